@@ -1,0 +1,58 @@
+/* plan.h - choosing changes exactly, under several budgets at once. Numbers in, numbers out.
+ *
+ * Maximise f(S) = sum_i h_i (1 - prod_{u in S} (1 - e_iu)): h_i is the flaw load cause i is expected to bring per batch, e_iu the share
+ * of it that change u removes. Additive over causes, diminishing within a cause. Exact branch and bound with a price bound
+ * (each open change is paid a price by every cause it touches and is charged for each budget); the gap is certified and printed.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_PLAN_H
+#define AFTERBOIL_PLAN_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <afterboil/diag.h>
+
+enum { AB_BUDGETS = 4, AB_PLAN_CHANGES = 128, AB_PLAN_CAUSES = 512 };
+
+enum ab_change_state { AB_CHANGE_OPEN, AB_CHANGE_OWNED, AB_CHANGE_OUT };   /* owned: in force at no cost; out: may not be chosen */
+
+struct ab_effect { int cause, change; double share; };   /* 0 < share <= 1, at most one per pair */
+struct ab_need { int change, needs; };                   /* change u may be chosen only when `needs` is chosen or owned */
+
+struct ab_problem {
+	size_t n_causes, n_changes, n_effects, n_needs, n_budgets;
+	const double *load;                 /* n_causes, h_i >= 0 */
+	const struct ab_effect *effects;
+	const struct ab_need *needs;
+	const int *group;                   /* n_changes: changes of one group >= 0 exclude each other; -1 = none */
+	const enum ab_change_state *state;  /* n_changes; NULL = all open */
+	const double *cost;                 /* n_changes x n_budgets, row by row, may be negative (a change that saves minutes) */
+	double budget[AB_BUDGETS];          /* limits; INFINITY = no limit */
+	long node_limit;                    /* 0 = 200000 */
+};
+
+struct ab_choice {
+	unsigned char *chosen;   /* caller's, n_changes: 1 = in the plan (owned ones not counted) */
+	double removed;          /* f(S with owned) - f(owned) */
+	double before;           /* sum h_i left with only the owned changes */
+	double bound;            /* no plan removes more than this */
+	double gap;              /* bound - removed, 0 when proven best (below 1e-12 of before) */
+	double spent[AB_BUDGETS];
+	long nodes;
+};
+
+/* AB_EUSAGE: bad index or number. AB_EINPUT: no feasible plan exists at all. AB_ENOMEM. Among equally good plans prefers fewer
+ * changes, then lower indices (so the caller lists habits first). "Buy nothing" (an empty choice) is a plan. */
+enum ab_status ab_plan_solve(const struct ab_problem *problem, struct ab_choice *choice, struct ab_diag *diag);
+
+/* The whole frontier over budget `axis`: for every amount at which the best plan changes, its cost and what it removes,
+ * cheapest first, from 0 to the budget given. points[].chosen are n_changes-long slices of chosen_store, which must
+ * hold max_points * n_changes bytes. n_points tells how many; AB_ELIMIT when max_points is too small. */
+struct ab_frontier_point { double cost, removed, gap; unsigned char *chosen; };
+enum ab_status ab_plan_frontier(const struct ab_problem *problem, int axis, struct ab_frontier_point *points, size_t max_points,
+    unsigned char *chosen_store, size_t *n_points, struct ab_diag *diag);
+
+/* f(S with owned) - f(owned) for any set, by direct evaluation. */
+double ab_plan_removed(const struct ab_problem *problem, const unsigned char *chosen);
+
+#endif

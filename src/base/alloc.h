@@ -1,0 +1,22 @@
+/* alloc.h - the one gate to the heap, with a switch for tests
+ *
+ * ab_alloc_fail_at(k) makes the k-th allocation from now (0 = the next) and every later one fail, until
+ * ab_alloc_fail_at(-1). The library itself never calls it. Tests hand the same functions to libxml2 and jansson.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_BASE_ALLOC_H
+#define AB_BASE_ALLOC_H
+
+#include <stddef.h>
+
+void *ab_malloc(size_t size);
+void *ab_calloc(size_t n, size_t size);
+void *ab_realloc(void *p, size_t size);
+char *ab_strdup(const char *text);
+void ab_free(void *p);
+
+void ab_alloc_fail_at(long k);
+/* Allocations asked for since the last ab_alloc_fail_at. */
+long ab_alloc_count(void);
+
+#endif

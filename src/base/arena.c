@@ -1,0 +1,160 @@
+/* arena.c - memory that lives as long as one piece of work
+ *
+ * A chain of blocks, the newest first; an allocation moves a mark forward in the newest. Blocks double up to 1 MiB, so
+ * a long run asks the heap rarely. What does not fit gets a block of its own size.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/arena.h>
+
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/alloc.h"
+
+enum { FIRST_BLOCK = 8 * 1024, LARGEST_BLOCK = 1024 * 1024, FIRST_ITEMS = 4 };
+
+/* A type that no other type is aligned more strictly than. */
+union most_aligned { long double ld; long long ll; void *p; void (*f)(void); };
+enum { ALIGN = _Alignof(union most_aligned) };
+
+struct block {
+	struct block *older;
+	size_t size, used;
+	union most_aligned data[];
+};
+
+struct ab_arena { struct block *newest; };
+
+struct ab_arena *ab_arena_new(void)
+{
+	return ab_calloc(1, sizeof(struct ab_arena));
+}
+
+static void drop(struct block *b)
+{
+	while (b != NULL) {
+		struct block *older = b->older;
+		ab_free(b);
+		b = older;
+	}
+}
+
+void ab_arena_free(struct ab_arena *arena)
+{
+	if (arena != NULL)
+		drop(arena->newest);
+	ab_free(arena);
+}
+
+void ab_arena_reset(struct ab_arena *arena)
+{
+	struct block *b = arena->newest;
+	if (b == NULL)
+		return;
+	/* An oversized block must not be kept by a stream for ever. */
+	if (b->size > LARGEST_BLOCK) {
+		arena->newest = NULL;
+		drop(b);
+		return;
+	}
+	drop(b->older);
+	b->older = NULL;
+	b->used = 0;
+}
+
+static struct block *add_block(struct ab_arena *arena, size_t need)
+{
+	size_t size = arena->newest == NULL ? FIRST_BLOCK : arena->newest->size * 2;
+	if (size > LARGEST_BLOCK)
+		size = LARGEST_BLOCK;
+	if (size < need)
+		size = need;
+	if (size > SIZE_MAX - sizeof(struct block))
+		return NULL;
+	struct block *b = ab_malloc(sizeof *b + size);
+	if (b == NULL)
+		return NULL;
+	b->older = arena->newest;
+	b->size = size;
+	b->used = 0;
+	arena->newest = b;
+	return b;
+}
+
+/* size bytes as they come, not zeroed. */
+static void *take(struct ab_arena *arena, size_t size)
+{
+	if (size > SIZE_MAX - ALIGN)
+		return NULL;
+	/* Even nothing takes a step, so that two empty allocations differ. */
+	size_t step = size == 0 ? ALIGN : (size + ALIGN - 1) / ALIGN * ALIGN;
+	struct block *b = arena->newest;
+	if (b == NULL || b->size - b->used < step)
+		b = add_block(arena, step);
+	if (b == NULL)
+		return NULL;
+	void *p = (char *)b->data + b->used;
+	b->used += step;
+	return p;
+}
+
+void *ab_arena_alloc(struct ab_arena *arena, size_t n, size_t size)
+{
+	if (size > 0 && n > SIZE_MAX / size)
+		return NULL;
+	void *p = take(arena, n * size);
+	return p == NULL ? NULL : memset(p, 0, n * size);
+}
+
+char *ab_arena_strdup(struct ab_arena *arena, const char *text)
+{
+	return ab_arena_strndup(arena, text, strlen(text));
+}
+
+char *ab_arena_strndup(struct ab_arena *arena, const char *text, size_t len)
+{
+	char *copy = len < SIZE_MAX ? take(arena, len + 1) : NULL;
+	if (copy == NULL)
+		return NULL;
+	memcpy(copy, text, len);
+	copy[len] = '\0';
+	return copy;
+}
+
+char *ab_arena_printf(struct ab_arena *arena, const char *fmt, ...)
+{
+	va_list args;
+	va_start(args, fmt);
+	int n = vsnprintf(NULL, 0, fmt, args);
+	va_end(args);
+	char *text = n < 0 ? NULL : take(arena, (size_t)n + 1);
+	if (text == NULL)
+		return NULL;
+	va_start(args, fmt);
+	vsnprintf(text, (size_t)n + 1, fmt, args);
+	va_end(args);
+	return text;
+}
+
+void *ab_arena_push(struct ab_arena *arena, void *items, size_t *n, size_t *cap, size_t size)
+{
+	/* The caller's pointer has its own type: it is moved as bytes, never through a void **. */
+	void *array;
+	memcpy(&array, items, sizeof array);
+	if (*n == *cap) {
+		if (*cap > SIZE_MAX / 2)
+			return NULL;
+		size_t more = *cap == 0 ? FIRST_ITEMS : *cap * 2;
+		void *wider = ab_arena_alloc(arena, more, size);
+		if (wider == NULL)
+			return NULL;
+		if (*n > 0)
+			memcpy(wider, array, *n * size);
+		array = wider;
+		memcpy(items, &array, sizeof array);
+		*cap = more;
+	}
+	return (char *)array + (*n)++ * size;
+}
