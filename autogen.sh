@@ -1,0 +1,193 @@
+#!/bin/bash
+# autogen.sh - generate the build system; or, from a bare Debian 12, show afterboil (demo) or test it all (check)
+#
+#   ./autogen.sh         only generate (autoreconf)
+#   ./autogen.sh demo    install what is missing, build in build/, walk through the example brewer's story
+#   ./autogen.sh check   install what is missing, build twice (gcc; clang with sanitizers), run every test
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+cd "$(dirname "$0")" || exit 1
+top=$PWD
+jobs=$(nproc 2>/dev/null || echo 2)
+
+# what a build needs, and what the tests compare with
+build_packages='gcc libc6-dev make autoconf automake pkg-config libxml2-dev libsqlite3-dev libgsl-dev libjansson-dev'
+test_packages='check clang libclang-rt-14-dev llvm valgrind universal-ctags mandoc jing libxml2-utils sqlite3 jq xz-utils
+	python3-jsonschema units glpk-utils coinor-cbc jags r-base-core r-cran-rjags'
+
+say() {
+	printf '\n== %s\n' "$*"
+}
+
+die() {
+	printf 'autogen.sh: %s\n' "$*" >&2
+	exit 1
+}
+
+# install PACKAGE...: the missing ones, through apt-get; does nothing, and asks nothing, when none is missing.
+install() {
+	local p root=() missing=()
+	for p; do
+		dpkg-query -W -f '${db:Status-Abbrev}\n' "$p" 2>/dev/null | grep -q '^.i' || missing+=("$p")
+	done
+	[ ${#missing[@]} -eq 0 ] && return
+	command -v apt-get >/dev/null || die "install these first (no apt-get here): ${missing[*]}"
+	if [ "$(id -u)" -ne 0 ]; then
+		command -v sudo >/dev/null || die "as root: apt-get install ${missing[*]}"
+		root=(sudo)
+	fi
+	say "installing: ${missing[*]}"
+	"${root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq update </dev/null &&
+		"${root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq -y --no-install-recommends \
+			-o Dpkg::Use-Pty=0 install "${missing[@]}" </dev/null >/dev/null || die 'apt-get failed'
+}
+
+generate() {
+	say 'generating the build system'
+	autoreconf -i
+}
+
+# build FOLDER [configure options]: configures and makes, out of tree
+build() {
+	local in=$1
+	shift
+	say "building in ${in#"$top/"}${*:+ ($*)}"
+	mkdir -p "$in" && cd "$in" && "$top/configure" -q "$@" && make -s -j"$jobs"
+	local rc=$?
+	cd "$top" || exit 1
+	return $rc
+}
+
+# show COMMAND...: prints it as typed, runs it; status 1 ("needs attention") is a fair answer
+show() {
+	printf '\n$ afterboil %s\n' "${*//"$top/"/}"
+	build/afterboil "$@" </dev/null
+	[ $? -le 1 ] || die "the demo stopped at: afterboil $*"
+}
+
+demo_story() {
+	local story=$top/examples
+	say 'a batch went wrong: what was it?'
+	show diagnose "$story"
+	say 'and what is the best use of 120?'
+	show advise --budget 120 "$story"
+	say 'did the changes help?'
+	show trend "$story"
+}
+
+# ---- check -------------------------------------------------------------------------------------------------------
+
+passed=0 failed=0 skipped=0
+
+# tally LOG: adds Automake's summaries ("# PASS: 3" and so on) to the totals
+tally() {
+	local p f s
+	read -r p f s < <(awk '$1 == "#" && NF == 3 { n[$2] += $3 }
+		END { print n["PASS:"] + n["XFAIL:"], n["FAIL:"] + n["ERROR:"] + n["XPASS:"], n["SKIP:"] + 0 }' "$1")
+	passed=$((passed + p)) failed=$((failed + f)) skipped=$((skipped + s))
+	[ "$f" -gt 0 ]
+}
+
+# stage TITLE COMMAND...: runs it, shows its output, counts its tests; a failure without a failed test counts as one
+stage() {
+	local title=$1 log rc
+	shift
+	log=$(mktemp)
+	say "$title"
+	"$@" </dev/null 2>&1 | tee "$log"
+	rc=${PIPESTATUS[0]}
+	if ! tally "$log" && [ "$rc" -ne 0 ]; then
+		failed=$((failed + 1))
+		echo "FAIL: $title (status $rc)"
+	fi
+	rm -f "$log"
+	return "$rc"
+}
+
+# made TARGET FOLDER: make TARGET there; on failure the logs of the failed tests follow
+made() {
+	local log
+	make -s -C "$2" -j"$jobs" "$1" && return
+	find "$2" -name '*.trs' -exec grep -lE '^:test-result: (FAIL|ERROR|XPASS)' {} + | while read -r log; do
+		echo "---- ${log%.trs}.log"
+		tail -n 60 "${log%.trs}.log"
+	done
+	return 1
+}
+
+# watched COMMAND...: one afterboil command under valgrind, in the form of a test
+watched() {
+	if valgrind -q --leak-check=full --errors-for-leak-kinds=definite,indirect,possible --error-exitcode=99 \
+		"$top/build/gcc/afterboil" "$@" >/dev/null 2>"$top/build/valgrind.log" || [ $? -le 1 ]; then
+		echo "# PASS: 1"
+	else
+		cat "$top/build/valgrind.log"
+		echo "# FAIL: 1"
+	fi
+}
+
+valgrind_story() {
+	export AFTERBOIL_RULES=$top/rules
+	watched diagnose --fault buttery=3
+	watched diagnose "$top/examples"
+	watched advise --budget 120 "$top/examples"
+	watched trend "$top/examples"
+	watched facts "$top/examples"
+	watched rules lint
+}
+
+# A tarball must build, test, install and clean up after itself from a source tree nobody can write to. Root writes
+# anywhere, so root proves it as nobody, in a copy.
+distcheck() {
+	local copy user=() rc
+	copy=$(mktemp -d /tmp/afterboil-dist.XXXXXX)
+	tar -C "$top" --exclude=./.git --exclude='./build*' --exclude=./autom4te.cache -cf - . | tar -C "$copy" -xf -
+	if [ "$(id -u)" -eq 0 ]; then
+		chown -R nobody "$copy"
+		user=(runuser -u nobody --)
+	fi
+	(cd "$copy" && "${user[@]}" env HOME="$copy" TMPDIR="$copy" sh -c \
+		"autoreconf -i && mkdir b && cd b && ../configure -q && make -s -j$jobs distcheck")
+	rc=$?
+	chmod -R u+w "$copy"
+	rm -rf "$copy"
+	return $rc
+}
+
+check() {
+	export CI=true ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1
+	build build/gcc CC=gcc --enable-werror && stage 'all tests, gcc' made check build/gcc ||
+		[ $failed -gt 0 ] || failed=1
+	if build build/clang CC=clang --enable-werror --enable-sanitizers; then
+		stage 'units and command line, clang with AddressSanitizer and UBSan' made check-quick build/clang
+	else
+		failed=$((failed + 1))
+	fi
+	stage 'main commands under valgrind' valgrind_story
+	stage 'the tarball (make distcheck)' distcheck
+	printf '\n%d passed, %d failed, %d skipped\n' $passed $failed $skipped
+	[ $failed -eq 0 ] && [ $passed -gt 0 ]
+}
+
+case ${1:-} in
+'')
+	autoreconf -i
+	;;
+demo)
+	echo 'This installs what is missing to build afterboil (apt-get), builds it in build/, and shows one brewer'"'"'s story.'
+	install $build_packages
+	generate && build build || die 'the build failed'
+	demo_story
+	;;
+check)
+	echo 'This installs what is missing to build and test afterboil (apt-get), and runs every test; about ten minutes.'
+	install $build_packages $test_packages
+	generate || die 'autoreconf failed'
+	check
+	;;
+*)
+	sed -n '4,6s/^# \{0,1\}//p' "$0" >&2
+	exit 2
+	;;
+esac

@@ -1,0 +1,37 @@
+# lib.sh - what the house tests share: TAP lines and a folder for bad examples
+#
+# A house test looks at the tree and must prove, on a small bad tree, that it can fail.
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+
+tap_n=0
+bad=$(mktemp -d)
+trap 'rm -rf "$bad"' EXIT
+
+# ok TITLE FINDINGS: passes when there are no findings, else shows them.
+ok() {
+	tap_n=$((tap_n + 1))
+	if [ -z "$2" ]; then
+		echo "ok $tap_n - $1"
+	else
+		echo "not ok $tap_n - $1"
+		printf '%s\n' "$2" | sed 's/^/# /'
+	fi
+}
+
+# finds TITLE WANTED FINDINGS: passes when the findings are exactly the lines wanted (the self-test).
+finds() {
+	if [ "$2" = "$3" ]; then ok "$1" ''; else ok "$1" "wanted: $2
+found:  $3"; fi
+}
+
+# need PROGRAM: without it the whole test is skipped, but never where everything is promised to be there.
+need() {
+	command -v "$1" >/dev/null && return
+	if [ "${CI:-}" = true ]; then echo "1..1"; echo "not ok 1 - $1 is missing"; else echo "1..0 # SKIP $1 is missing"; fi
+	exit 0
+}
+
+plan() {
+	echo "1..$tap_n"
+}
