@@ -93,7 +93,7 @@ echo '#include "journal/j.h"' >"$bad/src/base/a.c"
 printf '#include <sqlite3.h>\n#include <libxml/tree.h>\n#include "base/a.h"\n' >"$bad/src/journal/j.c"
 printf '#include <stdio.h>\n#include <afterboil/j.h>\n#include <math.h>\n' >"$bad/src/diagnosis/d.c"
 printf '#include <sqlite3.h>\n# include "x.h"\n' >"$bad/src/history/h.c"
-touch "$bad/include/afterboil/j.h" "$bad/include/afterboil/nobody.h"
+echo | tee "$bad/include/afterboil/j.h" >"$bad/include/afterboil/nobody.h"
 finds 'a bad tree is found out, line by line' "include/afterboil/nobody.h: belongs to no room (no src/*/X.c, not in headers_only)
 src/base/a.c:1: base may not include journal/j.h of journal
 src/diagnosis/d.c:1: diagnosis may not include stdio.h
