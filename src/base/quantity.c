@@ -1,0 +1,370 @@
+/* quantity.c - "20 L", "67 F", "1.048 SG": numbers with units, in
+ *
+ * One table of units: kept = written * factor + offset. Only gravity is curved (gravity.c). Factors are exact by definition
+ * unless marked (NIST SP 811:2008, appendix B.8), written as products of definitions where that is the definition.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/quantity.h>
+
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/decimal.h"
+#include "base/str.h"
+
+enum { MAX_TEXT = 64 };
+
+#define GALLON_L 3.785411784     /* 231 cubic inches of 25.4 mm */
+#define FLOZ_ML 29.5735295625    /* a gallon's 128th */
+#define POUND_G 453.59237
+
+enum curve { STRAIGHT, PLATO };
+
+struct unit {
+	enum ab_dim dim;
+	const char *name;
+	double factor, offset;
+	enum curve curve;
+};
+
+static const struct unit units[] = {
+	{ AB_DIM_VOLUME, "L", 1, 0, STRAIGHT },
+	{ AB_DIM_VOLUME, "mL", 0.001, 0, STRAIGHT },
+	{ AB_DIM_VOLUME, "hL", 100, 0, STRAIGHT },
+	{ AB_DIM_VOLUME, "gal", GALLON_L, 0, STRAIGHT },
+	{ AB_DIM_VOLUME, "qt", GALLON_L / 4, 0, STRAIGHT },
+	{ AB_DIM_VOLUME, "pt", GALLON_L / 8, 0, STRAIGHT },
+	{ AB_DIM_VOLUME, "floz", FLOZ_ML / 1000, 0, STRAIGHT },
+	{ AB_DIM_VOLUME, "impgal", 4.54609, 0, STRAIGHT },
+	{ AB_DIM_VOLUME, "cup", GALLON_L / 16, 0, STRAIGHT },
+	{ AB_DIM_MASS, "g", 1, 0, STRAIGHT },
+	{ AB_DIM_MASS, "kg", 1000, 0, STRAIGHT },
+	{ AB_DIM_MASS, "mg", 0.001, 0, STRAIGHT },
+	{ AB_DIM_MASS, "oz", POUND_G / 16, 0, STRAIGHT },
+	{ AB_DIM_MASS, "lb", POUND_G, 0, STRAIGHT },
+	{ AB_DIM_TEMP, "C", 1, 0, STRAIGHT },
+	{ AB_DIM_TEMP, "F", 5.0 / 9, -160.0 / 9, STRAIGHT },
+	{ AB_DIM_TEMP, "K", 1, -273.15, STRAIGHT },
+	{ AB_DIM_TEMP_DIFF, "K", 1, 0, STRAIGHT },
+	{ AB_DIM_TEMP_DIFF, "C", 1, 0, STRAIGHT },
+	{ AB_DIM_TEMP_DIFF, "F", 5.0 / 9, 0, STRAIGHT },
+	{ AB_DIM_TIME, "s", 1, 0, STRAIGHT },
+	{ AB_DIM_TIME, "min", 60, 0, STRAIGHT },
+	{ AB_DIM_TIME, "h", 3600, 0, STRAIGHT },
+	{ AB_DIM_TIME, "d", 86400, 0, STRAIGHT },
+	{ AB_DIM_TIME, "wk", 7 * 86400, 0, STRAIGHT },
+	{ AB_DIM_TIME, "mo", 30.4375 * 86400, 0, STRAIGHT },
+	{ AB_DIM_TIME, "y", 365.25 * 86400, 0, STRAIGHT },
+	{ AB_DIM_PRESSURE, "kPa", 1, 0, STRAIGHT },
+	{ AB_DIM_PRESSURE, "bar", 100, 0, STRAIGHT },
+	{ AB_DIM_PRESSURE, "mbar", 0.1, 0, STRAIGHT },
+	{ AB_DIM_PRESSURE, "psi", POUND_G * 9.80665 / (25.4 * 25.4), 0, STRAIGHT },
+	{ AB_DIM_PRESSURE, "atm", 101.325, 0, STRAIGHT },
+	{ AB_DIM_GRAVITY, "SG", 1, 0, STRAIGHT },
+	{ AB_DIM_GRAVITY, "P", 1, 0, PLATO },
+	{ AB_DIM_GRAVITY, "points", 0.001, 1, STRAIGHT },
+	{ AB_DIM_LENGTH, "mm", 1, 0, STRAIGHT },
+	{ AB_DIM_LENGTH, "cm", 10, 0, STRAIGHT },
+	{ AB_DIM_LENGTH, "m", 1000, 0, STRAIGHT },
+	{ AB_DIM_LENGTH, "in", 25.4, 0, STRAIGHT },
+	{ AB_DIM_LENGTH, "ft", 304.8, 0, STRAIGHT },
+	{ AB_DIM_SHARE, "%", 0.01, 0, STRAIGHT },
+	{ AB_DIM_CO2, "vol", 1, 0, STRAIGHT },
+	{ AB_DIM_CO2, "g/L", 1 / 1.9768, 0, STRAIGHT },  /* density of the real gas at 0 C, 1 atm: 1.9768 g/L (from memory) */
+	{ AB_DIM_CONC, "mg/L", 1, 0, STRAIGHT },
+	{ AB_DIM_CONC, "ppm", 1, 0, STRAIGHT },           /* of water and beer: 1 mg in about 1 kg, taken as 1 L */
+	{ AB_DIM_CONC, "g/L", 1000, 0, STRAIGHT },
+	{ AB_DIM_CONC, "ug/L", 0.001, 0, STRAIGHT },
+	{ AB_DIM_CONC, "ppb", 0.001, 0, STRAIGHT },
+	{ AB_DIM_DOSE, "mL/L", 1, 0, STRAIGHT },
+	{ AB_DIM_DOSE, "mL/gal", 1 / GALLON_L, 0, STRAIGHT },
+	{ AB_DIM_DOSE, "floz/gal", FLOZ_ML / GALLON_L, 0, STRAIGHT },
+	{ AB_DIM_DOSE, "oz/gal", FLOZ_ML / GALLON_L, 0, STRAIGHT },
+	{ AB_DIM_CELLS, "Gcells", 1, 0, STRAIGHT },
+	{ AB_DIM_CELLS, "Mcells", 0.001, 0, STRAIGHT },
+	{ AB_DIM_BITTERNESS, "IBU", 1, 0, STRAIGHT },
+	{ AB_DIM_PH, "pH", 1, 0, STRAIGHT },
+	{ AB_DIM_AREA, "m2", 1, 0, STRAIGHT },
+	{ AB_DIM_AREA, "cm2", 1e-4, 0, STRAIGHT },
+	{ AB_DIM_AREA, "ft2", 0.3048 * 0.3048, 0, STRAIGHT },
+	{ AB_DIM_PACKS, "packs", 1, 0, STRAIGHT },
+	{ AB_DIM_PACKS, "pack", 1, 0, STRAIGHT },
+	{ AB_DIM_PACKS, "packet", 1, 0, STRAIGHT },
+	{ AB_DIM_PACKS, "packets", 1, 0, STRAIGHT },
+};
+enum { UNITS = sizeof units / sizeof *units };
+
+/* bare: the number may stand without a unit. */
+static const struct dim { const char *name, *units, *kept, *example; bool bare; } dims[] = {
+	[AB_DIM_NONE] = { "a number", "none (a bare number)", "", "12", true },
+	[AB_DIM_VOLUME] = { "a volume", "L, mL, hL, gal, qt, pt, floz, impgal, cup", "L", "20 L", false },
+	[AB_DIM_MASS] = { "a mass", "g, kg, mg, oz, lb", "g", "11 g", false },
+	[AB_DIM_TEMP] = { "a temperature", "C, F, K", "C", "19.5 C", false },
+	[AB_DIM_TEMP_DIFF] = { "a temperature difference", "K, C, F", "K", "2 K", false },
+	[AB_DIM_TIME] = { "a length of time", "s, min, h, d, wk, mo, y", "s", "3d 4h", false },
+	[AB_DIM_PRESSURE] = { "a gauge pressure", "kPa, bar, mbar, psi, atm", "kPa", "12 psi", false },
+	[AB_DIM_GRAVITY] = { "a gravity", "SG, P, points", "SG", "1.048 SG", false },
+	[AB_DIM_LENGTH] = { "a length", "mm, cm, m, in, ft", "mm", "30 cm", false },
+	[AB_DIM_SHARE] = { "a share", "%", "", "75 %", false },
+	[AB_DIM_CO2] = { "an amount of CO2", "vol, g/L", "vol", "2.4 vol", false },
+	[AB_DIM_CONC] = { "a concentration", "mg/L, ppm, g/L, ug/L, ppb", "mg/L", "8 mg/L", false },
+	[AB_DIM_DOSE] = { "a dose", "mL/L, mL/gal, floz/gal, oz/gal", "mL/L", "1.6 mL/L", false },
+	[AB_DIM_CELLS] = { "a number of cells", "Gcells, Mcells", "Gcells", "200 Gcells", false },
+	[AB_DIM_BITTERNESS] = { "a bitterness", "IBU", "IBU", "35 IBU", false },
+	[AB_DIM_PH] = { "a pH", "pH, or none", "pH", "4.4", true },
+	[AB_DIM_AREA] = { "an area", "m2, cm2, ft2", "m2", "0.5 m2", false },
+	[AB_DIM_PACKS] = { "a number of yeast packs", "packs, pack, packet, packets", "packs", "2 packs", false },
+	[AB_DIM_MONEY] = { "an amount of money", "a currency sign or 3-letter code, or none", "", "12.50", true },
+};
+_Static_assert(sizeof dims / sizeof *dims == AB_DIM_MAX_, "every dimension needs its words");
+
+/* Signs a price may carry; which one is not checked, for there is one currency to a profile. */
+static const char *const money_signs[] = {
+	"$", "\xC2\xA3", "\xE2\x82\xAC", "\xC2\xA5", "\xE2\x82\xB9", "\xE2\x82\xA9", "\xE2\x82\xBD", "\xE2\x82\xBA",
+	"\xE2\x82\xAA", "R$", "kr", "z\xC5\x82", "K\xC4\x8D", "Ft", "Fr",
+};
+
+static bool is_blank(char c)
+{
+	return c == ' ' || c == '\t' || c == '\n' || c == '\r';
+}
+
+static bool is_digit(char c)
+{
+	return c >= '0' && c <= '9';
+}
+
+/* 10^n is a double without rounding up to n = 22. */
+static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
+	1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
+enum { MAX_DIGITS = 17, MAX_DECIMALS = sizeof tens / sizeof *tens - 1 };
+
+enum ab_decimal ab_decimal_read(const char **text, double *value, double *step)
+{
+	const char *s = *text;
+	bool minus = *s == '-';
+	if (*s == '-' || *s == '+')
+		s++;
+	uint64_t mantissa = 0;
+	int digits = 0, decimals = 0, seen = 0;
+	bool point = false;
+	for (; is_digit(*s) || (*s == '.' && !point); s++) {
+		if (*s == '.') {
+			point = true;
+			continue;
+		}
+		seen++;
+		decimals += point;
+		digits += digits > 0 || *s != '0';
+		if (digits > MAX_DIGITS || decimals > MAX_DECIMALS)
+			return AB_DECIMAL_LONG;
+		mantissa = mantissa * 10 + (uint64_t)(*s - '0');
+	}
+	if (seen == 0)
+		return AB_DECIMAL_NONE;
+	/* Both operands are exact up to 15 digits, so IEEE division rounds once: the nearest double. */
+	double x = (double)mantissa / tens[decimals];
+	*value = minus ? -x : x;
+	*step = 1 / tens[decimals];
+	*text = s;
+	return AB_DECIMAL_OK;
+}
+
+static bool refuse(char *why, size_t size, const char *text, enum ab_dim dim, const char *trouble)
+{
+	char shown[MAX_TEXT + 4];
+	snprintf(shown, sizeof shown, "%.*s%s", MAX_TEXT, text, strlen(text) > MAX_TEXT ? "..." : "");
+	snprintf(why, size, "\"%s\" %s; write %s such as \"%s\" (units: %s)", shown, trouble, dims[dim].name, dims[dim].example,
+	    dims[dim].units);
+	ab_text_scrub(why);
+	return false;
+}
+
+static const struct unit *find_unit(enum ab_dim dim, const char *name, size_t len)
+{
+	for (int i = 0; i < UNITS; i++)
+		if (units[i].dim == dim && strncmp(units[i].name, name, len) == 0 && units[i].name[len] == '\0')
+			return &units[i];
+	return NULL;
+}
+
+/* The unit that differs in case only: a slip worth naming. */
+static const struct unit *find_unit_blind(enum ab_dim dim, const char *name)
+{
+	for (int i = 0; i < UNITS; i++)
+		if (units[i].dim == dim && ab_word_cmp(units[i].name, name) == 0)
+			return &units[i];
+	return NULL;
+}
+
+static bool refuse_unit(char *why, size_t size, const char *text, enum ab_dim dim, const char *unit)
+{
+	char trouble[96];
+	const struct unit *near = find_unit_blind(dim, unit);
+	if (unit[0] == '\0')
+		return refuse(why, size, text, dim, "has no unit");
+	if (unit[0] == ',' && is_digit(unit[1]))
+		return refuse(why, size, text, dim, "has a comma in its number, where '.' is the decimal point");
+	if ((unit[0] == 'e' || unit[0] == 'E') && (is_digit(unit[1]) || unit[1] == '-' || unit[1] == '+'))
+		return refuse(why, size, text, dim, "has an exponent, where only plain decimals are read");
+	if (near != NULL)
+		snprintf(trouble, sizeof trouble, "has a unit that is written \"%s\"", near->name);
+	else if (dims[dim].bare)
+		snprintf(trouble, sizeof trouble, "has something after the number that is no unit here");
+	else
+		snprintf(trouble, sizeof trouble, "has a unit that is not one of %s", dims[dim].name + (dims[dim].name[1] == 'n' ? 3 : 2));
+	return refuse(why, size, text, dim, trouble);
+}
+
+/* Plato is read where the polynomial and its inverse were compared with tables, and a little beyond for very dry beer. */
+static bool keep(const struct unit *u, double written, double step, struct ab_quantity *out)
+{
+	out->unit = u->name;
+	if (u->curve == PLATO) {
+		if (written < -5 || written > 40)
+			return false;
+		out->value = ab_sg_from_plato(written);
+		double slope = ab_sg_from_plato(written + 0.5) - ab_sg_from_plato(written - 0.5);
+		out->resolution = step * slope;
+		return true;
+	}
+	out->value = written * u->factor + u->offset;
+	/* Fahrenheit at once, so that 212 F is 100 C to the last bit. */
+	if (u->dim == AB_DIM_TEMP && u->name[0] == 'F')
+		out->value = (written - 32) * 5 / 9;
+	out->resolution = step * u->factor;
+	return true;
+}
+
+/* "3d 4h": each part smaller than the one before, only the first with a sign (which then stands for all). */
+static bool read_sum(const char *s, struct ab_quantity *out, char *why, size_t size, const char *text)
+{
+	bool minus = *s == '-';
+	double sum = 0, last = 0;
+	const char *first = NULL;
+	while (*s != '\0') {
+		double x, step;
+		if (first != NULL && !is_digit(*s) && *s != '.')
+			return refuse(why, size, text, AB_DIM_TIME, "has a part that is not a number and a unit");
+		enum ab_decimal got = ab_decimal_read(&s, &x, &step);
+		if (got != AB_DECIMAL_OK)
+			return refuse(why, size, text, AB_DIM_TIME,
+			    got == AB_DECIMAL_LONG ? "has too many digits" : "does not start with a number");
+		s += *s == ' ';
+		size_t len = 0;
+		while (s[len] != '\0' && s[len] != ' ' && !is_digit(s[len]))
+			len++;
+		const struct unit *u = find_unit(AB_DIM_TIME, s, len);
+		if (u == NULL)
+			return refuse_unit(why, size, text, AB_DIM_TIME, s);
+		if (first != NULL && u->factor >= last)
+			return refuse(why, size, text, AB_DIM_TIME, "does not go from the larger unit to the smaller");
+		last = u->factor;
+		first = first == NULL ? u->name : first;
+		sum += (x < 0 ? -x : x) * u->factor;
+		out->resolution = step * u->factor;
+		s += len;
+		s += *s == ' ';
+	}
+	if (first == NULL)
+		return refuse(why, size, text, AB_DIM_TIME, "is empty");
+	out->value = minus ? -sum : sum;
+	out->unit = first;
+	return true;
+}
+
+/* The length of a currency sign or code at s, 0 when there is none. */
+static size_t money_mark(const char *s)
+{
+	size_t caps = 0;
+	while (s[caps] >= 'A' && s[caps] <= 'Z')
+		caps++;
+	if (caps == 3)
+		return 3;
+	size_t longest = 0;
+	for (size_t i = 0; i < sizeof money_signs / sizeof *money_signs; i++) {
+		size_t len = strlen(money_signs[i]);
+		if (len > longest && strncmp(s, money_signs[i], len) == 0)
+			longest = len;
+	}
+	return longest;
+}
+
+static bool read_money(const char *s, struct ab_quantity *out, char *why, size_t size, const char *text)
+{
+	size_t before = money_mark(s);
+	s += before;
+	s += before > 0 && *s == ' ';
+	enum ab_decimal got = ab_decimal_read(&s, &out->value, &out->resolution);
+	if (got != AB_DECIMAL_OK)
+		return refuse(why, size, text, AB_DIM_MONEY,
+		    got == AB_DECIMAL_LONG ? "has too many digits" : "has no number where one is expected");
+	const char *rest = s;
+	if (before == 0) {
+		rest += *rest == ' ' && rest[1] != '\0';
+		rest += money_mark(rest);
+	}
+	if (*rest != '\0')
+		return refuse_unit(why, size, text, AB_DIM_MONEY, s + (*s == ' '));
+	out->unit = "";
+	return true;
+}
+
+static bool read_one(const char *s, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size, const char *text)
+{
+	double x, step;
+	enum ab_decimal got = ab_decimal_read(&s, &x, &step);
+	if (got != AB_DECIMAL_OK)
+		return refuse(why, size, text, dim,
+		    got == AB_DECIMAL_LONG ? "has too many digits" : "does not start with a number");
+	s += *s == ' ' && s[1] != '\0';
+	if (*s == '\0' && dims[dim].bare) {
+		*out = (struct ab_quantity){ x, step, "" };
+		return true;
+	}
+	const struct unit *u = find_unit(dim, s, strlen(s));
+	if (u == NULL)
+		return refuse_unit(why, size, text, dim, s);
+	if (!keep(u, x, step, out))
+		return refuse(why, size, text, dim, "is no gravity of wort or beer (-5 to 40 P)");
+	if (dim == AB_DIM_TEMP && out->value < -273.15)
+		return refuse(why, size, text, dim, "is below absolute zero");
+	return true;
+}
+
+bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size)
+{
+	char copy[MAX_TEXT + 1];
+	struct ab_quantity q = { 0 };
+	const char *from = text;
+	while (is_blank(*from))
+		from++;
+	size_t len = strlen(from);
+	while (len > 0 && is_blank(from[len - 1]))
+		len--;
+	if (len > MAX_TEXT)
+		return refuse(why, size, from, dim, "is too long (at most 64 bytes)");
+	memcpy(copy, from, len);
+	copy[len] = '\0';
+	bool ok = dim == AB_DIM_TIME ? read_sum(copy, &q, why, size, copy) :
+	    dim == AB_DIM_MONEY ? read_money(copy, &q, why, size, copy) : read_one(copy, dim, &q, why, size, copy);
+	if (ok)
+		*out = q;
+	return ok;
+}
+
+const char *ab_dim_units(enum ab_dim dim)
+{
+	return dims[dim].units;
+}
+
+const char *ab_dim_name(enum ab_dim dim)
+{
+	return dims[dim].name;
+}
+
+const char *ab_dim_kept(enum ab_dim dim)
+{
+	return dims[dim].kept;
+}

@@ -1,0 +1,163 @@
+/* when.c - dates and times as a brewer writes them
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/when.h>
+
+#include <stdio.h>
+#include <string.h>
+
+#include <afterboil/quantity.h>
+#include "base/str.h"
+
+enum { DAY = 86400, HOUR = 3600, MINUTE = 60, FIRST_YEAR = 1900, LAST_YEAR = 2999, LONGEST = 64 };
+
+/* Days from 1970-01-01, with years that start in March so that the leap day comes last. The 400-year cycle has 146097
+ * days; 719468 of them lie between 0000-03-01 and 1970-01-01 (Howard Hinnant, "chrono-Compatible Low-Level Date
+ * Algorithms", days_from_civil and civil_from_days). */
+static long days_from_civil(long y, long m, long d)
+{
+	y -= m <= 2;
+	long era = (y >= 0 ? y : y - 399) / 400;
+	long yoe = y - era * 400;
+	long doy = (153 * (m + (m > 2 ? -3 : 9)) + 2) / 5 + d - 1;
+	long doe = yoe * 365 + yoe / 4 - yoe / 100 + doy;
+	return era * 146097 + doe - 719468;
+}
+
+double ab_when_from_civil(int year, int month, int day)
+{
+	return (double)days_from_civil(year, month, day) * DAY;
+}
+
+/* The whole days in s, rounded down also before 1970. */
+static long whole_days(double s)
+{
+	long days = (long)(s / DAY);
+	return (double)days * DAY > s ? days - 1 : days;
+}
+
+void ab_when_to_civil(double s, int *year, int *month, int *day)
+{
+	long z = whole_days(s) + 719468;
+	long era = (z >= 0 ? z : z - 146096) / 146097;
+	long doe = z - era * 146097;
+	long yoe = (doe - doe / 1460 + doe / 36524 - doe / 146096) / 365;
+	long doy = doe - (365 * yoe + yoe / 4 - yoe / 100);
+	long mp = (5 * doy + 2) / 153;
+	*day = (int)(doy - (153 * mp + 2) / 5 + 1);
+	*month = (int)(mp < 10 ? mp + 3 : mp - 9);
+	*year = (int)(yoe + era * 400 + (*month <= 2));
+}
+
+static int days_in(int year, int month)
+{
+	static const int days[] = { 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31 };
+	bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+	return days[month - 1] + (month == 2 && leap);
+}
+
+static bool refuse(char *why, size_t size, const char *text, const char *trouble)
+{
+	snprintf(why, size, "\"%.*s%s\" %s; write a date such as \"2031-03-07\", a date and time such as \"2031-03-07T15:30\", "
+	    "or the time since pitching such as \"+3d 4h\"", LONGEST, text, strlen(text) > LONGEST ? "..." : "", trouble);
+	ab_text_scrub(why);
+	return false;
+}
+
+/* Matches text against a picture in which 'n' is a digit and every other character itself; the digits of each run of n
+ * become one number. 'T' stands for a 'T' or a space. */
+static bool match(const char *text, const char *picture, int *numbers)
+{
+	bool inside = false;
+	int at = -1;
+	for (; *picture != '\0'; picture++, text++) {
+		if (*picture != 'n') {
+			if (*text != *picture && !(*picture == 'T' && *text == ' '))
+				return false;
+			inside = false;
+			continue;
+		}
+		if (*text < '0' || *text > '9')
+			return false;
+		if (!inside)
+			numbers[++at] = 0;
+		inside = true;
+		numbers[at] = numbers[at] * 10 + (*text - '0');
+	}
+	return *text == '\0';
+}
+
+static bool read_date(const char *text, struct ab_when *out, char *why, size_t size)
+{
+	int n[5] = { 0 };
+	bool date_only = match(text, "nnnn-nn-nn", n);
+	if (!date_only && !match(text, "nnnn-nn-nnTnn:nn", n))
+		return refuse(why, size, text, "is no date and no time since pitching");
+	if (n[0] < FIRST_YEAR || n[0] > LAST_YEAR)
+		return refuse(why, size, text, "has a year outside 1900 to 2999");
+	if (n[1] < 1 || n[1] > 12)
+		return refuse(why, size, text, "has a month that is not 01 to 12");
+	if (n[2] < 1 || n[2] > days_in(n[0], n[1]))
+		return refuse(why, size, text, "has a day that its month does not have");
+	if (n[3] > 23 || n[4] > 59)
+		return refuse(why, size, text, "has a time of day that is not 00:00 to 23:59");
+	double s = ab_when_from_civil(n[0], n[1], n[2]);
+	s += date_only ? DAY / 2 : n[3] * HOUR + n[4] * MINUTE;
+	*out = (struct ab_when){ .known = true, .date_only = date_only, .s = s };
+	return true;
+}
+
+static bool read_relative(const char *text, struct ab_when *out, char *why, size_t size)
+{
+	struct ab_quantity q;
+	char ignored[8];
+	if (text[1] == '-' || text[1] == '+' || text[1] == ' ' || !ab_quantity_read(text + 1, AB_DIM_TIME, &q, ignored, sizeof ignored))
+		return refuse(why, size, text, "starts like a time since pitching but is none (units: s, min, h, d, wk, mo, y)");
+	*out = (struct ab_when){ .known = true, .relative = true, .s = q.value };
+	return true;
+}
+
+bool ab_when_read(const char *text, struct ab_when *out, char *why, size_t size)
+{
+	char copy[LONGEST + 1];
+	while (*text == ' ' || *text == '\t' || *text == '\n' || *text == '\r')
+		text++;
+	size_t len = strlen(text);
+	while (len > 0 && strchr(" \t\r\n", text[len - 1]) != NULL)
+		len--;
+	if (len > LONGEST)
+		return refuse(why, size, text, "is too long");
+	memcpy(copy, text, len);
+	copy[len] = '\0';
+	return copy[0] == '+' ? read_relative(copy, out, why, size) : read_date(copy, out, why, size);
+}
+
+static char *write_relative(double s, char *buf, size_t size)
+{
+	long minutes = (long)(s / MINUTE + (s < 0 ? -0.5 : 0.5));
+	const char *sign = minutes < 0 ? "-" : "+";
+	minutes = minutes < 0 ? -minutes : minutes;
+	long d = minutes / (DAY / MINUTE), h = minutes / 60 % 24, m = minutes % 60;
+	int n = snprintf(buf, size, "%s", sign);
+	if (d > 0)
+		n += snprintf(buf + n, size - (size_t)n, "%ldd%s", d, h > 0 || m > 0 ? " " : "");
+	if (h > 0 && n < (int)size)
+		n += snprintf(buf + n, size - (size_t)n, "%ldh%s", h, m > 0 ? " " : "");
+	if ((m > 0 || minutes == 0) && n < (int)size)
+		snprintf(buf + n, size - (size_t)n, "%ldmin", m);
+	return buf;
+}
+
+char *ab_when_write(const struct ab_when *when, char *buf, size_t size)
+{
+	int year, month, day;
+	if (when->relative)
+		return write_relative(when->s, buf, size);
+	ab_when_to_civil(when->s, &year, &month, &day);
+	long second = (long)(when->s - (double)whole_days(when->s) * DAY);
+	if (when->date_only)
+		snprintf(buf, size, "%04d-%02d-%02d", year, month, day);
+	else
+		snprintf(buf, size, "%04d-%02d-%02dT%02ld:%02ld", year, month, day, second / HOUR, second % HOUR / MINUTE);
+	return buf;
+}
