@@ -26,18 +26,19 @@ enum ab_seen {
 	AB_SEEN_NOTHING,   /* no evidence about this fault */
 	AB_SEEN_FOUND,     /* found, at grade 1..3 */
 	AB_SEEN_ABSENT,    /* not found by tasters who would have noticed it with probability `sensitivity` per contribution */
+	AB_SEEN_ANSWER,    /* as found, but pushing it is no blame: the outcome of a check (checks.h) */
 };
 
 struct ab_finding {
 	enum ab_seen seen;
-	int grade;            /* 1..3 when found */
+	int grade;            /* 1..3 when found or an answer */
 	double sensitivity;   /* 0..1 when absent */
 };
 
 /* The network with its evidence. All arrays are borrowed. */
 struct ab_net {
 	size_t n_causes, n_faults, n_links;
-	const double *log_odds;             /* n_causes: prior log-odds after signs; -INFINITY = gated, impossible */
+	const double *log_odds;             /* n_causes: prior log-odds after signs, within +-500; -INFINITY = gated, impossible */
 	const struct ab_link_to *links;     /* at most one per (cause, fault) */
 	const struct ab_tail *leak;         /* n_faults */
 	const struct ab_finding *finding;   /* n_faults */
@@ -50,14 +51,22 @@ struct ab_beliefs {
 	double *alone;      /* P(active before tasting), from log_odds */
 	unsigned char *story;  /* best joint story: 1 where the cause is active in the most probable complete explanation */
 	double log_evidence;   /* ln P(evidence) */
-	double story_share;    /* P(the story's on/off pattern of causes | evidence) */
+	double story_share;    /* P(the story's on/off pattern of causes | evidence); set with story */
+	int story_proven;      /* 1: no pattern is more probable; 0: the search met its work limit, this is the best it saw */
 	int width;             /* found faults open at once, at worst */
 };
 
 /* Computes all that beliefs asks for.
- * AB_ELIMIT: width beyond AB_NET_WIDTH (the message says how many faults to leave out). AB_EIMPOSSIBLE: the evidence
- * has probability 0 (diag names, by index in diag->line, the first found fault no cause and no leak can give).
- * AB_EUSAGE: a number outside its range. AB_ENOMEM. */
+ * AB_ELIMIT: width beyond AB_NET_WIDTH (the message says how many faults to leave out), or counts beyond the limits above.
+ * AB_EIMPOSSIBLE: the evidence has probability 0; diag->line is the index, from 0, of the first found fault no cause and no
+ * leak can give, or -1 when each can be given but not all together.
+ * AB_EUSAGE: a number outside its range, a link to a cause or fault that is not there, a second link of the same pair. AB_ENOMEM.
+ * Time: proportional to links + sum over steps of 2^(faults open then); a cause with no link to a found fault costs O(1),
+ * one with a single such link costs O(1) as well. Memory: at most about 32 MiB, or twice the square root of the number of
+ * causes in tables of 2^width doubles where that is more; the story needs one table per cause.
+ *
+ * The story. A table of maxima in place of sums bounds every completion from above (the sum over subsets of a maximum is at
+ * least the maximum of the sum), so a depth-first search over on and off with that bound finds the best pattern and proves it. */
 enum ab_status ab_net_solve(const struct ab_net *net, struct ab_beliefs *beliefs, struct ab_diag *diag);
 
 /* Workspace variant for many solves of like size (redraws, streams): the scratch grows once and is reused. */

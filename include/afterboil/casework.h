@@ -1,0 +1,41 @@
+/* casework.h - one batch taken through the whole pipe: journal, facts, evidence, diagnosis, flaw load
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_CASEWORK_H
+#define AFTERBOIL_CASEWORK_H
+
+#include <afterboil/diagnose.h>
+#include <afterboil/facts.h>
+#include <afterboil/journal.h>
+#include <afterboil/knowledge.h>
+#include <afterboil/profile.h>
+
+/* The vocabularies of the journal that ab_knowledge_read wants, and the fact table: what a caller needs to load rules. */
+const struct ab_vocabulary *ab_casework_vocabulary(void);
+
+struct ab_case {
+	const struct ab_batch *batch;
+	struct ab_fact *facts;              /* ab_fact_defs()->n */
+	struct ab_evidence evidence;
+	struct ab_diagnosis *diagnosis;
+	double load, load_low, load_high;   /* flaw load: sum over found faults of severity x grade, expected traits not counted; range from tasters' disagreement */
+	double *fault_load;                 /* n_faults: each fault's part */
+	double *fault_intensity;            /* n_faults: mean intensity found, 0 = not found */
+	bool tasted;                        /* at least one tasting: otherwise the load is unknown (NAN) */
+};
+
+/* Evidence of a batch: tastings combined (the last complete picture of each fault; found beats not mentioned; a fault found by one taster and judged absent by another
+ * lowers the grade; unmentioned in a complete tasting = absent with sensitivity 0.4 for one taster, 1 - 0.6^panel for more; judged absent 0.8; one-malt-one-hop beers
+ * raise sensitivity; a taster's known blind spots count nothing), checks done. Words not in the vocabulary are AB_EINPUT with line and near words. */
+enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_fact *facts,
+    struct ab_arena *arena, struct ab_evidence *out, struct ab_diag *diag);
+
+/* The whole pipe. profile may be NULL. */
+enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_diagnose_options *options, struct ab_arena *arena, struct ab_case **out, struct ab_diag *diag);
+
+/* A batch made of nothing but faults, for `diagnose --fault buttery=3`: words and intensities; family word or NULL. */
+enum ab_status ab_case_from_faults(const struct ab_knowledge *k, const char *const *words, const double *intensity, size_t n,
+    const char *family, struct ab_arena *arena, struct ab_batch **out, struct ab_diag *diag);
+
+#endif
