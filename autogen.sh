@@ -10,6 +10,7 @@ set -u
 cd "$(dirname "$0")" || exit 1
 top=$PWD
 jobs=$(nproc 2>/dev/null || echo 2)
+exec </dev/null # nothing here asks; and standard input may not even exist
 
 # what a build needs, and what the tests compare with
 build_packages='gcc libc6-dev make autoconf automake pkg-config libxml2-dev libsqlite3-dev libgsl-dev libjansson-dev'
@@ -38,9 +39,10 @@ install() {
 		root=(sudo)
 	fi
 	say "installing: ${missing[*]}"
-	"${root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq update </dev/null &&
-		"${root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq -y --no-install-recommends \
-			-o Dpkg::Use-Pty=0 install "${missing[@]}" </dev/null >/dev/null || die 'apt-get failed'
+	root+=(env DEBIAN_FRONTEND=noninteractive)
+	"${root[@]}" apt-get -qq update || die 'apt-get update failed: is the network there?'
+	"${root[@]}" apt-get -qq -y --no-install-recommends -o Dpkg::Use-Pty=0 install "${missing[@]}" >/dev/null ||
+		die 'apt-get install failed'
 }
 
 generate() {
@@ -61,19 +63,18 @@ build() {
 
 # show COMMAND...: prints it as typed, runs it; status 1 ("needs attention") is a fair answer
 show() {
-	printf '\n$ afterboil %s\n' "${*//"$top/"/}"
-	build/afterboil "$@" </dev/null
+	printf '\n$ afterboil %s\n' "$*"
+	build/afterboil "$@"
 	[ $? -le 1 ] || die "the demo stopped at: afterboil $*"
 }
 
 demo_story() {
-	local story=$top/examples
 	say 'a batch went wrong: what was it?'
-	show diagnose "$story"
+	show diagnose examples
 	say 'and what is the best use of 120?'
-	show advise --budget 120 "$story"
+	show advise --budget 120 examples
 	say 'did the changes help?'
-	show trend "$story"
+	show trend examples
 }
 
 # ---- check -------------------------------------------------------------------------------------------------------
@@ -83,8 +84,8 @@ passed=0 failed=0 skipped=0
 # tally LOG: adds Automake's summaries ("# PASS: 3" and so on) to the totals
 tally() {
 	local p f s
-	read -r p f s < <(awk '$1 == "#" && NF == 3 { n[$2] += $3 }
-		END { print n["PASS:"] + n["XFAIL:"], n["FAIL:"] + n["ERROR:"] + n["XPASS:"], n["SKIP:"] + 0 }' "$1")
+	read -r p f s <<<"$(awk '$1 == "#" && NF == 3 { n[$2] += $3 }
+		END { print n["PASS:"] + n["XFAIL:"], n["FAIL:"] + n["ERROR:"] + n["XPASS:"], n["SKIP:"] + 0 }' "$1")"
 	passed=$((passed + p)) failed=$((failed + f)) skipped=$((skipped + s))
 	[ "$f" -gt 0 ]
 }
@@ -95,7 +96,7 @@ stage() {
 	shift
 	log=$(mktemp)
 	say "$title"
-	"$@" </dev/null 2>&1 | tee "$log"
+	"$@" 2>&1 | tee "$log"
 	rc=${PIPESTATUS[0]}
 	if ! tally "$log" && [ "$rc" -ne 0 ]; then
 		failed=$((failed + 1))
@@ -116,24 +117,24 @@ made() {
 	return 1
 }
 
-# watched COMMAND...: one afterboil command under valgrind, in the form of a test
+# watched COMMAND...: one afterboil command under valgrind, counted as one test
 watched() {
-	if valgrind -q --leak-check=full --errors-for-leak-kinds=definite,indirect,possible --error-exitcode=99 \
-		"$top/build/gcc/afterboil" "$@" >/dev/null 2>"$top/build/valgrind.log" || [ $? -le 1 ]; then
-		echo "# PASS: 1"
-	else
-		cat "$top/build/valgrind.log"
-		echo "# FAIL: 1"
-	fi
+	local verdict=PASS
+	valgrind -q --leak-check=full --errors-for-leak-kinds=definite,indirect,possible --error-exitcode=99 \
+		build/gcc/afterboil "$@" >/dev/null 2>build/valgrind.log
+	[ $? -le 1 ] || verdict=FAIL
+	echo "$verdict: valgrind afterboil $*"
+	echo "# $verdict: 1"
+	[ $verdict = PASS ] || cat build/valgrind.log
 }
 
 valgrind_story() {
 	export AFTERBOIL_RULES=$top/rules
 	watched diagnose --fault buttery=3
-	watched diagnose "$top/examples"
-	watched advise --budget 120 "$top/examples"
-	watched trend "$top/examples"
-	watched facts "$top/examples"
+	watched diagnose examples
+	watched advise --budget 120 examples
+	watched trend examples
+	watched facts examples
 	watched rules lint
 }
 
@@ -147,24 +148,33 @@ distcheck() {
 		chown -R nobody "$copy"
 		user=(runuser -u nobody --)
 	fi
-	(cd "$copy" && "${user[@]}" env HOME="$copy" TMPDIR="$copy" sh -c \
+	(cd "$copy" && "${user[@]}" env HOME="$copy" TMPDIR="$copy" DISTCHECK_CONFIGURE_FLAGS=-q sh -c \
 		"autoreconf -i && mkdir b && cd b && ../configure -q && make -s -j$jobs distcheck")
 	rc=$?
+	[ $rc -eq 0 ] || find "$copy" -name test-suite.log -exec tail -n 200 {} +
 	chmod -R u+w "$copy"
 	rm -rf "$copy"
 	return $rc
 }
 
+# built FOLDER OPTION... : as build, but a failure is counted
+built() {
+	build "$@" && return
+	failed=$((failed + 1))
+	echo "FAIL: building in $1"
+	return 1
+}
+
 check() {
-	export CI=true ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1
-	build build/gcc CC=gcc --enable-werror && stage 'all tests, gcc' made check build/gcc ||
-		[ $failed -gt 0 ] || failed=1
-	if build build/clang CC=clang --enable-werror --enable-sanitizers; then
-		stage 'units and command line, clang with AddressSanitizer and UBSan' made check-quick build/clang
-	else
-		failed=$((failed + 1))
+	export CI=true # everything is installed now: a test that finds its oracle missing fails instead of being skipped
+	export ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1
+	if built build/gcc CC=gcc --enable-werror; then
+		stage 'all tests, gcc' made check build/gcc
+		stage 'main commands under valgrind' valgrind_story
 	fi
-	stage 'main commands under valgrind' valgrind_story
+	if built build/clang CC=clang --enable-werror --enable-sanitizers; then
+		stage 'units and command line, clang with AddressSanitizer and UBSan' made check-quick build/clang
+	fi
 	stage 'the tarball (make distcheck)' distcheck
 	printf '\n%d passed, %d failed, %d skipped\n' $passed $failed $skipped
 	[ $failed -eq 0 ] && [ $passed -gt 0 ]
@@ -177,7 +187,8 @@ case ${1:-} in
 demo)
 	echo 'This installs what is missing to build afterboil (apt-get), builds it in build/, and shows one brewer'"'"'s story.'
 	install $build_packages
-	generate && build build || die 'the build failed'
+	generate || die 'autoreconf failed'
+	build build || die 'the build failed'
 	demo_story
 	;;
 check)
