@@ -1,6 +1,6 @@
 # includes.t - nothing reaches upward: each #include is allowed by the house table
 #
-# A header include/afterboil/X.h belongs to the room that holds X.c; those without a .c are listed in `headers_only`.
+# A header include/afterboil/X.h belongs to the room that holds X.c; `homes` lists those whose .c has another name.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
@@ -26,14 +26,21 @@ sqlite3.h: history
 libxml/: base report
 stdio.h: base journal process knowledge casework advice history trend report cli
 '
-headers_only='
+homes='
+diagnose: diagnosis
+fact: base
+facts: process
 field: base
+journal: journal
+network: diagnosis
+plan: advice
+profile: journal
 '
 
 # upward ROOT: one line for each include that the table forbids
 upward() {
 	(cd "$1" && find src include -name '*.[ch]' | sort | xargs awk -v house="$house" -v outside="$outside" \
-		-v alone="$headers_only" -v sources="$(cd "$1" && find src -name '*.c')" '
+		-v homes="$homes" -v sources="$(cd "$1" && find src -name '*.c')" '
 	function table(text, into,    rows, n, i, at) {
 		n = split(text, rows, "\n")
 		for (i = 1; i <= n; i++)
@@ -50,7 +57,7 @@ upward() {
 	BEGIN {
 		table(house, may)
 		table(outside, only)
-		table(alone, home)
+		table(homes, home)
 		for (x in home)
 			gsub(/ /, "", home[x])
 		n = split(sources, list, "\n")
@@ -63,7 +70,7 @@ upward() {
 	FNR == 1 {
 		room = room_of(FILENAME)
 		if (!(room in may))
-			print FILENAME ": belongs to no room (no src/*/X.c, not in headers_only)"
+			print FILENAME ": belongs to no room (no src/*/X.c, not in homes)"
 	}
 	/^[ \t]*#[ \t]*include/ {
 		what = $0
@@ -94,7 +101,7 @@ printf '#include <sqlite3.h>\n#include <libxml/tree.h>\n#include "base/a.h"\n' >
 printf '#include <stdio.h>\n#include <afterboil/j.h>\n#include <math.h>\n' >"$bad/src/diagnosis/d.c"
 printf '#include <sqlite3.h>\n# include "x.h"\n' >"$bad/src/history/h.c"
 echo | tee "$bad/include/afterboil/j.h" >"$bad/include/afterboil/nobody.h"
-finds 'a bad tree is found out, line by line' "include/afterboil/nobody.h: belongs to no room (no src/*/X.c, not in headers_only)
+finds 'a bad tree is found out, line by line' "include/afterboil/nobody.h: belongs to no room (no src/*/X.c, not in homes)
 src/base/a.c:1: base may not include journal/j.h of journal
 src/diagnosis/d.c:1: diagnosis may not include stdio.h
 src/diagnosis/d.c:2: diagnosis may not include afterboil/j.h of journal
