@@ -1,0 +1,72 @@
+/* advice.h - what to do differently, or buy, with this much money and time
+ *
+ * For each cause: how likely it is to strike the next batch, learned from this brewer's own batches (decayed mean of their "present" posteriors, shrunk to
+ * the prior by a beta-binomial, kept apart before and after adopted changes). For each change: what it would have done, by replay of this brewer's facts where they
+ * are known, else by the rated share of the rules. Then the best set under the limits, exactly (plan.h), its frontier, its buying order, and how firmly each item stays.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_ADVICE_H
+#define AFTERBOIL_ADVICE_H
+
+#include <afterboil/casework.h>
+#include <afterboil/plan.h>
+
+struct ab_advice_options {
+	double budget;            /* money up front; NAN = from the profile, else no limit */
+	double minutes;           /* extra minutes a batch that may be spent; NAN = from the profile, else no limit */
+	double horizon_years;     /* over which running cost is counted; NAN = profile, else 1 */
+	double running;           /* limit of running cost over the horizon; NAN = profile's per-year money, else no limit */
+	const char *family;       /* advise for this family only (word), or NULL */
+	size_t redraws;           /* for `stays`; 0 = none */
+	unsigned long seed;
+};
+
+enum ab_basis { AB_BASIS_REPLAY, AB_BASIS_RATED, AB_BASIS_MIXED };   /* figure from this brewer's own facts; from the rules' rated share; some of each */
+
+struct ab_because { int fault, cause; double load; };   /* the reason chain fault - cause - change, by load removed per batch */
+
+struct ab_item {
+	int change;
+	double cost, running_cost, minutes;      /* up front; per year; a batch */
+	double gain;              /* flaw load removed per batch by this change alone */
+	double joint_gain;        /* what it adds in the plan, in buying order (for items of the plan) */
+	enum ab_basis basis;
+	double stays;             /* share of redraws whose best plan holds it; NAN when not redrawn */
+	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
+	const char *barred;       /* why it may not be chosen, or NULL */
+	struct ab_because *because; size_t n_because;   /* strongest three */
+};
+
+struct ab_recurrence { int cause; double prior, data_weight, observed, p, load; };   /* prior, batches counted (decayed), their mean, the posterior, flaw load expected per batch */
+
+struct ab_step { double cost, removed, load; };   /* a point of the frontier: load = what is left */
+
+struct ab_advice {
+	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none */
+	const char *currency;
+	size_t n_batches;
+	double load_before, load_after;          /* expected flaw load per batch from all causes, now and with the plan, by joint replay where possible */
+	double flawless_before, flawless_after;  /* chance of a batch without a noticeable flaw */
+	double gap;                              /* certified: no plan removes more than this beyond */
+	struct ab_item *items; size_t n_items;   /* all changes, ranked by gain per cost with habits first */
+	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold side, then by gain per money */
+	struct ab_step *frontier; size_t n_frontier;
+	struct ab_recurrence *recurrences; size_t n_recurrences;   /* heaviest first */
+	double minutes_added, running_added;
+	double enough;            /* smallest budget that gets 80 % of what any money gets */
+	bool hot_side;            /* most of the expected load comes from hot-side causes: say so */
+	bool buy_nothing;         /* the best plan buys nothing */
+	const char *reason;       /* one paragraph in plain words: why this plan, or why none */
+	struct ab_ask *first_check;   /* a check worth doing before spending, or NULL */
+};
+
+/* cases: this brewer's batches in order of brew date, worked with `present` at least. profile may be NULL. n_cases may be 0 (priors only: said so in reason).
+ * AB_EINPUT when the limits are infeasible; AB_ENOMEM. */
+enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n_cases, const struct ab_profile *profile,
+    const struct ab_advice_options *options, struct ab_arena *arena, struct ab_advice **out, struct ab_diag *diag);
+
+/* What a change would have done to one batch's probabilities before tasting: alone[] of its facts with the change's facts set. Writes p (n_causes) and returns
+ * how many of the facts it sets were known and moved. changes: places in k->changes, applied together. */
+size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes, size_t n_changes, struct ab_fact *scratch, double *p);
+
+#endif

@@ -1,0 +1,37 @@
+/* report.h - finished results as text, JSON and HTML. Renders, decides nothing.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_REPORT_H
+#define AFTERBOIL_REPORT_H
+
+#include <afterboil/advice.h>
+#include <afterboil/casework.h>
+#include <afterboil/store.h>
+#include <afterboil/trend.h>
+
+enum ab_format { AB_TEXT, AB_JSON, AB_HTML };
+
+struct ab_look {
+	enum ab_format format;
+	int width;              /* columns, 40..200 */
+	bool color;             /* ANSI colours */
+	bool unicode;           /* bars and dots beyond ASCII allowed */
+	bool us_units;          /* F, gal, oz in text */
+	bool verbose;           /* all suspects, all reasons */
+	const char *currency;   /* sign put before money in text */
+};
+
+/* A finished report is one text the caller frees with ab_report_free. Many results make one document (JSON: an array when several). */
+void ab_report_free(char *text);
+
+enum ab_status ab_report_diagnoses(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n, const struct ab_look *look, char **out, struct ab_diag *diag);
+/* One JSON object on one line, for streams. */
+enum ab_status ab_report_diagnosis_line(const struct ab_knowledge *k, const struct ab_case *c, char **out, struct ab_diag *diag);
+enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_advice *advice, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend, const struct ab_look *look, char **out, struct ab_diag *diag);
+/* rules list / rules explain ID / rules --lint */
+enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_rules_explain(const struct ab_knowledge *k, const char *id, const struct ab_look *look, char **out, struct ab_diag *diag);
+
+#endif

@@ -1,0 +1,58 @@
+/* trend.h - is it getting better, and did the changes do it?
+ *
+ * Takes plain series (from the store or straight from cases) and compares before with after. Means of flaw load are compared by a Bayesian two-sample model
+ * with the standard reference prior p(mu, sigma) ~ 1/sigma per group (posteriors are Student t; Box & Tiao 1973; difference by seeded draws, GSL); shares of batches with
+ * a fault by Beta(1/2,1/2)-binomial posteriors (Jeffreys). Plain counts always stand beside.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_TREND_H
+#define AFTERBOIL_TREND_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <afterboil/arena.h>
+#include <afterboil/diag.h>
+
+struct ab_trend_batch {
+	const char *id, *line, *family;
+	double brewed_s;
+	bool tasted;
+	double load, load_low, load_high;      /* NAN when not tasted */
+	const double *fault_load;              /* n_faults */
+	const char *const *changes; size_t n_changes;   /* ids or texts of changes first in force with this batch */
+};
+
+struct ab_trend_change {
+	const char *id, *line;                 /* line NULL: over all lines */
+	double date_s;
+	size_t n_before, n_after;              /* tasted batches */
+	double before, after;                  /* mean flaw load; NAN when none */
+	double p_better;                       /* P(mean load after < before); NAN when either side has none */
+	double low, high;                      /* 80 % credible interval of before - after; NAN when it cannot be told (fewer than 2 on a side) */
+	bool together;                         /* another change came with the same batch: cannot be told apart */
+	size_t more_needed;                    /* tasted batches after, still needed so that this difference, if real, would be seen with 80 % probability; 0 = enough; SIZE_MAX = not to be told */
+	struct ab_fault_shift { int fault; size_t before_with, after_with; double p_better; } *faults; size_t n_faults;   /* faults seen on either side */
+};
+
+struct ab_common { const char *factor, *value; size_t bad_with, bad, good_with, good; double p, p_adjusted, p_least; };  /* common thread: Fisher exact, Holm; p_least = smallest p these counts could give */
+
+struct ab_trend {
+	size_t n_batches;
+	struct ab_trend_change *changes; size_t n_changes;
+	int *main_faults; size_t n_main_faults;            /* by total load, heaviest first */
+	double slope_per_batch, slope_low, slope_high;     /* Theil-Sen slope of the load with its range, NAN below 4 tasted batches */
+	struct ab_common *common; size_t n_common;         /* filled by ab_trend_common */
+};
+
+/* batches in order of date. seed: of the draws. AB_ENOMEM. */
+enum ab_status ab_trend_work(const struct ab_trend_batch *batches, size_t n, size_t n_faults, unsigned long seed, struct ab_arena *arena,
+    struct ab_trend **out, struct ab_diag *diag);
+
+/* P(b < a) and the credible interval of a - b for two samples of loads; the model above. draws by GSL mt19937 with seed. Any of the outputs may be NULL. */
+void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, unsigned long seed, double *p_less, double *low, double *high);
+/* P(p_b < p_a) for counts with Jeffreys priors; by numerical integration to 1e-8. */
+double ab_trend_two_shares(size_t with_a, size_t na, size_t with_b, size_t nb);
+/* Fisher's exact test, two-sided (sum of tables at most as probable), as R's fisher.test. */
+double ab_fisher(size_t a, size_t b, size_t c, size_t d);
+
+#endif
