@@ -3,15 +3,23 @@
  * XML, namespace urn:afterboil:profile:1, root <brewery>, schema rules/profile.rng. It may hold, all optional: what is owned, usual habits,
  * packaging, water, batch size and number, families brewed, money, time, space, tasters and their blind spots.
  *
- *   <brewery xmlns="urn:afterboil:profile:1" name="..." currency="$" units="metric|us" space="none|drawer|cupboard|room" noise-matters= smoke-matters= horizon="1 y">
- *     <batch-size volume="20 L"/> <per-year batches="12"/>
- *     <brews family="pale-hoppy" share="60 %"/>
- *     <money now="120" per-year="60"/> <time per-batch="45 min"/> <packs into="bottles|keg|cask"/>
- *     <owns change="thermostat-fridge" since="2031-01-05" unused="yes"/>   id of rules/upgrades.xml
- *     <usual ...journal attributes...>  e.g. <usual><water .../><chill .../><gear .../><vessel .../></usual> : the same elements as in a journal
- *     <taster name="..." blind-to="diacetyl, dms" panel="1"/>
- *     <price change="id" cost="35"/>  <refuses change="id"/>  <note/>
+ *   <brewery xmlns="urn:afterboil:profile:1" name="..." currency="$" units="metric|us" space="none|drawer|cupboard|floor"
+ *       noise-matters="yes|no" smoke-matters="yes|no" horizon="1 y" room="21 C">
+ *     <batch-size volume="20 L"/>
+ *     <per-year batches="12"/>
+ *     <brews family="pale-hoppy" share="60 %"/>                 any number; family is needed
+ *     <money now="120" per-year="60"/>                          a bare number or with the currency's sign
+ *     <time per-batch="45 min"/>                                 minutes more a batch that a plan may cost
+ *     <packs into="bottles|keg|cask|cans"/>
+ *     <owns change="thermostat-fridge" since="2031-01-05" unused="yes"/>   change (needed): an id of rules/upgrades.xml
+ *     <usual>...</usual>       the same elements as in a <batch>, in the profile's namespace: <water .../><chill .../><gear .../><vessel .../>
+ *     <taster name="..." blind-to="diacetyl, dms" panel="1"/>    name is needed; panel = people behind this name
+ *     <price change="id" cost="35" per-year="10" time="20 min"/> what it costs this brewer: to buy, to run, in time a batch
+ *     <refuses change="id"/>
+ *     <note>text</note>
  *   </brewery>
+ *
+ * batch-size, per-year, money, time, packs and usual stand at most once.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_PROFILE_H
@@ -24,7 +32,7 @@ extern const char *const ab_words_space[];   /* none drawer cupboard floor : the
 
 struct ab_brews { struct ab_mark mark; int family; struct ab_num share; };
 struct ab_owns { struct ab_mark mark; const char *change; struct ab_when since; int unused; };
-struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_to; };   /* list of const char * fault words */
+struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_to; struct ab_num panel; };   /* blind_to: list of const char * fault words */
 struct ab_price { struct ab_mark mark; const char *change; struct ab_num cost, running_per_year, minutes_s; };
 struct ab_refuses { struct ab_mark mark; const char *change; };
 
@@ -34,7 +42,7 @@ struct ab_profile {
 	int units, space, noise_matters, smoke_matters, packs;
 	struct ab_num batch_l, batches_per_year, money_now, money_per_year, time_per_batch_s, horizon_s, room_c;
 	struct ab_list brews, owns, tasters, prices, refuses, notes;
-	struct ab_batch *usual;      /* what <usual> holds, as a batch without id and date; NULL when not told */
+	struct ab_batch *usual;      /* times stay relative; what <usual> holds, as a batch without id and date; NULL when not told */
 };
 
 /* Reads one profile into the arena. Errors as ab_journal_read_file. */
