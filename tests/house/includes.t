@@ -27,14 +27,17 @@ libxml/: base report
 stdio.h: base journal process knowledge casework advice history trend report cli
 '
 homes='
+casework: casework
 diagnose: diagnosis
 fact: base
 facts: process
 field: base
 journal: journal
+knowledge: knowledge
 network: diagnosis
 plan: advice
 profile: journal
+sensor: journal
 '
 
 # upward ROOT: one line for each include that the table forbids
