@@ -27,7 +27,9 @@ libxml/: base report
 stdio.h: base journal process knowledge casework advice history trend report cli
 '
 homes='
+advice: advice
 casework: casework
+check: journal
 diagnose: diagnosis
 fact: base
 facts: process
@@ -37,7 +39,10 @@ knowledge: knowledge
 network: diagnosis
 plan: advice
 profile: journal
+report: report
 sensor: journal
+store: history
+trend: trend
 '
 
 # upward ROOT: one line for each include that the table forbids
