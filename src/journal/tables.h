@@ -18,7 +18,8 @@
 #define AB_A_TEXT(T, name, member) AB_ROW(T, name, AB_ATTR_TEXT, member, 0, NULL, 0, 0, false)
 #define AB_A_ID(T, name, member) AB_ROW(T, name, AB_ATTR_ID, member, 0, NULL, 0, 0, false)
 #define AB_A_NEED_ID(T, name, member) AB_ROW(T, name, AB_ATTR_ID, member, 0, NULL, 0, 0, true)
-#define AB_A_Q(T, name, member, dim, lo, hi) AB_ROW(T, name, AB_ATTR_QUANTITY, member, dim, NULL, lo, hi, false)
+/* the bounds last, as two numbers or one macro of two */
+#define AB_A_Q(T, name, member, dim, ...) AB_ROW(T, name, AB_ATTR_QUANTITY, member, dim, NULL, __VA_ARGS__, false)
 #define AB_A_N(T, name, member, lo, hi) AB_ROW(T, name, AB_ATTR_NUMBER, member, AB_DIM_NONE, NULL, lo, hi, false)
 #define AB_A_WORD(T, name, member, words) AB_ROW(T, name, AB_ATTR_WORD, member, 0, words, 0, 0, false)
 #define AB_A_NEED_WORD(T, name, member, words) AB_ROW(T, name, AB_ATTR_WORD, member, 0, words, 0, 0, true)
