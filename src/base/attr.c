@@ -1,0 +1,227 @@
+/* attr.c - one attribute of a record: text into a field
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/attr.h"
+
+#include <assert.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <afterboil/quantity.h>
+#include "base/str.h"
+
+enum { MAX_ID = 64, WHY = 400, SHOWN = 60 };
+
+/* A value and what its reader needs to know. */
+struct value {
+	const struct ab_attr_spec *spec;
+	const char *text;           /* blanks at both ends cut: len counts, not the NUL */
+	size_t len;
+	const char *whole;          /* as given, NUL terminated */
+	void *field;
+	struct ab_arena *arena;
+	const struct ab_attr_place *place;
+	struct ab_diag *diag;
+};
+
+static bool is_blank(char c)
+{
+	return c == ' ' || c == '\t' || c == '\n' || c == '\r';
+}
+
+static enum ab_status no_memory(const struct value *v)
+{
+	return ab_fail(v->diag, AB_ENOMEM, v->place->source, v->place->line, "out of memory");
+}
+
+/* For readers whose reason already quotes the value. */
+static enum ab_status wrong(const struct value *v, const char *why)
+{
+	return ab_fail(v->diag, AB_EINPUT, v->place->source, v->place->line, "%s of <%s>: %s", v->spec->name, v->place->element, why);
+}
+
+enum ab_status ab_attr_unknown(const char *what, const char *found, const char *const *names,
+    const struct ab_attr_place *place, struct ab_diag *diag)
+{
+	char list[WHY], hint[2 * SHOWN] = "";
+	size_t at = 0;
+	list[0] = '\0';
+	for (size_t i = 0; names[i] != NULL && at < sizeof list; i++) {
+		int n = snprintf(list + at, sizeof list - at, "%s%s", i > 0 ? ", " : "", names[i]);
+		at += (size_t)(n > 0 ? n : 0);
+	}
+	const char *near = ab_nearest(found, names);
+	if (near != NULL)
+		snprintf(hint, sizeof hint, "; did you mean \"%.*s\"?", SHOWN, near);
+	return ab_fail(diag, AB_EINPUT, place->source, place->line, "%s \"%.*s\" is not known here%s (allowed: %s%s)", what, SHOWN,
+	    found, hint, names[0] == NULL ? "none" : list, at >= sizeof list ? " ..." : "");
+}
+
+static enum ab_status read_text(const struct value *v)
+{
+	char *copy = ab_arena_strndup(v->arena, v->text, v->len);
+	if (copy == NULL)
+		return no_memory(v);
+	*(const char **)v->field = copy;
+	return AB_OK;
+}
+
+static bool is_id_char(char c)
+{
+	return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '.' || c == '_' || c == '-';
+}
+
+static enum ab_status check_id(const struct value *v, const char *id, size_t len)
+{
+	char why[WHY];
+	size_t good = 0;
+	while (good < len && is_id_char(id[good]))
+		good++;
+	if (len > 0 && good == len && len <= MAX_ID)
+		return AB_OK;
+	snprintf(why, sizeof why, "\"%.*s%s\" is no id; write 1 to %d of the letters a to z and A to Z, digits, '.', '_' and '-'",
+	    (int)(len < SHOWN ? len : SHOWN), id, len > SHOWN ? "..." : "", MAX_ID);
+	return wrong(v, why);
+}
+
+static enum ab_status read_id(const struct value *v)
+{
+	enum ab_status st = check_id(v, v->text, v->len);
+	return st == AB_OK ? read_text(v) : st;
+}
+
+static enum ab_status read_ids(const struct value *v)
+{
+	struct ab_list *list = v->field;
+	const char *s = v->text, *end = v->text + v->len;
+	while (s < end) {
+		size_t len = 0;
+		while (s + len < end && !is_blank(s[len]) && s[len] != ',')
+			len++;
+		if (len > 0) {
+			enum ab_status st = check_id(v, s, len);
+			if (st != AB_OK)
+				return st;
+			char *copy = ab_arena_strndup(v->arena, s, len);
+			const char **slot = copy == NULL ? NULL : ab_arena_push(v->arena, &list->items, &list->n, &list->cap, sizeof *slot);
+			if (slot == NULL)
+				return no_memory(v);
+			*slot = copy;
+		}
+		s += len + 1;
+	}
+	return AB_OK;
+}
+
+static enum ab_status out_of_range(const struct value *v, enum ab_dim dim, double found)
+{
+	char why[WHY], lo[32], hi[32], is[32];
+	const char *kept = ab_dim_kept(dim);
+	if (dim == AB_DIM_NONE || kept[0] == '\0')
+		snprintf(why, sizeof why, "\"%.*s\" is out of range; allowed is %s to %s", (int)v->len, v->text,
+		    ab_num_text(v->spec->lo, lo, sizeof lo), ab_num_text(v->spec->hi, hi, sizeof hi));
+	else
+		snprintf(why, sizeof why, "\"%.*s\" (%s %s) is out of range; allowed is %s to %s %s", (int)v->len, v->text,
+		    ab_num_text(found, is, sizeof is), kept, ab_num_text(v->spec->lo, lo, sizeof lo),
+		    ab_num_text(v->spec->hi, hi, sizeof hi), kept);
+	return wrong(v, why);
+}
+
+static enum ab_status read_number_of(const struct value *v, enum ab_dim dim)
+{
+	char why[WHY];
+	struct ab_quantity q;
+	struct ab_num *num = v->field;
+	if (!ab_quantity_read(v->whole, dim, &q, why, sizeof why))
+		return wrong(v, why);
+	bool bounded = v->spec->lo != 0 || v->spec->hi != 0;
+	if (bounded && (q.value < v->spec->lo || q.value > v->spec->hi))
+		return out_of_range(v, dim, q.value);
+	*num = (struct ab_num){ q.value, q.resolution, true };
+	return AB_OK;
+}
+
+static enum ab_status read_quantity(const struct value *v)
+{
+	return read_number_of(v, (enum ab_dim)v->spec->dim);
+}
+
+static enum ab_status read_number(const struct value *v)
+{
+	return read_number_of(v, AB_DIM_NONE);
+}
+
+static enum ab_status read_word(const struct value *v)
+{
+	char word[SHOWN + 1], what[2 * SHOWN + 16];
+	size_t len = v->len < SHOWN ? v->len : SHOWN;
+	memcpy(word, v->text, len);
+	word[len] = '\0';
+	for (int i = 0; v->len <= SHOWN && v->spec->words[i] != NULL; i++)
+		if (ab_word_cmp(word, v->spec->words[i]) == 0) {
+			*(int *)v->field = i + 1;
+			return AB_OK;
+		}
+	snprintf(what, sizeof what, "%s of <%s>:", v->spec->name, v->place->element);
+	return ab_attr_unknown(what, word, v->spec->words, v->place, v->diag);
+}
+
+enum ab_status ab_attr_yesno(const char *name, const char *value, int *out, const struct ab_attr_place *place,
+    struct ab_diag *diag)
+{
+	static const char *const words[] = { "no", "yes", NULL };
+	const struct ab_attr_spec spec = { .name = name, .kind = AB_ATTR_WORD, .words = words };
+	_Static_assert(AB_NO == 1 && AB_YES == 2, "the answers are the places in the list of words");
+	return ab_attr_store(&spec, value, out, NULL, place, diag);
+}
+
+static enum ab_status read_yesno(const struct value *v)
+{
+	return ab_attr_yesno(v->spec->name, v->whole, v->field, v->place, v->diag);
+}
+
+static enum ab_status read_when(const struct value *v)
+{
+	char why[WHY];
+	return ab_when_read(v->whole, v->field, why, sizeof why) ? AB_OK : wrong(v, why);
+}
+
+static enum ab_status read_date(const struct value *v)
+{
+	char why[WHY];
+	struct ab_when when;
+	if (!ab_when_read(v->whole, &when, why, sizeof why))
+		return wrong(v, why);
+	if (!when.date_only) {
+		snprintf(why, sizeof why, "\"%.*s\" is more than a date; write only the date, such as \"2031-03-07\"", (int)v->len, v->text);
+		return wrong(v, why);
+	}
+	*(struct ab_when *)v->field = when;
+	return AB_OK;
+}
+
+static enum ab_status (*const readers[])(const struct value *) = {
+	[AB_ATTR_TEXT] = read_text,
+	[AB_ATTR_ID] = read_id,
+	[AB_ATTR_IDS] = read_ids,
+	[AB_ATTR_QUANTITY] = read_quantity,
+	[AB_ATTR_NUMBER] = read_number,
+	[AB_ATTR_WORD] = read_word,
+	[AB_ATTR_YESNO] = read_yesno,
+	[AB_ATTR_WHEN] = read_when,
+	[AB_ATTR_DATE] = read_date,
+};
+
+enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, void *record, struct ab_arena *arena,
+    const struct ab_attr_place *place, struct ab_diag *diag)
+{
+	struct value v = { spec, value, strlen(value), value, (char *)record + spec->at, arena, place, diag };
+	while (v.len > 0 && is_blank(v.text[0])) {
+		v.text++;
+		v.len--;
+	}
+	while (v.len > 0 && is_blank(v.text[v.len - 1]))
+		v.len--;
+	assert((size_t)spec->kind < sizeof readers / sizeof *readers);
+	return readers[spec->kind](&v);
+}
