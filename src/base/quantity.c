@@ -19,103 +19,155 @@ enum { MAX_TEXT = 64 };
 #define FLOZ_ML 29.5735295625    /* a gallon's 128th */
 #define POUND_G 453.59237
 
-enum curve { STRAIGHT, PLATO };
+/* FAHRENHEIT is straight too, but worked out in one go so that 212 F is 100 C to the last bit. */
+enum curve { STRAIGHT, FAHRENHEIT, PLATO };
 
 struct unit {
-	enum ab_dim dim;
 	const char *name;
 	double factor, offset;
 	enum curve curve;
 };
 
-static const struct unit units[] = {
-	{ AB_DIM_VOLUME, "L", 1, 0, STRAIGHT },
-	{ AB_DIM_VOLUME, "mL", 0.001, 0, STRAIGHT },
-	{ AB_DIM_VOLUME, "hL", 100, 0, STRAIGHT },
-	{ AB_DIM_VOLUME, "gal", GALLON_L, 0, STRAIGHT },
-	{ AB_DIM_VOLUME, "qt", GALLON_L / 4, 0, STRAIGHT },
-	{ AB_DIM_VOLUME, "pt", GALLON_L / 8, 0, STRAIGHT },
-	{ AB_DIM_VOLUME, "floz", FLOZ_ML / 1000, 0, STRAIGHT },
-	{ AB_DIM_VOLUME, "impgal", 4.54609, 0, STRAIGHT },
-	{ AB_DIM_VOLUME, "cup", GALLON_L / 16, 0, STRAIGHT },
-	{ AB_DIM_MASS, "g", 1, 0, STRAIGHT },
-	{ AB_DIM_MASS, "kg", 1000, 0, STRAIGHT },
-	{ AB_DIM_MASS, "mg", 0.001, 0, STRAIGHT },
-	{ AB_DIM_MASS, "oz", POUND_G / 16, 0, STRAIGHT },
-	{ AB_DIM_MASS, "lb", POUND_G, 0, STRAIGHT },
-	{ AB_DIM_TEMP, "C", 1, 0, STRAIGHT },
-	{ AB_DIM_TEMP, "F", 5.0 / 9, -160.0 / 9, STRAIGHT },
-	{ AB_DIM_TEMP, "K", 1, -273.15, STRAIGHT },
-	{ AB_DIM_TEMP_DIFF, "K", 1, 0, STRAIGHT },
-	{ AB_DIM_TEMP_DIFF, "C", 1, 0, STRAIGHT },
-	{ AB_DIM_TEMP_DIFF, "F", 5.0 / 9, 0, STRAIGHT },
-	{ AB_DIM_TIME, "s", 1, 0, STRAIGHT },
-	{ AB_DIM_TIME, "min", 60, 0, STRAIGHT },
-	{ AB_DIM_TIME, "h", 3600, 0, STRAIGHT },
-	{ AB_DIM_TIME, "d", 86400, 0, STRAIGHT },
-	{ AB_DIM_TIME, "wk", 7 * 86400, 0, STRAIGHT },
-	{ AB_DIM_TIME, "mo", 30.4375 * 86400, 0, STRAIGHT },
-	{ AB_DIM_TIME, "y", 365.25 * 86400, 0, STRAIGHT },
-	{ AB_DIM_PRESSURE, "kPa", 1, 0, STRAIGHT },
-	{ AB_DIM_PRESSURE, "bar", 100, 0, STRAIGHT },
-	{ AB_DIM_PRESSURE, "mbar", 0.1, 0, STRAIGHT },
-	{ AB_DIM_PRESSURE, "psi", POUND_G * 9.80665 / (25.4 * 25.4), 0, STRAIGHT },
-	{ AB_DIM_PRESSURE, "atm", 101.325, 0, STRAIGHT },
-	{ AB_DIM_GRAVITY, "SG", 1, 0, STRAIGHT },
-	{ AB_DIM_GRAVITY, "P", 1, 0, PLATO },
-	{ AB_DIM_GRAVITY, "points", 0.001, 1, STRAIGHT },
-	{ AB_DIM_LENGTH, "mm", 1, 0, STRAIGHT },
-	{ AB_DIM_LENGTH, "cm", 10, 0, STRAIGHT },
-	{ AB_DIM_LENGTH, "m", 1000, 0, STRAIGHT },
-	{ AB_DIM_LENGTH, "in", 25.4, 0, STRAIGHT },
-	{ AB_DIM_LENGTH, "ft", 304.8, 0, STRAIGHT },
-	{ AB_DIM_SHARE, "%", 0.01, 0, STRAIGHT },
-	{ AB_DIM_CO2, "vol", 1, 0, STRAIGHT },
-	{ AB_DIM_CO2, "g/L", 1 / 1.9768, 0, STRAIGHT },  /* density of the real gas at 0 C, 1 atm: 1.9768 g/L (from memory) */
-	{ AB_DIM_CONC, "mg/L", 1, 0, STRAIGHT },
-	{ AB_DIM_CONC, "ppm", 1, 0, STRAIGHT },           /* of water and beer: 1 mg in about 1 kg, taken as 1 L */
-	{ AB_DIM_CONC, "g/L", 1000, 0, STRAIGHT },
-	{ AB_DIM_CONC, "ug/L", 0.001, 0, STRAIGHT },
-	{ AB_DIM_CONC, "ppb", 0.001, 0, STRAIGHT },
-	{ AB_DIM_DOSE, "mL/L", 1, 0, STRAIGHT },
-	{ AB_DIM_DOSE, "mL/gal", 1 / GALLON_L, 0, STRAIGHT },
-	{ AB_DIM_DOSE, "floz/gal", FLOZ_ML / GALLON_L, 0, STRAIGHT },
-	{ AB_DIM_DOSE, "oz/gal", FLOZ_ML / GALLON_L, 0, STRAIGHT },
-	{ AB_DIM_CELLS, "Gcells", 1, 0, STRAIGHT },
-	{ AB_DIM_CELLS, "Mcells", 0.001, 0, STRAIGHT },
-	{ AB_DIM_BITTERNESS, "IBU", 1, 0, STRAIGHT },
-	{ AB_DIM_PH, "pH", 1, 0, STRAIGHT },
-	{ AB_DIM_AREA, "m2", 1, 0, STRAIGHT },
-	{ AB_DIM_AREA, "cm2", 1e-4, 0, STRAIGHT },
-	{ AB_DIM_AREA, "ft2", 0.3048 * 0.3048, 0, STRAIGHT },
-	{ AB_DIM_PACKS, "packs", 1, 0, STRAIGHT },
-	{ AB_DIM_PACKS, "pack", 1, 0, STRAIGHT },
-	{ AB_DIM_PACKS, "packet", 1, 0, STRAIGHT },
-	{ AB_DIM_PACKS, "packets", 1, 0, STRAIGHT },
+static const struct unit volume_units[] = {
+	{ "L", 1, 0, STRAIGHT },
+	{ "mL", 0.001, 0, STRAIGHT },
+	{ "hL", 100, 0, STRAIGHT },
+	{ "gal", GALLON_L, 0, STRAIGHT },
+	{ "qt", GALLON_L / 4, 0, STRAIGHT },
+	{ "pt", GALLON_L / 8, 0, STRAIGHT },
+	{ "floz", FLOZ_ML / 1000, 0, STRAIGHT },
+	{ "impgal", 4.54609, 0, STRAIGHT },
+	{ "cup", GALLON_L / 16, 0, STRAIGHT },
+	{ 0 }
 };
-enum { UNITS = sizeof units / sizeof *units };
+static const struct unit mass_units[] = {
+	{ "g", 1, 0, STRAIGHT },
+	{ "kg", 1000, 0, STRAIGHT },
+	{ "mg", 0.001, 0, STRAIGHT },
+	{ "oz", POUND_G / 16, 0, STRAIGHT },
+	{ "lb", POUND_G, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit temp_units[] = {
+	{ "C", 1, 0, STRAIGHT },
+	{ "F", 5.0 / 9, -160.0 / 9, FAHRENHEIT },
+	{ "K", 1, -273.15, STRAIGHT },
+	{ 0 }
+};
+static const struct unit temp_diff_units[] = {
+	{ "K", 1, 0, STRAIGHT },
+	{ "C", 1, 0, STRAIGHT },
+	{ "F", 5.0 / 9, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit time_units[] = {
+	{ "s", 1, 0, STRAIGHT },
+	{ "min", 60, 0, STRAIGHT },
+	{ "h", 3600, 0, STRAIGHT },
+	{ "d", 86400, 0, STRAIGHT },
+	{ "wk", 7 * 86400, 0, STRAIGHT },
+	{ "mo", 30.4375 * 86400, 0, STRAIGHT },
+	{ "y", 365.25 * 86400, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit pressure_units[] = {
+	{ "kPa", 1, 0, STRAIGHT },
+	{ "bar", 100, 0, STRAIGHT },
+	{ "mbar", 0.1, 0, STRAIGHT },
+	{ "psi", POUND_G * 9.80665 / (25.4 * 25.4), 0, STRAIGHT },
+	{ "atm", 101.325, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit gravity_units[] = {
+	{ "SG", 1, 0, STRAIGHT },
+	{ "P", 1, 0, PLATO },
+	{ "points", 0.001, 1, STRAIGHT },
+	{ 0 }
+};
+static const struct unit length_units[] = {
+	{ "mm", 1, 0, STRAIGHT },
+	{ "cm", 10, 0, STRAIGHT },
+	{ "m", 1000, 0, STRAIGHT },
+	{ "in", 25.4, 0, STRAIGHT },
+	{ "ft", 304.8, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit share_units[] = {
+	{ "%", 0.01, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit co2_units[] = {
+	{ "vol", 1, 0, STRAIGHT },
+	{ "g/L", 1 / 1.9768, 0, STRAIGHT },  /* density of the real gas at 0 C, 1 atm: 1.9768 g/L (from memory) */
+	{ 0 }
+};
+static const struct unit conc_units[] = {
+	{ "mg/L", 1, 0, STRAIGHT },
+	{ "ppm", 1, 0, STRAIGHT },  /* of water and beer: 1 mg in about 1 kg, taken as 1 L */
+	{ "g/L", 1000, 0, STRAIGHT },
+	{ "ug/L", 0.001, 0, STRAIGHT },
+	{ "ppb", 0.001, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit dose_units[] = {
+	{ "mL/L", 1, 0, STRAIGHT },
+	{ "mL/gal", 1 / GALLON_L, 0, STRAIGHT },
+	{ "floz/gal", FLOZ_ML / GALLON_L, 0, STRAIGHT },
+	{ "oz/gal", FLOZ_ML / GALLON_L, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit cells_units[] = {
+	{ "Gcells", 1, 0, STRAIGHT },
+	{ "Mcells", 0.001, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit bitterness_units[] = {
+	{ "IBU", 1, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit ph_units[] = {
+	{ "pH", 1, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit area_units[] = {
+	{ "m2", 1, 0, STRAIGHT },
+	{ "cm2", 1e-4, 0, STRAIGHT },
+	{ "ft2", 0.3048 * 0.3048, 0, STRAIGHT },
+	{ 0 }
+};
+static const struct unit packs_units[] = {
+	{ "packs", 1, 0, STRAIGHT },
+	{ "pack", 1, 0, STRAIGHT },
+	{ "packet", 1, 0, STRAIGHT },
+	{ "packets", 1, 0, STRAIGHT },
+	{ 0 }
+};
 
 /* bare: the number may stand without a unit. */
-static const struct dim { const char *name, *units, *kept, *example; bool bare; } dims[] = {
-	[AB_DIM_NONE] = { "a number", "none (a bare number)", "", "12", true },
-	[AB_DIM_VOLUME] = { "a volume", "L, mL, hL, gal, qt, pt, floz, impgal, cup", "L", "20 L", false },
-	[AB_DIM_MASS] = { "a mass", "g, kg, mg, oz, lb", "g", "11 g", false },
-	[AB_DIM_TEMP] = { "a temperature", "C, F, K", "C", "19.5 C", false },
-	[AB_DIM_TEMP_DIFF] = { "a temperature difference", "K, C, F", "K", "2 K", false },
-	[AB_DIM_TIME] = { "a length of time", "s, min, h, d, wk, mo, y", "s", "3d 4h", false },
-	[AB_DIM_PRESSURE] = { "a gauge pressure", "kPa, bar, mbar, psi, atm", "kPa", "12 psi", false },
-	[AB_DIM_GRAVITY] = { "a gravity", "SG, P, points", "SG", "1.048 SG", false },
-	[AB_DIM_LENGTH] = { "a length", "mm, cm, m, in, ft", "mm", "30 cm", false },
-	[AB_DIM_SHARE] = { "a share", "%", "", "75 %", false },
-	[AB_DIM_CO2] = { "an amount of CO2", "vol, g/L", "vol", "2.4 vol", false },
-	[AB_DIM_CONC] = { "a concentration", "mg/L, ppm, g/L, ug/L, ppb", "mg/L", "8 mg/L", false },
-	[AB_DIM_DOSE] = { "a dose", "mL/L, mL/gal, floz/gal, oz/gal", "mL/L", "1.6 mL/L", false },
-	[AB_DIM_CELLS] = { "a number of cells", "Gcells, Mcells", "Gcells", "200 Gcells", false },
-	[AB_DIM_BITTERNESS] = { "a bitterness", "IBU", "IBU", "35 IBU", false },
-	[AB_DIM_PH] = { "a pH", "pH, or none", "pH", "4.4", true },
-	[AB_DIM_AREA] = { "an area", "m2, cm2, ft2", "m2", "0.5 m2", false },
-	[AB_DIM_PACKS] = { "a number of yeast packs", "packs, pack, packet, packets", "packs", "2 packs", false },
-	[AB_DIM_MONEY] = { "an amount of money", "a currency sign or 3-letter code, or none", "", "12.50", true },
+static const struct dim {
+	const char *name, *units, *kept, *example;
+	bool bare;
+	const struct unit *table;   /* NULL: no units */
+} dims[] = {
+	[AB_DIM_NONE] = { "a number", "none (a bare number)", "", "12", true, NULL },
+	[AB_DIM_VOLUME] = { "a volume", "L, mL, hL, gal, qt, pt, floz, impgal, cup", "L", "20 L", false, volume_units },
+	[AB_DIM_MASS] = { "a mass", "g, kg, mg, oz, lb", "g", "11 g", false, mass_units },
+	[AB_DIM_TEMP] = { "a temperature", "C, F, K", "C", "19.5 C", false, temp_units },
+	[AB_DIM_TEMP_DIFF] = { "a temperature difference", "K, C, F", "K", "2 K", false, temp_diff_units },
+	[AB_DIM_TIME] = { "a length of time", "s, min, h, d, wk, mo, y", "s", "3d 4h", false, time_units },
+	[AB_DIM_PRESSURE] = { "a gauge pressure", "kPa, bar, mbar, psi, atm", "kPa", "12 psi", false, pressure_units },
+	[AB_DIM_GRAVITY] = { "a gravity", "SG, P, points", "SG", "1.048 SG", false, gravity_units },
+	[AB_DIM_LENGTH] = { "a length", "mm, cm, m, in, ft", "mm", "30 cm", false, length_units },
+	[AB_DIM_SHARE] = { "a share", "%", "", "75 %", false, share_units },
+	[AB_DIM_CO2] = { "an amount of CO2", "vol, g/L", "vol", "2.4 vol", false, co2_units },
+	[AB_DIM_CONC] = { "a concentration", "mg/L, ppm, g/L, ug/L, ppb", "mg/L", "8 mg/L", false, conc_units },
+	[AB_DIM_DOSE] = { "a dose", "mL/L, mL/gal, floz/gal, oz/gal", "mL/L", "1.6 mL/L", false, dose_units },
+	[AB_DIM_CELLS] = { "a number of cells", "Gcells, Mcells", "Gcells", "200 Gcells", false, cells_units },
+	[AB_DIM_BITTERNESS] = { "a bitterness", "IBU", "IBU", "35 IBU", false, bitterness_units },
+	[AB_DIM_PH] = { "a pH", "pH, or none", "pH", "4.4", true, ph_units },
+	[AB_DIM_AREA] = { "an area", "m2, cm2, ft2", "m2", "0.5 m2", false, area_units },
+	[AB_DIM_PACKS] = { "a number of yeast packs", "packs, pack, packet, packets", "packs", "2 packs", false, packs_units },
+	[AB_DIM_MONEY] = { "an amount of money", "a currency sign or 3-letter code, or none", "", "12.50", true, NULL },
 };
 _Static_assert(sizeof dims / sizeof *dims == AB_DIM_MAX_, "every dimension needs its words");
 
@@ -183,18 +235,18 @@ static bool refuse(char *why, size_t size, const char *text, enum ab_dim dim, co
 
 static const struct unit *find_unit(enum ab_dim dim, const char *name, size_t len)
 {
-	for (int i = 0; i < UNITS; i++)
-		if (units[i].dim == dim && strncmp(units[i].name, name, len) == 0 && units[i].name[len] == '\0')
-			return &units[i];
+	for (const struct unit *u = dims[dim].table; u != NULL && u->name != NULL; u++)
+		if (u->name[0] == name[0] && strncmp(u->name, name, len) == 0 && u->name[len] == '\0')
+			return u;
 	return NULL;
 }
 
 /* The unit that differs in case only: a slip worth naming. */
 static const struct unit *find_unit_blind(enum ab_dim dim, const char *name)
 {
-	for (int i = 0; i < UNITS; i++)
-		if (units[i].dim == dim && ab_word_cmp(units[i].name, name) == 0)
-			return &units[i];
+	for (const struct unit *u = dims[dim].table; u != NULL && u->name != NULL; u++)
+		if (ab_word_cmp(u->name, name) == 0)
+			return u;
 	return NULL;
 }
 
@@ -229,10 +281,7 @@ static bool keep(const struct unit *u, double written, double step, struct ab_qu
 		out->resolution = step * slope;
 		return true;
 	}
-	out->value = written * u->factor + u->offset;
-	/* Fahrenheit at once, so that 212 F is 100 C to the last bit. */
-	if (u->dim == AB_DIM_TEMP && u->name[0] == 'F')
-		out->value = (written - 32) * 5 / 9;
+	out->value = u->curve == FAHRENHEIT ? (written - 32) * 5 / 9 : written * u->factor + u->offset;
 	out->resolution = step * u->factor;
 	return true;
 }
