@@ -1,0 +1,431 @@
+/* model.c - what is left of a planning problem once the decided parts are gone
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/planning.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include "base/alloc.h"
+
+/* Reduction in progress: which changes stay, and where causes and changes go. */
+struct reduction {
+	const struct ab_problem *problem;
+	int keep_axis;
+	bool stays[AB_PLAN_CHANGES], owned[AB_PLAN_CHANGES];
+	int change_at[AB_PLAN_CHANGES], cause_at[AB_PLAN_CAUSES];
+	double load[AB_PLAN_CAUSES];
+	size_t n_arcs;
+	struct plan_arc *arcs;
+};
+
+static enum ab_change_state
+state_of(const struct ab_problem *p, size_t u)
+{
+	return p->state == NULL ? AB_CHANGE_OPEN : p->state[u];
+}
+
+static int
+group_of(const struct ab_problem *p, size_t u)
+{
+	return p->group == NULL ? -1 : p->group[u];
+}
+
+static void
+settle_owned(struct reduction *r)
+{
+	const struct ab_problem *p = r->problem;
+	size_t u, v, k;
+
+	for (u = 0; u < p->n_changes; u++) {
+		r->owned[u] = state_of(p, u) == AB_CHANGE_OWNED;
+		r->stays[u] = state_of(p, u) == AB_CHANGE_OPEN;
+	}
+	memcpy(r->load, p->load, p->n_causes * sizeof *r->load);
+	for (k = 0; k < p->n_effects; k++)
+		if (r->owned[p->effects[k].change])
+			r->load[p->effects[k].cause] *= 1 - p->effects[k].share;
+	for (u = 0; u < p->n_changes; u++)
+		for (v = 0; r->owned[u] && group_of(p, u) >= 0 && v < p->n_changes; v++)
+			if (group_of(p, v) == group_of(p, u))
+				r->stays[v] = false;
+}
+
+static bool
+drop_unreachable(struct reduction *r)
+{
+	bool changed = false;
+	size_t k;
+
+	for (k = 0; k < r->problem->n_needs; k++) {
+		int u = r->problem->needs[k].change, v = r->problem->needs[k].needs;
+
+		if (r->stays[u] && !r->stays[v] && !r->owned[v]) {
+			r->stays[u] = false;
+			changed = true;
+		}
+	}
+	return changed;
+}
+
+/* A change that removes nothing, saves nothing and is needed by none is in no preferred plan. */
+static bool
+drop_useless(struct reduction *r)
+{
+	const struct ab_problem *p = r->problem;
+	bool useful[AB_PLAN_CHANGES] = { false }, changed = false;
+	size_t u, b, k;
+
+	for (k = 0; k < p->n_effects; k++)
+		if (r->load[p->effects[k].cause] > 0)
+			useful[p->effects[k].change] = true;
+	for (k = 0; k < p->n_needs; k++)
+		if (r->stays[p->needs[k].change] && p->needs[k].change != p->needs[k].needs)
+			useful[p->needs[k].needs] = true;
+	for (u = 0; u < p->n_changes; u++) {
+		for (b = 0; b < p->n_budgets; b++)
+			if (p->cost[u * p->n_budgets + b] < 0 && (isfinite(p->budget[b]) || (int)b == r->keep_axis))
+				useful[u] = true;
+		if (r->stays[u] && !useful[u]) {
+			r->stays[u] = false;
+			changed = true;
+		}
+	}
+	return changed;
+}
+
+static size_t
+number_what_stays(struct reduction *r, size_t *n_causes, size_t *n_edges)
+{
+	const struct ab_problem *p = r->problem;
+	size_t u, i, k, n = 0;
+
+	for (u = 0; u < p->n_changes; u++)
+		r->change_at[u] = r->stays[u] ? (int)n++ : -1;
+	for (i = 0; i < p->n_causes; i++)
+		r->cause_at[i] = -1;
+	*n_causes = *n_edges = 0;
+	for (k = 0; k < p->n_effects; k++) {
+		int cause = p->effects[k].cause;
+
+		if (!r->stays[p->effects[k].change] || !(r->load[cause] > 0))
+			continue;
+		if (r->cause_at[cause] < 0)
+			r->cause_at[cause] = (int)(*n_causes)++;
+		(*n_edges)++;
+	}
+	return n;
+}
+
+static void
+lay_out(struct plan_model *m, char *base, size_t *used)
+{
+	*used = 0;
+	m->original = plan_carve(base, used, m->n, sizeof *m->original);
+	m->load = plan_carve(base, used, m->m, sizeof *m->load);
+	m->first = plan_carve(base, used, m->m + 1, sizeof *m->first);
+	m->change = plan_carve(base, used, m->n_edges, sizeof *m->change);
+	m->cause = plan_carve(base, used, m->n_edges, sizeof *m->cause);
+	m->effect = plan_carve(base, used, m->n_edges, sizeof *m->effect);
+	m->share = plan_carve(base, used, m->n_edges, sizeof *m->share);
+	m->use_first = plan_carve(base, used, m->n + 1, sizeof *m->use_first);
+	m->use = plan_carve(base, used, m->n_edges, sizeof *m->use);
+	m->cost = plan_carve(base, used, m->n * AB_BUDGETS, sizeof *m->cost);
+	m->arcs = plan_carve(base, used, m->n_arcs, sizeof *m->arcs);
+	m->has_needs = plan_carve(base, used, m->n, sizeof *m->has_needs);
+	m->group = plan_carve(base, used, m->n, sizeof *m->group);
+	m->group_first = plan_carve(base, used, m->n + 1, sizeof *m->group_first);
+	m->member = plan_carve(base, used, m->n, sizeof *m->member);
+}
+
+struct sort_edge { int cause, change, effect; double share; };
+
+static int
+by_cause_then_strength(const void *a, const void *b)
+{
+	const struct sort_edge *x = a, *y = b;
+
+	if (x->cause != y->cause)
+		return x->cause < y->cause ? -1 : 1;
+	if (x->share < y->share || x->share > y->share)
+		return x->share > y->share ? -1 : 1;
+	return x->change < y->change ? -1 : x->change > y->change;
+}
+
+static void
+index_by_change(struct plan_model *m)
+{
+	size_t fill[AB_PLAN_CHANGES], e, u;
+
+	for (e = 0; e < m->n_edges; e++)
+		m->use_first[m->change[e] + 1]++;
+	for (u = 0; u < m->n; u++)
+		m->use_first[u + 1] += m->use_first[u];
+	memcpy(fill, m->use_first, m->n * sizeof *fill);
+	for (e = 0; e < m->n_edges; e++)
+		m->use[fill[m->change[e]]++] = e;
+}
+
+static bool
+fill_edges(const struct reduction *r, struct plan_model *m)
+{
+	const struct ab_problem *p = r->problem;
+	struct sort_edge *edges = ab_malloc((m->n_edges + 1) * sizeof *edges);
+	size_t k, e = 0, i;
+
+	if (edges == NULL)
+		return false;
+	for (k = 0; k < p->n_effects; k++) {
+		int u = r->change_at[p->effects[k].change], c = r->cause_at[p->effects[k].cause];
+
+		if (u >= 0 && c >= 0)
+			edges[e++] = (struct sort_edge){ c, u, (int)k, p->effects[k].share };
+	}
+	qsort(edges, m->n_edges, sizeof *edges, by_cause_then_strength);
+	for (e = 0; e < m->n_edges; e++) {
+		m->cause[e] = edges[e].cause;
+		m->change[e] = edges[e].change;
+		m->effect[e] = edges[e].effect;
+		m->share[e] = edges[e].share;
+		m->first[edges[e].cause + 1]++;
+	}
+	for (i = 0; i < m->m; i++)
+		m->first[i + 1] += m->first[i];
+	index_by_change(m);
+	ab_free(edges);
+	return true;
+}
+
+/* A budget counts as kept when it is exceeded by no more than the rounding of its sums. An unlimited axis gets a limit that
+ * never binds, so that the frontier can lower it. */
+static void
+fill_budgets(const struct reduction *r, struct plan_model *m)
+{
+	const struct ab_problem *p = r->problem;
+	size_t u, b;
+
+	for (b = 0; b < p->n_budgets; b++) {
+		size_t to = m->n_budgets;
+		double size = 0, most = 0;
+
+		if (!isfinite(p->budget[b]) && (int)b != r->keep_axis)
+			continue;
+		for (u = 0; u < p->n_changes; u++) {
+			double c = p->cost[u * p->n_budgets + b];
+
+			size += fabs(c);
+			most += c > 0 ? c : 0;
+		}
+		m->axis[to] = (int)b;
+		m->slack[to] = 1e-11 * size;
+		m->budget[to] = isfinite(p->budget[b]) ? p->budget[b] : most;
+		m->n_budgets++;
+	}
+	for (u = 0; u < m->n; u++)
+		for (b = 0; b < m->n_budgets; b++)
+			m->cost[u * m->n_budgets + b] = p->cost[(size_t)m->original[u] * p->n_budgets + (size_t)m->axis[b]];
+}
+
+static void
+fill_groups(const struct reduction *r, struct plan_model *m)
+{
+	const struct ab_problem *p = r->problem;
+	size_t u, v, n = 0;
+
+	for (u = 0; u < m->n; u++)
+		m->group[u] = -1;
+	for (u = 0; u < m->n; u++) {
+		int g = group_of(p, (size_t)m->original[u]);
+
+		if (m->group[u] >= 0)
+			continue;
+		m->group_first[m->n_groups] = n;
+		for (v = u; v < m->n; v++) {
+			if (v != u && (g < 0 || group_of(p, (size_t)m->original[v]) != g))
+				continue;
+			m->group[v] = (int)m->n_groups;
+			m->member[n++] = (int)v;
+		}
+		m->n_groups++;
+	}
+	m->group_first[m->n_groups] = n;
+}
+
+static bool
+has_arc(const struct plan_model *m, int change, int needs)
+{
+	size_t k;
+
+	for (k = 0; k < m->n_arcs; k++)
+		if (m->arcs[k].change == change && m->arcs[k].needs == needs)
+			return true;
+	return false;
+}
+
+static void
+fill_needs(const struct reduction *r, struct plan_model *m)
+{
+	const struct ab_problem *p = r->problem;
+	size_t k;
+
+	m->n_arcs = 0;
+	for (k = 0; k < p->n_needs; k++) {
+		int u = r->change_at[p->needs[k].change], v = r->change_at[p->needs[k].needs];
+
+		if (u < 0 || v < 0 || u == v || has_arc(m, u, v))
+			continue;
+		m->arcs[m->n_arcs++] = (struct plan_arc){ u, v };
+		m->has_needs[u] = 1;
+	}
+}
+
+/* Does u remove at least as much of everything as v, at no more of any budget? */
+static bool
+outdoes(const struct plan_model *m, size_t u, size_t v)
+{
+	size_t b, a = m->use_first[u], k;
+
+	for (b = 0; b < m->n_budgets; b++)
+		if (m->cost[u * m->n_budgets + b] > m->cost[v * m->n_budgets + b])
+			return false;
+	for (k = m->use_first[v]; k < m->use_first[v + 1]; k++) {
+		while (a < m->use_first[u + 1] && m->cause[m->use[a]] < m->cause[m->use[k]])
+			a++;
+		if (a == m->use_first[u + 1] || m->cause[m->use[a]] != m->cause[m->use[k]] ||
+		    m->share[m->use[a]] < m->share[m->use[k]])
+			return false;
+	}
+	return true;
+}
+
+/* May u always stand in for v? Nobody may need v, and u may need nothing v does not. */
+static bool
+stands_in(const struct plan_model *m, size_t n_needs, int u, int v)
+{
+	size_t k, g = (size_t)m->group[u];
+
+	if (m->group_first[g + 1] - m->group_first[g] > 1 && m->group[u] != m->group[v])
+		return false;
+	for (k = 0; k < n_needs; k++) {
+		if (m->arcs[k].needs == v)
+			return false;
+		if (m->arcs[k].change == u && !has_arc(m, v, m->arcs[k].needs))
+			return false;
+	}
+	return outdoes(m, (size_t)u, (size_t)v);
+}
+
+/* An earlier change that outdoes a later one comes first: swapping them loses nothing and is preferred among equals. Without
+ * this, n copies of one change make 2^n equally good plans. Within one group the arc says "never", which is right as well. */
+static void
+fill_order_of_copies(struct plan_model *m)
+{
+	size_t n_needs = m->n_arcs;
+	int u, v;
+
+	for (v = 1; v < (int)m->n; v++) {
+		for (u = v - 1; u >= 0 && !stands_in(m, n_needs, u, v); u--)
+			;
+		if (u >= 0 && !has_arc(m, v, u)) {
+			m->arcs[m->n_arcs++] = (struct plan_arc){ v, u };
+			m->has_needs[v] = 1;
+		}
+	}
+}
+
+static void
+fill_model(const struct reduction *r, struct plan_model *m)
+{
+	const struct ab_problem *p = r->problem;
+	size_t u, i;
+
+	for (u = 0; u < p->n_changes; u++)
+		if (r->change_at[u] >= 0)
+			m->original[r->change_at[u]] = (int)u;
+	for (i = 0; i < p->n_causes; i++) {
+		m->before += r->load[i];
+		if (r->cause_at[i] >= 0)
+			m->load[r->cause_at[i]] = r->load[i];
+	}
+	m->tie = 1e-12 * m->before;
+	fill_budgets(r, m);
+	fill_groups(r, m);
+	fill_needs(r, m);
+	fill_order_of_copies(m);
+}
+
+enum ab_status
+plan_model_new(const struct ab_problem *problem, int keep_axis, struct plan_model **out, struct ab_diag *diag)
+{
+	struct reduction r = { .problem = problem, .keep_axis = keep_axis };
+	struct plan_model *m = ab_calloc(1, sizeof *m);
+	size_t used;
+
+	*out = NULL;
+	if (m == NULL)
+		goto nomem;
+	settle_owned(&r);
+	while (drop_unreachable(&r) || drop_useless(&r))
+		;
+	m->n = number_what_stays(&r, &m->m, &m->n_edges);
+	m->n_arcs = problem->n_needs + m->n;
+	lay_out(m, NULL, &used);
+	m->block = ab_calloc(1, used);
+	if (m->block == NULL)
+		goto nomem;
+	lay_out(m, m->block, &used);
+	if (!fill_edges(&r, m))
+		goto nomem;
+	fill_model(&r, m);
+	*out = m;
+	return AB_OK;
+nomem:
+	plan_model_free(m);
+	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while setting up the plan");
+}
+
+void
+plan_model_free(struct plan_model *model)
+{
+	if (model != NULL)
+		ab_free(model->block);
+	ab_free(model);
+}
+
+double
+plan_model_value(const struct plan_model *m, const unsigned char *chosen)
+{
+	double sum = 0;
+	size_t i, e;
+
+	for (i = 0; i < m->m; i++) {
+		double keep = 1;
+
+		for (e = m->first[i]; e < m->first[i + 1]; e++)
+			if (chosen[m->change[e]])
+				keep *= 1 - m->share[e];
+		sum += m->load[i] * (1 - keep);
+	}
+	return sum;
+}
+
+double
+plan_model_cost(const struct plan_model *m, const unsigned char *chosen, size_t budget)
+{
+	double sum = 0;
+	size_t u;
+
+	for (u = 0; u < m->n; u++)
+		if (chosen[u])
+			sum += m->cost[u * m->n_budgets + budget];
+	return sum;
+}
+
+void *
+plan_carve(char *base, size_t *used, size_t count, size_t size)
+{
+	size_t at = *used;
+
+	*used = (at + count * size + 15) / 16 * 16 + 16;
+	return base == NULL ? NULL : base + at;
+}

@@ -1,0 +1,248 @@
+/* start.c - good plans to begin with: by gain per cost, by what the prices say, and by swapping
+ *
+ * None of this decides anything: a poor start only makes the proof longer.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/planning.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static void
+set_from_node(const struct plan_model *m, const struct plan_node *node, struct plan_set *set)
+{
+	size_t u;
+
+	for (u = 0; u < m->n; u++)
+		set->in[u] = node->state[u] == PLAN_IN;
+	memcpy(set->left, node->left, m->m * sizeof *set->left);
+	memcpy(set->room, node->room, sizeof set->room);
+}
+
+static bool
+group_is_free(const struct plan_model *m, const struct plan_set *set, int u)
+{
+	size_t g = (size_t)m->group[u], k;
+
+	for (k = m->group_first[g]; k < m->group_first[g + 1]; k++)
+		if (m->member[k] != u && set->in[m->member[k]])
+			return false;
+	return true;
+}
+
+/* u and everything it needs that is not in yet; 0 when that cannot be had. */
+static size_t
+closure(const struct plan_model *m, const struct plan_node *node, const struct plan_set *set, int u, int *list)
+{
+	size_t n = 1, done, k, a;
+
+	list[0] = u;
+	for (done = 0; done < n; done++) {
+		if (node->state[list[done]] == PLAN_NOT || !group_is_free(m, set, list[done]))
+			return 0;
+		for (a = 0; m->has_needs[list[done]] && a < m->n_arcs; a++) {
+			int v = m->arcs[a].needs;
+
+			if (m->arcs[a].change != list[done] || set->in[v])
+				continue;
+			for (k = 0; k < n && list[k] != v && m->group[list[k]] != m->group[v]; k++)
+				;
+			if (k < n && list[k] != v)
+				return 0;
+			if (k == n)
+				list[n++] = v;
+		}
+	}
+	return n;
+}
+
+/* Never makes an overdrawn budget worse, so a plan that starts below zero can be mended by savings first. */
+static bool
+list_fits(const struct plan_model *m, const struct plan_set *set, const int *list, size_t n)
+{
+	size_t b, k;
+
+	for (b = 0; b < m->n_budgets; b++) {
+		double cost = 0;
+
+		for (k = 0; k < n; k++)
+			cost += m->cost[(size_t)list[k] * m->n_budgets + b];
+		if (cost > 0 && set->room[b] - cost < -m->slack[b])
+			return false;
+	}
+	return true;
+}
+
+static void
+set_add(const struct plan_model *m, struct plan_set *set, int u)
+{
+	size_t k, b;
+
+	set->in[u] = 1;
+	for (k = m->use_first[u]; k < m->use_first[u + 1]; k++)
+		set->left[m->cause[m->use[k]]] *= 1 - m->share[m->use[k]];
+	for (b = 0; b < m->n_budgets; b++)
+		set->room[b] -= m->cost[(size_t)u * m->n_budgets + b];
+}
+
+static bool
+set_try(const struct plan_model *m, const struct plan_node *node, struct plan_set *set, int u)
+{
+	int list[AB_PLAN_CHANGES];
+	size_t n, k;
+
+	if (set->in[u])
+		return false;
+	n = closure(m, node, set, u, list);
+	if (n == 0 || !list_fits(m, set, list, n))
+		return false;
+	for (k = 0; k < n; k++)
+		set_add(m, set, list[k]);
+	return true;
+}
+
+static void
+offer_if_feasible(struct plan_search *s, const struct plan_set *set)
+{
+	size_t b;
+
+	for (b = 0; b < s->model->n_budgets; b++)
+		if (set->room[b] < -s->model->slack[b])
+			return;
+	plan_search_offer(s, set->in);
+}
+
+/* Gain over the share of the scarcest budgets it takes; the dearest part rules out division by nothing. */
+static double
+gain_per_cost(const struct plan_model *m, const struct plan_set *set, int u)
+{
+	double gain = 0, cost = 1e-3;
+	size_t k, b;
+
+	for (k = m->use_first[u]; k < m->use_first[u + 1]; k++)
+		gain += set->left[m->cause[m->use[k]]] * m->share[m->use[k]];
+	for (b = 0; b < m->n_budgets; b++) {
+		double c = m->cost[(size_t)u * m->n_budgets + b];
+		double size = (set->room[b] > 0 ? set->room[b] : 0) + 1e9 * m->slack[b];
+
+		cost += c > 0 ? c / size : 0;
+		gain += c < 0 ? -c / size * 1e-3 * m->before : 0;
+	}
+	return gain / cost;
+}
+
+static void
+greedy(const struct plan_model *m, const struct plan_node *node, struct plan_set *set, int never)
+{
+	unsigned char tried[AB_PLAN_CHANGES] = { 0 };
+
+	for (;;) {
+		double best = 0;
+		int who = -1, u;
+
+		for (u = 0; u < (int)m->n; u++) {
+			double score;
+
+			if (tried[u] || set->in[u] || node->state[u] != PLAN_OPEN || u == never)
+				continue;
+			score = gain_per_cost(m, set, u);
+			if (score > best) {
+				best = score;
+				who = u;
+			}
+		}
+		if (who < 0)
+			return;
+		tried[who] = !set_try(m, node, set, who);
+	}
+}
+
+static bool
+is_needed(const struct plan_model *m, const unsigned char *in, int u)
+{
+	size_t a;
+
+	for (a = 0; a < m->n_arcs; a++)
+		if (m->arcs[a].needs == u && in[m->arcs[a].change])
+			return true;
+	return false;
+}
+
+static void
+set_of(const struct plan_model *m, const struct plan_node *node, const unsigned char *in, int without, struct plan_set *set)
+{
+	int u;
+
+	set_from_node(m, node, set);
+	for (u = 0; u < (int)m->n; u++)
+		if (in[u] && u != without && !set->in[u])
+			set_add(m, set, u);
+}
+
+/* Leaves out one change of the best plan at a time and fills the room again, until no such swap helps. */
+static void
+swap_best(struct plan_search *s, const struct plan_node *node)
+{
+	const struct plan_model *m = s->model;
+	bool better = s->found;
+	struct plan_set set;
+	int rounds, u;
+
+	for (rounds = 0; better && rounds < 8; rounds++) {
+		unsigned char from[AB_PLAN_CHANGES];
+		double value = s->top_value;
+
+		memcpy(from, s->best, m->n);
+		for (u = 0; u < (int)m->n; u++) {
+			if (!from[u] || node->state[u] == PLAN_IN || is_needed(m, from, u))
+				continue;
+			set_of(m, node, from, u, &set);
+			greedy(m, node, &set, u);
+			offer_if_feasible(s, &set);
+		}
+		better = s->top_value > value;
+	}
+}
+
+void
+plan_start_greedy(struct plan_search *s, const struct plan_node *node)
+{
+	struct plan_set set;
+
+	set_from_node(s->model, node, &set);
+	greedy(s->model, node, &set, -1);
+	offer_if_feasible(s, &set);
+	swap_best(s, node);
+}
+
+struct ranked { double score; int change; };
+
+static int
+by_score(const void *a, const void *b)
+{
+	const struct ranked *x = a, *y = b;
+
+	if (x->score < y->score || x->score > y->score)
+		return x->score > y->score ? -1 : 1;
+	return x->change < y->change ? -1 : x->change > y->change;
+}
+
+void
+plan_start_priced(struct plan_search *s, const struct plan_node *node)
+{
+	const struct plan_model *m = s->model;
+	struct ranked order[AB_PLAN_CHANGES];
+	struct plan_set set;
+	size_t k;
+
+	for (k = 0; k < s->bound.n_open; k++) {
+		int u = s->bound.open[k];
+
+		order[k] = (struct ranked){ s->bound.loss_not[u] - s->bound.loss_in[u], u };
+	}
+	qsort(order, s->bound.n_open, sizeof *order, by_score);
+	set_from_node(m, node, &set);
+	for (k = 0; k < s->bound.n_open; k++)
+		set_try(m, node, &set, order[k].change);
+	offer_if_feasible(s, &set);
+}
