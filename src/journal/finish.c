@@ -1,0 +1,117 @@
+/* finish.c - members that follow from others, and relative times made absolute
+ *
+ * The times are found through the tables, so an attribute added there is resolved without a line here.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "journal/finish.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "journal/tables.h"
+
+enum { EVENING = 6 * 3600 };   /* from noon, where a date stands, to 18:00 */
+
+static enum ab_status wrong(const struct ab_batch *b, long line, struct ab_diag *diag, const char *text)
+{
+	return ab_fail(diag, AB_EINPUT, b->source, line, "%s", text);
+}
+
+/* A yes/no that a number told beside it already answers. */
+static bool answer_follows(int *answer, const struct ab_num *num)
+{
+	int told = num->known ? (num->v > 0 ? AB_YES : AB_NO) : AB_UNKNOWN;
+	if (told == AB_UNKNOWN || *answer == told)
+		return true;
+	if (*answer != AB_UNKNOWN)
+		return false;
+	*answer = told;
+	return true;
+}
+
+static enum ab_status derive_tasting(const struct ab_batch *b, struct ab_tasting *t, struct ab_diag *diag)
+{
+	t->next_time = t->next_note != NULL ? t->next_note->text : NULL;
+	for (AB_EACH(struct ab_found, f, t->found))
+		if (f->fault[0] == '\0')
+			return wrong(b, f->mark.line, diag, "fault of <found> is empty; write what was tasted, such as \"buttery\"");
+	for (AB_EACH(struct ab_absent, a, t->absent))
+		if (a->fault[0] == '\0')
+			return wrong(b, a->mark.line, diag, "fault of <absent> is empty; write what was looked for, such as \"buttery\"");
+	return AB_OK;
+}
+
+enum ab_status ab_batch_derive(struct ab_batch *b, struct ab_diag *diag)
+{
+	for (AB_EACH(struct ab_yeast, y, b->yeasts))
+		if (!answer_follows(&y->made_starter, &y->starter_l))
+			return wrong(b, y->mark.line, diag, "made-starter and starter of <yeast> contradict each other; starter=\"0 L\" means none");
+	for (AB_EACH(struct ab_vessel, v, b->vessels))
+		if (!answer_follows(&v->rated, &v->rated_kpa))
+			return wrong(b, v->mark.line, diag, "rated and rated-pressure of <vessel> contradict each other; leave one out");
+	for (AB_EACH(struct ab_instrument, i, b->instruments))
+		if (i->off_sg.known)
+			i->off_sg.v -= 1;   /* "2 points" is read as 1.002 */
+	for (AB_EACH(struct ab_log, l, b->logs))
+		if (l->file[0] == '\0')
+			return wrong(b, l->mark.line, diag, "file of <log> is empty; write the name of a CSV file beside the journal");
+	for (AB_EACH(struct ab_tasting, t, b->tastings)) {
+		enum ab_status st = derive_tasting(b, t, diag);
+		if (st != AB_OK)
+			return st;
+	}
+	return AB_OK;
+}
+
+/* When the beer was pitched, or nearly; NAN in a profile's usual habits. */
+static double origin(const struct ab_batch *b)
+{
+	if (b->pitch != NULL && b->pitch->at.known && !b->pitch->at.relative)
+		return b->pitch->at.s;
+	return b->brewed.known ? b->brewed.s + EVENING : NAN;
+}
+
+static void resolve_attrs(const struct ab_attr_spec *attrs, char *record, double from)
+{
+	for (; attrs != NULL && attrs->name != NULL; attrs++) {
+		if (attrs->kind != AB_ATTR_WHEN)
+			continue;
+		struct ab_when *when = (void *)(record + attrs->at);
+		if (when->known && when->relative)
+			*when = (struct ab_when){ .known = true, .s = when->s + from };
+	}
+}
+
+/* Two levels are all there is: a batch's elements, and what a recipe or a tasting holds. */
+static void resolve_children(const struct ab_elem_spec *specs, char *parent, double from)
+{
+	for (; specs != NULL && specs->name != NULL; specs++) {
+		struct ab_list list = { 0 };
+		if (specs->many)
+			memcpy(&list, parent + specs->at, sizeof list);
+		else
+			memcpy(&list.items, parent + specs->at, sizeof list.items);
+		list.n = specs->many ? list.n : list.items != NULL;
+		for (size_t i = 0; i < list.n; i++) {
+			char *record = (char *)list.items + i * specs->size;
+			resolve_attrs(specs->attrs, record, from);
+			resolve_children(specs->children, record, from);
+		}
+	}
+}
+
+enum ab_status ab_batch_resolve(struct ab_batch *b, struct ab_diag *diag)
+{
+	if (b->pitch != NULL && b->pitch->at.relative)
+		return wrong(b, b->pitch->mark.line, diag, "at of <pitch> is itself a time since pitching; write the date and time, "
+		    "such as \"2031-03-07T15:30\", or leave it out");
+	resolve_children(ab_batch_children, (char *)b, origin(b));
+	return AB_OK;
+}
+
+double ab_batch_since_pitch(const struct ab_batch *batch, const struct ab_when *when)
+{
+	if (!when->known)
+		return NAN;
+	return when->relative ? when->s : when->s - origin(batch);
+}
