@@ -96,7 +96,7 @@ void brute_solve(const struct ab_net *net, struct brute_answer *a)
 				continue;
 			pushed = p - innocent(net, table, x, i, like);
 			present[i] += weight * p;
-			blame[i] += pushed > 1e-28 * p ? weight * pushed : 0;   /* below is rounding: exactly none */
+			blame[i] += pushed > 1e-22 * p ? weight * pushed : 0;   /* below is rounding: exactly none */
 		}
 	}
 	memset(a, 0, sizeof *a);
