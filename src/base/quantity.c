@@ -260,12 +260,9 @@ static bool refuse_unit(char *why, size_t size, const char *text, enum ab_dim di
 		return refuse(why, size, text, dim, "has a comma in its number, where '.' is the decimal point");
 	if ((unit[0] == 'e' || unit[0] == 'E') && (is_digit(unit[1]) || unit[1] == '-' || unit[1] == '+'))
 		return refuse(why, size, text, dim, "has an exponent, where only plain decimals are read");
-	if (near != NULL)
-		snprintf(trouble, sizeof trouble, "has a unit that is written \"%s\"", near->name);
-	else if (dims[dim].bare)
-		snprintf(trouble, sizeof trouble, "has something after the number that is no unit here");
-	else
-		snprintf(trouble, sizeof trouble, "has a unit that is not one of %s", dims[dim].name + (dims[dim].name[1] == 'n' ? 3 : 2));
+	if (near == NULL)
+		return refuse(why, size, text, dim, dims[dim].bare ? "has something after the number" : "has an unknown unit");
+	snprintf(trouble, sizeof trouble, "has a unit that is written \"%s\"", near->name);
 	return refuse(why, size, text, dim, trouble);
 }
 
