@@ -1,6 +1,7 @@
 # includes.t - nothing reaches upward: each #include is allowed by the house table
 #
-# A header include/afterboil/X.h belongs to the room that holds X.c; `homes` lists those whose .c has another name.
+# A header include/afterboil/X.h belongs to the room that holds X.c; `homes` comes first: headers without
+# such a .c, or with more than one.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
@@ -72,7 +73,8 @@ upward() {
 		for (i = 1; i <= n; i++) {
 			split(list[i], part, "/")
 			sub(/\.c$/, "", part[3])
-			home[part[3]] = part[2]
+			if (!(part[3] in home))
+				home[part[3]] = part[2]
 		}
 	}
 	FNR == 1 {
