@@ -46,7 +46,7 @@ struct ab_source_note { const char *text; bool estimate; long line; const char *
 struct ab_prior { double p; struct ab_conds when; struct ab_source_note source; };
 struct ab_gate { struct ab_conds when; const char *says; };
 
-enum { AB_CURVE_POINTS = 10, AB_WORDS = 24 };
+enum { AB_CURVE_POINTS = 10, AB_WORDS = 24, AB_CAUSE_SIGNS = 64 };   /* points of a curve, words of a fact with signs, signs of a cause: at most */
 struct ab_sign {
 	int slot;
 	int group;                            /* signs of one group in a cause: only the strongest counts; -1 = alone */

@@ -1,0 +1,19 @@
+/* sha256.h - a digest that names content
+ *
+ * FIPS 180-4. For telling contents apart (rules, journals), not for secrets.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_BASE_SHA256_H
+#define AB_BASE_SHA256_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+struct ab_sha256 { uint32_t state[8]; uint64_t bytes; unsigned char block[64]; };
+
+void ab_sha256_init(struct ab_sha256 *s);
+void ab_sha256_add(struct ab_sha256 *s, const void *data, size_t len);
+/* 64 small hex digits and a NUL into hex. The sum is used up. */
+void ab_sha256_hex(struct ab_sha256 *s, char hex[65]);
+
+#endif

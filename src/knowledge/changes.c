@@ -1,0 +1,160 @@
+/* changes.c - changes and checks of the rules, compiled
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "knowledge/compile.h"
+
+#include <string.h>
+
+#include "base/str.h"
+
+/* ---- changes ---- */
+
+static void add_sets(struct compiler *c, const struct raw_change *raw, struct ab_change *change)
+{
+	static const char *const attr[] = { "to", "at-most", "at-least" };
+	const struct raw_sets *items = raw->sets.items;
+	change->sets = compile_room(c, raw->sets.n, sizeof *change->sets);
+	for (size_t i = 0; change->sets != NULL && i < raw->sets.n; i++) {
+		const char *text[] = { items[i].to, items[i].at_most, items[i].at_least };
+		struct ab_sets *sets = &change->sets[change->n_sets];
+		long line = items[i].mark.line;
+		int slot = compile_slot(c, items[i].fact, line), mode = 0;
+		if (slot < 0)
+			continue;
+		if ((text[0] != NULL) + (text[1] != NULL) + (text[2] != NULL) != 1) {
+			compile_wrong(c, line, "<sets> needs one of to=, at-most=, at-least=");
+			continue;
+		}
+		while (text[mode] == NULL)
+			mode++;
+		if (mode > 0 && c->facts->defs[slot].kind != AB_FACT_NUMBER)
+			compile_wrong(c, line, "fact \"%s\" is no number: set it with to=", items[i].fact);
+		if (!compile_value(c, slot, attr[mode], text[mode], line, &sets->value))
+			continue;
+		sets->slot = slot;
+		sets->mode = mode == 0 ? AB_SET_TO : mode == 1 ? AB_SET_AT_MOST : AB_SET_AT_LEAST;
+		sets->source = compile_source(c, items[i].source, line);
+		change->n_sets++;
+	}
+}
+
+static void add_prevents(struct compiler *c, const struct raw_change *raw, struct ab_change *change)
+{
+	const struct raw_share *items = raw->prevents.items;
+	change->prevents = compile_room(c, raw->prevents.n, sizeof *change->prevents);
+	for (size_t i = 0; change->prevents != NULL && i < raw->prevents.n; i++) {
+		int cause = compile_ref(c, RAW_CAUSE, items[i].cause, items[i].mark.line);
+		if (cause < 0)
+			continue;
+		change->prevents[change->n_prevents++] = (struct ab_prevents){ cause, items[i].p.v, compile_conds(c, &items[i].whens),
+			compile_source(c, items[i].source, items[i].mark.line) };
+	}
+}
+
+static size_t add_refs(struct compiler *c, const struct ab_list *list, int **out)
+{
+	const struct raw_ref *items = list->items;
+	size_t n = 0;
+	*out = compile_room(c, list->n, sizeof **out);
+	for (size_t i = 0; *out != NULL && i < list->n; i++) {
+		int change = compile_ref(c, RAW_CHANGE, items[i].change, items[i].mark.line);
+		if (change >= 0)
+			(*out)[n++] = change;
+	}
+	return n;
+}
+
+static int space_of(struct compiler *c, const struct raw_change *raw)
+{
+	if (raw->space == NULL || c->vocabulary == NULL || c->vocabulary->spaces == NULL)
+		return 0;
+	int word = compile_word(c, "space", raw->space, c->vocabulary->spaces, raw->head.mark.line);
+	return word > 0 ? word - 1 : 0;
+}
+
+static void set_costs(const struct raw_change *raw, struct ab_change *change)
+{
+	change->cost = raw->cost.v;
+	change->running_per_batch = raw->running.v;
+	change->running_per_year = raw->running_per_year.v;
+	change->minutes = raw->minutes.v;
+	change->once_minutes = raw->once_minutes.v;
+}
+
+void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_change *change)
+{
+	c->file = raw->head.file;
+	change->id = raw->head.id;
+	change->title = compile_text(raw->title);
+	change->how = compile_text(raw->how);
+	change->caution = compile_text(raw->caution);
+	change->group = raw->group;
+	change->habit = raw->kind == 1;
+	change->noisy = raw->noisy == AB_YES;
+	change->smoky = raw->smoky == AB_YES;
+	change->side = (enum ab_side)(raw->side - 1);
+	change->stage = raw->stage - 1;
+	change->line = raw->head.mark.line;
+	change->file = raw->head.file;
+	change->space = space_of(c, raw);
+	change->source = compile_source(c, raw->head.source, change->line);
+	set_costs(raw, change);
+	if (change->title == NULL)
+		compile_wrong(c, change->line, "<title> of change \"%s\" is empty", change->id);
+	if (change->habit && change->cost > 0)
+		compile_wrong(c, change->line, "change \"%s\" is a habit, and a habit is free: cost must be 0, or kind=\"upgrade\"", change->id);
+	if (raw->sets.n == 0 && raw->prevents.n == 0)
+		compile_wrong(c, change->line, "change \"%s\" does nothing; it needs <prevents/> or <sets/>", change->id);
+	add_sets(c, raw, change);
+	add_prevents(c, raw, change);
+	change->n_needs = add_refs(c, &raw->needs, &change->needs);
+	change->n_excludes = add_refs(c, &raw->excludes, &change->excludes);
+	change->only_for = compile_alternatives(c, &raw->only_for);
+	change->n_only_for = raw->only_for.n;
+	change->not_for = compile_alternatives(c, &raw->not_for);
+	change->n_not_for = raw->not_for.n;
+}
+
+/* ---- checks ---- */
+
+static void add_yes(struct compiler *c, const struct raw_check *raw, struct ab_check *check)
+{
+	const struct raw_share *items = raw->yes.items;
+	check->yes = compile_room(c, raw->yes.n, sizeof *check->yes);
+	for (size_t i = 0; check->yes != NULL && i < raw->yes.n; i++) {
+		int cause = compile_ref(c, RAW_CAUSE, items[i].cause, items[i].mark.line);
+		if (cause < 0)
+			continue;
+		for (size_t j = 0; j < check->n_yes; j++)
+			if (check->yes[j].cause == cause)
+				compile_wrong(c, items[i].mark.line, "cause \"%s\" stands a second time in check \"%s\"", items[i].cause, raw->head.id);
+		check->yes[check->n_yes++] = (struct ab_check_yes){ cause, items[i].p.v,
+			compile_source(c, items[i].source, items[i].mark.line) };
+	}
+}
+
+void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_check *check)
+{
+	enum { DAY = 86400 };
+	c->file = raw->head.file;
+	check->id = raw->head.id;
+	check->title = compile_text(raw->title);
+	check->how = compile_text(raw->how);
+	check->if_yes = compile_text(raw->if_yes);
+	check->if_no = compile_text(raw->if_no);
+	check->caution = compile_text(raw->caution);
+	check->minutes = raw->minutes.v;
+	check->cost = raw->cost.v;
+	check->wait_days = raw->wait_s.v / DAY;
+	check->base = raw->base.v;
+	check->line = raw->head.mark.line;
+	check->file = raw->head.file;
+	check->source = compile_source(c, raw->head.source, check->line);
+	if (check->title == NULL || check->how == NULL)
+		compile_wrong(c, check->line, "check \"%s\" needs a <title> and a <how>, neither empty", check->id);
+	if (!(check->base > 0 && check->base < 1))
+		compile_wrong(c, check->line, "base of check \"%s\" must be above 0 and below 1, else an answer could be impossible", check->id);
+	add_yes(c, raw, check);
+	check->only_for = compile_alternatives(c, &raw->only_for);
+	check->n_only_for = raw->only_for.n;
+}

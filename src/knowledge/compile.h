@@ -1,0 +1,60 @@
+/* compile.h - raw records into the structs of afterboil/knowledge.h
+ *
+ * compile.c holds what all kinds need: names to places, conditions, strengths; faults.c, causes.c, changes.c and norms.c each compile their kinds.
+ * A function that meets an error notes a finding and goes on with what is left; when memory is short it sets
+ * lint->no_memory and returns early.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_KNOWLEDGE_COMPILE_H
+#define AB_KNOWLEDGE_COMPILE_H
+
+#include "knowledge/lint.h"
+
+/* Names in order, for look-up, with the place each stands for. */
+struct name_at { const char *name; int at; };
+struct name_index { struct name_at *items; size_t n; const char **names; };   /* names: NULL-terminated, for ab_nearest */
+
+struct compiler {
+	const struct ab_fact_table *facts;
+	const struct ab_vocabulary *vocabulary;
+	struct ab_arena *arena;
+	struct lint *lint;
+	const struct raw_all *all;
+	struct ab_knowledge *k;
+	struct name_index index[RAW_KINDS], fact_index;
+	const char *file;          /* of the thing now compiled */
+};
+
+/* Place in its kind's array, or -1 and a finding. */
+int compile_ref(struct compiler *c, enum raw_kind kind, const char *id, long line);
+int compile_slot(struct compiler *c, const char *fact, long line);
+/* Place + 1 in a word list, or 0 and a finding; "" and NULL words lists are the caller's affair. */
+int compile_word(struct compiler *c, const char *what, const char *word, const char *const *words, long line);
+
+/* Room for n things in the arena, or NULL with no_memory set. */
+void *compile_room(struct compiler *c, size_t n, size_t size);
+/* A finding of error at a line of the current file. */
+#define compile_wrong(c, line, ...) lint_say((c)->lint, true, (c)->file, line, __VA_ARGS__)
+#define compile_advise(c, line, ...) lint_say((c)->lint, false, (c)->file, line, __VA_ARGS__)
+
+const char *compile_text(const struct raw_text *text);
+struct ab_source_note compile_source(struct compiler *c, const char *source, long line);
+struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens);
+/* Lists of <only-for> or <not-for>. */
+struct ab_conds *compile_alternatives(struct compiler *c, const struct ab_list *list);
+/* A number of a fact, with or without the fact's unit, yes or no for a flag, a word: into *value. False and a finding when it is none. */
+bool compile_value(struct compiler *c, int slot, const char *attr, const char *text, long line, double *value);
+void compile_tail(struct compiler *c, const struct raw_strength *raw, double *tail);
+
+void compile_fault(struct compiler *c, const struct raw_fault *raw, struct ab_fault *fault);
+void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_cause *cause);
+void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_change *change);
+void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_check *check);
+void compile_families(struct compiler *c);
+void compile_norms(struct compiler *c);
+
+/* Everything. Findings go to lint; AB_ENOMEM when memory is short. */
+enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_table *facts, const struct ab_vocabulary *vocabulary,
+    struct ab_arena *arena, struct lint *lint, struct ab_knowledge *k, struct ab_diag *diag);
+
+#endif

@@ -1,0 +1,149 @@
+/* norms.c - families, yeasts, sanitisers and bottles of the rules, compiled
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "knowledge/compile.h"
+
+#include "base/str.h"
+
+enum { DAY = 86400, HOUR = 3600 };
+
+/* ---- families ---- */
+
+static void add_expects(struct compiler *c, const struct raw_family *raw, struct ab_family *family)
+{
+	const struct raw_expects *items = raw->expects.items;
+	family->expects = compile_room(c, raw->expects.n, sizeof *family->expects);
+	for (size_t i = 0; family->expects != NULL && i < raw->expects.n; i++) {
+		int fault = compile_ref(c, RAW_FAULT, items[i].fault, items[i].mark.line);
+		for (size_t j = 0; j < family->n_expects; j++)
+			if (family->expects[j].fault == fault)
+				compile_wrong(c, items[i].mark.line, "fault \"%s\" stands a second time in family \"%s\"", items[i].fault, raw->head.id);
+		if (fault >= 0)
+			family->expects[family->n_expects++] = (struct ab_expects){ fault, items[i].up_to,
+				compile_source(c, items[i].source, items[i].mark.line) };
+	}
+}
+
+static void add_hurts(struct compiler *c, const struct raw_family *raw, struct ab_family *family)
+{
+	const struct raw_hurts *items = raw->hurts.items;
+	family->hurts = compile_room(c, raw->hurts.n, sizeof *family->hurts);
+	for (size_t i = 0; family->hurts != NULL && i < raw->hurts.n; i++) {
+		int fault = compile_ref(c, RAW_FAULT, items[i].fault, items[i].mark.line);
+		compile_source(c, items[i].source, items[i].mark.line);
+		if (fault >= 0)
+			family->hurts[family->n_hurts++] = (struct ab_hurts){ fault, items[i].factor.v };
+	}
+}
+
+static void compile_family(struct compiler *c, const struct raw_family *raw, struct ab_family *family)
+{
+	family->id = raw->head.id;
+	family->title = compile_text(raw->title);
+	family->co2_low = raw->carbonation->low.v;
+	family->co2_high = raw->carbonation->high.v;
+	family->line = raw->head.mark.line;
+	family->file = raw->head.file;
+	compile_source(c, raw->carbonation->source, raw->carbonation->mark.line);
+	if (!(family->co2_low < family->co2_high))
+		compile_wrong(c, raw->carbonation->mark.line, "carbonation of family \"%s\": low must be below high", family->id);
+	add_expects(c, raw, family);
+	add_hurts(c, raw, family);
+}
+
+/* The families stand in the order of the journal's words; each must be there. */
+void compile_families(struct compiler *c)
+{
+	const struct ab_list *list = &c->all->kinds[RAW_FAMILY];
+	const char *const *words = c->vocabulary == NULL ? NULL : c->vocabulary->families;
+	size_t n = list->n;
+	for (n = words == NULL ? list->n : 0; words != NULL && words[n] != NULL; n++)
+		;
+	c->k->families = compile_room(c, n, sizeof *c->k->families);
+	if (c->k->families == NULL)
+		return;
+	c->k->n_families = n;
+	for (size_t i = 0; i < list->n; i++) {
+		const struct raw_family *raw = RAW_AT(const struct raw_family, c->all, RAW_FAMILY, i);
+		c->file = raw->head.file;
+		int word = words == NULL ? (int)i + 1 : compile_word(c, "family", raw->head.id, words, raw->head.mark.line);
+		if (word > 0)
+			compile_family(c, raw, &c->k->families[word - 1]);
+	}
+	for (size_t i = 0; i < n; i++)
+		if (c->k->families[i].id == NULL)
+			lint_say(c->lint, true, "rules", 0, "there is no <family id=\"%s\">; each family that a journal may name needs one", words[i]);
+}
+
+/* ---- yeasts ---- */
+
+static void check_order(struct compiler *c, const struct raw_yeast *raw, const struct ab_yeast_norm *y)
+{
+	if (!(y->tolerated_low_c <= y->low_c && y->low_c < y->high_c && y->high_c <= y->tolerated_high_c))
+		compile_wrong(c, raw->head.mark.line, "temperatures of yeast \"%s\" must rise: tolerated-low, low, high, tolerated-high", y->id);
+	if (!(y->att_low < y->att_high))
+		compile_wrong(c, raw->head.mark.line, "attenuation-low of yeast \"%s\" must be below attenuation-high", y->id);
+}
+
+static void compile_yeast(struct compiler *c, const struct raw_yeast *raw, struct ab_yeast_norm *y)
+{
+	c->file = raw->head.file;
+	*y = (struct ab_yeast_norm){
+		.id = raw->head.id, .title = raw->title, .source = compile_source(c, raw->head.source, raw->head.mark.line).text,
+		.low_c = raw->low.v, .high_c = raw->high.v,
+		.tolerated_low_c = raw->tolerated_low.v, .tolerated_high_c = raw->tolerated_high.v,
+		.att_low = raw->att_low.v, .att_high = raw->att_high.v, .pitch_rate = raw->pitch_rate.v, .rest_c = raw->rest.v,
+		.primary_days = raw->primary_s.v / DAY, .clean_days = raw->clean_s.v / DAY, .lag_h = raw->lag_s.v / HOUR,
+		.phenolic = raw->phenolic == AB_YES, .diastatic = raw->diastatic == AB_YES, .lager = raw->lager == AB_YES,
+		.sulphury = raw->sulphury == AB_YES, .flocculent = raw->flocculent == AB_YES, .fruity = raw->fruity == AB_YES,
+	};
+	check_order(c, raw, y);
+}
+
+/* ---- kit ---- */
+
+static int kit_word(struct compiler *c, const struct raw_head *head, const char *what, const char *const *words, size_t i)
+{
+	c->file = head->file;
+	compile_source(c, head->source, head->mark.line);
+	return words == NULL ? (int)i : compile_word(c, what, head->id, words, head->mark.line) - 1;
+}
+
+static void compile_sanitisers(struct compiler *c)
+{
+	size_t n = c->all->kinds[RAW_SANITISER].n;
+	const char *const *words = c->vocabulary == NULL ? NULL : c->vocabulary->sanitisers;
+	struct ab_sanitiser_norm *out = compile_room(c, n, sizeof *out);
+	for (size_t i = 0; out != NULL && i < n; i++) {
+		const struct raw_sanitiser *raw = RAW_AT(const struct raw_sanitiser, c->all, RAW_SANITISER, i);
+		out[i] = (struct ab_sanitiser_norm){ kit_word(c, &raw->head, "agent", words, i), raw->contact_s.v, raw->keeps_s.v / DAY,
+			raw->no_rinse == AB_YES, raw->head.source };
+	}
+	c->k->norms.sanitisers = out;
+	c->k->norms.n_sanitisers = n;
+}
+
+static void compile_bottles(struct compiler *c)
+{
+	size_t n = c->all->kinds[RAW_BOTTLE].n;
+	const char *const *words = c->vocabulary == NULL ? NULL : c->vocabulary->bottles;
+	struct ab_bottle_norm *out = compile_room(c, n, sizeof *out);
+	for (size_t i = 0; out != NULL && i < n; i++) {
+		const struct raw_bottle *raw = RAW_AT(const struct raw_bottle, c->all, RAW_BOTTLE, i);
+		out[i] = (struct ab_bottle_norm){ kit_word(c, &raw->head, "kind", words, i), raw->limit.v, raw->limit_kpa.v, raw->head.source };
+	}
+	c->k->norms.bottles = out;
+	c->k->norms.n_bottles = n;
+}
+
+void compile_norms(struct compiler *c)
+{
+	size_t n = c->all->kinds[RAW_YEAST].n;
+	struct ab_yeast_norm *yeasts = compile_room(c, n, sizeof *yeasts);
+	for (size_t i = 0; yeasts != NULL && i < n; i++)
+		compile_yeast(c, RAW_AT(const struct raw_yeast, c->all, RAW_YEAST, i), &yeasts[i]);
+	c->k->norms.yeasts = yeasts;
+	c->k->norms.n_yeasts = n;
+	compile_sanitisers(c);
+	compile_bottles(c);
+}

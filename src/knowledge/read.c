@@ -1,0 +1,161 @@
+/* read.c - rules folders into merged raw records
+ *
+ * Every *.xml of a folder in order of its bytes' names, then the next folder. A later thing with replace="yes" takes the place
+ * of the one with its id. A file that is not well formed is one finding, and the others are still read.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "knowledge/lint.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/alloc.h"
+#include "base/savefile.h"
+#include "base/sha256.h"
+
+enum { FILE_LIMIT = 4 * 1024 * 1024, MAX_FILES = 1000 };
+
+struct gather {
+	struct ab_arena *arena;
+	struct lint *lint;
+	struct raw_all *all;
+	struct ab_sha256 sum;
+	const char *file;          /* now read */
+};
+
+static enum ab_status no_memory(struct ab_diag *diag)
+{
+	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+}
+
+/* ---- merging ---- */
+
+static struct raw_head **find(const struct ab_list *list, const char *id)
+{
+	struct raw_head **items = list->items;
+	for (size_t i = 0; i < list->n; i++)
+		if (strcmp(items[i]->id, id) == 0)
+			return &items[i];
+	return NULL;
+}
+
+static enum ab_status merge_one(struct gather *g, enum raw_kind kind, struct raw_head *head, struct ab_diag *diag)
+{
+	struct ab_list *into = &g->all->kinds[kind];
+	const char *what = ab_rules_kind(kind)->name;
+	struct raw_head **old = find(into, head->id);
+	head->file = g->file;
+	if (old != NULL) {
+		if (head->replace != AB_YES)
+			lint_say(g->lint, true, g->file, head->mark.line, "<%s> \"%s\" is there already, in %s:%ld; give it another name, or "
+			    "replace=\"yes\" to put it in the place of the first", what, head->id, (*old)->file, (*old)->mark.line);
+		*old = head;
+		return AB_OK;
+	}
+	if (head->replace == AB_YES)
+		lint_say(g->lint, true, g->file, head->mark.line, "<%s> \"%s\" says replace=\"yes\", but there is none of this name before it; "
+		    "correct the name or leave replace out", what, head->id);
+	struct raw_head **slot = ab_arena_push(g->arena, &into->items, &into->n, &into->cap, sizeof *slot);
+	if (slot == NULL)
+		return no_memory(diag);
+	*slot = head;
+	return AB_OK;
+}
+
+static enum ab_status merge(void *ctx, void *record, struct ab_diag *diag)
+{
+	struct gather *g = ctx;
+	struct raw_rules *rules = record;
+	for (enum raw_kind kind = 0; kind < RAW_KINDS; kind++) {
+		size_t size = ab_rules_kind(kind)->size;
+		char *items = rules->kinds[kind].items;
+		for (size_t i = 0; i < rules->kinds[kind].n; i++) {
+			enum ab_status st = merge_one(g, kind, (struct raw_head *)(void *)(items + i * size), diag);
+			if (st != AB_OK)
+				return st;
+		}
+	}
+	return AB_OK;
+}
+
+/* ---- files and folders ---- */
+
+static enum ab_status read_file(struct gather *g, const char *path, struct ab_diag *diag)
+{
+	struct ab_diag local;
+	char *text = NULL;
+	size_t len = 0;
+	enum ab_status st = ab_loadfile(path, FILE_LIMIT, &text, &len, diag);
+	if (st != AB_OK)
+		return st;
+	struct ab_source source = { .name = path, .data = text, .len = len, .fd = -1 };
+	ab_sha256_add(&g->sum, text, len);
+	ab_diag_init(&local);
+	g->file = path;
+	st = ab_records_read(&source, FILE_LIMIT, &ab_rules_doc, g->arena, merge, g, &local);
+	if (st == AB_EINPUT || st == AB_ELIMIT) {
+		lint_say(g->lint, true, path, local.line, "%s", local.text);
+		st = AB_OK;
+	} else if (st != AB_OK) {
+		ab_fail(diag, st, local.source, local.line, "%s", local.text);
+	}
+	ab_free(text);
+	return st;
+}
+
+static int by_name(const void *a, const void *b)
+{
+	return strcmp(*(const char *const *)a, *(const char *const *)b);
+}
+
+static bool is_rules_name(const char *name)
+{
+	size_t len = strlen(name);
+	return len > 4 && name[0] != '.' && strcmp(name + len - 4, ".xml") == 0;
+}
+
+/* Paths of the rules files of a folder, sorted. */
+static enum ab_status list_folder(const char *dir, struct ab_arena *arena, struct ab_list *paths, struct ab_diag *diag)
+{
+	struct dirent *e;
+	enum ab_status st = AB_OK;
+	DIR *d = opendir(dir);
+	if (d == NULL)
+		return ab_fail(diag, AB_ESYSTEM, dir, 0, "the folder of rules cannot be read: %s", strerror(errno));
+	while (st == AB_OK && (e = readdir(d)) != NULL) {
+		if (!is_rules_name(e->d_name))
+			continue;
+		const char **slot = ab_arena_push(arena, &paths->items, &paths->n, &paths->cap, sizeof *slot);
+		if (slot == NULL || (*slot = ab_arena_printf(arena, "%s/%s", dir, e->d_name)) == NULL)
+			st = no_memory(diag);
+		else if (paths->n > MAX_FILES)
+			st = ab_fail(diag, AB_ELIMIT, dir, 0, "more than %d rules files in one folder", MAX_FILES);
+	}
+	closedir(d);
+	if (st == AB_OK && paths->n == 0)
+		st = ab_fail(diag, AB_ESYSTEM, dir, 0, "no rules in this folder; it should hold files named *.xml");
+	if (st == AB_OK)
+		qsort(paths->items, paths->n, sizeof(const char *), by_name);
+	return st;
+}
+
+enum ab_status rules_gather(const char *const *dirs, size_t n, struct ab_arena *arena, struct lint *lint, struct raw_all *all,
+    char *version, struct ab_diag *diag)
+{
+	struct gather g = { .arena = arena, .lint = lint, .all = all };
+	if (n == 0)
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "no folder of rules was named");
+	ab_sha256_init(&g.sum);
+	for (size_t i = 0; i < n; i++) {
+		struct ab_list paths = { 0 };
+		enum ab_status st = list_folder(dirs[i], arena, &paths, diag);
+		for (size_t j = 0; st == AB_OK && j < paths.n; j++)
+			st = read_file(&g, ((const char **)paths.items)[j], diag);
+		if (st != AB_OK)
+			return st;
+	}
+	ab_sha256_hex(&g.sum, version);
+	return lint->no_memory ? no_memory(diag) : AB_OK;
+}

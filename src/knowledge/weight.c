@@ -1,0 +1,132 @@
+/* weight.c - what facts say: conditions, signs, and the odds of a cause before tasting
+ *
+ * The mean over a fact's uncertainty uses the five-point Gauss-Hermite rule for a normal weight: nodes 0, +-sqrt(5 - sqrt 10),
+ * +-sqrt(5 + sqrt 10); weights 8/15, (7 + 2 sqrt 10)/60, (7 - 2 sqrt 10)/60 (Abramowitz and Stegun 1964, table 25.10, rescaled).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/knowledge.h>
+
+#include <math.h>
+
+static const double GUESS_POWER = 0.5;
+
+static bool cond_holds(const struct ab_cond *cond, const struct ab_fact *fact)
+{
+	if (!AB_FACT_KNOWN(fact))
+		return cond->cmp == AB_CMP_UNKNOWN;
+	switch (cond->cmp) {
+	case AB_CMP_IS: return cond->words >> (int)fact->value & 1;
+	case AB_CMP_NOT: return !(cond->words >> (int)fact->value & 1);
+	case AB_CMP_OVER: return fact->value > cond->value;
+	case AB_CMP_UNDER: return fact->value < cond->value;
+	case AB_CMP_KNOWN: return true;
+	case AB_CMP_UNKNOWN: return false;
+	}
+	return false;
+}
+
+bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts)
+{
+	for (size_t i = 0; i < conds->n; i++)
+		if (!cond_holds(&conds->items[i], &facts[conds->items[i].slot]))
+			return false;
+	return true;
+}
+
+/* The curve at x: linear in log ratio between points, flat beyond. */
+static double curve(const struct ab_sign *sign, double x)
+{
+	size_t n = sign->n, i = 1;
+	if (x <= sign->x[0])
+		return sign->log_ratio[0];
+	if (x >= sign->x[n - 1])
+		return sign->log_ratio[n - 1];
+	while (x > sign->x[i])
+		i++;
+	double t = (x - sign->x[i - 1]) / (sign->x[i] - sign->x[i - 1]);
+	return sign->log_ratio[i - 1] + t * (sign->log_ratio[i] - sign->log_ratio[i - 1]);
+}
+
+static double mean_ratio(const struct ab_sign *sign, double x, double u)
+{
+	static const double node[] = { -2.8569700138728056, -1.3556261799742659, 0, 1.3556261799742659, 2.8569700138728056 };
+	static const double weight[] = { 0.011257411327720689, 0.22207592200561264, 0.53333333333333333, 0.22207592200561264,
+		0.011257411327720689 };
+	double sum = 0;
+	for (int i = 0; i < 5; i++)
+		sum += weight[i] * exp(curve(sign, x + u * node[i]));
+	return sum;
+}
+
+/* Between the two ends of the curve on both sides of x, nothing is to be averaged where it is flat that far. */
+static bool is_flat(const struct ab_sign *sign, double x, double u)
+{
+	return x + 3 * u <= sign->x[0] || x - 3 * u >= sign->x[sign->n - 1];
+}
+
+double ab_sign_weight(const struct ab_sign *sign, const struct ab_fact *facts)
+{
+	const struct ab_fact *fact = &facts[sign->slot];
+	double weight;
+	if (!AB_FACT_KNOWN(fact) || !ab_conds_hold(&sign->when, facts))
+		return 0;
+	if (sign->n == 0) {
+		int word = (int)fact->value;
+		weight = word >= 0 && word < AB_WORDS ? sign->word_log_ratio[word] : 0;
+	} else if (fact->u > 0 && !is_flat(sign, fact->value, fact->u)) {
+		weight = log(mean_ratio(sign, fact->value, fact->u));
+	} else {
+		weight = curve(sign, fact->value);
+	}
+	return fact->guess ? GUESS_POWER * weight : weight;
+}
+
+static double prior_log_odds(const struct ab_cause *cause, const struct ab_fact *facts)
+{
+	size_t i = cause->n_priors - 1;
+	while (i > 0 && !ab_conds_hold(&cause->priors[i].when, facts))
+		i--;
+	double p = cause->priors[i].p;
+	return log(p) - log1p(-p);
+}
+
+static bool is_gated(const struct ab_cause *cause, const struct ab_fact *facts)
+{
+	for (size_t i = 0; i < cause->n_gates; i++)
+		if (ab_conds_hold(&cause->gates[i].when, facts))
+			return true;
+	return false;
+}
+
+/* Leaves in w only the strongest of each group (the first of equals). */
+static void keep_strongest(const struct ab_cause *cause, double *w)
+{
+	for (size_t i = 0; i < cause->n_signs; i++) {
+		if (cause->signs[i].group < 0)
+			continue;
+		for (size_t j = 0; j < i; j++) {
+			if (cause->signs[j].group != cause->signs[i].group || w[j] == 0)
+				continue;
+			if (fabs(w[i]) > fabs(w[j]))
+				w[j] = 0;
+			else
+				w[i] = 0;
+		}
+	}
+}
+
+double ab_cause_log_odds(const struct ab_cause *cause, const struct ab_fact *facts, double *used)
+{
+	static const double LIMIT = 500;   /* what network.h takes */
+	double few[AB_CAUSE_SIGNS], *w = used != NULL ? used : few;
+	bool gated = is_gated(cause, facts);
+	double sum = prior_log_odds(cause, facts);
+	for (size_t i = 0; i < cause->n_signs; i++)
+		w[i] = gated ? 0 : ab_sign_weight(&cause->signs[i], facts);
+	if (gated)
+		return -HUGE_VAL;
+	keep_strongest(cause, w);
+	for (size_t i = 0; i < cause->n_signs; i++)
+		sum += w[i];
+	return fmin(fmax(sum, -LIMIT), LIMIT);
+}

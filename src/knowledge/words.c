@@ -1,0 +1,187 @@
+/* words.c - tasting vocabulary, and places of ids
+ *
+ * A word is looked for as it stands first, then in a bare form that forgives spelling and grammar: "Too buttery", "slightly
+ * green-apples", "sulfury". When the bare form fits two faults, neither is taken and both are named.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/knowledge.h>
+
+#include <string.h>
+
+#include "base/record.h"
+#include "base/str.h"
+
+enum { BARE = 96, SHORTEST_INSIDE = 4 };
+
+/* ---- ids ---- */
+
+#define FIND(name, array, count) \
+	int name(const struct ab_knowledge *k, const char *id) \
+	{ \
+		for (size_t i = 0; i < k->count; i++) \
+			if (k->array[i].id != NULL && strcmp(k->array[i].id, id) == 0) \
+				return (int)i; \
+		return -1; \
+	}
+
+FIND(ab_fault_find, faults, n_faults)
+FIND(ab_cause_find, causes, n_causes)
+FIND(ab_change_find, changes, n_changes)
+FIND(ab_check_find, checks, n_checks)
+FIND(ab_family_find, families, n_families)
+FIND(ab_yeast_find, norms.yeasts, norms.n_yeasts)
+
+/* ---- the bare form ---- */
+
+static bool starts(const char *text, const char *with)
+{
+	return strncmp(text, with, strlen(with)) == 0;
+}
+
+/* Small letters, one blank for any gap, "ph" as "f" and "ou" as "o" (sulphur, mould: both spellings are in use). */
+static void small_letters(const char *word, char *to, size_t size)
+{
+	size_t n = 0;
+	for (; *word != '\0' && n + 1 < size; word++) {
+		char c = *word >= 'A' && *word <= 'Z' ? (char)(*word - 'A' + 'a') : *word;
+		char before = n > 0 ? to[n - 1] : ' ';
+		if (c == '-' || c == '_' || c == '\t' || c == '\n' || c == '\r')
+			c = ' ';
+		if (c == ' ' && before == ' ')
+			continue;
+		if (c == 'h' && before == 'p')
+			to[n - 1] = 'f';
+		else if (!(c == 'u' && before == 'o'))
+			to[n++] = c;
+	}
+	while (n > 0 && to[n - 1] == ' ')
+		n--;
+	to[n] = '\0';
+}
+
+static const char *without_lead(const char *word)
+{
+	static const char *const leads[] = { "too ", "a bit ", "a little ", "slightly ", "very ", "rather ", "quite ", "some ", "a ", "an ", NULL };
+	for (size_t i = 0; leads[i] != NULL; i++)
+		if (starts(word, leads[i]))
+			return without_lead(word + strlen(leads[i]));
+	return word;
+}
+
+/* Endings that only grammar adds: apples, buttery, corn-like. At least three letters stay. */
+static void cut_ending(char *word)
+{
+	static const char *const endings[] = { " like", "iness", "ish", "y", "ies", "es", "s", "e", NULL };
+	for (bool cut = true; cut;) {
+		cut = false;
+		for (size_t i = 0; endings[i] != NULL; i++) {
+			size_t len = strlen(word), end = strlen(endings[i]);
+			if (len < end + 3 || strcmp(word + len - end, endings[i]) != 0 || word[len - end - 1] == 's')
+				continue;
+			word[len - end] = '\0';
+			cut = true;
+		}
+	}
+}
+
+static void bare_form(const char *word, char *to)
+{
+	char small[BARE];
+	small_letters(word, small, sizeof small);
+	const char *rest = without_lead(small);
+	memcpy(to, rest, strlen(rest) + 1);
+	cut_ending(to);
+}
+
+/* ---- looking ---- */
+
+typedef bool fits(const char *word, const char *listed);
+
+static bool same(const char *word, const char *listed)
+{
+	return ab_word_cmp(word, listed) == 0;
+}
+
+/* word is bare already. */
+static bool same_bare(const char *word, const char *listed)
+{
+	char bare[BARE];
+	bare_form(listed, bare);
+	return bare[0] != '\0' && strcmp(bare, word) == 0;
+}
+
+/* Is the listed word inside the longer word? Both end on letters' borders: "old cardboard taste" holds "cardboard". */
+static bool inside(const char *word, const char *listed)
+{
+	char bare[BARE];
+	bare_form(listed, bare);
+	size_t len = strlen(bare);
+	const char *at = len < SHORTEST_INSIDE ? NULL : strstr(word, bare);
+	return at != NULL && (at == word || at[-1] == ' ');
+}
+
+static bool fault_has(const struct ab_fault *f, const char *word, fits *fit)
+{
+	if (fit(word, f->id) || fit(word, f->title))
+		return true;
+	for (size_t i = 0; i < f->n_words; i++)
+		if (fit(word, f->words[i]))
+			return true;
+	return false;
+}
+
+struct near { const char **list; size_t max, n; };
+
+static void add_near(struct near *near, const char *name)
+{
+	if (near->n >= near->max)
+		return;
+	for (size_t i = 0; i < near->n; i++)
+		if (strcmp(near->list[i], name) == 0)
+			return;
+	near->list[near->n++] = name;
+}
+
+/* The only fault that fits, or -1; all that fit go to near. */
+static int only_fit(const struct ab_knowledge *k, const char *word, fits *fit, struct near *near)
+{
+	int found = -1;
+	size_t n = 0;
+	for (size_t i = 0; i < k->n_faults; i++)
+		if (fault_has(&k->faults[i], word, fit)) {
+			found = (int)i;
+			n++;
+			add_near(near, k->faults[i].id);
+		}
+	return n == 1 ? found : -1;
+}
+
+static void add_lookalikes(const struct ab_knowledge *k, const char *word, struct near *near)
+{
+	for (size_t i = 0; i < k->n_faults; i++) {
+		const struct ab_fault *f = &k->faults[i];
+		const char *own[] = { f->id, f->title, NULL };
+		const char *like = ab_nearest(word, own);
+		if (like == NULL && f->n_words > 0)
+			like = ab_nearest(word, f->words);
+		if (like != NULL)
+			add_near(near, like);
+	}
+}
+
+int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near_list, size_t max, size_t *n_near)
+{
+	struct near near = { near_list, near_list == NULL ? 0 : max, 0 };
+	char bare[BARE];
+	bare_form(word, bare);
+	int found = only_fit(k, word, same, &near);
+	if (found < 0 && near.n == 0)
+		found = only_fit(k, bare, same_bare, &near);
+	if (found < 0 && near.n == 0) {
+		add_lookalikes(k, word, &near);
+		only_fit(k, bare, inside, &near);
+	}
+	if (n_near != NULL)
+		*n_near = found >= 0 ? 0 : near.n;
+	return found;
+}
