@@ -4,7 +4,7 @@
  * happened is refused while reading (AB_EINPUT with the line): packaged before pitching, a final gravity far above the
  * original, shares that sum to more than 105 %, a score above its maximum, an intensity that is no whole number of 1 to 5. What may have
  * happened but is more likely a slip is listed for `afterboil check` and never stops anything.
- * The bounds are estimates of the possible, wide on purpose, and stand in one table each in check.c.
+ * The bounds are estimates of the possible, wide on purpose.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_CHECK_H

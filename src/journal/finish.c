@@ -1,14 +1,11 @@
 /* finish.c - members that follow from others, and relative times made absolute
  *
- * The times are found through the tables, so an attribute added there is resolved without a line here.
- *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/finish.h"
 
 #include <math.h>
-#include <string.h>
 
-#include "journal/tables.h"
+#include "journal/moments.h"
 
 enum { EVENING = 6 * 3600 };   /* from noon, where a date stands, to 18:00 */
 
@@ -68,36 +65,17 @@ static double origin(const struct ab_batch *b)
 {
 	if (b->pitch != NULL && b->pitch->at.known && !b->pitch->at.relative)
 		return b->pitch->at.s;
-	return b->brewed.known ? b->brewed.s + EVENING : NAN;
+	return b->brewed.known ? b->brewed.s + EVENING : (double)NAN;
 }
 
-static void resolve_attrs(const struct ab_attr_spec *attrs, char *record, double from)
+static enum ab_status resolve_moment(void *ctx, const struct ab_batch *b, const struct ab_moment *m, struct ab_diag *diag)
 {
-	for (; attrs != NULL && attrs->name != NULL; attrs++) {
-		if (attrs->kind != AB_ATTR_WHEN)
-			continue;
-		struct ab_when *when = (void *)(record + attrs->at);
-		if (when->known && when->relative)
-			*when = (struct ab_when){ .known = true, .s = when->s + from };
-	}
-}
-
-/* Two levels are all there is: a batch's elements, and what a recipe or a tasting holds. */
-static void resolve_children(const struct ab_elem_spec *specs, char *parent, double from)
-{
-	for (; specs != NULL && specs->name != NULL; specs++) {
-		struct ab_list list = { 0 };
-		if (specs->many)
-			memcpy(&list, parent + specs->at, sizeof list);
-		else
-			memcpy(&list.items, parent + specs->at, sizeof list.items);
-		list.n = specs->many ? list.n : list.items != NULL;
-		for (size_t i = 0; i < list.n; i++) {
-			char *record = (char *)list.items + i * specs->size;
-			resolve_attrs(specs->attrs, record, from);
-			resolve_children(specs->children, record, from);
-		}
-	}
+	const double *from = ctx;
+	(void)b;
+	(void)diag;
+	if (m->when->relative)
+		*m->when = (struct ab_when){ .known = true, .s = m->when->s + *from };
+	return AB_OK;
 }
 
 enum ab_status ab_batch_resolve(struct ab_batch *b, struct ab_diag *diag)
@@ -105,13 +83,13 @@ enum ab_status ab_batch_resolve(struct ab_batch *b, struct ab_diag *diag)
 	if (b->pitch != NULL && b->pitch->at.relative)
 		return wrong(b, b->pitch->mark.line, diag, "at of <pitch> is itself a time since pitching; write the date and time, "
 		    "such as \"2031-03-07T15:30\", or leave it out");
-	resolve_children(ab_batch_children, (char *)b, origin(b));
-	return AB_OK;
+	double from = origin(b);
+	return ab_batch_each_moment(b, resolve_moment, &from, diag);
 }
 
 double ab_batch_since_pitch(const struct ab_batch *batch, const struct ab_when *when)
 {
 	if (!when->known)
-		return NAN;
+		return (double)NAN;
 	return when->relative ? when->s : when->s - origin(batch);
 }

@@ -1,0 +1,80 @@
+/* moments.c - every point in time a batch tells, found through the tables
+ *
+ * An attribute added there is resolved and checked without a line here.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "journal/moments.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "journal/tables.h"
+
+enum { HALF_DAY = 12 * 3600 };
+
+struct walk {
+	const struct ab_batch *batch;
+	ab_moment_visit *visit;
+	void *ctx;
+	struct ab_diag *diag;
+};
+
+static enum ab_status visit_record(const struct walk *w, const struct ab_elem_spec *spec, char *record)
+{
+	const struct ab_mark *mark = (const void *)record;
+	for (const struct ab_attr_spec *a = spec->attrs; a != NULL && a->name != NULL; a++) {
+		struct ab_when *when = (void *)(record + a->at);
+		if (a->kind != AB_ATTR_WHEN || !when->known)
+			continue;
+		const struct ab_moment m = { spec->name, a->name, when, mark->line };
+		enum ab_status st = w->visit(w->ctx, w->batch, &m, w->diag);
+		if (st != AB_OK)
+			return st;
+	}
+	return AB_OK;
+}
+
+static enum ab_status visit_children(const struct walk *w, const struct ab_elem_spec *specs, const char *parent)
+{
+	for (; specs != NULL && specs->name != NULL; specs++) {
+		struct ab_list list = { 0 };
+		if (specs->many)
+			memcpy(&list, parent + specs->at, sizeof list);
+		else
+			memcpy(&list.items, parent + specs->at, sizeof list.items);
+		list.n = specs->many ? list.n : list.items != NULL;
+		for (size_t i = 0; i < list.n; i++) {
+			char *record = (char *)list.items + i * specs->size;
+			enum ab_status st = visit_record(w, specs, record);
+			if (st == AB_OK)
+				st = visit_children(w, specs->children, record);
+			if (st != AB_OK)
+				return st;
+		}
+	}
+	return AB_OK;
+}
+
+enum ab_status ab_batch_each_moment(const struct ab_batch *batch, ab_moment_visit *visit, void *ctx, struct ab_diag *diag)
+{
+	const struct walk w = { batch, visit, ctx, diag };
+	return visit_children(&w, ab_batch_children, (const char *)batch);
+}
+
+bool ab_when_before(const struct ab_when *a, const struct ab_when *b)
+{
+	if (!a->known || !b->known || a->relative || b->relative)
+		return false;
+	return a->s + (a->date_only ? HALF_DAY : 0) < b->s - (b->date_only ? HALF_DAY : 0);
+}
+
+double ab_batch_original_gravity(const struct ab_batch *batch)
+{
+	double highest = -(double)INFINITY;
+	if (batch->recipe != NULL && batch->recipe->og_sg.known)
+		highest = batch->recipe->og_sg.v;
+	for (AB_EACH(struct ab_reading, r, batch->readings))
+		if (r->gravity_sg.known && r->gravity_sg.v > highest)
+			highest = r->gravity_sg.v;
+	return isfinite(highest) ? highest : (double)INFINITY;
+}

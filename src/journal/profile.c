@@ -1,0 +1,154 @@
+/* profile.c - reading the brewery profile
+ *
+ * Some elements (<batch-size>, <money> ...) hold one or two numbers that the profile keeps flat; they are read into a wider
+ * struct and moved.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/profile.h>
+
+#include <afterboil/quantity.h>
+#include "journal/finish.h"
+#include "journal/tables.h"
+
+enum { YEAR = 365 * 86400 + 86400 / 4, DAY = 86400 };
+
+struct numbers { struct ab_mark mark; struct ab_num a, b; };
+struct packs { struct ab_mark mark; int into; };
+
+struct raw {
+	struct ab_profile p;
+	struct numbers *batch_size, *per_year, *money, *time;
+	struct packs *packs;
+};
+
+static const struct ab_attr_spec batch_size[] = {
+	AB_A_Q(numbers, "volume", a, AB_DIM_VOLUME, 0.1, 2000), AB_A_END
+};
+static const struct ab_attr_spec per_year[] = {
+	AB_A_N(numbers, "batches", a, 0.1, 1000), AB_A_END
+};
+static const struct ab_attr_spec money[] = {
+	AB_A_Q(numbers, "now", a, AB_DIM_MONEY, 0, 1e9),
+	AB_A_Q(numbers, "per-year", b, AB_DIM_MONEY, 0, 1e9),
+	AB_A_END
+};
+static const struct ab_attr_spec time_attrs[] = {
+	AB_A_Q(numbers, "per-batch", a, AB_DIM_TIME, 0, 30.0 * DAY), AB_A_END
+};
+static const struct ab_attr_spec packs[] = {
+	AB_A_WORD(packs, "into", into, ab_words_package), AB_A_END
+};
+static const struct ab_attr_spec brews[] = {
+	AB_A_NEED_WORD(ab_brews, "family", family, ab_words_family),
+	AB_A_Q(ab_brews, "share", share, AB_DIM_SHARE, 0, 1),
+	AB_A_END
+};
+static const struct ab_attr_spec owns[] = {
+	AB_A_NEED_ID(ab_owns, "change", change),
+	AB_A_DATE(ab_owns, "since", since),
+	AB_A_YESNO(ab_owns, "unused", unused),
+	AB_A_END
+};
+static const struct ab_attr_spec taster[] = {
+	AB_ROW(ab_taster, "name", AB_ATTR_TEXT, name, 0, NULL, 0, 0, true),
+	AB_ROW(ab_taster, "blind-to", AB_ATTR_IDS, blind_to, 0, NULL, 0, 0, false),
+	AB_A_N(ab_taster, "panel", panel, 1, 1000),
+	AB_A_END
+};
+static const struct ab_attr_spec price[] = {
+	AB_A_NEED_ID(ab_price, "change", change),
+	AB_A_Q(ab_price, "cost", cost, AB_DIM_MONEY, 0, 1e9),
+	AB_A_Q(ab_price, "per-year", running_per_year, AB_DIM_MONEY, 0, 1e9),
+	AB_A_Q(ab_price, "time", minutes_s, AB_DIM_TIME, 0, 30.0 * DAY),
+	AB_A_END
+};
+static const struct ab_attr_spec refuses[] = {
+	AB_A_NEED_ID(ab_refuses, "change", change), AB_A_END
+};
+
+static const struct ab_elem_spec brewery_children[] = {
+	AB_E_ONE(raw, batch_size, numbers, "batch-size", batch_size, "the usual batch"),
+	AB_E_ONE(raw, per_year, numbers, "per-year", per_year, "batches a year"),
+	AB_E_MANY(ab_profile, brews, ab_brews, "brews", brews, "a family of beers, and its share of the batches"),
+	AB_E_ONE(raw, money, numbers, "money", money, "money for changes, now and a year"),
+	AB_E_ONE(raw, time, numbers, "time", time_attrs, "time more that a batch may take"),
+	AB_E_ONE(raw, packs, packs, "packs", packs, "bottles, keg, cask or cans"),
+	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
+	AB_E_HOLDS(ab_profile, usual, ab_batch, "usual", NULL, ab_batch_children, false, "habits, as elements of a batch"),
+	AB_E_MANY(ab_profile, tasters, ab_taster, "taster", taster, "who tastes, and what they cannot taste"),
+	AB_E_MANY(ab_profile, prices, ab_price, "price", price, "what a change costs here"),
+	AB_E_MANY(ab_profile, refuses, ab_refuses, "refuses", refuses, "a change not wanted"),
+	AB_E_TEXT(ab_profile, notes, ab_note, "note", NULL, true, "free text"),
+	AB_E_END
+};
+static const struct ab_attr_spec brewery[] = {
+	AB_A_TEXT(ab_profile, "name", name),
+	AB_A_TEXT(ab_profile, "currency", currency),
+	AB_A_WORD(ab_profile, "units", units, ab_words_units),
+	AB_A_WORD(ab_profile, "space", space, ab_words_space),
+	AB_A_YESNO(ab_profile, "noise-matters", noise_matters),
+	AB_A_YESNO(ab_profile, "smoke-matters", smoke_matters),
+	AB_A_Q(ab_profile, "horizon", horizon_s, AB_DIM_TIME, 1.0 * DAY, 50.0 * YEAR),
+	AB_A_Q(ab_profile, "room", room_c, AB_DIM_TEMP, -40, 60),
+	AB_A_END
+};
+static const struct ab_elem_spec root = {
+	"brewery", sizeof(struct raw), 0, false, true, brewery, brewery_children, false, false, 0, "a home brewery"
+};
+
+const struct ab_record_doc ab_profile_doc = { AB_PROFILE_NS, &root, NULL, 1, 100000 };
+
+struct reading { const char *name; struct ab_arena *arena; struct ab_profile *profile; };
+
+static struct ab_num first_of(const struct numbers *n)
+{
+	return n != NULL ? n->a : (struct ab_num){ 0 };
+}
+
+static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
+{
+	struct reading *r = ctx;
+	struct raw *raw = record;
+	struct ab_profile *p = &raw->p;
+	p->source = ab_arena_strdup(r->arena, r->name);
+	if (p->source == NULL)
+		return ab_fail(diag, AB_ENOMEM, r->name, 0, "out of memory");
+	p->batch_l = first_of(raw->batch_size);
+	p->batches_per_year = first_of(raw->per_year);
+	p->money_now = first_of(raw->money);
+	p->money_per_year = raw->money != NULL ? raw->money->b : (struct ab_num){ 0 };
+	p->time_per_batch_s = first_of(raw->time);
+	p->packs = raw->packs != NULL ? raw->packs->into : 0;
+	r->profile = p;
+	for (AB_EACH(struct ab_taster, t, p->tasters))
+		if (t->name[0] == '\0')
+			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line, "name of <taster> is empty; write who tastes");
+	if (p->usual == NULL)
+		return AB_OK;
+	p->usual->source = p->source;
+	return ab_batch_derive(p->usual, diag);
+}
+
+static enum ab_status read_one(struct reading *r, const struct ab_source *source, struct ab_profile **out, struct ab_diag *diag)
+{
+	*out = NULL;
+	enum ab_status st = ab_records_read(source, AB_JOURNAL_LIMIT, &ab_profile_doc, r->arena, on_brewery, r, diag);
+	if (st == AB_OK)
+		*out = r->profile;
+	return st;
+}
+
+enum ab_status ab_profile_read_file(const char *path, struct ab_arena *arena, struct ab_profile **out, struct ab_diag *diag)
+{
+	const struct ab_source source = { .name = path, .path = path, .fd = -1 };
+	struct reading r = { .name = path, .arena = arena };
+	return read_one(&r, &source, out, diag);
+}
+
+enum ab_status ab_profile_read_memory(const char *data, size_t len, const char *name, struct ab_arena *arena,
+    struct ab_profile **out, struct ab_diag *diag)
+{
+	const struct ab_source source = { .name = name, .data = data, .len = len, .fd = -1 };
+	struct reading r = { .name = name, .arena = arena };
+	return read_one(&r, &source, out, diag);
+}

@@ -1,0 +1,149 @@
+/* scan.c - where in the bytes of a journal a batch starts and ends
+ *
+ * Walks from tag to tag and counts depth. No parser: it relies on one having passed the text.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "journal/scan.h"
+
+#include <string.h>
+
+struct scan {
+	const char *at, *end;
+	const char *counted;   /* line is the line of this place */
+	long line;
+};
+
+struct tag {
+	const char *start, *name;
+	size_t name_len;
+	const char *attrs, *close;   /* from after the name to the '>' */
+	bool ends, empty;
+};
+
+static bool starts(const struct scan *s, const char *with)
+{
+	size_t len = strlen(with);
+	return (size_t)(s->end - s->at) >= len && memcmp(s->at, with, len) == 0;
+}
+
+/* Past the next `what`, or to the end. */
+static void skip_past(struct scan *s, const char *what)
+{
+	size_t len = strlen(what);
+	while (s->at < s->end && !starts(s, what))
+		s->at++;
+	s->at = (size_t)(s->end - s->at) >= len ? s->at + len : s->end;
+}
+
+static bool is_blank(char c)
+{
+	return c == ' ' || c == '\t' || c == '\n' || c == '\r';
+}
+
+/* A '>' inside quotes ends no tag. */
+static void read_tag(struct scan *s, struct tag *t)
+{
+	char quote = '\0';
+	*t = (struct tag){ .start = s->at++ };
+	t->ends = s->at < s->end && *s->at == '/';
+	s->at += t->ends;
+	t->name = s->at;
+	while (s->at < s->end && !is_blank(*s->at) && *s->at != '>' && *s->at != '/')
+		s->at++;
+	t->name_len = (size_t)(s->at - t->name);
+	t->attrs = s->at;
+	for (; s->at < s->end && (quote != '\0' || *s->at != '>'); s->at++) {
+		if (quote == '\0' && (*s->at == '"' || *s->at == '\''))
+			quote = *s->at;
+		else if (*s->at == quote)
+			quote = '\0';
+	}
+	t->close = s->at;
+	t->empty = !t->ends && t->close[-1] == '/';
+	s->at += s->at < s->end;
+}
+
+static bool next_tag(struct scan *s, struct tag *t)
+{
+	while (s->at < s->end) {
+		if (*s->at != '<')
+			s->at++;
+		else if (starts(s, "<!--"))
+			skip_past(s, "-->");
+		else if (starts(s, "<![CDATA["))
+			skip_past(s, "]]>");
+		else if (starts(s, "<?"))
+			skip_past(s, "?>");
+		else {
+			read_tag(s, t);
+			return true;
+		}
+	}
+	return false;
+}
+
+static long line_of(struct scan *s, const char *place)
+{
+	for (; s->counted < place; s->counted++)
+		s->line += *s->counted == '\n';
+	return s->line;
+}
+
+/* Whether the tag has id="id", plainly written. */
+static bool has_id(const struct tag *t, const char *id)
+{
+	size_t len = strlen(id);
+	for (const char *p = t->attrs; p < t->close;) {
+		while (p < t->close && is_blank(*p))
+			p++;
+		const char *name = p;
+		while (p < t->close && *p != '=' && !is_blank(*p))
+			p++;
+		bool is_it = p - name == 2 && memcmp(name, "id", 2) == 0;
+		while (p < t->close && *p != '"' && *p != '\'')
+			p++;
+		if (p == t->close)
+			return false;
+		const char *value = p + 1, *stop = memchr(value, *p, (size_t)(t->close - value));
+		if (stop == NULL)
+			return false;
+		p = stop + 1;
+		while (value < stop && is_blank(*value))
+			value++;
+		while (value < stop && is_blank(stop[-1]))
+			stop--;
+		if (is_it)
+			return (size_t)(stop - value) == len && memcmp(value, id, len) == 0;
+	}
+	return false;
+}
+
+static bool is_batch(const struct tag *t)
+{
+	const char *colon = memchr(t->name, ':', t->name_len);
+	const char *local = colon != NULL ? colon + 1 : t->name;
+	return (size_t)(t->name + t->name_len - local) == strlen("batch") && memcmp(local, "batch", strlen("batch")) == 0;
+}
+
+bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line, struct ab_scan_batch *out)
+{
+	struct scan s = { .at = text, .end = text + len, .counted = text, .line = 1 };
+	struct tag t;
+	int depth = 0, found = -1;
+	while (next_tag(&s, &t)) {
+		depth -= t.ends;
+		if (t.ends && depth == found) {
+			out->end_tag = t.start;
+			return true;
+		}
+		if (!t.ends && found < 0 && depth <= 1 && is_batch(&t) && has_id(&t, id) && line_of(&s, t.start) == line) {
+			*out = (struct ab_scan_batch){ .start = t.start, .name = t.name, .name_len = t.name_len,
+				.prefixed = memchr(t.name, ':', t.name_len) != NULL, .slash = t.empty ? t.close - 1 : NULL };
+			if (t.empty)
+				return true;
+			found = depth;
+		}
+		depth += !t.ends && !t.empty;
+	}
+	return false;
+}

@@ -1,0 +1,357 @@
+/* sensor.c - temperature and gravity logs in CSV
+ *
+ * One pass over the text into an array as long as the text has lines, then put in order: sorted, duplicates averaged, gaps
+ * counted.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/sensor.h>
+
+#include <math.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <afterboil/quantity.h>
+#include "base/decimal.h"
+#include "base/str.h"
+#include "journal/csv.h"
+
+enum channel { TIME, WORT, ROOM, GRAVITY, CHANNELS };
+
+#define LOWEST_C -10.0
+#define HIGHEST_C 60.0
+#define LOWEST_SG 0.97
+#define HIGHEST_SG 1.25
+#define GAP_S (3 * 3600.0)
+
+struct column { int at; bool fahrenheit, plato; };  /* at: -1 when the log has none */
+
+struct csv {
+	const char *text, *end, *name;
+	long line;
+	char separator;
+	struct column columns[CHANNELS];
+	double utc_offset_s;
+	struct ab_sensor *out;
+	size_t lost;                /* rows with nothing left to keep */
+	double last_s;
+};
+
+/* ---- the header ---- */
+
+/* Lower-case words of a column's name; a degree sign and the brackets of a unit count as blanks. */
+static size_t words_of(const struct ab_csv_field *f, char *buf, size_t size, char **words, size_t most)
+{
+	size_t n = 0, at = 0;
+	bool inside = false;
+	for (size_t i = 0; i < f->len && at + 2 < size; i++) {
+		char c = f->text[i];
+		c = c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+		bool letter = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '+';
+		if (letter && !inside) {
+			if (n == most)
+				return 0;
+			words[n++] = buf + at;
+		}
+		if (letter)
+			buf[at++] = c;
+		else if (inside)
+			buf[at++] = '\0';
+		inside = letter;
+	}
+	buf[at] = '\0';
+	return n;
+}
+
+static bool is_one_of(const char *word, const char *const *list)
+{
+	for (; *list != NULL; list++)
+		if (strcmp(word, *list) == 0)
+			return true;
+	return false;
+}
+
+/* What a column holds; CHANNELS when it is none of ours. Every word must be known: "target temp" is no temperature of the beer. */
+static enum channel channel_of(const struct ab_csv_field *f, struct column *c)
+{
+	static const char *const times[] = { "time", "timestamp", "datetime", NULL };
+	static const char *const worts[] = { "temp", "temperature", "wort", "beer", NULL };
+	static const char *const rooms[] = { "room", "ambient", NULL };
+	static const char *const gravities[] = { "gravity", "sg", NULL };
+	static const char *const fahrenheits[] = { "f", "fahrenheit", NULL };
+	static const char *const platos[] = { "p", "plato", NULL };
+	static const char *const rest[] = { "c", "celsius", "date", "utc", "local", "deg", NULL };
+	char buf[80], *words[6];
+	bool seen[CHANNELS] = { false };
+	size_t n = words_of(f, buf, sizeof buf, words, 6);
+	for (size_t i = 0; i < n; i++) {
+		bool f_unit = is_one_of(words[i], fahrenheits), p_unit = is_one_of(words[i], platos);
+		c->fahrenheit |= f_unit;
+		c->plato |= p_unit;
+		if (is_one_of(words[i], times))
+			seen[TIME] = true;
+		else if (is_one_of(words[i], rooms))
+			seen[ROOM] = true;
+		else if (is_one_of(words[i], worts))
+			seen[WORT] = true;
+		else if (is_one_of(words[i], gravities))
+			seen[GRAVITY] = true;
+		else if (!f_unit && !p_unit && !is_one_of(words[i], rest))
+			return CHANNELS;
+	}
+	seen[WORT] &= !seen[ROOM];
+	int kinds = seen[TIME] + seen[WORT] + seen[ROOM] + seen[GRAVITY];
+	if (kinds != 1)
+		return CHANNELS;
+	return seen[TIME] ? TIME : seen[WORT] ? WORT : seen[ROOM] ? ROOM : GRAVITY;
+}
+
+static enum ab_status read_header(struct csv *c, struct ab_diag *diag)
+{
+	struct ab_csv_line line;
+	for (int i = 0; i < CHANNELS; i++)
+		c->columns[i] = (struct column){ .at = -1 };
+	if (c->end - c->text >= 3 && memcmp(c->text, "\xEF\xBB\xBF", 3) == 0)
+		c->text += 3;
+	do {
+		if (!ab_csv_line(&c->text, c->end, &line))
+			return ab_fail(diag, AB_EINPUT, c->name, c->line, "the log is empty; its first line names the columns: time,temperature");
+		c->line++;
+	} while (line.blank);
+	c->separator = ab_csv_separator(&line);
+	struct ab_csv_field f;
+	for (int i = 0; ab_csv_field(&line, c->separator, &f); i++) {
+		struct column col = { .at = i };
+		enum channel ch = channel_of(&f, &col);
+		if (ch != CHANNELS && c->columns[ch].at < 0)
+			c->columns[ch] = col;
+	}
+	if (c->columns[TIME].at < 0)
+		return ab_fail(diag, AB_EINPUT, c->name, c->line,
+		    "no column of the first line is the time; name it \"time\", \"timestamp\" or \"datetime\"");
+	if (c->columns[WORT].at < 0 && c->columns[ROOM].at < 0)
+		return ab_fail(diag, AB_EINPUT, c->name, c->line, "no column of the first line is a temperature; name it \"temperature\", "
+		    "\"wort\", \"beer\", \"room\" or \"ambient\", with (F) if it is in Fahrenheit");
+	return AB_OK;
+}
+
+/* ---- a row ---- */
+
+static bool is_nothing(const struct ab_csv_field *f)
+{
+	static const char *const nothing[] = { "", "-", "--", "nan", "na", "n/a", "null", "none" };
+	char word[8];
+	if (f->len >= sizeof word)
+		return false;
+	memcpy(word, f->text, f->len);
+	word[f->len] = '\0';
+	for (size_t i = 0; i < sizeof nothing / sizeof *nothing; i++)
+		if (strcmp(word, nothing[i]) == 0 || (word[0] != '-' && ab_word_cmp(word, nothing[i]) == 0))
+			return true;
+	return false;
+}
+
+static enum ab_status bad_field(const struct csv *c, const struct ab_csv_field *f, const char *what, struct ab_diag *diag)
+{
+	char shown[41];
+	size_t len = f->len < sizeof shown - 1 ? f->len : sizeof shown - 1;
+	memcpy(shown, f->text, len);
+	shown[len] = '\0';
+	return ab_fail(diag, AB_EINPUT, c->name, c->line, "\"%s\" is no %s", shown, what);
+}
+
+static bool read_number(const struct csv *c, const struct ab_csv_field *f, double *out)
+{
+	char buf[48];
+	double step;
+	const char *s = buf;
+	if (f->len >= sizeof buf)
+		return false;
+	memcpy(buf, f->text, f->len);
+	buf[f->len] = '\0';
+	char *comma = c->separator != ',' ? strchr(buf, ',') : NULL;
+	if (comma != NULL && strchr(buf, '.') == NULL)
+		*comma = '.';
+	return ab_decimal_read(&s, out, &step) == AB_DECIMAL_OK && *s == '\0';
+}
+
+static double plausible(double v, double lo, double hi, bool *dropped)
+{
+	if (v >= lo && v <= hi)
+		return v;
+	*dropped = true;
+	return (double)NAN;
+}
+
+/* One channel of a row; NAN when it says nothing. */
+static enum ab_status read_value(const struct csv *c, enum channel ch, const struct ab_csv_field *f, double *out, bool *dropped,
+    struct ab_diag *diag)
+{
+	const struct column *col = &c->columns[ch];
+	double v;
+	if (is_nothing(f))
+		return AB_OK;
+	if (!read_number(c, f, &v))
+		return bad_field(c, f, ch == GRAVITY ? "gravity (a plain number such as 1.048)" : "temperature (a plain number such as 19.5)", diag);
+	if (ch == GRAVITY) {
+		v = !col->plato ? v : v >= -5 && v <= 40 ? ab_sg_from_plato(v) : (double)NAN;
+		*out = plausible(v, LOWEST_SG, HIGHEST_SG, dropped);
+		return AB_OK;
+	}
+	*out = plausible(col->fahrenheit ? (v - 32) * 5 / 9 : v, LOWEST_C, HIGHEST_C, dropped);
+	return AB_OK;
+}
+
+static enum ab_status read_time(const struct csv *c, const struct ab_csv_field *f, double *s, struct ab_diag *diag)
+{
+	if (ab_csv_time(f->text, f->len, c->utc_offset_s, s))
+		return AB_OK;
+	return bad_field(c, f, "time; write 2031-03-07T15:30, the same with Z or a zone, or seconds since 1970", diag);
+}
+
+static void keep_row(struct csv *c, const double *v, bool dropped)
+{
+	struct ab_sensor *o = c->out;
+	o->dropped += dropped;
+	if (isnan(v[WORT]) && isnan(v[ROOM]) && isnan(v[GRAVITY])) {
+		o->dropped += !dropped;
+		c->lost++;
+		return;
+	}
+	o->disorder += o->n > 0 && v[TIME] < c->last_s;
+	c->last_s = v[TIME];
+	o->samples[o->n++] = (struct ab_sample){ v[TIME], v[WORT], v[ROOM], v[GRAVITY] };
+}
+
+/* whole: the line ends in a newline. A logger that lost its power leaves half a line at the end; that is passed over. */
+static enum ab_status read_row(struct csv *c, struct ab_csv_line *line, struct ab_diag *diag)
+{
+	double v[CHANNELS] = { (double)NAN, (double)NAN, (double)NAN, (double)NAN };
+	bool dropped = false;
+	struct ab_csv_field f;
+	int i = 0, need = 0;
+	for (int ch = 0; ch < CHANNELS; ch++)
+		need += c->columns[ch].at >= 0;
+	enum ab_status st = AB_OK;
+	for (; ab_csv_field(line, c->separator, &f); i++)
+		for (int ch = 0; ch < CHANNELS && st == AB_OK; ch++) {
+			if (c->columns[ch].at != i)
+				continue;
+			need--;
+			st = ch == TIME ? read_time(c, &f, &v[TIME], diag) : read_value(c, (enum channel)ch, &f, &v[ch], &dropped, diag);
+		}
+	if (st == AB_OK && need > 0)
+		st = ab_fail(diag, AB_EINPUT, c->name, c->line, "the row has %d fields only; the first line promises more", i);
+	if (st == AB_OK)
+		keep_row(c, v, dropped);
+	return st;
+}
+
+static enum ab_status read_rows(struct csv *c, struct ab_diag *diag)
+{
+	struct ab_csv_line line;
+	while (ab_csv_line(&c->text, c->end, &line)) {
+		c->line++;
+		if (line.blank)
+			continue;
+		c->out->rows++;
+		struct ab_diag half = { 0 };
+		enum ab_status st = read_row(c, &line, line.whole ? diag : &half);
+		if (st != AB_OK && line.whole)
+			return st;
+		if (st != AB_OK) {
+			c->out->dropped++;
+			c->lost++;
+		}
+	}
+	if (c->lost * 2 > c->out->rows)
+		return ab_fail(diag, AB_EINPUT, c->name, c->line, "%zu of %zu rows hold no believable value (%.0f to %.0f C); if it is in "
+		    "Fahrenheit, say (F) in the first line", c->lost, c->out->rows, LOWEST_C, HIGHEST_C);
+	return AB_OK;
+}
+
+/* ---- putting it in order ---- */
+
+static int by_time(const void *a, const void *b)
+{
+	const struct ab_sample *x = a, *y = b;
+	return (x->s > y->s) - (x->s < y->s);
+}
+
+static double mean_of(const struct ab_sample *from, const struct ab_sample *to, size_t member)
+{
+	double sum = 0;
+	size_t n = 0;
+	for (; from < to; from++) {
+		double v;
+		memcpy(&v, (const char *)from + member, sizeof v);
+		if (isnan(v))
+			continue;
+		sum += v;
+		n++;
+	}
+	return n > 0 ? sum / (double)n : (double)NAN;
+}
+
+static void merge_duplicates(struct ab_sensor *o)
+{
+	struct ab_sample *to = o->samples, *end = o->samples + o->n;
+	for (struct ab_sample *from = o->samples, *next; from < end; from = next) {
+		next = from + 1;
+		while (next < end && next->s == from->s)
+			next++;
+		struct ab_sample one = *from;
+		if (next - from > 1)
+			one = (struct ab_sample){ from->s, mean_of(from, next, offsetof(struct ab_sample, wort_c)),
+				mean_of(from, next, offsetof(struct ab_sample, room_c)), mean_of(from, next, offsetof(struct ab_sample, gravity_sg)) };
+		o->duplicates += (size_t)(next - from - 1);
+		*to++ = one;
+	}
+	o->n = (size_t)(to - o->samples);
+}
+
+static void count_gaps(struct ab_sensor *o)
+{
+	for (size_t i = 1; i < o->n; i++) {
+		double gap = o->samples[i].s - o->samples[i - 1].s;
+		o->gaps += gap > GAP_S;
+		if (gap > o->longest_gap_s)
+			o->longest_gap_s = gap;
+	}
+}
+
+static size_t count_lines(const char *text, const char *end)
+{
+	size_t n = 1;
+	for (; text < end && (text = memchr(text, '\n', (size_t)(end - text))) != NULL; text++)
+		n++;
+	return n;
+}
+
+enum ab_status ab_sensor_read(const char *text, size_t len, const char *name, double utc_offset_s, struct ab_arena *arena,
+    struct ab_sensor **out, struct ab_diag *diag)
+{
+	struct csv c = { .text = text, .end = text + len, .name = name, .utc_offset_s = utc_offset_s };
+	size_t lines = count_lines(text, text + len);
+	*out = NULL;
+	if (len > AB_SENSOR_LIMIT || lines > AB_SENSOR_ROWS)
+		return ab_fail(diag, AB_ELIMIT, name, 0, "the log has %zu bytes and %zu lines; at most %d and %d are read", len, lines,
+		    AB_SENSOR_LIMIT, AB_SENSOR_ROWS);
+	c.out = ab_arena_alloc(arena, 1, sizeof *c.out);
+	if (c.out != NULL)
+		c.out->samples = ab_arena_alloc(arena, lines, sizeof *c.out->samples);
+	if (c.out == NULL || c.out->samples == NULL)
+		return ab_fail(diag, AB_ENOMEM, name, 0, "out of memory");
+	enum ab_status st = read_header(&c, diag);
+	if (st == AB_OK)
+		st = read_rows(&c, diag);
+	if (st != AB_OK)
+		return st;
+	if (c.out->disorder > 0)
+		qsort(c.out->samples, c.out->n, sizeof *c.out->samples, by_time);
+	merge_duplicates(c.out);
+	count_gaps(c.out);
+	*out = c.out;
+	return AB_OK;
+}
