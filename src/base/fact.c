@@ -1,0 +1,27 @@
+/* fact.c - looking facts and their words up by name
+ *
+ * Both are plain walks: names are resolved once, when rules load, never while facts are computed.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/fact.h>
+#include <string.h>
+
+int ab_fact_slot(const struct ab_fact_table *table, const char *name)
+{
+	for (size_t i = 0; i < table->n; i++)
+		if (strcmp(table->defs[i].name, name) == 0)
+			return (int) i;
+	return -1;
+}
+
+int ab_fact_word(const struct ab_fact_def *def, const char *word)
+{
+	if (def->kind == AB_FACT_FLAG)
+		return strcmp(word, "yes") == 0 ? 1 : strcmp(word, "no") == 0 ? 0 : -1;
+	if (def->words == NULL)
+		return -1;
+	for (int i = 0; def->words[i] != NULL; i++)
+		if (strcmp(def->words[i], word) == 0)
+			return i;
+	return -1;
+}

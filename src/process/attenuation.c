@@ -1,0 +1,350 @@
+/* attenuation.c - original, last and expected gravity; what is left to ferment; whether it stood still
+ *
+ * Attenuation and alcohol by Balling (extract.c, trust A), in deg P and shares; differences in gravity points (0.001 SG). The expected final
+ * gravity is the recipe's, else the middle of the yeast class's apparent attenuation (trust B, +- a quarter of the range), where
+ * simple sugar ferments out and lactose or maltodextrin stays (0.38 points for a g/L).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/working.h"
+#include <afterboil/quantity.h>
+#include "process/extract.h"
+#include "process/gravities.h"
+#include "process/words.h"
+
+/* STILL: two readings that differ by no more are one gravity. OG_H: a reading this long after pitching is still the original one. */
+static const double STILL_SG = 0.0015, OG_H = 6, UNDERWAY_H = 12;
+
+static const struct ab_plain rows[] = {
+	AB_ONE(AB_F_FERMENT_STALLED, AB_FIELD_YESNO, lag, stalled, 1),
+	AB_ONE(AB_F_FERMENT_RESTARTED, AB_FIELD_YESNO, lag, restarted, 1),
+};
+
+/* One gravity with its time and what it rests on. */
+struct gravity { bool known; double h, sg, u; struct ab_basis basis; };
+
+static void take(const struct ab_work *w, struct gravity *g, double h, const struct ab_reading *r)
+{
+	*g = (struct gravity) { true, h, ab_gravity_true(w, r), ab_gravity_u(r), ab_basis_new() };
+	ab_rest_on(&g->basis, &r->mark, false);
+}
+
+/* The reading nearest to pitching; a mixed sample before an unmixed one (5 points wide); an untimed one, if it is a wort's, last. */
+static struct gravity find_og(const struct ab_work *w)
+{
+	struct gravity timed = { .known = false }, unmixed = timed, untimed = timed;
+
+	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		double h = ab_hours(w, &r->at);
+		if (!r->gravity_sg.known || h > OG_H)
+			continue;
+		struct gravity *g = !isfinite(h) ? &untimed : r->mixed == AB_NO ? &unmixed : &timed;
+		if (isfinite(h) ? !g->known || fabs(h) < fabs(g->h) : r->gravity_sg.v > 1.030 && !(g->known && g->sg >= r->gravity_sg.v))
+			take(w, g, h, r);
+	}
+	unmixed.u = hypot(unmixed.u, 0.005);
+	return timed.known ? timed : unmixed.known ? unmixed : untimed;
+}
+
+static void set_og(struct ab_work *w)
+{
+	const struct ab_recipe *recipe = w->batch->recipe;
+	struct gravity og = find_og(w);
+
+	if (og.known) {
+		og.basis.origin = AB_ORIGIN_MEASURED;
+		ab_set(w, AB_F_GRAVITY_OG, &og.basis, og.sg, og.u, 0, NULL);
+	}
+	if (recipe == NULL || !recipe->og_sg.known)
+		return;
+	double plan = recipe->og_sg.v;
+	if (og.known) {
+		ab_rest_on(&og.basis, &recipe->mark, false);
+		og.basis.origin = AB_ORIGIN_DERIVED;
+		ab_set(w, AB_F_GRAVITY_OG_OVER_PLAN, &og.basis, 1000 * (og.sg - plan), 1000 * og.u, 'A', "%.4f measured - %.4f planned", og.sg,
+		    plan);
+		return;
+	}
+	ab_rest_on(&og.basis, &recipe->mark, false);
+	og.basis.origin = AB_ORIGIN_ASSUMED;
+	ab_set(w, AB_F_GRAVITY_OG, &og.basis, plan, 0.004, 'C', "not measured: the planned %.3f", plan);
+}
+
+static void consider_logs(const struct ab_work *w, double until_h, struct gravity *last)
+{
+	for (AB_EACH(struct ab_log, log, w->batch->logs)) {
+		for (size_t i = log->sensor != NULL ? log->sensor->n : 0; i-- > 0;) {
+			struct ab_when at = { .known = true, .s = log->sensor->samples[i].s };
+			double h = ab_hours(w, &at), sg = log->sensor->samples[i].gravity_sg;
+			if (!isfinite(sg) || h > until_h)
+				continue;
+			if (h > UNDERWAY_H && !(last->known && last->h >= h)) {
+				*last = (struct gravity) { true, h, sg, 0.002, ab_basis_new() };
+				ab_rest_on(&last->basis, &log->mark, false);
+			}
+			break;
+		}
+	}
+}
+
+/* The last trusted gravity of the fermentation, not after until_h. */
+static struct gravity find_last(const struct ab_work *w, double until_h)
+{
+	const struct ab_package *p = w->batch->package;
+	struct gravity last = { .known = false };
+
+	consider_logs(w, until_h, &last);
+	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		double h = ab_hours(w, &r->at);
+		if (!r->gravity_sg.known || ab_gravity_misleads(w, r) || h <= UNDERWAY_H || h > until_h)
+			continue;
+		/* Untimed ones come in the order they were written, but a high one is the original gravity's. */
+		if (isfinite(h) ? !last.known || !(last.h > h) : r->gravity_sg.v <= 1.030 && !last.known)
+			take(w, &last, h, r);
+	}
+	if (p != NULL && p->gravity_sg.known) {
+		last = (struct gravity) { true, w->packaged_h, p->gravity_sg.v, hypot(0.0005, ab_reading_u(p->gravity_sg.resolution,
+		    p->mark.guess, 0.003)), ab_basis_new() };
+		ab_rest_on(&last.basis, &p->mark, false);
+	}
+	return last;
+}
+
+/* Points that lactose and maltodextrin leave. */
+static double unfermentable_points(const struct ab_work *w)
+{
+	double grams = 0;
+	if (w->batch->recipe == NULL || !w->volume.known)
+		return 0;
+	for (AB_EACH(struct ab_sugar, s, w->batch->recipe->sugars))
+		if ((s->kind == AB_SUGAR_LACTOSE || s->kind == AB_SUGAR_MALTODEXTRIN) && s->amount_g.known)
+			grams += s->amount_g.v;
+	return 0.38 * grams / w->volume.v;
+}
+
+static void expect_final(struct ab_work *w)
+{
+	const struct ab_recipe *recipe = w->batch->recipe;
+
+	w->expected_basis = ab_basis_new();
+	if (recipe != NULL && recipe->fg_sg.known) {
+		ab_rest_on(&w->expected_basis, &recipe->mark, false);
+		w->expected_fg = recipe->fg_sg.v;
+		w->expected_fg_u = 0.002;
+		w->expected_how = "planned";
+		return;
+	}
+	if (w->yeast == NULL || !ab_known(w, AB_F_GRAVITY_OG))
+		return;
+	double sugar = ab_known(w, AB_F_RECIPE_SUGAR_SHARE) ? ab_value(w, AB_F_RECIPE_SUGAR_SHARE) : 0;
+	double mid = (w->yeast->att_low + w->yeast->att_high) / 2, width = w->yeast->att_high - w->yeast->att_low;
+	double oe = ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)), ae = oe * (1 - mid) * (1 - sugar);
+	ab_rest_on_fact(&w->expected_basis, &w->facts[AB_F_GRAVITY_OG]);
+	ab_rest_on_basis(&w->expected_basis, &w->yeast_basis);
+	w->expected_fg = ab_sg_from_plato(ae) + unfermentable_points(w) / 1000;
+	w->expected_fg_u = hypot(0.001, oe * width / 4 * 0.004);
+	w->expected_how = "usual for the yeast class";
+	w->expected_by_class = true;
+}
+
+static void set_attenuation(struct ab_work *w, const struct gravity *last)
+{
+	double og = ab_value(w, AB_F_GRAVITY_OG), og_u = w->facts[AB_F_GRAVITY_OG].u;
+	struct ab_basis basis = last->basis;
+
+	if (!ab_known(w, AB_F_GRAVITY_OG) || og < 1.005)
+		return;
+	ab_rest_on_fact(&basis, &w->facts[AB_F_GRAVITY_OG]);
+	ab_set(w, AB_F_GRAVITY_ATTENUATION, &basis, ab_attenuation(og, last->sg), hypot(last->u, og_u) / (og - 1), 'A',
+	    "from %.3f to %.3f, by way of degrees Plato", og, last->sg);
+	ab_set(w, AB_F_GRAVITY_ABV, &basis, ab_alcohol_by_volume(og, last->sg), 131 * hypot(last->u, og_u), 'A',
+	    "from %.3f to %.3f, by Balling's relations", og, last->sg);
+}
+
+static void set_over_expected(struct ab_work *w, const struct gravity *last)
+{
+	struct ab_basis basis = last->basis;
+	double over = 1000 * (last->sg - w->expected_fg), u = 1000 * hypot(last->u, w->expected_fg_u);
+
+	if (!isfinite(w->expected_fg))
+		return;
+	ab_rest_on_basis(&basis, &w->expected_basis);
+	ab_set(w, AB_F_GRAVITY_OVER_EXPECTED, &basis, over, u, 'B', "%.4f last - %.4f, %s", last->sg, w->expected_fg, w->expected_how);
+	if (w->batch->package == NULL)
+		return;
+	/* Long after the last reading, what was left may be gone already. */
+	if (w->packaged_h - last->h > 72)
+		u = hypot(u, over / 2);
+	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, u, 'B', "%.4f before packaging - %.4f, %s", last->sg, w->expected_fg,
+	    w->expected_how);
+}
+
+/* A refractometer that is wrong about the gravity is still right about its standing still. */
+static bool still_series(const struct ab_work *w, struct ab_series *out, bool misleading)
+{
+	if (!misleading) {
+		*out = w->gravity;
+		return true;
+	}
+	if (!ab_series_new(out, w->arena, w->batch->readings.n))
+		return false;
+	for (AB_EACH(struct ab_reading, r, w->batch->readings))
+		if (ab_gravity_misleads(w, r))
+			ab_series_add(out, ab_hours(w, &r->at), r->gravity_sg.v);
+	ab_series_settle(out);
+	return true;
+}
+
+static bool set_stable(struct ab_work *w, bool misleading)
+{
+	struct ab_series s = { .n = 0 };
+	double until = isfinite(w->packaged_h) ? w->packaged_h + 1 : AB_INF, last = AB_NAN, since = AB_NAN, end = AB_NAN;
+	struct ab_basis basis = w->gravity_basis;
+	size_t n = 0;
+
+	w->short_of_memory |= !still_series(w, &s, misleading);
+	for (size_t i = s.n; i-- > 0 && s.at[i].h > 24;) {
+		if (s.at[i].h > until)
+			continue;
+		n++;
+		if (n == 1)
+			end = since = s.at[i].h, last = s.at[i].v;
+		else if (fabs(s.at[i].v - last) <= STILL_SG)
+			since = s.at[i].h;
+		else
+			break;
+	}
+	if (n < 2)
+		return false;
+	ab_set(w, AB_F_GRAVITY_STABLE_DAYS, &basis, (end - since) / 24, 0.3, 'A', "%.3f from day %.1f to day %.1f", last, since / 24, end / 24);
+	return true;
+}
+
+static void set_drop_in_package(struct ab_work *w, const struct gravity *packaged)
+{
+	struct gravity later = { .known = false };
+
+	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		double h = ab_hours(w, &r->at);
+		if (r->gravity_sg.known && !ab_gravity_misleads(w, r) && h > w->packaged_h + 24 && !(later.known && later.h >= h))
+			take(w, &later, h, r);
+	}
+	if (!later.known)
+		return;
+	ab_rest_on_basis(&later.basis, &packaged->basis);
+	ab_set(w, AB_F_GRAVITY_DROP_PACKAGED, &later.basis, 1000 * (packaged->sg - later.sg), 1000 * hypot(packaged->u, later.u), 'A',
+	    "%.4f at packaging - %.4f in the package", packaged->sg, later.sg);
+}
+
+/* Still for three days and well short of the class: stalled, whatever nobody wrote. */
+static void set_stalled(struct ab_work *w)
+{
+	struct ab_basis basis = ab_basis_new();
+	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION), still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS);
+
+	if (ab_known(w, AB_F_FERMENT_STALLED) || w->yeast == NULL || !isfinite(att))
+		return;
+	ab_rest_on_fact(&basis, &w->facts[AB_F_GRAVITY_ATTENUATION]);
+	if (att >= w->yeast->att_low - 0.03)
+		ab_set(w, AB_F_FERMENT_STALLED, &basis, 0, 0, 'B', "%.0f %% attenuation is usual for the yeast", 100 * att);
+	else if (still >= 3 && ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) >= 5)
+		ab_set(w, AB_F_FERMENT_STALLED, &basis, 1, 0, 'B', "%.0f %% attenuation, and still for %.1f d", 100 * att, still);
+}
+
+static void find_phases(struct ab_work *w, const struct gravity *last)
+{
+	double og = ab_value(w, AB_F_GRAVITY_OG);
+
+	if (isfinite(w->expected_fg))
+		w->half_h = ab_series_first_below(&w->gravity, (og + w->expected_fg) / 2);
+	if (last->known && (ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 2 || last->sg <= w->expected_fg + 0.003))
+		w->final_h = ab_series_first_below(&w->gravity, last->sg + 0.001);
+	if (!isfinite(w->final_h) && w->yeast != NULL)
+		w->final_h = 24 * w->yeast->primary_days;
+}
+
+/* Yes or no over all readings; tell says which it is for one of them, or AB_UNKNOWN. */
+static void set_any_reading(struct ab_work *w, int slot, int (*tell)(const struct ab_work *, const struct ab_reading *))
+{
+	struct ab_basis yes = ab_basis_new(), no = yes;
+	bool any_yes = false, any_no = false;
+
+	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		int said = r->gravity_sg.known ? tell(w, r) : AB_UNKNOWN;
+		any_yes |= said == AB_YES;
+		any_no |= said == AB_NO;
+		if (said != AB_UNKNOWN)
+			ab_rest_on(said == AB_YES ? &yes : &no, &r->mark, false);
+	}
+	if (any_yes || any_no)
+		ab_set(w, slot, any_yes ? &yes : &no, any_yes, 0, 'A', NULL);
+}
+
+static int tell_misleads(const struct ab_work *w, const struct ab_reading *r)
+{
+	return ab_gravity_misleads(w, r) ? AB_YES : r->instrument != 0 ? AB_NO : AB_UNKNOWN;
+}
+
+static int tell_unmixed(const struct ab_work *w, const struct ab_reading *r)
+{
+	return ab_hours(w, &r->at) > UNDERWAY_H || r->mixed == AB_UNKNOWN ? AB_UNKNOWN : r->mixed == AB_NO ? AB_YES : AB_NO;
+}
+
+static void set_checked(struct ab_work *w, int slot, int item)
+{
+	const struct ab_batch *from[] = { w->batch, w->usual };
+
+	for (size_t k = 0; k < 2 && !ab_known(w, slot); k++) {
+		for (AB_EACH(struct ab_instrument, i, from[k] != NULL ? from[k]->instruments : (struct ab_list) { 0 })) {
+			if (i->item != item || i->checked == AB_UNKNOWN)
+				continue;
+			struct ab_told told = { true, i->checked - 1, 0, ab_basis_new() };
+			ab_rest_on(&told.basis, &i->mark, k == 1);
+			ab_set_told(w, slot, &told);
+		}
+	}
+}
+
+static void set_readings(struct ab_work *w)
+{
+	struct ab_basis basis = ab_basis_new();
+	size_t n = 0;
+
+	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		if (!r->gravity_sg.known)
+			continue;
+		n++;
+		ab_rest_on(&basis, &r->mark, false);
+	}
+	if (w->gravity.n > n) {
+		n = w->gravity.n;
+		ab_rest_on_basis(&basis, &w->gravity_basis);
+	}
+	if (n > 0)
+		ab_set(w, AB_F_GRAVITY_READINGS, &basis, (double) n, 0, 'A', NULL);
+}
+
+void ab_facts_attenuation(struct ab_work *w)
+{
+	struct gravity last = find_last(w, isfinite(w->packaged_h) ? w->packaged_h + 12 : AB_INF);
+
+	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	set_og(w);
+	expect_final(w);
+	if (last.known) {
+		last.basis.origin = AB_ORIGIN_MEASURED;
+		ab_set(w, AB_F_GRAVITY_LAST, &last.basis, last.sg, last.u, 0, NULL);
+		last.basis.origin = AB_ORIGIN_DERIVED;
+		set_attenuation(w, &last);
+		set_over_expected(w, &last);
+		set_drop_in_package(w, &last);
+	}
+	if (!set_stable(w, false))
+		set_stable(w, true);
+	set_stalled(w);
+	find_phases(w, &last);
+	set_readings(w);
+	set_any_reading(w, AB_F_GRAVITY_UNCORRECTED, tell_misleads);
+	set_any_reading(w, AB_F_GRAVITY_UNMIXED, tell_unmixed);
+	set_checked(w, AB_F_INSTRUMENT_HYDROMETER, AB_INSTR_HYDROMETER);
+	set_checked(w, AB_F_INSTRUMENT_THERMOMETER, AB_INSTR_THERMOMETER);
+}

@@ -1,0 +1,79 @@
+/* chill.c - from flame-out to pitching
+ *
+ * Time above 80 C in minutes: as told, or the usual of the way of chilling. The latter are estimates (grade C); in a closed vessel left
+ * overnight Newton's law with a time constant of 6 h (20 L, still air; estimate) takes 6 h x ln(80/60) = 104 min from 100 to 80 C.
+ * Through a counterflow or plate chiller the wort waits hot in the kettle for its turn.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/working.h"
+#include "process/words.h"
+
+static const struct ab_plain rows[] = {
+	AB_ONE(AB_F_CHILL_METHOD, AB_FIELD_WORD, chill, method, 1),
+	AB_ONE(AB_F_CHILL_TO_PITCH, AB_FIELD_NUM, chill, to_pitch_s, 1 / 3600.0),
+	AB_ONE(AB_F_CHILL_TRUB, AB_FIELD_WORD, chill, trub, 1),
+};
+
+static const struct { double min, u; const char *how; } usual_min[AB_CHILL_MAX_] = {
+	[AB_CHILL_ICE_BATH] = { 10, 5, "an ice bath" },
+	[AB_CHILL_COIL] = { 5, 3, "a coil" },
+	[AB_CHILL_COUNTERFLOW] = { 15, 8, "a counterflow chiller" },
+	[AB_CHILL_PLATE] = { 15, 8, "a plate chiller" },
+	[AB_CHILL_OVERNIGHT] = { 104, 30, "a closed vessel left overnight" },
+	[AB_CHILL_AIR] = { 60, 25, "cooling in the air" },
+};
+
+static struct ab_told look_minutes(const struct ab_work *w, struct ab_plain row)
+{
+	return ab_look(w, &row);
+}
+
+/* A stand shorter than what is told as "above 80 C" is part of it; a longer one comes on top. */
+static void set_above_80(struct ab_work *w)
+{
+	struct ab_told above = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, chill, above80_s, 1 / 60.0));
+	struct ab_told stand = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, stand, time_s, 1 / 60.0));
+	struct ab_told temp = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, stand, temp_c, 1));
+	double standing = stand.known && !(temp.known && temp.v < 80) ? stand.v : 0;
+	int method = ab_word(w, AB_F_CHILL_METHOD);
+	struct ab_basis basis = ab_basis_new();
+
+	if (above.known && !(standing > above.v)) {
+		ab_set_told(w, AB_F_CHILL_ABOVE_80, &above);
+		return;
+	}
+	if (standing > 0)
+		ab_rest_on_basis(&basis, &stand.basis);
+	if (above.known) {
+		ab_rest_on_basis(&basis, &above.basis);
+		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, above.v + standing, ab_reading_u(above.resolution, basis.guess, 0.1 * above.v), 'A',
+		    "%.0f min while chilling and %.0f min standing hot", above.v, standing);
+	} else if (method != 0 && usual_min[method].min > 0) {
+		ab_rest_on_fact(&basis, &w->facts[AB_F_CHILL_METHOD]);
+		basis.origin = AB_ORIGIN_ASSUMED;
+		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, usual_min[method].min + standing, usual_min[method].u, 'C',
+		    "%.0f min is usual with %s, and %.0f min standing hot", usual_min[method].min, usual_min[method].how, standing);
+	} else if (standing > 0) {
+		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, standing, 5, 'B', "%.0f min standing hot; the chilling itself is not told", standing);
+	}
+}
+
+/* Covered while hot: told of the chilling, or a lid on the hot stand. */
+static void set_covered(struct ab_work *w)
+{
+	struct ab_told covered = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_YESNO, chill, covered, 1));
+	struct ab_told lid = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_WORD, stand, lid, 1));
+
+	if (lid.known && (!covered.known || covered.v <= 0)) {
+		lid.v = lid.v >= 2;
+		covered = covered.known && lid.v <= 0 ? covered : lid;
+	}
+	ab_set_told(w, AB_F_CHILL_COVERED, &covered);
+}
+
+void ab_facts_chill(struct ab_work *w)
+{
+	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	set_above_80(w);
+	set_covered(w);
+}

@@ -1,0 +1,74 @@
+/* co2.c - carbon dioxide in beer
+ *
+ * Sources, units and trust of each formula: co2.h.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/co2.h"
+#include <math.h>
+#include <afterboil/quantity.h>
+#include "process/words.h"
+
+static const double KPA_PER_PSI = 6.894757, ATM_KPA = 101.325, GRAMS_PER_VOL = 1.9768;
+
+/* Volumes per psi absolute. */
+static double asbc_slope(double t_c)
+{
+	return 0.01821 + 0.090115 * exp(-(t_c * 1.8) / 43.11);
+}
+
+double ab_co2_asbc(double kpa, double t_c)
+{
+	return (kpa / KPA_PER_PSI + 14.695) * asbc_slope(t_c) - 0.003342;
+}
+
+double ab_co2_asbc_kpa(double vol, double t_c)
+{
+	return ((vol + 0.003342) / asbc_slope(t_c) - 14.695) * KPA_PER_PSI;
+}
+
+/* Volumes per bar absolute. */
+static double henry_slope(double t_c)
+{
+	return 10 * exp(-10.73797 + 2617.25 / (t_c + 273.15)) / GRAMS_PER_VOL;
+}
+
+double ab_co2_henry(double kpa, double t_c)
+{
+	return (kpa + ATM_KPA) / 100 * henry_slope(t_c);
+}
+
+double ab_co2_henry_kpa(double vol, double t_c)
+{
+	return vol / henry_slope(t_c) * 100 - ATM_KPA;
+}
+
+double ab_co2_bottle_kpa(double vol, double t_c)
+{
+	return fmax(ab_co2_asbc_kpa(vol, t_c), ab_co2_henry_kpa(vol, t_c));
+}
+
+double ab_co2_residual(double t_c)
+{
+	return ab_co2_henry(0, t_c);
+}
+
+double ab_sucrose_equivalent(int sugar)
+{
+	static const double share[AB_SUGAR_MAX_] = {
+		[AB_SUGAR_SUCROSE] = 1, [AB_SUGAR_DEXTROSE] = 0.44416 / 0.51428, [AB_SUGAR_CANDI] = 1,
+		[AB_SUGAR_HONEY] = 0.8 * 0.48857 / 0.51428, [AB_SUGAR_DRY_EXTRACT] = 0.7, [AB_SUGAR_OTHER] = 0.9,
+	};
+	return sugar > 0 && sugar < AB_SUGAR_MAX_ ? share[sugar] : share[AB_SUGAR_OTHER];
+}
+
+double ab_co2_from_sucrose(double g_per_l)
+{
+	return g_per_l / 4.0;
+}
+
+/* 1 point is close to 0.25 P of apparent extract near the end; 1.01 is the density of beer. */
+double ab_co2_from_points(double points)
+{
+	double apparent_p = (ab_plato_from_sg(1.013) - ab_plato_from_sg(1.011)) / 2 * points;
+	return 0.8192 * apparent_p * 10 * 1.01 * 0.46286 / GRAMS_PER_VOL;
+}

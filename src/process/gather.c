@@ -1,0 +1,131 @@
+/* gather.c - what every phenomenon starts from: the yeast's norm, the volume, the times, and the measured values over time
+ *
+ * Beer and room temperatures come from readings and sensor logs alike; an instrument known to be off is put right. A gravity is taken up
+ * only when it can be trusted (attenuation.c says which can).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/working.h"
+#include <string.h>
+#include "process/gravities.h"
+#include "process/words.h"
+
+static const struct ab_yeast_norm *norm_of(const struct ab_norms *norms, const char *klass)
+{
+	for (size_t i = 0; klass != NULL && i < norms->n_yeasts; i++)
+		if (strcmp(norms->yeasts[i].id, klass) == 0)
+			return &norms->yeasts[i];
+	return NULL;
+}
+
+static void find_yeast(struct ab_work *w, const struct ab_batch *batch, bool usual)
+{
+	for (AB_EACH(struct ab_yeast, y, batch->yeasts)) {
+		w->yeast = norm_of(w->norms, y->klass);
+		if (w->yeast == NULL)
+			continue;
+		ab_rest_on(&w->yeast_basis, &y->mark, usual);
+		return;
+	}
+}
+
+/* What was packaged is what was primed and pitched for; the recipe's volume comes before the brewery's habit. */
+static void find_volume(struct ab_work *w)
+{
+	static const struct ab_plain rows[] = {
+		AB_ONE(0, AB_FIELD_NUM, recipe, volume_l, 1), AB_ONE(0, AB_FIELD_NUM, package, volume_l, 1),
+	};
+	for (size_t i = 0; i < sizeof rows / sizeof *rows && !w->volume.known; i++) {
+		w->volume = ab_look(w, &rows[i]);
+		w->volume.known = w->volume.known && w->volume.v > 0;
+	}
+	if (w->volume.known || w->profile == NULL || !w->profile->batch_l.known || w->profile->batch_l.v <= 0)
+		return;
+	w->volume = (struct ab_told) { .known = true, .v = w->profile->batch_l.v, .basis = ab_basis_new() };
+	w->volume.basis.origin = AB_ORIGIN_USUAL;
+}
+
+static void find_times(struct ab_work *w)
+{
+	const struct ab_batch *b = w->batch;
+
+	w->packaged_h = b->package != NULL ? ab_hours(w, &b->package->at) : AB_NAN;
+	w->tasted_h = AB_NAN;
+	for (AB_EACH(struct ab_tasting, t, b->tastings))
+		w->tasted_h = fmax(w->tasted_h, ab_hours(w, &t->at));
+}
+
+/* How much too high an instrument shows, for what it was found to be off. */
+static double thermometer_off(const struct ab_batch *b)
+{
+	for (AB_EACH(struct ab_instrument, i, b->instruments))
+		if (i->item == AB_INSTR_THERMOMETER && i->off_c.known)
+			return i->off_c.v;
+	return 0;
+}
+
+static void add_temperature(struct ab_series *s, struct ab_basis *basis, double h, const struct ab_num *t, double off,
+    const struct ab_mark *mark)
+{
+	if (!t->known || !isfinite(h))
+		return;
+	ab_series_add(s, h, t->v - off);
+	ab_rest_on(basis, mark, false);
+}
+
+static void add_logs(struct ab_work *w)
+{
+	for (AB_EACH(struct ab_log, log, w->batch->logs)) {
+		if (log->sensor == NULL)
+			continue;
+		const struct ab_sensor *sensor = log->sensor;
+		size_t before = w->beer.n, room = w->room.n;
+		for (size_t i = 0; i < sensor->n; i++) {
+			struct ab_when at = { .known = true, .s = sensor->samples[i].s };
+			double h = ab_hours(w, &at);
+			ab_series_add(&w->beer, h, sensor->samples[i].wort_c);
+			ab_series_add(&w->room, h, sensor->samples[i].room_c);
+		}
+		if (w->beer.n > before)
+			ab_rest_on(&w->beer_basis, &log->mark, false);
+		if (w->room.n > room)
+			ab_rest_on(&w->room_basis, &log->mark, false);
+	}
+}
+
+static void gather_temperatures(struct ab_work *w)
+{
+	const struct ab_batch *b = w->batch;
+	double off = thermometer_off(b);
+	size_t n = b->readings.n;
+
+	for (AB_EACH(struct ab_log, log, b->logs))
+		n += log->sensor != NULL ? log->sensor->n : 0;
+	if (!ab_series_new(&w->beer, w->arena, n + 1) || !ab_series_new(&w->room, w->arena, n)) {
+		w->short_of_memory = true;
+		return;
+	}
+	for (AB_EACH(struct ab_reading, r, b->readings)) {
+		double h = ab_hours(w, &r->at);
+		add_temperature(&w->beer, &w->beer_basis, h, &r->wort_c, off, &r->mark);
+		add_temperature(&w->room, &w->room_basis, h, &r->room_c, off, &r->mark);
+	}
+	add_logs(w);
+	/* A pitching temperature alone says nothing of the days after. */
+	if (w->beer.n > 0 && b->pitch != NULL)
+		add_temperature(&w->beer, &w->beer_basis, 0, &b->pitch->temp_c, off, &b->pitch->mark);
+	ab_series_settle(&w->beer);
+	ab_series_settle(&w->room);
+}
+
+void ab_gather(struct ab_work *w)
+{
+	w->yeast_basis = w->beer_basis = w->room_basis = w->gravity_basis = ab_basis_new();
+	w->expected_fg = w->half_h = w->final_h = AB_NAN;
+	find_yeast(w, w->batch, false);
+	if (w->yeast == NULL && w->batch->yeasts.n == 0 && w->usual != NULL)
+		find_yeast(w, w->usual, true);
+	find_volume(w);
+	find_times(w);
+	gather_temperatures(w);
+	ab_gravities_gather(w);
+}

@@ -1,0 +1,203 @@
+/* hygiene.c - cleaning and sanitising of what touched cold wort and beer
+ *
+ * Each question is asked of every piece of gear in the journal, and of the profile's usual gear when the journal lists none. Contact and
+ * age are measured against the sanitiser's label (norms); trust B. Soil keeps any sanitiser from working, so it counts apart.
+ * A coil that went into the boil needs no sanitiser; every other chiller does.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/working.h"
+#include "process/words.h"
+
+static const struct ab_plain rows[] = {
+	AB_MANY(AB_F_SANITISE_DOSE, AB_FIELD_NUM, gear, ab_gear, label_share, 1, AB_TAKE_SMALLEST),
+	AB_MANY(AB_F_CLEAN_SOIL, AB_FIELD_YESNO, gear, ab_gear, soil, 1, AB_TAKE_LARGEST),
+	AB_MANY(AB_F_GEAR_RUSTY, AB_FIELD_YESNO, gear, ab_gear, rusty, 1, AB_TAKE_LARGEST),
+};
+
+/* The gear to ask, and whether it is the usual one. */
+struct kit { struct ab_list gear; bool usual; };
+
+static struct kit find_kit(const struct ab_work *w)
+{
+	struct kit kit = { w->batch->gear, false };
+	if (kit.gear.n == 0 && w->usual != NULL)
+		kit = (struct kit) { w->usual->gear, true };
+	return kit;
+}
+
+static const struct ab_sanitiser_norm *norm_of(const struct ab_norms *norms, int word)
+{
+	for (size_t i = 0; word != 0 && i < norms->n_sanitisers; i++)
+		if (norms->sanitisers[i].word == word)
+			return &norms->sanitisers[i];
+	return NULL;
+}
+
+static void set_contact(struct ab_work *w, const struct kit *kit)
+{
+	struct ab_basis basis = ab_basis_new();
+	double least = AB_INF, s = 0, label = 0;
+
+	for (AB_EACH(struct ab_gear, g, kit->gear)) {
+		const struct ab_sanitiser_norm *norm = norm_of(w->norms, g->sanitiser);
+		if (norm == NULL || !g->contact_s.known || norm->contact_s <= 0 || g->contact_s.v / norm->contact_s >= least)
+			continue;
+		s = g->contact_s.v;
+		label = norm->contact_s;
+		least = s / label;
+		basis = ab_basis_new();
+		ab_rest_on(&basis, &g->mark, kit->usual);
+	}
+	ab_set(w, AB_F_SANITISE_CONTACT, &basis, least, 0.2 * least, 'B', "%.0f s of the %.0f s the label asks for", s, label);
+}
+
+static void set_mix_age(struct ab_work *w, const struct kit *kit)
+{
+	struct ab_basis basis = ab_basis_new();
+	double over = -AB_INF, age = 0, keeps = 0;
+
+	for (AB_EACH(struct ab_gear, g, kit->gear)) {
+		const struct ab_sanitiser_norm *norm = norm_of(w->norms, g->sanitiser);
+		if (norm == NULL || !g->mixed_age_s.known || g->mixed_age_s.v / 86400 - norm->max_mix_age_d <= over)
+			continue;
+		age = g->mixed_age_s.v / 86400;
+		keeps = norm->max_mix_age_d;
+		over = age - keeps;
+		basis = ab_basis_new();
+		ab_rest_on(&basis, &g->mark, kit->usual);
+	}
+	if (isfinite(over))
+		ab_set(w, AB_F_SANITISE_MIX_AGE, &basis, fmax(0, over), 0.5, 'B', "%.1f d old; mixed it keeps %.1f d", age, keeps);
+}
+
+static bool touches_cold(const struct ab_work *w, const struct ab_gear *g)
+{
+	if (g->item == AB_GEAR_CHILLER)
+		return ab_word(w, AB_F_CHILL_METHOD) != AB_CHILL_COIL && ab_known(w, AB_F_CHILL_METHOD);
+	return g->item != 0 && g->item != AB_GEAR_OTHER;
+}
+
+/* What a question of yes and no over all gear found. */
+struct verdict { struct ab_basis yes, no; bool any_yes, any_no; };
+
+static struct verdict verdict_new(void)
+{
+	return (struct verdict) { ab_basis_new(), ab_basis_new(), false, false };
+}
+
+static void judge(struct verdict *v, const struct ab_mark *mark, bool usual, bool is)
+{
+	*(is ? &v->any_yes : &v->any_no) = true;
+	ab_rest_on(is ? &v->yes : &v->no, mark, usual);
+}
+
+static void set_verdict(struct ab_work *w, int slot, const struct verdict *v)
+{
+	if (v->any_yes || v->any_no)
+		ab_set(w, slot, v->any_yes ? &v->yes : &v->no, v->any_yes, 0, 'A', NULL);
+}
+
+/* Yes for one thing missed; no only when gear is told of and none of it was. An answer about pitching alone cannot say no. */
+static void set_missed(struct ab_work *w, const struct kit *kit)
+{
+	const struct ab_batch *b = w->batch;
+	struct verdict v = verdict_new();
+
+	for (AB_EACH(struct ab_gear, g, kit->gear))
+		if (g->sanitiser != 0 && touches_cold(w, g))
+			judge(&v, &g->mark, kit->usual, g->sanitiser == AB_SANI_NONE);
+	if (b->pitch != NULL && b->pitch->clean == AB_NO)
+		judge(&v, &b->pitch->mark, false, true);
+	for (AB_EACH(struct ab_extra, e, b->recipe != NULL ? b->recipe->extras : (struct ab_list) { 0 }))
+		if (e->sanitised == AB_NO)
+			judge(&v, &e->mark, false, true);
+	set_verdict(w, AB_F_SANITISE_MISSED, &v);
+}
+
+static void set_agents(struct ab_work *w, const struct kit *kit)
+{
+	struct verdict rinsed = verdict_new(), bleach = rinsed, scented = rinsed, alkaline = rinsed;
+
+	for (AB_EACH(struct ab_gear, g, kit->gear)) {
+		/* Rinsing what was never sanitised is only cleaning. */
+		if (g->rinse != 0 && g->sanitiser != AB_SANI_NONE)
+			judge(&rinsed, &g->mark, kit->usual, g->rinse == AB_RINSE_TAP);
+		if (g->cleaned != 0 || g->sanitiser != 0)
+			judge(&bleach, &g->mark, kit->usual, g->cleaned == AB_AGENT_BLEACH || g->sanitiser == AB_SANI_BLEACH);
+		if (g->cleaned == 0)
+			continue;
+		judge(&scented, &g->mark, kit->usual, g->cleaned == AB_AGENT_SCENTED);
+		judge(&alkaline, &g->mark, kit->usual, g->cleaned == AB_AGENT_PERCARBONATE || g->cleaned == AB_AGENT_CAUSTIC);
+	}
+	set_verdict(w, AB_F_SANITISE_RINSED_TAP, &rinsed);
+	set_verdict(w, AB_F_SANITISE_BLEACH, &bleach);
+	set_verdict(w, AB_F_CLEAN_SCENTED, &scented);
+	set_verdict(w, AB_F_CLEAN_ALKALINE, &alkaline);
+}
+
+/* Taps, wands and faucets hide soil inside: one that is never opened makes it no. */
+static void set_dismantled(struct ab_work *w, const struct kit *kit)
+{
+	struct verdict closed = verdict_new();
+	const struct ab_serve *serve = w->batch->serve;
+
+	for (AB_EACH(struct ab_gear, g, kit->gear))
+		if (g->dismantled != AB_UNKNOWN)
+			judge(&closed, &g->mark, kit->usual, g->dismantled == AB_NO);
+	if (serve != NULL && serve->faucet_dismantled != AB_UNKNOWN)
+		judge(&closed, &serve->mark, false, serve->faucet_dismantled == AB_NO);
+	if (closed.any_yes || closed.any_no)
+		ab_set(w, AB_F_CLEAN_DISMANTLED, closed.any_yes ? &closed.yes : &closed.no, !closed.any_yes, 0, 'A', NULL);
+}
+
+static bool is_soft(int item)
+{
+	return item == AB_GEAR_TAP || item == AB_GEAR_HOSE || item == AB_GEAR_SIPHON || item == AB_GEAR_AIRLOCK || item == AB_GEAR_WAND ||
+	    item == AB_GEAR_LINES;
+}
+
+static void set_soft_age(struct ab_work *w, const struct kit *kit)
+{
+	struct ab_told oldest = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, transfers, ab_transfer, hose_age_s, 1 / 86400.0, AB_TAKE_LARGEST));
+
+	for (AB_EACH(struct ab_gear, g, kit->gear)) {
+		if (!is_soft(g->item) || !g->age_s.known || (oldest.known && g->age_s.v / 86400 <= oldest.v))
+			continue;
+		oldest = (struct ab_told) { true, g->age_s.v / 86400, g->age_s.resolution / 86400, ab_basis_new() };
+		ab_rest_on(&oldest.basis, &g->mark, kit->usual);
+	}
+	ab_set_told(w, AB_F_GEAR_SOFT_AGE, &oldest);
+}
+
+/* Clean means washed and sanitised and no soil; one missing makes it no; silence about one leaves it open. */
+static void set_bottles(struct ab_work *w, const struct kit *kit)
+{
+	struct ab_told washed = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_YESNO, package, bottles_washed, 1));
+
+	for (AB_EACH(struct ab_gear, g, kit->gear)) {
+		if (g->item != AB_GEAR_BOTTLES)
+			continue;
+		bool no = g->sanitiser == AB_SANI_NONE || g->cleaned == AB_AGENT_NONE || g->soil == AB_YES;
+		bool yes = g->sanitiser != 0 && (g->cleaned != 0 || (washed.known && washed.v > 0));
+		struct ab_basis basis = ab_basis_new();
+		ab_rest_on(&basis, &g->mark, kit->usual);
+		if (no || (yes && !(washed.known && washed.v <= 0)))
+			ab_set(w, AB_F_BOTTLES_CLEAN, &basis, !no, 0, 'A', NULL);
+	}
+	if (!ab_known(w, AB_F_BOTTLES_CLEAN))
+		ab_set_told(w, AB_F_BOTTLES_CLEAN, &washed);
+}
+
+void ab_facts_hygiene(struct ab_work *w)
+{
+	struct kit kit = find_kit(w);
+
+	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	set_contact(w, &kit);
+	set_mix_age(w, &kit);
+	set_missed(w, &kit);
+	set_agents(w, &kit);
+	set_dismantled(w, &kit);
+	set_soft_age(w, &kit);
+	set_bottles(w, &kit);
+}

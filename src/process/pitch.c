@@ -1,0 +1,183 @@
+/* pitch.c - the yeast, how much of it was alive, and how it was pitched
+ *
+ * Cells by form: dry 8e9 per g (counts of six products 8 to 18; makers warrant 5 to 6; grade C), 11 g a packet when only packets are told; liquid
+ * pack 100e9 when made; slurry 1e9 per mL (estimate); dregs of a bottle 0.5e9 (estimate). Losses and starters: pitch.h. As a share of the
+ * class's norm; without a known class, of the ale norm 0.75.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/pitch.h"
+#include <afterboil/quantity.h>
+#include "process/words.h"
+#include "process/working.h"
+
+static const double DRY_PER_G = 8, DRY_PACK_G = 11, LIQUID_PACK = 100, SLURRY_PER_L = 1000, DREGS = 0.5, ALE_RATE = 0.75;
+/* Makers date liquid packs about half a year ahead (common practice). */
+static const double LIQUID_SHELF_D = 180;
+
+static const struct ab_plain rows[] = {
+	AB_MANY(AB_F_YEAST_FORM, AB_FIELD_WORD, yeasts, ab_yeast, form, 1, AB_TAKE_FIRST),
+	AB_MANY(AB_F_YEAST_KEPT, AB_FIELD_WORD, yeasts, ab_yeast, kept, 1, AB_TAKE_LARGEST),
+	AB_MANY(AB_F_YEAST_GENERATION, AB_FIELD_NUM, yeasts, ab_yeast, generation, 1, AB_TAKE_LARGEST),
+	AB_MANY(AB_F_YEAST_NUTRIENT, AB_FIELD_YESNO, yeasts, ab_yeast, nutrient, 1, AB_TAKE_LARGEST),
+	AB_MANY(AB_F_AERATE_METHOD, AB_FIELD_WORD, aerations, ab_aerate, method, 1, AB_TAKE_LARGEST),
+	AB_MANY(AB_F_AERATE_TIME, AB_FIELD_NUM, aerations, ab_aerate, time_s, 1 / 60.0, AB_TAKE_LARGEST),
+	AB_ONE(AB_F_PITCH_CLEAN, AB_FIELD_YESNO, pitch, clean, 1),
+};
+
+double ab_pitch_norm(double rate, double volume_l, double plato)
+{
+	return rate * volume_l * plato * (plato > 16 ? 1.25 : 1);
+}
+
+static double alive(double lost)
+{
+	return fmax(0.05, 1 - lost);
+}
+
+double ab_yeast_alive_liquid(double days, int keep)
+{
+	static const double faster[] = { 1, 1, 3, 6 };
+	return alive(0.0045 * faster[keep] * days);
+}
+
+double ab_yeast_alive_dry(double days, int keep)
+{
+	static const double a_year[] = { 0.04, 0.04, 0.20, 0.50 };
+	return alive(a_year[keep] * days / 365.25);
+}
+
+double ab_starter_end(double start, double volume_l, int stirred)
+{
+	double growth = (stirred == AB_NO ? 70 : 140) * volume_l;
+	return fmax(start, fmin(200 * volume_l, start + growth));
+}
+
+/* Days since the yeast was made; AB_NAN unknown. */
+static double age_days(const struct ab_work *w, const struct ab_yeast *y)
+{
+	if (y->age_s.known)
+		return y->age_s.v / 86400;
+	double left = ab_hours(w, &y->best_before) / 24;
+	return y->form == AB_YEAST_LIQUID ? fmax(0, LIQUID_SHELF_D - left) : AB_NAN;
+}
+
+/* Cells of one yeast before any starter, with the relative u; AB_NAN when the amount is not told. */
+static double cells_in(const struct ab_work *w, const struct ab_yeast *y, double *rel)
+{
+	double days = age_days(w, y), age = isfinite(days) ? days : 30;
+
+	*rel = isfinite(days) ? 0.35 : 0.45;
+	if (y->cells_g.known) {
+		*rel = 0.2;
+		return y->cells_g.v;
+	}
+	switch (y->form) {
+	case AB_YEAST_DRY:
+		return DRY_PER_G * ab_yeast_alive_dry(age, y->kept) * (y->amount_g.known ? y->amount_g.v : y->packs.known ? DRY_PACK_G * y->packs.v : AB_NAN);
+	case AB_YEAST_LIQUID:
+		return LIQUID_PACK * ab_yeast_alive_liquid(age, y->kept) * (y->packs.known ? y->packs.v : AB_NAN);
+	case AB_YEAST_SLURRY:
+		*rel = 0.5;
+		return y->volume_l.known ? SLURRY_PER_L * y->volume_l.v * ab_yeast_alive_liquid(age, y->kept) : AB_NAN;
+	case AB_YEAST_DREGS:
+		*rel = 0.8;
+		return DREGS * (y->packs.known ? y->packs.v : 1);
+	default:
+		return AB_NAN;
+	}
+}
+
+/* The size of a starter; one that was made but not measured counts as the usual litre and a half. */
+static double starter_litres(const struct ab_yeast *y)
+{
+	if (y->starter_l.known)
+		return y->starter_l.v;
+	return y->made_starter == AB_YES ? 1.5 : 0;
+}
+
+static void set_rate_share(struct ab_work *w)
+{
+	bool usual = w->batch->yeasts.n == 0;
+	struct ab_basis basis = ab_basis_new();
+	double cells = 0, var = 0, rate = w->yeast != NULL ? w->yeast->pitch_rate : ALE_RATE;
+
+	if ((usual && w->usual == NULL) || !w->volume.known || !ab_known(w, AB_F_GRAVITY_OG))
+		return;
+	for (AB_EACH(struct ab_yeast, y, usual ? w->usual->yeasts : w->batch->yeasts)) {
+		double rel, start = cells_in(w, y, &rel), litres = starter_litres(y);
+		double end = litres > 0 ? ab_starter_end(start, litres, y->stirred) : start;
+		cells += end;
+		var += pow(rel * end, 2);
+		ab_rest_on(&basis, &y->mark, usual);
+	}
+	double plato = ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)), norm = ab_pitch_norm(rate, w->volume.v, plato);
+	if (!(cells > 0) || norm <= 0)
+		return;
+	ab_rest_on_fact(&basis, &w->facts[AB_F_GRAVITY_OG]);
+	ab_rest_on_basis(&basis, &w->volume.basis);
+	if (basis.origin == AB_ORIGIN_ASSUMED && w->yeast != NULL)
+		basis.origin = AB_ORIGIN_DERIVED;
+	ab_set(w, AB_F_PITCH_RATE_SHARE, &basis, cells / norm, sqrt(var) / norm, 'C',
+	    "about %.0f thousand million living cells; %.0f are the norm for %.1f L at %.1f P", cells, norm, w->volume.v, plato);
+}
+
+static void set_age(struct ab_work *w)
+{
+	struct ab_told told = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, yeasts, ab_yeast, age_s, 1 / 86400.0, AB_TAKE_LARGEST));
+
+	ab_set_told(w, AB_F_YEAST_AGE, &told);
+	for (AB_EACH(struct ab_yeast, y, w->batch->yeasts)) {
+		double days = age_days(w, y);
+		struct ab_basis basis = ab_basis_new();
+		if (told.known || !isfinite(days))
+			continue;
+		ab_rest_on(&basis, &y->mark, false);
+		ab_set(w, AB_F_YEAST_AGE, &basis, days, 30, 'C', "packs are dated about %.0f d ahead", LIQUID_SHELF_D);
+	}
+}
+
+static void set_starter(struct ab_work *w)
+{
+	struct ab_told made = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_YESNO, yeasts, ab_yeast, made_starter, 1, AB_TAKE_LARGEST));
+	struct ab_told litres = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, yeasts, ab_yeast, starter_l, 1, AB_TAKE_LARGEST));
+
+	litres.v = litres.v > 0;
+	ab_set_told(w, AB_F_YEAST_STARTER, litres.known ? &litres : &made);
+}
+
+static void set_class_traits(struct ab_work *w)
+{
+	const struct ab_yeast_norm *y = w->yeast;
+	const struct { int slot; bool is; } traits[] = {
+		{ AB_F_YEAST_PHENOLIC, y->phenolic }, { AB_F_YEAST_DIASTATIC, y->diastatic }, { AB_F_YEAST_LAGER, y->lager },
+		{ AB_F_YEAST_SULPHURY, y->sulphury }, { AB_F_YEAST_FLOCCULENT, y->flocculent }, { AB_F_YEAST_FRUITY, y->fruity },
+	};
+	for (size_t i = 0; i < sizeof traits / sizeof *traits; i++)
+		ab_set(w, traits[i].slot, &w->yeast_basis, traits[i].is, 0, 'B', NULL);
+}
+
+static void set_temp_over(struct ab_work *w)
+{
+	struct ab_told temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, pitch, temp_c, 1));
+
+	if (!temp.known)
+		temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, chill, end_c, 1));
+	if (!temp.known)
+		return;
+	struct ab_basis basis = temp.basis;
+	ab_rest_on_basis(&basis, &w->yeast_basis);
+	ab_set(w, AB_F_PITCH_TEMP_OVER, &basis, temp.v - w->yeast->high_c, hypot(0.5, ab_reading_u(temp.resolution, basis.guess, 1.5)), 'B',
+	    "(%.1f C at pitching) - (%.1f C, top of the range of %s)", temp.v, w->yeast->high_c, w->yeast->title);
+}
+
+void ab_facts_pitch(struct ab_work *w)
+{
+	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	set_age(w);
+	set_starter(w);
+	set_rate_share(w);
+	if (w->yeast == NULL)
+		return;
+	set_class_traits(w);
+	set_temp_over(w);
+}

@@ -1,0 +1,168 @@
+/* priming.c - carbonation to come, and the pressure it makes
+ *
+ * Volumes = what the beer still held (co2.h, fit E at the highest temperature after fermentation; +-0.08) + priming (4.0 g/L of sucrose a volume)
+ * + half a volume for each gravity point that ferments in the package (trust A for the arithmetic). Pressure: the larger of two fits at
+ * the hottest storage (trust B, +-0.02 bar between them), with what a guess of the heat adds. A keg: the equilibrium of its pressure and
+ * temperature. Wanted is the recipe's, else 2.4 volumes (common practice).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/co2.h"
+#include "process/words.h"
+#include "process/working.h"
+
+static const double WANTED_VOL = 2.4, ASSUMED_C = 20, ASSUMED_HOTTEST_C = 25;
+
+static void set_rate(struct ab_work *w)
+{
+	const struct ab_package *p = w->batch->package;
+	struct ab_basis basis = ab_basis_new();
+
+	if (p == NULL || !p->priming_g.known || (!w->volume.known && p->priming_g.v > 0))
+		return;
+	ab_rest_on(&basis, &p->mark, false);
+	if (p->priming_g.v <= 0) {
+		ab_set(w, AB_F_PACK_PRIMING, &basis, 0, 0, 'A', "none");
+		return;
+	}
+	ab_rest_on_basis(&basis, &w->volume.basis);
+	double equal = ab_sucrose_equivalent(p->sugar), rate = equal * p->priming_g.v / w->volume.v;
+	double u = hypot(0.05 * rate, ab_reading_u(p->priming_g.resolution, basis.guess, 0.2 * p->priming_g.v) / w->volume.v);
+	bool loose = p->sugar == 0 || p->sugar == AB_SUGAR_HONEY || p->sugar >= AB_SUGAR_DRY_EXTRACT;
+	ab_set(w, AB_F_PACK_PRIMING, &basis, rate, loose ? hypot(u, 0.1 * rate) : u, loose ? 'C' : 'A',
+	    "%.0f g x %.2f (as sucrose) in %.1f L", p->priming_g.v, equal, w->volume.v);
+}
+
+/* The highest temperature between the end of fermentation and packaging. */
+static double warmest_after(const struct ab_work *w, double *u)
+{
+	double from = w->final_h, to = w->packaged_h;
+
+	*u = 0.08;
+	if (isfinite(to) && !(from < to))
+		from = to - 24;
+	if (isfinite(to) && ab_series_count(&w->beer, from - 24, to) > 0)
+		return ab_series_max(&w->beer, from, to);
+	*u = 0.12;
+	return w->level.known ? w->level.mean : ASSUMED_C;
+}
+
+/* Points that will still ferment in the package. Beer that stood still for three days, or whose attenuation is inside its class's range when
+ * only the class says what to expect, is done; what was lost in the package is known better than any expectation. */
+static double points_to_come(const struct ab_work *w, double *u)
+{
+	double left = ab_value(w, AB_F_GRAVITY_POINTS_LEFT), lost = ab_value(w, AB_F_GRAVITY_DROP_PACKAGED);
+	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION);
+	bool inside = w->expected_by_class && att >= w->yeast->att_low;
+
+	*u = 0.5;
+	if (isfinite(lost))
+		return fmax(0, lost);
+	if (!isfinite(left) || left <= 0 || inside || ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 3)
+		return 0;
+	*u = w->facts[AB_F_GRAVITY_POINTS_LEFT].u;
+	return left;
+}
+
+static void set_bottle_co2(struct ab_work *w)
+{
+	struct ab_basis basis = ab_basis_new();
+	double warm_u, points_u, warm = warmest_after(w, &warm_u), points = points_to_come(w, &points_u);
+	double rate = ab_value(w, AB_F_PACK_PRIMING), residual = ab_co2_residual(warm), extra = ab_co2_from_points(points);
+
+	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_PRIMING]);
+	if (points > 0)
+		ab_rest_on_fact(&basis, &w->facts[ab_known(w, AB_F_GRAVITY_DROP_PACKAGED) ? AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
+	double u = hypot(hypot(warm_u, w->facts[AB_F_PACK_PRIMING].u / 4), 0.5 * points_u);
+	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + extra, u, 'B',
+	    "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment", residual, warm,
+	    ab_co2_from_sucrose(rate), rate, extra, points);
+}
+
+static void set_keg_co2(struct ab_work *w)
+{
+	struct ab_told kpa = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, carbonate, pressure_kpa, 1));
+	struct ab_told temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, carbonate, temp_c, 1));
+
+	if (!kpa.known)
+		kpa = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, pressure_kpa, 1));
+	if (!temp.known)
+		temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, temp_c, 1));
+	if (!kpa.known || !temp.known || ab_word(w, AB_F_PACK_INTO) == AB_PACK_BOTTLES)
+		return;
+	struct ab_basis basis = ab_basis_new();
+	ab_rest_on_basis(&basis, &kpa.basis);
+	ab_rest_on_basis(&basis, &temp.basis);
+	double vol = ab_co2_asbc(kpa.v, temp.v), u = basis.guess ? 0.3 : 0.1;
+	ab_set(w, AB_F_KEG_CO2, &basis, vol, u, temp.v <= 20 ? 'A' : 'B', "%.0f kPa at %.1f C, at equilibrium", kpa.v, temp.v);
+	if (!ab_known(w, AB_F_PACK_CO2))
+		ab_set(w, AB_F_PACK_CO2, &basis, vol, u, 'A', "%.0f kPa at %.1f C, at equilibrium", kpa.v, temp.v);
+}
+
+static void set_over(struct ab_work *w)
+{
+	const struct ab_recipe *r = w->batch->recipe;
+	const struct ab_fact *co2 = &w->facts[AB_F_PACK_CO2];
+	bool told = r != NULL && r->co2_vol.known;
+	double wanted = told ? r->co2_vol.v : WANTED_VOL;
+	struct ab_basis basis = ab_basis_new();
+
+	if (!AB_FACT_KNOWN(co2))
+		return;
+	ab_rest_on_fact(&basis, co2);
+	if (told)
+		ab_rest_on(&basis, &r->mark, false);
+	ab_set(w, AB_F_PACK_CO2_OVER, &basis, co2->value - wanted, told ? co2->u : hypot(co2->u, 0.3), told ? co2->grade : 'C',
+	    "%.2f expected - %.2f %s", co2->value, wanted, told ? "wanted" : "usual");
+}
+
+/* The hottest storage met or told, else the room with summer in it (assumed). */
+static double hottest(const struct ab_work *w, double *u, struct ab_basis *basis)
+{
+	double most = -AB_INF;
+
+	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
+		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF, s->temp_c.known ? s->temp_c.v : -AB_INF);
+		if (!(t > most))
+			continue;
+		most = t;
+		*u = s->hottest_c.known ? 1 : 2;
+		ab_rest_on(basis, &s->mark, false);
+	}
+	if (isfinite(most))
+		return most;
+	*u = 3;
+	return ab_known(w, AB_F_FERMENT_ROOM) ? fmax(ab_value(w, AB_F_FERMENT_ROOM) + 2, ASSUMED_HOTTEST_C) : ASSUMED_HOTTEST_C;
+}
+
+static void set_pressure(struct ab_work *w)
+{
+	const struct ab_fact *co2 = &w->facts[AB_F_PACK_CO2];
+	int bottle = w->batch->package != NULL ? w->batch->package->bottle : 0;
+	struct ab_basis basis = ab_basis_new();
+	double heat_u = 0, heat = hottest(w, &heat_u, &basis);
+
+	if (!AB_FACT_KNOWN(co2) || ab_word(w, AB_F_PACK_INTO) != AB_PACK_BOTTLES)
+		return;
+	ab_rest_on_fact(&basis, co2);
+	double kpa = ab_co2_bottle_kpa(co2->value, heat);
+	double u = hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) - kpa, ab_co2_bottle_kpa(co2->value, heat + heat_u) - kpa);
+	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C', "%.2f volumes at %.1f C, the larger of two fits", co2->value, heat);
+	for (size_t i = 0; bottle != 0 && i < w->norms->n_bottles; i++) {
+		const struct ab_bottle_norm *norm = &w->norms->bottles[i];
+		double limit = norm->limit_kpa > 0 ? norm->limit_kpa : ab_co2_bottle_kpa(norm->limit_vol, 20);
+		if (norm->word != bottle || limit <= 0)
+			continue;
+		ab_set(w, AB_F_PACK_PRESSURE_SHARE, &basis, kpa / limit, u / limit, 'C', "%.0f kPa of the %.0f kPa such a bottle should bear", kpa,
+		    limit);
+	}
+}
+
+void ab_facts_priming(struct ab_work *w)
+{
+	set_rate(w);
+	if (ab_known(w, AB_F_PACK_PRIMING) && !(ab_value(w, AB_F_PACK_PRIMING) <= 0 && w->batch->carbonate != NULL))
+		set_bottle_co2(w);
+	set_keg_co2(w);
+	set_over(w);
+	set_pressure(w);
+}

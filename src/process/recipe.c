@@ -1,0 +1,179 @@
+/* recipe.c - the grist, the hops and the hot side, as far as the cold side needs them
+ *
+ * Shares are of the fermentables by weight: as told, or from the amounts when every part has one. A grist that is told whole makes the
+ * missing parts zero; one that is told in part leaves them unknown.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/working.h"
+#include <string.h>
+#include "process/words.h"
+
+static const struct ab_plain rows[] = {
+	AB_ONE(AB_F_RECIPE_BITTERNESS, AB_FIELD_NUM, recipe, bitterness_ibu, 1),
+	AB_ONE(AB_F_MASH_TEMP, AB_FIELD_NUM, mash, temp_c, 1),
+	AB_ONE(AB_F_MASH_LOWEST, AB_FIELD_NUM, mash, lowest_c, 1),
+	AB_ONE(AB_F_MASH_SPARGE_TEMP, AB_FIELD_NUM, mash, sparge_c, 1),
+	AB_ONE(AB_F_MASH_LAST_RUNNINGS, AB_FIELD_NUM, mash, last_runnings_sg, 1),
+	AB_ONE(AB_F_MASH_RUNNINGS_PH, AB_FIELD_NUM, mash, runnings_ph, 1),
+	AB_ONE(AB_F_MASH_CRUSH, AB_FIELD_WORD, mash, crush, 1),
+	AB_ONE(AB_F_MASH_GRAIN_BOILED, AB_FIELD_YESNO, mash, grain_boiled, 1),
+	AB_ONE(AB_F_BOIL_TIME, AB_FIELD_NUM, boil, time_s, 1 / 60.0),
+	AB_ONE(AB_F_BOIL_VIGOUR, AB_FIELD_WORD, boil, vigour, 1),
+	AB_ONE(AB_F_BOIL_LID, AB_FIELD_WORD, boil, lid, 1),
+	AB_ONE(AB_F_BOIL_SCORCHED, AB_FIELD_YESNO, boil, scorched, 1),
+};
+
+/* The parts of a grist, added up. */
+struct grist {
+	double total_g, shares;
+	double pilsner, sugar, extract;     /* in g while by_weight, else in shares */
+	size_t parts, with_amount, with_share;
+	bool unfermentable;
+	struct ab_basis basis;
+};
+
+static void add_part(struct grist *g, const struct ab_mark *mark, const struct ab_num *amount, const struct ab_num *share)
+{
+	g->parts++;
+	g->with_amount += amount->known;
+	g->with_share += share->known;
+	g->total_g += amount->known ? amount->v : 0;
+	g->shares += share->known ? share->v : 0;
+	ab_rest_on(&g->basis, mark, false);
+}
+
+static bool is_simple(int sugar)
+{
+	return sugar != AB_SUGAR_LACTOSE && sugar != AB_SUGAR_MALTODEXTRIN && sugar != AB_SUGAR_DRY_EXTRACT;
+}
+
+static void count_parts(struct grist *g, const struct ab_recipe *r)
+{
+	for (AB_EACH(struct ab_malt, m, r->malts))
+		add_part(g, &m->mark, &m->amount_g, &m->share);
+	for (AB_EACH(struct ab_sugar, s, r->sugars)) {
+		add_part(g, &s->mark, &s->amount_g, &s->share);
+		g->unfermentable |= s->kind == AB_SUGAR_LACTOSE || s->kind == AB_SUGAR_MALTODEXTRIN;
+	}
+	for (AB_EACH(struct ab_extract, e, r->extracts))
+		add_part(g, &e->mark, &e->amount_g, &e->share);
+}
+
+/* The share of one part: told; by weight when all weights are known; 1 when it is the only part; else AB_NAN. */
+static double part(const struct grist *g, const struct ab_num *amount, const struct ab_num *share)
+{
+	if (share->known)
+		return share->v;
+	if (amount->known && g->with_amount == g->parts && g->total_g > 0)
+		return amount->v / g->total_g;
+	return g->parts == 1 ? 1 : AB_NAN;
+}
+
+static void sum_parts(struct grist *g, const struct ab_recipe *r)
+{
+	for (AB_EACH(struct ab_malt, m, r->malts))
+		g->pilsner += m->kind == AB_MALT_PILSNER ? part(g, &m->amount_g, &m->share) : 0;
+	for (AB_EACH(struct ab_sugar, s, r->sugars)) {
+		double share = part(g, &s->amount_g, &s->share);
+		if (s->kind != 0 && is_simple(s->kind))
+			g->sugar += share;
+		if (s->kind == AB_SUGAR_DRY_EXTRACT)
+			g->extract += share;
+	}
+	for (AB_EACH(struct ab_extract, e, r->extracts))
+		g->extract += part(g, &e->amount_g, &e->share);
+}
+
+/* Whole when all weights are told, or shares that make nine tenths, or a single part. */
+static bool is_whole(const struct grist *g)
+{
+	return g->parts > 0 && (g->with_amount == g->parts || g->shares >= 0.9 || g->parts == 1);
+}
+
+static void set_share(struct ab_work *w, int slot, const struct grist *g, double share)
+{
+	if (!is_whole(g) && !(share > 0))
+		return;
+	ab_set(w, slot, &g->basis, share, g->basis.guess ? 0.1 : 0.01, 'A', "%.0f %% of the fermentables by weight", 100 * share);
+}
+
+static void set_extract_age(struct ab_work *w, const struct ab_recipe *r)
+{
+	const struct ab_extract *oldest = NULL;
+
+	for (AB_EACH(struct ab_extract, e, r->extracts))
+		if (e->age_s.known && e->kind != AB_EXTRACT_DRY && (oldest == NULL || e->age_s.v > oldest->age_s.v))
+			oldest = e;
+	if (oldest == NULL)
+		return;
+	struct ab_told told = { true, oldest->age_s.v / 86400, oldest->age_s.resolution / 86400, ab_basis_new() };
+	ab_rest_on(&told.basis, &oldest->mark, false);
+	ab_set_told(w, AB_F_RECIPE_EXTRACT_AGE, &told);
+}
+
+/* One malt and one hop, and nothing else that could hide a flaw. */
+static void set_bare(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
+{
+	struct ab_basis basis = g->basis;
+	bool one = g->parts == 1 && r->malts.n == 1 && r->extras.n == 0;
+	const struct ab_hop *first = r->hops.items;
+
+	if (g->parts == 0 || r->hops.n == 0)
+		return;
+	for (AB_EACH(struct ab_hop, h, r->hops)) {
+		one = one && ((h->name == NULL && r->hops.n == 1) || (h->name != NULL && first->name != NULL && strcmp(h->name, first->name) == 0));
+		ab_rest_on(&basis, &h->mark, false);
+	}
+	ab_set(w, AB_F_RECIPE_ONE_MALT_ONE_HOP, &basis, one, 0, 'A', NULL);
+}
+
+/* The oldest hops, and the worst way any of them were kept. */
+static void set_hops(struct ab_work *w, const struct ab_recipe *r)
+{
+	struct ab_told age = { .known = false }, kept = { .known = false };
+
+	for (AB_EACH(struct ab_hop, h, r->hops)) {
+		if (h->age_s.known && !(age.known && h->age_s.v / 86400 <= age.v)) {
+			age = (struct ab_told) { true, h->age_s.v / 86400, h->age_s.resolution / 86400, ab_basis_new() };
+			ab_rest_on(&age.basis, &h->mark, false);
+		}
+		if (h->kept != 0 && !(kept.known && h->kept - 1 <= kept.v)) {
+			kept = (struct ab_told) { true, h->kept - 1, 0, ab_basis_new() };
+			ab_rest_on(&kept.basis, &h->mark, false);
+		}
+	}
+	ab_set_told(w, AB_F_HOPS_AGE, &age);
+	ab_set_told(w, AB_F_HOPS_KEPT, &kept);
+}
+
+static void set_family(struct ab_work *w)
+{
+	int family = w->batch->family != 0 ? w->batch->family : w->usual != NULL ? w->usual->family : 0;
+	struct ab_told told = { family != 0, family - 1, 0, ab_basis_new() };
+
+	ab_rest_on(&told.basis, w->batch->family != 0 || w->usual == NULL ? &w->batch->mark : &w->usual->mark, w->batch->family == 0);
+	ab_set_told(w, AB_F_RECIPE_FAMILY, &told);
+}
+
+void ab_facts_recipe(struct ab_work *w)
+{
+	const struct ab_recipe *r = w->batch->recipe != NULL ? w->batch->recipe : w->usual != NULL ? w->usual->recipe : NULL;
+	struct grist g = { .basis = ab_basis_new() };
+
+	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	set_family(w);
+	if (r == NULL)
+		return;
+	if (r != w->batch->recipe)
+		g.basis.origin = AB_ORIGIN_USUAL;
+	count_parts(&g, r);
+	sum_parts(&g, r);
+	set_share(w, AB_F_RECIPE_PILSNER_SHARE, &g, g.pilsner);
+	set_share(w, AB_F_RECIPE_SUGAR_SHARE, &g, g.sugar);
+	set_share(w, AB_F_RECIPE_EXTRACT_SHARE, &g, g.extract);
+	if (g.parts > 0)
+		ab_set(w, AB_F_RECIPE_UNFERMENTABLE, &g.basis, g.unfermentable, 0, 'A', NULL);
+	set_extract_age(w, r);
+	set_hops(w, r);
+	set_bare(w, &g, r);
+}

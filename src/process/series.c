@@ -1,0 +1,174 @@
+/* series.c - a quantity over time: order, means, extremes, falls
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/series.h"
+#include <math.h>
+#include <stdlib.h>
+
+bool ab_series_new(struct ab_series *s, struct ab_arena *arena, size_t cap)
+{
+	s->n = 0;
+	s->cap = cap;
+	s->at = ab_arena_alloc(arena, cap, sizeof *s->at);
+	return s->at != NULL;
+}
+
+void ab_series_add(struct ab_series *s, double h, double v)
+{
+	if (s->n < s->cap && isfinite(h) && isfinite(v))
+		s->at[s->n++] = (struct ab_point) { h, v };
+}
+
+static int by_time(const void *a, const void *b)
+{
+	const struct ab_point *p = a, *q = b;
+	return (p->h > q->h) - (p->h < q->h);
+}
+
+void ab_series_settle(struct ab_series *s)
+{
+	size_t i, kept = 0;
+	bool ordered = true;
+
+	for (i = 1; i < s->n && ordered; i++)
+		ordered = s->at[i - 1].h < s->at[i].h;
+	if (ordered)
+		return;
+	qsort(s->at, s->n, sizeof *s->at, by_time);
+	for (i = 0; i < s->n;) {
+		double sum = 0, h = s->at[i].h;
+		size_t first = i;
+		for (; i < s->n && s->at[i].h <= h; i++)
+			sum += s->at[i].v;
+		s->at[kept++] = (struct ab_point) { h, sum / (double) (i - first) };
+	}
+	s->n = kept;
+}
+
+/* Value on the straight line from p to q. */
+static double between(const struct ab_point *p, const struct ab_point *q, double h)
+{
+	return p->v + (q->v - p->v) * (h - p->h) / (q->h - p->h);
+}
+
+double ab_series_at(const struct ab_series *s, double h)
+{
+	if (s->n == 0)
+		return AB_NAN;
+	if (h <= s->at[0].h)
+		return s->at[0].v;
+	for (size_t i = 1; i < s->n; i++)
+		if (h <= s->at[i].h)
+			return between(&s->at[i - 1], &s->at[i], h);
+	return s->at[s->n - 1].v;
+}
+
+/* Calls each with every straight piece of the window, the held ends included. */
+typedef void piece_fn(void *ctx, double h0, double v0, double h1, double v1);
+
+static void pieces(const struct ab_series *s, double from, double to, piece_fn *each, void *ctx)
+{
+	double h = from, v = ab_series_at(s, from);
+
+	for (size_t i = 0; i < s->n && s->at[i].h < to; i++) {
+		if (s->at[i].h <= from)
+			continue;
+		each(ctx, h, v, s->at[i].h, s->at[i].v);
+		h = s->at[i].h;
+		v = s->at[i].v;
+	}
+	each(ctx, h, v, to, ab_series_at(s, to));
+}
+
+static void add_area(void *ctx, double h0, double v0, double h1, double v1)
+{
+	*(double *) ctx += (h1 - h0) * (v0 + v1) / 2;
+}
+
+double ab_series_mean(const struct ab_series *s, double from_h, double to_h)
+{
+	double area = 0;
+	if (s->n == 0 || !(to_h > from_h))
+		return AB_NAN;
+	pieces(s, from_h, to_h, add_area, &area);
+	return area / (to_h - from_h);
+}
+
+static void raise(void *ctx, double h0, double v0, double h1, double v1)
+{
+	double *max = ctx;
+	(void) h0, (void) h1;
+	*max = fmax(*max, fmax(v0, v1));
+}
+
+double ab_series_max(const struct ab_series *s, double from_h, double to_h)
+{
+	double max = -AB_INF;
+	if (s->n == 0 || !(to_h > from_h))
+		return AB_NAN;
+	pieces(s, from_h, to_h, raise, &max);
+	return max;
+}
+
+size_t ab_series_count(const struct ab_series *s, double from_h, double to_h)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < s->n; i++)
+		n += s->at[i].h >= from_h && s->at[i].h <= to_h;
+	return n;
+}
+
+struct above { double limit, sign, hours; };
+
+static void add_above(void *ctx, double h0, double v0, double h1, double v1)
+{
+	struct above *a = ctx;
+	double over0 = a->sign * (v0 - a->limit), over1 = a->sign * (v1 - a->limit);
+
+	if (over0 > 0 && over1 > 0)
+		a->hours += h1 - h0;
+	else if (over0 > 0 || over1 > 0)
+		a->hours += (h1 - h0) * fmax(over0, over1) / fabs(over0 - over1);
+}
+
+double ab_series_hours_above(const struct ab_series *s, double limit, double sign, double from_h, double to_h)
+{
+	struct above a = { limit, sign, 0 };
+	if (s->n > 0 && to_h > from_h)
+		pieces(s, from_h, to_h, add_above, &a);
+	return a.hours;
+}
+
+/* The points of the window that may still be the top of a later fall stand in a queue, highest first (each point enters and leaves
+ * it once, so the pass is linear however fine the log). */
+double ab_series_fall(const struct ab_series *s, double sign, double window_h, double from_h, double to_h, struct ab_arena *arena)
+{
+	size_t head = 0, tail = 0, *queue = ab_arena_alloc(arena, s->n, sizeof *queue);
+	double most = 0;
+
+	if (queue == NULL)
+		return AB_NAN;
+	for (size_t i = 0; i < s->n && s->at[i].h <= to_h; i++) {
+		if (s->at[i].h < from_h)
+			continue;
+		while (head < tail && s->at[i].h - s->at[queue[head]].h > window_h)
+			head++;
+		while (head < tail && sign * s->at[queue[tail - 1]].v <= sign * s->at[i].v)
+			tail--;
+		queue[tail++] = i;
+		most = fmax(most, sign * (s->at[queue[head]].v - s->at[i].v));
+	}
+	return most;
+}
+
+double ab_series_first_below(const struct ab_series *s, double v)
+{
+	for (size_t i = 0; i < s->n; i++) {
+		if (s->at[i].v > v)
+			continue;
+		if (i == 0 || s->at[i - 1].v - s->at[i].v <= 0)
+			return s->at[i].h;
+		return s->at[i - 1].h + (s->at[i].h - s->at[i - 1].h) * (s->at[i - 1].v - v) / (s->at[i - 1].v - s->at[i].v);
+	}
+	return AB_NAN;
+}

@@ -1,0 +1,75 @@
+/* serving.c - tap, line and glass
+ *
+ * As told; the balance of the line by its resistance (serving.h; grade C: tune by pouring). No rise from keg to tap is told, so none is counted.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/serving.h"
+#include "process/words.h"
+#include "process/working.h"
+
+static const struct ab_plain rows[] = {
+	AB_ONE(AB_F_SERVE_FROM, AB_FIELD_WORD, serve, from, 1),
+	AB_ONE(AB_F_SERVE_LINE_CLEANED, AB_FIELD_NUM, serve, line_cleaned_s, 1 / 86400.0),
+	AB_ONE(AB_F_SERVE_TOWER_WARM, AB_FIELD_YESNO, serve, tower_warm, 1),
+	AB_ONE(AB_F_SERVE_GLASS, AB_FIELD_WORD, serve, glass, 1),
+	AB_ONE(AB_F_SERVE_SEDIMENT, AB_FIELD_YESNO, serve, sediment_poured, 1),
+};
+
+double ab_line_resistance(double bore_mm)
+{
+	static const struct { double mm, psi_per_ft; } known[] = { { 4.7625, 3.0 }, { 6.35, 0.85 }, { 7.9375, 0.40 }, { 9.525, 0.165 } };
+	size_t i = 1;
+
+	while (i < 3 && bore_mm > known[i].mm)
+		i++;
+	double slope = log(known[i].psi_per_ft / known[i - 1].psi_per_ft) / log(known[i].mm / known[i - 1].mm);
+	return known[i - 1].psi_per_ft * pow(bore_mm / known[i - 1].mm, slope);
+}
+
+double ab_line_balance_ft(double psi, double rise_ft, double psi_per_ft)
+{
+	return (psi - 0.5 * rise_ft) / psi_per_ft;
+}
+
+static struct ab_told look(const struct ab_work *w, struct ab_plain row)
+{
+	return ab_look(w, &row);
+}
+
+static void set_line_share(struct ab_work *w)
+{
+	struct ab_told length = look(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, line_mm, 1 / 304.8));
+	struct ab_told bore = look(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, bore_mm, 1));
+	struct ab_told kpa = look(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, pressure_kpa, 1));
+
+	if (!kpa.known)
+		kpa = look(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, carbonate, pressure_kpa, 1));
+	if (!length.known || !bore.known || !kpa.known || bore.v <= 0 || kpa.v <= 0)
+		return;
+	struct ab_basis basis = length.basis;
+	ab_rest_on_basis(&basis, &bore.basis);
+	ab_rest_on_basis(&basis, &kpa.basis);
+	double psi = kpa.v / 6.894757, feet = ab_line_balance_ft(psi, 0, ab_line_resistance(bore.v)), share = length.v / feet;
+	ab_set(w, AB_F_SERVE_LINE_SHARE, &basis, share, 0.4 * share, 'C', "%.1f ft of line; %.1f ft of %.1f mm bore take up %.1f psi", length.v,
+	    feet, bore.v, psi);
+}
+
+/* What is packaged in bottles is poured from bottles, and so on. */
+static void set_from(struct ab_work *w)
+{
+	static const int pour[] = { 0, AB_POUR_BOTTLE, AB_POUR_TAP, AB_POUR_CASK, AB_POUR_CAN };
+	int into = ab_word(w, AB_F_PACK_INTO);
+	struct ab_basis basis = ab_basis_new();
+
+	if (ab_known(w, AB_F_SERVE_FROM) || into == 0)
+		return;
+	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_INTO]);
+	ab_set(w, AB_F_SERVE_FROM, &basis, pour[into] - 1, 0, 'A', "as it was packaged");
+}
+
+void ab_facts_serving(struct ab_work *w)
+{
+	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	set_line_share(w);
+	set_from(w);
+}

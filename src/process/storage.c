@@ -1,0 +1,145 @@
+/* storage.c - from packaging to the glass: days, warmth, light
+ *
+ * Days at 20 C with Q10 = 2.2, between 2 and 3 (storage.h; trust B). Times of a stay that are not told run from the one before to the one after, the
+ * last one to the last tasting. Warm enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
+ * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room temperature.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/storage.h"
+#include "process/words.h"
+#include "process/working.h"
+
+static const double Q10 = 2.2, Q10_LOW = 2, Q10_HIGH = 3, CONDITION_H = 14 * 24;
+
+/* One stay in hours from pitching, with its temperature. */
+struct stay { double from, to, temp_c; struct ab_basis basis; bool warmth_known; };
+
+struct sums { double days, equivalent, low, high, warm_days, area, hours; bool gap; struct ab_basis basis; };
+
+double ab_equivalent_days(double days, double t_c, double q10)
+{
+	return days * pow(q10, (t_c - 20) / 10);
+}
+
+static double until_h(const struct ab_work *w, const struct ab_store *s, const struct ab_store *next, double from)
+{
+	double to = ab_hours(w, &s->until);
+
+	if (!isfinite(to) && s->for_s.known)
+		to = from + s->for_s.v / 3600;
+	if (!isfinite(to) && next != NULL)
+		to = ab_hours(w, &next->from);
+	if (!isfinite(to))
+		to = w->tasted_h;
+	/* What comes after the last tasting has not spoiled anything yet. */
+	return w->tasted_h < to ? w->tasted_h : to;
+}
+
+static double warm_enough(const struct ab_work *w)
+{
+	return w->yeast != NULL ? fmax(10, w->yeast->low_c - 3) : 16;
+}
+
+static void add_stay(const struct ab_work *w, struct sums *sums, const struct stay *stay)
+{
+	double days = (stay->to - stay->from) / 24;
+
+	if (!(days > 0))
+		return;
+	sums->days += days;
+	ab_rest_on_basis(&sums->basis, &stay->basis);
+	if (!stay->warmth_known) {
+		sums->gap = true;
+		return;
+	}
+	sums->equivalent += ab_equivalent_days(days, stay->temp_c, Q10);
+	sums->low += ab_equivalent_days(days, stay->temp_c, Q10_LOW);
+	sums->high += ab_equivalent_days(days, stay->temp_c, Q10_HIGH);
+	sums->warm_days += stay->temp_c >= warm_enough(w) ? days : 0;
+	double early = fmin(stay->to, w->packaged_h + CONDITION_H) - stay->from;
+	if (early > 0) {
+		sums->hours += early;
+		sums->area += early * stay->temp_c;
+	}
+}
+
+static void add_told_stays(const struct ab_work *w, struct sums *sums)
+{
+	double at = w->packaged_h;
+
+	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
+		struct stay stay = { .from = ab_hours(w, &s->from), .temp_c = s->temp_c.v, .basis = ab_basis_new(),
+			.warmth_known = s->temp_c.known };
+		if (!isfinite(stay.from))
+			stay.from = at;
+		stay.to = until_h(w, s, s + 1 == s_end ? NULL : s + 1, stay.from);
+		ab_rest_on(&stay.basis, &s->mark, false);
+		add_stay(w, sums, &stay);
+		at = stay.to;
+	}
+}
+
+/* Nothing told: where such a package usually stands. */
+static void add_usual_stay(const struct ab_work *w, struct sums *sums)
+{
+	bool keg = ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG;
+	struct ab_told temp = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, stores, ab_store, temp_c, 1, AB_TAKE_FIRST));
+
+	if (!temp.known && keg)
+		temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, carbonate, temp_c, 1));
+	if (!temp.known && !keg && ab_known(w, AB_F_FERMENT_ROOM)) {
+		temp = (struct ab_told) { .known = true, .v = ab_value(w, AB_F_FERMENT_ROOM), .basis = ab_basis_new() };
+		ab_rest_on_fact(&temp.basis, &w->facts[AB_F_FERMENT_ROOM]);
+	}
+	if (!temp.known)
+		return;
+	struct stay stay = { w->packaged_h, w->tasted_h, temp.v, temp.basis, true };
+	add_stay(w, sums, &stay);
+	sums->basis.origin = AB_ORIGIN_ASSUMED;
+}
+
+static void set_days(struct ab_work *w, const struct sums *sums)
+{
+	struct ab_basis basis = ab_basis_new();
+
+	if (w->tasted_h >= w->packaged_h) {
+		ab_rest_on(&basis, &w->batch->package->mark, false);
+		for (AB_EACH(struct ab_tasting, t, w->batch->tastings))
+			ab_rest_on(&basis, &t->mark, false);
+		ab_set(w, AB_F_STORE_DAYS, &basis, (w->tasted_h - w->packaged_h) / 24, 0.5, 'A', NULL);
+	} else if (sums->days > 0) {
+		ab_set(w, AB_F_STORE_DAYS, &sums->basis, sums->days, 1, 'A', "the stays told, added up");
+	}
+}
+
+static void set_warmth(struct ab_work *w, const struct sums *sums)
+{
+	const struct ab_basis *basis = &sums->basis;
+	bool assumed = basis->origin == AB_ORIGIN_ASSUMED;
+	double thermometer = 0.15 * sums->equivalent;
+
+	if (sums->gap || sums->days <= 0)
+		return;
+	/* Q10 is taken as evenly spread between its ends; 2 K of doubt of the place make 15 %. */
+	ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, hypot(fabs(sums->high - sums->low) / sqrt(12), thermometer),
+	    assumed ? 'C' : 'B', "%.1f d; %.1f to %.1f with Q10 2 to 3", sums->days, fmin(sums->low, sums->high), fmax(sums->low, sums->high));
+	if (sums->hours > 0)
+		ab_set(w, AB_F_STORE_CONDITION_C, basis, sums->area / sums->hours, assumed ? 3 : 1, assumed ? 'C' : 'A',
+		    "mean of the first %.0f d", sums->hours / 24);
+	ab_set(w, AB_F_STORE_CONDITION_D, basis, sums->warm_days, assumed ? 0.2 * sums->warm_days : 1, 'C', "days at %.1f C or warmer",
+	    warm_enough(w));
+}
+
+void ab_facts_storage(struct ab_work *w)
+{
+	static const struct ab_plain light = AB_MANY(AB_F_STORE_LIGHT, AB_FIELD_WORD, stores, ab_store, light, 1, AB_TAKE_LARGEST);
+	struct sums sums = { .basis = ab_basis_new() };
+
+	ab_set_plain(w, &light, 1);
+	if (w->batch->stores.n > 0)
+		add_told_stays(w, &sums);
+	else
+		add_usual_stay(w, &sums);
+	set_days(w, &sums);
+	set_warmth(w, &sums);
+}

@@ -1,0 +1,178 @@
+/* tasting.c - what tastings say about behaviour: growth, spread, when it came
+ *
+ * In words first; else from the same fault's intensity at the first and the last of dated tastings a week or more apart: a whole step is growth or
+ * fading (grade C, people differ). Judged absent counts as nothing found. Extent "first half" or "last half" means that bottles differ.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/working.h"
+#include <string.h>
+#include "process/words.h"
+
+static const double TREND_H = 7 * 24;
+
+struct answer { struct ab_basis yes, no; bool any_yes, any_no; };
+
+static struct answer answer_new(void)
+{
+	return (struct answer) { ab_basis_new(), ab_basis_new(), false, false };
+}
+
+static void say(struct answer *a, const struct ab_mark *mark, bool is)
+{
+	*(is ? &a->any_yes : &a->any_no) = true;
+	ab_rest_on(is ? &a->yes : &a->no, mark, false);
+}
+
+static void set_answer(struct ab_work *w, int slot, struct answer *a, char grade)
+{
+	struct ab_basis *basis = a->any_yes ? &a->yes : &a->no;
+
+	if (!a->any_yes && !a->any_no)
+		return;
+	if (grade == 0)
+		basis->origin = AB_ORIGIN_MEASURED;
+	ab_set(w, slot, basis, a->any_yes, 0, grade, NULL);
+}
+
+static void set_ages(struct ab_work *w)
+{
+	struct ab_basis basis = ab_basis_new();
+
+	if (!isfinite(w->tasted_h))
+		return;
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings))
+		if (ab_hours(w, &t->at) >= w->tasted_h)
+			ab_rest_on(&basis, &t->mark, false);
+	if (w->batch->pitch != NULL)
+		ab_rest_on(&basis, &w->batch->pitch->mark, false);
+	ab_set(w, AB_F_TASTE_BEER_AGE, &basis, w->tasted_h / 24, 0.5, 'A', NULL);
+	if (!isfinite(w->packaged_h))
+		return;
+	ab_rest_on(&basis, &w->batch->package->mark, false);
+	ab_set(w, AB_F_TASTE_AGE, &basis, (w->tasted_h - w->packaged_h) / 24, 0.5, 'A', NULL);
+}
+
+/* Intensity of a fault in a tasting, 0 when judged absent, AB_NAN when not spoken of. */
+static double intensity(const struct ab_tasting *t, const char *fault)
+{
+	for (AB_EACH(struct ab_found, f, t->found))
+		if (f->fault != NULL && strcmp(f->fault, fault) == 0)
+			return f->intensity.known ? f->intensity.v : AB_NAN;
+	for (AB_EACH(struct ab_absent, a, t->absent))
+		if (a->fault != NULL && strcmp(a->fault, fault) == 0)
+			return 0;
+	return t->complete == AB_YES ? 0 : AB_NAN;
+}
+
+/* From one found fault to the latest other tasting that speaks of it: the change of intensity. */
+static void add_trend(const struct ab_work *w, const struct ab_tasting *t, const struct ab_found *f, struct answer *growing,
+    struct answer *fading)
+{
+	double at = ab_hours(w, &t->at), now = f->intensity.known ? f->intensity.v : AB_NAN;
+
+	for (AB_EACH(struct ab_tasting, other, w->batch->tastings)) {
+		double apart = ab_hours(w, &other->at) - at, then = intensity(other, f->fault);
+		if (!(fabs(apart) >= TREND_H) || !isfinite(then) || !isfinite(now))
+			continue;
+		double rise = apart > 0 ? then - now : now - then;
+		say(growing, &other->mark, rise >= 1);
+		say(fading, &other->mark, rise <= -1);
+	}
+}
+
+static void set_behaviour(struct ab_work *w)
+{
+	struct answer growing = answer_new(), fading = growing, up = growing, down = growing;
+
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
+		for (AB_EACH(struct ab_found, f, t->found)) {
+			if (f->fault != NULL)
+				add_trend(w, t, f, &up, &down);
+			if (f->behaviour == 0)
+				continue;
+			say(&growing, &f->mark, f->behaviour == AB_BEHAVE_GROWING);
+			say(&fading, &f->mark, f->behaviour == AB_BEHAVE_FADING);
+		}
+	}
+	bool told = growing.any_yes || growing.any_no;
+	set_answer(w, AB_F_TASTE_GROWING, told ? &growing : &up, told ? 0 : 'C');
+	set_answer(w, AB_F_TASTE_FADING, told ? &fading : &down, told ? 0 : 'C');
+}
+
+static void set_extent(struct ab_work *w)
+{
+	struct answer some = answer_new(), tap = some;
+
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
+		for (AB_EACH(struct ab_found, f, t->found)) {
+			int e = f->extent;
+			bool of_tap = e == AB_EXTENT_TAP || e == AB_EXTENT_FIRST_POUR;
+			if (e == 0)
+				continue;
+			if (!of_tap)
+				say(&some, &f->mark, e != AB_EXTENT_EVERY);
+			say(&tap, &f->mark, of_tap);
+		}
+	}
+	set_answer(w, AB_F_TASTE_SOME_BOTTLES, &some, 0);
+	set_answer(w, AB_F_TASTE_TAP_ONLY, &tap, 0);
+}
+
+/* Told; or shown by a sample from before packaging: faulty means yes, complete and clean means no. */
+static void set_at_packaging(struct ab_work *w)
+{
+	struct answer told = answer_new(), shown = told;
+
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
+		double h = ab_hours(w, &t->at);
+		bool before = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING || h < w->packaged_h + 1;
+		size_t real = 0;
+		for (AB_EACH(struct ab_found, f, t->found)) {
+			real += f->feared != AB_YES;
+			if (f->at_packaging != AB_UNKNOWN)
+				say(&told, &f->mark, f->at_packaging == AB_YES);
+		}
+		if (before && (real > 0 || t->complete == AB_YES))
+			say(&shown, &t->mark, real > 0);
+	}
+	bool said = told.any_yes || told.any_no;
+	set_answer(w, AB_F_TASTE_AT_PACKAGING, said ? &told : &shown, said ? 0 : 'A');
+}
+
+static void set_every_batch(struct ab_work *w)
+{
+	struct answer every = answer_new();
+
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
+		if (t->every_batch != AB_UNKNOWN)
+			say(&every, &t->mark, t->every_batch == AB_YES);
+		if (t->first_time == AB_YES)
+			say(&every, &t->mark, false);
+	}
+	set_answer(w, AB_F_TASTE_EVERY_BATCH, &every, 0);
+}
+
+/* Yes only when every fault named is a worry: one real finding makes it no. */
+static void set_feared(struct ab_work *w)
+{
+	struct answer real = answer_new();
+
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings))
+		for (AB_EACH(struct ab_found, f, t->found))
+			say(&real, &f->mark, f->feared != AB_YES);
+	if (!real.any_yes && !real.any_no)
+		return;
+	struct ab_basis *basis = real.any_yes ? &real.yes : &real.no;
+	basis->origin = AB_ORIGIN_MEASURED;
+	ab_set(w, AB_F_TASTE_FEARED, basis, !real.any_yes, 0, 0, NULL);
+}
+
+void ab_facts_tasting(struct ab_work *w)
+{
+	set_ages(w);
+	set_behaviour(w);
+	set_extent(w);
+	set_at_packaging(w);
+	set_every_batch(w);
+	set_feared(w);
+}

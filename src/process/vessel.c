@@ -1,0 +1,116 @@
+/* vessel.c - what the beer fermented and stood in
+ *
+ * As told. Of several vessels the worst counts (most light, oldest, any scratch); kind is the first one's. The air over beer in a second
+ * vessel is told, or what it holds less the beer (trust A).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/working.h"
+#include <string.h>
+#include "process/words.h"
+
+#define VESSEL(slot, kind, member, factor, how) AB_MANY(slot, kind, vessels, ab_vessel, member, factor, how)
+
+static const struct ab_plain rows[] = {
+	VESSEL(AB_F_VESSEL_KIND, AB_FIELD_WORD, kind, 1, AB_TAKE_FIRST),
+	VESSEL(AB_F_VESSEL_AGE, AB_FIELD_NUM, age_s, 1 / 86400.0, AB_TAKE_LARGEST),
+	VESSEL(AB_F_VESSEL_SCRATCHED, AB_FIELD_YESNO, scratched, 1, AB_TAKE_LARGEST),
+	VESSEL(AB_F_VESSEL_SEALED, AB_FIELD_YESNO, sealed, 1, AB_TAKE_SMALLEST),
+	VESSEL(AB_F_VESSEL_FLIES, AB_FIELD_YESNO, flies, 1, AB_TAKE_LARGEST),
+	VESSEL(AB_F_VESSEL_HELD_SOUR, AB_FIELD_YESNO, held_sour, 1, AB_TAKE_LARGEST),
+	VESSEL(AB_F_VESSEL_SECOND, AB_FIELD_YESNO, second, 1, AB_TAKE_LARGEST),
+	VESSEL(AB_F_VESSEL_LIGHT, AB_FIELD_WORD, light, 1, AB_TAKE_LARGEST),
+	AB_MANY(AB_F_CRASH_AIRLOCK, AB_FIELD_WORD, crashes, ab_crash, airlock, 1, AB_TAKE_FIRST),
+	AB_MANY(AB_F_CRASH_SUCKED, AB_FIELD_YESNO, crashes, ab_crash, sucked, 1, AB_TAKE_LARGEST),
+};
+
+/* What a yes anywhere else makes yes too. */
+static void also(struct ab_work *w, int slot, struct ab_plain row)
+{
+	struct ab_told told = ab_look(w, &row);
+	if (told.known && (!ab_known(w, slot) || told.v > ab_value(w, slot)))
+		ab_set_told(w, slot, &told);
+}
+
+/* A fermenter scrubbed dull is told of the gear as often as of the vessel. */
+static void set_gear_of_vessel(struct ab_work *w)
+{
+	static const struct { int slot; size_t field; } fields[] = {
+		{ AB_F_VESSEL_SCRATCHED, offsetof(struct ab_gear, scratched) }, { AB_F_VESSEL_SCRATCHED, offsetof(struct ab_gear, smells) },
+	};
+	for (AB_EACH(struct ab_gear, g, w->batch->gear)) {
+		if (g->item != AB_GEAR_FERMENTER && g->item != AB_GEAR_BOTTLING_BUCKET)
+			continue;
+		for (size_t i = 0; i < sizeof fields / sizeof *fields; i++) {
+			int said = *(const int *) (const void *) ((const char *) g + fields[i].field);
+			if (said != AB_YES)
+				continue;
+			struct ab_told told = { true, 1, 0, ab_basis_new() };
+			ab_rest_on(&told.basis, &g->mark, false);
+			ab_set_told(w, fields[i].slot, &told);
+		}
+	}
+}
+
+/* Racked to a second vessel when one is listed as such, or when a transfer went to another vessel than the first. */
+static void set_second(struct ab_work *w)
+{
+	const struct ab_batch *b = w->batch;
+	const struct ab_vessel *first = b->vessels.items;
+
+	if (ab_known(w, AB_F_VESSEL_SECOND))
+		return;
+	for (AB_EACH(struct ab_transfer, t, b->transfers)) {
+		for (AB_EACH(struct ab_vessel, v, b->vessels)) {
+			if (t->to == NULL || v->id == NULL || v == first || strcmp(t->to, v->id) != 0)
+				continue;
+			struct ab_basis basis = ab_basis_new();
+			ab_rest_on(&basis, &t->mark, false);
+			ab_rest_on(&basis, &v->mark, false);
+			ab_set(w, AB_F_VESSEL_SECOND, &basis, 1, 0, 'A', "moved to another vessel");
+		}
+	}
+}
+
+static void set_second_air(struct ab_work *w)
+{
+	for (AB_EACH(struct ab_vessel, v, w->batch->vessels)) {
+		struct ab_basis basis = ab_basis_new();
+		if (v->second != AB_YES)
+			continue;
+		ab_rest_on(&basis, &v->mark, false);
+		if (v->headspace_l.known) {
+			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, v->headspace_l.v, ab_reading_u(v->headspace_l.resolution, basis.guess, 0.5), 0, NULL);
+		} else if (v->volume_l.known && w->volume.known) {
+			ab_rest_on_basis(&basis, &w->volume.basis);
+			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, fmax(0, v->volume_l.v - w->volume.v), 1, 'A', "%.1f L vessel - %.1f L beer",
+			    v->volume_l.v, w->volume.v);
+		}
+	}
+}
+
+/* Minutes open in all; a look of untold length counts two (estimate). */
+static void set_open(struct ab_work *w)
+{
+	struct ab_basis basis = ab_basis_new();
+	double minutes = 0;
+	size_t untold = 0;
+
+	for (AB_EACH(struct ab_opened, o, w->batch->openings)) {
+		minutes += o->for_s.known ? o->for_s.v / 60 : 2;
+		untold += !o->for_s.known;
+		ab_rest_on(&basis, &o->mark, false);
+	}
+	if (w->batch->openings.n > 0)
+		ab_set(w, AB_F_VESSEL_OPEN, &basis, minutes, 0.2 * minutes + (double) untold, untold > 0 ? 'C' : 'A',
+		    "opened %d times, %d of them for an untold while", (int) w->batch->openings.n, (int) untold);
+}
+
+void ab_facts_vessel(struct ab_work *w)
+{
+	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	also(w, AB_F_VESSEL_HELD_SOUR, (struct ab_plain) AB_MANY(0, AB_FIELD_YESNO, gear, ab_gear, shared_sour, 1, AB_TAKE_LARGEST));
+	set_gear_of_vessel(w);
+	set_second(w);
+	set_second_air(w);
+	set_open(w);
+}

@@ -1,0 +1,76 @@
+/* water.c - what came with the water: chlorine, minerals, germs
+ *
+ * Chlorine and chloramine in mains water make chlorophenols with the phenols of malt. Sulphite, activated carbon and reverse osmosis
+ * take both away; boiling and standing take away free chlorine only (common practice; texts on water treatment). A water softener takes
+ * neither. Where it is not told which of the two the works doses, boiling or standing leaves the answer open.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/working.h"
+#include "process/words.h"
+
+static const struct ab_plain rows[] = {
+	AB_ONE(AB_F_WATER_SMELLS, AB_FIELD_YESNO, water, smells, 1),
+	AB_ONE(AB_F_WATER_IRON, AB_FIELD_NUM, water, iron_mgl, 1),
+	AB_ONE(AB_F_WATER_SULPHATE, AB_FIELD_NUM, water, sulphate_mgl, 1),
+	AB_ONE(AB_F_WATER_SODIUM, AB_FIELD_NUM, water, sodium_mgl, 1),
+	AB_ONE(AB_F_WATER_SOURCE, AB_FIELD_WORD, water, source, 1),
+	AB_ONE(AB_F_WATER_SALTS, AB_FIELD_WORD, water, salts, 1),
+};
+
+static struct ab_told look(const struct ab_work *w, struct ab_plain row)
+{
+	return ab_look(w, &row);
+}
+#define WATER(kind, member) look(w, (struct ab_plain) AB_ONE(0, kind, water, member, 1))
+
+static void set_chlorine(struct ab_work *w)
+{
+	struct ab_told source = WATER(AB_FIELD_WORD, source), treatment = WATER(AB_FIELD_WORD, treatment);
+	struct ab_told chloramine = WATER(AB_FIELD_YESNO, chloramine), topup = WATER(AB_FIELD_NUM, topup_l);
+	struct ab_told treated = WATER(AB_FIELD_YESNO, topup_treated), smells = WATER(AB_FIELD_YESNO, smells);
+	int from = source.known ? 1 + (int) source.v : 0, how = treatment.known ? 1 + (int) treatment.v : 0;
+	bool mains = from == AB_WATER_TAP || from == AB_WATER_BLEND || from == AB_WATER_SOFTENED;
+	struct ab_basis basis = ab_basis_new();
+	double left = AB_NAN;
+	const char *why = NULL;
+
+	if (from != 0 && !mains)
+		left = 0, why = "the water is not from the mains";
+	else if (how == AB_TREAT_SULPHITE || how == AB_TREAT_CARBON || how == AB_TREAT_RO)
+		left = 0, why = "the treatment takes chlorine and chloramine away";
+	else if (how == AB_TREAT_NONE && (mains || (smells.known && smells.v > 0)))
+		left = 1, why = "mains water, not treated";
+	else if ((how == AB_TREAT_BOILED || how == AB_TREAT_STOOD) && chloramine.known)
+		left = chloramine.v, why = "boiling and standing drive off chlorine, not chloramine";
+	ab_rest_on_basis(&basis, source.known ? &source.basis : &treatment.basis);
+	if (treatment.known)
+		ab_rest_on_basis(&basis, &treatment.basis);
+	if (left <= 0 && mains && topup.known && topup.v > 0 && treated.known && treated.v <= 0)
+		left = 1, why = "the top-up water came untreated from the mains";
+	if (why != NULL)
+		ab_set(w, AB_F_WATER_CHLORINE, &basis, left, 0, 'A', "%s", why);
+}
+
+static void set_topup(struct ab_work *w)
+{
+	struct ab_told topup = WATER(AB_FIELD_NUM, topup_l), boiled = WATER(AB_FIELD_YESNO, topup_boiled);
+	struct ab_basis basis = topup.basis;
+
+	if (!topup.known && !(boiled.known && boiled.v > 0))
+		return;
+	if ((topup.known && topup.v <= 0) || (boiled.known && boiled.v > 0)) {
+		basis = topup.known ? topup.basis : boiled.basis;
+		ab_set(w, AB_F_WATER_TOPUP, &basis, 0, 0, 'A', "no unboiled top-up");
+	} else if (boiled.known && w->volume.known) {
+		ab_rest_on_basis(&basis, &w->volume.basis);
+		double share = fmin(1, topup.v / w->volume.v);
+		ab_set(w, AB_F_WATER_TOPUP, &basis, share, 0.05 * share, 'A', "%.1f L unboiled in %.1f L", topup.v, w->volume.v);
+	}
+}
+
+void ab_facts_water(struct ab_work *w)
+{
+	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	set_chlorine(w);
+	set_topup(w);
+}

@@ -1,0 +1,117 @@
+/* working.h - what the files of this room share: the batch at hand, what is told in it, and how a fact is set
+ *
+ * A fact rests on records. A basis collects them: the worst origin, whether any is a guess, and the journal lines. What a record
+ * of the batch does not tell is looked for in the profile's usual batch; then the origin is AB_ORIGIN_USUAL and no line is given
+ * (it would be one of another file).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_PROCESS_WORKING_H
+#define AB_PROCESS_WORKING_H
+
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <afterboil/fact.h>
+#include <afterboil/facts.h>
+#include <afterboil/journal.h>
+#include <afterboil/profile.h>
+#include "process/series.h"
+#include "process/slots.h"
+
+struct ab_basis { enum ab_origin origin; bool guess; size_t n; long lines[AB_FACT_LINES]; };
+
+/* One field as told: words as their place from 0, yes/no as 1/0. */
+struct ab_told { bool known; double v, resolution; struct ab_basis basis; };
+
+/* How warm the beer was where nobody measured it: from a controlled target, or from the room. */
+struct ab_level { bool known; double mean, mean_u, peak, peak_u; char grade; const char *how; struct ab_basis basis; };
+
+struct ab_work {
+	const struct ab_batch *batch, *usual;        /* usual NULL when there is none */
+	const struct ab_profile *profile;            /* or NULL */
+	const struct ab_norms *norms;
+	struct ab_arena *arena;
+	struct ab_fact *facts;
+	bool short_of_memory;
+	const struct ab_yeast_norm *yeast;           /* of the first yeast of a known class, or NULL */
+	struct ab_basis yeast_basis;
+	struct ab_told volume;                       /* of the batch, L */
+	double packaged_h, tasted_h;                 /* hours from pitching to packaging and to the last tasting; NAN unknown */
+	struct ab_series beer, room, gravity;        /* C, C, SG: measured values over time */
+	struct ab_basis beer_basis, room_basis, gravity_basis;
+	struct ab_level level;
+	double expected_fg, expected_fg_u;           /* SG; NAN unknown */
+	struct ab_basis expected_basis;
+	const char *expected_how;
+	bool expected_by_class;                      /* from the yeast class, not from the recipe */
+	double half_h, final_h;                      /* half of the attenuation reached; fermentation over (NAN unknown) */
+};
+
+/* Where a field stands. size 0: batch holds a pointer to the record at `at`, else a list of records of that size. */
+enum ab_field_kind { AB_FIELD_NUM, AB_FIELD_WORD, AB_FIELD_YESNO };
+enum ab_field_how {
+	AB_TAKE_FIRST, AB_TAKE_LAST,          /* of the records that tell it */
+	AB_TAKE_LARGEST, AB_TAKE_SMALLEST,    /* for yes/no: yes if any is; no if any is */
+};
+struct ab_plain {
+	int slot;
+	enum ab_field_kind kind;
+	size_t at, size, field;
+	double factor;                        /* from the unit kept to the fact's unit */
+	enum ab_field_how how;
+};
+
+#define AB_ONE(slot, kind, record, member, factor) \
+	{ slot, kind, offsetof(struct ab_batch, record), 0, offsetof(struct ab_##record, member), factor, AB_TAKE_FIRST }
+#define AB_MANY(slot, kind, list, type, member, factor, how) \
+	{ slot, kind, offsetof(struct ab_batch, list), sizeof(struct type), offsetof(struct type, member), factor, how }
+
+/* Looks a field up, in the batch and then in the usual. */
+struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row);
+/* Sets the facts of all rows that are told. */
+void ab_set_plain(struct ab_work *w, const struct ab_plain *rows, size_t n);
+
+/* Sets a fact as read: origin measured or usual, u from the resolution (a digit's step / sqrt 12), widened for a guess. */
+void ab_set_told(struct ab_work *w, int slot, const struct ab_told *told);
+/* Sets a derived fact, unless value is not finite. The working's format knows %s, %d, %.Nf and %%, and no locale. fmt may be NULL. */
+void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double value, double u, char grade, const char *fmt, ...)
+	__attribute__((format(printf, 7, 8)));
+
+/* An empty basis: origin derived, nothing collected. */
+struct ab_basis ab_basis_new(void);
+void ab_rest_on(struct ab_basis *basis, const struct ab_mark *mark, bool usual);
+void ab_rest_on_basis(struct ab_basis *basis, const struct ab_basis *other);
+void ab_rest_on_fact(struct ab_basis *basis, const struct ab_fact *fact);
+
+/* Value and u of a fact that is known; false otherwise. */
+bool ab_known(const struct ab_work *w, int slot);
+double ab_value(const struct ab_work *w, int slot);
+/* 1 + place of a word fact, 0 unknown: what the enums of the word lists use. */
+int ab_word(const struct ab_work *w, int slot);
+/* Hours from pitching; NAN when unknown. */
+double ab_hours(const struct ab_work *w, const struct ab_when *when);
+
+/* Step of a reading as a standard uncertainty; a guess is at least at_least wide. */
+double ab_reading_u(double resolution, bool guess, double at_least);
+
+/* The phenomena, in the order they are computed. */
+void ab_gather(struct ab_work *w);               /* yeast class, volume, times, and the three series */
+void ab_facts_recipe(struct ab_work *w);
+void ab_facts_chill(struct ab_work *w);
+void ab_facts_water(struct ab_work *w);
+void ab_facts_attenuation(struct ab_work *w);
+void ab_facts_temperature(struct ab_work *w);
+void ab_facts_pitch(struct ab_work *w);
+void ab_facts_lag(struct ab_work *w);
+void ab_facts_vessel(struct ab_work *w);
+void ab_facts_transfer(struct ab_work *w);
+void ab_facts_dryhop(struct ab_work *w);
+void ab_facts_hygiene(struct ab_work *w);
+void ab_facts_packaging(struct ab_work *w);
+void ab_facts_priming(struct ab_work *w);
+void ab_facts_storage(struct ab_work *w);
+void ab_facts_serving(struct ab_work *w);
+void ab_facts_tasting(struct ab_work *w);
+void ab_facts_looks(struct ab_work *w);
+
+#endif
