@@ -66,6 +66,15 @@ add_point(struct frontier *f, double cost, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* The best plan at the amount 0 is the first point; only one as good that gives back more could still replace it. */
+static bool
+is_complete(const struct frontier *f)
+{
+	const struct ab_frontier_point *last = f->n > 0 ? &f->points[f->n - 1] : NULL;
+
+	return last != NULL && last->cost <= f->model->slack[f->axis] && f->search->best_value < last->removed - f->model->tie;
+}
+
 static enum ab_status
 run(struct frontier *f, struct ab_diag *diag)
 {
@@ -82,10 +91,12 @@ run(struct frontier *f, struct ab_diag *diag)
 			return AB_OK;              /* cheaper than the last point nothing is feasible */
 		if (st != AB_OK)
 			return f->n == 0 ? st : ab_fail(diag, st, NULL, 0, "%s", quiet.text);
+		if (is_complete(f))
+			return AB_OK;
 		cost = plan_model_cost(m, f->search->best, f->axis);
 		st = add_point(f, cost, diag);
-		if (st != AB_OK || cost <= m->slack[f->axis])
-			return st;
+		if (st != AB_OK || !(m->slack[f->axis] > 0))
+			return st;                 /* slack 0: nothing costs anything on this axis */
 		m->budget[f->axis] = cost - 2 * m->slack[f->axis];
 		f->search->root_steps = PLAN_WARM_STEPS;
 	}

@@ -41,7 +41,8 @@ settle_owned(struct reduction *r)
 		r->owned[u] = state_of(p, u) == AB_CHANGE_OWNED;
 		r->stays[u] = state_of(p, u) == AB_CHANGE_OPEN;
 	}
-	memcpy(r->load, p->load, p->n_causes * sizeof *r->load);
+	for (k = 0; k < p->n_causes; k++)
+		r->load[k] = p->load[k];
 	for (k = 0; k < p->n_effects; k++)
 		if (r->owned[p->effects[k].change])
 			r->load[p->effects[k].cause] *= 1 - p->effects[k].share;

@@ -112,7 +112,8 @@ tell(const struct ab_problem *p, const struct plan_search *s, struct ab_choice *
 	const struct plan_model *m = s->model;
 	size_t u, b;
 
-	memset(choice->chosen, 0, p->n_changes);
+	if (p->n_changes > 0)
+		memset(choice->chosen, 0, p->n_changes);
 	memset(choice->spent, 0, sizeof choice->spent);
 	for (u = 0; u < m->n; u++)
 		if (s->best[u])

@@ -264,7 +264,7 @@ dive(struct plan_search *s, size_t depth)
 	struct plan_node *node = s->level[depth];
 	double bound;
 
-	if (hopeless(s, node))
+	if (node->bound < plan_search_cutoff(s))
 		return;
 	if (s->nodes >= s->node_limit) {
 		s->open_bound = node->bound > s->open_bound ? node->bound : s->open_bound;
