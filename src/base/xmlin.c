@@ -31,6 +31,7 @@ struct reading {
 	enum ab_status st;
 	xmlParserCtxtPtr parser;
 	int depth;
+	bool begun;                 /* some element was seen */
 	long line;                  /* where the last event ended: the next one starts here */
 	char *values;               /* the attribute values of one tag, each NUL terminated */
 	size_t cap;
@@ -71,6 +72,9 @@ static void on_error(void *user, error_ptr error)
 	else if (error->code == XML_ERR_UNSUPPORTED_ENCODING || error->code == XML_ERR_UNKNOWN_ENCODING)
 		x->st = ab_fail(x->diag, AB_EINPUT, x->source->name, error->line,
 		    "an unknown character encoding is declared; save the file as UTF-8");
+	else if (error->code == XML_ERR_DOCUMENT_END && (x->depth > 0 || !x->begun))
+		x->st = ab_fail(x->diag, AB_EINPUT, x->source->name, error->line, "not well-formed XML: %s",
+		    x->begun ? "the file ends before its elements are closed" : "the file holds no element");
 	else
 		x->st = ab_fail(x->diag, AB_EINPUT, x->source->name, error->line, "not well-formed XML: %s",
 		    error->message == NULL ? "(no reason given)" : error->message);
@@ -143,6 +147,7 @@ static void on_start(void *user, const xmlChar *name, const xmlChar *prefix, con
 		return;
 	long line = tag_line(x);
 	x->line = now(x);
+	x->begun = true;
 	if (++x->depth > AB_XML_DEPTH) {
 		stop(x, ab_fail(x->diag, AB_ELIMIT, x->source->name, line, "elements are nested more than %d deep", AB_XML_DEPTH));
 		return;
@@ -328,8 +333,9 @@ static enum ab_status start_parser(struct reading *x, const char *piece, size_t 
 	};
 	if (!plain_start(piece, len))
 		return ab_fail(x->diag, AB_EINPUT, x->source->name, 1, "neither UTF-8 nor UTF-16 text; save the file as UTF-8");
+	/* NOENT here only says that "&amp;" in a value is to be "&" and not "&#38;": there are no entities but the five of XML. */
 	x->parser = xmlCreatePushParserCtxt(&sax, x, NULL, 0, NULL);
-	if (x->parser == NULL || xmlCtxtUseOptions(x->parser, XML_PARSE_NONET) != 0)
+	if (x->parser == NULL || xmlCtxtUseOptions(x->parser, XML_PARSE_NONET | XML_PARSE_NOENT) != 0)
 		return ab_fail(x->diag, AB_ENOMEM, x->source->name, 0, "out of memory");
 	return AB_OK;
 }
