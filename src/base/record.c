@@ -214,6 +214,7 @@ static enum ab_status open_wrapper(struct engine *e, const struct ab_xml_attr *a
 		if (attrs[i].ns == NULL)
 			return unknown_attr(NULL, attrs[i].name, &place, diag);
 	e->open[e->depth++] = (struct frame){ 0 };
+	e->elements = 0;  /* it belongs to no record */
 	return AB_OK;
 }
 
