@@ -24,7 +24,7 @@
 #include <afterboil/network.h>
 
 /* P(yes) grows with each active cause in the list. Arrays are borrowed; a cause stands at most once in a list. */
-struct ab_check {
+struct ab_net_check {
 	double base;         /* 0..1: P(yes) when none of the causes is active */
 	size_t n;
 	const int *cause;
@@ -32,7 +32,7 @@ struct ab_check {
 };
 
 /* Natural logarithms of the ratios, each -200..200, or -INFINITY where an answer rules the cause out. */
-struct ab_question {
+struct ab_net_question {
 	size_t n;
 	const int *cause;
 	const double *log_ratio_a, *log_ratio_b;
@@ -46,9 +46,9 @@ struct ab_worth {
 
 /* Fills worth[0..n-1]. Time: two solves each, and one for all.
  * Errors of ab_net_solve on the network as given; AB_EUSAGE: a number or a cause out of range, a cause twice; AB_ENOMEM. */
-enum ab_status ab_check_worths(const struct ab_net *net, const struct ab_check *checks, size_t n, struct ab_worth *worth,
+enum ab_status ab_check_worths(const struct ab_net *net, const struct ab_net_check *checks, size_t n, struct ab_worth *worth,
     struct ab_diag *diag);
-enum ab_status ab_question_worths(const struct ab_net *net, const struct ab_question *questions, size_t n, struct ab_worth *worth,
+enum ab_status ab_question_worths(const struct ab_net *net, const struct ab_net_question *questions, size_t n, struct ab_worth *worth,
     struct ab_diag *diag);
 
 #endif

@@ -132,7 +132,7 @@ static bool cause_ok(const struct work *w, int cause)
 	return cause >= 0 && (size_t)cause < w->net->n_causes;
 }
 
-static enum ab_status check_check(const struct work *w, size_t k, const struct ab_check *c, struct ab_diag *diag)
+static enum ab_status check_check(const struct work *w, size_t k, const struct ab_net_check *c, struct ab_diag *diag)
 {
 	bool ok = c->base >= 0 && c->base <= 1 && c->n <= w->net->n_causes;
 
@@ -144,7 +144,7 @@ static enum ab_status check_check(const struct work *w, size_t k, const struct a
 	return AB_OK;
 }
 
-static enum ab_status weigh_check(struct work *w, const struct ab_check *c, struct ab_worth *worth, struct ab_diag *diag)
+static enum ab_status weigh_check(struct work *w, const struct ab_net_check *c, struct ab_worth *worth, struct ab_diag *diag)
 {
 	size_t node = w->net->n_faults;
 	struct entropy yes, no;
@@ -170,7 +170,7 @@ static enum ab_status weigh_check(struct work *w, const struct ab_check *c, stru
 	return st == AB_ELIMIT ? AB_OK : st;
 }
 
-enum ab_status ab_check_worths(const struct ab_net *net, const struct ab_check *checks, size_t n, struct ab_worth *worth,
+enum ab_status ab_check_worths(const struct ab_net *net, const struct ab_net_check *checks, size_t n, struct ab_worth *worth,
     struct ab_diag *diag)
 {
 	struct work w;
@@ -190,7 +190,7 @@ static bool ratio_ok(double x)
 	return fabs(x) <= RATIO_MAX || (isinf(x) && x < 0);
 }
 
-static enum ab_status check_question(const struct work *w, size_t k, const struct ab_question *q, struct ab_diag *diag)
+static enum ab_status check_question(const struct work *w, size_t k, const struct ab_net_question *q, struct ab_diag *diag)
 {
 	for (size_t i = 0; i < q->n; i++)
 		if (!cause_ok(w, q->cause[i]) || !ratio_ok(q->log_ratio_a[i]) || !ratio_ok(q->log_ratio_b[i]))
@@ -204,7 +204,7 @@ static enum ab_status check_question(const struct work *w, size_t k, const struc
 }
 
 /* The place in the list of the leading cause; q->n when no cause is raised by one answer and lowered by the other. */
-static size_t leading(const struct work *w, const struct ab_question *q)
+static size_t leading(const struct work *w, const struct ab_net_question *q)
 {
 	size_t best = q->n;
 
@@ -230,7 +230,7 @@ static double answer_a(double a, double b, double present)
 	return a > 0 ? p : 1 - p;
 }
 
-static enum ab_status under_answer(struct work *w, const struct ab_question *q, const double *ratio, struct entropy *h,
+static enum ab_status under_answer(struct work *w, const struct ab_net_question *q, const double *ratio, struct entropy *h,
     struct ab_diag *diag)
 {
 	double p;
@@ -243,7 +243,7 @@ static enum ab_status under_answer(struct work *w, const struct ab_question *q, 
 	return outcome(w, h, &p, diag);
 }
 
-static enum ab_status weigh_question(struct work *w, const struct ab_question *q, struct ab_worth *worth, struct ab_diag *diag)
+static enum ab_status weigh_question(struct work *w, const struct ab_net_question *q, struct ab_worth *worth, struct ab_diag *diag)
 {
 	size_t lead = leading(w, q);
 	struct entropy a, b;
@@ -262,7 +262,7 @@ static enum ab_status weigh_question(struct work *w, const struct ab_question *q
 	return st;
 }
 
-enum ab_status ab_question_worths(const struct ab_net *net, const struct ab_question *questions, size_t n, struct ab_worth *worth,
+enum ab_status ab_question_worths(const struct ab_net *net, const struct ab_net_question *questions, size_t n, struct ab_worth *worth,
     struct ab_diag *diag)
 {
 	struct work w;
