@@ -26,6 +26,7 @@ struct ab_diagnose_options {
 	unsigned long seed;      /* of the redraws; results repeat */
 	bool reasons;            /* leave-one-out reasons, next checks, unknown facts (slower) */
 	bool present_only;       /* only present and alone (replay) */
+	struct ab_net_scratch *scratch;   /* room for the solver, kept from batch to batch (streams); NULL = its own. One thread at a time. */
 };
 
 /* One reason: a fault or a sign, and what the blame would be without it. */

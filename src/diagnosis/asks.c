@@ -1,0 +1,292 @@
+/* asks.c - what to look at or ask next: the cheapest bit of information
+ *
+ * A check is weighed as one more finding, a question by what its two most telling answers would do to the odds (checks.h). The
+ * answers of a question are those that raise and lower its leading cause most; what they do to every cause is found by
+ * putting them in and weighing the signs again, so groups, conditions and gates are honoured.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "diagnosis/build.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <afterboil/checks.h>
+
+static const double LEAST_BITS = 0.002;
+/* What a bit may cost, in minutes of effort: a dollar is worth ten, a day's wait fifteen, and asking at all two (estimates). */
+static const double MINUTES_A_DOLLAR = 10, MINUTES_A_DAY = 15, MINUTES_TO_ASK = 2;
+
+struct asking {
+	struct job *job;
+	struct built b;            /* without leaks of their own */
+	struct ab_fact *facts;     /* a copy to put answers into */
+	struct ab_ask *asks;
+	size_t n;
+};
+
+static double worth(const struct ab_ask *a)
+{
+	return a->bits / (MINUTES_TO_ASK + a->minutes + MINUTES_A_DOLLAR * a->cost + MINUTES_A_DAY * a->wait_days);
+}
+
+/* Blame is what matters once something was found. */
+static double bits_of(const struct asking *g, const struct ab_worth *w)
+{
+	return g->job->d->nothing_found ? w->bits : w->blame_bits;
+}
+
+/* ---- checks ---- */
+
+static bool may_check(const struct job *job, size_t i)
+{
+	const struct ab_check *check = &job->k->checks[i];
+	if (job->evidence->check != NULL && job->evidence->check[i] != 0)
+		return false;
+	for (size_t j = 0; j < check->n_only_for; j++)
+		if (ab_conds_hold(&check->only_for[j], job->facts))
+			return true;
+	return check->n_only_for == 0;
+}
+
+static bool put_check(struct asking *g, const struct ab_check *check, struct ab_net_check *out)
+{
+	int *cause = ab_arena_alloc(g->job->arena, check->n_yes, sizeof *cause);
+	double *yes = ab_arena_alloc(g->job->arena, check->n_yes, sizeof *yes);
+	if (cause == NULL || yes == NULL)
+		return false;
+	*out = (struct ab_net_check){ check->base, check->n_yes, cause, yes };
+	for (size_t i = 0; i < check->n_yes; i++) {
+		cause[i] = check->yes[i].cause;
+		yes[i] = check->yes[i].p;
+	}
+	return true;
+}
+
+static enum ab_status weigh_checks(struct asking *g)
+{
+	struct job *job = g->job;
+	size_t n = 0, most = job->k->n_checks;
+	struct ab_net_check *checks = ab_arena_alloc(job->arena, most, sizeof *checks);
+	struct ab_worth *worths = ab_arena_alloc(job->arena, most, sizeof *worths);
+	int *which = ab_arena_alloc(job->arena, most, sizeof *which);
+	if (checks == NULL || worths == NULL || which == NULL)
+		return job_no_memory(job);
+	for (size_t i = 0; i < most; i++) {
+		if (!may_check(job, i))
+			continue;
+		if (!put_check(g, &job->k->checks[i], &checks[n]))
+			return job_no_memory(job);
+		which[n++] = (int)i;
+	}
+	enum ab_status st = ab_check_worths(&g->b.net, checks, n, worths, job->diag);
+	for (size_t i = 0; st == AB_OK && i < n; i++) {
+		const struct ab_check *c = &job->k->checks[which[i]];
+		struct ab_ask ask = { true, which[i], -1, bits_of(g, &worths[i]), c->minutes, c->cost, c->wait_days, 0 };
+		if (ask.bits >= LEAST_BITS)
+			g->asks[g->n++] = ask;
+	}
+	return st;
+}
+
+/* ---- questions ---- */
+
+static bool cond_asks(const struct ab_conds *conds, int slot)
+{
+	for (size_t i = 0; i < conds->n; i++)
+		if (conds->items[i].slot == slot)
+			return true;
+	return false;
+}
+
+/* Could this fact move the cause's odds? */
+static bool depends(const struct ab_cause *cause, int slot)
+{
+	for (size_t i = 0; i < cause->n_signs; i++)
+		if (cause->signs[i].slot == slot || cond_asks(&cause->signs[i].when, slot))
+			return true;
+	for (size_t i = 0; i < cause->n_gates; i++)
+		if (cond_asks(&cause->gates[i].when, slot))
+			return true;
+	for (size_t i = 0; i < cause->n_priors; i++)
+		if (cond_asks(&cause->priors[i].when, slot))
+			return true;
+	return false;
+}
+
+static const struct ab_sign *sign_on(const struct ab_cause *cause, int slot)
+{
+	for (size_t i = 0; i < cause->n_signs; i++)
+		if (cause->signs[i].slot == slot)
+			return &cause->signs[i];
+	return NULL;
+}
+
+/* The cause with the highest blame (then present) among those with a sign on the fact. */
+static const struct ab_sign *leading_sign(const struct job *job, int slot)
+{
+	const struct ab_sign *best = NULL;
+	double most = -1;
+	for (size_t i = 0; i < job->k->n_causes; i++) {
+		const struct ab_sign *sign = sign_on(&job->k->causes[i], slot);
+		double p = job->d->blame[i] + 1e-3 * job->d->present[i];
+		if (sign != NULL && p > most) {
+			most = p;
+			best = sign;
+		}
+	}
+	return best;
+}
+
+/* The values of the fact where the sign says most for and most against. */
+static void telling_values(const struct ab_sign *sign, const struct ab_fact_def *def, double *raises, double *lowers)
+{
+	size_t n = sign->n, best = 0, worst = 0;
+	const double *log_ratio = sign->log_ratio;
+	if (n == 0) {
+		log_ratio = sign->word_log_ratio;
+		for (n = def->kind == AB_FACT_FLAG ? 2 : 0; def->kind == AB_FACT_WORD && n < AB_WORDS && def->words[n] != NULL; n++)
+			;
+	}
+	for (size_t i = 1; i < n; i++) {
+		if (log_ratio[i] > log_ratio[best])
+			best = i;
+		if (log_ratio[i] < log_ratio[worst])
+			worst = i;
+	}
+	*raises = sign->n > 0 ? sign->x[best] : (double)best;
+	*lowers = sign->n > 0 ? sign->x[worst] : (double)worst;
+}
+
+static double moved_by(struct asking *g, int slot, double value, int cause)
+{
+	static const double MOST = 200;   /* of checks.h */
+	g->facts[slot] = (struct ab_fact){ .origin = AB_ORIGIN_MEASURED, .value = value };
+	double by = ab_cause_log_odds(&g->job->k->causes[cause], g->facts, NULL) - g->b.log_odds[cause];
+	g->facts[slot] = g->job->facts[slot];
+	return isinf(by) ? by : fmin(fmax(by, -MOST), MOST);
+}
+
+/* False when memory is short; n == 0 in out when nothing is moved. */
+static bool put_question(struct asking *g, int slot, const struct ab_sign *lead, struct ab_net_question *out)
+{
+	const struct ab_knowledge *k = g->job->k;
+	double raises, lowers;
+	int *cause = ab_arena_alloc(g->job->arena, k->n_causes, sizeof *cause);
+	double *a = ab_arena_alloc(g->job->arena, k->n_causes, sizeof *a);
+	double *b = ab_arena_alloc(g->job->arena, k->n_causes, sizeof *b);
+	if (cause == NULL || a == NULL || b == NULL)
+		return false;
+	*out = (struct ab_net_question){ 0, cause, a, b };
+	telling_values(lead, &k->facts->defs[slot], &raises, &lowers);
+	for (size_t i = 0; i < k->n_causes; i++) {
+		if (isinf(g->b.log_odds[i]) || !depends(&k->causes[i], slot))
+			continue;
+		a[out->n] = moved_by(g, slot, raises, (int)i);
+		b[out->n] = moved_by(g, slot, lowers, (int)i);
+		if (a[out->n] != 0 || b[out->n] != 0)
+			cause[out->n++] = (int)i;
+	}
+	return true;
+}
+
+/* A derived fact is asked for by the plainer one it comes from: ferment.early-mean-over by ferment.early-mean. */
+static int asked_by(const struct ab_fact_table *facts, int slot)
+{
+	const char *name = facts->defs[slot].name;
+	if (facts->defs[slot].asks != NULL)
+		return slot;
+	for (size_t i = 0; i < facts->n; i++) {
+		size_t len = strlen(facts->defs[i].name);
+		if (facts->defs[i].asks != NULL && strncmp(facts->defs[i].name, name, len) == 0 && name[len] == '-')
+			return (int)i;
+	}
+	return -1;
+}
+
+static enum ab_status weigh_questions(struct asking *g, struct ab_ask *unknown, size_t *n_unknown)
+{
+	struct job *job = g->job;
+	size_t n = 0, most = job->k->facts->n;
+	struct ab_net_question *questions = ab_arena_alloc(job->arena, most, sizeof *questions);
+	struct ab_worth *worths = ab_arena_alloc(job->arena, most, sizeof *worths);
+	if (questions == NULL || worths == NULL)
+		return job_no_memory(job);
+	for (size_t i = 0; i < most; i++) {
+		const struct ab_sign *lead = AB_FACT_KNOWN(&job->facts[i]) ? NULL : leading_sign(job, (int)i);
+		if (lead == NULL)
+			continue;
+		if (!put_question(g, (int)i, lead, &questions[n]))
+			return job_no_memory(job);
+		if (questions[n].n > 0)
+			unknown[n++] = (struct ab_ask){ .slot = (int)i, .check = -1, .minutes = job->k->facts->defs[i].minutes };
+	}
+	enum ab_status st = ab_question_worths(&g->b.net, questions, n, worths, job->diag);
+	*n_unknown = st == AB_OK ? n : 0;
+	for (size_t i = 0; i < *n_unknown; i++) {
+		unknown[i].bits = bits_of(g, &worths[i]);
+		unknown[i].worth = unknown[i].bits;
+	}
+	return st;
+}
+
+/* ---- ranking ---- */
+
+static int by_worth(const void *a, const void *b)
+{
+	const struct ab_ask *x = a, *y = b;
+	if (x->worth != y->worth)
+		return x->worth < y->worth ? 1 : -1;
+	if (x->check != y->check)
+		return x->check < y->check ? -1 : 1;
+	return (x->slot > y->slot) - (x->slot < y->slot);
+}
+
+static void add_question(struct asking *g, const struct ab_ask *unknown)
+{
+	struct ab_ask ask = *unknown;
+	ask.slot = asked_by(g->job->k->facts, unknown->slot);
+	if (ask.slot < 0 || AB_FACT_KNOWN(&g->job->facts[ask.slot]))
+		return;
+	ask.minutes = g->job->k->facts->defs[ask.slot].minutes;
+	for (size_t i = 0; i < g->n; i++)
+		if (g->asks[i].slot == ask.slot)
+			return;   /* the better use of the same question came first */
+	g->asks[g->n++] = ask;
+}
+
+static enum ab_status rank(struct asking *g, struct ab_ask *unknown, size_t n)
+{
+	struct ab_diagnosis *d = g->job->d;
+	d->unknown = ab_arena_alloc(g->job->arena, n, sizeof *d->unknown);
+	if (d->unknown == NULL)
+		return job_no_memory(g->job);
+	if (n > 0)
+		qsort(unknown, n, sizeof *unknown, by_worth);
+	for (size_t i = 0; i < n && unknown[i].bits >= LEAST_BITS; i++) {
+		d->unknown[d->n_unknown++] = unknown[i].slot;
+		add_question(g, &unknown[i]);
+	}
+	for (size_t i = 0; i < g->n; i++)
+		g->asks[i].worth = worth(&g->asks[i]);
+	if (g->n > 0)
+		qsort(g->asks, g->n, sizeof *g->asks, by_worth);
+	d->asks = g->asks;
+	d->n_asks = g->n;
+	return AB_OK;
+}
+
+enum ab_status diagnose_asks(struct job *job)
+{
+	size_t n_facts = job->k->facts->n, n_unknown = 0;
+	struct asking g = { .job = job, .facts = ab_arena_alloc(job->arena, n_facts, sizeof *g.facts),
+		.asks = ab_arena_alloc(job->arena, n_facts + job->k->n_checks, sizeof *g.asks) };
+	struct ab_ask *unknown = ab_arena_alloc(job->arena, n_facts, sizeof *unknown);
+	if (g.facts == NULL || g.asks == NULL || unknown == NULL ||
+	    !net_build(job->k, job->facts, job->evidence, false, job->arena, &g.b))
+		return job_no_memory(job);
+	memcpy(g.facts, job->facts, n_facts * sizeof *g.facts);
+	enum ab_status st = weigh_checks(&g);
+	if (st == AB_OK)
+		st = weigh_questions(&g, unknown, &n_unknown);
+	return st == AB_OK ? rank(&g, unknown, n_unknown) : st;
+}

@@ -1,0 +1,59 @@
+/* build.h - from rules, facts and findings to a network, and back from the network to faults
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_DIAGNOSIS_BUILD_H
+#define AB_DIAGNOSIS_BUILD_H
+
+#include <afterboil/diagnose.h>
+
+/* What a node of the network stands for. */
+struct node { int fault, check; };   /* one of them, the other -1 */
+
+/* The network holds only what there is evidence about: faults found or absent, checks answered. With own_leaks the leak of each
+ * found fault is a cause of its own, always active, after the causes of the rules: its blame is the chance that the fault came
+ * to its grade without any cause known here. */
+struct built {
+	struct ab_net net;
+	struct node *nodes;               /* net.n_faults */
+	double *log_odds;
+	struct ab_link_to *links;
+	struct ab_tail *leak;
+	struct ab_finding *finding;
+	bool *link_estimate;              /* net.links order: rests on an estimate */
+	bool *leak_estimate;              /* nodes */
+	int *leak_node;                   /* own leaks: node of the cause n_causes + j */
+	size_t n_own_leaks;
+};
+
+/* Everything of *b in the arena. False when memory is short. */
+bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence, bool own_leaks,
+    struct ab_arena *arena, struct built *b);
+
+/* Is a fault found at this grade something the family or the yeast is meant to have? */
+bool is_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family, int fault, int grade);
+
+/* ---- what diagnose.c hands to the rest ---- */
+
+struct job {
+	const struct ab_knowledge *k;
+	const struct ab_fact *facts;
+	const struct ab_evidence *evidence;
+	const struct ab_diagnose_options *options;
+	struct ab_net_scratch *scratch;
+	struct ab_arena *arena;
+	struct ab_diagnosis *d;
+	struct built b;
+	struct ab_diag *diag;
+};
+
+/* reasons.c: pro and con of every suspect. */
+enum ab_status diagnose_reasons(struct job *job);
+/* ranges.c: blame_low and blame_high of every suspect. */
+enum ab_status diagnose_ranges(struct job *job);
+/* asks.c: asks and unknown. */
+enum ab_status diagnose_asks(struct job *job);
+
+/* Out of memory, recorded. */
+enum ab_status job_no_memory(const struct job *job);
+
+#endif

@@ -1,0 +1,197 @@
+/* diagnose.c - one batch: build the network, solve it, rank what comes out
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/diagnose.h>
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "diagnosis/build.h"
+
+/* What is shown: see diagnose.h. */
+static const double LEAST_BLAME = 0.005, LEAST_RISK = 0.3, RISK_BLAME = 0.1, MOSTLY = 0.5;
+
+enum ab_status job_no_memory(const struct job *job)
+{
+	return ab_fail(job->diag, AB_ENOMEM, NULL, 0, "out of memory for the diagnosis");
+}
+
+void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double *p)
+{
+	for (size_t i = 0; i < k->n_causes; i++)
+		p[i] = 1 / (1 + exp(-ab_cause_log_odds(&k->causes[i], facts, NULL)));
+}
+
+/* ---- solving ---- */
+
+static bool make_room(struct job *job, unsigned char **story)
+{
+	size_t n = job->b.net.n_causes + 1;
+	struct ab_diagnosis *d = job->d;
+	d->present = ab_arena_alloc(job->arena, n, sizeof *d->present);
+	d->blame = ab_arena_alloc(job->arena, n, sizeof *d->blame);
+	d->alone = ab_arena_alloc(job->arena, n, sizeof *d->alone);
+	*story = ab_arena_alloc(job->arena, n, sizeof **story);
+	d->story = ab_arena_alloc(job->arena, n, sizeof *d->story);
+	return d->present != NULL && d->blame != NULL && d->alone != NULL && *story != NULL && d->story != NULL;
+}
+
+/* The solver speaks of places in its network; a brewer of faults and checks. */
+static enum ab_status say_unsolved(const struct job *job, enum ab_status st, const struct ab_diag *solver)
+{
+	const struct node *node = solver->line >= 0 && (size_t)solver->line < job->b.net.n_faults ? &job->b.nodes[solver->line] : NULL;
+	if (st == AB_EIMPOSSIBLE && node != NULL)
+		return ab_fail(job->diag, st, NULL, 0, "under the rules \"%s\" cannot have been found in this batch; check the tasting, or the rules that "
+		    "make all its causes impossible", node->fault >= 0 ? job->k->faults[node->fault].title : job->k->checks[node->check].title);
+	if (st == AB_EIMPOSSIBLE)
+		return ab_fail(job->diag, st, NULL, 0, "under the rules these faults cannot have been found together; check the tasting and the answers of checks");
+	return ab_fail(job->diag, st, solver->source, 0, "%s", solver->text);
+}
+
+static enum ab_status solve(struct job *job)
+{
+	struct ab_diagnosis *d = job->d;
+	unsigned char *story;
+	struct ab_diag solver;
+	if (!make_room(job, &story))
+		return job_no_memory(job);
+	struct ab_beliefs beliefs = { .present = d->present, .alone = d->alone };
+	if (!job->options->present_only) {
+		beliefs.blame = d->blame;
+		beliefs.story = story;
+	}
+	ab_diag_init(&solver);
+	enum ab_status st = ab_net_solve_in(job->scratch, &job->b.net, &beliefs, &solver);
+	if (st != AB_OK)
+		return say_unsolved(job, st, &solver);
+	d->log_evidence = beliefs.log_evidence;
+	d->story_share = job->options->present_only ? 0 : beliefs.story_share;
+	for (size_t i = 0; i < job->k->n_causes; i++)
+		if (story[i])
+			d->story[d->n_story++] = (int)i;
+	return AB_OK;
+}
+
+/* ---- ranking ---- */
+
+static int by_blame(const void *a, const void *b)
+{
+	const struct ab_suspect *x = a, *y = b;
+	if (x->blame != y->blame)
+		return x->blame < y->blame ? 1 : -1;
+	return (x->cause > y->cause) - (x->cause < y->cause);
+}
+
+static bool rank_suspects(struct job *job)
+{
+	struct ab_diagnosis *d = job->d;
+	size_t n = job->k->n_causes;
+	d->suspects = ab_arena_alloc(job->arena, n, sizeof *d->suspects);
+	if (d->suspects == NULL)
+		return false;
+	for (size_t i = 0; i < n; i++) {
+		double blame = d->blame[i];
+		if (job->k->causes[i].benign && blame > d->benign)
+			d->benign = blame;
+		if (blame >= LEAST_BLAME)
+			d->suspects[d->n_suspects++] = (struct ab_suspect){ .cause = (int)i, .blame = blame, .blame_low = blame,
+				.blame_high = blame, .present = d->present[i], .alone = d->alone[i] };
+	}
+	if (d->n_suspects > 0)
+		qsort(d->suspects, d->n_suspects, sizeof *d->suspects, by_blame);
+	d->verdict_benign = d->n_suspects > 0 && job->k->causes[d->suspects[0].cause].benign;
+	return true;
+}
+
+struct ranked { double p; int at; };
+
+static int by_p(const void *a, const void *b)
+{
+	const struct ranked *x = a, *y = b;
+	if (x->p != y->p)
+		return x->p < y->p ? 1 : -1;
+	return (x->at > y->at) - (x->at < y->at);
+}
+
+/* Likely there, and innocent of what was found. */
+static bool rank_risks(struct job *job)
+{
+	struct ab_diagnosis *d = job->d;
+	size_t n = job->k->n_causes;
+	struct ranked *risks = ab_arena_alloc(job->arena, n, sizeof *risks);
+	d->risks = ab_arena_alloc(job->arena, n, sizeof *d->risks);
+	if (risks == NULL || d->risks == NULL)
+		return false;
+	for (size_t i = 0; i < n; i++)
+		if (!job->k->causes[i].benign && d->present[i] >= LEAST_RISK && d->blame[i] < RISK_BLAME * d->present[i])
+			risks[d->n_risks++] = (struct ranked){ d->present[i], (int)i };
+	if (d->n_risks > 0)
+		qsort(risks, d->n_risks, sizeof *risks, by_p);
+	for (size_t i = 0; i < d->n_risks; i++)
+		d->risks[i] = risks[i].at;
+	return true;
+}
+
+/* ---- faults ---- */
+
+static bool sort_faults(struct job *job)
+{
+	struct ab_diagnosis *d = job->d;
+	const struct ab_finding *finding = job->evidence->finding;
+	d->unexplained = ab_arena_alloc(job->arena, job->k->n_faults, sizeof *d->unexplained);
+	d->expected = ab_arena_alloc(job->arena, job->k->n_faults, sizeof *d->expected);
+	if (d->unexplained == NULL || d->expected == NULL)
+		return false;
+	for (size_t i = 0; i < job->b.n_own_leaks; i++)
+		if (d->blame[job->k->n_causes + i] >= MOSTLY)
+			d->unexplained[d->n_unexplained++] = job->b.nodes[job->b.leak_node[i]].fault;
+	d->nothing_found = true;
+	for (size_t i = 0; i < job->k->n_faults; i++) {
+		if (finding[i].seen != AB_SEEN_FOUND)
+			continue;
+		d->nothing_found = false;
+		if (is_expected(job->k, job->facts, job->evidence->family, (int)i, finding[i].grade))
+			d->expected[d->n_expected++] = (int)i;
+	}
+	return true;
+}
+
+/* ---- the whole ---- */
+
+static enum ab_status run(struct job *job)
+{
+	if (!net_build(job->k, job->facts, job->evidence, !job->options->present_only, job->arena, &job->b))
+		return job_no_memory(job);
+	job->d->family = job->evidence->family;
+	enum ab_status st = solve(job);
+	if (st != AB_OK || job->options->present_only)
+		return st;
+	if (!rank_suspects(job) || !rank_risks(job) || !sort_faults(job))
+		return job_no_memory(job);
+	if (job->options->redraws > 0)
+		st = diagnose_ranges(job);
+	if (st == AB_OK && job->options->reasons)
+		st = diagnose_reasons(job);
+	if (st == AB_OK && job->options->reasons)
+		st = diagnose_asks(job);
+	return st;
+}
+
+enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
+    const struct ab_diagnose_options *options, struct ab_arena *arena, struct ab_diagnosis **out, struct ab_diag *diag)
+{
+	struct job job = { .k = k, .facts = facts, .evidence = evidence, .options = options, .scratch = options->scratch, .arena = arena,
+		.diag = diag };
+	enum ab_status st;
+	*out = NULL;
+	if (job.scratch == NULL)
+		job.scratch = ab_net_scratch_new();
+	job.d = ab_arena_alloc(arena, 1, sizeof *job.d);
+	st = job.scratch == NULL || job.d == NULL ? job_no_memory(&job) : run(&job);
+	if (job.scratch != options->scratch)
+		ab_net_scratch_free(job.scratch);
+	if (st == AB_OK)
+		*out = job.d;
+	return st;
+}

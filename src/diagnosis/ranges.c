@@ -1,0 +1,68 @@
+/* ranges.c - how sure the figures are: every estimate drawn again within its step
+ *
+ * One step of the coarse scales on which strengths and ratios are rated (0.1, 0.3, 0.5, 0.7, 0.9; ratio 2, 5, 10) is about 0.85 in
+ * logit; the standard deviation is half a step (estimate). The error of a sign's ratio grows with its log.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "diagnosis/build.h"
+
+#include <math.h>
+#include <afterboil/redraw.h>
+
+static const double STEP = 0.4, SIGN_SHARE = 0.25, STEP_MAX = 5;
+
+static const struct ab_prior *prior_of(const struct ab_cause *cause, const struct ab_fact *facts)
+{
+	size_t i = cause->n_priors - 1;
+	while (i > 0 && !ab_conds_hold(&cause->priors[i].when, facts))
+		i--;
+	return &cause->priors[i];
+}
+
+/* Prior and signs err each for themselves. */
+static double odds_step(const struct job *job, size_t i)
+{
+	const struct ab_cause *cause = &job->k->causes[i];
+	double used[AB_CAUSE_SIGNS];
+	double sum = prior_of(cause, job->facts)->source.estimate ? STEP * STEP : 0;
+	ab_cause_log_odds(cause, job->facts, used);
+	for (size_t j = 0; j < cause->n_signs; j++)
+		if (cause->signs[j].source.estimate)
+			sum += SIGN_SHARE * SIGN_SHARE * used[j] * used[j];
+	return fmin(sqrt(sum), STEP_MAX);
+}
+
+static bool make_steps(const struct job *job, double **odds, double **tail)
+{
+	const struct built *b = &job->b;
+	*odds = ab_arena_alloc(job->arena, b->net.n_causes, sizeof **odds);
+	*tail = ab_arena_alloc(job->arena, b->net.n_links, sizeof **tail);
+	if (*odds == NULL || *tail == NULL)
+		return false;
+	for (size_t i = 0; i < job->k->n_causes; i++)
+		(*odds)[i] = odds_step(job, i);
+	for (size_t i = 0; i < b->net.n_links; i++)
+		(*tail)[i] = b->link_estimate[i] ? STEP : 0;
+	return true;
+}
+
+enum ab_status diagnose_ranges(struct job *job)
+{
+	struct ab_diagnosis *d = job->d;
+	size_t n = job->b.net.n_causes, draws = job->options->redraws;
+	double *odds, *tail;
+	struct ab_range range = { .blame_low = ab_arena_alloc(job->arena, n, sizeof *range.blame_low),
+		.blame_high = ab_arena_alloc(job->arena, n, sizeof *range.blame_high) };
+	if (range.blame_low == NULL || range.blame_high == NULL || !make_steps(job, &odds, &tail))
+		return job_no_memory(job);
+	/* Leaks of found faults are causes of their own here, so their step is a link's. */
+	struct ab_steps steps = { odds, tail, NULL };
+	int wanted = draws < AB_REDRAW_MIN ? AB_REDRAW_MIN : draws > AB_REDRAW_MAX ? AB_REDRAW_MAX : (int)draws;
+	enum ab_status st = ab_net_redraw(&job->b.net, &steps, wanted, job->options->seed, &range, job->diag);
+	for (size_t i = 0; st == AB_OK && i < d->n_suspects; i++) {
+		struct ab_suspect *s = &d->suspects[i];
+		s->blame_low = range.blame_low[s->cause];
+		s->blame_high = range.blame_high[s->cause];
+	}
+	return st;
+}
