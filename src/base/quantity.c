@@ -391,10 +391,14 @@ bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out
 		len--;
 	if (len > MAX_TEXT)
 		return refuse(why, size, from, dim, "is too long (at most 64 bytes)");
-	memcpy(copy, from, len);
-	copy[len] = '\0';
-	bool ok = dim == AB_DIM_TIME ? read_sum(copy, &q, why, size, copy) :
-	    dim == AB_DIM_MONEY ? read_money(copy, &q, why, size, copy) : read_one(copy, dim, &q, why, size, copy);
+	/* Almost always there is nothing to cut off, and then nothing to copy. */
+	if (from[len] != '\0') {
+		memcpy(copy, from, len);
+		copy[len] = '\0';
+		from = copy;
+	}
+	bool ok = dim == AB_DIM_TIME ? read_sum(from, &q, why, size, from) :
+	    dim == AB_DIM_MONEY ? read_money(from, &q, why, size, from) : read_one(from, dim, &q, why, size, from);
 	if (ok)
 		*out = q;
 	return ok;

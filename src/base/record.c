@@ -46,12 +46,11 @@ static enum ab_status count_bytes(struct engine *e, size_t n, long line, struct 
 	    e->doc->root->name, AB_XML_RUN);
 }
 
-static enum ab_status count_element(struct engine *e, const char *name, const struct ab_xml_attr *attrs, size_t n, long line,
-    struct ab_diag *diag)
+static enum ab_status count_element(struct engine *e, const struct ab_xml_attr *attrs, size_t n, long line, struct ab_diag *diag)
 {
-	size_t bytes = strlen(name);
+	size_t bytes = 0;
 	for (size_t i = 0; i < n; i++)
-		bytes += strlen(attrs[i].name) + strlen(attrs[i].value);
+		bytes += attrs[i].len;
 	if (e->doc->max_elements > 0 && ++e->elements > e->doc->max_elements)
 		return ab_fail(diag, AB_ELIMIT, e->source, line, "one <%s> holds more than %zu elements, the most that is read",
 		    e->doc->root->name, e->doc->max_elements);
@@ -227,7 +226,7 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 	const struct frame *parent = e->depth > 0 ? &e->open[e->depth - 1] : NULL;
 	const struct ab_elem_spec *spec;
 	void *record = NULL;
-	enum ab_status st = count_element(e, name, attrs, n, line, diag);
+	enum ab_status st = count_element(e, attrs, n, line, diag);
 	if (st != AB_OK)
 		return st;
 	bool ours = is_ours(e, ns);

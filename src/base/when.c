@@ -127,9 +127,12 @@ bool ab_when_read(const char *text, struct ab_when *out, char *why, size_t size)
 		len--;
 	if (len > LONGEST)
 		return refuse(why, size, text, "is too long");
-	memcpy(copy, text, len);
-	copy[len] = '\0';
-	return copy[0] == '+' ? read_relative(copy, out, why, size) : read_date(copy, out, why, size);
+	if (text[len] != '\0') {
+		memcpy(copy, text, len);
+		copy[len] = '\0';
+		text = copy;
+	}
+	return text[0] == '+' ? read_relative(text, out, why, size) : read_date(text, out, why, size);
 }
 
 static char *write_relative(double s, char *buf, size_t size)

@@ -128,7 +128,7 @@ static bool copy_attrs(struct reading *x, int n, const xmlChar **a, const char *
 	char *to = x->values;
 	for (int i = 0; i < n; i++, a += A_STEP) {
 		size_t len = (size_t)(a[A_TO] - a[A_FROM]);
-		x->attrs[i] = (struct ab_xml_attr){ (const char *)a[A_NAME], (const char *)a[A_NS], to };
+		x->attrs[i] = (struct ab_xml_attr){ (const char *)a[A_NAME], (const char *)a[A_NS], to, len };
 		memcpy(to, a[A_FROM], len);
 		to[len] = '\0';
 		to += len + 1;

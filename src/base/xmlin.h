@@ -12,7 +12,8 @@
 #include <stddef.h>
 #include <afterboil/diag.h>
 
-struct ab_xml_attr { const char *name, *ns, *value; };  /* ns is NULL for an attribute without prefix */
+/* ns is NULL for an attribute without prefix; len is the length of value, which is NUL terminated too */
+struct ab_xml_attr { const char *name, *ns, *value; size_t len; };
 
 /* Where the bytes come from; exactly one of path, data, fd (>= 0) is used: data if not NULL, else path if not NULL, else fd. */
 struct ab_source {
