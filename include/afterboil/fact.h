@@ -69,7 +69,7 @@ struct ab_yeast_norm {
 	bool phenolic, diastatic, lager, sulphury, flocculent, fruity;
 };
 
-/* What a sanitiser or a bottle is, as numbers (rules/kit.xml), by the words of the journal. */
+/* What a sanitiser or a bottle is, as numbers (rules/kit.xml); word = place in the journal's list, from 0. */
 struct ab_sanitiser_norm { int word; double contact_s, max_mix_age_d; bool no_rinse; const char *source; };
 struct ab_bottle_norm { int word; double limit_vol, limit_kpa; const char *source; };
 

@@ -28,7 +28,7 @@ static struct kit find_kit(const struct ab_work *w)
 static const struct ab_sanitiser_norm *norm_of(const struct ab_norms *norms, int word)
 {
 	for (size_t i = 0; word != 0 && i < norms->n_sanitisers; i++)
-		if (norms->sanitisers[i].word == word)
+		if (norms->sanitisers[i].word == word - 1)
 			return &norms->sanitisers[i];
 	return NULL;
 }
@@ -58,7 +58,7 @@ static void set_mix_age(struct ab_work *w, const struct kit *kit)
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		const struct ab_sanitiser_norm *norm = norm_of(w->norms, g->sanitiser);
-		if (norm == NULL || !g->mixed_age_s.known || g->mixed_age_s.v / 86400 - norm->max_mix_age_d <= over)
+		if (norm == NULL || norm->max_mix_age_d <= 0 || !g->mixed_age_s.known || g->mixed_age_s.v / 86400 - norm->max_mix_age_d <= over)
 			continue;
 		age = g->mixed_age_s.v / 86400;
 		keeps = norm->max_mix_age_d;

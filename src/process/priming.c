@@ -150,7 +150,7 @@ static void set_pressure(struct ab_work *w)
 	for (size_t i = 0; bottle != 0 && i < w->norms->n_bottles; i++) {
 		const struct ab_bottle_norm *norm = &w->norms->bottles[i];
 		double limit = norm->limit_kpa > 0 ? norm->limit_kpa : ab_co2_bottle_kpa(norm->limit_vol, 20);
-		if (norm->word != bottle || limit <= 0)
+		if (norm->word != bottle - 1 || limit <= 0)
 			continue;
 		ab_set(w, AB_F_PACK_PRESSURE_SHARE, &basis, kpa / limit, u / limit, 'C', "%.0f kPa of the %.0f kPa such a bottle should bear", kpa,
 		    limit);

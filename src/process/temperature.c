@@ -186,7 +186,7 @@ static void set_rest_days(struct ab_work *w)
 		told += r->for_s.known && !(r->temp_c.known && r->temp_c.v < w->yeast->rest_c) ? r->for_s.v / 86400 : 0;
 		ab_rest_on(&basis, &r->mark, false);
 	}
-	if (isfinite(to) && ab_series_count(&w->beer, from - DAY_H, to) > 0) {
+	if (isfinite(to) && w->beer.n > 0 && w->beer.at[0].h <= to && w->beer.at[w->beer.n - 1].h >= from - DAY_H) {
 		known = true;
 		told = fmax(told, ab_series_hours_above(&w->beer, w->yeast->rest_c - 0.05, 1, from, to) / DAY_H);
 	} else if (isfinite(to) && !known && w->level.known && to > from) {
