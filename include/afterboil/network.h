@@ -52,7 +52,9 @@ struct ab_beliefs {
 	unsigned char *story;  /* best joint story: 1 where the cause is active in the most probable complete explanation */
 	double log_evidence;   /* ln P(evidence) */
 	double story_share;    /* P(the story's on/off pattern of causes | evidence); set with story */
-	int story_proven;      /* 1: no pattern is more probable; 0: the search met its work limit, this is the best it saw */
+	int story_proven;      /* 1: no pattern is more probable; 0: the search met its work limit, this is the best it saw and no
+	                        * single change betters it;
+	                        * -1: its tables would pass 256 MiB (20 faults open, dozens of causes): no story, share 0 */
 	int width;             /* found faults open at once, at worst */
 };
 

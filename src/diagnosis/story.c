@@ -11,8 +11,8 @@
 #include <math.h>
 #include <string.h>
 
-#define WORK_LIMIT 1e9      /* table entries touched in one search: about a second */
-#define TABLES_MAX ((size_t)1 << 26)   /* doubles per family of tables: 512 MiB */
+#define WORK_LIMIT 1e8      /* table entries touched in one search: about a tenth of a second */
+#define TABLES_MAX ((size_t)1 << 25)   /* doubles in each of the two families of tables: 256 MiB */
 #define SAME 1e-12          /* relative gain below which two patterns count as equally probable: the first seen stays */
 
 struct story {
@@ -116,8 +116,10 @@ static double bound(struct story *s, size_t i, const double *b)
 
 static bool worth(struct story *s, double upper)
 {
-	s->cut = s->cut || (s->any && s->work > WORK_LIMIT);
-	return !s->cut && (s->any ? upper > s->best_log + SAME : upper > (double)-INFINITY);
+	bool stop = s->any && s->work > WORK_LIMIT;
+
+	s->cut = s->cut || stop;
+	return !stop && (s->any ? upper > s->best_log + SAME : upper > (double)-INFINITY);
 }
 
 /* Ops first..i are undecided; b, scaled by 2^log_b, is what the decided ones make of each subset after op i. */
@@ -201,6 +203,30 @@ static struct net_scaled pattern(struct net *n, const unsigned char *story)
 	return p;
 }
 
+/* After a search cut short: single changes, as long as one helps. */
+static struct net_scaled polish(struct story *s, unsigned char *story)
+{
+	struct net_scaled best = pattern(s->n, story);
+	bool better = s->cut;
+
+	while (better) {
+		better = false;
+		for (size_t i = 0; i < s->n->net->n_causes; i++) {
+			struct net_scaled p;
+
+			story[i] = !story[i];
+			p = pattern(s->n, story);
+			if (net_scaled_log(&p) > net_scaled_log(&best) + SAME) {
+				best = p;
+				better = true;
+			} else {
+				story[i] = !story[i];
+			}
+		}
+	}
+	return best;
+}
+
 static enum ab_status make_rooms(struct ab_net_scratch *scratch, struct story *s, struct ab_diag *diag)
 {
 	const struct net_ops *ops = &s->n->flat;
@@ -216,10 +242,9 @@ static enum ab_status make_rooms(struct ab_net_scratch *scratch, struct story *s
 		at += size_of(ops->at[i].width);
 	}
 	s->offset[ops->n] = at;
-	if (at > TABLES_MAX)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "the best joint story of %d found faults open at once and %zu causes needs %zu "
-		    "table entries, at most %zu are allowed; leave out some findings, or ask without the story", ops->width, causes, at,
-		    TABLES_MAX);
+	s->cut = at > TABLES_MAX;
+	if (s->cut)
+		return AB_OK;
 	s->max = net_room(scratch, NET_R_POOL, at + 1, sizeof *s->max);
 	s->back = net_room(scratch, NET_R_TEMP, at + 1, sizeof *s->back);
 	if (s->max == NULL || s->back == NULL)
@@ -235,10 +260,16 @@ enum ab_status net_story(struct ab_net_scratch *scratch, struct ab_beliefs *b, s
 
 	if (st != AB_OK)
 		return st;
+	if (s.cut) {
+		memset(b->story, 0, s.n->net->n_causes);
+		b->story_share = 0;
+		b->story_proven = -1;
+		return AB_OK;
+	}
 	for (size_t i = 0; i < s.n->net->n_causes; i++)
 		s.best[i] = s.n->causes[i].n == 0 && s.n->causes[i].act > s.n->causes[i].in;
 	search_all(&s);
-	p = pattern(s.n, s.best);
+	p = polish(&s, s.best);
 	b->story_share = p.m / s.n->evidence.m * exp2((double)(p.e - s.n->evidence.e));
 	b->story_proven = !s.cut;
 	return AB_OK;
