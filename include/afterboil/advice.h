@@ -16,10 +16,13 @@ struct ab_advice_options {
 	double minutes;           /* extra minutes a batch that may be spent; NAN = from the profile, else no limit */
 	double horizon_years;     /* over which running cost is counted; NAN = profile, else 1 */
 	double running;           /* limit of running cost over the horizon; NAN = profile's per-year money, else no limit */
+	size_t changes;           /* at most so many new things at once (attention is scarce too); 0 = AB_ADVICE_CHANGES */
 	const char *family;       /* advise for this family only (word), or NULL */
 	size_t redraws;           /* for `stays`; 0 = none */
 	unsigned long seed;
 };
+
+enum { AB_ADVICE_CHANGES = 6 };   /* common practice: more than a handful of new habits at once are not kept */
 
 enum ab_basis { AB_BASIS_REPLAY, AB_BASIS_RATED, AB_BASIS_MIXED };   /* figure from this brewer's own facts; from the rules' rated share; some of each */
 
@@ -42,7 +45,8 @@ struct ab_recurrence { int cause; double prior, data_weight, observed, p, load; 
 struct ab_step { double cost, removed, load; };   /* a point of the frontier: load = what is left */
 
 struct ab_advice {
-	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none */
+	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the whole horizon */
+	size_t changes;
 	const char *currency;
 	size_t n_batches;
 	double load_before, load_after;          /* expected flaw load per batch from all causes, now and with the plan, by joint replay where possible */

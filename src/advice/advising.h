@@ -1,0 +1,69 @@
+/* advising.h - the insides of advice.h: what its files hand to each other, one after the other
+ *
+ * limits.c reads budgets, prices and what is barred; recurrence.c learns how often each cause strikes; effects.c finds what each change would have
+ * done; choose.c picks the best set and its frontier; buying.c orders and ranks; firmness.c redraws the estimates; reason.c says it in words.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_ADVICE_ADVISING_H
+#define AB_ADVICE_ADVISING_H
+
+#include <stdbool.h>
+#include <afterboil/advice.h>
+
+enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_N };
+
+/* A change must take away this share of the load expected before to be worth a place in the plan (estimate: below it nobody would taste it). */
+#define ADVISING_WORTH 0.01
+
+struct advising {
+	const struct ab_knowledge *k;
+	struct ab_case *const *cases;
+	size_t n_cases;
+	const struct ab_profile *profile;
+	const struct ab_advice_options *options;
+	struct ab_arena *arena;
+	struct ab_advice *out;
+
+	/* what is worked on: the cases' facts, or one imagined batch a family when there are no cases */
+	const struct ab_fact **facts;   /* n_facts_sets */
+	int *family;                    /* n_facts_sets; -1 unknown */
+	double *weight;                 /* n_facts_sets: how much each counts, the newest most; sums to 1 */
+	size_t n_sets;
+
+	unsigned char *uses;            /* n_causes x facts: 1 where the cause looks at that fact */
+	double *recur;                  /* n_causes: P(it strikes the next batch) */
+	double *brings;                 /* n_causes: flaw load it brings when it strikes */
+	double *load;                   /* n_causes: recur x brings */
+	double *spoils;                 /* n_causes: P(a noticeable flaw | it strikes) */
+	double leak_clean;              /* P(no flaw comes from nowhere) */
+	double *effect;                 /* n_changes x n_causes: share of the cause removed, alone */
+	unsigned char *basis;           /* n_changes x n_causes: 1 replay, 2 rated, 3 both */
+	unsigned char *small;           /* n_changes: ruled out as worth too little in the plan */
+};
+
+enum ab_status advising_limits(struct advising *a, struct ab_diag *diag);
+enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag);
+enum ab_status advising_effects(struct advising *a, struct ab_diag *diag);
+enum ab_status advising_choose(struct advising *a, struct ab_diag *diag);
+enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
+/* Sorts the items for showing; the last step, since all others count by change. */
+void advising_rank(struct advising *a);
+enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag);
+enum ab_status advising_reason(struct advising *a, struct ab_diag *diag);
+
+/* Share of cause i removed in the whole history by these changes together: joint replay where facts are known, rated shares elsewhere. */
+double advising_joint(const struct advising *a, int cause, const int *changes, size_t n, struct ab_fact *scratch);
+
+/* The numbers of the choice as plan.h wants them, from loads (n_causes) and effects (n_changes x n_causes). Arrays come from the arena; list (may be
+ * NULL) gets the problem's effects writable, for redraws. */
+enum ab_status advising_problem(const struct advising *a, const double *load, const double *effect, struct ab_problem *problem,
+    struct ab_effect **list, struct ab_diag *diag);
+
+/* When did change u come into force at this brewery: index of the first case brewed with it, n_cases if never. */
+size_t advising_adopted(const struct advising *a, int change);
+
+/* Out of memory, said once. Returns AB_ENOMEM. */
+enum ab_status advising_nomem(struct ab_diag *diag);
+
+
+#endif

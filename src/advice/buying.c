@@ -1,0 +1,179 @@
+/* buying.c - the order of things: habits first, the cold side first at equal worth, then by what money buys
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advising.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Worths closer than this are called equal (estimate: well inside the error of any rated share). */
+#define EQUAL 0.05
+
+static bool is_free(const struct ab_item *item)
+{
+	return item->cost <= 0 && item->running_cost <= 0;
+}
+
+/* Gain per money, running cost of the horizon included; free things are ranked by gain alone. */
+static double worth(const struct advising *a, const struct ab_item *item, double gain)
+{
+	double money = item->cost + (item->running_cost > 0 ? item->running_cost * a->out->horizon_years : 0);
+
+	return is_free(item) ? gain : gain / (money < 1 ? 1 : money);
+}
+
+/* Does x (adding gx) come before y (adding gy)? */
+static bool before(const struct advising *a, const struct ab_item *x, double gx, const struct ab_item *y, double gy)
+{
+	double wx = worth(a, x, gx), wy = worth(a, y, gy);
+	enum ab_side sx = a->k->changes[x->change].side, sy = a->k->changes[y->change].side;
+
+	if (is_free(x) != is_free(y))
+		return is_free(x);
+	if (sx != sy && fabs(wx - wy) <= EQUAL * fmax(wx, wy))
+		return sx == AB_SIDE_COLD;
+	return wx > wy;
+}
+
+static bool needs_met(const struct advising *a, int change, const unsigned char *taken)
+{
+	const struct ab_change *c = &a->k->changes[change];
+
+	for (size_t i = 0; i < c->n_needs; i++)
+		if (!taken[c->needs[i]] && !a->out->items[c->needs[i]].owned)
+			return false;
+	return true;
+}
+
+/* Greedy by what each adds to those taken before it: the buying order, and joint_gain. items[] is still in the order of the rules here. */
+static enum ab_status buying_order(struct advising *a, int *order, size_t *n_order, struct ab_diag *diag)
+{
+	struct ab_problem problem;
+	unsigned char *taken = ab_arena_alloc(a->arena, a->k->n_changes, 1);
+	double done = 0;
+	enum ab_status st = advising_problem(a, a->load, a->effect, &problem, NULL, diag);
+
+	if (st != AB_OK)
+		return st;
+	if (taken == NULL)
+		return advising_nomem(diag);
+	for (;;) {
+		int best = -1;
+		double best_gain = 0;
+
+		for (size_t u = 0; u < a->k->n_changes; u++) {
+			double adds;
+
+			if (!a->out->items[u].chosen || taken[u] || !needs_met(a, (int)u, taken))
+				continue;
+			taken[u] = 1;
+			adds = ab_plan_removed(&problem, taken) - done;
+			taken[u] = 0;
+			if (best < 0 || before(a, &a->out->items[u], adds, &a->out->items[best], best_gain)) {
+				best = (int)u;
+				best_gain = adds;
+			}
+		}
+		if (best < 0)
+			return AB_OK;
+		taken[best] = 1;
+		done += best_gain;
+		a->out->items[best].joint_gain = best_gain;
+		order[(*n_order)++] = best;
+	}
+}
+
+static void rank_items(struct advising *a)
+{
+	struct ab_item *items = a->out->items;
+
+	for (size_t i = 1; i < a->out->n_items; i++) {
+		struct ab_item x = items[i];
+		size_t j = i;
+
+		for (; j > 0 && before(a, &x, x.gain, &items[j - 1], items[j - 1].gain); j--)
+			items[j] = items[j - 1];
+		items[j] = x;
+	}
+}
+
+/* The fault a cause brings that weighs most for this brewer. */
+static int heaviest_fault(const struct advising *a, size_t cause)
+{
+	const struct ab_cause *c = &a->k->causes[cause];
+	double best = -1, w;
+	int fault = -1;
+
+	for (size_t i = 0; i < c->n_links; i++) {
+		const struct ab_link *l = &c->links[i];
+
+		w = a->k->faults[l->fault].severity * (l->tail[1] + l->tail[2] + l->tail[3]);
+		for (size_t b = 0; b < a->n_cases; b++)   /* faults this brewer has tasted come first */
+			if (a->cases[b]->fault_intensity != NULL && a->cases[b]->fault_intensity[l->fault] > 0)
+				w += 10 * a->weight[b];
+		if (w > best) {
+			best = w;
+			fault = l->fault;
+		}
+	}
+	return fault;
+}
+
+static enum ab_status give_reasons(struct advising *a, struct ab_diag *diag)
+{
+	enum { MOST = 3 };
+
+	for (size_t u = 0; u < a->out->n_items; u++) {
+		struct ab_item *item = &a->out->items[u];
+		const double *effect = &a->effect[(size_t)item->change * a->k->n_causes];
+
+		item->because = ab_arena_alloc(a->arena, MOST, sizeof *item->because);
+		if (item->because == NULL)
+			return advising_nomem(diag);
+		for (size_t i = 0; i < a->k->n_causes; i++) {
+			struct ab_because b = { .cause = (int)i, .load = a->load[i] * effect[i] };
+			size_t j = item->n_because;
+
+			if (b.load <= 0 || (j == MOST && item->because[MOST - 1].load >= b.load))
+				continue;
+			b.fault = heaviest_fault(a, i);
+			if (j == MOST)
+				j--;
+			else
+				item->n_because++;
+			for (; j > 0 && item->because[j - 1].load < b.load; j--)
+				item->because[j] = item->because[j - 1];
+			item->because[j] = b;
+		}
+	}
+	return AB_OK;
+}
+
+enum ab_status advising_order(struct advising *a, struct ab_diag *diag)
+{
+	struct ab_advice *out = a->out;
+	enum ab_status st;
+
+	out->plan = ab_arena_alloc(a->arena, a->k->n_changes, sizeof *out->plan);
+	if (out->plan == NULL)
+		return advising_nomem(diag);
+	st = give_reasons(a, diag);
+	if (st == AB_OK)
+		st = buying_order(a, out->plan, &out->n_plan, diag);
+	if (st != AB_OK)
+		return st;
+	return AB_OK;
+}
+
+/* Sorts items and turns the plan's change numbers into places in items; the last step, since everything before counts by change. */
+void advising_rank(struct advising *a)
+{
+	rank_items(a);
+	for (size_t i = 0; i < a->out->n_plan; i++)
+		for (size_t j = 0; j < a->out->n_items; j++)
+			if (a->out->items[j].change == a->out->plan[i]) {
+				a->out->plan[i] = (int)j;
+				break;
+			}
+}

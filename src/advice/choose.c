@@ -1,0 +1,267 @@
+/* choose.c - the best set of changes under all limits, and what each budget buys
+ *
+ * Solves exactly (plan.h), looks at what each chosen item adds to the rest, rules out what adds less than ADVISING_WORTH of the load and solves again,
+ * until nothing is too small: a plan is not padded because money is left. The figure shown for the set is its joint replay.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advising.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { MAX_ROUNDS = 24, MAX_POINTS = 256 };
+
+static bool costs_money(const struct ab_item *item)
+{
+	return item->cost > 0 || item->running_cost > 0;
+}
+
+static enum ab_change_state state_of(const struct advising *a, size_t u)
+{
+	const struct ab_item *item = &a->out->items[u];
+
+	/* what an owned change does shows in the batches brewed with it: it is in force, but it is not counted a second time */
+	if (item->owned)
+		return AB_CHANGE_OWNED;
+	return item->barred != NULL || a->small[u] || item->gain < ADVISING_WORTH * a->out->load_before ? AB_CHANGE_OUT : AB_CHANGE_OPEN;
+}
+
+static size_t list_effects(const struct advising *a, const double *effect, const enum ab_change_state *state, struct ab_effect *list)
+{
+	size_t n = 0, n_causes = a->k->n_causes;
+
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		for (size_t i = 0; state[u] == AB_CHANGE_OPEN && i < n_causes; i++) {
+			double share = effect[u * n_causes + i];
+
+			if (share <= 0)
+				continue;
+			if (list != NULL)
+				list[n] = (struct ab_effect){ .cause = (int)i, .change = (int)u, .share = share };
+			n++;
+		}
+	return n;
+}
+
+static size_t list_needs(const struct advising *a, struct ab_need *list)
+{
+	size_t n = 0;
+
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		for (size_t i = 0; i < a->k->changes[u].n_needs; i++, n++)
+			if (list != NULL)
+				list[n] = (struct ab_need){ .change = (int)u, .needs = a->k->changes[u].needs[i] };
+	return n;
+}
+
+static int root_of(int *parent, int u)
+{
+	while (parent[u] != u)
+		u = parent[u];
+	return u;
+}
+
+/* Changes that exclude each other, or share a group name, may not stand in one plan: joined into one group each. */
+static void make_groups(const struct advising *a, int *parent, int *group)
+{
+	const struct ab_knowledge *k = a->k;
+
+	for (size_t u = 0; u < k->n_changes; u++) {
+		parent[u] = (int)u;
+		group[u] = -1;
+	}
+	for (size_t u = 0; u < k->n_changes; u++) {
+		for (size_t i = 0; i < k->changes[u].n_excludes; i++)
+			parent[root_of(parent, (int)u)] = root_of(parent, k->changes[u].excludes[i]);
+		for (size_t v = 0; k->changes[u].group != NULL && v < u; v++)
+			if (k->changes[v].group != NULL && strcmp(k->changes[u].group, k->changes[v].group) == 0)
+				parent[root_of(parent, (int)u)] = root_of(parent, (int)v);
+	}
+	for (size_t u = 0; u < k->n_changes; u++) {
+		int r = root_of(parent, (int)u);
+
+		if (r != (int)u)
+			group[u] = group[r] = r;
+	}
+}
+
+/* An owned change of a group does not stop a better one of the group from being bought. */
+static void free_owned(const struct advising *a, int *group)
+{
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		if (a->out->items[u].owned)
+			group[u] = -1;
+}
+
+static void fill_costs(const struct advising *a, double *cost)
+{
+	for (size_t u = 0; u < a->k->n_changes; u++) {
+		const struct ab_item *item = &a->out->items[u];
+		double *row = cost + u * AXIS_N;
+
+		row[AXIS_MONEY] = item->cost;
+		row[AXIS_MINUTES] = item->minutes;
+		row[AXIS_RUNNING] = item->running_cost * a->out->horizon_years;
+		row[AXIS_HABITS] = costs_money(item) ? 0 : 1;
+	}
+}
+
+enum ab_status advising_problem(const struct advising *a, const double *load, const double *effect, struct ab_problem *problem,
+    struct ab_effect **list, struct ab_diag *diag)
+{
+	size_t n = a->k->n_changes;
+	enum ab_change_state *state = ab_arena_alloc(a->arena, n, sizeof *state);
+	int *group = ab_arena_alloc(a->arena, n, sizeof *group), *parent = ab_arena_alloc(a->arena, n, sizeof *parent);
+	double *cost = ab_arena_alloc(a->arena, n * AXIS_N, sizeof *cost);
+	struct ab_effect *effects;
+	struct ab_need *needs = ab_arena_alloc(a->arena, list_needs(a, NULL), sizeof *needs);
+
+	if (state == NULL || group == NULL || parent == NULL || cost == NULL || needs == NULL)
+		return advising_nomem(diag);
+	for (size_t u = 0; u < n; u++)
+		state[u] = state_of(a, u);
+	effects = ab_arena_alloc(a->arena, list_effects(a, effect, state, NULL), sizeof *effects);
+	if (effects == NULL)
+		return advising_nomem(diag);
+	make_groups(a, parent, group);
+	free_owned(a, group);
+	fill_costs(a, cost);
+	*problem = (struct ab_problem){ .n_causes = a->k->n_causes, .n_changes = n, .n_effects = list_effects(a, effect, state, effects),
+		.n_needs = list_needs(a, needs), .n_budgets = AXIS_N, .load = load, .effects = effects, .needs = needs, .group = group,
+		.state = state, .cost = cost };
+	problem->budget[AXIS_MONEY] = a->out->budget;
+	problem->budget[AXIS_MINUTES] = a->out->minutes;
+	problem->budget[AXIS_RUNNING] = a->out->running;
+	problem->budget[AXIS_HABITS] = (double)a->out->changes;
+	if (list != NULL)
+		*list = effects;
+	return AB_OK;
+}
+
+/* The chosen item that adds least to the rest, if that is too little; -1 if all are worth their place. */
+static int smallest(const struct advising *a, const struct ab_problem *problem, unsigned char *chosen)
+{
+	double whole = ab_plan_removed(problem, chosen), least = ADVISING_WORTH * a->out->load_before;
+	int worst = -1;
+
+	for (size_t u = 0; u < problem->n_changes; u++) {
+		double adds;
+		bool needed = false;
+
+		if (!chosen[u])
+			continue;
+		for (size_t i = 0; i < problem->n_needs; i++)
+			needed = needed || (problem->needs[i].needs == (int)u && chosen[problem->needs[i].change]);
+		chosen[u] = 0;
+		adds = needed ? INFINITY : whole - ab_plan_removed(problem, chosen);
+		chosen[u] = 1;
+		if (adds < least) {
+			least = adds;
+			worst = (int)u;
+		}
+	}
+	return worst;
+}
+
+static enum ab_status solve_rounds(struct advising *a, struct ab_problem *problem, struct ab_choice *choice, struct ab_diag *diag)
+{
+	enum ab_status st = AB_OK;
+
+	for (int round = 0; round < MAX_ROUNDS; round++) {
+		int worst;
+
+		st = advising_problem(a, a->load, a->effect, problem, NULL, diag);
+		if (st == AB_OK)
+			st = ab_plan_solve(problem, choice, diag);
+		if (st != AB_OK)
+			return st;
+		worst = smallest(a, problem, choice->chosen);
+		if (worst < 0)
+			return AB_OK;
+		a->small[worst] = 1;
+	}
+	return st;
+}
+
+static enum ab_status make_frontier(struct advising *a, const struct ab_problem *problem, struct ab_diag *diag)
+{
+	struct ab_advice *out = a->out;
+	struct ab_problem wide = *problem;
+	struct ab_frontier_point *points = ab_arena_alloc(a->arena, MAX_POINTS, sizeof *points);
+	unsigned char *store = ab_arena_alloc(a->arena, MAX_POINTS, problem->n_changes);
+	size_t n = 0;
+	double most = 0, total = 0;
+	enum ab_status st;
+
+	out->frontier = ab_arena_alloc(a->arena, MAX_POINTS, sizeof *out->frontier);
+	if (points == NULL || store == NULL || out->frontier == NULL)
+		return advising_nomem(diag);
+	for (size_t u = 0; u < problem->n_changes; u++)
+		if (problem->state[u] == AB_CHANGE_OPEN && problem->cost[u * AXIS_N] > 0)
+			total += problem->cost[u * AXIS_N];
+	wide.budget[AXIS_MONEY] = total;
+	st = ab_plan_frontier(&wide, AXIS_MONEY, points, MAX_POINTS, store, &n, diag);
+	if (st != AB_OK)
+		return st;
+	out->n_frontier = n;
+	for (size_t i = 0; i < n; i++) {
+		out->frontier[i] = (struct ab_step){ .cost = points[i].cost, .removed = points[i].removed, .load = out->load_before - points[i].removed };
+		most = points[i].removed;
+	}
+	for (size_t i = 0; i < n; i++)
+		if (points[i].removed >= 0.8 * most) {
+			out->enough = points[i].cost;
+			break;
+		}
+	return AB_OK;
+}
+
+/* What is left of every cause when the whole plan is in force, by joint replay; the loads and chances that follow. */
+static enum ab_status joint_figures(struct advising *a, const unsigned char *chosen, struct ab_diag *diag)
+{
+	struct ab_advice *out = a->out;
+	struct ab_fact *scratch = ab_arena_alloc(a->arena, a->k->facts->n, sizeof *scratch);
+	int *set = ab_arena_alloc(a->arena, a->k->n_changes, sizeof *set);
+	size_t n = 0;
+
+	if (scratch == NULL || set == NULL)
+		return advising_nomem(diag);
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		if (chosen[u])
+			set[n++] = (int)u;
+	out->flawless_before = out->flawless_after = a->leak_clean;
+	for (size_t i = 0; i < a->k->n_causes; i++) {
+		double left = a->load[i] > 0 && n > 0 ? 1 - advising_joint(a, (int)i, set, n, scratch) : 1;
+
+		out->load_after += a->load[i] * left;
+		out->flawless_before *= 1 - a->recur[i] * a->spoils[i];
+		out->flawless_after *= 1 - a->recur[i] * left * a->spoils[i];
+	}
+	return AB_OK;
+}
+
+enum ab_status advising_choose(struct advising *a, struct ab_diag *diag)
+{
+	struct ab_problem problem;
+	struct ab_choice choice = { .chosen = ab_arena_alloc(a->arena, a->k->n_changes, 1) };
+	enum ab_status st;
+
+	if (choice.chosen == NULL)
+		return advising_nomem(diag);
+	st = solve_rounds(a, &problem, &choice, diag);
+	if (st == AB_OK)
+		st = make_frontier(a, &problem, diag);
+	if (st == AB_OK)
+		st = joint_figures(a, choice.chosen, diag);
+	if (st != AB_OK)
+		return st;
+	for (size_t u = 0; u < a->k->n_changes; u++) {
+		a->out->items[u].chosen = choice.chosen[u];
+		if (!choice.chosen[u])
+			continue;
+		a->out->minutes_added += a->out->items[u].minutes;
+		a->out->running_added += a->out->items[u].running_cost;
+	}
+	a->out->gap = choice.gap;
+	return AB_OK;
+}

@@ -1,0 +1,150 @@
+/* limits.c - budgets, prices, what is owned and what is barred
+ *
+ * What the command line does not say the profile says; what neither says is no limit. A brewer's own prices replace those of the rules.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advising.h"
+
+#include <math.h>
+#include <string.h>
+
+static double number_or(double given, const struct ab_num *told, double scale, double otherwise)
+{
+	if (!isnan(given))
+		return given;
+	return told != NULL && told->known ? told->v * scale : otherwise;
+}
+
+static double batches_per_year(const struct advising *a)
+{
+	const struct ab_profile *p = a->profile;
+
+	return p != NULL && p->batches_per_year.known && p->batches_per_year.v > 0 ? p->batches_per_year.v : 10;
+}
+
+static void read_limits(struct advising *a)
+{
+	static const struct ab_num unknown;
+	const struct ab_profile *p = a->profile;
+	const struct ab_advice_options *o = a->options;
+	struct ab_advice *out = a->out;
+
+	out->currency = p != NULL && p->currency != NULL ? p->currency : "$";
+	out->budget = number_or(o->budget, p != NULL ? &p->money_now : &unknown, 1, INFINITY);
+	out->minutes = number_or(o->minutes, p != NULL ? &p->time_per_batch_s : &unknown, 1 / 60.0, INFINITY);
+	out->horizon_years = number_or(o->horizon_years, p != NULL ? &p->horizon_s : &unknown, 1 / (365.25 * 86400), 1);
+	out->running = number_or(o->running, p != NULL ? &p->money_per_year : &unknown, out->horizon_years, INFINITY);
+	out->changes = o->changes != 0 ? o->changes : AB_ADVICE_CHANGES;
+	out->n_batches = a->n_cases;
+}
+
+static const struct ab_price *own_price(const struct advising *a, const char *id)
+{
+	if (a->profile == NULL)
+		return NULL;
+	for (AB_EACH(const struct ab_price, price, a->profile->prices))
+		if (strcmp(price->change, id) == 0)
+			return price;
+	return NULL;
+}
+
+static void price_item(const struct advising *a, struct ab_item *item)
+{
+	const struct ab_change *c = &a->k->changes[item->change];
+	const struct ab_price *own = own_price(a, c->id);
+	double per_year = batches_per_year(a), batches = per_year * a->out->horizon_years;
+
+	item->cost = own != NULL && own->cost.known ? own->cost.v : c->cost;
+	item->running_cost = own != NULL && own->running_per_year.known ? own->running_per_year.v
+	    : c->running_per_batch * per_year + c->running_per_year;
+	item->minutes = own != NULL && own->minutes_s.known ? own->minutes_s.v / 60 : c->minutes;
+	if (batches >= 1)
+		item->minutes += c->once_minutes / batches;
+	item->stays = NAN;
+}
+
+static void mark_owned(const struct advising *a, struct ab_item *item)
+{
+	const char *id = a->k->changes[item->change].id;
+
+	if (a->profile != NULL)
+		for (AB_EACH(const struct ab_owns, owns, a->profile->owns))
+			if (strcmp(owns->change, id) == 0) {
+				item->owned = owns->unused != AB_YES;
+				item->unused = owns->unused == AB_YES;
+			}
+	if (advising_adopted(a, item->change) < a->n_cases)
+		item->owned = true;
+	if (item->unused)
+		item->cost = 0;
+}
+
+static bool holds_for_most(const struct advising *a, const struct ab_conds *conds)
+{
+	double share = 0;
+
+	for (size_t b = 0; b < a->n_sets; b++)
+		if (ab_conds_hold(conds, a->facts[b]))
+			share += a->weight[b];
+	return share >= 0.5;
+}
+
+/* NULL when the change may be chosen; else why not. */
+static const char *barred(const struct advising *a, const struct ab_change *c)
+{
+	const struct ab_profile *p = a->profile;
+	bool any = c->n_only_for == 0;
+
+	if (p != NULL) {
+		for (AB_EACH(const struct ab_refuses, r, p->refuses))
+			if (strcmp(r->change, c->id) == 0)
+				return "refused in the profile";
+		if (p->space != 0 && c->space > p->space - 1)
+			return "no room for it";
+		if (c->noisy && p->noise_matters == AB_YES)
+			return "too noisy";
+		if (c->smoky && p->smoke_matters == AB_YES)
+			return "fumes";
+	}
+	for (size_t i = 0; i < c->n_not_for; i++)
+		if (holds_for_most(a, &c->not_for[i]))
+			return "not for the way you brew";
+	for (size_t i = 0; !any && i < c->n_only_for; i++)
+		any = holds_for_most(a, &c->only_for[i]);
+	return any ? NULL : "not for the way you brew";
+}
+
+size_t advising_adopted(const struct advising *a, int change)
+{
+	const char *id = a->k->changes[change].id;
+
+	for (size_t b = 0; b < a->n_cases; b++)
+		for (AB_EACH(const struct ab_change_note, note, a->cases[b]->batch->changes))
+			if (note->what != NULL && strcmp(note->what, id) == 0)
+				return b;
+	return a->n_cases;
+}
+
+enum ab_status advising_nomem(struct ab_diag *diag)
+{
+	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while working out advice");
+}
+
+enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
+{
+	struct ab_advice *out = a->out;
+
+	read_limits(a);
+	out->n_items = a->k->n_changes;
+	out->items = ab_arena_alloc(a->arena, out->n_items, sizeof *out->items);
+	a->small = ab_arena_alloc(a->arena, out->n_items, 1);
+	if (out->items == NULL || a->small == NULL)
+		return advising_nomem(diag);
+	for (size_t u = 0; u < out->n_items; u++) {
+		out->items[u].change = (int)u;
+		price_item(a, &out->items[u]);
+		mark_owned(a, &out->items[u]);
+		out->items[u].barred = barred(a, &a->k->changes[u]);
+	}
+	return AB_OK;
+}

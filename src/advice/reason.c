@@ -1,0 +1,74 @@
+/* reason.c - why this plan, or why none, in one paragraph; and a check worth doing before any money is spent
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advising.h"
+
+#include <math.h>
+
+/* A check this informative about the last disappointing batch is offered before money is spent (estimate). */
+#define WORTH_ASKING 0.15
+
+static double share_on_hot_side(const struct advising *a)
+{
+	double hot = 0;
+
+	for (size_t i = 0; i < a->k->n_causes; i++)
+		if (a->k->causes[i].side == AB_SIDE_HOT)
+			hot += a->load[i];
+	return a->out->load_before > 0 ? hot / a->out->load_before : 0;
+}
+
+static struct ab_ask *check_first(const struct advising *a)
+{
+	for (size_t b = a->n_cases; b-- > 0;) {
+		struct ab_diagnosis *d = a->cases[b]->diagnosis;
+
+		if (!a->cases[b]->tasted || d->nothing_found || d->verdict_benign)
+			continue;
+		for (size_t i = 0; i < d->n_asks; i++)
+			if (d->asks[i].is_check && d->asks[i].bits >= WORTH_ASKING)
+				return &d->asks[i];
+		return NULL;
+	}
+	return NULL;
+}
+
+static bool buys(const struct advising *a)
+{
+	for (size_t u = 0; u < a->out->n_items; u++)
+		if (a->out->items[u].chosen && (a->out->items[u].cost > 0 || a->out->items[u].running_cost > 0))
+			return true;
+	return false;
+}
+
+static const char *basis_words(const struct advising *a)
+{
+	if (a->n_cases == 0)
+		return "No batch of yours was read: this rests on what is usual for brewers like you, not on your beer. ";
+	if (a->n_cases < 3)
+		return "Few batches were read, so what is usual still weighs much. ";
+	return "";
+}
+
+enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
+{
+	struct ab_advice *out = a->out;
+	const struct ab_recurrence *top = out->n_recurrences > 0 ? &out->recurrences[0] : NULL;
+	const char *cause = top != NULL && top->load > 0 ? a->k->causes[top->cause].title : NULL;
+	const char *main_words = "", *side = "", *money;
+
+	out->hot_side = share_on_hot_side(a) > 0.5;
+	out->buy_nothing = !buys(a);
+	out->first_check = check_first(a);
+	if (cause != NULL)
+		main_words = ab_arena_printf(a->arena, "What costs you most, over your batches, is: %s (it would strike about %.0f of 100 batches). ", cause, 100 * top->p);
+	if (out->hot_side)
+		side = "Most of the trouble comes from before the end of the boil: your cold side is not the place to spend. ";
+	money = out->n_plan == 0 ? "Nothing within these limits is worth doing: brew on, taste, and write it down."
+	    : out->buy_nothing ? "Nothing needs to be bought: the free changes do what can be done."
+	                       : "Free changes come first; buy in the order shown, one at a time, and brew the same beer again after each.";
+	if (main_words == NULL)
+		return advising_nomem(diag);
+	out->reason = ab_arena_printf(a->arena, "%s%s%s%s", basis_words(a), main_words, side, money);
+	return out->reason != NULL ? AB_OK : advising_nomem(diag);
+}

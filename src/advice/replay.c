@@ -1,0 +1,36 @@
+/* replay.c - what changes would have done to one batch: their facts put through the same signs
+ *
+ * A change moves only facts that are known in the batch: where nothing is known there is nothing to replay. Rated shares stand in there (effects.c).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advising.h"
+
+#include <string.h>
+
+/* Applies one setting; true when the fact was known and moved. */
+static bool set_fact(struct ab_fact *fact, const struct ab_sets *sets)
+{
+	if (!AB_FACT_KNOWN(fact) || fact->value == sets->value)
+		return false;
+	if ((sets->mode == AB_SET_AT_MOST && fact->value < sets->value) || (sets->mode == AB_SET_AT_LEAST && fact->value > sets->value))
+		return false;
+	fact->value = sets->value;
+	fact->guess = false;
+	return true;
+}
+
+size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes, size_t n_changes, struct ab_fact *scratch, double *p)
+{
+	size_t moved = 0;
+
+	memcpy(scratch, facts, k->facts->n * sizeof *facts);
+	for (size_t i = 0; i < n_changes; i++) {
+		const struct ab_change *c = &k->changes[changes[i]];
+
+		for (size_t s = 0; s < c->n_sets; s++)
+			moved += set_fact(&scratch[c->sets[s].slot], &c->sets[s]);
+	}
+	if (p != NULL)
+		ab_alone(k, scratch, p);
+	return moved;
+}
