@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "base/decimal.h"
+#include "base/str.h"
 
 /* Factors are exact by definition (NIST SP 811); the outside check of each is tests/handbook/units.t. */
 static const struct { const char *text; enum ab_dim dim; double value, resolution; const char *unit; } reads[] = {
@@ -211,17 +212,38 @@ START_TEST(nearest_double)
 }
 END_TEST
 
+/* A locale with a comma for the point: one that is installed, or one made for the occasion. */
+static bool set_comma_locale(void)
+{
+	static const char *const commas[] = { "de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8", "fr_FR.utf8", "de_DE", NULL };
+	char folder[] = "/tmp/check_quantity.XXXXXX", command[300];
+	for (int i = 0; commas[i] != NULL; i++)
+		if (setlocale(LC_ALL, commas[i]) != NULL)
+			return true;
+	if (mkdtemp(folder) == NULL)
+		return false;
+	snprintf(command, sizeof command, "localedef -i de_DE -f UTF-8 %s/de_DE.UTF-8 >/dev/null 2>&1", folder);
+	bool made = system(command) == 0 && setenv("LOCPATH", folder, 1) == 0 && setlocale(LC_ALL, "de_DE.UTF-8") != NULL;
+	snprintf(command, sizeof command, "rm -rf %s", folder);
+	return system(command) == 0 && made;
+}
+
 /* Hosts that call setlocale may have a comma for the point. */
 START_TEST(locale_blind)
 {
-	static const char *const commas[] = { "de_DE.UTF-8", "de_DE.utf8", "fr_FR.UTF-8", "de_DE", NULL };
 	struct ab_quantity q;
-	char why[300];
-	for (int i = 0; commas[i] != NULL && setlocale(LC_ALL, commas[i]) == NULL; i++)
-		;
+	char why[300], text[32];
+	const char *ci = getenv("CI");
+	if (!set_comma_locale()) {
+		ck_assert_msg(ci == NULL || strcmp(ci, "true") != 0, "no locale with a comma (Debian: apt-get install locales)");
+		return;
+	}
+	snprintf(text, sizeof text, "%.1f", 19.5);
+	ck_assert_str_eq(text, "19,5");  /* the locale is what this test is about */
 	ck_assert(ab_quantity_read("19.5 C", AB_DIM_TEMP, &q, why, sizeof why));
 	ck_assert(q.value == 19.5);
 	ck_assert(!ab_quantity_read("19,5 C", AB_DIM_TEMP, &q, why, sizeof why));
+	ck_assert_str_eq(ab_num_text(19.5, text, sizeof text), "19.5");
 	setlocale(LC_ALL, "C");
 }
 END_TEST
