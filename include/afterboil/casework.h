@@ -18,7 +18,9 @@ struct ab_case {
 	struct ab_fact *facts;              /* ab_fact_defs()->n */
 	struct ab_evidence evidence;
 	struct ab_diagnosis *diagnosis;
-	double load, load_low, load_high;   /* flaw load: sum over found faults of severity x grade, expected traits not counted; range from tasters' disagreement */
+	/* Flaw load: sum over found faults of severity x grade (1..3) x the family's factor, expected traits not counted. low and high: what tasters one step of
+	 * intensity milder or stricter would have made of it (estimate of their disagreement). */
+	double load, load_low, load_high;
 	double *fault_load;                 /* n_faults: each fault's part */
 	double *fault_intensity;            /* n_faults: mean intensity found, 0 = not found */
 	bool tasted;                        /* at least one tasting: otherwise the load is unknown (NAN) */
@@ -30,11 +32,14 @@ struct ab_case {
 enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_fact *facts,
     struct ab_arena *arena, struct ab_evidence *out, struct ab_diag *diag);
 
-/* The whole pipe. profile may be NULL. */
+/* The whole pipe. profile may be NULL. Whatever the options, the diagnosis carries the warnings: "bottle-pressure" (reckoned pressure, with its uncertainty, above 0.9 of
+ * the bottle's limit), "bottle-bombs" (over-carbonation found in bottles), cautions of found faults and of the first three causes with blame >= 0.2 (under their ids),
+ * "hydrometer-unchecked" and "thermometer-unchecked" (a sign that doubles or halves such a cause's odds rests on one). Errors of ab_case_evidence and ab_diagnose. */
 enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile,
     const struct ab_diagnose_options *options, struct ab_arena *arena, struct ab_case **out, struct ab_diag *diag);
 
-/* A batch made of nothing but faults, for `diagnose --fault buttery=3`: words and intensities; family word or NULL. */
+/* A batch made of nothing but faults, for `diagnose --fault buttery=3`: words and intensities (1..5, NAN = not told; the array may be NULL); family word or NULL.
+ * Its one tasting counts as complete: what is not named is weakly absent. AB_EUSAGE: a word, an intensity or a family that is none. AB_ENOMEM. */
 enum ab_status ab_case_from_faults(const struct ab_knowledge *k, const char *const *words, const double *intensity, size_t n,
     const char *family, struct ab_arena *arena, struct ab_batch **out, struct ab_diag *diag);
 

@@ -79,6 +79,11 @@ enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *f
 /* P(cause before tasting) for every cause on these facts (priors, gates, signs). p is n_causes long. */
 void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double *p);
 
+/* Is a fault found at this grade (1..3) a trait that the family (-1 unknown) is meant to have, or the yeast (a cause with expects="yes" gives it under a
+ * condition that holds)? Such a trait competes as a benign explanation and adds no flaw load. A family's expected trait is given with
+ * P(level >= k) = 0.9 (n + 1 - k) / n for k up to n, the highest grade expected (estimate); found above n it is not explained so. */
+bool ab_fault_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family, int fault, int grade);
+
 /* A word for a probability, the same everywhere: "almost certainly", "probably", "perhaps", "possibly", "hardly". low..high is the likely range:
  * a wide one gets the more cautious word. */
 const char *ab_likely_word(double p, double low, double high);

@@ -253,7 +253,7 @@ static bool expected_by_condition(const struct ab_knowledge *k, const struct ab_
 	return false;
 }
 
-bool is_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family, int fault, int grade)
+bool ab_fault_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family, int fault, int grade)
 {
 	if (family >= 0 && (size_t)family < k->n_families)
 		for (size_t i = 0; i < k->families[family].n_expects; i++)

@@ -29,9 +29,6 @@ struct built {
 bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence, bool own_leaks,
     struct ab_arena *arena, struct built *b);
 
-/* Is a fault found at this grade something the family or the yeast is meant to have? */
-bool is_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family, int fault, int grade);
-
 /* ---- what diagnose.c hands to the rest ---- */
 
 struct job {

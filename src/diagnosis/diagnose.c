@@ -151,7 +151,7 @@ static bool sort_faults(struct job *job)
 		if (finding[i].seen != AB_SEEN_FOUND)
 			continue;
 		d->nothing_found = false;
-		if (is_expected(job->k, job->facts, job->evidence->family, (int)i, finding[i].grade))
+		if (ab_fault_expected(job->k, job->facts, job->evidence->family, (int)i, finding[i].grade))
 			d->expected[d->n_expected++] = (int)i;
 	}
 	return true;

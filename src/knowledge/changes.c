@@ -104,7 +104,7 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 	if (change->habit && change->cost > 0)
 		compile_wrong(c, change->line, "change \"%s\" is a habit, and a habit is free: cost must be 0, or kind=\"upgrade\"", change->id);
 	if (raw->sets.n == 0 && raw->prevents.n == 0)
-		compile_wrong(c, change->line, "change \"%s\" does nothing; it needs <prevents/> or <sets/>", change->id);
+		compile_advise(c, change->line, "change \"%s\" prevents no cause and sets no fact: no plan will choose it", change->id);
 	add_sets(c, raw, change);
 	add_prevents(c, raw, change);
 	change->n_needs = add_refs(c, &raw->needs, &change->needs);

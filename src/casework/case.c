@@ -1,0 +1,44 @@
+/* case.c - one batch through the whole pipe
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "casework/casework.h"
+
+const struct ab_vocabulary *ab_casework_vocabulary(void)
+{
+	static const struct ab_vocabulary vocabulary = { ab_words_family, ab_words_sanitiser, ab_words_bottle, ab_words_space };
+	return &vocabulary;
+}
+
+static enum ab_status no_memory(const struct ab_batch *batch, struct ab_diag *diag)
+{
+	return ab_fail(diag, AB_ENOMEM, batch->source, 0, "out of memory for the diagnosis");
+}
+
+enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_diagnose_options *options, struct ab_arena *arena, struct ab_case **out, struct ab_diag *diag)
+{
+	struct ab_case *c = ab_arena_alloc(arena, 1, sizeof *c);
+	enum ab_status st;
+	*out = NULL;
+	if (c == NULL)
+		return no_memory(batch, diag);
+	c->batch = batch;
+	c->tasted = batch->tastings.n > 0;
+	c->facts = ab_arena_alloc(arena, k->facts->n, sizeof *c->facts);
+	c->fault_load = ab_arena_alloc(arena, k->n_faults, sizeof *c->fault_load);
+	c->fault_intensity = ab_arena_alloc(arena, k->n_faults, sizeof *c->fault_intensity);
+	if (c->facts == NULL || c->fault_load == NULL || c->fault_intensity == NULL)
+		return no_memory(batch, diag);
+	st = ab_facts_compute(batch, profile, &k->norms, arena, c->facts, diag);
+	if (st == AB_OK)
+		st = case_evidence(k, batch, profile, c->facts, arena, &c->evidence, c->fault_intensity, diag);
+	if (st == AB_OK)
+		st = ab_diagnose(k, c->facts, &c->evidence, options, arena, &c->diagnosis, diag);
+	if (st != AB_OK)
+		return st;
+	case_load(k, c);
+	if (!case_warnings(k, c, arena))
+		return no_memory(batch, diag);
+	*out = c;
+	return AB_OK;
+}

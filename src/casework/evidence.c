@@ -1,0 +1,292 @@
+/* evidence.c - several tastings of one batch into one finding per fault
+ *
+ * What each taster said last about a fault counts; a sheet agreed by a panel counts as its number of tasters. Intensities are
+ * averaged, "absent" being 0. Where nobody found a fault, the chance that all would have missed it is multiplied up.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "casework/casework.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/record.h"
+#include "base/str.h"
+
+/* The chance that one taster misses what is there: judged absent, and not mentioned though all was considered. People differ
+ * twentyfold in thresholds; both are estimates. A beer of one malt and one hop hides less (common practice; factor estimate: 0.6 becomes 0.45). */
+static const double MISS_JUDGED = 0.2, MISS_UNMENTIONED = 0.6, MISS_PLAIN_BEER = 0.75, MOST_SENSITIVE = 0.98;
+static const double UNTOLD_INTENSITY = 3, FEARED_INTENSITY = 1;   /* the middle of the scale; the least */
+
+/* One statement about one fault. */
+struct mention {
+	int fault;
+	const struct ab_tasting *tasting;
+	size_t order;          /* of the tasting, by time */
+	bool found;
+	double intensity;
+};
+
+struct blind { const struct ab_taster *taster; int fault; };
+
+struct tally {
+	const struct ab_knowledge *k;
+	const struct ab_batch *batch;
+	struct ab_arena *arena;
+	struct ab_diag *diag;
+	struct ab_list mentions, blinds;   /* struct mention, struct blind */
+	bool plain_beer;
+};
+
+static enum ab_status no_memory(struct tally *t)
+{
+	return ab_fail(t->diag, AB_ENOMEM, t->batch->source, 0, "out of memory for the tastings");
+}
+
+int case_word(const struct ab_knowledge *k, const char *word, const char *source, long line, enum ab_status st, struct ab_diag *diag)
+{
+	enum { NEAR = 4 };
+	const char *near[NEAR];
+	char hint[200] = "";
+	size_t n = 0, at = 0;
+	int fault = ab_fault_word(k, word, near, NEAR, &n);
+	if (fault >= 0)
+		return fault;
+	for (size_t i = 0; i < n && at < sizeof hint; i++)
+		at += (size_t)snprintf(hint + at, sizeof hint - at, "%s\"%.40s\"", i > 0 ? ", " : "; do you mean ", near[i]);
+	ab_fail(diag, st, source, line, "no fault is called \"%.60s\"%s%s", word, hint, n > 0 ? "?" : "; `afterboil rules` lists the words known");
+	return -1;
+}
+
+/* ---- who said what ---- */
+
+static bool same_taster(const char *a, const char *b)
+{
+	return a == NULL || b == NULL ? a == b : ab_word_cmp(a, b) == 0;
+}
+
+static double panel_of(const struct ab_tasting *tasting)
+{
+	return tasting->panel.known && tasting->panel.v >= 1 ? tasting->panel.v : 1;
+}
+
+static bool is_later(const struct ab_tasting *a, const struct ab_tasting *b)
+{
+	return a->at.known && b->at.known && a->at.relative == b->at.relative ? a->at.s > b->at.s : a > b;
+}
+
+/* Place of a tasting in time; those without a time stand where the journal has them. */
+static size_t order_of(const struct ab_batch *batch, const struct ab_tasting *tasting)
+{
+	size_t n = 0;
+	for (AB_EACH(const struct ab_tasting, other, batch->tastings))
+		n += other != tasting && is_later(tasting, other);
+	return n;
+}
+
+/* A later word of the same taster about the same fault replaces the earlier one. */
+static enum ab_status add_mention(struct tally *t, struct mention m)
+{
+	struct mention *items = t->mentions.items;
+	for (size_t i = 0; i < t->mentions.n; i++) {
+		if (items[i].fault != m.fault || !same_taster(items[i].tasting->by, m.tasting->by))
+			continue;
+		if (items[i].order <= m.order && items[i].tasting != m.tasting)
+			items[i] = m;
+		else if (items[i].tasting == m.tasting && m.found && (!items[i].found || m.intensity > items[i].intensity))
+			items[i] = m;   /* two words for one fault on one sheet: the stronger */
+		return AB_OK;
+	}
+	struct mention *slot = ab_arena_push(t->arena, &t->mentions.items, &t->mentions.n, &t->mentions.cap, sizeof *slot);
+	if (slot == NULL)
+		return no_memory(t);
+	*slot = m;
+	return AB_OK;
+}
+
+static enum ab_status read_tasting(struct tally *t, const struct ab_tasting *tasting)
+{
+	size_t order = order_of(t->batch, tasting);
+	enum ab_status st = AB_OK;
+	for (AB_EACH(const struct ab_found, f, tasting->found)) {
+		int fault = f->fault == NULL ? -1 : case_word(t->k, f->fault, t->batch->source, f->mark.line, AB_EINPUT, t->diag);
+		double intensity = f->intensity.known ? f->intensity.v : UNTOLD_INTENSITY;
+		if (fault < 0)
+			return AB_EINPUT;
+		if (f->feared == AB_YES)
+			intensity = FEARED_INTENSITY;
+		st = add_mention(t, (struct mention){ fault, tasting, order, true, intensity });
+		if (st != AB_OK)
+			return st;
+	}
+	for (AB_EACH(const struct ab_absent, a, tasting->absent)) {
+		int fault = a->fault == NULL ? -1 : case_word(t->k, a->fault, t->batch->source, a->mark.line, AB_EINPUT, t->diag);
+		if (fault < 0)
+			return AB_EINPUT;
+		st = add_mention(t, (struct mention){ fault, tasting, order, false, 0 });
+		if (st != AB_OK)
+			return st;
+	}
+	return st;
+}
+
+/* ---- blind spots ---- */
+
+static enum ab_status read_blind_spots(struct tally *t, const struct ab_profile *profile)
+{
+	for (AB_EACH(const struct ab_taster, taster, profile->tasters)) {
+		const char *const *words = taster->blind_to.items;
+		for (size_t i = 0; i < taster->blind_to.n; i++) {
+			int fault = case_word(t->k, words[i], profile->source, taster->mark.line, AB_EINPUT, t->diag);
+			if (fault < 0)
+				return AB_EINPUT;
+			struct blind *slot = ab_arena_push(t->arena, &t->blinds.items, &t->blinds.n, &t->blinds.cap, sizeof *slot);
+			if (slot == NULL)
+				return no_memory(t);
+			*slot = (struct blind){ taster, fault };
+		}
+	}
+	return AB_OK;
+}
+
+/* How many of a sheet's tasters could have noticed the fault. */
+static double able(const struct tally *t, const struct ab_tasting *tasting, int fault)
+{
+	const struct blind *blinds = t->blinds.items;
+	double panel = panel_of(tasting);
+	for (size_t i = 0; i < t->blinds.n && tasting->by != NULL; i++)
+		if (blinds[i].fault == fault && blinds[i].taster->name != NULL && ab_word_cmp(blinds[i].taster->name, tasting->by) == 0)
+			return panel - 1;
+	return panel;
+}
+
+/* ---- one fault ---- */
+
+/* The mean intensity over all who found it or could have; 0 when nobody found it. */
+static double mean_intensity(const struct tally *t, int fault)
+{
+	const struct mention *m = t->mentions.items;
+	double sum = 0, tasters = 0;
+	for (size_t i = 0; i < t->mentions.n; i++) {
+		if (m[i].fault != fault)
+			continue;
+		double weight = m[i].found ? panel_of(m[i].tasting) : able(t, m[i].tasting, fault);
+		sum += weight * m[i].intensity;
+		tasters += weight;
+	}
+	return sum > 0 ? fmax(sum / tasters, 1) : 0;
+}
+
+static const struct mention *mention_by(const struct tally *t, int fault, const char *by)
+{
+	const struct mention *m = t->mentions.items;
+	for (size_t i = 0; i < t->mentions.n; i++)
+		if (m[i].fault == fault && same_taster(m[i].tasting->by, by))
+			return &m[i];
+	return NULL;
+}
+
+/* The chance that this sheet's tasters all missed the fault. Somebody who judged it absent is not counted as silent, too. */
+static double miss_of_sheet(const struct tally *t, const struct ab_tasting *tasting, int fault)
+{
+	const struct mention *m = mention_by(t, fault, tasting->by);
+	if (m != NULL)
+		return m->tasting == tasting ? pow(MISS_JUDGED, able(t, tasting, fault)) : 1;
+	return tasting->complete == AB_YES ? pow(MISS_UNMENTIONED, able(t, tasting, fault)) : 1;
+}
+
+/* Of each taster the most telling sheet: drinking the same beer twice does not make a nose keener. */
+static double miss_of_all(const struct tally *t, int fault)
+{
+	double all = 1;
+	for (AB_EACH(const struct ab_tasting, one, t->batch->tastings)) {
+		double miss = miss_of_sheet(t, one, fault);
+		bool counts = miss < 1;
+		for (AB_EACH(const struct ab_tasting, other, t->batch->tastings))
+			if (other != one && same_taster(other->by, one->by)) {
+				double theirs = miss_of_sheet(t, other, fault);
+				counts = counts && (theirs > miss || (theirs == miss && other > one));
+			}
+		if (counts)
+			all *= miss;
+	}
+	return all;
+}
+
+static struct ab_finding finding_of(const struct tally *t, int fault, double intensity)
+{
+	if (intensity > 0)
+		return (struct ab_finding){ AB_SEEN_FOUND, ab_grade_of_intensity(intensity), 0 };
+	double miss = miss_of_all(t, fault);
+	if (miss >= 1)
+		return (struct ab_finding){ AB_SEEN_NOTHING, 0, 0 };
+	if (t->plain_beer)
+		miss *= MISS_PLAIN_BEER;
+	return (struct ab_finding){ AB_SEEN_ABSENT, 0, fmin(1 - miss, MOST_SENSITIVE) };
+}
+
+/* ---- checks ---- */
+
+static enum ab_status unknown_check(struct tally *t, const struct ab_test *test)
+{
+	const char **ids = ab_arena_alloc(t->arena, t->k->n_checks + 1, sizeof *ids);
+	if (ids == NULL)
+		return no_memory(t);
+	for (size_t i = 0; i < t->k->n_checks; i++)
+		ids[i] = t->k->checks[i].id;
+	const char *near = ab_nearest(test->kind, ids);
+	return ab_fail(t->diag, AB_EINPUT, t->batch->source, test->mark.line, "no check is called \"%.60s\"%s%s%s; `afterboil rules` lists them",
+	    test->kind, near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
+}
+
+/* The last answer of each check counts. */
+static enum ab_status read_checks(struct tally *t, signed char *answers)
+{
+	for (AB_EACH(const struct ab_test, test, t->batch->tests)) {
+		int check = test->kind == NULL ? -1 : ab_check_find(t->k, test->kind);
+		if (check < 0 && test->kind != NULL)
+			return unknown_check(t, test);
+		if (check >= 0 && test->result != AB_UNKNOWN)
+			answers[check] = test->result == AB_YES ? 1 : -1;
+	}
+	return AB_OK;
+}
+
+/* ---- the whole ---- */
+
+static bool is_plain_beer(const struct ab_knowledge *k, const struct ab_fact *facts)
+{
+	int slot = ab_fact_slot(k->facts, "recipe.one-malt-one-hop");
+	return slot >= 0 && AB_FACT_KNOWN(&facts[slot]) && facts[slot].value > 0;
+}
+
+enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_fact *facts, struct ab_arena *arena, struct ab_evidence *out, double *intensity, struct ab_diag *diag)
+{
+	struct tally t = { .k = k, .batch = batch, .arena = arena, .diag = diag, .plain_beer = is_plain_beer(k, facts) };
+	struct ab_finding *finding = ab_arena_alloc(arena, k->n_faults, sizeof *finding);
+	signed char *answers = ab_arena_alloc(arena, k->n_checks, sizeof *answers);
+	enum ab_status st = finding == NULL || answers == NULL ? no_memory(&t) : AB_OK;
+	if (st == AB_OK && profile != NULL)
+		st = read_blind_spots(&t, profile);
+	if (st == AB_OK)
+		st = read_checks(&t, answers);
+	for (AB_EACH(const struct ab_tasting, tasting, batch->tastings))
+		if (st == AB_OK)
+			st = read_tasting(&t, tasting);
+	for (size_t i = 0; st == AB_OK && i < k->n_faults; i++) {
+		intensity[i] = mean_intensity(&t, (int)i);
+		finding[i] = finding_of(&t, (int)i, intensity[i]);
+	}
+	*out = (struct ab_evidence){ finding, answers, batch->family - 1 };
+	return st;
+}
+
+enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_fact *facts,
+    struct ab_arena *arena, struct ab_evidence *out, struct ab_diag *diag)
+{
+	double *intensity = ab_arena_alloc(arena, k->n_faults, sizeof *intensity);
+	if (intensity == NULL)
+		return ab_fail(diag, AB_ENOMEM, batch->source, 0, "out of memory for the tastings");
+	return case_evidence(k, batch, profile, facts, arena, out, intensity, diag);
+}

@@ -1,0 +1,43 @@
+/* load.c - the flaw load of a batch: how bad, in one number
+ *
+ * The sum over found faults of severity x grade x what the fault weighs in this family; a trait the beer is meant to have adds
+ * nothing. The range is what tasters one step of intensity stricter or milder would have written (estimate: repeated
+ * tastings of trained panels scatter by about a step).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "casework/casework.h"
+
+#include <math.h>
+
+static const double STEP = 1, STRONGEST = 5, FAINTEST = 0.5;
+
+static double factor_of(const struct ab_knowledge *k, int family, int fault)
+{
+	const struct ab_family *f = family >= 0 && (size_t)family < k->n_families ? &k->families[family] : NULL;
+	for (size_t i = 0; f != NULL && i < f->n_hurts; i++)
+		if (f->hurts[i].fault == fault)
+			return f->hurts[i].factor;
+	return 1;
+}
+
+static double load_of(const struct ab_knowledge *k, const struct ab_case *c, int fault, double intensity)
+{
+	int family = c->evidence.family, grade = ab_grade_of_intensity(fmin(intensity, STRONGEST));
+	if (intensity < FAINTEST || ab_fault_expected(k, c->facts, family, fault, grade))
+		return 0;
+	return k->faults[fault].severity * grade * factor_of(k, family, fault);
+}
+
+void case_load(const struct ab_knowledge *k, struct ab_case *c)
+{
+	c->load = c->load_low = c->load_high = c->tasted ? 0 : (double)NAN;
+	for (int i = 0; i < (int)k->n_faults; i++) {
+		double intensity = c->fault_intensity[i];
+		if (!(intensity > 0))
+			continue;
+		c->fault_load[i] = load_of(k, c, i, intensity);
+		c->load += c->fault_load[i];
+		c->load_low += load_of(k, c, i, intensity - STEP);
+		c->load_high += load_of(k, c, i, intensity + STEP);
+	}
+}

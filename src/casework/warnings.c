@@ -1,0 +1,151 @@
+/* warnings.c - what may hurt somebody, and which instrument the verdict hangs on
+ *
+ * They are made for every case, whatever the options: no option silences a bottle's pressure.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "casework/casework.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/str.h"
+
+/* Glass scatters: bottles are warned of from a tenth below their limit (estimate). */
+static const double MARGIN = 0.1;
+static const double LEADS = 0.2;        /* blame from which a cause's caution is told */
+static const double DECIDES = 0.69;     /* log ratio from which a sign decides: it doubles or halves the odds */
+enum { LEADERS = 3 };
+
+struct warner {
+	const struct ab_knowledge *k;
+	const struct ab_case *c;
+	struct ab_arena *arena;
+	struct ab_diagnosis *d;
+	size_t cap;
+	bool failed;
+};
+
+/* The same words twice would only dull them. text may be NULL when memory was short. */
+static void warn(struct warner *w, const char *id, const char *text)
+{
+	for (size_t i = 0; text != NULL && i < w->d->n_warnings; i++)
+		if (strcmp(w->d->warnings[i].text, text) == 0)
+			return;
+	struct ab_warning *slot = text == NULL ? NULL
+		: ab_arena_push(w->arena, &w->d->warnings, &w->d->n_warnings, &w->cap, sizeof *slot);
+	if (slot == NULL)
+		w->failed = true;
+	else
+		*slot = (struct ab_warning){ id, text };
+}
+
+static const struct ab_fact *fact_of(const struct warner *w, const char *name)
+{
+	int slot = ab_fact_slot(w->k->facts, name);
+	return slot >= 0 && AB_FACT_KNOWN(&w->c->facts[slot]) ? &w->c->facts[slot] : NULL;
+}
+
+static bool is_yes(const struct ab_fact *fact)
+{
+	return fact != NULL && fact->value > 0;
+}
+
+/* ---- pressure ---- */
+
+static void warn_of_pressure(struct warner *w)
+{
+	const struct ab_fact *share = fact_of(w, "pack.pressure-share");
+	char buf[32];
+	if (share == NULL || !(share->value + share->u > 1 - MARGIN))
+		return;
+	ab_num_text(round(share->value * 100), buf, sizeof buf);
+	warn(w, "bottle-pressure", ab_arena_printf(w->arena, "Bottles may burst: at the hottest storage the pressure is reckoned at %s %% of what "
+	    "such a bottle bears%s%s%s. Keep them cold, covered and away from people; wear eye protection and gloves; let the gas off a "
+	    "little at a time once they are cold.", buf, share->working == NULL ? "" : " (", share->working == NULL ? "" : share->working,
+	    share->working == NULL ? "" : ")"));
+}
+
+static bool in_bottles(const struct ab_batch *batch)
+{
+	const struct ab_package *p = batch->package;
+	return p == NULL || p->into == 0 || strcmp(ab_words_package[p->into - 1], "bottles") == 0;
+}
+
+static void warn_of_gushers(struct warner *w)
+{
+	int fault = ab_fault_find(w->k, "over-carbonated");
+	if (fault < 0 || !(w->c->fault_intensity[fault] > 0) || !in_bottles(w->c->batch))
+		return;
+	warn(w, "bottle-bombs", "Beer that gushes was found, and bottles with too much gas burst and cut. Chill them before you touch them, wear eye "
+	    "protection and gloves, keep them in a closed box away from people, and let the gas off a little at a time.");
+}
+
+/* ---- cautions of the rules ---- */
+
+static void warn_of_faults(struct warner *w)
+{
+	for (size_t i = 0; i < w->k->n_faults; i++)
+		if (w->c->fault_intensity[i] > 0 && w->k->faults[i].caution != NULL)
+			warn(w, w->k->faults[i].id, w->k->faults[i].caution);
+}
+
+static size_t leaders(const struct warner *w)
+{
+	size_t n = 0;
+	while (n < LEADERS && n < w->d->n_suspects && w->d->suspects[n].blame >= LEADS)
+		n++;
+	return n;
+}
+
+static void warn_of_causes(struct warner *w)
+{
+	for (size_t i = 0; i < leaders(w); i++) {
+		const struct ab_cause *cause = &w->k->causes[w->d->suspects[i].cause];
+		if (cause->caution != NULL)
+			warn(w, cause->id, cause->caution);
+	}
+}
+
+/* ---- instruments ---- */
+
+/* Does a leading cause rest on a reading of this kind? */
+static bool decides(const struct warner *w, const char *const *prefixes)
+{
+	for (size_t i = 0; i < leaders(w); i++) {
+		const struct ab_cause *cause = &w->k->causes[w->d->suspects[i].cause];
+		double used[AB_CAUSE_SIGNS];
+		ab_cause_log_odds(cause, w->c->facts, used);
+		for (size_t j = 0; j < cause->n_signs; j++) {
+			const struct ab_fact_def *def = &w->k->facts->defs[cause->signs[j].slot];
+			for (size_t p = 0; prefixes[p] != NULL; p++)
+				if (fabs(used[j]) >= DECIDES && def->kind == AB_FACT_NUMBER &&
+				    strncmp(def->name, prefixes[p], strlen(prefixes[p])) == 0)
+					return true;
+		}
+	}
+	return false;
+}
+
+static void warn_of_instruments(struct warner *w)
+{
+	static const char *const gravity[] = { "gravity.", NULL };
+	static const char *const temperature[] = { "ferment.early", "ferment.peak", "ferment.below", "ferment.swing", "ferment.largest",
+		"pitch.temp", "mash.temp", "store.conditioning-temp", NULL };
+	if (!is_yes(fact_of(w, "instrument.hydrometer-checked")) && decides(w, gravity))
+		warn(w, "hydrometer-unchecked", "The answer hangs on gravity readings, and nothing tells that the hydrometer was checked: it should read "
+		    "1.000 in distilled water at its own temperature.");
+	if (!is_yes(fact_of(w, "instrument.thermometer-checked")) && decides(w, temperature))
+		warn(w, "thermometer-unchecked", "The answer hangs on temperatures, and nothing tells that the thermometer was checked: it should read 0 C "
+		    "(32 F) in stirred ice water.");
+}
+
+bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena)
+{
+	struct warner w = { .k = k, .c = c, .arena = arena, .d = c->diagnosis };
+	warn_of_pressure(&w);
+	warn_of_gushers(&w);
+	warn_of_faults(&w);
+	warn_of_causes(&w);
+	warn_of_instruments(&w);
+	return !w.failed;
+}
