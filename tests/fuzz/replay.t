@@ -1,4 +1,4 @@
-# replay.t - every fuzz entry takes its own corpus, and the parsers' hostile cases, without falling over
+# replay.t - every fuzz entry (fuzz_X) takes its corpus (tests/fuzz/corpus/X) without falling over
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
@@ -9,7 +9,7 @@ i=0
 for f; do
 	i=$((i + 1))
 	name=$(basename "$f")
-	corpus=$top_srcdir/tests/fuzz/corpus/$name
+	corpus=$top_srcdir/tests/fuzz/corpus/${name#fuzz_}
 	case $("$builddir/$f" -help=1 2>&1 </dev/null) in
 	*libFuzzer*) run=("$builddir/$f" -runs=0 "$corpus") ;;
 	*) run=("$builddir/$f" "$corpus") ;;
