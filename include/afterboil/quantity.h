@@ -45,7 +45,8 @@ struct ab_quantity {
 
 /* Reads text as a quantity of dimension dim. True on success. Otherwise false, out untouched, and why (size bytes, NUL
  * terminated) holds a sentence with what was found and the units allowed, ready for ab_fail. Text longer than 64 bytes,
- * a number that is not finite, or a temperature below absolute zero is refused. */
+ * a number of more than 17 digits, a temperature below absolute zero, or a gravity outside -5 to 40 P (written in P) is refused.
+ * Units are spelled exactly as above; blanks at both ends are cut. */
 bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size);
 
 /* "L, mL, gal ...": the units allowed for dim, static. And the name of dim ("a volume"), static; and the unit it is kept in. */

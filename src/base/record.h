@@ -9,7 +9,8 @@
  * Elements and attributes of a foreign, non-empty namespace are passed over with all they hold. Attributes of our elements
  * carry no namespace. Text between elements must be blank unless the table says the element holds text.
  *
- * Every record struct starts with a struct ab_mark. All memory comes from the arena.
+ * Every record struct starts with a struct ab_mark (its line is the first of the tag). All memory comes from the arena.
+ * At most 64 attributes and 64 children in one table. An attribute of kind AB_ATTR_DATE takes no time of day.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_BASE_RECORD_H

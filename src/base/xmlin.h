@@ -38,7 +38,10 @@ enum {
 	AB_XML_RUN = 4 * 1024 * 1024,  /* bytes of one document that is not a stream, and of one record in a stream */
 };
 
-/* limit: bytes of input allowed, 0 = no bound (a stream; the record layer bounds each record).
+/* line is that of the first byte of a tag or text for start and text, of the last byte for end. A single tag, comment or
+ * instruction longer than 256 KiB is AB_ELIMIT as well. The host program's libxml2 error handler is set aside meanwhile.
+ *
+ * limit: bytes of input allowed, 0 = no bound (a stream; the record layer bounds each record).
  * AB_EINPUT, AB_ELIMIT, AB_ESYSTEM (cannot open or read), AB_ENOMEM, or what a callback returned. */
 enum ab_status ab_xml_read(const struct ab_source *source, size_t limit, const struct ab_xml_handler *handler, void *ctx,
     struct ab_diag *diag);
