@@ -95,7 +95,8 @@ void net_pass_add(double *to, const double *from, const double *old, double in, 
     double hi);
 void net_pass_back(double *to, const double *from, size_t size, size_t step, double lo, double eq, double hi);
 void net_push_first(double *to, const double *b, size_t size, size_t step, double eq);
-void net_push_next(double *y, const double *b, double c, size_t size, size_t step, double lo, double eq, double hi);
+void net_push_next(double *to, const double *b, double c, size_t size, size_t step, double lo, double eq, double hi);
+void net_mix(double *b, double in, const double *rest, double rest_by, const double *push, double push_by, size_t size);
 void net_forget(double *to, const double *from, size_t size, size_t step);
 void net_unforget(double *to, const double *from, size_t size, size_t step);
 double net_dot(const double *a, const double *b, size_t n);

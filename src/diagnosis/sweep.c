@@ -27,7 +27,7 @@ struct sweep {
 	size_t n_segments;
 	double *pool, *checkpoint, *temp, *b, *back;
 	long e;                    /* exponent taken out going forward */
-	double guard;
+	double guard;              /* how far the largest entry may have shrunk since the last scaling */
 	bool counting;             /* first pass: exponents count */
 };
 
@@ -208,8 +208,10 @@ static void cause_backward(struct sweep *w, int cause, const double *a, size_t s
 	if (counts)
 		push = net_dot(a, w->temp, size);
 	answer(w, cause, c->in * none, c->act * stay * (rest == w->b ? none : net_dot(a, rest, size)), c->act * push, counts);
-	for (size_t i = 0; i < size; i++)
-		w->b[i] = c->in * w->b[i] + c->act * (stay * rest[i] + (counts ? w->temp[i] : 0));
+	net_mix(w->b, c->in, rest, c->act * stay, counts ? w->temp : NULL, c->act, size);
+	for (h = &w->n->children[c->first]; h < end && !h->counts; h++)
+		stay *= h->lo;
+	w->guard *= c->in + c->act * stay;
 }
 
 static void enter_backward(struct sweep *w, const struct net_found *f, const double *a, size_t size)
@@ -228,6 +230,7 @@ static void op_backward(struct sweep *w, const struct net_op *op, const double *
 	switch (op->kind) {
 	case NET_ENTER:
 		enter_backward(w, &w->n->found[op->what], a, size);
+		w->guard = 0;
 		break;
 	case NET_CAUSE:
 		cause_backward(w, op->what, a, size);
@@ -248,9 +251,13 @@ static void backward(struct sweep *w)
 	for (size_t g = w->n_segments; g-- > 0;) {
 		if (g + 1 < w->n_segments)
 			(void)run_segment(w, g);
+		w->guard = 0;
 		for (size_t i = w->segment[g + 1]; i-- > w->segment[g];) {
 			op_backward(w, &ops[i], w->pool + w->offset[i - w->segment[g]]);
-			(void)net_rescale(w->b, size_of(ops[i].width), TOP_BACKWARD);
+			if (w->guard < GUARD) {
+				(void)net_rescale(w->b, size_of(ops[i].width), TOP_BACKWARD);
+				w->guard = 1;
+			}
 		}
 	}
 }
