@@ -164,7 +164,7 @@ settle(struct plan_search *s, struct plan_node *node)
 static double
 tighten(struct plan_search *s, struct plan_node *node, int steps, bool fix)
 {
-	double best = INFINITY, pace = 1, bound;
+	double best = (double)INFINITY, pace = 1, bound;
 	int stale = 0, k;
 
 	for (k = 0; k < steps; k++) {
@@ -173,11 +173,11 @@ tighten(struct plan_search *s, struct plan_node *node, int steps, bool fix)
 		bound = plan_bound_price(&s->bound, node);
 		node->bound = bound < node->bound ? bound : node->bound;
 		if (fix && hopeless(s, node))
-			return NAN;
+			return (double)NAN;
 		if (fix && fix_changes(s, node, bound)) {
 			if (!settle(s, node))
-				return NAN;
-			best = INFINITY;
+				return (double)NAN;
+			best = (double)INFINITY;
 			continue;
 		}
 		if (bound < best) {
@@ -291,7 +291,7 @@ plan_search_run(struct plan_search *s, struct ab_diag *diag)
 {
 	plan_node_reset(s->model, s->level[0]);
 	s->nodes = s->tie_nodes = 0;
-	s->open_bound = -INFINITY;
+	s->open_bound = -(double)INFINITY;
 	dive(s, 0);
 	if (s->status == AB_ENOMEM)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while searching for the plan");

@@ -237,6 +237,87 @@ START_TEST(root_certificate_holds)
 }
 END_TEST
 
+/* ---- what forcing a change in or out costs the bound, against the best plans with and without it ---- */
+
+static bool
+keeps_arcs(const struct plan_model *m, const unsigned char *chosen)
+{
+	size_t k;
+
+	for (k = 0; k < m->n_arcs; k++)
+		if (chosen[m->original[m->arcs[k].change]] && !chosen[m->original[m->arcs[k].needs]])
+			return false;
+	return true;
+}
+
+/* best[u][0 or 1]: the most any allowed set without or with change u of the model removes; -infinity when there is none. */
+static void
+best_by_change(const struct ab_problem *p, const struct plan_model *m, double best[][2])
+{
+	unsigned char chosen[AB_PLAN_CHANGES] = { 0 };
+	unsigned long set;
+	size_t u;
+
+	for (u = 0; u < m->n; u++)
+		best[u][0] = best[u][1] = -(double)INFINITY;
+	for (set = 0; set < 1UL << m->n; set++) {
+		double value;
+
+		for (u = 0; u < m->n; u++)
+			chosen[m->original[u]] = (unsigned char)(set >> u & 1);
+		if (!plan_case_allows(p, chosen) || !keeps_arcs(m, chosen))
+			continue;
+		value = ab_plan_removed(p, chosen);
+		for (u = 0; u < m->n; u++)
+			best[u][set >> u & 1] = fmax(best[u][set >> u & 1], value);
+	}
+}
+
+static void
+check_losses(const char *title, int seed, const struct plan_model *m, struct plan_bound *b, struct plan_node *node, double best[][2])
+{
+	double bound = plan_bound_price(b, node);
+	size_t u;
+
+	for (u = 0; u < m->n; u++) {
+		ck_assert_msg(bound - b->loss_in[u] >= best[u][1] - 1e-12, "%s, seed %d: change %zu in: %.15g below %.15g", title, seed, u,
+		    bound - b->loss_in[u], best[u][1]);
+		ck_assert_msg(bound - b->loss_not[u] >= best[u][0] - 1e-12, "%s, seed %d: change %zu out: %.15g below %.15g", title, seed,
+		    u, bound - b->loss_not[u], best[u][0]);
+	}
+}
+
+START_TEST(losses_hold)
+{
+	static double best[AB_PLAN_CHANGES][2];
+	struct plan_model *m;
+	struct plan_bound b;
+	struct plan_node *node;
+	int seed, k;
+
+	for (seed = 0; seed < 8; seed++) {
+		plan_case_make(&drawn, &shapes[_i / 2].shape, (unsigned long long)(5000 + 100 * _i + seed));
+		ck_assert_int_eq(plan_model_new(&drawn.problem, -1, &m, NULL), AB_OK);
+		best_by_change(&drawn.problem, m, best);
+		ck_assert(plan_bound_init(&b, m, _i % 2 == 0 ? 0 : 2));
+		node = plan_node_new(m);
+		ck_assert_ptr_nonnull(node);
+		plan_node_reset(m, node);
+		plan_bound_focus(&b, node);
+		plan_bound_sweep(&b, node);
+		for (k = 0; k < 40; k++) {              /* at poor prices and at better ones */
+			if (k % 10 == 0)
+				plan_bound_charge(&b, node);
+			check_losses(shapes[_i / 2].title, seed, m, &b, node, best);
+			plan_bound_step(&b, node, 0.3, k == 0);
+		}
+		plan_node_free(node);
+		plan_bound_clear(&b);
+		plan_model_free(m);
+	}
+}
+END_TEST
+
 /* Good prices: the root alone must come close, or the search only looks exact because small trees are small. */
 START_TEST(root_bound_is_tight)
 {
@@ -577,6 +658,7 @@ main(void)
 	tcase_add_loop_test(random, equals_enumeration_with_poor_prices, 0, N_SHAPES);
 	tcase_add_loop_test(random, early_stop_certifies, 0, N_SHAPES);
 	tcase_add_loop_test(random, root_certificate_holds, 0, 2 * N_SHAPES);
+	tcase_add_loop_test(random, losses_hold, 0, 2 * N_SHAPES);
 	tcase_add_test(random, root_bound_is_tight);
 	tcase_add_loop_test(random, sixty_changes_are_proven, 0, 10);
 	tcase_add_loop_test(random, more_budget_never_removes_less, 0, 6);
