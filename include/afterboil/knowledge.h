@@ -131,7 +131,7 @@ struct ab_knowledge {
 	struct ab_check *checks; size_t n_checks;
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */
 	struct ab_norms norms;
-	char version[65];       /* SHA-256 (or other stable hash, hex) of all rule bytes read: stored beside each diagnosis */
+	char version[65];       /* a stable hash (FNV-1a, 16 hex digits) of all rule bytes read: stored beside each diagnosis */
 };
 
 /* The vocabularies of the journal that rules may use (so that this room need not see the journal room). */

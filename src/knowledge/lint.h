@@ -21,7 +21,7 @@ void lint_say(struct lint *lint, bool error, const char *file, long line, const 
 /* What only the whole can show: faults nobody gives, words used twice, requirements that cannot be met. */
 void lint_whole(struct lint *lint, const struct ab_knowledge *k);
 
-/* read.c: all files of all folders, merged. Structural errors are findings, one a file. version gets 64 hex digits and a NUL. */
+/* read.c: all files of all folders, merged. Structural errors are findings, one a file. version gets 16 hex digits and a NUL. */
 enum ab_status rules_gather(const char *const *dirs, size_t n, struct ab_arena *arena, struct lint *lint, struct raw_all *all,
     char *version, struct ab_diag *diag);
 
