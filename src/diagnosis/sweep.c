@@ -287,33 +287,32 @@ static void cut(struct sweep *w, size_t *pool, size_t *checkpoints)
 	w->segment[w->n_segments] = ops->n;
 }
 
-static enum ab_status make_rooms(struct ab_net_scratch *s, struct sweep *w, struct ab_diag *diag)
+static bool make_rooms(struct ab_net_scratch *s, struct sweep *w)
 {
 	size_t top = size_of(w->n->ops.width), n = w->n->ops.n, pool, checkpoints;
 
 	w->offset = net_room(s, NET_R_OFFSET, 2 * n + 3, sizeof *w->offset);
 	if (w->offset == NULL)
-		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for %zu steps", n);
+		return false;
 	w->segment = w->offset + n + 1;
 	cut(w, &pool, &checkpoints);
 	w->pool = net_room(s, NET_R_POOL, pool + top, sizeof *w->pool);
 	w->checkpoint = net_room(s, NET_R_CHECKPOINT, checkpoints, sizeof *w->checkpoint);
 	w->temp = net_room(s, NET_R_TEMP, 3 * top, sizeof *w->temp);
 	if (w->pool == NULL || w->checkpoint == NULL || w->temp == NULL)
-		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for %d found faults open at once", w->n->ops.width);
+		return false;
 	w->b = w->temp + top;
 	w->back = w->temp + 2 * top;
-	return AB_OK;
+	return true;
 }
 
 enum ab_status net_sweep(struct ab_net_scratch *s, double *present, double *blame, struct ab_diag *diag)
 {
 	struct sweep w = { .n = &s->n, .present = present, .blame = blame };
-	enum ab_status st = make_rooms(s, &w, diag);
 	double all;
 
-	if (st != AB_OK)
-		return st;
+	if (!make_rooms(s, &w))
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for %d found faults open at once", s->n.ops.width);
 	all = forward(&w);
 	s->n.evidence = s->n.constant;
 	s->n.evidence.e += w.e;
