@@ -6,7 +6,7 @@
 
 #include <afterboil/advice.h>
 #include <afterboil/casework.h>
-#include <afterboil/store.h>
+#include <afterboil/history.h>
 #include <afterboil/trend.h>
 
 enum ab_format { AB_TEXT, AB_JSON, AB_HTML };

@@ -1,0 +1,227 @@
+/* filing.c - putting a worked batch into the store
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "history/filing.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/canon.h"
+#include "journal/tables.h"
+
+/* Beliefs fainter than this are not filed: they would be most of the rows and say nothing. */
+#define FAINT 0.01
+
+enum ab_status ab_history_digest(const struct ab_batch *batch, char *out, struct ab_diag *diag)
+{
+	struct ab_sha256 digest;
+
+	(void)diag;
+	ab_sha256_init(&digest);
+	ab_record_canon(ab_journal_doc.root, batch, &digest);
+	for (AB_EACH(const struct ab_log, log, batch->logs))
+		if (log->sensor != NULL)
+			ab_sha256_add(&digest, log->sensor->samples, log->sensor->n * sizeof *log->sensor->samples);
+	ab_sha256_hex(&digest, out);
+	return AB_OK;
+}
+
+/* Runs a bound statement that returns no rows and makes it ready again. */
+static enum ab_status step(struct ab_history *store, enum filing_sql which, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = store->stmt[which];
+	enum ab_status st = sqlite3_step(q) == SQLITE_DONE ? AB_OK : filing_fail(store, diag);
+
+	sqlite3_reset(q);
+	sqlite3_clear_bindings(q);
+	return st;
+}
+
+static void bind_text(sqlite3_stmt *q, int at, const char *text)
+{
+	if (text != NULL)
+		sqlite3_bind_text(q, at, text, -1, SQLITE_STATIC);
+}
+
+static void bind_number(sqlite3_stmt *q, int at, double v)
+{
+	if (!isnan(v))
+		sqlite3_bind_double(q, at, v);
+}
+
+/* What is known of this id: 0 nothing, 1 the same content under the same rules, 2 something else; revision gets the newest. */
+static int known(struct ab_history *store, const char *id, const char *hash, const char *rules, int *revision)
+{
+	sqlite3_stmt *q = store->stmt[SQL_KNOWN];
+	int found = 0;
+
+	*revision = 0;
+	bind_text(q, 1, id);
+	if (sqlite3_step(q) == SQLITE_ROW) {
+		*revision = sqlite3_column_int(q, 0);
+		found = strcmp((const char *)sqlite3_column_text(q, 1), hash) == 0 && strcmp((const char *)sqlite3_column_text(q, 2), rules) == 0 ? 1 : 2;
+	}
+	sqlite3_reset(q);
+	return found;
+}
+
+static enum ab_status put_batch(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, const char *hash, int revision, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = store->stmt[SQL_BATCH];
+
+	bind_text(q, 1, c->batch->id);
+	sqlite3_bind_int(q, 2, revision);
+	bind_text(q, 3, hash);
+	bind_text(q, 4, c->batch->line);
+	sqlite3_bind_int(q, 5, c->evidence.family);
+	bind_number(q, 6, c->batch->brewed.s);
+	bind_text(q, 7, k->version);
+	sqlite3_bind_int(q, 8, c->tasted);
+	bind_number(q, 9, c->load);
+	bind_number(q, 10, c->load_low);
+	bind_number(q, 11, c->load_high);
+	return step(store, SQL_BATCH, diag);
+}
+
+static enum ab_status put_facts(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, sqlite3_int64 n, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = store->stmt[SQL_FACT];
+	enum ab_status st = AB_OK;
+
+	for (size_t i = 0; st == AB_OK && i < k->facts->n; i++) {
+		if (!AB_FACT_KNOWN(&c->facts[i]))
+			continue;
+		sqlite3_bind_int64(q, 1, n);
+		bind_text(q, 2, k->facts->defs[i].name);
+		bind_number(q, 3, c->facts[i].value);
+		bind_number(q, 4, c->facts[i].u);
+		sqlite3_bind_int(q, 5, (int)c->facts[i].origin);
+		st = step(store, SQL_FACT, diag);
+	}
+	return st;
+}
+
+static enum ab_status put_faults(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, sqlite3_int64 n, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = store->stmt[SQL_FAULT];
+	enum ab_status st = AB_OK;
+
+	for (size_t f = 0; st == AB_OK && f < k->n_faults; f++) {
+		if (!(c->fault_intensity[f] > 0))
+			continue;
+		sqlite3_bind_int64(q, 1, n);
+		bind_text(q, 2, k->faults[f].id);
+		bind_number(q, 3, c->fault_intensity[f]);
+		bind_number(q, 4, c->fault_load[f]);
+		st = step(store, SQL_FAULT, diag);
+	}
+	return st;
+}
+
+static enum ab_status put_beliefs(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, sqlite3_int64 n, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = store->stmt[SQL_BELIEF];
+	const struct ab_diagnosis *d = c->diagnosis;
+	enum ab_status st = AB_OK;
+
+	for (size_t i = 0; st == AB_OK && i < k->n_causes; i++) {
+		double blame = d->blame != NULL ? d->blame[i] : 0;
+
+		if (d->present[i] < FAINT && blame < FAINT)
+			continue;
+		sqlite3_bind_int64(q, 1, n);
+		bind_text(q, 2, k->causes[i].id);
+		bind_number(q, 3, d->present[i]);
+		bind_number(q, 4, blame);
+		st = step(store, SQL_BELIEF, diag);
+	}
+	return st;
+}
+
+static enum ab_status put_changes(struct ab_history *store, const struct ab_batch *batch, sqlite3_int64 n, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = store->stmt[SQL_CHANGE];
+	enum ab_status st = AB_OK;
+
+	for (AB_EACH(const struct ab_change_note, note, batch->changes)) {
+		if (st != AB_OK || (note->what == NULL && note->text == NULL))
+			continue;
+		sqlite3_bind_int64(q, 1, n);
+		bind_text(q, 2, note->what != NULL ? note->what : note->text);
+		st = step(store, SQL_CHANGE, diag);
+	}
+	return st;
+}
+
+static enum ab_status put_factor(struct ab_history *store, sqlite3_int64 n, const char *name, const char *value, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = store->stmt[SQL_FACTOR];
+
+	if (value == NULL)
+		return AB_OK;
+	sqlite3_bind_int64(q, 1, n);
+	bind_text(q, 2, name);
+	bind_text(q, 3, value);
+	return step(store, SQL_FACTOR, diag);
+}
+
+/* What bad batches may have in common: the things with names of their own. */
+static enum ab_status put_factors(struct ab_history *store, const struct ab_batch *batch, sqlite3_int64 n, struct ab_diag *diag)
+{
+	enum ab_status st = AB_OK;
+
+	for (AB_EACH(const struct ab_vessel, v, batch->vessels))
+		if (st == AB_OK)
+			st = put_factor(store, n, "vessel", v->id, diag);
+	for (AB_EACH(const struct ab_gear, g, batch->gear))
+		if (st == AB_OK && g->item != 0)
+			st = put_factor(store, n, ab_words_gear[g->item - 1], g->id, diag);
+	for (AB_EACH(const struct ab_yeast, y, batch->yeasts)) {
+		if (st == AB_OK)
+			st = put_factor(store, n, "yeast", y->strain, diag);
+		if (st == AB_OK)
+			st = put_factor(store, n, "yeast lot", y->lot, diag);
+		if (st == AB_OK)
+			st = put_factor(store, n, "yeast supplier", y->supplier, diag);
+	}
+	if (st == AB_OK && batch->water != NULL && batch->water->source != 0)
+		st = put_factor(store, n, "water", ab_words_water[batch->water->source - 1], diag);
+	return st;
+}
+
+enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, const char *content_hash,
+    int *added, struct ab_diag *diag)
+{
+	int revision, found = known(store, c->batch->id, content_hash, k->version, &revision);
+	sqlite3_int64 n;
+	enum ab_status st;
+
+	if (added != NULL)
+		*added = found == 1 ? 0 : found == 0 ? 1 : 2;
+	if (found == 1)
+		return AB_OK;
+	st = put_batch(store, k, c, content_hash, revision + 1, diag);
+	n = sqlite3_last_insert_rowid(store->db);
+	if (st == AB_OK)
+		st = put_facts(store, k, c, n, diag);
+	if (st == AB_OK)
+		st = put_faults(store, k, c, n, diag);
+	if (st == AB_OK)
+		st = put_beliefs(store, k, c, n, diag);
+	if (st == AB_OK)
+		st = put_changes(store, c->batch, n, diag);
+	if (st == AB_OK)
+		st = put_factors(store, c->batch, n, diag);
+	return st;
+}
+
+enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s, double load_before, double load_after, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = store->stmt[SQL_PROMISE];
+
+	bind_text(q, 1, change);
+	bind_number(q, 2, made_s);
+	bind_number(q, 3, load_before);
+	bind_number(q, 4, load_after);
+	return step(store, SQL_PROMISE, diag);
+}

@@ -1,0 +1,165 @@
+/* history.c - opening the store, its tables and its transactions
+ *
+ * One row a batch and revision; facts, faults, beliefs, changes and factors hang on it. Format number in PRAGMA user_version.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "history/filing.h"
+
+#include <errno.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "base/alloc.h"
+
+enum { STORE_FORMAT = 1 };
+
+static const char schema[] =
+	"CREATE TABLE batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT NOT NULL, line TEXT, family INTEGER, brewed REAL,"
+	" rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, UNIQUE(id, revision));"
+	"CREATE INDEX batch_by_date ON batch(brewed, id);"
+	"CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, PRIMARY KEY(name, n)) WITHOUT ROWID;"
+	"CREATE TABLE fault(n INTEGER NOT NULL, id TEXT NOT NULL, intensity REAL, load REAL, PRIMARY KEY(n, id)) WITHOUT ROWID;"
+	"CREATE TABLE belief(n INTEGER NOT NULL, cause TEXT NOT NULL, present REAL, blame REAL, PRIMARY KEY(n, cause)) WITHOUT ROWID;"
+	"CREATE TABLE change(n INTEGER NOT NULL, what TEXT NOT NULL, PRIMARY KEY(n, what)) WITHOUT ROWID;"
+	"CREATE TABLE factor(n INTEGER NOT NULL, name TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY(n, name, value)) WITHOUT ROWID;"
+	"CREATE TABLE promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL) WITHOUT ROWID;"
+	"PRAGMA user_version = 1;";
+
+static const char *const sql[SQL_N] = {
+	[SQL_KNOWN] = "SELECT revision, hash, rules FROM batch WHERE id = ?1 ORDER BY revision DESC LIMIT 1",
+	[SQL_BATCH] = "INSERT INTO batch(id, revision, hash, line, family, brewed, rules, tasted, load, load_low, load_high)"
+	              " VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
+	[SQL_FACT] = "INSERT INTO fact(n, name, value, u, origin) VALUES(?1, ?2, ?3, ?4, ?5)",
+	[SQL_FAULT] = "INSERT INTO fault(n, id, intensity, load) VALUES(?1, ?2, ?3, ?4)",
+	[SQL_BELIEF] = "INSERT INTO belief(n, cause, present, blame) VALUES(?1, ?2, ?3, ?4)",
+	[SQL_CHANGE] = "INSERT OR IGNORE INTO change(n, what) VALUES(?1, ?2)",
+	[SQL_FACTOR] = "INSERT OR IGNORE INTO factor(n, name, value) VALUES(?1, ?2, ?3)",
+	[SQL_PROMISE] = "INSERT OR IGNORE INTO promise(change, made, load_before, load_after) VALUES(?1, ?2, ?3, ?4)",
+};
+_Static_assert(sizeof sql / sizeof *sql == SQL_N, "every statement needs its text");
+
+enum ab_status filing_fail(const struct ab_history *store, struct ab_diag *diag)
+{
+	int rc = store->db != NULL ? sqlite3_errcode(store->db) : SQLITE_NOMEM;
+
+	if (rc == SQLITE_NOMEM)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory in the history store");
+	return ab_fail(diag, AB_ESYSTEM, sqlite3_db_filename(store->db, "main"), 0,
+	    "the history store could not be used (%s); another file can be named with --store", sqlite3_errmsg(store->db));
+}
+
+static enum ab_status run(struct ab_history *store, const char *text, struct ab_diag *diag)
+{
+	return sqlite3_exec(store->db, text, NULL, NULL, NULL) == SQLITE_OK ? AB_OK : filing_fail(store, diag);
+}
+
+/* mkdir -p of what stands before the last '/', with mode 0700. */
+static enum ab_status make_folders(const char *path, struct ab_diag *diag)
+{
+	char *copy = ab_strdup(path);
+	enum ab_status st = AB_OK;
+
+	if (copy == NULL)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	for (char *p = strchr(copy + 1, '/'); st == AB_OK && p != NULL; p = strchr(p + 1, '/')) {
+		*p = '\0';
+		if (mkdir(copy, 0700) != 0 && errno != EEXIST)
+			st = ab_fail(diag, AB_ESYSTEM, copy, 0, "cannot make this folder for the history: %s", strerror(errno));
+		*p = '/';
+	}
+	ab_free(copy);
+	return st;
+}
+
+static int format_of(struct ab_history *store)
+{
+	sqlite3_stmt *q = NULL;
+	int format = -1;
+
+	if (sqlite3_prepare_v2(store->db, "PRAGMA user_version", -1, &q, NULL) == SQLITE_OK && sqlite3_step(q) == SQLITE_ROW)
+		format = sqlite3_column_int(q, 0);
+	sqlite3_finalize(q);
+	return format;
+}
+
+/* Creates the tables of a new store in one transaction; two programs at once: the second finds them made. */
+static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag)
+{
+	int format = format_of(store);
+	enum ab_status st;
+
+	if (format < 0)
+		return filing_fail(store, diag);
+	if (format > STORE_FORMAT)
+		return ab_fail(diag, AB_ESYSTEM, sqlite3_db_filename(store->db, "main"), 0,
+		    "this history was written by a newer afterboil (format %d, known here: %d); use that, or another file with --store", format, STORE_FORMAT);
+	if (format == STORE_FORMAT)
+		return AB_OK;
+	st = run(store, "BEGIN IMMEDIATE", diag);
+	if (st == AB_OK && format_of(store) == 0)
+		st = run(store, schema, diag);
+	if (st == AB_OK)
+		st = run(store, "COMMIT", diag);
+	else
+		sqlite3_exec(store->db, "ROLLBACK", NULL, NULL, NULL);
+	return st;
+}
+
+static enum ab_status prepare(struct ab_history *store, struct ab_diag *diag)
+{
+	for (int i = 0; i < SQL_N; i++)
+		if (sqlite3_prepare_v3(store->db, sql[i], -1, SQLITE_PREPARE_PERSISTENT, &store->stmt[i], NULL) != SQLITE_OK)
+			return filing_fail(store, diag);
+	return AB_OK;
+}
+
+enum ab_status ab_history_open(const char *path, struct ab_history **out, struct ab_diag *diag)
+{
+	struct ab_history *store = ab_calloc(1, sizeof *store);
+	enum ab_status st = AB_OK;
+
+	*out = NULL;
+	if (store == NULL)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	if (strcmp(path, ":memory:") != 0)
+		st = make_folders(path, diag);
+	if (st == AB_OK && sqlite3_open_v2(path, &store->db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL) != SQLITE_OK)
+		st = filing_fail(store, diag);
+	if (st == AB_OK) {
+		sqlite3_busy_timeout(store->db, 5000);
+		st = make_tables(store, diag);
+	}
+	if (st == AB_OK)
+		st = prepare(store, diag);
+	if (st != AB_OK) {
+		ab_history_close(store);
+		return st;
+	}
+	*out = store;
+	return AB_OK;
+}
+
+void ab_history_close(struct ab_history *store)
+{
+	if (store == NULL)
+		return;
+	for (int i = 0; i < SQL_N; i++)
+		sqlite3_finalize(store->stmt[i]);
+	sqlite3_close(store->db);
+	ab_free(store);
+}
+
+enum ab_status ab_history_begin(struct ab_history *store, struct ab_diag *diag)
+{
+	return run(store, "BEGIN IMMEDIATE", diag);
+}
+
+enum ab_status ab_history_commit(struct ab_history *store, struct ab_diag *diag)
+{
+	return run(store, "COMMIT", diag);
+}
+
+void ab_history_rollback(struct ab_history *store)
+{
+	sqlite3_exec(store->db, "ROLLBACK", NULL, NULL, NULL);
+}
