@@ -35,6 +35,7 @@ diagnose: diagnosis
 fact: base
 facts: process
 field: base
+history: history
 journal: journal
 knowledge: knowledge
 network: diagnosis
@@ -42,7 +43,6 @@ plan: advice
 profile: journal
 report: report
 sensor: journal
-store: history
 trend: trend
 '
 

@@ -1,4 +1,4 @@
-# listed.t - Makefile.am names every file of the project, so that none is left out of the build or the tarball
+# listed.t - Makefile.am names every file of the project, and none that is not there: the build and the tarball are whole
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
@@ -25,6 +25,13 @@ unlisted() {
 		}')
 }
 
+# missing ROOT: sources, headers, rules and scripts that Makefile.am names and the tree does not have
+missing() {
+	(cd "$1" && tr -s ' \t\\' '\n' <Makefile.am | grep -E '^(src|include|rules|examples|tests)/[^$*]+\.(c|h|xml|rng|t|sh)$' |
+		sort -u | while read -r f; do [ -f "$f" ] || echo "$f"; done)
+}
+
+ok 'Makefile.am names nothing that is missing' "$(missing "$top_srcdir")"
 ok 'Makefile.am names every file' "$(unlisted "$top_srcdir")"
 
 mkdir -p "$bad/src/base" "$bad/tests/unit" "$bad/tests/cases/one" "$bad/include" "$bad/rules" "$bad/examples"
@@ -34,4 +41,5 @@ printf 'base = src/base/a.c \\\n\tsrc/base/a.h\nunit_tests = tests/unit/check_a\
 finds 'a file that is not named is found out' "rules/c.xml
 src/base/b.c
 tests/unit/check_b.c" "$(unlisted "$bad")"
+finds 'a name without its file is found out' src/base/a.h "$(missing "$bad")"
 plan
