@@ -1,0 +1,179 @@
+/* stats.c - the few statistics a brewer's dozen batches can bear
+ *
+ * Sources: two means, Box & Tiao, Bayesian Inference in Statistical Analysis (1973), 2.5; Jeffreys' Beta(1/2, 1/2) prior for shares; Fisher's exact
+ * test (two-sided: all tables at most as probable). Distributions and quadrature are GSL's; checked against R in tests/handbook.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "trend/stats.h"
+
+#include <math.h>
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_integration.h>
+#include <gsl/gsl_math.h>
+#include <gsl/gsl_randist.h>
+
+static double mean_of(const double *x, size_t n)
+{
+	double sum = 0;
+
+	for (size_t i = 0; i < n; i++)
+		sum += x[i];
+	return sum / (double)n;
+}
+
+static double squares_about(const double *x, size_t n, double mean)
+{
+	double sum = 0;
+
+	for (size_t i = 0; i < n; i++)
+		sum += (x[i] - mean) * (x[i] - mean);
+	return sum;
+}
+
+static void set(double *p, double v)
+{
+	if (p != NULL)
+		*p = v;
+}
+
+void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, double floor_sd, double *p_less, double *low, double *high)
+{
+	double ma, mb, sd, scale, freedom, reach;
+
+	set(p_less, NAN);
+	set(low, NAN);
+	set(high, NAN);
+	if (na == 0 || nb == 0 || na + nb < 3)
+		return;
+	ma = mean_of(a, na);
+	mb = mean_of(b, nb);
+	freedom = (double)(na + nb - 2);
+	sd = sqrt((squares_about(a, na, ma) + squares_about(b, nb, mb)) / freedom);
+	if (sd < floor_sd)
+		sd = floor_sd;
+	scale = sd * sqrt(1 / (double)na + 1 / (double)nb);
+	if (!(scale > 0)) {   /* no scatter at all and none assumed: the difference is what it is */
+		set(p_less, mb < ma ? 1 : mb > ma ? 0 : 0.5);
+		set(low, ma - mb);
+		set(high, ma - mb);
+		return;
+	}
+	reach = scale * gsl_cdf_tdist_Pinv(0.9, freedom);
+	set(p_less, gsl_cdf_tdist_P((ma - mb) / scale, freedom));
+	set(low, ma - mb - reach);
+	set(high, ma - mb + reach);
+}
+
+/* ---- two shares ---- */
+
+struct shares { double a1, a2, b1, b2; };
+
+/* With x = sin^2 t the ends of Jeffreys' densities are tame. */
+static double density_times_below(double t, void *ctx)
+{
+	const struct shares *s = ctx;
+	double x = sin(t) * sin(t);
+
+	if (x <= 0 || x >= 1)
+		return 0;
+	return gsl_ran_beta_pdf(x, s->a1, s->a2) * gsl_cdf_beta_P(x, s->b1, s->b2) * 2 * sin(t) * cos(t);
+}
+
+double ab_trend_two_shares(size_t with_a, size_t na, size_t with_b, size_t nb)
+{
+	enum { PANELS = 48 };
+	struct shares s = { (double)with_a + 0.5, (double)(na - with_a) + 0.5, (double)with_b + 0.5, (double)(nb - with_b) + 0.5 };
+	gsl_function f = { density_times_below, &s };
+	gsl_error_handler_t *old = gsl_set_error_handler_off();
+	double sum = 0;
+
+	for (int i = 0; i < PANELS; i++) {
+		double part = 0, error;
+		size_t calls;
+
+		gsl_integration_qng(&f, M_PI_2 * i / PANELS, M_PI_2 * (i + 1) / PANELS, 1e-12, 1e-10, &part, &error, &calls);
+		sum += part;
+	}
+	gsl_set_error_handler(old);
+	return sum;
+}
+
+/* ---- Fisher ---- */
+
+double ab_fisher(size_t a, size_t b, size_t c, size_t d)
+{
+	unsigned row = (unsigned)(a + b), rest = (unsigned)(c + d), column = (unsigned)(a + c);
+	double observed, p = 0;
+
+	if (row + rest == 0)
+		return 1;
+	observed = gsl_ran_hypergeometric_pdf((unsigned)a, row, rest, column);
+	for (unsigned x = 0; x <= row && x <= column; x++) {
+		double q = gsl_ran_hypergeometric_pdf(x, row, rest, column);
+
+		if (q <= observed * (1 + 1e-7))   /* the tolerance R's fisher.test uses */
+			p += q;
+	}
+	return p < 1 ? p : 1;
+}
+
+double stats_least_fisher(size_t with, size_t bad, size_t n)
+{
+	unsigned column = (unsigned)with, row = (unsigned)bad, rest = (unsigned)(n - bad);
+	double least = 1;
+
+	for (unsigned x = 0; x <= row && x <= column; x++) {
+		if (column - x > rest)
+			continue;
+		least = fmin(least, ab_fisher(x, row - x, column - x, rest - (column - x)));
+	}
+	return least;
+}
+
+/* ---- slope ---- */
+
+static void sort(double *x, size_t n)
+{
+	for (size_t i = 1; i < n; i++) {
+		double v = x[i];
+		size_t j = i;
+
+		for (; j > 0 && x[j - 1] > v; j--)
+			x[j] = x[j - 1];
+		x[j] = v;
+	}
+}
+
+void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, double *low, double *high)
+{
+	size_t m = 0;
+	double reach;
+
+	*slope = *low = *high = NAN;
+	if (n < 4)
+		return;
+	for (size_t i = 0; i < n; i++)
+		for (size_t j = i + 1; j < n; j++)
+			slopes[m++] = (y[j] - y[i]) / (double)(j - i);
+	sort(slopes, m);
+	*slope = m % 2 ? slopes[m / 2] : (slopes[m / 2 - 1] + slopes[m / 2]) / 2;
+	/* Sen 1968: the ranks of the limits follow from the variance of Kendall's S; 80 % */
+	reach = gsl_cdf_ugaussian_Pinv(0.9) * sqrt((double)(n * (n - 1) * (2 * n + 5)) / 18);
+	*low = slopes[(size_t)fmax(0, floor(((double)m - reach) / 2))];
+	*high = slopes[(size_t)fmin((double)m - 1, ceil(((double)m + reach) / 2))];
+}
+
+size_t stats_more_needed(double difference, double sd, size_t n_before, size_t n_after)
+{
+	/* seen with 80 % probability at one-sided 10 %: normal approximation */
+	double reach = gsl_cdf_ugaussian_Pinv(0.9) + gsl_cdf_ugaussian_Pinv(0.8), inverse, needed;
+
+	if (!(difference > 0) || !(sd > 0) || n_before == 0)
+		return SIZE_MAX;
+	inverse = difference * difference / (sd * sd * reach * reach) - 1 / (double)n_before;
+	if (inverse <= 0)
+		return SIZE_MAX;
+	needed = ceil(1 / inverse);
+	return needed <= (double)n_after ? 0 : (size_t)needed - n_after;
+}
