@@ -12,24 +12,38 @@
 
 static const double WANTED_VOL = 2.4, ASSUMED_C = 20, ASSUMED_HOTTEST_C = 25;
 
+/* The beer that was primed: what was packaged, else what the batch was meant to be. */
+static struct ab_told primed_volume(const struct ab_work *w)
+{
+	const struct ab_num *packaged = &w->batch->package->volume_l;
+	struct ab_told told = w->volume;
+
+	if (packaged->known && packaged->v > 0)
+		told = (struct ab_told) { true, packaged->v, packaged->resolution, ab_basis_new() };
+	return told;
+}
+
 static void set_rate(struct ab_work *w)
 {
 	const struct ab_package *p = w->batch->package;
 	struct ab_basis basis = ab_basis_new();
 
-	if (p == NULL || !p->priming_g.known || (!w->volume.known && p->priming_g.v > 0))
+	if (p == NULL || !p->priming_g.known)
 		return;
 	ab_rest_on(&basis, &p->mark, false);
 	if (p->priming_g.v <= 0) {
 		ab_set(w, AB_F_PACK_PRIMING, &basis, 0, 0, 'A', "none");
 		return;
 	}
-	ab_rest_on_basis(&basis, &w->volume.basis);
-	double equal = ab_sucrose_equivalent(p->sugar), rate = equal * p->priming_g.v / w->volume.v;
-	double u = hypot(0.05 * rate, ab_reading_u(p->priming_g.resolution, basis.guess, 0.2 * p->priming_g.v) / w->volume.v);
+	struct ab_told volume = primed_volume(w);
+	if (!volume.known)
+		return;
+	ab_rest_on_basis(&basis, &volume.basis);
+	double equal = ab_sucrose_equivalent(p->sugar), rate = equal * p->priming_g.v / volume.v;
+	double u = hypot(0.05 * rate, ab_reading_u(p->priming_g.resolution, basis.guess, 0.2 * p->priming_g.v) / volume.v);
 	bool loose = p->sugar == 0 || p->sugar == AB_SUGAR_HONEY || p->sugar >= AB_SUGAR_DRY_EXTRACT;
 	ab_set(w, AB_F_PACK_PRIMING, &basis, rate, loose ? hypot(u, 0.1 * rate) : u, loose ? 'C' : 'A',
-	    "%.0f g x %.2f (as sucrose) in %.1f L", p->priming_g.v, equal, w->volume.v);
+	    "%.0f g x %.2f (as sucrose) in %.1f L", p->priming_g.v, equal, volume.v);
 }
 
 /* The highest temperature between the end of fermentation and packaging. */

@@ -102,7 +102,7 @@ static void set_open(struct ab_work *w)
 	}
 	if (w->batch->openings.n > 0)
 		ab_set(w, AB_F_VESSEL_OPEN, &basis, minutes, 0.2 * minutes + (double) untold, untold > 0 ? 'C' : 'A',
-		    "opened %d times, %d of them for an untold while", (int) w->batch->openings.n, (int) untold);
+		    "times opened: %d; for an untold while: %d", (int) w->batch->openings.n, (int) untold);
 }
 
 void ab_facts_vessel(struct ab_work *w)

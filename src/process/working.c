@@ -163,13 +163,16 @@ static double guess_width(int slot, double v)
 void ab_set_told(struct ab_work *w, int slot, const struct ab_told *told)
 {
 	struct ab_basis basis = told->basis;
+	double u = 0;
 
 	if (!told->known || !isfinite(told->v))
 		return;
+	/* Counted things are not rounded. */
+	if (basis.guess || strcmp(ab_fact_defs()->defs[slot].unit, "count") != 0)
+		u = ab_reading_u(told->resolution, basis.guess, basis.guess ? guess_width(slot, told->v) : 0);
 	if (basis.origin == AB_ORIGIN_DERIVED)
 		basis.origin = AB_ORIGIN_MEASURED;
-	set(w, slot, &basis, told->v,
-	    ab_reading_u(told->resolution, basis.guess, basis.guess ? guess_width(slot, told->v) : 0), 0);
+	set(w, slot, &basis, told->v, u, 0);
 }
 
 /* x with so many digits after the point, whatever the locale. */

@@ -1,0 +1,283 @@
+/* check_facts.c - the table of facts, and what holds for every fact of every journal
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <string.h>
+#include "base/alloc.h"
+#include "factcase.h"
+#include "process/working.h"
+#include "process/words.h"
+
+/* A journal that tells much, with a reading for nearly every phenomenon. */
+static const char full[] =
+	"<recipe volume='20 L' og='1.050 SG' fg='1.011 SG' co2='2.4 vol' bitterness='30 IBU'><malt kind='pilsner' amount='4 kg'/>"
+	"<sugar kind='sucrose' amount='200 g'/><extract kind='liquid' amount='500 g' age='200 d'/>"
+	"<hop use='bittering' name='north' amount='30 g' age='300 d' kept='fridge-sealed'/></recipe>"
+	"<mash temp='66 C' time='1 h' crush='normal' sparge-temp='76 C' last-runnings='1.012 SG' runnings-ph='5.6' cooled-below='60 C' steeped-hot='no'/>"
+	"<boil time='60 min' vigour='rolling' lid='off' scorched='no'/><stand time='20 min' temp='85 C' lid='on'/>"
+	"<chill method='coil' above-80='5 min' to-pitch='1 h' covered='yes' trub='some' end-temp='19 C'/>"
+	"<water source='tap' treatment='none' smells-of-chlorine='yes' top-up='3 L' top-up-boiled='no' salts='weighed' sulphate='100 mg/L'"
+	" sodium='20 mg/L' iron='0.1 mg/L'/>"
+	"<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' generation='0' nutrient='yes'/>"
+	"<pitch at='2031-03-01T18:00' temp='21 C' clean='yes'/><aerate method='shake' time='60 s'/><lag first-signs='20 h' restarted='no' stalled='no'/>"
+	"<vessel id='a' kind='bucket' age='2 y' control='water-bath' light='indoor' sealed='yes' scratched='no' flies='no' held-sour='no' room='20 C'/>"
+	"<vessel id='b' kind='glass' second='yes' headspace='2 L' from='+12d'/>"
+	"<reading at='+0h' wort='21 C' room='20 C' gravity='1.050 SG' instrument='hydrometer' mixed='yes'/>"
+	"<reading at='+1d' wort='22 C' room='20 C'/><reading at='+2d' wort='23.5 C'/><reading at='+3d' wort='22 C' gravity='1.025 SG' instrument='hydrometer'/>"
+	"<reading at='+9d' wort='20 C' gravity='1.013 SG' instrument='hydrometer'/><reading at='+13d' wort='20 C' gravity='1.012 SG' instrument='hydrometer'/>"
+	"<reading at='+60d' gravity='1.010 SG' instrument='hydrometer'/>"
+	"<instrument item='hydrometer' checked='yes'/><instrument item='thermometer' checked='no'/>"
+	"<rest at='+10d' temp='20 C' for='2 d'/><crash at='+13d' temp='3 C' airlock='airlock' sucked-back='yes'/>"
+	"<dry-hop at='+7d' amount='60 g' opened='open-lid'/><opened at='+7d' for='2 min'/>"
+	"<transfer at='+12d' to='b' how='siphon' target='air-filled' splashed='no' by-mouth='no' hose-age='2 y'/>"
+	"<gear item='fermenter' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' mixed-age='2 d' rinse='none' soil='no' rusty='no'/>"
+	"<gear item='tap' dismantled='yes' age='2 y'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"
+	"<package at='+14d' into='bottles' bottle='longneck' colour='brown' neck='30 mm' cap='plain' cap-on-foam='no' wand='yes' priming='110 g'"
+	" sugar='sucrose' mixing='stirred' volume='19 L' gravity='1.012 SG' filled='air-filled' purges='0' seal-checked='yes'/>"
+	"<carbonate pressure='80 kPa' temp='4 C' method='set-and-wait'/>"
+	"<store temp='20 C' for='14 d' light='dark' hottest='26 C'/><store temp='8 C' light='indoor'/>"
+	"<serve from='bottle' line-length='3 m' line-bore='4.8 mm' pressure='80 kPa' line-cleaned='30 d' tower-warm='no' glass='rinsed' sediment-poured='no'/>"
+	"<tasting at='2031-04-10' complete='yes' every-batch='no'><found fault='buttery' intensity='3' behaviour='fading' extent='every-bottle'"
+	" at-packaging='yes'/></tasting><tasting at='2031-05-10'><found fault='buttery' intensity='1'/></tasting>"
+	"<looks airlock-still='no' film='no' neck-ring='no' smell-nearby='no'/>";
+
+static struct ab_arena *arena;
+static struct ab_fact facts[AB_F_MAX_];
+
+static void setup(void)
+{
+	arena = ab_arena_new();
+}
+
+static void teardown(void)
+{
+	ab_arena_free(arena);
+}
+
+START_TEST(table_is_sound)
+{
+	const struct ab_fact_table *table = ab_fact_defs();
+
+	ck_assert_uint_eq(table->n, AB_F_MAX_);
+	for (size_t i = 0; i < table->n; i++) {
+		const struct ab_fact_def *d = &table->defs[i];
+		ck_assert_msg(ab_fact_slot(table, d->name) == (int) i, "%s stands twice", d->name);
+		ck_assert_msg(strchr(d->name, '.') != NULL && strspn(d->name, "abcdefghijklmnopqrstuvwxyz0123456789.-") == strlen(d->name), "%s", d->name);
+		ck_assert_msg(d->title != NULL && d->title[0] != '\0', "%s has no title", d->name);
+		ck_assert_msg(d->asks == NULL || d->asks[strlen(d->asks) - 1] == '?', "%s asks no question", d->name);
+		if (d->kind == AB_FACT_NUMBER)
+			ck_assert_msg(d->lo < d->hi && d->unit[0] != '\0', "%s", d->name);
+		else
+			ck_assert_msg(d->unit[0] == '\0', "%s", d->name);
+		ck_assert_msg((d->kind == AB_FACT_WORD) == (d->words != NULL), "%s", d->name);
+	}
+	ck_assert_int_eq(ab_fact_slot(table, "no.such"), -1);
+}
+END_TEST
+
+START_TEST(words_of_facts)
+{
+	const struct ab_fact_def *flag = &ab_fact_defs()->defs[AB_F_PITCH_CLEAN], *word = &ab_fact_defs()->defs[AB_F_VESSEL_LIGHT];
+
+	ck_assert_int_eq(ab_fact_word(flag, "yes"), 1);
+	ck_assert_int_eq(ab_fact_word(flag, "no"), 0);
+	ck_assert_int_eq(ab_fact_word(flag, "perhaps"), -1);
+	ck_assert_int_eq(ab_fact_word(word, "dark"), 0);
+	ck_assert_int_eq(ab_fact_word(word, "sun"), 3);
+	ck_assert_int_eq(ab_fact_word(word, "moon"), -1);
+	ck_assert_int_eq(ab_fact_word(&ab_fact_defs()->defs[AB_F_LAG_TIME], "yes"), -1);
+}
+END_TEST
+
+/* The enums of process/words.h stand for the journal's lists. */
+static const struct { const char *const *list; int word; const char *text; } named[] = {
+	{ ab_words_malt, AB_MALT_PILSNER, "pilsner" }, { ab_words_sugar, AB_SUGAR_SUCROSE, "sucrose" },
+	{ ab_words_sugar, AB_SUGAR_DEXTROSE, "dextrose" }, { ab_words_sugar, AB_SUGAR_CANDI, "candi" }, { ab_words_sugar, AB_SUGAR_HONEY, "honey" },
+	{ ab_words_sugar, AB_SUGAR_LACTOSE, "lactose" }, { ab_words_sugar, AB_SUGAR_MALTODEXTRIN, "maltodextrin" },
+	{ ab_words_sugar, AB_SUGAR_DRY_EXTRACT, "dry-extract" }, { ab_words_sugar, AB_SUGAR_OTHER, "other" },
+	{ ab_words_extract, AB_EXTRACT_LIQUID, "liquid" }, { ab_words_extract, AB_EXTRACT_DRY, "dry" }, { ab_words_extract, AB_EXTRACT_KIT, "hopped-kit" },
+	{ ab_words_hop_use, AB_HOP_DRY, "dry" }, { ab_words_water, AB_WATER_TAP, "tap" }, { ab_words_water, AB_WATER_WELL, "well" },
+	{ ab_words_water, AB_WATER_SOFTENED, "softened" }, { ab_words_water, AB_WATER_BOTTLED, "bottled" },
+	{ ab_words_water, AB_WATER_RO, "reverse-osmosis" }, { ab_words_water, AB_WATER_RAIN, "rain" }, { ab_words_water, AB_WATER_BLEND, "blend" },
+	{ ab_words_treatment, AB_TREAT_NONE, "none" }, { ab_words_treatment, AB_TREAT_SULPHITE, "sulphite" },
+	{ ab_words_treatment, AB_TREAT_CARBON, "carbon-filter" }, { ab_words_treatment, AB_TREAT_BOILED, "boiled" },
+	{ ab_words_treatment, AB_TREAT_STOOD, "stood" }, { ab_words_treatment, AB_TREAT_RO, "reverse-osmosis" },
+	{ ab_words_chill, AB_CHILL_ICE_BATH, "ice-bath" }, { ab_words_chill, AB_CHILL_COIL, "coil" }, { ab_words_chill, AB_CHILL_COUNTERFLOW, "counterflow" },
+	{ ab_words_chill, AB_CHILL_PLATE, "plate" }, { ab_words_chill, AB_CHILL_OVERNIGHT, "overnight-closed" }, { ab_words_chill, AB_CHILL_AIR, "air" },
+	{ ab_words_chill, AB_CHILL_OTHER, "other" }, { ab_words_yeast_form, AB_YEAST_DRY, "dry" }, { ab_words_yeast_form, AB_YEAST_LIQUID, "liquid" },
+	{ ab_words_yeast_form, AB_YEAST_SLURRY, "slurry" }, { ab_words_yeast_form, AB_YEAST_DREGS, "dregs" }, { ab_words_keep, AB_KEEP_COLD, "cold" },
+	{ ab_words_keep, AB_KEEP_ROOM, "room" }, { ab_words_keep, AB_KEEP_WARM, "warm" }, { ab_words_control, AB_CONTROL_NONE, "none" },
+	{ ab_words_control, AB_CONTROL_ROOM, "room" }, { ab_words_control, AB_CONTROL_WATER_BATH, "water-bath" },
+	{ ab_words_control, AB_CONTROL_ICE_BOTTLES, "ice-bottles" }, { ab_words_control, AB_CONTROL_WET_CLOTH, "wet-cloth" },
+	{ ab_words_control, AB_CONTROL_FAN, "fan" }, { ab_words_control, AB_CONTROL_HEAT_BELT, "heat-belt" }, { ab_words_control, AB_CONTROL_FRIDGE, "fridge" },
+	{ ab_words_control, AB_CONTROL_CHAMBER, "chamber" }, { ab_words_control, AB_CONTROL_GLYCOL, "glycol" },
+	{ ab_words_instrument, AB_INSTR_HYDROMETER, "hydrometer" }, { ab_words_instrument, AB_INSTR_REFRACTOMETER, "refractometer" },
+	{ ab_words_instrument, AB_INSTR_FLOAT, "float" }, { ab_words_instrument, AB_INSTR_THERMOMETER, "thermometer" },
+	{ ab_words_transfer, AB_HOW_POURED, "poured" }, { ab_words_gear, AB_GEAR_FERMENTER, "fermenter" }, { ab_words_gear, AB_GEAR_AIRLOCK, "airlock" },
+	{ ab_words_gear, AB_GEAR_TAP, "tap" }, { ab_words_gear, AB_GEAR_HOSE, "hose" }, { ab_words_gear, AB_GEAR_SIPHON, "siphon" },
+	{ ab_words_gear, AB_GEAR_CHILLER, "chiller" }, { ab_words_gear, AB_GEAR_BOTTLES, "bottles" }, { ab_words_gear, AB_GEAR_WAND, "wand" },
+	{ ab_words_gear, AB_GEAR_BOTTLING_BUCKET, "bottling-bucket" }, { ab_words_gear, AB_GEAR_LINES, "lines" }, { ab_words_gear, AB_GEAR_OTHER, "other" },
+	{ ab_words_agent, AB_AGENT_NONE, "none" }, { ab_words_agent, AB_AGENT_PERCARBONATE, "percarbonate" }, { ab_words_agent, AB_AGENT_CAUSTIC, "caustic" },
+	{ ab_words_agent, AB_AGENT_SCENTED, "scented-soap" }, { ab_words_agent, AB_AGENT_BLEACH, "bleach" }, { ab_words_sanitiser, AB_SANI_NONE, "none" },
+	{ ab_words_sanitiser, AB_SANI_BLEACH, "bleach" }, { ab_words_rinse, AB_RINSE_TAP, "tap" }, { ab_words_package, AB_PACK_BOTTLES, "bottles" },
+	{ ab_words_package, AB_PACK_KEG, "keg" }, { ab_words_package, AB_PACK_CASK, "cask" }, { ab_words_package, AB_PACK_CANS, "cans" },
+	{ ab_words_pour, AB_POUR_BOTTLE, "bottle" }, { ab_words_pour, AB_POUR_TAP, "tap" }, { ab_words_pour, AB_POUR_CASK, "cask" },
+	{ ab_words_pour, AB_POUR_CAN, "can" }, { ab_words_place, AB_PLACE_FERMENTER, "fermenter" }, { ab_words_place, AB_PLACE_PACKAGING, "packaging" },
+	{ ab_words_behaviour, AB_BEHAVE_GROWING, "growing" }, { ab_words_behaviour, AB_BEHAVE_FADING, "fading" },
+	{ ab_words_behaviour, AB_BEHAVE_STEADY, "steady" }, { ab_words_extent, AB_EXTENT_EVERY, "every-bottle" }, { ab_words_extent, AB_EXTENT_SOME, "some-bottles" },
+	{ ab_words_extent, AB_EXTENT_TAP, "tap-only" }, { ab_words_extent, AB_EXTENT_FIRST_POUR, "first-pour-only" },
+	{ ab_words_extent, AB_EXTENT_FIRST_HALF, "first-half" }, { ab_words_extent, AB_EXTENT_LAST_HALF, "last-half" },
+	/* "worst first" and "worst last" lists that AB_TAKE_SMALLEST and AB_TAKE_LARGEST lean on */
+	{ ab_words_target, 1, "air-filled" }, { ab_words_hop_open, 1, "open-lid" }, { ab_words_light, 4, "sun" }, { ab_words_hop_keep, 4, "opened-warm" },
+	{ ab_words_aerate, 6, "oxygen" }, { ab_words_lid, 3, "on" },
+};
+
+START_TEST(words_stand_for_lists)
+{
+	ck_assert_str_eq(named[_i].list[named[_i].word - 1], named[_i].text);
+}
+END_TEST
+
+START_TEST(silence_is_unknown)
+{
+	fact_compute("", NULL, arena, facts);
+	for (size_t i = 0; i < AB_F_MAX_; i++)
+		ck_assert_msg(!AB_FACT_KNOWN(&facts[i]), "%s is known from nothing: %g", ab_fact_defs()->defs[i].name, facts[i].value);
+}
+END_TEST
+
+/* A profile without a batch's facts makes facts of habit only: none may claim to be measured. */
+START_TEST(habits_are_never_measured)
+{
+	char profile[sizeof full + 64] = "<usual>";
+	const char *cut = strstr(full, "<mash"), *end = strstr(full, "<yeast");
+
+	strncat(profile, cut, (size_t) (end - cut));
+	strcat(profile, "</usual>");
+	fact_compute("", profile, arena, facts);
+	size_t known = 0;
+	for (size_t i = 0; i < AB_F_MAX_; i++) {
+		const char *name = ab_fact_defs()->defs[i].name;
+		if (!AB_FACT_KNOWN(&facts[i]))
+			continue;
+		known++;
+		ck_assert_msg(facts[i].origin == AB_ORIGIN_USUAL, "%s: origin %d", name, (int) facts[i].origin);
+		ck_assert_msg(facts[i].lines[0] == 0, "%s: a line of another file", name);
+	}
+	ck_assert_uint_ge(known, 20);
+}
+END_TEST
+
+/* Facts that the full journal cannot show, each with why; all others must be known, well formed, in range, with lines and, when derived from
+ * several things, a working. */
+static const int silent[] = {
+	AB_F_RECIPE_FAMILY,          /* an attribute of <batch> itself */
+	AB_F_KEG_CO2,                /* it is in bottles */
+};
+
+START_TEST(all_facts_of_a_full_journal)
+{
+	fact_compute(full, NULL, arena, facts);
+	for (size_t i = 0; i < AB_F_MAX_; i++) {
+		const struct ab_fact_def *d = &ab_fact_defs()->defs[i];
+		const struct ab_fact *f = &facts[i];
+		bool expected = true;
+		for (size_t k = 0; k < sizeof silent / sizeof *silent; k++)
+			expected = expected && silent[k] != (int) i;
+		ck_assert_msg(AB_FACT_KNOWN(f) == expected, "%s %s", d->name, expected ? "is unknown" : "is known");
+		if (!expected)
+			continue;
+		ck_assert_msg(isfinite(f->value) && isfinite(f->u) && f->u >= 0, "%s: %g +- %g", d->name, f->value, f->u);
+		ck_assert_msg(f->lines[0] == 1, "%s rests on no line", d->name);
+		ck_assert_msg(f->grade == 0 || f->grade == 'A' || f->grade == 'B' || f->grade == 'C', "%s", d->name);
+		if (d->kind == AB_FACT_NUMBER)
+			ck_assert_msg(f->value >= d->lo && f->value <= d->hi, "%s: %g is beyond %g to %g", d->name, f->value, d->lo, d->hi);
+		else
+			ck_assert_msg(f->value >= 0 && f->u <= 0, "%s: %g +- %g", d->name, f->value, f->u);
+		if (f->grade == 'C' && d->kind == AB_FACT_NUMBER)
+			ck_assert_msg(f->working != NULL, "%s: a rule of thumb must show its working", d->name);
+		ck_assert_msg(f->working == NULL || strchr(f->working, '%') == NULL || strstr(f->working, " % ") != NULL || strstr(f->working, " %, ") != NULL,
+		    "%s: %s", d->name, f->working);
+	}
+}
+END_TEST
+
+START_TEST(lines_are_those_of_the_journal)
+{
+	fact_compute("<mash temp='66 C'/>\n<boil time='1 h'/>\n\n<yeast class='clean-ale'/>\n<pitch at='2031-03-01T18:00' temp='25 C'/>", NULL, arena, facts);
+	ck_assert_int_eq(facts[AB_F_MASH_TEMP].lines[0], 1);
+	ck_assert_int_eq(facts[AB_F_BOIL_TIME].lines[0], 2);
+	ck_assert_int_eq(facts[AB_F_PITCH_TEMP_OVER].lines[0], 5);
+	ck_assert_int_eq(facts[AB_F_PITCH_TEMP_OVER].lines[1], 4);
+	ck_assert_int_eq(facts[AB_F_PITCH_TEMP_OVER].lines[2], 0);
+}
+END_TEST
+
+START_TEST(a_guess_is_passed_on)
+{
+	fact_compute("<recipe volume='20 L'/><package priming='120 g' sugar='sucrose' into='bottles' guess='yes'/>", NULL, arena, facts);
+	ck_assert(facts[AB_F_PACK_INTO].guess);
+	ck_assert(facts[AB_F_PACK_PRIMING].guess);
+	ck_assert(facts[AB_F_PACK_CO2].guess);
+	ck_assert(facts[AB_F_PACK_PRESSURE].guess);
+	fact_compute("<recipe volume='20 L'/><package priming='120 g' sugar='sucrose' into='bottles'/>", NULL, arena, facts);
+	ck_assert(!facts[AB_F_PACK_PRESSURE].guess);
+}
+END_TEST
+
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
+{
+	(void) diag;
+	*(struct ab_batch **) ctx = batch;
+	return AB_OK;
+}
+
+/* Every allocation fails once: the status says so, nothing crashes, and the sanitizers watch. */
+START_TEST(short_of_memory)
+{
+	char text[sizeof full + 128] = "<batch xmlns=\"urn:afterboil:journal:1\" id=\"t\" brewed=\"2031-03-01\">";
+	struct ab_batch *batch = NULL;
+	struct ab_diag diag;
+	enum ab_status st = AB_ENOMEM;
+	long failed = 0;
+
+	strcat(strcat(text, full), "</batch>");
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, &batch, &diag), AB_OK);
+	for (long k = 0; st != AB_OK && k < 1000; k++) {
+		struct ab_arena *own = ab_arena_new();
+		ab_diag_init(&diag);
+		ab_alloc_fail_at(k);
+		st = ab_facts_compute(batch, NULL, &fact_norms, own, facts, &diag);
+		ab_alloc_fail_at(-1);
+		ck_assert_int_eq(st, diag.status);
+		failed += st == AB_ENOMEM;
+		ab_arena_free(own);
+	}
+	ck_assert_int_eq(st, AB_OK);
+	ck_assert_int_gt(failed, 0);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *suite = suite_create("facts");
+	TCase *tc = tcase_create("facts");
+	SRunner *sr;
+
+	tcase_add_checked_fixture(tc, setup, teardown);
+	tcase_add_test(tc, table_is_sound);
+	tcase_add_test(tc, words_of_facts);
+	tcase_add_loop_test(tc, words_stand_for_lists, 0, sizeof named / sizeof *named);
+	tcase_add_test(tc, silence_is_unknown);
+	tcase_add_test(tc, habits_are_never_measured);
+	tcase_add_test(tc, all_facts_of_a_full_journal);
+	tcase_add_test(tc, lines_are_those_of_the_journal);
+	tcase_add_test(tc, a_guess_is_passed_on);
+	tcase_add_test(tc, short_of_memory);
+	suite_add_tcase(suite, tc);
+	sr = srunner_create(suite);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return EXIT_SUCCESS;
+}

@@ -1,0 +1,92 @@
+/* check_pitch.c - yeast, cells, pitching and lag
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "factcase.h"
+#include "process/pitch.h"
+
+/* 20 L at 1.0484 = 12.0 P: the norm of clean ale is 180, of lager 360 (thousand million cells) */
+#define WORT "<recipe volume='20 L' og='12 P'/>"
+#define ALE(more) WORT "<yeast class='clean-ale' " more "/>"
+
+static const struct fact_row rows[] = {
+	{ .title = "cells as told", ALE("cells='180 Gcells'"), "pitch.rate-share", 1, 1e-3, .u = 0.2 },
+	{ .title = "a lager needs twice as many", WORT "<yeast class='lager' cells='180 Gcells'/>", "pitch.rate-share", 0.5, 1e-3 },
+	/* 11 g x 8 x (1 - 0.04 x 30/365.25) */
+	{ .title = "dry, age untold", ALE("form='dry' amount='11 g'"), "pitch.rate-share", 11 * 8 * (1 - 0.04 * 30 / 365.25) / 180, 1e-3 },
+	{ .title = "dry packets", ALE("form='dry' packs='2' age='1 y'"), "pitch.rate-share", 22 * 8 * 0.96 / 180, 1e-3 },
+	{ .title = "dry kept warm", ALE("form='dry' amount='11 g' age='1 y' kept='warm'"), "pitch.rate-share", 11 * 8 * 0.5 / 180, 1e-3 },
+	{ .title = "liquid, fresh", ALE("form='liquid' packs='1' age='0 d'"), "pitch.rate-share", 100 / 180.0, 1e-3 },
+	/* 100 d x 0.45 % */
+	{ .title = "liquid, old", ALE("form='liquid' packs='1' age='100 d'"), "pitch.rate-share", 55 / 180.0, 1e-3 },
+	{ .title = "liquid, very old", ALE("form='liquid' packs='1' age='3 y'"), "pitch.rate-share", 5 / 180.0, 1e-3 },
+	/* best before 90 d after pitching: made about 90 d before it, 40.5 % lost */
+	{ .title = "liquid, by its date", ALE("form='liquid' packs='1' best-before='2031-05-30'"), "pitch.rate-share", 59.5 / 180, 5e-3 },
+	/* min(200 V, start + 140 V) with 55 and 1.5 L: 265 */
+	{ .title = "stirred starter", ALE("form='liquid' packs='1' age='100 d' starter='1.5 L' stirred='yes'"), "pitch.rate-share", 265 / 180.0, 1e-3 },
+	{ .title = "unstirred starter", ALE("form='liquid' packs='1' age='100 d' starter='1.5 L' stirred='no'"), "pitch.rate-share", 160 / 180.0, 1e-3 },
+	{ .title = "no starter", ALE("form='liquid' packs='1' age='100 d' starter='0 L'"), "pitch.rate-share", 55 / 180.0, 1e-3 },
+	{ .title = "slurry", ALE("form='slurry' volume='150 mL' age='0 d'"), "pitch.rate-share", 150 / 180.0, 1e-3, .u = 0.417 },
+	{ .title = "two yeasts add up", ALE("cells='90 Gcells'") "<yeast cells='90 Gcells'/>", "pitch.rate-share", 1, 1e-3, .u = 0.1414 },
+	{ .title = "volume untold", "<recipe og='12 P'/><yeast class='clean-ale' cells='180 Gcells'/>", "pitch.rate-share", AB_SILENT },
+	{ .title = "gravity untold", "<recipe volume='20 L'/><yeast class='clean-ale' cells='180 Gcells'/>", "pitch.rate-share", AB_SILENT },
+	{ .title = "amount untold", ALE("form='dry'"), "pitch.rate-share", AB_SILENT },
+	{ .title = "class untold: as an ale", WORT "<yeast cells='180 Gcells'/>", "pitch.rate-share", 1, 1e-3 },
+	{ .title = "strong wort needs a quarter more", "<recipe volume='20 L' og='20 P'/><yeast class='clean-ale' cells='300 Gcells'/>",
+	  "pitch.rate-share", 0.8, 1e-3 },
+	{ .title = "usual yeast", WORT, "pitch.rate-share", 1, 1e-3, "<usual><yeast class='clean-ale' cells='180 Gcells'/></usual>" },
+	{ .title = "form", ALE("form='dregs'"), "yeast.form", 0, 0, .word = "dregs" },
+	{ .title = "age", ALE("age='40 d'"), "yeast.age", 40, 1e-9, NULL, AB_ORIGIN_MEASURED },
+	{ .title = "age by the pack's date", ALE("form='liquid' best-before='2031-05-30'"), "yeast.age", 90, 1, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "a dry packet's date says nothing", ALE("form='dry' best-before='2031-05-30'"), "yeast.age", AB_SILENT },
+	{ .title = "kept", ALE("kept='room'"), "yeast.kept", 0, 0, .word = "room" },
+	{ .title = "starter", ALE("starter='1 L'"), "yeast.starter", 1, 0 },
+	{ .title = "starter of nothing", ALE("starter='0 L'"), "yeast.starter", 0, 0 },
+	{ .title = "starter untold", ALE("form='liquid'"), "yeast.starter", AB_SILENT },
+	{ .title = "generation", ALE("generation='6'"), "yeast.generation", 6, 0 },
+	{ .title = "nutrient", ALE("nutrient='yes'"), "yeast.nutrient", 1, 0 },
+	{ .title = "phenolic", "<yeast class='farmhouse'/>", "yeast.phenolic", 1, 0 },
+	{ .title = "not phenolic", ALE(""), "yeast.phenolic", 0, 0 },
+	{ .title = "diastatic", "<yeast class='farmhouse'/>", "yeast.diastatic", 1, 0 },
+	{ .title = "lager", "<yeast class='lager'/>", "yeast.lager", 1, 0 },
+	{ .title = "sulphury", "<yeast class='lager'/>", "yeast.sulphury", 1, 0 },
+	{ .title = "flocculent", ALE(""), "yeast.flocculent", 0, 0 },
+	{ .title = "fruity", "<yeast class='farmhouse'/>", "yeast.fruity", 1, 0 },
+	{ .title = "unknown class, unknown traits", "<yeast class='nobody-knows'/>", "yeast.phenolic", AB_SILENT },
+	{ .title = "pitched warm", ALE("") "<pitch at='2031-03-01T18:00' temp='28 C'/>", "pitch.temp-over", 8, 1e-9 },
+	{ .title = "as it left the chiller", ALE("") "<chill end-temp='24 C'/>", "pitch.temp-over", 4, 1e-9 },
+	{ .title = "pitched warm, no class", "<pitch at='2031-03-01T18:00' temp='28 C'/>", "pitch.temp-over", AB_SILENT },
+	{ .title = "pitched clean", "<pitch at='2031-03-01T18:00' clean='yes'/>", "pitch.clean", 1, 0 },
+	{ .title = "aerated", "<aerate method='shake' time='40 s'/>", "aerate.method", 0, 0, .word = "shake" },
+	{ .title = "the best of two ways", "<aerate method='pour'/><aerate method='oxygen'/>", "aerate.method", 0, 0, .word = "oxygen" },
+	{ .title = "aeration time", "<aerate method='shake' time='90 s'/>", "aerate.time", 1.5, 1e-9 },
+	{ .title = "lag", "<lag first-signs='1 d 6 h'/>", "lag.time", 30, 1e-9 },
+	{ .title = "lag over", ALE("") "<lag first-signs='30 h'/>", "lag.over", 6, 1e-9 },
+	{ .title = "lag over, no class", "<lag first-signs='30 h'/>", "lag.over", AB_SILENT },
+};
+
+/* Published: home-brewing textbook rates (ale 0.75, lager 1.5) and the rule for starters quoted in pitch.h. */
+START_TEST(formulas)
+{
+	ck_assert_double_eq_tol(ab_pitch_norm(0.75, 20, 12), 180, 1e-9);
+	ck_assert_double_eq_tol(ab_pitch_norm(1.0, 20, 12), 240, 1e-9);
+	ck_assert_double_eq_tol(ab_pitch_norm(1.5, 20, 12), 360, 1e-9);
+	ck_assert_double_eq_tol(ab_pitch_norm(0.75, 23, 12), 207, 1e-9);
+	ck_assert_double_eq_tol(ab_starter_end(60, 2, 0), 340, 1e-9);
+	ck_assert_double_eq_tol(ab_starter_end(80, 1, 0), 200, 1e-9);
+	ck_assert_double_eq_tol(ab_starter_end(100, 1.5, 0), 300, 1e-9);
+	/* a large pitch into a small starter does not shrink */
+	ck_assert_double_eq_tol(ab_starter_end(300, 1, 0), 300, 1e-9);
+	/* 45 d: between the linear 0.7 % a day (68.5 %) and the counted 0.2 % a day (91 %) */
+	ck_assert(ab_yeast_alive_liquid(45, 1) > 0.685 && ab_yeast_alive_liquid(45, 1) < 0.91);
+	/* a month at 40 C costs feed yeast about nine tenths; "warm" is cooler than that, but never better than room */
+	ck_assert(ab_yeast_alive_dry(365, 3) < ab_yeast_alive_dry(365, 2));
+	ck_assert(ab_yeast_alive_dry(365, 2) < ab_yeast_alive_dry(365, 1));
+}
+END_TEST
+
+int main(void)
+{
+	TCase *tc = tcase_create("formulas");
+	tcase_add_test(tc, formulas);
+	return fact_rows_run("pitch", rows, sizeof rows / sizeof *rows, tc);
+}

@@ -1,0 +1,64 @@
+/* check_tasting.c - behaviour over time and between bottles
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "factcase.h"
+
+#define ON(when, more, what) "<tasting at='" when "' " more ">" what "</tasting>"
+#define FOUND(fault, more) "<found fault='" fault "' " more "/>"
+#define PACK "<package at='2031-03-11T18:00'/>"
+
+static const struct fact_row rows[] = {
+	{ .title = "age", PACK ON("2031-04-10T18:00", "", ""), "taste.age", 30, 1e-9 },
+	{ .title = "age before packaging", PACK ON("2031-03-09T18:00", "", ""), "taste.age", -2, 1e-9 },
+	{ .title = "beer's age", ON("2031-04-10T18:00", "", ""), "taste.beer-age", 40, 1e-9 },
+	{ .title = "not tasted", PACK, "taste.age", AB_SILENT },
+	{ .title = "growing as told", ON("2031-04-10", "", FOUND("sour", "behaviour='growing'")), "taste.growing", 1, 0, NULL, AB_ORIGIN_MEASURED },
+	{ .title = "growing is not fading", ON("2031-04-10", "", FOUND("sour", "behaviour='growing'")), "taste.fading", 0, 0 },
+	{ .title = "steady is neither", ON("2031-04-10", "", FOUND("sour", "behaviour='steady'")), "taste.growing", 0, 0 },
+	{ .title = "growing as shown", ON("2031-04-01", "", FOUND("sour", "intensity='2'")) ON("2031-04-20", "", FOUND("sour", "intensity='4'")),
+	  "taste.growing", 1, 0, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "fading as shown", ON("2031-04-01", "", FOUND("buttery", "intensity='4'")) ON("2031-04-20", "", FOUND("buttery", "intensity='2'")),
+	  "taste.fading", 1, 0 },
+	{ .title = "in any order", ON("2031-04-20", "", FOUND("buttery", "intensity='2'")) ON("2031-04-01", "", FOUND("buttery", "intensity='4'")),
+	  "taste.fading", 1, 0 },
+	{ .title = "gone", ON("2031-04-01", "", FOUND("buttery", "intensity='2'")) ON("2031-04-20", "", "<absent fault='buttery'/>"), "taste.fading", 1, 0 },
+	{ .title = "gone from a complete sheet", ON("2031-04-01", "", FOUND("buttery", "intensity='2'")) ON("2031-04-20", "complete='yes'", ""), "taste.fading", 1, 0 },
+	{ .title = "not spoken of", ON("2031-04-01", "", FOUND("buttery", "intensity='2'")) ON("2031-04-20", "", ""), "taste.fading", AB_SILENT },
+	{ .title = "came", ON("2031-04-01", "complete='yes'", "") ON("2031-04-20", "", FOUND("sour", "intensity='3'")), "taste.growing", 1, 0 },
+	{ .title = "the same day is no time", ON("2031-04-01", "", FOUND("sour", "intensity='2'")) ON("2031-04-03", "", FOUND("sour", "intensity='4'")),
+	  "taste.growing", AB_SILENT },
+	{ .title = "another fault is no trend", ON("2031-04-01", "", FOUND("sour", "intensity='2'")) ON("2031-04-20", "", FOUND("buttery", "intensity='4'")),
+	  "taste.growing", AB_SILENT },
+	{ .title = "the same strength", ON("2031-04-01", "", FOUND("sour", "intensity='2'")) ON("2031-04-20", "", FOUND("sour", "intensity='2'")),
+	  "taste.growing", 0, 0 },
+	{ .title = "words beat numbers", ON("2031-04-01", "", FOUND("sour", "intensity='2'"))
+	  ON("2031-04-20", "", FOUND("sour", "intensity='4' behaviour='steady'")), "taste.growing", 0, 0, NULL, AB_ORIGIN_MEASURED },
+	{ .title = "undated", "<tasting>" FOUND("sour", "intensity='2'") "</tasting>", "taste.growing", AB_SILENT },
+	/* extent */
+	{ .title = "some bottles", ON("2031-04-10", "", FOUND("sour", "extent='some-bottles'")), "taste.some-bottles", 1, 0 },
+	{ .title = "every bottle", ON("2031-04-10", "", FOUND("sour", "extent='every-bottle'")), "taste.some-bottles", 0, 0 },
+	{ .title = "last half", ON("2031-04-10", "", FOUND("gushing", "extent='last-half'")), "taste.some-bottles", 1, 0 },
+	{ .title = "tap only", ON("2031-04-10", "", FOUND("buttery", "extent='tap-only'")), "taste.tap-only", 1, 0 },
+	{ .title = "tap only says nothing of bottles", ON("2031-04-10", "", FOUND("buttery", "extent='tap-only'")), "taste.some-bottles", AB_SILENT },
+	{ .title = "first pour", ON("2031-04-10", "", FOUND("buttery", "extent='first-pour-only'")), "taste.tap-only", 1, 0 },
+	{ .title = "extent untold", ON("2031-04-10", "", FOUND("buttery", "")), "taste.tap-only", AB_SILENT },
+	{ .title = "every batch", ON("2031-04-10", "every-batch='yes'", ""), "taste.every-batch", 1, 0 },
+	{ .title = "first time", ON("2031-04-10", "first-time='yes'", ""), "taste.every-batch", 0, 0 },
+	/* at packaging */
+	{ .title = "as told", PACK ON("2031-04-10", "", FOUND("buttery", "at-packaging='no'")), "taste.at-packaging", 0, 0, NULL, AB_ORIGIN_MEASURED },
+	{ .title = "tasted from the fermenter", PACK ON("2031-03-09", "from='fermenter'", FOUND("buttery", "")), "taste.at-packaging", 1, 0 },
+	{ .title = "clean from the fermenter", PACK ON("2031-03-09", "from='fermenter' complete='yes'", ""), "taste.at-packaging", 0, 0 },
+	{ .title = "a glance from the fermenter", PACK ON("2031-03-09", "from='fermenter'", ""), "taste.at-packaging", AB_SILENT },
+	{ .title = "by the date", PACK ON("2031-03-09", "", FOUND("buttery", "")), "taste.at-packaging", 1, 0 },
+	{ .title = "from a bottle later", PACK ON("2031-04-09", "from='bottle'", FOUND("buttery", "")), "taste.at-packaging", AB_SILENT },
+	/* worries */
+	{ .title = "feared", ON("2031-04-10", "", FOUND("sour", "feared='yes'")), "taste.feared-only", 1, 0 },
+	{ .title = "one is real", ON("2031-04-10", "", FOUND("sour", "feared='yes'") FOUND("buttery", "intensity='2'")), "taste.feared-only", 0, 0 },
+	{ .title = "nothing found", ON("2031-04-10", "", ""), "taste.feared-only", AB_SILENT },
+	{ .title = "a worry is no fault at packaging", PACK ON("2031-03-09", "from='fermenter'", FOUND("sour", "feared='yes'")), "taste.at-packaging", AB_SILENT },
+};
+
+int main(void)
+{
+	return fact_rows_run("tasting", rows, sizeof rows / sizeof *rows, NULL);
+}
