@@ -199,7 +199,7 @@ START_TEST(question_edges)
 }
 END_TEST
 
-/* The most blamed cause leads, not the first of the list. */
+/* The most blamed cause leads, not the first of the list nor the likeliest. */
 START_TEST(the_blamed_cause_leads)
 {
 	int cause[2] = { 0, 1 };
@@ -208,12 +208,33 @@ START_TEST(the_blamed_cause_leads)
 
 	brute_make(&b, 3, BRUTE_MILD, 2, 1, 1);
 	b.finding[0] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
-	b.log_odds[0] = -3;
-	b.log_odds[1] = 2;
+	b.links[0] = (struct ab_link_to){ 1, 0, b.links[0].tail };
+	b.net.n_links = 1;
+	b.log_odds[0] = 3;
+	b.log_odds[1] = -3;
 	brute_solve(&b.net, &now);
 	ck_assert_double_gt(now.blame[1], now.blame[0]);
+	ck_assert_double_lt(now.present[1], now.present[0]);
 	ck_assert_int_eq(ab_question_worths(&b.net, &ask, 1, worth, &diag), AB_OK);
 	ck_assert_double_eq_tol(worth[0].p, now.present[1] * 2 * q + (1 - now.present[1]) * q, 1e-13);
+}
+END_TEST
+
+/* What is asked, or checked, before does not matter. */
+START_TEST(worths_are_independent)
+{
+	int cause[2] = { 0, 1 };
+	double a = log(9), bb = log(0.2), yes = 0.9;
+	struct ab_net_question ask[2] = { { 1, &cause[0], &a, &bb }, { 1, &cause[1], &a, &bb } };
+	struct ab_net_check check[2] = { { 0.1, 1, &cause[0], &yes }, { 0.1, 0, NULL, NULL } };
+
+	brute_make(&b, 31, BRUTE_MILD, 4, 3, 1);
+	ck_assert_int_eq(ab_question_worths(&b.net, ask, 2, worth, &diag), AB_OK);
+	ck_assert_int_eq(ab_question_worths(&b.net, ask + 1, 1, worth + 2, &diag), AB_OK);
+	ck_assert_double_eq(worth[1].bits, worth[2].bits);
+	ck_assert_int_eq(ab_check_worths(&b.net, check, 2, worth, &diag), AB_OK);
+	ck_assert_double_gt(worth[0].bits, 0.01);
+	ck_assert_double_eq_tol(worth[1].bits, 0, 1e-12);   /* a check that no cause moves */
 }
 END_TEST
 
@@ -295,6 +316,7 @@ int main(void)
 	tcase_add_test(tc, question_equals_check);
 	tcase_add_test(tc, question_edges);
 	tcase_add_test(tc, the_blamed_cause_leads);
+	tcase_add_test(tc, worths_are_independent);
 	tcase_add_test(tc, too_wide_is_not_weighed);
 	tcase_add_loop_test(tc, wrong_is_refused, 0, sizeof wrong / sizeof *wrong);
 	tcase_add_test(tc, memory_may_run_out);

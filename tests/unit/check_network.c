@@ -353,6 +353,29 @@ START_TEST(no_underflow)
 }
 END_TEST
 
+/* 120 causes that are there for certain and nearly always exceed the grade seen: every entry of the table shrinks, step by step. */
+START_TEST(no_underflow_while_open)
+{
+	brute_make(&b, 5, BRUTE_MILD, 120, 3, 0);
+	for (int i = 0; i < 120; i++) {
+		b.log_odds[i] = 60;
+		for (int f = 0; f < 3; f++)
+			b.links[3 * i + f] = (struct ab_link_to){ i, f, { { 1, 0.995, 0.99, 0 } } };
+	}
+	for (int f = 0; f < 3; f++) {
+		b.leak[f] = (struct ab_tail){ { 1, 0.2, 0.1, 0 } };
+		b.finding[f] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
+	}
+	brute_bind(&b, 120, 3, 360);
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_OK);
+	/* P(maximum <= 1) to the power of three; P(maximum = 0) is 2^-120 of it. */
+	ck_assert_double_eq_tol(all.log_evidence, 3 * (120 * log(1 - 0.99) + log(0.9)), 1e-10);
+	/* Each pushes with (hi - lo) / hi = 1/2 at each fault: innocent of all with 1/8. */
+	ck_assert_double_eq_tol(present[60], 1, 1e-12);
+	ck_assert_double_eq_tol(blame[60], 0.875, 1e-12);
+}
+END_TEST
+
 /* Priors at the ends of their range, far beyond what a plain p = 1 - q could hold. */
 START_TEST(extreme_odds)
 {
@@ -585,6 +608,7 @@ int main(void)
 	tcase_add_test(tc, width_at_the_limit);
 	tcase_add_test(tc, width_is_not_the_number_of_faults);
 	tcase_add_test(tc, no_underflow);
+	tcase_add_test(tc, no_underflow_while_open);
 	tcase_add_test(tc, extreme_odds);
 	tcase_add_test(tc, textbook_method_fails_here);
 	tcase_add_test(tc, story_at_size);

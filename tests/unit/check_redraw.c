@@ -124,6 +124,34 @@ START_TEST(wider_steps_wider_range)
 }
 END_TEST
 
+/* Each kind of step widens the range by itself. */
+START_TEST(every_step_counts)
+{
+	const double *only[3] = { odds_step, tail_step, leak_step };
+	double width = 0;
+
+	steps = (struct ab_steps){ _i == 0 ? only[0] : NULL, _i == 1 ? only[1] : NULL, _i == 2 ? only[2] : NULL };
+	ck_assert_int_eq(ab_net_redraw(&b.net, &steps, N, 3, &range, &diag), AB_OK);
+	for (int i = 0; i < 12; i++)
+		width += p_high[i] - p_low[i];
+	ck_assert_msg(width > 0.01, "kind %d of step: the ranges sum to %g", _i, width);
+}
+END_TEST
+
+/* Two probabilities next to 1 become one when moved up: then level 1 is impossible, and the draw is taken again. */
+START_TEST(impossible_draws_are_drawn_again)
+{
+	b.log_odds[0] = 0;
+	b.links[0] = (struct ab_link_to){ 0, 0, { { 1, nextafter(1, 0), nextafter(nextafter(1, 0), 0), 0 } } };
+	b.leak[0] = (struct ab_tail){ { 1, 0, 0, 0 } };
+	b.finding[0] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
+	brute_bind(&b, 1, 1, 1);
+	tail_step[0] = 3;
+	ck_assert_msg(ab_net_redraw(&b.net, &steps, N, 1, &range, &diag) == AB_OK, "%s", diag.text);
+	ck_assert_double_eq(low[0], 1);
+}
+END_TEST
+
 static const struct { double p, by, want; } moves[] = {
 	{ 0.5, 0, 0.5 }, { 0, 3, 0 }, { 1, -3, 1 }, { 0.5, 1.0986122886681098, 0.75 }, { 0.5, -1.0986122886681098, 0.25 },
 	{ 0.9, -2.1972245773362196, 0.5 }, { 1e-9, 2.302585092994046, 9.99999991e-9 }, { 0.2, 800, 1 }, { 0.2, -800, 0 },
@@ -210,6 +238,8 @@ int main(void)
 	tcase_add_test(tc, same_seed_same_range);
 	tcase_add_test(tc, no_step_no_range);
 	tcase_add_test(tc, wider_steps_wider_range);
+	tcase_add_loop_test(tc, every_step_counts, 0, 3);
+	tcase_add_test(tc, impossible_draws_are_drawn_again);
 	tcase_add_loop_test(tc, logit_moves, 0, sizeof moves / sizeof *moves);
 	tcase_add_test(tc, tails_stay_monotone);
 	tcase_add_loop_test(tc, wrong_is_refused, 0, sizeof wrong / sizeof *wrong);
