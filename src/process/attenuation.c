@@ -24,7 +24,7 @@ struct gravity { bool known; double h, sg, u; struct ab_basis basis; };
 
 static void take(const struct ab_work *w, struct gravity *g, double h, const struct ab_reading *r)
 {
-	*g = (struct gravity) { true, h, ab_gravity_true(w, r), ab_gravity_u(r), ab_basis_new() };
+	*g = (struct gravity){ true, h, ab_gravity_true(w, r), ab_gravity_u(r), ab_basis_new() };
 	ab_rest_on(&g->basis, &r->mark, false);
 }
 
@@ -38,7 +38,9 @@ static struct gravity find_og(const struct ab_work *w)
 		if (!r->gravity_sg.known || h > OG_H)
 			continue;
 		struct gravity *g = !isfinite(h) ? &untimed : r->mixed == AB_NO ? &unmixed : &timed;
-		if (isfinite(h) ? !g->known || fabs(h) < fabs(g->h) : r->gravity_sg.v > 1.030 && !(g->known && g->sg >= r->gravity_sg.v))
+		bool nearer = isfinite(h) && !(g->known && fabs(h) >= fabs(g->h));
+		bool stronger = !isfinite(h) && r->gravity_sg.v > 1.030 && !(g->known && g->sg >= r->gravity_sg.v);
+		if (nearer || stronger)
 			take(w, g, h, r);
 	}
 	unmixed.u = hypot(unmixed.u, 0.005);
@@ -60,7 +62,8 @@ static void set_og(struct ab_work *w)
 	if (og.known) {
 		ab_rest_on(&og.basis, &recipe->mark, false);
 		og.basis.origin = AB_ORIGIN_DERIVED;
-		ab_set(w, AB_F_GRAVITY_OG_OVER_PLAN, &og.basis, 1000 * (og.sg - plan), 1000 * og.u, 'A', "%.4f measured - %.4f planned", og.sg,
+		ab_set(w, AB_F_GRAVITY_OG_OVER_PLAN, &og.basis, 1000 * (og.sg - plan), 1000 * og.u, 'A',
+		    "%.4f measured - %.4f planned", og.sg,
 		    plan);
 		return;
 	}
@@ -78,7 +81,7 @@ static void consider_logs(const struct ab_work *w, double until_h, struct gravit
 			if (!isfinite(sg) || h > until_h)
 				continue;
 			if (h > UNDERWAY_H && !(last->known && last->h >= h)) {
-				*last = (struct gravity) { true, h, sg, 0.002, ab_basis_new() };
+				*last = (struct gravity){ true, h, sg, 0.002, ab_basis_new() };
 				ab_rest_on(&last->basis, &log->mark, false);
 			}
 			break;
@@ -102,8 +105,8 @@ static struct gravity find_last(const struct ab_work *w, double until_h)
 			take(w, &last, h, r);
 	}
 	if (p != NULL && p->gravity_sg.known) {
-		last = (struct gravity) { true, w->packaged_h, p->gravity_sg.v, hypot(0.0005, ab_reading_u(p->gravity_sg.resolution,
-		    p->mark.guess, 0.003)), ab_basis_new() };
+		double u = hypot(0.0005, ab_reading_u(p->gravity_sg.resolution, p->mark.guess, 0.003));
+		last = (struct gravity){ true, w->packaged_h, p->gravity_sg.v, u, ab_basis_new() };
 		ab_rest_on(&last.basis, &p->mark, false);
 	}
 	return last;
@@ -168,13 +171,15 @@ static void set_over_expected(struct ab_work *w, const struct gravity *last)
 	if (!isfinite(w->expected_fg))
 		return;
 	ab_rest_on_basis(&basis, &w->expected_basis);
-	ab_set(w, AB_F_GRAVITY_OVER_EXPECTED, &basis, over, u, 'B', "%.4f last - %.4f, %s", last->sg, w->expected_fg, w->expected_how);
+	ab_set(w, AB_F_GRAVITY_OVER_EXPECTED, &basis, over, u, 'B', "%.4f last - %.4f, %s", last->sg,
+	    w->expected_fg, w->expected_how);
 	if (w->batch->package == NULL)
 		return;
 	/* Long after the last reading, what was left may be gone already. */
 	if (w->packaged_h - last->h > 72)
 		u = hypot(u, over / 2);
-	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, u, 'B', "%.4f before packaging - %.4f, %s", last->sg, w->expected_fg,
+	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, u, 'B', "%.4f before packaging - %.4f, %s", last->sg,
+	    w->expected_fg,
 	    w->expected_how);
 }
 
@@ -197,7 +202,8 @@ static bool still_series(const struct ab_work *w, struct ab_series *out, bool mi
 static bool set_stable(struct ab_work *w, bool misleading)
 {
 	struct ab_series s = { .n = 0 };
-	double until = isfinite(w->packaged_h) ? w->packaged_h + 1 : AB_INF, last = AB_NAN, since = AB_NAN, end = AB_NAN;
+	double until = isfinite(w->packaged_h) ? w->packaged_h + 1 : AB_INF, last = AB_NAN, since = AB_NAN,
+	    end = AB_NAN;
 	struct ab_basis basis = w->gravity_basis;
 	size_t n = 0;
 
@@ -215,7 +221,8 @@ static bool set_stable(struct ab_work *w, bool misleading)
 	}
 	if (n < 2)
 		return false;
-	ab_set(w, AB_F_GRAVITY_STABLE_DAYS, &basis, (end - since) / 24, 0.3, 'A', "%.3f from day %.1f to day %.1f", last, since / 24, end / 24);
+	ab_set(w, AB_F_GRAVITY_STABLE_DAYS, &basis, (end - since) / 24, 0.3, 'A',
+	    "%.3f from day %.1f to day %.1f", last, since / 24, end / 24);
 	return true;
 }
 
@@ -225,13 +232,16 @@ static void set_drop_in_package(struct ab_work *w, const struct gravity *package
 
 	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
 		double h = ab_hours(w, &r->at);
-		if (r->gravity_sg.known && !ab_gravity_misleads(w, r) && h > w->packaged_h + 24 && !(later.known && later.h >= h))
+		if (!r->gravity_sg.known || ab_gravity_misleads(w, r) || !(h > w->packaged_h + 24))
+			continue;
+		if (!(later.known && later.h >= h))
 			take(w, &later, h, r);
 	}
 	if (!later.known)
 		return;
 	ab_rest_on_basis(&later.basis, &packaged->basis);
-	ab_set(w, AB_F_GRAVITY_DROP_PACKAGED, &later.basis, 1000 * (packaged->sg - later.sg), 1000 * hypot(packaged->u, later.u), 'A',
+	ab_set(w, AB_F_GRAVITY_DROP_PACKAGED, &later.basis, 1000 * (packaged->sg - later.sg),
+	    1000 * hypot(packaged->u, later.u), 'A',
 	    "%.4f at packaging - %.4f in the package", packaged->sg, later.sg);
 }
 
@@ -245,9 +255,11 @@ static void set_stalled(struct ab_work *w)
 		return;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_GRAVITY_ATTENUATION]);
 	if (att >= w->yeast->att_low - 0.03)
-		ab_set(w, AB_F_FERMENT_STALLED, &basis, 0, 0, 'B', "%.0f %% attenuation is usual for the yeast", 100 * att);
+		ab_set(w, AB_F_FERMENT_STALLED, &basis, 0, 0, 'B', "%.0f %% attenuation is usual for the yeast",
+		    100 * att);
 	else if (still >= 3 && ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) >= 5)
-		ab_set(w, AB_F_FERMENT_STALLED, &basis, 1, 0, 'B', "%.0f %% attenuation, and still for %.1f d", 100 * att, still);
+		ab_set(w, AB_F_FERMENT_STALLED, &basis, 1, 0, 'B', "%.0f %% attenuation, and still for %.1f d",
+		    100 * att, still);
 }
 
 static void find_phases(struct ab_work *w, const struct gravity *last)
@@ -286,7 +298,8 @@ static int tell_misleads(const struct ab_work *w, const struct ab_reading *r)
 
 static int tell_unmixed(const struct ab_work *w, const struct ab_reading *r)
 {
-	return ab_hours(w, &r->at) > UNDERWAY_H || r->mixed == AB_UNKNOWN ? AB_UNKNOWN : r->mixed == AB_NO ? AB_YES : AB_NO;
+	return ab_hours(w, &r->at) > UNDERWAY_H ||
+	    r->mixed == AB_UNKNOWN ? AB_UNKNOWN : r->mixed == AB_NO ? AB_YES : AB_NO;
 }
 
 static void set_checked(struct ab_work *w, int slot, int item)
@@ -294,7 +307,7 @@ static void set_checked(struct ab_work *w, int slot, int item)
 	const struct ab_batch *from[] = { w->batch, w->usual };
 
 	for (size_t k = 0; k < 2 && !ab_known(w, slot); k++) {
-		for (AB_EACH(struct ab_instrument, i, from[k] != NULL ? from[k]->instruments : (struct ab_list) { 0 })) {
+		for (AB_EACH(struct ab_instrument, i, from[k] != NULL ? from[k]->instruments : (struct ab_list){ 0 })) {
 			if (i->item != item || i->checked == AB_UNKNOWN)
 				continue;
 			struct ab_told told = { true, i->checked - 1, 0, ab_basis_new() };
@@ -320,7 +333,7 @@ static void set_readings(struct ab_work *w)
 		ab_rest_on_basis(&basis, &w->gravity_basis);
 	}
 	if (n > 0)
-		ab_set(w, AB_F_GRAVITY_READINGS, &basis, (double) n, 0, 'A', NULL);
+		ab_set(w, AB_F_GRAVITY_READINGS, &basis, (double)n, 0, 'A', NULL);
 }
 
 void ab_facts_attenuation(struct ab_work *w)

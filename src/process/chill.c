@@ -23,17 +23,12 @@ static const struct { double min, u; const char *how; } usual_min[AB_CHILL_MAX_]
 	[AB_CHILL_AIR] = { 60, 25, "cooling in the air" },
 };
 
-static struct ab_told look_minutes(const struct ab_work *w, struct ab_plain row)
-{
-	return ab_look(w, &row);
-}
-
 /* A stand shorter than what is told as "above 80 C" is part of it; a longer one comes on top. */
 static void set_above_80(struct ab_work *w)
 {
-	struct ab_told above = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, chill, above80_s, 1 / 60.0));
-	struct ab_told stand = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, stand, time_s, 1 / 60.0));
-	struct ab_told temp = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, stand, temp_c, 1));
+	struct ab_told above = AB_LOOK_ONE(w, AB_FIELD_NUM, chill, above80_s, 1 / 60.0);
+	struct ab_told stand = AB_LOOK_ONE(w, AB_FIELD_NUM, stand, time_s, 1 / 60.0);
+	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, stand, temp_c, 1);
 	double standing = stand.known && !(temp.known && temp.v < 80) ? stand.v : 0;
 	int method = ab_word(w, AB_F_CHILL_METHOD);
 	struct ab_basis basis = ab_basis_new();
@@ -46,23 +41,26 @@ static void set_above_80(struct ab_work *w)
 		ab_rest_on_basis(&basis, &stand.basis);
 	if (above.known) {
 		ab_rest_on_basis(&basis, &above.basis);
-		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, above.v + standing, ab_reading_u(above.resolution, basis.guess, 0.1 * above.v), 'A',
+		double u = ab_reading_u(above.resolution, basis.guess, 0.1 * above.v);
+		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, above.v + standing, u, 'A',
 		    "%.0f min while chilling and %.0f min standing hot", above.v, standing);
 	} else if (method != 0 && usual_min[method].min > 0) {
 		ab_rest_on_fact(&basis, &w->facts[AB_F_CHILL_METHOD]);
 		basis.origin = AB_ORIGIN_ASSUMED;
 		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, usual_min[method].min + standing, usual_min[method].u, 'C',
-		    "%.0f min is usual with %s, and %.0f min standing hot", usual_min[method].min, usual_min[method].how, standing);
+		    "%.0f min is usual with %s, and %.0f min standing hot", usual_min[method].min,
+		    usual_min[method].how, standing);
 	} else if (standing > 0) {
-		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, standing, 5, 'B', "%.0f min standing hot; the chilling itself is not told", standing);
+		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, standing, 5, 'B',
+		    "%.0f min standing hot; the chilling itself is not told", standing);
 	}
 }
 
 /* Covered while hot: told of the chilling, or a lid on the hot stand. */
 static void set_covered(struct ab_work *w)
 {
-	struct ab_told covered = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_YESNO, chill, covered, 1));
-	struct ab_told lid = look_minutes(w, (struct ab_plain) AB_ONE(0, AB_FIELD_WORD, stand, lid, 1));
+	struct ab_told covered = AB_LOOK_ONE(w, AB_FIELD_YESNO, chill, covered, 1);
+	struct ab_told lid = AB_LOOK_ONE(w, AB_FIELD_WORD, stand, lid, 1);
 
 	if (lid.known && (!covered.known || covered.v <= 0)) {
 		lid.v = lid.v >= 2;

@@ -18,14 +18,15 @@ static void set_load(struct ab_work *w)
 		ab_rest_on(&basis, &d->mark, false);
 	}
 	/* The plan's dry hops stand in when the doing was not written down with amounts. */
-	for (AB_EACH(struct ab_hop, h, grams > 0 || b->recipe == NULL ? (struct ab_list) { 0 } : b->recipe->hops)) {
+	for (AB_EACH(struct ab_hop, h, grams > 0 || b->recipe == NULL ? (struct ab_list){ 0 } : b->recipe->hops)) {
 		if (h->use != AB_HOP_DRY || !h->amount_g.known)
 			continue;
 		grams += h->amount_g.v;
 		ab_rest_on(&basis, &h->mark, false);
 	}
 	if (grams > 0 && w->volume.known)
-		ab_set(w, AB_F_HOPS_DRY_LOAD, &basis, grams / w->volume.v, 0.05 * grams / w->volume.v, 'A', "%.0f g in %.1f L", grams, w->volume.v);
+		ab_set(w, AB_F_HOPS_DRY_LOAD, &basis, grams / w->volume.v, 0.05 * grams / w->volume.v, 'A',
+		    "%.0f g in %.1f L", grams, w->volume.v);
 }
 
 /* When hops leave the beer if nobody says so. */
@@ -56,7 +57,8 @@ static void set_contact(struct ab_work *w)
 		return;
 	struct ab_basis basis = ab_basis_new();
 	ab_rest_on(&basis, &longest->mark, false);
-	ab_set(w, AB_F_HOPS_DRY_CONTACT, &basis, most / 24, 0.3, 'A', longest->contact_s.known ? "as told" : "until the beer left them");
+	ab_set(w, AB_F_HOPS_DRY_CONTACT, &basis, most / 24, 0.3, 'A',
+	    longest->contact_s.known ? "as told" : "until the beer left them");
 }
 
 static void set_to_package(struct ab_work *w)
@@ -74,14 +76,16 @@ static void set_to_package(struct ab_work *w)
 	if (!isfinite(w->packaged_h))
 		return;
 	ab_rest_on(&basis, &w->batch->package->mark, false);
-	ab_set(w, AB_F_HOPS_DRY_TO_PACKAGE, &basis, (w->packaged_h - last) / 24, 0.3, 'A', "from day %.1f to day %.1f", last / 24,
+	ab_set(w, AB_F_HOPS_DRY_TO_PACKAGE, &basis, (w->packaged_h - last) / 24, 0.3, 'A',
+	    "from day %.1f to day %.1f", last / 24,
 	    w->packaged_h / 24);
 }
 
 void ab_facts_dryhop(struct ab_work *w)
 {
 	/* through the open lid is the first word, and the worst */
-	static const struct ab_plain opened = AB_MANY(AB_F_HOPS_DRY_OPENED, AB_FIELD_WORD, dryhops, ab_dryhop, opened, 1, AB_TAKE_SMALLEST);
+	static const struct ab_plain opened = AB_MANY(AB_F_HOPS_DRY_OPENED, AB_FIELD_WORD, dryhops, ab_dryhop,
+	    opened, 1, AB_TAKE_SMALLEST);
 
 	ab_set_plain(w, &opened, 1);
 	set_load(w);

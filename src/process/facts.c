@@ -21,12 +21,15 @@ const struct ab_fact_table *ab_fact_defs(void)
 
 /* Later ones read what earlier ones set. */
 static void (*const phenomena[])(struct ab_work *) = {
-	ab_gather, ab_facts_recipe, ab_facts_chill, ab_facts_water, ab_facts_attenuation, ab_facts_temperature, ab_facts_pitch,
-	ab_facts_lag, ab_facts_vessel, ab_facts_transfer, ab_facts_dryhop, ab_facts_hygiene, ab_facts_packaging, ab_facts_priming,
+	ab_gather, ab_facts_recipe, ab_facts_chill, ab_facts_water, ab_facts_attenuation, ab_facts_temperature,
+	    ab_facts_pitch,
+	ab_facts_lag, ab_facts_vessel, ab_facts_transfer, ab_facts_dryhop, ab_facts_hygiene, ab_facts_packaging,
+	    ab_facts_priming,
 	ab_facts_storage, ab_facts_serving, ab_facts_tasting, ab_facts_looks,
 };
 
-enum ab_status ab_facts_compute(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+enum ab_status ab_facts_compute(const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_norms *norms,
     struct ab_arena *arena, struct ab_fact *facts, struct ab_diag *diag)
 {
 	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena, .facts = facts };
@@ -37,6 +40,7 @@ enum ab_status ab_facts_compute(const struct ab_batch *batch, const struct ab_pr
 	for (size_t i = 0; i < sizeof phenomena / sizeof *phenomena; i++)
 		phenomena[i](&w);
 	if (w.short_of_memory)
-		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line, "out of memory while computing the facts");
+		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line,
+		    "out of memory while computing the facts");
 	return AB_OK;
 }

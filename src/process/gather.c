@@ -40,7 +40,7 @@ static void find_volume(struct ab_work *w)
 	}
 	if (w->volume.known || w->profile == NULL || !w->profile->batch_l.known || w->profile->batch_l.v <= 0)
 		return;
-	w->volume = (struct ab_told) { .known = true, .v = w->profile->batch_l.v, .basis = ab_basis_new() };
+	w->volume = (struct ab_told){ .known = true, .v = w->profile->batch_l.v, .basis = ab_basis_new() };
 	w->volume.basis.origin = AB_ORIGIN_USUAL;
 }
 

@@ -15,7 +15,8 @@ bool ab_gravity_misleads(const struct ab_work *w, const struct ab_reading *r)
 {
 	/* An untimed reading is not the one before pitching: that one has its own place in everybody's notes. */
 	double h = ab_hours(w, &r->at);
-	return r->gravity_sg.known && r->instrument == AB_INSTR_REFRACTOMETER && r->corrected != AB_YES && !(h <= AB_REFRACTOMETER_H);
+	return r->gravity_sg.known && r->instrument == AB_INSTR_REFRACTOMETER && r->corrected != AB_YES &&
+	    !(h <= AB_REFRACTOMETER_H);
 }
 
 static double hydrometer_off(const struct ab_batch *b)

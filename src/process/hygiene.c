@@ -21,7 +21,7 @@ static struct kit find_kit(const struct ab_work *w)
 {
 	struct kit kit = { w->batch->gear, false };
 	if (kit.gear.n == 0 && w->usual != NULL)
-		kit = (struct kit) { w->usual->gear, true };
+		kit = (struct kit){ w->usual->gear, true };
 	return kit;
 }
 
@@ -40,7 +40,8 @@ static void set_contact(struct ab_work *w, const struct kit *kit)
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		const struct ab_sanitiser_norm *norm = norm_of(w->norms, g->sanitiser);
-		if (norm == NULL || !g->contact_s.known || norm->contact_s <= 0 || g->contact_s.v / norm->contact_s >= least)
+		if (norm == NULL || !g->contact_s.known || norm->contact_s <= 0 ||
+		    g->contact_s.v / norm->contact_s >= least)
 			continue;
 		s = g->contact_s.v;
 		label = norm->contact_s;
@@ -48,7 +49,8 @@ static void set_contact(struct ab_work *w, const struct kit *kit)
 		basis = ab_basis_new();
 		ab_rest_on(&basis, &g->mark, kit->usual);
 	}
-	ab_set(w, AB_F_SANITISE_CONTACT, &basis, least, 0.2 * least, 'B', "%.0f s of the %.0f s the label asks for", s, label);
+	ab_set(w, AB_F_SANITISE_CONTACT, &basis, least, 0.2 * least, 'B',
+	    "%.0f s of the %.0f s the label asks for", s, label);
 }
 
 static void set_mix_age(struct ab_work *w, const struct kit *kit)
@@ -58,7 +60,8 @@ static void set_mix_age(struct ab_work *w, const struct kit *kit)
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		const struct ab_sanitiser_norm *norm = norm_of(w->norms, g->sanitiser);
-		if (norm == NULL || norm->max_mix_age_d <= 0 || !g->mixed_age_s.known || g->mixed_age_s.v / 86400 - norm->max_mix_age_d <= over)
+		if (norm == NULL || norm->max_mix_age_d <= 0 || !g->mixed_age_s.known ||
+		    g->mixed_age_s.v / 86400 - norm->max_mix_age_d <= over)
 			continue;
 		age = g->mixed_age_s.v / 86400;
 		keeps = norm->max_mix_age_d;
@@ -67,7 +70,8 @@ static void set_mix_age(struct ab_work *w, const struct kit *kit)
 		ab_rest_on(&basis, &g->mark, kit->usual);
 	}
 	if (isfinite(over))
-		ab_set(w, AB_F_SANITISE_MIX_AGE, &basis, fmax(0, over), 0.5, 'B', "%.1f d old; mixed it keeps %.1f d", age, keeps);
+		ab_set(w, AB_F_SANITISE_MIX_AGE, &basis, fmax(0, over), 0.5, 'B',
+		    "%.1f d old; mixed it keeps %.1f d", age, keeps);
 }
 
 static bool touches_cold(const struct ab_work *w, const struct ab_gear *g)
@@ -82,7 +86,7 @@ struct verdict { struct ab_basis yes, no; bool any_yes, any_no; };
 
 static struct verdict verdict_new(void)
 {
-	return (struct verdict) { ab_basis_new(), ab_basis_new(), false, false };
+	return (struct verdict){ ab_basis_new(), ab_basis_new(), false, false };
 }
 
 static void judge(struct verdict *v, const struct ab_mark *mark, bool usual, bool is)
@@ -108,7 +112,7 @@ static void set_missed(struct ab_work *w, const struct kit *kit)
 			judge(&v, &g->mark, kit->usual, g->sanitiser == AB_SANI_NONE);
 	if (b->pitch != NULL && b->pitch->clean == AB_NO)
 		judge(&v, &b->pitch->mark, false, true);
-	for (AB_EACH(struct ab_extra, e, b->recipe != NULL ? b->recipe->extras : (struct ab_list) { 0 }))
+	for (AB_EACH(struct ab_extra, e, b->recipe != NULL ? b->recipe->extras : (struct ab_list){ 0 }))
 		if (e->sanitised == AB_NO)
 			judge(&v, &e->mark, false, true);
 	set_verdict(w, AB_F_SANITISE_MISSED, &v);
@@ -122,12 +126,14 @@ static void set_agents(struct ab_work *w, const struct kit *kit)
 		/* Rinsing what was never sanitised is only cleaning. */
 		if (g->rinse != 0 && g->sanitiser != AB_SANI_NONE)
 			judge(&rinsed, &g->mark, kit->usual, g->rinse == AB_RINSE_TAP);
+		bool bleached = g->cleaned == AB_AGENT_BLEACH || g->sanitiser == AB_SANI_BLEACH;
+		bool strong = g->cleaned == AB_AGENT_PERCARBONATE || g->cleaned == AB_AGENT_CAUSTIC;
 		if (g->cleaned != 0 || g->sanitiser != 0)
-			judge(&bleach, &g->mark, kit->usual, g->cleaned == AB_AGENT_BLEACH || g->sanitiser == AB_SANI_BLEACH);
+			judge(&bleach, &g->mark, kit->usual, bleached);
 		if (g->cleaned == 0)
 			continue;
 		judge(&scented, &g->mark, kit->usual, g->cleaned == AB_AGENT_SCENTED);
-		judge(&alkaline, &g->mark, kit->usual, g->cleaned == AB_AGENT_PERCARBONATE || g->cleaned == AB_AGENT_CAUSTIC);
+		judge(&alkaline, &g->mark, kit->usual, strong);
 	}
 	set_verdict(w, AB_F_SANITISE_RINSED_TAP, &rinsed);
 	set_verdict(w, AB_F_SANITISE_BLEACH, &bleach);
@@ -147,23 +153,25 @@ static void set_dismantled(struct ab_work *w, const struct kit *kit)
 	if (serve != NULL && serve->faucet_dismantled != AB_UNKNOWN)
 		judge(&closed, &serve->mark, false, serve->faucet_dismantled == AB_NO);
 	if (closed.any_yes || closed.any_no)
-		ab_set(w, AB_F_CLEAN_DISMANTLED, closed.any_yes ? &closed.yes : &closed.no, !closed.any_yes, 0, 'A', NULL);
+		ab_set(w, AB_F_CLEAN_DISMANTLED, closed.any_yes ? &closed.yes : &closed.no, !closed.any_yes, 0,
+		    'A', NULL);
 }
 
 static bool is_soft(int item)
 {
-	return item == AB_GEAR_TAP || item == AB_GEAR_HOSE || item == AB_GEAR_SIPHON || item == AB_GEAR_AIRLOCK || item == AB_GEAR_WAND ||
-	    item == AB_GEAR_LINES;
+	return item == AB_GEAR_TAP || item == AB_GEAR_HOSE || item == AB_GEAR_SIPHON || item == AB_GEAR_AIRLOCK ||
+	    item == AB_GEAR_WAND || item == AB_GEAR_LINES;
 }
 
 static void set_soft_age(struct ab_work *w, const struct kit *kit)
 {
-	struct ab_told oldest = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, transfers, ab_transfer, hose_age_s, 1 / 86400.0, AB_TAKE_LARGEST));
+	struct ab_told oldest = AB_LOOK_MANY(w, AB_FIELD_NUM, transfers, ab_transfer, hose_age_s, 1 / 86400.0,
+	    AB_TAKE_LARGEST);
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		if (!is_soft(g->item) || !g->age_s.known || (oldest.known && g->age_s.v / 86400 <= oldest.v))
 			continue;
-		oldest = (struct ab_told) { true, g->age_s.v / 86400, g->age_s.resolution / 86400, ab_basis_new() };
+		oldest = (struct ab_told){ true, g->age_s.v / 86400, g->age_s.resolution / 86400, ab_basis_new() };
 		ab_rest_on(&oldest.basis, &g->mark, kit->usual);
 	}
 	ab_set_told(w, AB_F_GEAR_SOFT_AGE, &oldest);
@@ -172,7 +180,7 @@ static void set_soft_age(struct ab_work *w, const struct kit *kit)
 /* Clean means washed and sanitised and no soil; one missing makes it no; silence about one leaves it open. */
 static void set_bottles(struct ab_work *w, const struct kit *kit)
 {
-	struct ab_told washed = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_YESNO, package, bottles_washed, 1));
+	struct ab_told washed = AB_LOOK_ONE(w, AB_FIELD_YESNO, package, bottles_washed, 1);
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		if (g->item != AB_GEAR_BOTTLES)

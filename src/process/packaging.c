@@ -19,11 +19,12 @@ static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_KEG_METHOD, AB_FIELD_WORD, carbonate, method, 1),
 };
 
-#define LOOK(record, member) ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_YESNO, record, member, 1))
+#define LOOK(record, member) AB_LOOK_ONE(w, AB_FIELD_YESNO, record, member, 1)
 
 static void set_leak(struct ab_work *w)
 {
-	struct ab_told lost = LOOK(carbonate, lost_pressure), checked = LOOK(carbonate, leak_checked), seal = LOOK(package, seal_checked);
+	struct ab_told lost = LOOK(carbonate, lost_pressure), checked = LOOK(carbonate, leak_checked),
+	    seal = LOOK(package, seal_checked);
 
 	if (!lost.known && checked.known && checked.v > 0)
 		lost = checked, lost.v = 0;

@@ -10,7 +10,8 @@
 #include "process/words.h"
 #include "process/working.h"
 
-static const double DRY_PER_G = 8, DRY_PACK_G = 11, LIQUID_PACK = 100, SLURRY_PER_L = 1000, DREGS = 0.5, ALE_RATE = 0.75;
+static const double DRY_PER_G = 8, DRY_PACK_G = 11, LIQUID_PACK = 100, SLURRY_PER_L = 1000, DREGS = 0.5,
+    ALE_RATE = 0.75;
 /* Makers date liquid packs about half a year ahead (common practice). */
 static const double LIQUID_SHELF_D = 180;
 
@@ -73,7 +74,8 @@ static double cells_in(const struct ab_work *w, const struct ab_yeast *y, double
 	}
 	switch (y->form) {
 	case AB_YEAST_DRY:
-		return DRY_PER_G * ab_yeast_alive_dry(age, y->kept) * (y->amount_g.known ? y->amount_g.v : y->packs.known ? DRY_PACK_G * y->packs.v : AB_NAN);
+		return DRY_PER_G * ab_yeast_alive_dry(age,
+		    y->kept) * (y->amount_g.known ? y->amount_g.v : y->packs.known ? DRY_PACK_G * y->packs.v : AB_NAN);
 	case AB_YEAST_LIQUID:
 		return LIQUID_PACK * ab_yeast_alive_liquid(age, y->kept) * (y->packs.known ? y->packs.v : AB_NAN);
 	case AB_YEAST_SLURRY:
@@ -118,12 +120,13 @@ static void set_rate_share(struct ab_work *w)
 	if (basis.origin == AB_ORIGIN_ASSUMED && w->yeast != NULL)
 		basis.origin = AB_ORIGIN_DERIVED;
 	ab_set(w, AB_F_PITCH_RATE_SHARE, &basis, cells / norm, sqrt(var) / norm, 'C',
-	    "about %.0f thousand million living cells; %.0f are the norm for %.1f L at %.1f P", cells, norm, w->volume.v, plato);
+	    "about %.0f thousand million living cells; %.0f are the norm for %.1f L at %.1f P", cells, norm,
+	    w->volume.v, plato);
 }
 
 static void set_age(struct ab_work *w)
 {
-	struct ab_told told = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, yeasts, ab_yeast, age_s, 1 / 86400.0, AB_TAKE_LARGEST));
+	struct ab_told told = AB_LOOK_MANY(w, AB_FIELD_NUM, yeasts, ab_yeast, age_s, 1 / 86400.0, AB_TAKE_LARGEST);
 
 	ab_set_told(w, AB_F_YEAST_AGE, &told);
 	for (AB_EACH(struct ab_yeast, y, w->batch->yeasts)) {
@@ -138,8 +141,8 @@ static void set_age(struct ab_work *w)
 
 static void set_starter(struct ab_work *w)
 {
-	struct ab_told made = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_YESNO, yeasts, ab_yeast, made_starter, 1, AB_TAKE_LARGEST));
-	struct ab_told litres = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, yeasts, ab_yeast, starter_l, 1, AB_TAKE_LARGEST));
+	struct ab_told made = AB_LOOK_MANY(w, AB_FIELD_YESNO, yeasts, ab_yeast, made_starter, 1, AB_TAKE_LARGEST);
+	struct ab_told litres = AB_LOOK_MANY(w, AB_FIELD_NUM, yeasts, ab_yeast, starter_l, 1, AB_TAKE_LARGEST);
 
 	litres.v = litres.v > 0;
 	ab_set_told(w, AB_F_YEAST_STARTER, litres.known ? &litres : &made);
@@ -149,8 +152,10 @@ static void set_class_traits(struct ab_work *w)
 {
 	const struct ab_yeast_norm *y = w->yeast;
 	const struct { int slot; bool is; } traits[] = {
-		{ AB_F_YEAST_PHENOLIC, y->phenolic }, { AB_F_YEAST_DIASTATIC, y->diastatic }, { AB_F_YEAST_LAGER, y->lager },
-		{ AB_F_YEAST_SULPHURY, y->sulphury }, { AB_F_YEAST_FLOCCULENT, y->flocculent }, { AB_F_YEAST_FRUITY, y->fruity },
+		{ AB_F_YEAST_PHENOLIC, y->phenolic }, { AB_F_YEAST_DIASTATIC, y->diastatic }, { AB_F_YEAST_LAGER,
+		    y->lager },
+		{ AB_F_YEAST_SULPHURY, y->sulphury }, { AB_F_YEAST_FLOCCULENT, y->flocculent },
+		    { AB_F_YEAST_FRUITY, y->fruity },
 	};
 	for (size_t i = 0; i < sizeof traits / sizeof *traits; i++)
 		ab_set(w, traits[i].slot, &w->yeast_basis, traits[i].is, 0, 'B', NULL);
@@ -158,15 +163,16 @@ static void set_class_traits(struct ab_work *w)
 
 static void set_temp_over(struct ab_work *w)
 {
-	struct ab_told temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, pitch, temp_c, 1));
+	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, pitch, temp_c, 1);
 
 	if (!temp.known)
-		temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, chill, end_c, 1));
+		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, chill, end_c, 1);
 	if (!temp.known)
 		return;
 	struct ab_basis basis = temp.basis;
 	ab_rest_on_basis(&basis, &w->yeast_basis);
-	ab_set(w, AB_F_PITCH_TEMP_OVER, &basis, temp.v - w->yeast->high_c, hypot(0.5, ab_reading_u(temp.resolution, basis.guess, 1.5)), 'B',
+	double u = hypot(0.5, ab_reading_u(temp.resolution, basis.guess, 1.5));
+	ab_set(w, AB_F_PITCH_TEMP_OVER, &basis, temp.v - w->yeast->high_c, u, 'B',
 	    "(%.1f C at pitching) - (%.1f C, top of the range of %s)", temp.v, w->yeast->high_c, w->yeast->title);
 }
 

@@ -19,7 +19,7 @@ static struct ab_told primed_volume(const struct ab_work *w)
 	struct ab_told told = w->volume;
 
 	if (packaged->known && packaged->v > 0)
-		told = (struct ab_told) { true, packaged->v, packaged->resolution, ab_basis_new() };
+		told = (struct ab_told){ true, packaged->v, packaged->resolution, ab_basis_new() };
 	return told;
 }
 
@@ -40,7 +40,8 @@ static void set_rate(struct ab_work *w)
 		return;
 	ab_rest_on_basis(&basis, &volume.basis);
 	double equal = ab_sucrose_equivalent(p->sugar), rate = equal * p->priming_g.v / volume.v;
-	double u = hypot(0.05 * rate, ab_reading_u(p->priming_g.resolution, basis.guess, 0.2 * p->priming_g.v) / volume.v);
+	double u = hypot(0.05 * rate, ab_reading_u(p->priming_g.resolution, basis.guess,
+	    0.2 * p->priming_g.v) / volume.v);
 	bool loose = p->sugar == 0 || p->sugar == AB_SUGAR_HONEY || p->sugar >= AB_SUGAR_DRY_EXTRACT;
 	ab_set(w, AB_F_PACK_PRIMING, &basis, rate, loose ? hypot(u, 0.1 * rate) : u, loose ? 'C' : 'A',
 	    "%.0f g x %.2f (as sucrose) in %.1f L", p->priming_g.v, equal, volume.v);
@@ -81,11 +82,13 @@ static void set_bottle_co2(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
 	double warm_u, points_u, warm = warmest_after(w, &warm_u), points = points_to_come(w, &points_u);
-	double rate = ab_value(w, AB_F_PACK_PRIMING), residual = ab_co2_residual(warm), extra = ab_co2_from_points(points);
+	double rate = ab_value(w, AB_F_PACK_PRIMING), residual = ab_co2_residual(warm),
+	    extra = ab_co2_from_points(points);
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_PRIMING]);
 	if (points > 0)
-		ab_rest_on_fact(&basis, &w->facts[ab_known(w, AB_F_GRAVITY_DROP_PACKAGED) ? AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
+		ab_rest_on_fact(&basis, &w->facts[ab_known(w,
+		    AB_F_GRAVITY_DROP_PACKAGED) ? AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
 	double u = hypot(hypot(warm_u, w->facts[AB_F_PACK_PRIMING].u / 4), 0.5 * points_u);
 	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + extra, u, 'B',
 	    "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment", residual, warm,
@@ -94,20 +97,21 @@ static void set_bottle_co2(struct ab_work *w)
 
 static void set_keg_co2(struct ab_work *w)
 {
-	struct ab_told kpa = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, carbonate, pressure_kpa, 1));
-	struct ab_told temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, carbonate, temp_c, 1));
+	struct ab_told kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, pressure_kpa, 1);
+	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);
 
 	if (!kpa.known)
-		kpa = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, pressure_kpa, 1));
+		kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, pressure_kpa, 1);
 	if (!temp.known)
-		temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, temp_c, 1));
+		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, temp_c, 1);
 	if (!kpa.known || !temp.known || ab_word(w, AB_F_PACK_INTO) == AB_PACK_BOTTLES)
 		return;
 	struct ab_basis basis = ab_basis_new();
 	ab_rest_on_basis(&basis, &kpa.basis);
 	ab_rest_on_basis(&basis, &temp.basis);
 	double vol = ab_co2_asbc(kpa.v, temp.v), u = basis.guess ? 0.3 : 0.1;
-	ab_set(w, AB_F_KEG_CO2, &basis, vol, u, temp.v <= 20 ? 'A' : 'B', "%.0f kPa at %.1f C, at equilibrium", kpa.v, temp.v);
+	ab_set(w, AB_F_KEG_CO2, &basis, vol, u, temp.v <= 20 ? 'A' : 'B', "%.0f kPa at %.1f C, at equilibrium",
+	    kpa.v, temp.v);
 	if (!ab_known(w, AB_F_PACK_CO2))
 		ab_set(w, AB_F_PACK_CO2, &basis, vol, u, 'A', "%.0f kPa at %.1f C, at equilibrium", kpa.v, temp.v);
 }
@@ -125,7 +129,8 @@ static void set_over(struct ab_work *w)
 	ab_rest_on_fact(&basis, co2);
 	if (told)
 		ab_rest_on(&basis, &r->mark, false);
-	ab_set(w, AB_F_PACK_CO2_OVER, &basis, co2->value - wanted, told ? co2->u : hypot(co2->u, 0.3), told ? co2->grade : 'C',
+	ab_set(w, AB_F_PACK_CO2_OVER, &basis, co2->value - wanted, told ? co2->u : hypot(co2->u, 0.3),
+	    told ? co2->grade : 'C',
 	    "%.2f expected - %.2f %s", co2->value, wanted, told ? "wanted" : "usual");
 }
 
@@ -145,7 +150,8 @@ static double hottest(const struct ab_work *w, double *u, struct ab_basis *basis
 	if (isfinite(most))
 		return most;
 	*u = 3;
-	return ab_known(w, AB_F_FERMENT_ROOM) ? fmax(ab_value(w, AB_F_FERMENT_ROOM) + 2, ASSUMED_HOTTEST_C) : ASSUMED_HOTTEST_C;
+	return ab_known(w, AB_F_FERMENT_ROOM) ? fmax(ab_value(w, AB_F_FERMENT_ROOM) + 2,
+	    ASSUMED_HOTTEST_C) : ASSUMED_HOTTEST_C;
 }
 
 static void set_pressure(struct ab_work *w)
@@ -159,14 +165,17 @@ static void set_pressure(struct ab_work *w)
 		return;
 	ab_rest_on_fact(&basis, co2);
 	double kpa = ab_co2_bottle_kpa(co2->value, heat);
-	double u = hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) - kpa, ab_co2_bottle_kpa(co2->value, heat + heat_u) - kpa);
-	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C', "%.2f volumes at %.1f C, the larger of two fits", co2->value, heat);
+	double u = hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) - kpa, ab_co2_bottle_kpa(co2->value,
+	    heat + heat_u) - kpa);
+	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C',
+	    "%.2f volumes at %.1f C, the larger of two fits", co2->value, heat);
 	for (size_t i = 0; bottle != 0 && i < w->norms->n_bottles; i++) {
 		const struct ab_bottle_norm *norm = &w->norms->bottles[i];
 		double limit = norm->limit_kpa > 0 ? norm->limit_kpa : ab_co2_bottle_kpa(norm->limit_vol, 20);
 		if (norm->word != bottle - 1 || limit <= 0)
 			continue;
-		ab_set(w, AB_F_PACK_PRESSURE_SHARE, &basis, kpa / limit, u / limit, 'C', "%.0f kPa of the %.0f kPa such a bottle should bear", kpa,
+		ab_set(w, AB_F_PACK_PRESSURE_SHARE, &basis, kpa / limit, u / limit, 'C',
+		    "%.0f kPa of the %.0f kPa such a bottle should bear", kpa,
 		    limit);
 	}
 }

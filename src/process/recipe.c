@@ -32,7 +32,8 @@ struct grist {
 	struct ab_basis basis;
 };
 
-static void add_part(struct grist *g, const struct ab_mark *mark, const struct ab_num *amount, const struct ab_num *share)
+static void add_part(struct grist *g, const struct ab_mark *mark, const struct ab_num *amount,
+    const struct ab_num *share)
 {
 	g->parts++;
 	g->with_amount += amount->known;
@@ -94,7 +95,8 @@ static void set_share(struct ab_work *w, int slot, const struct grist *g, double
 {
 	if (!is_whole(g) && !(share > 0))
 		return;
-	ab_set(w, slot, &g->basis, share, g->basis.guess ? 0.1 : 0.01, 'A', "%.0f %% of the fermentables by weight", 100 * share);
+	ab_set(w, slot, &g->basis, share, g->basis.guess ? 0.1 : 0.01, 'A',
+	    "%.0f %% of the fermentables by weight", 100 * share);
 }
 
 static void set_extract_age(struct ab_work *w, const struct ab_recipe *r)
@@ -121,7 +123,9 @@ static void set_bare(struct ab_work *w, const struct grist *g, const struct ab_r
 	if (g->parts == 0 || r->hops.n == 0)
 		return;
 	for (AB_EACH(struct ab_hop, h, r->hops)) {
-		one = one && ((h->name == NULL && r->hops.n == 1) || (h->name != NULL && first->name != NULL && strcmp(h->name, first->name) == 0));
+		bool nameless = h->name == NULL && r->hops.n == 1;
+		bool same = h->name != NULL && first->name != NULL && strcmp(h->name, first->name) == 0;
+		one = one && (nameless || same);
 		ab_rest_on(&basis, &h->mark, false);
 	}
 	ab_set(w, AB_F_RECIPE_ONE_MALT_ONE_HOP, &basis, one, 0, 'A', NULL);
@@ -134,11 +138,11 @@ static void set_hops(struct ab_work *w, const struct ab_recipe *r)
 
 	for (AB_EACH(struct ab_hop, h, r->hops)) {
 		if (h->age_s.known && !(age.known && h->age_s.v / 86400 <= age.v)) {
-			age = (struct ab_told) { true, h->age_s.v / 86400, h->age_s.resolution / 86400, ab_basis_new() };
+			age = (struct ab_told){ true, h->age_s.v / 86400, h->age_s.resolution / 86400, ab_basis_new() };
 			ab_rest_on(&age.basis, &h->mark, false);
 		}
 		if (h->kept != 0 && !(kept.known && h->kept - 1 <= kept.v)) {
-			kept = (struct ab_told) { true, h->kept - 1, 0, ab_basis_new() };
+			kept = (struct ab_told){ true, h->kept - 1, 0, ab_basis_new() };
 			ab_rest_on(&kept.basis, &h->mark, false);
 		}
 	}
@@ -151,7 +155,8 @@ static void set_family(struct ab_work *w)
 	int family = w->batch->family != 0 ? w->batch->family : w->usual != NULL ? w->usual->family : 0;
 	struct ab_told told = { family != 0, family - 1, 0, ab_basis_new() };
 
-	ab_rest_on(&told.basis, w->batch->family != 0 || w->usual == NULL ? &w->batch->mark : &w->usual->mark, w->batch->family == 0);
+	ab_rest_on(&told.basis, w->batch->family != 0 || w->usual == NULL ? &w->batch->mark : &w->usual->mark,
+	    w->batch->family == 0);
 	ab_set_told(w, AB_F_RECIPE_FAMILY, &told);
 }
 

@@ -16,7 +16,7 @@ bool ab_series_new(struct ab_series *s, struct ab_arena *arena, size_t cap)
 void ab_series_add(struct ab_series *s, double h, double v)
 {
 	if (s->n < s->cap && isfinite(h) && isfinite(v))
-		s->at[s->n++] = (struct ab_point) { h, v };
+		s->at[s->n++] = (struct ab_point){ h, v };
 }
 
 static int by_time(const void *a, const void *b)
@@ -40,7 +40,7 @@ void ab_series_settle(struct ab_series *s)
 		size_t first = i;
 		for (; i < s->n && s->at[i].h <= h; i++)
 			sum += s->at[i].v;
-		s->at[kept++] = (struct ab_point) { h, sum / (double) (i - first) };
+		s->at[kept++] = (struct ab_point){ h, sum / (double)(i - first) };
 	}
 	s->n = kept;
 }
@@ -82,7 +82,7 @@ static void pieces(const struct ab_series *s, double from, double to, piece_fn *
 
 static void add_area(void *ctx, double h0, double v0, double h1, double v1)
 {
-	*(double *) ctx += (h1 - h0) * (v0 + v1) / 2;
+	*(double *)ctx += (h1 - h0) * (v0 + v1) / 2;
 }
 
 double ab_series_mean(const struct ab_series *s, double from_h, double to_h)
@@ -141,7 +141,8 @@ double ab_series_hours_above(const struct ab_series *s, double limit, double sig
 
 /* The points of the window that may still be the top of a later fall stand in a queue, highest first (each point enters and leaves
  * it once, so the pass is linear however fine the log). */
-double ab_series_fall(const struct ab_series *s, double sign, double window_h, double from_h, double to_h, struct ab_arena *arena)
+double ab_series_fall(const struct ab_series *s, double sign, double window_h, double from_h, double to_h,
+    struct ab_arena *arena)
 {
 	size_t head = 0, tail = 0, *queue = ab_arena_alloc(arena, s->n, sizeof *queue);
 	double most = 0;

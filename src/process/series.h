@@ -13,8 +13,8 @@
 #include <afterboil/arena.h>
 
 /* The C library has these as float. */
-#define AB_NAN ((double) NAN)
-#define AB_INF ((double) INFINITY)
+#define AB_NAN ((double)NAN)
+#define AB_INF ((double)INFINITY)
 
 struct ab_point { double h, v; };
 struct ab_series { struct ab_point *at; size_t n, cap; };

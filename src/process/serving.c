@@ -17,7 +17,8 @@ static const struct ab_plain rows[] = {
 
 double ab_line_resistance(double bore_mm)
 {
-	static const struct { double mm, psi_per_ft; } known[] = { { 4.7625, 3.0 }, { 6.35, 0.85 }, { 7.9375, 0.40 }, { 9.525, 0.165 } };
+	static const struct { double mm, psi_per_ft; } known[] = { { 4.7625, 3.0 }, { 6.35, 0.85 }, { 7.9375,
+	    0.40 }, { 9.525, 0.165 } };
 	size_t i = 1;
 
 	while (i < 3 && bore_mm > known[i].mm)
@@ -31,26 +32,23 @@ double ab_line_balance_ft(double psi, double rise_ft, double psi_per_ft)
 	return (psi - 0.5 * rise_ft) / psi_per_ft;
 }
 
-static struct ab_told look(const struct ab_work *w, struct ab_plain row)
-{
-	return ab_look(w, &row);
-}
-
 static void set_line_share(struct ab_work *w)
 {
-	struct ab_told length = look(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, line_mm, 1 / 304.8));
-	struct ab_told bore = look(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, bore_mm, 1));
-	struct ab_told kpa = look(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, serve, pressure_kpa, 1));
+	struct ab_told length = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, line_mm, 1 / 304.8);
+	struct ab_told bore = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, bore_mm, 1);
+	struct ab_told kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, pressure_kpa, 1);
 
 	if (!kpa.known)
-		kpa = look(w, (struct ab_plain) AB_ONE(0, AB_FIELD_NUM, carbonate, pressure_kpa, 1));
+		kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, pressure_kpa, 1);
 	if (!length.known || !bore.known || !kpa.known || bore.v <= 0 || kpa.v <= 0)
 		return;
 	struct ab_basis basis = length.basis;
 	ab_rest_on_basis(&basis, &bore.basis);
 	ab_rest_on_basis(&basis, &kpa.basis);
-	double psi = kpa.v / 6.894757, feet = ab_line_balance_ft(psi, 0, ab_line_resistance(bore.v)), share = length.v / feet;
-	ab_set(w, AB_F_SERVE_LINE_SHARE, &basis, share, 0.4 * share, 'C', "%.1f ft of line; %.1f ft of %.1f mm bore take up %.1f psi", length.v,
+	double psi = kpa.v / 6.894757, feet = ab_line_balance_ft(psi, 0, ab_line_resistance(bore.v)),
+	    share = length.v / feet;
+	ab_set(w, AB_F_SERVE_LINE_SHARE, &basis, share, 0.4 * share, 'C',
+	    "%.1f ft of line; %.1f ft of %.1f mm bore take up %.1f psi", length.v,
 	    feet, bore.v, psi);
 }
 

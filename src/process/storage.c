@@ -83,12 +83,12 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 {
 	bool keg = ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG;
-	struct ab_told temp = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, stores, ab_store, temp_c, 1, AB_TAKE_FIRST));
+	struct ab_told temp = AB_LOOK_MANY(w, AB_FIELD_NUM, stores, ab_store, temp_c, 1, AB_TAKE_FIRST);
 
 	if (!temp.known && keg)
-		temp = ab_look(w, &(struct ab_plain) AB_ONE(0, AB_FIELD_NUM, carbonate, temp_c, 1));
+		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);
 	if (!temp.known && !keg && ab_known(w, AB_F_FERMENT_ROOM)) {
-		temp = (struct ab_told) { .known = true, .v = ab_value(w, AB_F_FERMENT_ROOM), .basis = ab_basis_new() };
+		temp = (struct ab_told){ .known = true, .v = ab_value(w, AB_F_FERMENT_ROOM), .basis = ab_basis_new() };
 		ab_rest_on_fact(&temp.basis, &w->facts[AB_F_FERMENT_ROOM]);
 	}
 	if (!temp.known)
@@ -121,18 +121,22 @@ static void set_warmth(struct ab_work *w, const struct sums *sums)
 	if (sums->gap || sums->days <= 0)
 		return;
 	/* Q10 is taken as evenly spread between its ends; 2 K of doubt of the place make 15 %. */
-	ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, hypot(fabs(sums->high - sums->low) / sqrt(12), thermometer),
-	    assumed ? 'C' : 'B', "%.1f d; %.1f to %.1f with Q10 2 to 3", sums->days, fmin(sums->low, sums->high), fmax(sums->low, sums->high));
+	ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, hypot(fabs(sums->high - sums->low) / sqrt(12),
+	    thermometer),
+	    assumed ? 'C' : 'B', "%.1f d; %.1f to %.1f with Q10 2 to 3", sums->days, fmin(sums->low, sums->high),
+	    fmax(sums->low, sums->high));
 	if (sums->hours > 0)
 		ab_set(w, AB_F_STORE_CONDITION_C, basis, sums->area / sums->hours, assumed ? 3 : 1, assumed ? 'C' : 'A',
 		    "mean of the first %.0f d", sums->hours / 24);
-	ab_set(w, AB_F_STORE_CONDITION_D, basis, sums->warm_days, assumed ? 0.2 * sums->warm_days : 1, 'C', "days at %.1f C or warmer",
+	ab_set(w, AB_F_STORE_CONDITION_D, basis, sums->warm_days, assumed ? 0.2 * sums->warm_days : 1, 'C',
+	    "days at %.1f C or warmer",
 	    warm_enough(w));
 }
 
 void ab_facts_storage(struct ab_work *w)
 {
-	static const struct ab_plain light = AB_MANY(AB_F_STORE_LIGHT, AB_FIELD_WORD, stores, ab_store, light, 1, AB_TAKE_LARGEST);
+	static const struct ab_plain light = AB_MANY(AB_F_STORE_LIGHT, AB_FIELD_WORD, stores, ab_store, light, 1,
+	    AB_TAKE_LARGEST);
 	struct sums sums = { .basis = ab_basis_new() };
 
 	ab_set_plain(w, &light, 1);

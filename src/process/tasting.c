@@ -14,7 +14,7 @@ struct answer { struct ab_basis yes, no; bool any_yes, any_no; };
 
 static struct answer answer_new(void)
 {
-	return (struct answer) { ab_basis_new(), ab_basis_new(), false, false };
+	return (struct answer){ ab_basis_new(), ab_basis_new(), false, false };
 }
 
 static void say(struct answer *a, const struct ab_mark *mark, bool is)
@@ -65,7 +65,8 @@ static double intensity(const struct ab_tasting *t, const char *fault)
 }
 
 /* From one found fault to the latest other tasting that speaks of it: the change of intensity. */
-static void add_trend(const struct ab_work *w, const struct ab_tasting *t, const struct ab_found *f, struct answer *growing,
+static void add_trend(const struct ab_work *w, const struct ab_tasting *t, const struct ab_found *f,
+    struct answer *growing,
     struct answer *fading)
 {
 	double at = ab_hours(w, &t->at), now = f->intensity.known ? f->intensity.v : AB_NAN;

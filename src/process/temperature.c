@@ -18,12 +18,13 @@ static struct ab_told find_room(const struct ab_work *w)
 
 	if (w->room.n > 0) {
 		double first = w->room.at[0].h, last = w->room.at[w->room.n - 1].h;
-		room = (struct ab_told) { true, last > first ? ab_series_mean(&w->room, first, last) : w->room.at[0].v, 0.5, w->room_basis };
+		room = (struct ab_told){ true, last > first ? ab_series_mean(&w->room, first,
+		    last) : w->room.at[0].v, 0.5, w->room_basis };
 		return room;
 	}
-	room = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, vessels, ab_vessel, room_c, 1, AB_TAKE_FIRST));
+	room = AB_LOOK_MANY(w, AB_FIELD_NUM, vessels, ab_vessel, room_c, 1, AB_TAKE_FIRST);
 	if (!room.known && w->profile != NULL && w->profile->room_c.known) {
-		room = (struct ab_told) { true, w->profile->room_c.v, w->profile->room_c.resolution, ab_basis_new() };
+		room = (struct ab_told){ true, w->profile->room_c.v, w->profile->room_c.resolution, ab_basis_new() };
 		room.basis.origin = AB_ORIGIN_USUAL;
 	}
 	return room;
@@ -31,24 +32,24 @@ static struct ab_told find_room(const struct ab_work *w)
 
 static void from_target(struct ab_level *level, const struct ab_told *target)
 {
-	*level = (struct ab_level) { true, target->v, 1, target->v, 1, 'B', "the target held by the control", target->basis };
+	*level = (struct ab_level){ true, target->v, 1, target->v, 1, 'B', "the target held by the control", target->basis };
 }
 
 static void from_room(struct ab_level *level, const struct ab_told *room, int control)
 {
-	bool bath = control == AB_CONTROL_WATER_BATH || control == AB_CONTROL_ICE_BOTTLES || control == AB_CONTROL_WET_CLOTH ||
-	    control == AB_CONTROL_FAN;
+	bool bath = control == AB_CONTROL_WATER_BATH || control == AB_CONTROL_ICE_BOTTLES ||
+	    control == AB_CONTROL_WET_CLOTH || control == AB_CONTROL_FAN;
 
 	if (bath)
-		*level = (struct ab_level) { true, room->v + 1, 2, room->v + 1.5, 2, 'C', "the room and about 1 K", room->basis };
+		*level = (struct ab_level){ true, room->v + 1, 2, room->v + 1.5, 2, 'C', "the room and about 1 K", room->basis };
 	else
-		*level = (struct ab_level) { true, room->v + 2.5, 1.5, room->v + 4, 1.2, 'C', "the room and the usual rise of 2 to 6 K at the peak",
+		*level = (struct ab_level){ true, room->v + 2.5, 1.5, room->v + 4, 1.2, 'C', "the room and the usual rise of 2 to 6 K at the peak",
 			room->basis };
 }
 
 static void find_level(struct ab_work *w, const struct ab_told *room)
 {
-	struct ab_told target = ab_look(w, &(struct ab_plain) AB_MANY(0, AB_FIELD_NUM, vessels, ab_vessel, target_c, 1, AB_TAKE_FIRST));
+	struct ab_told target = AB_LOOK_MANY(w, AB_FIELD_NUM, vessels, ab_vessel, target_c, 1, AB_TAKE_FIRST);
 	int control = ab_word(w, AB_F_FERMENT_CONTROL);
 
 	if (target.known && (control >= AB_CONTROL_FRIDGE || control == AB_CONTROL_HEAT_BELT))
@@ -87,10 +88,12 @@ static void set_early(struct ab_work *w)
 	size_t n = ab_series_count(&w->beer, 1, to + DAY_H / 2);
 
 	if (n > 0)
-		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->beer_basis, ab_series_mean(&w->beer, 0, to), mean_u(n, w->beer_basis.guess), 'B',
-		    "mean of %d readings to %.0f h, weighted by time", (int) n, to);
+		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->beer_basis, ab_series_mean(&w->beer, 0, to), mean_u(n,
+		    w->beer_basis.guess), 'B',
+		    "mean of %d readings to %.0f h, weighted by time", (int)n, to);
 	else if (w->level.known)
-		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->level.basis, w->level.mean, w->level.mean_u, w->level.grade, "%s", w->level.how);
+		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->level.basis, w->level.mean, w->level.mean_u,
+		    w->level.grade, "%s", w->level.how);
 }
 
 /* mean over top, told with what the mean is. */
@@ -104,7 +107,8 @@ static void set_early_over(struct ab_work *w)
 	ab_rest_on_fact(&basis, mean);
 	ab_rest_on_basis(&basis, &w->yeast_basis);
 	ab_set(w, AB_F_FERMENT_EARLY_OVER, &basis, mean->value - w->yeast->high_c, mean->u, mean->grade,
-	    "(%.1f C, %s) - (%.1f C, top of the range of %s)", mean->value, mean->working != NULL ? mean->working : "early mean",
+	    "(%.1f C, %s) - (%.1f C, top of the range of %s)", mean->value,
+	    mean->working != NULL ? mean->working : "early mean",
 	    w->yeast->high_c, w->yeast->title);
 }
 
@@ -116,7 +120,7 @@ static void set_peak(struct ab_work *w, struct ab_basis *basis)
 	if (n > 0) {
 		double peak = ab_series_max(&w->beer, 0, to);
 		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, peak - top, mean_u(n, basis->guess), 'B',
-		    "(%.1f C, highest of %d readings to %.0f h) - (%.1f C, top of the range)", peak, (int) n, to, top);
+		    "(%.1f C, highest of %d readings to %.0f h) - (%.1f C, top of the range)", peak, (int)n, to, top);
 	} else if (w->level.known) {
 		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, w->level.peak - top, w->level.peak_u, w->level.grade,
 		    "(%.1f C, %s) - (%.1f C, top of the range)", w->level.peak, w->level.how, top);
@@ -131,7 +135,7 @@ static void set_below(struct ab_work *w, struct ab_basis *basis)
 	if (n > 0) {
 		double mean = ab_series_mean(&w->beer, 0, to);
 		ab_set(w, AB_F_FERMENT_BELOW, basis, low - mean, mean_u(n, basis->guess), 'B',
-		    "(%.1f C, bottom of the range) - (%.1f C, mean of %d readings to %.0f h)", low, mean, (int) n, to);
+		    "(%.1f C, bottom of the range) - (%.1f C, mean of %d readings to %.0f h)", low, mean, (int)n, to);
 	} else if (w->level.known) {
 		ab_set(w, AB_F_FERMENT_BELOW, basis, low - w->level.mean, w->level.mean_u, w->level.grade,
 		    "(%.1f C, bottom of the range) - (%.1f C, %s)", low, w->level.mean, w->level.how);
@@ -144,12 +148,14 @@ static void set_hours_out(struct ab_work *w, struct ab_basis *basis)
 	double low = w->yeast->tolerated_low_c, high = w->yeast->tolerated_high_c, to = fermentation_end(w);
 
 	if (ab_series_count(&w->beer, 1, to) >= 2) {
-		double above = ab_series_hours_above(&w->beer, high, 1, 0, to), below = ab_series_hours_above(&w->beer, low, -1, 0, to);
+		double above = ab_series_hours_above(&w->beer, high, 1, 0, to),
+		    below = ab_series_hours_above(&w->beer, low, -1, 0, to);
 		ab_set(w, AB_F_FERMENT_HOURS_OUT, basis, above + below, 0.15 * (above + below) + 2, 'B',
 		    "%.0f h above %.1f C and %.0f h below %.1f C, to %.0f h", above, high, below, low, to);
 	} else if (w->beer.n == 0 && w->level.known && w->level.grade == 'B') {
 		bool out = w->level.mean > high || w->level.mean < low;
-		ab_set(w, AB_F_FERMENT_HOURS_OUT, basis, out ? to : 0, 12, 'B', "%.1f C, %s", w->level.mean, w->level.how);
+		ab_set(w, AB_F_FERMENT_HOURS_OUT, basis, out ? to : 0, 12, 'B', "%.1f C, %s", w->level.mean,
+		    w->level.how);
 	}
 }
 
@@ -160,10 +166,13 @@ static void set_swings(struct ab_work *w)
 
 	if (ab_series_count(&w->beer, 0, to) < 3)
 		return;
-	double fall = ab_series_fall(&w->beer, 1, DAY_H, 0, to, w->arena), rise = ab_series_fall(&w->beer, -1, DAY_H, 0, to, w->arena);
+	double fall = ab_series_fall(&w->beer, 1, DAY_H, 0, to, w->arena), rise = ab_series_fall(&w->beer, -1,
+	    DAY_H, 0, to, w->arena);
 	w->short_of_memory |= isnan(fall) || isnan(rise);
-	ab_set(w, AB_F_FERMENT_DROP, &w->beer_basis, fall, 0.7, 'B', "largest fall from one reading to a later one within 24 h, to %.0f h", to);
-	ab_set(w, AB_F_FERMENT_SWING, &w->beer_basis, fmax(fall, rise), 0.7, 'B', "falls by %.1f K and rises by %.1f K within 24 h, to %.0f h",
+	ab_set(w, AB_F_FERMENT_DROP, &w->beer_basis, fall, 0.7, 'B',
+	    "largest fall from one reading to a later one within 24 h, to %.0f h", to);
+	ab_set(w, AB_F_FERMENT_SWING, &w->beer_basis, fmax(fall, rise), 0.7, 'B',
+	    "falls by %.1f K and rises by %.1f K within 24 h, to %.0f h",
 	    fall, rise, to);
 }
 
@@ -196,7 +205,8 @@ static void set_rest_days(struct ab_work *w)
 		told = w->level.mean - (w->level.grade == 'C' ? 2 : 0) >= w->yeast->rest_c ? (to - from) / DAY_H : 0;
 	}
 	if (known)
-		ab_set(w, AB_F_FERMENT_REST_DAYS, &basis, told, 0.5 + 0.1 * told, 'B', "days at %.1f C or warmer from day %.1f on",
+		ab_set(w, AB_F_FERMENT_REST_DAYS, &basis, told, 0.5 + 0.1 * told, 'B',
+		    "days at %.1f C or warmer from day %.1f on",
 		    w->yeast->rest_c, from / DAY_H);
 }
 
@@ -219,18 +229,21 @@ static void set_days(struct ab_work *w)
 			ab_rest_on(&basis, &v->mark, false);
 		}
 	}
-	ab_set(w, AB_F_FERMENT_ON_YEAST, &basis, off_yeast / DAY_H, 0.3, 'A', "from pitching until it left the first vessel");
+	ab_set(w, AB_F_FERMENT_ON_YEAST, &basis, off_yeast / DAY_H, 0.3, 'A',
+	    "from pitching until it left the first vessel");
 	if (w->yeast == NULL)
 		return;
 	ab_rest_on_basis(&basis, &w->yeast_basis);
 	ab_set(w, AB_F_FERMENT_DAYS_SHORT, &basis, w->yeast->primary_days + w->yeast->clean_days - days, 2, 'C',
-	    "(%.0f d to final gravity and %.0f d more on the yeast are usual) - (%.1f d taken)", w->yeast->primary_days, w->yeast->clean_days,
+	    "(%.0f d to final gravity and %.0f d more on the yeast are usual) - (%.1f d taken)",
+	    w->yeast->primary_days, w->yeast->clean_days,
 	    days);
 }
 
 void ab_facts_temperature(struct ab_work *w)
 {
-	static const struct ab_plain control = AB_MANY(AB_F_FERMENT_CONTROL, AB_FIELD_WORD, vessels, ab_vessel, control, 1, AB_TAKE_FIRST);
+	static const struct ab_plain control = AB_MANY(AB_F_FERMENT_CONTROL, AB_FIELD_WORD, vessels, ab_vessel,
+	    control, 1, AB_TAKE_FIRST);
 	struct ab_told room = find_room(w);
 
 	ab_set_plain(w, &control, 1);

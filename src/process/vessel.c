@@ -35,13 +35,14 @@ static void also(struct ab_work *w, int slot, struct ab_plain row)
 static void set_gear_of_vessel(struct ab_work *w)
 {
 	static const struct { int slot; size_t field; } fields[] = {
-		{ AB_F_VESSEL_SCRATCHED, offsetof(struct ab_gear, scratched) }, { AB_F_VESSEL_SCRATCHED, offsetof(struct ab_gear, smells) },
+		{ AB_F_VESSEL_SCRATCHED, offsetof(struct ab_gear, scratched) }, { AB_F_VESSEL_SCRATCHED,
+		    offsetof(struct ab_gear, smells) },
 	};
 	for (AB_EACH(struct ab_gear, g, w->batch->gear)) {
 		if (g->item != AB_GEAR_FERMENTER && g->item != AB_GEAR_BOTTLING_BUCKET)
 			continue;
 		for (size_t i = 0; i < sizeof fields / sizeof *fields; i++) {
-			int said = *(const int *) (const void *) ((const char *) g + fields[i].field);
+			int said = *(const int *)(const void *) ((const char *)g + fields[i].field);
 			if (said != AB_YES)
 				continue;
 			struct ab_told told = { true, 1, 0, ab_basis_new() };
@@ -79,10 +80,12 @@ static void set_second_air(struct ab_work *w)
 			continue;
 		ab_rest_on(&basis, &v->mark, false);
 		if (v->headspace_l.known) {
-			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, v->headspace_l.v, ab_reading_u(v->headspace_l.resolution, basis.guess, 0.5), 0, NULL);
+			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, v->headspace_l.v,
+			    ab_reading_u(v->headspace_l.resolution, basis.guess, 0.5), 0, NULL);
 		} else if (v->volume_l.known && w->volume.known) {
 			ab_rest_on_basis(&basis, &w->volume.basis);
-			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, fmax(0, v->volume_l.v - w->volume.v), 1, 'A', "%.1f L vessel - %.1f L beer",
+			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, fmax(0, v->volume_l.v - w->volume.v), 1, 'A',
+			    "%.1f L vessel - %.1f L beer",
 			    v->volume_l.v, w->volume.v);
 		}
 	}
@@ -101,14 +104,15 @@ static void set_open(struct ab_work *w)
 		ab_rest_on(&basis, &o->mark, false);
 	}
 	if (w->batch->openings.n > 0)
-		ab_set(w, AB_F_VESSEL_OPEN, &basis, minutes, 0.2 * minutes + (double) untold, untold > 0 ? 'C' : 'A',
-		    "times opened: %d; for an untold while: %d", (int) w->batch->openings.n, (int) untold);
+		ab_set(w, AB_F_VESSEL_OPEN, &basis, minutes, 0.2 * minutes + (double)untold, untold > 0 ? 'C' : 'A',
+		    "times opened: %d; for an untold while: %d", (int)w->batch->openings.n, (int)untold);
 }
 
 void ab_facts_vessel(struct ab_work *w)
 {
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
-	also(w, AB_F_VESSEL_HELD_SOUR, (struct ab_plain) AB_MANY(0, AB_FIELD_YESNO, gear, ab_gear, shared_sour, 1, AB_TAKE_LARGEST));
+	also(w, AB_F_VESSEL_HELD_SOUR, (struct ab_plain)AB_MANY(0, AB_FIELD_YESNO, gear, ab_gear, shared_sour, 1,
+	    AB_TAKE_LARGEST));
 	set_gear_of_vessel(w);
 	set_second(w);
 	set_second_air(w);

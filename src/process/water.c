@@ -17,18 +17,14 @@ static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_WATER_SALTS, AB_FIELD_WORD, water, salts, 1),
 };
 
-static struct ab_told look(const struct ab_work *w, struct ab_plain row)
-{
-	return ab_look(w, &row);
-}
-#define WATER(kind, member) look(w, (struct ab_plain) AB_ONE(0, kind, water, member, 1))
+#define WATER(kind, member) AB_LOOK_ONE(w, kind, water, member, 1)
 
 static void set_chlorine(struct ab_work *w)
 {
 	struct ab_told source = WATER(AB_FIELD_WORD, source), treatment = WATER(AB_FIELD_WORD, treatment);
 	struct ab_told chloramine = WATER(AB_FIELD_YESNO, chloramine), topup = WATER(AB_FIELD_NUM, topup_l);
 	struct ab_told treated = WATER(AB_FIELD_YESNO, topup_treated), smells = WATER(AB_FIELD_YESNO, smells);
-	int from = source.known ? 1 + (int) source.v : 0, how = treatment.known ? 1 + (int) treatment.v : 0;
+	int from = source.known ? 1 + (int)source.v : 0, how = treatment.known ? 1 + (int)treatment.v : 0;
 	bool mains = from == AB_WATER_TAP || from == AB_WATER_BLEND || from == AB_WATER_SOFTENED;
 	struct ab_basis basis = ab_basis_new();
 	double left = AB_NAN;
@@ -64,7 +60,8 @@ static void set_topup(struct ab_work *w)
 	} else if (boiled.known && w->volume.known) {
 		ab_rest_on_basis(&basis, &w->volume.basis);
 		double share = fmin(1, topup.v / w->volume.v);
-		ab_set(w, AB_F_WATER_TOPUP, &basis, share, 0.05 * share, 'A', "%.1f L unboiled in %.1f L", topup.v, w->volume.v);
+		ab_set(w, AB_F_WATER_TOPUP, &basis, share, 0.05 * share, 'A', "%.1f L unboiled in %.1f L",
+		    topup.v, w->volume.v);
 	}
 }
 

@@ -8,7 +8,7 @@
 
 struct ab_basis ab_basis_new(void)
 {
-	return (struct ab_basis) { .origin = AB_ORIGIN_DERIVED };
+	return (struct ab_basis){ .origin = AB_ORIGIN_DERIVED };
 }
 
 static void add_line(struct ab_basis *basis, long line)
@@ -61,7 +61,7 @@ double ab_value(const struct ab_work *w, int slot)
 
 int ab_word(const struct ab_work *w, int slot)
 {
-	return ab_known(w, slot) ? 1 + (int) w->facts[slot].value : 0;
+	return ab_known(w, slot) ? 1 + (int)w->facts[slot].value : 0;
 }
 
 double ab_hours(const struct ab_work *w, const struct ab_when *when)
@@ -79,12 +79,12 @@ double ab_reading_u(double resolution, bool guess, double at_least)
 static bool read_field(const char *record, const struct ab_plain *row, double *v, double *resolution)
 {
 	if (row->kind == AB_FIELD_NUM) {
-		const struct ab_num *num = (const void *) (record + row->field);
+		const struct ab_num *num = (const void *)(record + row->field);
 		*v = num->v * row->factor;
 		*resolution = num->resolution * row->factor;
 		return num->known;
 	}
-	int word = *(const int *) (const void *) (record + row->field);
+	int word = *(const int *)(const void *) (record + row->field);
 	*v = word - 1;     /* AB_NO is 1, AB_YES 2: the same step as words */
 	*resolution = 0;
 	return word > 0;
@@ -92,18 +92,19 @@ static bool read_field(const char *record, const struct ab_plain *row, double *v
 
 static bool better(const struct ab_plain *row, double v, double than)
 {
-	return (row->how == AB_TAKE_LARGEST && v > than) || (row->how == AB_TAKE_SMALLEST && v < than) || row->how == AB_TAKE_LAST;
+	return (row->how == AB_TAKE_LARGEST && v > than) || (row->how == AB_TAKE_SMALLEST && v < than) ||
+	    row->how == AB_TAKE_LAST;
 }
 
 static void look_in(const struct ab_batch *batch, const struct ab_plain *row, bool usual, struct ab_told *told)
 {
-	const char *base = (const char *) batch + row->at, *record;
+	const char *base = (const char *)batch + row->at, *record;
 	size_t n = 1;
 
 	if (row->size == 0) {
-		record = *(const char *const *) (const void *) base;
+		record = *(const char *const *)(const void *) base;
 	} else {
-		const struct ab_list *list = (const void *) base;
+		const struct ab_list *list = (const void *)base;
 		record = list->items;
 		n = list->n;
 	}
@@ -117,7 +118,7 @@ static void look_in(const struct ab_batch *batch, const struct ab_plain *row, bo
 		told->v = v;
 		told->resolution = resolution;
 		told->basis = ab_basis_new();
-		ab_rest_on(&told->basis, (const void *) record, usual);
+		ab_rest_on(&told->basis, (const void *)record, usual);
 	}
 }
 
@@ -187,11 +188,11 @@ static size_t put_number(char *buf, size_t size, double x, int digits)
 		return size > 1 ? 1 : 0;
 	}
 	double steps = round(fabs(x) * scale[digits]);
-	unsigned long long left = (unsigned long long) steps;
+	unsigned long long left = (unsigned long long)steps;
 	for (int i = 0; i <= digits || left > 0; i++, left /= 10) {
 		if (i > 0 && i == digits)
 			turned[k++] = '.';
-		turned[k++] = (char) ('0' + left % 10);
+		turned[k++] = (char)('0' + left % 10);
 	}
 	if (x < 0 && steps > 0)
 		turned[k++] = '-';
@@ -234,7 +235,8 @@ static size_t format(char *buf, size_t size, const char *fmt, va_list ap)
 	return n;
 }
 
-void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double value, double u, char grade, const char *fmt, ...)
+void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double value, double u, char grade,
+    const char *fmt, ...)
 {
 	char text[400];
 	va_list ap;

@@ -68,6 +68,10 @@ struct ab_plain {
 
 /* Looks a field up, in the batch and then in the usual. */
 struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row);
+#define AB_LOOK_ONE(w, kind, record, member, factor) \
+	ab_look(w, &(const struct ab_plain)AB_ONE(0, kind, record, member, factor))
+#define AB_LOOK_MANY(w, kind, list, type, member, factor, how) \
+	ab_look(w, &(const struct ab_plain)AB_MANY(0, kind, list, type, member, factor, how))
 /* Sets the facts of all rows that are told. */
 void ab_set_plain(struct ab_work *w, const struct ab_plain *rows, size_t n);
 

@@ -15,7 +15,7 @@
 #include "process/storage.h"
 #include "process/words.h"
 
-#define COUNT(rows) ((int) (sizeof rows / sizeof *rows))
+#define COUNT(rows) ((int)(sizeof rows / sizeof *rows))
 #define ATM_KPA 101.325
 #define KPA_PER_PSI 6.894757
 

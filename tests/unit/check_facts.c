@@ -60,7 +60,7 @@ START_TEST(table_is_sound)
 	ck_assert_uint_eq(table->n, AB_F_MAX_);
 	for (size_t i = 0; i < table->n; i++) {
 		const struct ab_fact_def *d = &table->defs[i];
-		ck_assert_msg(ab_fact_slot(table, d->name) == (int) i, "%s stands twice", d->name);
+		ck_assert_msg(ab_fact_slot(table, d->name) == (int)i, "%s stands twice", d->name);
 		ck_assert_msg(strchr(d->name, '.') != NULL && strspn(d->name, "abcdefghijklmnopqrstuvwxyz0123456789.-") == strlen(d->name), "%s", d->name);
 		ck_assert_msg(d->title != NULL && d->title[0] != '\0', "%s has no title", d->name);
 		ck_assert_msg(d->asks == NULL || d->asks[strlen(d->asks) - 1] == '?', "%s asks no question", d->name);
@@ -151,7 +151,7 @@ START_TEST(habits_are_never_measured)
 	char profile[sizeof full + 64] = "<usual>";
 	const char *cut = strstr(full, "<mash"), *end = strstr(full, "<yeast");
 
-	strncat(profile, cut, (size_t) (end - cut));
+	strncat(profile, cut, (size_t)(end - cut));
 	strcat(profile, "</usual>");
 	fact_compute("", profile, arena, facts);
 	size_t known = 0;
@@ -160,7 +160,7 @@ START_TEST(habits_are_never_measured)
 		if (!AB_FACT_KNOWN(&facts[i]))
 			continue;
 		known++;
-		ck_assert_msg(facts[i].origin == AB_ORIGIN_USUAL, "%s: origin %d", name, (int) facts[i].origin);
+		ck_assert_msg(facts[i].origin == AB_ORIGIN_USUAL, "%s: origin %d", name, (int)facts[i].origin);
 		ck_assert_msg(facts[i].lines[0] == 0, "%s: a line of another file", name);
 	}
 	ck_assert_uint_ge(known, 20);
@@ -182,7 +182,7 @@ START_TEST(all_facts_of_a_full_journal)
 		const struct ab_fact *f = &facts[i];
 		bool expected = true;
 		for (size_t k = 0; k < sizeof silent / sizeof *silent; k++)
-			expected = expected && silent[k] != (int) i;
+			expected = expected && silent[k] != (int)i;
 		ck_assert_msg(AB_FACT_KNOWN(f) == expected, "%s %s", d->name, expected ? "is unknown" : "is known");
 		if (!expected)
 			continue;
@@ -227,7 +227,7 @@ END_TEST
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	(void) diag;
-	*(struct ab_batch **) ctx = batch;
+	*(struct ab_batch **)ctx = batch;
 	return AB_OK;
 }
 

@@ -105,7 +105,7 @@ START_TEST(as_brute_force)
 {
 	struct ab_point points[40];
 
-	srand((unsigned) _i + 1);
+	srand((unsigned)_i + 1);
 	for (size_t i = 0; i < 40; i++) {
 		points[i].h = rand() % 500;
 		points[i].v = rand() % 200 / 10.0;

@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "factcase.h"
+#include "process/slots.h"
 
 #define ALE "<yeast class='clean-ale'/>"
 #define T(when, t) "<reading at='" when "' wort='" t " C'/>"
@@ -89,9 +90,44 @@ START_TEST(working_says_the_numbers)
 }
 END_TEST
 
+/* A float in the beer: every quarter of an hour for ten days, 22 C for two days, then 19 C; gravity from 1.050 straight to 1.010 in 100 h. */
+START_TEST(sensor_logs_count)
+{
+	enum { ROWS = 960 };
+	static struct ab_sample samples[ROWS];
+	static struct ab_fact facts[AB_F_MAX_];
+	double pitched = ab_when_from_civil(2031, 3, 1) + 18 * 3600;
+	struct ab_sensor sensor = { .samples = samples, .n = ROWS };
+	struct ab_log log = { .mark = { .line = 7 }, .sensor = &sensor };
+	struct ab_pitch pitch = { .at = { .known = true, .s = pitched } };
+	struct ab_yeast yeast = { .klass = "clean-ale" };
+	struct ab_recipe recipe = { .og_sg = { 1.050, 0.001, true }, .fg_sg = { 1.010, 0.001, true } };
+	struct ab_batch batch = { .id = "t", .pitch = &pitch, .recipe = &recipe, .logs = { &log, 1, 1 }, .yeasts = { &yeast, 1, 1 } };
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_diag diag;
+
+	for (int i = 0; i < ROWS; i++)
+		samples[i] = (struct ab_sample){ pitched + 900 * i, i < 192 ? 22 : 19, 20, fmax(1.010, 1.050 - 0.0001 * i) };
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_facts_compute(&batch, NULL, &fact_norms, arena, facts, &diag), AB_OK);
+	/* half of the attenuation at 50 h: 48 h at 22, a quarter of an hour of falling, then 19 */
+	ck_assert_double_eq_tol(facts[AB_F_FERMENT_EARLY_MEAN].value, (47.75 * 22 + 0.25 * 20.5 + 2 * 19) / 50, 1e-3);
+	ck_assert_double_eq_tol(facts[AB_F_FERMENT_EARLY_MEAN].u, 0.5, 1e-9);
+	ck_assert_int_eq(facts[AB_F_FERMENT_EARLY_MEAN].lines[0], 7);
+	ck_assert_double_eq_tol(facts[AB_F_FERMENT_DROP].value, 3, 1e-9);
+	ck_assert_double_eq_tol(facts[AB_F_FERMENT_ROOM].value, 20, 1e-9);
+	ck_assert_double_eq_tol(facts[AB_F_GRAVITY_LAST].value, 1.010, 1e-9);
+	ck_assert_int_eq((int)facts[AB_F_GRAVITY_READINGS].value, ROWS);
+	/* still from 96.25 h, within a point and a half, to the last row at 239.75 h */
+	ck_assert_double_eq_tol(facts[AB_F_GRAVITY_STABLE_DAYS].value, (239.75 - 96.25) / 24, 0.02);
+	ab_arena_free(arena);
+}
+END_TEST
+
 int main(void)
 {
 	TCase *tc = tcase_create("more");
 	tcase_add_test(tc, working_says_the_numbers);
+	tcase_add_test(tc, sensor_logs_count);
 	return fact_rows_run("temperature", rows, sizeof rows / sizeof *rows, tc);
 }

@@ -28,7 +28,7 @@ const struct ab_norms fact_norms = { yeasts, 3, sanitisers, 2, bottles, 2 };
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	(void) diag;
-	*(struct ab_batch **) ctx = batch;
+	*(struct ab_batch **)ctx = batch;
 	return AB_OK;
 }
 
@@ -86,8 +86,8 @@ void fact_row_check(const struct fact_row *row)
 		ck_assert_msg(AB_FACT_KNOWN(f), "%s: %s is unknown, not %g", row->title, row->fact, want);
 		ck_assert_msg(fabs(f->value - want) <= row->within + 1e-9, "%s: %s is %.6g (%s), not %.6g", row->title, row->fact, f->value,
 		    f->working != NULL ? f->working : "as told", want);
-		ck_assert_msg(row->origin == 0 || f->origin == row->origin, "%s: origin %d, not %d", row->title, (int) f->origin,
-		    (int) row->origin);
+		ck_assert_msg(row->origin == 0 || f->origin == row->origin, "%s: origin %d, not %d", row->title, (int)f->origin,
+		    (int)row->origin);
 		ck_assert_msg(row->u <= 0 || fabs(f->u - row->u) <= 0.1 * row->u, "%s: u is %g, not %g", row->title, f->u, row->u);
 	}
 	free(facts);
@@ -109,7 +109,7 @@ int fact_rows_run(const char *name, const struct fact_row *rows, size_t n, TCase
 	SRunner *sr;
 
 	rows_now = rows;
-	tcase_add_loop_test(tc, one_row, 0, (int) n);
+	tcase_add_loop_test(tc, one_row, 0, (int)n);
 	suite_add_tcase(suite, tc);
 	if (more != NULL)
 		suite_add_tcase(suite, more);

@@ -20,7 +20,7 @@ struct fact_row {
 	double u;                    /* expected uncertainty, within a tenth; 0: any */
 };
 
-#define AB_SILENT ((double) NAN)
+#define AB_SILENT ((double)NAN)
 
 /* A few yeasts, sanitisers and bottles of the kind rules hold; invented for tests, round numbers. */
 extern const struct ab_norms fact_norms;
