@@ -65,7 +65,8 @@ bool ab_when_before(const struct ab_when *a, const struct ab_when *b)
 {
 	if (!a->known || !b->known || a->relative || b->relative)
 		return false;
-	return a->s + (a->date_only ? HALF_DAY : 0) < b->s - (b->date_only ? HALF_DAY : 0);
+	double from = b->s - (b->date_only ? HALF_DAY : 0);
+	return a->date_only ? a->s + HALF_DAY <= from : a->s < from;
 }
 
 double ab_batch_original_gravity(const struct ab_batch *batch)
