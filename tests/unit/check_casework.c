@@ -1,0 +1,467 @@
+/* check_casework.c - tastings into evidence, flaw load, warnings, the whole pipe; on the rules of the project
+ *
+ * Needs AFTERBOIL_RULES, as make check sets it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/alloc.h"
+#include "casework/casework.h"
+
+static const struct ab_knowledge *k;
+static struct ab_arena *rules_arena, *arena;
+static struct ab_diag diag;
+static struct ab_batch *batch;
+static struct ab_fact *facts;
+
+static void read_rules(void)
+{
+	const char *dir = getenv("AFTERBOIL_RULES");
+	struct ab_knowledge *read = NULL;
+	ab_diag_init(&diag);
+	rules_arena = ab_arena_new();
+	ck_assert_msg(dir != NULL, "AFTERBOIL_RULES is not set");
+	enum ab_status st = ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), rules_arena, &read, &diag);
+	ck_assert_msg(st == AB_OK, "%s:%ld: %s", diag.source, diag.line, diag.text);
+	k = read;
+}
+
+static void drop_rules(void)
+{
+	ab_arena_free(rules_arena);
+}
+
+static void set_up(void)
+{
+	arena = ab_arena_new();
+	ab_diag_init(&diag);
+	batch = ab_arena_alloc(arena, 1, sizeof *batch);
+	batch->id = "b";
+	batch->source = "b.xml";
+	facts = ab_arena_alloc(arena, k->facts->n, sizeof *facts);
+}
+
+static void tear_down(void)
+{
+	ab_arena_free(arena);
+}
+
+/* ---- building tastings ---- */
+
+static void *push(struct ab_list *list, size_t size)
+{
+	void *p = ab_arena_push(arena, &list->items, &list->n, &list->cap, size);
+	ck_assert_ptr_nonnull(p);
+	return p;
+}
+
+/* A sheet: "taster day panel complete: fault=intensity fault=absent". Pointers into the list move, so it is filled at once. */
+struct sheet { const char *by; double day, panel; int complete; struct { const char *fault; double intensity; } said[3]; };
+
+static void taste(const struct sheet *sheet)
+{
+	struct ab_tasting *t = push(&batch->tastings, sizeof *t);
+	t->by = sheet->by;
+	t->complete = sheet->complete;
+	t->at = (struct ab_when){ true, true, false, sheet->day * 86400 };
+	t->panel = (struct ab_num){ sheet->panel, 1, sheet->panel > 0 };
+	for (size_t i = 0; i < 3 && sheet->said[i].fault != NULL; i++) {
+		if (sheet->said[i].intensity > 0) {
+			struct ab_found *f = push(&t->found, sizeof *f);
+			f->fault = sheet->said[i].fault;
+			f->intensity = (struct ab_num){ sheet->said[i].intensity, 1, true };
+		} else {
+			((struct ab_absent *)push(&t->absent, sizeof(struct ab_absent)))->fault = sheet->said[i].fault;
+		}
+	}
+}
+
+static struct ab_finding evidence_of(const char *fault, const struct ab_profile *profile)
+{
+	struct ab_evidence e;
+	enum ab_status st = ab_case_evidence(k, batch, profile, facts, arena, &e, &diag);
+	ck_assert_msg(st == AB_OK, "%s", diag.text);
+	return e.finding[ab_fault_find(k, fault)];
+}
+
+/* ---- evidence ---- */
+
+#define YES AB_YES
+static const struct {
+	const char *title;
+	struct sheet sheets[3];
+	struct ab_finding want;   /* about diacetyl */
+} combined[] = {
+	{ "found", { { "A", 1, 0, 0, { { "buttery", 3 } } } }, { AB_SEEN_FOUND, 2, 0 } },
+	{ "found strongly", { { "A", 1, 0, 0, { { "butter", 5 } } } }, { AB_SEEN_FOUND, 3, 0 } },
+	{ "not mentioned, not complete", { { "A", 1, 0, 0, { { "papery", 2 } } } }, { AB_SEEN_NOTHING, 0, 0 } },
+	{ "not mentioned, complete", { { "A", 1, 0, YES, { { "papery", 2 } } } }, { AB_SEEN_ABSENT, 0, 0.4 } },
+	{ "a panel of three is silent", { { "A", 1, 3, YES, { { NULL, 0 } } } }, { AB_SEEN_ABSENT, 0, 1 - 0.6 * 0.6 * 0.6 } },
+	{ "two tasters are silent", { { "A", 1, 0, YES, { { NULL, 0 } } }, { "B", 1, 0, YES, { { NULL, 0 } } } }, { AB_SEEN_ABSENT, 0, 0.64 } },
+	{ "one taster is silent twice", { { "A", 1, 0, YES, { { NULL, 0 } } }, { "a", 9, 0, YES, { { NULL, 0 } } } }, { AB_SEEN_ABSENT, 0, 0.4 } },
+	{ "judged absent", { { "A", 1, 0, 0, { { "diacetyl", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.8 } },
+	{ "judged absent and silent", { { "A", 1, 0, YES, { { "diacetyl", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.8 } },
+	{ "judged absent by one, silent the other", { { "A", 1, 0, 0, { { "diacetyl", 0 } } }, { "B", 1, 0, YES, { { NULL, 0 } } } },
+	  { AB_SEEN_ABSENT, 0, 1 - 0.2 * 0.6 } },
+	{ "found beats not mentioned", { { "A", 1, 0, 0, { { "buttery", 2 } } }, { "B", 1, 0, YES, { { NULL, 0 } } } }, { AB_SEEN_FOUND, 1, 0 } },
+	{ "found by one, absent by the other: a lower grade", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } },
+	  { AB_SEEN_FOUND, 1, 0 } },
+	{ "never below slight", { { "A", 1, 0, 0, { { "buttery", 1 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 1, 0 } },
+	{ "the same taster later: gone", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 20, 0, 0, { { "buttery", 0 } } } },
+	  { AB_SEEN_ABSENT, 0, 0.8 } },
+	{ "the same taster later: grown; sheets out of order", { { "A", 20, 0, 0, { { "buttery", 5 } } }, { "A", 1, 0, 0, { { "buttery", 1 } } } },
+	  { AB_SEEN_FOUND, 3, 0 } },
+	{ "two words for one fault: the stronger", { { "A", 1, 0, 0, { { "buttery", 1 }, { "butterscotch", 4 } } } }, { AB_SEEN_FOUND, 3, 0 } },
+	{ "a panel outweighs one", { { "A", 1, 4, 0, { { "buttery", 5 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 3, 0 } },
+	{ "nothing is surer than 0.98", { { "A", 1, 12, 0, { { "diacetyl", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.98 } },
+};
+
+START_TEST(combine)
+{
+	for (size_t i = 0; i < 3 && (combined[_i].sheets[i].by != NULL); i++)
+		taste(&combined[_i].sheets[i]);
+	struct ab_finding got = evidence_of("diacetyl", NULL), want = combined[_i].want;
+	ck_assert_msg(got.seen == want.seen && got.grade == want.grade, "%s: seen %d grade %d", combined[_i].title, got.seen, got.grade);
+	ck_assert_msg(fabs(got.sensitivity - want.sensitivity) < 1e-12, "%s: %g", combined[_i].title, got.sensitivity);
+}
+END_TEST
+
+START_TEST(one_malt_one_hop_hides_less)
+{
+	static const struct sheet sheet = { "A", 1, 0, YES, { { "papery", 0 } } };
+	int slot = ab_fact_slot(k->facts, "recipe.one-malt-one-hop");
+	facts[slot] = (struct ab_fact){ .origin = AB_ORIGIN_DERIVED, .value = 1 };
+	taste(&sheet);
+	ck_assert_double_eq_tol(evidence_of("diacetyl", NULL).sensitivity, 0.55, 1e-12);
+	ck_assert_double_eq_tol(evidence_of("papery", NULL).sensitivity, 0.85, 1e-12);
+}
+END_TEST
+
+static struct ab_profile *blind_taster(const char *name, const char *fault)
+{
+	struct ab_profile *p = ab_arena_alloc(arena, 1, sizeof *p);
+	struct ab_taster *t = push(&p->tasters, sizeof *t);
+	p->source = "brewery.xml";
+	t->mark.line = 7;
+	t->name = name;
+	*(const char **)push(&t->blind_to, sizeof(const char *)) = fault;
+	return p;
+}
+
+START_TEST(blind_spots)
+{
+	static const struct sheet alone = { "Ann", 1, 0, YES, { { "papery", 0 } } }, panel = { "ANN", 1, 3, YES, { { NULL, 0 } } };
+	taste(&alone);
+	ck_assert_int_eq(evidence_of("diacetyl", blind_taster("ann", "buttery")).seen, AB_SEEN_NOTHING);
+	ck_assert_int_eq(evidence_of("papery", blind_taster("ann", "papery")).seen, AB_SEEN_NOTHING);
+	ck_assert_int_eq(evidence_of("diacetyl", blind_taster("ann", "papery")).seen, AB_SEEN_ABSENT);
+	batch->tastings = (struct ab_list){ 0 };
+	taste(&panel);
+	ck_assert_double_eq_tol(evidence_of("diacetyl", blind_taster("ann", "buttery")).sensitivity, 0.64, 1e-12);
+}
+END_TEST
+
+START_TEST(feared_only)
+{
+	struct ab_tasting *t = push(&batch->tastings, sizeof *t);
+	struct ab_found *f = push(&t->found, sizeof *f);
+	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true }, .feared = AB_YES };
+	ck_assert_int_eq(evidence_of("pellicle", NULL).grade, 1);
+}
+END_TEST
+
+START_TEST(intensity_not_told)
+{
+	struct ab_tasting *t = push(&batch->tastings, sizeof *t);
+	((struct ab_found *)push(&t->found, sizeof(struct ab_found)))->fault = "pellicle";
+	ck_assert_int_eq(evidence_of("pellicle", NULL).grade, 2);
+}
+END_TEST
+
+START_TEST(unknown_words)
+{
+	struct ab_evidence e;
+	struct ab_tasting *t = push(&batch->tastings, sizeof *t);
+	struct ab_found *f = push(&t->found, sizeof *f);
+	f->fault = "diacetil";
+	f->mark.line = 12;
+	ck_assert_int_eq(ab_case_evidence(k, batch, NULL, facts, arena, &e, &diag), AB_EINPUT);
+	ck_assert_str_eq(diag.source, "b.xml");
+	ck_assert_int_eq(diag.line, 12);
+	ck_assert_str_eq(diag.text, "no fault is called \"diacetil\"; do you mean \"diacetyl\"?");
+	batch->tastings = (struct ab_list){ 0 };
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_case_evidence(k, batch, blind_taster("x", "blah"), facts, arena, &e, &diag), AB_EINPUT);
+	ck_assert_str_eq(diag.source, "brewery.xml");
+	ck_assert_int_eq(diag.line, 7);
+}
+END_TEST
+
+START_TEST(checks_done)
+{
+	struct ab_evidence e;
+	int at = ab_check_find(k, "forced-diacetyl");
+	ck_assert_int_ge(at, 0);
+	*(struct ab_test *)push(&batch->tests, sizeof(struct ab_test)) = (struct ab_test){ .kind = "forced-diacetyl", .result = AB_NO };
+	*(struct ab_test *)push(&batch->tests, sizeof(struct ab_test)) = (struct ab_test){ .kind = "forced-diacetyl", .result = AB_YES };
+	*(struct ab_test *)push(&batch->tests, sizeof(struct ab_test)) = (struct ab_test){ .kind = "forced-diacetyl" };
+	ck_assert_int_eq(ab_case_evidence(k, batch, NULL, facts, arena, &e, &diag), AB_OK);
+	ck_assert_int_eq(e.check[at], 1);
+	ck_assert_int_eq(e.family, -1);
+	*(struct ab_test *)push(&batch->tests, sizeof(struct ab_test)) = (struct ab_test){ .mark = { 9, false }, .kind = "forced-diacetil" };
+	ck_assert_int_eq(ab_case_evidence(k, batch, NULL, facts, arena, &e, &diag), AB_EINPUT);
+	ck_assert_int_eq(diag.line, 9);
+	ck_assert_ptr_nonnull(strstr(diag.text, "do you mean \"forced-diacetyl\"?"));
+}
+END_TEST
+
+/* ---- the whole pipe ---- */
+
+static struct ab_case *work(const struct ab_diagnose_options *options)
+{
+	struct ab_case *c = NULL;
+	enum ab_status st = ab_case_work(k, batch, NULL, options, arena, &c, &diag);
+	ck_assert_msg(st == AB_OK, "%s", diag.text);
+	return c;
+}
+
+static struct ab_case *plainly(void)
+{
+	static const struct ab_diagnose_options none;
+	return work(&none);
+}
+
+static double severity(const char *fault)
+{
+	return k->faults[ab_fault_find(k, fault)].severity;
+}
+
+START_TEST(flaw_load)
+{
+	static const struct sheet sheet = { "A", 1, 0, 0, { { "diacetyl", 3 }, { "metallic", 1 } } };
+	taste(&sheet);
+	const struct ab_case *c = plainly();
+	ck_assert_double_eq_tol(c->load, 2 * severity("diacetyl") + severity("metallic"), 1e-12);
+	ck_assert_double_eq_tol(c->load_low, severity("diacetyl"), 1e-12);
+	ck_assert_double_eq_tol(c->load_high, 3 * severity("diacetyl") + severity("metallic"), 1e-12);
+	ck_assert_double_eq_tol(c->fault_load[ab_fault_find(k, "metallic")], severity("metallic"), 1e-12);
+	ck_assert_double_eq(c->fault_intensity[ab_fault_find(k, "diacetyl")], 3);
+	ck_assert(c->tasted);
+}
+END_TEST
+
+START_TEST(load_follows_the_family)
+{
+	static const struct sheet sheet = { "A", 1, 0, 0, { { "diacetyl", 2 }, { "clove-phenolic", 3 } } };
+	taste(&sheet);
+	batch->family = 5;   /* wheat: clove belongs there */
+	ck_assert_str_eq(k->families[4].id, "wheat");
+	ck_assert_double_eq_tol(plainly()->load, severity("diacetyl"), 1e-12);
+	batch->family = 2;   /* pale lager: butter weighs more */
+	double factor = 0;
+	for (size_t i = 0; i < k->families[1].n_hurts; i++)
+		if (k->families[1].hurts[i].fault == ab_fault_find(k, "diacetyl"))
+			factor = k->families[1].hurts[i].factor;
+	ck_assert_double_gt(factor, 1);
+	ck_assert_double_eq_tol(plainly()->load, factor * severity("diacetyl") + 2 * severity("clove-phenolic"), 1e-12);
+}
+END_TEST
+
+START_TEST(not_tasted)
+{
+	const struct ab_case *c = plainly();
+	ck_assert(!c->tasted && isnan(c->load) && isnan(c->load_low));
+	ck_assert(c->diagnosis->nothing_found);
+}
+END_TEST
+
+START_TEST(tasted_clean)
+{
+	static const struct sheet sheet = { "A", 1, 0, YES, { { NULL, 0 } } };
+	taste(&sheet);
+	ck_assert_double_eq(plainly()->load, 0);
+}
+END_TEST
+
+/* ---- warnings ---- */
+
+static const struct ab_warning *warning(const struct ab_diagnosis *d, const char *id)
+{
+	for (size_t i = 0; i < d->n_warnings; i++)
+		if (strcmp(d->warnings[i].id, id) == 0)
+			return &d->warnings[i];
+	return NULL;
+}
+
+static const struct { double share, u; bool warns; } pressures[] = {
+	{ 0.5, 0, false }, { 0.89, 0, false }, { 0.91, 0, true }, { 1.3, 0, true }, { 0.7, 0.25, true }, { 0.7, 0.1, false },
+};
+
+START_TEST(bottle_pressure)
+{
+	struct ab_diagnosis none = { 0 };
+	struct ab_case *c = plainly();
+	c->facts[ab_fact_slot(k->facts, "pack.pressure-share")] = (struct ab_fact){ .origin = AB_ORIGIN_DERIVED, .value = pressures[_i].share,
+		.u = pressures[_i].u, .working = "because" };
+	c->diagnosis = &none;
+	ck_assert(case_warnings(k, c, arena));
+	const struct ab_warning *w = warning(&none, "bottle-pressure");
+	ck_assert_msg((w != NULL) == pressures[_i].warns, "row %d", _i);
+	if (w != NULL)
+		ck_assert_ptr_nonnull(strstr(w->text, "because"));
+}
+END_TEST
+
+START_TEST(gushers)
+{
+	static const struct sheet sheet = { "A", 1, 0, 0, { { "over-carbonated", 3 } } };
+	struct ab_package keg = { .into = 2 };
+	const struct ab_diagnose_options quick = { .present_only = true };
+	taste(&sheet);
+	ck_assert_ptr_nonnull(warning(plainly()->diagnosis, "bottle-bombs"));
+	ck_assert_ptr_nonnull(warning(work(&quick)->diagnosis, "bottle-bombs"));   /* no option silences it */
+	batch->package = &keg;
+	ck_assert_ptr_null(warning(plainly()->diagnosis, "bottle-bombs"));
+}
+END_TEST
+
+START_TEST(cautions_of_leading_causes)
+{
+	static const struct sheet sheet = { "A", 1, 0, 0, { { "medicinal", 4 } } };
+	taste(&sheet);
+	const struct ab_diagnosis *d = plainly()->diagnosis;
+	size_t told = 0;
+	for (size_t i = 0; i < 3 && i < d->n_suspects; i++) {
+		const struct ab_cause *cause = &k->causes[d->suspects[i].cause];
+		bool leads = d->suspects[i].blame >= 0.2 && cause->caution != NULL;
+		ck_assert_msg((warning(d, cause->id) != NULL) == leads, "%s", cause->id);
+		told += leads;
+	}
+	ck_assert_uint_ge(told, 1);
+	for (size_t i = 0; i < d->n_warnings; i++)
+		for (size_t j = 0; j < i; j++)
+			ck_assert_str_ne(d->warnings[i].text, d->warnings[j].text);
+}
+END_TEST
+
+static void know(struct ab_case *c, const char *fact, double value)
+{
+	c->facts[ab_fact_slot(k->facts, fact)] = (struct ab_fact){ .origin = AB_ORIGIN_MEASURED, .value = value };
+}
+
+/* A verdict of "too warm" hangs on the thermometer unless that was checked. */
+START_TEST(unchecked_instruments)
+{
+	static const struct sheet sheet = { "A", 1, 0, YES, { { "solvent", 5 }, { "fusel", 5 } } };
+	struct ab_diagnose_options options = { 0 };
+	taste(&sheet);
+	struct ab_case *c = plainly();
+	know(c, "ferment.early-mean-over", 6);
+	ck_assert_int_eq(ab_diagnose(k, c->facts, &c->evidence, &options, arena, &c->diagnosis, &diag), AB_OK);
+	ck_assert(case_warnings(k, c, arena));
+	ck_assert_ptr_nonnull(warning(c->diagnosis, "thermometer-unchecked"));
+	ck_assert_ptr_null(warning(c->diagnosis, "hydrometer-unchecked"));
+	know(c, "instrument.thermometer-checked", 1);
+	ck_assert_int_eq(ab_diagnose(k, c->facts, &c->evidence, &options, arena, &c->diagnosis, &diag), AB_OK);
+	ck_assert(case_warnings(k, c, arena));
+	ck_assert_ptr_null(warning(c->diagnosis, "thermometer-unchecked"));
+}
+END_TEST
+
+/* ---- from faults alone ---- */
+
+START_TEST(from_faults)
+{
+	static const char *const words[] = { "buttery", "green apple" };
+	static const double intensity[] = { 5, (double)NAN };
+	struct ab_batch *made;
+	struct ab_evidence e;
+	ck_assert_int_eq(ab_case_from_faults(k, words, intensity, 2, "Pale Lager", arena, &made, &diag), AB_OK);
+	ck_assert_int_eq(made->family, 2);
+	ck_assert_int_eq(ab_case_evidence(k, made, NULL, facts, arena, &e, &diag), AB_OK);
+	ck_assert_int_eq(e.family, 1);
+	ck_assert_int_eq(e.finding[ab_fault_find(k, "diacetyl")].grade, 3);
+	ck_assert_int_eq(e.finding[ab_fault_find(k, "acetaldehyde")].grade, 2);
+	ck_assert_int_eq(e.finding[ab_fault_find(k, "papery")].seen, AB_SEEN_ABSENT);
+}
+END_TEST
+
+static const struct { const char *word; double intensity; const char *family, *says; } refused[] = {
+	{ "butterry", 3, NULL, "no fault is called \"butterry\"" },
+	{ "buttery", 6, NULL, "\"buttery\" has intensity 6; allowed is 1 (barely there) to 5 (undrinkable)" },
+	{ "buttery", 0, NULL, "\"buttery\" has intensity 0; allowed is 1 (barely there) to 5 (undrinkable)" },
+	{ "buttery", 3, "wheaty", "there is no style family \"wheaty\"; do you mean \"wheat\"?" },
+	{ "buttery", 3, "zzz", "there is no style family \"zzz\"" },
+};
+
+START_TEST(from_faults_refused)
+{
+	struct ab_batch *made;
+	ck_assert_int_eq(ab_case_from_faults(k, &refused[_i].word, &refused[_i].intensity, 1, refused[_i].family, arena, &made, &diag), AB_EUSAGE);
+	ck_assert_msg(strncmp(diag.text, refused[_i].says, strlen(refused[_i].says)) == 0, "%s", diag.text);
+	ck_assert_ptr_null(made);
+}
+END_TEST
+
+START_TEST(out_of_memory)
+{
+	static const char *const words[] = { "buttery", "over-carbonated" };
+	const struct ab_diagnose_options options = { .reasons = true, .redraws = 10 };
+	enum ab_status st = AB_ENOMEM;
+	for (long at = 0; st != AB_OK && at < 5000; at++) {
+		struct ab_arena *own = ab_arena_new();
+		struct ab_batch *made = NULL;
+		struct ab_case *c;
+		ab_diag_init(&diag);
+		ab_alloc_fail_at(at);
+		st = ab_case_from_faults(k, words, NULL, 2, NULL, own, &made, &diag);
+		if (st == AB_OK)
+			st = ab_case_work(k, made, NULL, &options, own, &c, &diag);
+		ab_alloc_fail_at(-1);
+		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: %s", at, diag.text);
+		ab_arena_free(own);
+	}
+	ck_assert_int_eq(st, AB_OK);
+}
+END_TEST
+
+static void add_pipe(TCase *tc)
+{
+	tcase_add_test(tc, flaw_load);
+	tcase_add_test(tc, load_follows_the_family);
+	tcase_add_test(tc, not_tasted);
+	tcase_add_test(tc, tasted_clean);
+	tcase_add_loop_test(tc, bottle_pressure, 0, sizeof pressures / sizeof *pressures);
+	tcase_add_test(tc, gushers);
+	tcase_add_test(tc, cautions_of_leading_causes);
+	tcase_add_test(tc, unchecked_instruments);
+	tcase_add_test(tc, from_faults);
+	tcase_add_loop_test(tc, from_faults_refused, 0, sizeof refused / sizeof *refused);
+	tcase_add_test(tc, out_of_memory);
+}
+
+int main(void)
+{
+	Suite *s = suite_create("casework");
+	TCase *tc = tcase_create("casework");
+	tcase_set_timeout(tc, 60);
+	tcase_add_unchecked_fixture(tc, read_rules, drop_rules);
+	tcase_add_checked_fixture(tc, set_up, tear_down);
+	tcase_add_loop_test(tc, combine, 0, sizeof combined / sizeof *combined);
+	tcase_add_test(tc, one_malt_one_hop_hides_less);
+	tcase_add_test(tc, blind_spots);
+	tcase_add_test(tc, feared_only);
+	tcase_add_test(tc, intensity_not_told);
+	tcase_add_test(tc, unknown_words);
+	tcase_add_test(tc, checks_done);
+	add_pipe(tc);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return EXIT_SUCCESS;
+}
