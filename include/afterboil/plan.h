@@ -41,13 +41,21 @@ struct ab_choice {
 	long nodes;
 };
 
-/* AB_EUSAGE: bad index or number. AB_EINPUT: no feasible plan exists at all. AB_ENOMEM. Among equally good plans prefers fewer
- * changes, then lower indices (so the caller lists habits first). "Buy nothing" (an empty choice) is a plan. */
+/* AB_EUSAGE: bad index or number (share outside 0 to 1, an effect twice, a load below 0, a cost or budget that is no number).
+ * AB_ELIMIT: more changes, causes or budgets than above, or no plan found before the node limit.
+ * AB_EINPUT: no feasible plan exists at all: some budget is below zero and no saving within reach mends it. AB_ENOMEM.
+ *
+ * "Buy nothing" (an empty choice) is a plan. Among equally good plans (closer than 1e-12 of `before`) prefers fewer changes, then
+ * lower indices (so the caller lists habits first); among more than 10,000 nodes of ties the preference is not proven, the value is.
+ * A budget counts as kept when exceeded by at most 1e-11 of the sum of the sizes of its costs, so 0.1 + 0.2 fits 0.3.
+ * An owned change keeps the rest of its group out, and is never in the choice. `group` NULL = no groups. */
 enum ab_status ab_plan_solve(const struct ab_problem *problem, struct ab_choice *choice, struct ab_diag *diag);
 
 /* The whole frontier over budget `axis`: for every amount at which the best plan changes, its cost and what it removes,
  * cheapest first, from 0 to the budget given. points[].chosen are n_changes-long slices of chosen_store, which must
- * hold max_points * n_changes bytes. n_points tells how many; AB_ELIMIT when max_points is too small. */
+ * hold max_points * n_changes bytes. n_points tells how many (0 on any error); AB_ELIMIT when max_points is too small. Of equally
+ * good plans the cheaper on the axis counts. The first point is the best plan at the amount 0 and may cost less than that.
+ * node_limit holds for each point by itself. AB_EUSAGE also when there is no budget `axis`. */
 struct ab_frontier_point { double cost, removed, gap; unsigned char *chosen; };
 enum ab_status ab_plan_frontier(const struct ab_problem *problem, int axis, struct ab_frontier_point *points, size_t max_points,
     unsigned char *chosen_store, size_t *n_points, struct ab_diag *diag);

@@ -44,6 +44,19 @@ lay_out(struct plan_bound *b, char *base, size_t *used)
 	b->picked = plan_carve(base, used, m->n, sizeof *b->picked);
 }
 
+/* The scan tables need no more room than the most crowded cause. */
+static int
+most_of_a_cause(const struct plan_model *m, int scan)
+{
+	int most = 1;
+	size_t i;
+
+	for (i = 0; i < m->m; i++)
+		if (m->first[i + 1] - m->first[i] > (size_t)most)
+			most = (int)(m->first[i + 1] - m->first[i]);
+	return most < scan ? most : scan;
+}
+
 bool
 plan_bound_init(struct plan_bound *b, const struct plan_model *model, int scan)
 {
@@ -52,6 +65,7 @@ plan_bound_init(struct plan_bound *b, const struct plan_model *model, int scan)
 	memset(b, 0, sizeof *b);
 	b->model = model;
 	b->scan = scan < 1 ? PLAN_SCAN : scan > PLAN_SCAN_MAX ? PLAN_SCAN_MAX : scan;
+	b->scan = most_of_a_cause(model, b->scan);
 	lay_out(b, NULL, &used);
 	b->block = ab_calloc(1, used);
 	if (b->block == NULL)
@@ -430,7 +444,7 @@ void
 plan_bound_step(struct plan_bound *b, struct plan_node *node, double gap, bool fresh)
 {
 	const struct plan_model *m = b->model;
-	double norm = set_slopes(b, node, fresh ? 0 : 0.5), step;
+	double norm = set_slopes(b, node, fresh ? 0 : 0.7), step;
 	size_t k, a;
 
 	if (!(norm > 0))

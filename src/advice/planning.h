@@ -12,7 +12,7 @@
 #include <afterboil/plan.h>
 
 /* How many open changes of one cause are scanned together (2^k sets); the weaker rest is paid in full. */
-enum { PLAN_SCAN = 10, PLAN_SCAN_MAX = 12 };
+enum { PLAN_SCAN = 14, PLAN_SCAN_MAX = 14 };
 
 /* Subgradient steps at the root when the prices of a near budget are at hand. */
 enum { PLAN_WARM_STEPS = 60 };
@@ -91,11 +91,13 @@ struct plan_search {
 	const struct plan_model *model;
 	struct plan_bound bound;
 	struct plan_node *level[AB_PLAN_CHANGES + 2];
+	struct plan_node *blank;               /* nothing decided: where swaps start from */
 	struct plan_pool *pool;                /* NULL outside a frontier */
 	bool found;
 	unsigned char best[AB_PLAN_CHANGES];
 	int best_count;
 	double best_value, top_value;          /* of the best; the highest met (they differ by less than a tie) */
+	double swapped_value;                  /* of the plan last improved by swaps */
 	double open_bound;                     /* highest bound of a node given up at the limit */
 	long nodes, node_limit, tie_nodes;
 	int root_steps;
@@ -143,7 +145,9 @@ void plan_bound_keep(struct plan_bound *b, const struct plan_node *node);
 void plan_bound_restore(const struct plan_bound *b, struct plan_node *node);
 
 /* First plans: greedy by gain per cost, then swaps. */
-void plan_start_greedy(struct plan_search *s, const struct plan_node *node);
+void plan_start_greedy(struct plan_search *s);
+/* Swaps on the best plan, unless they were tried on it before. */
+void plan_start_swap(struct plan_search *s);
 /* Fills the node's taken set in the order of what the prices think of each change. */
 void plan_start_priced(struct plan_search *s, const struct plan_node *node);
 

@@ -11,7 +11,7 @@
  * would drop the bound below the best plan; branch on what the prices are least sure of. Equally good plans are searched too,
  * for the one with the fewest changes and then the lowest indices: a node that can at best tie is left when it already takes as
  * many changes as the best plan has, and after TIE_NODES of them the rest are left (then only the preference is uncertain). */
-enum { ROOT_STEPS = 300, CHILD_STEPS = 12, TIE_NODES = 10000 };
+enum { ROOT_STEPS = 300, CHILD_STEPS = 20, TIE_NODES = 10000 };
 
 bool
 plan_search_init(struct plan_search *s, const struct plan_model *model, const struct plan_options *options, long node_limit)
@@ -21,7 +21,8 @@ plan_search_init(struct plan_search *s, const struct plan_model *model, const st
 	s->node_limit = node_limit;
 	s->root_steps = options->root_steps > 0 ? options->root_steps : ROOT_STEPS;
 	s->level[0] = plan_node_new(model);
-	return plan_bound_init(&s->bound, model, options->scan) && s->level[0] != NULL;
+	s->blank = plan_node_new(model);
+	return plan_bound_init(&s->bound, model, options->scan) && s->level[0] != NULL && s->blank != NULL;
 }
 
 void
@@ -30,6 +31,7 @@ plan_search_clear(struct plan_search *s)
 	size_t k;
 
 	plan_bound_clear(&s->bound);
+	plan_node_free(s->blank);
 	for (k = 0; k < sizeof s->level / sizeof *s->level; k++)
 		plan_node_free(s->level[k]);
 }
@@ -274,7 +276,7 @@ dive(struct plan_search *s, size_t depth)
 	if (!settle(s, node) || hopeless(s, node))
 		return;
 	if (depth == 0) {
-		plan_start_greedy(s, node);
+		plan_start_greedy(s);
 		plan_bound_sweep(&s->bound, node);
 	}
 	bound = tighten(s, node, depth == 0 ? s->root_steps : CHILD_STEPS, true);
@@ -283,6 +285,7 @@ dive(struct plan_search *s, size_t depth)
 	if (s->found && node->bound <= s->top_value + s->model->tie && ++s->tie_nodes > TIE_NODES)
 		return;
 	plan_start_priced(s, node);
+	plan_start_swap(s);
 	branch(s, depth, bound);
 }
 
@@ -290,7 +293,9 @@ enum ab_status
 plan_search_run(struct plan_search *s, struct ab_diag *diag)
 {
 	plan_node_reset(s->model, s->level[0]);
+	plan_node_reset(s->model, s->blank);
 	s->nodes = s->tie_nodes = 0;
+	s->swapped_value = -1;
 	s->open_bound = -(double)INFINITY;
 	dive(s, 0);
 	if (s->status == AB_ENOMEM)

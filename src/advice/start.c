@@ -179,42 +179,6 @@ set_of(const struct plan_model *m, const struct plan_node *node, const unsigned 
 			set_add(m, set, u);
 }
 
-/* Leaves out one change of the best plan at a time and fills the room again, until no such swap helps. */
-static void
-swap_best(struct plan_search *s, const struct plan_node *node)
-{
-	const struct plan_model *m = s->model;
-	bool better = s->found;
-	struct plan_set set;
-	int rounds, u;
-
-	for (rounds = 0; better && rounds < 8; rounds++) {
-		unsigned char from[AB_PLAN_CHANGES];
-		double value = s->top_value;
-
-		memcpy(from, s->best, m->n);
-		for (u = 0; u < (int)m->n; u++) {
-			if (!from[u] || node->state[u] == PLAN_IN || is_needed(m, from, u))
-				continue;
-			set_of(m, node, from, u, &set);
-			greedy(m, node, &set, u);
-			offer_if_feasible(s, &set);
-		}
-		better = s->top_value > value;
-	}
-}
-
-void
-plan_start_greedy(struct plan_search *s, const struct plan_node *node)
-{
-	struct plan_set set;
-
-	set_from_node(s->model, node, &set);
-	greedy(s->model, node, &set, -1);
-	offer_if_feasible(s, &set);
-	swap_best(s, node);
-}
-
 struct ranked { double score; int change; };
 
 static int
@@ -225,6 +189,76 @@ by_score(const void *a, const void *b)
 	if (x->score < y->score || x->score > y->score)
 		return x->score > y->score ? -1 : 1;
 	return x->change < y->change ? -1 : x->change > y->change;
+}
+
+/* Each change of the plan left out once, and the room filled again. */
+static void
+swap_out(struct plan_search *s, const unsigned char *from)
+{
+	const struct plan_model *m = s->model;
+	struct plan_set set;
+	int u;
+
+	for (u = 0; u < (int)m->n; u++) {
+		if (!from[u] || is_needed(m, from, u))
+			continue;
+		set_of(m, s->blank, from, u, &set);
+		greedy(m, s->blank, &set, u);
+		offer_if_feasible(s, &set);
+	}
+}
+
+/* Each change outside the plan forced in once, then what still fits of the plan, the best value first, then anything else. */
+static void
+swap_in(struct plan_search *s, const unsigned char *from)
+{
+	const struct plan_model *m = s->model;
+	struct ranked order[AB_PLAN_CHANGES];
+	struct plan_set set;
+	size_t n = 0, k;
+	int u;
+
+	set_from_node(m, s->blank, &set);
+	for (u = 0; u < (int)m->n; u++)
+		if (from[u])
+			order[n++] = (struct ranked){ gain_per_cost(m, &set, u), u };
+	qsort(order, n, sizeof *order, by_score);
+	for (u = 0; u < (int)m->n; u++) {
+		if (from[u])
+			continue;
+		set_from_node(m, s->blank, &set);
+		if (!set_try(m, s->blank, &set, u))
+			continue;
+		for (k = 0; k < n; k++)
+			set_try(m, s->blank, &set, order[k].change);
+		greedy(m, s->blank, &set, -1);
+		offer_if_feasible(s, &set);
+	}
+}
+
+void
+plan_start_swap(struct plan_search *s)
+{
+	unsigned char from[AB_PLAN_CHANGES];
+	int rounds;
+
+	for (rounds = 0; s->found && s->top_value > s->swapped_value && rounds < 8; rounds++) {
+		s->swapped_value = s->top_value;
+		memcpy(from, s->best, s->model->n);
+		swap_out(s, from);
+		swap_in(s, from);
+	}
+}
+
+void
+plan_start_greedy(struct plan_search *s)
+{
+	struct plan_set set;
+
+	set_from_node(s->model, s->blank, &set);
+	greedy(s->model, s->blank, &set, -1);
+	offer_if_feasible(s, &set);
+	plan_start_swap(s);
 }
 
 void
