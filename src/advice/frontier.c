@@ -10,7 +10,7 @@
 #include <string.h>
 #include "base/alloc.h"
 
-enum { POOL = 1024, NODE_LIMIT = 200000 };
+enum { POOL = 1024 };
 
 struct frontier {
 	const struct ab_problem *problem;
@@ -130,7 +130,7 @@ static enum ab_status
 frontier_init(struct frontier *f, int axis, struct ab_diag *diag)
 {
 	static const struct plan_options usual = { 0 };
-	long limit = f->problem->node_limit > 0 ? f->problem->node_limit : NODE_LIMIT;
+	long limit = f->problem->node_limit > 0 ? f->problem->node_limit : PLAN_NODE_LIMIT;
 	enum ab_status st = plan_model_new(f->problem, axis, &f->model, diag);
 
 	if (st != AB_OK)

@@ -8,8 +8,6 @@
 #include "advice/planning.h"
 #include "base/alloc.h"
 
-enum { NODE_LIMIT = 200000 };
-
 static enum ab_status
 check_sizes(const struct ab_problem *p, struct ab_diag *diag)
 {
@@ -144,7 +142,7 @@ plan_solve_with(const struct ab_problem *problem, const struct plan_options *opt
 	if (st != AB_OK)
 		return st;
 	s = ab_malloc(sizeof *s);
-	if (s == NULL || !plan_search_init(s, m, options, problem->node_limit > 0 ? problem->node_limit : NODE_LIMIT)) {
+	if (s == NULL || !plan_search_init(s, m, options, problem->node_limit > 0 ? problem->node_limit : PLAN_NODE_LIMIT)) {
 		st = ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while setting up the plan");
 		goto out;
 	}

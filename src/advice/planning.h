@@ -14,8 +14,8 @@
 /* How many open changes of one cause are scanned together (2^k sets); the weaker rest is paid in full. */
 enum { PLAN_SCAN = 14, PLAN_SCAN_MAX = 14 };
 
-/* Subgradient steps at the root when the prices of a near budget are at hand. */
-enum { PLAN_WARM_STEPS = 60 };
+/* Subgradient steps at the root when the prices of a near budget are at hand; nodes when the caller sets no limit. */
+enum { PLAN_WARM_STEPS = 60, PLAN_NODE_LIMIT = 200000 };
 
 enum plan_state { PLAN_OPEN, PLAN_IN, PLAN_NOT };
 
