@@ -74,7 +74,7 @@ finds 'porter: bottled unfinished' packaged-unfinished "$(leading storm-porter)"
 ok 'porter: warns of the pressure' "$(jq -r '.[] | select(.batch == "storm-porter") | [.warnings[].id]
 	| if index("bottle-pressure") then empty else "no bottle-pressure among: " + join(" ") end' "$bad/diagnoses.json")"
 # stewed tea; rinsed at 86 C down to 1.004: the handbooks' limits are 77 C and 1.008 to 1.010. A fault of the hot side.
-finds 'brown ale: sparged too hot and too long' hot-alkaline-sparge "$(leading chandler-brown)"
+finds 'brown ale: sparged too hot and too long' hot-alkaline-sparge "$(leading chandlers-brown)"
 # nothing was found, so nothing may be accused
 finds 'house pale 6: no accused' none "$(leading house-pale-6)"
 
