@@ -24,5 +24,8 @@ void lint_whole(struct lint *lint, const struct ab_knowledge *k);
 /* read.c: all files of all folders, merged. Structural errors are findings, one a file. version gets 16 hex digits and a NUL. */
 enum ab_status rules_gather(const char *const *dirs, size_t n, struct ab_arena *arena, struct lint *lint, struct raw_all *all,
     char *version, struct ab_diag *diag);
+/* One file from memory, added to all. */
+enum ab_status rules_gather_text(const char *name, const char *text, size_t len, struct ab_arena *arena, struct lint *lint, struct raw_all *all,
+    struct ab_diag *diag);
 
 #endif

@@ -100,27 +100,40 @@ static enum ab_status merge(void *ctx, void *record, struct ab_diag *diag)
 
 /* ---- files and folders ---- */
 
-static enum ab_status read_file(struct gather *g, const char *path, struct ab_diag *diag)
+/* What is wrong inside the text is a finding; only what stops the reading is an error. */
+static enum ab_status read_text(struct gather *g, const char *name, const char *text, size_t len, struct ab_diag *diag)
 {
+	struct ab_source source = { .name = name, .data = text, .len = len, .fd = -1 };
 	struct ab_diag local;
-	char *text = NULL;
-	size_t len = 0;
-	enum ab_status st = ab_loadfile(path, FILE_LIMIT, &text, &len, diag);
-	if (st != AB_OK)
-		return st;
-	struct ab_source source = { .name = path, .data = text, .len = len, .fd = -1 };
-	add_to_sum(&g->sum, text, len);
 	ab_diag_init(&local);
-	g->file = path;
-	st = ab_records_read(&source, FILE_LIMIT, &ab_rules_doc, g->arena, merge, g, &local);
+	g->file = name;
+	add_to_sum(&g->sum, text, len);
+	enum ab_status st = ab_records_read(&source, FILE_LIMIT, &ab_rules_doc, g->arena, merge, g, &local);
 	if (st == AB_EINPUT || st == AB_ELIMIT) {
-		lint_say(g->lint, true, path, local.line, "%s", local.text);
+		lint_say(g->lint, true, name, local.line, "%s", local.text);
 		st = AB_OK;
 	} else if (st != AB_OK) {
 		ab_fail(diag, st, local.source, local.line, "%s", local.text);
 	}
+	return st;
+}
+
+static enum ab_status read_file(struct gather *g, const char *path, struct ab_diag *diag)
+{
+	char *text = NULL;
+	size_t len = 0;
+	enum ab_status st = ab_loadfile(path, FILE_LIMIT, &text, &len, diag);
+	if (st == AB_OK)
+		st = read_text(g, path, text, len, diag);
 	ab_free(text);
 	return st;
+}
+
+enum ab_status rules_gather_text(const char *name, const char *text, size_t len, struct ab_arena *arena, struct lint *lint, struct raw_all *all,
+    struct ab_diag *diag)
+{
+	struct gather g = { .arena = arena, .lint = lint, .all = all };
+	return read_text(&g, name, text, len, diag);
 }
 
 static int by_name(const void *a, const void *b)
