@@ -153,7 +153,7 @@ static int smallest(const struct advising *a, const struct ab_problem *problem, 
 		for (size_t i = 0; i < problem->n_needs; i++)
 			needed = needed || (problem->needs[i].needs == (int)u && chosen[problem->needs[i].change]);
 		chosen[u] = 0;
-		adds = needed ? (double)INFINITY : whole - ab_plan_removed(problem, chosen);
+		adds = needed ? INFINITY : whole - ab_plan_removed(problem, chosen);
 		chosen[u] = 1;
 		if (adds < least) {
 			least = adds;

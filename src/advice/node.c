@@ -55,7 +55,7 @@ plan_node_reset(const struct plan_model *m, struct plan_node *node)
 	memcpy(node->room, m->budget, sizeof node->room);
 	node->value = 0;
 	node->taken = 0;
-	node->bound = (double)INFINITY;
+	node->bound = INFINITY;
 }
 
 void

@@ -63,7 +63,7 @@ static void recur_one(const struct advising *a, size_t cause, const double *prio
 	r->cause = (int)cause;
 	r->prior = p;
 	r->data_weight = n;
-	r->observed = n > 0 ? hits / n : (double)NAN;
+	r->observed = n > 0 ? hits / n : NAN;
 	r->p = (PRIOR_BATCHES * p + hits) / (PRIOR_BATCHES + n);
 }
 

@@ -166,7 +166,7 @@ settle(struct plan_search *s, struct plan_node *node)
 static double
 tighten(struct plan_search *s, struct plan_node *node, int steps, bool fix)
 {
-	double best = (double)INFINITY, pace = 1, bound;
+	double best = INFINITY, pace = 1, bound;
 	int stale = 0, k;
 
 	for (k = 0; k < steps; k++) {
@@ -175,11 +175,11 @@ tighten(struct plan_search *s, struct plan_node *node, int steps, bool fix)
 		bound = plan_bound_price(&s->bound, node);
 		node->bound = bound < node->bound ? bound : node->bound;
 		if (fix && hopeless(s, node))
-			return (double)NAN;
+			return NAN;
 		if (fix && fix_changes(s, node, bound)) {
 			if (!settle(s, node))
-				return (double)NAN;
-			best = (double)INFINITY;
+				return NAN;
+			best = INFINITY;
 			continue;
 		}
 		if (bound < best) {
@@ -296,7 +296,7 @@ plan_search_run(struct plan_search *s, struct ab_diag *diag)
 	plan_node_reset(s->model, s->blank);
 	s->nodes = s->tie_nodes = 0;
 	s->swapped_value = -1;
-	s->open_bound = -(double)INFINITY;
+	s->open_bound = -INFINITY;
 	dive(s, 0);
 	if (s->status == AB_ENOMEM)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while searching for the plan");

@@ -30,7 +30,7 @@ static bool take_text(struct reading *r, sqlite3_stmt *q, int column, const char
 
 static double take_number(sqlite3_stmt *q, int column)
 {
-	return sqlite3_column_type(q, column) == SQLITE_NULL ? (double)NAN : sqlite3_column_double(q, column);
+	return sqlite3_column_type(q, column) == SQLITE_NULL ? NAN : sqlite3_column_double(q, column);
 }
 
 static enum ab_status take_batch(struct reading *r, sqlite3_stmt *q, struct ab_diag *diag)

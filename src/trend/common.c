@@ -33,7 +33,7 @@ static double median(const struct ab_trend_batch *batches, size_t n, double *sor
 		sorted[j] = batches[i].load;
 		m++;
 	}
-	return m == 0 ? (double)NAN : m % 2 ? sorted[m / 2] : (sorted[m / 2 - 1] + sorted[m / 2]) / 2;
+	return m == 0 ? NAN : m % 2 ? sorted[m / 2] : (sorted[m / 2 - 1] + sorted[m / 2]) / 2;
 }
 
 static bool has(const struct ab_trend_batch *b, const struct ab_factor *factor, bool *told)

@@ -65,7 +65,7 @@ static double mean_of(const double *x, size_t n)
 
 	for (size_t i = 0; i < n; i++)
 		sum += x[i];
-	return n > 0 ? sum / (double)n : (double)NAN;
+	return n > 0 ? sum / (double)n : NAN;
 }
 
 static size_t with_fault(const struct work *w, size_t from, size_t to, const char *line, size_t fault)
@@ -91,7 +91,7 @@ static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, si
 			return nomem(diag);
 		shift = &c->faults[c->n_faults++];
 		*shift = (struct ab_fault_shift){ .fault = (int)f, .before_with = before, .after_with = after };
-		shift->p_better = c->n_before > 0 && c->n_after > 0 ? ab_trend_two_shares(before, c->n_before, after, c->n_after) : (double)NAN;
+		shift->p_better = c->n_before > 0 && c->n_after > 0 ? ab_trend_two_shares(before, c->n_before, after, c->n_after) : NAN;
 	}
 	return AB_OK;
 }
