@@ -16,8 +16,9 @@ struct ab_advice_options {
 	double minutes;           /* extra minutes a batch that may be spent; NAN = from the profile, else no limit */
 	double horizon_years;     /* over which running cost is counted; NAN = profile, else 1 */
 	double running;           /* limit of running cost over the horizon; NAN = profile's per-year money, else no limit */
-	size_t changes;           /* at most so many new things at once (attention is scarce too); 0 = AB_ADVICE_CHANGES */
-	const char *family;       /* advise for this family only (word), or NULL */
+	size_t changes;           /* at most so many new habits (changes that cost no money) at once: attention is scarce too; 0 = AB_ADVICE_CHANGES */
+	const char *family;       /* advise for this family only (word), or NULL: its own batches tell what a change would do, all tell how often causes
+	                           * strike; where none is of it, all are taken as if they had been */
 	size_t redraws;           /* for `stays`; 0 = none */
 	unsigned long seed;
 };
@@ -65,7 +66,7 @@ struct ab_advice {
 };
 
 /* cases: this brewer's batches in order of brew date, worked with `present` at least. profile may be NULL. n_cases may be 0 (priors only: said so in reason).
- * AB_EINPUT when the limits are infeasible; AB_ENOMEM. */
+ * AB_EINPUT when the limits are infeasible; AB_EUSAGE for a family that is none; AB_ENOMEM. */
 enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n_cases, const struct ab_profile *profile,
     const struct ab_advice_options *options, struct ab_arena *arena, struct ab_advice **out, struct ab_diag *diag);
 

@@ -158,6 +158,9 @@ int ab_check_find(const struct ab_knowledge *k, const char *id);
 int ab_family_find(const struct ab_knowledge *k, const char *id);
 int ab_yeast_find(const struct ab_knowledge *k, const char *id);
 
+/* How much heavier (or lighter) a fault weighs in a family (-1 unknown); 1 where the rules are silent. */
+double ab_family_factor(const struct ab_knowledge *k, int family, int fault);
+
 /* The fault a plain tasting word means ("buttery", "Green apple", "wet cardboard", or the id), or -1; then near gets up to max words that look like it. */
 int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near, size_t max, size_t *n_near);
 

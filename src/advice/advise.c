@@ -4,43 +4,37 @@
 #include "advice/advising.h"
 
 #include <math.h>
+#include <string.h>
 
-#define DECAY 0.85   /* as recurrence.c: the newest batch counts most */
-
-static int family_of(const struct ab_case *c)
+static enum ab_status make_sets(struct advising *a, size_t n, struct ab_diag *diag)
 {
-	return c->evidence.family;
+	a->n_sets = n;
+	a->facts = ab_arena_alloc(a->arena, n, sizeof *a->facts);
+	a->family = ab_arena_alloc(a->arena, n, sizeof *a->family);
+	a->weight = ab_arena_alloc(a->arena, n, sizeof *a->weight);
+	return a->facts != NULL && a->family != NULL && a->weight != NULL ? AB_OK : advising_nomem(diag);
 }
 
-static enum ab_status take_cases(struct advising *a, struct ab_diag *diag)
+static void scale_weights(struct advising *a)
 {
 	double sum = 0;
 
-	a->n_sets = a->n_cases;
-	a->facts = ab_arena_alloc(a->arena, a->n_sets, sizeof *a->facts);
-	a->family = ab_arena_alloc(a->arena, a->n_sets, sizeof *a->family);
-	a->weight = ab_arena_alloc(a->arena, a->n_sets, sizeof *a->weight);
-	if (a->facts == NULL || a->family == NULL || a->weight == NULL)
-		return advising_nomem(diag);
-	for (size_t b = 0; b < a->n_sets; b++) {
-		a->facts[b] = a->cases[b]->facts;
-		a->family[b] = family_of(a->cases[b]);
-		a->weight[b] = pow(DECAY, (double)(a->n_sets - 1 - b));
-		sum += a->weight[b];
-	}
 	for (size_t b = 0; b < a->n_sets; b++)
+		sum += a->weight[b];
+	for (size_t b = 0; b < a->n_sets && sum > 0; b++)
 		a->weight[b] /= sum;
-	return AB_OK;
 }
 
-/* One imagined batch of which only the family is known. */
-static enum ab_status imagine(struct advising *a, size_t at, int family, double weight, struct ab_diag *diag)
+/* The facts of one set, as a batch of this family; from NULL = nothing else is known. */
+static enum ab_status imagine(struct advising *a, size_t at, const struct ab_fact *from, int family, double weight, struct ab_diag *diag)
 {
 	struct ab_fact *facts = ab_arena_alloc(a->arena, a->k->facts->n, sizeof *facts);
 	int slot = ab_fact_slot(a->k->facts, "recipe.family");
 
 	if (facts == NULL)
 		return advising_nomem(diag);
+	if (from != NULL)
+		memcpy(facts, from, a->k->facts->n * sizeof *facts);
 	if (slot >= 0 && family >= 0)
 		facts[slot] = (struct ab_fact){ .origin = AB_ORIGIN_USUAL, .value = family };
 	a->facts[at] = facts;
@@ -49,32 +43,72 @@ static enum ab_status imagine(struct advising *a, size_t at, int family, double 
 	return AB_OK;
 }
 
+static enum ab_status take_cases(struct advising *a, struct ab_diag *diag)
+{
+	enum ab_status st = make_sets(a, a->n_cases, diag);
+
+	for (size_t b = 0; st == AB_OK && b < a->n_sets; b++) {
+		a->facts[b] = a->cases[b]->facts;
+		a->family[b] = a->cases[b]->evidence.family;
+		a->weight[b] = pow(ADVISING_DECAY, (double)(a->n_sets - 1 - b));
+	}
+	return st;
+}
+
+/* Advice for one family: its own batches tell what a change would do, the others only how often causes strike. Where there are none of it, all are
+ * taken as if they had been of it. */
+static enum ab_status take_family(struct advising *a, int family, struct ab_diag *diag)
+{
+	enum ab_status st = AB_OK;
+	size_t n = 0;
+
+	for (size_t b = 0; b < a->n_sets; b++)
+		n += a->family[b] == family;
+	for (size_t b = 0; b < a->n_sets && st == AB_OK; b++)
+		if (n == 0)
+			st = imagine(a, b, a->facts[b], family, a->weight[b], diag);
+		else if (a->family[b] != family)
+			a->weight[b] = 0;
+	return st;
+}
+
 /* Without batches: the families of the profile by their shares, or one beer of no known family. */
 static enum ab_status imagine_families(struct advising *a, struct ab_diag *diag)
 {
 	const struct ab_profile *p = a->profile;
 	size_t n = p != NULL ? p->brews.n : 0;
-	enum ab_status st = AB_OK;
-	double sum = 0;
+	enum ab_status st = make_sets(a, n > 0 ? n : 1, diag);
 
-	a->n_sets = n > 0 ? n : 1;
-	a->facts = ab_arena_alloc(a->arena, a->n_sets, sizeof *a->facts);
-	a->family = ab_arena_alloc(a->arena, a->n_sets, sizeof *a->family);
-	a->weight = ab_arena_alloc(a->arena, a->n_sets, sizeof *a->weight);
-	if (a->facts == NULL || a->family == NULL || a->weight == NULL)
-		return advising_nomem(diag);
+	if (st != AB_OK)
+		return st;
 	if (n == 0)
-		return imagine(a, 0, -1, 1, diag);
+		return imagine(a, 0, NULL, -1, 1, diag);
 	n = 0;
 	for (AB_EACH(const struct ab_brews, brews, p->brews)) {
 		double share = brews->share.known ? brews->share.v : 1.0 / (double)a->n_sets;
 
 		if (st == AB_OK)
-			st = imagine(a, n++, brews->family - 1, share, diag);
-		sum += share;
+			st = imagine(a, n++, NULL, brews->family - 1, share, diag);
 	}
-	for (size_t b = 0; b < a->n_sets && sum > 0; b++)
-		a->weight[b] /= sum;
+	return st;
+}
+
+static enum ab_status make_ready(struct advising *a, struct ab_diag *diag)
+{
+	const char *word = a->options->family;
+	int family = word != NULL ? ab_family_find(a->k, word) : -1;
+	enum ab_status st;
+
+	if (word != NULL && family < 0)
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "there is no beer family \"%s\"", word);
+	a->out = ab_arena_alloc(a->arena, 1, sizeof *a->out);
+	if (a->out == NULL)
+		return advising_nomem(diag);
+	st = a->n_cases > 0 ? take_cases(a, diag) : imagine_families(a, diag);
+	if (st == AB_OK && family >= 0)
+		st = take_family(a, family, diag);
+	if (st == AB_OK)
+		scale_weights(a);
 	return st;
 }
 
@@ -84,13 +118,9 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
 	static enum ab_status (*const steps[])(struct advising *, struct ab_diag *) = {
 		advising_recurrence, advising_limits, advising_effects, advising_choose, advising_order, advising_firmness, advising_reason };
 	struct advising a = { .k = k, .cases = cases, .n_cases = n_cases, .profile = profile, .options = options, .arena = arena };
-	enum ab_status st;
+	enum ab_status st = make_ready(&a, diag);
 
 	*out = NULL;
-	a.out = ab_arena_alloc(arena, 1, sizeof *a.out);
-	if (a.out == NULL)
-		return advising_nomem(diag);
-	st = n_cases > 0 ? take_cases(&a, diag) : imagine_families(&a, diag);
 	for (size_t i = 0; st == AB_OK && i < sizeof steps / sizeof *steps; i++)
 		st = steps[i](&a, diag);
 	if (st != AB_OK)

@@ -12,6 +12,9 @@
 
 enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_N };
 
+/* The newest batch counts most: each before it this much less (estimate). */
+#define ADVISING_DECAY 0.85
+
 /* A change must take away this share of the load expected before to be worth a place in the plan (estimate: below it nobody would taste it). */
 #define ADVISING_WORTH 0.01
 
@@ -35,6 +38,7 @@ struct advising {
 	double *brings;                 /* n_causes: flaw load it brings when it strikes */
 	double *load;                   /* n_causes: recur x brings */
 	double *spoils;                 /* n_causes: P(a noticeable flaw | it strikes) */
+	unsigned char *meant;           /* n_sets x n_faults: up to this grade the fault is a trait the beer is meant to have */
 	double leak_clean;              /* P(no flaw comes from nowhere) */
 	double *effect;                 /* n_changes x n_causes: share of the cause removed, alone */
 	unsigned char *basis;           /* n_changes x n_causes: 1 replay, 2 rated, 3 both */
@@ -59,8 +63,11 @@ double advising_joint(const struct advising *a, int cause, const int *changes, s
 enum ab_status advising_problem(const struct advising *a, const double *load, const double *effect, struct ab_problem *problem,
     struct ab_effect **list, struct ab_diag *diag);
 
-/* When did change u come into force at this brewery: index of the first case brewed with it, n_cases if never. */
+/* When did change u come into force at this brewery: index of the first case brewed with it, n_cases if never. A trial (adopted="no") is not kept. */
 size_t advising_adopted(const struct advising *a, int change);
+
+/* The share of a cause that the rules say a change takes away, under these facts: of its rows whose conditions hold the last; 0 if none. */
+double advising_rated(const struct ab_change *change, size_t cause, const struct ab_fact *facts);
 
 /* Out of memory, said once. Returns AB_ENOMEM. */
 enum ab_status advising_nomem(struct ab_diag *diag);

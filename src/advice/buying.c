@@ -161,9 +161,7 @@ enum ab_status advising_order(struct advising *a, struct ab_diag *diag)
 	st = give_reasons(a, diag);
 	if (st == AB_OK)
 		st = buying_order(a, out->plan, &out->n_plan, diag);
-	if (st != AB_OK)
-		return st;
-	return AB_OK;
+	return st;
 }
 
 /* Sorts items and turns the plan's change numbers into places in items; the last step, since everything before counts by change. */

@@ -9,7 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { MAX_ROUNDS = 24, MAX_POINTS = 256 };
+enum { MAX_POINTS = 256 };
 
 static bool costs_money(const struct ab_item *item)
 {
@@ -24,6 +24,23 @@ static enum ab_change_state state_of(const struct advising *a, size_t u)
 	if (item->owned)
 		return AB_CHANGE_OWNED;
 	return item->barred != NULL || a->small[u] || item->gain < ADVISING_WORTH * a->out->load_before ? AB_CHANGE_OUT : AB_CHANGE_OPEN;
+}
+
+/* What a change worth its place needs may come with it, however little it does by itself. */
+static void keep_needed(const struct advising *a, enum ab_change_state *state)
+{
+	for (bool again = true; again;) {
+		again = false;
+		for (size_t u = 0; u < a->k->n_changes; u++)
+			for (size_t i = 0; state[u] == AB_CHANGE_OPEN && i < a->k->changes[u].n_needs; i++) {
+				int w = a->k->changes[u].needs[i];
+
+				if (state[w] != AB_CHANGE_OUT || a->out->items[w].barred != NULL || a->small[w])
+					continue;
+				state[w] = AB_CHANGE_OPEN;
+				again = true;
+			}
+	}
 }
 
 static size_t list_effects(const struct advising *a, const double *effect, const enum ab_change_state *state, struct ab_effect *list)
@@ -120,6 +137,7 @@ enum ab_status advising_problem(const struct advising *a, const double *load, co
 		return advising_nomem(diag);
 	for (size_t u = 0; u < n; u++)
 		state[u] = state_of(a, u);
+	keep_needed(a, state);
 	effects = ab_arena_alloc(a->arena, list_effects(a, effect, state, NULL), sizeof *effects);
 	if (effects == NULL)
 		return advising_nomem(diag);
@@ -167,7 +185,7 @@ static enum ab_status solve_rounds(struct advising *a, struct ab_problem *proble
 {
 	enum ab_status st = AB_OK;
 
-	for (int round = 0; round < MAX_ROUNDS; round++) {
+	for (size_t round = 0; round <= a->k->n_changes; round++) {   /* each rules one out */
 		int worst;
 
 		st = advising_problem(a, a->load, a->effect, problem, NULL, diag);

@@ -40,7 +40,7 @@ static bool replayable(const struct advising *a, const struct ab_change *c, size
 	return false;
 }
 
-static double rated(const struct ab_change *c, size_t cause, const struct ab_fact *facts)
+double advising_rated(const struct ab_change *c, size_t cause, const struct ab_fact *facts)
 {
 	double share = 0;
 
@@ -78,7 +78,7 @@ static double removed(const struct advising *a, size_t b, size_t cause, const in
 			replay = true;
 			continue;
 		}
-		share = rated(change, cause, a->facts[b]);
+		share = advising_rated(change, cause, a->facts[b]);
 		if (share > 0)
 			*by |= BY_RATING;
 		left *= 1 - share;
@@ -136,7 +136,8 @@ static bool touches(const struct advising *a, const struct ab_change *c, size_t 
 static void effects_of(struct advising *a, size_t u, struct ab_fact *scratch)
 {
 	struct ab_item *item = &a->out->items[u];
-	double replayed = 0, rated_load = 0;
+	double replayed = 0, rated = 0;
+	unsigned char by = 0;
 	int change = (int)u;
 
 	for (size_t i = 0; i < a->k->n_causes; i++) {
@@ -146,12 +147,15 @@ static void effects_of(struct advising *a, size_t u, struct ab_fact *scratch)
 			continue;
 		a->effect[at] = averaged(a, i, &change, 1, scratch, &a->basis[at]);
 		item->gain += a->load[i] * a->effect[at];
+		by |= a->basis[at];
 		if (a->basis[at] & BY_REPLAY)
 			replayed += a->load[i] * a->effect[at];
 		if (a->basis[at] & BY_RATING)
-			rated_load += a->load[i] * a->effect[at];
+			rated += a->load[i] * a->effect[at];
 	}
-	item->basis = rated_load <= 0 && replayed > 0 ? AB_BASIS_REPLAY : replayed <= 0 ? AB_BASIS_RATED : AB_BASIS_MIXED;
+	if (item->gain > 0)   /* by what brought the gain; where nothing did, by what was tried */
+		by = (unsigned char)((replayed > 0 ? BY_REPLAY : 0) | (rated > 0 ? BY_RATING : 0));
+	item->basis = by == BY_REPLAY ? AB_BASIS_REPLAY : by == (BY_REPLAY | BY_RATING) ? AB_BASIS_MIXED : AB_BASIS_RATED;
 }
 
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag)

@@ -73,8 +73,10 @@ static void mark_owned(const struct advising *a, struct ab_item *item)
 				item->owned = owns->unused != AB_YES;
 				item->unused = owns->unused == AB_YES;
 			}
-	if (advising_adopted(a, item->change) < a->n_cases)
+	if (advising_adopted(a, item->change) < a->n_cases) {
 		item->owned = true;
+		item->unused = false;
+	}
 	if (item->unused)
 		item->cost = 0;
 }
@@ -120,7 +122,7 @@ size_t advising_adopted(const struct advising *a, int change)
 
 	for (size_t b = 0; b < a->n_cases; b++)
 		for (AB_EACH(const struct ab_change_note, note, a->cases[b]->batch->changes))
-			if (note->what != NULL && strcmp(note->what, id) == 0)
+			if (note->what != NULL && note->adopted != AB_NO && strcmp(note->what, id) == 0)
 				return b;
 	return a->n_cases;
 }

@@ -2,7 +2,8 @@
  *
  * The decayed mean of the batches' "present" posteriors, shrunk to the prior as a beta-binomial with PRIOR_BATCHES imagined batches behind the prior.
  * Once a change that prevents a cause is in force, only batches from then on are counted for that cause; the prior they are
- * shrunk to is what was known before, less the change's rated share. Estimates: decay 0.85 a batch, prior worth 2 batches.
+ * shrunk to is what was known before, less the change's rated share. A change there from the first batch on has no before: its mark is in the facts.
+ * Estimate: the prior is worth 2 batches.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -10,7 +11,6 @@
 #include <math.h>
 #include <string.h>
 
-#define DECAY 0.85
 #define PRIOR_BATCHES 2.0
 /* a change that takes away less of a cause than this does not start a new count for it */
 #define STARTS_ANEW 0.3
@@ -19,45 +19,39 @@ static void count_batches(const struct advising *a, size_t cause, size_t from, s
 {
 	*n = *hits = 0;
 	for (size_t b = from; b < to; b++) {
-		double w = pow(DECAY, (double)(a->n_cases - 1 - b));
+		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
 
 		*n += w;
 		*hits += w * a->cases[b]->diagnosis->present[cause];
 	}
 }
 
-/* The newest adopted change that takes a real share of this cause: the batch it began with, and its share. */
-static size_t turning_point(const struct advising *a, size_t cause, double *share)
+/* The newest adopted changes that take a real share of this cause: the batch they began with (0 if none after the first), and what they leave. */
+static size_t turning_point(const struct advising *a, size_t cause, double *left)
 {
 	size_t at = 0;
 
-	*share = 0;
+	*left = 1;
 	for (size_t u = 0; u < a->k->n_changes; u++) {
-		const struct ab_change *c = &a->k->changes[u];
+		size_t b = advising_adopted(a, (int)u);
+		double share = b > 0 && b < a->n_cases && b >= at ? advising_rated(&a->k->changes[u], cause, a->facts[b]) : 0;
 
-		for (size_t i = 0; i < c->n_prevents; i++) {
-			size_t b;
-
-			if ((size_t)c->prevents[i].cause != cause || c->prevents[i].share < STARTS_ANEW)
-				continue;
-			b = advising_adopted(a, (int)u);
-			if (b < a->n_cases && b > at) {
-				at = b;
-				*share = c->prevents[i].share;
-			}
-		}
+		if (share < STARTS_ANEW)
+			continue;
+		*left = (b > at ? 1 : *left) * (1 - share);
+		at = b;
 	}
 	return at;
 }
 
 static void recur_one(const struct advising *a, size_t cause, const double *prior, struct ab_recurrence *r)
 {
-	double n, hits, share, p = prior[cause];
-	size_t turn = turning_point(a, cause, &share);
+	double n, hits, left, p = prior[cause];
+	size_t turn = turning_point(a, cause, &left);
 
 	if (turn > 0) {
 		count_batches(a, cause, 0, turn, &n, &hits);
-		p = (PRIOR_BATCHES * p + hits) / (PRIOR_BATCHES + n) * (1 - share);
+		p = (PRIOR_BATCHES * p + hits) / (PRIOR_BATCHES + n) * left;
 	}
 	count_batches(a, cause, turn, a->n_cases, &n, &hits);
 	r->cause = (int)cause;
@@ -67,27 +61,23 @@ static void recur_one(const struct advising *a, size_t cause, const double *prio
 	r->p = (PRIOR_BATCHES * p + hits) / (PRIOR_BATCHES + n);
 }
 
-/* Grades of a fault that count as flaws in this family begin above what the family is meant to have. */
-static int expected_grade(const struct ab_knowledge *k, int family, size_t fault)
+/* Grades of a fault that count as flaws begin above what the beer is meant to have. */
+static void note_meant(struct advising *a)
 {
-	if (family < 0 || (size_t)family >= k->n_families)
-		return 0;
-	for (size_t i = 0; i < k->families[family].n_expects; i++)
-		if ((size_t)k->families[family].expects[i].fault == fault)
-			return k->families[family].expects[i].grade;
-	return 0;
+	const struct ab_knowledge *k = a->k;
+
+	for (size_t b = 0; b < a->n_sets; b++)
+		for (size_t f = 0; f < k->n_faults; f++) {
+			int grade = 0;
+
+			while (grade < 3 && ab_fault_expected(k, a->facts[b], a->family[b], (int)f, grade + 1))
+				grade++;
+			a->meant[b * k->n_faults + f] = (unsigned char)grade;
+		}
 }
 
-static double hurts(const struct ab_knowledge *k, int family, size_t fault)
-{
-	if (family >= 0 && (size_t)family < k->n_families)
-		for (size_t i = 0; i < k->families[family].n_hurts; i++)
-			if ((size_t)k->families[family].hurts[i].fault == fault)
-				return k->families[family].hurts[i].factor;
-	return 1;
-}
-
-/* Load and P(a flaw) one cause brings to one kind of batch. link is scratch, n_faults long. */
+/* Load and P(a flaw) one cause brings to one kind of batch: as casework reckons it, a grade over what is meant counts from the ground up.
+ * link is scratch, n_faults long. */
 static void brings_one(const struct advising *a, const struct ab_cause *c, size_t set, const struct ab_link **link, double *load, double *spoils)
 {
 	const struct ab_knowledge *k = a->k;
@@ -99,12 +89,15 @@ static void brings_one(const struct advising *a, const struct ab_cause *c, size_
 		if (ab_conds_hold(&c->links[i].when, a->facts[set]))
 			link[c->links[i].fault] = &c->links[i];
 	for (size_t f = 0; f < k->n_faults; f++) {
-		int above = expected_grade(k, a->family[set], f);
+		int above = a->meant[set * k->n_faults + f];
+		double grade;
 
 		if (link[f] == NULL || above >= 3)
 			continue;
+		grade = above * link[f]->tail[above + 1];
 		for (int g = above + 1; g <= 3; g++)
-			*load += k->faults[f].severity * hurts(k, a->family[set], f) * link[f]->tail[g];
+			grade += link[f]->tail[g];
+		*load += k->faults[f].severity * ab_family_factor(k, a->family[set], (int)f) * grade;
 		clean *= 1 - link[f]->tail[above + 1];
 	}
 	*spoils = 1 - clean;
@@ -120,7 +113,7 @@ static double clean_of_leaks(const struct advising *a)
 		for (size_t f = 0; f < a->k->n_faults; f++) {
 			const struct ab_fault *fault = &a->k->faults[f];
 			double tail = 0;
-			int above = expected_grade(a->k, a->family[b], f);
+			int above = a->meant[b * a->k->n_faults + f];
 
 			for (size_t i = 0; i < fault->n_leaks; i++)
 				if (ab_conds_hold(&fault->leaks[i].when, a->facts[b]))
@@ -188,9 +181,10 @@ enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag)
 	a->brings = ab_arena_alloc(a->arena, n, sizeof *a->brings);
 	a->load = ab_arena_alloc(a->arena, n, sizeof *a->load);
 	a->spoils = ab_arena_alloc(a->arena, n, sizeof *a->spoils);
+	a->meant = ab_arena_alloc(a->arena, a->n_sets * a->k->n_faults, 1);
 	a->out->recurrences = ab_arena_alloc(a->arena, n, sizeof *a->out->recurrences);
 	if (prior == NULL || one == NULL || blank == NULL || link == NULL || a->recur == NULL || a->brings == NULL || a->load == NULL ||
-	    a->spoils == NULL || a->out->recurrences == NULL)
+	    a->spoils == NULL || a->meant == NULL || a->out->recurrences == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_sets; b++) {
 		keep_context(a, b, blank);
@@ -198,6 +192,7 @@ enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag)
 		for (size_t i = 0; i < n; i++)
 			prior[i] += a->weight[b] * one[i];
 	}
+	note_meant(a);
 	fill(a, prior, link);
 	return AB_OK;
 }

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/canon.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -11,11 +12,18 @@ static void add(struct ab_sha256 *digest, const char *text)
 	ab_sha256_add(digest, text, strlen(text) + 1);   /* with the NUL: "ab" + "c" is not "a" + "bc" */
 }
 
+/* Twelve digits and an exponent; no decimal point, which would be the locale's. */
 static void add_number(struct ab_sha256 *digest, const char *name, double v)
 {
-	char text[40];
+	char text[64];
+	int power = v != 0 ? (int)floor(log10(fabs(v))) - 11 : 0;
+	double digits = power < -290 ? 0 : round(v / pow(10, power));
 
-	snprintf(text, sizeof text, "%.12g", v);
+	if (fabs(digits) >= 1e12) {
+		digits /= 10;
+		power++;
+	}
+	snprintf(text, sizeof text, "%.0fe%d", digits + 0.0, power);
 	add(digest, name);
 	add(digest, text);
 }

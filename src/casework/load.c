@@ -11,21 +11,12 @@
 
 static const double STEP = 1, STRONGEST = 5, FAINTEST = 0.5;
 
-static double factor_of(const struct ab_knowledge *k, int family, int fault)
-{
-	const struct ab_family *f = family >= 0 && (size_t)family < k->n_families ? &k->families[family] : NULL;
-	for (size_t i = 0; f != NULL && i < f->n_hurts; i++)
-		if (f->hurts[i].fault == fault)
-			return f->hurts[i].factor;
-	return 1;
-}
-
 static double load_of(const struct ab_knowledge *k, const struct ab_case *c, int fault, double intensity)
 {
 	int family = c->evidence.family, grade = ab_grade_of_intensity(fmin(intensity, STRONGEST));
 	if (intensity < FAINTEST || ab_fault_expected(k, c->facts, family, fault, grade))
 		return 0;
-	return k->faults[fault].severity * grade * factor_of(k, family, fault);
+	return k->faults[fault].severity * grade * ab_family_factor(k, family, fault);
 }
 
 void case_load(const struct ab_knowledge *k, struct ab_case *c)

@@ -31,6 +31,15 @@ FIND(ab_check_find, checks, n_checks)
 FIND(ab_family_find, families, n_families)
 FIND(ab_yeast_find, norms.yeasts, norms.n_yeasts)
 
+double ab_family_factor(const struct ab_knowledge *k, int family, int fault)
+{
+	const struct ab_family *f = family >= 0 && (size_t)family < k->n_families ? &k->families[family] : NULL;
+	for (size_t i = 0; f != NULL && i < f->n_hurts; i++)
+		if (f->hurts[i].fault == fault)
+			return f->hurts[i].factor;
+	return 1;
+}
+
 /* ---- the bare form ---- */
 
 static bool starts(const char *text, const char *with)

@@ -23,17 +23,11 @@ static double median(const struct ab_trend_batch *batches, size_t n, double *sor
 {
 	size_t m = 0;
 
-	for (size_t i = 0; i < n; i++) {
-		size_t j = m;
-
-		if (!usable(&batches[i]))
-			continue;
-		for (; j > 0 && sorted[j - 1] > batches[i].load; j--)
-			sorted[j] = sorted[j - 1];
-		sorted[j] = batches[i].load;
-		m++;
-	}
-	return m == 0 ? NAN : m % 2 ? sorted[m / 2] : (sorted[m / 2 - 1] + sorted[m / 2]) / 2;
+	for (size_t i = 0; i < n; i++)
+		if (usable(&batches[i]))
+			sorted[m++] = batches[i].load;
+	stats_sort(sorted, m);
+	return stats_median_sorted(sorted, m);
 }
 
 static bool has(const struct ab_trend_batch *b, const struct ab_factor *factor, bool *told)

@@ -13,13 +13,13 @@
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_randist.h>
 
-static double mean_of(const double *x, size_t n)
+double stats_mean(const double *x, size_t n)
 {
 	double sum = 0;
 
 	for (size_t i = 0; i < n; i++)
 		sum += x[i];
-	return sum / (double)n;
+	return n > 0 ? sum / (double)n : NAN;
 }
 
 static double squares_about(const double *x, size_t n, double mean)
@@ -31,6 +31,13 @@ static double squares_about(const double *x, size_t n, double mean)
 	return sum;
 }
 
+double stats_scatter(const double *a, size_t na, const double *b, size_t nb, double floor_sd)
+{
+	double squares = squares_about(a, na, stats_mean(a, na)) + squares_about(b, nb, stats_mean(b, nb));
+
+	return fmax(floor_sd, sqrt(squares / (double)(na + nb - 2)));
+}
+
 static void set(double *p, double v)
 {
 	if (p != NULL)
@@ -39,20 +46,17 @@ static void set(double *p, double v)
 
 void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, double floor_sd, double *p_less, double *low, double *high)
 {
-	double ma, mb, sd, scale, freedom, reach;
+	double ma, mb, scale, freedom, reach;
 
 	set(p_less, NAN);
 	set(low, NAN);
 	set(high, NAN);
 	if (na == 0 || nb == 0 || na + nb < 3)
 		return;
-	ma = mean_of(a, na);
-	mb = mean_of(b, nb);
+	ma = stats_mean(a, na);
+	mb = stats_mean(b, nb);
 	freedom = (double)(na + nb - 2);
-	sd = sqrt((squares_about(a, na, ma) + squares_about(b, nb, mb)) / freedom);
-	if (sd < floor_sd)
-		sd = floor_sd;
-	scale = sd * sqrt(1 / (double)na + 1 / (double)nb);
+	scale = stats_scatter(a, na, b, nb, floor_sd) * sqrt(1 / (double)na + 1 / (double)nb);
 	if (!(scale > 0)) {   /* no scatter at all and none assumed: the difference is what it is */
 		set(p_less, mb < ma ? 1 : mb > ma ? 0 : 0.5);
 		set(low, ma - mb);
@@ -80,10 +84,10 @@ static double density_times_below(double t, void *ctx)
 	return gsl_ran_beta_pdf(x, s->a1, s->a2) * gsl_cdf_beta_P(x, s->b1, s->b2) * 2 * sin(t) * cos(t);
 }
 
-double ab_trend_two_shares(size_t with_a, size_t na, size_t with_b, size_t nb)
+double stats_beta_below(double a1, double a2, double b1, double b2)
 {
 	enum { PANELS = 48 };
-	struct shares s = { (double)with_a + 0.5, (double)(na - with_a) + 0.5, (double)with_b + 0.5, (double)(nb - with_b) + 0.5 };
+	struct shares s = { a1, a2, b1, b2 };
 	gsl_function f = { density_times_below, &s };
 	gsl_error_handler_t *old = gsl_set_error_handler_off();
 	double sum = 0;
@@ -97,6 +101,11 @@ double ab_trend_two_shares(size_t with_a, size_t na, size_t with_b, size_t nb)
 	}
 	gsl_set_error_handler(old);
 	return sum;
+}
+
+double ab_trend_two_shares(size_t with_a, size_t na, size_t with_b, size_t nb)
+{
+	return stats_beta_below((double)with_a + 0.5, (double)(na - with_a) + 0.5, (double)with_b + 0.5, (double)(nb - with_b) + 0.5);
 }
 
 /* ---- Fisher ---- */
@@ -133,7 +142,7 @@ double stats_least_fisher(size_t with, size_t bad, size_t n)
 
 /* ---- slope ---- */
 
-static void sort(double *x, size_t n)
+void stats_sort(double *x, size_t n)
 {
 	for (size_t i = 1; i < n; i++) {
 		double v = x[i];
@@ -143,6 +152,11 @@ static void sort(double *x, size_t n)
 			x[j] = x[j - 1];
 		x[j] = v;
 	}
+}
+
+double stats_median_sorted(const double *x, size_t n)
+{
+	return n == 0 ? NAN : n % 2 ? x[n / 2] : (x[n / 2 - 1] + x[n / 2]) / 2;
 }
 
 void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, double *low, double *high)
@@ -156,8 +170,8 @@ void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, d
 	for (size_t i = 0; i < n; i++)
 		for (size_t j = i + 1; j < n; j++)
 			slopes[m++] = (y[j] - y[i]) / (double)(j - i);
-	sort(slopes, m);
-	*slope = m % 2 ? slopes[m / 2] : (slopes[m / 2 - 1] + slopes[m / 2]) / 2;
+	stats_sort(slopes, m);
+	*slope = stats_median_sorted(slopes, m);
 	/* Sen 1968: the ranks of the limits follow from the variance of Kendall's S; 80 % */
 	reach = gsl_cdf_ugaussian_Pinv(0.9) * sqrt((double)(n * (n - 1) * (2 * n + 5)) / 18);
 	*low = slopes[(size_t)fmax(0, floor(((double)m - reach) / 2))];
@@ -167,12 +181,13 @@ void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, d
 size_t stats_more_needed(double difference, double sd, size_t n_before, size_t n_after)
 {
 	/* seen with 80 % probability at one-sided 10 %: normal approximation */
+	const double never = 10000;
 	double reach = gsl_cdf_ugaussian_Pinv(0.9) + gsl_cdf_ugaussian_Pinv(0.8), inverse, needed;
 
 	if (!(difference > 0) || !(sd > 0) || n_before == 0)
 		return SIZE_MAX;
 	inverse = difference * difference / (sd * sd * reach * reach) - 1 / (double)n_before;
-	if (inverse <= 0)
+	if (inverse * never < 1)
 		return SIZE_MAX;
 	needed = ceil(1 / inverse);
 	return needed <= (double)n_after ? 0 : (size_t)needed - n_after;

@@ -59,15 +59,6 @@ static size_t gather(const struct work *w, size_t from, size_t to, const char *l
 	return n;
 }
 
-static double mean_of(const double *x, size_t n)
-{
-	double sum = 0;
-
-	for (size_t i = 0; i < n; i++)
-		sum += x[i];
-	return n > 0 ? sum / (double)n : NAN;
-}
-
 static size_t with_fault(const struct work *w, size_t from, size_t to, const char *line, size_t fault)
 {
 	size_t n = 0;
@@ -118,6 +109,7 @@ static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_d
 	const struct ab_trend_batch *b = &w->batches[at];
 	struct ab_trend_change *c = &w->out->changes[w->out->n_changes++];
 	size_t begin, end;
+	double sd;
 
 	*c = (struct ab_trend_change){ .id = b->changes[which], .line = b->line, .date_s = b->brewed_s, .together = b->n_changes > 1 };
 	reign(w, at, c->line, &begin, &end);
@@ -127,10 +119,11 @@ static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_d
 	}
 	c->n_before = gather(w, begin, at, c->line, w->a);
 	c->n_after = gather(w, at, end, c->line, w->b);
-	c->before = mean_of(w->a, c->n_before);
-	c->after = mean_of(w->b, c->n_after);
+	c->before = stats_mean(w->a, c->n_before);
+	c->after = stats_mean(w->b, c->n_after);
 	ab_trend_two_means(w->a, c->n_before, w->b, c->n_after, w->floor_sd, &c->p_better, &c->low, &c->high);
-	c->more_needed = stats_more_needed(c->before - c->after, w->floor_sd, c->n_before, c->n_after);
+	sd = isnan(c->p_better) ? w->floor_sd : stats_scatter(w->a, c->n_before, w->b, c->n_after, w->floor_sd);
+	c->more_needed = stats_more_needed(c->before - c->after, sd, c->n_before, c->n_after);
 	return shift_faults(w, c, at, end, begin, diag);
 }
 
