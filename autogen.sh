@@ -69,12 +69,15 @@ show() {
 }
 
 demo_story() {
-	say 'a batch went wrong: what was it?'
-	show diagnose examples
-	say 'and what is the best use of 120?'
+	local store
+	store=$(mktemp -d) || die 'no room for the demo in the temporary folder'
+	say 'a pale ale of high summer tastes of hot alcohol and pear drops: what was it?'
+	show diagnose examples/05-house-pale.xml
+	say 'after a year of twelve batches: what is the best use of 120?'
 	show advise --budget 120 examples
-	say 'did the changes help?'
-	show trend examples
+	say 'the same beer six times, with two changes on the way: did they help?'
+	show trend --line house-pale --store "$store/year" examples
+	rm -rf "$store"
 }
 
 # ---- check -------------------------------------------------------------------------------------------------------
