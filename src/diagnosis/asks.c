@@ -12,6 +12,7 @@
 #include <string.h>
 #include <afterboil/checks.h>
 
+enum { QUESTIONS = 32 };   /* weighed by solving; the rest promise less */
 static const double LEAST_BITS = 0.002;
 /* What a bit may cost, in minutes of effort: a dollar is worth ten, a day's wait fifteen, and asking at all two (estimates). */
 static const double MINUTES_A_DOLLAR = 10, MINUTES_A_DAY = 15, MINUTES_TO_ASK = 2;
@@ -203,28 +204,66 @@ static int asked_by(const struct ab_fact_table *facts, int slot)
 	return -1;
 }
 
-static enum ab_status weigh_questions(struct asking *g, struct ab_ask *unknown, size_t *n_unknown)
+/* A question and how much it promises: the odds it moves, counted by the blame (and a little by the presence) of whose they are. */
+struct candidate { struct ab_net_question question; int slot; double promise; };
+
+static double promise(const struct job *job, const struct ab_net_question *q)
+{
+	static const double FAR = 3, PRESENT = 0.1;
+	double sum = 0;
+	for (size_t i = 0; i < q->n; i++)
+		sum += (job->d->blame[q->cause[i]] + PRESENT * job->d->present[q->cause[i]]) * fmin(fabs(q->log_ratio_a[i] - q->log_ratio_b[i]), FAR);
+	return sum;
+}
+
+static int by_promise(const void *a, const void *b)
+{
+	const struct candidate *x = a, *y = b;
+	if (x->promise != y->promise)
+		return x->promise < y->promise ? 1 : -1;
+	return (x->slot > y->slot) - (x->slot < y->slot);
+}
+
+/* The questions worth two solves each, at most QUESTIONS; NULL when memory is short. */
+static struct candidate *candidates(struct asking *g, size_t *n)
 {
 	struct job *job = g->job;
-	size_t n = 0, most = job->k->facts->n;
-	struct ab_net_question *questions = ab_arena_alloc(job->arena, most, sizeof *questions);
-	struct ab_worth *worths = ab_arena_alloc(job->arena, most, sizeof *worths);
-	if (questions == NULL || worths == NULL)
-		return job_no_memory(job);
-	for (size_t i = 0; i < most; i++) {
+	size_t most = job->k->facts->n;
+	struct candidate *all = ab_arena_alloc(job->arena, most, sizeof *all);
+	*n = 0;
+	for (size_t i = 0; all != NULL && i < most; i++) {
 		const struct ab_sign *lead = AB_FACT_KNOWN(&job->facts[i]) ? NULL : leading_sign(job, (int)i);
+		struct candidate *c = &all[*n];
 		if (lead == NULL)
 			continue;
-		if (!put_question(g, (int)i, lead, &questions[n]))
-			return job_no_memory(job);
-		if (questions[n].n > 0)
-			unknown[n++] = (struct ab_ask){ .slot = (int)i, .check = -1, .minutes = job->k->facts->defs[i].minutes };
+		if (!put_question(g, (int)i, lead, &c->question))
+			return NULL;
+		c->slot = (int)i;
+		c->promise = promise(job, &c->question);
+		*n += c->question.n > 0;
 	}
-	enum ab_status st = ab_question_worths(&g->b.net, questions, n, worths, job->diag);
+	if (*n > 0)
+		qsort(all, *n, sizeof *all, by_promise);
+	*n = *n < QUESTIONS ? *n : QUESTIONS;
+	return all;
+}
+
+static enum ab_status weigh_questions(struct asking *g, struct ab_ask *unknown, size_t *n_unknown)
+{
+	struct ab_net_question questions[QUESTIONS];
+	struct ab_worth worths[QUESTIONS];
+	size_t n;
+	const struct candidate *all = candidates(g, &n);
+	if (all == NULL)
+		return job_no_memory(g->job);
+	for (size_t i = 0; i < n; i++)
+		questions[i] = all[i].question;
+	enum ab_status st = ab_question_worths(&g->b.net, questions, n, worths, g->job->diag);
 	*n_unknown = st == AB_OK ? n : 0;
 	for (size_t i = 0; i < *n_unknown; i++) {
-		unknown[i].bits = bits_of(g, &worths[i]);
-		unknown[i].worth = unknown[i].bits;
+		double bits = bits_of(g, &worths[i]);
+		unknown[i] = (struct ab_ask){ .slot = all[i].slot, .check = -1, .bits = bits, .worth = bits,
+			.minutes = g->job->k->facts->defs[all[i].slot].minutes };
 	}
 	return st;
 }
