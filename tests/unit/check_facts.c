@@ -148,11 +148,10 @@ END_TEST
 /* A profile without a batch's facts makes facts of habit only: none may claim to be measured. */
 START_TEST(habits_are_never_measured)
 {
-	char profile[sizeof full + 64] = "<usual>";
+	char profile[sizeof full + 64];
 	const char *cut = strstr(full, "<mash"), *end = strstr(full, "<yeast");
 
-	strncat(profile, cut, (size_t)(end - cut));
-	strcat(profile, "</usual>");
+	snprintf(profile, sizeof profile, "<usual>%.*s</usual>", (int)(end - cut), cut);
 	fact_compute("", profile, arena, facts);
 	size_t known = 0;
 	for (size_t i = 0; i < AB_F_MAX_; i++) {
@@ -209,6 +208,36 @@ START_TEST(lines_are_those_of_the_journal)
 	ck_assert_int_eq(facts[AB_F_PITCH_TEMP_OVER].lines[0], 5);
 	ck_assert_int_eq(facts[AB_F_PITCH_TEMP_OVER].lines[1], 4);
 	ck_assert_int_eq(facts[AB_F_PITCH_TEMP_OVER].lines[2], 0);
+}
+END_TEST
+
+/* One element a line. */
+static const char lined[] =
+	"<recipe volume='20 L' fg='1.010 SG'/>\n<yeast class='clean-ale'/>\n<pitch at='2031-03-01T18:00' temp='21 C'/>\n"
+	"<reading at='+0h' gravity='1.050 SG' wort='20 C'/>\n<reading at='+9d' gravity='1.014 SG' wort='20 C'/>\n"
+	"<dry-hop at='+5d' amount='60 g'/>\n<crash at='+8d'/>\n<package at='+10d' into='bottles' priming='100 g' sugar='sucrose'/>\n"
+	"<store for='14 d' temp='20 C'/>\n<store for='14 d' temp='10 C'/>\n<tasting at='2031-04-10'><found fault='sour' intensity='1'/></tasting>\n"
+	"<tasting at='2031-05-10'><found fault='sour' intensity='3'/></tasting>\n<gear item='hose' sanitiser='acid' contact='30 s'/>\n"
+	"<gear item='tap' sanitiser='none' age='1 y'/>\n<opened/>";
+
+static const struct { int slot; long lines[AB_FACT_LINES]; } rests_on[] = {
+	{ AB_F_GRAVITY_OG, { 4 } }, { AB_F_GRAVITY_LAST, { 5 } }, { AB_F_GRAVITY_ATTENUATION, { 5, 4 } }, { AB_F_GRAVITY_OVER_EXPECTED, { 5, 1 } },
+	{ AB_F_GRAVITY_READINGS, { 4, 5 } }, { AB_F_FERMENT_ON_YEAST, { 8, 3 } }, { AB_F_FERMENT_DAYS, { 8, 3 } }, { AB_F_FERMENT_DAYS_SHORT, { 8, 3, 2 } },
+	{ AB_F_HOPS_DRY_LOAD, { 1, 6 } }, { AB_F_HOPS_DRY_CONTACT, { 6 } }, { AB_F_HOPS_DRY_TO_PACKAGE, { 6, 8 } }, { AB_F_PACK_PRIMING, { 8, 1 } },
+	{ AB_F_PACK_CO2, { 8, 1, 5 } }, { AB_F_PACK_PRESSURE, { 9, 8, 1, 5 } }, { AB_F_STORE_DAYS, { 8, 11, 12 } }, { AB_F_STORE_EQUIVALENT, { 9, 10 } },
+	{ AB_F_TASTE_AGE, { 12, 3, 8 } }, { AB_F_TASTE_GROWING, { 12, 11 } }, { AB_F_SANITISE_CONTACT, { 13 } }, { AB_F_SANITISE_MISSED, { 14 } },
+	{ AB_F_GEAR_SOFT_AGE, { 14 } }, { AB_F_VESSEL_OPEN, { 15 } }, { AB_F_PITCH_TEMP_OVER, { 3, 2 } }, { AB_F_YEAST_LAGER, { 2 } },
+};
+
+START_TEST(rests_on_its_lines)
+{
+	const char *name = ab_fact_defs()->defs[rests_on[_i].slot].name;
+
+	fact_compute(lined, NULL, arena, facts);
+	ck_assert_msg(AB_FACT_KNOWN(&facts[rests_on[_i].slot]), "%s is unknown", name);
+	for (size_t k = 0; k < AB_FACT_LINES; k++)
+		ck_assert_msg(facts[rests_on[_i].slot].lines[k] == rests_on[_i].lines[k], "%s: line %ld at place %d, not %ld", name,
+		    facts[rests_on[_i].slot].lines[k], (int)k, rests_on[_i].lines[k]);
 }
 END_TEST
 
@@ -272,6 +301,7 @@ int main(void)
 	tcase_add_test(tc, habits_are_never_measured);
 	tcase_add_test(tc, all_facts_of_a_full_journal);
 	tcase_add_test(tc, lines_are_those_of_the_journal);
+	tcase_add_loop_test(tc, rests_on_its_lines, 0, sizeof rests_on / sizeof *rests_on);
 	tcase_add_test(tc, a_guess_is_passed_on);
 	tcase_add_test(tc, short_of_memory);
 	suite_add_tcase(suite, tc);
