@@ -262,16 +262,29 @@ static void set_stalled(struct ab_work *w)
 		    100 * att, still);
 }
 
+/* When the final gravity was reached: between two readings, and where they lie far apart as near as can be to the class's usual day. */
+static double final_reached(const struct ab_work *w, double sg)
+{
+	const struct ab_series *s = &w->gravity;
+	double usual = w->yeast != NULL ? 24 * w->yeast->primary_days : AB_NAN;
+	size_t i = 0;
+
+	while (i < s->n && s->at[i].v > sg)
+		i++;
+	if (i == s->n)
+		return usual;
+	double from = i > 0 ? s->at[i - 1].h : 0, to = s->at[i].h;
+	return isfinite(usual) ? fmin(fmax(usual, from), to) : to;
+}
+
 static void find_phases(struct ab_work *w, const struct gravity *last)
 {
 	double og = ab_value(w, AB_F_GRAVITY_OG);
+	bool done = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 2 || last->sg <= w->expected_fg + 0.003;
 
 	if (isfinite(w->expected_fg))
 		w->half_h = ab_series_first_below(&w->gravity, (og + w->expected_fg) / 2);
-	if (last->known && (ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 2 || last->sg <= w->expected_fg + 0.003))
-		w->final_h = ab_series_first_below(&w->gravity, last->sg + 0.001);
-	if (!isfinite(w->final_h) && w->yeast != NULL)
-		w->final_h = 24 * w->yeast->primary_days;
+	w->final_h = final_reached(w, last->known && done ? last->sg + 0.001 : -1);
 }
 
 /* Yes or no over all readings; tell says which it is for one of them, or AB_UNKNOWN. */

@@ -1,7 +1,7 @@
 /* storage.c - from packaging to the glass: days, warmth, light
  *
  * Days at 20 C with Q10 = 2.2, between 2 and 3 (storage.h; trust B). Times of a stay that are not told run from the one before to the one after, the
- * last one to the last tasting. Warm enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
+ * last one to the last tasting, also when less was told of it. Warm enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
  * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room temperature.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -14,7 +14,12 @@ static const double Q10 = 2.2, Q10_LOW = 2, Q10_HIGH = 3, CONDITION_H = 14 * 24;
 /* One stay in hours from pitching, with its temperature. */
 struct stay { double from, to, temp_c; struct ab_basis basis; bool warmth_known; };
 
-struct sums { double days, equivalent, low, high, warm_days, area, hours; bool gap; struct ab_basis basis; };
+struct sums {
+	double days, equivalent, low, high, warm_days, area, hours;
+	double stretched;            /* of the equivalent days, those after the last stay told */
+	bool gap;
+	struct ab_basis basis;
+};
 
 double ab_equivalent_days(double days, double t_c, double q10)
 {
@@ -66,6 +71,7 @@ static void add_stay(const struct ab_work *w, struct sums *sums, const struct st
 static void add_told_stays(const struct ab_work *w, struct sums *sums)
 {
 	double at = w->packaged_h;
+	struct stay last = { .warmth_known = false };
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
 		struct stay stay = { .from = ab_hours(w, &s->from), .temp_c = s->temp_c.v, .basis = ab_basis_new(),
@@ -76,6 +82,15 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 		ab_rest_on(&stay.basis, &s->mark, false);
 		add_stay(w, sums, &stay);
 		at = stay.to;
+		last = stay;
+	}
+	/* Told for two weeks and tasted in the sixth: most likely it stayed where it was. */
+	if (w->tasted_h - at > 24 && last.warmth_known) {
+		double before = sums->equivalent;
+		last.from = at;
+		last.to = w->tasted_h;
+		add_stay(w, sums, &last);
+		sums->stretched = sums->equivalent - before;
 	}
 }
 
@@ -116,15 +131,16 @@ static void set_warmth(struct ab_work *w, const struct sums *sums)
 {
 	const struct ab_basis *basis = &sums->basis;
 	bool assumed = basis->origin == AB_ORIGIN_ASSUMED;
-	double thermometer = 0.15 * sums->equivalent;
+	double place = hypot(0.15 * sums->equivalent, 0.4 * sums->stretched);
 
 	if (sums->gap || sums->days <= 0)
 		return;
-	/* Q10 is taken as evenly spread between its ends; 2 K of doubt of the place make 15 %. */
-	ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, hypot(fabs(sums->high - sums->low) / sqrt(12),
-	    thermometer),
-	    assumed ? 'C' : 'B', "%.1f d; %.1f to %.1f with Q10 2 to 3", sums->days, fmin(sums->low, sums->high),
-	    fmax(sums->low, sums->high));
+	/* Q10 is taken as evenly spread between its ends; 2 K of doubt of the place make 15 %, an untold rest
+	 * four tenths of itself. */
+	double u = hypot(fabs(sums->high - sums->low) / sqrt(12), place);
+	ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, assumed ? 'C' : 'B',
+	    "%.1f d, %.1f of them at 20 C after the last stay told; %.1f to %.1f with Q10 2 to 3", sums->days, sums->stretched,
+	    fmin(sums->low, sums->high), fmax(sums->low, sums->high));
 	if (sums->hours > 0)
 		ab_set(w, AB_F_STORE_CONDITION_C, basis, sums->area / sums->hours, assumed ? 3 : 1, assumed ? 'C' : 'A',
 		    "mean of the first %.0f d", sums->hours / 24);

@@ -181,7 +181,7 @@ static void set_swings(struct ab_work *w)
 static void set_rest_days(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
-	double from = isfinite(w->final_h) ? w->final_h * 2 / 3 : 5 * DAY_H, to = w->packaged_h, told = 0;
+	double from = w->final_h * 2 / 3, to = w->packaged_h, told = 0;
 	struct ab_basis basis = w->beer_basis;
 	bool known = false;
 

@@ -72,6 +72,14 @@ static const struct fact_row rows[] = {
 	{ .title = "still moving", OG("1.050") AT("+6d", "1.016", "") AT("+9d", "1.012", ""), "gravity.stable-days", 0, 1e-6 },
 	{ .title = "one reading shows nothing", OG("1.050") AT("+9d", "1.012", ""), "gravity.stable-days", AB_SILENT },
 	{ .title = "a wrong refractometer can still stand still", REFRACT("+7d", "1.024", "") REFRACT("+10d", "1.024", ""), "gravity.stable-days", 3, 1e-6 },
+	{ .title = "a refractometer between does not disturb", OG("1.050") AT("+6d", "1.012", "") REFRACT("+8d", "1.024", "") AT("+9d", "1.012", ""), "gravity.stable-days",
+	  3, 1e-6 },
+	{ .title = "an untimed one neither", OG("1.050") AT("+6d", "1.012", "") "<reading gravity='1.020 SG'/>" AT("+9d", "1.012", ""), "gravity.stable-days", 3, 1e-6 },
+	/* half of the attenuation is at 48 h; an unmixed 1.020 at the start would put it at once */
+	{ .title = "an unmixed one does not end the early days", "<recipe fg='1.010 SG' og='1.050 SG'/>" AT("+0h", "1.020", "mixed='no'") AT("+1h", "1.050", "")
+	  AT("+95h", "1.010", "") "<reading at='+10h' wort='20 C'/><reading at='+24h' wort='20 C'/><reading at='+48h' wort='24 C'/>", "ferment.early-mean",
+	  (24 * 20 + 24 * 22) / 48.0, 1e-6 },
+	{ .title = "five points over make a stall", ALE "<recipe fg='1.017 SG'/>" OG("1.060") AT("+9d", "1.022", "") AT("+13d", "1.022", ""), "ferment.stalled", 1, 0 },
 	{ .title = "readings", OG("1.050") AT("+6d", "1.012", "") REFRACT("+9d", "1.012", ""), "gravity.readings", 3, 0 },
 	{ .title = "no readings are not zero", "<reading at='+1d' wort='20 C'/>", "gravity.readings", AB_SILENT },
 	{ .title = "lost in the bottle", OG("1.050") AT("+9d", "1.012", "") PACK("+10d") AT("+40d", "1.006", ""), "gravity.drop-in-package", 6, 1e-6 },
@@ -80,6 +88,8 @@ static const struct fact_row rows[] = {
 	{ .title = "stalled as told", "<lag stalled='yes'/>", "ferment.stalled", 1, 0, NULL, AB_ORIGIN_MEASURED },
 	{ .title = "stalled as shown", ALE OG("1.050") AT("+9d", "1.022", "") AT("+13d", "1.022", ""), "ferment.stalled", 1, 0, NULL, AB_ORIGIN_DERIVED },
 	{ .title = "high but moving", ALE OG("1.050") AT("+9d", "1.026", "") AT("+13d", "1.022", ""), "ferment.stalled", AB_SILENT },
+	{ .title = "two days still are not three", ALE OG("1.050") AT("+9d", "1.022", "") AT("+11d", "1.022", ""), "ferment.stalled", AB_SILENT },
+	{ .title = "three are", ALE OG("1.050") AT("+9d", "1.022", "") AT("+12d", "1.022", ""), "ferment.stalled", 1, 0 },
 	{ .title = "well attenuated", ALE OG("1.050") AT("+9d", "1.012", ""), "ferment.stalled", 0, 0 },
 	{ .title = "restarted", "<lag restarted='yes'/>", "ferment.restarted", 1, 0 },
 	{ .title = "hydrometer checked", "<instrument item='hydrometer' checked='yes'/>", "instrument.hydrometer-checked", 1, 0 },

@@ -25,6 +25,7 @@ static const struct fact_row rows[] = {
 	{ .title = "gone from a complete sheet", ON("2031-04-01", "", FOUND("buttery", "intensity='2'")) ON("2031-04-20", "complete='yes'", ""), "taste.fading", 1, 0 },
 	{ .title = "not spoken of", ON("2031-04-01", "", FOUND("buttery", "intensity='2'")) ON("2031-04-20", "", ""), "taste.fading", AB_SILENT },
 	{ .title = "came", ON("2031-04-01", "complete='yes'", "") ON("2031-04-20", "", FOUND("sour", "intensity='3'")), "taste.growing", 1, 0 },
+	{ .title = "a week is time", ON("2031-04-01", "", FOUND("sour", "intensity='2'")) ON("2031-04-08", "", FOUND("sour", "intensity='4'")), "taste.growing", 1, 0 },
 	{ .title = "the same day is no time", ON("2031-04-01", "", FOUND("sour", "intensity='2'")) ON("2031-04-03", "", FOUND("sour", "intensity='4'")),
 	  "taste.growing", AB_SILENT },
 	{ .title = "another fault is no trend", ON("2031-04-01", "", FOUND("sour", "intensity='2'")) ON("2031-04-20", "", FOUND("buttery", "intensity='4'")),
@@ -49,6 +50,9 @@ static const struct fact_row rows[] = {
 	{ .title = "tasted from the fermenter", PACK ON("2031-03-09", "from='fermenter'", FOUND("buttery", "")), "taste.at-packaging", 1, 0 },
 	{ .title = "clean from the fermenter", PACK ON("2031-03-09", "from='fermenter' complete='yes'", ""), "taste.at-packaging", 0, 0 },
 	{ .title = "a glance from the fermenter", PACK ON("2031-03-09", "from='fermenter'", ""), "taste.at-packaging", AB_SILENT },
+	{ .title = "tasted while packaging", ON("2031-03-12", "from='packaging'", FOUND("buttery", "")), "taste.at-packaging", 1, 0, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "from the fermenter, package untold", ON("2031-03-12", "from='fermenter'", FOUND("buttery", "")), "taste.at-packaging", 1, 0 },
+	{ .title = "from a tap, package untold", ON("2031-03-12", "from='tap-keg'", FOUND("buttery", "")), "taste.at-packaging", AB_SILENT },
 	{ .title = "by the date", PACK ON("2031-03-09", "", FOUND("buttery", "")), "taste.at-packaging", 1, 0 },
 	{ .title = "from a bottle later", PACK ON("2031-04-09", "from='bottle'", FOUND("buttery", "")), "taste.at-packaging", AB_SILENT },
 	/* worries */

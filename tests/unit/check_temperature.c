@@ -14,6 +14,9 @@ static const struct fact_row rows[] = {
 	/* many readings of one hour weigh as one hour */
 	{ .title = "not by number", ALE T("+24h", "20") T("+47h", "24") T("+48h", "24") T("+49h", "24"), "ferment.early-mean",
 	  (24 * 20 + 23 * 22 + 25 * 24) / 72.0, 1e-6 },
+	{ .title = "two readings are less sure than three", ALE T("+24h", "20") T("+48h", "20"), "ferment.early-mean", 20, 1e-9, .u = 1.1 },
+	{ .title = "one still less", ALE T("+24h", "20"), "ferment.early-mean", 20, 1e-9, .u = 1.6 },
+	{ .title = "a guess widens", ALE "<reading at='+24h' wort='20 C' guess='yes'/>", "ferment.early-mean", 20, 1e-9, .u = 2.19 },
 	{ .title = "later days do not count", ALE T("+24h", "20") T("+72h", "20") T("+120h", "30"), "ferment.early-mean", 20, 1e-9 },
 	{ .title = "pitching temperature is the first point", ALE "<pitch at='2031-03-01T18:00' temp='30 C'/>" T("+36h", "20"), "ferment.early-mean",
 	  (36 * 25 + 36 * 20) / 72.0, 1e-6 },
@@ -66,6 +69,25 @@ static const struct fact_row rows[] = {
 	{ .title = "rest as told", "<yeast class='lager'/><rest at='+12d' temp='17 C' for='3 d'/>", "ferment.rest-days", 3, 1e-9 },
 	{ .title = "a rest too cold", "<yeast class='lager'/><rest at='+12d' temp='12 C' for='3 d'/>", "ferment.rest-days", 0, 1e-9 },
 	{ .title = "nothing told", ALE, "ferment.rest-days", AB_SILENT },
+	/* nobody measured: the room decides; a beer at its end is about as warm as that */
+	{ .title = "warm room", ALE "<vessel room='20 C'/><package at='+10d'/>", "ferment.rest-days", 10 - 112 / 24.0, 1e-6 },
+	{ .title = "cold room", ALE "<vessel room='16 C'/><package at='+10d'/>", "ferment.rest-days", 0, 1e-9 },
+	{ .title = "target at the rest's warmth", ALE "<vessel control='fridge' target='18 C'/><package at='+10d'/>", "ferment.rest-days", 10 - 112 / 24.0, 1e-6 },
+	{ .title = "target below it", ALE "<vessel control='fridge' target='17 C'/><package at='+10d'/>", "ferment.rest-days", 0, 1e-9 },
+	{ .title = "below, by the target", "<yeast class='farmhouse'/><vessel control='fridge' target='17 C'/>", "ferment.below-range", 3, 1e-9 },
+	{ .title = "below, by the room", "<yeast class='farmhouse'/><vessel room='15 C'/>", "ferment.below-range", 2.5, 1e-9 },
+	{ .title = "held out of it", ALE "<vessel control='fridge' target='24 C'/>", "ferment.hours-out", 168, 1e-9 },
+	{ .title = "the room is no measurement of hours", ALE "<vessel room='25 C'/>", "ferment.hours-out", AB_SILENT },
+	{ .title = "packaged before its end", ALE T("+24h", "26") T("+96h", "26") "<package at='+4d'/>", "ferment.hours-out", 96, 1e-6 },
+	/* final gravity between readings: the class's day within them, else the nearer reading */
+	{ .title = "far apart: the class's day", ALE T("+24h", "26") T("+96h", "26") "<reading at='+0h' gravity='1.050 SG'/><reading at='+13d' gravity='1.011 SG'/>",
+	  "ferment.hours-out", 168, 1e-6 },
+	{ .title = "sooner than the class", ALE T("+24h", "26") T("+96h", "26") "<reading at='+0h' gravity='1.050 SG'/><reading at='+4d' gravity='1.011 SG'/>",
+	  "ferment.hours-out", 96, 1e-6 },
+	{ .title = "later than the class", ALE T("+24h", "26") T("+96h", "26") "<reading at='+0h' gravity='1.050 SG'/><reading at='+9d' gravity='1.020 SG'/>"
+	  "<reading at='+12d' gravity='1.011 SG'/>", "ferment.hours-out", 216, 1e-6 },
+	{ .title = "still for two days, if high", ALE T("+24h", "26") T("+96h", "26") "<reading at='+0h' gravity='1.050 SG'/><reading at='+4d' gravity='1.020 SG'/>"
+	  "<reading at='+6d' gravity='1.020 SG'/>", "ferment.hours-out", 96, 1e-6 },
 	/* days */
 	{ .title = "days", "<package at='+12d'/>", "ferment.days", 12, 1e-9 },
 	{ .title = "not packaged", "", "ferment.days", AB_SILENT },
