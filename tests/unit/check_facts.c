@@ -1,6 +1,7 @@
 /* check_facts.c - the table of facts, and what holds for every fact of every journal
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdio.h>
 #include <string.h>
 #include "base/alloc.h"
 #include "factcase.h"
