@@ -34,7 +34,8 @@ END_TEST
 
 /* ASBC polynomial, deg P of SG 20/20. */
 static const struct { double sg, plato; } asbc[] = {
-	{ 1.010, 2.5608 }, { 1.020, 5.0809 }, { 1.040, 9.9935 }, { 1.048, 11.9121 }, { 1.050, 12.3876 }, { 1.060, 14.7414 },
+	{ 1.010, 2.5608 }, { 1.020, 5.0809 }, { 1.040, 9.9935 }, { 1.048, 11.9121 }, { 1.050, 12.3876 },
+	  { 1.060, 14.7414 },
 	{ 1.080, 19.3310 }, { 1.100, 23.7689 },
 };
 
@@ -47,14 +48,18 @@ END_TEST
 
 /* Balling's relations in ASBC's rounding; constants from memory. OE, AE and RE in deg P, ABW % w/w, ABV %, ADF %. */
 static const struct { double og, fg, oe, ae, re, abw, abv, adf; } balling[] = {
-	{ 1.048, 1.010, 11.912, 2.561, 4.251, 3.950, 5.045, 78.50 }, { 1.050, 1.010, 12.388, 2.561, 4.337, 4.162, 5.316, 79.33 },
-	{ 1.060, 1.012, 14.741, 3.068, 5.179, 5.008, 6.410, 79.19 }, { 1.080, 1.020, 19.331, 5.081, 7.657, 6.275, 8.095, 73.72 },
-	{ 1.040, 1.008, 9.994, 2.052, 3.487, 3.320, 4.232, 79.47 }, { 1.090, 1.018, 21.568, 4.580, 7.652, 7.578, 9.756, 78.76 },
+	{ 1.048, 1.010, 11.912, 2.561, 4.251, 3.950, 5.045, 78.50 }, { 1.050, 1.010, 12.388, 2.561, 4.337,
+	  4.162, 5.316, 79.33 },
+	{ 1.060, 1.012, 14.741, 3.068, 5.179, 5.008, 6.410, 79.19 }, { 1.080, 1.020, 19.331, 5.081, 7.657,
+	  6.275, 8.095, 73.72 },
+	{ 1.040, 1.008, 9.994, 2.052, 3.487, 3.320, 4.232, 79.47 }, { 1.090, 1.018, 21.568, 4.580, 7.652,
+	  7.578, 9.756, 78.76 },
 };
 
 START_TEST(balling_table)
 {
-	double oe = ab_plato_from_sg(balling[_i].og), ae = ab_plato_from_sg(balling[_i].fg), re = ab_extract_real(oe, ae);
+	double oe = ab_plato_from_sg(balling[_i].og), ae = ab_plato_from_sg(balling[_i].fg),
+	  re = ab_extract_real(oe, ae);
 	ck_assert_double_eq_tol(oe, balling[_i].oe, 2e-3);
 	ck_assert_double_eq_tol(ae, balling[_i].ae, 2e-3);
 	ck_assert_double_eq_tol(re, balling[_i].re, 2e-3);
@@ -82,7 +87,8 @@ static const struct { double c, tanaka, kell; } water[] = {
 
 static double kell(double t)
 {
-	return (999.83952 + 16.945176 * t - 7.9870401e-3 * t * t - 46.170461e-6 * pow(t, 3) + 105.56302e-9 * pow(t, 4) -
+	return (999.83952 + 16.945176 * t - 7.9870401e-3 * t * t - 46.170461e-6 * pow(t,
+	  3) + 105.56302e-9 * pow(t, 4) -
 	    280.54253e-12 * pow(t, 5)) / (1 + 16.879850e-3 * t);
 }
 
@@ -102,7 +108,8 @@ static const struct { double read, t, calibrated, sg; } hydrometer[] = {
 
 START_TEST(hydrometer_temperature)
 {
-	ck_assert_double_eq_tol(ab_hydrometer_correct(hydrometer[_i].read, hydrometer[_i].t, hydrometer[_i].calibrated), hydrometer[_i].sg, 2e-5);
+	ck_assert_double_eq_tol(ab_hydrometer_correct(hydrometer[_i].read, hydrometer[_i].t,
+	  hydrometer[_i].calibrated), hydrometer[_i].sg, 2e-5);
 }
 END_TEST
 
@@ -140,18 +147,21 @@ END_TEST
 
 /* Pressures that give a carbonation, psig. */
 static const struct { double vol, f, psig; } forced[] = {
-	{ 2.4, 38, 10.18 }, { 2.5, 38, 11.22 }, { 2.5, 40, 12.20 }, { 2.7, 45, 17.16 }, { 3.0, 38, 16.39 }, { 2.2, 50, 13.71 },
+	{ 2.4, 38, 10.18 }, { 2.5, 38, 11.22 }, { 2.5, 40, 12.20 }, { 2.7, 45, 17.16 }, { 3.0, 38, 16.39 },
+	  { 2.2, 50, 13.71 },
 };
 
 START_TEST(co2_forced)
 {
-	ck_assert_double_eq_tol(ab_co2_asbc_kpa(forced[_i].vol, (forced[_i].f - 32) / 1.8) / KPA_PER_PSI, forced[_i].psig, 0.01);
+	ck_assert_double_eq_tol(ab_co2_asbc_kpa(forced[_i].vol, (forced[_i].f - 32) / 1.8) / KPA_PER_PSI,
+	  forced[_i].psig, 0.01);
 }
 END_TEST
 
 /* Residual CO2, volumes: a table of hobby literature (1990s) and our fit at 1 atm, which stay within 0.10. */
 static const struct { double c, table, henry; } residual[] = {
-	{ 0, 1.70, 1.612 }, { 4, 1.50, 1.404 }, { 10, 1.20, 1.150 }, { 16, 0.99, 0.949 }, { 20, 0.88, 0.839 }, { 22, 0.83, 0.789 },
+	{ 0, 1.70, 1.612 }, { 4, 1.50, 1.404 }, { 10, 1.20, 1.150 }, { 16, 0.99, 0.949 }, { 20, 0.88, 0.839 },
+	  { 22, 0.83, 0.789 },
 };
 
 START_TEST(co2_residual)
@@ -180,7 +190,8 @@ END_TEST
 /* Balling: 0.25 P of apparent extract are 0.484 volumes; a gravity point is close to a quarter of a degree, so half a volume. */
 START_TEST(points_to_volumes)
 {
-	ck_assert_double_eq_tol(ab_co2_from_points(1), 0.484 * (ab_plato_from_sg(1.0125) - ab_plato_from_sg(1.0115)) / 0.25, 5e-3);
+	ck_assert_double_eq_tol(ab_co2_from_points(1),
+	  0.484 * (ab_plato_from_sg(1.0125) - ab_plato_from_sg(1.0115)) / 0.25, 5e-3);
 	ck_assert_double_eq_tol(ab_co2_from_points(1), 0.5, 0.02);
 	ck_assert_double_eq_tol(ab_co2_from_points(4), 4 * ab_co2_from_points(1), 1e-12);
 	/* a published case went from 3.0 to 4.5 volumes over hop creep: three points */
@@ -190,7 +201,8 @@ END_TEST
 
 /* Gauge pressure in the bottle, bar, by both fits; the larger is what we take. */
 static const struct { double vol, c, henry, asbc; } bottle[] = {
-	{ 2.5, 4, 0.79, 0.81 }, { 2.5, 20, 2.01, 2.00 }, { 2.5, 30, 3.04, 2.91 }, { 3.0, 20, 2.61, 2.60 }, { 3.0, 30, 3.85, 3.70 },
+	{ 2.5, 4, 0.79, 0.81 }, { 2.5, 20, 2.01, 2.00 }, { 2.5, 30, 3.04, 2.91 }, { 3.0, 20, 2.61, 2.60 },
+	  { 3.0, 30, 3.85, 3.70 },
 	{ 4.0, 20, 3.82, 3.80 }, { 4.0, 30, 5.47, 5.27 }, { 4.0, 40, 7.53, 6.83 }, { 5.0, 30, 7.09, 6.83 },
 };
 
@@ -198,15 +210,18 @@ START_TEST(bottle_pressure)
 {
 	ck_assert_double_eq_tol(ab_co2_henry_kpa(bottle[_i].vol, bottle[_i].c) / 100, bottle[_i].henry, 0.02);
 	ck_assert_double_eq_tol(ab_co2_asbc_kpa(bottle[_i].vol, bottle[_i].c) / 100, bottle[_i].asbc, 0.02);
-	ck_assert_double_eq_tol(ab_co2_bottle_kpa(bottle[_i].vol, bottle[_i].c) / 100, fmax(bottle[_i].henry, bottle[_i].asbc), 0.02);
+	ck_assert_double_eq_tol(ab_co2_bottle_kpa(bottle[_i].vol, bottle[_i].c) / 100, fmax(bottle[_i].henry,
+	  bottle[_i].asbc), 0.02);
 }
 END_TEST
 
 /* Bamforth & Lentini 2009 (as quoted; from memory): two weeks at 30 C are 4, 8, 16 weeks at 20, 10, 0 C with Q10 2, and 6, 18, 54 with Q10 3. */
 START_TEST(staling)
 {
-	static const double q10[] = { 2, 2, 2, 3, 3, 3 }, cold[] = { 20, 10, 0, 20, 10, 0 }, weeks[] = { 4, 8, 16, 6, 18, 54 };
-	ck_assert_double_eq_tol(ab_equivalent_days(14, 30, q10[_i]) / ab_equivalent_days(1, cold[_i], q10[_i]) / 7, weeks[_i], 1e-9);
+	static const double q10[] = { 2, 2, 2, 3, 3, 3 }, cold[] = { 20, 10, 0, 20, 10, 0 }, weeks[] = { 4, 8,
+	  16, 6, 18, 54 };
+	ck_assert_double_eq_tol(ab_equivalent_days(14, 30, q10[_i]) / ab_equivalent_days(1, cold[_i],
+	  q10[_i]) / 7, weeks[_i], 1e-9);
 }
 END_TEST
 

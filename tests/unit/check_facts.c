@@ -62,7 +62,8 @@ START_TEST(table_is_sound)
 	for (size_t i = 0; i < table->n; i++) {
 		const struct ab_fact_def *d = &table->defs[i];
 		ck_assert_msg(ab_fact_slot(table, d->name) == (int)i, "%s stands twice", d->name);
-		ck_assert_msg(strchr(d->name, '.') != NULL && strspn(d->name, "abcdefghijklmnopqrstuvwxyz0123456789.-") == strlen(d->name), "%s", d->name);
+		ck_assert_msg(strchr(d->name, '.') != NULL && strspn(d->name,
+		  "abcdefghijklmnopqrstuvwxyz0123456789.-") == strlen(d->name), "%s", d->name);
 		ck_assert_msg(d->title != NULL && d->title[0] != '\0', "%s has no title", d->name);
 		ck_assert_msg(d->asks == NULL || d->asks[strlen(d->asks) - 1] == '?', "%s asks no question", d->name);
 		if (d->kind == AB_FACT_NUMBER)
@@ -77,7 +78,8 @@ END_TEST
 
 START_TEST(words_of_facts)
 {
-	const struct ab_fact_def *flag = &ab_fact_defs()->defs[AB_F_PITCH_CLEAN], *word = &ab_fact_defs()->defs[AB_F_VESSEL_LIGHT];
+	const struct ab_fact_def *flag = &ab_fact_defs()->defs[AB_F_PITCH_CLEAN],
+	  *word = &ab_fact_defs()->defs[AB_F_VESSEL_LIGHT];
 
 	ck_assert_int_eq(ab_fact_word(flag, "yes"), 1);
 	ck_assert_int_eq(ab_fact_word(flag, "no"), 0);
@@ -92,43 +94,69 @@ END_TEST
 /* The enums of process/words.h stand for the journal's lists. */
 static const struct { const char *const *list; int word; const char *text; } named[] = {
 	{ ab_words_malt, AB_MALT_PILSNER, "pilsner" }, { ab_words_sugar, AB_SUGAR_SUCROSE, "sucrose" },
-	{ ab_words_sugar, AB_SUGAR_DEXTROSE, "dextrose" }, { ab_words_sugar, AB_SUGAR_CANDI, "candi" }, { ab_words_sugar, AB_SUGAR_HONEY, "honey" },
+	{ ab_words_sugar, AB_SUGAR_DEXTROSE, "dextrose" }, { ab_words_sugar, AB_SUGAR_CANDI, "candi" },
+	  { ab_words_sugar, AB_SUGAR_HONEY, "honey" },
 	{ ab_words_sugar, AB_SUGAR_LACTOSE, "lactose" }, { ab_words_sugar, AB_SUGAR_MALTODEXTRIN, "maltodextrin" },
 	{ ab_words_sugar, AB_SUGAR_DRY_EXTRACT, "dry-extract" }, { ab_words_sugar, AB_SUGAR_OTHER, "other" },
-	{ ab_words_extract, AB_EXTRACT_LIQUID, "liquid" }, { ab_words_extract, AB_EXTRACT_DRY, "dry" }, { ab_words_extract, AB_EXTRACT_KIT, "hopped-kit" },
-	{ ab_words_hop_use, AB_HOP_DRY, "dry" }, { ab_words_water, AB_WATER_TAP, "tap" }, { ab_words_water, AB_WATER_WELL, "well" },
+	{ ab_words_extract, AB_EXTRACT_LIQUID, "liquid" }, { ab_words_extract, AB_EXTRACT_DRY, "dry" },
+	  { ab_words_extract, AB_EXTRACT_KIT, "hopped-kit" },
+	{ ab_words_hop_use, AB_HOP_DRY, "dry" }, { ab_words_water, AB_WATER_TAP, "tap" }, { ab_words_water,
+	  AB_WATER_WELL, "well" },
 	{ ab_words_water, AB_WATER_SOFTENED, "softened" }, { ab_words_water, AB_WATER_BOTTLED, "bottled" },
-	{ ab_words_water, AB_WATER_RO, "reverse-osmosis" }, { ab_words_water, AB_WATER_RAIN, "rain" }, { ab_words_water, AB_WATER_BLEND, "blend" },
+	{ ab_words_water, AB_WATER_RO, "reverse-osmosis" }, { ab_words_water, AB_WATER_RAIN, "rain" },
+	  { ab_words_water, AB_WATER_BLEND, "blend" },
 	{ ab_words_treatment, AB_TREAT_NONE, "none" }, { ab_words_treatment, AB_TREAT_SULPHITE, "sulphite" },
 	{ ab_words_treatment, AB_TREAT_CARBON, "carbon-filter" }, { ab_words_treatment, AB_TREAT_BOILED, "boiled" },
 	{ ab_words_treatment, AB_TREAT_STOOD, "stood" }, { ab_words_treatment, AB_TREAT_RO, "reverse-osmosis" },
-	{ ab_words_chill, AB_CHILL_ICE_BATH, "ice-bath" }, { ab_words_chill, AB_CHILL_COIL, "coil" }, { ab_words_chill, AB_CHILL_COUNTERFLOW, "counterflow" },
-	{ ab_words_chill, AB_CHILL_PLATE, "plate" }, { ab_words_chill, AB_CHILL_OVERNIGHT, "overnight-closed" }, { ab_words_chill, AB_CHILL_AIR, "air" },
-	{ ab_words_chill, AB_CHILL_OTHER, "other" }, { ab_words_yeast_form, AB_YEAST_DRY, "dry" }, { ab_words_yeast_form, AB_YEAST_LIQUID, "liquid" },
-	{ ab_words_yeast_form, AB_YEAST_SLURRY, "slurry" }, { ab_words_yeast_form, AB_YEAST_DREGS, "dregs" }, { ab_words_keep, AB_KEEP_COLD, "cold" },
-	{ ab_words_keep, AB_KEEP_ROOM, "room" }, { ab_words_keep, AB_KEEP_WARM, "warm" }, { ab_words_control, AB_CONTROL_NONE, "none" },
+	{ ab_words_chill, AB_CHILL_ICE_BATH, "ice-bath" }, { ab_words_chill, AB_CHILL_COIL, "coil" },
+	  { ab_words_chill, AB_CHILL_COUNTERFLOW, "counterflow" },
+	{ ab_words_chill, AB_CHILL_PLATE, "plate" }, { ab_words_chill, AB_CHILL_OVERNIGHT,
+	  "overnight-closed" }, { ab_words_chill, AB_CHILL_AIR, "air" },
+	{ ab_words_chill, AB_CHILL_OTHER, "other" }, { ab_words_yeast_form, AB_YEAST_DRY, "dry" },
+	  { ab_words_yeast_form, AB_YEAST_LIQUID, "liquid" },
+	{ ab_words_yeast_form, AB_YEAST_SLURRY, "slurry" }, { ab_words_yeast_form, AB_YEAST_DREGS, "dregs" },
+	  { ab_words_keep, AB_KEEP_COLD, "cold" },
+	{ ab_words_keep, AB_KEEP_ROOM, "room" }, { ab_words_keep, AB_KEEP_WARM, "warm" }, { ab_words_control,
+	  AB_CONTROL_NONE, "none" },
 	{ ab_words_control, AB_CONTROL_ROOM, "room" }, { ab_words_control, AB_CONTROL_WATER_BATH, "water-bath" },
-	{ ab_words_control, AB_CONTROL_ICE_BOTTLES, "ice-bottles" }, { ab_words_control, AB_CONTROL_WET_CLOTH, "wet-cloth" },
-	{ ab_words_control, AB_CONTROL_FAN, "fan" }, { ab_words_control, AB_CONTROL_HEAT_BELT, "heat-belt" }, { ab_words_control, AB_CONTROL_FRIDGE, "fridge" },
+	{ ab_words_control, AB_CONTROL_ICE_BOTTLES, "ice-bottles" }, { ab_words_control, AB_CONTROL_WET_CLOTH,
+	  "wet-cloth" },
+	{ ab_words_control, AB_CONTROL_FAN, "fan" }, { ab_words_control, AB_CONTROL_HEAT_BELT, "heat-belt" },
+	  { ab_words_control, AB_CONTROL_FRIDGE, "fridge" },
 	{ ab_words_control, AB_CONTROL_CHAMBER, "chamber" }, { ab_words_control, AB_CONTROL_GLYCOL, "glycol" },
-	{ ab_words_instrument, AB_INSTR_HYDROMETER, "hydrometer" }, { ab_words_instrument, AB_INSTR_REFRACTOMETER, "refractometer" },
-	{ ab_words_instrument, AB_INSTR_FLOAT, "float" }, { ab_words_instrument, AB_INSTR_THERMOMETER, "thermometer" },
-	{ ab_words_transfer, AB_HOW_POURED, "poured" }, { ab_words_gear, AB_GEAR_FERMENTER, "fermenter" }, { ab_words_gear, AB_GEAR_AIRLOCK, "airlock" },
-	{ ab_words_gear, AB_GEAR_TAP, "tap" }, { ab_words_gear, AB_GEAR_HOSE, "hose" }, { ab_words_gear, AB_GEAR_SIPHON, "siphon" },
-	{ ab_words_gear, AB_GEAR_CHILLER, "chiller" }, { ab_words_gear, AB_GEAR_BOTTLES, "bottles" }, { ab_words_gear, AB_GEAR_WAND, "wand" },
-	{ ab_words_gear, AB_GEAR_BOTTLING_BUCKET, "bottling-bucket" }, { ab_words_gear, AB_GEAR_LINES, "lines" }, { ab_words_gear, AB_GEAR_OTHER, "other" },
-	{ ab_words_agent, AB_AGENT_NONE, "none" }, { ab_words_agent, AB_AGENT_PERCARBONATE, "percarbonate" }, { ab_words_agent, AB_AGENT_CAUSTIC, "caustic" },
-	{ ab_words_agent, AB_AGENT_SCENTED, "scented-soap" }, { ab_words_agent, AB_AGENT_BLEACH, "bleach" }, { ab_words_sanitiser, AB_SANI_NONE, "none" },
-	{ ab_words_sanitiser, AB_SANI_BLEACH, "bleach" }, { ab_words_rinse, AB_RINSE_TAP, "tap" }, { ab_words_package, AB_PACK_BOTTLES, "bottles" },
-	{ ab_words_package, AB_PACK_KEG, "keg" }, { ab_words_package, AB_PACK_CASK, "cask" }, { ab_words_package, AB_PACK_CANS, "cans" },
-	{ ab_words_pour, AB_POUR_BOTTLE, "bottle" }, { ab_words_pour, AB_POUR_TAP, "tap" }, { ab_words_pour, AB_POUR_CASK, "cask" },
-	{ ab_words_pour, AB_POUR_CAN, "can" }, { ab_words_place, AB_PLACE_FERMENTER, "fermenter" }, { ab_words_place, AB_PLACE_PACKAGING, "packaging" },
+	{ ab_words_instrument, AB_INSTR_HYDROMETER, "hydrometer" }, { ab_words_instrument,
+	  AB_INSTR_REFRACTOMETER, "refractometer" },
+	{ ab_words_instrument, AB_INSTR_FLOAT, "float" }, { ab_words_instrument, AB_INSTR_THERMOMETER,
+	  "thermometer" },
+	{ ab_words_transfer, AB_HOW_POURED, "poured" }, { ab_words_gear, AB_GEAR_FERMENTER, "fermenter" },
+	  { ab_words_gear, AB_GEAR_AIRLOCK, "airlock" },
+	{ ab_words_gear, AB_GEAR_TAP, "tap" }, { ab_words_gear, AB_GEAR_HOSE, "hose" }, { ab_words_gear,
+	  AB_GEAR_SIPHON, "siphon" },
+	{ ab_words_gear, AB_GEAR_CHILLER, "chiller" }, { ab_words_gear, AB_GEAR_BOTTLES, "bottles" },
+	  { ab_words_gear, AB_GEAR_WAND, "wand" },
+	{ ab_words_gear, AB_GEAR_BOTTLING_BUCKET, "bottling-bucket" }, { ab_words_gear, AB_GEAR_LINES,
+	  "lines" }, { ab_words_gear, AB_GEAR_OTHER, "other" },
+	{ ab_words_agent, AB_AGENT_NONE, "none" }, { ab_words_agent, AB_AGENT_PERCARBONATE, "percarbonate" },
+	  { ab_words_agent, AB_AGENT_CAUSTIC, "caustic" },
+	{ ab_words_agent, AB_AGENT_SCENTED, "scented-soap" }, { ab_words_agent, AB_AGENT_BLEACH, "bleach" },
+	  { ab_words_sanitiser, AB_SANI_NONE, "none" },
+	{ ab_words_sanitiser, AB_SANI_BLEACH, "bleach" }, { ab_words_rinse, AB_RINSE_TAP, "tap" },
+	  { ab_words_package, AB_PACK_BOTTLES, "bottles" },
+	{ ab_words_package, AB_PACK_KEG, "keg" }, { ab_words_package, AB_PACK_CASK, "cask" },
+	  { ab_words_package, AB_PACK_CANS, "cans" },
+	{ ab_words_pour, AB_POUR_BOTTLE, "bottle" }, { ab_words_pour, AB_POUR_TAP, "tap" }, { ab_words_pour,
+	  AB_POUR_CASK, "cask" },
+	{ ab_words_pour, AB_POUR_CAN, "can" }, { ab_words_place, AB_PLACE_FERMENTER, "fermenter" },
+	  { ab_words_place, AB_PLACE_PACKAGING, "packaging" },
 	{ ab_words_behaviour, AB_BEHAVE_GROWING, "growing" }, { ab_words_behaviour, AB_BEHAVE_FADING, "fading" },
-	{ ab_words_behaviour, AB_BEHAVE_STEADY, "steady" }, { ab_words_extent, AB_EXTENT_EVERY, "every-bottle" }, { ab_words_extent, AB_EXTENT_SOME, "some-bottles" },
+	{ ab_words_behaviour, AB_BEHAVE_STEADY, "steady" }, { ab_words_extent, AB_EXTENT_EVERY,
+	  "every-bottle" }, { ab_words_extent, AB_EXTENT_SOME, "some-bottles" },
 	{ ab_words_extent, AB_EXTENT_TAP, "tap-only" }, { ab_words_extent, AB_EXTENT_FIRST_POUR, "first-pour-only" },
-	{ ab_words_extent, AB_EXTENT_FIRST_HALF, "first-half" }, { ab_words_extent, AB_EXTENT_LAST_HALF, "last-half" },
+	{ ab_words_extent, AB_EXTENT_FIRST_HALF, "first-half" }, { ab_words_extent, AB_EXTENT_LAST_HALF,
+	  "last-half" },
 	/* "worst first" and "worst last" lists that AB_TAKE_SMALLEST and AB_TAKE_LARGEST lean on */
-	{ ab_words_target, 1, "air-filled" }, { ab_words_hop_open, 1, "open-lid" }, { ab_words_light, 4, "sun" }, { ab_words_hop_keep, 4, "opened-warm" },
+	{ ab_words_target, 1, "air-filled" }, { ab_words_hop_open, 1, "open-lid" }, { ab_words_light, 4,
+	  "sun" }, { ab_words_hop_keep, 4, "opened-warm" },
 	{ ab_words_aerate, 6, "oxygen" }, { ab_words_lid, 3, "on" },
 };
 
@@ -142,7 +170,8 @@ START_TEST(silence_is_unknown)
 {
 	fact_compute("", NULL, arena, facts);
 	for (size_t i = 0; i < AB_F_MAX_; i++)
-		ck_assert_msg(!AB_FACT_KNOWN(&facts[i]), "%s is known from nothing: %g", ab_fact_defs()->defs[i].name, facts[i].value);
+		ck_assert_msg(!AB_FACT_KNOWN(&facts[i]), "%s is known from nothing: %g",
+		  ab_fact_defs()->defs[i].name, facts[i].value);
 }
 END_TEST
 
@@ -186,16 +215,19 @@ START_TEST(all_facts_of_a_full_journal)
 		ck_assert_msg(AB_FACT_KNOWN(f) == expected, "%s %s", d->name, expected ? "is unknown" : "is known");
 		if (!expected)
 			continue;
-		ck_assert_msg(isfinite(f->value) && isfinite(f->u) && f->u >= 0, "%s: %g +- %g", d->name, f->value, f->u);
+		ck_assert_msg(isfinite(f->value) && isfinite(f->u) && f->u >= 0, "%s: %g +- %g", d->name,
+		  f->value, f->u);
 		ck_assert_msg(f->lines[0] == 1, "%s rests on no line", d->name);
 		ck_assert_msg(f->grade == 0 || f->grade == 'A' || f->grade == 'B' || f->grade == 'C', "%s", d->name);
 		if (d->kind == AB_FACT_NUMBER)
-			ck_assert_msg(f->value >= d->lo && f->value <= d->hi, "%s: %g is beyond %g to %g", d->name, f->value, d->lo, d->hi);
+			ck_assert_msg(f->value >= d->lo && f->value <= d->hi, "%s: %g is beyond %g to %g",
+			  d->name, f->value, d->lo, d->hi);
 		else
 			ck_assert_msg(f->value >= 0 && f->u <= 0, "%s: %g +- %g", d->name, f->value, f->u);
 		if (f->grade == 'C' && d->kind == AB_FACT_NUMBER)
 			ck_assert_msg(f->working != NULL, "%s: a rule of thumb must show its working", d->name);
-		ck_assert_msg(f->working == NULL || strchr(f->working, '%') == NULL || strstr(f->working, " % ") != NULL || strstr(f->working, " %, ") != NULL,
+		ck_assert_msg(f->working == NULL || strchr(f->working, '%') == NULL || strstr(f->working,
+		  " % ") != NULL || strstr(f->working, " %, ") != NULL,
 		    "%s: %s", d->name, f->working);
 	}
 }
@@ -222,12 +254,18 @@ static const char lined[] =
 	"<gear item='tap' sanitiser='none' age='1 y'/>\n<opened/>";
 
 static const struct { int slot; long lines[AB_FACT_LINES]; } rests_on[] = {
-	{ AB_F_GRAVITY_OG, { 4 } }, { AB_F_GRAVITY_LAST, { 5 } }, { AB_F_GRAVITY_ATTENUATION, { 5, 4 } }, { AB_F_GRAVITY_OVER_EXPECTED, { 5, 1 } },
-	{ AB_F_GRAVITY_READINGS, { 4, 5 } }, { AB_F_FERMENT_ON_YEAST, { 8, 3 } }, { AB_F_FERMENT_DAYS, { 8, 3 } }, { AB_F_FERMENT_DAYS_SHORT, { 8, 3, 2 } },
-	{ AB_F_HOPS_DRY_LOAD, { 1, 6 } }, { AB_F_HOPS_DRY_CONTACT, { 6 } }, { AB_F_HOPS_DRY_TO_PACKAGE, { 6, 8 } }, { AB_F_PACK_PRIMING, { 8, 1 } },
-	{ AB_F_PACK_CO2, { 8, 1, 5 } }, { AB_F_PACK_PRESSURE, { 9, 8, 1, 5 } }, { AB_F_STORE_DAYS, { 8, 11, 12 } }, { AB_F_STORE_EQUIVALENT, { 9, 10 } },
-	{ AB_F_TASTE_AGE, { 12, 3, 8 } }, { AB_F_TASTE_GROWING, { 12, 11 } }, { AB_F_SANITISE_CONTACT, { 13 } }, { AB_F_SANITISE_MISSED, { 14 } },
-	{ AB_F_GEAR_SOFT_AGE, { 14 } }, { AB_F_VESSEL_OPEN, { 15 } }, { AB_F_PITCH_TEMP_OVER, { 3, 2 } }, { AB_F_YEAST_LAGER, { 2 } },
+	{ AB_F_GRAVITY_OG, { 4 } }, { AB_F_GRAVITY_LAST, { 5 } }, { AB_F_GRAVITY_ATTENUATION, { 5, 4 } },
+	  { AB_F_GRAVITY_OVER_EXPECTED, { 5, 1 } },
+	{ AB_F_GRAVITY_READINGS, { 4, 5 } }, { AB_F_FERMENT_ON_YEAST, { 8, 3 } }, { AB_F_FERMENT_DAYS, { 8,
+	  3 } }, { AB_F_FERMENT_DAYS_SHORT, { 8, 3, 2 } },
+	{ AB_F_HOPS_DRY_LOAD, { 1, 6 } }, { AB_F_HOPS_DRY_CONTACT, { 6 } }, { AB_F_HOPS_DRY_TO_PACKAGE, { 6,
+	  8 } }, { AB_F_PACK_PRIMING, { 8, 1 } },
+	{ AB_F_PACK_CO2, { 8, 1, 5 } }, { AB_F_PACK_PRESSURE, { 9, 8, 1, 5 } }, { AB_F_STORE_DAYS, { 8, 11,
+	  12 } }, { AB_F_STORE_EQUIVALENT, { 9, 10 } },
+	{ AB_F_TASTE_AGE, { 12, 3, 8 } }, { AB_F_TASTE_GROWING, { 12, 11 } }, { AB_F_SANITISE_CONTACT,
+	  { 13 } }, { AB_F_SANITISE_MISSED, { 14 } },
+	{ AB_F_GEAR_SOFT_AGE, { 14 } }, { AB_F_VESSEL_OPEN, { 15 } }, { AB_F_PITCH_TEMP_OVER, { 3, 2 } },
+	  { AB_F_YEAST_LAGER, { 2 } },
 };
 
 START_TEST(rests_on_its_lines)
@@ -237,7 +275,8 @@ START_TEST(rests_on_its_lines)
 	fact_compute(lined, NULL, arena, facts);
 	ck_assert_msg(AB_FACT_KNOWN(&facts[rests_on[_i].slot]), "%s is unknown", name);
 	for (size_t k = 0; k < AB_FACT_LINES; k++)
-		ck_assert_msg(facts[rests_on[_i].slot].lines[k] == rests_on[_i].lines[k], "%s: line %ld at place %d, not %ld", name,
+		ck_assert_msg(facts[rests_on[_i].slot].lines[k] == rests_on[_i].lines[k],
+		  "%s: line %ld at place %d, not %ld", name,
 		    facts[rests_on[_i].slot].lines[k], (int)k, rests_on[_i].lines[k]);
 }
 END_TEST
@@ -249,7 +288,8 @@ START_TEST(a_guess_is_passed_on)
 	ck_assert(facts[AB_F_PACK_PRIMING].guess);
 	ck_assert(facts[AB_F_PACK_CO2].guess);
 	ck_assert(facts[AB_F_PACK_PRESSURE].guess);
-	fact_compute("<recipe volume='20 L'/><package priming='120 g' sugar='sucrose' into='bottles'/>", NULL, arena, facts);
+	fact_compute("<recipe volume='20 L'/><package priming='120 g' sugar='sucrose' into='bottles'/>", NULL,
+	  arena, facts);
 	ck_assert(!facts[AB_F_PACK_PRESSURE].guess);
 }
 END_TEST

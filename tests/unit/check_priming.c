@@ -16,52 +16,79 @@ static const struct fact_row rows[] = {
 	/* 0.44416/0.51428 = 0.8637 */
 	{ .title = "dextrose", BOTTLES("priming='120 g' sugar='dextrose'"), "pack.priming-rate", 5.182, 1e-3 },
 	{ .title = "honey", BOTTLES("priming='120 g' sugar='honey'"), "pack.priming-rate", 4.56, 1e-2 },
-	{ .title = "lactose primes nothing", BOTTLES("priming='120 g' sugar='lactose'"), "pack.priming-rate", 0, 1e-9 },
+	{ .title = "lactose primes nothing", BOTTLES("priming='120 g' sugar='lactose'"), "pack.priming-rate",
+	  0, 1e-9 },
 	{ .title = "none", BOTTLES("priming='0 g'"), "pack.priming-rate", 0, 0 },
 	{ .title = "untold", BOTTLES(""), "pack.priming-rate", AB_SILENT },
-	{ .title = "volume of the recipe", "<recipe volume='23 L'/><package priming='138 g' sugar='sucrose'/>", "pack.priming-rate", 6, 1e-9 },
-	{ .title = "what was packaged comes first", "<recipe volume='23 L'/>" BOTTLES("priming='120 g' sugar='sucrose'"), "pack.priming-rate", 6, 1e-9 },
+	{ .title = "volume of the recipe", "<recipe volume='23 L'/><package priming='138 g' sugar='sucrose'/>",
+	  "pack.priming-rate", 6, 1e-9 },
+	{ .title = "what was packaged comes first", "<recipe volume='23 L'/>"
+	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.priming-rate", 6, 1e-9 },
 	{ .title = "volume untold", "<package priming='138 g' sugar='sucrose'/>", "pack.priming-rate", AB_SILENT },
-	{ .title = "guessed sugar is wide", BOTTLES("priming='120 g' sugar='sucrose' guess='yes'"), "pack.priming-rate", 6, 1e-9, .u = 1.24 },
+	{ .title = "guessed sugar is wide", BOTTLES("priming='120 g' sugar='sucrose' guess='yes'"),
+	  "pack.priming-rate", 6, 1e-9, .u = 1.24 },
 	/* 6/4 + 0.839 */
 	{ .title = "co2", AT20 BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 2.339, 2e-3 },
-	{ .title = "a warm end drives it out", ALE "<reading at='+1d' wort='20 C'/><reading at='+8d' wort='22 C'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
+	{ .title = "a warm end drives it out",
+	  ALE "<reading at='+1d' wort='20 C'/><reading at='+8d' wort='22 C'/>"
+	  BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-expected", 1.5 + 0.789, 2e-3 },
-	{ .title = "chilling does not bring it back", ALE "<reading at='+1d' wort='20 C'/><reading at='+8d' wort='20 C'/><reading at='+9d' wort='2 C'/>"
+	{ .title = "chilling does not bring it back",
+	  ALE "<reading at='+1d' wort='20 C'/><reading at='+8d' wort='20 C'/><reading at='+9d' wort='2 C'/>"
 	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 2.339, 2e-3 },
-	{ .title = "temperature untold", BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 2.339, 2e-3 },
+	{ .title = "temperature untold", BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected",
+	  2.339, 2e-3 },
 	{ .title = "priming untold", AT20 BOTTLES(""), "pack.co2-expected", AB_SILENT },
 	/* 4 points left, half a volume each */
-	{ .title = "points left", AT20 "<recipe fg='1.010 SG'/>" G("+0h", "1.050") G("+9d", "1.014") BOTTLES("priming='120 g' sugar='sucrose'"),
+	{ .title = "points left", AT20 "<recipe fg='1.010 SG'/>" G("+0h", "1.050") G("+9d", "1.014")
+	  BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-expected", 2.339 + 2, 0.05 },
-	{ .title = "left but still", AT20 "<recipe fg='1.010 SG'/>" G("+0h", "1.050") G("+5d", "1.014") G("+9d", "1.014") BOTTLES("priming='120 g' sugar='sucrose'"),
+	{ .title = "left but still", AT20 "<recipe fg='1.010 SG'/>" G("+0h", "1.050") G("+5d", "1.014")
+	  G("+9d", "1.014") BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-expected", 2.339, 2e-3 },
 	/* the class's middle is 1.0114, but 1.013 is inside its range */
-	{ .title = "inside the class's range", AT20 G("+0h", "1.050") G("+9d", "1.013") BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected",
+	{ .title = "inside the class's range", AT20 G("+0h", "1.050") G("+9d", "1.013")
+	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected",
 	  2.339, 2e-3 },
-	{ .title = "below the class's range", AT20 G("+0h", "1.050") G("+9d", "1.020") BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected",
+	{ .title = "below the class's range", AT20 G("+0h", "1.050") G("+9d", "1.020")
+	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected",
 	  2.339 + 4.31, 0.1 },
-	{ .title = "what was lost is known", AT20 G("+0h", "1.050") G("+5d", "1.012") G("+9d", "1.012") BOTTLES("priming='120 g' sugar='sucrose'") G("+50d", "1.006"),
+	{ .title = "what was lost is known", AT20 G("+0h", "1.050") G("+5d", "1.012") G("+9d", "1.012")
+	  BOTTLES("priming='120 g' sugar='sucrose'") G("+50d", "1.006"),
 	  "pack.co2-expected", 2.339 + 3, 0.06 },
-	{ .title = "over the plan", AT20 "<recipe co2='2.0 vol'/>" BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-over", 0.339, 2e-3 },
+	{ .title = "over the plan", AT20 "<recipe co2='2.0 vol'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
+	  "pack.co2-over", 0.339, 2e-3 },
 	/* u: 0.08 residual, 5 % of 1.5, half of half a point, 0.3 for what is usual */
-	{ .title = "over the usual", AT20 BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-over", -0.061, 2e-3, .u = 0.406 },
+	{ .title = "over the usual", AT20 BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-over", -0.061,
+	  2e-3, .u = 0.406 },
 	/* 2.5 vol at 30 C: 3.04 bar; primed with 6.643 g/L: 1.6608 + 0.839 = 2.5 */
-	{ .title = "pressure", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'") "<store temp='20 C' hottest='30 C'/>", "pack.pressure-worst", 304, 2 },
-	{ .title = "pressure at 4 C", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'") "<store temp='4 C'/>", "pack.pressure-worst", 81, 2 },
-	{ .title = "hottest untold", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'"), "pack.pressure-worst", 251, 3 },
+	{ .title = "pressure", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'")
+	  "<store temp='20 C' hottest='30 C'/>", "pack.pressure-worst", 304, 2 },
+	{ .title = "pressure at 4 C", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'") "<store temp='4 C'/>",
+	  "pack.pressure-worst", 81, 2 },
+	{ .title = "hottest untold", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'"), "pack.pressure-worst",
+	  251, 3 },
 	/* 3.0 vol at 20 C: 2.61 bar is what a longneck should bear */
-	{ .title = "share", AT20 BOTTLES("bottle='longneck' priming='132.9 g' sugar='sucrose'") "<store temp='30 C'/>", "pack.pressure-share", 304 / 261.0, 0.01 },
-	{ .title = "share of a limit in kPa", AT20 BOTTLES("bottle='heavy' priming='132.9 g' sugar='sucrose'") "<store temp='30 C'/>", "pack.pressure-share",
+	{ .title = "share", AT20 BOTTLES("bottle='longneck' priming='132.9 g' sugar='sucrose'")
+	  "<store temp='30 C'/>", "pack.pressure-share", 304 / 261.0, 0.01 },
+	{ .title = "share of a limit in kPa", AT20 BOTTLES("bottle='heavy' priming='132.9 g' sugar='sucrose'")
+	  "<store temp='30 C'/>", "pack.pressure-share",
 	  304 / 400.0, 0.01 },
-	{ .title = "a bottle without a norm", AT20 BOTTLES("bottle='growler' priming='132.9 g' sugar='sucrose'"), "pack.pressure-share", AB_SILENT },
-	{ .title = "a keg is no bottle", "<package into='keg' priming='100 g' volume='20 L'/>", "pack.pressure-worst", AB_SILENT },
+	{ .title = "a bottle without a norm",
+	  AT20 BOTTLES("bottle='growler' priming='132.9 g' sugar='sucrose'"), "pack.pressure-share", AB_SILENT },
+	{ .title = "a keg is no bottle", "<package into='keg' priming='100 g' volume='20 L'/>",
+	  "pack.pressure-worst", AB_SILENT },
 	/* kegs: 12 psi at 38 F, 2.576 by the ASBC fit */
-	{ .title = "keg", "<package into='keg'/><carbonate pressure='12 psi' temp='38 F'/>", "keg.equilibrium-co2", 2.576, 2e-3 },
-	{ .title = "keg's expected", "<package into='keg'/><carbonate pressure='12 psi' temp='38 F'/>", "pack.co2-expected", 2.576, 2e-3 },
-	{ .title = "keg, as served", "<package into='keg'/><serve pressure='12 psi' temp='38 F'/>", "keg.equilibrium-co2", 2.576, 2e-3 },
-	{ .title = "keg, temperature untold", "<package into='keg'/><carbonate pressure='12 psi'/>", "keg.equilibrium-co2", AB_SILENT },
-	{ .title = "bottles have no equilibrium", "<package into='bottles'/><serve pressure='12 psi' temp='38 F'/>", "keg.equilibrium-co2", AB_SILENT },
+	{ .title = "keg", "<package into='keg'/><carbonate pressure='12 psi' temp='38 F'/>",
+	  "keg.equilibrium-co2", 2.576, 2e-3 },
+	{ .title = "keg's expected", "<package into='keg'/><carbonate pressure='12 psi' temp='38 F'/>",
+	  "pack.co2-expected", 2.576, 2e-3 },
+	{ .title = "keg, as served", "<package into='keg'/><serve pressure='12 psi' temp='38 F'/>",
+	  "keg.equilibrium-co2", 2.576, 2e-3 },
+	{ .title = "keg, temperature untold", "<package into='keg'/><carbonate pressure='12 psi'/>",
+	  "keg.equilibrium-co2", AB_SILENT },
+	{ .title = "bottles have no equilibrium",
+	  "<package into='bottles'/><serve pressure='12 psi' temp='38 F'/>", "keg.equilibrium-co2", AB_SILENT },
 	{ .title = "method", "<carbonate method='shaken'/>", "keg.method", 0, 0, .word = "shaken" },
 	/* as told */
 	{ .title = "into", "<package into='cask'/>", "pack.into", 0, 0, .word = "cask" },

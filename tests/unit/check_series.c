@@ -20,7 +20,8 @@ static struct ab_series make(const struct ab_point *points, size_t n)
 	return s;
 }
 
-static const struct ab_point steps[] = { { 10, 4 }, { 0, 2 }, { 20, 0 }, { 10, 8 } };   /* out of order; two at 10 average to 6 */
+static const struct ab_point steps[] = { { 10, 4 }, { 0, 2 }, { 20, 0 }, { 10,
+  8 } };   /* out of order; two at 10 average to 6 */
 
 START_TEST(settles)
 {
@@ -112,12 +113,15 @@ START_TEST(as_brute_force)
 	}
 	struct ab_series s = make(points, 40);
 	for (double window = 1; window < 300; window *= 2.5) {
-		ck_assert_double_eq_tol(ab_series_fall(&s, 1, window, -1, 600, arena), slow_fall(&s, 1, window), 1e-12);
-		ck_assert_double_eq_tol(ab_series_fall(&s, -1, window, -1, 600, arena), slow_fall(&s, -1, window), 1e-12);
+		ck_assert_double_eq_tol(ab_series_fall(&s, 1, window, -1, 600, arena), slow_fall(&s, 1,
+		  window), 1e-12);
+		ck_assert_double_eq_tol(ab_series_fall(&s, -1, window, -1, 600, arena), slow_fall(&s, -1,
+		  window), 1e-12);
 	}
 	ck_assert_double_eq_tol(ab_series_mean(&s, 30, 470), slow_area(&s, 30, 470) / 440, 2e-3);
 	/* what is above and what is below make the whole */
-	ck_assert_double_eq_tol(ab_series_hours_above(&s, 10.05, 1, 30, 470) + ab_series_hours_above(&s, 10.05, -1, 30, 470), 440, 1e-9);
+	ck_assert_double_eq_tol(ab_series_hours_above(&s, 10.05, 1, 30, 470) + ab_series_hours_above(&s, 10.05,
+	  -1, 30, 470), 440, 1e-9);
 }
 END_TEST
 

@@ -12,47 +12,73 @@
 
 static const struct fact_row rows[] = {
 	{ .title = "days", PACK("bottles") TASTED("2031-04-10T18:00"), "store.days", 30, 1e-9 },
-	{ .title = "to the last tasting", PACK("bottles") TASTED("2031-04-10T18:00") TASTED("2031-03-21T18:00"), "store.days", 30, 1e-9 },
-	{ .title = "not tasted, but stays told", PACK("bottles") "<store for='14 d' temp='20 C'/><store for='30 d' temp='4 C'/>", "store.days", 44, 1e-9 },
+	{ .title = "to the last tasting", PACK("bottles") TASTED("2031-04-10T18:00")
+	  TASTED("2031-03-21T18:00"), "store.days", 30, 1e-9 },
+	{ .title = "not tasted, but stays told", PACK("bottles")
+	  "<store for='14 d' temp='20 C'/><store for='30 d' temp='4 C'/>", "store.days", 44, 1e-9 },
 	{ .title = "not packaged", TASTED("2031-04-10T18:00"), "store.days", AB_SILENT },
 	{ .title = "tasted before packaging", PACK("bottles") TASTED("2031-03-05T18:00"), "store.days", AB_SILENT },
-	{ .title = "two stays", PACK("bottles") "<store for='14 d' temp='28 C'/><store for='60 d' temp='4 C'/>", "store.equivalent-days",
+	{ .title = "two stays", PACK("bottles")
+	  "<store for='14 d' temp='28 C'/><store for='60 d' temp='4 C'/>", "store.equivalent-days",
 	  14 * 1.8790 + 60 * 0.28324, 0.01, NULL, AB_ORIGIN_DERIVED },
-	{ .title = "up to the tasting", PACK("bottles") "<store for='14 d' temp='20 C'/><store for='60 d' temp='20 C'/>" TASTED("2031-04-10T18:00"),
+	{ .title = "up to the tasting", PACK("bottles")
+	  "<store for='14 d' temp='20 C'/><store for='60 d' temp='20 C'/>" TASTED("2031-04-10T18:00"),
 	  "store.equivalent-days", 30, 1e-6 },
-	{ .title = "by dates", PACK("bottles") "<store from='2031-03-11T18:00' temp='20 C'/><store from='2031-03-25T18:00' temp='4 C'/>" TASTED("2031-04-10T18:00"),
+	{ .title = "by dates", PACK("bottles")
+	  "<store from='2031-03-11T18:00' temp='20 C'/><store from='2031-03-25T18:00' temp='4 C'/>"
+	  TASTED("2031-04-10T18:00"),
 	  "store.equivalent-days", 14 + 16 * 0.28324, 0.01 },
-	{ .title = "the last stay goes on", PACK("bottles") "<store for='14 d' temp='20 C'/>" TASTED("2031-04-10T18:00"), "store.equivalent-days", 30, 1e-6,
+	{ .title = "the last stay goes on", PACK("bottles") "<store for='14 d' temp='20 C'/>"
+	  TASTED("2031-04-10T18:00"), "store.equivalent-days", 30, 1e-6,
 	  .u = 7.82 },
-	{ .title = "a day more is nothing", PACK("bottles") "<store for='29 d' temp='20 C'/>" TASTED("2031-04-10T18:00"), "store.equivalent-days", 29, 1e-6 },
-	{ .title = "a stay in the middle", PACK("bottles") "<store from='2031-03-21T18:00' until='2031-03-31T18:00' temp='20 C'/>" TASTED("2031-03-31T18:00"),
+	{ .title = "a day more is nothing", PACK("bottles") "<store for='29 d' temp='20 C'/>"
+	  TASTED("2031-04-10T18:00"), "store.equivalent-days", 29, 1e-6 },
+	{ .title = "a stay in the middle", PACK("bottles")
+	  "<store from='2031-03-21T18:00' until='2031-03-31T18:00' temp='20 C'/>" TASTED("2031-03-31T18:00"),
 	  "store.equivalent-days", 10, 1e-6 },
-	{ .title = "from the package on", PACK("bottles") "<store temp='20 C' until='2031-03-21T18:00'/>", "store.equivalent-days", 10, 1e-6 },
-	{ .title = "one stay's warmth untold", PACK("bottles") "<store for='14 d' temp='20 C'/><store for='60 d'/>", "store.equivalent-days", AB_SILENT },
-	{ .title = "nothing told of the stay", PACK("bottles") TASTED("2031-04-10T18:00"), "store.equivalent-days", AB_SILENT },
-	{ .title = "bottles in the room", PACK("bottles") TASTED("2031-04-10T18:00"), "store.equivalent-days", 30, 1e-6, "room='20 C'", AB_ORIGIN_ASSUMED },
-	{ .title = "a keg where it is carbonated", PACK("keg") "<carbonate temp='4 C' pressure='80 kPa'/>" TASTED("2031-04-10T18:00"), "store.equivalent-days",
+	{ .title = "from the package on", PACK("bottles") "<store temp='20 C' until='2031-03-21T18:00'/>",
+	  "store.equivalent-days", 10, 1e-6 },
+	{ .title = "one stay's warmth untold", PACK("bottles")
+	  "<store for='14 d' temp='20 C'/><store for='60 d'/>", "store.equivalent-days", AB_SILENT },
+	{ .title = "nothing told of the stay", PACK("bottles") TASTED("2031-04-10T18:00"),
+	  "store.equivalent-days", AB_SILENT },
+	{ .title = "bottles in the room", PACK("bottles") TASTED("2031-04-10T18:00"), "store.equivalent-days",
+	  30, 1e-6, "room='20 C'", AB_ORIGIN_ASSUMED },
+	{ .title = "a keg where it is carbonated", PACK("keg") "<carbonate temp='4 C' pressure='80 kPa'/>"
+	  TASTED("2031-04-10T18:00"), "store.equivalent-days",
 	  30 * 0.28324, 0.01, NULL, AB_ORIGIN_ASSUMED },
 	/* at 20 C Q10 does not matter; 15 % for the place */
-	{ .title = "u at 20 C", PACK("bottles") "<store for='100 d' temp='20 C'/>", "store.equivalent-days", 100, 1e-6, .u = 15 },
+	{ .title = "u at 20 C", PACK("bottles") "<store for='100 d' temp='20 C'/>", "store.equivalent-days",
+	  100, 1e-6, .u = 15 },
 	/* at 30 C 200 to 300 days: 100/sqrt 12 and 15 % of 220 */
-	{ .title = "u at 30 C", PACK("bottles") "<store for='100 d' temp='30 C'/>", "store.equivalent-days", 220, 1e-6, .u = 43.9 },
-	{ .title = "conditioning", PACK("bottles") "<store for='7 d' temp='21 C'/><store for='30 d' temp='11 C'/>", "store.conditioning-temp", 16, 1e-9 },
-	{ .title = "warm days", "<yeast class='clean-ale'/>" PACK("bottles") "<store for='12 d' temp='20 C'/><store for='30 d' temp='8 C'/>",
+	{ .title = "u at 30 C", PACK("bottles") "<store for='100 d' temp='30 C'/>", "store.equivalent-days",
+	  220, 1e-6, .u = 43.9 },
+	{ .title = "conditioning", PACK("bottles")
+	  "<store for='7 d' temp='21 C'/><store for='30 d' temp='11 C'/>", "store.conditioning-temp", 16, 1e-9 },
+	{ .title = "warm days", "<yeast class='clean-ale'/>" PACK("bottles")
+	  "<store for='12 d' temp='20 C'/><store for='30 d' temp='8 C'/>",
 	  "store.conditioning-days", 12, 1e-9 },
-	{ .title = "lagers carbonate cooler", "<yeast class='lager'/>" PACK("bottles") "<store for='12 d' temp='11 C'/>", "store.conditioning-days", 12, 1e-9 },
-	{ .title = "ales do not", "<yeast class='clean-ale'/>" PACK("bottles") "<store for='12 d' temp='11 C'/>", "store.conditioning-days", 0, 1e-9 },
-	{ .title = "light", PACK("bottles") "<store light='dark'/><store light='sun'/>", "store.light", 0, 0, .word = "sun" },
+	{ .title = "lagers carbonate cooler", "<yeast class='lager'/>" PACK("bottles")
+	  "<store for='12 d' temp='11 C'/>", "store.conditioning-days", 12, 1e-9 },
+	{ .title = "ales do not", "<yeast class='clean-ale'/>" PACK("bottles")
+	  "<store for='12 d' temp='11 C'/>", "store.conditioning-days", 0, 1e-9 },
+	{ .title = "light", PACK("bottles") "<store light='dark'/><store light='sun'/>", "store.light", 0, 0,
+	  .word = "sun" },
 	/* serving */
 	{ .title = "from as told", "<serve from='cask'/>", "serve.from", 0, 0, .word = "cask" },
 	{ .title = "from what it was packaged in", PACK("keg"), "serve.from", 0, 0, NULL, AB_ORIGIN_DERIVED, "tap" },
 	{ .title = "from cans", PACK("cans"), "serve.from", 0, 0, .word = "can" },
 	{ .title = "line cleaned", "<serve line-cleaned='60 d'/>", "serve.line-cleaned", 60, 1e-9 },
-	{ .title = "balanced line", "<serve line-length='4 ft' line-bore='4.7625 mm' pressure='12 psi'/>", "serve.line-share", 1, 1e-6 },
-	{ .title = "short line", "<serve line-length='4 ft' line-bore='6.35 mm' pressure='12 psi'/>", "serve.line-share", 4 * 0.85 / 12, 1e-6 },
-	{ .title = "pressure of the keg", "<carbonate pressure='12 psi'/><serve line-length='2 ft' line-bore='4.7625 mm'/>", "serve.line-share", 0.5, 1e-6 },
+	{ .title = "balanced line", "<serve line-length='4 ft' line-bore='4.7625 mm' pressure='12 psi'/>",
+	  "serve.line-share", 1, 1e-6 },
+	{ .title = "short line", "<serve line-length='4 ft' line-bore='6.35 mm' pressure='12 psi'/>",
+	  "serve.line-share", 4 * 0.85 / 12, 1e-6 },
+	{ .title = "pressure of the keg",
+	  "<carbonate pressure='12 psi'/><serve line-length='2 ft' line-bore='4.7625 mm'/>",
+	  "serve.line-share", 0.5, 1e-6 },
 	{ .title = "bore untold", "<serve line-length='4 ft' pressure='12 psi'/>", "serve.line-share", AB_SILENT },
-	{ .title = "no pressure", "<serve line-length='4 ft' line-bore='4.8 mm' pressure='0 psi'/>", "serve.line-share", AB_SILENT },
+	{ .title = "no pressure", "<serve line-length='4 ft' line-bore='4.8 mm' pressure='0 psi'/>",
+	  "serve.line-share", AB_SILENT },
 	{ .title = "tower", "<serve tower-warm='yes'/>", "serve.tower-warm", 1, 0 },
 	{ .title = "glass", "<serve glass='greasy'/>", "serve.glass", 0, 0, .word = "greasy" },
 	{ .title = "sediment", "<serve sediment-poured='yes'/>", "serve.sediment-poured", 1, 0 },

@@ -8,12 +8,17 @@
 #include <afterboil/profile.h>
 
 static const struct ab_yeast_norm yeasts[] = {
-	{ .id = "clean-ale", .title = "clean ale", .low_c = 17, .high_c = 20, .tolerated_low_c = 15, .tolerated_high_c = 22, .att_low = 0.73,
+	{ .id = "clean-ale", .title = "clean ale", .low_c = 17, .high_c = 20, .tolerated_low_c = 15,
+	  .tolerated_high_c = 22, .att_low = 0.73,
 	  .att_high = 0.80, .pitch_rate = 0.75, .rest_c = 18, .primary_days = 7, .clean_days = 3, .lag_h = 24 },
-	{ .id = "lager", .title = "lager", .low_c = 8, .high_c = 13, .tolerated_low_c = 7, .tolerated_high_c = 15, .att_low = 0.70,
-	  .att_high = 0.77, .pitch_rate = 1.5, .rest_c = 16, .primary_days = 14, .clean_days = 7, .lag_h = 36, .lager = true, .sulphury = true },
-	{ .id = "farmhouse", .title = "farmhouse", .low_c = 20, .high_c = 30, .tolerated_low_c = 18, .tolerated_high_c = 35, .att_low = 0.80,
-	  .att_high = 0.95, .pitch_rate = 0.75, .rest_c = 20, .primary_days = 10, .clean_days = 4, .lag_h = 24, .phenolic = true,
+	{ .id = "lager", .title = "lager", .low_c = 8, .high_c = 13, .tolerated_low_c = 7,
+	  .tolerated_high_c = 15, .att_low = 0.70,
+	  .att_high = 0.77, .pitch_rate = 1.5, .rest_c = 16, .primary_days = 14, .clean_days = 7, .lag_h = 36,
+	  .lager = true, .sulphury = true },
+	{ .id = "farmhouse", .title = "farmhouse", .low_c = 20, .high_c = 30, .tolerated_low_c = 18,
+	  .tolerated_high_c = 35, .att_low = 0.80,
+	  .att_high = 0.95, .pitch_rate = 0.75, .rest_c = 20, .primary_days = 10, .clean_days = 4, .lag_h = 24,
+	  .phenolic = true,
 	  .diastatic = true, .fruity = true },
 };
 /* by place: 1 acid, 2 iodine in ab_words_sanitiser; 0 longneck, 2 heavy in ab_words_bottle */
@@ -42,8 +47,10 @@ static struct ab_profile *read_profile(const char *body, struct ab_arena *arena)
 		return NULL;
 	ab_diag_init(&diag);
 	bool attributes = body[0] != '<';
-	text = ab_arena_printf(arena, "<brewery xmlns=\"urn:afterboil:profile:1\" %s>%s</brewery>", attributes ? body : "", attributes ? "" : body);
-	ck_assert_msg(ab_profile_read_memory(text, strlen(text), "test", arena, &profile, &diag) == AB_OK, "profile: %s", diag.text);
+	text = ab_arena_printf(arena, "<brewery xmlns=\"urn:afterboil:profile:1\" %s>%s</brewery>",
+	  attributes ? body : "", attributes ? "" : body);
+	ck_assert_msg(ab_profile_read_memory(text, strlen(text), "test", arena, &profile, &diag) == AB_OK,
+	  "profile: %s", diag.text);
 	return profile;
 }
 
@@ -55,12 +62,15 @@ void fact_compute(const char *journal, const char *profile, struct ab_arena *are
 
 	ab_diag_init(&diag);
 	bool attributes = journal[0] != '<';
-	text = ab_arena_printf(arena, "<batch xmlns=\"urn:afterboil:journal:1\" id=\"t\" brewed=\"2031-03-01\" %s>%s%s</batch>",
+	text = ab_arena_printf(arena,
+	  "<batch xmlns=\"urn:afterboil:journal:1\" id=\"t\" brewed=\"2031-03-01\" %s>%s%s</batch>",
 	    attributes ? journal : "", strstr(journal, "<pitch") != NULL ? "" : "<pitch at=\"2031-03-01T18:00\"/>",
 	    attributes ? "" : journal);
-	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "test", NULL, arena, keep, &batch, &diag) == AB_OK, "%s\n%s", diag.text, text);
+	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "test", NULL, arena, keep, &batch,
+	  &diag) == AB_OK, "%s\n%s", diag.text, text);
 	ck_assert_ptr_nonnull(batch);
-	ck_assert_int_eq(ab_facts_compute(batch, read_profile(profile, arena), &fact_norms, arena, facts, &diag), AB_OK);
+	ck_assert_int_eq(ab_facts_compute(batch, read_profile(profile, arena), &fact_norms, arena, facts,
+	  &diag), AB_OK);
 }
 
 const struct ab_fact *fact_get(const struct ab_fact *facts, const char *name)
@@ -81,14 +91,18 @@ void fact_row_check(const struct fact_row *row)
 	if (row->word != NULL)
 		want = ab_fact_word(&ab_fact_defs()->defs[f - facts], row->word);
 	if (isnan(want)) {
-		ck_assert_msg(!AB_FACT_KNOWN(f), "%s: %s is %g (%s), not unknown", row->title, row->fact, f->value, f->working);
+		ck_assert_msg(!AB_FACT_KNOWN(f), "%s: %s is %g (%s), not unknown", row->title, row->fact,
+		  f->value, f->working);
 	} else {
 		ck_assert_msg(AB_FACT_KNOWN(f), "%s: %s is unknown, not %g", row->title, row->fact, want);
-		ck_assert_msg(fabs(f->value - want) <= row->within + 1e-9, "%s: %s is %.6g (%s), not %.6g", row->title, row->fact, f->value,
+		ck_assert_msg(fabs(f->value - want) <= row->within + 1e-9, "%s: %s is %.6g (%s), not %.6g",
+		  row->title, row->fact, f->value,
 		    f->working != NULL ? f->working : "as told", want);
-		ck_assert_msg(row->origin == 0 || f->origin == row->origin, "%s: origin %d, not %d", row->title, (int)f->origin,
+		ck_assert_msg(row->origin == 0 || f->origin == row->origin, "%s: origin %d, not %d",
+		  row->title, (int)f->origin,
 		    (int)row->origin);
-		ck_assert_msg(row->u <= 0 || fabs(f->u - row->u) <= 0.1 * row->u, "%s: u is %g, not %g", row->title, f->u, row->u);
+		ck_assert_msg(row->u <= 0 || fabs(f->u - row->u) <= 0.1 * row->u, "%s: u is %g, not %g",
+		  row->title, f->u, row->u);
 	}
 	free(facts);
 	ab_arena_free(arena);
