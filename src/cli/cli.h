@@ -1,0 +1,103 @@
+/* cli.h - one run of the program: what was asked, what was read, and how it ends
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_CLI_CLI_H
+#define AB_CLI_CLI_H
+
+#include <afterboil/arena.h>
+#include <afterboil/casework.h>
+#include <afterboil/history.h>
+#include <afterboil/report.h>
+
+/* The statuses the program ends with: a contract, see the manual. */
+enum exit_status { EXIT_DONE, EXIT_ATTENTION, EXIT_USAGE, EXIT_INPUT, EXIT_SYSTEM };
+
+struct texts { const char **items; size_t n, cap; };
+
+/* Each option's value; numbers not given are NAN. Filled by option tables only. */
+struct options {
+	int format, color;
+	const char *rules_base, *store, *profile, *family, *batch, *line;
+	struct texts rules, faults, absent;
+	double last, budget, minutes, horizon, running, changes, redraws, seed, width;
+	bool no_store, all, stream, help, version, man_page;
+};
+
+struct command;
+struct cli {
+	const struct command *command;
+	struct options o;
+	char **args;                 /* what is left: files and folders */
+	size_t n_args;
+	struct ab_arena *arena;      /* lives as long as the run */
+	struct ab_diag diag;
+	struct ab_knowledge *k;
+	const char *rules_base;      /* where the rules were found */
+	struct ab_profile *profile;
+	struct ab_batch **batches;   /* in order of brew date */
+	size_t n_batches, cap_batches, n_files;
+	struct ab_look look;
+	bool attention;              /* ends with EXIT_ATTENTION */
+};
+
+/* ---- options.c ---- */
+/* Fills cli->o and args from argv after the command's name. */
+enum ab_status options_parse(struct cli *cli, int argc, char **argv);
+
+/* ---- help.c, manpage.c ---- */
+enum ab_status help_program(struct cli *cli);
+enum ab_status help_command(struct cli *cli);
+enum ab_status help_greet(struct cli *cli);
+enum ab_status man_page(struct cli *cli);
+
+/* ---- output.c ---- */
+/* Writes text to standard output: AB_ESYSTEM when it cannot be written. out_close says what was lost at the last moment. */
+enum ab_status out_text(struct cli *cli, const char *text);
+enum ab_status out_close(struct cli *cli);
+/* One message on standard error: "afterboil: file:line: text". */
+void err_diag(const struct ab_diag *diag);
+void err_note(const char *fmt, ...) __attribute__((format(printf, 1, 2)));
+/* Sees to it that descriptors 0, 1 and 2 are open, so that no store is ever opened as one of them. */
+void out_prepare(void);
+/* Prints a finished report and frees it; passes a failed status through. */
+enum ab_status out_report(struct cli *cli, enum ab_status st, char *text);
+
+/* ---- terminal.c ---- */
+/* Sets cli->look from the options, the terminal, the environment and the profile. The only reader of the locale. */
+void terminal_look(struct cli *cli);
+
+/* ---- rules.c ---- */
+/* The folders of rules, base first. */
+enum ab_status rules_folders(struct cli *cli, struct texts *dirs);
+enum ab_status rules_load(struct cli *cli);
+
+/* ---- inputs.c ---- */
+/* Reads the profile and all journals named in args, filtered by --batch, --line and --last, in order of brew date. needed: at least one batch. */
+enum ab_status inputs_read(struct cli *cli, bool needed);
+enum ab_status inputs_profile(struct cli *cli);
+enum ab_status text_push(struct cli *cli, struct texts *list, const char *text);
+enum ab_status cli_nomem(struct cli *cli);
+
+/* ---- store.c ---- */
+/* Opens the history: --store, else the user's data folder; ":memory:" for --no-store. */
+enum ab_status store_open(struct cli *cli, struct ab_history **out);
+/* Files all cases in one transaction. */
+enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_case *const *cases, size_t n);
+
+/* ---- work.c ---- */
+/* Takes every batch through the pipe. reasons: 0 none, 1 for the last disappointing one, 2 for all. */
+enum reasons { REASONS_NONE, REASONS_LAST, REASONS_ALL };
+enum ab_status work_cases(struct cli *cli, struct ab_batch *const *batches, size_t n, enum reasons reasons, struct ab_case ***out);
+void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_options *options);
+/* Does a case carry a warning of bursting bottles? */
+bool work_bursting(const struct ab_case *c);
+
+/* ---- the commands ---- */
+enum ab_status cmd_diagnose(struct cli *cli);
+enum ab_status cmd_advise(struct cli *cli);
+enum ab_status cmd_trend(struct cli *cli);
+enum ab_status cmd_facts(struct cli *cli);
+enum ab_status cmd_check(struct cli *cli);
+enum ab_status cmd_rules(struct cli *cli);
+
+#endif

@@ -1,0 +1,79 @@
+/* cmd_advise.c - afterboil advise
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <math.h>
+
+#include <afterboil/advice.h>
+
+enum { REDRAWS = 200, SEED = 1 };
+
+static void limits(const struct cli *cli, struct ab_advice_options *a)
+{
+	const struct options *o = &cli->o;
+	*a = (struct ab_advice_options){ .budget = o->budget, .minutes = o->minutes, .horizon_years = o->horizon, .running = o->running,
+		.changes = isnan(o->changes) ? 0 : (size_t)o->changes, .family = o->family,
+		.redraws = isnan(o->redraws) ? REDRAWS : (size_t)o->redraws, .seed = isnan(o->seed) ? SEED : (unsigned long)o->seed };
+}
+
+/* What was promised is filed beside the batches, so that the trend can hold it against what came. */
+static enum ab_status file_promises(struct cli *cli, struct ab_history *store, const struct ab_advice *a)
+{
+	enum ab_status st = ab_history_begin(store, &cli->diag);
+	for (size_t i = 0; st == AB_OK && i < a->n_plan; i++)
+		st = ab_history_put_promise(store, cli->k->changes[a->items[a->plan[i]].change].id, cli->batches[cli->n_batches - 1]->brewed.s,
+		    a->load_before, a->load_after, &cli->diag);
+	if (st == AB_OK)
+		return ab_history_commit(store, &cli->diag);
+	ab_history_rollback(store);
+	return st;
+}
+
+static enum ab_status file_all(struct cli *cli, struct ab_case *const *cases, const struct ab_advice *a)
+{
+	struct ab_history *store;
+	if (cli->o.no_store)
+		return AB_OK;
+	enum ab_status st = store_open(cli, &store);
+	if (st == AB_OK)
+		st = store_cases(cli, store, cases, cli->n_batches);
+	if (st == AB_OK)
+		st = file_promises(cli, store, a);
+	ab_history_close(store);
+	return st;
+}
+
+static void warn_bursting(struct cli *cli, struct ab_case *const *cases)
+{
+	for (size_t i = 0; i < cli->n_batches; i++)
+		if (work_bursting(cases[i])) {
+			cli->attention = true;
+			err_note("batch %s: its bottles may burst; see: afterboil diagnose --batch %s", cases[i]->batch->id, cases[i]->batch->id);
+		}
+}
+
+enum ab_status cmd_advise(struct cli *cli)
+{
+	struct ab_case **cases;
+	struct ab_advice_options options;
+	struct ab_advice *advice;
+	char *text = NULL;
+	enum ab_status st = rules_load(cli);
+	if (st == AB_OK)
+		st = inputs_read(cli, true);
+	if (st == AB_OK)
+		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_LAST, &cases);
+	if (st != AB_OK)
+		return st;
+	limits(cli, &options);
+	st = ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice, &cli->diag);
+	if (st == AB_OK)
+		st = file_all(cli, cases, advice);
+	if (st != AB_OK)
+		return st;
+	warn_bursting(cli, cases);
+	terminal_look(cli);
+	st = ab_report_advice(cli->k, advice, &cli->look, &text, &cli->diag);
+	return out_report(cli, st, text);
+}

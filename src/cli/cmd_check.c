@@ -1,0 +1,68 @@
+/* cmd_check.c - afterboil check: reads everything and says what is odd
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <afterboil/check.h>
+#include "base/str.h"
+
+/* One line on standard output, made safe. */
+static enum ab_status line(struct cli *cli, const char *text)
+{
+	struct ab_str safe;
+	ab_str_init(&safe, 0);
+	if (text != NULL)
+		ab_str_add_safe(&safe, text, false);
+	ab_str_add(&safe, "\n");
+	enum ab_status st = text == NULL || !ab_str_ok(&safe) ? cli_nomem(cli) : out_text(cli, ab_str_text(&safe));
+	ab_str_clear(&safe);
+	return st;
+}
+
+/* The words of its tastings and changes are looked up only here: so they are checked by working the case. */
+static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b)
+{
+	struct ab_list odd = { NULL, 0, 0 };
+	const char *name = b->source != NULL ? b->source : "journal";
+	enum ab_status st = ab_batch_odd(b, cli->arena, &odd, &cli->diag);
+	for (AB_EACH(struct ab_odd, o, odd))
+		if (st == AB_OK)
+			st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: %s", name, o->line, o->text));
+	if (odd.n > 0)
+		cli->attention = true;
+	if (st == AB_OK && odd.n == 0)
+		st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: OK, batch %s", name, b->mark.line, b->id));
+	return st;
+}
+
+static enum ab_status check_profile(struct cli *cli)
+{
+	const struct ab_profile *p = cli->profile;
+	enum ab_status st = AB_OK;
+	if (p == NULL)
+		return AB_OK;
+	for (AB_EACH(struct ab_owns, o, p->owns))
+		if (st == AB_OK && ab_change_find(cli->k, o->change) < 0) {
+			cli->attention = true;
+			st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: no change is called \"%s\"; \"afterboil rules list changes\" shows them", cli->o.profile, o->mark.line, o->change));
+		}
+	return st != AB_OK ? st : line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));
+}
+
+enum ab_status cmd_check(struct cli *cli)
+{
+	struct ab_case **cases;
+	enum ab_status st = rules_load(cli);
+	if (st == AB_OK)
+		st = inputs_read(cli, cli->n_args > 0);
+	if (st == AB_OK)
+		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_NONE, &cases);
+	if (st == AB_OK)
+		st = line(cli, ab_arena_printf(cli->arena, "%s: OK, rules version %s: %zu faults, %zu causes, %zu changes, %zu checks", cli->rules_base, cli->k->version,
+		    cli->k->n_faults, cli->k->n_causes, cli->k->n_changes, cli->k->n_checks));
+	if (st == AB_OK)
+		st = check_profile(cli);
+	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++)
+		st = check_batch(cli, cli->batches[i]);
+	return st;
+}

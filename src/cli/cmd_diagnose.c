@@ -1,0 +1,162 @@
+/* cmd_diagnose.c - afterboil diagnose: from faults alone, from journals, or as a stream
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <math.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <afterboil/quantity.h>
+
+/* ---- faults alone ---- */
+
+/* "green apple=2" in two: the word, and 1..5; 3 when not told. */
+static enum ab_status split_fault(struct cli *cli, const char *text, const char **word, double *intensity)
+{
+	const char *equals = strrchr(text, '=');
+	struct ab_quantity q = { .value = 3 };
+	char why[512];
+	if (equals != NULL && !ab_quantity_read(equals + 1, AB_DIM_NONE, &q, why, sizeof why))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--fault %.60s: after \"=\" comes the intensity, 1 (barely there) to 5 (undrinkable)", text);
+	*intensity = q.value;
+	*word = equals == NULL ? text : ab_arena_strndup(cli->arena, text, (size_t)(equals - text));
+	return *word == NULL ? cli_nomem(cli) : AB_OK;
+}
+
+static enum ab_status add_absent(struct cli *cli, struct ab_batch *batch)
+{
+	struct ab_tasting *tasting = batch->tastings.items;
+	for (size_t i = 0; i < cli->o.absent.n; i++) {
+		struct ab_absent *slot = ab_arena_push(cli->arena, &tasting->absent.items, &tasting->absent.n, &tasting->absent.cap, sizeof *slot);
+		if (slot == NULL)
+			return cli_nomem(cli);
+		slot->fault = cli->o.absent.items[i];
+		if (ab_fault_word(cli->k, slot->fault, NULL, 0, NULL) < 0)
+			return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--absent %.60s: no fault is called so; \"afterboil rules list faults\" shows them", slot->fault);
+	}
+	return AB_OK;
+}
+
+static enum ab_status from_faults(struct cli *cli)
+{
+	size_t n = cli->o.faults.n;
+	const char **words = ab_arena_alloc(cli->arena, n, sizeof *words);
+	double *intensity = ab_arena_alloc(cli->arena, n, sizeof *intensity);
+	enum ab_status st = words == NULL || intensity == NULL ? cli_nomem(cli) : AB_OK;
+	struct ab_batch **slot, *batch;
+	for (size_t i = 0; st == AB_OK && i < n; i++)
+		st = split_fault(cli, cli->o.faults.items[i], &words[i], &intensity[i]);
+	if (st == AB_OK)
+		st = ab_case_from_faults(cli->k, words, intensity, n, cli->o.family, cli->arena, &batch, &cli->diag);
+	if (st == AB_OK)
+		st = add_absent(cli, batch);
+	if (st != AB_OK)
+		return st;
+	slot = ab_arena_push(cli->arena, &cli->batches, &cli->n_batches, &cli->cap_batches, sizeof *slot);
+	if (slot == NULL)
+		return cli_nomem(cli);
+	*slot = batch;
+	return AB_OK;
+}
+
+/* ---- a stream ---- */
+
+struct stream { struct cli *cli; struct ab_arena *journal, *work; struct ab_net_scratch *scratch; };
+
+static enum ab_status stream_one(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
+{
+	struct stream *s = ctx;
+	struct ab_diagnose_options options;
+	struct ab_case *c;
+	char *text = NULL;
+	work_options(s->cli, true, &options);
+	options.scratch = s->scratch;
+	enum ab_status st = ab_case_work(s->cli->k, batch, s->cli->profile, &options, s->work, &c, diag);
+	if (st == AB_OK) {
+		s->cli->attention = s->cli->attention || work_bursting(c);
+		st = ab_report_diagnosis_line(s->cli->k, c, &text, diag);
+	}
+	st = out_report(s->cli, st, text);
+	ab_arena_reset(s->work);
+	ab_arena_reset(s->journal);
+	return st;
+}
+
+static enum ab_status diagnose_stream(struct cli *cli)
+{
+	struct stream s = { cli, ab_arena_new(), ab_arena_new(), ab_net_scratch_new() };
+	enum ab_status st = s.journal == NULL || s.work == NULL || s.scratch == NULL ? cli_nomem(cli) : inputs_profile(cli);
+	if (st == AB_OK && cli->n_args > 0 && (cli->n_args > 1 || strcmp(cli->args[0], "-") != 0))
+		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--stream reads standard input only; give no files");
+	if (st == AB_OK)
+		st = ab_journal_read_stream(STDIN_FILENO, "standard input", s.journal, stream_one, &s, &cli->diag);
+	ab_net_scratch_free(s.scratch);
+	ab_arena_free(s.work);
+	ab_arena_free(s.journal);
+	return st;
+}
+
+/* ---- journals ---- */
+
+static bool has_faults(const struct ab_batch *b)
+{
+	for (AB_EACH(struct ab_tasting, t, b->tastings))
+		if (t->found.n > 0)
+			return true;
+	return false;
+}
+
+/* Which batches to show: all, or the newest with faults (else the newest). */
+static size_t choose(struct cli *cli, struct ab_batch *const **first)
+{
+	*first = cli->batches;
+	if (cli->n_batches <= 1 || cli->o.all || cli->look.format == AB_JSON)
+		return cli->n_batches;
+	size_t at = cli->n_batches - 1;
+	while (at > 0 && !has_faults(cli->batches[at]))
+		at--;
+	if (!has_faults(cli->batches[at]))
+		at = cli->n_batches - 1;
+	*first = &cli->batches[at];
+	err_note("%zu batches read; shown is the newest %s. Another: --batch ID; each of them: --all", cli->n_batches, has_faults(cli->batches[at]) ? "with faults" : "one");
+	return 1;
+}
+
+static enum ab_status read_what(struct cli *cli)
+{
+	bool tasted = cli->o.faults.n + cli->o.absent.n > 0;
+	if (tasted && cli->n_args > 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--fault is for a beer without a journal; in a journal write <tasting><found fault=\"...\"/></tasting>");
+	if (cli->o.family != NULL && !tasted)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--family goes with --fault; a journal states its family itself");
+	if (!tasted && cli->n_args == 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "diagnose what? Name a journal or a folder, or what you taste: afterboil diagnose --fault buttery=3");
+	if (!tasted)
+		return inputs_read(cli, true);
+	enum ab_status st = inputs_profile(cli);
+	return st != AB_OK ? st : from_faults(cli);
+}
+
+enum ab_status cmd_diagnose(struct cli *cli)
+{
+	struct ab_batch *const *batches;
+	struct ab_case **cases;
+	char *text = NULL;
+	enum ab_status st = rules_load(cli);
+	if (st == AB_OK && cli->o.stream)
+		return diagnose_stream(cli);
+	if (st == AB_OK)
+		st = read_what(cli);
+	if (st != AB_OK)
+		return st;
+	terminal_look(cli);
+	size_t n = choose(cli, &batches);
+	st = work_cases(cli, batches, n, REASONS_ALL, &cases);
+	if (st != AB_OK)
+		return st;
+	for (size_t i = 0; i < n; i++)
+		cli->attention = cli->attention || work_bursting(cases[i]);
+	st = ab_report_diagnoses(cli->k, cases, n, &cli->look, &text, &cli->diag);
+	return out_report(cli, st, text);
+}

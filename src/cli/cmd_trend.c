@@ -1,0 +1,56 @@
+/* cmd_trend.c - afterboil trend: what is given goes into the history, the history is shown
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <math.h>
+
+#include <afterboil/trend.h>
+
+static enum ab_status show(struct cli *cli, struct ab_history *store)
+{
+	struct ab_past *past;
+	struct ab_trend_batch *batches;
+	struct ab_trend *trend;
+	char *text = NULL;
+	size_t n = 0;
+	enum ab_status st = ab_history_history(store, cli->k, cli->o.line, cli->arena, &past, &n, &cli->diag);
+	if (st == AB_OK && n == 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, cli->o.line != NULL ? "the history holds no batch of this line"
+		    : "the history is empty: give your journals once, as in \"afterboil trend journals/\"");
+	if (st == AB_OK && !isnan(cli->o.last) && (double)n > cli->o.last) {
+		past += n - (size_t)cli->o.last;
+		n = (size_t)cli->o.last;
+	}
+	if (st == AB_OK)
+		st = ab_trend_series(past, n, cli->arena, &batches, &cli->diag);
+	if (st == AB_OK)
+		st = ab_trend_work(batches, n, cli->k->n_faults, cli->arena, &trend, &cli->diag);
+	if (st != AB_OK)
+		return st;
+	terminal_look(cli);
+	st = ab_report_trend(cli->k, batches, n, trend, &cli->look, &text, &cli->diag);
+	return out_report(cli, st, text);
+}
+
+enum ab_status cmd_trend(struct cli *cli)
+{
+	struct ab_case **cases;
+	struct ab_history *store = NULL;
+	if (cli->o.no_store && cli->n_args == 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--no-store needs journals: without the history there is nothing else to show");
+	enum ab_status st = rules_load(cli);
+	if (st == AB_OK)
+		st = inputs_read(cli, false);
+	if (st == AB_OK)
+		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_NONE, &cases);
+	if (st == AB_OK)
+		st = store_open(cli, &store);
+	if (st == AB_OK && cli->n_batches > 0)
+		st = store_cases(cli, store, cases, cli->n_batches);
+	if (st == AB_OK)
+		st = show(cli, store);
+	if (store != NULL)
+		ab_history_close(store);
+	return st;
+}

@@ -1,0 +1,42 @@
+/* commands.h - the table of commands and the one table of options: parsing, help, the manual page and their test all read these
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_CLI_COMMANDS_H
+#define AB_CLI_COMMANDS_H
+
+#include "cli/cli.h"
+
+/* One bit a command, by its place in the table. */
+enum { FOR_DIAGNOSE = 1, FOR_ADVISE = 2, FOR_TREND = 4, FOR_FACTS = 8, FOR_CHECK = 16, FOR_RULES = 32, FOR_ALL = 63 };
+
+struct command {
+	const char *name;
+	enum ab_status (*run)(struct cli *cli);
+	const char *summary;        /* one line, no full stop */
+	const char *arguments;      /* "[FILE|FOLDER...]" */
+	const char *about;          /* a paragraph for --help and the manual */
+	const char *const *examples;   /* pairs: command line, what it does; NULL-terminated */
+};
+
+enum option_kind { OPT_FLAG, OPT_TEXT, OPT_NUMBER, OPT_WHOLE, OPT_MONEY, OPT_WORD, OPT_LIST };
+
+struct option_row {
+	int letter;                 /* 0 = none */
+	const char *name, *argument, *help;
+	unsigned commands;          /* FOR_... */
+	enum option_kind kind;
+	size_t at;                  /* offset in struct options */
+	double lo, hi;              /* of numbers */
+	const char *const *words;   /* of OPT_WORD, NULL-terminated: the place is kept */
+};
+
+extern const struct command commands[];
+extern const size_t n_commands;
+extern const struct option_row options[];
+extern const size_t n_options;
+
+/* The command of this name, or NULL. */
+const struct command *command_find(const char *name);
+unsigned command_bit(const struct command *command);
+
+#endif

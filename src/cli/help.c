@@ -1,0 +1,110 @@
+/* help.c - what the program says about itself, made from the tables
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/commands.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "base/str.h"
+
+enum { NAME_COLUMN = 26, TEXT_WIDTH = 79 };
+
+/* Words of text broken at TEXT_WIDTH, lines after the first indented; at = the column we are at. */
+static void add_wrapped(struct ab_str *s, const char *text, int indent, int at)
+{
+	while (*text != '\0') {
+		int n = (int)strcspn(text, " ");
+		if (at > indent && at + n + 1 > TEXT_WIDTH) {
+			ab_str_addf(s, "\n%*s", indent, "");
+			at = indent;
+		} else if (at > indent) {
+			ab_str_add(s, " ");
+			at++;
+		}
+		ab_str_addn(s, text, (size_t)n);
+		at += n;
+		text += n + (text[n] == ' ');
+	}
+	ab_str_add(s, "\n");
+}
+
+static void add_option(struct ab_str *s, const struct option_row *row)
+{
+	char name[80];
+	char letter[8] = "    ";
+	if (row->letter != 0)
+		snprintf(letter, sizeof letter, "-%c, ", row->letter);
+	int n = snprintf(name, sizeof name, "  %s--%s%s%s", letter, row->name, row->argument == NULL ? "" : " ", row->argument == NULL ? "" : row->argument);
+	ab_str_add(s, name);
+	if (n >= NAME_COLUMN - 1)
+		ab_str_addf(s, "\n%*s", NAME_COLUMN, "");
+	else
+		ab_str_addf(s, "%*s", NAME_COLUMN - n, "");
+	add_wrapped(s, row->help, NAME_COLUMN, NAME_COLUMN);
+}
+
+static enum ab_status finish(struct cli *cli, struct ab_str *s)
+{
+	enum ab_status st = ab_str_ok(s) ? out_text(cli, ab_str_text(s)) : cli_nomem(cli);
+	ab_str_clear(s);
+	return st;
+}
+
+static void add_commands(struct ab_str *s)
+{
+	ab_str_add(s, "Commands:\n");
+	for (size_t i = 0; i < n_commands; i++)
+		ab_str_addf(s, "  %-10s %s\n", commands[i].name, commands[i].summary);
+}
+
+enum ab_status help_program(struct cli *cli)
+{
+	struct ab_str s;
+	ab_str_init(&s, 0);
+	ab_str_add(&s, "Usage: afterboil COMMAND [options] [files]\n\n");
+	add_wrapped(&s, "afterboil reads your batch journals and what you taste, works out which step most likely spoiled a batch, ranks what to change or buy next for "
+	    "your money, and shows whether the changes worked.", 0, 0);
+	ab_str_add(&s, "\n");
+	add_commands(&s);
+	ab_str_add(&s, "\nWithout a command:\n");
+	for (size_t i = 0; i < n_options; i++)
+		if (options[i].commands == 0 || strcmp(options[i].name, "help") == 0)
+			add_option(&s, &options[i]);
+	ab_str_add(&s, "\n\"afterboil COMMAND --help\" tells the options of a command.\n"
+	    "Exit status: 0 done; 1 done, and something needs attention; 2 wrong usage;\n3 bad input; 4 system trouble.\n");
+	return finish(cli, &s);
+}
+
+enum ab_status help_command(struct cli *cli)
+{
+	const struct command *c = cli->command;
+	struct ab_str s;
+	ab_str_init(&s, 0);
+	ab_str_addf(&s, "Usage: afterboil %s [options] %s\n\n", c->name, c->arguments);
+	add_wrapped(&s, c->about, 0, 0);
+	ab_str_add(&s, "\nOptions:\n");
+	for (size_t i = 0; i < n_options; i++)
+		if (options[i].commands & command_bit(c))
+			add_option(&s, &options[i]);
+	ab_str_add(&s, "\nExamples:\n");
+	for (size_t i = 0; c->examples[i] != NULL; i += 2)
+		ab_str_addf(&s, "  %s\n      %s\n", c->examples[i], c->examples[i + 1]);
+	return finish(cli, &s);
+}
+
+/* Nobody is met by a wall of options: a greeting, and one sensible step. */
+enum ab_status help_greet(struct cli *cli)
+{
+	struct ab_str s;
+	ab_str_init(&s, 0);
+	ab_str_add(&s, "afterboil helps you find out what went wrong with a beer, and what to do about it.\n\n"
+	    "Something off in your glass? Say what you taste, in your own words:\n"
+	    "    afterboil diagnose --fault buttery\n\n"
+	    "You keep journals? Point at their folder:\n"
+	    "    afterboil diagnose journals/      what most likely happened\n"
+	    "    afterboil advise journals/        what to change or buy next\n"
+	    "    afterboil trend journals/         is it getting better?\n\n"
+	    "\"afterboil --help\" lists everything.\n");
+	return finish(cli, &s);
+}

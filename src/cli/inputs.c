@@ -1,0 +1,266 @@
+/* inputs.c - files, folders and standard input become batches in order of brew date
+ *
+ * A folder stands for its *.xml files in order of name; those whose root element is no batch are passed over (the profile, a rules file). The profile is
+ * --profile, else profile.xml in the first folder named (or the folder of the first file), else one folder up.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <ctype.h>
+#include <dirent.h>
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+enum { HEAD = 65536, MOST_FILES = 100000 };
+
+enum ab_status cli_nomem(struct cli *cli)
+{
+	return ab_fail(&cli->diag, AB_ENOMEM, NULL, 0, "out of memory");
+}
+
+enum ab_status text_push(struct cli *cli, struct texts *list, const char *text)
+{
+	const char **slot = ab_arena_push(cli->arena, &list->items, &list->n, &list->cap, sizeof *slot);
+	if (slot == NULL)
+		return cli_nomem(cli);
+	*slot = text;
+	return AB_OK;
+}
+
+/* ---- the root element of a file, without reading all of it ---- */
+
+/* Past one of <?...?>, <!--...-->, <!...>; NULL when it does not end here. */
+static const char *past(const char *at)
+{
+	const char *closer = strncmp(at, "<?", 2) == 0 ? "?>" : strncmp(at, "<!--", 4) == 0 ? "-->" : ">";
+	const char *end = strstr(at + 2, closer);
+	return end == NULL ? NULL : end + strlen(closer);
+}
+
+/* The local name of the first element in head; false when it cannot be told. */
+static bool root_in(const char *head, char *name, size_t size)
+{
+	const char *at = strncmp(head, "\xEF\xBB\xBF", 3) == 0 ? head + 3 : head;
+	while (at != NULL) {
+		while (isspace((unsigned char)*at))
+			at++;
+		if (*at != '<')
+			return false;
+		if (at[1] != '?' && at[1] != '!')
+			break;
+		at = past(at);
+	}
+	if (at == NULL)
+		return false;
+	size_t n = strcspn(++at, " \t\r\n/>");
+	const char *colon = memchr(at, ':', n);
+	if (colon != NULL) {
+		n -= (size_t)(colon + 1 - at);
+		at = colon + 1;
+	}
+	snprintf(name, size, "%.*s", (int)(n < size ? n : size - 1), at);
+	return n > 0;
+}
+
+/* Is the file plainly something else than a journal? What cannot be told is read as one, so that its error is seen. */
+static bool other_kind(const char *path)
+{
+	char *head = malloc(HEAD + 1), name[32];
+	FILE *f = head == NULL ? NULL : fopen(path, "rb");
+	bool other = false;
+	if (f != NULL) {
+		size_t n = fread(head, 1, HEAD, f);
+		head[n] = '\0';
+		other = root_in(head, name, sizeof name) && strcmp(name, "batch") != 0 && strcmp(name, "batches") != 0;
+		fclose(f);
+	}
+	free(head);
+	return other;
+}
+
+/* ---- reading ---- */
+
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
+{
+	struct cli *cli = ctx;
+	struct ab_batch **slot = ab_arena_push(cli->arena, &cli->batches, &cli->n_batches, &cli->cap_batches, sizeof *slot);
+	if (slot == NULL)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	*slot = batch;
+	return AB_OK;
+}
+
+static enum ab_status read_file(struct cli *cli, const char *path)
+{
+	cli->n_files++;
+	return ab_journal_read_file(path, cli->arena, keep, cli, &cli->diag);
+}
+
+static int by_name(const void *a, const void *b)
+{
+	return strcmp(*(const char *const *)a, *(const char *const *)b);
+}
+
+static bool is_xml(const char *name)
+{
+	size_t n = strlen(name);
+	return n > 4 && name[0] != '.' && strcmp(name + n - 4, ".xml") == 0;
+}
+
+static enum ab_status list_folder(struct cli *cli, const char *folder, struct texts *files)
+{
+	enum ab_status st = AB_OK;
+	struct dirent *entry;
+	size_t slash = strlen(folder);
+	while (slash > 1 && folder[slash - 1] == '/')
+		slash--;
+	DIR *dir = opendir(folder);
+	if (dir == NULL)
+		return ab_fail(&cli->diag, AB_ESYSTEM, folder, 0, "the folder cannot be read: %s", strerror(errno));
+	while (st == AB_OK && (entry = readdir(dir)) != NULL) {
+		if (!is_xml(entry->d_name))
+			continue;
+		const char *path = ab_arena_printf(cli->arena, "%.*s/%s", (int)slash, folder, entry->d_name);
+		st = path == NULL ? cli_nomem(cli) : text_push(cli, files, path);
+		if (files->n > MOST_FILES)
+			st = ab_fail(&cli->diag, AB_ELIMIT, folder, 0, "more than %d files in one folder: split it", MOST_FILES);
+	}
+	closedir(dir);
+	if (files->n > 0)
+		qsort(files->items, files->n, sizeof *files->items, by_name);
+	return st;
+}
+
+static enum ab_status read_folder(struct cli *cli, const char *folder)
+{
+	struct texts files = { NULL, 0, 0 };
+	enum ab_status st = list_folder(cli, folder, &files);
+	size_t before = cli->n_files;
+	for (size_t i = 0; st == AB_OK && i < files.n; i++)
+		if (!other_kind(files.items[i]))
+			st = read_file(cli, files.items[i]);
+	if (st == AB_OK && cli->n_files == before)
+		return ab_fail(&cli->diag, AB_EINPUT, folder, 0, "no batch journal in this folder: a journal is an .xml file whose root element is <batch>");
+	return st;
+}
+
+static enum ab_status read_argument(struct cli *cli, const char *name)
+{
+	struct stat info;
+	if (strcmp(name, "-") == 0) {
+		cli->n_files++;
+		return ab_journal_read_stream(STDIN_FILENO, "standard input", cli->arena, keep, cli, &cli->diag);
+	}
+	if (stat(name, &info) != 0)
+		return ab_fail(&cli->diag, errno == ENOENT || errno == ENOTDIR ? AB_EINPUT : AB_ESYSTEM, name, 0, "%s: give a journal or a folder of journals", strerror(errno));
+	return S_ISDIR(info.st_mode) ? read_folder(cli, name) : read_file(cli, name);
+}
+
+/* ---- the profile ---- */
+
+static const char *folder_of(struct cli *cli, const char *name)
+{
+	struct stat info;
+	if (stat(name, &info) == 0 && S_ISDIR(info.st_mode))
+		return name;
+	const char *slash = strrchr(name, '/');
+	return slash == NULL ? "." : slash == name ? "/" : ab_arena_strndup(cli->arena, name, (size_t)(slash - name));
+}
+
+static const char *find_profile(struct cli *cli)
+{
+	static const char *const places[] = { "profile.xml", "../profile.xml" };
+	for (size_t a = 0; a < cli->n_args; a++) {
+		const char *folder = strcmp(cli->args[a], "-") == 0 ? NULL : folder_of(cli, cli->args[a]);
+		for (size_t i = 0; folder != NULL && i < 2; i++) {
+			const char *path = ab_arena_printf(cli->arena, "%s/%s", folder, places[i]);
+			if (path != NULL && access(path, F_OK) == 0)
+				return path;
+		}
+	}
+	return NULL;
+}
+
+enum ab_status inputs_profile(struct cli *cli)
+{
+	if (cli->o.profile == NULL)
+		cli->o.profile = find_profile(cli);
+	return cli->o.profile == NULL ? AB_OK : ab_profile_read_file(cli->o.profile, cli->arena, &cli->profile, &cli->diag);
+}
+
+/* ---- all together ---- */
+
+static int by_date(const void *a, const void *b)
+{
+	const struct ab_batch *x = *(struct ab_batch *const *)a, *y = *(struct ab_batch *const *)b;
+	if (x->brewed.s < y->brewed.s || x->brewed.s > y->brewed.s)
+		return x->brewed.s < y->brewed.s ? -1 : 1;
+	return strcmp(x->id, y->id);
+}
+
+static int by_id(const void *a, const void *b)
+{
+	return strcmp((*(struct ab_batch *const *)a)->id, (*(struct ab_batch *const *)b)->id);
+}
+
+static enum ab_status refuse_twins(struct cli *cli)
+{
+	qsort(cli->batches, cli->n_batches, sizeof *cli->batches, by_id);
+	for (size_t i = 1; i < cli->n_batches; i++) {
+		const struct ab_batch *a = cli->batches[i - 1], *b = cli->batches[i];
+		if (strcmp(a->id, b->id) == 0)
+			return ab_fail(&cli->diag, AB_EINPUT, b->source, b->mark.line, "batch id \"%.40s\" is also in %.120s:%ld; each batch needs an id of its own", b->id,
+			    a->source != NULL ? a->source : "another file", a->mark.line);
+	}
+	return AB_OK;
+}
+
+static bool wanted(const struct options *o, const struct ab_batch *b)
+{
+	return (o->batch == NULL || strcmp(o->batch, b->id) == 0) && (o->line == NULL || (b->line != NULL && strcmp(o->line, b->line) == 0));
+}
+
+static void filter(struct cli *cli)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < cli->n_batches; i++)
+		if (wanted(&cli->o, cli->batches[i]))
+			cli->batches[n++] = cli->batches[i];
+	cli->n_batches = n;
+	size_t drop = !isnan(cli->o.last) && (double)n > cli->o.last ? n - (size_t)cli->o.last : 0;
+	cli->batches += drop;
+	cli->n_batches -= drop;
+}
+
+static enum ab_status say_none(struct cli *cli, size_t read)
+{
+	const struct options *o = &cli->o;
+	if (cli->n_args == 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? Name files or a folder");
+	if (read == 0)
+		return ab_fail(&cli->diag, AB_EINPUT, NULL, 0, "there is no batch in what was given");
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "none of the batches read has %s \"%.60s\"; \"afterboil check\" lists what there is", o->batch != NULL ? "the id" : "the line",
+	    o->batch != NULL ? o->batch : o->line);
+}
+
+enum ab_status inputs_read(struct cli *cli, bool needed)
+{
+	enum ab_status st = inputs_profile(cli);
+	for (size_t i = 0; st == AB_OK && i < cli->n_args; i++)
+		st = read_argument(cli, cli->args[i]);
+	size_t read = cli->n_batches;
+	if (st == AB_OK && read > 0)
+		st = refuse_twins(cli);
+	if (st != AB_OK)
+		return st;
+	if (read > 0) {
+		qsort(cli->batches, read, sizeof *cli->batches, by_date);
+		filter(cli);
+	}
+	return cli->n_batches == 0 && (needed || read > 0) ? say_none(cli, read) : AB_OK;
+}

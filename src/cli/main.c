@@ -1,0 +1,69 @@
+/* main.c - from the command line to an exit status
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/commands.h"
+
+#include <locale.h>
+#include <signal.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/record.h"
+
+static int exit_of(enum ab_status st, bool attention)
+{
+	static const int statuses[AB_STATUS_MAX_] = { [AB_OK] = EXIT_DONE, [AB_EUSAGE] = EXIT_USAGE, [AB_EINPUT] = EXIT_INPUT, [AB_ELIMIT] = EXIT_INPUT,
+		[AB_EIMPOSSIBLE] = EXIT_INPUT, [AB_ENOMEM] = EXIT_SYSTEM, [AB_ESYSTEM] = EXIT_SYSTEM };
+	return st == AB_OK && attention ? EXIT_ATTENTION : statuses[st];
+}
+
+static enum ab_status no_such_command(struct cli *cli, const char *name)
+{
+	const char *names[32] = { NULL }, *near;
+	for (size_t i = 0; i < n_commands; i++)
+		names[i] = commands[i].name;
+	near = ab_nearest(name, names);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no command \"%.40s\"%s%s%s; \"afterboil --help\" lists them", name, near == NULL ? "" : "; do you mean \"",
+	    near == NULL ? "" : near, near == NULL ? "" : "\"?");
+}
+
+static enum ab_status without_command(struct cli *cli)
+{
+	if (cli->o.version)
+		return out_text(cli, "afterboil " PACKAGE_VERSION "\n");
+	if (cli->o.man_page)
+		return man_page(cli);
+	return cli->o.help ? help_program(cli) : help_greet(cli);
+}
+
+static enum ab_status run(struct cli *cli, int argc, char **argv)
+{
+	bool named = argc > 1 && argv[1][0] != '-';
+	if (named && (cli->command = command_find(argv[1])) == NULL)
+		return no_such_command(cli, argv[1]);
+	enum ab_status st = options_parse(cli, argc - named, argv + named);
+	if (st != AB_OK)
+		return st;
+	terminal_look(cli);
+	if (cli->command == NULL)
+		return without_command(cli);
+	return cli->o.help ? help_command(cli) : cli->command->run(cli);
+}
+
+int main(int argc, char **argv)
+{
+	struct cli cli = { .arena = ab_arena_new() };
+	enum ab_status st, closed;
+	out_prepare();
+	signal(SIGPIPE, SIG_DFL);
+	setlocale(LC_CTYPE, "");
+	ab_diag_init(&cli.diag);
+	st = cli.arena == NULL ? cli_nomem(&cli) : run(&cli, argc, argv);
+	closed = out_close(&cli);
+	if (st == AB_OK)
+		st = closed;
+	if (st != AB_OK)
+		err_diag(&cli.diag);
+	ab_arena_free(cli.arena);
+	return exit_of(st, cli.attention);
+}

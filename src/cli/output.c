@@ -1,0 +1,77 @@
+/* output.c - results on standard output, words on standard error; nothing lost silently
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "base/str.h"
+
+static bool closed;   /* standard output was closed when we began */
+
+void out_prepare(void)
+{
+	for (int fd = 0; fd <= 2; fd++)
+		if (fcntl(fd, F_GETFD) < 0 && errno == EBADF) {
+			closed = closed || fd == 1;
+			if (open("/dev/null", fd == 0 ? O_RDONLY : O_WRONLY) != fd)
+				return;
+		}
+}
+
+static enum ab_status lost(struct cli *cli, int error)
+{
+	return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0, "standard output cannot be written: %s", error != 0 ? strerror(error) : "unknown reason");
+}
+
+enum ab_status out_text(struct cli *cli, const char *text)
+{
+	if (closed)
+		return lost(cli, EBADF);
+	errno = 0;
+	return fputs(text, stdout) == EOF ? lost(cli, errno) : AB_OK;
+}
+
+enum ab_status out_close(struct cli *cli)
+{
+	errno = 0;
+	if (fflush(stdout) != 0 || ferror(stdout))
+		return lost(cli, errno);
+	return fclose(stdout) != 0 ? lost(cli, errno) : AB_OK;
+}
+
+enum ab_status out_report(struct cli *cli, enum ab_status st, char *text)
+{
+	if (st == AB_OK)
+		st = out_text(cli, text);
+	ab_report_free(text);
+	return st;
+}
+
+void err_diag(const struct ab_diag *diag)
+{
+	char where[AB_DIAG_SOURCE + 32] = "", source[AB_DIAG_SOURCE];
+	snprintf(source, sizeof source, "%s", diag->source);
+	ab_text_scrub(source);
+	if (diag->source[0] != '\0' && diag->line > 0)
+		snprintf(where, sizeof where, "%s:%ld: ", source, diag->line);
+	else if (diag->source[0] != '\0')
+		snprintf(where, sizeof where, "%s: ", source);
+	fprintf(stderr, "afterboil: %s%s\n", where, diag->text[0] != '\0' ? diag->text : ab_status_name(diag->status));
+}
+
+void err_note(const char *fmt, ...)
+{
+	char text[1024];
+	va_list ap;
+	va_start(ap, fmt);
+	vsnprintf(text, sizeof text, fmt, ap);
+	va_end(ap);
+	ab_text_scrub(text);
+	fprintf(stderr, "afterboil: %s\n", text);
+}

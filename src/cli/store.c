@@ -1,0 +1,53 @@
+/* store.c - where the history is, and how batches get into it
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <stdlib.h>
+
+/* $XDG_DATA_HOME/afterboil/history.db, else under ~/.local/share: XDG Base Directory Specification 0.8 (a relative path there is ignored). */
+static const char *usual_path(struct cli *cli)
+{
+	const char *data = getenv("XDG_DATA_HOME"), *home = getenv("HOME");
+	if (data != NULL && data[0] == '/')
+		return ab_arena_printf(cli->arena, "%s/afterboil/history.db", data);
+	if (home != NULL && home[0] == '/')
+		return ab_arena_printf(cli->arena, "%s/.local/share/afterboil/history.db", home);
+	return NULL;
+}
+
+enum ab_status store_open(struct cli *cli, struct ab_history **out)
+{
+	*out = NULL;
+	const char *path = cli->o.no_store ? ":memory:" : cli->o.store != NULL ? cli->o.store : usual_path(cli);
+	if (path == NULL)
+		return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0, "no place for the history: neither XDG_DATA_HOME nor HOME is set; use --store FILE or --no-store");
+	return ab_history_open(path, out, &cli->diag);
+}
+
+static enum ab_status put_case(struct cli *cli, struct ab_history *store, const struct ab_case *c, size_t counts[3])
+{
+	char digest[65];
+	int added = 0;
+	enum ab_status st = ab_history_digest(c->batch, digest, &cli->diag);
+	if (st == AB_OK)
+		st = ab_history_put(store, cli->k, c, digest, &added, &cli->diag);
+	if (st == AB_OK && added >= 0 && added <= 2)
+		counts[added]++;
+	return st;
+}
+
+enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_case *const *cases, size_t n)
+{
+	size_t counts[3] = { 0 };
+	enum ab_status st = ab_history_begin(store, &cli->diag);
+	for (size_t i = 0; st == AB_OK && i < n; i++)
+		st = put_case(cli, store, cases[i], counts);
+	if (st == AB_OK)
+		st = ab_history_commit(store, &cli->diag);
+	else
+		ab_history_rollback(store);
+	if (st == AB_OK && !cli->o.no_store && counts[1] + counts[2] > 0)
+		err_note("history: %zu new, %zu changed, %zu known already", counts[1], counts[2], counts[0]);
+	return st;
+}

@@ -1,0 +1,55 @@
+/* work.c - many batches taken through the pipe
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { REDRAWS = 200, SEED = 1 };   /* 200 steady the range to about two percent points (estimate) */
+
+void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_options *options)
+{
+	*options = (struct ab_diagnose_options){ .reasons = reasons, .seed = isnan(cli->o.seed) ? SEED : (unsigned long)cli->o.seed };
+	if (reasons)
+		options->redraws = isnan(cli->o.redraws) ? REDRAWS : (size_t)cli->o.redraws;
+}
+
+static enum ab_status work_one(struct cli *cli, const struct ab_batch *batch, bool reasons, struct ab_net_scratch *scratch, struct ab_case **out)
+{
+	struct ab_diagnose_options options;
+	work_options(cli, reasons, &options);
+	options.scratch = scratch;
+	return ab_case_work(cli->k, batch, cli->profile, &options, cli->arena, out, &cli->diag);
+}
+
+/* The last batch that has something to explain. */
+static size_t last_bad(struct ab_case *const *cases, size_t n)
+{
+	while (n > 0 && (!cases[n - 1]->tasted || cases[n - 1]->diagnosis->nothing_found))
+		n--;
+	return n;
+}
+
+enum ab_status work_cases(struct cli *cli, struct ab_batch *const *batches, size_t n, enum reasons reasons, struct ab_case ***out)
+{
+	struct ab_case **cases = ab_arena_alloc(cli->arena, n, sizeof *cases);
+	struct ab_net_scratch *scratch = ab_net_scratch_new();
+	enum ab_status st = cases == NULL || scratch == NULL ? cli_nomem(cli) : AB_OK;
+	for (size_t i = 0; st == AB_OK && i < n; i++)
+		st = work_one(cli, batches[i], reasons == REASONS_ALL, scratch, &cases[i]);
+	size_t bad = st == AB_OK && reasons == REASONS_LAST ? last_bad(cases, n) : 0;
+	if (bad > 0)
+		st = work_one(cli, batches[bad - 1], true, scratch, &cases[bad - 1]);
+	ab_net_scratch_free(scratch);
+	*out = cases;
+	return st;
+}
+
+bool work_bursting(const struct ab_case *c)
+{
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
+		if (strncmp(c->diagnosis->warnings[i].id, "bottle-", 7) == 0)
+			return true;
+	return false;
+}

@@ -1,0 +1,83 @@
+/* advice_json.c - advice as data; the shape is a contract, rules/advise.schema.json
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/json.h"
+#include "report/reports.h"
+
+static json_t *because(const struct ab_knowledge *k, const struct ab_item *item)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < item->n_because; i++) {
+		struct put o = put_begin();
+		put_text(&o, "fault", k->faults[item->because[i].fault].id);
+		put_text(&o, "cause", k->causes[item->because[i].cause].id);
+		put_number(&o, "load", item->because[i].load);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
+static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
+{
+	static const char *const basis[] = { [AB_BASIS_REPLAY] = "replay", [AB_BASIS_RATED] = "rated", [AB_BASIS_MIXED] = "mixed" };
+	const struct ab_change *c = &k->changes[item->change];
+	struct put o = put_begin();
+	put_text(&o, "id", c->id);
+	put_text(&o, "title", c->title);
+	put_text(&o, "kind", c->habit ? "habit" : "upgrade");
+	put_text(&o, "side", ab_words_side[c->side]);
+	put_number(&o, "cost", item->cost);
+	put_number(&o, "running_cost", item->running_cost);
+	put_number(&o, "minutes", item->minutes);
+	put_number(&o, "gain", item->gain);
+	put_number(&o, "joint_gain", item->chosen ? item->joint_gain : 0);
+	put_text(&o, "basis", basis[item->basis]);
+	put_number(&o, "stays", item->stays);
+	put_flag(&o, "chosen", item->chosen);
+	put_flag(&o, "owned", item->owned);
+	put_text(&o, "barred", item->barred);
+	put_value(&o, "because", because(k, item));
+	return put_end(&o);
+}
+
+static json_t *frontier(const struct ab_advice *a)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < a->n_frontier; i++) {
+		struct put o = put_begin();
+		put_number(&o, "cost", a->frontier[i].cost);
+		put_number(&o, "load", a->frontier[i].load);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
+json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *a)
+{
+	json_t *plan = json_array(), *ranked = json_array();
+	struct put o = put_begin();
+	for (size_t i = 0; i < a->n_plan; i++)
+		plan = json_add(plan, item_of(k, &a->items[a->plan[i]]));
+	for (size_t i = 0; i < a->n_items; i++)
+		ranked = json_add(ranked, item_of(k, &a->items[i]));
+	put_number(&o, "budget", a->budget);
+	put_text(&o, "currency", a->currency);
+	put_count(&o, "batches", a->n_batches);
+	put_number(&o, "load_before", a->load_before);
+	put_number(&o, "load_after", a->load_after);
+	put_number(&o, "flawless_before", a->flawless_before);
+	put_number(&o, "flawless_after", a->flawless_after);
+	put_number(&o, "gap", a->gap);
+	put_number(&o, "minutes", a->minutes);
+	put_number(&o, "horizon_years", a->horizon_years);
+	put_number(&o, "minutes_added", a->minutes_added);
+	put_number(&o, "running_added", a->running_added);
+	put_number(&o, "enough", a->enough);
+	put_flag(&o, "hot_side", a->hot_side);
+	put_flag(&o, "buy_nothing", a->buy_nothing);
+	put_value(&o, "plan", plan);
+	put_value(&o, "ranked", ranked);
+	put_value(&o, "frontier", frontier(a));
+	put_text(&o, "reason", a->reason);
+	return put_end(&o);
+}

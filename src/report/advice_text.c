@@ -1,0 +1,230 @@
+/* advice_text.c - one screen that says what to do differently, or buy, and what it would bring
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/reports.h"
+
+#include <math.h>
+
+#include "report/saying.h"
+
+enum { MOST_STEPS = 6, MOST_CAUTIONS = 4, BAR = 16, WAYS = 2 };
+
+struct telling {
+	struct page *p;
+	const struct ab_knowledge *k;
+	const struct ab_advice *a;
+};
+
+static const struct ab_change *change_of(const struct telling *t, const struct ab_item *item)
+{
+	return &t->k->changes[item->change];
+}
+
+/* ---- where it stands ---- */
+
+static void say_limits(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	page_begin(t->p, 0);
+	page_say(t->p, PLAIN, page_text(t->p, "Read: %s. ", say_count(t->p, a->n_batches, "batch", "batches")));
+	page_say(t->p, PLAIN, isfinite(a->budget) ? page_text(t->p, "To spend now: %s. ", say_money(t->p, a->budget)) : "No limit of money was given (--budget sets one). ");
+	if (isfinite(a->running))
+		page_say(t->p, PLAIN, page_text(t->p, "Running cost: at most %s in %s. ", say_money(t->p, a->running),
+		    fabs(a->horizon_years - 1) < 1e-9 ? "a year" : page_text(t->p, "%s years", say_short(t->p, a->horizon_years, 1))));
+	if (isfinite(a->minutes))
+		page_say(t->p, PLAIN, page_text(t->p, "Extra time a batch: at most %s. ", say_minutes(t->p, a->minutes)));
+	page_say(t->p, PLAIN, page_text(t->p, "At most %zu new things at once.", a->changes));
+	page_end(t->p);
+	if (a->reason != NULL)
+		page_para(t->p, 0, LOUD, a->reason);
+}
+
+/* ---- the plan ---- */
+
+static const char *price_of(const struct telling *t, const struct ab_item *item)
+{
+	const char *money = item->unused ? "you own it already: use it" : item->cost > 0 ? say_money(t->p, item->cost) : "free";
+	const char *running = item->running_cost > 0 ? page_text(t->p, ", %s a year to run", say_money(t->p, item->running_cost)) : "";
+	const char *time = fabs(item->minutes) > 0 ? page_text(t->p, ", %s%s a batch", item->minutes > 0 ? "" : "saves ", say_minutes(t->p, fabs(item->minutes))) : "";
+	return page_text(t->p, "%s%s%s", money, running, time);
+}
+
+static const char *basis_of(enum ab_basis basis)
+{
+	static const char *const words[] = {
+		[AB_BASIS_REPLAY] = "replayed on your own batches", [AB_BASIS_RATED] = "from the rules' rating", [AB_BASIS_MIXED] = "partly replayed on your own batches" };
+	return words[basis];
+}
+
+static void say_because(const struct telling *t, const struct ab_item *item)
+{
+	size_t n = item->n_because < WAYS ? item->n_because : WAYS;
+	if (n == 0)
+		return;
+	page_begin(t->p, 5);
+	page_say(t->p, PLAIN, "because ");
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_because *b = &item->because[i];
+		page_say(t->p, PLAIN, i > 0 ? "; " : "");
+		page_say(t->p, PLAIN, page_text(t->p, "%s comes from: %s", t->k->faults[b->fault].title, t->k->causes[b->cause].title));
+	}
+	page_end(t->p);
+}
+
+static void say_item(const struct telling *t, size_t place, const struct ab_item *item)
+{
+	page_item(t->p, 1, page_text(t->p, "%zu.", place), PLAIN);
+	page_say(t->p, LOUD, change_of(t, item)->title);
+	page_say(t->p, PLAIN, page_text(t->p, " (%s).", price_of(t, item)));
+	page_say(t->p, PLAIN, page_text(t->p, " Takes off %s of load a batch, %s", say_short(t->p, item->joint_gain, 2), basis_of(item->basis)));
+	if (!isnan(item->stays))
+		page_say(t->p, PLAIN, page_text(t->p, "; stays in %s of plans when every estimate is redrawn", say_percent(t->p, item->stays)));
+	page_say(t->p, PLAIN, ".");
+	page_end(t->p);
+	say_because(t, item);
+	if (t->p->look->verbose && change_of(t, item)->how != NULL)
+		page_para(t->p, 5, QUIET, change_of(t, item)->how);
+}
+
+static void say_plan(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	double cost = 0;
+	page_section(t->p, a->n_plan == 0 ? "The plan: change nothing" : "The plan, in this order");
+	for (size_t i = 0; i < a->n_plan; i++) {
+		const struct ab_item *item = &a->items[a->plan[i]];
+		cost += item->unused ? 0 : item->cost;
+		say_item(t, i + 1, item);
+	}
+	if (a->n_plan > 0)
+		page_para(t->p, 1, PLAIN, page_text(t->p, "Together: %s now, %s a year to run, %s more a batch.", say_money(t->p, cost), say_money(t->p, a->running_added),
+		    say_minutes(t->p, a->minutes_added)));
+}
+
+/* ---- what it would bring ---- */
+
+static void say_effect(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	double most = a->load_before > 0 ? a->load_before : 1;
+	page_section(t->p, "What to expect (estimates)");
+	page_para(t->p, 2, PLAIN, page_text(t->p, "now        %s  %s flaw load a batch, flawless %s of the time", page_bar(t->p, a->load_before / most, BAR),
+	    say_fixed(t->p, a->load_before, 2), say_percent(t->p, a->flawless_before)));
+	if (a->n_plan > 0)
+		page_para(t->p, 2, PLAIN, page_text(t->p, "with it    %s  %s flaw load a batch, flawless %s of the time", page_bar(t->p, a->load_after / most, BAR),
+		    say_fixed(t->p, a->load_after, 2), say_percent(t->p, a->flawless_after)));
+	page_para(t->p, 2, QUIET, "Flaw load is what tasters would find: each fault's weight times how strong it is.");
+}
+
+static void say_recurrences(const struct telling *t)
+{
+	size_t n = t->a->n_recurrences < 8 ? t->a->n_recurrences : 8;
+	if (n == 0 || !t->p->look->verbose)
+		return;
+	page_section(t->p, "What is likely to strike the next batch");
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_recurrence *r = &t->a->recurrences[i];
+		page_point(t->p, 2, "*", PLAIN, page_text(t->p, "%s: %s (usual for brewers: %s; seen over %s of your batches: %s), load %s", t->k->causes[r->cause].title,
+		    say_percent(t->p, r->p), say_percent(t->p, r->prior), say_short(t->p, r->data_weight, 1), say_percent(t->p, r->observed), say_short(t->p, r->load, 2)));
+	}
+}
+
+/* The steps worth showing: the first, the last, and those between that are furthest apart in what they remove. */
+static void say_frontier(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	size_t shown = t->p->look->verbose || a->n_frontier < MOST_STEPS ? a->n_frontier : MOST_STEPS;
+	const char **cells = shown < 2 || t->p->bad ? NULL : ab_arena_alloc(t->p->arena, 3 * (shown + 1), sizeof *cells);
+	double most = a->load_before > 0 ? a->load_before : 1;
+	if (cells == NULL)
+		return;
+	cells[0] = "money";
+	cells[1] = "load left";
+	cells[2] = "";
+	for (size_t i = 0; i < shown; i++) {
+		const struct ab_step *s = &a->frontier[i * (a->n_frontier - 1) / (shown - 1)];
+		cells[3 * i + 3] = say_money(t->p, s->cost);
+		cells[3 * i + 4] = say_fixed(t->p, s->load, 2);
+		cells[3 * i + 5] = page_bar(t->p, s->load / most, BAR);
+	}
+	page_section(t->p, "What each budget would leave of it");
+	page_table(t->p, 2, "rrl", cells, shown + 1, NULL);
+	if (isfinite(a->enough))
+		page_para(t->p, 2, PLAIN, a->enough > 0 ? page_text(t->p, "%s is enough for four fifths of what any money would bring.", say_money(t->p, a->enough))
+		    : "No money is needed for four fifths of what any money would bring.");
+}
+
+static void say_first_check(const struct telling *t)
+{
+	const struct ab_ask *ask = t->a->first_check;
+	if (ask == NULL)
+		return;
+	page_section(t->p, "Check first, before you spend");
+	page_begin(t->p, 2);
+	page_say(t->p, LOUD, ask->is_check ? t->k->checks[ask->check].title : t->k->facts->defs[ask->slot].title);
+	page_say(t->p, QUIET, page_text(t->p, " (about %s, %s)", say_minutes(t->p, ask->minutes), ask->cost > 0 ? say_money(t->p, ask->cost) : "free"));
+	if (ask->is_check && t->k->checks[ask->check].how != NULL)
+		page_say(t->p, PLAIN, page_text(t->p, " %s", t->k->checks[ask->check].how));
+	page_end(t->p);
+}
+
+static void say_cautions(const struct telling *t)
+{
+	size_t told = 0;
+	for (size_t i = 0; i < t->a->n_plan; i++) {
+		const struct ab_change *c = change_of(t, &t->a->items[t->a->plan[i]]);
+		if (c->caution == NULL)
+			continue;
+		if (told++ == 0)
+			page_section(t->p, "Take care");
+		page_point(t->p, 2, "!", CAREFUL, page_text(t->p, "%s: %s", c->title, c->caution));
+	}
+}
+
+static void say_rest(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	const char **cells = t->p->bad || !t->p->look->verbose ? NULL : ab_arena_alloc(t->p->arena, 4 * (a->n_items + 1), sizeof *cells);
+	size_t rows = 1;
+	if (cells == NULL)
+		return;
+	cells[0] = "gain";
+	cells[1] = "cost";
+	cells[2] = "change";
+	cells[3] = "";
+	for (size_t i = 0; i < a->n_items; i++) {
+		const struct ab_item *item = &a->items[i];
+		if (item->chosen)
+			continue;
+		cells[4 * rows] = say_fixed(t->p, item->gain, 2);
+		cells[4 * rows + 1] = item->cost > 0 ? say_money(t->p, item->cost) : "free";
+		cells[4 * rows + 2] = change_of(t, item)->title;
+		cells[4 * rows + 3] = item->owned ? "you do it" : item->barred != NULL ? item->barred : "";
+		rows++;
+	}
+	page_section(t->p, "All other changes");
+	page_table(t->p, 2, "rrxl", cells, rows, NULL);
+}
+
+static void say_gap(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	page_gap(t->p);
+	page_para(t->p, 0, QUIET, a->gap > 0 ? page_text(t->p, "Within the limits no other plan would take off more than %s beyond this one.", say_short(t->p, a->gap, 4))
+	    : "Within the limits no plan is better under these figures: that was proved, not sampled. The figures themselves are estimates.");
+}
+
+void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice)
+{
+	struct telling t = { p, k, advice };
+	page_title(p, "What to change next");
+	say_limits(&t);
+	say_plan(&t);
+	say_effect(&t);
+	say_recurrences(&t);
+	say_frontier(&t);
+	say_first_check(&t);
+	say_rest(&t);
+	say_cautions(&t);
+	say_gap(&t);
+}

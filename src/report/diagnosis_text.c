@@ -1,0 +1,274 @@
+/* diagnosis_text.c - one screen that says what most likely went wrong with a batch, why, and what to do
+ *
+ * The order is that of a good talk over the glass: is it bad at all, what it was, why, what else, what to look at, what to do, what to mind.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/reports.h"
+
+#include <ctype.h>
+#include <string.h>
+
+#include "report/saying.h"
+
+/* How much of each list fits on one screen; all of it when verbose. */
+enum { MOST_REASONS = 4, MOST_AGAINST = 3, MOST_OTHERS = 3, MOST_RISKS = 3, MOST_ASKS = 2, MOST_UNKNOWN = 4, BAR = 12 };
+
+struct telling {
+	struct page *p;
+	const struct ab_knowledge *k;
+	const struct ab_case *c;
+	const struct ab_diagnosis *d;
+};
+
+static size_t most(const struct telling *t, size_t n, size_t limit)
+{
+	return t->p->look->verbose || n < limit ? n : limit;
+}
+
+static const char *range_of(const struct telling *t, const struct ab_suspect *s)
+{
+	if (!(s->blame_high > s->blame_low))
+		return "";
+	return page_text(t->p, " (likely %.0f to %.0f)", 100 * s->blame_low, 100 * s->blame_high);
+}
+
+static const char *capital(struct page *p, const char *word)
+{
+	return page_text(p, "%c%s", toupper((unsigned char)word[0]), word + 1);
+}
+
+static const char *lower_first(struct page *p, const char *word)
+{
+	bool name = isupper((unsigned char)word[0]) && !islower((unsigned char)word[1]);
+	return name ? word : page_text(p, "%c%s", tolower((unsigned char)word[0]), word + 1);
+}
+
+/* ---- what was tasted ---- */
+
+static bool in(const int *list, size_t n, int x)
+{
+	while (n > 0)
+		if (list[--n] == x)
+			return true;
+	return false;
+}
+
+static void say_tasted(const struct telling *t)
+{
+	size_t n = 0, i = 0;
+	for (size_t f = 0; f < t->k->n_faults; f++)
+		n += t->c->evidence.finding[f].seen == AB_SEEN_FOUND;
+	if (n == 0)
+		return;
+	page_begin(t->p, 0);
+	page_say(t->p, PLAIN, "Found in the glass: ");
+	for (size_t f = 0; f < t->k->n_faults; f++) {
+		const struct ab_finding *found = &t->c->evidence.finding[f];
+		if (found->seen != AB_SEEN_FOUND)
+			continue;
+		say_next(t->p, PLAIN, i++, n, page_text(t->p, "%s, %s%s", lower_first(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
+		    in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)" : ""));
+	}
+	page_say(t->p, PLAIN, ".");
+	page_end(t->p);
+}
+
+/* ---- the leading cause ---- */
+
+static void say_top(const struct telling *t, const struct ab_suspect *s)
+{
+	const struct ab_cause *cause = &t->k->causes[s->cause];
+	const char *word = ab_likely_word(s->blame, s->blame_low, s->blame_high);
+	page_section(t->p, t->d->verdict_benign ? "What it most likely is" : "What most likely happened");
+	page_begin(t->p, 2);
+	page_say(t->p, LOUD, page_text(t->p, "%s: %s", capital(t->p, word), lower_first(t->p, cause->title)));
+	page_say(t->p, PLAIN, page_text(t->p, ". Blame %s: of 100 batches like this one, about %.0f owe what was found to it%s.", say_percent(t->p, s->blame),
+	    100 * s->blame, range_of(t, s)));
+	page_end(t->p);
+	if (cause->why != NULL)
+		page_para(t->p, 2, PLAIN, cause->why);
+	if (s->blame < 0.3)
+		page_para(t->p, 2, PLAIN, "No single cause stands out yet: a check or a few more notes will tell more than a guess.");
+}
+
+static const char *reason_text(const struct telling *t, const struct ab_reason *r)
+{
+	if (r->text != NULL)
+		return r->text;
+	return r->is_fault ? t->k->faults[r->fault].title : t->k->facts->defs[r->slot].title;
+}
+
+static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone, const struct ab_reason *reasons, size_t n)
+{
+	if (n == 0)
+		return;
+	page_section(t->p, title);
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_reason *r = &reasons[i];
+		page_item(t->p, 2, mark, tone);
+		page_say(t->p, PLAIN, reason_text(t, r));
+		page_say(t->p, QUIET, page_text(t->p, " (without this: %s)", say_percent(t->p, r->blame_without)));
+		page_end(t->p);
+	}
+}
+
+static void say_others(const struct telling *t)
+{
+	size_t n = most(t, t->d->n_suspects - 1, MOST_OTHERS);
+	const char **cells = n == 0 || t->p->bad ? NULL : ab_arena_alloc(t->p->arena, 4 * (n + 1), sizeof *cells);
+	if (cells == NULL)
+		return;
+	cells[0] = "blame";
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_suspect *s = &t->d->suspects[i + 1];
+		const struct ab_cause *cause = &t->k->causes[s->cause];
+		cells[4 * i + 4] = say_percent(t->p, s->blame);
+		cells[4 * i + 5] = page_bar(t->p, s->blame, BAR);
+		cells[4 * i + 6] = page_text(t->p, "%s%s", cause->title, cause->benign ? " (harmless)" : "");
+		cells[4 * i + 7] = s->blame_high > s->blame_low ? page_text(t->p, "likely %.0f to %.0f %%", 100 * s->blame_low, 100 * s->blame_high) : "";
+	}
+	page_section(t->p, "What else it could be");
+	page_table(t->p, 2, "rlxl", cells + 4, n, NULL);
+}
+
+static void say_story(const struct telling *t)
+{
+	if (t->d->n_story < 2)
+		return;
+	page_gap(t->p);
+	page_begin(t->p, 0);
+	page_say(t->p, PLAIN, "The best single story has more than one cause: ");
+	for (size_t i = 0; i < t->d->n_story; i++)
+		say_next(t->p, LOUD, i, t->d->n_story, lower_first(t->p, t->k->causes[t->d->story[i]].title));
+	page_say(t->p, PLAIN, ".");
+	page_end(t->p);
+}
+
+/* ---- beside the verdict ---- */
+
+static void say_risks(const struct telling *t)
+{
+	size_t n = most(t, t->d->n_risks, MOST_RISKS);
+	if (n == 0)
+		return;
+	page_section(t->p, t->d->nothing_found ? "What may show up later, or in another batch" : "Likely so in this batch, but innocent of what was found");
+	for (size_t i = 0; i < n; i++) {
+		int cause = t->d->risks[i];
+		page_item(t->p, 2, "~", QUIET);
+		page_say(t->p, PLAIN, t->k->causes[cause].title);
+		page_say(t->p, QUIET, page_text(t->p, " (so with %s)", say_percent(t->p, t->d->present[cause])));
+		page_end(t->p);
+	}
+}
+
+static const char *cost_of(const struct telling *t, const struct ab_ask *ask)
+{
+	const char *time = ask->minutes > 0 ? page_text(t->p, "about %s", say_minutes(t->p, ask->minutes)) : "only remembering";
+	const char *money = ask->cost > 0 ? page_text(t->p, ", %s", say_money(t->p, ask->cost)) : ", free";
+	const char *wait = ask->wait_days > 0 ? page_text(t->p, ", answer after %s", say_count(t->p, (size_t)(ask->wait_days + 0.5), "day", "days")) : "";
+	return page_text(t->p, "%s%s%s", time, money, wait);
+}
+
+static void say_asks(const struct telling *t)
+{
+	size_t n = most(t, t->d->n_asks, MOST_ASKS);
+	if (n == 0)
+		return;
+	page_section(t->p, "What to check next");
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_ask *ask = &t->d->asks[i];
+		const struct ab_fact_def *def = ask->is_check ? NULL : &t->k->facts->defs[ask->slot];
+		page_item(t->p, 2, page_text(t->p, "%zu.", i + 1), PLAIN);
+		page_say(t->p, LOUD, ask->is_check ? t->k->checks[ask->check].title : def->asks != NULL ? def->asks : def->title);
+		page_say(t->p, QUIET, page_text(t->p, " (%s)", cost_of(t, ask)));
+		if (ask->is_check && t->k->checks[ask->check].how != NULL)
+			page_say(t->p, PLAIN, page_text(t->p, " %s", t->k->checks[ask->check].how));
+		page_end(t->p);
+	}
+}
+
+static void say_next_time(const struct telling *t)
+{
+	size_t told = 0;
+	for (size_t i = 0; i < t->d->n_suspects && told < 2; i++) {
+		const struct ab_suspect *s = &t->d->suspects[i];
+		const struct ab_cause *cause = &t->k->causes[s->cause];
+		if (cause->next == NULL || (i > 0 && s->blame < 0.3))
+			continue;
+		if (told++ == 0)
+			page_section(t->p, t->d->verdict_benign ? "What to do" : "What to do next time");
+		page_point(t->p, 2, "*", PLAIN, cause->next);
+	}
+}
+
+static void say_titles(const struct telling *t, const char *lead, const int *list, size_t n, bool faults)
+{
+	size_t shown = most(t, n, MOST_UNKNOWN);
+	if (n == 0)
+		return;
+	page_begin(t->p, 2);
+	page_say(t->p, PLAIN, lead);
+	for (size_t i = 0; i < shown; i++)
+		say_next(t->p, PLAIN, i, shown, faults ? lower_first(t->p, t->k->faults[list[i]].title) : t->k->facts->defs[list[i]].title);
+	page_say(t->p, PLAIN, shown < n ? page_text(t->p, ", and %zu more.", n - shown) : ".");
+	page_end(t->p);
+}
+
+static void say_unjudged(const struct telling *t)
+{
+	if (t->d->n_unknown == 0 && t->d->n_unexplained == 0)
+		return;
+	page_section(t->p, "What could not be judged");
+	say_titles(t, "No cause in the rules explains it well: ", t->d->unexplained, t->d->n_unexplained, true);
+	say_titles(t, "Not in the journal, and it would matter: ", t->d->unknown, t->d->n_unknown, false);
+}
+
+static void say_warnings(const struct telling *t)
+{
+	if (t->d->n_warnings == 0)
+		return;
+	page_section(t->p, "Take care");
+	for (size_t i = 0; i < t->d->n_warnings; i++)
+		page_point(t->p, 2, "!", CAREFUL, t->d->warnings[i].text);
+}
+
+/* ---- the whole ---- */
+
+static void say_first(const struct telling *t)
+{
+	const struct ab_diagnosis *d = t->d;
+	if (d->verdict_benign)
+		page_para(t->p, 0, GOOD, "Nothing seems to be wrong with this beer. Change nothing yet.");
+	else if (d->nothing_found && t->c->tasted)
+		page_para(t->p, 0, GOOD, "No fault was found in this batch. Well brewed: keep doing what you did.");
+	else if (d->nothing_found)
+		page_para(t->p, 0, PLAIN, "Not tasted yet, so there is nothing to explain. Taste it and write down what you find; what the journal alone tells is below.");
+	else if (d->n_suspects == 0)
+		page_para(t->p, 0, PLAIN, "None of the causes in the rules fits what was found.");
+}
+
+void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
+{
+	struct telling t = { p, k, c, c->diagnosis };
+	const struct ab_suspect *top = t.d->n_suspects > 0 && !t.d->nothing_found ? &t.d->suspects[0] : NULL;
+	report_heading(p, c, "Diagnosis");
+	say_tasted(&t);
+	say_first(&t);
+	if (top != NULL) {
+		say_top(&t, top);
+		say_reasons(&t, "Why", "+", GOOD, top->pro, most(&t, top->n_pro, MOST_REASONS));
+		say_reasons(&t, "What speaks against it", "-", BAD, top->con, most(&t, top->n_con, MOST_AGAINST));
+		say_others(&t);
+		say_story(&t);
+	}
+	say_risks(&t);
+	say_asks(&t);
+	if (top != NULL)
+		say_next_time(&t);
+	say_unjudged(&t);
+	say_warnings(&t);
+	page_gap(p);
+	if (top != NULL && !t.d->verdict_benign)
+		page_para(p, 0, PLAIN, "Most brewers spoil a batch now and then; one well-understood batch is worth three good ones.");
+	page_para(p, 0, QUIET, "Percentages are estimates from the strengths that the rules state, not measurements.");
+}

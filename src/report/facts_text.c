@@ -1,0 +1,76 @@
+/* facts_text.c - the facts of a batch, each with the working shown
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/reports.h"
+
+#include <string.h>
+
+#include "report/saying.h"
+
+void report_heading(struct page *p, const struct ab_case *c, const char *what)
+{
+	const struct ab_batch *b = c->batch;
+	char when[32];
+	page_begin(p, 0);
+	page_say(p, LOUD, b->brewed.known ? page_text(p, "%s of batch %s", what, b->id) : what);
+	if (b->title != NULL || b->line != NULL)
+		page_say(p, PLAIN, page_text(p, ", %s", b->title != NULL ? b->title : b->line));
+	if (b->title != NULL && b->line != NULL && strcmp(b->title, b->line) != 0)
+		page_say(p, QUIET, page_text(p, " (line %s)", b->line));
+	if (b->brewed.known)
+		page_say(p, QUIET, page_text(p, ", brewed %.10s", ab_when_write(&b->brewed, when, sizeof when)));
+	page_say(p, QUIET, b->family > 0 ? page_text(p, ", family %s", ab_words_family[b->family - 1]) : ", no style family given");
+	page_end(p);
+}
+
+static const char *trust(char grade)
+{
+	return grade == 'C' ? "rule of thumb" : grade == 'B' ? "grade B" : grade == 'A' ? "grade A" : "as read";
+}
+
+static const char *lines_of(struct page *p, const struct ab_fact *f)
+{
+	const char *text = "";
+	for (int i = 0; i < AB_FACT_LINES && f->lines[i] > 0; i++)
+		text = page_text(p, "%s%s%ld", text, i == 0 ? f->lines[1] > 0 ? "lines " : "line " : ", ", f->lines[i]);
+	return text;
+}
+
+static void say_fact(struct page *p, const struct ab_fact_def *def, const struct ab_fact *f)
+{
+	const char *unit = say_unit(p, def), *spread = say_spread(p, def, f), *lines = lines_of(p, f);
+	page_begin(p, 2);
+	p->hang = 6;
+	page_say(p, LOUD, def->name);
+	page_say(p, PLAIN, page_text(p, " = %s", say_value(p, def, f)));
+	if (*spread != '\0')
+		page_say(p, PLAIN, page_text(p, " %s", spread));
+	if (*unit != '\0')
+		page_say(p, PLAIN, page_text(p, " %s", unit));
+	page_say(p, QUIET, page_text(p, "  (%s%s, %s%s%s)", say_origin(f->origin), f->guess ? ", a guess" : "", trust(f->grade),
+	    *lines != '\0' ? ", " : "", lines));
+	page_end(p);
+	if (f->working != NULL)
+		page_para(p, 6, QUIET, f->working);
+}
+
+void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
+{
+	size_t known = 0;
+	report_heading(p, c, "Facts");
+	page_gap(p);
+	for (size_t i = 0; i < k->facts->n; i++)
+		if (AB_FACT_KNOWN(&c->facts[i])) {
+			known++;
+			say_fact(p, &k->facts->defs[i], &c->facts[i]);
+		}
+	page_gap(p);
+	page_para(p, 0, QUIET, page_text(p, "%zu of %zu facts are known. \"Rule of thumb\" marks a formula that nobody has tested well; \"usual\" comes from your profile, "
+	    "not from this batch.", known, k->facts->n));
+	if (!p->look->verbose)
+		return;
+	page_section(p, "Unknown");
+	for (size_t i = 0; i < k->facts->n; i++)
+		if (!AB_FACT_KNOWN(&c->facts[i]))
+			page_para(p, 2, PLAIN, page_text(p, "%s: %s", k->facts->defs[i].name, k->facts->defs[i].title));
+}

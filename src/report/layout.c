@@ -1,0 +1,276 @@
+/* layout.c - paragraphs broken to the width, and their HTML twin
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/layout.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/alloc.h"
+
+/* Meanings as the terminal and the browser show them; without colour the words alone must do. */
+static const struct { const char *on, *name; } styles[TONES] = {
+	[PLAIN] = { "", "" }, [LOUD] = { "\033[1m", "loud" }, [QUIET] = { "\033[2m", "quiet" },
+	[GOOD] = { "\033[36m", "good" }, [BAD] = { "\033[35m", "bad" }, [CAREFUL] = { "\033[1;33m", "careful" },
+};
+
+static const char HTML_HEAD[] =
+	"<style>body{font:16px/1.45 sans-serif;max-width:52em;margin:2em auto;padding:0 1em;color:#222;background:#fdfcf8}"
+	"h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em}p{margin:.3em 0}table{border-collapse:collapse}"
+	"td,th{padding:.1em .8em .1em 0;text-align:left;vertical-align:top}td.r,th.r{text-align:right}"
+	".loud{font-weight:bold}.quiet{color:#666}.good{color:#06606c}.bad{color:#8a1f6b}.careful{font-weight:bold;color:#8a5a00}</style>\n";
+
+void page_start(struct page *p, const struct ab_look *look, const char *title)
+{
+	memset(p, 0, sizeof *p);
+	p->look = look;
+	p->html = look->format == AB_HTML;
+	p->arena = ab_arena_new();
+	p->bad = p->arena == NULL;
+	ab_str_init(&p->out, 0);
+	ab_str_init(&p->text, 0);
+	ab_str_init(&p->tones, 0);
+	if (!p->html)
+		return;
+	ab_str_add(&p->out, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n<title>");
+	page_put(p, PLAIN, title, strlen(title));
+	ab_str_add(&p->out, "</title>\n");
+	ab_str_add(&p->out, HTML_HEAD);
+	ab_str_add(&p->out, "</head><body>\n");
+}
+
+enum ab_status page_finish(struct page *p, char **out, struct ab_diag *diag)
+{
+	bool ok;
+	page_end(p);
+	if (p->html)
+		ab_str_add(&p->out, "</body></html>\n");
+	ab_str_add(&p->out, "");
+	ok = !p->bad && ab_str_ok(&p->out) && ab_str_ok(&p->text) && ab_str_ok(&p->tones);
+	ab_arena_free(p->arena);
+	ab_str_clear(&p->text);
+	ab_str_clear(&p->tones);
+	*out = NULL;
+	if (ok && p->out.text != NULL) {
+		*out = p->out.text;
+		ab_str_init(&p->out, 0);
+		return AB_OK;
+	}
+	ab_str_clear(&p->out);
+	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+}
+
+void ab_report_free(char *text)
+{
+	ab_free(text);
+}
+
+const char *page_text(struct page *p, const char *fmt, ...)
+{
+	char small[256];
+	va_list ap;
+	va_start(ap, fmt);
+	int n = vsnprintf(small, sizeof small, fmt, ap);
+	va_end(ap);
+	char *text = n < 0 || p->bad ? NULL : ab_arena_alloc(p->arena, (size_t)n + 1, 1);
+	if (text == NULL) {
+		p->bad = true;
+		return "";
+	}
+	va_start(ap, fmt);
+	vsnprintf(text, (size_t)n + 1, fmt, ap);
+	va_end(ap);
+	return text;
+}
+
+/* ---- the gate: everything that reaches the page ---- */
+
+static void put_escaped(struct page *p, const char *text, size_t len)
+{
+	static const struct { char c; const char *name; } entities[] = {
+		{ '&', "&amp;" }, { '<', "&lt;" }, { '>', "&gt;" }, { '"', "&quot;" }, { '\'', "&#39;" } };
+	for (size_t i = 0; i < len; i++) {
+		size_t e = 0;
+		while (e < sizeof entities / sizeof *entities && entities[e].c != text[i])
+			e++;
+		if (e < sizeof entities / sizeof *entities)
+			ab_str_add(&p->out, entities[e].name);
+		else
+			ab_str_addn(&p->out, text + i, 1);
+	}
+}
+
+/* text has been made safe already (page_say, page_table) or is our own. */
+void page_put(struct page *p, enum tone tone, const char *text, size_t len)
+{
+	bool colored = p->look->color && !p->html && tone != PLAIN && len > 0;
+	bool marked = p->html && tone != PLAIN && len > 0;
+	if (colored)
+		ab_str_add(&p->out, styles[tone].on);
+	if (marked)
+		ab_str_addf(&p->out, "<span class=\"%s\">", styles[tone].name);
+	if (p->html)
+		put_escaped(p, text, len);
+	else
+		ab_str_addn(&p->out, text, len);
+	if (colored)
+		ab_str_add(&p->out, "\033[0m");
+	if (marked)
+		ab_str_add(&p->out, "</span>");
+}
+
+void page_pad(struct page *p, int columns)
+{
+	while (!p->html && columns-- > 0)
+		ab_str_add(&p->out, " ");
+}
+
+/* ---- paragraphs ---- */
+
+static void flush_run(struct page *p, size_t from, size_t to)
+{
+	const char *text = ab_str_text(&p->text), *tones = ab_str_text(&p->tones);
+	while (from < to) {
+		size_t end = from + 1;
+		while (end < to && tones[end] == tones[from])
+			end++;
+		page_put(p, (enum tone)(tones[from] - 'a'), text + from, end - from);
+		from = end;
+	}
+}
+
+/* The end of the line that begins at from: the last blank that fits, or as much as fits of a word too long. */
+static size_t line_end(const char *text, size_t from, size_t len, int room, size_t *next)
+{
+	size_t at = from, best = from;
+	while (at < len) {
+		size_t word = at;
+		while (word < len && text[word] != ' ')
+			word++;
+		if (text_width(text + from, word - from) > room)
+			break;
+		best = word;
+		at = word + (word < len);
+		if (word == len)
+			break;
+	}
+	if (best == from) {
+		*next = best = from + page_fit(text + from, len - from, room);
+		return best;
+	}
+	*next = best;
+	while (*next < len && text[*next] == ' ')
+		(*next)++;
+	return best;
+}
+
+static void flush_text(struct page *p)
+{
+	const char *text = ab_str_text(&p->text);
+	size_t len = p->text.len, from = 0, next;
+	int indent = p->indent;
+	do {
+		int room = p->look->width - indent;
+		size_t end = line_end(text, from, len, room < 20 ? 20 : room, &next);
+		page_pad(p, indent);
+		flush_run(p, from, end);
+		ab_str_add(&p->out, "\n");
+		from = next;
+		indent = p->hang;
+	} while (from < len);
+}
+
+void page_begin(struct page *p, int indent)
+{
+	page_end(p);
+	p->open = true;
+	p->indent = p->hang = indent;
+}
+
+void page_item(struct page *p, int indent, const char *mark, enum tone tone)
+{
+	page_begin(p, indent);
+	page_say(p, tone, mark);
+	page_say(p, PLAIN, " ");
+	p->hang = indent + text_width(mark, strlen(mark)) + 1;
+}
+
+void page_say(struct page *p, enum tone tone, const char *text)
+{
+	char letter = (char)('a' + tone);
+	size_t before = p->text.len;
+	ab_str_add_safe(&p->text, text, false);
+	for (size_t i = before; i < p->text.len; i++)
+		ab_str_addn(&p->tones, &letter, 1);
+}
+
+void page_end(struct page *p)
+{
+	if (!p->open)
+		return;
+	p->open = false;
+	if (!ab_str_ok(&p->text) || !ab_str_ok(&p->tones)) {
+		p->bad = true;
+		return;
+	}
+	if (p->html) {
+		ab_str_addf(&p->out, "<p style=\"margin-left:%dem\">", p->indent / 2);
+		flush_run(p, 0, p->text.len);
+		ab_str_add(&p->out, "</p>\n");
+	} else if (p->text.len > 0) {
+		flush_text(p);
+	}
+	ab_str_clear(&p->text);
+	ab_str_clear(&p->tones);
+}
+
+void page_para(struct page *p, int indent, enum tone tone, const char *text)
+{
+	page_begin(p, indent);
+	page_say(p, tone, text);
+	page_end(p);
+}
+
+void page_point(struct page *p, int indent, const char *mark, enum tone tone, const char *text)
+{
+	page_item(p, indent, mark, tone);
+	page_say(p, PLAIN, text);
+	page_end(p);
+}
+
+static void head(struct page *p, const char *tag, const char *text)
+{
+	page_end(p);
+	if (!p->html) {
+		page_para(p, 0, LOUD, text);
+		return;
+	}
+	struct ab_str safe;
+	ab_str_init(&safe, 0);
+	ab_str_add_safe(&safe, text, false);
+	ab_str_addf(&p->out, "<%s>", tag);
+	page_put(p, PLAIN, ab_str_text(&safe), safe.len);
+	ab_str_addf(&p->out, "</%s>\n", tag);
+	p->bad = p->bad || !ab_str_ok(&safe);
+	ab_str_clear(&safe);
+}
+
+void page_title(struct page *p, const char *text)
+{
+	head(p, "h1", text);
+}
+
+void page_section(struct page *p, const char *text)
+{
+	page_gap(p);
+	head(p, "h2", text);
+}
+
+void page_gap(struct page *p)
+{
+	page_end(p);
+	if (!p->html && p->out.len > 0)
+		ab_str_add(&p->out, "\n");
+}

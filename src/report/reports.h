@@ -1,0 +1,31 @@
+/* reports.h - what the files of this room hand to each other
+ *
+ * To add a report: 1. a function here that fills a page, in a file X_text.c; 2. its twin in X_json.c; 3. an entry in
+ * include/afterboil/report.h and a line in report.c that calls the right one; 4. a row in tests/unit/check_report.c.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_REPORT_REPORTS_H
+#define AB_REPORT_REPORTS_H
+
+#include <jansson.h>
+#include <afterboil/report.h>
+#include "report/layout.h"
+
+/* The line that says which batch this is about: "Diagnosis of batch 7, ...". */
+void report_heading(struct page *p, const struct ab_case *c, const char *what);
+void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
+void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
+void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
+void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend);
+void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind);
+/* False when nothing has this id. */
+bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const char *id);
+
+/* NULL when memory is short. */
+json_t *report_diagnosis_json(const struct ab_knowledge *k, const struct ab_case *c);
+json_t *report_facts_json(const struct ab_knowledge *k, const struct ab_case *c);
+json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *advice);
+json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend);
+json_t *report_rules_json(const struct ab_knowledge *k, const char *kind);
+
+#endif

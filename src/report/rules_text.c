@@ -1,0 +1,124 @@
+/* rules_text.c - the rules as a brewer may read them: a list, or one of them explained
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/reports.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "report/json.h"
+#include "report/saying.h"
+
+struct entry { const char *id, *title, *note; };
+
+/* One kind of rule: how many there are, and the i-th. */
+struct kind {
+	const char *name, *heading;
+	size_t (*count)(const struct ab_knowledge *k);
+	struct entry (*at)(const struct ab_knowledge *k, size_t i);
+};
+
+static size_t n_faults(const struct ab_knowledge *k) { return k->n_faults; }
+static size_t n_causes(const struct ab_knowledge *k) { return k->n_causes; }
+static size_t n_changes(const struct ab_knowledge *k) { return k->n_changes; }
+static size_t n_checks(const struct ab_knowledge *k) { return k->n_checks; }
+static size_t n_families(const struct ab_knowledge *k) { return k->n_families; }
+static size_t n_yeasts(const struct ab_knowledge *k) { return k->norms.n_yeasts; }
+static size_t n_facts(const struct ab_knowledge *k) { return k->facts->n; }
+
+static struct entry fault_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct entry){ k->faults[i].id, k->faults[i].title, "" };
+}
+
+static struct entry cause_at(const struct ab_knowledge *k, size_t i)
+{
+	const struct ab_cause *c = &k->causes[i];
+	return (struct entry){ c->id, c->title, c->benign ? "harmless" : ab_words_stage[c->stage] };
+}
+
+static struct entry change_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct entry){ k->changes[i].id, k->changes[i].title, k->changes[i].habit ? "habit" : "upgrade" };
+}
+
+static struct entry check_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct entry){ k->checks[i].id, k->checks[i].title, "" };
+}
+
+static struct entry family_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct entry){ k->families[i].id, k->families[i].title, "" };
+}
+
+static struct entry yeast_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct entry){ k->norms.yeasts[i].id, k->norms.yeasts[i].title, "" };
+}
+
+static struct entry fact_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct entry){ k->facts->defs[i].name, k->facts->defs[i].title, k->facts->defs[i].unit };
+}
+
+static const struct kind kinds[] = {
+	{ "faults", "Faults: what a taster may find", n_faults, fault_at },
+	{ "causes", "Causes: what in the process makes them", n_causes, cause_at },
+	{ "changes", "Changes: habits and upgrades", n_changes, change_at },
+	{ "checks", "Checks: cheap tests that tell causes apart", n_checks, check_at },
+	{ "families", "Style families", n_families, family_at },
+	{ "yeasts", "Yeast classes", n_yeasts, yeast_at },
+	{ "facts", "Facts that the rules speak about", n_facts, fact_at },
+};
+enum { KINDS = sizeof kinds / sizeof *kinds };
+
+static void list_kind(struct page *p, const struct ab_knowledge *k, const struct kind *kind)
+{
+	size_t n = kind->count(k);
+	const char **cells = p->bad ? NULL : ab_arena_alloc(p->arena, 3 * n, sizeof *cells);
+	if (cells == NULL) {
+		p->bad = true;
+		return;
+	}
+	for (size_t i = 0; i < n; i++) {
+		struct entry e = kind->at(k, i);
+		cells[3 * i] = e.id;
+		cells[3 * i + 1] = e.title;
+		cells[3 * i + 2] = e.note;
+	}
+	page_section(p, page_text(p, "%s (%zu)", kind->heading, n));
+	if (n > 0)
+		page_table(p, 2, "lxl", cells, n, NULL);
+}
+
+void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind)
+{
+	page_title(p, page_text(p, "Rules, version %s", k->version));
+	for (size_t i = 0; i < KINDS; i++)
+		if (kind == NULL ? strcmp(kinds[i].name, "facts") != 0 : strcmp(kind, kinds[i].name) == 0)
+			list_kind(p, k, &kinds[i]);
+}
+
+json_t *report_rules_json(const struct ab_knowledge *k, const char *kind)
+{
+	struct put o = put_begin();
+	put_text(&o, "version", k->version);
+	for (size_t i = 0; i < KINDS; i++) {
+		json_t *array = json_array();
+		if (kind != NULL && strcmp(kind, kinds[i].name) != 0) {
+			json_decref(array);
+			continue;
+		}
+		for (size_t j = 0; j < kinds[i].count(k); j++) {
+			struct entry e = kinds[i].at(k, j);
+			struct put one = put_begin();
+			put_text(&one, "id", e.id);
+			put_text(&one, "title", e.title);
+			put_text(&one, "note", e.note);
+			array = json_add(array, put_end(&one));
+		}
+		put_value(&o, kinds[i].name, array);
+	}
+	return put_end(&o);
+}

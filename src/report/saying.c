@@ -1,0 +1,145 @@
+/* saying.c - numbers, money, dates and facts as a brewer would say them
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/saying.h"
+
+#include <math.h>
+#include <string.h>
+
+#include <afterboil/when.h>
+
+static const double powers[] = { 1, 10, 100, 1000, 10000 };
+
+const char *say_fixed(struct page *p, double x, int digits)
+{
+	if (!isfinite(x) || fabs(x) > 1e12)
+		return x > 0 ? "no limit" : "unknown";
+	double scaled = floor(fabs(x) * powers[digits] + 0.5), whole = floor(scaled / powers[digits]);
+	const char *sign = x < 0 && scaled > 0 ? "-" : "";
+	if (digits == 0)
+		return page_text(p, "%s%lld", sign, (long long)whole);
+	return page_text(p, "%s%lld.%0*lld", sign, (long long)whole, digits, (long long)(scaled - whole * powers[digits]));
+}
+
+const char *say_short(struct page *p, double x, int digits)
+{
+	char buf[32];
+	if (!isfinite(x))
+		return x > 0 ? "no limit" : "unknown";
+	double rounded = floor(fabs(x) * powers[digits] + 0.5) / powers[digits];
+	return page_text(p, "%s", ab_num_text(x < 0 && rounded > 0 ? -rounded : rounded, buf, sizeof buf));
+}
+
+const char *say_percent(struct page *p, double share)
+{
+	if (isnan(share))
+		return "unknown";
+	if (share < 0.005)
+		return share > 0 ? "under 1 %" : "0 %";
+	return share > 0.995 ? "over 99 %" : page_text(p, "%d %%", (int)floor(100 * share + 0.5));
+}
+
+const char *say_money(struct page *p, double amount)
+{
+	const char *sign = p->look->currency != NULL ? p->look->currency : "$";
+	if (!isfinite(amount))
+		return isnan(amount) ? "unknown" : "no limit";
+	if (amount == 0)
+		return "nothing";
+	const char *number = say_fixed(p, fabs(amount), fabs(amount - floor(amount + 0.5)) < 0.005 ? 0 : 2), *minus = amount < 0 ? "-" : "";
+	bool after = strlen(sign) > 1 && ((sign[0] >= 'A' && sign[0] <= 'Z') || (sign[0] >= 'a' && sign[0] <= 'z'));
+	return after ? page_text(p, "%s%s %s", minus, number, sign) : page_text(p, "%s%s%s", minus, sign, number);
+}
+
+const char *say_minutes(struct page *p, double minutes)
+{
+	if (!isfinite(minutes))
+		return isnan(minutes) ? "unknown" : "no limit";
+	if (minutes == 0)
+		return "no time";
+	double m = fabs(minutes);
+	const char *minus = minutes < 0 ? "-" : "";
+	if (m < 120)
+		return page_text(p, "%s%s %s", minus, say_short(p, m, 0), m >= 0.5 && m < 1.5 ? "minute" : "minutes");
+	return page_text(p, "%s%s hours", minus, say_short(p, m / 60, 1));
+}
+
+const char *say_date(struct page *p, double s)
+{
+	int year, month, day;
+	if (!isfinite(s))
+		return "no date";
+	ab_when_to_civil(s, &year, &month, &day);
+	return page_text(p, "%04d-%02d-%02d", year, month, day);
+}
+
+const char *say_count(struct page *p, size_t n, const char *one, const char *many)
+{
+	return page_text(p, "%zu %s", n, n == 1 ? one : many);
+}
+
+/* ---- facts ---- */
+
+/* Units of facts as a brewer reads them, metric and US: shown = value * factor + offset. Factors: NIST SP 811 (2008), appendix B. */
+struct shown { const char *unit, *metric, *us; double factor, us_factor, us_offset; int digits; };
+static const struct shown units[] = {
+	{ "C", "C", "F", 1, 1.8, 32, 1 },
+	{ "K", "K", "F degrees", 1, 1.8, 0, 1 },
+	{ "L", "L", "gal", 1, 1 / 3.785411784, 0, 2 },
+	{ "mm", "mm", "in", 1, 1 / 25.4, 0, 2 },
+	{ "kPa", "bar", "psi", 0.01, 1 / 6.894757, 0, 2 },
+	{ "share", "%", "%", 100, 100, 0, 0 },
+	{ "SG", "SG", "SG", 1, 1, 0, 4 },
+	{ "count", "", "", 1, 1, 0, 0 },
+	{ "points", "points", "points", 1, 1, 0, 1 },
+};
+
+static struct shown shown_as(const struct ab_fact_def *def)
+{
+	for (size_t i = 0; i < sizeof units / sizeof *units; i++)
+		if (strcmp(units[i].unit, def->unit) == 0)
+			return units[i];
+	return (struct shown){ def->unit, def->unit, def->unit, 1, 1, 0, 2 };
+}
+
+const char *say_unit(const struct page *p, const struct ab_fact_def *def)
+{
+	struct shown s = shown_as(def);
+	return def->kind != AB_FACT_NUMBER ? "" : p->look->us_units ? s.us : s.metric;
+}
+
+const char *say_value(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact)
+{
+	if (!AB_FACT_KNOWN(fact))
+		return "unknown";
+	if (def->kind == AB_FACT_FLAG)
+		return fact->value > 0 ? "yes" : "no";
+	if (def->kind == AB_FACT_WORD)
+		return def->words[(int)fact->value];
+	struct shown s = shown_as(def);
+	double x = p->look->us_units ? fact->value * s.us_factor + s.us_offset : fact->value * s.factor;
+	return s.digits == 4 ? say_fixed(p, x, 4) : say_short(p, x, s.digits);
+}
+
+const char *say_spread(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact)
+{
+	if (!AB_FACT_KNOWN(fact) || def->kind != AB_FACT_NUMBER || !(fact->u > 0))
+		return "";
+	struct shown s = shown_as(def);
+	double u = fact->u * (p->look->us_units ? s.us_factor : s.factor);
+	const char *text = say_short(p, u, s.digits);
+	return strcmp(text, "0") == 0 ? "" : page_text(p, "%s %s", p->look->unicode ? "\u00B1" : "+-", text);
+}
+
+const char *say_origin(enum ab_origin origin)
+{
+	static const char *const names[] = { "unknown", "measured", "derived", "usual", "assumed" };
+	return names[origin];
+}
+
+void say_next(struct page *p, enum tone tone, size_t i, size_t n, const char *text)
+{
+	if (i > 0)
+		page_say(p, PLAIN, i + 1 == n ? " and " : ", ");
+	page_say(p, tone, text);
+}

@@ -1,0 +1,177 @@
+/* table.c - tables, bars and sparks
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/layout.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { COLUMNS = 12, GAP = 2 };
+
+struct table {
+	const char *align;
+	const char **cells;     /* made safe, in the page's arena */
+	size_t columns, rows;
+	int width[COLUMNS];
+};
+
+static const char *safe_cell(struct page *p, const char *text)
+{
+	struct ab_str safe;
+	ab_str_init(&safe, 0);
+	ab_str_add_safe(&safe, text == NULL ? "" : text, false);
+	const char *copy = page_text(p, "%s", ab_str_text(&safe));
+	p->bad = p->bad || !ab_str_ok(&safe);
+	ab_str_clear(&safe);
+	return copy;
+}
+
+static bool take_cells(struct page *p, struct table *t, const char *const *cells)
+{
+	size_t n = t->rows * t->columns;
+	t->cells = p->bad ? NULL : ab_arena_alloc(p->arena, n, sizeof *t->cells);
+	if (t->cells == NULL || t->columns > COLUMNS) {
+		p->bad = true;
+		return false;
+	}
+	for (size_t i = 0; i < n; i++) {
+		t->cells[i] = safe_cell(p, cells[i]);
+		int w = text_width(t->cells[i], strlen(t->cells[i]));
+		if (w > t->width[i % t->columns])
+			t->width[i % t->columns] = w;
+	}
+	return !p->bad;
+}
+
+/* The column marked x gives way until the table fits. */
+static void squeeze(struct table *t, int room)
+{
+	int total = -GAP;
+	for (size_t c = 0; c < t->columns; c++)
+		total += t->width[c] + GAP;
+	for (size_t c = 0; c < t->columns && total > room; c++)
+		if (t->align[c] == 'x') {
+			int spare = t->width[c] - (total - room);
+			t->width[c] = spare < 16 ? 16 : spare;
+		}
+}
+
+/* The part of a cell on this line of its row; returns the bytes taken so far. */
+static size_t cell_part(const char *text, size_t at, int width, size_t *len)
+{
+	size_t left = strlen(text + at), cut = page_fit(text + at, left, width);
+	*len = cut;
+	if (cut < left && text[at + cut] != ' ') {
+		size_t blank = cut;
+		while (blank > 0 && text[at + blank] != ' ')
+			blank--;
+		if (blank > 0)
+			*len = blank;
+	}
+	at += *len;
+	while (text[at] == ' ')
+		at++;
+	return at;
+}
+
+static void text_row(struct page *p, const struct table *t, size_t row, int indent, enum tone tone)
+{
+	size_t at[COLUMNS] = { 0 };
+	bool more = true;
+	while (more) {
+		int owed = indent;
+		more = false;
+		for (size_t c = 0; c < t->columns; c++) {
+			const char *cell = t->cells[row * t->columns + c], *part = cell + at[c];
+			size_t len;
+			at[c] = cell_part(cell, at[c], t->width[c], &len);
+			more = more || cell[at[c]] != '\0';
+			int spare = t->width[c] - text_width(part, len);
+			if (t->align[c] == 'r')
+				owed += spare;
+			if (len > 0) {
+				page_pad(p, owed);
+				page_put(p, tone, part, len);
+				owed = 0;
+			}
+			owed += (t->align[c] == 'r' ? 0 : spare) + GAP;
+		}
+		ab_str_add(&p->out, "\n");
+	}
+}
+
+static void html_row(struct page *p, const struct table *t, size_t row, enum tone tone)
+{
+	const char *tag = row == 0 ? "th" : "td";
+	ab_str_add(&p->out, "<tr>");
+	for (size_t c = 0; c < t->columns; c++) {
+		const char *cell = t->cells[row * t->columns + c];
+		ab_str_addf(&p->out, "<%s%s>", tag, t->align[c] == 'r' ? " class=\"r\"" : "");
+		page_put(p, tone, cell, strlen(cell));
+		ab_str_addf(&p->out, "</%s>", tag);
+	}
+	ab_str_add(&p->out, "</tr>\n");
+}
+
+void page_table(struct page *p, int indent, const char *align, const char *const *cells, size_t rows, const enum tone *tones)
+{
+	struct table t = { .align = align, .columns = strlen(align), .rows = rows };
+	page_end(p);
+	if (!take_cells(p, &t, cells))
+		return;
+	squeeze(&t, p->look->width - indent);
+	if (p->html)
+		ab_str_add(&p->out, "<table>\n");
+	for (size_t r = 0; r < rows; r++) {
+		enum tone tone = tones != NULL ? tones[r] : r == 0 ? QUIET : PLAIN;
+		if (p->html)
+			html_row(p, &t, r, r == 0 ? PLAIN : tone);
+		else
+			text_row(p, &t, r, indent, tone);
+	}
+	if (p->html)
+		ab_str_add(&p->out, "</table>\n");
+}
+
+/* ---- bars and sparks ---- */
+
+static const char *const eighths[] = { " ", "\u258F", "\u258E", "\u258D", "\u258C", "\u258B", "\u258A", "\u2589", "\u2588" };
+static const char *const steps[] = { "\u2581", "\u2582", "\u2583", "\u2584", "\u2585", "\u2586", "\u2587", "\u2588" };
+static const char *const plain_steps[] = { "_", ".", ",", "-", "=", "+", "*", "#" };
+enum { STEPS = 8 };
+
+const char *page_bar(struct page *p, double share, int width)
+{
+	struct ab_str s;
+	double left = (share > 0 ? share < 1 ? share : 1 : 0) * width;
+	ab_str_init(&s, 0);
+	for (int i = 0; i < width; i++, left -= 1) {
+		int part = left >= 1 ? STEPS : left > 0 ? (int)floor(left * STEPS + 0.5) : 0;
+		if (p->look->unicode)
+			ab_str_add(&s, eighths[part]);
+		else
+			ab_str_add(&s, part >= STEPS / 2 ? "#" : ".");
+	}
+	const char *copy = page_text(p, "%s", ab_str_text(&s));
+	p->bad = p->bad || !ab_str_ok(&s);
+	ab_str_clear(&s);
+	return copy;
+}
+
+const char *page_spark(struct page *p, const double *values, size_t n)
+{
+	struct ab_str s;
+	double most = 0;
+	ab_str_init(&s, 0);
+	for (size_t i = 0; i < n; i++)
+		if (values[i] > most)
+			most = values[i];
+	for (size_t i = 0; i < n; i++) {
+		int at = most > 0 ? (int)(values[i] / most * (STEPS - 1) + 0.5) : 0;
+		ab_str_add(&s, isnan(values[i]) ? " " : (p->look->unicode ? steps : plain_steps)[at < 0 ? 0 : at]);
+	}
+	const char *copy = page_text(p, "%s", ab_str_text(&s));
+	p->bad = p->bad || !ab_str_ok(&s);
+	ab_str_clear(&s);
+	return copy;
+}

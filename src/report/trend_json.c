@@ -1,0 +1,104 @@
+/* trend_json.c - the trend as data; the shape is a contract, rules/trend.schema.json
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/json.h"
+#include "report/reports.h"
+
+#include <stdint.h>
+
+#include <afterboil/when.h>
+
+static json_t *date(double s)
+{
+	char buf[32];
+	struct ab_when when = { .known = true, .date_only = true, .s = s };
+	return json_text(ab_when_write(&when, buf, sizeof buf));
+}
+
+static json_t *batch_of(const struct ab_knowledge *k, const struct ab_trend_batch *b)
+{
+	json_t *faults = json_object(), *changes = json_array();
+	struct put o = put_begin(), f = { faults, faults == NULL };
+	for (size_t i = 0; b->tasted && i < k->n_faults; i++)
+		if (b->fault_load[i] > 0)
+			put_number(&f, k->faults[i].id, b->fault_load[i]);
+	for (size_t i = 0; i < b->n_changes; i++)
+		changes = json_add(changes, json_text(b->changes[i]));
+	put_text(&o, "id", b->id);
+	put_text(&o, "line", b->line);
+	put_value(&o, "brewed", date(b->brewed_s));
+	put_flag(&o, "tasted", b->tasted);
+	put_number(&o, "load", b->load);
+	put_number(&o, "load_low", b->load_low);
+	put_number(&o, "load_high", b->load_high);
+	put_value(&o, "faults", put_end(&f));
+	put_value(&o, "changes", changes);
+	return put_end(&o);
+}
+
+static json_t *shifts(const struct ab_knowledge *k, const struct ab_trend_change *c)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < c->n_faults; i++) {
+		struct put o = put_begin();
+		put_text(&o, "id", k->faults[c->faults[i].fault].id);
+		put_count(&o, "before_with", c->faults[i].before_with);
+		put_count(&o, "after_with", c->faults[i].after_with);
+		put_number(&o, "p_better", c->faults[i].p_better);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
+static json_t *change_of(const struct ab_knowledge *k, const struct ab_trend_change *c)
+{
+	struct put o = put_begin();
+	put_text(&o, "id", c->id);
+	put_text(&o, "line", c->line);
+	put_value(&o, "date", date(c->date_s));
+	put_number(&o, "before", c->before);
+	put_number(&o, "after", c->after);
+	put_count(&o, "n_before", c->n_before);
+	put_count(&o, "n_after", c->n_after);
+	put_number(&o, "p_better", c->p_better);
+	put_number(&o, "low", c->low);
+	put_number(&o, "high", c->high);
+	put_flag(&o, "together", c->together);
+	put_value(&o, "more_needed", c->more_needed == SIZE_MAX ? json_null() : json_integer((json_int_t)c->more_needed));
+	put_value(&o, "faults", shifts(k, c));
+	return put_end(&o);
+}
+
+static json_t *common_of(const struct ab_common *c)
+{
+	struct put o = put_begin();
+	put_text(&o, "factor", c->factor);
+	put_text(&o, "value", c->value);
+	put_count(&o, "bad", c->bad_with);
+	put_count(&o, "bad_all", c->bad);
+	put_count(&o, "good", c->good_with);
+	put_count(&o, "good_all", c->good);
+	put_number(&o, "p", c->p);
+	put_number(&o, "p_adjusted", c->p_adjusted);
+	put_number(&o, "p_least", c->p_least);
+	return put_end(&o);
+}
+
+json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend)
+{
+	json_t *all = json_array(), *changes = json_array(), *common = json_array();
+	struct put o = put_begin();
+	for (size_t i = 0; i < n; i++)
+		all = json_add(all, batch_of(k, &batches[i]));
+	for (size_t i = 0; i < trend->n_changes; i++)
+		changes = json_add(changes, change_of(k, &trend->changes[i]));
+	for (size_t i = 0; i < trend->n_common; i++)
+		common = json_add(common, common_of(&trend->common[i]));
+	put_value(&o, "batches", all);
+	put_value(&o, "changes", changes);
+	put_value(&o, "common", common);
+	put_number(&o, "slope_per_batch", trend->slope_per_batch);
+	put_number(&o, "slope_low", trend->slope_low);
+	put_number(&o, "slope_high", trend->slope_high);
+	return put_end(&o);
+}

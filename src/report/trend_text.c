@@ -1,0 +1,201 @@
+/* trend_text.c - is it getting better, and did the changes do it: a table a line, then each change in plain numbers
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/reports.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <string.h>
+
+#include "report/saying.h"
+
+enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, COLUMNS = 6 };
+
+struct telling {
+	struct page *p;
+	const struct ab_knowledge *k;
+	const struct ab_trend_batch *batches;
+	size_t n;
+	const struct ab_trend *trend;
+	double most;      /* the heaviest load of all, for the bars */
+};
+
+static const char *line_of(const struct ab_trend_batch *b)
+{
+	return b->line == NULL ? "" : b->line;
+}
+
+/* ---- the batches of a line ---- */
+
+static const char *faults_of(const struct telling *t, const struct ab_trend_batch *b)
+{
+	const char *text = "";
+	int told[MOST_FAULTS];
+	size_t n = 0;
+	for (; n < MOST_FAULTS; n++) {
+		int best = -1;
+		for (size_t f = 0; f < t->k->n_faults; f++) {
+			bool again = false;
+			for (size_t i = 0; i < n; i++)
+				again = again || told[i] == (int)f;
+			if (!again && b->fault_load[f] > 0 && (best < 0 || b->fault_load[f] > b->fault_load[best]))
+				best = (int)f;
+		}
+		if (best < 0)
+			break;
+		told[n] = best;
+		text = page_text(t->p, "%s%s%s", text, n == 0 ? "" : ", ", t->k->faults[best].id);
+	}
+	return n == 0 ? "clean" : text;
+}
+
+static const char *change_title(const struct telling *t, const char *id)
+{
+	int place = ab_change_find(t->k, id);
+	return place < 0 ? id : t->k->changes[place].title;
+}
+
+static void row_of(const struct telling *t, const struct ab_trend_batch *b, const char **cells)
+{
+	cells[0] = b->id;
+	cells[1] = say_date(t->p, b->brewed_s);
+	cells[2] = b->tasted ? say_fixed(t->p, b->load, 1) : "-";
+	cells[3] = b->tasted ? page_bar(t->p, b->load / t->most, BAR) : "";
+	cells[4] = b->n_changes > 0 ? page_text(t->p, "%s%s", "*", b->n_changes > 1 ? page_text(t->p, "%zu", b->n_changes) : "") : "";
+	cells[5] = b->tasted ? faults_of(t, b) : "not tasted yet";
+}
+
+static void say_line(const struct telling *t, const char *line)
+{
+	size_t n = 0, row = 1;
+	for (size_t i = 0; i < t->n; i++)
+		n += strcmp(line_of(&t->batches[i]), line) == 0;
+	size_t skip = !t->p->look->verbose && n > MOST_ROWS ? n - MOST_ROWS : 0;
+	const char **cells = t->p->bad ? NULL : ab_arena_alloc(t->p->arena, COLUMNS * (n - skip + 1), sizeof *cells);
+	static const char *const heads[COLUMNS] = { "batch", "brewed", "load", "", "", "main faults" };
+	if (cells == NULL)
+		return;
+	memcpy(cells, heads, sizeof heads);
+	for (size_t i = 0, seen = 0; i < t->n; i++)
+		if (strcmp(line_of(&t->batches[i]), line) == 0 && seen++ >= skip)
+			row_of(t, &t->batches[i], cells + COLUMNS * row++);
+	page_section(t->p, *line == '\0' ? "Batches without a line" : page_text(t->p, "Line: %s", line));
+	page_table(t->p, 2, "llrllx", cells, row, NULL);
+	if (skip > 0)
+		page_para(t->p, 2, QUIET, page_text(t->p, "(%zu older; --all shows them)", skip));
+}
+
+static void say_lines(const struct telling *t)
+{
+	for (size_t i = 0; i < t->n; i++) {
+		bool seen = false;
+		for (size_t j = 0; j < i && !seen; j++)
+			seen = strcmp(line_of(&t->batches[i]), line_of(&t->batches[j])) == 0;
+		if (!seen)
+			say_line(t, line_of(&t->batches[i]));
+	}
+}
+
+/* ---- did the changes do it ---- */
+
+static void say_odds(const struct telling *t, const struct ab_trend_change *c)
+{
+	if (isnan(c->p_better)) {
+		page_say(t->p, PLAIN, c->n_after == 0 ? " Nothing tasted since: the question stays open." : " Too few tastings to compare.");
+		return;
+	}
+	page_say(t->p, PLAIN, " ");
+	page_say(t->p, c->p_better >= 0.9 ? GOOD : c->p_better <= 0.1 ? BAD : PLAIN,
+	    page_text(t->p, "Better with a chance of %s", say_percent(t->p, c->p_better)));
+	page_say(t->p, PLAIN, page_text(t->p, "; the load fell by %s to %s (80 of 100 times; minus means it rose).", say_fixed(t->p, c->low, 1), say_fixed(t->p, c->high, 1)));
+}
+
+static void say_needed(const struct telling *t, const struct ab_trend_change *c)
+{
+	if (c->together)
+		page_say(t->p, CAREFUL, " Another change came with the same batch: the two cannot be told apart.");
+	if (c->more_needed == SIZE_MAX || c->more_needed == 0 || isnan(c->p_better))
+		return;
+	page_say(t->p, PLAIN, page_text(t->p, " To be sure, if it is real: %s more.", say_count(t->p, c->more_needed, "tasted batch", "tasted batches")));
+}
+
+static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
+{
+	size_t n = c->n_faults < MOST_FAULTS || t->p->look->verbose ? c->n_faults : MOST_FAULTS;
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_fault_shift *s = &c->faults[i];
+		page_para(t->p, 4, QUIET, page_text(t->p, "%s: in %zu of %zu before, %zu of %zu after", t->k->faults[s->fault].title, s->before_with, c->n_before, s->after_with, c->n_after));
+	}
+}
+
+static void say_changes(const struct telling *t)
+{
+	if (t->trend->n_changes == 0)
+		return;
+	page_section(t->p, "Did the changes help?");
+	for (size_t i = 0; i < t->trend->n_changes; i++) {
+		const struct ab_trend_change *c = &t->trend->changes[i];
+		page_item(t->p, 2, "*", PLAIN);
+		page_say(t->p, LOUD, change_title(t, c->id));
+		page_say(t->p, PLAIN, page_text(t->p, ", from %s%s%s.", say_date(t->p, c->date_s), c->line == NULL ? ", all lines" : ", line ", c->line == NULL ? "" : c->line));
+		page_say(t->p, PLAIN, page_text(t->p, " Mean load %s before (%s), %s after (%s).", c->n_before > 0 ? say_fixed(t->p, c->before, 1) : "unknown",
+		    say_count(t->p, c->n_before, "batch", "batches"), c->n_after > 0 ? say_fixed(t->p, c->after, 1) : "unknown", say_count(t->p, c->n_after, "batch", "batches")));
+		say_odds(t, c);
+		say_needed(t, c);
+		page_end(t->p);
+		say_shifts(t, c);
+	}
+}
+
+/* ---- over all ---- */
+
+static void say_slope(const struct telling *t)
+{
+	const struct ab_trend *r = t->trend;
+	size_t tasted = 0;
+	for (size_t i = 0; i < t->n; i++)
+		tasted += t->batches[i].tasted;
+	page_gap(t->p);
+	if (isnan(r->slope_per_batch)) {
+		page_para(t->p, 0, PLAIN, page_text(t->p, "%s tasted so far: from four on, the trend can be told.", say_count(t->p, tasted, "batch", "batches")));
+		return;
+	}
+	enum tone tone = r->slope_high < 0 ? GOOD : r->slope_low > 0 ? BAD : PLAIN;
+	const char *verdict = tone == GOOD ? "Your beer is getting better" : tone == BAD ? "Your beer is getting worse" : "No clear trend yet";
+	page_begin(t->p, 0);
+	page_say(t->p, tone, verdict);
+	page_say(t->p, PLAIN, page_text(t->p, ": the flaw load moves by %s a batch (likely %s to %s; minus is better), over %zu tasted batches.",
+	    say_fixed(t->p, r->slope_per_batch, 2), say_fixed(t->p, r->slope_low, 2), say_fixed(t->p, r->slope_high, 2), tasted));
+	page_end(t->p);
+}
+
+static void say_common(const struct telling *t)
+{
+	size_t told = 0;
+	for (size_t i = 0; i < t->trend->n_common && told < MOST_COMMON; i++) {
+		const struct ab_common *c = &t->trend->common[i];
+		if (c->p > 0.1 && !t->p->look->verbose)
+			continue;
+		if (told++ == 0)
+			page_section(t->p, "What the bad batches share");
+		page_point(t->p, 2, "*", PLAIN, page_text(t->p, "%s %s: in %zu of %zu bad batches, %zu of %zu good ones. By chance alone this often: %s%s.", c->factor, c->value, c->bad_with,
+		    c->bad, c->good_with, c->good, say_percent(t->p, c->p_adjusted), c->p_adjusted > 0.1 ? " (may well be chance, with so many things compared)" : ""));
+	}
+}
+
+void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend)
+{
+	struct telling t = { p, k, batches, n, trend, 1 };
+	for (size_t i = 0; i < n; i++)
+		if (batches[i].tasted && batches[i].load > t.most)
+			t.most = batches[i].load;
+	page_title(p, page_text(p, "Flaw load over %s", say_count(p, n, "batch", "batches")));
+	say_slope(&t);
+	say_lines(&t);
+	if (trend->n_changes > 0)
+		page_para(p, 2, QUIET, "* marks the first batch with something new.");
+	say_changes(&t);
+	say_common(&t);
+	page_gap(p);
+	page_para(p, 0, QUIET, "Flaw load: each fault's weight times how strong it was; 0 is a clean beer. Few batches prove little; plain counts stand beside every chance.");
+}
