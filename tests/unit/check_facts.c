@@ -244,6 +244,37 @@ START_TEST(lines_are_those_of_the_journal)
 }
 END_TEST
 
+/* Odd journals, all of them accepted by the reader: no fact may come out as anything but a number. */
+static const char *const odd[] = {
+	"<recipe volume='0.1 L' og='1.000 SG' fg='1.000 SG'/><yeast class='clean-ale' form='dry' amount='11 g'/>",
+	"<yeast class='clean-ale'/><reading at='+0h' gravity='1.000 SG'/><reading at='+9d' gravity='1.000 SG'/>",
+	"<yeast class='clean-ale'/><reading at='+0h' gravity='1.010 SG'/><reading at='+9d' gravity='1.050 SG'/>",
+	"<package at='2031-03-02' into='bottles' bottle='longneck' priming='1 g' volume='0.1 L'/><store for='0 d' temp='50 C'/>",
+	"<store from='2031-04-10' until='2031-04-10' temp='20 C'/><tasting at='2031-03-02'/>",
+	"<package at='+2d'/><tasting at='+1d'><found fault='sour'/></tasting><tasting><found fault='sour' intensity='5'/></tasting>",
+	"<yeast class='lager' form='liquid' packs='0' age='0 d' starter='0 L'/><recipe volume='20 L' og='12 P'/>",
+	"<yeast class='clean-ale'/><reading at='+0h' wort='20 C'/><reading at='+0h' wort='25 C'/><reading at='+0h' wort='30 C'/>",
+	"<yeast class='clean-ale'/><reading wort='20 C' gravity='1.020 SG'/><crash/><rest/><dry-hop/><opened/><transfer/><vessel/><looks/>",
+	"<serve line-length='0.1 m' line-bore='40 mm' pressure='0.1 kPa'/><carbonate pressure='0 kPa' temp='0 C'/><package into='keg'/>",
+	"<recipe/><mash/><water/><boil/><stand/><chill/><lag/><package/><carbonate/><serve/>",
+	"<recipe volume='20 L'><malt/><sugar/><extract/><hop/><extra/></recipe><gear item='other'/><instrument item='float'/>",
+};
+
+START_TEST(odd_journals)
+{
+	fact_compute(odd[_i], NULL, arena, facts);
+	for (size_t i = 0; i < AB_F_MAX_; i++) {
+		const struct ab_fact_def *d = &ab_fact_defs()->defs[i];
+		if (!AB_FACT_KNOWN(&facts[i]))
+			continue;
+		ck_assert_msg(isfinite(facts[i].value) && isfinite(facts[i].u) && facts[i].u >= 0, "%s of %s: %g +- %g", d->name, odd[_i],
+		    facts[i].value, facts[i].u);
+		ck_assert_msg(d->kind != AB_FACT_FLAG || facts[i].value <= 0 || facts[i].value >= 1, "%s of %s: %g", d->name, odd[_i],
+		    facts[i].value);
+	}
+}
+END_TEST
+
 /* One element a line. */
 static const char lined[] =
 	"<recipe volume='20 L' fg='1.010 SG'/>\n<yeast class='clean-ale'/>\n<pitch at='2031-03-01T18:00' temp='21 C'/>\n"
@@ -343,6 +374,7 @@ int main(void)
 	tcase_add_test(tc, all_facts_of_a_full_journal);
 	tcase_add_test(tc, lines_are_those_of_the_journal);
 	tcase_add_loop_test(tc, rests_on_its_lines, 0, sizeof rests_on / sizeof *rests_on);
+	tcase_add_loop_test(tc, odd_journals, 0, sizeof odd / sizeof *odd);
 	tcase_add_test(tc, a_guess_is_passed_on);
 	tcase_add_test(tc, short_of_memory);
 	suite_add_tcase(suite, tc);
