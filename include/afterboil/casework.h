@@ -32,8 +32,8 @@ struct ab_case {
 enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_fact *facts,
     struct ab_arena *arena, struct ab_evidence *out, struct ab_diag *diag);
 
-/* The whole pipe. profile may be NULL. Whatever the options, the diagnosis carries the warnings: "bottle-pressure" (reckoned pressure, with its uncertainty, above 0.9 of
- * the bottle's limit), "bottle-bombs" (over-carbonation found in bottles), cautions of found faults and of the first three causes with blame >= 0.2 (under their ids),
+/* The whole pipe. profile may be NULL. Whatever the options, the diagnosis carries the warnings: "bottle-pressure" (reckoned pressure above 0.9 of
+ * the bottle's limit, or its uncertainty reaches beyond it), "bottle-bombs" (over-carbonation found in bottles), cautions of found faults and of the first three causes with blame >= 0.2 (under their ids),
  * "hydrometer-unchecked" and "thermometer-unchecked" (a sign that doubles or halves such a cause's odds rests on one). Errors of ab_case_evidence and ab_diagnose. */
 enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile,
     const struct ab_diagnose_options *options, struct ab_arena *arena, struct ab_case **out, struct ab_diag *diag);

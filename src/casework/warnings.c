@@ -10,7 +10,7 @@
 
 #include "base/str.h"
 
-/* Glass scatters: bottles are warned of from a tenth below their limit (estimate). */
+/* Glass scatters: bottles are warned of from a tenth below their limit (estimate), and wherever the uncertainty reaches the limit. */
 static const double MARGIN = 0.1;
 static const double LEADS = 0.2;        /* blame from which a cause's caution is told */
 static const double DECIDES = 0.69;     /* log ratio from which a sign decides: it doubles or halves the odds */
@@ -56,12 +56,12 @@ static void warn_of_pressure(struct warner *w)
 {
 	const struct ab_fact *share = fact_of(w, "pack.pressure-share");
 	char buf[32];
-	if (share == NULL || !(share->value + share->u > 1 - MARGIN))
+	if (share == NULL || !(share->value > 1 - MARGIN || share->value + share->u > 1))
 		return;
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
-	warn(w, "bottle-pressure", ab_arena_printf(w->arena, "Bottles may burst: at the hottest storage the pressure is reckoned at %s %% of what "
-	    "such a bottle bears%s%s%s. Keep them cold, covered and away from people; wear eye protection and gloves; let the gas off a "
-	    "little at a time once they are cold.", buf, share->working == NULL ? "" : " (", share->working == NULL ? "" : share->working,
+	warn(w, "bottle-pressure", ab_arena_printf(w->arena, "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle "
+	    "bears%s%s%s. Keep them cold, covered and away from people; wear eye protection and gloves; let the gas off a "
+	    "little at a time once they are cold.", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf, share->working == NULL ? "" : " (", share->working == NULL ? "" : share->working,
 	    share->working == NULL ? "" : ")"));
 }
 

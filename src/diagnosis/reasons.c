@@ -53,13 +53,16 @@ static const char *fact_text(struct ab_arena *arena, const struct ab_fact_def *d
 	return ab_arena_printf(arena, "%s: %s", def->title, def->words[(int)value]);
 }
 
+/* A number stands beside the rules' own words; yes, no and words they say themselves. */
 static const char *sign_text(const struct job *job, const struct ab_sign *sign, double weight)
 {
 	const char *says = weight > 0 ? sign->says_for : sign->says_against;
-	const char *fact = fact_text(job->arena, &job->k->facts->defs[sign->slot], job->facts[sign->slot].value);
-	if (says == NULL || says[0] == '\0' || fact == NULL)
-		return fact;
-	return ab_arena_printf(job->arena, "%s (%s)", says, fact);
+	const struct ab_fact_def *def = &job->k->facts->defs[sign->slot];
+	bool told = says != NULL && says[0] != '\0';
+	if (told && def->kind != AB_FACT_NUMBER)
+		return says;
+	const char *fact = fact_text(job->arena, def, job->facts[sign->slot].value);
+	return told && fact != NULL ? ab_arena_printf(job->arena, "%s (%s)", says, fact) : fact;
 }
 
 static const char *finding_text(const struct job *job, size_t node)
