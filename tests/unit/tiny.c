@@ -117,9 +117,9 @@ void tiny_clean(void)
 		ab_arena_free(arenas[--n_arenas]);
 }
 
-struct ab_knowledge *tiny_rules(const char *more)
+struct ab_knowledge *tiny_read(const char *text, const char *more)
 {
-	const char *folder = tiny_folder(tiny_body, more);
+	const char *folder = tiny_folder(text, more);
 	struct ab_knowledge *k = NULL;
 	struct ab_diag diag;
 	ab_diag_init(&diag);
@@ -128,6 +128,11 @@ struct ab_knowledge *tiny_rules(const char *more)
 	enum ab_status st = ab_knowledge_read(&folder, 1, &tiny_facts, &tiny_vocabulary, arena, &k, &diag);
 	ck_assert_msg(st == AB_OK, "%s:%ld: %s", diag.source, diag.line, diag.text);
 	return k;
+}
+
+struct ab_knowledge *tiny_rules(const char *more)
+{
+	return tiny_read(tiny_body, more);
 }
 
 struct ab_fact tiny_fact(double value)

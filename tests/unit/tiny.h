@@ -22,7 +22,9 @@ void tiny_file(const char *folder, const char *name, const char *text);
 /* Removes every folder made. */
 void tiny_clean(void);
 
-/* The tiny rules, read; the arena is dropped by tiny_clean. */
+/* Rules made of these two texts, read; the arena is dropped by tiny_clean. */
+struct ab_knowledge *tiny_read(const char *text, const char *more);
+/* The tiny rules, read in the same way. */
 struct ab_knowledge *tiny_rules(const char *more);
 
 /* A known fact. */

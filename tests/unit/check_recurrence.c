@@ -1,0 +1,239 @@
+/* check_recurrence.c - how often a cause strikes the next batch, and what it brings then: against hand computation
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "advicecase.h"
+
+static struct brewery b;
+
+static void tear_down(void)
+{
+	brewery_close(&b);
+}
+
+static const struct ab_recurrence *of(const struct ab_advice *advice, int cause)
+{
+	for (size_t i = 0; i < advice->n_recurrences; i++)
+		if (advice->recurrences[i].cause == cause)
+			return &advice->recurrences[i];
+	ck_abort_msg("no recurrence of cause %d", cause);
+	return NULL;
+}
+
+static void batch_with(double present_warm)
+{
+	struct ab_case *c = brewery_batch(&b);
+
+	ab_alone(b.k, c->facts, c->diagnosis->present);
+	c->diagnosis->present[C_WARM] = present_warm;
+}
+
+/* Prior 0.3 worth two batches; each batch before the newest counts 0.85 of the next. */
+static const struct {
+	const char *title;
+	size_t n;
+	double present[4], weight, observed, p;
+} decays[] = {
+	{ "one, sure", 1, { 1 }, 1, 1, (2 * 0.3 + 1) / 3 },
+	{ "one, innocent", 1, { 0 }, 1, 0, 2 * 0.3 / 3 },
+	{ "the newest weighs most", 2, { 1, 0 }, 1.85, 0.85 / 1.85, (0.6 + 0.85) / 3.85 },
+	{ "the other way round", 2, { 0, 1 }, 1.85, 1 / 1.85, (0.6 + 1) / 3.85 },
+	/* 0.8 x 0.7225 + 0.6 x 0.85 + 0.1 = 1.188; 1 + 0.85 + 0.7225 = 2.5725; (0.6 + 1.188) / 4.5725 = 0.391033 */
+	{ "three shades", 3, { 0.8, 0.6, 0.1 }, 2.5725, 1.188 / 2.5725, 0.39103335 },
+	{ "what agrees with the prior changes nothing", 3, { 0.3, 0.3, 0.3 }, 2.5725, 0.3, 0.3 },
+};
+
+START_TEST(decay_and_shrinkage)
+{
+	const char *t = decays[_i].title;
+
+	brewery_open(&b, HABIT("x", PREVENTS("husky", "0.5")));
+	for (size_t i = 0; i < decays[_i].n; i++)
+		batch_with(decays[_i].present[i]);
+	const struct ab_recurrence *r = of(brewery_advise(&b), C_WARM);
+	ck_assert_msg(fabs(r->prior - 0.3) < 1e-12, "%s: prior %g", t, r->prior);
+	ck_assert_msg(fabs(r->data_weight - decays[_i].weight) < 1e-12, "%s: weight %g", t, r->data_weight);
+	ck_assert_msg(fabs(r->observed - decays[_i].observed) < 1e-12, "%s: observed %g", t, r->observed);
+	ck_assert_msg(fabs(r->p - decays[_i].p) < 1e-8, "%s: %.9g", t, r->p);
+	ck_assert_msg(fabs(r->load - r->p * 2.4) < 1e-12, "%s: load %g", t, r->load);
+}
+END_TEST
+
+/* Four batches with these chances; the weights are 0.614125, 0.7225, 0.85, 1. */
+#define FOUR { 0.9, 0.7, 0.2, 0.1 }
+#define BEFORE_2 ((0.6 + 0.9 * 0.614125 + 0.7 * 0.7225) / (2 + 0.614125 + 0.7225))   /* what the first two leave of the prior */
+#define BEFORE_3 ((0.6 + 0.9 * 0.614125 + 0.7 * 0.7225 + 0.2 * 0.85) / (2 + 0.614125 + 0.7225 + 0.85))
+static const struct {
+	const char *title, *changes;
+	struct { int at; const char *what; int adopted; } notes[3];
+	double prior, weight, hits;
+} splits[] = {
+	{ "nothing adopted", HABIT("x", PREVENTS("warm", "0.5")), { { 2, NULL, 0 } }, 0.3, 3.186625, 1.3284625 },
+	{ "adopted at the third", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "x", AB_YES } }, BEFORE_2 * 0.5, 1.85, 0.2 * 0.85 + 0.1 },
+	{ "adopted, in no words", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "x", AB_UNKNOWN } }, BEFORE_2 * 0.5, 1.85, 0.27 },
+	{ "noted again later: the first counts", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "x", AB_YES }, { 3, "x", AB_YES } }, BEFORE_2 * 0.5, 1.85, 0.27 },
+	{ "a trial is not kept", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "x", AB_NO } }, 0.3, 3.186625, 1.3284625 },
+	{ "in free words: not known", HABIT("x", PREVENTS("warm", "0.5")), { { 2, "something else", AB_YES } }, 0.3, 3.186625, 1.3284625 },
+	{ "too small a share to start anew", HABIT("x", PREVENTS("warm", "0.29")), { { 2, "x", AB_YES } }, 0.3, 3.186625, 1.3284625 },
+	{ "just enough", HABIT("x", PREVENTS("warm", "0.3")), { { 2, "x", AB_YES } }, BEFORE_2 * 0.7, 1.85, 0.27 },
+	{ "for another cause", HABIT("x", PREVENTS("husky", "0.9")), { { 2, "x", AB_YES } }, 0.3, 3.186625, 1.3284625 },
+	{ "there from the first on: no before", HABIT("x", PREVENTS("warm", "0.5")), { { 0, "x", AB_YES } }, 0.3, 3.186625, 1.3284625 },
+	{ "two, one after the other: the newest", HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("warm", "0.4")),
+	  { { 2, "x", AB_YES }, { 3, "y", AB_YES } }, BEFORE_3 * 0.6, 1, 0.1 },
+	{ "the order of the rules does not matter", HABIT("y", PREVENTS("warm", "0.4")) HABIT("x", PREVENTS("warm", "0.5")),
+	  { { 2, "x", AB_YES }, { 3, "y", AB_YES } }, BEFORE_3 * 0.6, 1, 0.1 },
+	{ "two at once work together", HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("warm", "0.4")),
+	  { { 2, "x", AB_YES }, { 2, "y", AB_YES } }, BEFORE_2 * 0.5 * 0.6, 1.85, 0.27 },
+	{ "a condition that fails takes the lower share",
+	  HABIT("x", PREVENTS("warm", "0.1") "<prevents cause='warm' share='0.9' source='estimate'><when fact='t.odd' is='yes'/></prevents>"),
+	  { { 2, "x", AB_YES } }, 0.3, 3.186625, 1.3284625 },
+};
+
+START_TEST(before_and_after_a_change)
+{
+	static const double four[] = FOUR;
+	const char *t = splits[_i].title;
+	double p = (2 * splits[_i].prior + splits[_i].hits) / (2 + splits[_i].weight);
+
+	brewery_open(&b, splits[_i].changes);
+	for (size_t i = 0; i < 4; i++)
+		batch_with(four[i]);
+	for (size_t i = 0; i < 3 && splits[_i].notes[i].what != NULL; i++)
+		brewery_note(&b, b.cases[splits[_i].notes[i].at], splits[_i].notes[i].what, splits[_i].notes[i].adopted);
+	const struct ab_recurrence *r = of(brewery_advise(&b), C_WARM);
+	ck_assert_msg(fabs(r->prior - splits[_i].prior) < 1e-9, "%s: prior %.9g, not %.9g", t, r->prior, splits[_i].prior);
+	ck_assert_msg(fabs(r->data_weight - splits[_i].weight) < 1e-9, "%s: weight %.9g", t, r->data_weight);
+	ck_assert_msg(fabs(r->observed - splits[_i].hits / splits[_i].weight) < 1e-9, "%s: observed %.9g", t, r->observed);
+	ck_assert_msg(fabs(r->p - p) < 1e-9, "%s: %.9g, not %.9g", t, r->p, p);
+	ck_assert_msg(fabs(of(brewery_advise(&b), C_YOUNG)->data_weight - 3.186625) < 1e-9, "%s: other causes go on counting", t);
+}
+END_TEST
+
+/* The prior is that of such a brewer: words of the batches count, by their weights; measurements do not. */
+START_TEST(prior_of_the_kind_of_brewing)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("husky", "0.5")));
+	brewery_batch(&b)->facts[T_CONTROL] = tiny_fact(0);
+	struct ab_case *c = brewery_batch(&b);
+	c->facts[T_CONTROL] = tiny_fact(2);
+	c->facts[T_OVER] = tiny_fact(4);
+	brewery_ready(&b);
+	const struct ab_recurrence *r = of(brewery_advise(&b), C_WARM);
+	ck_assert_double_eq_tol(r->prior, (0.85 * 0.3 + 1 * 0.1) / 1.85, 1e-12);
+	/* the second alone: odds 1/9 x 8 */
+	ck_assert_double_eq_tol(r->observed, (0.85 * 0.3 + 8.0 / 17) / 1.85, 1e-12);
+}
+END_TEST
+
+/* ---- what it brings ---- */
+
+START_TEST(loads_by_family)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("husky", "0.5")));
+	batch_with(0.3);
+	b.cases[0]->evidence.family = 1;   /* odd: butter weighs 1.5, slight paper is meant */
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert_double_eq_tol(of(advice, C_WARM)->load, 0.3 * 2.4 * 1.5, 1e-12);
+	/* paper counts from moderate on, then from the ground up: 2 x 0.2 + 0.05 grades of 2 each (0.75 grades where none is meant) */
+	ck_assert_double_eq_tol(of(advice, C_STALE)->load, 0.2 * 2 * (2 * 0.2 + 0.05), 1e-12);
+	ck_assert_double_eq_tol(of(advice, C_HUSKY)->load, 0.15 * 2 * (2 * 0.2), 1e-12);
+	ck_assert_double_eq(of(advice, C_YOUNG)->load, 0);   /* nothing is wrong with young beer */
+	b.cases[0]->evidence.family = -1;
+	advice = brewery_advise(&b);
+	ck_assert_double_eq_tol(of(advice, C_WARM)->load, 0.3 * 2.4, 1e-12);
+	ck_assert_double_eq_tol(of(advice, C_STALE)->load, 0.2 * 1.5, 1e-12);
+	ck_assert_double_eq_tol(advice->load_before, 0.3 * 2.4 + 0.2 * 1.5 + 0.15 * 1.2, 1e-12);
+	/* flawless: no leak of 0.02 and 0.05, no cause with a noticeable fault */
+	ck_assert_double_eq_tol(advice->flawless_before, 0.98 * 0.95 * (1 - 0.3 * 0.5) * (1 - 0.2 * 0.5) * (1 - 0.15 * 0.4), 1e-12);
+	ck_assert_double_eq_tol(advice->flawless_after, 0.98 * 0.95 * (1 - 0.3 * 0.5) * (1 - 0.2 * 0.5) * (1 - 0.15 * 0.5 * 0.4), 1e-12);
+	ck_assert_uint_eq(advice->n_recurrences, C_CAUSES);
+	for (size_t i = 1; i < C_CAUSES; i++)
+		ck_assert(advice->recurrences[i - 1].load >= advice->recurrences[i].load);
+}
+END_TEST
+
+/* Asked for one family: its batches say what it brings, all say how often; none of it: all are taken as of it. */
+static const struct { const char *title, *family; int of[2]; double warm_load; } asked[] = {
+	{ "both kinds", NULL, { 0, 1 }, 2.4 * (0.85 + 1.5) / 1.85 },
+	{ "the odd ones", "odd", { 0, 1 }, 2.4 * 1.5 },
+	{ "the plain ones", "plain", { 0, 1 }, 2.4 },
+	{ "odd, though all were plain", "odd", { 0, 0 }, 2.4 * 1.5 },
+	{ "plain, though nothing is known", "plain", { -1, -1 }, 2.4 },
+};
+
+START_TEST(one_family_asked_for)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("husky", "0.5")));
+	batch_with(1);
+	batch_with(0);
+	b.cases[0]->evidence.family = asked[_i].of[0];
+	b.cases[1]->evidence.family = asked[_i].of[1];
+	b.options.family = asked[_i].family;
+	const struct ab_recurrence *r = of(brewery_advise(&b), C_WARM);
+	ck_assert_msg(fabs(r->p - (0.6 + 0.85) / 3.85) < 1e-12, "%s: %g", asked[_i].title, r->p);
+	ck_assert_msg(fabs(r->load - r->p * asked[_i].warm_load) < 1e-12, "%s: load %g", asked[_i].title, r->load);
+}
+END_TEST
+
+/* ---- without batches ---- */
+
+static void brews(int family, double share)
+{
+	struct ab_brews *x = brewery_push(&b, &b.profile->brews, sizeof *x);
+
+	x->family = family + 1;
+	x->share = (struct ab_num){ share, 0, share > 0 };
+}
+
+static const struct { const char *title; bool profile; int families[2]; double shares[2]; const char *asked; double warm_load; } priors[] = {
+	{ "no profile", false, { -1, -1 }, { 0, 0 }, NULL, 2.4 },
+	{ "a profile that tells nothing", true, { -1, -1 }, { 0, 0 }, NULL, 2.4 },
+	{ "one family", true, { 1, -1 }, { 1, 0 }, NULL, 2.4 * 1.5 },
+	{ "two, by their shares", true, { 0, 1 }, { 0.75, 0.25 }, NULL, 2.4 * (0.75 + 0.25 * 1.5) },
+	{ "two, shares that are not 1 in all", true, { 0, 1 }, { 0.6, 0.6 }, NULL, 2.4 * 1.25 },
+	{ "two, shares not told", true, { 0, 1 }, { 0, 0 }, NULL, 2.4 * 1.25 },
+	{ "one of them asked for", true, { 0, 1 }, { 0.75, 0.25 }, "odd", 2.4 * 1.5 },
+	{ "another asked for", false, { -1, -1 }, { 0, 0 }, "odd", 2.4 * 1.5 },
+};
+
+START_TEST(no_batches)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.5")));
+	for (size_t i = 0; i < 2 && priors[_i].families[i] >= 0; i++)
+		brews(priors[_i].families[i], priors[_i].shares[i]);
+	if (!priors[_i].profile)
+		b.profile = NULL;
+	b.options.family = priors[_i].asked;
+	const struct ab_advice *advice = brewery_advise(&b);
+	const struct ab_recurrence *r = of(advice, C_WARM);
+	ck_assert_msg(fabs(r->p - 0.3) < 1e-12 && r->data_weight == 0 && isnan(r->observed), "%s: %g", priors[_i].title, r->p);
+	ck_assert_msg(fabs(r->load - 0.3 * priors[_i].warm_load) < 1e-12, "%s: load %g", priors[_i].title, r->load);
+	ck_assert_msg(strstr(advice->reason, "No batch of yours was read") == advice->reason, "%s: %s", priors[_i].title, advice->reason);
+	ck_assert_uint_eq(advice->n_batches, 0);
+	ck_assert_int_eq(brewery_item(&b, advice, "x")->basis, AB_BASIS_RATED);
+	ck_assert_double_eq_tol(brewery_item(&b, advice, "x")->gain, r->load / 2, 1e-12);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("recurrence");
+	TCase *tc = tcase_create("recurrence");
+	tcase_add_checked_fixture(tc, NULL, tear_down);
+	tcase_add_loop_test(tc, decay_and_shrinkage, 0, sizeof decays / sizeof *decays);
+	tcase_add_loop_test(tc, before_and_after_a_change, 0, sizeof splits / sizeof *splits);
+	tcase_add_test(tc, prior_of_the_kind_of_brewing);
+	tcase_add_test(tc, loads_by_family);
+	tcase_add_loop_test(tc, one_family_asked_for, 0, sizeof asked / sizeof *asked);
+	tcase_add_loop_test(tc, no_batches, 0, sizeof priors / sizeof *priors);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return 0;
+}
