@@ -27,8 +27,8 @@ static const char schema[] =
 
 static const char *const sql[SQL_N] = {
 	[SQL_KNOWN] = "SELECT revision, hash, rules FROM batch WHERE id = ?1 ORDER BY revision DESC LIMIT 1",
-	[SQL_BATCH] = "INSERT INTO batch(id, revision, hash, line, family, brewed, rules, tasted, load, load_low, load_high)"
-	              " VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
+	[SQL_BATCH] = ("INSERT INTO batch(id, revision, hash, line, family, brewed, rules, tasted, load, load_low, load_high)"
+	               " VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)"),
 	[SQL_FACT] = "INSERT INTO fact(n, name, value, u, origin) VALUES(?1, ?2, ?3, ?4, ?5)",
 	[SQL_FAULT] = "INSERT INTO fault(n, id, intensity, load) VALUES(?1, ?2, ?3, ?4)",
 	[SQL_BELIEF] = "INSERT INTO belief(n, cause, present, blame) VALUES(?1, ?2, ?3, ?4)",
