@@ -46,11 +46,14 @@ static enum ab_status file_all(struct cli *cli, struct ab_case *const *cases, co
 
 static void warn_bursting(struct cli *cli, struct ab_case *const *cases)
 {
-	for (size_t i = 0; i < cli->n_batches; i++)
-		if (work_bursting(cases[i])) {
-			cli->attention = true;
-			err_note("batch %s: its bottles may burst; see: afterboil diagnose --batch %s", cases[i]->batch->id, cases[i]->batch->id);
-		}
+	const char *ids = "";
+	for (size_t i = 0; i < cli->n_batches && ids != NULL; i++)
+		if (work_bursting(cases[i]))
+			ids = ab_arena_printf(cli->arena, "%s%s%s", ids, *ids != '\0' ? ", " : "", cases[i]->batch->id);
+	if (ids != NULL && *ids == '\0')
+		return;
+	cli->attention = true;
+	err_note("take care: if bottles are left of these batches, they may burst: %s; \"afterboil diagnose --batch ID\" tells more", ids != NULL ? ids : "several");
 }
 
 enum ab_status cmd_advise(struct cli *cli)

@@ -7,13 +7,29 @@
 
 #include <afterboil/trend.h>
 
+static enum ab_status promises(struct cli *cli, struct ab_history *store, const struct ab_trend *trend, struct ab_promise **made, size_t *n)
+{
+	*n = 0;
+	*made = ab_arena_alloc(cli->arena, trend->n_changes, sizeof **made);
+	if (*made == NULL)
+		return cli_nomem(cli);
+	for (size_t i = 0; i < trend->n_changes; i++) {
+		struct ab_promise *p = &(*made)[*n];
+		p->change = trend->changes[i].id;
+		if (ab_history_promise(store, p->change, &p->load_before, &p->load_after))
+			++*n;
+	}
+	return AB_OK;
+}
+
 static enum ab_status show(struct cli *cli, struct ab_history *store)
 {
 	struct ab_past *past;
 	struct ab_trend_batch *batches;
 	struct ab_trend *trend;
 	char *text = NULL;
-	size_t n = 0;
+	struct ab_promise *made;
+	size_t n = 0, n_made;
 	enum ab_status st = ab_history_history(store, cli->k, cli->o.line, cli->arena, &past, &n, &cli->diag);
 	if (st == AB_OK && n == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, cli->o.line != NULL ? "the history holds no batch of this line"
@@ -29,7 +45,9 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	if (st != AB_OK)
 		return st;
 	terminal_look(cli);
-	st = ab_report_trend(cli->k, batches, n, trend, &cli->look, &text, &cli->diag);
+	st = promises(cli, store, trend, &made, &n_made);
+	if (st == AB_OK)
+		st = ab_report_trend(cli->k, batches, n, trend, made, n_made, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);
 }
 

@@ -74,7 +74,7 @@ const struct option_row options[] = {
 	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE, OPT_MONEY, AT(running), 0, 1e9, NULL },
 	{ 0, "minutes", "N", "extra minutes that each batch may take", FOR_ADVISE, OPT_NUMBER, AT(minutes), 0, 1e5, NULL },
 	{ 0, "horizon", "YEARS", "years over which running costs count; 1 when not told", FOR_ADVISE, OPT_NUMBER, AT(horizon), 0.01, 50, NULL },
-	{ 0, "changes", "N", "at most so many new things at once; 6 when not told", FOR_ADVISE, OPT_WHOLE, AT(changes), 1, 100, NULL },
+	{ 0, "changes", "N", "at most so many new habits at once; 6 when not told", FOR_ADVISE, OPT_WHOLE, AT(changes), 1, 100, NULL },
 	{ 0, "redraws", "N", "how often every estimate is redrawn for the likely ranges; 0 for none; 200 when not told", FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(redraws), 0, 10000, NULL },
 	{ 0, "seed", "N", "seed of the redraws; 1 when not told; the same seed gives the same answer", FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
 	{ 0, "stream", NULL, "read journals from standard input without end, write one JSON object a line", FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },

@@ -7,6 +7,8 @@
 
 #include "base/str.h"
 
+enum { LINE = 78 };
+
 static const char HEAD[] =
 	".Dd November 25, 2026\n.Dt AFTERBOIL 1\n.Os\n.Sh NAME\n.Nm afterboil\n.Nd find out what spoiled a batch of home-brewed beer\n.Sh SYNOPSIS\n";
 
@@ -147,9 +149,25 @@ static void add_examples(struct ab_str *s)
 		}
 }
 
+/* Text lines over 80 bytes broken at blanks, as mdoc wants them; request lines stay whole. */
+static void add_broken(struct ab_str *out, const char *text)
+{
+	while (*text != '\0') {
+		size_t n = strcspn(text, "\n"), cut = n;
+		if (*text != '.' && n > LINE) {
+			for (cut = LINE; cut > 0 && text[cut] != ' '; cut--)
+				;
+			cut = cut == 0 ? n : cut;
+		}
+		ab_str_addn(out, text, cut);
+		ab_str_add(out, "\n");
+		text += cut + (text[cut] != '\0');
+	}
+}
+
 enum ab_status man_page(struct cli *cli)
 {
-	struct ab_str s;
+	struct ab_str s, broken;
 	ab_str_init(&s, 0);
 	ab_str_add(&s, HEAD);
 	ab_str_add(&s, ".Nm\n.Ar command\n.Op Ar options\n.Op Ar\n");
@@ -163,7 +181,10 @@ enum ab_status man_page(struct cli *cli)
 	ab_str_add(&s, TAIL);
 	add_examples(&s);
 	ab_str_add(&s, END);
-	enum ab_status st = ab_str_ok(&s) ? out_text(cli, ab_str_text(&s)) : cli_nomem(cli);
+	ab_str_init(&broken, 0);
+	add_broken(&broken, ab_str_text(&s));
+	enum ab_status st = ab_str_ok(&s) && ab_str_ok(&broken) ? out_text(cli, ab_str_text(&broken)) : cli_nomem(cli);
 	ab_str_clear(&s);
+	ab_str_clear(&broken);
 	return st;
 }

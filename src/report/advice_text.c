@@ -7,7 +7,7 @@
 
 #include "report/saying.h"
 
-enum { MOST_STEPS = 6, MOST_CAUTIONS = 4, BAR = 16, WAYS = 2 };
+enum { MOST_STEPS = 6, MOST_CAUTIONS = 4, BAR = 16 };
 
 struct telling {
 	struct page *p;
@@ -33,7 +33,7 @@ static void say_limits(const struct telling *t)
 		    fabs(a->horizon_years - 1) < 1e-9 ? "a year" : page_text(t->p, "%s years", say_short(t->p, a->horizon_years, 1))));
 	if (isfinite(a->minutes))
 		page_say(t->p, PLAIN, page_text(t->p, "Extra time a batch: at most %s. ", say_minutes(t->p, a->minutes)));
-	page_say(t->p, PLAIN, page_text(t->p, "At most %zu new things at once.", a->changes));
+	page_say(t->p, PLAIN, page_text(t->p, "At most %zu new habits at once.", a->changes));
 	page_end(t->p);
 	if (a->reason != NULL)
 		page_para(t->p, 0, LOUD, a->reason);
@@ -44,44 +44,40 @@ static void say_limits(const struct telling *t)
 static const char *price_of(const struct telling *t, const struct ab_item *item)
 {
 	const char *money = item->unused ? "you own it already: use it" : item->cost > 0 ? say_money(t->p, item->cost) : "free";
-	const char *running = item->running_cost > 0 ? page_text(t->p, ", %s a year to run", say_money(t->p, item->running_cost)) : "";
-	const char *time = fabs(item->minutes) > 0 ? page_text(t->p, ", %s%s a batch", item->minutes > 0 ? "" : "saves ", say_minutes(t->p, fabs(item->minutes))) : "";
+	const char *running = item->running_cost > 0 ? page_text(t->p, ", %s a year", say_money(t->p, item->running_cost)) : "";
+	const char *time = fabs(item->minutes) >= 0.5 ? page_text(t->p, ", %s%s", item->minutes > 0 ? "" : "saves ", say_minutes(t->p, fabs(item->minutes))) : "";
 	return page_text(t->p, "%s%s%s", money, running, time);
 }
 
 static const char *basis_of(enum ab_basis basis)
 {
 	static const char *const words[] = {
-		[AB_BASIS_REPLAY] = "replayed on your own batches", [AB_BASIS_RATED] = "from the rules' rating", [AB_BASIS_MIXED] = "partly replayed on your own batches" };
+		[AB_BASIS_REPLAY] = "replayed", [AB_BASIS_RATED] = "rated", [AB_BASIS_MIXED] = "partly replayed" };
 	return words[basis];
 }
 
 static void say_because(const struct telling *t, const struct ab_item *item)
 {
-	size_t n = item->n_because < WAYS ? item->n_because : WAYS;
-	if (n == 0)
-		return;
-	page_begin(t->p, 5);
-	page_say(t->p, PLAIN, "because ");
+	size_t n = item->n_because < 1 || t->p->look->verbose ? item->n_because : 1;
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_because *b = &item->because[i];
-		page_say(t->p, PLAIN, i > 0 ? "; " : "");
-		page_say(t->p, PLAIN, page_text(t->p, "%s comes from: %s", t->k->faults[b->fault].title, t->k->causes[b->cause].title));
+		page_say(t->p, QUIET, page_text(t->p, "; %s <- %s", t->k->faults[b->fault].title, t->k->causes[b->cause].title));
 	}
-	page_end(t->p);
 }
 
 static void say_item(const struct telling *t, size_t place, const struct ab_item *item)
 {
-	page_item(t->p, 1, page_text(t->p, "%zu.", place), PLAIN);
+	page_item(t->p, 1, page_text(t->p, "%2zu.", place), PLAIN);
 	page_say(t->p, LOUD, change_of(t, item)->title);
-	page_say(t->p, PLAIN, page_text(t->p, " (%s).", price_of(t, item)));
-	page_say(t->p, PLAIN, page_text(t->p, " Takes off %s of load a batch, %s", say_short(t->p, item->joint_gain, 2), basis_of(item->basis)));
-	if (!isnan(item->stays))
-		page_say(t->p, PLAIN, page_text(t->p, "; stays in %s of plans when every estimate is redrawn", say_percent(t->p, item->stays)));
-	page_say(t->p, PLAIN, ".");
+	page_say(t->p, PLAIN, page_text(t->p, " (%s)", price_of(t, item)));
 	page_end(t->p);
+	page_begin(t->p, 5);
+	page_say(t->p, GOOD, page_text(t->p, "-%s", say_fixed(t->p, item->joint_gain, 2)));
+	page_say(t->p, PLAIN, page_text(t->p, " %s", basis_of(item->basis)));
+	if (!isnan(item->stays))
+		page_say(t->p, PLAIN, page_text(t->p, ", firm %s", say_percent(t->p, item->stays)));
 	say_because(t, item);
+	page_end(t->p);
 	if (t->p->look->verbose && change_of(t, item)->how != NULL)
 		page_para(t->p, 5, QUIET, change_of(t, item)->how);
 }
@@ -108,12 +104,13 @@ static void say_effect(const struct telling *t)
 	const struct ab_advice *a = t->a;
 	double most = a->load_before > 0 ? a->load_before : 1;
 	page_section(t->p, "What to expect (estimates)");
-	page_para(t->p, 2, PLAIN, page_text(t->p, "now        %s  %s flaw load a batch, flawless %s of the time", page_bar(t->p, a->load_before / most, BAR),
+	page_para(t->p, 2, PLAIN, page_text(t->p, "now      %s  flaw load %s, a flawless batch %s of the time", page_bar(t->p, a->load_before / most, BAR),
 	    say_fixed(t->p, a->load_before, 2), say_percent(t->p, a->flawless_before)));
 	if (a->n_plan > 0)
-		page_para(t->p, 2, PLAIN, page_text(t->p, "with it    %s  %s flaw load a batch, flawless %s of the time", page_bar(t->p, a->load_after / most, BAR),
+		page_para(t->p, 2, PLAIN, page_text(t->p, "with it  %s  flaw load %s, a flawless batch %s of the time", page_bar(t->p, a->load_after / most, BAR),
 		    say_fixed(t->p, a->load_after, 2), say_percent(t->p, a->flawless_after)));
-	page_para(t->p, 2, QUIET, "Flaw load is what tasters would find: each fault's weight times how strong it is.");
+	page_para(t->p, 2, QUIET, "Flaw load: each fault's weight times how strong it is. Minus: what a change takes off it a batch, after those above it; replayed on your own batches "
+	    "or rated by the rules. Firm: how many plans keep it when all estimates are moved within their range. Fault <- its cause.");
 }
 
 static void say_recurrences(const struct telling *t)
@@ -129,23 +126,54 @@ static void say_recurrences(const struct telling *t)
 	}
 }
 
-/* The steps worth showing: the first, the last, and those between that are furthest apart in what they remove. */
+/* How far step i lies from the straight line between its shown neighbours. */
+static double bend(const struct ab_step *s, const bool *shown, size_t i, size_t n)
+{
+	size_t left = i, right = i;
+	while (left > 0 && !shown[left])
+		left--;
+	while (right + 1 < n && !shown[right])
+		right++;
+	double run = s[right].cost - s[left].cost;
+	return fabs(s[left].load + (run > 0 ? (s[i].cost - s[left].cost) / run : 0) * (s[right].load - s[left].load) - s[i].load);
+}
+
+/* The steps worth showing: the first, the last, and those between where the line of loads bends most. */
+static size_t pick_steps(const struct ab_advice *a, bool *shown, size_t most)
+{
+	size_t n = a->n_frontier, picked = n < 2 ? n : 2;
+	if (n > 0)
+		shown[0] = shown[n - 1] = true;
+	for (; picked < most && picked < n; picked++) {
+		size_t best = 0;
+		for (size_t i = 1; i + 1 < n; i++)
+			if (!shown[i] && (shown[best] || bend(a->frontier, shown, i, n) > bend(a->frontier, shown, best, n)))
+				best = i;
+		shown[best] = true;
+	}
+	return picked;
+}
+
 static void say_frontier(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
-	size_t shown = t->p->look->verbose || a->n_frontier < MOST_STEPS ? a->n_frontier : MOST_STEPS;
-	const char **cells = shown < 2 || t->p->bad ? NULL : ab_arena_alloc(t->p->arena, 3 * (shown + 1), sizeof *cells);
+	bool *chosen = t->p->bad ? NULL : ab_arena_alloc(t->p->arena, a->n_frontier, sizeof *chosen);
+	size_t shown = chosen == NULL ? 0 : pick_steps(a, chosen, t->p->look->verbose ? a->n_frontier : MOST_STEPS), row = 1;
+	const char **cells = shown < 2 ? NULL : ab_arena_alloc(t->p->arena, 3 * (shown + 1), sizeof *cells);
 	double most = a->load_before > 0 ? a->load_before : 1;
 	if (cells == NULL)
 		return;
 	cells[0] = "money";
 	cells[1] = "load left";
 	cells[2] = "";
-	for (size_t i = 0; i < shown; i++) {
-		const struct ab_step *s = &a->frontier[i * (a->n_frontier - 1) / (shown - 1)];
-		cells[3 * i + 3] = say_money(t->p, s->cost);
-		cells[3 * i + 4] = say_fixed(t->p, s->load, 2);
-		cells[3 * i + 5] = page_bar(t->p, s->load / most, BAR);
+	for (size_t i = 0; i < a->n_frontier; i++) {
+		const struct ab_step *s = &a->frontier[i];
+		if (!chosen[i])
+			continue;
+		cells[3 * row] = say_money(t->p, s->cost);
+		cells[3 * row + 1] = say_fixed(t->p, s->load, 2);
+		cells[3 * row + 2] = page_bar(t->p, s->load / most, BAR);
+		row++;
 	}
 	page_section(t->p, "What each budget would leave of it");
 	page_table(t->p, 2, "rrl", cells, shown + 1, NULL);

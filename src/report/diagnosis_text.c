@@ -11,6 +11,7 @@
 #include "report/saying.h"
 
 /* How much of each list fits on one screen; all of it when verbose. */
+static const double LIKELY = 0.3;   /* blame from which a cause is worth acting on; "perhaps" begins there */
 enum { MOST_REASONS = 4, MOST_AGAINST = 3, MOST_OTHERS = 3, MOST_RISKS = 3, MOST_ASKS = 2, MOST_UNKNOWN = 4, BAR = 12 };
 
 struct telling {
@@ -53,12 +54,18 @@ static bool in(const int *list, size_t n, int x)
 	return false;
 }
 
-static void say_tasted(const struct telling *t)
+static size_t n_found(const struct telling *t)
 {
-	size_t n = 0, i = 0;
+	size_t n = 0;
 	for (size_t f = 0; f < t->k->n_faults; f++)
 		n += t->c->evidence.finding[f].seen == AB_SEEN_FOUND;
-	if (n == 0)
+	return n;
+}
+
+static void say_tasted(const struct telling *t)
+{
+	size_t i = 0;
+	if (n_found(t) == 0)
 		return;
 	page_begin(t->p, 0);
 	page_say(t->p, PLAIN, "Found in the glass: ");
@@ -66,7 +73,7 @@ static void say_tasted(const struct telling *t)
 		const struct ab_finding *found = &t->c->evidence.finding[f];
 		if (found->seen != AB_SEEN_FOUND)
 			continue;
-		say_next(t->p, PLAIN, i++, n, page_text(t->p, "%s, %s%s", lower_first(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
+		page_say(t->p, PLAIN, page_text(t->p, "%s%s: %s%s", i++ > 0 ? "; " : "", lower_first(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
 		    in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)" : ""));
 	}
 	page_say(t->p, PLAIN, ".");
@@ -87,7 +94,7 @@ static void say_top(const struct telling *t, const struct ab_suspect *s)
 	page_end(t->p);
 	if (cause->why != NULL)
 		page_para(t->p, 2, PLAIN, cause->why);
-	if (s->blame < 0.3)
+	if (s->blame < LIKELY)
 		page_para(t->p, 2, PLAIN, "No single cause stands out yet: a check or a few more notes will tell more than a guess.");
 }
 
@@ -98,13 +105,24 @@ static const char *reason_text(const struct telling *t, const struct ab_reason *
 	return r->is_fault ? t->k->faults[r->fault].title : t->k->facts->defs[r->slot].title;
 }
 
-static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone, const struct ab_reason *reasons, size_t n)
+/* Without its only fault nothing would be to blame: that is no news, unless there is no other reason at all. */
+static bool is_news(const struct telling *t, const struct ab_reason *r, size_t n)
 {
+	return n == 1 || !r->is_fault || n_found(t) > 1 || t->c->evidence.finding[r->fault].seen != AB_SEEN_FOUND;
+}
+
+static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone, const struct ab_reason *reasons, size_t n,
+    size_t limit)
+{
+	size_t told = 0;
 	if (n == 0)
 		return;
 	page_section(t->p, title);
-	for (size_t i = 0; i < n; i++) {
+	for (size_t i = 0; i < n && (told < limit || t->p->look->verbose); i++) {
 		const struct ab_reason *r = &reasons[i];
+		if (!is_news(t, r, n))
+			continue;
+		told++;
 		page_item(t->p, 2, mark, tone);
 		page_say(t->p, PLAIN, reason_text(t, r));
 		page_say(t->p, QUIET, page_text(t->p, " (without this: %s)", say_percent(t->p, r->blame_without)));
@@ -193,7 +211,7 @@ static void say_next_time(const struct telling *t)
 	for (size_t i = 0; i < t->d->n_suspects && told < 2; i++) {
 		const struct ab_suspect *s = &t->d->suspects[i];
 		const struct ab_cause *cause = &t->k->causes[s->cause];
-		if (cause->next == NULL || (i > 0 && s->blame < 0.3))
+		if (cause->next == NULL || (i > 0 && s->blame < LIKELY))
 			continue;
 		if (told++ == 0)
 			page_section(t->p, t->d->verdict_benign ? "What to do" : "What to do next time");
@@ -209,8 +227,8 @@ static void say_titles(const struct telling *t, const char *lead, const int *lis
 	page_begin(t->p, 2);
 	page_say(t->p, PLAIN, lead);
 	for (size_t i = 0; i < shown; i++)
-		say_next(t->p, PLAIN, i, shown, faults ? lower_first(t->p, t->k->faults[list[i]].title) : t->k->facts->defs[list[i]].title);
-	page_say(t->p, PLAIN, shown < n ? page_text(t->p, ", and %zu more.", n - shown) : ".");
+		page_say(t->p, PLAIN, page_text(t->p, "%s%s", i > 0 ? "; " : "", faults ? lower_first(t->p, t->k->faults[list[i]].title) : t->k->facts->defs[list[i]].title));
+	page_say(t->p, PLAIN, shown < n ? page_text(t->p, "; and %zu more.", n - shown) : ".");
 	page_end(t->p);
 }
 
@@ -256,19 +274,23 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 	say_first(&t);
 	if (top != NULL) {
 		say_top(&t, top);
-		say_reasons(&t, "Why", "+", GOOD, top->pro, most(&t, top->n_pro, MOST_REASONS));
-		say_reasons(&t, "What speaks against it", "-", BAD, top->con, most(&t, top->n_con, MOST_AGAINST));
+		say_reasons(&t, "Why", "+", GOOD, top->pro, top->n_pro, MOST_REASONS);
+		say_reasons(&t, "What speaks against it", "-", BAD, top->con, top->n_con, MOST_AGAINST);
 		say_others(&t);
 		say_story(&t);
 	}
 	say_risks(&t);
-	say_asks(&t);
-	if (top != NULL)
+	if (!t.d->nothing_found) {
+		say_asks(&t);
 		say_next_time(&t);
-	say_unjudged(&t);
+		say_unjudged(&t);
+	}
 	say_warnings(&t);
+}
+
+void report_diagnosis_end(struct page *p)
+{
 	page_gap(p);
-	if (top != NULL && !t.d->verdict_benign)
-		page_para(p, 0, PLAIN, "Most brewers spoil a batch now and then; one well-understood batch is worth three good ones.");
+	page_para(p, 0, PLAIN, "Most brewers spoil a batch now and then; one batch understood is worth three that just came out well.");
 	page_para(p, 0, QUIET, "Percentages are estimates from the strengths that the rules state, not measurements.");
 }

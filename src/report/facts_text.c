@@ -47,7 +47,8 @@ static void say_fact(struct page *p, const struct ab_fact_def *def, const struct
 		page_say(p, PLAIN, page_text(p, " %s", spread));
 	if (*unit != '\0')
 		page_say(p, PLAIN, page_text(p, " %s", unit));
-	page_say(p, QUIET, page_text(p, "  (%s%s, %s%s%s)", say_origin(f->origin), f->guess ? ", a guess" : "", trust(f->grade),
+	page_say(p, PLAIN, page_text(p, ": %s", def->title));
+	page_say(p, QUIET, page_text(p, " (%s%s, %s%s%s)", say_origin(f->origin), f->guess ? ", a guess" : "", trust(f->grade),
 	    *lines != '\0' ? ", " : "", lines));
 	page_end(p);
 	if (f->working != NULL)
@@ -65,8 +66,8 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 			say_fact(p, &k->facts->defs[i], &c->facts[i]);
 		}
 	page_gap(p);
-	page_para(p, 0, QUIET, page_text(p, "%zu of %zu facts are known. \"Rule of thumb\" marks a formula that nobody has tested well; \"usual\" comes from your profile, "
-	    "not from this batch.", known, k->facts->n));
+	page_para(p, 0, QUIET, page_text(p, "%zu of %zu facts are known. Grade A: a tested formula; B: sound, with wider error; rule of thumb: not well tested by anybody. "
+	    "\"Usual\" comes from your profile, not from this batch.", known, k->facts->n));
 	if (!p->look->verbose)
 		return;
 	page_section(p, "Unknown");

@@ -4,7 +4,9 @@
 #include "report/json.h"
 #include "report/reports.h"
 
-#include "base/record.h"
+#include <string.h>
+
+#include "base/str.h"
 
 typedef void case_page(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 typedef json_t *case_data(const struct ab_knowledge *k, const struct ab_case *c);
@@ -23,10 +25,11 @@ static enum ab_status cases_as_page(case_page *fill, const char *title, const st
 	struct page p;
 	page_start(&p, look, title);
 	for (size_t i = 0; i < n; i++) {
-		if (i > 0)
-			page_gap(&p);
+		page_gap(&p);
 		fill(&p, k, cases[i]);
 	}
+	if (fill == report_diagnosis_text)
+		report_diagnosis_end(&p);
 	return page_finish(&p, out, diag);
 }
 
@@ -59,14 +62,22 @@ enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_ad
 	return page_finish(&p, out, diag);
 }
 
+const struct ab_promise *report_promise(const struct ab_promise *promises, size_t n, const char *change)
+{
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(promises[i].change, change) == 0)
+			return &promises[i];
+	return NULL;
+}
+
 enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend,
-    const struct ab_look *look, char **out, struct ab_diag *diag)
+    const struct ab_promise *promises, size_t n_promises, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	if (look->format == AB_JSON)
-		return json_finish(report_trend_json(k, batches, n, trend), false, out, diag);
+		return json_finish(report_trend_json(k, batches, n, trend, promises, n_promises), false, out, diag);
 	page_start(&p, look, "Trend");
-	report_trend_text(&p, k, batches, n, trend);
+	report_trend_text(&p, k, batches, n, trend, promises, n_promises);
 	return page_finish(&p, out, diag);
 }
 

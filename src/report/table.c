@@ -89,6 +89,8 @@ static void text_row(struct page *p, const struct table *t, size_t row, int inde
 			int spare = t->width[c] - text_width(part, len);
 			if (t->align[c] == 'r')
 				owed += spare;
+			while (c + 1 == t->columns && len > 0 && part[len - 1] == ' ')
+				len--;
 			if (len > 0) {
 				page_pad(p, owed);
 				page_put(p, tone, part, len);

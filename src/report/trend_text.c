@@ -9,7 +9,7 @@
 
 #include "report/saying.h"
 
-enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, COLUMNS = 6 };
+enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, COLUMNS = 6, SPARK = 30 };
 
 struct telling {
 	struct page *p;
@@ -17,6 +17,7 @@ struct telling {
 	const struct ab_trend_batch *batches;
 	size_t n;
 	const struct ab_trend *trend;
+	const struct ab_promise *promises; size_t n_promises;
 	double most;      /* the heaviest load of all, for the bars */
 };
 
@@ -79,7 +80,7 @@ static void say_line(const struct telling *t, const char *line)
 	for (size_t i = 0, seen = 0; i < t->n; i++)
 		if (strcmp(line_of(&t->batches[i]), line) == 0 && seen++ >= skip)
 			row_of(t, &t->batches[i], cells + COLUMNS * row++);
-	page_section(t->p, *line == '\0' ? "Batches without a line" : page_text(t->p, "Line: %s", line));
+	page_section(t->p, *line == '\0' ? "One-off batches" : page_text(t->p, "Line: %s", line));
 	page_table(t->p, 2, "llrllx", cells, row, NULL);
 	if (skip > 0)
 		page_para(t->p, 2, QUIET, page_text(t->p, "(%zu older; --all shows them)", skip));
@@ -98,6 +99,11 @@ static void say_lines(const struct telling *t)
 
 /* ---- did the changes do it ---- */
 
+static const char *lighter(const struct telling *t, double by)
+{
+	return page_text(t->p, "%s %s", say_fixed(t->p, fabs(by), 1), by < 0 ? "heavier" : "lighter");
+}
+
 static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 {
 	if (isnan(c->p_better)) {
@@ -107,16 +113,25 @@ static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 	page_say(t->p, PLAIN, " ");
 	page_say(t->p, c->p_better >= 0.9 ? GOOD : c->p_better <= 0.1 ? BAD : PLAIN,
 	    page_text(t->p, "Better with a chance of %s", say_percent(t->p, c->p_better)));
-	page_say(t->p, PLAIN, page_text(t->p, "; the load fell by %s to %s (80 of 100 times; minus means it rose).", say_fixed(t->p, c->low, 1), say_fixed(t->p, c->high, 1)));
+	page_say(t->p, PLAIN, page_text(t->p, "; likely between %s and %s.", lighter(t, c->low), lighter(t, c->high)));
 }
 
 static void say_needed(const struct telling *t, const struct ab_trend_change *c)
 {
 	if (c->together)
 		page_say(t->p, CAREFUL, " Another change came with the same batch: the two cannot be told apart.");
-	if (c->more_needed == SIZE_MAX || c->more_needed == 0 || isnan(c->p_better))
+	if (c->more_needed == 0 || isnan(c->p_better))
 		return;
-	page_say(t->p, PLAIN, page_text(t->p, " To be sure, if it is real: %s more.", say_count(t->p, c->more_needed, "tasted batch", "tasted batches")));
+	page_say(t->p, PLAIN, c->more_needed == SIZE_MAX ? " How many more batches would settle it cannot be told yet."
+	    : page_text(t->p, " To settle it, if the difference is real: %s more.", say_count(t->p, c->more_needed, "tasted batch", "tasted batches")));
+}
+
+static void say_promise(const struct telling *t, const struct ab_trend_change *c)
+{
+	const struct ab_promise *promise = report_promise(t->promises, t->n_promises, c->id);
+	if (promise != NULL)
+		page_say(t->p, PLAIN, page_text(t->p, " Promised when it was advised, with the whole plan: from %s to %s.", say_fixed(t->p, promise->load_before, 1),
+		    say_fixed(t->p, promise->load_after, 1)));
 }
 
 static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
@@ -142,6 +157,7 @@ static void say_changes(const struct telling *t)
 		    say_count(t->p, c->n_before, "batch", "batches"), c->n_after > 0 ? say_fixed(t->p, c->after, 1) : "unknown", say_count(t->p, c->n_after, "batch", "batches")));
 		say_odds(t, c);
 		say_needed(t, c);
+		say_promise(t, c);
 		page_end(t->p);
 		say_shifts(t, c);
 	}
@@ -181,15 +197,30 @@ static void say_common(const struct telling *t)
 		page_point(t->p, 2, "*", PLAIN, page_text(t->p, "%s %s: in %zu of %zu bad batches, %zu of %zu good ones. By chance alone this often: %s%s.", c->factor, c->value, c->bad_with,
 		    c->bad, c->good_with, c->good, say_percent(t->p, c->p_adjusted), c->p_adjusted > 0.1 ? " (may well be chance, with so many things compared)" : ""));
 	}
+	if (told == 0 && t->trend->n_common > 0) {
+		page_section(t->p, "What the bad batches share");
+		page_para(t->p, 2, PLAIN, "Nothing stands out so far in vessels, yeast, water or kit.");
+	}
 }
 
-void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend)
+/* The newest batches as one spark, oldest first. */
+static const char *spark_of(const struct telling *t)
 {
-	struct telling t = { p, k, batches, n, trend, 1 };
+	double loads[SPARK] = { 0 };
+	size_t from = t->n > SPARK ? t->n - SPARK : 0;
+	for (size_t i = from; i < t->n; i++)
+		loads[i - from] = t->batches[i].tasted ? t->batches[i].load : (double)NAN;
+	return page_spark(t->p, loads, t->n - from);
+}
+
+void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend,
+    const struct ab_promise *promises, size_t n_promises)
+{
+	struct telling t = { p, k, batches, n, trend, promises, n_promises, 1 };
 	for (size_t i = 0; i < n; i++)
 		if (batches[i].tasted && batches[i].load > t.most)
 			t.most = batches[i].load;
-	page_title(p, page_text(p, "Flaw load over %s", say_count(p, n, "batch", "batches")));
+	page_title(p, page_text(p, "Flaw load over %s  %s", say_count(p, n, "batch", "batches"), spark_of(&t)));
 	say_slope(&t);
 	say_lines(&t);
 	if (trend->n_changes > 0)
