@@ -6,6 +6,15 @@
 #include "process/working.h"
 #include "process/words.h"
 
+/* A recipe that says of each of its hops what it is for, and of none that it is a dry hop, has no dry hops. */
+static bool lists_all_hops(const struct ab_recipe *recipe)
+{
+	for (AB_EACH(struct ab_hop, h, recipe->hops))
+		if (h->use == 0 || h->use == AB_HOP_DRY)
+			return false;
+	return recipe->hops.n > 0;
+}
+
 static void set_load(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
@@ -23,6 +32,11 @@ static void set_load(struct ab_work *w)
 			continue;
 		grams += h->amount_g.v;
 		ab_rest_on(&basis, &h->mark, false);
+	}
+	if (grams <= 0 && b->dryhops.n == 0 && b->recipe != NULL && lists_all_hops(b->recipe)) {
+		ab_rest_on(&basis, &b->recipe->mark, false);
+		ab_set(w, AB_F_HOPS_DRY_LOAD, &basis, 0, 0.05, 'B', "the recipe lists hops and what for, and none is dry");
+		return;
 	}
 	if (grams > 0 && w->volume.known)
 		ab_set(w, AB_F_HOPS_DRY_LOAD, &basis, grams / w->volume.v, 0.05 * grams / w->volume.v, 'A',

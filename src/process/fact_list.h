@@ -169,6 +169,7 @@
 	F(TASTE_TAP_ONLY, "taste.tap-only", "only from the tap, not from the keg or a bottle", "Does it taste the same straight from the keg?", 5) \
 	F(TASTE_EVERY_BATCH, "taste.every-batch", "every batch has it", "Do all your batches have it?", 0) \
 	F(TASTE_AT_PACKAGING, "taste.at-packaging", "it was there at packaging", "Was it there already at packaging?", 0) \
+	F(TASTE_UNPACKAGED, "taste.before-packaging-only", "everything tasted or seen is from before packaging", NULL, 0) \
 	F(TASTE_FEARED, "taste.feared-only", "nothing was tasted or measured: a worry only", NULL, 0) \
 	F(LOOKS_STILL, "looks.airlock-still", "the airlock is still", NULL, 0) \
 	F(LOOKS_FILM, "looks.film", "a film, islands or ropes", "Is there a film on top?", 1) \

@@ -140,6 +140,24 @@ static void set_at_packaging(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_AT_PACKAGING, said ? &told : &shown, said ? 0 : 'A');
 }
 
+/* Was every sample taken before there was a package? Then nothing done at packaging or later can be to blame. */
+static void set_unpackaged(struct ab_work *w)
+{
+	struct answer before = answer_new();
+
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
+		double h = ab_hours(w, &t->at);
+		bool early = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING || h < w->packaged_h - 1;
+		bool late = t->from == AB_PLACE_BOTTLE || t->from == AB_PLACE_TAP_KEG || h > w->packaged_h + 1;
+
+		if (early != late)
+			say(&before, &t->mark, early);
+	}
+	if (before.any_yes && before.any_no)
+		before.any_yes = false;
+	set_answer(w, AB_F_TASTE_UNPACKAGED, &before, 'A');
+}
+
 static void set_every_batch(struct ab_work *w)
 {
 	struct answer every = answer_new();
@@ -174,6 +192,7 @@ void ab_facts_tasting(struct ab_work *w)
 	set_behaviour(w);
 	set_extent(w);
 	set_at_packaging(w);
+	set_unpackaged(w);
 	set_every_batch(w);
 	set_feared(w);
 }

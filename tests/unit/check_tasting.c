@@ -66,6 +66,11 @@ static const struct fact_row rows[] = {
 	{ .title = "every batch", ON("2031-04-10", "every-batch='yes'", ""), "taste.every-batch", 1, 0 },
 	{ .title = "first time", ON("2031-04-10", "first-time='yes'", ""), "taste.every-batch", 0, 0 },
 	/* at packaging */
+	{ .title = "from the fermenter only", "<tasting from='fermenter'><found fault='sour'/></tasting>",
+	  "taste.before-packaging-only", 1, 0 },
+	{ .title = "from the fermenter, later from a bottle",
+	  "<tasting from='fermenter'><found fault='sour'/></tasting><tasting from='bottle'/>", "taste.before-packaging-only", 0, 0 },
+	{ .title = "no word of where it came from", "<tasting><found fault='sour'/></tasting>", "taste.before-packaging-only", AB_SILENT },
 	{ .title = "as told", PACK ON("2031-04-10", "", FOUND("buttery", "at-packaging='no'")),
 	  "taste.at-packaging", 0, 0, NULL, AB_ORIGIN_MEASURED },
 	{ .title = "tasted from the fermenter", PACK ON("2031-03-09", "from='fermenter'", FOUND("buttery",
