@@ -74,7 +74,7 @@ demo_story() {
 	say 'a pale ale of high summer tastes of hot alcohol and pear drops: what was it?'
 	show diagnose examples/05-house-pale.xml
 	say 'after a year of twelve batches: what is the best use of 120?'
-	show advise --budget 120 examples
+	show advise --budget 120 --store "$store/year" examples
 	say 'the same beer six times, with two changes on the way: did they help?'
 	show trend --line house-pale --store "$store/year" examples
 	rm -rf "$store"
@@ -133,6 +133,7 @@ watched() {
 
 valgrind_story() {
 	export AFTERBOIL_RULES=$top/rules
+	export XDG_DATA_HOME=$top/build/data # not the history of whoever runs this
 	watched diagnose --fault buttery=3
 	watched diagnose examples
 	watched advise --budget 120 examples
