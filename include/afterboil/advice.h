@@ -2,7 +2,7 @@
  *
  * For each cause: how likely it is to strike the next batch, learned from this brewer's own batches (decayed mean of their "present" posteriors, shrunk to
  * the prior by a beta-binomial, kept apart before and after adopted changes). For each change: what it would have done, by replay of this brewer's facts where they
- * are known, else by the rated share of the rules. Then the best set under the limits, exactly (plan.h), its frontier, its buying order, and how firmly each item stays.
+ * are known, else by the rated share of the rules. Then the best set under the limits, exactly (plan.h), bettered by joint replay of whole sets, its frontier, its buying order, and how firmly each item stays.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_ADVICE_H
@@ -33,7 +33,7 @@ struct ab_item {
 	int change;
 	double cost, running_cost, minutes;      /* up front; per year; a batch */
 	double gain;              /* flaw load removed per batch by this change alone */
-	double joint_gain;        /* what it adds in the plan, in buying order (for items of the plan) */
+	double joint_gain;        /* what it adds by joint replay to those before it in buying order (for items of the plan): they sum to load_before - load_after */
 	enum ab_basis basis;
 	double stays;             /* share of redraws whose best plan holds it; NAN when not redrawn */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
@@ -43,7 +43,7 @@ struct ab_item {
 
 struct ab_recurrence { int cause; double prior, data_weight, observed, p, load; };   /* prior, batches counted (decayed), their mean, the posterior, flaw load expected per batch */
 
-struct ab_step { double cost, removed, load; };   /* a point of the frontier: load = what is left */
+struct ab_step { double cost, removed, load; };   /* a point of the frontier, by joint replay: load = what is left */
 
 struct ab_advice {
 	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the whole horizon */
@@ -52,7 +52,7 @@ struct ab_advice {
 	size_t n_batches;
 	double load_before, load_after;          /* expected flaw load per batch from all causes, now and with the plan, by joint replay where possible */
 	double flawless_before, flawless_after;  /* chance of a batch without a noticeable flaw */
-	double gap;                              /* certified: no plan removes more than this beyond */
+	double gap;                              /* certified: were the effects of changes on one cause independent, no plan would remove more than this beyond */
 	struct ab_item *items; size_t n_items;   /* all changes, ranked by gain per cost with habits first */
 	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold side, then by gain per money */
 	struct ab_step *frontier; size_t n_frontier;

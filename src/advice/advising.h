@@ -1,7 +1,7 @@
 /* advising.h - the insides of advice.h: what its files hand to each other, one after the other
  *
  * limits.c reads budgets, prices and what is barred; recurrence.c learns how often each cause strikes; effects.c finds what each change would have
- * done; choose.c picks the best set and its frontier; buying.c orders and ranks; firmness.c redraws the estimates; reason.c says it in words.
+ * done; choose.c picks the best set and its frontier, improve.c betters it; buying.c orders and ranks; firmness.c redraws the estimates; reason.c says it in words.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_ADVICE_ADVISING_H
@@ -34,6 +34,11 @@ struct advising {
 	size_t n_sets;
 
 	unsigned char *uses;            /* n_causes x facts: 1 where the cause looks at that fact */
+	unsigned char *touches;         /* n_changes x n_causes: 1 where the change could take something of the cause */
+	double *alone;                  /* n_sets x n_causes: P(cause) by the facts of the set */
+	double *seen;                   /* n_causes: its "present" over the sets, weighed */
+	struct ab_fact *scratch;        /* room for one set of facts, and for a basis a cause */
+	unsigned char *spare;
 	double *recur;                  /* n_causes: P(it strikes the next batch) */
 	double *brings;                 /* n_causes: flaw load it brings when it strikes */
 	double *load;                   /* n_causes: recur x brings */
@@ -55,8 +60,15 @@ void advising_rank(struct advising *a);
 enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_reason(struct advising *a, struct ab_diag *diag);
 
-/* Share of cause i removed in the whole history by these changes together: joint replay where facts are known, rated shares elsewhere. */
-double advising_joint(const struct advising *a, int cause, const int *changes, size_t n, struct ab_fact *scratch);
+/* The flaw load per batch that these changes take away together, over the whole history: joint replay where facts are known, rated shares elsewhere.
+ * share (n_causes) gets the part of each cause. */
+double advising_joint(const struct advising *a, const int *changes, size_t n, double *share);
+
+/* Lists the chosen changes but one (SIZE_MAX = all) into set (n_changes long). Returns how many. */
+size_t advising_list(size_t n_changes, const unsigned char *chosen, size_t without, int *set);
+
+/* Adds to and exchanges in a plan, under its limits, what joint replay shows to be better. */
+enum ab_status advising_improve(const struct advising *a, const struct ab_problem *problem, unsigned char *chosen, struct ab_diag *diag);
 
 /* The numbers of the choice as plan.h wants them, from loads (n_causes) and effects (n_changes x n_causes). Arrays come from the arena; list (may be
  * NULL) gets the problem's effects writable, for redraws. */

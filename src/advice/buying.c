@@ -46,42 +46,48 @@ static bool needs_met(const struct advising *a, int change, const unsigned char 
 	return true;
 }
 
-/* Greedy by what each adds to those taken before it: the buying order, and joint_gain. items[] is still in the order of the rules here. */
+/* The best to take next after the n in order, by what each adds to them (gain); -1 when nothing is left. */
+static int next_best(const struct advising *a, const unsigned char *taken, int *order, size_t n, double done, double *share, double *gain)
+{
+	int best = -1;
+
+	*gain = 0;
+	for (size_t u = 0; u < a->k->n_changes; u++) {
+		double adds;
+
+		if (!a->out->items[u].chosen || taken[u] || !needs_met(a, (int)u, taken))
+			continue;
+		order[n] = (int)u;
+		adds = advising_joint(a, order, n + 1, share) - done;
+		if (best < 0 || before(a, &a->out->items[u], adds, &a->out->items[best], *gain)) {
+			best = (int)u;
+			*gain = adds;
+		}
+	}
+	return best;
+}
+
+/* Greedy by what each adds, in joint replay, to those taken before it: the buying order, and joint_gain. items[] is still in the order of the rules here. */
 static enum ab_status buying_order(struct advising *a, int *order, size_t *n_order, struct ab_diag *diag)
 {
-	struct ab_problem problem;
 	unsigned char *taken = ab_arena_alloc(a->arena, a->k->n_changes, 1);
-	double done = 0;
-	enum ab_status st = advising_problem(a, a->load, a->effect, &problem, NULL, diag);
+	double *share = ab_arena_alloc(a->arena, a->k->n_causes, sizeof *share), done = 0;
+	int best;
 
-	if (st != AB_OK)
-		return st;
-	if (taken == NULL)
+	if (taken == NULL || share == NULL)
 		return advising_nomem(diag);
-	for (;;) {
-		int best = -1;
-		double best_gain = 0;
+	do {
+		double gain;
 
-		for (size_t u = 0; u < a->k->n_changes; u++) {
-			double adds;
-
-			if (!a->out->items[u].chosen || taken[u] || !needs_met(a, (int)u, taken))
-				continue;
-			taken[u] = 1;
-			adds = ab_plan_removed(&problem, taken) - done;
-			taken[u] = 0;
-			if (best < 0 || before(a, &a->out->items[u], adds, &a->out->items[best], best_gain)) {
-				best = (int)u;
-				best_gain = adds;
-			}
+		best = next_best(a, taken, order, *n_order, done, share, &gain);
+		if (best >= 0) {
+			taken[best] = 1;
+			done += gain;
+			a->out->items[best].joint_gain = gain;
+			order[(*n_order)++] = best;
 		}
-		if (best < 0)
-			return AB_OK;
-		taken[best] = 1;
-		done += best_gain;
-		a->out->items[best].joint_gain = best_gain;
-		order[(*n_order)++] = best;
-	}
+	} while (best >= 0);
+	return AB_OK;
 }
 
 static void rank_items(struct advising *a)

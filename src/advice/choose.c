@@ -1,12 +1,13 @@
 /* choose.c - the best set of changes under all limits, and what each budget buys
  *
- * Solves exactly (plan.h), looks at what each chosen item adds to the rest, rules out what adds less than ADVISING_WORTH of the load and solves again,
- * until nothing is too small: a plan is not padded because money is left. The figure shown for the set is its joint replay.
+ * Solves exactly (plan.h), looks by joint replay at what each chosen item adds to the rest, rules out what adds less than ADVISING_WORTH of the load
+ * and solves again, until nothing is too small: a plan is not padded because money is left. The figures shown for a set are its joint replay.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <string.h>
 
 enum { MAX_POINTS = 256 };
@@ -156,23 +157,22 @@ enum ab_status advising_problem(const struct advising *a, const double *load, co
 	return AB_OK;
 }
 
-/* The chosen item that adds least to the rest, if that is too little; -1 if all are worth their place. */
-static int smallest(const struct advising *a, const struct ab_problem *problem, unsigned char *chosen)
+/* The chosen item that adds least to the rest by joint replay, if that is too little; -1 if all are worth their place. */
+static int smallest(const struct advising *a, const struct ab_problem *problem, const unsigned char *chosen, int *set, double *share)
 {
-	double whole = ab_plan_removed(problem, chosen), least = ADVISING_WORTH * a->out->load_before;
+	size_t n = problem->n_changes;
+	double whole = advising_joint(a, set, advising_list(n, chosen, SIZE_MAX, set), share), least = ADVISING_WORTH * a->out->load_before;
 	int worst = -1;
 
-	for (size_t u = 0; u < problem->n_changes; u++) {
+	for (size_t u = 0; u < n; u++) {
 		double adds;
 		bool needed = false;
 
-		if (!chosen[u])
-			continue;
 		for (size_t i = 0; i < problem->n_needs; i++)
 			needed = needed || (problem->needs[i].needs == (int)u && chosen[problem->needs[i].change]);
-		chosen[u] = 0;
-		adds = needed ? INFINITY : whole - ab_plan_removed(problem, chosen);
-		chosen[u] = 1;
+		if (!chosen[u] || needed)
+			continue;
+		adds = whole - advising_joint(a, set, advising_list(n, chosen, u, set), share);
 		if (adds < least) {
 			least = adds;
 			worst = (int)u;
@@ -184,7 +184,11 @@ static int smallest(const struct advising *a, const struct ab_problem *problem, 
 static enum ab_status solve_rounds(struct advising *a, struct ab_problem *problem, struct ab_choice *choice, struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
+	int *set = ab_arena_alloc(a->arena, a->k->n_changes, sizeof *set);
+	double *share = ab_arena_alloc(a->arena, a->k->n_causes, sizeof *share);
 
+	if (set == NULL || share == NULL)
+		return advising_nomem(diag);
 	for (size_t round = 0; round <= a->k->n_changes; round++) {   /* each rules one out */
 		int worst;
 
@@ -193,7 +197,7 @@ static enum ab_status solve_rounds(struct advising *a, struct ab_problem *proble
 			st = ab_plan_solve(problem, choice, diag);
 		if (st != AB_OK)
 			return st;
-		worst = smallest(a, problem, choice->chosen);
+		worst = smallest(a, problem, choice->chosen, set, share);
 		if (worst < 0)
 			return AB_OK;
 		a->small[worst] = 1;
@@ -201,34 +205,104 @@ static enum ab_status solve_rounds(struct advising *a, struct ab_problem *proble
 	return st;
 }
 
-static enum ab_status make_frontier(struct advising *a, const struct ab_problem *problem, struct ab_diag *diag)
+/* Puts one set's point into the frontier, cheapest first; what costs as much and removes no more falls out. */
+static void add_point(struct ab_advice *out, double cost, double removed)
 {
-	struct ab_advice *out = a->out;
+	struct ab_step *f = out->frontier;
+	size_t n = 0, at;
+
+	for (size_t i = 0; i < out->n_frontier; i++)
+		if (f[i].cost <= cost && f[i].removed >= removed)
+			return;
+	for (size_t i = 0; i < out->n_frontier; i++)
+		if (f[i].cost < cost || f[i].removed > removed)
+			f[n++] = f[i];
+	for (at = n; at > 0 && f[at - 1].cost > cost; at--)
+		f[at] = f[at - 1];
+	f[at] = (struct ab_step){ .cost = cost, .removed = removed, .load = out->load_before - removed };
+	out->n_frontier = n + 1;
+}
+
+struct replaying { const struct advising *a; const struct ab_problem *problem; int *set; double *share; };
+
+/* Drops what is too small from a set. Returns what is left of it removes, and its cost. */
+static double trim(const struct replaying *r, unsigned char *chosen, double *cost)
+{
+	size_t n = r->problem->n_changes;
+	int worst;
+
+	while ((worst = smallest(r->a, r->problem, chosen, r->set, r->share)) >= 0)
+		chosen[worst] = 0;
+	*cost = 0;
+	for (size_t u = 0; u < n; u++)
+		*cost += chosen[u] ? r->problem->cost[u * AXIS_N] : 0;
+	return advising_joint(r->a, r->set, advising_list(n, chosen, SIZE_MAX, r->set), r->share);
+}
+
+/* Each point's set by joint replay. The best within the budget becomes the plan when it is better than the plan is. */
+static void replay_points(const struct replaying *r, const struct ab_frontier_point *points, size_t n, unsigned char *chosen)
+{
+	struct ab_advice *out = r->a->out;
+	double cost, best = trim(r, chosen, &cost);
+
+	for (size_t i = 0; i < n; i++) {
+		double removed = trim(r, points[i].chosen, &cost);
+
+		add_point(out, cost, removed);
+		if (cost <= out->budget && removed > best + 1e-9 * out->load_before) {
+			best = removed;
+			memcpy(chosen, points[i].chosen, r->problem->n_changes);
+		}
+	}
+}
+
+static enum ab_status make_frontier(const struct replaying *r, unsigned char *chosen, struct ab_diag *diag)
+{
+	const struct advising *a = r->a;
+	const struct ab_problem *problem = r->problem;
 	struct ab_problem wide = *problem;
 	struct ab_frontier_point *points = ab_arena_alloc(a->arena, MAX_POINTS, sizeof *points);
 	unsigned char *store = ab_arena_alloc(a->arena, MAX_POINTS, problem->n_changes);
+	double total = 0;
 	size_t n = 0;
-	double most = 0, total = 0;
 	enum ab_status st;
 
-	out->frontier = ab_arena_alloc(a->arena, MAX_POINTS, sizeof *out->frontier);
-	if (points == NULL || store == NULL || out->frontier == NULL)
+	a->out->frontier = ab_arena_alloc(a->arena, MAX_POINTS + 1, sizeof *a->out->frontier);
+	if (points == NULL || store == NULL || a->out->frontier == NULL)
 		return advising_nomem(diag);
 	for (size_t u = 0; u < problem->n_changes; u++)
 		if (problem->state[u] == AB_CHANGE_OPEN && problem->cost[u * AXIS_N] > 0)
 			total += problem->cost[u * AXIS_N];
 	wide.budget[AXIS_MONEY] = total;
 	st = ab_plan_frontier(&wide, AXIS_MONEY, points, MAX_POINTS, store, &n, diag);
+	if (st == AB_OK)
+		replay_points(r, points, n, chosen);
+	return st;
+}
+
+/* From the exact plan of effects that multiply to the best known by joint replay, and the frontier. What was too small beside others is open again. */
+static enum ab_status finish_plan(struct advising *a, struct ab_problem *problem, unsigned char *chosen, struct ab_diag *diag)
+{
+	struct ab_advice *out = a->out;
+	struct replaying r = { a, problem, ab_arena_alloc(a->arena, a->k->n_changes, sizeof *r.set), ab_arena_alloc(a->arena, a->k->n_causes, sizeof *r.share) };
+	double cost, removed;
+	enum ab_status st;
+
+	if (r.set == NULL || r.share == NULL)
+		return advising_nomem(diag);
+	memset(a->small, 0, a->k->n_changes);
+	st = advising_problem(a, a->load, a->effect, problem, NULL, diag);
+	if (st == AB_OK)
+		st = make_frontier(&r, chosen, diag);
+	if (st == AB_OK)
+		st = advising_improve(a, problem, chosen, diag);
 	if (st != AB_OK)
 		return st;
-	out->n_frontier = n;
-	for (size_t i = 0; i < n; i++) {
-		out->frontier[i] = (struct ab_step){ .cost = points[i].cost, .removed = points[i].removed, .load = out->load_before - points[i].removed };
-		most = points[i].removed;
-	}
-	for (size_t i = 0; i < n; i++)
-		if (points[i].removed >= 0.8 * most) {
-			out->enough = points[i].cost;
+	removed = trim(&r, chosen, &cost);
+	add_point(out, cost, removed);
+	for (size_t i = 0; i < out->n_frontier; i++)
+		if (out->frontier[i].removed >= 0.8 * out->frontier[out->n_frontier - 1].removed) {
+			out->enough = out->frontier[i].cost;
 			break;
 		}
 	return AB_OK;
@@ -238,22 +312,17 @@ static enum ab_status make_frontier(struct advising *a, const struct ab_problem 
 static enum ab_status joint_figures(struct advising *a, const unsigned char *chosen, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
-	struct ab_fact *scratch = ab_arena_alloc(a->arena, a->k->facts->n, sizeof *scratch);
 	int *set = ab_arena_alloc(a->arena, a->k->n_changes, sizeof *set);
-	size_t n = 0;
+	double *share = ab_arena_alloc(a->arena, a->k->n_causes, sizeof *share);
 
-	if (scratch == NULL || set == NULL)
+	if (set == NULL || share == NULL)
 		return advising_nomem(diag);
-	for (size_t u = 0; u < a->k->n_changes; u++)
-		if (chosen[u])
-			set[n++] = (int)u;
+	advising_joint(a, set, advising_list(a->k->n_changes, chosen, SIZE_MAX, set), share);
 	out->flawless_before = out->flawless_after = a->leak_clean;
 	for (size_t i = 0; i < a->k->n_causes; i++) {
-		double left = a->load[i] > 0 && n > 0 ? 1 - advising_joint(a, (int)i, set, n, scratch) : 1;
-
-		out->load_after += a->load[i] * left;
+		out->load_after += a->load[i] * (1 - share[i]);
 		out->flawless_before *= 1 - a->recur[i] * a->spoils[i];
-		out->flawless_after *= 1 - a->recur[i] * left * a->spoils[i];
+		out->flawless_after *= 1 - a->recur[i] * (1 - share[i]) * a->spoils[i];
 	}
 	return AB_OK;
 }
@@ -268,7 +337,7 @@ enum ab_status advising_choose(struct advising *a, struct ab_diag *diag)
 		return advising_nomem(diag);
 	st = solve_rounds(a, &problem, &choice, diag);
 	if (st == AB_OK)
-		st = make_frontier(a, &problem, diag);
+		st = finish_plan(a, &problem, choice.chosen, diag);
 	if (st == AB_OK)
 		st = joint_figures(a, choice.chosen, diag);
 	if (st != AB_OK)

@@ -7,6 +7,7 @@
 #include "advice/advising.h"
 
 #include <math.h>
+#include <string.h>
 
 #define CEILING 0.95
 
@@ -62,16 +63,14 @@ static double fell(double before, double after)
 	return share < 0 ? 0 : share > CEILING ? CEILING : share;
 }
 
-/* Share of one cause that changes (n of them) take away in set b. by collects BY_REPLAY and BY_RATING. */
-static double removed(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n, struct ab_fact *scratch, unsigned char *by)
+/* Share of one cause that changes (n of them) take away in set b. after: the set's facts with all of them in force. by collects BY_REPLAY and BY_RATING. */
+static double removed(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n, const struct ab_fact *after, unsigned char *by)
 {
-	const struct ab_knowledge *k = a->k;
-	const struct ab_cause *c = &k->causes[cause];
 	double left = 1;
 	bool replay = false;
 
 	for (size_t i = 0; i < n; i++) {
-		const struct ab_change *change = &k->changes[changes[i]];
+		const struct ab_change *change = &a->k->changes[changes[i]];
 		double share;
 
 		if (replayable(a, change, cause, a->facts[b])) {
@@ -83,41 +82,51 @@ static double removed(const struct advising *a, size_t b, size_t cause, const in
 			*by |= BY_RATING;
 		left *= 1 - share;
 	}
-	if (replay && ab_replay(k, a->facts[b], changes, n, scratch, NULL) > 0) {
-		double before = probability(ab_cause_log_odds(c, a->facts[b], NULL));
-
-		left *= 1 - fell(before, probability(ab_cause_log_odds(c, scratch, NULL)));
-	}
-	if (replay)
+	if (replay) {
 		*by |= BY_REPLAY;
+		left *= 1 - fell(a->alone[b * a->k->n_causes + cause], probability(ab_cause_log_odds(&a->k->causes[cause], after, NULL)));
+	}
 	return 1 - left;
 }
 
 static double present_in(const struct advising *a, size_t b, size_t cause)
 {
-	return a->n_cases > 0 ? a->cases[b]->diagnosis->present[cause] : a->recur[cause];
+	return a->weight[b] * (a->n_cases > 0 ? a->cases[b]->diagnosis->present[cause] : a->recur[cause]);
 }
 
-static double averaged(const struct advising *a, size_t cause, const int *changes, size_t n, struct ab_fact *scratch, unsigned char *by)
+static bool any_touches(const struct advising *a, const int *changes, size_t n, size_t cause)
 {
-	double sum = 0, weights = 0;
+	for (size_t i = 0; i < n; i++)
+		if (a->touches[(size_t)changes[i] * a->k->n_causes + cause])
+			return true;
+	return false;
+}
 
+/* by (n_causes) may not be NULL here. */
+static void shares_of(const struct advising *a, const int *changes, size_t n, double *share, unsigned char *by)
+{
+	size_t n_causes = a->k->n_causes;
+
+	memset(share, 0, n_causes * sizeof *share);
 	for (size_t b = 0; b < a->n_sets; b++) {
-		double w = a->weight[b] * present_in(a, b, cause);
+		ab_replay(a->k, a->facts[b], changes, n, a->scratch, NULL);
+		for (size_t i = 0; i < n_causes; i++) {
+			double w = a->load[i] > 0 && any_touches(a, changes, n, i) ? present_in(a, b, i) : 0;
 
-		if (w <= 0)
-			continue;
-		sum += w * removed(a, b, cause, changes, n, scratch, by);
-		weights += w;
+			if (w > 0)
+				share[i] += w * removed(a, b, i, changes, n, a->scratch, &by[i]) / a->seen[i];
+		}
 	}
-	return weights > 0 ? sum / weights : 0;
 }
 
-double advising_joint(const struct advising *a, int cause, const int *changes, size_t n, struct ab_fact *scratch)
+double advising_joint(const struct advising *a, const int *changes, size_t n, double *share)
 {
-	unsigned char by = 0;
+	double sum = 0;
 
-	return averaged(a, (size_t)cause, changes, n, scratch, &by);
+	shares_of(a, changes, n, share, a->spare);
+	for (size_t i = 0; i < a->k->n_causes; i++)
+		sum += a->load[i] * share[i];
+	return sum;
 }
 
 static bool touches(const struct advising *a, const struct ab_change *c, size_t cause)
@@ -133,44 +142,62 @@ static bool touches(const struct advising *a, const struct ab_change *c, size_t 
 	return false;
 }
 
-static void effects_of(struct advising *a, size_t u, struct ab_fact *scratch)
+static void effects_of(struct advising *a, size_t u)
 {
 	struct ab_item *item = &a->out->items[u];
-	double replayed = 0, rated = 0;
-	unsigned char by = 0;
+	size_t n_causes = a->k->n_causes;
+	double replayed = 0, rated = 0, *effect = &a->effect[u * n_causes];
+	unsigned char by = 0, *basis = &a->basis[u * n_causes];
 	int change = (int)u;
 
-	for (size_t i = 0; i < a->k->n_causes; i++) {
-		size_t at = u * a->k->n_causes + i;
+	shares_of(a, &change, 1, effect, basis);
+	for (size_t i = 0; i < n_causes; i++) {
+		double gain = a->load[i] * effect[i];
 
-		if (a->load[i] <= 0 || !touches(a, &a->k->changes[u], i))
-			continue;
-		a->effect[at] = averaged(a, i, &change, 1, scratch, &a->basis[at]);
-		item->gain += a->load[i] * a->effect[at];
-		by |= a->basis[at];
-		if (a->basis[at] & BY_REPLAY)
-			replayed += a->load[i] * a->effect[at];
-		if (a->basis[at] & BY_RATING)
-			rated += a->load[i] * a->effect[at];
+		item->gain += gain;
+		by |= basis[i];
+		if (basis[i] & BY_REPLAY)
+			replayed += gain;
+		if (basis[i] & BY_RATING)
+			rated += gain;
 	}
 	if (item->gain > 0)   /* by what brought the gain; where nothing did, by what was tried */
 		by = (unsigned char)((replayed > 0 ? BY_REPLAY : 0) | (rated > 0 ? BY_RATING : 0));
 	item->basis = by == BY_REPLAY ? AB_BASIS_REPLAY : by == (BY_REPLAY | BY_RATING) ? AB_BASIS_MIXED : AB_BASIS_RATED;
 }
 
+static bool make_room(struct advising *a)
+{
+	size_t n_causes = a->k->n_causes, n_changes = a->k->n_changes, n_facts = a->k->facts->n;
+
+	a->uses = ab_arena_alloc(a->arena, n_causes * n_facts, 1);
+	a->touches = ab_arena_alloc(a->arena, n_changes * n_causes, 1);
+	a->alone = ab_arena_alloc(a->arena, a->n_sets * n_causes, sizeof *a->alone);
+	a->seen = ab_arena_alloc(a->arena, n_causes, sizeof *a->seen);
+	a->effect = ab_arena_alloc(a->arena, n_changes * n_causes, sizeof *a->effect);
+	a->basis = ab_arena_alloc(a->arena, n_changes * n_causes, 1);
+	a->scratch = ab_arena_alloc(a->arena, n_facts, sizeof *a->scratch);
+	a->spare = ab_arena_alloc(a->arena, n_causes, 1);
+	return a->uses != NULL && a->touches != NULL && a->alone != NULL && a->seen != NULL && a->effect != NULL && a->basis != NULL &&
+	    a->scratch != NULL && a->spare != NULL;
+}
+
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag)
 {
 	const struct ab_knowledge *k = a->k;
-	struct ab_fact *scratch = ab_arena_alloc(a->arena, k->facts->n, sizeof *scratch);
 
-	a->uses = ab_arena_alloc(a->arena, k->n_causes * k->facts->n, 1);
-	a->effect = ab_arena_alloc(a->arena, k->n_changes * k->n_causes, sizeof *a->effect);
-	a->basis = ab_arena_alloc(a->arena, k->n_changes * k->n_causes, 1);
-	if (scratch == NULL || a->uses == NULL || a->effect == NULL || a->basis == NULL)
+	if (!make_room(a))
 		return advising_nomem(diag);
-	for (size_t i = 0; i < k->n_causes; i++)
+	for (size_t b = 0; b < a->n_sets; b++)
+		ab_alone(k, a->facts[b], &a->alone[b * k->n_causes]);
+	for (size_t i = 0; i < k->n_causes; i++) {
 		note_cause(&k->causes[i], &a->uses[i * k->facts->n]);
+		for (size_t b = 0; b < a->n_sets; b++)
+			a->seen[i] += present_in(a, b, i);
+		for (size_t u = 0; u < k->n_changes; u++)
+			a->touches[u * k->n_causes + i] = touches(a, &k->changes[u], i);
+	}
 	for (size_t u = 0; u < k->n_changes; u++)
-		effects_of(a, u, scratch);
+		effects_of(a, u);
 	return AB_OK;
 }

@@ -1,0 +1,434 @@
+/* check_advice.c - which changes may stand in a plan, which do, in which order, and what the figures add up to
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "advicecase.h"
+#include "base/alloc.h"
+
+static struct brewery b;
+
+static void tear_down(void)
+{
+	ab_alloc_fail_at(-1);
+	brewery_close(&b);
+}
+
+/* ---- what may be chosen: one row, one setting ---- */
+
+#define NOTHING 1e-9   /* a limit of nothing: 0 stands for "not told" in the rows */
+struct setting {
+	const char *owns, *refuses;
+	int unused, space, noise, smoke;
+	struct { const char *change; double cost, running, minutes; } price;
+	double money_now, money_per_year, minutes_per_batch, horizon_years, batches_a_year;   /* of the profile */
+	double budget, minutes, horizon, running;                                             /* of the options */
+	size_t habits;
+};
+
+static void own(const char *id, int unused)
+{
+	struct ab_owns *o = brewery_push(&b, &b.profile->owns, sizeof *o);
+
+	o->change = id;
+	o->unused = unused;
+}
+
+static struct ab_num known(double v)
+{
+	return (struct ab_num){ v, 0, v != 0 };
+}
+
+static double told(double v)
+{
+	return v != 0 ? v : NAN;
+}
+
+static void settle(const struct setting *s)
+{
+	struct ab_profile *p = b.profile;
+
+	if (s->owns != NULL)
+		own(s->owns, s->unused);
+	if (s->refuses != NULL)
+		((struct ab_refuses *)brewery_push(&b, &p->refuses, sizeof(struct ab_refuses)))->change = s->refuses;
+	if (s->price.change != NULL) {
+		struct ab_price *price = brewery_push(&b, &p->prices, sizeof *price);
+
+		*price = (struct ab_price){ .change = s->price.change, .cost = known(s->price.cost), .running_per_year = known(s->price.running),
+			.minutes_s = known(s->price.minutes * 60) };
+	}
+	p->space = s->space;
+	p->noise_matters = s->noise;
+	p->smoke_matters = s->smoke;
+	p->money_now = known(s->money_now);
+	p->money_per_year = known(s->money_per_year);
+	p->time_per_batch_s = known(s->minutes_per_batch * 60);
+	p->horizon_s = known(s->horizon_years * 365.25 * 86400);
+	p->batches_per_year = known(s->batches_a_year);
+	b.options.budget = told(s->budget);
+	b.options.minutes = told(s->minutes);
+	b.options.horizon_years = told(s->horizon);
+	b.options.running = told(s->running);
+	b.options.changes = s->habits;
+}
+
+#define ATTR(more, body) CHANGE("x", "upgrade", "cold", "stage='ferment' " more, body)
+#define WARM PREVENTS("warm", "0.5")
+#define STALE PREVENTS("stale", "0.5")
+#define HUSKY PREVENTS("husky", "0.5")
+#define ONLY(how) "<only-for><when fact='t.control' " how "/></only-for>"
+#define NOT(how) "<not-for><when fact='t.control' " how "/></not-for>"
+static const struct {
+	const char *title, *changes;
+	struct setting s;
+	const char *plan;        /* in buying order */
+	const char *barred;      /* why x may not be chosen */
+} rows[] = {
+	{ "a plain purchase", BUY("x", "50", WARM), { 0 }, "x", NULL },
+	{ "owned is not bought again", BUY("x", "50", WARM), { .owns = "x" }, "", NULL },
+	{ "owned but not used: start using it", BUY("x", "50", WARM), { .owns = "x", .unused = AB_YES, .budget = NOTHING }, "x", NULL },
+	{ "owned, and used for sure", BUY("x", "50", WARM), { .owns = "x", .unused = AB_NO }, "", NULL },
+	{ "refused", BUY("x", "50", WARM), { .refuses = "x" }, "", "refused in the profile" },
+	{ "something else is refused", BUY("x", "50", WARM), { .refuses = "y" }, "x", NULL },
+	{ "too large", ATTR("cost='5' space='drawer'", WARM), { .space = 1 }, "", "no room for it" },
+	{ "just fits", ATTR("cost='5' space='drawer'", WARM), { .space = 2 }, "x", NULL },
+	{ "room not told", ATTR("cost='5' space='drawer'", WARM), { 0 }, "x", NULL },
+	{ "noise matters", ATTR("cost='5' noisy='yes'", WARM), { .noise = AB_YES }, "", "too noisy" },
+	{ "noise does not", ATTR("cost='5' noisy='yes'", WARM), { .noise = AB_NO }, "x", NULL },
+	{ "fumes matter", ATTR("cost='5' smoky='yes'", WARM), { .smoke = AB_YES }, "", "fumes" },
+	{ "only for what is done here", BUY("x", "5", WARM ONLY("is='room'")), { 0 }, "x", NULL },
+	{ "only for what is not", BUY("x", "5", WARM ONLY("is='fridge'")), { 0 }, "", "not for the way you brew" },
+	{ "any of two is enough", BUY("x", "5", WARM ONLY("is='fridge'") ONLY("is='room'")), { 0 }, "x", NULL },
+	{ "not for what is done here", BUY("x", "5", WARM NOT("is='room'")), { 0 }, "", "not for the way you brew" },
+	{ "not for what is not", BUY("x", "5", WARM NOT("is='fridge'")), { 0 }, "x", NULL },
+	{ "one ban of two", BUY("x", "5", WARM NOT("is='fridge'") NOT("is='room'")), { 0 }, "", "not for the way you brew" },
+	/* money */
+	{ "within the budget", BUY("x", "50", WARM), { .budget = 50 }, "x", NULL },
+	{ "beyond it", BUY("x", "50", WARM), { .budget = 49.99 }, "", NULL },
+	{ "the profile's money", BUY("x", "50", WARM), { .money_now = 49 }, "", NULL },
+	{ "the option outweighs the profile", BUY("x", "50", WARM), { .money_now = 49, .budget = 50 }, "x", NULL },
+	{ "an own price, lower", BUY("x", "50", WARM), { .price = { .change = "x", .cost = 20 }, .budget = 20 }, "x", NULL },
+	{ "an own price, higher", BUY("x", "50", WARM), { .price = { .change = "x", .cost = 80 }, .budget = 79 }, "", NULL },
+	{ "a price of something else", BUY("x", "50", WARM), { .price = { .change = "y", .cost = 20 }, .budget = 20 }, "", NULL },
+	{ "two, but money for one: the better", BUY("x", "50", WARM) BUY("y", "50", STALE), { .budget = 60 }, "x", NULL },
+	{ "two cheap ones beat a dear one", BUY("x", "60", WARM) BUY("y", "30", PREVENTS("stale", "0.8")) BUY("z", "30", PREVENTS("husky", "0.9")),
+	  { .budget = 60 }, "y z", NULL },
+	/* minutes: 15 a batch, and 100 once over 10 batches a year */
+	{ "minutes enough", ATTR("cost='5' minutes='15'", WARM), { .minutes = 15 }, "x", NULL },
+	{ "a minute short", ATTR("cost='5' minutes='15'", WARM), { .minutes = 14 }, "", NULL },
+	{ "the profile's minutes", ATTR("cost='5' minutes='15'", WARM), { .minutes_per_batch = 14 }, "", NULL },
+	{ "minutes spent once are shared out", ATTR("cost='5' once-minutes='100'", WARM), { .minutes = 10 }, "x", NULL },
+	{ "over few batches they weigh more", ATTR("cost='5' once-minutes='100'", WARM), { .minutes = 10, .batches_a_year = 9 }, "", NULL },
+	{ "over more years less", ATTR("cost='5' once-minutes='100'", WARM), { .minutes = 10, .batches_a_year = 5, .horizon = 2 }, "x", NULL },
+	{ "own minutes", ATTR("cost='5' minutes='15'", WARM), { .price = { .change = "x", .minutes = 5 }, .minutes = 5 }, "x", NULL },
+	{ "one that saves time pays for another", ATTR("cost='5' minutes='15'", WARM) CHANGE("y", "upgrade", "cold", "stage='ferment' cost='9' minutes='-10'", STALE),
+	  { .minutes = 5 }, "x y", NULL },
+	/* running cost: 2 a batch and 10 a year: 30 a year at 10 batches */
+	{ "running cost of a year", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 30 }, "x", NULL },
+	{ "a cent short", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 29.99 }, "", NULL },
+	{ "of two years", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 59, .horizon = 2 }, "", NULL },
+	{ "of two years, the profile's", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 60, .horizon_years = 2 }, "x", NULL },
+	{ "the profile's money a year counts each year", ATTR("cost='5' running='2' running-per-year='10'", WARM),
+	  { .money_per_year = 30, .horizon = 3 }, "x", NULL },
+	{ "more batches a year cost more", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 30, .batches_a_year = 11 }, "", NULL },
+	{ "own running cost", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .price = { .change = "x", .running = 12 }, .running = 12 }, "x", NULL },
+	/* habits */
+	{ "three habits", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { 0 }, "x y z", NULL },
+	{ "at most two: the best", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { .habits = 2 }, "x y", NULL },
+	{ "at most one", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { .habits = 1 }, "x", NULL },
+	{ "what costs money is no habit to count", HABIT("x", WARM) BUY("y", "5", STALE) BUY("z", "5", HUSKY), { .habits = 1 }, "x y z", NULL },
+	/* needs, groups, excludes */
+	{ "what it needs comes with it, first", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", PREVENTS("husky", "0.3")), { 0 }, "y x", NULL },
+	{ "too dear together", BUY("x", "50", WARM "<needs change='y'/>") BUY("y", "50", PREVENTS("husky", "0.3")), { .budget = 99 }, "y", NULL },
+	{ "what it needs is owned", BUY("x", "50", WARM "<needs change='y'/>") BUY("y", "50", PREVENTS("husky", "0.3")), { .budget = 50, .owns = "y" }, "x", NULL },
+	{ "what it needs does nothing by itself", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001")), { 0 }, "y x", NULL },
+	{ "what it needs may not be had", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { .refuses = "y" }, "", NULL },
+	{ "a chain of needs", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001") "<needs change='z'/>") BUY("z", "5", PREVENTS("husky", "0.001")),
+	  { 0 }, "z y x", NULL },
+	{ "one of a group", ATTR("cost='5' group='g'", WARM) CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='g'", STALE), { 0 }, "x", NULL },
+	{ "two groups", ATTR("cost='5' group='g'", WARM) CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='h'", STALE), { 0 }, "x y", NULL },
+	{ "excluded", BUY("x", "5", WARM) BUY("y", "5", STALE "<excludes change='x'/>"), { 0 }, "x", NULL },
+	{ "a better one of the group may be bought beside an owned", ATTR("cost='5' group='g'", WARM)
+	  CHANGE("y", "upgrade", "cold", "stage='ferment' cost='5' group='g'", STALE), { .owns = "y" }, "x", NULL },
+	/* order */
+	{ "free habits first, whatever they bring", BUY("x", "1", WARM) HABIT("y", HUSKY), { 0 }, "y x", NULL },
+	{ "by gain for money", BUY("x", "50", WARM) BUY("y", "5", STALE), { 0 }, "y x", NULL },
+	{ "running cost counts as money", ATTR("cost='5' running='6'", WARM) BUY("y", "20", STALE), { 0 }, "y x", NULL },
+	{ "habits among themselves by gain", HABIT("x", HUSKY) HABIT("y", WARM), { 0 }, "y x", NULL },
+	{ "a habit that needs a purchase comes after it", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { 0 }, "y x", NULL },
+	{ "cold before hot at equal worth", CHANGE("x", "habit", "hot", "stage='mash' cost='0'", PREVENTS("stale", "0.5"))
+	  HABIT("y", PREVENTS("stale", "0.5")), { 0 }, "y x", NULL },
+	{ "hot first where it is worth more", CHANGE("x", "habit", "hot", "stage='mash' cost='0'", WARM) HABIT("y", HUSKY), { 0 }, "x y", NULL },
+	/* worth */
+	{ "too little to taste", BUY("x", "5", PREVENTS("warm", "0.001")), { 0 }, "", NULL },
+	{ "not padded with what money is left", BUY("y", "5", PREVENTS("warm", "0.95")) BUY("x", "5", PREVENTS("warm", "0.1")), { .budget = 1000 }, "y", NULL },
+	{ "nothing at hand", HABIT("x", PREVENTS("young", "0.9")), { 0 }, "", NULL },
+};
+
+START_TEST(setting)
+{
+	char plan[256];
+
+	brewery_open(&b, rows[_i].changes);
+	brewery_batch(&b)->facts[T_CONTROL] = tiny_fact(1);   /* ferments at room temperature */
+	brewery_ready(&b);
+	settle(&rows[_i].s);
+	const struct ab_advice *advice = brewery_advise(&b);
+	const struct ab_item *x = brewery_item(&b, advice, "x");
+	brewery_plan(&b, advice, plan, sizeof plan);
+	ck_assert_msg(strcmp(plan, rows[_i].plan) == 0, "%s: plan \"%s\", not \"%s\"", rows[_i].title, plan, rows[_i].plan);
+	ck_assert_msg((x->barred == NULL) == (rows[_i].barred == NULL) && (x->barred == NULL || strcmp(x->barred, rows[_i].barred) == 0),
+	    "%s: barred: %s", rows[_i].title, x->barred != NULL ? x->barred : "no");
+	for (size_t i = 0; i < advice->n_items; i++) {
+		bool planned = false;
+
+		for (size_t j = 0; j < advice->n_plan; j++)
+			planned = planned || advice->plan[j] == (int)i;
+		ck_assert_msg(planned == advice->items[i].chosen, "%s: chosen and plan agree", rows[_i].title);
+	}
+}
+END_TEST
+
+/* Most batches, by weight, decide what kind of brewing it is. */
+static const struct { const char *title; int control[3]; bool may; } kinds[] = {
+	{ "all so", { 1, 1, 1 }, false }, { "the newest two", { 2, 1, 1 }, false }, { "only the newest: 1 of 2.5725", { 2, 2, 1 }, true },
+	{ "the older two: 1.5725 of 2.5725", { 1, 1, 2 }, false }, { "only the oldest", { 1, 2, 2 }, true },
+};
+
+START_TEST(most_batches_decide)
+{
+	brewery_open(&b, BUY("x", "5", WARM NOT("is='room'")));
+	for (size_t i = 0; i < 3; i++)
+		brewery_batch(&b)->facts[T_CONTROL] = tiny_fact(kinds[_i].control[i]);
+	brewery_ready(&b);
+	ck_assert_msg((brewery_item(&b, brewery_advise(&b), "x")->barred == NULL) == kinds[_i].may, "%s", kinds[_i].title);
+}
+END_TEST
+
+START_TEST(noted_in_a_journal_is_owned)
+{
+	brewery_open(&b, BUY("x", "50", WARM) BUY("y", "50", STALE));
+	brewery_bad_batches(&b, 2);
+	brewery_note(&b, b.cases[1], "x", AB_YES);
+	own("x", AB_YES);   /* the profile is older */
+	brewery_note(&b, b.cases[1], "y", AB_NO);
+	const struct ab_advice *advice = brewery_advise(&b);
+	const struct ab_item *x = brewery_item(&b, advice, "x"), *y = brewery_item(&b, advice, "y");
+	ck_assert(x->owned && !x->unused && !x->chosen);
+	ck_assert(!y->owned && y->chosen);   /* a trial only */
+}
+END_TEST
+
+START_TEST(infeasible)
+{
+	struct ab_advice *advice;
+
+	brewery_open(&b, BUY("x", "50", WARM));
+	brewery_bad_batches(&b, 1);
+	b.options.minutes = -5;
+	ck_assert_int_eq(ab_advise(b.k, b.cases, 1, b.profile, &b.options, b.arena, &advice, &b.diag), AB_EINPUT);
+	ck_assert_ptr_null(advice);
+	ck_assert_str_ne(b.diag.text, "");
+}
+END_TEST
+
+START_TEST(unknown_family)
+{
+	struct ab_advice *advice;
+
+	brewery_open(&b, BUY("x", "50", WARM));
+	b.options.family = "wheaty";
+	ck_assert_int_eq(ab_advise(b.k, b.cases, 0, NULL, &b.options, b.arena, &advice, &b.diag), AB_EUSAGE);
+	ck_assert_str_eq(b.diag.text, "there is no beer family \"wheaty\"");
+	ck_assert_ptr_null(advice);
+}
+END_TEST
+
+START_TEST(limits_used)
+{
+	brewery_open(&b, BUY("x", "50", WARM));
+	brewery_bad_batches(&b, 1);
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert(isinf(advice->budget) && isinf(advice->minutes) && isinf(advice->running));
+	ck_assert_double_eq(advice->horizon_years, 1);
+	ck_assert_uint_eq(advice->changes, AB_ADVICE_CHANGES);
+	ck_assert_str_eq(advice->currency, "$");
+	settle(&(struct setting){ .money_now = 100, .money_per_year = 30, .minutes_per_batch = 20, .horizon_years = 4, .habits = 3 });
+	b.profile->currency = "EUR";
+	advice = brewery_advise(&b);
+	ck_assert_double_eq(advice->budget, 100);
+	ck_assert_double_eq_tol(advice->minutes, 20, 1e-9);
+	ck_assert_double_eq_tol(advice->horizon_years, 4, 1e-12);
+	ck_assert_double_eq_tol(advice->running, 120, 1e-9);   /* of all four years */
+	ck_assert_uint_eq(advice->changes, 3);
+	ck_assert_str_eq(advice->currency, "EUR");
+}
+END_TEST
+
+/* ---- words ---- */
+
+static const struct { const char *title, *changes; size_t batches; double budget; const char *reason; bool buy_nothing, hot; } words[] = {
+	{ "a purchase", BUY("x", "50", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 57 of 100 batches). "
+	  "Free changes come first; buy in the order shown, one at a time, and brew the same beer again after each.", false, false },
+	{ "habits do it", HABIT("x", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 57 of 100 batches). "
+	  "Nothing needs to be bought: the free changes do what can be done.", true, false },
+	{ "nothing within the limits", BUY("x", "50", WARM), 3, NOTHING, "What costs you most, over your batches, is: Too warm (it would strike about 57 of 100 batches). "
+	  "Nothing within these limits is worth doing: brew on, taste, and write it down.", true, false },
+	{ "few batches", HABIT("x", WARM), 1, 0, "Few batches were read, so what is usual still weighs much. What costs you most, over your batches, is: "
+	  "Too warm (it would strike about 46 of 100 batches). Nothing needs to be bought: the free changes do what can be done.", true, false },
+	{ "the hot side", "<cause id='scorched' side='hot' stage='boil'><title>Scorched</title><why>so</why><prior p='0.8' source='estimate'/>"
+	  "<gives fault='butter' noticeable='0.9' strong='0.8' source='estimate'/></cause>" HABIT("x", PREVENTS("scorched", "0.5")), 3, 0,
+	  "What costs you most, over your batches, is: Scorched (it would strike about 80 of 100 batches). Most of the trouble comes from before the end of "
+	  "the boil: your cold side is not the place to spend. Nothing needs to be bought: the free changes do what can be done.", true, true },
+};
+
+/* 3 batches at 24/31: (0.6 + 2.5725 x 24/31) / 4.5725 = 0.5668; 1 batch: (0.6 + 24/31) / 3 = 0.458 */
+START_TEST(reasons)
+{
+	brewery_open(&b, words[_i].changes);
+	brewery_bad_batches(&b, words[_i].batches);
+	b.options.budget = told(words[_i].budget);
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert_msg(strcmp(advice->reason, words[_i].reason) == 0, "%s:\n%s\nnot\n%s", words[_i].title, advice->reason, words[_i].reason);
+	ck_assert_msg(advice->buy_nothing == words[_i].buy_nothing && advice->hot_side == words[_i].hot, "%s", words[_i].title);
+	ck_assert_uint_eq(advice->n_batches, words[_i].batches);
+}
+END_TEST
+
+START_TEST(because)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("stale", "0.5") PREVENTS("warm", "0.5") PREVENTS("husky", "0.5")));
+	brewery_batch(&b);
+	brewery_ready(&b);
+	const struct ab_item *x = brewery_item(&b, brewery_advise(&b), "x");
+	ck_assert_uint_eq(x->n_because, 3);
+	ck_assert_int_eq(x->because[0].cause, C_WARM);
+	ck_assert_int_eq(x->because[0].fault, 0);
+	ck_assert_double_eq_tol(x->because[0].load, 0.3 * 2.4 / 2, 1e-12);
+	ck_assert_int_eq(x->because[1].cause, C_STALE);
+	ck_assert_int_eq(x->because[1].fault, 1);
+	ck_assert_int_eq(x->because[2].cause, C_HUSKY);
+	ck_assert_double_eq_tol(x->gain, (0.72 + 0.3 + 0.18) / 2, 1e-12);
+}
+END_TEST
+
+static const struct { const char *title; bool tasted, nothing_found, benign, is_check; double bits; bool offered; } asks[] = {
+	{ "a telling check", true, false, false, true, 0.3, true },
+	{ "not telling enough", true, false, false, true, 0.1, false },
+	{ "a question, no check", true, false, false, false, 0.3, false },
+	{ "the beer was good", true, true, false, true, 0.3, false },
+	{ "nothing is wrong, wait", true, false, true, true, 0.3, false },
+	{ "not tasted", false, false, false, true, 0.3, false },
+};
+
+START_TEST(a_check_first)
+{
+	brewery_open(&b, HABIT("x", WARM));
+	brewery_bad_batches(&b, 1);
+	struct ab_ask ask = { .is_check = asks[_i].is_check, .bits = asks[_i].bits };
+	struct ab_diagnosis *d = b.cases[0]->diagnosis;
+	d->asks = &ask;
+	d->n_asks = 1;
+	d->nothing_found = asks[_i].nothing_found;
+	d->verdict_benign = asks[_i].benign;
+	b.cases[0]->tasted = asks[_i].tasted;
+	ck_assert_msg((brewery_advise(&b)->first_check == &ask) == asks[_i].offered, "%s", asks[_i].title);
+}
+END_TEST
+
+/* ---- how firmly an item stays ---- */
+
+START_TEST(firmness)
+{
+	double stays[2][3];
+	bool between = false;
+
+	brewery_open(&b, BUY("x", "50", PREVENTS("warm", "0.5")) BUY("y", "50", PREVENTS("stale", "0.8")) BUY("z", "5", PREVENTS("husky", "0.01")));
+	brewery_batch(&b);
+	brewery_ready(&b);
+	b.options.budget = 50;
+	ck_assert(isnan(brewery_item(&b, brewery_advise(&b), "x")->stays));
+	b.options.redraws = 200;
+	for (int round = 0; round < 2; round++) {
+		const struct ab_advice *advice = brewery_advise(&b);
+		for (int i = 0; i < 3; i++) {
+			stays[round][i] = brewery_item(&b, advice, (const char *[]){ "x", "y", "z" }[i])->stays;
+			ck_assert(stays[round][i] >= 0 && stays[round][i] <= 1 + 1e-12);
+			between = between || (stays[round][i] > 0.05 && stays[round][i] < 0.95);
+		}
+	}
+	ck_assert(memcmp(stays[0], stays[1], sizeof stays[0]) == 0);
+	ck_assert(between);
+	ck_assert_double_eq_tol(stays[0][0] + stays[0][1], 1, 1e-9);   /* money for one of two */
+	ck_assert_double_eq(stays[0][2], 0);                           /* never worth its place */
+	b.options.seed = 7;
+	const struct ab_advice *other = brewery_advise(&b);
+	ck_assert(brewery_item(&b, other, "x")->stays != stays[0][0]);
+	ck_assert_double_eq_tol(brewery_item(&b, other, "x")->stays, stays[0][0], 0.15);   /* 4 standard errors of 200 draws */
+}
+END_TEST
+
+START_TEST(firm_beyond_doubt)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.9")));
+	brewery_batch(&b);
+	brewery_ready(&b);
+	b.options.redraws = 50;
+	ck_assert_double_eq_tol(brewery_item(&b, brewery_advise(&b), "x")->stays, 1, 1e-9);
+}
+END_TEST
+
+/* ---- memory ---- */
+
+START_TEST(out_of_memory)
+{
+	enum ab_status st = AB_ENOMEM;
+	long at = 0;
+
+	brewery_open(&b, HABIT("x", COOLS WARM) BUY("y", "5", STALE "<needs change='x'/>") BUY("z", "50", HUSKY));
+	brewery_bad_batches(&b, 3);
+	b.options.redraws = 3;
+	for (; st != AB_OK && at < 5000; at++) {
+		struct ab_arena *arena = ab_arena_new();
+		struct ab_advice *advice = NULL;
+		ab_diag_init(&b.diag);
+		ab_alloc_fail_at(at);
+		st = ab_advise(b.k, b.cases, b.n, b.profile, &b.options, arena, &advice, &b.diag);
+		ab_alloc_fail_at(-1);
+		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: status %d", at, (int)st);
+		ck_assert((advice != NULL) == (st == AB_OK));
+		ab_arena_free(arena);
+	}
+	ck_assert_int_eq(st, AB_OK);
+	ck_assert_int_gt(at, 5);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("advice");
+	TCase *tc = tcase_create("advice");
+	tcase_add_checked_fixture(tc, NULL, tear_down);
+	tcase_add_loop_test(tc, setting, 0, sizeof rows / sizeof *rows);
+	tcase_add_loop_test(tc, most_batches_decide, 0, sizeof kinds / sizeof *kinds);
+	tcase_add_test(tc, noted_in_a_journal_is_owned);
+	tcase_add_test(tc, infeasible);
+	tcase_add_test(tc, unknown_family);
+	tcase_add_test(tc, limits_used);
+	tcase_add_loop_test(tc, reasons, 0, sizeof words / sizeof *words);
+	tcase_add_test(tc, because);
+	tcase_add_loop_test(tc, a_check_first, 0, sizeof asks / sizeof *asks);
+	tcase_add_test(tc, firmness);
+	tcase_add_test(tc, firm_beyond_doubt);
+	tcase_add_test(tc, out_of_memory);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return 0;
+}
