@@ -78,6 +78,9 @@ struct ab_norms {
 	const struct ab_yeast_norm *yeasts; size_t n_yeasts;
 	const struct ab_sanitiser_norm *sanitisers; size_t n_sanitisers;
 	const struct ab_bottle_norm *bottles; size_t n_bottles;
+	/* The fault a tasting word means, as its place in the rules, or -1; NULL: words are compared as written. */
+	int (*fault_of)(const void *vocabulary, const char *word);
+	const void *vocabulary;
 };
 
 #endif

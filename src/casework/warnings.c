@@ -52,17 +52,21 @@ static bool is_yes(const struct ab_fact *fact)
 
 /* ---- pressure ---- */
 
+/* Over the limit is an alarm; so near that the reckoning's own error reaches it is a caution, under another id: who cries wolf is not heard. */
 static void warn_of_pressure(struct warner *w)
 {
 	const struct ab_fact *share = fact_of(w, "pack.pressure-share");
+	const char *working = share != NULL && share->working != NULL ? share->working : "";
+	bool over = share != NULL && share->value > 1 - MARGIN;
 	char buf[32];
-	if (share == NULL || !(share->value > 1 - MARGIN || share->value + share->u > 1))
+
+	if (share == NULL || !(over || share->value + share->u > 1))
 		return;
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
-	warn(w, "bottle-pressure", ab_arena_printf(w->arena, "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle "
-	    "bears%s%s%s. Keep them cold, covered and away from people; wear eye protection and gloves; let the gas off a "
-	    "little at a time once they are cold.", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf, share->working == NULL ? "" : " (", share->working == NULL ? "" : share->working,
-	    share->working == NULL ? "" : ")"));
+	warn(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
+	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s. Keep them cold, covered and away "
+	    "from people; wear eye protection and gloves; let the gas off a little at a time once they are cold.",
+	    over ? "Bottles may burst" : "Bottles come near their limit", buf, *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""));
 }
 
 static bool in_bottles(const struct ab_batch *batch)

@@ -136,6 +136,11 @@ static void compile_bottles(struct compiler *c)
 	c->k->norms.n_bottles = n;
 }
 
+static int fault_of(const void *vocabulary, const char *word)
+{
+	return ab_fault_word(vocabulary, word, NULL, 0, NULL);
+}
+
 void compile_norms(struct compiler *c)
 {
 	size_t n = c->all->kinds[RAW_YEAST].n;
@@ -146,4 +151,6 @@ void compile_norms(struct compiler *c)
 	c->k->norms.n_yeasts = n;
 	compile_sanitisers(c);
 	compile_bottles(c);
+	c->k->norms.fault_of = fault_of;
+	c->k->norms.vocabulary = c->k;
 }

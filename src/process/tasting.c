@@ -52,14 +52,27 @@ static void set_ages(struct ab_work *w)
 	ab_set(w, AB_F_TASTE_AGE, &basis, (w->tasted_h - w->packaged_h) / 24, 0.5, 'A', NULL);
 }
 
+/* Do two words name one fault? "buttery" and "butterscotch" do, when there is a vocabulary to say so. */
+static bool same_fault(const struct ab_work *w, const char *a, const char *b)
+{
+	const struct ab_norms *n = w->norms;
+
+	if (a == NULL || b == NULL || strcmp(a, b) == 0)
+		return a != NULL && b != NULL;
+	if (n == NULL || n->fault_of == NULL)
+		return false;
+	int fault = n->fault_of(n->vocabulary, a);
+	return fault >= 0 && fault == n->fault_of(n->vocabulary, b);
+}
+
 /* Intensity of a fault in a tasting, 0 when judged absent, AB_NAN when not spoken of. */
-static double intensity(const struct ab_tasting *t, const char *fault)
+static double intensity(const struct ab_work *w, const struct ab_tasting *t, const char *fault)
 {
 	for (AB_EACH(struct ab_found, f, t->found))
-		if (f->fault != NULL && strcmp(f->fault, fault) == 0)
+		if (same_fault(w, f->fault, fault))
 			return f->intensity.known ? f->intensity.v : AB_NAN;
 	for (AB_EACH(struct ab_absent, a, t->absent))
-		if (a->fault != NULL && strcmp(a->fault, fault) == 0)
+		if (same_fault(w, a->fault, fault))
 			return 0;
 	return t->complete == AB_YES ? 0 : AB_NAN;
 }
@@ -72,7 +85,7 @@ static void add_trend(const struct ab_work *w, const struct ab_tasting *t, const
 	double at = ab_hours(w, &t->at), now = f->intensity.known ? f->intensity.v : AB_NAN;
 
 	for (AB_EACH(struct ab_tasting, other, w->batch->tastings)) {
-		double apart = ab_hours(w, &other->at) - at, then = intensity(other, f->fault);
+		double apart = ab_hours(w, &other->at) - at, then = intensity(w, other, f->fault);
 		if (!(fabs(apart) >= TREND_H) || !isfinite(then) || !isfinite(now))
 			continue;
 		double rise = apart > 0 ? then - now : now - then;
