@@ -52,7 +52,7 @@ static bool is_yes(const struct ab_fact *fact)
 
 /* ---- pressure ---- */
 
-/* Over the limit is an alarm; so near that the reckoning's own error reaches it is a caution, under another id: who cries wolf is not heard. */
+/* Over the limit, or within a tenth of it, is an alarm; so near that the reckoning's own error reaches it is a caution, under another id: who cries wolf is not heard. */
 static void warn_of_pressure(struct warner *w)
 {
 	const struct ab_fact *share = fact_of(w, "pack.pressure-share");
@@ -66,7 +66,7 @@ static void warn_of_pressure(struct warner *w)
 	warn(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
 	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s. Keep them cold, covered and away "
 	    "from people; wear eye protection and gloves; let the gas off a little at a time once they are cold.",
-	    over ? "Bottles may burst" : "Bottles come near their limit", buf, *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""));
+	    share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf, *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""));
 }
 
 static bool in_bottles(const struct ab_batch *batch)

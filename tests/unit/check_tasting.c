@@ -88,6 +88,13 @@ static const struct fact_row rows[] = {
 	{ .title = "by the date", PACK ON("2031-03-09", "", FOUND("buttery", "")), "taste.at-packaging", 1, 0 },
 	{ .title = "from a bottle later", PACK ON("2031-04-09", "from='bottle'", FOUND("buttery", "")),
 	  "taste.at-packaging", AB_SILENT },
+	/* one fault in two words */
+	{ .title = "the same fault by another word grew",
+	  ON("2031-04-01", "", FOUND("buttery", "intensity='2'")) ON("2031-04-20", "", FOUND("butterscotch", "intensity='4'")),
+	  "taste.growing", 1, 0 },
+	{ .title = "another fault is not the same one grown",
+	  ON("2031-04-01", "", FOUND("buttery", "intensity='2'")) ON("2031-04-20", "", FOUND("sour", "intensity='4'")),
+	  "taste.growing", AB_SILENT },
 	/* worries */
 	{ .title = "feared", ON("2031-04-10", "", FOUND("sour", "feared='yes'")), "taste.feared-only", 1, 0 },
 	{ .title = "one is real", ON("2031-04-10", "", FOUND("sour", "feared='yes'") FOUND("buttery",
