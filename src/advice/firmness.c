@@ -51,8 +51,10 @@ static enum ab_status count_stays(struct advising *a, gsl_rng *rng, double *load
 			list[e].share = effect[(size_t)list[e].change * a->k->n_causes + (size_t)list[e].cause];
 		st = ab_plan_solve(&problem, choice, diag);
 		for (size_t u = 0; st == AB_OK && u < n; u++)
-			a->out->items[u].stays += choice->chosen[u] ? 1.0 / (double)rounds : 0;
+			a->out->items[u].stays += choice->chosen[u];
 	}
+	for (size_t u = 0; rounds > 0 && u < n; u++)
+		a->out->items[u].stays /= (double)rounds;
 	return st;
 }
 

@@ -176,7 +176,7 @@ static void say_frontier(const struct telling *t)
 		row++;
 	}
 	page_section(t->p, "What each budget would leave of it");
-	page_table(t->p, 2, "rrl", cells, shown + 1, NULL);
+	page_table(t->p, 2, "rro", true, cells, shown + 1);
 	if (isfinite(a->enough))
 		page_para(t->p, 2, PLAIN, a->enough > 0 ? page_text(t->p, "%s is enough for four fifths of what any money would bring.", say_money(t->p, a->enough))
 		    : "No money is needed for four fifths of what any money would bring.");
@@ -231,7 +231,7 @@ static void say_rest(const struct telling *t)
 		rows++;
 	}
 	page_section(t->p, "All other changes");
-	page_table(t->p, 2, "rrxl", cells, rows, NULL);
+	page_table(t->p, 2, "rrxl", true, cells, rows);
 }
 
 static void say_gap(const struct telling *t)

@@ -6,6 +6,7 @@
 #include "report/reports.h"
 
 #include <ctype.h>
+#include <math.h>
 #include <string.h>
 
 #include "report/saying.h"
@@ -105,24 +106,24 @@ static const char *reason_text(const struct telling *t, const struct ab_reason *
 	return r->is_fault ? t->k->faults[r->fault].title : t->k->facts->defs[r->slot].title;
 }
 
-/* Without its only fault nothing would be to blame: that is no news, unless there is no other reason at all. */
-static bool is_news(const struct telling *t, const struct ab_reason *r, size_t n)
+/* Without its only fault nothing would be to blame: that is no news, unless there is no other reason at all; nor is what changes nothing. */
+static bool is_news(const struct telling *t, const struct ab_reason *r, double blame, size_t n)
 {
+	if (fabs(blame - r->blame_without) < 0.005)
+		return false;
 	return n == 1 || !r->is_fault || n_found(t) > 1 || t->c->evidence.finding[r->fault].seen != AB_SEEN_FOUND;
 }
 
-static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone, const struct ab_reason *reasons, size_t n,
-    size_t limit)
+static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone, double blame, const struct ab_reason *reasons,
+    size_t n, size_t limit)
 {
 	size_t told = 0;
-	if (n == 0)
-		return;
-	page_section(t->p, title);
 	for (size_t i = 0; i < n && (told < limit || t->p->look->verbose); i++) {
 		const struct ab_reason *r = &reasons[i];
-		if (!is_news(t, r, n))
+		if (!is_news(t, r, blame, n))
 			continue;
-		told++;
+		if (told++ == 0)
+			page_section(t->p, title);
 		page_item(t->p, 2, mark, tone);
 		page_say(t->p, PLAIN, reason_text(t, r));
 		page_say(t->p, QUIET, page_text(t->p, " (without this: %s)", say_percent(t->p, r->blame_without)));
@@ -133,20 +134,19 @@ static void say_reasons(const struct telling *t, const char *title, const char *
 static void say_others(const struct telling *t)
 {
 	size_t n = most(t, t->d->n_suspects - 1, MOST_OTHERS);
-	const char **cells = n == 0 || t->p->bad ? NULL : ab_arena_alloc(t->p->arena, 4 * (n + 1), sizeof *cells);
+	const char **cells = n == 0 || t->p->bad ? NULL : ab_arena_alloc(t->p->arena, 4 * n, sizeof *cells);
 	if (cells == NULL)
 		return;
-	cells[0] = "blame";
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_suspect *s = &t->d->suspects[i + 1];
 		const struct ab_cause *cause = &t->k->causes[s->cause];
-		cells[4 * i + 4] = say_percent(t->p, s->blame);
-		cells[4 * i + 5] = page_bar(t->p, s->blame, BAR);
-		cells[4 * i + 6] = page_text(t->p, "%s%s", cause->title, cause->benign ? " (harmless)" : "");
-		cells[4 * i + 7] = s->blame_high > s->blame_low ? page_text(t->p, "likely %.0f to %.0f %%", 100 * s->blame_low, 100 * s->blame_high) : "";
+		cells[4 * i] = say_percent(t->p, s->blame);
+		cells[4 * i + 1] = page_bar(t->p, s->blame, BAR);
+		cells[4 * i + 2] = page_text(t->p, "%s%s", cause->title, cause->benign ? " (harmless)" : "");
+		cells[4 * i + 3] = s->blame_high > s->blame_low ? page_text(t->p, "likely %.0f to %.0f %%", 100 * s->blame_low, 100 * s->blame_high) : "";
 	}
 	page_section(t->p, "What else it could be");
-	page_table(t->p, 2, "rlxl", cells + 4, n, NULL);
+	page_table(t->p, 2, "roxo", false, cells, n);
 }
 
 static void say_story(const struct telling *t)
@@ -274,8 +274,8 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 	say_first(&t);
 	if (top != NULL) {
 		say_top(&t, top);
-		say_reasons(&t, "Why", "+", GOOD, top->pro, top->n_pro, MOST_REASONS);
-		say_reasons(&t, "What speaks against it", "-", BAD, top->con, top->n_con, MOST_AGAINST);
+		say_reasons(&t, "Why", "+", GOOD, top->blame, top->pro, top->n_pro, MOST_REASONS);
+		say_reasons(&t, "What speaks against it", "-", BAD, top->blame, top->con, top->n_con, MOST_AGAINST);
 		say_others(&t);
 		say_story(&t);
 	}
@@ -288,9 +288,17 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 	say_warnings(&t);
 }
 
-void report_diagnosis_end(struct page *p)
+void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n)
 {
+	bool spoiled = false, judged = false;
+	for (size_t i = 0; i < n; i++) {
+		judged = judged || !cases[i]->diagnosis->nothing_found;
+		spoiled = spoiled || (!cases[i]->diagnosis->nothing_found && !cases[i]->diagnosis->verdict_benign);
+	}
+	if (!judged)
+		return;
 	page_gap(p);
-	page_para(p, 0, PLAIN, "Most brewers spoil a batch now and then; one batch understood is worth three that just came out well.");
+	if (spoiled)
+		page_para(p, 0, PLAIN, "Most brewers spoil a batch now and then; one batch understood is worth three that just came out well.");
 	page_para(p, 0, QUIET, "Percentages are estimates from the strengths that the rules state, not measurements.");
 }

@@ -11,15 +11,19 @@ void report_heading(struct page *p, const struct ab_case *c, const char *what)
 {
 	const struct ab_batch *b = c->batch;
 	char when[32];
-	page_begin(p, 0);
-	page_say(p, LOUD, b->brewed.known ? page_text(p, "%s of batch %s", what, b->id) : what);
+	const char *name = b->brewed.known ? page_text(p, "%s of batch %s", what, b->id) : what;
 	if (b->title != NULL || b->line != NULL)
-		page_say(p, PLAIN, page_text(p, ", %s", b->title != NULL ? b->title : b->line));
+		name = page_text(p, "%s, %s", name, b->title != NULL ? b->title : b->line);
+	if (p->html)
+		page_title(p, name);
+	page_begin(p, 0);
+	if (!p->html)
+		page_say(p, LOUD, page_text(p, "%s, ", name));
 	if (b->title != NULL && b->line != NULL && strcmp(b->title, b->line) != 0)
-		page_say(p, QUIET, page_text(p, " (line %s)", b->line));
+		page_say(p, QUIET, page_text(p, "line %s, ", b->line));
 	if (b->brewed.known)
-		page_say(p, QUIET, page_text(p, ", brewed %.10s", ab_when_write(&b->brewed, when, sizeof when)));
-	page_say(p, QUIET, b->family > 0 ? page_text(p, ", family %s", ab_words_family[b->family - 1]) : ", no style family given");
+		page_say(p, QUIET, page_text(p, "brewed %.10s, ", ab_when_write(&b->brewed, when, sizeof when)));
+	page_say(p, QUIET, b->family > 0 ? page_text(p, "family %s", ab_words_family[b->family - 1]) : "no style family given");
 	page_end(p);
 }
 

@@ -174,6 +174,8 @@ static void flush_text(struct page *p)
 	do {
 		int room = p->look->width - indent;
 		size_t end = line_end(text, from, len, room < 20 ? 20 : room, &next);
+		while (end > from && text[end - 1] == ' ')
+			end--;
 		page_pad(p, indent);
 		flush_run(p, from, end);
 		ab_str_add(&p->out, "\n");

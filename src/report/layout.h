@@ -46,9 +46,10 @@ void page_end(struct page *p);
 void page_para(struct page *p, int indent, enum tone tone, const char *text);
 void page_point(struct page *p, int indent, const char *mark, enum tone tone, const char *text);
 
-/* A table. cells: rows x columns, row by row, the first row the headings; a NULL cell is empty. align: one letter a column, l left, r right, x left and
- * wrapped to the room that is left (at most one column). tones: one a row or NULL. */
-void page_table(struct page *p, int indent, const char *align, const char *const *cells, size_t rows, const enum tone *tones);
+/* A table. cells: rows x columns, row by row; heads: the first row holds headings; a NULL cell is empty. align: one letter a column, l left, r right,
+ * x left and wrapped to the room that is left (at most one column), o left and left out where the page is too narrow. Where even that does not
+ * help, each row becomes a paragraph. */
+void page_table(struct page *p, int indent, const char *align, bool heads, const char *const *cells, size_t rows);
 
 /* A bar of width cells filled to share (0..1, clipped). A spark: one sign a value, NAN a blank, from 0 to the greatest. */
 const char *page_bar(struct page *p, double share, int width);

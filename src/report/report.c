@@ -29,7 +29,7 @@ static enum ab_status cases_as_page(case_page *fill, const char *title, const st
 		fill(&p, k, cases[i]);
 	}
 	if (fill == report_diagnosis_text)
-		report_diagnosis_end(&p);
+		report_diagnosis_end(&p, cases, n);
 	return page_finish(&p, out, diag);
 }
 

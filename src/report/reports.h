@@ -15,7 +15,7 @@
 void report_heading(struct page *p, const struct ab_case *c, const char *what);
 void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 /* What stands once under all of them. */
-void report_diagnosis_end(struct page *p);
+void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n);
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend,

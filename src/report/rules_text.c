@@ -89,7 +89,7 @@ static void list_kind(struct page *p, const struct ab_knowledge *k, const struct
 	}
 	page_section(p, page_text(p, "%s (%zu)", kind->heading, n));
 	if (n > 0)
-		page_table(p, 2, "lxl", cells, n, NULL);
+		page_table(p, 2, "lxl", false, cells, n);
 }
 
 void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind)

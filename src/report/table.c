@@ -6,7 +6,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { COLUMNS = 12, GAP = 2 };
+enum { COLUMNS = 12, GAP = 2, COMFORT = 16, TIGHT = 12 };
 
 struct table {
 	const char *align;
@@ -43,17 +43,40 @@ static bool take_cells(struct page *p, struct table *t, const char *const *cells
 	return !p->bad;
 }
 
-/* The column marked x gives way until the table fits. */
-static void squeeze(struct table *t, int room)
+/* A column of width 0 is left out. */
+static int total_width(const struct table *t)
 {
 	int total = -GAP;
 	for (size_t c = 0; c < t->columns; c++)
-		total += t->width[c] + GAP;
-	for (size_t c = 0; c < t->columns && total > room; c++)
-		if (t->align[c] == 'x') {
-			int spare = t->width[c] - (total - room);
-			t->width[c] = spare < 16 ? 16 : spare;
-		}
+		total += t->width[c] > 0 ? t->width[c] + GAP : 0;
+	return total;
+}
+
+/* The column marked x gives way from its full width down to least. */
+static void give_way(struct table *t, int room, int full, int least)
+{
+	for (size_t c = 0; c < t->columns; c++) {
+		if (t->align[c] != 'x')
+			continue;
+		t->width[c] = full;
+		int spare = full - (total_width(t) - room);
+		if (spare < full)
+			t->width[c] = spare > least ? spare : full < least ? full : least;
+	}
+}
+
+/* Makes the table fit: false when it cannot be. */
+static bool squeeze(struct table *t, int room)
+{
+	int full = 0;
+	for (size_t c = 0; c < t->columns; c++)
+		full = t->align[c] == 'x' ? t->width[c] : full;
+	give_way(t, room, full, COMFORT);
+	for (size_t c = t->columns; c-- > 0;)
+		if (t->align[c] == 'o' && total_width(t) > room)
+			t->width[c] = 0;
+	give_way(t, room, full, total_width(t) > room ? TIGHT : COMFORT);
+	return total_width(t) <= room;
 }
 
 /* The part of a cell on this line of its row; returns the bytes taken so far. */
@@ -84,6 +107,8 @@ static void text_row(struct page *p, const struct table *t, size_t row, int inde
 		for (size_t c = 0; c < t->columns; c++) {
 			const char *cell = t->cells[row * t->columns + c], *part = cell + at[c];
 			size_t len;
+			if (t->width[c] == 0)
+				continue;
 			at[c] = cell_part(cell, at[c], t->width[c], &len);
 			more = more || cell[at[c]] != '\0';
 			int spare = t->width[c] - text_width(part, len);
@@ -102,34 +127,53 @@ static void text_row(struct page *p, const struct table *t, size_t row, int inde
 	}
 }
 
-static void html_row(struct page *p, const struct table *t, size_t row, enum tone tone)
+/* Too narrow for a table: the cells of a row one after the other. */
+static void stacked_row(struct page *p, const struct table *t, size_t row, int indent, enum tone tone)
 {
-	const char *tag = row == 0 ? "th" : "td";
+	bool first = true;
+	page_begin(p, indent);
+	p->hang = indent + GAP;
+	for (size_t c = 0; c < t->columns; c++) {
+		const char *cell = t->cells[row * t->columns + c];
+		if (t->width[c] == 0 || *cell == '\0')
+			continue;
+		page_say(p, tone, first ? "" : "  ");
+		page_say(p, tone, cell);
+		first = false;
+	}
+	page_end(p);
+}
+
+static void html_row(struct page *p, const struct table *t, size_t row, bool head)
+{
+	const char *tag = head ? "th" : "td";
 	ab_str_add(&p->out, "<tr>");
 	for (size_t c = 0; c < t->columns; c++) {
 		const char *cell = t->cells[row * t->columns + c];
 		ab_str_addf(&p->out, "<%s%s>", tag, t->align[c] == 'r' ? " class=\"r\"" : "");
-		page_put(p, tone, cell, strlen(cell));
+		page_put(p, PLAIN, cell, strlen(cell));
 		ab_str_addf(&p->out, "</%s>", tag);
 	}
 	ab_str_add(&p->out, "</tr>\n");
 }
 
-void page_table(struct page *p, int indent, const char *align, const char *const *cells, size_t rows, const enum tone *tones)
+void page_table(struct page *p, int indent, const char *align, bool heads, const char *const *cells, size_t rows)
 {
 	struct table t = { .align = align, .columns = strlen(align), .rows = rows };
 	page_end(p);
 	if (!take_cells(p, &t, cells))
 		return;
-	squeeze(&t, p->look->width - indent);
+	bool fits = squeeze(&t, p->look->width - indent);
 	if (p->html)
 		ab_str_add(&p->out, "<table>\n");
 	for (size_t r = 0; r < rows; r++) {
-		enum tone tone = tones != NULL ? tones[r] : r == 0 ? QUIET : PLAIN;
+		bool head = heads && r == 0;
 		if (p->html)
-			html_row(p, &t, r, r == 0 ? PLAIN : tone);
+			html_row(p, &t, r, head);
+		else if (!fits)
+			stacked_row(p, &t, r, indent, head ? QUIET : PLAIN);
 		else
-			text_row(p, &t, r, indent, tone);
+			text_row(p, &t, r, indent, head ? QUIET : PLAIN);
 	}
 	if (p->html)
 		ab_str_add(&p->out, "</table>\n");

@@ -81,7 +81,7 @@ static void say_line(const struct telling *t, const char *line)
 		if (strcmp(line_of(&t->batches[i]), line) == 0 && seen++ >= skip)
 			row_of(t, &t->batches[i], cells + COLUMNS * row++);
 	page_section(t->p, *line == '\0' ? "One-off batches" : page_text(t->p, "Line: %s", line));
-	page_table(t->p, 2, "llrllx", cells, row, NULL);
+	page_table(t->p, 2, "llrolx", true, cells, row);
 	if (skip > 0)
 		page_para(t->p, 2, QUIET, page_text(t->p, "(%zu older; --all shows them)", skip));
 }
@@ -137,7 +137,7 @@ static void say_promise(const struct telling *t, const struct ab_trend_change *c
 static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
 {
 	size_t n = c->n_faults < MOST_FAULTS || t->p->look->verbose ? c->n_faults : MOST_FAULTS;
-	for (size_t i = 0; i < n; i++) {
+	for (size_t i = 0; i < n && c->n_before > 0 && c->n_after > 0; i++) {
 		const struct ab_fault_shift *s = &c->faults[i];
 		page_para(t->p, 4, QUIET, page_text(t->p, "%s: in %zu of %zu before, %zu of %zu after", t->k->faults[s->fault].title, s->before_with, c->n_before, s->after_with, c->n_after));
 	}

@@ -1,0 +1,25 @@
+# advise.t - the screens of advise, and that limits are limits
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+need jq
+golden advise advise "$data/brewery" $small --no-store
+golden advise-free advise "$data/brewery" $small --no-store --budget 0
+golden advise-all advise "$data/brewery" $small --no-store --all --redraws 0 --width 100
+golden advise-html advise "$data/brewery" $small --no-store --format html --budget 0
+
+for budget in 0 25 60 120 400; do
+	run advise "$top_srcdir/examples" --no-store --budget $budget --redraws 0 --format json
+	ok "$budget is not overspent" sh -c "jq -e '([.plan[] | .cost] | add // 0) <= $budget + 1e-9' '$tmp/out'"
+	ok "$budget: the plan makes it no worse" jq -e '.load_after <= .load_before' "$tmp/out"
+	jq .load_after "$tmp/out" >>"$tmp/loads"
+done
+ok 'more money never brings less' sh -c "sort -rg '$tmp/loads' | cmp - '$tmp/loads'"
+run advise "$top_srcdir/examples" --no-store --minutes 0 --redraws 0 --format json
+ok 'no minutes: none are added' jq -e '.minutes_added <= 1e-9' "$tmp/out"
+run advise "$top_srcdir/examples" --no-store --changes 1 --redraws 0 --format json
+ok 'one new habit at most' jq -e '[.plan[] | select(.kind == "habit")] | length <= 1' "$tmp/out"
+ok 'habits stand before what costs money' jq -e '[.plan[].kind] == ([.plan[].kind] | sort)' "$tmp/out"
+plan

@@ -1,0 +1,46 @@
+# check.t - the screens of check, facts and rules
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+golden check check "$data/brewery" $small
+run facts "$data/brewery/pale-4.xml" $small --width 200
+ok 'a fact: name, value, spread, unit, title, origin, grade, lines' says out \
+	'^  ferment\.early-mean = 19 \+- [0-9.]+ C: .* \(derived, grade B, lines'
+ok 'a bare reading says so' says out '^  gravity\.last = 1\.0170 \+- 0\.0006 SG: .*\(measured, as read,'
+ok 'grade C is called a rule of thumb' says out 'rule of thumb'
+ok 'the working is shown' says out '^      1\.0170 before packaging - 1\.0110, planned'
+run facts "$data/brewery/pale-4.xml" $small --profile "$data/us.xml" --width 200
+ok 'a brewer of US units reads F' says out 'ferment\.early-mean = 66\.2 \+- [0-9.]+ F:'
+ok 'and differences in F degrees' says out 'pitch\.temp-over = -1\.8 \+- 1 F degrees:'
+ok 'and psi' says out 'pack\.pressure-worst = [0-9.]+ \+- [0-9.]+ psi:'
+golden rules-list rules list $small
+golden rules-cause rules explain too-warm $small
+golden rules-fault rules explain buttery $small
+golden rules-change rules explain old-fridge $small
+golden rules-check rules explain warm-smell $small
+golden rules-lint rules lint $small
+sed 's/<reading at="+1d" wort="26 C"/<reading at="+1d" wort="2 C"/; s/<yeast /<serve temp="45 C"\/>&/' "$data/brewery/pale-1.xml" >"$tmp/odd.xml"
+run check "$tmp/odd.xml" $small
+ok 'what is odd is told with its line, or nothing is' sh -c "[ $status = 0 ] || grep -Eq 'odd.xml:[0-9]+: odd: ' '$tmp/out'"
+run check $small
+ok 'without files the rules are checked' says out 'OK, rules version'
+run check "$top_srcdir/examples"
+ok 'the examples are read' same 12 "$(grep -c 'OK, batch' "$tmp/out")"
+
+# rules of one's own: added to, and replaced
+mkdir "$tmp/own"
+cat >"$tmp/own/own.xml" <<X
+<rules xmlns="urn:afterboil:rules:1">
+<fault id="soapy" severity="2" source="estimate"><title>Soap</title><like>Soap.</like><word>soapy</word><leak noticeable="0.01" strong="0.001" source="estimate"/></fault>
+<cause id="soap-left" side="cold" stage="serve"><title>Soap left in the glass</title><why>Not rinsed.</why><next>Rinse.</next><prior p="0.1" source="estimate"/>
+<gives fault="soapy" noticeable="0.5" strong="0.1" source="estimate"/></cause>
+</rules>
+X
+run diagnose --fault soapy $small --rules "$tmp/own"
+ok 'a fault of my own is known' says out 'soap left in the glass'
+AFTERBOIL_RULES=$data/rules run rules list faults
+ok 'AFTERBOIL_RULES is heard' says out 'gushing'
+ok 'and is the base' sh -c "! grep -q diacetyl '$tmp/out'"
+plan

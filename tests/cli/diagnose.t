@@ -1,0 +1,44 @@
+# diagnose.t - the screens of diagnose, and what it makes of the examples
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+golden diagnose-newest diagnose "$data/brewery" $small
+golden diagnose-warm diagnose "$data/brewery" $small --batch pale-1
+golden diagnose-clean diagnose "$data/brewery" $small --batch pale-3
+golden diagnose-all diagnose "$data/brewery" $small --all --width 100
+golden diagnose-fault diagnose --fault buttery=2 --fault boozy --absent gusher $small
+golden diagnose-html diagnose "$data/brewery" $small --batch pale-4 --format html
+golden diagnose-norange diagnose "$data/brewery" $small --batch pale-4 --redraws 0
+
+# young beer with a trace of butter: nothing is wrong, and that is said first
+sed 's/at="+40d"/at="+10d"/; s/<package.*//; s/1.017/1.011/; s/intensity="4"/intensity="1"/' "$data/brewery/pale-4.xml" >"$tmp/young.xml"
+run diagnose "$tmp/young.xml" $small
+ok 'nothing is wrong comes before all else' says out '^Nothing seems to be wrong'
+ok 'within the first four lines' sh -c "head -4 '$tmp/out' | grep -q 'Nothing seems'"
+run diagnose --fault buttery=1 --fault buttery=5 $small
+ok 'a fault named twice is no crash' test "$status" -le 3
+
+# the same seed, the same answer; another seed, other ranges
+run diagnose "$data/brewery" $small --batch pale-2 --seed 7
+cp "$tmp/out" "$tmp/seven"
+run diagnose "$data/brewery" $small --batch pale-2 --seed 7
+ok 'the same seed gives the same answer' cmp "$tmp/seven" "$tmp/out"
+
+# one screen: what fits on the screen of a small terminal
+for b in pale-1 pale-2 pale-3 pale-4; do
+	run diagnose "$data/brewery" $small --batch $b
+	ok "$b is one screen" test "$(wc -l <"$tmp/out")" -le 45
+done
+
+# the story of the examples, with the rules as they are
+leads() { # BATCH CAUSE
+	run diagnose "$top_srcdir/examples" --batch "$1" --format json --redraws 0
+	ok "$1: $2 leads" sh -c "jq -e '.causes[0].id == \"$2\"' '$tmp/out'"
+}
+need jq
+leads house-pale-3 ferment-too-warm
+leads winter-lager no-diacetyl-rest
+leads chandlers-brown hot-alkaline-sparge
+plan

@@ -1,0 +1,49 @@
+# store.t - the history: reading twice changes nothing, a changed journal makes a new revision, nothing is written unasked
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+need sqlite3
+db=$tmp/h.db
+dump() { sqlite3 "$1" .dump | sort; }
+run trend "$data/brewery" $small --store "$db"
+ok 'four are new' says err '4 new, 0 changed'
+cp "$tmp/out" "$tmp/first"
+dump "$db" >"$tmp/dump1"
+run trend "$data/brewery" $small --store "$db"
+ok 'the second time nothing is said' silent err
+ok 'nor shown otherwise' cmp "$tmp/first" "$tmp/out"
+dump "$db" >"$tmp/dump2"
+ok 'nor changed' cmp "$tmp/dump1" "$tmp/dump2"
+run trend $small --store "$db"
+ok 'without journals the history is shown' cmp "$tmp/first" "$tmp/out"
+mkdir "$tmp/j"
+cp "$data/brewery/"*.xml "$tmp/j/"
+{ sed '/^<?xml/d' "$tmp/j/pale-1.xml" | sed 's/></>  </'; } >"$tmp/x" && { echo '<!-- a remark -->'; cat "$tmp/x"; } >"$tmp/j/pale-1.xml"
+run trend "$tmp/j" $small --store "$db"
+ok 'layout and remarks are no change' silent err
+sed -i 's/intensity="4"/intensity="2"/' "$tmp/j/pale-1.xml"
+run trend "$tmp/j" $small --store "$db"
+ok 'a changed tasting is' says err '0 new, 1 changed, 3 known'
+ok 'and is seen' sh -c "! cmp -s '$tmp/first' '$tmp/out'"
+run trend --line 'shed pale' $small --store "$db"
+ok 'the line is found' same 0 "$status"
+run trend --line 'other' $small --store "$db"
+ok 'another is not' same 2 "$status"
+run advise "$data/brewery" $small --store "$tmp/a.db"
+ok 'advice files the batches too' says err '4 new'
+run trend $small --store "$tmp/a.db" --format json
+ok 'and what it read is there' says out 'pale-4'
+run advise "$data/brewery" $small --no-store
+run trend "$data/brewery" $small --no-store
+ok '--no-store leaves no trace' test ! -e "$tmp/share"
+run trend "$data/brewery" $small
+ok 'the usual place' test -s "$tmp/share/afterboil/history.db"
+ok 'is private' same drwx------ "$(stat -c %A "$tmp/share/afterboil")"
+run diagnose "$data/brewery" $small --format json
+run facts "$data/brewery" $small
+run check "$data/brewery" $small
+head -c 100 /dev/urandom >"$tmp/junk.db"
+ends 4 'a store that is none' trend "$data/brewery" $small --store "$tmp/junk.db"
+plan
