@@ -63,6 +63,8 @@
 	F(PITCH_CLEAN, "pitch.clean", "nothing unsanitised touched the wort at pitching", "Did anything unsanitised touch the cold wort?", 0) \
 	W(AERATE_METHOD, "aerate.method", ab_words_aerate, "how the wort was aerated", "How did you get air into the wort?", 0) \
 	N(AERATE_TIME, "aerate.time", "min", 0, 600, "time spent aerating", NULL, 0) \
+	N(AERATE_OXYGEN, "aerate.oxygen", "mg/L", 0, 60, "oxygen in the wort at pitching", NULL, 0) \
+	N(AERATE_SHORT, "aerate.oxygen-short", "mg/L", -60, 30, "oxygen in the wort below what the yeast wants", NULL, 0) \
 	N(LAG_TIME, "lag.time", "h", 0, 300, "pitching to first signs", "How long until the first signs of life?", 0) \
 	N(LAG_OVER, "lag.over", "h", -100, 300, "lag beyond the longest usual", NULL, 0) \
 	/* gravity */ \
@@ -148,9 +150,21 @@
 	F(PACK_LEAK, "pack.leaks", "closure or seal leaks, or was never checked and loses gas", "Do some bottles hiss less than others, or does the keg lose pressure?", 2) \
 	N(KEG_CO2, "keg.equilibrium-co2", "vol", 0, 8, "carbonation the keg's pressure leads to", "What are the keg's pressure and temperature?", 1) \
 	W(KEG_METHOD, "keg.method", ab_words_gas, "way of force-carbonating", NULL, 0) \
+	/* oxygen after fermentation, each before the yeast took its share; the total after */ \
+	N(OXYGEN_TRANSFER, "oxygen.transfer", "mg/L", 0, 60, "oxygen from moving and filling", NULL, 0) \
+	N(OXYGEN_SECOND, "oxygen.second-vessel", "mg/L", 0, 300, "oxygen from the air over the beer in a second vessel", NULL, 0) \
+	N(OXYGEN_OPENED, "oxygen.opened", "mg/L", 0, 300, "oxygen from an opened lid", NULL, 0) \
+	N(OXYGEN_HOPS, "oxygen.dry-hop", "mg/L", 0, 100, "oxygen that came with the dry hops", NULL, 0) \
+	N(OXYGEN_CRASH, "oxygen.crash", "mg/L", 0, 100, "oxygen drawn in by the cold crash", NULL, 0) \
+	N(OXYGEN_PERMEATION, "oxygen.permeation", "mg/L", 0, 300, "oxygen through the fermenter's wall and lid", NULL, 0) \
+	N(OXYGEN_HEADSPACE, "oxygen.headspace", "mg/L", 0, 300, "oxygen in the neck or the keg's gas", NULL, 0) \
+	N(OXYGEN_CLOSURE, "oxygen.closure", "mg/L", 0, 300, "oxygen through cap or seals in storage", NULL, 0) \
+	N(OXYGEN_TOTAL, "oxygen.total", "mg/L", 0, 1000, "oxygen after fermentation, in all, less what yeast took up", NULL, 0) \
 	/* storage and serving */ \
 	N(STORE_DAYS, "store.days", "d", 0, 5000, "packaging to the last tasting", "How long ago was it packaged?", 0) \
 	N(STORE_EQUIVALENT, "store.equivalent-days", "d", 0, 20000, "storage as days at 20 C", "How warm was it stored?", 0) \
+	N(STALE_DOSE, "stale.dose", "mg d/L", 0, 1e6, "oxygen times days at 20 C", NULL, 0) \
+	W(STALE_OUTLOOK, "stale.outlook", ab_words_outlook, "how fresh such a beer is by rule of thumb", NULL, 0) \
 	N(STORE_CONDITION_C, "store.conditioning-temp", "C", -5, 50, "temperature in the first two weeks after packaging", "How warm were the bottles in the first two weeks?", 0) \
 	N(STORE_CONDITION_D, "store.conditioning-days", "d", 0, 2000, "days warm enough to carbonate", NULL, 0) \
 	W(STORE_LIGHT, "store.light", ab_words_light, "light on the stored beer", "Was it stored in the dark?", 0) \

@@ -54,6 +54,14 @@ bool ab_known(const struct ab_work *w, int slot)
 	return AB_FACT_KNOWN(&w->facts[slot]);
 }
 
+bool ab_is_as_if(const struct ab_work *w, int slot)
+{
+	for (size_t i = 0; i < w->n_as_if; i++)
+		if (w->as_if[i].slot == slot)
+			return true;
+	return false;
+}
+
 double ab_value(const struct ab_work *w, int slot)
 {
 	return ab_known(w, slot) ? w->facts[slot].value : AB_NAN;
@@ -166,7 +174,7 @@ void ab_set_told(struct ab_work *w, int slot, const struct ab_told *told)
 	struct ab_basis basis = told->basis;
 	double u = 0;
 
-	if (!told->known || !isfinite(told->v))
+	if (!told->known || !isfinite(told->v) || ab_is_as_if(w, slot))
 		return;
 	/* Counted things are not rounded. */
 	if (basis.guess || strcmp(ab_fact_defs()->defs[slot].unit, "count") != 0)
@@ -241,7 +249,7 @@ void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double va
 	char text[400];
 	va_list ap;
 
-	if (!isfinite(value))
+	if (!isfinite(value) || ab_is_as_if(w, slot))
 		return;
 	set(w, slot, basis, value, isfinite(u) ? fabs(u) : 0, grade);
 	if (fmt == NULL)

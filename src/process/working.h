@@ -33,6 +33,8 @@ struct ab_work {
 	struct ab_arena *arena;
 	struct ab_fact *facts;
 	bool short_of_memory;
+	const struct ab_as_if *as_if;                /* facts that stand as they are, whatever the journal says (facts.h) */
+	size_t n_as_if;
 	const struct ab_yeast_norm *yeast;           /* of the first yeast of a known class, or NULL */
 	struct ab_basis yeast_basis;
 	struct ab_told volume;                       /* of the batch, L */
@@ -92,11 +94,16 @@ bool ab_known(const struct ab_work *w, int slot);
 double ab_value(const struct ab_work *w, int slot);
 /* 1 + place of a word fact, 0 unknown: what the enums of the word lists use. */
 int ab_word(const struct ab_work *w, int slot);
+/* Whether a fact was given "as if": records that tell it otherwise do not count then. */
+bool ab_is_as_if(const struct ab_work *w, int slot);
 /* Hours from pitching; NAN when unknown. */
 double ab_hours(const struct ab_work *w, const struct ab_when *when);
 
 /* Step of a reading as a standard uncertainty; a guess is at least at_least wide. */
 double ab_reading_u(double resolution, bool guess, double at_least);
+
+/* Computes all facts of w->batch into w->facts, w->as_if before everything else. */
+void ab_facts_walk(struct ab_work *w);
 
 /* The phenomena, in the order they are computed. */
 void ab_gather(struct ab_work *w);               /* yeast class, volume, times, and the three series */
@@ -106,6 +113,7 @@ void ab_facts_water(struct ab_work *w);
 void ab_facts_attenuation(struct ab_work *w);
 void ab_facts_temperature(struct ab_work *w);
 void ab_facts_pitch(struct ab_work *w);
+void ab_facts_saturation(struct ab_work *w);
 void ab_facts_lag(struct ab_work *w);
 void ab_facts_vessel(struct ab_work *w);
 void ab_facts_transfer(struct ab_work *w);
@@ -114,6 +122,8 @@ void ab_facts_hygiene(struct ab_work *w);
 void ab_facts_packaging(struct ab_work *w);
 void ab_facts_priming(struct ab_work *w);
 void ab_facts_storage(struct ab_work *w);
+void ab_facts_oxygen(struct ab_work *w);
+void ab_facts_staling(struct ab_work *w);
 void ab_facts_serving(struct ab_work *w);
 void ab_facts_tasting(struct ab_work *w);
 void ab_facts_looks(struct ab_work *w);

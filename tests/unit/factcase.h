@@ -28,6 +28,8 @@ extern const struct ab_norms fact_norms;
 /* Computes the row's fact and compares; the assertion's message carries the title. */
 void fact_row_check(const struct fact_row *row);
 
+/* The batch of a journal text (as in a row). */
+struct ab_batch *fact_read(const char *journal, struct ab_arena *arena);
 /* Reads the journal text (as in a row) into the arena, computes all facts into facts (ab_fact_defs()->n long). */
 void fact_compute(const char *journal, const char *profile, struct ab_arena *arena, struct ab_fact *facts);
 /* A fact by name. */
