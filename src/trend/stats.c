@@ -172,9 +172,9 @@ void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, d
 			slopes[m++] = (y[j] - y[i]) / (double)(j - i);
 	stats_sort(slopes, m);
 	*slope = stats_median_sorted(slopes, m);
-	/* Sen 1968: the ranks of the limits follow from the variance of Kendall's S; 80 % */
+	/* Sen 1968: the limits have ranks M1 and M2 + 1 from below, M = (m -+ reach) / 2, reach from the variance of Kendall's S; 80 % */
 	reach = gsl_cdf_ugaussian_Pinv(0.9) * sqrt((double)(n * (n - 1) * (2 * n + 5)) / 18);
-	*low = slopes[(size_t)fmax(0, floor(((double)m - reach) / 2))];
+	*low = slopes[(size_t)fmax(0, floor(((double)m - reach) / 2) - 1)];
 	*high = slopes[(size_t)fmin((double)m - 1, ceil(((double)m + reach) / 2))];
 }
 

@@ -1,0 +1,62 @@
+# stats.R - questions for print_stats with R's own answers behind '='
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set.seed(20310307)
+say <- function(question, answer) cat(question, "=", format(answer, digits = 15, scientific = TRUE, trim = TRUE), "\n")
+show <- function(x) format(x, digits = 15, trim = TRUE)
+
+# two means: Student's t test with one variance, one side; its 80 % interval
+means <- function(a, b) {
+	above <- t.test(a, b, alternative = "greater", var.equal = TRUE)$p.value
+	say(paste(c("means 0", length(a), show(a), show(b)), collapse = " "),
+	    c(1 - above, t.test(a, b, var.equal = TRUE, conf.level = 0.8)$conf.int))
+}
+for (i in 1:12) means(round(rnorm(1 + i %% 5, 4, 2), 3), round(rnorm(2 + i %% 4, 2 + i %% 3, 2), 3))
+# the sleep data of Student 1908, as R ships them
+means(sleep$extra[sleep$group == 1], sleep$extra[sleep$group == 2])
+
+# two shares: P(y < x) by integration over the logit, for Beta densities
+below <- function(a1, a2, b1, b2) integrate(function(z)
+	exp(a1 * plogis(z, log.p = TRUE) + a2 * plogis(-z, log.p = TRUE) - lbeta(a1, a2)) * pbeta(plogis(z), b1, b2),
+	-Inf, Inf, rel.tol = 1e-11, subdivisions = 2000L)$value
+for (r in list(c(0, 5, 0, 5), c(5, 5, 0, 5), c(3, 5, 1, 6), c(4, 4, 1, 3), c(1, 1, 0, 1), c(8, 10, 3, 10), c(3, 10, 8, 10), c(0, 10, 0, 3),
+	c(2, 20, 1, 20), c(15, 40, 4, 30), c(1, 12, 5, 12), c(7, 7, 7, 7)))
+	say(paste(c("shares", r), collapse = " "), below(r[1] + 0.5, r[2] - r[1] + 0.5, r[3] + 0.5, r[4] - r[3] + 0.5))
+for (r in list(c(9, 3, 4, 8), c(4, 8, 9, 3), c(1, 11, 4, 8), c(1, 1, 1, 1), c(0.5, 0.5, 2, 3)))
+	say(paste(c("beta", r), collapse = " "), below(r[1], r[2], r[3], r[4]))
+
+# Fisher's exact test
+fisher <- function(t) fisher.test(matrix(t, 2, byrow = TRUE))$p.value
+for (t in c(list(c(3, 1, 1, 3), c(8, 2, 1, 5), c(1, 9, 11, 3), c(3, 9, 9, 3), c(4, 0, 0, 4), c(0, 4, 4, 0), c(1, 0, 0, 1), c(5, 0, 5, 0),
+	c(2, 2, 2, 2), c(40, 60, 55, 45)), lapply(1:30, function(i) rpois(4, 1 + i %% 7))))
+	if (sum(t) > 0)
+		say(paste(c("fisher", t), collapse = " "), fisher(t))
+# the smallest it can be when `with` have the factor and `bad` of n are bad
+for (r in list(c(4, 4, 8), c(3, 5, 10), c(1, 6, 12), c(6, 6, 12), c(2, 1, 7))) {
+	x <- max(0, r[1] - (r[3] - r[2])):min(r[1], r[2])
+	say(paste(c("least", r), collapse = " "), min(sapply(x, function(x) fisher(c(x, r[2] - x, r[1] - x, r[3] - r[2] - r[1] + x)))))
+}
+
+# Theil-Sen slope; limits have ranks M1 and M2 + 1 (Sen 1968)
+for (n in c(4, 5, 8, 13, 30, 60)) {
+	y <- round(5 - 0.1 * seq_len(n) + rnorm(n), 2)
+	s <- sort(outer(y, y, "-")[lower.tri(diag(n))] / outer(1:n, 1:n, "-")[lower.tri(diag(n))])
+	m <- length(s)
+	reach <- qnorm(0.9) * sqrt(n * (n - 1) * (2 * n + 5) / 18)
+	say(paste(c("slope", show(y)), collapse = " "), c(median(s), s[max(1, floor((m - reach) / 2))], s[min(m, ceiling((m + reach) / 2) + 1)]))
+}
+
+# the common thread: each value of each factor against the rest, Holm over all
+for (i in 1:8) {
+	n <- 8 + i
+	loads <- round(rgamma(n, 2), 2)
+	values <- matrix(sample(1:3, n * 4, replace = TRUE), n)
+	if (i > 4) values[, 1] <- 1 + (loads > median(loads))
+	bad <- loads > median(loads)
+	p <- unlist(lapply(1:4, function(f) sapply(unique(values[, f]), function(v) {
+		with <- values[, f] == v
+		if (all(with)) NA else fisher(c(sum(bad & with), sum(bad & !with), sum(!bad & with), sum(!bad & !with)))
+	})))
+	p <- sort(p[!is.na(p)])
+	say(paste(c("thread", n, 4, show(loads), as.vector(values)), collapse = " "), c(p, p.adjust(p, "holm")))
+}

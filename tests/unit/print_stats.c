@@ -1,0 +1,126 @@
+/* print_stats.c - what the statistics of trend say to questions on standard input, for comparison with another program
+ *
+ * A question a line: "means FLOOR NA a.. b..", "shares WITH_A NA WITH_B NB", "beta A1 A2 B1 B2", "fisher A B C D", "least WITH BAD N", "slope y..",
+ * "thread N FACTORS load.. value.." (values are numbers, N a factor). What stands after '=' is passed over. Prints the question, '=' and the answers.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "trend/stats.h"
+
+enum { MOST = 512 };
+
+static void means(const double *x, size_t n)
+{
+	size_t na = (size_t)x[1];
+	double p, low, high;
+
+	ab_trend_two_means(x + 2, na, x + 2 + na, n - 2 - na, x[0], &p, &low, &high);
+	printf(" %.15g %.15g %.15g", p, low, high);
+}
+
+static void shares(const double *x, size_t n)
+{
+	(void)n;
+	printf(" %.15g", ab_trend_two_shares((size_t)x[0], (size_t)x[1], (size_t)x[2], (size_t)x[3]));
+}
+
+static void beta(const double *x, size_t n)
+{
+	(void)n;
+	printf(" %.15g", stats_beta_below(x[0], x[1], x[2], x[3]));
+}
+
+static void fisher(const double *x, size_t n)
+{
+	(void)n;
+	printf(" %.15g", ab_fisher((size_t)x[0], (size_t)x[1], (size_t)x[2], (size_t)x[3]));
+}
+
+static void least(const double *x, size_t n)
+{
+	(void)n;
+	printf(" %.15g", stats_least_fisher((size_t)x[0], (size_t)x[1], (size_t)x[2]));
+}
+
+static void slope(const double *x, size_t n)
+{
+	static double slopes[MOST * MOST / 2];
+	double middle, low, high;
+
+	stats_theil_sen(x, n, slopes, &middle, &low, &high);
+	printf(" %.15g %.15g %.15g", middle, low, high);
+}
+
+/* All p, least first, then all corrected ones. */
+static void thread(const double *x, size_t n)
+{
+	size_t n_batches = (size_t)x[0], n_factors = (size_t)x[1];
+	static struct ab_trend_batch batches[MOST];
+	static struct ab_factor factors[MOST];
+	static char names[MOST][24], values[MOST][24];
+	const double *loads = x + 2, *cell = x + 2 + n_batches;
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_trend *t = NULL;
+	struct ab_diag diag;
+
+	(void)n;
+	ab_diag_init(&diag);
+	for (size_t i = 0; i < n_batches; i++) {
+		batches[i] = (struct ab_trend_batch){ .tasted = true, .load = loads[i], .load_low = NAN, .load_high = NAN,
+			.factors = &factors[i * n_factors], .n_factors = n_factors };
+		for (size_t f = 0; f < n_factors; f++) {
+			snprintf(names[f], sizeof names[f], "f%zu", f);
+			snprintf(values[i * n_factors + f], sizeof values[0], "%d", (int)cell[f * n_batches + i]);
+			factors[i * n_factors + f] = (struct ab_factor){ names[f], values[i * n_factors + f] };
+		}
+	}
+	if (ab_trend_work(batches, n_batches, 0, arena, &t, &diag) == AB_OK) {
+		for (size_t i = 0; i < t->n_common; i++)
+			printf(" %.15g", t->common[i].p);
+		for (size_t i = 0; i < t->n_common; i++)
+			printf(" %.15g", t->common[i].p_adjusted);
+	}
+	ab_arena_free(arena);
+}
+
+static const struct { const char *name; void (*answer)(const double *, size_t); size_t least; } questions[] = {
+	{ "means", means, 4 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
+	{ "thread", thread, 3 },
+};
+
+static int answer(char *line)
+{
+	double x[MOST];
+	size_t n = 0;
+	char *end = strchr(line, '='), *rest, *word;
+
+	if (end != NULL)
+		*end = '\0';
+	line[strcspn(line, "\n")] = '\0';
+	printf("%s=", line);
+	word = strtok_r(line, " ", &rest);
+	for (char *t; n < MOST && (t = strtok_r(NULL, " ", &rest)) != NULL; n++)
+		x[n] = strtod(t, NULL);
+	for (size_t i = 0; word != NULL && i < sizeof questions / sizeof *questions; i++)
+		if (strcmp(questions[i].name, word) == 0 && n >= questions[i].least) {
+			questions[i].answer(x, n);
+			printf("\n");
+			return 0;
+		}
+	fprintf(stderr, "print_stats: not a question: %s\n", word != NULL ? word : "");
+	return 2;
+}
+
+int main(void)
+{
+	static char line[16384];
+	int st = 0;
+
+	while (st == 0 && fgets(line, sizeof line, stdin) != NULL)
+		st = answer(line);
+	return st;
+}
