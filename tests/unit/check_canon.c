@@ -1,0 +1,169 @@
+/* check_canon.c - a journal's digest: content counts, layout does not
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <locale.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <afterboil/history.h>
+#include <afterboil/quantity.h>
+#include "base/canon.h"
+#include "journal/tables.h"
+
+static struct ab_arena *arena;
+static struct ab_diag diag;
+
+static void set_up(void)
+{
+	arena = ab_arena_new();
+	ab_diag_init(&diag);
+}
+
+static void tear_down(void)
+{
+	ab_arena_free(arena);
+}
+
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
+{
+	(void)d;
+	*(struct ab_batch **)ctx = batch;
+	return AB_OK;
+}
+
+static void digest_of(const char *inside, char *out)
+{
+	char text[4096];
+	struct ab_batch *batch = NULL;
+	int len = snprintf(text, sizeof text, "<batch xmlns='urn:afterboil:journal:1' %s</batch>", inside);
+
+	enum ab_status st = ab_journal_read_memory(text, (size_t)len, "b.xml", NULL, arena, keep, &batch, &diag);
+	ck_assert_msg(st == AB_OK && batch != NULL, "%s: line %ld: %s", inside, diag.line, diag.text);
+	ck_assert_int_eq(ab_history_digest(batch, out, &diag), AB_OK);
+	ck_assert_uint_eq(strlen(out), 64);
+}
+
+#define HEAD "id='b' brewed='2031-03-07'>"
+static const struct { const char *title, *one, *other; bool same; } pairs[] = {
+	{ "the same", HEAD "<note>x</note>", HEAD "<note>x</note>", true },
+	{ "layout", HEAD "<pitch at='2031-03-07T15:30'/><note>x</note>", HEAD "\n  <pitch\n\tat='2031-03-07T15:30' />\n\n<note>  x </note>\n", true },
+	{ "comments", HEAD "<note>x</note>", HEAD "<!-- c --><note>x</note><!-- d -->", true },
+	{ "foreign elements", HEAD "<note>x</note>", HEAD "<z:y xmlns:z='urn:z' a='1'>t</z:y><note>x</note>", true },
+	{ "order of attributes", "id='b' brewed='2031-03-07'>", "brewed='2031-03-07' id='b'>", true },
+	{ "order of kinds of elements", HEAD "<note>x</note><pitch at='2031-03-07T15:30'/>", HEAD "<pitch at='2031-03-07T15:30'/><note>x</note>", true },
+	{ "entities", HEAD "<note>a &amp; b</note>", HEAD "<note>a &#38; b</note>", true },
+	{ "units of one size", HEAD "<fining at='+1d' name='x'/><transfer at='+240h'/>", HEAD "<fining at='+24h' name='x'/><transfer at='+10d'/>", true },
+	{ "litres and millilitres", HEAD "<package volume='20 L'/>", HEAD "<package volume='20000 mL'/>", true },
+	{ "zeros behind the point", HEAD "<package volume='20 L'/>", HEAD "<package volume='20.00 L'/>", true },
+	{ "another id", "id='b' brewed='2031-03-07'>", "id='c' brewed='2031-03-07'>", false },
+	{ "another day", "id='b' brewed='2031-03-07'>", "id='b' brewed='2031-03-08'>", false },
+	{ "another number", HEAD "<package volume='20 L'/>", HEAD "<package volume='20.1 L'/>", false },
+	{ "a little more", HEAD "<package volume='20 L'/>", HEAD "<package volume='20.00001 L'/>", false },
+	{ "told or not", HEAD "<package/>", HEAD "<package volume='20 L'/>", false },
+	{ "a guess", HEAD "<package volume='20 L'/>", HEAD "<package volume='20 L' guess='yes'/>", false },
+	{ "yes and no", HEAD "<package wand='yes'/>", HEAD "<package wand='no'/>", false },
+	{ "no and not told", HEAD "<package wand='no'/>", HEAD "<package/>", false },
+	{ "another word", HEAD "<package into='keg'/>", HEAD "<package into='bottles'/>", false },
+	{ "a note", HEAD "<note>x</note>", HEAD "<note>y</note>", false },
+	{ "one more note", HEAD "<note>x</note>", HEAD "<note>x</note><note>x</note>", false },
+	{ "where one note ends", HEAD "<note>ab</note><note>c</note>", HEAD "<note>a</note><note>bc</note>", false },
+	{ "order of notes", HEAD "<note>x</note><note>y</note>", HEAD "<note>y</note><note>x</note>", false },
+	{ "which attribute", HEAD "<change what='a'/>", HEAD "<change>a</change>", false },
+	{ "a time after pitching, and the same by the clock", HEAD "<pitch at='2031-03-07T15:30'/><fining at='+1d' name='x'/>",
+	  HEAD "<pitch at='2031-03-07T15:30'/><fining at='2031-03-08T15:30' name='x'/>", true },
+	{ "a day, and its midnight", HEAD "<fining at='2031-03-08' name='x'/>", HEAD "<fining at='2031-03-08T00:00' name='x'/>", false },
+	{ "what a tasting found", HEAD "<tasting at='2031-04-01'><found fault='buttery' intensity='3'/></tasting>",
+	  HEAD "<tasting at='2031-04-01'><found fault='buttery' intensity='4'/></tasting>", false },
+	{ "found and absent", HEAD "<tasting at='2031-04-01'><found fault='buttery'/></tasting>",
+	  HEAD "<tasting at='2031-04-01'><absent fault='buttery'/></tasting>", false },
+};
+
+START_TEST(pair)
+{
+	char one[65], other[65];
+
+	digest_of(pairs[_i].one, one);
+	digest_of(pairs[_i].other, other);
+	ck_assert_msg((strcmp(one, other) == 0) == pairs[_i].same, "%s: %s", pairs[_i].title, pairs[_i].same ? "differ" : "are the same");
+}
+END_TEST
+
+/* A digest is kept in stores for years: how it is made may not change unseen. Each hash here is from sha256sum, of the bytes beside it. */
+static const struct ab_attr_spec attrs[] = {
+	AB_A_TEXT(ab_fining, "name", name), AB_A_END,
+};
+static const struct ab_elem_spec fining = { "fining", sizeof(struct ab_fining), 0, false, false, attrs, NULL, true, false, 0, NULL };
+
+/* printf 'fining\0name\0moss\0end\0' | sha256sum */
+START_TEST(bytes)
+{
+	const struct ab_fining record = { .name = "moss" };
+	struct ab_sha256 digest;
+	char out[65];
+
+	ab_sha256_init(&digest);
+	ab_record_canon(&fining, &record, &digest);
+	ab_sha256_hex(&digest, out);
+	ck_assert_str_eq(out, "284046b8dc53769e22056176eca86e88f5c3a76da762a2e58bdb471c14f41fbc");
+}
+END_TEST
+
+/* Numbers go in as twelve digits and an exponent. */
+static const struct { double v; const char *hash; } numbers[] = {
+	{ 20, "e8a59e127b6265301811a9b2db0d2ed17eb45bf9793a4147c70fca3929c64f83" },   /* r\0n\0200000000000e-10\0end\0 */
+	{ 19.999999999999996, "e8a59e127b6265301811a9b2db0d2ed17eb45bf9793a4147c70fca3929c64f83" },   /* r\0n\0200000000000e-10\0end\0 */
+	{ 9.9999999999999, "f4ceed8e25389d451096ccb3ff5084af10a9fb6dd6614b2037c4aa2163472e54" },   /* r\0n\0100000000000e-10\0end\0 */
+	{ 10, "f4ceed8e25389d451096ccb3ff5084af10a9fb6dd6614b2037c4aa2163472e54" },   /* r\0n\0100000000000e-10\0end\0 */
+	{ 0, "c41e26cff98d21b6993cf4cbc8e2582774781b13f2eb0a753d69a7c61fd7d350" },   /* r\0n\00e0\0end\0 */
+	{ -0.0, "c41e26cff98d21b6993cf4cbc8e2582774781b13f2eb0a753d69a7c61fd7d350" },   /* r\0n\00e0\0end\0 */
+	{ 1.048, "cbf573f4919f591a965094152c749b534b90f6346fbec304d06374fdc3733c26" },   /* r\0n\0104800000000e-11\0end\0 */
+	{ -20.5, "ec16b60b1d8c1a656e10bed6e5757dae3c9b5111663f8c00c87395b40c6aea40" },   /* r\0n\0-205000000000e-10\0end\0 */
+	{ 1.23456789012e-5, "04464f091f960b245736c3634c92e7cddcdca888c5d4368d86cd67dddcae7d45" },   /* r\0n\0123456789012e-16\0end\0 */
+	{ 6.02e23, "f6fcde5c400524bf6d116f25d6aabef420dd14fa6f8b4d1f9f722a6509b78417" },   /* r\0n\0602000000000e12\0end\0 */
+};
+static const struct ab_attr_spec number_attrs[] = { AB_A_N(ab_rest, "n", temp_c, 0, 0), AB_A_END };
+static const struct ab_elem_spec rest = { "r", sizeof(struct ab_rest), 0, false, false, number_attrs, NULL, true, false, 0, NULL };
+
+START_TEST(number)
+{
+	const struct ab_rest record = { .temp_c = { numbers[_i].v, 0, true } };
+	struct ab_sha256 digest;
+	char out[65];
+
+	ab_sha256_init(&digest);
+	ab_record_canon(&rest, &record, &digest);
+	ab_sha256_hex(&digest, out);
+	ck_assert_msg(strcmp(out, numbers[_i].hash) == 0, "%.17g: %s", numbers[_i].v, out);
+}
+END_TEST
+
+/* The host program's locale is none of its business; where no such locale is installed there is nothing to see. */
+START_TEST(locale)
+{
+	char plain[65], comma[65];
+
+	digest_of(HEAD "<package volume='20.5 L'/>", plain);
+	setlocale(LC_ALL, "de_DE.UTF-8");
+	digest_of(HEAD "<package volume='20.5 L'/>", comma);
+	setlocale(LC_ALL, "C");
+	ck_assert_str_eq(plain, comma);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("canon");
+	TCase *tc = tcase_create("canon");
+	tcase_add_checked_fixture(tc, set_up, tear_down);
+	tcase_add_loop_test(tc, pair, 0, sizeof pairs / sizeof *pairs);
+	tcase_add_test(tc, bytes);
+	tcase_add_loop_test(tc, number, 0, sizeof numbers / sizeof *numbers);
+	tcase_add_test(tc, locale);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return 0;
+}
