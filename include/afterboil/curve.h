@@ -28,6 +28,7 @@ struct ab_curve_known { bool known; double p, u; };
 
 /* Why there is no curve. AB_CURVE_FITTED: there is one. */
 enum ab_curve_refusal {
+	AB_CURVE_UNTRIED,
 	AB_CURVE_FITTED,
 	AB_CURVE_FEW,       /* fewer than 5 readings; 4 when one end is known, 3 when both are */
 	AB_CURVE_NO_FALL,   /* the gravity does not fall by at least 1 deg P */

@@ -9,6 +9,7 @@
 const char *const ab_words_gravity_state[] = { "falling", "finished", "stalled", NULL };
 
 const char *const ab_curve_refusal_text[] = {
+	[AB_CURVE_UNTRIED] = "no curve was tried",
 	[AB_CURVE_FITTED] = "a curve fits",
 	[AB_CURVE_FEW] = "there are too few gravity readings for a curve",
 	[AB_CURVE_NO_FALL] = "the gravity readings do not fall",

@@ -35,6 +35,7 @@
 	W(CHILL_METHOD, "chill.method", ab_words_chill, "way of chilling", "How did you chill?", 0) \
 	N(CHILL_ABOVE_80, "chill.above-80", "min", 0, 1440, "time above 80 C after the boil, stand included", "How long did the wort stay near boiling after flame-out?", 0) \
 	N(CHILL_TO_PITCH, "chill.to-pitch", "h", 0, 200, "end of boil to pitching", "How long from the end of the boil to pitching?", 0) \
+	N(CHILL_DMS, "chill.dms-potential", "ug/L", 0, 5000, "DMS formed after the boil and kept", NULL, 0) \
 	F(CHILL_COVERED, "chill.covered", "covered while hot", NULL, 0) \
 	W(CHILL_TRUB, "chill.trub", ab_words_trub, "kettle trub carried over", NULL, 0) \
 	F(WATER_CHLORINE, "water.chlorine-left", "mains water not treated against chlorine", "Did you treat the tap water against chlorine?", 0) \
@@ -61,6 +62,7 @@
 	N(PITCH_RATE_SHARE, "pitch.rate-share", "share", 0, 20, "cells pitched, as a share of the norm", "How much yeast did you pitch?", 1) \
 	N(PITCH_TEMP_OVER, "pitch.temp-over", "K", -40, 60, "pitching temperature over the yeast's range", "How warm was the wort at pitching?", 0) \
 	F(PITCH_CLEAN, "pitch.clean", "nothing unsanitised touched the wort at pitching", "Did anything unsanitised touch the cold wort?", 0) \
+	N(PITCH_DOUBLINGS, "pitch.doublings-before-yeast", "count", 0, 500, "times bacteria of the wort could double before the yeast took over", NULL, 0) \
 	W(AERATE_METHOD, "aerate.method", ab_words_aerate, "how the wort was aerated", "How did you get air into the wort?", 0) \
 	N(AERATE_TIME, "aerate.time", "min", 0, 600, "time spent aerating", NULL, 0) \
 	N(AERATE_OXYGEN, "aerate.oxygen", "mg/L", 0, 60, "oxygen in the wort at pitching", NULL, 0) \
@@ -78,6 +80,11 @@
 	N(GRAVITY_READINGS, "gravity.readings", "count", 0, 10000, "gravity readings taken", NULL, 3) \
 	N(GRAVITY_DROP_PACKAGED, "gravity.drop-in-package", "points", -20, 60, "gravity lost after packaging", "Is the gravity in the bottle lower than at bottling?", 10) \
 	N(GRAVITY_ABV, "gravity.abv", "%", -1, 25, "alcohol by volume", NULL, 0) \
+	N(GRAVITY_CURVE_FINAL, "gravity.curve-final", "SG", 0.98, 1.1, "final gravity the readings' curve leads to", NULL, 3) \
+	N(GRAVITY_CURVE_FINISH, "gravity.curve-finish-day", "d", 0, 300, "day after pitching on which the curve is within half a point of its end", NULL, 3) \
+	N(GRAVITY_CURVE_B, "gravity.curve-b", "1/h", 0, 1, "rate of the gravity curve", NULL, 3) \
+	N(GRAVITY_HALF_TIME, "gravity.half-time", "h", 0, 1000, "pitching to half attenuation, by the curve", NULL, 3) \
+	W(GRAVITY_STATE, "gravity.state", ab_words_gravity_state, "what the gravity was doing at the last reading", NULL, 3) \
 	F(GRAVITY_UNCORRECTED, "gravity.uncorrected-refractometer", "refractometer reading not corrected for alcohol", "Was a refractometer used after fermentation began?", 0) \
 	F(GRAVITY_UNMIXED, "gravity.unmixed-sample", "sample from wort not mixed", "Was the wort well mixed before the gravity sample?", 0) \
 	F(INSTRUMENT_HYDROMETER, "instrument.hydrometer-checked", "hydrometer checked in water", "Does your hydrometer read 1.000 in water?", 3) \
@@ -91,8 +98,11 @@
 	N(FERMENT_DROP, "ferment.largest-drop", "K", 0, 40, "largest drop within a day before final gravity", NULL, 0) \
 	N(FERMENT_HOURS_OUT, "ferment.hours-out", "h", 0, 2000, "hours outside the yeast's range before final gravity", NULL, 0) \
 	N(FERMENT_ROOM, "ferment.room", "C", -10, 50, "room temperature", "How warm is the room?", 0) \
+	N(FERMENT_HEAT_RISE, "ferment.heat-rise", "K", -5, 40, "beer over its room at the peak, by its own heat", NULL, 0) \
+	N(VESSEL_UA, "vessel.ua", "W/K", 0, 60, "heat the fermenter loses for each kelvin over the room", NULL, 0) \
 	W(FERMENT_CONTROL, "ferment.control", ab_words_control, "temperature control", "How is the fermenter's temperature held?", 0) \
 	N(FERMENT_REST_DAYS, "ferment.rest-days", "d", 0, 100, "days warm enough for a diacetyl rest near the end", "Did you let it warm up for a few days at the end?", 0) \
+	N(FERMENT_CLEANUP, "ferment.cleanup-share", "share", 0, 1, "diacetyl precursor expected gone before the chill or the package", NULL, 0) \
 	N(FERMENT_DAYS, "ferment.days", "d", 0, 2000, "pitching to packaging", "How many days from pitching to packaging?", 0) \
 	N(FERMENT_DAYS_SHORT, "ferment.days-short", "d", -2000, 200, "days short of the usual before packaging", NULL, 0) \
 	N(FERMENT_ON_YEAST, "ferment.on-yeast", "d", 0, 3000, "days on the yeast", NULL, 0) \
@@ -168,6 +178,7 @@
 	N(STORE_CONDITION_C, "store.conditioning-temp", "C", -5, 50, "temperature in the first two weeks after packaging", "How warm were the bottles in the first two weeks?", 0) \
 	N(STORE_CONDITION_D, "store.conditioning-days", "d", 0, 2000, "days warm enough to carbonate", NULL, 0) \
 	W(STORE_LIGHT, "store.light", ab_words_light, "light on the stored beer", "Was it stored in the dark?", 0) \
+	N(LIGHT_DOSE, "light.dose", "min", 0, 1000000, "light through the glass, as minutes of full sun in clear glass", NULL, 0) \
 	W(SERVE_FROM, "serve.from", ab_words_pour, "served from", "Bottle or tap?", 0) \
 	N(SERVE_LINE_CLEANED, "serve.line-cleaned", "d", 0, 3000, "days since the beer line was cleaned", "When was the beer line last cleaned?", 0) \
 	N(SERVE_LINE_SHARE, "serve.line-share", "share", 0, 50, "beer line as a share of the length that balances", "How long is the beer line, and at what pressure?", 2) \

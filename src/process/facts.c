@@ -21,11 +21,12 @@ const struct ab_fact_table *ab_fact_defs(void)
 
 /* Later ones read what earlier ones set. */
 static void (*const phenomena[])(struct ab_work *) = {
-	ab_gather, ab_facts_recipe, ab_facts_chill, ab_facts_water, ab_facts_attenuation, ab_facts_temperature,
+	ab_gather, ab_facts_recipe, ab_facts_chill, ab_facts_water, ab_facts_attenuation, ab_facts_curve,
+	    ab_facts_dms, ab_facts_temperature, ab_facts_cleanup,
 	    ab_facts_pitch,
-	ab_facts_saturation, ab_facts_lag, ab_facts_vessel, ab_facts_transfer, ab_facts_dryhop, ab_facts_hygiene, ab_facts_packaging,
+	ab_facts_saturation, ab_facts_lag, ab_facts_growth, ab_facts_vessel, ab_facts_transfer, ab_facts_dryhop, ab_facts_hygiene, ab_facts_packaging,
 	    ab_facts_priming,
-	ab_facts_storage, ab_facts_oxygen, ab_facts_staling, ab_facts_serving, ab_facts_tasting, ab_facts_looks,
+	ab_facts_storage, ab_facts_light, ab_facts_oxygen, ab_facts_staling, ab_facts_serving, ab_facts_tasting, ab_facts_looks,
 };
 
 void ab_facts_walk(struct ab_work *w)
@@ -61,7 +62,7 @@ enum ab_status ab_facts_compute(const struct ab_batch *batch, const struct ab_pr
 	return ab_facts_recompute(batch, profile, norms, NULL, 0, arena, facts, diag);
 }
 
-/* What the derived oxygen and staling facts rest on. One that is moved by hand leaves them behind. */
+/* What the facts of models rest on. One that is moved by hand leaves them behind. */
 static const struct { int derived, from[12]; } rests[] = {
 	{ AB_F_AERATE_OXYGEN, { AB_F_AERATE_METHOD, AB_F_AERATE_TIME } },
 	{ AB_F_AERATE_SHORT, { AB_F_AERATE_OXYGEN, AB_F_GRAVITY_OG, AB_F_YEAST_FORM } },
@@ -77,6 +78,13 @@ static const struct { int derived, from[12]; } rests[] = {
 	  AB_F_OXYGEN_PERMEATION, AB_F_OXYGEN_HEADSPACE, AB_F_OXYGEN_CLOSURE, AB_F_PACK_PRIMING } },
 	{ AB_F_STALE_DOSE, { AB_F_OXYGEN_TOTAL, AB_F_STORE_EQUIVALENT } },
 	{ AB_F_STALE_OUTLOOK, { AB_F_RECIPE_FAMILY, AB_F_OXYGEN_TOTAL, AB_F_STORE_EQUIVALENT } },
+	{ AB_F_CHILL_DMS, { AB_F_CHILL_ABOVE_80, AB_F_CHILL_METHOD, AB_F_BOIL_TIME, AB_F_RECIPE_PILSNER_SHARE } },
+	{ AB_F_PITCH_DOUBLINGS, { AB_F_CHILL_TO_PITCH, AB_F_CHILL_METHOD, AB_F_LAG_TIME } },
+	{ AB_F_LIGHT_DOSE, { AB_F_STORE_LIGHT, AB_F_STORE_DAYS, AB_F_PACK_COLOUR, AB_F_PACK_INTO, AB_F_VESSEL_LIGHT, AB_F_VESSEL_KIND } },
+	{ AB_F_FERMENT_HEAT_RISE, { AB_F_FERMENT_ROOM, AB_F_FERMENT_CONTROL } },
+	{ AB_F_FERMENT_CLEANUP, { AB_F_FERMENT_REST_DAYS, AB_F_FERMENT_DAYS, AB_F_FERMENT_CONTROL, AB_F_FERMENT_ROOM } },
+	{ AB_F_GRAVITY_STATE, { AB_F_GRAVITY_LAST, AB_F_GRAVITY_OVER_EXPECTED, AB_F_GRAVITY_POINTS_LEFT, AB_F_GRAVITY_STABLE_DAYS,
+	  AB_F_FERMENT_STALLED } },
 };
 
 void ab_facts_outdate(struct ab_fact *facts, int slot)

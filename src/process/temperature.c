@@ -1,12 +1,12 @@
 /* temperature.c - how warm the beer fermented, against its yeast's range
  *
- * From measured values over time (C; time-weighted, straight between readings), else from a controlled target, else from the room.
- * The early mean runs to 72 h or to half of the attenuation, whichever comes first, because esters and fusels are made while the yeast grows
- * (trust B). Uncontrolled beer is 2 to 6 K above its room at the peak (measured in hobby practice; grade C): mean +2.5 K, peak +4 K. In a water
- * bath, under a wet cloth or before a fan the rise is about 1 K above a bath that floats itself (grade C).
+ * From measured values over time (C; time-weighted, straight between readings), else from a controlled target, else reconstructed from the
+ * room (reconstruct.c). The early mean runs to 72 h or to half of the attenuation, whichever comes first, because esters and fusels are made
+ * while the yeast grows (trust B).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
+#include "process/reconstruct.h"
 #include "process/words.h"
 
 static const double EARLY_H = 72, SHORTEST_EARLY_H = 24, DAY_H = 24;
@@ -30,21 +30,21 @@ static struct ab_told find_room(const struct ab_work *w)
 	return room;
 }
 
-static void from_target(struct ab_level *level, const struct ab_told *target)
+static double early_end(const struct ab_work *w)
 {
-	*level = (struct ab_level){ true, target->v, 1, target->v, 1, 'B', "the target held by the control", target->basis };
+	return w->half_h < EARLY_H ? fmax(w->half_h, SHORTEST_EARLY_H) : EARLY_H;
 }
 
-static void from_room(struct ab_level *level, const struct ab_told *room, int control)
+static double fermentation_end(const struct ab_work *w)
 {
-	bool bath = control == AB_CONTROL_WATER_BATH || control == AB_CONTROL_ICE_BOTTLES ||
-	    control == AB_CONTROL_WET_CLOTH || control == AB_CONTROL_FAN;
+	double end = isfinite(w->final_h) ? w->final_h : 7 * DAY_H;
+	return w->packaged_h < end ? w->packaged_h : end;
+}
 
-	if (bath)
-		*level = (struct ab_level){ true, room->v + 1, 2, room->v + 1.5, 2, 'C', "the room and about 1 K", room->basis };
-	else
-		*level = (struct ab_level){ true, room->v + 2.5, 1.5, room->v + 4, 1.2, 'C', "the room and the usual rise of 2 to 6 K at the peak",
-			room->basis };
+static void from_target(struct ab_level *level, const struct ab_told *target)
+{
+	*level = (struct ab_level){ true, target->v, 1, target->v, 1, target->v, 1, target->v, 'B', "the target held by the control",
+		target->basis };
 }
 
 static void find_level(struct ab_work *w, const struct ab_told *room)
@@ -56,7 +56,7 @@ static void find_level(struct ab_work *w, const struct ab_told *room)
 		from_target(&w->level, &target);
 	/* A heat belt without a target, or a fridge without one, tells nothing of the room's part in it. */
 	else if (room->known && control < AB_CONTROL_HEAT_BELT)
-		from_room(&w->level, room, control);
+		ab_reconstruct(w, room, control, early_end(w), fermentation_end(w));
 	if (w->level.known && control != 0)
 		ab_rest_on_fact(&w->level.basis, &w->facts[AB_F_FERMENT_CONTROL]);
 	if (w->level.known && w->level.basis.origin == AB_ORIGIN_MEASURED)
@@ -70,17 +70,6 @@ static double mean_u(size_t n, bool guess)
 	return guess ? hypot(u, 1.5) : u;
 }
 
-static double early_end(const struct ab_work *w)
-{
-	return w->half_h < EARLY_H ? fmax(w->half_h, SHORTEST_EARLY_H) : EARLY_H;
-}
-
-static double fermentation_end(const struct ab_work *w)
-{
-	double end = isfinite(w->final_h) ? w->final_h : 7 * DAY_H;
-	return w->packaged_h < end ? w->packaged_h : end;
-}
-
 static void set_early(struct ab_work *w)
 {
 	double to = early_end(w);
@@ -92,7 +81,7 @@ static void set_early(struct ab_work *w)
 		    w->beer_basis.guess), 'B',
 		    "mean of %d readings to %.0f h, weighted by time", (int)n, to);
 	else if (w->level.known)
-		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->level.basis, w->level.mean, w->level.mean_u,
+		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->level.basis, w->level.early, w->level.early_u,
 		    w->level.grade, "%s", w->level.how);
 }
 
@@ -199,10 +188,10 @@ static void set_rest_days(struct ab_work *w)
 		known = true;
 		told = fmax(told, ab_series_hours_above(&w->beer, w->yeast->rest_c - 0.05, 1, from, to) / DAY_H);
 	} else if (isfinite(to) && !known && w->level.known && to > from) {
-		/* After the rush the beer falls back to about its room. */
+		/* After the rush the beer falls back to its room. */
 		known = true;
 		basis = w->level.basis;
-		told = w->level.mean - (w->level.grade == 'C' ? 2 : 0) >= w->yeast->rest_c ? (to - from) / DAY_H : 0;
+		told = w->level.after >= w->yeast->rest_c ? (to - from) / DAY_H : 0;
 	}
 	if (known)
 		ab_set(w, AB_F_FERMENT_REST_DAYS, &basis, told, 0.5 + 0.1 * told, 'B',
@@ -248,7 +237,10 @@ void ab_facts_temperature(struct ab_work *w)
 
 	ab_set_plain(w, &control, 1);
 	ab_set_told(w, AB_F_FERMENT_ROOM, &room);
+	if (ab_is_as_if(w, AB_F_FERMENT_ROOM))
+		room = (struct ab_told){ true, ab_value(w, AB_F_FERMENT_ROOM), 0, ab_basis_new() };
 	find_level(w, &room);
+	ab_set_heat(w, &room, ab_word(w, AB_F_FERMENT_CONTROL), fermentation_end(w));
 	set_early(w);
 	set_swings(w);
 	set_days(w);

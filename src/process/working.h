@@ -11,8 +11,10 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stddef.h>
+#include <afterboil/curve.h>
 #include <afterboil/fact.h>
 #include <afterboil/facts.h>
+#include <afterboil/heat.h>
 #include <afterboil/journal.h>
 #include <afterboil/profile.h>
 #include "process/series.h"
@@ -23,8 +25,15 @@ struct ab_basis { enum ab_origin origin; bool guess; size_t n; long lines[AB_FAC
 /* One field as told: words as their place from 0, yes/no as 1/0. */
 struct ab_told { bool known; double v, resolution; struct ab_basis basis; };
 
-/* How warm the beer was where nobody measured it: from a controlled target, or from the room. */
-struct ab_level { bool known; double mean, mean_u, peak, peak_u; char grade; const char *how; struct ab_basis basis; };
+/* How warm the beer was where nobody measured it, held by a control or reconstructed from the room: mean of the first days, mean and peak
+ * of the fermentation, and where it settles afterwards. */
+struct ab_level {
+	bool known;
+	double early, early_u, mean, mean_u, peak, peak_u, after;
+	char grade;
+	const char *how;
+	struct ab_basis basis;
+};
 
 struct ab_work {
 	const struct ab_batch *batch, *usual;        /* usual NULL when there is none */
@@ -41,7 +50,9 @@ struct ab_work {
 	double packaged_h, tasted_h;                 /* hours from pitching to packaging and to the last tasting; NAN unknown */
 	struct ab_series beer, room, gravity;        /* C, C, SG: measured values over time */
 	struct ab_basis beer_basis, room_basis, gravity_basis;
+	struct ab_curve_of gravity_curve;            /* refused until ab_facts_curve */
 	struct ab_level level;
+	struct ab_heat_of heat;                      /* n == 0: nothing was reconstructed */
 	double expected_fg, expected_fg_u;           /* SG; NAN unknown */
 	struct ab_basis expected_basis;
 	const char *expected_how;
@@ -111,7 +122,12 @@ void ab_facts_recipe(struct ab_work *w);
 void ab_facts_chill(struct ab_work *w);
 void ab_facts_water(struct ab_work *w);
 void ab_facts_attenuation(struct ab_work *w);
+void ab_facts_curve(struct ab_work *w);          /* after attenuation; the better half attenuation is the curve's */
+void ab_facts_dms(struct ab_work *w);
 void ab_facts_temperature(struct ab_work *w);
+void ab_facts_cleanup(struct ab_work *w);
+void ab_facts_growth(struct ab_work *w);
+void ab_facts_light(struct ab_work *w);
 void ab_facts_pitch(struct ab_work *w);
 void ab_facts_saturation(struct ab_work *w);
 void ab_facts_lag(struct ab_work *w);

@@ -1,0 +1,198 @@
+/* curve_facts.c - the gravity curve of a batch, and what the gravity was doing at the last reading
+ *
+ * In deg P over hours. Readings that can be trusted (gravities.c) each weigh by their u; a log is averaged down to so many points, which
+ * keep the u of one reading, for what ails a floating sensor it has all the time. An original gravity that has no hour, or a forced
+ * sample's final one, enters as a known end. Form grade A; the numbers are as good as the readings.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdlib.h>
+#include <string.h>
+#include <afterboil/quantity.h>
+#include "process/gravities.h"
+#include "process/words.h"
+#include "process/working.h"
+
+enum { MOST_POINTS = 48 };
+/* A final gravity is reached within half a point; one point from its end the beer is still at work. A forced sample is kept warm and shaken:
+ * it ends lower than the batch by up to two points (estimate). */
+static const double FINISH_SG = 0.0005, STILL_SG = 0.0015, AT_WORK_SG = 0.001, OG_H = 12, FORCED_U_SG = 0.001,
+    FLOAT_U_SG = 0.002, SHORT_POINTS = 5, STILL_D = 2,
+    FALLS_FROM_H = 36, FALLS_WITHIN_H = 96;
+
+static double plato_per_sg(double sg)
+{
+	return (ab_plato_from_sg(sg + FINISH_SG) - ab_plato_from_sg(sg - FINISH_SG)) / (2 * FINISH_SG);
+}
+
+static void add(struct ab_curve_point *at, size_t *n, double h, double sg, double u_sg, double until)
+{
+	if (isfinite(h) && isfinite(sg) && h >= -OG_H && !(h > until))
+		at[(*n)++] = (struct ab_curve_point){ h, ab_plato_from_sg(sg), u_sg * plato_per_sg(sg) };
+}
+
+static int by_hour(const void *a, const void *b)
+{
+	const struct ab_curve_point *p = a, *q = b;
+	return (p->h > q->h) - (p->h < q->h);
+}
+
+/* Means of as many neighbours as it takes. */
+static size_t thin(struct ab_curve_point *at, size_t n)
+{
+	size_t each = (n + MOST_POINTS - 1) / MOST_POINTS, kept = 0;
+
+	for (size_t i = 0; each > 1 && i < n; i += each) {
+		size_t k = n - i < each ? n - i : each;
+		struct ab_curve_point mean = { 0, 0, 0 };
+		for (size_t j = i; j < i + k; j++) {
+			mean.h += at[j].h / (double)k;
+			mean.p += at[j].p / (double)k;
+			mean.u += at[j].u / (double)k;
+		}
+		at[kept++] = mean;
+	}
+	return each > 1 ? kept : n;
+}
+
+static size_t gather(struct ab_work *w, struct ab_curve_point **points)
+{
+	const struct ab_batch *b = w->batch;
+	double until = isfinite(w->packaged_h) ? w->packaged_h + 1 : AB_INF;
+	size_t n = 0, room = b->readings.n + 1;
+
+	for (AB_EACH(struct ab_log, log, b->logs))
+		room += log->sensor != NULL ? log->sensor->n : 0;
+	struct ab_curve_point *at = *points = ab_arena_alloc(w->arena, room, sizeof *at);
+	if (at == NULL) {
+		w->short_of_memory = true;
+		return 0;
+	}
+	for (AB_EACH(struct ab_reading, r, b->readings))
+		if (r->gravity_sg.known && !ab_gravity_misleads(w, r) && r->mixed != AB_NO)
+			add(at, &n, ab_hours(w, &r->at), ab_gravity_true(w, r), ab_gravity_u(r), until);
+	if (b->package != NULL && b->package->gravity_sg.known)
+		add(at, &n, w->packaged_h, b->package->gravity_sg.v,
+		    hypot(0.0005, ab_reading_u(b->package->gravity_sg.resolution, b->package->mark.guess, 0.003)), until);
+	for (AB_EACH(struct ab_log, log, b->logs)) {
+		for (size_t i = 0; log->sensor != NULL && i < log->sensor->n; i++) {
+			struct ab_when when = { .known = true, .s = log->sensor->samples[i].s };
+			add(at, &n, ab_hours(w, &when), log->sensor->samples[i].gravity_sg, FLOAT_U_SG, until);
+		}
+	}
+	qsort(at, n, sizeof *at, by_hour);
+	return thin(at, n);
+}
+
+/* The original gravity, unless a reading with its hour has it already. */
+static struct ab_curve_known known_original(const struct ab_work *w, const struct ab_curve_point *at, size_t n)
+{
+	const struct ab_fact *og = &w->facts[AB_F_GRAVITY_OG];
+
+	if (!AB_FACT_KNOWN(og) || (n > 0 && at[0].h <= OG_H))
+		return (struct ab_curve_known){ .known = false };
+	return (struct ab_curve_known){ true, ab_plato_from_sg(og->value), fmax(og->u, FINISH_SG) * plato_per_sg(og->value) };
+}
+
+/* Not of a beer that stands still already: where it stands is its end, whatever a forced sample reached. */
+static struct ab_curve_known known_final(const struct ab_work *w)
+{
+	bool still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= STILL_D;
+
+	for (AB_EACH(struct ab_test, t, w->batch->tests))
+		if (!still && t->gravity_sg.known && strcmp(t->kind, "forced-fermentation") == 0)
+			return (struct ab_curve_known){ true, ab_plato_from_sg(t->gravity_sg.v),
+				FORCED_U_SG * plato_per_sg(t->gravity_sg.v) };
+	return (struct ab_curve_known){ .known = false };
+}
+
+static void fit(struct ab_work *w)
+{
+	struct ab_curve_of *of = &w->gravity_curve;
+	struct ab_curve_point *at;
+
+	of->n = gather(w, &at);
+	of->at = at;
+	of->refusal = ab_curve_fit(at, of->n, known_original(w, at, of->n), known_final(w), &of->curve);
+}
+
+static void set_curve(struct ab_work *w)
+{
+	const struct ab_curve *c = &w->gravity_curve.curve;
+	double pe = c->param[AB_CURVE_PE], sg = ab_sg_from_plato(pe), slope = plato_per_sg(sg), h, u;
+	const struct ab_basis *basis = &w->gravity_basis;
+
+	ab_set(w, AB_F_GRAVITY_CURVE_FINAL, basis, sg, sqrt(c->cov[AB_CURVE_PE][AB_CURVE_PE]) / slope, 'A',
+	    "a logistic through %d readings, %.2f P off on the whole, explains %.1f %% of them", (int)c->n, c->residual_sd,
+	    100 * c->r2);
+	ab_set(w, AB_F_GRAVITY_CURVE_B, basis, c->param[AB_CURVE_B], sqrt(c->cov[AB_CURVE_B][AB_CURVE_B]), 'A',
+	    "steepest %.1f points a day", -ab_curve_slope(c, c->param[AB_CURVE_M]) / slope * 1000);
+	ab_set(w, AB_F_GRAVITY_HALF_TIME, basis, c->param[AB_CURVE_M], sqrt(c->cov[AB_CURVE_M][AB_CURVE_M]), 'A', NULL);
+	if (ab_curve_finish(c, FINISH_SG * slope, &h, &u))
+		ab_set(w, AB_F_GRAVITY_CURVE_FINISH, basis, h / 24, u / 24, 'A',
+		    "half a point over %.4f, between day %.1f and day %.1f with a chance of 95 in 100", sg,
+		    (h - 1.96 * u) / 24, (h + 1.96 * u) / 24);
+}
+
+/* Points the last reading is from the end, by the curve or by standing still; NAN: nothing tells. */
+static double points_to_go(const struct ab_work *w)
+{
+	const struct ab_curve *c = &w->gravity_curve.curve;
+
+	if (w->gravity_curve.refusal == AB_CURVE_FITTED)
+		return 1000 * (ab_curve_at(c, c->last_h) - c->param[AB_CURVE_PE]) /
+		    plato_per_sg(ab_sg_from_plato(c->param[AB_CURVE_PE]));
+	return ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= STILL_D ? 0 : AB_NAN;
+}
+
+/* Points between the last two readings when they are days apart at most, both well after pitching, and over the expected end. */
+static double still_falls(const struct ab_work *w)
+{
+	const struct ab_series *s = &w->gravity;
+
+	if (s->n < 2 || s->at[s->n - 2].h < FALLS_FROM_H || s->at[s->n - 1].h - s->at[s->n - 2].h > FALLS_WITHIN_H)
+		return 0;
+	double fall = s->at[s->n - 2].v - s->at[s->n - 1].v;
+	return fall > STILL_SG && ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) > 1000 * AT_WORK_SG ? 1000 * fall : 0;
+}
+
+static void set_state(struct ab_work *w)
+{
+	struct ab_basis basis = w->gravity_basis;
+	double left = points_to_go(w), fell = still_falls(w), over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
+	bool stalled = ab_known(w, AB_F_FERMENT_STALLED) ? ab_value(w, AB_F_FERMENT_STALLED) > 0 : over >= SHORT_POINTS;
+	enum { FALLING, FINISHED, STALLED };
+
+	ab_rest_on_fact(&basis, &w->facts[AB_F_FERMENT_STALLED]);
+	if (left > 1000 * AT_WORK_SG)
+		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B', "%.1f points to go by the curve", left);
+	else if (isfinite(left))
+		ab_set(w, AB_F_GRAVITY_STATE, &basis, stalled ? STALLED : FINISHED, 0, 'B', "%.1f points from where it comes to rest",
+		    left);
+	else if (fell > 0)
+		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B', "%.1f points between the last two readings", fell);
+}
+
+void ab_facts_curve(struct ab_work *w)
+{
+	fit(w);
+	if (w->gravity_curve.refusal == AB_CURVE_FITTED) {
+		set_curve(w);
+		w->half_h = w->gravity_curve.curve.param[AB_CURVE_M];
+	}
+	set_state(w);
+}
+
+enum ab_status ab_curve_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+    struct ab_arena *arena, struct ab_curve_of *out, struct ab_diag *diag)
+{
+	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena };
+
+	memset(out, 0, sizeof *out);
+	w.facts = ab_arena_alloc(arena, AB_F_MAX_, sizeof *w.facts);
+	if (w.facts != NULL)
+		ab_facts_walk(&w);
+	if (w.facts == NULL || w.short_of_memory)
+		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line, "out of memory while fitting the gravity curve");
+	*out = w.gravity_curve;
+	return AB_OK;
+}

@@ -1,0 +1,129 @@
+/* heat.c - fermentation heat against Newton's law of cooling, step by exact step
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/heat.h>
+#include <math.h>
+#include <afterboil/quantity.h>
+#include "process/curve_fit.h"
+#include "process/extract.h"
+
+/* kJ/(kg K) of wort and beer: 4.0 to 4.1, 4.05 for beer. */
+static const double CP = 4.0;
+/* W to kJ/h */
+static const double KJ_H = 3.6;
+
+/* In a bath the water floats in its turn, so the lower end is that of a bigger vessel in still air. */
+static const struct ab_heat_ua usual[AB_HEAT_WAY_MAX_] = {
+	[AB_HEAT_STILL_AIR] = { 2, 2.5, 3 },
+	[AB_HEAT_JACKET] = { 1, 1.25, 1.5 },
+	[AB_HEAT_FAN] = { 4, 5, 6 },
+	[AB_HEAT_BATH] = { 4, 10, 15 },
+	[AB_HEAT_FRIDGE] = { 3, 4.5, 6 },
+};
+
+struct ab_heat_ua ab_heat_ua_usual(enum ab_heat_way way, double volume_l)
+{
+	double by_area = cbrt(volume_l / 20) * cbrt(volume_l / 20);
+	return (struct ab_heat_ua){ usual[way].low * by_area, usual[way].mid * by_area, usual[way].high * by_area };
+}
+
+double ab_heat_extract(double og_sg, double fg_sg)
+{
+	double oe = ab_plato_from_sg(og_sg), re = ab_extract_real(oe, ab_plato_from_sg(fg_sg));
+	return 10 * (oe - re) * og_sg * 0.9982;
+}
+
+double ab_heat_capacity(double volume_l, double og_sg)
+{
+	return CP * og_sg * volume_l;
+}
+
+/* The room at hour h; *k walks along as h grows. */
+static double room_at(const struct ab_heat_in *in, double h, size_t *k)
+{
+	while (*k + 1 < in->n_room && in->room_h[*k + 1] <= h)
+		++*k;
+	if (h <= in->room_h[*k] || *k + 1 == in->n_room)
+		return in->room_c[*k];
+	double part = (h - in->room_h[*k]) / (in->room_h[*k + 1] - in->room_h[*k]);
+	return in->room_c[*k] + part * (in->room_c[*k + 1] - in->room_c[*k]);
+}
+
+/* What every step of one length has in common. */
+struct stepper { double kept, loss, per_kj; };
+
+/* kept = exp(-UA dt/C); a heat of 1 kJ spread evenly over the step ends as per_kj kelvins. */
+static struct stepper stepper_of(const struct ab_heat_in *in, double ua_wk, double dt)
+{
+	double x = KJ_H * ua_wk * dt / in->capacity_kjk;
+	double spread = x > 1e-9 ? -expm1(-x) / x : 1;
+	return (struct stepper){ exp(-x), -expm1(-x), spread / in->capacity_kjk };
+}
+
+static double stepped(const struct stepper *s, double c, double room, double kj)
+{
+	return c * s->kept + room * s->loss + kj * s->per_kj;
+}
+
+void ab_heat_trace(const struct ab_heat_in *in, double step_h, size_t n, double *c)
+{
+	struct stepper s = stepper_of(in, in->ua_wk, step_h);
+	double left = ab_curve_left(in->b, in->m_h, 0), t = in->start_c;
+	size_t k = 0;
+
+	for (size_t i = 0; i < n; i++) {
+		c[i] = t;
+		double end = ab_curve_left(in->b, in->m_h, (double)(i + 1) * step_h);
+		t = stepped(&s, t, room_at(in, ((double)i + 0.5) * step_h, &k), in->heat_kj * (left - end));
+		left = end;
+	}
+}
+
+/* One pass over the readings with a UA: the sum of squares. Between readings no step is longer than an hour. */
+static double squares(const struct ab_heat_in *in, const double *h, const double *c, size_t n, double ua)
+{
+	double t = c[0], left = ab_curve_left(in->b, in->m_h, h[0]), sum = 0;
+	size_t k = 0;
+
+	for (size_t i = 1; i < n; i++) {
+		double span = h[i] - h[i - 1], steps = ceil(span), dt = span / fmax(steps, 1);
+		struct stepper s = stepper_of(in, ua, dt);
+		for (double j = 0; j < steps; j++) {
+			double at = h[i - 1] + (j + 1) * dt, end = ab_curve_left(in->b, in->m_h, at);
+			t = stepped(&s, t, room_at(in, at - dt / 2, &k), in->heat_kj * (left - end));
+			left = end;
+		}
+		sum += (t - c[i]) * (t - c[i]);
+	}
+	return sum;
+}
+
+/* The sum of squares along ln UA has one valley where the log tells anything: golden section, then its curvature. */
+bool ab_heat_fit_ua(const struct ab_heat_in *in, const double *beer_h, const double *beer_c, size_t n, double *ua_wk,
+    double *u_wk)
+{
+	static const double LOW = 0.3, HIGH = 40, GOLDEN = 0.6180339887498949, THERMOMETER = 0.3, STEP = 0.05;
+
+	if (n < 6)
+		return false;
+	double lo = log(LOW), hi = log(HIGH), a = hi - GOLDEN * (hi - lo), b = lo + GOLDEN * (hi - lo);
+	double fa = squares(in, beer_h, beer_c, n, exp(a)), fb = squares(in, beer_h, beer_c, n, exp(b));
+	while (hi - lo > 1e-4) {
+		if (fa < fb) {
+			hi = b;
+			b = a, fb = fa;
+			a = hi - GOLDEN * (hi - lo), fa = squares(in, beer_h, beer_c, n, exp(a));
+		} else {
+			lo = a;
+			a = b, fa = fb;
+			b = lo + GOLDEN * (hi - lo), fb = squares(in, beer_h, beer_c, n, exp(b));
+		}
+	}
+	double x = (lo + hi) / 2, best = squares(in, beer_h, beer_c, n, exp(x));
+	double bend = (squares(in, beer_h, beer_c, n, exp(x + STEP)) + squares(in, beer_h, beer_c, n, exp(x - STEP)) -
+	    2 * best) / (STEP * STEP);
+	double variance = fmax(best / (double)(n - 2), THERMOMETER * THERMOMETER);
+	*ua_wk = exp(x);
+	*u_wk = bend > 0 ? *ua_wk * sqrt(2 * variance / bend) : HUGE_VAL;
+	return *u_wk <= *ua_wk / 2 && x > log(LOW) + STEP && x < log(HIGH) - STEP;
+}
