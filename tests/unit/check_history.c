@@ -1,0 +1,560 @@
+/* check_history.c - the store: nothing twice, nothing lost, nothing half
+ *
+ * Needs AFTERBOIL_RULES, as make check sets it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <math.h>
+#include <signal.h>
+#include <sqlite3.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <afterboil/history.h>
+#include "base/alloc.h"
+
+static struct ab_knowledge *k;
+static struct ab_arena *rules_arena, *arena;
+static struct ab_diag diag;
+static struct ab_history *store;
+static char folder[64], path[128];
+
+static void read_rules(void)
+{
+	const char *dir = getenv("AFTERBOIL_RULES");
+
+	ab_diag_init(&diag);
+	rules_arena = ab_arena_new();
+	ck_assert_msg(dir != NULL, "AFTERBOIL_RULES is not set");
+	enum ab_status st = ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), rules_arena, &k, &diag);
+	ck_assert_msg(st == AB_OK, "%s:%ld: %s", diag.source, diag.line, diag.text);
+}
+
+static void drop_rules(void)
+{
+	ab_arena_free(rules_arena);
+}
+
+static struct ab_history *open_store(void)
+{
+	struct ab_history *opened = NULL;
+	enum ab_status st = ab_history_open(path, &opened, &diag);
+
+	ck_assert_msg(st == AB_OK, "%s", diag.text);
+	return opened;
+}
+
+static void set_up(void)
+{
+	arena = ab_arena_new();
+	ab_diag_init(&diag);
+	strcpy(folder, "/tmp/afterboil-test-XXXXXX");
+	ck_assert_ptr_nonnull(mkdtemp(folder));
+	snprintf(path, sizeof path, "%s/history.db", folder);
+	store = open_store();
+}
+
+static void remove_file(const char *name)
+{
+	char whole[256];
+
+	snprintf(whole, sizeof whole, "%s/%s", folder, name);
+	unlink(whole);
+}
+
+static void tear_down(void)
+{
+	ab_alloc_fail_at(-1);
+	ab_history_close(store);
+	store = NULL;
+	remove_file("history.db");
+	remove_file("history.db-journal");
+	remove_file("garbage");
+	rmdir(folder);
+	ab_arena_free(arena);
+}
+
+/* ---- cases ---- */
+
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
+{
+	(void)d;
+	*(struct ab_batch **)ctx = batch;
+	return AB_OK;
+}
+
+static const struct ab_case *work(const char *inside)
+{
+	char text[4096];
+	struct ab_batch *batch = NULL;
+	struct ab_case *c = NULL;
+	const struct ab_diagnose_options options = { 0 };
+	int len = snprintf(text, sizeof text, "<batch xmlns='urn:afterboil:journal:1' %s</batch>", inside);
+
+	enum ab_status st = ab_journal_read_memory(text, (size_t)len, "b.xml", NULL, arena, keep, &batch, &diag);
+	ck_assert_msg(st == AB_OK, "%s: %s", inside, diag.text);
+	ck_assert_int_eq(ab_case_work(k, batch, NULL, &options, arena, &c, &diag), AB_OK);
+	return c;
+}
+
+static int put(struct ab_history *into, const struct ab_case *c)
+{
+	char hash[65];
+	int added = -1;
+
+	ck_assert_int_eq(ab_history_digest(c->batch, hash, &diag), AB_OK);
+	enum ab_status st = ab_history_put(into, k, c, hash, &added, &diag);
+	ck_assert_msg(st == AB_OK, "%s", diag.text);
+	return added;
+}
+
+static void put_all(struct ab_history *into, const struct ab_case *c)
+{
+	ck_assert_int_eq(ab_history_begin(into, &diag), AB_OK);
+	put(into, c);
+	ck_assert_int_eq(ab_history_commit(into, &diag), AB_OK);
+}
+
+static const struct ab_past *history(struct ab_history *from, const char *line, size_t *n)
+{
+	struct ab_past *past = NULL;
+	enum ab_status st = ab_history_history(from, k, line, arena, &past, n, &diag);
+
+	ck_assert_msg(st == AB_OK, "%s", diag.text);
+	return past;
+}
+
+static size_t count(struct ab_history *from)
+{
+	size_t n;
+
+	history(from, NULL, &n);
+	return n;
+}
+
+static int number(const char *sql)
+{
+	sqlite3 *db = NULL;
+	sqlite3_stmt *q = NULL;
+	int n = -1;
+
+	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
+	if (sqlite3_prepare_v2(db, sql, -1, &q, NULL) == SQLITE_OK && sqlite3_step(q) == SQLITE_ROW)
+		n = sqlite3_column_int(q, 0);
+	sqlite3_finalize(q);
+	sqlite3_close(db);
+	return n;
+}
+
+#define PLAIN "id='a' brewed='2031-03-07' line='pale' family='pale hoppy'>"
+#define TASTED "<tasting at='2031-04-01' by='A'><found fault='buttery' intensity='4'/></tasting>"
+
+/* ---- nothing twice ---- */
+
+START_TEST(the_same_again)
+{
+	const struct ab_case *c = work(PLAIN TASTED);
+	size_t n;
+
+	ck_assert_int_eq(put(store, c), 1);
+	ck_assert_int_eq(put(store, c), 0);
+	ck_assert_int_eq(put(store, work("\n family='pale hoppy' line='pale' brewed='2031-03-07' id='a'> <!-- again -->" TASTED)), 0);
+	const struct ab_past *p = history(store, NULL, &n);
+	ck_assert_uint_eq(n, 1);
+	ck_assert_int_eq(p->revision, 1);
+	ck_assert_int_eq(number("SELECT count(*) FROM batch"), 1);
+}
+END_TEST
+
+START_TEST(a_change_makes_a_revision)
+{
+	size_t n;
+
+	ck_assert_int_eq(put(store, work(PLAIN)), 1);
+	int facts = number("SELECT count(*) FROM fact");
+	ck_assert_int_eq(put(store, work(PLAIN TASTED)), 2);
+	const struct ab_past *p = history(store, NULL, &n);
+	ck_assert_uint_eq(n, 1);   /* the newest only */
+	ck_assert_int_eq(p->revision, 2);
+	ck_assert(p->tasted && p->load > 0);
+	ck_assert_int_eq(number("SELECT count(*) FROM batch"), 2);   /* the old one stays */
+	ck_assert_int_eq(number("SELECT count(*) FROM fact WHERE n = 1"), facts);
+	ck_assert_int_eq(put(store, work(PLAIN)), 2);   /* back again is a third */
+	ck_assert_int_eq(history(store, NULL, &n)->revision, 3);
+	ck_assert(!history(store, NULL, &n)->tasted);
+}
+END_TEST
+
+START_TEST(other_rules_make_a_revision)
+{
+	const struct ab_case *c = work(PLAIN TASTED);
+	char old[sizeof k->version];
+	size_t n;
+
+	ck_assert_int_eq(put(store, c), 1);
+	memcpy(old, k->version, sizeof old);
+	strcpy(k->version, "0123456789abcdef");
+	ck_assert_int_eq(put(store, c), 2);
+	ck_assert_int_eq(put(store, c), 0);
+	ck_assert_str_eq(history(store, NULL, &n)->rules, "0123456789abcdef");
+	memcpy(k->version, old, sizeof old);
+}
+END_TEST
+
+/* ---- nothing lost ---- */
+
+START_TEST(everything_read_back)
+{
+	const struct ab_case *c = work("id='a' brewed='2031-03-07' line='pale' family='pale hoppy'>"
+	    "<pitch at='2031-03-07T18:00' temp='24 C'/><yeast strain='s1' lot='l1' supplier='shop'/><vessel id='F2'/><gear item='hose' id='H1'/>"
+	    "<change what='shake-hard' adopted='yes'/><change>stood in the cellar</change>" TASTED);
+	char hash[65];
+	size_t n;
+
+	put(store, c);
+	ab_history_digest(c->batch, hash, &diag);
+	const struct ab_past *p = history(store, NULL, &n);
+	ck_assert_uint_eq(n, 1);
+	ck_assert_str_eq(p->id, "a");
+	ck_assert_str_eq(p->line, "pale");
+	ck_assert_str_eq(p->family, "pale-hoppy");
+	ck_assert_str_eq(p->hash, hash);
+	ck_assert_str_eq(p->rules, k->version);
+	ck_assert_double_eq(p->brewed_s, c->batch->brewed.s);
+	ck_assert(p->tasted);
+	ck_assert_double_eq(p->load, c->load);
+	ck_assert_double_eq(p->load_low, c->load_low);
+	ck_assert_double_eq(p->load_high, c->load_high);
+	for (size_t f = 0; f < k->n_faults; f++) {
+		ck_assert_double_eq(p->fault_load[f], c->fault_load[f]);
+		ck_assert_double_eq(p->fault_intensity[f], c->fault_intensity[f]);
+	}
+	ck_assert_double_eq(p->fault_intensity[ab_fault_find(k, "diacetyl")], 4);
+	for (size_t i = 0; i < k->n_causes; i++)
+		ck_assert_msg(fabs(p->present[i] - c->diagnosis->present[i]) < 0.01, "%s", k->causes[i].id);   /* fainter beliefs are not kept */
+	for (size_t i = 0; i < p->n_facts; i++)
+		ck_assert(AB_FACT_KNOWN(&c->facts[p->slots[i]]) && p->values[i] == c->facts[p->slots[i]].value);
+	for (size_t s = 0, known = 0; s < k->facts->n; s++) {
+		known += AB_FACT_KNOWN(&c->facts[s]);
+		ck_assert(s + 1 < k->facts->n || known == p->n_facts);
+	}
+	ck_assert_uint_eq(p->n_changes, 2);
+	ck_assert_str_eq(p->changes[0], "shake-hard");
+	ck_assert_str_eq(p->changes[1], "stood in the cellar");
+}
+END_TEST
+
+static const struct ab_factor factors[] = {
+	{ "hose", "H1" }, { "vessel", "F2" }, { "yeast", "s1" }, { "yeast lot", "l1" }, { "yeast supplier", "shop" },
+};
+
+START_TEST(factors_of_the_common_thread)
+{
+	size_t n;
+
+	put(store, work(PLAIN "<yeast strain='s1' lot='l1' supplier='shop'/><vessel id='F2'/><vessel place='cellar'/><gear item='hose' id='H1'/><gear item='tap'/>"));
+	const struct ab_past *p = history(store, NULL, &n);
+	ck_assert_uint_eq(p->n_factors, sizeof factors / sizeof *factors);   /* what has no name is none */
+	for (size_t i = 0; i < p->n_factors; i++) {
+		ck_assert_str_eq(p->factors[i].name, factors[i].name);
+		ck_assert_str_eq(p->factors[i].value, factors[i].value);
+	}
+}
+END_TEST
+
+START_TEST(little_known)
+{
+	size_t n;
+
+	put(store, work("id='a' brewed='2031-03-07'>"));
+	const struct ab_past *p = history(store, NULL, &n);
+	ck_assert_ptr_null(p->line);
+	ck_assert_ptr_null(p->family);
+	ck_assert(!p->tasted && isnan(p->load) && isnan(p->load_low) && isnan(p->load_high));   /* not known is not 0 */
+	ck_assert_uint_eq(p->n_changes + p->n_factors, 0);
+}
+END_TEST
+
+START_TEST(order_and_lines)
+{
+	static const char *const inside[] = { "id='c' brewed='2031-05-01' line='x'>", "id='a' brewed='2031-03-01' line='y'>", "id='d' brewed='2031-04-01' line='x'>",
+		"id='b' brewed='2031-04-01'>" };
+	static const char *const in_order[] = { "a", "b", "d", "c" };
+	size_t n;
+
+	for (size_t i = 0; i < 4; i++)
+		put(store, work(inside[i]));
+	const struct ab_past *p = history(store, NULL, &n);
+	ck_assert_uint_eq(n, 4);
+	for (size_t i = 0; i < 4; i++)
+		ck_assert_str_eq(p[i].id, in_order[i]);   /* of one day by id */
+	p = history(store, "x", &n);
+	ck_assert_uint_eq(n, 2);
+	ck_assert_str_eq(p[0].id, "d");
+	ck_assert_str_eq(p[1].id, "c");
+	history(store, "nothing of the kind", &n);
+	ck_assert_uint_eq(n, 0);
+}
+END_TEST
+
+START_TEST(promises)
+{
+	double before = 0, after = 0;
+
+	ck_assert(!ab_history_promise(store, "shake-hard", &before, &after));
+	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 1, 5, 3, &diag), AB_OK);
+	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 2, 9, 1, &diag), AB_OK);   /* the first stays */
+	ck_assert_int_eq(ab_history_put_promise(store, "air-pump", 2, 9, 1, &diag), AB_OK);
+	ck_assert(ab_history_promise(store, "shake-hard", &before, &after));
+	ck_assert(before == 5 && after == 3);
+	ck_assert(ab_history_promise(store, "air-pump", &before, &after));
+	ck_assert(before == 9 && after == 1);
+}
+END_TEST
+
+START_TEST(closed_and_opened_again)
+{
+	put_all(store, work(PLAIN TASTED));
+	ab_history_close(store);
+	store = open_store();
+	ck_assert_uint_eq(count(store), 1);
+	ck_assert_int_eq(put(store, work(PLAIN TASTED)), 0);
+}
+END_TEST
+
+/* ---- nothing half ---- */
+
+START_TEST(rolled_back)
+{
+	ck_assert_int_eq(ab_history_begin(store, &diag), AB_OK);
+	put(store, work(PLAIN TASTED));
+	ab_history_put_promise(store, "x", 1, 2, 1, &diag);
+	ab_history_rollback(store);
+	for (size_t i = 0; i < 7; i++) {
+		char sql[64];
+
+		snprintf(sql, sizeof sql, "SELECT count(*) FROM \"%s\"", (const char *[]){ "batch", "fact", "fault", "belief", "change", "factor", "promise" }[i]);
+		ck_assert_msg(number(sql) == 0, "%s", sql);
+	}
+	ab_history_rollback(store);   /* with nothing begun: fine */
+	put_all(store, work(PLAIN));
+	ck_assert_uint_eq(count(store), 1);
+}
+END_TEST
+
+/* A program killed before its commit leaves what was there before, whole. */
+START_TEST(killed)
+{
+	const struct ab_case *c = work("id='z' brewed='2031-03-20'>" TASTED);
+	int ends[2], status;
+	char byte;
+
+	put_all(store, work(PLAIN));
+	ab_history_close(store);
+	store = NULL;
+	ck_assert_int_eq(pipe(ends), 0);
+	pid_t child = fork();
+	ck_assert_int_ge(child, 0);
+	if (child == 0) {
+		struct ab_history *own = open_store();
+
+		ab_history_begin(own, &diag);
+		put(own, c);
+		if (write(ends[1], "x", 1) == 1)
+			pause();
+		_exit(1);
+	}
+	close(ends[1]);
+	ck_assert_int_eq(read(ends[0], &byte, 1), 1);
+	ck_assert_int_eq(kill(child, SIGKILL), 0);
+	ck_assert_int_eq(waitpid(child, &status, 0), child);
+	ck_assert(WIFSIGNALED(status));
+	close(ends[0]);
+	store = open_store();
+	ck_assert_uint_eq(count(store), 1);
+	ck_assert_int_eq(number("SELECT count(*) FROM fault"), 0);
+	put_all(store, c);   /* and it can be done again */
+	ck_assert_uint_eq(count(store), 2);
+}
+END_TEST
+
+/* Two programs at once: the second waits, and after five seconds says so; readers are not kept out. */
+START_TEST(two_at_once)
+{
+	struct ab_history *other = open_store();
+
+	ck_assert_int_eq(ab_history_begin(store, &diag), AB_OK);
+	put(store, work(PLAIN));
+	ck_assert_uint_eq(count(other), 0);
+	ck_assert_int_eq(ab_history_begin(other, &diag), AB_ESYSTEM);
+	ck_assert_ptr_nonnull(strstr(diag.text, "locked"));
+	ck_assert_ptr_nonnull(strstr(diag.source, "history.db"));
+	ck_assert_int_eq(ab_history_commit(store, &diag), AB_OK);
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_history_begin(other, &diag), AB_OK);
+	ck_assert_int_eq(put(other, work(PLAIN)), 0);   /* it sees what the first filed */
+	ck_assert_int_eq(ab_history_commit(other, &diag), AB_OK);
+	ab_history_close(other);
+}
+END_TEST
+
+/* ---- what cannot be opened ---- */
+
+START_TEST(a_newer_format)
+{
+	struct ab_history *opened = store;
+
+	ab_history_close(store);
+	store = NULL;
+	number("PRAGMA user_version = 2");
+	ck_assert_int_eq(ab_history_open(path, &opened, &diag), AB_ESYSTEM);
+	ck_assert_ptr_null(opened);
+	ck_assert_str_eq(diag.text, "this history was written by a newer afterboil (format 2, known here: 1); use that, or another file with --store");
+	ck_assert_int_eq(number("PRAGMA user_version"), 2);   /* untouched */
+}
+END_TEST
+
+START_TEST(no_store_at_all)
+{
+	static const char text[] = "This is a letter, not a store. It is long enough to look like the head of one, though: a hundred bytes and more of it.";
+	char garbage[160];
+	struct ab_history *opened = store;
+	FILE *out;
+
+	snprintf(garbage, sizeof garbage, "%s/garbage", folder);
+	out = fopen(garbage, "w");
+	ck_assert(out != NULL && fputs(text, out) >= 0 && fclose(out) == 0);
+	ck_assert_int_eq(ab_history_open(garbage, &opened, &diag), AB_ESYSTEM);
+	ck_assert_ptr_null(opened);
+	ck_assert_msg(strstr(diag.text, "not a database") != NULL, "%s", diag.text);
+	char back[sizeof text] = "";
+	FILE *in = fopen(garbage, "r");
+	ck_assert(in != NULL && fgets(back, sizeof back, in) != NULL && fclose(in) == 0);
+	ck_assert_str_eq(back, text);   /* left as it was */
+}
+END_TEST
+
+START_TEST(unwritable)
+{
+	char below[192];
+	struct ab_history *opened = store;
+
+	snprintf(below, sizeof below, "%s/sub/history.db", path);   /* under a file */
+	ck_assert_int_eq(ab_history_open(below, &opened, &diag), AB_ESYSTEM);
+	ck_assert_ptr_null(opened);
+	ck_assert_msg(strstr(diag.text, "Not a directory") != NULL, "%s", diag.text);
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_history_open(folder, &opened, &diag), AB_ESYSTEM);   /* a folder */
+	ck_assert_str_ne(diag.text, "");
+	if (geteuid() == 0)   /* nothing is closed to root */
+		return;
+	ab_diag_init(&diag);
+	snprintf(below, sizeof below, "%s/sub/history.db", folder);
+	chmod(folder, 0500);
+	ck_assert_int_eq(ab_history_open(below, &opened, &diag), AB_ESYSTEM);
+	chmod(folder, 0700);
+	ck_assert_msg(strstr(diag.text, "Permission denied") != NULL, "%s", diag.text);
+}
+END_TEST
+
+START_TEST(folders_are_made)
+{
+	char below[192];
+	struct ab_history *opened = NULL;
+	struct stat made;
+
+	snprintf(below, sizeof below, "%s/sub/deep/history.db", folder);
+	ck_assert_int_eq(ab_history_open(below, &opened, &diag), AB_OK);
+	ab_history_close(opened);
+	unlink(below);
+	*strrchr(below, '/') = '\0';
+	ck_assert_int_eq(stat(below, &made), 0);
+	ck_assert_int_eq(made.st_mode & 0777, 0700);   /* journals are private */
+	rmdir(below);
+	*strrchr(below, '/') = '\0';
+	rmdir(below);
+}
+END_TEST
+
+START_TEST(in_memory)
+{
+	struct ab_history *own = NULL;
+
+	ck_assert_int_eq(ab_history_open(":memory:", &own, &diag), AB_OK);
+	ck_assert_int_eq(put(own, work(PLAIN)), 1);
+	ck_assert_uint_eq(count(own), 1);
+	ck_assert_uint_eq(count(store), 0);
+	ab_history_close(own);
+	ab_history_close(NULL);
+	ck_assert_int_ne(access(":memory:", F_OK), 0);
+}
+END_TEST
+
+START_TEST(out_of_memory)
+{
+	enum ab_status st = AB_ENOMEM;
+	long at = 0;
+
+	for (int i = 0; i < 40; i++) {
+		char inside[256];
+
+		snprintf(inside, sizeof inside, "id='b%d' brewed='2031-03-07'><vessel id='F'/><change>x</change>" TASTED, i);
+		put(store, work(inside));
+	}
+	for (; st != AB_OK && at < 1000; at++) {
+		struct ab_history *own = NULL;
+		struct ab_past *past;
+		struct ab_arena *short_one = ab_arena_new();
+		size_t n;
+
+		ab_diag_init(&diag);
+		ab_alloc_fail_at(at);
+		st = ab_history_open(path, &own, &diag);
+		if (st == AB_OK)
+			st = ab_history_history(own, k, NULL, short_one, &past, &n, &diag);
+		ab_alloc_fail_at(-1);
+		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: status %d", at, (int)st);
+		ab_history_close(own);
+		ab_arena_free(short_one);
+	}
+	ck_assert_int_eq(st, AB_OK);
+	ck_assert_int_gt(at, 3);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("history");
+	TCase *tc = tcase_create("history");
+	tcase_add_unchecked_fixture(tc, read_rules, drop_rules);
+	tcase_add_checked_fixture(tc, set_up, tear_down);
+	tcase_set_timeout(tc, 60);
+	tcase_add_test(tc, the_same_again);
+	tcase_add_test(tc, a_change_makes_a_revision);
+	tcase_add_test(tc, other_rules_make_a_revision);
+	tcase_add_test(tc, everything_read_back);
+	tcase_add_test(tc, factors_of_the_common_thread);
+	tcase_add_test(tc, little_known);
+	tcase_add_test(tc, order_and_lines);
+	tcase_add_test(tc, promises);
+	tcase_add_test(tc, closed_and_opened_again);
+	tcase_add_test(tc, rolled_back);
+	tcase_add_test(tc, killed);
+	tcase_add_test(tc, two_at_once);
+	tcase_add_test(tc, a_newer_format);
+	tcase_add_test(tc, no_store_at_all);
+	tcase_add_test(tc, unwritable);
+	tcase_add_test(tc, folders_are_made);
+	tcase_add_test(tc, in_memory);
+	tcase_add_test(tc, out_of_memory);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return 0;
+}
