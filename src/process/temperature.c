@@ -141,7 +141,7 @@ static void set_hours_out(struct ab_work *w, struct ab_basis *basis)
 		    below = ab_series_hours_above(&w->beer, low, -1, 0, to);
 		ab_set(w, AB_F_FERMENT_HOURS_OUT, basis, above + below, 0.15 * (above + below) + 2, 'B',
 		    "%.0f h above %.1f C and %.0f h below %.1f C, to %.0f h", above, high, below, low, to);
-	} else if (w->beer.n == 0 && w->level.known && w->level.grade == 'B') {
+	} else if (w->beer.n == 0 && w->level.known && w->heat.n == 0) {
 		bool out = w->level.mean > high || w->level.mean < low;
 		ab_set(w, AB_F_FERMENT_HOURS_OUT, basis, out ? to : 0, 12, 'B', "%.1f C, %s", w->level.mean,
 		    w->level.how);
