@@ -6,6 +6,7 @@
 #include "advice/advising.h"
 
 #include <string.h>
+#include <afterboil/facts.h>
 
 /* Applies one setting; true when the fact was known and moved. */
 static bool set_fact(struct ab_fact *fact, const struct ab_sets *sets)
@@ -19,6 +20,13 @@ static bool set_fact(struct ab_fact *fact, const struct ab_sets *sets)
 	return true;
 }
 
+/* Facts reckoned from the moved one (oxygen, staling) no longer hold; where the rules speak of other facts than ours there are none. */
+static void outdate(const struct ab_knowledge *k, struct ab_fact *facts, int slot)
+{
+	if (k->facts == ab_fact_defs())
+		ab_facts_outdate(facts, slot);
+}
+
 size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes, size_t n_changes, struct ab_fact *scratch, double *p)
 {
 	size_t moved = 0;
@@ -27,8 +35,12 @@ size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, cons
 	for (size_t i = 0; i < n_changes; i++) {
 		const struct ab_change *c = &k->changes[changes[i]];
 
-		for (size_t s = 0; s < c->n_sets; s++)
-			moved += set_fact(&scratch[c->sets[s].slot], &c->sets[s]);
+		for (size_t s = 0; s < c->n_sets; s++) {
+			if (!set_fact(&scratch[c->sets[s].slot], &c->sets[s]))
+				continue;
+			outdate(k, scratch, c->sets[s].slot);
+			moved++;
+		}
 	}
 	if (p != NULL)
 		ab_alone(k, scratch, p);
