@@ -74,6 +74,9 @@ enum ab_status rules_load(struct cli *cli);
 /* ---- inputs.c ---- */
 /* Reads the profile and all journals named in args, filtered by --batch, --line and --last, in order of brew date. needed: at least one batch. */
 enum ab_status inputs_read(struct cli *cli, bool needed);
+/* Reads the profile, then hands every batch of args to done, which may keep it or reset the arena; no filter. Two batches of one id end it, after
+ * the last was handed over: who writes, writes in a transaction. */
+enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_done *done, void *ctx);
 enum ab_status inputs_profile(struct cli *cli);
 enum ab_status text_push(struct cli *cli, struct texts *list, const char *text);
 enum ab_status cli_nomem(struct cli *cli);
@@ -81,8 +84,13 @@ enum ab_status cli_nomem(struct cli *cli);
 /* ---- store.c ---- */
 /* Opens the history: --store, else the user's data folder; ":memory:" for --no-store. */
 enum ab_status store_open(struct cli *cli, struct ab_history **out);
+struct store_counts { size_t known, added, changed; };
+/* Files one case; the transaction is the caller's. */
+enum ab_status store_case(struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts);
 /* Files all cases in one transaction. */
 enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_case *const *cases, size_t n);
+/* Ends a transaction: commits and says on standard error what was new, or rolls back when st is no AB_OK; returns st or what went wrong. */
+enum ab_status store_end(struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts);
 
 /* ---- work.c ---- */
 /* Takes every batch through the pipe. reasons: 0 none, 1 for the last disappointing one, 2 for all. */

@@ -51,21 +51,55 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	return out_report(cli, st, text);
 }
 
+/* ---- filing: one batch at a time, so that memory stays flat however long the history is ---- */
+
+struct filing {
+	struct cli *cli;
+	struct ab_history *store;
+	struct ab_arena *journal, *work;
+	struct ab_net_scratch *scratch;
+	struct store_counts counts;
+};
+
+static enum ab_status file_one(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
+{
+	struct filing *f = ctx;
+	struct ab_diagnose_options options;
+	struct ab_case *c;
+	work_options(f->cli, false, &options);
+	options.scratch = f->scratch;
+	enum ab_status st = ab_case_work(f->cli->k, batch, f->cli->profile, &options, f->work, &c, diag);
+	if (st == AB_OK)
+		st = store_case(f->cli, f->store, c, &f->counts);
+	ab_arena_reset(f->work);
+	ab_arena_reset(f->journal);
+	return st;
+}
+
+static enum ab_status file_all(struct cli *cli, struct ab_history *store)
+{
+	struct filing f = { cli, store, ab_arena_new(), ab_arena_new(), ab_net_scratch_new(), { 0, 0, 0 } };
+	enum ab_status st = f.journal == NULL || f.work == NULL || f.scratch == NULL ? cli_nomem(cli) : ab_history_begin(store, &cli->diag);
+	if (st == AB_OK) {
+		st = inputs_each(cli, f.journal, file_one, &f);
+		st = store_end(cli, store, st, &f.counts);
+	}
+	ab_net_scratch_free(f.scratch);
+	ab_arena_free(f.work);
+	ab_arena_free(f.journal);
+	return st;
+}
+
 enum ab_status cmd_trend(struct cli *cli)
 {
-	struct ab_case **cases;
 	struct ab_history *store = NULL;
 	if (cli->o.no_store && cli->n_args == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--no-store needs journals: without the history there is nothing else to show");
 	enum ab_status st = rules_load(cli);
 	if (st == AB_OK)
-		st = inputs_read(cli, false);
-	if (st == AB_OK)
-		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_NONE, &cases);
-	if (st == AB_OK)
 		st = store_open(cli, &store);
-	if (st == AB_OK && cli->n_batches > 0)
-		st = store_cases(cli, store, cases, cli->n_batches);
+	if (st == AB_OK && cli->n_args > 0)
+		st = file_all(cli, store);
 	if (st == AB_OK)
 		st = show(cli, store);
 	if (store != NULL)

@@ -85,6 +85,29 @@ static bool other_kind(const char *path)
 
 /* ---- reading ---- */
 
+/* Where each id was seen: two batches of one name would overwrite each other in the history. */
+struct seen { const char *id, *source; long line; };
+
+struct reader {
+	struct cli *cli;
+	struct ab_arena *arena;      /* for the batches */
+	ab_batch_done *done;
+	void *ctx;
+	struct seen *seen; size_t n_seen, cap_seen;
+};
+
+static enum ab_status note(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
+{
+	struct reader *r = ctx;
+	struct seen *slot = ab_arena_push(r->cli->arena, &r->seen, &r->n_seen, &r->cap_seen, sizeof *slot);
+	const char *id = slot == NULL ? NULL : ab_arena_strdup(r->cli->arena, batch->id);
+	const char *source = id == NULL ? NULL : ab_arena_strdup(r->cli->arena, batch->source != NULL ? batch->source : "a journal");
+	if (source == NULL)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	*slot = (struct seen){ id, source, batch->mark.line };
+	return r->done(r->ctx, batch, diag);
+}
+
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct cli *cli = ctx;
@@ -95,10 +118,10 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *di
 	return AB_OK;
 }
 
-static enum ab_status read_file(struct cli *cli, const char *path)
+static enum ab_status read_file(struct reader *r, const char *path)
 {
-	cli->n_files++;
-	return ab_journal_read_file(path, cli->arena, keep, cli, &cli->diag);
+	r->cli->n_files++;
+	return ab_journal_read_file(path, r->arena, note, r, &r->cli->diag);
 }
 
 static int by_name(const void *a, const void *b)
@@ -136,29 +159,31 @@ static enum ab_status list_folder(struct cli *cli, const char *folder, struct te
 	return st;
 }
 
-static enum ab_status read_folder(struct cli *cli, const char *folder)
+static enum ab_status read_folder(struct reader *r, const char *folder)
 {
+	struct cli *cli = r->cli;
 	struct texts files = { NULL, 0, 0 };
 	enum ab_status st = list_folder(cli, folder, &files);
 	size_t before = cli->n_files;
 	for (size_t i = 0; st == AB_OK && i < files.n; i++)
 		if (!other_kind(files.items[i]))
-			st = read_file(cli, files.items[i]);
+			st = read_file(r, files.items[i]);
 	if (st == AB_OK && cli->n_files == before)
 		return ab_fail(&cli->diag, AB_EINPUT, folder, 0, "no batch journal in this folder: a journal is an .xml file whose root element is <batch>");
 	return st;
 }
 
-static enum ab_status read_argument(struct cli *cli, const char *name)
+static enum ab_status read_argument(struct reader *r, const char *name)
 {
+	struct cli *cli = r->cli;
 	struct stat info;
 	if (strcmp(name, "-") == 0) {
 		cli->n_files++;
-		return ab_journal_read_stream(STDIN_FILENO, "standard input", cli->arena, keep, cli, &cli->diag);
+		return ab_journal_read_stream(STDIN_FILENO, "standard input", r->arena, note, r, &cli->diag);
 	}
 	if (stat(name, &info) != 0)
 		return ab_fail(&cli->diag, errno == ENOENT || errno == ENOTDIR ? AB_EINPUT : AB_ESYSTEM, name, 0, "%s: give a journal or a folder of journals", strerror(errno));
-	return S_ISDIR(info.st_mode) ? read_folder(cli, name) : read_file(cli, name);
+	return S_ISDIR(info.st_mode) ? read_folder(r, name) : read_file(r, name);
 }
 
 /* ---- the profile ---- */
@@ -205,19 +230,33 @@ static int by_date(const void *a, const void *b)
 
 static int by_id(const void *a, const void *b)
 {
-	return strcmp((*(struct ab_batch *const *)a)->id, (*(struct ab_batch *const *)b)->id);
+	const struct seen *x = a, *y = b;
+	int order = strcmp(x->id, y->id);
+	if (order == 0)
+		order = strcmp(x->source, y->source);
+	return order != 0 ? order : (x->line > y->line) - (x->line < y->line);
 }
 
-static enum ab_status refuse_twins(struct cli *cli)
+static enum ab_status refuse_twins(struct reader *r)
 {
-	qsort(cli->batches, cli->n_batches, sizeof *cli->batches, by_id);
-	for (size_t i = 1; i < cli->n_batches; i++) {
-		const struct ab_batch *a = cli->batches[i - 1], *b = cli->batches[i];
+	if (r->n_seen > 1)
+		qsort(r->seen, r->n_seen, sizeof *r->seen, by_id);
+	for (size_t i = 1; i < r->n_seen; i++) {
+		const struct seen *a = &r->seen[i - 1], *b = &r->seen[i];
 		if (strcmp(a->id, b->id) == 0)
-			return ab_fail(&cli->diag, AB_EINPUT, b->source, b->mark.line, "batch id \"%.40s\" is also in %.120s:%ld; each batch needs an id of its own", b->id,
-			    a->source != NULL ? a->source : "another file", a->mark.line);
+			return ab_fail(&r->cli->diag, AB_EINPUT, b->source, b->line, "batch id \"%.40s\" is also in %.120s:%ld; each batch needs an id of its own", b->id,
+			    a->source, a->line);
 	}
 	return AB_OK;
+}
+
+enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_done *done, void *ctx)
+{
+	struct reader r = { .cli = cli, .arena = arena, .done = done, .ctx = ctx };
+	enum ab_status st = inputs_profile(cli);
+	for (size_t i = 0; st == AB_OK && i < cli->n_args; i++)
+		st = read_argument(&r, cli->args[i]);
+	return st == AB_OK ? refuse_twins(&r) : st;
 }
 
 static bool wanted(const struct options *o, const struct ab_batch *b)
@@ -250,12 +289,8 @@ static enum ab_status say_none(struct cli *cli, size_t read)
 
 enum ab_status inputs_read(struct cli *cli, bool needed)
 {
-	enum ab_status st = inputs_profile(cli);
-	for (size_t i = 0; st == AB_OK && i < cli->n_args; i++)
-		st = read_argument(cli, cli->args[i]);
+	enum ab_status st = inputs_each(cli, cli->arena, keep, cli);
 	size_t read = cli->n_batches;
-	if (st == AB_OK && read > 0)
-		st = refuse_twins(cli);
 	if (st != AB_OK)
 		return st;
 	if (read > 0) {

@@ -25,29 +25,36 @@ enum ab_status store_open(struct cli *cli, struct ab_history **out)
 	return ab_history_open(path, out, &cli->diag);
 }
 
-static enum ab_status put_case(struct cli *cli, struct ab_history *store, const struct ab_case *c, size_t counts[3])
+enum ab_status store_case(struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts)
 {
 	char digest[65];
 	int added = 0;
 	enum ab_status st = ab_history_digest(c->batch, digest, &cli->diag);
 	if (st == AB_OK)
 		st = ab_history_put(store, cli->k, c, digest, &added, &cli->diag);
-	if (st == AB_OK && added >= 0 && added <= 2)
-		counts[added]++;
+	if (st == AB_OK)
+		++*(added == 1 ? &counts->added : added == 2 ? &counts->changed : &counts->known);
+	return st;
+}
+
+enum ab_status store_end(struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts)
+{
+	if (st == AB_OK)
+		st = ab_history_commit(store, &cli->diag);
+	else
+		ab_history_rollback(store);
+	if (st == AB_OK && !cli->o.no_store && counts->added + counts->changed > 0)
+		err_note("history: %zu new, %zu changed, %zu known already", counts->added, counts->changed, counts->known);
 	return st;
 }
 
 enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_case *const *cases, size_t n)
 {
-	size_t counts[3] = { 0 };
+	struct store_counts counts = { 0, 0, 0 };
 	enum ab_status st = ab_history_begin(store, &cli->diag);
+	if (st != AB_OK)
+		return st;
 	for (size_t i = 0; st == AB_OK && i < n; i++)
-		st = put_case(cli, store, cases[i], counts);
-	if (st == AB_OK)
-		st = ab_history_commit(store, &cli->diag);
-	else
-		ab_history_rollback(store);
-	if (st == AB_OK && !cli->o.no_store && counts[1] + counts[2] > 0)
-		err_note("history: %zu new, %zu changed, %zu known already", counts[1], counts[2], counts[0]);
-	return st;
+		st = store_case(cli, store, cases[i], &counts);
+	return store_end(cli, store, st, &counts);
 }
