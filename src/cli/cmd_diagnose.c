@@ -128,6 +128,8 @@ static enum ab_status read_what(struct cli *cli)
 	bool tasted = cli->o.faults.n + cli->o.absent.n > 0;
 	if (tasted && cli->n_args > 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--fault is for a beer without a journal; in a journal write <tasting><found fault=\"...\"/></tasting>");
+	if (tasted && cli->o.faults.n == 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--absent goes with --fault: what did you find?");
 	if (cli->o.family != NULL && !tasted)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--family goes with --fault; a journal states its family itself");
 	if (!tasted && cli->n_args == 0)

@@ -12,7 +12,7 @@
 #include "report/saying.h"
 
 /* How much of each list fits on one screen; all of it when verbose. */
-static const double LIKELY = 0.3;   /* blame from which a cause is worth acting on; "perhaps" begins there */
+static const double LIKELY = 0.3, SURE = 0.6;   /* where "perhaps" and "probably" begin (ab_likely_word) */
 enum { MOST_REASONS = 4, MOST_AGAINST = 3, MOST_OTHERS = 3, MOST_RISKS = 3, MOST_ASKS = 2, MOST_UNKNOWN = 4, BAR = 12 };
 
 struct telling {
@@ -90,8 +90,8 @@ static void say_top(const struct telling *t, const struct ab_suspect *s)
 	page_section(t->p, t->d->verdict_benign ? "What it most likely is" : "What most likely happened");
 	page_begin(t->p, 2);
 	page_say(t->p, LOUD, page_text(t->p, "%s: %s", capital(t->p, word), lower_first(t->p, cause->title)));
-	page_say(t->p, PLAIN, page_text(t->p, ". Blame %s: of 100 batches like this one, about %.0f owe what was found to it%s.", say_percent(t->p, s->blame),
-	    100 * s->blame, range_of(t, s)));
+	page_say(t->p, PLAIN, page_text(t->p, cause->benign ? ". %s: in 100 beers like this one, it explains what was found in about %.0f%s."
+	    : ". Blame %s: of 100 batches like this one, about %.0f owe what was found to it%s.", say_percent(t->p, s->blame), 100 * s->blame, range_of(t, s)));
 	page_end(t->p);
 	if (cause->why != NULL)
 		page_para(t->p, 2, PLAIN, cause->why);
@@ -145,7 +145,7 @@ static void say_others(const struct telling *t)
 		cells[4 * i + 2] = page_text(t->p, "%s%s", cause->title, cause->benign ? " (harmless)" : "");
 		cells[4 * i + 3] = s->blame_high > s->blame_low ? page_text(t->p, "likely %.0f to %.0f %%", 100 * s->blame_low, 100 * s->blame_high) : "";
 	}
-	page_section(t->p, "What else it could be");
+	page_section(t->p, "Other suspects");
 	page_table(t->p, 2, "roxo", false, cells, n);
 }
 
@@ -255,8 +255,10 @@ static void say_warnings(const struct telling *t)
 static void say_first(const struct telling *t)
 {
 	const struct ab_diagnosis *d = t->d;
-	if (d->verdict_benign)
+	if (d->verdict_benign && t->d->suspects[0].blame >= SURE)
 		page_para(t->p, 0, GOOD, "Nothing seems to be wrong with this beer. Change nothing yet.");
+	else if (d->verdict_benign)
+		page_para(t->p, 0, GOOD, "Perhaps nothing is wrong with this beer. Change nothing yet; look first at what is listed below to check.");
 	else if (d->nothing_found && t->c->tasted)
 		page_para(t->p, 0, GOOD, "No fault was found in this batch. Well brewed: keep doing what you did.");
 	else if (d->nothing_found)

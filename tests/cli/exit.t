@@ -26,6 +26,7 @@ ok 'what is near is named' says err 'do you mean "butter"'
 ends 2 'an intensity out of range' diagnose --fault buttery=6 $small
 ok 'the range is told' says err '1 .*to 5'
 ends 2 'an intensity that is no number' diagnose --fault buttery=much $small
+ends 2 'only what is not there' diagnose --absent buttery $small
 ends 2 'a family that is none' diagnose --fault buttery --family whaet $small
 ok 'what is near is named' says err 'wheat'
 ends 2 'a format that is none' facts x --format yaml

@@ -140,6 +140,8 @@ START_TEST(benign_is_said_first)
 	const char *first = strstr(text, "Nothing seems to be wrong with this beer."), *cause = strstr(text, "only young");
 	ck_assert(first != NULL && cause != NULL && first < cause);
 	has("benign", text, "What to do\n  * Wait.");
+	has("benign is not blamed", text, "90 %: in 100 beers like this one, it explains what was found in about 90 (likely 85 to 95).");
+	lacks("benign is not blamed", text, "Blame");
 	lacks("benign", text, "next time");
 	lacks("benign", text, "spoil");
 	ab_report_free(text);
