@@ -17,10 +17,10 @@ struct texts { const char **items; size_t n, cap; };
 /* Each option's value; numbers not given are NAN. Filled by option tables only. */
 struct options {
 	int format, color;
-	const char *rules_base, *store, *profile, *family, *batch, *line;
-	struct texts rules, faults, absent;
+	const char *rules_base, *store, *profile, *family, *line;
+	struct texts rules, faults, absent, batch;
 	double last, budget, minutes, horizon, running, changes, redraws, seed, width;
-	bool no_store, all, stream, help, version, man_page;
+	bool no_store, all, stream, help, version, man_page, completion;
 };
 
 struct command;
@@ -44,11 +44,13 @@ struct cli {
 /* Fills cli->o and args from argv after the command's name. */
 enum ab_status options_parse(struct cli *cli, int argc, char **argv);
 
-/* ---- help.c, manpage.c ---- */
+/* ---- help.c, manpage.c, completion.c ---- */
 enum ab_status help_program(struct cli *cli);
 enum ab_status help_command(struct cli *cli);
 enum ab_status help_greet(struct cli *cli);
 enum ab_status man_page(struct cli *cli);
+/* A script for bash that completes commands, options and their words. */
+enum ab_status completion(struct cli *cli);
 
 /* ---- output.c ---- */
 /* Writes text to standard output: AB_ESYSTEM when it cannot be written. out_close says what was lost at the last moment. */

@@ -111,7 +111,7 @@ static bool has_faults(const struct ab_batch *b)
 static size_t choose(struct cli *cli, struct ab_batch *const **first)
 {
 	*first = cli->batches;
-	if (cli->n_batches <= 1 || cli->o.all || cli->look.format == AB_JSON)
+	if (cli->n_batches <= 1 || cli->o.all || cli->o.batch.n > 0 || cli->look.format == AB_JSON)
 		return cli->n_batches;
 	size_t at = cli->n_batches - 1;
 	while (at > 0 && !has_faults(cli->batches[at]))

@@ -66,7 +66,7 @@ const struct option_row options[] = {
 	  FOR_DIAGNOSE, OPT_LIST, AT(faults), 0, 0, NULL },
 	{ 0, "absent", "WORD", "a fault you looked for and did not find; may be repeated", FOR_DIAGNOSE, OPT_LIST, AT(absent), 0, 0, NULL },
 	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose), or the one to advise for", FOR_DIAGNOSE | FOR_ADVISE, OPT_TEXT, AT(family), 0, 0, NULL },
-	{ 'b', "batch", "ID", "only the batch with this id", (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK, OPT_TEXT, AT(batch), 0, 0, NULL },
+	{ 'b', "batch", "ID", "only the batch with this id; may be repeated", (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK, OPT_LIST, AT(batch), 0, 0, NULL },
 	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again)", FOR_JOURNALS, OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
 	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~FOR_CHECK, OPT_FLAG, AT(all), 0, 0, NULL },
@@ -88,6 +88,7 @@ const struct option_row options[] = {
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE, AT(width), 40, 200, NULL },
 	{ 'h', "help", NULL, "show help and leave", FOR_ALL, OPT_FLAG, AT(help), 0, 0, NULL },
 	{ 'V', "version", NULL, "show the version and leave", 0, OPT_FLAG, AT(version), 0, 0, NULL },
+	{ 0, "completion", NULL, "write a script that completes commands and options in bash, and leave", 0, OPT_FLAG, AT(completion), 0, 0, NULL },
 	{ 0, "man-page", NULL, "write the manual page and leave", 0, OPT_FLAG, AT(man_page), 0, 0, NULL },
 };
 const size_t n_options = sizeof options / sizeof *options;

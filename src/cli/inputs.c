@@ -259,9 +259,17 @@ enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_don
 	return st == AB_OK ? refuse_twins(&r) : st;
 }
 
+static bool named(const struct texts *list, const char *id)
+{
+	for (size_t i = 0; i < list->n; i++)
+		if (strcmp(list->items[i], id) == 0)
+			return true;
+	return list->n == 0;
+}
+
 static bool wanted(const struct options *o, const struct ab_batch *b)
 {
-	return (o->batch == NULL || strcmp(o->batch, b->id) == 0) && (o->line == NULL || (b->line != NULL && strcmp(o->line, b->line) == 0));
+	return named(&o->batch, b->id) && (o->line == NULL || (b->line != NULL && strcmp(o->line, b->line) == 0));
 }
 
 static void filter(struct cli *cli)
@@ -283,8 +291,8 @@ static enum ab_status say_none(struct cli *cli, size_t read)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? Name files or a folder");
 	if (read == 0)
 		return ab_fail(&cli->diag, AB_EINPUT, NULL, 0, "there is no batch in what was given");
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "none of the batches read has %s \"%.60s\"; \"afterboil check\" lists what there is", o->batch != NULL ? "the id" : "the line",
-	    o->batch != NULL ? o->batch : o->line);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "none of the batches read has %s \"%.60s\"; \"afterboil check\" lists what there is", o->batch.n > 0 ? "the id" : "the line",
+	    o->batch.n > 0 ? o->batch.items[0] : o->line);
 }
 
 enum ab_status inputs_read(struct cli *cli, bool needed)

@@ -34,6 +34,8 @@ ok 'the formats are told' says err 'text, json, html'
 ends 2 'a width too small' facts x --width 12
 ends 2 'no journal named' facts $small
 ends 2 'a batch that is not there' facts "$data/brewery" --batch none $small
+run diagnose "$data/brewery" $small --batch pale-1 --batch pale-3
+ok 'two batches named, two shown' same 2 "$(grep -c '^Diagnosis of batch' "$tmp/out")"
 ends 2 'rules, explain nothing' rules explain $small
 ends 2 'rules, a kind that is none' rules list sins $small
 ends 2 'rules, a part that is none' rules lst $small
