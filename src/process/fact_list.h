@@ -139,6 +139,7 @@
 	F(CLEAN_DISMANTLED, "clean.dismantled", "taps and wands taken apart", "Do you take the tap and wand apart to clean them?", 0) \
 	F(CLEAN_SCENTED, "clean.scented-soap", "scented soap used", NULL, 0) \
 	F(CLEAN_ALKALINE, "clean.alkaline", "an alkaline cleaner was used", "Do you soak in an alkaline cleaner?", 0) \
+	F(CLEAN_UNRINSED, "clean.unrinsed", "a cleaner was left unrinsed", "Did you rinse the cleaner off?", 0) \
 	N(GEAR_SOFT_AGE, "gear.soft-age", "d", 0, 20000, "age of the oldest hose, tap or seal", "How old are hoses and taps?", 0) \
 	F(GEAR_RUSTY, "gear.rusty", "rust or worn plating touches beer", "Is there rust or worn plating anywhere?", 1) \
 	F(BOTTLES_CLEAN, "bottles.clean", "bottles were cleaned and sanitised", "How were the bottles cleaned?", 0) \

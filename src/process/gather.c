@@ -54,12 +54,13 @@ static void find_times(struct ab_work *w)
 		w->tasted_h = fmax(w->tasted_h, ab_hours(w, &t->at));
 }
 
-/* How much too high an instrument shows, for what it was found to be off. */
-static double thermometer_off(const struct ab_batch *b)
+double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis)
 {
-	for (AB_EACH(struct ab_instrument, i, b->instruments))
-		if (i->item == AB_INSTR_THERMOMETER && i->off_c.known)
+	for (AB_EACH(struct ab_instrument, i, w->batch->instruments))
+		if (i->item == AB_INSTR_THERMOMETER && i->off_c.known) {
+			ab_rest_on(basis, &i->mark, false);
 			return i->off_c.v;
+		}
 	return 0;
 }
 
@@ -95,7 +96,8 @@ static void add_logs(struct ab_work *w)
 static void gather_temperatures(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
-	double off = thermometer_off(b);
+	struct ab_basis corrected = ab_basis_new();
+	double off = ab_thermometer_off(w, &corrected);
 	size_t n = b->readings.n;
 
 	for (AB_EACH(struct ab_log, log, b->logs))

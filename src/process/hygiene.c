@@ -120,7 +120,7 @@ static void set_missed(struct ab_work *w, const struct kit *kit)
 
 static void set_agents(struct ab_work *w, const struct kit *kit)
 {
-	struct verdict rinsed = verdict_new(), bleach = rinsed, scented = rinsed, alkaline = rinsed;
+	struct verdict rinsed = verdict_new(), bleach = rinsed, scented = rinsed, alkaline = rinsed, left = rinsed;
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		/* Rinsing what was never sanitised is only cleaning. */
@@ -132,6 +132,10 @@ static void set_agents(struct ab_work *w, const struct kit *kit)
 			judge(&bleach, &g->mark, kit->usual, bleached);
 		if (g->cleaned == 0)
 			continue;
+		/* Where a sanitiser came after, the rinse told may be that of the sanitiser. */
+		bool after = g->sanitiser != 0 && g->sanitiser != AB_SANI_NONE;
+		if (g->cleaned > AB_AGENT_WATER && (g->rinse > AB_RINSE_NONE || (g->rinse == AB_RINSE_NONE && !after)))
+			judge(&left, &g->mark, kit->usual, g->rinse == AB_RINSE_NONE);
 		judge(&scented, &g->mark, kit->usual, g->cleaned == AB_AGENT_SCENTED);
 		judge(&alkaline, &g->mark, kit->usual, strong);
 	}
@@ -139,6 +143,7 @@ static void set_agents(struct ab_work *w, const struct kit *kit)
 	set_verdict(w, AB_F_SANITISE_BLEACH, &bleach);
 	set_verdict(w, AB_F_CLEAN_SCENTED, &scented);
 	set_verdict(w, AB_F_CLEAN_ALKALINE, &alkaline);
+	set_verdict(w, AB_F_CLEAN_UNRINSED, &left);
 }
 
 /* Taps, wands and faucets hide soil inside: one that is never opened makes it no. */

@@ -10,9 +10,6 @@
 
 static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_RECIPE_BITTERNESS, AB_FIELD_NUM, recipe, bitterness_ibu, 1),
-	AB_ONE(AB_F_MASH_TEMP, AB_FIELD_NUM, mash, temp_c, 1),
-	AB_ONE(AB_F_MASH_LOWEST, AB_FIELD_NUM, mash, lowest_c, 1),
-	AB_ONE(AB_F_MASH_SPARGE_TEMP, AB_FIELD_NUM, mash, sparge_c, 1),
 	AB_ONE(AB_F_MASH_LAST_RUNNINGS, AB_FIELD_NUM, mash, last_runnings_sg, 1),
 	AB_ONE(AB_F_MASH_RUNNINGS_PH, AB_FIELD_NUM, mash, runnings_ph, 1),
 	AB_ONE(AB_F_MASH_CRUSH, AB_FIELD_WORD, mash, crush, 1),
@@ -22,6 +19,23 @@ static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_BOIL_LID, AB_FIELD_WORD, boil, lid, 1),
 	AB_ONE(AB_F_BOIL_SCORCHED, AB_FIELD_YESNO, boil, scorched, 1),
 };
+
+/* Read with the brewer's thermometer, so corrected for what it is known to be off. */
+static const struct ab_plain by_thermometer[] = {
+	AB_ONE(AB_F_MASH_TEMP, AB_FIELD_NUM, mash, temp_c, 1),
+	AB_ONE(AB_F_MASH_LOWEST, AB_FIELD_NUM, mash, lowest_c, 1),
+	AB_ONE(AB_F_MASH_SPARGE_TEMP, AB_FIELD_NUM, mash, sparge_c, 1),
+};
+
+static void set_mash_temps(struct ab_work *w)
+{
+	for (size_t i = 0; i < sizeof by_thermometer / sizeof *by_thermometer; i++) {
+		struct ab_told told = ab_look(w, &by_thermometer[i]);
+		if (told.known)
+			told.v -= ab_thermometer_off(w, &told.basis);
+		ab_set_told(w, by_thermometer[i].slot, &told);
+	}
+}
 
 /* The parts of a grist, added up. */
 struct grist {
@@ -73,7 +87,7 @@ static double part(const struct grist *g, const struct ab_num *amount, const str
 static void sum_parts(struct grist *g, const struct ab_recipe *r)
 {
 	for (AB_EACH(struct ab_malt, m, r->malts))
-		g->pilsner += m->kind == AB_MALT_PILSNER ? part(g, &m->amount_g, &m->share) : 0;
+		g->pilsner += m->kind == 0 ? AB_NAN : m->kind == AB_MALT_PILSNER ? part(g, &m->amount_g, &m->share) : 0;
 	for (AB_EACH(struct ab_sugar, s, r->sugars)) {
 		double share = part(g, &s->amount_g, &s->share);
 		if (s->kind != 0 && is_simple(s->kind))
@@ -166,6 +180,7 @@ void ab_facts_recipe(struct ab_work *w)
 	struct grist g = { .basis = ab_basis_new() };
 
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	set_mash_temps(w);
 	set_family(w);
 	if (r == NULL)
 		return;

@@ -2,7 +2,8 @@
  *
  * Days at 20 C with Q10 = 2.2, between 2 and 3 (storage.h; trust B). Times of a stay that are not told run from the one before to the one after, the
  * last one to the last tasting, also when less was told of it. Warm enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
- * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room temperature.
+ * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room temperature. Without a date of packaging,
+ * stays told by their length alone are counted from it one after the other, up to the tasting.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/storage.h"
@@ -45,6 +46,12 @@ static double warm_enough(const struct ab_work *w)
 	return w->yeast != NULL ? fmax(10, w->yeast->low_c - 3) : 16;
 }
 
+/* Where the count begins; only differences are used. */
+static double start_h(const struct ab_work *w)
+{
+	return isfinite(w->packaged_h) ? w->packaged_h : 0;
+}
+
 static void add_stay(const struct ab_work *w, struct sums *sums, const struct stay *stay)
 {
 	double days = (stay->to - stay->from) / 24;
@@ -61,7 +68,7 @@ static void add_stay(const struct ab_work *w, struct sums *sums, const struct st
 	sums->low += ab_equivalent_days(days, stay->temp_c, Q10_LOW);
 	sums->high += ab_equivalent_days(days, stay->temp_c, Q10_HIGH);
 	sums->warm_days += stay->temp_c >= warm_enough(w) ? days : 0;
-	double early = fmin(stay->to, w->packaged_h + CONDITION_H) - stay->from;
+	double early = fmin(stay->to, start_h(w) + CONDITION_H) - stay->from;
 	if (early > 0) {
 		sums->hours += early;
 		sums->area += early * stay->temp_c;
@@ -70,22 +77,25 @@ static void add_stay(const struct ab_work *w, struct sums *sums, const struct st
 
 static void add_told_stays(const struct ab_work *w, struct sums *sums)
 {
-	double at = w->packaged_h;
+	bool dated = isfinite(w->packaged_h);
+	double at = start_h(w);
 	struct stay last = { .warmth_known = false };
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
 		struct stay stay = { .from = ab_hours(w, &s->from), .temp_c = s->temp_c.v, .basis = ab_basis_new(),
 			.warmth_known = s->temp_c.known };
+		if (!dated && !isfinite(stay.from) && (isfinite(ab_hours(w, &s->until)) || !s->for_s.known))
+			continue;
 		if (!isfinite(stay.from))
 			stay.from = at;
-		stay.to = until_h(w, s, s + 1 == s_end ? NULL : s + 1, stay.from);
+		stay.to = !dated && s->for_s.known ? stay.from + s->for_s.v / 3600 : until_h(w, s, s + 1 == s_end ? NULL : s + 1, stay.from);
 		ab_rest_on(&stay.basis, &s->mark, false);
 		add_stay(w, sums, &stay);
 		at = stay.to;
 		last = stay;
 	}
 	/* Told for two weeks and tasted in the sixth: most likely it stayed where it was. */
-	if (w->tasted_h - at > 24 && last.warmth_known) {
+	if (dated && w->tasted_h - at > 24 && last.warmth_known) {
 		double before = sums->equivalent;
 		last.from = at;
 		last.to = w->tasted_h;

@@ -34,10 +34,22 @@ static void set_answer(struct ab_work *w, int slot, struct answer *a, char grade
 	ab_set(w, slot, basis, a->any_yes, 0, grade, NULL);
 }
 
+/* Stays told by their length alone were told up to the tasting. */
+static void set_undated_age(struct ab_work *w)
+{
+	struct ab_basis basis = ab_basis_new();
+
+	if (isfinite(w->packaged_h) || w->batch->tastings.n == 0 || !ab_known(w, AB_F_STORE_DAYS))
+		return;
+	ab_rest_on_fact(&basis, &w->facts[AB_F_STORE_DAYS]);
+	ab_set(w, AB_F_TASTE_AGE, &basis, ab_value(w, AB_F_STORE_DAYS), 1, 'B', "the stays told, up to the tasting");
+}
+
 static void set_ages(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
 
+	set_undated_age(w);
 	if (!isfinite(w->tasted_h))
 		return;
 	for (AB_EACH(struct ab_tasting, t, w->batch->tastings))

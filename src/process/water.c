@@ -52,7 +52,13 @@ static void set_topup(struct ab_work *w)
 	struct ab_told topup = WATER(AB_FIELD_NUM, topup_l), boiled = WATER(AB_FIELD_YESNO, topup_boiled);
 	struct ab_basis basis = topup.basis;
 
-	if (!topup.known && !(boiled.known && boiled.v > 0))
+	if (!topup.known && boiled.known && boiled.v <= 0) {
+		/* It is told that there was some: kits and partial boils take a tenth to half of the batch (estimate). */
+		boiled.basis.origin = AB_ORIGIN_ASSUMED;
+		ab_set(w, AB_F_WATER_TOPUP, &boiled.basis, 0.25, 0.12, 'C', "unboiled top-up, how much is not told");
+		return;
+	}
+	if (!topup.known && !boiled.known)
 		return;
 	if ((topup.known && topup.v <= 0) || (boiled.known && boiled.v > 0)) {
 		basis = topup.known ? topup.basis : boiled.basis;

@@ -113,6 +113,9 @@ double ab_hours(const struct ab_work *w, const struct ab_when *when);
 /* Step of a reading as a standard uncertainty; a guess is at least at_least wide. */
 double ab_reading_u(double resolution, bool guess, double at_least);
 
+/* What the brewer's thermometer is known to show too much, K (0 when nothing is known); the basis then rests on that record too. */
+double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
+
 /* Computes all facts of w->batch into w->facts, w->as_if before everything else. */
 void ab_facts_walk(struct ab_work *w);
 

@@ -148,6 +148,7 @@ const struct sided sided_rows[] = {
 	{ "chlorine-water", "medicinal", "water.chlorine-left yes", "water.chlorine-left no", NULL },
 	{ "chlorine-sanitiser", "medicinal", "sanitise.bleach yes", "sanitise.bleach no", NULL },
 	{ "cleaner-residue", "poor-head", "clean.scented-soap yes", "serve.glass rinsed", NULL },
+	{ "cleaner-residue", "plastic", "clean.unrinsed yes", "clean.unrinsed no", NULL },
 	{ "metal-contact", "metallic", "gear.rusty yes", "gear.rusty no", NULL },
 	{ "mineral-water", "mineral-salty", "water.salts by-eye", "water.salts none", NULL },
 	{ "mineral-water", "mineral-salty", "water.source softened", NULL, NULL },
