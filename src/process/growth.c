@@ -29,13 +29,17 @@ double ab_growth_doublings(double t_c, double hours)
 	return hours * ab_growth_rate(t_c) / LN2;
 }
 
+/* Nothing grows until it is below 45 C: from there on, the middle of each step. */
 double ab_growth_cooling(double from_c, double around_c, double tau_h, double hours)
 {
 	enum { STEPS = 50 };
-	double step = hours / STEPS, sum = 0;
+	double hot = from_c > MOST_C && around_c < MOST_C ? tau_h * log((from_c - around_c) / (MOST_C - around_c)) : 0;
+	double step = (hours - hot) / STEPS, sum = 0;
 
+	if (!(step > 0))
+		return 0;
 	for (int i = 0; i < STEPS; i++)
-		sum += ab_growth_rate(around_c + (from_c - around_c) * exp(-(i + 0.5) * step / tau_h));
+		sum += ab_growth_rate(around_c + (from_c - around_c) * exp(-(hot + (i + 0.5) * step) / tau_h));
 	return sum * step / LN2;
 }
 

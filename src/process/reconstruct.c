@@ -90,15 +90,15 @@ static bool lay_room(struct ab_work *w, struct ab_heat_in *in, const struct ab_t
 	return true;
 }
 
-/* Mean and largest of an hourly trace up to an hour. */
+/* Mean of an hourly trace up to an hour, straight between hours. */
 static double mean_to(const double *c, size_t n, double to_h)
 {
-	size_t k = to_h >= (double)n ? n : to_h < 1 ? 1 : (size_t)to_h;
-	double sum = 0;
+	size_t k = to_h >= (double)(n - 1) ? n - 1 : to_h < 1 ? 1 : (size_t)to_h;
+	double sum = (c[0] + c[k]) / 2;
 
-	for (size_t i = 0; i < k; i++)
-		sum += c[i] / (double)k;
-	return sum;
+	for (size_t i = 1; i < k; i++)
+		sum += c[i];
+	return sum / (double)k;
 }
 
 /* The first hours are the pitching's, not the fermentation's. */
