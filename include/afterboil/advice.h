@@ -41,7 +41,9 @@ struct ab_item {
 	struct ab_because *because; size_t n_because;   /* strongest three */
 };
 
-struct ab_recurrence { int cause; double prior, data_weight, observed, p, load; };   /* prior, batches counted (decayed), their mean, the posterior, flaw load expected per batch */
+/* prior, batches counted (decayed), their mean, the posterior; flaw load per batch by the rules alone (a trained taster's), and as expected for this brewer:
+ * what own tastings laid at its door, mixed with the rules' figure brought down to what home brewers report */
+struct ab_recurrence { int cause; double prior, data_weight, observed, p, expected, load; };
 
 struct ab_step { double cost, removed, load; };   /* a point of the frontier, by joint replay: load = what is left */
 

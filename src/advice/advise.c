@@ -116,7 +116,8 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
     const struct ab_advice_options *options, struct ab_arena *arena, struct ab_advice **out, struct ab_diag *diag)
 {
 	static enum ab_status (*const steps[])(struct advising *, struct ab_diag *) = {
-		advising_recurrence, advising_limits, advising_effects, advising_choose, advising_order, advising_firmness, advising_reason };
+		advising_recurrence, advising_limits, advising_uses, advising_attribution, advising_effects, advising_choose, advising_order,
+		advising_firmness, advising_reason };
 	struct advising a = { .k = k, .cases = cases, .n_cases = n_cases, .profile = profile, .options = options, .arena = arena };
 	enum ab_status st = make_ready(&a, diag);
 

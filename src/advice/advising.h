@@ -1,6 +1,6 @@
 /* advising.h - the insides of advice.h: what its files hand to each other, one after the other
  *
- * limits.c reads budgets, prices and what is barred; recurrence.c learns how often each cause strikes; effects.c finds what each change would have
+ * limits.c reads budgets, prices and what is barred; recurrence.c learns how often each cause strikes; attribution.c what it costs; effects.c finds what each change would have
  * done; choose.c picks the best set and its frontier, improve.c betters it; buying.c orders and ranks; firmness.c redraws the estimates; reason.c says it in words.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -15,8 +15,12 @@ enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_N
 /* The newest batch counts most: each before it this much less (estimate). */
 #define ADVISING_DECAY 0.85
 
-/* A change must take away this share of the load expected before to be worth a place in the plan (estimate: below it nobody would taste it). */
+/* A change must take away this share of the load expected before to be worth a place in the plan; what costs money must, by itself, take away the second
+ * to be thought of at all (estimates: below the first nobody would taste it, below the second nobody should be told to pay for it). */
 #define ADVISING_WORTH 0.01
+#define ADVISING_WORTH_PAYING 0.03
+/* Of plans that differ by less than this share of the load the cheaper is chosen (estimate: nobody would taste the difference). */
+#define ADVISING_THRIFT 0.02
 
 struct advising {
 	const struct ab_knowledge *k;
@@ -41,7 +45,8 @@ struct advising {
 	unsigned char *spare;
 	double *recur;                  /* n_causes: P(it strikes the next batch) */
 	double *brings;                 /* n_causes: flaw load it brings when it strikes */
-	double *load;                   /* n_causes: recur x brings */
+	size_t *turn;                   /* n_causes: the first case that counts for it, after what was last changed about it */
+	double *load;                   /* n_causes: expected per batch, rules and own glasses together (attribution.c) */
 	double *spoils;                 /* n_causes: P(a noticeable flaw | it strikes) */
 	unsigned char *meant;           /* n_sets x n_faults: up to this grade the fault is a trait the beer is meant to have */
 	double leak_clean;              /* P(no flaw comes from nowhere) */
@@ -52,6 +57,9 @@ struct advising {
 
 enum ab_status advising_limits(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag);
+/* Notes which facts each cause looks at, and what each change could touch. */
+enum ab_status advising_uses(struct advising *a, struct ab_diag *diag);
+enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_choose(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
@@ -79,6 +87,7 @@ enum ab_status advising_problem(const struct advising *a, const double *load, co
 size_t advising_adopted(const struct advising *a, int change);
 
 /* The share of a cause that the rules say a change takes away, under these facts: of its rows whose conditions hold the last; 0 if none. */
+bool advising_replayable(const struct advising *a, const struct ab_change *c, size_t cause, const struct ab_fact *facts);
 double advising_rated(const struct ab_change *change, size_t cause, const struct ab_fact *facts);
 
 /* Out of memory, said once. Returns AB_ENOMEM. */

@@ -17,6 +17,12 @@ static bool costs_money(const struct ab_item *item)
 	return item->cost > 0 || item->running_cost > 0;
 }
 
+/* The flaw load a change must take away by itself to be thought of. */
+static double least_alone(const struct advising *a, size_t change)
+{
+	return (costs_money(&a->out->items[change]) ? ADVISING_WORTH_PAYING : ADVISING_WORTH) * a->out->load_before;
+}
+
 static enum ab_change_state state_of(const struct advising *a, size_t u)
 {
 	const struct ab_item *item = &a->out->items[u];
@@ -24,7 +30,7 @@ static enum ab_change_state state_of(const struct advising *a, size_t u)
 	/* what an owned change does shows in the batches brewed with it: it is in force, but it is not counted a second time */
 	if (item->owned)
 		return AB_CHANGE_OWNED;
-	return item->barred != NULL || a->small[u] || item->gain < ADVISING_WORTH * a->out->load_before ? AB_CHANGE_OUT : AB_CHANGE_OPEN;
+	return item->barred != NULL || a->small[u] || item->gain < least_alone(a, u) ? AB_CHANGE_OUT : AB_CHANGE_OPEN;
 }
 
 /* What a change worth its place needs may come with it, however little it does by itself. */
@@ -239,24 +245,33 @@ static double trim(const struct replaying *r, unsigned char *chosen, double *cos
 	return advising_joint(r->a, r->set, advising_list(n, chosen, SIZE_MAX, r->set), r->share);
 }
 
-/* Each point's set by joint replay. The best within the budget becomes the plan when it is better than the plan is. */
-static void replay_points(const struct replaying *r, const struct ab_frontier_point *points, size_t n, unsigned char *chosen)
+/* Each point's set by joint replay. Of what fits the budget the cheapest set becomes the plan that removes as much as the best, to within
+ * ADVISING_THRIFT: money left over is no reason to spend it. Returns what the plan costs. */
+static double replay_points(const struct replaying *r, const struct ab_frontier_point *points, size_t n, unsigned char *chosen)
 {
 	struct ab_advice *out = r->a->out;
-	double cost, best = trim(r, chosen, &cost);
+	double plan_cost, cost, best, removed[MAX_POINTS], costs[MAX_POINTS];
+	size_t plan = n;
 
+	best = trim(r, chosen, &plan_cost);
 	for (size_t i = 0; i < n; i++) {
-		double removed = trim(r, points[i].chosen, &cost);
-
-		add_point(out, cost, removed);
-		if (cost <= out->budget && removed > best + 1e-9 * out->load_before) {
-			best = removed;
-			memcpy(chosen, points[i].chosen, r->problem->n_changes);
-		}
+		removed[i] = trim(r, points[i].chosen, &costs[i]);
+		add_point(out, costs[i], removed[i]);
+		if (costs[i] <= out->budget)
+			best = fmax(best, removed[i]);
 	}
+	cost = trim(r, chosen, &plan_cost) >= best - ADVISING_THRIFT * out->load_before ? plan_cost : INFINITY;
+	for (size_t i = 0; i < n; i++)
+		if (costs[i] <= out->budget && costs[i] < cost && removed[i] >= best - ADVISING_THRIFT * out->load_before) {
+			cost = costs[i];
+			plan = i;
+		}
+	if (plan < n)
+		memcpy(chosen, points[plan].chosen, r->problem->n_changes);
+	return cost;
 }
 
-static enum ab_status make_frontier(const struct replaying *r, unsigned char *chosen, struct ab_diag *diag)
+static enum ab_status make_frontier(const struct replaying *r, unsigned char *chosen, double *purse, struct ab_diag *diag)
 {
 	const struct advising *a = r->a;
 	const struct ab_problem *problem = r->problem;
@@ -276,7 +291,7 @@ static enum ab_status make_frontier(const struct replaying *r, unsigned char *ch
 	wide.budget[AXIS_MONEY] = total;
 	st = ab_plan_frontier(&wide, AXIS_MONEY, points, MAX_POINTS, store, &n, diag);
 	if (st == AB_OK)
-		replay_points(r, points, n, chosen);
+		*purse = replay_points(r, points, n, chosen);
 	return st;
 }
 
@@ -293,7 +308,7 @@ static enum ab_status finish_plan(struct advising *a, struct ab_problem *problem
 	memset(a->small, 0, a->k->n_changes);
 	st = advising_problem(a, a->load, a->effect, problem, NULL, diag);
 	if (st == AB_OK)
-		st = make_frontier(&r, chosen, diag);
+		st = make_frontier(&r, chosen, &problem->budget[AXIS_MONEY], diag);
 	if (st == AB_OK)
 		st = advising_improve(a, problem, chosen, diag);
 	if (st != AB_OK)

@@ -31,7 +31,7 @@ static void note_cause(const struct ab_cause *c, unsigned char *row)
 		note_slots(&c->gates[i].when, row);
 }
 
-static bool replayable(const struct advising *a, const struct ab_change *c, size_t cause, const struct ab_fact *facts)
+bool advising_replayable(const struct advising *a, const struct ab_change *c, size_t cause, const struct ab_fact *facts)
 {
 	const unsigned char *row = &a->uses[cause * a->k->facts->n];
 
@@ -73,7 +73,7 @@ static double removed(const struct advising *a, size_t b, size_t cause, const in
 		const struct ab_change *change = &a->k->changes[changes[i]];
 		double share;
 
-		if (replayable(a, change, cause, a->facts[b])) {
+		if (advising_replayable(a, change, cause, a->facts[b])) {
 			replay = true;
 			continue;
 		}
@@ -182,7 +182,7 @@ static bool make_room(struct advising *a)
 	    a->scratch != NULL && a->spare != NULL;
 }
 
-enum ab_status advising_effects(struct advising *a, struct ab_diag *diag)
+enum ab_status advising_uses(struct advising *a, struct ab_diag *diag)
 {
 	const struct ab_knowledge *k = a->k;
 
@@ -197,7 +197,13 @@ enum ab_status advising_effects(struct advising *a, struct ab_diag *diag)
 		for (size_t u = 0; u < k->n_changes; u++)
 			a->touches[u * k->n_causes + i] = touches(a, &k->changes[u], i);
 	}
-	for (size_t u = 0; u < k->n_changes; u++)
+	return AB_OK;
+}
+
+enum ab_status advising_effects(struct advising *a, struct ab_diag *diag)
+{
+	(void)diag;
+	for (size_t u = 0; u < a->k->n_changes; u++)
 		effects_of(a, u);
 	return AB_OK;
 }

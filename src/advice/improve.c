@@ -73,8 +73,9 @@ static void try_additions(const struct moves *m, double whole, int out, double *
 		if (m->problem->state[v] != AB_CHANGE_OPEN || m->chosen[v] || (int)v == out || m->a->out->items[v].gain <= whole - base + *best)
 			continue;
 		m->chosen[v] = 1;
-		if (allowed(m->problem, m->chosen, v) && value(m) - whole > *best) {
-			*best = value(m) - whole;
+		double adds = allowed(m->problem, m->chosen, v) ? value(m) - whole : 0;
+		if (adds > *best) {
+			*best = adds;
 			*best_out = out;
 			*best_in = (int)v;
 		}

@@ -44,10 +44,10 @@ static size_t turning_point(const struct advising *a, size_t cause, double *left
 	return at;
 }
 
-static void recur_one(const struct advising *a, size_t cause, const double *prior, struct ab_recurrence *r)
+static void recur_one(struct advising *a, size_t cause, const double *prior, struct ab_recurrence *r)
 {
 	double n, hits, left, p = prior[cause];
-	size_t turn = turning_point(a, cause, &left);
+	size_t turn = a->turn[cause] = turning_point(a, cause, &left);
 
 	if (turn > 0) {
 		count_batches(a, cause, 0, turn, &n, &hits);
@@ -125,18 +125,6 @@ static double clean_of_leaks(const struct advising *a)
 	return sum;
 }
 
-static void sort_recurrences(struct ab_recurrence *r, size_t n)
-{
-	for (size_t i = 1; i < n; i++) {
-		struct ab_recurrence x = r[i];
-		size_t j = i;
-
-		for (; j > 0 && r[j - 1].load < x.load; j--)
-			r[j] = r[j - 1];
-		r[j] = x;
-	}
-}
-
 static void fill(struct advising *a, const double *prior, const struct ab_link **link)
 {
 	struct ab_advice *out = a->out;
@@ -154,11 +142,9 @@ static void fill(struct advising *a, const double *prior, const struct ab_link *
 			a->brings[i] += a->weight[b] * load;
 			a->spoils[i] += a->weight[b] * spoils;
 		}
-		a->load[i] = r->load = a->recur[i] * a->brings[i];
-		out->load_before += a->load[i];
+		r->expected = a->recur[i] * a->brings[i];
 	}
 	out->n_recurrences = a->k->n_causes;
-	sort_recurrences(out->recurrences, out->n_recurrences);
 	a->leak_clean = clean_of_leaks(a);
 }
 
@@ -179,11 +165,12 @@ enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag)
 
 	a->recur = ab_arena_alloc(a->arena, n, sizeof *a->recur);
 	a->brings = ab_arena_alloc(a->arena, n, sizeof *a->brings);
+	a->turn = ab_arena_alloc(a->arena, n, sizeof *a->turn);
 	a->load = ab_arena_alloc(a->arena, n, sizeof *a->load);
 	a->spoils = ab_arena_alloc(a->arena, n, sizeof *a->spoils);
 	a->meant = ab_arena_alloc(a->arena, a->n_sets * a->k->n_faults, 1);
 	a->out->recurrences = ab_arena_alloc(a->arena, n, sizeof *a->out->recurrences);
-	if (prior == NULL || one == NULL || blank == NULL || link == NULL || a->recur == NULL || a->brings == NULL || a->load == NULL ||
+	if (prior == NULL || one == NULL || blank == NULL || link == NULL || a->recur == NULL || a->brings == NULL || a->turn == NULL || a->load == NULL ||
 	    a->spoils == NULL || a->meant == NULL || a->out->recurrences == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_sets; b++) {

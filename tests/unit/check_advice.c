@@ -308,11 +308,11 @@ START_TEST(because)
 	ck_assert_uint_eq(x->n_because, 3);
 	ck_assert_int_eq(x->because[0].cause, C_WARM);
 	ck_assert_int_eq(x->because[0].fault, 0);
-	ck_assert_double_eq_tol(x->because[0].load, 0.3 * 2.4 / 2, 1e-12);
+	ck_assert_double_eq_tol(x->because[0].load, 0.3 * 2.4 / 2 / 3, 1e-12);
 	ck_assert_int_eq(x->because[1].cause, C_STALE);
 	ck_assert_int_eq(x->because[1].fault, 1);
 	ck_assert_int_eq(x->because[2].cause, C_HUSKY);
-	ck_assert_double_eq_tol(x->gain, (0.72 + 0.3 + 0.18) / 2, 1e-12);
+	ck_assert_double_eq_tol(x->gain, (0.72 + 0.3 + 0.18) / 2 / 3, 1e-12);
 }
 END_TEST
 

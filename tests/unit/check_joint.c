@@ -188,9 +188,9 @@ START_TEST(joint_replay)
 END_TEST
 
 /* The plan is searched with effects that multiply, then bettered by single additions and exchanges under joint replay. Held against all 64 sets by joint
- * replay with a budget of 100, it loses at worst 0.0198 of the load over these 120 rule sets (0.065 over 400; the multiplying search alone: 0.125 over
- * 120). Part of it is on purpose: items that bring less than 0.01 are left out. */
-#define WORST 0.02
+ * replay with a budget of 100, it loses at worst 0.0383 of the load over these 120 rule sets: on purpose, since bought things that bring less than 0.03
+ * by themselves are not thought of (with 0.01 for them as for habits it was 0.0198, and the multiplying search alone lost 0.125). */
+#define WORST 0.04
 START_TEST(loss_of_the_additive_search)
 {
 	open_at_random(_i);
@@ -207,6 +207,9 @@ START_TEST(loss_of_the_additive_search)
 	ck_assert_msg(best - got <= WORST * advice->load_before, "seed %d: %x removes %g, %x %g, of %g", _i, set, got, best_set, best, advice->load_before);
 }
 END_TEST
+
+/* What a plan may leave undone on purpose, as a share of the load: an item below 0.01, and 0.02 that nobody would taste for money saved. */
+#define SPARED 0.03
 
 START_TEST(gains_add_up)
 {
@@ -231,7 +234,7 @@ START_TEST(gains_add_up)
 	ck_assert(advice->flawless_after >= advice->flawless_before && advice->flawless_after <= 1);
 	ck_assert_double_eq_tol(sum, advice->load_before - advice->load_after, 1e-10);
 	for (size_t i = 0; i < advice->n_frontier; i++)   /* no cheaper set known removes more */
-		ck_assert_msg(advice->frontier[i].cost > 100 || advice->frontier[i].removed <= sum + 0.01 * advice->load_before, "seed %d", _i);
+		ck_assert_msg(advice->frontier[i].cost > 100 || advice->frontier[i].removed <= sum + SPARED * advice->load_before, "seed %d", _i);
 }
 END_TEST
 
@@ -252,8 +255,7 @@ START_TEST(more_money_removes_no_less)
 	for (double budget = 0; budget <= 240; budget += 30) {
 		b.options.budget = budget;
 		const struct ab_advice *advice = brewery_advise(&b);
-		/* items below 0.01 are left out of a plan, so it may fall short by that much */
-		ck_assert_msg(gains(advice) >= last - 0.01 * advice->load_before, "seed %d, budget %g: %g after %g", _i, budget, gains(advice), last);
+		ck_assert_msg(gains(advice) >= last - SPARED * advice->load_before, "seed %d, budget %g: %g after %g", _i, budget, gains(advice), last);
 		last = fmax(last, gains(advice));
 	}
 }
@@ -271,7 +273,7 @@ START_TEST(frontier)
 		ck_assert_msg(i == 0 || (f[i].cost > f[i - 1].cost && f[i].removed > f[i - 1].removed), "seed %d: point %zu", _i, i);
 		ck_assert_double_eq_tol(f[i].load, advice->load_before - f[i].removed, 1e-12);
 	}
-	ck_assert_double_eq_tol(most, gains(advice), 1e-9 * advice->load_before);   /* without a limit the plan is its last point */
+	ck_assert(gains(advice) >= most - SPARED * advice->load_before);   /* without a limit the plan is close to its last point */
 	for (size_t i = 0; i < n; i++)
 		if (f[i].removed >= 0.8 * most) {
 			ck_assert_double_eq(advice->enough, f[i].cost);

@@ -1,0 +1,134 @@
+/* attribution.c - the flaw load each cause is expected to bring per batch: what the rules expect, and what this brewer's own glasses showed
+ *
+ * What tasters found in a batch is dealt out among the causes by blame and strength, each fault by itself; a leak takes its part, and what a benign
+ * explanation takes is nobody's fault. The mean over the batches since the cause was last worked on is mixed with what the rules expect, which counts as
+ * RULES_BATCHES batches. The rules speak of a trained taster and of causes clearly there: multiplied out they predict faults two to six times as often as home
+ * brewers report them (working frequencies, estimate), so their part is taken at REPORTED of its size.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advising.h"
+
+#include <math.h>
+#include <string.h>
+
+#define RULES_BATCHES 4.0
+#define REPORTED (1.0 / 3)
+
+/* How surely the cause, where it is, makes the fault at least noticeable in such a batch; 0 without a link. */
+static double strength(const struct advising *a, size_t cause, size_t set, size_t fault)
+{
+	const struct ab_cause *c = &a->k->causes[cause];
+	double tail = 0;
+
+	for (size_t i = 0; i < c->n_links; i++)
+		if ((size_t)c->links[i].fault == fault && ab_conds_hold(&c->links[i].when, a->facts[set]))
+			tail = c->links[i].tail[1];
+	return tail;
+}
+
+static double leak(const struct advising *a, size_t set, size_t fault)
+{
+	const struct ab_fault *f = &a->k->faults[fault];
+	double tail = 0;
+
+	for (size_t i = 0; i < f->n_leaks; i++)
+		if (ab_conds_hold(&f->leaks[i].when, a->facts[set]))
+			tail = f->leaks[i].tail[1];
+	return tail;
+}
+
+/* Adds one fault's load of one batch to the causes' parts. share is scratch, n_causes long. */
+static void deal_out(const struct advising *a, size_t set, size_t fault, double *share, double *part)
+{
+	const struct ab_case *c = a->cases[set];
+	double sum = leak(a, set, fault);
+
+	for (size_t i = 0; i < a->k->n_causes; i++) {
+		share[i] = c->diagnosis->blame != NULL ? c->diagnosis->blame[i] * strength(a, i, set, fault) : 0;
+		sum += share[i];
+	}
+	for (size_t i = 0; sum > 0 && i < a->k->n_causes; i++)
+		part[i] += a->k->causes[i].benign ? 0 : c->fault_load[fault] * share[i] / sum;
+}
+
+/* An owned change that is in use lowers what the rules expect, where this brewer's facts do not tell by themselves. */
+static double left_by_owned(const struct advising *a, size_t cause)
+{
+	const struct ab_fact *facts = a->facts[a->n_sets - 1];
+	double left = 1;
+
+	if (a->profile == NULL)
+		return 1;
+	for (AB_EACH(const struct ab_owns, owns, a->profile->owns)) {
+		int u = ab_change_find(a->k, owns->change);
+
+		if (u >= 0 && owns->unused != AB_YES && !advising_replayable(a, &a->k->changes[u], cause, facts))
+			left *= 1 - advising_rated(&a->k->changes[u], cause, facts);
+	}
+	return left;
+}
+
+/* P(a flaw | it strikes) follows the load: what is reported less heavily than expected is also noticed less often. */
+static void settle(struct advising *a, size_t cause, double weight, double seen)
+{
+	double expected = a->recur[cause] * a->brings[cause];
+	double rules = expected * REPORTED * left_by_owned(a, cause);
+
+	a->load[cause] = (RULES_BATCHES * rules + seen) / (RULES_BATCHES + weight);
+	if (expected > 0)
+		a->spoils[cause] = fmin(1, a->spoils[cause] * a->load[cause] / expected);
+}
+
+static void sort_recurrences(struct ab_recurrence *r, size_t n)
+{
+	for (size_t i = 1; i < n; i++) {
+		struct ab_recurrence x = r[i];
+		size_t j = i;
+
+		for (; j > 0 && r[j - 1].load < x.load; j--)
+			r[j] = r[j - 1];
+		r[j] = x;
+	}
+}
+
+/* The loads go out, heaviest first. */
+static void give_loads(struct advising *a)
+{
+	struct ab_advice *out = a->out;
+
+	for (size_t i = 0; i < out->n_recurrences; i++) {
+		out->recurrences[i].load = a->load[out->recurrences[i].cause];
+		out->load_before += out->recurrences[i].load;
+	}
+	sort_recurrences(out->recurrences, out->n_recurrences);
+}
+
+enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
+{
+	size_t n = a->k->n_causes;
+	double *part = ab_arena_alloc(a->arena, n, sizeof *part), *share = ab_arena_alloc(a->arena, n, sizeof *share);
+	double *seen = ab_arena_alloc(a->arena, n, sizeof *seen), *weight = ab_arena_alloc(a->arena, n, sizeof *weight);
+
+	if (part == NULL || share == NULL || seen == NULL || weight == NULL)
+		return advising_nomem(diag);
+	for (size_t b = 0; b < a->n_cases; b++) {
+		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
+
+		if (!a->cases[b]->tasted || a->cases[b]->fault_load == NULL)
+			continue;
+		memset(part, 0, n * sizeof *part);
+		for (size_t f = 0; f < a->k->n_faults; f++)
+			if (a->cases[b]->fault_load[f] > 0)
+				deal_out(a, b, f, share, part);
+		for (size_t i = 0; i < n; i++)
+			if (b >= a->turn[i]) {
+				weight[i] += w;
+				seen[i] += w * part[i];
+			}
+	}
+	for (size_t i = 0; i < n; i++)
+		settle(a, i, weight[i], seen[i]);
+	a->leak_clean = pow(a->leak_clean, REPORTED);
+	give_loads(a);
+	return AB_OK;
+}
