@@ -88,16 +88,19 @@ enum ab_status cli_nomem(struct cli *cli);
 enum ab_status store_open(struct cli *cli, struct ab_history **out);
 struct store_counts { size_t known, added, changed; };
 /* Files one case; the transaction is the caller's. */
-enum ab_status store_case(struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts);
+enum ab_status store_case(
+    struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts);
 /* Files all cases in one transaction. */
 enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_case *const *cases, size_t n);
 /* Ends a transaction: commits and says on standard error what was new, or rolls back when st is no AB_OK; returns st or what went wrong. */
-enum ab_status store_end(struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts);
+enum ab_status store_end(
+    struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts);
 
 /* ---- work.c ---- */
 /* Takes every batch through the pipe. reasons: 0 none, 1 for the last disappointing one, 2 for all. */
 enum reasons { REASONS_NONE, REASONS_LAST, REASONS_ALL };
-enum ab_status work_cases(struct cli *cli, struct ab_batch *const *batches, size_t n, enum reasons reasons, struct ab_case ***out);
+enum ab_status work_cases(
+    struct cli *cli, struct ab_batch *const *batches, size_t n, enum reasons reasons, struct ab_case ***out);
 void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_options *options);
 /* Does a case carry a warning of bursting bottles? */
 bool work_bursting(const struct ab_case *c);

@@ -12,9 +12,14 @@ enum { REDRAWS = 200, SEED = 1 };
 static void limits(const struct cli *cli, struct ab_advice_options *a)
 {
 	const struct options *o = &cli->o;
-	*a = (struct ab_advice_options){ .budget = o->budget, .minutes = o->minutes, .horizon_years = o->horizon, .running = o->running,
-		.changes = isnan(o->changes) ? 0 : (size_t)o->changes, .family = o->family,
-		.redraws = isnan(o->redraws) ? REDRAWS : (size_t)o->redraws, .seed = isnan(o->seed) ? SEED : (unsigned long)o->seed };
+	*a = (struct ab_advice_options){ .budget = o->budget,
+		.minutes = o->minutes,
+		.horizon_years = o->horizon,
+		.running = o->running,
+		.changes = isnan(o->changes) ? 0 : (size_t)o->changes,
+		.family = o->family,
+		.redraws = isnan(o->redraws) ? REDRAWS : (size_t)o->redraws,
+		.seed = isnan(o->seed) ? SEED : (unsigned long)o->seed };
 }
 
 /* What was promised is filed beside the batches, so that the trend can hold it against what came. */
@@ -22,8 +27,8 @@ static enum ab_status file_promises(struct cli *cli, struct ab_history *store, c
 {
 	enum ab_status st = ab_history_begin(store, &cli->diag);
 	for (size_t i = 0; st == AB_OK && i < a->n_plan; i++)
-		st = ab_history_put_promise(store, cli->k->changes[a->items[a->plan[i]].change].id, cli->batches[cli->n_batches - 1]->brewed.s,
-		    a->load_before, a->load_after, &cli->diag);
+		st = ab_history_put_promise(store, cli->k->changes[a->items[a->plan[i]].change].id,
+		    cli->batches[cli->n_batches - 1]->brewed.s, a->load_before, a->load_after, &cli->diag);
 	if (st == AB_OK)
 		return ab_history_commit(store, &cli->diag);
 	ab_history_rollback(store);
@@ -49,11 +54,14 @@ static void warn_bursting(struct cli *cli, struct ab_case *const *cases)
 	const char *ids = "";
 	for (size_t i = 0; i < cli->n_batches && ids != NULL; i++)
 		if (work_bursting(cases[i]))
-			ids = ab_arena_printf(cli->arena, "%s%s%s", ids, *ids != '\0' ? ", " : "", cases[i]->batch->id);
+			ids = ab_arena_printf(
+			    cli->arena, "%s%s%s", ids, *ids != '\0' ? ", " : "", cases[i]->batch->id);
 	if (ids != NULL && *ids == '\0')
 		return;
 	cli->attention = true;
-	err_note("take care: if bottles are left of these batches, they may burst: %s; \"afterboil diagnose --batch ID\" tells more", ids != NULL ? ids : "several");
+	err_note("take care: if bottles are left of these batches, they may burst: %s; \"afterboil diagnose "
+		 "--batch ID\" tells more",
+	    ids != NULL ? ids : "several");
 }
 
 enum ab_status cmd_advise(struct cli *cli)

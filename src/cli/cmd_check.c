@@ -44,7 +44,11 @@ static enum ab_status check_profile(struct cli *cli)
 	for (AB_EACH(struct ab_owns, o, p->owns))
 		if (st == AB_OK && ab_change_find(cli->k, o->change) < 0) {
 			cli->attention = true;
-			st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: no change is called \"%s\"; \"afterboil rules list changes\" shows them", cli->o.profile, o->mark.line, o->change));
+			st = line(cli,
+			    ab_arena_printf(cli->arena,
+				"%s:%ld: odd: no change is called \"%s\"; \"afterboil rules list changes\" shows "
+				"them",
+				cli->o.profile, o->mark.line, o->change));
 		}
 	return st != AB_OK ? st : line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));
 }
@@ -58,8 +62,11 @@ enum ab_status cmd_check(struct cli *cli)
 	if (st == AB_OK)
 		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_NONE, &cases);
 	if (st == AB_OK)
-		st = line(cli, ab_arena_printf(cli->arena, "%s: OK, rules version %s: %zu faults, %zu causes, %zu changes, %zu checks", cli->rules_base, cli->k->version,
-		    cli->k->n_faults, cli->k->n_causes, cli->k->n_changes, cli->k->n_checks));
+		st = line(cli,
+		    ab_arena_printf(cli->arena,
+			"%s: OK, rules version %s: %zu faults, %zu causes, %zu changes, %zu checks",
+			cli->rules_base, cli->k->version, cli->k->n_faults, cli->k->n_causes, cli->k->n_changes,
+			cli->k->n_checks));
 	if (st == AB_OK)
 		st = check_profile(cli);
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++)

@@ -18,7 +18,8 @@ static enum ab_status split_fault(struct cli *cli, const char *text, const char 
 	struct ab_quantity q = { .value = 3 };
 	char why[512];
 	if (equals != NULL && !ab_quantity_read(equals + 1, AB_DIM_NONE, &q, why, sizeof why))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--fault %.60s: after \"=\" comes the intensity, 1 (barely there) to 5 (undrinkable)", text);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--fault %.60s: after \"=\" comes the intensity, 1 (barely there) to 5 (undrinkable)", text);
 	*intensity = q.value;
 	*word = equals == NULL ? text : ab_arena_strndup(cli->arena, text, (size_t)(equals - text));
 	return *word == NULL ? cli_nomem(cli) : AB_OK;
@@ -28,12 +29,15 @@ static enum ab_status add_absent(struct cli *cli, struct ab_batch *batch)
 {
 	struct ab_tasting *tasting = batch->tastings.items;
 	for (size_t i = 0; i < cli->o.absent.n; i++) {
-		struct ab_absent *slot = ab_arena_push(cli->arena, &tasting->absent.items, &tasting->absent.n, &tasting->absent.cap, sizeof *slot);
+		struct ab_absent *slot = ab_arena_push(
+		    cli->arena, &tasting->absent.items, &tasting->absent.n, &tasting->absent.cap, sizeof *slot);
 		if (slot == NULL)
 			return cli_nomem(cli);
 		slot->fault = cli->o.absent.items[i];
 		if (ab_fault_word(cli->k, slot->fault, NULL, 0, NULL) < 0)
-			return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--absent %.60s: no fault is called so; \"afterboil rules list faults\" shows them", slot->fault);
+			return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+			    "--absent %.60s: no fault is called so; \"afterboil rules list faults\" shows them",
+			    slot->fault);
 	}
 	return AB_OK;
 }
@@ -48,7 +52,8 @@ static enum ab_status from_faults(struct cli *cli)
 	for (size_t i = 0; st == AB_OK && i < n; i++)
 		st = split_fault(cli, cli->o.faults.items[i], &words[i], &intensity[i]);
 	if (st == AB_OK)
-		st = ab_case_from_faults(cli->k, words, intensity, n, cli->o.family, cli->arena, &batch, &cli->diag);
+		st = ab_case_from_faults(
+		    cli->k, words, intensity, n, cli->o.family, cli->arena, &batch, &cli->diag);
 	if (st == AB_OK)
 		st = add_absent(cli, batch);
 	if (st != AB_OK)
@@ -86,7 +91,8 @@ static enum ab_status stream_one(void *ctx, struct ab_batch *batch, struct ab_di
 static enum ab_status diagnose_stream(struct cli *cli)
 {
 	struct stream s = { cli, ab_arena_new(), ab_arena_new(), ab_net_scratch_new() };
-	enum ab_status st = s.journal == NULL || s.work == NULL || s.scratch == NULL ? cli_nomem(cli) : inputs_profile(cli);
+	enum ab_status st =
+	    s.journal == NULL || s.work == NULL || s.scratch == NULL ? cli_nomem(cli) : inputs_profile(cli);
 	if (st == AB_OK && cli->n_args > 0 && (cli->n_args > 1 || strcmp(cli->args[0], "-") != 0))
 		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--stream reads standard input only; give no files");
 	if (st == AB_OK)
@@ -119,7 +125,8 @@ static size_t choose(struct cli *cli, struct ab_batch *const **first)
 	if (!has_faults(cli->batches[at]))
 		at = cli->n_batches - 1;
 	*first = &cli->batches[at];
-	err_note("%zu batches read; shown is the newest %s. Another: --batch ID; each of them: --all", cli->n_batches, has_faults(cli->batches[at]) ? "with faults" : "one");
+	err_note("%zu batches read; shown is the newest %s. Another: --batch ID; each of them: --all",
+	    cli->n_batches, has_faults(cli->batches[at]) ? "with faults" : "one");
 	return 1;
 }
 
@@ -127,13 +134,18 @@ static enum ab_status read_what(struct cli *cli)
 {
 	bool tasted = cli->o.faults.n + cli->o.absent.n > 0;
 	if (tasted && cli->n_args > 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--fault is for a beer without a journal; in a journal write <tasting><found fault=\"...\"/></tasting>");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--fault is for a beer without a journal; in a journal write <tasting><found "
+		    "fault=\"...\"/></tasting>");
 	if (tasted && cli->o.faults.n == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--absent goes with --fault: what did you find?");
 	if (cli->o.family != NULL && !tasted)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--family goes with --fault; a journal states its family itself");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--family goes with --fault; a journal states its family itself");
 	if (!tasted && cli->n_args == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "diagnose what? Name a journal or a folder, or what you taste: afterboil diagnose --fault buttery=3");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "diagnose what? Name a journal or a folder, or what you taste: afterboil diagnose --fault "
+		    "buttery=3");
 	if (!tasted)
 		return inputs_read(cli, true);
 	enum ab_status st = inputs_profile(cli);

@@ -12,15 +12,19 @@ enum { MOST_FINDINGS = 500 };
 static enum ab_status list(struct cli *cli, char **text)
 {
 	enum ab_status st = rules_load(cli);
-	return st != AB_OK ? st : ab_report_rules_list(cli->k, cli->n_args > 1 ? cli->args[1] : NULL, &cli->look, text, &cli->diag);
+	return st != AB_OK
+	    ? st
+	    : ab_report_rules_list(cli->k, cli->n_args > 1 ? cli->args[1] : NULL, &cli->look, text, &cli->diag);
 }
 
 static enum ab_status explain(struct cli *cli, char **text)
 {
 	if (cli->n_args < 2)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "explain what? Name a fault, cause, change or check: afterboil rules explain buttery");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "explain what? Name a fault, cause, change or check: afterboil rules explain buttery");
 	if (cli->look.format == AB_JSON)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"rules explain\" has no json; the rules files are the data");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "\"rules explain\" has no json; the rules files are the data");
 	enum ab_status st = rules_load(cli);
 	return st != AB_OK ? st : ab_report_rules_explain(cli->k, cli->args[1], &cli->look, text, &cli->diag);
 }
@@ -33,17 +37,20 @@ static enum ab_status lint(struct cli *cli, char **text)
 	enum ab_status st = findings == NULL ? cli_nomem(cli) : rules_folders(cli, &dirs);
 	*text = NULL;
 	if (st == AB_OK)
-		st = ab_knowledge_lint(dirs.items, dirs.n, ab_fact_defs(), ab_casework_vocabulary(), cli->arena, findings, MOST_FINDINGS, &n, &cli->diag);
+		st = ab_knowledge_lint(dirs.items, dirs.n, ab_fact_defs(), ab_casework_vocabulary(), cli->arena,
+		    findings, MOST_FINDINGS, &n, &cli->diag);
 	for (size_t i = 0; st == AB_OK && i < n && i < MOST_FINDINGS; i++) {
 		const struct ab_lint *f = &findings[i];
-		const char *line = ab_arena_printf(cli->arena, "%s:%ld: %s: %s\n", f->file, f->line, f->error ? "error" : "advice", f->text);
+		const char *line = ab_arena_printf(
+		    cli->arena, "%s:%ld: %s: %s\n", f->file, f->line, f->error ? "error" : "advice", f->text);
 		errors += f->error;
 		st = line == NULL ? cli_nomem(cli) : out_text(cli, line);
 	}
 	if (st != AB_OK)
 		return st;
 	cli->attention = errors > 0;
-	const char *sum = ab_arena_printf(cli->arena, "%s: %zu errors, %zu pieces of advice\n", errors == 0 ? "OK" : "not usable", errors, n - errors);
+	const char *sum = ab_arena_printf(cli->arena, "%s: %zu errors, %zu pieces of advice\n",
+	    errors == 0 ? "OK" : "not usable", errors, n - errors);
 	return sum == NULL ? cli_nomem(cli) : out_text(cli, sum);
 }
 
@@ -60,10 +67,12 @@ enum ab_status cmd_rules(struct cli *cli)
 		i++;
 	near = names[i] != NULL ? NULL : ab_nearest(what, names);
 	if (names[i] == NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "rules does not know \"%.40s\"; %s%s%sit knows list, explain and lint", what, near == NULL ? "" : "do you mean \"",
-		    near == NULL ? "" : near, near == NULL ? "" : "\"? ");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "rules does not know \"%.40s\"; %s%s%sit knows list, explain and lint", what,
+		    near == NULL ? "" : "do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"? ");
 	if (cli->n_args > most_args[i])
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "too much after \"rules %s\": \"%.60s\"", names[i], cli->args[most_args[i]]);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "too much after \"rules %s\": \"%.60s\"", names[i],
+		    cli->args[most_args[i]]);
 	terminal_look(cli);
 	enum ab_status st = parts[i](cli, &text);
 	return text == NULL ? st : out_report(cli, st, text);

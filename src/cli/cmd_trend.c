@@ -7,7 +7,8 @@
 
 #include <afterboil/trend.h>
 
-static enum ab_status promises(struct cli *cli, struct ab_history *store, const struct ab_trend *trend, struct ab_promise **made, size_t *n)
+static enum ab_status promises(
+    struct cli *cli, struct ab_history *store, const struct ab_trend *trend, struct ab_promise **made, size_t *n)
 {
 	*n = 0;
 	*made = ab_arena_alloc(cli->arena, trend->n_changes, sizeof **made);
@@ -32,8 +33,10 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	size_t n = 0, n_made;
 	enum ab_status st = ab_history_history(store, cli->k, cli->o.line, cli->arena, &past, &n, &cli->diag);
 	if (st == AB_OK && n == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, cli->o.line != NULL ? "the history holds no batch of this line"
-		    : "the history is empty: give your journals once, as in \"afterboil trend journals/\"");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    cli->o.line != NULL
+			? "the history holds no batch of this line"
+			: "the history is empty: give your journals once, as in \"afterboil trend journals/\"");
 	if (st == AB_OK && !isnan(cli->o.last) && (double)n > cli->o.last) {
 		past += n - (size_t)cli->o.last;
 		n = (size_t)cli->o.last;
@@ -79,7 +82,9 @@ static enum ab_status file_one(void *ctx, struct ab_batch *batch, struct ab_diag
 static enum ab_status file_all(struct cli *cli, struct ab_history *store)
 {
 	struct filing f = { cli, store, ab_arena_new(), ab_arena_new(), ab_net_scratch_new(), { 0, 0, 0 } };
-	enum ab_status st = f.journal == NULL || f.work == NULL || f.scratch == NULL ? cli_nomem(cli) : ab_history_begin(store, &cli->diag);
+	enum ab_status st = f.journal == NULL || f.work == NULL || f.scratch == NULL
+	    ? cli_nomem(cli)
+	    : ab_history_begin(store, &cli->diag);
 	if (st == AB_OK) {
 		st = inputs_each(cli, f.journal, file_one, &f);
 		st = store_end(cli, store, st, &f.counts);
@@ -94,7 +99,8 @@ enum ab_status cmd_trend(struct cli *cli)
 {
 	struct ab_history *store = NULL;
 	if (cli->o.no_store && cli->n_args == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--no-store needs journals: without the history there is nothing else to show");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--no-store needs journals: without the history there is nothing else to show");
 	enum ab_status st = rules_load(cli);
 	if (st == AB_OK)
 		st = store_open(cli, &store);

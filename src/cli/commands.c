@@ -34,24 +34,39 @@ static const char *const rules_examples[] = {
 
 const struct command commands[] = {
 	{ "diagnose", cmd_diagnose, "find out what most likely spoiled a batch", "[FILE|FOLDER|-]...",
-	  "Reads journals, or just the faults you name with --fault, and ranks what in the process most likely caused them: how sure that is, what speaks for and "
-	  "against it, what else it could be, what to check next and what to do next time. Of several batches the newest that was tasted and had faults is shown; "
-	  "--batch picks another, --all shows each.", diagnose_examples },
+	    "Reads journals, or just the faults you name with --fault, and ranks what in the process most likely "
+	    "caused them: how sure that is, what speaks for and "
+	    "against it, what else it could be, what to check next and what to do next time. Of several batches "
+	    "the newest that was tasted and had faults is shown; "
+	    "--batch picks another, --all shows each.",
+	    diagnose_examples },
 	{ "advise", cmd_advise, "rank what to change or buy next for your money and time", "FILE|FOLDER|-...",
-	  "Reads all your journals, files them in the history, and looks for the set of changes that takes most flaws out of your next batches within the limits "
-	  "you give (or your profile states). Free habits come first. Says what each budget would buy, and when nothing needs to be bought.", advise_examples },
-	{ "trend", cmd_trend, "show whether your beer is getting better, and which change did it", "[FILE|FOLDER|-]...",
-	  "Files the journals given in the history, then shows the flaw load batch after batch, compares before and after each change, and looks for what the bad "
-	  "batches share. Without files it shows the history as it is. Reading the same journals twice changes nothing.", trend_examples },
+	    "Reads all your journals, files them in the history, and looks for the set of changes that takes "
+	    "most flaws out of your next batches within the limits "
+	    "you give (or your profile states). Free habits come first. Says what each budget would buy, and "
+	    "when nothing needs to be bought.",
+	    advise_examples },
+	{ "trend", cmd_trend, "show whether your beer is getting better, and which change did it",
+	    "[FILE|FOLDER|-]...",
+	    "Files the journals given in the history, then shows the flaw load batch after batch, compares "
+	    "before and after each change, and looks for what the bad "
+	    "batches share. Without files it shows the history as it is. Reading the same journals twice changes "
+	    "nothing.",
+	    trend_examples },
 	{ "facts", cmd_facts, "show what a journal amounts to, with the working", "FILE|FOLDER|-...",
-	  "Lists every fact that could be learned from a journal: its value, its uncertainty, where it came from, how far its formula can be trusted, and how it "
-	  "was worked out. With --all also what is unknown.", facts_examples },
+	    "Lists every fact that could be learned from a journal: its value, its uncertainty, where it came "
+	    "from, how far its formula can be trusted, and how it "
+	    "was worked out. With --all also what is unknown.",
+	    facts_examples },
 	{ "check", cmd_check, "read journals, profile and rules, and say what is odd", "[FILE|FOLDER|-]...",
-	  "Reads everything and says OK for each part, or what is wrong and where. Odd statements (likely slips of the pen) are listed and make the status 1.",
-	  check_examples },
+	    "Reads everything and says OK for each part, or what is wrong and where. Odd statements (likely "
+	    "slips of the pen) are listed and make the status 1.",
+	    check_examples },
 	{ "rules", cmd_rules, "list, explain or lint the rules", "list [KIND] | explain ID | lint",
-	  "The trade's knowledge behind every verdict. KIND is one of faults, causes, changes, checks, families, yeasts, facts. A folder of your own (--rules) "
-	  "adds to the rules or replaces them.", rules_examples },
+	    "The trade's knowledge behind every verdict. KIND is one of faults, causes, changes, checks, "
+	    "families, yeasts, facts. A folder of your own (--rules) "
+	    "adds to the rules or replaces them.",
+	    rules_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
@@ -62,33 +77,57 @@ static const char *const color_words[] = { "auto", "always", "never", NULL };
 enum { FOR_JOURNALS = FOR_DIAGNOSE | FOR_ADVISE | FOR_TREND | FOR_FACTS };
 
 const struct option_row options[] = {
-	{ 'f', "fault", "WORD=N", "a fault you taste, in plain words, with its intensity 1 (barely there) to 5 (undrinkable), 3 when not told; may be repeated",
-	  FOR_DIAGNOSE, OPT_LIST, AT(faults), 0, 0, NULL },
-	{ 0, "absent", "WORD", "a fault you looked for and did not find; may be repeated", FOR_DIAGNOSE, OPT_LIST, AT(absent), 0, 0, NULL },
-	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose), or the one to advise for", FOR_DIAGNOSE | FOR_ADVISE, OPT_TEXT, AT(family), 0, 0, NULL },
-	{ 'b', "batch", "ID", "only the batch with this id; may be repeated", (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK, OPT_LIST, AT(batch), 0, 0, NULL },
-	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again)", FOR_JOURNALS, OPT_TEXT, AT(line), 0, 0, NULL },
+	{ 'f', "fault", "WORD=N",
+	    "a fault you taste, in plain words, with its intensity 1 (barely there) to 5 (undrinkable), 3 when "
+	    "not told; may be repeated",
+	    FOR_DIAGNOSE, OPT_LIST, AT(faults), 0, 0, NULL },
+	{ 0, "absent", "WORD", "a fault you looked for and did not find; may be repeated", FOR_DIAGNOSE, OPT_LIST,
+	    AT(absent), 0, 0, NULL },
+	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose), or the one to advise for",
+	    FOR_DIAGNOSE | FOR_ADVISE, OPT_TEXT, AT(family), 0, 0, NULL },
+	{ 'b', "batch", "ID", "only the batch with this id; may be repeated",
+	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK, OPT_LIST, AT(batch), 0, 0, NULL },
+	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again)", FOR_JOURNALS,
+	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~FOR_CHECK, OPT_FLAG, AT(all), 0, 0, NULL },
-	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states", FOR_ADVISE, OPT_MONEY, AT(budget), 0, 1e9, NULL },
-	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE, OPT_MONEY, AT(running), 0, 1e9, NULL },
-	{ 0, "minutes", "N", "extra minutes that each batch may take", FOR_ADVISE, OPT_NUMBER, AT(minutes), 0, 1e5, NULL },
-	{ 0, "horizon", "YEARS", "years over which running costs count; 1 when not told", FOR_ADVISE, OPT_NUMBER, AT(horizon), 0.01, 50, NULL },
-	{ 0, "changes", "N", "at most so many new habits at once; 6 when not told", FOR_ADVISE, OPT_WHOLE, AT(changes), 1, 100, NULL },
-	{ 0, "redraws", "N", "how often every estimate is redrawn for the likely ranges; 0 for none; 200 when not told", FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(redraws), 0, 10000, NULL },
-	{ 0, "seed", "N", "seed of the redraws; 1 when not told; the same seed gives the same answer", FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
-	{ 0, "stream", NULL, "read journals from standard input without end, write one JSON object a line", FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },
-	{ 'p', "profile", "FILE", "the brewery profile; else profile.xml beside the journals or one folder up", FOR_ALL & ~FOR_RULES, OPT_TEXT, AT(profile), 0, 0, NULL },
-	{ 'r', "rules", "DIR", "a folder of rules that adds to the base rules or replaces some; may be repeated", FOR_ALL, OPT_LIST, AT(rules), 0, 0, NULL },
-	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL, OPT_TEXT, AT(rules_base), 0, 0, NULL },
-	{ 's', "store", "FILE", "the history; else afterboil/history.db in your data folder", FOR_ADVISE | FOR_TREND, OPT_TEXT, AT(store), 0, 0, NULL },
-	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_TREND, OPT_FLAG, AT(no_store), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~FOR_CHECK, OPT_WORD, AT(format), 0, 0, format_words },
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~FOR_CHECK, OPT_FLAG,
+	    AT(all), 0, 0, NULL },
+	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
+	    FOR_ADVISE, OPT_MONEY, AT(budget), 0, 1e9, NULL },
+	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE, OPT_MONEY,
+	    AT(running), 0, 1e9, NULL },
+	{ 0, "minutes", "N", "extra minutes that each batch may take", FOR_ADVISE, OPT_NUMBER, AT(minutes), 0,
+	    1e5, NULL },
+	{ 0, "horizon", "YEARS", "years over which running costs count; 1 when not told", FOR_ADVISE, OPT_NUMBER,
+	    AT(horizon), 0.01, 50, NULL },
+	{ 0, "changes", "N", "at most so many new habits at once; 6 when not told", FOR_ADVISE, OPT_WHOLE,
+	    AT(changes), 1, 100, NULL },
+	{ 0, "redraws", "N",
+	    "how often every estimate is redrawn for the likely ranges; 0 for none; 200 when not told",
+	    FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(redraws), 0, 10000, NULL },
+	{ 0, "seed", "N", "seed of the redraws; 1 when not told; the same seed gives the same answer",
+	    FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
+	{ 0, "stream", NULL, "read journals from standard input without end, write one JSON object a line",
+	    FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },
+	{ 'p', "profile", "FILE", "the brewery profile; else profile.xml beside the journals or one folder up",
+	    FOR_ALL & ~FOR_RULES, OPT_TEXT, AT(profile), 0, 0, NULL },
+	{ 'r', "rules", "DIR", "a folder of rules that adds to the base rules or replaces some; may be repeated",
+	    FOR_ALL, OPT_LIST, AT(rules), 0, 0, NULL },
+	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL, OPT_TEXT,
+	    AT(rules_base), 0, 0, NULL },
+	{ 's', "store", "FILE", "the history; else afterboil/history.db in your data folder",
+	    FOR_ADVISE | FOR_TREND, OPT_TEXT, AT(store), 0, 0, NULL },
+	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_TREND, OPT_FLAG,
+	    AT(no_store), 0, 0, NULL },
+	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~FOR_CHECK, OPT_WORD, AT(format), 0, 0,
+	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
-	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE, AT(width), 40, 200, NULL },
+	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,
+	    AT(width), 40, 200, NULL },
 	{ 'h', "help", NULL, "show help and leave", FOR_ALL, OPT_FLAG, AT(help), 0, 0, NULL },
 	{ 'V', "version", NULL, "show the version and leave", 0, OPT_FLAG, AT(version), 0, 0, NULL },
-	{ 0, "completion", NULL, "write a script that completes commands and options in bash, and leave", 0, OPT_FLAG, AT(completion), 0, 0, NULL },
+	{ 0, "completion", NULL, "write a script that completes commands and options in bash, and leave", 0,
+	    OPT_FLAG, AT(completion), 0, 0, NULL },
 	{ 0, "man-page", NULL, "write the manual page and leave", 0, OPT_FLAG, AT(man_page), 0, 0, NULL },
 };
 const size_t n_options = sizeof options / sizeof *options;

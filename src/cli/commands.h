@@ -7,7 +7,15 @@
 #include "cli/cli.h"
 
 /* One bit a command, by its place in the table. */
-enum { FOR_DIAGNOSE = 1, FOR_ADVISE = 2, FOR_TREND = 4, FOR_FACTS = 8, FOR_CHECK = 16, FOR_RULES = 32, FOR_ALL = 63 };
+enum {
+	FOR_DIAGNOSE = 1,
+	FOR_ADVISE = 2,
+	FOR_TREND = 4,
+	FOR_FACTS = 8,
+	FOR_CHECK = 16,
+	FOR_RULES = 32,
+	FOR_ALL = 63
+};
 
 struct command {
 	const char *name;

@@ -8,7 +8,8 @@
 static void add_names(struct ab_str *s, unsigned bit)
 {
 	for (size_t i = 0; i < n_options; i++)
-		if (bit == 0 ? options[i].commands == 0 || options[i].commands == FOR_ALL : (options[i].commands & bit) != 0)
+		if (bit == 0 ? options[i].commands == 0 || options[i].commands == FOR_ALL
+			     : (options[i].commands & bit) != 0)
 			ab_str_addf(s, " --%s", options[i].name);
 }
 
@@ -28,7 +29,9 @@ enum ab_status completion(struct cli *cli)
 {
 	struct ab_str s;
 	ab_str_init(&s, 0);
-	ab_str_add(&s, "# completes afterboil in bash: source <(afterboil --completion)\n_afterboil()\n{\n\tlocal word=${COMP_WORDS[COMP_CWORD]} words=\n\tcase ${COMP_WORDS[1]} in\n");
+	ab_str_add(&s,
+	    "# completes afterboil in bash: source <(afterboil --completion)\n_afterboil()\n{\n\tlocal "
+	    "word=${COMP_WORDS[COMP_CWORD]} words=\n\tcase ${COMP_WORDS[1]} in\n");
 	for (size_t i = 0; i < n_commands; i++) {
 		ab_str_addf(&s, "\t%s) words='", commands[i].name);
 		add_names(&s, command_bit(&commands[i]));
@@ -40,7 +43,9 @@ enum ab_status completion(struct cli *cli)
 	add_names(&s, 0);
 	ab_str_add(&s, "' ;;\n\tesac\n\tcase ${COMP_WORDS[COMP_CWORD - 1]} in\n");
 	add_words(&s);
-	ab_str_add(&s, "\tesac\n\tCOMPREPLY=($(compgen -W \"$words\" -- \"$word\"))\n}\ncomplete -o default -F _afterboil afterboil\n");
+	ab_str_add(&s,
+	    "\tesac\n\tCOMPREPLY=($(compgen -W \"$words\" -- \"$word\"))\n}\ncomplete -o default -F _afterboil "
+	    "afterboil\n");
 	enum ab_status st = ab_str_ok(&s) ? out_text(cli, ab_str_text(&s)) : cli_nomem(cli);
 	ab_str_clear(&s);
 	return st;

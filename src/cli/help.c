@@ -35,7 +35,8 @@ static void add_option(struct ab_str *s, const struct option_row *row)
 	char letter[8] = "    ";
 	if (row->letter != 0)
 		snprintf(letter, sizeof letter, "-%c, ", row->letter);
-	int n = snprintf(name, sizeof name, "  %s--%s%s%s", letter, row->name, row->argument == NULL ? "" : " ", row->argument == NULL ? "" : row->argument);
+	int n = snprintf(name, sizeof name, "  %s--%s%s%s", letter, row->name, row->argument == NULL ? "" : " ",
+	    row->argument == NULL ? "" : row->argument);
 	ab_str_add(s, name);
 	if (n >= NAME_COLUMN - 1)
 		ab_str_addf(s, "\n%*s", NAME_COLUMN, "");
@@ -63,16 +64,21 @@ enum ab_status help_program(struct cli *cli)
 	struct ab_str s;
 	ab_str_init(&s, 0);
 	ab_str_add(&s, "Usage: afterboil COMMAND [options] [files]\n\n");
-	add_wrapped(&s, "afterboil reads your batch journals and what you taste, works out which step most likely spoiled a batch, ranks what to change or buy next for "
-	    "your money, and shows whether the changes worked.", 0, 0);
+	add_wrapped(&s,
+	    "afterboil reads your batch journals and what you taste, works out which step most likely spoiled a "
+	    "batch, ranks what to change or buy next for "
+	    "your money, and shows whether the changes worked.",
+	    0, 0);
 	ab_str_add(&s, "\n");
 	add_commands(&s);
 	ab_str_add(&s, "\nWithout a command:\n");
 	for (size_t i = 0; i < n_options; i++)
 		if (options[i].commands == 0 || strcmp(options[i].name, "help") == 0)
 			add_option(&s, &options[i]);
-	ab_str_add(&s, "\n\"afterboil COMMAND --help\" tells the options of a command.\n"
-	    "Exit status: 0 done; 1 done, and something needs attention; 2 wrong usage;\n3 bad input; 4 system trouble.\n");
+	ab_str_add(&s,
+	    "\n\"afterboil COMMAND --help\" tells the options of a command.\n"
+	    "Exit status: 0 done; 1 done, and something needs attention; 2 wrong usage;\n3 bad input; 4 system "
+	    "trouble.\n");
 	return finish(cli, &s);
 }
 

@@ -76,7 +76,8 @@ static bool other_kind(const char *path)
 	if (f != NULL) {
 		size_t n = fread(head, 1, HEAD, f);
 		head[n] = '\0';
-		other = root_in(head, name, sizeof name) && strcmp(name, "batch") != 0 && strcmp(name, "batches") != 0;
+		other = root_in(head, name, sizeof name) && strcmp(name, "batch") != 0 &&
+		    strcmp(name, "batches") != 0;
 		fclose(f);
 	}
 	free(head);
@@ -101,7 +102,9 @@ static enum ab_status note(void *ctx, struct ab_batch *batch, struct ab_diag *di
 	struct reader *r = ctx;
 	struct seen *slot = ab_arena_push(r->cli->arena, &r->seen, &r->n_seen, &r->cap_seen, sizeof *slot);
 	const char *id = slot == NULL ? NULL : ab_arena_strdup(r->cli->arena, batch->id);
-	const char *source = id == NULL ? NULL : ab_arena_strdup(r->cli->arena, batch->source != NULL ? batch->source : "a journal");
+	const char *source = id == NULL
+	    ? NULL
+	    : ab_arena_strdup(r->cli->arena, batch->source != NULL ? batch->source : "a journal");
 	if (source == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	*slot = (struct seen){ id, source, batch->mark.line };
@@ -111,7 +114,8 @@ static enum ab_status note(void *ctx, struct ab_batch *batch, struct ab_diag *di
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct cli *cli = ctx;
-	struct ab_batch **slot = ab_arena_push(cli->arena, &cli->batches, &cli->n_batches, &cli->cap_batches, sizeof *slot);
+	struct ab_batch **slot =
+	    ab_arena_push(cli->arena, &cli->batches, &cli->n_batches, &cli->cap_batches, sizeof *slot);
 	if (slot == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	*slot = batch;
@@ -151,7 +155,8 @@ static enum ab_status list_folder(struct cli *cli, const char *folder, struct te
 		const char *path = ab_arena_printf(cli->arena, "%.*s/%s", (int)slash, folder, entry->d_name);
 		st = path == NULL ? cli_nomem(cli) : text_push(cli, files, path);
 		if (files->n > MOST_FILES)
-			st = ab_fail(&cli->diag, AB_ELIMIT, folder, 0, "more than %d files in one folder: split it", MOST_FILES);
+			st = ab_fail(&cli->diag, AB_ELIMIT, folder, 0,
+			    "more than %d files in one folder: split it", MOST_FILES);
 	}
 	closedir(dir);
 	if (files->n > 0)
@@ -169,7 +174,8 @@ static enum ab_status read_folder(struct reader *r, const char *folder)
 		if (!other_kind(files.items[i]))
 			st = read_file(r, files.items[i]);
 	if (st == AB_OK && cli->n_files == before)
-		return ab_fail(&cli->diag, AB_EINPUT, folder, 0, "no batch journal in this folder: a journal is an .xml file whose root element is <batch>");
+		return ab_fail(&cli->diag, AB_EINPUT, folder, 0,
+		    "no batch journal in this folder: a journal is an .xml file whose root element is <batch>");
 	return st;
 }
 
@@ -182,7 +188,8 @@ static enum ab_status read_argument(struct reader *r, const char *name)
 		return ab_journal_read_stream(STDIN_FILENO, "standard input", r->arena, note, r, &cli->diag);
 	}
 	if (stat(name, &info) != 0)
-		return ab_fail(&cli->diag, errno == ENOENT || errno == ENOTDIR ? AB_EINPUT : AB_ESYSTEM, name, 0, "%s: give a journal or a folder of journals", strerror(errno));
+		return ab_fail(&cli->diag, errno == ENOENT || errno == ENOTDIR ? AB_EINPUT : AB_ESYSTEM, name, 0,
+		    "%s: give a journal or a folder of journals", strerror(errno));
 	return S_ISDIR(info.st_mode) ? read_folder(r, name) : read_file(r, name);
 }
 
@@ -194,7 +201,9 @@ static const char *folder_of(struct cli *cli, const char *name)
 	if (stat(name, &info) == 0 && S_ISDIR(info.st_mode))
 		return name;
 	const char *slash = strrchr(name, '/');
-	return slash == NULL ? "." : slash == name ? "/" : ab_arena_strndup(cli->arena, name, (size_t)(slash - name));
+	return slash == NULL ? "."
+	    : slash == name  ? "/"
+			     : ab_arena_strndup(cli->arena, name, (size_t)(slash - name));
 }
 
 static const char *find_profile(struct cli *cli)
@@ -215,7 +224,9 @@ enum ab_status inputs_profile(struct cli *cli)
 {
 	if (cli->o.profile == NULL)
 		cli->o.profile = find_profile(cli);
-	return cli->o.profile == NULL ? AB_OK : ab_profile_read_file(cli->o.profile, cli->arena, &cli->profile, &cli->diag);
+	return cli->o.profile == NULL
+	    ? AB_OK
+	    : ab_profile_read_file(cli->o.profile, cli->arena, &cli->profile, &cli->diag);
 }
 
 /* ---- all together ---- */
@@ -244,7 +255,8 @@ static enum ab_status refuse_twins(struct reader *r)
 	for (size_t i = 1; i < r->n_seen; i++) {
 		const struct seen *a = &r->seen[i - 1], *b = &r->seen[i];
 		if (strcmp(a->id, b->id) == 0)
-			return ab_fail(&r->cli->diag, AB_EINPUT, b->source, b->line, "batch id \"%.40s\" is also in %.120s:%ld; each batch needs an id of its own", b->id,
+			return ab_fail(&r->cli->diag, AB_EINPUT, b->source, b->line,
+			    "batch id \"%.40s\" is also in %.120s:%ld; each batch needs an id of its own", b->id,
 			    a->source, a->line);
 	}
 	return AB_OK;
@@ -291,8 +303,9 @@ static enum ab_status say_none(struct cli *cli, size_t read)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? Name files or a folder");
 	if (read == 0)
 		return ab_fail(&cli->diag, AB_EINPUT, NULL, 0, "there is no batch in what was given");
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "none of the batches read has %s \"%.60s\"; \"afterboil check\" lists what there is", o->batch.n > 0 ? "the id" : "the line",
-	    o->batch.n > 0 ? o->batch.items[0] : o->line);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+	    "none of the batches read has %s \"%.60s\"; \"afterboil check\" lists what there is",
+	    o->batch.n > 0 ? "the id" : "the line", o->batch.n > 0 ? o->batch.items[0] : o->line);
 }
 
 enum ab_status inputs_read(struct cli *cli, bool needed)

@@ -12,8 +12,13 @@
 
 static int exit_of(enum ab_status st, bool attention)
 {
-	static const int statuses[AB_STATUS_MAX_] = { [AB_OK] = EXIT_DONE, [AB_EUSAGE] = EXIT_USAGE, [AB_EINPUT] = EXIT_INPUT, [AB_ELIMIT] = EXIT_INPUT,
-		[AB_EIMPOSSIBLE] = EXIT_INPUT, [AB_ENOMEM] = EXIT_SYSTEM, [AB_ESYSTEM] = EXIT_SYSTEM };
+	static const int statuses[AB_STATUS_MAX_] = { [AB_OK] = EXIT_DONE,
+		[AB_EUSAGE] = EXIT_USAGE,
+		[AB_EINPUT] = EXIT_INPUT,
+		[AB_ELIMIT] = EXIT_INPUT,
+		[AB_EIMPOSSIBLE] = EXIT_INPUT,
+		[AB_ENOMEM] = EXIT_SYSTEM,
+		[AB_ESYSTEM] = EXIT_SYSTEM };
 	return st == AB_OK && attention ? EXIT_ATTENTION : statuses[st];
 }
 
@@ -23,8 +28,9 @@ static enum ab_status no_such_command(struct cli *cli, const char *name)
 	for (size_t i = 0; i < n_commands; i++)
 		names[i] = commands[i].name;
 	near = ab_nearest(name, names);
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no command \"%.40s\"%s%s%s; \"afterboil --help\" lists them", name, near == NULL ? "" : "; do you mean \"",
-	    near == NULL ? "" : near, near == NULL ? "" : "\"?");
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+	    "there is no command \"%.40s\"%s%s%s; \"afterboil --help\" lists them", name,
+	    near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
 }
 
 static enum ab_status without_command(struct cli *cli)

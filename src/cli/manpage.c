@@ -9,65 +9,69 @@
 
 enum { LINE = 78 };
 
-static const char HEAD[] =
-	".Dd November 25, 2026\n.Dt AFTERBOIL 1\n.Os\n.Sh NAME\n.Nm afterboil\n.Nd find out what spoiled a batch of home-brewed beer\n.Sh SYNOPSIS\n";
+static const char HEAD[] = ".Dd November 25, 2026\n.Dt AFTERBOIL 1\n.Os\n.Sh NAME\n.Nm afterboil\n.Nd find out "
+			   "what spoiled a batch of home-brewed beer\n.Sh SYNOPSIS\n";
 
 static const char DESCRIPTION[] =
-	".Sh DESCRIPTION\n"
-	".Nm\n"
-	"reads batch journals and what a taster found, works out which causes in the process most likely spoiled a batch, ranks what to change or buy next against a "
-	"budget, and shows, batch after batch, whether the changes worked.\n"
-	"It looks hardest at the cold side: everything after the boil.\n"
-	".Pp\n"
-	"A file is a batch journal in XML; a folder stands for the journals in it, and a single dash for standard input.\n"
-	"A brewery profile is looked for beside the journals and one folder up.\n"
-	".Pp\n"
-	"All percentages are estimates worked out exactly from the strengths that the rules state; they are not measurements.\n"
-	"The rules are plain XML, each number with its source, and can be added to.\n"
-	".Sh COMMANDS\n";
+    ".Sh DESCRIPTION\n"
+    ".Nm\n"
+    "reads batch journals and what a taster found, works out which causes in the process most likely spoiled a "
+    "batch, ranks what to change or buy next against a "
+    "budget, and shows, batch after batch, whether the changes worked.\n"
+    "It looks hardest at the cold side: everything after the boil.\n"
+    ".Pp\n"
+    "A file is a batch journal in XML; a folder stands for the journals in it, and a single dash for standard "
+    "input.\n"
+    "A brewery profile is looked for beside the journals and one folder up.\n"
+    ".Pp\n"
+    "All percentages are estimates worked out exactly from the strengths that the rules state; they are not "
+    "measurements.\n"
+    "The rules are plain XML, each number with its source, and can be added to.\n"
+    ".Sh COMMANDS\n";
 
 static const char JSON[] =
-	".Sh JSON RESULTS\n"
-	"The shapes are a contract, in JSON Schema beside the rules: diagnose.schema.json, facts.schema.json, advise.schema.json and trend.schema.json.\n"
-	"Several batches make an array, one batch an object; what is unknown or without limit is null.\n"
-	"Later versions may add members, and will not take any away.\n"
-	"In a stream each batch is one object on one line.\n";
+    ".Sh JSON RESULTS\n"
+    "The shapes are a contract, in JSON Schema beside the rules: diagnose.schema.json, facts.schema.json, "
+    "advise.schema.json and trend.schema.json.\n"
+    "Several batches make an array, one batch an object; what is unknown or without limit is null.\n"
+    "Later versions may add members, and will not take any away.\n"
+    "In a stream each batch is one object on one line.\n";
 
-static const char TAIL[] =
-	".Sh ENVIRONMENT\n"
-	".Bl -tag -width AFTERBOIL_RULES\n"
-	".It Ev AFTERBOIL_RULES\n"
-	"A folder of rules used instead of the installed ones.\n"
-	".It Ev COLUMNS\n"
-	"The width of text.\n"
-	".It Ev LC_ALL , LC_CTYPE , LANG\n"
-	"Bars are drawn with signs beyond ASCII where the locale is a UTF-8 one.\n"
-	".It Ev NO_COLOR\n"
-	"When set and not empty, no colour is used unless asked for.\n"
-	".It Ev XDG_DATA_HOME\n"
-	"The folder that holds the history.\n"
-	".El\n"
-	".Sh FILES\n"
-	".Bl -tag -width Ds\n"
-	".It Pa ~/.local/share/afterboil/history.db\n"
-	"The history: every journal read, its facts and its diagnosis.\n"
-	".It Pa profile.xml\n"
-	"The brewery profile, beside the journals or one folder up.\n"
-	".El\n"
-	".Sh EXIT STATUS\n"
-	".Bl -tag -width Ds\n"
-	".It 0\nDone.\n"
-	".It 1\nDone, and something needs attention: bottles that may burst, an odd statement in a journal, an error in the rules.\n"
-	".It 2\nWrong usage.\n"
-	".It 3\nBad input; the message says file and line.\n"
-	".It 4\nSystem trouble: no memory, no rules, a full disk.\n"
-	".El\n"
-	".Sh EXAMPLES\n";
+static const char TAIL[] = ".Sh ENVIRONMENT\n"
+			   ".Bl -tag -width AFTERBOIL_RULES\n"
+			   ".It Ev AFTERBOIL_RULES\n"
+			   "A folder of rules used instead of the installed ones.\n"
+			   ".It Ev COLUMNS\n"
+			   "The width of text.\n"
+			   ".It Ev LC_ALL , LC_CTYPE , LANG\n"
+			   "Bars are drawn with signs beyond ASCII where the locale is a UTF-8 one.\n"
+			   ".It Ev NO_COLOR\n"
+			   "When set and not empty, no colour is used unless asked for.\n"
+			   ".It Ev XDG_DATA_HOME\n"
+			   "The folder that holds the history.\n"
+			   ".El\n"
+			   ".Sh FILES\n"
+			   ".Bl -tag -width Ds\n"
+			   ".It Pa ~/.local/share/afterboil/history.db\n"
+			   "The history: every journal read, its facts and its diagnosis.\n"
+			   ".It Pa profile.xml\n"
+			   "The brewery profile, beside the journals or one folder up.\n"
+			   ".El\n"
+			   ".Sh EXIT STATUS\n"
+			   ".Bl -tag -width Ds\n"
+			   ".It 0\nDone.\n"
+			   ".It 1\nDone, and something needs attention: bottles that may burst, an odd statement "
+			   "in a journal, an error in the rules.\n"
+			   ".It 2\nWrong usage.\n"
+			   ".It 3\nBad input; the message says file and line.\n"
+			   ".It 4\nSystem trouble: no memory, no rules, a full disk.\n"
+			   ".El\n"
+			   ".Sh EXAMPLES\n";
 
 static const char END[] =
-	".Sh CAVEATS\n"
-	"Bottles, kegs, acids, caustic, hot liquids and carbon dioxide in closed rooms can hurt.\n"
-	"What is said about them here does not replace the maker's instructions, local codes or licensed practice.\n";
+    ".Sh CAVEATS\n"
+    "Bottles, kegs, acids, caustic, hot liquids and carbon dioxide in closed rooms can hurt.\n"
+    "What is said about them here does not replace the maker's instructions, local codes or licensed practice.\n";
 
 /* A roff text line each sentence; nothing at a line's start or after a backslash may be read as a request. */
 static void add_prose(struct ab_str *s, const char *text)
@@ -127,8 +131,10 @@ static void add_options(struct ab_str *s)
 		ab_str_add(s, ".It ");
 		if (row->letter != 0)
 			ab_str_addf(s, "Fl %c , ", row->letter);
-		ab_str_addf(s, "Fl Fl %s%s%s\n", row->name, row->argument == NULL ? "" : " Ar ", row->argument == NULL ? "" : row->argument);
-		ab_str_addf(s, "%c", row->help[0] >= 'a' && row->help[0] <= 'z' ? row->help[0] - 'a' + 'A' : row->help[0]);
+		ab_str_addf(s, "Fl Fl %s%s%s\n", row->name, row->argument == NULL ? "" : " Ar ",
+		    row->argument == NULL ? "" : row->argument);
+		ab_str_addf(s, "%c",
+		    row->help[0] >= 'a' && row->help[0] <= 'z' ? row->help[0] - 'a' + 'A' : row->help[0]);
 		add_prose(s, row->help + 1);
 		s->len -= s->len > 0 && ab_str_ok(s);   /* the newline: the full stop goes before it */
 		ab_str_add(s, ".\n");
@@ -183,7 +189,8 @@ enum ab_status man_page(struct cli *cli)
 	ab_str_add(&s, END);
 	ab_str_init(&broken, 0);
 	add_broken(&broken, ab_str_text(&s));
-	enum ab_status st = ab_str_ok(&s) && ab_str_ok(&broken) ? out_text(cli, ab_str_text(&broken)) : cli_nomem(cli);
+	enum ab_status st =
+	    ab_str_ok(&s) && ab_str_ok(&broken) ? out_text(cli, ab_str_text(&broken)) : cli_nomem(cli);
 	ab_str_clear(&s);
 	ab_str_clear(&broken);
 	return st;

@@ -11,7 +11,10 @@
 #include "base/record.h"
 #include "base/str.h"
 
-enum { NO_LETTER = 1000, MOST_OPTIONS = 64 };   /* values getopt gives for options without a letter: NO_LETTER + row */
+enum {
+	NO_LETTER = 1000,
+	MOST_OPTIONS = 64
+}; /* values getopt gives for options without a letter: NO_LETTER + row */
 
 static enum ab_status bad_value(struct cli *cli, const struct option_row *row, const char *text, const char *why)
 {
@@ -27,8 +30,8 @@ static enum ab_status set_number(struct cli *cli, const struct option_row *row, 
 	if (!(q.value >= row->lo && q.value <= row->hi) || (row->kind == OPT_WHOLE && q.value != floor(q.value))) {
 		ab_num_text(row->lo, lo, sizeof lo);
 		ab_num_text(row->hi, hi, sizeof hi);
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s %.60s: allowed is a%s number from %s to %s", row->name, text,
-		    row->kind == OPT_WHOLE ? " whole" : "", lo, hi);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s %.60s: allowed is a%s number from %s to %s",
+		    row->name, text, row->kind == OPT_WHOLE ? " whole" : "", lo, hi);
 	}
 	*out = q.value;
 	return AB_OK;
@@ -82,18 +85,22 @@ static const struct option_row *row_of(int value)
 static enum ab_status check_place(struct cli *cli, const struct option_row *row)
 {
 	char whose[160] = "";
-	if (cli->command == NULL ? row->commands == 0 || row->commands == FOR_ALL : (row->commands & command_bit(cli->command)) != 0)
+	if (cli->command == NULL ? row->commands == 0 || row->commands == FOR_ALL
+				 : (row->commands & command_bit(cli->command)) != 0)
 		return AB_OK;
 	if (cli->command != NULL && row->commands == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s goes without a command: afterboil --%s", row->name, row->name);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s goes without a command: afterboil --%s",
+		    row->name, row->name);
 	for (size_t i = 0; i < n_commands; i++)
 		if (row->commands & 1U << i) {
 			strncat(whose, *whose == '\0' ? "" : ", ", sizeof whose - strlen(whose) - 1);
 			strncat(whose, commands[i].name, sizeof whose - strlen(whose) - 1);
 		}
 	if (cli->command == NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s needs a command before it, one of: %s", row->name, whose);
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%s\" takes no --%s (it is for: %s)", cli->command->name, row->name, whose);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s needs a command before it, one of: %s",
+		    row->name, whose);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%s\" takes no --%s (it is for: %s)", cli->command->name,
+	    row->name, whose);
 }
 
 /* What getopt did not like, said so that the next try succeeds. */
@@ -104,19 +111,24 @@ static enum ab_status unknown(struct cli *cli, char *word, bool missing)
 	const char *ask = cli->command == NULL ? "afterboil --help" : "afterboil COMMAND --help";
 	const struct option_row *row = row_of(optopt);
 	if (missing && row != NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s needs a value: --%s %s", row->name, row->name, row->argument);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s needs a value: --%s %s", row->name,
+		    row->name, row->argument);
 	if (row != NULL && optopt != 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s takes no value", row->name);
 	for (size_t i = 0; i < n_options; i++)
 		names[i] = options[i].name;
 	if (strncmp(word, "--", 2) == 0)
-		strncat(bare, word + 2, strcspn(word + 2, "=") < sizeof bare ? strcspn(word + 2, "=") : sizeof bare - 1);
+		strncat(bare, word + 2,
+		    strcspn(word + 2, "=") < sizeof bare ? strcspn(word + 2, "=") : sizeof bare - 1);
 	const char *near = ab_nearest(bare, names);
 	if (near != NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no option \"%.60s\"; do you mean --%s? \"%s\" lists all", word, near, ask);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "there is no option \"%.60s\"; do you mean --%s? \"%s\" lists all", word, near, ask);
 	if (bare[0] == '\0')
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no option \"-%c\"; \"%s\" lists all", optopt, ask);
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no option \"%.60s\" (or it is short for several); \"%s\" lists all", word, ask);
+		return ab_fail(
+		    &cli->diag, AB_EUSAGE, NULL, 0, "there is no option \"-%c\"; \"%s\" lists all", optopt, ask);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+	    "there is no option \"%.60s\" (or it is short for several); \"%s\" lists all", word, ask);
 }
 
 static void fill_getopt(struct option *longs, char *shorts)
@@ -124,8 +136,8 @@ static void fill_getopt(struct option *longs, char *shorts)
 	*shorts++ = ':';
 	for (size_t i = 0; i < n_options; i++) {
 		const struct option_row *row = &options[i];
-		longs[i] = (struct option){ row->name, row->argument == NULL ? no_argument : required_argument, NULL,
-			row->letter != 0 ? row->letter : NO_LETTER + (int)i };
+		longs[i] = (struct option){ row->name, row->argument == NULL ? no_argument : required_argument,
+			NULL, row->letter != 0 ? row->letter : NO_LETTER + (int)i };
 		if (row->letter != 0)
 			*shorts++ = (char)row->letter;
 		if (row->letter != 0 && row->argument != NULL)
@@ -142,7 +154,8 @@ enum ab_status options_parse(struct cli *cli, int argc, char **argv)
 	enum ab_status st = AB_OK;
 	int value;
 	struct options *o = &cli->o;
-	o->last = o->budget = o->minutes = o->horizon = o->running = o->changes = o->redraws = o->seed = o->width = (double)NAN;
+	o->last = o->budget = o->minutes = o->horizon = o->running = o->changes = o->redraws = o->seed =
+	    o->width = (double)NAN;
 	fill_getopt(longs, shorts);
 	opterr = 0;
 	while (st == AB_OK && (value = getopt_long(argc, argv, shorts, longs, NULL)) != -1) {

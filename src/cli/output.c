@@ -26,7 +26,8 @@ void out_prepare(void)
 
 static enum ab_status lost(struct cli *cli, int error)
 {
-	return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0, "standard output cannot be written: %s", error != 0 ? strerror(error) : "unknown reason");
+	return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0, "standard output cannot be written: %s",
+	    error != 0 ? strerror(error) : "unknown reason");
 }
 
 enum ab_status out_text(struct cli *cli, const char *text)
@@ -62,7 +63,8 @@ void err_diag(const struct ab_diag *diag)
 		snprintf(where, sizeof where, "%s:%ld: ", source, diag->line);
 	else if (diag->source[0] != '\0')
 		snprintf(where, sizeof where, "%s: ", source);
-	fprintf(stderr, "afterboil: %s%s\n", where, diag->text[0] != '\0' ? diag->text : ab_status_name(diag->status));
+	fprintf(stderr, "afterboil: %s%s\n", where,
+	    diag->text[0] != '\0' ? diag->text : ab_status_name(diag->status));
 }
 
 void err_note(const char *fmt, ...)

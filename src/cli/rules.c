@@ -54,8 +54,11 @@ enum ab_status rules_folders(struct cli *cli, struct texts *dirs)
 {
 	cli->rules_base = find_base(cli);
 	if (cli->rules_base == NULL)
-		return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0, "no rules were found: neither %s nor a folder \"rules\" beside the program; name one with --rules-base DIR or "
-		    "in AFTERBOIL_RULES", AB_RULES_DIR);
+		return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0,
+		    "no rules were found: neither %s nor a folder \"rules\" beside the program; name one with "
+		    "--rules-base DIR or "
+		    "in AFTERBOIL_RULES",
+		    AB_RULES_DIR);
 	enum ab_status st = text_push(cli, dirs, cli->rules_base);
 	for (size_t i = 0; st == AB_OK && i < cli->o.rules.n; i++)
 		st = text_push(cli, dirs, cli->o.rules.items[i]);
@@ -66,5 +69,7 @@ enum ab_status rules_load(struct cli *cli)
 {
 	struct texts dirs = { NULL, 0, 0 };
 	enum ab_status st = rules_folders(cli, &dirs);
-	return st != AB_OK ? st : ab_knowledge_read(dirs.items, dirs.n, ab_fact_defs(), ab_casework_vocabulary(), cli->arena, &cli->k, &cli->diag);
+	return st != AB_OK ? st
+			   : ab_knowledge_read(dirs.items, dirs.n, ab_fact_defs(), ab_casework_vocabulary(),
+				 cli->arena, &cli->k, &cli->diag);
 }

@@ -21,11 +21,14 @@ enum ab_status store_open(struct cli *cli, struct ab_history **out)
 	*out = NULL;
 	const char *path = cli->o.no_store ? ":memory:" : cli->o.store != NULL ? cli->o.store : usual_path(cli);
 	if (path == NULL)
-		return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0, "no place for the history: neither XDG_DATA_HOME nor HOME is set; use --store FILE or --no-store");
+		return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0,
+		    "no place for the history: neither XDG_DATA_HOME nor HOME is set; use --store FILE or "
+		    "--no-store");
 	return ab_history_open(path, out, &cli->diag);
 }
 
-enum ab_status store_case(struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts)
+enum ab_status store_case(
+    struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts)
 {
 	char digest[65];
 	int added = 0;
@@ -37,14 +40,16 @@ enum ab_status store_case(struct cli *cli, struct ab_history *store, const struc
 	return st;
 }
 
-enum ab_status store_end(struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts)
+enum ab_status store_end(
+    struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts)
 {
 	if (st == AB_OK)
 		st = ab_history_commit(store, &cli->diag);
 	else
 		ab_history_rollback(store);
 	if (st == AB_OK && !cli->o.no_store && counts->added + counts->changed > 0)
-		err_note("history: %zu new, %zu changed, %zu known already", counts->added, counts->changed, counts->known);
+		err_note("history: %zu new, %zu changed, %zu known already", counts->added, counts->changed,
+		    counts->known);
 	return st;
 }
 

@@ -43,8 +43,12 @@ static bool colors(const struct options *o)
 
 void terminal_look(struct cli *cli)
 {
-	cli->look = (struct ab_look){ .format = (enum ab_format)cli->o.format, .width = width_of(&cli->o), .color = colors(&cli->o),
-		.unicode = cli->o.format == AB_HTML || strcmp(nl_langinfo(CODESET), "UTF-8") == 0, .verbose = cli->o.all, .currency = "$" };
+	cli->look = (struct ab_look){ .format = (enum ab_format)cli->o.format,
+		.width = width_of(&cli->o),
+		.color = colors(&cli->o),
+		.unicode = cli->o.format == AB_HTML || strcmp(nl_langinfo(CODESET), "UTF-8") == 0,
+		.verbose = cli->o.all,
+		.currency = "$" };
 	if (cli->profile == NULL)
 		return;
 	cli->look.us_units = cli->profile->units == 2;

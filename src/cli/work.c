@@ -15,7 +15,8 @@ void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_option
 		options->redraws = isnan(cli->o.redraws) ? REDRAWS : (size_t)cli->o.redraws;
 }
 
-static enum ab_status work_one(struct cli *cli, const struct ab_batch *batch, bool reasons, struct ab_net_scratch *scratch, struct ab_case **out)
+static enum ab_status work_one(struct cli *cli, const struct ab_batch *batch, bool reasons,
+    struct ab_net_scratch *scratch, struct ab_case **out)
 {
 	struct ab_diagnose_options options;
 	work_options(cli, reasons, &options);
@@ -31,7 +32,8 @@ static size_t last_bad(struct ab_case *const *cases, size_t n)
 	return n;
 }
 
-enum ab_status work_cases(struct cli *cli, struct ab_batch *const *batches, size_t n, enum reasons reasons, struct ab_case ***out)
+enum ab_status work_cases(
+    struct cli *cli, struct ab_batch *const *batches, size_t n, enum reasons reasons, struct ab_case ***out)
 {
 	struct ab_case **cases = ab_arena_alloc(cli->arena, n, sizeof *cases);
 	struct ab_net_scratch *scratch = ab_net_scratch_new();

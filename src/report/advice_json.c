@@ -19,7 +19,9 @@ static json_t *because(const struct ab_knowledge *k, const struct ab_item *item)
 
 static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 {
-	static const char *const basis[] = { [AB_BASIS_REPLAY] = "replay", [AB_BASIS_RATED] = "rated", [AB_BASIS_MIXED] = "mixed" };
+	static const char *const basis[] = {
+		[AB_BASIS_REPLAY] = "replay", [AB_BASIS_RATED] = "rated", [AB_BASIS_MIXED] = "mixed"
+	};
 	const struct ab_change *c = &k->changes[item->change];
 	struct put o = put_begin();
 	put_text(&o, "id", c->id);

@@ -27,12 +27,18 @@ static void say_limits(const struct telling *t)
 	const struct ab_advice *a = t->a;
 	page_begin(t->p, 0);
 	page_say(t->p, PLAIN, page_text(t->p, "Read: %s. ", say_count(t->p, a->n_batches, "batch", "batches")));
-	page_say(t->p, PLAIN, isfinite(a->budget) ? page_text(t->p, "To spend now: %s. ", say_money(t->p, a->budget)) : "No limit of money was given (--budget sets one). ");
+	page_say(t->p, PLAIN,
+	    isfinite(a->budget) ? page_text(t->p, "To spend now: %s. ", say_money(t->p, a->budget))
+				: "No limit of money was given (--budget sets one). ");
 	if (isfinite(a->running))
-		page_say(t->p, PLAIN, page_text(t->p, "Running cost: at most %s in %s. ", say_money(t->p, a->running),
-		    fabs(a->horizon_years - 1) < 1e-9 ? "a year" : page_text(t->p, "%s years", say_short(t->p, a->horizon_years, 1))));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "Running cost: at most %s in %s. ", say_money(t->p, a->running),
+			fabs(a->horizon_years - 1) < 1e-9
+			    ? "a year"
+			    : page_text(t->p, "%s years", say_short(t->p, a->horizon_years, 1))));
 	if (isfinite(a->minutes))
-		page_say(t->p, PLAIN, page_text(t->p, "Extra time a batch: at most %s. ", say_minutes(t->p, a->minutes)));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "Extra time a batch: at most %s. ", say_minutes(t->p, a->minutes)));
 	page_say(t->p, PLAIN, page_text(t->p, "At most %zu new habits at once.", a->changes));
 	page_end(t->p);
 	if (a->reason != NULL)
@@ -43,9 +49,14 @@ static void say_limits(const struct telling *t)
 
 static const char *price_of(const struct telling *t, const struct ab_item *item)
 {
-	const char *money = item->unused ? "you own it already: use it" : item->cost > 0 ? say_money(t->p, item->cost) : "free";
-	const char *running = item->running_cost > 0 ? page_text(t->p, ", %s a year", say_money(t->p, item->running_cost)) : "";
-	const char *time = fabs(item->minutes) >= 0.5 ? page_text(t->p, ", %s%s", item->minutes > 0 ? "" : "saves ", say_minutes(t->p, fabs(item->minutes))) : "";
+	const char *money = item->unused ? "you own it already: use it"
+	    : item->cost > 0             ? say_money(t->p, item->cost)
+					 : "free";
+	const char *running =
+	    item->running_cost > 0 ? page_text(t->p, ", %s a year", say_money(t->p, item->running_cost)) : "";
+	const char *time = fabs(item->minutes) >= 0.5
+	    ? page_text(t->p, ", %s%s", item->minutes > 0 ? "" : "saves ", say_minutes(t->p, fabs(item->minutes)))
+	    : "";
 	return page_text(t->p, "%s%s%s", money, running, time);
 }
 
@@ -61,7 +72,8 @@ static void say_because(const struct telling *t, const struct ab_item *item)
 	size_t n = item->n_because < 1 || t->p->look->verbose ? item->n_because : 1;
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_because *b = &item->because[i];
-		page_say(t->p, QUIET, page_text(t->p, "; %s <- %s", t->k->faults[b->fault].title, t->k->causes[b->cause].title));
+		page_say(t->p, QUIET,
+		    page_text(t->p, "; %s <- %s", t->k->faults[b->fault].title, t->k->causes[b->cause].title));
 	}
 }
 
@@ -92,9 +104,13 @@ static void say_plan(const struct telling *t)
 		cost += item->unused ? 0 : item->cost;
 		say_item(t, i + 1, item);
 	}
-	if (a->n_plan > 0)
-		page_para(t->p, 1, PLAIN, page_text(t->p, "Together: %s now, %s a year to run, %s more a batch.", say_money(t->p, cost), say_money(t->p, a->running_added),
-		    say_minutes(t->p, a->minutes_added)));
+	if (a->n_plan == 0)
+		return;
+	const char *time = page_text(t->p, a->minutes_added < 0 ? "%s saved a batch" : "%s more a batch",
+	    say_minutes(t->p, fabs(a->minutes_added)));
+	page_para(t->p, 1, PLAIN,
+	    page_text(t->p, "Together: %s now, %s a year to run, %s.", say_money(t->p, cost),
+		say_money(t->p, a->running_added), time));
 }
 
 /* ---- what it would bring ---- */
@@ -104,13 +120,20 @@ static void say_effect(const struct telling *t)
 	const struct ab_advice *a = t->a;
 	double most = a->load_before > 0 ? a->load_before : 1;
 	page_section(t->p, "What to expect (estimates)");
-	page_para(t->p, 2, PLAIN, page_text(t->p, "now      %s  flaw load %s, a flawless batch %s of the time", page_bar(t->p, a->load_before / most, BAR),
-	    say_fixed(t->p, a->load_before, 2), say_percent(t->p, a->flawless_before)));
+	page_para(t->p, 2, PLAIN,
+	    page_text(t->p, "now      %s  flaw load %s, a flawless batch %s of the time",
+		page_bar(t->p, a->load_before / most, BAR), say_fixed(t->p, a->load_before, 2),
+		say_percent(t->p, a->flawless_before)));
 	if (a->n_plan > 0)
-		page_para(t->p, 2, PLAIN, page_text(t->p, "with it  %s  flaw load %s, a flawless batch %s of the time", page_bar(t->p, a->load_after / most, BAR),
-		    say_fixed(t->p, a->load_after, 2), say_percent(t->p, a->flawless_after)));
-	page_para(t->p, 2, QUIET, "Flaw load: each fault's weight times how strong it is. Minus: what a change takes off it a batch, after those above it; replayed on your own batches "
-	    "or rated by the rules. Firm: how many plans keep it when all estimates are moved within their range. Fault <- its cause.");
+		page_para(t->p, 2, PLAIN,
+		    page_text(t->p, "with it  %s  flaw load %s, a flawless batch %s of the time",
+			page_bar(t->p, a->load_after / most, BAR), say_fixed(t->p, a->load_after, 2),
+			say_percent(t->p, a->flawless_after)));
+	page_para(t->p, 2, QUIET,
+	    "Flaw load: each fault's weight times how strong it is. Minus: what a change takes off it a batch, "
+	    "after those above it; replayed on your own batches "
+	    "or rated by the rules. Firm: how many plans keep it when all estimates are moved within their "
+	    "range. Fault <- its cause.");
 }
 
 static void say_recurrences(const struct telling *t)
@@ -121,8 +144,11 @@ static void say_recurrences(const struct telling *t)
 	page_section(t->p, "What is likely to strike the next batch");
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_recurrence *r = &t->a->recurrences[i];
-		page_point(t->p, 2, "*", PLAIN, page_text(t->p, "%s: %s (usual for brewers: %s; seen over %s of your batches: %s), load %s", t->k->causes[r->cause].title,
-		    say_percent(t->p, r->p), say_percent(t->p, r->prior), say_short(t->p, r->data_weight, 1), say_percent(t->p, r->observed), say_short(t->p, r->load, 2)));
+		page_point(t->p, 2, "*", PLAIN,
+		    page_text(t->p, "%s: %s (usual for brewers: %s; seen over %s of your batches: %s), load %s",
+			t->k->causes[r->cause].title, say_percent(t->p, r->p), say_percent(t->p, r->prior),
+			say_short(t->p, r->data_weight, 1), say_percent(t->p, r->observed),
+			say_short(t->p, r->load, 2)));
 	}
 }
 
@@ -135,7 +161,8 @@ static double bend(const struct ab_step *s, const bool *shown, size_t i, size_t 
 	while (right + 1 < n && !shown[right])
 		right++;
 	double run = s[right].cost - s[left].cost;
-	return fabs(s[left].load + (run > 0 ? (s[i].cost - s[left].cost) / run : 0) * (s[right].load - s[left].load) - s[i].load);
+	return fabs(s[left].load +
+	    (run > 0 ? (s[i].cost - s[left].cost) / run : 0) * (s[right].load - s[left].load) - s[i].load);
 }
 
 /* The steps worth showing: the first, the last, and those between where the line of loads bends most. */
@@ -147,7 +174,8 @@ static size_t pick_steps(const struct ab_advice *a, bool *shown, size_t most)
 	for (; picked < most && picked < n; picked++) {
 		size_t best = 0;
 		for (size_t i = 1; i + 1 < n; i++)
-			if (!shown[i] && (shown[best] || bend(a->frontier, shown, i, n) > bend(a->frontier, shown, best, n)))
+			if (!shown[i] &&
+			    (shown[best] || bend(a->frontier, shown, i, n) > bend(a->frontier, shown, best, n)))
 				best = i;
 		shown[best] = true;
 	}
@@ -158,7 +186,9 @@ static void say_frontier(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
 	bool *chosen = t->p->bad ? NULL : ab_arena_alloc(t->p->arena, a->n_frontier, sizeof *chosen);
-	size_t shown = chosen == NULL ? 0 : pick_steps(a, chosen, t->p->look->verbose ? a->n_frontier : MOST_STEPS), row = 1;
+	size_t shown =
+		   chosen == NULL ? 0 : pick_steps(a, chosen, t->p->look->verbose ? a->n_frontier : MOST_STEPS),
+	       row = 1;
 	const char **cells = shown < 2 ? NULL : ab_arena_alloc(t->p->arena, 3 * (shown + 1), sizeof *cells);
 	double most = a->load_before > 0 ? a->load_before : 1;
 	if (cells == NULL)
@@ -178,8 +208,10 @@ static void say_frontier(const struct telling *t)
 	page_section(t->p, "What each budget would leave of it");
 	page_table(t->p, 2, "rro", true, cells, shown + 1);
 	if (isfinite(a->enough))
-		page_para(t->p, 2, PLAIN, a->enough > 0 ? page_text(t->p, "%s is enough for four fifths of what any money would bring.", say_money(t->p, a->enough))
-		    : "No money is needed for four fifths of what any money would bring.");
+		page_para(t->p, 2, PLAIN,
+		    a->enough > 0 ? page_text(t->p, "%s is enough for four fifths of what any money would bring.",
+					say_money(t->p, a->enough))
+				  : "No money is needed for four fifths of what any money would bring.");
 }
 
 static void say_first_check(const struct telling *t)
@@ -190,7 +222,9 @@ static void say_first_check(const struct telling *t)
 	page_section(t->p, "Check first, before you spend");
 	page_begin(t->p, 2);
 	page_say(t->p, LOUD, ask->is_check ? t->k->checks[ask->check].title : t->k->facts->defs[ask->slot].title);
-	page_say(t->p, QUIET, page_text(t->p, " (about %s, %s)", say_minutes(t->p, ask->minutes), ask->cost > 0 ? say_money(t->p, ask->cost) : "free"));
+	page_say(t->p, QUIET,
+	    page_text(t->p, " (about %s, %s)", say_minutes(t->p, ask->minutes),
+		ask->cost > 0 ? say_money(t->p, ask->cost) : "free"));
 	if (ask->is_check && t->k->checks[ask->check].how != NULL)
 		page_say(t->p, PLAIN, page_text(t->p, " %s", t->k->checks[ask->check].how));
 	page_end(t->p);
@@ -212,7 +246,9 @@ static void say_cautions(const struct telling *t)
 static void say_rest(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
-	const char **cells = t->p->bad || !t->p->look->verbose ? NULL : ab_arena_alloc(t->p->arena, 4 * (a->n_items + 1), sizeof *cells);
+	const char **cells = t->p->bad || !t->p->look->verbose
+	    ? NULL
+	    : ab_arena_alloc(t->p->arena, 4 * (a->n_items + 1), sizeof *cells);
 	size_t rows = 1;
 	if (cells == NULL)
 		return;
@@ -238,8 +274,12 @@ static void say_gap(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
 	page_gap(t->p);
-	page_para(t->p, 0, QUIET, a->gap > 0 ? page_text(t->p, "Within the limits no other plan would take off more than %s beyond this one.", say_short(t->p, a->gap, 4))
-	    : "Within the limits no plan is better under these figures: that was proved, not sampled. The figures themselves are estimates.");
+	page_para(t->p, 0, QUIET,
+	    a->gap > 0
+		? page_text(t->p, "Within the limits no other plan would take off more than %s beyond this one.",
+		      say_short(t->p, a->gap, 4))
+		: "Within the limits no plan is better under these figures: that was proved, not sampled. The "
+		  "figures themselves are estimates.");
 }
 
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice)

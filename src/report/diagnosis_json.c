@@ -10,7 +10,8 @@ static json_t *reasons(const struct ab_knowledge *k, const struct ab_reason *lis
 	for (size_t i = 0; i < n; i++) {
 		struct put o = put_begin();
 		put_text(&o, "kind", list[i].is_fault ? "fault" : "fact");
-		put_text(&o, "id", list[i].is_fault ? k->faults[list[i].fault].id : k->facts->defs[list[i].slot].name);
+		put_text(
+		    &o, "id", list[i].is_fault ? k->faults[list[i].fault].id : k->facts->defs[list[i].slot].name);
 		put_text(&o, "text", list[i].text);
 		put_number(&o, "blame_without", list[i].blame_without);
 		array = json_add(array, put_end(&o));
@@ -66,7 +67,10 @@ static json_t *asks(const struct ab_knowledge *k, const struct ab_diagnosis *d)
 		struct put o = put_begin();
 		put_text(&o, "id", ask->is_check ? k->checks[ask->check].id : def->name);
 		put_text(&o, "kind", ask->is_check ? "check" : "question");
-		put_text(&o, "title", ask->is_check ? k->checks[ask->check].title : def->asks != NULL ? def->asks : def->title);
+		put_text(&o, "title",
+		    ask->is_check           ? k->checks[ask->check].title
+			: def->asks != NULL ? def->asks
+					    : def->title);
 		put_number(&o, "bits", ask->bits);
 		put_number(&o, "minutes", ask->minutes);
 		put_number(&o, "cost", ask->cost);

@@ -13,7 +13,15 @@
 
 /* How much of each list fits on one screen; all of it when verbose. */
 static const double LIKELY = 0.3, SURE = 0.6;   /* where "perhaps" and "probably" begin (ab_likely_word) */
-enum { MOST_REASONS = 4, MOST_AGAINST = 3, MOST_OTHERS = 3, MOST_RISKS = 3, MOST_ASKS = 2, MOST_UNKNOWN = 4, BAR = 12 };
+enum {
+	MOST_REASONS = 4,
+	MOST_AGAINST = 3,
+	MOST_OTHERS = 3,
+	MOST_RISKS = 3,
+	MOST_ASKS = 2,
+	MOST_UNKNOWN = 4,
+	BAR = 12
+};
 
 struct telling {
 	struct page *p;
@@ -74,8 +82,11 @@ static void say_tasted(const struct telling *t)
 		const struct ab_finding *found = &t->c->evidence.finding[f];
 		if (found->seen != AB_SEEN_FOUND)
 			continue;
-		page_say(t->p, PLAIN, page_text(t->p, "%s%s: %s%s", i++ > 0 ? "; " : "", lower_first(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
-		    in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)" : ""));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "%s%s: %s%s", i++ > 0 ? "; " : "", lower_first(t->p, t->k->faults[f].title),
+			ab_grade_name(found->grade),
+			in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)"
+								     : ""));
 	}
 	page_say(t->p, PLAIN, ".");
 	page_end(t->p);
@@ -90,13 +101,18 @@ static void say_top(const struct telling *t, const struct ab_suspect *s)
 	page_section(t->p, t->d->verdict_benign ? "What it most likely is" : "What most likely happened");
 	page_begin(t->p, 2);
 	page_say(t->p, LOUD, page_text(t->p, "%s: %s", capital(t->p, word), lower_first(t->p, cause->title)));
-	page_say(t->p, PLAIN, page_text(t->p, cause->benign ? ". %s: in 100 beers like this one, it explains what was found in about %.0f%s."
-	    : ". Blame %s: of 100 batches like this one, about %.0f owe what was found to it%s.", say_percent(t->p, s->blame), 100 * s->blame, range_of(t, s)));
+	page_say(t->p, PLAIN,
+	    page_text(t->p,
+		cause->benign
+		    ? ". %s: in 100 beers like this one, it explains what was found in about %.0f%s."
+		    : ". Blame %s: of 100 batches like this one, about %.0f owe what was found to it%s.",
+		say_percent(t->p, s->blame), 100 * s->blame, range_of(t, s)));
 	page_end(t->p);
 	if (cause->why != NULL)
 		page_para(t->p, 2, PLAIN, cause->why);
 	if (s->blame < LIKELY)
-		page_para(t->p, 2, PLAIN, "No single cause stands out yet: a check or a few more notes will tell more than a guess.");
+		page_para(t->p, 2, PLAIN,
+		    "No single cause stands out yet: a check or a few more notes will tell more than a guess.");
 }
 
 static const char *reason_text(const struct telling *t, const struct ab_reason *r)
@@ -114,8 +130,8 @@ static bool is_news(const struct telling *t, const struct ab_reason *r, double b
 	return n == 1 || !r->is_fault || n_found(t) > 1 || t->c->evidence.finding[r->fault].seen != AB_SEEN_FOUND;
 }
 
-static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone, double blame, const struct ab_reason *reasons,
-    size_t n, size_t limit)
+static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone,
+    double blame, const struct ab_reason *reasons, size_t n, size_t limit)
 {
 	size_t told = 0;
 	for (size_t i = 0; i < n && (told < limit || t->p->look->verbose); i++) {
@@ -143,7 +159,9 @@ static void say_others(const struct telling *t)
 		cells[4 * i] = say_percent(t->p, s->blame);
 		cells[4 * i + 1] = page_bar(t->p, s->blame, BAR);
 		cells[4 * i + 2] = page_text(t->p, "%s%s", cause->title, cause->benign ? " (harmless)" : "");
-		cells[4 * i + 3] = s->blame_high > s->blame_low ? page_text(t->p, "likely %.0f to %.0f %%", 100 * s->blame_low, 100 * s->blame_high) : "";
+		cells[4 * i + 3] = s->blame_high > s->blame_low
+		    ? page_text(t->p, "likely %.0f to %.0f %%", 100 * s->blame_low, 100 * s->blame_high)
+		    : "";
 	}
 	page_section(t->p, "Other suspects");
 	page_table(t->p, 2, "roxo", false, cells, n);
@@ -169,7 +187,9 @@ static void say_risks(const struct telling *t)
 	size_t n = most(t, t->d->n_risks, MOST_RISKS);
 	if (n == 0)
 		return;
-	page_section(t->p, t->d->nothing_found ? "What may show up later, or in another batch" : "Likely so in this batch, but innocent of what was found");
+	page_section(t->p,
+	    t->d->nothing_found ? "What may show up later, or in another batch"
+				: "Likely so in this batch, but innocent of what was found");
 	for (size_t i = 0; i < n; i++) {
 		int cause = t->d->risks[i];
 		page_item(t->p, 2, "~", QUIET);
@@ -181,9 +201,12 @@ static void say_risks(const struct telling *t)
 
 static const char *cost_of(const struct telling *t, const struct ab_ask *ask)
 {
-	const char *time = ask->minutes > 0 ? page_text(t->p, "about %s", say_minutes(t->p, ask->minutes)) : "only remembering";
+	const char *time =
+	    ask->minutes > 0 ? page_text(t->p, "about %s", say_minutes(t->p, ask->minutes)) : "only remembering";
 	const char *money = ask->cost > 0 ? page_text(t->p, ", %s", say_money(t->p, ask->cost)) : ", free";
-	const char *wait = ask->wait_days > 0 ? page_text(t->p, ", answer after %s", say_count(t->p, (size_t)(ask->wait_days + 0.5), "day", "days")) : "";
+	const char *wait = ask->wait_days > 0
+	    ? page_text(t->p, ", answer after %s", say_count(t->p, (size_t)(ask->wait_days + 0.5), "day", "days"))
+	    : "";
 	return page_text(t->p, "%s%s%s", time, money, wait);
 }
 
@@ -197,7 +220,10 @@ static void say_asks(const struct telling *t)
 		const struct ab_ask *ask = &t->d->asks[i];
 		const struct ab_fact_def *def = ask->is_check ? NULL : &t->k->facts->defs[ask->slot];
 		page_item(t->p, 2, page_text(t->p, "%zu.", i + 1), PLAIN);
-		page_say(t->p, LOUD, ask->is_check ? t->k->checks[ask->check].title : def->asks != NULL ? def->asks : def->title);
+		page_say(t->p, LOUD,
+		    ask->is_check           ? t->k->checks[ask->check].title
+			: def->asks != NULL ? def->asks
+					    : def->title);
 		page_say(t->p, QUIET, page_text(t->p, " (%s)", cost_of(t, ask)));
 		if (ask->is_check && t->k->checks[ask->check].how != NULL)
 			page_say(t->p, PLAIN, page_text(t->p, " %s", t->k->checks[ask->check].how));
@@ -227,7 +253,10 @@ static void say_titles(const struct telling *t, const char *lead, const int *lis
 	page_begin(t->p, 2);
 	page_say(t->p, PLAIN, lead);
 	for (size_t i = 0; i < shown; i++)
-		page_say(t->p, PLAIN, page_text(t->p, "%s%s", i > 0 ? "; " : "", faults ? lower_first(t->p, t->k->faults[list[i]].title) : t->k->facts->defs[list[i]].title));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "%s%s", i > 0 ? "; " : "",
+			faults ? lower_first(t->p, t->k->faults[list[i]].title)
+			       : t->k->facts->defs[list[i]].title));
 	page_say(t->p, PLAIN, shown < n ? page_text(t->p, "; and %zu more.", n - shown) : ".");
 	page_end(t->p);
 }
@@ -258,11 +287,15 @@ static void say_first(const struct telling *t)
 	if (d->verdict_benign && t->d->suspects[0].blame >= SURE)
 		page_para(t->p, 0, GOOD, "Nothing seems to be wrong with this beer. Change nothing yet.");
 	else if (d->verdict_benign)
-		page_para(t->p, 0, GOOD, "Perhaps nothing is wrong with this beer. Change nothing yet; look first at what is listed below to check.");
+		page_para(t->p, 0, GOOD,
+		    "Perhaps nothing is wrong with this beer. Change nothing yet; look first at what is listed "
+		    "below to check.");
 	else if (d->nothing_found && t->c->tasted)
 		page_para(t->p, 0, GOOD, "No fault was found in this batch. Well brewed: keep doing what you did.");
 	else if (d->nothing_found)
-		page_para(t->p, 0, PLAIN, "Not tasted yet, so there is nothing to explain. Taste it and write down what you find; what the journal alone tells is below.");
+		page_para(t->p, 0, PLAIN,
+		    "Not tasted yet, so there is nothing to explain. Taste it and write down what you find; what "
+		    "the journal alone tells is below.");
 	else if (d->n_suspects == 0)
 		page_para(t->p, 0, PLAIN, "None of the causes in the rules fits what was found.");
 }
@@ -301,6 +334,9 @@ void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n
 		return;
 	page_gap(p);
 	if (spoiled)
-		page_para(p, 0, PLAIN, "Most brewers spoil a batch now and then; one batch understood is worth three that just came out well.");
-	page_para(p, 0, QUIET, "Percentages are estimates from the strengths that the rules state, not measurements.");
+		page_para(p, 0, PLAIN,
+		    "Most brewers spoil a batch now and then; one batch understood is worth three that just came "
+		    "out well.");
+	page_para(
+	    p, 0, QUIET, "Percentages are estimates from the strengths that the rules state, not measurements.");
 }

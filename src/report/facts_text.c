@@ -23,7 +23,8 @@ void report_heading(struct page *p, const struct ab_case *c, const char *what)
 		page_say(p, QUIET, page_text(p, "line %s, ", b->line));
 	if (b->brewed.known)
 		page_say(p, QUIET, page_text(p, "brewed %.10s, ", ab_when_write(&b->brewed, when, sizeof when)));
-	page_say(p, QUIET, b->family > 0 ? page_text(p, "family %s", ab_words_family[b->family - 1]) : "no style family given");
+	page_say(p, QUIET,
+	    b->family > 0 ? page_text(p, "family %s", ab_words_family[b->family - 1]) : "no style family given");
 	page_end(p);
 }
 
@@ -36,7 +37,8 @@ static const char *lines_of(struct page *p, const struct ab_fact *f)
 {
 	const char *text = "";
 	for (int i = 0; i < AB_FACT_LINES && f->lines[i] > 0; i++)
-		text = page_text(p, "%s%s%ld", text, i == 0 ? f->lines[1] > 0 ? "lines " : "line " : ", ", f->lines[i]);
+		text = page_text(
+		    p, "%s%s%ld", text, i == 0 ? f->lines[1] > 0 ? "lines " : "line " : ", ", f->lines[i]);
 	return text;
 }
 
@@ -52,8 +54,9 @@ static void say_fact(struct page *p, const struct ab_fact_def *def, const struct
 	if (*unit != '\0')
 		page_say(p, PLAIN, page_text(p, " %s", unit));
 	page_say(p, PLAIN, page_text(p, ": %s", def->title));
-	page_say(p, QUIET, page_text(p, " (%s%s, %s%s%s)", say_origin(f->origin), f->guess ? ", a guess" : "", trust(f->grade),
-	    *lines != '\0' ? ", " : "", lines));
+	page_say(p, QUIET,
+	    page_text(p, " (%s%s, %s%s%s)", say_origin(f->origin), f->guess ? ", a guess" : "", trust(f->grade),
+		*lines != '\0' ? ", " : "", lines));
 	page_end(p);
 	if (f->working != NULL)
 		page_para(p, 6, QUIET, f->working);
@@ -70,12 +73,17 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 			say_fact(p, &k->facts->defs[i], &c->facts[i]);
 		}
 	page_gap(p);
-	page_para(p, 0, QUIET, page_text(p, "%zu of %zu facts are known. Grade A: a tested formula; B: sound, with wider error; rule of thumb: not well tested by anybody. "
-	    "\"Usual\" comes from your profile, not from this batch.", known, k->facts->n));
+	page_para(p, 0, QUIET,
+	    page_text(p,
+		"%zu of %zu facts are known. Grade A: a tested formula; B: sound, with wider error; rule of "
+		"thumb: not well tested by anybody. "
+		"\"Usual\" comes from your profile, not from this batch.",
+		known, k->facts->n));
 	if (!p->look->verbose)
 		return;
 	page_section(p, "Unknown");
 	for (size_t i = 0; i < k->facts->n; i++)
 		if (!AB_FACT_KNOWN(&c->facts[i]))
-			page_para(p, 2, PLAIN, page_text(p, "%s: %s", k->facts->defs[i].name, k->facts->defs[i].title));
+			page_para(
+			    p, 2, PLAIN, page_text(p, "%s: %s", k->facts->defs[i].name, k->facts->defs[i].title));
 }

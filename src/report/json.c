@@ -96,7 +96,8 @@ static int collect(const char *buffer, size_t size, void *data)
 enum ab_status json_finish(json_t *document, bool compact, char **out, struct ab_diag *diag)
 {
 	struct ab_str s;
-	size_t flags = JSON_REAL_PRECISION(DIGITS) | JSON_PRESERVE_ORDER | (compact ? JSON_COMPACT : JSON_INDENT(2));
+	size_t flags =
+	    JSON_REAL_PRECISION(DIGITS) | JSON_PRESERVE_ORDER | (compact ? JSON_COMPACT : JSON_INDENT(2));
 	*out = NULL;
 	ab_str_init(&s, 0);
 	bool ok = document != NULL && json_dump_callback(document, collect, &s, flags) == 0;

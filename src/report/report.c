@@ -11,7 +11,8 @@
 typedef void case_page(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 typedef json_t *case_data(const struct ab_knowledge *k, const struct ab_case *c);
 
-static enum ab_status cases_as_data(case_data *data, const struct ab_knowledge *k, struct ab_case *const *cases, size_t n, char **out, struct ab_diag *diag)
+static enum ab_status cases_as_data(case_data *data, const struct ab_knowledge *k, struct ab_case *const *cases,
+    size_t n, char **out, struct ab_diag *diag)
 {
 	json_t *document = n == 1 ? data(k, cases[0]) : json_array();
 	for (size_t i = 0; n != 1 && i < n; i++)
@@ -19,8 +20,8 @@ static enum ab_status cases_as_data(case_data *data, const struct ab_knowledge *
 	return json_finish(document, false, out, diag);
 }
 
-static enum ab_status cases_as_page(case_page *fill, const char *title, const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
-    const struct ab_look *look, char **out, struct ab_diag *diag)
+static enum ab_status cases_as_page(case_page *fill, const char *title, const struct ab_knowledge *k,
+    struct ab_case *const *cases, size_t n, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	page_start(&p, look, title);
@@ -33,26 +34,29 @@ static enum ab_status cases_as_page(case_page *fill, const char *title, const st
 	return page_finish(&p, out, diag);
 }
 
-enum ab_status ab_report_diagnoses(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n, const struct ab_look *look,
-    char **out, struct ab_diag *diag)
+enum ab_status ab_report_diagnoses(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
+    const struct ab_look *look, char **out, struct ab_diag *diag)
 {
-	return look->format == AB_JSON ? cases_as_data(report_diagnosis_json, k, cases, n, out, diag)
-	                               : cases_as_page(report_diagnosis_text, "Diagnosis", k, cases, n, look, out, diag);
+	return look->format == AB_JSON
+	    ? cases_as_data(report_diagnosis_json, k, cases, n, out, diag)
+	    : cases_as_page(report_diagnosis_text, "Diagnosis", k, cases, n, look, out, diag);
 }
 
-enum ab_status ab_report_diagnosis_line(const struct ab_knowledge *k, const struct ab_case *c, char **out, struct ab_diag *diag)
+enum ab_status ab_report_diagnosis_line(
+    const struct ab_knowledge *k, const struct ab_case *c, char **out, struct ab_diag *diag)
 {
 	return json_finish(report_diagnosis_json(k, c), true, out, diag);
 }
 
-enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n, const struct ab_look *look,
-    char **out, struct ab_diag *diag)
+enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
+    const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	return look->format == AB_JSON ? cases_as_data(report_facts_json, k, cases, n, out, diag)
 	                               : cases_as_page(report_facts_text, "Facts", k, cases, n, look, out, diag);
 }
 
-enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_advice *advice, const struct ab_look *look, char **out, struct ab_diag *diag)
+enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_advice *advice,
+    const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	if (look->format == AB_JSON)
@@ -70,8 +74,9 @@ const struct ab_promise *report_promise(const struct ab_promise *promises, size_
 	return NULL;
 }
 
-enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend,
-    const struct ab_promise *promises, size_t n_promises, const struct ab_look *look, char **out, struct ab_diag *diag)
+enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
+    const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises,
+    const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	if (look->format == AB_JSON)
@@ -83,7 +88,8 @@ enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_tre
 
 static const char *const kinds[] = { "faults", "causes", "changes", "checks", "families", "yeasts", "facts", NULL };
 
-enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind, const struct ab_look *look, char **out, struct ab_diag *diag)
+enum ab_status ab_report_rules_list(
+    const struct ab_knowledge *k, const char *kind, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	size_t i = 0;
@@ -91,7 +97,10 @@ enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *ki
 	while (kind != NULL && kinds[i] != NULL && ab_word_cmp(kinds[i], kind) != 0)
 		i++;
 	if (kind != NULL && kinds[i] == NULL)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "there is no kind of rule \"%.40s\"; allowed are faults, causes, changes, checks, families, yeasts, facts", kind);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0,
+		    "there is no kind of rule \"%.40s\"; allowed are faults, causes, changes, checks, families, "
+		    "yeasts, facts",
+		    kind);
 	if (look->format == AB_JSON)
 		return json_finish(report_rules_json(k, kind == NULL ? NULL : kinds[i]), false, out, diag);
 	page_start(&p, look, "Rules");
@@ -104,11 +113,13 @@ static enum ab_status no_such_rule(const struct ab_knowledge *k, const char *id,
 	const char *near[3] = { NULL };
 	size_t n = 0;
 	ab_fault_word(k, id, near, 3, &n);
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "no fault, cause, change or check is called \"%.40s\"%s%s%s; \"afterboil rules list\" shows them all", id,
-	    n > 0 ? "; near it: \"" : "", n > 0 ? near[0] : "", n > 0 ? "\"" : "");
+	return ab_fail(diag, AB_EUSAGE, NULL, 0,
+	    "no fault, cause, change or check is called \"%.40s\"%s%s%s; \"afterboil rules list\" shows them all",
+	    id, n > 0 ? "; near it: \"" : "", n > 0 ? near[0] : "", n > 0 ? "\"" : "");
 }
 
-enum ab_status ab_report_rules_explain(const struct ab_knowledge *k, const char *id, const struct ab_look *look, char **out, struct ab_diag *diag)
+enum ab_status ab_report_rules_explain(
+    const struct ab_knowledge *k, const char *id, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	page_start(&p, look, "Rule explained");

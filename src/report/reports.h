@@ -18,8 +18,8 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n);
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
-void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend,
-    const struct ab_promise *promises, size_t n_promises);
+void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
+    size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
 void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind);
 /* False when nothing has this id. */
 bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const char *id);
@@ -28,8 +28,8 @@ bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const ch
 json_t *report_diagnosis_json(const struct ab_knowledge *k, const struct ab_case *c);
 json_t *report_facts_json(const struct ab_knowledge *k, const struct ab_case *c);
 json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *advice);
-json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend,
-    const struct ab_promise *promises, size_t n_promises);
+json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
+    const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
 /* The promise made for this change, or NULL. */
 const struct ab_promise *report_promise(const struct ab_promise *promises, size_t n, const char *change);
 json_t *report_rules_json(const struct ab_knowledge *k, const char *kind);

@@ -55,13 +55,15 @@ static const char *when_text(struct page *p, const struct ab_knowledge *k, const
 {
 	const char *text = "";
 	for (size_t i = 0; i < conds->n; i++)
-		text = page_text(p, "%s%s%s", text, i == 0 ? ", when " : " and ", cond_text(p, k, &conds->items[i]));
+		text =
+		    page_text(p, "%s%s%s", text, i == 0 ? ", when " : " and ", cond_text(p, k, &conds->items[i]));
 	return text;
 }
 
 static const char *tail_text(struct page *p, const double *tail)
 {
-	return page_text(p, "noticeable in %s, strong in %s of cases", say_percent(p, tail[1]), say_percent(p, tail[3]));
+	return page_text(
+	    p, "noticeable in %s, strong in %s of cases", say_percent(p, tail[1]), say_percent(p, tail[3]));
 }
 
 /* ---- kinds of rules ---- */
@@ -70,7 +72,8 @@ static const char *curve_text(struct page *p, const struct ab_sign *s)
 {
 	const char *text = "";
 	for (size_t i = 0; i < s->n; i++)
-		text = page_text(p, "%s%s%s: x%s", text, i == 0 ? "" : ", ", say_short(p, s->x[i], 3), say_short(p, exp(s->log_ratio[i]), 2));
+		text = page_text(p, "%s%s%s: x%s", text, i == 0 ? "" : ", ", say_short(p, s->x[i], 3),
+		    say_short(p, exp(s->log_ratio[i]), 2));
 	return text;
 }
 
@@ -79,33 +82,45 @@ static const char *table_text(struct page *p, const struct ab_fact_def *def, con
 	const char *text = "";
 	for (int i = 0; i < (def->kind == AB_FACT_FLAG ? 2 : AB_WORDS); i++)
 		if (fabs(s->word_log_ratio[i]) > 0)
-			text = page_text(p, "%s%s%s: x%s", text, *text == '\0' ? "" : ", ", words_of(p, def, 1ULL << i), say_short(p, exp(s->word_log_ratio[i]), 2));
+			text = page_text(p, "%s%s%s: x%s", text, *text == '\0' ? "" : ", ",
+			    words_of(p, def, 1ULL << i), say_short(p, exp(s->word_log_ratio[i]), 2));
 	return text;
 }
 
 static void explain_cause(struct page *p, const struct ab_knowledge *k, const struct ab_cause *c)
 {
 	page_title(p, page_text(p, "Cause %s: %s", c->id, c->title));
-	page_para(p, 2, QUIET, page_text(p, "%s side, stage %s%s", ab_words_side[c->side], ab_words_stage[c->stage], c->benign ? ", a harmless explanation" : ""));
+	page_para(p, 2, QUIET,
+	    page_text(p, "%s side, stage %s%s", ab_words_side[c->side], ab_words_stage[c->stage],
+		c->benign ? ", a harmless explanation" : ""));
 	labelled(p, "Why:", c->why);
 	labelled(p, "Next time:", c->next);
 	labelled(p, "Take care:", c->caution);
 	page_para(p, 2, LOUD, "How often it is so, before anything is known");
 	for (size_t i = 0; i < c->n_priors; i++)
-		sourced(p, page_text(p, "%s of batches%s", say_percent(p, c->priors[i].p), when_text(p, k, &c->priors[i].when)), &c->priors[i].source);
+		sourced(p,
+		    page_text(p, "%s of batches%s", say_percent(p, c->priors[i].p),
+			when_text(p, k, &c->priors[i].when)),
+		    &c->priors[i].source);
 	for (size_t i = 0; i < c->n_gates; i++)
-		page_point(p, 4, "*", PLAIN, page_text(p, "impossible%s%s%s", when_text(p, k, &c->gates[i].when), c->gates[i].says != NULL ? ": " : "",
-		    c->gates[i].says != NULL ? c->gates[i].says : ""));
+		page_point(p, 4, "*", PLAIN,
+		    page_text(p, "impossible%s%s%s", when_text(p, k, &c->gates[i].when),
+			c->gates[i].says != NULL ? ": " : "", c->gates[i].says != NULL ? c->gates[i].says : ""));
 	page_para(p, 2, LOUD, "What the journal says for or against it (a factor on the odds)");
 	for (size_t i = 0; i < c->n_signs; i++) {
 		const struct ab_sign *s = &c->signs[i];
 		const struct ab_fact_def *def = &k->facts->defs[s->slot];
-		sourced(p, page_text(p, "%s%s%s: %s%s", def->name, def->kind == AB_FACT_NUMBER ? " in " : "", def->kind == AB_FACT_NUMBER ? def->unit : "",
-		    s->n > 0 ? curve_text(p, s) : table_text(p, def, s), when_text(p, k, &s->when)), &s->source);
+		sourced(p,
+		    page_text(p, "%s%s%s: %s%s", def->name, def->kind == AB_FACT_NUMBER ? " in " : "",
+			def->kind == AB_FACT_NUMBER ? def->unit : "",
+			s->n > 0 ? curve_text(p, s) : table_text(p, def, s), when_text(p, k, &s->when)),
+		    &s->source);
 	}
 	page_para(p, 2, LOUD, "What it tastes of");
 	for (size_t i = 0; i < c->n_links; i++)
-		sourced(p, page_text(p, "%s: %s%s", k->faults[c->links[i].fault].title, tail_text(p, c->links[i].tail), when_text(p, k, &c->links[i].when)),
+		sourced(p,
+		    page_text(p, "%s: %s%s", k->faults[c->links[i].fault].title, tail_text(p, c->links[i].tail),
+			when_text(p, k, &c->links[i].when)),
 		    &c->links[i].source);
 }
 
@@ -130,7 +145,9 @@ static void explain_fault(struct page *p, const struct ab_knowledge *k, int faul
 	labelled(p, "Take care:", f->caution);
 	page_para(p, 2, LOUD, "With none of the causes below it still turns up:");
 	for (size_t i = 0; i < f->n_leaks; i++)
-		sourced(p, page_text(p, "%s%s", tail_text(p, f->leaks[i].tail), when_text(p, k, &f->leaks[i].when)), &f->leaks[i].source);
+		sourced(p,
+		    page_text(p, "%s%s", tail_text(p, f->leaks[i].tail), when_text(p, k, &f->leaks[i].when)),
+		    &f->leaks[i].source);
 	page_para(p, 2, LOUD, "Causes that give it");
 	for (size_t i = 0; i < k->n_causes; i++)
 		if (gives(&k->causes[i], fault))
@@ -142,18 +159,24 @@ static void explain_change(struct page *p, const struct ab_knowledge *k, const s
 	page_title(p, page_text(p, "%s %s: %s", c->habit ? "Habit" : "Upgrade", c->id, c->title));
 	labelled(p, "How:", c->how);
 	labelled(p, "Take care:", c->caution);
-	labelled(p, "Costs:", page_text(p, "%s to buy, %s a year to run, %s a batch", say_money(p, c->cost), say_money(p, c->running_per_year),
-	    say_minutes(p, c->minutes)));
+	labelled(p, "Costs:",
+	    page_text(p, "%s to buy, %s a year to run, %s a batch", say_money(p, c->cost),
+		say_money(p, c->running_per_year), say_minutes(p, c->minutes)));
 	page_para(p, 2, LOUD, "What it acts on");
 	static const char *const modes[] = { "to", "at most", "at least" };
 	for (size_t i = 0; i < c->n_sets; i++) {
 		struct ab_fact as = { .origin = AB_ORIGIN_DERIVED, .value = c->sets[i].value };
 		const struct ab_fact_def *def = &k->facts->defs[c->sets[i].slot];
-		sourced(p, page_text(p, "%s %s %s %s", def->title, modes[c->sets[i].mode], say_value(p, def, &as), say_unit(p, def)), &c->sets[i].source);
+		sourced(p,
+		    page_text(p, "%s %s %s %s", def->title, modes[c->sets[i].mode], say_value(p, def, &as),
+			say_unit(p, def)),
+		    &c->sets[i].source);
 	}
 	for (size_t i = 0; i < c->n_prevents; i++)
-		sourced(p, page_text(p, "takes away %s of: %s%s", say_percent(p, c->prevents[i].share), k->causes[c->prevents[i].cause].title,
-		    when_text(p, k, &c->prevents[i].when)), &c->prevents[i].source);
+		sourced(p,
+		    page_text(p, "takes away %s of: %s%s", say_percent(p, c->prevents[i].share),
+			k->causes[c->prevents[i].cause].title, when_text(p, k, &c->prevents[i].when)),
+		    &c->prevents[i].source);
 }
 
 static void explain_check(struct page *p, const struct ab_knowledge *k, const struct ab_check *c)
@@ -163,15 +186,20 @@ static void explain_check(struct page *p, const struct ab_knowledge *k, const st
 	labelled(p, "If yes:", c->if_yes);
 	labelled(p, "If no:", c->if_no);
 	labelled(p, "Take care:", c->caution);
-	labelled(p, "Takes:", page_text(p, "%s, %s", say_minutes(p, c->minutes), c->cost > 0 ? say_money(p, c->cost) : "free"));
-	page_para(p, 2, LOUD, page_text(p, "The answer is yes in %s of cases with none of these, else more often:", say_percent(p, c->base)));
+	labelled(p, "Takes:",
+	    page_text(p, "%s, %s", say_minutes(p, c->minutes), c->cost > 0 ? say_money(p, c->cost) : "free"));
+	page_para(p, 2, LOUD,
+	    page_text(p, "The answer is yes in %s of cases with none of these, else more often:",
+		say_percent(p, c->base)));
 	for (size_t i = 0; i < c->n_yes; i++)
-		sourced(p, page_text(p, "%s: %s", k->causes[c->yes[i].cause].title, say_percent(p, c->yes[i].p)), &c->yes[i].source);
+		sourced(p, page_text(p, "%s: %s", k->causes[c->yes[i].cause].title, say_percent(p, c->yes[i].p)),
+		    &c->yes[i].source);
 }
 
 bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const char *id)
 {
-	int fault = ab_fault_word(k, id, NULL, 0, NULL), cause = ab_cause_find(k, id), change = ab_change_find(k, id), check = ab_check_find(k, id);
+	int fault = ab_fault_word(k, id, NULL, 0, NULL), cause = ab_cause_find(k, id),
+	    change = ab_change_find(k, id), check = ab_check_find(k, id);
 	if (fault >= 0)
 		explain_fault(p, k, fault);
 	if (cause >= 0)

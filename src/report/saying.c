@@ -18,7 +18,8 @@ const char *say_fixed(struct page *p, double x, int digits)
 	const char *sign = x < 0 && scaled > 0 ? "-" : "";
 	if (digits == 0)
 		return page_text(p, "%s%lld", sign, (long long)whole);
-	return page_text(p, "%s%lld.%0*lld", sign, (long long)whole, digits, (long long)(scaled - whole * powers[digits]));
+	return page_text(
+	    p, "%s%lld.%0*lld", sign, (long long)whole, digits, (long long)(scaled - whole * powers[digits]));
 }
 
 const char *say_short(struct page *p, double x, int digits)
@@ -46,7 +47,8 @@ const char *say_money(struct page *p, double amount)
 		return isnan(amount) ? "unknown" : "no limit";
 	if (amount == 0)
 		return "nothing";
-	const char *number = say_fixed(p, fabs(amount), fabs(amount - floor(amount + 0.5)) < 0.005 ? 0 : 2), *minus = amount < 0 ? "-" : "";
+	const char *number = say_fixed(p, fabs(amount), fabs(amount - floor(amount + 0.5)) < 0.005 ? 0 : 2),
+		   *minus = amount < 0 ? "-" : "";
 	bool after = strlen(sign) > 1 && ((sign[0] >= 'A' && sign[0] <= 'Z') || (sign[0] >= 'a' && sign[0] <= 'z'));
 	return after ? page_text(p, "%s%s %s", minus, number, sign) : page_text(p, "%s%s%s", minus, sign, number);
 }
@@ -60,7 +62,8 @@ const char *say_minutes(struct page *p, double minutes)
 	double m = fabs(minutes);
 	const char *minus = minutes < 0 ? "-" : "";
 	if (m < 120)
-		return page_text(p, "%s%s %s", minus, say_short(p, m, 0), m >= 0.5 && m < 1.5 ? "minute" : "minutes");
+		return page_text(
+		    p, "%s%s %s", minus, say_short(p, m, 0), m >= 0.5 && m < 1.5 ? "minute" : "minutes");
 	return page_text(p, "%s%s hours", minus, say_short(p, m / 60, 1));
 }
 

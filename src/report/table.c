@@ -181,8 +181,10 @@ void page_table(struct page *p, int indent, const char *align, bool heads, const
 
 /* ---- bars and sparks ---- */
 
-static const char *const eighths[] = { " ", "\u258F", "\u258E", "\u258D", "\u258C", "\u258B", "\u258A", "\u2589", "\u2588" };
-static const char *const steps[] = { "\u2581", "\u2582", "\u2583", "\u2584", "\u2585", "\u2586", "\u2587", "\u2588" };
+static const char *const eighths[] = { " ", "\u258F", "\u258E", "\u258D", "\u258C", "\u258B", "\u258A", "\u2589",
+	"\u2588" };
+static const char *const steps[] = { "\u2581", "\u2582", "\u2583", "\u2584", "\u2585", "\u2586", "\u2587",
+	"\u2588" };
 static const char *const plain_steps[] = { "_", ".", ",", "-", "=", "+", "*", "#" };
 enum { STEPS = 8 };
 

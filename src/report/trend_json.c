@@ -62,7 +62,8 @@ static json_t *promised(const struct ab_promise *promise)
 	return put_end(&o);
 }
 
-static json_t *change_of(const struct ab_knowledge *k, const struct ab_trend_change *c, const struct ab_promise *promise)
+static json_t *change_of(
+    const struct ab_knowledge *k, const struct ab_trend_change *c, const struct ab_promise *promise)
 {
 	struct put o = put_begin();
 	put_text(&o, "id", c->id);
@@ -76,7 +77,8 @@ static json_t *change_of(const struct ab_knowledge *k, const struct ab_trend_cha
 	put_number(&o, "low", c->low);
 	put_number(&o, "high", c->high);
 	put_flag(&o, "together", c->together);
-	put_value(&o, "more_needed", c->more_needed == SIZE_MAX ? json_null() : json_integer((json_int_t)c->more_needed));
+	put_value(&o, "more_needed",
+	    c->more_needed == SIZE_MAX ? json_null() : json_integer((json_int_t)c->more_needed));
 	put_value(&o, "faults", shifts(k, c));
 	put_value(&o, "promised", promised(promise));
 	return put_end(&o);
@@ -97,15 +99,16 @@ static json_t *common_of(const struct ab_common *c)
 	return put_end(&o);
 }
 
-json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend,
-    const struct ab_promise *promises, size_t n_promises)
+json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
+    const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
 {
 	json_t *all = json_array(), *changes = json_array(), *common = json_array();
 	struct put o = put_begin();
 	for (size_t i = 0; i < n; i++)
 		all = json_add(all, batch_of(k, &batches[i]));
 	for (size_t i = 0; i < trend->n_changes; i++)
-		changes = json_add(changes, change_of(k, &trend->changes[i], report_promise(promises, n_promises, trend->changes[i].id)));
+		changes = json_add(changes,
+		    change_of(k, &trend->changes[i], report_promise(promises, n_promises, trend->changes[i].id)));
 	for (size_t i = 0; i < trend->n_common; i++)
 		common = json_add(common, common_of(&trend->common[i]));
 	put_value(&o, "batches", all);

@@ -62,7 +62,9 @@ static void row_of(const struct telling *t, const struct ab_trend_batch *b, cons
 	cells[1] = say_date(t->p, b->brewed_s);
 	cells[2] = b->tasted ? say_fixed(t->p, b->load, 1) : "-";
 	cells[3] = b->tasted ? page_bar(t->p, b->load / t->most, BAR) : "";
-	cells[4] = b->n_changes > 0 ? page_text(t->p, "%s%s", "*", b->n_changes > 1 ? page_text(t->p, "%zu", b->n_changes) : "") : "";
+	cells[4] = b->n_changes > 0
+	    ? page_text(t->p, "%s%s", "*", b->n_changes > 1 ? page_text(t->p, "%zu", b->n_changes) : "")
+	    : "";
 	cells[5] = b->tasted ? faults_of(t, b) : "not tasted yet";
 }
 
@@ -72,7 +74,8 @@ static void say_line(const struct telling *t, const char *line)
 	for (size_t i = 0; i < t->n; i++)
 		n += strcmp(line_of(&t->batches[i]), line) == 0;
 	size_t skip = !t->p->look->verbose && n > MOST_ROWS ? n - MOST_ROWS : 0;
-	const char **cells = t->p->bad ? NULL : ab_arena_alloc(t->p->arena, COLUMNS * (n - skip + 1), sizeof *cells);
+	const char **cells =
+	    t->p->bad ? NULL : ab_arena_alloc(t->p->arena, COLUMNS * (n - skip + 1), sizeof *cells);
 	static const char *const heads[COLUMNS] = { "batch", "brewed", "load", "", "", "main faults" };
 	if (cells == NULL)
 		return;
@@ -107,13 +110,16 @@ static const char *lighter(const struct telling *t, double by)
 static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 {
 	if (isnan(c->p_better)) {
-		page_say(t->p, PLAIN, c->n_after == 0 ? " Nothing tasted since: the question stays open." : " Too few tastings to compare.");
+		page_say(t->p, PLAIN,
+		    c->n_after == 0 ? " Nothing tasted since: the question stays open."
+				    : " Too few tastings to compare.");
 		return;
 	}
 	page_say(t->p, PLAIN, " ");
 	page_say(t->p, c->p_better >= 0.9 ? GOOD : c->p_better <= 0.1 ? BAD : PLAIN,
 	    page_text(t->p, "Better with a chance of %s", say_percent(t->p, c->p_better)));
-	page_say(t->p, PLAIN, page_text(t->p, "; likely between %s and %s.", lighter(t, c->low), lighter(t, c->high)));
+	page_say(
+	    t->p, PLAIN, page_text(t->p, "; likely between %s and %s.", lighter(t, c->low), lighter(t, c->high)));
 }
 
 static void say_needed(const struct telling *t, const struct ab_trend_change *c)
@@ -122,16 +128,19 @@ static void say_needed(const struct telling *t, const struct ab_trend_change *c)
 		page_say(t->p, CAREFUL, " Another change came with the same batch: the two cannot be told apart.");
 	if (c->more_needed == 0 || isnan(c->p_better))
 		return;
-	page_say(t->p, PLAIN, c->more_needed == SIZE_MAX ? " How many more batches would settle it cannot be told yet."
-	    : page_text(t->p, " To settle it, if the difference is real: %s more.", say_count(t->p, c->more_needed, "tasted batch", "tasted batches")));
+	page_say(t->p, PLAIN,
+	    c->more_needed == SIZE_MAX ? " How many more batches would settle it cannot be told yet."
+				       : page_text(t->p, " To settle it, if the difference is real: %s more.",
+					     say_count(t->p, c->more_needed, "tasted batch", "tasted batches")));
 }
 
 static void say_promise(const struct telling *t, const struct ab_trend_change *c)
 {
 	const struct ab_promise *promise = report_promise(t->promises, t->n_promises, c->id);
 	if (promise != NULL)
-		page_say(t->p, PLAIN, page_text(t->p, " Promised when it was advised, with the whole plan: from %s to %s.", say_fixed(t->p, promise->load_before, 1),
-		    say_fixed(t->p, promise->load_after, 1)));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, " Promised when it was advised, with the whole plan: from %s to %s.",
+			say_fixed(t->p, promise->load_before, 1), say_fixed(t->p, promise->load_after, 1)));
 }
 
 static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
@@ -139,7 +148,9 @@ static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
 	size_t n = c->n_faults < MOST_FAULTS || t->p->look->verbose ? c->n_faults : MOST_FAULTS;
 	for (size_t i = 0; i < n && c->n_before > 0 && c->n_after > 0; i++) {
 		const struct ab_fault_shift *s = &c->faults[i];
-		page_para(t->p, 4, QUIET, page_text(t->p, "%s: in %zu of %zu before, %zu of %zu after", t->k->faults[s->fault].title, s->before_with, c->n_before, s->after_with, c->n_after));
+		page_para(t->p, 4, QUIET,
+		    page_text(t->p, "%s: in %zu of %zu before, %zu of %zu after", t->k->faults[s->fault].title,
+			s->before_with, c->n_before, s->after_with, c->n_after));
 	}
 }
 
@@ -152,9 +163,15 @@ static void say_changes(const struct telling *t)
 		const struct ab_trend_change *c = &t->trend->changes[i];
 		page_item(t->p, 2, "*", PLAIN);
 		page_say(t->p, LOUD, change_title(t, c->id));
-		page_say(t->p, PLAIN, page_text(t->p, ", from %s%s%s.", say_date(t->p, c->date_s), c->line == NULL ? ", all lines" : ", line ", c->line == NULL ? "" : c->line));
-		page_say(t->p, PLAIN, page_text(t->p, " Mean load %s before (%s), %s after (%s).", c->n_before > 0 ? say_fixed(t->p, c->before, 1) : "unknown",
-		    say_count(t->p, c->n_before, "batch", "batches"), c->n_after > 0 ? say_fixed(t->p, c->after, 1) : "unknown", say_count(t->p, c->n_after, "batch", "batches")));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, ", from %s%s%s.", say_date(t->p, c->date_s),
+			c->line == NULL ? ", all lines" : ", line ", c->line == NULL ? "" : c->line));
+		page_say(t->p, PLAIN,
+		    page_text(t->p, " Mean load %s before (%s), %s after (%s).",
+			c->n_before > 0 ? say_fixed(t->p, c->before, 1) : "unknown",
+			say_count(t->p, c->n_before, "batch", "batches"),
+			c->n_after > 0 ? say_fixed(t->p, c->after, 1) : "unknown",
+			say_count(t->p, c->n_after, "batch", "batches")));
 		say_odds(t, c);
 		say_needed(t, c);
 		say_promise(t, c);
@@ -173,15 +190,23 @@ static void say_slope(const struct telling *t)
 		tasted += t->batches[i].tasted;
 	page_gap(t->p);
 	if (isnan(r->slope_per_batch)) {
-		page_para(t->p, 0, PLAIN, page_text(t->p, "%s tasted so far: from four on, the trend can be told.", say_count(t->p, tasted, "batch", "batches")));
+		page_para(t->p, 0, PLAIN,
+		    page_text(t->p, "%s tasted so far: from four on, the trend can be told.",
+			say_count(t->p, tasted, "batch", "batches")));
 		return;
 	}
 	enum tone tone = r->slope_high < 0 ? GOOD : r->slope_low > 0 ? BAD : PLAIN;
-	const char *verdict = tone == GOOD ? "Your beer is getting better" : tone == BAD ? "Your beer is getting worse" : "No clear trend yet";
+	const char *verdict = tone == GOOD ? "Your beer is getting better"
+	    : tone == BAD                  ? "Your beer is getting worse"
+					   : "No clear trend yet";
 	page_begin(t->p, 0);
 	page_say(t->p, tone, verdict);
-	page_say(t->p, PLAIN, page_text(t->p, ": the flaw load moves by %s a batch (likely %s to %s; minus is better), over %zu tasted batches.",
-	    say_fixed(t->p, r->slope_per_batch, 2), say_fixed(t->p, r->slope_low, 2), say_fixed(t->p, r->slope_high, 2), tasted));
+	page_say(t->p, PLAIN,
+	    page_text(t->p,
+		": the flaw load moves by %s a batch (likely %s to %s; minus is better), over %zu tasted "
+		"batches.",
+		say_fixed(t->p, r->slope_per_batch, 2), say_fixed(t->p, r->slope_low, 2),
+		say_fixed(t->p, r->slope_high, 2), tasted));
 	page_end(t->p);
 }
 
@@ -194,8 +219,13 @@ static void say_common(const struct telling *t)
 			continue;
 		if (told++ == 0)
 			page_section(t->p, "What the bad batches share");
-		page_point(t->p, 2, "*", PLAIN, page_text(t->p, "%s %s: in %zu of %zu bad batches, %zu of %zu good ones. By chance alone this often: %s%s.", c->factor, c->value, c->bad_with,
-		    c->bad, c->good_with, c->good, say_percent(t->p, c->p_adjusted), c->p_adjusted > 0.1 ? " (may well be chance, with so many things compared)" : ""));
+		page_point(t->p, 2, "*", PLAIN,
+		    page_text(t->p,
+			"%s %s: in %zu of %zu bad batches, %zu of %zu good ones. By chance alone this often: "
+			"%s%s.",
+			c->factor, c->value, c->bad_with, c->bad, c->good_with, c->good,
+			say_percent(t->p, c->p_adjusted),
+			c->p_adjusted > 0.1 ? " (may well be chance, with so many things compared)" : ""));
 	}
 	if (told == 0 && t->trend->n_common > 0) {
 		page_section(t->p, "What the bad batches share");
@@ -213,8 +243,8 @@ static const char *spark_of(const struct telling *t)
 	return page_spark(t->p, loads, t->n - from);
 }
 
-void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend,
-    const struct ab_promise *promises, size_t n_promises)
+void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
+    size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
 {
 	struct telling t = { p, k, batches, n, trend, promises, n_promises, 1 };
 	for (size_t i = 0; i < n; i++)
@@ -228,5 +258,7 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 	say_changes(&t);
 	say_common(&t);
 	page_gap(p);
-	page_para(p, 0, QUIET, "Flaw load: each fault's weight times how strong it was; 0 is a clean beer. Few batches prove little; plain counts stand beside every chance.");
+	page_para(p, 0, QUIET,
+	    "Flaw load: each fault's weight times how strong it was; 0 is a clean beer. Few batches prove "
+	    "little; plain counts stand beside every chance.");
 }

@@ -34,24 +34,33 @@ static const struct { const char *title, *text; int width; } widths[] = {
 
 START_TEST(width_rows)
 {
-	ck_assert_msg(text_width(widths[_i].text, strlen(widths[_i].text)) == widths[_i].width, "%s: %d", widths[_i].title,
-	    text_width(widths[_i].text, strlen(widths[_i].text)));
+	ck_assert_msg(text_width(widths[_i].text, strlen(widths[_i].text)) == widths[_i].width, "%s: %d",
+	    widths[_i].title, text_width(widths[_i].text, strlen(widths[_i].text)));
 }
 END_TEST
 
 /* ---- paragraphs ---- */
 
-static const struct { const char *title; int width, indent; const char *text, *want; } paras[] = {
+static const struct { const char *title; int width, indent; const char *text, *want;
+} paras[] = {
 	{ "one line", 40, 0, "short", "short\n" },
 	{ "indented", 40, 2, "short", "  short\n" },
-	{ "broken at a blank", 40, 0, "one two three four five six seven eight nine", "one two three four five six seven eight\nnine\n" },
-	{ "filled to the last column", 40, 0, "1234567890 1234567890 1234567890 1234567 x", "1234567890 1234567890 1234567890 1234567\nx\n" },
-	{ "a word too long is cut", 40, 0, "12345678901234567890123456789012345678901234567890", "1234567890123456789012345678901234567890\n1234567890\n" },
-	{ "wide signs are two columns", 40, 30, "\u30D3\u30FC\u30EB\u30D3\u30FC\u30EB\u30D3\u30FC\u30EB\u30D3\u30FC\u30EB",
-	  "                              \u30D3\u30FC\u30EB\u30D3\u30FC\u30EB\u30D3\u30FC\u30EB\u30D3\n                              \u30FC\u30EB\n" },
+	{ "broken at a blank", 40, 0, "one two three four five six seven eight nine",
+	    "one two three four five six seven eight\nnine\n" },
+	{ "filled to the last column", 40, 0, "1234567890 1234567890 1234567890 1234567 x",
+	    "1234567890 1234567890 1234567890 1234567\nx\n" },
+	{ "a word too long is cut", 40, 0, "12345678901234567890123456789012345678901234567890",
+	    "1234567890123456789012345678901234567890\n1234567890\n" },
+	{ "wide signs are two columns", 40, 30,
+	    "\u30D3\u30FC\u30EB\u30D3\u30FC\u30EB\u30D3\u30FC\u30EB\u30D3\u30FC\u30EB",
+	    "                              \u30D3\u30FC\u30EB\u30D3\u30FC\u30EB\u30D3\u30FC\u30EB\u30D3\n        "
+	    "                      \u30FC\u30EB\n" },
 	{ "controls become ?", 40, 0, "a\033[31mb\ac", "a?[31mb?c\n" },
 	{ "a second line cannot be smuggled in", 40, 0, "a\nb", "a?b\n" },
-	{ "C1 in UTF-8", 40, 0, "a\xC2\x9B" "31m", "a?31m\n" },
+	{ "C1 in UTF-8", 40, 0,
+	    "a\xC2\x9B"
+	    "31m",
+	    "a?31m\n" },
 	{ "no UTF-8 at all", 40, 0, "a\xFFz", "a?z\n" },
 	{ "empty", 40, 0, "", "" },
 };
@@ -155,8 +164,10 @@ START_TEST(narrow_tables_give_way)
 	page_table(&p, 20, "llx", false, wide, 1);
 	char *out = finished(&p);
 	/* without the optional column it fits; where nothing helps the row is a paragraph */
-	ck_assert_str_eq(out, "first column is wide  and here is some text\n                      to wrap\n"
-	    "\n                    first column is wide\n                      optional column  and\n                      here is some text to\n"
+	ck_assert_str_eq(out,
+	    "first column is wide  and here is some text\n                      to wrap\n"
+	    "\n                    first column is wide\n                      optional column  and\n            "
+	    "          here is some text to\n"
 	    "                      wrap\n");
 	ab_report_free(out);
 }

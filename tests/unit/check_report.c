@@ -40,8 +40,18 @@ static struct ab_change changes[2] = {
 };
 static struct ab_check checks[1] = { { .id = "sniff", .title = "Does it smell warm?", .how = "Sniff." } };
 static struct ab_family families[1] = { { .id = "wheat", .title = "wheat beers" } };
-static const struct ab_knowledge k = { .facts = &table, .faults = faults, .n_faults = N_FAULTS, .causes = causes, .n_causes = N_CAUSES,
-	.changes = changes, .n_changes = 2, .checks = checks, .n_checks = 1, .families = families, .n_families = 1, .version = "0123456789abcdef" };
+static const struct ab_knowledge k = { .facts = &table,
+	.faults = faults,
+	.n_faults = N_FAULTS,
+	.causes = causes,
+	.n_causes = N_CAUSES,
+	.changes = changes,
+	.n_changes = 2,
+	.checks = checks,
+	.n_checks = 1,
+	.families = families,
+	.n_families = 1,
+	.version = "0123456789abcdef" };
 
 static struct ab_reason pro[] = { { .is_fault = true, .fault = 0, .blame_without = 0.1, .text = "butter was found" },
 	{ .slot = 0, .blame_without = 0.4, .text = NULL } };
@@ -72,15 +82,39 @@ static struct ab_fact facts[N_FACTS] = {
 
 static struct ab_diagnosis full_diagnosis(void)
 {
-	return (struct ab_diagnosis){ .family = 0, .suspects = suspects, .n_suspects = 2, .risks = risks, .n_risks = 1, .present = present, .story = story, .n_story = 2,
-		.story_share = 0.3, .unexplained = unexplained, .n_unexplained = 1, .expected = expected, .n_expected = 1, .unknown = unknown, .n_unknown = 2,
-		.asks = asks, .n_asks = 2, .warnings = warnings, .n_warnings = 1 };
+	return (struct ab_diagnosis){ .family = 0,
+		.suspects = suspects,
+		.n_suspects = 2,
+		.risks = risks,
+		.n_risks = 1,
+		.present = present,
+		.story = story,
+		.n_story = 2,
+		.story_share = 0.3,
+		.unexplained = unexplained,
+		.n_unexplained = 1,
+		.expected = expected,
+		.n_expected = 1,
+		.unknown = unknown,
+		.n_unknown = 2,
+		.asks = asks,
+		.n_asks = 2,
+		.warnings = warnings,
+		.n_warnings = 1 };
 }
 
 static struct ab_case full_case(struct ab_diagnosis *d)
 {
-	return (struct ab_case){ .batch = &batch, .facts = facts, .evidence = { .finding = found }, .diagnosis = d, .load = 8, .load_low = 6, .load_high = 10,
-		.fault_load = load, .fault_intensity = intensity, .tasted = true };
+	return (struct ab_case){ .batch = &batch,
+		.facts = facts,
+		.evidence = { .finding = found },
+		.diagnosis = d,
+		.load = 8,
+		.load_low = 6,
+		.load_high = 10,
+		.fault_load = load,
+		.fault_intensity = intensity,
+		.tasted = true };
 }
 
 static struct ab_look look_of(enum ab_format format)
@@ -133,14 +167,18 @@ END_TEST
 
 START_TEST(benign_is_said_first)
 {
-	struct ab_diagnosis d = { .family = -1, .suspects = young, .n_suspects = 1, .verdict_benign = true, .present = present };
+	struct ab_diagnosis d = {
+		.family = -1, .suspects = young, .n_suspects = 1, .verdict_benign = true, .present = present
+	};
 	struct ab_case c = full_case(&d);
 	struct ab_look look = look_of(AB_TEXT);
 	char *text = diagnosis_of(&c, &look);
-	const char *first = strstr(text, "Nothing seems to be wrong with this beer."), *cause = strstr(text, "only young");
+	const char *first = strstr(text, "Nothing seems to be wrong with this beer."),
+		   *cause = strstr(text, "only young");
 	ck_assert(first != NULL && cause != NULL && first < cause);
 	has("benign", text, "What to do\n  * Wait.");
-	has("benign is not blamed", text, "90 %: in 100 beers like this one, it explains what was found in about 90 (likely 85 to 95).");
+	has("benign is not blamed", text,
+	    "90 %: in 100 beers like this one, it explains what was found in about 90 (likely 85 to 95).");
 	lacks("benign is not blamed", text, "Blame");
 	lacks("benign", text, "next time");
 	lacks("benign", text, "spoil");
@@ -150,8 +188,15 @@ END_TEST
 
 START_TEST(clean_and_untasted)
 {
-	struct ab_diagnosis d = { .family = -1, .nothing_found = true, .present = present, .risks = risks, .n_risks = 1, .asks = asks, .n_asks = 2,
-		.warnings = warnings, .n_warnings = 1 };
+	struct ab_diagnosis d = { .family = -1,
+		.nothing_found = true,
+		.present = present,
+		.risks = risks,
+		.n_risks = 1,
+		.asks = asks,
+		.n_asks = 2,
+		.warnings = warnings,
+		.n_warnings = 1 };
 	struct ab_case c = full_case(&d);
 	struct ab_look look = look_of(AB_TEXT);
 	c.evidence.finding = nothing;
@@ -200,8 +245,12 @@ START_TEST(diagnosis_as_data)
 	const char *batch_id, *cause, *kind, *grade;
 	double blame, minutes;
 	ck_assert_msg(root != NULL, "%s", error.text);
-	ck_assert_int_eq(json_unpack(root, "{s:s, s:[{s:s, s:F, s:s}!], s:n}", "batch", &batch_id, "found", "id", &cause, "load", &blame, "grade", &grade, "load_high"), -1);
-	ck_assert_int_eq(json_unpack(root, "{s:s, s:[{s:s, s:F}], s:n}", "batch", &batch_id, "causes", "id", &cause, "blame", &blame, "load_high"), 0);
+	ck_assert_int_eq(json_unpack(root, "{s:s, s:[{s:s, s:F, s:s}!], s:n}", "batch", &batch_id, "found", "id",
+			     &cause, "load", &blame, "grade", &grade, "load_high"),
+	    -1);
+	ck_assert_int_eq(json_unpack(root, "{s:s, s:[{s:s, s:F}], s:n}", "batch", &batch_id, "causes", "id",
+			     &cause, "blame", &blame, "load_high"),
+	    0);
 	ck_assert_str_eq(batch_id, "b7");
 	ck_assert_str_eq(cause, "warm");
 	ck_assert_double_eq(blame, 0.62);   /* 17 digits bring the very number back */
@@ -357,9 +406,28 @@ static struct ab_step frontier[] = { { 0, 2, 3 }, { 90, 2.5, 2.5 }, { 300, 2.6, 
 
 static struct ab_advice full_advice(void)
 {
-	return (struct ab_advice){ .budget = 100, .minutes = INFINITY, .horizon_years = 1, .running = INFINITY, .changes = 6, .currency = "$", .n_batches = 1,
-		.load_before = 5, .load_after = 2.5, .flawless_before = 0.2, .flawless_after = 0.5, .items = items, .n_items = 2, .plan = plan, .n_plan = 2,
-		.frontier = frontier, .n_frontier = 3, .minutes_added = -5, .running_added = 12.5, .enough = 90, .reason = "Because.", .first_check = &asks[0] };
+	return (struct ab_advice){ .budget = 100,
+		.minutes = INFINITY,
+		.horizon_years = 1,
+		.running = INFINITY,
+		.changes = 6,
+		.currency = "$",
+		.n_batches = 1,
+		.load_before = 5,
+		.load_after = 2.5,
+		.flawless_before = 0.2,
+		.flawless_after = 0.5,
+		.items = items,
+		.n_items = 2,
+		.plan = plan,
+		.n_plan = 2,
+		.frontier = frontier,
+		.n_frontier = 3,
+		.minutes_added = -5,
+		.running_added = 12.5,
+		.enough = 90,
+		.reason = "Because.",
+		.first_check = &asks[0] };
 }
 
 static char *advice_of(const struct ab_advice *a, const struct ab_look *look)
@@ -373,7 +441,7 @@ static char *advice_of(const struct ab_advice *a, const struct ab_look *look)
 
 static const char *const advised[] = {
 	"Read: 1 batch. To spend now: $100.", "At most 6 new habits", "Because.", " 1. Use the cellar (free, 5 minutes)", "-2.00 replayed, firm 90 %; Butter <- Too warm",
-	" 2. A cold box ($90, $12.50 a year, saves 10 minutes)", "-0.50 rated", "Together: $90 now, $12.50 a year to run, -5 minutes more a batch.",
+	" 2. A cold box ($90, $12.50 a year, saves 10 minutes)", "-0.50 rated", "Together: $90 now, $12.50 a year to run, 5 minutes saved a batch.",
 	"flaw load 5.00, a flawless batch 20 % of the time", "flaw load 2.50, a flawless batch 50 % of the time", "estimates",
 	"nothing       3.00", "$300       2.40", "$90 is enough for four fifths", "Does it smell warm? (about 10 minutes, $1) Sniff.",
 	"! Use the cellar: Mind the stairs.", "proved",
@@ -439,7 +507,14 @@ static char *trend_of(const struct ab_trend *t, size_t n_promises, const struct 
 
 static struct ab_trend full_trend(void)
 {
-	return (struct ab_trend){ .n_batches = 3, .changes = compared, .n_changes = 1, .slope_per_batch = -0.5, .slope_low = -0.8, .slope_high = -0.1, .common = common, .n_common = 1 };
+	return (struct ab_trend){ .n_batches = 3,
+		.changes = compared,
+		.n_changes = 1,
+		.slope_per_batch = -0.5,
+		.slope_low = -0.8,
+		.slope_high = -0.1,
+		.common = common,
+		.n_common = 1 };
 }
 
 static const char *const trended[] = {
