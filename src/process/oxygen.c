@@ -1,7 +1,8 @@
 /* oxygen.c - the oxygen budget of a batch: oxygen.transfer, .headspace and so on, and oxygen.total
  *
- * What the journal tells is put into the formulas of oxygen_budget.h (mg/L of beer, sources and trust there). Where it is silent on how the beer
- * was moved or how high it was filled, a usual value with a wide range stands in for the total (origin "assumed"), not for the single fact.
+ * What the journal tells is put into the formulas of oxygen_budget.h (mg/L of beer, sources and trust there).
+ * Where it is silent on how the beer was moved or how high it was filled, a usual value with a wide range
+ * stands in for the total (origin "assumed"), not for the single fact.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/oxygen.h>
@@ -12,7 +13,8 @@
 #include "process/words.h"
 #include "process/working.h"
 
-static const double USUAL_NECK_MM = 30, USUAL_NECK_U = 10, USUAL_KEG_L = 19, USUAL_PURGE_KPA = 200, USUAL_ACTIVE_H = 7 * 24,
+static const double USUAL_NECK_MM = 30, USUAL_NECK_U = 10, USUAL_KEG_L = 19, USUAL_PURGE_KPA = 200,
+    USUAL_ACTIVE_H = 7 * 24, /* fermentation of an untold yeast */
     USUAL_SECOND_D = 14, CRASH_C = 3, USUAL_C = 20, USUAL_L = 20;
 
 struct gathering {
@@ -29,23 +31,28 @@ static int answer(const struct ab_work *w, int slot)
 	return ab_known(w, slot) ? ab_value(w, slot) > 0 : -1;
 }
 
-static struct ab_oxygen_item *add(struct gathering *g, const char *name, const char *how, struct ab_range r, const struct ab_basis *basis)
+static struct ab_oxygen_item *add(struct gathering *g, const char *name, const char *how, struct ab_range r,
+    const struct ab_basis *basis)
 {
 	struct ab_oxygen_item *item = &g->out->items[g->out->n++];
 
-	*item = (struct ab_oxygen_item){ .name = name, .how = how, .mgl = r.mid, .low = r.low, .high = r.high, .grade = 'C',
+	*item = (struct ab_oxygen_item){ .name = name, .how = how, .mgl = r.mid, .low = r.low, .high = r.high,
+	    .grade = 'C',
 		.assumed = basis->origin == AB_ORIGIN_ASSUMED };
 	memcpy(item->lines, basis->lines, basis->n * sizeof *basis->lines);
 	ab_rest_on_basis(&g->all, basis);
 	return item;
 }
 
-static void set_fact(struct gathering *g, int slot, const struct ab_range *r, const struct ab_basis *basis, const char *how)
+static void set_fact(struct gathering *g, int slot, const struct ab_range *r, const struct ab_basis *basis,
+    const char *how)
 {
-	ab_set(g->w, slot, basis, r->mid, ab_range_u(*r), 'C', "%s, in %.1f L: %.2f to %.2f mg/L", how, g->beer_l, r->low, r->high);
+	ab_set(g->w, slot, basis, r->mid, ab_range_u(*r), 'C', "%s, in %.1f L: %.2f to %.2f mg/L", how,
+	    g->beer_l, r->low, r->high);
 }
 
-static void add_told(struct gathering *g, int slot, const char *name, const char *how, struct ab_range r, const struct ab_basis *basis)
+static void add_told(struct gathering *g, int slot, const char *name, const char *how, struct ab_range r,
+    const struct ab_basis *basis)
 {
 	add(g, name, how, r, basis);
 	set_fact(g, slot, &r, basis, how);
@@ -69,7 +76,8 @@ static const struct ab_list *vessels(const struct ab_work *w, bool *usual)
 	return *usual ? &w->usual->vessels : &w->batch->vessels;
 }
 
-/* Gas over the beer in the first fermenter: told, or what it holds less the beer, or a fifth of the beer (estimate). */
+/* Gas over the beer in the first fermenter: told, or what it holds less the beer, or a fifth of the beer
+ * (estimate). */
 static double head_l(const struct gathering *g, struct ab_basis *basis)
 {
 	bool usual;
@@ -82,18 +90,34 @@ static double head_l(const struct gathering *g, struct ab_basis *basis)
 	return v->headspace_l.known ? v->headspace_l.v : fmax(0, v->volume_l.v - g->beer_l);
 }
 
+/* A silicone hose lets air through its wall: a metre and a half, ten minutes a move (estimate). */
+static bool silicone_hose(const struct ab_work *w, struct ab_basis *basis)
+{
+	for (AB_EACH(struct ab_gear, gear, w->batch->gear)) {
+		if ((gear->item != AB_GEAR_HOSE && gear->item != AB_GEAR_SIPHON) || gear->material == NULL ||
+		    strstr(gear->material, "ilicon") == NULL)
+			continue;
+		ab_rest_on(basis, &gear->mark, false);
+		return true;
+	}
+	return false;
+}
+
 static void gather_moves(struct gathering *g)
 {
 	struct ab_work *w = g->w;
 	struct ab_range sum = { 0, 0, 0 };
 	struct ab_basis basis = ab_basis_new();
-	bool splash_given = ab_is_as_if(w, AB_F_TRANSFER_SPLASHED), target_given = ab_is_as_if(w, AB_F_TRANSFER_TARGET);
+	bool splash_given = ab_is_as_if(w, AB_F_TRANSFER_SPLASHED);
+	bool target_given = ab_is_as_if(w, AB_F_TRANSFER_TARGET);
 
 	for (AB_EACH(struct ab_transfer, t, w->batch->transfers)) {
 		int splashed = splash_given ? answer(w, AB_F_TRANSFER_SPLASHED) : t->splashed - 1;
 		int target = target_given ? ab_word(w, AB_F_TRANSFER_TARGET) : t->target;
 		sum = ab_range_sum(sum, ab_oxygen_move(t->how, target, splashed));
 		ab_rest_on(&basis, &t->mark, false);
+		if (silicone_hose(w, &basis))
+			sum = ab_range_sum(sum, ab_oxygen_hose(1.5, 10, g->beer_l));
 	}
 	if (w->batch->transfers.n > 0 || splash_given || target_given) {
 		if (w->batch->transfers.n == 0)
@@ -101,7 +125,8 @@ static void gather_moves(struct gathering *g)
 		add(g, "moving the beer", "the moves as told", sum, &basis);
 	} else if (w->batch->package != NULL) {
 		basis.origin = AB_ORIGIN_ASSUMED;
-		add(g, "moving the beer", "not told how: one quiet or splashing move", ab_oxygen_move(0, 0, -1), &basis);
+		add(g, "moving the beer", "not told how: one quiet or splashing move", ab_oxygen_move(0, 0, -1),
+		    &basis);
 	}
 }
 
@@ -115,7 +140,8 @@ static void gather_filling(struct gathering *g)
 	ab_rest_on_fact(&basis, &g->w->facts[AB_F_PACK_WAND]);
 	if (bottom < 0)
 		basis.origin = AB_ORIGIN_ASSUMED;
-	add(g, "filling the bottles", bottom > 0 ? "from the bottom" : bottom == 0 ? "from above" : "not told how", ab_oxygen_filling(bottom), &basis);
+	const char *how = bottom > 0 ? "from the bottom" : bottom == 0 ? "from above" : "not told how";
+	add(g, "filling the bottles", how, ab_oxygen_filling(bottom), &basis);
 }
 
 /* oxygen.transfer: moving and filling, as far as they are told. */
@@ -186,10 +212,12 @@ static void gather_opened(struct gathering *g)
 		if (h < g->final_h || was_for_hops(g->w, h))
 			continue;
 		n++;
-		sum = ab_range_sum(sum, ab_oxygen_opened(o->for_s.known ? o->for_s.v / 60 : 2, head, g->beer_l, days_left(g, h)));
+		double minutes = o->for_s.known ? o->for_s.v / 60 : 2;
+		sum = ab_range_sum(sum, ab_oxygen_opened(minutes, head, g->beer_l, days_left(g, h)));
 	}
+	const char *how = n > 0 ? "air changed for the gas over the beer" : "only while it fermented, or for the hops";
 	if (g->w->batch->openings.n > 0)
-		add_told(g, AB_F_OXYGEN_OPENED, "opened lid", n > 0 ? "air changed for the gas over the beer" : "only while it fermented", sum, &basis);
+		add_told(g, AB_F_OXYGEN_OPENED, "opened lid", how, sum, &basis);
 }
 
 static void gather_hops(struct gathering *g)
@@ -207,8 +235,10 @@ static void gather_hops(struct gathering *g)
 	ab_rest_on_fact(&basis, &w->facts[AB_F_HOPS_DRY_OPENED]);
 	bool active = isfinite(last) && last < g->final_h;
 	double head = head_l(g, &basis);
-	add_told(g, AB_F_OXYGEN_HOPS, "dry hops", active ? "while it fermented: the yeast took most of it up" : "the air between them, and the lid",
-	    ab_oxygen_hops(load, additions, ab_word(w, AB_F_HOPS_DRY_OPENED), active, head, g->beer_l, days_left(g, last)), &basis);
+	const char *how = active ? "while it fermented: the yeast took most of it up" : "the air between them, and the lid";
+	struct ab_range r = ab_oxygen_hops(load, additions, ab_word(w, AB_F_HOPS_DRY_OPENED), active, head, g->beer_l,
+	    days_left(g, last));
+	add_told(g, AB_F_OXYGEN_HOPS, "dry hops", how, r, &basis);
 }
 
 static double before_crash_c(const struct ab_work *w, double h)
@@ -229,8 +259,10 @@ static void gather_crash(struct gathering *g)
 		return;
 	ab_rest_on(&basis, &c->mark, false);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_CRASH_AIRLOCK]);
-	double h = ab_hours(w, &c->at), from = before_crash_c(w, h), to = c->temp_c.known ? c->temp_c.v : CRASH_C, head = head_l(g, &basis);
-	add_told(g, AB_F_OXYGEN_CRASH, "cold crash", "air drawn in by gas and beer that shrink", ab_oxygen_crash(lock, sucked, g->beer_l, head, from, to,
+	double h = ab_hours(w, &c->at), head = head_l(g, &basis);
+	double from = before_crash_c(w, h), to = c->temp_c.known ? c->temp_c.v : CRASH_C;
+	add_told(g, AB_F_OXYGEN_CRASH, "cold crash", "air drawn in by gas and beer that shrink",
+	    ab_oxygen_crash(lock, sucked, g->beer_l, head, from, to,
 	    days_left(g, h)), &basis);
 }
 
@@ -247,7 +279,9 @@ static void gather_wall(struct gathering *g)
 	for (AB_EACH(struct ab_vessel, v, *vessels(w, &usual))) {
 		const struct ab_vessel *next = second && v + 1 != v_end ? v + 1 : NULL;
 		double from = fmax(g->final_h, v->from.known ? ab_hours(w, &v->from) : 0);
-		double to = next != NULL && next->from.known ? fmin(w->packaged_h, ab_hours(w, &next->from)) : w->packaged_h;
+		double to = w->packaged_h;
+		if (next != NULL && next->from.known)
+			to = fmin(to, ab_hours(w, &next->from));
 		if (v->kind == 0 || (v->second == AB_YES && !second))
 			continue;
 		any = true;
@@ -257,7 +291,8 @@ static void gather_wall(struct gathering *g)
 			break;
 	}
 	if (any)
-		add_told(g, AB_F_OXYGEN_PERMEATION, "through the fermenter's wall", "plastic and lid, from the end of fermentation to packaging", sum, &basis);
+		add_told(g, AB_F_OXYGEN_PERMEATION, "through the fermenter's wall",
+		    "plastic and lid, from the end of fermentation to packaging", sum, &basis);
 }
 
 static void gather_neck(struct gathering *g)
@@ -272,13 +307,16 @@ static void gather_neck(struct gathering *g)
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_FOAM]);
 	if (!told)
 		basis.origin = AB_ORIGIN_ASSUMED;
-	struct ab_range r = ab_oxygen_neck(p->bottle, told ? neck->value : USUAL_NECK_MM, told ? neck->u : USUAL_NECK_U,
+	struct ab_range r = ab_oxygen_neck(p->bottle, told ? neck->value : USUAL_NECK_MM, told ? neck->u :
+	    USUAL_NECK_U,
 	    p->size_l.known ? p->size_l.v : AB_NAN, answer(w, AB_F_PACK_FOAM));
 	const char *how = told ? "air in the neck" : "not told how high: 30 mm";
 	add(g, "air in the neck", how, r, &basis);
 	if (told)
-		ab_set(w, AB_F_OXYGEN_HEADSPACE, &basis, r.mid, ab_range_u(r), 'C', "%.0f mm are about %.0f mL of neck, %s: %.1f to %.1f mg/L", neck->value,
-		    ab_neck_ml(p->bottle, neck->value), answer(w, AB_F_PACK_FOAM) > 0 ? "most of its air driven out by foam" : "full of air", r.low, r.high);
+		ab_set(w, AB_F_OXYGEN_HEADSPACE, &basis, r.mid, ab_range_u(r), 'C',
+		    "%.0f mm are about %.0f mL of neck, %s: %.1f to %.1f mg/L", neck->value,
+		    ab_neck_ml(p->bottle, neck->value), answer(w, AB_F_PACK_FOAM) > 0 ?
+		    "most of its air driven out by foam" : "full of air", r.low, r.high);
 }
 
 /* Volumes of the keg that the fermentation's own gas made. */
@@ -308,14 +346,16 @@ static void gather_keg(struct gathering *g)
 	struct ab_work *w = g->w;
 	const struct ab_package *p = w->batch->package;
 	int filled = ab_word(w, AB_F_PACK_FILLED);
-	double cycles = ab_value(w, AB_F_PACK_PURGES), keg_l = p->size_l.known && p->size_l.v > 0 ? p->size_l.v : USUAL_KEG_L;
+	double cycles = ab_value(w, AB_F_PACK_PURGES);
+	double keg_l = p->size_l.known && p->size_l.v > 0 ? p->size_l.v : USUAL_KEG_L;
 	double beer_l = fmin(g->beer_l, keg_l), kpa = p->purge_kpa.known ? p->purge_kpa.v : USUAL_PURGE_KPA;
 	struct ab_basis basis = ab_basis_new();
 	bool told = filled != 0 || isfinite(cycles);
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_FILLED]);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_PURGES]);
-	struct ab_range r = ab_oxygen_keg(filled, cycles, kpa, own_volumes(g, keg_l), keg_l, beer_l, keg_head(p, keg_l, beer_l));
+	struct ab_range r = ab_oxygen_keg(filled, cycles, kpa, own_volumes(g, keg_l), keg_l, beer_l,
+	    keg_head(p, keg_l, beer_l));
 	if (!told) {
 		/* air or hardly any: nobody said */
 		basis.origin = AB_ORIGIN_ASSUMED;
@@ -331,17 +371,20 @@ static void gather_closure(struct gathering *g)
 	struct ab_work *w = g->w;
 	const struct ab_package *p = w->batch->package;
 	bool keg = ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG;
-	double days = ab_value(w, AB_F_STORE_DAYS), litres = p->size_l.known && p->size_l.v > 0 ? p->size_l.v : keg ? USUAL_KEG_L : AB_NAN;
+	double days = ab_value(w, AB_F_STORE_DAYS), litres = keg ? USUAL_KEG_L : AB_NAN;
 	int bottle = keg ? 0 : p->bottle != 0 ? p->bottle : AB_BOTTLE_UNKNOWN;
 	struct ab_basis basis = ab_basis_new();
 
 	if (!isfinite(days))
 		return;
+	if (p->size_l.known && p->size_l.v > 0)
+		litres = p->size_l.v;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_STORE_DAYS]);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_CAP]);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_LEAK]);
 	g->kept[g->out->n] = true;
-	add_told(g, AB_F_OXYGEN_CLOSURE, "through the closure", keg ? "seals of the keg over the days in it" : "caps over the days in the bottle",
+	add_told(g, AB_F_OXYGEN_CLOSURE, "through the closure", keg ? "seals of the keg over the days in it" :
+	    "caps over the days in the bottle",
 	    ab_oxygen_closure(bottle, ab_word(w, AB_F_PACK_CAP), answer(w, AB_F_PACK_LEAK), litres, days), &basis);
 }
 
@@ -366,14 +409,18 @@ static void gather(struct gathering *g)
 	gather_wall(g);
 	if (g->w->batch->package == NULL || (into != AB_PACK_BOTTLES && into != AB_PACK_KEG))
 		return;
-	into == AB_PACK_BOTTLES ? gather_neck(g) : gather_keg(g);
+	if (into == AB_PACK_BOTTLES)
+		gather_neck(g);
+	else
+		gather_keg(g);
 	gather_closure(g);
 	g->out->complete = true;
 }
 
 static void reckon(struct ab_work *w, struct ab_oxygen *out)
 {
-	double final = isfinite(w->final_h) ? w->final_h : w->yeast != NULL ? 24 * w->yeast->primary_days : USUAL_ACTIVE_H;
+	double final = isfinite(w->final_h) ? w->final_h : w->yeast != NULL ? 24 * w->yeast->primary_days :
+	    USUAL_ACTIVE_H;
 	struct gathering g = { .w = w, .out = out, .beer_l = w->volume.v, .final_h = final, .all = ab_basis_new() };
 	const struct ab_package *p = w->batch->package;
 
@@ -389,8 +436,10 @@ static void reckon(struct ab_work *w, struct ab_oxygen *out)
 	ab_oxygen_close(out, g.kept, ab_oxygen_eaten(again));
 	if (!out->complete)
 		return;
-	ab_set(w, AB_F_OXYGEN_TOTAL, &g.all, out->total, ab_range_u((struct ab_range){ out->total, out->low, out->high }), 'C',
-	    "%d ways in, less what yeast takes up%s: %.2f to %.2f mg/L", (int)out->n - 1, again ? " while it referments" : "", out->low, out->high);
+	ab_set(w, AB_F_OXYGEN_TOTAL, &g.all, out->total, ab_range_u((struct ab_range){ out->total, out->low,
+	    out->high }), 'C',
+	    "%d ways in, less what yeast takes up%s: %.2f to %.2f mg/L", (int)out->n - 1, again ?
+	    " while it referments" : "", out->low, out->high);
 }
 
 void ab_facts_oxygen(struct ab_work *w)
@@ -399,10 +448,12 @@ void ab_facts_oxygen(struct ab_work *w)
 	reckon(w, &budget);
 }
 
-enum ab_status ab_oxygen_budget(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+enum ab_status ab_oxygen_budget(const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_norms *norms,
     const struct ab_as_if *as_if, size_t n_as_if, struct ab_arena *arena, struct ab_oxygen *out, struct ab_diag *diag)
 {
-	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena, .as_if = as_if, .n_as_if = n_as_if };
+	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena, .as_if = as_if,
+	    .n_as_if = n_as_if };
 
 	*out = (struct ab_oxygen){ .n = 0 };
 	w.facts = ab_arena_alloc(arena, AB_F_MAX_, sizeof *w.facts);
@@ -411,6 +462,7 @@ enum ab_status ab_oxygen_budget(const struct ab_batch *batch, const struct ab_pr
 		reckon(&w, out);
 	}
 	if (w.facts == NULL || w.short_of_memory)
-		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line, "out of memory while reckoning the oxygen");
+		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line,
+		    "out of memory while reckoning the oxygen");
 	return AB_OK;
 }

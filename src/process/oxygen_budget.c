@@ -1,7 +1,7 @@
 /* oxygen_budget.c - the oxygen each way brings in, with its range, and the sum of them all
  *
- * mg/L of beer. Arithmetic from oxygen_ways.h (trust A to B); pick-up shares are estimates within published bounds (trust C). Ranges mean
- * nine in ten; independent ones combine as a root of squares.
+ * mg/L of beer. Arithmetic from oxygen_ways.h (trust A to B); pick-up shares are estimates within published
+ * bounds (trust C). Ranges mean nine in ten; independent ones combine as a root of squares.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/oxygen_budget.h"
@@ -28,7 +28,8 @@ struct ab_range ab_range_product(struct ab_range a, struct ab_range b)
 struct ab_range ab_range_sum(struct ab_range a, struct ab_range b)
 {
 	double mid = a.mid + b.mid;
-	return (struct ab_range){ mid, mid - hypot(a.mid - a.low, b.mid - b.low), mid + hypot(a.high - a.mid, b.high - b.mid) };
+	return (struct ab_range){ mid, mid - hypot(a.mid - a.low, b.mid - b.low),
+		mid + hypot(a.high - a.mid, b.high - b.mid) };
 }
 
 double ab_range_u(struct ab_range r)
@@ -38,7 +39,8 @@ double ab_range_u(struct ab_range r)
 
 struct ab_range ab_oxygen_move(int how, int target, int splashed)
 {
-	static const struct ab_range splash = { 2.2, 1, 5 }, quiet = { 0.55, 0.3, 1 }, untold = { 0.8, 0.3, 3 }, closed = { 0.05, 0.02, 0.1 };
+	static const struct ab_range splash = { 2.2, 1, 5 }, quiet = { 0.55, 0.3, 1 }, untold = { 0.8, 0.3, 3 },
+	    closed = { 0.05, 0.02, 0.1 };
 	static const double left[] = { 1, 1, 0.1, 0.03, 0.1 };
 	struct ab_range r = untold;
 
@@ -49,6 +51,12 @@ struct ab_range ab_oxygen_move(int how, int target, int splashed)
 	else if (splashed == 0)
 		r = quiet;
 	return ab_range_times(r, left[target]);
+}
+
+struct ab_range ab_oxygen_hose(double metres, double minutes, double beer_l)
+{
+	double most = ab_permeated_tube(AB_PERM_SILICONE, metres, 9.5, 12.7) * minutes / (24 * 60) / beer_l;
+	return ab_range_times((struct ab_range){ 0.5, 0.1, 1 }, most);
 }
 
 struct ab_range ab_oxygen_filling(int bottom_filled)
@@ -70,11 +78,13 @@ struct ab_range ab_oxygen_opened(double minutes, double head_l, double beer_l, d
 	return ab_range_product(taken, changed);
 }
 
-struct ab_range ab_oxygen_hops(double load_gl, int additions, int opened, bool active, double head_l, double beer_l, double days)
+struct ab_range ab_oxygen_hops(double load_gl, int additions, int opened, bool active, double head_l,
+    double beer_l, double days)
 {
 	/* by word: how far the lid was off, and how much of the hops' air stayed with them */
 	static const struct { double lid; struct ab_range air; } ways[] = {
-		[0] = { 0.5, { 1, 0.5, 1.2 } }, [AB_OPEN_LID] = { 1, { 1, 0.7, 1.2 } }, [AB_OPEN_PORT] = { 0.3, { 1, 0.7, 1.2 } },
+		[0] = { 0.5, { 1, 0.5, 1.2 } }, [AB_OPEN_LID] = { 1, { 1, 0.7, 1.2 } }, 
+		[AB_OPEN_PORT] = { 0.3, { 1, 0.7, 1.2 } },
 		[AB_OPEN_DROPPER] = { 0, { 0.7, 0.3, 1 } }, [AB_OPEN_PURGED] = { 0, { 0.1, 0.03, 0.3 } },
 		[AB_OPEN_ACTIVE] = { 1, { 1, 0.7, 1.2 } },
 	};
@@ -87,20 +97,23 @@ struct ab_range ab_oxygen_hops(double load_gl, int additions, int opened, bool a
 	return active || opened == AB_OPEN_ACTIVE ? ab_range_product(both, eaten) : both;
 }
 
-struct ab_range ab_oxygen_crash(int lock, int sucked, double beer_l, double head_l, double from_c, double to_c, double days)
+struct ab_range ab_oxygen_crash(int lock, int sucked, double beer_l, double head_l, double from_c, double to_c,
+    double days)
 {
 	bool shut = lock == AB_LOCK_SEALED || lock == AB_LOCK_GAS_BAG || lock == AB_LOCK_PRESSURE;
 	double in = sucked > 0 ? 0.7 : sucked == 0 ? 0.15 : 0.4;
 
 	if (shut)
 		return (struct ab_range){ 0, 0, 0 };
-	struct ab_range taken = ab_oxygen_over(ab_crash_air(beer_l, head_l, from_c, to_c), beer_l, days, AB_AIR_OXYGEN);
+	struct ab_range taken = ab_oxygen_over(ab_crash_air(beer_l, head_l, from_c, to_c), beer_l, days,
+	    AB_AIR_OXYGEN);
 	return ab_range_product(taken, (struct ab_range){ in, sucked == 0 ? 0 : 0.125, 1 });
 }
 
 struct ab_range ab_oxygen_wall(int kind, bool leaky, double beer_l, double days)
 {
-	/* 0.4 m2 of wall for 20 L, 2 mm of a bucket, 0.7 mm of a PET carboy; the lid's seal may double it, a loose lid three times */
+	/* 0.4 m2 of wall for 20 L, 2 mm of a bucket, 0.7 mm of a PET carboy; the lid's seal may double it, a
+	 * loose lid three times */
 	double area = 0.4 * pow(beer_l / 20, 2.0 / 3), seal = leaky ? 3 : 1;
 	double a_day = kind == AB_VESSEL_BUCKET ? ab_permeated_sheet(AB_PERM_HDPE, area, 2) :
 	    kind == AB_VESSEL_PET ? ab_permeated_sheet(AB_PERM_PET, area, 0.7) : 0;
@@ -115,13 +128,15 @@ struct ab_range ab_oxygen_neck(int bottle, double mm, double mm_u, double litres
 	double rel = hypot(0.25, mm > 0 ? 1.645 * mm_u / mm : 0);
 	struct ab_range neck = { ml, ml * fmax(0, 1 - rel), ml * (1 + rel) };
 	struct ab_range beer = { 1, told ? 1 : 0.75, told ? 1 : 1.25 };
-	struct ab_range mg = ab_range_times(ab_range_product(neck, beer), ab_oxygen_mg(1, AB_AIR_OXYGEN, ROOM_C) / 1000 / size);
+	struct ab_range mg = ab_range_times(ab_range_product(neck, beer),
+	    ab_oxygen_mg(0.001, AB_AIR_OXYGEN, ROOM_C) / size);
 
 	return ab_range_product(mg, on_foam > 0 ? foamed : on_foam == 0 ? not_foamed : untold);
 }
 
 /* Share of oxygen in the keg before the beer came, for so many cycles. */
-static double keg_share(int filled, double cycles, double gauge_kpa, double own_volumes, double pocket_l, double keg_l)
+static double keg_share(int filled, double cycles, double gauge_kpa, double own_volumes, double pocket_l,
+    double keg_l)
 {
 	double share = AB_AIR_OXYGEN;
 
@@ -138,14 +153,17 @@ static double not_under(double share, double own)
 	return fmax(share, own);
 }
 
-struct ab_range ab_oxygen_keg(int filled, double cycles, double gauge_kpa, double own_volumes, double keg_l, double beer_l, struct ab_range head_l)
+struct ab_range ab_oxygen_keg(int filled, double cycles, double gauge_kpa, double own_volumes, double keg_l,
+    double beer_l, struct ab_range head_l)
 {
 	bool purged = filled == AB_TARGET_PURGED, told = cycles >= 0, own = own_volumes >= 0;
 	/* "purged" alone means one to five cycles; elsewhere no cycles were told because none were made */
-	double n = told ? cycles : purged ? 3 : 0, fewest = told ? cycles : purged ? 1 : 0, most = told ? cycles : purged ? 5 : 0;
+	double n = told ? cycles : purged ? 3 : 0;
+	double fewest = told ? cycles : purged ? 1 : 0, most = told ? cycles : purged ? 5 : 0;
 	double flow = own ? own_volumes : 8;
-	double mid = keg_share(filled, n, gauge_kpa, flow / 2, 0.05, keg_l), high = keg_share(filled, fewest, gauge_kpa, flow / 4, 0.2, keg_l),
-	    low = keg_share(filled, most, gauge_kpa, flow, 0.02, keg_l);
+	double mid = keg_share(filled, n, gauge_kpa, flow / 2, 0.05, keg_l);
+	double high = keg_share(filled, fewest, gauge_kpa, flow / 4, 0.2, keg_l);
+	double low = keg_share(filled, most, gauge_kpa, flow, 0.02, keg_l);
 	/* the gas that was there before the beer, a tenth of it met on the way in; of air the move itself tells */
 	double met = filled >= AB_TARGET_PURGED ? fmax(0, keg_l - head_l.mid) : 0;
 
@@ -162,13 +180,15 @@ struct ab_range ab_oxygen_closure(int bottle, int cap, int leaks, double litres,
 
 	/* a keg: lid and post seals, 0.35 m long, 3 mm of rubber seen, 6 mm deep */
 	if (bottle == 0)
-		a_day = ab_range_times((struct ab_range){ 1, 0.3, 2 }, ab_permeated_sheet(AB_PERM_EPDM, 0.35 * 0.003, 6) / litres);
+		a_day = ab_range_times((struct ab_range){ 1, 0.3, 2 },
+		    ab_permeated_sheet(AB_PERM_EPDM, 0.35 * 0.003, 6) / litres);
 	if (bottle == AB_BOTTLE_PET) {
 		/* 400 cm2 and 0.3 mm of wall for half a litre */
 		double wall = ab_permeated_sheet(AB_PERM_PET, 0.04 * pow(size / 0.5, 2.0 / 3), 0.3) / size;
 		a_day = ab_range_sum(a_day, ab_range_times((struct ab_range){ 1, 0.5, 1.5 }, wall));
 	}
-	return ab_range_product(ab_range_times(a_day, fmax(0, days)), leaks > 0 ? leaking : leaks == 0 ? tight : doubt);
+	return ab_range_product(ab_range_times(a_day, fmax(0, days)), leaks > 0 ? leaking : leaks == 0 ? tight :
+	    doubt);
 }
 
 struct ab_range ab_oxygen_eaten(bool referments)
@@ -185,8 +205,10 @@ void ab_oxygen_close(struct ab_oxygen *b, const bool *kept, struct ab_range eate
 	for (size_t i = 0; i < b->n; i++)
 		within_reach += kept[i] ? 0 : b->items[i].mgl;
 	if (within_reach > 0) {
-		*yeast = (struct ab_oxygen_item){ .name = "taken up by yeast", .how = "a share, and not all of it in time", .grade = 'C',
-			.mgl = -eaten.mid * within_reach, .low = -eaten.high * within_reach, .high = -eaten.low * within_reach };
+		*yeast = (struct ab_oxygen_item){ .name = "taken up by yeast",
+		    .how = "a share, and not all of it in time", .grade = 'C',
+			.mgl = -eaten.mid * within_reach, .low = -eaten.high * within_reach,
+			    .high = -eaten.low * within_reach };
 		b->n++;
 	}
 	b->total = 0;

@@ -69,8 +69,10 @@ double ab_crash_air(double beer_l, double head_l, double from_c, double to_c)
 /* Bore at the rim in mm, mm wider per mm down, usual litres. All estimates but the longneck's slope. */
 static const struct { double bore, widens, litres; } bottles[AB_BOTTLE_MAX_] = {
 	[0] = { 16, 0.142, 0.4 },
-	[AB_BOTTLE_LONGNECK] = { 16, 0.142, 0.355 }, [AB_BOTTLE_REUSED] = { 16, 0.142, 0.4 }, [AB_BOTTLE_HEAVY] = { 17, 0.18, 0.5 },
-	[AB_BOTTLE_SWING] = { 17, 0.2, 0.5 }, [AB_BOTTLE_SPARKLING] = { 18, 0.13, 0.75 }, [AB_BOTTLE_PET] = { 21.7, 0.4, 1 },
+	[AB_BOTTLE_LONGNECK] = { 16, 0.142, 0.355 }, [AB_BOTTLE_REUSED] = { 16, 0.142, 0.4 },
+	[AB_BOTTLE_HEAVY] = { 17, 0.18, 0.5 },
+	[AB_BOTTLE_SWING] = { 17, 0.2, 0.5 }, [AB_BOTTLE_SPARKLING] = { 18, 0.13, 0.75 },
+	[AB_BOTTLE_PET] = { 21.7, 0.4, 1 },
 	[AB_BOTTLE_GROWLER] = { 33, 0.5, 1.9 }, [AB_BOTTLE_UNKNOWN] = { 17, 0.2, 0.5 },
 };
 

@@ -1,7 +1,8 @@
 /* saturation.c - oxygen before fermentation: aerate.oxygen and aerate.oxygen-short
  *
- * Formulas, units, ranges and sources: saturation.h. The wort is taken at its pitching temperature, else 20 C, at its original gravity, else
- * 12 P, at sea level: what that gets wrong (+-10 %) is small beside what meters show for one and the same method (+-25 %). Trust C.
+ * Formulas, units, ranges and sources: saturation.h. The wort is taken at its pitching temperature, else 20 C,
+ * at its original gravity, else 12 P, at sea level: what that gets wrong (+-10 %) is small beside what meters
+ * show for one and the same method (+-25 %). Trust C.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/saturation.h"
@@ -9,7 +10,8 @@
 #include "process/words.h"
 #include "process/working.h"
 
-static const double UNAIRED = 2, OXYGEN_MOST = 25, USUAL_C = 20, USUAL_P = 12, SATURATION_REL = 0.1, METHOD_REL = 0.25;
+static const double UNAIRED = 2, OXYGEN_MOST = 25, USUAL_C = 20, USUAL_P = 12, SATURATION_REL = 0.1,
+    METHOD_REL = 0.25;
 
 double ab_oxygen_in_water(double t_c, double atm)
 {
@@ -43,7 +45,8 @@ double ab_oxygen_aerated(int method, double minutes, double saturation)
 
 	if (method <= AB_AERATE_NONE || method > AB_AERATE_OXYGEN)
 		return floor;
-	double most = methods[method].mgl, share = methods[method].minutes > 0 && minutes >= 0 ? minutes / methods[method].minutes : 1;
+	double most = methods[method].mgl, share = methods[method].minutes > 0 && minutes >= 0 ?
+	    minutes / methods[method].minutes : 1;
 	if (method == AB_AERATE_OXYGEN)
 		return fmin(OXYGEN_MOST, floor + (most - floor) * share);
 	most = fmin(most, saturation);
@@ -109,14 +112,16 @@ static void set_short(struct ab_work *w, double plato)
 	ab_rest_on_fact(&basis, &w->facts[AB_F_GRAVITY_OG]);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_YEAST_FORM]);
 	/* 8 to 10 is the width of the advice. */
-	ab_set(w, AB_F_AERATE_SHORT, &basis, want - got->value, hypot(got->u, 1), 'C', "(%.1f mg/L wanted at %.1f P%s) - (%.1f mg/L reached)", want,
+	ab_set(w, AB_F_AERATE_SHORT, &basis, want - got->value, hypot(got->u, 1), 'C',
+	    "(%.1f mg/L wanted at %.1f P%s) - (%.1f mg/L reached)", want,
 	    plato, dry ? " by dry yeast, which brings reserves" : "", got->value);
 }
 
 void ab_facts_saturation(struct ab_work *w)
 {
 	bool strength = ab_known(w, AB_F_GRAVITY_OG);
-	double plato = strength ? ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)) : USUAL_P, t = wort_temp(w), best = 0;
+	double plato = strength ? ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)) : USUAL_P, t = wort_temp(w),
+	    best = 0;
 	double saturation = ab_oxygen_in_water(t, 1) * ab_oxygen_wort_share(plato);
 	struct ab_basis basis = ab_basis_new();
 

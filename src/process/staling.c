@@ -1,7 +1,8 @@
 /* staling.c - oxygen times time times warmth: stale.dose and stale.outlook
  *
- * mg/L of oxygen.total times days at 20 C of store.equivalent-days (Q10 2.2, its range 2 to 3 is in that fact's uncertainty: storage.c). An ordinal score, no chemistry: trust C,
- * "rule of thumb". Formulas and sources: staling.h.
+ * mg/L of oxygen.total times days at 20 C of store.equivalent-days (Q10 2.2, its range 2 to 3 is in that fact's
+ * uncertainty: storage.c). An ordinal score, no chemistry: trust C, "rule of thumb". Formulas and sources:
+ * staling.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/staling.h"
@@ -20,7 +21,8 @@ int ab_stale_outlook(double dose, double equivalent_days, int family)
 {
 	/* fading, stale and long stale from so many mg d/L; by place in ab_words_family, first the untold */
 	static const double from[][3] = {
-		{ 120, 300, 1000 }, { 60, 150, 500 }, { 100, 250, 800 }, { 180, 500, 1500 }, { 300, 900, 3000 }, { 100, 250, 800 },
+		{ 120, 300, 1000 }, { 60, 150, 500 }, { 100, 250, 800 }, { 180, 500, 1500 }, { 300, 900, 3000 },
+		{ 100, 250, 800 },
 		{ 180, 500, 1500 }, { 300, 900, 3000 }, { 300, 900, 3000 }, { 120, 300, 1000 },
 	};
 	double counted = fmax(dose, LEAST_MGL * equivalent_days);
@@ -44,9 +46,11 @@ void ab_facts_staling(struct ab_work *w)
 	ab_rest_on_fact(&basis, days);
 	double dose = ab_stale_dose(oxygen->value - late, late, days->value);
 	double u = hypot(oxygen->u * days->value, days->u * (oxygen->value - late / 2));
-	ab_set(w, AB_F_STALE_DOSE, &basis, dose, u, 'C', "(%.2f mg/L from the start and half of the %.2f that came in meanwhile) x %.0f days at 20 C",
+	ab_set(w, AB_F_STALE_DOSE, &basis, dose, u, 'C',
+	    "(%.2f mg/L from the start and half of the %.2f that came in meanwhile) x %.0f days at 20 C",
 	    oxygen->value - late, late, days->value);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_RECIPE_FAMILY]);
-	ab_set(w, AB_F_STALE_OUTLOOK, &basis, ab_stale_outlook(dose, days->value, ab_word(w, AB_F_RECIPE_FAMILY)), 0, 'C',
+	ab_set(w, AB_F_STALE_OUTLOOK, &basis, ab_stale_outlook(dose, days->value, ab_word(w,
+	    AB_F_RECIPE_FAMILY)), 0, 'C',
 	    "%.0f mg d/L, and %.0f days at 20 C; what the family bears is an estimate", dose, days->value);
 }

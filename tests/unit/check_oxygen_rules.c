@@ -1,4 +1,5 @@
-/* check_oxygen_rules.c - what the project's rules make of reckoned oxygen: which journal makes which cause likelier, and what replaying a change does
+/* check_oxygen_rules.c - what the project's rules make of reckoned oxygen: which journal makes which cause
+ * likelier, and what replaying a change does
  *
  * Needs AFTERBOIL_RULES, as make check sets it.
  *
@@ -21,7 +22,8 @@ static void read_rules(void)
 	ab_diag_init(&diag);
 	arena = ab_arena_new();
 	ck_assert_msg(dir != NULL, "AFTERBOIL_RULES is not set");
-	ck_assert_msg(ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &read, &diag) == AB_OK, "%s", diag.text);
+	ck_assert_msg(ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &read,
+	    &diag) == AB_OK, "%s", diag.text);
 	k = read;
 }
 
@@ -81,23 +83,36 @@ static double chance(const struct ab_fact *facts, const char *cause)
 /* The first journal makes the cause clearly likelier than the second: odds at least so many times. */
 static const struct { const char *title, *cause, *more, *less; double times; } pairs[] = {
 	{ "necks of 4 cm and of 1 cm", "open-fill-headspace", BOTTLES("neck='4 cm'"), BOTTLES("neck='1 cm'"), 4 },
-	{ "4 cm, without and with foam", "open-fill-headspace", BOTTLES("neck='4 cm' cap-on-foam='no'"), BOTTLES("neck='4 cm' cap-on-foam='yes'"), 5 },
-	{ "foam makes up for a low fill", "open-fill-headspace", BOTTLES("neck='3 cm' cap-on-foam='no'"), BOTTLES("neck='4 cm' cap-on-foam='yes'"), 3 },
-	{ "one purge and five", "open-fill-headspace", KEG("filled='air-filled' purges='1'"), KEG("filled='air-filled' purges='5'"), 2.5 },
-	{ "purged to 0.3 and to 2 bar", "open-fill-headspace", KEG("filled='air-filled' purges='4' purge-pressure='0.3 bar'"),
+	{ "4 cm, without and with foam", "open-fill-headspace", BOTTLES("neck='4 cm' cap-on-foam='no'"),
+	BOTTLES("neck='4 cm' cap-on-foam='yes'"), 5 },
+	{ "foam makes up for a low fill", "open-fill-headspace", BOTTLES("neck='3 cm' cap-on-foam='no'"),
+	BOTTLES("neck='4 cm' cap-on-foam='yes'"), 3 },
+	{ "one purge and five", "open-fill-headspace", KEG("filled='air-filled' purges='1'"),
+	KEG("filled='air-filled' purges='5'"), 2.5 },
+	{ "purged to 0.3 and to 2 bar", "open-fill-headspace",
+	KEG("filled='air-filled' purges='4' purge-pressure='0.3 bar'"),
 	  KEG("filled='air-filled' purges='4' purge-pressure='2 bar'"), 1.8 },
-	{ "untold height, without and with foam", "open-fill-headspace", BOTTLES("cap-on-foam='no'"), BOTTLES("cap-on-foam='yes'"), 3 },
-	{ "poured or closed", "splashy-transfer", VOLUME "<transfer how='poured'/>", VOLUME "<transfer how='closed'/>", 4 },
-	{ "into bottles from above or from the bottom", "splashy-transfer", BOTTLES("wand='no'"), BOTTLES("wand='yes'"), 1.5 },
+	{ "untold height, without and with foam", "open-fill-headspace", BOTTLES("cap-on-foam='no'"),
+	BOTTLES("cap-on-foam='yes'"), 3 },
+	{ "poured or closed", "splashy-transfer", VOLUME "<transfer how='poured'/>",
+	VOLUME "<transfer how='closed'/>", 4 },
+	{ "into bottles from above or from the bottom", "splashy-transfer", BOTTLES("wand='no'"),
+	BOTTLES("wand='yes'"), 1.5 },
 	{ "through the lid or from a dropper", "dry-hop-oxygen", HOPS("open-lid"), HOPS("dropper"), 2 },
 	{ "through the lid or while it worked", "dry-hop-oxygen", HOPS("open-lid"), HOPS("while-active"), 4 },
-	{ "much and little gas over a crash", "crash-suckback", CRASH("7 L", "airlock"), CRASH("7 L", "gas-bag"), 20 },
+	{ "much and little gas over a crash", "crash-suckback", CRASH("7 L", "airlock"), CRASH("7 L", "gas-bag"),
+	20 },
 	{ "a second vessel half full and full", "secondary-vessel", SECOND("6 L", "+6d"), SECOND("0.5 L", "+6d"), 4 },
-	{ "a second vessel for a week and for an hour", "secondary-vessel", SECOND("4 L", "+3d"), SECOND("4 L", "+9d 23h"), 2.5 },
-	{ "used twist-offs for two months, and new crowns", "leaky-closure", BOTTLES("cap='twist-off-reused'") TASTED, BOTTLES("cap='plain'") TASTED, 2 },
-	{ "not aired and aired with oxygen", "under-aerated-wort", VOLUME DONE "<aerate method='none'/>", VOLUME DONE "<aerate method='oxygen' time='1 min'/>", 4 },
-	{ "shaken for 5 s and for a minute", "under-aerated-wort", VOLUME DONE "<aerate method='shake' time='5 s'/>", VOLUME DONE "<aerate method='shake' time='1 min'/>", 1.5 },
-	{ "strong wort and ordinary", "under-aerated-wort", VOLUME "<yeast form='liquid'/>" OG("1.090") "<aerate method='shake' time='1 min'/>",
+	{ "a second vessel for a week and for an hour", "secondary-vessel", SECOND("4 L", "+3d"), SECOND("4 L",
+	"+9d 23h"), 2.5 },
+	{ "used twist-offs for two months, and new crowns", "leaky-closure",
+	BOTTLES("cap='twist-off-reused'") TASTED, BOTTLES("cap='plain'") TASTED, 2 },
+	{ "not aired and aired with oxygen", "under-aerated-wort", VOLUME DONE "<aerate method='none'/>",
+	VOLUME DONE "<aerate method='oxygen' time='1 min'/>", 4 },
+	{ "shaken for 5 s and for a minute", "under-aerated-wort",
+	VOLUME DONE "<aerate method='shake' time='5 s'/>", VOLUME DONE "<aerate method='shake' time='1 min'/>", 1.5 },
+	{ "strong wort and ordinary", "under-aerated-wort",
+	VOLUME "<yeast form='liquid'/>" OG("1.090") "<aerate method='shake' time='1 min'/>",
 	  VOLUME "<yeast form='liquid'/>" OG("1.045") "<aerate method='shake' time='1 min'/>", 1.8 },
 	{ "kept warm and cold", "warm-long-storage", BOTTLES("neck='4 cm'") "<store for='60 d' temp='24 C'/>" TASTED,
 	  BOTTLES("neck='4 cm'") "<store for='60 d' temp='4 C'/>" TASTED, 4 },
@@ -110,8 +125,10 @@ static double odds(double p)
 
 START_TEST(likelier)
 {
-	double more = odds(chance(facts_of(pairs[_i].more), pairs[_i].cause)), less = odds(chance(facts_of(pairs[_i].less), pairs[_i].cause));
-	ck_assert_msg(more >= pairs[_i].times * less, "%s: odds of %s %g and %g", pairs[_i].title, pairs[_i].cause, more, less);
+	double more = odds(chance(facts_of(pairs[_i].more), pairs[_i].cause)),
+	    less = odds(chance(facts_of(pairs[_i].less), pairs[_i].cause));
+	ck_assert_msg(more >= pairs[_i].times * less, "%s: odds of %s %g and %g", pairs[_i].title,
+	    pairs[_i].cause, more, less);
 }
 END_TEST
 
@@ -120,35 +137,46 @@ static const struct { const char *title, *cause, *journal; double most; } onces[
 	{ "an open keg of air, never purged", "open-fill-headspace", KEG("filled='air-filled' purges='0'"), 6 },
 	{ "a bottle filled to 8 cm without foam", "open-fill-headspace", BOTTLES("neck='8 cm' cap-on-foam='no'"), 6 },
 	{ "much air over a second vessel, but its own sign", "secondary-vessel", SECOND("15 L", "+5d"), 6 * 5 },
-	{ "not aired, for no time, in strong wort", "under-aerated-wort", VOLUME "<yeast form='liquid'/>" OG("1.090") "<aerate method='none' time='0 min'/>", 4 },
+	{ "not aired, for no time, in strong wort", "under-aerated-wort",
+	VOLUME "<yeast form='liquid'/>" OG("1.090") "<aerate method='none' time='0 min'/>", 4 },
 };
 
 START_TEST(counts_once)
 {
-	double with = odds(chance(facts_of(onces[_i].journal), onces[_i].cause)), without = odds(chance(facts_of("<note/>"), onces[_i].cause));
-	ck_assert_msg(with <= onces[_i].most * without * 1.001, "%s: odds of %s %g times", onces[_i].title, onces[_i].cause, with / without);
+	double with = odds(chance(facts_of(onces[_i].journal), onces[_i].cause)),
+	    without = odds(chance(facts_of("<note/>"), onces[_i].cause));
+	ck_assert_msg(with <= onces[_i].most * without * 1.001, "%s: odds of %s %g times", onces[_i].title,
+	    onces[_i].cause, with / without);
 }
 END_TEST
 
-/* A change replayed on facts: what it moves makes the reckoned fact unknown, and the cause becomes less likely, not stuck. */
+/* A change replayed on facts: what it moves makes the reckoned fact unknown, and the cause becomes less likely,
+ * not stuck. */
 static const struct { const char *change, *cause, *journal; } replays[] = {
-	{ "purge-five-times", "open-fill-headspace", KEG("filled='air-filled' purges='0'") }, { "liquid-purge-keg", "open-fill-headspace", KEG("filled='air-filled'") },
-	{ "cap-on-foam", "open-fill-headspace", BOTTLES("neck='5 cm' cap-on-foam='no'") }, { "dry-hop-while-active", "dry-hop-oxygen", HOPS("open-lid") },
-	{ "hop-dropper", "dry-hop-oxygen", HOPS("open-lid") }, { "stop-crash-suckback", "crash-suckback", CRASH("5 L", "airlock") },
-	{ "skip-second-vessel", "secondary-vessel", SECOND("4 L", "+6d") }, { "quiet-transfer", "splashy-transfer", VOLUME "<transfer splashed='yes'/>" },
+	{ "purge-five-times", "open-fill-headspace", KEG("filled='air-filled' purges='0'") },
+	{ "liquid-purge-keg", "open-fill-headspace", KEG("filled='air-filled'") },
+	{ "cap-on-foam", "open-fill-headspace", BOTTLES("neck='5 cm' cap-on-foam='no'") },
+	{ "dry-hop-while-active", "dry-hop-oxygen", HOPS("open-lid") },
+	{ "hop-dropper", "dry-hop-oxygen", HOPS("open-lid") }, { "stop-crash-suckback", "crash-suckback",
+	CRASH("5 L", "airlock") },
+	{ "skip-second-vessel", "secondary-vessel", SECOND("4 L", "+6d") }, { "quiet-transfer",
+	"splashy-transfer", VOLUME "<transfer splashed='yes'/>" },
 	{ "fill-from-bottom", "splashy-transfer", BOTTLES("wand='no'") },
-	{ "oxygen-wand", "under-aerated-wort", VOLUME "<yeast form='liquid'/>" OG("1.048") "<aerate method='none'/>" },
+	{ "oxygen-wand", "under-aerated-wort",
+	VOLUME "<yeast form='liquid'/>" OG("1.048") "<aerate method='none'/>" },
 };
 
 START_TEST(replayed)
 {
 	const int change = change_of(replays[_i].change);
-	struct ab_fact *facts = facts_of(replays[_i].journal), *scratch = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *scratch);
+	struct ab_fact *facts = facts_of(replays[_i].journal), *scratch = ab_arena_alloc(arena,
+	    ab_fact_defs()->n, sizeof *scratch);
 	double before = chance(facts, replays[_i].cause);
 
 	ck_assert_msg(ab_replay(k, facts, &change, 1, scratch, NULL) > 0, "%s moves nothing", replays[_i].change);
 	double after = chance(scratch, replays[_i].cause);
-	ck_assert_msg(after < 0.7 * before, "%s: %s %g, then %g", replays[_i].change, replays[_i].cause, before, after);
+	ck_assert_msg(after < 0.7 * before, "%s: %s %g, then %g", replays[_i].change, replays[_i].cause, before,
+	    after);
 }
 END_TEST
 
@@ -161,8 +189,10 @@ START_TEST(as_if_agrees_with_replay)
 	struct ab_diag diag;
 
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, arena), NULL, &k->norms, &five, 1, arena, other, &diag), AB_OK);
-	ck_assert_double_lt(chance(other, "open-fill-headspace"), 0.5 * chance(facts_of(journal), "open-fill-headspace"));
+	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, arena), NULL, &k->norms, &five, 1, arena, other,
+	    &diag), AB_OK);
+	ck_assert_double_lt(chance(other, "open-fill-headspace"), 0.5 * chance(facts_of(journal),
+	    "open-fill-headspace"));
 }
 END_TEST
 

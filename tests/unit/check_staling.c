@@ -5,8 +5,8 @@
 #include "process/staling.h"
 #include "process/storage.h"
 
-/* neck 40 mm of 355 mL: 8.80 mg/L; filled from the bottom 0.25; one untold move 0.8; yeast at rest takes a tenth: 8.865 left, and 60 days through the
- * cap 0.337 */
+/* neck 40 mm of 355 mL: 8.80 mg/L; filled from the bottom 0.25; one untold move 0.8; yeast at rest takes a
+ * tenth: 8.865 left, and 60 days through the cap 0.337 */
 #define BOTTLED "<recipe volume='20 L'/><package at='2031-03-11T18:00' into='bottles' bottle='longneck' size='355 mL' neck='40 mm' wand='yes' " \
 	"cap-on-foam='no' cap='plain'/>"
 #define LEFT ((0.8 + 0.25 + 8.8) * 0.9)
@@ -16,25 +16,32 @@
 static const struct fact_row rows[] = {
 	{ .title = "no storage told", BOTTLED, "stale.dose", AB_SILENT },
 	{ .title = "no package told", STORED("60 d", "20 C"), "stale.dose", AB_SILENT },
-	{ .title = "sixty days at 20 C", BOTTLED STORED("60 d", "20 C"), "stale.dose", (LEFT + CAPS(60) / 2) * 60, 1, NULL, AB_ORIGIN_ASSUMED },
-	{ .title = "sixty days at 4 C", BOTTLED STORED("60 d", "4 C"), "stale.dose", (LEFT + CAPS(60) / 2) * 60 * 0.28324, 0.5 },
-	{ .title = "sixty days at 30 C", BOTTLED STORED("60 d", "30 C"), "stale.dose", (LEFT + CAPS(60) / 2) * 60 * 2.2, 3 },
-	{ .title = "outlook of an untold family", BOTTLED STORED("60 d", "20 C"), "stale.outlook", 0, 0, .word = "stale" },
+	{ .title = "sixty days at 20 C", BOTTLED STORED("60 d", "20 C"), "stale.dose", (LEFT +
+	  CAPS(60) / 2) * 60, 1, NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "sixty days at 4 C", BOTTLED STORED("60 d", "4 C"), "stale.dose", (LEFT +
+	  CAPS(60) / 2) * 60 * 0.28324, 0.5 },
+	{ .title = "sixty days at 30 C", BOTTLED STORED("60 d", "30 C"), "stale.dose", (LEFT +
+	  CAPS(60) / 2) * 60 * 2.2, 3 },
+	{ .title = "outlook of an untold family", BOTTLED STORED("60 d", "20 C"), "stale.outlook", 0, 0,
+	  .word = "stale" },
 	{ .title = "hoppy beer", "family='pale-hoppy'", "stale.outlook", AB_SILENT },
 	{ .title = "a day", BOTTLED STORED("1 d", "20 C"), "stale.outlook", 0, 0, .word = "fresh" },
 	{ .title = "a month", BOTTLED STORED("30 d", "20 C"), "stale.outlook", 0, 0, .word = "fading" },
 	{ .title = "half a year", BOTTLED STORED("180 d", "20 C"), "stale.outlook", 0, 0, .word = "long-stale" },
-	{ .title = "half a year in the cold", BOTTLED STORED("180 d", "0 C"), "stale.outlook", 0, 0, .word = "stale" },
+	{ .title = "half a year in the cold", BOTTLED STORED("180 d", "0 C"), "stale.outlook", 0, 0,
+	  .word = "stale" },
 };
 
 START_TEST(colder_is_never_staler)
 {
 	for (double t = -1; t < 40; t++)
 		for (double q = 2; q <= 3; q += 0.1) {
-			double colder = ab_stale_dose(3, 1, ab_equivalent_days(60, t, q)), warmer = ab_stale_dose(3, 1, ab_equivalent_days(60, t + 1, q));
+			double colder = ab_stale_dose(3, 1, ab_equivalent_days(60, t, q)),
+			    warmer = ab_stale_dose(3, 1, ab_equivalent_days(60, t + 1, q));
 			ck_assert_double_lt(colder, warmer);
 			for (int family = 0; family <= 9; family++)
-				ck_assert_int_le(ab_stale_outlook(colder, 60, family), ab_stale_outlook(warmer, 60, family));
+				ck_assert_int_le(ab_stale_outlook(colder, 60, family), ab_stale_outlook(warmer,
+				    60, family));
 		}
 }
 END_TEST
@@ -44,13 +51,15 @@ START_TEST(more_oxygen_is_never_fresher)
 	for (double mgl = 0; mgl < 30; mgl += 0.5) {
 		ck_assert_double_le(ab_stale_dose(mgl, 1, 30), ab_stale_dose(mgl + 0.5, 1, 30));
 		ck_assert_double_lt(ab_stale_dose(mgl, 1, 30), ab_stale_dose(mgl, 1.5, 30));
-		ck_assert_double_le(ab_stale_dose(mgl, 1, 30), ab_stale_dose(mgl + 1, 0, 30));   /* early counts more than late */
+		ck_assert_double_le(ab_stale_dose(mgl, 1, 30), ab_stale_dose(mgl + 1, 0,
+		    30));   /* early counts more than late */
 	}
 }
 END_TEST
 
 static const struct { const char *title; double dose, days; int family, word; } words[] = {
-	{ "nothing", 0, 0, 2, AB_OUTLOOK_FRESH }, { "hoppy, just under", 59.9, 10, 1, AB_OUTLOOK_FRESH }, { "hoppy", 60, 10, 1, AB_OUTLOOK_FADING },
+	{ "nothing", 0, 0, 2, AB_OUTLOOK_FRESH }, { "hoppy, just under", 59.9, 10, 1, AB_OUTLOOK_FRESH },
+	{ "hoppy", 60, 10, 1, AB_OUTLOOK_FADING },
 	{ "hoppy, stale", 150, 10, 1, AB_OUTLOOK_STALE }, { "hoppy, long", 500, 10, 1, AB_OUTLOOK_LONG_STALE },
 	{ "dark bears it", 299, 10, 4, AB_OUTLOOK_FRESH }, { "strong bears it", 150, 10, 8, AB_OUTLOOK_FRESH },
 	{ "lager", 150, 10, 2, AB_OUTLOOK_FADING }, { "no oxygen, but years", 0, 800, 1, AB_OUTLOOK_STALE },
@@ -58,7 +67,8 @@ static const struct { const char *title; double dose, days; int family, word; } 
 
 START_TEST(outlook)
 {
-	ck_assert_msg(ab_stale_outlook(words[_i].dose, words[_i].days, words[_i].family) == words[_i].word, "%s", words[_i].title);
+	ck_assert_msg(ab_stale_outlook(words[_i].dose, words[_i].days, words[_i].family) == words[_i].word, "%s",
+	    words[_i].title);
 }
 END_TEST
 
