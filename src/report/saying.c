@@ -37,7 +37,7 @@ const char *say_percent(struct page *p, double share)
 		return "unknown";
 	if (share < 0.005)
 		return share > 0 ? "under 1 %" : "0 %";
-	return share > 0.995 ? "over 99 %" : page_text(p, "%d %%", (int)floor(100 * share + 0.5));
+	return floor(100 * share + 0.5) >= 100 ? "over 99 %" : page_text(p, "%d %%", (int)floor(100 * share + 0.5));
 }
 
 const char *say_money(struct page *p, double amount)

@@ -385,6 +385,8 @@ START_TEST(number_rows)
 	ck_assert_str_eq(say_percent(&p, 0.001), "under 1 %");
 	ck_assert_str_eq(say_percent(&p, 0), "0 %");
 	ck_assert_str_eq(say_percent(&p, 0.999), "over 99 %");
+	ck_assert_str_eq(say_percent(&p, 0.995), "over 99 %");
+	ck_assert_str_eq(say_percent(&p, 0.994), "99 %");
 	ck_assert_str_eq(say_percent(&p, 0.625), "63 %");
 	ck_assert_str_eq(say_minutes(&p, 1), "1 minute");
 	ck_assert_str_eq(say_minutes(&p, 90), "90 minutes");
