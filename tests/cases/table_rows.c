@@ -95,6 +95,7 @@ const struct sided sided_rows[] = {
 	{ "slow-chill", "dms", "chill.above-80 40", "chill.to-pitch 0.4", NULL },                       /* ANB: formed down to 80-85 C */
 	{ "slow-chill", "dms", "chill.method overnight-closed", NULL, NULL },
 	{ "post-boil-water", "sour-lactic", "water.unboiled-share 0.3", "water.unboiled-share 0", NULL },
+	{ "post-boil-water", "diacetyl", "water.unboiled-share 0.3", "water.unboiled-share 0", NULL },    /* CLB: bacteria make it */
 	{ "under-pitch", "estery", "pitch.rate-share 0.4", "pitch.rate-share 1.2", NULL },
 	{ "under-pitch", "estery", "lag.over 12", NULL, NULL },
 	{ "old-or-weak-yeast", "sweet-underattenuated", "yeast.age 200", "yeast.starter yes", NULL },
@@ -109,9 +110,11 @@ const struct sided sided_rows[] = {
 	{ "under-aerated-wort", "sweet-underattenuated", "gravity.og 1.085", NULL, NULL },
 	{ "ferment-too-warm", "estery", "ferment.early-mean-over 5", "ferment.early-mean-over -2", NULL },
 	{ "ferment-too-warm", "fusel", "ferment.room 28", "ferment.room 16", NULL },
+	{ "ferment-too-warm", "fusel", "ferment.early-mean 26", "ferment.early-mean 17", NULL },          /* over 22 to 23 C, yeast untold */
 	{ "ferment-swings", "diacetyl", "ferment.swing 8", "ferment.swing 1", NULL },
 	{ "ferment-swings", "sweet-underattenuated", "ferment.largest-drop 6", NULL, NULL },
 	{ "ferment-too-cold", "sweet-underattenuated", "ferment.below-range 4", "gravity.over-expected 0", NULL },
+	{ "ferment-too-cold", "sweet-underattenuated", "ferment.early-mean 13", "ferment.early-mean 20", NULL },   /* under 15 to 16 C */
 	{ "no-diacetyl-rest", "diacetyl", "ferment.rest-days 0", "ferment.rest-days 5", NULL },           /* BYO */
 	{ "no-diacetyl-rest", "diacetyl", "check:forced-diacetyl yes", "check:forced-diacetyl no", NULL },
 	{ "rushed-packaging", "acetaldehyde", "ferment.days 5", "gravity.stable-days 4", NULL },
@@ -158,7 +161,8 @@ const struct sided sided_rows[] = {
 	{ "uneven-priming", "over-carbonated", "taste.some-bottles yes", "pack.mixing stirred", NULL },
 	{ "packaged-unfinished", "over-carbonated", "gravity.over-expected 6", "gravity.stable-days 4", NULL },
 	{ "packaged-unfinished", "over-carbonated", "gravity.readings 1", NULL, NULL },
-	{ "under-priming-or-dead-yeast", "under-carbonated", "pack.priming-rate 2", "store.conditioning-days 25",
+	{ "under-priming-or-dead-yeast", "under-carbonated", "pack.priming-rate 2", "pack.priming-rate 7", NULL },
+	{ "under-priming-or-dead-yeast", "under-carbonated", NULL, "store.conditioning-days 25",
 	    "weeks in the warm acquit conditioning-too-cold, which the table counts under this cause, and acquit it more" },
 	{ "under-priming-or-dead-yeast", "under-carbonated", "gravity.abv 11", NULL, NULL },
 	{ "conditioning-too-cold", "under-carbonated", "store.conditioning-temp 12", "store.conditioning-temp 21", NULL },
@@ -207,6 +211,12 @@ const struct pushed pushed_rows[] = {
 	    "packaged-unfinished", 1, NULL },
 	{ "after packaging, growing", "medicinal", "medicinal", { "taste.at-packaging no", "taste.growing yes" }, "chlorine-water", 0, NULL },
 	{ "after packaging, growing", "estery", "estery", { "taste.at-packaging no", "taste.growing yes" }, "under-pitch", 0, NULL },
+	{ "after packaging", "astringent", "astringent", { "taste.at-packaging no" }, "hot-alkaline-sparge", 0, NULL },
+	{ "after packaging", "sweet-underattenuated", "sweet-underattenuated", { "taste.at-packaging no" }, "mash-too-hot", 0, NULL },
+	{ "growing", "thin-body over-carbonated", "thin-body over-carbonated", { "taste.growing yes" }, "wort-over-diluted", 0, NULL },
+	{ "growing", "sherry-honey", "sherry-honey", { "taste.growing yes" }, "stale-malt-extract", 0, NULL },
+	{ "stopped early", "sweet-underattenuated", "sweet-underattenuated", { "ferment.stalled yes" }, "still-young", 0, NULL },
+	{ "stopped early", "sweet-underattenuated", "sweet-underattenuated", { "ferment.stalled yes" }, "under-pitch", 1, NULL },
 	{ "butter and sour, gravity drops", "diacetyl", "diacetyl sour-lactic", { "gravity.drop-in-package 4" }, "weak-sanitising", 1, NULL },
 	{ "butter and sour", "diacetyl", "diacetyl sour-lactic", { NULL }, "dirty-lines", 1, NULL },
 	{ "butter and sour, gravity drops", "diacetyl", "diacetyl sour-lactic", { "gravity.drop-in-package 4" }, "no-diacetyl-rest", 0, NULL },
