@@ -1,7 +1,7 @@
 /* check_cold.c - curve, heat, DMS, growth and pasteurising against tables of the literature
  *
  * Each table names its source. Rows "recomputed" were worked out in double precision from the published formula: they prove the
- * arithmetic and the constants, not the science. NIST's problem is from memory; tests/handbook/models.t lets R say the same.
+ * arithmetic and the constants, not the science. NIST's problem is from memory; tests/handbook/curve.t lets R say the same.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdlib.h>

@@ -1,6 +1,8 @@
 # curve.R - the same gravity curves by R's nls: reads what print_models writes, writes its own "set N fit" and "set N cov"
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
+# nls warns when it can go no lower: that is where it should be
+options(warn = -1)
 lines <- strsplit(readLines(file("stdin")), " ")
 number <- function(word) as.numeric(word)
 sets <- unique(vapply(lines, function(l) l[2], ""))
