@@ -316,6 +316,20 @@ START_TEST(because)
 }
 END_TEST
 
+/* Of the faults a cause brings the reason names one this brewer has tasted; else the heaviest. */
+START_TEST(because_it_was_tasted)
+{
+	brewery_open(&b, "<cause id='dirty' side='cold' stage='ferment'><title>Dirty</title><why>so</why><prior p='0.5' source='estimate'/>"
+	    "<gives fault='butter' noticeable='0.5' strong='0.1' source='estimate'/><gives fault='paper' noticeable='0.5' strong='0.1' source='estimate'/></cause>"
+	    HABIT("x", PREVENTS("dirty", "0.5")));
+	brewery_batch(&b);
+	brewery_ready(&b);
+	ck_assert_int_eq(brewery_item(&b, brewery_advise(&b), "x")->because[0].fault, 0);
+	b.cases[0]->fault_intensity[1] = 3;
+	ck_assert_int_eq(brewery_item(&b, brewery_advise(&b), "x")->because[0].fault, 1);
+}
+END_TEST
+
 static const struct { const char *title; bool tasted, nothing_found, benign, is_check; double bits; bool offered; } asks[] = {
 	{ "a telling check", true, false, false, true, 0.3, true },
 	{ "not telling enough", true, false, false, true, 0.1, false },
@@ -372,6 +386,19 @@ START_TEST(firmness)
 }
 END_TEST
 
+/* Two answers to one cause: only redrawn shares can change which is better. */
+START_TEST(shares_are_redrawn)
+{
+	brewery_open(&b, BUY("x", "50", PREVENTS("warm", "0.5")) BUY("y", "50", PREVENTS("warm", "0.48")));
+	brewery_batch(&b);
+	brewery_ready(&b);
+	b.options.budget = 50;
+	b.options.redraws = 200;
+	double stays = brewery_item(&b, brewery_advise(&b), "x")->stays;
+	ck_assert_msg(stays > 0.4 && stays < 0.7, "%g", stays);
+}
+END_TEST
+
 START_TEST(firm_beyond_doubt)
 {
 	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.9")));
@@ -421,8 +448,10 @@ int main(void)
 	tcase_add_test(tc, limits_used);
 	tcase_add_loop_test(tc, reasons, 0, sizeof words / sizeof *words);
 	tcase_add_test(tc, because);
+	tcase_add_test(tc, because_it_was_tasted);
 	tcase_add_loop_test(tc, a_check_first, 0, sizeof asks / sizeof *asks);
 	tcase_add_test(tc, firmness);
+	tcase_add_test(tc, shares_are_redrawn);
 	tcase_add_test(tc, firm_beyond_doubt);
 	tcase_add_test(tc, out_of_memory);
 	suite_add_tcase(s, tc);

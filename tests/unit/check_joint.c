@@ -233,6 +233,8 @@ START_TEST(gains_add_up)
 	ck_assert(advice->load_after <= advice->load_before && advice->load_after >= 0);
 	ck_assert(advice->flawless_after >= advice->flawless_before && advice->flawless_after <= 1);
 	ck_assert_double_eq_tol(sum, advice->load_before - advice->load_after, 1e-10);
+	for (size_t i = 1; i < advice->n_frontier; i++)
+		ck_assert(advice->frontier[i].cost > advice->frontier[i - 1].cost && advice->frontier[i].removed > advice->frontier[i - 1].removed);
 	for (size_t i = 0; i < advice->n_frontier; i++)   /* no cheaper set known removes more */
 		ck_assert_msg(advice->frontier[i].cost > 100 || advice->frontier[i].removed <= sum + SPARED * advice->load_before, "seed %d", _i);
 }

@@ -73,6 +73,7 @@ static const struct {
 	{ "one change", { { 4, NULL, NULL }, { 6, NULL, NULL }, { 1.5, "A", NULL }, { 1, NULL, NULL }, { 0.5, NULL, NULL } }, "A", NULL, 2, 3, 5, 1 },
 	{ "up to the next change", { { 4, NULL, NULL }, { 6, NULL, NULL }, { 2, "A", NULL }, { 1, NULL, NULL }, { 9, "B", NULL } }, "A", NULL, 2, 2, 5, 1.5 },
 	{ "and from the one before", { { 4, NULL, NULL }, { 6, "A", NULL }, { 2, NULL, NULL }, { 1, "B", NULL }, { 9, NULL, NULL } }, "B", NULL, 2, 2, 4, 5 },
+	{ "the nearest of the next ones", { { 4, NULL, NULL }, { 2, "A", NULL }, { 6, "B", NULL }, { 8, "C", NULL }, { 9, NULL, NULL } }, "A", NULL, 1, 1, 4, 2 },
 	{ "not tasted does not count", { { 4, NULL, NULL }, { NOT_TASTED, NULL, NULL }, { 2, "A", NULL }, { NOT_TASTED, NULL, NULL } }, "A", NULL, 1, 1, 4, 2 },
 	{ "the batch itself not tasted", { { 4, NULL, NULL }, { NOT_TASTED, "A", NULL }, { 1, NULL, NULL } }, "A", NULL, 1, 1, 4, 1 },
 	{ "nothing before", { { 4, "A", NULL }, { 2, NULL, NULL } }, "A", NULL, 0, 2, NAN, 3 },
@@ -266,6 +267,27 @@ START_TEST(common_thread)
 }
 END_TEST
 
+/* Holm: 3 x 2/70, then 2 x 3/7, then no less than that. */
+START_TEST(holm)
+{
+	static const char *const kinds[] = { "A", "A", "A", "A", "B", "B", "C", "C" };
+
+	for (size_t i = 0; i < 8; i++) {
+		struct ab_trend_batch *b = brew(i < 4 ? 9 : (double)i / 8);
+
+		factors[i][0] = (struct ab_factor){ "vessel", kinds[i] };
+		b->factors = factors[i];
+		b->n_factors = 1;
+	}
+	const struct ab_trend *t = work();
+	ck_assert_uint_eq(t->n_common, 3);
+	ck_assert_double_eq_tol(t->common[0].p_adjusted, 6.0 / 70, 1e-9);
+	ck_assert_double_eq_tol(t->common[1].p, 3.0 / 7, 1e-9);
+	ck_assert_double_eq_tol(t->common[1].p_adjusted, 6.0 / 7, 1e-9);
+	ck_assert_double_eq_tol(t->common[2].p_adjusted, 6.0 / 7, 1e-9);
+}
+END_TEST
+
 /* A blend of two strains has both, and each other value is a "no" to what it is not. */
 START_TEST(two_values_of_one_factor)
 {
@@ -362,6 +384,7 @@ int main(void)
 	tcase_add_test(tc, faults_before_and_after);
 	tcase_add_test(tc, slope);
 	tcase_add_loop_test(tc, common_thread, 0, sizeof threads / sizeof *threads);
+	tcase_add_test(tc, holm);
 	tcase_add_test(tc, two_values_of_one_factor);
 	tcase_add_test(tc, nothing);
 	tcase_add_test(tc, out_of_memory);
