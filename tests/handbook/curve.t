@@ -38,8 +38,9 @@ rat42() {
 	Rscript --vanilla - <<-'END'
 	x <- c(9, 14, 21, 28, 42, 57, 63, 70, 79)
 	y <- c(8.93, 10.80, 18.59, 22.33, 39.35, 56.11, 61.73, 64.62, 67.08)
-	fit <- nls(y ~ b1 / (1 + exp(b2 - b3 * x)), start = list(b1 = 75, b2 = 2.5, b3 = 0.07), control = nls.control(tol = 1e-8))
-	cat(sprintf("%.6f %.7f %.9f %.7f\n", coef(fit)[1], coef(fit)[2], coef(fit)[3], deviance(fit)))
+	fit <- nls(y ~ SSlogis(x, b1, middle, scale), control = nls.control(tol = 1e-8, warnOnly = TRUE))
+	b <- coef(fit)
+	cat(sprintf("%.6f %.7f %.9f %.7f\n", b["b1"], b["middle"] / b["scale"], 1 / b["scale"], deviance(fit)))
 	END
 }
 finds "NIST's Rat42, told from memory, is what R finds" '72.462238 2.6180768 0.067359200 8.0565229' "$(rat42)"
