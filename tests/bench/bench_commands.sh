@@ -39,27 +39,30 @@ pair() {
 floor_start() { cpu bash -c 'for i in {1..40}; do xmllint --noout --relaxng "$0/rules.rng" "$0"/*.xml; done' "$rules"; }
 our_start() { cpu bash -c 'for i in {1..40}; do "$0" diagnose --redraws 0 --fault buttery=3; done' "$AFTERBOIL"; }
 
-# one stream: the examples again and again under new ids, without sensor logs (a stream has no folder)
-make_stream() {
-	awk -v n="$1" '
+# history N FOLDER: the examples again and again under new ids, a thousand a file, without sensor logs (a stream has no folder)
+history() {
+	mkdir -p "$2"
+	awk -v n="$1" -v folder="$2" '
 		FNR == 1 { files++ }
 		{ if ($0 !~ /^<\?xml/ && $0 !~ /<log /) text[files] = text[files] $0 "\n" }
-		END { print "<batches xmlns=\"urn:afterboil:journal:1\">"
-			for (i = 0; i < n; i++) { t = text[i % files + 1]; sub(/ id="[^"]*"/, " id=\"b" i "\"", t); printf "%s", t }
-			print "</batches>" }' "$srcdir"/examples/*-*.xml
+		END { for (i = 0; i < n; i++) {
+				if (i % 1000 == 0) { out = sprintf("%s/%05d.xml", folder, i); print "<batches xmlns=\"urn:afterboil:journal:1\">" >out }
+				t = text[i % files + 1]; sub(/ id="[^"]*"/, " id=\"b" i "\"", t); printf "%s", t >out
+				if (i % 1000 == 999 || i == n - 1) { print "</batches>" >out; close(out) } } }' "$srcdir"/examples/[0-9]*.xml
 }
-floor_read() { cpu xmllint --huge --stream --noout "$tmp/history.xml"; }
-our_read() { cpu "$AFTERBOIL" diagnose --stream --redraws 0 - <"$tmp/history.xml"; }
-our_store() { rm -f "$tmp"/history.db*; cpu "$AFTERBOIL" trend --store "$tmp/history.db" "$tmp/history.xml"; }
+floor_read() { cpu xmllint --huge --stream --noout "$tmp"/history/*.xml; }
+our_read() { cpu "$AFTERBOIL" diagnose --stream --redraws 0 <"$tmp/stream.xml"; }
+our_store() { rm -f "$tmp"/history.db*; cpu "$AFTERBOIL" trend --store "$tmp/history.db" "$tmp"/history/*.xml; }
 
-make_stream "$batches" >"$tmp/history.xml"
-echo "history: $batches batches, $(wc -c <"$tmp/history.xml") bytes"
+history "$batches" "$tmp/history"
+{ echo '<batches xmlns="urn:afterboil:journal:1">'; cat "$tmp"/history/*.xml | grep -v 'batches'; echo '</batches>'; } >"$tmp/stream.xml"
+echo "history: $batches batches, $(cat "$tmp"/history/*.xml | wc -c) bytes"
 pair 'cold start, one diagnosis (aim 1.5), 40 of each' floor_start our_start
 pair 'history read, checked, diagnosed, one JSON line each' floor_read our_read
 pair 'history read, checked, diagnosed and stored (aim 2)' floor_read our_store
 rm -f "$tmp"/history.db*
-make_stream $((batches / 10)) >"$tmp/tenth.xml"
-for file in tenth history; do
+history $((batches / 10)) "$tmp/tenth"
+for folder in tenth history; do
 	rm -f "$tmp"/m.db*
-	/usr/bin/env time -f "memory of trend on $file.xml: %M KB" "$AFTERBOIL" trend --store "$tmp/m.db" "$tmp/$file.xml" 2>&1 >/dev/null | tail -n 1
+	/usr/bin/env time -f "memory of trend on its $folder: %M KB" "$AFTERBOIL" trend --store "$tmp/m.db" "$tmp/$folder"/*.xml 2>&1 >/dev/null | tail -n 1
 done
