@@ -83,7 +83,7 @@ struct ab_range ab_oxygen_hops(double load_gl, int additions, int opened, bool a
 {
 	/* by word: how far the lid was off, and how much of the hops' air stayed with them */
 	static const struct { double lid; struct ab_range air; } ways[] = {
-		[0] = { 0.5, { 1, 0.5, 1.2 } }, [AB_OPEN_LID] = { 1, { 1, 0.7, 1.2 } }, 
+		[0] = { 0.5, { 1, 0.5, 1.2 } }, [AB_OPEN_LID] = { 1, { 1, 0.7, 1.2 } },
 		[AB_OPEN_PORT] = { 0.3, { 1, 0.7, 1.2 } },
 		[AB_OPEN_DROPPER] = { 0, { 0.7, 0.3, 1 } }, [AB_OPEN_PURGED] = { 0, { 0.1, 0.03, 0.3 } },
 		[AB_OPEN_ACTIVE] = { 1, { 1, 0.7, 1.2 } },
