@@ -4,6 +4,7 @@
 #include "history/filing.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 struct reading {
 	struct ab_history *store;
@@ -162,22 +163,44 @@ static enum ab_status take_hanging(struct reading *r, const char *text, take_row
 	return st;
 }
 
+struct row { sqlite3_int64 n; size_t place; };
+
+static int by_number(const void *a, const void *b)
+{
+	const struct row *x = a, *y = b;
+
+	return (x->n > y->n) - (x->n < y->n);
+}
+
+/* The rows of the batches read, by number; NULL when memory is short. */
+static struct row *sort_rows(const struct reading *r)
+{
+	struct row *rows = ab_arena_alloc(r->arena, r->count, sizeof *rows);
+
+	for (size_t i = 0; rows != NULL && i < r->count; i++)
+		rows[i] = (struct row){ r->n[i], i };
+	if (rows != NULL && r->count > 0)
+		qsort(rows, r->count, sizeof *rows, by_number);
+	return rows;
+}
+
 /* Facts are kept by name first (one fact over all batches is the usual question): read in one sweep and dealt out. */
 static enum ab_status take_facts(struct reading *r, struct ab_diag *diag)
 {
 	static const char text[] = "SELECT name, value, n FROM fact ORDER BY name, n";
+	struct row *rows = sort_rows(r);
 	sqlite3_stmt *q = NULL;
-	enum ab_status st = AB_OK;
+	enum ab_status st = rows != NULL ? AB_OK : nomem(diag);
 	int rc = SQLITE_DONE;
 
-	if (sqlite3_prepare_v2(r->store->db, text, -1, &q, NULL) != SQLITE_OK)
+	if (st == AB_OK && sqlite3_prepare_v2(r->store->db, text, -1, &q, NULL) != SQLITE_OK)
 		st = filing_fail(r->store, diag);
 	while (st == AB_OK && (rc = sqlite3_step(q)) == SQLITE_ROW) {
-		sqlite3_int64 n = sqlite3_column_int64(q, 2);
+		const struct row wanted = { sqlite3_column_int64(q, 2), 0 };
+		const struct row *found = bsearch(&wanted, rows, r->count, sizeof *rows, by_number);
 
-		for (size_t i = 0; i < r->count && st == AB_OK; i++)
-			if (r->n[i] == n)
-				st = take_fact(r, &r->past[i], q, diag);
+		if (found != NULL)   /* an older revision, or another line, is not */
+			st = take_fact(r, &r->past[found->place], q, diag);
 	}
 	if (st == AB_OK && rc != SQLITE_DONE)
 		st = filing_fail(r->store, diag);

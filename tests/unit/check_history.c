@@ -301,6 +301,33 @@ START_TEST(order_and_lines)
 }
 END_TEST
 
+/* Filed out of order, one of them twice: each batch gets the facts of its own newest revision. */
+START_TEST(facts_to_their_batches)
+{
+	static const char *const inside[] = {
+		"id='c' brewed='2031-05-01' line='x'><pitch at='2031-05-01T18:00' temp='20 C'/>", "id='a' brewed='2031-03-01' line='x'><pitch at='2031-03-01T18:00' temp='30 C'/>",
+		"id='b' brewed='2031-04-01'><pitch at='2031-04-01T18:00' temp='25 C'/>", "id='c' brewed='2031-05-01' line='x'><pitch at='2031-05-01T18:00' temp='14 C'/>",
+	};
+	static const size_t filed_as[] = { 1, 2, 3 };   /* of a, b, c */
+	const struct ab_case *cases[4];
+	size_t n;
+
+	for (size_t i = 0; i < 4; i++)
+		put(store, cases[i] = work(inside[i]));
+	const struct ab_past *p = history(store, NULL, &n);
+	ck_assert_uint_eq(n, 3);
+	for (size_t i = 0; i < n; i++) {
+		ck_assert_uint_gt(p[i].n_facts, 0);
+		for (size_t j = 0; j < p[i].n_facts; j++)
+			ck_assert_double_eq(p[i].values[j], cases[filed_as[i]]->facts[p[i].slots[j]].value);
+	}
+	const struct ab_past *x = history(store, "x", &n);
+	ck_assert_uint_eq(n, 2);
+	ck_assert_uint_eq(x[0].n_facts, p[0].n_facts);
+	ck_assert_uint_eq(x[1].n_facts, p[2].n_facts);
+}
+END_TEST
+
 START_TEST(promises)
 {
 	double before = 0, after = 0;
@@ -540,6 +567,7 @@ int main(void)
 	tcase_add_test(tc, factors_of_the_common_thread);
 	tcase_add_test(tc, little_known);
 	tcase_add_test(tc, order_and_lines);
+	tcase_add_test(tc, facts_to_their_batches);
 	tcase_add_test(tc, promises);
 	tcase_add_test(tc, closed_and_opened_again);
 	tcase_add_test(tc, rolled_back);
