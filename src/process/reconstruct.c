@@ -152,12 +152,13 @@ void ab_reconstruct(struct ab_work *w, const struct ab_told *room, int control, 
 {
 	struct brew brew = brew_of(w, control);
 	size_t n = (size_t)fmin(fmax(fmax(end_h, early_h), 24), 720) + 1;
-	double *mid = ab_arena_alloc(w->arena, 3 * n, sizeof *mid), *low = mid + n, *high = low + n;
+	double *mid = ab_arena_alloc(w->arena, 3 * n, sizeof *mid);
 
 	if (mid == NULL || !lay_room(w, &brew.in, room)) {
 		w->short_of_memory = true;
 		return;
 	}
+	double *low = mid + n, *high = low + n;
 	trace_band(&brew, n, mid, low, high);
 	struct ab_level *level = &w->level;
 	double off = hypot(ways[control].u, ab_reading_u(room->resolution, room->basis.guess, 1.5));
