@@ -34,9 +34,11 @@ static const struct fact_row rows[] = {
 	{ .title = "into a purged vessel", RECIPE "<transfer splashed='no' target='purged'/>", "oxygen.transfer",
 	  0.055, 1e-9 },
 	/* 10.63 mg/h and metre at most: 1.5 m for ten minutes into 20 L, half of it */
-	{ .title = "through a silicone hose", RECIPE "<gear item='hose' material='silicone'/><transfer splashed='no'/>", "oxygen.transfer",
+	{ .title = "through a silicone hose",
+	  RECIPE "<gear item='hose' material='silicone'/><transfer splashed='no'/>", "oxygen.transfer",
 	  0.55 + 10.63 * 1.5 / 6 / 20 / 2, 1e-3 },
-	{ .title = "through another hose", RECIPE "<gear item='hose' material='vinyl'/><transfer splashed='no'/>", "oxygen.transfer", 0.55, 1e-9 },
+	{ .title = "through another hose",
+	  RECIPE "<gear item='hose' material='vinyl'/><transfer splashed='no'/>", "oxygen.transfer", 0.55, 1e-9 },
 	{ .title = "twice", RECIPE "<transfer splashed='no'/><transfer splashed='yes'/>", "oxygen.transfer",
 	  2.75, 1e-9, .u = 1.2345 },
 	{ .title = "from the bottom", RECIPE BOTTLES("wand='yes'"), "oxygen.transfer", 0.25, 1e-9 },
@@ -47,6 +49,9 @@ static const struct fact_row rows[] = {
 	{ .title = "second vessel",
 	  RECIPE BUCKET "<vessel id='b' second='yes' headspace='4 L' from='2031-03-07T18:00'/>" KEG("filled='liquid-purged'"),
 	  "oxygen.second-vessel", 4 * AIR / 18 * 0.75 * (1 - 0.62462), 0.02 },
+	{ .title = "since when untold: since the end of fermentation, at most two weeks",
+	  RECIPE DONE BUCKET "<vessel id='b' second='yes' headspace='4 L'/>" KEG("filled='liquid-purged'"),
+	  "oxygen.second-vessel", 4 * AIR / 18 * 0.75 * (1 - 0.55531), 0.1 },
 	{ .title = "second vessel, purged",
 	  RECIPE BUCKET "<transfer target='purged'/><vessel second='yes' headspace='4 L' from='2031-03-07T18:00'/>"
 	  KEG("filled='liquid-purged'"), "oxygen.second-vessel", 0.4 * AIR / 18 * 0.75 * (1 - 0.62462), 0.002 },
@@ -55,6 +60,9 @@ static const struct fact_row rows[] = {
 	{ .title = "opened on the fifth day before packaging",
 	  RECIPE DONE BUCKET "<opened at='+5d' for='10 min'/>" BOTTLES(""), "oxygen.opened",
 	  7 * AIR / 20 * 0.75 * (1 - 0.55531) * (1 - 0.71653), 0.05 },
+	{ .title = "gas over the beer untold: a fifth",
+	  RECIPE DONE "<vessel kind='glass'/><opened at='+5d' for='10 min'/>" BOTTLES(""),
+	  "oxygen.opened", 4 * AIR / 20 * 0.75 * (1 - 0.55531) * (1 - 0.71653), 0.03 },
 	{ .title = "opened while it fermented", RECIPE DONE BUCKET "<opened at='+1d' for='10 min'/>" BOTTLES(""),
 	  "oxygen.opened", 0, 1e-9 },
 	{ .title = "opened for the dry hops",
@@ -86,6 +94,11 @@ static const struct fact_row rows[] = {
 	{ .title = "not drawn in", RECIPE DONE "<vessel kind='glass' headspace='3 L' control='fridge' target='20 C'/>"
 	  "<crash at='2031-03-08T18:00' temp='2 C' airlock='blow-off' sucked-back='no'/>" BOTTLES(""),
 	  "oxygen.crash", 1.6218 * 3 / 8, 0.01 },
+	{ .title = "to an untold cold: 3 C", RECIPE DONE "<vessel kind='glass' headspace='3 L' control='fridge' target='20 C'/>"
+	  "<crash at='2031-03-08T18:00' airlock='airlock'/>" BOTTLES(""), "oxygen.crash", 1.5407, 0.01 },
+	{ .title = "the reading at the crash is cold already", RECIPE DONE "<vessel kind='glass' headspace='3 L'/>"
+	  "<reading at='+6d' wort='20 C'/><reading at='+7d' wort='4 C'/>"
+	  "<crash at='2031-03-08T18:00' temp='2 C' airlock='airlock'/>" BOTTLES(""), "oxygen.crash", 1.6218, 0.01 },
 	{ .title = "under a gas bag",
 	  RECIPE DONE BUCKET "<crash at='2031-03-08T18:00' temp='2 C' airlock='gas-bag'/>" BOTTLES(""),
 	  "oxygen.crash", 0, 1e-9 },
@@ -110,7 +123,8 @@ static const struct fact_row rows[] = {
 	  "oxygen.permeation", 15 * 0.17942, 0.09 },
 	{ .title = "vessel untold", RECIPE DONE BOTTLES(""), "oxygen.permeation", AB_SILENT },
 	/* necks: 25 mm 6.224 mL, 40 mm 11.235 mL, in 355 mL */
-	{ .title = "25 mm", RECIPE BOTTLES("neck='25 mm' cap-on-foam='no'"), "oxygen.headspace", 4.8852, 1e-3 },
+	{ .title = "25 mm", RECIPE BOTTLES("neck='25 mm' cap-on-foam='no'"), "oxygen.headspace", 4.8852, 1e-3,
+	  .u = 0.773 },
 	{ .title = "4 cm", RECIPE BOTTLES("neck='4 cm'"), "oxygen.headspace", 8.8181, 1e-3 },
 	{ .title = "4 cm, capped on foam", RECIPE BOTTLES("neck='4 cm' cap-on-foam='yes'"), "oxygen.headspace",
 	  0.88181, 1e-4 },
@@ -128,6 +142,15 @@ static const struct fact_row rows[] = {
 	  AIR / 18 * 5e-5 / 0.20946, 1e-6 },
 	{ .title = "pushed out with liquid", RECIPE KEG("filled='liquid-purged'"), "oxygen.headspace", (1 +
 	  0.1 * 18) * AIR * 0.05 / 19 / 18, 1e-4 },
+	{ .title = "two kegs of one batch", RECIPE "<package " AT
+	  "into='keg' size='19 L' volume='38 L' headspace='1 L' filled='air-filled'/>", "oxygen.headspace", AIR / 19, 1e-3 },
+	{ .title = "what the keg holds less the beer", RECIPE "<package " AT
+	  "into='keg' size='19 L' volume='17 L' filled='air-filled'/>", "oxygen.headspace", 2 * AIR / 17, 2e-3 },
+	/* four of eight volumes; with the gravities eighteen, and then the gas itself */
+	{ .title = "its own gas, how much untold", RECIPE KEG("filled='flow-purged'"), "oxygen.headspace",
+	  2.8 * AIR / 18 * 0.018316, 1e-3 },
+	{ .title = "its own gas", RECIPE DONE KEG("filled='flow-purged'"), "oxygen.headspace",
+	  2.8 * AIR / 18 * 5e-5 / 0.20946, 1e-4 },
 	{ .title = "keg of untold air", RECIPE KEG(""), "oxygen.headspace", AB_SILENT },
 	/* closures: sixty days */
 	{ .title = "crowns", RECIPE BOTTLES("cap='plain'") "<store for='60 d' temp='20 C'/>", "oxygen.closure",
@@ -140,6 +163,11 @@ static const struct fact_row rows[] = {
 	  3 * 0.2644, 1e-3 },
 	{ .title = "seals", RECIPE KEG("filled='purged'") "<store for='60 d' temp='4 C'/>", "oxygen.closure",
 	  0.2644, 1e-3 },
+	{ .title = "the keg's size untold", RECIPE "<package " AT
+	  "into='keg' volume='18 L' filled='purged'/><store for='60 d' temp='4 C'/>", "oxygen.closure", 0.2644, 1e-3 },
+	/* cap 0.2394 and wall 4.306 */
+	{ .title = "soft-drink bottles", RECIPE "<package " AT
+	  "into='bottles' bottle='pet' size='500 mL' cap='screw'/><store for='30 d' temp='20 C'/>", "oxygen.closure", 4.5454, 2e-3 },
 	{ .title = "not stored yet", RECIPE BOTTLES("cap='plain'"), "oxygen.closure", AB_SILENT },
 	/* totals */
 	{ .title = "not packaged", RECIPE BUCKET, "oxygen.total", AB_SILENT },
@@ -149,8 +177,12 @@ static const struct fact_row rows[] = {
 	  (0.55 + 0.25 + 8.8181) * 0.9, 1e-3, NULL, AB_ORIGIN_DERIVED },
 	{ .title = "bottles that referment",
 	  RECIPE "<transfer splashed='no'/>" BOTTLES("neck='4 cm' wand='yes' priming='120 g' sugar='sucrose'"),
-	  "oxygen.total",
-	  (0.55 + 0.25 + 8.8181) * 0.4, 1e-3 },
+	  "oxygen.total", (0.55 + 0.25 + 8.8181) * 0.4, 1e-3, .u = 2.097 },
+	{ .title = "fresh yeast at bottling",
+	  RECIPE "<transfer splashed='no'/>" BOTTLES("neck='4 cm' wand='yes' fresh-yeast='yes'"),
+	  "oxygen.total", (0.55 + 0.25 + 8.8181) * 0.4, 1e-3 },
+	{ .title = "a keg, not told whether purged", RECIPE "<transfer splashed='no'/>" KEG(""), "oxygen.total",
+	  (0.55 + 0.3 * AIR / 18) * 0.9, 1e-3, NULL, AB_ORIGIN_ASSUMED },
 	{ .title = "something assumed", RECIPE BOTTLES("neck='4 cm' wand='yes'"), "oxygen.total", (0.8 + 0.25 +
 	  8.8181) * 0.9, 1e-3, NULL, AB_ORIGIN_ASSUMED },
 	{ .title = "the cap's comes too late for the yeast", RECIPE "<transfer splashed='no'/>"
