@@ -305,8 +305,8 @@ END_TEST
 START_TEST(facts_to_their_batches)
 {
 	static const char *const inside[] = {
-		"id='c' brewed='2031-05-01' line='x'><pitch at='2031-05-01T18:00' temp='20 C'/>", "id='a' brewed='2031-03-01' line='x'><pitch at='2031-03-01T18:00' temp='30 C'/>",
-		"id='b' brewed='2031-04-01'><pitch at='2031-04-01T18:00' temp='25 C'/>", "id='c' brewed='2031-05-01' line='x'><pitch at='2031-05-01T18:00' temp='14 C'/>",
+		"id='c' brewed='2031-05-01' line='x' family='wheat'>", "id='a' brewed='2031-03-01' line='x' family='strong'>",
+		"id='b' brewed='2031-04-01' family='other'>", "id='c' brewed='2031-05-01' line='x' family='pale hoppy'>",
 	};
 	static const size_t filed_as[] = { 1, 2, 3 };   /* of a, b, c */
 	const struct ab_case *cases[4];
