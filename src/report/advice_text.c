@@ -278,8 +278,8 @@ static void say_gap(const struct telling *t)
 	    a->gap > 0
 		? page_text(t->p, "Within the limits no other plan would take off more than %s beyond this one.",
 		      say_short(t->p, a->gap, 4))
-		: "Within the limits no plan is better under these figures: that was proved, not sampled. The "
-		  "figures themselves are estimates.");
+		: "Taken one by one, these figures allow no better plan within the limits: that was proved. What the changes "
+		  "do together is replayed on your batches and may differ a little; all figures are estimates.");
 }
 
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice)
