@@ -1,8 +1,8 @@
 /* light.h - light through glass, as minutes of full sun in clear glass
  *
- * Minutes x light x glass; over 5 the skunk is likely. All factors are estimates (trust C): a published dose curve was not found, only that clear glass
- * takes half a minute to minutes of sun, that green is little better, and that brown stops what does it (350 to 500 nm: Burns et
- * al. 2001, Chem. Eur. J. 7:4553).
+ * Minutes x light x glass; over 5 the skunk is likely. All factors are estimates (trust C): a published dose curve was not found, only that
+ * clear glass takes half a minute to minutes of sun, that green is little better, and that brown stops what does it (350 to 500 nm:
+ * Burns et al. 2001, Chem. Eur. J. 7:4553).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_LIGHT_H

@@ -1,7 +1,7 @@
 /* cleanup.c - whether the beer had the warmth and time to lose its diacetyl precursor, from half attenuation to the chill or the package
  *
- * Trust C throughout (cleanup.h): the fact is good for an order of batches; u is what a rate twice or half as fast makes of it. How time and warmth on
- * the yeast add up to autolysis is in no source as a law, so there is no fact for that.
+ * Trust C throughout (cleanup.h): the fact is good for an order of batches; u is what a rate twice or half as fast makes of it. How time and
+ * warmth on the yeast add up to autolysis is in no source as a law, so there is no fact for that.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/cleanup.h>
