@@ -20,7 +20,7 @@ struct options {
 	const char *rules_base, *store, *profile, *family, *line;
 	struct texts rules, faults, absent, batch;
 	double last, budget, minutes, horizon, running, changes, redraws, seed, width;
-	bool no_store, all, stream, help, version, man_page, completion;
+	bool no_store, all, stream, lint, help, version, man_page, completion;
 };
 
 struct command;

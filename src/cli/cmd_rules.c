@@ -61,7 +61,7 @@ static const size_t most_args[] = { 2, 2, 1 };
 enum ab_status cmd_rules(struct cli *cli)
 {
 	char *text = NULL;
-	const char *what = cli->n_args > 0 ? cli->args[0] : "list", *near;
+	const char *what = cli->n_args > 0 ? cli->args[0] : cli->o.lint ? "lint" : "list", *near;
 	size_t i = 0;
 	while (names[i] != NULL && strcmp(names[i], what) != 0)
 		i++;

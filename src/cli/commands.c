@@ -119,6 +119,7 @@ const struct option_row options[] = {
 	    FOR_ADVISE | FOR_TREND, OPT_TEXT, AT(store), 0, 0, NULL },
 	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_TREND, OPT_FLAG,
 	    AT(no_store), 0, 0, NULL },
+	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG, AT(lint), 0, 0, NULL },
 	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~FOR_CHECK, OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },

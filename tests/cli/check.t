@@ -21,6 +21,7 @@ golden rules-fault rules explain buttery $small
 golden rules-change rules explain old-fridge $small
 golden rules-check rules explain warm-smell $small
 golden rules-lint rules lint $small
+golden rules-lint rules --lint $small
 sed 's/<reading at="+1d" wort="26 C"/<reading at="+1d" wort="2 C"/; s/<yeast /<serve temp="45 C"\/>&/' "$data/brewery/pale-1.xml" >"$tmp/odd.xml"
 run check "$tmp/odd.xml" $small
 ok 'what is odd is told with its line, or nothing is' sh -c "[ $status = 0 ] || grep -Eq 'odd.xml:[0-9]+: odd: ' '$tmp/out'"
