@@ -74,6 +74,9 @@ static const struct fact_row rows[] = {
 	  1 - 0.514057, 1e-5 },
 	{ .title = "measured", ALE HELD("5") "<reading at='+1d' wort='20 C'/><reading at='+6d' wort='20 C'/><package at='+7d'/>",
 	  "ferment.cleanup-share", 1 - 0.189465, 1e-5 },
+	/* one warm day long before half attenuation says nothing of the weeks after */
+	{ .title = "measured too early", LAGER HELD("10") "<reading at='+1d' wort='20 C'/><package at='+14d'/>", "ferment.cleanup-share", 0.55775,
+	  1e-4 },
 	/* the room it falls back to, not its peak */
 	{ .title = "room", ALE "<vessel room='20 C'/><package at='+7d'/>", "ferment.cleanup-share", 1 - 0.189465, 1e-5 },
 	{ .title = "packaged before half", ALE HELD("20") "<package at='+1d'/>", "ferment.cleanup-share", 0, 1e-9 },
@@ -101,6 +104,24 @@ START_TEST(u_is_wide)
 }
 END_TEST
 
+/* A rest given by hand is the better word: the reckoned share stands back. */
+START_TEST(as_if_rested)
+{
+	static struct ab_fact facts[AB_F_MAX_];
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_as_if rested = { AB_F_FERMENT_REST_DAYS, 3 };
+	struct ab_batch *batch = fact_read(LAGER HELD("10") "<package at='+14d'/>", arena);
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_facts_recompute(batch, NULL, &fact_norms, NULL, 0, arena, facts, &diag), AB_OK);
+	ck_assert(AB_FACT_KNOWN(&facts[AB_F_FERMENT_CLEANUP]));
+	ck_assert_int_eq(ab_facts_recompute(batch, NULL, &fact_norms, &rested, 1, arena, facts, &diag), AB_OK);
+	ck_assert(!AB_FACT_KNOWN(&facts[AB_F_FERMENT_CLEANUP]));
+	ab_arena_free(arena);
+}
+END_TEST
+
 int main(void)
 {
 	TCase *tc = tcase_create("cleanup");
@@ -109,5 +130,6 @@ int main(void)
 	tcase_add_test(tc, ramp_is_the_sum_of_its_hours);
 	tcase_add_test(tc, warmer_or_longer_never_less);
 	tcase_add_test(tc, u_is_wide);
+	tcase_add_test(tc, as_if_rested);
 	return fact_rows_run("cleanup", rows, sizeof rows / sizeof *rows, tc);
 }

@@ -147,6 +147,39 @@ START_TEST(refuses)
 }
 END_TEST
 
+/* Readings off a curve that no brewer's is, or that say too little of it. */
+static const struct {
+	const char *title;
+	double param[4], h[8], u;
+	size_t n;
+	struct ab_curve_known original;
+	enum ab_curve_refusal want;
+} odd[] = {
+	{ "gone within hours", { 12, 2.5, 0.9, 30 }, { 20, 27, 29, 30, 31, 33, 40 }, 0.01, 7, { 0 }, AB_CURVE_RATE },
+	{ "gone within months", { 12, 2.5, 0.004, 400 }, { 0, 100, 200, 300, 400, 500, 700, 1000 }, 0.01, 8, { 0 }, AB_CURVE_RATE },
+	{ "all before the middle", { 12, 2.5, 0.1, 60 }, { 0, 12, 24, 36, 44, 50, 55, 58 }, 1e-4, 8, { 0 }, AB_CURVE_ONE_END },
+	{ "all after the middle", { 12, 2.5, 0.1, 20 }, { 21, 25, 30, 36, 44, 50, 60, 80 }, 1e-4, 8, { 0 }, AB_CURVE_ONE_END },
+	{ "half gone before it was pitched", { 12, 2.5, 0.05, -30 }, { 0, 12, 24, 36, 48, 60, 80, 100 }, 1e-3, 8, { true, 12, 1e-3 },
+	  AB_CURVE_MIDDLE },
+	{ "read by eye", { 12, 2.5, 0.1, 36 }, { 0, 24, 36, 48, 72 }, 4, 5, { 0 }, AB_CURVE_VAGUE },
+	{ "just past the middle", { 12, 2.5, 0.1, 36 }, { 0, 8, 16, 24, 30, 34, 38, 40 }, 0.15, 8, { 0 }, AB_CURVE_VAGUE },
+	{ "the same, read ten times as well", { 12, 2.5, 0.1, 36 }, { 0, 8, 16, 24, 30, 34, 38, 40 }, 0.015, 8, { 0 }, AB_CURVE_FITTED },
+};
+
+START_TEST(refuses_odd_curves)
+{
+	struct ab_curve_point at[MOST];
+	struct ab_curve c;
+	size_t n = readings(at, odd[_i].param, odd[_i].h, odd[_i].n, 0);
+
+	for (size_t i = 0; i < n; i++)
+		at[i].u = odd[_i].u;
+	enum ab_curve_refusal got = ab_curve_fit(at, n, odd[_i].original, NO, &c);
+	ck_assert_msg(got == odd[_i].want, "%s: %s (B %g +- %g, Pe %g +- %g)", odd[_i].title, ab_curve_refusal_text[got], c.param[2],
+	    sqrt(c.cov[2][2]), c.param[1], sqrt(c.cov[1][1]));
+}
+END_TEST
+
 /* A curve that is only at its beginning does not know where it will end; told the end, it does. */
 START_TEST(the_beginning_alone_tells_no_end)
 {
@@ -193,6 +226,12 @@ static const struct fact_row rows[] = {
 	  G("+24h", "1.0405") G("+36h", "1.0295") G("+48h", "1.019"), "gravity.curve-final", AB_SILENT },
 	{ .title = "a refractometer misleads and is left out", ALE G("+0h", "1.049") G("+24h", "1.0405") G("+48h", "1.019") G("+120h", "1.010")
 	  "<reading at='+72h' gravity='1.022 SG' instrument='refractometer'/>", "gravity.curve-final", AB_SILENT },
+	{ .title = "a sample not mixed is left out", ALE G("+0h", "1.049") G("+24h", "1.0405") G("+48h", "1.019") G("+120h", "1.010")
+	  "<reading at='+36h' gravity='1.0295 SG' instrument='hydrometer' mixed='no'/>", "gravity.curve-final", AB_SILENT },
+	{ .title = "a forced sample is no end of a beer at rest", ALE "<test kind='forced-fermentation' result='yes' gravity='1.010 SG'/>"
+	  G("+0h", "1.0495") G("+24h", "1.0435") G("+36h", "1.037") G("+48h", "1.0305") G("+72h", "1.0255") G("+120h", "1.025"),
+	  "gravity.curve-final", 1.025, 0.0008 },
+	{ .title = "wort and one reading are no fall", ALE G("+0h", "1.050") G("+80h", "1.018"), "gravity.state", AB_SILENT },
 	{ .title = "falling by the curve", ALE G("+0h", "1.049") G("+24h", "1.0405") G("+36h", "1.0295") G("+44h", "1.0225") G("+52h", "1.017")
 	  G("+60h", "1.0135"), "gravity.state", 0, 0, .word = "falling" },
 	{ .title = "falling by two readings", ALE G("+0h", "1.050") G("+48h", "1.030") G("+72h", "1.020"), "gravity.state", 0, 0,
@@ -253,6 +292,7 @@ int main(void)
 	tcase_add_loop_test(tc, finish_and_band_follow_the_covariance, 0, sizeof brews / sizeof *brews);
 	tcase_add_test(tc, doubt_grows_with_scatter);
 	tcase_add_loop_test(tc, refuses, 0, sizeof refusals / sizeof *refusals);
+	tcase_add_loop_test(tc, refuses_odd_curves, 0, sizeof odd / sizeof *odd);
 	tcase_add_test(tc, the_beginning_alone_tells_no_end);
 	tcase_add_test(tc, every_refusal_has_its_words);
 	tcase_add_test(tc, a_log_is_thinned);

@@ -50,6 +50,9 @@ static const struct fact_row rows[] = {
 	/* 30 min at 95 C: 0.4808 half-lives more */
 	{ .title = "a hot stand", PILS "<stand time='30 min' temp='95 C'/><boil time='60 min'/><chill method='coil' above-80='35 min'/>",
 	  "chill.dms-potential", 304.8 * (1 - 0.95807 * 0.71657), 0.3 },
+	/* 90 C is assumed: 0.2700 half-lives */
+	{ .title = "a stand of untold warmth", PILS "<stand time='30 min'/><boil time='60 min'/><chill method='coil' above-80='35 min'/>",
+	  "chill.dms-potential", 304.8 * (1 - 0.95807 * 0.82932), 0.1 },
 	{ .title = "a stand below 80", PILS "<stand time='30 min' temp='75 C'/><boil time='60 min'/><chill method='coil' above-80='5 min'/>",
 	  "chill.dms-potential", 304.8 * (1 - 0.95807 * 0.96742), 0.3 },
 	/* tau 6 h: 1.278 half-lives to 20 C, all but the last thousandth of it before 25 */
@@ -73,6 +76,13 @@ START_TEST(as_if_chilled_faster)
 	ck_assert(AB_FACT_KNOWN(&facts[AB_F_CHILL_DMS]) && facts[AB_F_CHILL_DMS].value > 80);
 	ab_facts_outdate(facts, AB_F_CHILL_ABOVE_80);
 	ck_assert(!AB_FACT_KNOWN(&facts[AB_F_CHILL_DMS]));
+	/* as if it had been three minutes in all: of a stand of half an hour no more than those are left */
+	struct ab_as_if quick = { AB_F_CHILL_ABOVE_80, 3 };
+	struct ab_diag diag;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_facts_recompute(fact_read(PILS "<boil time='60 min'/><stand time='30 min' temp='90 C'/><chill method='coil'/>", arena), NULL,
+	    &fact_norms, &quick, 1, arena, facts, &diag), AB_OK);
+	ck_assert_double_eq_tol(facts[AB_F_CHILL_DMS].value, 304.8 * (1 - exp2(-3 / 111.12)), 0.01);
 	ab_arena_free(arena);
 }
 END_TEST

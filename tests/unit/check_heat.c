@@ -167,6 +167,54 @@ START_TEST(ua_comes_back)
 }
 END_TEST
 
+/* u is a thermometer's 0.3 K over what the log moves when UA does: by differences of traces, no curvature. */
+START_TEST(ua_is_as_sure_as_a_thermometer)
+{
+	struct ab_heat_in in = in_of(0), more = in;
+	double c[HOURS], d[HOURS], h[HOURS], ua, u, sum = 0;
+
+	ab_heat_trace(&in, 1, HOURS, c);
+	more.ua_wk = 2.5 * 1.001;
+	ab_heat_trace(&more, 1, HOURS, d);
+	for (int i = 0; i < HOURS; i++)
+		h[i] = i;
+	for (int i = 0; i < 120; i++)
+		sum += (d[i] - c[i]) / 1e-3 * (d[i] - c[i]) / 1e-3;
+	ck_assert(ab_heat_fit_ua(&in, h, c, 120, &ua, &u));
+	ck_assert_double_eq_tol(u, 2.5 * 0.3 / sqrt(sum), 0.05 * u);
+	/* the first hours hardly move, and say hardly anything; five good readings are one too few */
+	ck_assert(!ab_heat_fit_ua(&in, h, c, 9, &ua, &u));
+	for (int i = 0; i < 6; i++) {
+		h[i] = 20 * i;
+		c[i] = c[20 * i];
+	}
+	ck_assert(ab_heat_fit_ua(&in, h, c, 6, &ua, &u));
+	ck_assert(!ab_heat_fit_ua(&in, h, c, 5, &ua, &u));
+}
+END_TEST
+
+/* Much heat makes UA sharp, and still one beyond any vessel is not believed. */
+START_TEST(ua_has_bounds)
+{
+	struct ab_heat_in in = in_of(0);
+	double c[HOURS], h[HOURS], ua, u;
+
+	for (int i = 0; i < HOURS; i++)
+		h[i] = i;
+	in.heat_kj *= 50;
+	in.ua_wk = 80;
+	ab_heat_trace(&in, 1, HOURS, c);
+	ck_assert(!ab_heat_fit_ua(&in, h, c, 120, &ua, &u));
+	in.ua_wk = 0.1;
+	ab_heat_trace(&in, 1, HOURS, c);
+	ck_assert(!ab_heat_fit_ua(&in, h, c, 120, &ua, &u));
+	in.ua_wk = 30;
+	ab_heat_trace(&in, 1, HOURS, c);
+	ck_assert(ab_heat_fit_ua(&in, h, c, 120, &ua, &u));
+	ck_assert_double_eq_tol(ua, 30, 0.3);
+}
+END_TEST
+
 /* With twice the heat assumed a log yields about twice the UA: the trap shows. */
 START_TEST(doubled_heat_is_found_out)
 {
@@ -207,6 +255,9 @@ START_TEST(extract_fermented)
 END_TEST
 
 #define ALE "<yeast class='clean-ale'/>"
+#define OWN "<recipe volume='20 L'/><reading at='+0h' gravity='1.049 SG'/><reading at='+24h' gravity='1.0405 SG'/>" \
+	"<reading at='+36h' gravity='1.0295 SG'/><reading at='+48h' gravity='1.019 SG'/><reading at='+72h' gravity='1.011 SG'/>" \
+	"<reading at='+120h' gravity='1.010 SG'/>"
 #define BREW "<recipe volume='20 L' og='1.048 SG' fg='1.012 SG'/>"
 static const struct fact_row rows[] = {
 	/* scipy's solve_ivp: peak 2.638 K over a room of 21 C (see check_temperature.c) */
@@ -225,7 +276,7 @@ static const struct fact_row rows[] = {
 	/* made with 2.5 W/K by scipy's solve_ivp, rounded to 0.1 K: 20 L, 1.048 to 1.012, B 0.12/h, M 30 h, room 20 C, pitched at 20 C */
 	{ .title = "UA", ALE BREW "<vessel room='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/><reading at='+12h' wort='20.6 C' room='20 C'/>"
 	  "<reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/><reading at='+48h' wort='22.0 C' room='20 C'/>"
-	  "<reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/>", "vessel.ua", 2.5, 0.25 },
+	  "<reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/>", "vessel.ua", 2.5, 0.25, .u = 0.55 },
 	{ .title = "no UA of a cooled one", ALE BREW "<vessel room='20 C' control='chamber' target='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/>"
 	  "<reading at='+12h' wort='20.6 C' room='20 C'/><reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/>"
 	  "<reading at='+48h' wort='22.0 C' room='20 C'/><reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/>",
@@ -233,6 +284,12 @@ static const struct fact_row rows[] = {
 	/* pitched 8 K warm it takes a day to come down; by solve_ivp again */
 	{ .title = "a warm pitch stays warm", ALE BREW "<pitch at='2031-03-01T18:00' temp='29 C'/><vessel room='21 C'/>", "ferment.early-mean",
 	  23.385, 0.03 },
+	/* a lag of 36 h puts all of it 24 h later */
+	{ .title = "after a long lag", ALE BREW "<lag first-signs='36 h'/><vessel room='21 C'/>", "ferment.early-mean", 22.035, 0.02 },
+	/* what is left of a warm pitch after half a day counts as a peak, the pitch itself does not */
+	{ .title = "a pitch is no peak", ALE BREW "<pitch at='2031-03-01T18:00' temp='29 C'/><vessel room='21 C'/>", "ferment.peak-over", 3.801, 0.02 },
+	/* along the batch's own curve, B 0.1 and M 36, 1.050 to 1.010: 2.48 K; a typical curve would make 2.86 */
+	{ .title = "along its own curve", ALE OWN "<vessel room='20 C'/>", "ferment.heat-rise", 2.50, 0.1 },
 	{ .title = "a room that was followed", ALE BREW "<reading at='+0h' room='18 C'/><reading at='+240h' room='18 C'/>", "ferment.early-mean",
 	  19.35, 0.02 },
 };
@@ -272,6 +329,37 @@ START_TEST(the_band_holds_its_middle)
 }
 END_TEST
 
+static double widest(const char *journal, struct ab_arena *arena)
+{
+	struct ab_heat_of of;
+	struct ab_diag diag;
+	double most = 0;
+
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_heat_of_batch(fact_read(journal, arena), NULL, &fact_norms, arena, &of, &diag), AB_OK);
+	for (size_t k = 0; k < of.n; k++)
+		most = fmax(most, of.high[k] - of.low[k]);
+	return most;
+}
+
+/* One's own gravities narrow the band, and raise the grade. */
+START_TEST(own_curve_narrows)
+{
+	struct ab_arena *arena = ab_arena_new();
+	static struct ab_fact facts[AB_F_MAX_];
+	double own = widest(ALE OWN "<vessel room='20 C'/>", arena), typical = widest(ALE BREW "<vessel room='20 C'/>", arena);
+
+	ck_assert_msg(own > 0.5 && own < 0.6 * typical, "%g and %g", own, typical);
+	ck_assert_msg(!(widest(ALE BREW "<vessel room='20 C'/><reading at='+30h' wort='21 C'/>", arena) > 0), "measured beer is reconstructed");
+	fact_compute(ALE OWN "<vessel room='20 C'/>", NULL, arena, facts);
+	ck_assert_int_eq(facts[AB_F_FERMENT_EARLY_MEAN].grade, 'B');
+	ck_assert(!AB_FACT_KNOWN(&facts[AB_F_FERMENT_HOURS_OUT]));
+	fact_compute(ALE BREW "<vessel room='20 C'/>", NULL, arena, facts);
+	ck_assert_int_eq(facts[AB_F_FERMENT_EARLY_MEAN].grade, 'C');
+	ab_arena_free(arena);
+}
+END_TEST
+
 int main(void)
 {
 	TCase *tc = tcase_create("heat");
@@ -283,9 +371,12 @@ int main(void)
 	tcase_add_loop_test(tc, never_the_wrong_way, 0, n);
 	tcase_add_test(tc, volumes_and_ways);
 	tcase_add_loop_test(tc, ua_comes_back, 0, sizeof made_with / sizeof *made_with);
+	tcase_add_test(tc, ua_is_as_sure_as_a_thermometer);
+	tcase_add_test(tc, ua_has_bounds);
 	tcase_add_test(tc, doubled_heat_is_found_out);
 	tcase_add_test(tc, ua_is_not_made_up);
 	tcase_add_test(tc, extract_fermented);
+	tcase_add_test(tc, own_curve_narrows);
 	tcase_add_test(tc, the_band_holds_its_middle);
 	return fact_rows_run("heat", rows, sizeof rows / sizeof *rows, tc);
 }

@@ -108,6 +108,8 @@ static const struct fact_row rows[] = {
 	{ .title = "warm room", ALE "<vessel room='20 C'/><package at='+10d'/>", "ferment.rest-days",
 	  10 - 112 / 24.0, 1e-6 },
 	{ .title = "cold room", ALE "<vessel room='16 C'/><package at='+10d'/>", "ferment.rest-days", 0, 1e-9 },
+	{ .title = "a room too cold for a rest, if the rush was warm enough", ALE "<vessel room='17.5 C'/><package at='+10d'/>",
+	  "ferment.rest-days", 0, 1e-9 },
 	{ .title = "target at the rest's warmth",
 	  ALE "<vessel control='fridge' target='18 C'/><package at='+10d'/>", "ferment.rest-days",
 	  10 - 112 / 24.0, 1e-6 },
