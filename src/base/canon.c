@@ -4,7 +4,7 @@
 #include "base/canon.h"
 
 #include <math.h>
-#include <stdio.h>
+#include <stdint.h>
 #include <string.h>
 
 static void add(struct ab_sha256 *digest, const char *text)
@@ -12,20 +12,47 @@ static void add(struct ab_sha256 *digest, const char *text)
 	ab_sha256_add(digest, text, strlen(text) + 1);   /* with the NUL: "ab" + "c" is not "a" + "bc" */
 }
 
-/* Twelve digits and an exponent; no decimal point, which would be the locale's. */
+/* A whole number below 2^8n in n bytes, the same on every machine. */
+static void add_whole(struct ab_sha256 *digest, uint64_t v, size_t n)
+{
+	unsigned char bytes[8];
+
+	for (size_t i = 0; i < n; i++)
+		bytes[i] = (unsigned char)(v >> 8 * i);
+	ab_sha256_add(digest, bytes, n);
+}
+
+/* v / 10^power; most often the power of ten is a double without rounding. */
+static double scaled(double v, int power)
+{
+	static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
+		1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
+	const int most = sizeof tens / sizeof *tens - 1;
+
+	return power <= 0 && power >= -most ? v * tens[-power] : v / pow(10, power);
+}
+
+/* Twelve decimal digits and a power of ten: what was written in decimals lies on that grid, so that the last bits of a conversion do not show. */
 static void add_number(struct ab_sha256 *digest, const char *name, double v)
 {
-	char text[64];
 	int power = v != 0 ? (int)floor(log10(fabs(v))) - 11 : 0;
-	double digits = power < -290 ? 0 : round(v / pow(10, power));
+	double digits = power < -290 ? 0 : round(scaled(v, power));
 
 	if (fabs(digits) >= 1e12) {
-		digits /= 10;
+		digits = round(digits / 10);
 		power++;
 	}
-	snprintf(text, sizeof text, "%.0fe%d", digits + 0.0, power);
 	add(digest, name);
-	add(digest, text);
+	add_whole(digest, (uint64_t)(int64_t)digits, 8);
+	add_whole(digest, (uint64_t)(int64_t)power, 2);
+}
+
+static void add_word(struct ab_sha256 *digest, const char *name, int word)
+{
+	if (word == 0)
+		return;
+	add(digest, name);
+	add_whole(digest, (uint64_t)word, 2);
 }
 
 static void add_text(struct ab_sha256 *digest, const char *name, const char *text)
@@ -49,7 +76,7 @@ static void add_when(struct ab_sha256 *digest, const char *name, const struct ab
 	if (!when->known)
 		return;
 	add_number(digest, name, when->s);
-	add(digest, when->relative ? "after pitching" : when->date_only ? "day" : "time");
+	add_whole(digest, when->relative ? 'r' : when->date_only ? 'd' : 't', 1);
 }
 
 static void add_attr(struct ab_sha256 *digest, const struct ab_attr_spec *spec, const void *field)
@@ -71,8 +98,7 @@ static void add_attr(struct ab_sha256 *digest, const struct ab_attr_spec *spec, 
 		break;
 	case AB_ATTR_WORD:
 	case AB_ATTR_YESNO:
-		if (*(const int *)field != 0)
-			add_number(digest, spec->name, *(const int *)field);
+		add_word(digest, spec->name, *(const int *)field);
 		break;
 	case AB_ATTR_WHEN:
 	case AB_ATTR_DATE:
@@ -109,5 +135,5 @@ void ab_record_canon(const struct ab_elem_spec *spec, const void *record, struct
 		add_text(digest, "text", *(const char *const *)(const void *)(base + spec->text_at));
 	for (const struct ab_elem_spec *c = spec->children; c != NULL && c->name != NULL; c++)
 		add_children(digest, c, base);
-	add(digest, "end");
+	add(digest, "");   /* no name is empty: the end */
 }

@@ -42,18 +42,16 @@ static void fill_schedule(const unsigned char *block, uint32_t *w)
 
 static void mix(struct ab_sha256 *s)
 {
-	uint32_t w[64], v[8];
+	uint32_t w[64], a = s->state[0], b = s->state[1], c = s->state[2], d = s->state[3], e = s->state[4], f = s->state[5],
+		 g = s->state[6], h = s->state[7];
 	fill_schedule(s->block, w);
-	memcpy(v, s->state, sizeof v);
 	for (int i = 0; i < 64; i++) {
-		uint32_t s1 = turn(v[4], 6) ^ turn(v[4], 11) ^ turn(v[4], 25);
-		uint32_t t1 = v[7] + s1 + ((v[4] & v[5]) ^ (~v[4] & v[6])) + cube[i] + w[i];
-		uint32_t s0 = turn(v[0], 2) ^ turn(v[0], 13) ^ turn(v[0], 22);
-		uint32_t t2 = s0 + ((v[0] & v[1]) ^ (v[0] & v[2]) ^ (v[1] & v[2]));
-		memmove(v + 1, v, 7 * sizeof *v);
-		v[4] += t1;
-		v[0] = t1 + t2;
+		uint32_t t1 = h + (turn(e, 6) ^ turn(e, 11) ^ turn(e, 25)) + (g ^ (e & (f ^ g))) + cube[i] + w[i];
+		uint32_t t2 = (turn(a, 2) ^ turn(a, 13) ^ turn(a, 22)) + ((a & b) | (c & (a | b)));
+		h = g, g = f, f = e, e = d + t1;
+		d = c, c = b, b = a, a = t1 + t2;
 	}
+	const uint32_t v[8] = { a, b, c, d, e, f, g, h };
 	for (int i = 0; i < 8; i++)
 		s->state[i] += v[i];
 }

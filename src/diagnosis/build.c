@@ -103,6 +103,16 @@ static void fill_row(struct building *g, const struct ab_cause *cause)
 		expect(g);
 }
 
+/* Few causes give any one fault, by itself or mistaken for another: the rest is told quickly. */
+static bool may_report(const struct building *g, int fault)
+{
+	const struct ab_fault *f = &g->k->faults[fault];
+	bool any = g->row.has[fault];
+	for (size_t i = 0; !any && i < f->n_confusions; i++)
+		any = g->row.has[f->confusions[i].with];
+	return any;
+}
+
 /* The tail with which a cause is reported as this fault; false when it never is. */
 static bool reported(const struct building *g, int fault, struct ab_tail *out, bool *estimate)
 {
@@ -133,7 +143,7 @@ static bool add_link(struct building *g, struct ab_link_to link, bool estimate)
 	struct built *b = g->b;
 	size_t at = b->net.n_links;
 	if (at == g->room) {
-		size_t room = g->room == 0 ? 256 : g->room * 2;
+		size_t room = g->room == 0 ? 1024 : g->room * 2;
 		struct ab_link_to *links = ab_arena_alloc(g->arena, room, sizeof *links);
 		bool *estimates = ab_arena_alloc(g->arena, room, sizeof *estimates);
 		if (links == NULL || estimates == NULL)
@@ -158,7 +168,8 @@ static bool link_cause(struct building *g, int cause)
 	for (size_t i = 0; i < g->b->net.n_faults; i++) {
 		struct ab_link_to link = { .cause = cause, .fault = (int)i };
 		bool estimate;
-		if (g->b->nodes[i].fault < 0 || !reported(g, g->b->nodes[i].fault, &link.tail, &estimate))
+		int fault = g->b->nodes[i].fault;
+		if (fault < 0 || !may_report(g, fault) || !reported(g, fault, &link.tail, &estimate))
 			continue;
 		if (!add_link(g, link, estimate))
 			return false;

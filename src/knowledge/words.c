@@ -106,9 +106,15 @@ static void bare_form(const char *word, char *to)
 
 typedef bool fits(const char *word, const char *listed);
 
+/* A letter as ab_word_cmp sees it: most words differ in the first, and hundreds are compared. */
+static char small_letter(char c)
+{
+	return c == ' ' || c == '_' ? '-' : c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
 static bool same(const char *word, const char *listed)
 {
-	return ab_word_cmp(word, listed) == 0;
+	return small_letter(*word) == small_letter(*listed) && ab_word_cmp(word, listed) == 0;
 }
 
 /* word is bare already. */

@@ -82,12 +82,14 @@ void ab_heat_trace(const struct ab_heat_in *in, double step_h, size_t n, double 
 /* One pass over the readings with a UA: the sum of squares. Between readings no step is longer than an hour. */
 static double squares(const struct ab_heat_in *in, const double *h, const double *c, size_t n, double ua)
 {
-	double t = c[0], left = ab_curve_left(in->b, in->m_h, h[0]), sum = 0;
+	double t = c[0], left = ab_curve_left(in->b, in->m_h, h[0]), sum = 0, step = (double)NAN;
+	struct stepper s = { 0, 0, 0 };
 	size_t k = 0;
 
 	for (size_t i = 1; i < n; i++) {
 		double span = h[i] - h[i - 1], steps = ceil(span), dt = span / fmax(steps, 1);
-		struct stepper s = stepper_of(in, ua, dt);
+		if (!(dt >= step && dt <= step))   /* readings mostly come at even intervals */
+			s = stepper_of(in, ua, step = dt);
 		for (double j = 0; j < steps; j++) {
 			double at = h[i - 1] + (j + 1) * dt, end = ab_curve_left(in->b, in->m_h, at);
 			t = stepped(&s, t, room_at(in, at - dt / 2, &k), in->heat_kj * (left - end));

@@ -12,6 +12,7 @@
 #include <gsl/gsl_integration.h>
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_randist.h>
+#include <gsl/gsl_sort.h>
 
 double stats_mean(const double *x, size_t n)
 {
@@ -118,7 +119,7 @@ double ab_fisher(size_t a, size_t b, size_t c, size_t d)
 	if (row + rest == 0)
 		return 1;
 	observed = gsl_ran_hypergeometric_pdf((unsigned)a, row, rest, column);
-	for (unsigned x = 0; x <= row && x <= column; x++) {
+	for (unsigned x = column > rest ? column - rest : 0; x <= row && x <= column; x++) {
 		double q = gsl_ran_hypergeometric_pdf(x, row, rest, column);
 
 		if (q <= observed * (1 + 1e-7))   /* the tolerance R's fisher.test uses */
@@ -132,11 +133,11 @@ double stats_least_fisher(size_t with, size_t bad, size_t n)
 	unsigned column = (unsigned)with, row = (unsigned)bad, rest = (unsigned)(n - bad);
 	double least = 1;
 
-	for (unsigned x = 0; x <= row && x <= column; x++) {
-		if (column - x > rest)
-			continue;
-		least = fmin(least, ab_fisher(x, row - x, column - x, rest - (column - x)));
-	}
+	/* the least probable table of all is at one of the ends, for the probabilities have one hill */
+	const unsigned ends[] = { column > rest ? column - rest : 0, column < row ? column : row };
+
+	for (int i = 0; i < 2; i++)
+		least = fmin(least, ab_fisher(ends[i], row - ends[i], column - ends[i], rest - (column - ends[i])));
 	return least;
 }
 
@@ -144,14 +145,7 @@ double stats_least_fisher(size_t with, size_t bad, size_t n)
 
 void stats_sort(double *x, size_t n)
 {
-	for (size_t i = 1; i < n; i++) {
-		double v = x[i];
-		size_t j = i;
-
-		for (; j > 0 && x[j - 1] > v; j--)
-			x[j] = x[j - 1];
-		x[j] = v;
-	}
+	gsl_sort(x, 1, n);
 }
 
 double stats_median_sorted(const double *x, size_t n)

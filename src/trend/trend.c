@@ -68,11 +68,35 @@ static size_t with_fault(const struct work *w, size_t from, size_t to, const cha
 	return n;
 }
 
+/* Mean load of one fault over the batches from..to that count. */
+static double fault_mean(const struct work *w, size_t from, size_t to, const char *line, size_t fault)
+{
+	double sum = 0;
+	size_t n = 0;
+
+	for (size_t i = from; i < to; i++)
+		if (counts(&w->batches[i], line)) {
+			sum += w->batches[i].fault_load[fault];
+			n++;
+		}
+	return n > 0 ? sum / (double)n : 0;
+}
+
+/* Keeps the list in order: what changed most by load stands first. */
+static void add_shift(struct ab_trend_change *c, struct ab_fault_shift shift)
+{
+	size_t j = c->n_faults++;
+
+	for (; j > 0 && fabs(c->faults[j - 1].moved) < fabs(shift.moved); j--)
+		c->faults[j] = c->faults[j - 1];
+	c->faults[j] = shift;
+}
+
 static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, size_t at, size_t end, size_t begin, struct ab_diag *diag)
 {
 	for (size_t f = 0; f < w->n_faults; f++) {
 		size_t before = with_fault(w, begin, at, c->line, f), after = with_fault(w, at, end, c->line, f);
-		struct ab_fault_shift *shift;
+		struct ab_fault_shift shift = { .fault = (int)f, .before_with = before, .after_with = after };
 
 		if (before + after == 0)
 			continue;
@@ -80,28 +104,29 @@ static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, si
 			c->faults = ab_arena_alloc(w->arena, w->n_faults, sizeof *c->faults);
 		if (c->faults == NULL)
 			return nomem(diag);
-		shift = &c->faults[c->n_faults++];
-		*shift = (struct ab_fault_shift){ .fault = (int)f, .before_with = before, .after_with = after };
-		shift->p_better = c->n_before > 0 && c->n_after > 0 ? ab_trend_two_shares(before, c->n_before, after, c->n_after) : NAN;
+		shift.moved = fault_mean(w, at, end, c->line, f) - fault_mean(w, begin, at, c->line, f);
+		shift.p_better = c->n_before > 0 && c->n_after > 0 ? ab_trend_two_shares(before, c->n_before, after, c->n_after) : NAN;
+		add_shift(c, shift);
 	}
 	return AB_OK;
+}
+
+static bool changes_on(const struct ab_trend_batch *b, const char *line)
+{
+	return b->n_changes > 0 && (line == NULL || (b->line != NULL && strcmp(b->line, line) == 0));
 }
 
 /* Where the reign of the change before this one on the same line began, and where that of the next begins: a change is held against its neighbours only. */
 static void reign(const struct work *w, size_t at, const char *line, size_t *begin, size_t *end)
 {
-	*begin = 0;
-	*end = w->n;
-	for (size_t i = 0; i < w->n; i++) {
-		bool same = line == NULL || (w->batches[i].line != NULL && strcmp(w->batches[i].line, line) == 0);
-
-		if (!same || w->batches[i].n_changes == 0)
-			continue;
-		if (i < at)
-			*begin = i;
-		else if (i > at && i < *end)
-			*end = i;
-	}
+	*begin = at;
+	*end = at + 1;
+	while (*begin > 0 && !changes_on(&w->batches[*begin - 1], line))
+		--*begin;
+	if (*begin > 0)
+		--*begin;   /* the batch of that change is the first under it */
+	while (*end < w->n && !changes_on(&w->batches[*end], line))
+		++*end;
 }
 
 static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_diag *diag)

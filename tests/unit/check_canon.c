@@ -95,7 +95,7 @@ static const struct ab_attr_spec attrs[] = {
 };
 static const struct ab_elem_spec fining = { "fining", sizeof(struct ab_fining), 0, false, false, attrs, NULL, true, false, 0, NULL };
 
-/* printf 'fining\0name\0moss\0end\0' | sha256sum */
+/* printf 'fining\0name\0moss\0\0' | sha256sum */
 START_TEST(bytes)
 {
 	const struct ab_fining record = { .name = "moss" };
@@ -105,22 +105,22 @@ START_TEST(bytes)
 	ab_sha256_init(&digest);
 	ab_record_canon(&fining, &record, &digest);
 	ab_sha256_hex(&digest, out);
-	ck_assert_str_eq(out, "284046b8dc53769e22056176eca86e88f5c3a76da762a2e58bdb471c14f41fbc");
+	ck_assert_str_eq(out, "54f6d979e0cee75a58f76f875e7ee36fd40202912e364d7475b5c15745e3ed09");
 }
 END_TEST
 
-/* Numbers go in as twelve digits and an exponent. */
+/* Numbers go in as twelve digits (eight bytes) and a power of ten (two), the lowest byte first. */
 static const struct { double v; const char *hash; } numbers[] = {
-	{ 20, "e8a59e127b6265301811a9b2db0d2ed17eb45bf9793a4147c70fca3929c64f83" },   /* r\0n\0200000000000e-10\0end\0 */
-	{ 19.999999999999996, "e8a59e127b6265301811a9b2db0d2ed17eb45bf9793a4147c70fca3929c64f83" },   /* r\0n\0200000000000e-10\0end\0 */
-	{ 9.9999999999999, "f4ceed8e25389d451096ccb3ff5084af10a9fb6dd6614b2037c4aa2163472e54" },   /* r\0n\0100000000000e-10\0end\0 */
-	{ 10, "f4ceed8e25389d451096ccb3ff5084af10a9fb6dd6614b2037c4aa2163472e54" },   /* r\0n\0100000000000e-10\0end\0 */
-	{ 0, "c41e26cff98d21b6993cf4cbc8e2582774781b13f2eb0a753d69a7c61fd7d350" },   /* r\0n\00e0\0end\0 */
-	{ -0.0, "c41e26cff98d21b6993cf4cbc8e2582774781b13f2eb0a753d69a7c61fd7d350" },   /* r\0n\00e0\0end\0 */
-	{ 1.048, "cbf573f4919f591a965094152c749b534b90f6346fbec304d06374fdc3733c26" },   /* r\0n\0104800000000e-11\0end\0 */
-	{ -20.5, "ec16b60b1d8c1a656e10bed6e5757dae3c9b5111663f8c00c87395b40c6aea40" },   /* r\0n\0-205000000000e-10\0end\0 */
-	{ 1.23456789012e-5, "04464f091f960b245736c3634c92e7cddcdca888c5d4368d86cd67dddcae7d45" },   /* r\0n\0123456789012e-16\0end\0 */
-	{ 6.02e23, "f6fcde5c400524bf6d116f25d6aabef420dd14fa6f8b4d1f9f722a6509b78417" },   /* r\0n\0602000000000e12\0end\0 */
+	{ 20, "a4d99cad40108abd480fc6280441237c4099260108bd5904d34c9c66d0c042c9" },   /* r\0n\0, 200000000000, -10, \0 */
+	{ 19.999999999999996, "a4d99cad40108abd480fc6280441237c4099260108bd5904d34c9c66d0c042c9" },   /* r\0n\0, 200000000000, -10, \0 */
+	{ 9.9999999999999, "ba062eb785dc435656b2bfeadf49b456a8b3cb1d7072e3574203c050870a4528" },   /* r\0n\0, 100000000000, -10, \0 */
+	{ 10, "ba062eb785dc435656b2bfeadf49b456a8b3cb1d7072e3574203c050870a4528" },   /* r\0n\0, 100000000000, -10, \0 */
+	{ 0, "07be05eff7a21721c3b5fc1e5b12883fcf2743b5548c07b64bed5569dbcb338a" },   /* r\0n\0, 0, 0, \0 */
+	{ -0.0, "07be05eff7a21721c3b5fc1e5b12883fcf2743b5548c07b64bed5569dbcb338a" },   /* r\0n\0, 0, 0, \0 */
+	{ 1.048, "43fff793234ef5769be51f790d1a90a1467a056caa0ecbf346442cafafcbf1fc" },   /* r\0n\0, 104800000000, -11, \0 */
+	{ -20.5, "10285dd32d5ae8451ff2dd9379dfee993d6185a97de18f68a1afb1bfe442c109" },   /* r\0n\0, -205000000000, -10, \0 */
+	{ 1.23456789012e-5, "a3d68cd6bd3ca4c2f7ba8609e52d24d406c8b7f5468abcab8c1c2cf687690d1e" },   /* r\0n\0, 123456789012, -16, \0 */
+	{ 6.02e23, "9c0b0820eaa1d9478ca7448ab27a8e7a6b5026a349572caaaf1bfb93f5214b10" },   /* r\0n\0, 602000000000, 12, \0 */
 };
 static const struct ab_attr_spec number_attrs[] = { AB_A_N(ab_rest, "n", temp_c, 0, 0), AB_A_END };
 static const struct ab_elem_spec rest = { "r", sizeof(struct ab_rest), 0, false, false, number_attrs, NULL, true, false, 0, NULL };
