@@ -34,7 +34,7 @@ struct ab_trend_change {
 	double low, high;                      /* 80 % credible interval of before - after; NAN when p_better is */
 	bool together;                         /* another change came with the same batch: cannot be told apart */
 	size_t more_needed;                    /* tasted batches after, still needed so that this difference, if real, would be seen with 80 % probability; 0 = enough; SIZE_MAX = not to be told */
-	struct ab_fault_shift { int fault; size_t before_with, after_with; double p_better; } *faults; size_t n_faults;   /* faults seen on either side */
+	struct ab_fault_shift { int fault; size_t before_with, after_with; double p_better, moved; } *faults; size_t n_faults;   /* faults seen on either side; moved = mean load after - before; what moved most first */
 };
 
 struct ab_common { const char *factor, *value; size_t bad_with, bad, good_with, good; double p, p_adjusted, p_least; };  /* common thread: Fisher exact, Holm; p_least = smallest p these counts could give */
