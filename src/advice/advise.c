@@ -26,7 +26,8 @@ static void scale_weights(struct advising *a)
 }
 
 /* The facts of one set, as a batch of this family; from NULL = nothing else is known. */
-static enum ab_status imagine(struct advising *a, size_t at, const struct ab_fact *from, int family, double weight, struct ab_diag *diag)
+static enum ab_status imagine(struct advising *a, size_t at, const struct ab_fact *from, int family,
+    double weight, struct ab_diag *diag)
 {
 	struct ab_fact *facts = ab_arena_alloc(a->arena, a->k->facts->n, sizeof *facts);
 	int slot = ab_fact_slot(a->k->facts, "recipe.family");
@@ -55,8 +56,8 @@ static enum ab_status take_cases(struct advising *a, struct ab_diag *diag)
 	return st;
 }
 
-/* Advice for one family: its own batches tell what a change would do, the others only how often causes strike. Where there are none of it, all are
- * taken as if they had been of it. */
+/* Advice for one family: its own batches tell what a change would do, the others only how often causes
+ * strike. Where there are none of it, all are taken as if they had been of it. */
 static enum ab_status take_family(struct advising *a, int family, struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
@@ -112,13 +113,15 @@ static enum ab_status make_ready(struct advising *a, struct ab_diag *diag)
 	return st;
 }
 
-enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n_cases, const struct ab_profile *profile,
-    const struct ab_advice_options *options, struct ab_arena *arena, struct ab_advice **out, struct ab_diag *diag)
+enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n_cases,
+    const struct ab_profile *profile, const struct ab_advice_options *options, struct ab_arena *arena,
+    struct ab_advice **out, struct ab_diag *diag)
 {
 	static enum ab_status (*const steps[])(struct advising *, struct ab_diag *) = {
-		advising_recurrence, advising_limits, advising_uses, advising_attribution, advising_effects, advising_choose, advising_order,
-		advising_firmness, advising_reason };
-	struct advising a = { .k = k, .cases = cases, .n_cases = n_cases, .profile = profile, .options = options, .arena = arena };
+		advising_recurrence, advising_limits, advising_uses, advising_attribution, advising_effects,
+		advising_choose, advising_order, advising_firmness, advising_reason };
+	struct advising a = { .k = k, .cases = cases, .n_cases = n_cases, .profile = profile,
+	    .options = options, .arena = arena };
 	enum ab_status st = make_ready(&a, diag);
 
 	*out = NULL;

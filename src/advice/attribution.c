@@ -1,9 +1,12 @@
-/* attribution.c - the flaw load each cause is expected to bring per batch: what the rules expect, and what this brewer's own glasses showed
+/* attribution.c - the flaw load each cause is expected to bring per batch: what the rules expect, and what
+ * this brewer's own glasses showed
  *
- * What tasters found in a batch is dealt out among the causes by blame and strength, each fault by itself; a leak takes its part, and what a benign
- * explanation takes is nobody's fault. The mean over the batches since the cause was last worked on is mixed with what the rules expect, which counts as
- * RULES_BATCHES batches. The rules speak of a trained taster and of causes clearly there: multiplied out they predict faults two to six times as often as home
- * brewers report them (working frequencies, estimate), so their part is taken at REPORTED of its size.
+ * What tasters found in a batch is dealt out among the causes by blame and strength, each fault by itself; a
+ * leak takes its part, and what a benign explanation takes is nobody's fault. The mean over the batches since
+ * the cause was last worked on is mixed with what the rules expect, which counts as RULES_BATCHES batches.
+ * The rules speak of a trained taster and of causes clearly there: multiplied out they predict faults two to
+ * six times as often as home brewers report them (working frequencies, estimate), so their part is taken at
+ * REPORTED of its size.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -14,7 +17,8 @@
 #define RULES_BATCHES 4.0
 #define REPORTED (1.0 / 3)
 
-/* How surely the cause, where it is, makes the fault at least noticeable in such a batch; 0 without a link. */
+/* How surely the cause, where it is, makes the fault at least noticeable in such a batch; 0 without a
+ * link. */
 static double strength(const struct advising *a, size_t cause, size_t set, size_t fault)
 {
 	const struct ab_cause *c = &a->k->causes[cause];
@@ -44,14 +48,16 @@ static void deal_out(const struct advising *a, size_t set, size_t fault, double 
 	double sum = leak(a, set, fault);
 
 	for (size_t i = 0; i < a->k->n_causes; i++) {
-		share[i] = c->diagnosis->blame != NULL ? c->diagnosis->blame[i] * strength(a, i, set, fault) : 0;
+		share[i] = c->diagnosis->blame != NULL ? c->diagnosis->blame[i] *
+		    strength(a, i, set, fault) : 0;
 		sum += share[i];
 	}
 	for (size_t i = 0; sum > 0 && i < a->k->n_causes; i++)
 		part[i] += a->k->causes[i].benign ? 0 : c->fault_load[fault] * share[i] / sum;
 }
 
-/* An owned change that is in use lowers what the rules expect, where this brewer's facts do not tell by themselves. */
+/* An owned change that is in use lowers what the rules expect, where this brewer's facts do not tell by
+ * themselves. */
 static double left_by_owned(const struct advising *a, size_t cause)
 {
 	const struct ab_fact *facts = a->facts[a->n_sets - 1];
@@ -62,13 +68,15 @@ static double left_by_owned(const struct advising *a, size_t cause)
 	for (AB_EACH(const struct ab_owns, owns, a->profile->owns)) {
 		int u = ab_change_find(a->k, owns->change);
 
-		if (u >= 0 && owns->unused != AB_YES && !advising_replayable(a, &a->k->changes[u], cause, facts))
+		if (u >= 0 && owns->unused != AB_YES &&
+		    !advising_replayable(a, &a->k->changes[u], cause, facts))
 			left *= 1 - advising_rated(&a->k->changes[u], cause, facts);
 	}
 	return left;
 }
 
-/* P(a flaw | it strikes) follows the load: what is reported less heavily than expected is also noticed less often. */
+/* P(a flaw | it strikes) follows the load: what is reported less heavily than expected is also noticed less
+ * often. */
 static void settle(struct advising *a, size_t cause, double weight, double seen)
 {
 	double expected = a->recur[cause] * a->brings[cause];
@@ -106,8 +114,10 @@ static void give_loads(struct advising *a)
 enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 {
 	size_t n = a->k->n_causes;
-	double *part = ab_arena_alloc(a->arena, n, sizeof *part), *share = ab_arena_alloc(a->arena, n, sizeof *share);
-	double *seen = ab_arena_alloc(a->arena, n, sizeof *seen), *weight = ab_arena_alloc(a->arena, n, sizeof *weight);
+	double *part = ab_arena_alloc(a->arena, n, sizeof *part),
+	    *share = ab_arena_alloc(a->arena, n, sizeof *share);
+	double *seen = ab_arena_alloc(a->arena, n, sizeof *seen),
+	    *weight = ab_arena_alloc(a->arena, n, sizeof *weight);
 
 	if (part == NULL || share == NULL || seen == NULL || weight == NULL)
 		return advising_nomem(diag);

@@ -1,19 +1,22 @@
 /* bound.c - how much a node of the plan search can still remove at most
  *
- * For any payments w, charges lambda >= 0 and subsidies mu >= 0, every feasible S extending the changes taken satisfies
+ * For any payments w, charges lambda >= 0 and subsidies mu >= 0, every feasible S extending the changes taken
+ * satisfies
  *   f(S) <= f(taken) + sum_i max_A [f_i(A) - w_i(A)] + sum_b lambda_b room_b + sum_groups max(0, max_u r_u),
  *   r_u = sum_i w_iu - sum_b lambda_b c_bu - subsidies paid + subsidies received.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
 
-/* Why it holds: adding and subtracting the payments changes nothing; each maximum is at least its value at S; what S leaves of a
- * budget is worth lambda_b >= 0 each, whatever the signs of the costs; and a subsidy moves worth from u to the v it needs, which
- * is in S whenever u is. f_i(A), what cause i still loses to A, has diminishing returns, so only the strongest open changes of a
- * cause are scanned (2^k sets) and the rest may be paid in full, left_i * share, without ever falling short.
+/* Why it holds: adding and subtracting the payments changes nothing; each maximum is at least its value at S;
+ * what S leaves of a budget is worth lambda_b >= 0 each, whatever the signs of the costs; and a subsidy moves
+ * worth from u to the v it needs, which is in S whenever u is. f_i(A), what cause i still loses to A, has
+ * diminishing returns, so only the strongest open changes of a cause are scanned (2^k sets) and the rest may
+ * be paid in full, left_i * share, without ever falling short.
  *
- * The bound is convex in the prices. It is lowered by coordinate descent (sweeps; charges by bisection) and by subgradient
- * steps after Polyak: whoever would buy without the cause agreeing pays less, and the other way round. */
+ * The bound is convex in the prices. It is lowered by coordinate descent (sweeps; charges by bisection) and
+ * by subgradient steps after Polyak: whoever would buy without the cause agreeing pays less, and the other
+ * way round. */
 
 #include <math.h>
 #include <string.h>
@@ -129,8 +132,8 @@ highest(const double *x, size_t n)
 	return a > b ? a : b;
 }
 
-/* All 2^k sets of the scanned changes of one cause, then the best with and without each: folding the table over its top bit
- * keeps the best over that change, so all 2k maxima cost two passes. Returns the best. */
+/* All 2^k sets of the scanned changes of one cause, then the best with and without each: folding the table
+ * over its top bit keeps the best over that change, so all 2k maxima cost two passes. Returns the best. */
 static double
 scan_cause(struct plan_bound *b, const struct plan_node *node, size_t live)
 {
@@ -256,7 +259,8 @@ plan_bound_price(struct plan_bound *b, struct plan_node *node)
 
 /* Slope of the bound in one charge: room left when every group buys what it likes best at that charge. */
 static double
-slope_of_charge(const struct plan_bound *b, const struct plan_node *node, size_t axis, const double *base, double charge)
+slope_of_charge(const struct plan_bound *b, const struct plan_node *node, size_t axis, const double *base,
+    double charge)
 {
 	const struct plan_model *m = b->model;
 	double slope = node->room[axis];
@@ -341,8 +345,9 @@ rival_worth(const struct plan_bound *b, const struct plan_node *node, int u)
 	return top;
 }
 
-/* Evens out one change: its advantage becomes the same in each of its causes and in its group. edge_in and edge_not of its
- * causes are brought up to date on the way; `at` maps a cause to its place among the live ones. */
+/* Evens out one change: its advantage becomes the same in each of its causes and in its group. edge_in and
+ * edge_not of its causes are brought up to date on the way; `at` maps a cause to its place among the live
+ * ones. */
 static void
 sweep_change(struct plan_bound *b, struct plan_node *node, int u, const int *at)
 {
@@ -413,13 +418,15 @@ set_slopes(struct plan_bound *b, const struct plan_node *node, double memory)
 	for (k = 0; k < b->scan_first[b->n_live]; k++) {
 		size_t e = b->scanned[k];
 
-		b->slope[e] = memory * b->slope[e] + (b->picked[m->change[e]] ? 1 : 0) - (b->edge_in[e] > 0 ? 0 : 1);
+		b->slope[e] = memory * b->slope[e] + (b->picked[m->change[e]] ? 1 : 0) -
+		    (b->edge_in[e] > 0 ? 0 : 1);
 		norm += b->slope[e] * b->slope[e];
 	}
 	for (k = 0; k < m->n_arcs; k++) {
 		if (!arc_live(m, node, k))
 			continue;
-		b->slope_subsidy[k] = memory * b->slope_subsidy[k] + b->picked[m->arcs[k].needs] - b->picked[m->arcs[k].change];
+		b->slope_subsidy[k] = memory * b->slope_subsidy[k] + b->picked[m->arcs[k].needs] -
+		    b->picked[m->arcs[k].change];
 		if (node->subsidy[k] <= 0 && b->slope_subsidy[k] > 0)
 			b->slope_subsidy[k] = 0;
 		norm += b->slope_subsidy[k] * b->slope_subsidy[k];

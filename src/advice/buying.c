@@ -24,7 +24,8 @@ static double worth(const struct advising *a, const struct ab_item *item, double
 }
 
 /* Does x (adding gx) come before y (adding gy)? */
-static bool before(const struct advising *a, const struct ab_item *x, double gx, const struct ab_item *y, double gy)
+static bool before(const struct advising *a, const struct ab_item *x, double gx,
+    const struct ab_item *y, double gy)
 {
 	double wx = worth(a, x, gx), wy = worth(a, y, gy);
 	enum ab_side sx = a->k->changes[x->change].side, sy = a->k->changes[y->change].side;
@@ -47,7 +48,8 @@ static bool needs_met(const struct advising *a, int change, const unsigned char 
 }
 
 /* The best to take next after the n in order, by what each adds to them (gain); -1 when nothing is left. */
-static int next_best(const struct advising *a, const unsigned char *taken, int *order, size_t n, double done, double *share, double *gain)
+static int next_best(const struct advising *a, const unsigned char *taken, int *order, size_t n, double done,
+    double *share, double *gain)
 {
 	int best = -1;
 
@@ -67,7 +69,8 @@ static int next_best(const struct advising *a, const unsigned char *taken, int *
 	return best;
 }
 
-/* Greedy by what each adds, in joint replay, to those taken before it: the buying order, and joint_gain. items[] is still in the order of the rules here. */
+/* Greedy by what each adds, in joint replay, to those taken before it: the buying order, and joint_gain.
+ * items[] is still in the order of the rules here. */
 static enum ab_status buying_order(struct advising *a, int *order, size_t *n_order, struct ab_diag *diag)
 {
 	unsigned char *taken = ab_arena_alloc(a->arena, a->k->n_changes, 1);
@@ -116,7 +119,8 @@ static int heaviest_fault(const struct advising *a, size_t cause)
 
 		w = a->k->faults[l->fault].severity * (l->tail[1] + l->tail[2] + l->tail[3]);
 		for (size_t b = 0; b < a->n_cases; b++)   /* faults this brewer has tasted come first */
-			if (a->cases[b]->fault_intensity != NULL && a->cases[b]->fault_intensity[l->fault] > 0)
+			if (a->cases[b]->fault_intensity != NULL &&
+			    a->cases[b]->fault_intensity[l->fault] > 0)
 				w += 10 * a->weight[b];
 		if (w > best) {
 			best = w;
@@ -170,7 +174,8 @@ enum ab_status advising_order(struct advising *a, struct ab_diag *diag)
 	return st;
 }
 
-/* Sorts items and turns the plan's change numbers into places in items; the last step, since everything before counts by change. */
+/* Sorts items and turns the plan's change numbers into places in items; the last step, since everything
+ * before counts by change. */
 void advising_rank(struct advising *a)
 {
 	rank_items(a);

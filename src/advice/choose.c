@@ -1,7 +1,8 @@
 /* choose.c - the best set of changes under all limits, and what each budget buys
  *
- * Solves exactly (plan.h), looks by joint replay at what each chosen item adds to the rest, rules out what adds less than ADVISING_WORTH of the load
- * and solves again, until nothing is too small: a plan is not padded because money is left. The figures shown for a set are its joint replay.
+ * Solves exactly (plan.h), looks by joint replay at what each chosen item adds to the rest, rules out what
+ * adds less than ADVISING_WORTH of the load and solves again, until nothing is too small: a plan is not
+ * padded because money is left. The figures shown for a set are its joint replay.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -20,17 +21,20 @@ static bool costs_money(const struct ab_item *item)
 /* The flaw load a change must take away by itself to be thought of. */
 static double least_alone(const struct advising *a, size_t change)
 {
-	return (costs_money(&a->out->items[change]) ? ADVISING_WORTH_PAYING : ADVISING_WORTH) * a->out->load_before;
+	return (costs_money(&a->out->items[change]) ? ADVISING_WORTH_PAYING : ADVISING_WORTH) *
+	    a->out->load_before;
 }
 
 static enum ab_change_state state_of(const struct advising *a, size_t u)
 {
 	const struct ab_item *item = &a->out->items[u];
 
-	/* what an owned change does shows in the batches brewed with it: it is in force, but it is not counted a second time */
+	/* what an owned change does shows in the batches brewed with it: it is in force, but it is not
+	 * counted a second time */
 	if (item->owned)
 		return AB_CHANGE_OWNED;
-	return item->barred != NULL || a->small[u] || item->gain < least_alone(a, u) ? AB_CHANGE_OUT : AB_CHANGE_OPEN;
+	return item->barred != NULL || a->small[u] || item->gain < least_alone(a, u)
+	    ? AB_CHANGE_OUT : AB_CHANGE_OPEN;
 }
 
 /* What a change worth its place needs may come with it, however little it does by itself. */
@@ -42,7 +46,8 @@ static void keep_needed(const struct advising *a, enum ab_change_state *state)
 			for (size_t i = 0; state[u] == AB_CHANGE_OPEN && i < a->k->changes[u].n_needs; i++) {
 				int w = a->k->changes[u].needs[i];
 
-				if (state[w] != AB_CHANGE_OUT || a->out->items[w].barred != NULL || a->small[w])
+				if (state[w] != AB_CHANGE_OUT || a->out->items[w].barred != NULL ||
+				    a->small[w])
 					continue;
 				state[w] = AB_CHANGE_OPEN;
 				again = true;
@@ -50,7 +55,8 @@ static void keep_needed(const struct advising *a, enum ab_change_state *state)
 	}
 }
 
-static size_t list_effects(const struct advising *a, const double *effect, const enum ab_change_state *state, struct ab_effect *list)
+static size_t list_effects(const struct advising *a, const double *effect, const enum ab_change_state *state,
+    struct ab_effect *list)
 {
 	size_t n = 0, n_causes = a->k->n_causes;
 
@@ -61,7 +67,8 @@ static size_t list_effects(const struct advising *a, const double *effect, const
 			if (share <= 0)
 				continue;
 			if (list != NULL)
-				list[n] = (struct ab_effect){ .cause = (int)i, .change = (int)u, .share = share };
+				list[n] = (struct ab_effect){ .cause = (int)i, .change = (int)u,
+				    .share = share };
 			n++;
 		}
 	return n;
@@ -74,7 +81,8 @@ static size_t list_needs(const struct advising *a, struct ab_need *list)
 	for (size_t u = 0; u < a->k->n_changes; u++)
 		for (size_t i = 0; i < a->k->changes[u].n_needs; i++, n++)
 			if (list != NULL)
-				list[n] = (struct ab_need){ .change = (int)u, .needs = a->k->changes[u].needs[i] };
+				list[n] = (struct ab_need){ .change = (int)u,
+				    .needs = a->k->changes[u].needs[i] };
 	return n;
 }
 
@@ -85,7 +93,8 @@ static int root_of(int *parent, int u)
 	return u;
 }
 
-/* Changes that exclude each other, or share a group name, may not stand in one plan: joined into one group each. */
+/* Changes that exclude each other, or share a group name, may not stand in one plan: joined into one group
+ * each. */
 static void make_groups(const struct advising *a, int *parent, int *group)
 {
 	const struct ab_knowledge *k = a->k;
@@ -98,7 +107,8 @@ static void make_groups(const struct advising *a, int *parent, int *group)
 		for (size_t i = 0; i < k->changes[u].n_excludes; i++)
 			parent[root_of(parent, (int)u)] = root_of(parent, k->changes[u].excludes[i]);
 		for (size_t v = 0; k->changes[u].group != NULL && v < u; v++)
-			if (k->changes[v].group != NULL && strcmp(k->changes[u].group, k->changes[v].group) == 0)
+			if (k->changes[v].group != NULL &&
+			    strcmp(k->changes[u].group, k->changes[v].group) == 0)
 				parent[root_of(parent, (int)u)] = root_of(parent, (int)v);
 	}
 	for (size_t u = 0; u < k->n_changes; u++) {
@@ -130,12 +140,13 @@ static void fill_costs(const struct advising *a, double *cost)
 	}
 }
 
-enum ab_status advising_problem(const struct advising *a, const double *load, const double *effect, struct ab_problem *problem,
-    struct ab_effect **list, struct ab_diag *diag)
+enum ab_status advising_problem(const struct advising *a, const double *load, const double *effect,
+    struct ab_problem *problem, struct ab_effect **list, struct ab_diag *diag)
 {
 	size_t n = a->k->n_changes;
 	enum ab_change_state *state = ab_arena_alloc(a->arena, n, sizeof *state);
-	int *group = ab_arena_alloc(a->arena, n, sizeof *group), *parent = ab_arena_alloc(a->arena, n, sizeof *parent);
+	int *group = ab_arena_alloc(a->arena, n, sizeof *group),
+	    *parent = ab_arena_alloc(a->arena, n, sizeof *parent);
 	double *cost = ab_arena_alloc(a->arena, n * AXIS_N, sizeof *cost);
 	struct ab_effect *effects;
 	struct ab_need *needs = ab_arena_alloc(a->arena, list_needs(a, NULL), sizeof *needs);
@@ -151,8 +162,10 @@ enum ab_status advising_problem(const struct advising *a, const double *load, co
 	make_groups(a, parent, group);
 	free_owned(a, group);
 	fill_costs(a, cost);
-	*problem = (struct ab_problem){ .n_causes = a->k->n_causes, .n_changes = n, .n_effects = list_effects(a, effect, state, effects),
-		.n_needs = list_needs(a, needs), .n_budgets = AXIS_N, .load = load, .effects = effects, .needs = needs, .group = group,
+	*problem = (struct ab_problem){ .n_causes = a->k->n_causes, .n_changes = n,
+		.n_effects = list_effects(a, effect, state, effects),
+		.n_needs = list_needs(a, needs), .n_budgets = AXIS_N, .load = load, .effects = effects,
+		.needs = needs, .group = group,
 		.state = state, .cost = cost };
 	problem->budget[AXIS_MONEY] = a->out->budget;
 	problem->budget[AXIS_MINUTES] = a->out->minutes;
@@ -163,11 +176,14 @@ enum ab_status advising_problem(const struct advising *a, const double *load, co
 	return AB_OK;
 }
 
-/* The chosen item that adds least to the rest by joint replay, if that is too little; -1 if all are worth their place. */
-static int smallest(const struct advising *a, const struct ab_problem *problem, const unsigned char *chosen, int *set, double *share)
+/* The chosen item that adds least to the rest by joint replay, if that is too little; -1 if all are worth
+ * their place. */
+static int smallest(const struct advising *a, const struct ab_problem *problem, const unsigned char *chosen,
+    int *set, double *share)
 {
 	size_t n = problem->n_changes;
-	double whole = advising_joint(a, set, advising_list(n, chosen, SIZE_MAX, set), share), least = ADVISING_WORTH * a->out->load_before;
+	double whole = advising_joint(a, set, advising_list(n, chosen, SIZE_MAX, set), share),
+	    least = ADVISING_WORTH * a->out->load_before;
 	int worst = -1;
 
 	for (size_t u = 0; u < n; u++) {
@@ -175,7 +191,8 @@ static int smallest(const struct advising *a, const struct ab_problem *problem, 
 		bool needed = false;
 
 		for (size_t i = 0; i < problem->n_needs; i++)
-			needed = needed || (problem->needs[i].needs == (int)u && chosen[problem->needs[i].change]);
+			needed = needed ||
+			    (problem->needs[i].needs == (int)u && chosen[problem->needs[i].change]);
 		if (!chosen[u] || needed)
 			continue;
 		adds = whole - advising_joint(a, set, advising_list(n, chosen, u, set), share);
@@ -187,7 +204,8 @@ static int smallest(const struct advising *a, const struct ab_problem *problem, 
 	return worst;
 }
 
-static enum ab_status solve_rounds(struct advising *a, struct ab_problem *problem, struct ab_choice *choice, struct ab_diag *diag)
+static enum ab_status solve_rounds(struct advising *a, struct ab_problem *problem, struct ab_choice *choice,
+    struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
 	int *set = ab_arena_alloc(a->arena, a->k->n_changes, sizeof *set);
@@ -211,7 +229,8 @@ static enum ab_status solve_rounds(struct advising *a, struct ab_problem *proble
 	return st;
 }
 
-/* Puts one set's point into the frontier, cheapest first; what costs as much and removes no more falls out. */
+/* Puts one set's point into the frontier, cheapest first; what costs as much and removes no more falls
+ * out. */
 static void add_point(struct ab_advice *out, double cost, double removed)
 {
 	struct ab_step *f = out->frontier;
@@ -245,9 +264,11 @@ static double trim(const struct replaying *r, unsigned char *chosen, double *cos
 	return advising_joint(r->a, r->set, advising_list(n, chosen, SIZE_MAX, r->set), r->share);
 }
 
-/* Each point's set by joint replay. Of what fits the budget the cheapest set becomes the plan that removes as much as the best, to within
- * ADVISING_THRIFT: money left over is no reason to spend it. Returns what the plan costs. */
-static double replay_points(const struct replaying *r, const struct ab_frontier_point *points, size_t n, unsigned char *chosen)
+/* Each point's set by joint replay. Of what fits the budget the cheapest set becomes the plan that removes as
+ * much as the best, to within ADVISING_THRIFT: money left over is no reason to spend it. Returns what the
+ * plan costs. */
+static double replay_points(const struct replaying *r, const struct ab_frontier_point *points, size_t n,
+    unsigned char *chosen)
 {
 	struct ab_advice *out = r->a->out;
 	double plan_cost, cost, best, removed[MAX_POINTS], costs[MAX_POINTS];
@@ -260,9 +281,11 @@ static double replay_points(const struct replaying *r, const struct ab_frontier_
 		if (costs[i] <= out->budget)
 			best = fmax(best, removed[i]);
 	}
-	cost = trim(r, chosen, &plan_cost) >= best - ADVISING_THRIFT * out->load_before ? plan_cost : INFINITY;
+	cost = trim(r, chosen, &plan_cost) >= best - ADVISING_THRIFT * out->load_before
+	    ? plan_cost : INFINITY;
 	for (size_t i = 0; i < n; i++)
-		if (costs[i] <= out->budget && costs[i] < cost && removed[i] >= best - ADVISING_THRIFT * out->load_before) {
+		if (costs[i] <= out->budget && costs[i] < cost && removed[i] >= best - ADVISING_THRIFT *
+		    out->load_before) {
 			cost = costs[i];
 			plan = i;
 		}
@@ -271,7 +294,8 @@ static double replay_points(const struct replaying *r, const struct ab_frontier_
 	return cost;
 }
 
-static enum ab_status make_frontier(const struct replaying *r, unsigned char *chosen, double *purse, struct ab_diag *diag)
+static enum ab_status make_frontier(const struct replaying *r, unsigned char *chosen, double *purse,
+    struct ab_diag *diag)
 {
 	const struct advising *a = r->a;
 	const struct ab_problem *problem = r->problem;
@@ -295,11 +319,14 @@ static enum ab_status make_frontier(const struct replaying *r, unsigned char *ch
 	return st;
 }
 
-/* From the exact plan of effects that multiply to the best known by joint replay, and the frontier. What was too small beside others is open again. */
-static enum ab_status finish_plan(struct advising *a, struct ab_problem *problem, unsigned char *chosen, struct ab_diag *diag)
+/* From the exact plan of effects that multiply to the best known by joint replay, and the frontier. What was
+ * too small beside others is open again. */
+static enum ab_status finish_plan(struct advising *a, struct ab_problem *problem, unsigned char *chosen,
+    struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
-	struct replaying r = { a, problem, ab_arena_alloc(a->arena, a->k->n_changes, sizeof *r.set), ab_arena_alloc(a->arena, a->k->n_causes, sizeof *r.share) };
+	struct replaying r = { a, problem, ab_arena_alloc(a->arena, a->k->n_changes, sizeof *r.set),
+	    ab_arena_alloc(a->arena, a->k->n_causes, sizeof *r.share) };
 	double cost, removed;
 	enum ab_status st;
 
@@ -323,7 +350,8 @@ static enum ab_status finish_plan(struct advising *a, struct ab_problem *problem
 	return AB_OK;
 }
 
-/* What is left of every cause when the whole plan is in force, by joint replay; the loads and chances that follow. */
+/* What is left of every cause when the whole plan is in force, by joint replay; the loads and chances that
+ * follow. */
 static enum ab_status joint_figures(struct advising *a, const unsigned char *chosen, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;

@@ -1,7 +1,8 @@
 /* effects.c - what each change takes away of each cause, for this brewer
  *
- * Batch by batch: where a fact that the change sets and the cause looks at is known, replay; else the rated share of the rules. The batches are
- * weighed by how likely the cause was present in them. A replay never promises more than CEILING (estimate: no habit is kept perfectly).
+ * Batch by batch: where a fact that the change sets and the cause looks at is known, replay; else the rated
+ * share of the rules. The batches are weighed by how likely the cause was present in them. A replay never
+ * promises more than CEILING (estimate: no habit is kept perfectly).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -31,7 +32,8 @@ static void note_cause(const struct ab_cause *c, unsigned char *row)
 		note_slots(&c->gates[i].when, row);
 }
 
-bool advising_replayable(const struct advising *a, const struct ab_change *c, size_t cause, const struct ab_fact *facts)
+bool advising_replayable(const struct advising *a, const struct ab_change *c, size_t cause,
+    const struct ab_fact *facts)
 {
 	const unsigned char *row = &a->uses[cause * a->k->facts->n];
 
@@ -63,8 +65,10 @@ static double fell(double before, double after)
 	return share < 0 ? 0 : share > CEILING ? CEILING : share;
 }
 
-/* Share of one cause that changes (n of them) take away in set b. after: the set's facts with all of them in force. by collects BY_REPLAY and BY_RATING. */
-static double removed(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n, const struct ab_fact *after, unsigned char *by)
+/* Share of one cause that changes (n of them) take away in set b. after: the set's facts with all of them in
+ * force. by collects BY_REPLAY and BY_RATING. */
+static double removed(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n,
+    const struct ab_fact *after, unsigned char *by)
 {
 	double left = 1;
 	bool replay = false;
@@ -84,7 +88,8 @@ static double removed(const struct advising *a, size_t b, size_t cause, const in
 	}
 	if (replay) {
 		*by |= BY_REPLAY;
-		left *= 1 - fell(a->alone[b * a->k->n_causes + cause], probability(ab_cause_log_odds(&a->k->causes[cause], after, NULL)));
+		left *= 1 - fell(a->alone[b * a->k->n_causes + cause],
+		    probability(ab_cause_log_odds(&a->k->causes[cause], after, NULL)));
 	}
 	return 1 - left;
 }
@@ -103,7 +108,8 @@ static bool any_touches(const struct advising *a, const int *changes, size_t n, 
 }
 
 /* by (n_causes) may not be NULL here. */
-static void shares_of(const struct advising *a, const int *changes, size_t n, double *share, unsigned char *by)
+static void shares_of(const struct advising *a, const int *changes, size_t n, double *share,
+    unsigned char *by)
 {
 	size_t n_causes = a->k->n_causes;
 
@@ -163,7 +169,8 @@ static void effects_of(struct advising *a, size_t u)
 	}
 	if (item->gain > 0)   /* by what brought the gain; where nothing did, by what was tried */
 		by = (unsigned char)((replayed > 0 ? BY_REPLAY : 0) | (rated > 0 ? BY_RATING : 0));
-	item->basis = by == BY_REPLAY ? AB_BASIS_REPLAY : by == (BY_REPLAY | BY_RATING) ? AB_BASIS_MIXED : AB_BASIS_RATED;
+	item->basis = by == BY_REPLAY ? AB_BASIS_REPLAY : by == (BY_REPLAY | BY_RATING)
+	    ? AB_BASIS_MIXED : AB_BASIS_RATED;
 }
 
 static bool make_room(struct advising *a)
@@ -178,8 +185,8 @@ static bool make_room(struct advising *a)
 	a->basis = ab_arena_alloc(a->arena, n_changes * n_causes, 1);
 	a->scratch = ab_arena_alloc(a->arena, n_facts, sizeof *a->scratch);
 	a->spare = ab_arena_alloc(a->arena, n_causes, 1);
-	return a->uses != NULL && a->touches != NULL && a->alone != NULL && a->seen != NULL && a->effect != NULL && a->basis != NULL &&
-	    a->scratch != NULL && a->spare != NULL;
+	return a->uses != NULL && a->touches != NULL && a->alone != NULL && a->seen != NULL &&
+	    a->effect != NULL && a->basis != NULL && a->scratch != NULL && a->spare != NULL;
 }
 
 enum ab_status advising_uses(struct advising *a, struct ab_diag *diag)

@@ -1,7 +1,8 @@
 /* firmness.c - how often each item stays in the best plan when every estimate is redrawn
  *
- * Loads are redrawn log-normally, shares on the logit scale, both with one step of STEP (estimate: rated shares and priors are trusted to about a factor of
- * 1.6 either way). Replayed shares rest on the same signs and are redrawn alike. Seeded: results repeat. Generator: GSL mt19937.
+ * Loads are redrawn log-normally, shares on the logit scale, both with one step of STEP (estimate: rated
+ * shares and priors are trusted to about a factor of 1.6 either way). Replayed shares rest on the same signs
+ * and are redrawn alike. Seeded: results repeat. Generator: GSL mt19937.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -35,7 +36,8 @@ static void redraw(const struct advising *a, gsl_rng *rng, double *load, double 
 		effect[e] = redraw_share(rng, a->effect[e]);
 }
 
-static enum ab_status count_stays(struct advising *a, gsl_rng *rng, double *load, double *effect, struct ab_choice *choice, struct ab_diag *diag)
+static enum ab_status count_stays(struct advising *a, gsl_rng *rng, double *load, double *effect,
+    struct ab_choice *choice, struct ab_diag *diag)
 {
 	size_t n = a->k->n_changes, rounds = a->options->redraws;
 	struct ab_problem problem;
@@ -48,7 +50,8 @@ static enum ab_status count_stays(struct advising *a, gsl_rng *rng, double *load
 		redraw(a, rng, load, effect);
 		problem.load = load;
 		for (size_t e = 0; e < problem.n_effects; e++)
-			list[e].share = effect[(size_t)list[e].change * a->k->n_causes + (size_t)list[e].cause];
+			list[e].share = effect[(size_t)list[e].change * a->k->n_causes +
+			    (size_t)list[e].cause];
 		st = ab_plan_solve(&problem, choice, diag);
 		for (size_t u = 0; st == AB_OK && u < n; u++)
 			a->out->items[u].stays += choice->chosen[u];

@@ -1,7 +1,7 @@
 /* frontier.c - what each budget buys: one run over falling budgets
  *
- * Each round asks for the best plan strictly cheaper than the last one, starting from the prices of the last root and from the
- * best plan met so far that is cheap enough.
+ * Each round asks for the best plan strictly cheaper than the last one, starting from the prices of the last
+ * root and from the best plan met so far that is cheap enough.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
@@ -54,7 +54,8 @@ add_point(struct frontier *f, double cost, struct ab_diag *diag)
 	if (f->n > 0 && s->best_value >= f->points[f->n - 1].removed - f->model->tie)
 		f->n--;
 	if (f->n == f->max_points)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "the frontier has more than %zu points", f->max_points);
+		return ab_fail(diag, AB_ELIMIT, NULL, 0, "the frontier has more than %zu points",
+		    f->max_points);
 	p = &f->points[f->n];
 	p->chosen = f->store + f->n++ * f->problem->n_changes;
 	memset(p->chosen, 0, f->problem->n_changes);
@@ -66,13 +67,15 @@ add_point(struct frontier *f, double cost, struct ab_diag *diag)
 	return AB_OK;
 }
 
-/* The best plan at the amount 0 is the first point; only one as good that gives back more could still replace it. */
+/* The best plan at the amount 0 is the first point; only one as good that gives back more could still replace
+ * it. */
 static bool
 is_complete(const struct frontier *f)
 {
 	const struct ab_frontier_point *last = f->n > 0 ? &f->points[f->n - 1] : NULL;
 
-	return last != NULL && last->cost <= f->model->slack[f->axis] && f->search->best_value < last->removed - f->model->tie;
+	return last != NULL && last->cost <= f->model->slack[f->axis] &&
+	    f->search->best_value < last->removed - f->model->tie;
 }
 
 static enum ab_status
@@ -148,17 +151,19 @@ frontier_init(struct frontier *f, int axis, struct ab_diag *diag)
 }
 
 enum ab_status
-ab_plan_frontier(const struct ab_problem *problem, int axis, struct ab_frontier_point *points, size_t max_points,
-    unsigned char *chosen_store, size_t *n_points, struct ab_diag *diag)
+ab_plan_frontier(const struct ab_problem *problem, int axis, struct ab_frontier_point *points,
+    size_t max_points, unsigned char *chosen_store, size_t *n_points, struct ab_diag *diag)
 {
-	struct frontier f = { .problem = problem, .points = points, .max_points = max_points, .store = chosen_store };
+	struct frontier f = { .problem = problem, .points = points, .max_points = max_points,
+	    .store = chosen_store };
 	enum ab_status st = plan_check(problem, diag);
 
 	*n_points = 0;
 	if (st != AB_OK)
 		return st;
 	if (axis < 0 || (size_t)axis >= problem->n_budgets)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "a frontier over budget %d; there are %zu", axis, problem->n_budgets);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "a frontier over budget %d; there are %zu", axis,
+		    problem->n_budgets);
 	st = frontier_init(&f, axis, diag);
 	if (st == AB_OK)
 		st = run(&f, diag);

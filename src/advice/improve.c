@@ -1,7 +1,8 @@
 /* improve.c - a plan made better by what joint replay knows and plan.h does not
  *
- * The exact search multiplies the effects of changes on one cause; two that set the same fact really do the work once. So single additions and exchanges
- * are tried under all limits, as long as one brings ADVISING_WORTH of the load or more; each such step does, so there are at most 100.
+ * The exact search multiplies the effects of changes on one cause; two that set the same fact really do the
+ * work once. So single additions and exchanges are tried under all limits, as long as one brings
+ * ADVISING_WORTH of the load or more; each such step does, so there are at most 100.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -29,7 +30,8 @@ size_t advising_list(size_t n_changes, const unsigned char *chosen, size_t witho
 
 static double value(const struct moves *m)
 {
-	return advising_joint(m->a, m->set, advising_list(m->problem->n_changes, m->chosen, SIZE_MAX, m->set), m->share);
+	return advising_joint(m->a, m->set, advising_list(m->problem->n_changes, m->chosen, SIZE_MAX, m->set),
+	    m->share);
 }
 
 static bool within_budgets(const struct ab_problem *p, const unsigned char *chosen)
@@ -63,14 +65,17 @@ static bool allowed(const struct ab_problem *p, const unsigned char *chosen, siz
 	return within_budgets(p, chosen);
 }
 
-/* The best addition once `out` (-1 = nothing) is taken away; raises best and sets in when one is better than best. */
-static void try_additions(const struct moves *m, double whole, int out, double *best, int *best_out, int *best_in)
+/* The best addition once `out` (-1 = nothing) is taken away; raises best and sets in when one is better than
+ * best. */
+static void try_additions(const struct moves *m, double whole, int out, double *best, int *best_out,
+    int *best_in)
 {
 	double base = out >= 0 ? value(m) : whole;
 
 	for (size_t v = 0; v < m->problem->n_changes; v++) {
 		/* beside others no change does more than alone, to within what could matter here */
-		if (m->problem->state[v] != AB_CHANGE_OPEN || m->chosen[v] || (int)v == out || m->a->out->items[v].gain <= whole - base + *best)
+		if (m->problem->state[v] != AB_CHANGE_OPEN || m->chosen[v] || (int)v == out ||
+		    m->a->out->items[v].gain <= whole - base + *best)
 			continue;
 		m->chosen[v] = 1;
 		double adds = allowed(m->problem, m->chosen, v) ? value(m) - whole : 0;
@@ -83,7 +88,8 @@ static void try_additions(const struct moves *m, double whole, int out, double *
 	}
 }
 
-enum ab_status advising_improve(const struct advising *a, const struct ab_problem *problem, unsigned char *chosen, struct ab_diag *diag)
+enum ab_status advising_improve(const struct advising *a, const struct ab_problem *problem,
+    unsigned char *chosen, struct ab_diag *diag)
 {
 	struct moves m = { .a = a, .problem = problem, .chosen = chosen };
 	int in;

@@ -1,6 +1,7 @@
 /* limits.c - budgets, prices, what is owned and what is barred
  *
- * What the command line does not say the profile says; what neither says is no limit. A brewer's own prices replace those of the rules.
+ * What the command line does not say the profile says; what neither says is no limit. A brewer's own prices
+ * replace those of the rules.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -19,7 +20,8 @@ static double batches_per_year(const struct advising *a)
 {
 	const struct ab_profile *p = a->profile;
 
-	return p != NULL && p->batches_per_year.known && p->batches_per_year.v > 0 ? p->batches_per_year.v : 10;
+	return p != NULL && p->batches_per_year.known && p->batches_per_year.v > 0
+	    ? p->batches_per_year.v : 10;
 }
 
 static void read_limits(struct advising *a)
@@ -32,8 +34,10 @@ static void read_limits(struct advising *a)
 	out->currency = p != NULL && p->currency != NULL ? p->currency : "$";
 	out->budget = number_or(o->budget, p != NULL ? &p->money_now : &unknown, 1, INFINITY);
 	out->minutes = number_or(o->minutes, p != NULL ? &p->time_per_batch_s : &unknown, 1 / 60.0, INFINITY);
-	out->horizon_years = number_or(o->horizon_years, p != NULL ? &p->horizon_s : &unknown, 1 / (365.25 * 86400), 1);
-	out->running = number_or(o->running, p != NULL ? &p->money_per_year : &unknown, out->horizon_years, INFINITY);
+	out->horizon_years = number_or(o->horizon_years, p != NULL ? &p->horizon_s : &unknown,
+	    1 / (365.25 * 86400), 1);
+	out->running = number_or(o->running, p != NULL ? &p->money_per_year : &unknown,
+	    out->horizon_years, INFINITY);
 	out->changes = o->changes != 0 ? o->changes : AB_ADVICE_CHANGES;
 	out->n_batches = a->n_cases;
 }

@@ -85,7 +85,8 @@ drop_useless(struct reduction *r)
 			useful[p->needs[k].needs] = true;
 	for (u = 0; u < p->n_changes; u++) {
 		for (b = 0; b < p->n_budgets; b++)
-			if (p->cost[u * p->n_budgets + b] < 0 && (isfinite(p->budget[b]) || (int)b == r->keep_axis))
+			if (p->cost[u * p->n_budgets + b] < 0 &&
+			    (isfinite(p->budget[b]) || (int)b == r->keep_axis))
 				useful[u] = true;
 		if (r->stays[u] && !useful[u]) {
 			r->stays[u] = false;
@@ -197,8 +198,8 @@ fill_edges(const struct reduction *r, struct plan_model *m)
 	return true;
 }
 
-/* A budget counts as kept when it is exceeded by no more than the rounding of its sums. An unlimited axis gets a limit that
- * never binds, so that the frontier can lower it. */
+/* A budget counts as kept when it is exceeded by no more than the rounding of its sums. An unlimited axis
+ * gets a limit that never binds, so that the frontier can lower it. */
 static void
 fill_budgets(const struct reduction *r, struct plan_model *m)
 {
@@ -224,7 +225,8 @@ fill_budgets(const struct reduction *r, struct plan_model *m)
 	}
 	for (u = 0; u < m->n; u++)
 		for (b = 0; b < m->n_budgets; b++)
-			m->cost[u * m->n_budgets + b] = p->cost[(size_t)m->original[u] * p->n_budgets + (size_t)m->axis[b]];
+			m->cost[u * m->n_budgets + b] = p->cost[(size_t)m->original[u] * p->n_budgets +
+			    (size_t)m->axis[b]];
 }
 
 static void
@@ -316,8 +318,9 @@ stands_in(const struct plan_model *m, size_t n_needs, int u, int v)
 	return outdoes(m, (size_t)u, (size_t)v);
 }
 
-/* An earlier change that outdoes a later one comes first: swapping them loses nothing and is preferred among equals. Without
- * this, n copies of one change make 2^n equally good plans. Within one group the arc says "never", which is right as well. */
+/* An earlier change that outdoes a later one comes first: swapping them loses nothing and is preferred among
+ * equals. Without this, n copies of one change make 2^n equally good plans. Within one group the arc says
+ * "never", which is right as well. */
 static void
 fill_order_of_copies(struct plan_model *m)
 {

@@ -12,15 +12,17 @@ static enum ab_status
 check_sizes(const struct ab_problem *p, struct ab_diag *diag)
 {
 	if (p->n_changes > AB_PLAN_CHANGES)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "%zu changes to plan with; at most %d are allowed", p->n_changes,
-		    AB_PLAN_CHANGES);
+		return ab_fail(diag, AB_ELIMIT, NULL, 0, "%zu changes to plan with; at most %d are allowed",
+		    p->n_changes, AB_PLAN_CHANGES);
 	if (p->n_causes > AB_PLAN_CAUSES)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "%zu causes to plan for; at most %d are allowed", p->n_causes,
-		    AB_PLAN_CAUSES);
+		return ab_fail(diag, AB_ELIMIT, NULL, 0, "%zu causes to plan for; at most %d are allowed",
+		    p->n_causes, AB_PLAN_CAUSES);
 	if (p->n_budgets > AB_BUDGETS)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "%zu budgets; at most %d are allowed", p->n_budgets, AB_BUDGETS);
+		return ab_fail(diag, AB_ELIMIT, NULL, 0, "%zu budgets; at most %d are allowed", p->n_budgets,
+		    AB_BUDGETS);
 	if (p->node_limit < 0)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "a node limit of %ld; it must be 0 (usual) or more", p->node_limit);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "a node limit of %ld; it must be 0 (usual) or more",
+		    p->node_limit);
 	return AB_OK;
 }
 
@@ -31,20 +33,22 @@ check_numbers(const struct ab_problem *p, struct ab_diag *diag)
 
 	for (i = 0; i < p->n_causes; i++)
 		if (!(p->load[i] >= 0) || !isfinite(p->load[i]))
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "load %g of cause %zu; it must be 0 or more", p->load[i], i);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0, "load %g of cause %zu; it must be 0 or more",
+			    p->load[i], i);
 	for (k = 0; k < p->n_budgets; k++)
 		if (isnan(p->budget[k]) || (isinf(p->budget[k]) && p->budget[k] < 0))
 			return ab_fail(diag, AB_EUSAGE, NULL, 0, "budget %zu is not a number", k);
 	for (k = 0; k < p->n_changes * p->n_budgets; k++)
 		if (!isfinite(p->cost[k]))
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "cost %g of change %zu; it must be finite", p->cost[k],
-			    k / p->n_budgets);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "cost %g of change %zu; it must be finite", p->cost[k], k / p->n_budgets);
 	for (k = 0; k < p->n_changes; k++) {
 		if (p->state != NULL && p->state[k] != AB_CHANGE_OPEN && p->state[k] != AB_CHANGE_OWNED &&
 		    p->state[k] != AB_CHANGE_OUT)
 			return ab_fail(diag, AB_EUSAGE, NULL, 0, "change %zu has no known state", k);
 		if (p->group != NULL && p->group[k] < -1)
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "group %d of change %zu; it must be -1 or more", p->group[k], k);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "group %d of change %zu; it must be -1 or more", p->group[k], k);
 	}
 	return AB_OK;
 }
@@ -61,15 +65,17 @@ check_effects(const struct ab_problem *p, struct ab_diag *diag)
 	for (k = 0; k < p->n_effects && st == AB_OK; k++) {
 		const struct ab_effect *e = &p->effects[k];
 
-		if (e->cause < 0 || (size_t)e->cause >= p->n_causes || e->change < 0 || (size_t)e->change >= p->n_changes)
-			st = ab_fail(diag, AB_EUSAGE, NULL, 0, "effect %zu joins cause %d and change %d, which do not exist", k,
+		if (e->cause < 0 || (size_t)e->cause >= p->n_causes || e->change < 0 ||
+		    (size_t)e->change >= p->n_changes)
+			st = ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "effect %zu joins cause %d and change %d, which do not exist", k,
 			    e->cause, e->change);
 		else if (!(e->share > 0 && e->share <= 1))
-			st = ab_fail(diag, AB_EUSAGE, NULL, 0, "effect %zu has share %g; it must be above 0 and at most 1", k,
-			    e->share);
+			st = ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "effect %zu has share %g; it must be above 0 and at most 1", k, e->share);
 		else if (seen[(size_t)e->cause * AB_PLAN_CHANGES + (size_t)e->change]++)
-			st = ab_fail(diag, AB_EUSAGE, NULL, 0, "change %d acts twice on cause %d; one effect is allowed", e->change,
-			    e->cause);
+			st = ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "change %d acts twice on cause %d; one effect is allowed", e->change, e->cause);
 	}
 	ab_free(seen);
 	return st;
@@ -85,7 +91,8 @@ check_needs(const struct ab_problem *p, struct ab_diag *diag)
 
 		if (need->change < 0 || (size_t)need->change >= p->n_changes || need->needs < 0 ||
 		    (size_t)need->needs >= p->n_changes)
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "need %zu joins changes %d and %d, which do not exist", k,
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "need %zu joins changes %d and %d, which do not exist", k,
 			    need->change, need->needs);
 	}
 	return AB_OK;
@@ -131,7 +138,8 @@ tell(const struct ab_problem *p, const struct plan_search *s, struct ab_choice *
 }
 
 enum ab_status
-plan_solve_with(const struct ab_problem *problem, const struct plan_options *options, struct ab_choice *choice, struct ab_diag *diag)
+plan_solve_with(const struct ab_problem *problem, const struct plan_options *options,
+    struct ab_choice *choice, struct ab_diag *diag)
 {
 	struct plan_model *m = NULL;
 	struct plan_search *s = NULL;
@@ -142,7 +150,8 @@ plan_solve_with(const struct ab_problem *problem, const struct plan_options *opt
 	if (st != AB_OK)
 		return st;
 	s = ab_malloc(sizeof *s);
-	if (s == NULL || !plan_search_init(s, m, options, problem->node_limit > 0 ? problem->node_limit : PLAN_NODE_LIMIT)) {
+	if (s == NULL || !plan_search_init(s, m, options, problem->node_limit > 0 ? problem->node_limit
+	    : PLAN_NODE_LIMIT)) {
 		st = ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while setting up the plan");
 		goto out;
 	}

@@ -1,7 +1,8 @@
 /* planning.h - the insides of plan.h, shared by the files that solve it and by their tests
  *
- * model.c reduces a problem to what is still open; bound.c prices it; start.c finds first plans; search.c proves; frontier.c
- * repeats that over falling budgets. The inequality behind every bound stands at the top of bound.c.
+ * model.c reduces a problem to what is still open; bound.c prices it; start.c finds first plans; search.c
+ * proves; frontier.c repeats that over falling budgets. The inequality behind every bound stands at the top
+ * of bound.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_ADVICE_PLANNING_H
@@ -14,15 +15,17 @@
 /* How many open changes of one cause are scanned together (2^k sets); the weaker rest is paid in full. */
 enum { PLAN_SCAN = 14, PLAN_SCAN_MAX = 14 };
 
-/* Subgradient steps at the root when the prices of a near budget are at hand; nodes when the caller sets no limit. */
+/* Subgradient steps at the root when the prices of a near budget are at hand; nodes when the caller sets no
+ * limit. */
 enum { PLAN_WARM_STEPS = 60, PLAN_NODE_LIMIT = 200000 };
 
 enum plan_state { PLAN_OPEN, PLAN_IN, PLAN_NOT };
 
 struct plan_arc { int change, needs; };
 
-/* The problem without owned, ruled-out and useless changes and without causes nothing open touches. Changes keep their order.
- * An edge is one effect; the edges of a cause lie together, the strongest first. Each change outside a group is its own group. */
+/* The problem without owned, ruled-out and useless changes and without causes nothing open touches. Changes
+ * keep their order. An edge is one effect; the edges of a cause lie together, the strongest first. Each
+ * change outside a group is its own group. */
 struct plan_model {
 	size_t n, m, n_edges, n_arcs, n_budgets, n_groups;
 	int *original;                         /* n: index in the problem */
@@ -96,7 +99,8 @@ struct plan_search {
 	bool found;
 	unsigned char best[AB_PLAN_CHANGES];
 	int best_count;
-	double best_value, top_value;          /* of the best; the highest met (they differ by less than a tie) */
+	double best_value, top_value;          /* of the best; the highest met (they differ by less than a
+	                                        * tie) */
 	double swapped_value;                  /* of the plan last improved by swaps */
 	double open_bound;                     /* highest bound of a node given up at the limit */
 	long nodes, node_limit, tie_nodes;
@@ -113,8 +117,10 @@ struct plan_set {
 /* Rounds up so that arrays of any type can share one block. base == NULL only measures. */
 void *plan_carve(char *base, size_t *used, size_t count, size_t size);
 
-/* keep_axis >= 0 keeps that budget in the model even when it is INFINITY. The model is *out's until plan_model_free. */
-enum ab_status plan_model_new(const struct ab_problem *problem, int keep_axis, struct plan_model **out, struct ab_diag *diag);
+/* keep_axis >= 0 keeps that budget in the model even when it is INFINITY. The model is *out's until
+ * plan_model_free. */
+enum ab_status plan_model_new(const struct ab_problem *problem, int keep_axis, struct plan_model **out,
+    struct ab_diag *diag);
 void plan_model_free(struct plan_model *model);
 /* f(chosen) in a fixed order of operations, so one set has one value. */
 double plan_model_value(const struct plan_model *model, const unsigned char *chosen);
@@ -151,7 +157,8 @@ void plan_start_swap(struct plan_search *s);
 /* Fills the node's taken set in the order of what the prices think of each change. */
 void plan_start_priced(struct plan_search *s, const struct plan_node *node);
 
-bool plan_search_init(struct plan_search *s, const struct plan_model *model, const struct plan_options *options, long node_limit);
+bool plan_search_init(struct plan_search *s, const struct plan_model *model,
+    const struct plan_options *options, long node_limit);
 void plan_search_clear(struct plan_search *s);
 /* A feasible plan: keeps it when it is better, or as good and preferred. */
 void plan_search_offer(struct plan_search *s, const unsigned char *chosen);
@@ -159,7 +166,8 @@ void plan_search_offer(struct plan_search *s, const unsigned char *chosen);
 double plan_search_cutoff(const struct plan_search *s);
 enum ab_status plan_search_run(struct plan_search *s, struct ab_diag *diag);
 
-/* The root prices as a certificate anyone can check; pay per effect, subsidy per arc, in the problem's numbering. */
+/* The root prices as a certificate anyone can check; pay per effect, subsidy per arc, in the problem's
+ * numbering. */
 struct plan_certificate {
 	double bound, charge[AB_BUDGETS];
 	double *pay;                           /* caller's, n_effects */
@@ -168,12 +176,12 @@ struct plan_certificate {
 	double *subsidy;                       /* the same */
 	size_t n_arcs;
 };
-enum ab_status plan_certify(const struct ab_problem *problem, const struct plan_options *options, struct plan_certificate *out,
-	struct ab_diag *diag);
+enum ab_status plan_certify(const struct ab_problem *problem, const struct plan_options *options,
+    struct plan_certificate *out, struct ab_diag *diag);
 
 /* ab_plan_solve with knobs, for tests. */
-enum ab_status plan_solve_with(const struct ab_problem *problem, const struct plan_options *options, struct ab_choice *choice,
-	struct ab_diag *diag);
+enum ab_status plan_solve_with(const struct ab_problem *problem, const struct plan_options *options,
+    struct ab_choice *choice, struct ab_diag *diag);
 enum ab_status plan_check(const struct ab_problem *problem, struct ab_diag *diag);
 
 #endif

@@ -36,7 +36,8 @@ static struct ab_ask *check_first(const struct advising *a)
 static bool buys(const struct advising *a)
 {
 	for (size_t u = 0; u < a->out->n_items; u++)
-		if (a->out->items[u].chosen && (a->out->items[u].cost > 0 || a->out->items[u].running_cost > 0))
+		if (a->out->items[u].chosen &&
+		    (a->out->items[u].cost > 0 || a->out->items[u].running_cost > 0))
 			return true;
 	return false;
 }
@@ -44,7 +45,8 @@ static bool buys(const struct advising *a)
 static const char *basis_words(const struct advising *a)
 {
 	if (a->n_cases == 0)
-		return "No batch of yours was read: this rests on what is usual for brewers like you, not on your beer. ";
+		return "No batch of yours was read: this rests on what is usual for brewers like you, not on "
+		    "your beer. ";
 	if (a->n_cases < 3)
 		return "Few batches were read, so what is usual still weighs much. ";
 	return "";
@@ -61,12 +63,17 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 	out->buy_nothing = !buys(a);
 	out->first_check = check_first(a);
 	if (cause != NULL)
-		main_words = ab_arena_printf(a->arena, "What costs you most, over your batches, is: %s (it would strike about %.0f of 100 batches). ", cause, 100 * top->p);
+		main_words = ab_arena_printf(a->arena,
+		    "What costs you most, over your batches, is: %s (it would strike about %.0f of 100 "
+		    "batches). ", cause, 100 * top->p);
 	if (out->hot_side)
-		side = "Most of the trouble comes from before the end of the boil: your cold side is not the place to spend. ";
-	money = out->n_plan == 0 ? "Nothing within these limits is worth doing: brew on, taste, and write it down."
+		side = "Most of the trouble comes from before the end of the boil: your cold side is not the "
+		    "place to spend. ";
+	money = out->n_plan == 0 ? "Nothing within these limits is worth doing: brew on, taste, and "
+	    "write it down."
 	    : out->buy_nothing ? "Nothing needs to be bought: the free changes do what can be done."
-	                       : "Free changes come first; buy in the order shown, one at a time, and brew the same beer again after each.";
+	                       : "Free changes come first; buy in the order shown, one at a time, and brew "
+	                           "the same beer again after each.";
 	if (main_words == NULL)
 		return advising_nomem(diag);
 	out->reason = ab_arena_printf(a->arena, "%s%s%s%s", basis_words(a), main_words, side, money);

@@ -1,8 +1,10 @@
 /* recurrence.c - how often each cause strikes this brewer, and what it brings when it does
  *
- * The decayed mean of the batches' "present" posteriors, shrunk to the prior as a beta-binomial with PRIOR_BATCHES imagined batches behind the prior.
- * Once a change that prevents a cause is in force, only batches from then on are counted for that cause; the prior they are
- * shrunk to is what was known before, less the change's rated share. A change there from the first batch on has no before: its mark is in the facts.
+ * The decayed mean of the batches' "present" posteriors, shrunk to the prior as a beta-binomial with
+ * PRIOR_BATCHES imagined batches behind the prior.
+ * Once a change that prevents a cause is in force, only batches from then on are counted for that cause; the
+ * prior they are shrunk to is what was known before, less the change's rated share. A change there from the
+ * first batch on has no before: its mark is in the facts.
  * Estimate: the prior is worth 2 batches.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -15,7 +17,8 @@
 /* a change that takes away less of a cause than this does not start a new count for it */
 #define STARTS_ANEW 0.3
 
-static void count_batches(const struct advising *a, size_t cause, size_t from, size_t to, double *n, double *hits)
+static void count_batches(const struct advising *a, size_t cause, size_t from, size_t to, double *n,
+    double *hits)
 {
 	*n = *hits = 0;
 	for (size_t b = from; b < to; b++) {
@@ -26,7 +29,8 @@ static void count_batches(const struct advising *a, size_t cause, size_t from, s
 	}
 }
 
-/* The newest adopted changes that take a real share of this cause: the batch they began with (0 if none after the first), and what they leave. */
+/* The newest adopted changes that take a real share of this cause: the batch they began with (0 if none after
+ * the first), and what they leave. */
 static size_t turning_point(const struct advising *a, size_t cause, double *left)
 {
 	size_t at = 0;
@@ -34,7 +38,8 @@ static size_t turning_point(const struct advising *a, size_t cause, double *left
 	*left = 1;
 	for (size_t u = 0; u < a->k->n_changes; u++) {
 		size_t b = advising_adopted(a, (int)u);
-		double share = b > 0 && b < a->n_cases && b >= at ? advising_rated(&a->k->changes[u], cause, a->facts[b]) : 0;
+		double share = b > 0 && b < a->n_cases && b >= at ? advising_rated(&a->k->changes[u], cause,
+		    a->facts[b]) : 0;
 
 		if (share < STARTS_ANEW)
 			continue;
@@ -70,15 +75,17 @@ static void note_meant(struct advising *a)
 		for (size_t f = 0; f < k->n_faults; f++) {
 			int grade = 0;
 
-			while (grade < 3 && ab_fault_expected(k, a->facts[b], a->family[b], (int)f, grade + 1))
+			while (grade < 3 && ab_fault_expected(k, a->facts[b], a->family[b],
+			    (int)f, grade + 1))
 				grade++;
 			a->meant[b * k->n_faults + f] = (unsigned char)grade;
 		}
 }
 
-/* Load and P(a flaw) one cause brings to one kind of batch: as casework reckons it, a grade over what is meant counts from the ground up.
- * link is scratch, n_faults long. */
-static void brings_one(const struct advising *a, const struct ab_cause *c, size_t set, const struct ab_link **link, double *load, double *spoils)
+/* Load and P(a flaw) one cause brings to one kind of batch: as casework reckons it, a grade over what is
+ * meant counts from the ground up. link is scratch, n_faults long. */
+static void brings_one(const struct advising *a, const struct ab_cause *c, size_t set,
+    const struct ab_link **link, double *load, double *spoils)
 {
 	const struct ab_knowledge *k = a->k;
 	double clean = 1;
@@ -148,7 +155,8 @@ static void fill(struct advising *a, const double *prior, const struct ab_link *
 	a->leak_clean = clean_of_leaks(a);
 }
 
-/* What sort of brewing it is (family, control, package: the words), without this batch's measurements: the prior of such a brewer. */
+/* What sort of brewing it is (family, control, package: the words), without this batch's measurements: the
+ * prior of such a brewer. */
 static void keep_context(const struct advising *a, size_t set, struct ab_fact *context)
 {
 	for (size_t s = 0; s < a->k->facts->n; s++)
@@ -159,7 +167,8 @@ static void keep_context(const struct advising *a, size_t set, struct ab_fact *c
 enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag)
 {
 	size_t n = a->k->n_causes;
-	double *prior = ab_arena_alloc(a->arena, n, sizeof *prior), *one = ab_arena_alloc(a->arena, n, sizeof *one);
+	double *prior = ab_arena_alloc(a->arena, n, sizeof *prior),
+	    *one = ab_arena_alloc(a->arena, n, sizeof *one);
 	struct ab_fact *blank = ab_arena_alloc(a->arena, a->k->facts->n, sizeof *blank);
 	const struct ab_link **link = ab_arena_alloc(a->arena, a->k->n_faults, sizeof *link);
 
@@ -170,7 +179,8 @@ enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag)
 	a->spoils = ab_arena_alloc(a->arena, n, sizeof *a->spoils);
 	a->meant = ab_arena_alloc(a->arena, a->n_sets * a->k->n_faults, 1);
 	a->out->recurrences = ab_arena_alloc(a->arena, n, sizeof *a->out->recurrences);
-	if (prior == NULL || one == NULL || blank == NULL || link == NULL || a->recur == NULL || a->brings == NULL || a->turn == NULL || a->load == NULL ||
+	if (prior == NULL || one == NULL || blank == NULL || link == NULL || a->recur == NULL ||
+	    a->brings == NULL || a->turn == NULL || a->load == NULL ||
 	    a->spoils == NULL || a->meant == NULL || a->out->recurrences == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_sets; b++) {

@@ -1,6 +1,7 @@
 /* replay.c - what changes would have done to one batch: their facts put through the same signs
  *
- * A change moves only facts that are known in the batch: where nothing is known there is nothing to replay. Rated shares stand in there (effects.c).
+ * A change moves only facts that are known in the batch: where nothing is known there is nothing to replay.
+ * Rated shares stand in there (effects.c).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -13,21 +14,24 @@ static bool set_fact(struct ab_fact *fact, const struct ab_sets *sets)
 {
 	if (!AB_FACT_KNOWN(fact) || fact->value == sets->value)
 		return false;
-	if ((sets->mode == AB_SET_AT_MOST && fact->value < sets->value) || (sets->mode == AB_SET_AT_LEAST && fact->value > sets->value))
+	if ((sets->mode == AB_SET_AT_MOST && fact->value < sets->value) ||
+	    (sets->mode == AB_SET_AT_LEAST && fact->value > sets->value))
 		return false;
 	fact->value = sets->value;
 	fact->guess = false;
 	return true;
 }
 
-/* Facts reckoned from the moved one (oxygen, staling) no longer hold; where the rules speak of other facts than ours there are none. */
+/* Facts reckoned from the moved one (oxygen, staling) no longer hold; where the rules speak of other facts
+ * than ours there are none. */
 static void outdate(const struct ab_knowledge *k, struct ab_fact *facts, int slot)
 {
 	if (k->facts == ab_fact_defs())
 		ab_facts_outdate(facts, slot);
 }
 
-size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes, size_t n_changes, struct ab_fact *scratch, double *p)
+size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes,
+    size_t n_changes, struct ab_fact *scratch, double *p)
 {
 	size_t moved = 0;
 

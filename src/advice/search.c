@@ -7,14 +7,16 @@
 #include <string.h>
 #include "base/alloc.h"
 
-/* A node: draw conclusions; lower the bound step by step; after each step fix every change whose forced inclusion or exclusion
- * would drop the bound below the best plan; branch on what the prices are least sure of. Equally good plans are searched too,
- * for the one with the fewest changes and then the lowest indices: a node that can at best tie is left when it already takes as
- * many changes as the best plan has, and after TIE_NODES of them the rest are left (then only the preference is uncertain). */
+/* A node: draw conclusions; lower the bound step by step; after each step fix every change whose forced
+ * inclusion or exclusion would drop the bound below the best plan; branch on what the prices are least sure
+ * of. Equally good plans are searched too, for the one with the fewest changes and then the lowest indices: a
+ * node that can at best tie is left when it already takes as many changes as the best plan has, and after
+ * TIE_NODES of them the rest are left (then only the preference is uncertain). */
 enum { ROOT_STEPS = 300, CHILD_STEPS = 20, TIE_NODES = 10000 };
 
 bool
-plan_search_init(struct plan_search *s, const struct plan_model *model, const struct plan_options *options, long node_limit)
+plan_search_init(struct plan_search *s, const struct plan_model *model, const struct plan_options *options,
+    long node_limit)
 {
 	memset(s, 0, sizeof *s);
 	s->model = model;
@@ -162,7 +164,8 @@ settle(struct plan_search *s, struct plan_node *node)
 	return s->bound.n_open > 0;
 }
 
-/* Lowers the node's bound in at most `steps` steps. Returns the last pricing, at the best prices met; NAN when the node is done. */
+/* Lowers the node's bound in at most `steps` steps. Returns the last pricing, at the best prices met; NAN
+ * when the node is done. */
 static double
 tighten(struct plan_search *s, struct plan_node *node, int steps, bool fix)
 {
@@ -303,13 +306,16 @@ plan_search_run(struct plan_search *s, struct ab_diag *diag)
 	if (s->found)
 		return AB_OK;
 	if (s->open_bound >= 0)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "no plan within the budgets was found in %ld steps of the search; "
+		return ab_fail(diag, AB_ELIMIT, NULL, 0,
+		    "no plan within the budgets was found in %ld steps of the search; "
 		    "raise a budget", s->nodes);
-	return ab_fail(diag, AB_EINPUT, NULL, 0, "no choice of changes keeps every budget, not even buying nothing; raise a budget");
+	return ab_fail(diag, AB_EINPUT, NULL, 0,
+	    "no choice of changes keeps every budget, not even buying nothing; raise a budget");
 }
 
 enum ab_status
-plan_certify(const struct ab_problem *problem, const struct plan_options *options, struct plan_certificate *out, struct ab_diag *diag)
+plan_certify(const struct ab_problem *problem, const struct plan_options *options,
+    struct plan_certificate *out, struct ab_diag *diag)
 {
 	struct plan_model *m = NULL;
 	struct plan_search *s = NULL;
@@ -337,7 +343,8 @@ plan_certify(const struct ab_problem *problem, const struct plan_options *option
 	for (k = 0; k < m->n_budgets; k++)
 		out->charge[m->axis[k]] = s->level[0]->charge[k];
 	for (k = 0; k < m->n_arcs; k++) {
-		out->arcs[k] = (struct plan_arc){ m->original[m->arcs[k].change], m->original[m->arcs[k].needs] };
+		out->arcs[k] = (struct plan_arc){ m->original[m->arcs[k].change],
+		    m->original[m->arcs[k].needs] };
 		out->subsidy[k] = s->level[0]->subsidy[k];
 	}
 	out->n_arcs = m->n_arcs;

@@ -32,7 +32,8 @@ group_is_free(const struct plan_model *m, const struct plan_set *set, int u)
 
 /* u and everything it needs that is not in yet; 0 when that cannot be had. */
 static size_t
-closure(const struct plan_model *m, const struct plan_node *node, const struct plan_set *set, int u, int *list)
+closure(const struct plan_model *m, const struct plan_node *node, const struct plan_set *set,
+    int u, int *list)
 {
 	size_t n = 1, done, k, a;
 
@@ -169,7 +170,8 @@ is_needed(const struct plan_model *m, const unsigned char *in, int u)
 }
 
 static void
-set_of(const struct plan_model *m, const struct plan_node *node, const unsigned char *in, int without, struct plan_set *set)
+set_of(const struct plan_model *m, const struct plan_node *node, const unsigned char *in, int without,
+    struct plan_set *set)
 {
 	int u;
 
@@ -208,7 +210,8 @@ swap_out(struct plan_search *s, const unsigned char *from)
 	}
 }
 
-/* Each change outside the plan forced in once, then what still fits of the plan, the best value first, then anything else. */
+/* Each change outside the plan forced in once, then what still fits of the plan, the best value first, then
+ * anything else. */
 static void
 swap_in(struct plan_search *s, const unsigned char *from)
 {

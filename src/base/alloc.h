@@ -1,7 +1,8 @@
 /* alloc.h - the one gate to the heap, with a switch for tests
  *
  * ab_alloc_fail_at(k) makes the k-th allocation from now (0 = the next) and every later one fail, until
- * ab_alloc_fail_at(-1). The library itself never calls it. Tests hand the same functions to libxml2 and jansson.
+ * ab_alloc_fail_at(-1). The library itself never calls it. Tests hand the same functions to libxml2 and
+ * jansson.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_BASE_ALLOC_H

@@ -1,7 +1,7 @@
 /* arena.c - memory that lives as long as one piece of work
  *
- * A chain of blocks, the newest first; an allocation moves a mark forward in the newest. Blocks double up to 1 MiB, so
- * a long run asks the heap rarely. What does not fit gets a block of its own size.
+ * A chain of blocks, the newest first; an allocation moves a mark forward in the newest. Blocks double up to
+ * 1 MiB, so a long run asks the heap rarely. What does not fit gets a block of its own size.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/arena.h>

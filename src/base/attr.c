@@ -37,7 +37,8 @@ static enum ab_status no_memory(const struct value *v)
 /* For readers whose reason already quotes the value. */
 static enum ab_status wrong(const struct value *v, const char *why)
 {
-	return ab_fail(v->diag, AB_EINPUT, v->place->source, v->place->line, "%s of <%s>: %s", v->spec->name, v->place->element, why);
+	return ab_fail(v->diag, AB_EINPUT, v->place->source, v->place->line, "%s of <%s>: %s", v->spec->name,
+	    v->place->element, why);
 }
 
 enum ab_status ab_attr_unknown(const char *what, const char *found, const char *const *names,
@@ -53,7 +54,8 @@ enum ab_status ab_attr_unknown(const char *what, const char *found, const char *
 	const char *near = ab_nearest(found, names);
 	if (near != NULL)
 		snprintf(hint, sizeof hint, "; did you mean \"%.*s\"?", SHOWN, near);
-	return ab_fail(diag, AB_EINPUT, place->source, place->line, "%s \"%.*s\" is not known here%s (allowed: %s%s)", what, SHOWN,
+	return ab_fail(diag, AB_EINPUT, place->source, place->line,
+	    "%s \"%.*s\" is not known here%s (allowed: %s%s)", what, SHOWN,
 	    found, hint, names[0] == NULL ? "none" : list, at >= sizeof list ? " ..." : "");
 }
 
@@ -68,7 +70,8 @@ static enum ab_status read_text(const struct value *v)
 
 static bool is_id_char(char c)
 {
-	return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '.' || c == '_' || c == '-';
+	return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '.' ||
+	    c == '_' || c == '-';
 }
 
 static enum ab_status check_id(const struct value *v, const char *id, size_t len)
@@ -79,7 +82,8 @@ static enum ab_status check_id(const struct value *v, const char *id, size_t len
 		good++;
 	if (len > 0 && good == len && len <= MAX_ID)
 		return AB_OK;
-	snprintf(why, sizeof why, "\"%.*s%s\" is no id; write 1 to %d of the letters a to z and A to Z, digits, '.', '_' and '-'",
+	snprintf(why, sizeof why,
+	    "\"%.*s%s\" is no id; write 1 to %d of the letters a to z and A to Z, digits, '.', '_' and '-'",
 	    (int)(len < SHOWN ? len : SHOWN), id, len > SHOWN ? "..." : "", MAX_ID);
 	return wrong(v, why);
 }
@@ -103,7 +107,8 @@ static enum ab_status read_ids(const struct value *v)
 			if (st != AB_OK)
 				return st;
 			char *copy = ab_arena_strndup(v->arena, s, len);
-			const char **slot = copy == NULL ? NULL : ab_arena_push(v->arena, &list->items, &list->n, &list->cap, sizeof *slot);
+			const char **slot = copy == NULL ? NULL : ab_arena_push(v->arena, &list->items,
+			    &list->n, &list->cap, sizeof *slot);
 			if (slot == NULL)
 				return no_memory(v);
 			*slot = copy;
@@ -118,11 +123,13 @@ static enum ab_status out_of_range(const struct value *v, enum ab_dim dim, doubl
 	char why[WHY], lo[32], hi[32], is[32];
 	const char *kept = ab_dim_kept(dim);
 	if (dim == AB_DIM_NONE || kept[0] == '\0')
-		snprintf(why, sizeof why, "\"%.*s\" is out of range; allowed is %s to %s", (int)v->len, v->text,
-		    ab_num_text(v->spec->lo, lo, sizeof lo), ab_num_text(v->spec->hi, hi, sizeof hi));
+		snprintf(why, sizeof why, "\"%.*s\" is out of range; allowed is %s to %s",
+		    (int)v->len, v->text, ab_num_text(v->spec->lo, lo, sizeof lo),
+		    ab_num_text(v->spec->hi, hi, sizeof hi));
 	else
-		snprintf(why, sizeof why, "\"%.*s\" (%s %s) is out of range; allowed is %s to %s %s", (int)v->len, v->text,
-		    ab_num_text(found, is, sizeof is), kept, ab_num_text(v->spec->lo, lo, sizeof lo),
+		snprintf(why, sizeof why, "\"%.*s\" (%s %s) is out of range; allowed is %s to %s %s",
+		    (int)v->len, v->text, ab_num_text(found, is, sizeof is), kept,
+		    ab_num_text(v->spec->lo, lo, sizeof lo),
 		    ab_num_text(v->spec->hi, hi, sizeof hi), kept);
 	return wrong(v, why);
 }
@@ -193,7 +200,9 @@ static enum ab_status read_date(const struct value *v)
 	if (!ab_when_read(v->whole, &when, why, sizeof why))
 		return wrong(v, why);
 	if (!when.date_only) {
-		snprintf(why, sizeof why, "\"%.*s\" is more than a date; write only the date, such as \"2031-03-07\"", (int)v->len, v->text);
+		snprintf(why, sizeof why,
+		    "\"%.*s\" is more than a date; write only the date, such as \"2031-03-07\"",
+		    (int)v->len, v->text);
 		return wrong(v, why);
 	}
 	*(struct ab_when *)v->field = when;
@@ -212,8 +221,8 @@ static enum ab_status (*const readers[])(const struct value *) = {
 	[AB_ATTR_DATE] = read_date,
 };
 
-enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, void *record, struct ab_arena *arena,
-    const struct ab_attr_place *place, struct ab_diag *diag)
+enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, void *record,
+    struct ab_arena *arena, const struct ab_attr_place *place, struct ab_diag *diag)
 {
 	struct value v = { spec, value, strlen(value), value, (char *)record + spec->at, arena, place, diag };
 	while (v.len > 0 && is_blank(v.text[0])) {

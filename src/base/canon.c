@@ -25,14 +25,15 @@ static void add_whole(struct ab_sha256 *digest, uint64_t v, size_t n)
 /* v / 10^power; most often the power of ten is a double without rounding. */
 static double scaled(double v, int power)
 {
-	static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
-		1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
+	static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12,
+	    1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
 	const int most = sizeof tens / sizeof *tens - 1;
 
 	return power <= 0 && power >= -most ? v * tens[-power] : v / pow(10, power);
 }
 
-/* Twelve decimal digits and a power of ten: what was written in decimals lies on that grid, so that the last bits of a conversion do not show. */
+/* Twelve decimal digits and a power of ten: what was written in decimals lies on that grid, so that the last
+ * bits of a conversion do not show. */
 static void add_number(struct ab_sha256 *digest, const char *name, double v)
 {
 	int power = v != 0 ? (int)floor(log10(fabs(v))) - 11 : 0;

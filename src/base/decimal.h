@@ -12,9 +12,9 @@ enum ab_decimal {
 	AB_DECIMAL_LONG,   /* more than 17 digits, or more than 22 after the point */
 };
 
-/* Reads an optional sign, digits and at most one '.' from *text and moves *text past them. value is the nearest double for
- * up to 15 digits, within one unit of the last place for 16 and 17. step is one unit of the last digit written.
- * On failure nothing changes. */
+/* Reads an optional sign, digits and at most one '.' from *text and moves *text past them. value is the
+ * nearest double for up to 15 digits, within one unit of the last place for 16 and 17. step is one unit of
+ * the last digit written. On failure nothing changes. */
 enum ab_decimal ab_decimal_read(const char **text, double *value, double *step);
 
 #endif

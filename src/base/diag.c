@@ -1,6 +1,7 @@
 /* diag.c - the one record of what went wrong; the first error wins
  *
- * What a message quotes may come from a stranger's file, so the text is scrubbed here, once, for every caller.
+ * What a message quotes may come from a stranger's file, so the text is scrubbed here, once, for every
+ * caller.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/diag.h>
@@ -43,7 +44,8 @@ static void show_cut(char *text, size_t size)
 		memcpy(text + at - 1, "...", 4);
 }
 
-enum ab_status ab_fail(struct ab_diag *diag, enum ab_status st, const char *source, long line, const char *fmt, ...)
+enum ab_status ab_fail(struct ab_diag *diag, enum ab_status st, const char *source, long line,
+    const char *fmt, ...)
 {
 	assert(st != AB_OK);
 	if (diag == NULL || diag->status != AB_OK)

@@ -1,7 +1,8 @@
 /* gravity.c - degrees Plato and SG 20/20
  *
- * P = -616.868 + 1111.14 S - 630.272 S^2 + 135.997 S^3, the ASBC's fit to its table of extract (trust A, S 1.000 to 1.12).
- * Its slope has no zero (the discriminant is negative), so it can be turned round by halving anywhere.
+ * P = -616.868 + 1111.14 S - 630.272 S^2 + 135.997 S^3, the ASBC's fit to its table of extract (trust A, S
+ * 1.000 to 1.12). Its slope has no zero (the discriminant is negative), so it can be turned round by halving
+ * anywhere.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/quantity.h>
@@ -9,7 +10,8 @@
 double ab_plato_from_sg(double sg)
 {
 	double p = -616.868 + sg * (1111.14 + sg * (-630.272 + sg * 135.997));
-	/* The fit gives -0.0030 for water; beer below 1.000 has a true negative apparent extract, which stays. */
+	/* The fit gives -0.0030 for water; beer below 1.000 has a true negative apparent extract, which
+	 * stays. */
 	return p < 0 && sg >= 1 ? 0 : p;
 }
 

@@ -1,7 +1,8 @@
 /* quantity.c - "20 L", "67 F", "1.048 SG": numbers with units, in
  *
- * One table of units: kept = written * factor + offset. Only gravity is curved (gravity.c). Factors are exact by definition
- * unless marked (NIST SP 811:2008, appendix B.8), written as products of definitions where that is the definition.
+ * One table of units: kept = written * factor + offset. Only gravity is curved (gravity.c). Factors are exact
+ * by definition unless marked (NIST SP 811:2008, appendix B.8), written as products of definitions where that
+ * is the definition.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/quantity.h>
@@ -98,7 +99,8 @@ static const struct unit share_units[] = {
 };
 static const struct unit co2_units[] = {
 	{ "vol", 1, 0, STRAIGHT },
-	{ "g/L", 1 / 1.9768, 0, STRAIGHT },  /* density of the real gas at 0 C, 1 atm: 1.9768 g/L (from memory) */
+	{ "g/L", 1 / 1.9768, 0, STRAIGHT },  /* density of the real gas at 0 C, 1 atm: 1.9768 g/L (from
+	                                      * memory) */
 	{ 0 }
 };
 static const struct unit conc_units[] = {
@@ -150,31 +152,37 @@ static const struct dim {
 	const struct unit *table;   /* NULL: no units */
 } dims[] = {
 	[AB_DIM_NONE] = { "a number", "none (a bare number)", "", "12", true, NULL },
-	[AB_DIM_VOLUME] = { "a volume", "L, mL, hL, gal, qt, pt, floz, impgal, cup", "L", "20 L", false, volume_units },
+	[AB_DIM_VOLUME] = { "a volume", "L, mL, hL, gal, qt, pt, floz, impgal, cup", "L",
+	    "20 L", false, volume_units },
 	[AB_DIM_MASS] = { "a mass", "g, kg, mg, oz, lb", "g", "11 g", false, mass_units },
 	[AB_DIM_TEMP] = { "a temperature", "C, F, K", "C", "19.5 C", false, temp_units },
 	[AB_DIM_TEMP_DIFF] = { "a temperature difference", "K, C, F", "K", "2 K", false, temp_diff_units },
 	[AB_DIM_TIME] = { "a length of time", "s, min, h, d, wk, mo, y", "s", "3d 4h", false, time_units },
-	[AB_DIM_PRESSURE] = { "a gauge pressure", "kPa, bar, mbar, psi, atm", "kPa", "12 psi", false, pressure_units },
+	[AB_DIM_PRESSURE] = { "a gauge pressure", "kPa, bar, mbar, psi, atm", "kPa",
+	    "12 psi", false, pressure_units },
 	[AB_DIM_GRAVITY] = { "a gravity", "SG, P, points", "SG", "1.048 SG", false, gravity_units },
 	[AB_DIM_LENGTH] = { "a length", "mm, cm, m, in, ft", "mm", "30 cm", false, length_units },
 	[AB_DIM_SHARE] = { "a share", "%", "", "75 %", false, share_units },
 	[AB_DIM_CO2] = { "an amount of CO2", "vol, g/L", "vol", "2.4 vol", false, co2_units },
-	[AB_DIM_CONC] = { "a concentration", "mg/L, ppm, g/L, ug/L, ppb", "mg/L", "8 mg/L", false, conc_units },
+	[AB_DIM_CONC] = { "a concentration", "mg/L, ppm, g/L, ug/L, ppb", "mg/L",
+	    "8 mg/L", false, conc_units },
 	[AB_DIM_DOSE] = { "a dose", "mL/L, mL/gal, floz/gal, oz/gal", "mL/L", "1.6 mL/L", false, dose_units },
-	[AB_DIM_CELLS] = { "a number of cells", "Gcells, Mcells", "Gcells", "200 Gcells", false, cells_units },
+	[AB_DIM_CELLS] = { "a number of cells", "Gcells, Mcells", "Gcells", "200 Gcells", false,
+	    cells_units },
 	[AB_DIM_BITTERNESS] = { "a bitterness", "IBU", "IBU", "35 IBU", false, bitterness_units },
 	[AB_DIM_PH] = { "a pH", "pH, or none", "pH", "4.4", true, ph_units },
 	[AB_DIM_AREA] = { "an area", "m2, cm2, ft2", "m2", "0.5 m2", false, area_units },
-	[AB_DIM_PACKS] = { "a number of yeast packs", "packs, pack, packet, packets", "packs", "2 packs", false, packs_units },
-	[AB_DIM_MONEY] = { "an amount of money", "a currency sign or 3-letter code, or none", "", "12.50", true, NULL },
+	[AB_DIM_PACKS] = { "a number of yeast packs", "packs, pack, packet, packets", "packs",
+	    "2 packs", false, packs_units },
+	[AB_DIM_MONEY] = { "an amount of money", "a currency sign or 3-letter code, or none", "",
+	    "12.50", true, NULL },
 };
 _Static_assert(sizeof dims / sizeof *dims == AB_DIM_MAX_, "every dimension needs its words");
 
 /* Signs a price may carry; which one is not checked, for there is one currency to a profile. */
 static const char *const money_signs[] = {
-	"$", "\xC2\xA3", "\xE2\x82\xAC", "\xC2\xA5", "\xE2\x82\xB9", "\xE2\x82\xA9", "\xE2\x82\xBD", "\xE2\x82\xBA",
-	"\xE2\x82\xAA", "R$", "kr", "z\xC5\x82", "K\xC4\x8D", "Ft", "Fr",
+	"$", "\xC2\xA3", "\xE2\x82\xAC", "\xC2\xA5", "\xE2\x82\xB9", "\xE2\x82\xA9", "\xE2\x82\xBD",
+	"\xE2\x82\xBA", "\xE2\x82\xAA", "R$", "kr", "z\xC5\x82", "K\xC4\x8D", "Ft", "Fr",
 };
 
 static bool is_blank(char c)
@@ -188,14 +196,15 @@ static bool is_digit(char c)
 }
 
 /* 10^n is a double without rounding up to n = 22, and so 10^-n is the nearest double there. */
-static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
-	1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
-static const double steps[] = { 1e-0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11, 1e-12, 1e-13,
-	1e-14, 1e-15, 1e-16, 1e-17, 1e-18, 1e-19, 1e-20, 1e-21, 1e-22 };
+static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12,
+    1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
+static const double steps[] = { 1e-0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11,
+    1e-12, 1e-13, 1e-14, 1e-15, 1e-16, 1e-17, 1e-18, 1e-19, 1e-20, 1e-21, 1e-22 };
 enum { MAX_DIGITS = 17, MAX_DECIMALS = sizeof tens / sizeof *tens - 1 };
 _Static_assert(sizeof steps == sizeof tens, "a step for each power");
 
-/* Digits from s on, leading zeros apart; mantissa may wrap when there are too many, which the caller then refuses. */
+/* Digits from s on, leading zeros apart; mantissa may wrap when there are too many, which the caller then
+ * refuses. */
 static const char *read_digits(const char *s, uint64_t *mantissa, ptrdiff_t *digits)
 {
 	if (*mantissa == 0)
@@ -240,8 +249,8 @@ static bool refuse(char *why, size_t size, const char *text, enum ab_dim dim, co
 {
 	char shown[MAX_TEXT + 4];
 	snprintf(shown, sizeof shown, "%.*s%s", MAX_TEXT, text, strlen(text) > MAX_TEXT ? "..." : "");
-	snprintf(why, size, "\"%s\" %s; write %s such as \"%s\" (units: %s)", shown, trouble, dims[dim].name, dims[dim].example,
-	    dims[dim].units);
+	snprintf(why, size, "\"%s\" %s; write %s such as \"%s\" (units: %s)", shown, trouble, dims[dim].name,
+	    dims[dim].example, dims[dim].units);
 	ab_text_scrub(why);
 	return false;
 }
@@ -270,16 +279,19 @@ static bool refuse_unit(char *why, size_t size, const char *text, enum ab_dim di
 	if (unit[0] == '\0')
 		return refuse(why, size, text, dim, "has no unit");
 	if (unit[0] == ',' && is_digit(unit[1]))
-		return refuse(why, size, text, dim, "has a comma in its number, where '.' is the decimal point");
+		return refuse(why, size, text, dim,
+		    "has a comma in its number, where '.' is the decimal point");
 	if ((unit[0] == 'e' || unit[0] == 'E') && (is_digit(unit[1]) || unit[1] == '-' || unit[1] == '+'))
 		return refuse(why, size, text, dim, "has an exponent, where only plain decimals are read");
 	if (near == NULL)
-		return refuse(why, size, text, dim, dims[dim].bare ? "has something after the number" : "has an unknown unit");
+		return refuse(why, size, text, dim, dims[dim].bare ? "has something after the number"
+		    : "has an unknown unit");
 	snprintf(trouble, sizeof trouble, "has a unit that is written \"%s\"", near->name);
 	return refuse(why, size, text, dim, trouble);
 }
 
-/* Plato is read where the polynomial and its inverse were compared with tables, and a little beyond for very dry beer. */
+/* Plato is read where the polynomial and its inverse were compared with tables, and a little beyond for very
+ * dry beer. */
 static bool keep(const struct unit *u, double written, double step, struct ab_quantity *out)
 {
 	out->unit = u->name;
@@ -305,7 +317,8 @@ static bool read_sum(const char *s, struct ab_quantity *out, char *why, size_t s
 	while (*s != '\0') {
 		double x, step;
 		if (first != NULL && !is_digit(*s) && *s != '.')
-			return refuse(why, size, text, AB_DIM_TIME, "has a part that is not a number and a unit");
+			return refuse(why, size, text, AB_DIM_TIME,
+			    "has a part that is not a number and a unit");
 		enum ab_decimal got = ab_decimal_read(&s, &x, &step);
 		if (got != AB_DECIMAL_OK)
 			return refuse(why, size, text, AB_DIM_TIME,
@@ -318,7 +331,8 @@ static bool read_sum(const char *s, struct ab_quantity *out, char *why, size_t s
 		if (u == NULL)
 			return refuse_unit(why, size, text, AB_DIM_TIME, s);
 		if (first != NULL && u->factor >= last)
-			return refuse(why, size, text, AB_DIM_TIME, "does not go from the larger unit to the smaller");
+			return refuse(why, size, text, AB_DIM_TIME,
+			    "does not go from the larger unit to the smaller");
 		last = u->factor;
 		first = first == NULL ? u->name : first;
 		sum += (x < 0 ? -x : x) * u->factor;
@@ -370,7 +384,8 @@ static bool read_money(const char *s, struct ab_quantity *out, char *why, size_t
 	return true;
 }
 
-static bool read_one(const char *s, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size, const char *text)
+static bool read_one(const char *s, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size,
+    const char *text)
 {
 	double x, step;
 	enum ab_decimal got = ab_decimal_read(&s, &x, &step);
@@ -411,7 +426,8 @@ bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out
 		from = copy;
 	}
 	bool ok = dim == AB_DIM_TIME ? read_sum(from, &q, why, size, from) :
-	    dim == AB_DIM_MONEY ? read_money(from, &q, why, size, from) : read_one(from, dim, &q, why, size, from);
+	    dim == AB_DIM_MONEY ? read_money(from, &q, why, size, from) : read_one(from, dim, &q, why,
+	    size, from);
 	if (ok)
 		*out = q;
 	return ok;

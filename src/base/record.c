@@ -1,7 +1,7 @@
 /* record.c - XML elements into C structs, driven by tables
  *
- * A stack of open elements, each with its table row and its struct. A struct is pushed into its parent's list or pointer
- * when its tag opens; while it is open no brother can push after it, so its address stays.
+ * A stack of open elements, each with its table row and its struct. A struct is pushed into its parent's list
+ * or pointer when its tag opens; while it is open no brother can push after it, so its address stays.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/record.h"
@@ -13,7 +13,8 @@
 #include "base/attr.h"
 #include "base/str.h"
 
-enum { MAX_SPECS = 64 };  /* attributes or children of one element: one bit each, or one place in a message's list */
+enum { MAX_SPECS = 64 };  /* attributes or children of one element: one bit each, or one place in a message's
+                           * list */
 
 struct frame {
 	const struct ab_elem_spec *spec;   /* NULL for the wrapper */
@@ -32,7 +33,8 @@ struct engine {
 	size_t skipped;                    /* open elements of foreign namespaces and what is in them */
 	size_t records, elements, bytes;   /* the last two of the record now read */
 	struct ab_str text;
-	const char *ns;                    /* our namespace as the parser's dictionary holds it: one pointer to compare */
+	const char *ns;                    /* our namespace as the parser's dictionary holds it: one pointer
+	                                    * to compare */
 };
 
 /* ---- limits ---- */
@@ -42,17 +44,19 @@ static enum ab_status count_bytes(struct engine *e, size_t n, long line, struct 
 	e->bytes += n;
 	if (e->bytes <= AB_XML_RUN)
 		return AB_OK;
-	return ab_fail(diag, AB_ELIMIT, e->source, line, "one <%s> holds more than %d bytes, the most that is read",
-	    e->doc->root->name, AB_XML_RUN);
+	return ab_fail(diag, AB_ELIMIT, e->source, line,
+	    "one <%s> holds more than %d bytes, the most that is read", e->doc->root->name, AB_XML_RUN);
 }
 
-static enum ab_status count_element(struct engine *e, const struct ab_xml_attr *attrs, size_t n, long line, struct ab_diag *diag)
+static enum ab_status count_element(struct engine *e, const struct ab_xml_attr *attrs, size_t n, long line,
+    struct ab_diag *diag)
 {
 	size_t bytes = 0;
 	for (size_t i = 0; i < n; i++)
 		bytes += attrs[i].len;
 	if (e->doc->max_elements > 0 && ++e->elements > e->doc->max_elements)
-		return ab_fail(diag, AB_ELIMIT, e->source, line, "one <%s> holds more than %zu elements, the most that is read",
+		return ab_fail(diag, AB_ELIMIT, e->source, line,
+		    "one <%s> holds more than %zu elements, the most that is read",
 		    e->doc->root->name, e->doc->max_elements);
 	return count_bytes(e, bytes, line, diag);
 }
@@ -75,7 +79,8 @@ static enum ab_status unknown_elem(struct engine *e, const char *name, const str
 	if (parent->spec == NULL)
 		names[n++] = e->doc->root->name;
 	else if (parent->spec->children != NULL)
-		for (const struct ab_elem_spec *s = parent->spec->children; s->name != NULL && n < MAX_SPECS; s++)
+		for (const struct ab_elem_spec *s = parent->spec->children; s->name != NULL &&
+		    n < MAX_SPECS; s++)
 			names[n++] = s->name;
 	names[n] = NULL;
 	const char *in = parent->spec == NULL ? e->doc->wrapper : parent->spec->name;
@@ -96,13 +101,16 @@ static bool is_ours(struct engine *e, const char *ns)
 }
 
 /* The first element decides whether this is our kind of file at all. */
-static enum ab_status wrong_document(struct engine *e, const char *ns, const char *name, long line, struct ab_diag *diag)
+static enum ab_status wrong_document(struct engine *e, const char *ns, const char *name, long line,
+    struct ab_diag *diag)
 {
 	const char *wrapper = e->doc->wrapper;
 	return ab_fail(diag, AB_EINPUT, e->source, line,
-	    "the file starts with <%.60s> of %s%.80s%s; a file of this kind starts with <%s xmlns=\"%s\">%s%s%s", name,
-	    ns == NULL ? "no namespace" : "the namespace \"", ns == NULL ? "" : ns, ns == NULL ? "" : "\"", e->doc->root->name,
-	    e->doc->ns, wrapper == NULL ? "" : " or <", wrapper == NULL ? "" : wrapper, wrapper == NULL ? "" : ">");
+	    "the file starts with <%.60s> of %s%.80s%s; a file of this kind starts with <%s "
+	    "xmlns=\"%s\">%s%s%s", name, ns == NULL ? "no namespace" : "the namespace \"", ns == NULL
+	    ? "" : ns, ns == NULL ? "" : "\"", e->doc->root->name,
+	    e->doc->ns, wrapper == NULL ? "" : " or <", wrapper == NULL ? "" : wrapper, wrapper == NULL
+	    ? "" : ">");
 }
 
 /* ---- filling it ---- */
@@ -115,8 +123,8 @@ static const struct ab_attr_spec *find_attr(const struct ab_attr_spec *specs, co
 	return NULL;
 }
 
-static enum ab_status unknown_attr(const struct ab_elem_spec *spec, const char *name, const struct ab_attr_place *place,
-    struct ab_diag *diag)
+static enum ab_status unknown_attr(const struct ab_elem_spec *spec, const char *name,
+    const struct ab_attr_place *place, struct ab_diag *diag)
 {
 	const char *names[MAX_SPECS + 2];
 	char what[96];
@@ -131,7 +139,8 @@ static enum ab_status unknown_attr(const struct ab_elem_spec *spec, const char *
 	return ab_attr_unknown(what, name, names, place, diag);
 }
 
-static enum ab_status read_guess(struct ab_mark *mark, const char *value, const struct ab_attr_place *place, struct ab_diag *diag)
+static enum ab_status read_guess(struct ab_mark *mark, const char *value, const struct ab_attr_place *place,
+    struct ab_diag *diag)
 {
 	int answer = AB_UNKNOWN;
 	enum ab_status st = ab_attr_yesno("guess", value, &answer, place, diag);
@@ -139,12 +148,13 @@ static enum ab_status read_guess(struct ab_mark *mark, const char *value, const 
 	return st;
 }
 
-static enum ab_status check_required(const struct ab_elem_spec *spec, uint64_t seen, const struct ab_attr_place *place,
-    struct ab_diag *diag)
+static enum ab_status check_required(const struct ab_elem_spec *spec, uint64_t seen,
+    const struct ab_attr_place *place, struct ab_diag *diag)
 {
 	for (size_t i = 0; spec->attrs != NULL && spec->attrs[i].name != NULL; i++)
 		if (spec->attrs[i].required && !(seen >> i & 1))
-			return ab_fail(diag, AB_EINPUT, place->source, place->line, "<%s> has no %s; it is one of the few things that must be there",
+			return ab_fail(diag, AB_EINPUT, place->source, place->line,
+			    "<%s> has no %s; it is one of the few things that must be there",
 			    spec->name, spec->attrs[i].name);
 	return AB_OK;
 }
@@ -177,8 +187,8 @@ static enum ab_status read_attrs(struct engine *e, const struct ab_elem_spec *sp
 }
 
 /* The struct of a new child, hung into its parent. */
-static enum ab_status hang(struct engine *e, const struct frame *parent, const struct ab_elem_spec *spec, long line,
-    void **record, struct ab_diag *diag)
+static enum ab_status hang(struct engine *e, const struct frame *parent, const struct ab_elem_spec *spec,
+    long line, void **record, struct ab_diag *diag)
 {
 	void *field = (char *)parent->record + spec->at;
 	if (spec->many) {
@@ -188,7 +198,8 @@ static enum ab_status hang(struct engine *e, const struct frame *parent, const s
 		void *earlier;
 		memcpy(&earlier, field, sizeof earlier);
 		if (earlier != NULL)
-			return ab_fail(diag, AB_EINPUT, e->source, line, "a second <%s> in <%s>; one is allowed (the first is in line %ld)",
+			return ab_fail(diag, AB_EINPUT, e->source, line,
+			    "a second <%s> in <%s>; one is allowed (the first is in line %ld)",
 			    spec->name, parent->spec->name, ((struct ab_mark *)earlier)->line);
 		*record = ab_arena_alloc(e->arena, 1, spec->size);
 		memcpy(field, record, sizeof *record);
@@ -199,14 +210,16 @@ static enum ab_status hang(struct engine *e, const struct frame *parent, const s
 static enum ab_status new_root(struct engine *e, long line, void **record, struct ab_diag *diag)
 {
 	if (e->doc->max_records > 0 && e->records >= e->doc->max_records)
-		return ab_fail(diag, AB_ELIMIT, e->source, line, "more than %zu <%s>, the most that are read of one file",
+		return ab_fail(diag, AB_ELIMIT, e->source, line,
+		    "more than %zu <%s>, the most that are read of one file",
 		    e->doc->max_records, e->doc->root->name);
 	e->records++;
 	*record = ab_arena_alloc(e->arena, 1, e->doc->root->size);
 	return *record != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, e->source, line, "out of memory");
 }
 
-static enum ab_status open_wrapper(struct engine *e, const struct ab_xml_attr *attrs, size_t n, long line, struct ab_diag *diag)
+static enum ab_status open_wrapper(struct engine *e, const struct ab_xml_attr *attrs, size_t n, long line,
+    struct ab_diag *diag)
 {
 	struct ab_attr_place place = { e->source, e->doc->wrapper, line };
 	for (size_t i = 0; i < n; i++)
@@ -219,8 +232,8 @@ static enum ab_status open_wrapper(struct engine *e, const struct ab_xml_attr *a
 
 /* ---- events ---- */
 
-static enum ab_status on_start(void *ctx, const char *ns, const char *name, const struct ab_xml_attr *attrs, size_t n,
-    long line, struct ab_diag *diag)
+static enum ab_status on_start(void *ctx, const char *ns, const char *name, const struct ab_xml_attr *attrs,
+    size_t n, long line, struct ab_diag *diag)
 {
 	struct engine *e = ctx;
 	const struct frame *parent = e->depth > 0 ? &e->open[e->depth - 1] : NULL;
@@ -269,7 +282,8 @@ static enum ab_status on_text(void *ctx, const char *text, size_t len, long line
 		return st;
 	if (f->spec != NULL && f->spec->has_text) {
 		ab_str_addn(&e->text, text, len);
-		return ab_str_ok(&e->text) ? AB_OK : ab_fail(diag, AB_ENOMEM, e->source, line, "out of memory");
+		return ab_str_ok(&e->text) ? AB_OK : ab_fail(diag, AB_ENOMEM, e->source, line,
+		    "out of memory");
 	}
 	for (size_t i = 0; i < len; i++) {
 		if (is_blank(text[i])) {
@@ -277,7 +291,8 @@ static enum ab_status on_text(void *ctx, const char *text, size_t len, long line
 			continue;
 		}
 		size_t shown = len - i < 40 ? len - i : 40;
-		return ab_fail(diag, AB_EINPUT, e->source, line, "the text \"%.*s\" stands in <%s>, which holds no text", (int)shown,
+		return ab_fail(diag, AB_EINPUT, e->source, line,
+		    "the text \"%.*s\" stands in <%s>, which holds no text", (int)shown,
 		    text + i, f->spec == NULL ? e->doc->wrapper : f->spec->name);
 	}
 	return AB_OK;
@@ -312,8 +327,8 @@ static enum ab_status check_children(struct engine *e, const struct frame *f, st
 		else
 			memcpy(&one, field, sizeof one);
 		if (list.n == 0 && one == NULL)
-			return ab_fail(diag, AB_EINPUT, e->source, ((struct ab_mark *)f->record)->line, "<%s> has no <%s>; it needs one",
-			    f->spec->name, c->name);
+			return ab_fail(diag, AB_EINPUT, e->source, ((struct ab_mark *)f->record)->line,
+			    "<%s> has no <%s>; it needs one", f->spec->name, c->name);
 	}
 	return AB_OK;
 }
@@ -345,7 +360,8 @@ enum ab_status ab_records_read(const struct ab_source *source, size_t limit, con
     struct ab_arena *arena, ab_record_done *done, void *ctx, struct ab_diag *diag)
 {
 	static const struct ab_xml_handler handler = { on_start, on_text, on_end };
-	struct engine e = { .doc = doc, .source = source->name, .arena = arena, .done = done, .done_ctx = ctx };
+	struct engine e = { .doc = doc, .source = source->name, .arena = arena, .done = done,
+	    .done_ctx = ctx };
 	ab_str_init(&e.text, AB_XML_RUN);
 	enum ab_status st = ab_xml_read(source, limit, &handler, &e, diag);
 	ab_str_clear(&e.text);

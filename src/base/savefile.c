@@ -1,4 +1,5 @@
-/* savefile.c - replace a file's content so that a kill at any moment leaves the old or the new, never a mixture
+/* savefile.c - replace a file's content so that a kill at any moment leaves the old or the new, never a
+ * mixture
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/savefile.h"
@@ -28,8 +29,8 @@ static size_t folder_len(const char *path)
 	return slash == NULL ? 0 : (size_t)(slash - path) + 1;
 }
 
-/* The file at the end of a chain of symbolic links, whether it is there yet or not; links in the folders above are the
- * system's business. Writes to target (MAX_PATH bytes). */
+/* The file at the end of a chain of symbolic links, whether it is there yet or not; links in the folders
+ * above are the system's business. Writes to target (MAX_PATH bytes). */
 static bool follow_links(const char *path, char *target)
 {
 	char link[MAX_PATH], next[MAX_PATH];
@@ -68,7 +69,8 @@ static bool write_all(int fd, const char *data, size_t len)
 }
 
 /* A device or pipe: it has no content to protect, and replacing /dev/null would be a disaster. */
-static enum ab_status write_in_place(const char *path, const char *target, const void *data, size_t len, struct ab_diag *diag)
+static enum ab_status write_in_place(const char *path, const char *target, const void *data, size_t len,
+    struct ab_diag *diag)
 {
 	int fd = open(target, O_WRONLY | O_CLOEXEC | O_NOCTTY);
 	if (fd < 0)
@@ -79,11 +81,13 @@ static enum ab_status write_in_place(const char *path, const char *target, const
 	return st;
 }
 
-/* A new file beside target; its mode is what the process's umask makes of 0666. Its name goes to temp (MAX_PATH bytes). */
+/* A new file beside target; its mode is what the process's umask makes of 0666. Its name goes to temp
+ * (MAX_PATH bytes). */
 static int open_temp(const char *target, char *temp)
 {
 	for (int i = 0; i < MAX_TRIES; i++) {
-		int n = snprintf(temp, MAX_PATH, "%.*s.saving-%ld-%d", (int)folder_len(target), target, (long)getpid(), i);
+		int n = snprintf(temp, MAX_PATH, "%.*s.saving-%ld-%d", (int)folder_len(target), target,
+		    (long)getpid(), i);
 		if (n >= MAX_PATH) {
 			errno = ENAMETOOLONG;
 			return -1;
@@ -95,8 +99,8 @@ static int open_temp(const char *target, char *temp)
 	return -1;
 }
 
-/* Gives fd the owner and mode of the file it will replace. Who may not give files away keeps the new owner: the content
- * matters more, and then no right is passed on that the mode would give to strangers. */
+/* Gives fd the owner and mode of the file it will replace. Who may not give files away keeps the new owner:
+ * the content matters more, and then no right is passed on that the mode would give to strangers. */
 static bool take_over(int fd, const struct stat *old)
 {
 	struct stat is;
@@ -116,15 +120,16 @@ static bool sync_folder(const char *target)
 	snprintf(folder, sizeof folder, "%.*s", len > 0 ? (int)len : 1, len > 0 ? target : ".");
 	int fd = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
 	if (fd < 0)
-		return errno == EACCES;  /* a folder that may be written but not read cannot be synced by us */
+		return errno == EACCES;  /* a folder that may be written but not read cannot be synced by
+		                          * us */
 	/* Some file systems have nothing to sync for a folder. */
 	bool ok = fsync(fd) == 0 || errno == EINVAL || errno == EROFS;
 	close(fd);
 	return ok;
 }
 
-static enum ab_status replace(const char *path, const char *target, const struct stat *old, const void *data, size_t len,
-    struct ab_diag *diag)
+static enum ab_status replace(const char *path, const char *target, const struct stat *old,
+    const void *data, size_t len, struct ab_diag *diag)
 {
 	char temp[MAX_PATH];
 	enum ab_status st = AB_OK;
@@ -141,7 +146,8 @@ static enum ab_status replace(const char *path, const char *target, const struct
 		unlink(temp);
 		return st;
 	}
-	return sync_folder(target) ? AB_OK : trouble(diag, path, "be sure that the new content is on the disk");
+	return sync_folder(target) ? AB_OK : trouble(diag, path,
+	    "be sure that the new content is on the disk");
 }
 
 enum ab_status ab_savefile(const char *path, const void *data, size_t len, struct ab_diag *diag)
@@ -151,7 +157,8 @@ enum ab_status ab_savefile(const char *path, const void *data, size_t len, struc
 	if (!follow_links(path, target))
 		return trouble(diag, path, "follow the link");
 	if (stat(target, &old) != 0)
-		return errno == ENOENT ? replace(path, target, NULL, data, len, diag) : trouble(diag, path, "look at it");
+		return errno == ENOENT ? replace(path, target, NULL, data, len, diag) : trouble(diag, path,
+		    "look at it");
 	if (S_ISREG(old.st_mode)) {
 		/* rename would go round a file that its owner made read-only */
 		if (access(target, W_OK) != 0)
@@ -177,7 +184,8 @@ static bool widen(char **text, size_t *cap, size_t len, size_t limit)
 	return true;
 }
 
-static enum ab_status read_all(int fd, const char *path, size_t limit, char **text, size_t *len, struct ab_diag *diag)
+static enum ab_status read_all(int fd, const char *path, size_t limit, char **text, size_t *len,
+    struct ab_diag *diag)
 {
 	size_t cap = 0;
 	for (;;) {
@@ -190,7 +198,8 @@ static enum ab_status read_all(int fd, const char *path, size_t limit, char **te
 			return trouble(diag, path, "read");
 		*len += (size_t)n;
 		if (*len > limit)
-			return ab_fail(diag, AB_ELIMIT, path, 0, "larger than %zu bytes, the most that is read", limit);
+			return ab_fail(diag, AB_ELIMIT, path, 0,
+			    "larger than %zu bytes, the most that is read", limit);
 		if (n == 0)
 			break;
 	}

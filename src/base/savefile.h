@@ -1,7 +1,9 @@
-/* savefile.h - replace a file's content so that a kill at any moment leaves the old or the new, never a mixture
+/* savefile.h - replace a file's content so that a kill at any moment leaves the old or the new, never a
+ * mixture
  *
- * A regular file is written to a temporary file in its own folder, fsync, renamed over, folder fsync; mode is kept and a
- * symbolic link is followed to its target. A device, pipe or /dev/null is written in place and never replaced.
+ * A regular file is written to a temporary file in its own folder, fsync, renamed over, folder fsync; mode is
+ * kept and a symbolic link is followed to its target. A device, pipe or /dev/null is written in place and
+ * never replaced.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_BASE_SAVEFILE_H
@@ -10,11 +12,12 @@
 #include <stddef.h>
 #include <afterboil/diag.h>
 
-/* AB_ESYSTEM with the system's reason and the path on failure (nothing changed then, and no temporary file stays). */
+/* AB_ESYSTEM with the system's reason and the path on failure (nothing changed then, and no temporary file
+ * stays). */
 enum ab_status ab_savefile(const char *path, const void *data, size_t len, struct ab_diag *diag);
 
-/* Reads a whole regular file or pipe of at most limit bytes into a NUL terminated buffer the caller frees with ab_free.
- * AB_ESYSTEM when it cannot be opened or read, AB_ELIMIT when larger, AB_ENOMEM. */
+/* Reads a whole regular file or pipe of at most limit bytes into a NUL terminated buffer the caller frees
+ * with ab_free. AB_ESYSTEM when it cannot be opened or read, AB_ELIMIT when larger, AB_ENOMEM. */
 enum ab_status ab_loadfile(const char *path, size_t limit, char **text, size_t *len, struct ab_diag *diag);
 
 #endif

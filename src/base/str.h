@@ -1,6 +1,7 @@
 /* str.h - a growing text buffer with a cap and a sticky error
  *
- * Append as you like; when memory is short or the cap is met the buffer goes bad, later appends do nothing, and
+ * Append as you like; when memory is short or the cap is met the buffer goes bad, later appends do nothing,
+ * and
  * ab_str_ok says so once at the end.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -28,18 +29,20 @@ bool ab_str_ok(const struct ab_str *s);
 /* The text, "" when nothing was appended. Borrowed until the next append or clear. */
 const char *ab_str_text(const struct ab_str *s);
 
-/* Appends text with every control character (C0 except '\n' when keep_nl, DEL, C1 in UTF-8) and every invalid UTF-8
- * byte shown as '?': nothing from a stranger's journal may drive a terminal. */
+/* Appends text with every control character (C0 except '\n' when keep_nl, DEL, C1 in UTF-8) and every invalid
+ * UTF-8 byte shown as '?': nothing from a stranger's journal may drive a terminal. */
 void ab_str_add_safe(struct ab_str *s, const char *text, bool keep_nl);
 
 /* The same in place, newlines included: what messages quote. The text never grows. */
 void ab_text_scrub(char *text);
 
-/* x as plain decimal text, at most six digits after the point and no trailing zeros, whatever the locale ("1.5", "-20").
- * Beyond +-1e15 or not finite: "very large" and the like. Returns buf, which holds at least 32 bytes. */
+/* x as plain decimal text, at most six digits after the point and no trailing zeros, whatever the locale
+ * ("1.5", "-20"). Beyond +-1e15 or not finite: "very large" and the like. Returns buf, which holds at least
+ * 32 bytes. */
 char *ab_num_text(double x, char *buf, size_t size);
 
-/* Case-blind comparison of ASCII letters only (the locale is never read); hyphen, underscore and space runs equal. */
+/* Case-blind comparison of ASCII letters only (the locale is never read); hyphen, underscore and space runs
+ * equal. */
 int ab_word_cmp(const char *a, const char *b);
 
 #endif

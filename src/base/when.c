@@ -11,9 +11,9 @@
 
 enum { DAY = 86400, HOUR = 3600, MINUTE = 60, FIRST_YEAR = 1900, LAST_YEAR = 2999, LONGEST = 64 };
 
-/* Days from 1970-01-01, with years that start in March so that the leap day comes last. The 400-year cycle has 146097
- * days; 719468 of them lie between 0000-03-01 and 1970-01-01 (Howard Hinnant, "chrono-Compatible Low-Level Date
- * Algorithms", days_from_civil and civil_from_days). */
+/* Days from 1970-01-01, with years that start in March so that the leap day comes last. The 400-year cycle
+ * has 146097 days; 719468 of them lie between 0000-03-01 and 1970-01-01 (Howard Hinnant,
+ * "chrono-Compatible Low-Level Date Algorithms", days_from_civil and civil_from_days). */
 static long days_from_civil(long y, long m, long d)
 {
 	y -= m <= 2;
@@ -58,14 +58,16 @@ static int days_in(int year, int month)
 
 static bool refuse(char *why, size_t size, const char *text, const char *trouble)
 {
-	snprintf(why, size, "\"%.*s%s\" %s; write a date such as \"2031-03-07\", a date and time such as \"2031-03-07T15:30\", "
-	    "or the time since pitching such as \"+3d 4h\"", LONGEST, text, strlen(text) > LONGEST ? "..." : "", trouble);
+	snprintf(why, size, "\"%.*s%s\" %s; write a date such as \"2031-03-07\", a date and time such as "
+	    "\"2031-03-07T15:30\", "
+	    "or the time since pitching such as \"+3d 4h\"", LONGEST, text, strlen(text) > LONGEST
+	    ? "..." : "", trouble);
 	ab_text_scrub(why);
 	return false;
 }
 
-/* Matches text against a picture in which 'n' is a digit and every other character itself; the digits of each run of n
- * become one number. 'T' stands for a 'T' or a space. */
+/* Matches text against a picture in which 'n' is a digit and every other character itself; the digits of each
+ * run of n become one number. 'T' stands for a 'T' or a space. */
 static bool match(const char *text, const char *picture, int *numbers)
 {
 	bool inside = false;
@@ -111,8 +113,10 @@ static bool read_relative(const char *text, struct ab_when *out, char *why, size
 {
 	struct ab_quantity q;
 	char ignored[8];
-	if (text[1] == '-' || text[1] == '+' || text[1] == ' ' || !ab_quantity_read(text + 1, AB_DIM_TIME, &q, ignored, sizeof ignored))
-		return refuse(why, size, text, "starts like a time since pitching but is none (units: s, min, h, d, wk, mo, y)");
+	if (text[1] == '-' || text[1] == '+' || text[1] == ' ' || !ab_quantity_read(text + 1, AB_DIM_TIME, &q,
+	    ignored, sizeof ignored))
+		return refuse(why, size, text,
+		    "starts like a time since pitching but is none (units: s, min, h, d, wk, mo, y)");
 	*out = (struct ab_when){ .known = true, .relative = true, .s = q.value };
 	return true;
 }
@@ -161,6 +165,7 @@ char *ab_when_write(const struct ab_when *when, char *buf, size_t size)
 	if (when->date_only)
 		snprintf(buf, size, "%04d-%02d-%02d", year, month, day);
 	else
-		snprintf(buf, size, "%04d-%02d-%02dT%02ld:%02ld", year, month, day, second / HOUR, second % HOUR / MINUTE);
+		snprintf(buf, size, "%04d-%02d-%02dT%02ld:%02ld", year, month, day, second / HOUR,
+		    second % HOUR / MINUTE);
 	return buf;
 }

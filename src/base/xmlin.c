@@ -1,7 +1,8 @@
 /* xmlin.c - XML from strangers, as events
  *
- * libxml2's push parser with our own SAX2 callbacks: input goes in by 64 KiB, nothing is kept but the open tags.
- * Entities cannot exist: a DOCTYPE ends the reading before its subset is looked at, and no callback declares any.
+ * libxml2's push parser with our own SAX2 callbacks: input goes in by 64 KiB, nothing is kept but the open
+ * tags. Entities cannot exist: a DOCTYPE ends the reading before its subset is looked at, and no callback
+ * declares any.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/xmlin.h"
@@ -20,7 +21,8 @@
 enum {
 	CHUNK = 64 * 1024,
 	SNIFF = 4,                  /* bytes libxml2 wants to see to tell the encoding */
-	PENDING = 256 * 1024,       /* one tag, comment or instruction; libxml2 compares attributes pairwise, so it must not be long */
+	PENDING = 256 * 1024,       /* one tag, comment or instruction; libxml2 compares attributes pairwise,
+	                             * so it must not be long */
 };
 
 struct reading {
@@ -60,8 +62,9 @@ typedef const xmlError *error_ptr;
 typedef xmlErrorPtr error_ptr;
 #endif
 
-/* libxml2's own words, kept for the first error only; warnings are no errors. Must not stop the parser: libxml2 is in the
- * middle of something. It calls nothing of ours any more, for x->st is looked at everywhere. */
+/* libxml2's own words, kept for the first error only; warnings are no errors. Must not stop the parser:
+ * libxml2 is in the middle of something. It calls nothing of ours any more, for x->st is looked at
+ * everywhere. */
 static void on_error(void *user, error_ptr error)
 {
 	struct reading *x = user;
@@ -87,7 +90,8 @@ static long now(const struct reading *x)
 	return x->parser->input == NULL ? x->line : x->parser->input->line;
 }
 
-/* The line on which the tag just read began. libxml2 stands at its end; within a tag no raw '<' can stand but the first. */
+/* The line on which the tag just read began. libxml2 stands at its end; within a tag no raw '<' can stand but
+ * the first. */
 static long tag_line(const struct reading *x)
 {
 	long line = now(x);
@@ -110,8 +114,8 @@ static bool copy_attrs(struct reading *x, int n, const xmlChar **a, const char *
 		size_t len = (size_t)(a[i * A_STEP + A_TO] - a[i * A_STEP + A_FROM]);
 		if (len > AB_XML_VALUE) {
 			stop(x, ab_fail(x->diag, AB_ELIMIT, x->source->name, line,
-			    "the attribute %.64s of <%.64s> holds %zu bytes; at most %d are read", (const char *)a[i * A_STEP], name,
-			    len, AB_XML_VALUE));
+			    "the attribute %.64s of <%.64s> holds %zu bytes; at most %d are read",
+			    (const char *)a[i * A_STEP], name, len, AB_XML_VALUE));
 			return false;
 		}
 		need += len + 1;
@@ -149,17 +153,20 @@ static void on_start(void *user, const xmlChar *name, const xmlChar *prefix, con
 	x->line = now(x);
 	x->begun = true;
 	if (++x->depth > AB_XML_DEPTH) {
-		stop(x, ab_fail(x->diag, AB_ELIMIT, x->source->name, line, "elements are nested more than %d deep", AB_XML_DEPTH));
+		stop(x, ab_fail(x->diag, AB_ELIMIT, x->source->name, line,
+		    "elements are nested more than %d deep", AB_XML_DEPTH));
 		return;
 	}
 	if (n > AB_XML_ATTRS || n_spaces > AB_XML_ATTRS) {
-		stop(x, ab_fail(x->diag, AB_ELIMIT, x->source->name, line, "<%.64s> has %d attributes; at most %d are read",
-		    (const char *)name, n > n_spaces ? n : n_spaces, AB_XML_ATTRS));
+		stop(x, ab_fail(x->diag, AB_ELIMIT, x->source->name, line,
+		    "<%.64s> has %d attributes; at most %d are read", (const char *)name, n > n_spaces
+		    ? n : n_spaces, AB_XML_ATTRS));
 		return;
 	}
 	if (!copy_attrs(x, n, attrs, (const char *)name, line))
 		return;
-	enum ab_status st = x->handler->start(x->ctx, (const char *)ns, (const char *)name, x->attrs, (size_t)n, line, x->diag);
+	enum ab_status st = x->handler->start(x->ctx, (const char *)ns, (const char *)name, x->attrs,
+	    (size_t)n, line, x->diag);
 	if (st != AB_OK)
 		stop(x, st);
 }
@@ -216,7 +223,8 @@ static void on_doctype(void *user, const xmlChar *name, const xmlChar *public_id
 
 static bool encoding_allowed(const xmlChar *name)
 {
-	static const char *const allowed[] = { "UTF-8", "US-ASCII", "ASCII", "UTF-16", "UTF-16LE", "UTF-16BE" };
+	static const char *const allowed[] = { "UTF-8", "US-ASCII", "ASCII", "UTF-16", "UTF-16LE",
+	    "UTF-16BE" };
 	if (name == NULL)
 		return true;
 	for (size_t i = 0; i < sizeof allowed / sizeof *allowed; i++)
@@ -234,7 +242,8 @@ static void on_document(void *user)
 		declared = x->parser->input == NULL ? NULL : x->parser->input->encoding;
 	if (x->st == AB_OK && !encoding_allowed(declared))
 		stop(x, ab_fail(x->diag, AB_EINPUT, x->source->name, 1,
-		    "the file is declared as \"%.40s\"; UTF-8, US-ASCII and UTF-16 are read: save it as UTF-8", (const char *)declared));
+		    "the file is declared as \"%.40s\"; UTF-8, US-ASCII and UTF-16 are read: save it as "
+		    "UTF-8", (const char *)declared));
 }
 
 /* ---- bytes in ---- */
@@ -247,7 +256,8 @@ struct input {
 	size_t at, total, limit;    /* at: how much of source->data was given out */
 };
 
-static enum ab_status input_open(struct input *in, const struct ab_source *source, size_t limit, struct ab_diag *diag)
+static enum ab_status input_open(struct input *in, const struct ab_source *source, size_t limit,
+    struct ab_diag *diag)
 {
 	*in = (struct input){ .source = source, .fd = source->fd, .limit = limit };
 	if (source->data != NULL)
@@ -269,7 +279,8 @@ static void input_close(struct input *in)
 	ab_free(in->buffer);
 }
 
-/* Fills the buffer as far as it goes: a pipe gives little at a time, and libxml2 wants a few bytes to start with. */
+/* Fills the buffer as far as it goes: a pipe gives little at a time, and libxml2 wants a few bytes to start
+ * with. */
 static enum ab_status fill(struct input *in, size_t *len, struct ab_diag *diag)
 {
 	*len = 0;
@@ -280,7 +291,8 @@ static enum ab_status fill(struct input *in, size_t *len, struct ab_diag *diag)
 		if (n < 0 && errno == EINTR)
 			continue;
 		if (n < 0)
-			return ab_fail(diag, AB_ESYSTEM, in->source->name, 0, "cannot read: %s", strerror(errno));
+			return ab_fail(diag, AB_ESYSTEM, in->source->name, 0, "cannot read: %s",
+			    strerror(errno));
 		*len += (size_t)n;
 	}
 	return AB_OK;
@@ -301,7 +313,8 @@ static enum ab_status input_next(struct input *in, const char **piece, size_t *l
 	}
 	in->total += *len;
 	if (st == AB_OK && in->limit > 0 && in->total > in->limit)
-		st = ab_fail(diag, AB_ELIMIT, in->source->name, 0, "larger than %zu bytes, the most that is read of one file", in->limit);
+		st = ab_fail(diag, AB_ELIMIT, in->source->name, 0,
+		    "larger than %zu bytes, the most that is read of one file", in->limit);
 	return st;
 }
 
@@ -332,8 +345,10 @@ static enum ab_status start_parser(struct reading *x, const char *piece, size_t 
 		.serror = on_error,
 	};
 	if (!plain_start(piece, len))
-		return ab_fail(x->diag, AB_EINPUT, x->source->name, 1, "neither UTF-8 nor UTF-16 text; save the file as UTF-8");
-	/* NOENT here only says that "&amp;" in a value is to be "&" and not "&#38;": there are no entities but the five of XML. */
+		return ab_fail(x->diag, AB_EINPUT, x->source->name, 1,
+		    "neither UTF-8 nor UTF-16 text; save the file as UTF-8");
+	/* NOENT here only says that "&amp;" in a value is to be "&" and not "&#38;": there are no entities
+	 * but the five of XML. */
 	x->parser = xmlCreatePushParserCtxt(&sax, x, NULL, 0, NULL);
 	if (x->parser == NULL || xmlCtxtUseOptions(x->parser, XML_PARSE_NONET | XML_PARSE_NOENT) != 0)
 		return ab_fail(x->diag, AB_ENOMEM, x->source->name, 0, "out of memory");
@@ -346,7 +361,8 @@ static enum ab_status check_pending(struct reading *x)
 	const xmlParserInput *in = x->parser->input;
 	if (in == NULL || in->end - in->cur <= PENDING)
 		return AB_OK;
-	return ab_fail(x->diag, AB_ELIMIT, x->source->name, now(x), "one tag or comment is longer than %d bytes", PENDING);
+	return ab_fail(x->diag, AB_ELIMIT, x->source->name, now(x),
+	    "one tag or comment is longer than %d bytes", PENDING);
 }
 
 static enum ab_status feed(struct reading *x, const char *piece, size_t len)
@@ -377,12 +393,13 @@ static enum ab_status read_all(struct reading *x, struct input *in)
 	return AB_OK;
 }
 
-enum ab_status ab_xml_read(const struct ab_source *source, size_t limit, const struct ab_xml_handler *handler, void *ctx,
-    struct ab_diag *diag)
+enum ab_status ab_xml_read(const struct ab_source *source, size_t limit, const struct ab_xml_handler *handler,
+    void *ctx, struct ab_diag *diag)
 {
 	struct reading x = { .source = source, .handler = handler, .ctx = ctx, .diag = diag, .line = 1 };
 	struct input in;
-	/* Some of libxml2's errors belong to no parser and would be printed; the host program's own handler comes back after. */
+	/* Some of libxml2's errors belong to no parser and would be printed; the host program's own handler
+	 * comes back after. */
 	xmlInitParser();
 	xmlStructuredErrorFunc hosts = xmlStructuredError;
 	void *hosts_ctx = xmlStructuredErrorContext;

@@ -1,8 +1,8 @@
 /* append.c - one element more in a journal, every other byte as it was
  *
- * The file is read twice by the real reader, before and after; between them a small scanner finds the byte where the batch
- * ends. The scanner may trust that the text is well formed; what it finds is believed only if the second reading shows the same
- * batches, with one element more in the right one.
+ * The file is read twice by the real reader, before and after; between them a small scanner finds the byte
+ * where the batch ends. The scanner may trust that the text is well formed; what it finds is believed only if
+ * the second reading shows the same batches, with one element more in the right one.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/journal.h>
@@ -100,8 +100,10 @@ static void add_element(struct ab_str *out, const struct ab_scan_batch *batch, c
 	ab_str_addn(out, element + name, len - name);
 }
 
-/* As a line of its own, indented like the last one, when the end tag stands alone on its line; else right before it. */
-static void add_before_end(struct ab_str *out, const char *text, const struct ab_scan_batch *batch, const char *element)
+/* As a line of its own, indented like the last one, when the end tag stands alone on its line; else right
+ * before it. */
+static void add_before_end(struct ab_str *out, const char *text, const struct ab_scan_batch *batch,
+    const char *element)
 {
 	const char *end = batch->end_tag, *start = line_start(text, end);
 	if (past_blanks(start, end) != end || start == text) {
@@ -123,7 +125,8 @@ static void add_before_end(struct ab_str *out, const char *text, const struct ab
 	ab_str_addn(out, start, (size_t)(end - start));
 }
 
-static void add_all(struct ab_str *out, const char *text, size_t len, const struct ab_scan_batch *batch, const char *element)
+static void add_all(struct ab_str *out, const char *text, size_t len, const struct ab_scan_batch *batch,
+    const char *element)
 {
 	if (batch->end_tag != NULL) {
 		add_before_end(out, text, batch, element);
@@ -141,20 +144,25 @@ static void add_all(struct ab_str *out, const char *text, size_t len, const stru
 
 /* ---- the whole ---- */
 
-static enum ab_status read_before(const char *path, const char *text, size_t len, struct count *c, struct ab_diag *diag)
+static enum ab_status read_before(const char *path, const char *text, size_t len, struct count *c,
+    struct ab_diag *diag)
 {
 	const struct ab_source source = { .name = path, .data = text, .len = len, .fd = -1 };
 	if (len >= 2 && (memchr(text, '\0', len) != NULL || (unsigned char)text[0] >= 0xFE))
-		return ab_fail(diag, AB_EINPUT, path, 1, "only a UTF-8 journal can be added to; save it as UTF-8 first");
-	enum ab_status st = ab_records_read(&source, AB_JOURNAL_LIMIT, &ab_journal_doc, c->arena, on_record, c, diag);
+		return ab_fail(diag, AB_EINPUT, path, 1,
+		    "only a UTF-8 journal can be added to; save it as UTF-8 first");
+	enum ab_status st = ab_records_read(&source, AB_JOURNAL_LIMIT, &ab_journal_doc, c->arena,
+	    on_record, c, diag);
 	if (st == AB_OK && c->found == 0)
 		return ab_fail(diag, AB_EINPUT, path, 0, "no batch in this file has the id \"%.64s\"", c->id);
 	if (st == AB_OK && c->found > 1)
-		return ab_fail(diag, AB_EINPUT, path, c->line, "more than one batch in this file has the id \"%.64s\"", c->id);
+		return ab_fail(diag, AB_EINPUT, path, c->line,
+		    "more than one batch in this file has the id \"%.64s\"", c->id);
 	return st;
 }
 
-static enum ab_status read_after(const char *path, const struct ab_str *s, const struct count *before, struct ab_diag *diag)
+static enum ab_status read_after(const char *path, const struct ab_str *s, const struct count *before,
+    struct ab_diag *diag)
 {
 	struct count after = { .id = before->id, .arena = before->arena };
 	struct ab_diag why;
@@ -164,27 +172,32 @@ static enum ab_status read_after(const char *path, const struct ab_str *s, const
 		return ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 	if (slash != NULL)
 		slash[slash == folder] = '\0';
-	enum ab_status st = ab_journal_read_memory(ab_str_text(s), s->len, path, slash == NULL ? "." : folder, before->arena, on_batch,
-	    &after, &why);
+	enum ab_status st = ab_journal_read_memory(ab_str_text(s), s->len, path, slash == NULL ? "." : folder,
+	    before->arena, on_batch, &after, &why);
 	ab_free(folder);
 	if (st != AB_OK)
-		return ab_fail(diag, st, path, why.line, "not added, for the journal would not read any more: %.600s", why.text);
-	if (after.batches != before->batches || after.elements != before->elements + 1 || after.inside != before->inside + 1)
-		return ab_fail(diag, AB_EINPUT, path, before->line, "not added: what is added must be exactly one element of a journal");
+		return ab_fail(diag, st, path, why.line,
+		    "not added, for the journal would not read any more: %.600s", why.text);
+	if (after.batches != before->batches || after.elements != before->elements + 1 ||
+	    after.inside != before->inside + 1)
+		return ab_fail(diag, AB_EINPUT, path, before->line,
+		    "not added: what is added must be exactly one element of a journal");
 	return AB_OK;
 }
 
-static enum ab_status build(const char *path, const char *text, size_t len, const struct count *c, const char *element,
-    struct ab_str *out, struct ab_diag *diag)
+static enum ab_status build(const char *path, const char *text, size_t len, const struct count *c,
+    const char *element, struct ab_str *out, struct ab_diag *diag)
 {
 	struct ab_scan_batch batch;
 	if (!ab_scan_find_batch(text, len, c->id, c->line, &batch))
-		return ab_fail(diag, AB_EINPUT, path, c->line, "the end of the batch \"%.64s\" was not found; write its id plainly", c->id);
+		return ab_fail(diag, AB_EINPUT, path, c->line,
+		    "the end of the batch \"%.64s\" was not found; write its id plainly", c->id);
 	add_all(out, text, len, &batch, element);
 	return ab_str_ok(out) ? AB_OK : ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 }
 
-enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element, struct ab_diag *diag)
+enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element,
+    struct ab_diag *diag)
 {
 	char *text = NULL;
 	size_t len = 0;

@@ -1,7 +1,7 @@
 /* check.c - what cannot have happened
  *
- * One small function a statement; each refuses by file and line. The limits are estimates, wide on purpose: they must never
- * refuse a true journal.
+ * One small function a statement; each refuses by file and line. The limits are estimates, wide on purpose:
+ * they must never refuse a true journal.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/check.h>
@@ -25,14 +25,17 @@ static enum ab_status wrong(const struct ab_batch *b, long line, struct ab_diag 
 }
 
 /* Nothing happens to a batch before the day it is brewed. */
-static enum ab_status moment_before_brewing(void *ctx, const struct ab_batch *b, const struct ab_moment *m, struct ab_diag *diag)
+static enum ab_status moment_before_brewing(void *ctx, const struct ab_batch *b, const struct ab_moment *m,
+    struct ab_diag *diag)
 {
 	char when[32], brewed[32];
 	(void)ctx;
 	if (!ab_when_before(m->when, &b->brewed))
 		return AB_OK;
-	return ab_fail(diag, AB_EINPUT, b->source, m->line, "%s of <%s> is %s, before the brew date %s; one of the two is a slip",
-	    m->attribute, m->element, ab_when_write(m->when, when, sizeof when), ab_when_write(&b->brewed, brewed, sizeof brewed));
+	return ab_fail(diag, AB_EINPUT, b->source, m->line,
+	    "%s of <%s> is %s, before the brew date %s; one of the two is a slip",
+	    m->attribute, m->element, ab_when_write(m->when, when, sizeof when),
+	    ab_when_write(&b->brewed, brewed, sizeof brewed));
 }
 
 static enum ab_status before_brewing(const struct ab_batch *b, struct ab_diag *diag)
@@ -44,7 +47,8 @@ static enum ab_status packaged_first(const struct ab_batch *b, struct ab_diag *d
 {
 	if (b->package == NULL || b->pitch == NULL || !ab_when_before(&b->package->at, &b->pitch->at))
 		return AB_OK;
-	return wrong(b, b->package->mark.line, diag, "<package> is at a time before <pitch>; beer is packaged after pitching");
+	return wrong(b, b->package->mark.line, diag,
+	    "<package> is at a time before <pitch>; beer is packaged after pitching");
 }
 
 static enum ab_status ends_before_it_starts(const struct ab_batch *b, struct ab_diag *diag)
@@ -62,11 +66,14 @@ static enum ab_status gravities(const struct ab_batch *b, struct ab_diag *diag)
 {
 	const struct ab_recipe *r = b->recipe;
 	if (r != NULL && r->og_sg.known && r->fg_sg.known && r->fg_sg.v > r->og_sg.v)
-		return wrong(b, r->mark.line, diag, "fg of <recipe> is above its og; were the two exchanged?");
+		return wrong(b, r->mark.line, diag,
+		    "fg of <recipe> is above its og; were the two exchanged?");
 	double original = ab_batch_original_gravity(b);
-	if (b->package != NULL && b->package->gravity_sg.known && b->package->gravity_sg.v > original + GRAVITY_RISE)
+	if (b->package != NULL && b->package->gravity_sg.known && b->package->gravity_sg.v > original +
+	    GRAVITY_RISE)
 		return ab_fail(diag, AB_EINPUT, b->source, b->package->mark.line,
-		    "gravity of <package> is %.3f SG, far above the original gravity of %.3f SG", b->package->gravity_sg.v, original);
+		    "gravity of <package> is %.3f SG, far above the original gravity of %.3f SG",
+		    b->package->gravity_sg.v, original);
 	return AB_OK;
 }
 
@@ -84,16 +91,19 @@ static enum ab_status shares(const struct ab_batch *b, struct ab_diag *diag)
 	if (sum <= SHARES_MOST)
 		return AB_OK;
 	return ab_fail(diag, AB_EINPUT, b->source, b->recipe->mark.line,
-	    "the shares of malt, sugar and extract in <recipe> add up to %.0f %%; they are shares of one whole, at most 100 %%", sum * 100);
+	    "the shares of malt, sugar and extract in <recipe> add up to %.0f %%; they are shares of one "
+	    "whole, at most 100 %%", sum * 100);
 }
 
 static enum ab_status hot_beer(const struct ab_batch *b, struct ab_diag *diag)
 {
 	for (AB_EACH(struct ab_reading, r, b->readings)) {
-		if (!r->wort_c.known || r->wort_c.v <= BEER_HOTTEST_C || !(ab_batch_since_pitch(b, &r->at) > SETTLED))
+		if (!r->wort_c.known || r->wort_c.v <= BEER_HOTTEST_C ||
+		    !(ab_batch_since_pitch(b, &r->at) > SETTLED))
 			continue;
 		return ab_fail(diag, AB_EINPUT, b->source, r->mark.line,
-		    "wort of <reading> is %.1f C long after pitching; no beer is that hot: check the unit (F?) and the time", r->wort_c.v);
+		    "wort of <reading> is %.1f C long after pitching; no beer is that hot: check the unit "
+		    "(F?) and the time", r->wort_c.v);
 	}
 	return AB_OK;
 }
@@ -102,17 +112,21 @@ static enum ab_status full_of_air(const struct ab_batch *b, struct ab_diag *diag
 {
 	for (AB_EACH(struct ab_vessel, v, b->vessels))
 		if (v->volume_l.known && v->headspace_l.known && v->headspace_l.v > v->volume_l.v)
-			return wrong(b, v->mark.line, diag, "headspace of <vessel> is larger than its volume; volume is what the vessel can hold");
+			return wrong(b, v->mark.line, diag,
+			    "headspace of <vessel> is larger than its volume; volume is what the "
+			    "vessel can hold");
 	return AB_OK;
 }
 
-static enum ab_status both_found_and_absent(const struct ab_batch *b, const struct ab_tasting *t, struct ab_diag *diag)
+static enum ab_status both_found_and_absent(const struct ab_batch *b, const struct ab_tasting *t,
+    struct ab_diag *diag)
 {
 	for (AB_EACH(struct ab_absent, a, t->absent))
 		for (AB_EACH(struct ab_found, f, t->found))
 			if (ab_word_cmp(a->fault, f->fault) == 0)
 				return ab_fail(diag, AB_EINPUT, b->source, a->mark.line,
-				    "\"%.60s\" is both found (line %ld) and absent in one tasting; keep one", a->fault, f->mark.line);
+				    "\"%.60s\" is both found (line %ld) and absent in one tasting; keep one",
+				    a->fault, f->mark.line);
 	return AB_OK;
 }
 
@@ -120,14 +134,20 @@ static enum ab_status one_tasting(const struct ab_batch *b, const struct ab_tast
 {
 	enum { PLACE_BOTTLE = 3, PLACE_TAP_KEG = 4 };
 	if (t->score.known && t->score_of.known && t->score.v > t->score_of.v)
-		return wrong(b, t->mark.line, diag, "score of <tasting> is above its score-of, the highest score there is");
+		return wrong(b, t->mark.line, diag,
+		    "score of <tasting> is above its score-of, the highest score there is");
 	if (t->panel.known && t->panel.v != floor(t->panel.v))
-		return wrong(b, t->mark.line, diag, "panel of <tasting> is a number of people; write a whole number");
+		return wrong(b, t->mark.line, diag,
+		    "panel of <tasting> is a number of people; write a whole number");
 	for (AB_EACH(struct ab_found, f, t->found))
 		if (f->intensity.known && f->intensity.v != floor(f->intensity.v))
-			return wrong(b, f->mark.line, diag, "intensity of <found> is one of 1, 2, 3, 4, 5: 1 barely there, 5 undrinkable");
-	if ((t->from == PLACE_BOTTLE || t->from == PLACE_TAP_KEG) && b->package != NULL && ab_when_before(&t->at, &b->package->at))
-		return wrong(b, t->mark.line, diag, "<tasting> from a bottle or keg is at a time before <package>; was it from the fermenter?");
+			return wrong(b, f->mark.line, diag,
+			    "intensity of <found> is one of 1, 2, 3, 4, 5: 1 barely there, 5 undrinkable");
+	if ((t->from == PLACE_BOTTLE || t->from == PLACE_TAP_KEG) && b->package != NULL &&
+	    ab_when_before(&t->at, &b->package->at))
+		return wrong(b, t->mark.line, diag,
+		    "<tasting> from a bottle or keg is at a time before <package>; was it from the "
+		    "fermenter?");
 	return both_found_and_absent(b, t, diag);
 }
 
@@ -142,7 +162,8 @@ static enum ab_status tastings(const struct ab_batch *b, struct ab_diag *diag)
 }
 
 static enum ab_status (*const refusals[])(const struct ab_batch *, struct ab_diag *) = {
-	before_brewing, packaged_first, ends_before_it_starts, gravities, shares, hot_beer, full_of_air, tastings,
+	before_brewing, packaged_first, ends_before_it_starts, gravities, shares, hot_beer,
+	full_of_air, tastings,
 };
 
 enum ab_status ab_batch_check(const struct ab_batch *batch, struct ab_diag *diag)

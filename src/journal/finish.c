@@ -31,10 +31,12 @@ static enum ab_status derive_tasting(const struct ab_batch *b, struct ab_tasting
 	t->next_time = t->next_note != NULL ? t->next_note->text : NULL;
 	for (AB_EACH(struct ab_found, f, t->found))
 		if (f->fault[0] == '\0')
-			return wrong(b, f->mark.line, diag, "fault of <found> is empty; write what was tasted, such as \"buttery\"");
+			return wrong(b, f->mark.line, diag,
+			    "fault of <found> is empty; write what was tasted, such as \"buttery\"");
 	for (AB_EACH(struct ab_absent, a, t->absent))
 		if (a->fault[0] == '\0')
-			return wrong(b, a->mark.line, diag, "fault of <absent> is empty; write what was looked for, such as \"buttery\"");
+			return wrong(b, a->mark.line, diag,
+			    "fault of <absent> is empty; write what was looked for, such as \"buttery\"");
 	return AB_OK;
 }
 
@@ -42,16 +44,20 @@ enum ab_status ab_batch_derive(struct ab_batch *b, struct ab_diag *diag)
 {
 	for (AB_EACH(struct ab_yeast, y, b->yeasts))
 		if (!answer_follows(&y->made_starter, &y->starter_l))
-			return wrong(b, y->mark.line, diag, "made-starter and starter of <yeast> contradict each other; starter=\"0 L\" means none");
+			return wrong(b, y->mark.line, diag,
+			    "made-starter and starter of <yeast> contradict each other; starter=\"0 "
+			    "L\" means none");
 	for (AB_EACH(struct ab_vessel, v, b->vessels))
 		if (!answer_follows(&v->rated, &v->rated_kpa))
-			return wrong(b, v->mark.line, diag, "rated and rated-pressure of <vessel> contradict each other; leave one out");
+			return wrong(b, v->mark.line, diag,
+			    "rated and rated-pressure of <vessel> contradict each other; leave one out");
 	for (AB_EACH(struct ab_instrument, i, b->instruments))
 		if (i->off_sg.known)
 			i->off_sg.v -= 1;   /* "2 points" is read as 1.002 */
 	for (AB_EACH(struct ab_log, l, b->logs))
 		if (l->file[0] == '\0')
-			return wrong(b, l->mark.line, diag, "file of <log> is empty; write the name of a CSV file beside the journal");
+			return wrong(b, l->mark.line, diag,
+			    "file of <log> is empty; write the name of a CSV file beside the journal");
 	for (AB_EACH(struct ab_tasting, t, b->tastings)) {
 		enum ab_status st = derive_tasting(b, t, diag);
 		if (st != AB_OK)
@@ -68,7 +74,8 @@ static double origin(const struct ab_batch *b)
 	return b->brewed.known ? b->brewed.s + EVENING : (double)NAN;
 }
 
-static enum ab_status resolve_moment(void *ctx, const struct ab_batch *b, const struct ab_moment *m, struct ab_diag *diag)
+static enum ab_status resolve_moment(void *ctx, const struct ab_batch *b, const struct ab_moment *m,
+    struct ab_diag *diag)
 {
 	const double *from = ctx;
 	(void)b;
@@ -81,7 +88,8 @@ static enum ab_status resolve_moment(void *ctx, const struct ab_batch *b, const 
 enum ab_status ab_batch_resolve(struct ab_batch *b, struct ab_diag *diag)
 {
 	if (b->pitch != NULL && b->pitch->at.relative)
-		return wrong(b, b->pitch->mark.line, diag, "at of <pitch> is itself a time since pitching; write the date and time, "
+		return wrong(b, b->pitch->mark.line, diag,
+		    "at of <pitch> is itself a time since pitching; write the date and time, "
 		    "such as \"2031-03-07T15:30\", or leave it out");
 	double from = origin(b);
 	return ab_batch_each_moment(b, resolve_moment, &from, diag);

@@ -8,7 +8,8 @@
 
 #include "base/alloc.h"
 
-/* FNV-1a, 64 bit. Someone who makes ids collide only slows down the reading of their own file of at most 8 MiB. */
+/* FNV-1a, 64 bit. Someone who makes ids collide only slows down the reading of their own file of at most
+ * 8 MiB. */
 static uint64_t hash(const char *text)
 {
 	uint64_t h = 14695981039346656037u;

@@ -13,8 +13,8 @@ struct ab_idset {
 	size_t n, cap;
 };
 
-/* All zero is an empty set. Adds id; *earlier is the line where it stood before, 0 when it is new. Returns 0, or -1 when memory
- * is short. */
+/* All zero is an empty set. Adds id; *earlier is the line where it stood before, 0 when it is new. Returns 0,
+ * or -1 when memory is short. */
 int ab_idset_add(struct ab_idset *set, const char *id, long line, long *earlier);
 void ab_idset_clear(struct ab_idset *set);
 

@@ -35,7 +35,8 @@ static enum ab_status check_unique(struct reading *r, const struct ab_batch *b, 
 	if (earlier == 0)
 		return AB_OK;
 	return ab_fail(diag, AB_EINPUT, r->name, b->mark.line,
-	    "a second batch has the id \"%.64s\" (the first is in line %ld); give each batch of a file its own", b->id, earlier);
+	    "a second batch has the id \"%.64s\" (the first is in line %ld); give each batch of a file its "
+	    "own", b->id, earlier);
 }
 
 static enum ab_status on_batch(void *ctx, void *record, struct ab_diag *diag)
@@ -55,7 +56,8 @@ static enum ab_status on_batch(void *ctx, void *record, struct ab_diag *diag)
 	return st == AB_OK ? r->done(r->ctx, b, diag) : st;
 }
 
-static enum ab_status read_all(struct reading *r, const struct ab_source *source, size_t limit, struct ab_diag *diag)
+static enum ab_status read_all(struct reading *r, const struct ab_source *source, size_t limit,
+    struct ab_diag *diag)
 {
 	enum ab_status st = ab_records_read(source, limit, &ab_journal_doc, r->arena, on_batch, r, diag);
 	ab_idset_clear(&r->ids);
@@ -75,26 +77,30 @@ static char *folder_of(const char *path)
 	return copy == NULL ? NULL : ab_strdup(".");
 }
 
-enum ab_status ab_journal_read_file(const char *path, struct ab_arena *arena, ab_batch_done *done, void *ctx, struct ab_diag *diag)
+enum ab_status ab_journal_read_file(const char *path, struct ab_arena *arena, ab_batch_done *done, void *ctx,
+    struct ab_diag *diag)
 {
 	const struct ab_source source = { .name = path, .path = path, .fd = -1 };
 	char *folder = folder_of(path);
-	struct reading r = { .name = path, .folder = folder, .arena = arena, .done = done, .ctx = ctx, .unique = true };
-	enum ab_status st = folder != NULL ? read_all(&r, &source, AB_JOURNAL_LIMIT, diag) : no_memory(&r, diag);
+	struct reading r = { .name = path, .folder = folder, .arena = arena, .done = done, .ctx = ctx,
+	    .unique = true };
+	enum ab_status st = folder != NULL ? read_all(&r, &source, AB_JOURNAL_LIMIT, diag)
+	    : no_memory(&r, diag);
 	ab_free(folder);
 	return st;
 }
 
-enum ab_status ab_journal_read_memory(const char *data, size_t len, const char *name, const char *folder, struct ab_arena *arena,
-    ab_batch_done *done, void *ctx, struct ab_diag *diag)
+enum ab_status ab_journal_read_memory(const char *data, size_t len, const char *name, const char *folder,
+    struct ab_arena *arena, ab_batch_done *done, void *ctx, struct ab_diag *diag)
 {
 	const struct ab_source source = { .name = name, .data = data, .len = len, .fd = -1 };
-	struct reading r = { .name = name, .folder = folder, .arena = arena, .done = done, .ctx = ctx, .unique = true };
+	struct reading r = { .name = name, .folder = folder, .arena = arena, .done = done, .ctx = ctx,
+	    .unique = true };
 	return read_all(&r, &source, AB_JOURNAL_LIMIT, diag);
 }
 
-enum ab_status ab_journal_read_stream(int fd, const char *name, struct ab_arena *arena, ab_batch_done *done, void *ctx,
-    struct ab_diag *diag)
+enum ab_status ab_journal_read_stream(int fd, const char *name, struct ab_arena *arena,
+    ab_batch_done *done, void *ctx, struct ab_diag *diag)
 {
 	const struct ab_source source = { .name = name, .fd = fd };
 	struct reading r = { .name = name, .arena = arena, .done = done, .ctx = ctx };

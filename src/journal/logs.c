@@ -1,7 +1,7 @@
 /* logs.c - the sensor logs a journal names, from under its folder and nowhere else
  *
- * A journal may come from a stranger. The path is refused as written (absolute, "..") and again as the system resolves it,
- * so that no symbolic link leads out; only a regular file is opened.
+ * A journal may come from a stranger. The path is refused as written (absolute, "..") and again as the system
+ * resolves it, so that no symbolic link leads out; only a regular file is opened.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #define _XOPEN_SOURCE 700   /* realpath; glibc hides it from plain POSIX */
@@ -34,29 +34,34 @@ static bool is_under(const char *path, const char *folder)
 	return strncmp(path, folder, len) == 0 && path[len] == '/';
 }
 
-static enum ab_status find_log(const struct ab_batch *b, const struct ab_log *l, const char *folder, char *real,
-    struct ab_diag *diag)
+static enum ab_status find_log(const struct ab_batch *b, const struct ab_log *l,
+    const char *folder, char *real, struct ab_diag *diag)
 {
 	char root[PATH_MAX], joined[PATH_MAX];
 	struct stat sb;
 	if (l->file[0] == '/' || has_dotdot(l->file))
 		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
-		    "the log \"%.100s\" lies outside the journal's folder; put it beside the journal and write its name only", l->file);
+		    "the log \"%.100s\" lies outside the journal's folder; put it beside the journal and "
+		    "write its name only", l->file);
 	int n = snprintf(joined, sizeof joined, "%s/%s", folder, l->file);
 	if (n < 0 || (size_t)n >= sizeof joined)
-		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line, "the path of the log \"%.100s\" is too long", l->file);
+		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
+		    "the path of the log \"%.100s\" is too long", l->file);
 	if (realpath(folder, root) == NULL || realpath(joined, real) == NULL)
-		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line, "the log \"%.100s\" cannot be opened: %s", l->file, strerror(errno));
+		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
+		    "the log \"%.100s\" cannot be opened: %s", l->file, strerror(errno));
 	if (!is_under(real, root))
 		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
-		    "the log \"%.100s\" is a link that leads out of the journal's folder; put the file itself beside the journal", l->file);
+		    "the log \"%.100s\" is a link that leads out of the journal's folder; put the file "
+		    "itself beside the journal", l->file);
 	if (stat(real, &sb) != 0 || !S_ISREG(sb.st_mode))
-		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line, "the log \"%.100s\" is no regular file", l->file);
+		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
+		    "the log \"%.100s\" is no regular file", l->file);
 	return AB_OK;
 }
 
-static enum ab_status load_log(const struct ab_batch *b, struct ab_log *l, const char *folder, struct ab_arena *arena,
-    struct ab_diag *diag)
+static enum ab_status load_log(const struct ab_batch *b, struct ab_log *l, const char *folder,
+    struct ab_arena *arena, struct ab_diag *diag)
 {
 	char real[PATH_MAX], *text = NULL;
 	size_t len = 0;
@@ -64,17 +69,20 @@ static enum ab_status load_log(const struct ab_batch *b, struct ab_log *l, const
 	if (st == AB_OK)
 		st = ab_loadfile(real, AB_SENSOR_LIMIT, &text, &len, diag);
 	if (st == AB_OK)
-		st = ab_sensor_read(text, len, l->file, l->utc_offset_s.known ? l->utc_offset_s.v : 0, arena, &l->sensor, diag);
+		st = ab_sensor_read(text, len, l->file, l->utc_offset_s.known ? l->utc_offset_s.v : 0, arena,
+		    &l->sensor, diag);
 	ab_free(text);
 	return st;
 }
 
-enum ab_status ab_batch_load_logs(struct ab_batch *b, const char *folder, struct ab_arena *arena, struct ab_diag *diag)
+enum ab_status ab_batch_load_logs(struct ab_batch *b, const char *folder, struct ab_arena *arena,
+    struct ab_diag *diag)
 {
 	for (AB_EACH(struct ab_log, l, b->logs)) {
 		if (folder == NULL)
 			return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
-			    "the log \"%.100s\" cannot be read here: a journal that comes by a pipe has no folder; give its file instead", l->file);
+			    "the log \"%.100s\" cannot be read here: a journal that comes by a pipe has no "
+			    "folder; give its file instead", l->file);
 		enum ab_status st = load_log(b, l, folder, arena, diag);
 		if (st != AB_OK)
 			return st;

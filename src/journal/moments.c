@@ -34,7 +34,8 @@ static enum ab_status visit_record(const struct walk *w, const struct ab_elem_sp
 	return AB_OK;
 }
 
-static enum ab_status visit_children(const struct walk *w, const struct ab_elem_spec *specs, const char *parent)
+static enum ab_status visit_children(const struct walk *w, const struct ab_elem_spec *specs,
+    const char *parent)
 {
 	for (; specs != NULL && specs->name != NULL; specs++) {
 		struct ab_list list = { 0 };
@@ -55,7 +56,8 @@ static enum ab_status visit_children(const struct walk *w, const struct ab_elem_
 	return AB_OK;
 }
 
-enum ab_status ab_batch_each_moment(const struct ab_batch *batch, ab_moment_visit *visit, void *ctx, struct ab_diag *diag)
+enum ab_status ab_batch_each_moment(const struct ab_batch *batch, ab_moment_visit *visit, void *ctx,
+    struct ab_diag *diag)
 {
 	const struct walk w = { batch, visit, ctx, diag };
 	return visit_children(&w, ab_batch_children, (const char *)batch);

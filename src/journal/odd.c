@@ -1,6 +1,7 @@
 /* odd.c - what may have happened but is more likely a slip, for `afterboil check`
  *
- * Each function looks at one thing. Bounds are estimates of what home brewers do, said in the sentence where they matter.
+ * Each function looks at one thing. Bounds are estimates of what home brewers do, said in the sentence where
+ * they matter.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/check.h>
@@ -41,20 +42,22 @@ static void odd(struct odds *o, long line, const char *fmt, ...)
 	va_end(args);
 	ab_text_scrub(text);
 	char *copy = ab_arena_strdup(o->arena, text);
-	struct ab_odd *slot = copy == NULL ? NULL : ab_arena_push(o->arena, &o->out->items, &o->out->n, &o->out->cap, sizeof *slot);
+	struct ab_odd *slot = copy == NULL ? NULL : ab_arena_push(o->arena, &o->out->items, &o->out->n,
+	    &o->out->cap, sizeof *slot);
 	if (slot == NULL)
 		o->no_memory = true;
 	else
 		*slot = (struct ab_odd){ line, copy };
 }
 
-static enum ab_status far_moment(void *ctx, const struct ab_batch *b, const struct ab_moment *m, struct ab_diag *diag)
+static enum ab_status far_moment(void *ctx, const struct ab_batch *b, const struct ab_moment *m,
+    struct ab_diag *diag)
 {
 	char when[32];
 	(void)diag;
 	if (b->brewed.known && m->when->s - b->brewed.s > 5.0 * YEAR)
-		odd(ctx, m->line, "%s of <%s> is %s, more than five years after the brew date", m->attribute, m->element,
-		    ab_when_write(m->when, when, sizeof when));
+		odd(ctx, m->line, "%s of <%s> is %s, more than five years after the brew date",
+		    m->attribute, m->element, ab_when_write(m->when, when, sizeof when));
 	return AB_OK;
 }
 
@@ -62,7 +65,8 @@ static void times(struct odds *o)
 {
 	const struct ab_batch *b = o->batch;
 	ab_batch_each_moment(b, far_moment, o, NULL);
-	if (b->pitch != NULL && b->pitch->at.known && b->brewed.known && b->pitch->at.s - b->brewed.s > 7.0 * DAY)
+	if (b->pitch != NULL && b->pitch->at.known && b->brewed.known &&
+	    b->pitch->at.s - b->brewed.s > 7.0 * DAY)
 		odd(o, b->pitch->mark.line, "<pitch> is more than a week after the brew date");
 	if (b->package != NULL && b->package->into == INTO_BOTTLES)
 		for (AB_EACH(struct ab_dryhop, h, b->dryhops))
@@ -71,17 +75,21 @@ static void times(struct odds *o)
 	if (b->package != NULL)
 		for (AB_EACH(struct ab_store, s, b->stores))
 			if (ab_when_before(&s->from, &b->package->at))
-				odd(o, s->mark.line, "<store> starts before <package>; the fermenter's time belongs to <vessel>");
+				odd(o, s->mark.line,
+				    "<store> starts before <package>; the fermenter's time belongs "
+				    "to <vessel>");
 }
 
 static void pitching(struct odds *o)
 {
 	const struct ab_batch *b = o->batch;
 	if (b->pitch != NULL && b->pitch->temp_c.known && b->pitch->temp_c.v > WARM_PITCH_C)
-		odd(o, b->pitch->mark.line, "pitched at %.0f C: above %.0f C yeast dies; is the unit F?", b->pitch->temp_c.v, WARM_PITCH_C);
+		odd(o, b->pitch->mark.line, "pitched at %.0f C: above %.0f C yeast dies; is the unit F?",
+		    b->pitch->temp_c.v, WARM_PITCH_C);
 	for (AB_EACH(struct ab_yeast, y, b->yeasts)) {
 		if (y->best_before.known && b->brewed.known && b->brewed.s - y->best_before.s > 2.0 * YEAR)
-			odd(o, y->mark.line, "best-before of <yeast> is more than two years before the brew date");
+			odd(o, y->mark.line,
+			    "best-before of <yeast> is more than two years before the brew date");
 		if (y->made_starter == AB_NO && y->stirred == AB_YES)
 			odd(o, y->mark.line, "<yeast> says that no starter was made and that it was stirred");
 	}
@@ -93,8 +101,11 @@ static void beer_temperatures(struct odds *o)
 {
 	const struct ab_batch *b = o->batch;
 	for (AB_EACH(struct ab_reading, r, b->readings))
-		if (r->wort_c.known && r->wort_c.v > HOT_BEER_C && ab_batch_since_pitch(b, &r->at) > 0.5 * DAY)
-			odd(o, r->mark.line, "wort of <reading> is %.0f C after pitching: hotter than beer gets but by kveik and accident", r->wort_c.v);
+		if (r->wort_c.known && r->wort_c.v > HOT_BEER_C &&
+		    ab_batch_since_pitch(b, &r->at) > 0.5 * DAY)
+			odd(o, r->mark.line,
+			    "wort of <reading> is %.0f C after pitching: hotter than beer gets but by kveik "
+			    "and accident", r->wort_c.v);
 	for (AB_EACH(struct ab_crash, c, b->crashes))
 		if (c->temp_c.known && c->temp_c.v > WARM_CRASH_C)
 			odd(o, c->mark.line, "<crash> to %.0f C is no cold crash", c->temp_c.v);
@@ -113,28 +124,37 @@ static void readings(struct odds *o)
 			odd(o, r->mark.line, "<reading> says nothing: it has no wort, room, gravity or ph");
 		else if (!r->at.known)
 			odd(o, r->mark.line, "<reading> has no at, so nobody knows when it was");
-		if (r->gravity_sg.known && ab_batch_since_pitch(b, &r->at) > 2.0 * DAY && r->gravity_sg.v > original + GRAVITY_NOISE)
-			odd(o, r->mark.line, "gravity of <reading> is above the planned original gravity days after pitching");
+		if (r->gravity_sg.known && ab_batch_since_pitch(b, &r->at) > 2.0 * DAY &&
+		    r->gravity_sg.v > original + GRAVITY_NOISE)
+			odd(o, r->mark.line,
+			    "gravity of <reading> is above the planned original gravity days after pitching");
 	}
 	for (AB_EACH(struct ab_instrument, i, b->instruments))
 		if (i->off_c.known && fabs(i->off_c.v) > 5)
-			odd(o, i->mark.line, "off-temp of <instrument> is %.0f K: such an instrument is broken", i->off_c.v);
+			odd(o, i->mark.line,
+			    "off-temp of <instrument> is %.0f K: such an instrument is broken", i->off_c.v);
 }
 
 static void packaging(struct odds *o)
 {
 	const struct ab_package *p = o->batch->package;
 	const struct ab_carbonate *c = o->batch->carbonate;
-	if (p != NULL && p->into == INTO_KEG && p->priming_g.known && p->priming_g.v > 0 && c != NULL && c->pressure_kpa.known)
-		odd(o, p->mark.line, "the keg has priming sugar and was put under gas as well: it may end over-carbonated");
+	if (p != NULL && p->into == INTO_KEG && p->priming_g.known && p->priming_g.v > 0 && c != NULL &&
+	    c->pressure_kpa.known)
+		odd(o, p->mark.line,
+		    "the keg has priming sugar and was put under gas as well: it may end over-carbonated");
 	if (p != NULL && p->into == INTO_BOTTLES && c != NULL)
 		odd(o, c->mark.line, "<carbonate> is for kegs, and <package> says bottles");
 	if (c != NULL && c->pressure_kpa.known && c->pressure_kpa.v > KEG_PRESSURE_KPA)
-		odd(o, c->mark.line, "pressure of <carbonate> is %.0f kPa: is it gauge pressure, and the unit right?", c->pressure_kpa.v);
-	if (p != NULL && p->priming_g.known && p->volume_l.known && p->priming_g.v / p->volume_l.v > PRIMING_G_L)
-		odd(o, p->mark.line, "%.0f g of priming in %.1f L is more than %.0f g/L", p->priming_g.v, p->volume_l.v, PRIMING_G_L);
+		odd(o, c->mark.line, "pressure of <carbonate> is %.0f kPa: is it gauge pressure, and the "
+		    "unit right?", c->pressure_kpa.v);
+	if (p != NULL && p->priming_g.known && p->volume_l.known &&
+	    p->priming_g.v / p->volume_l.v > PRIMING_G_L)
+		odd(o, p->mark.line, "%.0f g of priming in %.1f L is more than %.0f g/L", p->priming_g.v,
+		    p->volume_l.v, PRIMING_G_L);
 	const struct ab_recipe *r = o->batch->recipe;
-	if (p != NULL && r != NULL && p->volume_l.known && r->volume_l.known && p->volume_l.v > 1.5 * r->volume_l.v)
+	if (p != NULL && r != NULL && p->volume_l.known && r->volume_l.known &&
+	    p->volume_l.v > 1.5 * r->volume_l.v)
 		odd(o, p->mark.line, "volume of <package> is half as much again as the recipe's");
 	double original = ab_batch_original_gravity(o->batch);
 	if (p != NULL && p->gravity_sg.known && p->gravity_sg.v > original + GRAVITY_NOISE)
@@ -176,7 +196,9 @@ static void transfers(struct odds *o)
 {
 	for (AB_EACH(struct ab_transfer, t, o->batch->transfers))
 		if (t->to != NULL && !has_vessel(o->batch, t->to))
-			odd(o, t->mark.line, "to of <transfer> is \"%.64s\", and no vessel or package of this batch has that id", t->to);
+			odd(o, t->mark.line,
+			    "to of <transfer> is \"%.64s\", and no vessel or package of this batch has that "
+			    "id", t->to);
 }
 
 static void found_twice(struct odds *o, const struct ab_tasting *t)
@@ -186,7 +208,8 @@ static void found_twice(struct odds *o, const struct ab_tasting *t)
 			if (ab_word_cmp(f->fault, g->fault) == 0)
 				odd(o, f->mark.line, "\"%.60s\" is found twice in one tasting", f->fault);
 		if (f->feared == AB_YES && f->intensity.known && f->intensity.v > 1)
-			odd(o, f->mark.line, "\"%.60s\" is only feared, yet has an intensity above 1", f->fault);
+			odd(o, f->mark.line, "\"%.60s\" is only feared, yet has an intensity above 1",
+			    f->fault);
 	}
 }
 
@@ -201,14 +224,19 @@ static void tastings(struct odds *o)
 	for (AB_EACH(struct ab_tasting, t, o->batch->tastings)) {
 		found_twice(o, t);
 		if (!t->at.known)
-			odd(o, t->mark.line, "<tasting> has no at; without a date it cannot be told whether a fault grows or fades");
+			odd(o, t->mark.line,
+			    "<tasting> has no at; without a date it cannot be told whether a fault "
+			    "grows or fades");
 		if (t->score.known && !t->score_of.known)
 			odd(o, t->mark.line, "score of <tasting> has no score-of: out of how many?");
 		if (last != NULL && ab_when_before(&t->at, &last->at))
-			odd(o, t->mark.line, "<tasting> is dated before the one above it (line %ld)", last->mark.line);
-		if (last != NULL && t->at.known && last->at.known && t->at.s == last->at.s && same_text(t->by, last->by) &&
-		    t->from == last->from)
-			odd(o, t->mark.line, "<tasting> has the date and the taster of the one above it (line %ld): written twice?", last->mark.line);
+			odd(o, t->mark.line, "<tasting> is dated before the one above it (line %ld)",
+			    last->mark.line);
+		if (last != NULL && t->at.known && last->at.known && t->at.s == last->at.s &&
+		    same_text(t->by, last->by) && t->from == last->from)
+			odd(o, t->mark.line,
+			    "<tasting> has the date and the taster of the one above it (line %ld): written "
+			    "twice?", last->mark.line);
 		last = t;
 	}
 }
@@ -217,7 +245,8 @@ static void (*const looks_at[])(struct odds *) = {
 	times, recipe, pitching, beer_temperatures, readings, transfers, packaging, tastings,
 };
 
-enum ab_status ab_batch_odd(const struct ab_batch *batch, struct ab_arena *arena, struct ab_list *out, struct ab_diag *diag)
+enum ab_status ab_batch_odd(const struct ab_batch *batch, struct ab_arena *arena, struct ab_list *out,
+    struct ab_diag *diag)
 {
 	struct odds o = { .batch = batch, .arena = arena, .out = out };
 	for (size_t i = 0; i < sizeof looks_at / sizeof *looks_at; i++)

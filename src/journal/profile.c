@@ -1,7 +1,7 @@
 /* profile.c - reading the brewery profile
  *
- * Some elements (<batch-size>, <money> ...) hold one or two numbers that the profile keeps flat; they are read into a wider
- * struct and moved.
+ * Some elements (<batch-size>, <money> ...) hold one or two numbers that the profile keeps flat; they are
+ * read into a wider struct and moved.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/profile.h>
@@ -69,12 +69,14 @@ static const struct ab_attr_spec refuses[] = {
 static const struct ab_elem_spec brewery_children[] = {
 	AB_E_ONE(raw, batch_size, numbers, "batch-size", batch_size, "the usual batch"),
 	AB_E_ONE(raw, per_year, numbers, "per-year", per_year, "batches a year"),
-	AB_E_MANY(ab_profile, brews, ab_brews, "brews", brews, "a family of beers, and its share of the batches"),
+	AB_E_MANY(ab_profile, brews, ab_brews, "brews", brews,
+	    "a family of beers, and its share of the batches"),
 	AB_E_ONE(raw, money, numbers, "money", money, "money for changes, now and a year"),
 	AB_E_ONE(raw, time, numbers, "time", time_attrs, "time more that a batch may take"),
 	AB_E_ONE(raw, packs, packs, "packs", packs, "bottles, keg, cask or cans"),
 	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
-	AB_E_HOLDS(ab_profile, usual, ab_batch, "usual", NULL, ab_batch_children, false, "habits, as elements of a batch"),
+	AB_E_HOLDS(ab_profile, usual, ab_batch, "usual", NULL, ab_batch_children, false,
+	    "habits, as elements of a batch"),
 	AB_E_MANY(ab_profile, tasters, ab_taster, "taster", taster, "who tastes, and what they cannot taste"),
 	AB_E_MANY(ab_profile, prices, ab_price, "price", price, "what a change costs here"),
 	AB_E_MANY(ab_profile, refuses, ab_refuses, "refuses", refuses, "a change not wanted"),
@@ -93,7 +95,8 @@ static const struct ab_attr_spec brewery[] = {
 	AB_A_END
 };
 static const struct ab_elem_spec root = {
-	"brewery", sizeof(struct raw), 0, false, true, brewery, brewery_children, false, false, 0, "a home brewery"
+	"brewery", sizeof(struct raw), 0, false, true, brewery, brewery_children, false, false, 0,
+	"a home brewery"
 };
 
 const struct ab_record_doc ab_profile_doc = { AB_PROFILE_NS, &root, NULL, 1, 100000 };
@@ -122,23 +125,27 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 	r->profile = p;
 	for (AB_EACH(struct ab_taster, t, p->tasters))
 		if (t->name[0] == '\0')
-			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line, "name of <taster> is empty; write who tastes");
+			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line,
+			    "name of <taster> is empty; write who tastes");
 	if (p->usual == NULL)
 		return AB_OK;
 	p->usual->source = p->source;
 	return ab_batch_derive(p->usual, diag);
 }
 
-static enum ab_status read_one(struct reading *r, const struct ab_source *source, struct ab_profile **out, struct ab_diag *diag)
+static enum ab_status read_one(struct reading *r, const struct ab_source *source, struct ab_profile **out,
+    struct ab_diag *diag)
 {
 	*out = NULL;
-	enum ab_status st = ab_records_read(source, AB_JOURNAL_LIMIT, &ab_profile_doc, r->arena, on_brewery, r, diag);
+	enum ab_status st = ab_records_read(source, AB_JOURNAL_LIMIT, &ab_profile_doc, r->arena,
+	    on_brewery, r, diag);
 	if (st == AB_OK)
 		*out = r->profile;
 	return st;
 }
 
-enum ab_status ab_profile_read_file(const char *path, struct ab_arena *arena, struct ab_profile **out, struct ab_diag *diag)
+enum ab_status ab_profile_read_file(const char *path, struct ab_arena *arena, struct ab_profile **out,
+    struct ab_diag *diag)
 {
 	const struct ab_source source = { .name = path, .path = path, .fd = -1 };
 	struct reading r = { .name = path, .arena = arena };

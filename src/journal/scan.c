@@ -122,7 +122,8 @@ static bool is_batch(const struct tag *t)
 {
 	const char *colon = memchr(t->name, ':', t->name_len);
 	const char *local = colon != NULL ? colon + 1 : t->name;
-	return (size_t)(t->name + t->name_len - local) == strlen("batch") && memcmp(local, "batch", strlen("batch")) == 0;
+	return (size_t)(t->name + t->name_len - local) == strlen("batch") &&
+	    memcmp(local, "batch", strlen("batch")) == 0;
 }
 
 bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line, struct ab_scan_batch *out)
@@ -136,9 +137,12 @@ bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line,
 			out->end_tag = t.start;
 			return true;
 		}
-		if (!t.ends && found < 0 && depth <= 1 && is_batch(&t) && has_id(&t, id) && line_of(&s, t.start) == line) {
-			*out = (struct ab_scan_batch){ .start = t.start, .name = t.name, .name_len = t.name_len,
-				.prefixed = memchr(t.name, ':', t.name_len) != NULL, .slash = t.empty ? t.close - 1 : NULL };
+		if (!t.ends && found < 0 && depth <= 1 && is_batch(&t) && has_id(&t, id) &&
+		    line_of(&s, t.start) == line) {
+			*out = (struct ab_scan_batch){ .start = t.start, .name = t.name,
+				.name_len = t.name_len,
+				.prefixed = memchr(t.name, ':', t.name_len) != NULL, .slash = t.empty
+				? t.close - 1 : NULL };
 			if (t.empty)
 				return true;
 			found = depth;

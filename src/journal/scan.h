@@ -16,8 +16,8 @@ struct ab_scan_batch {
 	const char *slash;        /* the '/' of <batch ... />; NULL otherwise */
 };
 
-/* Finds the batch whose tag starts in this line and has this id. text must be well-formed UTF-8 XML without DOCTYPE. False when the id
- * is written in a way that only a parser can read (a character reference). */
+/* Finds the batch whose tag starts in this line and has this id. text must be well-formed UTF-8 XML without
+ * DOCTYPE. False when the id is written in a way that only a parser can read (a character reference). */
 bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line, struct ab_scan_batch *out);
 
 #endif

@@ -1,7 +1,7 @@
 /* sensor.c - temperature and gravity logs in CSV
  *
- * One pass over the text into an array as long as the text has lines, then put in order: sorted, duplicates averaged, gaps
- * counted.
+ * One pass over the text into an array as long as the text has lines, then put in order: sorted, duplicates
+ * averaged, gaps counted.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/sensor.h>
@@ -72,7 +72,8 @@ static bool is_one_of(const char *word, const char *const *list)
 	return false;
 }
 
-/* What a column holds; CHANNELS when it is none of ours. Every word must be known: "target temp" is no temperature of the beer. */
+/* What a column holds; CHANNELS when it is none of ours. Every word must be known: "target temp" is no
+ * temperature of the beer. */
 static enum channel channel_of(const struct ab_csv_field *f, struct column *c)
 {
 	static const char *const times[] = { "time", "timestamp", "datetime", NULL };
@@ -116,7 +117,8 @@ static enum ab_status read_header(struct csv *c, struct ab_diag *diag)
 		c->text += 3;
 	do {
 		if (!ab_csv_line(&c->text, c->end, &line))
-			return ab_fail(diag, AB_EINPUT, c->name, c->line, "the log is empty; its first line names the columns: time,temperature");
+			return ab_fail(diag, AB_EINPUT, c->name, c->line,
+			    "the log is empty; its first line names the columns: time,temperature");
 		c->line++;
 	} while (line.blank);
 	c->separator = ab_csv_separator(&line);
@@ -129,9 +131,11 @@ static enum ab_status read_header(struct csv *c, struct ab_diag *diag)
 	}
 	if (c->columns[TIME].at < 0)
 		return ab_fail(diag, AB_EINPUT, c->name, c->line,
-		    "no column of the first line is the time; name it \"time\", \"timestamp\" or \"datetime\"");
+		    "no column of the first line is the time; name it \"time\", \"timestamp\" or "
+		    "\"datetime\"");
 	if (c->columns[WORT].at < 0 && c->columns[ROOM].at < 0)
-		return ab_fail(diag, AB_EINPUT, c->name, c->line, "no column of the first line is a temperature; name it \"temperature\", "
+		return ab_fail(diag, AB_EINPUT, c->name, c->line,
+		    "no column of the first line is a temperature; name it \"temperature\", "
 		    "\"wort\", \"beer\", \"room\" or \"ambient\", with (F) if it is in Fahrenheit");
 	return AB_OK;
 }
@@ -152,7 +156,8 @@ static bool is_nothing(const struct ab_csv_field *f)
 	return false;
 }
 
-static enum ab_status bad_field(const struct csv *c, const struct ab_csv_field *f, const char *what, struct ab_diag *diag)
+static enum ab_status bad_field(const struct csv *c, const struct ab_csv_field *f, const char *what,
+    struct ab_diag *diag)
 {
 	char shown[41];
 	size_t len = f->len < sizeof shown - 1 ? f->len : sizeof shown - 1;
@@ -185,15 +190,16 @@ static double plausible(double v, double lo, double hi, bool *dropped)
 }
 
 /* One channel of a row; NAN when it says nothing. */
-static enum ab_status read_value(const struct csv *c, enum channel ch, const struct ab_csv_field *f, double *out, bool *dropped,
-    struct ab_diag *diag)
+static enum ab_status read_value(const struct csv *c, enum channel ch, const struct ab_csv_field *f,
+    double *out, bool *dropped, struct ab_diag *diag)
 {
 	const struct column *col = &c->columns[ch];
 	double v;
 	if (is_nothing(f))
 		return AB_OK;
 	if (!read_number(c, f, &v))
-		return bad_field(c, f, ch == GRAVITY ? "gravity (a plain number such as 1.048)" : "temperature (a plain number such as 19.5)", diag);
+		return bad_field(c, f, ch == GRAVITY ? "gravity (a plain number such as 1.048)"
+		    : "temperature (a plain number such as 19.5)", diag);
 	if (ch == GRAVITY) {
 		v = !col->plato ? v : v >= -5 && v <= 40 ? ab_sg_from_plato(v) : (double)NAN;
 		*out = plausible(v, LOWEST_SG, HIGHEST_SG, dropped);
@@ -203,11 +209,13 @@ static enum ab_status read_value(const struct csv *c, enum channel ch, const str
 	return AB_OK;
 }
 
-static enum ab_status read_time(const struct csv *c, const struct ab_csv_field *f, double *s, struct ab_diag *diag)
+static enum ab_status read_time(const struct csv *c, const struct ab_csv_field *f, double *s,
+    struct ab_diag *diag)
 {
 	if (ab_csv_time(f->text, f->len, c->utc_offset_s, s))
 		return AB_OK;
-	return bad_field(c, f, "time; write 2031-03-07T15:30, the same with Z or a zone, or seconds since 1970", diag);
+	return bad_field(c, f, "time; write 2031-03-07T15:30, the same with Z or a zone, or seconds since "
+	    "1970", diag);
 }
 
 static void keep_row(struct csv *c, const double *v, bool dropped)
@@ -224,7 +232,8 @@ static void keep_row(struct csv *c, const double *v, bool dropped)
 	o->samples[o->n++] = (struct ab_sample){ v[TIME], v[WORT], v[ROOM], v[GRAVITY] };
 }
 
-/* whole: the line ends in a newline. A logger that lost its power leaves half a line at the end; that is passed over. */
+/* whole: the line ends in a newline. A logger that lost its power leaves half a line at the end; that is
+ * passed over. */
 static enum ab_status read_row(struct csv *c, struct ab_csv_line *line, struct ab_diag *diag)
 {
 	double v[CHANNELS] = { (double)NAN, (double)NAN, (double)NAN, (double)NAN };
@@ -239,10 +248,12 @@ static enum ab_status read_row(struct csv *c, struct ab_csv_line *line, struct a
 			if (c->columns[ch].at != i)
 				continue;
 			need--;
-			st = ch == TIME ? read_time(c, &f, &v[TIME], diag) : read_value(c, (enum channel)ch, &f, &v[ch], &dropped, diag);
+			st = ch == TIME ? read_time(c, &f, &v[TIME], diag) : read_value(c, (enum channel)ch,
+			    &f, &v[ch], &dropped, diag);
 		}
 	if (st == AB_OK && need > 0)
-		st = ab_fail(diag, AB_EINPUT, c->name, c->line, "the row has %d fields only; the first line promises more", i);
+		st = ab_fail(diag, AB_EINPUT, c->name, c->line,
+		    "the row has %d fields only; the first line promises more", i);
 	if (st == AB_OK)
 		keep_row(c, v, dropped);
 	return st;
@@ -266,7 +277,8 @@ static enum ab_status read_rows(struct csv *c, struct ab_diag *diag)
 		}
 	}
 	if (c->lost * 2 > c->out->rows)
-		return ab_fail(diag, AB_EINPUT, c->name, c->line, "%zu of %zu rows hold no believable value (%.0f to %.0f C); if it is in "
+		return ab_fail(diag, AB_EINPUT, c->name, c->line,
+		    "%zu of %zu rows hold no believable value (%.0f to %.0f C); if it is in "
 		    "Fahrenheit, say (F) in the first line", c->lost, c->out->rows, LOWEST_C, HIGHEST_C);
 	return AB_OK;
 }
@@ -303,8 +315,10 @@ static void merge_duplicates(struct ab_sensor *o)
 			next++;
 		struct ab_sample one = *from;
 		if (next - from > 1)
-			one = (struct ab_sample){ from->s, mean_of(from, next, offsetof(struct ab_sample, wort_c)),
-				mean_of(from, next, offsetof(struct ab_sample, room_c)), mean_of(from, next, offsetof(struct ab_sample, gravity_sg)) };
+			one = (struct ab_sample){ from->s,
+			    mean_of(from, next, offsetof(struct ab_sample, wort_c)),
+				mean_of(from, next, offsetof(struct ab_sample, room_c)),
+				mean_of(from, next, offsetof(struct ab_sample, gravity_sg)) };
 		o->duplicates += (size_t)(next - from - 1);
 		*to++ = one;
 	}
@@ -329,14 +343,15 @@ static size_t count_lines(const char *text, const char *end)
 	return n;
 }
 
-enum ab_status ab_sensor_read(const char *text, size_t len, const char *name, double utc_offset_s, struct ab_arena *arena,
-    struct ab_sensor **out, struct ab_diag *diag)
+enum ab_status ab_sensor_read(const char *text, size_t len, const char *name, double utc_offset_s,
+    struct ab_arena *arena, struct ab_sensor **out, struct ab_diag *diag)
 {
 	struct csv c = { .text = text, .end = text + len, .name = name, .utc_offset_s = utc_offset_s };
 	size_t lines = count_lines(text, text + len);
 	*out = NULL;
 	if (len > AB_SENSOR_LIMIT || lines > AB_SENSOR_ROWS)
-		return ab_fail(diag, AB_ELIMIT, name, 0, "the log has %zu bytes and %zu lines; at most %d and %d are read", len, lines,
+		return ab_fail(diag, AB_ELIMIT, name, 0,
+		    "the log has %zu bytes and %zu lines; at most %d and %d are read", len, lines,
 		    AB_SENSOR_LIMIT, AB_SENSOR_ROWS);
 	c.out = ab_arena_alloc(arena, 1, sizeof *c.out);
 	if (c.out != NULL)

@@ -1,7 +1,7 @@
 /* tables.c - the attribute and element tables of the batch journal
  *
- * Bounds are in the unit the dimension is kept in. They are estimates, generous: they catch a wrong unit or a lost decimal
- * point ("200 C", "10.48 SG"), never an unusual brewer.
+ * Bounds are in the unit the dimension is kept in. They are estimates, generous: they catch a wrong unit or a
+ * lost decimal point ("200 C", "10.48 SG"), never an unusual brewer.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/tables.h"
@@ -380,8 +380,8 @@ static const struct ab_elem_spec tasting_children[] = {
 	AB_E_MANY(ab_tasting, found, ab_found, "found", found, "a fault that was noticed"),
 	AB_E_MANY(ab_tasting, absent, ab_absent, "absent", absent, "a fault looked for and not there"),
 	AB_E_TEXT(ab_tasting, notes, ab_note, "note", NULL, true, "free text"),
-	AB_E_TEXT(ab_tasting, next_note, ab_note, "next-time", NULL, false, "what to do differently next time"),
-	AB_E_END
+	AB_E_TEXT(ab_tasting, next_note, ab_note, "next-time", NULL, false,
+	    "what to do differently next time"), AB_E_END
 };
 static const struct ab_attr_spec test[] = {
 	AB_A_NEED_ID(ab_test, "kind", kind),
@@ -412,7 +412,8 @@ const struct ab_elem_spec ab_batch_children[] = {
 	AB_E_ONE(ab_batch, pitch, ab_pitch, "pitch", pitch, "pitching: the origin of relative times"),
 	AB_E_MANY(ab_batch, aerations, ab_aerate, "aerate", aerate, "how air or oxygen got into the wort"),
 	AB_E_MANY(ab_batch, vessels, ab_vessel, "vessel", vessel, "a vessel the beer sat in"),
-	AB_E_MANY(ab_batch, readings, ab_reading, "reading", reading, "a temperature, gravity or pH that was read"),
+	AB_E_MANY(ab_batch, readings, ab_reading, "reading", reading,
+	    "a temperature, gravity or pH that was read"),
 	AB_E_MANY(ab_batch, logs, ab_log, "log", log_attrs, "a sensor log under the journal's folder"),
 	AB_E_ONE(ab_batch, lag, ab_lag, "lag", lag, "the first signs of fermentation"),
 	AB_E_MANY(ab_batch, rests, ab_rest, "rest", rest, "a warm rest"),
@@ -426,8 +427,10 @@ const struct ab_elem_spec ab_batch_children[] = {
 	AB_E_ONE(ab_batch, carbonate, ab_carbonate, "carbonate", carbonate, "a keg under gas"),
 	AB_E_MANY(ab_batch, stores, ab_store, "store", store, "a place and time of storage"),
 	AB_E_ONE(ab_batch, serve, ab_serve, "serve", serve, "how it is served"),
-	AB_E_MANY(ab_batch, instruments, ab_instrument, "instrument", instrument, "an instrument, checked or not"),
-	AB_E_TEXT(ab_batch, changes, ab_change_note, "change", change, true, "something done differently this time"),
+	AB_E_MANY(ab_batch, instruments, ab_instrument, "instrument", instrument,
+	    "an instrument, checked or not"),
+	AB_E_TEXT(ab_batch, changes, ab_change_note, "change", change, true,
+	    "something done differently this time"),
 	AB_E_HOLDS(ab_batch, tastings, ab_tasting, "tasting", tasting, tasting_children, true, "a tasting"),
 	AB_E_MANY(ab_batch, tests, ab_test, "test", test, "a check that was done"),
 	AB_E_MANY(ab_batch, looks, ab_looks, "looks", looks, "plain sights"),
@@ -445,7 +448,8 @@ static const struct ab_attr_spec batch[] = {
 	AB_A_END
 };
 static const struct ab_elem_spec root = {
-	"batch", sizeof(struct ab_batch), 0, false, true, batch, ab_batch_children, false, false, 0, "one brew"
+	"batch", sizeof(struct ab_batch), 0, false, true, batch, ab_batch_children, false, false,
+	0, "one brew"
 };
 
 const struct ab_record_doc ab_journal_doc = { AB_JOURNAL_NS, &root, "batches", 0, 100000 };

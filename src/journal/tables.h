@@ -1,7 +1,8 @@
 /* tables.h - which elements and attributes a journal and a profile may hold
  *
- * The reader (base/record.h), the resolving of times, the checks and the schemas in rules/ all follow these tables.
- * To add an attribute: a member in afterboil/journal.h with its comment, a row in tables.c, `make schemas`, a row in check_journal.c.
+ * The reader (base/record.h), the resolving of times, the checks and the schemas in rules/ all follow these
+ * tables. To add an attribute: a member in afterboil/journal.h with its comment, a row in tables.c, `make
+ * schemas`, a row in check_journal.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_JOURNAL_TABLES_H
@@ -19,8 +20,10 @@
 #define AB_A_ID(T, name, member) AB_ROW(T, name, AB_ATTR_ID, member, 0, NULL, 0, 0, false)
 #define AB_A_NEED_ID(T, name, member) AB_ROW(T, name, AB_ATTR_ID, member, 0, NULL, 0, 0, true)
 /* the bounds last, as two numbers or one macro of two */
-#define AB_A_Q(T, name, member, dim, ...) AB_ROW(T, name, AB_ATTR_QUANTITY, member, dim, NULL, __VA_ARGS__, false)
-#define AB_A_N(T, name, member, lo, hi) AB_ROW(T, name, AB_ATTR_NUMBER, member, AB_DIM_NONE, NULL, lo, hi, false)
+#define AB_A_Q(T, name, member, dim, ...) AB_ROW(T, name, AB_ATTR_QUANTITY, member, dim, NULL, \
+    __VA_ARGS__, false)
+#define AB_A_N(T, name, member, lo, hi) AB_ROW(T, name, AB_ATTR_NUMBER, member, AB_DIM_NONE, NULL, \
+    lo, hi, false)
 #define AB_A_WORD(T, name, member, words) AB_ROW(T, name, AB_ATTR_WORD, member, 0, words, 0, 0, false)
 #define AB_A_NEED_WORD(T, name, member, words) AB_ROW(T, name, AB_ATTR_WORD, member, 0, words, 0, 0, true)
 #define AB_A_YESNO(T, name, member) AB_ROW(T, name, AB_ATTR_YESNO, member, 0, NULL, 0, 0, false)
@@ -32,11 +35,14 @@
 #define AB_E_MANY(P, member, T, name, attrs, says) \
 	{ name, sizeof(struct T), offsetof(struct P, member), true, false, attrs, NULL, true, false, 0, says }
 #define AB_E_ONE(P, member, T, name, attrs, says) \
-	{ name, sizeof(struct T), offsetof(struct P, member), false, false, attrs, NULL, true, false, 0, says }
+	{ name, sizeof(struct T), offsetof(struct P, member), false, false, attrs, NULL, true, \
+	    false, 0, says }
 #define AB_E_TEXT(P, member, T, name, attrs, many, says) \
-	{ name, sizeof(struct T), offsetof(struct P, member), many, false, attrs, NULL, true, true, offsetof(struct T, text), says }
+	{ name, sizeof(struct T), offsetof(struct P, member), many, false, attrs, NULL, true, true, \
+	    offsetof(struct T, text), says }
 #define AB_E_HOLDS(P, member, T, name, attrs, children, many, says) \
-	{ name, sizeof(struct T), offsetof(struct P, member), many, false, attrs, children, true, false, 0, says }
+	{ name, sizeof(struct T), offsetof(struct P, member), many, false, attrs, children, true, \
+	    false, 0, says }
 #define AB_E_END { NULL, 0, 0, false, false, NULL, NULL, false, false, 0, NULL }
 
 /* What <batch> and <usual> hold, and the documents. */

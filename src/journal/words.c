@@ -87,7 +87,8 @@ const char *const ab_words_target[] = {
 	"air-filled", "purged", "liquid-purged", "flow-purged", NULL
 };
 const char *const ab_words_gear[] = {
-	"fermenter", "lid", "airlock", "tap", "hose", "siphon", "spoon", "funnel", "chiller", "bottles", "caps",
+	"fermenter", "lid", "airlock", "tap", "hose", "siphon", "spoon", "funnel", "chiller",
+	"bottles", "caps",
 	"wand", "bottling-bucket", "keg", "lines", "faucet", "starter-jar", "hands", "other", NULL
 };
 const char *const ab_words_agent[] = {

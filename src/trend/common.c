@@ -43,7 +43,8 @@ static bool has(const struct ab_trend_batch *b, const struct ab_factor *factor, 
 }
 
 /* Only batches that say something about the factor are counted: missing is not "no". */
-static struct ab_common tally(const struct ab_trend_batch *batches, size_t n, const struct ab_factor *factor, double bad_over)
+static struct ab_common tally(const struct ab_trend_batch *batches, size_t n, const struct ab_factor *factor,
+    double bad_over)
 {
 	struct ab_common c = { .factor = factor->name, .value = factor->value };
 
@@ -71,7 +72,8 @@ static struct ab_common tally(const struct ab_trend_batch *batches, size_t n, co
 static bool seen(const struct ab_trend *out, const struct ab_factor *f)
 {
 	for (size_t i = 0; i < out->n_common; i++)
-		if (strcmp(out->common[i].factor, f->name) == 0 && strcmp(out->common[i].value, f->value) == 0)
+		if (strcmp(out->common[i].factor, f->name) == 0 &&
+		    strcmp(out->common[i].value, f->value) == 0)
 			return true;
 	return false;
 }
@@ -95,7 +97,8 @@ static void holm(struct ab_trend *out)
 	}
 }
 
-enum ab_status common_thread(const struct ab_trend_batch *batches, size_t n, struct ab_arena *arena, struct ab_trend *out, struct ab_diag *diag)
+enum ab_status common_thread(const struct ab_trend_batch *batches, size_t n, struct ab_arena *arena,
+    struct ab_trend *out, struct ab_diag *diag)
 {
 	size_t total = 0;
 	double *sorted = ab_arena_alloc(arena, n, sizeof *sorted);
@@ -113,7 +116,8 @@ enum ab_status common_thread(const struct ab_trend_batch *batches, size_t n, str
 			if (seen(out, &batches[i].factors[j]))
 				continue;
 			c = tally(batches, n, &batches[i].factors[j], out->bad_over);
-			if (c.bad_with + c.good_with < c.bad + c.good && c.bad > 0 && c.good > 0 && c.bad_with + c.good_with > 0)
+			if (c.bad_with + c.good_with < c.bad + c.good && c.bad > 0 && c.good > 0 &&
+			    c.bad_with + c.good_with > 0)
 				insert(out, &c);
 		}
 	holm(out);

@@ -3,7 +3,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/trend.h>
 
-enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena, struct ab_trend_batch **out, struct ab_diag *diag)
+enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,
+    struct ab_trend_batch **out, struct ab_diag *diag)
 {
 	struct ab_trend_batch *b = ab_arena_alloc(arena, n, sizeof *b);
 
@@ -11,9 +12,12 @@ enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_a
 	if (b == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while working out the trend");
 	for (size_t i = 0; i < n; i++)
-		b[i] = (struct ab_trend_batch){ .id = past[i].id, .line = past[i].line, .family = past[i].family, .brewed_s = past[i].brewed_s,
-			.tasted = past[i].tasted, .load = past[i].load, .load_low = past[i].load_low, .load_high = past[i].load_high,
-			.fault_load = past[i].fault_load, .changes = past[i].changes, .n_changes = past[i].n_changes,
+		b[i] = (struct ab_trend_batch){ .id = past[i].id, .line = past[i].line,
+			.family = past[i].family, .brewed_s = past[i].brewed_s,
+			.tasted = past[i].tasted, .load = past[i].load, .load_low = past[i].load_low,
+			.load_high = past[i].load_high,
+			.fault_load = past[i].fault_load, .changes = past[i].changes,
+			.n_changes = past[i].n_changes,
 			.factors = past[i].factors, .n_factors = past[i].n_factors };
 	return AB_OK;
 }

@@ -1,7 +1,8 @@
 /* stats.c - the few statistics a brewer's dozen batches can bear
  *
- * Sources: two means, Box & Tiao, Bayesian Inference in Statistical Analysis (1973), 2.5; Jeffreys' Beta(1/2, 1/2) prior for shares; Fisher's exact
- * test (two-sided: all tables at most as probable). Distributions and quadrature are GSL's; checked against R in tests/handbook.
+ * Sources: two means, Box & Tiao, Bayesian Inference in Statistical Analysis (1973), 2.5; Jeffreys' Beta(1/2,
+ * 1/2) prior for shares; Fisher's exact test (two-sided: all tables at most as probable). Distributions and
+ * quadrature are GSL's; checked against R in tests/handbook.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "trend/stats.h"
@@ -45,7 +46,8 @@ static void set(double *p, double v)
 		*p = v;
 }
 
-void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, double floor_sd, double *p_less, double *low, double *high)
+void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, double floor_sd,
+    double *p_less, double *low, double *high)
 {
 	double ma, mb, scale, freedom, reach;
 
@@ -97,7 +99,8 @@ double stats_beta_below(double a1, double a2, double b1, double b2)
 		double part = 0, error;
 		size_t calls;
 
-		gsl_integration_qng(&f, M_PI_2 * i / PANELS, M_PI_2 * (i + 1) / PANELS, 1e-12, 1e-10, &part, &error, &calls);
+		gsl_integration_qng(&f, M_PI_2 * i / PANELS, M_PI_2 * (i + 1) / PANELS, 1e-12, 1e-10, &part,
+		    &error, &calls);
 		sum += part;
 	}
 	gsl_set_error_handler(old);
@@ -106,7 +109,8 @@ double stats_beta_below(double a1, double a2, double b1, double b2)
 
 double ab_trend_two_shares(size_t with_a, size_t na, size_t with_b, size_t nb)
 {
-	return stats_beta_below((double)with_a + 0.5, (double)(na - with_a) + 0.5, (double)with_b + 0.5, (double)(nb - with_b) + 0.5);
+	return stats_beta_below((double)with_a + 0.5, (double)(na - with_a) + 0.5, (double)with_b + 0.5,
+	    (double)(nb - with_b) + 0.5);
 }
 
 /* ---- Fisher ---- */
@@ -137,7 +141,8 @@ double stats_least_fisher(size_t with, size_t bad, size_t n)
 	const unsigned ends[] = { column > rest ? column - rest : 0, column < row ? column : row };
 
 	for (int i = 0; i < 2; i++)
-		least = fmin(least, ab_fisher(ends[i], row - ends[i], column - ends[i], rest - (column - ends[i])));
+		least = fmin(least, ab_fisher(ends[i], row - ends[i], column - ends[i],
+		    rest - (column - ends[i])));
 	return least;
 }
 
@@ -166,7 +171,8 @@ void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, d
 			slopes[m++] = (y[j] - y[i]) / (double)(j - i);
 	stats_sort(slopes, m);
 	*slope = stats_median_sorted(slopes, m);
-	/* Sen 1968: the limits have ranks M1 and M2 + 1 from below, M = (m -+ reach) / 2, reach from the variance of Kendall's S; 80 % */
+	/* Sen 1968: the limits have ranks M1 and M2 + 1 from below, M = (m -+ reach) / 2, reach from the
+	 * variance of Kendall's S; 80 % */
 	reach = gsl_cdf_ugaussian_Pinv(0.9) * sqrt((double)(n * (n - 1) * (2 * n + 5)) / 18);
 	*low = slopes[(size_t)fmax(0, floor(((double)m - reach) / 2) - 1)];
 	*high = slopes[(size_t)fmin((double)m - 1, ceil(((double)m + reach) / 2))];

@@ -11,19 +11,23 @@ double stats_mean(const double *x, size_t n);   /* NAN of none */
 void stats_sort(double *x, size_t n);
 double stats_median_sorted(const double *x, size_t n);   /* NAN of none */
 
-/* The scatter two groups share about their own means, never below floor_sd. Both together hold at least 3 values, each at least one. */
+/* The scatter two groups share about their own means, never below floor_sd. Both together hold at least 3
+ * values, each at least one. */
 double stats_scatter(const double *a, size_t na, const double *b, size_t nb, double floor_sd);
 
 /* P(y < x) for x ~ Beta(a1, a2), y ~ Beta(b1, b2), all at least 1/2; by quadrature to 1e-8. */
 double stats_beta_below(double a1, double a2, double b1, double b2);
 
-/* The smallest p Fisher's test could give when `with` of n batches have the factor and `bad` of n are bad: the honest guard. */
+/* The smallest p Fisher's test could give when `with` of n batches have the factor and `bad` of n are bad:
+ * the honest guard. */
 double stats_least_fisher(size_t with, size_t bad, size_t n);
 
-/* Theil-Sen slope of y over its places and an 80 % interval (Sen 1968, J. Am. Stat. Assoc. 63:1379); NAN below 4 values. slopes: scratch of n (n - 1) / 2. */
+/* Theil-Sen slope of y over its places and an 80 % interval (Sen 1968, J. Am. Stat. Assoc. 63:1379); NAN
+ * below 4 values. slopes: scratch of n (n - 1) / 2. */
 void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, double *low, double *high);
 
-/* Batches still needed after a change so that a difference of this size would be seen; 0 enough, SIZE_MAX never with so few before (more than 10,000 is never). */
+/* Batches still needed after a change so that a difference of this size would be seen; 0 enough, SIZE_MAX
+ * never with so few before (more than 10,000 is never). */
 size_t stats_more_needed(double difference, double sd, size_t n_before, size_t n_after);
 
 #endif

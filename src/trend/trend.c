@@ -9,7 +9,8 @@
 #include "trend/common.h"
 #include "trend/stats.h"
 
-/* Scatter of a load that tasting alone brings, when the batches tell nothing better (estimate: one grade of one fault of middling weight). */
+/* Scatter of a load that tasting alone brings, when the batches tell nothing better (estimate: one grade of
+ * one fault of middling weight). */
 #define TASTING_SD 1.0
 /* The likely range of a batch's load is read as 80 %: half of it is this many standard deviations. */
 #define HALF_RANGE_SD 1.2816
@@ -43,10 +44,12 @@ static double tasting_sd(const struct work *w)
 	return n > 0 && sum > 0 ? sum / (double)n : TASTING_SD;
 }
 
-/* A change noted on a batch of a line is compared within that line, where nothing else should differ; when the line has no batch before it, over all. */
+/* A change noted on a batch of a line is compared within that line, where nothing else should differ; when
+ * the line has no batch before it, over all. */
 static bool counts(const struct ab_trend_batch *b, const char *line)
 {
-	return b->tasted && !isnan(b->load) && (line == NULL || (b->line != NULL && strcmp(b->line, line) == 0));
+	return b->tasted && !isnan(b->load) &&
+	    (line == NULL || (b->line != NULL && strcmp(b->line, line) == 0));
 }
 
 static size_t gather(const struct work *w, size_t from, size_t to, const char *line, double *out)
@@ -92,10 +95,12 @@ static void add_shift(struct ab_trend_change *c, struct ab_fault_shift shift)
 	c->faults[j] = shift;
 }
 
-static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, size_t at, size_t end, size_t begin, struct ab_diag *diag)
+static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, size_t at, size_t end,
+    size_t begin, struct ab_diag *diag)
 {
 	for (size_t f = 0; f < w->n_faults; f++) {
-		size_t before = with_fault(w, begin, at, c->line, f), after = with_fault(w, at, end, c->line, f);
+		size_t before = with_fault(w, begin, at, c->line, f),
+		    after = with_fault(w, at, end, c->line, f);
 		struct ab_fault_shift shift = { .fault = (int)f, .before_with = before, .after_with = after };
 
 		if (before + after == 0)
@@ -105,7 +110,8 @@ static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, si
 		if (c->faults == NULL)
 			return nomem(diag);
 		shift.moved = fault_mean(w, at, end, c->line, f) - fault_mean(w, begin, at, c->line, f);
-		shift.p_better = c->n_before > 0 && c->n_after > 0 ? ab_trend_two_shares(before, c->n_before, after, c->n_after) : NAN;
+		shift.p_better = c->n_before > 0 && c->n_after > 0 ? ab_trend_two_shares(before, c->n_before,
+		    after, c->n_after) : NAN;
 		add_shift(c, shift);
 	}
 	return AB_OK;
@@ -116,7 +122,8 @@ static bool changes_on(const struct ab_trend_batch *b, const char *line)
 	return b->n_changes > 0 && (line == NULL || (b->line != NULL && strcmp(b->line, line) == 0));
 }
 
-/* Where the reign of the change before this one on the same line began, and where that of the next begins: a change is held against its neighbours only. */
+/* Where the reign of the change before this one on the same line began, and where that of the next begins: a
+ * change is held against its neighbours only. */
 static void reign(const struct work *w, size_t at, const char *line, size_t *begin, size_t *end)
 {
 	*begin = at;
@@ -136,7 +143,8 @@ static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_d
 	size_t begin, end;
 	double sd;
 
-	*c = (struct ab_trend_change){ .id = b->changes[which], .line = b->line, .date_s = b->brewed_s, .together = b->n_changes > 1 };
+	*c = (struct ab_trend_change){ .id = b->changes[which], .line = b->line, .date_s = b->brewed_s,
+	    .together = b->n_changes > 1 };
 	reign(w, at, c->line, &begin, &end);
 	if (c->line != NULL && gather(w, begin, at, c->line, w->a) == 0) {
 		c->line = NULL;
@@ -147,7 +155,8 @@ static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_d
 	c->before = stats_mean(w->a, c->n_before);
 	c->after = stats_mean(w->b, c->n_after);
 	ab_trend_two_means(w->a, c->n_before, w->b, c->n_after, w->floor_sd, &c->p_better, &c->low, &c->high);
-	sd = isnan(c->p_better) ? w->floor_sd : stats_scatter(w->a, c->n_before, w->b, c->n_after, w->floor_sd);
+	sd = isnan(c->p_better) ? w->floor_sd : stats_scatter(w->a, c->n_before, w->b, c->n_after,
+	    w->floor_sd);
 	c->more_needed = stats_more_needed(c->before - c->after, sd, c->n_before, c->n_after);
 	return shift_faults(w, c, at, end, begin, diag);
 }
@@ -205,8 +214,8 @@ static enum ab_status find_slope(struct work *w, struct ab_diag *diag)
 	return AB_OK;
 }
 
-enum ab_status ab_trend_work(const struct ab_trend_batch *batches, size_t n, size_t n_faults, struct ab_arena *arena,
-    struct ab_trend **out, struct ab_diag *diag)
+enum ab_status ab_trend_work(const struct ab_trend_batch *batches, size_t n, size_t n_faults,
+    struct ab_arena *arena, struct ab_trend **out, struct ab_diag *diag)
 {
 	struct work w = { .batches = batches, .n = n, .n_faults = n_faults, .arena = arena };
 	enum ab_status st;
