@@ -112,6 +112,17 @@ static size_t utf8_len(const unsigned char *s)
 	return 0;
 }
 
+/* Marks that turn the direction of writing, and would let a text show other than it reads: U+061C, U+200E, U+200F,
+ * U+202A to U+202E, U+2066 to U+2069 (Unicode 15, Bidi_Control). s holds valid UTF-8. */
+static bool turns_text(const unsigned char *s)
+{
+	if (s[0] == 0xD8)
+		return s[1] == 0x9C;
+	if (s[0] != 0xE2 || (s[1] != 0x80 && s[1] != 0x81))
+		return false;
+	return s[1] == 0x80 ? s[2] == 0x8E || s[2] == 0x8F || (s[2] >= 0xAA && s[2] <= 0xAE) : s[2] >= 0xA6 && s[2] <= 0xA9;
+}
+
 /* How many bytes at s may be shown as they are; 0 when *skip bytes must become one '?'. */
 static size_t harmless(const char *text, bool keep_nl, size_t *skip)
 {
@@ -120,7 +131,7 @@ static size_t harmless(const char *text, bool keep_nl, size_t *skip)
 	*skip = len > 0 ? len : 1;
 	if (len == 0 || (s[0] < 0x20 && !(keep_nl && s[0] == '\n')) || s[0] == 0x7F)
 		return 0;
-	if (s[0] == 0xC2 && s[1] < 0xA0)
+	if ((s[0] == 0xC2 && s[1] < 0xA0) || turns_text(s))
 		return 0;
 	return len;
 }

@@ -54,7 +54,7 @@ int case_word(const struct ab_knowledge *k, const char *word, const char *source
 		return fault;
 	for (size_t i = 0; i < n && at < sizeof hint; i++)
 		at += (size_t)snprintf(hint + at, sizeof hint - at, "%s\"%.40s\"", i > 0 ? ", " : "; do you mean ", near[i]);
-	ab_fail(diag, st, source, line, "no fault is called \"%.60s\"%s%s", word, hint, n > 0 ? "?" : "; `afterboil rules` lists the words known");
+	ab_fail(diag, st, source, line, "no fault is called \"%.60s\"%s%s", word, hint, n > 0 ? "?" : "; \"afterboil rules list faults\" shows what there is");
 	return -1;
 }
 

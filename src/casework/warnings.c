@@ -78,9 +78,11 @@ static bool in_bottles(const struct ab_batch *batch)
 static void warn_of_gushers(struct warner *w)
 {
 	int fault = ab_fault_find(w->k, "over-carbonated");
+	const char *caution = fault < 0 ? NULL : w->k->faults[fault].caution;
 	if (fault < 0 || !(w->c->fault_intensity[fault] > 0) || !in_bottles(w->c->batch))
 		return;
-	warn(w, "bottle-bombs", "Beer that gushes was found, and bottles with too much gas burst and cut. Chill them before you touch them, wear eye "
+	/* in the words of the rules where they have any, so that they are not said again as the fault's own */
+	warn(w, "bottle-bombs", caution != NULL ? caution : "Beer that gushes was found, and bottles with too much gas burst and cut. Chill them before you touch them, wear eye "
 	    "protection and gloves, keep them in a closed box away from people, and let the gas off a little at a time.");
 }
 

@@ -13,6 +13,8 @@
 
 /* How much of each list fits on one screen; all of it when verbose. */
 static const double LIKELY = 0.3, SURE = 0.6;   /* where "perhaps" and "probably" begin (ab_likely_word) */
+static const double BLAMED = 0.2;               /* from here on a cause belongs in the story told, and its caution is said */
+static const double WORTH_ASKING = 0.05;        /* bits; what promises less changes no verdict */
 enum {
 	MOST_REASONS = 4,
 	MOST_AGAINST = 3,
@@ -167,15 +169,28 @@ static void say_others(const struct telling *t)
 	page_table(t->p, 2, "roxo", false, cells, n);
 }
 
+static double blame_of(const struct telling *t, int cause)
+{
+	for (size_t i = 0; i < t->d->n_suspects; i++)
+		if (t->d->suspects[i].cause == cause)
+			return t->d->suspects[i].blame;
+	return 0;
+}
+
+/* What is likely so but blamed for nothing would only cloud the story. */
 static void say_story(const struct telling *t)
 {
-	if (t->d->n_story < 2)
+	size_t n = 0, told = 0;
+	for (size_t i = 0; i < t->d->n_story; i++)
+		n += blame_of(t, t->d->story[i]) >= BLAMED;
+	if (n < 2)
 		return;
 	page_gap(t->p);
 	page_begin(t->p, 0);
 	page_say(t->p, PLAIN, "The best single story has more than one cause: ");
 	for (size_t i = 0; i < t->d->n_story; i++)
-		say_next(t->p, LOUD, i, t->d->n_story, lower_first(t->p, t->k->causes[t->d->story[i]].title));
+		if (blame_of(t, t->d->story[i]) >= BLAMED)
+			say_next(t->p, LOUD, told++, n, lower_first(t->p, t->k->causes[t->d->story[i]].title));
 	page_say(t->p, PLAIN, ".");
 	page_end(t->p);
 }
@@ -210,25 +225,37 @@ static const char *cost_of(const struct telling *t, const struct ab_ask *ask)
 	return page_text(t->p, "%s%s%s", time, money, wait);
 }
 
+static void say_ask(const struct telling *t, size_t place, const struct ab_ask *ask)
+{
+	const struct ab_fact_def *def = ask->is_check ? NULL : &t->k->facts->defs[ask->slot];
+	page_item(t->p, 2, page_text(t->p, "%zu.", place), PLAIN);
+	page_say(t->p, LOUD,
+	    ask->is_check           ? t->k->checks[ask->check].title
+		: def->asks != NULL ? def->asks
+				    : def->title);
+	page_say(t->p, QUIET, page_text(t->p, " (%s)", cost_of(t, ask)));
+	if (ask->is_check && t->k->checks[ask->check].how != NULL)
+		page_say(t->p, PLAIN, page_text(t->p, " %s", t->k->checks[ask->check].how));
+	page_end(t->p);
+}
+
+static bool asks_matter(const struct telling *t)
+{
+	for (size_t i = 0; i < t->d->n_asks; i++)
+		if (t->d->asks[i].bits >= WORTH_ASKING)
+			return true;
+	return false;
+}
+
 static void say_asks(const struct telling *t)
 {
-	size_t n = most(t, t->d->n_asks, MOST_ASKS);
-	if (n == 0)
-		return;
+	size_t limit = most(t, t->d->n_asks, MOST_ASKS), told = 0;
 	page_section(t->p, "What to check next");
-	for (size_t i = 0; i < n; i++) {
-		const struct ab_ask *ask = &t->d->asks[i];
-		const struct ab_fact_def *def = ask->is_check ? NULL : &t->k->facts->defs[ask->slot];
-		page_item(t->p, 2, page_text(t->p, "%zu.", i + 1), PLAIN);
-		page_say(t->p, LOUD,
-		    ask->is_check           ? t->k->checks[ask->check].title
-			: def->asks != NULL ? def->asks
-					    : def->title);
-		page_say(t->p, QUIET, page_text(t->p, " (%s)", cost_of(t, ask)));
-		if (ask->is_check && t->k->checks[ask->check].how != NULL)
-			page_say(t->p, PLAIN, page_text(t->p, " %s", t->k->checks[ask->check].how));
-		page_end(t->p);
-	}
+	for (size_t i = 0; i < t->d->n_asks && told < limit; i++)
+		if (t->p->look->verbose || t->d->asks[i].bits >= WORTH_ASKING)
+			say_ask(t, ++told, &t->d->asks[i]);
+	if (!asks_matter(t))
+		page_para(t->p, 2, PLAIN, "Nothing cheap to find out would change this answer.");
 }
 
 static void say_next_time(const struct telling *t)
@@ -263,20 +290,52 @@ static void say_titles(const struct telling *t, const char *lead, const int *lis
 
 static void say_unjudged(const struct telling *t)
 {
-	if (t->d->n_unknown == 0 && t->d->n_unexplained == 0)
+	bool matters = t->p->look->verbose || asks_matter(t);
+	size_t n = matters ? t->d->n_unknown : 0;
+	if (n == 0 && t->d->n_unexplained == 0)
 		return;
 	page_section(t->p, "What could not be judged");
 	say_titles(t, "No cause in the rules explains it well: ", t->d->unexplained, t->d->n_unexplained, true);
-	say_titles(t, "Not in the journal, and it would matter: ", t->d->unknown, t->d->n_unknown, false);
+	say_titles(t, "Not in the journal, and it would matter: ", t->d->unknown, n, false);
+}
+
+/* Warnings of bottles that may burst stand above all else; ids as in casework.h. */
+static bool is_alarm(const struct ab_warning *w)
+{
+	return strcmp(w->id, "bottle-pressure") == 0 || strcmp(w->id, "bottle-bombs") == 0;
+}
+
+/* A cause's caution alone would be a riddle: "vent the jar" needs to be told of what. */
+static const char *warning_text(const struct telling *t, const struct ab_warning *w)
+{
+	int cause = ab_cause_find(t->k, w->id);
+	return cause < 0 ? w->text : page_text(t->p, "%s: %s", t->k->causes[cause].title, lower_first(t->p, w->text));
+}
+
+/* One alarm: the reckoned pressure and the gushing found ask for the same care, and said twice it would be skipped. */
+static void say_alarm(const struct telling *t)
+{
+	for (size_t i = 0; i < t->d->n_warnings; i++) {
+		if (!is_alarm(&t->d->warnings[i]))
+			continue;
+		page_gap(t->p);
+		page_point(t->p, 0, "!", CAREFUL, t->d->warnings[i].text);
+		page_gap(t->p);
+		return;
+	}
 }
 
 static void say_warnings(const struct telling *t)
 {
-	if (t->d->n_warnings == 0)
-		return;
-	page_section(t->p, "Take care");
-	for (size_t i = 0; i < t->d->n_warnings; i++)
-		page_point(t->p, 2, "!", CAREFUL, t->d->warnings[i].text);
+	size_t told = 0;
+	for (size_t i = 0; i < t->d->n_warnings; i++) {
+		const struct ab_warning *w = &t->d->warnings[i];
+		if (is_alarm(w))
+			continue;
+		if (told++ == 0)
+			page_section(t->p, "Take care");
+		page_point(t->p, 2, "!", CAREFUL, warning_text(t, w));
+	}
 }
 
 /* ---- the whole ---- */
@@ -305,6 +364,7 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 	struct telling t = { p, k, c, c->diagnosis };
 	const struct ab_suspect *top = t.d->n_suspects > 0 && !t.d->nothing_found ? &t.d->suspects[0] : NULL;
 	report_heading(p, c, "Diagnosis");
+	say_alarm(&t);
 	say_tasted(&t);
 	say_first(&t);
 	if (top != NULL) {

@@ -214,6 +214,72 @@ START_TEST(clean_and_untasted)
 }
 END_TEST
 
+/* A bottle that may burst is told of before anything else, and once. */
+START_TEST(alarm_stands_first)
+{
+	static struct ab_warning both[] = { { "cold", "Mind the ice." }, { "bottle-pressure", "Bottles may burst." },
+		{ "bottle-bombs", "It gushes." } };
+	struct ab_diagnosis d = full_diagnosis();
+	struct ab_case c = full_case(&d);
+	struct ab_look look = look_of(AB_TEXT);
+	d.warnings = both;
+	d.n_warnings = 3;
+	char *text = diagnosis_of(&c, &look);
+	const char *alarm = strstr(text, "! Bottles may burst."), *rest = strstr(text, "Found in the glass");
+	ck_assert_msg(alarm != NULL && rest != NULL && alarm < rest, "%s", text);
+	ck_assert_msg(strstr(alarm + 1, "! Bottles may burst.") == NULL, "%s", text);
+	lacks("the same care is asked once", text, "It gushes.");
+	has("others stand last, with their cause", text, "Take care\n  ! Too cold: mind the ice.");
+	ab_report_free(text);
+	look.format = AB_JSON;
+	text = diagnosis_of(&c, &look);
+	has("data holds all", text, "It gushes.");
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(story_of_the_blamed_only)
+{
+	static struct ab_suspect innocent[] = { { .cause = 0, .blame = 0.9, .present = 0.9 }, { .cause = 1, .blame = 0.19, .present = 0.8 } };
+	struct ab_diagnosis d = full_diagnosis();
+	struct ab_case c = full_case(&d);
+	struct ab_look look = look_of(AB_TEXT);
+	d.suspects = innocent;
+	char *text = diagnosis_of(&c, &look);
+	lacks("one blamed is no story", text, "best single story");
+	ab_report_free(text);
+	look.format = AB_JSON;
+	text = diagnosis_of(&c, &look);
+	json_t *root = json_loads(text, 0, NULL);
+	ck_assert_uint_eq(json_array_size(json_object_get(root, "story")), 2);
+	json_decref(root);
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(idle_questions_are_not_asked)
+{
+	static struct ab_ask idle[] = { { .is_check = true, .check = 0, .bits = 0.049 }, { .slot = 0, .bits = 0.05 } };
+	struct ab_diagnosis d = full_diagnosis();
+	struct ab_case c = full_case(&d);
+	struct ab_look look = look_of(AB_TEXT);
+	d.asks = idle;
+	char *text = diagnosis_of(&c, &look);
+	has("the one worth asking", text, "1. How warm was it?");
+	lacks("the idle one", text, "smell warm");
+	ab_report_free(text);
+	d.n_asks = 1;
+	text = diagnosis_of(&c, &look);
+	has("none", text, "What to check next\n  Nothing cheap to find out would change this answer.");
+	lacks("none", text, "it would matter");
+	ab_report_free(text);
+	look.verbose = true;
+	text = diagnosis_of(&c, &look);
+	has("all are shown when asked for", text, "1. Does it smell warm?");
+	ab_report_free(text);
+}
+END_TEST
+
 START_TEST(no_range_no_range)
 {
 	struct ab_diagnosis d = full_diagnosis();
@@ -492,7 +558,7 @@ static struct ab_trend_batch batches[] = {
 	{ .id = "b", .line = "pale", .brewed_s = 864000, .tasted = true, .load = 0, .load_low = 0, .load_high = 1, .fault_load = (double[]){ 0, 0 }, .changes = noted, .n_changes = 1 },
 	{ .id = "c", .brewed_s = 1728000, .load = NAN, .load_low = NAN, .load_high = NAN, .fault_load = (double[]){ 0, 0 } },
 };
-static struct ab_fault_shift shifts[] = { { 0, 1, 0, 0.7 } };
+static struct ab_fault_shift shifts[] = { { 0, 1, 0, 0.7, -6 } };
 static struct ab_trend_change compared[] = { { .id = "cellar", .line = "pale", .date_s = 864000, .n_before = 1, .n_after = 1, .before = 8, .after = 0, .p_better = 0.95,
 	.low = -1, .high = 9.5, .together = true, .more_needed = 3, .faults = shifts, .n_faults = 1 } };
 static struct ab_common common[] = { { "fermenter", "F2", 3, 3, 0, 4, 0.03, 0.06, 0.03 } };
@@ -656,6 +722,9 @@ int main(void)
 	add_rows(tc);
 	tcase_add_test(tc, benign_is_said_first);
 	tcase_add_test(tc, clean_and_untasted);
+	tcase_add_test(tc, alarm_stands_first);
+	tcase_add_test(tc, story_of_the_blamed_only);
+	tcase_add_test(tc, idle_questions_are_not_asked);
 	tcase_add_test(tc, no_range_no_range);
 	tcase_add_test(tc, diagnosis_as_data);
 	tcase_add_test(tc, one_line_a_batch);

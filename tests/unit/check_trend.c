@@ -176,6 +176,25 @@ START_TEST(two_at_once)
 }
 END_TEST
 
+/* What moved most by load stands first, whichever way and whatever its place among the faults. */
+START_TEST(most_moved_first)
+{
+	for (size_t i = 0; i < 4; i++)
+		brew(3);
+	fault_load[0][0] = fault_load[1][0] = 1;
+	fault_load[0][1] = fault_load[1][1] = fault_load[2][1] = fault_load[3][1] = 4;
+	fault_load[2][2] = fault_load[3][2] = 6;
+	change(&batches[2], one, 1);
+	const struct ab_trend_change *c = work()->changes;
+	static const struct { int fault; double moved; } wanted[] = { { 2, 6 }, { 0, -1 }, { 1, 0 } };
+	ck_assert_uint_eq(c->n_faults, 3);
+	for (size_t i = 0; i < 3; i++) {
+		ck_assert_int_eq(c->faults[i].fault, wanted[i].fault);
+		ck_assert_double_eq(c->faults[i].moved, wanted[i].moved);
+	}
+}
+END_TEST
+
 START_TEST(faults_before_and_after)
 {
 	for (size_t i = 0; i < 6; i++)
@@ -381,6 +400,7 @@ int main(void)
 	tcase_add_test(tc, known_numbers);
 	tcase_add_loop_test(tc, scatter, 0, sizeof scatters / sizeof *scatters);
 	tcase_add_test(tc, two_at_once);
+	tcase_add_test(tc, most_moved_first);
 	tcase_add_test(tc, faults_before_and_after);
 	tcase_add_test(tc, slope);
 	tcase_add_loop_test(tc, common_thread, 0, sizeof threads / sizeof *threads);
