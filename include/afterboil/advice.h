@@ -1,8 +1,10 @@
 /* advice.h - what to do differently, or buy, with this much money and time
  *
- * For each cause: how likely it is to strike the next batch, learned from this brewer's own batches (decayed mean of their "present" posteriors, shrunk to
- * the prior by a beta-binomial, kept apart before and after adopted changes). For each change: what it would have done, by replay of this brewer's facts where they
- * are known, else by the rated share of the rules. Then the best set under the limits, exactly (plan.h), bettered by joint replay of whole sets, its frontier, its buying order, and how firmly each item stays.
+ * For each cause: how likely it is to strike the next batch, learned from this brewer's own batches (decayed
+ * mean of their "present" posteriors, shrunk to the prior by a beta-binomial, kept apart before and after
+ * adopted changes). For each change: what it would have done, by replay of this brewer's facts where they are
+ * known, else by the rated share of the rules. Then the best set under the limits, exactly (plan.h), bettered
+ * by joint replay of whole sets, its frontier, its buying order, and how firmly each item stays.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_ADVICE_H
@@ -13,27 +15,35 @@
 
 struct ab_advice_options {
 	double budget;            /* money up front; NAN = from the profile, else no limit */
-	double minutes;           /* extra minutes a batch that may be spent; NAN = from the profile, else no limit */
+	double minutes;           /* extra minutes a batch that may be spent; NAN = from the profile, else no
+	                           * limit */
 	double horizon_years;     /* over which running cost is counted; NAN = profile, else 1 */
-	double running;           /* limit of running cost over the horizon; NAN = profile's per-year money, else no limit */
-	size_t changes;           /* at most so many new habits (changes that cost no money) at once: attention is scarce too; 0 = AB_ADVICE_CHANGES */
-	const char *family;       /* advise for this family only (word), or NULL: its own batches tell what a change would do, all tell how often causes
-	                           * strike; where none is of it, all are taken as if they had been */
+	double running;           /* limit of running cost over the horizon; NAN = profile's per-year money,
+	                           * else no limit */
+	size_t changes;           /* at most so many new habits (changes that cost no money) at once:
+	                           * attention is scarce too; 0 = AB_ADVICE_CHANGES */
+	const char *family;       /* advise for this family only (word), or NULL: its own batches tell what a
+	                           * change would do, all tell how often causes strike; where none is of it,
+	                           * all are taken as if they had been */
 	size_t redraws;           /* for `stays`; 0 = none */
 	unsigned long seed;
 };
 
-enum { AB_ADVICE_CHANGES = 6 };   /* common practice: more than a handful of new habits at once are not kept */
+enum { AB_ADVICE_CHANGES = 6 };   /* common practice: more than a handful of new habits at once are not
+                                   * kept */
 
-enum ab_basis { AB_BASIS_REPLAY, AB_BASIS_RATED, AB_BASIS_MIXED };   /* figure from this brewer's own facts; from the rules' rated share; some of each */
+/* figure from this brewer's own facts; from the rules' rated share; some of each */
+enum ab_basis { AB_BASIS_REPLAY, AB_BASIS_RATED, AB_BASIS_MIXED };
 
-struct ab_because { int fault, cause; double load; };   /* the reason chain fault - cause - change, by load removed per batch */
+/* the reason chain fault - cause - change, by load removed per batch */
+struct ab_because { int fault, cause; double load; };
 
 struct ab_item {
 	int change;
 	double cost, running_cost, minutes;      /* up front; per year; a batch */
 	double gain;              /* flaw load removed per batch by this change alone */
-	double joint_gain;        /* what it adds by joint replay to those before it in buying order (for items of the plan): they sum to load_before - load_after */
+	double joint_gain;        /* what it adds by joint replay to those before it in buying order (for
+	                           * items of the plan): they sum to load_before - load_after */
 	enum ab_basis basis;
 	double stays;             /* share of redraws whose best plan holds it; NAN when not redrawn */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
@@ -41,22 +51,28 @@ struct ab_item {
 	struct ab_because *because; size_t n_because;   /* strongest three */
 };
 
-/* prior, batches counted (decayed), their mean, the posterior; flaw load per batch by the rules alone (a trained taster's), and as expected for this brewer:
- * what own tastings laid at its door, mixed with the rules' figure brought down to what home brewers report */
+/* prior, batches counted (decayed), their mean, the posterior; flaw load per batch by the rules alone (a
+ * trained taster's), and as expected for this brewer: what own tastings laid at its door, mixed with the
+ * rules' figure brought down to what home brewers report */
 struct ab_recurrence { int cause; double prior, data_weight, observed, p, expected, load; };
 
-struct ab_step { double cost, removed, load; };   /* a point of the frontier, by joint replay: load = what is left */
+/* a point of the frontier, by joint replay: load = what is left */
+struct ab_step { double cost, removed, load; };
 
 struct ab_advice {
-	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the whole horizon */
+	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the
+	                                                   * whole horizon */
 	size_t changes;
 	const char *currency;
 	size_t n_batches;
-	double load_before, load_after;          /* expected flaw load per batch from all causes, now and with the plan, by joint replay where possible */
+	double load_before, load_after;          /* expected flaw load per batch from all causes, now and with
+	                                          * the plan, by joint replay where possible */
 	double flawless_before, flawless_after;  /* chance of a batch without a noticeable flaw */
-	double gap;                              /* certified: were the effects of changes on one cause independent, no plan would remove more than this beyond */
+	double gap;                              /* certified: were the effects of changes on one cause
+	                                          * independent, no plan would remove more than this beyond */
 	struct ab_item *items; size_t n_items;   /* all changes, ranked by gain per cost with habits first */
-	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold side, then by gain per money */
+	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold
+	                                          * side, then by gain per money */
 	struct ab_step *frontier; size_t n_frontier;
 	struct ab_recurrence *recurrences; size_t n_recurrences;   /* heaviest first */
 	double minutes_added, running_added;
@@ -67,13 +83,17 @@ struct ab_advice {
 	struct ab_ask *first_check;   /* a check worth doing before spending, or NULL */
 };
 
-/* cases: this brewer's batches in order of brew date, worked with `present` at least. profile may be NULL. n_cases may be 0 (priors only: said so in reason).
+/* cases: this brewer's batches in order of brew date, worked with `present` at least. profile may be NULL.
+ * n_cases may be 0 (priors only: said so in reason).
  * AB_EINPUT when the limits are infeasible; AB_EUSAGE for a family that is none; AB_ENOMEM. */
-enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n_cases, const struct ab_profile *profile,
-    const struct ab_advice_options *options, struct ab_arena *arena, struct ab_advice **out, struct ab_diag *diag);
+enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n_cases,
+    const struct ab_profile *profile, const struct ab_advice_options *options, struct ab_arena *arena,
+    struct ab_advice **out, struct ab_diag *diag);
 
-/* What a change would have done to one batch's probabilities before tasting: alone[] of its facts with the change's facts set. Writes p (n_causes) and returns
- * how many of the facts it sets were known and moved. changes: places in k->changes, applied together. */
-size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes, size_t n_changes, struct ab_fact *scratch, double *p);
+/* What a change would have done to one batch's probabilities before tasting: alone[] of its facts with the
+ * change's facts set. Writes p (n_causes) and returns how many of the facts it sets were known and moved.
+ * changes: places in k->changes, applied together. */
+size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes,
+    size_t n_changes, struct ab_fact *scratch, double *p);
 
 #endif

@@ -10,7 +10,8 @@
 #include <afterboil/knowledge.h>
 #include <afterboil/profile.h>
 
-/* The vocabularies of the journal that ab_knowledge_read wants, and the fact table: what a caller needs to load rules. */
+/* The vocabularies of the journal that ab_knowledge_read wants, and the fact table: what a caller needs to
+ * load rules. */
 const struct ab_vocabulary *ab_casework_vocabulary(void);
 
 struct ab_case {
@@ -18,29 +19,39 @@ struct ab_case {
 	struct ab_fact *facts;              /* ab_fact_defs()->n */
 	struct ab_evidence evidence;
 	struct ab_diagnosis *diagnosis;
-	/* Flaw load: sum over found faults of severity x grade (1..3) x the family's factor, expected traits not counted. low and high: what tasters one step of
-	 * intensity milder or stricter would have made of it (estimate of their disagreement). */
+	/* Flaw load: sum over found faults of severity x grade (1..3) x the family's factor, expected traits
+	 * not counted. low and high: what tasters one step of intensity milder or stricter would have made of
+	 * it (estimate of their disagreement). */
 	double load, load_low, load_high;
 	double *fault_load;                 /* n_faults: each fault's part */
 	double *fault_intensity;            /* n_faults: mean intensity found, 0 = not found */
 	bool tasted;                        /* at least one tasting: otherwise the load is unknown (NAN) */
 };
 
-/* Evidence of a batch: tastings combined (the last complete picture of each fault; found beats not mentioned; a fault found by one taster and judged absent by another
- * lowers the grade; unmentioned in a complete tasting = absent with sensitivity 0.4 for one taster, 1 - 0.6^panel for more; judged absent 0.8; one-malt-one-hop beers
- * raise sensitivity; a taster's known blind spots count nothing), checks done. Words not in the vocabulary are AB_EINPUT with line and near words. */
-enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_fact *facts,
-    struct ab_arena *arena, struct ab_evidence *out, struct ab_diag *diag);
+/* Evidence of a batch: tastings combined (the last complete picture of each fault; found beats not mentioned;
+ * a fault found by one taster and judged absent by another lowers the grade; unmentioned in a complete
+ * tasting = absent with sensitivity 0.4 for one taster, 1 - 0.6^panel for more; judged absent 0.8;
+ * one-malt-one-hop beers raise sensitivity; a taster's known blind spots count nothing), checks done. Words
+ * not in the vocabulary are AB_EINPUT with line and near words. */
+enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch,
+    const struct ab_profile *profile, const struct ab_fact *facts, struct ab_arena *arena,
+    struct ab_evidence *out, struct ab_diag *diag);
 
-/* The whole pipe. profile may be NULL. Whatever the options, the diagnosis carries the warnings: "bottle-pressure" (reckoned pressure above 0.9 of
- * the bottle's limit, or its uncertainty reaches beyond it), "bottle-bombs" (over-carbonation found in bottles), cautions of found faults and of the first three causes with blame >= 0.2 (under their ids),
- * "hydrometer-unchecked" and "thermometer-unchecked" (a sign that doubles or halves such a cause's odds rests on one). Errors of ab_case_evidence and ab_diagnose. */
-enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile,
-    const struct ab_diagnose_options *options, struct ab_arena *arena, struct ab_case **out, struct ab_diag *diag);
+/* The whole pipe. profile may be NULL. Whatever the options, the diagnosis carries the warnings:
+ * "bottle-pressure" (reckoned pressure above 0.9 of the bottle's limit, or its uncertainty reaches beyond
+ * it), "bottle-bombs" (over-carbonation found in bottles), cautions of found faults and of the first three
+ * causes with blame >= 0.2 (under their ids), "hydrometer-unchecked" and "thermometer-unchecked" (a sign that
+ * doubles or halves such a cause's odds rests on one). Errors of ab_case_evidence and ab_diagnose. */
+enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch,
+    const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
+    struct ab_case **out, struct ab_diag *diag);
 
-/* A batch made of nothing but faults, for `diagnose --fault buttery=3`: words and intensities (1..5, NAN = not told; the array may be NULL); family word or NULL.
- * Its one tasting counts as complete: what is not named is weakly absent. AB_EUSAGE: a word, an intensity or a family that is none. AB_ENOMEM. */
-enum ab_status ab_case_from_faults(const struct ab_knowledge *k, const char *const *words, const double *intensity, size_t n,
-    const char *family, struct ab_arena *arena, struct ab_batch **out, struct ab_diag *diag);
+/* A batch made of nothing but faults, for `diagnose --fault buttery=3`: words and intensities (1..5, NAN =
+ * not told; the array may be NULL); family word or NULL.
+ * Its one tasting counts as complete: what is not named is weakly absent. AB_EUSAGE: a word, an intensity or
+ * a family that is none. AB_ENOMEM. */
+enum ab_status ab_case_from_faults(const struct ab_knowledge *k, const char *const *words,
+    const double *intensity, size_t n, const char *family, struct ab_arena *arena, struct ab_batch **out,
+    struct ab_diag *diag);
 
 #endif

@@ -26,7 +26,8 @@ struct ab_diag {
 	enum ab_status status;
 	long line;                   /* 1 upward in the source; 0 when no line applies */
 	char source[AB_DIAG_SOURCE]; /* file name as given, cut if longer; "" when none applies */
-	char text[AB_DIAG_TEXT];     /* one message: what was found, what is allowed, what to do; never ends in a newline */
+	char text[AB_DIAG_TEXT];     /* one message: what was found, what is allowed, what to do; never ends
+	                              * in a newline */
 };
 
 /* Makes the record empty (AB_OK). Needs no memory and cannot fail. */
@@ -34,7 +35,8 @@ void ab_diag_init(struct ab_diag *diag);
 
 /* Records an error unless one is recorded already, and returns st, so a failing branch is one line.
  * diag may be NULL (the caller only wants the status); source may be NULL (no file). */
-enum ab_status ab_fail(struct ab_diag *diag, enum ab_status st, const char *source, long line, const char *fmt, ...)
+enum ab_status ab_fail(struct ab_diag *diag, enum ab_status st, const char *source, long line,
+    const char *fmt, ...)
 	__attribute__((format(printf, 5, 6)));
 
 /* A short English name of a status ("bad input"), static. */

@@ -1,9 +1,11 @@
 /* diagnose.h - from facts and findings to ranked causes
  *
- * Puts rules, facts and what was tasted together into a network (network.h), solves it exactly, and explains the answer. Knows no XML, no files, no journal.
+ * Puts rules, facts and what was tasted together into a network (network.h), solves it exactly, and explains
+ * the answer. Knows no XML, no files, no journal.
  *
- * Two probabilities per cause, both exact under the rules: present (it was so in this batch) and blame (it was so and it pushed at least one found fault
- * to its grade). Ranked by blame. A cause likely present yet blameless is a risk, listed apart.
+ * Two probabilities per cause, both exact under the rules: present (it was so in this batch) and blame (it
+ * was so and it pushed at least one found fault to its grade). Ranked by blame. A cause likely present yet
+ * blameless is a risk, listed apart.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_DIAGNOSE_H
@@ -17,7 +19,8 @@
 /* What is known about one fault, all tastings taken together. */
 struct ab_evidence {
 	struct ab_finding *finding;      /* one a fault of the rules, in their order */
-	const signed char *check;        /* one a check of the rules: 0 not done, 1 answered yes, -1 answered no; may be NULL */
+	const signed char *check;        /* one a check of the rules: 0 not done, 1 answered yes, -1 answered
+	                                  * no; may be NULL */
 	int family;                      /* place in families, -1 unknown */
 };
 
@@ -26,7 +29,8 @@ struct ab_diagnose_options {
 	unsigned long seed;      /* of the redraws; results repeat */
 	bool reasons;            /* leave-one-out reasons, next checks, unknown facts (slower) */
 	bool present_only;       /* only present and alone (replay) */
-	struct ab_net_scratch *scratch;   /* room for the solver, kept from batch to batch (streams); NULL = its own. One thread at a time. */
+	struct ab_net_scratch *scratch;   /* room for the solver, kept from batch to batch (streams); NULL =
+	                                   * its own. One thread at a time. */
 };
 
 /* One reason: a fault or a sign, and what the blame would be without it. */
@@ -58,34 +62,42 @@ struct ab_diagnosis {
 	int family;
 	bool nothing_found;             /* no fault was found: only risks are told */
 	struct ab_suspect *suspects; size_t n_suspects;     /* all causes with blame >= 0.005, ranked */
-	int *risks; size_t n_risks;                         /* causes present >= 0.3 and blame below a tenth of it, most likely first */
+	int *risks; size_t n_risks;                         /* causes present >= 0.3 and blame below a tenth
+	                                                     * of it, most likely first */
 	double *present, *alone, *blame;                    /* n_causes long */
 	int *story; size_t n_story;     /* best joint explanation */
 	double story_share;
-	double benign;                  /* blame of the most blamed benign cause minus nothing: P that the leading explanation is benign */
+	double benign;                  /* blame of the most blamed benign cause minus nothing: P that the
+	                                 * leading explanation is benign */
 	bool verdict_benign;            /* "nothing is wrong, wait" leads */
 	int *unexplained; size_t n_unexplained;             /* found faults mostly given to the leak */
-	int *expected; size_t n_expected;                   /* found faults that the family is meant to have */
+	int *expected; size_t n_expected;                   /* found faults that the family is meant to
+	                                                     * have */
 	int *unknown; size_t n_unknown; /* facts (slots) that would matter, unknown: most useful first */
 	struct ab_ask *asks; size_t n_asks;                 /* best first */
 	struct ab_warning *warnings; size_t n_warnings;     /* safety and instruments; filled by casework */
 	double log_evidence;
 };
 
-/* Diagnoses into the arena. AB_EIMPOSSIBLE with the fault's title when the evidence cannot be; AB_ELIMIT; AB_ENOMEM. */
-enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
-    const struct ab_diagnose_options *options, struct ab_arena *arena, struct ab_diagnosis **out, struct ab_diag *diag);
+/* Diagnoses into the arena. AB_EIMPOSSIBLE with the fault's title when the evidence cannot be; AB_ELIMIT;
+ * AB_ENOMEM. */
+enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *facts,
+    const struct ab_evidence *evidence, const struct ab_diagnose_options *options, struct ab_arena *arena,
+    struct ab_diagnosis **out, struct ab_diag *diag);
 
 /* P(cause before tasting) for every cause on these facts (priors, gates, signs). p is n_causes long. */
 void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double *p);
 
-/* Is a fault found at this grade (1..3) a trait that the family (-1 unknown) is meant to have, or the yeast (a cause with expects="yes" gives it under a
- * condition that holds)? Such a trait competes as a benign explanation and adds no flaw load. A family's expected trait is given with
- * P(level >= k) = 0.9 (n + 1 - k) / n for k up to n, the highest grade expected (estimate); found above n it is not explained so. */
-bool ab_fault_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family, int fault, int grade);
+/* Is a fault found at this grade (1..3) a trait that the family (-1 unknown) is meant to have, or the yeast
+ * (a cause with expects="yes" gives it under a condition that holds)? Such a trait competes as a benign
+ * explanation and adds no flaw load. A family's expected trait is given with
+ * P(level >= k) = 0.9 (n + 1 - k) / n for k up to n, the highest grade expected (estimate); found above n it
+ * is not explained so. */
+bool ab_fault_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family,
+    int fault, int grade);
 
-/* A word for a probability, the same everywhere: "almost certainly", "probably", "perhaps", "possibly", "hardly". low..high is the likely range:
- * a wide one gets the more cautious word. */
+/* A word for a probability, the same everywhere: "almost certainly", "probably", "perhaps", "possibly",
+ * "hardly". low..high is the likely range: a wide one gets the more cautious word. */
 const char *ab_likely_word(double p, double low, double high);
 
 /* Intensity 1..5 as a grade 1..3, and a grade's name. */

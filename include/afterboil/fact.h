@@ -1,7 +1,8 @@
 /* fact.h - named, typed quantities: what the rules speak about
  *
- * A fact is what could be learned from a journal about one named quantity: "ferment.early-mean-over = 3.1 K, derived". The list of facts there
- * are (struct ab_fact_table) is handed to whoever resolves names; conditions and signs then hold slots (places in the table), never names.
+ * A fact is what could be learned from a journal about one named quantity: "ferment.early-mean-over = 3.1 K,
+ * derived". The list of facts there are (struct ab_fact_table) is handed to whoever resolves names;
+ * conditions and signs then hold slots (places in the table), never names.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_FACT_H
@@ -21,9 +22,11 @@ struct ab_fact_def {
 	enum ab_fact_kind kind;
 	const char *unit;            /* "K", "h", "d", "points", "share", ... ; "" for flags and words */
 	const char *const *words;    /* NULL-terminated, for words */
-	double lo, hi;               /* plausible range of a number: rules outside it are refused by the lint */
+	double lo, hi;               /* plausible range of a number: rules outside it are refused by the
+	                              * lint */
 	const char *title;           /* "mean temperature over the yeast's range, first 72 h" */
-	const char *asks;            /* the question that would make it known, or NULL: "How warm was the beer in the first three days?" */
+	const char *asks;            /* the question that would make it known, or NULL:
+	                              * "How warm was the beer in the first three days?" */
 	double minutes;              /* effort of finding out, minutes; 0 = only remembering */
 };
 
@@ -49,14 +52,17 @@ struct ab_fact {
 	double value;
 	double u;                  /* standard uncertainty, same unit; 0 for flags and words */
 	bool guess;                /* rests on something marked as a guess */
-	char grade;                /* trust of the formula: 'A', 'B', 'C' (rule of thumb); 0 = plain reading */
+	char grade;                /* trust of the formula: 'A', 'B', 'C' (rule of thumb); 0 = plain
+	                            * reading */
 	long lines[AB_FACT_LINES]; /* journal lines it came from, 0-terminated unless full */
-	const char *working;       /* "24.1 C mean of 5 readings to 72 h, minus 20 C, the top of the clean-ale range"; NULL = none */
+	const char *working;       /* "24.1 C mean of 5 readings to 72 h, minus 20 C, the top of the clean-ale
+	                            * range"; NULL = none */
 };
 
 #define AB_FACT_KNOWN(f) ((f)->origin != AB_ORIGIN_UNKNOWN)
 
-/* What a yeast class is, as numbers (rules/yeasts.xml; read by the knowledge room, used by the process room). */
+/* What a yeast class is, as numbers (rules/yeasts.xml; read by the knowledge room, used by the process
+ * room). */
 struct ab_yeast_norm {
 	const char *id, *title, *source;
 	double low_c, high_c;            /* recommended */
@@ -64,7 +70,8 @@ struct ab_yeast_norm {
 	double att_low, att_high;        /* apparent attenuation, shares */
 	double pitch_rate;               /* 1e6 cells per mL and degree Plato */
 	double rest_c;                   /* warm enough for a diacetyl rest */
-	double primary_days, clean_days; /* usual days to final gravity; days more on the yeast for clean-up */
+	double primary_days, clean_days; /* usual days to final gravity; days more on the yeast for
+	                                  * clean-up */
 	double lag_h;                    /* longest lag that is still usual */
 	bool phenolic, diastatic, lager, sulphury, flocculent, fruity;
 };
@@ -78,7 +85,8 @@ struct ab_norms {
 	const struct ab_yeast_norm *yeasts; size_t n_yeasts;
 	const struct ab_sanitiser_norm *sanitisers; size_t n_sanitisers;
 	const struct ab_bottle_norm *bottles; size_t n_bottles;
-	/* The fault a tasting word means, as its place in the rules, or -1; NULL: words are compared as written. */
+	/* The fault a tasting word means, as its place in the rules, or -1; NULL: words are compared as
+	 * written. */
 	int (*fault_of)(const void *vocabulary, const char *word);
 	const void *vocabulary;
 };

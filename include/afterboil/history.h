@@ -1,6 +1,7 @@
 /* history.h - the history: every journal read, with its facts, diagnosis and the rules it was made under
  *
- * One SQLite file. Reading the same journal twice changes nothing (by content hash); a changed one makes a new revision and the old stays.
+ * One SQLite file. Reading the same journal twice changes nothing (by content hash); a changed one makes a
+ * new revision and the old stays.
  * All of one run is one transaction. This is the only room that knows SQL.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -12,7 +13,8 @@
 
 struct ab_history;
 
-/* Opens or creates; path ":memory:" for a test. Creates missing folders of the path with mode 0700. AB_ESYSTEM, also for a store of a newer format. */
+/* Opens or creates; path ":memory:" for a test. Creates missing folders of the path with mode 0700.
+ * AB_ESYSTEM, also for a store of a newer format. */
 enum ab_status ab_history_open(const char *path, struct ab_history **out, struct ab_diag *diag);
 void ab_history_close(struct ab_history *store);
 
@@ -20,11 +22,13 @@ enum ab_status ab_history_begin(struct ab_history *store, struct ab_diag *diag);
 enum ab_status ab_history_commit(struct ab_history *store, struct ab_diag *diag);
 void ab_history_rollback(struct ab_history *store);
 
-/* Files a case. content is the journal's canonical text (ab_history_digest of it decides what is new). added tells 1 new, 2 new revision, 0 known already. */
-enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, const char *content_hash,
-    int *added, struct ab_diag *diag);
+/* Files a case. content is the journal's canonical text (ab_history_digest of it decides what is new). added
+ * tells 1 new, 2 new revision, 0 known already. */
+enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c,
+    const char *content_hash, int *added, struct ab_diag *diag);
 
-/* A stable hex digest (SHA-256) of a batch's content as read: layout and comments of the file do not matter. out holds 65 bytes. */
+/* A stable hex digest (SHA-256) of a batch's content as read: layout and comments of the file do not matter.
+ * out holds 65 bytes. */
 enum ab_status ab_history_digest(const struct ab_batch *batch, char *out, struct ab_diag *diag);
 
 struct ab_factor { const char *name, *value; };   /* "fermenter" = "F2" */
@@ -39,17 +43,21 @@ struct ab_past {
 	double *fault_load, *fault_intensity;    /* k->n_faults, by the ids of the rules in hand */
 	double *present;                         /* k->n_causes */
 	const char **changes; size_t n_changes;  /* change ids or texts noted in the journal */
-	struct ab_factor *factors; size_t n_factors;   /* which vessel, hose, yeast, water: for the common thread */
+	struct ab_factor *factors; size_t n_factors;   /* which vessel, hose, yeast, water: for the common
+	                                                * thread */
 	size_t n_facts; int *slots; double *values;
 };
 
 /* All batches in order of brew date (ties by id); line NULL = all. */
-enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k, const char *line, struct ab_arena *arena,
-    struct ab_past **out, size_t *n, struct ab_diag *diag);
+enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k, const char *line,
+    struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag);
 
-/* Files what advice promised for a change when it was given after the batch brewed at made_s: shown beside what came. The first promise for a change stays. */
-enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s, double load_before, double load_after, struct ab_diag *diag);
+/* Files what advice promised for a change when it was given after the batch brewed at made_s: shown beside
+ * what came. The first promise for a change stays. */
+enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s,
+    double load_before, double load_after, struct ab_diag *diag);
 /* The promise filed for a change: true and the loads, or false. */
-bool ab_history_promise(struct ab_history *store, const char *change, double *load_before, double *load_after);
+bool ab_history_promise(struct ab_history *store, const char *change, double *load_before,
+    double *load_after);
 
 #endif

@@ -1,12 +1,14 @@
 /* journal.h - the batch journal: one brew, as the brewer wrote it down
  *
- * A journal is an XML file, namespace urn:afterboil:journal:1, root <batch>, or many in <batches>. The schema for editors is
- * rules/journal.rng; the reader here checks the same while it streams, with better messages. Elements stand in any order and,
- * unless said otherwise, any number of times. Everything but the id and the brew date may be missing. Missing means unknown.
- * guess="yes" is allowed on every element but <batch> and weighs less later.
+ * A journal is an XML file, namespace urn:afterboil:journal:1, root <batch>, or many in <batches>. The schema
+ * for editors is rules/journal.rng; the reader here checks the same while it streams, with better messages.
+ * Elements stand in any order and, unless said otherwise, any number of times. Everything but the id and the
+ * brew date may be missing. Missing means unknown. guess="yes" is allowed on every element but <batch> and
+ * weighs less later.
  *
- * Units of the struct members are those in their names, kept as quantity.h says. A struct ab_num with known == false was not told;
- * an int of a word list is 0 when not told, else 1 + its place in the list named beside it; a yes/no is enum ab_yesno.
+ * Units of the struct members are those in their names, kept as quantity.h says. A struct ab_num with known
+ * == false was not told; an int of a word list is 0 when not told, else 1 + its place in the list named
+ * beside it; a yes/no is enum ab_yesno.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_JOURNAL_H
@@ -18,115 +20,157 @@
 #include <afterboil/sensor.h>
 
 /* Word lists, NULL-terminated. The enums, where C needs to name a word, are 1 + the place in the list. */
-extern const char *const ab_words_family[];      /* pale-hoppy pale-lager amber-malty dark-roast wheat belgian-farmhouse sour-mixed strong other */
-extern const char *const ab_words_malt[];        /* pale pilsner vienna munich wheat rye oats crystal roasted smoked acidulated adjunct other */
-extern const char *const ab_words_sugar[];       /* sucrose dextrose candi honey lactose maltodextrin dry-extract other : priming and recipe */
+extern const char *const ab_words_family[];      /* pale-hoppy pale-lager amber-malty dark-roast wheat
+                                                  * belgian-farmhouse sour-mixed strong other */
+extern const char *const ab_words_malt[];        /* pale pilsner vienna munich wheat rye oats crystal roasted
+                                                  * smoked acidulated adjunct other */
+extern const char *const ab_words_sugar[];       /* sucrose dextrose candi honey lactose maltodextrin
+                                                  * dry-extract other : priming and recipe */
 extern const char *const ab_words_extract[];     /* liquid dry hopped-kit */
 extern const char *const ab_words_hop_use[];     /* bittering flavour whirlpool dry */
 extern const char *const ab_words_hop_keep[];    /* frozen-sealed fridge-sealed opened-cold opened-warm */
 extern const char *const ab_words_crush[];       /* fine normal coarse */
 extern const char *const ab_words_water[];       /* tap well softened bottled reverse-osmosis rain blend */
-extern const char *const ab_words_treatment[];   /* none sulphite carbon-filter boiled stood reverse-osmosis */
+extern const char *const ab_words_treatment[];   /* none sulphite carbon-filter boiled stood
+                                                  * reverse-osmosis */
 extern const char *const ab_words_salts[];       /* none weighed by-eye */
 extern const char *const ab_words_vigour[];      /* weak simmer rolling */
 extern const char *const ab_words_lid[];         /* off partly on */
-extern const char *const ab_words_chill[];       /* ice-bath coil counterflow plate overnight-closed air other */
+extern const char *const ab_words_chill[];       /* ice-bath coil counterflow plate overnight-closed air
+                                                  * other */
 extern const char *const ab_words_trub[];        /* little some most */
 extern const char *const ab_words_yeast_form[];  /* dry liquid slurry dregs */
 extern const char *const ab_words_keep[];        /* cold room warm : how yeast was kept */
 extern const char *const ab_words_aerate[];      /* none pour shake whisk pump oxygen */
 extern const char *const ab_words_vessel[];      /* bucket pet glass steel conical keg other */
-extern const char *const ab_words_control[];     /* none room water-bath ice-bottles wet-cloth fan heat-belt fridge chamber glycol */
+extern const char *const ab_words_control[];     /* none room water-bath ice-bottles wet-cloth fan heat-belt
+                                                  * fridge chamber glycol */
 extern const char *const ab_words_light[];       /* dark indoor window sun */
-extern const char *const ab_words_instrument[];  /* hydrometer refractometer float thermometer scale ph-meter strip */
+extern const char *const ab_words_instrument[];  /* hydrometer refractometer float thermometer scale ph-meter
+                                                  * strip */
 extern const char *const ab_words_hop_open[];    /* open-lid port dropper purged while-active */
 extern const char *const ab_words_airlock[];     /* airlock blow-off sealed gas-bag open top-pressure */
 extern const char *const ab_words_transfer[];    /* siphon tap poured pumped closed */
 extern const char *const ab_words_target[];      /* air-filled purged liquid-purged flow-purged */
-extern const char *const ab_words_gear[];        /* fermenter lid airlock tap hose siphon spoon funnel chiller bottles caps wand bottling-bucket keg lines faucet starter-jar hands other */
-extern const char *const ab_words_agent[];       /* none water detergent percarbonate caustic scented-soap bleach : cleaners */
-extern const char *const ab_words_sanitiser[];   /* none acid iodine bleach peracetic chlorine-dioxide alcohol heat boiling steam sulphite other */
+extern const char *const ab_words_gear[];        /* fermenter lid airlock tap hose siphon spoon funnel chiller
+                                                  * bottles caps wand bottling-bucket keg lines faucet
+                                                  * starter-jar hands other */
+extern const char *const ab_words_agent[];       /* none water detergent percarbonate caustic scented-soap
+                                                  * bleach : cleaners */
+extern const char *const ab_words_sanitiser[];   /* none acid iodine bleach peracetic chlorine-dioxide alcohol
+                                                  * heat boiling steam sulphite other */
 extern const char *const ab_words_rinse[];       /* none tap boiled */
 extern const char *const ab_words_package[];     /* bottles keg cask cans */
-extern const char *const ab_words_bottle[];      /* longneck reused-longneck heavy swing-top sparkling pet growler unknown-glass */
+extern const char *const ab_words_bottle[];      /* longneck reused-longneck heavy swing-top sparkling pet
+                                                  * growler unknown-glass */
 extern const char *const ab_words_colour[];      /* brown green clear opaque */
-extern const char *const ab_words_cap[];         /* plain oxygen-absorbing swing screw twist-off-reused cork */
+extern const char *const ab_words_cap[];         /* plain oxygen-absorbing swing screw twist-off-reused
+                                                  * cork */
 extern const char *const ab_words_mixing[];      /* stirred onto-syrup per-bottle drops unmixed */
 extern const char *const ab_words_gas[];         /* set-and-wait shaken burst */
 extern const char *const ab_words_pour[];        /* bottle tap cask can */
 extern const char *const ab_words_glass[];       /* rinsed detergent dishwasher greasy unknown */
-extern const char *const ab_words_place[];       /* fermenter packaging bottle tap-keg other : where a tasting's sample came from */
+extern const char *const ab_words_place[];       /* fermenter packaging bottle tap-keg other : where a
+                                                  * tasting's sample came from */
 extern const char *const ab_words_behaviour[];   /* growing fading steady */
-extern const char *const ab_words_extent[];      /* every-bottle some-bottles tap-only first-pour-only first-half last-half */
+extern const char *const ab_words_extent[];      /* every-bottle some-bottles tap-only first-pour-only
+                                                  * first-half last-half */
 
 struct ab_batch;
 
 /* How attribute values are written, in the comments below:
- *   temp= and every other temperature "19.5 C" or "67 F"; time=, for=, age= and the like a length of time "90 min", "3d 4h";
- *   at=, from= (of vessels and stores), until= a moment: "2031-03-07T15:30", "2031-03-07" or "+3d 4h" after pitching;
- *   share= a percentage "75 %"; what is said to be "by words" a word of the list of that name; yes/no questions yes or no
- *   (clean= covered= sealed= splashed= ...); name= and the like any text; id=, to=, class=, kind= of a test and fault= an id.
- * Ranges are generous: they catch a slip of the unit or the decimal point, not an odd brewer (see check.h for those). */
+ *   temp= and every other temperature "19.5 C" or "67 F"; time=, for=, age= and the like a length of time
+ *   "90 min", "3d 4h"; at=, from= (of vessels and stores), until= a moment: "2031-03-07T15:30", "2031-03-07"
+ *   or "+3d 4h" after pitching; share= a percentage "75 %"; what is said to be "by words" a word of the list
+ *   of that name; yes/no questions yes or no (clean= covered= sealed= splashed= ...); name= and the like any
+ *   text; id=, to=, class=, kind= of a test and fault= an id.
+ * Ranges are generous: they catch a slip of the unit or the decimal point, not an odd brewer (see check.h for
+ * those). */
 
 /* <note>free text</note>: in a batch, a recipe, a tasting */
 struct ab_note { struct ab_mark mark; const char *text; };
-/* <malt kind= amount= share= age= name=>; <sugar kind= amount= share= name=>; <extract kind= amount= share= age= name= />
- * kind by words malt, sugar, extract; share of the fermentables by weight; age since milling, boiling down or packing */
+/* <malt kind= amount= share= age= name=>; <sugar kind= amount= share= name=>; <extract kind= amount= share=
+ * age= name= /> kind by words malt, sugar, extract; share of the fermentables by weight; age since milling,
+ * boiling down or packing */
 struct ab_malt { struct ab_mark mark; int kind; const char *name; struct ab_num amount_g, share, age_s; };
 struct ab_sugar { struct ab_mark mark; int kind; const char *name; struct ab_num amount_g, share; };
 struct ab_extract { struct ab_mark mark; int kind; const char *name; struct ab_num amount_g, share, age_s; };
-/* <hop use= name= amount= alpha= age= kept= /> ; use by words hop_use, kept by words hop_keep; alpha = alpha acids "6.5 %" */
-struct ab_hop { struct ab_mark mark; int use, kept; const char *name; struct ab_num amount_g, alpha_share, age_s; };
+/* <hop use= name= amount= alpha= age= kept= /> ; use by words hop_use, kept by words hop_keep; alpha = alpha
+ * acids "6.5 %" */
+struct ab_hop {
+	struct ab_mark mark;
+	int use, kept;
+	const char *name;
+	struct ab_num amount_g, alpha_share, age_s;
+};
 /* <extra name= amount= sanitised= /> : fruit, spice, oak, coffee; sanitised yes/no */
 struct ab_extra { struct ab_mark mark; const char *name; struct ab_num amount_g; int sanitised; };
 
-/* <recipe volume= og= fg= co2= bitterness=> : what was planned: "20 L", "1.048 SG" or "11.9 P", "2.4 vol", "35 IBU"; holds malt sugar extract hop extra note </recipe>, at most one */
+/* <recipe volume= og= fg= co2= bitterness=> : what was planned: "20 L", "1.048 SG" or "11.9 P", "2.4 vol",
+ * "35 IBU"; holds malt sugar extract hop extra note </recipe>, at most one */
 struct ab_recipe {
 	struct ab_mark mark;
 	struct ab_num volume_l, og_sg, fg_sg, co2_vol, bitterness_ibu;
 	struct ab_list malts, sugars, extracts, hops, extras, notes;
 };
-/* <mash temp= time= crush= sparge-temp= last-runnings= runnings-ph= cooled-below= steeped-hot= />  at most one; crush by words;
- * cooled-below = the lowest temperature the mash fell to; steeped-hot = grain was boiled, or steeped or squeezed very hot */
-struct ab_mash { struct ab_mark mark; struct ab_num temp_c, time_s, sparge_c, last_runnings_sg, runnings_ph, lowest_c; int crush, grain_boiled; };
-/* <water source= treatment= chloramine= smells-of-chlorine= top-up= top-up-boiled= top-up-treated= salts= sulphate= chloride= sodium= iron= alkalinity= supplier= />
- * at most one; source by words water, treatment, salts by words; top-up "3 L", boiled and treated yes/no; minerals "80 mg/L" or ppm,
- * alkalinity as CaCO3; supplier = the works or the brand, to compare batches by */
+/* <mash temp= time= crush= sparge-temp= last-runnings= runnings-ph= cooled-below= steeped-hot= />  at most
+ * one; crush by words; cooled-below = the lowest temperature the mash fell to; steeped-hot = grain was
+ * boiled, or steeped or squeezed very hot */
+struct ab_mash {
+	struct ab_mark mark;
+	struct ab_num temp_c, time_s, sparge_c, last_runnings_sg, runnings_ph, lowest_c;
+	int crush, grain_boiled;
+};
+/* <water source= treatment= chloramine= smells-of-chlorine= top-up= top-up-boiled= top-up-treated= salts=
+ * sulphate= chloride= sodium= iron= alkalinity= supplier= /> at most one; source by words water, treatment,
+ * salts by words; top-up "3 L", boiled and treated yes/no; minerals "80 mg/L" or ppm, alkalinity as CaCO3;
+ * supplier = the works or the brand, to compare batches by */
 struct ab_water {
 	struct ab_mark mark;
 	int source, treatment, chloramine, smells, topup_boiled, topup_treated, salts;
 	struct ab_num topup_l, sulphate_mgl, chloride_mgl, sodium_mgl, iron_mgl, alkalinity_mgl;
 	const char *supplier;
 };
-/* <boil time= vigour= lid= off= scorched= />  at most one; off = volume boiled away per hour as a share ("8 %");
- * vigour, lid by words; scorched yes/no */
+/* <boil time= vigour= lid= off= scorched= />  at most one; off = volume boiled away per hour as a share
+ * ("8 %"); vigour, lid by words; scorched yes/no */
 struct ab_boil { struct ab_mark mark; struct ab_num time_s, off_share; int vigour, lid, scorched; };
 /* <stand time= temp= lid= /> : hot stand or whirlpool, at most one; lid by words */
 struct ab_stand { struct ab_mark mark; struct ab_num time_s, temp_c; int lid; };
-/* <chill method= above-80= to-pitch= covered= trub= end-temp= />  at most one; method by words chill, trub by words;
- * above-80 = time the wort stayed above 80 C after the boil; to-pitch = end of boil to pitching; end-temp = as it left the chiller */
-struct ab_chill { struct ab_mark mark; int method, covered, trub; struct ab_num above80_s, to_pitch_s, end_c; };
-/* <yeast class= strain= form= amount= volume= packs= cells= age= best-before= kept= made-starter= starter= stirred= generation= rehydrated=
+/* <chill method= above-80= to-pitch= covered= trub= end-temp= />  at most one; method by words chill, trub by
+ * words; above-80 = time the wort stayed above 80 C after the boil; to-pitch = end of boil to pitching;
+ * end-temp = as it left the chiller */
+struct ab_chill {
+	struct ab_mark mark;
+	int method, covered, trub;
+	struct ab_num above80_s, to_pitch_s, end_c;
+};
+/* <yeast class= strain= form= amount= volume= packs= cells= age= best-before= kept= made-starter= starter=
+ * stirred= generation= rehydrated=
  *  nutrient= lot= supplier= />
- * class: an id of rules/yeasts.xml (resolved later). form by words yeast_form, kept by words keep. amount "11 g" in all; volume = slurry,
- * "150 mL"; packs = a bare number; cells "200 Gcells"; best-before a date. starter = volume of starter wort; "0 L" = none was made
- * (made_starter follows; made-starter=yes alone when the volume is not known). generation = times the yeast was re-used, 0 = fresh. */
+ * class: an id of rules/yeasts.xml (resolved later). form by words yeast_form, kept by words keep. amount
+ * "11 g" in all; volume = slurry, "150 mL"; packs = a bare number; cells "200 Gcells"; best-before a date.
+ * starter = volume of starter wort; "0 L" = none was made (made_starter follows; made-starter=yes alone when
+ * the volume is not known). generation = times the yeast was re-used, 0 = fresh. */
 struct ab_yeast {
 	struct ab_mark mark;
 	const char *klass, *strain, *lot, *supplier;
 	int form, kept, stirred, rehydrated, nutrient, made_starter;
-	struct ab_num amount_g, volume_l, packs, cells_g, age_s, starter_l, generation;   /* cells_g in 1e9 cells */
+	/* cells_g in 1e9 cells */
+	struct ab_num amount_g, volume_l, packs, cells_g, age_s, starter_l, generation;
 	struct ab_when best_before;
 };
-/* <pitch at= temp= clean= />  at most one: the origin of relative times. clean="no": something unsanitised touched the wort */
+/* <pitch at= temp= clean= />  at most one: the origin of relative times. clean="no": something unsanitised
+ * touched the wort */
 struct ab_pitch { struct ab_mark mark; struct ab_when at; struct ab_num temp_c; int clean; };
 /* <aerate method= time= /> ; method by words aerate */
 struct ab_aerate { struct ab_mark mark; int method; struct ab_num time_s; };
-/* <vessel id= kind= age= volume= headspace= control= target= light= sealed= scratched= second= from= until= room= held-sour= flies=
+/* <vessel id= kind= age= volume= headspace= control= target= light= sealed= scratched= second= from= until=
+ * room= held-sour= flies=
  *  rated= rated-pressure= place= /> : each vessel the beer sat in
- * kind by words vessel, control, light by words; volume = what it can hold, headspace = the air over the beer, both "23 L"; target = temperature
- * aimed at, room = of the room around it; second = a secondary (yes/no); scratched = inside, or it smells; held-sour = ever held a sour or wild
- * beer; flies = fruit flies about; rated = made to be put under pressure, rated-pressure = up to "2 bar" (rated follows) */
+ * kind by words vessel, control, light by words; volume = what it can hold, headspace = the air over the
+ * beer, both "23 L"; target = temperature aimed at, room = of the room around it; second = a secondary
+ * (yes/no); scratched = inside, or it smells; held-sour = ever held a sour or wild beer; flies = fruit flies
+ * about; rated = made to be put under pressure, rated-pressure = up to "2 bar" (rated follows) */
 struct ab_vessel {
 	struct ab_mark mark;
 	const char *id, *place;
@@ -135,8 +179,9 @@ struct ab_vessel {
 	struct ab_when from, until;
 };
 /* <reading at= wort= room= gravity= instrument= sample= corrected= mixed= ph= />
- * wort and room = temperatures; gravity with instrument by words; sample = temperature of the gravity sample; corrected = for temperature
- * (hydrometer) or alcohol (refractometer) already; mixed = the wort was well mixed before */
+ * wort and room = temperatures; gravity with instrument by words; sample = temperature of the gravity sample;
+ * corrected = for temperature (hydrometer) or alcohol (refractometer) already; mixed = the wort was well
+ * mixed before */
 struct ab_reading {
 	struct ab_mark mark;
 	struct ab_when at;
@@ -145,94 +190,151 @@ struct ab_reading {
 };
 /* <log file= utc-offset= /> : a sensor log under the journal's folder; read into sensor (NULL until then);
  * file is needed, utc-offset "2 h" or "-5 h" is added to times in UTC or with a zone */
-struct ab_log { struct ab_mark mark; const char *file; struct ab_num utc_offset_s; struct ab_sensor *sensor; };
-/* <lag first-signs= restarted= stalled= roused= /> at most one; first-signs = time from pitching to first activity; restarted = fermentation started
- * again after it had ended; stalled = stopped early and stayed high; roused = the yeast was stirred up or warmed */
+struct ab_log {
+	struct ab_mark mark;
+	const char *file;
+	struct ab_num utc_offset_s;
+	struct ab_sensor *sensor;
+};
+/* <lag first-signs= restarted= stalled= roused= /> at most one; first-signs = time from pitching to first
+ * activity; restarted = fermentation started again after it had ended; stalled = stopped early and stayed
+ * high; roused = the yeast was stirred up or warmed */
 struct ab_lag { struct ab_mark mark; struct ab_num first_s; int restarted, stalled, roused; };
 /* <rest at= temp= for= />  ; <crash at= temp= for= airlock= sucked-back= /> ; <fining at= name= />
  * for = how long; airlock by words; sucked-back = airlock liquid or air was drawn in */
 struct ab_rest { struct ab_mark mark; struct ab_when at; struct ab_num temp_c, for_s; };
 struct ab_crash { struct ab_mark mark; struct ab_when at; struct ab_num temp_c, for_s; int airlock, sucked; };
 struct ab_fining { struct ab_mark mark; struct ab_when at; const char *name; };
-/* <dry-hop at= amount= opened= contact= loose= name= /> ; opened by words hop_open: how they went in; contact = how long; loose = not in a bag */
-struct ab_dryhop { struct ab_mark mark; struct ab_when at; const char *name; struct ab_num amount_g, contact_s; int opened, loose; };
-/* <transfer at= to= how= target= splashed= by-mouth= hose-age= /> ; how by words transfer; target by words: what was in the vessel it went to;
- * to = vessel or package id; by-mouth = the siphon was started by mouth */
-struct ab_transfer { struct ab_mark mark; struct ab_when at; const char *to; int how, target, splashed, by_mouth; struct ab_num hose_age_s; };
+/* <dry-hop at= amount= opened= contact= loose= name= /> ; opened by words hop_open: how they went in; contact
+ * = how long; loose = not in a bag */
+struct ab_dryhop {
+	struct ab_mark mark;
+	struct ab_when at;
+	const char *name;
+	struct ab_num amount_g, contact_s;
+	int opened, loose;
+};
+/* <transfer at= to= how= target= splashed= by-mouth= hose-age= /> ; how by words transfer; target by words:
+ * what was in the vessel it went to; to = vessel or package id; by-mouth = the siphon was started by mouth */
+struct ab_transfer {
+	struct ab_mark mark;
+	struct ab_when at;
+	const char *to;
+	int how, target, splashed, by_mouth;
+	struct ab_num hose_age_s;
+};
 /* <opened at= for= /> : the vessel stood open (a peek, a sample, an interruption) */
 struct ab_opened { struct ab_mark mark; struct ab_when at; struct ab_num for_s; };
-/* <gear item= id= age= cleaned= dismantled= soil= sanitiser= dose= dose-ppm= label-share= contact= mixed-age= rinse= material= shared-sour= smells= rusty=
+/* <gear item= id= age= cleaned= dismantled= soil= sanitiser= dose= dose-ppm= label-share= contact= mixed-age=
+ * rinse= material= shared-sour= smells= rusty=
  *  scratched= /> : one piece of kit, how it was cleaned and sanitised for this batch
- * item (needed) by words gear; cleaned by words agent, sanitiser, rinse by words; dismantled = taken apart; soil = a ring or soil was left;
- * dose "1.6 mL/L", dose-ppm "200 ppm", label-share = dose as a share of the label's ("100 %"); contact = time; mixed-age = age of the mixed
- * sanitiser; shared-sour = used with mixed cultures or diastatic yeast too; rusty = rust or worn plating */
+ * item (needed) by words gear; cleaned by words agent, sanitiser, rinse by words; dismantled = taken apart;
+ * soil = a ring or soil was left; dose "1.6 mL/L", dose-ppm "200 ppm", label-share = dose as a share of the
+ * label's ("100 %"); contact = time; mixed-age = age of the mixed sanitiser; shared-sour = used with mixed
+ * cultures or diastatic yeast too; rusty = rust or worn plating */
 struct ab_gear {
 	struct ab_mark mark;
 	const char *id, *material;
 	int item, cleaned, dismantled, soil, sanitiser, rinse, shared_sour, smells, rusty, scratched;
 	struct ab_num age_s, dose_mll, dose_mgl, label_share, contact_s, mixed_age_s;
 };
-/* <package at= into= bottle= colour= neck= cap= cap-on-foam= wand= priming= sugar= mixing= volume= gravity= purges= purge-pressure= filled= fresh-yeast=
+/* <package at= into= bottle= colour= neck= cap= cap-on-foam= wand= priming= sugar= mixing= volume= gravity=
+ * purges= purge-pressure= filled= fresh-yeast=
  *  bottles-washed= size= id= seal-checked= lubricated= headspace= /> at most one
- * into by words package, bottle, colour, cap, mixing by words; neck = empty height in the neck "25 mm"; cap-on-foam = capped on foam; wand = filled
- * from the bottom; priming "120 g" of sugar by words for all of volume; gravity at packaging; size of one bottle or keg; purges = cycles (a bare
- * number) to purge-pressure "2 bar"; filled by words target: what was in keg or bottle before the beer; seal-checked, lubricated = of a keg;
- * headspace = over the beer in a keg */
+ * into by words package, bottle, colour, cap, mixing by words; neck = empty height in the neck "25 mm";
+ * cap-on-foam = capped on foam; wand = filled from the bottom; priming "120 g" of sugar by words for all of
+ * volume; gravity at packaging; size of one bottle or keg; purges = cycles (a bare number) to purge-pressure
+ * "2 bar"; filled by words target: what was in keg or bottle before the beer; seal-checked, lubricated = of a
+ * keg; headspace = over the beer in a keg */
 struct ab_package {
 	struct ab_mark mark;
 	struct ab_when at;
 	const char *id;
-	int into, bottle, colour, cap, cap_on_foam, wand, sugar, mixing, filled, fresh_yeast, bottles_washed, seal_checked, lubricated;
+	int into, bottle, colour, cap, cap_on_foam, wand, sugar, mixing, filled, fresh_yeast, bottles_washed,
+	    seal_checked, lubricated;
 	struct ab_num neck_mm, priming_g, volume_l, gravity_sg, purges, purge_kpa, size_l, headspace_l;
 };
-/* <carbonate pressure= temp= for= method= leak-checked= lost-pressure= /> : a keg under gas, at most one; pressure is gauge pressure;
- * method by words gas; lost-pressure = it was seen to lose pressure */
-struct ab_carbonate { struct ab_mark mark; struct ab_num pressure_kpa, temp_c, for_s; int method, leak_checked, lost_pressure; };
-/* <store from= until= for= temp= hottest= light= upright= place= /> : in order of time; the first after packaging is conditioning; temp is
- * the usual one, hottest the highest it met; upright = bottles stood */
-struct ab_store { struct ab_mark mark; struct ab_when from, until; struct ab_num for_s, temp_c, hottest_c; int light, upright; const char *place; };
-/* <serve from= line-length= line-bore= line-age= line-cleaned= pressure= temp= glass= tower-warm= sediment-poured= idle= faucet-dismantled= /> ; at most one;
- * from by words pour, glass by words; line-length "3 m", line-bore "4.8 mm", line-age; line-cleaned = time since; idle = time the line stood unused;
- * pressure on the keg; temp of the beer; tower-warm = the tap or its line is warm; sediment-poured; faucet-dismantled = taken apart to clean */
+/* <carbonate pressure= temp= for= method= leak-checked= lost-pressure= /> : a keg under gas, at most one;
+ * pressure is gauge pressure; method by words gas; lost-pressure = it was seen to lose pressure */
+struct ab_carbonate {
+	struct ab_mark mark;
+	struct ab_num pressure_kpa, temp_c, for_s;
+	int method, leak_checked, lost_pressure;
+};
+/* <store from= until= for= temp= hottest= light= upright= place= /> : in order of time; the first after
+ * packaging is conditioning; temp is the usual one, hottest the highest it met; upright = bottles stood */
+struct ab_store {
+	struct ab_mark mark;
+	struct ab_when from, until;
+	struct ab_num for_s, temp_c, hottest_c;
+	int light, upright;
+	const char *place;
+};
+/* <serve from= line-length= line-bore= line-age= line-cleaned= pressure= temp= glass= tower-warm=
+ * sediment-poured= idle= faucet-dismantled= /> ; at most one; from by words pour, glass by words; line-length
+ * "3 m", line-bore "4.8 mm", line-age; line-cleaned = time since; idle = time the line stood unused; pressure
+ * on the keg; temp of the beer; tower-warm = the tap or its line is warm; sediment-poured; faucet-dismantled
+ * = taken apart to clean */
 struct ab_serve {
 	struct ab_mark mark;
 	int from, glass, tower_warm, sediment_poured, faucet_dismantled;
 	struct ab_num line_mm, bore_mm, line_age_s, line_cleaned_s, pressure_kpa, temp_c, idle_s;
 };
-/* <instrument item= checked= off-temp= off-gravity= compensated= /> : checked against a known point (ice water, distilled water)
- * item (needed) by words instrument; off-temp "1 K" or off-gravity "2 points": what it shows too much, with a minus too little (off_sg is a
- * difference: 2 points = 0.002); compensated = corrects for temperature by itself */
+/* <instrument item= checked= off-temp= off-gravity= compensated= /> : checked against a known point (ice
+ * water, distilled water) item (needed) by words instrument; off-temp "1 K" or off-gravity "2 points": what
+ * it shows too much, with a minus too little (off_sg is a difference: 2 points = 0.002); compensated =
+ * corrects for temperature by itself */
 struct ab_instrument { struct ab_mark mark; int item, checked, compensated; struct ab_num off_c, off_sg; };
-/* <change what= adopted=> text </change> : something done differently since the last batch of this line; what = an id of rules/upgrades.xml when known;
- * adopted = kept from now on (yes) or a trial (no) */
+/* <change what= adopted=> text </change> : something done differently since the last batch of this line; what
+ * = an id of rules/upgrades.xml when known; adopted = kept from now on (yes) or a trial (no) */
 struct ab_change_note { struct ab_mark mark; const char *what, *text; int adopted; };
 
-/* <found fault= intensity= behaviour= extent= note= at-packaging= feared= /> ; fault (needed) in plain tasting language; intensity 1 (barely, or only
- * feared) to 5 (undrinkable); behaviour, extent by words; at-packaging = it was there at packaging; feared = expected, neither tasted nor measured */
-struct ab_found { struct ab_mark mark; const char *fault, *note; struct ab_num intensity; int behaviour, extent, at_packaging, feared; };
+/* <found fault= intensity= behaviour= extent= note= at-packaging= feared= /> ; fault (needed) in plain
+ * tasting language; intensity 1 (barely, or only feared) to 5 (undrinkable); behaviour, extent by words;
+ * at-packaging = it was there at packaging; feared = expected, neither tasted nor measured */
+struct ab_found {
+	struct ab_mark mark;
+	const char *fault, *note;
+	struct ab_num intensity;
+	int behaviour, extent, at_packaging, feared;
+};
 /* <absent fault= /> : looked for and not there */
 struct ab_absent { struct ab_mark mark; const char *fault; };
-/* <tasting at= by= blind= from= temp= complete= score= score-of= panel= every-batch= first-time=> found absent note <next-time>text</next-time>
- * </tasting>; from by words place; complete = all faults were considered; score "34" out of score-of "50"; every-batch = every batch has what was
- * found; first-time = no batch had it before. Compare a fresher bottle, or tap against keg, with <test>. */
+/* <tasting at= by= blind= from= temp= complete= score= score-of= panel= every-batch= first-time=> found
+ * absent note <next-time>text</next-time>
+ * </tasting>; from by words place; complete = all faults were considered; score "34" out of score-of "50";
+ * every-batch = every batch has what was found; first-time = no batch had it before. Compare a fresher
+ * bottle, or tap against keg, with <test>. */
 struct ab_tasting {
 	struct ab_mark mark;
 	struct ab_when at;
 	const char *by, *next_time;   /* next_time = text of <next-time>, NULL when there is none */
 	struct ab_note *next_note;
 	int blind, from, complete, every_batch, first_time;
-	struct ab_num temp_c, score, score_of, panel;   /* panel = number of tasters who agreed this sheet; 1 if not told */
+	struct ab_num temp_c, score, score_of, panel;   /* panel = number of tasters who agreed this sheet;
+	                                                 * 1 if not told */
 	struct ab_list found, absent, notes;
 };
-/* <test kind= result= at= gravity= /> : a check the brewer did; kind (needed) = an id of rules/checks.xml, result (needed) yes|no; gravity of a
- * forced fermentation or the like */
-struct ab_test { struct ab_mark mark; const char *kind; int result; struct ab_when at; struct ab_num gravity_sg; };
-/* <looks at= airlock-still= krausen-fell= sediment= neck-ring= film= smell-nearby= /> : plain sights, all yes/no. film = a film, islands or ropes;
- * neck-ring = a ring inside the bottle necks; smell-nearby = something near the fermenter smells so */
-struct ab_looks { struct ab_mark mark; struct ab_when at; int airlock_still, krausen_fell, sediment, neck_ring, film, smell_nearby; };
+/* <test kind= result= at= gravity= /> : a check the brewer did; kind (needed) = an id of rules/checks.xml,
+ * result (needed) yes|no; gravity of a forced fermentation or the like */
+struct ab_test {
+	struct ab_mark mark;
+	const char *kind;
+	int result;
+	struct ab_when at;
+	struct ab_num gravity_sg;
+};
+/* <looks at= airlock-still= krausen-fell= sediment= neck-ring= film= smell-nearby= /> : plain sights, all
+ * yes/no. film = a film, islands or ropes; neck-ring = a ring inside the bottle necks; smell-nearby =
+ * something near the fermenter smells so */
+struct ab_looks {
+	struct ab_mark mark;
+	struct ab_when at;
+	int airlock_still, krausen_fell, sediment, neck_ring, film, smell_nearby;
+};
 
-/* <batch xmlns="urn:afterboil:journal:1" id= brewed= line= title= brewer= family=> ; id and brewed (a date) are needed; line = the beer brewed again
- * and again; family by words */
+/* <batch xmlns="urn:afterboil:journal:1" id= brewed= line= title= brewer= family=> ; id and brewed (a date)
+ * are needed; line = the beer brewed again and again; family by words */
 struct ab_batch {
 	struct ab_mark mark;
 	const char *id, *line, *title, *brewer, *source;   /* source = name of the file, for messages */
@@ -249,34 +351,44 @@ struct ab_batch {
 	struct ab_package *package;
 	struct ab_carbonate *carbonate;
 	struct ab_serve *serve;
-	struct ab_list yeasts, aerations, vessels, readings, logs, rests, crashes, finings, dryhops, transfers, openings, gear;
+	struct ab_list yeasts, aerations, vessels, readings, logs, rests, crashes, finings, dryhops,
+	    transfers, openings, gear;
 	struct ab_list stores, instruments, changes, tastings, tests, looks, notes;
 };
 
-/* Called with each finished batch, its relative times resolved against the pitch (or the brew date at 18:00 when the pitch time
- * is not told: then pitch is NULL or pitch->at unknown). It has passed the checks of check.h. The batch lives in the arena given to ab_journal_read;
- * the callback may keep it, or ab_arena_reset when done (streams). */
+/* Called with each finished batch, its relative times resolved against the pitch (or the brew date at 18:00
+ * when the pitch time is not told: then pitch is NULL or pitch->at unknown). It has passed the checks of
+ * check.h. The batch lives in the arena given to ab_journal_read; the callback may keep it, or ab_arena_reset
+ * when done (streams). */
 typedef enum ab_status ab_batch_done(void *ctx, struct ab_batch *batch, struct ab_diag *diag);
 
 enum { AB_JOURNAL_LIMIT = 8 * 1024 * 1024 };
 
-/* Reads the journals of a file. Sensor logs named in it are read from under its folder (a path that leaves it is refused).
- * AB_EINPUT (also for a second batch with the same id in the file), AB_ELIMIT, AB_ESYSTEM, AB_ENOMEM, or what done returned. Nothing
- * half-read reaches done; but when a later batch of a file is bad, the ones before it have been handed over. */
-enum ab_status ab_journal_read_file(const char *path, struct ab_arena *arena, ab_batch_done *done, void *ctx, struct ab_diag *diag);
-/* The same from memory; name stands in messages; folder (may be NULL: logs are refused) is where logs are looked for. */
-enum ab_status ab_journal_read_memory(const char *data, size_t len, const char *name, const char *folder, struct ab_arena *arena,
-    ab_batch_done *done, void *ctx, struct ab_diag *diag);
-/* A stream without bound on a file descriptor; logs are refused, and ids may repeat (memory stays flat when done resets the arena). */
-enum ab_status ab_journal_read_stream(int fd, const char *name, struct ab_arena *arena, ab_batch_done *done, void *ctx, struct ab_diag *diag);
+/* Reads the journals of a file. Sensor logs named in it are read from under its folder (a path that leaves it
+ * is refused). AB_EINPUT (also for a second batch with the same id in the file), AB_ELIMIT, AB_ESYSTEM,
+ * AB_ENOMEM, or what done returned. Nothing half-read reaches done; but when a later batch of a file is bad,
+ * the ones before it have been handed over. */
+enum ab_status ab_journal_read_file(const char *path, struct ab_arena *arena, ab_batch_done *done, void *ctx,
+    struct ab_diag *diag);
+/* The same from memory; name stands in messages; folder (may be NULL: logs are refused) is where logs are
+ * looked for. */
+enum ab_status ab_journal_read_memory(const char *data, size_t len, const char *name, const char *folder,
+    struct ab_arena *arena, ab_batch_done *done, void *ctx, struct ab_diag *diag);
+/* A stream without bound on a file descriptor; logs are refused, and ids may repeat (memory stays flat when
+ * done resets the arena). */
+enum ab_status ab_journal_read_stream(int fd, const char *name, struct ab_arena *arena, ab_batch_done *done,
+    void *ctx, struct ab_diag *diag);
 
-/* Seconds from pitching (18:00 of the brew date when the pitch time is not told) to a point in time; NAN when either is unknown. */
+/* Seconds from pitching (18:00 of the brew date when the pitch time is not told) to a point in time; NAN when
+ * either is unknown. */
 double ab_batch_since_pitch(const struct ab_batch *batch, const struct ab_when *when);
 
-/* Adds one element, written as XML text, as the last child of the batch with this id in the file, and replaces the file atomically.
- * Every other byte stays as it was: comments, layout, foreign elements. The result is checked by reading it before it is written:
- * AB_EINPUT if it would not read, or if no batch has this id; AB_ELIMIT, AB_ESYSTEM, AB_ENOMEM. element need not name the namespace: it is that
- * of its batch. Only UTF-8 files. */
-enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element, struct ab_diag *diag);
+/* Adds one element, written as XML text, as the last child of the batch with this id in the file, and
+ * replaces the file atomically. Every other byte stays as it was: comments, layout, foreign elements. The
+ * result is checked by reading it before it is written: AB_EINPUT if it would not read, or if no batch has
+ * this id; AB_ELIMIT, AB_ESYSTEM, AB_ENOMEM. element need not name the namespace: it is that of its batch.
+ * Only UTF-8 files. */
+enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element,
+    struct ab_diag *diag);
 
 #endif

@@ -1,23 +1,36 @@
 /* knowledge.h - the trade's knowledge, read from rules files
  *
- * Rules are XML, namespace urn:afterboil:rules:1, root <rules>; schema rules/rules.rng. Every *.xml of a rules folder is read in order of its name,
- * further folders after it: a brewer's own file adds to or replaces (same id, replace="yes") what is there. Every number carries source="..."; a source
- * that begins with "estimate" marks a number nobody measured (it is redrawn for the likely range and said so on screen).
+ * Rules are XML, namespace urn:afterboil:rules:1, root <rules>; schema rules/rules.rng. Every *.xml of a
+ * rules folder is read in order of its name, further folders after it: a brewer's own file adds to or
+ * replaces (same id, replace="yes") what is there. Every number carries source="..."; a source that begins
+ * with "estimate" marks a number nobody measured (it is redrawn for the likely range and said so on screen).
  *
- *   <fault id= severity= source=> <title/> <like/> <word/>* <leak noticeable= strong= source=><when/>*</leak>* <confused with= share= source=/>* <caution/> </fault>
- *   <cause id= side="hot|cold" stage="..." kind="process|benign" expects="yes"> <title/> <why/> <next/> <caution/>
- *     <prior p= source=><when/>*</prior>+          the last whose conditions all hold is used; the first must have none
+ *   <fault id= severity= source=> <title/> <like/> <word/>* <leak noticeable= strong=
+ *   source=><when/>*</leak>* <confused with= share= source=/>* <caution/> </fault>
+ *   <cause id= side="hot|cold" stage="..." kind="process|benign" expects="yes"> <title/> <why/> <next/>
+ *   <caution/>
+ *     <prior p= source=><when/>*</prior>+          the last whose conditions all hold is used; the first must
+ *     have none
  *     <gate says=><when/>+</gate>*                  impossible when all conditions of any gate hold
- *     <sign fact= unit= group= source= for= against=> <at x= ratio=/>+ or <is word= ratio=/>+  <when/>* </sign>*
- *     <gives fault= noticeable= moderate= strong= source=><when/>*</gives>+   the last whose conditions all hold is used, per fault
+ *     <sign fact= unit= group= source= for= against=> <at x= ratio=/>+ or <is word= ratio=/>+  <when/>*
+ *     </sign>*
+ *     <gives fault= noticeable= moderate= strong= source=><when/>*</gives>+   the last whose conditions all
+ *     hold is used, per fault
  *   </cause>
- *   <change id= kind="habit|upgrade" side= stage= cost= running= running-per-year= minutes= once-minutes= space= noisy= smoky= group= source=>
- *     <title/> <how/> <caution/> <sets fact= to= at-most= at-least= source=/>* <prevents cause= share= source=><when/>*</prevents>*
- *     <needs change=/>* <excludes change=/>* <only-for><when/>+</only-for>* <not-for><when/>+</not-for>* </change>
- *   <check id= minutes= cost= wait= base= source=> <title/> <how/> <if-yes/> <if-no/> <caution/> <yes cause= p= source=/>+ <only-for/>* </check>
- *   <family id=> <title/> <expects fault= up-to="slight|moderate|strong" source=/>* <hurts fault= factor= source=/>* <carbonation low= high= source=/> </family>
- *   <yeast id= ...the members of ab_yeast_norm...  source=/>  <sanitiser agent= contact= keeps= no-rinse= source=/>  <bottle kind= limit= limit-pressure= source=/>
- *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>     an unknown fact makes is, not, over, under false
+ *   <change id= kind="habit|upgrade" side= stage= cost= running= running-per-year= minutes= once-minutes=
+ *   space= noisy= smoky= group= source=>
+ *     <title/> <how/> <caution/> <sets fact= to= at-most= at-least= source=/>* <prevents cause= share=
+ *     source=><when/>*</prevents>*
+ *     <needs change=/>* <excludes change=/>* <only-for><when/>+</only-for>* <not-for><when/>+</not-for>*
+ *     </change>
+ *   <check id= minutes= cost= wait= base= source=> <title/> <how/> <if-yes/> <if-no/> <caution/> <yes cause=
+ *   p= source=/>+ <only-for/>* </check>
+ *   <family id=> <title/> <expects fault= up-to="slight|moderate|strong" source=/>* <hurts fault= factor=
+ *   source=/>* <carbonation low= high= source=/> </family>
+ *   <yeast id= ...the members of ab_yeast_norm...  source=/>  <sanitiser agent= contact= keeps= no-rinse=
+ *   source=/>  <bottle kind= limit= limit-pressure= source=/>
+ *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>     an unknown fact
+ *   makes is, not, over, under false
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_KNOWLEDGE_H
@@ -31,13 +44,15 @@
 
 enum ab_side { AB_SIDE_COLD, AB_SIDE_HOT };
 /* The stages of a batch in order; hot-side ones first. */
-extern const char *const ab_words_stage[];   /* mash boil water ingredients chill pitch ferment transfer dry-hop package store serve measure */
+extern const char *const ab_words_stage[];   /* mash boil water ingredients chill pitch ferment transfer
+                                              * dry-hop package store serve measure */
 extern const char *const ab_words_side[];    /* cold hot */
 extern const char *const ab_words_change_kind[]; /* habit upgrade */
 
 enum ab_cmp { AB_CMP_IS, AB_CMP_NOT, AB_CMP_OVER, AB_CMP_UNDER, AB_CMP_KNOWN, AB_CMP_UNKNOWN };
 
-/* One compiled condition. IS and NOT: bit k of words = the k-th word of the fact (flags: bit 0 no, bit 1 yes). */
+/* One compiled condition. IS and NOT: bit k of words = the k-th word of the fact (flags: bit 0 no, bit
+ * 1 yes). */
 struct ab_cond { int slot; enum ab_cmp cmp; double value; unsigned long long words; };
 struct ab_conds { const struct ab_cond *items; size_t n; };
 
@@ -46,26 +61,32 @@ struct ab_source_note { const char *text; bool estimate; long line; const char *
 struct ab_prior { double p; struct ab_conds when; struct ab_source_note source; };
 struct ab_gate { struct ab_conds when; const char *says; };
 
-enum { AB_CURVE_POINTS = 10, AB_WORDS = 24, AB_CAUSE_SIGNS = 64 };   /* points of a curve, words of a fact with signs, signs of a cause: at most */
+/* points of a curve, words of a fact with signs, signs of a cause: at most */
+enum { AB_CURVE_POINTS = 10, AB_WORDS = 24, AB_CAUSE_SIGNS = 64 };
 struct ab_sign {
 	int slot;
-	int group;                            /* signs of one group in a cause: only the strongest counts; -1 = alone */
+	int group;                            /* signs of one group in a cause: only the strongest counts; -1
+	                                       * = alone */
 	size_t n;                             /* points of the curve; 0 = a table of words */
-	double x[AB_CURVE_POINTS], log_ratio[AB_CURVE_POINTS];   /* x rising; linear in log ratio between, flat beyond */
+	/* x rising; linear in log ratio between, flat beyond */
+	double x[AB_CURVE_POINTS], log_ratio[AB_CURVE_POINTS];
 	double word_log_ratio[AB_WORDS];      /* by word (flags: 0 no, 1 yes); 0 where the rules are silent */
 	struct ab_conds when;
-	const char *says_for, *says_against;  /* plain words used in explanations; NULL = made from the fact's title */
+	const char *says_for, *says_against;  /* plain words used in explanations; NULL = made from the fact's
+	                                       * title */
 	struct ab_source_note source;
 };
 
-struct ab_link { int fault; double tail[4]; struct ab_conds when; struct ab_source_note source; };   /* tail[0] = 1 */
+/* tail[0] = 1 */
+struct ab_link { int fault; double tail[4]; struct ab_conds when; struct ab_source_note source; };
 
 struct ab_cause {
 	const char *id, *title, *why, *next, *caution;
 	enum ab_side side;
 	int stage;              /* place in ab_words_stage */
 	bool benign;
-	bool expects;           /* gives what the family or the yeast is meant to have: links are made from ab_family.expects */
+	bool expects;           /* gives what the family or the yeast is meant to have: links are made from
+	                         * ab_family.expects */
 	struct ab_prior *priors; size_t n_priors;
 	struct ab_gate *gates; size_t n_gates;
 	struct ab_sign *signs; size_t n_signs;
@@ -85,7 +106,12 @@ struct ab_fault {
 	long line; const char *file;
 };
 
-struct ab_sets { int slot; enum { AB_SET_TO, AB_SET_AT_MOST, AB_SET_AT_LEAST } mode; double value; struct ab_source_note source; };
+struct ab_sets {
+	int slot;
+	enum { AB_SET_TO, AB_SET_AT_MOST, AB_SET_AT_LEAST } mode;
+	double value;
+	struct ab_source_note source;
+};
 struct ab_prevents { int cause; double share; struct ab_conds when; struct ab_source_note source; };
 struct ab_change {
 	const char *id, *title, *how, *caution, *group;
@@ -131,24 +157,29 @@ struct ab_knowledge {
 	struct ab_check *checks; size_t n_checks;
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */
 	struct ab_norms norms;
-	char version[65];       /* a stable hash (FNV-1a, 16 hex digits) of all rule bytes read: stored beside each diagnosis */
+	char version[65];       /* a stable hash (FNV-1a, 16 hex digits) of all rule bytes read: stored beside
+	                         * each diagnosis */
 };
 
 /* The vocabularies of the journal that rules may use (so that this room need not see the journal room). */
 struct ab_vocabulary { const char *const *families, *const *sanitisers, *const *bottles, *const *spaces; };
 
-/* Reads the folders in order (dirs[0] is the base). Refuses, with file and line, whatever ab_knowledge_lint would call an error.
- * AB_EINPUT, AB_ESYSTEM (no such folder, no rules in it), AB_ENOMEM. */
+/* Reads the folders in order (dirs[0] is the base). Refuses, with file and line, whatever ab_knowledge_lint
+ * would call an error. AB_EINPUT, AB_ESYSTEM (no such folder, no rules in it), AB_ENOMEM. */
 enum ab_status ab_knowledge_read(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
-    const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_knowledge **out, struct ab_diag *diag);
+    const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_knowledge **out,
+    struct ab_diag *diag);
 
 /* One finding of the lint. Errors make the rules unusable; advice does not. */
 struct ab_lint { bool error; const char *file; long line; const char *text; };
-/* Checks everything that a single element cannot: dangling or duplicate ids, numbers out of range, units that do not fit, a fault no cause gives, a cause
- * that gives nothing, a curve out of order, a number without source, a tasting word used twice, a requirement that can never be met, a cause no change
- * prevents (advice), a fault without words. At most max findings are written; n tells how many there were. Reads as far as it can. */
-enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct ab_fact_table *facts, const struct ab_vocabulary *vocabulary,
-    struct ab_arena *arena, struct ab_lint *findings, size_t max, size_t *n_findings, struct ab_diag *diag);
+/* Checks everything that a single element cannot: dangling or duplicate ids, numbers out of range, units that
+ * do not fit, a fault no cause gives, a cause that gives nothing, a curve out of order, a number without
+ * source, a tasting word used twice, a requirement that can never be met, a cause no change prevents
+ * (advice), a fault without words. At most max findings are written; n tells how many there were. Reads as
+ * far as it can. */
+enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
+    const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_lint *findings, size_t max,
+    size_t *n_findings, struct ab_diag *diag);
 
 /* Place of an id, or -1. */
 int ab_fault_find(const struct ab_knowledge *k, const char *id);
@@ -161,18 +192,21 @@ int ab_yeast_find(const struct ab_knowledge *k, const char *id);
 /* How much heavier (or lighter) a fault weighs in a family (-1 unknown); 1 where the rules are silent. */
 double ab_family_factor(const struct ab_knowledge *k, int family, int fault);
 
-/* The fault a plain tasting word means ("buttery", "Green apple", "wet cardboard", or the id), or -1; then near gets up to max words that look like it. */
-int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near, size_t max, size_t *n_near);
+/* The fault a plain tasting word means ("buttery", "Green apple", "wet cardboard", or the id), or -1; then
+ * near gets up to max words that look like it. */
+int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near, size_t max,
+    size_t *n_near);
 
 /* Do all conditions hold on these facts? An empty list holds. */
 bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts);
 
-/* The log likelihood ratio a sign gives on these facts: averaged over the fact's uncertainty (five-point Gauss-Hermite on value and u; the ratio is averaged, not its log),
- * times 0.5 for a guess, 0 when the fact is unknown or a condition fails. */
+/* The log likelihood ratio a sign gives on these facts: averaged over the fact's uncertainty (five-point
+ * Gauss-Hermite on value and u; the ratio is averaged, not its log), times 0.5 for a guess, 0 when the fact
+ * is unknown or a condition fails. */
 double ab_sign_weight(const struct ab_sign *sign, const struct ab_fact *facts);
 
-/* The prior log-odds of a cause on these facts: its prior, plus its signs (per group the strongest only), -INFINITY when gated.
- * used (may be NULL; n_signs long) gets the weight each sign counted with. */
+/* The prior log-odds of a cause on these facts: its prior, plus its signs (per group the strongest only),
+ * -INFINITY when gated. used (may be NULL; n_signs long) gets the weight each sign counted with. */
 double ab_cause_log_odds(const struct ab_cause *cause, const struct ab_fact *facts, double *used);
 
 #endif

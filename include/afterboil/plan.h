@@ -1,8 +1,9 @@
 /* plan.h - choosing changes exactly, under several budgets at once. Numbers in, numbers out.
  *
- * Maximise f(S) = sum_i h_i (1 - prod_{u in S} (1 - e_iu)): h_i is the flaw load cause i is expected to bring per batch, e_iu the share
- * of it that change u removes. Additive over causes, diminishing within a cause. Exact branch and bound with a price bound
- * (each open change is paid a price by every cause it touches and is charged for each budget); the gap is certified and printed.
+ * Maximise f(S) = sum_i h_i (1 - prod_{u in S} (1 - e_iu)): h_i is the flaw load cause i is expected to bring
+ * per batch, e_iu the share of it that change u removes. Additive over causes, diminishing within a cause.
+ * Exact branch and bound with a price bound (each open change is paid a price by every cause it touches and
+ * is charged for each budget); the gap is certified and printed.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_PLAN_H
@@ -14,19 +15,23 @@
 
 enum { AB_BUDGETS = 4, AB_PLAN_CHANGES = 512, AB_PLAN_CAUSES = 512 };
 
-enum ab_change_state { AB_CHANGE_OPEN, AB_CHANGE_OWNED, AB_CHANGE_OUT };   /* owned: in force at no cost; out: may not be chosen */
+/* owned: in force at no cost; out: may not be chosen */
+enum ab_change_state { AB_CHANGE_OPEN, AB_CHANGE_OWNED, AB_CHANGE_OUT };
 
 struct ab_effect { int cause, change; double share; };   /* 0 < share <= 1, at most one per pair */
-struct ab_need { int change, needs; };                   /* change u may be chosen only when `needs` is chosen or owned */
+/* change u may be chosen only when `needs` is chosen or owned */
+struct ab_need { int change, needs; };
 
 struct ab_problem {
 	size_t n_causes, n_changes, n_effects, n_needs, n_budgets;
 	const double *load;                 /* n_causes, h_i >= 0 */
 	const struct ab_effect *effects;
 	const struct ab_need *needs;
-	const int *group;                   /* n_changes: changes of one group >= 0 exclude each other; -1 = none */
+	const int *group;                   /* n_changes: changes of one group >= 0 exclude each other; -1 =
+	                                     * none */
 	const enum ab_change_state *state;  /* n_changes; NULL = all open */
-	const double *cost;                 /* n_changes x n_budgets, row by row, may be negative (a change that saves minutes) */
+	const double *cost;                 /* n_changes x n_budgets, row by row, may be negative (a change
+	                                     * that saves minutes) */
 	double budget[AB_BUDGETS];          /* limits; INFINITY = no limit */
 	long node_limit;                    /* 0 = 200000 */
 };
@@ -41,24 +46,29 @@ struct ab_choice {
 	long nodes;
 };
 
-/* AB_EUSAGE: bad index or number (share outside 0 to 1, an effect twice, a load below 0, a cost or budget that is no number).
- * AB_ELIMIT: more changes, causes or budgets than above, or no plan found before the node limit.
- * AB_EINPUT: no feasible plan exists at all: some budget is below zero and no saving within reach mends it. AB_ENOMEM.
+/* AB_EUSAGE: bad index or number (share outside 0 to 1, an effect twice, a load below 0, a cost or budget
+ * that is no number). AB_ELIMIT: more changes, causes or budgets than above, or no plan found before the node
+ * limit. AB_EINPUT: no feasible plan exists at all: some budget is below zero and no saving within reach
+ * mends it. AB_ENOMEM.
  *
- * "Buy nothing" (an empty choice) is a plan. Among equally good plans (closer than 1e-12 of `before`) prefers fewer changes, then
- * lower indices (so the caller lists habits first); among more than 10,000 nodes of ties the preference is not proven, the value is.
- * A budget counts as kept when exceeded by at most 1e-11 of the sum of the sizes of its costs, so 0.1 + 0.2 fits 0.3.
- * An owned change keeps the rest of its group out, and is never in the choice. `group` NULL = no groups. */
-enum ab_status ab_plan_solve(const struct ab_problem *problem, struct ab_choice *choice, struct ab_diag *diag);
+ * "Buy nothing" (an empty choice) is a plan. Among equally good plans (closer than 1e-12 of `before`) prefers
+ * fewer changes, then lower indices (so the caller lists habits first); among more than 10,000 nodes of ties
+ * the preference is not proven, the value is.
+ * A budget counts as kept when exceeded by at most 1e-11 of the sum of the sizes of its costs, so 0.1 + 0.2
+ * fits 0.3. An owned change keeps the rest of its group out, and is never in the choice. `group` NULL = no
+ * groups. */
+enum ab_status ab_plan_solve(const struct ab_problem *problem, struct ab_choice *choice,
+    struct ab_diag *diag);
 
-/* The whole frontier over budget `axis`: for every amount at which the best plan changes, its cost and what it removes,
- * cheapest first, from 0 to the budget given. points[].chosen are n_changes-long slices of chosen_store, which must
- * hold max_points * n_changes bytes. n_points tells how many (0 on any error); AB_ELIMIT when max_points is too small. Of equally
- * good plans the cheaper on the axis counts. The first point is the best plan at the amount 0 and may cost less than that.
- * node_limit holds for each point by itself. AB_EUSAGE also when there is no budget `axis`. */
+/* The whole frontier over budget `axis`: for every amount at which the best plan changes, its cost and what
+ * it removes, cheapest first, from 0 to the budget given. points[].chosen are n_changes-long slices of
+ * chosen_store, which must hold max_points * n_changes bytes. n_points tells how many (0 on any error);
+ * AB_ELIMIT when max_points is too small. Of equally good plans the cheaper on the axis counts. The first
+ * point is the best plan at the amount 0 and may cost less than that. node_limit holds for each point by
+ * itself. AB_EUSAGE also when there is no budget `axis`. */
 struct ab_frontier_point { double cost, removed, gap; unsigned char *chosen; };
-enum ab_status ab_plan_frontier(const struct ab_problem *problem, int axis, struct ab_frontier_point *points, size_t max_points,
-    unsigned char *chosen_store, size_t *n_points, struct ab_diag *diag);
+enum ab_status ab_plan_frontier(const struct ab_problem *problem, int axis, struct ab_frontier_point *points,
+    size_t max_points, unsigned char *chosen_store, size_t *n_points, struct ab_diag *diag);
 
 /* f(S with owned) - f(owned) for any set, by direct evaluation. */
 double ab_plan_removed(const struct ab_problem *problem, const unsigned char *chosen);

@@ -1,9 +1,11 @@
 /* profile.h - the brewery profile: what stays the same from batch to batch
  *
- * XML, namespace urn:afterboil:profile:1, root <brewery>, schema rules/profile.rng. It may hold, all optional: what is owned, usual habits,
- * packaging, water, batch size and number, families brewed, money, time, space, tasters and their blind spots.
+ * XML, namespace urn:afterboil:profile:1, root <brewery>, schema rules/profile.rng. It may hold, all
+ * optional: what is owned, usual habits, packaging, water, batch size and number, families brewed, money,
+ * time, space, tasters and their blind spots.
  *
- *   <brewery xmlns="urn:afterboil:profile:1" name="..." currency="$" units="metric|us" space="none|drawer|cupboard|floor"
+ *   <brewery xmlns="urn:afterboil:profile:1" name="..." currency="$" units="metric|us"
+ *   space="none|drawer|cupboard|floor"
  *       noise-matters="yes|no" smoke-matters="yes|no" horizon="1 y" room="21 C">
  *     <batch-size volume="20 L"/>
  *     <per-year batches="12"/>
@@ -11,10 +13,14 @@
  *     <money now="120" per-year="60"/>                          a bare number or with the currency's sign
  *     <time per-batch="45 min"/>                                 minutes more a batch that a plan may cost
  *     <packs into="bottles|keg|cask|cans"/>
- *     <owns change="thermostat-fridge" since="2031-01-05" unused="yes"/>   change (needed): an id of rules/upgrades.xml
- *     <usual>...</usual>       the same elements as in a <batch>, in the profile's namespace: <water .../><chill .../><gear .../><vessel .../>
- *     <taster name="..." blind-to="diacetyl, dms" panel="1"/>    name is needed; panel = people behind this name
- *     <price change="id" cost="35" per-year="10" time="20 min"/> what it costs this brewer: to buy, to run, in time a batch
+ *     <owns change="thermostat-fridge" since="2031-01-05" unused="yes"/>   change (needed): an id of
+ *     rules/upgrades.xml
+ *     <usual>...</usual>       the same elements as in a <batch>, in the profile's namespace: <water
+ *     .../><chill .../><gear .../><vessel .../>
+ *     <taster name="..." blind-to="diacetyl, dms" panel="1"/>    name is needed; panel = people behind this
+ *     name
+ *     <price change="id" cost="35" per-year="10" time="20 min"/> what it costs this brewer: to buy, to run,
+ *     in time a batch
  *     <refuses change="id"/>
  *     <note>text</note>
  *   </brewery>
@@ -28,11 +34,13 @@
 #include <afterboil/journal.h>
 
 extern const char *const ab_words_units[];   /* metric us */
-extern const char *const ab_words_space[];   /* none drawer cupboard floor : the largest new thing there is room for */
+extern const char *const ab_words_space[];   /* none drawer cupboard floor : the largest new thing there is
+                                              * room for */
 
 struct ab_brews { struct ab_mark mark; int family; struct ab_num share; };
 struct ab_owns { struct ab_mark mark; const char *change; struct ab_when since; int unused; };
-struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_to; struct ab_num panel; };   /* blind_to: list of const char * fault words */
+/* blind_to: list of const char * fault words */
+struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_to; struct ab_num panel; };
 struct ab_price { struct ab_mark mark; const char *change; struct ab_num cost, running_per_year, minutes_s; };
 struct ab_refuses { struct ab_mark mark; const char *change; };
 
@@ -40,13 +48,16 @@ struct ab_profile {
 	struct ab_mark mark;
 	const char *name, *currency, *source;
 	int units, space, noise_matters, smoke_matters, packs;
-	struct ab_num batch_l, batches_per_year, money_now, money_per_year, time_per_batch_s, horizon_s, room_c;
+	struct ab_num batch_l, batches_per_year, money_now, money_per_year, time_per_batch_s,
+	    horizon_s, room_c;
 	struct ab_list brews, owns, tasters, prices, refuses, notes;
-	struct ab_batch *usual;      /* times stay relative; what <usual> holds, as a batch without id and date; NULL when not told */
+	struct ab_batch *usual;      /* times stay relative; what <usual> holds, as a batch without id and
+	                              * date; NULL when not told */
 };
 
 /* Reads one profile into the arena. Errors as ab_journal_read_file. */
-enum ab_status ab_profile_read_file(const char *path, struct ab_arena *arena, struct ab_profile **out, struct ab_diag *diag);
+enum ab_status ab_profile_read_file(const char *path, struct ab_arena *arena, struct ab_profile **out,
+    struct ab_diag *diag);
 enum ab_status ab_profile_read_memory(const char *data, size_t len, const char *name, struct ab_arena *arena,
     struct ab_profile **out, struct ab_diag *diag);
 

@@ -1,12 +1,15 @@
-/* redraw.h - the likely range of a diagnosis: estimated numbers drawn again within their step, and solved again
+/* redraw.h - the likely range of a diagnosis: estimated numbers drawn again within their step, and solved
+ * again
  *
- * Each estimated number has a step, the standard deviation of a normal error on a scale where every value is allowed:
+ * Each estimated number has a step, the standard deviation of a normal error on a scale where every value is
+ * allowed:
  *   prior of a cause (with its signs)   ln odds            x + sd z
- *   a link, a leak                      logit of each of its tail's three probabilities, moved by the same sd z
- * Moving all three by one z keeps the tail monotone; 0 and 1 stay what they are. A step of 0 leaves the number alone.
- * Each draw is solved exactly; the range is the 10th and the 90th percentile over the draws, per cause (the
- * interpolated quantile of gsl_stats_quantile_from_sorted_data, type 7 in R's list: Hyndman and Fan 1996, Am. Stat. 50).
- * A draw so far out that rounding makes the evidence impossible is drawn again.
+ *   a link, a leak                      logit of each of its tail's three probabilities, moved by the same sd
+ *   z
+ * Moving all three by one z keeps the tail monotone; 0 and 1 stay what they are. A step of 0 leaves the
+ * number alone. Each draw is solved exactly; the range is the 10th and the 90th percentile over the draws,
+ * per cause (the interpolated quantile of gsl_stats_quantile_from_sorted_data, type 7 in R's list: Hyndman
+ * and Fan 1996, Am. Stat. 50). A draw so far out that rounding makes the evidence impossible is drawn again.
  * The generator is GSL's mt19937 with the caller's seed: the same arguments give the same range, everywhere.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -30,13 +33,15 @@ struct ab_range {
 	double *present_low, *present_high;
 };
 
-/* n draws, AB_REDRAW_MIN to AB_REDRAW_MAX (1,000 steadies the range to about 0.01; estimate). Time: n solves; memory: 16
- * bytes a draw and cause.
- * Errors of ab_net_solve on the network as given; AB_EUSAGE for a step or an n outside its range. AB_ENOMEM. */
-enum ab_status ab_net_redraw(const struct ab_net *net, const struct ab_steps *steps, int n, unsigned long seed,
-    struct ab_range *range, struct ab_diag *diag);
+/* n draws, AB_REDRAW_MIN to AB_REDRAW_MAX (1,000 steadies the range to about 0.01; estimate). Time: n solves;
+ * memory: 16 bytes a draw and cause.
+ * Errors of ab_net_solve on the network as given; AB_EUSAGE for a step or an n outside its range.
+ * AB_ENOMEM. */
+enum ab_status ab_net_redraw(const struct ab_net *net, const struct ab_steps *steps, int n,
+    unsigned long seed, struct ab_range *range, struct ab_diag *diag);
 
-/* One probability moved by `by` on the logit scale; 0 and 1 stay. Exact in the sense that no 1 - (1 - p) is formed. */
+/* One probability moved by `by` on the logit scale; 0 and 1 stay. Exact in the sense that no 1 - (1 - p) is
+ * formed. */
 double ab_logit_move(double p, double by);
 
 #endif

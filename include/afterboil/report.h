@@ -21,21 +21,30 @@ struct ab_look {
 	const char *currency;   /* sign put before money in text */
 };
 
-/* A finished report is one text the caller frees with ab_report_free. Many results make one document (JSON: an array when several). */
+/* A finished report is one text the caller frees with ab_report_free. Many results make one document (JSON:
+ * an array when several). */
 void ab_report_free(char *text);
 
-enum ab_status ab_report_diagnoses(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_diagnoses(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
 /* One JSON object on one line, for streams. */
-enum ab_status ab_report_diagnosis_line(const struct ab_knowledge *k, const struct ab_case *c, char **out, struct ab_diag *diag);
-enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n, const struct ab_look *look, char **out, struct ab_diag *diag);
-enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_advice *advice, const struct ab_look *look, char **out, struct ab_diag *diag);
-/* What advice had promised for a change when it was given (ab_history_promise): loads per batch before and with the whole plan. */
+enum ab_status ab_report_diagnosis_line(const struct ab_knowledge *k, const struct ab_case *c, char **out,
+    struct ab_diag *diag);
+enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_advice *advice,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
+/* What advice had promised for a change when it was given (ab_history_promise): loads per batch before and
+ * with the whole plan. */
 struct ab_promise { const char *change; double load_before, load_after; };
 /* promises may be NULL when n_promises is 0. */
-enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n, const struct ab_trend *trend,
-    const struct ab_promise *promises, size_t n_promises, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
+    const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
 /* rules list / rules explain ID / rules --lint */
-enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind, const struct ab_look *look, char **out, struct ab_diag *diag);
-enum ab_status ab_report_rules_explain(const struct ab_knowledge *k, const char *id, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_rules_explain(const struct ab_knowledge *k, const char *id,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
 
 #endif

@@ -1,9 +1,10 @@
 /* trend.h - is it getting better, and did the changes do it?
  *
- * Takes plain series (from the store or straight from cases) and compares before with after. Means of flaw load are compared under normal scatter of one
- * unknown size with the reference prior p(mu1, mu2, sigma) ~ 1/sigma: the difference has a Student t posterior (Box & Tiao 1973, section 2.5), the same numbers as the
- * classical two-sample t test. The scatter is never taken as smaller than what tasters alone bring. Shares of batches with a fault by Beta(1/2,1/2)-binomial posteriors
- * (Jeffreys). Plain counts always stand beside.
+ * Takes plain series (from the store or straight from cases) and compares before with after. Means of flaw
+ * load are compared under normal scatter of one unknown size with the reference prior p(mu1, mu2, sigma) ~
+ * 1/sigma: the difference has a Student t posterior (Box & Tiao 1973, section 2.5), the same numbers as the
+ * classical two-sample t test. The scatter is never taken as smaller than what tasters alone bring. Shares of
+ * batches with a fault by Beta(1/2,1/2)-binomial posteriors (Jeffreys). Plain counts always stand beside.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_TREND_H
@@ -21,7 +22,8 @@ struct ab_trend_batch {
 	bool tasted;
 	double load, load_low, load_high;      /* NAN when not tasted */
 	const double *fault_load;              /* n_faults */
-	const char *const *changes; size_t n_changes;   /* ids or texts of changes first in force with this batch */
+	const char *const *changes; size_t n_changes;   /* ids or texts of changes first in force with this
+	                                                 * batch */
 	const struct ab_factor *factors; size_t n_factors;
 };
 
@@ -30,34 +32,56 @@ struct ab_trend_change {
 	double date_s;
 	size_t n_before, n_after;              /* tasted batches */
 	double before, after;                  /* mean flaw load; NAN when none */
-	double p_better;                       /* P(mean load after < before); NAN when either side has none */
-	double low, high;                      /* 80 % credible interval of before - after; NAN when p_better is */
-	bool together;                         /* another change came with the same batch: cannot be told apart */
-	size_t more_needed;                    /* tasted batches after, still needed so that this difference, if real, would be seen with 80 % probability; 0 = enough; SIZE_MAX = not to be told */
-	struct ab_fault_shift { int fault; size_t before_with, after_with; double p_better, moved; } *faults; size_t n_faults;   /* faults seen on either side; moved = mean load after - before; what moved most first */
+	double p_better;                       /* P(mean load after < before); NAN when either side has
+	                                        * none */
+	double low, high;                      /* 80 % credible interval of before - after; NAN when p_better
+	                                        * is */
+	bool together;                         /* another change came with the same batch: cannot be told
+	                                        * apart */
+	size_t more_needed;                    /* tasted batches after, still needed so that this difference,
+	                                        * if real, would be seen with 80 % probability; 0 = enough;
+	                                        * SIZE_MAX = not to be told */
+	/* faults seen on either side; moved = mean load after - before; what moved most first */
+	struct ab_fault_shift {
+		int fault;
+		size_t before_with, after_with;
+		double p_better, moved;
+	} *faults; size_t n_faults;
 };
 
-struct ab_common { const char *factor, *value; size_t bad_with, bad, good_with, good; double p, p_adjusted, p_least; };  /* common thread: Fisher exact, Holm; p_least = smallest p these counts could give */
+/* common thread: Fisher exact, Holm; p_least = smallest p these counts could give */
+struct ab_common {
+	const char *factor, *value;
+	size_t bad_with, bad, good_with, good;
+	double p, p_adjusted, p_least;
+};
 
 struct ab_trend {
 	size_t n_batches;
 	struct ab_trend_change *changes; size_t n_changes;
 	int *main_faults; size_t n_main_faults;            /* by total load, heaviest first */
-	double slope_per_batch, slope_low, slope_high;     /* Theil-Sen slope of the load with its range, NAN below 4 tasted batches */
-	double bad_over;                                   /* a batch is called bad when its load is over this: the median of the tasted */
-	struct ab_common *common; size_t n_common;         /* factors seen on both sides, least p first; silent (p_least says why) when the counts cannot tell */
+	double slope_per_batch, slope_low, slope_high;     /* Theil-Sen slope of the load with its range, NAN
+	                                                    * below 4 tasted batches */
+	double bad_over;                                   /* a batch is called bad when its load is over
+	                                                    * this: the median of the tasted */
+	struct ab_common *common; size_t n_common;         /* factors seen on both sides, least p first;
+	                                                    * silent (p_least says why) when the counts cannot
+	                                                    * tell */
 };
 
 /* batches in order of date. AB_ENOMEM. */
-enum ab_status ab_trend_work(const struct ab_trend_batch *batches, size_t n, size_t n_faults, struct ab_arena *arena,
-    struct ab_trend **out, struct ab_diag *diag);
+enum ab_status ab_trend_work(const struct ab_trend_batch *batches, size_t n, size_t n_faults,
+    struct ab_arena *arena, struct ab_trend **out, struct ab_diag *diag);
 
 /* The newest revisions of a store as series, changes marked at the batch that noted them. */
-enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena, struct ab_trend_batch **out, struct ab_diag *diag);
+enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,
+    struct ab_trend_batch **out, struct ab_diag *diag);
 
-/* P(mean of b < mean of a) and the 80 % credible interval of mean(a) - mean(b). floor_sd: scatter that tasting alone brings, a lower bound on the scatter used.
+/* P(mean of b < mean of a) and the 80 % credible interval of mean(a) - mean(b). floor_sd: scatter that
+ * tasting alone brings, a lower bound on the scatter used.
  * All NAN when either side is empty or there are fewer than 3 values. Any output may be NULL. */
-void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, double floor_sd, double *p_less, double *low, double *high);
+void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, double floor_sd,
+    double *p_less, double *low, double *high);
 /* P(p_b < p_a) for counts with Jeffreys priors; by numerical integration to 1e-8. */
 double ab_trend_two_shares(size_t with_a, size_t na, size_t with_b, size_t nb);
 /* Fisher's exact test, two-sided (sum of tables at most as probable), as R's fisher.test. */

@@ -1,9 +1,9 @@
 /* when.h - dates and times as a brewer writes them
  *
- * "2031-03-07", "2031-03-07T15:30" or "2031-03-07 15:30" (ISO 8601, local clock, no zone), or "+3d 4h": an interval
- * after pitching. Local times are counted as seconds since 1970-01-01T00:00 on the wall clock, without zone or summer
- * time: a brewer's notes carry neither, and an hour twice a year is below what any fact here resolves (said in the
- * manual). The library never reads the clock.
+ * "2031-03-07", "2031-03-07T15:30" or "2031-03-07 15:30" (ISO 8601, local clock, no zone), or "+3d 4h": an
+ * interval after pitching. Local times are counted as seconds since 1970-01-01T00:00 on the wall clock,
+ * without zone or summer time: a brewer's notes carry neither, and an hour twice a year is below what any
+ * fact here resolves (said in the manual). The library never reads the clock.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_WHEN_H
@@ -27,7 +27,8 @@ bool ab_when_read(const char *text, struct ab_when *out, char *why, size_t size)
 double ab_when_from_civil(int year, int month, int day);
 void ab_when_to_civil(double s, int *year, int *month, int *day);
 
-/* "2031-03-07" or "2031-03-07T15:30" into buf (at least 20 bytes); returns buf. Relative times give "+3d 4h". */
+/* "2031-03-07" or "2031-03-07T15:30" into buf (at least 20 bytes); returns buf. Relative times give "+3d
+ * 4h". */
 char *ab_when_write(const struct ab_when *when, char *buf, size_t size);
 
 #endif
