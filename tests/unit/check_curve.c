@@ -162,6 +162,7 @@ static const struct {
 	{ "half gone before it was pitched", { 12, 2.5, 0.05, -30 }, { 0, 12, 24, 36, 48, 60, 80, 100 }, 1e-3, 8, { true, 12, 1e-3 },
 	  AB_CURVE_MIDDLE },
 	{ "read by eye", { 12, 2.5, 0.1, 36 }, { 0, 24, 36, 48, 72 }, 4, 5, { 0 }, AB_CURVE_VAGUE },
+	{ "the ends clear, one reading between", { 12, 2.5, 0.15, 36 }, { 0, 8, 36, 64, 72, 80 }, 0.4, 6, { 0 }, AB_CURVE_VAGUE },
 	{ "just past the middle", { 12, 2.5, 0.1, 36 }, { 0, 8, 16, 24, 30, 34, 38, 40 }, 0.15, 8, { 0 }, AB_CURVE_VAGUE },
 	{ "the same, read ten times as well", { 12, 2.5, 0.1, 36 }, { 0, 8, 16, 24, 30, 34, 38, 40 }, 0.015, 8, { 0 }, AB_CURVE_FITTED },
 };
@@ -219,7 +220,7 @@ static const struct fact_row rows[] = {
 	{ .title = "four readings", ALE G("+0h", "1.049") G("+24h", "1.0405") G("+48h", "1.019") G("+120h", "1.010"), "gravity.curve-final",
 	  AB_SILENT },
 	{ .title = "four and an original without its hour", ALE "<reading gravity='1.050 SG' instrument='hydrometer'/>" G("+24h", "1.0405")
-	  G("+36h", "1.0295") G("+48h", "1.019") G("+72h", "1.011"), "gravity.curve-b", 0.1, 0.02 },
+	  G("+36h", "1.0295") G("+48h", "1.019") G("+72h", "1.011"), "gravity.curve-b", 0.1, 0.02, .u = 0.0058 },
 	{ .title = "four and a forced sample", ALE "<test kind='forced-fermentation' result='yes' gravity='1.010 SG'/>" G("+0h", "1.049")
 	  G("+24h", "1.0405") G("+36h", "1.0295") G("+48h", "1.019"), "gravity.curve-final", 1.010, 0.001 },
 	{ .title = "another test's gravity is no end", ALE "<test kind='hydrometer-water' result='yes' gravity='1.002 SG'/>" G("+0h", "1.049")

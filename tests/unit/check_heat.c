@@ -349,7 +349,7 @@ START_TEST(own_curve_narrows)
 	static struct ab_fact facts[AB_F_MAX_];
 	double own = widest(ALE OWN "<vessel room='20 C'/>", arena), typical = widest(ALE BREW "<vessel room='20 C'/>", arena);
 
-	ck_assert_msg(own > 0.5 && own < 0.6 * typical, "%g and %g", own, typical);
+	ck_assert_msg(own > 0.5 && own < 0.45 * typical, "%g and %g", own, typical);
 	ck_assert_msg(!(widest(ALE BREW "<vessel room='20 C'/><reading at='+30h' wort='21 C'/>", arena) > 0), "measured beer is reconstructed");
 	fact_compute(ALE OWN "<vessel room='20 C'/>", NULL, arena, facts);
 	ck_assert_int_eq(facts[AB_F_FERMENT_EARLY_MEAN].grade, 'B');
