@@ -7,6 +7,8 @@
 #include "process/curve_fit.h"
 #include "process/extract.h"
 
+/* Of a log: readings taken, and steps between them. */
+enum { MOST_READ = 128, MOST_LEGS = 512 };
 /* kJ/(kg K) of wort and beer: 4.0 to 4.1, 4.05 for beer. */
 static const double CP = 4.0;
 /* W to kJ/h */
@@ -79,23 +81,49 @@ void ab_heat_trace(const struct ab_heat_in *in, double step_h, size_t n, double 
 	}
 }
 
-/* One pass over the readings with a UA: the sum of squares. Between readings no step is longer than an hour. */
-static double squares(const struct ab_heat_in *in, const double *h, const double *c, size_t n, double ua)
-{
-	double t = c[0], left = ab_curve_left(in->b, in->m_h, h[0]), sum = 0, step = (double)NAN;
-	struct stepper s = { 0, 0, 0 };
-	size_t k = 0;
+/* A log cut into legs: what each has of time, room and heat is the same for every UA that is tried. read: the reading at its end, or -1. */
+struct leg { double dt, room, kj; int read; };
+struct legs { size_t n, readings; double c[MOST_READ]; struct leg at[MOST_LEGS]; };
 
-	for (size_t i = 1; i < n; i++) {
-		double span = h[i] - h[i - 1], steps = ceil(span), dt = span / fmax(steps, 1);
-		if (!(dt >= step && dt <= step))   /* readings mostly come at even intervals */
-			s = stepper_of(in, ua, step = dt);
-		for (double j = 0; j < steps; j++) {
-			double at = h[i - 1] + (j + 1) * dt, end = ab_curve_left(in->b, in->m_h, at);
-			t = stepped(&s, t, room_at(in, at - dt / 2, &k), in->heat_kj * (left - end));
+/* Between readings no leg is longer than an hour, or than so many legs allow; of a fine log every so manieth reading is taken. */
+static void cut(const struct ab_heat_in *in, const double *h, const double *c, size_t n, struct legs *out)
+{
+	size_t stride = (n + MOST_READ - 1) / MOST_READ, k = 0;
+	double left = ab_curve_left(in->b, in->m_h, h[0]);
+	double longest = fmax(1, (h[n - 1] - h[0]) / (MOST_LEGS - MOST_READ)), at = h[0];
+
+	out->n = 0;
+	out->readings = 1;
+	out->c[0] = c[0];
+	for (size_t i = stride; i < n; i += stride) {
+		double from = at, steps = fmax(1, ceil((h[i] - from) / longest)), dt = (h[i] - from) / steps;
+		for (double j = 1; j <= steps; j++) {
+			at = from + j * dt;
+			double end = ab_curve_left(in->b, in->m_h, at);
+			out->at[out->n++] = (struct leg){ dt, room_at(in, at - dt / 2, &k), in->heat_kj * (left - end), -1 };
 			left = end;
 		}
-		sum += (t - c[i]) * (t - c[i]);
+		at = h[i];
+		out->at[out->n - 1].read = (int)out->readings;
+		out->c[out->readings++] = c[i];
+	}
+}
+
+/* The sum of squares with a UA. Legs of one length, the rule in a log, share a stepper. */
+static double squares(const struct ab_heat_in *in, const struct legs *legs, double ua)
+{
+	struct stepper s = stepper_of(in, ua, 1);
+	double t = legs->c[0], sum = 0, dt = 1;
+
+	for (size_t i = 0; i < legs->n; i++) {
+		const struct leg *leg = &legs->at[i];
+		if (fabs(leg->dt - dt) > 1e-6) {
+			dt = leg->dt;
+			s = stepper_of(in, ua, dt);
+		}
+		t = stepped(&s, t, leg->room, leg->kj);
+		if (leg->read >= 0)
+			sum += (t - legs->c[leg->read]) * (t - legs->c[leg->read]);
 	}
 	return sum;
 }
@@ -106,25 +134,28 @@ bool ab_heat_fit_ua(const struct ab_heat_in *in, const double *beer_h, const dou
 {
 	static const double LOW = 0.3, HIGH = 40, GOLDEN = 0.6180339887498949, THERMOMETER = 0.3, STEP = 0.05;
 
+	struct legs legs;
+
 	if (n < 6)
 		return false;
+	cut(in, beer_h, beer_c, n, &legs);
 	double lo = log(LOW), hi = log(HIGH), a = hi - GOLDEN * (hi - lo), b = lo + GOLDEN * (hi - lo);
-	double fa = squares(in, beer_h, beer_c, n, exp(a)), fb = squares(in, beer_h, beer_c, n, exp(b));
+	double fa = squares(in, &legs, exp(a)), fb = squares(in, &legs, exp(b));
 	while (hi - lo > 1e-4) {
 		if (fa < fb) {
 			hi = b;
 			b = a, fb = fa;
-			a = hi - GOLDEN * (hi - lo), fa = squares(in, beer_h, beer_c, n, exp(a));
+			a = hi - GOLDEN * (hi - lo), fa = squares(in, &legs, exp(a));
 		} else {
 			lo = a;
 			a = b, fa = fb;
-			b = lo + GOLDEN * (hi - lo), fb = squares(in, beer_h, beer_c, n, exp(b));
+			b = lo + GOLDEN * (hi - lo), fb = squares(in, &legs, exp(b));
 		}
 	}
-	double x = (lo + hi) / 2, best = squares(in, beer_h, beer_c, n, exp(x));
-	double bend = (squares(in, beer_h, beer_c, n, exp(x + STEP)) + squares(in, beer_h, beer_c, n, exp(x - STEP)) -
+	double x = (lo + hi) / 2, best = squares(in, &legs, exp(x));
+	double bend = (squares(in, &legs, exp(x + STEP)) + squares(in, &legs, exp(x - STEP)) -
 	    2 * best) / (STEP * STEP);
-	double variance = fmax(best / (double)(n - 2), THERMOMETER * THERMOMETER);
+	double variance = fmax(best / (double)(legs.readings - 2), THERMOMETER * THERMOMETER);
 	*ua_wk = exp(x);
 	*u_wk = bend > 0 ? *ua_wk * sqrt(2 * variance / bend) : HUGE_VAL;
 	return *u_wk <= *ua_wk / 2 && x > log(LOW) + STEP && x < log(HIGH) - STEP;

@@ -192,22 +192,37 @@ static void set_rise_measured(struct ab_work *w, double end_h)
 		ab_set(w, AB_F_FERMENT_HEAT_RISE, &basis, rise, n >= 3 ? 0.7 : 1.5, 'A', "beer over room, most of %d readings", (int)n);
 }
 
+/* Until it is packaged, chilled or moved for a rest it stays where it stands. */
+static double stays_until(const struct ab_work *w)
+{
+	double until = isfinite(w->packaged_h) ? w->packaged_h : AB_INF;
+
+	for (AB_EACH(struct ab_crash, c, w->batch->crashes))
+		until = fmin(until, isfinite(ab_hours(w, &c->at)) ? ab_hours(w, &c->at) : until);
+	for (AB_EACH(struct ab_rest, r, w->batch->rests))
+		until = fmin(until, isfinite(ab_hours(w, &r->at)) ? ab_hours(w, &r->at) : until);
+	return until;
+}
+
 static void set_ua(struct ab_work *w, const struct ab_told *room, int control)
 {
 	struct brew brew = brew_of(w, control);
 	struct ab_basis basis = w->beer_basis;
-	size_t n = w->beer.n;
-	double *h = ab_arena_alloc(w->arena, 2 * n, sizeof *h), ua, u;
+	size_t n = 0;
+	double *h = ab_arena_alloc(w->arena, 2 * w->beer.n, sizeof *h), *c, until = stays_until(w), ua, u;
 
 	if (h == NULL || !lay_room(w, &brew.in, room)) {
 		w->short_of_memory = true;
 		return;
 	}
-	for (size_t i = 0; i < n; i++) {
-		h[i] = w->beer.at[i].h;
-		h[n + i] = w->beer.at[i].v;
+	c = h + w->beer.n;
+	for (size_t i = 0; i < w->beer.n; i++) {
+		if (w->beer.at[i].h < 0 || w->beer.at[i].h > until)
+			continue;
+		h[n] = w->beer.at[i].h;
+		c[n++] = w->beer.at[i].v;
 	}
-	if (!ab_heat_fit_ua(&brew.in, h, h + n, n, &ua, &u))
+	if (!ab_heat_fit_ua(&brew.in, h, c, n, &ua, &u))
 		return;
 	/* Heat itself is known to 5 %, without the batch's own curve to a fifth. */
 	u = hypot(u, (brew.own_curve ? 0.05 : 0.2) * ua);

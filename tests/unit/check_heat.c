@@ -182,6 +182,15 @@ START_TEST(ua_is_as_sure_as_a_thermometer)
 		sum += (d[i] - c[i]) / 1e-3 * (d[i] - c[i]) / 1e-3;
 	ck_assert(ab_heat_fit_ua(&in, h, c, 120, &ua, &u));
 	ck_assert_double_eq_tol(u, 2.5 * 0.3 / sqrt(sum), 0.05 * u);
+	/* a log of every minute is thinned, comes to the same and is no surer than 128 readings: those of every hour would be 120 */
+	static double fine_h[60 * 120], fine_c[60 * 120];
+	double ua_fine, u_fine;
+	ab_heat_trace(&in, 1 / 60.0, 60 * 120, fine_c);
+	for (int i = 0; i < 60 * 120; i++)
+		fine_h[i] = i / 60.0;
+	ck_assert(ab_heat_fit_ua(&in, fine_h, fine_c, 60 * 120, &ua_fine, &u_fine));
+	ck_assert_double_eq_tol(ua_fine, 2.5, 0.01);
+	ck_assert_double_eq_tol(u_fine, u, 0.1 * u);
 	/* the first hours hardly move, and say hardly anything; five good readings are one too few */
 	ck_assert(!ab_heat_fit_ua(&in, h, c, 9, &ua, &u));
 	for (int i = 0; i < 6; i++) {
@@ -277,6 +286,11 @@ static const struct fact_row rows[] = {
 	{ .title = "UA", ALE BREW "<vessel room='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/><reading at='+12h' wort='20.6 C' room='20 C'/>"
 	  "<reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/><reading at='+48h' wort='22.0 C' room='20 C'/>"
 	  "<reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/>", "vessel.ua", 2.5, 0.25, .u = 0.55 },
+	/* the same log, and then cold: told as a crash it says nothing of the room's air */
+	{ .title = "UA until the crash", ALE BREW "<vessel room='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/><reading at='+12h' wort='20.6 C' room='20 C'/>"
+	  "<reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/><reading at='+48h' wort='22.0 C' room='20 C'/>"
+	  "<reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/><crash at='+90h' temp='2 C'/>"
+	  "<reading at='+120h' wort='2 C' room='20 C'/>", "vessel.ua", 2.5, 0.25 },
 	{ .title = "no UA of a cooled one", ALE BREW "<vessel room='20 C' control='chamber' target='20 C'/><pitch at='2031-03-01T18:00' temp='20 C'/>"
 	  "<reading at='+12h' wort='20.6 C' room='20 C'/><reading at='+24h' wort='21.7 C' room='20 C'/><reading at='+36h' wort='22.6 C' room='20 C'/>"
 	  "<reading at='+48h' wort='22.0 C' room='20 C'/><reading at='+60h' wort='21.0 C' room='20 C'/><reading at='+84h' wort='20.1 C' room='20 C'/>",
