@@ -57,10 +57,15 @@ double ab_series_at(const struct ab_series *s, double h)
 		return AB_NAN;
 	if (h <= s->at[0].h)
 		return s->at[0].v;
-	for (size_t i = 1; i < s->n; i++)
-		if (h <= s->at[i].h)
-			return between(&s->at[i - 1], &s->at[i], h);
-	return s->at[s->n - 1].v;
+	if (!(h <= s->at[s->n - 1].h))
+		return s->at[s->n - 1].v;
+	/* at[low] is before h, at[high] is not: a log is asked as often as it has points */
+	size_t low = 0, high = s->n - 1;
+	while (high - low > 1) {
+		size_t mid = low + (high - low) / 2;
+		*(h <= s->at[mid].h ? &high : &low) = mid;
+	}
+	return between(&s->at[low], &s->at[high], h);
 }
 
 /* Calls each with every straight piece of the window, the held ends included. */
