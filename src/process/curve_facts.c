@@ -90,7 +90,8 @@ static struct ab_curve_known known_original(const struct ab_work *w, const struc
 
 	if (!AB_FACT_KNOWN(og) || (n > 0 && at[0].h <= OG_H))
 		return (struct ab_curve_known){ .known = false };
-	return (struct ab_curve_known){ true, ab_plato_from_sg(og->value), fmax(og->u, FINISH_SG) * plato_per_sg(og->value) };
+	return (struct ab_curve_known){ true, ab_plato_from_sg(og->value),
+		fmax(og->u, FINISH_SG) * plato_per_sg(og->value) };
 }
 
 /* Not of a beer that stands still already: where it stands is its end, whatever a forced sample reached. */
@@ -122,8 +123,8 @@ static void set_curve(struct ab_work *w)
 	const struct ab_basis *basis = &w->gravity_basis;
 
 	ab_set(w, AB_F_GRAVITY_CURVE_FINAL, basis, sg, sqrt(c->cov[AB_CURVE_PE][AB_CURVE_PE]) / slope, 'A',
-	    "a logistic through %d readings, %.2f P off on the whole, explains %.1f %% of them", (int)c->n, c->residual_sd,
-	    100 * c->r2);
+	    "a logistic through %d readings, %.2f P off on the whole, explains %.1f %% of them", (int)c->n,
+	    c->residual_sd, 100 * c->r2);
 	ab_set(w, AB_F_GRAVITY_CURVE_B, basis, c->param[AB_CURVE_B], sqrt(c->cov[AB_CURVE_B][AB_CURVE_B]), 'A',
 	    "steepest %.1f points a day", -ab_curve_slope(c, c->param[AB_CURVE_M]) / slope * 1000);
 	ab_set(w, AB_F_GRAVITY_HALF_TIME, basis, c->param[AB_CURVE_M], sqrt(c->cov[AB_CURVE_M][AB_CURVE_M]), 'A', NULL);
@@ -166,10 +167,11 @@ static void set_state(struct ab_work *w)
 	if (left > 1000 * AT_WORK_SG)
 		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B', "%.1f points to go by the curve", left);
 	else if (isfinite(left))
-		ab_set(w, AB_F_GRAVITY_STATE, &basis, stalled ? STALLED : FINISHED, 0, 'B', "%.1f points from where it comes to rest",
-		    left);
+		ab_set(w, AB_F_GRAVITY_STATE, &basis, stalled ? STALLED : FINISHED, 0, 'B',
+		    "%.1f points from where it comes to rest", left);
 	else if (fell > 0)
-		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B', "%.1f points between the last two readings", fell);
+		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B',
+		    "%.1f points between the last two readings", fell);
 }
 
 void ab_facts_curve(struct ab_work *w)
@@ -182,8 +184,8 @@ void ab_facts_curve(struct ab_work *w)
 	set_state(w);
 }
 
-enum ab_status ab_curve_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
-    struct ab_arena *arena, struct ab_curve_of *out, struct ab_diag *diag)
+enum ab_status ab_curve_of_batch(const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_norms *norms, struct ab_arena *arena, struct ab_curve_of *out, struct ab_diag *diag)
 {
 	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena };
 
@@ -192,7 +194,8 @@ enum ab_status ab_curve_of_batch(const struct ab_batch *batch, const struct ab_p
 	if (w.facts != NULL)
 		ab_facts_walk(&w);
 	if (w.facts == NULL || w.short_of_memory)
-		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line, "out of memory while fitting the gravity curve");
+		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line,
+		    "out of memory while fitting the gravity curve");
 	*out = w.gravity_curve;
 	return AB_OK;
 }

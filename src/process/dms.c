@@ -83,6 +83,6 @@ void ab_facts_dms(struct ab_work *w)
 	double smm = precursor(w, &basis), left = ab_dms_left(boil / AT_BOIL_MIN), hot = hot_half_lives(w);
 	double formed = smm * left * (1 - ab_dms_left(hot));
 	ab_set(w, AB_F_CHILL_DMS, &basis, formed, 0.5 * formed, 'B',
-	    "%.0f ug/L in the malt's precursor, %.0f %% of it left by %.0f min of boil, %.2f half-lives until cold", smm, 100 * left,
-	    boil, hot);
+	    "%.0f ug/L in the malt's precursor, %.0f %% of it left by %.0f min of boil, %.2f half-lives until cold",
+	    smm, 100 * left, boil, hot);
 }

@@ -10,7 +10,7 @@
 
 static const double BY_K = 0.03784, LEAST_C = 3, MOST_C = 45, LN2 = 0.6931471805599453;
 static const double PU_BASE = 1.393, PU_AT_C = 60;
-/* Cooling by itself from the boil: chill.c's vessel left overnight, and half of that in the open air (estimate). */
+/* Cooling by itself from the boil: chill.c's vessel left overnight, and its hour to 80 C in the open air (60 min/ln(80/60)). */
 static const double CLOSED_TAU_H = 6, AIR_TAU_H = 3.5, BOILING_C = 100, USUAL_C = 20;
 
 double ab_growth_rate(double t_c)
@@ -51,7 +51,8 @@ double ab_pasteur_units(double t_c, double minutes)
 /* How warm the wort waited and began: as it was pitched, as it left the chiller, as it fermented. */
 static double wort_c(const struct ab_work *w, struct ab_basis *basis)
 {
-	struct ab_told pitch = AB_LOOK_ONE(w, AB_FIELD_NUM, pitch, temp_c, 1), end = AB_LOOK_ONE(w, AB_FIELD_NUM, chill, end_c, 1);
+	struct ab_told pitch = AB_LOOK_ONE(w, AB_FIELD_NUM, pitch, temp_c, 1);
+	struct ab_told end = AB_LOOK_ONE(w, AB_FIELD_NUM, chill, end_c, 1);
 	const struct ab_told *told = pitch.known ? &pitch : end.known ? &end : NULL;
 
 	if (told != NULL) {
@@ -69,7 +70,8 @@ static double while_waiting(const struct ab_work *w, double wort)
 	int method = ab_word(w, AB_F_CHILL_METHOD);
 
 	if (method == AB_CHILL_OVERNIGHT || method == AB_CHILL_AIR)
-		return ab_growth_cooling(BOILING_C, fmin(wort, USUAL_C), method == AB_CHILL_AIR ? AIR_TAU_H : CLOSED_TAU_H, hours);
+		return ab_growth_cooling(BOILING_C, fmin(wort, USUAL_C),
+		    method == AB_CHILL_AIR ? AIR_TAU_H : CLOSED_TAU_H, hours);
 	return ab_growth_doublings(wort, fmax(0, hours - 0.5));
 }
 

@@ -45,7 +45,8 @@ static double in_fermenter(const struct ab_work *w, struct ab_basis *basis)
 
 static double in_store(const struct ab_work *w, struct ab_basis *basis)
 {
-	int light = ab_word(w, AB_F_STORE_LIGHT), colour = ab_word(w, AB_F_PACK_COLOUR), into = ab_word(w, AB_F_PACK_INTO);
+	int light = ab_word(w, AB_F_STORE_LIGHT), colour = ab_word(w, AB_F_PACK_COLOUR);
+	int into = ab_word(w, AB_F_PACK_INTO);
 	double days = ab_value(w, AB_F_STORE_DAYS);
 
 	ab_rest_on_fact(basis, &w->facts[AB_F_STORE_LIGHT]);
@@ -64,6 +65,7 @@ void ab_facts_light(struct ab_work *w)
 	/* One part alone may say "much", never "none". */
 	if ((!isfinite(fermenter) || !isfinite(store)) && !(known > 0))
 		return;
-	ab_set(w, AB_F_LIGHT_DOSE, &basis, known, known, 'C', "%.1f min in the fermenter, %.1f min in the bottles, as full sun on clear glass",
+	ab_set(w, AB_F_LIGHT_DOSE, &basis, known, known, 'C',
+	    "%.1f min in the fermenter, %.1f min in the bottles, as full sun on clear glass",
 	    isfinite(fermenter) ? fermenter : 0, isfinite(store) ? store : 0);
 }

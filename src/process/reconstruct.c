@@ -15,13 +15,20 @@ static const double STEP_H = 1, ALE_B = 0.12, ALE_DAYS = 7, LAGER_B = 0.035, B_W
 
 /* How each control lets the heat go, and how far the room told may be from the air or water about the vessel (K; estimates). */
 static const struct { enum ab_heat_way way; double u; const char *how; } ways[] = {
-	[0] = { AB_HEAT_STILL_AIR, 1, "reconstructed from the room and the heat of fermentation, in still air" },
-	[AB_CONTROL_NONE] = { AB_HEAT_STILL_AIR, 1, "reconstructed from the room and the heat of fermentation, in still air" },
-	[AB_CONTROL_ROOM] = { AB_HEAT_STILL_AIR, 0.7, "reconstructed from the room and the heat of fermentation, in still air" },
-	[AB_CONTROL_WATER_BATH] = { AB_HEAT_BATH, 1.2, "reconstructed from the room and the heat of fermentation, in a bath" },
-	[AB_CONTROL_ICE_BOTTLES] = { AB_HEAT_BATH, 2, "reconstructed from the room and the heat of fermentation, in a bath; the ice is not counted" },
-	[AB_CONTROL_WET_CLOTH] = { AB_HEAT_FAN, 2, "reconstructed from the room and the heat of fermentation, under a wet cloth" },
-	[AB_CONTROL_FAN] = { AB_HEAT_FAN, 1.2, "reconstructed from the room and the heat of fermentation, before a fan" },
+	[0] = { AB_HEAT_STILL_AIR, 1,
+	    "reconstructed from the room and the heat of fermentation, in still air" },
+	[AB_CONTROL_NONE] = { AB_HEAT_STILL_AIR, 1,
+	    "reconstructed from the room and the heat of fermentation, in still air" },
+	[AB_CONTROL_ROOM] = { AB_HEAT_STILL_AIR, 0.7,
+	    "reconstructed from the room and the heat of fermentation, in still air" },
+	[AB_CONTROL_WATER_BATH] = { AB_HEAT_BATH, 1.2,
+	    "reconstructed from the room and the heat of fermentation, in a bath" },
+	[AB_CONTROL_ICE_BOTTLES] = { AB_HEAT_BATH, 2,
+	    "reconstructed from the room and the heat of fermentation, in a bath; the ice is not counted" },
+	[AB_CONTROL_WET_CLOTH] = { AB_HEAT_FAN, 2,
+	    "reconstructed from the room and the heat of fermentation, under a wet cloth" },
+	[AB_CONTROL_FAN] = { AB_HEAT_FAN, 1.2,
+	    "reconstructed from the room and the heat of fermentation, before a fan" },
 };
 
 /* What the model needs of a batch. */
@@ -162,8 +169,9 @@ void ab_reconstruct(struct ab_work *w, const struct ab_told *room, int control, 
 	trace_band(&brew, n, mid, low, high);
 	struct ab_level *level = &w->level;
 	double off = hypot(ways[control].u, ab_reading_u(room->resolution, room->basis.guess, 1.5));
-	*level = (struct ab_level){ .known = true, .after = room->v, .grade = brew.own_curve ? 'B' : 'C', .how = ways[control].how,
-		.basis = room->basis, .early = mean_to(mid, n, early_h), .mean = mean_to(mid, n, end_h), .peak = peak_to(mid, n, end_h) };
+	*level = (struct ab_level){ .known = true, .after = room->v, .grade = brew.own_curve ? 'B' : 'C',
+		.how = ways[control].how, .basis = room->basis, .early = mean_to(mid, n, early_h),
+		.mean = mean_to(mid, n, end_h), .peak = peak_to(mid, n, end_h) };
 	level->early_u = hypot(off, (mean_to(high, n, early_h) - mean_to(low, n, early_h)) / 4);
 	level->mean_u = hypot(off, (mean_to(high, n, end_h) - mean_to(low, n, end_h)) / 4);
 	level->peak_u = hypot(off, (peak_to(high, n, end_h) - peak_to(low, n, end_h)) / 4);
@@ -189,7 +197,8 @@ static void set_rise_measured(struct ab_work *w, double end_h)
 	}
 	ab_rest_on_basis(&basis, &w->room_basis);
 	if (n > 0)
-		ab_set(w, AB_F_FERMENT_HEAT_RISE, &basis, rise, n >= 3 ? 0.7 : 1.5, 'A', "beer over room, most of %d readings", (int)n);
+		ab_set(w, AB_F_FERMENT_HEAT_RISE, &basis, rise, n >= 3 ? 0.7 : 1.5, 'A',
+		    "beer over room, most of %d readings", (int)n);
 }
 
 /* Until it is packaged, chilled or moved for a rest it stays where it stands. */
@@ -247,8 +256,8 @@ void ab_set_heat(struct ab_work *w, const struct ab_told *room, int control, dou
 		    level->grade, "%s", level->how);
 }
 
-enum ab_status ab_heat_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
-    struct ab_arena *arena, struct ab_heat_of *out, struct ab_diag *diag)
+enum ab_status ab_heat_of_batch(const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_norms *norms, struct ab_arena *arena, struct ab_heat_of *out, struct ab_diag *diag)
 {
 	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena };
 
@@ -257,7 +266,8 @@ enum ab_status ab_heat_of_batch(const struct ab_batch *batch, const struct ab_pr
 	if (w.facts != NULL)
 		ab_facts_walk(&w);
 	if (w.facts == NULL || w.short_of_memory)
-		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line, "out of memory while reconstructing temperatures");
+		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line,
+		    "out of memory while reconstructing temperatures");
 	*out = w.heat;
 	return AB_OK;
 }
