@@ -1,7 +1,7 @@
 /* raw.h - rules as they stand in the files, before names are resolved
  *
- * tables.c tells the record reader what may stand where and fills these structs; read.c merges the files; compile.c makes the
- * structs of afterboil/knowledge.h out of them. To add an attribute: a member here, a row in tables.c, a line in rules/rules.rng,
+ * elements.c tells the record reader what may stand where and fills these structs; read.c merges the files; compile.c makes the
+ * structs of afterboil/knowledge.h out of them. To add an attribute: a member here, a row in elements.c, a line in rules/rules.rng,
  * its use in compile*.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */

@@ -1,4 +1,4 @@
-/* check_words.c - plain tasting words mean faults
+/* check_vocabulary.c - plain tasting words mean faults
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
@@ -83,7 +83,7 @@ END_TEST
 
 int main(void)
 {
-	Suite *s = suite_create("words");
+	Suite *s = suite_create("vocabulary");
 	TCase *tc = tcase_create("words");
 	tcase_add_checked_fixture(tc, NULL, tear_down);
 	tcase_add_loop_test(tc, known_words, 0, sizeof known / sizeof *known);

@@ -1,4 +1,4 @@
-/* table.c - tables, bars and sparks
+/* columns.c - tables, bars and sparks
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/layout.h"

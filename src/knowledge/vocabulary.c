@@ -1,4 +1,4 @@
-/* words.c - tasting vocabulary, and places of ids
+/* vocabulary.c - tasting vocabulary, and places of ids
  *
  * A word is looked for as it stands first, then in a bare form that forgives spelling and grammar: "Too buttery", "slightly
  * green-apples", "sulfury". When the bare form fits two faults, neither is taken and both are named.

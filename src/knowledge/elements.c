@@ -1,4 +1,4 @@
-/* tables.c - which elements and attributes rules files may hold
+/* elements.c - which elements and attributes rules files may hold
  *
  * The schema rules/rules.rng says the same; tests/handbook/rules_schema.t holds them against each other.
  * What a row cannot say (names that must exist, one attribute instead of another) is said by compile.c and lint.c.
