@@ -102,6 +102,8 @@ enum reasons { REASONS_NONE, REASONS_LAST, REASONS_ALL };
 enum ab_status work_cases(
     struct cli *cli, struct ab_batch *const *batches, size_t n, enum reasons reasons, struct ab_case ***out);
 void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_options *options);
+/* Was a class told that the rules do not know? */
+bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast);
 /* Does a case carry a warning of bursting bottles? */
 bool work_bursting(const struct ab_case *c);
 

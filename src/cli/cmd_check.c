@@ -19,6 +19,21 @@ static enum ab_status line(struct cli *cli, const char *text)
 	return st;
 }
 
+static enum ab_status check_yeasts(struct cli *cli, const struct ab_batch *b, const char *name, size_t *n)
+{
+	enum ab_status st = AB_OK;
+	for (AB_EACH(struct ab_yeast, y, b->yeasts)) {
+		if (st != AB_OK || !work_unknown_yeast(cli, y))
+			continue;
+		++*n;
+		st = line(cli,
+		    ab_arena_printf(cli->arena,
+			"%s:%ld: odd: no yeast class is called \"%.40s\"; \"afterboil rules list yeasts\" shows them",
+			name, y->mark.line, y->klass));
+	}
+	return st;
+}
+
 /* The words of its tastings and changes are looked up only here: so they are checked by working the case. */
 static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b)
 {
@@ -28,9 +43,12 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b)
 	for (AB_EACH(struct ab_odd, o, odd))
 		if (st == AB_OK)
 			st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: %s", name, o->line, o->text));
-	if (odd.n > 0)
+	size_t n = odd.n;
+	if (st == AB_OK)
+		st = check_yeasts(cli, b, name, &n);
+	if (n > 0)
 		cli->attention = true;
-	if (st == AB_OK && odd.n == 0)
+	if (st == AB_OK && n == 0)
 		st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: OK, batch %s", name, b->mark.line, b->id));
 	return st;
 }

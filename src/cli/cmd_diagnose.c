@@ -9,6 +9,8 @@
 
 #include <afterboil/quantity.h>
 
+#include "casework/casework.h"
+
 /* ---- faults alone ---- */
 
 /* "green apple=2" in two: the word, and 1..5; 3 when not told. */
@@ -34,10 +36,8 @@ static enum ab_status add_absent(struct cli *cli, struct ab_batch *batch)
 		if (slot == NULL)
 			return cli_nomem(cli);
 		slot->fault = cli->o.absent.items[i];
-		if (ab_fault_word(cli->k, slot->fault, NULL, 0, NULL) < 0)
-			return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-			    "--absent %.60s: no fault is called so; \"afterboil rules list faults\" shows them",
-			    slot->fault);
+		if (case_word(cli->k, slot->fault, NULL, 0, AB_EUSAGE, &cli->diag) < 0)
+			return AB_EUSAGE;
 	}
 	return AB_OK;
 }
@@ -152,6 +152,16 @@ static enum ab_status read_what(struct cli *cli)
 	return st != AB_OK ? st : from_faults(cli);
 }
 
+/* A class that the rules do not know tells nothing; that must not go unseen. */
+static void note_yeasts(const struct cli *cli, const struct ab_batch *b)
+{
+	for (AB_EACH(struct ab_yeast, y, b->yeasts))
+		if (work_unknown_yeast(cli, y))
+			err_note("%s:%ld: no yeast class is called \"%.40s\", so it tells nothing; "
+				 "\"afterboil rules list yeasts\" shows them",
+			    b->source != NULL ? b->source : "journal", y->mark.line, y->klass);
+}
+
 enum ab_status cmd_diagnose(struct cli *cli)
 {
 	struct ab_batch *const *batches;
@@ -169,8 +179,10 @@ enum ab_status cmd_diagnose(struct cli *cli)
 	st = work_cases(cli, batches, n, REASONS_ALL, &cases);
 	if (st != AB_OK)
 		return st;
-	for (size_t i = 0; i < n; i++)
+	for (size_t i = 0; i < n; i++) {
+		note_yeasts(cli, batches[i]);
 		cli->attention = cli->attention || work_bursting(cases[i]);
+	}
 	st = ab_report_diagnoses(cli->k, cases, n, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);
 }

@@ -164,6 +164,13 @@ static enum ab_status list_folder(struct cli *cli, const char *folder, struct te
 	return st;
 }
 
+/* A folder or a pipe whose name ends like a journal's: reading it would fail, or wait without end. */
+static bool no_file(const char *path)
+{
+	struct stat info;
+	return stat(path, &info) == 0 && !S_ISREG(info.st_mode);
+}
+
 static enum ab_status read_folder(struct reader *r, const char *folder)
 {
 	struct cli *cli = r->cli;
@@ -171,7 +178,7 @@ static enum ab_status read_folder(struct reader *r, const char *folder)
 	enum ab_status st = list_folder(cli, folder, &files);
 	size_t before = cli->n_files;
 	for (size_t i = 0; st == AB_OK && i < files.n; i++)
-		if (!other_kind(files.items[i]))
+		if (!no_file(files.items[i]) && !other_kind(files.items[i]))
 			st = read_file(r, files.items[i]);
 	if (st == AB_OK && cli->n_files == before)
 		return ab_fail(&cli->diag, AB_EINPUT, folder, 0,

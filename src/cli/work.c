@@ -48,6 +48,11 @@ enum ab_status work_cases(
 	return st;
 }
 
+bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast)
+{
+	return yeast->klass != NULL && ab_yeast_find(cli->k, yeast->klass) < 0;
+}
+
 bool work_bursting(const struct ab_case *c)
 {
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)

@@ -7,7 +7,9 @@
 
 #include "report/saying.h"
 
-enum { MOST_STEPS = 6, MOST_CAUTIONS = 4, BAR = 16 };
+enum { MOST_STEPS = 6, BAR = 16 };
+/* Less than this share of the load now is almost nothing: no reason to spend (estimate; what the planner itself holds too small to buy). */
+static const double ALMOST_NOTHING = 0.02;
 
 struct telling {
 	struct page *p;
@@ -51,6 +53,7 @@ static const char *price_of(const struct telling *t, const struct ab_item *item)
 {
 	const char *money = item->unused ? "you own it already: use it"
 	    : item->cost > 0             ? say_money(t->p, item->cost)
+	    : item->running_cost > 0     ? "nothing now"
 					 : "free";
 	const char *running =
 	    item->running_cost > 0 ? page_text(t->p, ", %s a year", say_money(t->p, item->running_cost)) : "";
@@ -94,6 +97,24 @@ static void say_item(const struct telling *t, size_t place, const struct ab_item
 		page_para(t->p, 5, QUIET, change_of(t, item)->how);
 }
 
+/* What is left over is said to be left over: from which sum on would it buy something? */
+static void say_left_over(const struct telling *t, double spent)
+{
+	const struct ab_advice *a = t->a;
+	if (!isfinite(a->budget) || !(a->budget - spent > 0.005))
+		return;
+	const char *lead = page_text(t->p, "The other %s would buy almost nothing more", say_money(t->p, a->budget - spent));
+	for (size_t i = 0; i < a->n_frontier; i++) {
+		const struct ab_step *s = &a->frontier[i];
+		if (s->cost <= a->budget || s->load > a->load_after - ALMOST_NOTHING * a->load_before)
+			continue;
+		page_para(t->p, 1, PLAIN,
+		    page_text(t->p, "%s; %s in all would (load left: %s).", lead, say_money(t->p, s->cost), say_fixed(t->p, s->load, 2)));
+		return;
+	}
+	page_para(t->p, 1, PLAIN, page_text(t->p, "%s, nor would any greater sum.", lead));
+}
+
 static void say_plan(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
@@ -104,13 +125,16 @@ static void say_plan(const struct telling *t)
 		cost += item->unused ? 0 : item->cost;
 		say_item(t, i + 1, item);
 	}
-	if (a->n_plan == 0)
+	if (a->n_plan == 0) {
+		say_left_over(t, 0);
 		return;
+	}
 	const char *time = page_text(t->p, a->minutes_added < 0 ? "%s saved a batch" : "%s more a batch",
 	    say_minutes(t->p, fabs(a->minutes_added)));
 	page_para(t->p, 1, PLAIN,
 	    page_text(t->p, "Together: %s now, %s a year to run, %s.", say_money(t->p, cost),
 		say_money(t->p, a->running_added), time));
+	say_left_over(t, cost);
 }
 
 /* ---- what it would bring ---- */
@@ -130,10 +154,9 @@ static void say_effect(const struct telling *t)
 			page_bar(t->p, a->load_after / most, BAR), say_fixed(t->p, a->load_after, 2),
 			say_percent(t->p, a->flawless_after)));
 	page_para(t->p, 2, QUIET,
-	    "Flaw load: each fault's weight times how strong it is. Minus: what a change takes off it a batch, "
-	    "after those above it; replayed on your own batches "
-	    "or rated by the rules. Firm: how many plans keep it when all estimates are moved within their "
-	    "range. Fault <- its cause.");
+	    "Flaw load: each fault's weight times its strength. Minus: what a change takes off it, after those above; "
+	    "replayed on your batches or rated by the rules. Firm: how many plans keep it when estimates are "
+	    "moved. Fault <- its cause.");
 }
 
 static void say_recurrences(const struct telling *t)
@@ -230,6 +253,7 @@ static void say_first_check(const struct telling *t)
 	page_end(t->p);
 }
 
+/* One line a change of the plan, by its number there. */
 static void say_cautions(const struct telling *t)
 {
 	size_t told = 0;
@@ -239,7 +263,7 @@ static void say_cautions(const struct telling *t)
 			continue;
 		if (told++ == 0)
 			page_section(t->p, "Take care");
-		page_point(t->p, 2, "!", CAREFUL, page_text(t->p, "%s: %s", c->title, c->caution));
+		page_point(t->p, 2, "!", CAREFUL, page_text(t->p, "%zu. %s", i + 1, c->caution));
 	}
 }
 

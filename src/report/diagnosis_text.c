@@ -13,6 +13,7 @@
 
 /* How much of each list fits on one screen; all of it when verbose. */
 static const double LIKELY = 0.3, SURE = 0.6;   /* where "perhaps" and "probably" begin (ab_likely_word) */
+static const double HARDLY = 0.1;               /* a leader below it is told as one of many */
 static const double BLAMED = 0.2;               /* from here on a cause belongs in the story told, and its caution is said */
 static const double WORTH_ASKING = 0.05;        /* bits; what promises less changes no verdict */
 enum {
@@ -99,7 +100,7 @@ static void say_tasted(const struct telling *t)
 static void say_top(const struct telling *t, const struct ab_suspect *s)
 {
 	const struct ab_cause *cause = &t->k->causes[s->cause];
-	const char *word = ab_likely_word(s->blame, s->blame_low, s->blame_high);
+	const char *word = s->blame < HARDLY ? "first of many" : ab_likely_word(s->blame, s->blame_low, s->blame_high);
 	page_section(t->p, t->d->verdict_benign ? "What it most likely is" : "What most likely happened");
 	page_begin(t->p, 2);
 	page_say(t->p, LOUD, page_text(t->p, "%s: %s", capital(t->p, word), lower_first(t->p, cause->title)));

@@ -25,6 +25,12 @@ golden rules-lint rules --lint $small
 sed 's/<reading at="+1d" wort="26 C"/<reading at="+1d" wort="2 C"/; s/<yeast /<serve temp="45 C"\/>&/' "$data/brewery/pale-1.xml" >"$tmp/odd.xml"
 run check "$tmp/odd.xml" $small
 ok 'what is odd is told with its line, or nothing is' sh -c "[ $status = 0 ] || grep -Eq 'odd.xml:[0-9]+: odd: ' '$tmp/out'"
+sed 's/class="clean-ale"/class="stout-ale"/' "$data/brewery/pale-1.xml" >"$tmp/yeast.xml"
+run check "$tmp/yeast.xml" $small
+ok 'a yeast class that is none is odd' same 1 "$status"
+ok 'and said so, with its line' says out 'yeast.xml:4: odd: no yeast class is called "stout-ale"'
+run diagnose "$tmp/yeast.xml" $small
+ok 'the diagnosis says it, too' says err 'yeast.xml:4: no yeast class is called "stout-ale"'
 run check $small
 ok 'without files the rules are checked' says out 'OK, rules version'
 run check "$top_srcdir/examples"

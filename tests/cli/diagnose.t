@@ -20,6 +20,10 @@ ok 'within the first four lines' sh -c "head -4 '$tmp/out' | grep -Eq 'othing (s
 run diagnose --fault buttery=1 --fault buttery=5 $small
 ok 'a fault named twice is no crash' test "$status" -le 3
 
+run diagnose --fault buttery --absent gushr $small
+ok 'an absent fault that is none is wrong usage' same 2 "$status"
+ok 'and its nearest word is named' says err 'no fault is called "gushr"; do you mean "gusher"'
+
 # the same seed, the same answer; another seed, other ranges
 run diagnose "$data/brewery" $small --batch pale-2 --seed 7
 cp "$tmp/out" "$tmp/seven"

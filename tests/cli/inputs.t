@@ -61,6 +61,8 @@ ok 'what cannot be told is read, and its error seen' same 3 "$status"
 rm "$tmp/b/journals/garbage.xml"
 ln -s "$tmp/b/journals" "$tmp/b/journals/loop"
 shown 'pale-1 pre' 'a folder in a folder is not entered' "$tmp/b/journals"
+mkdir "$tmp/b/journals/folder.xml" && mkfifo "$tmp/b/journals/pipe.xml"
+shown 'pale-1 pre' 'nor what is only named like a file, folder or pipe' "$tmp/b/journals"
 if [ "$(id -u)" -ne 0 ]; then
 	chmod 000 "$tmp/b/journals/prefixed.xml"
 	run facts "$tmp/b/journals" $small

@@ -512,7 +512,7 @@ static const char *const advised[] = {
 	" 2. A cold box ($90, $12.50 a year, saves 10 minutes)", "-0.50 rated", "Together: $90 now, $12.50 a year to run, 5 minutes saved a batch.",
 	"flaw load 5.00, a flawless batch 20 % of the time", "flaw load 2.50, a flawless batch 50 % of the time", "estimates",
 	"nothing       3.00", "$300       2.40", "$90 is enough for four fifths", "Does it smell warm? (about 10 minutes, $1) Sniff.",
-	"! Use the cellar: Mind the stairs.", "proved",
+	"! 1. Mind the stairs.", "proved",
 };
 
 START_TEST(advice_says)
@@ -546,6 +546,46 @@ START_TEST(advice_edges)
 	look.format = AB_JSON;
 	text = advice_of(&a, &look);
 	has("no limit is null", text, "\"budget\": null");
+	ab_report_free(text);
+}
+END_TEST
+
+static const struct { const char *title; double budget, load_after; const char *want, *lack; } left_over[] = {
+	{ "all spent", 90, 2.5, "Together: $90", "other" },
+	{ "some left, more would buy", 100, 2.5, "The other $10 would buy almost nothing more; $300 in all would (load left: 2.40).", "nor would" },
+	{ "some left, no sum buys", 100, 2.41, "The other $10 would buy almost nothing more, nor would any greater sum.", "in all would" },
+	{ "more than any sum", 1000, 2.5, "The other $910 would buy almost nothing more, nor would any greater sum.", "in all would" },
+	{ "no limit", INFINITY, 2.5, "Together: $90", "other" },
+};
+
+START_TEST(left_over_rows)
+{
+	struct ab_advice a = full_advice();
+	struct ab_look look = look_of(AB_TEXT);
+	a.budget = left_over[_i].budget;
+	a.load_before = 3;
+	a.load_after = left_over[_i].load_after;
+	char *text = advice_of(&a, &look);
+	has(left_over[_i].title, text, left_over[_i].want);
+	lacks(left_over[_i].title, text, left_over[_i].lack);
+	ab_report_free(text);
+}
+END_TEST
+
+/* What costs nothing now but something each year is not free. */
+START_TEST(running_cost_is_not_free)
+{
+	struct ab_item dear = items[1];
+	struct ab_advice a = full_advice();
+	struct ab_look look = look_of(AB_TEXT);
+	static int only[] = { 0 };
+	dear.cost = 0;
+	a.items = &dear;
+	a.n_items = 1;
+	a.plan = only;
+	a.n_plan = 1;
+	char *text = advice_of(&a, &look);
+	has("running", text, "(nothing now, $12.50 a year, saves 10 minutes)");
 	ab_report_free(text);
 }
 END_TEST
@@ -731,6 +771,8 @@ int main(void)
 	tcase_add_test(tc, several_make_an_array);
 	tcase_add_test(tc, html_holds_no_foreign_element);
 	tcase_add_test(tc, advice_edges);
+	tcase_add_loop_test(tc, left_over_rows, 0, sizeof left_over / sizeof *left_over);
+	tcase_add_test(tc, running_cost_is_not_free);
 	tcase_add_test(tc, trend_edges);
 	tcase_add_test(tc, rules_edges);
 	suite_add_tcase(s, tc);
