@@ -30,7 +30,7 @@ struct ab_advice_options {
 };
 
 enum { AB_ADVICE_CHANGES = 6 };   /* common practice: more than a handful of new habits at once are not
-                                   * kept */
+				   * kept */
 
 /* figure from this brewer's own facts; from the rules' rated share; some of each */
 enum ab_basis { AB_BASIS_REPLAY, AB_BASIS_RATED, AB_BASIS_MIXED };

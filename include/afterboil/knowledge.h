@@ -45,7 +45,7 @@
 enum ab_side { AB_SIDE_COLD, AB_SIDE_HOT };
 /* The stages of a batch in order; hot-side ones first. */
 extern const char *const ab_words_stage[];   /* mash boil water ingredients chill pitch ferment transfer
-                                              * dry-hop package store serve measure */
+					      * dry-hop package store serve measure */
 extern const char *const ab_words_side[];    /* cold hot */
 extern const char *const ab_words_change_kind[]; /* habit upgrade */
 

@@ -14,7 +14,7 @@
 #include "base/str.h"
 
 enum { MAX_SPECS = 64 };  /* attributes or children of one element: one bit each, or one place in a message's
-                           * list */
+			   * list */
 
 struct frame {
 	const struct ab_elem_spec *spec;   /* NULL for the wrapper */
