@@ -2,7 +2,8 @@
  *
  * One SQLite file. Reading the same journal twice changes nothing (by content hash); a changed one makes a
  * new revision and the old stays.
- * All of one run is one transaction. This is the only room that knows SQL.
+ * All of one run is one transaction. A store of an older format is brought up to date when it is opened and
+ * loses nothing. This is the only room that knows SQL.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_HISTORY_H
@@ -41,16 +42,17 @@ struct ab_past {
 	bool tasted;
 	double load, load_low, load_high;
 	double *fault_load, *fault_intensity;    /* k->n_faults, by the ids of the rules in hand */
-	double *present;                         /* k->n_causes */
+	double *present;                         /* k->n_causes; NULL unless all was asked for */
 	const char **changes; size_t n_changes;  /* change ids or texts noted in the journal */
 	struct ab_factor *factors; size_t n_factors;   /* which vessel, hose, yeast, water: for the common
 	                                                * thread */
-	size_t n_facts; int *slots; double *values;
+	size_t n_facts; int *slots; double *values;    /* none unless all was asked for */
 };
 
-/* All batches in order of brew date (ties by id); line NULL = all. */
+/* All batches in order of brew date (ties by id); line NULL = of all lines. all: with facts and beliefs, which
+ * are most of a history's bytes and which a trend does not show. */
 enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k, const char *line,
-    struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag);
+    bool all, struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag);
 
 /* Files what advice promised for a change when it was given after the batch brewed at made_s: shown beside
  * what came. The first promise for a change stays. */

@@ -65,10 +65,40 @@ static int known(struct ab_history *store, const char *id, const char *hash, con
 	return found;
 }
 
+static void bind_pack(sqlite3_stmt *q, int at, const struct filing_pack *pack)
+{
+	if (pack->n > 0)
+		sqlite3_bind_blob(q, at, pack->bytes, (int)(pack->n * FILING_ENTRY), SQLITE_TRANSIENT);
+}
+
+static void pack_facts(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c)
+{
+	store->pack.n = 0;
+	for (size_t i = 0; i < k->facts->n; i++)
+		if (AB_FACT_KNOWN(&c->facts[i]))
+			filing_add(&store->pack, &(struct filing_entry){ store->numbers[i], (unsigned char)c->facts[i].origin, c->facts[i].value, c->facts[i].u });
+}
+
+static void pack_beliefs(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c)
+{
+	const struct ab_diagnosis *d = c->diagnosis;
+
+	store->pack.n = 0;
+	for (size_t i = 0; i < k->n_causes; i++) {
+		double blame = d->blame != NULL ? d->blame[i] : 0;
+
+		if (d->present[i] >= FAINT || blame >= FAINT)
+			filing_add(&store->pack, &(struct filing_entry){ store->numbers[k->facts->n + i], 0, d->present[i], blame });
+	}
+}
+
 static enum ab_status put_batch(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, const char *hash, int revision, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = store->stmt[SQL_BATCH];
+	enum ab_status st = filing_names(store, k, diag);
 
+	if (st != AB_OK)
+		return st;
 	bind_text(q, 1, c->batch->id);
 	sqlite3_bind_int(q, 2, revision);
 	bind_text(q, 3, hash);
@@ -80,25 +110,11 @@ static enum ab_status put_batch(struct ab_history *store, const struct ab_knowle
 	bind_number(q, 9, c->load);
 	bind_number(q, 10, c->load_low);
 	bind_number(q, 11, c->load_high);
+	pack_facts(store, k, c);
+	bind_pack(q, 12, &store->pack);
+	pack_beliefs(store, k, c);
+	bind_pack(q, 13, &store->pack);
 	return step(store, SQL_BATCH, diag);
-}
-
-static enum ab_status put_facts(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, sqlite3_int64 n, struct ab_diag *diag)
-{
-	sqlite3_stmt *q = store->stmt[SQL_FACT];
-	enum ab_status st = AB_OK;
-
-	for (size_t i = 0; st == AB_OK && i < k->facts->n; i++) {
-		if (!AB_FACT_KNOWN(&c->facts[i]))
-			continue;
-		sqlite3_bind_int64(q, 1, n);
-		bind_text(q, 2, k->facts->defs[i].name);
-		bind_number(q, 3, c->facts[i].value);
-		bind_number(q, 4, c->facts[i].u);
-		sqlite3_bind_int(q, 5, (int)c->facts[i].origin);
-		st = step(store, SQL_FACT, diag);
-	}
-	return st;
 }
 
 static enum ab_status put_faults(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, sqlite3_int64 n, struct ab_diag *diag)
@@ -114,26 +130,6 @@ static enum ab_status put_faults(struct ab_history *store, const struct ab_knowl
 		bind_number(q, 3, c->fault_intensity[f]);
 		bind_number(q, 4, c->fault_load[f]);
 		st = step(store, SQL_FAULT, diag);
-	}
-	return st;
-}
-
-static enum ab_status put_beliefs(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, sqlite3_int64 n, struct ab_diag *diag)
-{
-	sqlite3_stmt *q = store->stmt[SQL_BELIEF];
-	const struct ab_diagnosis *d = c->diagnosis;
-	enum ab_status st = AB_OK;
-
-	for (size_t i = 0; st == AB_OK && i < k->n_causes; i++) {
-		double blame = d->blame != NULL ? d->blame[i] : 0;
-
-		if (d->present[i] < FAINT && blame < FAINT)
-			continue;
-		sqlite3_bind_int64(q, 1, n);
-		bind_text(q, 2, k->causes[i].id);
-		bind_number(q, 3, d->present[i]);
-		bind_number(q, 4, blame);
-		st = step(store, SQL_BELIEF, diag);
 	}
 	return st;
 }
@@ -203,11 +199,7 @@ enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledg
 	st = put_batch(store, k, c, content_hash, revision + 1, diag);
 	n = sqlite3_last_insert_rowid(store->db);
 	if (st == AB_OK)
-		st = put_facts(store, k, c, n, diag);
-	if (st == AB_OK)
 		st = put_faults(store, k, c, n, diag);
-	if (st == AB_OK)
-		st = put_beliefs(store, k, c, n, diag);
 	if (st == AB_OK)
 		st = put_changes(store, c->batch, n, diag);
 	if (st == AB_OK)

@@ -1,6 +1,7 @@
 /* history.c - opening the store, its tables and its transactions
  *
- * One row a batch and revision; facts, faults, beliefs, changes and factors hang on it. Format number in PRAGMA user_version.
+ * One row a batch and revision, its facts and beliefs packed in it (packing.c); faults, changes and factors hang on it. Format number in
+ * PRAGMA user_version; a store of format 1 is brought up to date when it is opened.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "history/filing.h"
@@ -11,30 +12,38 @@
 
 #include "base/alloc.h"
 
-enum { STORE_FORMAT = 1 };
+enum { STORE_FORMAT = 2 };
 
 static const char schema[] =
 	"CREATE TABLE batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT NOT NULL, line TEXT, family INTEGER, brewed REAL,"
-	" rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, UNIQUE(id, revision));"
+	" rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, facts BLOB, beliefs BLOB, UNIQUE(id, revision));"
 	"CREATE INDEX batch_by_date ON batch(brewed, id);"
-	"CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, PRIMARY KEY(name, n)) WITHOUT ROWID;"
+	"CREATE TABLE name(k INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);"
 	"CREATE TABLE fault(n INTEGER NOT NULL, id TEXT NOT NULL, intensity REAL, load REAL, PRIMARY KEY(n, id)) WITHOUT ROWID;"
-	"CREATE TABLE belief(n INTEGER NOT NULL, cause TEXT NOT NULL, present REAL, blame REAL, PRIMARY KEY(n, cause)) WITHOUT ROWID;"
 	"CREATE TABLE change(n INTEGER NOT NULL, what TEXT NOT NULL, PRIMARY KEY(n, what)) WITHOUT ROWID;"
 	"CREATE TABLE factor(n INTEGER NOT NULL, name TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY(n, name, value)) WITHOUT ROWID;"
 	"CREATE TABLE promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL) WITHOUT ROWID;"
-	"PRAGMA user_version = 1;";
+	"PRAGMA user_version = 2;";
+
+/* What format 1 kept in tables of its own. */
+static const char widen[] =
+	"ALTER TABLE batch ADD COLUMN facts BLOB; ALTER TABLE batch ADD COLUMN beliefs BLOB;"
+	"CREATE TABLE name(k INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);"
+	"INSERT INTO name(name) SELECT name FROM fact UNION SELECT cause FROM belief;";
+static const char old_facts[] = "SELECT n, k, value, u, origin FROM fact JOIN name USING(name) ORDER BY n, k";
+static const char old_beliefs[] = "SELECT n, k, present, blame, 0 FROM belief JOIN name ON name.name = cause ORDER BY n, k";
+static const char narrow[] = "DROP TABLE fact; DROP TABLE belief; PRAGMA user_version = 2;";
 
 static const char *const sql[SQL_N] = {
 	[SQL_KNOWN] = "SELECT revision, hash, rules FROM batch WHERE id = ?1 ORDER BY revision DESC LIMIT 1",
-	[SQL_BATCH] = ("INSERT INTO batch(id, revision, hash, line, family, brewed, rules, tasted, load, load_low, load_high)"
-	               " VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)"),
-	[SQL_FACT] = "INSERT INTO fact(n, name, value, u, origin) VALUES(?1, ?2, ?3, ?4, ?5)",
+	[SQL_BATCH] = ("INSERT INTO batch(id, revision, hash, line, family, brewed, rules, tasted, load, load_low, load_high, facts, beliefs)"
+	               " VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)"),
 	[SQL_FAULT] = "INSERT INTO fault(n, id, intensity, load) VALUES(?1, ?2, ?3, ?4)",
-	[SQL_BELIEF] = "INSERT INTO belief(n, cause, present, blame) VALUES(?1, ?2, ?3, ?4)",
 	[SQL_CHANGE] = "INSERT OR IGNORE INTO change(n, what) VALUES(?1, ?2)",
 	[SQL_FACTOR] = "INSERT OR IGNORE INTO factor(n, name, value) VALUES(?1, ?2, ?3)",
 	[SQL_PROMISE] = "INSERT OR IGNORE INTO promise(change, made, load_before, load_after) VALUES(?1, ?2, ?3, ?4)",
+	[SQL_NAME_ADD] = "INSERT OR IGNORE INTO name(name) VALUES(?1)",
+	[SQL_NAME] = "SELECT k FROM name WHERE name = ?1",
 };
 _Static_assert(sizeof sql / sizeof *sql == SQL_N, "every statement needs its text");
 
@@ -82,7 +91,18 @@ static int format_of(struct ab_history *store)
 	return format;
 }
 
-/* Creates the tables of a new store in one transaction; two programs at once: the second finds them made. */
+static enum ab_status upgrade(struct ab_history *store, struct ab_diag *diag)
+{
+	enum ab_status st = run(store, widen, diag);
+
+	if (st == AB_OK)
+		st = filing_pack_rows(store, old_facts, "UPDATE batch SET facts = ?1 WHERE n = ?2", diag);
+	if (st == AB_OK)
+		st = filing_pack_rows(store, old_beliefs, "UPDATE batch SET beliefs = ?1 WHERE n = ?2", diag);
+	return st == AB_OK ? run(store, narrow, diag) : st;
+}
+
+/* Creates the tables of a new store, or brings those of an old one up to date, in one transaction; two programs at once: the second finds them made. */
 static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag)
 {
 	int format = format_of(store);
@@ -96,8 +116,11 @@ static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag
 	if (format == STORE_FORMAT)
 		return AB_OK;
 	st = run(store, "BEGIN IMMEDIATE", diag);
-	if (st == AB_OK && format_of(store) == 0)
+	format = st == AB_OK ? format_of(store) : format;   /* as it is now that nobody else can change it */
+	if (st == AB_OK && format == 0)
 		st = run(store, schema, diag);
+	else if (st == AB_OK && format == 1)
+		st = upgrade(store, diag);
 	if (st == AB_OK)
 		st = run(store, "COMMIT", diag);
 	else
@@ -146,6 +169,8 @@ void ab_history_close(struct ab_history *store)
 	for (int i = 0; i < SQL_N; i++)
 		sqlite3_finalize(store->stmt[i]);
 	sqlite3_close(store->db);
+	filing_forget_names(store);
+	ab_free(store->pack.bytes);
 	ab_free(store);
 }
 
@@ -162,4 +187,5 @@ enum ab_status ab_history_commit(struct ab_history *store, struct ab_diag *diag)
 void ab_history_rollback(struct ab_history *store)
 {
 	sqlite3_exec(store->db, "ROLLBACK", NULL, NULL, NULL);
+	filing_forget_names(store);
 }

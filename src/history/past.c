@@ -4,7 +4,6 @@
 #include "history/filing.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 struct reading {
 	struct ab_history *store;
@@ -13,7 +12,11 @@ struct reading {
 	struct ab_past *past;
 	sqlite3_int64 *n;      /* row of each batch */
 	size_t count, cap;
+	struct place *places;  /* by the numbers of names, from 0 */
+	sqlite3_int64 n_places;
 };
+
+struct place { int slot, cause; };   /* what a name means under the rules in hand; -1 = nothing */
 
 static enum ab_status nomem(struct ab_diag *diag)
 {
@@ -55,9 +58,8 @@ static enum ab_status take_batch(struct reading *r, sqlite3_stmt *q, struct ab_d
 	p->load_high = take_number(q, 9);
 	p->fault_load = ab_arena_alloc(r->arena, r->k->n_faults, sizeof *p->fault_load);
 	p->fault_intensity = ab_arena_alloc(r->arena, r->k->n_faults, sizeof *p->fault_intensity);
-	p->present = ab_arena_alloc(r->arena, r->k->n_causes, sizeof *p->present);
 	if (!take_text(r, q, 1, &p->id) || !take_text(r, q, 3, &p->line) || !take_text(r, q, 10, &p->hash) || !take_text(r, q, 11, &p->rules) ||
-	    p->fault_load == NULL || p->fault_intensity == NULL || p->present == NULL)
+	    p->fault_load == NULL || p->fault_intensity == NULL)
 		return nomem(diag);
 	return AB_OK;
 }
@@ -74,16 +76,6 @@ static enum ab_status take_fault(struct reading *r, struct ab_past *p, sqlite3_s
 		p->fault_intensity[f] = take_number(q, 1);
 		p->fault_load[f] = take_number(q, 2);
 	}
-	return AB_OK;
-}
-
-static enum ab_status take_belief(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
-{
-	int i = ab_cause_find(r->k, (const char *)sqlite3_column_text(q, 0));
-
-	(void)diag;
-	if (i >= 0)
-		p->present[i] = take_number(q, 1);
 	return AB_OK;
 }
 
@@ -118,26 +110,76 @@ static enum ab_status take_factor(struct reading *r, struct ab_past *p, sqlite3_
 	return AB_OK;
 }
 
-static enum ab_status take_fact(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
-{
-	int slot = ab_fact_slot(r->k->facts, (const char *)sqlite3_column_text(q, 0));
+/* ---- what is packed in the batch's own row ---- */
 
-	if (slot < 0)
-		return AB_OK;
-	if (p->slots == NULL) {
-		p->slots = ab_arena_alloc(r->arena, r->k->facts->n, sizeof *p->slots);
-		p->values = ab_arena_alloc(r->arena, r->k->facts->n, sizeof *p->values);
-		if (p->slots == NULL || p->values == NULL)
-			return nomem(diag);
+static struct place place_of(const struct reading *r, sqlite3_int64 name)
+{
+	return name > 0 && name < r->n_places ? r->places[name] : (struct place){ -1, -1 };
+}
+
+static size_t entries(sqlite3_stmt *q, int column, const unsigned char **bytes)
+{
+	*bytes = sqlite3_column_blob(q, column);
+	return *bytes == NULL ? 0 : (size_t)sqlite3_column_bytes(q, column) / FILING_ENTRY;
+}
+
+static enum ab_status take_packed(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
+{
+	const unsigned char *bytes;
+	size_t n = entries(q, 0, &bytes);
+
+	p->slots = ab_arena_alloc(r->arena, n, sizeof *p->slots);
+	p->values = ab_arena_alloc(r->arena, n, sizeof *p->values);
+	p->present = ab_arena_alloc(r->arena, r->k->n_causes, sizeof *p->present);
+	if (p->slots == NULL || p->values == NULL || p->present == NULL)
+		return nomem(diag);
+	for (size_t i = 0; i < n; i++) {
+		struct filing_entry e = filing_entry(bytes, i);
+
+		if (place_of(r, e.name).slot < 0)
+			continue;
+		p->slots[p->n_facts] = place_of(r, e.name).slot;
+		p->values[p->n_facts++] = e.a;
 	}
-	p->slots[p->n_facts] = slot;
-	p->values[p->n_facts++] = take_number(q, 1);
+	n = entries(q, 1, &bytes);
+	for (size_t i = 0; i < n; i++) {
+		struct filing_entry e = filing_entry(bytes, i);
+
+		if (place_of(r, e.name).cause >= 0)
+			p->present[place_of(r, e.name).cause] = e.a;
+	}
 	return AB_OK;
+}
+
+/* What each numbered name means here. */
+static enum ab_status find_places(struct reading *r, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = NULL;
+	enum ab_status st = AB_OK;
+	int rc = SQLITE_DONE;
+
+	if (sqlite3_prepare_v2(r->store->db, "SELECT k, name FROM name ORDER BY k DESC", -1, &q, NULL) != SQLITE_OK)
+		return filing_fail(r->store, diag);
+	while (st == AB_OK && (rc = sqlite3_step(q)) == SQLITE_ROW) {
+		const char *name = (const char *)sqlite3_column_text(q, 1);
+
+		if (r->places == NULL) {   /* the first is the highest */
+			r->n_places = sqlite3_column_int64(q, 0) + 1;
+			r->places = ab_arena_alloc(r->arena, (size_t)r->n_places, sizeof *r->places);
+		}
+		if (r->places == NULL || name == NULL)
+			st = nomem(diag);
+		else
+			r->places[sqlite3_column_int64(q, 0)] = (struct place){ ab_fact_slot(r->k->facts, name), ab_cause_find(r->k, name) };
+	}
+	if (st == AB_OK && rc != SQLITE_DONE)
+		st = filing_fail(r->store, diag);
+	sqlite3_finalize(q);
+	return st;
 }
 
 static const struct { const char *sql; take_row *take; } hangings[] = {
 	{ "SELECT id, intensity, load FROM fault WHERE n = ?1 ORDER BY id", take_fault },
-	{ "SELECT cause, present FROM belief WHERE n = ?1 ORDER BY cause", take_belief },
 	{ "SELECT what FROM change WHERE n = ?1 ORDER BY what", take_change },
 	{ "SELECT name, value FROM factor WHERE n = ?1 ORDER BY name, value", take_factor },
 };
@@ -159,51 +201,6 @@ static enum ab_status take_hanging(struct reading *r, const char *text, take_row
 			st = filing_fail(r->store, diag);
 		sqlite3_reset(q);
 	}
-	sqlite3_finalize(q);
-	return st;
-}
-
-struct row { sqlite3_int64 n; size_t place; };
-
-static int by_number(const void *a, const void *b)
-{
-	const struct row *x = a, *y = b;
-
-	return (x->n > y->n) - (x->n < y->n);
-}
-
-/* The rows of the batches read, by number; NULL when memory is short. */
-static struct row *sort_rows(const struct reading *r)
-{
-	struct row *rows = ab_arena_alloc(r->arena, r->count, sizeof *rows);
-
-	for (size_t i = 0; rows != NULL && i < r->count; i++)
-		rows[i] = (struct row){ r->n[i], i };
-	if (rows != NULL && r->count > 0)
-		qsort(rows, r->count, sizeof *rows, by_number);
-	return rows;
-}
-
-/* Facts are kept by name first (one fact over all batches is the usual question): read in one sweep and dealt out. */
-static enum ab_status take_facts(struct reading *r, struct ab_diag *diag)
-{
-	static const char text[] = "SELECT name, value, n FROM fact ORDER BY name, n";
-	struct row *rows = sort_rows(r);
-	sqlite3_stmt *q = NULL;
-	enum ab_status st = rows != NULL ? AB_OK : nomem(diag);
-	int rc = SQLITE_DONE;
-
-	if (st == AB_OK && sqlite3_prepare_v2(r->store->db, text, -1, &q, NULL) != SQLITE_OK)
-		st = filing_fail(r->store, diag);
-	while (st == AB_OK && (rc = sqlite3_step(q)) == SQLITE_ROW) {
-		const struct row wanted = { sqlite3_column_int64(q, 2), 0 };
-		const struct row *found = bsearch(&wanted, rows, r->count, sizeof *rows, by_number);
-
-		if (found != NULL)   /* an older revision, or another line, is not */
-			st = take_fact(r, &r->past[found->place], q, diag);
-	}
-	if (st == AB_OK && rc != SQLITE_DONE)
-		st = filing_fail(r->store, diag);
 	sqlite3_finalize(q);
 	return st;
 }
@@ -230,16 +227,18 @@ static enum ab_status take_batches(struct reading *r, const char *line, struct a
 	return st;
 }
 
-enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k, const char *line, struct ab_arena *arena,
-    struct ab_past **out, size_t *n, struct ab_diag *diag)
+enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k, const char *line, bool all,
+    struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag)
 {
 	struct reading r = { .store = store, .k = k, .arena = arena };
 	enum ab_status st = take_batches(&r, line, diag);
 
 	for (size_t i = 0; st == AB_OK && i < sizeof hangings / sizeof *hangings; i++)
 		st = take_hanging(&r, hangings[i].sql, hangings[i].take, diag);
-	if (st == AB_OK)
-		st = take_facts(&r, diag);
+	if (st == AB_OK && all)
+		st = find_places(&r, diag);
+	if (st == AB_OK && all)
+		st = take_hanging(&r, "SELECT facts, beliefs FROM batch WHERE n = ?1", take_packed, diag);
 	*out = r.past;
 	*n = st == AB_OK ? r.count : 0;
 	return st;
