@@ -71,7 +71,7 @@ static double origin(const struct ab_batch *b)
 {
 	if (b->pitch != NULL && b->pitch->at.known && !b->pitch->at.relative)
 		return b->pitch->at.s;
-	return b->brewed.known ? b->brewed.s + EVENING : (double)NAN;
+	return b->brewed.known ? b->brewed.s + EVENING : NAN;
 }
 
 static enum ab_status resolve_moment(void *ctx, const struct ab_batch *b, const struct ab_moment *m,
@@ -98,6 +98,6 @@ enum ab_status ab_batch_resolve(struct ab_batch *b, struct ab_diag *diag)
 double ab_batch_since_pitch(const struct ab_batch *batch, const struct ab_when *when)
 {
 	if (!when->known)
-		return (double)NAN;
+		return NAN;
 	return when->relative ? when->s : when->s - origin(batch);
 }

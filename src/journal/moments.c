@@ -73,11 +73,11 @@ bool ab_when_before(const struct ab_when *a, const struct ab_when *b)
 
 double ab_batch_original_gravity(const struct ab_batch *batch)
 {
-	double highest = -(double)INFINITY;
+	double highest = -INFINITY;
 	if (batch->recipe != NULL && batch->recipe->og_sg.known)
 		highest = batch->recipe->og_sg.v;
 	for (AB_EACH(struct ab_reading, r, batch->readings))
 		if (r->gravity_sg.known && r->gravity_sg.v > highest)
 			highest = r->gravity_sg.v;
-	return isfinite(highest) ? highest : (double)INFINITY;
+	return isfinite(highest) ? highest : INFINITY;
 }

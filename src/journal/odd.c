@@ -117,7 +117,7 @@ static void beer_temperatures(struct odds *o)
 static void readings(struct odds *o)
 {
 	const struct ab_batch *b = o->batch;
-	double original = b->recipe != NULL && b->recipe->og_sg.known ? b->recipe->og_sg.v : (double)INFINITY;
+	double original = b->recipe != NULL && b->recipe->og_sg.known ? b->recipe->og_sg.v : INFINITY;
 	for (AB_EACH(struct ab_reading, r, b->readings)) {
 		bool says = r->wort_c.known || r->room_c.known || r->gravity_sg.known || r->ph.known;
 		if (!says)

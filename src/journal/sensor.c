@@ -186,7 +186,7 @@ static double plausible(double v, double lo, double hi, bool *dropped)
 	if (v >= lo && v <= hi)
 		return v;
 	*dropped = true;
-	return (double)NAN;
+	return NAN;
 }
 
 /* One channel of a row; NAN when it says nothing. */
@@ -201,7 +201,7 @@ static enum ab_status read_value(const struct csv *c, enum channel ch, const str
 		return bad_field(c, f, ch == GRAVITY ? "gravity (a plain number such as 1.048)"
 		    : "temperature (a plain number such as 19.5)", diag);
 	if (ch == GRAVITY) {
-		v = !col->plato ? v : v >= -5 && v <= 40 ? ab_sg_from_plato(v) : (double)NAN;
+		v = !col->plato ? v : v >= -5 && v <= 40 ? ab_sg_from_plato(v) : NAN;
 		*out = plausible(v, LOWEST_SG, HIGHEST_SG, dropped);
 		return AB_OK;
 	}
@@ -236,7 +236,7 @@ static void keep_row(struct csv *c, const double *v, bool dropped)
  * passed over. */
 static enum ab_status read_row(struct csv *c, struct ab_csv_line *line, struct ab_diag *diag)
 {
-	double v[CHANNELS] = { (double)NAN, (double)NAN, (double)NAN, (double)NAN };
+	double v[CHANNELS] = { NAN, NAN, NAN, NAN };
 	bool dropped = false;
 	struct ab_csv_field f;
 	int i = 0, need = 0;
@@ -303,7 +303,7 @@ static double mean_of(const struct ab_sample *from, const struct ab_sample *to, 
 		sum += v;
 		n++;
 	}
-	return n > 0 ? sum / (double)n : (double)NAN;
+	return n > 0 ? sum / (double)n : NAN;
 }
 
 static void merge_duplicates(struct ab_sensor *o)
