@@ -20,7 +20,8 @@ NO_COLOR=1 run diagnose "$data/brewery" $small --color always
 ok 'asked for beats NO_COLOR' colored
 run diagnose "$data/brewery" $small --color always --format json
 ok 'data are never coloured' plain
-if command -v script >/dev/null; then
+# a bare root may have script(1) and yet no terminals to give (no /dev/pts)
+if script -qec true /dev/null >/dev/null 2>&1 </dev/null; then
 	# tty ENV: the same through a terminal of script(1)
 	tty_run() { env "$@" TERM=xterm script -qec "'$AFTERBOIL' diagnose '$data/brewery' $small" /dev/null >"$tmp/out" 2>&1 </dev/null; }
 	tty_run COLUMNS=80
