@@ -17,8 +17,12 @@ struct ab_history;
 /* Opens or creates; path ":memory:" for a test. Creates missing folders of the path with mode 0700.
  * AB_ESYSTEM, also for a store of a newer format. */
 enum ab_status ab_history_open(const char *path, struct ab_history **out, struct ab_diag *diag);
+/* Closes; an open transaction is undone. NULL is fine. */
 void ab_history_close(struct ab_history *store);
 
+/* Between begin and commit everything put is filed together or not at all. begin waits for another writer as
+ * long as the store allows, then AB_ESYSTEM; commit AB_ESYSTEM when the disk refuses (then roll back).
+ * rollback cannot fail and is harmless without a begin. */
 enum ab_status ab_history_begin(struct ab_history *store, struct ab_diag *diag);
 enum ab_status ab_history_commit(struct ab_history *store, struct ab_diag *diag);
 void ab_history_rollback(struct ab_history *store);
@@ -49,8 +53,8 @@ struct ab_past {
 	size_t n_facts; int *slots; double *values;    /* none unless all was asked for */
 };
 
-/* All batches in order of brew date (ties by id); line NULL = of all lines. all: with facts and beliefs, which
- * are most of a history's bytes and which a trend does not show. */
+/* All batches in order of brew date (ties by id); line NULL = of all lines. all: with facts and beliefs,
+ * which are most of a history's bytes and which a trend does not show. */
 enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k, const char *line,
     bool all, struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag);
 

@@ -5,32 +5,40 @@
  * replaces (same id, replace="yes") what is there. Every number carries source="..."; a source that begins
  * with "estimate" marks a number nobody measured (it is redrawn for the likely range and said so on screen).
  *
- *   <fault id= severity= source=> <title/> <like/> <word/>* <leak noticeable= strong=
- *   source=><when/>*</leak>* <confused with= share= source=/>* <caution/> </fault>
- *   <cause id= side="hot|cold" stage="..." kind="process|benign" expects="yes"> <title/> <why/> <next/>
- *   <caution/>
- *     <prior p= source=><when/>*</prior>+          the last whose conditions all hold is used; the first must
- *     have none
- *     <gate says=><when/>+</gate>*                  impossible when all conditions of any gate hold
- *     <sign fact= unit= group= source= for= against=> <at x= ratio=/>+ or <is word= ratio=/>+  <when/>*
- *     </sign>*
- *     <gives fault= noticeable= moderate= strong= source=><when/>*</gives>+   the last whose conditions all
- *     hold is used, per fault
- *   </cause>
+ *   <fault id= severity= source=>
+ *       <title/> <like/> <word/>* <caution/>
+ *       <leak noticeable= strong= source=><when/>*</leak>*      how often it comes without a cause known here
+ *       <confused with= share= source=/>* </fault>              a fault it is sometimes taken for
+ *   <cause id= side="hot|cold" stage= kind="process|benign" expects="yes" source=>
+ *       <title/> <why/> <next/> <caution/>
+ *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
+ *                                                               the first must have none
+ *       <gate says=><when/>+</gate>*                            impossible when all conditions of any gate
+ *       hold
+ *       <sign fact= unit= group= source= for= against=>
+ *           <at x= ratio=/>+ or <is word= ratio=/>+ <when/>* </sign>*
+ *       <gives fault= noticeable= moderate= strong= source=>
+ *           <when/>* </gives>+                                  per fault, the last whose conditions all hold
+ *       </cause>
  *   <change id= kind="habit|upgrade" side= stage= cost= running= running-per-year= minutes= once-minutes=
- *   space= noisy= smoky= group= source=>
- *     <title/> <how/> <caution/> <sets fact= to= at-most= at-least= source=/>* <prevents cause= share=
- *     source=><when/>*</prevents>*
- *     <needs change=/>* <excludes change=/>* <only-for><when/>+</only-for>* <not-for><when/>+</not-for>*
- *     </change>
- *   <check id= minutes= cost= wait= base= source=> <title/> <how/> <if-yes/> <if-no/> <caution/> <yes cause=
- *   p= source=/>+ <only-for/>* </check>
- *   <family id=> <title/> <expects fault= up-to="slight|moderate|strong" source=/>* <hurts fault= factor=
- *   source=/>* <carbonation low= high= source=/> </family>
- *   <yeast id= ...the members of ab_yeast_norm...  source=/>  <sanitiser agent= contact= keeps= no-rinse=
- *   source=/>  <bottle kind= limit= limit-pressure= source=/>
- *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>     an unknown fact
- *   makes is, not, over, under false
+ *       space= noisy= smoky= group= source=>
+ *       <title/> <how/> <caution/>
+ *       <sets fact= to= at-most= at-least= source=/>*
+ *       <prevents cause= share= source=><when/>*</prevents>*
+ *       <needs change=/>* <excludes change=/>*
+ *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>* </change>
+ *   <check id= minutes= cost= wait= base= source=>
+ *       <title/> <how/> <if-yes/> <if-no/> <caution/>
+ *       <yes cause= p= source=/>+ <only-for/>* </check>
+ *   <family id=>
+ *       <title/> <expects fault= up-to="slight|moderate|strong" source=/>* <hurts fault= factor= source=/>*
+ *       <carbonation low= high= source=/> </family>
+ *   <yeast id= (the members of ab_yeast_norm) source=/>
+ *   <sanitiser agent= contact= keeps= no-rinse= source=/>
+ *   <bottle kind= limit= limit-pressure= source=/>
+ *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
+ *                                                               an unknown fact makes is, not, over, under
+ *                                                               false
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_KNOWLEDGE_H
@@ -49,16 +57,21 @@ extern const char *const ab_words_stage[];   /* mash boil water ingredients chil
 extern const char *const ab_words_side[];    /* cold hot */
 extern const char *const ab_words_change_kind[]; /* habit upgrade */
 
+/* How a condition compares. All but AB_CMP_UNKNOWN are false on an unknown fact. */
 enum ab_cmp { AB_CMP_IS, AB_CMP_NOT, AB_CMP_OVER, AB_CMP_UNDER, AB_CMP_KNOWN, AB_CMP_UNKNOWN };
 
 /* One compiled condition. IS and NOT: bit k of words = the k-th word of the fact (flags: bit 0 no, bit
  * 1 yes). */
 struct ab_cond { int slot; enum ab_cmp cmp; double value; unsigned long long words; };
+/* Conditions joined by "and"; n = 0 always holds. */
 struct ab_conds { const struct ab_cond *items; size_t n; };
 
+/* Where a number comes from; estimate: nobody measured it, text says why it is believed. */
 struct ab_source_note { const char *text; bool estimate; long line; const char *file; };
 
+/* p: P(the cause is there) in a batch of which nothing else is known, above 0 and below 1. */
 struct ab_prior { double p; struct ab_conds when; struct ab_source_note source; };
+/* says: why it is impossible then, a sentence for the brewer; NULL = not said. */
 struct ab_gate { struct ab_conds when; const char *says; };
 
 /* points of a curve, words of a fact with signs, signs of a cause: at most */
@@ -77,7 +90,8 @@ struct ab_sign {
 	struct ab_source_note source;
 };
 
-/* tail[0] = 1 */
+/* tail[g]: P(the fault is of grade g or worse | this cause alone); g: 0 none, 1 slight, 2 moderate, 3 strong.
+ * tail[0] = 1, and they never rise. */
 struct ab_link { int fault; double tail[4]; struct ab_conds when; struct ab_source_note source; };
 
 struct ab_cause {
@@ -94,6 +108,7 @@ struct ab_cause {
 	long line; const char *file;
 };
 
+/* As a link, but of no cause known here. */
 struct ab_leak { double tail[4]; struct ab_conds when; struct ab_source_note source; };
 struct ab_confusion { int with; double share; struct ab_source_note source; };
 struct ab_fault {
@@ -112,6 +127,7 @@ struct ab_sets {
 	double value;
 	struct ab_source_note source;
 };
+/* share of the cause that the change takes away where its facts are unknown, 0..1. */
 struct ab_prevents { int cause; double share; struct ab_conds when; struct ab_source_note source; };
 struct ab_change {
 	const char *id, *title, *how, *caution, *group;
@@ -129,23 +145,27 @@ struct ab_change {
 	long line; const char *file;
 };
 
+/* p: P(the answer is yes | the cause is there), 0..1. */
 struct ab_check_yes { int cause; double p; struct ab_source_note source; };
 struct ab_check {
 	const char *id, *title, *how, *if_yes, *if_no, *caution;
-	double minutes, cost, wait_days, base;   /* base = P(yes) when none of its causes is there */
+	double minutes, cost, wait_days, base;   /* of effort; US$; until the answer; P(yes) when none of its
+	                                          * causes is there */
 	struct ab_check_yes *yes; size_t n_yes;
 	struct ab_conds *only_for; size_t n_only_for;
 	struct ab_source_note source;
 	long line; const char *file;
 };
 
+/* A trait the family is meant to have, up to grade; it is no evidence up to there. */
 struct ab_expects { int fault, grade; struct ab_source_note source; };
+/* factor on the fault's severity in this family. */
 struct ab_hurts { int fault; double factor; };
 struct ab_family {
 	const char *id, *title;
 	struct ab_expects *expects; size_t n_expects;
 	struct ab_hurts *hurts; size_t n_hurts;
-	double co2_low, co2_high;
+	double co2_low, co2_high;                /* usual carbonation, volumes */
 	long line; const char *file;
 };
 

@@ -16,7 +16,6 @@
 #include "process/words.h"
 
 #define COUNT(rows) ((int)(sizeof rows / sizeof *rows))
-#define ATM_KPA 101.325
 #define KPA_PER_PSI 6.894757
 
 /* A sugar table of the US Department of Agriculture (SG of 8.4 to 8.9 P), and NBS Circular C440 (pounds a gallon in air at 20 C, as a
