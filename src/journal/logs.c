@@ -19,7 +19,9 @@
 
 static bool has_dotdot(const char *path)
 {
-	for (const char *p = path; p != NULL; p = strchr(p, '/'), p += p != NULL)
+	const char *slash;
+
+	for (const char *p = path; p != NULL; slash = strchr(p, '/'), p = slash == NULL ? NULL : slash + 1)
 		if (p[0] == '.' && p[1] == '.' && (p[2] == '/' || p[2] == '\0'))
 			return true;
 	return false;

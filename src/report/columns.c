@@ -215,7 +215,7 @@ const char *page_spark(struct page *p, const double *values, size_t n)
 		if (values[i] > most)
 			most = values[i];
 	for (size_t i = 0; i < n; i++) {
-		int at = most > 0 ? (int)(values[i] / most * (STEPS - 1) + 0.5) : 0;
+		int at = most > 0 && !isnan(values[i]) ? (int)(values[i] / most * (STEPS - 1) + 0.5) : 0;
 		ab_str_add(&s, isnan(values[i]) ? " " : (p->look->unicode ? steps : plain_steps)[at < 0 ? 0 : at]);
 	}
 	const char *copy = page_text(p, "%s", ab_str_text(&s));
