@@ -73,7 +73,8 @@ struct ab_diagnosis {
 	int *unexplained; size_t n_unexplained;             /* found faults mostly given to the leak */
 	int *expected; size_t n_expected;                   /* found faults that the family is meant to
 	                                                     * have */
-	int *unknown; size_t n_unknown; /* facts (slots) that would matter, unknown: most useful first */
+	int *unknown; size_t n_unknown; /* facts (slots) that would matter, are unknown and can be asked for:
+	                                 * most useful first */
 	struct ab_ask *asks; size_t n_asks;                 /* best first */
 	struct ab_warning *warnings; size_t n_warnings;     /* safety and instruments; filled by casework */
 	double log_evidence;

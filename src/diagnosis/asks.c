@@ -302,7 +302,8 @@ static enum ab_status rank(struct asking *g, struct ab_ask *unknown, size_t n)
 	if (n > 0)
 		qsort(unknown, n, sizeof *unknown, by_worth);
 	for (size_t i = 0; i < n && unknown[i].bits >= LEAST_BITS; i++) {
-		d->unknown[d->n_unknown++] = unknown[i].slot;
+		if (g->job->k->facts->defs[unknown[i].slot].asks != NULL)   /* what is only reckoned nobody can tell */
+			d->unknown[d->n_unknown++] = unknown[i].slot;
 		add_question(g, &unknown[i]);
 	}
 	for (size_t i = 0; i < g->n; i++)
