@@ -7,71 +7,8 @@
 #include <string.h>
 #include <afterboil/diagnose.h>
 #include "advice/advising.h"
-#include "casework/casework.h"
 #include "factcase.h"
-
-static const struct ab_knowledge *k;
-static struct ab_arena *arena;
-
-static void read_rules(void)
-{
-	const char *dir = getenv("AFTERBOIL_RULES");
-	struct ab_knowledge *read = NULL;
-	struct ab_diag diag;
-
-	ab_diag_init(&diag);
-	arena = ab_arena_new();
-	ck_assert_msg(dir != NULL, "AFTERBOIL_RULES is not set");
-	ck_assert_msg(ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &read, &diag) == AB_OK, "%s", diag.text);
-	k = read;
-}
-
-static void drop_rules(void)
-{
-	ab_arena_free(arena);
-}
-
-static int cause_of(const char *id)
-{
-	for (size_t i = 0; i < k->n_causes; i++)
-		if (strcmp(k->causes[i].id, id) == 0)
-			return (int)i;
-	ck_abort_msg("no cause %s", id);
-	return -1;
-}
-
-static int change_of(const char *id)
-{
-	for (size_t i = 0; i < k->n_changes; i++)
-		if (strcmp(k->changes[i].id, id) == 0)
-			return (int)i;
-	ck_abort_msg("no change %s", id);
-	return -1;
-}
-
-static struct ab_fact *facts_of(const char *journal)
-{
-	struct ab_fact *facts = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *facts);
-	struct ab_diag diag;
-
-	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_facts_compute(fact_read(journal, arena), NULL, &k->norms, arena, facts, &diag), AB_OK);
-	return facts;
-}
-
-static double chance(const struct ab_fact *facts, const char *cause)
-{
-	double *p = ab_arena_alloc(arena, k->n_causes, sizeof *p);
-
-	ab_alone(k, facts, p);
-	return p[cause_of(cause)];
-}
-
-static double odds(const struct ab_fact *facts, const char *cause)
-{
-	double p = chance(facts, cause);
-	return p / (1 - p);
-}
+#include "rulecase.h"
 
 #define LAGER "<yeast class='lager'/>"
 #define ALE "<yeast class='clean-ale'/>"
@@ -100,7 +37,7 @@ static const struct { const char *title, *cause, *more, *less; double times; } p
 
 START_TEST(likelier)
 {
-	double more = odds(facts_of(pairs[_i].more), pairs[_i].cause), less = odds(facts_of(pairs[_i].less), pairs[_i].cause);
+	double more = rules_odds(rules_facts(pairs[_i].more), pairs[_i].cause), less = rules_odds(rules_facts(pairs[_i].less), pairs[_i].cause);
 	ck_assert_msg(more >= pairs[_i].times * less, "%s: odds of %s %g and %g", pairs[_i].title, pairs[_i].cause, more, less);
 }
 END_TEST
@@ -120,19 +57,19 @@ static const struct { const char *title, *cause, *journal, *reckoned, *plain[4];
 
 static double without(const struct ab_fact *facts, const char *const *names, size_t n, const char *cause)
 {
-	struct ab_fact *some = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *some);
+	struct ab_fact *some = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *some);
 
 	memcpy(some, facts, ab_fact_defs()->n * sizeof *some);
 	for (size_t i = 0; i < n && names[i] != NULL; i++)
 		some[ab_fact_slot(ab_fact_defs(), names[i])].origin = AB_ORIGIN_UNKNOWN;
-	return odds(some, cause);
+	return rules_odds(some, cause);
 }
 
 START_TEST(counts_once)
 {
-	const struct ab_fact *facts = facts_of(onces[_i].journal);
+	const struct ab_fact *facts = rules_facts(onces[_i].journal);
 	const char *cause = onces[_i].cause, *all[5] = { onces[_i].reckoned };
-	double both = odds(facts, cause);
+	double both = rules_odds(facts, cause);
 
 	ck_assert_msg(AB_FACT_KNOWN(fact_get(facts, onces[_i].reckoned)), "%s: %s is unknown", onces[_i].title, onces[_i].reckoned);
 	memcpy(all + 1, onces[_i].plain, sizeof onces[_i].plain);
@@ -146,15 +83,15 @@ END_TEST
 /* Glass and light speak only where the dose does not. */
 START_TEST(light_counts_once)
 {
-	const struct ab_fact *facts = facts_of(BOTTLES("clear", "sun"));
+	const struct ab_fact *facts = rules_facts(BOTTLES("clear", "sun"));
 	static const char *const glass[] = { "pack.colour", "pack.into", "vessel.light", "store.light" };
 
 	ck_assert(AB_FACT_KNOWN(fact_get(facts, "light.dose")));
-	double with = odds(facts, "light-exposure"), bare = without(facts, glass, 4, "light-exposure");
+	double with = rules_odds(facts, "light-exposure"), bare = without(facts, glass, 4, "light-exposure");
 	ck_assert_double_eq_tol(with, bare, 1e-9 * bare);
-	facts = facts_of("<package at='+10d' into='bottles' colour='clear'/>");
+	facts = rules_facts("<package at='+10d' into='bottles' colour='clear'/>");
 	ck_assert(!AB_FACT_KNOWN(fact_get(facts, "light.dose")));
-	ck_assert(odds(facts, "light-exposure") > 3 * without(facts, glass, 1, "light-exposure"));
+	ck_assert(rules_odds(facts, "light-exposure") > 3 * without(facts, glass, 1, "light-exposure"));
 }
 END_TEST
 
@@ -167,12 +104,12 @@ static const struct { const char *change, *cause, *journal; } replays[] = {
 
 START_TEST(replayed)
 {
-	const int change = change_of(replays[_i].change);
-	struct ab_fact *facts = facts_of(replays[_i].journal), *scratch = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *scratch);
-	double before = chance(facts, replays[_i].cause);
+	const int change = rules_change(replays[_i].change);
+	struct ab_fact *facts = rules_facts(replays[_i].journal), *scratch = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *scratch);
+	double before = rules_chance(facts, replays[_i].cause);
 
-	ck_assert_msg(ab_replay(k, facts, &change, 1, scratch, NULL) > 0, "%s moves nothing", replays[_i].change);
-	double after = chance(scratch, replays[_i].cause);
+	ck_assert_msg(ab_replay(rules, facts, &change, 1, scratch, NULL) > 0, "%s moves nothing", replays[_i].change);
+	double after = rules_chance(scratch, replays[_i].cause);
 	ck_assert_msg(after < 0.7 * before, "%s: %s %g, then %g", replays[_i].change, replays[_i].cause, before, after);
 }
 END_TEST
@@ -182,13 +119,13 @@ START_TEST(as_if_in_a_cooler_room)
 {
 	struct ab_as_if cool = { ab_fact_slot(ab_fact_defs(), "ferment.room"), 17 };
 	const char *journal = ALE "<recipe volume='20 L' og='1.050 SG'/><vessel kind='bucket' room='25 C'/>";
-	struct ab_fact *other = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *other), *told = facts_of(journal);
+	struct ab_fact *other = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *other), *told = rules_facts(journal);
 	struct ab_diag diag;
 
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, arena), NULL, &k->norms, &cool, 1, arena, other, &diag), AB_OK);
+	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, rules_arena), NULL, &rules->norms, &cool, 1, rules_arena, other, &diag), AB_OK);
 	ck_assert_double_eq_tol(fact_get(told, "ferment.early-mean")->value - fact_get(other, "ferment.early-mean")->value, 8, 1e-6);
-	ck_assert_double_lt(chance(other, "ferment-too-warm"), 0.5 * chance(told, "ferment-too-warm"));
+	ck_assert_double_lt(rules_chance(other, "ferment-too-warm"), 0.5 * rules_chance(told, "ferment-too-warm"));
 }
 END_TEST
 
@@ -198,7 +135,7 @@ int main(void)
 	TCase *tc = tcase_create("rules");
 	SRunner *sr;
 
-	tcase_add_checked_fixture(tc, read_rules, drop_rules);
+	tcase_add_checked_fixture(tc, rules_read, rules_drop);
 	tcase_add_loop_test(tc, likelier, 0, sizeof pairs / sizeof *pairs);
 	tcase_add_loop_test(tc, counts_once, 0, sizeof onces / sizeof *onces);
 	tcase_add_test(tc, light_counts_once);

@@ -16,27 +16,22 @@
 
 #include <afterboil/history.h>
 #include "base/alloc.h"
+#include "rulecase.h"
 
 static struct ab_knowledge *k;
-static struct ab_arena *rules_arena, *arena;
+static struct ab_arena *arena;
 static struct ab_diag diag;
 static struct ab_history *store;
 static char folder[64], path[128];
 
+/* A copy: tests give it other versions. */
 static void read_rules(void)
 {
-	const char *dir = getenv("AFTERBOIL_RULES");
+	static struct ab_knowledge copy;
 
-	ab_diag_init(&diag);
-	rules_arena = ab_arena_new();
-	ck_assert_msg(dir != NULL, "AFTERBOIL_RULES is not set");
-	enum ab_status st = ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), rules_arena, &k, &diag);
-	ck_assert_msg(st == AB_OK, "%s:%ld: %s", diag.source, diag.line, diag.text);
-}
-
-static void drop_rules(void)
-{
-	ab_arena_free(rules_arena);
+	rules_read();
+	copy = *rules;
+	k = &copy;
 }
 
 static struct ab_history *open_store(void)
@@ -673,7 +668,7 @@ int main(void)
 {
 	Suite *s = suite_create("history");
 	TCase *tc = tcase_create("history");
-	tcase_add_unchecked_fixture(tc, read_rules, drop_rules);
+	tcase_add_unchecked_fixture(tc, read_rules, rules_drop);
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_set_timeout(tc, 60);
 	tcase_add_test(tc, the_same_again);

@@ -7,66 +7,8 @@
 #include <string.h>
 #include <afterboil/diagnose.h>
 #include "advice/advising.h"
-#include "casework/casework.h"
 #include "factcase.h"
-
-static const struct ab_knowledge *k;
-static struct ab_arena *arena;
-
-static void read_rules(void)
-{
-	const char *dir = getenv("AFTERBOIL_RULES");
-	struct ab_knowledge *read = NULL;
-	struct ab_diag diag;
-
-	ab_diag_init(&diag);
-	arena = ab_arena_new();
-	ck_assert_msg(dir != NULL, "AFTERBOIL_RULES is not set");
-	ck_assert_msg(ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &read,
-	    &diag) == AB_OK, "%s", diag.text);
-	k = read;
-}
-
-static void drop_rules(void)
-{
-	ab_arena_free(arena);
-}
-
-static int cause_of(const char *id)
-{
-	for (size_t i = 0; i < k->n_causes; i++)
-		if (strcmp(k->causes[i].id, id) == 0)
-			return (int)i;
-	ck_abort_msg("no cause %s", id);
-	return -1;
-}
-
-static int change_of(const char *id)
-{
-	for (size_t i = 0; i < k->n_changes; i++)
-		if (strcmp(k->changes[i].id, id) == 0)
-			return (int)i;
-	ck_abort_msg("no change %s", id);
-	return -1;
-}
-
-static struct ab_fact *facts_of(const char *journal)
-{
-	struct ab_fact *facts = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *facts);
-	struct ab_diag diag;
-
-	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_facts_compute(fact_read(journal, arena), NULL, &k->norms, arena, facts, &diag), AB_OK);
-	return facts;
-}
-
-static double chance(const struct ab_fact *facts, const char *cause)
-{
-	double *p = ab_arena_alloc(arena, k->n_causes, sizeof *p);
-
-	ab_alone(k, facts, p);
-	return p[cause_of(cause)];
-}
+#include "rulecase.h"
 
 #define VOLUME "<recipe volume='20 L'/>"
 #define OG(sg) "<reading at='+0d' gravity='" sg " SG' instrument='hydrometer' sample='20 C'/>"
@@ -118,15 +60,10 @@ static const struct { const char *title, *cause, *more, *less; double times; } p
 	  BOTTLES("neck='4 cm'") "<store for='60 d' temp='4 C'/>" TASTED, 4 },
 };
 
-static double odds(double p)
-{
-	return p / (1 - p);
-}
-
 START_TEST(likelier)
 {
-	double more = odds(chance(facts_of(pairs[_i].more), pairs[_i].cause)),
-	    less = odds(chance(facts_of(pairs[_i].less), pairs[_i].cause));
+	double more = rules_odds(rules_facts(pairs[_i].more), pairs[_i].cause),
+	    less = rules_odds(rules_facts(pairs[_i].less), pairs[_i].cause);
 	ck_assert_msg(more >= pairs[_i].times * less, "%s: odds of %s %g and %g", pairs[_i].title,
 	    pairs[_i].cause, more, less);
 }
@@ -143,8 +80,8 @@ static const struct { const char *title, *cause, *journal; double most; } onces[
 
 START_TEST(counts_once)
 {
-	double with = odds(chance(facts_of(onces[_i].journal), onces[_i].cause)),
-	    without = odds(chance(facts_of("<note/>"), onces[_i].cause));
+	double with = rules_odds(rules_facts(onces[_i].journal), onces[_i].cause),
+	    without = rules_odds(rules_facts("<note/>"), onces[_i].cause);
 	ck_assert_msg(with <= onces[_i].most * without * 1.001, "%s: odds of %s %g times", onces[_i].title,
 	    onces[_i].cause, with / without);
 }
@@ -168,13 +105,13 @@ static const struct { const char *change, *cause, *journal; } replays[] = {
 
 START_TEST(replayed)
 {
-	const int change = change_of(replays[_i].change);
-	struct ab_fact *facts = facts_of(replays[_i].journal), *scratch = ab_arena_alloc(arena,
+	const int change = rules_change(replays[_i].change);
+	struct ab_fact *facts = rules_facts(replays[_i].journal), *scratch = ab_arena_alloc(rules_arena,
 	    ab_fact_defs()->n, sizeof *scratch);
-	double before = chance(facts, replays[_i].cause);
+	double before = rules_chance(facts, replays[_i].cause);
 
-	ck_assert_msg(ab_replay(k, facts, &change, 1, scratch, NULL) > 0, "%s moves nothing", replays[_i].change);
-	double after = chance(scratch, replays[_i].cause);
+	ck_assert_msg(ab_replay(rules, facts, &change, 1, scratch, NULL) > 0, "%s moves nothing", replays[_i].change);
+	double after = rules_chance(scratch, replays[_i].cause);
 	ck_assert_msg(after < 0.7 * before, "%s: %s %g, then %g", replays[_i].change, replays[_i].cause, before,
 	    after);
 }
@@ -185,13 +122,13 @@ START_TEST(as_if_agrees_with_replay)
 {
 	struct ab_as_if five = { ab_fact_slot(ab_fact_defs(), "pack.purges"), 5 };
 	const char *journal = KEG("filled='air-filled' purges='0'");
-	struct ab_fact *other = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *other);
+	struct ab_fact *other = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *other);
 	struct ab_diag diag;
 
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, arena), NULL, &k->norms, &five, 1, arena, other,
+	ck_assert_int_eq(ab_facts_recompute(fact_read(journal, rules_arena), NULL, &rules->norms, &five, 1, rules_arena, other,
 	    &diag), AB_OK);
-	ck_assert_double_lt(chance(other, "open-fill-headspace"), 0.5 * chance(facts_of(journal),
+	ck_assert_double_lt(rules_chance(other, "open-fill-headspace"), 0.5 * rules_chance(rules_facts(journal),
 	    "open-fill-headspace"));
 }
 END_TEST
@@ -202,7 +139,7 @@ int main(void)
 	TCase *tc = tcase_create("rules");
 	SRunner *sr;
 
-	tcase_add_checked_fixture(tc, read_rules, drop_rules);
+	tcase_add_checked_fixture(tc, rules_read, rules_drop);
 	tcase_add_loop_test(tc, likelier, 0, sizeof pairs / sizeof *pairs);
 	tcase_add_loop_test(tc, counts_once, 0, sizeof onces / sizeof *onces);
 	tcase_add_loop_test(tc, replayed, 0, sizeof replays / sizeof *replays);
