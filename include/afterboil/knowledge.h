@@ -5,7 +5,7 @@
  * replaces (same id, replace="yes") what is there. Every number carries source="..."; a source that begins
  * with "estimate" marks a number nobody measured (it is redrawn for the likely range and said so on screen).
  *
- *   <fault id= severity= source=>
+ *   <fault id= severity= packaged-only= source=>
  *       <title/> <like/> <word/>* <caution/>
  *       <leak noticeable= strong= source=><when/>*</leak>*      how often it comes without a cause known here
  *       <confused with= share= source=/>* </fault>              a fault it is sometimes taken for
@@ -114,6 +114,7 @@ struct ab_confusion { int with; double share; struct ab_source_note source; };
 struct ab_fault {
 	const char *id, *title, *like, *caution;
 	double severity;        /* flaw load of one slight grade: 0..10 */
+	bool packaged_only;     /* nobody can find it before the beer is packaged and has its gas */
 	const char **words; size_t n_words;
 	struct ab_leak *leaks; size_t n_leaks;
 	struct ab_confusion *confusions; size_t n_confusions;

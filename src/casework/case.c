@@ -37,6 +37,7 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 	if (st != AB_OK)
 		return st;
 	case_load(k, c);
+	case_drop_moot(k, c);
 	if (!case_warnings(k, c, arena))
 		return no_memory(batch, diag);
 	*out = c;

@@ -16,6 +16,9 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 /* Fills load, load_low, load_high and fault_load from fault_intensity and the evidence's family. */
 void case_load(const struct ab_knowledge *k, struct ab_case *c);
 
+/* Takes out of what is asked and unknown what makes no sense for this beer. */
+void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c);
+
 /* Fills the diagnosis' warnings. False when memory is short. */
 bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena);
 

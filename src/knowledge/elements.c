@@ -65,7 +65,8 @@ static const struct ab_attr_spec confused_attrs[] = {
 	ID(raw_confused, "with", with), NUM(raw_confused, "share", share, 0, 1), SOURCE(raw_confused), END
 };
 static const struct ab_attr_spec fault_attrs[] = {
-	HEAD(raw_fault), NUM(raw_fault, "severity", severity, 0, 10), SAYS(raw_fault, "source", head.source), END
+	HEAD(raw_fault), NUM(raw_fault, "severity", severity, 0, 10), YESNO(raw_fault, "packaged-only", packaged_only),
+	SAYS(raw_fault, "source", head.source), END
 };
 static const struct ab_elem_spec fault_children[] = {
 	SENTENCE(raw_fault, title, "title", true, "its name in plain words"),

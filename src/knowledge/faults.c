@@ -58,6 +58,7 @@ void compile_fault(struct compiler *c, const struct raw_fault *raw, struct ab_fa
 	fault->like = compile_text(raw->like);
 	fault->caution = compile_text(raw->caution);
 	fault->severity = raw->severity.v;
+	fault->packaged_only = raw->packaged_only == AB_YES;
 	fault->line = raw->head.mark.line;
 	fault->file = raw->head.file;
 	fault->source = compile_source(c, raw->head.source, fault->line);

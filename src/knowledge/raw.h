@@ -31,6 +31,7 @@ struct raw_confused { struct ab_mark mark; const char *with, *source; struct ab_
 struct raw_fault {
 	struct raw_head head;
 	struct ab_num severity;
+	int packaged_only;
 	struct raw_text *title, *like, *caution;
 	struct ab_list words, leaks, confused;
 };

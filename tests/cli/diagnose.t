@@ -41,7 +41,17 @@ leads() { # BATCH CAUSE
 	run diagnose "$top_srcdir/examples" --batch "$1" --format json --redraws 0
 	ok "$1: $2 leads" sh -c "jq -e '.causes[0].id == \"$2\"' '$tmp/out'"
 }
+means() { # WORD FAULT
+	run diagnose --fault "$1" --format json --redraws 0
+	ok "\"$1\" is $2" sh -c "jq -e '.found[0].id == \"$2\"' '$tmp/out'"
+}
 need jq
+means apples acetaldehyde
+means 'it gushes' over-carbonated
+means catty lightstruck
+means muted hop-fade
+means floaters haze-chill
+means 'extract twang' metallic
 leads house-pale-3 ferment-too-warm
 leads winter-lager no-diacetyl-rest
 leads chandlers-brown hot-alkaline-sparge

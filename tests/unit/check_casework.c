@@ -10,28 +10,18 @@
 
 #include "base/alloc.h"
 #include "casework/casework.h"
+#include "rulecase.h"
 
 static const struct ab_knowledge *k;
-static struct ab_arena *rules_arena, *arena;
+static struct ab_arena *arena;
 static struct ab_diag diag;
 static struct ab_batch *batch;
 static struct ab_fact *facts;
 
 static void read_rules(void)
 {
-	const char *dir = getenv("AFTERBOIL_RULES");
-	struct ab_knowledge *read = NULL;
-	ab_diag_init(&diag);
-	rules_arena = ab_arena_new();
-	ck_assert_msg(dir != NULL, "AFTERBOIL_RULES is not set");
-	enum ab_status st = ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), rules_arena, &read, &diag);
-	ck_assert_msg(st == AB_OK, "%s:%ld: %s", diag.source, diag.line, diag.text);
-	k = read;
-}
-
-static void drop_rules(void)
-{
-	ab_arena_free(rules_arena);
+	rules_read();
+	k = rules;
 }
 
 static void set_up(void)
@@ -375,6 +365,55 @@ START_TEST(unchecked_instruments)
 }
 END_TEST
 
+/* ---- questions that make no sense ---- */
+
+static const struct { const char *title, *known; double value; const char *fault, *asked; bool kept; } moots[] = {
+	{ "a taste at packaging", NULL, 0, "sour-lactic", "taste.at-packaging", true },
+	{ "gas at packaging", NULL, 0, "over-carbonated", "taste.at-packaging", false },
+	{ "foam at packaging", NULL, 0, "foamy-pour", "taste.at-packaging", false },
+	{ "gas: another question", NULL, 0, "under-carbonated", "pack.mixing", true },
+	{ "a keg nobody spoke of", NULL, 0, "sour-lactic", "taste.tap-only", false },
+	{ "bottles", "pack.into", 0, "sour-lactic", "taste.tap-only", false },
+	{ "a keg", "pack.into", 1, "sour-lactic", "taste.tap-only", true },
+	{ "a tap", "serve.from", 1, "sour-lactic", "taste.tap-only", true },
+	{ "in the fermenter: packaging", "taste.before-packaging-only", 1, "sour-lactic", "pack.neck", false },
+	{ "in the fermenter: days to packaging", "taste.before-packaging-only", 1, "sour-lactic", "ferment.days", false },
+	{ "in the fermenter: warmth", "taste.before-packaging-only", 1, "sour-lactic", "ferment.early-mean", true },
+	{ "packaged: days to packaging", "taste.before-packaging-only", 0, "sour-lactic", "ferment.days", true },
+};
+
+START_TEST(moot_questions)
+{
+	struct sheet sheet = { "A", 1, 0, 0, { { moots[_i].fault, 3 } } };
+	int slot = ab_fact_slot(k->facts, moots[_i].asked);
+	struct ab_ask asks[] = { { .is_check = true, .check = 0, .slot = -1 }, { .slot = slot, .check = -1 } };
+	struct ab_diagnosis d = { .asks = asks, .n_asks = 2, .unknown = &slot, .n_unknown = 1 };
+	taste(&sheet);
+	struct ab_case *c = plainly();
+	ck_assert_int_ge(slot, 0);
+	if (moots[_i].known != NULL)
+		know(c, moots[_i].known, moots[_i].value);
+	c->diagnosis = &d;
+	case_drop_moot(k, c);
+	ck_assert_msg(d.n_asks == (moots[_i].kept ? 2 : 1), "%s: asked", moots[_i].title);
+	ck_assert_msg(d.n_unknown == moots[_i].kept, "%s: unknown", moots[_i].title);
+	ck_assert(asks[0].is_check);
+}
+END_TEST
+
+/* The pipe does it, too. */
+START_TEST(nothing_moot_is_asked)
+{
+	static const struct sheet sheet = { "A", 1, 0, 0, { { "over-carbonated", 4 } } };
+	const struct ab_diagnose_options options = { .reasons = true };
+	taste(&sheet);
+	const struct ab_diagnosis *d = work(&options)->diagnosis;
+	ck_assert_uint_gt(d->n_asks, 3);
+	for (size_t i = 0; i < d->n_asks; i++)
+		ck_assert_int_ne(d->asks[i].slot, ab_fact_slot(k->facts, "taste.at-packaging"));
+}
+END_TEST
+
 /* ---- from faults alone ---- */
 
 START_TEST(from_faults)
@@ -452,10 +491,12 @@ int main(void)
 	Suite *s = suite_create("casework");
 	TCase *tc = tcase_create("casework");
 	tcase_set_timeout(tc, 60);
-	tcase_add_unchecked_fixture(tc, read_rules, drop_rules);
+	tcase_add_unchecked_fixture(tc, read_rules, rules_drop);
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_add_loop_test(tc, combine, 0, sizeof combined / sizeof *combined);
 	tcase_add_test(tc, one_malt_one_hop_hides_less);
+	tcase_add_loop_test(tc, moot_questions, 0, sizeof moots / sizeof *moots);
+	tcase_add_test(tc, nothing_moot_is_asked);
 	tcase_add_test(tc, blind_spots);
 	tcase_add_test(tc, feared_only);
 	tcase_add_test(tc, intensity_not_told);

@@ -1,0 +1,92 @@
+/* moot.c - questions that a brewer would shake the head at: of the package of what was not packaged, of a keg when there is none
+ *
+ * The network weighs what an answer would do; whether the question makes sense for this beer it cannot know.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "casework/casework.h"
+
+#include <string.h>
+
+/* What nobody can tell of a beer that is still in the fermenter. */
+static const char *const of_the_package[] = { "pack.", "keg.", "store.", "serve.", "ferment.days", "gravity.drop-in-package",
+	"taste.at-packaging", "taste.tap-only", "taste.some-bottles", "looks.neck-ring", "bottles.clean", NULL };
+static const char *const of_a_tap[] = { "taste.tap-only", NULL };
+static const char *const of_before[] = { "taste.at-packaging", NULL };
+
+static const struct ab_fact *known(const struct ab_knowledge *k, const struct ab_case *c, const char *name)
+{
+	int slot = ab_fact_slot(k->facts, name);
+	return slot >= 0 && AB_FACT_KNOWN(&c->facts[slot]) ? &c->facts[slot] : NULL;
+}
+
+static bool is_word(const struct ab_knowledge *k, const struct ab_case *c, const char *name, const char *word)
+{
+	const struct ab_fact *fact = known(k, c, name);
+	const char *const *words = fact == NULL ? NULL : k->facts->defs[ab_fact_slot(k->facts, name)].words;
+	return words != NULL && strcmp(words[(size_t)fact->value], word) == 0;
+}
+
+static bool is_unpackaged(const struct ab_knowledge *k, const struct ab_case *c)
+{
+	const struct ab_fact *fact = known(k, c, "taste.before-packaging-only");
+	return fact != NULL && fact->value > 0;
+}
+
+/* Is there a word of a keg or a tap? */
+static bool has_tap(const struct ab_knowledge *k, const struct ab_case *c)
+{
+	return is_word(k, c, "pack.into", "keg") || is_word(k, c, "pack.into", "cask") || is_word(k, c, "serve.from", "tap") ||
+	    is_word(k, c, "serve.from", "cask");
+}
+
+/* Were only faults found that come with the gas of the package? */
+static bool only_of_the_package(const struct ab_knowledge *k, const struct ab_case *c)
+{
+	size_t found = 0;
+	for (size_t f = 0; f < k->n_faults; f++) {
+		if (c->evidence.finding[f].seen != AB_SEEN_FOUND)
+			continue;
+		if (!k->faults[f].packaged_only)
+			return false;
+		found++;
+	}
+	return found > 0;
+}
+
+static bool starts_with_any(const char *name, const char *const *starts)
+{
+	for (; *starts != NULL; starts++)
+		if (strncmp(name, *starts, strlen(*starts)) == 0)
+			return true;
+	return false;
+}
+
+/* Is the fact named in one of the lists that hold for this beer? The last list is NULL. */
+static bool is_moot(const struct ab_knowledge *k, const char *const *const *lists, int slot)
+{
+	for (; *lists != NULL; lists++)
+		if (starts_with_any(k->facts->defs[slot].name, *lists))
+			return true;
+	return false;
+}
+
+void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
+{
+	struct ab_diagnosis *d = c->diagnosis;
+	const char *const *lists[4] = { NULL };
+	size_t n = 0, asks = 0, unknown = 0;
+	if (is_unpackaged(k, c))
+		lists[n++] = of_the_package;
+	if (!has_tap(k, c))
+		lists[n++] = of_a_tap;
+	if (only_of_the_package(k, c))
+		lists[n++] = of_before;
+	for (size_t i = 0; i < d->n_asks; i++)
+		if (d->asks[i].is_check || !is_moot(k, lists, d->asks[i].slot))
+			d->asks[asks++] = d->asks[i];
+	for (size_t i = 0; i < d->n_unknown; i++)
+		if (!is_moot(k, lists, d->unknown[i]))
+			d->unknown[unknown++] = d->unknown[i];
+	d->n_asks = asks;
+	d->n_unknown = unknown;
+}
