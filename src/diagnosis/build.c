@@ -134,7 +134,7 @@ static bool reported(const struct building *g, int fault, struct ab_tail *out, b
 	}
 	out->at[0] = 1;
 	for (int k = 1; k < AB_GRADES; k++)
-		out->at[k] = fmin(1 - miss[k], out->at[k - 1]);
+		out->at[k] = 1 - miss[k] < out->at[k - 1] ? 1 - miss[k] : out->at[k - 1];
 	return any && out->at[1] > 0;
 }
 

@@ -64,14 +64,13 @@ static bool unit(double x)
 	return x >= 0 && x <= 1;
 }
 
+/* Falling from 1 to no less than 0, so that all of it is within; what is no number fails. */
 static bool tail_ok(const struct ab_tail *t)
 {
-	if (t->at[0] < 1 || t->at[0] > 1)
-		return false;
+	bool ok = t->at[0] >= 1 && t->at[0] <= 1;
 	for (int k = 1; k < AB_GRADES; k++)
-		if (!unit(t->at[k]) || t->at[k] > t->at[k - 1])
-			return false;
-	return true;
+		ok = ok && t->at[k] <= t->at[k - 1];
+	return ok && t->at[AB_GRADES - 1] >= 0;
 }
 
 static bool is_found(const struct ab_finding *f)
@@ -124,9 +123,27 @@ static enum ab_status check(const struct ab_net *net, struct ab_diag *diag)
 	return check_faults(net, diag);
 }
 
+/* Mostly the links stand in order of their causes: then start is found in one pass, and by stays as it is. Returns how many of them do. */
+static size_t links_in_order(const struct ab_net *net, size_t *start, size_t *by)
+{
+	size_t cause = 0, l = 0;
+
+	start[0] = 0;
+	for (; l < net->n_links && (size_t)net->links[l].cause >= cause; l++) {
+		while (cause < (size_t)net->links[l].cause)
+			start[++cause] = l;
+		by[l] = l;
+	}
+	while (cause < net->n_causes)
+		start[++cause] = l;
+	return l;
+}
+
 /* start[i]..start[i + 1] of by are the links of cause i. */
 static void sort_links(const struct ab_net *net, size_t *start, size_t *by)
 {
+	if (links_in_order(net, start, by) == net->n_links)
+		return;
 	memset(start, 0, (net->n_causes + 2) * sizeof *start);
 	for (size_t l = 0; l < net->n_links; l++)
 		start[net->links[l].cause + 2]++;
@@ -166,28 +183,30 @@ static struct net_child as_child(const struct ab_net *net, const struct ab_link_
 		.lo = 1 - k->tail.at[seen->grade], .eq = k->tail.at[seen->grade] - above, .hi = 1 - above };
 }
 
-/* Prior, then what only weighs the cause: absent faults, and found ones it never gives at just this grade. */
-static void weigh_cause(struct net *n, size_t i, const size_t *links, size_t n_links, const int *slot)
+/* Prior, then what only weighs the cause: absent faults, and found ones it never gives at just this grade. Returns how many found faults it may give. */
+static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n_links, const int *slot)
 {
 	const struct ab_net *net = n->net;
 	struct net_cause *c = &n->causes[i];
-	double x = net->log_odds[i], o = exp(-fabs(x));
+	double x = net->log_odds[i], o = exp(-fabs(x)), act = x > 0 ? 1 / (1 + o) : o / (1 + o);
+	size_t gives = 0;
 
-	*c = (struct net_cause){ .in = x > 0 ? o / (1 + o) : 1 / (1 + o), .act = x > 0 ? 1 / (1 + o) : o / (1 + o),
-		.first = n->n_children };
 	for (size_t l = 0; l < n_links; l++) {
 		const struct ab_link_to *k = &net->links[links[l]];
 		const struct ab_finding *seen = &net->finding[k->fault];
 
 		if (seen->seen == AB_SEEN_ABSENT) {
-			c->act *= fma(-seen->sensitivity, k->tail.at[1], 1);
+			act *= fma(-seen->sensitivity, k->tail.at[1], 1);
 		} else if (slot[k->fault] >= 0) {
 			struct net_child child = as_child(net, k, slot[k->fault]);
 
 			if (child.eq <= 0)
-				c->act *= child.lo;
+				act *= child.lo;
+			gives += child.eq > 0;
 		}
 	}
+	*c = (struct net_cause){ .in = x > 0 ? o / (1 + o) : 1 / (1 + o), .act = act, .first = n->n_children };
+	return gives;
 }
 
 static void add_children(struct net *n, size_t i, const size_t *links, size_t n_links, const int *slot)
@@ -279,8 +298,8 @@ static enum ab_status prepare(struct ab_net_scratch *s, const struct ab_net *net
 
 		if (repeats(net, i, links, n_links, stamp))
 			return ab_fail(diag, AB_EUSAGE, NULL, 0, "cause %zu has two links to one fault; one is allowed", i);
-		weigh_cause(n, i, links, n_links, slot);
-		add_children(n, i, links, n_links, slot);
+		if (weigh_cause(n, i, links, n_links, slot) > 0)
+			add_children(n, i, links, n_links, slot);
 	}
 	sort_causes(n);
 	return AB_OK;
