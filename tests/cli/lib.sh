@@ -4,6 +4,8 @@
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 
+. "$top_srcdir/tests/need.sh"
+
 tap_n=0
 here=$top_srcdir/tests/cli
 data=$here/data
@@ -67,16 +69,6 @@ golden() {
 	} | sed "s#$here#TESTS#g; s#$tmp#TMP#g" >"$tmp/golden"
 	if [ "${UPDATE:-}" = 1 ]; then cp "$tmp/golden" "$here/golden/$name"; fi
 	ok "golden/$name" diff -u "$here/golden/$name" "$tmp/golden"
-}
-
-# need PROGRAM...: without it the test is skipped, but never where everything is promised to be there.
-need() {
-	local p
-	for p; do
-		command -v "$p" >/dev/null && continue
-		if [ "${CI:-}" = true ]; then echo '1..1'; echo "not ok 1 - $p is missing"; else echo "1..0 # SKIP $p is missing"; fi
-		exit 0
-	done
 }
 
 plan() {

@@ -5,15 +5,8 @@
 # 1.217 kJ/g in place of 0.5866 (the trap) the same runs must fail.
 # SPDX-License-Identifier: GPL-3.0-or-later
 python=/usr/bin/python3
-if ! $python -c 'import scipy' 2>/dev/null; then
-	if [ "$CI" = true ]; then
-		echo '1..1'
-		echo 'not ok 1 - python3-scipy is not installed'
-		exit 0
-	fi
-	echo '1..0 # SKIP python3-scipy is not installed'
-	exit 0
-fi
+. "$top_srcdir/tests/need.sh"
+$python -c 'import scipy' 2>/dev/null || missing 'python3-scipy'
 
 "${builddir:-.}/tests/unit/print_models" heat | $python -c '
 import math

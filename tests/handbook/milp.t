@@ -3,16 +3,8 @@
 #
 # tests/unit/plan_lp writes a seeded problem as an LP file and prints what our plan removes; all three must agree to 1e-6.
 # SPDX-License-Identifier: GPL-3.0-or-later
-for tool in glpsol cbc; do
-	command -v $tool >/dev/null && continue
-	if [ "$CI" = true ]; then
-		echo '1..1'
-		echo "not ok 1 - $tool is not installed"
-	else
-		echo "1..0 # SKIP $tool is not installed"
-	fi
-	exit 0
-done
+. "$top_srcdir/tests/need.sh"
+need glpsol cbc
 
 work=$(mktemp -d) || exit 1
 trap 'rm -rf "$work"' EXIT

@@ -5,15 +5,8 @@
 # python3-fluids: the US Standard Atmosphere 1976. The points come from tests/unit/print_oxygen.
 # SPDX-License-Identifier: GPL-3.0-or-later
 python=/usr/bin/python3
-if ! $python -c 'import gsw, fluids' 2>/dev/null; then
-	if [ "$CI" = true ]; then
-		echo '1..1'
-		echo 'not ok 1 - python3-gsw or python3-fluids is not installed'
-		exit 0
-	fi
-	echo '1..0 # SKIP python3-gsw or python3-fluids is not installed'
-	exit 0
-fi
+. "$top_srcdir/tests/need.sh"
+$python -c 'import gsw, fluids' 2>/dev/null || missing 'python3-gsw or python3-fluids'
 
 "${builddir:-.}/tests/unit/print_oxygen" | $python -c '
 import sys

@@ -4,15 +4,8 @@
 # The list comes from tests/unit/print_units, which asks the program itself: a unit added there without a counterpart
 # here is a failure, not a gap.
 # SPDX-License-Identifier: GPL-3.0-or-later
-if ! command -v units >/dev/null; then
-	if [ "$CI" = true ]; then
-		echo '1..1'
-		echo 'not ok 1 - GNU units is not installed'
-		exit 0
-	fi
-	echo '1..0 # SKIP GNU units is not installed'
-	exit 0
-fi
+. "$top_srcdir/tests/need.sh"
+need units
 
 work=$(mktemp -d) || exit 1
 trap 'rm -rf "$work"' EXIT

@@ -4,6 +4,8 @@
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 
+. "$top_srcdir/tests/need.sh"
+
 tap_n=0
 bad=$(mktemp -d)
 trap 'rm -rf "$bad"' EXIT
@@ -23,13 +25,6 @@ ok() {
 finds() {
 	if [ "$2" = "$3" ]; then ok "$1" ''; else ok "$1" "wanted: $2
 found:  $3"; fi
-}
-
-# need PROGRAM: without it the whole test is skipped, but never where everything is promised to be there.
-need() {
-	command -v "$1" >/dev/null && return
-	if [ "${CI:-}" = true ]; then echo "1..1"; echo "not ok 1 - $1 is missing"; else echo "1..0 # SKIP $1 is missing"; fi
-	exit 0
 }
 
 plan() {
