@@ -1,0 +1,251 @@
+/* check_taste_words.c - every tasting word of the project's rules means its own fault, however it is written
+ *
+ * Needs AFTERBOIL_RULES, as make check sets it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <ctype.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <afterboil/casework.h>
+
+static const struct ab_knowledge *k;
+static struct ab_arena *arena;
+static struct ab_diag diag;
+
+/* Asserts nothing: where this fails once for all, libcheck prints an empty plan, which would pass for skipped. */
+static void read_rules(void)
+{
+	const char *dir = getenv("AFTERBOIL_RULES");
+	struct ab_knowledge *read = NULL;
+
+	ab_diag_init(&diag);
+	arena = ab_arena_new();
+	if (dir != NULL && ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &read, &diag) == AB_OK)
+		k = read;
+}
+
+static void rules_are_there(void)
+{
+	ck_assert_msg(k != NULL, "no rules in AFTERBOIL_RULES: %s:%ld: %s", diag.source, diag.line, diag.text);
+}
+
+static void nothing(void)
+{
+}
+
+static void drop_rules(void)
+{
+	ab_arena_free(arena);
+}
+
+/* ---- ways of writing a word ---- */
+
+static void same(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "%s", word);
+}
+
+static void upper(const char *word, char *out, size_t size)
+{
+	same(word, out, size);
+	for (char *c = out; *c != '\0'; c++)
+		*c = (char)toupper((unsigned char)*c);
+}
+
+static void first_upper(const char *word, char *out, size_t size)
+{
+	same(word, out, size);
+	out[0] = (char)toupper((unsigned char)out[0]);
+}
+
+static void joined_by(const char *word, char by, char *out, size_t size)
+{
+	same(word, out, size);
+	for (char *c = out; *c != '\0'; c++)
+		if (*c == ' ' || *c == '-')
+			*c = by;
+}
+
+static void hyphens(const char *word, char *out, size_t size)
+{
+	joined_by(word, '-', out, size);
+}
+
+static void underscores(const char *word, char *out, size_t size)
+{
+	joined_by(word, '_', out, size);
+}
+
+static void blanks(const char *word, char *out, size_t size)
+{
+	joined_by(word, ' ', out, size);
+}
+
+static void wide(const char *word, char *out, size_t size)
+{
+	size_t n = 0;
+
+	for (; *word != '\0' && n + 4 < size; word++) {
+		out[n++] = *word;
+		if (*word == ' ')
+			out[n++] = ' ';
+	}
+	out[n] = '\0';
+}
+
+static void padded(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "  %s ", word);
+}
+
+static void plural(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "%ss", word);
+}
+
+static void with_article(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "a %s", word);
+}
+
+static void weakened(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "slightly %s", word);
+}
+
+static void strengthened(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "very %s", word);
+}
+
+static const struct { const char *title; void (*write)(const char *word, char *out, size_t size); } ways[] = {
+	{ "as it stands", same }, { "upper case", upper }, { "upper first letter", first_upper }, { "hyphens", hyphens },
+	{ "underscores", underscores }, { "blanks", blanks }, { "two blanks", wide }, { "blanks around", padded }, { "plural", plural },
+	{ "an article", with_article }, { "slightly", weakened }, { "very", strengthened },
+};
+enum { WAYS = sizeof ways / sizeof *ways };
+
+/* Words of which the plural is another word or no word at all. */
+static bool has_plural(const char *word)
+{
+	size_t len = strlen(word);
+	return len > 3 && strchr("abcdefghijklmnopqrtuvwxz", word[len - 1]) != NULL && strchr(word, ' ') == NULL;
+}
+
+static int one_way(int fault, const char *word, int way)
+{
+	char text[200];
+	const char *near[3];
+	size_t n_near = 9;
+
+	if (ways[way].write == plural && !has_plural(word))
+		return 0;
+	ways[way].write(word, text, sizeof text);
+	int at = ab_fault_word(k, text, near, 3, &n_near);
+	ck_assert_msg(at == fault, "%s: \"%s\" of %s means %s", ways[way].title, text, k->faults[fault].id, at < 0 ? "nothing" : k->faults[at].id);
+	ck_assert_msg(n_near == 0, "%s: \"%s\" is known and has %zu near words", ways[way].title, text, n_near);
+	return 1;
+}
+
+START_TEST(every_word_means_its_fault)
+{
+	int tried = 0;
+
+	for (size_t f = 0; f < k->n_faults; f++) {
+		tried += one_way((int)f, k->faults[f].id, _i);
+		for (size_t w = 0; w < k->faults[f].n_words; w++)
+			tried += one_way((int)f, k->faults[f].words[w], _i);
+	}
+	ck_assert_msg(tried > 200, "only %d words", tried);
+}
+END_TEST
+
+/* No two faults share a word, also when case and joints are looked away from. */
+static bool alike(const char *a, const char *b)
+{
+	while (*a != '\0' && *b != '\0') {
+		bool joint_a = *a == ' ' || *a == '-' || *a == '_', joint_b = *b == ' ' || *b == '-' || *b == '_';
+		if (joint_a != joint_b || (!joint_a && tolower((unsigned char)*a) != tolower((unsigned char)*b)))
+			return false;
+		a++;
+		b++;
+	}
+	return *a == *b;
+}
+
+START_TEST(no_word_means_two)
+{
+	for (size_t f = 0; f < k->n_faults; f++)
+		for (size_t g = f + 1; g < k->n_faults; g++)
+			for (size_t w = 0; w < k->faults[f].n_words; w++) {
+				const char *word = k->faults[f].words[w];
+				ck_assert_msg(!alike(word, k->faults[g].id), "\"%s\" of %s is the id of another", word, k->faults[f].id);
+				for (size_t v = 0; v < k->faults[g].n_words; v++)
+					ck_assert_msg(!alike(word, k->faults[g].words[v]), "\"%s\" means %s and %s", word, k->faults[f].id,
+					    k->faults[g].id);
+			}
+}
+END_TEST
+
+/* A slip of one letter in a long word is no other fault's word, and the right one is among those offered. */
+START_TEST(a_slip_is_offered_the_right_word)
+{
+	size_t offered = 0, slips = 0;
+
+	for (size_t f = 0; f < k->n_faults; f++)
+		for (size_t w = 0; w < k->faults[f].n_words; w++) {
+			char text[200];
+			const char *near[5];
+			size_t n = 0, len = strlen(k->faults[f].words[w]);
+			if (len < 8)
+				continue;
+			same(k->faults[f].words[w], text, sizeof text);
+			text[len / 2] = text[len / 2] == 'q' ? 'x' : 'q';
+			int at = ab_fault_word(k, text, near, 5, &n);
+			ck_assert_msg(at < 0 || at == (int)f, "the slip \"%s\" of %s means %s", text, k->faults[f].id, at < 0 ? "" : k->faults[at].id);
+			ck_assert_uint_le(n, 5);
+			slips++;
+			bool right = at == (int)f;
+			for (size_t i = 0; i < n; i++)
+				right = right || ab_fault_word(k, near[i], NULL, 0, NULL) == (int)f;
+			offered += right;
+			for (size_t i = 0; i < n; i++)
+				ck_assert_msg(ab_fault_word(k, near[i], NULL, 0, NULL) >= 0, "\"%s\" is offered and known to nobody", near[i]);
+		}
+	ck_assert_uint_gt(slips, 50);
+	ck_assert_msg(offered * 20 >= slips * 19, "the right word is offered for %zu of %zu slips", offered, slips);
+}
+END_TEST
+
+/* Words of the trade that name no fault. */
+static const char *const innocent[] = { "refreshing", "beer", "xyzzy", "Tuesday", "", " ", "-", "the", "very", "slightly" };
+
+START_TEST(no_fault_in_a_plain_word)
+{
+	int at = ab_fault_word(k, innocent[_i], NULL, 0, NULL);
+	ck_assert_msg(at < 0, "\"%s\" means %s", innocent[_i], at < 0 ? "" : k->faults[at].id);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *suite = suite_create("taste-words");
+	TCase *tc = tcase_create("words");
+
+	tcase_add_unchecked_fixture(tc, read_rules, drop_rules);
+	tcase_add_checked_fixture(tc, rules_are_there, nothing);
+	tcase_add_loop_test(tc, every_word_means_its_fault, 0, WAYS);
+	tcase_add_test(tc, no_word_means_two);
+	tcase_add_test(tc, a_slip_is_offered_the_right_word);
+	tcase_add_loop_test(tc, no_fault_in_a_plain_word, 0, sizeof innocent / sizeof *innocent);
+	suite_add_tcase(suite, tc);
+	SRunner *sr = srunner_create(suite);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return EXIT_SUCCESS;
+}
