@@ -5,6 +5,19 @@
  * replaces (same id, replace="yes") what is there. Every number carries source="..."; a source that begins
  * with "estimate" marks a number nobody measured (it is redrawn for the likely range and said so on screen).
  *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_KNOWLEDGE_H
+#define AFTERBOIL_KNOWLEDGE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <afterboil/arena.h>
+#include <afterboil/diag.h>
+#include <afterboil/fact.h>
+
+/* The elements, with * any number, + one or more; ranges and units stand in rules/rules.rng. Any element with an
+ * id takes replace="yes".
+ *
  *   <fault id= severity= packaged-only= source=>
  *       <title/> <like/> <word/>* <caution/>
  *       <leak noticeable= strong= source=><when/>*</leak>*      how often it comes without a cause known here
@@ -13,8 +26,7 @@
  *       <title/> <why/> <next/> <caution/>
  *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
  *                                                               the first must have none
- *       <gate says=><when/>+</gate>*                            impossible when all conditions of any gate
- *       hold
+ *       <gate says=><when/>+</gate>*                            impossible when all conditions of one hold
  *       <sign fact= unit= group= source= for= against=>
  *           <at x= ratio=/>+ or <is word= ratio=/>+ <when/>* </sign>*
  *       <gives fault= noticeable= moderate= strong= source=>
@@ -37,18 +49,7 @@
  *   <sanitiser agent= contact= keeps= no-rinse= source=/>
  *   <bottle kind= limit= limit-pressure= source=/>
  *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
- *                                                               an unknown fact makes is, not, over, under
- *                                                               false
- *
- * SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef AFTERBOIL_KNOWLEDGE_H
-#define AFTERBOIL_KNOWLEDGE_H
-
-#include <stdbool.h>
-#include <stddef.h>
-#include <afterboil/arena.h>
-#include <afterboil/diag.h>
-#include <afterboil/fact.h>
+ *       an unknown fact makes is, not, over and under false */
 
 enum ab_side { AB_SIDE_COLD, AB_SIDE_HOT };
 /* The stages of a batch in order; hot-side ones first. */
