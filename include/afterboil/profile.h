@@ -6,7 +6,7 @@
  *
  *   <brewery xmlns="urn:afterboil:profile:1" name="..." currency="$" units="metric|us"
  *   space="none|drawer|cupboard|floor"
- *       noise-matters="yes|no" smoke-matters="yes|no" horizon="1 y" room="21 C">
+ *       noise-matters="yes|no" smoke-matters="yes|no" horizon="1 y" room="21 C" altitude="1500 m">
  *     <batch-size volume="20 L"/>
  *     <per-year batches="12"/>
  *     <brews family="pale-hoppy" share="60 %"/>                 any number; family is needed
@@ -35,7 +35,7 @@
 
 extern const char *const ab_words_units[];   /* metric us */
 extern const char *const ab_words_space[];   /* none drawer cupboard floor : the largest new thing there is
-                                              * room for */
+					      * room for */
 
 struct ab_brews { struct ab_mark mark; int family; struct ab_num share; };
 struct ab_owns { struct ab_mark mark; const char *change; struct ab_when since; int unused; };
@@ -50,6 +50,8 @@ struct ab_profile {
 	int units, space, noise_matters, smoke_matters, packs;
 	struct ab_num batch_l, batches_per_year, money_now, money_per_year, time_per_batch_s,
 	    horizon_s, room_c;
+	/* above the sea: thin air brings less oxygen into the wort */
+	struct ab_num altitude_mm;
 	struct ab_list brews, owns, tasters, prices, refuses, notes;
 	struct ab_batch *usual;      /* times stay relative; what <usual> holds, as a batch without id and
 	                              * date; NULL when not told */

@@ -92,6 +92,7 @@ static const struct ab_attr_spec brewery[] = {
 	AB_A_YESNO(ab_profile, "smoke-matters", smoke_matters),
 	AB_A_Q(ab_profile, "horizon", horizon_s, AB_DIM_TIME, 1.0 * DAY, 50.0 * YEAR),
 	AB_A_Q(ab_profile, "room", room_c, AB_DIM_TEMP, -40, 60),
+	AB_A_Q(ab_profile, "altitude", altitude_mm, AB_DIM_LENGTH, -430e3, 5500e3),
 	AB_A_END
 };
 static const struct ab_elem_spec root = {

@@ -1,8 +1,10 @@
 /* attenuation.c - original, last and expected gravity; what is left to ferment; whether it stood still
  *
- * Attenuation and alcohol by Balling (extract.c, trust A), in deg P and shares; differences in gravity points (0.001 SG). The expected final
- * gravity is the recipe's, else the middle of the yeast class's apparent attenuation (trust B, +- a quarter of the range), where
- * simple sugar ferments out and lactose or maltodextrin stays (0.38 points for a g/L).
+ * Attenuation and alcohol by Balling (extract.c, trust A), in deg P and shares; differences in gravity points
+ * (0.001 SG). The expected final gravity is the recipe's, else the middle of the yeast class's apparent
+ * attenuation (trust B, +- a quarter of the range), 1.5 in the hundred less for each kelvin of mash over 66 C and
+ * more below, 5 K at most (estimate, common practice; +- half of it), where simple sugar ferments out and lactose
+ * or maltodextrin stays (0.38 points for a g/L).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -124,6 +126,18 @@ static double unfermentable_points(const struct ab_work *w)
 	return 0.38 * grams / w->volume.v;
 }
 
+/* What the mash adds to the class's attenuation, a share; 0 when it is not told. */
+static double mash_shift(struct ab_work *w)
+{
+	static const double USUAL_MASH_C = 66, MOST_K = 5, BY_K = 0.015;
+	const struct ab_fact *mash = &w->facts[AB_F_MASH_TEMP];
+
+	if (!AB_FACT_KNOWN(mash))
+		return 0;
+	ab_rest_on_fact(&w->expected_basis, mash);
+	return -BY_K * fmin(MOST_K, fmax(-MOST_K, mash->value - USUAL_MASH_C));
+}
+
 static void expect_final(struct ab_work *w)
 {
 	const struct ab_recipe *recipe = w->batch->recipe;
@@ -139,13 +153,15 @@ static void expect_final(struct ab_work *w)
 	if (w->yeast == NULL || !ab_known(w, AB_F_GRAVITY_OG))
 		return;
 	double sugar = ab_known(w, AB_F_RECIPE_SUGAR_SHARE) ? ab_value(w, AB_F_RECIPE_SUGAR_SHARE) : 0;
-	double mid = (w->yeast->att_low + w->yeast->att_high) / 2, width = w->yeast->att_high - w->yeast->att_low;
+	double width = w->yeast->att_high - w->yeast->att_low, shift = mash_shift(w);
+	double mid = fmin(0.99, (w->yeast->att_low + w->yeast->att_high) / 2 + shift);
 	double oe = ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)), ae = oe * (1 - mid) * (1 - sugar);
 	ab_rest_on_fact(&w->expected_basis, &w->facts[AB_F_GRAVITY_OG]);
 	ab_rest_on_basis(&w->expected_basis, &w->yeast_basis);
 	w->expected_fg = ab_sg_from_plato(ae) + unfermentable_points(w) / 1000;
-	w->expected_fg_u = hypot(0.001, oe * width / 4 * 0.004);
-	w->expected_how = "usual for the yeast class";
+	w->expected_fg_u = hypot(hypot(0.001, oe * width / 4 * 0.004), oe * shift / 2 * 0.004);
+	w->expected_how = shift < 0 ? "usual for the yeast class after so warm a mash" :
+	    shift > 0 ? "usual for the yeast class after so cool a mash" : "usual for the yeast class";
 	w->expected_by_class = true;
 }
 
@@ -199,24 +215,35 @@ static bool still_series(const struct ab_work *w, struct ab_series *out, bool mi
 	return true;
 }
 
+/* How far two readings of one gravity may lie apart: three times what close ones scatter by, as a floating sensor's
+ * do, but no more than 4 points: then it has sunk. */
+static double still_within(const struct ab_series *s)
+{
+	double scatter = ab_series_scatter(s, 12);
+	return isfinite(scatter) ? fmin(0.004, fmax(STILL_SG, 3 * scatter)) : STILL_SG;
+}
+
 static bool set_stable(struct ab_work *w, bool misleading)
 {
 	struct ab_series s = { .n = 0 };
 	double until = isfinite(w->packaged_h) ? w->packaged_h + 1 : AB_INF, last = AB_NAN, since = AB_NAN,
 	    end = AB_NAN;
 	struct ab_basis basis = w->gravity_basis;
-	size_t n = 0;
+	size_t n = 0, astray = 0;
 
 	w->short_of_memory |= !still_series(w, &s, misleading);
+	/* one reading astray among many close ones is noise, two together are a change */
+	double within = still_within(&s);
+	size_t allowed = within > STILL_SG ? 1 : 0;
 	for (size_t i = s.n; i-- > 0 && s.at[i].h > 24;) {
 		if (s.at[i].h > until)
 			continue;
 		n++;
 		if (n == 1)
 			end = since = s.at[i].h, last = s.at[i].v;
-		else if (fabs(s.at[i].v - last) <= STILL_SG)
-			since = s.at[i].h;
-		else
+		else if (fabs(s.at[i].v - last) <= within)
+			since = s.at[i].h, astray = 0;
+		else if (++astray > allowed)
 			break;
 	}
 	if (n < 2)

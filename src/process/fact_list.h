@@ -128,6 +128,7 @@
 	N(HOPS_DRY_CONTACT, "hops.dry-contact", "d", 0, 365, "dry-hop contact", NULL, 0) \
 	W(HOPS_DRY_OPENED, "hops.dry-opened", ab_words_hop_open, "how the dry hops went in", "How did the dry hops go in?", 0) \
 	N(HOPS_DRY_TO_PACKAGE, "hops.dry-to-package", "d", -5, 365, "last dry hop to packaging", NULL, 0) \
+	N(HOPS_CREEP, "hops.creep", "points", 0, 12, "points that the dry hops' enzymes may still let ferment in the package", NULL, 0) \
 	/* hygiene */ \
 	N(SANITISE_CONTACT, "sanitise.contact-share", "share", 0, 100, "shortest contact, as a share of the label's", "How long was the sanitiser in contact?", 0) \
 	N(SANITISE_DOSE, "sanitise.dose-share", "share", 0, 20, "weakest dose, as a share of the label's", "How did you dose the sanitiser?", 0) \

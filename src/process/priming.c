@@ -1,8 +1,9 @@
 /* priming.c - carbonation to come, and the pressure it makes
  *
- * Volumes = what the beer still held (co2.h, fit E at the highest temperature after fermentation; +-0.08) + priming (4.0 g/L of sucrose a volume)
- * + half a volume for each gravity point that ferments in the package (trust A for the arithmetic). Pressure: the larger of two fits at
- * the hottest storage (trust B, +-0.02 bar between them), with what a guess of the heat adds. A keg: the equilibrium of its pressure and
+ * Volumes = what the beer still held (co2.h, fit E at the highest temperature after fermentation; +-0.08) + priming
+ * (4.0 g/L of sucrose a volume) + half a volume for each gravity point that ferments in the package (trust A for the
+ * arithmetic), hop creep with them (dryhop.c, trust C). Pressure: the larger of two fits at the hottest storage (trust
+ * B, +-0.02 bar between them), with what a guess of the heat adds. A keg: the equilibrium of its pressure and
  * temperature. Wanted is the recipe's, else 2.4 volumes (common practice).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -89,10 +90,14 @@ static void set_bottle_co2(struct ab_work *w)
 	if (points > 0)
 		ab_rest_on_fact(&basis, &w->facts[ab_known(w,
 		    AB_F_GRAVITY_DROP_PACKAGED) ? AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
-	double u = hypot(hypot(warm_u, w->facts[AB_F_PACK_PRIMING].u / 4), 0.5 * points_u);
-	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + extra, u, 'B',
-	    "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment", residual, warm,
-	    ab_co2_from_sucrose(rate), rate, extra, points);
+	double creep = isfinite(ab_value(w, AB_F_GRAVITY_DROP_PACKAGED)) || !ab_known(w, AB_F_HOPS_CREEP) ? 0 :
+	    ab_value(w, AB_F_HOPS_CREEP), hops = ab_co2_from_points(creep);
+	if (creep > 0)
+		ab_rest_on_fact(&basis, &w->facts[AB_F_HOPS_CREEP]);
+	double u = hypot(hypot(warm_u, w->facts[AB_F_PACK_PRIMING].u / 4), hypot(0.5 * points_u, hops));
+	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + extra + hops, u, creep > 0 ? 'C' : 'B',
+	    "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment%s", residual, warm,
+	    ab_co2_from_sucrose(rate), rate, extra + hops, points + creep, creep > 0 ? ", by what the hops' enzymes free too" : "");
 }
 
 static void set_keg_co2(struct ab_work *w)

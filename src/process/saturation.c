@@ -1,8 +1,8 @@
 /* saturation.c - oxygen before fermentation: aerate.oxygen and aerate.oxygen-short
  *
  * Formulas, units, ranges and sources: saturation.h. The wort is taken at its pitching temperature, else 20 C,
- * at its original gravity, else 12 P, at sea level: what that gets wrong (+-10 %) is small beside what meters
- * show for one and the same method (+-25 %). Trust C.
+ * at its original gravity, else 12 P, at the profile's altitude, else at sea level: what that
+ * gets wrong (+-10 %) is small beside what meters show for one and the same method (+-25 %). Trust C.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/saturation.h"
@@ -101,6 +101,13 @@ static double wort_temp(const struct ab_work *w)
 	return temp.known ? temp.v : USUAL_C;
 }
 
+/* atm. A profile's altitude is no record of the batch: the fact's origin stays what the aeration's is. */
+static double air_pressure(const struct ab_work *w)
+{
+	const struct ab_num *up = w->profile != NULL ? &w->profile->altitude_mm : NULL;
+	return up != NULL && up->known ? ab_pressure_at(up->v / 1000) : 1;
+}
+
 static void set_short(struct ab_work *w, double plato)
 {
 	const struct ab_fact *got = &w->facts[AB_F_AERATE_OXYGEN];
@@ -121,14 +128,15 @@ void ab_facts_saturation(struct ab_work *w)
 {
 	bool strength = ab_known(w, AB_F_GRAVITY_OG);
 	double plato = strength ? ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)) : USUAL_P, t = wort_temp(w),
-	    best = 0;
-	double saturation = ab_oxygen_in_water(t, 1) * ab_oxygen_wort_share(plato);
+	    best = 0, atm = air_pressure(w);
+	double saturation = ab_oxygen_in_water(t, atm) * ab_oxygen_wort_share(plato);
 	struct ab_basis basis = ab_basis_new();
 
 	if (!find_aeration(w, saturation, &best, &basis))
 		return;
 	ab_set(w, AB_F_AERATE_OXYGEN, &basis, best, hypot(METHOD_REL * best, SATURATION_REL * best), 'C',
-	    "what the method gives; air gives at most %.1f mg/L at %.1f C and %.1f P", saturation, t, plato);
+	    "what the method gives; air at %.2f atm gives at most %.1f mg/L at %.1f C and %.1f P",
+	    atm, saturation, t, plato);
 	if (ab_known(w, AB_F_AERATE_OXYGEN) && strength)
 		set_short(w, plato);
 }

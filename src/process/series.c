@@ -167,6 +167,24 @@ double ab_series_fall(const struct ab_series *s, double sign, double window_h, d
 	return most;
 }
 
+double ab_series_scatter(const struct ab_series *s, double within_h)
+{
+	/* mean of |x| to standard deviation of a normal x */
+	static const double TO_SD = 1.2533141373155;
+	double sum = 0;
+	size_t n = 0;
+
+	for (size_t i = 1; i + 1 < s->n; i++) {
+		const struct ab_point *p = &s->at[i - 1], *q = &s->at[i + 1];
+		if (s->at[i].h - p->h > within_h || q->h - s->at[i].h > within_h)
+			continue;
+		double far = (s->at[i].h - p->h) / (q->h - p->h);
+		sum += fabs(s->at[i].v - between(p, q, s->at[i].h)) / sqrt(1 + far * far + (1 - far) * (1 - far));
+		n++;
+	}
+	return n >= 8 ? TO_SD * sum / (double)n : AB_NAN;
+}
+
 double ab_series_first_below(const struct ab_series *s, double v)
 {
 	for (size_t i = 0; i < s->n; i++) {

@@ -37,6 +37,9 @@ double ab_series_hours_above(const struct ab_series *s, double limit, double sig
 /* Largest fall (sign 1) or rise (sign -1) from one point to a later one at most window hours after it. One pass; needs an arena for
  * two words a point; NAN when memory is short. */
 double ab_series_fall(const struct ab_series *s, double sign, double window_h, double from_h, double to_h, struct ab_arena *arena);
+/* What the values scatter by (standard deviation), from how far each lies off the line between its two neighbours;
+ * only points with both neighbours within so many hours tell, and it takes eight of them: else NAN. */
+double ab_series_scatter(const struct ab_series *s, double within_h);
 /* First hour at or below a value; NAN when never. */
 double ab_series_first_below(const struct ab_series *s, double v);
 

@@ -34,24 +34,22 @@ ok 'two numbers and a cause are asserted of each' "$(unasserted)"
 if command -v xmllint >/dev/null; then
 	ok 'they keep to the schema' "$(xmllint --noout --relaxng "$AFTERBOIL_RULES/journal.rng" "$cases"/plain/*.xml 2>&1 | grep -v validates)"
 fi
-if [ -x "$builddir/tests/cases/check_plain" ]; then
-	while read -r journal change; do
-		ok "noticed: $journal $change" "$([ "$(changed "$journal" "$change")" -ge 1 ] 2>/dev/null || echo 'all is asserted as before')"
-	done <<-'LIST'
-		bucket-on-the-shelf s/neck="40 mm"/neck="20 mm"/
-		carboy-crashed s/airlock="airlock"/airlock="sealed"/
-		cup-of-dextrose s/volume="13 L"/volume="20 L"/
-		bottled-on-day-eight s/gravity="1.017/gravity="1.012/
-		pack-from-the-back s/age="150 d"/age="15 d"/
-		keg-filled-by-hose s/purges="0"/purges="8"/
-		clear-bottles s/colour="clear"/colour="brown"/
-		pilsner-left-overnight s/time="45 min"/time="90 min"/
-		lager-chilled-at-final s/wort="10 C"/wort="17 C"/
-		wort-cooled-in-the-yard s/first-signs="30 h"/first-signs="8 h"/
-		hops-then-bottles s/amount="160 g"/amount="20 g"/
-		one-metre-of-line s/line-length="1 m"/line-length="5 m"/
-	LIST
-fi
+while read -r journal change; do
+	ok "noticed: $journal $change" "$([ "$(changed "$journal" "$change")" -ge 1 ] 2>/dev/null || echo 'all is asserted as before')"
+done <<'LIST'
+bucket-on-the-shelf s/neck="40 mm"/neck="20 mm"/
+carboy-crashed s/airlock="airlock"/airlock="sealed"/
+cup-of-dextrose s/volume="13 L"/volume="20 L"/
+bottled-on-day-eight s/gravity="1.017/gravity="1.012/
+pack-from-the-back s/age="150 d"/age="15 d"/
+keg-filled-by-hose s/purges="0"/purges="8"/
+clear-bottles s/colour="clear"/colour="brown"/
+pilsner-left-overnight s/time="45 min"/time="90 min"/
+lager-chilled-at-final s/wort="10 C"/wort="17 C"/
+wort-cooled-in-the-yard s/first-signs="30 h"/first-signs="8 h"/
+hops-then-bottles s/amount="160 g"/amount="20 g"/
+one-metre-of-line s/line-length="1 m"/line-length="5 m"/
+LIST
 mkdir -p "$work/bad"
 cp "$cases/plain/clear-bottles.xml" "$work/bad/b.xml"
 printf '<batch><transfer splashed="yes"/></batch>\n' >"$work/bad/a.xml"

@@ -8,6 +8,7 @@
 #define OG(sg) "<reading at='2031-03-01T18:00' gravity='" sg " SG' instrument='hydrometer'/>"
 #define AT(when, sg, more) "<reading at='" when "' gravity='" sg " SG' instrument='hydrometer' " more "/>"
 #define REFRACT(when, sg, more) "<reading at='" when "' gravity='" sg " SG' instrument='refractometer' " more "/>"
+#define F(when, sg) "<reading at='" when "' gravity='" sg " SG' instrument='float'/>"
 #define PACK(when) "<package at='" when "' into='bottles'/>"
 #define ALE "<yeast class='clean-ale'/>"
 
@@ -149,6 +150,26 @@ static const struct fact_row rows[] = {
 	  AB_ORIGIN_USUAL },
 	{ .title = "a guess is wide", "<reading at='+9d' gravity='1.012 SG' guess='yes'/>", "gravity.last",
 	  1.012, 1e-9, .u = 0.00304 },
+	/* 76.5 % of 12.388 P, 7.5 in the hundred less at 71 C: 3.840 P left, 1.01505; 4.5 more at 63 C: 2.354 P, 1.00918; 5 K at most */
+	{ .title = "a warm mash leaves more", ALE OG("1.050") "<mash temp='71 C'/>" AT("+9d", "1.015", ""),
+	  "gravity.over-expected", -0.05, 0.02 },
+	{ .title = "a cool mash less", ALE OG("1.050") "<mash temp='63 C'/>" AT("+9d", "1.010", ""),
+	  "gravity.over-expected", 0.82, 0.02 },
+	{ .title = "a very warm one no more", ALE OG("1.050") "<mash temp='75 C'/>" AT("+9d", "1.015", ""),
+	  "gravity.over-expected", -0.05, 0.02 },
+	{ .title = "the mash counts for nothing in a plan", "<recipe fg='1.010 SG'/>" ALE OG("1.050")
+	  "<mash temp='71 C'/>" AT("+9d", "1.010", ""), "gravity.over-expected", 0, 1e-9 },
+	/* readings of a float every 6 h, 1 to 3 points apart: 66 h of one gravity; and one that sinks a point each time */
+	{ .title = "a float's own scatter is stillness",
+	  F("+8d", "1.012") F("+8d 6h", "1.014") F("+8d 12h", "1.011") F("+8d 18h", "1.013")
+	  F("+9d", "1.012") F("+9d 6h", "1.014") F("+9d 12h", "1.011") F("+9d 18h", "1.013")
+	  F("+10d", "1.012") F("+10d 6h", "1.014") F("+10d 12h", "1.011") F("+10d 18h", "1.012"), "gravity.stable-days", 2.75, 1e-9 },
+	{ .title = "a float that sinks is not still",
+	  F("+8d", "1.0220") F("+8d 6h", "1.0210") F("+8d 12h", "1.0200") F("+8d 18h", "1.0190")
+	  F("+9d", "1.0180") F("+9d 6h", "1.0170") F("+9d 12h", "1.0160") F("+9d 18h", "1.0150")
+	  F("+10d", "1.0140") F("+10d 6h", "1.0130") F("+10d 12h", "1.0120") F("+10d 18h", "1.0110"), "gravity.stable-days", 0.25, 1e-9 },
+	{ .title = "two close readings that differ are no scatter", AT("+8d", "1.016", "") AT("+8d 6h", "1.013", ""),
+	  "gravity.stable-days", 0, 1e-9 },
 	{ .title = "a float is coarse", "<reading at='+9d' gravity='1.012 SG' instrument='float'/>",
 	  "gravity.last", 1.012, 1e-9, .u = 0.002 },
 };

@@ -315,7 +315,7 @@ static const struct { int slot; long lines[AB_FACT_LINES]; } rests_on[] = {
 	  3 } }, { AB_F_FERMENT_DAYS_SHORT, { 8, 3, 2 } },
 	{ AB_F_HOPS_DRY_LOAD, { 1, 6 } }, { AB_F_HOPS_DRY_CONTACT, { 6 } }, { AB_F_HOPS_DRY_TO_PACKAGE, { 6,
 	  8 } }, { AB_F_PACK_PRIMING, { 8, 1 } },
-	{ AB_F_PACK_CO2, { 8, 1, 5 } }, { AB_F_PACK_PRESSURE, { 9, 8, 1, 5 } }, { AB_F_STORE_DAYS, { 8, 11,
+	{ AB_F_PACK_CO2, { 8, 1, 5, 6 } }, { AB_F_PACK_PRESSURE, { 9, 8, 1, 5, 6 } }, { AB_F_HOPS_CREEP, { 1, 6, 8 } }, { AB_F_STORE_DAYS, { 8, 11,
 	  12 } }, { AB_F_STORE_EQUIVALENT, { 9, 10 } },
 	{ AB_F_TASTE_AGE, { 12, 3, 8 } }, { AB_F_TASTE_GROWING, { 12, 11 } }, { AB_F_SANITISE_CONTACT,
 	  { 13 } }, { AB_F_SANITISE_MISSED, { 14 } },

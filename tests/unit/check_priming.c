@@ -56,6 +56,22 @@ static const struct fact_row rows[] = {
 	{ .title = "what was lost is known", AT20 G("+0h", "1.050") G("+5d", "1.012") G("+9d", "1.012")
 	  BOTTLES("priming='120 g' sugar='sucrose'") G("+50d", "1.006"),
 	  "pack.co2-expected", 2.339 + 3, 0.06 },
+	/* 8 g/L for 3 d, 3 d before: 3 x (1 - exp(-2)) x exp(-0.465) = 1.629 points, 0.48 volumes each, as wide as it is large */
+	{ .title = "hop creep", AT20 "<recipe volume='20 L' fg='1.010 SG'/>" G("+0h", "1.050") G("+6d", "1.010")
+	  "<dry-hop at='+7d' amount='160 g'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
+	  "hops.creep", 1.629, 0.002, .u = 1.629 },
+	{ .title = "hop creep's gas", AT20 "<recipe volume='20 L' fg='1.010 SG'/>" G("+0h", "1.050") G("+6d", "1.010")
+	  "<dry-hop at='+7d' amount='160 g'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
+	  "pack.co2-expected", 2.339 + 0.80, 0.02, .u = 0.85 },
+	{ .title = "still after the hops", AT20 "<recipe volume='20 L' fg='1.010 SG'/>" G("+0h", "1.050") G("+6d", "1.010")
+	  "<dry-hop at='+5d' amount='160 g'/>" G("+9d", "1.010") BOTTLES("priming='120 g' sugar='sucrose'"),
+	  "hops.creep", 0, 1e-9 },
+	{ .title = "cold hops creep little", ALE "<reading at='+1d' wort='20 C'/><reading at='+5d' wort='0 C'/>"
+	  "<recipe volume='20 L'/><dry-hop at='+7d' amount='160 g'/>" BOTTLES(""), "hops.creep", 0.407, 0.002 },
+	{ .title = "no hops, no creep", AT20 BOTTLES("priming='120 g' sugar='sucrose'"), "hops.creep", AB_SILENT },
+	{ .title = "what was lost is not added twice", AT20 "<recipe volume='20 L' fg='1.010 SG'/>" G("+0h", "1.050")
+	  G("+6d", "1.010") "<dry-hop at='+7d' amount='160 g'/>" BOTTLES("priming='120 g' sugar='sucrose' gravity='1.010 SG'")
+	  G("+50d", "1.008"), "pack.co2-expected", 2.339 + 1, 0.06 },
 	{ .title = "over the plan", AT20 "<recipe co2='2.0 vol'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-over", 0.339, 2e-3 },
 	/* u: 0.08 residual, 5 % of 1.5, half of half a point, 0.3 for what is usual */

@@ -29,7 +29,7 @@ static void teardown(void)
 }
 
 static const char whole[] = BREWERY("name='Shed' currency='$' units='us' space='cupboard' noise-matters='yes' smoke-matters='no' horizon='2 y' "
-    "room='70 F'", "<batch-size volume='5 gal'/><per-year batches='12'/><brews family='pale-hoppy' share='60 %'/><brews family='strong'/>"
+    "room='70 F' altitude='5000 ft'", "<batch-size volume='5 gal'/><per-year batches='12'/><brews family='pale-hoppy' share='60 %'/><brews family='strong'/>"
     "<money now='$120' per-year='60'/><time per-batch='45 min'/><packs into='keg'/><owns change='fridge' since='2031-01-05' unused='yes'/>"
     "<usual><water source='tap'/><gear item='hose' age='1 y'/><yeast starter='1 L'/><reading at='+1d' wort='18 C'/></usual>"
     "<taster name='Mo' blind-to='diacetyl, dms' panel='3'/><price change='kit' cost='35' per-year='10' time='20 min'/><refuses change='x'/>"
@@ -42,6 +42,7 @@ START_TEST(members)
 	ck_assert_msg(st == AB_OK, "%s", diag.text);
 	ck_assert_str_eq(p->name, "Shed");
 	ck_assert_str_eq(p->currency, "$");
+	ck_assert(p->altitude_mm.known && fabs(p->altitude_mm.v - 1524000) < 1e-6);
 	ck_assert_str_eq(p->source, "p.xml");
 	ck_assert_str_eq(ab_words_units[p->units - 1], "us");
 	ck_assert_str_eq(ab_words_space[p->space - 1], "cupboard");
@@ -82,6 +83,8 @@ START_TEST(missing_is_unknown)
 END_TEST
 
 static const struct { const char *title, *text; long line; const char *says; } slips[] = {
+	{ "as high as the moon", BREWERY("altitude='384 400 000 m'", ""), 1, "altitude" },
+	{ "higher than people live", BREWERY("altitude='9000 m'", ""), 1, "altitude" },
 	{ "units", BREWERY("units='imperial'", ""), 1, "metric, us" },
 	{ "space", BREWERY("", "<note/>\n<packs into='crates'/>"), 3, "bottles, keg, cask, cans" },
 	{ "twice", BREWERY("", "<money now='1'/>\n<money now='2'/>"), 3, "second <money>" },

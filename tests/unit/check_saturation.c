@@ -22,6 +22,11 @@ static const struct fact_row rows[] = {
 	{ .title = "whisked", OG("1.048") AIR("whisk", ""), "aerate.oxygen", HELD, 0.005 },
 	{ .title = "colder wort holds more", OG("1.048") "<pitch temp='10 C' at='2031-03-01T18:00'/>" AIR("pump",
 	  "time='20 min'"), "aerate.oxygen", 8, 1e-9 },
+	/* 1350 m are 0.85 atm (standard atmosphere), 7.697 mg/L in water at 20 C; 11.91 P leave 0.7861 of it */
+	{ .title = "high up there is less", OG("1.048") "<pitch temp='20 C'/>" AIR("pump", "time='20 min'"), "aerate.oxygen",
+	  6.051, 0.005, "altitude='1350 m'" },
+	{ .title = "so in feet", OG("1.048") "<pitch temp='20 C'/>" AIR("pump", "time='20 min'"), "aerate.oxygen",
+	  6.051, 0.005, "altitude='4429 ft'" },
 	{ .title = "stronger wort holds less", OG("1.090") AIR("pump", "time='20 min'"), "aerate.oxygen",
 	  9.092 * 0.64687, 0.01 },
 	{ .title = "the chiller's end for a pitching temperature",

@@ -125,6 +125,24 @@ START_TEST(as_brute_force)
 }
 END_TEST
 
+/* Up and down by 0.01: off its neighbours' line by 0.02, of which sqrt(1.5) is due to them; mean of |x| to standard deviation 1.2533. */
+START_TEST(scatter)
+{
+	struct ab_point wavy[12], straight[12], sparse[12];
+
+	for (size_t i = 0; i < 12; i++) {
+		wavy[i] = (struct ab_point){ (double)i, 1 + (i % 2 == 0 ? 0.01 : -0.01) };
+		straight[i] = (struct ab_point){ (double)(i * i) / 20, 1 - (double)(i * i) / 2000 };
+		sparse[i] = (struct ab_point){ 24.0 * (double)i, wavy[i].v };
+	}
+	struct ab_series w = make(wavy, 12), few = make(wavy, 9), s = make(straight, 12), far = make(sparse, 12);
+	ck_assert_double_eq_tol(ab_series_scatter(&w, 12), 0.02 / sqrt(1.5) * 1.2533141, 1e-7);
+	ck_assert_double_eq_tol(ab_series_scatter(&s, 12), 0, 1e-12);
+	ck_assert(isnan(ab_series_scatter(&few, 12)) && isnan(ab_series_scatter(&far, 12)));
+	ck_assert(!isnan(ab_series_scatter(&far, 24)));
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("series");
@@ -136,6 +154,7 @@ int main(void)
 	tcase_add_test(tc, passes_over_nonsense);
 	tcase_add_test(tc, empty);
 	tcase_add_test(tc, by_hand);
+	tcase_add_test(tc, scatter);
 	tcase_add_loop_test(tc, as_brute_force, 0, 20);
 	suite_add_tcase(suite, tc);
 	sr = srunner_create(suite);
