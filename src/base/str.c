@@ -90,8 +90,8 @@ const char *ab_str_text(const struct ab_str *s)
 	return s->text == NULL ? "" : s->text;
 }
 
-/* Length of the valid UTF-8 sequence at s (NUL terminated), 0 when invalid: overlong forms, surrogates and values beyond
- * U+10FFFF are invalid (Unicode 15, table 3-7). */
+/* Length of the valid UTF-8 sequence at s (NUL terminated), 0 when invalid: overlong forms, surrogates and
+ * values beyond U+10FFFF are invalid (Unicode 15, table 3-7). */
 static size_t utf8_len(const unsigned char *s)
 {
 	static const struct { unsigned char lo, hi, second_lo, second_hi, len; } forms[] = {
@@ -112,15 +112,16 @@ static size_t utf8_len(const unsigned char *s)
 	return 0;
 }
 
-/* Marks that turn the direction of writing, and would let a text show other than it reads: U+061C, U+200E, U+200F,
- * U+202A to U+202E, U+2066 to U+2069 (Unicode 15, Bidi_Control). s holds valid UTF-8. */
+/* Marks that turn the direction of writing, and would let a text show other than it reads: U+061C, U+200E,
+ * U+200F, U+202A to U+202E, U+2066 to U+2069 (Unicode 15, Bidi_Control). s holds valid UTF-8. */
 static bool turns_text(const unsigned char *s)
 {
 	if (s[0] == 0xD8)
 		return s[1] == 0x9C;
 	if (s[0] != 0xE2 || (s[1] != 0x80 && s[1] != 0x81))
 		return false;
-	return s[1] == 0x80 ? s[2] == 0x8E || s[2] == 0x8F || (s[2] >= 0xAA && s[2] <= 0xAE) : s[2] >= 0xA6 && s[2] <= 0xA9;
+	return s[1] == 0x80 ? s[2] == 0x8E || s[2] == 0x8F || (s[2] >= 0xAA && s[2] <= 0xAE) : s[2] >= 0xA6 &&
+	    s[2] <= 0xA9;
 }
 
 /* How many bytes at s may be shown as they are; 0 when *skip bytes must become one '?'. */
@@ -185,7 +186,8 @@ char *ab_num_text(double x, char *buf, size_t size)
 		snprintf(buf, size, "%s%llu", sign, (unsigned long long)whole);
 		return buf;
 	}
-	int n = snprintf(buf, size, "%s%llu.%06llu", sign, (unsigned long long)whole, (unsigned long long)part);
+	int n = snprintf(buf, size, "%s%llu.%06llu", sign, (unsigned long long)whole,
+	    (unsigned long long)part);
 	while (n > 0 && (size_t)n < size && buf[n - 1] == '0')
 		buf[--n] = '\0';
 	return buf;

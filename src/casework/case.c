@@ -5,7 +5,8 @@
 
 const struct ab_vocabulary *ab_casework_vocabulary(void)
 {
-	static const struct ab_vocabulary vocabulary = { ab_words_family, ab_words_sanitiser, ab_words_bottle, ab_words_space };
+	static const struct ab_vocabulary vocabulary = { ab_words_family, ab_words_sanitiser, ab_words_bottle,
+	    ab_words_space };
 	return &vocabulary;
 }
 
@@ -14,8 +15,9 @@ static enum ab_status no_memory(const struct ab_batch *batch, struct ab_diag *di
 	return ab_fail(diag, AB_ENOMEM, batch->source, 0, "out of memory for the diagnosis");
 }
 
-enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile,
-    const struct ab_diagnose_options *options, struct ab_arena *arena, struct ab_case **out, struct ab_diag *diag)
+enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch,
+    const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
+    struct ab_case **out, struct ab_diag *diag)
 {
 	struct ab_case *c = ab_arena_alloc(arena, 1, sizeof *c);
 	enum ab_status st;
@@ -31,7 +33,8 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 		return no_memory(batch, diag);
 	st = ab_facts_compute(batch, profile, &k->norms, arena, c->facts, diag);
 	if (st == AB_OK)
-		st = case_evidence(k, batch, profile, c->facts, arena, &c->evidence, c->fault_intensity, diag);
+		st = case_evidence(k, batch, profile, c->facts, arena, &c->evidence,
+		    c->fault_intensity, diag);
 	if (st == AB_OK)
 		st = ab_diagnose(k, c->facts, &c->evidence, options, arena, &c->diagnosis, diag);
 	if (st != AB_OK)

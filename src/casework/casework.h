@@ -7,11 +7,13 @@
 #include <afterboil/casework.h>
 
 /* The place of a tasting word, or -1 and an error that names it and its near words. */
-int case_word(const struct ab_knowledge *k, const char *word, const char *source, long line, enum ab_status st, struct ab_diag *diag);
+int case_word(const struct ab_knowledge *k, const char *word, const char *source, long line,
+    enum ab_status st, struct ab_diag *diag);
 
 /* As ab_case_evidence; intensity (n_faults) gets the mean intensity of each fault found, 0 where none was. */
-enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile,
-    const struct ab_fact *facts, struct ab_arena *arena, struct ab_evidence *out, double *intensity, struct ab_diag *diag);
+enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch,
+    const struct ab_profile *profile, const struct ab_fact *facts, struct ab_arena *arena,
+    struct ab_evidence *out, double *intensity, struct ab_diag *diag);
 
 /* Fills load, load_low, load_high and fault_load from fault_intensity and the evidence's family. */
 void case_load(const struct ab_knowledge *k, struct ab_case *c);

@@ -1,7 +1,8 @@
 /* evidence.c - several tastings of one batch into one finding per fault
  *
- * What each taster said last about a fault counts; a sheet agreed by a panel counts as its number of tasters. Intensities are
- * averaged, "absent" being 0. Where nobody found a fault, the chance that all would have missed it is multiplied up.
+ * What each taster said last about a fault counts; a sheet agreed by a panel counts as its number of tasters.
+ * Intensities are averaged, "absent" being 0. Where nobody found a fault, the chance that all would have
+ * missed it is multiplied up.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
@@ -13,8 +14,9 @@
 #include "base/record.h"
 #include "base/str.h"
 
-/* The chance that one taster misses what is there: judged absent, and not mentioned though all was considered. People differ
- * twentyfold in thresholds; both are estimates. A beer of one malt and one hop hides less (common practice; factor estimate: 0.6 becomes 0.45). */
+/* The chance that one taster misses what is there: judged absent, and not mentioned though all was
+ * considered. People differ twentyfold in thresholds; both are estimates. A beer of one malt and one hop
+ * hides less (common practice; factor estimate: 0.6 becomes 0.45). */
 static const double MISS_JUDGED = 0.2, MISS_UNMENTIONED = 0.6, MISS_PLAIN_BEER = 0.75, MOST_SENSITIVE = 0.98;
 static const double UNTOLD_INTENSITY = 3, FEARED_INTENSITY = 1;   /* the middle of the scale; the least */
 
@@ -43,7 +45,8 @@ static enum ab_status no_memory(struct tally *t)
 	return ab_fail(t->diag, AB_ENOMEM, t->batch->source, 0, "out of memory for the tastings");
 }
 
-int case_word(const struct ab_knowledge *k, const char *word, const char *source, long line, enum ab_status st, struct ab_diag *diag)
+int case_word(const struct ab_knowledge *k, const char *word, const char *source, long line,
+    enum ab_status st, struct ab_diag *diag)
 {
 	enum { NEAR = 4 };
 	const char *near[NEAR];
@@ -53,8 +56,10 @@ int case_word(const struct ab_knowledge *k, const char *word, const char *source
 	if (fault >= 0)
 		return fault;
 	for (size_t i = 0; i < n && at < sizeof hint; i++)
-		at += (size_t)snprintf(hint + at, sizeof hint - at, "%s\"%.40s\"", i > 0 ? ", " : "; do you mean ", near[i]);
-	ab_fail(diag, st, source, line, "no fault is called \"%.60s\"%s%s", word, hint, n > 0 ? "?" : "; \"afterboil rules list faults\" shows what there is");
+		at += (size_t)snprintf(hint + at, sizeof hint - at,
+		    "%s\"%.40s\"", i > 0 ? ", " : "; do you mean ", near[i]);
+	ab_fail(diag, st, source, line, "no fault is called \"%.60s\"%s%s", word, hint,
+	    n > 0 ? "?" : "; \"afterboil rules list faults\" shows what there is");
 	return -1;
 }
 
@@ -93,11 +98,13 @@ static enum ab_status add_mention(struct tally *t, struct mention m)
 			continue;
 		if (items[i].order <= m.order && items[i].tasting != m.tasting)
 			items[i] = m;
-		else if (items[i].tasting == m.tasting && m.found && (!items[i].found || m.intensity > items[i].intensity))
+		else if (items[i].tasting == m.tasting && m.found &&
+		    (!items[i].found || m.intensity > items[i].intensity))
 			items[i] = m;   /* two words for one fault on one sheet: the stronger */
 		return AB_OK;
 	}
-	struct mention *slot = ab_arena_push(t->arena, &t->mentions.items, &t->mentions.n, &t->mentions.cap, sizeof *slot);
+	struct mention *slot = ab_arena_push(t->arena, &t->mentions.items, &t->mentions.n, &t->mentions.cap,
+	    sizeof *slot);
 	if (slot == NULL)
 		return no_memory(t);
 	*slot = m;
@@ -109,7 +116,8 @@ static enum ab_status read_tasting(struct tally *t, const struct ab_tasting *tas
 	size_t order = order_of(t->batch, tasting);
 	enum ab_status st = AB_OK;
 	for (AB_EACH(const struct ab_found, f, tasting->found)) {
-		int fault = f->fault == NULL ? -1 : case_word(t->k, f->fault, t->batch->source, f->mark.line, AB_EINPUT, t->diag);
+		int fault = f->fault == NULL ? -1 : case_word(t->k, f->fault, t->batch->source, f->mark.line,
+		    AB_EINPUT, t->diag);
 		double intensity = f->intensity.known ? f->intensity.v : UNTOLD_INTENSITY;
 		if (fault < 0)
 			return AB_EINPUT;
@@ -120,7 +128,8 @@ static enum ab_status read_tasting(struct tally *t, const struct ab_tasting *tas
 			return st;
 	}
 	for (AB_EACH(const struct ab_absent, a, tasting->absent)) {
-		int fault = a->fault == NULL ? -1 : case_word(t->k, a->fault, t->batch->source, a->mark.line, AB_EINPUT, t->diag);
+		int fault = a->fault == NULL ? -1 : case_word(t->k, a->fault, t->batch->source, a->mark.line,
+		    AB_EINPUT, t->diag);
 		if (fault < 0)
 			return AB_EINPUT;
 		st = add_mention(t, (struct mention){ fault, tasting, order, false, 0 });
@@ -137,10 +146,12 @@ static enum ab_status read_blind_spots(struct tally *t, const struct ab_profile 
 	for (AB_EACH(const struct ab_taster, taster, profile->tasters)) {
 		const char *const *words = taster->blind_to.items;
 		for (size_t i = 0; i < taster->blind_to.n; i++) {
-			int fault = case_word(t->k, words[i], profile->source, taster->mark.line, AB_EINPUT, t->diag);
+			int fault = case_word(t->k, words[i], profile->source, taster->mark.line,
+			    AB_EINPUT, t->diag);
 			if (fault < 0)
 				return AB_EINPUT;
-			struct blind *slot = ab_arena_push(t->arena, &t->blinds.items, &t->blinds.n, &t->blinds.cap, sizeof *slot);
+			struct blind *slot = ab_arena_push(t->arena, &t->blinds.items, &t->blinds.n,
+			    &t->blinds.cap, sizeof *slot);
 			if (slot == NULL)
 				return no_memory(t);
 			*slot = (struct blind){ taster, fault };
@@ -155,7 +166,8 @@ static double able(const struct tally *t, const struct ab_tasting *tasting, int 
 	const struct blind *blinds = t->blinds.items;
 	double panel = panel_of(tasting);
 	for (size_t i = 0; i < t->blinds.n && tasting->by != NULL; i++)
-		if (blinds[i].fault == fault && blinds[i].taster->name != NULL && ab_word_cmp(blinds[i].taster->name, tasting->by) == 0)
+		if (blinds[i].fault == fault && blinds[i].taster->name != NULL &&
+		    ab_word_cmp(blinds[i].taster->name, tasting->by) == 0)
 			return panel - 1;
 	return panel;
 }
@@ -186,7 +198,8 @@ static const struct mention *mention_by(const struct tally *t, int fault, const 
 	return NULL;
 }
 
-/* The chance that this sheet's tasters all missed the fault. Somebody who judged it absent is not counted as silent, too. */
+/* The chance that this sheet's tasters all missed the fault. Somebody who judged it absent is not counted as
+ * silent, too. */
 static double miss_of_sheet(const struct tally *t, const struct ab_tasting *tasting, int fault)
 {
 	const struct mention *m = mention_by(t, fault, tasting->by);
@@ -235,8 +248,10 @@ static enum ab_status unknown_check(struct tally *t, const struct ab_test *test)
 	for (size_t i = 0; i < t->k->n_checks; i++)
 		ids[i] = t->k->checks[i].id;
 	const char *near = ab_nearest(test->kind, ids);
-	return ab_fail(t->diag, AB_EINPUT, t->batch->source, test->mark.line, "no check is called \"%.60s\"%s%s%s; `afterboil rules` lists them",
-	    test->kind, near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
+	return ab_fail(t->diag, AB_EINPUT, t->batch->source, test->mark.line,
+	    "no check is called \"%.60s\"%s%s%s; `afterboil rules` lists them",
+	    test->kind, near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near, near == NULL
+	    ? "" : "\"?");
 }
 
 /* The last answer of each check counts. */
@@ -260,10 +275,12 @@ static bool is_plain_beer(const struct ab_knowledge *k, const struct ab_fact *fa
 	return slot >= 0 && AB_FACT_KNOWN(&facts[slot]) && facts[slot].value > 0;
 }
 
-enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile,
-    const struct ab_fact *facts, struct ab_arena *arena, struct ab_evidence *out, double *intensity, struct ab_diag *diag)
+enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch,
+    const struct ab_profile *profile, const struct ab_fact *facts, struct ab_arena *arena,
+    struct ab_evidence *out, double *intensity, struct ab_diag *diag)
 {
-	struct tally t = { .k = k, .batch = batch, .arena = arena, .diag = diag, .plain_beer = is_plain_beer(k, facts) };
+	struct tally t = { .k = k, .batch = batch, .arena = arena, .diag = diag,
+	    .plain_beer = is_plain_beer(k, facts) };
 	struct ab_finding *finding = ab_arena_alloc(arena, k->n_faults, sizeof *finding);
 	signed char *answers = ab_arena_alloc(arena, k->n_checks, sizeof *answers);
 	enum ab_status st = finding == NULL || answers == NULL ? no_memory(&t) : AB_OK;
@@ -282,8 +299,9 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 	return st;
 }
 
-enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_fact *facts,
-    struct ab_arena *arena, struct ab_evidence *out, struct ab_diag *diag)
+enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_batch *batch,
+    const struct ab_profile *profile, const struct ab_fact *facts, struct ab_arena *arena,
+    struct ab_evidence *out, struct ab_diag *diag)
 {
 	double *intensity = ab_arena_alloc(arena, k->n_faults, sizeof *intensity);
 	if (intensity == NULL)

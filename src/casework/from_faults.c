@@ -30,28 +30,31 @@ static enum ab_status set_family(struct ab_batch *batch, const char *family, str
 	if (batch->family > 0)
 		return AB_OK;
 	near = ab_nearest(family, ab_words_family);
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"%s%s%s", family, near == NULL ? "" : "; do you mean \"",
-	    near == NULL ? "" : near, near == NULL ? "" : "\"?");
+	return ab_fail(diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"%s%s%s", family,
+	    near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
 }
 
-static enum ab_status add_found(const struct ab_knowledge *k, const char *word, double intensity, struct ab_arena *arena,
-    struct ab_tasting *tasting, struct ab_diag *diag)
+static enum ab_status add_found(const struct ab_knowledge *k, const char *word, double intensity,
+    struct ab_arena *arena, struct ab_tasting *tasting, struct ab_diag *diag)
 {
 	char buf[32];
 	if (case_word(k, word, NULL, 0, AB_EUSAGE, diag) < 0)
 		return AB_EUSAGE;
 	if (!isnan(intensity) && !(intensity >= 1 && intensity <= 5))
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "\"%.40s\" has intensity %s; allowed is 1 (barely there) to 5 (undrinkable)", word,
+		return ab_fail(diag, AB_EUSAGE, NULL, 0,
+		    "\"%.40s\" has intensity %s; allowed is 1 (barely there) to 5 (undrinkable)", word,
 		    ab_num_text(intensity, buf, sizeof buf));
-	struct ab_found *found = ab_arena_push(arena, &tasting->found.items, &tasting->found.n, &tasting->found.cap, sizeof *found);
+	struct ab_found *found = ab_arena_push(arena, &tasting->found.items, &tasting->found.n,
+	    &tasting->found.cap, sizeof *found);
 	if (found == NULL || (found->fault = ab_arena_strdup(arena, word)) == NULL)
 		return no_memory(diag);
 	found->intensity = (struct ab_num){ intensity, 1, !isnan(intensity) };
 	return AB_OK;
 }
 
-enum ab_status ab_case_from_faults(const struct ab_knowledge *k, const char *const *words, const double *intensity, size_t n,
-    const char *family, struct ab_arena *arena, struct ab_batch **out, struct ab_diag *diag)
+enum ab_status ab_case_from_faults(const struct ab_knowledge *k, const char *const *words,
+    const double *intensity, size_t n, const char *family, struct ab_arena *arena, struct ab_batch **out,
+    struct ab_diag *diag)
 {
 	struct ab_batch *batch = ab_arena_alloc(arena, 1, sizeof *batch);
 	enum ab_status st = AB_OK;
@@ -59,13 +62,15 @@ enum ab_status ab_case_from_faults(const struct ab_knowledge *k, const char *con
 	if (batch == NULL)
 		return no_memory(diag);
 	batch->id = "faults";
-	struct ab_tasting *tasting = ab_arena_push(arena, &batch->tastings.items, &batch->tastings.n, &batch->tastings.cap, sizeof *tasting);
+	struct ab_tasting *tasting = ab_arena_push(arena, &batch->tastings.items, &batch->tastings.n,
+	    &batch->tastings.cap, sizeof *tasting);
 	if (tasting == NULL)
 		return no_memory(diag);
 	/* Who lists what is wrong with a beer lists all of it: what is not named is weakly absent. */
 	tasting->complete = AB_YES;
 	for (size_t i = 0; st == AB_OK && i < n; i++)
-		st = add_found(k, words[i], intensity == NULL ? (double)NAN : intensity[i], arena, tasting, diag);
+		st = add_found(k, words[i], intensity == NULL ? (double)NAN : intensity[i], arena,
+		    tasting, diag);
 	if (st == AB_OK)
 		st = set_family(batch, family, diag);
 	if (st == AB_OK)

@@ -1,8 +1,8 @@
 /* load.c - the flaw load of a batch: how bad, in one number
  *
- * The sum over found faults of severity x grade x what the fault weighs in this family; a trait the beer is meant to have adds
- * nothing. The range is what tasters one step of intensity stricter or milder would have written (estimate: repeated
- * tastings of trained panels scatter by about a step).
+ * The sum over found faults of severity x grade x what the fault weighs in this family; a trait the beer is
+ * meant to have adds nothing. The range is what tasters one step of intensity stricter or milder would have
+ * written (estimate: repeated tastings of trained panels scatter by about a step).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"

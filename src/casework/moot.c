@@ -1,4 +1,5 @@
-/* moot.c - questions that a brewer would shake the head at: of the package of what was not packaged, of a keg when there is none
+/* moot.c - questions that a brewer would shake the head at: of the package of what was not packaged, of a keg
+ * when there is none
  *
  * The network weighs what an answer would do; whether the question makes sense for this beer it cannot know.
  *
@@ -8,8 +9,9 @@
 #include <string.h>
 
 /* What nobody can tell of a beer that is still in the fermenter. */
-static const char *const of_the_package[] = { "pack.", "keg.", "store.", "serve.", "ferment.days", "gravity.drop-in-package",
-	"taste.at-packaging", "taste.tap-only", "taste.some-bottles", "looks.neck-ring", "bottles.clean", NULL };
+static const char *const of_the_package[] = { "pack.", "keg.", "store.", "serve.", "ferment.days",
+    "gravity.drop-in-package", "taste.at-packaging", "taste.tap-only", "taste.some-bottles",
+    "looks.neck-ring", "bottles.clean", NULL };
 static const char *const of_a_tap[] = { "taste.tap-only", NULL };
 static const char *const of_before[] = { "taste.at-packaging", NULL };
 
@@ -35,8 +37,8 @@ static bool is_unpackaged(const struct ab_knowledge *k, const struct ab_case *c)
 /* Is there a word of a keg or a tap? */
 static bool has_tap(const struct ab_knowledge *k, const struct ab_case *c)
 {
-	return is_word(k, c, "pack.into", "keg") || is_word(k, c, "pack.into", "cask") || is_word(k, c, "serve.from", "tap") ||
-	    is_word(k, c, "serve.from", "cask");
+	return is_word(k, c, "pack.into", "keg") || is_word(k, c, "pack.into", "cask") ||
+	    is_word(k, c, "serve.from", "tap") || is_word(k, c, "serve.from", "cask");
 }
 
 /* Were only faults found that come with the gas of the package? */

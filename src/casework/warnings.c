@@ -10,10 +10,12 @@
 
 #include "base/str.h"
 
-/* Glass scatters: bottles are warned of from a tenth below their limit (estimate), and wherever the uncertainty reaches the limit. */
+/* Glass scatters: bottles are warned of from a tenth below their limit (estimate), and wherever the
+ * uncertainty reaches the limit. */
 static const double MARGIN = 0.1;
 static const double LEADS = 0.2;        /* blame from which a cause's caution is told */
-static const double DECIDES = 0.69;     /* log ratio from which a sign decides: it doubles or halves the odds */
+static const double DECIDES = 0.69;     /* log ratio from which a sign decides: it doubles or halves the
+					 * odds */
 enum { LEADERS = 3 };
 
 struct warner {
@@ -52,7 +54,8 @@ static bool is_yes(const struct ab_fact *fact)
 
 /* ---- pressure ---- */
 
-/* Over the limit, or within a tenth of it, is an alarm; so near that the reckoning's own error reaches it is a caution, under another id: who cries wolf is not heard. */
+/* Over the limit, or within a tenth of it, is an alarm; so near that the reckoning's own error reaches it is
+ * a caution, under another id: who cries wolf is not heard. */
 static void warn_of_pressure(struct warner *w)
 {
 	const struct ab_fact *share = fact_of(w, "pack.pressure-share");
@@ -64,9 +67,11 @@ static void warn_of_pressure(struct warner *w)
 		return;
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
 	warn(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
-	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s. Keep them cold, covered and away "
-	    "from people; wear eye protection and gloves; let the gas off a little at a time once they are cold.",
-	    share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf, *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""));
+	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s. "
+	    "Keep them cold, covered and away "
+	    "from people; wear eye protection and gloves; let the gas off a little at a time once "
+	    "they are cold.", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf,
+	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""));
 }
 
 static bool in_bottles(const struct ab_batch *batch)
@@ -81,9 +86,12 @@ static void warn_of_gushers(struct warner *w)
 	const char *caution = fault < 0 ? NULL : w->k->faults[fault].caution;
 	if (fault < 0 || !(w->c->fault_intensity[fault] > 0) || !in_bottles(w->c->batch))
 		return;
-	/* in the words of the rules where they have any, so that they are not said again as the fault's own */
-	warn(w, "bottle-bombs", caution != NULL ? caution : "Beer that gushes was found, and bottles with too much gas burst and cut. Chill them before you touch them, wear eye "
-	    "protection and gloves, keep them in a closed box away from people, and let the gas off a little at a time.");
+	/* in the words of the rules where they have any, so that they are not said again as the fault's
+	 * own */
+	warn(w, "bottle-bombs", caution != NULL ? caution : "Beer that gushes was found, and bottles with "
+	    "too much gas burst and cut. Chill them before you touch them, wear eye "
+	    "protection and gloves, keep them in a closed box away from people, and let the gas off a little "
+	    "at a time.");
 }
 
 /* ---- cautions of the rules ---- */
@@ -135,13 +143,17 @@ static bool decides(const struct warner *w, const char *const *prefixes)
 static void warn_of_instruments(struct warner *w)
 {
 	static const char *const gravity[] = { "gravity.", NULL };
-	static const char *const temperature[] = { "ferment.early", "ferment.peak", "ferment.below", "ferment.swing", "ferment.largest",
-		"pitch.temp", "mash.temp", "store.conditioning-temp", NULL };
+	static const char *const temperature[] = { "ferment.early", "ferment.peak", "ferment.below",
+	    "ferment.swing", "ferment.largest", "pitch.temp", "mash.temp", "store.conditioning-temp", NULL };
 	if (!is_yes(fact_of(w, "instrument.hydrometer-checked")) && decides(w, gravity))
-		warn(w, "hydrometer-unchecked", "The answer hangs on gravity readings, and nothing tells that the hydrometer was checked: it should read "
+		warn(w, "hydrometer-unchecked",
+		    "The answer hangs on gravity readings, and nothing tells that the hydrometer was "
+		    "checked: it should read "
 		    "1.000 in distilled water at its own temperature.");
 	if (!is_yes(fact_of(w, "instrument.thermometer-checked")) && decides(w, temperature))
-		warn(w, "thermometer-unchecked", "The answer hangs on temperatures, and nothing tells that the thermometer was checked: it should read 0 C "
+		warn(w, "thermometer-unchecked",
+		    "The answer hangs on temperatures, and nothing tells that the thermometer was checked: "
+		    "it should read 0 C "
 		    "(32 F) in stirred ice water.");
 }
 

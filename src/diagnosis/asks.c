@@ -1,8 +1,9 @@
 /* asks.c - what to look at or ask next: the cheapest bit of information
  *
- * A check is weighed as one more finding, a question by what its two most telling answers would do to the odds (checks.h). The
- * answers of a question are those that raise and lower its leading cause most; what they do to every cause is found by
- * putting them in and weighing the signs again, so groups, conditions and gates are honoured.
+ * A check is weighed as one more finding, a question by what its two most telling answers would do to the
+ * odds (checks.h). The answers of a question are those that raise and lower its leading cause most; what they
+ * do to every cause is found by putting them in and weighing the signs again, so groups, conditions and gates
+ * are honoured.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/build.h"
@@ -14,7 +15,8 @@
 
 enum { QUESTIONS = 32 };   /* weighed by solving; the rest promise less */
 static const double LEAST_BITS = 0.002;
-/* What a bit may cost, in minutes of effort: a dollar is worth ten, a day's wait fifteen, and asking at all two (estimates). */
+/* What a bit may cost, in minutes of effort: a dollar is worth ten, a day's wait fifteen, and asking at all
+ * two (estimates). */
 static const double MINUTES_A_DOLLAR = 10, MINUTES_A_DAY = 15, MINUTES_TO_ASK = 2;
 
 struct asking {
@@ -27,7 +29,8 @@ struct asking {
 
 static double worth(const struct ab_ask *a)
 {
-	return a->bits / (MINUTES_TO_ASK + a->minutes + MINUTES_A_DOLLAR * a->cost + MINUTES_A_DAY * a->wait_days);
+	return a->bits / (MINUTES_TO_ASK + a->minutes + MINUTES_A_DOLLAR * a->cost + MINUTES_A_DAY *
+	    a->wait_days);
 }
 
 /* Blame is what matters once something was found. */
@@ -82,7 +85,8 @@ static enum ab_status weigh_checks(struct asking *g)
 	enum ab_status st = ab_check_worths(&g->b.net, checks, n, worths, job->diag);
 	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		const struct ab_check *c = &job->k->checks[which[i]];
-		struct ab_ask ask = { true, which[i], -1, bits_of(g, &worths[i]), c->minutes, c->cost, c->wait_days, 0 };
+		struct ab_ask ask = { true, which[i], -1, bits_of(g, &worths[i]), c->minutes, c->cost,
+		    c->wait_days, 0 };
 		if (ask.bits >= LEAST_BITS)
 			g->asks[g->n++] = ask;
 	}
@@ -139,13 +143,15 @@ static const struct ab_sign *leading_sign(const struct job *job, int slot)
 }
 
 /* The values of the fact where the sign says most for and most against. */
-static void telling_values(const struct ab_sign *sign, const struct ab_fact_def *def, double *raises, double *lowers)
+static void telling_values(const struct ab_sign *sign, const struct ab_fact_def *def, double *raises,
+    double *lowers)
 {
 	size_t n = sign->n, best = 0, worst = 0;
 	const double *log_ratio = sign->log_ratio;
 	if (n == 0) {
 		log_ratio = sign->word_log_ratio;
-		for (n = def->kind == AB_FACT_FLAG ? 2 : 0; def->kind == AB_FACT_WORD && n < AB_WORDS && def->words[n] != NULL; n++)
+		for (n = def->kind == AB_FACT_FLAG ? 2 : 0; def->kind == AB_FACT_WORD && n < AB_WORDS &&
+		    def->words[n] != NULL; n++)
 			;
 	}
 	for (size_t i = 1; i < n; i++) {
@@ -190,7 +196,8 @@ static bool put_question(struct asking *g, int slot, const struct ab_sign *lead,
 	return true;
 }
 
-/* A derived fact is asked for by the plainer one it comes from: ferment.early-mean-over by ferment.early-mean. */
+/* A derived fact is asked for by the plainer one it comes from: ferment.early-mean-over by
+ * ferment.early-mean. */
 static int asked_by(const struct ab_fact_table *facts, int slot)
 {
 	const char *name = facts->defs[slot].name;
@@ -198,13 +205,15 @@ static int asked_by(const struct ab_fact_table *facts, int slot)
 		return slot;
 	for (size_t i = 0; i < facts->n; i++) {
 		size_t len = strlen(facts->defs[i].name);
-		if (facts->defs[i].asks != NULL && strncmp(facts->defs[i].name, name, len) == 0 && name[len] == '-')
+		if (facts->defs[i].asks != NULL && strncmp(facts->defs[i].name, name, len) == 0 &&
+		    name[len] == '-')
 			return (int)i;
 	}
 	return -1;
 }
 
-/* A question and how much it promises: the odds it moves, counted by the blame (and a little by the presence) of whose they are. */
+/* A question and how much it promises: the odds it moves, counted by the blame (and a little by the presence)
+ * of whose they are. */
 struct candidate { struct ab_net_question question; int slot; double promise; };
 
 static double promise(const struct job *job, const struct ab_net_question *q)
@@ -212,7 +221,8 @@ static double promise(const struct job *job, const struct ab_net_question *q)
 	static const double FAR = 3, PRESENT = 0.1;
 	double sum = 0;
 	for (size_t i = 0; i < q->n; i++)
-		sum += (job->d->blame[q->cause[i]] + PRESENT * job->d->present[q->cause[i]]) * fmin(fabs(q->log_ratio_a[i] - q->log_ratio_b[i]), FAR);
+		sum += (job->d->blame[q->cause[i]] + PRESENT * job->d->present[q->cause[i]]) *
+		    fmin(fabs(q->log_ratio_a[i] - q->log_ratio_b[i]), FAR);
 	return sum;
 }
 
@@ -302,7 +312,8 @@ static enum ab_status rank(struct asking *g, struct ab_ask *unknown, size_t n)
 	if (n > 0)
 		qsort(unknown, n, sizeof *unknown, by_worth);
 	for (size_t i = 0; i < n && unknown[i].bits >= LEAST_BITS; i++) {
-		if (g->job->k->facts->defs[unknown[i].slot].asks != NULL)   /* what is only reckoned nobody can tell */
+		/* what is only reckoned nobody can tell */
+		if (g->job->k->facts->defs[unknown[i].slot].asks != NULL)
 			d->unknown[d->n_unknown++] = unknown[i].slot;
 		add_question(g, &unknown[i]);
 	}

@@ -1,7 +1,7 @@
 /* build.c - the network of one batch
  *
- * Links by the last entry of the rules whose conditions hold. A fault f that is sometimes really f' (share s) is reported with
- * tail 1 - (1 - tail_f)(1 - s tail_f'). An answered check is a node of its own.
+ * Links by the last entry of the rules whose conditions hold. A fault f that is sometimes really f' (share s)
+ * is reported with tail 1 - (1 - tail_f)(1 - s tail_f'). An answered check is a node of its own.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/build.h"
@@ -9,7 +9,8 @@
 #include <math.h>
 #include <string.h>
 
-/* A trait that a family is meant to have shows with this chance (estimate), at each grade up to the highest expected alike. */
+/* A trait that a family is meant to have shows with this chance (estimate), at each grade up to the highest
+ * expected alike. */
 static const double EXPECTED = 0.9;
 static const double ALWAYS = 500;   /* log-odds of what is always there: the limit of network.h */
 
@@ -54,7 +55,8 @@ static void add_check_node(struct building *g, int check, bool yes)
 	size_t at = b->net.n_faults++;
 	double base = g->k->checks[check].base;
 	b->nodes[at] = (struct node){ -1, check };
-	b->finding[at] = yes ? (struct ab_finding){ AB_SEEN_ANSWER, AB_GRADES - 1, 0 } : (struct ab_finding){ AB_SEEN_ABSENT, 0, 1 };
+	b->finding[at] = yes ? (struct ab_finding){ AB_SEEN_ANSWER, AB_GRADES - 1, 0 }
+	    : (struct ab_finding){ AB_SEEN_ABSENT, 0, 1 };
 	b->leak[at] = (struct ab_tail){ { 1, base, base, base } };
 }
 
@@ -98,7 +100,8 @@ static void fill_row(struct building *g, const struct ab_cause *cause)
 	memset(g->row.has, 0, g->k->n_faults * sizeof *g->row.has);
 	for (size_t i = 0; i < cause->n_links; i++)
 		if (ab_conds_hold(&cause->links[i].when, g->facts))
-			set_tail(&g->row, cause->links[i].fault, cause->links[i].tail, cause->links[i].source.estimate);
+			set_tail(&g->row, cause->links[i].fault, cause->links[i].tail,
+			    cause->links[i].source.estimate);
 	if (cause->expects && g->evidence->family >= 0 && (size_t)g->evidence->family < g->k->n_families)
 		expect(g);
 }
@@ -180,11 +183,13 @@ static bool link_cause(struct building *g, int cause)
 static bool link_checks(struct building *g)
 {
 	for (size_t i = 0; i < g->b->net.n_faults; i++) {
-		const struct ab_check *check = g->b->nodes[i].check < 0 ? NULL : &g->k->checks[g->b->nodes[i].check];
+		const struct ab_check *check = g->b->nodes[i].check < 0
+		    ? NULL : &g->k->checks[g->b->nodes[i].check];
 		for (size_t j = 0; check != NULL && j < check->n_yes; j++) {
 			double p = check->yes[j].p;
 			struct ab_link_to link = { check->yes[j].cause, (int)i, { { 1, p, p, p } } };
-			if (p > 0 && !isinf(g->b->log_odds[link.cause]) && !add_link(g, link, check->yes[j].source.estimate))
+			if (p > 0 && !isinf(g->b->log_odds[link.cause]) &&
+			    !add_link(g, link, check->yes[j].source.estimate))
 				return false;
 		}
 	}
@@ -223,12 +228,13 @@ static bool make_room(struct building *g)
 	g->row.tail = ab_arena_alloc(a, faults, sizeof *g->row.tail);
 	g->row.has = ab_arena_alloc(a, faults, sizeof *g->row.has);
 	g->row.estimate = ab_arena_alloc(a, faults, sizeof *g->row.estimate);
-	return b->nodes != NULL && b->log_odds != NULL && b->leak != NULL && b->finding != NULL && b->leak_estimate != NULL &&
-	    b->leak_node != NULL && g->row.tail != NULL && g->row.has != NULL && g->row.estimate != NULL;
+	return b->nodes != NULL && b->log_odds != NULL && b->leak != NULL && b->finding != NULL &&
+	    b->leak_estimate != NULL && b->leak_node != NULL && g->row.tail != NULL && g->row.has != NULL &&
+	    g->row.estimate != NULL;
 }
 
-bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence, bool own_leaks,
-    struct ab_arena *arena, struct built *b)
+bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
+    bool own_leaks, struct ab_arena *arena, struct built *b)
 {
 	struct building g = { .k = k, .facts = facts, .evidence = evidence, .arena = arena, .b = b };
 	memset(b, 0, sizeof *b);
@@ -251,24 +257,28 @@ bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const 
 }
 
 /* By a yeast: a cause of the kind "meant to be so" gives it under a condition that holds. */
-static bool expected_by_condition(const struct ab_knowledge *k, const struct ab_fact *facts, int fault, int grade)
+static bool expected_by_condition(const struct ab_knowledge *k, const struct ab_fact *facts,
+    int fault, int grade)
 {
 	for (size_t i = 0; i < k->n_causes; i++) {
 		const struct ab_cause *cause = &k->causes[i];
 		for (size_t j = 0; cause->expects && j < cause->n_links; j++) {
 			const struct ab_link *link = &cause->links[j];
-			if (link->fault == fault && link->when.n > 0 && link->tail[grade] > 0 && ab_conds_hold(&link->when, facts))
+			if (link->fault == fault && link->when.n > 0 && link->tail[grade] > 0 &&
+			    ab_conds_hold(&link->when, facts))
 				return true;
 		}
 	}
 	return false;
 }
 
-bool ab_fault_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family, int fault, int grade)
+bool ab_fault_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family,
+    int fault, int grade)
 {
 	if (family >= 0 && (size_t)family < k->n_families)
 		for (size_t i = 0; i < k->families[family].n_expects; i++)
-			if (k->families[family].expects[i].fault == fault && grade <= k->families[family].expects[i].grade)
+			if (k->families[family].expects[i].fault == fault &&
+			    grade <= k->families[family].expects[i].grade)
 				return true;
 	return expected_by_condition(k, facts, fault, grade);
 }

@@ -9,9 +9,9 @@
 /* What a node of the network stands for. */
 struct node { int fault, check; };   /* one of them, the other -1 */
 
-/* The network holds only what there is evidence about: faults found or absent, checks answered. With own_leaks the leak of each
- * found fault is a cause of its own, always active, after the causes of the rules: its blame is the chance that the fault came
- * to its grade without any cause known here. */
+/* The network holds only what there is evidence about: faults found or absent, checks answered. With
+ * own_leaks the leak of each found fault is a cause of its own, always active, after the causes of the rules:
+ * its blame is the chance that the fault came to its grade without any cause known here. */
 struct built {
 	struct ab_net net;
 	struct node *nodes;               /* net.n_faults */
@@ -26,8 +26,8 @@ struct built {
 };
 
 /* Everything of *b in the arena. False when memory is short. */
-bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence, bool own_leaks,
-    struct ab_arena *arena, struct built *b);
+bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
+    bool own_leaks, struct ab_arena *arena, struct built *b);
 
 /* ---- what diagnose.c hands to the rest ---- */
 

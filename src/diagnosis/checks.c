@@ -53,8 +53,8 @@ static bool make_rooms(struct work *w)
 	w->finding = ab_calloc(faults, sizeof *w->finding);
 	w->present = ab_calloc(4 * causes, sizeof *w->present);
 	w->scratch = ab_net_scratch_new();
-	if (w->log_odds == NULL || w->links == NULL || w->leak == NULL || w->finding == NULL || w->present == NULL ||
-	    w->scratch == NULL)
+	if (w->log_odds == NULL || w->links == NULL || w->leak == NULL || w->finding == NULL ||
+	    w->present == NULL || w->scratch == NULL)
 		return false;
 	w->blame = w->present + causes;
 	w->present_now = w->present + 2 * causes;
@@ -88,7 +88,8 @@ static enum ab_status begin(struct work *w, const struct ab_net *net, struct ab_
 		return st;
 	w->log_evidence = b.log_evidence;
 	w->now = sum_entropy(w->present_now, w->blame_now, net->n_causes);
-	w->more = (struct ab_net){ net->n_causes, net->n_faults, net->n_links, w->log_odds, w->links, w->leak, w->finding };
+	w->more = (struct ab_net){ net->n_causes, net->n_faults, net->n_links, w->log_odds, w->links, w->leak,
+	    w->finding };
 	memcpy(w->log_odds, net->log_odds, net->n_causes * sizeof *w->log_odds);
 	if (net->n_links > 0)
 		memcpy(w->links, net->links, net->n_links * sizeof *w->links);
@@ -124,7 +125,8 @@ static enum ab_status outcome(struct work *w, struct entropy *h, double *p, stru
 static struct ab_worth worth_of(const struct work *w, double p, struct entropy yes, struct entropy no)
 {
 	return (struct ab_worth){ .bits = fmax(0, w->now.present - p * yes.present - (1 - p) * no.present),
-		.blame_bits = fmax(0, w->now.blame - p * yes.blame - (1 - p) * no.blame), .p = p, .weighed = true };
+		.blame_bits = fmax(0, w->now.blame - p * yes.blame - (1 - p) * no.blame), .p = p,
+		.weighed = true };
 }
 
 static bool cause_ok(const struct work *w, int cause)
@@ -132,19 +134,22 @@ static bool cause_ok(const struct work *w, int cause)
 	return cause >= 0 && (size_t)cause < w->net->n_causes;
 }
 
-static enum ab_status check_check(const struct work *w, size_t k, const struct ab_net_check *c, struct ab_diag *diag)
+static enum ab_status check_check(const struct work *w, size_t k, const struct ab_net_check *c,
+    struct ab_diag *diag)
 {
 	bool ok = c->base >= 0 && c->base <= 1 && c->n <= w->net->n_causes;
 
 	for (size_t i = 0; ok && i < c->n; i++)
 		ok = cause_ok(w, c->cause[i]) && c->yes[i] >= 0 && c->yes[i] <= 1;
 	if (!ok)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "check %zu: its probabilities must lie within 0..1 and its causes must exist, each "
+		return ab_fail(diag, AB_EUSAGE, NULL, 0,
+		    "check %zu: its probabilities must lie within 0..1 and its causes must exist, each "
 		    "once", k);
 	return AB_OK;
 }
 
-static enum ab_status weigh_check(struct work *w, const struct ab_net_check *c, struct ab_worth *worth, struct ab_diag *diag)
+static enum ab_status weigh_check(struct work *w, const struct ab_net_check *c, struct ab_worth *worth,
+    struct ab_diag *diag)
 {
 	size_t node = w->net->n_faults;
 	struct entropy yes, no;
@@ -155,7 +160,8 @@ static enum ab_status weigh_check(struct work *w, const struct ab_net_check *c, 
 	if (node == AB_NET_FAULTS)
 		return AB_OK;
 	for (size_t i = 0; i < c->n; i++)
-		w->links[w->net->n_links + i] = (struct ab_link_to){ c->cause[i], (int)node, { { 1, c->yes[i], 0, 0 } } };
+		w->links[w->net->n_links + i] = (struct ab_link_to){ c->cause[i], (int)node,
+		    { { 1, c->yes[i], 0, 0 } } };
 	w->leak[node] = (struct ab_tail){ { 1, c->base, 0, 0 } };
 	w->more.n_links = w->net->n_links + c->n;
 	w->more.n_faults = node + 1;
@@ -170,8 +176,8 @@ static enum ab_status weigh_check(struct work *w, const struct ab_net_check *c, 
 	return st == AB_ELIMIT ? AB_OK : st;
 }
 
-enum ab_status ab_check_worths(const struct ab_net *net, const struct ab_net_check *checks, size_t n, struct ab_worth *worth,
-    struct ab_diag *diag)
+enum ab_status ab_check_worths(const struct ab_net *net, const struct ab_net_check *checks, size_t n,
+    struct ab_worth *worth, struct ab_diag *diag)
 {
 	struct work w;
 	enum ab_status st = begin(&w, net, diag);
@@ -190,20 +196,24 @@ static bool ratio_ok(double x)
 	return fabs(x) <= RATIO_MAX || (isinf(x) && x < 0);
 }
 
-static enum ab_status check_question(const struct work *w, size_t k, const struct ab_net_question *q, struct ab_diag *diag)
+static enum ab_status check_question(const struct work *w, size_t k, const struct ab_net_question *q,
+    struct ab_diag *diag)
 {
 	for (size_t i = 0; i < q->n; i++)
 		if (!cause_ok(w, q->cause[i]) || !ratio_ok(q->log_ratio_a[i]) || !ratio_ok(q->log_ratio_b[i]))
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "question %zu: a log-ratio must lie within %g..%g or be minus infinity, and its "
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "question %zu: a log-ratio must lie within %g..%g or be minus infinity, and its "
 			    "causes must exist", k, -RATIO_MAX, RATIO_MAX);
 	for (size_t i = 0; i < q->n; i++)
 		for (size_t j = 0; j < i; j++)
 			if (q->cause[i] == q->cause[j])
-				return ab_fail(diag, AB_EUSAGE, NULL, 0, "question %zu moves cause %d twice", k, q->cause[i]);
+				return ab_fail(diag, AB_EUSAGE, NULL, 0, "question %zu moves cause %d twice",
+				    k, q->cause[i]);
 	return AB_OK;
 }
 
-/* The place in the list of the leading cause; q->n when no cause is raised by one answer and lowered by the other. */
+/* The place in the list of the leading cause; q->n when no cause is raised by one answer and lowered by the
+ * other. */
 static size_t leading(const struct work *w, const struct ab_net_question *q)
 {
 	size_t best = q->n;
@@ -221,7 +231,8 @@ static size_t leading(const struct work *w, const struct ab_net_question *q)
 	return best;
 }
 
-/* P(answer a) by the leading cause: P(a | not c) = (1 - l) / (h - l), P(a | c) = h times that; see checks.h. */
+/* P(answer a) by the leading cause: P(a | not c) = (1 - l) / (h - l), P(a | c) = h times that; see
+ * checks.h. */
 static double answer_a(double a, double b, double present)
 {
 	double up = expm1(a > 0 ? a : b), down = -expm1(a > 0 ? b : a);
@@ -230,8 +241,8 @@ static double answer_a(double a, double b, double present)
 	return a > 0 ? p : 1 - p;
 }
 
-static enum ab_status under_answer(struct work *w, const struct ab_net_question *q, const double *ratio, struct entropy *h,
-    struct ab_diag *diag)
+static enum ab_status under_answer(struct work *w, const struct ab_net_question *q, const double *ratio,
+    struct entropy *h, struct ab_diag *diag)
 {
 	double p;
 
@@ -243,7 +254,8 @@ static enum ab_status under_answer(struct work *w, const struct ab_net_question 
 	return outcome(w, h, &p, diag);
 }
 
-static enum ab_status weigh_question(struct work *w, const struct ab_net_question *q, struct ab_worth *worth, struct ab_diag *diag)
+static enum ab_status weigh_question(struct work *w, const struct ab_net_question *q, struct ab_worth *worth,
+    struct ab_diag *diag)
 {
 	size_t lead = leading(w, q);
 	struct entropy a, b;
@@ -256,14 +268,15 @@ static enum ab_status weigh_question(struct work *w, const struct ab_net_questio
 	if (st == AB_OK)
 		st = under_answer(w, q, q->log_ratio_b, &b, diag);
 	if (st == AB_OK)
-		*worth = worth_of(w, answer_a(q->log_ratio_a[lead], q->log_ratio_b[lead], w->present_now[q->cause[lead]]), a, b);
+		*worth = worth_of(w, answer_a(q->log_ratio_a[lead], q->log_ratio_b[lead],
+		    w->present_now[q->cause[lead]]), a, b);
 	for (size_t i = 0; i < q->n; i++)
 		w->log_odds[q->cause[i]] = w->net->log_odds[q->cause[i]];
 	return st;
 }
 
-enum ab_status ab_question_worths(const struct ab_net *net, const struct ab_net_question *questions, size_t n, struct ab_worth *worth,
-    struct ab_diag *diag)
+enum ab_status ab_question_worths(const struct ab_net *net, const struct ab_net_question *questions, size_t n,
+    struct ab_worth *worth, struct ab_diag *diag)
 {
 	struct work w;
 	enum ab_status st = begin(&w, net, diag);

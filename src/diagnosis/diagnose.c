@@ -34,18 +34,25 @@ static bool make_room(struct job *job, unsigned char **story)
 	d->alone = ab_arena_alloc(job->arena, n, sizeof *d->alone);
 	*story = ab_arena_alloc(job->arena, n, sizeof **story);
 	d->story = ab_arena_alloc(job->arena, n, sizeof *d->story);
-	return d->present != NULL && d->blame != NULL && d->alone != NULL && *story != NULL && d->story != NULL;
+	return d->present != NULL && d->blame != NULL && d->alone != NULL && *story != NULL &&
+	    d->story != NULL;
 }
 
 /* The solver speaks of places in its network; a brewer of faults and checks. */
 static enum ab_status say_unsolved(const struct job *job, enum ab_status st, const struct ab_diag *solver)
 {
-	const struct node *node = solver->line >= 0 && (size_t)solver->line < job->b.net.n_faults ? &job->b.nodes[solver->line] : NULL;
+	const struct node *node = solver->line >= 0 && (size_t)solver->line < job->b.net.n_faults
+	    ? &job->b.nodes[solver->line] : NULL;
 	if (st == AB_EIMPOSSIBLE && node != NULL)
-		return ab_fail(job->diag, st, NULL, 0, "under the rules \"%s\" cannot have been found in this batch; check the tasting, or the rules that "
-		    "make all its causes impossible", node->fault >= 0 ? job->k->faults[node->fault].title : job->k->checks[node->check].title);
+		return ab_fail(job->diag, st, NULL, 0,
+		    "under the rules \"%s\" cannot have been found in this batch; check the tasting, or the "
+		    "rules that "
+		    "make all its causes impossible", node->fault >= 0 ? job->k->faults[node->fault].title
+		    : job->k->checks[node->check].title);
 	if (st == AB_EIMPOSSIBLE)
-		return ab_fail(job->diag, st, NULL, 0, "under the rules these faults cannot have been found together; check the tasting and the answers of checks");
+		return ab_fail(job->diag, st, NULL, 0,
+		    "under the rules these faults cannot have been found together; check the tasting and the "
+		    "answers of checks");
 	return ab_fail(job->diag, st, solver->source, 0, "%s", solver->text);
 }
 
@@ -95,7 +102,8 @@ static bool rank_suspects(struct job *job)
 		if (job->k->causes[i].benign && blame > d->benign)
 			d->benign = blame;
 		if (blame >= LEAST_BLAME)
-			d->suspects[d->n_suspects++] = (struct ab_suspect){ .cause = (int)i, .blame = blame, .blame_low = blame,
+			d->suspects[d->n_suspects++] = (struct ab_suspect){ .cause = (int)i, .blame = blame,
+				.blame_low = blame,
 				.blame_high = blame, .present = d->present[i], .alone = d->alone[i] };
 	}
 	if (d->n_suspects > 0)
@@ -124,7 +132,8 @@ static bool rank_risks(struct job *job)
 	if (risks == NULL || d->risks == NULL)
 		return false;
 	for (size_t i = 0; i < n; i++)
-		if (!job->k->causes[i].benign && d->present[i] >= LEAST_RISK && d->blame[i] < RISK_BLAME * d->present[i])
+		if (!job->k->causes[i].benign && d->present[i] >= LEAST_RISK && d->blame[i] < RISK_BLAME *
+		    d->present[i])
 			risks[d->n_risks++] = (struct ranked){ d->present[i], (int)i };
 	if (d->n_risks > 0)
 		qsort(risks, d->n_risks, sizeof *risks, by_p);
@@ -178,10 +187,12 @@ static enum ab_status run(struct job *job)
 	return st;
 }
 
-enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
-    const struct ab_diagnose_options *options, struct ab_arena *arena, struct ab_diagnosis **out, struct ab_diag *diag)
+enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *facts,
+    const struct ab_evidence *evidence, const struct ab_diagnose_options *options, struct ab_arena *arena,
+    struct ab_diagnosis **out, struct ab_diag *diag)
 {
-	struct job job = { .k = k, .facts = facts, .evidence = evidence, .options = options, .scratch = options->scratch, .arena = arena,
+	struct job job = { .k = k, .facts = facts, .evidence = evidence, .options = options,
+		.scratch = options->scratch, .arena = arena,
 		.diag = diag };
 	enum ab_status st;
 	*out = NULL;

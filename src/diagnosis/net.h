@@ -1,7 +1,7 @@
 /* net.h - the network as the solver sees it: numbers prepared, found faults numbered, a list of table steps
  *
- * network.c checks and prepares, order.c makes the list of steps, sweep.c sums, story.c maximises. Everything lives in
- * one scratch whose rooms only ever grow, so a second solve of like size allocates nothing.
+ * network.c checks and prepares, order.c makes the list of steps, sweep.c sums, story.c maximises. Everything
+ * lives in one scratch whose rooms only ever grow, so a second solve of like size allocates nothing.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_DIAGNOSIS_NET_H
@@ -50,7 +50,8 @@ struct net_ops { struct net_op *at; size_t n; int width; };
 struct net_scaled { double m; long e; };
 
 enum net_room {
-	NET_R_CAUSES, NET_R_CHILDREN, NET_R_FOUND, NET_R_PRIVATES, NET_R_SLOTS, NET_R_STAMP, NET_R_START, NET_R_ORDER, NET_R_MASKS,
+	NET_R_CAUSES, NET_R_CHILDREN, NET_R_FOUND, NET_R_PRIVATES, NET_R_SLOTS, NET_R_STAMP, NET_R_START,
+	    NET_R_ORDER, NET_R_MASKS,
 	NET_R_OPS, NET_R_FLAT, NET_R_POOL, NET_R_CHECKPOINT, NET_R_TEMP, NET_R_OFFSET, NET_R_BEST, NET_R_ROOMS
 };
 
@@ -83,7 +84,8 @@ double net_scaled_log(const struct net_scaled *x);
 /* Puts into s->n.ops (and s->n.flat when flat) an order of elimination that keeps few found faults open. */
 enum ab_status net_order(struct ab_net_scratch *s, bool flat, struct ab_diag *diag);
 
-/* Sets s->n.evidence and fills present and blame (either may be NULL) of the causes that have found children. */
+/* Sets s->n.evidence and fills present and blame (either may be NULL) of the causes that have found
+ * children. */
 enum ab_status net_sweep(struct ab_net_scratch *s, double *present, double *blame, struct ab_diag *diag);
 
 /* Fills story, story_share and story_proven; net_sweep has been run. */
@@ -91,16 +93,19 @@ enum ab_status net_story(struct ab_net_scratch *s, struct ab_beliefs *beliefs, s
 
 /* table.c: passes over a table of 2^width positive numbers. step is 1 << bit of the child. */
 void net_pass(double *to, const double *from, size_t size, size_t step, double lo, double eq, double hi);
-void net_pass_add(double *to, const double *from, const double *old, double in, size_t size, size_t step, double lo, double eq,
-    double hi);
+void net_pass_add(double *to, const double *from, const double *old, double in, size_t size, size_t step,
+    double lo, double eq, double hi);
 void net_pass_back(double *to, const double *from, size_t size, size_t step, double lo, double eq, double hi);
 void net_push_first(double *to, const double *b, size_t size, size_t step, double eq);
-void net_push_next(double *to, const double *b, double c, size_t size, size_t step, double lo, double eq, double hi);
-void net_mix(double *b, double in, const double *rest, double rest_by, const double *push, double push_by, size_t size);
+void net_push_next(double *to, const double *b, double c, size_t size, size_t step, double lo,
+    double eq, double hi);
+void net_mix(double *b, double in, const double *rest, double rest_by, const double *push, double push_by,
+    size_t size);
 void net_forget(double *to, const double *from, size_t size, size_t step);
 void net_unforget(double *to, const double *from, size_t size, size_t step);
 double net_dot(const double *a, const double *b, size_t n);
-/* Multiplies the table by a power of two that brings its largest entry to about 2^top; returns the exponent taken out. */
+/* Multiplies the table by a power of two that brings its largest entry to about 2^top; returns the exponent
+ * taken out. */
 long net_rescale(double *table, size_t n, int top);
 
 #endif

@@ -1,7 +1,8 @@
-/* network.c - exact inference in a network of causes and graded faults: the public face, checks and preparation
+/* network.c - exact inference in a network of causes and graded faults: the public face, checks and
+ * preparation
  *
- * A finding turns every link into three numbers: below the grade, equal to it, not above it. Absent faults and links that
- * can never push only weigh a cause. What is left goes to order.c, sweep.c and story.c.
+ * A finding turns every link into three numbers: below the grade, equal to it, not above it. Absent faults
+ * and links that can never push only weigh a cause. What is left goes to order.c, sweep.c and story.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/network.h>
@@ -91,9 +92,11 @@ static enum ab_status check_faults(const struct ab_net *net, struct ab_diag *dia
 {
 	for (size_t f = 0; f < net->n_faults; f++) {
 		if (!tail_ok(&net->leak[f]))
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "leak of fault %zu: its tail must start at 1 and fall within 0..1", f);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "leak of fault %zu: its tail must start at 1 and fall within 0..1", f);
 		if (!finding_ok(&net->finding[f]))
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "finding of fault %zu: a grade is 1 to 3, a sensitivity 0 to 1", f);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "finding of fault %zu: a grade is 1 to 3, a sensitivity 0 to 1", f);
 	}
 	return AB_OK;
 }
@@ -101,29 +104,34 @@ static enum ab_status check_faults(const struct ab_net *net, struct ab_diag *dia
 static enum ab_status check(const struct ab_net *net, struct ab_diag *diag)
 {
 	if (net->n_causes > AB_NET_CAUSES || net->n_faults > AB_NET_FAULTS)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "%zu causes and %zu faults; at most %d and %d are allowed", net->n_causes,
+		return ab_fail(diag, AB_ELIMIT, NULL, 0,
+		    "%zu causes and %zu faults; at most %d and %d are allowed", net->n_causes,
 		    net->n_faults, AB_NET_CAUSES, AB_NET_FAULTS);
 	for (size_t i = 0; i < net->n_causes; i++) {
 		double x = net->log_odds[i];
 
 		if (!(fabs(x) <= LOG_ODDS_MAX) && !(isinf(x) && x < 0))
 			return ab_fail(diag, AB_EUSAGE, NULL, 0,
-			    "cause %zu: log-odds %g; allowed are -%g to %g, or minus infinity for a cause that is impossible", i, x,
-			    LOG_ODDS_MAX, LOG_ODDS_MAX);
+			    "cause %zu: log-odds %g; allowed are -%g to %g, or minus infinity for a cause "
+			    "that is impossible", i, x, LOG_ODDS_MAX, LOG_ODDS_MAX);
 	}
 	for (size_t l = 0; l < net->n_links; l++) {
 		const struct ab_link_to *k = &net->links[l];
 
-		if (k->cause < 0 || (size_t)k->cause >= net->n_causes || k->fault < 0 || (size_t)k->fault >= net->n_faults)
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "link %zu goes from cause %d to fault %d, which is not there", l,
+		if (k->cause < 0 || (size_t)k->cause >= net->n_causes || k->fault < 0 ||
+		    (size_t)k->fault >= net->n_faults)
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "link %zu goes from cause %d to fault %d, which is not there", l,
 			    k->cause, k->fault);
 		if (!tail_ok(&k->tail))
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "link %zu: its tail must start at 1 and fall within 0..1", l);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "link %zu: its tail must start at 1 and fall within 0..1", l);
 	}
 	return check_faults(net, diag);
 }
 
-/* Mostly the links stand in order of their causes: then start is found in one pass, and by stays as it is. Returns how many of them do. */
+/* Mostly the links stand in order of their causes: then start is found in one pass, and by stays as it is.
+ * Returns how many of them do. */
 static size_t links_in_order(const struct ab_net *net, size_t *start, size_t *by)
 {
 	size_t cause = 0, l = 0;
@@ -183,7 +191,8 @@ static struct net_child as_child(const struct ab_net *net, const struct ab_link_
 		.lo = 1 - k->tail.at[seen->grade], .eq = k->tail.at[seen->grade] - above, .hi = 1 - above };
 }
 
-/* Prior, then what only weighs the cause: absent faults, and found ones it never gives at just this grade. Returns how many found faults it may give. */
+/* Prior, then what only weighs the cause: absent faults, and found ones it never gives at just this grade.
+ * Returns how many found faults it may give. */
 static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n_links, const int *slot)
 {
 	const struct ab_net *net = n->net;
@@ -205,7 +214,8 @@ static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n
 			gives += child.eq > 0;
 		}
 	}
-	*c = (struct net_cause){ .in = x > 0 ? o / (1 + o) : 1 / (1 + o), .act = act, .first = n->n_children };
+	*c = (struct net_cause){ .in = x > 0 ? o / (1 + o) : 1 / (1 + o), .act = act,
+	    .first = n->n_children };
 	return gives;
 }
 
@@ -231,7 +241,8 @@ static void add_children(struct net *n, size_t i, const size_t *links, size_t n_
 }
 
 /* A second link of the same pair would count twice. */
-static bool repeats(const struct ab_net *net, size_t cause, const size_t *links, size_t n_links, size_t *stamp)
+static bool repeats(const struct ab_net *net, size_t cause, const size_t *links, size_t n_links,
+    size_t *stamp)
 {
 	for (size_t l = 0; l < n_links; l++) {
 		int f = net->links[links[l]].fault;
@@ -243,7 +254,8 @@ static bool repeats(const struct ab_net *net, size_t cause, const size_t *links,
 	return false;
 }
 
-/* Sorts causes by how many found faults they reach: none goes into the constant, one is private to its fault. */
+/* Sorts causes by how many found faults they reach: none goes into the constant, one is private to its
+ * fault. */
 static void sort_causes(struct net *n)
 {
 	size_t at = 0;
@@ -286,9 +298,10 @@ static enum ab_status prepare(struct ab_net_scratch *s, const struct ab_net *net
 	n->children = net_room(s, NET_R_CHILDREN, net->n_links, sizeof *n->children);
 	n->found = net_room(s, NET_R_FOUND, net->n_faults, sizeof *n->found);
 	n->privates = net_room(s, NET_R_PRIVATES, net->n_causes, sizeof *n->privates);
-	if (start == NULL || by == NULL || stamp == NULL || slot == NULL || n->causes == NULL || n->children == NULL ||
-	    n->found == NULL || n->privates == NULL)
-		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for a network of %zu links", net->n_links);
+	if (start == NULL || by == NULL || stamp == NULL || slot == NULL || n->causes == NULL ||
+	    n->children == NULL || n->found == NULL || n->privates == NULL)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for a network of %zu links",
+		    net->n_links);
 	number_found(n, slot);
 	sort_links(net, start, by);
 	memset(stamp, 0, net->n_faults * sizeof *stamp);
@@ -297,7 +310,8 @@ static enum ab_status prepare(struct ab_net_scratch *s, const struct ab_net *net
 		size_t n_links = start[i + 1] - start[i];
 
 		if (repeats(net, i, links, n_links, stamp))
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "cause %zu has two links to one fault; one is allowed", i);
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "cause %zu has two links to one fault; one is allowed", i);
 		if (weigh_cause(n, i, links, n_links, slot) > 0)
 			add_children(n, i, links, n_links, slot);
 	}
@@ -312,15 +326,17 @@ static enum ab_status check_possible(const struct net *n, struct ab_diag *diag)
 		if (n->net->finding[f].seen == AB_SEEN_ABSENT &&
 		    fma(-n->net->finding[f].sensitivity, n->net->leak[f].at[1], 1) <= 0)
 			return ab_fail(diag, AB_EIMPOSSIBLE, NULL, (long)f,
-			    "fault %zu is said to be absent for certain, but it is always there by itself", f);
+			    "fault %zu is said to be absent for certain, but it is always there by itself",
+			    f);
 	for (size_t s = 0; s < n->n_found; s++) {
 		const struct net_found *f = &n->found[s];
 
 		if (f->eq <= 0 && f->n == 0 && f->shared == 0)
 			return ab_fail(diag, AB_EIMPOSSIBLE, NULL, f->fault,
-			    "fault %d was found at grade %d, but no cause that is possible here gives it at that grade, nor does it "
-			    "come by itself; take the finding out, or lift what rules its causes out", f->fault,
-			    n->net->finding[f->fault].grade);
+			    "fault %d was found at grade %d, but no cause that is possible here gives it at "
+			    "that grade, nor does it "
+			    "come by itself; take the finding out, or lift what rules its causes out",
+			    f->fault, n->net->finding[f->fault].grade);
 	}
 	return AB_OK;
 }
@@ -345,7 +361,8 @@ static void fill_simple(const struct net *n, struct ab_beliefs *b)
 	}
 }
 
-enum ab_status ab_net_solve_in(struct ab_net_scratch *s, const struct ab_net *net, struct ab_beliefs *b, struct ab_diag *diag)
+enum ab_status ab_net_solve_in(struct ab_net_scratch *s, const struct ab_net *net, struct ab_beliefs *b,
+    struct ab_diag *diag)
 {
 	enum ab_status st = check(net, diag);
 

@@ -1,8 +1,9 @@
 /* order.c - in which order causes are eliminated, so that few found faults are open at once
  *
- * A fault opens at its first shared cause and closes after its last. Greedy: among the causes that touch an open fault
- * take the one that leaves the fewest open, a cause that opens nothing at once. When the tables would be large the
- * greedy is run again from other starts and the cheapest order wins; a cause that shares no fault is never in the way.
+ * A fault opens at its first shared cause and closes after its last. Greedy: among the causes that touch an
+ * open fault take the one that leaves the fewest open, a cause that opens nothing at once. When the tables
+ * would be large the greedy is run again from other starts and the cheapest order wins; a cause that shares
+ * no fault is never in the way.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/net.h"
@@ -113,7 +114,8 @@ static double run(struct order *o, size_t start, int greed)
 		int width = take(o, i);
 
 		o->seq[k] = (int)i;
-		cost += (double)(o->n->causes[o->cause[i]].n + 2) * (width < 60 ? (double)(UINT64_C(1) << width) : 1e18);
+		cost += (double)(o->n->causes[o->cause[i]].n + 2) *
+		    (width < 60 ? (double)(UINT64_C(1) << width) : 1e18);
 	}
 	return cost;
 }
@@ -135,11 +137,17 @@ static void find_best(struct order *o)
 }
 
 /* The list under construction: bit_of[slot] of the open faults. */
-struct writer { struct net *n; struct net_ops *ops; int width, bit_of[AB_NET_FAULTS]; bool open[AB_NET_FAULTS], flat; };
+struct writer {
+	struct net *n;
+	struct net_ops *ops;
+	int width, bit_of[AB_NET_FAULTS];
+	bool open[AB_NET_FAULTS], flat;
+};
 
 static void emit(struct writer *w, enum net_op_kind kind, int what, int bit)
 {
-	w->ops->at[w->ops->n++] = (struct net_op){ .kind = kind, .what = what, .width = w->width, .bit = bit };
+	w->ops->at[w->ops->n++] = (struct net_op){ .kind = kind, .what = what, .width = w->width,
+	    .bit = bit };
 }
 
 static void emit_cause(struct writer *w, int cause)
@@ -243,7 +251,9 @@ enum ab_status net_order(struct ab_net_scratch *s, bool flat, struct ab_diag *di
 		write_ops(&o, n, &n->flat, true);
 	if (n->ops.width > AB_NET_WIDTH)
 		return ab_fail(diag, AB_ELIMIT, NULL, 0,
-		    "%d found faults are bound together by shared causes, and at most %d can be weighed at once; leave out at least %d "
-		    "of the %zu found faults, the slightest first", n->ops.width, AB_NET_WIDTH, n->ops.width - AB_NET_WIDTH, n->n_found);
+		    "%d found faults are bound together by shared causes, and at most %d can be weighed at "
+		    "once; leave out at least %d "
+		    "of the %zu found faults, the slightest first", n->ops.width, AB_NET_WIDTH,
+		    n->ops.width - AB_NET_WIDTH, n->n_found);
 	return AB_OK;
 }

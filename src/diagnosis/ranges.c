@@ -1,7 +1,8 @@
 /* ranges.c - how sure the figures are: every estimate drawn again within its step
  *
- * One step of the coarse scales on which strengths and ratios are rated (0.1, 0.3, 0.5, 0.7, 0.9; ratio 2, 5, 10) is about 0.85 in
- * logit; the standard deviation is half a step (estimate). The error of a sign's ratio grows with its log.
+ * One step of the coarse scales on which strengths and ratios are rated (0.1, 0.3, 0.5, 0.7, 0.9; ratio 2, 5,
+ * 10) is about 0.85 in logit; the standard deviation is half a step (estimate). The error of a sign's ratio
+ * grows with its log.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/build.h"
@@ -57,7 +58,8 @@ enum ab_status diagnose_ranges(struct job *job)
 		return job_no_memory(job);
 	/* Leaks of found faults are causes of their own here, so their step is a link's. */
 	struct ab_steps steps = { odds, tail, NULL };
-	int wanted = draws < AB_REDRAW_MIN ? AB_REDRAW_MIN : draws > AB_REDRAW_MAX ? AB_REDRAW_MAX : (int)draws;
+	int wanted = draws < AB_REDRAW_MIN ? AB_REDRAW_MIN : draws > AB_REDRAW_MAX
+	    ? AB_REDRAW_MAX : (int)draws;
 	enum ab_status st = ab_net_redraw(&job->b.net, &steps, wanted, job->options->seed, &range, job->diag);
 	for (size_t i = 0; st == AB_OK && i < d->n_suspects; i++) {
 		struct ab_suspect *s = &d->suspects[i];

@@ -1,8 +1,8 @@
 /* reasons.c - why: what each suspect's blame would be without one finding, without one sign
  *
- * A finding is left out by solving again. A sign changes only its own cause's odds, and the blame of a cause that is there does not
- * depend on its odds: so blame without the sign = (blame / present) x present without the sign, where the odds of present
- * move by the sign's weight. No solving is needed.
+ * A finding is left out by solving again. A sign changes only its own cause's odds, and the blame of a cause
+ * that is there does not depend on its odds: so blame without the sign = (blame / present) x present without
+ * the sign, where the odds of present move by the sign's weight. No solving is needed.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/build.h"
@@ -70,9 +70,11 @@ static const char *finding_text(const struct job *job, size_t node)
 	const struct node *n = &job->b.nodes[node];
 	const struct ab_finding *f = &job->b.finding[node];
 	if (n->check >= 0)
-		return ab_arena_printf(job->arena, "%s %s", job->k->checks[n->check].title, f->seen == AB_SEEN_ANSWER ? "Yes." : "No.");
+		return ab_arena_printf(job->arena, "%s %s", job->k->checks[n->check].title,
+		    f->seen == AB_SEEN_ANSWER ? "Yes." : "No.");
 	const char *title = job->k->faults[n->fault].title;
-	return f->seen == AB_SEEN_FOUND ? ab_arena_printf(job->arena, "found: %s, %s", title, ab_grade_name(f->grade))
+	return f->seen == AB_SEEN_FOUND ? ab_arena_printf(job->arena, "found: %s, %s", title,
+	    ab_grade_name(f->grade))
 	                                : ab_arena_printf(job->arena, "not found: %s", title);
 }
 
@@ -84,7 +86,8 @@ static bool is_worth_leaving_out(const struct job *job, size_t node)
 	return f->seen != AB_SEEN_ABSENT || f->sensitivity >= JUDGED;
 }
 
-static enum ab_status without_finding(struct job *job, size_t node, double *blame, struct reasons *all, size_t n)
+static enum ab_status without_finding(struct job *job, size_t node, double *blame,
+    struct reasons *all, size_t n)
 {
 	struct ab_finding *f = &job->b.finding[node], kept = *f;
 	struct ab_beliefs beliefs = { .blame = blame };
@@ -97,8 +100,8 @@ static enum ab_status without_finding(struct job *job, size_t node, double *blam
 	if (text == NULL)
 		return job_no_memory(job);
 	for (size_t i = 0; i < n; i++)
-		add(&all[i], (struct ab_reason){ job->b.nodes[node].fault >= 0, job->b.nodes[node].fault, -1, 0,
-			blame[job->d->suspects[i].cause], text });
+		add(&all[i], (struct ab_reason){ job->b.nodes[node].fault >= 0, job->b.nodes[node].fault, -1,
+		    0, blame[job->d->suspects[i].cause], text });
 	return AB_OK;
 }
 
@@ -128,7 +131,8 @@ static bool without_signs(const struct job *job, const struct ab_suspect *s, str
 		const char *text = sign_text(job, &cause->signs[i], used[i]);
 		if (text == NULL)
 			return false;
-		add(r, (struct ab_reason){ false, -1, cause->signs[i].slot, used[i], s->blame / s->present * present, text });
+		add(r, (struct ab_reason){ false, -1, cause->signs[i].slot, used[i], s->blame / s->present *
+		    present, text });
 	}
 	return true;
 }
@@ -138,7 +142,8 @@ static bool without_signs(const struct job *job, const struct ab_suspect *s, str
 /* Without the strongest reason for, blame is lowest; against, highest. */
 static int rising(const void *a, const void *b)
 {
-	double x = ((const struct ab_reason *)a)->blame_without, y = ((const struct ab_reason *)b)->blame_without;
+	double x = ((const struct ab_reason *)a)->blame_without,
+	    y = ((const struct ab_reason *)b)->blame_without;
 	return (x > y) - (x < y);
 }
 
@@ -166,7 +171,8 @@ static struct reasons *make_room(struct job *job, size_t n)
 	struct reasons *all = ab_arena_alloc(job->arena, n, sizeof *all);
 	for (size_t i = 0; all != NULL && i < n; i++) {
 		size_t most = job->b.net.n_faults + job->k->causes[job->d->suspects[i].cause].n_signs;
-		all[i] = (struct reasons){ ab_arena_alloc(job->arena, most, sizeof *all[i].items), 0, job->d->suspects[i].blame };
+		all[i] = (struct reasons){ ab_arena_alloc(job->arena, most, sizeof *all[i].items), 0,
+		    job->d->suspects[i].blame };
 		if (all[i].items == NULL)
 			return NULL;
 	}

@@ -62,7 +62,8 @@ static struct ab_tail move_tail(const struct ab_tail *t, double by)
 	return moved;
 }
 
-/* A draw is used up for every number that has a step, whatever the others are, so ranges do not jump with unrelated edits. */
+/* A draw is used up for every number that has a step, whatever the others are, so ranges do not jump with
+ * unrelated edits. */
 static double draw(struct redraw *r, const double *steps, size_t i)
 {
 	double sd = step_of(steps, i);
@@ -93,13 +94,16 @@ static bool steps_ok(const double *steps, size_t n)
 	return true;
 }
 
-static enum ab_status check(const struct ab_net *net, const struct ab_steps *steps, int n, struct ab_diag *diag)
+static enum ab_status check(const struct ab_net *net, const struct ab_steps *steps, int n,
+    struct ab_diag *diag)
 {
 	if (n < AB_REDRAW_MIN || n > AB_REDRAW_MAX)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "%d redraws; allowed are %d to %d", n, AB_REDRAW_MIN, AB_REDRAW_MAX);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "%d redraws; allowed are %d to %d", n, AB_REDRAW_MIN,
+		    AB_REDRAW_MAX);
 	if (!steps_ok(steps->log_odds, net->n_causes) || !steps_ok(steps->tail, net->n_links) ||
 	    !steps_ok(steps->leak, net->n_faults))
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "a step of an estimate lies outside 0..%g", STEP_MAX);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0,
+		    "a step of an estimate lies outside 0..%g", STEP_MAX);
 	return AB_OK;
 }
 
@@ -121,8 +125,8 @@ static bool make_rooms(struct redraw *r, int n)
 	r->drawn.log_odds = r->log_odds;
 	r->drawn.links = r->links;
 	r->drawn.leak = r->leak;
-	return r->rng.state != NULL && r->log_odds != NULL && r->links != NULL && r->leak != NULL && r->present != NULL &&
-	    r->blame != NULL && r->all != NULL && r->scratch != NULL;
+	return r->rng.state != NULL && r->log_odds != NULL && r->links != NULL && r->leak != NULL &&
+	    r->present != NULL && r->blame != NULL && r->all != NULL && r->scratch != NULL;
 }
 
 static void drop_rooms(struct redraw *r)
@@ -155,7 +159,8 @@ static void percentiles(double *draws, size_t n, size_t i, double *low, double *
 		high[i] = gsl_stats_quantile_from_sorted_data(draws, 1, n, 0.9);
 }
 
-/* A far draw may round two probabilities together and so make the evidence impossible: such a one is drawn again. */
+/* A far draw may round two probabilities together and so make the evidence impossible: such a one is drawn
+ * again. */
 static enum ab_status solve_draw(struct redraw *r, struct ab_beliefs *beliefs)
 {
 	enum ab_status st = AB_EIMPOSSIBLE;
@@ -176,7 +181,8 @@ static enum ab_status run(struct redraw *r, size_t n, struct ab_diag *diag)
 	for (size_t k = 0; st == AB_OK && k < n; k++) {
 		st = solve_draw(r, &beliefs);
 		if (st != AB_OK)
-			return ab_fail(diag, st, NULL, 0, "redraw %zu of %zu could not be solved: %s; smaller steps would help", k + 1, n,
+			return ab_fail(diag, st, NULL, 0,
+			    "redraw %zu of %zu could not be solved: %s; smaller steps would help", k + 1, n,
 			    ab_status_name(st));
 		for (size_t i = 0; st == AB_OK && i < r->net->n_causes; i++) {
 			r->all[2 * i * n + k] = r->blame[i];
@@ -186,8 +192,8 @@ static enum ab_status run(struct redraw *r, size_t n, struct ab_diag *diag)
 	return st;
 }
 
-enum ab_status ab_net_redraw(const struct ab_net *net, const struct ab_steps *steps, int n, unsigned long seed,
-    struct ab_range *range, struct ab_diag *diag)
+enum ab_status ab_net_redraw(const struct ab_net *net, const struct ab_steps *steps, int n,
+    unsigned long seed, struct ab_range *range, struct ab_diag *diag)
 {
 	struct redraw r = { .net = net, .steps = steps };
 	enum ab_status st = check(net, steps, n, diag);
@@ -202,7 +208,8 @@ enum ab_status ab_net_redraw(const struct ab_net *net, const struct ab_steps *st
 	st = run(&r, (size_t)n, diag);
 	for (size_t i = 0; st == AB_OK && i < net->n_causes; i++) {
 		percentiles(r.all + 2 * i * (size_t)n, (size_t)n, i, range->blame_low, range->blame_high);
-		percentiles(r.all + (2 * i + 1) * (size_t)n, (size_t)n, i, range->present_low, range->present_high);
+		percentiles(r.all + (2 * i + 1) * (size_t)n, (size_t)n, i, range->present_low,
+		    range->present_high);
 	}
 out:
 	drop_rooms(&r);

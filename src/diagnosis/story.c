@@ -1,9 +1,10 @@
 /* story.c - the most probable on/off pattern of causes, given the evidence
  *
- * Forward, a table of maxima: M <- max(in M, act L M), sums kept inside L. M bounds from above what any pattern of the causes
- * so far can put into each entry, because the maximum of a sum never exceeds the sum of maxima; so <M, B> bounds every
- * completion of a pattern whose later causes gave B. A depth-first search from the last cause back, likelier branch first,
- * with that bound, is exact. Stretches between two steps with no fault open are searched apart.
+ * Forward, a table of maxima: M <- max(in M, act L M), sums kept inside L. M bounds from above what any
+ * pattern of the causes so far can put into each entry, because the maximum of a sum never exceeds the sum of
+ * maxima; so <M, B> bounds every completion of a pattern whose later causes gave B. A depth-first search from
+ * the last cause back, likelier branch first, with that bound, is exact. Stretches between two steps with no
+ * fault open are searched apart.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/net.h"
@@ -13,7 +14,8 @@
 
 #define WORK_LIMIT 1e8      /* table entries touched in one search: about a tenth of a second */
 #define TABLES_MAX ((size_t)1 << 25)   /* doubles in each of the two families of tables: 256 MiB */
-#define SAME 1e-12          /* relative gain below which two patterns count as equally probable: the first seen stays */
+/* relative gain below which two patterns count as equally probable: the first seen stays */
+#define SAME 1e-12
 
 struct story {
 	struct net *n;
@@ -81,7 +83,8 @@ static void finish(struct story *s, size_t end, double log_b)
 			s->best[s->n->flat.at[i].what] = s->on[s->n->flat.at[i].what];
 }
 
-/* B after op i comes from `from`; leaves the one before it in the op's own table and returns the power taken out. */
+/* B after op i comes from `from`; leaves the one before it in the op's own table and returns the power taken
+ * out. */
 static double back_op(struct story *s, size_t i, const double *from)
 {
 	const struct net_op *op = &s->n->flat.at[i];
@@ -122,7 +125,8 @@ static bool worth(struct story *s, double upper)
 	return !stop && (s->any ? upper > s->best_log + SAME : upper > (double)-INFINITY);
 }
 
-/* Ops first..i are undecided; b, scaled by 2^log_b, is what the decided ones make of each subset after op i. */
+/* Ops first..i are undecided; b, scaled by 2^log_b, is what the decided ones make of each subset after op
+ * i. */
 static void search(struct story *s, size_t end, size_t i, const double *b, double log_b)
 {
 	const struct net_op *op = &s->n->flat.at[i - 1];
@@ -159,7 +163,8 @@ static void search_all(struct story *s)
 	size_t start = 0;
 
 	for (size_t i = 0; i < ops->n; i++) {
-		int after = ops->at[i].width + (ops->at[i].kind == NET_ENTER) - (ops->at[i].kind == NET_LEAVE);
+		int after = ops->at[i].width + (ops->at[i].kind == NET_ENTER) -
+		    (ops->at[i].kind == NET_LEAVE);
 
 		if (i == start) {
 			s->max[s->offset[i]] = 1;

@@ -1,12 +1,15 @@
 /* sweep.c - sums over all explanations: a forward sweep, then a backward sweep that gives every marginal
  *
- * Recurrences, all terms positive (A forward, B backward, per child the pair x = without the fault, y = with it pushed):
+ * Recurrences, all terms positive (A forward, B backward, per child the pair x = without the fault, y = with
+ * it pushed):
  *   forward   A <- in A + act L A,   L per child: x <- lo x, y <- hi y + eq x_old
- *   backward  the part P of L^T B in which the cause pushed something: P <- step(P) + eq c B(pushed), c <- c lo;
- *             the rest is c B. So blame = act <A, P>, present = blame + act c <A, B>, all = present + in <A, B>,
- *             and B <- (in + act c) B + act P. Normalising by `all` makes the scale of A and B irrelevant.
- * Tables before each step are kept for the backward sweep; past a budget only one per segment is kept and the segment is
- * run again when its turn comes.
+ *   backward  the part P of L^T B in which the cause pushed something: P <- step(P) + eq c B(pushed), c <- c
+ *   lo;
+ *             the rest is c B. So blame = act <A, P>, present = blame + act c <A, B>, all = present + in <A,
+ *             B>, and B <- (in + act c) B + act P. Normalising by `all` makes the scale of A and B
+ *             irrelevant.
+ * Tables before each step are kept for the backward sweep; past a budget only one per segment is kept and the
+ * segment is run again when its turn comes.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/net.h"
@@ -14,7 +17,8 @@
 #include <math.h>
 #include <string.h>
 
-enum { TOP_FORWARD = 600, TOP_BACKWARD = 300 };   /* exponents tables are scaled to; their products stay finite */
+enum { TOP_FORWARD = 600, TOP_BACKWARD = 300 };   /* exponents tables are scaled to; their products stay
+						   * finite */
 
 #define BUDGET ((size_t)4 << 20)   /* doubles kept without segments: 32 MiB */
 #define GUARD 0x1p-200             /* scale again when a table may have shrunk by this much */
@@ -79,7 +83,8 @@ static void stem_backward(struct sweep *w, const struct net_found *f, double b0,
 		double a0 = c->before[0], a1 = c->before[1];
 		double all = a0 * b0 + a1 * b1;
 
-		answer(w, cause, c->in * all, c->act * h->lo * all, c->act * h->eq * b1 * (a0 + a1), h->counts);
+		answer(w, cause, c->in * all, c->act * h->lo * all, c->act * h->eq * b1 * (a0 + a1),
+		    h->counts);
 		b0 = (c->in + c->act * h->lo) * b0 + c->act * h->eq * b1;
 		b1 = (c->in + c->act * h->hi) * b1;
 		if (b0 < GUARD && b1 < GUARD) {
@@ -98,7 +103,8 @@ static double cause_forward(const struct sweep *w, int cause, const double *a, d
 	double scale = c->act, stay = 1;
 
 	for (size_t k = 0; k + 1 < c->n; k++) {
-		net_pass(w->temp, from, size, size_of(h[k].bit), scale * h[k].lo, scale * h[k].eq, scale * h[k].hi);
+		net_pass(w->temp, from, size, size_of(h[k].bit), scale * h[k].lo, scale * h[k].eq,
+		    scale * h[k].hi);
 		from = w->temp;
 		scale = 1;
 		stay *= h[k].lo;
@@ -207,7 +213,8 @@ static void cause_backward(struct sweep *w, int cause, const double *a, size_t s
 	none = net_dot(a, w->b, size);
 	if (counts)
 		push = net_dot(a, w->temp, size);
-	answer(w, cause, c->in * none, c->act * stay * (rest == w->b ? none : net_dot(a, rest, size)), c->act * push, counts);
+	answer(w, cause, c->in * none, c->act * stay * (rest == w->b ? none : net_dot(a, rest, size)),
+	    c->act * push, counts);
 	net_mix(w->b, c->in, rest, c->act * stay, counts ? w->temp : NULL, c->act, size);
 	for (h = &w->n->children[c->first]; h < end && !h->counts; h++)
 		stay *= h->lo;
@@ -262,7 +269,8 @@ static void backward(struct sweep *w)
 	}
 }
 
-/* Cuts the ops into segments: one when all tables fit the budget, else about the square root of their number. */
+/* Cuts the ops into segments: one when all tables fit the budget, else about the square root of their
+ * number. */
 static void cut(struct sweep *w, size_t *pool, size_t *checkpoints)
 {
 	const struct net_ops *ops = &w->n->ops;
@@ -312,14 +320,16 @@ enum ab_status net_sweep(struct ab_net_scratch *s, double *present, double *blam
 	double all;
 
 	if (!make_rooms(s, &w))
-		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for %d found faults open at once", s->n.ops.width);
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for %d found faults open at once",
+		    s->n.ops.width);
 	all = forward(&w);
 	s->n.evidence = s->n.constant;
 	s->n.evidence.e += w.e;
 	net_scaled_mul(&s->n.evidence, all);
 	if (all <= 0)
 		return ab_fail(diag, AB_EIMPOSSIBLE, NULL, -1,
-		    "the findings cannot all hold together: what gives one of them always gives another at a higher grade, or rules it "
+		    "the findings cannot all hold together: what gives one of them always gives another at a "
+		    "higher grade, or rules it "
 		    "out; look at the grades again");
 	if (present != NULL || blame != NULL)
 		backward(&w);

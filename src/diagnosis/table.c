@@ -1,7 +1,8 @@
 /* table.c - passes over the table of subsets of found faults
  *
- * A table has 2^width entries; entry E belongs to the set E of open faults already pushed to their grade. Each pass
- * handles one child of one cause over all pairs (E without the fault, E with it). Every term is positive.
+ * A table has 2^width entries; entry E belongs to the set E of open faults already pushed to their grade.
+ * Each pass handles one child of one cause over all pairs (E without the fault, E with it). Every term is
+ * positive.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/net.h"
@@ -9,13 +10,15 @@
 #include <math.h>
 #include <string.h>
 
-/* These loops are the whole cost of a solve; gcc 12 vectorises them only from -O3 on, which doubles their speed. */
+/* These loops are the whole cost of a solve; gcc 12 vectorises them only from -O3 on, which doubles their
+ * speed. */
 #if defined __OPTIMIZE__ && defined __GNUC__ && !defined __clang__
 #pragma GCC optimize ("O3")
 #endif
 
-/* Runs body over all blocks of pairs, x the half without the fault, y the half with it. The loops are written once and
- * specialised by the compiler for short steps, where an inner loop of unknown length would not pay. */
+/* Runs body over all blocks of pairs, x the half without the fault, y the half with it. The loops are written
+ * once and specialised by the compiler for short steps, where an inner loop of unknown length would not
+ * pay. */
 #define BY_BLOCKS(body, size, step, ...) \
 	do { \
 		for (size_t at = 0; at < (size); at += 2 * (step)) { \
@@ -25,7 +28,8 @@
 		} \
 	} while (0)
 
-static inline void pass(size_t x, size_t y, size_t n, double *to, const double *from, double lo, double eq, double hi)
+static inline void pass(size_t x, size_t y, size_t n, double *to, const double *from, double lo,
+    double eq, double hi)
 {
 	double *restrict tx = to + x, *restrict ty = to + y;
 	const double *restrict fx = from + x, *restrict fy = from + y;
@@ -54,8 +58,8 @@ void net_pass(double *to, const double *from, size_t size, size_t step, double l
 		BY_BLOCKS(pass, size, step, to, from, lo, eq, hi);
 }
 
-static inline void pass_add(size_t x, size_t y, size_t n, double *to, const double *from, const double *old, double in, double lo,
-    double eq, double hi)
+static inline void pass_add(size_t x, size_t y, size_t n, double *to, const double *from, const double *old,
+    double in, double lo, double eq, double hi)
 {
 	double *restrict tx = to + x, *restrict ty = to + y;
 
@@ -66,13 +70,14 @@ static inline void pass_add(size_t x, size_t y, size_t n, double *to, const doub
 }
 
 /* to is neither from nor old. */
-void net_pass_add(double *to, const double *from, const double *old, double in, size_t size, size_t step, double lo, double eq,
-    double hi)
+void net_pass_add(double *to, const double *from, const double *old, double in, size_t size, size_t step,
+    double lo, double eq, double hi)
 {
 	BY_BLOCKS(pass_add, size, step, to, from, old, in, lo, eq, hi);
 }
 
-static inline void pass_back(size_t x, size_t y, size_t n, double *to, const double *from, double lo, double eq, double hi)
+static inline void pass_back(size_t x, size_t y, size_t n, double *to, const double *from, double lo,
+    double eq, double hi)
 {
 	double *restrict tx = to + x, *restrict ty = to + y;
 	const double *restrict fx = from + x, *restrict fy = from + y;
@@ -83,7 +88,8 @@ static inline void pass_back(size_t x, size_t y, size_t n, double *to, const dou
 	}
 }
 
-static inline void pass_back_in_place(size_t x, size_t y, size_t n, double *to, double lo, double eq, double hi)
+static inline void pass_back_in_place(size_t x, size_t y, size_t n, double *to, double lo,
+    double eq, double hi)
 {
 	double *restrict tx = to + x, *restrict ty = to + y;
 
@@ -115,7 +121,8 @@ void net_push_first(double *to, const double *b, size_t size, size_t step, doubl
 	BY_BLOCKS(push_first, size, step, to, b, eq);
 }
 
-static inline void push_next(size_t x, size_t y, size_t n, double *to, const double *b, double c, double lo, double eq, double hi)
+static inline void push_next(size_t x, size_t y, size_t n, double *to, const double *b, double c, double lo,
+    double eq, double hi)
 {
 	double *restrict tx = to + x, *restrict ty = to + y;
 
@@ -127,14 +134,17 @@ static inline void push_next(size_t x, size_t y, size_t n, double *to, const dou
 	}
 }
 
-/* to = pushed earlier (this child's step applied), or pushed now for the first time; c = chance of no push so far. */
-void net_push_next(double *to, const double *b, double c, size_t size, size_t step, double lo, double eq, double hi)
+/* to = pushed earlier (this child's step applied), or pushed now for the first time; c = chance of no push so
+ * far. */
+void net_push_next(double *to, const double *b, double c, size_t size, size_t step, double lo,
+    double eq, double hi)
 {
 	BY_BLOCKS(push_next, size, step, to, b, c, lo, eq, hi);
 }
 
 /* b = in b + rest_by rest + push_by push; push may be NULL, rest may be b. */
-void net_mix(double *b, double in, const double *rest, double rest_by, const double *push, double push_by, size_t size)
+void net_mix(double *b, double in, const double *rest, double rest_by, const double *push, double push_by,
+    size_t size)
 {
 	if (rest == b && push != NULL)
 		for (size_t i = 0; i < size; i++)
@@ -186,7 +196,8 @@ long net_rescale(double *table, size_t n, int top)
 	double of[8] = { 0 }, max = 0, half, rest;
 	int e;
 
-	for (size_t i = 0; i < n; i += 8)   /* eight at a time: a single running maximum would wait for itself */
+	for (size_t i = 0; i < n; i += 8)   /* eight at a time: a single running maximum would wait for
+	                                     * itself */
 		for (size_t k = 0; k < 8 && i + k < n; k++)
 			of[k] = table[i + k] > of[k] ? table[i + k] : of[k];
 	for (size_t k = 0; k < 8; k++)

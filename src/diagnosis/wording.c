@@ -3,10 +3,11 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/diagnose.h>
 
-/* From hardly up; each word begins at its least probability. The scale follows the habit of forecasters to keep "probably" above
- * three in five; the exact cuts are estimates. */
+/* From hardly up; each word begins at its least probability. The scale follows the habit of forecasters to
+ * keep "probably" above three in five; the exact cuts are estimates. */
 static const struct { double least; const char *word; } words[] = {
-	{ 0, "hardly" }, { 0.1, "possibly" }, { 0.3, "perhaps" }, { 0.6, "probably" }, { 0.9, "almost certainly" },
+	{ 0, "hardly" }, { 0.1, "possibly" }, { 0.3, "perhaps" }, { 0.6, "probably" },
+	{ 0.9, "almost certainly" },
 };
 enum { WORDS = sizeof words / sizeof *words };
 
@@ -18,7 +19,8 @@ static int level(double p)
 	return at;
 }
 
-/* A word may lie one step above what the low end of the range would get; "hardly" needs a high end that is low, too. */
+/* A word may lie one step above what the low end of the range would get; "hardly" needs a high end that is
+ * low, too. */
 const char *ab_likely_word(double p, double low, double high)
 {
 	int at = level(p), floor_at = level(low), top = level(high);

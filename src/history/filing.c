@@ -21,7 +21,8 @@ enum ab_status ab_history_digest(const struct ab_batch *batch, char *out, struct
 	ab_record_canon(ab_journal_doc.root, batch, &digest);
 	for (AB_EACH(const struct ab_log, log, batch->logs))
 		if (log->sensor != NULL)
-			ab_sha256_add(&digest, log->sensor->samples, log->sensor->n * sizeof *log->sensor->samples);
+			ab_sha256_add(&digest, log->sensor->samples,
+			    log->sensor->n * sizeof *log->sensor->samples);
 	ab_sha256_hex(&digest, out);
 	return AB_OK;
 }
@@ -49,7 +50,8 @@ static void bind_number(sqlite3_stmt *q, int at, double v)
 		sqlite3_bind_double(q, at, v);
 }
 
-/* What is known of this id: 0 nothing, 1 the same content under the same rules, 2 something else; revision gets the newest. */
+/* What is known of this id: 0 nothing, 1 the same content under the same rules, 2 something else; revision
+ * gets the newest. */
 static int known(struct ab_history *store, const char *id, const char *hash, const char *rules, int *revision)
 {
 	sqlite3_stmt *q = store->stmt[SQL_KNOWN];
@@ -59,7 +61,8 @@ static int known(struct ab_history *store, const char *id, const char *hash, con
 	bind_text(q, 1, id);
 	if (sqlite3_step(q) == SQLITE_ROW) {
 		*revision = sqlite3_column_int(q, 0);
-		found = strcmp((const char *)sqlite3_column_text(q, 1), hash) == 0 && strcmp((const char *)sqlite3_column_text(q, 2), rules) == 0 ? 1 : 2;
+		found = strcmp((const char *)sqlite3_column_text(q, 1), hash) == 0 &&
+		    strcmp((const char *)sqlite3_column_text(q, 2), rules) == 0 ? 1 : 2;
 	}
 	sqlite3_reset(q);
 	return found;
@@ -76,7 +79,8 @@ static void pack_facts(struct ab_history *store, const struct ab_knowledge *k, c
 	store->pack.n = 0;
 	for (size_t i = 0; i < k->facts->n; i++)
 		if (AB_FACT_KNOWN(&c->facts[i]))
-			filing_add(&store->pack, &(struct filing_entry){ store->numbers[i], (unsigned char)c->facts[i].origin, c->facts[i].value, c->facts[i].u });
+			filing_add(&store->pack, &(struct filing_entry){ store->numbers[i],
+			    (unsigned char)c->facts[i].origin, c->facts[i].value, c->facts[i].u });
 }
 
 static void pack_beliefs(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c)
@@ -88,11 +92,13 @@ static void pack_beliefs(struct ab_history *store, const struct ab_knowledge *k,
 		double blame = d->blame != NULL ? d->blame[i] : 0;
 
 		if (d->present[i] >= FAINT || blame >= FAINT)
-			filing_add(&store->pack, &(struct filing_entry){ store->numbers[k->facts->n + i], 0, d->present[i], blame });
+			filing_add(&store->pack, &(struct filing_entry){ store->numbers[k->facts->n + i], 0,
+			    d->present[i], blame });
 	}
 }
 
-static enum ab_status put_batch(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, const char *hash, int revision, struct ab_diag *diag)
+static enum ab_status put_batch(struct ab_history *store, const struct ab_knowledge *k,
+    const struct ab_case *c, const char *hash, int revision, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = store->stmt[SQL_BATCH];
 	enum ab_status st = filing_names(store, k, diag);
@@ -117,7 +123,8 @@ static enum ab_status put_batch(struct ab_history *store, const struct ab_knowle
 	return step(store, SQL_BATCH, diag);
 }
 
-static enum ab_status put_faults(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, sqlite3_int64 n, struct ab_diag *diag)
+static enum ab_status put_faults(struct ab_history *store, const struct ab_knowledge *k,
+    const struct ab_case *c, sqlite3_int64 n, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = store->stmt[SQL_FAULT];
 	enum ab_status st = AB_OK;
@@ -134,7 +141,8 @@ static enum ab_status put_faults(struct ab_history *store, const struct ab_knowl
 	return st;
 }
 
-static enum ab_status put_changes(struct ab_history *store, const struct ab_batch *batch, sqlite3_int64 n, struct ab_diag *diag)
+static enum ab_status put_changes(struct ab_history *store, const struct ab_batch *batch, sqlite3_int64 n,
+    struct ab_diag *diag)
 {
 	sqlite3_stmt *q = store->stmt[SQL_CHANGE];
 	enum ab_status st = AB_OK;
@@ -149,7 +157,8 @@ static enum ab_status put_changes(struct ab_history *store, const struct ab_batc
 	return st;
 }
 
-static enum ab_status put_factor(struct ab_history *store, sqlite3_int64 n, const char *name, const char *value, struct ab_diag *diag)
+static enum ab_status put_factor(struct ab_history *store, sqlite3_int64 n, const char *name,
+    const char *value, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = store->stmt[SQL_FACTOR];
 
@@ -162,7 +171,8 @@ static enum ab_status put_factor(struct ab_history *store, sqlite3_int64 n, cons
 }
 
 /* What bad batches may have in common: the things with names of their own. */
-static enum ab_status put_factors(struct ab_history *store, const struct ab_batch *batch, sqlite3_int64 n, struct ab_diag *diag)
+static enum ab_status put_factors(struct ab_history *store, const struct ab_batch *batch, sqlite3_int64 n,
+    struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
 
@@ -185,8 +195,8 @@ static enum ab_status put_factors(struct ab_history *store, const struct ab_batc
 	return st;
 }
 
-enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c, const char *content_hash,
-    int *added, struct ab_diag *diag)
+enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c,
+    const char *content_hash, int *added, struct ab_diag *diag)
 {
 	int revision, found = known(store, c->batch->id, content_hash, k->version, &revision);
 	sqlite3_int64 n;
@@ -207,7 +217,8 @@ enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledg
 	return st;
 }
 
-enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s, double load_before, double load_after, struct ab_diag *diag)
+enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s,
+    double load_before, double load_after, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = store->stmt[SQL_PROMISE];
 

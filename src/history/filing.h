@@ -9,7 +9,8 @@
 #include <afterboil/history.h>
 
 /* Prepared statements, by name; see history.c for their texts. */
-enum filing_sql { SQL_KNOWN, SQL_BATCH, SQL_FAULT, SQL_CHANGE, SQL_FACTOR, SQL_PROMISE, SQL_NAME_ADD, SQL_NAME, SQL_N };
+enum filing_sql { SQL_KNOWN, SQL_BATCH, SQL_FAULT, SQL_CHANGE, SQL_FACTOR, SQL_PROMISE, SQL_NAME_ADD,
+    SQL_NAME, SQL_N };
 
 /* Entries on their way into a batch's row; packing.c says how they are laid out. */
 struct filing_pack { unsigned char *bytes; size_t n, room; };   /* the last two in entries */
@@ -20,7 +21,8 @@ struct ab_history {
 	sqlite3 *db;
 	sqlite3_stmt *stmt[SQL_N];
 	struct filing_pack pack;
-	sqlite3_int64 *numbers;      /* of the names of facts, then of causes, under these rules; NULL = not looked up */
+	sqlite3_int64 *numbers;      /* of the names of facts, then of causes, under these rules; NULL = not
+	                              * looked up */
 	size_t numbered;
 	char rules[sizeof ((struct ab_knowledge *)0)->version];
 };
@@ -37,9 +39,11 @@ enum ab_status filing_names(struct ab_history *store, const struct ab_knowledge 
 void filing_forget_names(struct ab_history *store);
 
 /* Packs rows (batch, name, a, b, origin), in order of batch, through update (?1 the value, ?2 the batch). */
-enum ab_status filing_pack_rows(struct ab_history *store, const char *select, const char *update, struct ab_diag *diag);
+enum ab_status filing_pack_rows(struct ab_history *store, const char *select, const char *update,
+    struct ab_diag *diag);
 
-/* Turns SQLite's last error into a diagnosis. Returns AB_ESYSTEM, or AB_ENOMEM when SQLite ran out of memory. */
+/* Turns SQLite's last error into a diagnosis. Returns AB_ESYSTEM, or AB_ENOMEM when SQLite ran out of
+ * memory. */
 enum ab_status filing_fail(const struct ab_history *store, struct ab_diag *diag);
 
 #endif

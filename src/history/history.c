@@ -1,7 +1,8 @@
 /* history.c - opening the store, its tables and its transactions
  *
- * One row a batch and revision, its facts and beliefs packed in it (packing.c); faults, changes and factors hang on it. Format number in
- * PRAGMA user_version; a store of format 1 is brought up to date when it is opened.
+ * One row a batch and revision, its facts and beliefs packed in it (packing.c); faults, changes and factors
+ * hang on it. Format number in PRAGMA user_version; a store of format 1 is brought up to date when it is
+ * opened.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "history/filing.h"
@@ -15,14 +16,19 @@
 enum { STORE_FORMAT = 2 };
 
 static const char schema[] =
-	"CREATE TABLE batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT NOT NULL, line TEXT, family INTEGER, brewed REAL,"
-	" rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, facts BLOB, beliefs BLOB, UNIQUE(id, revision));"
+	"CREATE TABLE batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT "
+	"NOT NULL, line TEXT, family INTEGER, brewed REAL,"
+	" rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, facts "
+	    "BLOB, beliefs BLOB, UNIQUE(id, revision));"
 	"CREATE INDEX batch_by_date ON batch(brewed, id);"
 	"CREATE TABLE name(k INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);"
-	"CREATE TABLE fault(n INTEGER NOT NULL, id TEXT NOT NULL, intensity REAL, load REAL, PRIMARY KEY(n, id)) WITHOUT ROWID;"
+	"CREATE TABLE fault(n INTEGER NOT NULL, id TEXT NOT NULL, intensity REAL, load REAL, PRIMARY KEY(n, "
+	    "id)) WITHOUT ROWID;"
 	"CREATE TABLE change(n INTEGER NOT NULL, what TEXT NOT NULL, PRIMARY KEY(n, what)) WITHOUT ROWID;"
-	"CREATE TABLE factor(n INTEGER NOT NULL, name TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY(n, name, value)) WITHOUT ROWID;"
-	"CREATE TABLE promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL) WITHOUT ROWID;"
+	"CREATE TABLE factor(n INTEGER NOT NULL, name TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY(n, "
+	    "name, value)) WITHOUT ROWID;"
+	"CREATE TABLE promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL) "
+	    "WITHOUT ROWID;"
 	"PRAGMA user_version = 2;";
 
 /* What format 1 kept in tables of its own. */
@@ -31,17 +37,20 @@ static const char widen[] =
 	"CREATE TABLE name(k INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);"
 	"INSERT INTO name(name) SELECT name FROM fact UNION SELECT cause FROM belief;";
 static const char old_facts[] = "SELECT n, k, value, u, origin FROM fact JOIN name USING(name) ORDER BY n, k";
-static const char old_beliefs[] = "SELECT n, k, present, blame, 0 FROM belief JOIN name ON name.name = cause ORDER BY n, k";
+static const char old_beliefs[] = "SELECT n, k, present, blame, 0 FROM belief JOIN name ON name.name = cause "
+    "ORDER BY n, k";
 static const char narrow[] = "DROP TABLE fact; DROP TABLE belief; PRAGMA user_version = 2;";
 
 static const char *const sql[SQL_N] = {
 	[SQL_KNOWN] = "SELECT revision, hash, rules FROM batch WHERE id = ?1 ORDER BY revision DESC LIMIT 1",
-	[SQL_BATCH] = ("INSERT INTO batch(id, revision, hash, line, family, brewed, rules, tasted, load, load_low, load_high, facts, beliefs)"
+	[SQL_BATCH] = ("INSERT INTO batch(id, revision, hash, line, family, brewed, rules, tasted, load, "
+	    "load_low, load_high, facts, beliefs)"
 	               " VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)"),
 	[SQL_FAULT] = "INSERT INTO fault(n, id, intensity, load) VALUES(?1, ?2, ?3, ?4)",
 	[SQL_CHANGE] = "INSERT OR IGNORE INTO change(n, what) VALUES(?1, ?2)",
 	[SQL_FACTOR] = "INSERT OR IGNORE INTO factor(n, name, value) VALUES(?1, ?2, ?3)",
-	[SQL_PROMISE] = "INSERT OR IGNORE INTO promise(change, made, load_before, load_after) VALUES(?1, ?2, ?3, ?4)",
+	[SQL_PROMISE] = "INSERT OR IGNORE INTO promise(change, made, load_before, load_after) VALUES(?1, "
+	    "?2, ?3, ?4)",
 	[SQL_NAME_ADD] = "INSERT OR IGNORE INTO name(name) VALUES(?1)",
 	[SQL_NAME] = "SELECT k FROM name WHERE name = ?1",
 };
@@ -54,12 +63,14 @@ enum ab_status filing_fail(const struct ab_history *store, struct ab_diag *diag)
 	if (rc == SQLITE_NOMEM)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory in the history store");
 	return ab_fail(diag, AB_ESYSTEM, sqlite3_db_filename(store->db, "main"), 0,
-	    "the history store could not be used (%s); another file can be named with --store", sqlite3_errmsg(store->db));
+	    "the history store could not be used (%s); another file can be named with --store",
+	    sqlite3_errmsg(store->db));
 }
 
 static enum ab_status run(struct ab_history *store, const char *text, struct ab_diag *diag)
 {
-	return sqlite3_exec(store->db, text, NULL, NULL, NULL) == SQLITE_OK ? AB_OK : filing_fail(store, diag);
+	return sqlite3_exec(store->db, text, NULL, NULL, NULL) == SQLITE_OK
+	    ? AB_OK : filing_fail(store, diag);
 }
 
 /* mkdir -p of what stands before the last '/', with mode 0700. */
@@ -73,7 +84,8 @@ static enum ab_status make_folders(const char *path, struct ab_diag *diag)
 	for (char *p = strchr(copy + 1, '/'); st == AB_OK && p != NULL; p = strchr(p + 1, '/')) {
 		*p = '\0';
 		if (mkdir(copy, 0700) != 0 && errno != EEXIST)
-			st = ab_fail(diag, AB_ESYSTEM, copy, 0, "cannot make this folder for the history: %s", strerror(errno));
+			st = ab_fail(diag, AB_ESYSTEM, copy, 0, "cannot make this folder for the history: %s",
+			    strerror(errno));
 		*p = '/';
 	}
 	ab_free(copy);
@@ -85,7 +97,8 @@ static int format_of(struct ab_history *store)
 	sqlite3_stmt *q = NULL;
 	int format = -1;
 
-	if (sqlite3_prepare_v2(store->db, "PRAGMA user_version", -1, &q, NULL) == SQLITE_OK && sqlite3_step(q) == SQLITE_ROW)
+	if (sqlite3_prepare_v2(store->db, "PRAGMA user_version", -1, &q, NULL) == SQLITE_OK &&
+	    sqlite3_step(q) == SQLITE_ROW)
 		format = sqlite3_column_int(q, 0);
 	sqlite3_finalize(q);
 	return format;
@@ -102,7 +115,8 @@ static enum ab_status upgrade(struct ab_history *store, struct ab_diag *diag)
 	return st == AB_OK ? run(store, narrow, diag) : st;
 }
 
-/* Creates the tables of a new store, or brings those of an old one up to date, in one transaction; two programs at once: the second finds them made. */
+/* Creates the tables of a new store, or brings those of an old one up to date, in one transaction; two
+ * programs at once: the second finds them made. */
 static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag)
 {
 	int format = format_of(store);
@@ -112,7 +126,8 @@ static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag
 		return filing_fail(store, diag);
 	if (format > STORE_FORMAT)
 		return ab_fail(diag, AB_ESYSTEM, sqlite3_db_filename(store->db, "main"), 0,
-		    "this history was written by a newer afterboil (format %d, known here: %d); use that, or another file with --store", format, STORE_FORMAT);
+		    "this history was written by a newer afterboil (format %d, known here: %d); use that, or "
+		    "another file with --store", format, STORE_FORMAT);
 	if (format == STORE_FORMAT)
 		return AB_OK;
 	st = run(store, "BEGIN IMMEDIATE", diag);
@@ -131,7 +146,8 @@ static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag
 static enum ab_status prepare(struct ab_history *store, struct ab_diag *diag)
 {
 	for (int i = 0; i < SQL_N; i++)
-		if (sqlite3_prepare_v3(store->db, sql[i], -1, SQLITE_PREPARE_PERSISTENT, &store->stmt[i], NULL) != SQLITE_OK)
+		if (sqlite3_prepare_v3(store->db, sql[i], -1, SQLITE_PREPARE_PERSISTENT, &store->stmt[i],
+		    NULL) != SQLITE_OK)
 			return filing_fail(store, diag);
 	return AB_OK;
 }
@@ -146,7 +162,8 @@ enum ab_status ab_history_open(const char *path, struct ab_history **out, struct
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	if (strcmp(path, ":memory:") != 0)
 		st = make_folders(path, diag);
-	if (st == AB_OK && sqlite3_open_v2(path, &store->db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL) != SQLITE_OK)
+	if (st == AB_OK && sqlite3_open_v2(path, &store->db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE,
+	    NULL) != SQLITE_OK)
 		st = filing_fail(store, diag);
 	if (st == AB_OK) {
 		sqlite3_busy_timeout(store->db, 5000);

@@ -1,8 +1,8 @@
 /* packing.c - a batch's facts and beliefs as one value each, and the numbers that stand for their names
  *
- * A hundred rows a batch would be most of the time a long history takes, so both are kept as a run of entries of 21 bytes, lowest byte first:
- * number of the name (4 bytes, table name), origin of a fact (1; 0 in beliefs), then two IEEE doubles of 8 bytes: value and u of a fact,
- * present and blame of a belief.
+ * A hundred rows a batch would be most of the time a long history takes, so both are kept as a run of entries
+ * of 21 bytes, lowest byte first: number of the name (4 bytes, table name), origin of a fact (1; 0 in
+ * beliefs), then two IEEE doubles of 8 bytes: value and u of a fact, present and blame of a belief.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "history/filing.h"
@@ -74,12 +74,14 @@ struct filing_entry filing_entry(const unsigned char *bytes, size_t i)
 {
 	const unsigned char *from = bytes + i * FILING_ENTRY;
 
-	return (struct filing_entry){ (sqlite3_int64)take_bytes(from, 4), from[4], take_double(from + 5), take_double(from + 13) };
+	return (struct filing_entry){ (sqlite3_int64)take_bytes(from, 4), from[4], take_double(from + 5),
+	    take_double(from + 13) };
 }
 
 /* ---- names ---- */
 
-static enum ab_status number_of(struct ab_history *store, const char *name, sqlite3_int64 *number, struct ab_diag *diag)
+static enum ab_status number_of(struct ab_history *store, const char *name, sqlite3_int64 *number,
+    struct ab_diag *diag)
 {
 	sqlite3_stmt *add = store->stmt[SQL_NAME_ADD], *find = store->stmt[SQL_NAME];
 	enum ab_status st = AB_OK;
@@ -116,7 +118,8 @@ enum ab_status filing_names(struct ab_history *store, const struct ab_knowledge 
 	if (store->numbers == NULL || !filing_room(&store->pack, n))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory in the history store");
 	for (size_t i = 0; st == AB_OK && i < n; i++)
-		st = number_of(store, i < k->facts->n ? k->facts->defs[i].name : k->causes[i - k->facts->n].id, &store->numbers[i], diag);
+		st = number_of(store, i < k->facts->n ? k->facts->defs[i].name
+		    : k->causes[i - k->facts->n].id, &store->numbers[i], diag);
 	store->numbered = n;
 	memcpy(store->rules, k->version, sizeof store->rules);
 	if (st != AB_OK)
@@ -126,12 +129,14 @@ enum ab_status filing_names(struct ab_history *store, const struct ab_knowledge 
 
 /* ---- stores of format 1, which kept a row a fact and a row a belief ---- */
 
-static enum ab_status give(struct ab_history *store, sqlite3_stmt *to, sqlite3_int64 batch, struct ab_diag *diag)
+static enum ab_status give(struct ab_history *store, sqlite3_stmt *to, sqlite3_int64 batch,
+    struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
 
 	if (store->pack.n > 0) {
-		sqlite3_bind_blob(to, 1, store->pack.bytes, (int)(store->pack.n * FILING_ENTRY), SQLITE_STATIC);
+		sqlite3_bind_blob(to, 1, store->pack.bytes, (int)(store->pack.n * FILING_ENTRY),
+		    SQLITE_STATIC);
 		sqlite3_bind_int64(to, 2, batch);
 		if (sqlite3_step(to) != SQLITE_DONE)
 			st = filing_fail(store, diag);
@@ -142,7 +147,8 @@ static enum ab_status give(struct ab_history *store, sqlite3_stmt *to, sqlite3_i
 }
 
 /* Rows in order of batch become one value each. */
-static enum ab_status pack_rows(struct ab_history *store, sqlite3_stmt *from, sqlite3_stmt *to, struct ab_diag *diag)
+static enum ab_status pack_rows(struct ab_history *store, sqlite3_stmt *from, sqlite3_stmt *to,
+    struct ab_diag *diag)
 {
 	sqlite3_int64 batch = 0;
 	enum ab_status st = AB_OK;
@@ -152,10 +158,12 @@ static enum ab_status pack_rows(struct ab_history *store, sqlite3_stmt *from, sq
 		if (sqlite3_column_int64(from, 0) != batch)
 			st = give(store, to, batch, diag);
 		batch = sqlite3_column_int64(from, 0);
-		if (st == AB_OK && !filing_room(&store->pack, store->pack.n < store->pack.room ? store->pack.n + 1 : 2 * store->pack.n + 256))
+		if (st == AB_OK && !filing_room(&store->pack, store->pack.n < store->pack.room
+		    ? store->pack.n + 1 : 2 * store->pack.n + 256))
 			st = ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory in the history store");
 		if (st == AB_OK)
-			filing_add(&store->pack, &(struct filing_entry){ sqlite3_column_int64(from, 1), (unsigned char)sqlite3_column_int(from, 4),
+			filing_add(&store->pack, &(struct filing_entry){ sqlite3_column_int64(from, 1),
+			    (unsigned char)sqlite3_column_int(from, 4),
 			    sqlite3_column_double(from, 2), sqlite3_column_double(from, 3) });
 	}
 	if (st == AB_OK && rc != SQLITE_DONE)
@@ -163,13 +171,15 @@ static enum ab_status pack_rows(struct ab_history *store, sqlite3_stmt *from, sq
 	return st == AB_OK ? give(store, to, batch, diag) : st;
 }
 
-enum ab_status filing_pack_rows(struct ab_history *store, const char *select, const char *update, struct ab_diag *diag)
+enum ab_status filing_pack_rows(struct ab_history *store, const char *select, const char *update,
+    struct ab_diag *diag)
 {
 	sqlite3_stmt *from = NULL, *to = NULL;
 	enum ab_status st;
 
 	store->pack.n = 0;
-	if (sqlite3_prepare_v2(store->db, select, -1, &from, NULL) == SQLITE_OK && sqlite3_prepare_v2(store->db, update, -1, &to, NULL) == SQLITE_OK)
+	if (sqlite3_prepare_v2(store->db, select, -1, &from, NULL) == SQLITE_OK &&
+	    sqlite3_prepare_v2(store->db, update, -1, &to, NULL) == SQLITE_OK)
 		st = pack_rows(store, from, to, diag);
 	else
 		st = filing_fail(store, diag);

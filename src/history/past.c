@@ -58,8 +58,8 @@ static enum ab_status take_batch(struct reading *r, sqlite3_stmt *q, struct ab_d
 	p->load_high = take_number(q, 9);
 	p->fault_load = ab_arena_alloc(r->arena, r->k->n_faults, sizeof *p->fault_load);
 	p->fault_intensity = ab_arena_alloc(r->arena, r->k->n_faults, sizeof *p->fault_intensity);
-	if (!take_text(r, q, 1, &p->id) || !take_text(r, q, 3, &p->line) || !take_text(r, q, 10, &p->hash) || !take_text(r, q, 11, &p->rules) ||
-	    p->fault_load == NULL || p->fault_intensity == NULL)
+	if (!take_text(r, q, 1, &p->id) || !take_text(r, q, 3, &p->line) || !take_text(r, q, 10, &p->hash) ||
+	    !take_text(r, q, 11, &p->rules) || p->fault_load == NULL || p->fault_intensity == NULL)
 		return nomem(diag);
 	return AB_OK;
 }
@@ -81,7 +81,8 @@ static enum ab_status take_fault(struct reading *r, struct ab_past *p, sqlite3_s
 
 static enum ab_status take_change(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
 {
-	size_t cap = p->n_changes;   /* a new array each time: batches with more than a few changes are rare */
+	size_t cap = p->n_changes;   /* a new array each time: batches with more than a few changes are
+	                              * rare */
 	const char **items = ab_arena_alloc(r->arena, cap + 1, sizeof *items);
 
 	if (items == NULL)
@@ -158,7 +159,8 @@ static enum ab_status find_places(struct reading *r, struct ab_diag *diag)
 	enum ab_status st = AB_OK;
 	int rc = SQLITE_DONE;
 
-	if (sqlite3_prepare_v2(r->store->db, "SELECT k, name FROM name ORDER BY k DESC", -1, &q, NULL) != SQLITE_OK)
+	if (sqlite3_prepare_v2(r->store->db, "SELECT k, name FROM name ORDER BY k DESC", -1, &q,
+	    NULL) != SQLITE_OK)
 		return filing_fail(r->store, diag);
 	while (st == AB_OK && (rc = sqlite3_step(q)) == SQLITE_ROW) {
 		const char *name = (const char *)sqlite3_column_text(q, 1);
@@ -170,7 +172,8 @@ static enum ab_status find_places(struct reading *r, struct ab_diag *diag)
 		if (r->places == NULL || name == NULL)
 			st = nomem(diag);
 		else
-			r->places[sqlite3_column_int64(q, 0)] = (struct place){ ab_fact_slot(r->k->facts, name), ab_cause_find(r->k, name) };
+			r->places[sqlite3_column_int64(q, 0)] =
+			    (struct place){ ab_fact_slot(r->k->facts, name), ab_cause_find(r->k, name) };
 	}
 	if (st == AB_OK && rc != SQLITE_DONE)
 		st = filing_fail(r->store, diag);
@@ -206,8 +209,10 @@ static enum ab_status take_hanging(struct reading *r, const char *text, take_row
 }
 
 static const char newest[] =
-	"SELECT n, id, revision, line, family, brewed, tasted, load, load_low, load_high, hash, rules FROM batch AS b"
-	" WHERE revision = (SELECT max(revision) FROM batch WHERE id = b.id) AND (?1 IS NULL OR line = ?1) ORDER BY brewed, id";
+	"SELECT n, id, revision, line, family, brewed, tasted, load, load_low, load_high, hash, rules "
+	"FROM batch AS b"
+	" WHERE revision = (SELECT max(revision) FROM batch WHERE id = b.id) AND (?1 IS NULL OR line = ?1) "
+	    "ORDER BY brewed, id";
 
 static enum ab_status take_batches(struct reading *r, const char *line, struct ab_diag *diag)
 {
@@ -227,12 +232,14 @@ static enum ab_status take_batches(struct reading *r, const char *line, struct a
 	return st;
 }
 
-enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k, const char *line, bool all,
-    struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag)
+enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k,
+    const char *line, bool all, struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag)
 {
 	struct reading r = { .store = store, .k = k, .arena = arena };
-	/* one transaction, the caller's or its own: one lock instead of thousands, and nobody files in between */
-	bool own = sqlite3_get_autocommit(store->db) && sqlite3_exec(store->db, "BEGIN", NULL, NULL, NULL) == SQLITE_OK;
+	/* one transaction, the caller's or its own: one lock instead of thousands, and nobody files in
+	 * between */
+	bool own = sqlite3_get_autocommit(store->db) && sqlite3_exec(store->db, "BEGIN", NULL, NULL,
+	    NULL) == SQLITE_OK;
 	enum ab_status st = take_batches(&r, line, diag);
 
 	for (size_t i = 0; st == AB_OK && i < sizeof hangings / sizeof *hangings; i++)
@@ -253,7 +260,8 @@ bool ab_history_promise(struct ab_history *store, const char *change, double *lo
 	sqlite3_stmt *q = NULL;
 	bool found = false;
 
-	if (sqlite3_prepare_v2(store->db, "SELECT load_before, load_after FROM promise WHERE change = ?1", -1, &q, NULL) == SQLITE_OK) {
+	if (sqlite3_prepare_v2(store->db, "SELECT load_before, load_after FROM promise WHERE change = ?1", -1,
+	    &q, NULL) == SQLITE_OK) {
 		sqlite3_bind_text(q, 1, change, -1, SQLITE_STATIC);
 		if (sqlite3_step(q) == SQLITE_ROW) {
 			*load_before = sqlite3_column_double(q, 0);

@@ -18,11 +18,15 @@ static void add_priors(struct compiler *c, const struct raw_cause *raw, struct a
 		prior->when = compile_conds(c, &items[i].whens);
 		prior->source = compile_source(c, items[i].source, items[i].mark.line);
 		if (!(prior->p > 0 && prior->p < 1))
-			compile_wrong(c, items[i].mark.line, "a prior must be above 0 and below 1; what cannot be is said by a <gate>");
+			compile_wrong(c, items[i].mark.line,
+			    "a prior must be above 0 and below 1; what cannot be is said by a <gate>");
 		if (i == 0 && items[i].whens.n > 0)
-			compile_wrong(c, items[i].mark.line, "the first <prior> must have no <when>: it is used when no other holds");
+			compile_wrong(c, items[i].mark.line,
+			    "the first <prior> must have no <when>: it is used when no other holds");
 		if (i > 0 && items[i].whens.n == 0)
-			compile_wrong(c, items[i].mark.line, "only the first <prior> may have no <when>: the last that holds is used, so this one "
+			compile_wrong(c, items[i].mark.line,
+			    "only the first <prior> may have no <when>: the last that holds is used, "
+			    "so this one "
 			    "hides those before it");
 	}
 }
@@ -46,26 +50,31 @@ static bool curve_fits(struct compiler *c, const struct raw_sign *raw, const str
 	char lo[32], hi[32];
 	long line = raw->mark.line;
 	if (raw->unit == NULL || strcmp(raw->unit, def->unit) != 0) {
-		compile_wrong(c, line, "the unit of fact \"%s\" is \"%s\", not \"%s\"; its points are read in that unit", def->name, def->unit,
-		    raw->unit == NULL ? "" : raw->unit);
+		compile_wrong(c, line, "the unit of fact \"%s\" is \"%s\", not \"%s\"; its points are read "
+		    "in that unit", def->name, def->unit, raw->unit == NULL ? "" : raw->unit);
 		return false;
 	}
 	if (raw->at.n < 2 || raw->at.n > AB_CURVE_POINTS || raw->is.n > 0) {
-		compile_wrong(c, line, "fact \"%s\" is a number: its sign needs 2 to %d <at x= ratio=/> and no <is/>", def->name, AB_CURVE_POINTS);
+		compile_wrong(c, line, "fact \"%s\" is a number: its sign needs 2 to %d <at x= ratio=/> and "
+		    "no <is/>", def->name, AB_CURVE_POINTS);
 		return false;
 	}
 	const struct raw_at *at = raw->at.items;
 	for (size_t i = 0; i < raw->at.n; i++) {
 		if (i > 0 && !(at[i].x.v > at[i - 1].x.v))
-			compile_wrong(c, at[i].mark.line, "the curve is out of order: x must rise from point to point");
+			compile_wrong(c, at[i].mark.line,
+			    "the curve is out of order: x must rise from point to point");
 		if (at[i].x.v < def->lo || at[i].x.v > def->hi)
-			compile_wrong(c, at[i].mark.line, "x is out of range; fact \"%s\" goes from %s to %s %s", def->name,
-			    ab_num_text(def->lo, lo, sizeof lo), ab_num_text(def->hi, hi, sizeof hi), def->unit);
+			compile_wrong(c, at[i].mark.line,
+			    "x is out of range; fact \"%s\" goes from %s to %s %s", def->name,
+			    ab_num_text(def->lo, lo, sizeof lo), ab_num_text(def->hi, hi, sizeof hi),
+			    def->unit);
 	}
 	return true;
 }
 
-static void set_curve(struct compiler *c, const struct raw_sign *raw, const struct ab_fact_def *def, struct ab_sign *sign)
+static void set_curve(struct compiler *c, const struct raw_sign *raw, const struct ab_fact_def *def,
+    struct ab_sign *sign)
 {
 	const struct raw_at *at = raw->at.items;
 	if (!curve_fits(c, raw, def))
@@ -77,24 +86,29 @@ static void set_curve(struct compiler *c, const struct raw_sign *raw, const stru
 	sign->n = raw->at.n;
 }
 
-static void set_words(struct compiler *c, const struct raw_sign *raw, const struct ab_fact_def *def, struct ab_sign *sign)
+static void set_words(struct compiler *c, const struct raw_sign *raw, const struct ab_fact_def *def,
+    struct ab_sign *sign)
 {
 	const struct raw_is *is = raw->is.items;
 	unsigned long long seen = 0;
 	if (raw->is.n == 0 || raw->at.n > 0)
-		compile_wrong(c, raw->mark.line, "fact \"%s\" is no number: its sign needs <is word= ratio=/> and no <at/>", def->name);
+		compile_wrong(c, raw->mark.line,
+		    "fact \"%s\" is no number: its sign needs <is word= ratio=/> and no <at/>", def->name);
 	if (raw->unit != NULL && raw->unit[0] != '\0')
-		compile_wrong(c, raw->mark.line, "fact \"%s\" has no unit; leave unit=\"%s\" out", def->name, raw->unit);
+		compile_wrong(c, raw->mark.line, "fact \"%s\" has no unit; leave unit=\"%s\" out",
+		    def->name, raw->unit);
 	for (size_t i = 0; i < raw->is.n; i++) {
 		double at;
 		if (!compile_value(c, sign->slot, "word", is[i].word, is[i].mark.line, &at))
 			continue;
 		if (at >= AB_WORDS) {
-			compile_wrong(c, is[i].mark.line, "fact \"%s\" has more than %d words; a sign holds no more", def->name, AB_WORDS);
+			compile_wrong(c, is[i].mark.line,
+			    "fact \"%s\" has more than %d words; a sign holds no more", def->name, AB_WORDS);
 			continue;
 		}
 		if (seen >> (int)at & 1)
-			compile_wrong(c, is[i].mark.line, "the word \"%s\" stands a second time in this sign", is[i].word);
+			compile_wrong(c, is[i].mark.line, "the word \"%s\" stands a second time in this sign",
+			    is[i].word);
 		seen |= 1ULL << (int)at;
 		sign->word_log_ratio[(int)at] = log(is[i].ratio.v);
 	}
@@ -116,7 +130,8 @@ static void add_signs(struct compiler *c, const struct raw_cause *raw, struct ab
 	const struct raw_sign *items = raw->signs.items;
 	cause->signs = compile_room(c, raw->signs.n, sizeof *cause->signs);
 	if (raw->signs.n > AB_CAUSE_SIGNS) {
-		compile_wrong(c, raw->head.mark.line, "cause \"%s\" has more than %d signs", raw->head.id, AB_CAUSE_SIGNS);
+		compile_wrong(c, raw->head.mark.line, "cause \"%s\" has more than %d signs", raw->head.id,
+		    AB_CAUSE_SIGNS);
 		return;
 	}
 	for (size_t i = 0; cause->signs != NULL && i < raw->signs.n; i++) {
@@ -152,7 +167,9 @@ static void add_links(struct compiler *c, const struct raw_cause *raw, struct ab
 			continue;
 		for (size_t j = 0; j < cause->n_links; j++)
 			if (cause->links[j].fault == fault && items[i].whens.n == 0)
-				compile_wrong(c, items[i].mark.line, "cause \"%s\" gives fault \"%s\" a second time without a <when>; the last that holds is "
+				compile_wrong(c, items[i].mark.line,
+				    "cause \"%s\" gives fault \"%s\" a second time without a <when>; the "
+				    "last that holds is "
 				    "used, so this one hides the first", raw->head.id, items[i].fault);
 		cause->n_links++;
 		link->fault = fault;
@@ -160,7 +177,8 @@ static void add_links(struct compiler *c, const struct raw_cause *raw, struct ab
 		link->when = compile_conds(c, &items[i].whens);
 		link->source = compile_source(c, items[i].source, items[i].mark.line);
 		if (!(link->tail[1] > 0))
-			compile_wrong(c, items[i].mark.line, "a link of strength 0 is no link; leave <gives> out");
+			compile_wrong(c, items[i].mark.line,
+			    "a link of strength 0 is no link; leave <gives> out");
 	}
 }
 
@@ -181,7 +199,8 @@ void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_ca
 	if (cause->title == NULL)
 		compile_wrong(c, cause->line, "<title> of cause \"%s\" is empty", cause->id);
 	if (raw->gives.n == 0 && !cause->expects)
-		compile_wrong(c, cause->line, "cause \"%s\" gives no fault; it needs a <gives/>, or expects=\"yes\"", cause->id);
+		compile_wrong(c, cause->line,
+		    "cause \"%s\" gives no fault; it needs a <gives/>, or expects=\"yes\"", cause->id);
 	add_priors(c, raw, cause);
 	add_gates(c, raw, cause);
 	add_signs(c, raw, cause);

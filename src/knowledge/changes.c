@@ -46,8 +46,9 @@ static void add_prevents(struct compiler *c, const struct raw_change *raw, struc
 		int cause = compile_ref(c, RAW_CAUSE, items[i].cause, items[i].mark.line);
 		if (cause < 0)
 			continue;
-		change->prevents[change->n_prevents++] = (struct ab_prevents){ cause, items[i].p.v, compile_conds(c, &items[i].whens),
-			compile_source(c, items[i].source, items[i].mark.line) };
+		change->prevents[change->n_prevents++] = (struct ab_prevents){ cause, items[i].p.v,
+		    compile_conds(c, &items[i].whens),
+		    compile_source(c, items[i].source, items[i].mark.line) };
 	}
 }
 
@@ -102,9 +103,12 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 	if (change->title == NULL)
 		compile_wrong(c, change->line, "<title> of change \"%s\" is empty", change->id);
 	if (change->habit && change->cost > 0)
-		compile_wrong(c, change->line, "change \"%s\" is a habit, and a habit is free: cost must be 0, or kind=\"upgrade\"", change->id);
+		compile_wrong(c, change->line,
+		    "change \"%s\" is a habit, and a habit is free: cost must be 0, or kind=\"upgrade\"",
+		    change->id);
 	if (raw->sets.n == 0 && raw->prevents.n == 0)
-		compile_advise(c, change->line, "change \"%s\" prevents no cause and sets no fact: no plan will choose it", change->id);
+		compile_advise(c, change->line,
+		    "change \"%s\" prevents no cause and sets no fact: no plan will choose it", change->id);
 	add_sets(c, raw, change);
 	add_prevents(c, raw, change);
 	change->n_needs = add_refs(c, &raw->needs, &change->needs);
@@ -127,7 +131,9 @@ static void add_yes(struct compiler *c, const struct raw_check *raw, struct ab_c
 			continue;
 		for (size_t j = 0; j < check->n_yes; j++)
 			if (check->yes[j].cause == cause)
-				compile_wrong(c, items[i].mark.line, "cause \"%s\" stands a second time in check \"%s\"", items[i].cause, raw->head.id);
+				compile_wrong(c, items[i].mark.line,
+				    "cause \"%s\" stands a second time in check \"%s\"", items[i].cause,
+				    raw->head.id);
 		check->yes[check->n_yes++] = (struct ab_check_yes){ cause, items[i].p.v,
 			compile_source(c, items[i].source, items[i].mark.line) };
 	}
@@ -151,9 +157,12 @@ void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_ch
 	check->file = raw->head.file;
 	check->source = compile_source(c, raw->head.source, check->line);
 	if (check->title == NULL || check->how == NULL)
-		compile_wrong(c, check->line, "check \"%s\" needs a <title> and a <how>, neither empty", check->id);
+		compile_wrong(c, check->line, "check \"%s\" needs a <title> and a <how>, neither empty",
+		    check->id);
 	if (!(check->base > 0 && check->base < 1))
-		compile_wrong(c, check->line, "base of check \"%s\" must be above 0 and below 1, else an answer could be impossible", check->id);
+		compile_wrong(c, check->line,
+		    "base of check \"%s\" must be above 0 and below 1, else an answer could be impossible",
+		    check->id);
 	add_yes(c, raw, check);
 	check->only_for = compile_alternatives(c, &raw->only_for);
 	check->n_only_for = raw->only_for.n;

@@ -63,15 +63,17 @@ static void index_facts(struct compiler *c)
 	sort_index(c, index, c->facts->n);
 }
 
-static int look_up(struct compiler *c, const struct name_index *index, const char *what, const char *name, long line)
+static int look_up(struct compiler *c, const struct name_index *index, const char *what,
+    const char *name, long line)
 {
 	struct name_at key = { name, 0 };
-	const struct name_at *found = index->n == 0 ? NULL : bsearch(&key, index->items, index->n, sizeof key, by_name);
+	const struct name_at *found = index->n == 0 ? NULL : bsearch(&key, index->items, index->n,
+	    sizeof key, by_name);
 	if (found != NULL)
 		return found->at;
 	const char *near = ab_nearest(name, index->names);
-	compile_wrong(c, line, "there is no %s \"%s\"%s%s%s", what, name, near == NULL ? "" : "; did you mean \"",
-	    near == NULL ? "" : near, near == NULL ? "" : "\"?");
+	compile_wrong(c, line, "there is no %s \"%s\"%s%s%s", what, name, near == NULL
+	    ? "" : "; did you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
 	return -1;
 }
 
@@ -120,35 +122,42 @@ const char *compile_text(const struct raw_text *text)
 struct ab_source_note compile_source(struct compiler *c, const char *source, long line)
 {
 	if (source == NULL || source[0] == '\0')
-		compile_wrong(c, line, "a number needs a source: say where it is from, or source=\"estimate\"");
-	return (struct ab_source_note){ source, source != NULL && strncmp(source, "estimate", 8) == 0, line, c->file };
+		compile_wrong(c, line,
+		    "a number needs a source: say where it is from, or source=\"estimate\"");
+	return (struct ab_source_note){ source, source != NULL && strncmp(source, "estimate", 8) == 0,
+	    line, c->file };
 }
 
 /* ---- values of facts ---- */
 
-static bool number_value(struct compiler *c, const struct ab_fact_def *def, const char *attr, const char *text, long line, double *value)
+static bool number_value(struct compiler *c, const struct ab_fact_def *def, const char *attr,
+    const char *text, long line, double *value)
 {
 	const char *s = text;
 	char lo[32], hi[32];
 	double step;
 	if (ab_decimal_read(&s, value, &step) != AB_DECIMAL_OK) {
-		compile_wrong(c, line, "%s \"%.40s\" is no number; fact \"%s\" is a number in %s", attr, text, def->name, def->unit);
+		compile_wrong(c, line, "%s \"%.40s\" is no number; fact \"%s\" is a number in %s", attr, text,
+		    def->name, def->unit);
 		return false;
 	}
 	s += strspn(s, " \t\n\r");
 	if (*s != '\0' && strcmp(s, def->unit) != 0) {
-		compile_wrong(c, line, "%s \"%.40s\" has the wrong unit; fact \"%s\" is in %s", attr, text, def->name, def->unit);
+		compile_wrong(c, line, "%s \"%.40s\" has the wrong unit; fact \"%s\" is in %s", attr, text,
+		    def->name, def->unit);
 		return false;
 	}
 	if (*value < def->lo || *value > def->hi) {
-		compile_wrong(c, line, "%s \"%.40s\" is out of range; fact \"%s\" goes from %s to %s %s", attr, text, def->name,
-		    ab_num_text(def->lo, lo, sizeof lo), ab_num_text(def->hi, hi, sizeof hi), def->unit);
+		compile_wrong(c, line, "%s \"%.40s\" is out of range; fact \"%s\" goes from %s to %s %s",
+		    attr, text, def->name, ab_num_text(def->lo, lo, sizeof lo),
+		    ab_num_text(def->hi, hi, sizeof hi), def->unit);
 		return false;
 	}
 	return true;
 }
 
-static bool word_value(struct compiler *c, const struct ab_fact_def *def, const char *attr, const char *text, long line, double *value)
+static bool word_value(struct compiler *c, const struct ab_fact_def *def, const char *attr, const char *text,
+    long line, double *value)
 {
 	static const char *const yes_no[] = { "no", "yes", NULL };
 	const char *const *words = def->kind == AB_FACT_FLAG ? yes_no : def->words;
@@ -159,7 +168,8 @@ static bool word_value(struct compiler *c, const struct ab_fact_def *def, const 
 		return true;
 	}
 	list_words(words, allowed, sizeof allowed);
-	compile_wrong(c, line, "%s \"%.40s\" is no word of fact \"%s\"; allowed: %s", attr, text, def->name, allowed);
+	compile_wrong(c, line, "%s \"%.40s\" is no word of fact \"%s\"; allowed: %s", attr, text,
+	    def->name, allowed);
 	return false;
 }
 
@@ -173,7 +183,8 @@ bool compile_value(struct compiler *c, int slot, const char *attr, const char *t
 /* ---- conditions ---- */
 
 /* The bits of the words in a text like "bottles cask". */
-static unsigned long long word_bits(struct compiler *c, int slot, const char *attr, const char *text, long line)
+static unsigned long long word_bits(struct compiler *c, int slot, const char *attr,
+    const char *text, long line)
 {
 	static const char gaps[] = " ,\t\n\r";
 	unsigned long long bits = 0;
@@ -194,17 +205,20 @@ static unsigned long long word_bits(struct compiler *c, int slot, const char *at
 	return bits;
 }
 
-static void add_words(struct compiler *c, struct ab_cond *cond, int slot, enum ab_cmp cmp, const char *attr, const char *text, long line)
+static void add_words(struct compiler *c, struct ab_cond *cond, int slot, enum ab_cmp cmp, const char *attr,
+    const char *text, long line)
 {
 	const struct ab_fact_def *def = &c->facts->defs[slot];
 	*cond = (struct ab_cond){ .slot = slot, .cmp = cmp };
 	if (def->kind == AB_FACT_NUMBER)
-		compile_wrong(c, line, "fact \"%s\" is a number: ask over= or under=, not %s=", def->name, attr);
+		compile_wrong(c, line, "fact \"%s\" is a number: ask over= or under=, not %s=",
+		    def->name, attr);
 	else
 		cond->words = word_bits(c, slot, attr, text, line);
 }
 
-static void add_number(struct compiler *c, struct ab_cond *cond, int slot, enum ab_cmp cmp, const char *attr, const char *text, long line)
+static void add_number(struct compiler *c, struct ab_cond *cond, int slot, enum ab_cmp cmp, const char *attr,
+    const char *text, long line)
 {
 	const struct ab_fact_def *def = &c->facts->defs[slot];
 	*cond = (struct ab_cond){ .slot = slot, .cmp = cmp };
@@ -229,9 +243,12 @@ static size_t add_when(struct compiler *c, const struct raw_when *when, struct a
 	if (when->under != NULL)
 		add_number(c, &conds[n++], slot, AB_CMP_UNDER, "under", when->under, when->mark.line);
 	if (when->known != AB_UNKNOWN)
-		conds[n++] = (struct ab_cond){ .slot = slot, .cmp = when->known == AB_YES ? AB_CMP_KNOWN : AB_CMP_UNKNOWN };
+		conds[n++] = (struct ab_cond){ .slot = slot, .cmp = when->known == AB_YES
+		    ? AB_CMP_KNOWN : AB_CMP_UNKNOWN };
 	if (n == 0)
-		compile_wrong(c, when->mark.line, "<when> asks nothing of fact \"%s\"; it needs is=, not=, over=, under= or known=", when->fact);
+		compile_wrong(c, when->mark.line,
+		    "<when> asks nothing of fact \"%s\"; it needs is=, not=, over=, under= or known=",
+		    when->fact);
 	return n;
 }
 
@@ -268,10 +285,13 @@ void compile_tail(struct compiler *c, const struct raw_strength *raw, double *ta
 	tail[0] = 1;
 	tail[1] = raw->noticeable.v;
 	tail[3] = raw->strong.v;
-	/* In between by the geometric mean: the same step of log strength from slight to moderate as from moderate to strong. */
+	/* In between by the geometric mean: the same step of log strength from slight to moderate as from
+	 * moderate to strong. */
 	tail[2] = raw->moderate.known ? raw->moderate.v : sqrt(tail[1] * tail[3]);
 	if (tail[1] < tail[2] || tail[2] < tail[3])
-		compile_wrong(c, raw->mark.line, "strengths must not rise: noticeable is the chance of any grade, so moderate and then strong are "
+		compile_wrong(c, raw->mark.line,
+		    "strengths must not rise: noticeable is the chance of any grade, so moderate and then "
+		    "strong are "
 		    "at most as much");
 }
 
@@ -304,10 +324,12 @@ static void make_room(struct compiler *c)
 	k->checks = compile_room(c, k->n_checks, sizeof *k->checks);
 }
 
-enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_table *facts, const struct ab_vocabulary *vocabulary,
-    struct ab_arena *arena, struct lint *lint, struct ab_knowledge *k, struct ab_diag *diag)
+enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_table *facts,
+    const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct lint *lint, struct ab_knowledge *k,
+    struct ab_diag *diag)
 {
-	struct compiler c = { .facts = facts, .vocabulary = vocabulary, .arena = arena, .lint = lint, .all = all, .k = k };
+	struct compiler c = { .facts = facts, .vocabulary = vocabulary, .arena = arena, .lint = lint,
+	    .all = all, .k = k };
 	k->facts = facts;
 	for (enum raw_kind kind = 0; kind < RAW_KINDS; kind++)
 		index_kind(&c, kind);

@@ -1,6 +1,7 @@
 /* compile.h - raw records into the structs of afterboil/knowledge.h
  *
- * compile.c holds what all kinds need: names to places, conditions, strengths; faults.c, causes.c, changes.c and norms.c each compile their kinds.
+ * compile.c holds what all kinds need: names to places, conditions, strengths; faults.c, causes.c, changes.c
+ * and norms.c each compile their kinds.
  * A function that meets an error notes a finding and goes on with what is left; when memory is short it sets
  * lint->no_memory and returns early.
  *
@@ -12,7 +13,8 @@
 
 /* Names in order, for look-up, with the place each stands for. */
 struct name_at { const char *name; int at; };
-struct name_index { struct name_at *items; size_t n; const char **names; };   /* names: NULL-terminated, for ab_nearest */
+/* names: NULL-terminated, for ab_nearest */
+struct name_index { struct name_at *items; size_t n; const char **names; };
 
 struct compiler {
 	const struct ab_fact_table *facts;
@@ -42,8 +44,10 @@ struct ab_source_note compile_source(struct compiler *c, const char *source, lon
 struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens);
 /* Lists of <only-for> or <not-for>. */
 struct ab_conds *compile_alternatives(struct compiler *c, const struct ab_list *list);
-/* A number of a fact, with or without the fact's unit, yes or no for a flag, a word: into *value. False and a finding when it is none. */
-bool compile_value(struct compiler *c, int slot, const char *attr, const char *text, long line, double *value);
+/* A number of a fact, with or without the fact's unit, yes or no for a flag, a word: into *value. False and a
+ * finding when it is none. */
+bool compile_value(struct compiler *c, int slot, const char *attr, const char *text, long line,
+    double *value);
 void compile_tail(struct compiler *c, const struct raw_strength *raw, double *tail);
 
 void compile_fault(struct compiler *c, const struct raw_fault *raw, struct ab_fault *fault);
@@ -54,7 +58,8 @@ void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
 
 /* Everything. Findings go to lint; AB_ENOMEM when memory is short. */
-enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_table *facts, const struct ab_vocabulary *vocabulary,
-    struct ab_arena *arena, struct lint *lint, struct ab_knowledge *k, struct ab_diag *diag);
+enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_table *facts,
+    const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct lint *lint, struct ab_knowledge *k,
+    struct ab_diag *diag);
 
 #endif

@@ -1,27 +1,30 @@
 /* elements.c - which elements and attributes rules files may hold
  *
  * The schema rules/rules.rng says the same; tests/handbook/rules_schema.t holds them against each other.
- * What a row cannot say (names that must exist, one attribute instead of another) is said by compile.c and lint.c.
+ * What a row cannot say (names that must exist, one attribute instead of another) is said by compile.c and
+ * lint.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/raw.h"
 
 #include <afterboil/quantity.h>
 
-const char *const ab_words_stage[] = { "mash", "boil", "water", "ingredients", "chill", "pitch", "ferment", "transfer", "dry-hop",
-	"package", "store", "serve", "measure", NULL };
+const char *const ab_words_stage[] = { "mash", "boil", "water", "ingredients", "chill", "pitch", "ferment",
+    "transfer", "dry-hop", "package", "store", "serve", "measure", NULL };
 const char *const ab_words_side[] = { "cold", "hot", NULL };
 const char *const ab_words_change_kind[] = { "habit", "upgrade", NULL };
 static const char *const words_cause_kind[] = { "process", "benign", NULL };
 static const char *const words_grade[] = { "slight", "moderate", "strong", NULL };
 
-#define ROW(T, name, kind, member, dim, words, lo, hi, must) { name, kind, offsetof(struct T, member), dim, words, lo, hi, must }
+#define ROW(T, name, kind, member, dim, words, lo, hi, must) { name, kind, offsetof(struct T, member), dim, \
+    words, lo, hi, must }
 #define TEXT(T, name, member) ROW(T, name, AB_ATTR_TEXT, member, 0, NULL, 0, 0, false)
 #define SAYS(T, name, member) ROW(T, name, AB_ATTR_TEXT, member, 0, NULL, 0, 0, true)
 #define ID(T, name, member) ROW(T, name, AB_ATTR_ID, member, 0, NULL, 0, 0, true)
 #define MAY_ID(T, name, member) ROW(T, name, AB_ATTR_ID, member, 0, NULL, 0, 0, false)
 #define NUM(T, name, member, lo, hi) ROW(T, name, AB_ATTR_NUMBER, member, AB_DIM_NONE, NULL, lo, hi, true)
-#define MAY_NUM(T, name, member, lo, hi) ROW(T, name, AB_ATTR_NUMBER, member, AB_DIM_NONE, NULL, lo, hi, false)
+#define MAY_NUM(T, name, member, lo, hi) ROW(T, name, AB_ATTR_NUMBER, member, AB_DIM_NONE, NULL, \
+    lo, hi, false)
 #define QTY(T, name, member, dim, lo, hi) ROW(T, name, AB_ATTR_QUANTITY, member, dim, NULL, lo, hi, true)
 #define WORD(T, name, member, words) ROW(T, name, AB_ATTR_WORD, member, 0, words, 0, 0, true)
 #define MAY_WORD(T, name, member, words) ROW(T, name, AB_ATTR_WORD, member, 0, words, 0, 0, false)
@@ -31,9 +34,11 @@ static const char *const words_grade[] = { "slight", "moderate", "strong", NULL 
 #define END { NULL, AB_ATTR_TEXT, 0, 0, NULL, 0, 0, false }
 
 #define MANY(P, member, T, name, attrs, children, says) \
-	{ name, sizeof(struct T), offsetof(struct P, member), true, false, attrs, children, false, false, 0, says }
+	{ name, sizeof(struct T), offsetof(struct P, member), true, false, attrs, children, false, \
+	    false, 0, says }
 #define NEEDS(P, member, T, name, attrs, children, says) \
-	{ name, sizeof(struct T), offsetof(struct P, member), true, true, attrs, children, false, false, 0, says }
+	{ name, sizeof(struct T), offsetof(struct P, member), true, true, attrs, children, false, \
+	    false, 0, says }
 #define WORDS(P, member, name, says) \
 	{ name, sizeof(struct raw_text), offsetof(struct P, member), true, false, NULL, NULL, false, true, \
 	  offsetof(struct raw_text, text), says }
@@ -43,7 +48,8 @@ static const char *const words_grade[] = { "slight", "moderate", "strong", NULL 
 #define NO_MORE { NULL, 0, 0, false, false, NULL, NULL, false, false, 0, NULL }
 
 static const struct ab_attr_spec when_attrs[] = {
-	ID(raw_when, "fact", fact), TEXT(raw_when, "is", is), TEXT(raw_when, "not", is_not), TEXT(raw_when, "over", over),
+	ID(raw_when, "fact", fact), TEXT(raw_when, "is", is), TEXT(raw_when, "not", is_not),
+	TEXT(raw_when, "over", over),
 	TEXT(raw_when, "under", under), YESNO(raw_when, "known", known), END
 };
 #define WHEN_SAYS "a condition on a fact; all must hold"
@@ -65,15 +71,18 @@ static const struct ab_attr_spec confused_attrs[] = {
 	ID(raw_confused, "with", with), NUM(raw_confused, "share", share, 0, 1), SOURCE(raw_confused), END
 };
 static const struct ab_attr_spec fault_attrs[] = {
-	HEAD(raw_fault), NUM(raw_fault, "severity", severity, 0, 10), YESNO(raw_fault, "packaged-only", packaged_only),
+	HEAD(raw_fault), NUM(raw_fault, "severity", severity, 0, 10),
+	YESNO(raw_fault, "packaged-only", packaged_only),
 	SAYS(raw_fault, "source", head.source), END
 };
 static const struct ab_elem_spec fault_children[] = {
 	SENTENCE(raw_fault, title, "title", true, "its name in plain words"),
 	SENTENCE(raw_fault, like, "like", false, "what it tastes, smells or looks like"),
 	WORDS(raw_fault, words, "word", "another word tasters use for it"),
-	MANY(raw_fault, leaks, raw_strength, "leak", leak_attrs, strength_children, "how often it comes without a cause known here"),
-	MANY(raw_fault, confused, raw_confused, "confused", confused_attrs, NULL, "a fault that is sometimes reported as this one"),
+	MANY(raw_fault, leaks, raw_strength, "leak", leak_attrs, strength_children,
+	    "how often it comes without a cause known here"),
+	MANY(raw_fault, confused, raw_confused, "confused", confused_attrs, NULL,
+	    "a fault that is sometimes reported as this one"),
 	SENTENCE(raw_fault, caution, "caution", false, "what to take care of"), NO_MORE
 };
 
@@ -88,7 +97,8 @@ static const struct ab_attr_spec is_attrs[] = {
 	SAYS(raw_is, "word", word), NUM(raw_is, "ratio", ratio, 0.001, 1000), END
 };
 static const struct ab_attr_spec sign_attrs[] = {
-	ID(raw_sign, "fact", fact), TEXT(raw_sign, "unit", unit), MAY_ID(raw_sign, "group", group), SOURCE(raw_sign),
+	ID(raw_sign, "fact", fact), TEXT(raw_sign, "unit", unit), MAY_ID(raw_sign, "group", group),
+	SOURCE(raw_sign),
 	TEXT(raw_sign, "for", says_for), TEXT(raw_sign, "against", says_against), END
 };
 static const struct ab_elem_spec sign_children[] = {
@@ -98,10 +108,12 @@ static const struct ab_elem_spec sign_children[] = {
 };
 static const struct ab_attr_spec gives_attrs[] = {
 	ID(raw_strength, "fault", fault), NUM(raw_strength, "noticeable", noticeable, 0, 1),
-	MAY_NUM(raw_strength, "moderate", moderate, 0, 1), NUM(raw_strength, "strong", strong, 0, 1), SOURCE(raw_strength), END
+	MAY_NUM(raw_strength, "moderate", moderate, 0, 1), NUM(raw_strength, "strong", strong, 0, 1),
+	SOURCE(raw_strength), END
 };
 static const struct ab_attr_spec cause_attrs[] = {
-	HEAD(raw_cause), WORD(raw_cause, "side", side, ab_words_side), WORD(raw_cause, "stage", stage, ab_words_stage),
+	HEAD(raw_cause), WORD(raw_cause, "side", side, ab_words_side),
+	WORD(raw_cause, "stage", stage, ab_words_stage),
 	MAY_WORD(raw_cause, "kind", kind, words_cause_kind), YESNO(raw_cause, "expects", expects),
 	TEXT(raw_cause, "source", head.source), END
 };
@@ -110,16 +122,21 @@ static const struct ab_elem_spec cause_children[] = {
 	SENTENCE(raw_cause, why, "why", false, "how it makes its faults"),
 	SENTENCE(raw_cause, next, "next", false, "what to do about it"),
 	SENTENCE(raw_cause, caution, "caution", false, "what to take care of"),
-	NEEDS(raw_cause, priors, raw_prior, "prior", prior_attrs, prior_children, "how often it is there; the last that holds is used"),
+	NEEDS(raw_cause, priors, raw_prior, "prior", prior_attrs, prior_children,
+	    "how often it is there; the last that holds is used"),
 	MANY(raw_cause, gates, raw_gate, "gate", gate_attrs, gate_children, "when it is impossible"),
-	MANY(raw_cause, signs, raw_sign, "sign", sign_attrs, sign_children, "what a fact says for or against it"),
-	MANY(raw_cause, gives, raw_strength, "gives", gives_attrs, strength_children, "a fault it brings, and how strongly"), NO_MORE
+	MANY(raw_cause, signs, raw_sign, "sign", sign_attrs, sign_children,
+	    "what a fact says for or against it"),
+	MANY(raw_cause, gives, raw_strength, "gives", gives_attrs, strength_children,
+	    "a fault it brings, and how strongly"),
+	NO_MORE
 };
 
 /* ---- changes ---- */
 
 static const struct ab_attr_spec sets_attrs[] = {
-	ID(raw_sets, "fact", fact), TEXT(raw_sets, "to", to), TEXT(raw_sets, "at-most", at_most), TEXT(raw_sets, "at-least", at_least),
+	ID(raw_sets, "fact", fact), TEXT(raw_sets, "to", to), TEXT(raw_sets, "at-most", at_most),
+	TEXT(raw_sets, "at-least", at_least),
 	SOURCE(raw_sets), END
 };
 static const struct ab_attr_spec prevents_attrs[] = {
@@ -127,11 +144,15 @@ static const struct ab_attr_spec prevents_attrs[] = {
 };
 static const struct ab_attr_spec ref_attrs[] = { ID(raw_ref, "change", change), END };
 static const struct ab_attr_spec change_attrs[] = {
-	HEAD(raw_change), WORD(raw_change, "kind", kind, ab_words_change_kind), WORD(raw_change, "side", side, ab_words_side),
+	HEAD(raw_change), WORD(raw_change, "kind", kind, ab_words_change_kind),
+	WORD(raw_change, "side", side, ab_words_side),
 	WORD(raw_change, "stage", stage, ab_words_stage), MAY_NUM(raw_change, "cost", cost, 0, 100000),
-	MAY_NUM(raw_change, "running", running, -1000, 1000), MAY_NUM(raw_change, "running-per-year", running_per_year, -10000, 10000),
-	MAY_NUM(raw_change, "minutes", minutes, -1000, 1000), MAY_NUM(raw_change, "once-minutes", once_minutes, 0, 100000),
-	TEXT(raw_change, "space", space), YESNO(raw_change, "noisy", noisy), YESNO(raw_change, "smoky", smoky),
+	MAY_NUM(raw_change, "running", running, -1000, 1000),
+	MAY_NUM(raw_change, "running-per-year", running_per_year, -10000, 10000),
+	MAY_NUM(raw_change, "minutes", minutes, -1000, 1000),
+	MAY_NUM(raw_change, "once-minutes", once_minutes, 0, 100000),
+	TEXT(raw_change, "space", space), YESNO(raw_change, "noisy", noisy),
+	YESNO(raw_change, "smoky", smoky),
 	MAY_ID(raw_change, "group", group), SAYS(raw_change, "source", head.source), END
 };
 static const struct ab_elem_spec change_children[] = {
@@ -139,10 +160,12 @@ static const struct ab_elem_spec change_children[] = {
 	SENTENCE(raw_change, how, "how", false, "how to do it"),
 	SENTENCE(raw_change, caution, "caution", false, "what to take care of"),
 	MANY(raw_change, sets, raw_sets, "sets", sets_attrs, NULL, "what it makes of a fact"),
-	MANY(raw_change, prevents, raw_share, "prevents", prevents_attrs, share_children, "the share of a cause it takes away"),
+	MANY(raw_change, prevents, raw_share, "prevents", prevents_attrs, share_children,
+	    "the share of a cause it takes away"),
 	MANY(raw_change, needs, raw_ref, "needs", ref_attrs, NULL, "a change it makes no sense without"),
 	MANY(raw_change, excludes, raw_ref, "excludes", ref_attrs, NULL, "a change it makes no sense with"),
-	MANY(raw_change, only_for, raw_whens, "only-for", NULL, whens_children, "for whom it is; any one is enough"),
+	MANY(raw_change, only_for, raw_whens, "only-for", NULL, whens_children,
+	    "for whom it is; any one is enough"),
 	MANY(raw_change, not_for, raw_whens, "not-for", NULL, whens_children, "for whom it is not"), NO_MORE
 };
 
@@ -152,8 +175,10 @@ static const struct ab_attr_spec yes_attrs[] = {
 	ID(raw_share, "cause", cause), NUM(raw_share, "p", p, 0, 1), SOURCE(raw_share), END
 };
 static const struct ab_attr_spec check_attrs[] = {
-	HEAD(raw_check), MAY_NUM(raw_check, "minutes", minutes, 0, 100000), MAY_NUM(raw_check, "cost", cost, 0, 100000),
-	ROW(raw_check, "wait", AB_ATTR_QUANTITY, wait_s, AB_DIM_TIME, NULL, 0, 4e7, false), NUM(raw_check, "base", base, 0, 1),
+	HEAD(raw_check), MAY_NUM(raw_check, "minutes", minutes, 0, 100000),
+	MAY_NUM(raw_check, "cost", cost, 0, 100000),
+	ROW(raw_check, "wait", AB_ATTR_QUANTITY, wait_s, AB_DIM_TIME, NULL, 0, 4e7, false),
+	NUM(raw_check, "base", base, 0, 1),
 	SAYS(raw_check, "source", head.source), END
 };
 static const struct ab_elem_spec yes_children[] = { NO_MORE };
@@ -163,29 +188,36 @@ static const struct ab_elem_spec check_children[] = {
 	SENTENCE(raw_check, if_yes, "if-yes", false, "what a yes means"),
 	SENTENCE(raw_check, if_no, "if-no", false, "what a no means"),
 	SENTENCE(raw_check, caution, "caution", false, "what to take care of"),
-	NEEDS(raw_check, yes, raw_share, "yes", yes_attrs, yes_children, "how surely a cause makes the answer yes"),
-	MANY(raw_check, only_for, raw_whens, "only-for", NULL, whens_children, "when it can be done; any one is enough"), NO_MORE
+	NEEDS(raw_check, yes, raw_share, "yes", yes_attrs, yes_children,
+	    "how surely a cause makes the answer yes"),
+	MANY(raw_check, only_for, raw_whens, "only-for", NULL, whens_children,
+	    "when it can be done; any one is enough"),
+	NO_MORE
 };
 
 /* ---- families, yeasts, kit ---- */
 
 static const struct ab_attr_spec expects_attrs[] = {
-	ID(raw_expects, "fault", fault), WORD(raw_expects, "up-to", up_to, words_grade), SOURCE(raw_expects), END
+	ID(raw_expects, "fault", fault), WORD(raw_expects, "up-to", up_to, words_grade), SOURCE(raw_expects),
+	END
 };
 static const struct ab_attr_spec hurts_attrs[] = {
 	ID(raw_hurts, "fault", fault), NUM(raw_hurts, "factor", factor, 0, 10), SOURCE(raw_hurts), END
 };
 static const struct ab_attr_spec carbonation_attrs[] = {
-	QTY(raw_carbonation, "low", low, AB_DIM_CO2, 0, 10), QTY(raw_carbonation, "high", high, AB_DIM_CO2, 0, 10),
+	QTY(raw_carbonation, "low", low, AB_DIM_CO2, 0, 10),
+	QTY(raw_carbonation, "high", high, AB_DIM_CO2, 0, 10),
 	SOURCE(raw_carbonation), END
 };
 static const struct ab_attr_spec family_attrs[] = { HEAD(raw_family), END };
 static const struct ab_elem_spec family_children[] = {
 	SENTENCE(raw_family, title, "title", true, "its name in plain words"),
-	MANY(raw_family, expects, raw_expects, "expects", expects_attrs, NULL, "a trait it is meant to have, up to a grade"),
-	MANY(raw_family, hurts, raw_hurts, "hurts", hurts_attrs, NULL, "a fault that weighs more or less in it"),
-	{ "carbonation", sizeof(struct raw_carbonation), offsetof(struct raw_family, carbonation), false, true, carbonation_attrs, NULL,
-	  false, false, 0, "usual carbonation" }, NO_MORE
+	MANY(raw_family, expects, raw_expects, "expects", expects_attrs, NULL,
+	    "a trait it is meant to have, up to a grade"),
+	MANY(raw_family, hurts, raw_hurts, "hurts", hurts_attrs, NULL,
+	    "a fault that weighs more or less in it"),
+	{ "carbonation", sizeof(struct raw_carbonation), offsetof(struct raw_family, carbonation), false,
+	    true, carbonation_attrs, NULL, false, false, 0, "usual carbonation" }, NO_MORE
 };
 static const struct ab_attr_spec yeast_attrs[] = {
 	HEAD(raw_yeast), SAYS(raw_yeast, "title", title), SAYS(raw_yeast, "source", head.source),
@@ -195,37 +227,50 @@ static const struct ab_attr_spec yeast_attrs[] = {
 	QTY(raw_yeast, "attenuation-low", att_low, AB_DIM_SHARE, 0.1, 1.1),
 	QTY(raw_yeast, "attenuation-high", att_high, AB_DIM_SHARE, 0.1, 1.1),
 	NUM(raw_yeast, "pitch-rate", pitch_rate, 0.05, 10), QTY(raw_yeast, "rest", rest, AB_DIM_TEMP, -5, 60),
-	QTY(raw_yeast, "primary", primary_s, AB_DIM_TIME, 3600, 4e7), QTY(raw_yeast, "clean", clean_s, AB_DIM_TIME, 0, 4e7),
+	QTY(raw_yeast, "primary", primary_s, AB_DIM_TIME, 3600, 4e7),
+	QTY(raw_yeast, "clean", clean_s, AB_DIM_TIME, 0, 4e7),
 	QTY(raw_yeast, "lag", lag_s, AB_DIM_TIME, 3600, 4e6), YESNO(raw_yeast, "phenolic", phenolic),
-	YESNO(raw_yeast, "diastatic", diastatic), YESNO(raw_yeast, "lager", lager), YESNO(raw_yeast, "sulphury", sulphury),
+	YESNO(raw_yeast, "diastatic", diastatic), YESNO(raw_yeast, "lager", lager),
+	YESNO(raw_yeast, "sulphury", sulphury),
 	YESNO(raw_yeast, "flocculent", flocculent), YESNO(raw_yeast, "fruity", fruity), END
 };
 static const struct ab_attr_spec sanitiser_attrs[] = {
 	ID(raw_sanitiser, "agent", head.id), YESNO(raw_sanitiser, "replace", head.replace),
-	QTY(raw_sanitiser, "contact", contact_s, AB_DIM_TIME, 0, 1e6), QTY(raw_sanitiser, "keeps", keeps_s, AB_DIM_TIME, 0, 1e9),
+	QTY(raw_sanitiser, "contact", contact_s, AB_DIM_TIME, 0, 1e6),
+	QTY(raw_sanitiser, "keeps", keeps_s, AB_DIM_TIME, 0, 1e9),
 	YESNO(raw_sanitiser, "no-rinse", no_rinse), SAYS(raw_sanitiser, "source", head.source), END
 };
 static const struct ab_attr_spec bottle_attrs[] = {
 	ID(raw_bottle, "kind", head.id), YESNO(raw_bottle, "replace", head.replace),
-	QTY(raw_bottle, "limit", limit, AB_DIM_CO2, 0.1, 20), QTY(raw_bottle, "limit-pressure", limit_kpa, AB_DIM_PRESSURE, 1, 10000),
+	QTY(raw_bottle, "limit", limit, AB_DIM_CO2, 0.1, 20),
+	QTY(raw_bottle, "limit-pressure", limit_kpa, AB_DIM_PRESSURE, 1, 10000),
 	SAYS(raw_bottle, "source", head.source), END
 };
 
 /* ---- the whole ---- */
 
 static const struct ab_elem_spec rules_children[] = {
-	[RAW_FAULT] = MANY(raw_rules, kinds[RAW_FAULT], raw_fault, "fault", fault_attrs, fault_children, "what a taster notices"),
-	[RAW_CAUSE] = MANY(raw_rules, kinds[RAW_CAUSE], raw_cause, "cause", cause_attrs, cause_children, "what brings faults"),
-	[RAW_CHANGE] = MANY(raw_rules, kinds[RAW_CHANGE], raw_change, "change", change_attrs, change_children, "what to do differently"),
-	[RAW_CHECK] = MANY(raw_rules, kinds[RAW_CHECK], raw_check, "check", check_attrs, check_children, "a test that tells causes apart"),
-	[RAW_FAMILY] = MANY(raw_rules, kinds[RAW_FAMILY], raw_family, "family", family_attrs, family_children, "a style family"),
-	[RAW_YEAST] = MANY(raw_rules, kinds[RAW_YEAST], raw_yeast, "yeast", yeast_attrs, NULL, "a class of yeast"),
-	[RAW_SANITISER] = MANY(raw_rules, kinds[RAW_SANITISER], raw_sanitiser, "sanitiser", sanitiser_attrs, NULL, "what a sanitiser needs"),
-	[RAW_BOTTLE] = MANY(raw_rules, kinds[RAW_BOTTLE], raw_bottle, "bottle", bottle_attrs, NULL, "what a bottle bears"),
+	[RAW_FAULT] = MANY(raw_rules, kinds[RAW_FAULT], raw_fault, "fault", fault_attrs, fault_children,
+	    "what a taster notices"),
+	[RAW_CAUSE] = MANY(raw_rules, kinds[RAW_CAUSE], raw_cause, "cause", cause_attrs, cause_children,
+	    "what brings faults"),
+	[RAW_CHANGE] = MANY(raw_rules, kinds[RAW_CHANGE], raw_change, "change", change_attrs, change_children,
+	    "what to do differently"),
+	[RAW_CHECK] = MANY(raw_rules, kinds[RAW_CHECK], raw_check, "check", check_attrs, check_children,
+	    "a test that tells causes apart"),
+	[RAW_FAMILY] = MANY(raw_rules, kinds[RAW_FAMILY], raw_family, "family", family_attrs, family_children,
+	    "a style family"),
+	[RAW_YEAST] = MANY(raw_rules, kinds[RAW_YEAST], raw_yeast, "yeast", yeast_attrs, NULL,
+	    "a class of yeast"),
+	[RAW_SANITISER] = MANY(raw_rules, kinds[RAW_SANITISER], raw_sanitiser, "sanitiser", sanitiser_attrs,
+	    NULL, "what a sanitiser needs"),
+	[RAW_BOTTLE] = MANY(raw_rules, kinds[RAW_BOTTLE], raw_bottle, "bottle", bottle_attrs, NULL,
+	    "what a bottle bears"),
 	[RAW_KINDS] = NO_MORE
 };
 static const struct ab_elem_spec rules_root = {
-	"rules", sizeof(struct raw_rules), 0, false, false, NULL, rules_children, false, false, 0, "a file of rules"
+	"rules", sizeof(struct raw_rules), 0, false, false, NULL, rules_children, false, false, 0,
+	"a file of rules"
 };
 
 const struct ab_record_doc ab_rules_doc = { AB_RULES_NS, &rules_root, NULL, 1, 100000 };

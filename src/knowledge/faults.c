@@ -10,7 +10,9 @@ static void add_leaks(struct compiler *c, const struct raw_fault *raw, struct ab
 	if (fault->leaks == NULL)
 		return;
 	if (raw->leaks.n == 0 || items[0].whens.n > 0)
-		compile_wrong(c, raw->head.mark.line, "the first <leak> of fault \"%s\" must be there and have no <when>: every fault comes now and "
+		compile_wrong(c, raw->head.mark.line,
+		    "the first <leak> of fault \"%s\" must be there and have no <when>: every fault "
+		    "comes now and "
 		    "then without a cause known here", raw->head.id);
 	for (size_t i = 0; i < raw->leaks.n; i++) {
 		struct ab_leak *leak = &fault->leaks[fault->n_leaks++];
@@ -18,7 +20,9 @@ static void add_leaks(struct compiler *c, const struct raw_fault *raw, struct ab
 		leak->when = compile_conds(c, &items[i].whens);
 		leak->source = compile_source(c, items[i].source, items[i].mark.line);
 		if (!(leak->tail[3] > 0) || !(leak->tail[1] < 1))
-			compile_wrong(c, items[i].mark.line, "a leak must be above 0 and below 1, else a fault found would be impossible or sure");
+			compile_wrong(c, items[i].mark.line,
+			    "a leak must be above 0 and below 1, else a fault found would be "
+			    "impossible or sure");
 	}
 }
 
@@ -31,7 +35,8 @@ static void add_confusions(struct compiler *c, const struct raw_fault *raw, stru
 		if (with < 0)
 			continue;
 		if (&c->k->faults[with] == fault)
-			compile_wrong(c, items[i].mark.line, "fault \"%s\" cannot be confused with itself", raw->head.id);
+			compile_wrong(c, items[i].mark.line, "fault \"%s\" cannot be confused with itself",
+			    raw->head.id);
 		fault->confusions[fault->n_confusions++] = (struct ab_confusion){ with, items[i].share.v,
 			compile_source(c, items[i].source, items[i].mark.line) };
 	}

@@ -1,7 +1,7 @@
 /* lint.c - what is wrong with the rules as a whole, and the two doors of the room: read and lint
  *
- * Findings come in three waves, and a wave is only looked for when the one before found no error: each file by itself, names
- * and numbers, the whole. So the root is named, not its echoes.
+ * Findings come in three waves, and a wave is only looked for when the one before found no error: each file
+ * by itself, names and numbers, the whole. So the root is named, not its echoes.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/lint.h"
@@ -72,7 +72,8 @@ static void check_words(struct lint *lint, const struct ab_knowledge *k)
 		qsort(used, n, sizeof *used, by_word);
 	for (size_t i = 1; i < n; i++)
 		if (used[i].fault != used[i - 1].fault && ab_word_cmp(used[i].word, used[i - 1].word) == 0)
-			lint_say(lint, true, used[i].fault->file, used[i].fault->line, "the word \"%s\" means both fault \"%s\" and fault \"%s\"; it may mean "
+			lint_say(lint, true, used[i].fault->file, used[i].fault->line,
+			    "the word \"%s\" means both fault \"%s\" and fault \"%s\"; it may mean "
 			    "one", used[i].word, used[i - 1].fault->id, used[i].fault->id);
 }
 
@@ -92,9 +93,12 @@ static void check_faults(struct lint *lint, const struct ab_knowledge *k)
 	for (size_t i = 0; i < k->n_faults; i++) {
 		const struct ab_fault *f = &k->faults[i];
 		if (!is_given(k, (int)i))
-			lint_say(lint, true, f->file, f->line, "no cause gives fault \"%s\"; a fault that nothing brings cannot be diagnosed", f->id);
+			lint_say(lint, true, f->file, f->line,
+			    "no cause gives fault \"%s\"; a fault that nothing brings cannot be diagnosed",
+			    f->id);
 		if (f->n_words == 0)
-			lint_say(lint, false, f->file, f->line, "fault \"%s\" has no <word>: tasters must use its id or title", f->id);
+			lint_say(lint, false, f->file, f->line,
+			    "fault \"%s\" has no <word>: tasters must use its id or title", f->id);
 	}
 }
 
@@ -112,7 +116,8 @@ static void check_causes(struct lint *lint, const struct ab_knowledge *k)
 	for (size_t i = 0; i < k->n_causes; i++) {
 		const struct ab_cause *c = &k->causes[i];
 		if (!c->benign && !is_prevented(k, (int)i))
-			lint_say(lint, false, c->file, c->line, "no change prevents cause \"%s\": advice can do nothing about it", c->id);
+			lint_say(lint, false, c->file, c->line,
+			    "no change prevents cause \"%s\": advice can do nothing about it", c->id);
 		if (c->why == NULL)
 			lint_say(lint, false, c->file, c->line, "cause \"%s\" does not say <why>", c->id);
 	}
@@ -173,8 +178,9 @@ static void check_changes(struct lint *lint, const struct ab_knowledge *k)
 			lint_say(lint, true, c->file, c->line, "change \"%s\" needs itself", c->id);
 		marked[i] = true;
 		if (clash(k, marked, &one, &other))
-			lint_say(lint, true, c->file, c->line, "what change \"%s\" needs can never be had together: \"%s\" excludes \"%s\"", c->id,
-			    k->changes[one].id, k->changes[other].id);
+			lint_say(lint, true, c->file, c->line,
+			    "what change \"%s\" needs can never be had together: \"%s\" excludes \"%s\"",
+			    c->id, k->changes[one].id, k->changes[other].id);
 	}
 }
 
@@ -188,8 +194,9 @@ void lint_whole(struct lint *lint, const struct ab_knowledge *k)
 
 /* ---- the doors ---- */
 
-static enum ab_status gather_compile_check(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
-    const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct lint *lint, struct ab_knowledge *k, struct ab_diag *diag)
+static enum ab_status gather_compile_check(const char *const *dirs, size_t n,
+    const struct ab_fact_table *facts, const struct ab_vocabulary *vocabulary, struct ab_arena *arena,
+    struct lint *lint, struct ab_knowledge *k, struct ab_diag *diag)
 {
 	struct raw_all *all = ab_arena_alloc(arena, 1, sizeof *all);
 	if (all == NULL)
@@ -204,8 +211,9 @@ static enum ab_status gather_compile_check(const char *const *dirs, size_t n, co
 	return st;
 }
 
-enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct ab_fact_table *facts, const struct ab_vocabulary *vocabulary,
-    struct ab_arena *arena, struct ab_lint *findings, size_t max, size_t *n_findings, struct ab_diag *diag)
+enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
+    const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_lint *findings, size_t max,
+    size_t *n_findings, struct ab_diag *diag)
 {
 	struct lint lint = { .arena = arena, .items = findings, .max = max };
 	struct ab_knowledge *k = ab_arena_alloc(arena, 1, sizeof *k);
@@ -217,8 +225,9 @@ enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct
 	return st;
 }
 
-enum ab_status ab_knowledge_read(const char *const *dirs, size_t n, const struct ab_fact_table *facts, const struct ab_vocabulary *vocabulary,
-    struct ab_arena *arena, struct ab_knowledge **out, struct ab_diag *diag)
+enum ab_status ab_knowledge_read(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
+    const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_knowledge **out,
+    struct ab_diag *diag)
 {
 	struct lint lint = { .arena = arena };
 	struct ab_knowledge *k = ab_arena_alloc(arena, 1, sizeof *k);
@@ -229,8 +238,8 @@ enum ab_status ab_knowledge_read(const char *const *dirs, size_t n, const struct
 	if (st != AB_OK)
 		return st;
 	if (lint.errors > 1)
-		return ab_fail(diag, AB_EINPUT, lint.first.file, lint.first.line, "%s (and %zu more errors in the rules)", lint.first.text,
-		    lint.errors - 1);
+		return ab_fail(diag, AB_EINPUT, lint.first.file, lint.first.line,
+		    "%s (and %zu more errors in the rules)", lint.first.text, lint.errors - 1);
 	if (lint.errors == 1)
 		return ab_fail(diag, AB_EINPUT, lint.first.file, lint.first.line, "%s", lint.first.text);
 	*out = k;

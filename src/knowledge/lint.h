@@ -16,16 +16,18 @@ struct lint {
 };
 
 /* Notes a finding. Numbers in the text go through ab_num_text: the locale must not show. */
-void lint_say(struct lint *lint, bool error, const char *file, long line, const char *fmt, ...) __attribute__((format(printf, 5, 6)));
+void lint_say(struct lint *lint, bool error, const char *file, long line, const char *fmt,
+    ...) __attribute__((format(printf, 5, 6)));
 
 /* What only the whole can show: faults nobody gives, words used twice, requirements that cannot be met. */
 void lint_whole(struct lint *lint, const struct ab_knowledge *k);
 
-/* read.c: all files of all folders, merged. Structural errors are findings, one a file. version gets 16 hex digits and a NUL. */
-enum ab_status rules_gather(const char *const *dirs, size_t n, struct ab_arena *arena, struct lint *lint, struct raw_all *all,
-    char *version, struct ab_diag *diag);
+/* read.c: all files of all folders, merged. Structural errors are findings, one a file. version gets 16 hex
+ * digits and a NUL. */
+enum ab_status rules_gather(const char *const *dirs, size_t n, struct ab_arena *arena, struct lint *lint,
+    struct raw_all *all, char *version, struct ab_diag *diag);
 /* One file from memory, added to all. */
-enum ab_status rules_gather_text(const char *name, const char *text, size_t len, struct ab_arena *arena, struct lint *lint, struct raw_all *all,
-    struct ab_diag *diag);
+enum ab_status rules_gather_text(const char *name, const char *text, size_t len, struct ab_arena *arena,
+    struct lint *lint, struct raw_all *all, struct ab_diag *diag);
 
 #endif

@@ -17,7 +17,9 @@ static void add_expects(struct compiler *c, const struct raw_family *raw, struct
 		int fault = compile_ref(c, RAW_FAULT, items[i].fault, items[i].mark.line);
 		for (size_t j = 0; j < family->n_expects; j++)
 			if (family->expects[j].fault == fault)
-				compile_wrong(c, items[i].mark.line, "fault \"%s\" stands a second time in family \"%s\"", items[i].fault, raw->head.id);
+				compile_wrong(c, items[i].mark.line,
+				    "fault \"%s\" stands a second time in family \"%s\"", items[i].fault,
+				    raw->head.id);
 		if (fault >= 0)
 			family->expects[family->n_expects++] = (struct ab_expects){ fault, items[i].up_to,
 				compile_source(c, items[i].source, items[i].mark.line) };
@@ -46,7 +48,8 @@ static void compile_family(struct compiler *c, const struct raw_family *raw, str
 	family->file = raw->head.file;
 	compile_source(c, raw->carbonation->source, raw->carbonation->mark.line);
 	if (!(family->co2_low < family->co2_high))
-		compile_wrong(c, raw->carbonation->mark.line, "carbonation of family \"%s\": low must be below high", family->id);
+		compile_wrong(c, raw->carbonation->mark.line,
+		    "carbonation of family \"%s\": low must be below high", family->id);
 	add_expects(c, raw, family);
 	add_hurts(c, raw, family);
 }
@@ -66,13 +69,16 @@ void compile_families(struct compiler *c)
 	for (size_t i = 0; i < list->n; i++) {
 		const struct raw_family *raw = RAW_AT(const struct raw_family, c->all, RAW_FAMILY, i);
 		c->file = raw->head.file;
-		int word = words == NULL ? (int)i + 1 : compile_word(c, "family", raw->head.id, words, raw->head.mark.line);
+		int word = words == NULL ? (int)i + 1 : compile_word(c, "family", raw->head.id, words,
+		    raw->head.mark.line);
 		if (word > 0)
 			compile_family(c, raw, &c->k->families[word - 1]);
 	}
 	for (size_t i = 0; i < n; i++)
 		if (c->k->families[i].id == NULL)
-			lint_say(c->lint, true, "rules", 0, "there is no <family id=\"%s\">; each family that a journal may name needs one", words[i]);
+			lint_say(c->lint, true, "rules", 0,
+			    "there is no <family id=\"%s\">; each family that a journal may name needs one",
+			    words[i]);
 }
 
 /* ---- yeasts ---- */
@@ -80,29 +86,38 @@ void compile_families(struct compiler *c)
 static void check_order(struct compiler *c, const struct raw_yeast *raw, const struct ab_yeast_norm *y)
 {
 	if (!(y->tolerated_low_c <= y->low_c && y->low_c < y->high_c && y->high_c <= y->tolerated_high_c))
-		compile_wrong(c, raw->head.mark.line, "temperatures of yeast \"%s\" must rise: tolerated-low, low, high, tolerated-high", y->id);
+		compile_wrong(c, raw->head.mark.line,
+		    "temperatures of yeast \"%s\" must rise: tolerated-low, low, high, tolerated-high",
+		    y->id);
 	if (!(y->att_low < y->att_high))
-		compile_wrong(c, raw->head.mark.line, "attenuation-low of yeast \"%s\" must be below attenuation-high", y->id);
+		compile_wrong(c, raw->head.mark.line,
+		    "attenuation-low of yeast \"%s\" must be below attenuation-high", y->id);
 }
 
 static void compile_yeast(struct compiler *c, const struct raw_yeast *raw, struct ab_yeast_norm *y)
 {
 	c->file = raw->head.file;
 	*y = (struct ab_yeast_norm){
-		.id = raw->head.id, .title = raw->title, .source = compile_source(c, raw->head.source, raw->head.mark.line).text,
+		.id = raw->head.id, .title = raw->title, .source = compile_source(c, raw->head.source,
+		    raw->head.mark.line).text,
 		.low_c = raw->low.v, .high_c = raw->high.v,
 		.tolerated_low_c = raw->tolerated_low.v, .tolerated_high_c = raw->tolerated_high.v,
-		.att_low = raw->att_low.v, .att_high = raw->att_high.v, .pitch_rate = raw->pitch_rate.v, .rest_c = raw->rest.v,
-		.primary_days = raw->primary_s.v / DAY, .clean_days = raw->clean_s.v / DAY, .lag_h = raw->lag_s.v / HOUR,
-		.phenolic = raw->phenolic == AB_YES, .diastatic = raw->diastatic == AB_YES, .lager = raw->lager == AB_YES,
-		.sulphury = raw->sulphury == AB_YES, .flocculent = raw->flocculent == AB_YES, .fruity = raw->fruity == AB_YES,
+		.att_low = raw->att_low.v, .att_high = raw->att_high.v, .pitch_rate = raw->pitch_rate.v,
+		.rest_c = raw->rest.v,
+		.primary_days = raw->primary_s.v / DAY, .clean_days = raw->clean_s.v / DAY,
+		.lag_h = raw->lag_s.v / HOUR,
+		.phenolic = raw->phenolic == AB_YES, .diastatic = raw->diastatic == AB_YES,
+		.lager = raw->lager == AB_YES,
+		.sulphury = raw->sulphury == AB_YES, .flocculent = raw->flocculent == AB_YES,
+		.fruity = raw->fruity == AB_YES,
 	};
 	check_order(c, raw, y);
 }
 
 /* ---- kit ---- */
 
-static int kit_word(struct compiler *c, const struct raw_head *head, const char *what, const char *const *words, size_t i)
+static int kit_word(struct compiler *c, const struct raw_head *head, const char *what,
+    const char *const *words, size_t i)
 {
 	c->file = head->file;
 	compile_source(c, head->source, head->mark.line);
@@ -115,9 +130,10 @@ static void compile_sanitisers(struct compiler *c)
 	const char *const *words = c->vocabulary == NULL ? NULL : c->vocabulary->sanitisers;
 	struct ab_sanitiser_norm *out = compile_room(c, n, sizeof *out);
 	for (size_t i = 0; out != NULL && i < n; i++) {
-		const struct raw_sanitiser *raw = RAW_AT(const struct raw_sanitiser, c->all, RAW_SANITISER, i);
-		out[i] = (struct ab_sanitiser_norm){ kit_word(c, &raw->head, "agent", words, i), raw->contact_s.v, raw->keeps_s.v / DAY,
-			raw->no_rinse == AB_YES, raw->head.source };
+		const struct raw_sanitiser *raw = RAW_AT(const struct raw_sanitiser, c->all,
+		    RAW_SANITISER, i);
+		out[i] = (struct ab_sanitiser_norm){ kit_word(c, &raw->head, "agent", words, i),
+		    raw->contact_s.v, raw->keeps_s.v / DAY, raw->no_rinse == AB_YES, raw->head.source };
 	}
 	c->k->norms.sanitisers = out;
 	c->k->norms.n_sanitisers = n;
@@ -130,7 +146,8 @@ static void compile_bottles(struct compiler *c)
 	struct ab_bottle_norm *out = compile_room(c, n, sizeof *out);
 	for (size_t i = 0; out != NULL && i < n; i++) {
 		const struct raw_bottle *raw = RAW_AT(const struct raw_bottle, c->all, RAW_BOTTLE, i);
-		out[i] = (struct ab_bottle_norm){ kit_word(c, &raw->head, "kind", words, i), raw->limit.v, raw->limit_kpa.v, raw->head.source };
+		out[i] = (struct ab_bottle_norm){ kit_word(c, &raw->head, "kind", words, i), raw->limit.v,
+		    raw->limit_kpa.v, raw->head.source };
 	}
 	c->k->norms.bottles = out;
 	c->k->norms.n_bottles = n;

@@ -1,8 +1,8 @@
 /* raw.h - rules as they stand in the files, before names are resolved
  *
- * elements.c tells the record reader what may stand where and fills these structs; read.c merges the files; compile.c makes the
- * structs of afterboil/knowledge.h out of them. To add an attribute: a member here, a row in elements.c, a line in rules/rules.rng,
- * its use in compile*.c.
+ * elements.c tells the record reader what may stand where and fills these structs; read.c merges the files;
+ * compile.c makes the structs of afterboil/knowledge.h out of them. To add an attribute: a member here, a row
+ * in elements.c, a line in rules/rules.rng, its use in compile*.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_KNOWLEDGE_RAW_H
@@ -53,8 +53,10 @@ struct raw_cause {
 };
 
 struct raw_sets { struct ab_mark mark; const char *fact, *to, *at_most, *at_least, *source; };
-struct raw_share { struct ab_mark mark; const char *cause, *source; struct ab_num p; struct ab_list whens; };   /* prevents, yes */
-struct raw_ref { struct ab_mark mark; const char *change; };                                                    /* needs, excludes */
+/* prevents, yes */
+struct raw_share { struct ab_mark mark; const char *cause, *source; struct ab_num p; struct ab_list whens; };
+/* needs, excludes */
+struct raw_ref { struct ab_mark mark; const char *change; };
 struct raw_change {
 	struct raw_head head;
 	int kind, side, stage, noisy, smoky;
@@ -84,7 +86,8 @@ struct raw_family {
 struct raw_yeast {
 	struct raw_head head;
 	const char *title;
-	struct ab_num low, high, tolerated_low, tolerated_high, att_low, att_high, pitch_rate, rest, primary_s, clean_s, lag_s;
+	struct ab_num low, high, tolerated_low, tolerated_high, att_low, att_high, pitch_rate, rest,
+	    primary_s, clean_s, lag_s;
 	int phenolic, diastatic, lager, sulphury, flocculent, fruity;
 };
 struct raw_sanitiser { struct raw_head head; struct ab_num contact_s, keeps_s; int no_rinse; };
@@ -92,7 +95,8 @@ struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa; };
 
 /* The kinds of things that stand directly in <rules>, in the order in which they are compiled. */
 enum raw_kind {
-	RAW_FAULT, RAW_CAUSE, RAW_CHANGE, RAW_CHECK, RAW_FAMILY, RAW_YEAST, RAW_SANITISER, RAW_BOTTLE, RAW_KINDS
+	RAW_FAULT, RAW_CAUSE, RAW_CHANGE, RAW_CHECK, RAW_FAMILY, RAW_YEAST, RAW_SANITISER,
+	    RAW_BOTTLE, RAW_KINDS
 };
 
 /* One file. */
@@ -102,7 +106,8 @@ extern const struct ab_record_doc ab_rules_doc;
 /* The row of a kind: its element's name and size. */
 const struct ab_elem_spec *ab_rules_kind(enum raw_kind kind);
 
-/* Everything of all files, replaced things gone: per kind a list of pointers to its structs (each begins with a raw_head). */
+/* Everything of all files, replaced things gone: per kind a list of pointers to its structs (each begins with
+ * a raw_head). */
 struct raw_all { struct ab_list kinds[RAW_KINDS]; };
 #define RAW_AT(type, all, kind, i) ((type *)((struct raw_head **)(all)->kinds[kind].items)[i])
 

@@ -1,7 +1,8 @@
 /* read.c - rules folders into merged raw records
  *
- * Every *.xml of a folder in order of its bytes' names, then the next folder. A later thing with replace="yes" takes the place
- * of the one with its id. A file that is not well formed is one finding, and the others are still read.
+ * Every *.xml of a folder in order of its bytes' names, then the next folder. A later thing with
+ * replace="yes" takes the place of the one with its id. A file that is not well formed is one finding, and
+ * the others are still read.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/lint.h"
@@ -32,8 +33,8 @@ static enum ab_status no_memory(struct ab_diag *diag)
 
 /* ---- the version ---- */
 
-/* FNV-1a, 64 bits (Fowler, Noll and Vo; RFC 9923). It tells rules apart for the record and guards nothing; SHA-256 took longer than all the
- * reading. */
+/* FNV-1a, 64 bits (Fowler, Noll and Vo; RFC 9923). It tells rules apart for the record and guards nothing;
+ * SHA-256 took longer than all the reading. */
 static void add_to_sum(uint64_t *sum, const char *text, size_t len)
 {
 	for (size_t i = 0; i < len; i++)
@@ -59,7 +60,8 @@ static struct raw_head **find(const struct ab_list *list, const char *id)
 	return NULL;
 }
 
-static enum ab_status merge_one(struct gather *g, enum raw_kind kind, struct raw_head *head, struct ab_diag *diag)
+static enum ab_status merge_one(struct gather *g, enum raw_kind kind, struct raw_head *head,
+    struct ab_diag *diag)
 {
 	struct ab_list *into = &g->all->kinds[kind];
 	const char *what = ab_rules_kind(kind)->name;
@@ -67,13 +69,16 @@ static enum ab_status merge_one(struct gather *g, enum raw_kind kind, struct raw
 	head->file = g->file;
 	if (old != NULL) {
 		if (head->replace != AB_YES)
-			lint_say(g->lint, true, g->file, head->mark.line, "<%s> \"%s\" is there already, in %s:%ld; give it another name, or "
-			    "replace=\"yes\" to put it in the place of the first", what, head->id, (*old)->file, (*old)->mark.line);
+			lint_say(g->lint, true, g->file, head->mark.line,
+			    "<%s> \"%s\" is there already, in %s:%ld; give it another name, or "
+			    "replace=\"yes\" to put it in the place of the first", what, head->id,
+			    (*old)->file, (*old)->mark.line);
 		*old = head;
 		return AB_OK;
 	}
 	if (head->replace == AB_YES)
-		lint_say(g->lint, true, g->file, head->mark.line, "<%s> \"%s\" says replace=\"yes\", but there is none of this name before it; "
+		lint_say(g->lint, true, g->file, head->mark.line,
+		    "<%s> \"%s\" says replace=\"yes\", but there is none of this name before it; "
 		    "correct the name or leave replace out", what, head->id);
 	struct raw_head **slot = ab_arena_push(g->arena, &into->items, &into->n, &into->cap, sizeof *slot);
 	if (slot == NULL)
@@ -90,7 +95,8 @@ static enum ab_status merge(void *ctx, void *record, struct ab_diag *diag)
 		size_t size = ab_rules_kind(kind)->size;
 		char *items = rules->kinds[kind].items;
 		for (size_t i = 0; i < rules->kinds[kind].n; i++) {
-			enum ab_status st = merge_one(g, kind, (struct raw_head *)(void *)(items + i * size), diag);
+			enum ab_status st = merge_one(g, kind, (struct raw_head *)(void *)(items + i * size),
+			    diag);
 			if (st != AB_OK)
 				return st;
 		}
@@ -101,7 +107,8 @@ static enum ab_status merge(void *ctx, void *record, struct ab_diag *diag)
 /* ---- files and folders ---- */
 
 /* What is wrong inside the text is a finding; only what stops the reading is an error. */
-static enum ab_status read_text(struct gather *g, const char *name, const char *text, size_t len, struct ab_diag *diag)
+static enum ab_status read_text(struct gather *g, const char *name, const char *text, size_t len,
+    struct ab_diag *diag)
 {
 	struct ab_source source = { .name = name, .data = text, .len = len, .fd = -1 };
 	struct ab_diag local;
@@ -129,8 +136,8 @@ static enum ab_status read_file(struct gather *g, const char *path, struct ab_di
 	return st;
 }
 
-enum ab_status rules_gather_text(const char *name, const char *text, size_t len, struct ab_arena *arena, struct lint *lint, struct raw_all *all,
-    struct ab_diag *diag)
+enum ab_status rules_gather_text(const char *name, const char *text, size_t len, struct ab_arena *arena,
+    struct lint *lint, struct raw_all *all, struct ab_diag *diag)
 {
 	struct gather g = { .arena = arena, .lint = lint, .all = all };
 	return read_text(&g, name, text, len, diag);
@@ -148,13 +155,15 @@ static bool is_rules_name(const char *name)
 }
 
 /* Paths of the rules files of a folder, sorted. */
-static enum ab_status list_folder(const char *dir, struct ab_arena *arena, struct ab_list *paths, struct ab_diag *diag)
+static enum ab_status list_folder(const char *dir, struct ab_arena *arena, struct ab_list *paths,
+    struct ab_diag *diag)
 {
 	struct dirent *e;
 	enum ab_status st = AB_OK;
 	DIR *d = opendir(dir);
 	if (d == NULL)
-		return ab_fail(diag, AB_ESYSTEM, dir, 0, "the folder of rules cannot be read: %s", strerror(errno));
+		return ab_fail(diag, AB_ESYSTEM, dir, 0, "the folder of rules cannot be read: %s",
+		    strerror(errno));
 	while (st == AB_OK && (e = readdir(d)) != NULL) {
 		if (!is_rules_name(e->d_name))
 			continue;
@@ -162,18 +171,20 @@ static enum ab_status list_folder(const char *dir, struct ab_arena *arena, struc
 		if (slot == NULL || (*slot = ab_arena_printf(arena, "%s/%s", dir, e->d_name)) == NULL)
 			st = no_memory(diag);
 		else if (paths->n > MAX_FILES)
-			st = ab_fail(diag, AB_ELIMIT, dir, 0, "more than %d rules files in one folder", MAX_FILES);
+			st = ab_fail(diag, AB_ELIMIT, dir, 0,
+			    "more than %d rules files in one folder", MAX_FILES);
 	}
 	closedir(d);
 	if (st == AB_OK && paths->n == 0)
-		st = ab_fail(diag, AB_ESYSTEM, dir, 0, "no rules in this folder; it should hold files named *.xml");
+		st = ab_fail(diag, AB_ESYSTEM, dir, 0,
+		    "no rules in this folder; it should hold files named *.xml");
 	if (st == AB_OK)
 		qsort(paths->items, paths->n, sizeof(const char *), by_name);
 	return st;
 }
 
-enum ab_status rules_gather(const char *const *dirs, size_t n, struct ab_arena *arena, struct lint *lint, struct raw_all *all,
-    char *version, struct ab_diag *diag)
+enum ab_status rules_gather(const char *const *dirs, size_t n, struct ab_arena *arena, struct lint *lint,
+    struct raw_all *all, char *version, struct ab_diag *diag)
 {
 	struct gather g = { .arena = arena, .lint = lint, .all = all, .sum = 0xcbf29ce484222325 };
 	if (n == 0)

@@ -1,7 +1,8 @@
 /* vocabulary.c - tasting vocabulary, and places of ids
  *
- * A word is looked for as it stands first, then in a bare form that forgives spelling and grammar: "Too buttery", "slightly
- * green-apples", "sulfury". When the bare form fits two faults, neither is taken and both are named.
+ * A word is looked for as it stands first, then in a bare form that forgives spelling and grammar:
+ * "Too buttery", "slightly green-apples", "sulfury". When the bare form fits two faults, neither is taken and
+ * both are named.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/knowledge.h>
@@ -33,7 +34,8 @@ FIND(ab_yeast_find, norms.yeasts, norms.n_yeasts)
 
 double ab_family_factor(const struct ab_knowledge *k, int family, int fault)
 {
-	const struct ab_family *f = family >= 0 && (size_t)family < k->n_families ? &k->families[family] : NULL;
+	const struct ab_family *f = family >= 0 && (size_t)family < k->n_families
+	    ? &k->families[family] : NULL;
 	for (size_t i = 0; f != NULL && i < f->n_hurts; i++)
 		if (f->hurts[i].fault == fault)
 			return f->hurts[i].factor;
@@ -47,7 +49,8 @@ static bool starts(const char *text, const char *with)
 	return strncmp(text, with, strlen(with)) == 0;
 }
 
-/* Small letters, one blank for any gap, "ph" as "f" and "ou" as "o" (sulphur, mould: both spellings are in use). */
+/* Small letters, one blank for any gap, "ph" as "f" and "ou" as "o" (sulphur, mould: both spellings are in
+ * use). */
 static void small_letters(const char *word, char *to, size_t size)
 {
 	size_t n = 0;
@@ -70,7 +73,8 @@ static void small_letters(const char *word, char *to, size_t size)
 
 static const char *without_lead(const char *word)
 {
-	static const char *const leads[] = { "too ", "a bit ", "a little ", "slightly ", "very ", "rather ", "quite ", "some ", "a ", "an ", NULL };
+	static const char *const leads[] = { "too ", "a bit ", "a little ", "slightly ", "very ", "rather ",
+	    "quite ", "some ", "a ", "an ", NULL };
 	for (size_t i = 0; leads[i] != NULL; i++)
 		if (starts(word, leads[i]))
 			return without_lead(word + strlen(leads[i]));
@@ -85,7 +89,8 @@ static void cut_ending(char *word)
 		cut = false;
 		for (size_t i = 0; endings[i] != NULL; i++) {
 			size_t len = strlen(word), end = strlen(endings[i]);
-			if (len < end + 3 || strcmp(word + len - end, endings[i]) != 0 || word[len - end - 1] == 's')
+			if (len < end + 3 || strcmp(word + len - end, endings[i]) != 0 ||
+			    word[len - end - 1] == 's')
 				continue;
 			word[len - end] = '\0';
 			cut = true;
@@ -125,7 +130,8 @@ static bool same_bare(const char *word, const char *listed)
 	return bare[0] != '\0' && strcmp(bare, word) == 0;
 }
 
-/* Is the listed word inside the longer word? Both end on letters' borders: "old cardboard taste" holds "cardboard". */
+/* Is the listed word inside the longer word? Both end on letters' borders: "old cardboard taste" holds
+ * "cardboard". */
 static bool inside(const char *word, const char *listed)
 {
 	char bare[BARE];
@@ -184,7 +190,8 @@ static void add_lookalikes(const struct ab_knowledge *k, const char *word, struc
 	}
 }
 
-int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near_list, size_t max, size_t *n_near)
+int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near_list, size_t max,
+    size_t *n_near)
 {
 	struct near near = { near_list, near_list == NULL ? 0 : max, 0 };
 	char bare[BARE];

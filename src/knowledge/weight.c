@@ -1,7 +1,8 @@
 /* weight.c - what facts say: conditions, signs, and the odds of a cause before tasting
  *
- * The mean over a fact's uncertainty uses the five-point Gauss-Hermite rule for a normal weight: nodes 0, +-sqrt(5 - sqrt 10),
- * +-sqrt(5 + sqrt 10); weights 8/15, (7 + 2 sqrt 10)/60, (7 - 2 sqrt 10)/60 (Abramowitz and Stegun 1964, table 25.10, rescaled).
+ * The mean over a fact's uncertainty uses the five-point Gauss-Hermite rule for a normal weight: nodes 0,
+ * +-sqrt(5 - sqrt 10), +-sqrt(5 + sqrt 10); weights 8/15, (7 + 2 sqrt 10)/60, (7 - 2 sqrt 10)/60 (Abramowitz
+ * and Stegun 1964, table 25.10, rescaled).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/knowledge.h>
@@ -49,16 +50,18 @@ static double curve(const struct ab_sign *sign, double x)
 
 static double mean_ratio(const struct ab_sign *sign, double x, double u)
 {
-	static const double node[] = { -2.8569700138728056, -1.3556261799742659, 0, 1.3556261799742659, 2.8569700138728056 };
-	static const double weight[] = { 0.011257411327720689, 0.22207592200561264, 0.53333333333333333, 0.22207592200561264,
-		0.011257411327720689 };
+	static const double node[] = { -2.8569700138728056, -1.3556261799742659, 0, 1.3556261799742659,
+	    2.8569700138728056 };
+	static const double weight[] = { 0.011257411327720689, 0.22207592200561264, 0.53333333333333333,
+	    0.22207592200561264, 0.011257411327720689 };
 	double sum = 0;
 	for (int i = 0; i < 5; i++)
 		sum += weight[i] * exp(curve(sign, x + u * node[i]));
 	return sum;
 }
 
-/* Between the two ends of the curve on both sides of x, nothing is to be averaged where it is flat that far. */
+/* Between the two ends of the curve on both sides of x, nothing is to be averaged where it is flat that
+ * far. */
 static bool is_flat(const struct ab_sign *sign, double x, double u)
 {
 	return x + 3 * u <= sign->x[0] || x - 3 * u >= sign->x[sign->n - 1];
