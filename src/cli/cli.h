@@ -53,7 +53,8 @@ enum ab_status man_page(struct cli *cli);
 enum ab_status completion(struct cli *cli);
 
 /* ---- output.c ---- */
-/* Writes text to standard output: AB_ESYSTEM when it cannot be written. out_close says what was lost at the last moment. */
+/* Writes text to standard output: AB_ESYSTEM when it cannot be written. out_close says what was lost at the
+ * last moment. */
 enum ab_status out_text(struct cli *cli, const char *text);
 enum ab_status out_close(struct cli *cli);
 /* One message on standard error: "afterboil: file:line: text". */
@@ -65,7 +66,8 @@ void out_prepare(void);
 enum ab_status out_report(struct cli *cli, enum ab_status st, char *text);
 
 /* ---- terminal.c ---- */
-/* Sets cli->look from the options, the terminal, the environment and the profile. The only reader of the locale. */
+/* Sets cli->look from the options, the terminal, the environment and the profile. The only reader of the
+ * locale. */
 void terminal_look(struct cli *cli);
 
 /* ---- rules.c ---- */
@@ -74,10 +76,11 @@ enum ab_status rules_folders(struct cli *cli, struct texts *dirs);
 enum ab_status rules_load(struct cli *cli);
 
 /* ---- inputs.c ---- */
-/* Reads the profile and all journals named in args, filtered by --batch, --line and --last, in order of brew date. needed: at least one batch. */
+/* Reads the profile and all journals named in args, filtered by --batch, --line and --last, in order of brew
+ * date. needed: at least one batch. */
 enum ab_status inputs_read(struct cli *cli, bool needed);
-/* Reads the profile, then hands every batch of args to done, which may keep it or reset the arena; no filter. Two batches of one id end it, after
- * the last was handed over: who writes, writes in a transaction. */
+/* Reads the profile, then hands every batch of args to done, which may keep it or reset the arena; no filter.
+ * Two batches of one id end it, after the last was handed over: who writes, writes in a transaction. */
 enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_done *done, void *ctx);
 enum ab_status inputs_profile(struct cli *cli);
 enum ab_status text_push(struct cli *cli, struct texts *list, const char *text);
@@ -92,7 +95,8 @@ enum ab_status store_case(
     struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts);
 /* Files all cases in one transaction. */
 enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_case *const *cases, size_t n);
-/* Ends a transaction: commits and says on standard error what was new, or rolls back when st is no AB_OK; returns st or what went wrong. */
+/* Ends a transaction: commits and says on standard error what was new, or rolls back when st is no AB_OK;
+ * returns st or what went wrong. */
 enum ab_status store_end(
     struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts);
 

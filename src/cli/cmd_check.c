@@ -14,7 +14,8 @@ static enum ab_status line(struct cli *cli, const char *text)
 	if (text != NULL)
 		ab_str_add_safe(&safe, text, false);
 	ab_str_add(&safe, "\n");
-	enum ab_status st = text == NULL || !ab_str_ok(&safe) ? cli_nomem(cli) : out_text(cli, ab_str_text(&safe));
+	enum ab_status st = text == NULL || !ab_str_ok(&safe)
+	    ? cli_nomem(cli) : out_text(cli, ab_str_text(&safe));
 	ab_str_clear(&safe);
 	return st;
 }
@@ -28,8 +29,8 @@ static enum ab_status check_yeasts(struct cli *cli, const struct ab_batch *b, co
 		++*n;
 		st = line(cli,
 		    ab_arena_printf(cli->arena,
-			"%s:%ld: odd: no yeast class is called \"%.40s\"; \"afterboil rules list yeasts\" shows them",
-			name, y->mark.line, y->klass));
+			"%s:%ld: odd: no yeast class is called \"%.40s\"; \"afterboil rules list "
+			"yeasts\" shows them", name, y->mark.line, y->klass));
 	}
 	return st;
 }
@@ -42,14 +43,16 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b)
 	enum ab_status st = ab_batch_odd(b, cli->arena, &odd, &cli->diag);
 	for (AB_EACH(struct ab_odd, o, odd))
 		if (st == AB_OK)
-			st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: %s", name, o->line, o->text));
+			st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: %s", name,
+			    o->line, o->text));
 	size_t n = odd.n;
 	if (st == AB_OK)
 		st = check_yeasts(cli, b, name, &n);
 	if (n > 0)
 		cli->attention = true;
 	if (st == AB_OK && n == 0)
-		st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: OK, batch %s", name, b->mark.line, b->id));
+		st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: OK, batch %s", name,
+		    b->mark.line, b->id));
 	return st;
 }
 
@@ -64,11 +67,13 @@ static enum ab_status check_profile(struct cli *cli)
 			cli->attention = true;
 			st = line(cli,
 			    ab_arena_printf(cli->arena,
-				"%s:%ld: odd: no change is called \"%s\"; \"afterboil rules list changes\" shows "
+				"%s:%ld: odd: no change is called \"%s\"; \"afterboil rules list "
+				"changes\" shows "
 				"them",
 				cli->o.profile, o->mark.line, o->change));
 		}
-	return st != AB_OK ? st : line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));
+	return st != AB_OK
+	    ? st : line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));
 }
 
 enum ab_status cmd_check(struct cli *cli)
@@ -83,8 +88,8 @@ enum ab_status cmd_check(struct cli *cli)
 		st = line(cli,
 		    ab_arena_printf(cli->arena,
 			"%s: OK, rules version %s: %zu faults, %zu causes, %zu changes, %zu checks",
-			cli->rules_base, cli->k->version, cli->k->n_faults, cli->k->n_causes, cli->k->n_changes,
-			cli->k->n_checks));
+			cli->rules_base, cli->k->version, cli->k->n_faults, cli->k->n_causes,
+			cli->k->n_changes, cli->k->n_checks));
 	if (st == AB_OK)
 		st = check_profile(cli);
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++)

@@ -21,7 +21,8 @@ static enum ab_status split_fault(struct cli *cli, const char *text, const char 
 	char why[512];
 	if (equals != NULL && !ab_quantity_read(equals + 1, AB_DIM_NONE, &q, why, sizeof why))
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-		    "--fault %.60s: after \"=\" comes the intensity, 1 (barely there) to 5 (undrinkable)", text);
+		    "--fault %.60s: after \"=\" comes the intensity, 1 (barely there) to 5 (undrinkable)",
+		    text);
 	*intensity = q.value;
 	*word = equals == NULL ? text : ab_arena_strndup(cli->arena, text, (size_t)(equals - text));
 	return *word == NULL ? cli_nomem(cli) : AB_OK;
@@ -32,7 +33,8 @@ static enum ab_status add_absent(struct cli *cli, struct ab_batch *batch)
 	struct ab_tasting *tasting = batch->tastings.items;
 	for (size_t i = 0; i < cli->o.absent.n; i++) {
 		struct ab_absent *slot = ab_arena_push(
-		    cli->arena, &tasting->absent.items, &tasting->absent.n, &tasting->absent.cap, sizeof *slot);
+		    cli->arena, &tasting->absent.items, &tasting->absent.n, &tasting->absent.cap,
+		    sizeof *slot);
 		if (slot == NULL)
 			return cli_nomem(cli);
 		slot->fault = cli->o.absent.items[i];
@@ -94,9 +96,11 @@ static enum ab_status diagnose_stream(struct cli *cli)
 	enum ab_status st =
 	    s.journal == NULL || s.work == NULL || s.scratch == NULL ? cli_nomem(cli) : inputs_profile(cli);
 	if (st == AB_OK && cli->n_args > 0 && (cli->n_args > 1 || strcmp(cli->args[0], "-") != 0))
-		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--stream reads standard input only; give no files");
+		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--stream reads standard input only; give no files");
 	if (st == AB_OK)
-		st = ab_journal_read_stream(STDIN_FILENO, "standard input", s.journal, stream_one, &s, &cli->diag);
+		st = ab_journal_read_stream(STDIN_FILENO, "standard input", s.journal, stream_one, &s,
+		    &cli->diag);
 	ab_net_scratch_free(s.scratch);
 	ab_arena_free(s.work);
 	ab_arena_free(s.journal);
@@ -138,13 +142,15 @@ static enum ab_status read_what(struct cli *cli)
 		    "--fault is for a beer without a journal; in a journal write <tasting><found "
 		    "fault=\"...\"/></tasting>");
 	if (tasted && cli->o.faults.n == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--absent goes with --fault: what did you find?");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--absent goes with --fault: what did you find?");
 	if (cli->o.family != NULL && !tasted)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "--family goes with --fault; a journal states its family itself");
 	if (!tasted && cli->n_args == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-		    "diagnose what? Name a journal or a folder, or what you taste: afterboil diagnose --fault "
+		    "diagnose what? Name a journal or a folder, or what you taste: afterboil "
+		    "diagnose --fault "
 		    "buttery=3");
 	if (!tasted)
 		return inputs_read(cli, true);

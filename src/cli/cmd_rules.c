@@ -14,7 +14,8 @@ static enum ab_status list(struct cli *cli, char **text)
 	enum ab_status st = rules_load(cli);
 	return st != AB_OK
 	    ? st
-	    : ab_report_rules_list(cli->k, cli->n_args > 1 ? cli->args[1] : NULL, &cli->look, text, &cli->diag);
+	    : ab_report_rules_list(cli->k, cli->n_args > 1 ? cli->args[1] : NULL, &cli->look, text,
+	    &cli->diag);
 }
 
 static enum ab_status explain(struct cli *cli, char **text)
@@ -37,8 +38,8 @@ static enum ab_status lint(struct cli *cli, char **text)
 	enum ab_status st = findings == NULL ? cli_nomem(cli) : rules_folders(cli, &dirs);
 	*text = NULL;
 	if (st == AB_OK)
-		st = ab_knowledge_lint(dirs.items, dirs.n, ab_fact_defs(), ab_casework_vocabulary(), cli->arena,
-		    findings, MOST_FINDINGS, &n, &cli->diag);
+		st = ab_knowledge_lint(dirs.items, dirs.n, ab_fact_defs(),
+		    ab_casework_vocabulary(), cli->arena, findings, MOST_FINDINGS, &n, &cli->diag);
 	for (size_t i = 0; st == AB_OK && i < n && i < MOST_FINDINGS; i++) {
 		const struct ab_lint *f = &findings[i];
 		const char *line = ab_arena_printf(
@@ -69,10 +70,11 @@ enum ab_status cmd_rules(struct cli *cli)
 	if (names[i] == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "rules does not know \"%.40s\"; %s%s%sit knows list, explain and lint", what,
-		    near == NULL ? "" : "do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"? ");
+		    near == NULL ? "" : "do you mean \"", near == NULL ? "" : near, near == NULL
+		    ? "" : "\"? ");
 	if (cli->n_args > most_args[i])
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "too much after \"rules %s\": \"%.60s\"", names[i],
-		    cli->args[most_args[i]]);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "too much after \"rules %s\": \"%.60s\"", names[i], cli->args[most_args[i]]);
 	terminal_look(cli);
 	enum ab_status st = parts[i](cli, &text);
 	return text == NULL ? st : out_report(cli, st, text);

@@ -8,7 +8,8 @@
 #include <afterboil/trend.h>
 
 static enum ab_status promises(
-    struct cli *cli, struct ab_history *store, const struct ab_trend *trend, struct ab_promise **made, size_t *n)
+    struct cli *cli, struct ab_history *store, const struct ab_trend *trend,
+    struct ab_promise **made, size_t *n)
 {
 	*n = 0;
 	*made = ab_arena_alloc(cli->arena, trend->n_changes, sizeof **made);
@@ -31,12 +32,14 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	char *text = NULL;
 	struct ab_promise *made;
 	size_t n = 0, n_made;
-	enum ab_status st = ab_history_history(store, cli->k, cli->o.line, false, cli->arena, &past, &n, &cli->diag);
+	enum ab_status st = ab_history_history(store, cli->k, cli->o.line, false, cli->arena, &past, &n,
+	    &cli->diag);
 	if (st == AB_OK && n == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    cli->o.line != NULL
 			? "the history holds no batch of this line"
-			: "the history is empty: give your journals once, as in \"afterboil trend journals/\"");
+			: "the history is empty: give your journals once, as in \"afterboil trend "
+			    "journals/\"");
 	if (st == AB_OK && !isnan(cli->o.last) && (double)n > cli->o.last) {
 		past += n - (size_t)cli->o.last;
 		n = (size_t)cli->o.last;

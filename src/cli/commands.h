@@ -1,4 +1,5 @@
-/* commands.h - the table of commands and the one table of options: parsing, help, the manual page and their test all read these
+/* commands.h - the table of commands and the one table of options: parsing, help, the manual page and their
+ * test all read these
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_CLI_COMMANDS_H

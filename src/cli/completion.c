@@ -44,7 +44,8 @@ enum ab_status completion(struct cli *cli)
 	ab_str_add(&s, "' ;;\n\tesac\n\tcase ${COMP_WORDS[COMP_CWORD - 1]} in\n");
 	add_words(&s);
 	ab_str_add(&s,
-	    "\tesac\n\tCOMPREPLY=($(compgen -W \"$words\" -- \"$word\"))\n}\ncomplete -o default -F _afterboil "
+	    "\tesac\n\tCOMPREPLY=($(compgen -W \"$words\" -- \"$word\"))\n}\ncomplete -o default -F "
+	    "_afterboil "
 	    "afterboil\n");
 	enum ab_status st = ab_str_ok(&s) ? out_text(cli, ab_str_text(&s)) : cli_nomem(cli);
 	ab_str_clear(&s);

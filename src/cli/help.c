@@ -35,8 +35,8 @@ static void add_option(struct ab_str *s, const struct option_row *row)
 	char letter[8] = "    ";
 	if (row->letter != 0)
 		snprintf(letter, sizeof letter, "-%c, ", row->letter);
-	int n = snprintf(name, sizeof name, "  %s--%s%s%s", letter, row->name, row->argument == NULL ? "" : " ",
-	    row->argument == NULL ? "" : row->argument);
+	int n = snprintf(name, sizeof name, "  %s--%s%s%s", letter, row->name,
+	    row->argument == NULL ? "" : " ", row->argument == NULL ? "" : row->argument);
 	ab_str_add(s, name);
 	if (n >= NAME_COLUMN - 1)
 		ab_str_addf(s, "\n%*s", NAME_COLUMN, "");
@@ -65,7 +65,8 @@ enum ab_status help_program(struct cli *cli)
 	ab_str_init(&s, 0);
 	ab_str_add(&s, "Usage: afterboil COMMAND [options] [files]\n\n");
 	add_wrapped(&s,
-	    "afterboil reads your batch journals and what you taste, works out which step most likely spoiled a "
+	    "afterboil reads your batch journals and what you taste, works out which step most "
+	    "likely spoiled a "
 	    "batch, ranks what to change or buy next for "
 	    "your money, and shows whether the changes worked.",
 	    0, 0);
@@ -77,7 +78,8 @@ enum ab_status help_program(struct cli *cli)
 			add_option(&s, &options[i]);
 	ab_str_add(&s,
 	    "\n\"afterboil COMMAND --help\" tells the options of a command.\n"
-	    "Exit status: 0 done; 1 done, and something needs attention; 2 wrong usage;\n3 bad input; 4 system "
+	    "Exit status: 0 done; 1 done, and something needs attention; 2 wrong usage;\n3 bad "
+	    "input; 4 system "
 	    "trouble.\n");
 	return finish(cli, &s);
 }
@@ -104,7 +106,8 @@ enum ab_status help_greet(struct cli *cli)
 {
 	struct ab_str s;
 	ab_str_init(&s, 0);
-	ab_str_add(&s, "afterboil helps you find out what went wrong with a beer, and what to do about it.\n\n"
+	ab_str_add(&s, "afterboil helps you find out what went wrong with a beer, and what to do "
+	    "about it.\n\n"
 	    "Something off in your glass? Say what you taste, in your own words:\n"
 	    "    afterboil diagnose --fault buttery\n\n"
 	    "You keep journals? Point at their folder:\n"

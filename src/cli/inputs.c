@@ -1,7 +1,9 @@
 /* inputs.c - files, folders and standard input become batches in order of brew date
  *
- * A folder stands for its *.xml files in order of name; those whose root element is no batch are passed over (the profile, a rules file). The profile is
- * --profile, else profile.xml in the first folder named (or the folder of the first file), else one folder up.
+ * A folder stands for its *.xml files in order of name; those whose root element is no batch are passed over
+ * (the profile, a rules file). The profile is
+ * --profile, else profile.xml in the first folder named (or the folder of the first file), else one folder
+ * up.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
@@ -67,7 +69,8 @@ static bool root_in(const char *head, char *name, size_t size)
 	return n > 0;
 }
 
-/* Is the file plainly something else than a journal? What cannot be told is read as one, so that its error is seen. */
+/* Is the file plainly something else than a journal? What cannot be told is read as one, so that its error is
+ * seen. */
 static bool other_kind(const char *path)
 {
 	char *head = malloc(HEAD + 1), name[32];
@@ -148,7 +151,8 @@ static enum ab_status list_folder(struct cli *cli, const char *folder, struct te
 		slash--;
 	DIR *dir = opendir(folder);
 	if (dir == NULL)
-		return ab_fail(&cli->diag, AB_ESYSTEM, folder, 0, "the folder cannot be read: %s", strerror(errno));
+		return ab_fail(&cli->diag, AB_ESYSTEM, folder, 0, "the folder cannot be read: %s",
+		    strerror(errno));
 	while (st == AB_OK && (entry = readdir(dir)) != NULL) {
 		if (!is_xml(entry->d_name))
 			continue;
@@ -182,7 +186,8 @@ static enum ab_status read_folder(struct reader *r, const char *folder)
 			st = read_file(r, files.items[i]);
 	if (st == AB_OK && cli->n_files == before)
 		return ab_fail(&cli->diag, AB_EINPUT, folder, 0,
-		    "no batch journal in this folder: a journal is an .xml file whose root element is <batch>");
+		    "no batch journal in this folder: a journal is an .xml file whose root element "
+		    "is <batch>");
 	return st;
 }
 
@@ -195,8 +200,8 @@ static enum ab_status read_argument(struct reader *r, const char *name)
 		return ab_journal_read_stream(STDIN_FILENO, "standard input", r->arena, note, r, &cli->diag);
 	}
 	if (stat(name, &info) != 0)
-		return ab_fail(&cli->diag, errno == ENOENT || errno == ENOTDIR ? AB_EINPUT : AB_ESYSTEM, name, 0,
-		    "%s: give a journal or a folder of journals", strerror(errno));
+		return ab_fail(&cli->diag, errno == ENOENT || errno == ENOTDIR ? AB_EINPUT : AB_ESYSTEM, name,
+		    0, "%s: give a journal or a folder of journals", strerror(errno));
 	return S_ISDIR(info.st_mode) ? read_folder(r, name) : read_file(r, name);
 }
 
@@ -263,8 +268,8 @@ static enum ab_status refuse_twins(struct reader *r)
 		const struct seen *a = &r->seen[i - 1], *b = &r->seen[i];
 		if (strcmp(a->id, b->id) == 0)
 			return ab_fail(&r->cli->diag, AB_EINPUT, b->source, b->line,
-			    "batch id \"%.40s\" is also in %.120s:%ld; each batch needs an id of its own", b->id,
-			    a->source, a->line);
+			    "batch id \"%.40s\" is also in %.120s:%ld; each batch needs an id of its own",
+			    b->id, a->source, a->line);
 	}
 	return AB_OK;
 }
@@ -288,7 +293,8 @@ static bool named(const struct texts *list, const char *id)
 
 static bool wanted(const struct options *o, const struct ab_batch *b)
 {
-	return named(&o->batch, b->id) && (o->line == NULL || (b->line != NULL && strcmp(o->line, b->line) == 0));
+	return named(&o->batch, b->id) &&
+	    (o->line == NULL || (b->line != NULL && strcmp(o->line, b->line) == 0));
 }
 
 static void filter(struct cli *cli)

@@ -9,18 +9,21 @@
 
 enum { LINE = 78 };
 
-static const char HEAD[] = ".Dd November 25, 2026\n.Dt AFTERBOIL 1\n.Os\n.Sh NAME\n.Nm afterboil\n.Nd find out "
+static const char HEAD[] = ".Dd November 25, 2026\n.Dt AFTERBOIL 1\n.Os\n.Sh NAME\n.Nm "
+    "afterboil\n.Nd find out "
 			   "what spoiled a batch of home-brewed beer\n.Sh SYNOPSIS\n";
 
 static const char DESCRIPTION[] =
     ".Sh DESCRIPTION\n"
     ".Nm\n"
-    "reads batch journals and what a taster found, works out which causes in the process most likely spoiled a "
+    "reads batch journals and what a taster found, works out which causes in the process most "
+    "likely spoiled a "
     "batch, ranks what to change or buy next against a "
     "budget, and shows, batch after batch, whether the changes worked.\n"
     "It looks hardest at the cold side: everything after the boil.\n"
     ".Pp\n"
-    "A file is a batch journal in XML; a folder stands for the journals in it, and a single dash for standard "
+    "A file is a batch journal in XML; a folder stands for the journals in it, and a single dash "
+    "for standard "
     "input.\n"
     "A brewery profile is looked for beside the journals and one folder up.\n"
     ".Pp\n"
@@ -60,7 +63,8 @@ static const char TAIL[] = ".Sh ENVIRONMENT\n"
 			   ".Sh EXIT STATUS\n"
 			   ".Bl -tag -width Ds\n"
 			   ".It 0\nDone.\n"
-			   ".It 1\nDone, and something needs attention: bottles that may burst, an odd statement "
+			   ".It 1\nDone, and something needs attention: bottles that may burst, an "
+			       "odd statement "
 			   "in a journal, an error in the rules.\n"
 			   ".It 2\nWrong usage.\n"
 			   ".It 3\nBad input; the message says file and line.\n"
@@ -71,7 +75,8 @@ static const char TAIL[] = ".Sh ENVIRONMENT\n"
 static const char END[] =
     ".Sh CAVEATS\n"
     "Bottles, kegs, acids, caustic, hot liquids and carbon dioxide in closed rooms can hurt.\n"
-    "What is said about them here does not replace the maker's instructions, local codes or licensed practice.\n";
+    "What is said about them here does not replace the maker's instructions, local codes or licensed "
+    "practice.\n";
 
 /* A roff text line each sentence; nothing at a line's start or after a backslash may be read as a request. */
 static void add_prose(struct ab_str *s, const char *text)
@@ -147,10 +152,12 @@ static void add_examples(struct ab_str *s)
 {
 	for (size_t i = 0; i < n_commands; i++)
 		for (const char *const *e = commands[i].examples; *e != NULL; e += 2) {
-			ab_str_addf(s, "%s%c%s:\n.Pp\n.Dl ", i == 0 && e == commands[0].examples ? "" : ".Pp\n",
+			ab_str_addf(s, "%s%c%s:\n.Pp\n.Dl ", i == 0 && e == commands[0].examples
+			    ? "" : ".Pp\n",
 			    e[1][0] >= 'a' && e[1][0] <= 'z' ? e[1][0] - 'a' + 'A' : e[1][0], e[1] + 1);
 			for (const char *at = e[0]; *at != '\0'; at++)
-				ab_str_add(s, *at == '"' ? "\\(dq" : *at == '\\' ? "\\e" : (char[]){ *at, '\0' });
+				ab_str_add(s, *at == '"' ? "\\(dq" : *at == '\\'
+				    ? "\\e" : (char[]){ *at, '\0' });
 			ab_str_add(s, "\n");
 		}
 }

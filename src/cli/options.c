@@ -16,7 +16,8 @@ enum {
 	MOST_OPTIONS = 64
 }; /* values getopt gives for options without a letter: NO_LETTER + row */
 
-static enum ab_status bad_value(struct cli *cli, const struct option_row *row, const char *text, const char *why)
+static enum ab_status bad_value(struct cli *cli, const struct option_row *row, const char *text,
+    const char *why)
 {
 	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s %.60s: %s", row->name, text, why);
 }
@@ -27,10 +28,12 @@ static enum ab_status set_number(struct cli *cli, const struct option_row *row, 
 	char why[512], lo[32], hi[32];
 	if (!ab_quantity_read(text, row->kind == OPT_MONEY ? AB_DIM_MONEY : AB_DIM_NONE, &q, why, sizeof why))
 		return bad_value(cli, row, text, why);
-	if (!(q.value >= row->lo && q.value <= row->hi) || (row->kind == OPT_WHOLE && q.value != floor(q.value))) {
+	if (!(q.value >= row->lo && q.value <= row->hi) ||
+	    (row->kind == OPT_WHOLE && q.value != floor(q.value))) {
 		ab_num_text(row->lo, lo, sizeof lo);
 		ab_num_text(row->hi, hi, sizeof hi);
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s %.60s: allowed is a%s number from %s to %s",
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--%s %.60s: allowed is a%s number from %s to %s",
 		    row->name, text, row->kind == OPT_WHOLE ? " whole" : "", lo, hi);
 	}
 	*out = q.value;
@@ -99,8 +102,8 @@ static enum ab_status check_place(struct cli *cli, const struct option_row *row)
 	if (cli->command == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s needs a command before it, one of: %s",
 		    row->name, whose);
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%s\" takes no --%s (it is for: %s)", cli->command->name,
-	    row->name, whose);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%s\" takes no --%s (it is for: %s)",
+	    cli->command->name, row->name, whose);
 }
 
 /* What getopt did not like, said so that the next try succeeds. */
@@ -126,7 +129,8 @@ static enum ab_status unknown(struct cli *cli, char *word, bool missing)
 		    "there is no option \"%.60s\"; do you mean --%s? \"%s\" lists all", word, near, ask);
 	if (bare[0] == '\0')
 		return ab_fail(
-		    &cli->diag, AB_EUSAGE, NULL, 0, "there is no option \"-%c\"; \"%s\" lists all", optopt, ask);
+		    &cli->diag, AB_EUSAGE, NULL, 0, "there is no option \"-%c\"; \"%s\" lists all",
+		    optopt, ask);
 	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 	    "there is no option \"%.60s\" (or it is short for several); \"%s\" lists all", word, ask);
 }
@@ -136,8 +140,9 @@ static void fill_getopt(struct option *longs, char *shorts)
 	*shorts++ = ':';
 	for (size_t i = 0; i < n_options; i++) {
 		const struct option_row *row = &options[i];
-		longs[i] = (struct option){ row->name, row->argument == NULL ? no_argument : required_argument,
-			NULL, row->letter != 0 ? row->letter : NO_LETTER + (int)i };
+		longs[i] = (struct option){ row->name, row->argument == NULL
+		    ? no_argument : required_argument, NULL, row->letter != 0
+		    ? row->letter : NO_LETTER + (int)i };
 		if (row->letter != 0)
 			*shorts++ = (char)row->letter;
 		if (row->letter != 0 && row->argument != NULL)

@@ -1,7 +1,8 @@
 /* rules.c - where the rules are
  *
- * The base folder is the first of: --rules-base; the variable AFTERBOIL_RULES; where they were installed; "rules" beside the program's folder
- * or one up (a build tree). Folders of --rules come after it and may replace what it says.
+ * The base folder is the first of: --rules-base; the variable AFTERBOIL_RULES; where they were installed;
+ * "rules" beside the program's folder or one up (a build tree). Folders of --rules come after it and may
+ * replace what it says.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
@@ -55,7 +56,8 @@ enum ab_status rules_folders(struct cli *cli, struct texts *dirs)
 	cli->rules_base = find_base(cli);
 	if (cli->rules_base == NULL)
 		return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0,
-		    "no rules were found: neither %s nor a folder \"rules\" beside the program; name one with "
+		    "no rules were found: neither %s nor a folder \"rules\" beside the program; "
+		    "name one with "
 		    "--rules-base DIR or "
 		    "in AFTERBOIL_RULES",
 		    AB_RULES_DIR);

@@ -5,7 +5,8 @@
 
 #include <stdlib.h>
 
-/* $XDG_DATA_HOME/afterboil/history.db, else under ~/.local/share: XDG Base Directory Specification 0.8 (a relative path there is ignored). */
+/* $XDG_DATA_HOME/afterboil/history.db, else under ~/.local/share: XDG Base Directory Specification 0.8 (a
+ * relative path there is ignored). */
 static const char *usual_path(struct cli *cli)
 {
 	const char *data = getenv("XDG_DATA_HOME"), *home = getenv("HOME");
@@ -19,7 +20,8 @@ static const char *usual_path(struct cli *cli)
 enum ab_status store_open(struct cli *cli, struct ab_history **out)
 {
 	*out = NULL;
-	const char *path = cli->o.no_store ? ":memory:" : cli->o.store != NULL ? cli->o.store : usual_path(cli);
+	const char *path = cli->o.no_store ? ":memory:" : cli->o.store != NULL
+	    ? cli->o.store : usual_path(cli);
 	if (path == NULL)
 		return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0,
 		    "no place for the history: neither XDG_DATA_HOME nor HOME is set; use --store FILE or "

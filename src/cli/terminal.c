@@ -38,7 +38,8 @@ static bool colors(const struct options *o)
 	enum { AUTO, ALWAYS, NEVER };
 	if (o->color != AUTO)
 		return o->color == ALWAYS;
-	return isatty(STDOUT_FILENO) && (no == NULL || *no == '\0') && (term == NULL || strcmp(term, "dumb") != 0);
+	return isatty(STDOUT_FILENO) && (no == NULL || *no == '\0') &&
+	    (term == NULL || strcmp(term, "dumb") != 0);
 }
 
 void terminal_look(struct cli *cli)

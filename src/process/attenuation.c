@@ -2,9 +2,9 @@
  *
  * Attenuation and alcohol by Balling (extract.c, trust A), in deg P and shares; differences in gravity points
  * (0.001 SG). The expected final gravity is the recipe's, else the middle of the yeast class's apparent
- * attenuation (trust B, +- a quarter of the range), 1.5 in the hundred less for each kelvin of mash over 66 C and
- * more below, 5 K at most (estimate, common practice; +- half of it), where simple sugar ferments out and lactose
- * or maltodextrin stays (0.38 points for a g/L).
+ * attenuation (trust B, +- a quarter of the range), 1.5 in the hundred less for each kelvin of mash over 66 C
+ * and more below, 5 K at most (estimate, common practice; +- half of it), where simple sugar ferments out and
+ * lactose or maltodextrin stays (0.38 points for a g/L).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -13,7 +13,8 @@
 #include "process/gravities.h"
 #include "process/words.h"
 
-/* STILL: two readings that differ by no more are one gravity. OG_H: a reading this long after pitching is still the original one. */
+/* STILL: two readings that differ by no more are one gravity. OG_H: a reading this long after pitching is
+ * still the original one. */
 static const double STILL_SG = 0.0015, OG_H = 6, UNDERWAY_H = 12;
 
 static const struct ab_plain rows[] = {
@@ -30,7 +31,8 @@ static void take(const struct ab_work *w, struct gravity *g, double h, const str
 	ab_rest_on(&g->basis, &r->mark, false);
 }
 
-/* The reading nearest to pitching; a mixed sample before an unmixed one (5 points wide); an untimed one, if it is a wort's, last. */
+/* The reading nearest to pitching; a mixed sample before an unmixed one (5 points wide); an untimed one, if
+ * it is a wort's, last. */
 static struct gravity find_og(const struct ab_work *w)
 {
 	struct gravity timed = { .known = false }, unmixed = timed, untimed = timed;
@@ -41,7 +43,8 @@ static struct gravity find_og(const struct ab_work *w)
 			continue;
 		struct gravity *g = !isfinite(h) ? &untimed : r->mixed == AB_NO ? &unmixed : &timed;
 		bool nearer = isfinite(h) && !(g->known && fabs(h) >= fabs(g->h));
-		bool stronger = !isfinite(h) && r->gravity_sg.v > 1.030 && !(g->known && g->sg >= r->gravity_sg.v);
+		bool stronger = !isfinite(h) && r->gravity_sg.v > 1.030 &&
+		    !(g->known && g->sg >= r->gravity_sg.v);
 		if (nearer || stronger)
 			take(w, g, h, r);
 	}
@@ -102,7 +105,8 @@ static struct gravity find_last(const struct ab_work *w, double until_h)
 		double h = ab_hours(w, &r->at);
 		if (!r->gravity_sg.known || ab_gravity_misleads(w, r) || h <= UNDERWAY_H || h > until_h)
 			continue;
-		/* Untimed ones come in the order they were written, but a high one is the original gravity's. */
+		/* Untimed ones come in the order they were written, but a high one is the original
+		 * gravity's. */
 		if (isfinite(h) ? !last.known || !(last.h > h) : r->gravity_sg.v <= 1.030 && !last.known)
 			take(w, &last, h, r);
 	}
@@ -173,10 +177,10 @@ static void set_attenuation(struct ab_work *w, const struct gravity *last)
 	if (!ab_known(w, AB_F_GRAVITY_OG) || og < 1.005)
 		return;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_GRAVITY_OG]);
-	ab_set(w, AB_F_GRAVITY_ATTENUATION, &basis, ab_attenuation(og, last->sg), hypot(last->u, og_u) / (og - 1), 'A',
-	    "from %.3f to %.3f, by way of degrees Plato", og, last->sg);
-	ab_set(w, AB_F_GRAVITY_ABV, &basis, ab_alcohol_by_volume(og, last->sg), 131 * hypot(last->u, og_u), 'A',
-	    "from %.3f to %.3f, by Balling's relations", og, last->sg);
+	ab_set(w, AB_F_GRAVITY_ATTENUATION, &basis, ab_attenuation(og, last->sg), hypot(last->u, og_u) /
+	    (og - 1), 'A', "from %.3f to %.3f, by way of degrees Plato", og, last->sg);
+	ab_set(w, AB_F_GRAVITY_ABV, &basis, ab_alcohol_by_volume(og, last->sg), 131 * hypot(last->u, og_u),
+	    'A', "from %.3f to %.3f, by Balling's relations", og, last->sg);
 }
 
 static void set_over_expected(struct ab_work *w, const struct gravity *last)
@@ -194,8 +198,8 @@ static void set_over_expected(struct ab_work *w, const struct gravity *last)
 	/* Long after the last reading, what was left may be gone already. */
 	if (w->packaged_h - last->h > 72)
 		u = hypot(u, over / 2);
-	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, u, 'B', "%.4f before packaging - %.4f, %s", last->sg,
-	    w->expected_fg,
+	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, u, 'B',
+	    "%.4f before packaging - %.4f, %s", last->sg, w->expected_fg,
 	    w->expected_how);
 }
 
@@ -215,8 +219,8 @@ static bool still_series(const struct ab_work *w, struct ab_series *out, bool mi
 	return true;
 }
 
-/* How far two readings of one gravity may lie apart: three times what close ones scatter by, as a floating sensor's
- * do, but no more than 4 points: then it has sunk. */
+/* How far two readings of one gravity may lie apart: three times what close ones scatter by, as a floating
+ * sensor's do, but no more than 4 points: then it has sunk. */
 static double still_within(const struct ab_series *s)
 {
 	double scatter = ab_series_scatter(s, 12);
@@ -282,14 +286,15 @@ static void set_stalled(struct ab_work *w)
 		return;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_GRAVITY_ATTENUATION]);
 	if (att >= w->yeast->att_low - 0.03)
-		ab_set(w, AB_F_FERMENT_STALLED, &basis, 0, 0, 'B', "%.0f %% attenuation is usual for the yeast",
-		    100 * att);
+		ab_set(w, AB_F_FERMENT_STALLED, &basis, 0, 0, 'B',
+		    "%.0f %% attenuation is usual for the yeast", 100 * att);
 	else if (still >= 3 && ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) >= 5)
-		ab_set(w, AB_F_FERMENT_STALLED, &basis, 1, 0, 'B', "%.0f %% attenuation, and still for %.1f d",
-		    100 * att, still);
+		ab_set(w, AB_F_FERMENT_STALLED, &basis, 1, 0, 'B',
+		    "%.0f %% attenuation, and still for %.1f d", 100 * att, still);
 }
 
-/* When the final gravity was reached: between two readings, and where they lie far apart as near as can be to the class's usual day. */
+/* When the final gravity was reached: between two readings, and where they lie far apart as near as can be to
+ * the class's usual day. */
 static double final_reached(const struct ab_work *w, double sg)
 {
 	const struct ab_series *s = &w->gravity;
@@ -315,7 +320,8 @@ static void find_phases(struct ab_work *w, const struct gravity *last)
 }
 
 /* Yes or no over all readings; tell says which it is for one of them, or AB_UNKNOWN. */
-static void set_any_reading(struct ab_work *w, int slot, int (*tell)(const struct ab_work *, const struct ab_reading *))
+static void set_any_reading(struct ab_work *w, int slot,
+    int (*tell)(const struct ab_work *, const struct ab_reading *))
 {
 	struct ab_basis yes = ab_basis_new(), no = yes;
 	bool any_yes = false, any_no = false;
@@ -347,7 +353,8 @@ static void set_checked(struct ab_work *w, int slot, int item)
 	const struct ab_batch *from[] = { w->batch, w->usual };
 
 	for (size_t k = 0; k < 2 && !ab_known(w, slot); k++) {
-		for (AB_EACH(struct ab_instrument, i, from[k] != NULL ? from[k]->instruments : (struct ab_list){ 0 })) {
+		for (AB_EACH(struct ab_instrument, i, from[k] != NULL ? from[k]->instruments
+		    : (struct ab_list){ 0 })) {
 			if (i->item != item || i->checked == AB_UNKNOWN)
 				continue;
 			struct ab_told told = { true, i->checked - 1, 0, ab_basis_new() };

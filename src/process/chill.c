@@ -1,7 +1,8 @@
 /* chill.c - from flame-out to pitching
  *
- * Time above 80 C in minutes: as told, or the usual of the way of chilling. The latter are estimates (grade C); in a closed vessel left
- * overnight Newton's law with a time constant of 6 h (20 L, still air; estimate) takes 6 h x ln(80/60) = 104 min from 100 to 80 C.
+ * Time above 80 C in minutes: as told, or the usual of the way of chilling. The latter are estimates (grade
+ * C); in a closed vessel left overnight Newton's law with a time constant of 6 h (20 L, still air; estimate)
+ * takes 6 h x ln(80/60) = 104 min from 100 to 80 C.
  * Through a counterflow or plate chiller the wort waits hot in the kettle for its turn.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -47,8 +48,9 @@ static void set_above_80(struct ab_work *w)
 	} else if (method != 0 && usual_min[method].min > 0) {
 		ab_rest_on_fact(&basis, &w->facts[AB_F_CHILL_METHOD]);
 		basis.origin = AB_ORIGIN_ASSUMED;
-		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, usual_min[method].min + standing, usual_min[method].u, 'C',
-		    "%.0f min is usual with %s, and %.0f min standing hot", usual_min[method].min,
+		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, usual_min[method].min + standing,
+		    usual_min[method].u, 'C', "%.0f min is usual with %s, and %.0f min standing hot",
+		    usual_min[method].min,
 		    usual_min[method].how, standing);
 	} else if (standing > 0) {
 		ab_set(w, AB_F_CHILL_ABOVE_80, &basis, standing, 5, 'B',

@@ -1,7 +1,9 @@
-/* cleanup.c - whether the beer had the warmth and time to lose its diacetyl precursor, from half attenuation to the chill or the package
+/* cleanup.c - whether the beer had the warmth and time to lose its diacetyl precursor, from half attenuation
+ * to the chill or the package
  *
- * Trust C throughout (cleanup.h): the fact is good for an order of batches; u is what a rate twice or half as fast makes of it. How time and
- * warmth on the yeast add up to autolysis is in no source as a law, so there is no fact for that.
+ * Trust C throughout (cleanup.h): the fact is good for an order of batches; u is what a rate twice or half as
+ * fast makes of it. How time and warmth on the yeast add up to autolysis is in no source as a law, so there
+ * is no fact for that.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/cleanup.h>
@@ -24,7 +26,8 @@ static double half_lives(double a, double ta, double b, double tb)
 		return (b - a) / ab_cleanup_half_life_h(ta);
 	for (double i = 0; i < n; i++) {
 		double t0 = ta + (tb - ta) * i / n, t1 = ta + (tb - ta) * (i + 1) / n;
-		sum += 1 / ab_cleanup_half_life_h(t0) + 4 / ab_cleanup_half_life_h((t0 + t1) / 2) + 1 / ab_cleanup_half_life_h(t1);
+		sum += 1 / ab_cleanup_half_life_h(t0) + 4 / ab_cleanup_half_life_h((t0 + t1) / 2) + 1 /
+		    ab_cleanup_half_life_h(t1);
 	}
 	return (b - a) / n * sum / 6;
 }
@@ -40,9 +43,11 @@ double ab_cleanup_share(const double *h, const double *c, size_t n, double from_
 	if (from_h < h[0])
 		spent += half_lives(from_h, c[0], fmin(to_h, h[0]), c[0]);
 	for (size_t i = 1; i < n; i++) {
-		double a = fmax(from_h, h[i - 1]), b = fmin(to_h, h[i]), slope = (c[i] - c[i - 1]) / (h[i] - h[i - 1]);
+		double a = fmax(from_h, h[i - 1]), b = fmin(to_h, h[i]), slope = (c[i] - c[i - 1]) /
+		    (h[i] - h[i - 1]);
 		if (b > a)
-			spent += half_lives(a, c[i - 1] + slope * (a - h[i - 1]), b, c[i - 1] + slope * (b - h[i - 1]));
+			spent += half_lives(a, c[i - 1] + slope * (a - h[i - 1]), b,
+			    c[i - 1] + slope * (b - h[i - 1]));
 	}
 	if (to_h > h[n - 1])
 		spent += half_lives(fmax(from_h, h[n - 1]), c[n - 1], to_h, c[n - 1]);
@@ -73,7 +78,8 @@ static void lay_rests(const struct ab_work *w, struct warmth *out, double usual)
 		double h = ab_hours(w, &r->at);
 		if (!isfinite(h) || !r->temp_c.known || !r->for_s.known)
 			continue;
-		if (add(out, h, usual) && add(out, h + 0.5, r->temp_c.v) && add(out, h + r->for_s.v / 3600, r->temp_c.v))
+		if (add(out, h, usual) && add(out, h + 0.5, r->temp_c.v) &&
+		    add(out, h + r->for_s.v / 3600, r->temp_c.v))
 			add(out, h + r->for_s.v / 3600 + 0.5, usual);
 		ab_rest_on(&out->basis, &r->mark, false);
 	}
@@ -121,12 +127,13 @@ void ab_facts_cleanup(struct ab_work *w)
 	bool bare = false;
 	for (AB_EACH(struct ab_rest, r, w->batch->rests))
 		bare |= !r->temp_c.known || !r->for_s.known || !isfinite(ab_hours(w, &r->at));
-	if (!isfinite(to) || bare || ab_is_as_if(w, AB_F_FERMENT_REST_DAYS) || !find_warmth(w, &warm, from, to))
+	if (!isfinite(to) || bare || ab_is_as_if(w, AB_F_FERMENT_REST_DAYS) ||
+	    !find_warmth(w, &warm, from, to))
 		return;
 	double share = ab_cleanup_share(warm.h, warm.c, warm.n, from, to, 1);
 	double slow = ab_cleanup_share(warm.h, warm.c, warm.n, from, to, 0.5),
 	    fast = ab_cleanup_share(warm.h, warm.c, warm.n, from, to, 2);
 	ab_set(w, AB_F_FERMENT_CLEANUP, &warm.basis, share, (fast - slow) / 2, 'C',
-	    "%.1f d from half attenuation on, at half-lives of %.0f h at 20 C (a placeholder: none is published)",
-	    fmax(0, to - from) / 24, HALF_LIFE_H);
+	    "%.1f d from half attenuation on, at half-lives of %.0f h at 20 C (a placeholder: none is "
+	    "published)", fmax(0, to - from) / 24, HALF_LIFE_H);
 }

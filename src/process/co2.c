@@ -56,7 +56,8 @@ double ab_sucrose_equivalent(int sugar)
 {
 	static const double share[AB_SUGAR_MAX_] = {
 		[AB_SUGAR_SUCROSE] = 1, [AB_SUGAR_DEXTROSE] = 0.44416 / 0.51428, [AB_SUGAR_CANDI] = 1,
-		[AB_SUGAR_HONEY] = 0.8 * 0.48857 / 0.51428, [AB_SUGAR_DRY_EXTRACT] = 0.7, [AB_SUGAR_OTHER] = 0.9,
+		[AB_SUGAR_HONEY] = 0.8 * 0.48857 / 0.51428, [AB_SUGAR_DRY_EXTRACT] = 0.7,
+		    [AB_SUGAR_OTHER] = 0.9,
 	};
 	return sugar > 0 && sugar < AB_SUGAR_MAX_ ? share[sugar] : share[AB_SUGAR_OTHER];
 }

@@ -6,25 +6,29 @@
 #ifndef AB_PROCESS_CO2_H
 #define AB_PROCESS_CO2_H
 
-/* Fit A: a fit to the ASBC table of the solubility of CO2 in beer, 0 to 16 C measured, trust A to 20 C, B to 30 C, C above.
- * Its author states an RMS of 0.01 vol. From memory, spelling confirmed. */
+/* Fit A: a fit to the ASBC table of the solubility of CO2 in beer, 0 to 16 C measured, trust A to 20 C, B to
+ * 30 C, C above. Its author states an RMS of 0.01 vol. From memory, spelling confirmed. */
 double ab_co2_asbc(double kpa, double t_c);
 double ab_co2_asbc_kpa(double vol, double t_c);
-/* Fit E: Henry's law with one enthalpy of solution (21.8 kJ/mol) as in European brewing texts; the same trust. From memory. */
+/* Fit E: Henry's law with one enthalpy of solution (21.8 kJ/mol) as in European brewing texts; the same
+ * trust. From memory. */
 double ab_co2_henry(double kpa, double t_c);
 double ab_co2_henry_kpa(double vol, double t_c);
 /* The larger of the two pressures: what a bottle has to bear. */
 double ab_co2_bottle_kpa(double vol, double t_c);
 
-/* What beer that has just fermented still holds, at the highest temperature it met since: Fit E at 1 atm. Trust B, +-0.08 vol. */
+/* What beer that has just fermented still holds, at the highest temperature it met since: Fit E at 1 atm.
+ * Trust B, +-0.08 vol. */
 double ab_co2_residual(double t_c);
 
-/* g of sucrose that make as much CO2 as 1 g of a sugar (a word of ab_words_sugar, 1 + place): stoichiometry (trust A) for sucrose and dextrose
- * monohydrate; C for honey (80 % sugars) and dry extract (four fifths fermentable); 0 for what yeast leaves alone. */
+/* g of sucrose that make as much CO2 as 1 g of a sugar (a word of ab_words_sugar, 1 + place): stoichiometry
+ * (trust A) for sucrose and dextrose monohydrate; C for honey (80 % sugars) and dry extract (four fifths
+ * fermentable); 0 for what yeast leaves alone. */
 double ab_sucrose_equivalent(int sugar);
 /* Volumes from sucrose in g/L: 4.0 g/L make one; 3.844 g/L by stoichiometry and 5 % that goes into yeast. */
 double ab_co2_from_sucrose(double g_per_l);
-/* Volumes from gravity points (0.001 SG) lost in the closed package: Balling, 0.46286 g CO2 per g of real extract. Trust A. */
+/* Volumes from gravity points (0.001 SG) lost in the closed package: Balling, 0.46286 g CO2 per g of real
+ * extract. Trust A. */
 double ab_co2_from_points(double points);
 
 #endif

@@ -21,7 +21,8 @@ const char *const ab_curve_refusal_text[] = {
 	NULL
 };
 
-/* Typical B is 0.08 to 0.2 (ale) and 0.02 to 0.06 (lager), from memory; the limits leave room for the odd brewer. */
+/* Typical B is 0.08 to 0.2 (ale) and 0.02 to 0.06 (lager), from memory; the limits leave room for the odd
+ * brewer. */
 static const double LEAST_FALL_P = 1, LEAST_B = 0.005, MOST_B = 0.6, MIDDLE_EARLY_H = 24, MIDDLE_LATE_H = 72,
     VAGUE_B = 0.5, VAGUE_PE = 2, LEAST_U = 1e-4;
 
@@ -39,7 +40,8 @@ double ab_curve_share(const struct ab_curve *c, double h)
 double ab_curve_slope(const struct ab_curve *c, double h)
 {
 	double left = ab_curve_left(c->param[AB_CURVE_B], c->param[AB_CURVE_M], h);
-	return -24 * c->param[AB_CURVE_B] * (c->param[AB_CURVE_PI] - c->param[AB_CURVE_PE]) * left * (1 - left);
+	return -24 * c->param[AB_CURVE_B] * (c->param[AB_CURVE_PI] - c->param[AB_CURVE_PE]) *
+	    left * (1 - left);
 }
 
 /* sqrt(d' cov d) */
@@ -79,13 +81,15 @@ static double passes(const struct ab_curve_point *at, size_t n, double p)
 {
 	for (size_t i = 1; i < n; i++)
 		if (at[i - 1].p >= p && at[i].p < p)
-			return at[i - 1].h + (at[i].h - at[i - 1].h) * (at[i - 1].p - p) / (at[i - 1].p - at[i].p);
+			return at[i - 1].h + (at[i].h - at[i - 1].h) * (at[i - 1].p - p) /
+			    (at[i - 1].p - at[i].p);
 	return at[0].p < p ? at[0].h : at[n - 1].h;
 }
 
-/* Both ends from the extremes, M where the middle is passed, B from the time between a quarter and three quarters: there B t runs over
- * 2 ln 3. */
-static void begin(const struct ab_curve_point *at, size_t n, const struct ab_curve_known known[2], double start[])
+/* Both ends from the extremes, M where the middle is passed, B from the time between a quarter and three
+ * quarters: there B t runs over 2 ln 3. */
+static void begin(const struct ab_curve_point *at, size_t n, const struct ab_curve_known known[2],
+    double start[])
 {
 	double hi = at[0].p, lo = at[0].p;
 
@@ -100,7 +104,8 @@ static void begin(const struct ab_curve_point *at, size_t n, const struct ab_cur
 	start[AB_CURVE_B] = fmin(fmax(2 * log(3) / fmax(between, 1), 0.015), 0.3);
 }
 
-static enum ab_curve_refusal bearable(const struct ab_curve_point *at, size_t n, const struct ab_curve_known known[2])
+static enum ab_curve_refusal bearable(const struct ab_curve_point *at, size_t n,
+    const struct ab_curve_known known[2])
 {
 	double hi = known[0].known ? known[0].p : -HUGE_VAL, lo = known[1].known ? known[1].p : HUGE_VAL;
 
@@ -114,10 +119,11 @@ static enum ab_curve_refusal bearable(const struct ab_curve_point *at, size_t n,
 }
 
 /* One that came out, against what the readings can tell. */
-static enum ab_curve_refusal judge(const struct ab_curve_point *at, size_t n, const struct ab_curve_known known[2],
-    const struct ab_curve *c)
+static enum ab_curve_refusal judge(const struct ab_curve_point *at, size_t n,
+    const struct ab_curve_known known[2], const struct ab_curve *c)
 {
-	double b = c->param[AB_CURVE_B], m = c->param[AB_CURVE_M], fall = c->param[AB_CURVE_PI] - c->param[AB_CURVE_PE];
+	double b = c->param[AB_CURVE_B], m = c->param[AB_CURVE_M], fall = c->param[AB_CURVE_PI] -
+	    c->param[AB_CURVE_PE];
 	bool above = known[0].known, below = known[1].known;
 
 	for (size_t i = 0; i < n; i++) {
@@ -149,6 +155,7 @@ enum ab_curve_refusal ab_curve_fit(const struct ab_curve_point *at, size_t n, st
 	for (size_t k = 0; k < 2; k++)
 		known[k].u = fmax(known[k].u, LEAST_U);
 	begin(at, n, known, start);
-	/* Other starts do not help: of thousands of drawn readings that did not settle, one did from the very curve they were drawn from. */
+	/* Other starts do not help: of thousands of drawn readings that did not settle, one did from the very
+	 * curve they were drawn from. */
 	return ab_curve_solve(at, n, known, start, out) ? judge(at, n, known, out) : AB_CURVE_NO_END;
 }

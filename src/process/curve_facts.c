@@ -1,8 +1,9 @@
 /* curve_facts.c - the gravity curve of a batch, and what the gravity was doing at the last reading
  *
- * In deg P over hours. Readings that can be trusted (gravities.c) each weigh by their u; a log is averaged down to so many points, which
- * keep the u of one reading, for what ails a floating sensor it has all the time. An original gravity that has no hour, or a forced
- * sample's final one, enters as a known end. Form grade A; the numbers are as good as the readings.
+ * In deg P over hours. Readings that can be trusted (gravities.c) each weigh by their u; a log is averaged
+ * down to so many points, which keep the u of one reading, for what ails a floating sensor it has all the
+ * time. An original gravity that has no hour, or a forced sample's final one, enters as a known end. Form
+ * grade A; the numbers are as good as the readings.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdlib.h>
@@ -13,8 +14,8 @@
 #include "process/working.h"
 
 enum { MOST_POINTS = 48 };
-/* A final gravity is reached within half a point; one point from its end the beer is still at work. A forced sample is kept warm and shaken:
- * it ends lower than the batch by up to two points (estimate). */
+/* A final gravity is reached within half a point; one point from its end the beer is still at work. A forced
+ * sample is kept warm and shaken: it ends lower than the batch by up to two points (estimate). */
 static const double FINISH_SG = 0.0005, STILL_SG = 0.0015, AT_WORK_SG = 0.001, OG_H = 12, FORCED_U_SG = 0.001,
     FLOAT_U_SG = 0.002, SHORT_POINTS = 5, STILL_D = 2,
     FALLS_FROM_H = 36, FALLS_WITHIN_H = 96;
@@ -72,11 +73,13 @@ static size_t gather(struct ab_work *w, struct ab_curve_point **points)
 			add(at, &n, ab_hours(w, &r->at), ab_gravity_true(w, r), ab_gravity_u(r), until);
 	if (b->package != NULL && b->package->gravity_sg.known)
 		add(at, &n, w->packaged_h, b->package->gravity_sg.v,
-		    hypot(0.0005, ab_reading_u(b->package->gravity_sg.resolution, b->package->mark.guess, 0.003)), until);
+		    hypot(0.0005, ab_reading_u(b->package->gravity_sg.resolution, b->package->mark.guess,
+		    0.003)), until);
 	for (AB_EACH(struct ab_log, log, b->logs)) {
 		for (size_t i = 0; log->sensor != NULL && i < log->sensor->n; i++) {
 			struct ab_when when = { .known = true, .s = log->sensor->samples[i].s };
-			add(at, &n, ab_hours(w, &when), log->sensor->samples[i].gravity_sg, FLOAT_U_SG, until);
+			add(at, &n, ab_hours(w, &when), log->sensor->samples[i].gravity_sg,
+			    FLOAT_U_SG, until);
 		}
 	}
 	qsort(at, n, sizeof *at, by_hour);
@@ -84,7 +87,8 @@ static size_t gather(struct ab_work *w, struct ab_curve_point **points)
 }
 
 /* The original gravity, unless a reading with its hour has it already. */
-static struct ab_curve_known known_original(const struct ab_work *w, const struct ab_curve_point *at, size_t n)
+static struct ab_curve_known known_original(const struct ab_work *w, const struct ab_curve_point *at,
+    size_t n)
 {
 	const struct ab_fact *og = &w->facts[AB_F_GRAVITY_OG];
 
@@ -125,9 +129,10 @@ static void set_curve(struct ab_work *w)
 	ab_set(w, AB_F_GRAVITY_CURVE_FINAL, basis, sg, sqrt(c->cov[AB_CURVE_PE][AB_CURVE_PE]) / slope, 'A',
 	    "a logistic through %d readings, %.2f P off on the whole, explains %.1f %% of them", (int)c->n,
 	    c->residual_sd, 100 * c->r2);
-	ab_set(w, AB_F_GRAVITY_CURVE_B, basis, c->param[AB_CURVE_B], sqrt(c->cov[AB_CURVE_B][AB_CURVE_B]), 'A',
-	    "steepest %.1f points a day", -ab_curve_slope(c, c->param[AB_CURVE_M]) / slope * 1000);
-	ab_set(w, AB_F_GRAVITY_HALF_TIME, basis, c->param[AB_CURVE_M], sqrt(c->cov[AB_CURVE_M][AB_CURVE_M]), 'A', NULL);
+	ab_set(w, AB_F_GRAVITY_CURVE_B, basis, c->param[AB_CURVE_B], sqrt(c->cov[AB_CURVE_B][AB_CURVE_B]),
+	    'A', "steepest %.1f points a day", -ab_curve_slope(c, c->param[AB_CURVE_M]) / slope * 1000);
+	ab_set(w, AB_F_GRAVITY_HALF_TIME, basis, c->param[AB_CURVE_M], sqrt(c->cov[AB_CURVE_M][AB_CURVE_M]),
+	    'A', NULL);
 	if (ab_curve_finish(c, FINISH_SG * slope, &h, &u))
 		ab_set(w, AB_F_GRAVITY_CURVE_FINISH, basis, h / 24, u / 24, 'A',
 		    "half a point over %.4f, between day %.1f and day %.1f with a chance of 95 in 100", sg,
@@ -145,27 +150,32 @@ static double points_to_go(const struct ab_work *w)
 	return ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= STILL_D ? 0 : AB_NAN;
 }
 
-/* Points between the last two readings when they are days apart at most, both well after pitching, and over the expected end. */
+/* Points between the last two readings when they are days apart at most, both well after pitching, and over
+ * the expected end. */
 static double still_falls(const struct ab_work *w)
 {
 	const struct ab_series *s = &w->gravity;
 
-	if (s->n < 2 || s->at[s->n - 2].h < FALLS_FROM_H || s->at[s->n - 1].h - s->at[s->n - 2].h > FALLS_WITHIN_H)
+	if (s->n < 2 || s->at[s->n - 2].h < FALLS_FROM_H ||
+	    s->at[s->n - 1].h - s->at[s->n - 2].h > FALLS_WITHIN_H)
 		return 0;
 	double fall = s->at[s->n - 2].v - s->at[s->n - 1].v;
-	return fall > STILL_SG && ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) > 1000 * AT_WORK_SG ? 1000 * fall : 0;
+	return fall > STILL_SG && ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) > 1000 * AT_WORK_SG
+	    ? 1000 * fall : 0;
 }
 
 static void set_state(struct ab_work *w)
 {
 	struct ab_basis basis = w->gravity_basis;
 	double left = points_to_go(w), fell = still_falls(w), over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
-	bool stalled = ab_known(w, AB_F_FERMENT_STALLED) ? ab_value(w, AB_F_FERMENT_STALLED) > 0 : over >= SHORT_POINTS;
+	bool stalled = ab_known(w, AB_F_FERMENT_STALLED) ? ab_value(w, AB_F_FERMENT_STALLED) > 0
+	    : over >= SHORT_POINTS;
 	enum { FALLING, FINISHED, STALLED };
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_FERMENT_STALLED]);
 	if (left > 1000 * AT_WORK_SG)
-		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B', "%.1f points to go by the curve", left);
+		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B',
+		    "%.1f points to go by the curve", left);
 	else if (isfinite(left))
 		ab_set(w, AB_F_GRAVITY_STATE, &basis, stalled ? STALLED : FINISHED, 0, 'B',
 		    "%.1f points from where it comes to rest", left);

@@ -1,7 +1,8 @@
 /* curve_fit.c - least squares for the gravity curve: Levenberg-Marquardt with analytic slopes, by GSL
  *
- * Rows are the readings, each divided by its u, and one more for each end known otherwise. The covariance is (J'WJ)^-1 of those rows, times
- * chi2/freedom where that is over 1: readings that scatter more than their u says are believed less.
+ * Rows are the readings, each divided by its u, and one more for each end known otherwise. The covariance is
+ * (J'WJ)^-1 of those rows, times chi2/freedom where that is over 1: readings that scatter more than their u
+ * says are believed less.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/curve_fit.h"
@@ -99,7 +100,8 @@ static void take(const struct problem *p, gsl_multifit_nlinear_workspace *space,
 /* GSL says "no progress" as well when it stands on the very bottom; the gradient tells the two apart. */
 static bool settle(gsl_multifit_nlinear_workspace *space)
 {
-	int info = 0, rc = gsl_multifit_nlinear_driver(ITERATIONS, SETTLED, SETTLED, 0, NULL, NULL, &info, space);
+	int info = 0, rc = gsl_multifit_nlinear_driver(ITERATIONS, SETTLED, SETTLED, 0, NULL, NULL,
+	    &info, space);
 
 	if (rc == GSL_SUCCESS)
 		return true;
@@ -111,15 +113,16 @@ bool ab_curve_solve(const struct ab_curve_point *at, size_t n, const struct ab_c
 {
 	struct problem p = { at, n, known };
 	size_t rows = n + known[0].known + known[1].known;
-	gsl_multifit_nlinear_fdf fdf = { .f = residuals, .df = slopes, .n = rows, .p = AB_CURVE_PARAMS, .params = &p };
+	gsl_multifit_nlinear_fdf fdf = { .f = residuals, .df = slopes, .n = rows, .p = AB_CURVE_PARAMS,
+	    .params = &p };
 	gsl_multifit_nlinear_parameters how = gsl_multifit_nlinear_default_parameters();
 	gsl_error_handler_t *old = gsl_set_error_handler_off();
 	gsl_vector_const_view x = gsl_vector_const_view_array(start, AB_CURVE_PARAMS);
 	gsl_matrix *cov = gsl_matrix_alloc(AB_CURVE_PARAMS, AB_CURVE_PARAMS);
 	gsl_multifit_nlinear_workspace *space = rows < AB_CURVE_PARAMS ? NULL :
 	    gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &how, rows, AB_CURVE_PARAMS);
-	bool done = cov != NULL && space != NULL && gsl_multifit_nlinear_init(&x.vector, &fdf, space) == GSL_SUCCESS &&
-	    settle(space);
+	bool done = cov != NULL && space != NULL &&
+	    gsl_multifit_nlinear_init(&x.vector, &fdf, space) == GSL_SUCCESS && settle(space);
 
 	if (done)
 		take(&p, space, cov, rows, out);

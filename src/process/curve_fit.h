@@ -8,7 +8,8 @@
 
 /* Share still unfermented, 1/(1 + exp(B (t - M))), for any argument. */
 double ab_curve_left(double b, double m, double h);
-/* Fits from start. known[0] is the original extract, known[1] the final one. False when it does not settle or memory is short. */
+/* Fits from start. known[0] is the original extract, known[1] the final one. False when it does not settle or
+ * memory is short. */
 bool ab_curve_solve(const struct ab_curve_point *at, size_t n, const struct ab_curve_known known[2],
     const double start[AB_CURVE_PARAMS], struct ab_curve *out);
 

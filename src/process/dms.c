@@ -1,8 +1,10 @@
-/* dms.c - DMS formed after the boil and kept: what the boil left of its precursor, times the time it stayed hot
+/* dms.c - DMS formed after the boil and kept: what the boil left of its precursor, times the time it stayed
+ * hot
  *
- * Precursor in the wort: 200 g of malt a litre at 1.048; 6 ug/g is a textbook's lager malt, kilned pale malt has 1 to 3 (second-hand): 1.5 + 3.5 x
- * the share of Pilsner malt is taken (estimate), and a third for malt extract, which was boiled down before (estimate). u is half
- * of the value: malts differ by a factor of two. Grade B for the kinetics.
+ * Precursor in the wort: 200 g of malt a litre at 1.048; 6 ug/g is a textbook's lager malt, kilned pale malt
+ * has 1 to 3 (second-hand): 1.5 + 3.5 x the share of Pilsner malt is taken (estimate), and a third for malt
+ * extract, which was boiled down before (estimate). u is half of the value: malts differ by a factor of two.
+ * Grade B for the kinetics.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/dms.h>
@@ -10,8 +12,8 @@
 #include "process/working.h"
 
 static const double AT_BOIL_MIN = 35, DOUBLES_K = 6, BY_PH = 0.5212, LN2 = 0.6931471805599453;
-static const double MALT_GL = 200, MALT_POINTS = 48, PALE_UGG = 1.5, PILSNER_MORE = 3.5, EXTRACT_SHARE = 1 / 3.0,
-    USUAL_BOIL_MIN = 60, AROUND_C = 20, COOL_C = 25, STAND_C = 90;
+static const double MALT_GL = 200, MALT_POINTS = 48, PALE_UGG = 1.5, PILSNER_MORE = 3.5,
+    EXTRACT_SHARE = 1 / 3.0, USUAL_BOIL_MIN = 60, AROUND_C = 20, COOL_C = 25, STAND_C = 90;
 
 double ab_dms_half_life_min(double t_c, double ph)
 {
@@ -47,22 +49,25 @@ static double precursor(const struct ab_work *w, struct ab_basis *basis)
 {
 	double pilsner = ab_known(w, AB_F_RECIPE_PILSNER_SHARE) ? ab_value(w, AB_F_RECIPE_PILSNER_SHARE) : 0;
 	double extract = ab_known(w, AB_F_RECIPE_EXTRACT_SHARE) ? ab_value(w, AB_F_RECIPE_EXTRACT_SHARE) : 0;
-	double points = ab_known(w, AB_F_GRAVITY_OG) ? 1000 * (ab_value(w, AB_F_GRAVITY_OG) - 1) : MALT_POINTS;
+	double points = ab_known(w, AB_F_GRAVITY_OG) ? 1000 * (ab_value(w, AB_F_GRAVITY_OG) - 1)
+	    : MALT_POINTS;
 
 	ab_rest_on_fact(basis, &w->facts[AB_F_RECIPE_PILSNER_SHARE]);
 	ab_rest_on_fact(basis, &w->facts[AB_F_RECIPE_EXTRACT_SHARE]);
 	ab_rest_on_fact(basis, &w->facts[AB_F_GRAVITY_OG]);
-	return MALT_GL * points / MALT_POINTS * (PALE_UGG + PILSNER_MORE * pilsner) * (1 - extract * (1 - EXTRACT_SHARE));
+	return MALT_GL * points / MALT_POINTS * (PALE_UGG + PILSNER_MORE * pilsner) *
+	    (1 - extract * (1 - EXTRACT_SHARE));
 }
 
-/* Half-lives from flame-out to cold. chill.above-80 has the stand in it; what is left of it is the way from 100 to 80 C, which goes on as it
- * began: straight with a chiller, by Newton's law without. */
+/* Half-lives from flame-out to cold. chill.above-80 has the stand in it; what is left of it is the way from
+ * 100 to 80 C, which goes on as it began: straight with a chiller, by Newton's law without. */
 static double hot_half_lives(const struct ab_work *w)
 {
 	struct ab_told stand = AB_LOOK_ONE(w, AB_FIELD_NUM, stand, time_s, 1 / 60.0);
 	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, stand, temp_c, 1);
 	double above = ab_value(w, AB_F_CHILL_ABOVE_80), at = temp.known ? temp.v : STAND_C;
-	double standing = stand.known ? stand.v : 0, hot = at >= 80 ? fmin(standing, above) : 0, falling = above - hot;
+	double standing = stand.known ? stand.v : 0, hot = at >= 80 ? fmin(standing, above) : 0,
+	    falling = above - hot;
 	int method = ab_word(w, AB_F_CHILL_METHOD);
 	double sum = at >= 80 ? ab_dms_ramp(at, at, hot) : ab_dms_ramp(at, at, standing);
 
@@ -83,6 +88,6 @@ void ab_facts_dms(struct ab_work *w)
 	double smm = precursor(w, &basis), left = ab_dms_left(boil / AT_BOIL_MIN), hot = hot_half_lives(w);
 	double formed = smm * left * (1 - ab_dms_left(hot));
 	ab_set(w, AB_F_CHILL_DMS, &basis, formed, 0.5 * formed, 'B',
-	    "%.0f ug/L in the malt's precursor, %.0f %% of it left by %.0f min of boil, %.2f half-lives until cold",
-	    smm, 100 * left, boil, hot);
+	    "%.0f ug/L in the malt's precursor, %.0f %% of it left by %.0f min of boil, %.2f half-lives "
+	    "until cold", smm, 100 * left, boil, hot);
 }

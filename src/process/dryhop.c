@@ -3,19 +3,21 @@
  * g per L of beer, days; as told or from the times (trust A). Hops are taken to stay until the cold crash or
  * packaging when no contact is told.
  *
- * Hop creep (trust C): enzymes of the hops free sugar from dextrins. Kirkpatrick and Shellhammer 2018 (J. Agric. Food
- * Chem.; second-hand) found, at 20 C over yeast, 0.7 % more alcohol in 5 days and 1.3 % in 40, 1 to 2 P at most, and
- * little when cold or short; one case of bottles went from 3.0 to 4.5 volumes, 3 points. So: 3 points at 8 g/L and in
- * proportion below (estimate); what came before packaging, 0.7 of 1.3 in 5 days, is exp(-0.155 d) short of it; a
- * contact of few days frees 1 - exp(-d/1.5) (estimate), and half for each 10 K under 20 C (estimate). Lots differ by
- * far: u is as large as the value. A gravity seen to stand still for three days after the hops acquits them.
+ * Hop creep (trust C): enzymes of the hops free sugar from dextrins. Kirkpatrick and Shellhammer 2018 (J.
+ * Agric. Food Chem.; second-hand) found, at 20 C over yeast, 0.7 % more alcohol in 5 days and 1.3 % in 40,
+ * 1 to 2 P at most, and little when cold or short; one case of bottles went from 3.0 to 4.5 volumes, 3
+ * points. So: 3 points at 8 g/L and in proportion below (estimate); what came before packaging, 0.7 of 1.3 in
+ * 5 days, is exp(-0.155 d) short of it; a contact of few days frees 1 - exp(-d/1.5) (estimate), and half for
+ * each 10 K under 20 C (estimate). Lots differ by far: u is as large as the value. A gravity seen to stand
+ * still for three days after the hops acquits them.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/dryhop.h"
 #include "process/working.h"
 #include "process/words.h"
 
-/* A recipe that says of each of its hops what it is for, and of none that it is a dry hop, has no dry hops. */
+/* A recipe that says of each of its hops what it is for, and of none that it is a dry hop, has no dry
+ * hops. */
 static bool lists_all_hops(const struct ab_recipe *recipe)
 {
 	for (AB_EACH(struct ab_hop, h, recipe->hops))
@@ -36,7 +38,8 @@ static void set_load(struct ab_work *w)
 		ab_rest_on(&basis, &d->mark, false);
 	}
 	/* The plan's dry hops stand in when the doing was not written down with amounts. */
-	for (AB_EACH(struct ab_hop, h, grams > 0 || b->recipe == NULL ? (struct ab_list){ 0 } : b->recipe->hops)) {
+	for (AB_EACH(struct ab_hop, h, grams > 0 || b->recipe == NULL ? (struct ab_list){ 0 }
+	    : b->recipe->hops)) {
 		if (h->use != AB_HOP_DRY || !h->amount_g.known)
 			continue;
 		grams += h->amount_g.v;
@@ -44,7 +47,8 @@ static void set_load(struct ab_work *w)
 	}
 	if (grams <= 0 && b->dryhops.n == 0 && b->recipe != NULL && lists_all_hops(b->recipe)) {
 		ab_rest_on(&basis, &b->recipe->mark, false);
-		ab_set(w, AB_F_HOPS_DRY_LOAD, &basis, 0, 0.05, 'B', "the recipe lists hops and what for, and none is dry");
+		ab_set(w, AB_F_HOPS_DRY_LOAD, &basis, 0, 0.05, 'B',
+		    "the recipe lists hops and what for, and none is dry");
 		return;
 	}
 	if (grams > 0 && w->volume.known)
@@ -70,7 +74,8 @@ static void set_contact(struct ab_work *w)
 	double most = -AB_INF;
 
 	for (AB_EACH(struct ab_dryhop, d, w->batch->dryhops)) {
-		double h = d->contact_s.known ? d->contact_s.v / 3600 : beer_leaves_h(w) - ab_hours(w, &d->at);
+		double h = d->contact_s.known ? d->contact_s.v / 3600 : beer_leaves_h(w) -
+		    ab_hours(w, &d->at);
 		if (h >= 0 && h > most) {
 			most = h;
 			longest = d;
@@ -142,7 +147,8 @@ double ab_hop_creep(double load_gl, double contact_d, double to_package_d, doubl
 static void set_creep(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
-	double hops_h = last_addition(w), load = ab_value(w, AB_F_HOPS_DRY_LOAD), wait = ab_value(w, AB_F_HOPS_DRY_TO_PACKAGE);
+	double hops_h = last_addition(w), load = ab_value(w, AB_F_HOPS_DRY_LOAD),
+	    wait = ab_value(w, AB_F_HOPS_DRY_TO_PACKAGE);
 	double contact = ab_known(w, AB_F_HOPS_DRY_CONTACT) ? ab_value(w, AB_F_HOPS_DRY_CONTACT) : wait;
 	double t = w->beer.n > 0 ? ab_series_at(&w->beer, hops_h) : w->level.known ? w->level.after : 20;
 
@@ -151,12 +157,14 @@ static void set_creep(struct ab_work *w)
 	ab_rest_on_fact(&basis, &w->facts[AB_F_HOPS_DRY_LOAD]);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_HOPS_DRY_TO_PACKAGE]);
 	if (isfinite(hops_h) && still_since(w, hops_h)) {
-		ab_set(w, AB_F_HOPS_CREEP, &basis, 0, 0.3, 'B', "the gravity stood still for three days after the hops");
+		ab_set(w, AB_F_HOPS_CREEP, &basis, 0, 0.3, 'B',
+		    "the gravity stood still for three days after the hops");
 		return;
 	}
 	double points = ab_hop_creep(load, contact, wait, isfinite(t) ? t : 20);
 	ab_set(w, AB_F_HOPS_CREEP, &basis, points, points, 'C',
-	    "%.1f g/L for %.1f d, packaged after %.1f d; hops differ by far, none to three times this", load, contact, wait);
+	    "%.1f g/L for %.1f d, packaged after %.1f d; hops differ by far, none to three times this", load,
+	    contact, wait);
 }
 
 void ab_facts_dryhop(struct ab_work *w)

@@ -41,5 +41,6 @@ double ab_water_density(double t_c)
 
 double ab_hydrometer_correct(double sg, double t_c, double calibrated_c)
 {
-	return sg * ab_water_density(calibrated_c) / ab_water_density(t_c) * (1 - 25e-6 * (t_c - calibrated_c));
+	return sg * ab_water_density(calibrated_c) / ab_water_density(t_c) *
+	    (1 - 25e-6 * (t_c - calibrated_c));
 }

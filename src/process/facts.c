@@ -5,9 +5,11 @@
 #include <string.h>
 #include "process/working.h"
 
-#define DEF_N(id, name, unit, lo, hi, title, asks, minutes) { name, AB_FACT_NUMBER, unit, NULL, lo, hi, title, asks, minutes },
+#define DEF_N(id, name, unit, lo, hi, title, asks, minutes) { name, AB_FACT_NUMBER, unit, NULL, lo, hi, \
+    title, asks, minutes },
 #define DEF_F(id, name, title, asks, minutes) { name, AB_FACT_FLAG, "", NULL, 0, 1, title, asks, minutes },
-#define DEF_W(id, name, words, title, asks, minutes) { name, AB_FACT_WORD, "", words, 0, 0, title, asks, minutes },
+#define DEF_W(id, name, words, title, asks, minutes) { name, AB_FACT_WORD, "", words, 0, 0, title, \
+    asks, minutes },
 
 static const struct ab_fact_def defs[] = { AB_FACT_LIST(DEF_N, DEF_F, DEF_W) };
 
@@ -24,9 +26,10 @@ static void (*const phenomena[])(struct ab_work *) = {
 	ab_gather, ab_facts_recipe, ab_facts_chill, ab_facts_water, ab_facts_attenuation, ab_facts_curve,
 	    ab_facts_dms, ab_facts_temperature, ab_facts_cleanup,
 	    ab_facts_pitch,
-	ab_facts_saturation, ab_facts_lag, ab_facts_growth, ab_facts_vessel, ab_facts_transfer, ab_facts_dryhop, ab_facts_hygiene, ab_facts_packaging,
-	    ab_facts_priming,
-	ab_facts_storage, ab_facts_light, ab_facts_oxygen, ab_facts_staling, ab_facts_serving, ab_facts_tasting, ab_facts_looks,
+	ab_facts_saturation, ab_facts_lag, ab_facts_growth, ab_facts_vessel, ab_facts_transfer,
+	ab_facts_dryhop, ab_facts_hygiene, ab_facts_packaging, ab_facts_priming,
+	ab_facts_storage, ab_facts_light, ab_facts_oxygen, ab_facts_staling, ab_facts_serving,
+	ab_facts_tasting, ab_facts_looks,
 };
 
 void ab_facts_walk(struct ab_work *w)
@@ -35,7 +38,8 @@ void ab_facts_walk(struct ab_work *w)
 		w->usual = w->profile->usual;
 	memset(w->facts, 0, AB_F_MAX_ * sizeof *w->facts);
 	for (size_t i = 0; i < w->n_as_if; i++)
-		w->facts[w->as_if[i].slot] = (struct ab_fact){ .origin = AB_ORIGIN_ASSUMED, .value = w->as_if[i].value,
+		w->facts[w->as_if[i].slot] = (struct ab_fact){ .origin = AB_ORIGIN_ASSUMED,
+			.value = w->as_if[i].value,
 			.working = "as if it were so" };
 	for (size_t i = 0; i < sizeof phenomena / sizeof *phenomena; i++)
 		phenomena[i](w);
@@ -45,7 +49,8 @@ enum ab_status ab_facts_recompute(const struct ab_batch *batch, const struct ab_
     const struct ab_norms *norms, const struct ab_as_if *as_if, size_t n_as_if, struct ab_arena *arena,
     struct ab_fact *facts, struct ab_diag *diag)
 {
-	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena, .facts = facts, .as_if = as_if,
+	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena,
+		.facts = facts, .as_if = as_if,
 		.n_as_if = n_as_if };
 
 	ab_facts_walk(&w);
@@ -66,26 +71,32 @@ enum ab_status ab_facts_compute(const struct ab_batch *batch, const struct ab_pr
 static const struct { int derived, from[12]; } rests[] = {
 	{ AB_F_AERATE_OXYGEN, { AB_F_AERATE_METHOD, AB_F_AERATE_TIME } },
 	{ AB_F_AERATE_SHORT, { AB_F_AERATE_OXYGEN, AB_F_GRAVITY_OG, AB_F_YEAST_FORM } },
-	{ AB_F_OXYGEN_TRANSFER, { AB_F_TRANSFER_SPLASHED, AB_F_TRANSFER_TARGET, AB_F_PACK_WAND, AB_F_PACK_INTO } },
+	{ AB_F_OXYGEN_TRANSFER, { AB_F_TRANSFER_SPLASHED, AB_F_TRANSFER_TARGET, AB_F_PACK_WAND,
+	    AB_F_PACK_INTO } },
 	{ AB_F_OXYGEN_SECOND, { AB_F_VESSEL_SECOND, AB_F_VESSEL_SECOND_AIR, AB_F_TRANSFER_TARGET } },
 	{ AB_F_OXYGEN_OPENED, { AB_F_VESSEL_OPEN } },
 	{ AB_F_OXYGEN_HOPS, { AB_F_HOPS_DRY_LOAD, AB_F_HOPS_DRY_OPENED, AB_F_HOPS_DRY_TO_PACKAGE } },
 	{ AB_F_OXYGEN_CRASH, { AB_F_CRASH_AIRLOCK, AB_F_CRASH_SUCKED } },
 	{ AB_F_OXYGEN_PERMEATION, { AB_F_VESSEL_SECOND, AB_F_VESSEL_KIND, AB_F_VESSEL_SEALED } },
-	{ AB_F_OXYGEN_HEADSPACE, { AB_F_PACK_NECK, AB_F_PACK_FOAM, AB_F_PACK_FILLED, AB_F_PACK_PURGES, AB_F_PACK_INTO } },
+	{ AB_F_OXYGEN_HEADSPACE, { AB_F_PACK_NECK, AB_F_PACK_FOAM, AB_F_PACK_FILLED, AB_F_PACK_PURGES,
+	    AB_F_PACK_INTO } },
 	{ AB_F_OXYGEN_CLOSURE, { AB_F_PACK_CAP, AB_F_PACK_LEAK, AB_F_STORE_DAYS, AB_F_PACK_INTO } },
-	{ AB_F_OXYGEN_TOTAL, { AB_F_OXYGEN_TRANSFER, AB_F_OXYGEN_SECOND, AB_F_OXYGEN_OPENED, AB_F_OXYGEN_HOPS, AB_F_OXYGEN_CRASH,
-	  AB_F_OXYGEN_PERMEATION, AB_F_OXYGEN_HEADSPACE, AB_F_OXYGEN_CLOSURE, AB_F_PACK_PRIMING } },
+	{ AB_F_OXYGEN_TOTAL, { AB_F_OXYGEN_TRANSFER, AB_F_OXYGEN_SECOND, AB_F_OXYGEN_OPENED, AB_F_OXYGEN_HOPS,
+	    AB_F_OXYGEN_CRASH, AB_F_OXYGEN_PERMEATION, AB_F_OXYGEN_HEADSPACE, AB_F_OXYGEN_CLOSURE,
+	    AB_F_PACK_PRIMING } },
 	{ AB_F_STALE_DOSE, { AB_F_OXYGEN_TOTAL, AB_F_STORE_EQUIVALENT } },
 	{ AB_F_STALE_OUTLOOK, { AB_F_RECIPE_FAMILY, AB_F_OXYGEN_TOTAL, AB_F_STORE_EQUIVALENT } },
 	{ AB_F_HOPS_CREEP, { AB_F_HOPS_DRY_LOAD, AB_F_HOPS_DRY_CONTACT, AB_F_HOPS_DRY_TO_PACKAGE } },
-	{ AB_F_CHILL_DMS, { AB_F_CHILL_ABOVE_80, AB_F_CHILL_METHOD, AB_F_BOIL_TIME, AB_F_RECIPE_PILSNER_SHARE } },
+	{ AB_F_CHILL_DMS, { AB_F_CHILL_ABOVE_80, AB_F_CHILL_METHOD, AB_F_BOIL_TIME,
+	    AB_F_RECIPE_PILSNER_SHARE } },
 	{ AB_F_PITCH_DOUBLINGS, { AB_F_CHILL_TO_PITCH, AB_F_CHILL_METHOD, AB_F_LAG_TIME } },
-	{ AB_F_LIGHT_DOSE, { AB_F_STORE_LIGHT, AB_F_STORE_DAYS, AB_F_PACK_COLOUR, AB_F_PACK_INTO, AB_F_VESSEL_LIGHT, AB_F_VESSEL_KIND } },
+	{ AB_F_LIGHT_DOSE, { AB_F_STORE_LIGHT, AB_F_STORE_DAYS, AB_F_PACK_COLOUR, AB_F_PACK_INTO,
+	    AB_F_VESSEL_LIGHT, AB_F_VESSEL_KIND } },
 	{ AB_F_FERMENT_HEAT_RISE, { AB_F_FERMENT_ROOM, AB_F_FERMENT_CONTROL } },
-	{ AB_F_FERMENT_CLEANUP, { AB_F_FERMENT_REST_DAYS, AB_F_FERMENT_DAYS, AB_F_FERMENT_CONTROL, AB_F_FERMENT_ROOM } },
-	{ AB_F_GRAVITY_STATE, { AB_F_GRAVITY_LAST, AB_F_GRAVITY_OVER_EXPECTED, AB_F_GRAVITY_POINTS_LEFT, AB_F_GRAVITY_STABLE_DAYS,
-	  AB_F_FERMENT_STALLED } },
+	{ AB_F_FERMENT_CLEANUP, { AB_F_FERMENT_REST_DAYS, AB_F_FERMENT_DAYS, AB_F_FERMENT_CONTROL,
+	    AB_F_FERMENT_ROOM } },
+	{ AB_F_GRAVITY_STATE, { AB_F_GRAVITY_LAST, AB_F_GRAVITY_OVER_EXPECTED, AB_F_GRAVITY_POINTS_LEFT,
+	    AB_F_GRAVITY_STABLE_DAYS, AB_F_FERMENT_STALLED } },
 };
 
 void ab_facts_outdate(struct ab_fact *facts, int slot)
@@ -96,7 +107,8 @@ void ab_facts_outdate(struct ab_fact *facts, int slot)
 	for (size_t i = 0; i < sizeof rests / sizeof *rests; i++)
 		/* slot 0 is the family, which is named first where it counts, so that 0 can end a row */
 		for (size_t j = 0; j < sizeof rests[i].from / sizeof *rests[i].from; j++)
-			if ((rests[i].from[j] != 0 || j == 0) && moved[rests[i].from[j]] && rests[i].derived != slot) {
+			if ((rests[i].from[j] != 0 || j == 0) && moved[rests[i].from[j]] &&
+			    rests[i].derived != slot) {
 				moved[rests[i].derived] = true;
 				facts[rests[i].derived] = (struct ab_fact){ .origin = AB_ORIGIN_UNKNOWN };
 			}

@@ -1,7 +1,8 @@
-/* gather.c - what every phenomenon starts from: the yeast's norm, the volume, the times, and the measured values over time
+/* gather.c - what every phenomenon starts from: the yeast's norm, the volume, the times, and the measured
+ * values over time
  *
- * Beer and room temperatures come from readings and sensor logs alike; an instrument known to be off is put right. A gravity is taken up
- * only when it can be trusted (attenuation.c says which can).
+ * Beer and room temperatures come from readings and sensor logs alike; an instrument known to be off is put
+ * right. A gravity is taken up only when it can be trusted (attenuation.c says which can).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -28,7 +29,8 @@ static void find_yeast(struct ab_work *w, const struct ab_batch *batch, bool usu
 	}
 }
 
-/* What was packaged is what was primed and pitched for; the recipe's volume comes before the brewery's habit. */
+/* What was packaged is what was primed and pitched for; the recipe's volume comes before the brewery's
+ * habit. */
 static void find_volume(struct ab_work *w)
 {
 	static const struct ab_plain rows[] = {
@@ -64,8 +66,8 @@ double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis)
 	return 0;
 }
 
-static void add_temperature(struct ab_series *s, struct ab_basis *basis, double h, const struct ab_num *t, double off,
-    const struct ab_mark *mark)
+static void add_temperature(struct ab_series *s, struct ab_basis *basis, double h,
+    const struct ab_num *t, double off, const struct ab_mark *mark)
 {
 	if (!t->known || !isfinite(h))
 		return;

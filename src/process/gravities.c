@@ -1,8 +1,9 @@
 /* gravities.c - which gravities can be trusted, as true SG 20/20 over time
  *
- * Source: the hydrometer's buoyancy (extract.c, trust B). No formula for a refractometer in fermenting beer is used: every one found is a
- * hobby fit; such a reading is only good for telling whether the gravity stands still. Uncertainties (SG): hydrometer 0.0005 besides
- * its rounding, floating sensor 0.002 (estimate), a guess at least 0.003.
+ * Source: the hydrometer's buoyancy (extract.c, trust B). No formula for a refractometer in fermenting beer
+ * is used: every one found is a hobby fit; such a reading is only good for telling whether the gravity stands
+ * still. Uncertainties (SG): hydrometer 0.0005 besides its rounding, floating sensor 0.002 (estimate), a
+ * guess at least 0.003.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/gravities.h"
@@ -13,7 +14,8 @@ static const double CALIBRATED_C = 20;
 
 bool ab_gravity_misleads(const struct ab_work *w, const struct ab_reading *r)
 {
-	/* An untimed reading is not the one before pitching: that one has its own place in everybody's notes. */
+	/* An untimed reading is not the one before pitching: that one has its own place in everybody's
+	 * notes. */
 	double h = ab_hours(w, &r->at);
 	return r->gravity_sg.known && r->instrument == AB_INSTR_REFRACTOMETER && r->corrected != AB_YES &&
 	    !(h <= AB_REFRACTOMETER_H);

@@ -7,7 +7,8 @@
 #include <afterboil/journal.h>
 #include "process/working.h"
 
-/* After this many hours alcohol falsifies a refractometer. Fermentation is under way by then, or nearly (estimate). */
+/* After this many hours alcohol falsifies a refractometer. Fermentation is under way by then, or nearly
+ * (estimate). */
 enum { AB_REFRACTOMETER_H = 12 };
 
 /* Fills w->gravity with the trusted ones. */

@@ -1,7 +1,8 @@
 /* growth.c - the head start of bacteria in the wort, from the cooled wort to the first signs of the yeast
  *
- * Grade C (growth.h): a rule of thumb, u a third. They stop for good below pH 4.4 and above 2 % alcohol, so the first signs end the
- * window. How many there were at the start is what cleaning decides; a doubling is a doubling of those.
+ * Grade C (growth.h): a rule of thumb, u a third. They stop for good below pH 4.4 and above 2 % alcohol, so
+ * the first signs end the window. How many there were at the start is what cleaning decides; a doubling is a
+ * doubling of those.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/growth.h>
@@ -10,7 +11,8 @@
 
 static const double BY_K = 0.03784, LEAST_C = 3, MOST_C = 45, LN2 = 0.6931471805599453;
 static const double PU_BASE = 1.393, PU_AT_C = 60;
-/* Cooling by itself from the boil: chill.c's vessel left overnight, and its hour to 80 C in the open air (60 min/ln(80/60)). */
+/* Cooling by itself from the boil: chill.c's vessel left overnight, and its hour to 80 C in the open air (60
+ * min/ln(80/60)). */
 static const double CLOSED_TAU_H = 6, AIR_TAU_H = 3.5, BOILING_C = 100, USUAL_C = 20;
 
 double ab_growth_rate(double t_c)
@@ -33,13 +35,15 @@ double ab_growth_doublings(double t_c, double hours)
 double ab_growth_cooling(double from_c, double around_c, double tau_h, double hours)
 {
 	enum { STEPS = 50 };
-	double hot = from_c > MOST_C && around_c < MOST_C ? tau_h * log((from_c - around_c) / (MOST_C - around_c)) : 0;
+	double hot = from_c > MOST_C && around_c < MOST_C
+	    ? tau_h * log((from_c - around_c) / (MOST_C - around_c)) : 0;
 	double step = (hours - hot) / STEPS, sum = 0;
 
 	if (!(step > 0))
 		return 0;
 	for (int i = 0; i < STEPS; i++)
-		sum += ab_growth_rate(around_c + (from_c - around_c) * exp(-(hot + (i + 0.5) * step) / tau_h));
+		sum += ab_growth_rate(around_c + (from_c - around_c) *
+		    exp(-(hot + (i + 0.5) * step) / tau_h));
 	return sum * step / LN2;
 }
 
@@ -63,7 +67,8 @@ static double wort_c(const struct ab_work *w, struct ab_basis *basis)
 	return ab_known(w, AB_F_FERMENT_EARLY_MEAN) ? ab_value(w, AB_F_FERMENT_EARLY_MEAN) : USUAL_C;
 }
 
-/* A chiller's first half hour is hot; left to itself, wort takes hours to come down to where anything grows. */
+/* A chiller's first half hour is hot; left to itself, wort takes hours to come down to where anything
+ * grows. */
 static double while_waiting(const struct ab_work *w, double wort)
 {
 	double hours = ab_value(w, AB_F_CHILL_TO_PITCH);
@@ -88,6 +93,6 @@ void ab_facts_growth(struct ab_work *w)
 	ab_rest_on_fact(&basis, &w->facts[AB_F_LAG_TIME]);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_CHILL_TO_PITCH]);
 	ab_set(w, AB_F_PITCH_DOUBLINGS, &basis, before + lag, (before + lag) / 3, 'C',
-	    "%.1f before pitching and %.1f in %.0f h of lag at %.1f C, a doubling taking %.1f h there", before, lag,
-	    ab_value(w, AB_F_LAG_TIME), wort, LN2 / fmax(ab_growth_rate(wort), 1e-6));
+	    "%.1f before pitching and %.1f in %.0f h of lag at %.1f C, a doubling taking %.1f h there",
+	    before, lag, ab_value(w, AB_F_LAG_TIME), wort, LN2 / fmax(ab_growth_rate(wort), 1e-6));
 }

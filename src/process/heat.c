@@ -26,7 +26,8 @@ static const struct ab_heat_ua usual[AB_HEAT_WAY_MAX_] = {
 struct ab_heat_ua ab_heat_ua_usual(enum ab_heat_way way, double volume_l)
 {
 	double by_area = cbrt(volume_l / 20) * cbrt(volume_l / 20);
-	return (struct ab_heat_ua){ usual[way].low * by_area, usual[way].mid * by_area, usual[way].high * by_area };
+	return (struct ab_heat_ua){ usual[way].low * by_area, usual[way].mid * by_area,
+	    usual[way].high * by_area };
 }
 
 double ab_heat_extract(double og_sg, double fg_sg)
@@ -81,11 +82,13 @@ void ab_heat_trace(const struct ab_heat_in *in, double step_h, size_t n, double 
 	}
 }
 
-/* A log cut into legs: what each has of time, room and heat is the same for every UA that is tried. read: the reading at its end, or -1. */
+/* A log cut into legs: what each has of time, room and heat is the same for every UA that is tried. read: the
+ * reading at its end, or -1. */
 struct leg { double dt, room, kj; int read; };
 struct legs { size_t n, readings; double c[MOST_READ]; struct leg at[MOST_LEGS]; };
 
-/* Between readings no leg is longer than an hour, or than so many legs allow; of a fine log every so manieth reading is taken. */
+/* Between readings no leg is longer than an hour, or than so many legs allow; of a fine log every so manieth
+ * reading is taken. */
 static void cut(const struct ab_heat_in *in, const double *h, const double *c, size_t n, struct legs *out)
 {
 	size_t stride = (n + MOST_READ - 1) / MOST_READ, k = 0;
@@ -100,7 +103,8 @@ static void cut(const struct ab_heat_in *in, const double *h, const double *c, s
 		for (double j = 1; j <= steps; j++) {
 			at = from + j * dt;
 			double end = ab_curve_left(in->b, in->m_h, at);
-			out->at[out->n++] = (struct leg){ dt, room_at(in, at - dt / 2, &k), in->heat_kj * (left - end), -1 };
+			out->at[out->n++] = (struct leg){ dt, room_at(in, at - dt / 2, &k),
+			    in->heat_kj * (left - end), -1 };
 			left = end;
 		}
 		at = h[i];
@@ -128,9 +132,10 @@ static double squares(const struct ab_heat_in *in, const struct legs *legs, doub
 	return sum;
 }
 
-/* The sum of squares along ln UA has one valley where the log tells anything: golden section, then its curvature. */
-bool ab_heat_fit_ua(const struct ab_heat_in *in, const double *beer_h, const double *beer_c, size_t n, double *ua_wk,
-    double *u_wk)
+/* The sum of squares along ln UA has one valley where the log tells anything: golden section, then its
+ * curvature. */
+bool ab_heat_fit_ua(const struct ab_heat_in *in, const double *beer_h, const double *beer_c, size_t n,
+    double *ua_wk, double *u_wk)
 {
 	static const double LOW = 0.3, HIGH = 40, GOLDEN = 0.6180339887498949, THERMOMETER = 0.3, STEP = 0.05;
 

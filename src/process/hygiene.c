@@ -1,7 +1,8 @@
 /* hygiene.c - cleaning and sanitising of what touched cold wort and beer
  *
- * Each question is asked of every piece of gear in the journal, and of the profile's usual gear when the journal lists none. Contact and
- * age are measured against the sanitiser's label (norms); trust B. Soil keeps any sanitiser from working, so it counts apart.
+ * Each question is asked of every piece of gear in the journal, and of the profile's usual gear when the
+ * journal lists none. Contact and age are measured against the sanitiser's label (norms); trust B. Soil keeps
+ * any sanitiser from working, so it counts apart.
  * A coil that went into the boil needs no sanitiser; every other chiller does.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -101,7 +102,8 @@ static void set_verdict(struct ab_work *w, int slot, const struct verdict *v)
 		ab_set(w, slot, v->any_yes ? &v->yes : &v->no, v->any_yes, 0, 'A', NULL);
 }
 
-/* Yes for one thing missed; no only when gear is told of and none of it was. An answer about pitching alone cannot say no. */
+/* Yes for one thing missed; no only when gear is told of and none of it was. An answer about pitching alone
+ * cannot say no. */
 static void set_missed(struct ab_work *w, const struct kit *kit)
 {
 	const struct ab_batch *b = w->batch;
@@ -120,7 +122,8 @@ static void set_missed(struct ab_work *w, const struct kit *kit)
 
 static void set_agents(struct ab_work *w, const struct kit *kit)
 {
-	struct verdict rinsed = verdict_new(), bleach = rinsed, scented = rinsed, alkaline = rinsed, left = rinsed;
+	struct verdict rinsed = verdict_new(), bleach = rinsed, scented = rinsed, alkaline = rinsed,
+	    left = rinsed;
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		/* Rinsing what was never sanitised is only cleaning. */
@@ -134,7 +137,8 @@ static void set_agents(struct ab_work *w, const struct kit *kit)
 			continue;
 		/* Where a sanitiser came after, the rinse told may be that of the sanitiser. */
 		bool after = g->sanitiser != 0 && g->sanitiser != AB_SANI_NONE;
-		if (g->cleaned > AB_AGENT_WATER && (g->rinse > AB_RINSE_NONE || (g->rinse == AB_RINSE_NONE && !after)))
+		if (g->cleaned > AB_AGENT_WATER &&
+		    (g->rinse > AB_RINSE_NONE || (g->rinse == AB_RINSE_NONE && !after)))
 			judge(&left, &g->mark, kit->usual, g->rinse == AB_RINSE_NONE);
 		judge(&scented, &g->mark, kit->usual, g->cleaned == AB_AGENT_SCENTED);
 		judge(&alkaline, &g->mark, kit->usual, strong);
@@ -158,14 +162,14 @@ static void set_dismantled(struct ab_work *w, const struct kit *kit)
 	if (serve != NULL && serve->faucet_dismantled != AB_UNKNOWN)
 		judge(&closed, &serve->mark, false, serve->faucet_dismantled == AB_NO);
 	if (closed.any_yes || closed.any_no)
-		ab_set(w, AB_F_CLEAN_DISMANTLED, closed.any_yes ? &closed.yes : &closed.no, !closed.any_yes, 0,
-		    'A', NULL);
+		ab_set(w, AB_F_CLEAN_DISMANTLED, closed.any_yes ? &closed.yes : &closed.no,
+		    !closed.any_yes, 0, 'A', NULL);
 }
 
 static bool is_soft(int item)
 {
-	return item == AB_GEAR_TAP || item == AB_GEAR_HOSE || item == AB_GEAR_SIPHON || item == AB_GEAR_AIRLOCK ||
-	    item == AB_GEAR_WAND || item == AB_GEAR_LINES;
+	return item == AB_GEAR_TAP || item == AB_GEAR_HOSE || item == AB_GEAR_SIPHON ||
+	    item == AB_GEAR_AIRLOCK || item == AB_GEAR_WAND || item == AB_GEAR_LINES;
 }
 
 static void set_soft_age(struct ab_work *w, const struct kit *kit)
@@ -176,7 +180,8 @@ static void set_soft_age(struct ab_work *w, const struct kit *kit)
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		if (!is_soft(g->item) || !g->age_s.known || (oldest.known && g->age_s.v / 86400 <= oldest.v))
 			continue;
-		oldest = (struct ab_told){ true, g->age_s.v / 86400, g->age_s.resolution / 86400, ab_basis_new() };
+		oldest = (struct ab_told){ true, g->age_s.v / 86400, g->age_s.resolution / 86400,
+		    ab_basis_new() };
 		ab_rest_on(&oldest.basis, &g->mark, kit->usual);
 	}
 	ab_set_told(w, AB_F_GEAR_SOFT_AGE, &oldest);

@@ -1,6 +1,7 @@
 /* lag.c - from pitching to the first signs of life
  *
- * Hours, as told. The longest usual lag is the yeast class's (practice: 4 to 12 h for a good pitch at ale temperature, over 24 h a flag; grade C).
+ * Hours, as told. The longest usual lag is the yeast class's (practice: 4 to 12 h for a good pitch at ale
+ * temperature, over 24 h a flag; grade C).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -17,5 +18,6 @@ void ab_facts_lag(struct ab_work *w)
 	ab_rest_on_basis(&basis, &w->yeast_basis);
 	double h = ab_value(w, AB_F_LAG_TIME);
 	ab_set(w, AB_F_LAG_OVER, &basis, h - w->yeast->lag_h, fmax(3, w->facts[AB_F_LAG_TIME].u), 'C',
-	    "(%.0f h to the first signs) - (%.0f h, the longest usual for %s)", h, w->yeast->lag_h, w->yeast->title);
+	    "(%.0f h to the first signs) - (%.0f h, the longest usual for %s)", h, w->yeast->lag_h,
+	    w->yeast->title);
 }

@@ -1,8 +1,10 @@
 /* light.c - the light a beer got, in the fermenter and in its bottles
  *
- * Grade C (light.h); u as large as the value. A day has 8 h of daylight, or of lamps (estimate); stores of untold length last to the tasting.
- * A window counts as shade. The storage of bottles counts for bottles only; a fermenter of glass or clear plastic lets light in as clear glass
- * does, every other kind none. What is dark, opaque or keg is a dose of 0.
+ * Grade C (light.h); u as large as the value. A day has 8 h of daylight, or of lamps (estimate); stores of
+ * untold length last to the tasting.
+ * A window counts as shade. The storage of bottles counts for bottles only; a fermenter of glass or clear
+ * plastic lets light in as clear glass does, every other kind none. What is dark, opaque or keg is a dose of
+ * 0.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/light.h>
@@ -14,8 +16,10 @@ static const double MINUTES_A_DAY = 8 * 60, SUN_MINUTES_A_DAY = 60;
 enum { VESSEL_PET = 2, VESSEL_GLASS = 3 };
 
 /* ab_words_light: dark indoor window sun; ab_words_colour: brown green clear opaque. As 1 + their place. */
-static const enum ab_light_class lights[] = { 0, AB_LIGHT_DARK, AB_LIGHT_INDOOR, AB_LIGHT_SHADE, AB_LIGHT_SUN };
-static const enum ab_glass_class glasses[] = { 0, AB_GLASS_BROWN, AB_GLASS_GREEN, AB_GLASS_CLEAR, AB_GLASS_OPAQUE };
+static const enum ab_light_class lights[] = { 0, AB_LIGHT_DARK, AB_LIGHT_INDOOR, AB_LIGHT_SHADE,
+    AB_LIGHT_SUN };
+static const enum ab_glass_class glasses[] = { 0, AB_GLASS_BROWN, AB_GLASS_GREEN, AB_GLASS_CLEAR,
+    AB_GLASS_OPAQUE };
 
 double ab_light_dose(double minutes, enum ab_light_class light, enum ab_glass_class glass)
 {
@@ -26,7 +30,8 @@ double ab_light_dose(double minutes, enum ab_light_class light, enum ab_glass_cl
 static double days_dose(double days, int light_word, enum ab_glass_class glass)
 {
 	enum ab_light_class light = lights[light_word];
-	return ab_light_dose(days * (light == AB_LIGHT_SUN ? SUN_MINUTES_A_DAY : MINUTES_A_DAY), light, glass);
+	return ab_light_dose(days * (light == AB_LIGHT_SUN ? SUN_MINUTES_A_DAY : MINUTES_A_DAY),
+	    light, glass);
 }
 
 /* NAN: not told. */
@@ -51,7 +56,8 @@ static double in_store(const struct ab_work *w, struct ab_basis *basis)
 
 	ab_rest_on_fact(basis, &w->facts[AB_F_STORE_LIGHT]);
 	ab_rest_on_fact(basis, &w->facts[AB_F_PACK_COLOUR]);
-	if ((into != 0 && into != AB_PACK_BOTTLES) || light == 1 || (colour != 0 && glasses[colour] == AB_GLASS_OPAQUE))
+	if ((into != 0 && into != AB_PACK_BOTTLES) || light == 1 ||
+	    (colour != 0 && glasses[colour] == AB_GLASS_OPAQUE))
 		return 0;
 	return light != 0 && colour != 0 && isfinite(days) ? days_dose(days, light, glasses[colour]) : AB_NAN;
 }

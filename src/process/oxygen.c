@@ -121,12 +121,13 @@ static void gather_moves(struct gathering *g)
 	}
 	if (w->batch->transfers.n > 0 || splash_given || target_given) {
 		if (w->batch->transfers.n == 0)
-			sum = ab_oxygen_move(0, ab_word(w, AB_F_TRANSFER_TARGET), answer(w, AB_F_TRANSFER_SPLASHED));
+			sum = ab_oxygen_move(0, ab_word(w, AB_F_TRANSFER_TARGET),
+			    answer(w, AB_F_TRANSFER_SPLASHED));
 		add(g, "moving the beer", "the moves as told", sum, &basis);
 	} else if (w->batch->package != NULL) {
 		basis.origin = AB_ORIGIN_ASSUMED;
-		add(g, "moving the beer", "not told how: one quiet or splashing move", ab_oxygen_move(0, 0, -1),
-		    &basis);
+		add(g, "moving the beer", "not told how: one quiet or splashing move",
+		    ab_oxygen_move(0, 0, -1), &basis);
 	}
 }
 
@@ -185,8 +186,10 @@ static void gather_second(struct gathering *g)
 		return;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_VESSEL_SECOND]);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_VESSEL_SECOND_AIR]);
-	add_told(g, AB_F_OXYGEN_SECOND, "second vessel", "the air over the beer there, as far as the beer took it up",
-	    ab_oxygen_over(air, g->beer_l, days, AB_AIR_OXYGEN * left[ab_word(w, AB_F_TRANSFER_TARGET)]), &basis);
+	add_told(g, AB_F_OXYGEN_SECOND, "second vessel",
+	    "the air over the beer there, as far as the beer took it up",
+	    ab_oxygen_over(air, g->beer_l, days, AB_AIR_OXYGEN * left[ab_word(w, AB_F_TRANSFER_TARGET)]),
+	    &basis);
 }
 
 /* A look within two hours of a dry hop is the dry hop's own. */
@@ -215,7 +218,8 @@ static void gather_opened(struct gathering *g)
 		double minutes = o->for_s.known ? o->for_s.v / 60 : 2;
 		sum = ab_range_sum(sum, ab_oxygen_opened(minutes, head, g->beer_l, days_left(g, h)));
 	}
-	const char *how = n > 0 ? "air changed for the gas over the beer" : "only while it fermented, or for the hops";
+	const char *how = n > 0 ? "air changed for the gas over the beer" : "only while it fermented, or "
+	    "for the hops";
 	if (g->w->batch->openings.n > 0)
 		add_told(g, AB_F_OXYGEN_OPENED, "opened lid", how, sum, &basis);
 }
@@ -235,9 +239,10 @@ static void gather_hops(struct gathering *g)
 	ab_rest_on_fact(&basis, &w->facts[AB_F_HOPS_DRY_OPENED]);
 	bool active = isfinite(last) && last < g->final_h;
 	double head = head_l(g, &basis);
-	const char *how = active ? "while it fermented: the yeast took most of it up" : "the air between them, and the lid";
-	struct ab_range r = ab_oxygen_hops(load, additions, ab_word(w, AB_F_HOPS_DRY_OPENED), active, head, g->beer_l,
-	    days_left(g, last));
+	const char *how = active ? "while it fermented: the yeast took most of it up"
+	    : "the air between them, and the lid";
+	struct ab_range r = ab_oxygen_hops(load, additions, ab_word(w, AB_F_HOPS_DRY_OPENED), active,
+	    head, g->beer_l, days_left(g, last));
 	add_told(g, AB_F_OXYGEN_HOPS, "dry hops", how, r, &basis);
 }
 
@@ -266,7 +271,8 @@ static void gather_crash(struct gathering *g)
 	    days_left(g, h)), &basis);
 }
 
-/* Each vessel from the end of fermentation, or from when the beer came into it, to the next one or the package. */
+/* Each vessel from the end of fermentation, or from when the beer came into it, to the next one or the
+ * package. */
 static void gather_wall(struct gathering *g)
 {
 	struct ab_work *w = g->w;
@@ -286,7 +292,8 @@ static void gather_wall(struct gathering *g)
 			continue;
 		any = true;
 		ab_rest_on(&basis, &v->mark, usual);
-		sum = ab_range_sum(sum, ab_oxygen_wall(v->kind, v->sealed == AB_NO, g->beer_l, (to - from) / 24));
+		sum = ab_range_sum(sum, ab_oxygen_wall(v->kind, v->sealed == AB_NO, g->beer_l,
+		    (to - from) / 24));
 		if (!second)
 			break;
 	}
@@ -363,7 +370,8 @@ static void gather_keg(struct gathering *g)
 	}
 	add(g, "air in the keg", told ? "what purging left" : "not told whether it was purged", r, &basis);
 	if (told)
-		set_fact(g, AB_F_OXYGEN_HEADSPACE, &r, &basis, "what the filling and purging left in the keg");
+		set_fact(g, AB_F_OXYGEN_HEADSPACE, &r, &basis,
+		    "what the filling and purging left in the keg");
 }
 
 static void gather_closure(struct gathering *g)
@@ -385,7 +393,8 @@ static void gather_closure(struct gathering *g)
 	g->kept[g->out->n] = true;
 	add_told(g, AB_F_OXYGEN_CLOSURE, "through the closure", keg ? "seals of the keg over the days in it" :
 	    "caps over the days in the bottle",
-	    ab_oxygen_closure(bottle, ab_word(w, AB_F_PACK_CAP), answer(w, AB_F_PACK_LEAK), litres, days), &basis);
+	    ab_oxygen_closure(bottle, ab_word(w, AB_F_PACK_CAP), answer(w, AB_F_PACK_LEAK), litres, days),
+	    &basis);
 }
 
 /* Bottles that were primed or had points left ferment once more; so does a primed keg. */
@@ -421,7 +430,8 @@ static void reckon(struct ab_work *w, struct ab_oxygen *out)
 {
 	double final = isfinite(w->final_h) ? w->final_h : w->yeast != NULL ? 24 * w->yeast->primary_days :
 	    USUAL_ACTIVE_H;
-	struct gathering g = { .w = w, .out = out, .beer_l = w->volume.v, .final_h = final, .all = ab_basis_new() };
+	struct gathering g = { .w = w, .out = out, .beer_l = w->volume.v, .final_h = final,
+	    .all = ab_basis_new() };
 	const struct ab_package *p = w->batch->package;
 
 	out->n = 0;
@@ -450,9 +460,11 @@ void ab_facts_oxygen(struct ab_work *w)
 
 enum ab_status ab_oxygen_budget(const struct ab_batch *batch, const struct ab_profile *profile,
     const struct ab_norms *norms,
-    const struct ab_as_if *as_if, size_t n_as_if, struct ab_arena *arena, struct ab_oxygen *out, struct ab_diag *diag)
+    const struct ab_as_if *as_if, size_t n_as_if, struct ab_arena *arena, struct ab_oxygen *out,
+    struct ab_diag *diag)
 {
-	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena, .as_if = as_if,
+	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena,
+	    .as_if = as_if,
 	    .n_as_if = n_as_if };
 
 	*out = (struct ab_oxygen){ .n = 0 };

@@ -21,7 +21,8 @@ struct ab_range ab_range_product(struct ab_range a, struct ab_range b)
 
 	if (!(mid > 0))
 		return (struct ab_range){ 0, 0, fmax(a.high * b.mid, b.high * a.mid) };
-	double down = hypot(1 - a.low / a.mid, 1 - b.low / b.mid), up = hypot(a.high / a.mid - 1, b.high / b.mid - 1);
+	double down = hypot(1 - a.low / a.mid, 1 - b.low / b.mid),
+	    up = hypot(a.high / a.mid - 1, b.high / b.mid - 1);
 	return (struct ab_range){ mid, mid * fmax(0, 1 - down), mid * (1 + up) };
 }
 
@@ -39,7 +40,8 @@ double ab_range_u(struct ab_range r)
 
 struct ab_range ab_oxygen_move(int how, int target, int splashed)
 {
-	static const struct ab_range splash = { 2.2, 1, 5 }, quiet = { 0.55, 0.3, 1 }, untold = { 0.8, 0.3, 3 },
+	static const struct ab_range splash = { 2.2, 1, 5 }, quiet = { 0.55, 0.3, 1 },
+	    untold = { 0.8, 0.3, 3 },
 	    closed = { 0.05, 0.02, 0.1 };
 	static const double left[] = { 1, 1, 0.1, 0.03, 0.1 };
 	struct ab_range r = untold;
@@ -61,7 +63,8 @@ struct ab_range ab_oxygen_hose(double metres, double minutes, double beer_l)
 
 struct ab_range ab_oxygen_filling(int bottom_filled)
 {
-	static const struct ab_range below = { 0.25, 0.1, 0.5 }, above = { 1.2, 0.5, 3 }, untold = { 0.5, 0.1, 2 };
+	static const struct ab_range below = { 0.25, 0.1, 0.5 }, above = { 1.2, 0.5, 3 },
+	    untold = { 0.5, 0.1, 2 };
 	return bottom_filled > 0 ? below : bottom_filled == 0 ? above : untold;
 }
 
@@ -91,14 +94,15 @@ struct ab_range ab_oxygen_hops(double load_gl, int additions, int opened, bool a
 	static const struct ab_range air_l_kg = { 1.5, 1, 2 }, eaten = { 0.1, 0.02, 0.3 };
 	double mg_l = ab_oxygen_mg(load_gl / 1000, AB_AIR_OXYGEN, ROOM_C);
 	struct ab_range air = ab_range_times(ab_range_product(air_l_kg, ways[opened].air), mg_l);
-	struct ab_range lid = ab_oxygen_opened(USUAL_LID_MIN * additions * ways[opened].lid, head_l, beer_l, days);
+	struct ab_range lid = ab_oxygen_opened(USUAL_LID_MIN * additions * ways[opened].lid, head_l,
+	    beer_l, days);
 	struct ab_range both = ab_range_sum(air, lid);
 
 	return active || opened == AB_OPEN_ACTIVE ? ab_range_product(both, eaten) : both;
 }
 
-struct ab_range ab_oxygen_crash(int lock, int sucked, double beer_l, double head_l, double from_c, double to_c,
-    double days)
+struct ab_range ab_oxygen_crash(int lock, int sucked, double beer_l, double head_l, double from_c,
+    double to_c, double days)
 {
 	bool shut = lock == AB_LOCK_SEALED || lock == AB_LOCK_GAS_BAG || lock == AB_LOCK_PRESSURE;
 	double in = sucked > 0 ? 0.7 : sucked == 0 ? 0.15 : 0.4;
@@ -122,7 +126,8 @@ struct ab_range ab_oxygen_wall(int kind, bool leaky, double beer_l, double days)
 
 struct ab_range ab_oxygen_neck(int bottle, double mm, double mm_u, double litres, int on_foam)
 {
-	static const struct ab_range foamed = { 0.1, 0.05, 0.2 }, not_foamed = { 1, 0.9, 1 }, untold = { 1, 0.3, 1 };
+	static const struct ab_range foamed = { 0.1, 0.05, 0.2 }, not_foamed = { 1, 0.9, 1 },
+	    untold = { 1, 0.3, 1 };
 	bool told = litres > 0;
 	double size = told ? litres : ab_bottle_litres(bottle), ml = ab_neck_ml(bottle, mm);
 	double rel = hypot(0.25, mm > 0 ? 1.645 * mm_u / mm : 0);
@@ -164,7 +169,8 @@ struct ab_range ab_oxygen_keg(int filled, double cycles, double gauge_kpa, doubl
 	double mid = keg_share(filled, n, gauge_kpa, flow / 2, 0.05, keg_l);
 	double high = keg_share(filled, fewest, gauge_kpa, flow / 4, 0.2, keg_l);
 	double low = keg_share(filled, most, gauge_kpa, flow, 0.02, keg_l);
-	/* the gas that was there before the beer, a tenth of it met on the way in; of air the move itself tells */
+	/* the gas that was there before the beer, a tenth of it met on the way in; of air the move itself
+	 * tells */
 	double met = filled >= AB_TARGET_PURGED ? fmax(0, keg_l - head_l.mid) : 0;
 
 	return (struct ab_range){ ab_oxygen_mg(head_l.mid + 0.1 * met, not_under(mid, 5e-5), ROOM_C) / beer_l,
@@ -187,7 +193,8 @@ struct ab_range ab_oxygen_closure(int bottle, int cap, int leaks, double litres,
 		double wall = ab_permeated_sheet(AB_PERM_PET, 0.04 * pow(size / 0.5, 2.0 / 3), 0.3) / size;
 		a_day = ab_range_sum(a_day, ab_range_times((struct ab_range){ 1, 0.5, 1.5 }, wall));
 	}
-	return ab_range_product(ab_range_times(a_day, fmax(0, days)), leaks > 0 ? leaking : leaks == 0 ? tight :
+	return ab_range_product(ab_range_times(a_day, fmax(0, days)), leaks > 0
+	    ? leaking : leaks == 0 ? tight :
 	    doubt);
 }
 

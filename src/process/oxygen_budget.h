@@ -1,8 +1,8 @@
 /* oxygen_budget.h - what each way brings into a litre of beer: ranges in, ranges out
  *
  * All results in mg/L of beer. Words are 1 + their place in the journal's lists, 0 not told, yes/no -1 not
- * told. No controlled measurement of a home brewer's steps is published: what is not arithmetic is an estimate,
- * grade C, and its range is wide.
+ * told. No controlled measurement of a home brewer's steps is published: what is not arithmetic is an
+ * estimate, grade C, and its range is wide.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_PROCESS_OXYGEN_BUDGET_H
@@ -20,12 +20,12 @@ struct ab_range ab_range_sum(struct ab_range a, struct ab_range b);
 /* The range as a standard uncertainty: nine in ten are 3.3 of it. */
 double ab_range_u(struct ab_range r);
 
-/* One move. Splashed or poured into air 1 to 5, quiet 0.3 to 1 (bounds derived from what home racking can take
- * up), closed 0.02 to 0.1; a target without air leaves a tenth of it, one emptied of liquid a thirtieth
+/* One move. Splashed or poured into air 1 to 5, quiet 0.3 to 1 (bounds derived from what home racking can
+ * take up), closed 0.02 to 0.1; a target without air leaves a tenth of it, one emptied of liquid a thirtieth
  * (estimates). how, target: words; splashed 1, 0 or -1. */
 struct ab_range ab_oxygen_move(int how, int target, int splashed);
-/* Through the wall of a silicone hose, 9.5 by 12.7 mm, while beer runs through it: at most what a beer without oxygen
- * would draw, a half of it taken. */
+/* Through the wall of a silicone hose, 9.5 by 12.7 mm, while beer runs through it: at most what a beer
+ * without oxygen would draw, a half of it taken. */
 struct ab_range ab_oxygen_hose(double metres, double minutes, double beer_l);
 /* Filling bottles: from the bottom 0.1 to 0.5, from above 0.5 to 3 (estimates). bottom_filled 1, 0 or -1. */
 struct ab_range ab_oxygen_filling(int bottom_filled);
@@ -39,18 +39,18 @@ struct ab_range ab_oxygen_opened(double minutes, double head_l, double beer_l, d
  * was open. opened: word. active: beer was still fermenting, and took nine tenths of it up. */
 struct ab_range ab_oxygen_hops(double load_gl, int additions, int opened, bool active, double head_l,
     double beer_l, double days);
-/* A cold crash by ab_crash_air: between an eighth and all of it, 0.4 in the middle, 0.7 where it was seen to be
- * drawn in, 0.15 where not. lock: word; nothing where it was sealed, hung with a gas bag or under pressure.
- * sucked 1, 0 or -1. */
-struct ab_range ab_oxygen_crash(int lock, int sucked, double beer_l, double head_l, double from_c, double to_c,
-    double days);
+/* A cold crash by ab_crash_air: between an eighth and all of it, 0.4 in the middle, 0.7 where it was seen to
+ * be drawn in, 0.15 where not. lock: word; nothing where it was sealed, hung with a gas bag or under
+ * pressure. sucked 1, 0 or -1. */
+struct ab_range ab_oxygen_crash(int lock, int sucked, double beer_l, double head_l, double from_c,
+    double to_c, double days);
 /* Through the fermenter's wall in days. kind: word; only plastics. leaky: the lid was not tight. */
 struct ab_range ab_oxygen_wall(int kind, bool leaky, double beer_l, double days);
-/* The neck of bottles, all of it. mm with its u; litres NAN = the usual size; on_foam 1, 0, -1: foam drives out
- * all but a fifth to a twentieth. */
+/* The neck of bottles, all of it. mm with its u; litres NAN = the usual size; on_foam 1, 0, -1: foam drives
+ * out all but a fifth to a twentieth. */
 struct ab_range ab_oxygen_neck(int bottle, double mm, double mm_u, double litres, int on_foam);
-/* A keg's gas: of head_l all, of what the beer displaced a tenth where it had been purged. filled: word; cycles
- * NAN = not told; fermented volumes of its own gas that flowed through, NAN = not told. */
+/* A keg's gas: of head_l all, of what the beer displaced a tenth where it had been purged. filled: word;
+ * cycles NAN = not told; fermented volumes of its own gas that flowed through, NAN = not told. */
 struct ab_range ab_oxygen_keg(int filled, double cycles, double gauge_kpa, double own_volumes, double keg_l,
     double beer_l, struct ab_range head_l);
 /* Through cap or seals in days. bottle 0: a keg, with rubber seals. leaks 1, 0, -1. */

@@ -8,8 +8,9 @@
 #include "process/co2.h"
 #include "process/words.h"
 
-static const double ATM_KPA = 101.325, ATM_BAR = 1.01325, GAS = 0.0831446 /* L bar/(mol K) */, ZERO_K = 273.15,
-    O2_MOLAR = 31.998, CO2_MOLAR = 44.01, CO2_PER_VOL = 1.9768, MG_PER_CM3_STP = 1.4276, PI = 3.14159265358979;
+static const double ATM_KPA = 101.325, ATM_BAR = 1.01325, GAS = 0.0831446 /* L bar/(mol K) */,
+    ZERO_K = 273.15, O2_MOLAR = 31.998, CO2_MOLAR = 44.01, CO2_PER_VOL = 1.9768, MG_PER_CM3_STP = 1.4276,
+    PI = 3.14159265358979;
 
 double ab_oxygen_mg(double gas_l, double share, double t_c)
 {
@@ -45,7 +46,8 @@ double ab_permeated_sheet(double permeability, double area_m2, double thick_mm)
 double ab_permeated_tube(double permeability, double length_m, double inner_mm, double outer_mm)
 {
 	/* mm of wall against m of length */
-	return 2e-3 * PI * length_m * permeability * AB_AIR_OXYGEN / log(outer_mm / inner_mm) * MG_PER_CM3_STP;
+	return 2e-3 * PI * length_m * permeability * AB_AIR_OXYGEN / log(outer_mm / inner_mm) *
+	    MG_PER_CM3_STP;
 }
 
 /* mol of CO2 a litre of beer holds under 1 bar of it. */

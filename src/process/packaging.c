@@ -1,6 +1,7 @@
 /* packaging.c - bottles and kegs: closures, necks, purges, leaks
  *
- * As told. A keg that was watched and kept its pressure does not leak; a closure that was only never looked at says nothing.
+ * As told. A keg that was watched and kept its pressure does not leak; a closure that was only never looked
+ * at says nothing.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"

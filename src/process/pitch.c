@@ -1,8 +1,9 @@
 /* pitch.c - the yeast, how much of it was alive, and how it was pitched
  *
- * Cells by form: dry 8e9 per g (counts of six products 8 to 18; makers warrant 5 to 6; grade C), 11 g a packet when only packets are told; liquid
- * pack 100e9 when made; slurry 1e9 per mL (estimate); dregs of a bottle 0.5e9 (estimate). Losses and starters: pitch.h. As a share of the
- * class's norm; without a known class, of the ale norm 0.75.
+ * Cells by form: dry 8e9 per g (counts of six products 8 to 18; makers warrant 5 to 6; grade C), 11 g a
+ * packet when only packets are told; liquid pack 100e9 when made; slurry 1e9 per mL (estimate); dregs of a
+ * bottle 0.5e9 (estimate). Losses and starters: pitch.h. As a share of the class's norm; without a known
+ * class, of the ale norm 0.75.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/pitch.h"
@@ -75,12 +76,15 @@ static double cells_in(const struct ab_work *w, const struct ab_yeast *y, double
 	switch (y->form) {
 	case AB_YEAST_DRY:
 		return DRY_PER_G * ab_yeast_alive_dry(age,
-		    y->kept) * (y->amount_g.known ? y->amount_g.v : y->packs.known ? DRY_PACK_G * y->packs.v : AB_NAN);
+		    y->kept) * (y->amount_g.known ? y->amount_g.v : y->packs.known ? DRY_PACK_G *
+		    y->packs.v : AB_NAN);
 	case AB_YEAST_LIQUID:
-		return LIQUID_PACK * ab_yeast_alive_liquid(age, y->kept) * (y->packs.known ? y->packs.v : AB_NAN);
+		return LIQUID_PACK * ab_yeast_alive_liquid(age, y->kept) *
+		    (y->packs.known ? y->packs.v : AB_NAN);
 	case AB_YEAST_SLURRY:
 		*rel = 0.5;
-		return y->volume_l.known ? SLURRY_PER_L * y->volume_l.v * ab_yeast_alive_liquid(age, y->kept) : AB_NAN;
+		return y->volume_l.known ? SLURRY_PER_L * y->volume_l.v * ab_yeast_alive_liquid(age, y->kept)
+		    : AB_NAN;
 	case AB_YEAST_DREGS:
 		*rel = 0.8;
 		return DREGS * (y->packs.known ? y->packs.v : 1);
@@ -112,7 +116,8 @@ static void set_rate_share(struct ab_work *w)
 		var += pow(rel * end, 2);
 		ab_rest_on(&basis, &y->mark, usual);
 	}
-	double plato = ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)), norm = ab_pitch_norm(rate, w->volume.v, plato);
+	double plato = ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)),
+	    norm = ab_pitch_norm(rate, w->volume.v, plato);
 	if (!(cells > 0) || norm <= 0)
 		return;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_GRAVITY_OG]);
@@ -126,7 +131,8 @@ static void set_rate_share(struct ab_work *w)
 
 static void set_age(struct ab_work *w)
 {
-	struct ab_told told = AB_LOOK_MANY(w, AB_FIELD_NUM, yeasts, ab_yeast, age_s, 1 / 86400.0, AB_TAKE_LARGEST);
+	struct ab_told told = AB_LOOK_MANY(w, AB_FIELD_NUM, yeasts, ab_yeast, age_s, 1 / 86400.0,
+	    AB_TAKE_LARGEST);
 
 	ab_set_told(w, AB_F_YEAST_AGE, &told);
 	for (AB_EACH(struct ab_yeast, y, w->batch->yeasts)) {
@@ -135,14 +141,17 @@ static void set_age(struct ab_work *w)
 		if (told.known || !isfinite(days))
 			continue;
 		ab_rest_on(&basis, &y->mark, false);
-		ab_set(w, AB_F_YEAST_AGE, &basis, days, 30, 'C', "packs are dated about %.0f d ahead", LIQUID_SHELF_D);
+		ab_set(w, AB_F_YEAST_AGE, &basis, days, 30, 'C', "packs are dated about %.0f d ahead",
+		    LIQUID_SHELF_D);
 	}
 }
 
 static void set_starter(struct ab_work *w)
 {
-	struct ab_told made = AB_LOOK_MANY(w, AB_FIELD_YESNO, yeasts, ab_yeast, made_starter, 1, AB_TAKE_LARGEST);
-	struct ab_told litres = AB_LOOK_MANY(w, AB_FIELD_NUM, yeasts, ab_yeast, starter_l, 1, AB_TAKE_LARGEST);
+	struct ab_told made = AB_LOOK_MANY(w, AB_FIELD_YESNO, yeasts, ab_yeast, made_starter, 1,
+	    AB_TAKE_LARGEST);
+	struct ab_told litres = AB_LOOK_MANY(w, AB_FIELD_NUM, yeasts, ab_yeast, starter_l, 1,
+	    AB_TAKE_LARGEST);
 
 	litres.v = litres.v > 0;
 	ab_set_told(w, AB_F_YEAST_STARTER, litres.known ? &litres : &made);
@@ -152,8 +161,8 @@ static void set_class_traits(struct ab_work *w)
 {
 	const struct ab_yeast_norm *y = w->yeast;
 	const struct { int slot; bool is; } traits[] = {
-		{ AB_F_YEAST_PHENOLIC, y->phenolic }, { AB_F_YEAST_DIASTATIC, y->diastatic }, { AB_F_YEAST_LAGER,
-		    y->lager },
+		{ AB_F_YEAST_PHENOLIC, y->phenolic }, { AB_F_YEAST_DIASTATIC, y->diastatic },
+		{ AB_F_YEAST_LAGER, y->lager },
 		{ AB_F_YEAST_SULPHURY, y->sulphury }, { AB_F_YEAST_FLOCCULENT, y->flocculent },
 		    { AB_F_YEAST_FRUITY, y->fruity },
 	};
@@ -173,7 +182,8 @@ static void set_temp_over(struct ab_work *w)
 	ab_rest_on_basis(&basis, &w->yeast_basis);
 	double u = hypot(0.5, ab_reading_u(temp.resolution, basis.guess, 1.5));
 	ab_set(w, AB_F_PITCH_TEMP_OVER, &basis, temp.v - w->yeast->high_c, u, 'B',
-	    "(%.1f C at pitching) - (%.1f C, top of the range of %s)", temp.v, w->yeast->high_c, w->yeast->title);
+	    "(%.1f C at pitching) - (%.1f C, top of the range of %s)", temp.v, w->yeast->high_c,
+	    w->yeast->title);
 }
 
 void ab_facts_pitch(struct ab_work *w)

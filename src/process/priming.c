@@ -1,10 +1,10 @@
 /* priming.c - carbonation to come, and the pressure it makes
  *
- * Volumes = what the beer still held (co2.h, fit E at the highest temperature after fermentation; +-0.08) + priming
- * (4.0 g/L of sucrose a volume) + half a volume for each gravity point that ferments in the package (trust A for the
- * arithmetic), hop creep with them (dryhop.c, trust C). Pressure: the larger of two fits at the hottest storage (trust
- * B, +-0.02 bar between them), with what a guess of the heat adds. A keg: the equilibrium of its pressure and
- * temperature. Wanted is the recipe's, else 2.4 volumes (common practice).
+ * Volumes = what the beer still held (co2.h, fit E at the highest temperature after fermentation; +-0.08) +
+ * priming (4.0 g/L of sucrose a volume) + half a volume for each gravity point that ferments in the package
+ * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). Pressure: the larger of two fits at
+ * the hottest storage (trust B, +-0.02 bar between them), with what a guess of the heat adds. A keg: the
+ * equilibrium of its pressure and temperature. Wanted is the recipe's, else 2.4 volumes (common practice).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/co2.h"
@@ -62,8 +62,9 @@ static double warmest_after(const struct ab_work *w, double *u)
 	return w->level.known ? w->level.mean : ASSUMED_C;
 }
 
-/* Points that will still ferment in the package. Beer that stood still for three days, or whose attenuation is inside its class's range when
- * only the class says what to expect, is done; what was lost in the package is known better than any expectation. */
+/* Points that will still ferment in the package. Beer that stood still for three days, or whose attenuation
+ * is inside its class's range when only the class says what to expect, is done; what was lost in the package
+ * is known better than any expectation. */
 static double points_to_come(const struct ab_work *w, double *u)
 {
 	double left = ab_value(w, AB_F_GRAVITY_POINTS_LEFT), lost = ab_value(w, AB_F_GRAVITY_DROP_PACKAGED);
@@ -90,14 +91,17 @@ static void set_bottle_co2(struct ab_work *w)
 	if (points > 0)
 		ab_rest_on_fact(&basis, &w->facts[ab_known(w,
 		    AB_F_GRAVITY_DROP_PACKAGED) ? AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
-	double creep = isfinite(ab_value(w, AB_F_GRAVITY_DROP_PACKAGED)) || !ab_known(w, AB_F_HOPS_CREEP) ? 0 :
+	double creep = isfinite(ab_value(w, AB_F_GRAVITY_DROP_PACKAGED)) ||
+	    !ab_known(w, AB_F_HOPS_CREEP) ? 0 :
 	    ab_value(w, AB_F_HOPS_CREEP), hops = ab_co2_from_points(creep);
 	if (creep > 0)
 		ab_rest_on_fact(&basis, &w->facts[AB_F_HOPS_CREEP]);
 	double u = hypot(hypot(warm_u, w->facts[AB_F_PACK_PRIMING].u / 4), hypot(0.5 * points_u, hops));
-	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + extra + hops, u, creep > 0 ? 'C' : 'B',
-	    "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment%s", residual, warm,
-	    ab_co2_from_sucrose(rate), rate, extra + hops, points + creep, creep > 0 ? ", by what the hops' enzymes free too" : "");
+	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + extra + hops, u, creep > 0
+	    ? 'C' : 'B', "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to "
+	    "ferment%s", residual, warm,
+	    ab_co2_from_sucrose(rate), rate, extra + hops, points + creep, creep > 0
+	    ? ", by what the hops' enzymes free too" : "");
 }
 
 static void set_keg_co2(struct ab_work *w)
@@ -115,10 +119,11 @@ static void set_keg_co2(struct ab_work *w)
 	ab_rest_on_basis(&basis, &kpa.basis);
 	ab_rest_on_basis(&basis, &temp.basis);
 	double vol = ab_co2_asbc(kpa.v, temp.v), u = basis.guess ? 0.3 : 0.1;
-	ab_set(w, AB_F_KEG_CO2, &basis, vol, u, temp.v <= 20 ? 'A' : 'B', "%.0f kPa at %.1f C, at equilibrium",
-	    kpa.v, temp.v);
+	ab_set(w, AB_F_KEG_CO2, &basis, vol, u, temp.v <= 20 ? 'A' : 'B',
+	    "%.0f kPa at %.1f C, at equilibrium", kpa.v, temp.v);
 	if (!ab_known(w, AB_F_PACK_CO2))
-		ab_set(w, AB_F_PACK_CO2, &basis, vol, u, 'A', "%.0f kPa at %.1f C, at equilibrium", kpa.v, temp.v);
+		ab_set(w, AB_F_PACK_CO2, &basis, vol, u, 'A', "%.0f kPa at %.1f C, at equilibrium",
+		    kpa.v, temp.v);
 }
 
 static void set_over(struct ab_work *w)
@@ -145,7 +150,8 @@ static double hottest(const struct ab_work *w, double *u, struct ab_basis *basis
 	double most = -AB_INF;
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
-		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF, s->temp_c.known ? s->temp_c.v : -AB_INF);
+		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF, s->temp_c.known
+		    ? s->temp_c.v : -AB_INF);
 		if (!(t > most))
 			continue;
 		most = t;
@@ -188,7 +194,8 @@ static void set_pressure(struct ab_work *w)
 void ab_facts_priming(struct ab_work *w)
 {
 	set_rate(w);
-	if (ab_known(w, AB_F_PACK_PRIMING) && !(ab_value(w, AB_F_PACK_PRIMING) <= 0 && w->batch->carbonate != NULL))
+	if (ab_known(w, AB_F_PACK_PRIMING) &&
+	    !(ab_value(w, AB_F_PACK_PRIMING) <= 0 && w->batch->carbonate != NULL))
 		set_bottle_co2(w);
 	set_keg_co2(w);
 	set_over(w);

@@ -1,7 +1,7 @@
 /* recipe.c - the grist, the hops and the hot side, as far as the cold side needs them
  *
- * Shares are of the fermentables by weight: as told, or from the amounts when every part has one. A grist that is told whole makes the
- * missing parts zero; one that is told in part leaves them unknown.
+ * Shares are of the fermentables by weight: as told, or from the amounts when every part has one. A grist
+ * that is told whole makes the missing parts zero; one that is told in part leaves them unknown.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -74,7 +74,8 @@ static void count_parts(struct grist *g, const struct ab_recipe *r)
 		add_part(g, &e->mark, &e->amount_g, &e->share);
 }
 
-/* The share of one part: told; by weight when all weights are known; 1 when it is the only part; else AB_NAN. */
+/* The share of one part: told; by weight when all weights are known; 1 when it is the only part; else
+ * AB_NAN. */
 static double part(const struct grist *g, const struct ab_num *amount, const struct ab_num *share)
 {
 	if (share->known)
@@ -87,7 +88,8 @@ static double part(const struct grist *g, const struct ab_num *amount, const str
 static void sum_parts(struct grist *g, const struct ab_recipe *r)
 {
 	for (AB_EACH(struct ab_malt, m, r->malts))
-		g->pilsner += m->kind == 0 ? AB_NAN : m->kind == AB_MALT_PILSNER ? part(g, &m->amount_g, &m->share) : 0;
+		g->pilsner += m->kind == 0 ? AB_NAN : m->kind == AB_MALT_PILSNER
+		    ? part(g, &m->amount_g, &m->share) : 0;
 	for (AB_EACH(struct ab_sugar, s, r->sugars)) {
 		double share = part(g, &s->amount_g, &s->share);
 		if (s->kind != 0 && is_simple(s->kind))
@@ -118,11 +120,13 @@ static void set_extract_age(struct ab_work *w, const struct ab_recipe *r)
 	const struct ab_extract *oldest = NULL;
 
 	for (AB_EACH(struct ab_extract, e, r->extracts))
-		if (e->age_s.known && e->kind != AB_EXTRACT_DRY && (oldest == NULL || e->age_s.v > oldest->age_s.v))
+		if (e->age_s.known && e->kind != AB_EXTRACT_DRY &&
+		    (oldest == NULL || e->age_s.v > oldest->age_s.v))
 			oldest = e;
 	if (oldest == NULL)
 		return;
-	struct ab_told told = { true, oldest->age_s.v / 86400, oldest->age_s.resolution / 86400, ab_basis_new() };
+	struct ab_told told = { true, oldest->age_s.v / 86400, oldest->age_s.resolution / 86400,
+	    ab_basis_new() };
 	ab_rest_on(&told.basis, &oldest->mark, false);
 	ab_set_told(w, AB_F_RECIPE_EXTRACT_AGE, &told);
 }
@@ -152,7 +156,8 @@ static void set_hops(struct ab_work *w, const struct ab_recipe *r)
 
 	for (AB_EACH(struct ab_hop, h, r->hops)) {
 		if (h->age_s.known && !(age.known && h->age_s.v / 86400 <= age.v)) {
-			age = (struct ab_told){ true, h->age_s.v / 86400, h->age_s.resolution / 86400, ab_basis_new() };
+			age = (struct ab_told){ true, h->age_s.v / 86400, h->age_s.resolution / 86400,
+			    ab_basis_new() };
 			ab_rest_on(&age.basis, &h->mark, false);
 		}
 		if (h->kept != 0 && !(kept.known && h->kept - 1 <= kept.v)) {
@@ -176,7 +181,8 @@ static void set_family(struct ab_work *w)
 
 void ab_facts_recipe(struct ab_work *w)
 {
-	const struct ab_recipe *r = w->batch->recipe != NULL ? w->batch->recipe : w->usual != NULL ? w->usual->recipe : NULL;
+	const struct ab_recipe *r = w->batch->recipe != NULL ? w->batch->recipe : w->usual != NULL
+	    ? w->usual->recipe : NULL;
 	struct grist g = { .basis = ab_basis_new() };
 
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);

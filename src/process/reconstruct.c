@@ -1,9 +1,10 @@
 /* reconstruct.c - the beer's temperature where nobody measured it, from its room and its own heat (heat.h)
  *
- * Heat is released along the gravity curve when there is one; else along a typical one: B of 0.12/h for a class that is done in 7 days,
- * in proportion for others, 0.035/h for lagers, within a factor of 1.6 (typical 0.08 to 0.2 for ales, 0.02 to 0.06 for lagers; from memory), its
- * middle where 2.7 % are fermented at pitching (3.6/B; estimate). What is not told: 20 L, 1.048 to 1.012. The band has UA, heat and B at
- * their usual ends all at once, so a quarter of it is taken as u. Grade B on the batch's own curve, else C.
+ * Heat is released along the gravity curve when there is one; else along a typical one: B of 0.12/h for a
+ * class that is done in 7 days, in proportion for others, 0.035/h for lagers, within a factor of 1.6 (typical
+ * 0.08 to 0.2 for ales, 0.02 to 0.06 for lagers; from memory), its middle where 2.7 % are fermented at
+ * pitching (3.6/B; estimate). What is not told: 20 L, 1.048 to 1.012. The band has UA, heat and B at their
+ * usual ends all at once, so a quarter of it is taken as u. Grade B on the batch's own curve, else C.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/reconstruct.h"
@@ -13,7 +14,8 @@
 static const double STEP_H = 1, ALE_B = 0.12, ALE_DAYS = 7, LAGER_B = 0.035, B_WIDTH = 1.6, MIDDLE = 3.6,
     USUAL_L = 20, USUAL_OG = 1.048, USUAL_FG = 1.012, LAG_H = 12;
 
-/* How each control lets the heat go, and how far the room told may be from the air or water about the vessel (K; estimates). */
+/* How each control lets the heat go, and how far the room told may be from the air or water about the vessel
+ * (K; estimates). */
 static const struct { enum ab_heat_way way; double u; const char *how; } ways[] = {
 	[0] = { AB_HEAT_STILL_AIR, 1,
 	    "reconstructed from the room and the heat of fermentation, in still air" },
@@ -32,7 +34,12 @@ static const struct { enum ab_heat_way way; double u; const char *how; } ways[] 
 };
 
 /* What the model needs of a batch. */
-struct brew { struct ab_heat_in in; double kj_per_heat, b_low, b_high; struct ab_heat_ua ua; bool own_curve; };
+struct brew {
+	struct ab_heat_in in;
+	double kj_per_heat, b_low, b_high;
+	struct ab_heat_ua ua;
+	bool own_curve;
+};
 
 static void find_course(const struct ab_work *w, struct brew *brew)
 {
@@ -52,7 +59,8 @@ static void find_course(const struct ab_work *w, struct brew *brew)
 	brew->in.b = w->yeast != NULL && w->yeast->lager ? LAGER_B : ALE_B * ALE_DAYS / days;
 	brew->b_low = brew->in.b / B_WIDTH;
 	brew->b_high = brew->in.b * B_WIDTH;
-	brew->in.m_h = MIDDLE / brew->in.b + (lag != NULL && lag->first_s.known ? lag->first_s.v / 3600 - LAG_H : 0);
+	brew->in.m_h = MIDDLE / brew->in.b + (lag != NULL && lag->first_s.known ? lag->first_s.v /
+	    3600 - LAG_H : 0);
 }
 
 static struct brew brew_of(const struct ab_work *w, int control)
@@ -61,7 +69,8 @@ static struct brew brew_of(const struct ab_work *w, int control)
 	const struct ab_pitch *pitch = w->batch->pitch;
 	double volume = w->volume.known ? w->volume.v : USUAL_L;
 	double og = ab_known(w, AB_F_GRAVITY_OG) ? ab_value(w, AB_F_GRAVITY_OG) : USUAL_OG;
-	double fg = isfinite(w->expected_fg) ? w->expected_fg : og - (USUAL_OG - USUAL_FG) / (USUAL_OG - 1) * (og - 1);
+	double fg = isfinite(w->expected_fg) ? w->expected_fg : og - (USUAL_OG - USUAL_FG) /
+	    (USUAL_OG - 1) * (og - 1);
 
 	find_course(w, &brew);
 	if (brew.own_curve)
@@ -139,7 +148,8 @@ static void trace_band(const struct brew *brew, size_t n, double *mid, double *l
 static void order_band(size_t n, const double *mid, double *low, double *high)
 {
 	for (size_t i = 0; i < n; i++) {
-		double least = fmin(fmin(low[i], high[i]), mid[i]), most = fmax(fmax(low[i], high[i]), mid[i]);
+		double least = fmin(fmin(low[i], high[i]), mid[i]),
+		    most = fmax(fmax(low[i], high[i]), mid[i]);
 		low[i] = least;
 		high[i] = most;
 	}
@@ -238,8 +248,8 @@ static void set_ua(struct ab_work *w, const struct ab_told *room, int control)
 	ab_rest_on_basis(&basis, &w->room_basis);
 	ab_rest_on_basis(&basis, &w->gravity_basis);
 	ab_set(w, AB_F_VESSEL_UA, &basis, ua, u, brew.own_curve ? 'B' : 'C',
-	    "what makes heat of fermentation and room give the %d beer temperatures; halfway to the room in %.1f h", (int)n,
-	    0.6931 * brew.in.capacity_kjk / (3.6 * ua));
+	    "what makes heat of fermentation and room give the %d beer temperatures; halfway to the room in "
+	    "%.1f h", (int)n, 0.6931 * brew.in.capacity_kjk / (3.6 * ua));
 }
 
 void ab_set_heat(struct ab_work *w, const struct ab_told *room, int control, double end_h)
@@ -252,8 +262,8 @@ void ab_set_heat(struct ab_work *w, const struct ab_told *room, int control, dou
 			set_ua(w, room, control);
 	}
 	if (!ab_known(w, AB_F_FERMENT_HEAT_RISE) && w->heat.n > 0)
-		ab_set(w, AB_F_FERMENT_HEAT_RISE, &level->basis, level->peak - level->after, fmax(level->peak_u, 0.5),
-		    level->grade, "%s", level->how);
+		ab_set(w, AB_F_FERMENT_HEAT_RISE, &level->basis, level->peak - level->after,
+		    fmax(level->peak_u, 0.5), level->grade, "%s", level->how);
 }
 
 enum ab_status ab_heat_of_batch(const struct ab_batch *batch, const struct ab_profile *profile,

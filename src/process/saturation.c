@@ -1,7 +1,7 @@
 /* saturation.c - oxygen before fermentation: aerate.oxygen and aerate.oxygen-short
  *
- * Formulas, units, ranges and sources: saturation.h. The wort is taken at its pitching temperature, else 20 C,
- * at its original gravity, else 12 P, at the profile's altitude, else at sea level: what that
+ * Formulas, units, ranges and sources: saturation.h. The wort is taken at its pitching temperature, else
+ * 20 C, at its original gravity, else 12 P, at the profile's altitude, else at sea level: what that
  * gets wrong (+-10 %) is small beside what meters show for one and the same method (+-25 %). Trust C.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -16,7 +16,8 @@ static const double UNAIRED = 2, OXYGEN_MOST = 25, USUAL_C = 20, USUAL_P = 12, S
 double ab_oxygen_in_water(double t_c, double atm)
 {
 	double t = fmin(40, fmax(0, t_c)), k = t + 273.15;
-	double at_1 = exp(-139.34411 + (1.575701e5 + (-6.642308e7 + (1.243800e10 - 8.621949e11 / k) / k) / k) / k);
+	double at_1 =
+	    exp(-139.34411 + (1.575701e5 + (-6.642308e7 + (1.243800e10 - 8.621949e11 / k) / k) / k) / k);
 	double steam = exp(11.8571 - (3840.70 + 216961 / k) / k);
 	double theta = 9.75e-4 - 1.426e-5 * t + 6.436e-8 * t * t;
 
@@ -35,7 +36,8 @@ double ab_oxygen_wort_share(double plato)
 
 /* The published reading, and the minutes it was taken after. */
 static const struct { double mgl, minutes; } methods[] = {
-	[AB_AERATE_POUR] = { 4, 0 }, [AB_AERATE_SHAKE] = { 8, 40 / 60.0 }, [AB_AERATE_WHISK] = { 8, 40 / 60.0 },
+	[AB_AERATE_POUR] = { 4, 0 }, [AB_AERATE_SHAKE] = { 8, 40 / 60.0 },
+	    [AB_AERATE_WHISK] = { 8, 40 / 60.0 },
 	[AB_AERATE_PUMP] = { 8, 5 }, [AB_AERATE_OXYGEN] = { 12, 1 },
 };
 
@@ -56,7 +58,8 @@ double ab_oxygen_aerated(int method, double minutes, double saturation)
 
 double ab_oxygen_wanted(double plato, bool lager, bool dry_first)
 {
-	double want = plato <= 12 ? 8 : plato <= 16 ? 8 + (plato - 12) / 2 : fmin(15, 10 + (plato - 16) * 5 / 8);
+	double want = plato <= 12 ? 8 : plato <= 16 ? 8 + (plato - 12) /
+	    2 : fmin(15, 10 + (plato - 16) * 5 / 8);
 
 	return want * (lager ? 1.2 : 1) * (dry_first ? 0.25 : 1);
 }
@@ -70,7 +73,8 @@ static bool best_aeration(const struct ab_work *w, double saturation, double *be
 	if (usual)
 		told = &w->usual->aerations;
 	for (AB_EACH(struct ab_aerate, a, *told)) {
-		double gives = ab_oxygen_aerated(a->method, a->time_s.known ? a->time_s.v / 60 : AB_NAN, saturation);
+		double gives = ab_oxygen_aerated(a->method, a->time_s.known ? a->time_s.v / 60 : AB_NAN,
+		    saturation);
 		if (a->method == 0)
 			continue;
 		*best = any ? fmax(*best, gives) : gives;

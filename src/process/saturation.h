@@ -23,8 +23,8 @@ double ab_oxygen_wort_share(double plato);
  * tests); none under 4, taken as 2 (from memory). Less time falls off exponentially for air and in proportion
  * for oxygen (estimate). Air never gives more than saturation, oxygen not more than 25. Trust C. */
 double ab_oxygen_aerated(int method, double minutes, double saturation);
-/* What a yeast wants: 8 up to 12 P, 10 at 16 P, 15 from 24 P on (makers and MBAA: 8 to 10, strong 10 to 15), a
- * fifth more for lagers (estimate); dry yeast in its first pitch brings its own reserves: a quarter of that
+/* What a yeast wants: 8 up to 12 P, 10 at 16 P, 15 from 24 P on (makers and MBAA: 8 to 10, strong 10 to 15),
+ * a fifth more for lagers (estimate); dry yeast in its first pitch brings its own reserves: a quarter of that
  * (makers' advice, from memory). Trust C. */
 double ab_oxygen_wanted(double plato, bool lager, bool dry_first);
 

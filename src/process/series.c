@@ -144,8 +144,8 @@ double ab_series_hours_above(const struct ab_series *s, double limit, double sig
 	return a.hours;
 }
 
-/* The points of the window that may still be the top of a later fall stand in a queue, highest first (each point enters and leaves
- * it once, so the pass is linear however fine the log). */
+/* The points of the window that may still be the top of a later fall stand in a queue, highest first (each
+ * point enters and leaves it once, so the pass is linear however fine the log). */
 double ab_series_fall(const struct ab_series *s, double sign, double window_h, double from_h, double to_h,
     struct ab_arena *arena)
 {
@@ -179,7 +179,8 @@ double ab_series_scatter(const struct ab_series *s, double within_h)
 		if (s->at[i].h - p->h > within_h || q->h - s->at[i].h > within_h)
 			continue;
 		double far = (s->at[i].h - p->h) / (q->h - p->h);
-		sum += fabs(s->at[i].v - between(p, q, s->at[i].h)) / sqrt(1 + far * far + (1 - far) * (1 - far));
+		sum += fabs(s->at[i].v - between(p, q, s->at[i].h)) /
+		    sqrt(1 + far * far + (1 - far) * (1 - far));
 		n++;
 	}
 	return n >= 8 ? TO_SD * sum / (double)n : AB_NAN;
@@ -192,7 +193,8 @@ double ab_series_first_below(const struct ab_series *s, double v)
 			continue;
 		if (i == 0 || s->at[i - 1].v - s->at[i].v <= 0)
 			return s->at[i].h;
-		return s->at[i - 1].h + (s->at[i].h - s->at[i - 1].h) * (s->at[i - 1].v - v) / (s->at[i - 1].v - s->at[i].v);
+		return s->at[i - 1].h + (s->at[i].h - s->at[i - 1].h) * (s->at[i - 1].v - v) /
+		    (s->at[i - 1].v - s->at[i].v);
 	}
 	return AB_NAN;
 }

@@ -1,6 +1,7 @@
 /* serving.c - tap, line and glass
  *
- * As told; the balance of the line by its resistance (serving.h; grade C: tune by pouring). No rise from keg to tap is told, so none is counted.
+ * As told; the balance of the line by its resistance (serving.h; grade C: tune by pouring). No rise from keg
+ * to tap is told, so none is counted.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/serving.h"
@@ -23,7 +24,8 @@ double ab_line_resistance(double bore_mm)
 
 	while (i < 3 && bore_mm > known[i].mm)
 		i++;
-	double slope = log(known[i].psi_per_ft / known[i - 1].psi_per_ft) / log(known[i].mm / known[i - 1].mm);
+	double slope = log(known[i].psi_per_ft / known[i - 1].psi_per_ft) /
+	    log(known[i].mm / known[i - 1].mm);
 	return known[i - 1].psi_per_ft * pow(bore_mm / known[i - 1].mm, slope);
 }
 

@@ -1,8 +1,8 @@
 /* staling.c - oxygen times time times warmth: stale.dose and stale.outlook
  *
- * mg/L of oxygen.total times days at 20 C of store.equivalent-days (Q10 2.2, its range 2 to 3 is in that fact's
- * uncertainty: storage.c). An ordinal score, no chemistry: trust C, "rule of thumb". Formulas and sources:
- * staling.h.
+ * mg/L of oxygen.total times days at 20 C of store.equivalent-days (Q10 2.2, its range 2 to 3 is in that
+ * fact's uncertainty: storage.c). An ordinal score, no chemistry: trust C, "rule of thumb". Formulas and
+ * sources: staling.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/staling.h"
@@ -21,7 +21,8 @@ int ab_stale_outlook(double dose, double equivalent_days, int family)
 {
 	/* fading, stale and long stale from so many mg d/L; by place in ab_words_family, first the untold */
 	static const double from[][3] = {
-		{ 120, 300, 1000 }, { 60, 150, 500 }, { 100, 250, 800 }, { 180, 500, 1500 }, { 300, 900, 3000 },
+		{ 120, 300, 1000 }, { 60, 150, 500 }, { 100, 250, 800 }, { 180, 500, 1500 },
+		{ 300, 900, 3000 },
 		{ 100, 250, 800 },
 		{ 180, 500, 1500 }, { 300, 900, 3000 }, { 300, 900, 3000 }, { 120, 300, 1000 },
 	};

@@ -1,9 +1,11 @@
 /* storage.c - from packaging to the glass: days, warmth, light
  *
- * Days at 20 C with Q10 = 2.2, between 2 and 3 (storage.h; trust B). Times of a stay that are not told run from the one before to the one after, the
- * last one to the last tasting, also when less was told of it. Warm enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
- * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room temperature. Without a date of packaging,
- * stays told by their length alone are counted from it one after the other, up to the tasting.
+ * Days at 20 C with Q10 = 2.2, between 2 and 3 (storage.h; trust B). Times of a stay that are not told run
+ * from the one before to the one after, the last one to the last tasting, also when less was told of it. Warm
+ * enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
+ * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room
+ * temperature. Without a date of packaging, stays told by their length alone are counted from it one after
+ * the other, up to the tasting.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/storage.h"
@@ -27,7 +29,8 @@ double ab_equivalent_days(double days, double t_c, double q10)
 	return days * pow(q10, (t_c - 20) / 10);
 }
 
-static double until_h(const struct ab_work *w, const struct ab_store *s, const struct ab_store *next, double from)
+static double until_h(const struct ab_work *w, const struct ab_store *s, const struct ab_store *next,
+    double from)
 {
 	double to = ab_hours(w, &s->until);
 
@@ -82,13 +85,15 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 	struct stay last = { .warmth_known = false };
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
-		struct stay stay = { .from = ab_hours(w, &s->from), .temp_c = s->temp_c.v, .basis = ab_basis_new(),
+		struct stay stay = { .from = ab_hours(w, &s->from), .temp_c = s->temp_c.v,
+			.basis = ab_basis_new(),
 			.warmth_known = s->temp_c.known };
 		if (!dated && !isfinite(stay.from) && (isfinite(ab_hours(w, &s->until)) || !s->for_s.known))
 			continue;
 		if (!isfinite(stay.from))
 			stay.from = at;
-		stay.to = !dated && s->for_s.known ? stay.from + s->for_s.v / 3600 : until_h(w, s, s + 1 == s_end ? NULL : s + 1, stay.from);
+		stay.to = !dated && s->for_s.known ? stay.from + s->for_s.v / 3600
+		    : until_h(w, s, s + 1 == s_end ? NULL : s + 1, stay.from);
 		ab_rest_on(&stay.basis, &s->mark, false);
 		add_stay(w, sums, &stay);
 		at = stay.to;
@@ -113,7 +118,8 @@ static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 	if (!temp.known && keg)
 		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);
 	if (!temp.known && !keg && ab_known(w, AB_F_FERMENT_ROOM)) {
-		temp = (struct ab_told){ .known = true, .v = ab_value(w, AB_F_FERMENT_ROOM), .basis = ab_basis_new() };
+		temp = (struct ab_told){ .known = true, .v = ab_value(w, AB_F_FERMENT_ROOM),
+		    .basis = ab_basis_new() };
 		ab_rest_on_fact(&temp.basis, &w->facts[AB_F_FERMENT_ROOM]);
 	}
 	if (!temp.known)
@@ -149,11 +155,11 @@ static void set_warmth(struct ab_work *w, const struct sums *sums)
 	 * four tenths of itself. */
 	double u = hypot(fabs(sums->high - sums->low) / sqrt(12), place);
 	ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, assumed ? 'C' : 'B',
-	    "%.1f d, %.1f of them at 20 C after the last stay told; %.1f to %.1f with Q10 2 to 3", sums->days, sums->stretched,
-	    fmin(sums->low, sums->high), fmax(sums->low, sums->high));
+	    "%.1f d, %.1f of them at 20 C after the last stay told; %.1f to %.1f with Q10 2 to 3", sums->days,
+	    sums->stretched, fmin(sums->low, sums->high), fmax(sums->low, sums->high));
 	if (sums->hours > 0)
-		ab_set(w, AB_F_STORE_CONDITION_C, basis, sums->area / sums->hours, assumed ? 3 : 1, assumed ? 'C' : 'A',
-		    "mean of the first %.0f d", sums->hours / 24);
+		ab_set(w, AB_F_STORE_CONDITION_C, basis, sums->area / sums->hours, assumed ? 3 : 1,
+		    assumed ? 'C' : 'A', "mean of the first %.0f d", sums->hours / 24);
 	ab_set(w, AB_F_STORE_CONDITION_D, basis, sums->warm_days, assumed ? 0.2 * sums->warm_days : 1, 'C',
 	    "days at %.1f C or warmer",
 	    warm_enough(w));
@@ -161,8 +167,8 @@ static void set_warmth(struct ab_work *w, const struct sums *sums)
 
 void ab_facts_storage(struct ab_work *w)
 {
-	static const struct ab_plain light = AB_MANY(AB_F_STORE_LIGHT, AB_FIELD_WORD, stores, ab_store, light, 1,
-	    AB_TAKE_LARGEST);
+	static const struct ab_plain light = AB_MANY(AB_F_STORE_LIGHT, AB_FIELD_WORD, stores,
+	    ab_store, light, 1, AB_TAKE_LARGEST);
 	struct sums sums = { .basis = ab_basis_new() };
 
 	ab_set_plain(w, &light, 1);

@@ -4,8 +4,9 @@
 #ifndef AB_PROCESS_STORAGE_H
 #define AB_PROCESS_STORAGE_H
 
-/* Days at 20 C that age beer as much as so many days at t_c: days x q10^((t - 20)/10). Beer: q10 2 to 3 (Bamforth & Lentini 2009, from memory of
- * a summary; SO2 loss and ageing scores agree with 2.0 to 2.1), 2.2 taken. Trust B, 0 to 40 C. */
+/* Days at 20 C that age beer as much as so many days at t_c: days x q10^((t - 20)/10). Beer: q10 2 to 3
+ * (Bamforth & Lentini 2009, from memory of a summary; SO2 loss and ageing scores agree with 2.0 to 2.1), 2.2
+ * taken. Trust B, 0 to 40 C. */
 double ab_equivalent_days(double days, double t_c, double q10);
 
 #endif

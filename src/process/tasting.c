@@ -1,7 +1,8 @@
 /* tasting.c - what tastings say about behaviour: growth, spread, when it came
  *
- * In words first; else from the same fault's intensity at the first and the last of dated tastings a week or more apart: a whole step is growth or
- * fading (grade C, people differ). Judged absent counts as nothing found. Extent "first half" or "last half" means that bottles differ.
+ * In words first; else from the same fault's intensity at the first and the last of dated tastings a week or
+ * more apart: a whole step is growth or fading (grade C, people differ). Judged absent counts as nothing
+ * found. Extent "first half" or "last half" means that bottles differ.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -42,7 +43,8 @@ static void set_undated_age(struct ab_work *w)
 	if (isfinite(w->packaged_h) || w->batch->tastings.n == 0 || !ab_known(w, AB_F_STORE_DAYS))
 		return;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_STORE_DAYS]);
-	ab_set(w, AB_F_TASTE_AGE, &basis, ab_value(w, AB_F_STORE_DAYS), 1, 'B', "the stays told, up to the tasting");
+	ab_set(w, AB_F_TASTE_AGE, &basis, ab_value(w, AB_F_STORE_DAYS), 1, 'B',
+	    "the stays told, up to the tasting");
 }
 
 static void set_ages(struct ab_work *w)
@@ -151,7 +153,8 @@ static void set_at_packaging(struct ab_work *w)
 
 	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
 		double h = ab_hours(w, &t->at);
-		bool before = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING || h < w->packaged_h + 1;
+		bool before = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING ||
+		    h < w->packaged_h + 1;
 		size_t real = 0;
 		for (AB_EACH(struct ab_found, f, t->found)) {
 			real += f->feared != AB_YES;
@@ -165,15 +168,18 @@ static void set_at_packaging(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_AT_PACKAGING, said ? &told : &shown, said ? 0 : 'A');
 }
 
-/* Was every sample taken before there was a package? Then nothing done at packaging or later can be to blame. */
+/* Was every sample taken before there was a package? Then nothing done at packaging or later can be to
+ * blame. */
 static void set_unpackaged(struct ab_work *w)
 {
 	struct answer before = answer_new();
 
 	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
 		double h = ab_hours(w, &t->at);
-		bool early = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING || h < w->packaged_h - 1;
-		bool late = t->from == AB_PLACE_BOTTLE || t->from == AB_PLACE_TAP_KEG || h > w->packaged_h + 1;
+		bool early = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING ||
+		    h < w->packaged_h - 1;
+		bool late = t->from == AB_PLACE_BOTTLE || t->from == AB_PLACE_TAP_KEG ||
+		    h > w->packaged_h + 1;
 
 		if (early != late)
 			say(&before, &t->mark, early);

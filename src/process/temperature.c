@@ -1,8 +1,8 @@
 /* temperature.c - how warm the beer fermented, against its yeast's range
  *
- * From measured values over time (C; time-weighted, straight between readings), else from a controlled target, else reconstructed from the
- * room (reconstruct.c). The early mean runs to 72 h or to half of the attenuation, whichever comes first, because esters and fusels are made
- * while the yeast grows (trust B).
+ * From measured values over time (C; time-weighted, straight between readings), else from a controlled
+ * target, else reconstructed from the room (reconstruct.c). The early mean runs to 72 h or to half of the
+ * attenuation, whichever comes first, because esters and fusels are made while the yeast grows (trust B).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -24,7 +24,8 @@ static struct ab_told find_room(const struct ab_work *w)
 	}
 	room = AB_LOOK_MANY(w, AB_FIELD_NUM, vessels, ab_vessel, room_c, 1, AB_TAKE_FIRST);
 	if (!room.known && w->profile != NULL && w->profile->room_c.known) {
-		room = (struct ab_told){ true, w->profile->room_c.v, w->profile->room_c.resolution, ab_basis_new() };
+		room = (struct ab_told){ true, w->profile->room_c.v, w->profile->room_c.resolution,
+		    ab_basis_new() };
 		room.basis.origin = AB_ORIGIN_USUAL;
 	}
 	return room;
@@ -43,8 +44,8 @@ static double fermentation_end(const struct ab_work *w)
 
 static void from_target(struct ab_level *level, const struct ab_told *target)
 {
-	*level = (struct ab_level){ true, target->v, 1, target->v, 1, target->v, 1, target->v, 'B', "the target held by the control",
-		target->basis };
+	*level = (struct ab_level){ true, target->v, 1, target->v, 1, target->v, 1, target->v, 'B',
+	    "the target held by the control", target->basis };
 }
 
 static void find_level(struct ab_work *w, const struct ab_told *room)
@@ -109,7 +110,8 @@ static void set_peak(struct ab_work *w, struct ab_basis *basis)
 	if (n > 0) {
 		double peak = ab_series_max(&w->beer, 0, to);
 		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, peak - top, mean_u(n, basis->guess), 'B',
-		    "(%.1f C, highest of %d readings to %.0f h) - (%.1f C, top of the range)", peak, (int)n, to, top);
+		    "(%.1f C, highest of %d readings to %.0f h) - (%.1f C, top of the range)", peak,
+		    (int)n, to, top);
 	} else if (w->level.known) {
 		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, w->level.peak - top, w->level.peak_u, w->level.grade,
 		    "(%.1f C, %s) - (%.1f C, top of the range)", w->level.peak, w->level.how, top);
@@ -124,7 +126,8 @@ static void set_below(struct ab_work *w, struct ab_basis *basis)
 	if (n > 0) {
 		double mean = ab_series_mean(&w->beer, 0, to);
 		ab_set(w, AB_F_FERMENT_BELOW, basis, low - mean, mean_u(n, basis->guess), 'B',
-		    "(%.1f C, bottom of the range) - (%.1f C, mean of %d readings to %.0f h)", low, mean, (int)n, to);
+		    "(%.1f C, bottom of the range) - (%.1f C, mean of %d readings to %.0f h)", low, mean,
+		    (int)n, to);
 	} else if (w->level.known) {
 		ab_set(w, AB_F_FERMENT_BELOW, basis, low - w->level.mean, w->level.mean_u, w->level.grade,
 		    "(%.1f C, bottom of the range) - (%.1f C, %s)", low, w->level.mean, w->level.how);
@@ -165,8 +168,8 @@ static void set_swings(struct ab_work *w)
 	    fall, rise, to);
 }
 
-/* From two thirds of the way to final gravity until it is chilled or packaged, at or above what the class needs to clean up; or rests as told,
- * if they say more. */
+/* From two thirds of the way to final gravity until it is chilled or packaged, at or above what the class
+ * needs to clean up; or rests as told, if they say more. */
 static void set_rest_days(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
@@ -181,12 +184,15 @@ static void set_rest_days(struct ab_work *w)
 	}
 	for (AB_EACH(struct ab_rest, r, b->rests)) {
 		known = true;
-		told += r->for_s.known && !(r->temp_c.known && r->temp_c.v < w->yeast->rest_c) ? r->for_s.v / 86400 : 0;
+		told += r->for_s.known && !(r->temp_c.known && r->temp_c.v < w->yeast->rest_c)
+		    ? r->for_s.v / 86400 : 0;
 		ab_rest_on(&basis, &r->mark, false);
 	}
-	if (isfinite(to) && w->beer.n > 0 && w->beer.at[0].h <= to && w->beer.at[w->beer.n - 1].h >= from - DAY_H) {
+	if (isfinite(to) && w->beer.n > 0 && w->beer.at[0].h <= to &&
+	    w->beer.at[w->beer.n - 1].h >= from - DAY_H) {
 		known = true;
-		told = fmax(told, ab_series_hours_above(&w->beer, w->yeast->rest_c - 0.05, 1, from, to) / DAY_H);
+		told = fmax(told, ab_series_hours_above(&w->beer, w->yeast->rest_c - 0.05, 1, from, to) /
+		    DAY_H);
 	} else if (isfinite(to) && !known && w->level.known && to > from) {
 		/* After the rush the beer falls back to its room. */
 		known = true;
@@ -223,16 +229,16 @@ static void set_days(struct ab_work *w)
 	if (w->yeast == NULL)
 		return;
 	ab_rest_on_basis(&basis, &w->yeast_basis);
-	ab_set(w, AB_F_FERMENT_DAYS_SHORT, &basis, w->yeast->primary_days + w->yeast->clean_days - days, 2, 'C',
-	    "(%.0f d to final gravity and %.0f d more on the yeast are usual) - (%.1f d taken)",
+	ab_set(w, AB_F_FERMENT_DAYS_SHORT, &basis, w->yeast->primary_days + w->yeast->clean_days - days, 2,
+	    'C', "(%.0f d to final gravity and %.0f d more on the yeast are usual) - (%.1f d taken)",
 	    w->yeast->primary_days, w->yeast->clean_days,
 	    days);
 }
 
 void ab_facts_temperature(struct ab_work *w)
 {
-	static const struct ab_plain control = AB_MANY(AB_F_FERMENT_CONTROL, AB_FIELD_WORD, vessels, ab_vessel,
-	    control, 1, AB_TAKE_FIRST);
+	static const struct ab_plain control = AB_MANY(AB_F_FERMENT_CONTROL, AB_FIELD_WORD,
+	    vessels, ab_vessel, control, 1, AB_TAKE_FIRST);
 	struct ab_told room = find_room(w);
 
 	ab_set_plain(w, &control, 1);

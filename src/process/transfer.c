@@ -18,7 +18,8 @@ void ab_facts_transfer(struct ab_work *w)
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
 	for (AB_EACH(struct ab_transfer, t, w->batch->transfers)) {
 		struct ab_basis basis = ab_basis_new();
-		if (t->how != AB_HOW_POURED || t->splashed == AB_NO || ab_value(w, AB_F_TRANSFER_SPLASHED) > 0)
+		if (t->how != AB_HOW_POURED || t->splashed == AB_NO ||
+		    ab_value(w, AB_F_TRANSFER_SPLASHED) > 0)
 			continue;
 		ab_rest_on(&basis, &t->mark, false);
 		ab_set(w, AB_F_TRANSFER_SPLASHED, &basis, 1, 0, 'A', "poured");

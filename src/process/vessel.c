@@ -1,7 +1,7 @@
 /* vessel.c - what the beer fermented and stood in
  *
- * As told. Of several vessels the worst counts (most light, oldest, any scratch); kind is the first one's. The air over beer in a second
- * vessel is told, or what it holds less the beer (trust A).
+ * As told. Of several vessels the worst counts (most light, oldest, any scratch); kind is the first one's.
+ * The air over beer in a second vessel is told, or what it holds less the beer (trust A).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -52,7 +52,8 @@ static void set_gear_of_vessel(struct ab_work *w)
 	}
 }
 
-/* Racked to a second vessel when one is listed as such, or when a transfer went to another vessel than the first. */
+/* Racked to a second vessel when one is listed as such, or when a transfer went to another vessel than the
+ * first. */
 static void set_second(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
@@ -84,8 +85,8 @@ static void set_second_air(struct ab_work *w)
 			    ab_reading_u(v->headspace_l.resolution, basis.guess, 0.5), 0, NULL);
 		} else if (v->volume_l.known && w->volume.known) {
 			ab_rest_on_basis(&basis, &w->volume.basis);
-			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, fmax(0, v->volume_l.v - w->volume.v), 1, 'A',
-			    "%.1f L vessel - %.1f L beer",
+			ab_set(w, AB_F_VESSEL_SECOND_AIR, &basis, fmax(0, v->volume_l.v - w->volume.v), 1,
+			    'A', "%.1f L vessel - %.1f L beer",
 			    v->volume_l.v, w->volume.v);
 		}
 	}
@@ -104,15 +105,16 @@ static void set_open(struct ab_work *w)
 		ab_rest_on(&basis, &o->mark, false);
 	}
 	if (w->batch->openings.n > 0)
-		ab_set(w, AB_F_VESSEL_OPEN, &basis, minutes, 0.2 * minutes + (double)untold, untold > 0 ? 'C' : 'A',
+		ab_set(w, AB_F_VESSEL_OPEN, &basis, minutes, 0.2 * minutes + (double)untold, untold > 0
+		    ? 'C' : 'A',
 		    "times opened: %d; for an untold while: %d", (int)w->batch->openings.n, (int)untold);
 }
 
 void ab_facts_vessel(struct ab_work *w)
 {
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
-	also(w, AB_F_VESSEL_HELD_SOUR, (struct ab_plain)AB_MANY(0, AB_FIELD_YESNO, gear, ab_gear, shared_sour, 1,
-	    AB_TAKE_LARGEST));
+	also(w, AB_F_VESSEL_HELD_SOUR, (struct ab_plain)AB_MANY(0, AB_FIELD_YESNO, gear, ab_gear,
+	    shared_sour, 1, AB_TAKE_LARGEST));
 	set_gear_of_vessel(w);
 	set_second(w);
 	set_second_air(w);

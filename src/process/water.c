@@ -1,8 +1,9 @@
 /* water.c - what came with the water: chlorine, minerals, germs
  *
- * Chlorine and chloramine in mains water make chlorophenols with the phenols of malt. Sulphite, activated carbon and reverse osmosis
- * take both away; boiling and standing take away free chlorine only (common practice; texts on water treatment). A water softener takes
- * neither. Where it is not told which of the two the works doses, boiling or standing leaves the answer open.
+ * Chlorine and chloramine in mains water make chlorophenols with the phenols of malt. Sulphite, activated
+ * carbon and reverse osmosis take both away; boiling and standing take away free chlorine only (common
+ * practice; texts on water treatment). A water softener takes neither. Where it is not told which of the two
+ * the works doses, boiling or standing leaves the answer open.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -53,9 +54,11 @@ static void set_topup(struct ab_work *w)
 	struct ab_basis basis = topup.basis;
 
 	if (!topup.known && boiled.known && boiled.v <= 0) {
-		/* It is told that there was some: kits and partial boils take a tenth to half of the batch (estimate). */
+		/* It is told that there was some: kits and partial boils take a tenth to half of the batch
+		 * (estimate). */
 		boiled.basis.origin = AB_ORIGIN_ASSUMED;
-		ab_set(w, AB_F_WATER_TOPUP, &boiled.basis, 0.25, 0.12, 'C', "unboiled top-up, how much is not told");
+		ab_set(w, AB_F_WATER_TOPUP, &boiled.basis, 0.25, 0.12, 'C',
+		    "unboiled top-up, how much is not told");
 		return;
 	}
 	if (!topup.known && !boiled.known)

@@ -104,7 +104,8 @@ static bool better(const struct ab_plain *row, double v, double than)
 	    row->how == AB_TAKE_LAST;
 }
 
-static void look_in(const struct ab_batch *batch, const struct ab_plain *row, bool usual, struct ab_told *told)
+static void look_in(const struct ab_batch *batch, const struct ab_plain *row, bool usual,
+    struct ab_told *told)
 {
 	const char *base = (const char *)batch + row->at, *record;
 	size_t n = 1;
@@ -160,7 +161,8 @@ static void set(struct ab_work *w, int slot, const struct ab_basis *basis, doubl
 	memcpy(fact->lines, basis->lines, basis->n * sizeof *basis->lines);
 }
 
-/* How wide a guessed number is at least: a tenth of it, but temperatures and gravities count from zeros that mean nothing here. */
+/* How wide a guessed number is at least: a tenth of it, but temperatures and gravities count from zeros that
+ * mean nothing here. */
 static double guess_width(int slot, double v)
 {
 	const char *unit = ab_fact_defs()->defs[slot].unit;

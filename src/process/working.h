@@ -1,8 +1,8 @@
 /* working.h - what the files of this room share: the batch at hand, what is told in it, and how a fact is set
  *
- * A fact rests on records. A basis collects them: the worst origin, whether any is a guess, and the journal lines. What a record
- * of the batch does not tell is looked for in the profile's usual batch; then the origin is AB_ORIGIN_USUAL and no line is given
- * (it would be one of another file).
+ * A fact rests on records. A basis collects them: the worst origin, whether any is a guess, and the journal
+ * lines. What a record of the batch does not tell is looked for in the profile's usual batch; then the origin
+ * is AB_ORIGIN_USUAL and no line is given (it would be one of another file).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_PROCESS_WORKING_H
@@ -25,8 +25,8 @@ struct ab_basis { enum ab_origin origin; bool guess; size_t n; long lines[AB_FAC
 /* One field as told: words as their place from 0, yes/no as 1/0. */
 struct ab_told { bool known; double v, resolution; struct ab_basis basis; };
 
-/* How warm the beer was where nobody measured it, held by a control or reconstructed from the room: mean of the first days, mean and peak
- * of the fermentation, and where it settles afterwards. */
+/* How warm the beer was where nobody measured it, held by a control or reconstructed from the room: mean of
+ * the first days, mean and peak of the fermentation, and where it settles afterwards. */
 struct ab_level {
 	bool known;
 	double early, early_u, mean, mean_u, peak, peak_u, after;
@@ -42,12 +42,14 @@ struct ab_work {
 	struct ab_arena *arena;
 	struct ab_fact *facts;
 	bool short_of_memory;
-	const struct ab_as_if *as_if;                /* facts that stand as they are, whatever the journal says (facts.h) */
+	const struct ab_as_if *as_if;                /* facts that stand as they are, whatever the journal
+	                                              * says (facts.h) */
 	size_t n_as_if;
 	const struct ab_yeast_norm *yeast;           /* of the first yeast of a known class, or NULL */
 	struct ab_basis yeast_basis;
 	struct ab_told volume;                       /* of the batch, L */
-	double packaged_h, tasted_h;                 /* hours from pitching to packaging and to the last tasting; NAN unknown */
+	double packaged_h, tasted_h;                 /* hours from pitching to packaging and to the last
+	                                              * tasting; NAN unknown */
 	struct ab_series beer, room, gravity;        /* C, C, SG: measured values over time */
 	struct ab_basis beer_basis, room_basis, gravity_basis;
 	struct ab_curve_of gravity_curve;            /* refused until ab_facts_curve */
@@ -57,10 +59,12 @@ struct ab_work {
 	struct ab_basis expected_basis;
 	const char *expected_how;
 	bool expected_by_class;                      /* from the yeast class, not from the recipe */
-	double half_h, final_h;                      /* half of the attenuation reached; fermentation over (NAN unknown) */
+	double half_h, final_h;                      /* half of the attenuation reached; fermentation over
+	                                              * (NAN unknown) */
 };
 
-/* Where a field stands. size 0: batch holds a pointer to the record at `at`, else a list of records of that size. */
+/* Where a field stands. size 0: batch holds a pointer to the record at `at`, else a list of records of that
+ * size. */
 enum ab_field_kind { AB_FIELD_NUM, AB_FIELD_WORD, AB_FIELD_YESNO };
 enum ab_field_how {
 	AB_TAKE_FIRST, AB_TAKE_LAST,          /* of the records that tell it */
@@ -75,9 +79,11 @@ struct ab_plain {
 };
 
 #define AB_ONE(slot, kind, record, member, factor) \
-	{ slot, kind, offsetof(struct ab_batch, record), 0, offsetof(struct ab_##record, member), factor, AB_TAKE_FIRST }
+	{ slot, kind, offsetof(struct ab_batch, record), 0, offsetof(struct ab_##record, member), factor, \
+	    AB_TAKE_FIRST }
 #define AB_MANY(slot, kind, list, type, member, factor, how) \
-	{ slot, kind, offsetof(struct ab_batch, list), sizeof(struct type), offsetof(struct type, member), factor, how }
+	{ slot, kind, offsetof(struct ab_batch, list), sizeof(struct type), offsetof(struct type, member), \
+	    factor, how }
 
 /* Looks a field up, in the batch and then in the usual. */
 struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row);
@@ -88,10 +94,13 @@ struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row);
 /* Sets the facts of all rows that are told. */
 void ab_set_plain(struct ab_work *w, const struct ab_plain *rows, size_t n);
 
-/* Sets a fact as read: origin measured or usual, u from the resolution (a digit's step / sqrt 12), widened for a guess. */
+/* Sets a fact as read: origin measured or usual, u from the resolution (a digit's step / sqrt 12), widened
+ * for a guess. */
 void ab_set_told(struct ab_work *w, int slot, const struct ab_told *told);
-/* Sets a derived fact, unless value is not finite. The working's format knows %s, %d, %.Nf and %%, and no locale. fmt may be NULL. */
-void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double value, double u, char grade, const char *fmt, ...)
+/* Sets a derived fact, unless value is not finite. The working's format knows %s, %d, %.Nf and %%, and no
+ * locale. fmt may be NULL. */
+void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double value, double u, char grade,
+    const char *fmt, ...)
 	__attribute__((format(printf, 7, 8)));
 
 /* An empty basis: origin derived, nothing collected. */
@@ -113,7 +122,8 @@ double ab_hours(const struct ab_work *w, const struct ab_when *when);
 /* Step of a reading as a standard uncertainty; a guess is at least at_least wide. */
 double ab_reading_u(double resolution, bool guess, double at_least);
 
-/* What the brewer's thermometer is known to show too much, K (0 when nothing is known); the basis then rests on that record too. */
+/* What the brewer's thermometer is known to show too much, K (0 when nothing is known); the basis then rests
+ * on that record too. */
 double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
 
 /* Computes all facts of w->batch into w->facts, w->as_if before everything else. */
@@ -125,7 +135,8 @@ void ab_facts_recipe(struct ab_work *w);
 void ab_facts_chill(struct ab_work *w);
 void ab_facts_water(struct ab_work *w);
 void ab_facts_attenuation(struct ab_work *w);
-void ab_facts_curve(struct ab_work *w);          /* after attenuation; the better half attenuation is the curve's */
+void ab_facts_curve(struct ab_work *w);          /* after attenuation; the better half attenuation is the
+						  * curve's */
 void ab_facts_dms(struct ab_work *w);
 void ab_facts_temperature(struct ab_work *w);
 void ab_facts_cleanup(struct ab_work *w);

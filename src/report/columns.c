@@ -157,7 +157,8 @@ static void html_row(struct page *p, const struct table *t, size_t row, bool hea
 	ab_str_add(&p->out, "</tr>\n");
 }
 
-void page_table(struct page *p, int indent, const char *align, bool heads, const char *const *cells, size_t rows)
+void page_table(struct page *p, int indent, const char *align, bool heads, const char *const *cells,
+    size_t rows)
 {
 	struct table t = { .align = align, .columns = strlen(align), .rows = rows };
 	page_end(p);
@@ -181,8 +182,8 @@ void page_table(struct page *p, int indent, const char *align, bool heads, const
 
 /* ---- bars and sparks ---- */
 
-static const char *const eighths[] = { " ", "\u258F", "\u258E", "\u258D", "\u258C", "\u258B", "\u258A", "\u2589",
-	"\u2588" };
+static const char *const eighths[] = { " ", "\u258F", "\u258E", "\u258D", "\u258C", "\u258B",
+    "\u258A", "\u2589", "\u2588" };
 static const char *const steps[] = { "\u2581", "\u2582", "\u2583", "\u2584", "\u2585", "\u2586", "\u2587",
 	"\u2588" };
 static const char *const plain_steps[] = { "_", ".", ",", "-", "=", "+", "*", "#" };
@@ -216,7 +217,8 @@ const char *page_spark(struct page *p, const double *values, size_t n)
 			most = values[i];
 	for (size_t i = 0; i < n; i++) {
 		int at = most > 0 && !isnan(values[i]) ? (int)(values[i] / most * (STEPS - 1) + 0.5) : 0;
-		ab_str_add(&s, isnan(values[i]) ? " " : (p->look->unicode ? steps : plain_steps)[at < 0 ? 0 : at]);
+		ab_str_add(&s, isnan(values[i])
+		    ? " " : (p->look->unicode ? steps : plain_steps)[at < 0 ? 0 : at]);
 	}
 	const char *copy = page_text(p, "%s", ab_str_text(&s));
 	p->bad = p->bad || !ab_str_ok(&s);

@@ -22,15 +22,18 @@ void report_heading(struct page *p, const struct ab_case *c, const char *what)
 	if (b->title != NULL && b->line != NULL && strcmp(b->title, b->line) != 0)
 		page_say(p, QUIET, page_text(p, "line %s, ", b->line));
 	if (b->brewed.known)
-		page_say(p, QUIET, page_text(p, "brewed %.10s, ", ab_when_write(&b->brewed, when, sizeof when)));
+		page_say(p, QUIET,
+		    page_text(p, "brewed %.10s, ", ab_when_write(&b->brewed, when, sizeof when)));
 	page_say(p, QUIET,
-	    b->family > 0 ? page_text(p, "family %s", ab_words_family[b->family - 1]) : "no style family given");
+	    b->family > 0 ? page_text(p, "family %s", ab_words_family[b->family - 1])
+	    : "no style family given");
 	page_end(p);
 }
 
 static const char *trust(char grade)
 {
-	return grade == 'C' ? "rule of thumb" : grade == 'B' ? "grade B" : grade == 'A' ? "grade A" : "as read";
+	return grade == 'C' ? "rule of thumb" : grade == 'B' ? "grade B" : grade == 'A'
+	    ? "grade A" : "as read";
 }
 
 static const char *lines_of(struct page *p, const struct ab_fact *f)
@@ -55,8 +58,8 @@ static void say_fact(struct page *p, const struct ab_fact_def *def, const struct
 		page_say(p, PLAIN, page_text(p, " %s", unit));
 	page_say(p, PLAIN, page_text(p, ": %s", def->title));
 	page_say(p, QUIET,
-	    page_text(p, " (%s%s, %s%s%s)", say_origin(f->origin), f->guess ? ", a guess" : "", trust(f->grade),
-		*lines != '\0' ? ", " : "", lines));
+	    page_text(p, " (%s%s, %s%s%s)", say_origin(f->origin), f->guess ? ", a guess" : "",
+	    trust(f->grade), *lines != '\0' ? ", " : "", lines));
 	page_end(p);
 	if (f->working != NULL)
 		page_para(p, 6, QUIET, f->working);
@@ -85,5 +88,6 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 	for (size_t i = 0; i < k->facts->n; i++)
 		if (!AB_FACT_KNOWN(&c->facts[i]))
 			page_para(
-			    p, 2, PLAIN, page_text(p, "%s: %s", k->facts->defs[i].name, k->facts->defs[i].title));
+			    p, 2, PLAIN, page_text(p, "%s: %s", k->facts->defs[i].name,
+			    k->facts->defs[i].title));
 }

@@ -1,6 +1,7 @@
 /* json.h - JSON objects built without checking each step
  *
- * A value that could not be made turns the whole object to NULL at put_end, so that a report is either whole or absent.
+ * A value that could not be made turns the whole object to NULL at put_end, so that a report is either whole
+ * or absent.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_REPORT_JSON_H

@@ -13,13 +13,15 @@
 /* Meanings as the terminal and the browser show them; without colour the words alone must do. */
 static const struct { const char *on, *name; } styles[TONES] = {
 	[PLAIN] = { "", "" }, [LOUD] = { "\033[1m", "loud" }, [QUIET] = { "\033[2m", "quiet" },
-	[GOOD] = { "\033[36m", "good" }, [BAD] = { "\033[35m", "bad" }, [CAREFUL] = { "\033[1;33m", "careful" },
+	[GOOD] = { "\033[36m", "good" }, [BAD] = { "\033[35m", "bad" }, [CAREFUL] = { "\033[1;33m",
+	    "careful" },
 };
 
 static const char HTML_HEAD[] =
     "<style>body{font:16px/1.45 sans-serif;max-width:52em;margin:2em auto;padding:0 "
     "1em;color:#222;background:#fdfcf8}"
-    "h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em}p{margin:.3em 0}table{border-collapse:collapse}"
+    "h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em}p{margin:.3em "
+    "0}table{border-collapse:collapse}"
     "td,th{padding:.1em .8em .1em 0;text-align:left;vertical-align:top}td.r,th.r{text-align:right}"
     ".loud{font-weight:bold}.quiet{color:#666}.good{color:#06606c}.bad{color:#8a1f6b}.careful{font-weight:bold;"
     "color:#8a5a00}</style>\n";
@@ -143,7 +145,8 @@ static void flush_run(struct page *p, size_t from, size_t to)
 	}
 }
 
-/* The end of the line that begins at from: the last blank that fits, or as much as fits of a word too long. */
+/* The end of the line that begins at from: the last blank that fits, or as much as fits of a word too
+ * long. */
 static size_t line_end(const char *text, size_t from, size_t len, int room, size_t *next)
 {
 	size_t at = from, best = from;

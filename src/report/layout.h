@@ -1,8 +1,9 @@
-/* layout.h - a page of text: headings, paragraphs, items and tables, as plain text for a terminal or as one HTML file
+/* layout.h - a page of text: headings, paragraphs, items and tables, as plain text for a terminal or as one
+ * HTML file
  *
- * Whoever fills a page says what a text is (a heading, a caution), never how it looks. All text passes one gate where control characters
- * are neutralised and HTML is escaped, so nothing from a stranger's journal can drive a terminal or a browser.
- * A page goes bad when memory is short; page_finish says so once.
+ * Whoever fills a page says what a text is (a heading, a caution), never how it looks. All text passes one
+ * gate where control characters are neutralised and HTML is escaped, so nothing from a stranger's journal can
+ * drive a terminal or a browser. A page goes bad when memory is short; page_finish says so once.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_REPORT_LAYOUT_H
@@ -37,7 +38,8 @@ void page_title(struct page *p, const char *text);
 void page_section(struct page *p, const char *text);
 void page_gap(struct page *p);
 
-/* A paragraph said in pieces; page_item begins one with a mark ("1.", "+") and hangs the rest under its text. */
+/* A paragraph said in pieces; page_item begins one with a mark ("1.", "+") and hangs the rest under its
+ * text. */
 void page_begin(struct page *p, int indent);
 void page_item(struct page *p, int indent, const char *mark, enum tone tone);
 void page_say(struct page *p, enum tone tone, const char *text);
@@ -46,12 +48,15 @@ void page_end(struct page *p);
 void page_para(struct page *p, int indent, enum tone tone, const char *text);
 void page_point(struct page *p, int indent, const char *mark, enum tone tone, const char *text);
 
-/* A table. cells: rows x columns, row by row; heads: the first row holds headings; a NULL cell is empty. align: one letter a column, l left, r right,
- * x left and wrapped to the room that is left (at most one column), o left and left out where the page is too narrow. Where even that does not
- * help, each row becomes a paragraph. */
-void page_table(struct page *p, int indent, const char *align, bool heads, const char *const *cells, size_t rows);
+/* A table. cells: rows x columns, row by row; heads: the first row holds headings; a NULL cell is empty.
+ * align: one letter a column, l left, r right, x left and wrapped to the room that is left (at most one
+ * column), o left and left out where the page is too narrow. Where even that does not help, each row becomes
+ * a paragraph. */
+void page_table(struct page *p, int indent, const char *align, bool heads, const char *const *cells,
+    size_t rows);
 
-/* A bar of width cells filled to share (0..1, clipped). A spark: one sign a value, NAN a blank, from 0 to the greatest. */
+/* A bar of width cells filled to share (0..1, clipped). A spark: one sign a value, NAN a blank, from 0 to the
+ * greatest. */
 const char *page_bar(struct page *p, double share, int width);
 const char *page_spark(struct page *p, const double *values, size_t n);
 

@@ -11,8 +11,8 @@
 typedef void case_page(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 typedef json_t *case_data(const struct ab_knowledge *k, const struct ab_case *c);
 
-static enum ab_status cases_as_data(case_data *data, const struct ab_knowledge *k, struct ab_case *const *cases,
-    size_t n, char **out, struct ab_diag *diag)
+static enum ab_status cases_as_data(case_data *data, const struct ab_knowledge *k,
+    struct ab_case *const *cases, size_t n, char **out, struct ab_diag *diag)
 {
 	json_t *document = n == 1 ? data(k, cases[0]) : json_array();
 	for (size_t i = 0; n != 1 && i < n; i++)
@@ -52,7 +52,8 @@ enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *con
     const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	return look->format == AB_JSON ? cases_as_data(report_facts_json, k, cases, n, out, diag)
-	                               : cases_as_page(report_facts_text, "Facts", k, cases, n, look, out, diag);
+	                               : cases_as_page(report_facts_text, "Facts", k, cases, n,
+	                                   look, out, diag);
 }
 
 enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_advice *advice,
@@ -80,16 +81,19 @@ enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_tre
 {
 	struct page p;
 	if (look->format == AB_JSON)
-		return json_finish(report_trend_json(k, batches, n, trend, promises, n_promises), false, out, diag);
+		return json_finish(report_trend_json(k, batches, n, trend, promises, n_promises),
+		    false, out, diag);
 	page_start(&p, look, "Trend");
 	report_trend_text(&p, k, batches, n, trend, promises, n_promises);
 	return page_finish(&p, out, diag);
 }
 
-static const char *const kinds[] = { "faults", "causes", "changes", "checks", "families", "yeasts", "facts", NULL };
+static const char *const kinds[] = { "faults", "causes", "changes", "checks", "families", "yeasts",
+    "facts", NULL };
 
 enum ab_status ab_report_rules_list(
-    const struct ab_knowledge *k, const char *kind, const struct ab_look *look, char **out, struct ab_diag *diag)
+    const struct ab_knowledge *k, const char *kind, const struct ab_look *look, char **out,
+    struct ab_diag *diag)
 {
 	struct page p;
 	size_t i = 0;
@@ -98,7 +102,8 @@ enum ab_status ab_report_rules_list(
 		i++;
 	if (kind != NULL && kinds[i] == NULL)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0,
-		    "there is no kind of rule \"%.40s\"; allowed are faults, causes, changes, checks, families, "
+		    "there is no kind of rule \"%.40s\"; allowed are faults, causes, changes, "
+		    "checks, families, "
 		    "yeasts, facts",
 		    kind);
 	if (look->format == AB_JSON)
@@ -114,12 +119,14 @@ static enum ab_status no_such_rule(const struct ab_knowledge *k, const char *id,
 	size_t n = 0;
 	ab_fault_word(k, id, near, 3, &n);
 	return ab_fail(diag, AB_EUSAGE, NULL, 0,
-	    "no fault, cause, change or check is called \"%.40s\"%s%s%s; \"afterboil rules list\" shows them all",
-	    id, n > 0 ? "; near it: \"" : "", n > 0 ? near[0] : "", n > 0 ? "\"" : "");
+	    "no fault, cause, change or check is called \"%.40s\"%s%s%s; \"afterboil rules "
+	    "list\" shows them all", id, n > 0 ? "; near it: \"" : "", n > 0 ? near[0] : "",
+	    n > 0 ? "\"" : "");
 }
 
 enum ab_status ab_report_rules_explain(
-    const struct ab_knowledge *k, const char *id, const struct ab_look *look, char **out, struct ab_diag *diag)
+    const struct ab_knowledge *k, const char *id, const struct ab_look *look, char **out,
+    struct ab_diag *diag)
 {
 	struct page p;
 	page_start(&p, look, "Rule explained");

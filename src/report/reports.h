@@ -1,7 +1,8 @@
 /* reports.h - what the files of this room hand to each other
  *
- * To add a report: 1. a function here that fills a page, in a file X_text.c; 2. its twin in X_json.c; 3. an entry in
- * include/afterboil/report.h and a line in report.c that calls the right one; 4. a row in tests/unit/check_report.c.
+ * To add a report: 1. a function here that fills a page, in a file X_text.c; 2. its twin in X_json.c; 3. an
+ * entry in include/afterboil/report.h and a line in report.c that calls the right one; 4. a row in
+ * tests/unit/check_report.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_REPORT_REPORTS_H

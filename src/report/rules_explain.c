@@ -43,8 +43,10 @@ static const char *cond_text(struct page *p, const struct ab_knowledge *k, const
 	switch (c->cmp) {
 	case AB_CMP_IS: return page_text(p, "%s is %s", def->name, words_of(p, def, c->words));
 	case AB_CMP_NOT: return page_text(p, "%s is not %s", def->name, words_of(p, def, c->words));
-	case AB_CMP_OVER: return page_text(p, "%s over %s %s", def->name, say_short(p, c->value, 4), def->unit);
-	case AB_CMP_UNDER: return page_text(p, "%s under %s %s", def->name, say_short(p, c->value, 4), def->unit);
+	case AB_CMP_OVER: return page_text(p, "%s over %s %s", def->name, say_short(p, c->value, 4),
+	    def->unit);
+	case AB_CMP_UNDER: return page_text(p, "%s under %s %s", def->name, say_short(p, c->value, 4),
+	    def->unit);
 	case AB_CMP_KNOWN: return page_text(p, "%s is known", def->name);
 	case AB_CMP_UNKNOWN: return page_text(p, "%s is unknown", def->name);
 	}
@@ -56,7 +58,8 @@ static const char *when_text(struct page *p, const struct ab_knowledge *k, const
 	const char *text = "";
 	for (size_t i = 0; i < conds->n; i++)
 		text =
-		    page_text(p, "%s%s%s", text, i == 0 ? ", when " : " and ", cond_text(p, k, &conds->items[i]));
+		    page_text(p, "%s%s%s", text, i == 0 ? ", when " : " and ",
+		    cond_text(p, k, &conds->items[i]));
 	return text;
 }
 
@@ -105,7 +108,8 @@ static void explain_cause(struct page *p, const struct ab_knowledge *k, const st
 	for (size_t i = 0; i < c->n_gates; i++)
 		page_point(p, 4, "*", PLAIN,
 		    page_text(p, "impossible%s%s%s", when_text(p, k, &c->gates[i].when),
-			c->gates[i].says != NULL ? ": " : "", c->gates[i].says != NULL ? c->gates[i].says : ""));
+			c->gates[i].says != NULL ? ": " : "", c->gates[i].says != NULL
+			? c->gates[i].says : ""));
 	page_para(p, 2, LOUD, "What the journal says for or against it (a factor on the odds)");
 	for (size_t i = 0; i < c->n_signs; i++) {
 		const struct ab_sign *s = &c->signs[i];
@@ -119,8 +123,8 @@ static void explain_cause(struct page *p, const struct ab_knowledge *k, const st
 	page_para(p, 2, LOUD, "What it tastes of");
 	for (size_t i = 0; i < c->n_links; i++)
 		sourced(p,
-		    page_text(p, "%s: %s%s", k->faults[c->links[i].fault].title, tail_text(p, c->links[i].tail),
-			when_text(p, k, &c->links[i].when)),
+		    page_text(p, "%s: %s%s", k->faults[c->links[i].fault].title,
+		    tail_text(p, c->links[i].tail), when_text(p, k, &c->links[i].when)),
 		    &c->links[i].source);
 }
 
@@ -141,7 +145,8 @@ static void explain_fault(struct page *p, const struct ab_knowledge *k, int faul
 	for (size_t i = 0; i < f->n_words; i++)
 		words = page_text(p, "%s%s%s", words, i == 0 ? "" : ", ", f->words[i]);
 	labelled(p, "Words:", words);
-	labelled(p, "Weight:", page_text(p, "%s per slight grade of flaw load", say_short(p, f->severity, 2)));
+	labelled(p, "Weight:", page_text(p, "%s per slight grade of flaw load",
+	    say_short(p, f->severity, 2)));
 	labelled(p, "Take care:", f->caution);
 	page_para(p, 2, LOUD, "With none of the causes below it still turns up:");
 	for (size_t i = 0; i < f->n_leaks; i++)
@@ -151,7 +156,8 @@ static void explain_fault(struct page *p, const struct ab_knowledge *k, int faul
 	page_para(p, 2, LOUD, "Causes that give it");
 	for (size_t i = 0; i < k->n_causes; i++)
 		if (gives(&k->causes[i], fault))
-			page_point(p, 4, "*", PLAIN, page_text(p, "%s (%s)", k->causes[i].title, k->causes[i].id));
+			page_point(p, 4,
+			    "*", PLAIN, page_text(p, "%s (%s)", k->causes[i].title, k->causes[i].id));
 }
 
 static void explain_change(struct page *p, const struct ab_knowledge *k, const struct ab_change *c)
@@ -192,8 +198,8 @@ static void explain_check(struct page *p, const struct ab_knowledge *k, const st
 	    page_text(p, "The answer is yes in %s of cases with none of these, else more often:",
 		say_percent(p, c->base)));
 	for (size_t i = 0; i < c->n_yes; i++)
-		sourced(p, page_text(p, "%s: %s", k->causes[c->yes[i].cause].title, say_percent(p, c->yes[i].p)),
-		    &c->yes[i].source);
+		sourced(p, page_text(p, "%s: %s", k->causes[c->yes[i].cause].title,
+		    say_percent(p, c->yes[i].p)), &c->yes[i].source);
 }
 
 bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const char *id)

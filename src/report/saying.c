@@ -37,7 +37,8 @@ const char *say_percent(struct page *p, double share)
 		return "unknown";
 	if (share < 0.005)
 		return share > 0 ? "under 1 %" : "0 %";
-	return floor(100 * share + 0.5) >= 100 ? "over 99 %" : page_text(p, "%d %%", (int)floor(100 * share + 0.5));
+	return floor(100 * share + 0.5) >= 100 ? "over 99 %" : page_text(p,
+	    "%d %%", (int)floor(100 * share + 0.5));
 }
 
 const char *say_money(struct page *p, double amount)
@@ -49,8 +50,10 @@ const char *say_money(struct page *p, double amount)
 		return "nothing";
 	const char *number = say_fixed(p, fabs(amount), fabs(amount - floor(amount + 0.5)) < 0.005 ? 0 : 2),
 		   *minus = amount < 0 ? "-" : "";
-	bool after = strlen(sign) > 1 && ((sign[0] >= 'A' && sign[0] <= 'Z') || (sign[0] >= 'a' && sign[0] <= 'z'));
-	return after ? page_text(p, "%s%s %s", minus, number, sign) : page_text(p, "%s%s%s", minus, sign, number);
+	bool after = strlen(sign) > 1 &&
+	    ((sign[0] >= 'A' && sign[0] <= 'Z') || (sign[0] >= 'a' && sign[0] <= 'z'));
+	return after ? page_text(p, "%s%s %s", minus, number, sign) : page_text(p,
+	    "%s%s%s", minus, sign, number);
 }
 
 const char *say_minutes(struct page *p, double minutes)
@@ -83,7 +86,8 @@ const char *say_count(struct page *p, size_t n, const char *one, const char *man
 
 /* ---- facts ---- */
 
-/* Units of facts as a brewer reads them, metric and US: shown = value * factor + offset. Factors: NIST SP 811 (2008), appendix B. */
+/* Units of facts as a brewer reads them, metric and US: shown = value * factor + offset. Factors: NIST SP 811
+ * (2008), appendix B. */
 struct shown { const char *unit, *metric, *us; double factor, us_factor, us_offset; int digits; };
 static const struct shown units[] = {
 	{ "C", "C", "F", 1, 1.8, 32, 1 },

@@ -108,7 +108,8 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
 		all = json_add(all, batch_of(k, &batches[i]));
 	for (size_t i = 0; i < trend->n_changes; i++)
 		changes = json_add(changes,
-		    change_of(k, &trend->changes[i], report_promise(promises, n_promises, trend->changes[i].id)));
+		    change_of(k, &trend->changes[i],
+		    report_promise(promises, n_promises, trend->changes[i].id)));
 	for (size_t i = 0; i < trend->n_common; i++)
 		common = json_add(common, common_of(&trend->common[i]));
 	put_value(&o, "batches", all);

@@ -1,4 +1,5 @@
-/* trend_text.c - is it getting better, and did the changes do it: a table a line, then each change in plain numbers
+/* trend_text.c - is it getting better, and did the changes do it: a table a line, then each change in plain
+ * numbers
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/reports.h"
@@ -39,7 +40,8 @@ static const char *faults_of(const struct telling *t, const struct ab_trend_batc
 			bool again = false;
 			for (size_t i = 0; i < n; i++)
 				again = again || told[i] == (int)f;
-			if (!again && b->fault_load[f] > 0 && (best < 0 || b->fault_load[f] > b->fault_load[best]))
+			if (!again && b->fault_load[f] > 0 &&
+			    (best < 0 || b->fault_load[f] > b->fault_load[best]))
 				best = (int)f;
 		}
 		if (best < 0)
@@ -119,19 +121,22 @@ static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 	page_say(t->p, c->p_better >= 0.9 ? GOOD : c->p_better <= 0.1 ? BAD : PLAIN,
 	    page_text(t->p, "Better with a chance of %s", say_percent(t->p, c->p_better)));
 	page_say(
-	    t->p, PLAIN, page_text(t->p, "; likely between %s and %s.", lighter(t, c->low), lighter(t, c->high)));
+	    t->p, PLAIN, page_text(t->p, "; likely between %s and %s.", lighter(t, c->low),
+	    lighter(t, c->high)));
 }
 
 static void say_needed(const struct telling *t, const struct ab_trend_change *c)
 {
 	if (c->together)
-		page_say(t->p, CAREFUL, " Another change came with the same batch: the two cannot be told apart.");
+		page_say(t->p, CAREFUL,
+		    " Another change came with the same batch: the two cannot be told apart.");
 	if (c->more_needed == 0 || isnan(c->p_better))
 		return;
 	page_say(t->p, PLAIN,
 	    c->more_needed == SIZE_MAX ? " How many more batches would settle it cannot be told yet."
 				       : page_text(t->p, " To settle it, if the difference is real: %s more.",
-					     say_count(t->p, c->more_needed, "tasted batch", "tasted batches")));
+					     say_count(t->p, c->more_needed, "tasted batch",
+					     "tasted batches")));
 }
 
 static void say_promise(const struct telling *t, const struct ab_trend_change *c)
@@ -149,8 +154,8 @@ static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
 	for (size_t i = 0; i < n && c->n_before > 0 && c->n_after > 0; i++) {
 		const struct ab_fault_shift *s = &c->faults[i];
 		page_para(t->p, 4, QUIET,
-		    page_text(t->p, "%s: in %zu of %zu before, %zu of %zu after", t->k->faults[s->fault].title,
-			s->before_with, c->n_before, s->after_with, c->n_after));
+		    page_text(t->p, "%s: in %zu of %zu before, %zu of %zu after",
+		    t->k->faults[s->fault].title, s->before_with, c->n_before, s->after_with, c->n_after));
 	}
 }
 
@@ -250,7 +255,8 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 	for (size_t i = 0; i < n; i++)
 		if (batches[i].tasted && batches[i].load > t.most)
 			t.most = batches[i].load;
-	page_title(p, page_text(p, "Flaw load over %s  %s", say_count(p, n, "batch", "batches"), spark_of(&t)));
+	page_title(p, page_text(p, "Flaw load over %s  %s", say_count(p, n, "batch", "batches"),
+	    spark_of(&t)));
 	say_slope(&t);
 	say_lines(&t);
 	if (trend->n_changes > 0)
