@@ -38,11 +38,17 @@ static size_t most(const struct telling *t, size_t n, size_t limit)
 	return t->p->look->verbose || n < limit ? n : limit;
 }
 
+/* In whole percents, halves upward as say_percent rounds: one figure is never told as two. */
+static double whole(double share)
+{
+	return floor(100 * share + 0.5);
+}
+
 static const char *range_of(const struct telling *t, const struct ab_suspect *s)
 {
 	if (!(s->blame_high > s->blame_low))
 		return "";
-	return page_text(t->p, " (likely %.0f to %.0f)", 100 * s->blame_low, 100 * s->blame_high);
+	return page_text(t->p, " (likely %.0f to %.0f)", whole(s->blame_low), whole(s->blame_high));
 }
 
 static const char *capital(struct page *p, const char *word)
@@ -109,7 +115,7 @@ static void say_top(const struct telling *t, const struct ab_suspect *s)
 		cause->benign
 		    ? ". %s: in 100 beers like this one, it explains what was found in about %.0f%s."
 		    : ". Blame %s: of 100 batches like this one, about %.0f owe what was found to it%s.",
-		say_percent(t->p, s->blame), 100 * s->blame, range_of(t, s)));
+		say_percent(t->p, s->blame), whole(s->blame), range_of(t, s)));
 	page_end(t->p);
 	if (cause->why != NULL)
 		page_para(t->p, 2, PLAIN, cause->why);
@@ -163,7 +169,7 @@ static void say_others(const struct telling *t)
 		cells[4 * i + 1] = page_bar(t->p, s->blame, BAR);
 		cells[4 * i + 2] = page_text(t->p, "%s%s", cause->title, cause->benign ? " (harmless)" : "");
 		cells[4 * i + 3] = s->blame_high > s->blame_low
-		    ? page_text(t->p, "likely %.0f to %.0f %%", 100 * s->blame_low, 100 * s->blame_high)
+		    ? page_text(t->p, "likely %.0f to %.0f %%", whole(s->blame_low), whole(s->blame_high))
 		    : "";
 	}
 	page_section(t->p, "Other suspects");

@@ -1,0 +1,386 @@
+/* check_report_advice.c - advice on the screen: prices, sums, limits, what is left over, which steps of the frontier; and the same as data
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "reportcase.h"
+
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/alloc.h"
+
+static struct ab_because because[] = { { RC_BUTTER, RC_WARM, 1.25 }, { RC_SOUR, RC_DIRT, 0.5 }, { RC_DMS, RC_AIR, 0.25 } };
+static const struct ab_item all_items[RC_CHANGES] = {
+	{ .change = RC_CELLAR, .minutes = 5, .gain = 2, .joint_gain = 1.75, .basis = AB_BASIS_REPLAY, .stays = 0.9, .chosen = true, .because = because, .n_because = 3 },
+	{ .change = RC_BOX, .cost = 90, .running_cost = 12.5, .minutes = -10, .gain = 1, .joint_gain = 0.5, .basis = AB_BASIS_RATED, .stays = NAN, .chosen = true },
+	{ .change = RC_TUBE, .cost = 4.5, .gain = 0.125, .joint_gain = 9, .basis = AB_BASIS_MIXED, .stays = 0, .barred = "no room" },
+	{ .change = RC_FRIDGE, .gain = 0.3, .stays = NAN, .owned = true },
+};
+static int plan[] = { 0, 1 };
+static struct ab_step two_steps[] = { { 0, 1.75, 3.25 }, { 90, 2.25, 2.75 } };
+
+/* Everything of a plan of two; the items are the caller's copy. */
+static struct ab_advice full(struct ab_item items[RC_CHANGES])
+{
+	memcpy(items, all_items, sizeof all_items);
+	return (struct ab_advice){ .budget = 90, .minutes = INFINITY, .horizon_years = 1, .running = INFINITY, .changes = 6, .currency = "EUR",
+		.n_batches = 4, .load_before = 5, .load_after = 2.75, .flawless_before = 0.2, .flawless_after = 0.5, .items = items,
+		.n_items = RC_CHANGES, .plan = plan, .n_plan = 2, .frontier = two_steps, .n_frontier = 2, .minutes_added = -5,
+		.running_added = 12.5, .enough = 90 };
+}
+
+static char *report(const struct ab_advice *a, const struct ab_look *look)
+{
+	struct ab_diag diag;
+	char *text = NULL;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_report_advice(&rc_rules, a, look, &text, &diag), AB_OK);
+	return text;
+}
+
+/* ---- limits ---- */
+
+static const struct { const char *title; double budget, running, years, minutes; const char *want, *not_there; } limits[] = {
+	{ "money", 35, INFINITY, 1, INFINITY, "To spend now: $35.", "Running cost" },
+	{ "no money", 0, INFINITY, 1, INFINITY, "To spend now: nothing.", "No limit" },
+	{ "no limit", INFINITY, INFINITY, 1, INFINITY, "No limit of money", "To spend now" },
+	{ "running cost of a year", 35, 30, 1, INFINITY, "at most $30 in a year", "years" },
+	{ "running cost of more years", 35, 30, 2.5, INFINITY, "at most $30 in 2.5 years", "in a year." },
+	{ "time", 35, INFINITY, 1, 15, "at most 15 minutes", "Running cost" },
+	{ "no time", 35, INFINITY, 1, 0, "at most no time", "Running cost" },
+	{ "no limit of time", 35, 30, 1, INFINITY, "At most 6 new habits", "Extra time" },
+};
+
+START_TEST(says_limits)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.budget = limits[_i].budget;
+	a.running = limits[_i].running;
+	a.horizon_years = limits[_i].years;
+	a.minutes = limits[_i].minutes;
+	char *text = report(&a, &look);
+	rc_has(limits[_i].title, text, limits[_i].want);
+	rc_lacks(limits[_i].title, text, limits[_i].not_there);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- the price of a thing ---- */
+
+static const struct { const char *title; double cost, running, minutes; bool unused; const char *want; } prices[] = {
+	{ "free", 0, 0, 0, false, "Use the cellar (free)" },
+	{ "money", 12.5, 0, 0, false, "Use the cellar ($12.50)" },
+	{ "running only", 0, 8, 0, false, "Use the cellar (nothing now, $8 a year)" },
+	{ "owned and idle", 40, 0, 0, true, "Use the cellar (you own it already: use it)" },
+	{ "time", 0, 0, 5, false, "Use the cellar (free, 5 minutes)" },
+	{ "time saved", 3, 0, -5, false, "Use the cellar ($3, saves 5 minutes)" },
+	{ "half a minute counts", 0, 0, 0.5, false, "Use the cellar (free, 1 minute)" },
+	{ "less does not", 0, 0, 0.49, false, "Use the cellar (free)" },
+	{ "all of it", 9, 8, 150, false, "Use the cellar ($9, $8 a year, 2.5 hours)" },
+};
+
+START_TEST(says_prices)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	items[0].cost = prices[_i].cost;
+	items[0].running_cost = prices[_i].running;
+	items[0].minutes = prices[_i].minutes;
+	items[0].unused = prices[_i].unused;
+	char *text = report(&a, &look);
+	rc_has(prices[_i].title, text, prices[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+static const struct { const char *title; enum ab_basis basis; double stays; const char *want; } bases[] = {
+	{ "replayed", AB_BASIS_REPLAY, 0.9, "-1.75 replayed, firm 90 %; Butter <- Too warm" },
+	{ "rated, not redrawn", AB_BASIS_RATED, NAN, "-1.75 rated; Butter <- Too warm" },
+	{ "some of each, never firm", AB_BASIS_MIXED, 0, "-1.75 partly replayed, firm 0 %; Butter" },
+};
+
+START_TEST(says_gain_and_basis)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	items[0].basis = bases[_i].basis;
+	items[0].stays = bases[_i].stays;
+	char *text = report(&a, &look);
+	rc_has(bases[_i].title, text, bases[_i].want);
+	rc_lacks("the strongest reason only", text, "Sour milk");
+	ab_report_free(text);
+	look.verbose = true;
+	text = report(&a, &look);
+	rc_has("all reasons when asked for", text, "; Sour milk <- Dirt; DMS <- Air");
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- sums ---- */
+
+static const struct { const char *title; double cost0; bool unused0; double minutes; const char *want; } sums[] = {
+	{ "one costs", 0, false, 5, "Together: $90 now, $12.50 a year to run, 5 minutes more a batch." },
+	{ "both cost", 10, false, 5, "Together: $100 now" },
+	{ "what is owned already costs nothing more", 10, true, 5, "Together: $90 now" },
+	{ "time saved", 0, false, -90, "90 minutes saved a batch." },
+	{ "no time", 0, false, 0, "no time more a batch." },
+};
+
+START_TEST(says_sums)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	items[0].cost = sums[_i].cost0;
+	items[0].unused = sums[_i].unused0;
+	a.minutes_added = sums[_i].minutes;
+	char *text = report(&a, &look);
+	rc_has(sums[_i].title, text, sums[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- money left over: load after the plan is 2.75, a fiftieth of the load now is 0.1 ---- */
+
+static const struct { const char *title; double budget, cost, load; const char *want; bool told; } left[] = {
+	{ "nothing left", 90, 300, 1, "The other", false },
+	{ "half a cent is nothing", 90.004, 300, 1, "The other", false },
+	{ "no limit", INFINITY, 300, 1, "The other", false },
+	{ "some left, more would help", 120, 300, 2.4, "The other $30", true },
+	{ "from which sum on is told", 120, 300, 2.4, "$300 in all would (load left: 2.40)", true },
+	{ "a step within the budget buys nothing more", 120, 110, 2.4, "in all would", false },
+	{ "almost nothing is no reason to spend", 120, 300, 2.66, "in all would", false },
+	{ "a fiftieth is", 120, 300, 2.65, "$300 in all would", true },
+	{ "nor would any greater sum", 120, 300, 2.7, "nor would any greater sum", true },
+};
+
+START_TEST(says_left_over)
+{
+	struct ab_step steps[] = { { 0, 1.75, 3.25 }, { 90, 2.25, 2.75 }, { left[_i].cost, 5 - left[_i].load, left[_i].load } };
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.budget = left[_i].budget;
+	a.frontier = steps;
+	a.n_frontier = 3;
+	char *text = report(&a, &look);
+	(left[_i].told ? rc_has : rc_lacks)(left[_i].title, text, left[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(an_empty_plan)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.n_plan = 0;
+	a.load_after = a.load_before;
+	char *text = report(&a, &look);
+	rc_has("said", text, "change nothing");
+	rc_has("all of the money is left", text, "The other $90");
+	rc_lacks("no sum", text, "Together:");
+	rc_lacks("no after", text, "with it");
+	rc_lacks("no cautions of what is not in the plan", text, "Mind the stairs");
+	ab_report_free(text);
+	a.load_before = a.load_after = 0;
+	text = report(&a, &look);
+	rc_has("no load: no division by it", text, "flaw load 0.00");
+	rc_lacks("no load: no division by it", text, "nan");
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- the frontier: first, last, and where the line bends most ---- */
+
+START_TEST(picks_the_bends)
+{
+	/* a line down from 20 to 10 with kinks; 6 of 11 are shown. By hand: 9 lies 1.5 off the line from 0 to 10, then 7 lies 2.37
+	 * off that from 0 to 9, 5 lies 1.76 off that from 0 to 7, and 4 lies 0.72 off that from 0 to 5. */
+	static const double off[11] = { 0, 0, -0.4, 0, 0, -0.9, 0, 1.2, 0, -1.5, 0 };
+	static const bool wanted[11] = { true, false, false, false, true, true, false, true, false, true, true };
+	struct ab_step steps[11];
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	for (int i = 0; i < 11; i++)
+		steps[i] = (struct ab_step){ 1000 + 7 * i, 0, 20 - i + off[i] };
+	a.frontier = steps;
+	a.n_frontier = 11;
+	for (int all = 0; all < 2; all++) {
+		look.verbose = all;
+		char *text = report(&a, &look);
+		for (int i = 0; i < 11; i++) {
+			char money[32];
+			snprintf(money, sizeof money, "$%d ", 1000 + 7 * i);
+			(all || wanted[i] ? rc_has : rc_lacks)("a step", text, money);
+		}
+		ab_report_free(text);
+	}
+}
+END_TEST
+
+static const struct { const char *title; size_t n; double enough; const char *part; bool there; } frontiers[] = {
+	{ "no step", 0, 90, "load left", false },
+	{ "one step is no choice", 1, 90, "load left", false },
+	{ "two are", 2, 90, "load left", true },
+	{ "enough", 2, 90, "$90 is enough", true },
+	{ "free is enough", 2, 0, "No money is needed", true },
+	{ "not told", 2, INFINITY, "four fifths", false },
+	{ "a step's load", 2, 90, "$90       2.75  ", true },
+	{ "a free step's load", 2, 90, "nothing       3.25  ", true },
+	{ "its bar: 2.75 of 5 of 16 cells", 2, 90, "2.75  #########.......", true },
+};
+
+START_TEST(says_frontier)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.n_frontier = frontiers[_i].n;
+	a.enough = frontiers[_i].enough;
+	char *text = report(&a, &look);
+	(frontiers[_i].there ? rc_has : rc_lacks)(frontiers[_i].title, text, frontiers[_i].part);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- what stands only where everything is asked for ---- */
+
+static struct ab_recurrence likely[] = { { RC_WARM, 0.26, 3.2, 0.4, 0.34, 0, 1.625 } };
+static const struct { const char *title, *want; bool always; } rest[] = {
+	{ "how it is done", "Carry it down.", false },
+	{ "what is likely to strike", "Too warm: 34 % (usual for brewers: 26 %; seen over 3.2 of your batches: 40 %), load 1.63", false },
+	{ "what is barred, and why", "0.13  $4.50  A new tube  no room", false },
+	{ "what is done already", "0.30   free  A fridge    you do it", false },
+	{ "load now", "flaw load 5.00, a flawless batch 20 % of the time", true },
+	{ "load with it", "flaw load 2.75, a flawless batch 50 % of the time", true },
+	{ "how many batches were read", "4 batches", true },
+	{ "a caution of the plan", "Mind the stairs.", true },
+};
+
+START_TEST(says_the_rest_when_asked)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.recurrences = likely;
+	a.n_recurrences = 1;
+	char *text = report(&a, &look);
+	(rest[_i].always ? rc_has : rc_lacks)(rest[_i].title, text, rest[_i].want);
+	rc_lacks("no caution of what is not in the plan", text, "Two carry.");
+	ab_report_free(text);
+	look.verbose = true;
+	text = report(&a, &look);
+	rc_has(rest[_i].title, text, rest[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+static struct ab_ask sniff = { .is_check = true, .check = RC_SNIFF, .minutes = 150, .cost = 2 },
+		     shake = { .is_check = true, .check = RC_SHAKE, .minutes = 1 }, ask = { .slot = RC_PLACE, .minutes = 2 };
+static const struct { const char *title; struct ab_ask *ask; const char *want; } firsts[] = {
+	{ "a check that costs", &sniff, "Does it smell? (about 2.5 hours, $2) Sniff." },
+	{ "a free one without words", &shake, "Shake it (about 1 minute, free)\n" },
+	{ "a fact", &ask, "a place (about 2 minutes, free)\n" },
+};
+
+START_TEST(says_what_to_check_first)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.first_check = firsts[_i].ask;
+	char *text = report(&a, &look);
+	rc_has(firsts[_i].title, text, firsts[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- as data ---- */
+
+static const struct { const char *title, *key; double want; } figures[] = {
+	{ "budget", "budget", 90 }, { "load now", "load_before", 5 }, { "load then", "load_after", 2.75 }, { "flawless now", "flawless_before", 0.2 },
+	{ "flawless then", "flawless_after", 0.5 }, { "gap", "gap", 0.25 }, { "minutes", "minutes_added", -5 }, { "running", "running_added", 12.5 },
+	{ "enough", "enough", 90 }, { "years", "horizon_years", 1 },
+};
+
+START_TEST(figures_as_data)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_JSON);
+	a.gap = 0.25;
+	json_t *root = rc_json(report(&a, &look)), *at = json_object_get(root, figures[_i].key);
+	ck_assert_msg(json_is_real(at) && json_real_value(at) == figures[_i].want, "%s", figures[_i].title);
+	json_decref(root);
+}
+END_TEST
+
+START_TEST(items_as_data)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_JSON);
+	a.hot_side = true;
+	json_t *root = rc_json(report(&a, &look)), *ranked = json_object_get(root, "ranked");
+	const char *id, *kind, *side, *basis, *barred, *fault, *currency;
+	int chosen, owned, hot, nothing;
+	double joint, cost;
+	ck_assert_uint_eq(json_array_size(ranked), RC_CHANGES);
+	ck_assert_uint_eq(json_array_size(json_object_get(root, "plan")), 2);
+	ck_assert_int_eq(json_unpack(json_array_get(ranked, 0), "{s:s,s:s,s:s,s:b,s:b,s:F,s:n,s:[{s:s},*]}", "id", &id, "kind", &kind, "basis",
+			     &basis, "chosen", &chosen, "owned", &owned, "joint_gain", &joint, "barred", "because", "fault", &fault), 0);
+	ck_assert_str_eq(id, "cellar");
+	ck_assert_str_eq(kind, "habit");
+	ck_assert_str_eq(basis, "replay");
+	ck_assert_str_eq(fault, "butter");
+	ck_assert(chosen && !owned && joint == 1.75);
+	ck_assert_int_eq(json_unpack(json_array_get(ranked, 2), "{s:s,s:s,s:b,s:F,s:F,s:s}", "kind", &kind, "basis", &basis, "chosen", &chosen,
+			     "joint_gain", &joint, "cost", &cost, "barred", &barred), 0);
+	ck_assert_str_eq(kind, "upgrade");
+	ck_assert_str_eq(basis, "mixed");
+	ck_assert_str_eq(barred, "no room");
+	ck_assert(!chosen && joint == 0 && cost == 4.5);   /* what is not chosen adds nothing to a plan */
+	ck_assert_int_eq(json_unpack(json_array_get(ranked, 3), "{s:s,s:b,s:n}", "side", &side, "owned", &owned, "stays"), 0);
+	ck_assert(owned && strcmp(side, "hot") == 0);
+	ck_assert_int_eq(json_unpack(root, "{s:s,s:b,s:b,s:n,s:n}", "currency", &currency, "hot_side", &hot, "buy_nothing", &nothing, "minutes", "reason"), 0);
+	ck_assert(hot && !nothing && strcmp(currency, "EUR") == 0);
+	json_decref(root);
+}
+END_TEST
+
+static void add_rows(TCase *tc)
+{
+	tcase_add_loop_test(tc, says_limits, 0, sizeof limits / sizeof *limits);
+	tcase_add_loop_test(tc, says_prices, 0, sizeof prices / sizeof *prices);
+	tcase_add_loop_test(tc, says_gain_and_basis, 0, sizeof bases / sizeof *bases);
+	tcase_add_loop_test(tc, says_sums, 0, sizeof sums / sizeof *sums);
+	tcase_add_loop_test(tc, says_left_over, 0, sizeof left / sizeof *left);
+	tcase_add_loop_test(tc, says_frontier, 0, sizeof frontiers / sizeof *frontiers);
+	tcase_add_loop_test(tc, says_the_rest_when_asked, 0, sizeof rest / sizeof *rest);
+	tcase_add_loop_test(tc, says_what_to_check_first, 0, sizeof firsts / sizeof *firsts);
+	tcase_add_loop_test(tc, figures_as_data, 0, sizeof figures / sizeof *figures);
+}
+
+int main(void)
+{
+	Suite *s = suite_create("report_advice");
+	TCase *tc = tcase_create("report_advice");
+	json_set_alloc_funcs(ab_malloc, ab_free);
+	add_rows(tc);
+	tcase_add_test(tc, an_empty_plan);
+	tcase_add_test(tc, picks_the_bends);
+	tcase_add_test(tc, items_as_data);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return 0;
+}

@@ -1,0 +1,350 @@
+/* check_report_diagnosis.c - how much of a diagnosis one screen holds, where its thresholds lie, and that its figures are those of the data
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "reportcase.h"
+
+#include <check.h>
+#include <math.h>
+#include <string.h>
+
+#include "base/alloc.h"
+
+/* ---- as much as fits: each list has its limit, and none when everything is asked for ---- */
+
+static struct ab_reason pro[] = { { .slot = 0, .text = "pro one" }, { .slot = 0, .text = "pro two", .blame_without = 0.1 },
+	{ .slot = 0, .text = "pro three" }, { .slot = 0, .text = "pro four" }, { .slot = 0, .text = "pro five" } };
+static struct ab_reason con[] = { { .slot = 0, .text = "con one", .blame_without = 0.95 }, { .slot = 0, .text = "con two", .blame_without = 0.9 },
+	{ .slot = 0, .text = "con three", .blame_without = 0.9 }, { .slot = 0, .text = "con four", .blame_without = 0.9 } };
+static const struct ab_suspect many[] = {
+	{ .cause = RC_WARM, .blame = 0.62, .blame_low = 0.48, .blame_high = 0.74, .pro = pro, .n_pro = 5, .con = con, .n_con = 4 },
+	{ .cause = RC_COLD, .blame = 0.31, .blame_low = 0.2, .blame_high = 0.4 },
+	{ .cause = RC_YOUNG, .blame = 0.2, .blame_low = 0.2, .blame_high = 0.2 },
+	{ .cause = RC_DIRT, .blame = 0.1, .blame_low = 0.1, .blame_high = 0.1 },
+	{ .cause = RC_AIR, .blame = 0.004, .blame_low = 0.004, .blame_high = 0.004 },
+};
+static int risks[] = { RC_COLD, RC_DIRT, RC_AIR, RC_YOUNG }, unknown[] = { RC_TEMP, RC_OVER, RC_VOLUME, RC_HEIGHT, RC_PRESSURE, RC_SG };
+static struct ab_ask asks[] = { { .slot = RC_TEMP, .bits = 0.4 }, { .is_check = true, .check = RC_SNIFF, .bits = 0.3, .minutes = 150, .cost = 2, .wait_days = 1 },
+	{ .slot = RC_FLAG, .bits = 0.2, .minutes = 1, .wait_days = 2.6 } };
+
+static void crowded(struct ab_case *c, struct ab_diagnosis *d, struct ab_suspect suspects[5])
+{
+	rc_case(c, d);
+	memcpy(suspects, many, sizeof many);
+	d->suspects = suspects;
+	d->n_suspects = 5;
+	d->risks = risks;
+	d->n_risks = 4;
+	d->unknown = unknown;
+	d->n_unknown = 6;
+	d->asks = asks;
+	d->n_asks = 3;
+}
+
+static const struct { const char *title, *last, *left_out; } limits[] = {
+	{ "reasons for it", "+ pro four (without", "pro five" },
+	{ "reasons against it", "- con three (without", "con four" },
+	{ "other suspects", "Dirt", "under 1 %" },
+	{ "risks", "~ Air (so with 31 %)", "~ Only young" },
+	{ "questions", "2. Does it smell?", "3. Was it so?" },
+	{ "what is unknown", "a height; and 2 more.", "a pressure" },
+};
+
+START_TEST(lists_end)
+{
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect suspects[5];
+	struct ab_look look = rc_look(AB_TEXT);
+	crowded(&c, &d, suspects);
+	char *text = rc_diagnosis(&c, &look);
+	rc_has(limits[_i].title, text, limits[_i].last);
+	rc_lacks(limits[_i].title, text, limits[_i].left_out);
+	ab_report_free(text);
+	look.verbose = true;
+	text = rc_diagnosis(&c, &look);
+	rc_has("everything is shown when asked for", text, limits[_i].left_out);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- what is said about one thing ---- */
+
+static const struct { const char *title, *want; } said[] = {
+	{ "blame, counted in batches, and its range", "62 %: of 100 batches like this one, about 62 owe what was found to it (likely 48 to 74)" },
+	{ "grades of what was found", "butter: strong; DMS: slight." },
+	{ "a suspect's range", "likely 20 to 40 %" },
+	{ "a harmless suspect is marked", "Only young (harmless)" },
+	{ "a question that costs nothing", "1. How warm was it? (only remembering, free)" },
+	{ "a check with time, money and a day to wait", "2. Does it smell? (about 2.5 hours, $2, answer after 1 day) Sniff." },
+	{ "the second cause is worth a word from 30 % on", "* Warm it." },
+	{ "the heading: id, line, date", "batch b7, pale, brewed 1970-01-02, no style family given" },
+};
+
+START_TEST(says)
+{
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect suspects[5];
+	struct ab_look look = rc_look(AB_TEXT);
+	crowded(&c, &d, suspects);
+	char *text = rc_diagnosis(&c, &look);
+	rc_has(said[_i].title, text, said[_i].want);
+	ck_assert_msg(rc_times(text, said[_i].want) == 1, "%s: more than once in\n%s", said[_i].title, text);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- thresholds, a row for either side ---- */
+
+static const struct { const char *title; double first, second; const char *part; bool there; } advised[] = {
+	{ "below 30 % the second cause gives no advice", 0.6, 0.299, "* Warm it.", false },
+	{ "from 30 % on it does", 0.6, 0.3, "* Warm it.", true },
+	{ "the first one does however low", 0.1, 0.05, "* Keep it cool.", true },
+	{ "below 30 % nothing stands out", 0.299, 0.1, "No single cause stands out", true },
+	{ "from 30 % on something does", 0.3, 0.1, "No single cause stands out", false },
+	{ "two blamed make a story", 0.6, 0.2, "single story", true },
+	{ "below 20 % it is no part of it", 0.6, 0.199, "single story", false },
+};
+
+START_TEST(thresholds)
+{
+	static int story[] = { RC_WARM, RC_COLD };
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect suspects[5];
+	struct ab_look look = rc_look(AB_TEXT);
+	crowded(&c, &d, suspects);
+	suspects[0].blame = advised[_i].first;
+	suspects[1].blame = advised[_i].second;
+	d.n_suspects = 2;
+	d.story = story;
+	d.n_story = 2;
+	char *text = rc_diagnosis(&c, &look);
+	(advised[_i].there ? rc_has : rc_lacks)(advised[_i].title, text, advised[_i].part);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- reasons that are no news ---- */
+
+static const struct { const char *title; struct ab_reason reasons[2]; size_t n; bool dms_too, told; } news[] = {
+	{ "what changes nothing", { { .slot = 0, .text = "the reason", .blame_without = 0.616 } }, 1, true, false },
+	{ "what changes half a percent", { { .slot = 0, .text = "the reason", .blame_without = 0.614 } }, 1, true, true },
+	{ "the only fault, with another reason", { { .is_fault = true, .text = "the reason" }, { .slot = 0, .text = "other" } }, 2, false, false },
+	{ "the only fault, the only reason", { { .is_fault = true, .text = "the reason" } }, 1, false, true },
+	{ "one fault of two", { { .is_fault = true, .text = "the reason" }, { .slot = 0, .text = "other" } }, 2, true, true },
+	{ "a fault that was not found", { { .is_fault = true, .fault = RC_SOUR, .text = "the reason" }, { .slot = 0, .text = "other" } }, 2, false, true },
+};
+
+START_TEST(reasons_are_news)
+{
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect suspects[5];
+	struct ab_reason reasons[2];
+	struct ab_look look = rc_look(AB_TEXT);
+	crowded(&c, &d, suspects);
+	memcpy(reasons, news[_i].reasons, sizeof reasons);
+	suspects[0].pro = reasons;
+	suspects[0].n_pro = news[_i].n;
+	if (!news[_i].dms_too)
+		rc_finding[RC_DMS].seen = AB_SEEN_NOTHING;
+	char *text = rc_diagnosis(&c, &look);
+	(news[_i].told ? rc_has : rc_lacks)(news[_i].title, text, "+ the reason");
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(a_reason_without_words_has_its_title)
+{
+	struct ab_reason bare[] = { { .is_fault = true, .fault = RC_BUTTER, .blame_without = 0.2 }, { .slot = RC_OVER, .blame_without = 0.3 } };
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect suspects[5];
+	struct ab_look look = rc_look(AB_TEXT);
+	crowded(&c, &d, suspects);
+	suspects[0].pro = bare;
+	suspects[0].n_pro = 2;
+	char *text = rc_diagnosis(&c, &look);
+	rc_has("a fault", text, "+ Butter (without this: 20 %)");
+	rc_has("a fact", text, "+ warmth over the range (without this: 30 %)");
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- how it begins ---- */
+
+static const struct { const char *title; double blame; bool benign, clean, tasted; size_t n; const char *first, *not_there; } openings[] = {
+	{ "surely nothing", 0.6, true, false, true, 1, "Nothing seems to be wrong", "Perhaps nothing" },
+	{ "perhaps nothing", 0.59, true, false, true, 1, "Perhaps nothing is wrong", "Nothing seems" },
+	{ "clean", 0, false, true, true, 0, "No fault was found", "Not tasted" },
+	{ "clean, whatever is suspected", 0.4, false, true, true, 1, "No fault was found", "Blame" },
+	{ "not tasted", 0, false, true, false, 0, "Not tasted yet", "No fault was found" },
+	{ "no cause fits", 0, false, false, true, 0, "None of the causes", "Why" },
+	{ "something is wrong", 0.7, false, false, true, 1, "What most likely happened", "None of the causes" },
+};
+
+START_TEST(begins)
+{
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect one[] = { { .cause = openings[_i].benign ? RC_YOUNG : RC_WARM, .blame = openings[_i].blame } };
+	struct ab_look look = rc_look(AB_TEXT);
+	rc_case(&c, &d);
+	d.suspects = one;
+	d.n_suspects = openings[_i].n;
+	d.verdict_benign = openings[_i].benign;
+	d.nothing_found = openings[_i].clean;
+	c.tasted = openings[_i].tasted;
+	char *text = rc_diagnosis(&c, &look);
+	rc_has(openings[_i].title, text, openings[_i].first);
+	rc_lacks(openings[_i].title, text, openings[_i].not_there);
+	/* the verdict is said to be an estimate wherever there is one, and only there */
+	(openings[_i].clean ? rc_lacks : rc_has)(openings[_i].title, text, "estimates");
+	ab_report_free(text);
+}
+END_TEST
+
+/* Half a percent rounds the same way in both places. */
+START_TEST(one_figure_twice)
+{
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect one[] = { { .cause = RC_WARM, .blame = 0.625, .blame_low = 0.125, .blame_high = 0.705 } };
+	struct ab_look look = rc_look(AB_TEXT);
+	rc_case(&c, &d);
+	d.suspects = one;
+	d.n_suspects = 1;
+	char *text = rc_diagnosis(&c, &look);
+	rc_has("blame", text, "Blame 63 %: of 100 batches like this one, about 63 owe");
+	rc_has("range", text, "(likely 13 to 71)");
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(what_is_expected_or_unexplained)
+{
+	int butter[] = { RC_BUTTER }, dms[] = { RC_DMS };
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_look look = rc_look(AB_TEXT);
+	rc_case(&c, &d);
+	d.expected = butter;
+	d.n_expected = 1;
+	d.unexplained = dms;
+	d.n_unexplained = 1;
+	char *text = rc_diagnosis(&c, &look);
+	rc_has("only the expected one is", text, "butter: strong (");
+	rc_has("not the other", text, "DMS: slight.");
+	rc_has("unexplained", text, "explains it well: DMS.");
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(several_batches_end_once)
+{
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect suspects[5];
+	struct ab_look look = rc_look(AB_TEXT);
+	struct ab_diag diag;
+	char *text;
+	crowded(&c, &d, suspects);
+	struct ab_case *both[] = { &c, &c };
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_report_diagnoses(&rc_rules, both, 2, &look, &text, &diag), AB_OK);
+	ck_assert_uint_eq(rc_times(text, "batch b7"), 2);
+	ck_assert_uint_eq(rc_times(text, "Percentages are estimates"), 1);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- as data ---- */
+
+static const struct { const char *title, *path[3]; int at; double number; const char *word; } data[] = {
+	{ "the batch", { "batch" }, -1, 0, "b7" },
+	{ "its line", { "line" }, -1, 0, "pale" },
+	{ "load", { "load" }, -1, 6.5, NULL },
+	{ "load of a mild taster", { "load_low" }, -1, 5, NULL },
+	{ "load of a strict taster", { "load_high" }, -1, 8, NULL },
+	{ "share of the story", { "story_share" }, -1, 0.3, NULL },
+	{ "a fault's grade", { "found", "grade" }, 0, 0, "strong" },
+	{ "a fault's intensity", { "found", "intensity" }, 0, 4.5, NULL },
+	{ "a fault's load", { "found", "load" }, 1, 2, NULL },
+	{ "a cause's low", { "causes", "blame_low" }, 0, 0.48, NULL },
+	{ "a cause's high", { "causes", "blame_high" }, 0, 0.74, NULL },
+	{ "a cause's side", { "causes", "side" }, 4, 0, "hot" },
+	{ "a cause's stage", { "causes", "stage" }, 0, 0, "ferment" },
+	{ "a cause is of the process", { "causes", "kind" }, 1, 0, "process" },
+	{ "or benign", { "causes", "kind" }, 2, 0, "benign" },
+	{ "a check's bits", { "next", "bits" }, 1, 0.3, NULL },
+	{ "a check's days", { "next", "wait_days" }, 1, 1, NULL },
+	{ "a question's words", { "next", "title" }, 2, 0, "Was it so?" },
+	{ "a question's fact", { "next", "id" }, 2, 0, "w.flag" },
+};
+
+START_TEST(as_data)
+{
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect suspects[5];
+	struct ab_look look = rc_look(AB_JSON);
+	crowded(&c, &d, suspects);
+	d.story_share = 0.3;
+	json_t *root = rc_json(rc_diagnosis(&c, &look)), *at = json_object_get(root, data[_i].path[0]);
+	if (data[_i].path[1] != NULL)
+		at = json_object_get(json_array_get(at, (size_t)data[_i].at), data[_i].path[1]);
+	if (data[_i].word != NULL)
+		ck_assert_msg(json_is_string(at) && strcmp(json_string_value(at), data[_i].word) == 0, "%s", data[_i].title);
+	else
+		ck_assert_msg(json_is_real(at) && json_real_value(at) == data[_i].number, "%s", data[_i].title);
+	json_decref(root);
+}
+END_TEST
+
+START_TEST(data_hold_what_the_screen_leaves_out)
+{
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect suspects[5];
+	struct ab_look look = rc_look(AB_JSON);
+	crowded(&c, &d, suspects);
+	json_t *root = rc_json(rc_diagnosis(&c, &look)), *first = json_array_get(json_object_get(root, "causes"), 0);
+	ck_assert_uint_eq(json_array_size(json_object_get(root, "causes")), 5);
+	ck_assert_uint_eq(json_array_size(json_object_get(first, "for")), 5);
+	ck_assert_uint_eq(json_array_size(json_object_get(first, "against")), 4);
+	ck_assert_uint_eq(json_array_size(json_object_get(root, "risks")), 4);
+	ck_assert_uint_eq(json_array_size(json_object_get(root, "unknown")), 6);
+	ck_assert_uint_eq(json_array_size(json_object_get(root, "next")), 3);
+	ck_assert(json_is_null(json_object_get(root, "family")));
+	json_decref(root);
+	d.family = 0;
+	root = rc_json(rc_diagnosis(&c, &look));
+	ck_assert_str_eq(json_string_value(json_object_get(root, "family")), "wheat");
+	json_decref(root);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("report_diagnosis");
+	TCase *tc = tcase_create("report_diagnosis");
+	json_set_alloc_funcs(ab_malloc, ab_free);
+	tcase_add_loop_test(tc, lists_end, 0, sizeof limits / sizeof *limits);
+	tcase_add_loop_test(tc, says, 0, sizeof said / sizeof *said);
+	tcase_add_loop_test(tc, thresholds, 0, sizeof advised / sizeof *advised);
+	tcase_add_loop_test(tc, reasons_are_news, 0, sizeof news / sizeof *news);
+	tcase_add_test(tc, a_reason_without_words_has_its_title);
+	tcase_add_loop_test(tc, begins, 0, sizeof openings / sizeof *openings);
+	tcase_add_test(tc, one_figure_twice);
+	tcase_add_test(tc, what_is_expected_or_unexplained);
+	tcase_add_test(tc, several_batches_end_once);
+	tcase_add_loop_test(tc, as_data, 0, sizeof data / sizeof *data);
+	tcase_add_test(tc, data_hold_what_the_screen_leaves_out);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return 0;
+}

@@ -1,0 +1,338 @@
+/* check_report_trend.c - the trend on the screen: lines, odds, counts, what the bad batches share; and the same as data
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "reportcase.h"
+
+#include <check.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/alloc.h"
+
+#define DAY 86400.0
+enum { MANY = 35 };
+
+static const double clean[RC_FAULTS] = { 0 }, mixed[RC_FAULTS] = { 1, 4, 3, 2, 0.5 }, equal[RC_FAULTS] = { 2, 0, 2, 0, 0 };
+static const char *const one_change[] = { "cellar" }, *const three_changes[] = { "cellar", "box", "something of mine" };
+static const struct ab_trend_batch three[] = {
+	{ .id = "a", .line = "pale", .brewed_s = 0, .tasted = true, .load = 10.5, .load_low = 9, .load_high = 12, .fault_load = mixed },
+	{ .id = "b", .line = "pale", .brewed_s = DAY, .tasted = true, .load = 0, .load_low = 0, .load_high = 1, .fault_load = clean, .changes = one_change, .n_changes = 1 },
+	{ .id = "c", .brewed_s = 2 * DAY, .load = NAN, .load_low = NAN, .load_high = NAN, .fault_load = clean, .changes = three_changes, .n_changes = 3 },
+};
+static const struct ab_trend nothing = { .n_batches = 3, .slope_per_batch = NAN, .slope_low = NAN, .slope_high = NAN };
+
+static char *report(const struct ab_trend_batch *batches, size_t n, const struct ab_trend *t, const struct ab_look *look)
+{
+	static const struct ab_promise promises[] = { { "box", 9, 8 }, { "cellar", 5, 2.25 } };
+	struct ab_diag diag;
+	char *text = NULL;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_report_trend(&rc_rules, batches, n, t, promises, 2, look, &text, &diag), AB_OK);
+	return text;
+}
+
+/* ---- the batches ---- */
+
+static const struct { const char *title, *want; } rows[] = {
+	{ "the heaviest three faults, heaviest first", "a      1970-01-01  10.5  ############     dms, sour, paper\n" },
+	{ "a clean one", "b      1970-01-02   0.0  ............  *  clean\n" },
+	{ "one not tasted has no load and no bar", "c      1970-01-03     -  *3  not tasted yet\n" },
+	{ "a batch of no line", "One-off batches" },
+	{ "a line", "Line: pale" },
+	{ "all together, as a spark: full, none, blank", "over 3 batches  #_\n" },
+	{ "how many were tasted", "2 batches tasted so far" },
+};
+
+START_TEST(says_batches)
+{
+	struct ab_look look = rc_look(AB_TEXT);
+	char *text = report(three, 3, &nothing, &look);
+	rc_has(rows[_i].title, text, rows[_i].want);
+	rc_lacks("no change, no heading", text, "Did the changes help?");
+	rc_lacks("nothing in common, no heading", text, "share");
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(equal_faults_come_in_order_of_the_rules)
+{
+	struct ab_trend_batch one[] = { { .id = "a", .tasted = true, .load = 4, .fault_load = equal } };
+	struct ab_look look = rc_look(AB_TEXT);
+	char *text = report(one, 1, &nothing, &look);
+	rc_has("equal", text, "butter, sour\n");
+	rc_has("one", text, "Flaw load over 1 batch ");
+	ab_report_free(text);
+}
+END_TEST
+
+/* Twelve rows a line; the older ones are counted, and shown when all is asked for. */
+START_TEST(long_lines_are_cut)
+{
+	struct ab_trend_batch batches[MANY];
+	char ids[MANY][8];
+	struct ab_look look = rc_look(AB_TEXT);
+	for (int i = 0; i < MANY; i++) {
+		snprintf(ids[i], sizeof ids[i], "n%02d", i);
+		batches[i] = (struct ab_trend_batch){ .id = ids[i], .line = i % 5 == 4 ? "ale" : "pale", .brewed_s = i * DAY, .tasted = true,
+			.load = i == 4 ? 0 : 7, .fault_load = clean };
+	}
+	char *text = report(batches, MANY, &nothing, &look);
+	rc_lacks("the 17th from the end", text, "n18 ");
+	rc_has("twelve of 28 pale", text, "n21 ");
+	rc_has("28 less 12", text, "(16 older; --all shows them)");
+	rc_has("seven of the other line are no more than twelve", text, "n04 ");
+	ck_assert_uint_eq(rc_times(text, "older; --all"), 1);
+	rc_before("lines come as they first occur", text, "Line: pale", "Line: ale");
+	rc_has("the spark holds the newest 30", text, "over 35 batches  ##############################\n");
+	ab_report_free(text);
+	look.verbose = true;
+	text = report(batches, MANY, &nothing, &look);
+	rc_has("all", text, "n00 ");
+	rc_lacks("all", text, "older");
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- the slope ---- */
+
+static const struct { const char *title; double slope, low, high; const char *want; } slopes[] = {
+	{ "better", -0.5, -0.8, -0.125, "Your beer is getting better: the flaw load moves by -0.50 a batch (likely -0.80 to -0.13" },
+	{ "worse", 0.5, 0.1, 0.8, "Your beer is getting worse: the flaw load moves by 0.50 a batch (likely 0.10 to 0.80" },
+	{ "not clear", -0.5, -0.8, 0.1, "No clear trend yet: the flaw load moves by -0.50" },
+	{ "up to none is not clear", -0.5, -0.8, 0, "No clear trend yet" },
+	{ "from none on is not clear", 0.5, 0, 0.8, "No clear trend yet" },
+	{ "not to be told", NAN, NAN, NAN, "from four on" },
+};
+
+START_TEST(says_slope)
+{
+	struct ab_trend t = nothing;
+	struct ab_look look = rc_look(AB_TEXT);
+	t.slope_per_batch = slopes[_i].slope;
+	t.slope_low = slopes[_i].low;
+	t.slope_high = slopes[_i].high;
+	char *text = report(three, 3, &t, &look);
+	rc_has(slopes[_i].title, text, slopes[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- a change ---- */
+
+static struct ab_fault_shift shifts[] = { { RC_BUTTER, 3, 1, 0.8, -2 }, { RC_SOUR, 1, 2, 0.3, 1 }, { RC_DMS, 1, 1, 0.5, 0 }, { RC_HAZE, 0, 1, 0.2, 0.1 } };
+static const struct ab_trend_change moved = { .id = "cellar", .line = "pale", .date_s = DAY, .n_before = 3, .n_after = 2, .before = 8, .after = 2.25,
+	.p_better = 0.95, .low = -1, .high = 9.5, .more_needed = 0, .faults = shifts, .n_faults = 4 };
+
+static const struct { const char *title; struct ab_trend_change c; const char *want, *not_there; } changes[] = {
+	{ "its title, date and line", { .id = "cellar", .line = "pale", .date_s = DAY }, "Use the cellar, from 1970-01-02, line pale.", "all lines" },
+	{ "over all lines", { .id = "cellar", .date_s = DAY }, "Use the cellar, from 1970-01-02, all lines.", "line ." },
+	{ "one the rules do not know", { .id = "a new kettle" }, "a new kettle, from", "Promised" },
+	{ "nothing known", { .id = "x", .p_better = NAN }, "Mean load unknown before (0 batches), unknown after (0 batches).", "nan" },
+	{ "nothing since", { .id = "x", .n_before = 3, .p_better = NAN }, "stays open", "Too few" },
+	{ "too few", { .id = "x", .n_before = 1, .n_after = 1, .p_better = NAN }, "Too few", "stays open" },
+	{ "means and counts", { .id = "x", .n_before = 3, .n_after = 1, .before = 8, .after = 2.25 }, "Mean load 8.0 before (3 batches), 2.3 after (1 batch).", "unknown" },
+	{ "better, and its range", { .id = "x", .p_better = 0.95, .low = -1, .high = 9.5 }, "chance of 95 %; likely between 1.0 heavier and 9.5 lighter.", "cannot be told" },
+	{ "a range on one side", { .id = "x", .p_better = 0.99, .low = 1, .high = 9.5 }, "between 1.0 lighter and 9.5 lighter", "heavier" },
+	{ "with another one", { .id = "x", .together = true, .p_better = 0.5 }, "cannot be told apart", "To settle it" },
+	{ "one more batch", { .id = "x", .p_better = 0.7, .more_needed = 1 }, "1 tasted batch more", "1 tasted batches" },
+	{ "more batches", { .id = "x", .p_better = 0.7, .more_needed = 9 }, "9 tasted batches more", "cannot be told" },
+	{ "enough", { .id = "x", .p_better = 0.7, .more_needed = 0 }, "70 %", "To settle it" },
+	{ "how many cannot be told", { .id = "x", .p_better = 0.7, .more_needed = SIZE_MAX }, "cannot be told yet", "To settle it" },
+	{ "no odds, no count", { .id = "x", .p_better = NAN, .more_needed = 4 }, "stays open", "4 tasted" },
+	{ "what was promised for it", { .id = "cellar" }, "from 5.0 to 2.3.", "from 9.0" },
+	{ "not what was promised for another", { .id = "tube" }, "A new tube", "Promised" },
+};
+
+START_TEST(says_change)
+{
+	struct ab_trend t = nothing;
+	struct ab_trend_change c = changes[_i].c;
+	struct ab_look look = rc_look(AB_TEXT);
+	t.changes = &c;
+	t.n_changes = 1;
+	char *text = report(three, 3, &t, &look);
+	rc_has(changes[_i].title, text, changes[_i].want);
+	rc_lacks(changes[_i].title, text, changes[_i].not_there);
+	ab_report_free(text);
+}
+END_TEST
+
+static const struct { const char *title; double p; const char *on; } tones[] = {
+	{ "from 90 % on it is good", 0.9, "\033[36mBetter" }, { "below it is plain", 0.89, ". Better" }, { "down to 10 % it is bad", 0.1, "\033[35mBetter" },
+	{ "above it is plain", 0.11, ". Better" },
+};
+
+START_TEST(colours_follow_the_odds)
+{
+	struct ab_trend t = nothing;
+	struct ab_trend_change c = moved;
+	struct ab_look look = rc_look(AB_TEXT);
+	c.p_better = tones[_i].p;
+	t.changes = &c;
+	t.n_changes = 1;
+	look.color = true;
+	char *text = report(three, 3, &t, &look);
+	rc_has(tones[_i].title, text, tones[_i].on);
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(faults_before_and_after)
+{
+	struct ab_trend t = nothing;
+	struct ab_trend_change c = moved;
+	struct ab_look look = rc_look(AB_TEXT);
+	t.changes = &c;
+	t.n_changes = 1;
+	char *text = report(three, 3, &t, &look);
+	rc_has("counts", text, "    Butter: in 3 of 3 before, 1 of 2 after\n");
+	rc_before("in the order given", text, "Butter: in", "Sour milk: in 1 of 3 before, 2 of 2 after");
+	rc_has("three of them", text, "DMS: in");
+	rc_lacks("not the fourth", text, "Haze: in");
+	ab_report_free(text);
+	look.verbose = true;
+	text = report(three, 3, &t, &look);
+	rc_has("all when asked for", text, "Haze: in 0 of 3 before, 1 of 2 after");
+	ab_report_free(text);
+	c.n_before = 0;
+	text = report(three, 3, &t, &look);
+	rc_lacks("one side says nothing", text, "Butter: in");
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- what the bad batches share ---- */
+
+static const struct { const char *title; double p, adjusted; bool all, told, chance; } commons[] = {
+	{ "telling", 0.01, 0.05, false, true, false },
+	{ "just telling", 0.1, 0.1, false, true, false },
+	{ "not telling", 0.11, 0.2, false, false, false },
+	{ "not telling, but asked for", 0.11, 0.2, true, true, true },
+	{ "telling, were it the only one", 0.05, 0.101, false, true, true },
+};
+
+START_TEST(says_common)
+{
+	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, commons[_i].p, commons[_i].adjusted, 0.001 } };
+	struct ab_trend t = nothing;
+	struct ab_look look = rc_look(AB_TEXT);
+	t.common = c;
+	t.n_common = 1;
+	look.verbose = commons[_i].all;
+	char *text = report(three, 3, &t, &look);
+	(commons[_i].told ? rc_has : rc_lacks)(commons[_i].title, text, "fermenter F2: in 3 of 4 bad batches, 1 of 5 good ones.");
+	(commons[_i].told ? rc_lacks : rc_has)(commons[_i].title, text, "Nothing stands out");
+	(commons[_i].chance ? rc_has : rc_lacks)(commons[_i].title, text, "may well be chance");
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(three_in_common_are_enough)
+{
+	struct ab_common c[] = { { "a", "1", 3, 3, 0, 4, 0.01, 0.02, 0.01 }, { "b", "2", 3, 3, 0, 4, 0.01, 0.02, 0.01 }, { "c", "3", 3, 3, 0, 4, 0.01, 0.02, 0.01 },
+		{ "d", "4", 3, 3, 0, 4, 0.01, 0.02, 0.01 } };
+	struct ab_trend t = nothing;
+	struct ab_look look = rc_look(AB_TEXT);
+	t.common = c;
+	t.n_common = 4;
+	char *text = report(three, 3, &t, &look);
+	ck_assert_uint_eq(rc_times(text, "By chance alone this often: 2 %"), 3);
+	rc_lacks("the least", text, "d 4");
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- as data ---- */
+
+START_TEST(batches_as_data)
+{
+	struct ab_look look = rc_look(AB_JSON);
+	json_t *root = rc_json(report(three, 3, &nothing, &look)), *batches = json_object_get(root, "batches"), *a = json_array_get(batches, 0),
+	       *b = json_array_get(batches, 1), *c = json_array_get(batches, 2);
+	const char *brewed, *change;
+	int tasted;
+	ck_assert_uint_eq(json_array_size(batches), 3);
+	ck_assert_str_eq(rc_keys(json_object_get(a, "faults")), "butter dms sour paper haze");
+	ck_assert_double_eq(json_real_value(json_object_get(json_object_get(a, "faults"), "haze")), 0.5);
+	ck_assert_uint_eq(json_object_size(json_object_get(b, "faults")), 0);
+	ck_assert_int_eq(json_unpack(b, "{s:s,s:b,s:[s!]}", "brewed", &brewed, "tasted", &tasted, "changes", &change), 0);
+	ck_assert(tasted && strcmp(brewed, "1970-01-02") == 0 && strcmp(change, "cellar") == 0);
+	ck_assert_int_eq(json_unpack(c, "{s:b,s:n,s:n,s:n,s:n}", "tasted", &tasted, "load", "load_low", "load_high", "line"), 0);
+	ck_assert(!tasted);
+	ck_assert_double_eq(json_real_value(json_object_get(a, "load_low")), 9);
+	ck_assert_double_eq(json_real_value(json_object_get(a, "load_high")), 12);
+	ck_assert(json_is_null(json_object_get(root, "slope_per_batch")) && json_is_null(json_object_get(root, "slope_low")));
+	json_decref(root);
+}
+END_TEST
+
+START_TEST(changes_as_data)
+{
+	struct ab_trend t = nothing;
+	struct ab_trend_change c[] = { moved, { .id = "x", .p_better = NAN, .more_needed = SIZE_MAX, .together = true } };
+	struct ab_look look = rc_look(AB_JSON);
+	t.changes = c;
+	t.n_changes = 2;
+	t.slope_per_batch = -0.25;
+	json_t *root = rc_json(report(three, 3, &t, &look)), *first = json_array_get(json_object_get(root, "changes"), 0);
+	double before, after, low, high, from, to;
+	int n_before, n_after, needed, with, without, together;
+	ck_assert_int_eq(json_unpack(first, "{s:F,s:F,s:F,s:F,s:i,s:i,s:i,s:b,s:{s:F,s:F}}", "before", &before, "after", &after, "low", &low, "high", &high,
+			     "n_before", &n_before, "n_after", &n_after, "more_needed", &needed, "together", &together, "promised", "before", &from,
+			     "after", &to), 0);
+	ck_assert(before == 8 && after == 2.25 && low == -1 && high == 9.5 && from == 5 && to == 2.25);
+	ck_assert(n_before == 3 && n_after == 2 && needed == 0 && !together);
+	ck_assert_uint_eq(json_array_size(json_object_get(first, "faults")), 4);
+	ck_assert_int_eq(json_unpack(json_array_get(json_object_get(first, "faults"), 1), "{s:i,s:i}", "before_with", &with, "after_with", &without), 0);
+	ck_assert(with == 1 && without == 2);
+	ck_assert_int_eq(json_unpack(json_array_get(json_object_get(root, "changes"), 1), "{s:n,s:n,s:n,s:b,s:n}", "p_better", "more_needed", "promised",
+			     "together", &together, "line"), 0);
+	ck_assert(together);
+	ck_assert_double_eq(json_real_value(json_object_get(root, "slope_per_batch")), -0.25);
+	json_decref(root);
+}
+END_TEST
+
+START_TEST(common_as_data)
+{
+	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, 0.5, 0.75, 0.125 } };
+	struct ab_trend t = nothing;
+	struct ab_look look = rc_look(AB_JSON);
+	int bad, bad_all, good, good_all;
+	double p, adjusted, least;
+	t.common = c;
+	t.n_common = 1;
+	json_t *root = rc_json(report(three, 3, &t, &look));
+	ck_assert_int_eq(json_unpack(root, "{s:[{s:i,s:i,s:i,s:i,s:F,s:F,s:F}!]}", "common", "bad", &bad, "bad_all", &bad_all, "good", &good, "good_all",
+			     &good_all, "p", &p, "p_adjusted", &adjusted, "p_least", &least), 0);
+	ck_assert(bad == 3 && bad_all == 4 && good == 1 && good_all == 5 && p == 0.5 && adjusted == 0.75 && least == 0.125);
+	json_decref(root);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("report_trend");
+	TCase *tc = tcase_create("report_trend");
+	json_set_alloc_funcs(ab_malloc, ab_free);
+	tcase_add_loop_test(tc, says_batches, 0, sizeof rows / sizeof *rows);
+	tcase_add_test(tc, equal_faults_come_in_order_of_the_rules);
+	tcase_add_test(tc, long_lines_are_cut);
+	tcase_add_loop_test(tc, says_slope, 0, sizeof slopes / sizeof *slopes);
+	tcase_add_loop_test(tc, says_change, 0, sizeof changes / sizeof *changes);
+	tcase_add_loop_test(tc, colours_follow_the_odds, 0, sizeof tones / sizeof *tones);
+	tcase_add_test(tc, faults_before_and_after);
+	tcase_add_loop_test(tc, says_common, 0, sizeof commons / sizeof *commons);
+	tcase_add_test(tc, three_in_common_are_enough);
+	tcase_add_test(tc, batches_as_data);
+	tcase_add_test(tc, changes_as_data);
+	tcase_add_test(tc, common_as_data);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return 0;
+}
