@@ -38,7 +38,7 @@ static enum ab_status file_promises(struct cli *cli, struct ab_history *store, c
 static enum ab_status file_all(struct cli *cli, struct ab_case *const *cases, const struct ab_advice *a)
 {
 	struct ab_history *store;
-	if (cli->o.no_store)
+	if (cli->o.no_store || cli->n_batches == 0)
 		return AB_OK;
 	enum ab_status st = store_open(cli, &store);
 	if (st == AB_OK)
@@ -70,9 +70,12 @@ enum ab_status cmd_advise(struct cli *cli)
 	struct ab_advice_options options;
 	struct ab_advice *advice;
 	char *text = NULL;
+	if (cli->n_args == 0 && cli->o.profile == NULL)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "which journals? Name files or a folder, or a profile alone with --profile");
 	enum ab_status st = rules_load(cli);
 	if (st == AB_OK)
-		st = inputs_read(cli, true);
+		st = inputs_read(cli, cli->n_args > 0);
 	if (st == AB_OK)
 		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_LAST, &cases);
 	if (st != AB_OK)

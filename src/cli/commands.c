@@ -18,7 +18,8 @@ static const char *const diagnose_examples[] = {
 	"zcat all.xml.gz | afterboil diagnose --stream", "many journals in, one JSON object a line out", NULL };
 static const char *const advise_examples[] = {
 	"afterboil advise journals/ --budget 120", "what to do differently, or buy, with so much money",
-	"afterboil advise journals/ --budget 0", "free habits only", NULL };
+	"afterboil advise journals/ --budget 0", "free habits only",
+	"afterboil advise --profile profile.xml", "before the first batch", NULL };
 static const char *const trend_examples[] = {
 	"afterboil trend journals/", "read what is new, then show whether it is getting better",
 	"afterboil trend --line \"house pale\"", "one beer, from the history alone", NULL };
@@ -40,11 +41,11 @@ const struct command commands[] = {
 	    "the newest that was tasted and had faults is shown; "
 	    "--batch picks another, --all shows each.",
 	    diagnose_examples },
-	{ "advise", cmd_advise, "rank what to change or buy next for your money and time", "FILE|FOLDER|-...",
+	{ "advise", cmd_advise, "rank what to change or buy next for your money and time", "[FILE|FOLDER|-]...",
 	    "Reads all your journals, files them in the history, and looks for the set of changes that takes "
 	    "most flaws out of your next batches within the limits "
 	    "you give (or your profile states). Free habits come first. Says what each budget would buy, and "
-	    "when nothing needs to be bought.",
+	    "when nothing needs to be bought. With a profile alone (--profile) it goes by what is usual.",
 	    advise_examples },
 	{ "trend", cmd_trend, "show whether your beer is getting better, and which change did it",
 	    "[FILE|FOLDER|-]...",

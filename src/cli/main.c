@@ -29,8 +29,8 @@ static enum ab_status no_such_command(struct cli *cli, const char *name)
 		names[i] = commands[i].name;
 	near = ab_nearest(name, names);
 	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-	    "there is no command \"%.40s\"%s%s%s; \"afterboil --help\" lists them", name,
-	    near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
+	    "there is no command \"%.40s\"%s%s%s \"afterboil --help\" lists them", name,
+	    near == NULL ? ";" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
 }
 
 static enum ab_status without_command(struct cli *cli)

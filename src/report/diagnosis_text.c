@@ -12,7 +12,7 @@
 #include "report/saying.h"
 
 /* How much of each list fits on one screen; all of it when verbose. */
-static const double LIKELY = 0.3, SURE = 0.6;   /* where "perhaps" and "probably" begin (ab_likely_word) */
+static const double LIKELY = 0.3, EVEN = 0.5, SURE = 0.6;   /* where "perhaps" and "probably" begin (ab_likely_word) */
 static const double HARDLY = 0.1;               /* a leader below it is told as one of many */
 static const double BLAMED = 0.2;               /* from here on a cause belongs in the story told, and its caution is said */
 static const double WORTH_ASKING = 0.05;        /* bits; what promises less changes no verdict */
@@ -58,7 +58,7 @@ static const char *capital(struct page *p, const char *word)
 
 static const char *lower_first(struct page *p, const char *word)
 {
-	bool name = isupper((unsigned char)word[0]) && !islower((unsigned char)word[1]);
+	bool name = isupper((unsigned char)word[0]) && (isupper((unsigned char)word[1]) || isdigit((unsigned char)word[1]));
 	return name ? word : page_text(p, "%c%s", tolower((unsigned char)word[0]), word + 1);
 }
 
@@ -347,15 +347,36 @@ static void say_warnings(const struct telling *t)
 
 /* ---- the whole ---- */
 
-static void say_first(const struct telling *t)
+/* The blame of the process cause most blamed: what is wrong beside a harmless explanation. */
+static double most_guilt(const struct telling *t)
 {
-	const struct ab_diagnosis *d = t->d;
-	if (d->verdict_benign && t->d->suspects[0].blame >= SURE)
+	double most = 0;
+	for (size_t i = 0; i < t->d->n_suspects; i++)
+		if (!t->k->causes[t->d->suspects[i].cause].benign)
+			most = fmax(most, t->d->suspects[i].blame);
+	return most;
+}
+
+static void say_harmless(const struct telling *t)
+{
+	double guilt = most_guilt(t);
+	if (guilt >= EVEN)
+		page_para(t->p, 0, PLAIN,
+		    "Part of what was found is harmless in such a beer, but not all: a cause in the process stands among "
+		    "the other suspects.");
+	else if (t->d->suspects[0].blame >= SURE && guilt < LIKELY)
 		page_para(t->p, 0, GOOD, "Nothing seems to be wrong with this beer. Change nothing yet.");
-	else if (d->verdict_benign)
+	else
 		page_para(t->p, 0, GOOD,
 		    "Perhaps nothing is wrong with this beer. Change nothing yet; look first at what is listed "
 		    "below to check.");
+}
+
+static void say_first(const struct telling *t)
+{
+	const struct ab_diagnosis *d = t->d;
+	if (d->verdict_benign)
+		say_harmless(t);
 	else if (d->nothing_found && t->c->tasted)
 		page_para(t->p, 0, GOOD, "No fault was found in this batch. Well brewed: keep doing what you did.");
 	else if (d->nothing_found)

@@ -21,5 +21,12 @@ run advise "$top_srcdir/examples" --no-store --minutes 0 --redraws 0 --format js
 ok 'no minutes: none are added' jq -e '.minutes_added <= 1e-9' "$tmp/out"
 run advise "$top_srcdir/examples" --no-store --changes 1 --redraws 0 --format json
 ok 'one new habit at most' jq -e '[.plan[] | select(.kind == "habit")] | length <= 1' "$tmp/out"
+run advise --profile "$data/brewery/profile.xml" --store "$tmp/none.db" $small
+ok 'a profile alone will do' same 0 "$status"
+ok 'and it says what that rests on' says out 'No batch was read'
+ok 'nothing is filed' test ! -e "$tmp/none.db"
+ends 2 'without both it asks' advise --no-store $small
+ok 'and names both' says err 'or a profile alone with --profile'
+run advise "$top_srcdir/examples" --no-store --redraws 0 --format json
 ok 'habits stand before what costs money' jq -e '[.plan[].kind] == ([.plan[].kind] | sort)' "$tmp/out"
 plan

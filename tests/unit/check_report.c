@@ -217,7 +217,7 @@ END_TEST
 /* A bottle that may burst is told of before anything else, and once. */
 START_TEST(alarm_stands_first)
 {
-	static struct ab_warning both[] = { { "cold", "Mind the ice." }, { "bottle-pressure", "Bottles may burst." },
+	static struct ab_warning both[] = { { "cold", "A slip on the ice." }, { "bottle-pressure", "Bottles may burst." },
 		{ "bottle-bombs", "It gushes." } };
 	struct ab_diagnosis d = full_diagnosis();
 	struct ab_case c = full_case(&d);
@@ -229,7 +229,7 @@ START_TEST(alarm_stands_first)
 	ck_assert_msg(alarm != NULL && rest != NULL && alarm < rest, "%s", text);
 	ck_assert_msg(strstr(alarm + 1, "! Bottles may burst.") == NULL, "%s", text);
 	lacks("the same care is asked once", text, "It gushes.");
-	has("others stand last, with their cause", text, "Take care\n  ! Too cold: mind the ice.");
+	has("others stand last, with their cause", text, "Take care\n  ! Too cold: a slip on the ice.");
 	ab_report_free(text);
 	look.format = AB_JSON;
 	text = diagnosis_of(&c, &look);
@@ -276,6 +276,24 @@ START_TEST(idle_questions_are_not_asked)
 	look.verbose = true;
 	text = diagnosis_of(&c, &look);
 	has("all are shown when asked for", text, "1. Does it smell warm?");
+	ab_report_free(text);
+}
+END_TEST
+
+/* A harmless explanation that leads acquits nobody beside it. */
+static const struct { const char *title; double harmless, guilty; const char *want; } verdicts[] = {
+	{ "nothing", 0.9, 0.29, "Nothing seems to be wrong" }, { "perhaps", 0.9, 0.31, "Perhaps nothing is wrong" },
+	{ "unsure", 0.59, 0, "Perhaps nothing is wrong" }, { "both", 0.9, 0.5, "Part of what was found is harmless" },
+};
+
+START_TEST(verdict_rows)
+{
+	struct ab_suspect two[] = { { .cause = 2, .blame = verdicts[_i].harmless }, { .cause = 0, .blame = verdicts[_i].guilty } };
+	struct ab_diagnosis d = { .family = -1, .suspects = two, .n_suspects = 2, .verdict_benign = true, .present = present };
+	struct ab_case c = full_case(&d);
+	struct ab_look look = look_of(AB_TEXT);
+	char *text = diagnosis_of(&c, &look);
+	has(verdicts[_i].title, text, verdicts[_i].want);
 	ab_report_free(text);
 }
 END_TEST
@@ -765,6 +783,7 @@ int main(void)
 	tcase_add_test(tc, alarm_stands_first);
 	tcase_add_test(tc, story_of_the_blamed_only);
 	tcase_add_test(tc, idle_questions_are_not_asked);
+	tcase_add_loop_test(tc, verdict_rows, 0, sizeof verdicts / sizeof *verdicts);
 	tcase_add_test(tc, no_range_no_range);
 	tcase_add_test(tc, diagnosis_as_data);
 	tcase_add_test(tc, one_line_a_batch);
