@@ -107,10 +107,10 @@ static enum ab_status wrong_document(struct engine *e, const char *ns, const cha
 	const char *wrapper = e->doc->wrapper;
 	return ab_fail(diag, AB_EINPUT, e->source, line,
 	    "the file starts with <%.60s> of %s%.80s%s; a file of this kind starts with <%s "
-	    "xmlns=\"%s\">%s%s%s", name, ns == NULL ? "no namespace" : "the namespace \"", ns == NULL
-	    ? "" : ns, ns == NULL ? "" : "\"", e->doc->root->name,
-	    e->doc->ns, wrapper == NULL ? "" : " or <", wrapper == NULL ? "" : wrapper, wrapper == NULL
-	    ? "" : ">");
+	    "xmlns=\"%s\">%s%s%s", name, ns == NULL ? "no namespace" : "the namespace \"",
+	    ns == NULL ? "" : ns, ns == NULL ? "" : "\"", e->doc->root->name,
+	    e->doc->ns, wrapper == NULL ? "" : " or <", wrapper == NULL ? "" : wrapper,
+	    wrapper == NULL ? "" : ">");
 }
 
 /* ---- filling it ---- */

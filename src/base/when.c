@@ -60,8 +60,8 @@ static bool refuse(char *why, size_t size, const char *text, const char *trouble
 {
 	snprintf(why, size, "\"%.*s%s\" %s; write a date such as \"2031-03-07\", a date and time such as "
 	    "\"2031-03-07T15:30\", "
-	    "or the time since pitching such as \"+3d 4h\"", LONGEST, text, strlen(text) > LONGEST
-	    ? "..." : "", trouble);
+	    "or the time since pitching such as \"+3d 4h\"", LONGEST, text,
+	    strlen(text) > LONGEST ? "..." : "", trouble);
 	ab_text_scrub(why);
 	return false;
 }

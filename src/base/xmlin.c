@@ -159,8 +159,8 @@ static void on_start(void *user, const xmlChar *name, const xmlChar *prefix, con
 	}
 	if (n > AB_XML_ATTRS || n_spaces > AB_XML_ATTRS) {
 		stop(x, ab_fail(x->diag, AB_ELIMIT, x->source->name, line,
-		    "<%.64s> has %d attributes; at most %d are read", (const char *)name, n > n_spaces
-		    ? n : n_spaces, AB_XML_ATTRS));
+		    "<%.64s> has %d attributes; at most %d are read", (const char *)name,
+		    n > n_spaces ? n : n_spaces, AB_XML_ATTRS));
 		return;
 	}
 	if (!copy_attrs(x, n, attrs, (const char *)name, line))

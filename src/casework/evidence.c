@@ -250,8 +250,8 @@ static enum ab_status unknown_check(struct tally *t, const struct ab_test *test)
 	const char *near = ab_nearest(test->kind, ids);
 	return ab_fail(t->diag, AB_EINPUT, t->batch->source, test->mark.line,
 	    "no check is called \"%.60s\"%s%s%s; `afterboil rules` lists them",
-	    test->kind, near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near, near == NULL
-	    ? "" : "\"?");
+	    test->kind, near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near,
+	    near == NULL ? "" : "\"?");
 }
 
 /* The last answer of each check counts. */

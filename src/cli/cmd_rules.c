@@ -70,8 +70,8 @@ enum ab_status cmd_rules(struct cli *cli)
 	if (names[i] == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "rules does not know \"%.40s\"; %s%s%sit knows list, explain and lint", what,
-		    near == NULL ? "" : "do you mean \"", near == NULL ? "" : near, near == NULL
-		    ? "" : "\"? ");
+		    near == NULL ? "" : "do you mean \"", near == NULL ? "" : near,
+		    near == NULL ? "" : "\"? ");
 	if (cli->n_args > most_args[i])
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "too much after \"rules %s\": \"%.60s\"", names[i], cli->args[most_args[i]]);

@@ -152,12 +152,12 @@ static void add_examples(struct ab_str *s)
 {
 	for (size_t i = 0; i < n_commands; i++)
 		for (const char *const *e = commands[i].examples; *e != NULL; e += 2) {
-			ab_str_addf(s, "%s%c%s:\n.Pp\n.Dl ", i == 0 && e == commands[0].examples
-			    ? "" : ".Pp\n",
+			ab_str_addf(s, "%s%c%s:\n.Pp\n.Dl ",
+			    i == 0 && e == commands[0].examples ? "" : ".Pp\n",
 			    e[1][0] >= 'a' && e[1][0] <= 'z' ? e[1][0] - 'a' + 'A' : e[1][0], e[1] + 1);
 			for (const char *at = e[0]; *at != '\0'; at++)
-				ab_str_add(s, *at == '"' ? "\\(dq" : *at == '\\'
-				    ? "\\e" : (char[]){ *at, '\0' });
+				ab_str_add(s,
+				    *at == '"' ? "\\(dq" : *at == '\\' ? "\\e" : (char[]){ *at, '\0' });
 			ab_str_add(s, "\n");
 		}
 }

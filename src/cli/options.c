@@ -140,9 +140,9 @@ static void fill_getopt(struct option *longs, char *shorts)
 	*shorts++ = ':';
 	for (size_t i = 0; i < n_options; i++) {
 		const struct option_row *row = &options[i];
-		longs[i] = (struct option){ row->name, row->argument == NULL
-		    ? no_argument : required_argument, NULL, row->letter != 0
-		    ? row->letter : NO_LETTER + (int)i };
+		longs[i] = (struct option){ row->name,
+		    row->argument == NULL ? no_argument : required_argument, NULL,
+		    row->letter != 0 ? row->letter : NO_LETTER + (int)i };
 		if (row->letter != 0)
 			*shorts++ = (char)row->letter;
 		if (row->letter != 0 && row->argument != NULL)

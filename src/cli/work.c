@@ -10,8 +10,8 @@ enum { REDRAWS = 200, SEED = 1 };   /* 200 steady the range to about two percent
 
 void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_options *options)
 {
-	*options = (struct ab_diagnose_options){ .reasons = reasons, .seed = isnan(cli->o.seed)
-	    ? SEED : (unsigned long)cli->o.seed };
+	*options = (struct ab_diagnose_options){ .reasons = reasons,
+	    .seed = isnan(cli->o.seed) ? SEED : (unsigned long)cli->o.seed };
 	if (reasons)
 		options->redraws = isnan(cli->o.redraws) ? REDRAWS : (size_t)cli->o.redraws;
 }

@@ -158,8 +158,8 @@ static enum ab_status pack_rows(struct ab_history *store, sqlite3_stmt *from, sq
 		if (sqlite3_column_int64(from, 0) != batch)
 			st = give(store, to, batch, diag);
 		batch = sqlite3_column_int64(from, 0);
-		if (st == AB_OK && !filing_room(&store->pack, store->pack.n < store->pack.room
-		    ? store->pack.n + 1 : 2 * store->pack.n + 256))
+		if (st == AB_OK && !filing_room(&store->pack,
+		    store->pack.n < store->pack.room ? store->pack.n + 1 : 2 * store->pack.n + 256))
 			st = ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory in the history store");
 		if (st == AB_OK)
 			filing_add(&store->pack, &(struct filing_entry){ sqlite3_column_int64(from, 1),

@@ -141,8 +141,8 @@ bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line,
 		    line_of(&s, t.start) == line) {
 			*out = (struct ab_scan_batch){ .start = t.start, .name = t.name,
 				.name_len = t.name_len,
-				.prefixed = memchr(t.name, ':', t.name_len) != NULL, .slash = t.empty
-				? t.close - 1 : NULL };
+				.prefixed = memchr(t.name, ':', t.name_len) != NULL,
+				.slash = t.empty ? t.close - 1 : NULL };
 			if (t.empty)
 				return true;
 			found = depth;

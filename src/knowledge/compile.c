@@ -72,8 +72,8 @@ static int look_up(struct compiler *c, const struct name_index *index, const cha
 	if (found != NULL)
 		return found->at;
 	const char *near = ab_nearest(name, index->names);
-	compile_wrong(c, line, "there is no %s \"%s\"%s%s%s", what, name, near == NULL
-	    ? "" : "; did you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
+	compile_wrong(c, line, "there is no %s \"%s\"%s%s%s", what, name,
+	    near == NULL ? "" : "; did you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
 	return -1;
 }
 
@@ -243,8 +243,8 @@ static size_t add_when(struct compiler *c, const struct raw_when *when, struct a
 	if (when->under != NULL)
 		add_number(c, &conds[n++], slot, AB_CMP_UNDER, "under", when->under, when->mark.line);
 	if (when->known != AB_UNKNOWN)
-		conds[n++] = (struct ab_cond){ .slot = slot, .cmp = when->known == AB_YES
-		    ? AB_CMP_KNOWN : AB_CMP_UNKNOWN };
+		conds[n++] = (struct ab_cond){ .slot = slot,
+		    .cmp = when->known == AB_YES ? AB_CMP_KNOWN : AB_CMP_UNKNOWN };
 	if (n == 0)
 		compile_wrong(c, when->mark.line,
 		    "<when> asks nothing of fact \"%s\"; it needs is=, not=, over=, under= or known=",

@@ -193,8 +193,8 @@ struct ab_range ab_oxygen_closure(int bottle, int cap, int leaks, double litres,
 		double wall = ab_permeated_sheet(AB_PERM_PET, 0.04 * pow(size / 0.5, 2.0 / 3), 0.3) / size;
 		a_day = ab_range_sum(a_day, ab_range_times((struct ab_range){ 1, 0.5, 1.5 }, wall));
 	}
-	return ab_range_product(ab_range_times(a_day, fmax(0, days)), leaks > 0
-	    ? leaking : leaks == 0 ? tight :
+	return ab_range_product(ab_range_times(a_day, fmax(0, days)),
+	    leaks > 0 ? leaking : leaks == 0 ? tight :
 	    doubt);
 }
 

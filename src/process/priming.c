@@ -100,8 +100,8 @@ static void set_bottle_co2(struct ab_work *w)
 	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + extra + hops, u, creep > 0
 	    ? 'C' : 'B', "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to "
 	    "ferment%s", residual, warm,
-	    ab_co2_from_sucrose(rate), rate, extra + hops, points + creep, creep > 0
-	    ? ", by what the hops' enzymes free too" : "");
+	    ab_co2_from_sucrose(rate), rate, extra + hops, points + creep,
+	    creep > 0 ? ", by what the hops' enzymes free too" : "");
 }
 
 static void set_keg_co2(struct ab_work *w)
@@ -150,8 +150,8 @@ static double hottest(const struct ab_work *w, double *u, struct ab_basis *basis
 	double most = -AB_INF;
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
-		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF, s->temp_c.known
-		    ? s->temp_c.v : -AB_INF);
+		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF,
+		    s->temp_c.known ? s->temp_c.v : -AB_INF);
 		if (!(t > most))
 			continue;
 		most = t;

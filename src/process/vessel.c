@@ -105,8 +105,8 @@ static void set_open(struct ab_work *w)
 		ab_rest_on(&basis, &o->mark, false);
 	}
 	if (w->batch->openings.n > 0)
-		ab_set(w, AB_F_VESSEL_OPEN, &basis, minutes, 0.2 * minutes + (double)untold, untold > 0
-		    ? 'C' : 'A',
+		ab_set(w, AB_F_VESSEL_OPEN, &basis, minutes, 0.2 * minutes + (double)untold,
+		    untold > 0 ? 'C' : 'A',
 		    "times opened: %d; for an untold while: %d", (int)w->batch->openings.n, (int)untold);
 }
 

@@ -108,8 +108,8 @@ static void explain_cause(struct page *p, const struct ab_knowledge *k, const st
 	for (size_t i = 0; i < c->n_gates; i++)
 		page_point(p, 4, "*", PLAIN,
 		    page_text(p, "impossible%s%s%s", when_text(p, k, &c->gates[i].when),
-			c->gates[i].says != NULL ? ": " : "", c->gates[i].says != NULL
-			? c->gates[i].says : ""));
+			c->gates[i].says != NULL ? ": " : "",
+			c->gates[i].says != NULL ? c->gates[i].says : ""));
 	page_para(p, 2, LOUD, "What the journal says for or against it (a factor on the odds)");
 	for (size_t i = 0; i < c->n_signs; i++) {
 		const struct ab_sign *s = &c->signs[i];

@@ -39,8 +39,8 @@ static struct entry cause_at(const struct ab_knowledge *k, size_t i)
 
 static struct entry change_at(const struct ab_knowledge *k, size_t i)
 {
-	return (struct entry){ k->changes[i].id, k->changes[i].title, k->changes[i].habit
-	    ? "habit" : "upgrade" };
+	return (struct entry){ k->changes[i].id, k->changes[i].title,
+	    k->changes[i].habit ? "habit" : "upgrade" };
 }
 
 static struct entry check_at(const struct ab_knowledge *k, size_t i)
