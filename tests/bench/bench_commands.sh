@@ -39,30 +39,52 @@ pair() {
 floor_start() { cpu bash -c 'for i in {1..40}; do xmllint --noout --relaxng "$0/rules.rng" "$0"/*.xml; done' "$rules"; }
 our_start() { cpu bash -c 'for i in {1..40}; do "$0" diagnose --redraws 0 --fault buttery=3; done' "$AFTERBOIL"; }
 
-# history N FOLDER: the examples again and again under new ids, a thousand a file, without sensor logs (a stream has no folder)
+# history N FOLDER READINGS: the examples again and again under new ids, a thousand a file, without sensor logs (a stream has no folder), each with so
+# many temperatures more, and then with two tastings more: journals as a thermometer on the vessel makes them
 history() {
 	mkdir -p "$2"
-	awk -v n="$1" -v folder="$2" '
+	awk -v n="$1" -v folder="$2" -v readings="$3" '
 		FNR == 1 { files++ }
 		{ if ($0 !~ /^<\?xml/ && $0 !~ /<log /) text[files] = text[files] $0 "\n" }
-		END { for (i = 0; i < n; i++) {
+		END { for (i = 0; i < readings; i++)
+				more = more sprintf("  <reading at=\"+%dh\" wort=\"%.1f C\"/>\n", 4 + 2 * i, 18 + i * 37 % 50 / 10)
+			for (i = 1; readings > 0 && i <= 2; i++)
+				more = more sprintf("  <tasting at=\"+%dd\" by=\"guest %d\" from=\"bottle\"><found fault=\"fruity\" intensity=\"%d\"/><absent fault=\"sour\"/></tasting>\n", 40 + i, i, i)
+			for (i = 0; i < n; i++) {
 				if (i % 1000 == 0) { out = sprintf("%s/%05d.xml", folder, i); print "<batches xmlns=\"urn:afterboil:journal:1\">" >out }
-				t = text[i % files + 1]; sub(/ id="[^"]*"/, " id=\"b" i "\"", t); printf "%s", t >out
+				t = text[i % files + 1]; sub(/ id="[^"]*"/, " id=\"b" i "\"", t); sub(/<\/batch>/, more "</batch>", t); printf "%s", t >out
 				if (i % 1000 == 999 || i == n - 1) { print "</batches>" >out; close(out) } } }' "$srcdir"/examples/[0-9]*.xml
 }
-floor_read() { cpu xmllint --huge --stream --noout "$tmp"/history/*.xml; }
-our_read() { cpu "$AFTERBOIL" diagnose --stream --redraws 0 <"$tmp/stream.xml"; }
-our_store() { rm -f "$tmp"/history.db*; cpu "$AFTERBOIL" trend --store "$tmp/history.db" "$tmp"/history/*.xml; }
 
-history "$batches" "$tmp/history"
-{ echo '<batches xmlns="urn:afterboil:journal:1">'; cat "$tmp"/history/*.xml | grep -v 'batches'; echo '</batches>'; } >"$tmp/stream.xml"
-echo "history: $batches batches, $(cat "$tmp"/history/*.xml | wc -c) bytes"
+floor_read() { cpu xmllint --huge --stream --noout "$tmp/history"/*.xml; }
+our_check() { cpu "$AFTERBOIL" check "$tmp/history"/*.xml; }
+our_store() { rm -f "$tmp"/history.db*; cpu "$AFTERBOIL" trend --last 12 --store "$tmp/history.db" "$tmp/history"/*.xml; }
+our_trend() { cpu "$AFTERBOIL" trend --store "$tmp/history.db"; }
+our_read() { cpu "$AFTERBOIL" diagnose --stream --redraws 0 <"$tmp/stream.xml"; }
+
+# What the store's rows cost without us: all of them copied into a store of the same tables
+sqlite_alone() {
+	rm -f "$tmp"/copy.db*
+	sqlite3 "$tmp/history.db" .schema | sqlite3 "$tmp/copy.db"
+	cpu sqlite3 "$tmp/copy.db" "ATTACH '$tmp/history.db' AS o; BEGIN; INSERT INTO batch SELECT * FROM o.batch; INSERT INTO fault SELECT * FROM o.fault;
+		INSERT INTO change SELECT * FROM o.change; INSERT INTO factor SELECT * FROM o.factor; COMMIT"
+}
+
 pair 'cold start, one diagnosis (aim 1.5), 40 of each' floor_start our_start
-pair 'history read, checked, diagnosed, one JSON line each' floor_read our_read
-pair 'history read, checked, diagnosed and stored (aim 2)' floor_read our_store
-rm -f "$tmp"/history.db*
-history $((batches / 10)) "$tmp/tenth"
-for folder in tenth history; do
-	rm -f "$tmp"/m.db*
-	/usr/bin/env time -f "memory of trend on its $folder: %M KB" "$AFTERBOIL" trend --store "$tmp/m.db" "$tmp/$folder"/*.xml 2>&1 >/dev/null | tail -n 1
+for readings in 0 115; do
+	rm -rf "$tmp/history" "$tmp/tenth"
+	history "$batches" "$tmp/history" $readings
+	{ echo '<batches xmlns="urn:afterboil:journal:1">'; cat "$tmp"/history/*.xml | grep -v 'batches'; echo '</batches>'; } >"$tmp/stream.xml"
+	bytes=$(cat "$tmp"/history/*.xml | wc -c)
+	echo "history: $batches batches of $((bytes / batches)) bytes, $bytes in all"
+	pair 'read and checked' floor_read our_check
+	pair 'read, checked, diagnosed and stored (aim 2)' floor_read our_store
+	command -v sqlite3 >/dev/null && pair 'SQLite alone: the rows of that store copied' floor_read sqlite_alone
+	pair 'the whole store shown' floor_read our_trend
+	pair 'read, checked, diagnosed, one JSON line each' floor_read our_read
+	history $((batches / 10)) "$tmp/tenth" $readings
+	for folder in tenth history; do
+		rm -f "$tmp"/m.db*
+		/usr/bin/env time -f "its $folder, read, stored and shown: %M KB, %U s" "$AFTERBOIL" trend --store "$tmp/m.db" "$tmp/$folder"/*.xml 2>&1 >/dev/null | tail -n 1
+	done
 done
