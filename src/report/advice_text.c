@@ -28,7 +28,7 @@ static void say_limits(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
 	page_begin(t->p, 0);
-	page_say(t->p, PLAIN, a->n_batches == 0 ? "No batch was read. " : page_text(t->p, "Read: %s. ", say_count(t->p, a->n_batches, "batch", "batches")));
+	page_say(t->p, PLAIN, a->n_batches == 0 ? "" : page_text(t->p, "Read: %s. ", say_count(t->p, a->n_batches, "batch", "batches")));
 	page_say(t->p, PLAIN,
 	    isfinite(a->budget) ? page_text(t->p, "To spend now: %s. ", say_money(t->p, a->budget))
 				: "No limit of money was given (--budget sets one). ");

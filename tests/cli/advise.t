@@ -23,7 +23,8 @@ run advise "$top_srcdir/examples" --no-store --changes 1 --redraws 0 --format js
 ok 'one new habit at most' jq -e '[.plan[] | select(.kind == "habit")] | length <= 1' "$tmp/out"
 run advise --profile "$data/brewery/profile.xml" --store "$tmp/none.db" $small
 ok 'a profile alone will do' same 0 "$status"
-ok 'and it says what that rests on' says out 'No batch was read'
+ok 'and it says what that rests on' says out 'No batch of yours was read'
+ok 'whose batches cost it is not claimed' says out 'What costs brewers most'
 ok 'nothing is filed' test ! -e "$tmp/none.db"
 ends 2 'without both it asks' advise --no-store $small
 ok 'and names both' says err 'or a profile alone with --profile'

@@ -24,6 +24,15 @@ run diagnose --fault buttery --absent gushr $small
 ok 'an absent fault that is none is wrong usage' same 2 "$status"
 ok 'and its nearest word is named' says err 'no fault is called "gushr"; do you mean "gusher"'
 
+# the beer is still in the fermenter: what is done at packaging did not spoil it
+cat >"$tmp/in.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="in" brewed="2031-09-01" family="pale-hoppy"><yeast class="clean-ale"/><pitch at="2031-09-01T18:00"/>
+<tasting at="2031-09-08" from="fermenter"><found fault="green apple" intensity="2"/><found fault="yeasty" intensity="2"/></tasting></batch>
+X
+run diagnose "$tmp/in.xml"
+ok 'young beer in the fermenter is only young' says out '^Nothing seems to be wrong'
+ok 'it was not packaged too early' sh -c "! grep -Eq 'Taken off|packag' '$tmp/out'"
+
 # the same seed, the same answer; another seed, other ranges
 run diagnose "$data/brewery" $small --batch pale-2 --seed 7
 cp "$tmp/out" "$tmp/seven"
