@@ -55,7 +55,7 @@ struct ab_past {
 
 /* All batches in order of brew date (ties by id); line NULL = of all lines. all: with facts and beliefs,
  * which are most of a history's bytes and which a trend does not show. */
-enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k, const char *line,
+enum ab_status ab_history_batches(struct ab_history *store, const struct ab_knowledge *k, const char *line,
     bool all, struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag);
 
 /* Files what advice promised for a change when it was given after the batch brewed at made_s: shown beside

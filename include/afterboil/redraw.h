@@ -1,5 +1,4 @@
-/* redraw.h - the likely range of a diagnosis: estimated numbers drawn again within their step, and solved
- * again
+/* redraw.h - the likely range of a diagnosis: estimates drawn anew within their step, and solved again
  *
  * Each estimated number has a step, the standard deviation of a normal error on a scale where every value is
  * allowed:

@@ -10,12 +10,15 @@
 
 #include <stddef.h>
 
+/* As the functions of the C library, but a size of 0 gives memory too. NULL when memory is short, or when a
+ * test wants it so; a refused ab_realloc leaves p as it was. Free with ab_free; NULL is fine. */
 void *ab_malloc(size_t size);
 void *ab_calloc(size_t n, size_t size);
 void *ab_realloc(void *p, size_t size);
 char *ab_strdup(const char *text);
 void ab_free(void *p);
 
+/* See the top. Also begins the count below anew. */
 void ab_alloc_fail_at(long k);
 /* Allocations asked for since the last ab_alloc_fail_at. */
 long ab_alloc_count(void);

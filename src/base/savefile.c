@@ -1,5 +1,4 @@
-/* savefile.c - replace a file's content so that a kill at any moment leaves the old or the new, never a
- * mixture
+/* savefile.c - replace a file so that a kill at any moment leaves the old or the new, never a mixture
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/savefile.h"

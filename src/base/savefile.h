@@ -1,5 +1,4 @@
-/* savefile.h - replace a file's content so that a kill at any moment leaves the old or the new, never a
- * mixture
+/* savefile.h - replace a file so that a kill at any moment leaves the old or the new, never a mixture
  *
  * A regular file is written to a temporary file in its own folder, fsync, renamed over, folder fsync; mode is
  * kept and a symbolic link is followed to its target. A device, pipe or /dev/null is written in place and

@@ -11,6 +11,7 @@
 
 struct ab_sha256 { uint32_t state[8]; uint64_t bytes; unsigned char block[64]; };
 
+/* init, then add as often as wanted (len may be 0), then hex once. Nothing can fail. */
 void ab_sha256_init(struct ab_sha256 *s);
 void ab_sha256_add(struct ab_sha256 *s, const void *data, size_t len);
 /* 64 small hex digits and a NUL into hex. The sum is used up. */

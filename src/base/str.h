@@ -19,12 +19,16 @@ struct ab_str {
 
 /* Empty, holding at most limit bytes (0 = 64 MiB). No allocation yet. */
 void ab_str_init(struct ab_str *s, size_t limit);
+/* Frees the text and makes it empty again, with the same limit; bad is forgotten. */
 void ab_str_clear(struct ab_str *s);
 
+/* Append. Beyond the limit, or when memory is short, nothing more is appended and the string is bad for good:
+ * so a chain of appends is checked once, at its end. */
 void ab_str_add(struct ab_str *s, const char *text);
 void ab_str_addn(struct ab_str *s, const char *text, size_t len);
 void ab_str_addf(struct ab_str *s, const char *fmt, ...) __attribute__((format(printf, 2, 3)));
 
+/* False once an append failed. */
 bool ab_str_ok(const struct ab_str *s);
 /* The text, "" when nothing was appended. Borrowed until the next append or clear. */
 const char *ab_str_text(const struct ab_str *s);

@@ -32,7 +32,7 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	char *text = NULL;
 	struct ab_promise *made;
 	size_t n = 0, n_made;
-	enum ab_status st = ab_history_history(store, cli->k, cli->o.line, false, cli->arena, &past, &n,
+	enum ab_status st = ab_history_batches(store, cli->k, cli->o.line, false, cli->arena, &past, &n,
 	    &cli->diag);
 	if (st == AB_OK && n == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,

@@ -1,5 +1,4 @@
-/* network.c - exact inference in a network of causes and graded faults: the public face, checks and
- * preparation
+/* network.c - exact inference on causes and graded faults: the public face, checks, preparation
  *
  * A finding turns every link into three numbers: below the grade, equal to it, not above it. Absent faults
  * and links that can never push only weigh a cause. What is left goes to order.c, sweep.c and story.c.

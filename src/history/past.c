@@ -232,7 +232,7 @@ static enum ab_status take_batches(struct reading *r, const char *line, struct a
 	return st;
 }
 
-enum ab_status ab_history_history(struct ab_history *store, const struct ab_knowledge *k,
+enum ab_status ab_history_batches(struct ab_history *store, const struct ab_knowledge *k,
     const char *line, bool all, struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag)
 {
 	struct reading r = { .store = store, .k = k, .arena = arena };

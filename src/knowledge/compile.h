@@ -39,6 +39,8 @@ void *compile_room(struct compiler *c, size_t n, size_t size);
 #define compile_wrong(c, line, ...) lint_say((c)->lint, true, (c)->file, line, __VA_ARGS__)
 #define compile_advise(c, line, ...) lint_say((c)->lint, false, (c)->file, line, __VA_ARGS__)
 
+/* Parts that several elements share. compile_conds gives no conditions, which always hold, when memory is
+ * short: the whole reading fails then. */
 const char *compile_text(const struct raw_text *text);
 struct ab_source_note compile_source(struct compiler *c, const char *source, long line);
 struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens);
@@ -50,6 +52,8 @@ bool compile_value(struct compiler *c, int slot, const char *attr, const char *t
     double *value);
 void compile_tail(struct compiler *c, const struct raw_strength *raw, double *tail);
 
+/* One element into the struct at its place; what is wrong with it becomes a finding, and the rest is still
+ * read. */
 void compile_fault(struct compiler *c, const struct raw_fault *raw, struct ab_fault *fault);
 void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_cause *cause);
 void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_change *change);

@@ -1,5 +1,4 @@
-/* dms.c - DMS formed after the boil and kept: what the boil left of its precursor, times the time it stayed
- * hot
+/* dms.c - DMS formed after the boil and kept: what the boil left of its precursor, by the time it stayed hot
  *
  * Precursor in the wort: 200 g of malt a litre at 1.048; 6 ug/g is a textbook's lager malt, kilned pale malt
  * has 1 to 3 (second-hand): 1.5 + 3.5 x the share of Pilsner malt is taken (estimate), and a third for malt

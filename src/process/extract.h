@@ -1,5 +1,4 @@
-/* extract.h - gravity, extract and alcohol: Balling's relations, density of water, the hydrometer's
- * temperature
+/* extract.h - extract and alcohol (Balling), density of water, the hydrometer's temperature
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_PROCESS_EXTRACT_H

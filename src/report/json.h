@@ -12,6 +12,8 @@
 #include <jansson.h>
 #include <afterboil/diag.h>
 
+/* A JSON object being filled: when memory is short it goes bad, later puts do nothing, and put_end says
+ * so. */
 struct put { json_t *object; bool bad; };
 
 struct put put_begin(void);
@@ -22,8 +24,10 @@ void put_number(struct put *p, const char *key, double x);
 void put_count(struct put *p, const char *key, size_t n);
 void put_flag(struct put *p, const char *key, bool yes);
 void put_value(struct put *p, const char *key, json_t *value);   /* takes the reference; NULL makes p bad */
+/* The object, the caller's now; NULL (and nothing left behind) when any put failed. */
 json_t *put_end(struct put *p);
 
+/* Values by themselves, under the same rules as put_text and put_number; NULL when memory is short. */
 json_t *json_text(const char *text);
 json_t *json_number(double x);
 /* Appends and takes; returns the array, or NULL (array dropped) when either is NULL. */

@@ -34,6 +34,7 @@ enum ab_status page_finish(struct page *p, char **out, struct ab_diag *diag);
 /* Text made with printf that lives as long as the page; "" when memory is short. */
 const char *page_text(struct page *p, const char *fmt, ...) __attribute__((format(printf, 2, 3)));
 
+/* A heading of the page, a heading in it, an empty line (none at the top of a page). */
 void page_title(struct page *p, const char *text);
 void page_section(struct page *p, const char *text);
 void page_gap(struct page *p);

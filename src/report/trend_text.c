@@ -1,5 +1,4 @@
-/* trend_text.c - is it getting better, and did the changes do it: a table a line, then each change in plain
- * numbers
+/* trend_text.c - is it getting better, and did the changes do it: a table a line, then each change in numbers
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/reports.h"

@@ -117,7 +117,7 @@ static void put_all(struct ab_history *into, const struct ab_case *c)
 static const struct ab_past *history(struct ab_history *from, const char *line, size_t *n)
 {
 	struct ab_past *past = NULL;
-	enum ab_status st = ab_history_history(from, k, line, true, arena, &past, n, &diag);
+	enum ab_status st = ab_history_batches(from, k, line, true, arena, &past, n, &diag);
 
 	ck_assert_msg(st == AB_OK, "%s", diag.text);
 	return past;
@@ -533,7 +533,7 @@ START_TEST(only_what_is_asked)
 	size_t n;
 
 	put(store, work(PLAIN TASTED));
-	ck_assert_int_eq(ab_history_history(store, k, NULL, false, arena, &past, &n, &diag), AB_OK);
+	ck_assert_int_eq(ab_history_batches(store, k, NULL, false, arena, &past, &n, &diag), AB_OK);
 	ck_assert_uint_eq(n, 1);
 	ck_assert(past->n_facts == 0 && past->present == NULL && past->load > 0);
 }
@@ -653,7 +653,7 @@ START_TEST(out_of_memory)
 		ab_alloc_fail_at(at);
 		st = ab_history_open(path, &own, &diag);
 		if (st == AB_OK)
-			st = ab_history_history(own, k, NULL, true, short_one, &past, &n, &diag);
+			st = ab_history_batches(own, k, NULL, true, short_one, &past, &n, &diag);
 		ab_alloc_fail_at(-1);
 		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: status %d", at, (int)st);
 		ab_history_close(own);
