@@ -341,5 +341,7 @@ enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_tab
 		compile_families(&c);
 	if (!lint->no_memory)
 		compile_norms(&c);
+	if (!lint->no_memory)
+		compile_spoken(&c);
 	return lint->no_memory ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;
 }

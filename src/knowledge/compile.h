@@ -60,6 +60,8 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_check *check);
 void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
+/* Sorts all that a fault may be called. */
+void compile_spoken(struct compiler *c);
 
 /* Everything. Findings go to lint; AB_ENOMEM when memory is short. */
 enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_table *facts,

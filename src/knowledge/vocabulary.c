@@ -7,10 +7,12 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/knowledge.h>
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/record.h"
 #include "base/str.h"
+#include "knowledge/compile.h"
 
 enum { BARE = 96, SHORTEST_INSIDE = 4 };
 
@@ -111,15 +113,9 @@ static void bare_form(const char *word, char *to)
 
 typedef bool fits(const char *word, const char *listed);
 
-/* A letter as ab_word_cmp sees it: most words differ in the first, and hundreds are compared. */
-static char small_letter(char c)
-{
-	return c == ' ' || c == '_' ? '-' : c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 static bool same(const char *word, const char *listed)
 {
-	return small_letter(*word) == small_letter(*listed) && ab_word_cmp(word, listed) == 0;
+	return ab_word_cmp(word, listed) == 0;
 }
 
 /* word is bare already. */
@@ -190,13 +186,64 @@ static void add_lookalikes(const struct ab_knowledge *k, const char *word, struc
 	}
 }
 
+/* ---- the sorted list: nearly every word is in it, and every journal has some ---- */
+
+static int by_word(const void *a, const void *b)
+{
+	return ab_word_cmp(((const struct ab_spoken *)a)->word, ((const struct ab_spoken *)b)->word);
+}
+
+static void add_spoken(struct ab_knowledge *k, const char *word, size_t fault)
+{
+	if (word != NULL)
+		k->spoken[k->n_spoken++] = (struct ab_spoken){ word, (int)fault };
+}
+
+void compile_spoken(struct compiler *c)
+{
+	struct ab_knowledge *k = c->k;
+	size_t n = 0;
+	for (size_t i = 0; i < k->n_faults; i++)
+		n += 2 + k->faults[i].n_words;
+	k->spoken = compile_room(c, n, sizeof *k->spoken);
+	for (size_t i = 0; k->spoken != NULL && i < k->n_faults; i++) {
+		add_spoken(k, k->faults[i].id, i);
+		add_spoken(k, k->faults[i].title, i);
+		for (size_t j = 0; j < k->faults[i].n_words; j++)
+			add_spoken(k, k->faults[i].words[j], i);
+	}
+	if (k->n_spoken > 0)
+		qsort(k->spoken, k->n_spoken, sizeof *k->spoken, by_word);
+}
+
+/* The fault of a listed word; -1 when it is not listed, or for more than one. */
+static int spoken_fault(const struct ab_knowledge *k, const char *word)
+{
+	const struct ab_spoken key = { word, -1 };
+	if (k->n_spoken == 0)
+		return -1;
+	const struct ab_spoken *hit = bsearch(&key, k->spoken, k->n_spoken, sizeof key, by_word);
+	const struct ab_spoken *end = k->spoken + k->n_spoken;
+	if (hit == NULL)
+		return -1;
+	while (hit > k->spoken && by_word(hit - 1, &key) == 0)
+		hit--;
+	for (const struct ab_spoken *next = hit + 1; next < end && by_word(next, &key) == 0; next++)
+		if (next->fault != hit->fault)
+			return -1;
+	return hit->fault;
+}
+
 int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near_list, size_t max,
     size_t *n_near)
 {
 	struct near near = { near_list, near_list == NULL ? 0 : max, 0 };
 	char bare[BARE];
-	bare_form(word, bare);
-	int found = only_fit(k, word, same, &near);
+	int found = spoken_fault(k, word);
+	if (found < 0) {
+		bare_form(word, bare);
+		found = only_fit(k, word, same, &near);
+	}
 	if (found < 0 && near.n == 0)
 		found = only_fit(k, bare, same_bare, &near);
 	if (found < 0 && near.n == 0) {
