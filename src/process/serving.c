@@ -5,6 +5,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/serving.h"
+#include "process/co2.h"
 #include "process/words.h"
 #include "process/working.h"
 
@@ -54,6 +55,30 @@ static void set_line_share(struct ab_work *w)
 	    feet, bore.v, psi);
 }
 
+/* Gas the beer took up (at its pressure and temperature, or by priming) less what it holds as it is served: over 0 it
+ * breaks out in line and glass, under 0 the keg goes flat by and by. The same ASBC fit on both sides: grade A to 20 C. */
+static void set_gas_over(struct ab_work *w)
+{
+	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, temp_c, 1);
+	struct ab_told kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, pressure_kpa, 1);
+	struct ab_told taken = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, pressure_kpa, 1);
+	struct ab_told taken_at = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);
+	const struct ab_fact *gas = &w->facts[AB_F_PACK_CO2];
+	bool primed = ab_value(w, AB_F_PACK_PRIMING) > 0, own = (taken.known && taken_at.known) || primed;
+	int into = ab_word(w, AB_F_PACK_INTO);
+
+	if (!kpa.known)
+		kpa = taken;
+	if (into != AB_PACK_KEG || !AB_FACT_KNOWN(gas) || !own || !temp.known || !kpa.known)
+		return;
+	struct ab_basis basis = temp.basis;
+	ab_rest_on_basis(&basis, &kpa.basis);
+	ab_rest_on_fact(&basis, gas);
+	double holds = ab_co2_asbc(kpa.v, temp.v), u = hypot(gas->u, basis.guess ? 0.3 : 0.1);
+	ab_set(w, AB_F_SERVE_GAS_OVER, &basis, gas->value - holds, u, temp.v <= 20 ? 'A' : 'B',
+	    "%.2f volumes in the beer - %.2f that %.0f kPa hold at %.1f C", gas->value, holds, kpa.v, temp.v);
+}
+
 /* What is packaged in bottles is poured from bottles, and so on. */
 static void set_from(struct ab_work *w)
 {
@@ -71,5 +96,6 @@ void ab_facts_serving(struct ab_work *w)
 {
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
 	set_line_share(w);
+	set_gas_over(w);
 	set_from(w);
 }

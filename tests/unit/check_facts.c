@@ -224,7 +224,7 @@ END_TEST
  * several things, a working. */
 static const int silent[] = {
 	AB_F_RECIPE_FAMILY,          /* an attribute of <batch> itself */
-	AB_F_KEG_CO2,                /* it is in bottles */
+	AB_F_KEG_CO2, AB_F_SERVE_GAS_OVER, /* it is in bottles */
 };
 
 START_TEST(all_facts_of_a_full_journal)

@@ -10,6 +10,8 @@
 #define PACK(into) "<package at='2031-03-11T18:00' into='" into "'/>"
 #define TASTED(when) "<tasting at='" when "'/>"
 
+#define KEG "<package into='keg'/><carbonate pressure='0.9 bar' temp='4 C'/>"
+
 static const struct fact_row rows[] = {
 	{ .title = "days", PACK("bottles") TASTED("2031-04-10T18:00"), "store.days", 30, 1e-9 },
 	{ .title = "to the last tasting", PACK("bottles") TASTED("2031-04-10T18:00")
@@ -92,6 +94,16 @@ static const struct fact_row rows[] = {
 	{ .title = "bore untold", "<serve line-length='4 ft' pressure='12 psi'/>", "serve.line-share", AB_SILENT },
 	{ .title = "no pressure", "<serve line-length='4 ft' line-bore='4.8 mm' pressure='0 psi'/>",
 	  "serve.line-share", AB_SILENT },
+	/* 0.9 bar at 4 C hold 2.618 by the ASBC fit, at 10 C 2.149; 0.4 bar at 4 C 1.933, 1.4 bar 3.303 */
+	{ .title = "served as it was gassed", KEG "<serve temp='4 C'/>", "serve.gas-over", 0, 1e-9 },
+	{ .title = "served warmer, it foams", KEG "<serve temp='10 C'/>", "serve.gas-over", 0.469, 0.001, .u = 0.1414 },
+	{ .title = "served under less pressure too", KEG "<serve temp='4 C' pressure='0.4 bar'/>", "serve.gas-over", 0.685, 0.001 },
+	{ .title = "under more it takes up", KEG "<serve temp='4 C' pressure='1.4 bar'/>", "serve.gas-over", -0.685, 0.001 },
+	{ .title = "how cold is untold", KEG "<serve pressure='0.4 bar'/>", "serve.gas-over", AB_SILENT },
+	{ .title = "how it was gassed is untold", "<package into='keg'/><serve temp='4 C' pressure='0.4 bar'/>",
+	  "serve.gas-over", AB_SILENT },
+	{ .title = "no keg", "<package into='bottles'/><carbonate pressure='0.9 bar' temp='4 C'/><serve temp='10 C'/>",
+	  "serve.gas-over", AB_SILENT },
 	{ .title = "tower", "<serve tower-warm='yes'/>", "serve.tower-warm", 1, 0 },
 	{ .title = "glass", "<serve glass='greasy'/>", "serve.glass", 0, 0, .word = "greasy" },
 	{ .title = "sediment", "<serve sediment-poured='yes'/>", "serve.sediment-poured", 1, 0 },
