@@ -284,7 +284,9 @@ START_TEST(four_grades_are_all_there_are)
 			mix_add(&mix, without->log_evidence);
 		}
 		finding[f] = (struct ab_finding){ AB_SEEN_NOTHING, 0, 0 };
-		mix_compare(k->faults[f].id, &mix, without);
+		/* What the family is meant to have is a cause only of a grade it may reach: there the four stand in networks of their own. */
+		if (!ab_fault_expected(k, facts, evidence.family, (int)f, 1))
+			mix_compare(k->faults[f].id, &mix, without);
 	}
 }
 END_TEST
