@@ -106,8 +106,7 @@ enum ab_status help_greet(struct cli *cli)
 {
 	struct ab_str s;
 	ab_str_init(&s, 0);
-	ab_str_add(&s, "afterboil helps you find out what went wrong with a beer, and what to do "
-	    "about it.\n\n"
+	ab_str_add(&s, "afterboil helps you find out what went wrong with a beer and what to do next.\n\n"
 	    "Something off in your glass? Say what you taste, in your own words:\n"
 	    "    afterboil diagnose --fault buttery\n\n"
 	    "You keep journals? Point at their folder:\n"
