@@ -5,22 +5,22 @@
  * time, space, tasters and their blind spots.
  *
  *   <brewery xmlns="urn:afterboil:profile:1" name="..." currency="$" units="metric|us"
- *   space="none|drawer|cupboard|floor"
- *       noise-matters="yes|no" smoke-matters="yes|no" horizon="1 y" room="21 C" altitude="1500 m">
+ *           space="none|drawer|cupboard|floor" noise-matters="yes|no" smoke-matters="yes|no" horizon="1 y"
+ *           room="21 C" altitude="1500 m">
  *     <batch-size volume="20 L"/>
  *     <per-year batches="12"/>
- *     <brews family="pale-hoppy" share="60 %"/>                 any number; family is needed
- *     <money now="120" per-year="60"/>                          a bare number or with the currency's sign
- *     <time per-batch="45 min"/>                                 minutes more a batch that a plan may cost
+ *     <brews family="pale-hoppy" share="60 %"/>       any number; family is needed
+ *     <money now="120" per-year="60"/>                a bare number or with the currency's sign
+ *     <time per-batch="45 min"/>                      minutes more a batch that a plan may cost
  *     <packs into="bottles|keg|cask|cans"/>
- *     <owns change="thermostat-fridge" since="2031-01-05" unused="yes"/>   change (needed): an id of
- *     rules/upgrades.xml
- *     <usual>...</usual>       the same elements as in a <batch>, in the profile's namespace: <water
- *     .../><chill .../><gear .../><vessel .../>
- *     <taster name="..." blind-to="diacetyl, dms" panel="1"/>    name is needed; panel = people behind this
- *     name
- *     <price change="id" cost="35" per-year="10" time="20 min"/> what it costs this brewer: to buy, to run,
- *     in time a batch
+ *     <owns change="thermostat-fridge"                needed: an id of rules/upgrades.xml
+ *           since="2031-01-05" unused="yes"/>
+ *     <usual>...</usual>                              elements of a <batch>, in the profile's namespace:
+ *                                                     <water .../><chill .../><gear .../><vessel .../>
+ *     <taster name="..." blind-to="diacetyl, dms"     name is needed
+ *             panel="1"/>                             people behind this name
+ *     <price change="id" cost="35" per-year="10"      what it costs this brewer: to buy, to run,
+ *            time="20 min"/>                          in time a batch
  *     <refuses change="id"/>
  *     <note>text</note>
  *   </brewery>

@@ -1,10 +1,9 @@
 /* redraw.h - the likely range of a diagnosis: estimates drawn anew within their step, and solved again
  *
  * Each estimated number has a step, the standard deviation of a normal error on a scale where every value is
- * allowed:
- *   prior of a cause (with its signs)   ln odds            x + sd z
- *   a link, a leak                      logit of each of its tail's three probabilities, moved by the same sd
- *   z
+ * allowed; z is one standard normal draw:
+ *   prior of a cause (with its signs)   ln odds + sd z
+ *   a link, a leak                      logit + sd z of each of its tail's three probabilities
  * Moving all three by one z keeps the tail monotone; 0 and 1 stay what they are. A step of 0 leaves the
  * number alone. Each draw is solved exactly; the range is the 10th and the 90th percentile over the draws,
  * per cause (the interpolated quantile of gsl_stats_quantile_from_sorted_data, type 7 in R's list: Hyndman
