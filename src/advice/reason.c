@@ -65,8 +65,8 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 	if (cause != NULL)
 		main_words = ab_arena_printf(a->arena,
 		    "%s is: %s (it would strike about %.0f of 100 batches). ",
-		    a->n_cases > 0 ? "What costs you most, over your batches," : "What costs brewers most", cause,
-		    100 * top->p);
+		    a->n_cases > 0 ? "What costs you most, over your batches," : "What costs brewers most",
+		    cause, 100 * top->p);
 	if (out->hot_side)
 		side = "Most of the trouble comes from before the end of the boil: your cold side is not the "
 		    "place to spend. ";

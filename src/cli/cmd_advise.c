@@ -81,7 +81,8 @@ enum ab_status cmd_advise(struct cli *cli)
 	if (st != AB_OK)
 		return st;
 	limits(cli, &options);
-	st = ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice, &cli->diag);
+	st = ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice,
+	    &cli->diag);
 	if (st == AB_OK)
 		st = file_all(cli, cases, advice);
 	if (st != AB_OK)

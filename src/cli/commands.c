@@ -4,7 +4,8 @@
  *   1. a row in commands[] here and its bit in enum FOR_... (commands.h), in the same order
  *   2. its function in a file cmd_NAME.c, declared at the end of cli.h, and named in Makefile.am
  *   3. its bit in the rows of options[] that it takes
- *   4. a test in tests/cli/NAME.t: help.t and man.t then hold the help and the manual to the table by themselves
+ *   4. a test in tests/cli/NAME.t: help.t and man.t then hold the help and the manual to the table by
+ *   themselves
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
@@ -13,9 +14,11 @@
 #include <string.h>
 
 static const char *const diagnose_examples[] = {
-	"afterboil diagnose --fault buttery=3 --fault \"green apple\"", "no journal at hand: only what you taste",
-	"afterboil diagnose journals/ --batch 2031-04", "one batch of a folder",
-	"zcat all.xml.gz | afterboil diagnose --stream", "many journals in, one JSON object a line out", NULL };
+	"afterboil diagnose --fault buttery=3 --fault \"green apple\"",
+	"no journal at hand: only what you taste", "afterboil diagnose journals/ --batch 2031-04",
+	"one batch of a folder",
+	"zcat all.xml.gz | afterboil diagnose --stream", "many journals in, one JSON object a line out",
+	NULL };
 static const char *const advise_examples[] = {
 	"afterboil advise journals/ --budget 120", "what to do differently, or buy, with so much money",
 	"afterboil advise journals/ --budget 0", "free habits only",
@@ -35,14 +38,17 @@ static const char *const rules_examples[] = {
 
 const struct command commands[] = {
 	{ "diagnose", cmd_diagnose, "find out what most likely spoiled a batch", "[FILE|FOLDER|-]...",
-	    "Reads journals, or just the faults you name with --fault, and ranks what in the process most likely "
+	    "Reads journals, or just the faults you name with --fault, and ranks what in the process "
+	    "most likely "
 	    "caused them: how sure that is, what speaks for and "
-	    "against it, what else it could be, what to check next and what to do next time. Of several batches "
+	    "against it, what else it could be, what to check next and what to do next time. Of "
+	    "several batches "
 	    "the newest that was tasted and had faults is shown; "
 	    "--batch picks another, --all shows each.",
 	    diagnose_examples },
-	{ "advise", cmd_advise, "rank what to change or buy next for your money and time", "[FILE|FOLDER|-]...",
-	    "Reads all your journals, files them in the history, and looks for the set of changes that takes "
+	{ "advise", cmd_advise, "rank what to change or buy next for your money and time",
+	    "[FILE|FOLDER|-]...", "Reads all your journals, files them in the history, and looks for the set "
+	    "of changes that takes "
 	    "most flaws out of your next batches within the limits "
 	    "you give (or your profile states). Free habits come first. Says what each budget would buy, and "
 	    "when nothing needs to be bought. With a profile alone (--profile) it goes by what is usual.",
@@ -51,11 +57,13 @@ const struct command commands[] = {
 	    "[FILE|FOLDER|-]...",
 	    "Files the journals given in the history, then shows the flaw load batch after batch, compares "
 	    "before and after each change, and looks for what the bad "
-	    "batches share. Without files it shows the history as it is. Reading the same journals twice changes "
+	    "batches share. Without files it shows the history as it is. Reading the same journals "
+	    "twice changes "
 	    "nothing.",
 	    trend_examples },
 	{ "facts", cmd_facts, "show what a journal amounts to, with the working", "FILE|FOLDER|-...",
-	    "Lists every fact that could be learned from a journal: its value, its uncertainty, where it came "
+	    "Lists every fact that could be learned from a journal: its value, its uncertainty, "
+	    "where it came "
 	    "from, how far its formula can be trusted, and how it "
 	    "was worked out. With --all also what is unknown.",
 	    facts_examples },
@@ -79,10 +87,12 @@ enum { FOR_JOURNALS = FOR_DIAGNOSE | FOR_ADVISE | FOR_TREND | FOR_FACTS };
 
 const struct option_row options[] = {
 	{ 'f', "fault", "WORD=N",
-	    "a fault you taste, in plain words, with its intensity 1 (barely there) to 5 (undrinkable), 3 when "
+	    "a fault you taste, in plain words, with its intensity 1 (barely there) to 5 "
+	    "(undrinkable), 3 when "
 	    "not told; may be repeated",
 	    FOR_DIAGNOSE, OPT_LIST, AT(faults), 0, 0, NULL },
-	{ 0, "absent", "WORD", "a fault you looked for and did not find; may be repeated", FOR_DIAGNOSE, OPT_LIST,
+	{ 0, "absent", "WORD", "a fault you looked for and did not find; may be repeated",
+	    FOR_DIAGNOSE, OPT_LIST,
 	    AT(absent), 0, 0, NULL },
 	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose), or the one to advise for",
 	    FOR_DIAGNOSE | FOR_ADVISE, OPT_TEXT, AT(family), 0, 0, NULL },
@@ -99,7 +109,8 @@ const struct option_row options[] = {
 	    AT(running), 0, 1e9, NULL },
 	{ 0, "minutes", "N", "extra minutes that each batch may take", FOR_ADVISE, OPT_NUMBER, AT(minutes), 0,
 	    1e5, NULL },
-	{ 0, "horizon", "YEARS", "years over which running costs count; 1 when not told", FOR_ADVISE, OPT_NUMBER,
+	{ 0, "horizon", "YEARS", "years over which running costs count; 1 when not told",
+	    FOR_ADVISE, OPT_NUMBER,
 	    AT(horizon), 0.01, 50, NULL },
 	{ 0, "changes", "N", "at most so many new habits at once; 6 when not told", FOR_ADVISE, OPT_WHOLE,
 	    AT(changes), 1, 100, NULL },
@@ -110,9 +121,11 @@ const struct option_row options[] = {
 	    FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
 	{ 0, "stream", NULL, "read journals from standard input without end, write one JSON object a line",
 	    FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },
-	{ 'p', "profile", "FILE", "the brewery profile; else profile.xml beside the journals or one folder up",
+	{ 'p', "profile", "FILE",
+	    "the brewery profile; else profile.xml beside the journals or one folder up",
 	    FOR_ALL & ~FOR_RULES, OPT_TEXT, AT(profile), 0, 0, NULL },
-	{ 'r', "rules", "DIR", "a folder of rules that adds to the base rules or replaces some; may be repeated",
+	{ 'r', "rules", "DIR",
+	    "a folder of rules that adds to the base rules or replaces some; may be repeated",
 	    FOR_ALL, OPT_LIST, AT(rules), 0, 0, NULL },
 	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL, OPT_TEXT,
 	    AT(rules_base), 0, 0, NULL },
@@ -120,7 +133,8 @@ const struct option_row options[] = {
 	    FOR_ADVISE | FOR_TREND, OPT_TEXT, AT(store), 0, 0, NULL },
 	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_TREND, OPT_FLAG,
 	    AT(no_store), 0, 0, NULL },
-	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG, AT(lint), 0, 0, NULL },
+	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
+	    AT(lint), 0, 0, NULL },
 	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~FOR_CHECK, OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },

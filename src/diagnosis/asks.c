@@ -328,8 +328,8 @@ static enum ab_status rank(struct asking *g, struct ab_ask *unknown, size_t n)
 }
 
 /* The network is solved a hundred times, and most links go to faults that were not found. Those only lower
- * their causes' odds, by a factor that no answer changes: it is put into the odds once (equal but for rounding,
- * about 1e-15), and the links are left out. False when memory is short. */
+ * their causes' odds, by a factor that no answer changes: it is put into the odds once (equal but for
+ * rounding, about 1e-15), and the links are left out. False when memory is short. */
 static bool put_absent_into_odds(struct asking *g)
 {
 	static const double MOST = 500;   /* of network.h */
@@ -367,7 +367,8 @@ enum ab_status diagnose_asks(struct job *job)
 		.asks = ab_arena_alloc(job->arena, n_facts + job->k->n_checks, sizeof *g.asks) };
 	struct ab_ask *unknown = ab_arena_alloc(job->arena, n_facts, sizeof *unknown);
 	if (g.facts == NULL || g.asks == NULL || unknown == NULL ||
-	    !net_build(job->k, job->facts, job->evidence, false, job->arena, &g.b) || !put_absent_into_odds(&g))
+	    !net_build(job->k, job->facts, job->evidence, false, job->arena, &g.b) ||
+	    !put_absent_into_odds(&g))
 		return job_no_memory(job);
 	memcpy(g.facts, job->facts, n_facts * sizeof *g.facts);
 	enum ab_status st = weigh_checks(&g);

@@ -296,7 +296,9 @@
 	N(SERVE_LINE_SHARE, "serve.line-share", "share", 0, 50, \
 	    "beer line as a share of the length that balances", \
 	    "How long is the beer line, and at what pressure?", 2) \
-	N(SERVE_GAS_OVER, "serve.gas-over", "vol", -8, 8, "gas of the keg's beer over what it holds as it is served", "At what pressure and how cold is the keg served?", 1) \
+	N(SERVE_GAS_OVER, "serve.gas-over", "vol", -8, 8, \
+	    "gas of the keg's beer over what it holds as it is served", \
+	    "At what pressure and how cold is the keg served?", 1) \
 	F(SERVE_TOWER_WARM, "serve.tower-warm", "the tap or its line is warm", NULL, 1) \
 	W(SERVE_GLASS, "serve.glass", ab_words_glass, "how the glass was cleaned", \
 	    "How do you wash the glass?", 0) \

@@ -55,8 +55,9 @@ static void set_line_share(struct ab_work *w)
 	    feet, bore.v, psi);
 }
 
-/* Gas the beer took up (at its pressure and temperature, or by priming) less what it holds as it is served: over 0 it
- * breaks out in line and glass, under 0 the keg goes flat by and by. The same ASBC fit on both sides: grade A to 20 C. */
+/* Gas the beer took up (at its pressure and temperature, or by priming) less what it holds as it is served:
+ * over 0 it breaks out in line and glass, under 0 the keg goes flat by and by. The same ASBC fit on both
+ * sides: grade A to 20 C. */
 static void set_gas_over(struct ab_work *w)
 {
 	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, temp_c, 1);

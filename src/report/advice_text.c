@@ -8,7 +8,8 @@
 #include "report/saying.h"
 
 enum { MOST_STEPS = 6, BAR = 16 };
-/* Less than this share of the load now is almost nothing: no reason to spend (estimate; what the planner itself holds too small to buy). */
+/* Less than this share of the load now is almost nothing: no reason to spend (estimate; what the planner
+ * itself holds too small to buy). */
 static const double ALMOST_NOTHING = 0.02;
 
 struct telling {
@@ -28,7 +29,8 @@ static void say_limits(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
 	page_begin(t->p, 0);
-	page_say(t->p, PLAIN, a->n_batches == 0 ? "" : page_text(t->p, "Read: %s. ", say_count(t->p, a->n_batches, "batch", "batches")));
+	page_say(t->p, PLAIN, a->n_batches == 0 ? "" : page_text(t->p,
+	    "Read: %s. ", say_count(t->p, a->n_batches, "batch", "batches")));
 	page_say(t->p, PLAIN,
 	    isfinite(a->budget) ? page_text(t->p, "To spend now: %s. ", say_money(t->p, a->budget))
 				: "No limit of money was given (--budget sets one). ");
@@ -58,7 +60,8 @@ static const char *price_of(const struct telling *t, const struct ab_item *item)
 	const char *running =
 	    item->running_cost > 0 ? page_text(t->p, ", %s a year", say_money(t->p, item->running_cost)) : "";
 	const char *time = fabs(item->minutes) >= 0.5
-	    ? page_text(t->p, ", %s%s", item->minutes > 0 ? "" : "saves ", say_minutes(t->p, fabs(item->minutes)))
+	    ? page_text(t->p, ", %s%s", item->minutes > 0 ? "" : "saves ",
+	    say_minutes(t->p, fabs(item->minutes)))
 	    : "";
 	return page_text(t->p, "%s%s%s", money, running, time);
 }
@@ -66,7 +69,8 @@ static const char *price_of(const struct telling *t, const struct ab_item *item)
 static const char *basis_of(enum ab_basis basis)
 {
 	static const char *const words[] = {
-		[AB_BASIS_REPLAY] = "replayed", [AB_BASIS_RATED] = "rated", [AB_BASIS_MIXED] = "partly replayed" };
+		[AB_BASIS_REPLAY] = "replayed", [AB_BASIS_RATED] = "rated",
+		    [AB_BASIS_MIXED] = "partly replayed" };
 	return words[basis];
 }
 
@@ -76,7 +80,8 @@ static void say_because(const struct telling *t, const struct ab_item *item)
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_because *b = &item->because[i];
 		page_say(t->p, QUIET,
-		    page_text(t->p, "; %s <- %s", t->k->faults[b->fault].title, t->k->causes[b->cause].title));
+		    page_text(t->p, "; %s <- %s", t->k->faults[b->fault].title,
+		    t->k->causes[b->cause].title));
 	}
 }
 
@@ -103,13 +108,15 @@ static void say_left_over(const struct telling *t, double spent)
 	const struct ab_advice *a = t->a;
 	if (!isfinite(a->budget) || !(a->budget - spent > 0.005))
 		return;
-	const char *lead = page_text(t->p, "The other %s would buy almost nothing more", say_money(t->p, a->budget - spent));
+	const char *lead = page_text(t->p, "The other %s would buy almost nothing more",
+	    say_money(t->p, a->budget - spent));
 	for (size_t i = 0; i < a->n_frontier; i++) {
 		const struct ab_step *s = &a->frontier[i];
 		if (s->cost <= a->budget || s->load > a->load_after - ALMOST_NOTHING * a->load_before)
 			continue;
 		page_para(t->p, 1, PLAIN,
-		    page_text(t->p, "%s; %s in all would (load left: %s).", lead, say_money(t->p, s->cost), say_fixed(t->p, s->load, 2)));
+		    page_text(t->p, "%s; %s in all would (load left: %s).", lead, say_money(t->p, s->cost),
+		    say_fixed(t->p, s->load, 2)));
 		return;
 	}
 	page_para(t->p, 1, PLAIN, page_text(t->p, "%s, nor would any greater sum.", lead));
@@ -154,7 +161,8 @@ static void say_effect(const struct telling *t)
 			page_bar(t->p, a->load_after / most, BAR), say_fixed(t->p, a->load_after, 2),
 			say_percent(t->p, a->flawless_after)));
 	page_para(t->p, 2, QUIET,
-	    "Flaw load: each fault's weight times its strength. Minus: what a change takes off it, after those above; "
+	    "Flaw load: each fault's weight times its strength. Minus: what a change takes off it, after "
+	    "those above; "
 	    "replayed on your batches or rated by the rules. Firm: how many plans keep it when estimates are "
 	    "moved. Fault <- its cause.");
 }
@@ -168,7 +176,8 @@ static void say_recurrences(const struct telling *t)
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_recurrence *r = &t->a->recurrences[i];
 		page_point(t->p, 2, "*", PLAIN,
-		    page_text(t->p, "%s: %s (usual for brewers: %s; seen over %s of your batches: %s), load %s",
+		    page_text(t->p,
+		    "%s: %s (usual for brewers: %s; seen over %s of your batches: %s), load %s",
 			t->k->causes[r->cause].title, say_percent(t->p, r->p), say_percent(t->p, r->prior),
 			say_short(t->p, r->data_weight, 1), say_percent(t->p, r->observed),
 			say_short(t->p, r->load, 2)));
@@ -198,7 +207,8 @@ static size_t pick_steps(const struct ab_advice *a, bool *shown, size_t most)
 		size_t best = 0;
 		for (size_t i = 1; i + 1 < n; i++)
 			if (!shown[i] &&
-			    (shown[best] || bend(a->frontier, shown, i, n) > bend(a->frontier, shown, best, n)))
+			    (shown[best] || bend(a->frontier, shown, i, n) > bend(a->frontier,
+			    shown, best, n)))
 				best = i;
 		shown[best] = true;
 	}
@@ -210,7 +220,8 @@ static void say_frontier(const struct telling *t)
 	const struct ab_advice *a = t->a;
 	bool *chosen = t->p->bad ? NULL : ab_arena_alloc(t->p->arena, a->n_frontier, sizeof *chosen);
 	size_t shown =
-		   chosen == NULL ? 0 : pick_steps(a, chosen, t->p->look->verbose ? a->n_frontier : MOST_STEPS),
+		   chosen == NULL ? 0 : pick_steps(a, chosen, t->p->look->verbose
+		   ? a->n_frontier : MOST_STEPS),
 	       row = 1;
 	const char **cells = shown < 2 ? NULL : ab_arena_alloc(t->p->arena, 3 * (shown + 1), sizeof *cells);
 	double most = a->load_before > 0 ? a->load_before : 1;
@@ -232,8 +243,8 @@ static void say_frontier(const struct telling *t)
 	page_table(t->p, 2, "rro", true, cells, shown + 1);
 	if (isfinite(a->enough))
 		page_para(t->p, 2, PLAIN,
-		    a->enough > 0 ? page_text(t->p, "%s is enough for four fifths of what any money would bring.",
-					say_money(t->p, a->enough))
+		    a->enough > 0 ? page_text(t->p,
+		    "%s is enough for four fifths of what any money would bring.", say_money(t->p, a->enough))
 				  : "No money is needed for four fifths of what any money would bring.");
 }
 
@@ -244,7 +255,8 @@ static void say_first_check(const struct telling *t)
 		return;
 	page_section(t->p, "Check first, before you spend");
 	page_begin(t->p, 2);
-	page_say(t->p, LOUD, ask->is_check ? t->k->checks[ask->check].title : t->k->facts->defs[ask->slot].title);
+	page_say(t->p, LOUD, ask->is_check ? t->k->checks[ask->check].title
+	    : t->k->facts->defs[ask->slot].title);
 	page_say(t->p, QUIET,
 	    page_text(t->p, " (about %s, %s)", say_minutes(t->p, ask->minutes),
 		ask->cost > 0 ? say_money(t->p, ask->cost) : "free"));
@@ -300,10 +312,13 @@ static void say_gap(const struct telling *t)
 	page_gap(t->p);
 	page_para(t->p, 0, QUIET,
 	    a->gap > 0
-		? page_text(t->p, "Within the limits no other plan would take off more than %s beyond this one.",
+		? page_text(t->p,
+		    "Within the limits no other plan would take off more than %s beyond this one.",
 		      say_short(t->p, a->gap, 4))
-		: "Taken one by one, these figures allow no better plan within the limits: that was proved. What the changes "
-		  "do together is replayed on your batches and may differ a little; all figures are estimates.");
+		: "Taken one by one, these figures allow no better plan within the limits: that was proved. "
+		    "What the changes "
+		  "do together is replayed on your batches and may differ a little; all figures are "
+		      "estimates.");
 }
 
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice)

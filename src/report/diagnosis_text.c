@@ -1,6 +1,7 @@
 /* diagnosis_text.c - one screen that says what most likely went wrong with a batch, why, and what to do
  *
- * The order is that of a good talk over the glass: is it bad at all, what it was, why, what else, what to look at, what to do, what to mind.
+ * The order is that of a good talk over the glass: is it bad at all, what it was, why, what else, what to
+ * look at, what to do, what to mind.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/reports.h"
@@ -12,9 +13,11 @@
 #include "report/saying.h"
 
 /* How much of each list fits on one screen; all of it when verbose. */
-static const double LIKELY = 0.3, EVEN = 0.5, SURE = 0.6;   /* where "perhaps" and "probably" begin (ab_likely_word) */
+static const double LIKELY = 0.3, EVEN = 0.5, SURE = 0.6;   /* where "perhaps" and "probably" begin
+							     * (ab_likely_word) */
 static const double HARDLY = 0.1;               /* a leader below it is told as one of many */
-static const double BLAMED = 0.2;               /* from here on a cause belongs in the story told, and its caution is said */
+static const double BLAMED = 0.2;               /* from here on a cause belongs in the story told, and its
+						 * caution is said */
 static const double WORTH_ASKING = 0.05;        /* bits; what promises less changes no verdict */
 enum {
 	MOST_REASONS = 4,
@@ -58,7 +61,8 @@ static const char *capital(struct page *p, const char *word)
 
 static const char *lower_first(struct page *p, const char *word)
 {
-	bool name = isupper((unsigned char)word[0]) && (isupper((unsigned char)word[1]) || isdigit((unsigned char)word[1]));
+	bool name = isupper((unsigned char)word[0]) &&
+	    (isupper((unsigned char)word[1]) || isdigit((unsigned char)word[1]));
 	return name ? word : page_text(p, "%c%s", tolower((unsigned char)word[0]), word + 1);
 }
 
@@ -92,8 +96,8 @@ static void say_tasted(const struct telling *t)
 		if (found->seen != AB_SEEN_FOUND)
 			continue;
 		page_say(t->p, PLAIN,
-		    page_text(t->p, "%s%s: %s%s", i++ > 0 ? "; " : "", lower_first(t->p, t->k->faults[f].title),
-			ab_grade_name(found->grade),
+		    page_text(t->p, "%s%s: %s%s", i++ > 0 ? "; " : "",
+		    lower_first(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
 			in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)"
 								     : ""));
 	}
@@ -106,7 +110,8 @@ static void say_tasted(const struct telling *t)
 static void say_top(const struct telling *t, const struct ab_suspect *s)
 {
 	const struct ab_cause *cause = &t->k->causes[s->cause];
-	const char *word = s->blame < HARDLY ? "first of many" : ab_likely_word(s->blame, s->blame_low, s->blame_high);
+	const char *word = s->blame < HARDLY ? "first of many" : ab_likely_word(s->blame, s->blame_low,
+	    s->blame_high);
 	page_section(t->p, t->d->verdict_benign ? "What it most likely is" : "What most likely happened");
 	page_begin(t->p, 2);
 	page_say(t->p, LOUD, page_text(t->p, "%s: %s", capital(t->p, word), lower_first(t->p, cause->title)));
@@ -121,7 +126,8 @@ static void say_top(const struct telling *t, const struct ab_suspect *s)
 		page_para(t->p, 2, PLAIN, cause->why);
 	if (s->blame < LIKELY)
 		page_para(t->p, 2, PLAIN,
-		    "No single cause stands out yet: a check or a few more notes will tell more than a guess.");
+		    "No single cause stands out yet: a check or a few more notes will tell more "
+		    "than a guess.");
 }
 
 static const char *reason_text(const struct telling *t, const struct ab_reason *r)
@@ -131,12 +137,14 @@ static const char *reason_text(const struct telling *t, const struct ab_reason *
 	return r->is_fault ? t->k->faults[r->fault].title : t->k->facts->defs[r->slot].title;
 }
 
-/* Without its only fault nothing would be to blame: that is no news, unless there is no other reason at all; nor is what changes nothing. */
+/* Without its only fault nothing would be to blame: that is no news, unless there is no other reason at all;
+ * nor is what changes nothing. */
 static bool is_news(const struct telling *t, const struct ab_reason *r, double blame, size_t n)
 {
 	if (fabs(blame - r->blame_without) < 0.005)
 		return false;
-	return n == 1 || !r->is_fault || n_found(t) > 1 || t->c->evidence.finding[r->fault].seen != AB_SEEN_FOUND;
+	return n == 1 || !r->is_fault || n_found(t) > 1 ||
+	    t->c->evidence.finding[r->fault].seen != AB_SEEN_FOUND;
 }
 
 static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone,
@@ -151,7 +159,8 @@ static void say_reasons(const struct telling *t, const char *title, const char *
 			page_section(t->p, title);
 		page_item(t->p, 2, mark, tone);
 		page_say(t->p, PLAIN, reason_text(t, r));
-		page_say(t->p, QUIET, page_text(t->p, " (without this: %s)", say_percent(t->p, r->blame_without)));
+		page_say(t->p, QUIET,
+		    page_text(t->p, " (without this: %s)", say_percent(t->p, r->blame_without)));
 		page_end(t->p);
 	}
 }
@@ -197,7 +206,8 @@ static void say_story(const struct telling *t)
 	page_say(t->p, PLAIN, "The best single story has more than one cause: ");
 	for (size_t i = 0; i < t->d->n_story; i++)
 		if (blame_of(t, t->d->story[i]) >= BLAMED)
-			say_next(t->p, LOUD, told++, n, lower_first(t->p, t->k->causes[t->d->story[i]].title));
+			say_next(t->p, LOUD, told++, n,
+			    lower_first(t->p, t->k->causes[t->d->story[i]].title));
 	page_say(t->p, PLAIN, ".");
 	page_end(t->p);
 }
@@ -216,7 +226,8 @@ static void say_risks(const struct telling *t)
 		int cause = t->d->risks[i];
 		page_item(t->p, 2, "~", QUIET);
 		page_say(t->p, PLAIN, t->k->causes[cause].title);
-		page_say(t->p, QUIET, page_text(t->p, " (so with %s)", say_percent(t->p, t->d->present[cause])));
+		page_say(t->p, QUIET,
+		    page_text(t->p, " (so with %s)", say_percent(t->p, t->d->present[cause])));
 		page_end(t->p);
 	}
 }
@@ -224,10 +235,12 @@ static void say_risks(const struct telling *t)
 static const char *cost_of(const struct telling *t, const struct ab_ask *ask)
 {
 	const char *time =
-	    ask->minutes > 0 ? page_text(t->p, "about %s", say_minutes(t->p, ask->minutes)) : "only remembering";
+	    ask->minutes > 0 ? page_text(t->p, "about %s", say_minutes(t->p, ask->minutes))
+	    : "only remembering";
 	const char *money = ask->cost > 0 ? page_text(t->p, ", %s", say_money(t->p, ask->cost)) : ", free";
 	const char *wait = ask->wait_days > 0
-	    ? page_text(t->p, ", answer after %s", say_count(t->p, (size_t)(ask->wait_days + 0.5), "day", "days"))
+	    ? page_text(t->p, ", answer after %s", say_count(t->p, (size_t)(ask->wait_days + 0.5),
+	    "day", "days"))
 	    : "";
 	return page_text(t->p, "%s%s%s", time, money, wait);
 }
@@ -302,7 +315,8 @@ static void say_unjudged(const struct telling *t)
 	if (n == 0 && t->d->n_unexplained == 0)
 		return;
 	page_section(t->p, "What could not be judged");
-	say_titles(t, "No cause in the rules explains it well: ", t->d->unexplained, t->d->n_unexplained, true);
+	say_titles(t, "No cause in the rules explains it well: ", t->d->unexplained,
+	    t->d->n_unexplained, true);
 	say_titles(t, "Not in the journal, and it would matter: ", t->d->unknown, n, false);
 }
 
@@ -316,10 +330,12 @@ static bool is_alarm(const struct ab_warning *w)
 static const char *warning_text(const struct telling *t, const struct ab_warning *w)
 {
 	int cause = ab_cause_find(t->k, w->id);
-	return cause < 0 ? w->text : page_text(t->p, "%s: %s", t->k->causes[cause].title, lower_first(t->p, w->text));
+	return cause < 0 ? w->text : page_text(t->p, "%s: %s", t->k->causes[cause].title,
+	    lower_first(t->p, w->text));
 }
 
-/* One alarm: the reckoned pressure and the gushing found ask for the same care, and said twice it would be skipped. */
+/* One alarm: the reckoned pressure and the gushing found ask for the same care, and said twice it would be
+ * skipped. */
 static void say_alarm(const struct telling *t)
 {
 	for (size_t i = 0; i < t->d->n_warnings; i++) {
@@ -362,13 +378,15 @@ static void say_harmless(const struct telling *t)
 	double guilt = most_guilt(t);
 	if (guilt >= EVEN)
 		page_para(t->p, 0, PLAIN,
-		    "Part of what was found is harmless in such a beer, but not all: a cause in the process stands among "
+		    "Part of what was found is harmless in such a beer, but not all: a cause in the process "
+		    "stands among "
 		    "the other suspects.");
 	else if (t->d->suspects[0].blame >= SURE && guilt < LIKELY)
 		page_para(t->p, 0, GOOD, "Nothing seems to be wrong with this beer. Change nothing yet.");
 	else
 		page_para(t->p, 0, GOOD,
-		    "Perhaps nothing is wrong with this beer. Change nothing yet; look first at what is listed "
+		    "Perhaps nothing is wrong with this beer. Change nothing yet; look first at "
+		    "what is listed "
 		    "below to check.");
 }
 
@@ -378,10 +396,12 @@ static void say_first(const struct telling *t)
 	if (d->verdict_benign)
 		say_harmless(t);
 	else if (d->nothing_found && t->c->tasted)
-		page_para(t->p, 0, GOOD, "No fault was found in this batch. Well brewed: keep doing what you did.");
+		page_para(t->p, 0, GOOD,
+		    "No fault was found in this batch. Well brewed: keep doing what you did.");
 	else if (d->nothing_found)
 		page_para(t->p, 0, PLAIN,
-		    "Not tasted yet, so there is nothing to explain. Taste it and write down what you find; what "
+		    "Not tasted yet, so there is nothing to explain. Taste it and write down what you "
+		    "find; what "
 		    "the journal alone tells is below.");
 	else if (d->n_suspects == 0)
 		page_para(t->p, 0, PLAIN, "None of the causes in the rules fits what was found.");
@@ -398,7 +418,8 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 	if (top != NULL) {
 		say_top(&t, top);
 		say_reasons(&t, "Why", "+", GOOD, top->blame, top->pro, top->n_pro, MOST_REASONS);
-		say_reasons(&t, "What speaks against it", "-", BAD, top->blame, top->con, top->n_con, MOST_AGAINST);
+		say_reasons(&t, "What speaks against it", "-", BAD, top->blame, top->con, top->n_con,
+		    MOST_AGAINST);
 		say_others(&t);
 		say_story(&t);
 	}
@@ -416,15 +437,18 @@ void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n
 	bool spoiled = false, judged = false;
 	for (size_t i = 0; i < n; i++) {
 		judged = judged || !cases[i]->diagnosis->nothing_found;
-		spoiled = spoiled || (!cases[i]->diagnosis->nothing_found && !cases[i]->diagnosis->verdict_benign);
+		spoiled = spoiled ||
+		    (!cases[i]->diagnosis->nothing_found && !cases[i]->diagnosis->verdict_benign);
 	}
 	if (!judged)
 		return;
 	page_gap(p);
 	if (spoiled)
 		page_para(p, 0, PLAIN,
-		    "Most brewers spoil a batch now and then; one batch understood is worth three that just came "
+		    "Most brewers spoil a batch now and then; one batch understood is worth three "
+		    "that just came "
 		    "out well.");
 	page_para(
-	    p, 0, QUIET, "Percentages are estimates from the strengths that the rules state, not measurements.");
+	    p, 0, QUIET,
+	    "Percentages are estimates from the strengths that the rules state, not measurements.");
 }
