@@ -18,7 +18,8 @@ static const struct { const char *on, *name; } styles[TONES] = {
 };
 
 static const char HTML_HEAD[] =
-    "<style>body{font:16px/1.45 sans-serif;max-width:52em;margin:2em auto;padding:0 1em;color:#222;background:#fdfcf8}"
+    "<style>body{font:16px/1.45 sans-serif;max-width:52em;margin:2em auto;padding:0 1em;"
+    "color:#222;background:#fdfcf8}"
     "h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em}p{margin:.3em 0}"
     "table{border-collapse:collapse}"
     "td,th{padding:.1em .8em .1em 0;text-align:left;vertical-align:top}td.r,th.r{text-align:right}"
