@@ -293,6 +293,7 @@ int main(void)
 	tcase_add_loop_test(tc, refused_rows, 0, sizeof refused / sizeof *refused);
 	tcase_add_test(tc, small_why);
 	tcase_add_test(tc, nearest_double);
+	tcase_set_timeout(tc, 60);   /* making a locale takes its time on a busy machine */
 	tcase_add_test(tc, locale_blind);
 	tcase_add_test(tc, words_of_each_dimension);
 	tcase_add_test(tc, gravity_goes_round);
