@@ -9,6 +9,11 @@ enum { DAY = 86400, HOUR = 3600 };
 
 /* ---- families ---- */
 
+static void say_again(struct compiler *c, const struct raw_family *raw, const char *fault, long line)
+{
+	compile_wrong(c, line, "fault \"%s\" stands a second time in family \"%s\"", fault, raw->head.id);
+}
+
 static void add_expects(struct compiler *c, const struct raw_family *raw, struct ab_family *family)
 {
 	const struct raw_expects *items = raw->expects.items;
@@ -17,9 +22,7 @@ static void add_expects(struct compiler *c, const struct raw_family *raw, struct
 		int fault = compile_ref(c, RAW_FAULT, items[i].fault, items[i].mark.line);
 		for (size_t j = 0; j < family->n_expects; j++)
 			if (family->expects[j].fault == fault)
-				compile_wrong(c, items[i].mark.line,
-				    "fault \"%s\" stands a second time in family \"%s\"", items[i].fault,
-				    raw->head.id);
+				say_again(c, raw, items[i].fault, items[i].mark.line);
 		if (fault >= 0)
 			family->expects[family->n_expects++] = (struct ab_expects){ fault, items[i].up_to,
 				compile_source(c, items[i].source, items[i].mark.line) };
@@ -33,6 +36,9 @@ static void add_hurts(struct compiler *c, const struct raw_family *raw, struct a
 	for (size_t i = 0; family->hurts != NULL && i < raw->hurts.n; i++) {
 		int fault = compile_ref(c, RAW_FAULT, items[i].fault, items[i].mark.line);
 		compile_source(c, items[i].source, items[i].mark.line);
+		for (size_t j = 0; j < family->n_hurts; j++)
+			if (family->hurts[j].fault == fault)
+				say_again(c, raw, items[i].fault, items[i].mark.line);
 		if (fault >= 0)
 			family->hurts[family->n_hurts++] = (struct ab_hurts){ fault, items[i].factor.v };
 	}

@@ -1,0 +1,262 @@
+/* check_fact_grids.c - pitch, pressure and storage over grids of the project's own yeasts and bottles, from the journal's text to the fact
+ *
+ * The formulas alone are held against outside numbers in tests/handbook; here it is the way from an attribute to the fact that is walked,
+ * for every class, form, bottle and sugar there is. Needs AFTERBOIL_RULES, as make check sets it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdio.h>
+#include <string.h>
+#include <afterboil/quantity.h>
+#include "factcase.h"
+#include "rulecase.h"
+
+static struct ab_arena *arena;
+
+static void set_up(void)
+{
+	arena = ab_arena_new();
+	rules_read();
+}
+
+static void tear_down(void)
+{
+	rules_drop();
+	ab_arena_free(arena);
+}
+
+/* The fact of a journal; title for messages. */
+static const struct ab_fact *fact(const char *journal, const char *name)
+{
+	return fact_get(rules_facts(journal), name);
+}
+
+static void is(const char *journal, const char *name, double want, double within)
+{
+	const struct ab_fact *f = fact(journal, name);
+
+	ck_assert_msg(AB_FACT_KNOWN(f), "%s: %s is unknown, not %g", journal, name, want);
+	ck_assert_msg(fabs(f->value - want) <= within, "%s: %s is %.8g (%s), not %.8g", journal, name, f->value, f->working != NULL ? f->working :
+	    "as told", want);
+}
+
+static void unknown(const char *journal, const char *name)
+{
+	const struct ab_fact *f = fact(journal, name);
+	ck_assert_msg(!AB_FACT_KNOWN(f), "%s: %s is %g", journal, name, f->value);
+}
+
+/* ---- pitch: class x form x age x keeping ---- */
+
+static const int ages_d[] = { 0, 30, 100, 400 };
+static const char *const keeps[] = { "cold", "room", "warm" };
+/* How much faster than in the cold liquid yeast dies, and what share of dry yeast does in a year: pitch.h. */
+static const double liquid_faster[] = { 1, 3, 6 }, dry_a_year[] = { 0.04, 0.20, 0.50 };
+
+static double share_alive(bool dry, int keep, double days)
+{
+	double lost = dry ? dry_a_year[keep] * days / 365.25 : 0.0045 * liquid_faster[keep] * days;
+	return lost > 0.95 ? 0.05 : 1 - lost;
+}
+
+/* What 20 L at 15 P want of a class, in 1e9 cells; and at 18 P, a quarter more. */
+static double norm(const struct ab_yeast_norm *y, double plato)
+{
+	return y->pitch_rate * 20 * plato * (plato > 16 ? 1.25 : 1);
+}
+
+static void pitch_of(const struct ab_yeast_norm *y, double plato, int age, int keep)
+{
+	static const struct { const char *form, *amount; double fresh; bool dry; } forms[] = {
+		{ "dry", "amount='23 g'", 23 * 8.0, true }, { "dry", "packs='2'", 2 * 11 * 8.0, true }, { "liquid", "packs='3'", 300, false },
+		{ "slurry", "volume='200 mL'", 200, false },
+	};
+	for (size_t f = 0; f < sizeof forms / sizeof *forms; f++) {
+		double cells = forms[f].fresh * share_alive(forms[f].dry, keep, ages_d[age]), want = norm(y, plato);
+		char *head = ab_arena_printf(arena, "<recipe volume='20 L' og='%.1f P'/><yeast class='%s' form='%s' %s age='%d d' kept='%s'", plato,
+		    y->id, forms[f].form, forms[f].amount, ages_d[age], keeps[keep]);
+		is(ab_arena_printf(arena, "%s/>", head), "pitch.rate-share", cells / want, 1e-6);
+		/* A starter of two litres, stirred and not. */
+		double grown = cells + 280 > 400 ? (cells > 400 ? cells : 400) : cells + 280, still = cells + 140 > 400 ? (cells > 400 ? cells : 400) :
+		    cells + 140;
+		is(ab_arena_printf(arena, "%s starter='2 L' stirred='yes'/>", head), "pitch.rate-share", grown / want, 1e-6);
+		is(ab_arena_printf(arena, "%s starter='2 L' stirred='no'/>", head), "pitch.rate-share", still / want, 1e-6);
+	}
+}
+
+START_TEST(pitch)
+{
+	const struct ab_yeast_norm *y = &rules->norms.yeasts[(size_t)_i % rules->norms.n_yeasts];
+
+	for (int age = 0; age < 4; age++)
+		pitch_of(y, _i % 2 == 0 ? 15 : 18, age, (_i + age) % 3);
+	/* temperature against the top of the class's own range */
+	for (double t = 5; t <= 35; t += 10) {
+		char *journal = ab_arena_printf(arena, "<yeast class='%s'/><pitch at='2031-03-01T18:00' temp='%.0f C'/>", y->id, t);
+		is(journal, "pitch.temp-over", t - y->high_c, 1e-9);
+	}
+	is(ab_arena_printf(arena, "<yeast class='%s'/><lag first-signs='50 h'/>", y->id), "lag.over", 50 - y->lag_h, 1e-9);
+	is(ab_arena_printf(arena, "<yeast class='%s'/>", y->id), "yeast.lager", y->lager, 0);
+	is(ab_arena_printf(arena, "<yeast class='%s'/>", y->id), "yeast.phenolic", y->phenolic, 0);
+	is(ab_arena_printf(arena, "<yeast class='%s'/>", y->id), "yeast.diastatic", y->diastatic, 0);
+	is(ab_arena_printf(arena, "<yeast class='%s'/>", y->id), "yeast.fruity", y->fruity, 0);
+	is(ab_arena_printf(arena, "<yeast class='%s'/>", y->id), "yeast.sulphury", y->sulphury, 0);
+	is(ab_arena_printf(arena, "<yeast class='%s'/>", y->id), "yeast.flocculent", y->flocculent, 0);
+}
+END_TEST
+
+/* ---- pressure: bottle x hottest storage x sugar ---- */
+
+/* kPa over the air's, the larger of the ASBC table's curve and Henry's law (co2.h gives the sources of both). */
+static double bottle_kpa(double vol, double t_c)
+{
+	double table = ((vol + 0.003342) / (0.01821 + 0.090115 * exp(-(1.8 * t_c) / 43.11)) - 14.695) * 6.894757293;
+	double henry = vol * 1.9768 / (10 * exp(-10.73797 + 2617.25 / (t_c + 273.15))) * 100 - 101.325;
+	return table > henry ? table : henry;
+}
+
+static double residual(double t_c)
+{
+	return 1.01325 * 10 * exp(-10.73797 + 2617.25 / (t_c + 273.15)) / 1.9768;
+}
+
+static const struct { const char *sugar; double as_sucrose; } sugars[] = {
+	{ "sucrose", 1 }, { "dextrose", 0.44416 / 0.51428 }, { "candi", 1 }, { "honey", 0.8 * 0.48857 / 0.51428 }, { "dry-extract", 0.7 },
+};
+static const double hottest_c[] = { 4, 15, 25, 30, 40 };
+
+START_TEST(pressure)
+{
+	const struct ab_bottle_norm *b = &rules->norms.bottles[(size_t)_i % rules->norms.n_bottles];
+	const char *bottle = ab_words_bottle[b->word];
+
+	ck_assert_msg(b->limit_kpa > 0, "%s has no limit in kPa", bottle);
+	for (size_t s = 0; s < sizeof sugars / sizeof *sugars; s++)
+		for (size_t t = 0; t < sizeof hottest_c / sizeof *hottest_c; t++) {
+			double rate = sugars[s].as_sucrose * 130 / 20, vol = residual(20) + rate / 4, kpa = bottle_kpa(vol, hottest_c[t]);
+			char *journal = ab_arena_printf(arena, "<reading at='+9d' wort='20 C'/><package at='+14d' into='bottles' bottle='%s' priming='130 g'"
+			    " sugar='%s' volume='20 L'/><store temp='3 C' hottest='%.0f C'/>", bottle, sugars[s].sugar, hottest_c[t]);
+			is(journal, "pack.priming-rate", rate, 1e-6);
+			is(journal, "pack.co2-expected", vol, 1e-3);
+			is(journal, "pack.co2-over", vol - 2.4, 1e-3);
+			is(journal, "pack.pressure-worst", kpa, 0.5);
+			is(journal, "pack.pressure-share", kpa / b->limit_kpa, 0.5 / b->limit_kpa);
+		}
+}
+END_TEST
+
+/* A keg's gas by its pressure and temperature, against the same curve turned round. */
+START_TEST(keg)
+{
+	for (double kpa = 20; kpa <= 220; kpa += 25)
+		for (double t = 0; t <= 24; t += 4) {
+			double vol = (kpa / 6.894757293 + 14.695) * (0.01821 + 0.090115 * exp(-(1.8 * t) / 43.11)) - 0.003342;
+			char *journal = ab_arena_printf(arena, "<package into='keg'/><carbonate pressure='%.0f kPa' temp='%.0f C'/>", kpa, t);
+			is(journal, "keg.equilibrium-co2", vol, 1e-3);
+			is(journal, "pack.co2-expected", vol, 1e-3);
+			unknown(journal, "pack.pressure-worst");
+		}
+}
+END_TEST
+
+/* ---- storage histories, hour by hour ---- */
+
+/* Stays told by length, one after the other from packaging on day 14, tasted on a day. */
+static const struct { const char *title; int days[4]; double temp[4]; int tasted; } histories[] = {
+	{ "one stay, just so long", { 30 }, { 20 }, 30 }, { "one stay, tasted early", { 30 }, { 12 }, 10 },
+	{ "warm, then cold", { 14, 60 }, { 22, 4 }, 74 }, { "cold, then a hot week, then cold", { 20, 7, 30 }, { 4, 32, 4 }, 57 },
+	{ "tasted in the second stay", { 14, 60 }, { 24, 2 }, 20 }, { "four places", { 5, 6, 7, 8 }, { 18, 28, 8, 0 }, 26 },
+	{ "the last goes on", { 10, 10 }, { 20, 10 }, 50 }, { "one hot day", { 1 }, { 40 }, 1 }, { "half a year", { 21, 160 }, { 20, 13 }, 181 },
+};
+
+START_TEST(storage)
+{
+	char stays[600] = "";
+	double days = 0, warmth = 0;
+
+	for (int i = 0, hour = 0; i < 4 && histories[_i].days[i] > 0; i++) {
+		size_t n = strlen(stays);
+		snprintf(stays + n, sizeof stays - n, "<store for='%d d' temp='%.0f C'/>", histories[_i].days[i], histories[_i].temp[i]);
+		bool last = i == 3 || histories[_i].days[i + 1] == 0;
+		int end = hour + 24 * histories[_i].days[i];
+		if (last && end < 24 * histories[_i].tasted)
+			end = 24 * histories[_i].tasted;
+		for (; hour < end && hour < 24 * histories[_i].tasted; hour++) {
+			days += 1 / 24.0;
+			warmth += pow(2.2, (histories[_i].temp[i] - 20) / 10) / 24;
+		}
+	}
+	char *journal = ab_arena_printf(arena, "<package at='+14d' into='bottles'/>%s<tasting at='+%dd'/>", stays, 14 + histories[_i].tasted);
+	is(journal, "store.days", days, 1e-6);
+	is(journal, "store.equivalent-days", warmth, 1e-6 * warmth);
+	is(journal, "taste.age", histories[_i].tasted, 1e-9);
+	is(journal, "taste.beer-age", 14 + histories[_i].tasted, 1e-9);
+}
+END_TEST
+
+/* ---- wort: oxygen by method, warmth and strength ---- */
+
+START_TEST(oxygen)
+{
+	static const struct { const char *method; double most, minutes; } methods[] = { { "pour", 4, 0 }, { "shake", 8, 40 / 60.0 },
+		{ "whisk", 8, 40 / 60.0 }, { "pump", 8, 5 } };
+	static const struct { double t, water; } warmths[] = { { 10, 11.29 }, { 20, 9.09 }, { 30, 7.56 } };   /* US Geological Survey */
+
+	for (size_t m = 0; m < sizeof methods / sizeof *methods; m++)
+		for (size_t w = 0; w < 3; w++)
+			for (double p = 8; p <= 24; p += 4) {
+				double air = warmths[w].water * exp(-0.0202 * p), most = methods[m].most < air ? methods[m].most : air;
+				char *head = ab_arena_printf(arena, "<recipe og='%.0f P'/><pitch at='2031-03-01T18:00' temp='%.0f C'/><aerate method='%s'", p,
+				    warmths[w].t, methods[m].method);
+				is(ab_arena_printf(arena, "%s/>", head), "aerate.oxygen", most, 0.015);
+				if (methods[m].minutes <= 0)
+					continue;
+				/* half the time: three time constants are the whole of it */
+				double half = 2 + (most - 2) * (1 - exp(-1.5)) / (1 - exp(-3));
+				is(ab_arena_printf(arena, "%s time='%.3f s'/>", head, methods[m].minutes * 30), "aerate.oxygen", half, 0.015);
+			}
+}
+END_TEST
+
+/* ---- gravity: corrections on the way ---- */
+
+START_TEST(gravity)
+{
+	static const double density[] = { 999.70, 999.10, 998.21, 997.05, 995.65 };   /* of water at 10 to 30 C, CRC Handbook */
+
+	for (int i = 0; i < 5; i++)
+		for (double sg = 1.040; sg <= 1.071; sg += 0.010) {
+			double t = 10 + 5 * i, want = sg * 998.21 / density[i] / (1 + 25e-6 * (t - 20));
+			char *journal = ab_arena_printf(arena, "<reading at='+0h' gravity='%.3f SG' instrument='hydrometer' sample='%.0f C'/>", sg, t);
+			is(journal, "gravity.og", want, 5e-5);
+			journal = ab_arena_printf(arena, "<reading at='+0h' gravity='%.3f SG' instrument='hydrometer' sample='%.0f C' corrected='yes'/>", sg, t);
+			is(journal, "gravity.og", sg, 1e-9);
+			journal = ab_arena_printf(arena, "<instrument item='hydrometer' off-gravity='2 points'/><reading at='+0h' gravity='%.3f SG'"
+			    " instrument='hydrometer'/>", sg);
+			is(journal, "gravity.og", sg - 0.002, 1e-9);
+			/* a float takes its own temperature */
+			journal = ab_arena_printf(arena, "<reading at='+0h' gravity='%.3f SG' instrument='float' sample='%.0f C'/>", sg, t);
+			is(journal, "gravity.og", sg, 1e-9);
+		}
+}
+END_TEST
+
+int main(void)
+{
+	Suite *suite = suite_create("fact-grids");
+	TCase *tc = tcase_create("grids");
+
+	tcase_add_checked_fixture(tc, set_up, tear_down);
+	tcase_set_timeout(tc, 60);
+	tcase_add_loop_test(tc, pitch, 0, 12);
+	tcase_add_loop_test(tc, pressure, 0, 8);
+	tcase_add_test(tc, keg);
+	tcase_add_loop_test(tc, storage, 0, sizeof histories / sizeof *histories);
+	tcase_add_test(tc, oxygen);
+	tcase_add_test(tc, gravity);
+	suite_add_tcase(suite, tc);
+	SRunner *sr = srunner_create(suite);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return EXIT_SUCCESS;
+}

@@ -1,0 +1,182 @@
+/* check_lint_rows.c - the lint's rarer findings, and what is just not wrong
+ *
+ * The common findings are in check_lint.c. Each row adds one thing that is wrong to rules in which nothing is.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "tiny.h"
+
+enum { MOST = 16 };
+static struct ab_arena *arena;
+static struct ab_lint found[MOST];
+static size_t n_found;
+static struct ab_diag diag;
+
+static void set_up(void)
+{
+	arena = ab_arena_new();
+	ab_diag_init(&diag);
+}
+
+static void tear_down(void)
+{
+	ab_arena_free(arena);
+	tiny_clean();
+}
+
+static void lint(const char *more)
+{
+	const char *folder = tiny_folder(tiny_body, more);
+	ck_assert_msg(ab_knowledge_lint(&folder, 1, &tiny_facts, &tiny_vocabulary, arena, found, MOST, &n_found, &diag) == AB_OK, "%s", diag.text);
+}
+
+#define LEAK "<leak noticeable='0.02' strong='0.01' source='e'/>"
+#define PEAR(inside) "<fault id='pear' severity='1' source='e'><title>Pear</title><word>pears</word>" inside "</fault>" GIVES_PEAR
+#define GIVES_PEAR "<cause id='p' side='cold' stage='pitch' kind='benign'><title>P</title><why>so</why><prior p='0.1' source='e'/>" \
+	"<gives fault='pear' noticeable='0.5' strong='0.1' source='e'/></cause>"
+#define GIVES "<gives fault='butter' noticeable='0.5' strong='0.1' source='e'/>"
+#define PRIOR "<prior p='0.1' source='e'/>"
+#define CAUSE(inside) "<cause id='x' side='cold' stage='pitch' kind='benign'><title>X</title><why>so</why>" inside "</cause>"
+#define SIGN(attrs, inside) CAUSE(PRIOR "<sign " attrs " source='e'>" inside "</sign>" GIVES)
+#define CHANGE(inside) "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title>X</title>" inside "</change>"
+#define PREVENTS "<prevents cause='warm' share='0.1' source='e'/>"
+#define CHECK(inside) "<check id='x' minutes='1' cost='0' base='0.1' source='e'>" inside "</check>"
+#define ASKED "<title>Is it?</title><how>look</how>"
+#define YEAST(temps, attenuation) "<yeast id='y' title='y' " temps " " attenuation " pitch-rate='1' rest='18 C' primary='7 d' clean='2 d'" \
+	" lag='20 h' source='e'/>"
+#define TEMPS "low='17 C' high='20 C' tolerated-low='15 C' tolerated-high='22 C'"
+#define ATTENUATES "attenuation-low='70 %' attenuation-high='80 %'"
+#define FAMILY(inside) "<family id='odd' replace='yes'><title>odd</title>" inside "<carbonation low='2 vol' high='3 vol' source='e'/></family>"
+
+static const struct { const char *title, *more, *says; bool error; } rows[] = {
+	{ "a cause without a name", "<cause id='x' side='cold' stage='pitch' kind='benign'><title> </title><why>so</why>" PRIOR GIVES "</cause>",
+	  "<title> of cause \"x\" is empty", true },
+	{ "a fault without a name", "<fault id='pear' severity='1' source='e'><title/><word>pears</word>" LEAK "</fault>" GIVES_PEAR,
+	  "<title> of fault \"pear\" is empty", true },
+	{ "a change without a name", "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title/>" PREVENTS "</change>",
+	  "<title> of change \"x\" is empty", true },
+	{ "an empty word", PEAR(LEAK "<word/>"), "<word/> is empty", true },
+	{ "confused with itself", PEAR(LEAK "<confused with='pear' share='0.1' source='e'/>"), "fault \"pear\" cannot be confused with itself", true },
+	{ "a link of nothing", CAUSE(PRIOR "<gives fault='butter' noticeable='0' strong='0' source='e'/>"),
+	  "a link of strength 0 is no link; leave <gives> out", true },
+	{ "a cause that does not say why", "<cause id='x' side='cold' stage='pitch' kind='benign'><title>X</title>" PRIOR GIVES "</cause>",
+	  "cause \"x\" does not say <why>", false },
+	{ "is= without a word", CAUSE(PRIOR "<gate says='no'><when fact='t.control' is=''/></gate>" GIVES), "is=\"\" names no word", true },
+	{ "not= with a word there is not", CAUSE(PRIOR "<gate says='no'><when fact='t.control' not='cellar'/></gate>" GIVES),
+	  "not \"cellar\" is no word of fact \"t.control\"; allowed: none, room, fridge", true },
+	{ "over= with a word", CAUSE(PRIOR "<gate says='no'><when fact='t.over' over='warm'/></gate>" GIVES),
+	  "over \"warm\" is no number; fact \"t.over\" is a number in K", true },
+	{ "under= beyond the fact", CAUSE(PRIOR "<gate says='no'><when fact='t.over' under='-41'/></gate>" GIVES),
+	  "under \"-41\" is out of range; fact \"t.over\" goes from -40 to 50 K", true },
+	{ "under= of a flag", CAUSE(PRIOR "<gate says='no'><when fact='t.odd' under='1'/></gate>" GIVES),
+	  "fact \"t.odd\" is no number: ask is= or not=, not under=", true },
+	{ "not= of a number", CAUSE(PRIOR "<gate says='no'><when fact='t.over' not='1'/></gate>" GIVES),
+	  "fact \"t.over\" is a number: ask over= or under=, not not=", true },
+	{ "a when of no fact", CAUSE(PRIOR "<gate says='no'><when fact='t.shar' over='0.1'/></gate>" GIVES),
+	  "there is no fact \"t.shar\"; did you mean \"t.share\"?", true },
+	{ "eleven points", SIGN("fact='t.over' unit='K'", "<at x='0' ratio='1'/><at x='1' ratio='1'/><at x='2' ratio='1'/><at x='3' ratio='1'/>"
+	  "<at x='4' ratio='1'/><at x='5' ratio='1'/><at x='6' ratio='1'/><at x='7' ratio='1'/><at x='8' ratio='1'/><at x='9' ratio='1'/>"
+	  "<at x='10' ratio='1'/>"), "fact \"t.over\" is a number: its sign needs 2 to 10 <at x= ratio=/> and no <is/>", true },
+	{ "two points at one place", SIGN("fact='t.over' unit='K'", "<at x='1' ratio='1'/><at x='1' ratio='2'/>"),
+	  "the curve is out of order: x must rise from point to point", true },
+	{ "a flag's word", SIGN("fact='t.odd'", "<is word='maybe' ratio='2'/>"), "word \"maybe\" is no word of fact \"t.odd\"; allowed: no, yes", true },
+	{ "a word bounded", CHANGE("<sets fact='t.control' at-most='room' source='e'/>" PREVENTS),
+	  "fact \"t.control\" is no number: set it with to=", true },
+	{ "sets no fact", CHANGE("<sets fact='t.contro' to='room' source='e'/>" PREVENTS), "there is no fact \"t.contro\"; did you mean \"t.control\"?", true },
+	{ "sets without a source", CHANGE("<sets fact='t.over' to='1' source=''/>" PREVENTS),
+	  "a number needs a source: say where it is from, or source=\"estimate\"", true },
+	{ "prevents nothing there is", CHANGE("<prevents cause='worm' share='0.1' source='e'/>"), "there is no cause \"worm\"; did you mean \"warm\"?", true },
+	{ "needs nothing there is", CHANGE(PREVENTS "<needs change='cold-room'/>"), "there is no change \"cold-room\"", true },
+	{ "excludes nothing there is", CHANGE(PREVENTS "<excludes change='fridg'/>"), "there is no change \"fridg\"; did you mean \"fridge\"?", true },
+	{ "a check that asks nothing", CHECK("<title/><how>look</how><yes cause='warm' p='0.5' source='e'/>"),
+	  "check \"x\" needs a <title> and a <how>, neither empty", true },
+	{ "a check that says not how", CHECK("<title>Is it?</title><how> </how><yes cause='warm' p='0.5' source='e'/>"),
+	  "check \"x\" needs a <title> and a <how>, neither empty", true },
+	{ "a cause twice in a check", CHECK(ASKED "<yes cause='warm' p='0.5' source='e'/><yes cause='warm' p='0.6' source='e'/>"),
+	  "cause \"warm\" stands a second time in check \"x\"", true },
+	{ "a check of no cause", CHECK(ASKED "<yes cause='wram' p='0.5' source='e'/>"), "there is no cause \"wram\"", true },
+	{ "base 1", "<check id='x' base='1' source='e'>" ASKED "<yes cause='warm' p='0.5' source='e'/></check>",
+	  "base of check \"x\" must be above 0 and below 1, else an answer could be impossible", true },
+	{ "a yeast too cold for itself", YEAST("low='14 C' high='20 C' tolerated-low='15 C' tolerated-high='22 C'", ATTENUATES),
+	  "temperatures of yeast \"y\" must rise: tolerated-low, low, high, tolerated-high", true },
+	{ "a yeast of one degree", YEAST("low='20 C' high='20 C' tolerated-low='15 C' tolerated-high='22 C'", ATTENUATES),
+	  "temperatures of yeast \"y\" must rise: tolerated-low, low, high, tolerated-high", true },
+	{ "a yeast too warm for itself", YEAST("low='17 C' high='23 C' tolerated-low='15 C' tolerated-high='22 C'", ATTENUATES),
+	  "temperatures of yeast \"y\" must rise: tolerated-low, low, high, tolerated-high", true },
+	{ "attenuation turned round", YEAST(TEMPS, "attenuation-low='80 %' attenuation-high='70 %'"),
+	  "attenuation-low of yeast \"y\" must be below attenuation-high", true },
+	{ "a trait twice", FAMILY("<expects fault='apple' up-to='slight' source='e'/><expects fault='apple' up-to='strong' source='e'/>"),
+	  "fault \"apple\" stands a second time in family \"odd\"", true },
+	{ "hurt twice", FAMILY("<hurts fault='apple' factor='2' source='e'/><hurts fault='apple' factor='3' source='e'/>"),
+	  "fault \"apple\" stands a second time in family \"odd\"", true },
+	{ "expects nothing there is", FAMILY("<expects fault='aple' up-to='slight' source='e'/>"), "there is no fault \"aple\"; did you mean \"apple\"?", true },
+	{ "an unknown bottle", "<bottle kind='jar' limit='3 vol' limit-pressure='3 bar' source='e'/>", "kind \"jar\" is not known; allowed: longneck, heavy",
+	  true },
+	{ "leak 1", PEAR("<leak noticeable='1' strong='0.5' source='e'/>"), "a leak must be above 0 and below 1, else a fault found would be impossible "
+	  "or sure", true },
+	{ "a leak only now and then", PEAR("<leak noticeable='0.1' strong='0.05' source='e'><when fact='t.odd' is='yes'/></leak>"),
+	  "the first <leak> of fault \"pear\" must be there and have no <when>: every fault comes now and then without a cause known here", true },
+	{ "moderate above noticeable", CAUSE(PRIOR "<gives fault='butter' noticeable='0.3' moderate='0.4' strong='0.1' source='e'/>"),
+	  "strengths must not rise: noticeable is the chance of any grade, so moderate and then strong are at most as much", true },
+	{ "strong above moderate", CAUSE(PRIOR "<gives fault='butter' noticeable='0.3' moderate='0.1' strong='0.2' source='e'/>"),
+	  "strengths must not rise: noticeable is the chance of any grade, so moderate and then strong are at most as much", true },
+};
+
+START_TEST(findings)
+{
+	bool seen = false;
+
+	lint(rows[_i].more);
+	for (size_t i = 0; i < n_found && i < MOST; i++) {
+		bool same = strcmp(found[i].text, rows[_i].says) == 0;
+		seen = seen || (same && found[i].error == rows[_i].error && found[i].line > 0);
+		/* one slip, one error */
+		ck_assert_msg(same || !found[i].error, "%s: also: %s", rows[_i].title, found[i].text);
+	}
+	ck_assert_msg(seen, "%s: not said: %s; but: %s", rows[_i].title, rows[_i].says, n_found > 0 ? found[0].text : "nothing");
+}
+END_TEST
+
+/* At the edge, nothing is wrong. */
+static const struct { const char *title, *more; } right[] = {
+	{ "ten points", SIGN("fact='t.over' unit='K'", "<at x='0' ratio='1'/><at x='1' ratio='1'/><at x='2' ratio='1'/><at x='3' ratio='1'/>"
+	  "<at x='4' ratio='1'/><at x='5' ratio='1'/><at x='6' ratio='1'/><at x='7' ratio='1'/><at x='8' ratio='1'/><at x='9' ratio='1'/>") },
+	{ "points at the ends of the fact", SIGN("fact='t.over' unit='K'", "<at x='-40' ratio='1'/><at x='50' ratio='2'/>") },
+	{ "even strengths", CAUSE(PRIOR "<gives fault='butter' noticeable='0.3' moderate='0.3' strong='0.3' source='e'/>") },
+	{ "a yeast that tolerates just its range", YEAST("low='17 C' high='20 C' tolerated-low='17 C' tolerated-high='20 C'", ATTENUATES) },
+	{ "a unit in a condition", CAUSE(PRIOR "<gate says='no'><when fact='t.over' over='3 K'/></gate>" GIVES) },
+	{ "two words", CAUSE(PRIOR "<gate says='no'><when fact='t.control' is='none, room'/></gate>" GIVES) },
+	{ "both ends of a number", CAUSE(PRIOR "<gate says='no'><when fact='t.over' over='1' under='3'/></gate>" GIVES) },
+	{ "known", CAUSE(PRIOR "<gate says='no'><when fact='t.over' known='no'/></gate>" GIVES) },
+	{ "excludes another", CHANGE(PREVENTS "<excludes change='cool'/>") },
+	{ "another word list", SIGN("fact='t.control'", "<is word='fridge' ratio='2'/><is word='none' ratio='0.5'/>") },
+};
+
+START_TEST(at_the_edge)
+{
+	lint(right[_i].more);
+	for (size_t i = 0; i < n_found && i < MOST; i++)
+		ck_assert_msg(!found[i].error, "%s: %s", right[_i].title, found[i].text);
+	tiny_rules(right[_i].more);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *suite = suite_create("lint-rows");
+	TCase *tc = tcase_create("rows");
+
+	tcase_add_checked_fixture(tc, set_up, tear_down);
+	tcase_add_loop_test(tc, findings, 0, sizeof rows / sizeof *rows);
+	tcase_add_loop_test(tc, at_the_edge, 0, sizeof right / sizeof *right);
+	suite_add_tcase(suite, tc);
+	SRunner *sr = srunner_create(suite);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return EXIT_SUCCESS;
+}
