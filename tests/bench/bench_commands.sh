@@ -32,7 +32,7 @@ pair() {
 	done
 	a=$(printf '%s\n' "${a[@]}" | median) b=$(printf '%s\n' "${b[@]}" | median) c=$(printf '%s\n' "${c[@]}" | median)
 	awk -v t="$1" -v a="$a" -v b="$b" -v c="$c" 'BEGIN { f = (a + c) / 2
-		printf "%-58s floor %8.3f s  ours %8.3f s  ratio %5.2f  control %4.2f\n", t, f, b, b / f, c / a }'
+		printf "%-62s floor %8.3f s  ours %8.3f s  ratio %5.2f  control %4.2f\n", t, f, b, b / f, c / a }'
 }
 
 # forty cold starts in one measurement: one is below the clock's step
@@ -77,7 +77,7 @@ for readings in 0 115; do
 	{ echo '<batches xmlns="urn:afterboil:journal:1">'; cat "$tmp"/history/*.xml | grep -v 'batches'; echo '</batches>'; } >"$tmp/stream.xml"
 	bytes=$(cat "$tmp"/history/*.xml | wc -c)
 	echo "history: $batches batches of $((bytes / batches)) bytes, $bytes in all"
-	pair 'read and checked' floor_read our_check
+	pair 'the command check: as far as the diagnosis, all batches kept' floor_read our_check
 	pair 'read, checked, diagnosed and stored (aim 2)' floor_read our_store
 	command -v sqlite3 >/dev/null && pair 'SQLite alone: the rows of that store copied' floor_read sqlite_alone
 	pair 'the whole store shown' floor_read our_trend
