@@ -1,4 +1,5 @@
-/* check_attributes.c - every attribute of every element of a journal, by the reader's tables: what is allowed is kept, what is not is refused
+/* check_attributes.c - every attribute of every element of a journal and a profile, by the reader's tables: what is allowed is kept,
+ * what is not is refused
  *
  * A row is an attribute; those added to journal/tables.c are tested without a word here. That the tables say the right thing is for
  * check_journal.c.
@@ -15,24 +16,31 @@
 #include <afterboil/quantity.h>
 #include "journal/tables.h"
 
-/* An attribute, the element it stands on and the one that holds that. */
-struct row { const struct ab_elem_spec *parent, *element; const struct ab_attr_spec *attribute; };
+/* An attribute, the element it stands on and the one that holds that; the kind of file. */
+struct row {
+	const struct ab_record_doc *doc;
+	const struct ab_elem_spec *parent, *element;
+	const struct ab_attr_spec *attribute;
+};
 
 enum { MOST_ROWS = 400 };
 static struct row rows[MOST_ROWS];
 static int n_rows;
 
-static void list_rows(const struct ab_elem_spec *parent, const struct ab_elem_spec *element)
+static void list_rows(const struct ab_record_doc *doc, const struct ab_elem_spec *parent, const struct ab_elem_spec *element)
 {
+	/* A profile's <usual> holds what a batch holds. */
+	bool again = parent != NULL && element->children == ab_batch_children;
+
 	for (const struct ab_attr_spec *a = element->attrs; a != NULL && a->name != NULL && n_rows < MOST_ROWS; a++)
-		rows[n_rows++] = (struct row){ parent, element, a };
-	for (const struct ab_elem_spec *c = element->children; c != NULL && c->name != NULL; c++)
-		list_rows(element, c);
+		rows[n_rows++] = (struct row){ doc, parent, element, a };
+	for (const struct ab_elem_spec *c = element->children; c != NULL && c->name != NULL && !again; c++)
+		list_rows(doc, element, c);
 }
 
 static struct ab_arena *arena;
 static struct ab_diag diag;
-static struct ab_batch *got;
+static const void *got;
 
 static void set_up(void)
 {
@@ -73,20 +81,22 @@ static char *with_needs(const struct row *row, const char *value)
 /* Reads by the tables alone, without the checks of one statement against another. value NULL: the attribute is left out. */
 static enum ab_status read_with(const struct row *row, const char *value)
 {
-	const char *head = "<batch xmlns='urn:afterboil:journal:1'", *tag = with_needs(row, value);
+	const char *top = row->doc->root->name, *tag = with_needs(row, value);
+	const char *head = ab_arena_printf(arena, "<%s xmlns='%s'", top, row->doc->ns);
+	const char *needs = row->doc == &ab_journal_doc ? " id='a' brewed='2031-03-01'" : "";
 	char *text;
 
 	if (row->parent == NULL)
 		text = ab_arena_printf(arena, "%s%s/>", head, tag);
-	else if (row->parent == ab_journal_doc.root)
-		text = ab_arena_printf(arena, "%s id='a' brewed='2031-03-01'>\n<%s%s/></batch>", head, row->element->name, tag);
+	else if (row->parent == row->doc->root)
+		text = ab_arena_printf(arena, "%s%s>\n<%s%s/></%s>", head, needs, row->element->name, tag, top);
 	else
-		text = ab_arena_printf(arena, "%s id='a' brewed='2031-03-01'><%s>\n<%s%s/></%s></batch>", head, row->parent->name, row->element->name, tag,
-		    row->parent->name);
+		text = ab_arena_printf(arena, "%s%s><%s>\n<%s%s/></%s></%s>", head, needs, row->parent->name, row->element->name, tag, row->parent->name,
+		    top);
 	struct ab_source source = { .name = "a.xml", .data = text, .len = strlen(text), .fd = -1 };
 	got = NULL;
 	ab_diag_init(&diag);
-	return ab_records_read(&source, 0, &ab_journal_doc, arena, keep, NULL, &diag);
+	return ab_records_read(&source, 0, row->doc, arena, keep, NULL, &diag);
 }
 
 /* Where the record of the row's element stands in a record of its parent. */
@@ -103,10 +113,10 @@ static const char *child_in(const char *record, const struct ab_elem_spec *eleme
 
 static const char *field(const struct row *row)
 {
-	const char *record = (const char *)got;
+	const char *record = got;
 
 	ck_assert_ptr_nonnull(record);
-	if (row->parent != NULL && row->parent != ab_journal_doc.root)
+	if (row->parent != NULL && row->parent != row->doc->root)
 		record = child_in(record, row->parent);
 	if (row->parent != NULL)
 		record = child_in(record, row->element);
@@ -170,10 +180,10 @@ static void check_number(const struct row *row)
 	refused(row, kept_text(a, a->lo - step), "");
 	refused(row, kept_text(a, a->hi + step), "out of range");
 	refused(row, "", "");
-	refused(row, "much", "number");
+	refused(row, "much", "");
 	refused(row, "1e3", "");
 	refused(row, "12 parsecs", "");
-	if (a->kind == AB_ATTR_QUANTITY && a->dim != AB_DIM_PH)
+	if (a->kind == AB_ATTR_QUANTITY && a->dim != AB_DIM_PH && a->dim != AB_DIM_MONEY)
 		refused(row, "1", "no unit");
 }
 
@@ -237,6 +247,19 @@ static void check_id(const struct row *row)
 	refused(row, ab_arena_printf(arena, "%s5", longest), "64");
 }
 
+/* Several ids, by blanks or commas. */
+static void check_ids(const struct row *row)
+{
+	struct ab_list kept;
+
+	accepted(row, " a, b-2\tc.3 ");
+	memcpy(&kept, field(row), sizeof kept);
+	const char *const *ids = kept.items;
+	ck_assert_uint_eq(kept.n, 3);
+	ck_assert(strcmp(ids[0], "a") == 0 && strcmp(ids[1], "b-2") == 0 && strcmp(ids[2], "c.3") == 0);
+	refused(row, "a; b", "id");
+}
+
 static void check_moment(const struct row *row)
 {
 	bool date = row->attribute->kind == AB_ATTR_DATE;
@@ -267,7 +290,7 @@ static void check_moment(const struct row *row)
 START_TEST(attribute)
 {
 	static void (*const by_kind[])(const struct row *) = {
-		[AB_ATTR_TEXT] = check_text, [AB_ATTR_ID] = check_id, [AB_ATTR_QUANTITY] = check_number, [AB_ATTR_NUMBER] = check_number,
+		[AB_ATTR_TEXT] = check_text, [AB_ATTR_ID] = check_id, [AB_ATTR_IDS] = check_ids, [AB_ATTR_QUANTITY] = check_number, [AB_ATTR_NUMBER] = check_number,
 		[AB_ATTR_WORD] = check_word, [AB_ATTR_YESNO] = check_yesno, [AB_ATTR_WHEN] = check_moment, [AB_ATTR_DATE] = check_moment,
 	};
 	by_kind[rows[_i].attribute->kind](&rows[_i]);
@@ -281,7 +304,7 @@ START_TEST(left_out)
 	const struct ab_attr_spec *a = row->attribute;
 	static const char zero[sizeof(struct ab_when) + sizeof(struct ab_num)];
 	size_t size = a->kind == AB_ATTR_WHEN ? sizeof(struct ab_when) : a->kind == AB_ATTR_QUANTITY || a->kind == AB_ATTR_NUMBER ?
-	    sizeof(struct ab_num) : a->kind == AB_ATTR_WORD || a->kind == AB_ATTR_YESNO ? sizeof(int) : sizeof(char *);
+	    sizeof(struct ab_num) : a->kind == AB_ATTR_WORD || a->kind == AB_ATTR_YESNO ? sizeof(int) : a->kind == AB_ATTR_IDS ? sizeof(struct ab_list) : sizeof(char *);
 
 	if (a->required) {
 		ck_assert_int_eq(read_with(row, NULL), AB_EINPUT);
@@ -335,7 +358,8 @@ int main(void)
 	Suite *suite = suite_create("attributes");
 	TCase *tc = tcase_create("attributes");
 
-	list_rows(NULL, ab_journal_doc.root);
+	list_rows(&ab_journal_doc, NULL, ab_journal_doc.root);
+	list_rows(&ab_profile_doc, NULL, ab_profile_doc.root);
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_set_timeout(tc, 30);
 	tcase_add_loop_test(tc, attribute, 0, n_rows);
