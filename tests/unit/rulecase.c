@@ -4,6 +4,7 @@
 #include "rulecase.h"
 
 #include <check.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #include <afterboil/diagnose.h>
@@ -20,9 +21,12 @@ void rules_read(void)
 
 	ab_diag_init(&diag);
 	rules_arena = ab_arena_new();
-	ck_assert_msg(dir != NULL, "AFTERBOIL_RULES is not set");
-	ck_assert_msg(ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), rules_arena, &read,
-	    &diag) == AB_OK, "%s:%ld: %s", diag.source, diag.line, diag.text);
+	/* An assertion that fails here, once for all, leaves libcheck with an empty plan, which counts as skipped. */
+	if (dir == NULL || ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), rules_arena, &read,
+	    &diag) != AB_OK) {
+		printf("Bail out! no rules in AFTERBOIL_RULES: %s:%ld: %s\n", diag.source, diag.line, diag.text);
+		exit(EXIT_FAILURE);
+	}
 	rules = read;
 }
 
