@@ -78,7 +78,7 @@ static const struct { const char *journal, *cause; int within; } troubles[] = {
 	{ "clear-bottles", "light-exposure", 1 }, { "pilsner-left-overnight", "slow-chill", 3 },
 	{ "pilsner-left-overnight", "short-or-covered-boil", 3 }, { "lager-chilled-at-final", "no-diacetyl-rest", 3 },
 	{ "wort-cooled-in-the-yard", "wort-left-unpitched", 3 }, { "wort-cooled-in-the-yard", "slow-chill", 3 },
-	{ "hops-then-bottles", "hop-creep", 3 }, { "one-metre-of-line", "unbalanced-lines", 1 },
+	{ "hops-then-bottles", "hop-creep", 1 }, { "one-metre-of-line", "unbalanced-lines", 1 },
 };
 
 static struct ab_knowledge *k;

@@ -22,6 +22,11 @@ static const struct fact_row rows[] = {
 	{ .title = "liquid, fresh", ALE("form='liquid' packs='1' age='0 d'"), "pitch.rate-share", 100 / 180.0, 1e-3 },
 	/* 100 d x 0.45 % */
 	{ .title = "liquid, old", ALE("form='liquid' packs='1' age='100 d'"), "pitch.rate-share", 55 / 180.0, 1e-3 },
+	/* 80 to 30 living of 100 by 0.2 and 0.7 % a day: 0.276 of 55 in u, with 0.35 of the count itself */
+	{ .title = "old, and the sources differ", ALE("form='liquid' packs='1' age='100 d'"), "pitch.rate-share",
+	  55 / 180.0, 1e-3, .u = 0.1363 },
+	{ .title = "fresh, and they do not", ALE("form='liquid' packs='1' age='0 d'"), "pitch.rate-share", 100 / 180.0, 1e-3,
+	  .u = 0.1944 },
 	{ .title = "liquid, very old", ALE("form='liquid' packs='1' age='3 y'"), "pitch.rate-share", 5 / 180.0,
 	  1e-3 },
 	/* best before 90 d after pitching: made about 90 d before it, 40.5 % lost */
