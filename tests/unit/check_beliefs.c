@@ -10,13 +10,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <afterboil/casework.h>
 #include "randjournal.h"
+#include "rulecase.h"
 
 enum { CASES = 16 };
 
 static const struct ab_knowledge *k;
-static struct ab_arena *rules_room, *arena;
+static struct ab_arena *arena;
 static struct ab_diag diag;
 
 static struct ab_fact *facts;
@@ -25,26 +25,9 @@ static signed char *checks;
 static struct ab_evidence evidence;
 static struct rj_dice dice;
 
-/* Asserts nothing: where this fails once for all, libcheck prints an empty plan, which would pass for skipped. */
-static void read_rules(void)
-{
-	const char *dir = getenv("AFTERBOIL_RULES");
-	struct ab_knowledge *read = NULL;
-
-	ab_diag_init(&diag);
-	rules_room = ab_arena_new();
-	if (dir != NULL && ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), rules_room, &read, &diag) == AB_OK)
-		k = read;
-}
-
-static void drop_rules(void)
-{
-	ab_arena_free(rules_room);
-}
-
 static void set_up(void)
 {
-	ck_assert_msg(k != NULL, "no rules in AFTERBOIL_RULES: %s:%ld: %s", diag.source, diag.line, diag.text);
+	k = rules;
 	arena = ab_arena_new();
 	ab_diag_init(&diag);
 	facts = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *facts);
@@ -455,13 +438,11 @@ int main(void)
 {
 	Suite *suite = suite_create("beliefs");
 	TCase *tc = tcase_create("properties");
-	int faults = 0;
 
-	read_rules();
-	faults = k != NULL ? (int)k->n_faults : 1;
-	drop_rules();
-	k = NULL;
-	tcase_add_unchecked_fixture(tc, read_rules, drop_rules);
+	rules_read();
+	int faults = (int)rules->n_faults;
+	rules_drop();
+	tcase_add_unchecked_fixture(tc, rules_read, rules_drop);
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_set_timeout(tc, 60);
 	tcase_add_loop_test(tc, probabilities, 0, CASES);

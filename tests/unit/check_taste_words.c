@@ -10,36 +10,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <afterboil/casework.h>
+#include "rulecase.h"
 
 static const struct ab_knowledge *k;
-static struct ab_arena *arena;
-static struct ab_diag diag;
 
-/* Asserts nothing: where this fails once for all, libcheck prints an empty plan, which would pass for skipped. */
-static void read_rules(void)
+static void set_up(void)
 {
-	const char *dir = getenv("AFTERBOIL_RULES");
-	struct ab_knowledge *read = NULL;
-
-	ab_diag_init(&diag);
-	arena = ab_arena_new();
-	if (dir != NULL && ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &read, &diag) == AB_OK)
-		k = read;
+	k = rules;
 }
 
-static void rules_are_there(void)
+static void tear_down(void)
 {
-	ck_assert_msg(k != NULL, "no rules in AFTERBOIL_RULES: %s:%ld: %s", diag.source, diag.line, diag.text);
-}
-
-static void nothing(void)
-{
-}
-
-static void drop_rules(void)
-{
-	ab_arena_free(arena);
+	k = NULL;
 }
 
 /* ---- ways of writing a word ---- */
@@ -236,8 +218,8 @@ int main(void)
 	Suite *suite = suite_create("taste-words");
 	TCase *tc = tcase_create("words");
 
-	tcase_add_unchecked_fixture(tc, read_rules, drop_rules);
-	tcase_add_checked_fixture(tc, rules_are_there, nothing);
+	tcase_add_unchecked_fixture(tc, rules_read, rules_drop);
+	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_add_loop_test(tc, every_word_means_its_fault, 0, WAYS);
 	tcase_add_test(tc, no_word_means_two);
 	tcase_add_test(tc, a_slip_is_offered_the_right_word);
