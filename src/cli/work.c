@@ -57,7 +57,8 @@ bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast)
 bool work_bursting(const struct ab_case *c)
 {
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
-		if (strncmp(c->diagnosis->warnings[i].id, "bottle-", 7) == 0)
+		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure") == 0 ||
+		    strcmp(c->diagnosis->warnings[i].id, "bottle-bombs") == 0)
 			return true;
 	return false;
 }

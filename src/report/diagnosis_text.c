@@ -292,19 +292,33 @@ static void say_next_time(const struct telling *t)
 	}
 }
 
-static void say_titles(const struct telling *t, const char *lead, const int *list, size_t n, bool faults)
+static void say_unexplained(const struct telling *t)
+{
+	if (t->d->n_unexplained == 0)
+		return;
+	page_begin(t->p, 2);
+	page_say(t->p, PLAIN, "No cause in the rules explains it well: ");
+	for (size_t i = 0; i < t->d->n_unexplained; i++)
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "%s%s", i > 0 ? "; " : "", lower_first(t->p, t->k->faults[t->d->unexplained[i]].title)));
+	page_say(t->p, PLAIN, ".");
+	page_end(t->p);
+}
+
+/* As the questions they are: a bare title would be a riddle. */
+static void say_unknown(const struct telling *t, size_t n)
 {
 	size_t shown = most(t, n, MOST_UNKNOWN);
 	if (n == 0)
 		return;
 	page_begin(t->p, 2);
-	page_say(t->p, PLAIN, lead);
-	for (size_t i = 0; i < shown; i++)
-		page_say(t->p, PLAIN,
-		    page_text(t->p, "%s%s", i > 0 ? "; " : "",
-			faults ? lower_first(t->p, t->k->faults[list[i]].title)
-			       : t->k->facts->defs[list[i]].title));
-	page_say(t->p, PLAIN, shown < n ? page_text(t->p, "; and %zu more.", n - shown) : ".");
+	page_say(t->p, PLAIN, "The journal does not say, and it would matter:");
+	for (size_t i = 0; i < shown; i++) {
+		const struct ab_fact_def *def = &t->k->facts->defs[t->d->unknown[i]];
+		page_say(t->p, PLAIN, page_text(t->p, " %s", def->asks != NULL ? def->asks : def->title));
+	}
+	if (shown < n)
+		page_say(t->p, PLAIN, page_text(t->p, " And %zu more.", n - shown));
 	page_end(t->p);
 }
 
@@ -315,9 +329,8 @@ static void say_unjudged(const struct telling *t)
 	if (n == 0 && t->d->n_unexplained == 0)
 		return;
 	page_section(t->p, "What could not be judged");
-	say_titles(t, "No cause in the rules explains it well: ", t->d->unexplained,
-	    t->d->n_unexplained, true);
-	say_titles(t, "Not in the journal, and it would matter: ", t->d->unknown, n, false);
+	say_unexplained(t);
+	say_unknown(t, n);
 }
 
 /* Warnings of bottles that may burst stand above all else; ids as in casework.h. */
