@@ -183,6 +183,59 @@ START_TEST(somebody_is_to_blame)
 }
 END_TEST
 
+/* The chance that a cause that is there is not noticed as this fault, nor mistaken for it. */
+static double missed(const struct ab_cause *c, int fault)
+{
+	double tail = 0, miss = 1;
+
+	for (size_t l = 0; l < c->n_links; l++)
+		if (c->links[l].fault == fault && ab_conds_hold(&c->links[l].when, facts))
+			tail = c->links[l].tail[1];
+	miss = 1 - tail;
+	for (size_t i = 0; i < k->faults[fault].n_confusions; i++) {
+		const struct ab_confusion *other = &k->faults[fault].confusions[i];
+		double theirs = 0;
+		for (size_t l = 0; l < c->n_links; l++)
+			if (c->links[l].fault == other->with && ab_conds_hold(&c->links[l].when, facts))
+				theirs = c->links[l].tail[1];
+		miss *= 1 - other->share * theirs;
+	}
+	return miss;
+}
+
+/* One fault surely absent: neither the leak nor any cause gave it, each for itself; of links and leaks the last that holds counts. */
+START_TEST(absent_in_closed_form)
+{
+	rj_seed(&dice, (uint64_t)_i + 500);
+	if (_i > 0)
+		draw_facts();
+	double *alone = ab_arena_alloc(arena, k->n_causes, sizeof *alone);
+	ab_alone(k, facts, alone);
+	for (size_t f = 0; f < k->n_faults; f++) {
+		const struct ab_fault *fault = &k->faults[f];
+		double p = 1;
+		for (size_t i = fault->n_leaks; i-- > 0;)
+			if (ab_conds_hold(&fault->leaks[i].when, facts)) {
+				p = 1 - fault->leaks[i].tail[1];
+				break;
+			}
+		for (size_t c = 0; c < k->n_causes; c++)
+			p *= 1 - alone[c] * (1 - missed(&k->causes[c], (int)f));
+		memset(finding, 0, k->n_faults * sizeof *finding);
+		finding[f] = (struct ab_finding){ AB_SEEN_ABSENT, 0, 1 };
+		const struct ab_diagnosis *d = diagnose(&quick);
+		ck_assert_ptr_nonnull(d);
+		ck_assert_msg(near(exp(d->log_evidence), p, 1e-12), "%s: absent with %.15g, not %.15g", fault->id, exp(d->log_evidence), p);
+		/* and each cause by Bayes' rule */
+		for (size_t c = 0; c < k->n_causes; c++) {
+			double miss = missed(&k->causes[c], (int)f), present = alone[c] * miss / (1 - alone[c] * (1 - miss));
+			ck_assert_msg(near(d->present[c], present, 1e-10), "%s without %s: %.12g, not %.12g", k->causes[c].id, fault->id, d->present[c],
+			    present);
+		}
+	}
+}
+END_TEST
+
 /* Nothing found, looked for or checked: what is believed is what was believed before. */
 START_TEST(no_evidence_no_change)
 {
@@ -447,6 +500,7 @@ int main(void)
 	tcase_set_timeout(tc, 60);
 	tcase_add_loop_test(tc, probabilities, 0, CASES);
 	tcase_add_loop_test(tc, somebody_is_to_blame, 0, faults);
+	tcase_add_loop_test(tc, absent_in_closed_form, 0, 8);
 	tcase_add_loop_test(tc, no_evidence_no_change, 0, 6);
 	tcase_add_loop_test(tc, yes_and_no_are_all_answers, 0, 6);
 	tcase_add_loop_test(tc, four_grades_are_all_there_are, 0, 12);

@@ -144,6 +144,60 @@ START_TEST(pressure)
 }
 END_TEST
 
+/* ---- the warning of it ---- */
+
+/* The id of the first warning of pressure, or "none". */
+static const char *warned(const char *journal)
+{
+	const struct ab_diagnose_options options = { 0 };
+	struct ab_case *c = NULL;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	ck_assert_msg(ab_case_work(rules, fact_read(journal, arena), NULL, &options, arena, &c, &diag) == AB_OK, "%s", diag.text);
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
+		if (strncmp(c->diagnosis->warnings[i].id, "bottle-pressure", 15) == 0)
+			return c->diagnosis->warnings[i].id;
+	return "none";
+}
+
+/* Primed so that the pressure at 25 C is this share of what the bottle bears. */
+static char *primed_to(const struct ab_bottle_norm *b, double share)
+{
+	double lo = 0, hi = 20;
+
+	for (int i = 0; i < 60; i++) {
+		double mid = (lo + hi) / 2;
+		if (bottle_kpa(mid, 25) < share * b->limit_kpa)
+			lo = mid;
+		else
+			hi = mid;
+	}
+	double grams = (lo - residual(20)) * 4 * 20;
+	return grams < 0 ? NULL : ab_arena_printf(arena, "<reading at='+9d' wort='20 C'/><package at='+14d' into='bottles' bottle='%s'"
+	    " priming='%.3f g' sugar='sucrose' volume='20.000 L'/><store temp='3 C' hottest='25.00 C'/>", ab_words_bottle[b->word], grams);
+}
+
+/* A tenth below the limit it is an alarm; below that a caution as long as the reckoning's own error reaches the limit. */
+START_TEST(warning)
+{
+	const struct ab_bottle_norm *b = &rules->norms.bottles[(size_t)_i % rules->norms.n_bottles];
+	const char *bottle = ab_words_bottle[b->word], *over = primed_to(b, 0.905), *under = primed_to(b, 0.895), *far = primed_to(b, 0.45);
+
+	ck_assert_msg(over != NULL && under != NULL, "%s bears less than unprimed beer", bottle);
+	ck_assert_msg(strcmp(warned(over), "bottle-pressure") == 0, "%s at 0.905 of its limit: %s", bottle, warned(over));
+	const char *below[] = { under, far };
+	for (int j = 0; j < 2 && below[j] != NULL; j++) {
+		const struct ab_fact *f = fact(below[j], "pack.pressure-share");
+		const char *wanted = f->value + f->u > 1 ? "bottle-pressure-near" : "none";
+		ck_assert_msg(strcmp(warned(below[j]), wanted) == 0, "%s at %.3f +- %.3f of its limit: %s", bottle, f->value, f->u,
+		    warned(below[j]));
+	}
+}
+END_TEST
+
+/* ---- kegs ---- */
+
 /* A keg's gas by its pressure and temperature, against the same curve turned round. */
 START_TEST(keg)
 {
@@ -155,6 +209,23 @@ START_TEST(keg)
 			is(journal, "pack.co2-expected", vol, 1e-3);
 			unknown(journal, "pack.pressure-worst");
 		}
+}
+END_TEST
+
+/* More gas than the keg holds as it is served; only where the gas it took up is known by itself. */
+START_TEST(gas_over)
+{
+#define SERVED "<serve pressure='60 kPa' temp='8 C'/>"
+	double at_4 = (80 / 6.894757293 + 14.695) * (0.01821 + 0.090115 * exp(-(1.8 * 4) / 43.11)) - 0.003342;
+	double at_8 = (60 / 6.894757293 + 14.695) * (0.01821 + 0.090115 * exp(-(1.8 * 8) / 43.11)) - 0.003342;
+
+	is("<package into='keg'/><carbonate pressure='80 kPa' temp='4 C'/>" SERVED, "serve.gas-over", at_4 - at_8, 1e-3);
+	is("<package into='keg'/><carbonate pressure='80 kPa' temp='4 C'/><serve temp='4 C'/>", "serve.gas-over", 0, 1e-3);
+	unknown("<package into='keg'/><carbonate pressure='80 kPa'/>" SERVED, "serve.gas-over");
+	unknown("<package into='keg'/><carbonate temp='4 C'/>" SERVED, "serve.gas-over");
+	unknown("<package into='keg'/>" SERVED, "serve.gas-over");
+	unknown("<package into='bottles'/><carbonate pressure='80 kPa' temp='4 C'/>" SERVED, "serve.gas-over");
+	unknown("<package into='keg'/><carbonate pressure='80 kPa' temp='4 C'/><serve pressure='60 kPa'/>", "serve.gas-over");
 }
 END_TEST
 
@@ -249,7 +320,9 @@ int main(void)
 	tcase_set_timeout(tc, 60);
 	tcase_add_loop_test(tc, pitch, 0, 12);
 	tcase_add_loop_test(tc, pressure, 0, 8);
+	tcase_add_loop_test(tc, warning, 0, 8);
 	tcase_add_test(tc, keg);
+	tcase_add_test(tc, gas_over);
 	tcase_add_loop_test(tc, storage, 0, sizeof histories / sizeof *histories);
 	tcase_add_test(tc, oxygen);
 	tcase_add_test(tc, gravity);
