@@ -63,12 +63,13 @@ static double age_days(const struct ab_work *w, const struct ab_yeast *y)
 	return y->form == AB_YEAST_LIQUID ? fmax(0, LIQUID_SHELF_D - left) : AB_NAN;
 }
 
-/* What the sources' disagreement on losses, 0.2 to 0.7 % a day about the 0.45 taken, makes of a count, as a relative u: it grows
- * with age. The two ends are taken as nine in ten. */
+/* What the sources' disagreement on losses, 0.2 to 0.7 % a day about the 0.45 taken, makes of a count, as a
+ * relative u: it grows with age. The two ends are taken as nine in ten. */
 static double sources_apart(double days, int keep)
 {
 	static const double FEWER = 0.2 / 0.45, MORE = 0.7 / 0.45, WIDTH_IN_U = 3.29;
-	double best = ab_yeast_alive_liquid(FEWER * days, keep), worst = ab_yeast_alive_liquid(MORE * days, keep);
+	double best = ab_yeast_alive_liquid(FEWER * days, keep);
+	double worst = ab_yeast_alive_liquid(MORE * days, keep);
 
 	return (best - worst) / WIDTH_IN_U / ab_yeast_alive_liquid(days, keep);
 }

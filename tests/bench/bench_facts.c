@@ -1,6 +1,7 @@
-/* bench_facts.c - what the models cost on top of reading: all facts of one batch, median and worst in us. Never a timed test.
+/* bench_facts.c - what the models cost on top of reading: all facts of one batch, median and worst in us. Never a
+ * timed test.
  *
- * bench_facts RULES-DIR JOURNAL... ; without arguments AFTERBOIL_RULES and the examples and plain journals under srcdir.
+ * bench_facts RULES-DIR JOURNAL... ; without arguments AFTERBOIL_RULES and the examples and plain journals of srcdir.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <glob.h>
@@ -13,7 +14,12 @@
 
 enum { ROUNDS = 201, JOURNALS = 200 };
 
-struct bench { const struct ab_knowledge *k; struct ab_profile *profile; double median[JOURNALS], worst; size_t n; };
+struct bench {
+	const struct ab_knowledge *k;
+	struct ab_profile *profile;
+	double median[JOURNALS], worst;
+	size_t n;
+};
 
 static double now_us(void)
 {
@@ -94,8 +100,10 @@ int main(int argc, char **argv)
 	int bad = 0;
 
 	ab_diag_init(&diag);
-	if (dir == NULL || ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) != AB_OK) {
-		fprintf(stderr, "bench_facts: no rules: %s\n", dir == NULL ? "AFTERBOIL_RULES is not set" : diag.text);
+	if (dir == NULL || ab_knowledge_read(&dir, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k,
+	    &diag) != AB_OK) {
+		fprintf(stderr, "bench_facts: no rules: %s\n", dir == NULL ? "AFTERBOIL_RULES is not set"
+		    : diag.text);
 		return 1;
 	}
 	b.k = k;

@@ -1,7 +1,7 @@
-/* check_traps.c - well-known wrong versions of formulas: each is worked here beside ours, and ours must be the other one
+/* check_traps.c - well-known wrong versions of formulas: each is worked beside ours, and ours must be the other one
  *
- * Lager kinetics of 1998 (an 8 to 14 C model that makes more alcohol at 20 C than its sugar allows) are not built at
- * all; what is, Balling's alcohol, is held to the sugar it came from.
+ * Lager kinetics of 1998 (an 8 to 14 C model that makes more alcohol at 20 C than its sugar allows) are not built
+ * at all; what is, Balling's alcohol, is held to the sugar it came from.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
@@ -16,7 +16,8 @@
 /* Kell 1975 with the denominator's digits as printed, and as swapped in many copies. */
 static double kell(double t, double denominator)
 {
-	return (999.83952 + 16.945176 * t - 7.9870401e-3 * t * t - 46.170461e-6 * pow(t, 3) + 105.56302e-9 * pow(t, 4) -
+	return (999.83952 + 16.945176 * t - 7.9870401e-3 * t * t - 46.170461e-6 * pow(t,
+	    3) + 105.56302e-9 * pow(t, 4) -
 	    280.54253e-12 * pow(t, 5)) / (1 + denominator * t);
 }
 
@@ -28,21 +29,24 @@ START_TEST(swapped_digits_of_kell)
 		ck_assert_double_eq_tol(ab_water_density(t), kell(t, 16.879850e-3), 0.005);
 		ck_assert_double_ge(ab_water_density(t) - kell(t, 16.897850e-3), 0.1);
 	}
-	/* a hydrometer of 20 C in wort of 30 C: 1.05243 by right, and the swapped digits move it by more than is allowed */
+	/* a hydrometer of 20 C in wort of 30 C: 1.05243 by right, and the swapped digits move it by more than
+	 * is allowed */
 	double swapped = 1.050 * kell(20, 16.897850e-3) / kell(30, 16.897850e-3) * (1 - 25e-6 * 10);
 	ck_assert_double_eq_tol(ab_hydrometer_correct(1.050, 30, 20), 1.05243, 2e-5);
 	ck_assert_double_ge(fabs(swapped - 1.05243), 5e-5);
 }
 END_TEST
 
-/* Gay-Lussac: 1 g of hexose makes at most 0.5111 g of ethanol; of maltose, with its water, 0.538. The lager model run at 20 C made 57.5 g of 46. */
+/* Gay-Lussac: 1 g of hexose makes at most 0.5111 g of ethanol; of maltose, with its water, 0.538. The lager
+ * model run at 20 C made 57.5 g of 46. */
 START_TEST(no_more_alcohol_than_sugar)
 {
 	for (double og = 1.020; og < 1.115; og += 0.005)
 		for (double fg = 1.000; fg < og - 0.005; fg += 0.004) {
 			double oe = ab_plato_from_sg(og), re = ab_extract_real(oe, ab_plato_from_sg(fg));
 			double a = ab_alcohol_by_weight(oe, re);
-			/* 100 g of wort lose what leaves as gas: extract used in g of the wort that 100 g of beer were */
+			/* 100 g of wort lose what leaves as gas: extract used in g of the wort that 100 g of
+			 * beer were */
 			double wort = 100 + 1.0665 * a, used = wort * oe / 100 - re;
 			ck_assert_double_le(a, 0.538 * used);
 			ck_assert_double_ge(a, 0.44 * used);
@@ -61,7 +65,8 @@ START_TEST(doubled_heat)
 }
 END_TEST
 
-/* A polynomial in volumes and deg F that goes round: 51.0 psi for 4 volumes at 68 F where the ASBC fit says 55.2: on the side that bursts. */
+/* A polynomial in volumes and deg F that goes round: 51.0 psi for 4 volumes at 68 F where the ASBC fit says
+ * 55.2: on the side that bursts. */
 static double polynomial_psi(double vol, double f)
 {
 	return -16.6999 - 0.0101059 * f + 0.00116512 * f * f + 0.173354 * f * vol + 4.24267 * vol - 0.0684226 * vol * vol;
@@ -72,21 +77,25 @@ START_TEST(unsafe_pressure)
 	ck_assert_double_eq_tol(polynomial_psi(4, 68), 51.0, 0.1);
 	for (double vol = 2.5; vol <= 5; vol += 0.25)
 		for (double f = 60; f <= 104; f += 4)
-			ck_assert_double_ge(ab_co2_bottle_kpa(vol, (f - 32) / 1.8), polynomial_psi(vol, f) * 6.894757);
+			ck_assert_double_ge(ab_co2_bottle_kpa(vol, (f - 32) / 1.8), polynomial_psi(vol,
+			    f) * 6.894757);
 	ck_assert_double_ge(ab_co2_bottle_kpa(4, 20) / 6.894757, 55.0);
 }
 END_TEST
 
-/* "3 days at 32 C, 30 at 22, 300 at 3" is no law: it has Q10 = 10 between the warm two and 3.4 between the cold two. Bamforth and Lentini 2009: two
- * weeks at 30 C are 4, 8, 16 weeks at 20, 10, 0 C by Q10 2; 6, 18, 54 by Q10 3. */
+/* "3 days at 32 C, 30 at 22, 300 at 3" is no law: it has Q10 = 10 between the warm two and 3.4 between the
+ * cold two. Bamforth and Lentini 2009: two weeks at 30 C are 4, 8, 16 weeks at 20, 10, 0 C by Q10 2; 6, 18,
+ * 54 by Q10 3. */
 START_TEST(three_thirty_three_hundred)
 {
 	ck_assert_double_eq_tol(ab_equivalent_days(14, 30, 2), 28, 1e-9);
 	ck_assert_double_eq_tol(ab_equivalent_days(14, 30, 2), ab_equivalent_days(56, 10, 2), 1e-9);
 	ck_assert_double_eq_tol(ab_equivalent_days(14, 30, 3), ab_equivalent_days(54 * 7, 0, 3), 1e-9);
-	ck_assert_double_eq_tol(ab_equivalent_days(14, 28, 2.2) + ab_equivalent_days(60, 4, 2.2), 43.30, 0.01);
+	ck_assert_double_eq_tol(ab_equivalent_days(14, 28, 2.2) + ab_equivalent_days(60, 4, 2.2), 43.30,
+	    0.01);
 	for (double q10 = 2; q10 <= 3; q10 += 0.1) {
-		double warm = ab_equivalent_days(3, 32, q10), cool = ab_equivalent_days(30, 22, q10), cold = ab_equivalent_days(300, 3, q10);
+		double warm = ab_equivalent_days(3, 32, q10), cool = ab_equivalent_days(30, 22, q10),
+		    cold = ab_equivalent_days(300, 3, q10);
 		ck_assert_double_gt(cool / warm, 2);
 		ck_assert_double_gt(cold / warm, 3);
 	}
@@ -105,7 +114,8 @@ START_TEST(oxygen_arithmetic)
 }
 END_TEST
 
-/* 1 Barrer = 65.66 cm3(STP) mm/(m2 d atm), from its definition; a lecture note's 846 mL mm/(cm2 d bar) would be ten million of that unit. */
+/* 1 Barrer = 65.66 cm3(STP) mm/(m2 d atm), from its definition; a lecture note's 846 mL mm/(cm2 d bar) would
+ * be ten million of that unit. */
 START_TEST(wrong_barrer)
 {
 	ck_assert_double_eq_tol(1e-10 * 10 * 1e4 * 86400 * 76, AB_BARRER, 0.01);
