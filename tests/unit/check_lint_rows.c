@@ -4,6 +4,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -165,6 +166,28 @@ START_TEST(at_the_edge)
 }
 END_TEST
 
+/* The version is the 64-bit FNV-1a of the bytes: its definition (Fowler, Noll and Vo), and its published value for "foobar". */
+static uint64_t fnv1a(const char *text)
+{
+	uint64_t sum = UINT64_C(14695981039346656037);
+	for (; *text != '\0'; text++) {
+		sum ^= (unsigned char)*text;
+		sum *= UINT64_C(1099511628211);
+	}
+	return sum;
+}
+
+START_TEST(version)
+{
+	char *bytes = ab_arena_printf(arena, "%s%s%s%s", TINY_OPEN, tiny_body, right[_i].more, TINY_CLOSE);
+	char hex[17];
+
+	ck_assert(fnv1a("foobar") == UINT64_C(0x85944171f73967e8));
+	snprintf(hex, sizeof hex, "%016llx", (unsigned long long)fnv1a(bytes));
+	ck_assert_msg(strcmp(tiny_rules(right[_i].more)->version, hex) == 0, "%s: not %s", right[_i].title, hex);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("lint-rows");
@@ -173,6 +196,7 @@ int main(void)
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_add_loop_test(tc, findings, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(tc, at_the_edge, 0, sizeof right / sizeof *right);
+	tcase_add_loop_test(tc, version, 0, sizeof right / sizeof *right);
 	suite_add_tcase(suite, tc);
 	SRunner *sr = srunner_create(suite);
 	srunner_set_tap(sr, "-");
