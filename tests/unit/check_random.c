@@ -1,13 +1,12 @@
 /* check_random.c - what must hold for every journal: properties on random ones
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include <stdio.h>
 #include <string.h>
 #include "factcase.h"
 #include "journal/tables.h"
 #include "randjournal.h"
 
-enum { JOURNALS = 20, SLOTS = 200 };
+enum { JOURNALS = 12, SLOTS = 200 };
 
 static struct ab_arena *arena;
 static struct ab_fact facts[SLOTS], other[SLOTS];
@@ -284,10 +283,7 @@ START_TEST(everything_is_drawn)
 			ck_assert_msg(has, "%s of <%s> is never drawn", a->name, e->name);
 		}
 	for (size_t s = 0; s < ab_fact_defs()->n; s++)
-		if (met[s])
-			known++;
-		else
-			fprintf(stderr, "# never known: %s\n", name(s));
+		known += met[s];
 	ck_assert_msg(known >= ab_fact_defs()->n - 6, "only %zu of %zu facts are ever known", known, ab_fact_defs()->n);
 }
 END_TEST
@@ -303,7 +299,7 @@ int main(void)
 	tcase_add_loop_test(tc, facts_are_sane, 0, JOURNALS);
 	tcase_add_loop_test(tc, facts_of_wild_journals_are_sane, 0, JOURNALS);
 	tcase_add_loop_test(tc, homely_facts_lie_in_the_lists_range, 0, JOURNALS);
-	tcase_add_loop_test(tc, written_another_way, 0, 12 * WAYS);
+	tcase_add_loop_test(tc, written_another_way, 0, 8 * WAYS);
 	tcase_add_loop_test(tc, a_guess_makes_nothing_more_certain, 0, 10);
 	tcase_add_loop_test(tc, as_if_it_were_so_as_it_is, 0, 10);
 	tcase_add_test(tc, everything_is_drawn);
