@@ -11,12 +11,15 @@
 static long fail_at = -1;
 static long asked;
 
+/* Once the k-th allocation has failed all later ones fail too, as on a machine that is truly out of memory:
+ * a path that recovers by asking for less is not mistaken for one that copes. */
 static int refused(void)
 {
 	long now = asked++;
 	return fail_at >= 0 && now >= fail_at;
 }
 
+/* malloc(0) may give NULL, which callers would take for a failure; one byte is asked for instead. */
 void *ab_malloc(size_t size)
 {
 	return refused() ? NULL : malloc(size > 0 ? size : 1);
@@ -24,6 +27,7 @@ void *ab_malloc(size_t size)
 
 void *ab_calloc(size_t n, size_t size)
 {
+	/* A product that wraps round would give a small block for a large array: a hole, not a failure. */
 	if (size > 0 && n > SIZE_MAX / size)
 		return NULL;
 	void *p = ab_malloc(n * size);

@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/arena.h>
 
+#include <assert.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -19,6 +20,8 @@ enum { FIRST_BLOCK = 8 * 1024, LARGEST_BLOCK = 1024 * 1024, FIRST_ITEMS = 4 };
 union most_aligned { long double ld; long long ll; void *p; void (*f)(void); };
 enum { ALIGN = _Alignof(union most_aligned) };
 
+/* Older blocks are full or nearly so and are never looked at again; only the newest serves. data is a
+ * flexible array of the strictest type, so every step from its start is aligned for anything. */
 struct block {
 	struct block *older;
 	size_t size, used;
@@ -48,6 +51,8 @@ void ab_arena_free(struct ab_arena *arena)
 	ab_free(arena);
 }
 
+/* The newest block is the largest of the usual ones, so keeping it alone makes the next batch of a stream
+ * cost no call to the heap, and memory stays flat over ten thousand of them. */
 void ab_arena_reset(struct ab_arena *arena)
 {
 	struct block *b = arena->newest;
@@ -76,6 +81,8 @@ static struct block *add_block(struct ab_arena *arena, size_t need)
 	struct block *b = ab_malloc(sizeof *b + size);
 	if (b == NULL)
 		return NULL;
+	/* The room left in the older block is given up: looking for it would make every allocation a
+	 * search, and blocks that double waste at most half. */
 	b->older = arena->newest;
 	b->size = size;
 	b->used = 0;
@@ -86,6 +93,7 @@ static struct block *add_block(struct ab_arena *arena, size_t need)
 /* size bytes as they come, not zeroed. */
 static void *take(struct ab_arena *arena, size_t size)
 {
+	/* Rounding up below must not wrap round. */
 	if (size > SIZE_MAX - ALIGN)
 		return NULL;
 	/* Even nothing takes a step, so that two empty allocations differ. */
@@ -93,6 +101,7 @@ static void *take(struct ab_arena *arena, size_t size)
 	struct block *b = arena->newest;
 	if (b == NULL || b->size - b->used < step)
 		b = add_block(arena, step);
+	assert(b == NULL || b->size - b->used >= step);
 	if (b == NULL)
 		return NULL;
 	void *p = (char *)b->data + b->used;
@@ -123,6 +132,8 @@ char *ab_arena_strndup(struct ab_arena *arena, const char *text, size_t len)
 	return copy;
 }
 
+/* Measured first, then written: a guess at the length would waste arena that cannot be given back. The list
+ * of arguments is used up by the first pass and must be started again. */
 char *ab_arena_printf(struct ab_arena *arena, const char *fmt, ...)
 {
 	va_list args;
@@ -138,11 +149,16 @@ char *ab_arena_printf(struct ab_arena *arena, const char *fmt, ...)
 	return text;
 }
 
+/* An array that outgrows its room moves to a wider one and leaves the old behind: at most as much again is
+ * wasted, and pointers into the old array still read what it held (never what is written later). So callers
+ * must not keep pointers to elements across a push. */
 void *ab_arena_push(struct ab_arena *arena, void *items, size_t *n, size_t *cap, size_t size)
 {
 	/* The caller's pointer has its own type: it is moved as bytes, never through a void **. */
 	void *array;
+	/* Reading it through void ** would break strict aliasing, and compilers use that. */
 	memcpy(&array, items, sizeof array);
+	assert(*n <= *cap && size > 0);
 	if (*n == *cap) {
 		if (*cap > SIZE_MAX / 2)
 			return NULL;

@@ -10,6 +10,8 @@
 #include <afterboil/quantity.h>
 #include "base/str.h"
 
+/* The lengths of what messages show are cut: an attribute from a stranger may hold 8 KiB, and a message
+ * that long hides its own point. */
 enum { MAX_ID = 64, WHY = 400, SHOWN = 60 };
 
 /* A value and what its reader needs to know. */
@@ -41,6 +43,8 @@ static enum ab_status wrong(const struct value *v, const char *why)
 	    v->place->element, why);
 }
 
+/* The reader gets the nearest name and the whole list, since a slip in spelling and an attribute put into
+ * the wrong element look alike from here. A list longer than its buffer ends in "...". */
 enum ab_status ab_attr_unknown(const char *what, const char *found, const char *const *names,
     const struct ab_attr_place *place, struct ab_diag *diag)
 {
@@ -74,6 +78,8 @@ static bool is_id_char(char c)
 	    c == '_' || c == '-';
 }
 
+/* Ids become file names, SQL values and anchors in HTML; so the letters are those that need quoting in none
+ * of them. */
 static enum ab_status check_id(const struct value *v, const char *id, size_t len)
 {
 	char why[WHY];
@@ -94,6 +100,8 @@ static enum ab_status read_id(const struct value *v)
 	return st == AB_OK ? read_text(v) : st;
 }
 
+/* Blanks and commas both part, since people write both; an empty part (", ,") is no mistake worth stopping
+ * for. */
 static enum ab_status read_ids(const struct value *v)
 {
 	struct ab_list *list = v->field;
@@ -118,6 +126,8 @@ static enum ab_status read_ids(const struct value *v)
 	return AB_OK;
 }
 
+/* The value as kept stands beside the value as written: "200 F" out of a range given in C would otherwise
+ * puzzle. */
 static enum ab_status out_of_range(const struct value *v, enum ab_dim dim, double found)
 {
 	char why[WHY], lo[32], hi[32], is[32];
@@ -141,6 +151,7 @@ static enum ab_status read_number_of(const struct value *v, enum ab_dim dim)
 	struct ab_num *num = v->field;
 	if (!ab_quantity_read(v->whole, dim, &q, why, sizeof why))
 		return wrong(v, why);
+	/* Both 0 means that the row of the table sets no bound: a range of only zero would be of no use. */
 	bool bounded = v->spec->lo != 0 || v->spec->hi != 0;
 	if (bounded && (q.value < v->spec->lo || q.value > v->spec->hi))
 		return out_of_range(v, dim, q.value);
@@ -158,12 +169,15 @@ static enum ab_status read_number(const struct value *v)
 	return read_number_of(v, AB_DIM_NONE);
 }
 
+/* Stored as place + 1, so that the 0 of fresh arena memory means "not given" and unknown is never mistaken
+ * for the first word of a list. */
 static enum ab_status read_word(const struct value *v)
 {
 	char word[SHOWN + 1], what[2 * SHOWN + 16];
 	size_t len = v->len < SHOWN ? v->len : SHOWN;
 	memcpy(word, v->text, len);
 	word[len] = '\0';
+	/* A word cut to fit the buffer must not match a listed word that happens to be its start. */
 	for (int i = 0; v->len <= SHOWN && v->spec->words[i] != NULL; i++)
 		if (ab_word_cmp(word, v->spec->words[i]) == 0) {
 			*(int *)v->field = i + 1;
@@ -193,6 +207,7 @@ static enum ab_status read_when(const struct value *v)
 	return ab_when_read(v->whole, v->field, why, sizeof why) ? AB_OK : wrong(v, why);
 }
 
+/* A brew date with a time of day would give relative times a false origin; refused rather than cut. */
 static enum ab_status read_date(const struct value *v)
 {
 	char why[WHY];
@@ -209,6 +224,7 @@ static enum ab_status read_date(const struct value *v)
 	return AB_OK;
 }
 
+/* By kind: a kind added without a reader fails the assertion below at its first use in any test. */
 static enum ab_status (*const readers[])(const struct value *) = {
 	[AB_ATTR_TEXT] = read_text,
 	[AB_ATTR_ID] = read_id,
@@ -231,6 +247,7 @@ enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value,
 	}
 	while (v.len > 0 && is_blank(v.text[v.len - 1]))
 		v.len--;
+	assert(spec->name != NULL && record != NULL);
 	assert((size_t)spec->kind < sizeof readers / sizeof *readers);
 	return readers[spec->kind](&v);
 }

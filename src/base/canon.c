@@ -3,10 +3,14 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/canon.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdint.h>
 #include <string.h>
 
+/* Every piece is self-delimiting (a NUL after text, a fixed width for numbers), so no two different records
+ * can feed the same bytes: otherwise a change that moves a letter from one value to the next would go
+ * unseen and the store would keep the old revision. */
 static void add(struct ab_sha256 *digest, const char *text)
 {
 	ab_sha256_add(digest, text, strlen(text) + 1);   /* with the NUL: "ab" + "c" is not "a" + "bc" */
@@ -22,7 +26,9 @@ static void add_whole(struct ab_sha256 *digest, uint64_t v, size_t n)
 	ab_sha256_add(digest, bytes, n);
 }
 
-/* v / 10^power; most often the power of ten is a double without rounding. */
+/* v / 10^power; most often the power of ten is a double without rounding. Multiplying or dividing by an
+ * exact power rounds once; pow() may differ in the last bit between C libraries, and the digest must be
+ * the same on every machine that reads the store. */
 static double scaled(double v, int power)
 {
 	static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12,
@@ -37,8 +43,12 @@ static double scaled(double v, int power)
 static void add_number(struct ab_sha256 *digest, const char *name, double v)
 {
 	int power = v != 0 ? (int)floor(log10(fabs(v))) - 11 : 0;
+	/* So near 0 the scaling itself could overflow; no journal's number is that small, and it counts as
+	 * 0. */
 	double digits = power < -290 ? 0 : round(scaled(v, power));
 
+	/* Rounding may carry into a thirteenth digit (9.9999999999996 to 10): the same number must end up
+	 * with one spelling. */
 	if (fabs(digits) >= 1e12) {
 		digits = round(digits / 10);
 		power++;
@@ -48,6 +58,8 @@ static void add_number(struct ab_sha256 *digest, const char *name, double v)
 	add_whole(digest, (uint64_t)(int64_t)power, 2);
 }
 
+/* Untold things leave no trace at all, so that a new attribute in a later version does not change the
+ * digest of journals that do not use it. */
 static void add_word(struct ab_sha256 *digest, const char *name, int word)
 {
 	if (word == 0)
@@ -77,6 +89,8 @@ static void add_when(struct ab_sha256 *digest, const char *name, const struct ab
 	if (!when->known)
 		return;
 	add_number(digest, name, when->s);
+	/* What is written as a date and what as noon of that day are the same second but not the same
+	 * statement. */
 	add_whole(digest, when->relative ? 'r' : when->date_only ? 'd' : 't', 1);
 }
 
@@ -126,6 +140,7 @@ static void add_children(struct ab_sha256 *digest, const struct ab_elem_spec *ch
 void ab_record_canon(const struct ab_elem_spec *spec, const void *record, struct ab_sha256 *digest)
 {
 	const char *base = record;
+	assert(spec != NULL && record != NULL);
 
 	add(digest, spec->name);
 	if (((const struct ab_mark *)record)->guess)

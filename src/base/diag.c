@@ -32,7 +32,9 @@ void ab_diag_init(struct ab_diag *diag)
 	diag->text[0] = '\0';
 }
 
-/* Marks text that did not fit: a reader must see that something is missing. */
+/* Marks text that did not fit: a reader must see that something is missing. A character of UTF-8 cut in
+ * two would be scrubbed to '?' later, and a message would end in rubbish: the dots take the place of all
+ * of it. */
 static void show_cut(char *text, size_t size)
 {
 	memcpy(text + size - 4, "...", 4);
@@ -48,6 +50,8 @@ enum ab_status ab_fail(struct ab_diag *diag, enum ab_status st, const char *sour
     const char *fmt, ...)
 {
 	assert(st != AB_OK);
+	/* Whatever fails after the first failure is mostly its echo (a file left unread, a record left half
+	 * made); a user can only act on the root. NULL is for callers that want the status alone. */
 	if (diag == NULL || diag->status != AB_OK)
 		return st;
 	diag->status = st;
@@ -59,11 +63,13 @@ enum ab_status ab_fail(struct ab_diag *diag, enum ab_status st, const char *sour
 	va_start(args, fmt);
 	n = vsnprintf(diag->text, sizeof diag->text, fmt, args);
 	va_end(args);
+	/* A format that cannot be printed still tells what kind of trouble it is. */
 	if (n < 0)
 		snprintf(diag->text, sizeof diag->text, "%s", ab_status_name(st));
 	if (n >= (int)sizeof diag->text)
 		show_cut(diag->text, sizeof diag->text);
 	size_t len = strlen(diag->text);
+	/* libxml2 ends its messages with a newline. */
 	while (len > 0 && (diag->text[len - 1] == '\n' || diag->text[len - 1] == ' '))
 		diag->text[--len] = '\0';
 	ab_text_scrub(diag->source);

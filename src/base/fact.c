@@ -14,6 +14,8 @@ int ab_fact_slot(const struct ab_fact_table *table, const char *name)
 	return -1;
 }
 
+/* A flag has no list of words in its table: "no" and "yes" are the places 0 and 1 of a list that every flag
+ * shares, so that conditions on flags and on words are compiled alike. */
 int ab_fact_word(const struct ab_fact_def *def, const char *word)
 {
 	if (def->kind == AB_FACT_FLAG)

@@ -20,6 +20,9 @@ double ab_sg_from_plato(double plato)
 	double lo = 0.9, hi = 1.3;
 	if (plato == 0)
 		return 1;  /* by definition: water */
+	/* Halving needs no starting guess and cannot run away. A step of 1e-12 SG is far below the last
+	 * digit of any instrument and above what doubles near 1 can tell apart, so the loop always ends
+	 * (about 39 rounds). */
 	while (hi - lo > 1e-12) {
 		double mid = (lo + hi) / 2;
 		if (ab_plato_from_sg(mid) < plato)

@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/quantity.h>
 
+#include <assert.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -14,6 +15,7 @@
 #include "base/decimal.h"
 #include "base/str.h"
 
+/* Longer than any quantity a person writes, short enough for a message. */
 enum { MAX_TEXT = 64 };
 
 #define GALLON_L 3.785411784     /* 231 cubic inches of 25.4 mm */
@@ -23,12 +25,16 @@ enum { MAX_TEXT = 64 };
 /* FAHRENHEIT is straight too, but worked out in one go so that 212 F is 100 C to the last bit. */
 enum curve { STRAIGHT, FAHRENHEIT, PLATO };
 
+/* One row a spelling. Case counts ("mL", not "ML"; "g" is not "G"), for in SI a letter's case changes its
+ * meaning by powers of ten; a slip in case alone is named in the message. */
 struct unit {
 	const char *name;
 	double factor, offset;
 	enum curve curve;
 };
 
+/* US customary unless it says imperial: an imperial pint is a fifth larger, and guessing between them would
+ * be worse than having no "pint" for imperial at all. */
 static const struct unit volume_units[] = {
 	{ "L", 1, 0, STRAIGHT },
 	{ "mL", 0.001, 0, STRAIGHT },
@@ -55,6 +61,8 @@ static const struct unit temp_units[] = {
 	{ "K", 1, -273.15, STRAIGHT },
 	{ 0 }
 };
+/* A difference has no offset: 2 F of spread are 1.1 K, whereas the temperature 2 F is -16.7 C. This is the
+ * trap of mixing the two tables up, so they are dimensions of their own. */
 static const struct unit temp_diff_units[] = {
 	{ "K", 1, 0, STRAIGHT },
 	{ "C", 1, 0, STRAIGHT },
@@ -67,10 +75,14 @@ static const struct unit time_units[] = {
 	{ "h", 3600, 0, STRAIGHT },
 	{ "d", 86400, 0, STRAIGHT },
 	{ "wk", 7 * 86400, 0, STRAIGHT },
+	/* The mean month and year of the Julian calendar (365.25 days): "2 mo" of storage is not meant to
+	 * the day. */
 	{ "mo", 30.4375 * 86400, 0, STRAIGHT },
 	{ "y", 365.25 * 86400, 0, STRAIGHT },
 	{ 0 }
 };
+/* Gauge pressure, as every regulator shows it; "0 psi" is the open air. psi = pound-force on a square inch,
+ * with standard gravity 9.80665 m/s2. */
 static const struct unit pressure_units[] = {
 	{ "kPa", 1, 0, STRAIGHT },
 	{ "bar", 100, 0, STRAIGHT },
@@ -79,6 +91,7 @@ static const struct unit pressure_units[] = {
 	{ "atm", 101.325, 0, STRAIGHT },
 	{ 0 }
 };
+/* Points are counted from water: 48 points are 1.048. Kept as SG at 20/20 C. */
 static const struct unit gravity_units[] = {
 	{ "SG", 1, 0, STRAIGHT },
 	{ "P", 1, 0, PLATO },
@@ -107,10 +120,13 @@ static const struct unit conc_units[] = {
 	{ "mg/L", 1, 0, STRAIGHT },
 	{ "ppm", 1, 0, STRAIGHT },  /* of water and beer: 1 mg in about 1 kg, taken as 1 L */
 	{ "g/L", 1000, 0, STRAIGHT },
+	/* Small letters only: U+00B5 and U+03BC both look like the sign for micro, and a file typed on one
+	 * machine would not match on another. */
 	{ "ug/L", 0.001, 0, STRAIGHT },
 	{ "ppb", 0.001, 0, STRAIGHT },
 	{ 0 }
 };
+/* Sanitiser labels say "oz per gallon" and mean fluid ounces, so oz is a volume here and nowhere else. */
 static const struct unit dose_units[] = {
 	{ "mL/L", 1, 0, STRAIGHT },
 	{ "mL/gal", 1 / GALLON_L, 0, STRAIGHT },
@@ -118,6 +134,7 @@ static const struct unit dose_units[] = {
 	{ "oz/gal", FLOZ_ML / GALLON_L, 0, STRAIGHT },
 	{ 0 }
 };
+/* In thousand millions: a pitch is hundreds of them, and no exponent has to be written. */
 static const struct unit cells_units[] = {
 	{ "Gcells", 1, 0, STRAIGHT },
 	{ "Mcells", 0.001, 0, STRAIGHT },
@@ -217,6 +234,8 @@ static const char *read_digits(const char *s, uint64_t *mantissa, ptrdiff_t *dig
 	return s;
 }
 
+/* A mantissa of digits and a power of ten, not digit by digit in doubles: that would round at every digit,
+ * and 1.048 would differ from the 1.048 in a C table, so that range checks at the bounds would fail. */
 enum ab_decimal ab_decimal_read(const char **text, double *value, double *step)
 {
 	const char *s = *text;
@@ -240,11 +259,15 @@ enum ab_decimal ab_decimal_read(const char **text, double *value, double *step)
 	/* Both operands are exact up to 15 digits, so IEEE division rounds once: the nearest double. */
 	double x = decimals == 0 ? (double)mantissa : (double)mantissa / tens[decimals];
 	*value = minus ? -x : x;
+	/* What was written tells how finely it was read: "1.05" and "1.050" are one value and two
+	 * precisions. */
 	*step = steps[decimals];
 	*text = s;
 	return AB_DECIMAL_OK;
 }
 
+/* Every refusal names what would be right, with an example and all units: nobody should need the manual to
+ * mend one attribute. */
 static bool refuse(char *why, size_t size, const char *text, enum ab_dim dim, const char *trouble)
 {
 	char shown[MAX_TEXT + 4];
@@ -278,9 +301,11 @@ static bool refuse_unit(char *why, size_t size, const char *text, enum ab_dim di
 	const struct unit *near = find_unit_blind(dim, unit);
 	if (unit[0] == '\0')
 		return refuse(why, size, text, dim, "has no unit");
+	/* Not read as a point: "1,048" would be a thousand in one country and about one in the next. */
 	if (unit[0] == ',' && is_digit(unit[1]))
 		return refuse(why, size, text, dim,
 		    "has a comma in its number, where '.' is the decimal point");
+	/* "1e3" would otherwise be told to have the unknown unit "e3". */
 	if ((unit[0] == 'e' || unit[0] == 'E') && (is_digit(unit[1]) || unit[1] == '-' || unit[1] == '+'))
 		return refuse(why, size, text, dim, "has an exponent, where only plain decimals are read");
 	if (near == NULL)
@@ -299,6 +324,8 @@ static bool keep(const struct unit *u, double written, double step, struct ab_qu
 		if (written < -5 || written > 40)
 			return false;
 		out->value = ab_sg_from_plato(written);
+		/* The curve is bent, but over one step of reading it is straight: the derivative carries
+		 * the step over. */
 		double slope = ab_sg_from_plato(written + 0.5) - ab_sg_from_plato(written - 0.5);
 		out->resolution = step * slope;
 		return true;
@@ -330,11 +357,14 @@ static bool read_sum(const char *s, struct ab_quantity *out, char *why, size_t s
 		const struct unit *u = find_unit(AB_DIM_TIME, s, len);
 		if (u == NULL)
 			return refuse_unit(why, size, text, AB_DIM_TIME, s);
+		/* "4h 3d" is more often a slip for "4d 3h" than meant; and it also shuts out the same unit
+		 * twice. */
 		if (first != NULL && u->factor >= last)
 			return refuse(why, size, text, AB_DIM_TIME,
 			    "does not go from the larger unit to the smaller");
 		last = u->factor;
 		first = first == NULL ? u->name : first;
+		/* "-1d 4h" is 28 hours before, not 20. */
 		sum += (x < 0 ? -x : x) * u->factor;
 		out->resolution = step * u->factor;
 		s += len;
@@ -402,6 +432,8 @@ static bool read_one(const char *s, enum ab_dim dim, struct ab_quantity *out, ch
 		return refuse_unit(why, size, text, dim, s);
 	if (!keep(u, x, step, out))
 		return refuse(why, size, text, dim, "is no gravity of wort or beer (-5 to 40 P)");
+	/* A lost minus or unit shows here; what is cold but possible is left to the bounds of each
+	 * attribute. */
 	if (dim == AB_DIM_TEMP && out->value < -273.15)
 		return refuse(why, size, text, dim, "is below absolute zero");
 	return true;
@@ -411,6 +443,7 @@ bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out
 {
 	char copy[MAX_TEXT + 1];
 	struct ab_quantity q = { 0 };
+	assert((unsigned)dim < AB_DIM_MAX_ && out != NULL && size > 0);
 	const char *from = text;
 	while (is_blank(*from))
 		from++;

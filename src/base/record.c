@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/record.h"
 
+#include <assert.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -16,6 +17,8 @@
 enum { MAX_SPECS = 64 };  /* attributes or children of one element: one bit each, or one place in a message's
 			   * list */
 
+/* The stack of open elements is bounded by AB_XML_DEPTH, which the parser below enforces, so it needs no
+ * growth. */
 struct frame {
 	const struct ab_elem_spec *spec;   /* NULL for the wrapper */
 	void *record;
@@ -39,6 +42,7 @@ struct engine {
 
 /* ---- limits ---- */
 
+/* A stream has no end, so its bytes cannot be bounded; what one record holds in memory can. */
 static enum ab_status count_bytes(struct engine *e, size_t n, long line, struct ab_diag *diag)
 {
 	e->bytes += n;
@@ -48,6 +52,7 @@ static enum ab_status count_bytes(struct engine *e, size_t n, long line, struct 
 	    "one <%s> holds more than %d bytes, the most that is read", e->doc->root->name, AB_XML_RUN);
 }
 
+/* Counted before anything is stored, foreign elements too: skipping costs time even if it costs no memory. */
 static enum ab_status count_element(struct engine *e, const struct ab_xml_attr *attrs, size_t n, long line,
     struct ab_diag *diag)
 {
@@ -90,6 +95,9 @@ static enum ab_status unknown_elem(struct engine *e, const char *name, const str
 	return ab_attr_unknown(what, name, names, &place, diag);
 }
 
+/* The parser interns names, so after the first element one comparison of pointers replaces a strcmp for
+ * each of millions. An equal string at another address is still ours: the dictionary is an optimisation of
+ * libxml2's, no promise. */
 static bool is_ours(struct engine *e, const char *ns)
 {
 	if (ns == e->ns && ns != NULL)
@@ -139,6 +147,7 @@ static enum ab_status unknown_attr(const struct ab_elem_spec *spec, const char *
 	return ab_attr_unknown(what, name, names, place, diag);
 }
 
+/* guess is no row of each table but a mark of the record: it says how sure the whole element is. */
 static enum ab_status read_guess(struct ab_mark *mark, const char *value, const struct ab_attr_place *place,
     struct ab_diag *diag)
 {
@@ -148,6 +157,7 @@ static enum ab_status read_guess(struct ab_mark *mark, const char *value, const 
 	return st;
 }
 
+/* Only the root's id and date and the like are required: unknown must always be sayable by leaving out. */
 static enum ab_status check_required(const struct ab_elem_spec *spec, uint64_t seen,
     const struct ab_attr_place *place, struct ab_diag *diag)
 {
@@ -173,6 +183,8 @@ static enum ab_status read_attrs(struct engine *e, const struct ab_elem_spec *sp
 		enum ab_status st;
 		const struct ab_attr_spec *a = find_attr(spec->attrs, attrs[i].name);
 		if (a != NULL) {
+			assert(a - spec->attrs < MAX_SPECS);
+			/* One bit a row; XML itself forbids an attribute twice in one tag. */
 			seen |= (uint64_t)1 << (a - spec->attrs);
 			st = ab_attr_store(a, attrs[i].value, record, e->arena, &place, diag);
 		} else if (spec->may_guess && strcmp(attrs[i].name, "guess") == 0) {
@@ -190,12 +202,16 @@ static enum ab_status read_attrs(struct engine *e, const struct ab_elem_spec *sp
 static enum ab_status hang(struct engine *e, const struct frame *parent, const struct ab_elem_spec *spec,
     long line, void **record, struct ab_diag *diag)
 {
+	/* The table's offset is trusted: the macros that make the rows take it with offsetof of a named
+	 * member. */
 	void *field = (char *)parent->record + spec->at;
 	if (spec->many) {
 		struct ab_list *list = field;
 		*record = ab_arena_push(e->arena, &list->items, &list->n, &list->cap, spec->size);
 	} else {
 		void *earlier;
+		/* As bytes: the member has its own pointer type, and reading it as void * would break
+		 * strict aliasing. */
 		memcpy(&earlier, field, sizeof earlier);
 		if (earlier != NULL)
 			return ab_fail(diag, AB_EINPUT, e->source, line,
@@ -218,6 +234,7 @@ static enum ab_status new_root(struct engine *e, long line, void **record, struc
 	return *record != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, e->source, line, "out of memory");
 }
 
+/* The wrapper belongs to no record, so an attribute on it would be lost silently; it is refused. */
 static enum ab_status open_wrapper(struct engine *e, const struct ab_xml_attr *attrs, size_t n, long line,
     struct ab_diag *diag)
 {
@@ -242,6 +259,9 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 	enum ab_status st = count_element(e, attrs, n, line, diag);
 	if (st != AB_OK)
 		return st;
+	/* Four ways to go: not our kind of file; another's namespace (passed over with all inside, so
+	 * that other programs may keep their own notes in a journal); the wrapper; a record or one of
+	 * its parts. */
 	bool ours = is_ours(e, ns);
 	if (parent == NULL && !ours)
 		return wrong_document(e, ns, name, line, diag);
@@ -263,6 +283,7 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 	st = at_root ? new_root(e, line, &record, diag) : hang(e, parent, spec, line, &record, diag);
 	if (st == AB_OK)
 		st = read_attrs(e, spec, record, attrs, n, line, diag);
+	assert(e->depth < AB_XML_DEPTH);
 	if (st == AB_OK)
 		e->open[e->depth++] = (struct frame){ spec, record, e->text.len };
 	return st;
@@ -273,6 +294,9 @@ static bool is_blank(char c)
 	return c == ' ' || c == '\t' || c == '\n' || c == '\r';
 }
 
+/* Text comes in pieces of any length, at entities and at the ends of chunks; it is gathered until its
+ * element ends. Stray text is an error and not passed over, for it is most often a value that lost its
+ * tag. */
 static enum ab_status on_text(void *ctx, const char *text, size_t len, long line, struct ab_diag *diag)
 {
 	struct engine *e = ctx;
@@ -298,6 +322,7 @@ static enum ab_status on_text(void *ctx, const char *text, size_t len, long line
 	return AB_OK;
 }
 
+/* The buffer is a stack as well: an inner element with text gives back what it took when it ends. */
 static enum ab_status keep_text(struct engine *e, const struct frame *f, long line, struct ab_diag *diag)
 {
 	size_t from = f->text_from, to = e->text.len;
@@ -314,6 +339,7 @@ static enum ab_status keep_text(struct engine *e, const struct frame *f, long li
 	return AB_OK;
 }
 
+/* At the end tag, for only then is it known that a child will not come any more. */
 static enum ab_status check_children(struct engine *e, const struct frame *f, struct ab_diag *diag)
 {
 	for (const struct ab_elem_spec *c = f->spec->children; c != NULL && c->name != NULL; c++) {
@@ -337,6 +363,7 @@ static enum ab_status on_end(void *ctx, const char *ns, const char *name, long l
 {
 	struct engine *e = ctx;
 	(void)ns;
+	/* The parser has checked that tags match. */
 	(void)name;
 	if (e->skipped > 0) {
 		e->skipped--;

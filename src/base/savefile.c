@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/savefile.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
@@ -21,7 +22,8 @@ static enum ab_status trouble(struct ab_diag *diag, const char *path, const char
 	return ab_fail(diag, AB_ESYSTEM, path, 0, "cannot %s: %s", doing, strerror(errno));
 }
 
-/* Length of the folder part of path, with its last slash; 0 when there is none. */
+/* Length of the folder part of path, with its last slash; 0 when there is none. With its slash, so that
+ * "file", "/file" and "dir/file" need no cases of their own. */
 static size_t folder_len(const char *path)
 {
 	const char *slash = strrchr(path, '/');
@@ -37,11 +39,15 @@ static bool follow_links(const char *path, char *target)
 		errno = ENAMETOOLONG;
 		return false;
 	}
+	/* Followed by hand and not by realpath, which fails on a link whose target is not there yet: saving
+	 * through it must create the target, as writing would. */
 	for (int hops = 0; hops < MAX_LINKS; hops++) {
 		ssize_t n = readlink(target, link, sizeof link - 1);
 		if (n < 0)
 			return errno == EINVAL || errno == ENOENT;  /* no link, or nothing there */
 		link[n] = '\0';
+		/* A relative link starts from the folder the link lies in, not from where the process
+		 * stands. */
 		size_t folder = link[0] == '/' ? 0 : folder_len(target);
 		if (snprintf(next, sizeof next, "%.*s%s", (int)folder, target, link) >= MAX_PATH) {
 			errno = ENAMETOOLONG;
@@ -91,6 +97,9 @@ static int open_temp(const char *target, char *temp)
 			errno = ENAMETOOLONG;
 			return -1;
 		}
+		/* O_EXCL: in a folder others may write to, a link planted under the guessed name would let
+		 * them choose what is overwritten. In the same folder as the target, for rename works only
+		 * within one file system. */
 		int fd = open(temp, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
 		if (fd >= 0 || errno != EEXIST)
 			return fd;
@@ -108,10 +117,14 @@ static bool take_over(int fd, const struct stat *old)
 		return false;
 	bool same = is.st_uid == old->st_uid && is.st_gid == old->st_gid;
 	if (!same && fchown(fd, old->st_uid, old->st_gid) != 0)
+		/* Without set-user-id and its like: on a file that now belongs to another owner they would
+		 * be a gift. */
 		mode &= 0777;
 	return fchmod(fd, mode) == 0;
 }
 
+/* rename is only on the disk when the folder is: without this a power cut could bring the old name back
+ * though the call had said that all is well. */
 static bool sync_folder(const char *target)
 {
 	char folder[MAX_PATH];
@@ -131,10 +144,14 @@ static enum ab_status replace(const char *path, const char *target, const struct
     const void *data, size_t len, struct ab_diag *diag)
 {
 	char temp[MAX_PATH];
+	assert(path != NULL && target != NULL && (data != NULL || len == 0));
 	enum ab_status st = AB_OK;
 	int fd = open_temp(target, temp);
 	if (fd < 0)
 		return trouble(diag, path, "create a file beside it");
+	/* Content before name: were the rename first, a crash could leave an empty file under the good
+	 * name. The order of write, fsync, close, rename, fsync of the folder is the whole point of this
+	 * file. */
 	if ((old != NULL && !take_over(fd, old)) || !write_all(fd, data, len) || fsync(fd) != 0)
 		st = trouble(diag, path, "write");
 	if (close(fd) != 0 && st == AB_OK)
@@ -142,6 +159,7 @@ static enum ab_status replace(const char *path, const char *target, const struct
 	if (st == AB_OK && rename(temp, target) != 0)
 		st = trouble(diag, path, "replace it");
 	if (st != AB_OK) {
+		/* The old file is untouched; only the half-made one goes. */
 		unlink(temp);
 		return st;
 	}
@@ -158,6 +176,7 @@ enum ab_status ab_savefile(const char *path, const void *data, size_t len, struc
 	if (stat(target, &old) != 0)
 		return errno == ENOENT ? replace(path, target, NULL, data, len, diag) : trouble(diag, path,
 		    "look at it");
+	/* What is no regular file is written in place: rename would put a file where a device was. */
 	if (S_ISREG(old.st_mode)) {
 		/* rename would go round a file that its owner made read-only */
 		if (access(target, W_OK) != 0)
@@ -183,6 +202,7 @@ static bool widen(char **text, size_t *cap, size_t len, size_t limit)
 	return true;
 }
 
+/* By reading and not by the size stat gives: a pipe has none, and a file may grow meanwhile. */
 static enum ab_status read_all(int fd, const char *path, size_t limit, char **text, size_t *len,
     struct ab_diag *diag)
 {
@@ -190,6 +210,7 @@ static enum ab_status read_all(int fd, const char *path, size_t limit, char **te
 	for (;;) {
 		if (!widen(text, &cap, *len, limit))
 			return ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
+		assert(cap > *len + 1);
 		ssize_t n = read(fd, *text + *len, cap - 1 - *len);
 		if (n < 0 && errno == EINTR)
 			continue;

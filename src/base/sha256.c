@@ -28,11 +28,13 @@ void ab_sha256_init(struct ab_sha256 *s)
 	memcpy(s->state, square, sizeof square);
 }
 
+/* by is 1 to 31 in all uses: a shift by 32 would be undefined. */
 static uint32_t turn(uint32_t x, int by)
 {
 	return x >> by | x << (32 - by);
 }
 
+/* Big-endian by shifts, not by a cast: the same on every machine, and no alignment is needed. */
 static void fill_schedule(const unsigned char *block, uint32_t *w)
 {
 	for (int i = 0; i < 16; i++)
@@ -45,6 +47,7 @@ static void fill_schedule(const unsigned char *block, uint32_t *w)
 	}
 }
 
+/* Ch and Maj are written with one operation less than in the standard; the truth tables are equal. */
 static void mix(struct ab_sha256 *s)
 {
 	uint32_t w[64], a = s->state[0], b = s->state[1], c = s->state[2], d = s->state[3], e = s->state[4],
@@ -62,6 +65,7 @@ static void mix(struct ab_sha256 *s)
 		s->state[i] += v[i];
 }
 
+/* The count of bytes tells how full the block is, so that no second counter can disagree with it. */
 void ab_sha256_add(struct ab_sha256 *s, const void *data, size_t len)
 {
 	const unsigned char *from = data;
@@ -84,6 +88,9 @@ void ab_sha256_hex(struct ab_sha256 *s, char hex[65])
 	unsigned char length[8];
 	for (int i = 0; i < 8; i++)
 		length[i] = (unsigned char)(bits >> (56 - 8 * i));
+	/* The length goes into the last 8 bytes of a block (section 5.1.1); when the mark and the length no
+	 * longer fit behind the data, a block of padding comes between. bits was taken before the padding
+	 * is counted. */
 	size_t at = (size_t)(s->bytes % 64);
 	ab_sha256_add(s, end, at < 56 ? 56 - at : 120 - at);
 	ab_sha256_add(s, length, sizeof length);

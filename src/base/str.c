@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/str.h"
 
+#include <assert.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -23,11 +24,14 @@ void ab_str_clear(struct ab_str *s)
 	ab_str_init(s, s->limit);
 }
 
-/* Room for n more bytes and the NUL. */
+/* Room for n more bytes and the NUL. The error sticks: a text with a hole in its middle must never look
+ * whole, so nothing is appended after a failure, even if it would fit. */
 static bool grow(struct ab_str *s, size_t n)
 {
 	if (s->bad)
 		return false;
+	assert(s->len <= s->limit);
+	/* Written as a subtraction, which cannot wrap round, since len never exceeds limit. */
 	if (n > s->limit - s->len) {
 		s->bad = true;
 		return false;
@@ -90,8 +94,10 @@ const char *ab_str_text(const struct ab_str *s)
 	return s->text == NULL ? "" : s->text;
 }
 
-/* Length of the valid UTF-8 sequence at s (NUL terminated), 0 when invalid: overlong forms, surrogates and
- * values beyond U+10FFFF are invalid (Unicode 15, table 3-7). */
+/* Length of the valid UTF-8 sequence at s (NUL terminated), 0 when invalid: overlong forms, surrogates
+ * and values beyond U+10FFFF are invalid (Unicode 15, table 3-7). A table of lead bytes with the range
+ * of the second one: overlong forms and surrogates are exactly what that range shuts out. Reading stops
+ * at a NUL by itself, since no range holds 0. */
 static size_t utf8_len(const unsigned char *s)
 {
 	static const struct { unsigned char lo, hi, second_lo, second_hi, len; } forms[] = {
@@ -124,7 +130,9 @@ static bool turns_text(const unsigned char *s)
 	    s[2] <= 0xA9;
 }
 
-/* How many bytes at s may be shown as they are; 0 when *skip bytes must become one '?'. */
+/* How many bytes at s may be shown as they are; 0 when *skip bytes must become one '?'. Control
+ * characters could move a terminal's cursor, change its title or hide text; invalid bytes may be
+ * swallowed together with the quote that follows them. */
 static size_t harmless(const char *text, bool keep_nl, size_t *skip)
 {
 	const unsigned char *s = (const unsigned char *)text;
@@ -132,11 +140,13 @@ static size_t harmless(const char *text, bool keep_nl, size_t *skip)
 	*skip = len > 0 ? len : 1;
 	if (len == 0 || (s[0] < 0x20 && !(keep_nl && s[0] == '\n')) || s[0] == 0x7F)
 		return 0;
+	/* C1 controls (U+0080 to U+009F): some terminals obey them like ESC sequences. */
 	if ((s[0] == 0xC2 && s[1] < 0xA0) || turns_text(s))
 		return 0;
 	return len;
 }
 
+/* Runs are appended whole: most text is harmless, and byte by byte would be slow. */
 void ab_str_add_safe(struct ab_str *s, const char *text, bool keep_nl)
 {
 	while (*text != '\0') {
@@ -152,6 +162,7 @@ void ab_str_add_safe(struct ab_str *s, const char *text, bool keep_nl)
 	}
 }
 
+/* In place is safe since a '?' is never longer than what it replaces: to never overtakes text. */
 void ab_text_scrub(char *text)
 {
 	char *to = text;
@@ -177,10 +188,12 @@ char *ab_num_text(double x, char *buf, size_t size)
 	double size_of = x < 0 ? -x : x;
 	uint64_t whole = (uint64_t)size_of;
 	uint64_t part = (uint64_t)((size_of - (double)whole) * 1e6 + 0.5);
+	/* 0.9999999 rounds up to the next whole. */
 	if (part == 1000000) {
 		whole++;
 		part = 0;
 	}
+	/* No "-0": what rounds to nothing has no sign. */
 	const char *sign = x < 0 && (whole > 0 || part > 0) ? "-" : "";
 	if (part == 0) {
 		snprintf(buf, size, "%s%llu", sign, (unsigned long long)whole);
@@ -198,7 +211,8 @@ static bool is_gap(char c)
 	return c == ' ' || c == '-' || c == '_';
 }
 
-/* The next letter of a word: small, a run of gaps as one '-'. */
+/* The next letter of a word: small, a run of gaps as one '-'. Both words are walked at once without
+ * copies; a word of any length compares. */
 static int next_letter(const char **p)
 {
 	const char *s = *p;

@@ -3,12 +3,14 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/when.h>
 
+#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
 #include <afterboil/quantity.h>
 #include "base/str.h"
 
+/* Seconds without leap seconds, as POSIX counts. Years outside the range are slips ("0231"). */
 enum { DAY = 86400, HOUR = 3600, MINUTE = 60, FIRST_YEAR = 1900, LAST_YEAR = 2999, LONGEST = 64 };
 
 /* Days from 1970-01-01, with years that start in March so that the leap day comes last. The 400-year cycle
@@ -49,13 +51,16 @@ void ab_when_to_civil(double s, int *year, int *month, int *day)
 	*year = (int)(yoe + era * 400 + (*month <= 2));
 }
 
+/* Gregorian throughout: nobody's journal reaches back before 1582. */
 static int days_in(int year, int month)
 {
 	static const int days[] = { 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31 };
 	bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+	assert(month >= 1 && month <= 12);
 	return days[month - 1] + (month == 2 && leap);
 }
 
+/* One message for all slips, showing the three forms: which of them was meant is not to be known. */
 static bool refuse(char *why, size_t size, const char *text, const char *trouble)
 {
 	snprintf(why, size, "\"%.*s%s\" %s; write a date such as \"2031-03-07\", a date and time such as "
@@ -91,6 +96,7 @@ static bool match(const char *text, const char *picture, int *numbers)
 
 static bool read_date(const char *text, struct ab_when *out, char *why, size_t size)
 {
+	/* Not sscanf: it would take "2031- 3-7" and signs, and numbers of any length. */
 	int n[5] = { 0 };
 	bool date_only = match(text, "nnnn-nn-nn", n);
 	if (!date_only && !match(text, "nnnn-nn-nnTnn:nn", n))
@@ -104,11 +110,15 @@ static bool read_date(const char *text, struct ab_when *out, char *why, size_t s
 	if (n[3] > 23 || n[4] > 59)
 		return refuse(why, size, text, "has a time of day that is not 00:00 to 23:59");
 	double s = ab_when_from_civil(n[0], n[1], n[2]);
+	/* A date alone stands for its noon: the mean error is then least, and a date never falls on the day
+	 * before or after by a zone's difference of hours. */
 	s += date_only ? DAY / 2 : n[3] * HOUR + n[4] * MINUTE;
 	*out = (struct ab_when){ .known = true, .date_only = date_only, .s = s };
 	return true;
 }
 
+/* The part after '+' is a length of time like any other; a second sign would only confuse. Negative times
+ * would be before pitching, where a date is plainer. */
 static bool read_relative(const char *text, struct ab_when *out, char *why, size_t size)
 {
 	struct ab_quantity q;
@@ -139,6 +149,7 @@ bool ab_when_read(const char *text, struct ab_when *out, char *why, size_t size)
 	return text[0] == '+' ? read_relative(text, out, why, size) : read_date(text, out, why, size);
 }
 
+/* To the minute, which is what is ever written; the parts that are 0 are left out, but never all. */
 static char *write_relative(double s, char *buf, size_t size)
 {
 	long minutes = (long)(s / MINUTE + (s < 0 ? -0.5 : 0.5));
@@ -161,6 +172,7 @@ char *ab_when_write(const struct ab_when *when, char *buf, size_t size)
 	if (when->relative)
 		return write_relative(when->s, buf, size);
 	ab_when_to_civil(when->s, &year, &month, &day);
+	/* The rest is never negative, since whole_days rounds down. */
 	long second = (long)(when->s - (double)whole_days(when->s) * DAY);
 	if (when->date_only)
 		snprintf(buf, size, "%04d-%02d-%02d", year, month, day);

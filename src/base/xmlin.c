@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/xmlin.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <string.h>
@@ -25,6 +26,8 @@ enum {
 	                             * so it must not be long */
 };
 
+/* One reading of one source. Of the text only the attributes of the tag at hand are kept, in one buffer
+ * that grows to the largest tag and is used again: memory does not depend on the length of the file. */
 struct reading {
 	const struct ab_source *source;
 	const struct ab_xml_handler *handler;
@@ -42,7 +45,8 @@ struct reading {
 
 /* ---- how it ends ---- */
 
-/* Takes note of a failure and makes libxml2 give up. */
+/* Takes note of a failure and makes libxml2 give up. After xmlStopParser libxml2 may still call back;
+ * every callback looks at x->st first. */
 static void stop(struct reading *x, enum ab_status st)
 {
 	if (x->st == AB_OK)
@@ -112,6 +116,7 @@ static bool copy_attrs(struct reading *x, int n, const xmlChar **a, const char *
 	size_t need = 0;
 	for (int i = 0; i < n; i++) {
 		size_t len = (size_t)(a[i * A_STEP + A_TO] - a[i * A_STEP + A_FROM]);
+		/* Before copying, so that the bound holds for memory and not only for what is passed on. */
 		if (len > AB_XML_VALUE) {
 			stop(x, ab_fail(x->diag, AB_ELIMIT, x->source->name, line,
 			    "the attribute %.64s of <%.64s> holds %zu bytes; at most %d are read",
@@ -121,6 +126,7 @@ static bool copy_attrs(struct reading *x, int n, const xmlChar **a, const char *
 		need += len + 1;
 	}
 	if (need > x->cap) {
+		/* Twice the need: tags grow slowly, and each would otherwise ask again. */
 		char *wider = ab_realloc(x->values, need * 2);
 		if (wider == NULL) {
 			stop_memory(x);
@@ -184,6 +190,7 @@ static void on_end(void *user, const xmlChar *name, const xmlChar *prefix, const
 		stop(x, st);
 }
 
+/* The line of a text is where the event before it ended; libxml2 itself stands at the text's end already. */
 static void on_text(void *user, const xmlChar *text, int len)
 {
 	struct reading *x = user;
@@ -210,6 +217,8 @@ static void on_instruction(void *user, const xmlChar *target, const xmlChar *tex
 	on_comment(user, text);
 }
 
+/* Called before the internal subset is read, so no entity is ever declared: billion laughs and external
+ * files cannot even begin. Ended with advice, for some editors add the line by themselves. */
 static void on_doctype(void *user, const xmlChar *name, const xmlChar *public_id, const xmlChar *system_id)
 {
 	struct reading *x = user;
@@ -221,6 +230,7 @@ static void on_doctype(void *user, const xmlChar *name, const xmlChar *public_id
 		    "the file has a DOCTYPE, which is not read from anyone; delete that line"));
 }
 
+/* A short list: every further decoder is code that strangers' bytes reach, and several have had holes. */
 static bool encoding_allowed(const xmlChar *name)
 {
 	static const char *const allowed[] = { "UTF-8", "US-ASCII", "ASCII", "UTF-16", "UTF-16LE",
@@ -256,6 +266,7 @@ struct input {
 	size_t at, total, limit;    /* at: how much of source->data was given out */
 };
 
+/* O_NOCTTY: naming a terminal as a file must not make it ours. */
 static enum ab_status input_open(struct input *in, const struct ab_source *source, size_t limit,
     struct ab_diag *diag)
 {
@@ -298,7 +309,8 @@ static enum ab_status fill(struct input *in, size_t *len, struct ab_diag *diag)
 	return AB_OK;
 }
 
-/* The next piece; *len is 0 at the end. */
+/* The next piece; *len is 0 at the end. From memory too only a chunk at a time, so that both ways take
+ * the same path through the parser and a limit stops a large buffer as early as a large file. */
 static enum ab_status input_next(struct input *in, const char **piece, size_t *len, struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
@@ -320,6 +332,8 @@ static enum ab_status input_next(struct input *in, const char **piece, size_t *l
 
 /* ---- the reading ---- */
 
+/* The first four bytes: UTF-32, EBCDIC and the like are refused here, for libxml2 would switch decoders
+ * before the declaration could be looked at. */
 static bool plain_start(const char *piece, size_t len)
 {
 	if (len < SNIFF)
@@ -370,6 +384,7 @@ static enum ab_status feed(struct reading *x, const char *piece, size_t len)
 	int err = xmlParseChunk(x->parser, piece, (int)len, len == 0);
 	if (x->st != AB_OK)
 		return x->st;
+	/* libxml2 does not always report this one through the error handler. */
 	if (err == XML_ERR_NO_MEMORY)
 		return ab_fail(x->diag, AB_ENOMEM, x->source->name, 0, "out of memory while reading");
 	if ((err != XML_ERR_OK && !x->parser->wellFormed) || (len == 0 && !x->parser->wellFormed))
@@ -377,6 +392,8 @@ static enum ab_status feed(struct reading *x, const char *piece, size_t len)
 	return check_pending(x);
 }
 
+/* A piece of length 0 tells the parser that the end has come; so an empty file goes through it as well and
+ * gets the parser's own complaint. */
 static enum ab_status read_all(struct reading *x, struct input *in)
 {
 	const char *piece;
@@ -398,6 +415,7 @@ enum ab_status ab_xml_read(const struct ab_source *source, size_t limit, const s
 {
 	struct reading x = { .source = source, .handler = handler, .ctx = ctx, .diag = diag, .line = 1 };
 	struct input in;
+	assert(source != NULL && handler != NULL && handler->start != NULL && handler->end != NULL);
 	/* Some of libxml2's errors belong to no parser and would be printed; the host program's own handler
 	 * comes back after. */
 	xmlInitParser();
