@@ -315,7 +315,9 @@ static void say_unknown(const struct telling *t, size_t n)
 	page_say(t->p, PLAIN, "The journal does not say, and it would matter:");
 	for (size_t i = 0; i < shown; i++) {
 		const struct ab_fact_def *def = &t->k->facts->defs[t->d->unknown[i]];
-		page_say(t->p, PLAIN, page_text(t->p, " %s", def->asks != NULL ? def->asks : def->title));
+		page_say(t->p, PLAIN,
+		    def->asks != NULL ? page_text(t->p, " %s", def->asks)
+				      : page_text(t->p, " %s?", capital(t->p, def->title)));
 	}
 	if (shown < n)
 		page_say(t->p, PLAIN, page_text(t->p, " And %zu more.", n - shown));

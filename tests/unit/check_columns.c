@@ -30,7 +30,8 @@ static char *table(const struct ab_look *look, int indent, const char *align, bo
 static const struct { const char *title, *sign; int width; } signs[] = {
 	{ "the last before combining marks", "\u02FF", 1 }, { "the first combining mark", "\u0300", 0 }, { "the last of them", "\u036F", 0 }, { "the next", "\u0370", 1 },
 	{ "the first of Hangul", "\u1100", 2 }, { "after its leading ones", "\u1160", 1 }, { "a zero width space", "\u200B", 0 }, { "a thin space", "\u2009", 1 },
-	{ "a dash", "\u2013", 1 }, { "kanji", "\u4E00", 2 }, { "a syllable", "\uAC00", 2 }, { "after the last syllable", "\uD7A4", 1 }, { "a full-width A", "\uFF21", 2 },
+	{ "a dash", "\u2013", 1 }, { "kanji", "\u4E00", 2 }, { "the first sign of three bytes", "\u0800", 1 },
+	{ "the last of two", "\u07FF", 1 }, { "two such", "\u0800\u0800", 2 }, { "a syllable", "\uAC00", 2 }, { "after the last syllable", "\uD7A4", 1 }, { "a full-width A", "\uFF21", 2 },
 	{ "a half-width one", "\uFF61", 1 }, { "an emoji", "\U0001F600", 2 }, { "after the faces", "\U0001F650", 1 }, { "a sign of plane two", "\U00020000", 2 },
 	{ "a byte order mark", "\uFEFF", 0 }, { "a selector of form", "\uFE0F", 0 },
 };

@@ -46,7 +46,7 @@ static const struct { const char *title, *last, *left_out; } limits[] = {
 	{ "other suspects", "Dirt", "under 1 %" },
 	{ "risks", "~ Air (so with 31 %)", "~ Only young" },
 	{ "questions", "2. Does it smell?", "3. Was it so?" },
-	{ "what is unknown", "a height; and 2 more.", "a pressure" },
+	{ "what is unknown", "A volume? A height? And 2 more.", "A pressure?" },
 };
 
 START_TEST(lists_end)

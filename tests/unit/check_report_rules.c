@@ -50,6 +50,7 @@ static const struct { const char *title, *id, *want; } lines[] = {
 	{ "impossible, without words", "warm", "* impossible, when w.temp over 22.5 C\n" },
 	{ "a curve", "warm", "w.temp in C: 18: x1, 24.5: x4  [curve]" },
 	{ "a flag both ways", "warm", "w.flag: no: x0.5, yes: x2  [flags]" },
+	{ "of a word beyond the second, too", "cold", "w.place: attic: x3, shed: x0.25  [places]" },
 	{ "words, silent ones left out", "warm", "w.place: attic: x3, when w.temp over 22.5 C  [words]" },
 	{ "what it tastes of", "warm", "Butter: noticeable in 40 %, strong in 10 % of cases  [linked]" },
 	{ "a harmless one", "young", "a harmless explanation" },

@@ -50,6 +50,9 @@ static struct ab_sign warm_signs[] = {
 	{ .slot = RC_FLAG, .word_log_ratio = { -0.6931471805599453, 0.6931471805599453 }, .source = SOURCE("flags") },
 	{ .slot = RC_PLACE, .word_log_ratio = { 0, 1.0986122886681098 }, .when = { warm_cond, 1 }, .source = SOURCE("words") },
 };
+static struct ab_sign cold_signs[] = {
+	{ .slot = RC_PLACE, .word_log_ratio = { 0, 1.0986122886681098, -1.3862943611198906 }, .source = SOURCE("places") },
+};
 static struct ab_link warm_links[] = { { RC_BUTTER, { 1, 0.4, 0.2, 0.1 }, { NULL, 0 }, SOURCE("linked") } },
 		      dirt_links[] = { { RC_SOUR, { 1, 0.5, 0.3, 0.002 }, { NULL, 0 }, SOURCE("dirt") } };
 
@@ -57,7 +60,8 @@ static struct ab_cause causes[RC_CAUSES] = {
 	[RC_WARM] = { .id = "warm", .title = "Too warm", .why = "Yeast hurries.", .next = "Keep it cool.", .caution = "Mind the ice.",
 	    .side = AB_SIDE_COLD, .stage = 6, .priors = warm_priors, .n_priors = 2, .gates = warm_gates, .n_gates = 2,
 	    .signs = warm_signs, .n_signs = 3, .links = warm_links, .n_links = 1 },
-	[RC_COLD] = { .id = "cold", .title = "Too cold", .next = "Warm it.", .side = AB_SIDE_COLD, .stage = 5 },
+	[RC_COLD] = { .id = "cold", .title = "Too cold", .next = "Warm it.", .side = AB_SIDE_COLD, .stage = 5, .signs = cold_signs,
+	    .n_signs = 1 },
 	[RC_YOUNG] = { .id = "young", .title = "Only young", .why = "It clears.", .next = "Wait.", .benign = true, .stage = 10 },
 	[RC_DIRT] = { .id = "dirt", .title = "Dirt", .side = AB_SIDE_COLD, .stage = 9, .links = dirt_links, .n_links = 1 },
 	[RC_AIR] = { .id = "air", .title = "Air", .next = "Fill to the brim.", .side = AB_SIDE_HOT, .stage = 0 },
