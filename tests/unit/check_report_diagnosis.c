@@ -241,6 +241,28 @@ START_TEST(what_is_expected_or_unexplained)
 }
 END_TEST
 
+START_TEST(two_pieces_of_advice_and_a_story_of_the_blamed)
+{
+	int story[] = { RC_WARM, RC_COLD, RC_YOUNG };
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_suspect suspects[5];
+	struct ab_look look = rc_look(AB_TEXT);
+	crowded(&c, &d, suspects);
+	suspects[2].blame = 0.3;
+	char *text = rc_diagnosis(&c, &look);
+	rc_has("the second", text, "* Warm it.");
+	rc_lacks("the third is one too many", text, "* Wait.");
+	ab_report_free(text);
+	suspects[2].blame = 0.1;
+	d.story = story;
+	d.n_story = 3;
+	text = rc_diagnosis(&c, &look);
+	rc_has("each by its own blame", text, "too warm and too cold.");
+	ab_report_free(text);
+}
+END_TEST
+
 START_TEST(several_batches_end_once)
 {
 	struct ab_case c;
@@ -338,6 +360,7 @@ int main(void)
 	tcase_add_loop_test(tc, begins, 0, sizeof openings / sizeof *openings);
 	tcase_add_test(tc, one_figure_twice);
 	tcase_add_test(tc, what_is_expected_or_unexplained);
+	tcase_add_test(tc, two_pieces_of_advice_and_a_story_of_the_blamed);
 	tcase_add_test(tc, several_batches_end_once);
 	tcase_add_loop_test(tc, as_data, 0, sizeof data / sizeof *data);
 	tcase_add_test(tc, data_hold_what_the_screen_leaves_out);

@@ -184,6 +184,21 @@ START_TEST(a_stranger_is_only_quoted)
 }
 END_TEST
 
+START_TEST(tables_have_heads)
+{
+	struct ab_look look = rc_look(AB_HTML);
+	look.verbose = true;
+	char *text = trend(&look);
+	rc_has("trend", text, "<th>batch</th><th>brewed</th>");
+	rc_before("common", text, "bad batches share</h2>", "By chance alone");
+	ab_report_free(text);
+	text = advice(&look);
+	rc_has("all other changes", text, "<th class=\"r\">gain</th>");
+	rc_has("the frontier", text, "<th class=\"r\">money</th>");
+	ab_report_free(text);
+}
+END_TEST
+
 /* The same on a terminal: what drives it is made harmless. */
 START_TEST(a_terminal_is_not_driven)
 {
@@ -226,6 +241,7 @@ int main(void)
 	tcase_add_loop_test(tc, the_reader_itself, 0, sizeof balance / sizeof *balance);
 	tcase_add_loop_test(tc, tags_are_closed, 0, N);
 	tcase_add_loop_test(tc, a_stranger_is_only_quoted, 0, N);
+	tcase_add_test(tc, tables_have_heads);
 	tcase_add_loop_test(tc, a_terminal_is_not_driven, 0, N);
 	tcase_add_loop_test(tc, no_line_is_too_wide, 0, N);
 	suite_add_tcase(s, tc);
