@@ -23,12 +23,14 @@ ok 'data are never coloured' plain
 # a bare root may have script(1) and yet no terminals to give (no /dev/pts)
 if script -qec true /dev/null >/dev/null 2>&1 </dev/null; then
 	# tty ENV: the same through a terminal of script(1)
-	tty_run() { env "$@" TERM=xterm script -qec "'$AFTERBOIL' diagnose '$data/brewery' $small" /dev/null >"$tmp/out" 2>&1 </dev/null; }
+	tty_run() { env TERM=xterm "$@" script -qec "'$AFTERBOIL' diagnose '$data/brewery' $small" /dev/null >"$tmp/out" 2>&1 </dev/null; }
 	tty_run COLUMNS=80
 	ok 'a terminal: coloured' colored
 	tty_run COLUMNS=80 NO_COLOR=1
 	ok 'a terminal with NO_COLOR: plain' plain
-	tty_run COLUMNS=80 TERM=dumb NO_COLOR=
+	tty_run COLUMNS=80 TERM=dumb
+	ok 'a terminal that knows no colours: plain' plain
+	tty_run COLUMNS=80 NO_COLOR=
 	ok 'an empty NO_COLOR does not count' colored
 else
 	tap_n=$((tap_n + 1))

@@ -27,7 +27,7 @@ static enum ab_status parsed(struct cli *cli, const char *command, const char *w
 		argv[argc++] = word;
 	}
 	argv[argc] = NULL;
-	optind = 1;
+	optind = 0;   /* so that nothing of an earlier parse is left (getopt of GNU and BSD) */
 	return options_parse(cli, argc, argv);
 }
 
