@@ -116,7 +116,7 @@ struct ab_fault {
 	const char *id, *title, *like, *caution;
 	double severity;        /* flaw load of one slight grade: 0..10 */
 	bool packaged_only;     /* nobody can find it before the beer is packaged and has its gas */
-	const char **words; size_t n_words;
+	const char **words; size_t n_words;   /* words[n_words] is NULL */
 	struct ab_leak *leaks; size_t n_leaks;
 	struct ab_confusion *confusions; size_t n_confusions;
 	struct ab_source_note source;

@@ -94,6 +94,18 @@ static enum ab_status imagine_families(struct advising *a, struct ab_diag *diag)
 	return st;
 }
 
+/* There are few families: naming them all helps more than a guess at what was meant. */
+static enum ab_status no_family(const struct advising *a, const char *word, struct ab_diag *diag)
+{
+	const char *list = "";
+
+	for (size_t i = 0; i < a->k->n_families && list != NULL; i++)
+		list = ab_arena_printf(a->arena, "%s%s%s", list, i > 0 ? ", " : "", a->k->families[i].id);
+	if (list == NULL)
+		return advising_nomem(diag);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"; there are %s", word, list);
+}
+
 static enum ab_status make_ready(struct advising *a, struct ab_diag *diag)
 {
 	const char *word = a->options->family;
@@ -101,7 +113,7 @@ static enum ab_status make_ready(struct advising *a, struct ab_diag *diag)
 	enum ab_status st;
 
 	if (word != NULL && family < 0)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "there is no beer family \"%s\"", word);
+		return no_family(a, word, diag);
 	a->out = ab_arena_alloc(a->arena, 1, sizeof *a->out);
 	if (a->out == NULL)
 		return advising_nomem(diag);

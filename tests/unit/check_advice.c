@@ -243,7 +243,7 @@ START_TEST(unknown_family)
 	brewery_open(&b, BUY("x", "50", WARM));
 	b.options.family = "wheaty";
 	ck_assert_int_eq(ab_advise(b.k, b.cases, 0, NULL, &b.options, b.arena, &advice, &b.diag), AB_EUSAGE);
-	ck_assert_str_eq(b.diag.text, "there is no beer family \"wheaty\"");
+	ck_assert_str_eq(b.diag.text, "there is no style family \"wheaty\"; there are plain, odd");
 	ck_assert_ptr_null(advice);
 }
 END_TEST
