@@ -17,6 +17,7 @@
  * still the original one. */
 static const double STILL_SG = 0.0015, OG_H = 6, UNDERWAY_H = 12;
 
+/* What the brewer says outright; set first, so that set_stalled only fills the gap where nobody spoke. */
 static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_FERMENT_STALLED, AB_FIELD_YESNO, lag, stalled, 1),
 	AB_ONE(AB_F_FERMENT_RESTARTED, AB_FIELD_YESNO, lag, restarted, 1),
@@ -31,8 +32,10 @@ static void take(const struct ab_work *w, struct gravity *g, double h, const str
 	ab_rest_on(&g->basis, &r->mark, false);
 }
 
-/* The reading nearest to pitching; a mixed sample before an unmixed one (5 points wide); an untimed one, if
- * it is a wort's, last. */
+/* The reading nearest to pitching; a mixed sample before an unmixed one (5 points wide); an untimed
+ * one, if it is a wort's, last. The 5 points for an unmixed wort are an estimate: strong runnings and
+ * top-up water lie in layers. Above 1.030 an untimed reading can only be a wort's; the strongest of
+ * them is the one before yeast. */
 static struct gravity find_og(const struct ab_work *w)
 {
 	struct gravity timed = { .known = false }, unmixed = timed, untimed = timed;
@@ -52,6 +55,8 @@ static struct gravity find_og(const struct ab_work *w)
 	return timed.known ? timed : unmixed.known ? unmixed : untimed;
 }
 
+/* Without a reading the plan stands in, wide (4 points) and "assumed": attenuation and priming can then
+ * still be told, and say what they rest on. */
 static void set_og(struct ab_work *w)
 {
 	const struct ab_recipe *recipe = w->batch->recipe;
@@ -77,6 +82,8 @@ static void set_og(struct ab_work *w)
 	ab_set(w, AB_F_GRAVITY_OG, &og.basis, plan, 0.004, 'C', "not measured: the planned %.3f", plan);
 }
 
+/* A log's last sample before the end is enough: walked from behind, because a floating sensor has
+ * thousands. One from the first hours is the original gravity, not the last. */
 static void consider_logs(const struct ab_work *w, double until_h, struct gravity *last)
 {
 	for (AB_EACH(struct ab_log, log, w->batch->logs)) {
@@ -94,7 +101,8 @@ static void consider_logs(const struct ab_work *w, double until_h, struct gravit
 	}
 }
 
-/* The last trusted gravity of the fermentation, not after until_h. */
+/* The last trusted gravity of the fermentation, not after until_h. What is told at packaging comes
+ * after all of them by definition, so it wins even where no hour is known. */
 static struct gravity find_last(const struct ab_work *w, double until_h)
 {
 	const struct ab_package *p = w->batch->package;
@@ -118,7 +126,8 @@ static struct gravity find_last(const struct ab_work *w, double until_h)
 	return last;
 }
 
-/* Points that lactose and maltodextrin leave. */
+/* Points that lactose and maltodextrin leave. 0.38 points for 1 g/L: a gram of sugar in a litre raises
+ * SG by that (banner); neither sort is eaten by brewer's yeast. */
 static double unfermentable_points(const struct ab_work *w)
 {
 	double grams = 0;
@@ -142,6 +151,8 @@ static double mash_shift(struct ab_work *w)
 	return -BY_K * fmin(MOST_K, fmax(-MOST_K, mash->value - USUAL_MASH_C));
 }
 
+/* The plan first: a recipe's author knew grist and mash. oe * x * 0.004 turns a share of the extract
+ * into SG, one degree Plato being about 4 points. 0.99: no shift may promise more than all the sugar. */
 static void expect_final(struct ab_work *w)
 {
 	const struct ab_recipe *recipe = w->batch->recipe;
@@ -169,6 +180,8 @@ static void expect_final(struct ab_work *w)
 	w->expected_by_class = true;
 }
 
+/* Below 1.005 a quotient of two nearly equal numbers would be noise. 131 is the usual slope of % by
+ * volume on SG, good enough for carrying the uncertainty. */
 static void set_attenuation(struct ab_work *w, const struct gravity *last)
 {
 	double og = ab_value(w, AB_F_GRAVITY_OG), og_u = w->facts[AB_F_GRAVITY_OG].u;
@@ -183,6 +196,8 @@ static void set_attenuation(struct ab_work *w, const struct gravity *last)
 	    'A', "from %.3f to %.3f, by Balling's relations", og, last->sg);
 }
 
+/* Two facts of one number: over-expected judges the fermentation, points-left what may still ferment in
+ * the bottle. The second exists for packaged beer only, and only it doubts an old reading. */
 static void set_over_expected(struct ab_work *w, const struct gravity *last)
 {
 	struct ab_basis basis = last->basis;
@@ -227,6 +242,8 @@ static double still_within(const struct ab_series *s)
 	return isfinite(scatter) ? fmin(0.004, fmax(STILL_SG, 3 * scatter)) : STILL_SG;
 }
 
+/* Walked from the end backwards: what counts is how long the LAST gravity has stood, not the longest
+ * rest anywhere. The first day is left out, where nothing moves because nothing has begun. */
 static bool set_stable(struct ab_work *w, bool misleading)
 {
 	struct ab_series s = { .n = 0 };
@@ -257,6 +274,8 @@ static bool set_stable(struct ab_work *w, bool misleading)
 	return true;
 }
 
+/* The one direct witness of fermentation in the bottle: it overrules every expectation in priming.c. A
+ * day later at the earliest, lest the reading of bottling day be taken for one of the package. */
 static void set_drop_in_package(struct ab_work *w, const struct gravity *packaged)
 {
 	struct gravity later = { .known = false };
@@ -309,6 +328,7 @@ static double final_reached(const struct ab_work *w, double sg)
 	return isfinite(usual) ? fmin(fmax(usual, from), to) : to;
 }
 
+/* Without a known end (-1 is never reached) final_reached falls back on the class's usual day. */
 static void find_phases(struct ab_work *w, const struct gravity *last)
 {
 	double og = ab_value(w, AB_F_GRAVITY_OG);
@@ -342,12 +362,15 @@ static int tell_misleads(const struct ab_work *w, const struct ab_reading *r)
 	return ab_gravity_misleads(w, r) ? AB_YES : r->instrument != 0 ? AB_NO : AB_UNKNOWN;
 }
 
+/* After half a day the yeast has stirred it, so an old "mixed: no" tells nothing any more. */
 static int tell_unmixed(const struct ab_work *w, const struct ab_reading *r)
 {
 	return ab_hours(w, &r->at) > UNDERWAY_H ||
 	    r->mixed == AB_UNKNOWN ? AB_UNKNOWN : r->mixed == AB_NO ? AB_YES : AB_NO;
 }
 
+/* The usual gear is asked only when the batch's own list is silent: a check told of this batch is
+ * newer. */
 static void set_checked(struct ab_work *w, int slot, int item)
 {
 	const struct ab_batch *from[] = { w->batch, w->usual };
@@ -364,6 +387,8 @@ static void set_checked(struct ab_work *w, int slot, int item)
 	}
 }
 
+/* Readings count by hand; a log is many of them, and then the series knows the number. Zero is not set:
+ * silence in the journal is no proof that nobody measured. */
 static void set_readings(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -383,6 +408,9 @@ static void set_readings(struct ab_work *w)
 		ab_set(w, AB_F_GRAVITY_READINGS, &basis, (double)n, 0, 'A', NULL);
 }
 
+/* Order matters: expectation needs the original gravity, "stalled" needs attenuation and rest, the
+ * phases all of them. set_stable(true) only where no trusted reading tells: a raw refractometer as the
+ * last witness. */
 void ab_facts_attenuation(struct ab_work *w)
 {
 	struct gravity last = find_last(w, isfinite(w->packaged_h) ? w->packaged_h + 12 : AB_INF);

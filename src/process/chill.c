@@ -15,6 +15,7 @@ static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_CHILL_TRUB, AB_FIELD_WORD, chill, trub, 1),
 };
 
+/* Estimates (grade C), by the word of the method. 0 min: no usual time, so nothing is assumed. */
 static const struct { double min, u; const char *how; } usual_min[AB_CHILL_MAX_] = {
 	[AB_CHILL_ICE_BATH] = { 10, 5, "an ice bath" },
 	[AB_CHILL_COIL] = { 5, 3, "a coil" },
@@ -24,7 +25,8 @@ static const struct { double min, u; const char *how; } usual_min[AB_CHILL_MAX_]
 	[AB_CHILL_AIR] = { 60, 25, "cooling in the air" },
 };
 
-/* A stand shorter than what is told as "above 80 C" is part of it; a longer one comes on top. */
+/* A stand shorter than what is told as "above 80 C" is part of it; a longer one comes on top. Otherwise
+ * a hop stand told both ways would be counted twice, and DMS with it. */
 static void set_above_80(struct ab_work *w)
 {
 	struct ab_told above = AB_LOOK_ONE(w, AB_FIELD_NUM, chill, above80_s, 1 / 60.0);
@@ -58,7 +60,9 @@ static void set_above_80(struct ab_work *w)
 	}
 }
 
-/* Covered while hot: told of the chilling, or a lid on the hot stand. */
+/* Covered while hot: told of the chilling, or a lid on the hot stand. A lid told for the hot stand says
+ * yes where the chilling says no or nothing; its own "no" never overrules what was told of the
+ * chilling. Place 2 of the words is "on"; "partly" is not covered. */
 static void set_covered(struct ab_work *w)
 {
 	struct ab_told covered = AB_LOOK_ONE(w, AB_FIELD_YESNO, chill, covered, 1);

@@ -9,6 +9,8 @@
 #include <afterboil/cleanup.h>
 #include "process/working.h"
 
+/* An Arrhenius law through one point: 50 h at 20 C and 97 kJ/mol. The half-life is a placeholder
+ * (cleanup.h): none is published for home conditions. */
 static const double HALF_LIFE_H = 50, AT_K = 293.15, ACTIVATION_J = 97000, GAS_J = 8.314, LONGEST_STEP_H = 6;
 
 double ab_cleanup_half_life_h(double t_c)
@@ -16,7 +18,8 @@ double ab_cleanup_half_life_h(double t_c)
 	return HALF_LIFE_H * exp(ACTIVATION_J / GAS_J * (1 / (t_c + 273.15) - 1 / AT_K));
 }
 
-/* Half-lives spent from a to b, where the temperature runs straight: Simpson's rule on steps of hours. */
+/* Half-lives spent from a to b, where the temperature runs straight: Simpson's rule on steps of hours.
+ * The rate bends with warmth, so steps are kept short enough that three points a step do. */
 static double half_lives(double a, double ta, double b, double tb)
 {
 	double n = ceil((b - a) / LONGEST_STEP_H), sum = 0;
@@ -32,6 +35,8 @@ static double half_lives(double a, double ta, double b, double tb)
 	return (b - a) / n * sum / 6;
 }
 
+/* The profile is held before its first point and after its last. Counted in half-lives, since those add
+ * up over time whatever the temperature did; only the sum is turned into a share. */
 double ab_cleanup_share(const double *h, const double *c, size_t n, double from_h, double to_h, double faster)
 {
 	double spent = 0;
@@ -57,6 +62,7 @@ double ab_cleanup_share(const double *h, const double *c, size_t n, double from_
 /* The beer's warmth over time: measured, or where it settled, with told rests laid over the latter. */
 struct warmth { double *h, *c; size_t n; struct ab_basis basis; };
 
+/* Out of order means overlapping rests: refused, because the pieces above divide by h[i] - h[i-1]. */
 static bool add(struct warmth *w, double h, double c)
 {
 	if (w->n > 0 && !(h > w->h[w->n - 1]))
@@ -66,6 +72,8 @@ static bool add(struct warmth *w, double h, double c)
 	return true;
 }
 
+/* Readings that stop within a day before the window are held into it; older ones would be stretched
+ * over the very days that matter. */
 static bool measured(const struct ab_work *w, double from, double to)
 {
 	return w->beer.n > 0 && w->beer.at[0].h <= to && w->beer.at[w->beer.n - 1].h >= from - 24;
@@ -85,6 +93,8 @@ static void lay_rests(const struct ab_work *w, struct warmth *out, double usual)
 	}
 }
 
+/* Room for the beer's points or for four corners a rest and the start, whichever is used: one block, c
+ * after h. */
 static bool find_warmth(struct ab_work *w, struct warmth *out, double from, double to)
 {
 	size_t room = w->beer.n + 4 * w->batch->rests.n + 1;
@@ -130,6 +140,8 @@ void ab_facts_cleanup(struct ab_work *w)
 	if (!isfinite(to) || bare || ab_is_as_if(w, AB_F_FERMENT_REST_DAYS) ||
 	    !find_warmth(w, &warm, from, to))
 		return;
+	/* Half and double speed span what the activation energy and strain leave open; half their
+	 * distance is u. */
 	double share = ab_cleanup_share(warm.h, warm.c, warm.n, from, to, 1);
 	double slow = ab_cleanup_share(warm.h, warm.c, warm.n, from, to, 0.5),
 	    fast = ab_cleanup_share(warm.h, warm.c, warm.n, from, to, 2);

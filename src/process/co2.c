@@ -8,6 +8,7 @@
 #include <afterboil/quantity.h>
 #include "process/words.h"
 
+/* 1.9768 g/L: density of CO2 at 0 C and 1 atm, which is what one "volume" means. */
 static const double KPA_PER_PSI = 6.894757, ATM_KPA = 101.325, GRAMS_PER_VOL = 1.9768;
 
 /* Volumes per psi absolute. */
@@ -42,6 +43,7 @@ double ab_co2_henry_kpa(double vol, double t_c)
 	return vol / henry_slope(t_c) * 100 - ATM_KPA;
 }
 
+/* The larger, since this one decides whether glass bursts: the fits part ways when hot. */
 double ab_co2_bottle_kpa(double vol, double t_c)
 {
 	return fmax(ab_co2_asbc_kpa(vol, t_c), ab_co2_henry_kpa(vol, t_c));
@@ -52,6 +54,8 @@ double ab_co2_residual(double t_c)
 	return ab_co2_henry(0, t_c);
 }
 
+/* CO2 by weight against sucrose: dextrose monohydrate carries its water (0.44416/0.51428), honey is
+ * taken as four fifths sugar; dry extract, and what is not named, are estimates. */
 double ab_sucrose_equivalent(int sugar)
 {
 	static const double share[AB_SUGAR_MAX_] = {
@@ -67,7 +71,9 @@ double ab_co2_from_sucrose(double g_per_l)
 	return g_per_l / 4.0;
 }
 
-/* 1 point is close to 0.25 P of apparent extract near the end; 1.01 is the density of beer. */
+/* 1 point is close to 0.25 P of apparent extract near the end; 1.01 is the density of beer. The slope
+ * is taken at 1.012, where bottled beer usually ends, since degrees Plato and points are not quite in
+ * proportion. 0.8192: real against apparent extract (Balling); 0.46286: g of CO2 a g of extract. */
 double ab_co2_from_points(double points)
 {
 	double apparent_p = (ab_plato_from_sg(1.013) - ab_plato_from_sg(1.011)) / 2 * points;

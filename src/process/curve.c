@@ -37,6 +37,7 @@ double ab_curve_share(const struct ab_curve *c, double h)
 	return 1 - ab_curve_left(c->param[AB_CURVE_B], c->param[AB_CURVE_M], h);
 }
 
+/* 24: per day, as brewers count, while the parameters count in hours. */
 double ab_curve_slope(const struct ab_curve *c, double h)
 {
 	double left = ab_curve_left(c->param[AB_CURVE_B], c->param[AB_CURVE_M], h);
@@ -54,6 +55,7 @@ static double spread(const struct ab_curve *c, const double d[AB_CURVE_PARAMS])
 	return sqrt(fmax(0, var));
 }
 
+/* d holds the partial slopes in the order of the parameters (first-order propagation). */
 double ab_curve_u(const struct ab_curve *c, double h)
 {
 	double b = c->param[AB_CURVE_B], m = c->param[AB_CURVE_M], left = ab_curve_left(b, m, h);
@@ -62,6 +64,7 @@ double ab_curve_u(const struct ab_curve *c, double h)
 	return spread(c, d);
 }
 
+/* False where "near the end" is not below the whole fall: the logarithm would leave its domain. */
 bool ab_curve_finish(const struct ab_curve *c, double near_p, double *h, double *u)
 {
 	double fall = c->param[AB_CURVE_PI] - c->param[AB_CURVE_PE], b = c->param[AB_CURVE_B];
@@ -86,8 +89,10 @@ static double passes(const struct ab_curve_point *at, size_t n, double p)
 	return at[0].p < p ? at[0].h : at[n - 1].h;
 }
 
-/* Both ends from the extremes, M where the middle is passed, B from the time between a quarter and three
- * quarters: there B t runs over 2 ln 3. */
+/* Both ends from the extremes, M where the middle is passed, B from the time between a quarter and
+ * three quarters: there B t runs over 2 ln 3. The lower end is set 5 % beyond the lowest reading, as a
+ * logistic never quite gets to its end. 0.015 to 0.3 keeps a start from noise inside what yeast does,
+ * where the solver still has a slope to follow. */
 static void begin(const struct ab_curve_point *at, size_t n, const struct ab_curve_known known[2],
     double start[])
 {
@@ -104,6 +109,8 @@ static void begin(const struct ab_curve_point *at, size_t n, const struct ab_cur
 	start[AB_CURVE_B] = fmin(fmax(2 * log(3) / fmax(between, 1), 0.015), 0.3);
 }
 
+/* Refusing before solving: with fewer points than parameters + 1, or no fall, the solver would still
+ * find "a curve". */
 static enum ab_curve_refusal bearable(const struct ab_curve_point *at, size_t n,
     const struct ab_curve_known known[2])
 {
@@ -118,7 +125,9 @@ static enum ab_curve_refusal bearable(const struct ab_curve_point *at, size_t n,
 	return hi - lo < LEAST_FALL_P ? AB_CURVE_NO_FALL : AB_CURVE_FITTED;
 }
 
-/* One that came out, against what the readings can tell. */
+/* One that came out, against what the readings can tell. In this order, so that the message names the
+ * root: a curve with no fall has no meaningful rate, one with readings on one side no meaningful
+ * middle. */
 static enum ab_curve_refusal judge(const struct ab_curve_point *at, size_t n,
     const struct ab_curve_known known[2], const struct ab_curve *c)
 {

@@ -20,24 +20,29 @@ static const double FINISH_SG = 0.0005, STILL_SG = 0.0015, AT_WORK_SG = 0.001, O
     FLOAT_U_SG = 0.002, SHORT_POINTS = 5, STILL_D = 2,
     FALLS_FROM_H = 36, FALLS_WITHIN_H = 96;
 
+/* Local slope by a central difference: turns an uncertainty in SG into one in deg P and back. */
 static double plato_per_sg(double sg)
 {
 	return (ab_plato_from_sg(sg + FINISH_SG) - ab_plato_from_sg(sg - FINISH_SG)) / (2 * FINISH_SG);
 }
 
+/* Readings before the pitch by up to OG_H are the wort's; older ones are another beer's or a misdated
+ * line. */
 static void add(struct ab_curve_point *at, size_t *n, double h, double sg, double u_sg, double until)
 {
 	if (isfinite(h) && isfinite(sg) && h >= -OG_H && !(h > until))
 		at[(*n)++] = (struct ab_curve_point){ h, ab_plato_from_sg(sg), u_sg * plato_per_sg(sg) };
 }
 
+/* Ties stay equal: the fit does not mind two readings of one hour. */
 static int by_hour(const void *a, const void *b)
 {
 	const struct ab_curve_point *p = a, *q = b;
 	return (p->h > q->h) - (p->h < q->h);
 }
 
-/* Means of as many neighbours as it takes. */
+/* Means of as many neighbours as it takes. u is averaged, not divided by the root of the number: see
+ * the banner on floating sensors. Thinning also keeps one log from outvoting every hydrometer reading. */
 static size_t thin(struct ab_curve_point *at, size_t n)
 {
 	size_t each = (n + MOST_POINTS - 1) / MOST_POINTS, kept = 0;
@@ -55,6 +60,8 @@ static size_t thin(struct ab_curve_point *at, size_t n)
 	return each > 1 ? kept : n;
 }
 
+/* The room is an upper bound: readings, the package, and every sample, whether or not they will be
+ * taken. */
 static size_t gather(struct ab_work *w, struct ab_curve_point **points)
 {
 	const struct ab_batch *b = w->batch;
@@ -120,6 +127,7 @@ static void fit(struct ab_work *w)
 	of->refusal = ab_curve_fit(at, of->n, known_original(w, at, of->n), known_final(w), &of->curve);
 }
 
+/* All four rest on the same readings, so on one basis. */
 static void set_curve(struct ab_work *w)
 {
 	const struct ab_curve *c = &w->gravity_curve.curve;
@@ -150,8 +158,9 @@ static double points_to_go(const struct ab_work *w)
 	return ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= STILL_D ? 0 : AB_NAN;
 }
 
-/* Points between the last two readings when they are days apart at most, both well after pitching, and over
- * the expected end. */
+/* Points between the last two readings when they are days apart at most, both well after pitching, and
+ * over the expected end. Here because a curve often refuses two or three readings, though they plainly
+ * show the beer at work. */
 static double still_falls(const struct ab_work *w)
 {
 	const struct ab_series *s = &w->gravity;
@@ -164,6 +173,8 @@ static double still_falls(const struct ab_work *w)
 	    ? 1000 * fall : 0;
 }
 
+/* The curve first, then rest, then the last two readings. "Stalled" and "finished" differ only in how
+ * far short of the expected end it came to rest. */
 static void set_state(struct ab_work *w)
 {
 	struct ab_basis basis = w->gravity_basis;
@@ -184,6 +195,8 @@ static void set_state(struct ab_work *w)
 		    "%.1f points between the last two readings", fell);
 }
 
+/* The curve's middle is better than two readings around the half, so it takes the place of
+ * attenuation.c's. */
 void ab_facts_curve(struct ab_work *w)
 {
 	fit(w);

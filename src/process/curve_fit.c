@@ -15,14 +15,19 @@ enum { ITERATIONS = 60 };
 /* Relative step and gradient at which it has settled. */
 static const double SETTLED = 1e-9, NEARLY = 1e-6;
 
+/* known[0] is the original gravity, known[1] the final: in that order they are the places of PI and PE
+ * among the parameters, which residuals() and slopes() rely on. */
 struct problem { const struct ab_curve_point *at; size_t n; const struct ab_curve_known *known; };
 
+/* exp overflows past 709; a share of 0 is right there to every digit. */
 double ab_curve_left(double b, double m, double h)
 {
 	double x = b * (h - m);
 	return x > 700 ? 0 : 1 / (1 + exp(x));
 }
 
+/* A known end is one more row that pulls on one parameter alone: the same weight of evidence, 1/u, as a
+ * reading. */
 static int residuals(const gsl_vector *x, void *ctx, gsl_vector *f)
 {
 	const struct problem *p = ctx;
@@ -40,6 +45,8 @@ static int residuals(const gsl_vector *x, void *ctx, gsl_vector *f)
 	return GSL_SUCCESS;
 }
 
+/* Analytic, since numerical ones would be lost in the flat ends of the logistic, where readings
+ * cluster. Rows in the same order as in residuals(). */
 static int slopes(const gsl_vector *x, void *ctx, gsl_matrix *j)
 {
 	const struct problem *p = ctx;
@@ -62,6 +69,7 @@ static int slopes(const gsl_vector *x, void *ctx, gsl_matrix *j)
 	return GSL_SUCCESS;
 }
 
+/* Over the readings only: an end that was assumed must not make the fit look better to the brewer. */
 static void take_quality(const struct problem *p, struct ab_curve *out)
 {
 	double mean = 0, left = 0, all = 0;
@@ -77,6 +85,8 @@ static void take_quality(const struct problem *p, struct ab_curve *out)
 	out->r2 = all > 0 ? 1 - left / all : 0;
 }
 
+/* Never narrowed when chi2 is under the freedom: few readings that happen to agree are no proof of a
+ * better instrument. */
 static void take(const struct problem *p, gsl_multifit_nlinear_workspace *space, gsl_matrix *cov, size_t rows,
     struct ab_curve *out)
 {
@@ -108,6 +118,8 @@ static bool settle(gsl_multifit_nlinear_workspace *space)
 	return rc == GSL_ENOPROG && gsl_multifit_nlinear_test(NEARLY, NEARLY, 0, &info, space) == GSL_SUCCESS;
 }
 
+/* GSL's default handler aborts the program; a library may not, so it is off for the while and put back
+ * after. */
 bool ab_curve_solve(const struct ab_curve_point *at, size_t n, const struct ab_curve_known known[2],
     const double start[AB_CURVE_PARAMS], struct ab_curve *out)
 {

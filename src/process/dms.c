@@ -10,6 +10,7 @@
 #include "process/words.h"
 #include "process/working.h"
 
+/* 35 min at 100 C and AB_DMS_PH, doubling every 6 K: kinetics and sources in dms.h. */
 static const double AT_BOIL_MIN = 35, DOUBLES_K = 6, BY_PH = 0.5212, LN2 = 0.6931471805599453;
 static const double MALT_GL = 200, MALT_POINTS = 48, PALE_UGG = 1.5, PILSNER_MORE = 3.5,
     EXTRACT_SHARE = 1 / 3.0, USUAL_BOIL_MIN = 60, AROUND_C = 20, COOL_C = 25, STAND_C = 90;
@@ -19,13 +20,17 @@ double ab_dms_half_life_min(double t_c, double ph)
 	return AT_BOIL_MIN * exp2((100 - t_c) / DOUBLES_K) * exp(-BY_PH * (ph - AB_DMS_PH));
 }
 
+/* The integral of an exponential along a straight fall, in closed form; expm1 because a small fall
+ * would cancel to 0/0. */
 double ab_dms_ramp(double from_c, double to_c, double minutes)
 {
 	double fall = from_c - to_c, at_top = minutes / ab_dms_half_life_min(from_c, AB_DMS_PH);
 	return fall < 1e-6 ? at_top : at_top * DOUBLES_K / LN2 / fall * -expm1(-LN2 * fall / DOUBLES_K);
 }
 
-/* dt = -tau dT/(T - around): Simpson's rule over the temperature. */
+/* dt = -tau dT/(T - around): Simpson's rule over the temperature. Newton's law has no closed form here.
+ * Over temperature, not time: the grid is then fine where it is hot, which is where nearly everything
+ * forms. */
 double ab_dms_cooling(double from_c, double to_c, double around_c, double tau_h)
 {
 	enum { STEPS = 40 };
@@ -44,6 +49,8 @@ double ab_dms_left(double half_lives)
 	return exp2(-half_lives);
 }
 
+/* What is not told counts as pale malt at the usual strength; every share used is noted even when
+ * unknown, for a later answer would move it. */
 static double precursor(const struct ab_work *w, struct ab_basis *basis)
 {
 	double pilsner = ab_known(w, AB_F_RECIPE_PILSNER_SHARE) ? ab_value(w, AB_F_RECIPE_PILSNER_SHARE) : 0;
@@ -58,8 +65,10 @@ static double precursor(const struct ab_work *w, struct ab_basis *basis)
 	    (1 - extract * (1 - EXTRACT_SHARE));
 }
 
-/* Half-lives from flame-out to cold. chill.above-80 has the stand in it; what is left of it is the way from
- * 100 to 80 C, which goes on as it began: straight with a chiller, by Newton's law without. */
+/* Half-lives from flame-out to cold. chill.above-80 has the stand in it; what is left of it is the way
+ * from 100 to 80 C, which goes on as it began: straight with a chiller, by Newton's law without. 60 tau
+ * / ln(80/60) turns the told fall from 100 to 80 C back into the vessel's time constant in a room of 20
+ * C. A stand under 80 C is not inside chill.above-80, so it counts whole. */
 static double hot_half_lives(const struct ab_work *w)
 {
 	struct ab_told stand = AB_LOOK_ONE(w, AB_FIELD_NUM, stand, time_s, 1 / 60.0);
@@ -75,6 +84,8 @@ static double hot_half_lives(const struct ab_work *w)
 	return sum + ab_dms_ramp(100, COOL_C, falling / 20 * (100 - COOL_C));
 }
 
+/* No fact without the time hot: a usual value for it would invent DMS in every batch that says nothing.
+ * The boil counts at 100 C, where its half-life is AT_BOIL_MIN. */
 void ab_facts_dms(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();

@@ -26,6 +26,7 @@ static bool lists_all_hops(const struct ab_recipe *recipe)
 	return recipe->hops.n > 0;
 }
 
+/* 0.05: kitchen scales and the last litre of the volume, estimate. */
 static void set_load(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
@@ -68,6 +69,7 @@ static double beer_leaves_h(const struct ab_work *w)
 	return h;
 }
 
+/* The longest of several additions, as it is the one that could go grassy. */
 static void set_contact(struct ab_work *w)
 {
 	const struct ab_dryhop *longest = NULL;
@@ -89,6 +91,7 @@ static void set_contact(struct ab_work *w)
 	    longest->contact_s.known ? "as told" : "until the beer left them");
 }
 
+/* The last addition, for creep: each later one starts the enzymes anew. */
 static void set_to_package(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -120,6 +123,8 @@ static double last_addition(const struct ab_work *w)
 	return last;
 }
 
+/* A day after the hops first, as creep needs time to show; 71 h, not 72, because readings "three days
+ * later" are rarely taken on the hour. */
 static bool still_since(const struct ab_work *w, double hops_h)
 {
 	const struct ab_series *s = &w->gravity;
@@ -144,6 +149,8 @@ double ab_hop_creep(double load_gl, double contact_d, double to_package_d, doubl
 	return POINTS * freed * exp2(fmin(0, t_c - 20) / 10) * exp(-BY_DAY * fmax(0, to_package_d));
 }
 
+/* The beer's temperature at the hops, else where it settled, else 20 C. A gravity that stood still is
+ * evidence and beats any formula. */
 static void set_creep(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
