@@ -2,9 +2,12 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/facts.h>
+#include <assert.h>
 #include <string.h>
 #include "process/working.h"
 
+/* fact_list.h is the one list of facts; it is read here as definitions and in slots.h as places, so the
+ * two cannot drift apart. An id missing in one would not compile. */
 #define DEF_N(id, name, unit, lo, hi, title, asks, minutes) { name, AB_FACT_NUMBER, unit, NULL, lo, hi, \
     title, asks, minutes },
 #define DEF_F(id, name, title, asks, minutes) { name, AB_FACT_FLAG, "", NULL, 0, 1, title, asks, minutes },
@@ -21,7 +24,8 @@ const struct ab_fact_table *ab_fact_defs(void)
 	return &table;
 }
 
-/* Later ones read what earlier ones set. */
+/* Later ones read what earlier ones set. The order is part of the contract: a phenomenon moved before
+ * one it reads from would silently find "unknown", not fail. */
 static void (*const phenomena[])(struct ab_work *) = {
 	ab_gather, ab_facts_recipe, ab_facts_chill, ab_facts_water, ab_facts_attenuation, ab_facts_curve,
 	    ab_facts_dms, ab_facts_temperature, ab_facts_cleanup,
@@ -32,6 +36,8 @@ static void (*const phenomena[])(struct ab_work *) = {
 	ab_facts_tasting, ab_facts_looks,
 };
 
+/* "As if" facts stand before everything else and ab_set leaves them alone, so a what-if runs through
+ * the same code as a real batch: no second model to keep in step. */
 void ab_facts_walk(struct ab_work *w)
 {
 	if (w->profile != NULL)
@@ -67,7 +73,8 @@ enum ab_status ab_facts_compute(const struct ab_batch *batch, const struct ab_pr
 	return ab_facts_recompute(batch, profile, norms, NULL, 0, arena, facts, diag);
 }
 
-/* What the facts of models rest on. One that is moved by hand leaves them behind. */
+/* What the facts of models rest on. One that is moved by hand leaves them behind. In topological order:
+ * a fact stands below those it is derived from, so one pass over the table reaches all. */
 static const struct { int derived, from[12]; } rests[] = {
 	{ AB_F_AERATE_OXYGEN, { AB_F_AERATE_METHOD, AB_F_AERATE_TIME } },
 	{ AB_F_AERATE_SHORT, { AB_F_AERATE_OXYGEN, AB_F_GRAVITY_OG, AB_F_YEAST_FORM } },
@@ -103,6 +110,7 @@ void ab_facts_outdate(struct ab_fact *facts, int slot)
 {
 	bool moved[AB_F_MAX_] = { false };
 
+	assert(slot >= 0 && slot < AB_F_MAX_);
 	moved[slot] = true;
 	for (size_t i = 0; i < sizeof rests / sizeof *rests; i++)
 		/* slot 0 is the family, which is named first where it counts, so that 0 can end a row */

@@ -18,6 +18,7 @@ static const struct ab_yeast_norm *norm_of(const struct ab_norms *norms, const c
 	return NULL;
 }
 
+/* The first yeast of a known class: later ones are mostly for bottling or a rescue. */
 static void find_yeast(struct ab_work *w, const struct ab_batch *batch, bool usual)
 {
 	for (AB_EACH(struct ab_yeast, y, batch->yeasts)) {
@@ -30,7 +31,8 @@ static void find_yeast(struct ab_work *w, const struct ab_batch *batch, bool usu
 }
 
 /* What was packaged is what was primed and pitched for; the recipe's volume comes before the brewery's
- * habit. */
+ * habit. Each row falls back on the usual batch inside ab_look. A volume of 0 counts as untold:
+ * everything later divides by it. */
 static void find_volume(struct ab_work *w)
 {
 	static const struct ab_plain rows[] = {
@@ -56,6 +58,7 @@ static void find_times(struct ab_work *w)
 		w->tasted_h = fmax(w->tasted_h, ab_hours(w, &t->at));
 }
 
+/* Only the batch's own instruments: an error told of the usual gear may have been mended since. */
 double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis)
 {
 	for (AB_EACH(struct ab_instrument, i, w->batch->instruments))
@@ -75,6 +78,7 @@ static void add_temperature(struct ab_series *s, struct ab_basis *basis, double 
 	ab_rest_on(basis, mark, false);
 }
 
+/* A log's samples are not put right by the hand thermometer's error: another instrument took them. */
 static void add_logs(struct ab_work *w)
 {
 	for (AB_EACH(struct ab_log, log, w->batch->logs)) {
@@ -95,6 +99,7 @@ static void add_logs(struct ab_work *w)
 	}
 }
 
+/* The cap is exact but for the pitching temperature (+ 1), so ab_series_add never drops a reading. */
 static void gather_temperatures(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;

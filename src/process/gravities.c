@@ -21,6 +21,7 @@ bool ab_gravity_misleads(const struct ab_work *w, const struct ab_reading *r)
 	    !(h <= AB_REFRACTOMETER_H);
 }
 
+/* The first one with a known error: who owns two and checks one uses that one. */
 static double hydrometer_off(const struct ab_batch *b)
 {
 	for (AB_EACH(struct ab_instrument, i, b->instruments))
@@ -29,6 +30,8 @@ static double hydrometer_off(const struct ab_batch *b)
 	return 0;
 }
 
+/* No instrument told means a hydrometer, by far the most common. The density formula is stretched to 60
+ * C; outside that (a slip of the unit, a boiling sample) the reading stands as it is. */
 double ab_gravity_true(const struct ab_work *w, const struct ab_reading *r)
 {
 	double sg = r->gravity_sg.v;
@@ -48,6 +51,7 @@ double ab_gravity_u(const struct ab_reading *r)
 	return hypot(own, ab_reading_u(r->gravity_sg.resolution, r->mark.guess, 0.003));
 }
 
+/* For the series' room, which cannot grow. */
 static size_t count_logged(const struct ab_batch *b)
 {
 	size_t n = 0;
@@ -69,6 +73,8 @@ static void add_logged(struct ab_work *w)
 	}
 }
 
+/* An unmixed sample is no value of the whole beer, so it is left out here; attenuation.c may still use
+ * it as a wide original gravity. */
 void ab_gravities_gather(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;

@@ -15,6 +15,7 @@ static const double PU_BASE = 1.393, PU_AT_C = 60;
  * min/ln(80/60)). */
 static const double CLOSED_TAU_H = 6, AIR_TAU_H = 3.5, BOILING_C = 100, USUAL_C = 20;
 
+/* Ratkowsky's square root law (growth.h); nothing below 3 C or from 45 C on, where it would not hold. */
 double ab_growth_rate(double t_c)
 {
 	double root = BY_K * (t_c - LEAST_C);
@@ -31,7 +32,8 @@ double ab_growth_doublings(double t_c, double hours)
 	return hours * ab_growth_rate(t_c) / LN2;
 }
 
-/* Nothing grows until it is below 45 C: from there on, the middle of each step. */
+/* Nothing grows until it is below 45 C: from there on, the middle of each step. A step across the limit
+ * would smear growth into the hot hours; the hour it passes 45 C is exact by Newton's law. */
 double ab_growth_cooling(double from_c, double around_c, double tau_h, double hours)
 {
 	enum { STEPS = 50 };
@@ -52,7 +54,9 @@ double ab_pasteur_units(double t_c, double minutes)
 	return minutes * pow(PU_BASE, t_c - PU_AT_C);
 }
 
-/* How warm the wort waited and began: as it was pitched, as it left the chiller, as it fermented. */
+/* How warm the wort waited and began: as it was pitched, as it left the chiller, as it fermented. In
+ * the order of how near each is to the hours that count; the early mean last, for it has the yeast's
+ * heat in it. */
 static double wort_c(const struct ab_work *w, struct ab_basis *basis)
 {
 	struct ab_told pitch = AB_LOOK_ONE(w, AB_FIELD_NUM, pitch, temp_c, 1);

@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/heat.h>
+#include <assert.h>
 #include <math.h>
 #include <afterboil/quantity.h>
 #include "process/curve_fit.h"
@@ -23,6 +24,7 @@ static const struct ab_heat_ua usual[AB_HEAT_WAY_MAX_] = {
 	[AB_HEAT_FRIDGE] = { 3, 4.5, 6 },
 };
 
+/* Heat leaves by the surface, which grows with the power 2/3 of the volume; the table is for 20 L. */
 struct ab_heat_ua ab_heat_ua_usual(enum ab_heat_way way, double volume_l)
 {
 	double by_area = cbrt(volume_l / 20) * cbrt(volume_l / 20);
@@ -30,6 +32,8 @@ struct ab_heat_ua ab_heat_ua_usual(enum ab_heat_way way, double volume_l)
 	    usual[way].high * by_area };
 }
 
+/* Real extract, since apparent attenuation flatters the sugar burnt; 10 og 0.9982: percent by weight to
+ * g/L. */
 double ab_heat_extract(double og_sg, double fg_sg)
 {
 	double oe = ab_plato_from_sg(og_sg), re = ab_extract_real(oe, ab_plato_from_sg(fg_sg));
@@ -41,9 +45,11 @@ double ab_heat_capacity(double volume_l, double og_sg)
 	return CP * og_sg * volume_l;
 }
 
-/* The room at hour h; *k walks along as h grows. */
+/* The room at hour h; *k walks along as h grows. Linear lookup with a cursor: every caller asks in
+ * order of time, so a trace costs one walk of the room's log. */
 static double room_at(const struct ab_heat_in *in, double h, size_t *k)
 {
+	assert(in->n_room > 0 && *k < in->n_room);
 	while (*k + 1 < in->n_room && in->room_h[*k + 1] <= h)
 		++*k;
 	if (h <= in->room_h[*k] || *k + 1 == in->n_room)
@@ -55,7 +61,9 @@ static double room_at(const struct ab_heat_in *in, double h, size_t *k)
 /* What every step of one length has in common. */
 struct stepper { double kept, loss, per_kj; };
 
-/* kept = exp(-UA dt/C); a heat of 1 kJ spread evenly over the step ends as per_kj kelvins. */
+/* kept = exp(-UA dt/C); a heat of 1 kJ spread evenly over the step ends as per_kj kelvins. Exact for a
+ * constant room and an even heat, so it stays stable at any step, where Euler's rule would swing. Near
+ * x = 0 the quotient is 0/0: its limit is 1. */
 static struct stepper stepper_of(const struct ab_heat_in *in, double ua_wk, double dt)
 {
 	double x = KJ_H * ua_wk * dt / in->capacity_kjk;
@@ -68,6 +76,8 @@ static double stepped(const struct stepper *s, double c, double room, double kj)
 	return c * s->kept + room * s->loss + kj * s->per_kj;
 }
 
+/* The heat of a step is the fall of the logistic over it, not its slope at one end: nothing is lost
+ * however long the step. */
 void ab_heat_trace(const struct ab_heat_in *in, double step_h, size_t n, double *c)
 {
 	struct stepper s = stepper_of(in, in->ua_wk, step_h);
@@ -82,8 +92,9 @@ void ab_heat_trace(const struct ab_heat_in *in, double step_h, size_t n, double 
 	}
 }
 
-/* A log cut into legs: what each has of time, room and heat is the same for every UA that is tried. read: the
- * reading at its end, or -1. */
+/* A log cut into legs: what each has of time, room and heat is the same for every UA that is tried.
+ * read: the reading at its end, or -1. At most MOST_READ - 1 readings cut time into legs no longer than
+ * the span over (MOST_LEGS - MOST_READ), which bounds both arrays; they live on the stack. */
 struct leg { double dt, room, kj; int read; };
 struct legs { size_t n, readings; double c[MOST_READ]; struct leg at[MOST_LEGS]; };
 
@@ -108,6 +119,7 @@ static void cut(const struct ab_heat_in *in, const double *h, const double *c, s
 			left = end;
 		}
 		at = h[i];
+		assert(out->n > 0 && out->n <= MOST_LEGS && out->readings < MOST_READ);
 		out->at[out->n - 1].read = (int)out->readings;
 		out->c[out->readings++] = c[i];
 	}
@@ -133,7 +145,9 @@ static double squares(const struct ab_heat_in *in, const struct legs *legs, doub
 }
 
 /* The sum of squares along ln UA has one valley where the log tells anything: golden section, then its
- * curvature. */
+ * curvature. Golden section needs no slope and cannot leave the bracket. No thermometer is trusted
+ * beyond 0.3 K, however well the legs fit. Refused where UA is known to no better than a half, or sits
+ * at an end of the bracket: then the log does not tell it. */
 bool ab_heat_fit_ua(const struct ab_heat_in *in, const double *beer_h, const double *beer_c, size_t n,
     double *ua_wk, double *u_wk)
 {

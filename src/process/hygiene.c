@@ -18,6 +18,8 @@ static const struct ab_plain rows[] = {
 /* The gear to ask, and whether it is the usual one. */
 struct kit { struct ab_list gear; bool usual; };
 
+/* All or nothing: a journal that lists some gear was written by someone who looked, and mixing in the
+ * usual would blame pieces that were not used. */
 static struct kit find_kit(const struct ab_work *w)
 {
 	struct kit kit = { w->batch->gear, false };
@@ -26,6 +28,7 @@ static struct kit find_kit(const struct ab_work *w)
 	return kit;
 }
 
+/* word 0 is "not told", and norms count places from 0. */
 static const struct ab_sanitiser_norm *norm_of(const struct ab_norms *norms, int word)
 {
 	for (size_t i = 0; word != 0 && i < norms->n_sanitisers; i++)
@@ -34,6 +37,8 @@ static const struct ab_sanitiser_norm *norm_of(const struct ab_norms *norms, int
 	return NULL;
 }
 
+/* The piece that got least of its label's time decides, and is the one cited: ab_set passes over the
+ * infinity that stands for "none told". */
 static void set_contact(struct ab_work *w, const struct kit *kit)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -54,6 +59,7 @@ static void set_contact(struct ab_work *w, const struct kit *kit)
 	    "%.0f s of the %.0f s the label asks for", s, label);
 }
 
+/* Days over what the mix keeps, not the age: different agents keep for an hour or for weeks. */
 static void set_mix_age(struct ab_work *w, const struct kit *kit)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -75,6 +81,7 @@ static void set_mix_age(struct ab_work *w, const struct kit *kit)
 		    "%.1f d old; mixed it keeps %.1f d", age, keeps);
 }
 
+/* A chiller of unknown kind is not held against anybody. */
 static bool touches_cold(const struct ab_work *w, const struct ab_gear *g)
 {
 	if (g->item == AB_GEAR_CHILLER)
@@ -90,6 +97,7 @@ static struct verdict verdict_new(void)
 	return (struct verdict){ ab_basis_new(), ab_basis_new(), false, false };
 }
 
+/* Yes and no keep a basis each, so that the answer cites only the records that say so. */
 static void judge(struct verdict *v, const struct ab_mark *mark, bool usual, bool is)
 {
 	*(is ? &v->any_yes : &v->any_no) = true;
@@ -120,6 +128,8 @@ static void set_missed(struct ab_work *w, const struct kit *kit)
 	set_verdict(w, AB_F_SANITISE_MISSED, &v);
 }
 
+/* Bleach counts as cleaner and as sanitiser: either way it may leave chlorine. Percarbonate and caustic
+ * are the strongly alkaline ones. */
 static void set_agents(struct ab_work *w, const struct kit *kit)
 {
 	struct verdict rinsed = verdict_new(), bleach = rinsed, scented = rinsed, alkaline = rinsed,
@@ -166,6 +176,7 @@ static void set_dismantled(struct ab_work *w, const struct kit *kit)
 		    !closed.any_yes, 0, 'A', NULL);
 }
 
+/* What has rubber or soft plastic in it, where soil hides as it ages; glass and steel do not count. */
 static bool is_soft(int item)
 {
 	return item == AB_GEAR_TAP || item == AB_GEAR_HOSE || item == AB_GEAR_SIPHON ||
@@ -187,7 +198,9 @@ static void set_soft_age(struct ab_work *w, const struct kit *kit)
 	ab_set_told(w, AB_F_GEAR_SOFT_AGE, &oldest);
 }
 
-/* Clean means washed and sanitised and no soil; one missing makes it no; silence about one leaves it open. */
+/* Clean means washed and sanitised and no soil; one missing makes it no; silence about one leaves it
+ * open. Several records of bottles may disagree; the last one that says anything stands, as it was
+ * written last. */
 static void set_bottles(struct ab_work *w, const struct kit *kit)
 {
 	struct ab_told washed = AB_LOOK_ONE(w, AB_FIELD_YESNO, package, bottles_washed, 1);

@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
 
+/* At least 3 h of doubt: nobody sits by the airlock at night (estimate). */
 void ab_facts_lag(struct ab_work *w)
 {
 	static const struct ab_plain time = AB_ONE(AB_F_LAG_TIME, AB_FIELD_NUM, lag, first_s, 1 / 3600.0);

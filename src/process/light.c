@@ -8,9 +8,12 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/light.h>
+#include <assert.h>
 #include "process/words.h"
 #include "process/working.h"
 
+/* A dose is minutes of full sun on clear glass; the factors stand in the order of the enums of light.h,
+ * not of the journal's words: the two tables below translate. */
 static const double by_light[] = { 0, 0.01, 0.1, 1 }, by_glass[] = { 1, 0.7, 0.05, 0 };
 static const double MINUTES_A_DAY = 8 * 60, SUN_MINUTES_A_DAY = 60;
 enum { VESSEL_PET = 2, VESSEL_GLASS = 3 };
@@ -23,6 +26,8 @@ static const enum ab_glass_class glasses[] = { 0, AB_GLASS_BROWN, AB_GLASS_GREEN
 
 double ab_light_dose(double minutes, enum ab_light_class light, enum ab_glass_class glass)
 {
+	assert((size_t)light < sizeof by_light / sizeof *by_light);
+	assert((size_t)glass < sizeof by_glass / sizeof *by_glass);
 	return minutes * by_light[light] * by_glass[glass];
 }
 
@@ -34,7 +39,7 @@ static double days_dose(double days, int light_word, enum ab_glass_class glass)
 	    light, glass);
 }
 
-/* NAN: not told. */
+/* NAN: not told. Dark or a wall of steel is a sure 0 even where the days are not told. */
 static double in_fermenter(const struct ab_work *w, struct ab_basis *basis)
 {
 	int light = ab_word(w, AB_F_VESSEL_LIGHT), kind = ab_word(w, AB_F_VESSEL_KIND);

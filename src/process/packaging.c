@@ -7,6 +7,8 @@
 #include "process/working.h"
 #include "process/words.h"
 
+/* Only what is told; what follows from it (pressure, oxygen) is set by priming.c and oxygen.c, which
+ * come later. */
 static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_PACK_INTO, AB_FIELD_WORD, package, into, 1),
 	AB_ONE(AB_F_PACK_MIXING, AB_FIELD_WORD, package, mixing, 1),
@@ -22,6 +24,8 @@ static const struct ab_plain rows[] = {
 
 #define LOOK(record, member) AB_LOOK_ONE(w, AB_FIELD_YESNO, record, member, 1)
 
+/* Three witnesses, the strongest first. A check without a finding turns into "no leak"; lost.v = 0
+ * because the field looked at says that it was checked, not what it showed. */
 static void set_leak(struct ab_work *w)
 {
 	struct ab_told lost = LOOK(carbonate, lost_pressure), checked = LOOK(carbonate, leak_checked),
@@ -37,6 +41,7 @@ static void set_leak(struct ab_work *w)
 void ab_facts_packaging(struct ab_work *w)
 {
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	/* The profile's habit counts as usual: half of the later facts ask for bottle or keg first. */
 	if (!ab_known(w, AB_F_PACK_INTO) && w->profile != NULL && w->profile->packs != 0) {
 		struct ab_told packs = { true, w->profile->packs - 1, 0, ab_basis_new() };
 		packs.basis.origin = AB_ORIGIN_USUAL;

@@ -7,6 +7,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/pitch.h"
+#include <assert.h>
 #include <afterboil/quantity.h>
 #include "process/words.h"
 #include "process/working.h"
@@ -26,35 +27,45 @@ static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_PITCH_CLEAN, AB_FIELD_YESNO, pitch, clean, 1),
 };
 
+/* The quarter above 16 P is of grade C (pitch.h): strong wort is hard on yeast. */
 double ab_pitch_norm(double rate, double volume_l, double plato)
 {
 	return rate * volume_l * plato * (plato > 16 ? 1.25 : 1);
 }
 
+/* Never under 5 %: old packs still start, late; a straight line would say they are dead. */
 static double alive(double lost)
 {
 	return fmax(0.05, 1 - lost);
 }
 
+/* 0.45 % of the first count a day in the cold, three and six times that at room warmth and in the heat
+ * (pitch.h); by the word of how it was kept. */
 double ab_yeast_alive_liquid(double days, int keep)
 {
 	static const double faster[] = { 1, 1, 3, 6 };
+	assert(keep >= 0 && (size_t)keep < sizeof faster / sizeof *faster);
 	return alive(0.0045 * faster[keep] * days);
 }
 
 double ab_yeast_alive_dry(double days, int keep)
 {
 	static const double a_year[] = { 0.04, 0.04, 0.20, 0.50 };
+	assert(keep >= 0 && (size_t)keep < sizeof a_year / sizeof *a_year);
 	return alive(a_year[keep] * days / 365.25);
 }
 
+/* A litre feeds only so many: growth stops at 200e9 a litre, yet a starter never ends with fewer than
+ * went in. */
 double ab_starter_end(double start, double volume_l, int stirred)
 {
 	double growth = (stirred == AB_NO ? 70 : 140) * volume_l;
 	return fmax(start, fmin(200 * volume_l, start + growth));
 }
 
-/* Days since the yeast was made; AB_NAN unknown. */
+/* Days since the yeast was made; AB_NAN unknown. best-before in hours from pitching: what is left of
+ * the shelf life tells the age. Dry packs are dated years ahead by each maker's own rule, so nothing is
+ * inferred there. */
 static double age_days(const struct ab_work *w, const struct ab_yeast *y)
 {
 	if (y->age_s.known)
@@ -74,7 +85,8 @@ static double sources_apart(double days, int keep)
 	return (best - worst) / WIDTH_IN_U / ab_yeast_alive_liquid(days, keep);
 }
 
-/* Cells of one yeast before any starter, with the relative u; AB_NAN when the amount is not told. */
+/* Cells of one yeast before any starter, with the relative u; AB_NAN when the amount is not told. A
+ * month is taken where the age is not told. A count by the brewer beats every rule, and needs no age. */
 static double cells_in(const struct ab_work *w, const struct ab_yeast *y, double *rel)
 {
 	double days = age_days(w, y), age = isfinite(days) ? days : 30;
@@ -113,6 +125,8 @@ static double starter_litres(const struct ab_yeast *y)
 	return y->made_starter == AB_YES ? 1.5 : 0;
 }
 
+/* Several yeasts add up, their doubts as independent. A class that is known keeps an assumed volume
+ * from calling the whole fact assumed. */
 static void set_rate_share(struct ab_work *w)
 {
 	bool usual = w->batch->yeasts.n == 0;
@@ -141,6 +155,7 @@ static void set_rate_share(struct ab_work *w)
 	    w->volume.v, plato);
 }
 
+/* Told ages first; else the label's date, to a month. */
 static void set_age(struct ab_work *w)
 {
 	struct ab_told told = AB_LOOK_MANY(w, AB_FIELD_NUM, yeasts, ab_yeast, age_s, 1 / 86400.0,
@@ -158,6 +173,7 @@ static void set_age(struct ab_work *w)
 	}
 }
 
+/* A size is the better word: "0 L" says no starter whatever the other field says. */
 static void set_starter(struct ab_work *w)
 {
 	struct ab_told made = AB_LOOK_MANY(w, AB_FIELD_YESNO, yeasts, ab_yeast, made_starter, 1,
@@ -182,6 +198,7 @@ static void set_class_traits(struct ab_work *w)
 		ab_set(w, traits[i].slot, &w->yeast_basis, traits[i].is, 0, 'B', NULL);
 }
 
+/* 0.5 K: a home thermometer, at best. */
 static void set_temp_over(struct ab_work *w)
 {
 	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, pitch, temp_c, 1);

@@ -24,6 +24,8 @@ static struct ab_told primed_volume(const struct ab_work *w)
 	return told;
 }
 
+/* Priming weighed to 5 %; honey, dry extract and "other" ferment to anybody's guess, a tenth more
+ * (estimate). */
 static void set_rate(struct ab_work *w)
 {
 	const struct ab_package *p = w->batch->package;
@@ -48,7 +50,9 @@ static void set_rate(struct ab_work *w)
 	    "%.0f g x %.2f (as sucrose) in %.1f L", p->priming_g.v, equal, volume.v);
 }
 
-/* The highest temperature between the end of fermentation and packaging. */
+/* The highest temperature between the end of fermentation and packaging. CO2 that left while warm does
+ * not come back when it is chilled: hence the highest, not the last temperature. u grows where the
+ * warmth is not measured. */
 static double warmest_after(const struct ab_work *w, double *u)
 {
 	double from = w->final_h, to = w->packaged_h;
@@ -62,9 +66,10 @@ static double warmest_after(const struct ab_work *w, double *u)
 	return w->level.known ? w->level.mean : ASSUMED_C;
 }
 
-/* Points that will still ferment in the package. Beer that stood still for three days, or whose attenuation
- * is inside its class's range when only the class says what to expect, is done; what was lost in the package
- * is known better than any expectation. */
+/* Points that will still ferment in the package. Beer that stood still for three days, or whose
+ * attenuation is inside its class's range when only the class says what to expect, is done; what was
+ * lost in the package is known better than any expectation. Without this, every batch with a slightly
+ * high reading would be called a bottle bomb. */
 static double points_to_come(const struct ab_work *w, double *u)
 {
 	double left = ab_value(w, AB_F_GRAVITY_POINTS_LEFT), lost = ab_value(w, AB_F_GRAVITY_DROP_PACKAGED);
@@ -80,6 +85,8 @@ static double points_to_come(const struct ab_work *w, double *u)
 	return left;
 }
 
+/* Creep counts only while no loss in the package is measured: that loss already contains it. 1/4 and
+ * 1/2: volumes a g/L of sucrose and a point. */
 static void set_bottle_co2(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -104,6 +111,8 @@ static void set_bottle_co2(struct ab_work *w)
 	    creep > 0 ? ", by what the hops' enzymes free too" : "");
 }
 
+/* Carbonation settings before serving ones: long at the one, short at the other. A keg that was primed
+ * has its value by then, and keeps it. */
 static void set_keg_co2(struct ab_work *w)
 {
 	struct ab_told kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, pressure_kpa, 1);
@@ -126,6 +135,7 @@ static void set_keg_co2(struct ab_work *w)
 		    kpa.v, temp.v);
 }
 
+/* "Usual" is no wish of this brewer's, so it adds 0.3 volumes of doubt. */
 static void set_over(struct ab_work *w)
 {
 	const struct ab_recipe *r = w->batch->recipe;
@@ -165,6 +175,8 @@ static double hottest(const struct ab_work *w, double *u, struct ab_basis *basis
 	    ASSUMED_HOTTEST_C) : ASSUMED_HOTTEST_C;
 }
 
+/* u by differences, since pressure bends upwards with both gas and heat. A limit given in volumes is
+ * turned into pressure at 20 C, so that both kinds compare with one number. */
 static void set_pressure(struct ab_work *w)
 {
 	const struct ab_fact *co2 = &w->facts[AB_F_PACK_CO2];

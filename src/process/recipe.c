@@ -46,6 +46,7 @@ struct grist {
 	struct ab_basis basis;
 };
 
+/* Counting how many parts tell a weight or a share decides later whether silence means zero. */
 static void add_part(struct grist *g, const struct ab_mark *mark, const struct ab_num *amount,
     const struct ab_num *share)
 {
@@ -57,6 +58,7 @@ static void add_part(struct grist *g, const struct ab_mark *mark, const struct a
 	ab_rest_on(&g->basis, mark, false);
 }
 
+/* Sugars that ferment out, and so lower the final gravity; the others raise it. */
 static bool is_simple(int sugar)
 {
 	return sugar != AB_SUGAR_LACTOSE && sugar != AB_SUGAR_MALTODEXTRIN && sugar != AB_SUGAR_DRY_EXTRACT;
@@ -85,6 +87,7 @@ static double part(const struct grist *g, const struct ab_num *amount, const str
 	return g->parts == 1 ? 1 : AB_NAN;
 }
 
+/* A malt of unknown kind makes the Pilsner share NAN: it might be one. set_share then passes over it. */
 static void sum_parts(struct grist *g, const struct ab_recipe *r)
 {
 	for (AB_EACH(struct ab_malt, m, r->malts))
@@ -101,12 +104,14 @@ static void sum_parts(struct grist *g, const struct ab_recipe *r)
 		g->extract += part(g, &e->amount_g, &e->share);
 }
 
-/* Whole when all weights are told, or shares that make nine tenths, or a single part. */
+/* Whole when all weights are told, or shares that make nine tenths, or a single part. Nine tenths:
+ * shares are told rounded, and the odd pinch of colour malt is left out. */
 static bool is_whole(const struct grist *g)
 {
 	return g->parts > 0 && (g->with_amount == g->parts || g->shares >= 0.9 || g->parts == 1);
 }
 
+/* A share of 0 is a finding only when the whole grist is known; one above 0 is one anyhow. */
 static void set_share(struct ab_work *w, int slot, const struct grist *g, double share)
 {
 	if (!is_whole(g) && !(share > 0))
@@ -115,6 +120,7 @@ static void set_share(struct ab_work *w, int slot, const struct grist *g, double
 	    "%.0f %% of the fermentables by weight", 100 * share);
 }
 
+/* Liquid extract darkens and goes stale within months; dry does not, so it is passed over. */
 static void set_extract_age(struct ab_work *w, const struct ab_recipe *r)
 {
 	const struct ab_extract *oldest = NULL;
@@ -169,6 +175,7 @@ static void set_hops(struct ab_work *w, const struct ab_recipe *r)
 	ab_set_told(w, AB_F_HOPS_KEPT, &kept);
 }
 
+/* What a brewer usually brews stands in: families shift priors and what counts as a flaw. */
 static void set_family(struct ab_work *w)
 {
 	int family = w->batch->family != 0 ? w->batch->family : w->usual != NULL ? w->usual->family : 0;
@@ -179,6 +186,7 @@ static void set_family(struct ab_work *w)
 	ab_set_told(w, AB_F_RECIPE_FAMILY, &told);
 }
 
+/* A batch without a recipe is taken as the usual one; every share then says so by its origin. */
 void ab_facts_recipe(struct ab_work *w)
 {
 	const struct ab_recipe *r = w->batch->recipe != NULL ? w->batch->recipe : w->usual != NULL

@@ -8,6 +8,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/reconstruct.h"
+#include <assert.h>
 #include "process/words.h"
 
 /* B_WIDTH: factor between the middle and the ends of typical B. */
@@ -41,6 +42,8 @@ struct brew {
 	bool own_curve;
 };
 
+/* Own ends are two u of the fit, but never wider than the typical ones: the curve must not make the
+ * answer worse. A told lag moves the untold middle by what it differs from half a day. */
 static void find_course(const struct ab_work *w, struct brew *brew)
 {
 	const struct ab_curve *c = &w->gravity_curve.curve;
@@ -63,9 +66,11 @@ static void find_course(const struct ab_work *w, struct brew *brew)
 	    3600 - LAG_H : 0);
 }
 
+/* The expected end, else the usual share of extract. A fitted curve knows its own end best. */
 static struct brew brew_of(const struct ab_work *w, int control)
 {
 	struct brew brew = { .own_curve = false };
+	assert(control >= 0 && (size_t)control < sizeof ways / sizeof *ways);
 	const struct ab_pitch *pitch = w->batch->pitch;
 	double volume = w->volume.known ? w->volume.v : USUAL_L;
 	double og = ab_known(w, AB_F_GRAVITY_OG) ? ab_value(w, AB_F_GRAVITY_OG) : USUAL_OG;
@@ -84,7 +89,8 @@ static struct brew brew_of(const struct ab_work *w, int control)
 	return brew;
 }
 
-/* The room as the model takes it: its readings, or one value all the time. false: no memory. */
+/* The room as the model takes it: its readings, or one value all the time. false: no memory. "As if the
+ * room were so" replaces the readings: mixing both would answer neither question. */
 static bool lay_room(struct ab_work *w, struct ab_heat_in *in, const struct ab_told *room)
 {
 	size_t n = w->room.n > 0 && !ab_is_as_if(w, AB_F_FERMENT_ROOM) ? w->room.n : 1;
@@ -112,6 +118,7 @@ static double mean_to(const double *c, size_t n, double to_h)
 	size_t k = to_h >= (double)(n - 1) ? n - 1 : to_h < 1 ? 1 : (size_t)to_h;
 	double sum = (c[0] + c[k]) / 2;
 
+	assert(n > 1);
 	for (size_t i = 1; i < k; i++)
 		sum += c[i];
 	return sum / (double)k;
@@ -128,7 +135,8 @@ static double peak_to(const double *c, size_t n, double to_h)
 	return top;
 }
 
-/* All at their cool ends, then all at their warm ones. Hour by hour the band is what all three span. */
+/* All at their cool ends, then all at their warm ones. Hour by hour the band is what all three span.
+ * Without an own curve the middle moves with B, so that what is fermented at pitching stays the same. */
 static void trace_band(const struct brew *brew, size_t n, double *mid, double *low, double *high)
 {
 	struct ab_heat_in cool = brew->in, warm = brew->in;
@@ -145,6 +153,7 @@ static void trace_band(const struct brew *brew, size_t n, double *mid, double *l
 	ab_heat_trace(&warm, STEP_H, n, high);
 }
 
+/* The cool end may cross over the warm one late on: quick heat is gone sooner. */
 static void order_band(size_t n, const double *mid, double *low, double *high)
 {
 	for (size_t i = 0; i < n; i++) {
@@ -165,6 +174,8 @@ static void rest_on_told(struct ab_work *w, struct ab_basis *basis)
 		basis->origin = AB_ORIGIN_DERIVED;
 }
 
+/* A day at least and a month at most, hourly. A quarter of the band as u: see the banner. The curve is
+ * handed out only where no beer reading could be set against it. */
 void ab_reconstruct(struct ab_work *w, const struct ab_told *room, int control, double early_h, double end_h)
 {
 	struct brew brew = brew_of(w, control);
@@ -191,7 +202,8 @@ void ab_reconstruct(struct ab_work *w, const struct ab_told *room, int control, 
 		w->heat = (struct ab_heat_of){ n, STEP_H, mid, low, high };
 }
 
-/* Measured: the largest difference at a beer reading, the room's readings about it. */
+/* Measured: the largest difference at a beer reading, the room's readings about it. Not further than
+ * half a day from the room's readings: held ends would invent differences. */
 static void set_rise_measured(struct ab_work *w, double end_h)
 {
 	struct ab_basis basis = w->beer_basis;
@@ -223,6 +235,7 @@ static double stays_until(const struct ab_work *w)
 	return until;
 }
 
+/* Readings before pitching are of wort cooling, not of beer warming. */
 static void set_ua(struct ab_work *w, const struct ab_told *room, int control)
 {
 	struct brew brew = brew_of(w, control);
