@@ -6,6 +6,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/oxygen.h>
+#include <assert.h>
 #include <string.h>
 #include <afterboil/quantity.h>
 #include "process/extract.h"
@@ -17,6 +18,8 @@ static const double USUAL_NECK_MM = 30, USUAL_NECK_U = 10, USUAL_KEG_L = 19, USU
     USUAL_ACTIVE_H = 7 * 24, /* fermentation of an untold yeast */
     USUAL_SECOND_D = 14, CRASH_C = 3, USUAL_C = 20, USUAL_L = 20;
 
+/* The budget while it grows. An item that rests on a told fact sets that fact too (add_told); an
+ * assumed one stands in the total only, so no rule takes a guess of ours for something the brewer said. */
 struct gathering {
 	struct ab_work *w;
 	struct ab_oxygen *out;
@@ -36,6 +39,7 @@ static struct ab_oxygen_item *add(struct gathering *g, const char *name, const c
 {
 	struct ab_oxygen_item *item = &g->out->items[g->out->n++];
 
+	assert(g->out->n < AB_OXYGEN_ITEMS);    /* one place is the yeast's, in ab_oxygen_close */
 	*item = (struct ab_oxygen_item){ .name = name, .how = how, .mgl = r.mid, .low = r.low, .high = r.high,
 	    .grade = 'C',
 		.assumed = basis->origin == AB_ORIGIN_ASSUMED };
@@ -64,12 +68,15 @@ static double leaves_h(const struct gathering *g)
 	return isfinite(g->w->packaged_h) ? g->w->packaged_h : g->final_h + USUAL_ACTIVE_H;
 }
 
+/* An untold hour counts from the end of fermentation, the longest time it could have been in the beer
+ * without yeast at work. */
 static double days_left(const struct gathering *g, double from_h)
 {
 	double h = isfinite(from_h) ? from_h : g->final_h;
 	return fmax(0, (leaves_h(g) - h) / 24);
 }
 
+/* The usual vessels stand in only as a whole: see find_kit in hygiene.c. */
 static const struct ab_list *vessels(const struct ab_work *w, bool *usual)
 {
 	*usual = w->batch->vessels.n == 0 && w->usual != NULL;
@@ -90,7 +97,9 @@ static double head_l(const struct gathering *g, struct ab_basis *basis)
 	return v->headspace_l.known ? v->headspace_l.v : fmax(0, v->volume_l.v - g->beer_l);
 }
 
-/* A silicone hose lets air through its wall: a metre and a half, ten minutes a move (estimate). */
+/* A silicone hose lets air through its wall: a metre and a half, ten minutes a move (estimate). Free
+ * text from the journal: "ilicon" finds it with a small or a capital letter, without asking a locale
+ * about case. */
 static bool silicone_hose(const struct ab_work *w, struct ab_basis *basis)
 {
 	for (AB_EACH(struct ab_gear, gear, w->batch->gear)) {
@@ -103,6 +112,8 @@ static bool silicone_hose(const struct ab_work *w, struct ab_basis *basis)
 	return false;
 }
 
+/* "As if" facts speak of all moves at once, so each is judged by them in place of its own record. A
+ * packaged beer was moved at least once, told or not. */
 static void gather_moves(struct gathering *g)
 {
 	struct ab_work *w = g->w;
@@ -145,7 +156,8 @@ static void gather_filling(struct gathering *g)
 	add(g, "filling the bottles", how, ab_oxygen_filling(bottom), &basis);
 }
 
-/* oxygen.transfer: moving and filling, as far as they are told. */
+/* oxygen.transfer: moving and filling, as far as they are told. Called when only moving and filling are
+ * among the items: the sum over all of them is just these two. */
 static void set_transfer(struct gathering *g)
 {
 	struct ab_range sum = { 0, 0, 0 };
@@ -166,6 +178,7 @@ static void set_transfer(struct gathering *g)
 		set_fact(g, AB_F_OXYGEN_TRANSFER, &sum, &basis, "moves and filling as told");
 }
 
+/* Untold is NAN, which days_left takes as the end of fermentation. */
 static double second_from_h(const struct ab_work *w)
 {
 	for (AB_EACH(struct ab_vessel, v, w->batch->vessels))
@@ -174,6 +187,7 @@ static double second_from_h(const struct ab_work *w)
 	return AB_NAN;
 }
 
+/* left[]: share of the air that purging the target leaves, by its word (estimates of ab_oxygen_move). */
 static void gather_second(struct gathering *g)
 {
 	static const double left[] = { 1, 1, 0.1, 0.03, 0.1 };
@@ -201,7 +215,8 @@ static bool was_for_hops(const struct ab_work *w, double h)
 	return false;
 }
 
-/* What was opened while it fermented was flushed out again. */
+/* What was opened while it fermented was flushed out again. An untold look counts two minutes
+ * (estimate), the same as in vessel.c. */
 static void gather_opened(struct gathering *g)
 {
 	struct ab_range sum = { 0, 0, 0 };
@@ -246,6 +261,8 @@ static void gather_hops(struct gathering *g)
 	add_told(g, AB_F_OXYGEN_HOPS, "dry hops", how, r, &basis);
 }
 
+/* The warmer of the hour and the day before: told hours of a crash are often those of the thermometer,
+ * not of the switch. */
 static double before_crash_c(const struct ab_work *w, double h)
 {
 	if (w->beer.n > 0 && isfinite(h))
@@ -253,6 +270,7 @@ static double before_crash_c(const struct ab_work *w, double h)
 	return w->level.known ? w->level.mean : USUAL_C;
 }
 
+/* Only when something is told of the lock: a crash alone says nothing of what was drawn in. */
 static void gather_crash(struct gathering *g)
 {
 	struct ab_work *w = g->w;
@@ -302,6 +320,7 @@ static void gather_wall(struct gathering *g)
 		    "plastic and lid, from the end of fermentation to packaging", sum, &basis);
 }
 
+/* A neck that was not told is assumed for the total, and oxygen.headspace stays unknown. */
 static void gather_neck(struct gathering *g)
 {
 	struct ab_work *w = g->w;
@@ -326,7 +345,8 @@ static void gather_neck(struct gathering *g)
 		    "most of its air driven out by foam" : "full of air", r.low, r.high);
 }
 
-/* Volumes of the keg that the fermentation's own gas made. */
+/* Volumes of the keg that the fermentation's own gas made. A keg purged by fermenting into it is purged
+ * by this many times its volume. */
 static double own_volumes(const struct gathering *g, double keg_l)
 {
 	double og = ab_value(g->w, AB_F_GRAVITY_OG), fg = ab_value(g->w, AB_F_GRAVITY_LAST);
@@ -337,6 +357,8 @@ static double own_volumes(const struct gathering *g, double keg_l)
 	return ab_fermentation_gas(g->beer_l, 10 * fmax(0, oe - re), USUAL_C) / keg_l;
 }
 
+/* What is left of a keg not quite full; under 0.3 L (the error of both volumes) the usual half litre
+ * stands in. */
 static struct ab_range keg_head(const struct ab_package *p, double keg_l, double beer_l)
 {
 	double left = keg_l - beer_l;
@@ -374,6 +396,7 @@ static void gather_keg(struct gathering *g)
 		    "what the filling and purging left in the keg");
 }
 
+/* kept[]: what comes through the cap arrives over months, when the yeast has long settled. */
 static void gather_closure(struct gathering *g)
 {
 	struct ab_work *w = g->w;
@@ -426,6 +449,8 @@ static void gather(struct gathering *g)
 	g->out->complete = true;
 }
 
+/* Every way is reckoned into the litres actually packaged. Without a package the budget is incomplete,
+ * and a total that lacks its largest parts would look like a clean beer: none is set. */
 static void reckon(struct ab_work *w, struct ab_oxygen *out)
 {
 	double final = isfinite(w->final_h) ? w->final_h : w->yeast != NULL ? 24 * w->yeast->primary_days :

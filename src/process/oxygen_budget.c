@@ -5,6 +5,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/oxygen_budget.h"
+#include <assert.h>
 #include <math.h>
 #include "process/words.h"
 
@@ -15,6 +16,8 @@ struct ab_range ab_range_times(struct ab_range r, double f)
 	return (struct ab_range){ r.mid * f, r.low * f, r.high * f };
 }
 
+/* Relative widths add as squares to first order only; low is kept from falling below 0. A middle of 0
+ * has no relative width: then the worse of both one-sided ends. */
 struct ab_range ab_range_product(struct ab_range a, struct ab_range b)
 {
 	double mid = a.mid * b.mid;
@@ -26,6 +29,7 @@ struct ab_range ab_range_product(struct ab_range a, struct ab_range b)
 	return (struct ab_range){ mid, mid * fmax(0, 1 - down), mid * (1 + up) };
 }
 
+/* Up and down by themselves, for most of these ranges are lopsided. */
 struct ab_range ab_range_sum(struct ab_range a, struct ab_range b)
 {
 	double mid = a.mid + b.mid;
@@ -46,6 +50,7 @@ struct ab_range ab_oxygen_move(int how, int target, int splashed)
 	static const double left[] = { 1, 1, 0.1, 0.03, 0.1 };
 	struct ab_range r = untold;
 
+	assert(target >= 0 && (size_t)target < sizeof left / sizeof *left);
 	if (how == AB_HOW_CLOSED)
 		return closed;
 	if (splashed > 0 || (splashed < 0 && how == AB_HOW_POURED))
@@ -68,6 +73,7 @@ struct ab_range ab_oxygen_filling(int bottom_filled)
 	return bottom_filled > 0 ? below : bottom_filled == 0 ? above : untold;
 }
 
+/* low is three tenths of the middle: still air over still beer can be that slow (estimate). */
 struct ab_range ab_oxygen_over(double head_l, double beer_l, double days, double share)
 {
 	double all = ab_oxygen_mg(head_l, share, ROOM_C) / beer_l, mid = all * ab_oxygen_taken(days);
@@ -92,6 +98,7 @@ struct ab_range ab_oxygen_hops(double load_gl, int additions, int opened, bool a
 		[AB_OPEN_ACTIVE] = { 1, { 1, 0.7, 1.2 } },
 	};
 	static const struct ab_range air_l_kg = { 1.5, 1, 2 }, eaten = { 0.1, 0.02, 0.3 };
+	assert(opened >= 0 && (size_t)opened < sizeof ways / sizeof *ways);
 	double mg_l = ab_oxygen_mg(load_gl / 1000, AB_AIR_OXYGEN, ROOM_C);
 	struct ab_range air = ab_range_times(ab_range_product(air_l_kg, ways[opened].air), mg_l);
 	struct ab_range lid = ab_oxygen_opened(USUAL_LID_MIN * additions * ways[opened].lid, head_l,
@@ -124,6 +131,8 @@ struct ab_range ab_oxygen_wall(int kind, bool leaky, double beer_l, double days)
 	return ab_range_times((struct ab_range){ 1, 0.5, 2 }, seal * a_day * fmax(0, days) / beer_l);
 }
 
+/* A neck's shape is known to a quarter (estimate); 1.645 u make nine in ten. Untold foam reaches from
+ * "driven out" to "full", with full in the middle: capping on foam is the exception. */
 struct ab_range ab_oxygen_neck(int bottle, double mm, double mm_u, double litres, int on_foam)
 {
 	static const struct ab_range foamed = { 0.1, 0.05, 0.2 }, not_foamed = { 1, 0.9, 1 },
@@ -139,7 +148,8 @@ struct ab_range ab_oxygen_neck(int bottle, double mm, double mm_u, double litres
 	return ab_range_product(mg, on_foam > 0 ? foamed : on_foam == 0 ? not_foamed : untold);
 }
 
-/* Share of oxygen in the keg before the beer came, for so many cycles. */
+/* Share of oxygen in the keg before the beer came, for so many cycles. Ways to purge multiply: cycles
+ * after filling from below start from what that left. */
 static double keg_share(int filled, double cycles, double gauge_kpa, double own_volumes, double pocket_l,
     double keg_l)
 {
@@ -158,6 +168,8 @@ static double not_under(double share, double own)
 	return fmax(share, own);
 }
 
+/* The middle takes half of the gas the beer gave as having mixed through, the low end all of it: pipes
+ * and corners are not swept (estimate). 8 volumes: a usual batch into its own keg. */
 struct ab_range ab_oxygen_keg(int filled, double cycles, double gauge_kpa, double own_volumes, double keg_l,
     double beer_l, struct ab_range head_l)
 {
@@ -204,11 +216,14 @@ struct ab_range ab_oxygen_eaten(bool referments)
 	return referments ? lively : resting;
 }
 
+/* Yeast is one negative item, not a factor on each: the reader sees what came in and what was taken
+ * back. */
 void ab_oxygen_close(struct ab_oxygen *b, const bool *kept, struct ab_range eaten)
 {
 	double within_reach = 0, down = 0, up = 0;
 	struct ab_oxygen_item *yeast = &b->items[b->n];
 
+	assert(b->n < AB_OXYGEN_ITEMS);
 	for (size_t i = 0; i < b->n; i++)
 		within_reach += kept[i] ? 0 : b->items[i].mgl;
 	if (within_reach > 0) {

@@ -4,6 +4,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/oxygen_ways.h"
+#include <assert.h>
 #include <math.h>
 #include "process/co2.h"
 #include "process/words.h"
@@ -22,11 +23,13 @@ double ab_purged_by_cycles(double share, double gauge_kpa, double cycles)
 	return share * pow(ATM_KPA / (ATM_KPA + fmax(0, gauge_kpa)), cycles);
 }
 
+/* Perfect mixing, the worst case: a plug of gas would sweep better. */
 double ab_purged_by_flow(double share, double volumes)
 {
 	return share * exp(-volumes);
 }
 
+/* What the displaced liquid left in pockets is air, all else is the pushing gas. */
 double ab_purged_by_liquid(double pocket_l, double vessel_l)
 {
 	return AB_AIR_OXYGEN * fmin(1, pocket_l / vessel_l);
@@ -56,6 +59,8 @@ static double co2_per_bar(double t_c)
 	return ab_co2_henry(0, t_c) * CO2_PER_VOL / CO2_MOLAR / ATM_BAR;
 }
 
+/* CO2 in beer and gas space together is what stays the same while both cool; what the pressure then
+ * lacks to 1 atm is drawn in as air, told as litres at 20 C. */
 double ab_crash_air(double beer_l, double head_l, double from_c, double to_c)
 {
 	double k1 = from_c + ZERO_K, k2 = to_c + ZERO_K;
@@ -80,6 +85,7 @@ static const struct { double bore, widens, litres; } bottles[AB_BOTTLE_MAX_] = {
 
 double ab_neck_ml(int bottle, double mm)
 {
+	assert(bottle >= 0 && bottle < AB_BOTTLE_MAX_);
 	double d0 = bottles[bottle].bore, d1 = d0 + bottles[bottle].widens * mm;
 	/* a cut cone, mm3 to mL */
 	return PI / 12 * mm * (d0 * d0 + d0 * d1 + d1 * d1) / 1000;
@@ -87,6 +93,7 @@ double ab_neck_ml(int bottle, double mm)
 
 double ab_bottle_litres(int bottle)
 {
+	assert(bottle >= 0 && bottle < AB_BOTTLE_MAX_);
 	return bottles[bottle].litres;
 }
 
@@ -98,6 +105,7 @@ struct ab_range ab_cap_ml_day(int cap)
 		[AB_CAP_SWING] = { 0.003, 0.001, 0.01 }, [AB_CAP_SCREW] = { 0.003, 0.001, 0.01 },
 		[AB_CAP_TWIST] = { 0.01, 0.002, 0.05 }, [AB_CAP_CORK] = { 0.005, 0.001, 0.03 },
 	};
+	assert(cap >= 0 && cap < AB_CAP_MAX_);
 	return caps[cap];
 }
 

@@ -13,6 +13,8 @@
 static const double UNAIRED = 2, OXYGEN_MOST = 25, USUAL_C = 20, USUAL_P = 12, SATURATION_REL = 0.1,
     METHOD_REL = 0.25;
 
+/* Clamped, since the polynomials are fits inside 0 to 40 C. The pressure part takes the vapour out
+ * first: only dry air dissolves. */
 double ab_oxygen_in_water(double t_c, double atm)
 {
 	double t = fmin(40, fmax(0, t_c)), k = t + 273.15;
@@ -41,6 +43,7 @@ static const struct { double mgl, minutes; } methods[] = {
 	[AB_AERATE_PUMP] = { 8, 5 }, [AB_AERATE_OXYGEN] = { 12, 1 },
 };
 
+/* Wort never counts below what running into the fermenter gives by itself (UNAIRED). */
 double ab_oxygen_aerated(int method, double minutes, double saturation)
 {
 	double floor = fmin(UNAIRED, saturation);
@@ -56,6 +59,7 @@ double ab_oxygen_aerated(int method, double minutes, double saturation)
 	return floor + (most - floor) * fmin(1, (1 - exp(-3 * share)) / (1 - exp(-3)));
 }
 
+/* Straight between the advised points; see saturation.h for who advises. */
 double ab_oxygen_wanted(double plato, bool lager, bool dry_first)
 {
 	double want = plato <= 12 ? 8 : plato <= 16 ? 8 + (plato - 12) /
@@ -112,6 +116,7 @@ static double air_pressure(const struct ab_work *w)
 	return up != NULL && up->known ? ab_pressure_at(up->v / 1000) : 1;
 }
 
+/* Dry yeast counts as first pitch unless a generation is told. */
 static void set_short(struct ab_work *w, double plato)
 {
 	const struct ab_fact *got = &w->facts[AB_F_AERATE_OXYGEN];
@@ -128,6 +133,7 @@ static void set_short(struct ab_work *w, double plato)
 	    plato, dry ? " by dry yeast, which brings reserves" : "", got->value);
 }
 
+/* Two independent relative errors: the meter readings of a method and the saturation behind them. */
 void ab_facts_saturation(struct ab_work *w)
 {
 	bool strength = ab_known(w, AB_F_GRAVITY_OG);

@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/series.h"
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -25,6 +26,8 @@ static int by_time(const void *a, const void *b)
 	return (p->h > q->h) - (p->h < q->h);
 }
 
+/* Logs come in order, so the check usually saves the sort. Equal hours must go: every line between two
+ * points divides by their distance. */
 void ab_series_settle(struct ab_series *s)
 {
 	size_t i, kept = 0;
@@ -71,10 +74,12 @@ double ab_series_at(const struct ab_series *s, double h)
 /* Calls each with every straight piece of the window, the held ends included. */
 typedef void piece_fn(void *ctx, double h0, double v0, double h1, double v1);
 
+/* One walk for mean, maximum and hours, so their treatment of ends cannot differ. */
 static void pieces(const struct ab_series *s, double from, double to, piece_fn *each, void *ctx)
 {
 	double h = from, v = ab_series_at(s, from);
 
+	assert(s->n > 0 && to > from);
 	for (size_t i = 0; i < s->n && s->at[i].h < to; i++) {
 		if (s->at[i].h <= from)
 			continue;
@@ -125,6 +130,7 @@ size_t ab_series_count(const struct ab_series *s, double from_h, double to_h)
 
 struct above { double limit, sign, hours; };
 
+/* Exact where the line crosses the limit: only the part above counts. */
 static void add_above(void *ctx, double h0, double v0, double h1, double v1)
 {
 	struct above *a = ctx;
@@ -162,11 +168,14 @@ double ab_series_fall(const struct ab_series *s, double sign, double window_h, d
 		while (head < tail && sign * s->at[queue[tail - 1]].v <= sign * s->at[i].v)
 			tail--;
 		queue[tail++] = i;
+		assert(head < tail && tail <= s->n);
 		most = fmax(most, sign * (s->at[queue[head]].v - s->at[i].v));
 	}
 	return most;
 }
 
+/* A point off its neighbours' line by e has variance (1 + f^2 + (1-f)^2) of one reading, which is
+ * divided out. Mean of |x|, not of squares: one wild reading must not set the noise of all. */
 double ab_series_scatter(const struct ab_series *s, double within_h)
 {
 	/* mean of |x| to standard deviation of a normal x */
@@ -186,6 +195,7 @@ double ab_series_scatter(const struct ab_series *s, double within_h)
 	return n >= 8 ? TO_SD * sum / (double)n : AB_NAN;
 }
 
+/* The crossing is interpolated, not the reading after it: gravity is often read days apart. */
 double ab_series_first_below(const struct ab_series *s, double v)
 {
 	for (size_t i = 0; i < s->n; i++) {

@@ -17,6 +17,8 @@ static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_SERVE_SEDIMENT, AB_FIELD_YESNO, serve, sediment_poured, 1),
 };
 
+/* Between the four common bores of vinyl line a power law, the form resistance to flow has; the outer
+ * ones are carried on. */
 double ab_line_resistance(double bore_mm)
 {
 	static const struct { double mm, psi_per_ft; } known[] = { { 4.7625, 3.0 }, { 6.35, 0.85 }, { 7.9375,
@@ -30,11 +32,13 @@ double ab_line_resistance(double bore_mm)
 	return known[i - 1].psi_per_ft * pow(bore_mm / known[i - 1].mm, slope);
 }
 
+/* Half a psi a foot of rise: weight of the beer. */
 double ab_line_balance_ft(double psi, double rise_ft, double psi_per_ft)
 {
 	return (psi - 0.5 * rise_ft) / psi_per_ft;
 }
 
+/* Pressure at the tap is that of carbonation where nobody tells another: most leave it there. */
 static void set_line_share(struct ab_work *w)
 {
 	struct ab_told length = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, line_mm, 1 / 304.8);

@@ -6,17 +6,21 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/staling.h"
+#include <assert.h>
 #include "process/working.h"
 
 const char *const ab_words_outlook[] = { "fresh", "fading", "stale", "long-stale", NULL };
 
 static const double LEAST_MGL = 0.5;
 
+/* What seeps in over the time was there for half of it on the mean. */
 double ab_stale_dose(double at_start_mgl, double closure_mgl, double equivalent_days)
 {
 	return (at_start_mgl + closure_mgl / 2) * equivalent_days;
 }
 
+/* Even beer without oxygen ages: it counts as if it had LEAST_MGL, or a clean beer would stay fresh for
+ * ever. */
 int ab_stale_outlook(double dose, double equivalent_days, int family)
 {
 	/* fading, stale and long stale from so many mg d/L; by place in ab_words_family, first the untold */
@@ -29,6 +33,7 @@ int ab_stale_outlook(double dose, double equivalent_days, int family)
 	double counted = fmax(dose, LEAST_MGL * equivalent_days);
 	int place = AB_OUTLOOK_FRESH;
 
+	assert(family >= 0 && (size_t)family < sizeof from / sizeof *from);
 	while (place < AB_OUTLOOK_LONG_STALE && counted >= from[family][place])
 		place++;
 	return place;
@@ -42,6 +47,7 @@ void ab_facts_staling(struct ab_work *w)
 
 	if (!AB_FACT_KNOWN(oxygen) || !AB_FACT_KNOWN(days))
 		return;
+	/* The total is less what yeast took up; the closure's part alone may exceed it. */
 	late = fmin(late, oxygen->value);
 	ab_rest_on_fact(&basis, oxygen);
 	ab_rest_on_fact(&basis, days);

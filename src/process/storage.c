@@ -24,11 +24,13 @@ struct sums {
 	struct ab_basis basis;
 };
 
+/* Q10 law: at 20 C a day is a day whatever Q10, so only stays away from it carry its doubt. */
 double ab_equivalent_days(double days, double t_c, double q10)
 {
 	return days * pow(q10, (t_c - 20) / 10);
 }
 
+/* Its own end, its length, the next stay's begin, the tasting: the most direct first. */
 static double until_h(const struct ab_work *w, const struct ab_store *s, const struct ab_store *next,
     double from)
 {
@@ -55,6 +57,7 @@ static double start_h(const struct ab_work *w)
 	return isfinite(w->packaged_h) ? w->packaged_h : 0;
 }
 
+/* One stay of unknown warmth makes the sum of warmth unknown, though the days still count. */
 static void add_stay(const struct ab_work *w, struct sums *sums, const struct stay *stay)
 {
 	double days = (stay->to - stay->from) / 24;
@@ -78,6 +81,8 @@ static void add_stay(const struct ab_work *w, struct sums *sums, const struct st
 	}
 }
 
+/* Without a date, stays laid end to end; one with a date of its own would not fit on that scale and is
+ * passed over. */
 static void add_told_stays(const struct ab_work *w, struct sums *sums)
 {
 	bool dated = isfinite(w->packaged_h);
@@ -109,7 +114,8 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 	}
 }
 
-/* Nothing told: where such a package usually stands. */
+/* Nothing told: where such a package usually stands. A keg stands cold where it was carbonated, bottles
+ * stand in the room. */
 static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 {
 	bool keg = ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG;
@@ -129,6 +135,7 @@ static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 	sums->basis.origin = AB_ORIGIN_ASSUMED;
 }
 
+/* The calendar beats the sum of stays, which may have holes. */
 static void set_days(struct ab_work *w, const struct sums *sums)
 {
 	struct ab_basis basis = ab_basis_new();

@@ -11,6 +11,8 @@
 
 static const double TREND_H = 7 * 24;
 
+/* Yes and no collect a basis each, so that the answer cites only the records behind it. One yes
+ * outweighs any number of no: each "no" only says that it was not met in that glass. */
 struct answer { struct ab_basis yes, no; bool any_yes, any_no; };
 
 static struct answer answer_new(void)
@@ -24,6 +26,7 @@ static void say(struct answer *a, const struct ab_mark *mark, bool is)
 	ab_rest_on(is ? &a->yes : &a->no, mark, false);
 }
 
+/* Grade 0 = told in words, so "measured"; a grade means we concluded it. */
 static void set_answer(struct ab_work *w, int slot, struct answer *a, char grade)
 {
 	struct ab_basis *basis = a->any_yes ? &a->yes : &a->no;
@@ -47,6 +50,7 @@ static void set_undated_age(struct ab_work *w)
 	    "the stays told, up to the tasting");
 }
 
+/* Only the last tasting is cited, as it is the age that counts. */
 static void set_ages(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -66,7 +70,9 @@ static void set_ages(struct ab_work *w)
 	ab_set(w, AB_F_TASTE_AGE, &basis, (w->tasted_h - w->packaged_h) / 24, 0.5, 'A', NULL);
 }
 
-/* Do two words name one fault? "buttery" and "butterscotch" do, when there is a vocabulary to say so. */
+/* Do two words name one fault? "buttery" and "butterscotch" do, when there is a vocabulary to say so.
+ * Tasters do not keep to one word; without the vocabulary a trend from "buttery" to "butterscotch"
+ * would go unseen. The function comes with the norms: this room knows no rules. */
 static bool same_fault(const struct ab_work *w, const char *a, const char *b)
 {
 	const struct ab_norms *n = w->norms;
@@ -79,7 +85,8 @@ static bool same_fault(const struct ab_work *w, const char *a, const char *b)
 	return fault >= 0 && fault == n->fault_of(n->vocabulary, b);
 }
 
-/* Intensity of a fault in a tasting, 0 when judged absent, AB_NAN when not spoken of. */
+/* Intensity of a fault in a tasting, 0 when judged absent, AB_NAN when not spoken of. A complete
+ * tasting that does not name a fault found none of it. */
 static double intensity(const struct ab_work *w, const struct ab_tasting *t, const char *fault)
 {
 	for (AB_EACH(struct ab_found, f, t->found))
@@ -91,7 +98,8 @@ static double intensity(const struct ab_work *w, const struct ab_tasting *t, con
 	return t->complete == AB_YES ? 0 : AB_NAN;
 }
 
-/* From one found fault to the latest other tasting that speaks of it: the change of intensity. */
+/* From one found fault to the latest other tasting that speaks of it: the change of intensity. Each
+ * pair is met from both sides; that only repeats the same answer. */
 static void add_trend(const struct ab_work *w, const struct ab_tasting *t, const struct ab_found *f,
     struct answer *growing,
     struct answer *fading)
@@ -108,6 +116,7 @@ static void add_trend(const struct ab_work *w, const struct ab_tasting *t, const
 	}
 }
 
+/* Words win over our comparison: who tasted knows whether the glasses were alike. */
 static void set_behaviour(struct ab_work *w)
 {
 	struct answer growing = answer_new(), fading = growing, up = growing, down = growing;
@@ -127,6 +136,7 @@ static void set_behaviour(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_FADING, told ? &fading : &down, told ? 0 : 'C');
 }
 
+/* A fault of the tap says nothing about single bottles, so it is kept out of that answer. */
 static void set_extent(struct ab_work *w)
 {
 	struct answer some = answer_new(), tap = some;
@@ -169,7 +179,8 @@ static void set_at_packaging(struct ab_work *w)
 }
 
 /* Was every sample taken before there was a package? Then nothing done at packaging or later can be to
- * blame. */
+ * blame. An hour around packaging is left open: the sample may be from the bucket or the first bottle.
+ * One late sample makes the answer no. */
 static void set_unpackaged(struct ab_work *w)
 {
 	struct answer before = answer_new();
@@ -202,7 +213,8 @@ static void set_every_batch(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_EVERY_BATCH, &every, 0);
 }
 
-/* Yes only when every fault named is a worry: one real finding makes it no. */
+/* Yes only when every fault named is a worry: one real finding makes it no. Turned round (yes = real)
+ * so that one real finding wins by the rule of set_answer. */
 static void set_feared(struct ab_work *w)
 {
 	struct answer real = answer_new();

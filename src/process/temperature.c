@@ -11,7 +11,8 @@
 
 static const double EARLY_H = 72, SHORTEST_EARLY_H = 24, DAY_H = 24;
 
-/* The mean of the room: read beside the beer, else told of vessel or brewery. */
+/* The mean of the room: read beside the beer, else told of vessel or brewery. 0.5: a room thermometer's
+ * step. One moment has no span to average over. */
 static struct ab_told find_room(const struct ab_work *w)
 {
 	struct ab_told room = { .known = false };
@@ -31,23 +32,28 @@ static struct ab_told find_room(const struct ab_work *w)
 	return room;
 }
 
+/* Not under a day: a mean over a few hours would be the pitching's. */
 static double early_end(const struct ab_work *w)
 {
 	return w->half_h < EARLY_H ? fmax(w->half_h, SHORTEST_EARLY_H) : EARLY_H;
 }
 
+/* A beer may be packaged before it was done; nothing after counts as fermentation. */
 static double fermentation_end(const struct ab_work *w)
 {
 	double end = isfinite(w->final_h) ? w->final_h : 7 * DAY_H;
 	return w->packaged_h < end ? w->packaged_h : end;
 }
 
+/* A controller holds its target to 1 K (estimate), so early, mean and peak are one. */
 static void from_target(struct ab_level *level, const struct ab_told *target)
 {
 	*level = (struct ab_level){ true, target->v, 1, target->v, 1, target->v, 1, target->v, 'B',
 	    "the target held by the control", target->basis };
 }
 
+/* Controls that do not hold a temperature are ways to lose heat: reconstruct.c knows what each is
+ * worth. */
 static void find_level(struct ab_work *w, const struct ab_told *room)
 {
 	struct ab_told target = AB_LOOK_MANY(w, AB_FIELD_NUM, vessels, ab_vessel, target_c, 1, AB_TAKE_FIRST);
@@ -102,6 +108,7 @@ static void set_early_over(struct ab_work *w)
 	    w->yeast->high_c, w->yeast->title);
 }
 
+/* Readings only count as a peak of what was looked at; without any, the reconstruction's. */
 static void set_peak(struct ab_work *w, struct ab_basis *basis)
 {
 	double top = w->yeast->high_c, to = fermentation_end(w);
@@ -134,7 +141,8 @@ static void set_below(struct ab_work *w, struct ab_basis *basis)
 	}
 }
 
-/* Out of the range the class bears; only counted from measured values, or from a held target. */
+/* Out of the range the class bears; only counted from measured values, or from a held target. A
+ * reconstruction is too coarse to count hours by, hence heat.n == 0. One reading is no duration. */
 static void set_hours_out(struct ab_work *w, struct ab_basis *basis)
 {
 	double low = w->yeast->tolerated_low_c, high = w->yeast->tolerated_high_c, to = fermentation_end(w);
@@ -168,8 +176,10 @@ static void set_swings(struct ab_work *w)
 	    fall, rise, to);
 }
 
-/* From two thirds of the way to final gravity until it is chilled or packaged, at or above what the class
- * needs to clean up; or rests as told, if they say more. */
+/* From two thirds of the way to final gravity until it is chilled or packaged, at or above what the
+ * class needs to clean up; or rests as told, if they say more. 0.05 K under the limit, since a
+ * controller set to it reads a hair less half the time. Readings must reach to the start of the rest,
+ * or it would be judged by the rush before. */
 static void set_rest_days(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
@@ -205,6 +215,7 @@ static void set_rest_days(struct ab_work *w)
 		    w->yeast->rest_c, from / DAY_H);
 }
 
+/* Off the yeast when first racked, not when packaged; a move before pitching is a slip. */
 static void set_days(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
@@ -235,6 +246,8 @@ static void set_days(struct ab_work *w)
 	    days);
 }
 
+/* The room "as if" enters the model, but keeps no basis: it is no record. Without a class there is no
+ * range to be over, so the rest ends there. */
 void ab_facts_temperature(struct ab_work *w)
 {
 	static const struct ab_plain control = AB_MANY(AB_F_FERMENT_CONTROL, AB_FIELD_WORD,

@@ -16,6 +16,7 @@ static const struct ab_plain rows[] = {
 void ab_facts_transfer(struct ab_work *w)
 {
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	/* "Not splashed" is the brewer's word and stands even where it was poured. */
 	for (AB_EACH(struct ab_transfer, t, w->batch->transfers)) {
 		struct ab_basis basis = ab_basis_new();
 		if (t->how != AB_HOW_POURED || t->splashed == AB_NO ||

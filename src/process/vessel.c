@@ -8,6 +8,8 @@
 #include <string.h>
 #include "process/words.h"
 
+/* Sealed takes the smallest: one lid that leaks is a leak. Kind takes the first: that is where it
+ * fermented. */
 #define VESSEL(slot, kind, member, factor, how) AB_MANY(slot, kind, vessels, ab_vessel, member, factor, how)
 
 static const struct ab_plain rows[] = {
@@ -23,7 +25,8 @@ static const struct ab_plain rows[] = {
 	AB_MANY(AB_F_CRASH_SUCKED, AB_FIELD_YESNO, crashes, ab_crash, sucked, 1, AB_TAKE_LARGEST),
 };
 
-/* What a yes anywhere else makes yes too. */
+/* What a yes anywhere else makes yes too. told.v > value: a yes may overrule a no, never the other way
+ * round. */
 static void also(struct ab_work *w, int slot, struct ab_plain row)
 {
 	struct ab_told told = ab_look(w, &row);
@@ -31,7 +34,8 @@ static void also(struct ab_work *w, int slot, struct ab_plain row)
 		ab_set_told(w, slot, &told);
 }
 
-/* A fermenter scrubbed dull is told of the gear as often as of the vessel. */
+/* A fermenter scrubbed dull is told of the gear as often as of the vessel. A smell left in plastic sits
+ * in the same scratches; both fields lead to one fact. */
 static void set_gear_of_vessel(struct ab_work *w)
 {
 	static const struct { int slot; size_t field; } fields[] = {
@@ -73,6 +77,7 @@ static void set_second(struct ab_work *w)
 	}
 }
 
+/* Only vessels marked as second: the first one's gas is CO2 by then. */
 static void set_second_air(struct ab_work *w)
 {
 	for (AB_EACH(struct ab_vessel, v, w->batch->vessels)) {

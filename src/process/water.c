@@ -20,6 +20,8 @@ static const struct ab_plain rows[] = {
 
 #define WATER(kind, member) AB_LOOK_ONE(w, kind, water, member, 1)
 
+/* Answered in the order of certainty, and not at all where the case is open. Top-up comes last:
+ * untreated, it brings back what the treatment of the rest took away. */
 static void set_chlorine(struct ab_work *w)
 {
 	struct ab_told source = WATER(AB_FIELD_WORD, source), treatment = WATER(AB_FIELD_WORD, treatment);
@@ -48,6 +50,7 @@ static void set_chlorine(struct ab_work *w)
 		ab_set(w, AB_F_WATER_CHLORINE, &basis, left, 0, 'A', "%s", why);
 }
 
+/* Boiled top-up carries no germs, so it counts as none here; its chlorine is the other fact's matter. */
 static void set_topup(struct ab_work *w)
 {
 	struct ab_told topup = WATER(AB_FIELD_NUM, topup_l), boiled = WATER(AB_FIELD_YESNO, topup_boiled);

@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
+#include <assert.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -11,6 +12,8 @@ struct ab_basis ab_basis_new(void)
 	return (struct ab_basis){ .origin = AB_ORIGIN_DERIVED };
 }
 
+/* Line 0 is "no line"; a record cited twice is one. More than AB_FACT_LINES are dropped: nobody reads a
+ * longer list. */
 static void add_line(struct ab_basis *basis, long line)
 {
 	for (size_t i = 0; i < basis->n; i++)
@@ -20,6 +23,8 @@ static void add_line(struct ab_basis *basis, long line)
 		basis->lines[basis->n++] = line;
 }
 
+/* Origins are ordered by how little they are worth, so the worst wins by comparison. A usual record
+ * lends no line: it stands in another file. */
 void ab_rest_on(struct ab_basis *basis, const struct ab_mark *mark, bool usual)
 {
 	basis->guess |= mark->guess;
@@ -51,6 +56,7 @@ void ab_rest_on_fact(struct ab_basis *basis, const struct ab_fact *fact)
 
 bool ab_known(const struct ab_work *w, int slot)
 {
+	assert(slot >= 0 && slot < AB_F_MAX_);
 	return AB_FACT_KNOWN(&w->facts[slot]);
 }
 
@@ -84,6 +90,8 @@ double ab_reading_u(double resolution, bool guess, double at_least)
 	return guess ? fmax(3 * u, at_least) : u;
 }
 
+/* The one place that reads records by offset. A row made by AB_ONE or AB_MANY has its member's type
+ * checked by nobody, so kind must match the member: number, or word and yes/no (both int). */
 static bool read_field(const char *record, const struct ab_plain *row, double *v, double *resolution)
 {
 	if (row->kind == AB_FIELD_NUM) {
@@ -98,12 +106,14 @@ static bool read_field(const char *record, const struct ab_plain *row, double *v
 	return word > 0;
 }
 
+/* AB_TAKE_FIRST is none of the three: what stands stays. */
 static bool better(const struct ab_plain *row, double v, double than)
 {
 	return (row->how == AB_TAKE_LARGEST && v > than) || (row->how == AB_TAKE_SMALLEST && v < than) ||
 	    row->how == AB_TAKE_LAST;
 }
 
+/* Every record of the journal begins with its mark, hence the cast at the end. */
 static void look_in(const struct ab_batch *batch, const struct ab_plain *row, bool usual,
     struct ab_told *told)
 {
@@ -153,6 +163,7 @@ static void set(struct ab_work *w, int slot, const struct ab_basis *basis, doubl
 {
 	struct ab_fact *fact = &w->facts[slot];
 
+	assert(slot >= 0 && slot < AB_F_MAX_ && basis->n <= AB_FACT_LINES);
 	fact->origin = basis->origin;
 	fact->value = value;
 	fact->u = ab_fact_defs()->defs[slot].kind == AB_FACT_NUMBER ? u : 0;
@@ -171,6 +182,7 @@ static double guess_width(int slot, double v)
 	return strcmp(unit, "SG") == 0 ? 0.003 : 0.1 * fabs(v);
 }
 
+/* A field read as it stands is a measurement; an origin that is worse already stays. */
 void ab_set_told(struct ab_work *w, int slot, const struct ab_told *told)
 {
 	struct ab_basis basis = told->basis;
@@ -186,13 +198,15 @@ void ab_set_told(struct ab_work *w, int slot, const struct ab_told *told)
 	set(w, slot, &basis, told->v, u, 0);
 }
 
-/* x with so many digits after the point, whatever the locale. */
+/* x with so many digits after the point, whatever the locale. Beyond 1e14 the digits would be invented
+ * by the double. Digits come out in reverse and are turned round. */
 static size_t put_number(char *buf, size_t size, double x, int digits)
 {
 	static const double scale[] = { 1, 10, 100, 1000, 10000 };
 	char turned[32];
 	size_t n = 0, k = 0;
 
+	assert(digits >= 0 && (size_t)digits < sizeof scale / sizeof *scale);
 	if (!(fabs(x) < 1e14)) {
 		memcpy(buf, "?", size > 1 ? 1 : 0);
 		return size > 1 ? 1 : 0;
@@ -245,6 +259,8 @@ static size_t format(char *buf, size_t size, const char *fmt, va_list ap)
 	return n;
 }
 
+/* Not finite means that some part was unknown: the fact then stays unknown, which spares every caller
+ * the check. */
 void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double value, double u, char grade,
     const char *fmt, ...)
 {
