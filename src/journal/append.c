@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/journal.h>
 
+#include <assert.h>
 #include <string.h>
 
 #include "base/alloc.h"
@@ -24,6 +25,8 @@ struct count {
 	struct ab_arena *arena;
 };
 
+/* By the table and not by naming each member: an element added to the journal is counted without a line
+ * here, and a miscount would let a wrong insertion pass. */
 static size_t count_children(const struct ab_elem_spec *specs, const char *parent)
 {
 	size_t n = 0;
@@ -55,6 +58,7 @@ static enum ab_status on_record(void *ctx, void *record, struct ab_diag *diag)
 	struct count *c = ctx;
 	(void)diag;
 	count_batch(c, record);
+	/* Only counts are kept, so a file of many batches needs the memory of one. */
 	ab_arena_reset(c->arena);
 	return AB_OK;
 }
@@ -87,12 +91,15 @@ static void add_element(struct ab_str *out, const struct ab_scan_batch *batch, c
 	size_t name = 0;
 	while (*element == ' ' || *element == '\t' || *element == '\n' || *element == '\r')
 		element++;
+	/* What the caller wrote may carry newlines round it; the layout of the file wins. */
 	size_t len = strlen(element);
 	while (len > 0 && strchr(" \t\r\n", element[len - 1]) != NULL)
 		len--;
 	while (name < len && strchr(" \t\r\n/>", element[name]) == NULL)
 		name++;
 	const char *tag_end = memchr(element, '>', len);
+	/* In <j:batch> an element without prefix would be in no namespace and be refused; it gets ours by
+	 * name. An element with a prefix is taken as it is: the second reading will tell if it is unknown. */
 	bool bare = batch->prefixed && memchr(element, ':', name) == NULL && tag_end != NULL;
 	ab_str_addn(out, element, name);
 	if (bare)
@@ -112,8 +119,12 @@ static void add_before_end(struct ab_str *out, const char *text, const struct ab
 		return;
 	}
 	const char *above = line_start(text, start - 1), *first = past_blanks(above, start);
+	/* A file from an editor with CRLF keeps its line ends: one line of another kind shows up in every
+	 * diff. */
 	bool crlf = start - text >= 2 && start[-2] == '\r';
 	ab_str_addn(out, text, (size_t)(start - text));
+	/* The line above is a brother only if it starts with a tag and lies inside this batch; else the
+	 * indent of the end tag and one tab more are the best guess. */
 	if (*first == '<' && above > batch->start) {
 		ab_str_addn(out, above, (size_t)(first - above));
 	} else {
@@ -148,6 +159,7 @@ static enum ab_status read_before(const char *path, const char *text, size_t len
     struct ab_diag *diag)
 {
 	const struct ab_source source = { .name = path, .data = text, .len = len, .fd = -1 };
+	/* UTF-16 reads well in the parser, but the scanner looks for bytes. */
 	if (len >= 2 && (memchr(text, '\0', len) != NULL || (unsigned char)text[0] >= 0xFE))
 		return ab_fail(diag, AB_EINPUT, path, 1,
 		    "only a UTF-8 journal can be added to; save it as UTF-8 first");
@@ -161,12 +173,16 @@ static enum ab_status read_before(const char *path, const char *text, size_t len
 	return st;
 }
 
+/* The proof of the whole file: the scanner may err in any way, and still nothing is written unless the real
+ * reader sees one element more in the right batch and the same everywhere else. The full reader and not
+ * only the engine, so that a reading of an impossible time is refused before it is on disk. */
 static enum ab_status read_after(const char *path, const struct ab_str *s, const struct count *before,
     struct ab_diag *diag)
 {
 	struct count after = { .id = before->id, .arena = before->arena };
 	struct ab_diag why;
 	ab_diag_init(&why);
+	/* For the logs the journal names; they must still be found, as later readings will want them. */
 	char *folder = ab_strdup(path), *slash = folder == NULL ? NULL : strrchr(folder, '/');
 	if (folder == NULL)
 		return ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
@@ -178,6 +194,7 @@ static enum ab_status read_after(const char *path, const struct ab_str *s, const
 	if (st != AB_OK)
 		return ab_fail(diag, st, path, why.line,
 		    "not added, for the journal would not read any more: %.600s", why.text);
+	assert(before->found == 1);
 	if (after.batches != before->batches || after.elements != before->elements + 1 ||
 	    after.inside != before->inside + 1)
 		return ab_fail(diag, AB_EINPUT, path, before->line,
@@ -185,6 +202,8 @@ static enum ab_status read_after(const char *path, const struct ab_str *s, const
 	return AB_OK;
 }
 
+/* The scanner knows only plainly written ids; one written with an entity is found by the parser and not by
+ * it. */
 static enum ab_status build(const char *path, const char *text, size_t len, const struct count *c,
     const char *element, struct ab_str *out, struct ab_diag *diag)
 {

@@ -43,6 +43,7 @@ static enum ab_status before_brewing(const struct ab_batch *b, struct ab_diag *d
 	return b->brewed.known ? ab_batch_each_moment(b, moment_before_brewing, NULL, diag) : AB_OK;
 }
 
+/* Equal moments pass: two dates of one day cannot be told apart. */
 static enum ab_status packaged_first(const struct ab_batch *b, struct ab_diag *diag)
 {
 	if (b->package == NULL || b->pitch == NULL || !ab_when_before(&b->package->at, &b->pitch->at))
@@ -65,6 +66,8 @@ static enum ab_status ends_before_it_starts(const struct ab_batch *b, struct ab_
 static enum ab_status gravities(const struct ab_batch *b, struct ab_diag *diag)
 {
 	const struct ab_recipe *r = b->recipe;
+	/* A plan is not touched by instruments, so the bound is strict here, where a measured one needs
+	 * slack. */
 	if (r != NULL && r->og_sg.known && r->fg_sg.known && r->fg_sg.v > r->og_sg.v)
 		return wrong(b, r->mark.line, diag,
 		    "fg of <recipe> is above its og; were the two exchanged?");
@@ -77,6 +80,8 @@ static enum ab_status gravities(const struct ab_batch *b, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* Too little is not refused, for not every malt need be listed; odd.c speaks of it when all shares are
+ * told. */
 static enum ab_status shares(const struct ab_batch *b, struct ab_diag *diag)
 {
 	double sum = 0;
@@ -98,6 +103,7 @@ static enum ab_status shares(const struct ab_batch *b, struct ab_diag *diag)
 static enum ab_status hot_beer(const struct ab_batch *b, struct ab_diag *diag)
 {
 	for (AB_EACH(struct ab_reading, r, b->readings)) {
+		/* Written so that an unknown time (NAN) passes: a comparison with NAN is false. */
 		if (!r->wort_c.known || r->wort_c.v <= BEER_HOTTEST_C ||
 		    !(ab_batch_since_pitch(b, &r->at) > SETTLED))
 			continue;
@@ -123,6 +129,8 @@ static enum ab_status both_found_and_absent(const struct ab_batch *b, const stru
 {
 	for (AB_EACH(struct ab_absent, a, t->absent))
 		for (AB_EACH(struct ab_found, f, t->found))
+			/* Only equal words are seen here: that "buttery" and "diacetyl" are one fault the
+			 * rules know, which this room does not. */
 			if (ab_word_cmp(a->fault, f->fault) == 0)
 				return ab_fail(diag, AB_EINPUT, b->source, a->mark.line,
 				    "\"%.60s\" is both found (line %ld) and absent in one tasting; keep one",
@@ -132,6 +140,7 @@ static enum ab_status both_found_and_absent(const struct ab_batch *b, const stru
 
 static enum ab_status one_tasting(const struct ab_batch *b, const struct ab_tasting *t, struct ab_diag *diag)
 {
+	/* Places in ab_words_place; the order of that list is part of the contract (words.c). */
 	enum { PLACE_BOTTLE = 3, PLACE_TAP_KEG = 4 };
 	if (t->score.known && t->score_of.known && t->score.v > t->score_of.v)
 		return wrong(b, t->mark.line, diag,
@@ -161,6 +170,8 @@ static enum ab_status tastings(const struct ab_batch *b, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* Times first: a wrong date makes true statements look false (a reading long after pitching, a tasting
+ * before packaging), and of several slips the root should be named. */
 static enum ab_status (*const refusals[])(const struct ab_batch *, struct ab_diag *) = {
 	before_brewing, packaged_first, ends_before_it_starts, gravities, shares, hot_beer,
 	full_of_air, tastings,

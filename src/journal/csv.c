@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/csv.h"
 
+#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -23,6 +24,7 @@ static bool is_digit(char c)
 	return c >= '0' && c <= '9';
 }
 
+/* Not copied and not NUL terminated: a log of megabytes is walked in place. */
 bool ab_csv_line(const char **text, const char *end, struct ab_csv_line *line)
 {
 	const char *from = *text;
@@ -34,16 +36,20 @@ bool ab_csv_line(const char **text, const char *end, struct ab_csv_line *line)
 	*line = (struct ab_csv_line){ .at = from, .end = stop, .whole = newline != NULL };
 	while (from < stop && is_blank(*from))
 		from++;
+	/* Lines that start with '#' are what some loggers write above their columns. */
 	line->blank = from == stop || *from == '#';
 	return true;
 }
 
+/* The rarer sign first: where ';' or a tab parts the columns a ',' may be a decimal point, never the other
+ * way round. Quoted signs do not count. */
 char ab_csv_separator(const struct ab_csv_line *header)
 {
 	static const char separators[] = ";\t,";
 	for (const char *s = separators; *s != '\0'; s++) {
 		bool quoted = false;
 		for (const char *p = header->at; p < header->end; p++) {
+			/* A doubled quote inside quotes flips twice and so changes nothing. */
 			quoted ^= *p == '"';
 			if (*p == *s && !quoted)
 				return *s;
@@ -60,7 +66,10 @@ bool ab_csv_field(struct ab_csv_line *line, char separator, struct ab_csv_field 
 	const char *from = line->at, *to = from;
 	for (; to < line->end && (quoted || *to != separator); to++)
 		quoted ^= *to == '"';
+	assert(to >= line->at && to <= line->end);
 	line->done = to == line->end;
+	/* A line ending in a separator has one empty field more; done is set only when no separator was
+	 * met. */
 	line->at = to + !line->done;
 	while (from < to && is_blank(*from))
 		from++;
@@ -84,6 +93,7 @@ static bool read_seconds(const char **text, double *s)
 	if (!is_digit(p[1]) || !is_digit(p[2]))
 		return false;
 	p++;
+	/* Sixty for a leap second, which clocks do show. */
 	if (ab_decimal_read(&p, &v, &step) != AB_DECIMAL_OK || v >= 61)
 		return false;
 	*text = p;
@@ -112,6 +122,7 @@ static bool read_zone(const char *p, double *offset)
 	return *p == '\0' && hours <= 15 && minutes < 60;
 }
 
+/* The part up to the minutes is a moment as in journals; seconds and zone are the logger's own. */
 static bool read_iso(const char *text, double utc_offset_s, double *s)
 {
 	enum { TO_MINUTES = 16 };
@@ -133,6 +144,7 @@ static bool read_iso(const char *text, double utc_offset_s, double *s)
 		return true;
 	if (!read_zone(rest, &zone))
 		return false;
+	/* A time without a zone is local already, as in the journal, and is not shifted. */
 	*s += utc_offset_s - zone;
 	return true;
 }
@@ -142,6 +154,7 @@ bool ab_csv_time(const char *text, size_t len, double utc_offset_s, double *s)
 	char copy[LONGEST + 1];
 	const char *p = copy;
 	double v, step;
+	/* No sign: a time before 1970 is a logger that lost its clock. */
 	if (len == 0 || len > LONGEST || !is_digit(text[0]))
 		return false;
 	memcpy(copy, text, len);
@@ -150,6 +163,8 @@ bool ab_csv_time(const char *text, size_t len, double utc_offset_s, double *s)
 		return read_iso(copy, utc_offset_s, s);
 	if (v < EPOCH_FROM)
 		return false;
+	/* No logger ran in 5138, so larger numbers are milliseconds; saying so would be one more thing to
+	 * get wrong. */
 	*s = (v >= MILLISECONDS_FROM ? v / 1000 : v) + utc_offset_s;
 	return *s < ab_when_from_civil(3000, 1, 1);
 }

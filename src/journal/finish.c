@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/finish.h"
 
+#include <assert.h>
 #include <math.h>
 
 #include "journal/moments.h"
@@ -18,6 +19,8 @@ static enum ab_status wrong(const struct ab_batch *b, long line, struct ab_diag 
 static bool answer_follows(int *answer, const struct ab_num *num)
 {
 	int told = num->known ? (num->v > 0 ? AB_YES : AB_NO) : AB_UNKNOWN;
+	/* Only one of the two may have been written; both facts can then be asked without a rule that
+	 * knows of the other. A contradiction is refused: neither is worth more. */
 	if (told == AB_UNKNOWN || *answer == told)
 		return true;
 	if (*answer != AB_UNKNOWN)
@@ -66,7 +69,9 @@ enum ab_status ab_batch_derive(struct ab_batch *b, struct ab_diag *diag)
 	return AB_OK;
 }
 
-/* When the beer was pitched, or nearly; NAN in a profile's usual habits. */
+/* When the beer was pitched, or nearly; NAN in a profile's usual habits. Without a time of pitching the
+ * evening of the brew day is taken: a brew day begun in the morning is pitched about then (estimate),
+ * and half a day's error matters little to what is counted in days. */
 static double origin(const struct ab_batch *b)
 {
 	if (b->pitch != NULL && b->pitch->at.known && !b->pitch->at.relative)
@@ -97,7 +102,9 @@ enum ab_status ab_batch_resolve(struct ab_batch *b, struct ab_diag *diag)
 
 double ab_batch_since_pitch(const struct ab_batch *batch, const struct ab_when *when)
 {
+	assert(batch != NULL && when != NULL);
 	if (!when->known)
 		return NAN;
+	/* Still relative only before ab_batch_resolve, and in usual habits, which never are resolved. */
 	return when->relative ? when->s : when->s - origin(batch);
 }

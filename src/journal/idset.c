@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/idset.h"
 
+#include <assert.h>
 #include <stdint.h>
 #include <string.h>
 
@@ -18,8 +19,11 @@ static uint64_t hash(const char *text)
 	return h;
 }
 
+/* cap is a power of two, so a mask replaces a division; the table is at most half full, so an empty slot
+ * always ends the walk. */
 static struct idset_slot *find(struct idset_slot *slots, size_t cap, const char *id)
 {
+	assert(cap > 0 && (cap & (cap - 1)) == 0);
 	size_t at = (size_t)hash(id) & (cap - 1);
 	while (slots[at].id != NULL && strcmp(slots[at].id, id) != 0)
 		at = (at + 1) & (cap - 1);
@@ -46,6 +50,7 @@ int ab_idset_add(struct ab_idset *set, const char *id, long line, long *earlier)
 	*earlier = 0;
 	if (set->arena == NULL && (set->arena = ab_arena_new()) == NULL)
 		return -1;
+	/* Grown before the search: the slot found would move otherwise. */
 	if (set->n * 2 >= set->cap && grow(set) != 0)
 		return -1;
 	struct idset_slot *slot = find(set->slots, set->cap, id);
@@ -53,6 +58,7 @@ int ab_idset_add(struct ab_idset *set, const char *id, long line, long *earlier)
 		*earlier = slot->line;
 		return 0;
 	}
+	/* The ids of a batch die with its arena; the set outlives it. */
 	const char *copy = ab_arena_strdup(set->arena, id);
 	if (copy == NULL)
 		return -1;

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/journal.h>
 
+#include <assert.h>
 #include <string.h>
 
 #include <afterboil/check.h>
@@ -11,6 +12,8 @@
 #include "journal/idset.h"
 #include "journal/tables.h"
 
+/* What the callbacks share during one reading. folder is where logs are looked for, NULL when there is no
+ * such place. */
 struct reading {
 	const char *name, *folder;
 	struct ab_arena *arena;
@@ -39,10 +42,13 @@ static enum ab_status check_unique(struct reading *r, const struct ab_batch *b, 
 	    "own", b->id, earlier);
 }
 
+/* The order matters: derived members first, then times made absolute, for the checks compare absolute
+ * times; logs last, since a refused journal should cost no reading of its logs. */
 static enum ab_status on_batch(void *ctx, void *record, struct ab_diag *diag)
 {
 	struct reading *r = ctx;
 	struct ab_batch *b = record;
+	/* The caller's name may be gone when the batch is still in use. */
 	b->source = ab_arena_strdup(r->arena, r->name);
 	enum ab_status st = b->source != NULL ? check_unique(r, b, diag) : no_memory(r, diag);
 	if (st == AB_OK)
@@ -70,6 +76,7 @@ static char *folder_of(const char *path)
 	char *copy = ab_strdup(path);
 	char *slash = copy == NULL ? NULL : strrchr(copy, '/');
 	if (slash != NULL) {
+		/* "/x" has the folder "/", which keeps its slash. */
 		slash[slash == copy] = '\0';
 		return copy;
 	}
@@ -99,9 +106,12 @@ enum ab_status ab_journal_read_memory(const char *data, size_t len, const char *
 	return read_all(&r, &source, AB_JOURNAL_LIMIT, diag);
 }
 
+/* No folder: a stream has no place of its own, and a stranger's journal must not name files of this
+ * machine. No limit on bytes: the record engine bounds each batch. */
 enum ab_status ab_journal_read_stream(int fd, const char *name, struct ab_arena *arena,
     ab_batch_done *done, void *ctx, struct ab_diag *diag)
 {
+	assert(name != NULL && done != NULL);
 	const struct ab_source source = { .name = name, .fd = fd };
 	struct reading r = { .name = name, .arena = arena, .done = done, .ctx = ctx };
 	return read_all(&r, &source, 0, diag);

@@ -7,6 +7,7 @@
 #define _XOPEN_SOURCE 700   /* realpath; glibc hides it from plain POSIX */
 #include "journal/finish.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <limits.h>
 #include <stdio.h>
@@ -17,6 +18,7 @@
 #include "base/alloc.h"
 #include "base/savefile.h"
 
+/* A part of the path, not a part of a name: "a..b.csv" is fine. */
 static bool has_dotdot(const char *path)
 {
 	const char *slash;
@@ -33,6 +35,7 @@ static bool is_under(const char *path, const char *folder)
 	size_t len = strlen(folder);
 	if (len == 1 && folder[0] == '/')
 		return true;
+	/* The slash matters: "/home/ab" is not above "/home/abc". */
 	return strncmp(path, folder, len) == 0 && path[len] == '/';
 }
 
@@ -41,6 +44,7 @@ static enum ab_status find_log(const struct ab_batch *b, const struct ab_log *l,
 {
 	char root[PATH_MAX], joined[PATH_MAX];
 	struct stat sb;
+	assert(folder != NULL && l->file != NULL);
 	if (l->file[0] == '/' || has_dotdot(l->file))
 		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
 		    "the log \"%.100s\" lies outside the journal's folder; put it beside the journal and "
@@ -49,6 +53,8 @@ static enum ab_status find_log(const struct ab_batch *b, const struct ab_log *l,
 	if (n < 0 || (size_t)n >= sizeof joined)
 		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
 		    "the path of the log \"%.100s\" is too long", l->file);
+	/* Both sides are resolved: a folder reached by a link of its own must not make every log look
+	 * foreign. */
 	if (realpath(folder, root) == NULL || realpath(joined, real) == NULL)
 		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
 		    "the log \"%.100s\" cannot be opened: %s", l->file, strerror(errno));
@@ -56,12 +62,15 @@ static enum ab_status find_log(const struct ab_batch *b, const struct ab_log *l,
 		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
 		    "the log \"%.100s\" is a link that leads out of the journal's folder; put the file "
 		    "itself beside the journal", l->file);
+	/* A pipe could block the reading for ever, a device may do anything when opened. */
 	if (stat(real, &sb) != 0 || !S_ISREG(sb.st_mode))
 		return ab_fail(diag, AB_EINPUT, b->source, l->mark.line,
 		    "the log \"%.100s\" is no regular file", l->file);
 	return AB_OK;
 }
 
+/* Opened by the resolved path, and not by the written one a second time: a link changed in between would
+ * not be followed. */
 static enum ab_status load_log(const struct ab_batch *b, struct ab_log *l, const char *folder,
     struct ab_arena *arena, struct ab_diag *diag)
 {

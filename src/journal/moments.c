@@ -5,6 +5,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/moments.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -12,6 +13,7 @@
 
 enum { HALF_DAY = 12 * 3600 };
 
+/* One walk over the tables with the visitor it serves, passed down unchanged. */
 struct walk {
 	const struct ab_batch *batch;
 	ab_moment_visit *visit;
@@ -19,6 +21,7 @@ struct walk {
 	struct ab_diag *diag;
 };
 
+/* A struct of a record begins with its mark, whatever the record: the table engine relies on it as well. */
 static enum ab_status visit_record(const struct walk *w, const struct ab_elem_spec *spec, char *record)
 {
 	const struct ab_mark *mark = (const void *)record;
@@ -26,6 +29,7 @@ static enum ab_status visit_record(const struct walk *w, const struct ab_elem_sp
 		struct ab_when *when = (void *)(record + a->at);
 		if (a->kind != AB_ATTR_WHEN || !when->known)
 			continue;
+		assert(mark->line >= 0);
 		const struct ab_moment m = { spec->name, a->name, when, mark->line };
 		enum ab_status st = w->visit(w->ctx, w->batch, &m, w->diag);
 		if (st != AB_OK)
@@ -34,6 +38,8 @@ static enum ab_status visit_record(const struct walk *w, const struct ab_elem_sp
 	return AB_OK;
 }
 
+/* An element that may stand once is a pointer, one that may repeat a list; a pointer is made to look like a
+ * list of one, so that one loop serves both. */
 static enum ab_status visit_children(const struct walk *w, const struct ab_elem_spec *specs,
     const char *parent)
 {
@@ -63,6 +69,9 @@ enum ab_status ab_batch_each_moment(const struct ab_batch *batch, ab_moment_visi
 	return visit_children(&w, ab_batch_children, (const char *)batch);
 }
 
+/* Certainly before: a date alone may be any time of its day (it is kept as its noon), so its end is
+ * compared on the left and its start on the right. What cannot be told is not called before, or a true
+ * journal would be refused. */
 bool ab_when_before(const struct ab_when *a, const struct ab_when *b)
 {
 	if (!a->known || !b->known || a->relative || b->relative)
@@ -71,6 +80,8 @@ bool ab_when_before(const struct ab_when *a, const struct ab_when *b)
 	return a->date_only ? a->s + HALF_DAY <= from : a->s < from;
 }
 
+/* The highest ever told: the planned figure may be missed, and the first reading may be forgotten. INFINITY
+ * when nothing is told, so that nothing can be above it. */
 double ab_batch_original_gravity(const struct ab_batch *batch)
 {
 	double highest = -INFINITY;

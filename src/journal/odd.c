@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/check.h>
 
+#include <assert.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -17,13 +18,21 @@
 
 enum { DAY = 86400, YEAR = 365 * DAY };
 enum { INTO_BOTTLES = 1, INTO_KEG = 2 };   /* places in ab_words_package */
+/* Above it most brewer's yeast dies quickly (estimate; kveik is pitched up to about there). */
 #define WARM_PITCH_C 40.0
+/* A crash is meant for a few degrees; at 15 C a unit or a digit is wrong (estimate). */
 #define WARM_CRASH_C 15.0
 #define HOT_BEER_C 40.0
+/* Four bar: about twice what 2.5 volumes need at room temperature (estimate). */
 #define KEG_PRESSURE_KPA 400.0
+/* One g/L of sucrose gives 0.26 volumes (four CO2 of 44 g from 342 g, 1.9768 g/L of gas), so this adds
+ * nearly 4 to what the beer holds already: beyond all but the strongest bottles (estimate). */
 #define PRIMING_G_L 15.0
+/* Two readings of a good hydrometer at unlike temperatures differ by no more (estimate). */
 #define GRAVITY_NOISE 0.004
 
+/* Findings go to a list of the caller; out of memory is noted and told once at the end, so that the looks
+ * need no status of their own. */
 struct odds {
 	const struct ab_batch *batch;
 	struct ab_arena *arena;
@@ -50,6 +59,7 @@ static void odd(struct odds *o, long line, const char *fmt, ...)
 		*slot = (struct ab_odd){ line, copy };
 }
 
+/* A wrong year ahead looks like long storage, which no refusal can tell from the truth. */
 static enum ab_status far_moment(void *ctx, const struct ab_batch *b, const struct ab_moment *m,
     struct ab_diag *diag)
 {
@@ -61,6 +71,7 @@ static enum ab_status far_moment(void *ctx, const struct ab_batch *b, const stru
 	return AB_OK;
 }
 
+/* Dry hops into a keg are fine: a keg is dry hopped after filling by many. */
 static void times(struct odds *o)
 {
 	const struct ab_batch *b = o->batch;
@@ -117,9 +128,11 @@ static void beer_temperatures(struct odds *o)
 static void readings(struct odds *o)
 {
 	const struct ab_batch *b = o->batch;
+	/* The planned gravity only: against the highest reading no reading could ever be too high. */
 	double original = b->recipe != NULL && b->recipe->og_sg.known ? b->recipe->og_sg.v : INFINITY;
 	for (AB_EACH(struct ab_reading, r, b->readings)) {
 		bool says = r->wort_c.known || r->room_c.known || r->gravity_sg.known || r->ph.known;
+		/* A reading without any value is a line that was meant to be filled in later. */
 		if (!says)
 			odd(o, r->mark.line, "<reading> says nothing: it has no wort, room, gravity or ph");
 		else if (!r->at.known)
@@ -137,6 +150,7 @@ static void readings(struct odds *o)
 
 static void packaging(struct odds *o)
 {
+	assert(o->batch != NULL);
 	const struct ab_package *p = o->batch->package;
 	const struct ab_carbonate *c = o->batch->carbonate;
 	if (p != NULL && p->into == INTO_KEG && p->priming_g.known && p->priming_g.v > 0 && c != NULL &&
@@ -156,6 +170,7 @@ static void packaging(struct odds *o)
 	if (p != NULL && r != NULL && p->volume_l.known && r->volume_l.known &&
 	    p->volume_l.v > 1.5 * r->volume_l.v)
 		odd(o, p->mark.line, "volume of <package> is half as much again as the recipe's");
+	/* INFINITY when no gravity was told, and then nothing is above it. */
 	double original = ab_batch_original_gravity(o->batch);
 	if (p != NULL && p->gravity_sg.known && p->gravity_sg.v > original + GRAVITY_NOISE)
 		odd(o, p->mark.line, "gravity of <package> is above every gravity before it");
@@ -180,10 +195,12 @@ static void recipe(struct odds *o)
 		told += x->share.known;
 		sum += x->share.known ? x->share.v : 0;
 	}
+	/* Only when every share is told: one left out explains the gap by itself. */
 	if (told == r->malts.n + r->sugars.n + r->extracts.n && sum < 0.95)
 		odd(o, r->mark.line, "the shares in <recipe> add up to %.0f %% only", sum * 100);
 }
 
+/* A package may be the goal of a transfer as well: beer goes into bottles by one. */
 static bool has_vessel(const struct ab_batch *b, const char *id)
 {
 	for (AB_EACH(struct ab_vessel, v, b->vessels))
@@ -204,6 +221,7 @@ static void transfers(struct odds *o)
 static void found_twice(struct odds *o, const struct ab_tasting *t)
 {
 	for (AB_EACH(struct ab_found, f, t->found)) {
+		/* Only against those before, so that a pair is told once. */
 		for (struct ab_found *g = t->found.items; g != f; g++)
 			if (ab_word_cmp(f->fault, g->fault) == 0)
 				odd(o, f->mark.line, "\"%.60s\" is found twice in one tasting", f->fault);
@@ -218,6 +236,8 @@ static bool same_text(const char *a, const char *b)
 	return a != NULL && b != NULL && strcmp(a, b) == 0;
 }
 
+/* Only neighbours are compared: journals are written in order of time, and a sheet copied twice stands next
+ * to itself. */
 static void tastings(struct odds *o)
 {
 	const struct ab_tasting *last = NULL;

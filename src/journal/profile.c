@@ -6,6 +6,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/profile.h>
 
+#include <assert.h>
+
 #include <afterboil/quantity.h>
 #include "journal/finish.h"
 #include "journal/tables.h"
@@ -15,18 +17,22 @@ enum { YEAR = 365 * 86400 + 86400 / 4, DAY = 86400 };
 struct numbers { struct ab_mark mark; struct ab_num a, b; };
 struct packs { struct ab_mark mark; int into; };
 
+/* The profile first, so that a pointer to one is a pointer to the other, and rows of ab_profile may be used
+ * in the table of raw; what is read wide stands behind it. */
 struct raw {
 	struct ab_profile p;
 	struct numbers *batch_size, *per_year, *money, *time;
 	struct packs *packs;
 };
 
+/* From a jug to a shared pilot kit (estimate, as in tables.c). */
 static const struct ab_attr_spec batch_size[] = {
 	AB_A_Q(numbers, "volume", a, AB_DIM_VOLUME, 0.1, 2000), AB_A_END
 };
 static const struct ab_attr_spec per_year[] = {
 	AB_A_N(numbers, "batches", a, 0.1, 1000), AB_A_END
 };
+/* In the brewer's own currency: amounts are only ever compared with amounts of the same profile. */
 static const struct ab_attr_spec money[] = {
 	AB_A_Q(numbers, "now", a, AB_DIM_MONEY, 0, 1e9),
 	AB_A_Q(numbers, "per-year", b, AB_DIM_MONEY, 0, 1e9),
@@ -43,18 +49,21 @@ static const struct ab_attr_spec brews[] = {
 	AB_A_Q(ab_brews, "share", share, AB_DIM_SHARE, 0, 1),
 	AB_A_END
 };
+/* since parts the batches before from those after, from which the worth of a change is learned. */
 static const struct ab_attr_spec owns[] = {
 	AB_A_NEED_ID(ab_owns, "change", change),
 	AB_A_DATE(ab_owns, "since", since),
 	AB_A_YESNO(ab_owns, "unused", unused),
 	AB_A_END
 };
+/* blind-to holds tasting words; which fault each means is found out later, with the rules at hand. */
 static const struct ab_attr_spec taster[] = {
 	AB_ROW(ab_taster, "name", AB_ATTR_TEXT, name, 0, NULL, 0, 0, true),
 	AB_ROW(ab_taster, "blind-to", AB_ATTR_IDS, blind_to, 0, NULL, 0, 0, false),
 	AB_A_N(ab_taster, "panel", panel, 1, 1000),
 	AB_A_END
 };
+/* A price of one's own country beats that of the rules, whose figures come from elsewhere. */
 static const struct ab_attr_spec price[] = {
 	AB_A_NEED_ID(ab_price, "change", change),
 	AB_A_Q(ab_price, "cost", cost, AB_DIM_MONEY, 0, 1e9),
@@ -75,6 +84,8 @@ static const struct ab_elem_spec brewery_children[] = {
 	AB_E_ONE(raw, time, numbers, "time", time_attrs, "time more that a batch may take"),
 	AB_E_ONE(raw, packs, packs, "packs", packs, "bottles, keg, cask or cans"),
 	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
+	/* A whole batch of habits: any element of a journal may be usual, with no second list of what may
+	 * be said. */
 	AB_E_HOLDS(ab_profile, usual, ab_batch, "usual", NULL, ab_batch_children, false,
 	    "habits, as elements of a batch"),
 	AB_E_MANY(ab_profile, tasters, ab_taster, "taster", taster, "who tastes, and what they cannot taste"),
@@ -92,6 +103,7 @@ static const struct ab_attr_spec brewery[] = {
 	AB_A_YESNO(ab_profile, "smoke-matters", smoke_matters),
 	AB_A_Q(ab_profile, "horizon", horizon_s, AB_DIM_TIME, 1.0 * DAY, 50.0 * YEAR),
 	AB_A_Q(ab_profile, "room", room_c, AB_DIM_TEMP, -40, 60),
+	/* From the shore of the Dead Sea to above the highest towns. */
 	AB_A_Q(ab_profile, "altitude", altitude_mm, AB_DIM_LENGTH, -430e3, 5500e3),
 	AB_A_END
 };
@@ -123,11 +135,13 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 	p->money_per_year = raw->money != NULL ? raw->money->b : (struct ab_num){ 0 };
 	p->time_per_batch_s = first_of(raw->time);
 	p->packs = raw->packs != NULL ? raw->packs->into : 0;
+	assert((void *)p == record);
 	r->profile = p;
 	for (AB_EACH(struct ab_taster, t, p->tasters))
 		if (t->name[0] == '\0')
 			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line,
 			    "name of <taster> is empty; write who tastes");
+	/* Habits are derived but not checked or resolved: they happened at no time. */
 	if (p->usual == NULL)
 		return AB_OK;
 	p->usual->source = p->source;

@@ -5,14 +5,18 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/scan.h"
 
+#include <assert.h>
 #include <string.h>
 
+/* Lines are counted only as far as somebody asks, from where the last count ended: a count for each tag
+ * would read the file again and again. */
 struct scan {
 	const char *at, *end;
 	const char *counted;   /* line is the line of this place */
 	long line;
 };
 
+/* Places in the text, never copies: what is inserted later needs the byte. */
 struct tag {
 	const char *start, *name;
 	size_t name_len;
@@ -26,7 +30,8 @@ static bool starts(const struct scan *s, const char *with)
 	return (size_t)(s->end - s->at) >= len && memcmp(s->at, with, len) == 0;
 }
 
-/* Past the next `what`, or to the end. */
+/* Past the next `what`, or to the end. What stands inside comments and CDATA may look like tags and is
+ * none: a journal that quotes one in a note must not be cut there. */
 static void skip_past(struct scan *s, const char *what)
 {
 	size_t len = strlen(what);
@@ -58,7 +63,9 @@ static void read_tag(struct scan *s, struct tag *t)
 		else if (*s->at == quote)
 			quote = '\0';
 	}
+	assert(s->at <= s->end);
 	t->close = s->at;
+	/* The byte before '>' exists: at least the '<' of this tag stands there. */
 	t->empty = !t->ends && t->close[-1] == '/';
 	s->at += s->at < s->end;
 }
@@ -84,6 +91,7 @@ static bool next_tag(struct scan *s, struct tag *t)
 
 static long line_of(struct scan *s, const char *place)
 {
+	assert(place >= s->counted);
 	for (; s->counted < place; s->counted++)
 		s->line += *s->counted == '\n';
 	return s->line;
@@ -99,6 +107,7 @@ static bool has_id(const struct tag *t, const char *id)
 		const char *name = p;
 		while (p < t->close && *p != '=' && !is_blank(*p))
 			p++;
+		/* The whole name: "grid" ends in id, too. */
 		bool is_it = p - name == 2 && memcmp(name, "id", 2) == 0;
 		while (p < t->close && *p != '"' && *p != '\'')
 			p++;
@@ -118,6 +127,7 @@ static bool has_id(const struct tag *t, const char *id)
 	return false;
 }
 
+/* By its local name: a journal may be written with any prefix, and the reader has checked the namespace. */
 static bool is_batch(const struct tag *t)
 {
 	const char *colon = memchr(t->name, ':', t->name_len);
@@ -132,11 +142,14 @@ bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line,
 	struct tag t;
 	int depth = 0, found = -1;
 	while (next_tag(&s, &t)) {
+		/* Before the comparison, so that an end tag has the depth of its start tag. */
 		depth -= t.ends;
 		if (t.ends && depth == found) {
 			out->end_tag = t.start;
 			return true;
 		}
+		/* Depth 0 or 1: a lone batch or one in <batches>. The line as the reader saw it must agree,
+		 * too, so that an element of the same name deeper in a foreign part is never taken for it. */
 		if (!t.ends && found < 0 && depth <= 1 && is_batch(&t) && has_id(&t, id) &&
 		    line_of(&s, t.start) == line) {
 			*out = (struct ab_scan_batch){ .start = t.start, .name = t.name,

@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/sensor.h>
 
+#include <assert.h>
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
@@ -19,14 +20,19 @@
 
 enum channel { TIME, WORT, ROOM, GRAVITY, CHANNELS };
 
+/* What a probe in or near beer can show. Outside it is a broken wire or a start-up value (-127 and 85 C
+ * of common digital probes, from memory), not weather. */
 #define LOWEST_C -10.0
 #define HIGHEST_C 60.0
 #define LOWEST_SG 0.97
 #define HIGHEST_SG 1.25
+/* Three hours: long enough for a rise of some degrees to go unseen (estimate). */
 #define GAP_S (3 * 3600.0)
 
 struct column { int at; bool fahrenheit, plato; };  /* at: -1 when the log has none */
 
+/* The state of one pass. samples has room for as many rows as the text has lines, so a row never needs to
+ * ask for memory. */
 struct csv {
 	const char *text, *end, *name;
 	long line;
@@ -40,7 +46,8 @@ struct csv {
 
 /* ---- the header ---- */
 
-/* Lower-case words of a column's name; a degree sign and the brackets of a unit count as blanks. */
+/* Lower-case words of a column's name; a degree sign and the brackets of a unit count as blanks. Bytes
+ * above 127 are gaps: the degree sign has two spellings, and a byte-order mark may stick to the first. */
 static size_t words_of(const struct ab_csv_field *f, char *buf, size_t size, char **words, size_t most)
 {
 	size_t n = 0, at = 0;
@@ -87,6 +94,8 @@ static enum channel channel_of(const struct ab_csv_field *f, struct column *c)
 	bool seen[CHANNELS] = { false };
 	size_t n = words_of(f, buf, sizeof buf, words, 6);
 	for (size_t i = 0; i < n; i++) {
+		/* The unit is part of the header: "Temp (F)". A number alone cannot tell, for 60 may be
+		 * either. */
 		bool f_unit = is_one_of(words[i], fahrenheits), p_unit = is_one_of(words[i], platos);
 		c->fahrenheit |= f_unit;
 		c->plato |= p_unit;
@@ -101,6 +110,7 @@ static enum channel channel_of(const struct ab_csv_field *f, struct column *c)
 		else if (!f_unit && !p_unit && !is_one_of(words[i], rest))
 			return CHANNELS;
 	}
+	/* "room temp" is of the room; temp alone is of the beer. */
 	seen[WORT] &= !seen[ROOM];
 	int kinds = seen[TIME] + seen[WORT] + seen[ROOM] + seen[GRAVITY];
 	if (kinds != 1)
@@ -113,6 +123,7 @@ static enum ab_status read_header(struct csv *c, struct ab_diag *diag)
 	struct ab_csv_line line;
 	for (int i = 0; i < CHANNELS; i++)
 		c->columns[i] = (struct column){ .at = -1 };
+	/* The mark that some programs put before UTF-8. */
 	if (c->end - c->text >= 3 && memcmp(c->text, "\xEF\xBB\xBF", 3) == 0)
 		c->text += 3;
 	do {
@@ -126,6 +137,7 @@ static enum ab_status read_header(struct csv *c, struct ab_diag *diag)
 	for (int i = 0; ab_csv_field(&line, c->separator, &f); i++) {
 		struct column col = { .at = i };
 		enum channel ch = channel_of(&f, &col);
+		/* The first of two that fit, so that a column added at the right changes nothing. */
 		if (ch != CHANNELS && c->columns[ch].at < 0)
 			c->columns[ch] = col;
 	}
@@ -142,6 +154,7 @@ static enum ab_status read_header(struct csv *c, struct ab_diag *diag)
 
 /* ---- a row ---- */
 
+/* The many ways in which loggers write "no value"; none of them is zero. */
 static bool is_nothing(const struct ab_csv_field *f)
 {
 	static const char *const nothing[] = { "", "-", "--", "nan", "na", "n/a", "null", "none" };
@@ -175,12 +188,14 @@ static bool read_number(const struct csv *c, const struct ab_csv_field *f, doubl
 		return false;
 	memcpy(buf, f->text, f->len);
 	buf[f->len] = '\0';
+	/* A decimal comma, but only where the comma does not part the columns. */
 	char *comma = c->separator != ',' ? strchr(buf, ',') : NULL;
 	if (comma != NULL && strchr(buf, '.') == NULL)
 		*comma = '.';
 	return ab_decimal_read(&s, out, &step) == AB_DECIMAL_OK && *s == '\0';
 }
 
+/* An impossible value is left out and counted, not clamped: clamped it would look like a measurement. */
 static double plausible(double v, double lo, double hi, bool *dropped)
 {
 	if (v >= lo && v <= hi)
@@ -229,6 +244,7 @@ static void keep_row(struct csv *c, const double *v, bool dropped)
 	}
 	o->disorder += o->n > 0 && v[TIME] < c->last_s;
 	c->last_s = v[TIME];
+	assert(!isnan(v[TIME]) && o->n < o->rows);
 	o->samples[o->n++] = (struct ab_sample){ v[TIME], v[WORT], v[ROOM], v[GRAVITY] };
 }
 
@@ -267,6 +283,8 @@ static enum ab_status read_rows(struct csv *c, struct ab_diag *diag)
 		if (line.blank)
 			continue;
 		c->out->rows++;
+		/* The fault of a half line is kept out of the caller's diag, where it would stay as the
+		 * first error. */
 		struct ab_diag half = { 0 };
 		enum ab_status st = read_row(c, &line, line.whole ? diag : &half);
 		if (st != AB_OK && line.whole)
@@ -276,6 +294,8 @@ static enum ab_status read_rows(struct csv *c, struct ab_diag *diag)
 			c->lost++;
 		}
 	}
+	/* More than half lost: the log is in another unit, or of something else. Half a log silently read
+	 * would make a false picture of the fermentation. */
 	if (c->lost * 2 > c->out->rows)
 		return ab_fail(diag, AB_EINPUT, c->name, c->line,
 		    "%zu of %zu rows hold no believable value (%.0f to %.0f C); if it is in "
@@ -285,12 +305,14 @@ static enum ab_status read_rows(struct csv *c, struct ab_diag *diag)
 
 /* ---- putting it in order ---- */
 
+/* Equal times may come out in any order: they are averaged right after. */
 static int by_time(const void *a, const void *b)
 {
 	const struct ab_sample *x = a, *y = b;
 	return (x->s > y->s) - (x->s < y->s);
 }
 
+/* Of the values that are there: a channel silent in one row of two keeps what the other says. */
 static double mean_of(const struct ab_sample *from, const struct ab_sample *to, size_t member)
 {
 	double sum = 0;
@@ -306,6 +328,8 @@ static double mean_of(const struct ab_sample *from, const struct ab_sample *to, 
 	return n > 0 ? sum / (double)n : NAN;
 }
 
+/* Two rows of one second come from clocks set back in autumn, or from logs glued together; a step of no
+ * time would have an infinite slope. */
 static void merge_duplicates(struct ab_sensor *o)
 {
 	struct ab_sample *to = o->samples, *end = o->samples + o->n;
@@ -363,6 +387,7 @@ enum ab_status ab_sensor_read(const char *text, size_t len, const char *name, do
 		st = read_rows(&c, diag);
 	if (st != AB_OK)
 		return st;
+	/* Most logs are in order already, and a sort of a sorted array is still a sort. */
 	if (c.out->disorder > 0)
 		qsort(c.out->samples, c.out->n, sizeof *c.out->samples, by_time);
 	merge_duplicates(c.out);

@@ -24,6 +24,8 @@ enum { HOUR = 3600, DAY = 24 * HOUR, YEAR = 365 * DAY + DAY / 4 };
 #define KPA 0.0, 1500.0
 #define MGL 0.0, 5000.0
 
+/* Amounts and shares are both allowed: brewers know one or the other, and a share can be had from the
+ * amounts. */
 static const struct ab_attr_spec malt[] = {
 	AB_A_WORD(ab_malt, "kind", kind, ab_words_malt),
 	AB_A_TEXT(ab_malt, "name", name),
@@ -47,6 +49,7 @@ static const struct ab_attr_spec extract[] = {
 	AB_A_Q(ab_extract, "age", age_s, AB_DIM_TIME, AGE),
 	AB_A_END
 };
+/* alpha to 40 %: the richest hops have about half of that (estimate). */
 static const struct ab_attr_spec hop[] = {
 	AB_A_WORD(ab_hop, "use", use, ab_words_hop_use),
 	AB_A_TEXT(ab_hop, "name", name),
@@ -56,12 +59,15 @@ static const struct ab_attr_spec hop[] = {
 	AB_A_WORD(ab_hop, "kept", kept, ab_words_hop_keep),
 	AB_A_END
 };
+/* No kind: what fruit or spice it was is for the reader of the journal; whether it was clean is for the
+ * rules. */
 static const struct ab_attr_spec extra[] = {
 	AB_A_TEXT(ab_extra, "name", name),
 	AB_A_Q(ab_extra, "amount", amount_g, AB_DIM_MASS, 0, MOST_G),
 	AB_A_YESNO(ab_extra, "sanitised", sanitised),
 	AB_A_END
 };
+/* The plan, kept apart from readings: a plan is no measurement and must not weigh as one. */
 static const struct ab_attr_spec recipe[] = {
 	AB_A_Q(ab_recipe, "volume", volume_l, AB_DIM_VOLUME, 0.1, MOST_L),
 	AB_A_Q(ab_recipe, "og", og_sg, AB_DIM_GRAVITY, 1.0, 1.25),
@@ -80,6 +86,7 @@ static const struct ab_elem_spec recipe_children[] = {
 	AB_E_END
 };
 
+/* Hot-side things are few: they are told only so far as faults on the cold side are mistaken for theirs. */
 static const struct ab_attr_spec mash[] = {
 	AB_A_Q(ab_mash, "temp", temp_c, AB_DIM_TEMP, 30, 90),
 	AB_A_Q(ab_mash, "time", time_s, AB_DIM_TIME, 0, 2 * DAY),
@@ -91,6 +98,7 @@ static const struct ab_attr_spec mash[] = {
 	AB_A_YESNO(ab_mash, "steeped-hot", grain_boiled),
 	AB_A_END
 };
+/* Chlorine and chloramine are apart, since what removes the one (standing, boiling) may leave the other. */
 static const struct ab_attr_spec water[] = {
 	AB_A_WORD(ab_water, "source", source, ab_words_water),
 	AB_A_WORD(ab_water, "treatment", treatment, ab_words_treatment),
@@ -103,6 +111,7 @@ static const struct ab_attr_spec water[] = {
 	AB_A_Q(ab_water, "sulphate", sulphate_mgl, AB_DIM_CONC, MGL),
 	AB_A_Q(ab_water, "chloride", chloride_mgl, AB_DIM_CONC, MGL),
 	AB_A_Q(ab_water, "sodium", sodium_mgl, AB_DIM_CONC, MGL),
+	/* Iron is tasted at a few tenths of a mg/L (from memory); hundreds would be a wrong unit. */
 	AB_A_Q(ab_water, "iron", iron_mgl, AB_DIM_CONC, 0, 100),
 	AB_A_Q(ab_water, "alkalinity", alkalinity_mgl, AB_DIM_CONC, MGL),
 	AB_A_TEXT(ab_water, "supplier", supplier),
@@ -112,6 +121,7 @@ static const struct ab_attr_spec boil[] = {
 	AB_A_Q(ab_boil, "time", time_s, AB_DIM_TIME, 0, 2 * DAY),
 	AB_A_WORD(ab_boil, "vigour", vigour, ab_words_vigour),
 	AB_A_WORD(ab_boil, "lid", lid, ab_words_lid),
+	/* A share of the volume an hour. */
 	AB_A_Q(ab_boil, "off", off_share, AB_DIM_SHARE, 0, 0.9),
 	AB_A_YESNO(ab_boil, "scorched", scorched),
 	AB_A_END
@@ -125,13 +135,17 @@ static const struct ab_attr_spec stand[] = {
 static const struct ab_attr_spec chill[] = {
 	AB_A_WORD(ab_chill, "method", method, ab_words_chill),
 	AB_A_Q(ab_chill, "above-80", above80_s, AB_DIM_TIME, 0, 2 * DAY),
+	/* Long, for wort may be kept in a closed vessel for weeks (no-chill). */
 	AB_A_Q(ab_chill, "to-pitch", to_pitch_s, AB_DIM_TIME, 0, 100 * DAY),
 	AB_A_YESNO(ab_chill, "covered", covered),
 	AB_A_WORD(ab_chill, "trub", trub, ab_words_trub),
 	AB_A_Q(ab_chill, "end-temp", end_c, AB_DIM_TEMP, WORT_C),
 	AB_A_END
 };
+/* Every way a pitch can be counted: grams of dry yeast, packs, millilitres of slurry, cells. Which is worth
+ * what is reckoned later. */
 static const struct ab_attr_spec yeast[] = {
+	/* An id and not a word of a list: classes of yeast are rules and can be added by the brewer. */
 	AB_A_ID(ab_yeast, "class", klass),
 	AB_A_TEXT(ab_yeast, "strain", strain),
 	AB_A_WORD(ab_yeast, "form", form, ab_words_yeast_form),
@@ -163,6 +177,8 @@ static const struct ab_attr_spec aerate[] = {
 	AB_A_Q(ab_aerate, "time", time_s, AB_DIM_TIME, 0, 10 * DAY),
 	AB_A_END
 };
+/* volume is what it can hold, not what is in it: headspace is told apart, for the air above is what
+ * matters. */
 static const struct ab_attr_spec vessel[] = {
 	AB_A_ID(ab_vessel, "id", id),
 	AB_A_WORD(ab_vessel, "kind", kind, ab_words_vessel),
@@ -178,6 +194,7 @@ static const struct ab_attr_spec vessel[] = {
 	AB_A_WHEN(ab_vessel, "from", from),
 	AB_A_WHEN(ab_vessel, "until", until),
 	AB_A_Q(ab_vessel, "room", room_c, AB_DIM_TEMP, ROOM_C),
+	/* Of the vessel's whole past, not of this batch: wild cultures survive in scratches. */
 	AB_A_YESNO(ab_vessel, "held-sour", held_sour),
 	AB_A_YESNO(ab_vessel, "flies", flies),
 	AB_A_YESNO(ab_vessel, "rated", rated),
@@ -185,6 +202,8 @@ static const struct ab_attr_spec vessel[] = {
 	AB_A_TEXT(ab_vessel, "place", place),
 	AB_A_END
 };
+/* wort and room are two attributes since fermenting beer is warmer than its room by degrees; a reading that
+ * does not say which would be worth little. */
 static const struct ab_attr_spec reading[] = {
 	AB_A_WHEN(ab_reading, "at", at),
 	AB_A_Q(ab_reading, "wort", wort_c, AB_DIM_TEMP, WORT_C),
@@ -192,6 +211,7 @@ static const struct ab_attr_spec reading[] = {
 	AB_A_Q(ab_reading, "gravity", gravity_sg, AB_DIM_GRAVITY, SG),
 	AB_A_WORD(ab_reading, "instrument", instrument, ab_words_instrument),
 	AB_A_Q(ab_reading, "sample", sample_c, AB_DIM_TEMP, WORT_C),
+	/* Without it a correction already made would be made twice. */
 	AB_A_YESNO(ab_reading, "corrected", corrected),
 	AB_A_YESNO(ab_reading, "mixed", mixed),
 	AB_A_Q(ab_reading, "ph", ph, AB_DIM_PH, 2, 9),
@@ -199,6 +219,7 @@ static const struct ab_attr_spec reading[] = {
 };
 static const struct ab_attr_spec log_attrs[] = {
 	AB_ROW(ab_log, "file", AB_ATTR_TEXT, file, 0, NULL, 0, 0, true),
+	/* Zones reach from -12 h to +14 h. */
 	AB_A_Q(ab_log, "utc-offset", utc_offset_s, AB_DIM_TIME, -15 * HOUR, 15 * HOUR),
 	AB_A_END
 };
@@ -215,6 +236,8 @@ static const struct ab_attr_spec rest[] = {
 	AB_A_Q(ab_rest, "for", for_s, AB_DIM_TIME, SPAN),
 	AB_A_END
 };
+/* Cooling shrinks the gas over the beer, so what the airlock could let in is asked here and not of the
+ * vessel. */
 static const struct ab_attr_spec crash[] = {
 	AB_A_WHEN(ab_crash, "at", at),
 	AB_A_Q(ab_crash, "temp", temp_c, AB_DIM_TEMP, BEER_C),
@@ -228,6 +251,7 @@ static const struct ab_attr_spec fining[] = {
 	AB_A_TEXT(ab_fining, "name", name),
 	AB_A_END
 };
+/* How they went in matters as much as how many: an opened lid is a dose of oxygen. */
 static const struct ab_attr_spec dryhop[] = {
 	AB_A_WHEN(ab_dryhop, "at", at),
 	AB_A_TEXT(ab_dryhop, "name", name),
@@ -252,6 +276,7 @@ static const struct ab_attr_spec opened[] = {
 	AB_A_Q(ab_opened, "for", for_s, AB_DIM_TIME, SPAN),
 	AB_A_END
 };
+/* Dose in three ways, for labels speak in three: mL/L, ppm, and "as the label says". */
 static const struct ab_attr_spec gear[] = {
 	AB_A_NEED_WORD(ab_gear, "item", item, ab_words_gear),
 	AB_A_ID(ab_gear, "id", id),
@@ -262,6 +287,7 @@ static const struct ab_attr_spec gear[] = {
 	AB_A_WORD(ab_gear, "sanitiser", sanitiser, ab_words_sanitiser),
 	AB_A_Q(ab_gear, "dose", dose_mll, AB_DIM_DOSE, 0, 1000),
 	AB_A_Q(ab_gear, "dose-ppm", dose_mgl, AB_DIM_CONC, 0, 1e6),
+	/* Up to a hundredfold: overdosing by eye happens. */
 	AB_A_Q(ab_gear, "label-share", label_share, AB_DIM_SHARE, 0, 100),
 	AB_A_Q(ab_gear, "contact", contact_s, AB_DIM_TIME, SPAN),
 	AB_A_Q(ab_gear, "mixed-age", mixed_age_s, AB_DIM_TIME, SPAN),
@@ -273,6 +299,7 @@ static const struct ab_attr_spec gear[] = {
 	AB_A_YESNO(ab_gear, "scratched", scratched),
 	AB_A_END
 };
+/* Bottles and kegs in one element, since a batch is packaged once; what does not apply stays unknown. */
 static const struct ab_attr_spec package[] = {
 	AB_A_WHEN(ab_package, "at", at),
 	AB_A_ID(ab_package, "id", id),
@@ -283,6 +310,7 @@ static const struct ab_attr_spec package[] = {
 	AB_A_WORD(ab_package, "cap", cap, ab_words_cap),
 	AB_A_YESNO(ab_package, "cap-on-foam", cap_on_foam),
 	AB_A_YESNO(ab_package, "wand", wand),
+	/* The sugar of the whole volume, as it is weighed; per bottle it follows. */
 	AB_A_Q(ab_package, "priming", priming_g, AB_DIM_MASS, 0, MOST_G),
 	AB_A_WORD(ab_package, "sugar", sugar, ab_words_sugar),
 	AB_A_WORD(ab_package, "mixing", mixing, ab_words_mixing),
@@ -313,6 +341,7 @@ static const struct ab_attr_spec store[] = {
 	AB_A_WHEN(ab_store, "until", until),
 	AB_A_Q(ab_store, "for", for_s, AB_DIM_TIME, AGE),
 	AB_A_Q(ab_store, "temp", temp_c, AB_DIM_TEMP, BEER_C),
+	/* Beyond the range of beer: a car in the sun is the very thing this is for. */
 	AB_A_Q(ab_store, "hottest", hottest_c, AB_DIM_TEMP, -10, 80),
 	AB_A_WORD(ab_store, "light", light, ab_words_light),
 	AB_A_YESNO(ab_store, "upright", upright),
@@ -338,6 +367,7 @@ static const struct ab_attr_spec instrument[] = {
 	AB_A_NEED_WORD(ab_instrument, "item", item, ab_words_instrument),
 	AB_A_YESNO(ab_instrument, "checked", checked),
 	AB_A_Q(ab_instrument, "off-temp", off_c, AB_DIM_TEMP_DIFF, -30, 30),
+	/* Read as a gravity ("2 points" = 1.002) and turned into a difference by finish.c. */
 	AB_A_Q(ab_instrument, "off-gravity", off_sg, AB_DIM_GRAVITY, 0.95, 1.05),
 	AB_A_YESNO(ab_instrument, "compensated", compensated),
 	AB_A_END
@@ -348,6 +378,7 @@ static const struct ab_attr_spec change[] = {
 	AB_A_END
 };
 
+/* fault is text and no id: tasters write in their own words, and only the rules know which fault is meant. */
 static const struct ab_attr_spec found[] = {
 	AB_ROW(ab_found, "fault", AB_ATTR_TEXT, fault, 0, NULL, 0, 0, true),
 	AB_A_N(ab_found, "intensity", intensity, 1, 5),
@@ -383,6 +414,7 @@ static const struct ab_elem_spec tasting_children[] = {
 	AB_E_TEXT(ab_tasting, next_note, ab_note, "next-time", NULL, false,
 	    "what to do differently next time"), AB_E_END
 };
+/* result is needed: a check that was done and has no answer says nothing. */
 static const struct ab_attr_spec test[] = {
 	AB_A_NEED_ID(ab_test, "kind", kind),
 	AB_ROW(ab_test, "result", AB_ATTR_YESNO, result, 0, NULL, 0, 0, true),
@@ -390,6 +422,7 @@ static const struct ab_attr_spec test[] = {
 	AB_A_Q(ab_test, "gravity", gravity_sg, AB_DIM_GRAVITY, SG),
 	AB_A_END
 };
+/* What can be seen without any instrument, each a question of yes or no. */
 static const struct ab_attr_spec looks[] = {
 	AB_A_WHEN(ab_looks, "at", at),
 	AB_A_YESNO(ab_looks, "airlock-still", airlock_still),
@@ -401,6 +434,7 @@ static const struct ab_attr_spec looks[] = {
 	AB_A_END
 };
 
+/* In the order of a brew. ONE means that a second is refused, MANY that each stands for itself. */
 const struct ab_elem_spec ab_batch_children[] = {
 	AB_E_HOLDS(ab_batch, recipe, ab_recipe, "recipe", recipe, recipe_children, false, "what was planned"),
 	AB_E_ONE(ab_batch, mash, ab_mash, "mash", mash, "the mash and the sparge"),
@@ -452,4 +486,5 @@ static const struct ab_elem_spec root = {
 	0, "one brew"
 };
 
+/* 100000 elements a batch: far more than a year of readings every ten minutes would be, and little memory. */
 const struct ab_record_doc ab_journal_doc = { AB_JOURNAL_NS, &root, "batches", 0, 100000 };

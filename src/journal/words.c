@@ -8,6 +8,8 @@
 
 #include "journal/tables.h"
 
+/* Families and not styles: what counts is which traits are meant to be there, and for that nine are enough.
+ * The rules must have an entry for each. */
 const char *const ab_words_family[] = {
 	"pale-hoppy", "pale-lager", "amber-malty", "dark-roast", "wheat", "belgian-farmhouse", "sour-mixed",
 	"strong", "other", NULL
@@ -16,6 +18,8 @@ const char *const ab_words_malt[] = {
 	"pale", "pilsner", "vienna", "munich", "wheat", "rye", "oats", "crystal", "roasted", "smoked",
 	"acidulated", "adjunct", "other", NULL
 };
+/* One list for recipe and priming; lactose and maltodextrin are in it because ordinary yeast leaves them,
+ * which explains a high final gravity. */
 const char *const ab_words_sugar[] = {
 	"sucrose", "dextrose", "candi", "honey", "lactose", "maltodextrin", "dry-extract", "other", NULL
 };
@@ -25,6 +29,7 @@ const char *const ab_words_extract[] = {
 const char *const ab_words_hop_use[] = {
 	"bittering", "flavour", "whirlpool", "dry", NULL
 };
+/* From the best keeping to the worst. */
 const char *const ab_words_hop_keep[] = {
 	"frozen-sealed", "fridge-sealed", "opened-cold", "opened-warm", NULL
 };
@@ -34,6 +39,7 @@ const char *const ab_words_crush[] = {
 const char *const ab_words_water[] = {
 	"tap", "well", "softened", "bottled", "reverse-osmosis", "rain", "blend", NULL
 };
+/* Against chlorine and chloramine. */
 const char *const ab_words_treatment[] = {
 	"none", "sulphite", "carbon-filter", "boiled", "stood", "reverse-osmosis", NULL
 };
@@ -46,6 +52,7 @@ const char *const ab_words_vigour[] = {
 const char *const ab_words_lid[] = {
 	"off", "partly", "on", NULL
 };
+/* overnight-closed is the way without a chiller, air the one that leaves wort open. */
 const char *const ab_words_chill[] = {
 	"ice-bath", "coil", "counterflow", "plate", "overnight-closed", "air", "other", NULL
 };
@@ -58,31 +65,40 @@ const char *const ab_words_yeast_form[] = {
 const char *const ab_words_keep[] = {
 	"cold", "room", "warm", NULL
 };
+/* Air and oxygen apart: however long it takes, air dissolves no more than its own share of oxygen
+ * allows, about 8 mg/L in wort (common practice). */
 const char *const ab_words_aerate[] = {
 	"none", "pour", "shake", "whisk", "pump", "oxygen", NULL
 };
 const char *const ab_words_vessel[] = {
 	"bucket", "pet", "glass", "steel", "conical", "keg", "other", NULL
 };
+/* From none to the surest; the rules ask by word, never by place. */
 const char *const ab_words_control[] = {
 	"none", "room", "water-bath", "ice-bottles", "wet-cloth", "fan", "heat-belt", "fridge", "chamber",
 	"glycol", NULL
 };
+/* By the strength of light that reaches the beer, not by where the beer stands. */
 const char *const ab_words_light[] = {
 	"dark", "indoor", "window", "sun", NULL
 };
 const char *const ab_words_instrument[] = {
 	"hydrometer", "refractometer", "float", "thermometer", "scale", "ph-meter", "strip", NULL
 };
+/* while-active: yeast at work takes up what air comes in. */
 const char *const ab_words_hop_open[] = {
 	"open-lid", "port", "dropper", "purged", "while-active", NULL
 };
+/* What the vessel breathes in when it cools: air through an airlock, its own gas from a bag, nothing when
+ * sealed. */
 const char *const ab_words_airlock[] = {
 	"airlock", "blow-off", "sealed", "gas-bag", "open", "top-pressure", NULL
 };
 const char *const ab_words_transfer[] = {
 	"siphon", "tap", "poured", "pumped", "closed", NULL
 };
+/* What the beer flows into. liquid-purged is filled with water or sanitiser and pushed empty with gas;
+ * flow-purged only had gas blown through. */
 const char *const ab_words_target[] = {
 	"air-filled", "purged", "liquid-purged", "flow-purged", NULL
 };
@@ -91,6 +107,8 @@ const char *const ab_words_gear[] = {
 	"bottles", "caps",
 	"wand", "bottling-bucket", "keg", "lines", "faucet", "starter-jar", "hands", "other", NULL
 };
+/* Cleaners; a sanitiser that also cleans (bleach) stands in both lists, for it was used for one or the
+ * other. */
 const char *const ab_words_agent[] = {
 	"none", "water", "detergent", "percarbonate", "caustic", "scented-soap", "bleach", NULL
 };
@@ -104,6 +122,8 @@ const char *const ab_words_rinse[] = {
 const char *const ab_words_package[] = {
 	"bottles", "keg", "cask", "cans", NULL
 };
+/* By what pressure they bear, so far as a brewer can tell; unknown-glass is the honest word for found
+ * bottles and is treated as weak. */
 const char *const ab_words_bottle[] = {
 	"longneck", "reused-longneck", "heavy", "swing-top", "sparkling", "pet", "growler", "unknown-glass",
 	NULL
@@ -114,6 +134,7 @@ const char *const ab_words_colour[] = {
 const char *const ab_words_cap[] = {
 	"plain", "oxygen-absorbing", "swing", "screw", "twist-off-reused", "cork", NULL
 };
+/* How evenly the priming sugar got about: what varies from bottle to bottle begins here. */
 const char *const ab_words_mixing[] = {
 	"stirred", "onto-syrup", "per-bottle", "drops", "unmixed", NULL
 };
@@ -126,12 +147,14 @@ const char *const ab_words_pour[] = {
 const char *const ab_words_glass[] = {
 	"rinsed", "detergent", "dishwasher", "greasy", "unknown", NULL
 };
+/* The places 3 and 4 are named in check.c. */
 const char *const ab_words_place[] = {
 	"fermenter", "packaging", "bottle", "tap-keg", "other", NULL
 };
 const char *const ab_words_behaviour[] = {
 	"growing", "fading", "steady", NULL
 };
+/* Who has the fault: some bottles point to bottles, the tap to lines, a half of the run to filling. */
 const char *const ab_words_extent[] = {
 	"every-bottle", "some-bottles", "tap-only", "first-pour-only", "first-half", "last-half", NULL
 };
@@ -142,6 +165,7 @@ const char *const ab_words_space[] = {
 	"none", "drawer", "cupboard", "floor", NULL
 };
 
+/* By name: the schemas are written from this, so a list that is missing here is missing there. */
 const struct ab_word_list ab_word_lists[] = {
 	{ "family", ab_words_family },
 	{ "malt", ab_words_malt },
