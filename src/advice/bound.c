@@ -7,6 +7,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
+#include <assert.h>
 
 /* Why it holds: adding and subtracting the payments changes nothing; each maximum is at least its value at S;
  * what S leaves of a budget is worth lambda_b >= 0 each, whatever the signs of the costs; and a subsidy moves
@@ -22,6 +23,7 @@
 #include <string.h>
 #include "base/alloc.h"
 
+/* Called twice, with NULL to measure and then to place: one list of arrays, so the two cannot disagree. */
 static void
 lay_out(struct plan_bound *b, char *base, size_t *used)
 {
@@ -60,6 +62,7 @@ most_of_a_cause(const struct plan_model *m, int scan)
 	return most < scan ? most : scan;
 }
 
+/* A scan of k changes takes 2^k steps, hence PLAN_SCAN_MAX whatever is asked. */
 bool
 plan_bound_init(struct plan_bound *b, const struct plan_model *model, int scan)
 {
@@ -69,6 +72,7 @@ plan_bound_init(struct plan_bound *b, const struct plan_model *model, int scan)
 	b->model = model;
 	b->scan = scan < 1 ? PLAN_SCAN : scan > PLAN_SCAN_MAX ? PLAN_SCAN_MAX : scan;
 	b->scan = most_of_a_cause(model, b->scan);
+	assert(b->scan >= 1 && b->scan <= PLAN_SCAN_MAX);
 	lay_out(b, NULL, &used);
 	b->block = ab_calloc(1, used);
 	if (b->block == NULL)
@@ -84,6 +88,9 @@ plan_bound_clear(struct plan_bound *b)
 	b->block = NULL;
 }
 
+/* Lists what is open once, so that pricing, which runs hundreds of times a node, touches nothing
+ * decided. Edges lie strongest first, so the first `scan` of a cause are the ones worth scanning
+ * exactly. */
 void
 plan_bound_focus(struct plan_bound *b, struct plan_node *node)
 {
@@ -110,6 +117,7 @@ plan_bound_focus(struct plan_bound *b, struct plan_node *node)
 			b->edge_in[e] = b->edge_not[e] = b->slope[e] = 0;
 		}
 		if (n > from) {
+			assert(n - from <= b->n_open);
 			b->live[b->n_live] = (int)i;
 			b->scan_first[b->n_live++] = from;
 		}
@@ -117,12 +125,15 @@ plan_bound_focus(struct plan_bound *b, struct plan_node *node)
 	b->scan_first[b->n_live] = n;
 }
 
+/* Two running maxima: without the chain of one comparison waiting for the last, the compiler can
+ * overlap them. This is the innermost loop of the planner. n is a power of two. */
 static double
 highest(const double *x, size_t n)
 {
 	double a = x[0], b = x[0];
 	size_t k;
 
+	assert(n > 0 && (n & (n - 1)) == 0);
 	if (n == 1)
 		return a;
 	for (k = 0; k < n; k += 2) {
@@ -132,8 +143,10 @@ highest(const double *x, size_t n)
 	return a > b ? a : b;
 }
 
-/* All 2^k sets of the scanned changes of one cause, then the best with and without each: folding the table
- * over its top bit keeps the best over that change, so all 2k maxima cost two passes. Returns the best. */
+/* All 2^k sets of the scanned changes of one cause, then the best with and without each: folding the
+ * table over its top bit keeps the best over that change, so all 2k maxima cost two passes. Returns the
+ * best. edge_in and edge_not end as losses: how much worse the cause's part gets when that change is
+ * forced in, or out. */
 static double
 scan_cause(struct plan_bound *b, const struct plan_node *node, size_t live)
 {
@@ -142,6 +155,7 @@ scan_cause(struct plan_bound *b, const struct plan_node *node, size_t live)
 	size_t k = b->scan_first[live + 1] - b->scan_first[live], j, x, half;
 	double left = node->left[b->live[live]], *restrict keep = b->keep, *restrict value = b->value;
 
+	assert(live < b->n_live && k <= (size_t)b->scan);
 	/* keep[x]: share that survives set x, times left; value[x]: what x has removed after payments */
 	keep[0] = left;
 	value[0] = 0;
@@ -168,12 +182,14 @@ scan_cause(struct plan_bound *b, const struct plan_node *node, size_t live)
 	return value[0];
 }
 
+/* An arc with a decided end is settled by propagation and has no price any more. */
 static bool
 arc_live(const struct plan_model *m, const struct plan_node *node, size_t k)
 {
 	return node->state[m->arcs[k].change] == PLAN_OPEN && node->state[m->arcs[k].needs] == PLAN_OPEN;
 }
 
+/* r_u of the formula above. */
 static void
 weigh_changes(struct plan_bound *b, const struct plan_node *node)
 {
@@ -198,7 +214,9 @@ weigh_changes(struct plan_bound *b, const struct plan_node *node)
 		}
 }
 
-/* The groups' part of the bound, and what forcing a change in or out costs it. */
+/* The groups' part of the bound, and what forcing a change in or out costs it. One of a group at most:
+ * its part is the best worth, or 0 for taking none. To lose the picked one falls to the second, which
+ * is why the second is kept. */
 static double
 price_groups(struct plan_bound *b, const struct plan_node *node)
 {
@@ -235,6 +253,8 @@ price_groups(struct plan_bound *b, const struct plan_node *node)
 	return sum;
 }
 
+/* The losses of groups and causes add, since each is the fall of its own term; together they are a
+ * valid bound on what a decision costs, and fix_changes in search.c lives on that. */
 double
 plan_bound_price(struct plan_bound *b, struct plan_node *node)
 {
@@ -286,6 +306,9 @@ slope_of_charge(const struct plan_bound *b, const struct plan_node *node, size_t
 	return slope;
 }
 
+/* The bound is convex in one charge, so its slope has one change of sign: bracket, then bisect. From
+ * the last charge the bracket starts narrow, as it hardly moves between steps. 1e11 undoes the scale of
+ * slack (1e-11 of the costs). */
 static double
 best_charge(const struct plan_bound *b, const struct plan_node *node, size_t axis, const double *base)
 {
@@ -313,6 +336,8 @@ best_charge(const struct plan_bound *b, const struct plan_node *node, size_t axi
 	return high;
 }
 
+/* One budget at a time with the others held: coordinate descent. base is what each change is worth
+ * without this charge. */
 void
 plan_bound_charge(struct plan_bound *b, struct plan_node *node)
 {
@@ -328,7 +353,7 @@ plan_bound_charge(struct plan_bound *b, struct plan_node *node)
 	}
 }
 
-/* What u would have to beat inside its group. */
+/* What u would have to beat inside its group. 0 is a rival too: the group may take nothing. */
 static double
 rival_worth(const struct plan_bound *b, const struct plan_node *node, int u)
 {
@@ -345,9 +370,10 @@ rival_worth(const struct plan_bound *b, const struct plan_node *node, int u)
 	return top;
 }
 
-/* Evens out one change: its advantage becomes the same in each of its causes and in its group. edge_in and
- * edge_not of its causes are brought up to date on the way; `at` maps a cause to its place among the live
- * ones. */
+/* Evens out one change: its advantage becomes the same in each of its causes and in its group. edge_in
+ * and edge_not of its causes are brought up to date on the way; `at` maps a cause to its place among
+ * the live ones. Where a change is worth the same to its group and to all its causes, no single move of
+ * payments lowers the bound any further. */
 static void
 sweep_change(struct plan_bound *b, struct plan_node *node, int u, const int *at)
 {
@@ -379,6 +405,7 @@ sweep_change(struct plan_bound *b, struct plan_node *node, int u, const int *at)
 	b->worth[u] += paid;
 }
 
+/* Subsidies first: they move worth to a dear tool that is only bought for what needs it. */
 void
 plan_bound_sweep(struct plan_bound *b, struct plan_node *node)
 {
@@ -386,6 +413,7 @@ plan_bound_sweep(struct plan_bound *b, struct plan_node *node)
 	int at[AB_PLAN_CAUSES];
 	size_t i, k;
 
+	assert(m->m <= AB_PLAN_CAUSES);
 	for (i = 0; i < m->m; i++)
 		at[i] = -1;
 	for (i = 0; i < b->n_live; i++)
@@ -407,7 +435,9 @@ plan_bound_sweep(struct plan_bound *b, struct plan_node *node)
 		sweep_change(b, node, b->open[k], at);
 }
 
-/* Direction: the fresh slope with some of the last one, which damps the zigzag. */
+/* Direction: the fresh slope with some of the last one, which damps the zigzag. Budgets are measured in
+ * units of their own size, or money would drown minutes. A price at 0 that wants to fall has slope 0,
+ * as it may not. */
 static double
 set_slopes(struct plan_bound *b, const struct plan_node *node, double memory)
 {
@@ -447,6 +477,8 @@ set_slopes(struct plan_bound *b, const struct plan_node *node, double memory)
 	return norm;
 }
 
+/* Polyak's rule: gap / norm would land on the optimum if the bound were linear. 0.7 of the last
+ * direction is common practice; fresh forgets it, for it belongs to another node. */
 void
 plan_bound_step(struct plan_bound *b, struct plan_node *node, double gap, bool fresh)
 {
@@ -471,6 +503,7 @@ plan_bound_step(struct plan_bound *b, struct plan_node *node, double gap, bool f
 	}
 }
 
+/* Subgradient steps may raise the bound; the best prices met are kept aside. */
 void
 plan_bound_keep(struct plan_bound *b, const struct plan_node *node)
 {

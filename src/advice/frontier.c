@@ -5,6 +5,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
+#include <assert.h>
 
 #include <math.h>
 #include <string.h>
@@ -12,6 +13,8 @@
 
 enum { POOL = 1024 };
 
+/* points[] and store[] are the caller's; slice i of store belongs to point i. Points come dearest first
+ * and are turned at the end. */
 struct frontier {
 	const struct ab_problem *problem;
 	struct plan_model *model;
@@ -23,6 +26,8 @@ struct frontier {
 	unsigned char *store;
 };
 
+/* Every plan met while proving a dearer budget is a first plan for a cheaper one: most rounds begin
+ * with the answer in hand and only have to prove it. */
 static void
 start_from_pool(struct frontier *f)
 {
@@ -43,7 +48,8 @@ start_from_pool(struct frontier *f)
 	}
 }
 
-/* The best plan at the present budget as a point; as good as the last point but cheaper, it replaces it. */
+/* The best plan at the present budget as a point; as good as the last point but cheaper, it replaces
+ * it. A tie within rounding is no step of the frontier. */
 static enum ab_status
 add_point(struct frontier *f, double cost, struct ab_diag *diag)
 {
@@ -57,6 +63,7 @@ add_point(struct frontier *f, double cost, struct ab_diag *diag)
 		return ab_fail(diag, AB_ELIMIT, NULL, 0, "the frontier has more than %zu points",
 		    f->max_points);
 	p = &f->points[f->n];
+	assert(f->n < f->max_points);
 	p->chosen = f->store + f->n++ * f->problem->n_changes;
 	memset(p->chosen, 0, f->problem->n_changes);
 	for (u = 0; u < f->model->n; u++)
@@ -78,6 +85,8 @@ is_complete(const struct frontier *f)
 	    f->search->best_value < last->removed - f->model->tie;
 }
 
+/* Two slacks below the last cost: "strictly cheaper" has to survive the tolerance of the budget check.
+ * Only the first failure is the caller's news, hence `quiet`. */
 static enum ab_status
 run(struct frontier *f, struct ab_diag *diag)
 {
@@ -129,6 +138,8 @@ turn_round(struct frontier *f)
 	}
 }
 
+/* The axis is looked up because the model drops budgets that limit nothing; this one is kept by
+ * keep_axis. */
 static enum ab_status
 frontier_init(struct frontier *f, int axis, struct ab_diag *diag)
 {

@@ -2,13 +2,16 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
+#include <assert.h>
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include "base/alloc.h"
 
-/* Reduction in progress: which changes stay, and where causes and changes go. */
+/* Reduction in progress: which changes stay, and where causes and changes go. A plan of the smaller
+ * problem is a plan of the whole: only what no preferred plan could hold is dropped. Each change
+ * dropped can halve the search. */
 struct reduction {
 	const struct ab_problem *problem;
 	int keep_axis;
@@ -31,6 +34,8 @@ group_of(const struct ab_problem *p, size_t u)
 	return p->group == NULL ? -1 : p->group[u];
 }
 
+/* Owned changes have acted already: their causes' loads shrink once and for all, and their group is
+ * taken. */
 static void
 settle_owned(struct reduction *r)
 {
@@ -52,6 +57,7 @@ settle_owned(struct reduction *r)
 				r->stays[v] = false;
 }
 
+/* One sweep finds one link of a chain of needs; the caller repeats until nothing moves. */
 static bool
 drop_unreachable(struct reduction *r)
 {
@@ -96,12 +102,15 @@ drop_useless(struct reduction *r)
 	return changed;
 }
 
+/* Causes are numbered as they are first met, and only those that an open change touches: the others'
+ * load is a constant. */
 static size_t
 number_what_stays(struct reduction *r, size_t *n_causes, size_t *n_edges)
 {
 	const struct ab_problem *p = r->problem;
 	size_t u, i, k, n = 0;
 
+	assert(p->n_changes <= AB_PLAN_CHANGES && p->n_causes <= AB_PLAN_CAUSES);
 	for (u = 0; u < p->n_changes; u++)
 		r->change_at[u] = r->stays[u] ? (int)n++ : -1;
 	for (i = 0; i < p->n_causes; i++)
@@ -142,6 +151,7 @@ lay_out(struct plan_model *m, char *base, size_t *used)
 
 struct sort_edge { int cause, change, effect; double share; };
 
+/* A total order (the change breaks ties), or qsort could give two machines two plans. */
 static int
 by_cause_then_strength(const void *a, const void *b)
 {
@@ -154,6 +164,7 @@ by_cause_then_strength(const void *a, const void *b)
 	return x->change < y->change ? -1 : x->change > y->change;
 }
 
+/* Counting sort: edges already lie by cause, so those of a change come out by cause as well. */
 static void
 index_by_change(struct plan_model *m)
 {
@@ -282,7 +293,8 @@ fill_needs(const struct reduction *r, struct plan_model *m)
 	}
 }
 
-/* Does u remove at least as much of everything as v, at no more of any budget? */
+/* Does u remove at least as much of everything as v, at no more of any budget? Both use lists are in
+ * order of cause, so one pass over the two is enough. */
 static bool
 outdoes(const struct plan_model *m, size_t u, size_t v)
 {
@@ -301,7 +313,8 @@ outdoes(const struct plan_model *m, size_t u, size_t v)
 	return true;
 }
 
-/* May u always stand in for v? Nobody may need v, and u may need nothing v does not. */
+/* May u always stand in for v? Nobody may need v, and u may need nothing v does not. A group of several
+ * may only be left for one of itself, else the swap could break "one of a group". */
 static bool
 stands_in(const struct plan_model *m, size_t n_needs, int u, int v)
 {
@@ -337,6 +350,7 @@ fill_order_of_copies(struct plan_model *m)
 	}
 }
 
+/* tie is relative to all the load: below it two plans differ by rounding only. */
 static void
 fill_model(const struct reduction *r, struct plan_model *m)
 {
@@ -358,6 +372,7 @@ fill_model(const struct reduction *r, struct plan_model *m)
 	fill_order_of_copies(m);
 }
 
+/* The arrays are sized by upper bounds (a need, and one order of copies a change), then filled. */
 enum ab_status
 plan_model_new(const struct ab_problem *problem, int keep_axis, struct plan_model **out, struct ab_diag *diag)
 {
@@ -425,6 +440,7 @@ plan_model_cost(const struct plan_model *m, const unsigned char *chosen, size_t 
 	return sum;
 }
 
+/* The 16 spare bytes keep arrays of length 0 at distinct places. */
 void *
 plan_carve(char *base, size_t *used, size_t count, size_t size)
 {

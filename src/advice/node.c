@@ -2,11 +2,14 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
+#include <assert.h>
 
 #include <math.h>
 #include <string.h>
 #include "base/alloc.h"
 
+/* Prices live in the node beside the states, so that a child starts from its parent's prices: they are
+ * nearly right, and the bound takes a few steps instead of hundreds. */
 static void
 lay_out(const struct plan_model *m, struct plan_node *node, char *base)
 {
@@ -58,9 +61,11 @@ plan_node_reset(const struct plan_model *m, struct plan_node *node)
 	node->bound = INFINITY;
 }
 
+/* The pointers of `to` lead into its own block and must not be copied; everything else is. */
 void
 plan_node_copy(struct plan_node *to, const struct plan_node *from)
 {
+	assert(to->size == from->size);
 	memcpy(to->block, from->block, from->size);
 	memcpy(to->charge, from->charge, sizeof to->charge);
 	memcpy(to->room, from->room, sizeof to->room);
@@ -80,11 +85,13 @@ plan_node_fits(const struct plan_model *m, const struct plan_node *node)
 	return true;
 }
 
+/* value grows by what is left of each cause, not by the load: diminishing returns. */
 void
 plan_node_take(const struct plan_model *m, struct plan_node *node, int u)
 {
 	size_t k, b;
 
+	assert(u >= 0 && (size_t)u < m->n && node->state[u] == PLAN_OPEN);
 	for (k = m->use_first[u]; k < m->use_first[u + 1]; k++) {
 		size_t e = m->use[k];
 
@@ -97,6 +104,7 @@ plan_node_take(const struct plan_model *m, struct plan_node *node, int u)
 	node->taken++;
 }
 
+/* An arc inside one group says "never": both cannot be chosen (see fill_order_of_copies). */
 static bool
 follow_needs(const struct plan_model *m, struct plan_node *node, bool *changed)
 {
@@ -121,6 +129,7 @@ follow_needs(const struct plan_model *m, struct plan_node *node, bool *changed)
 	return true;
 }
 
+/* False when a group holds two: no plan is left in the node. */
 static bool
 follow_groups(const struct plan_model *m, struct plan_node *node, bool *changed)
 {
@@ -160,7 +169,8 @@ saving_of(const struct plan_model *m, const struct plan_node *node, size_t g, si
 	return most;
 }
 
-/* A saving frees budget, so "does not fit" means: not even when every other group gives back all it can. */
+/* A saving frees budget, so "does not fit" means: not even when every other group gives back all it
+ * can. A single change whose absence would overdraw is a saving that must be taken. */
 static bool
 follow_budget(const struct plan_model *m, struct plan_node *node, size_t b, bool *changed)
 {
@@ -215,6 +225,8 @@ drop_useless(const struct plan_model *m, struct plan_node *node, bool *changed)
 	}
 }
 
+/* To a fixed point: each conclusion may open another. It ends, because every change is decided at most
+ * once. */
 bool
 plan_node_propagate(const struct plan_model *m, struct plan_node *node)
 {

@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/plan.h>
+#include <assert.h>
 
 #include <math.h>
 #include <string.h>
@@ -26,6 +27,7 @@ check_sizes(const struct ab_problem *p, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* NAN in one cost would make every comparison false and so every plan "within budget". */
 static enum ab_status
 check_numbers(const struct ab_problem *p, struct ab_diag *diag)
 {
@@ -53,6 +55,7 @@ check_numbers(const struct ab_problem *p, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* A matrix of flags: duplicates would multiply a share in twice without anybody noticing. */
 static enum ab_status
 check_effects(const struct ab_problem *p, struct ab_diag *diag)
 {
@@ -110,7 +113,8 @@ plan_check(const struct ab_problem *problem, struct ab_diag *diag)
 	return st == AB_OK ? check_needs(problem, diag) : st;
 }
 
-/* The answer in the caller's numbering. A gap below a tie is rounding, not doubt. */
+/* The answer in the caller's numbering. A gap below a tie is rounding, not doubt. removed is reckoned
+ * anew from the problem itself, so the answer does not rest on the model's reductions. */
 static void
 tell(const struct ab_problem *p, const struct plan_search *s, struct ab_choice *choice)
 {
@@ -158,6 +162,7 @@ plan_solve_with(const struct ab_problem *problem, const struct plan_options *opt
 	st = plan_search_run(s, diag);
 	if (st == AB_OK)
 		tell(problem, s, choice);
+	assert(st != AB_OK || choice->gap >= 0);
 out:
 	if (s != NULL)
 		plan_search_clear(s);
@@ -174,6 +179,7 @@ ab_plan_solve(const struct ab_problem *problem, struct ab_choice *choice, struct
 	return plan_solve_with(problem, &usual, choice, diag);
 }
 
+/* Owned changes take their part first: what they remove is no merit of the plan. */
 double
 ab_plan_removed(const struct ab_problem *p, const unsigned char *chosen)
 {

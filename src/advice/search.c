@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
+#include <assert.h>
 
 #include <math.h>
 #include <string.h>
@@ -14,6 +15,7 @@
  * TIE_NODES of them the rest are left (then only the preference is uncertain). */
 enum { ROOT_STEPS = 300, CHILD_STEPS = 20, TIE_NODES = 10000 };
 
+/* Levels below the root are made when first reached: most searches never go deep. */
 bool
 plan_search_init(struct plan_search *s, const struct plan_model *model, const struct plan_options *options,
     long node_limit)
@@ -38,6 +40,7 @@ plan_search_clear(struct plan_search *s)
 		plan_node_free(s->level[k]);
 }
 
+/* One tie below the best: plans as good are still wanted, for the preferred one among them. */
 double
 plan_search_cutoff(const struct plan_search *s)
 {
@@ -69,6 +72,8 @@ preferred(const struct plan_search *s, const unsigned char *chosen, int n)
 	return false;
 }
 
+/* The pool keeps a Pareto front of (cost, value); when it is full new plans are lost, which costs time,
+ * not truth. */
 static void
 remember(struct plan_pool *pool, const struct plan_model *m, const unsigned char *chosen, double value)
 {
@@ -89,6 +94,8 @@ remember(struct plan_pool *pool, const struct plan_model *m, const unsigned char
 	memcpy(pool->met[pool->n++].chosen, chosen, m->n);
 }
 
+/* best_value and top_value are kept apart so that a chain of ties, each a little worse, cannot creep
+ * downwards. */
 void
 plan_search_offer(struct plan_search *s, const unsigned char *chosen)
 {
@@ -122,7 +129,8 @@ offer_taken(struct plan_search *s, const struct plan_node *node)
 	plan_search_offer(s, chosen);
 }
 
-/* Can the node hold neither a better plan nor a preferred one among the equally good? */
+/* Can the node hold neither a better plan nor a preferred one among the equally good? A node that takes
+ * as many changes as the best plan cannot be preferred: more are not fewer. */
 static bool
 hopeless(const struct plan_search *s, const struct plan_node *node)
 {
@@ -131,7 +139,9 @@ hopeless(const struct plan_search *s, const struct plan_node *node)
 	return s->found && node->bound <= s->top_value + s->model->tie && node->taken >= s->best_count;
 }
 
-/* Decides every change of which the last pricing says that the other way cannot matter. */
+/* Decides every change of which the last pricing says that the other way cannot matter. Reduced-cost
+ * fixing: the losses bound what the other decision could still reach. It decides most changes without a
+ * branch. */
 static bool
 fix_changes(struct plan_search *s, struct plan_node *node, double bound)
 {
@@ -164,8 +174,10 @@ settle(struct plan_search *s, struct plan_node *node)
 	return s->bound.n_open > 0;
 }
 
-/* Lowers the node's bound in at most `steps` steps. Returns the last pricing, at the best prices met; NAN
- * when the node is done. */
+/* Lowers the node's bound in at most `steps` steps. Returns the last pricing, at the best prices met;
+ * NAN when the node is done. After a fix the old best belongs to another node and is forgotten. The
+ * pace falls when six steps bring nothing: Polyak's step overshoots when the hoped-for value is out of
+ * reach. */
 static double
 tighten(struct plan_search *s, struct plan_node *node, int steps, bool fix)
 {
@@ -204,9 +216,12 @@ tighten(struct plan_search *s, struct plan_node *node, int steps, bool fix)
 	return bound;
 }
 
+/* Both children should lose much: then both are cut early. The tenth of the sum breaks ties between
+ * changes whose better side is equal. */
 static int
 choose_branch(const struct plan_search *s)
 {
+	assert(s->bound.n_open > 0);
 	const struct plan_bound *b = &s->bound;
 	double best = -1;
 	int who = b->open[0];
@@ -227,11 +242,13 @@ choose_branch(const struct plan_search *s)
 
 static void dive(struct plan_search *s, size_t depth);
 
+/* One node a depth is enough, for a child is done before its sister begins. */
 static void
 visit_child(struct plan_search *s, size_t depth, int u, enum plan_state state, double bound)
 {
 	struct plan_node *child;
 
+	assert(depth + 1 < sizeof s->level / sizeof *s->level);
 	if (s->status != AB_OK)
 		return;
 	if (s->level[depth + 1] == NULL)
@@ -263,6 +280,7 @@ branch(struct plan_search *s, size_t depth, double bound)
 		visit_child(s, depth, u, PLAN_IN, bound - in);
 }
 
+/* A node given up at the limit leaves its bound in open_bound: the answer then tells its gap honestly. */
 static void
 dive(struct plan_search *s, size_t depth)
 {
@@ -292,6 +310,8 @@ dive(struct plan_search *s, size_t depth)
 	branch(s, depth, bound);
 }
 
+/* Found nothing: with open nodes left nothing is known (a limit), else it is proved that no plan exists
+ * (bad input). */
 enum ab_status
 plan_search_run(struct plan_search *s, struct ab_diag *diag)
 {
@@ -313,6 +333,8 @@ plan_search_run(struct plan_search *s, struct ab_diag *diag)
 	    "no choice of changes keeps every budget, not even buying nothing; raise a budget");
 }
 
+/* No fixing and no branching here, so the prices belong to the whole problem and anybody can check the
+ * bound with the formula of bound.c. */
 enum ab_status
 plan_certify(const struct ab_problem *problem, const struct plan_options *options,
     struct plan_certificate *out, struct ab_diag *diag)

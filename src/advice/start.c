@@ -19,6 +19,7 @@ set_from_node(const struct plan_model *m, const struct plan_node *node, struct p
 	memcpy(set->room, node->room, sizeof set->room);
 }
 
+/* u itself does not stand in its own way. */
 static bool
 group_is_free(const struct plan_model *m, const struct plan_set *set, int u)
 {
@@ -30,7 +31,8 @@ group_is_free(const struct plan_model *m, const struct plan_set *set, int u)
 	return true;
 }
 
-/* u and everything it needs that is not in yet; 0 when that cannot be had. */
+/* u and everything it needs that is not in yet; 0 when that cannot be had. Breadth first over the
+ * needs. Two of one group among them cannot be had together. */
 static size_t
 closure(const struct plan_model *m, const struct plan_node *node, const struct plan_set *set,
     int u, int *list)
@@ -74,6 +76,7 @@ list_fits(const struct plan_model *m, const struct plan_set *set, const int *lis
 	return true;
 }
 
+/* The same arithmetic as plan_node_take, on a set that is thrown away. */
 static void
 set_add(const struct plan_model *m, struct plan_set *set, int u)
 {
@@ -113,7 +116,9 @@ offer_if_feasible(struct plan_search *s, const struct plan_set *set)
 	plan_search_offer(s, set->in);
 }
 
-/* Gain over the share of the scarcest budgets it takes; the dearest part rules out division by nothing. */
+/* Gain over the share of the scarcest budgets it takes; the dearest part rules out division by nothing.
+ * A budget nearly used up makes what it costs dear. What gives back earns a little, so that free
+ * savings are taken. */
 static double
 gain_per_cost(const struct plan_model *m, const struct plan_set *set, int u)
 {
@@ -132,6 +137,8 @@ gain_per_cost(const struct plan_model *m, const struct plan_set *set, int u)
 	return gain / cost;
 }
 
+/* Scores are taken anew after each, since what is left of a cause shrinks. `never` keeps a swap from
+ * putting back what it took out. */
 static void
 greedy(const struct plan_model *m, const struct plan_node *node, struct plan_set *set, int never)
 {
@@ -183,6 +190,7 @@ set_of(const struct plan_model *m, const struct plan_node *node, const unsigned 
 
 struct ranked { double score; int change; };
 
+/* Ties by index, for the same plan on every machine. */
 static int
 by_score(const void *a, const void *b)
 {
@@ -239,6 +247,7 @@ swap_in(struct plan_search *s, const unsigned char *from)
 	}
 }
 
+/* Eight rounds at most: this is a help, not the proof. */
 void
 plan_start_swap(struct plan_search *s)
 {
@@ -264,6 +273,8 @@ plan_start_greedy(struct plan_search *s)
 	plan_start_swap(s);
 }
 
+/* loss_not - loss_in is how strongly the prices want a change: at good prices it is nearly the optimal
+ * plan, read off in order. */
 void
 plan_start_priced(struct plan_search *s, const struct plan_node *node)
 {
