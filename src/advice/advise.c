@@ -15,6 +15,7 @@ static enum ab_status make_sets(struct advising *a, size_t n, struct ab_diag *di
 	return a->facts != NULL && a->family != NULL && a->weight != NULL ? AB_OK : advising_nomem(diag);
 }
 
+/* Sums to 1, so that loads read "per batch" whatever the number of batches. */
 static void scale_weights(struct advising *a)
 {
 	double sum = 0;
@@ -25,7 +26,9 @@ static void scale_weights(struct advising *a)
 		a->weight[b] /= sum;
 }
 
-/* The facts of one set, as a batch of this family; from NULL = nothing else is known. */
+/* The facts of one set, as a batch of this family; from NULL = nothing else is known. Only the family
+ * is set, as "usual": an imagined batch must not pretend to measurements. A copy, since the case's own
+ * facts are not ours to change. */
 static enum ab_status imagine(struct advising *a, size_t at, const struct ab_fact *from, int family,
     double weight, struct ab_diag *diag)
 {
@@ -44,6 +47,7 @@ static enum ab_status imagine(struct advising *a, size_t at, const struct ab_fac
 	return AB_OK;
 }
 
+/* Cases come oldest first; the newest gets weight 1 before scaling. */
 static enum ab_status take_cases(struct advising *a, struct ab_diag *diag)
 {
 	enum ab_status st = make_sets(a, a->n_cases, diag);
@@ -129,6 +133,8 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
     const struct ab_profile *profile, const struct ab_advice_options *options, struct ab_arena *arena,
     struct ab_advice **out, struct ab_diag *diag)
 {
+	/* The order is the data flow told in advising.h: each step reads only what those before it
+	 * filled. */
 	static enum ab_status (*const steps[])(struct advising *, struct ab_diag *) = {
 		advising_recurrence, advising_limits, advising_uses, advising_attribution, advising_effects,
 		advising_choose, advising_order, advising_firmness, advising_reason };

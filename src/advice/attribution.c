@@ -10,6 +10,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
+#include <assert.h>
 
 #include <math.h>
 #include <string.h>
@@ -18,7 +19,8 @@
 #define REPORTED (1.0 / 3)
 
 /* How surely the cause, where it is, makes the fault at least noticeable in such a batch; 0 without a
- * link. */
+ * link. Later links override earlier ones: the rules list the general case first. tail[1]: P(at least
+ * noticeable). */
 static double strength(const struct advising *a, size_t cause, size_t set, size_t fault)
 {
 	const struct ab_cause *c = &a->k->causes[cause];
@@ -30,6 +32,7 @@ static double strength(const struct advising *a, size_t cause, size_t set, size_
 	return tail;
 }
 
+/* As with links, the last leak whose conditions hold is the one that counts. */
 static double leak(const struct advising *a, size_t set, size_t fault)
 {
 	const struct ab_fault *f = &a->k->faults[fault];
@@ -41,12 +44,15 @@ static double leak(const struct advising *a, size_t set, size_t fault)
 	return tail;
 }
 
-/* Adds one fault's load of one batch to the causes' parts. share is scratch, n_causes long. */
+/* Adds one fault's load of one batch to the causes' parts. share is scratch, n_causes long. Shares
+ * follow blame times strength, not blame alone: a surely present cause that hardly makes this fault
+ * should not carry it. */
 static void deal_out(const struct advising *a, size_t set, size_t fault, double *share, double *part)
 {
 	const struct ab_case *c = a->cases[set];
 	double sum = leak(a, set, fault);
 
+	assert(set < a->n_cases && fault < a->k->n_faults);
 	for (size_t i = 0; i < a->k->n_causes; i++) {
 		share[i] = c->diagnosis->blame != NULL ? c->diagnosis->blame[i] *
 		    strength(a, i, set, fault) : 0;
@@ -57,7 +63,8 @@ static void deal_out(const struct advising *a, size_t set, size_t fault, double 
 }
 
 /* An owned change that is in use lowers what the rules expect, where this brewer's facts do not tell by
- * themselves. */
+ * themselves. The newest batch's facts stand for today's brewery. Where they let the change be
+ * replayed, they show its effect already, and it must not count twice. */
 static double left_by_owned(const struct advising *a, size_t cause)
 {
 	const struct ab_fact *facts = a->facts[a->n_sets - 1];
@@ -75,8 +82,9 @@ static double left_by_owned(const struct advising *a, size_t cause)
 	return left;
 }
 
-/* P(a flaw | it strikes) follows the load: what is reported less heavily than expected is also noticed less
- * often. */
+/* P(a flaw | it strikes) follows the load: what is reported less heavily than expected is also noticed
+ * less often. A beta-binomial in spirit: RULES_BATCHES imagined batches of the rules' expectation
+ * beside `weight` real ones. */
 static void settle(struct advising *a, size_t cause, double weight, double seen)
 {
 	double expected = a->recur[cause] * a->brings[cause];
@@ -87,6 +95,8 @@ static void settle(struct advising *a, size_t cause, double weight, double seen)
 		a->spoils[cause] = fmin(1, a->spoils[cause] * a->load[cause] / expected);
 }
 
+/* Insertion keeps equal loads in the order of the rules, so reports do not change with the library's
+ * qsort. */
 static void sort_recurrences(struct ab_recurrence *r, size_t n)
 {
 	for (size_t i = 1; i < n; i++) {
@@ -111,6 +121,7 @@ static void give_loads(struct advising *a)
 	sort_recurrences(out->recurrences, out->n_recurrences);
 }
 
+/* A batch before the turn of a cause still tells of the other causes; hence the weight a cause. */
 enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 {
 	size_t n = a->k->n_causes;

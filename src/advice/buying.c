@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
+#include <assert.h>
 
 #include <math.h>
 #include <stdlib.h>
@@ -15,7 +16,8 @@ static bool is_free(const struct ab_item *item)
 	return item->cost <= 0 && item->running_cost <= 0;
 }
 
-/* Gain per money, running cost of the horizon included; free things are ranked by gain alone. */
+/* Gain per money, running cost of the horizon included; free things are ranked by gain alone. Under 1
+ * of money counts as 1, lest a thing for pennies outrank all. */
 static double worth(const struct advising *a, const struct ab_item *item, double gain)
 {
 	double money = item->cost + (item->running_cost > 0 ? item->running_cost * a->out->horizon_years : 0);
@@ -23,7 +25,8 @@ static double worth(const struct advising *a, const struct ab_item *item, double
 	return is_free(item) ? gain : gain / (money < 1 ? 1 : money);
 }
 
-/* Does x (adding gx) come before y (adding gy)? */
+/* Does x (adding gx) come before y (adding gy)? No strict order (equal within 5 % is not transitive),
+ * so it is only used to insert and to pick, never in qsort. */
 static bool before(const struct advising *a, const struct ab_item *x, double gx,
     const struct ab_item *y, double gy)
 {
@@ -37,6 +40,7 @@ static bool before(const struct advising *a, const struct ab_item *x, double gx,
 	return wx > wy;
 }
 
+/* A tool must be bought before what works with it, however little it does by itself. */
 static bool needs_met(const struct advising *a, int change, const unsigned char *taken)
 {
 	const struct ab_change *c = &a->k->changes[change];
@@ -47,7 +51,8 @@ static bool needs_met(const struct advising *a, int change, const unsigned char 
 	return true;
 }
 
-/* The best to take next after the n in order, by what each adds to them (gain); -1 when nothing is left. */
+/* The best to take next after the n in order, by what each adds to them (gain); -1 when nothing is
+ * left. By marginal gain: two that do the same work are not told one after the other. */
 static int next_best(const struct advising *a, const unsigned char *taken, int *order, size_t n, double done,
     double *share, double *gain)
 {
@@ -107,9 +112,11 @@ static void rank_items(struct advising *a)
 	}
 }
 
-/* The fault a cause brings that weighs most for this brewer. */
+/* The fault a cause brings that weighs most for this brewer. 10: any fault tasted here outweighs all
+ * that is only possible. */
 static int heaviest_fault(const struct advising *a, size_t cause)
 {
+	assert(cause < a->k->n_causes);
 	const struct ab_cause *c = &a->k->causes[cause];
 	double best = -1, w;
 	int fault = -1;
@@ -130,6 +137,7 @@ static int heaviest_fault(const struct advising *a, size_t cause)
 	return fault;
 }
 
+/* The MOST heaviest, kept in order while passing: a sorted list of three needs no sort. */
 static enum ab_status give_reasons(struct advising *a, struct ab_diag *diag)
 {
 	enum { MOST = 3 };

@@ -6,6 +6,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
+#include <assert.h>
 
 #include <math.h>
 #include <stdint.h>
@@ -18,7 +19,8 @@ static bool costs_money(const struct ab_item *item)
 	return item->cost > 0 || item->running_cost > 0;
 }
 
-/* The flaw load a change must take away by itself to be thought of. */
+/* The flaw load a change must take away by itself to be thought of. The bar is higher for money: a
+ * habit that does little costs nothing to drop again. */
 static double least_alone(const struct advising *a, size_t change)
 {
 	return (costs_money(&a->out->items[change]) ? ADVISING_WORTH_PAYING : ADVISING_WORTH) *
@@ -37,7 +39,8 @@ static enum ab_change_state state_of(const struct advising *a, size_t u)
 	    ? AB_CHANGE_OUT : AB_CHANGE_OPEN;
 }
 
-/* What a change worth its place needs may come with it, however little it does by itself. */
+/* What a change worth its place needs may come with it, however little it does by itself. To a fixed
+ * point: what is needed may need something in its turn. */
 static void keep_needed(const struct advising *a, enum ab_change_state *state)
 {
 	for (bool again = true; again;) {
@@ -55,6 +58,7 @@ static void keep_needed(const struct advising *a, enum ab_change_state *state)
 	}
 }
 
+/* list == NULL only counts, for the room; the same loop then fills it, so the two cannot differ. */
 static size_t list_effects(const struct advising *a, const double *effect, const enum ab_change_state *state,
     struct ab_effect *list)
 {
@@ -86,6 +90,7 @@ static size_t list_needs(const struct advising *a, struct ab_need *list)
 	return n;
 }
 
+/* Union by parent links without ranks: a hundred changes at most. */
 static int root_of(int *parent, int u)
 {
 	while (parent[u] != u)
@@ -93,8 +98,9 @@ static int root_of(int *parent, int u)
 	return u;
 }
 
-/* Changes that exclude each other, or share a group name, may not stand in one plan: joined into one group
- * each. */
+/* Changes that exclude each other, or share a group name, may not stand in one plan: joined into one
+ * group each. Exclusion is not transitive in the rules, but is here: the planner knows groups only. It
+ * errs to the side of a plan that can be carried out. */
 static void make_groups(const struct advising *a, int *parent, int *group)
 {
 	const struct ab_knowledge *k = a->k;
@@ -127,6 +133,7 @@ static void free_owned(const struct advising *a, int *group)
 			group[u] = -1;
 }
 
+/* A habit costs one of AXIS_HABITS, what costs money none: nobody keeps ten new habits at once. */
 static void fill_costs(const struct advising *a, double *cost)
 {
 	for (size_t u = 0; u < a->k->n_changes; u++) {
@@ -140,6 +147,7 @@ static void fill_costs(const struct advising *a, double *cost)
 	}
 }
 
+/* AXIS_N budgets in the order of the enum; INFINITY where none is set. */
 enum ab_status advising_problem(const struct advising *a, const double *load, const double *effect,
     struct ab_problem *problem, struct ab_effect **list, struct ab_diag *diag)
 {
@@ -176,8 +184,8 @@ enum ab_status advising_problem(const struct advising *a, const double *load, co
 	return AB_OK;
 }
 
-/* The chosen item that adds least to the rest by joint replay, if that is too little; -1 if all are worth
- * their place. */
+/* The chosen item that adds least to the rest by joint replay, if that is too little; -1 if all are
+ * worth their place. What another chosen change needs is left in, even when it adds nothing itself. */
 static int smallest(const struct advising *a, const struct ab_problem *problem, const unsigned char *chosen,
     int *set, double *share)
 {
@@ -204,6 +212,7 @@ static int smallest(const struct advising *a, const struct ab_problem *problem, 
 	return worst;
 }
 
+/* Solved again after each: taking one out may make another worth its place. */
 static enum ab_status solve_rounds(struct advising *a, struct ab_problem *problem, struct ab_choice *choice,
     struct ab_diag *diag)
 {
@@ -230,7 +239,7 @@ static enum ab_status solve_rounds(struct advising *a, struct ab_problem *proble
 }
 
 /* Puts one set's point into the frontier, cheapest first; what costs as much and removes no more falls
- * out. */
+ * out. Pareto front, kept small and sorted by insertion; a new point drops those it dominates. */
 static void add_point(struct ab_advice *out, double cost, double removed)
 {
 	struct ab_step *f = out->frontier;
@@ -242,6 +251,7 @@ static void add_point(struct ab_advice *out, double cost, double removed)
 	for (size_t i = 0; i < out->n_frontier; i++)
 		if (f[i].cost < cost || f[i].removed > removed)
 			f[n++] = f[i];
+	assert(n <= MAX_POINTS);    /* room for one more: see make_frontier */
 	for (at = n; at > 0 && f[at - 1].cost > cost; at--)
 		f[at] = f[at - 1];
 	f[at] = (struct ab_step){ .cost = cost, .removed = removed, .load = out->load_before - removed };
@@ -264,9 +274,10 @@ static double trim(const struct replaying *r, unsigned char *chosen, double *cos
 	return advising_joint(r->a, r->set, advising_list(n, chosen, SIZE_MAX, r->set), r->share);
 }
 
-/* Each point's set by joint replay. Of what fits the budget the cheapest set becomes the plan that removes as
- * much as the best, to within ADVISING_THRIFT: money left over is no reason to spend it. Returns what the
- * plan costs. */
+/* Each point's set by joint replay. Of what fits the budget the cheapest set becomes the plan that
+ * removes as much as the best, to within ADVISING_THRIFT: money left over is no reason to spend it.
+ * Returns what the plan costs. Both passes are needed: the best must be known before "as good as the
+ * best" can be asked. trim works in place, so points[] hold the trimmed sets afterwards. */
 static double replay_points(const struct replaying *r, const struct ab_frontier_point *points, size_t n,
     unsigned char *chosen)
 {
@@ -274,6 +285,7 @@ static double replay_points(const struct replaying *r, const struct ab_frontier_
 	double plan_cost, cost, best, removed[MAX_POINTS], costs[MAX_POINTS];
 	size_t plan = n;
 
+	assert(n <= MAX_POINTS);
 	best = trim(r, chosen, &plan_cost);
 	for (size_t i = 0; i < n; i++) {
 		removed[i] = trim(r, points[i].chosen, &costs[i]);
@@ -294,6 +306,8 @@ static double replay_points(const struct replaying *r, const struct ab_frontier_
 	return cost;
 }
 
+/* With all the money any set could cost as the budget, so the frontier reaches beyond what the brewer
+ * has. */
 static enum ab_status make_frontier(const struct replaying *r, unsigned char *chosen, double *purse,
     struct ab_diag *diag)
 {
@@ -319,8 +333,9 @@ static enum ab_status make_frontier(const struct replaying *r, unsigned char *ch
 	return st;
 }
 
-/* From the exact plan of effects that multiply to the best known by joint replay, and the frontier. What was
- * too small beside others is open again. */
+/* From the exact plan of effects that multiply to the best known by joint replay, and the frontier.
+ * What was too small beside others is open again. 0.8: four fifths of what any money would bring is
+ * "enough" (estimate; the report says so). */
 static enum ab_status finish_plan(struct advising *a, struct ab_problem *problem, unsigned char *chosen,
     struct ab_diag *diag)
 {
@@ -350,8 +365,9 @@ static enum ab_status finish_plan(struct advising *a, struct ab_problem *problem
 	return AB_OK;
 }
 
-/* What is left of every cause when the whole plan is in force, by joint replay; the loads and chances that
- * follow. */
+/* What is left of every cause when the whole plan is in force, by joint replay; the loads and chances
+ * that follow. Flawless: no leak and no cause that spoils, as if independent; the same assumption as in
+ * the rules. */
 static enum ab_status joint_figures(struct advising *a, const unsigned char *chosen, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;

@@ -6,6 +6,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
+#include <assert.h>
 
 #include <math.h>
 #include <string.h>
@@ -20,6 +21,8 @@ static void note_slots(const struct ab_conds *conds, unsigned char *row)
 		row[conds->items[i].slot] = 1;
 }
 
+/* Every fact a cause looks at: its signs, its priors' conditions and its gates. A setting of any other
+ * fact cannot move it by replay. */
 static void note_cause(const struct ab_cause *c, unsigned char *row)
 {
 	for (size_t i = 0; i < c->n_signs; i++) {
@@ -32,6 +35,7 @@ static void note_cause(const struct ab_cause *c, unsigned char *row)
 		note_slots(&c->gates[i].when, row);
 }
 
+/* Known is asked of the batch as brewed: replay moves facts, it does not invent them. */
 bool advising_replayable(const struct advising *a, const struct ab_change *c, size_t cause,
     const struct ab_fact *facts)
 {
@@ -43,6 +47,7 @@ bool advising_replayable(const struct advising *a, const struct ab_change *c, si
 	return false;
 }
 
+/* As with links, the last share whose conditions hold. */
 double advising_rated(const struct ab_change *c, size_t cause, const struct ab_fact *facts)
 {
 	double share = 0;
@@ -58,6 +63,7 @@ static double probability(double log_odds)
 	return 1 / (1 + exp(-log_odds));
 }
 
+/* A share below 0 (the change makes it worse) counts as none: the planner needs shares from 0 to 1. */
 static double fell(double before, double after)
 {
 	double share = before > 0 ? 1 - after / before : 0;
@@ -65,14 +71,17 @@ static double fell(double before, double after)
 	return share < 0 ? 0 : share > CEILING ? CEILING : share;
 }
 
-/* Share of one cause that changes (n of them) take away in set b. after: the set's facts with all of them in
- * force. by collects BY_REPLAY and BY_RATING. */
+/* Share of one cause that changes (n of them) take away in set b. after: the set's facts with all of
+ * them in force. by collects BY_REPLAY and BY_RATING. Rated shares multiply, as if they acted one after
+ * the other; replayed changes act together in one set of facts, which is what makes joint replay better
+ * than the sum. */
 static double removed(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n,
     const struct ab_fact *after, unsigned char *by)
 {
 	double left = 1;
 	bool replay = false;
 
+	assert(b < a->n_sets && cause < a->k->n_causes);
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_change *change = &a->k->changes[changes[i]];
 		double share;
@@ -107,7 +116,8 @@ static bool any_touches(const struct advising *a, const int *changes, size_t n, 
 	return false;
 }
 
-/* by (n_causes) may not be NULL here. */
+/* by (n_causes) may not be NULL here. seen > 0 wherever w > 0, since seen is the sum of the same w. The
+ * touches table spares most of the work: few changes reach few causes. */
 static void shares_of(const struct advising *a, const int *changes, size_t n, double *share,
     unsigned char *by)
 {
@@ -135,6 +145,7 @@ double advising_joint(const struct advising *a, const int *changes, size_t n, do
 	return sum;
 }
 
+/* Wider than replayable: by the rules alone, whatever the batch knows. */
 static bool touches(const struct advising *a, const struct ab_change *c, size_t cause)
 {
 	const unsigned char *row = &a->uses[cause * a->k->facts->n];
@@ -189,6 +200,7 @@ static bool make_room(struct advising *a)
 	    a->effect != NULL && a->basis != NULL && a->scratch != NULL && a->spare != NULL;
 }
 
+/* Filled once: planning asks these tables thousands of times. */
 enum ab_status advising_uses(struct advising *a, struct ab_diag *diag)
 {
 	const struct ab_knowledge *k = a->k;

@@ -6,6 +6,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
+#include <assert.h>
 
 #include <math.h>
 #include <gsl/gsl_errno.h>
@@ -14,6 +15,8 @@
 
 #define STEP 0.5
 
+/* Logit keeps a share inside 0 to 1; 1 itself has no logit, and a 0 stays 0: no estimate makes an
+ * effect where the rules see none. */
 static double redraw_share(gsl_rng *rng, double share)
 {
 	double x;
@@ -36,6 +39,8 @@ static void redraw(const struct advising *a, gsl_rng *rng, double *load, double 
 		effect[e] = redraw_share(rng, a->effect[e]);
 }
 
+/* Only shares and loads change between rounds, so one problem is set up and its numbers overwritten. A
+ * change whose share was 0 has no row in list and stays out. */
 static enum ab_status count_stays(struct advising *a, gsl_rng *rng, double *load, double *effect,
     struct ab_choice *choice, struct ab_diag *diag)
 {
@@ -46,6 +51,7 @@ static enum ab_status count_stays(struct advising *a, gsl_rng *rng, double *load
 
 	for (size_t u = 0; u < n; u++)
 		a->out->items[u].stays = 0;
+	assert(st != AB_OK || problem.n_changes == n);
 	for (size_t r = 0; st == AB_OK && r < rounds; r++) {
 		redraw(a, rng, load, effect);
 		problem.load = load;
@@ -61,6 +67,7 @@ static enum ab_status count_stays(struct advising *a, gsl_rng *rng, double *load
 	return st;
 }
 
+/* GSL's handler would abort when memory is short. */
 enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag)
 {
 	size_t n_causes = a->k->n_causes, n = a->k->n_changes;

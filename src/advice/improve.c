@@ -6,6 +6,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
+#include <assert.h>
 
 #include <math.h>
 #include <stdint.h>
@@ -34,6 +35,7 @@ static double value(const struct moves *m)
 	    m->share);
 }
 
+/* The tolerance grows with the costs added up, as their rounding does. */
 static bool within_budgets(const struct ab_problem *p, const unsigned char *chosen)
 {
 	for (size_t k = 0; k < p->n_budgets; k++) {
@@ -50,7 +52,8 @@ static bool within_budgets(const struct ab_problem *p, const unsigned char *chos
 	return true;
 }
 
-/* May v stand beside the chosen, and is everything needed by one of them there? */
+/* May v stand beside the chosen, and is everything needed by one of them there? chosen already contains
+ * v here. */
 static bool allowed(const struct ab_problem *p, const unsigned char *chosen, size_t v)
 {
 	for (size_t u = 0; u < p->n_changes; u++)
@@ -65,13 +68,14 @@ static bool allowed(const struct ab_problem *p, const unsigned char *chosen, siz
 	return within_budgets(p, chosen);
 }
 
-/* The best addition once `out` (-1 = nothing) is taken away; raises best and sets in when one is better than
- * best. */
+/* The best addition once `out` (-1 = nothing) is taken away; raises best and sets in when one is better
+ * than best. The bound by the gain alone spares most replays, which are the dear part. */
 static void try_additions(const struct moves *m, double whole, int out, double *best, int *best_out,
     int *best_in)
 {
 	double base = out >= 0 ? value(m) : whole;
 
+	assert(out < 0 || !m->chosen[out]);
 	for (size_t v = 0; v < m->problem->n_changes; v++) {
 		/* beside others no change does more than alone, to within what could matter here */
 		if (m->problem->state[v] != AB_CHANGE_OPEN || m->chosen[v] || (int)v == out ||
@@ -88,6 +92,8 @@ static void try_additions(const struct moves *m, double whole, int out, double *
 	}
 }
 
+/* Best move first, not first move: a hundred changes are few enough, and the result does not hang on
+ * their order. */
 enum ab_status advising_improve(const struct advising *a, const struct ab_problem *problem,
     unsigned char *chosen, struct ab_diag *diag)
 {

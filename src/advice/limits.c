@@ -9,6 +9,7 @@
 #include <math.h>
 #include <string.h>
 
+/* NAN is "not given on the command line". */
 static double number_or(double given, const struct ab_num *told, double scale, double otherwise)
 {
 	if (!isnan(given))
@@ -16,6 +17,7 @@ static double number_or(double given, const struct ab_num *told, double scale, d
 	return told != NULL && told->known ? told->v * scale : otherwise;
 }
 
+/* 10 a year (estimate) where the profile does not say. */
 static double batches_per_year(const struct advising *a)
 {
 	const struct ab_profile *p = a->profile;
@@ -24,6 +26,7 @@ static double batches_per_year(const struct advising *a)
 	    ? p->batches_per_year.v : 10;
 }
 
+/* Running money is told a year in the profile and counted over the horizon here: hence the scale. */
 static void read_limits(struct advising *a)
 {
 	static const struct ab_num unknown;
@@ -52,6 +55,8 @@ static const struct ab_price *own_price(const struct advising *a, const char *id
 	return NULL;
 }
 
+/* A brewer's own running cost is a yearly one. Minutes spent once are spread over the batches of the
+ * horizon. */
 static void price_item(const struct advising *a, struct ab_item *item)
 {
 	const struct ab_change *c = &a->k->changes[item->change];
@@ -67,6 +72,8 @@ static void price_item(const struct advising *a, struct ab_item *item)
 	item->stays = NAN;
 }
 
+/* A journal that says a change was made beats the profile; what is owned but unused costs nothing to
+ * begin with. */
 static void mark_owned(const struct advising *a, struct ab_item *item)
 {
 	const char *id = a->k->changes[item->change].id;
@@ -85,6 +92,7 @@ static void mark_owned(const struct advising *a, struct ab_item *item)
 		item->cost = 0;
 }
 
+/* By weight, so that the brewing of today decides, not of years ago. */
 static bool holds_for_most(const struct advising *a, const struct ab_conds *conds)
 {
 	double share = 0;
@@ -95,7 +103,8 @@ static bool holds_for_most(const struct advising *a, const struct ab_conds *cond
 	return share >= 0.5;
 }
 
-/* NULL when the change may be chosen; else why not. */
+/* NULL when the change may be chosen; else why not. In the order of what is surest; the first reason
+ * found is the one told. */
 static const char *barred(const struct advising *a, const struct ab_change *c)
 {
 	const struct ab_profile *p = a->profile;
@@ -120,6 +129,7 @@ static const char *barred(const struct advising *a, const struct ab_change *c)
 	return any ? NULL : "not for the way you brew";
 }
 
+/* n_cases means never: a place no batch has, so comparisons need no special case. */
 size_t advising_adopted(const struct advising *a, int change)
 {
 	const char *id = a->k->changes[change].id;

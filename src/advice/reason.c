@@ -18,6 +18,7 @@ static double share_on_hot_side(const struct advising *a)
 	return a->out->load_before > 0 ? hot / a->out->load_before : 0;
 }
 
+/* The newest batch that disappointed, and only that one: an old one's bottles are drunk. */
 static struct ab_ask *check_first(const struct advising *a)
 {
 	for (size_t b = a->n_cases; b-- > 0;) {
@@ -42,6 +43,7 @@ static bool buys(const struct advising *a)
 	return false;
 }
 
+/* Three batches outweigh the two that the prior counts for (recurrence.c). */
 static const char *basis_words(const struct advising *a)
 {
 	if (a->n_cases == 0)
@@ -52,6 +54,8 @@ static const char *basis_words(const struct advising *a)
 	return "";
 }
 
+/* Money comes last, after what is wrong and where: a list of things to buy that begins with a price is
+ * a shop window. */
 enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;

@@ -9,6 +9,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
+#include <assert.h>
 
 #include <math.h>
 #include <string.h>
@@ -17,10 +18,12 @@
 /* a change that takes away less of a cause than this does not start a new count for it */
 #define STARTS_ANEW 0.3
 
+/* The posterior "present" stands for yes or no: half-sure batches count half. */
 static void count_batches(const struct advising *a, size_t cause, size_t from, size_t to, double *n,
     double *hits)
 {
 	*n = *hits = 0;
+	assert(from <= to && to <= a->n_cases);
 	for (size_t b = from; b < to; b++) {
 		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
 
@@ -29,8 +32,9 @@ static void count_batches(const struct advising *a, size_t cause, size_t from, s
 	}
 }
 
-/* The newest adopted changes that take a real share of this cause: the batch they began with (0 if none after
- * the first), and what they leave. */
+/* The newest adopted changes that take a real share of this cause: the batch they began with (0 if none
+ * after the first), and what they leave. b > 0: a change with the first batch has no "before" to tell
+ * apart. Several on one batch multiply. */
 static size_t turning_point(const struct advising *a, size_t cause, double *left)
 {
 	size_t at = 0;
@@ -49,6 +53,8 @@ static size_t turning_point(const struct advising *a, size_t cause, double *left
 	return at;
 }
 
+/* Twice the same shrinking: first over the batches before the turn, to a personal prior; then over
+ * those after it. */
 static void recur_one(struct advising *a, size_t cause, const double *prior, struct ab_recurrence *r)
 {
 	double n, hits, left, p = prior[cause];
@@ -66,7 +72,8 @@ static void recur_one(struct advising *a, size_t cause, const double *prior, str
 	r->p = (PRIOR_BATCHES * p + hits) / (PRIOR_BATCHES + n);
 }
 
-/* Grades of a fault that count as flaws begin above what the beer is meant to have. */
+/* Grades of a fault that count as flaws begin above what the beer is meant to have. An expected trait
+ * (banana in a wheat beer) is no flaw until it is stronger than meant. */
 static void note_meant(struct advising *a)
 {
 	const struct ab_knowledge *k = a->k;
@@ -82,14 +89,16 @@ static void note_meant(struct advising *a)
 		}
 }
 
-/* Load and P(a flaw) one cause brings to one kind of batch: as casework reckons it, a grade over what is
- * meant counts from the ground up. link is scratch, n_faults long. */
+/* Load and P(a flaw) one cause brings to one kind of batch: as casework reckons it, a grade over what
+ * is meant counts from the ground up. link is scratch, n_faults long. tail[g] is P(grade >= g), so
+ * their sum is the expected grade. */
 static void brings_one(const struct advising *a, const struct ab_cause *c, size_t set,
     const struct ab_link **link, double *load, double *spoils)
 {
 	const struct ab_knowledge *k = a->k;
 	double clean = 1;
 
+	assert(set < a->n_sets);
 	*load = 0;
 	memset(link, 0, k->n_faults * sizeof *link);
 	for (size_t i = 0; i < c->n_links; i++)
@@ -110,6 +119,7 @@ static void brings_one(const struct advising *a, const struct ab_cause *c, size_
 	*spoils = 1 - clean;
 }
 
+/* Faults that come from nowhere, as independent: the same assumption as in the network. */
 static double clean_of_leaks(const struct advising *a)
 {
 	double sum = 0;
@@ -155,8 +165,9 @@ static void fill(struct advising *a, const double *prior, const struct ab_link *
 	a->leak_clean = clean_of_leaks(a);
 }
 
-/* What sort of brewing it is (family, control, package: the words), without this batch's measurements: the
- * prior of such a brewer. */
+/* What sort of brewing it is (family, control, package: the words), without this batch's measurements:
+ * the prior of such a brewer. Numbers are left out because the diagnosis of each batch has used them
+ * already. */
 static void keep_context(const struct advising *a, size_t set, struct ab_fact *context)
 {
 	for (size_t s = 0; s < a->k->facts->n; s++)
