@@ -40,6 +40,8 @@ struct ab_reason {
 	double weight;           /* log ratio a sign counted with; 0 for faults */
 	double blame_without;
 	const char *text;        /* "the beer was 4.1 K over the yeast's range in the first three days" */
+	bool is_check;           /* a check that was done: then fault and slot mean nothing */
+	int check;
 };
 
 struct ab_suspect {

@@ -100,8 +100,9 @@ static enum ab_status without_finding(struct job *job, size_t node, double *blam
 	if (text == NULL)
 		return job_no_memory(job);
 	for (size_t i = 0; i < n; i++)
-		add(&all[i], (struct ab_reason){ job->b.nodes[node].fault >= 0, job->b.nodes[node].fault, -1,
-		    0, blame[job->d->suspects[i].cause], text });
+		add(&all[i], (struct ab_reason){ .is_fault = job->b.nodes[node].fault >= 0,
+		    .fault = job->b.nodes[node].fault, .slot = -1, .is_check = job->b.nodes[node].check >= 0,
+		    .check = job->b.nodes[node].check, .blame_without = blame[job->d->suspects[i].cause], .text = text });
 	return AB_OK;
 }
 
@@ -131,8 +132,8 @@ static bool without_signs(const struct job *job, const struct ab_suspect *s, str
 		const char *text = sign_text(job, &cause->signs[i], used[i]);
 		if (text == NULL)
 			return false;
-		add(r, (struct ab_reason){ false, -1, cause->signs[i].slot, used[i], s->blame / s->present *
-		    present, text });
+		add(r, (struct ab_reason){ .fault = -1, .slot = cause->signs[i].slot, .check = -1, .weight = used[i],
+		    .blame_without = s->blame / s->present * present, .text = text });
 	}
 	return true;
 }

@@ -9,10 +9,9 @@ static json_t *reasons(const struct ab_knowledge *k, const struct ab_reason *lis
 	json_t *array = json_array();
 	for (size_t i = 0; i < n; i++) {
 		struct put o = put_begin();
-		put_text(&o, "kind", list[i].is_fault ? "fault" : "fact");
-		put_text(
-		    &o, "id", list[i].is_fault ? k->faults[list[i].fault].id
-		    : k->facts->defs[list[i].slot].name);
+		put_text(&o, "kind", list[i].is_check ? "check" : list[i].is_fault ? "fault" : "fact");
+		put_text(&o, "id", list[i].is_check ? k->checks[list[i].check].id
+		    : list[i].is_fault ? k->faults[list[i].fault].id : k->facts->defs[list[i].slot].name);
 		put_text(&o, "text", list[i].text);
 		put_number(&o, "blame_without", list[i].blame_without);
 		array = json_add(array, put_end(&o));

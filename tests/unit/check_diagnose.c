@@ -308,6 +308,27 @@ static const struct ab_reason *reason(const struct ab_suspect *s, bool is_fault,
 	return NULL;
 }
 
+/* An answered check is a reason of its own kind: no fault, no fact, and it says which check it was. */
+START_TEST(reason_of_a_check)
+{
+	size_t n = 0;
+
+	find(BUTTER, 2);
+	answers[0] = 1;
+	const struct ab_suspect *s = suspect(diagnose((struct ab_diagnose_options){ .reasons = true }), WARM);
+	for (size_t i = 0; i < s->n_pro; i++) {
+		ck_assert_int_eq(s->pro[i].is_check, !s->pro[i].is_fault && s->pro[i].slot < 0);
+		if (!s->pro[i].is_check)
+			continue;
+		n++;
+		ck_assert_int_eq(s->pro[i].check, 0);
+		ck_assert_str_eq(s->pro[i].text + strlen(s->pro[i].text) - 4, "Yes.");
+		ck_assert_double_lt(s->pro[i].blame_without, s->blame);
+	}
+	ck_assert_uint_eq(n, 1);
+}
+END_TEST
+
 /* Every reason is held against the diagnosis without it. */
 START_TEST(leaving_out_for_real)
 {
@@ -494,6 +515,7 @@ int main(void)
 	tcase_add_test(tc, confused);
 	tcase_add_test(tc, last_link_that_holds);
 	tcase_add_test(tc, answered_checks);
+	tcase_add_test(tc, reason_of_a_check);
 	tcase_add_loop_test(tc, expected_traits, 0, sizeof traits / sizeof *traits);
 	tcase_add_test(tc, nothing_is_wrong_can_win);
 	tcase_add_test(tc, absent_trait_is_silent);
