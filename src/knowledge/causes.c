@@ -3,11 +3,15 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/compile.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
 #include "base/str.h"
 
+/* The last prior whose conditions hold is used (weight.c walks from the end), so the first must be the one
+ * for everybody: without it a cause might have no prior at all, and a bare one later would hide those above
+ * it. */
 static void add_priors(struct compiler *c, const struct raw_cause *raw, struct ab_cause *cause)
 {
 	const struct raw_prior *items = raw->priors.items;
@@ -17,6 +21,8 @@ static void add_priors(struct compiler *c, const struct raw_cause *raw, struct a
 		prior->p = items[i].p.v;
 		prior->when = compile_conds(c, &items[i].whens);
 		prior->source = compile_source(c, items[i].source, items[i].mark.line);
+		/* Written with ! so that a value that is no number is refused as well. At 0 or 1 no
+		 * evidence could ever move the odds. */
 		if (!(prior->p > 0 && prior->p < 1))
 			compile_wrong(c, items[i].mark.line,
 			    "a prior must be above 0 and below 1; what cannot be is said by a <gate>");
@@ -45,6 +51,8 @@ static void add_gates(struct compiler *c, const struct raw_cause *raw, struct ab
 
 /* ---- signs ---- */
 
+/* The unit is said again in the sign, though the fact has one: a curve written for minutes and read in
+ * seconds would be wrong without any other trace. */
 static bool curve_fits(struct compiler *c, const struct raw_sign *raw, const struct ab_fact_def *def)
 {
 	char lo[32], hi[32];
@@ -54,6 +62,7 @@ static bool curve_fits(struct compiler *c, const struct raw_sign *raw, const str
 		    "in that unit", def->name, def->unit, raw->unit == NULL ? "" : raw->unit);
 		return false;
 	}
+	/* One point would be a ratio whatever the fact says, which belongs into the prior. */
 	if (raw->at.n < 2 || raw->at.n > AB_CURVE_POINTS || raw->is.n > 0) {
 		compile_wrong(c, line, "fact \"%s\" is a number: its sign needs 2 to %d <at x= ratio=/> and "
 		    "no <is/>", def->name, AB_CURVE_POINTS);
@@ -61,6 +70,7 @@ static bool curve_fits(struct compiler *c, const struct raw_sign *raw, const str
 	}
 	const struct raw_at *at = raw->at.items;
 	for (size_t i = 0; i < raw->at.n; i++) {
+		/* Equal x would divide by zero between the points. */
 		if (i > 0 && !(at[i].x.v > at[i - 1].x.v))
 			compile_wrong(c, at[i].mark.line,
 			    "the curve is out of order: x must rise from point to point");
@@ -73,6 +83,7 @@ static bool curve_fits(struct compiler *c, const struct raw_sign *raw, const str
 	return true;
 }
 
+/* Logs are taken once, at load: thousands of batches then only add and multiply. */
 static void set_curve(struct compiler *c, const struct raw_sign *raw, const struct ab_fact_def *def,
     struct ab_sign *sign)
 {
@@ -86,6 +97,7 @@ static void set_curve(struct compiler *c, const struct raw_sign *raw, const stru
 	sign->n = raw->at.n;
 }
 
+/* A word not listed keeps the log ratio 0 of fresh memory, that is ratio 1: it says nothing either way. */
 static void set_words(struct compiler *c, const struct raw_sign *raw, const struct ab_fact_def *def,
     struct ab_sign *sign)
 {
@@ -106,6 +118,7 @@ static void set_words(struct compiler *c, const struct raw_sign *raw, const stru
 			    "fact \"%s\" has more than %d words; a sign holds no more", def->name, AB_WORDS);
 			continue;
 		}
+		assert(at >= 0);
 		if (seen >> (int)at & 1)
 			compile_wrong(c, is[i].mark.line, "the word \"%s\" stands a second time in this sign",
 			    is[i].word);
@@ -140,6 +153,9 @@ static void add_signs(struct compiler *c, const struct raw_cause *raw, struct ab
 		int slot = compile_slot(c, r->fact, r->mark.line);
 		if (slot < 0)
 			continue;
+		assert(cause->n_signs < raw->signs.n);
+		/* Counted only when the fact exists, so that a lint with one wrong name still shows what is
+		 * wrong in the others. */
 		cause->n_signs++;
 		sign->slot = slot;
 		sign->group = group_of(items, i);
@@ -156,6 +172,7 @@ static void add_signs(struct compiler *c, const struct raw_cause *raw, struct ab
 
 /* ---- links ---- */
 
+/* Two entries for one fault are fine when the later has a condition: it is the exception to the first. */
 static void add_links(struct compiler *c, const struct raw_cause *raw, struct ab_cause *cause)
 {
 	const struct raw_strength *items = raw->gives.items;
@@ -176,6 +193,8 @@ static void add_links(struct compiler *c, const struct raw_cause *raw, struct ab
 		compile_tail(c, &items[i], link->tail);
 		link->when = compile_conds(c, &items[i].whens);
 		link->source = compile_source(c, items[i].source, items[i].mark.line);
+		/* A link that never shows would still open its fault in the network and cost width for
+		 * nothing. */
 		if (!(link->tail[1] > 0))
 			compile_wrong(c, items[i].mark.line,
 			    "a link of strength 0 is no link; leave <gives> out");
@@ -190,6 +209,9 @@ void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_ca
 	cause->why = compile_text(raw->why);
 	cause->next = compile_text(raw->next);
 	cause->caution = compile_text(raw->caution);
+	assert(raw->side >= 1 && raw->stage >= 1);
+	/* Words are stored from 1, with 0 for "not given"; the tables require these two, so they are at
+	 * least 1. */
 	cause->side = (enum ab_side)(raw->side - 1);
 	cause->stage = raw->stage - 1;
 	cause->benign = raw->kind == 2;

@@ -3,12 +3,15 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/compile.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include "base/str.h"
 
 /* ---- changes ---- */
 
+/* to= says what the fact becomes; at-most= and at-least= only better it, so that a brewer who is better
+ * already loses nothing by the change. */
 static void add_sets(struct compiler *c, const struct raw_change *raw, struct ab_change *change)
 {
 	static const char *const attr[] = { "to", "at-most", "at-least" };
@@ -25,6 +28,7 @@ static void add_sets(struct compiler *c, const struct raw_change *raw, struct ab
 			compile_wrong(c, line, "<sets> needs one of to=, at-most=, at-least=");
 			continue;
 		}
+		/* Ends, for just one of the three is there. */
 		while (text[mode] == NULL)
 			mode++;
 		if (mode > 0 && c->facts->defs[slot].kind != AB_FACT_NUMBER)
@@ -38,6 +42,7 @@ static void add_sets(struct compiler *c, const struct raw_change *raw, struct ab
 	}
 }
 
+/* The share serves where the fact is not known, for then there is nothing to replay. */
 static void add_prevents(struct compiler *c, const struct raw_change *raw, struct ab_change *change)
 {
 	const struct raw_share *items = raw->prevents.items;
@@ -65,6 +70,8 @@ static size_t add_refs(struct compiler *c, const struct ab_list *list, int **out
 	return n;
 }
 
+/* The lists of words belong to the journal, a room this one must not know: the caller hands them over.
+ * Without them (a test, a lint of one file) space counts as none. */
 static int space_of(struct compiler *c, const struct raw_change *raw)
 {
 	if (raw->space == NULL || c->vocabulary == NULL || c->vocabulary->spaces == NULL)
@@ -73,6 +80,7 @@ static int space_of(struct compiler *c, const struct raw_change *raw)
 	return word > 0 ? word - 1 : 0;
 }
 
+/* Money is in the currency of the rules' own prices; a profile's price replaces it later. */
 static void set_costs(const struct raw_change *raw, struct ab_change *change)
 {
 	change->cost = raw->cost.v;
@@ -102,6 +110,8 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 	set_costs(raw, change);
 	if (change->title == NULL)
 		compile_wrong(c, change->line, "<title> of change \"%s\" is empty", change->id);
+	/* Habits head the advice because they are free: a paid habit would be bought before the budget is
+	 * asked. */
 	if (change->habit && change->cost > 0)
 		compile_wrong(c, change->line,
 		    "change \"%s\" is a habit, and a habit is free: cost must be 0, or kind=\"upgrade\"",
@@ -113,6 +123,8 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 	add_prevents(c, raw, change);
 	change->n_needs = add_refs(c, &raw->needs, &change->needs);
 	change->n_excludes = add_refs(c, &raw->excludes, &change->excludes);
+	assert(change->n_sets <= raw->sets.n && change->n_prevents <= raw->prevents.n);
+	/* Each entry holds conditions that must all be met; one entry met is enough. */
 	change->only_for = compile_alternatives(c, &raw->only_for);
 	change->n_only_for = raw->only_for.n;
 	change->not_for = compile_alternatives(c, &raw->not_for);
@@ -121,6 +133,8 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 
 /* ---- checks ---- */
 
+/* p is the chance that this cause alone makes the answer yes; several join as a noisy-or, so a second entry
+ * for one cause would count it twice. */
 static void add_yes(struct compiler *c, const struct raw_check *raw, struct ab_check *check)
 {
 	const struct raw_share *items = raw->yes.items;
@@ -159,6 +173,7 @@ void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_ch
 	if (check->title == NULL || check->how == NULL)
 		compile_wrong(c, check->line, "check \"%s\" needs a <title> and a <how>, neither empty",
 		    check->id);
+	/* base is the chance of a yes from none of the causes listed. */
 	if (!(check->base > 0 && check->base < 1))
 		compile_wrong(c, check->line,
 		    "base of check \"%s\" must be above 0 and below 1, else an answer could be impossible",

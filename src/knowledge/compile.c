@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/compile.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -10,8 +11,10 @@
 #include "base/decimal.h"
 #include "base/str.h"
 
+/* Words of a condition are kept as bits of one long long. */
 enum { MAX_FACT_WORDS = 64 };
 
+/* Never NULL for n = 0 unless memory is short: the arena gives even an empty array an address. */
 void *compile_room(struct compiler *c, size_t n, size_t size)
 {
 	void *room = ab_arena_alloc(c->arena, n, size);
@@ -40,6 +43,8 @@ static void sort_index(struct compiler *c, struct name_index *index, size_t n)
 		qsort(index->items, n, sizeof *index->items, by_name);
 }
 
+/* Every reference of the rules is a name: sorted once and halved, instead of a walk each. The names
+ * stand by themselves as well, ended by NULL, because that is what ab_nearest wants. */
 static void index_kind(struct compiler *c, enum raw_kind kind)
 {
 	struct name_index *index = &c->index[kind];
@@ -63,9 +68,11 @@ static void index_facts(struct compiler *c)
 	sort_index(c, index, c->facts->n);
 }
 
+/* A name that is not there is a finding, never an end of the reading: one lint shall show all of them. */
 static int look_up(struct compiler *c, const struct name_index *index, const char *what,
     const char *name, long line)
 {
+	assert(index->items != NULL || index->n == 0);
 	struct name_at key = { name, 0 };
 	const struct name_at *found = index->n == 0 ? NULL : bsearch(&key, index->items, index->n,
 	    sizeof key, by_name);
@@ -119,6 +126,8 @@ const char *compile_text(const struct raw_text *text)
 	return text == NULL || text->text == NULL || text->text[0] == '\0' ? NULL : text->text;
 }
 
+/* Every number must say where it is from. One that begins with "estimate" is also redrawn when the likely
+ * range is asked for, so the word is more than a remark. */
 struct ab_source_note compile_source(struct compiler *c, const char *source, long line)
 {
 	if (source == NULL || source[0] == '\0')
@@ -141,12 +150,15 @@ static bool number_value(struct compiler *c, const struct ab_fact_def *def, cons
 		    def->name, def->unit);
 		return false;
 	}
+	/* The unit may be left out but not be another one: nothing is converted here, since facts have one
+	 * unit each. */
 	s += strspn(s, " \t\n\r");
 	if (*s != '\0' && strcmp(s, def->unit) != 0) {
 		compile_wrong(c, line, "%s \"%.40s\" has the wrong unit; fact \"%s\" is in %s", attr, text,
 		    def->name, def->unit);
 		return false;
 	}
+	/* A threshold outside the fact's range could never be passed, and its rule would sleep unnoticed. */
 	if (*value < def->lo || *value > def->hi) {
 		compile_wrong(c, line, "%s \"%.40s\" is out of range; fact \"%s\" goes from %s to %s %s",
 		    attr, text, def->name, ab_num_text(def->lo, lo, sizeof lo),
@@ -173,6 +185,7 @@ static bool word_value(struct compiler *c, const struct ab_fact_def *def, const 
 	return false;
 }
 
+/* A word becomes its place, a flag 0 or 1, so that later every fact is one double. */
 bool compile_value(struct compiler *c, int slot, const char *attr, const char *text, long line, double *value)
 {
 	const struct ab_fact_def *def = &c->facts->defs[slot];
@@ -182,7 +195,8 @@ bool compile_value(struct compiler *c, int slot, const char *attr, const char *t
 
 /* ---- conditions ---- */
 
-/* The bits of the words in a text like "bottles cask". */
+/* The bits of the words in a text like "bottles cask". A set of words as bits: a condition on any number
+ * of them costs one shift. */
 static unsigned long long word_bits(struct compiler *c, int slot, const char *attr,
     const char *text, long line)
 {
@@ -228,6 +242,7 @@ static void add_number(struct compiler *c, struct ab_cond *cond, int slot, enum 
 		compile_value(c, slot, attr, text, line, &cond->value);
 }
 
+/* One <when> may ask several things of its fact; each becomes a condition, since all have to hold anyway. */
 static size_t add_when(struct compiler *c, const struct raw_when *when, struct ab_cond *conds)
 {
 	size_t n = 0;
@@ -252,6 +267,7 @@ static size_t add_when(struct compiler *c, const struct raw_when *when, struct a
 	return n;
 }
 
+/* is, not, over, under, known: the most that one <when> can ask. */
 enum { CONDS_OF_WHEN = 5 };
 
 struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens)
@@ -266,6 +282,7 @@ struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens)
 		return none;
 	for (size_t i = 0; i < whens->n; i++)
 		n += add_when(c, &items[i], conds + n);
+	assert(n <= whens->n * CONDS_OF_WHEN);
 	return (struct ab_conds){ conds, n };
 }
 
@@ -280,6 +297,8 @@ struct ab_conds *compile_alternatives(struct compiler *c, const struct ab_list *
 
 /* ---- strengths ---- */
 
+/* tail[k] is the chance of grade k or more, so it falls from 1; the sweep relies on that (differences of
+ * neighbours are probabilities). Rules that break it are refused here, not mended. */
 void compile_tail(struct compiler *c, const struct raw_strength *raw, double *tail)
 {
 	tail[0] = 1;
@@ -297,6 +316,8 @@ void compile_tail(struct compiler *c, const struct raw_strength *raw, double *ta
 
 /* ---- the whole ---- */
 
+/* Faults before causes before changes and checks only for the order of messages: references are by place,
+ * and every kind has been indexed already. */
 static void compile_kinds(struct compiler *c)
 {
 	const struct raw_all *all = c->all;
@@ -311,6 +332,8 @@ static void compile_kinds(struct compiler *c)
 		compile_check(c, RAW_AT(const struct raw_check, all, RAW_CHECK, i), &k->checks[i]);
 }
 
+/* All places at once, so that a reference from one thing to a later one can be taken before that is
+ * compiled. */
 static void make_room(struct compiler *c)
 {
 	struct ab_knowledge *k = c->k;

@@ -16,6 +16,8 @@ const char *const ab_words_change_kind[] = { "habit", "upgrade", NULL };
 static const char *const words_cause_kind[] = { "process", "benign", NULL };
 static const char *const words_grade[] = { "slight", "moderate", "strong", NULL };
 
+/* Short names, since the tables below are read as tables: one row an attribute. The macros without MAY_
+ * need the attribute. */
 #define ROW(T, name, kind, member, dim, words, lo, hi, must) { name, kind, offsetof(struct T, member), dim, \
     words, lo, hi, must }
 #define TEXT(T, name, member) ROW(T, name, AB_ATTR_TEXT, member, 0, NULL, 0, 0, false)
@@ -33,6 +35,8 @@ static const char *const words_grade[] = { "slight", "moderate", "strong", NULL 
 #define SOURCE(T) SAYS(T, "source", source)
 #define END { NULL, AB_ATTR_TEXT, 0, 0, NULL, 0, 0, false }
 
+/* Rows of elements: MANY may come any number of times, NEEDS at least once, SENTENCE at most once. None
+ * takes guess="yes": rules do not guess, they name a source. */
 #define MANY(P, member, T, name, attrs, children, says) \
 	{ name, sizeof(struct T), offsetof(struct P, member), true, false, attrs, children, false, \
 	    false, 0, says }
@@ -47,6 +51,7 @@ static const char *const words_grade[] = { "slight", "moderate", "strong", NULL 
 	  offsetof(struct raw_text, text), says }
 #define NO_MORE { NULL, 0, 0, false, false, NULL, NULL, false, false, 0, NULL }
 
+/* Values are text at this stage: whether one is a number or a word is known only when its fact is. */
 static const struct ab_attr_spec when_attrs[] = {
 	ID(raw_when, "fact", fact), TEXT(raw_when, "is", is), TEXT(raw_when, "not", is_not),
 	TEXT(raw_when, "over", over),
@@ -70,6 +75,7 @@ static const struct ab_attr_spec leak_attrs[] = {
 static const struct ab_attr_spec confused_attrs[] = {
 	ID(raw_confused, "with", with), NUM(raw_confused, "share", share, 0, 1), SOURCE(raw_confused), END
 };
+/* severity 0 to 10 (estimates of the rules); its scale cancels where loads are compared. */
 static const struct ab_attr_spec fault_attrs[] = {
 	HEAD(raw_fault), NUM(raw_fault, "severity", severity, 0, 10),
 	YESNO(raw_fault, "packaged-only", packaged_only),
@@ -91,6 +97,8 @@ static const struct ab_elem_spec fault_children[] = {
 static const struct ab_attr_spec prior_attrs[] = { NUM(raw_prior, "p", p, 0, 1), SOURCE(raw_prior), END };
 static const struct ab_attr_spec gate_attrs[] = { TEXT(raw_gate, "says", says), END };
 static const struct ab_attr_spec at_attrs[] = {
+	/* Ratios between a thousandth and a thousand: no single reading of a home brewer is worth more, and
+	 * a slip of the decimal point shows. */
 	NUM(raw_at, "x", x, -1e6, 1e6), NUM(raw_at, "ratio", ratio, 0.001, 1000), END
 };
 static const struct ab_attr_spec is_attrs[] = {
@@ -111,12 +119,15 @@ static const struct ab_attr_spec gives_attrs[] = {
 	MAY_NUM(raw_strength, "moderate", moderate, 0, 1), NUM(raw_strength, "strong", strong, 0, 1),
 	SOURCE(raw_strength), END
 };
+/* A cause needs no source of its own: its numbers have theirs. */
 static const struct ab_attr_spec cause_attrs[] = {
 	HEAD(raw_cause), WORD(raw_cause, "side", side, ab_words_side),
 	WORD(raw_cause, "stage", stage, ab_words_stage),
 	MAY_WORD(raw_cause, "kind", kind, words_cause_kind), YESNO(raw_cause, "expects", expects),
 	TEXT(raw_cause, "source", head.source), END
 };
+/* Of what is tasted the rules speak with <gives>, of what is written in a journal with <sign>; a gate is
+ * for what cannot be, however it tastes. */
 static const struct ab_elem_spec cause_children[] = {
 	SENTENCE(raw_cause, title, "title", true, "its name in plain words"),
 	SENTENCE(raw_cause, why, "why", false, "how it makes its faults"),
@@ -143,6 +154,7 @@ static const struct ab_attr_spec prevents_attrs[] = {
 	ID(raw_share, "cause", cause), NUM(raw_share, "share", p, 0, 1), SOURCE(raw_share), END
 };
 static const struct ab_attr_spec ref_attrs[] = { ID(raw_ref, "change", change), END };
+/* Running cost and minutes may be negative: some changes save money or time. */
 static const struct ab_attr_spec change_attrs[] = {
 	HEAD(raw_change), WORD(raw_change, "kind", kind, ab_words_change_kind),
 	WORD(raw_change, "side", side, ab_words_side),
@@ -177,6 +189,8 @@ static const struct ab_attr_spec yes_attrs[] = {
 static const struct ab_attr_spec check_attrs[] = {
 	HEAD(raw_check), MAY_NUM(raw_check, "minutes", minutes, 0, 100000),
 	MAY_NUM(raw_check, "cost", cost, 0, 100000),
+	/* A check that takes days is worth less than one that takes minutes; waiting is told apart from
+	 * work. */
 	ROW(raw_check, "wait", AB_ATTR_QUANTITY, wait_s, AB_DIM_TIME, NULL, 0, 4e7, false),
 	NUM(raw_check, "base", base, 0, 1),
 	SAYS(raw_check, "source", head.source), END
@@ -201,6 +215,7 @@ static const struct ab_attr_spec expects_attrs[] = {
 	ID(raw_expects, "fault", fault), WORD(raw_expects, "up-to", up_to, words_grade), SOURCE(raw_expects),
 	END
 };
+/* A factor on the severity: 0 for a fault that does not matter in this family. */
 static const struct ab_attr_spec hurts_attrs[] = {
 	ID(raw_hurts, "fault", fault), NUM(raw_hurts, "factor", factor, 0, 10), SOURCE(raw_hurts), END
 };
@@ -219,6 +234,8 @@ static const struct ab_elem_spec family_children[] = {
 	{ "carbonation", sizeof(struct raw_carbonation), offsetof(struct raw_family, carbonation), false,
 	    true, carbonation_attrs, NULL, false, false, 0, "usual carbonation" }, NO_MORE
 };
+/* Wide bounds, as in the journal: they catch Fahrenheit and lost digits. Attenuation may pass 100 %:
+ * apparent attenuation does, since alcohol is lighter than water. */
 static const struct ab_attr_spec yeast_attrs[] = {
 	HEAD(raw_yeast), SAYS(raw_yeast, "title", title), SAYS(raw_yeast, "source", head.source),
 	QTY(raw_yeast, "low", low, AB_DIM_TEMP, -5, 60), QTY(raw_yeast, "high", high, AB_DIM_TEMP, -5, 60),
@@ -234,12 +251,14 @@ static const struct ab_attr_spec yeast_attrs[] = {
 	YESNO(raw_yeast, "sulphury", sulphury),
 	YESNO(raw_yeast, "flocculent", flocculent), YESNO(raw_yeast, "fruity", fruity), END
 };
+/* The id is named agent, because that is the word a brewer writes in the journal; so is kind of a bottle. */
 static const struct ab_attr_spec sanitiser_attrs[] = {
 	ID(raw_sanitiser, "agent", head.id), YESNO(raw_sanitiser, "replace", head.replace),
 	QTY(raw_sanitiser, "contact", contact_s, AB_DIM_TIME, 0, 1e6),
 	QTY(raw_sanitiser, "keeps", keeps_s, AB_DIM_TIME, 0, 1e9),
 	YESNO(raw_sanitiser, "no-rinse", no_rinse), SAYS(raw_sanitiser, "source", head.source), END
 };
+/* Two limits: what a maker states is mostly volumes of CO2, what bursts glass is pressure. */
 static const struct ab_attr_spec bottle_attrs[] = {
 	ID(raw_bottle, "kind", head.id), YESNO(raw_bottle, "replace", head.replace),
 	QTY(raw_bottle, "limit", limit, AB_DIM_CO2, 0.1, 20),
@@ -249,6 +268,8 @@ static const struct ab_attr_spec bottle_attrs[] = {
 
 /* ---- the whole ---- */
 
+/* In the order of enum raw_kind, so that a kind is its own place in this table and in every list made from
+ * it. */
 static const struct ab_elem_spec rules_children[] = {
 	[RAW_FAULT] = MANY(raw_rules, kinds[RAW_FAULT], raw_fault, "fault", fault_attrs, fault_children,
 	    "what a taster notices"),

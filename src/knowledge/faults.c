@@ -3,6 +3,10 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/compile.h"
 
+#include <assert.h>
+
+/* The leak is what keeps a fault possible when no known cause is; without it one wrong gate would make true
+ * evidence impossible and the diagnosis fail instead of saying "unexplained". */
 static void add_leaks(struct compiler *c, const struct raw_fault *raw, struct ab_fault *fault)
 {
 	const struct raw_strength *items = raw->leaks.items;
@@ -26,6 +30,8 @@ static void add_leaks(struct compiler *c, const struct raw_fault *raw, struct ab
 	}
 }
 
+/* One direction only: that "papery" is said for "cardboard" does not mean that it is said the other way
+ * round as often. */
 static void add_confusions(struct compiler *c, const struct raw_fault *raw, struct ab_fault *fault)
 {
 	const struct raw_confused *items = raw->confused.items;
@@ -34,6 +40,7 @@ static void add_confusions(struct compiler *c, const struct raw_fault *raw, stru
 		int with = compile_ref(c, RAW_FAULT, items[i].with, items[i].mark.line);
 		if (with < 0)
 			continue;
+		assert((size_t)with < c->k->n_faults);
 		if (&c->k->faults[with] == fault)
 			compile_wrong(c, items[i].mark.line, "fault \"%s\" cannot be confused with itself",
 			    raw->head.id);

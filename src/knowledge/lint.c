@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/lint.h"
 
+#include <assert.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -16,6 +17,8 @@
 
 /* ---- findings ---- */
 
+/* The first error is kept apart, since a caller without room for a list must still be able to tell it.
+ * Findings past the list are counted, so "and 3 more" is true. */
 void lint_say(struct lint *lint, bool error, const char *file, long line, const char *fmt, ...)
 {
 	char text[AB_DIAG_TEXT];
@@ -23,6 +26,7 @@ void lint_say(struct lint *lint, bool error, const char *file, long line, const 
 	va_start(ap, fmt);
 	vsnprintf(text, sizeof text, fmt, ap);
 	va_end(ap);
+	assert(lint->items != NULL || lint->max == 0);
 	bool first = error && lint->errors == 0, kept = lint->n < lint->max;
 	lint->n++;
 	lint->errors += error;
@@ -43,6 +47,8 @@ void lint_say(struct lint *lint, bool error, const char *file, long line, const 
 
 struct used_word { const char *word; const struct ab_fault *fault; };
 
+/* Equal words in the order of their faults, so that a lint names the same pair on every run: qsort keeps no
+ * order. */
 static int by_word(const void *a, const void *b)
 {
 	const struct used_word *x = a, *y = b;
@@ -70,6 +76,7 @@ static void check_words(struct lint *lint, const struct ab_knowledge *k)
 	}
 	if (n > 0)
 		qsort(used, n, sizeof *used, by_word);
+	/* Sorted, equal words are neighbours: one pass instead of every pair. */
 	for (size_t i = 1; i < n; i++)
 		if (used[i].fault != used[i - 1].fault && ab_word_cmp(used[i].word, used[i - 1].word) == 0)
 			lint_say(lint, true, used[i].fault->file, used[i].fault->line,
@@ -88,6 +95,8 @@ static bool is_given(const struct ab_knowledge *k, int fault)
 	return false;
 }
 
+/* A fault nothing gives is an error: found, it could only be blamed on the leak. One without words is a
+ * remark. */
 static void check_faults(struct lint *lint, const struct ab_knowledge *k)
 {
 	for (size_t i = 0; i < k->n_faults; i++) {
@@ -111,6 +120,7 @@ static bool is_prevented(const struct ab_knowledge *k, int cause)
 	return false;
 }
 
+/* What advice cannot mend is worth knowing, but no mistake: some causes are the weather. */
 static void check_causes(struct lint *lint, const struct ab_knowledge *k)
 {
 	for (size_t i = 0; i < k->n_causes; i++) {
@@ -125,10 +135,12 @@ static void check_causes(struct lint *lint, const struct ab_knowledge *k)
 
 /* ---- changes ---- */
 
-/* Marks everything a change needs, directly or not. */
+/* Marks everything a change needs, directly or not. Marked before going down: a ring of needs ends where
+ * it began instead of never. */
 static void mark_needs(const struct ab_knowledge *k, int change, bool *marked)
 {
 	for (size_t i = 0; i < k->changes[change].n_needs; i++) {
+		assert(change >= 0 && (size_t)change < k->n_changes);
 		int needed = k->changes[change].needs[i];
 		if (!marked[needed]) {
 			marked[needed] = true;
@@ -137,6 +149,7 @@ static void mark_needs(const struct ab_knowledge *k, int change, bool *marked)
 	}
 }
 
+/* One group means one of a kind: two fridges for one purpose exclude each other without saying so. */
 static bool excludes(const struct ab_change *a, const struct ab_change *b, int b_at)
 {
 	if (a->group != NULL && b->group != NULL && strcmp(a->group, b->group) == 0)
@@ -147,7 +160,8 @@ static bool excludes(const struct ab_change *a, const struct ab_change *b, int b
 	return false;
 }
 
-/* The first pair that cannot go together among what is marked. */
+/* The first pair that cannot go together among what is marked. All pairs, both ways round: one side
+ * saying so is enough. Some dozens of changes are marked at most. */
 static bool clash(const struct ab_knowledge *k, const bool *marked, int *one, int *other)
 {
 	for (int i = 0; i < (int)k->n_changes; i++)
@@ -160,6 +174,7 @@ static bool clash(const struct ab_knowledge *k, const bool *marked, int *one, in
 	return false;
 }
 
+/* The planner would never find such a change in any plan, and nobody would know why. */
 static void check_changes(struct lint *lint, const struct ab_knowledge *k)
 {
 	bool *marked = ab_arena_alloc(lint->arena, k->n_changes, sizeof *marked);
@@ -225,6 +240,7 @@ enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct
 	return st;
 }
 
+/* Strict where the lint is patient: a program must not diagnose with rules of which a part was left out. */
 enum ab_status ab_knowledge_read(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
     const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_knowledge **out,
     struct ab_diag *diag)

@@ -66,6 +66,8 @@ void compile_families(struct compiler *c)
 	const struct ab_list *list = &c->all->kinds[RAW_FAMILY];
 	const char *const *words = c->vocabulary == NULL ? NULL : c->vocabulary->families;
 	size_t n = list->n;
+	/* The journal's list decides how many there are: a family of the rules without a word could never
+	 * be named, and a word without a family would leave a batch without one. */
 	for (n = words == NULL ? list->n : 0; words != NULL && words[n] != NULL; n++)
 		;
 	c->k->families = compile_room(c, n, sizeof *c->k->families);
@@ -89,6 +91,8 @@ void compile_families(struct compiler *c)
 
 /* ---- yeasts ---- */
 
+/* The temperature facts measure how far outside low and high a batch was; a crossed range would make every
+ * batch too warm and too cold at once. */
 static void check_order(struct compiler *c, const struct raw_yeast *raw, const struct ab_yeast_norm *y)
 {
 	if (!(y->tolerated_low_c <= y->low_c && y->low_c < y->high_c && y->high_c <= y->tolerated_high_c))
@@ -122,6 +126,8 @@ static void compile_yeast(struct compiler *c, const struct raw_yeast *raw, struc
 
 /* ---- kit ---- */
 
+/* Norms of kit are found by the place of the journal's word; -1 for a word that journals do not have, which
+ * has been told as an error. */
 static int kit_word(struct compiler *c, const struct raw_head *head, const char *what,
     const char *const *words, size_t i)
 {
@@ -159,6 +165,8 @@ static void compile_bottles(struct compiler *c)
 	c->k->norms.n_bottles = n;
 }
 
+/* A way from process to the tasting words without process knowing this room: a pointer to a function that
+ * takes what it needs as void. */
 static int fault_of(const void *vocabulary, const char *word)
 {
 	return ab_fault_word(vocabulary, word, NULL, 0, NULL);

@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/lint.h"
 
+#include <assert.h>
 #include <dirent.h>
 #include <errno.h>
 #include <stdint.h>
@@ -18,6 +19,8 @@
 
 enum { FILE_LIMIT = 4 * 1024 * 1024, MAX_FILES = 1000 };
 
+/* What reading adds to, file after file. Merged lists hold pointers and not structs, so that a replacement
+ * changes one pointer and the order of the rest stays. */
 struct gather {
 	struct ab_arena *arena;
 	struct lint *lint;
@@ -33,8 +36,10 @@ static enum ab_status no_memory(struct ab_diag *diag)
 
 /* ---- the version ---- */
 
-/* FNV-1a, 64 bits (Fowler, Noll and Vo; RFC 9923). It tells rules apart for the record and guards nothing;
- * SHA-256 took longer than all the reading. */
+/* FNV-1a, 64 bits (Fowler, Noll and Vo; RFC 9923). It tells rules apart for the record and guards
+ * nothing; SHA-256 took longer than all the reading. Over the bytes of all files in reading order: any
+ * change of the rules, even of a comment, is another version. Better a diagnosis redone for nothing than
+ * one kept that is out of date. */
 static void add_to_sum(uint64_t *sum, const char *text, size_t len)
 {
 	for (size_t i = 0; i < len; i++)
@@ -60,12 +65,15 @@ static struct raw_head **find(const struct ab_list *list, const char *id)
 	return NULL;
 }
 
+/* Two of one id without replace= are an error; which of them stays does not matter then, but references
+ * to the id must not become errors, too. */
 static enum ab_status merge_one(struct gather *g, enum raw_kind kind, struct raw_head *head,
     struct ab_diag *diag)
 {
 	struct ab_list *into = &g->all->kinds[kind];
 	const char *what = ab_rules_kind(kind)->name;
 	struct raw_head **old = find(into, head->id);
+	assert(head->id != NULL && g->file != NULL);
 	head->file = g->file;
 	if (old != NULL) {
 		if (head->replace != AB_YES)
@@ -87,6 +95,7 @@ static enum ab_status merge_one(struct gather *g, enum raw_kind kind, struct raw
 	return AB_OK;
 }
 
+/* Every raw struct begins with its raw_head, so that one loop merges all kinds. */
 static enum ab_status merge(void *ctx, void *record, struct ab_diag *diag)
 {
 	struct gather *g = ctx;
@@ -111,6 +120,7 @@ static enum ab_status read_text(struct gather *g, const char *name, const char *
     struct ab_diag *diag)
 {
 	struct ab_source source = { .name = name, .data = text, .len = len, .fd = -1 };
+	/* Its own diag: the first error of the caller's would otherwise be a finding. */
 	struct ab_diag local;
 	ab_diag_init(&local);
 	g->file = name;
@@ -143,18 +153,21 @@ enum ab_status rules_gather_text(const char *name, const char *text, size_t len,
 	return read_text(&g, name, text, len, diag);
 }
 
+/* By bytes: the order in which rules replace each other must not depend on a locale. */
 static int by_name(const void *a, const void *b)
 {
 	return strcmp(*(const char *const *)a, *(const char *const *)b);
 }
 
+/* Hidden files are what editors leave behind; a backup read as rules would define everything twice. */
 static bool is_rules_name(const char *name)
 {
 	size_t len = strlen(name);
 	return len > 4 && name[0] != '.' && strcmp(name + len - 4, ".xml") == 0;
 }
 
-/* Paths of the rules files of a folder, sorted. */
+/* Paths of the rules files of a folder, sorted. readdir gives any order, and a version would change from
+ * disk to disk: so sorted. */
 static enum ab_status list_folder(const char *dir, struct ab_arena *arena, struct ab_list *paths,
     struct ab_diag *diag)
 {
@@ -175,6 +188,8 @@ static enum ab_status list_folder(const char *dir, struct ab_arena *arena, struc
 			    "more than %d rules files in one folder", MAX_FILES);
 	}
 	closedir(d);
+	/* An empty folder is most often a mistyped path, and no rules at all would look like a healthy
+	 * beer. */
 	if (st == AB_OK && paths->n == 0)
 		st = ab_fail(diag, AB_ESYSTEM, dir, 0,
 		    "no rules in this folder; it should hold files named *.xml");

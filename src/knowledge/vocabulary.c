@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/knowledge.h>
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -18,6 +19,7 @@ enum { BARE = 96, SHORTEST_INSIDE = 4 };
 
 /* ---- ids ---- */
 
+/* A plain walk: ids are looked up a few times a run; the words of journals have the sorted list. */
 #define FIND(name, array, count) \
 	int name(const struct ab_knowledge *k, const char *id) \
 	{ \
@@ -34,6 +36,7 @@ FIND(ab_check_find, checks, n_checks)
 FIND(ab_family_find, families, n_families)
 FIND(ab_yeast_find, norms.yeasts, norms.n_yeasts)
 
+/* 1 for an unknown family: the fault then weighs what it weighs for everybody. */
 double ab_family_factor(const struct ab_knowledge *k, int family, int fault)
 {
 	const struct ab_family *f = family >= 0 && (size_t)family < k->n_families
@@ -63,6 +66,7 @@ static void small_letters(const char *word, char *to, size_t size)
 			c = ' ';
 		if (c == ' ' && before == ' ')
 			continue;
+		/* The p stands there already and becomes the f. */
 		if (c == 'h' && before == 'p')
 			to[n - 1] = 'f';
 		else if (!(c == 'u' && before == 'o'))
@@ -73,6 +77,7 @@ static void small_letters(const char *word, char *to, size_t size)
 	to[n] = '\0';
 }
 
+/* Adverbs of strength are said by intensity, not by the word; several may stand in a row ("a bit too"). */
 static const char *without_lead(const char *word)
 {
 	static const char *const leads[] = { "too ", "a bit ", "a little ", "slightly ", "very ", "rather ",
@@ -83,7 +88,9 @@ static const char *without_lead(const char *word)
 	return word;
 }
 
-/* Endings that only grammar adds: apples, buttery, corn-like. At least three letters stay. */
+/* Endings that only grammar adds: apples, buttery, corn-like. At least three letters stay. Over and over
+ * until nothing is left to cut, for both words go through the same mill: it need not be grammar, only
+ * the same for "apple", "apples" and "appley". A double s stays: "grass" is no plural. */
 static void cut_ending(char *word)
 {
 	static const char *const endings[] = { " like", "iness", "ish", "y", "ies", "es", "s", "e", NULL };
@@ -105,6 +112,7 @@ static void bare_form(const char *word, char *to)
 	char small[BARE];
 	small_letters(word, small, sizeof small);
 	const char *rest = without_lead(small);
+	assert(strlen(rest) < BARE);
 	memcpy(to, rest, strlen(rest) + 1);
 	cut_ending(to);
 }
@@ -127,7 +135,8 @@ static bool same_bare(const char *word, const char *listed)
 }
 
 /* Is the listed word inside the longer word? Both end on letters' borders: "old cardboard taste" holds
- * "cardboard". */
+ * "cardboard". SHORTEST_INSIDE keeps short words out: "tar" or "egg" would be found in much that means
+ * something else. */
 static bool inside(const char *word, const char *listed)
 {
 	char bare[BARE];
@@ -159,9 +168,11 @@ static void add_near(struct near *near, const char *name)
 	near->list[near->n++] = name;
 }
 
-/* The only fault that fits, or -1; all that fit go to near. */
+/* The only fault that fits, or -1; all that fit go to near. A word that fits two faults is taken for
+ * neither: a guess would go into the odds as if it had been tasted. */
 static int only_fit(const struct ab_knowledge *k, const char *word, fits *fit, struct near *near)
 {
+	assert(fit != NULL && near != NULL);
 	int found = -1;
 	size_t n = 0;
 	for (size_t i = 0; i < k->n_faults; i++)
@@ -173,6 +184,7 @@ static int only_fit(const struct ab_knowledge *k, const char *word, fits *fit, s
 	return n == 1 ? found : -1;
 }
 
+/* Only shown, never taken: a word two letters off may be another word. */
 static void add_lookalikes(const struct ab_knowledge *k, const char *word, struct near *near)
 {
 	for (size_t i = 0; i < k->n_faults; i++) {
@@ -199,6 +211,8 @@ static void add_spoken(struct ab_knowledge *k, const char *word, size_t fault)
 		k->spoken[k->n_spoken++] = (struct ab_spoken){ word, (int)fault };
 }
 
+/* All words of all faults in one sorted list, because this is the one search that runs for every fault of
+ * every journal of a long history. */
 void compile_spoken(struct compiler *c)
 {
 	struct ab_knowledge *k = c->k;
@@ -226,6 +240,7 @@ static int spoken_fault(const struct ab_knowledge *k, const char *word)
 	const struct ab_spoken *end = k->spoken + k->n_spoken;
 	if (hit == NULL)
 		return -1;
+	/* bsearch may land anywhere among equals. */
 	while (hit > k->spoken && by_word(hit - 1, &key) == 0)
 		hit--;
 	for (const struct ab_spoken *next = hit + 1; next < end && by_word(next, &key) == 0; next++)
@@ -240,6 +255,8 @@ int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **n
 	struct near near = { near_list, near_list == NULL ? 0 : max, 0 };
 	char bare[BARE];
 	int found = spoken_fault(k, word);
+	/* From the strict to the forgiving, and the first that finds anything decides: a looser match must
+	 * never overrule a stricter one. near holds what was ambiguous, and then nothing looser is tried. */
 	if (found < 0) {
 		bare_form(word, bare);
 		found = only_fit(k, word, same, &near);

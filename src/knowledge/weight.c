@@ -7,14 +7,19 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/knowledge.h>
 
+#include <assert.h>
 #include <math.h>
 
+/* A guess counts with the square root of its ratio (estimate): half the log, so twice as many guesses are
+ * needed for the same odds. */
 static const double GUESS_POWER = 0.5;
 
+/* An unknown fact meets no condition but "unknown": neither "is" nor "not", for missing is never "no". */
 static bool cond_holds(const struct ab_cond *cond, const struct ab_fact *fact)
 {
 	if (!AB_FACT_KNOWN(fact))
 		return cond->cmp == AB_CMP_UNKNOWN;
+	assert((cond->cmp != AB_CMP_IS && cond->cmp != AB_CMP_NOT) || (fact->value >= 0 && fact->value < 64));
 	switch (cond->cmp) {
 	case AB_CMP_IS: return cond->words >> (int)fact->value & 1;
 	case AB_CMP_NOT: return !(cond->words >> (int)fact->value & 1);
@@ -34,9 +39,11 @@ bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts)
 	return true;
 }
 
-/* The curve at x: linear in log ratio between points, flat beyond. */
+/* The curve at x: linear in log ratio between points, flat beyond. Flat beyond its ends: no rule may
+ * grow beyond what its author looked at. */
 static double curve(const struct ab_sign *sign, double x)
 {
+	assert(sign->n >= 2 && sign->n <= AB_CURVE_POINTS);
 	size_t n = sign->n, i = 1;
 	if (x <= sign->x[0])
 		return sign->log_ratio[0];
@@ -48,6 +55,8 @@ static double curve(const struct ab_sign *sign, double x)
 	return sign->log_ratio[i - 1] + t * (sign->log_ratio[i] - sign->log_ratio[i - 1]);
 }
 
+/* The mean of the ratio and not of its log: P(reading | cause) is what is averaged over the true value, and
+ * the log comes after. A steep curve is so blunted by a poor thermometer. */
 static double mean_ratio(const struct ab_sign *sign, double x, double u)
 {
 	static const double node[] = { -2.8569700138728056, -1.3556261799742659, 0, 1.3556261799742659,
@@ -84,8 +93,11 @@ double ab_sign_weight(const struct ab_sign *sign, const struct ab_fact *facts)
 	return fact->guess ? GUESS_POWER * weight : weight;
 }
 
+/* log1p keeps the digits of a prior near 1. The first prior has no condition (compile.c), so the walk
+ * always ends at one that holds. */
 static double prior_log_odds(const struct ab_cause *cause, const struct ab_fact *facts)
 {
+	assert(cause->n_priors > 0);
 	size_t i = cause->n_priors - 1;
 	while (i > 0 && !ab_conds_hold(&cause->priors[i].when, facts))
 		i--;
@@ -101,7 +113,9 @@ static bool is_gated(const struct ab_cause *cause, const struct ab_fact *facts)
 	return false;
 }
 
-/* Leaves in w only the strongest of each group (the first of equals). */
+/* Leaves in w only the strongest of each group (the first of equals). Signs of one group are views of
+ * one measurement: counted together they would weigh the same thermometer twice. A weight of 0 is a sign
+ * that is silent or was beaten already. */
 static void keep_strongest(const struct ab_cause *cause, double *w)
 {
 	for (size_t i = 0; i < cause->n_signs; i++) {
@@ -126,6 +140,7 @@ double ab_cause_log_odds(const struct ab_cause *cause, const struct ab_fact *fac
 	double sum = prior_log_odds(cause, facts);
 	for (size_t i = 0; i < cause->n_signs; i++)
 		w[i] = gated ? 0 : ab_sign_weight(&cause->signs[i], facts);
+	/* The signs are silent too, so that nobody is told of a sign for what is impossible. */
 	if (gated)
 		return -HUGE_VAL;
 	keep_strongest(cause, w);
