@@ -7,7 +7,6 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
-#include <assert.h>
 
 /* Why it holds: adding and subtracting the payments changes nothing; each maximum is at least its value at S;
  * what S leaves of a budget is worth lambda_b >= 0 each, whatever the signs of the costs; and a subsidy moves
@@ -19,6 +18,7 @@
  * by subgradient steps after Polyak: whoever would buy without the cause agreeing pays less, and the other
  * way round. */
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 #include "base/alloc.h"

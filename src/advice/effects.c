@@ -6,8 +6,8 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
-#include <assert.h>
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 

@@ -5,8 +5,8 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
-#include <assert.h>
 
+#include <assert.h>
 #include <string.h>
 #include <afterboil/facts.h>
 

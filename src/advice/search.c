@@ -2,8 +2,8 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
-#include <assert.h>
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 #include "base/alloc.h"
