@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "history/filing.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -12,6 +13,8 @@
 /* Beliefs fainter than this are not filed: they would be most of the rows and say nothing. */
 #define FAINT 0.01
 
+/* The canonical form, not the file's bytes: a journal that was only re-indented is not "changed".
+ * Samples of a log count as they were read, since the log is a file of its own. */
 enum ab_status ab_history_digest(const struct ab_batch *batch, char *out, struct ab_diag *diag)
 {
 	struct ab_sha256 digest;
@@ -27,7 +30,8 @@ enum ab_status ab_history_digest(const struct ab_batch *batch, char *out, struct
 	return AB_OK;
 }
 
-/* Runs a bound statement that returns no rows and makes it ready again. */
+/* Runs a bound statement that returns no rows and makes it ready again. Bindings are cleared, or what
+ * is NULL this time would keep last time's value: bind_text and bind_number bind nothing for NULL. */
 static enum ab_status step(struct ab_history *store, enum filing_sql which, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = store->stmt[which];
@@ -44,14 +48,16 @@ static void bind_text(sqlite3_stmt *q, int at, const char *text)
 		sqlite3_bind_text(q, at, text, -1, SQLITE_STATIC);
 }
 
+/* NAN is "unknown", in the store NULL: SQL then passes over it by itself. */
 static void bind_number(sqlite3_stmt *q, int at, double v)
 {
 	if (!isnan(v))
 		sqlite3_bind_double(q, at, v);
 }
 
-/* What is known of this id: 0 nothing, 1 the same content under the same rules, 2 something else; revision
- * gets the newest. */
+/* What is known of this id: 0 nothing, 1 the same content under the same rules, 2 something else;
+ * revision gets the newest. Other rules under the same content count as something else: the diagnosis
+ * has to be filed anew. */
 static int known(struct ab_history *store, const char *id, const char *hash, const char *rules, int *revision)
 {
 	sqlite3_stmt *q = store->stmt[SQL_KNOWN];
@@ -68,15 +74,19 @@ static int known(struct ab_history *store, const char *id, const char *hash, con
 	return found;
 }
 
+/* TRANSIENT (SQLite copies), for the one buffer is filled again for the beliefs before the row is
+ * written. */
 static void bind_pack(sqlite3_stmt *q, int at, const struct filing_pack *pack)
 {
 	if (pack->n > 0)
 		sqlite3_bind_blob(q, at, pack->bytes, (int)(pack->n * FILING_ENTRY), SQLITE_TRANSIENT);
 }
 
+/* numbers[] holds the names of the facts first and of the causes after them: filing_names. */
 static void pack_facts(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c)
 {
 	store->pack.n = 0;
+	assert(store->numbers != NULL && store->pack.room >= k->facts->n);
 	for (size_t i = 0; i < k->facts->n; i++)
 		if (AB_FACT_KNOWN(&c->facts[i]))
 			filing_add(&store->pack, &(struct filing_entry){ store->numbers[i],
@@ -141,6 +151,8 @@ static enum ab_status put_faults(struct ab_history *store, const struct ab_knowl
 	return st;
 }
 
+/* A change the rules do not know is filed by its own words; the trend can still compare before and
+ * after. */
 static enum ab_status put_changes(struct ab_history *store, const struct ab_batch *batch, sqlite3_int64 n,
     struct ab_diag *diag)
 {
@@ -170,7 +182,9 @@ static enum ab_status put_factor(struct ab_history *store, sqlite3_int64 n, cons
 	return step(store, SQL_FACTOR, diag);
 }
 
-/* What bad batches may have in common: the things with names of their own. */
+/* What bad batches may have in common: the things with names of their own. Names of their own only: a
+ * "siphon" without an id may be another one each time, and would tie batches together that share
+ * nothing. */
 static enum ab_status put_factors(struct ab_history *store, const struct ab_batch *batch, sqlite3_int64 n,
     struct ab_diag *diag)
 {
@@ -195,6 +209,8 @@ static enum ab_status put_factors(struct ab_history *store, const struct ab_batc
 	return st;
 }
 
+/* Nothing is ever overwritten: a changed journal becomes the next revision, and reading takes the
+ * newest. */
 enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c,
     const char *content_hash, int *added, struct ab_diag *diag)
 {
@@ -217,6 +233,8 @@ enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledg
 	return st;
 }
 
+/* The first promise of a change stands (OR IGNORE): a trend is held against what was said before it was
+ * made. */
 enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s,
     double load_before, double load_after, struct ab_diag *diag)
 {

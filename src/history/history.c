@@ -15,6 +15,9 @@
 
 enum { STORE_FORMAT = 2 };
 
+/* One row a batch and revision; what is looked up by name (faults, changes, factors) hangs on its n in
+ * tables of its own. Facts and beliefs are read only all together, so they are packed into the row
+ * (filing.h), where format 1 kept a row a fact and a row a belief. */
 static const char schema[] =
 	"CREATE TABLE batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT "
 	"NOT NULL, line TEXT, family INTEGER, brewed REAL,"
@@ -39,6 +42,7 @@ static const char widen[] =
 static const char old_facts[] = "SELECT n, k, value, u, origin FROM fact JOIN name USING(name) ORDER BY n, k";
 static const char old_beliefs[] = "SELECT n, k, present, blame, 0 FROM belief JOIN name ON name.name = cause "
     "ORDER BY n, k";
+/* Only after everything was packed: until the commit the old tables are all there is. */
 static const char narrow[] = "DROP TABLE fact; DROP TABLE belief; PRAGMA user_version = 2;";
 
 static const char *const sql[SQL_N] = {
@@ -56,6 +60,7 @@ static const char *const sql[SQL_N] = {
 };
 _Static_assert(sizeof sql / sizeof *sql == SQL_N, "every statement needs its text");
 
+/* Not enough memory is the program's trouble, not the file's: another --store would not help. */
 enum ab_status filing_fail(const struct ab_history *store, struct ab_diag *diag)
 {
 	int rc = store->db != NULL ? sqlite3_errcode(store->db) : SQLITE_NOMEM;
@@ -73,7 +78,8 @@ static enum ab_status run(struct ab_history *store, const char *text, struct ab_
 	    ? AB_OK : filing_fail(store, diag);
 }
 
-/* mkdir -p of what stands before the last '/', with mode 0700. */
+/* mkdir -p of what stands before the last '/', with mode 0700. 0700: what somebody brews and tastes is
+ * nobody else's business. EEXIST is no error, whoever made it. */
 static enum ab_status make_folders(const char *path, struct ab_diag *diag)
 {
 	char *copy = ab_strdup(path);
@@ -92,6 +98,7 @@ static enum ab_status make_folders(const char *path, struct ab_diag *diag)
 	return st;
 }
 
+/* user_version is 0 in a new file; -1: the file cannot be read as a database. */
 static int format_of(struct ab_history *store)
 {
 	sqlite3_stmt *q = NULL;
@@ -116,7 +123,8 @@ static enum ab_status upgrade(struct ab_history *store, struct ab_diag *diag)
 }
 
 /* Creates the tables of a new store, or brings those of an old one up to date, in one transaction; two
- * programs at once: the second finds them made. */
+ * programs at once: the second finds them made. Asked twice on purpose: outside the lock, so that the
+ * usual start takes none; inside it again, for another program may have made them in between. */
 static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag)
 {
 	int format = format_of(store);
@@ -143,6 +151,7 @@ static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag
 	return st;
 }
 
+/* Prepared once for the life of the store: filing a long history runs each some thousand times. */
 static enum ab_status prepare(struct ab_history *store, struct ab_diag *diag)
 {
 	for (int i = 0; i < SQL_N; i++)
@@ -152,6 +161,7 @@ static enum ab_status prepare(struct ab_history *store, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* Five seconds of patience where another program is writing. */
 enum ab_status ab_history_open(const char *path, struct ab_history **out, struct ab_diag *diag)
 {
 	struct ab_history *store = ab_calloc(1, sizeof *store);
@@ -179,6 +189,7 @@ enum ab_status ab_history_open(const char *path, struct ab_history **out, struct
 	return AB_OK;
 }
 
+/* Also for a store half opened: finalize and close take NULL. */
 void ab_history_close(struct ab_history *store)
 {
 	if (store == NULL)
@@ -201,6 +212,8 @@ enum ab_status ab_history_commit(struct ab_history *store, struct ab_diag *diag)
 	return run(store, "COMMIT", diag);
 }
 
+/* Names numbered in the transaction are gone with it, so the numbers must be forgotten, or later rows
+ * would point at nothing. */
 void ab_history_rollback(struct ab_history *store)
 {
 	sqlite3_exec(store->db, "ROLLBACK", NULL, NULL, NULL);

@@ -7,10 +7,12 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "history/filing.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include "base/alloc.h"
 
+/* Little-endian whatever the machine, so a store can be carried to another one. */
 static void put_bytes(unsigned char *to, uint64_t v, size_t n)
 {
 	for (size_t i = 0; i < n; i++)
@@ -26,6 +28,7 @@ static uint64_t take_bytes(const unsigned char *from, size_t n)
 	return v;
 }
 
+/* memcpy, not a cast: that would break aliasing. IEEE 754 doubles are taken for granted. */
 static void put_double(unsigned char *to, double v)
 {
 	uint64_t bits;
@@ -43,6 +46,7 @@ static double take_double(const unsigned char *from)
 	return v;
 }
 
+/* By malloc and copy: the arena of a run cannot give back what a long history grew out of. */
 bool filing_room(struct filing_pack *pack, size_t entries)
 {
 	unsigned char *bytes;
@@ -60,8 +64,10 @@ bool filing_room(struct filing_pack *pack, size_t entries)
 	return true;
 }
 
+/* The layout, in FILING_ENTRY bytes: name 4, origin 1, two doubles 8 each. */
 void filing_add(struct filing_pack *pack, const struct filing_entry *e)
 {
+	assert(pack->n < pack->room);
 	unsigned char *to = pack->bytes + pack->n++ * FILING_ENTRY;
 
 	put_bytes(to, (uint64_t)e->name, 4);
@@ -80,6 +86,8 @@ struct filing_entry filing_entry(const unsigned char *bytes, size_t i)
 
 /* ---- names ---- */
 
+/* Insert or ignore, then look up: two statements that hold also when another program added the name
+ * first. */
 static enum ab_status number_of(struct ab_history *store, const char *name, sqlite3_int64 *number,
     struct ab_diag *diag)
 {
@@ -105,7 +113,8 @@ void filing_forget_names(struct ab_history *store)
 	store->numbers = NULL;
 }
 
-/* Numbered once for all batches filed under one set of rules. */
+/* Numbered once for all batches filed under one set of rules. The rules' version is part of the key:
+ * other rules may have the same number of names and mean others. */
 enum ab_status filing_names(struct ab_history *store, const struct ab_knowledge *k, struct ab_diag *diag)
 {
 	size_t n = k->facts->n + k->n_causes;
@@ -146,7 +155,8 @@ static enum ab_status give(struct ab_history *store, sqlite3_stmt *to, sqlite3_i
 	return st;
 }
 
-/* Rows in order of batch become one value each. */
+/* Rows in order of batch become one value each. Room doubles: the rows of one batch are counted by
+ * nobody beforehand. n starts at 0, which no batch has, so the first give() has nothing to give. */
 static enum ab_status pack_rows(struct ab_history *store, sqlite3_stmt *from, sqlite3_stmt *to,
     struct ab_diag *diag)
 {

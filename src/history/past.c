@@ -3,8 +3,11 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "history/filing.h"
 
+#include <assert.h>
 #include <math.h>
 
+/* One reading of the store while it goes on. n[i] is the row of past[i]: both grow in step, which is
+ * why take_batch pushes to the one with copies of the other's counters. */
 struct reading {
 	struct ab_history *store;
 	const struct ab_knowledge *k;
@@ -44,6 +47,7 @@ static enum ab_status take_batch(struct reading *r, sqlite3_stmt *q, struct ab_d
 	size_t count = r->count, cap = r->cap;
 	int family = sqlite3_column_int(q, 4);
 
+	assert(r->count <= r->cap);
 	n = ab_arena_push(r->arena, &r->n, &count, &cap, sizeof *n);
 	p = n != NULL ? ab_arena_push(r->arena, &r->past, &r->count, &r->cap, sizeof *p) : NULL;
 	if (p == NULL)
@@ -67,6 +71,7 @@ static enum ab_status take_batch(struct reading *r, sqlite3_stmt *q, struct ab_d
 /* One row that hangs on a batch. */
 typedef enum ab_status take_row(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag);
 
+/* A fault the rules no longer know is passed over: it has no place in arrays by fault. */
 static enum ab_status take_fault(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
 {
 	int f = ab_fault_find(r->k, (const char *)sqlite3_column_text(q, 0));
@@ -96,6 +101,7 @@ static enum ab_status take_change(struct reading *r, struct ab_past *p, sqlite3_
 	return AB_OK;
 }
 
+/* As take_change: few a batch, and the arena has no realloc. */
 static enum ab_status take_factor(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
 {
 	struct ab_factor *items = ab_arena_alloc(r->arena, p->n_factors + 1, sizeof *items);
@@ -113,17 +119,20 @@ static enum ab_status take_factor(struct reading *r, struct ab_past *p, sqlite3_
 
 /* ---- what is packed in the batch's own row ---- */
 
+/* Numbers from a store of other rules, or a damaged one, are no index to trust. */
 static struct place place_of(const struct reading *r, sqlite3_int64 name)
 {
 	return name > 0 && name < r->n_places ? r->places[name] : (struct place){ -1, -1 };
 }
 
+/* Whole entries only; a blob cut short loses its tail instead of being read beyond. */
 static size_t entries(sqlite3_stmt *q, int column, const unsigned char **bytes)
 {
 	*bytes = sqlite3_column_blob(q, column);
 	return *bytes == NULL ? 0 : (size_t)sqlite3_column_bytes(q, column) / FILING_ENTRY;
 }
 
+/* Names of older rules that mean nothing now are left out one by one, so an old history stays readable. */
 static enum ab_status take_packed(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
 {
 	const unsigned char *bytes;
@@ -152,7 +161,7 @@ static enum ab_status take_packed(struct reading *r, struct ab_past *p, sqlite3_
 	return AB_OK;
 }
 
-/* What each numbered name means here. */
+/* What each numbered name means here. Highest first, so one allocation is enough. */
 static enum ab_status find_places(struct reading *r, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = NULL;
@@ -181,6 +190,7 @@ static enum ab_status find_places(struct reading *r, struct ab_diag *diag)
 	return st;
 }
 
+/* One statement a kind, run once a batch: joined to the batches they would multiply the rows. */
 static const struct { const char *sql; take_row *take; } hangings[] = {
 	{ "SELECT id, intensity, load FROM fault WHERE n = ?1 ORDER BY id", take_fault },
 	{ "SELECT what FROM change WHERE n = ?1 ORDER BY what", take_change },
@@ -208,6 +218,7 @@ static enum ab_status take_hanging(struct reading *r, const char *text, take_row
 	return st;
 }
 
+/* By date and then id, so that a trend reads the same on every machine. */
 static const char newest[] =
 	"SELECT n, id, revision, line, family, brewed, tasted, load, load_low, load_high, hash, rules "
 	"FROM batch AS b"
