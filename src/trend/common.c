@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "trend/common.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -30,6 +31,7 @@ static double median(const struct ab_trend_batch *batches, size_t n, double *sor
 	return stats_median_sorted(sorted, m);
 }
 
+/* told is only ever set to true: a batch may name several pieces of one factor. */
 static bool has(const struct ab_trend_batch *b, const struct ab_factor *factor, bool *told)
 {
 	bool found = false;
@@ -42,7 +44,9 @@ static bool has(const struct ab_trend_batch *b, const struct ab_factor *factor, 
 	return found;
 }
 
-/* Only batches that say something about the factor are counted: missing is not "no". */
+/* Only batches that say something about the factor are counted: missing is not "no". p_least says how
+ * small p could get at all with so many batches: without it "nothing found" and "nothing can be found
+ * yet" look alike. */
 static struct ab_common tally(const struct ab_trend_batch *batches, size_t n, const struct ab_factor *factor,
     double bad_over)
 {
@@ -65,6 +69,7 @@ static struct ab_common tally(const struct ab_trend_batch *batches, size_t n, co
 		}
 	}
 	c.p = ab_fisher(c.bad_with, c.bad - c.bad_with, c.good_with, c.good - c.good_with);
+	assert(c.bad_with <= c.bad && c.good_with <= c.good);
 	c.p_least = stats_least_fisher(c.bad_with + c.good_with, c.bad, c.bad + c.good);
 	return c;
 }
@@ -87,6 +92,8 @@ static void insert(struct ab_trend *out, const struct ab_common *c)
 	out->common[j] = *c;
 }
 
+/* Holm's step-down correction: of many vessels and yeasts one will look guilty by chance. Sorted by p,
+ * the smallest is multiplied by all that are compared, and no later one may end below an earlier one. */
 static void holm(struct ab_trend *out)
 {
 	double most = 0;
@@ -97,6 +104,8 @@ static void holm(struct ab_trend *out)
 	}
 }
 
+/* What all batches share, or none, can tell nothing and would only cost the others in Holm's
+ * correction. */
 enum ab_status common_thread(const struct ab_trend_batch *batches, size_t n, struct ab_arena *arena,
     struct ab_trend *out, struct ab_diag *diag)
 {

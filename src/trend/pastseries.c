@@ -3,6 +3,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/trend.h>
 
+/* Copied field by field: the trend knows no store, so it can be tested with batches made up on the
+ * spot. */
 enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,
     struct ab_trend_batch **out, struct ab_diag *diag)
 {

@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "trend/stats.h"
 
+#include <assert.h>
 #include <math.h>
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_errno.h>
@@ -33,6 +34,8 @@ static double squares_about(const double *x, size_t n, double mean)
 	return sum;
 }
 
+/* Pooled: few batches on each side, and no reason why a change should alter how much tasters disagree.
+ * The floor keeps two batches that happened to score alike from proving anything. */
 double stats_scatter(const double *a, size_t na, const double *b, size_t nb, double floor_sd)
 {
 	double squares = squares_about(a, na, stats_mean(a, na)) + squares_about(b, nb, stats_mean(b, nb));
@@ -46,6 +49,8 @@ static void set(double *p, double v)
 		*p = v;
 }
 
+/* Student's t with a flat prior: P(mean of b is below mean of a). 80 % limits, as everywhere in the
+ * trend. */
 void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, double floor_sd,
     double *p_less, double *low, double *high)
 {
@@ -76,7 +81,8 @@ void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, 
 
 struct shares { double a1, a2, b1, b2; };
 
-/* With x = sin^2 t the ends of Jeffreys' densities are tame. */
+/* With x = sin^2 t the ends of Jeffreys' densities are tame. Substituting turns the poles at 0 and 1
+ * into finite ends, so a plain quadrature converges. */
 static double density_times_below(double t, void *ctx)
 {
 	const struct shares *s = ctx;
@@ -87,6 +93,7 @@ static double density_times_below(double t, void *ctx)
 	return gsl_ran_beta_pdf(x, s->a1, s->a2) * gsl_cdf_beta_P(x, s->b1, s->b2) * 2 * sin(t) * cos(t);
 }
 
+/* Fixed panels instead of an adaptive rule: no workspace to run out of, and the same answer everywhere. */
 double stats_beta_below(double a1, double a2, double b1, double b2)
 {
 	enum { PANELS = 48 };
@@ -107,14 +114,17 @@ double stats_beta_below(double a1, double a2, double b1, double b2)
 	return sum;
 }
 
+/* Jeffreys' prior, a half of each: 0 of 3 is then no proof of never. */
 double ab_trend_two_shares(size_t with_a, size_t na, size_t with_b, size_t nb)
 {
+	assert(with_a <= na && with_b <= nb);
 	return stats_beta_below((double)with_a + 0.5, (double)(na - with_a) + 0.5, (double)with_b + 0.5,
 	    (double)(nb - with_b) + 0.5);
 }
 
 /* ---- Fisher ---- */
 
+/* Two-sided: the sum over all tables no more probable than the one seen. */
 double ab_fisher(size_t a, size_t b, size_t c, size_t d)
 {
 	unsigned row = (unsigned)(a + b), rest = (unsigned)(c + d), column = (unsigned)(a + c);
@@ -158,6 +168,8 @@ double stats_median_sorted(const double *x, size_t n)
 	return n == 0 ? NAN : n % 2 ? x[n / 2] : (x[n / 2 - 1] + x[n / 2]) / 2;
 }
 
+/* The median of all slopes: one spoiled batch in three does not tilt it, as it would a least-squares
+ * line. */
 void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, double *low, double *high)
 {
 	size_t m = 0;
@@ -174,10 +186,12 @@ void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, d
 	/* Sen 1968: the limits have ranks M1 and M2 + 1 from below, M = (m -+ reach) / 2, reach from the
 	 * variance of Kendall's S; 80 % */
 	reach = gsl_cdf_ugaussian_Pinv(0.9) * sqrt((double)(n * (n - 1) * (2 * n + 5)) / 18);
+	assert(m == n * (n - 1) / 2);
 	*low = slopes[(size_t)fmax(0, floor(((double)m - reach) / 2) - 1)];
 	*high = slopes[(size_t)fmin((double)m - 1, ceil(((double)m + reach) / 2))];
 }
 
+/* Above `never` batches it is honest to say "cannot be told". */
 size_t stats_more_needed(double difference, double sd, size_t n_before, size_t n_after)
 {
 	/* seen with 80 % probability at one-sided 10 %: normal approximation */

@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/trend.h>
+#include <assert.h>
 
 #include <math.h>
 #include <string.h>
@@ -15,6 +16,7 @@
 /* The likely range of a batch's load is read as 80 %: half of it is this many standard deviations. */
 #define HALF_RANGE_SD 1.2816
 
+/* a and b are scratch for the loads before and after a change, each long enough for all batches. */
 struct work {
 	const struct ab_trend_batch *batches;
 	size_t n, n_faults;
@@ -28,6 +30,7 @@ static enum ab_status nomem(struct ab_diag *diag)
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while working out the trend");
 }
 
+/* The mean of what the likely ranges say; tasters who give no range are taken at TASTING_SD. */
 static double tasting_sd(const struct work *w)
 {
 	double sum = 0;
@@ -59,6 +62,7 @@ static size_t gather(const struct work *w, size_t from, size_t to, const char *l
 	for (size_t i = from; i < to; i++)
 		if (counts(&w->batches[i], line))
 			out[n++] = w->batches[i].load;
+	assert(from <= to && to <= w->n);
 	return n;
 }
 
@@ -95,6 +99,8 @@ static void add_shift(struct ab_trend_change *c, struct ab_fault_shift shift)
 	c->faults[j] = shift;
 }
 
+/* Faults are only told beside the loads, to show where a difference comes from; p_better of each is not
+ * corrected for their number. */
 static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, size_t at, size_t end,
     size_t begin, struct ab_diag *diag)
 {
@@ -117,6 +123,7 @@ static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, si
 	return AB_OK;
 }
 
+/* line NULL: a change on any line ends the reign when all lines are compared. */
 static bool changes_on(const struct ab_trend_batch *b, const char *line)
 {
 	return b->n_changes > 0 && (line == NULL || (b->line != NULL && strcmp(b->line, line) == 0));
@@ -136,10 +143,13 @@ static void reign(const struct work *w, size_t at, const char *line, size_t *beg
 		++*end;
 }
 
+/* Several changes with one batch get the same numbers and are marked: no arithmetic can tell them
+ * apart. */
 static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_diag *diag)
 {
 	const struct ab_trend_batch *b = &w->batches[at];
 	struct ab_trend_change *c = &w->out->changes[w->out->n_changes++];
+	assert(which < b->n_changes);
 	size_t begin, end;
 	double sd;
 
@@ -199,6 +209,7 @@ static enum ab_status find_main_faults(struct work *w, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* Order of batches, not dates: brewing every week or every month should not change the verdict. */
 static enum ab_status find_slope(struct work *w, struct ab_diag *diag)
 {
 	size_t n = gather(w, 0, w->n, NULL, w->a);
