@@ -8,6 +8,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/build.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -28,6 +29,8 @@ struct asking {
 	size_t n;
 };
 
+/* Bits per effort and not bits alone: a laboratory would always win. The minutes just to ask keep a
+ * question that takes no time from being worth infinitely much. */
 static double worth(const struct ab_ask *a)
 {
 	return a->bits / (MINUTES_TO_ASK + a->minutes + MINUTES_A_DOLLAR * a->cost + MINUTES_A_DAY *
@@ -67,6 +70,8 @@ static bool put_check(struct asking *g, const struct ab_check *check, struct ab_
 	return true;
 }
 
+/* All checks are weighed, not only those of the leading cause: the one that clears three lesser suspects at
+ * once may be worth more. There are some dozens, and each costs two solves. */
 static enum ab_status weigh_checks(struct asking *g)
 {
 	struct job *job = g->job;
@@ -81,6 +86,7 @@ static enum ab_status weigh_checks(struct asking *g)
 			continue;
 		if (!put_check(g, &job->k->checks[i], &checks[n]))
 			return job_no_memory(job);
+		assert(n < most);
 		which[n++] = (int)i;
 	}
 	enum ab_status st = ab_check_worths(&g->net, checks, n, worths, job->diag);
@@ -134,6 +140,7 @@ static const struct ab_sign *leading_sign(const struct job *job, int slot)
 	double most = -1;
 	for (size_t i = 0; i < job->k->n_causes; i++) {
 		const struct ab_sign *sign = sign_on(&job->k->causes[i], slot);
+		/* The little of presence only breaks ties, as when nothing was found and all blame is 0. */
 		double p = job->d->blame[i] + 1e-3 * job->d->present[i];
 		if (sign != NULL && p > most) {
 			most = p;
@@ -143,18 +150,21 @@ static const struct ab_sign *leading_sign(const struct job *job, int slot)
 	return best;
 }
 
-/* The values of the fact where the sign says most for and most against. */
+/* The values of the fact where the sign says most for and most against. Two answers stand for all: the
+ * network would have to be solved for each, and the two ends show most of what can be learned. */
 static void telling_values(const struct ab_sign *sign, const struct ab_fact_def *def, double *raises,
     double *lowers)
 {
 	size_t n = sign->n, best = 0, worst = 0;
 	const double *log_ratio = sign->log_ratio;
+	/* A sign on words: its places go as far as the fact has words. */
 	if (n == 0) {
 		log_ratio = sign->word_log_ratio;
 		for (n = def->kind == AB_FACT_FLAG ? 2 : 0; def->kind == AB_FACT_WORD && n < AB_WORDS &&
 		    def->words[n] != NULL; n++)
 			;
 	}
+	assert(n <= AB_WORDS || sign->n > 0);
 	for (size_t i = 1; i < n; i++) {
 		if (log_ratio[i] > log_ratio[best])
 			best = i;
@@ -165,9 +175,12 @@ static void telling_values(const struct ab_sign *sign, const struct ab_fact_def 
 	*lowers = sign->n > 0 ? sign->x[worst] : (double)worst;
 }
 
+/* By putting the answer in and weighing all signs again: a difference of two ratios would miss that the
+ * answer may beat a stronger sign of its group, open a gate or change the prior. */
 static double moved_by(struct asking *g, int slot, double value, int cause)
 {
 	static const double MOST = 200;   /* of checks.h */
+	assert(slot >= 0 && (size_t)slot < g->job->k->facts->n);
 	g->facts[slot] = (struct ab_fact){ .origin = AB_ORIGIN_MEASURED, .value = value };
 	double by = ab_cause_log_odds(&g->job->k->causes[cause], g->facts, NULL) - g->b.log_odds[cause];
 	g->facts[slot] = g->job->facts[slot];
@@ -187,6 +200,8 @@ static bool put_question(struct asking *g, int slot, const struct ab_sign *lead,
 	*out = (struct ab_net_question){ 0, cause, a, b };
 	telling_values(lead, &k->facts->defs[slot], &raises, &lowers);
 	for (size_t i = 0; i < k->n_causes; i++) {
+		/* From impossible no answer can move a cause by a finite step: infinity minus infinity is
+		 * no number. */
 		if (isinf(g->b.log_odds[i]) || !depends(&k->causes[i], slot))
 			continue;
 		a[out->n] = moved_by(g, slot, raises, (int)i);
@@ -217,6 +232,7 @@ static int asked_by(const struct ab_fact_table *facts, int slot)
  * of whose they are. */
 struct candidate { struct ab_net_question question; int slot; double promise; };
 
+/* FAR: beyond a factor of e^3 = 20 a cause is settled, and more of the same tells nothing new (estimate). */
 static double promise(const struct job *job, const struct ab_net_question *q)
 {
 	static const double FAR = 3, PRESENT = 0.1;
@@ -227,6 +243,7 @@ static double promise(const struct job *job, const struct ab_net_question *q)
 	return sum;
 }
 
+/* Ties by slot: qsort keeps no order, and the same batch must always be asked the same. */
 static int by_promise(const void *a, const void *b)
 {
 	const struct candidate *x = a, *y = b;
@@ -291,6 +308,7 @@ static int by_worth(const void *a, const void *b)
 	return (x->slot > y->slot) - (x->slot < y->slot);
 }
 
+/* What is asked may be plainer than what was weighed, so two weighed facts can end in one question. */
 static void add_question(struct asking *g, const struct ab_ask *unknown)
 {
 	struct ab_ask ask = *unknown;
@@ -346,11 +364,14 @@ static bool put_absent_into_odds(struct asking *g)
 		const struct ab_link_to *link = &from->links[i];
 		const struct ab_finding *f = &from->finding[link->fault];
 		if (f->seen == AB_SEEN_ABSENT)
+			/* Absent with sensitivity s: the cause, were it there, would have shown with
+			 * tail[1] and been noticed with s, so the evidence keeps 1 - s tail[1] of it. */
 			odds[link->cause] += log1p(-f->sensitivity * link->tail.at[1]);
 		else
 			links[n++] = *link;
 	}
 	for (size_t i = 0; i < from->n_causes; i++)
+		/* A factor of 0 gives minus infinity, which network.h takes for impossible, rightly. */
 		if (!isinf(odds[i]))
 			odds[i] = fmax(odds[i], -MOST);
 	for (size_t i = 0; i < from->n_faults; i++)

@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/build.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -14,7 +15,8 @@
 static const double EXPECTED = 0.9;
 static const double ALWAYS = 500;   /* log-odds of what is always there: the limit of network.h */
 
-/* One cause's tails to all faults. */
+/* One cause's tails to all faults. A cause's links after conditions, before confusions: a fault may be
+ * reported as another only once all links of the cause are known. Used again for each cause. */
 struct row { double (*tail)[AB_GRADES]; bool *has, *estimate; };
 
 struct building {
@@ -37,12 +39,15 @@ static const struct ab_leak *leak_of(const struct ab_fault *fault, const struct 
 	return &fault->leaks[i];
 }
 
+/* Only what was looked for becomes a node: a fault of which nothing is said changes no probability, and the
+ * solver's width is precious. */
 static void add_fault_node(struct building *g, int fault)
 {
 	struct built *b = g->b;
 	size_t at = b->net.n_faults++;
 	const struct ab_leak *leak = leak_of(&g->k->faults[fault], g->facts);
 	b->nodes[at] = (struct node){ fault, -1 };
+	assert(fault >= 0 && (size_t)fault < g->k->n_faults);
 	b->finding[at] = g->evidence->finding[fault];
 	memcpy(b->leak[at].at, leak->tail, sizeof leak->tail);
 	b->leak_estimate[at] = leak->source.estimate;
@@ -72,8 +77,10 @@ static void add_nodes(struct building *g)
 
 /* ---- links ---- */
 
+/* A later entry of the rules overwrites an earlier one: the last that holds is used. */
 static void set_tail(struct row *row, int fault, const double *tail, bool estimate)
 {
+	assert(tail[0] >= tail[1] && tail[1] >= tail[2] && tail[2] >= tail[3]);
 	memcpy(row->tail[fault], tail, sizeof row->tail[fault]);
 	row->has[fault] = true;
 	row->estimate[fault] = estimate;
@@ -89,6 +96,8 @@ static void expect(struct building *g)
 		double tail[AB_GRADES] = { 1 };
 		if (found->seen != AB_SEEN_FOUND || found->grade > e->grade)
 			continue;
+		/* Equal chance for each grade up to the highest: the tail falls in equal steps from
+		 * EXPECTED. */
 		for (int k = 1; k <= e->grade; k++)
 			tail[k] = EXPECTED * (e->grade + 1 - k) / e->grade;
 		set_tail(&g->row, e->fault, tail, true);
@@ -124,6 +133,8 @@ static bool reported(const struct building *g, int fault, struct ab_tail *out, b
 	bool any = row->has[fault];
 	double miss[AB_GRADES] = { 0 };
 	for (int k = 1; k < AB_GRADES; k++)
+		/* Ways to be reported at grade k or above are independent: the chance that all fail is a
+		 * product. */
 		miss[k] = any ? 1 - row->tail[fault][k] : 1;
 	*estimate = any && row->estimate[fault];
 	for (size_t i = 0; i < f->n_confusions; i++) {
@@ -137,10 +148,14 @@ static bool reported(const struct building *g, int fault, struct ab_tail *out, b
 	}
 	out->at[0] = 1;
 	for (int k = 1; k < AB_GRADES; k++)
+		/* The products fall with k, but 1 - miss rounds; the solver refuses a tail that rises by a
+		 * single bit. */
 		out->at[k] = 1 - miss[k] < out->at[k - 1] ? 1 - miss[k] : out->at[k - 1];
 	return any && out->at[1] > 0;
 }
 
+/* Links and what is known of them grow side by side; the arena keeps the smaller arrays until the batch is
+ * done, which is at most as much again. */
 static bool add_link(struct building *g, struct ab_link_to link, bool estimate)
 {
 	struct built *b = g->b;
@@ -165,6 +180,7 @@ static bool add_link(struct building *g, struct ab_link_to link, bool estimate)
 	return true;
 }
 
+/* Links of one cause come together and causes in order: network.c then need not sort. */
 static bool link_cause(struct building *g, int cause)
 {
 	fill_row(g, &g->k->causes[cause]);
@@ -196,6 +212,8 @@ static bool link_checks(struct building *g)
 	return true;
 }
 
+/* A leak is nobody's cause, so blame could never fall on it. Made a cause that is always there, it
+ * competes: its blame is the chance that the fault has no cause known here. */
 static bool own_the_leaks(struct building *g)
 {
 	struct built *b = g->b;
@@ -207,6 +225,7 @@ static bool own_the_leaks(struct building *g)
 			return false;
 		b->leak[i] = (struct ab_tail){ { 1, 0, 0, 0 } };
 		b->log_odds[b->net.n_causes++] = ALWAYS;
+		assert(b->nodes[i].fault >= 0 && b->n_own_leaks < g->k->n_faults);
 		b->leak_node[b->n_own_leaks++] = (int)i;
 	}
 	return true;
@@ -214,6 +233,7 @@ static bool own_the_leaks(struct building *g)
 
 /* ---- the whole ---- */
 
+/* causes + faults: each found fault may bring a cause of its own for its leak. */
 static bool make_room(struct building *g)
 {
 	struct ab_arena *a = g->arena;
@@ -249,6 +269,8 @@ bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const 
 	}
 	if (!link_checks(&g) || (own_leaks && !own_the_leaks(&g)))
 		return false;
+	assert(b->net.n_links <= g.room && b->net.n_faults <= k->n_faults + k->n_checks);
+	/* Only now: adding links and leaks may have moved the arrays. */
 	b->net.log_odds = b->log_odds;
 	b->net.links = b->links;
 	b->net.leak = b->leak;

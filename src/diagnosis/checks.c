@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/checks.h>
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 #include "base/alloc.h"
@@ -12,6 +13,8 @@
 
 struct entropy { double present, blame; };
 
+/* One copy of the network serves all checks and questions: each writes its own change into the copy and
+ * takes it back, so nothing is allocated between two solves. */
 struct work {
 	const struct ab_net *net;
 	struct ab_net more;          /* the network under an outcome; points at the arrays below */
@@ -26,11 +29,14 @@ struct work {
 	struct ab_net_scratch *scratch;
 };
 
+/* In bits. log1p keeps p near 0, where most causes are, from losing its digits. */
 static double entropy_of(double p)
 {
 	return p > 0 && p < 1 ? -(p * log2(p) + (1 - p) * log1p(-p) / 0.693147180559945309417) : 0;
 }
 
+/* Summed over causes as if they were independent: the joint entropy would need every pattern. As a measure
+ * of what is still open it ranks the same kind of thing, and needs only the marginals. */
 static struct entropy sum_entropy(const double *present, const double *blame, size_t n)
 {
 	struct entropy h = { 0, 0 };
@@ -113,6 +119,7 @@ static enum ab_status outcome(struct work *w, struct entropy *h, double *p, stru
 	st = ab_net_solve_in(w->scratch, &w->more, &b, &own);
 	if (st == AB_EIMPOSSIBLE)
 		return AB_OK;
+	/* Too wide to be weighed is no failure of the diagnosis: that check goes without a figure. */
 	if (st == AB_ELIMIT)
 		return st;
 	if (st != AB_OK)
@@ -122,8 +129,10 @@ static enum ab_status outcome(struct work *w, struct entropy *h, double *p, stru
 	return AB_OK;
 }
 
+/* Never below 0: expected information is not, but this sum over marginals, and rounding, can be. */
 static struct ab_worth worth_of(const struct work *w, double p, struct entropy yes, struct entropy no)
 {
+	assert(p > -1e-9 && p < 1 + 1e-9);
 	return (struct ab_worth){ .bits = fmax(0, w->now.present - p * yes.present - (1 - p) * no.present),
 		.blame_bits = fmax(0, w->now.blame - p * yes.blame - (1 - p) * no.blame), .p = p,
 		.weighed = true };
@@ -151,6 +160,7 @@ static enum ab_status check_check(const struct work *w, size_t k, const struct a
 static enum ab_status weigh_check(struct work *w, const struct ab_net_check *c, struct ab_worth *worth,
     struct ab_diag *diag)
 {
+	/* The check becomes one more fault of one grade at the end, and is overwritten by the next check. */
 	size_t node = w->net->n_faults;
 	struct entropy yes, no;
 	double p_yes, p_no;
@@ -172,6 +182,7 @@ static enum ab_status weigh_check(struct work *w, const struct ab_net_check *c, 
 		st = outcome(w, &no, &p_no, diag);
 	}
 	if (st == AB_OK)
+		/* The smaller of the two is the one with its digits; they add up to 1 but for rounding. */
 		*worth = worth_of(w, p_yes < p_no ? p_yes : 1 - p_no, yes, no);
 	return st == AB_ELIMIT ? AB_OK : st;
 }
@@ -232,12 +243,15 @@ static size_t leading(const struct work *w, const struct ab_net_question *q)
 }
 
 /* P(answer a) by the leading cause: P(a | not c) = (1 - l) / (h - l), P(a | c) = h times that; see
- * checks.h. */
+ * checks.h. Two likelihood ratios h above and l below 1 fix how often each answer comes: both
+ * conditional distributions must add up to 1. expm1 keeps answers that hardly move anything from
+ * dividing 0 by 0. */
 static double answer_a(double a, double b, double present)
 {
 	double up = expm1(a > 0 ? a : b), down = -expm1(a > 0 ? b : a);
 	double raised = down / (up + down), p = raised + present * up * raised;
 
+	assert((a > 0 && b < 0) || (a < 0 && b > 0));
 	return a > 0 ? p : 1 - p;
 }
 

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/diagnose.h>
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -17,6 +18,8 @@ enum ab_status job_no_memory(const struct job *job)
 	return ab_fail(job->diag, AB_ENOMEM, NULL, 0, "out of memory for the diagnosis");
 }
 
+/* exp of a huge argument is infinity and 1 / infinity is 0: an impossible cause comes out as 0 without a
+ * case. */
 void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double *p)
 {
 	for (size_t i = 0; i < k->n_causes; i++)
@@ -25,6 +28,7 @@ void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double 
 
 /* ---- solving ---- */
 
+/* n_causes of the network, not of the rules: leaks that are causes of their own come behind. */
 static bool make_room(struct job *job, unsigned char **story)
 {
 	size_t n = job->b.net.n_causes + 1;
@@ -56,6 +60,8 @@ static enum ab_status say_unsolved(const struct job *job, enum ab_status st, con
 	return ab_fail(job->diag, st, solver->source, 0, "%s", solver->text);
 }
 
+/* When only presence is wanted (a history of thousands), blame, story and the leaks' own causes are left
+ * out: they take most of the time. */
 static enum ab_status solve(struct job *job)
 {
 	struct ab_diagnosis *d = job->d;
@@ -82,6 +88,7 @@ static enum ab_status solve(struct job *job)
 
 /* ---- ranking ---- */
 
+/* Ties by place in the rules, so that the order never depends on qsort. */
 static int by_blame(const void *a, const void *b)
 {
 	const struct ab_suspect *x = a, *y = b;
@@ -90,6 +97,8 @@ static int by_blame(const void *a, const void *b)
 	return (x->cause > y->cause) - (x->cause < y->cause);
 }
 
+/* The verdict is benign only when a harmless explanation leads: a sum of many weak ones would hide a real
+ * cause. */
 static bool rank_suspects(struct job *job)
 {
 	struct ab_diagnosis *d = job->d;
@@ -108,6 +117,7 @@ static bool rank_suspects(struct job *job)
 	}
 	if (d->n_suspects > 0)
 		qsort(d->suspects, d->n_suspects, sizeof *d->suspects, by_blame);
+	assert(d->n_suspects <= n);
 	d->verdict_benign = d->n_suspects > 0 && job->k->causes[d->suspects[0].cause].benign;
 	return true;
 }
@@ -132,6 +142,8 @@ static bool rank_risks(struct job *job)
 	if (risks == NULL || d->risks == NULL)
 		return false;
 	for (size_t i = 0; i < n; i++)
+		/* By a share of presence and not by a fixed blame: a cause sure to be there may carry a
+		 * little blame and be innocent all the same. */
 		if (!job->k->causes[i].benign && d->present[i] >= LEAST_RISK && d->blame[i] < RISK_BLAME *
 		    d->present[i])
 			risks[d->n_risks++] = (struct ranked){ d->present[i], (int)i };
@@ -144,6 +156,7 @@ static bool rank_risks(struct job *job)
 
 /* ---- faults ---- */
 
+/* A fault is unexplained when its leak more likely than not pushed it; several found faults may be so. */
 static bool sort_faults(struct job *job)
 {
 	struct ab_diagnosis *d = job->d;
@@ -178,6 +191,8 @@ static enum ab_status run(struct job *job)
 		return st;
 	if (!rank_suspects(job) || !rank_risks(job) || !sort_faults(job))
 		return job_no_memory(job);
+	/* Ranges, reasons and questions need the ranking, since they are made for the leading suspects
+	 * only. */
 	if (job->options->redraws > 0)
 		st = diagnose_ranges(job);
 	if (st == AB_OK && job->options->reasons)
@@ -196,8 +211,11 @@ enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *f
 		.diag = diag };
 	enum ab_status st;
 	*out = NULL;
+	/* A caller with many batches keeps one scratch, whose rooms have grown; else one is made for this
+	 * call. */
 	if (job.scratch == NULL)
 		job.scratch = ab_net_scratch_new();
+	assert(k != NULL && facts != NULL && evidence != NULL && options != NULL);
 	job.d = ab_arena_alloc(arena, 1, sizeof *job.d);
 	st = job.scratch == NULL || job.d == NULL ? job_no_memory(&job) : run(&job);
 	if (job.scratch != options->scratch)

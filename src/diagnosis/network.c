@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/network.h>
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 #include "base/alloc.h"
@@ -28,6 +29,8 @@ void ab_net_scratch_free(struct ab_net_scratch *scratch)
 	ab_free(scratch);
 }
 
+/* Never shrinks, and the old content is not carried over: no room is needed from one solve to the next. A
+ * little more than asked for, so that an empty array has an address as well. */
 void *net_room(struct ab_net_scratch *s, enum net_room which, size_t n, size_t size)
 {
 	struct net_room_mem *room = &s->rooms[which];
@@ -46,6 +49,8 @@ void *net_room(struct ab_net_scratch *s, enum net_room which, size_t n, size_t s
 	return room->p;
 }
 
+/* Renormalised at every step: a product of hundreds of probabilities leaves the range of double (1e-308),
+ * and its log taken at each step would cost more and round worse. */
 void net_scaled_mul(struct net_scaled *x, double by)
 {
 	int e;
@@ -100,6 +105,8 @@ static enum ab_status check_faults(const struct ab_net *net, struct ab_diag *dia
 	return AB_OK;
 }
 
+/* Input of a library's caller, so refused with a message and not asserted. All is checked before any work:
+ * the sweep itself relies on it and looks at nothing. */
 static enum ab_status check(const struct ab_net *net, struct ab_diag *diag)
 {
 	if (net->n_causes > AB_NET_CAUSES || net->n_faults > AB_NET_FAULTS)
@@ -146,7 +153,8 @@ static size_t links_in_order(const struct ab_net *net, size_t *start, size_t *by
 	return l;
 }
 
-/* start[i]..start[i + 1] of by are the links of cause i. */
+/* start[i]..start[i + 1] of by are the links of cause i. Counting sort, stable: start has one place more
+ * than needed so that filling moves each start to its end, which is the next one's start. */
 static void sort_links(const struct ab_net *net, size_t *start, size_t *by)
 {
 	if (links_in_order(net, start, by) == net->n_links)
@@ -160,7 +168,9 @@ static void sort_links(const struct ab_net *net, size_t *start, size_t *by)
 		by[start[net->links[l].cause + 1]++] = l;
 }
 
-/* Numbers the found faults; slot is their number, -1 for the others. */
+/* Numbers the found faults; slot is their number, -1 for the others. An absent fault leaves only a
+ * factor: its leak did not show, or was not noticed. So it takes no bit of the tables, and that is what
+ * makes complete tastings cheap. */
 static void number_found(struct net *n, int *slot)
 {
 	const struct ab_net *net = n->net;
@@ -176,11 +186,13 @@ static void number_found(struct net *n, int *slot)
 		if (!is_found(seen))
 			continue;
 		slot[f] = (int)n->n_found;
+		assert(seen->grade >= 1 && seen->grade < AB_GRADES);
 		n->found[n->n_found++] = (struct net_found){ .fault = (int)f, .lo = 1 - tail[seen->grade],
 			.eq = tail[seen->grade] - (seen->grade < 3 ? tail[seen->grade + 1] : 0) };
 	}
 }
 
+/* hi is lo + eq, but taken as 1 - above, which rounds once. */
 static struct net_child as_child(const struct ab_net *net, const struct ab_link_to *k, int slot)
 {
 	const struct ab_finding *seen = &net->finding[k->fault];
@@ -196,6 +208,8 @@ static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n
 {
 	const struct ab_net *net = n->net;
 	struct net_cause *c = &n->causes[i];
+	/* exp of minus the absolute value: no overflow, and the smaller of in and act keeps all its
+	 * digits. */
 	double x = net->log_odds[i], o = exp(-fabs(x)), act = x > 0 ? 1 / (1 + o) : o / (1 + o);
 	size_t gives = 0;
 
@@ -208,6 +222,7 @@ static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n
 		} else if (slot[k->fault] >= 0) {
 			struct net_child child = as_child(net, k, slot[k->fault]);
 
+			/* It can only stay below: a grade it never gives is as good as an absent fault. */
 			if (child.eq <= 0)
 				act *= child.lo;
 			gives += child.eq > 0;
@@ -218,10 +233,13 @@ static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n
 	return gives;
 }
 
+/* Those that do not count for blame (answers of checks) first: the backward sweep handles them as plain
+ * passes before any pushing is told apart. */
 static void add_children(struct net *n, size_t i, const size_t *links, size_t n_links, const int *slot)
 {
 	struct net_cause *c = &n->causes[i];
 
+	/* An impossible cause touches nothing; its children would only widen the tables. */
 	if (c->act <= 0)
 		return;
 	for (int counts = 0; counts < 2; counts++) {
@@ -254,7 +272,8 @@ static bool repeats(const struct ab_net *net, size_t cause, const size_t *links,
 }
 
 /* Sorts causes by how many found faults they reach: none goes into the constant, one is private to its
- * fault. */
+ * fault. A private cause is folded into a pair of numbers when its fault opens, in 2 steps instead of
+ * 2^width. Many causes of a real tasting are private or childless. */
 static void sort_causes(struct net *n)
 {
 	size_t at = 0;
@@ -292,6 +311,7 @@ static enum ab_status prepare(struct ab_net_scratch *s, const struct ab_net *net
 	size_t *stamp = net_room(s, NET_R_STAMP, net->n_faults, sizeof *stamp);
 	int *slot = net_room(s, NET_R_SLOTS, net->n_faults, sizeof *slot);
 
+	/* 0.5 * 2^1 is 1 in the form that frexp gives. */
 	*n = (struct net){ .net = net, .constant = { 0.5, 1 } };
 	n->causes = net_room(s, NET_R_CAUSES, net->n_causes, sizeof *n->causes);
 	n->children = net_room(s, NET_R_CHILDREN, net->n_links, sizeof *n->children);
@@ -303,6 +323,9 @@ static enum ab_status prepare(struct ab_net_scratch *s, const struct ab_net *net
 		    net->n_links);
 	number_found(n, slot);
 	sort_links(net, start, by);
+	assert(start[net->n_causes] == net->n_links);
+	/* stamp[f] holds the last cause + 1 that linked to f, so it needs clearing once and not for every
+	 * cause. */
 	memset(stamp, 0, net->n_faults * sizeof *stamp);
 	for (size_t i = 0; i < net->n_causes; i++) {
 		const size_t *links = by + start[i];
@@ -318,7 +341,8 @@ static enum ab_status prepare(struct ab_net_scratch *s, const struct ab_net *net
 	return AB_OK;
 }
 
-/* What can be seen to be impossible fault by fault; the sweep finds the rest. */
+/* What can be seen to be impossible fault by fault; the sweep finds the rest. Only to name the fault:
+ * the sweep would find a sum of 0 as well, but not say which finding made it so. */
 static enum ab_status check_possible(const struct net *n, struct ab_diag *diag)
 {
 	for (size_t f = 0; f < n->net->n_faults; f++)

@@ -8,6 +8,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/net.h"
 
+#include <assert.h>
 #include <string.h>
 
 enum { WORDS = AB_NET_FAULTS / 64 };
@@ -15,6 +16,7 @@ enum { WORDS = AB_NET_FAULTS / 64 };
 /* Cost, in table entries, below which no second start is tried: it would take longer than it could save. */
 #define COST_SMALL 8192.0
 
+/* The found faults as bits: union and count are all the greedy does, for every pair of causes. */
 typedef struct { uint64_t w[WORDS]; } mask;
 
 struct order {
@@ -55,7 +57,8 @@ static int closes(const struct order *o, int cause)
 	return n;
 }
 
-/* The next cause; greed weighs what opens against what closes. */
+/* The next cause; greed weighs what opens against what closes. Staying with what touches an open fault
+ * finishes one knot of faults before the next is begun; jumping about would hold both open. */
 static size_t pick(const struct order *o, int greed)
 {
 	static const mask none;
@@ -71,6 +74,8 @@ static size_t pick(const struct order *o, int greed)
 		opened = news(&o->reach[i], &o->open, o->words);
 		if (opened == 0)
 			return i;
+		/* greed 2 hates opening, 1 weighs it against closing; neither is always better, so both are
+		 * tried. */
 		score = greed * opened - closes(o, o->cause[i]);
 		if (best == o->n_shared || score < best_score) {
 			best = i;
@@ -93,6 +98,7 @@ static int take(struct order *o, size_t i)
 	for (size_t k = 0; k < c->n; k++) {
 		int slot = o->n->children[c->first + k].slot;
 
+		assert(o->left[slot] > 0);
 		if (--o->left[slot] == 0)
 			o->open.w[slot / 64] &= ~(UINT64_C(1) << (slot % 64));
 	}
@@ -120,6 +126,9 @@ static double run(struct order *o, size_t start, int greed)
 	return cost;
 }
 
+/* Trying starts costs about one for each; it goes on while what is tried costs less than what the tables
+ * would. An exact best order is NP-hard (it is akin to pathwidth), and a bad one costs time, at worst a
+ * width that is refused. */
 static void find_best(struct order *o)
 {
 	double best = run(o, o->n_shared, 2);
@@ -136,7 +145,8 @@ static void find_best(struct order *o)
 	}
 }
 
-/* The list under construction: bit_of[slot] of the open faults. */
+/* The list under construction: bit_of[slot] of the open faults. A fault that leaves closes its bit:
+ * those above move down by one, so the table stays dense and its size is exactly 2^open. */
 struct writer {
 	struct net *n;
 	struct net_ops *ops;
@@ -146,10 +156,13 @@ struct writer {
 
 static void emit(struct writer *w, enum net_op_kind kind, int what, int bit)
 {
+	assert(bit >= 0 && w->width >= 0 && what >= 0);
 	w->ops->at[w->ops->n++] = (struct net_op){ .kind = kind, .what = what, .width = w->width,
 	    .bit = bit };
 }
 
+/* The bits are those of the moment: by the time another cause works, faults may have left. The pass reads
+ * them from the children, which belong to this cause alone. */
 static void emit_cause(struct writer *w, int cause)
 {
 	const struct net_cause *c = &w->n->causes[cause];
@@ -168,6 +181,8 @@ static void enter(struct writer *w, int slot)
 	w->bit_of[slot] = w->width++;
 	if (w->width > w->ops->width)
 		w->ops->width = w->width;
+	/* The story needs a decision for each private cause, so there they are steps; the sums only need
+	 * their pair. */
 	for (size_t k = 0; w->flat && k < f->n; k++)
 		emit_cause(w, w->n->privates[f->first + k]);
 }
@@ -176,6 +191,7 @@ static void leave(struct writer *w, int slot)
 {
 	int bit = w->bit_of[slot];
 
+	assert(w->open[slot] && bit < w->width);
 	emit(w, NET_LEAVE, slot, bit);
 	w->open[slot] = false;
 	w->width--;
@@ -184,6 +200,8 @@ static void leave(struct writer *w, int slot)
 			w->bit_of[s]--;
 }
 
+/* A found fault that no shared cause reaches opens and closes at once: with its private causes it is a
+ * factor of its own. */
 static void write_ops(struct order *o, struct net *n, struct net_ops *ops, bool flat)
 {
 	struct writer w = { .n = n, .ops = ops, .flat = flat };
@@ -230,6 +248,7 @@ static void list_shared(struct order *o)
 enum ab_status net_order(struct ab_net_scratch *s, bool flat, struct ab_diag *diag)
 {
 	struct net *n = &s->n;
+	/* Each cause is one step at most, each found fault enters and leaves once. */
 	size_t causes = n->net->n_causes, max = causes + 2 * n->n_found;
 	struct order o = { .n = n, .words = n->n_found / 64 + 1 };
 	int *ints = net_room(s, NET_R_ORDER, 3 * causes + causes / sizeof(int) + 1, sizeof *ints);
@@ -249,6 +268,7 @@ enum ab_status net_order(struct ab_net_scratch *s, bool flat, struct ab_diag *di
 	write_ops(&o, n, &n->ops, false);
 	if (flat)
 		write_ops(&o, n, &n->flat, true);
+	assert(n->ops.n <= max && n->flat.n <= max);
 	if (n->ops.width > AB_NET_WIDTH)
 		return ab_fail(diag, AB_ELIMIT, NULL, 0,
 		    "%d found faults are bound together by shared causes, and at most %d can be weighed at "

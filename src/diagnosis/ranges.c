@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/build.h"
 
+#include <assert.h>
 #include <math.h>
 #include <afterboil/redraw.h>
 
@@ -20,7 +21,8 @@ static const struct ab_prior *prior_of(const struct ab_cause *cause, const struc
 	return &cause->priors[i];
 }
 
-/* Prior and signs err each for themselves. */
+/* Prior and signs err each for themselves. Independent errors add in squares. A number with a source has
+ * no step: what was measured elsewhere may not fit this cellar, but nobody estimated it. */
 static double odds_step(const struct job *job, size_t i)
 {
 	const struct ab_cause *cause = &job->k->causes[i];
@@ -40,7 +42,10 @@ static bool make_steps(const struct job *job, double **odds, double **tail)
 	*tail = ab_arena_alloc(job->arena, b->net.n_links, sizeof **tail);
 	if (*odds == NULL || *tail == NULL)
 		return false;
+	assert(b->net.n_causes >= job->k->n_causes);
 	for (size_t i = 0; i < job->k->n_causes; i++)
+		/* The leaks that are causes of their own come behind and keep the step 0 of fresh memory:
+		 * always there is no estimate. */
 		(*odds)[i] = odds_step(job, i);
 	for (size_t i = 0; i < b->net.n_links; i++)
 		(*tail)[i] = b->link_estimate[i] ? STEP : 0;

@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/build.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -17,6 +18,7 @@ static const double LEAST_STEP = 0.1;  /* in logit of blame: less is no reason *
 /* Unmentioned faults are many and weak; only what somebody judged absent is worth a solve each. */
 static const double JUDGED = 0.6;
 
+/* EDGE keeps a certainty from an infinite distance to everything else. */
 static double logit(double p)
 {
 	static const double EDGE = 1e-12;
@@ -26,6 +28,8 @@ static double logit(double p)
 
 struct reasons { struct ab_reason *items; size_t n; double blame; };
 
+/* In logit, since from 0.98 to 0.90 is as much of a change as from 0.10 to 0.02; a difference would see
+ * neither of them next to 0.5. */
 static void add(struct reasons *r, struct ab_reason reason)
 {
 	if (fabs(logit(r->blame) - logit(reason.blame_without)) >= LEAST_STEP)
@@ -37,6 +41,8 @@ static void add(struct reasons *r, struct ab_reason reason)
 static const char *number_text(struct ab_arena *arena, const struct ab_fact_def *def, double value)
 {
 	char buf[32];
+	/* Three digits that count, never more: the rest is not known anyway. A gravity needs its
+	 * thousandths whatever that makes. */
 	double scale = pow(10, fmax(0, 2 - floor(log10(fmax(fabs(value), 1e-3)))));
 	if (value > 0.9 && value < 1.2 && def->hi < 2 && def->lo > 0.5)
 		scale = 1000;   /* a gravity */
@@ -93,6 +99,7 @@ static enum ab_status without_finding(struct job *job, size_t node, double *blam
 	struct ab_beliefs beliefs = { .blame = blame };
 	f->seen = AB_SEEN_NOTHING;
 	enum ab_status st = ab_net_solve_in(job->scratch, &job->b.net, &beliefs, job->diag);
+	/* Put back before anything can return: the next finding needs the whole evidence. */
 	*f = kept;
 	const char *text = finding_text(job, node);
 	if (st != AB_OK)
@@ -106,11 +113,14 @@ static enum ab_status without_finding(struct job *job, size_t node, double *blam
 	return AB_OK;
 }
 
-/* Log-odds without one sign: the next strongest of its group takes its place. */
+/* Log-odds without one sign: the next strongest of its group takes its place. The cause is copied
+ * without the sign and weighed again; taking the sign's weight off the sum would forget the weaker sign
+ * of its group, which then speaks. */
 static double odds_without(const struct ab_cause *cause, size_t sign, const struct ab_fact *facts)
 {
 	struct ab_sign rest[AB_CAUSE_SIGNS];
 	struct ab_cause copy = *cause;
+	assert(sign < cause->n_signs && cause->n_signs <= AB_CAUSE_SIGNS);
 	copy.n_signs = 0;
 	for (size_t i = 0; i < cause->n_signs; i++)
 		if (i != sign)
@@ -127,6 +137,8 @@ static bool without_signs(const struct job *job, const struct ab_suspect *s, str
 	for (size_t i = 0; i < cause->n_signs; i++) {
 		if (used[i] == 0)
 			continue;
+		/* Exact: the tasting gives a fixed likelihood ratio for the cause, so a step in its prior
+		 * log-odds is the same step in its posterior ones. */
 		double moved = logit(s->present) + odds_without(cause, i, job->facts) - odds;
 		double present = 1 / (1 + exp(-moved));
 		const char *text = sign_text(job, &cause->signs[i], used[i]);
@@ -167,6 +179,7 @@ static void split(struct ab_suspect *s, const struct reasons *r)
 	qsort(s->con, s->n_con, sizeof *s->con, falling);
 }
 
+/* Each finding and each sign can be a reason once. */
 static struct reasons *make_room(struct job *job, size_t n)
 {
 	struct reasons *all = ab_arena_alloc(job->arena, n, sizeof *all);

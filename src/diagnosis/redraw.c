@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/redraw.h>
 
+#include <assert.h>
 #include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
@@ -30,6 +31,8 @@ struct redraw {
 	struct ab_net_scratch *scratch;
 };
 
+/* 0 and 1 stay: they are statements ("never", "always"), not estimates. In logit, for there no step however
+ * far leads out of 0..1. */
 double ab_logit_move(double p, double by)
 {
 	double o, low;
@@ -49,6 +52,7 @@ static double step_of(const double *steps, size_t i)
 	return steps != NULL ? steps[i] : 0;
 }
 
+/* One draw moves the whole tail: its grades were rated together, by one head. */
 static struct ab_tail move_tail(const struct ab_tail *t, double by)
 {
 	struct ab_tail moved = *t;
@@ -71,6 +75,7 @@ static double draw(struct redraw *r, const double *steps, size_t i)
 	return sd > 0 ? gsl_ran_gaussian(&r->rng, sd) : 0;
 }
 
+/* All in a fixed order from one seed: the same batch gives the same range in every run. */
 static void draw_net(struct redraw *r)
 {
 	const struct ab_net *net = r->net;
@@ -107,6 +112,8 @@ static enum ab_status check(const struct ab_net *net, const struct ab_steps *ste
 	return AB_OK;
 }
 
+/* All arrays have one place more than needed, since an allocation of nothing may be NULL and would look
+ * like a failure. */
 static bool make_rooms(struct redraw *r, int n)
 {
 	const struct ab_net *net = r->net;
@@ -148,10 +155,13 @@ static int by_size(const void *a, const void *b)
 	return (x > y) - (x < y);
 }
 
+/* The middle four fifths: what a brewer takes for "likely", and steady with a few hundred draws, whereas
+ * the ends of 95 % would hang on a handful of them. */
 static void percentiles(double *draws, size_t n, size_t i, double *low, double *high)
 {
 	if (low == NULL && high == NULL)
 		return;
+	assert(draws != NULL && n >= AB_REDRAW_MIN);
 	qsort(draws, n, sizeof *draws, by_size);
 	if (low != NULL)
 		low[i] = gsl_stats_quantile_from_sorted_data(draws, 1, n, 0.1);

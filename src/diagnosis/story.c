@@ -9,6 +9,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/net.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -17,6 +18,8 @@
 /* relative gain below which two patterns count as equally probable: the first seen stays */
 #define SAME 1e-12
 
+/* Tables stand before every step, for the search walks back through them: max is filled once going forward,
+ * back is written anew whenever the search comes to its step. */
 struct story {
 	struct net *n;
 	size_t *offset;          /* of the tables before each op */
@@ -72,8 +75,11 @@ static void max_op(struct story *s, size_t i)
 	s->max_log[i + 1] = s->max_log[i] + (double)net_rescale(to, size, 300);
 }
 
+/* The first of equals stays, so the choice does not hang on the last bit and the story cannot flip when an
+ * order of summing changes. */
 static void finish(struct story *s, size_t end, double log_b)
 {
+	assert(s->first < end);
 	if (s->any && log_b <= s->best_log + SAME)
 		return;
 	s->any = true;
@@ -113,10 +119,13 @@ static double bound(struct story *s, size_t i, const double *b)
 {
 	size_t size = size_of(s->n->flat.at[i].width);
 
+	/* The search is bounded by what it touches and not by a clock: the same evidence gives the same
+	 * story on a slow machine. */
 	s->work += (double)size;
 	return log2(net_dot(s->max + s->offset[i], b, size)) + s->max_log[i];
 }
 
+/* A first pattern is always finished, however long: only then is there anything to stop with. */
 static bool worth(struct story *s, double upper)
 {
 	bool stop = s->any && s->work > WORK_LIMIT;
@@ -141,6 +150,8 @@ static void search(struct story *s, size_t end, size_t i, const double *b, doubl
 	} else {
 		const struct net_cause *c = &s->n->causes[op->what];
 		double on = log_b + back_op(s, i - 1, b) + log2(c->act), off = log_b + log2(c->in);
+		/* Bits of log2: a common power was taken out of each table, and comparing logs puts it back
+		 * without leaving the range of double. */
 		double upper[2] = { off + bound(s, i - 1, b), on + bound(s, i - 1, on_b) };
 		bool on_first = upper[1] > upper[0];
 
@@ -155,7 +166,9 @@ static void search(struct story *s, size_t end, size_t i, const double *b, doubl
 	}
 }
 
-/* Every stretch starts and ends with no fault open, so its first op is an entry. */
+/* Every stretch starts and ends with no fault open, so its first op is an entry. Stretches share no
+ * fault, so their best patterns are independent, and cutting there turns a product of searches into a
+ * sum. */
 static void search_all(struct story *s)
 {
 	const struct net_ops *ops = &s->n->flat;
@@ -191,6 +204,7 @@ static struct net_scaled pattern(struct net *n, const unsigned char *story)
 	for (size_t i = 0; i < n->net->n_causes; i++) {
 		const struct net_cause *c = &n->causes[i];
 
+		assert(c->first + c->n <= n->n_children);
 		if (c->n == 0)  /* in the constant with in + act */
 			net_scaled_mul(&p, (story[i] ? c->act : c->in) / (c->in + c->act));
 		else
@@ -247,6 +261,8 @@ static enum ab_status make_rooms(struct ab_net_scratch *scratch, struct story *s
 		at += size_of(ops->at[i].width);
 	}
 	s->offset[ops->n] = at;
+	/* Too wide for the tables of both families at once: the sums are answered all the same, and the
+	 * story says that it is missing. */
 	s->cut = at > TABLES_MAX;
 	if (s->cut)
 		return AB_OK;

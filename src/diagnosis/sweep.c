@@ -14,6 +14,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/net.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -23,6 +24,8 @@ enum { TOP_FORWARD = 600, TOP_BACKWARD = 300 };   /* exponents tables are scaled
 #define BUDGET ((size_t)4 << 20)   /* doubles kept without segments: 32 MiB */
 #define GUARD 0x1p-200             /* scale again when a table may have shrunk by this much */
 
+/* In short: pool holds the tables before each step of the segment at work, checkpoint the first table of
+ * every segment, temp, b and back one table each. */
 struct sweep {
 	struct net *n;
 	double *present, *blame;   /* may be NULL */
@@ -49,6 +52,7 @@ static void stem_forward(struct net *n, struct net_found *f, long *e)
 		struct net_cause *c = &n->causes[n->privates[f->first + k]];
 		const struct net_child *h = &n->children[c->first];
 
+		/* Kept for the way back, where each private cause needs the pair as it found it. */
 		c->before[0] = x;
 		c->before[1] = y;
 		y = (c->in + c->act * h->hi) * y + c->act * h->eq * x;
@@ -73,7 +77,9 @@ static void answer(struct sweep *w, int cause, double in, double none, double pu
 		w->blame[cause] = counts ? push / all : 0;
 }
 
-/* b[0], b[1]: what the rest of the network makes of the fault not pushed, pushed. */
+/* b[0], b[1]: what the rest of the network makes of the fault not pushed, pushed. Here a pair of numbers
+ * stands for the whole rest of the network, so a private cause costs a dozen operations whatever the
+ * width. */
 static void stem_backward(struct sweep *w, const struct net_found *f, double b0, double b1)
 {
 	for (size_t k = f->n; k-- > 0;) {
@@ -102,6 +108,8 @@ static double cause_forward(const struct sweep *w, int cause, const double *a, d
 	const double *from = a;
 	double scale = c->act, stay = 1;
 
+	/* act goes into the first pass and the inactive part into the last one: two sweeps over the table
+	 * less. */
 	for (size_t k = 0; k + 1 < c->n; k++) {
 		net_pass(w->temp, from, size, size_of(h[k].bit), scale * h[k].lo, scale * h[k].eq,
 		    scale * h[k].hi);
@@ -109,6 +117,7 @@ static double cause_forward(const struct sweep *w, int cause, const double *a, d
 		scale = 1;
 		stay *= h[k].lo;
 	}
+	assert(c->n >= 2);
 	h += c->n - 1;
 	net_pass_add(to, from, a, c->in, size, size_of(h->bit), scale * h->lo, scale * h->eq, scale * h->hi);
 	return c->in + c->act * stay * h->lo;
@@ -122,6 +131,8 @@ static void enter_forward(const struct net_found *f, const double *a, double *to
 	}
 }
 
+/* Scaled only when the largest entry may have become small: a maximum over the table costs as much as a
+ * pass. guard multiplies up how much each step may shrink it at worst. */
 static void op_forward(struct sweep *w, const struct net_op *op, const double *a, double *to)
 {
 	size_t size = size_of(op->width);
@@ -137,6 +148,7 @@ static void op_forward(struct sweep *w, const struct net_op *op, const double *a
 		w->guard *= cause_forward(w, op->what, a, to, size);
 		break;
 	case NET_LEAVE:
+		/* Half the entries go, perhaps the large ones: nothing is known any more, so scale. */
 		net_forget(to, a, size, size_of(op->bit));
 		size /= 2;
 		w->guard = 0;
@@ -150,7 +162,8 @@ static void op_forward(struct sweep *w, const struct net_op *op, const double *a
 		w->e += e;
 }
 
-/* Leaves the table before each op of the segment in the pool, and the one after its last op at its end. */
+/* Leaves the table before each op of the segment in the pool, and the one after its last op at its end.
+ * Runs the same steps with the same numbers as the first time, so the tables are equal to the last bit. */
 static const double *run_segment(struct sweep *w, size_t g)
 {
 	size_t first = w->segment[g], end = w->segment[g + 1];
@@ -159,6 +172,7 @@ static const double *run_segment(struct sweep *w, size_t g)
 
 	for (size_t k = 0; k < g; k++)
 		from += size_of(w->n->ops.at[w->segment[k]].width);
+	assert(g < w->n_segments);
 	memcpy(w->pool, from, size_of(w->n->ops.at[first].width) * sizeof *from);
 	w->guard = 0;
 	for (size_t i = first; i < end; i++) {
@@ -210,6 +224,7 @@ static void cause_backward(struct sweep *w, int cause, const double *a, size_t s
 			net_push_next(w->temp, rest, stay, size, size_of(h->bit), h->lo, h->eq, h->hi);
 		stay *= h->lo;
 	}
+	/* Read before b is overwritten below: in, act and push all need the b from after the cause. */
 	none = net_dot(a, w->b, size);
 	if (counts)
 		push = net_dot(a, w->temp, size);
@@ -256,6 +271,7 @@ static void backward(struct sweep *w)
 
 	w->b[0] = ldexp(1, TOP_BACKWARD);
 	for (size_t g = w->n_segments; g-- > 0;) {
+		/* The last segment is still in the pool from the forward pass. */
 		if (g + 1 < w->n_segments)
 			(void)run_segment(w, g);
 		w->guard = 0;
@@ -270,7 +286,8 @@ static void backward(struct sweep *w)
 }
 
 /* Cuts the ops into segments: one when all tables fit the budget, else about the square root of their
- * number. */
+ * number. Time twice, memory by the square root: with all tables kept a network of width 20 would take 8
+ * MiB a step. */
 static void cut(struct sweep *w, size_t *pool, size_t *checkpoints)
 {
 	const struct net_ops *ops = &w->n->ops;
@@ -323,9 +340,11 @@ enum ab_status net_sweep(struct ab_net_scratch *s, double *present, double *blam
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for %d found faults open at once",
 		    s->n.ops.width);
 	all = forward(&w);
+	assert(w.n_segments > 0 || s->n.ops.n == 0);
 	s->n.evidence = s->n.constant;
 	s->n.evidence.e += w.e;
 	net_scaled_mul(&s->n.evidence, all);
+	/* A sum of positive terms is 0 only when every term is: no cancellation can hide or feign it. */
 	if (all <= 0)
 		return ab_fail(diag, AB_EIMPOSSIBLE, NULL, -1,
 		    "the findings cannot all hold together: what gives one of them always gives another at a "

@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/net.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -28,6 +29,8 @@
 		} \
 	} while (0)
 
+/* lo: the child stays below the grade; eq: it is pushed to the grade now; hi: it was pushed already, and
+ * may stay or be pushed again. Above the grade is not there: that would contradict the finding. */
 static inline void pass(size_t x, size_t y, size_t n, double *to, const double *from, double lo,
     double eq, double hi)
 {
@@ -40,6 +43,7 @@ static inline void pass(size_t x, size_t y, size_t n, double *to, const double *
 	}
 }
 
+/* y before x, for y needs the old x. */
 static inline void pass_in_place(size_t x, size_t y, size_t n, double *to, double lo, double eq, double hi)
 {
 	double *restrict tx = to + x, *restrict ty = to + y;
@@ -52,12 +56,15 @@ static inline void pass_in_place(size_t x, size_t y, size_t n, double *to, doubl
 
 void net_pass(double *to, const double *from, size_t size, size_t step, double lo, double eq, double hi)
 {
+	assert(step > 0 && 2 * step <= size && size % (2 * step) == 0);
 	if (to == from)
 		BY_BLOCKS(pass_in_place, size, step, to, lo, eq, hi);
 	else
 		BY_BLOCKS(pass, size, step, to, from, lo, eq, hi);
 }
 
+/* The last pass of a cause and the mix with its inactive part in one sweep over memory, which is what the
+ * time goes into. */
 static inline void pass_add(size_t x, size_t y, size_t n, double *to, const double *from, const double *old,
     double in, double lo, double eq, double hi)
 {
@@ -76,6 +83,7 @@ void net_pass_add(double *to, const double *from, const double *old, double in, 
 	BY_BLOCKS(pass_add, size, step, to, from, old, in, lo, eq, hi);
 }
 
+/* The transpose of pass: what flowed from x to y forward flows from y to x here. */
 static inline void pass_back(size_t x, size_t y, size_t n, double *to, const double *from, double lo,
     double eq, double hi)
 {
@@ -101,12 +109,14 @@ static inline void pass_back_in_place(size_t x, size_t y, size_t n, double *to, 
 
 void net_pass_back(double *to, const double *from, size_t size, size_t step, double lo, double eq, double hi)
 {
+	assert(step > 0 && 2 * step <= size && size % (2 * step) == 0);
 	if (to == from)
 		BY_BLOCKS(pass_back_in_place, size, step, to, lo, eq, hi);
 	else
 		BY_BLOCKS(pass_back, size, step, to, from, lo, eq, hi);
 }
 
+/* Whether the fault had been pushed before or not, now it is pushed: both halves come from y of b. */
 static inline void push_first(size_t x, size_t y, size_t n, double *to, const double *b, double eq)
 {
 	double *restrict tx = to + x, *restrict ty = to + y;
@@ -191,6 +201,7 @@ double net_dot(const double *a, const double *b, size_t n)
 	return (s[0] + s[1]) + (s[2] + s[3]);
 }
 
+/* By powers of two, which change no digit: scaling leaves no trace in the result. */
 long net_rescale(double *table, size_t n, int top)
 {
 	double of[8] = { 0 }, max = 0, half, rest;

@@ -31,6 +31,7 @@ const char *ab_likely_word(double p, double low, double high)
 	return words[at].word;
 }
 
+/* 1 and 2 slight, 3 moderate, 4 and 5 strong; halves come from means of several tasters and go up. */
 int ab_grade_of_intensity(double intensity)
 {
 	return intensity < 2.5 ? 1 : intensity < 3.5 ? 2 : 3;
