@@ -7,6 +7,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -29,8 +30,12 @@ struct mention {
 	double intensity;
 };
 
+/* Somebody who cannot taste a fault: their silence about it says nothing, but what they found counts like
+ * anybody's. */
 struct blind { const struct ab_taster *taster; int fault; };
 
+/* One pass over the tastings fills mentions, at most one a taster and fault; everything else is asked of
+ * that list. Lists are short, so they are walked. */
 struct tally {
 	const struct ab_knowledge *k;
 	const struct ab_batch *batch;
@@ -65,6 +70,8 @@ int case_word(const struct ab_knowledge *k, const char *word, const char *source
 
 /* ---- who said what ---- */
 
+/* Two sheets without a name count as one taster's: taken as two, one person's silence would be multiplied
+ * up. */
 static bool same_taster(const char *a, const char *b)
 {
 	return a == NULL || b == NULL ? a == b : ab_word_cmp(a, b) == 0;
@@ -75,6 +82,8 @@ static double panel_of(const struct ab_tasting *tasting)
 	return tasting->panel.known && tasting->panel.v >= 1 ? tasting->panel.v : 1;
 }
 
+/* A date and a time since pitching cannot be compared here; then the journal's order decides, that is the
+ * place in the array. */
 static bool is_later(const struct ab_tasting *a, const struct ab_tasting *b)
 {
 	return a->at.known && b->at.known && a->at.relative == b->at.relative ? a->at.s > b->at.s : a > b;
@@ -121,6 +130,7 @@ static enum ab_status read_tasting(struct tally *t, const struct ab_tasting *tas
 		double intensity = f->intensity.known ? f->intensity.v : UNTOLD_INTENSITY;
 		if (fault < 0)
 			return AB_EINPUT;
+		/* Feared is not tasted: it counts, but as the least. */
 		if (f->feared == AB_YES)
 			intensity = FEARED_INTENSITY;
 		st = add_mention(t, (struct mention){ fault, tasting, order, true, intensity });
@@ -168,6 +178,8 @@ static double able(const struct tally *t, const struct ab_tasting *tasting, int 
 	for (size_t i = 0; i < t->blinds.n && tasting->by != NULL; i++)
 		if (blinds[i].fault == fault && blinds[i].taster->name != NULL &&
 		    ab_word_cmp(blinds[i].taster->name, tasting->by) == 0)
+			/* One of the sheet's tasters, the named one, is blind; the others of the panel are
+			 * not. */
 			return panel - 1;
 	return panel;
 }
@@ -182,10 +194,13 @@ static double mean_intensity(const struct tally *t, int fault)
 	for (size_t i = 0; i < t->mentions.n; i++) {
 		if (m[i].fault != fault)
 			continue;
+		/* Who found it weighs with the whole panel that agreed; who found nothing only with those
+		 * who could have. */
 		double weight = m[i].found ? panel_of(m[i].tasting) : able(t, m[i].tasting, fault);
 		sum += weight * m[i].intensity;
 		tasters += weight;
 	}
+	/* Never below 1: a fault that one of many found is slight, not gone. */
 	return sum > 0 ? fmax(sum / tasters, 1) : 0;
 }
 
@@ -218,6 +233,8 @@ static double miss_of_all(const struct tally *t, int fault)
 		for (AB_EACH(const struct ab_tasting, other, t->batch->tastings))
 			if (other != one && same_taster(other->by, one->by)) {
 				double theirs = miss_of_sheet(t, other, fault);
+				/* Of sheets that tell alike just one counts, the later in the journal:
+				 * "other > one" leaves exactly one of equals. */
 				counts = counts && (theirs > miss || (theirs == miss && other > one));
 			}
 		if (counts)
@@ -226,6 +243,8 @@ static double miss_of_all(const struct tally *t, int fault)
 	return all;
 }
 
+/* Found by anybody beats judged absent by everybody else: thresholds differ so widely between people that a
+ * nose which finds is worth more than one which does not. */
 static struct ab_finding finding_of(const struct tally *t, int fault, double intensity)
 {
 	if (intensity > 0)
@@ -233,6 +252,7 @@ static struct ab_finding finding_of(const struct tally *t, int fault, double int
 	double miss = miss_of_all(t, fault);
 	if (miss >= 1)
 		return (struct ab_finding){ AB_SEEN_NOTHING, 0, 0 };
+	assert(miss >= 0 && miss < 1);
 	if (t->plain_beer)
 		miss *= MISS_PLAIN_BEER;
 	return (struct ab_finding){ AB_SEEN_ABSENT, 0, fmin(1 - miss, MOST_SENSITIVE) };
@@ -240,6 +260,7 @@ static struct ab_finding finding_of(const struct tally *t, int fault, double int
 
 /* ---- checks ---- */
 
+/* One place more than there are checks: ab_nearest wants a NULL at the end, and fresh memory is zero. */
 static enum ab_status unknown_check(struct tally *t, const struct ab_test *test)
 {
 	const char **ids = ab_arena_alloc(t->arena, t->k->n_checks + 1, sizeof *ids);
@@ -281,6 +302,7 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 {
 	struct tally t = { .k = k, .batch = batch, .arena = arena, .diag = diag,
 	    .plain_beer = is_plain_beer(k, facts) };
+	/* Fresh memory is zero, which is AB_SEEN_NOTHING and "no answer": what nobody speaks of stays so. */
 	struct ab_finding *finding = ab_arena_alloc(arena, k->n_faults, sizeof *finding);
 	signed char *answers = ab_arena_alloc(arena, k->n_checks, sizeof *answers);
 	enum ab_status st = finding == NULL || answers == NULL ? no_memory(&t) : AB_OK;
@@ -295,6 +317,7 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 		intensity[i] = mean_intensity(&t, (int)i);
 		finding[i] = finding_of(&t, (int)i, intensity[i]);
 	}
+	assert(batch->family >= 0);
 	*out = (struct ab_evidence){ finding, answers, batch->family - 1 };
 	return st;
 }

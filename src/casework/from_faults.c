@@ -34,12 +34,15 @@ static enum ab_status set_family(struct ab_batch *batch, const char *family, str
 	    near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
 }
 
+/* The word is looked up here only to refuse it early and as a wrong use of the command, not as a bad file;
+ * the reading of the tasting looks it up again. */
 static enum ab_status add_found(const struct ab_knowledge *k, const char *word, double intensity,
     struct ab_arena *arena, struct ab_tasting *tasting, struct ab_diag *diag)
 {
 	char buf[32];
 	if (case_word(k, word, NULL, 0, AB_EUSAGE, diag) < 0)
 		return AB_EUSAGE;
+	/* NAN means not told: the middle of the scale is taken later, as for a journal. */
 	if (!isnan(intensity) && !(intensity >= 1 && intensity <= 5))
 		return ab_fail(diag, AB_EUSAGE, NULL, 0,
 		    "\"%.40s\" has intensity %s; allowed is 1 (barely there) to 5 (undrinkable)", word,
@@ -52,6 +55,8 @@ static enum ab_status add_found(const struct ab_knowledge *k, const char *word, 
 	return AB_OK;
 }
 
+/* A batch like any other, with everything but one tasting missing: no second path through the pipe that
+ * could differ from the first. */
 enum ab_status ab_case_from_faults(const struct ab_knowledge *k, const char *const *words,
     const double *intensity, size_t n, const char *family, struct ab_arena *arena, struct ab_batch **out,
     struct ab_diag *diag)

@@ -6,15 +6,20 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
 
+#include <assert.h>
 #include <string.h>
 
 /* What nobody can tell of a beer that is still in the fermenter. */
 static const char *const of_the_package[] = { "pack.", "keg.", "store.", "serve.", "ferment.days",
     "gravity.drop-in-package", "taste.at-packaging", "taste.tap-only", "taste.some-bottles",
     "looks.neck-ring", "bottles.clean", NULL };
+/* Only-at-the-tap needs a tap. */
 static const char *const of_a_tap[] = { "taste.tap-only", NULL };
+/* Gas and foam come with the package: of a flat or gushing beer nobody can say how it was before. */
 static const char *const of_before[] = { "taste.at-packaging", NULL };
 
+/* Facts are named here and may be missing from a table of a test: a name that is not there is unknown,
+ * never an error. */
 static const struct ab_fact *known(const struct ab_knowledge *k, const struct ab_case *c, const char *name)
 {
 	int slot = ab_fact_slot(k->facts, name);
@@ -25,6 +30,7 @@ static bool is_word(const struct ab_knowledge *k, const struct ab_case *c, const
 {
 	const struct ab_fact *fact = known(k, c, name);
 	const char *const *words = fact == NULL ? NULL : k->facts->defs[ab_fact_slot(k->facts, name)].words;
+	assert(words == NULL || fact->value >= 0);
 	return words != NULL && strcmp(words[(size_t)fact->value], word) == 0;
 }
 
@@ -72,6 +78,8 @@ static bool is_moot(const struct ab_knowledge *k, const char *const *const *list
 	return false;
 }
 
+/* Dropped after weighing and not before: which question is moot changes no weight, and the list is short.
+ * Checks stay, for their rules say themselves when they can be done. */
 void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
 {
 	struct ab_diagnosis *d = c->diagnosis;
@@ -83,6 +91,7 @@ void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
 		lists[n++] = of_a_tap;
 	if (only_of_the_package(k, c))
 		lists[n++] = of_before;
+	assert(n < sizeof lists / sizeof *lists);
 	for (size_t i = 0; i < d->n_asks; i++)
 		if (d->asks[i].is_check || !is_moot(k, lists, d->asks[i].slot))
 			d->asks[asks++] = d->asks[i];

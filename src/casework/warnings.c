@@ -5,6 +5,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -18,6 +19,8 @@ static const double DECIDES = 0.69;     /* log ratio from which a sign decides: 
 					 * odds */
 enum { LEADERS = 3 };
 
+/* Warnings go into the diagnosis itself, so that whoever shows it shows them; no report can forget the
+ * list. */
 struct warner {
 	const struct ab_knowledge *k;
 	const struct ab_case *c;
@@ -74,6 +77,8 @@ static void warn_of_pressure(struct warner *w)
 	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""));
 }
 
+/* A package that is not told is taken for bottles: the warning is then perhaps needless, the other mistake
+ * is glass in a hand. */
 static bool in_bottles(const struct ab_batch *batch)
 {
 	const struct ab_package *p = batch->package;
@@ -103,9 +108,11 @@ static void warn_of_faults(struct warner *w)
 			warn(w, w->k->faults[i].id, w->k->faults[i].caution);
 }
 
+/* The first few: a caution for each remote suspect would be read by nobody. */
 static size_t leaders(const struct warner *w)
 {
 	size_t n = 0;
+	assert(w->d != NULL);
 	while (n < LEADERS && n < w->d->n_suspects && w->d->suspects[n].blame >= LEADS)
 		n++;
 	return n;
@@ -140,6 +147,7 @@ static bool decides(const struct warner *w, const char *const *prefixes)
 	return false;
 }
 
+/* Not checked and not told are one here: what was not checked may be wrong either way. */
 static void warn_of_instruments(struct warner *w)
 {
 	static const char *const gravity[] = { "gravity.", NULL };
