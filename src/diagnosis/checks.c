@@ -78,7 +78,8 @@ static void drop_rooms(struct work *w)
 	ab_net_scratch_free(w->scratch);
 }
 
-/* Solves the network as given and copies it. On failure the caller still drops the rooms. */
+/* Solves the network as given and copies it. On failure the caller still drops the rooms. The network as
+ * given is solved first: its entropies are what every outcome is compared with. */
 static enum ab_status begin(struct work *w, const struct ab_net *net, struct ab_diag *diag)
 {
 	struct ab_beliefs b = { 0 };
@@ -157,6 +158,8 @@ static enum ab_status check_check(const struct work *w, size_t k, const struct a
 	return AB_OK;
 }
 
+/* A yes is an answer and not a found fault: pushing it must not be blame, or a check would make its own
+ * suspect. */
 static enum ab_status weigh_check(struct work *w, const struct ab_net_check *c, struct ab_worth *worth,
     struct ab_diag *diag)
 {
@@ -207,6 +210,7 @@ static bool ratio_ok(double x)
 	return fabs(x) <= RATIO_MAX || (isinf(x) && x < 0);
 }
 
+/* A cause moved twice would keep only the last of its steps, and nobody would see it. */
 static enum ab_status check_question(const struct work *w, size_t k, const struct ab_net_question *q,
     struct ab_diag *diag)
 {

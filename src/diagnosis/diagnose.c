@@ -42,7 +42,8 @@ static bool make_room(struct job *job, unsigned char **story)
 	    d->story != NULL;
 }
 
-/* The solver speaks of places in its network; a brewer of faults and checks. */
+/* The solver speaks of places in its network; a brewer of faults and checks. line of the solver's diag
+ * is a place in its network, never a line of a file; so it is not passed on. */
 static enum ab_status say_unsolved(const struct job *job, enum ab_status st, const struct ab_diag *solver)
 {
 	const struct node *node = solver->line >= 0 && (size_t)solver->line < job->b.net.n_faults

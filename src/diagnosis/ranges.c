@@ -63,6 +63,7 @@ enum ab_status diagnose_ranges(struct job *job)
 		return job_no_memory(job);
 	/* Leaks of found faults are causes of their own here, so their step is a link's. */
 	struct ab_steps steps = { odds, tail, NULL };
+	/* Brought into what redraw.h allows: how many draws is a wish, not an input worth failing for. */
 	int wanted = draws < AB_REDRAW_MIN ? AB_REDRAW_MIN : draws > AB_REDRAW_MAX
 	    ? AB_REDRAW_MAX : (int)draws;
 	enum ab_status st = ab_net_redraw(&job->b.net, &steps, wanted, job->options->seed, &range, job->diag);

@@ -91,6 +91,7 @@ static void draw_net(struct redraw *r)
 		r->leak[f] = move_tail(&net->leak[f], draw(r, r->steps->leak, f));
 }
 
+/* Written so that a step which is no number is refused. */
 static bool steps_ok(const double *steps, size_t n)
 {
 	for (size_t i = 0; i < n; i++)

@@ -89,8 +89,9 @@ static void finish(struct story *s, size_t end, double log_b)
 			s->best[s->n->flat.at[i].what] = s->on[s->n->flat.at[i].what];
 }
 
-/* B after op i comes from `from`; leaves the one before it in the op's own table and returns the power taken
- * out. */
+/* B after op i comes from `from`; leaves the one before it in the op's own table and returns the power
+ * taken out. The transposes of the forward steps, in reverse: so that <M, B> means the same whichever
+ * step it is taken at. */
 static double back_op(struct story *s, size_t i, const double *from)
 {
 	const struct net_op *op = &s->n->flat.at[i];

@@ -236,6 +236,7 @@ static void cause_backward(struct sweep *w, int cause, const double *a, size_t s
 	w->guard *= c->in + c->act * stay;
 }
 
+/* The fault's private causes get their answers here, where the pair and the rest of the network meet. */
 static void enter_backward(struct sweep *w, const struct net_found *f, const double *a, size_t size)
 {
 	if (f->n > 0)
@@ -312,6 +313,8 @@ static void cut(struct sweep *w, size_t *pool, size_t *checkpoints)
 	w->segment[w->n_segments] = ops->n;
 }
 
+/* Two lists of size_t in one room, and three tables in one: fewer rooms to keep, and the tables lie side by
+ * side. */
 static bool make_rooms(struct ab_net_scratch *s, struct sweep *w)
 {
 	size_t top = size_of(w->n->ops.width), n = w->n->ops.n, pool, checkpoints;

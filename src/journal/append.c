@@ -41,6 +41,7 @@ static size_t count_children(const struct ab_elem_spec *specs, const char *paren
 	return n;
 }
 
+/* Inside and altogether are counted apart: an element put into the wrong batch leaves the sum right. */
 static void count_batch(struct count *c, const struct ab_batch *b)
 {
 	size_t n = count_children(ab_batch_children, (const char *)b);
@@ -136,6 +137,8 @@ static void add_before_end(struct ab_str *out, const char *text, const struct ab
 	ab_str_addn(out, start, (size_t)(end - start));
 }
 
+/* Everything before and after the place is copied byte by byte: what this program does not understand is
+ * not its to change. */
 static void add_all(struct ab_str *out, const char *text, size_t len, const struct ab_scan_batch *batch,
     const char *element)
 {

@@ -63,6 +63,8 @@ static enum ab_status ends_before_it_starts(const struct ab_batch *b, struct ab_
 	return AB_OK;
 }
 
+/* An impossible gravity is nearly always SG and Plato, or og and fg, exchanged; both would make attenuation
+ * negative and every fact after it nonsense. */
 static enum ab_status gravities(const struct ab_batch *b, struct ab_diag *diag)
 {
 	const struct ab_recipe *r = b->recipe;
@@ -100,6 +102,7 @@ static enum ab_status shares(const struct ab_batch *b, struct ab_diag *diag)
 	    "whole, at most 100 %%", sum * 100);
 }
 
+/* Fahrenheit written as Celsius shows here: 68 F of room is no beer at 68 C. */
 static enum ab_status hot_beer(const struct ab_batch *b, struct ab_diag *diag)
 {
 	for (AB_EACH(struct ab_reading, r, b->readings)) {
@@ -114,6 +117,7 @@ static enum ab_status hot_beer(const struct ab_batch *b, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* Headspace goes into the oxygen a beer takes up; more air than vessel would make any batch oxidised. */
 static enum ab_status full_of_air(const struct ab_batch *b, struct ab_diag *diag)
 {
 	for (AB_EACH(struct ab_vessel, v, b->vessels))

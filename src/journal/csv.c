@@ -58,6 +58,7 @@ char ab_csv_separator(const struct ab_csv_line *header)
 	return ',';
 }
 
+/* Quotes round a whole field are cut; a doubled quote inside stays, since no number or time holds one. */
 bool ab_csv_field(struct ab_csv_line *line, char separator, struct ab_csv_field *field)
 {
 	if (line->done)

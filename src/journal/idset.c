@@ -30,6 +30,8 @@ static struct idset_slot *find(struct idset_slot *slots, size_t cap, const char 
 	return &slots[at];
 }
 
+/* Doubling keeps the mean cost of an entry constant; ids need no removal, so an empty slot is always a true
+ * end. */
 static int grow(struct ab_idset *set)
 {
 	size_t cap = set->cap == 0 ? 64 : set->cap * 2;

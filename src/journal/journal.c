@@ -28,6 +28,8 @@ static enum ab_status no_memory(const struct reading *r, struct ab_diag *diag)
 	return ab_fail(diag, AB_ENOMEM, r->name, 0, "out of memory");
 }
 
+/* The store and every report name a batch by its id: of two with one id the later would pass for a
+ * correction of the first. */
 static enum ab_status check_unique(struct reading *r, const struct ab_batch *b, struct ab_diag *diag)
 {
 	long earlier;
@@ -70,7 +72,8 @@ static enum ab_status read_all(struct reading *r, const struct ab_source *source
 	return st;
 }
 
-/* The folder part of a path, for ab_free; NULL when memory is short. */
+/* The folder part of a path, for ab_free; NULL when memory is short. A name without a slash lies where
+ * the process stands, which is "." for every call that follows. */
 static char *folder_of(const char *path)
 {
 	char *copy = ab_strdup(path);

@@ -22,6 +22,8 @@ enum { INTO_BOTTLES = 1, INTO_KEG = 2 };   /* places in ab_words_package */
 #define WARM_PITCH_C 40.0
 /* A crash is meant for a few degrees; at 15 C a unit or a digit is wrong (estimate). */
 #define WARM_CRASH_C 15.0
+/* Only oddly hot, where check.c refuses the impossible (60 C): in between lie kveik and a heating mat left
+ * on. */
 #define HOT_BEER_C 40.0
 /* Four bar: about twice what 2.5 volumes need at room temperature (estimate). */
 #define KEG_PRESSURE_KPA 400.0
@@ -91,6 +93,8 @@ static void times(struct odds *o)
 				    "to <vessel>");
 }
 
+/* A yeast years past its date, a lag of days: all of it happens, and each is as often a slip of year or
+ * unit. */
 static void pitching(struct odds *o)
 {
 	const struct ab_batch *b = o->batch;
@@ -125,6 +129,7 @@ static void beer_temperatures(struct odds *o)
 			odd(o, s->mark.line, "hottest of <store> is below its temp");
 }
 
+/* Two days after pitching, for sugar or fruit added on the first days may lift the gravity rightly. */
 static void readings(struct odds *o)
 {
 	const struct ab_batch *b = o->batch;
@@ -148,6 +153,8 @@ static void readings(struct odds *o)
 			    "off-temp of <instrument> is %.0f K: such an instrument is broken", i->off_c.v);
 }
 
+/* Each looks at two statements that are likely each by itself and odd together; which of the two is wrong
+ * only the brewer knows. */
 static void packaging(struct odds *o)
 {
 	assert(o->batch != NULL);
@@ -209,6 +216,8 @@ static bool has_vessel(const struct ab_batch *b, const char *id)
 	return b->package != NULL && b->package->id != NULL && strcmp(b->package->id, id) == 0;
 }
 
+/* A mistyped id would leave the beer in the vessel it came from, and all that follows would be reckoned
+ * there. */
 static void transfers(struct odds *o)
 {
 	for (AB_EACH(struct ab_transfer, t, o->batch->transfers))
@@ -247,6 +256,7 @@ static void tastings(struct odds *o)
 			odd(o, t->mark.line,
 			    "<tasting> has no at; without a date it cannot be told whether a fault "
 			    "grows or fades");
+		/* 34 of 50 and 34 of 40 are not one beer: without its maximum a score is in no mean. */
 		if (t->score.known && !t->score_of.known)
 			odd(o, t->mark.line, "score of <tasting> has no score-of: out of how many?");
 		if (last != NULL && ab_when_before(&t->at, &last->at))
@@ -261,6 +271,7 @@ static void tastings(struct odds *o)
 	}
 }
 
+/* In the order of a brew, which is the order a journal is mostly written in. */
 static void (*const looks_at[])(struct odds *) = {
 	times, recipe, pitching, beer_temperatures, readings, transfers, packaging, tastings,
 };

@@ -14,6 +14,7 @@
 
 enum { YEAR = 365 * 86400 + 86400 / 4, DAY = 86400 };
 
+/* a and b are what the row of the table says they are: two numbers serve for four elements. */
 struct numbers { struct ab_mark mark; struct ab_num a, b; };
 struct packs { struct ab_mark mark; int into; };
 
@@ -71,6 +72,8 @@ static const struct ab_attr_spec price[] = {
 	AB_A_Q(ab_price, "time", minutes_s, AB_DIM_TIME, 0, 30.0 * DAY),
 	AB_A_END
 };
+/* A change not wanted, for a reason that is nobody's business: the planner leaves it out and does not
+ * argue. */
 static const struct ab_attr_spec refuses[] = {
 	AB_A_NEED_ID(ab_refuses, "change", change), AB_A_END
 };
@@ -94,6 +97,8 @@ static const struct ab_elem_spec brewery_children[] = {
 	AB_E_TEXT(ab_profile, notes, ab_note, "note", NULL, true, "free text"),
 	AB_E_END
 };
+/* Everything may be missing here as well: an empty profile is a profile, and says only that a brewer has
+ * one. */
 static const struct ab_attr_spec brewery[] = {
 	AB_A_TEXT(ab_profile, "name", name),
 	AB_A_TEXT(ab_profile, "currency", currency),

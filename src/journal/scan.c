@@ -70,6 +70,7 @@ static void read_tag(struct scan *s, struct tag *t)
 	s->at += s->at < s->end;
 }
 
+/* DOCTYPE cannot come: the parser has refused it. */
 static bool next_tag(struct scan *s, struct tag *t)
 {
 	while (s->at < s->end) {
@@ -136,6 +137,8 @@ static bool is_batch(const struct tag *t)
 	    memcmp(local, "batch", strlen("batch")) == 0;
 }
 
+/* Depth is all that is counted: the parser has seen that every end tag fits its start, so the first end tag
+ * at the depth of the batch is its own. */
 bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line, struct ab_scan_batch *out)
 {
 	struct scan s = { .at = text, .end = text + len, .counted = text, .line = 1 };

@@ -34,6 +34,7 @@ static const struct ab_attr_spec malt[] = {
 	AB_A_Q(ab_malt, "age", age_s, AB_DIM_TIME, AGE),
 	AB_A_END
 };
+/* No age: sugar hardly stales; extract does. */
 static const struct ab_attr_spec sugar[] = {
 	AB_A_WORD(ab_sugar, "kind", kind, ab_words_sugar),
 	AB_A_TEXT(ab_sugar, "name", name),
@@ -126,6 +127,7 @@ static const struct ab_attr_spec boil[] = {
 	AB_A_YESNO(ab_boil, "scorched", scorched),
 	AB_A_END
 };
+/* Told apart from the boil since hops give aroma here and wort is hot and often uncovered. */
 static const struct ab_attr_spec stand[] = {
 	AB_A_Q(ab_stand, "time", time_s, AB_DIM_TIME, 0, 2 * DAY),
 	AB_A_Q(ab_stand, "temp", temp_c, AB_DIM_TEMP, 20, 110),
@@ -261,6 +263,7 @@ static const struct ab_attr_spec dryhop[] = {
 	AB_A_YESNO(ab_dryhop, "loose", loose),
 	AB_A_END
 };
+/* Each transfer is a chance to take up oxygen and germs, so each has its own row and none is summed up. */
 static const struct ab_attr_spec transfer[] = {
 	AB_A_WHEN(ab_transfer, "at", at),
 	AB_A_ID(ab_transfer, "to", to),
@@ -327,6 +330,7 @@ static const struct ab_attr_spec package[] = {
 	AB_A_Q(ab_package, "headspace", headspace_l, AB_DIM_VOLUME, 0, MOST_L),
 	AB_A_END
 };
+/* Gauge pressure, as the regulator shows it; process adds the air's own. */
 static const struct ab_attr_spec carbonate[] = {
 	AB_A_Q(ab_carbonate, "pressure", pressure_kpa, AB_DIM_PRESSURE, KPA),
 	AB_A_Q(ab_carbonate, "temp", temp_c, AB_DIM_TEMP, BEER_C),
@@ -336,6 +340,7 @@ static const struct ab_attr_spec carbonate[] = {
 	AB_A_YESNO(ab_carbonate, "lost-pressure", lost_pressure),
 	AB_A_END
 };
+/* temp is the usual, hottest the worst: ageing goes by the one, bursting by the other. */
 static const struct ab_attr_spec store[] = {
 	AB_A_WHEN(ab_store, "from", from),
 	AB_A_WHEN(ab_store, "until", until),
@@ -348,6 +353,7 @@ static const struct ab_attr_spec store[] = {
 	AB_A_TEXT(ab_store, "place", place),
 	AB_A_END
 };
+/* A tap's faults are not the beer's: line age and cleaning are asked so that they can be told apart. */
 static const struct ab_attr_spec serve[] = {
 	AB_A_WORD(ab_serve, "from", from, ab_words_pour),
 	AB_A_Q(ab_serve, "line-length", line_mm, AB_DIM_LENGTH, 0, 200e3),
@@ -363,6 +369,7 @@ static const struct ab_attr_spec serve[] = {
 	AB_A_YESNO(ab_serve, "faucet-dismantled", faucet_dismantled),
 	AB_A_END
 };
+/* off is what it shows too much; a reading is corrected by taking it off. */
 static const struct ab_attr_spec instrument[] = {
 	AB_A_NEED_WORD(ab_instrument, "item", item, ab_words_instrument),
 	AB_A_YESNO(ab_instrument, "checked", checked),
@@ -389,10 +396,12 @@ static const struct ab_attr_spec found[] = {
 	AB_A_YESNO(ab_found, "feared", feared),
 	AB_A_END
 };
+/* No intensity: absent is absent; how sure that is depends on who tasted. */
 static const struct ab_attr_spec absent[] = {
 	AB_ROW(ab_absent, "fault", AB_ATTR_TEXT, fault, 0, NULL, 0, 0, true),
 	AB_A_END
 };
+/* complete decides whether silence is evidence, so it must be said and is never assumed. */
 static const struct ab_attr_spec tasting[] = {
 	AB_A_WHEN(ab_tasting, "at", at),
 	AB_A_TEXT(ab_tasting, "by", by),

@@ -82,6 +82,7 @@ const char *const ab_words_control[] = {
 const char *const ab_words_light[] = {
 	"dark", "indoor", "window", "sun", NULL
 };
+/* One list for readings and for checks of instruments, so that a reading finds the check of what took it. */
 const char *const ab_words_instrument[] = {
 	"hydrometer", "refractometer", "float", "thermometer", "scale", "ph-meter", "strip", NULL
 };
@@ -102,6 +103,7 @@ const char *const ab_words_transfer[] = {
 const char *const ab_words_target[] = {
 	"air-filled", "purged", "liquid-purged", "flow-purged", NULL
 };
+/* Whatever touches cooled wort or beer. Hands are in it: they do, too. */
 const char *const ab_words_gear[] = {
 	"fermenter", "lid", "airlock", "tap", "hose", "siphon", "spoon", "funnel", "chiller",
 	"bottles", "caps",
@@ -119,6 +121,7 @@ const char *const ab_words_sanitiser[] = {
 const char *const ab_words_rinse[] = {
 	"none", "tap", "boiled", NULL
 };
+/* Named in C as well (odd.c, by place). */
 const char *const ab_words_package[] = {
 	"bottles", "keg", "cask", "cans", NULL
 };

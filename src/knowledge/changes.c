@@ -48,6 +48,8 @@ static void add_prevents(struct compiler *c, const struct raw_change *raw, struc
 	const struct raw_share *items = raw->prevents.items;
 	change->prevents = compile_room(c, raw->prevents.n, sizeof *change->prevents);
 	for (size_t i = 0; change->prevents != NULL && i < raw->prevents.n; i++) {
+		/* A cause that is not there has been told; the rest of the change is still compiled, so
+		 * that one lint shows all of its mistakes. */
 		int cause = compile_ref(c, RAW_CAUSE, items[i].cause, items[i].mark.line);
 		if (cause < 0)
 			continue;
@@ -116,6 +118,7 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 		compile_wrong(c, change->line,
 		    "change \"%s\" is a habit, and a habit is free: cost must be 0, or kind=\"upgrade\"",
 		    change->id);
+	/* Advice and not an error: a rule that is being written may be left so for a while. */
 	if (raw->sets.n == 0 && raw->prevents.n == 0)
 		compile_advise(c, change->line,
 		    "change \"%s\" prevents no cause and sets no fact: no plan will choose it", change->id);
@@ -165,6 +168,7 @@ void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_ch
 	check->caution = compile_text(raw->caution);
 	check->minutes = raw->minutes.v;
 	check->cost = raw->cost.v;
+	/* Days, since waiting is weighed in days where minutes of work are weighed in minutes. */
 	check->wait_days = raw->wait_s.v / DAY;
 	check->base = raw->base.v;
 	check->line = raw->head.mark.line;

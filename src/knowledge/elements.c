@@ -94,6 +94,7 @@ static const struct ab_elem_spec fault_children[] = {
 
 /* ---- causes ---- */
 
+/* 0 and 1 pass here, for a range has closed ends; causes.c refuses them with the reason. */
 static const struct ab_attr_spec prior_attrs[] = { NUM(raw_prior, "p", p, 0, 1), SOURCE(raw_prior), END };
 static const struct ab_attr_spec gate_attrs[] = { TEXT(raw_gate, "says", says), END };
 static const struct ab_attr_spec at_attrs[] = {
@@ -114,6 +115,7 @@ static const struct ab_elem_spec sign_children[] = {
 	MANY(raw_sign, is, raw_is, "is", is_attrs, NULL, "likelihood ratio when the fact is this word"),
 	WHENS(raw_sign), NO_MORE
 };
+/* moderate may be left out: then it is the geometric mean of the other two (compile.c). */
 static const struct ab_attr_spec gives_attrs[] = {
 	ID(raw_strength, "fault", fault), NUM(raw_strength, "noticeable", noticeable, 0, 1),
 	MAY_NUM(raw_strength, "moderate", moderate, 0, 1), NUM(raw_strength, "strong", strong, 0, 1),
@@ -145,6 +147,7 @@ static const struct ab_elem_spec cause_children[] = {
 
 /* ---- changes ---- */
 
+/* Values are text here, too, until the fact's kind is known. */
 static const struct ab_attr_spec sets_attrs[] = {
 	ID(raw_sets, "fact", fact), TEXT(raw_sets, "to", to), TEXT(raw_sets, "at-most", at_most),
 	TEXT(raw_sets, "at-least", at_least),

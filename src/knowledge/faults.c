@@ -13,6 +13,7 @@ static void add_leaks(struct compiler *c, const struct raw_fault *raw, struct ab
 	fault->leaks = compile_room(c, raw->leaks.n, sizeof *fault->leaks);
 	if (fault->leaks == NULL)
 		return;
+	/* The last leak that holds is used, so the first has to be the one for every beer. */
 	if (raw->leaks.n == 0 || items[0].whens.n > 0)
 		compile_wrong(c, raw->head.mark.line,
 		    "the first <leak> of fault \"%s\" must be there and have no <when>: every fault "
@@ -23,6 +24,8 @@ static void add_leaks(struct compiler *c, const struct raw_fault *raw, struct ab
 		compile_tail(c, &items[i], leak->tail);
 		leak->when = compile_conds(c, &items[i].whens);
 		leak->source = compile_source(c, items[i].source, items[i].mark.line);
+		/* At the strongest grade above 0, and at any grade below 1: then no grade found is
+		 * impossible, and none is sure. */
 		if (!(leak->tail[3] > 0) || !(leak->tail[1] < 1))
 			compile_wrong(c, items[i].mark.line,
 			    "a leak must be above 0 and below 1, else a fault found would be "
@@ -62,6 +65,8 @@ static void add_words(struct compiler *c, const struct raw_fault *raw, struct ab
 	}
 }
 
+/* c->file first: all that is said of this fault below names the file it stands in, also when rules of
+ * several folders are merged. */
 void compile_fault(struct compiler *c, const struct raw_fault *raw, struct ab_fault *fault)
 {
 	c->file = raw->head.file;

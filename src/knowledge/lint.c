@@ -226,6 +226,8 @@ static enum ab_status gather_compile_check(const char *const *dirs, size_t n,
 	return st;
 }
 
+/* Findings are no failure: only what kept the rules from being looked at (a folder that cannot be read,
+ * memory) is a bad status. */
 enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
     const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_lint *findings, size_t max,
     size_t *n_findings, struct ab_diag *diag)

@@ -14,6 +14,7 @@ static void say_again(struct compiler *c, const struct raw_family *raw, const ch
 	compile_wrong(c, line, "fault \"%s\" stands a second time in family \"%s\"", fault, raw->head.id);
 }
 
+/* The grade is 1 + its place in the list of words, as grades are counted everywhere: slight is 1. */
 static void add_expects(struct compiler *c, const struct raw_family *raw, struct ab_family *family)
 {
 	const struct raw_expects *items = raw->expects.items;
@@ -29,6 +30,7 @@ static void add_expects(struct compiler *c, const struct raw_family *raw, struct
 	}
 }
 
+/* A factor is no evidence, only a weight of the load; its source is asked for all the same. */
 static void add_hurts(struct compiler *c, const struct raw_family *raw, struct ab_family *family)
 {
 	const struct raw_hurts *items = raw->hurts.items;
@@ -104,6 +106,8 @@ static void check_order(struct compiler *c, const struct raw_yeast *raw, const s
 		    "attenuation-low of yeast \"%s\" must be below attenuation-high", y->id);
 }
 
+/* Journals and rules write lengths of time alike and keep seconds; norms are read by formulas in days and
+ * hours. */
 static void compile_yeast(struct compiler *c, const struct raw_yeast *raw, struct ab_yeast_norm *y)
 {
 	c->file = raw->head.file;

@@ -146,6 +146,7 @@ static bool inside(const char *word, const char *listed)
 	return at != NULL && (at == word || at[-1] == ' ');
 }
 
+/* Id and title are words like any other: a program writes the one, a reader of the report the other. */
 static bool fault_has(const struct ab_fault *f, const char *word, fits *fit)
 {
 	if (fit(word, f->id) || fit(word, f->title))
