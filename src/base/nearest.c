@@ -8,7 +8,8 @@
 #include <assert.h>
 #include <string.h>
 
-/* CLOSE: two, for two letters that changed places, a common slip of the fingers, cost two in this distance. */
+/* CLOSE: two, for two letters that changed places, a common slip of the fingers, cost two in this
+ * distance. */
 enum { LONGEST = 64, CLOSE = 2 };
 
 /* Not tolower: it reads the locale, and in Turkish an I would not be an i. */
