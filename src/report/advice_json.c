@@ -17,6 +17,8 @@ static json_t *because(const struct ab_knowledge *k, const struct ab_item *item)
 	return array;
 }
 
+/* gain is what the change does alone, joint_gain what it adds after those before it in the plan;
+ * outside the plan the latter has no meaning and is 0. */
 static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 {
 	static const char *const basis[] = {
@@ -54,6 +56,8 @@ static json_t *frontier(const struct ab_advice *a)
 	return array;
 }
 
+/* The order of members is the schema's (diffs of two runs stay readable); a new one goes where it
+ * belongs. */
 json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *a)
 {
 	json_t *plan = json_array(), *ranked = json_array();

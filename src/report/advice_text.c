@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/reports.h"
 
+#include <assert.h>
 #include <math.h>
 
 #include "report/saying.h"
@@ -12,6 +13,7 @@ enum { MOST_STEPS = 6, BAR = 16 };
  * itself holds too small to buy). */
 static const double ALMOST_NOTHING = 0.02;
 
+/* What every paragraph needs, so that the functions below take one argument and read like the page. */
 struct telling {
 	struct page *p;
 	const struct ab_knowledge *k;
@@ -25,6 +27,7 @@ static const struct ab_change *change_of(const struct telling *t, const struct a
 
 /* ---- where it stands ---- */
 
+/* No limit is said out loud only for money: that one is usually forgotten, not meant. */
 static void say_limits(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
@@ -51,6 +54,7 @@ static void say_limits(const struct telling *t)
 
 /* ---- the plan ---- */
 
+/* Unused comes first: what stands in the cellar already must not look like a purchase. */
 static const char *price_of(const struct telling *t, const struct ab_item *item)
 {
 	const char *money = item->unused ? "you own it already: use it"
@@ -71,9 +75,11 @@ static const char *basis_of(enum ab_basis basis)
 	static const char *const words[] = {
 		[AB_BASIS_REPLAY] = "replayed", [AB_BASIS_RATED] = "rated",
 		    [AB_BASIS_MIXED] = "partly replayed" };
+	assert((size_t)basis < sizeof words / sizeof *words);
 	return words[basis];
 }
 
+/* One reason is enough to act on; all of them only for who asks. */
 static void say_because(const struct telling *t, const struct ab_item *item)
 {
 	size_t n = item->n_because < 1 || t->p->look->verbose ? item->n_because : 1;
@@ -102,7 +108,8 @@ static void say_item(const struct telling *t, size_t place, const struct ab_item
 		page_para(t->p, 5, QUIET, change_of(t, item)->how);
 }
 
-/* What is left over is said to be left over: from which sum on would it buy something? */
+/* What is left over is said to be left over: from which sum on would it buy something? Half a cent:
+ * below that it is rounding, not money. */
 static void say_left_over(const struct telling *t, double spent)
 {
 	const struct ab_advice *a = t->a;
@@ -122,6 +129,7 @@ static void say_left_over(const struct telling *t, double spent)
 	page_para(t->p, 1, PLAIN, page_text(t->p, "%s, nor would any greater sum.", lead));
 }
 
+/* With nothing to do, saying that more money would not help is the answer itself. */
 static void say_plan(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
@@ -146,6 +154,7 @@ static void say_plan(const struct telling *t)
 
 /* ---- what it would bring ---- */
 
+/* Both bars on the scale of the load now, so that their lengths compare. */
 static void say_effect(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
@@ -184,10 +193,12 @@ static void say_recurrences(const struct telling *t)
 	}
 }
 
-/* How far step i lies from the straight line between its shown neighbours. */
+/* How far step i lies from the straight line between its shown neighbours. Shown neighbours on both
+ * sides exist: the first and last step are always shown. */
 static double bend(const struct ab_step *s, const bool *shown, size_t i, size_t n)
 {
 	size_t left = i, right = i;
+	assert(i < n);
 	while (left > 0 && !shown[left])
 		left--;
 	while (right + 1 < n && !shown[right])
@@ -197,7 +208,9 @@ static double bend(const struct ab_step *s, const bool *shown, size_t i, size_t 
 	    (run > 0 ? (s[i].cost - s[left].cost) / run : 0) * (s[right].load - s[left].load) - s[i].load);
 }
 
-/* The steps worth showing: the first, the last, and those between where the line of loads bends most. */
+/* The steps worth showing: the first, the last, and those between where the line of loads bends most.
+ * Greedy, after Douglas and Peucker's idea: the point farthest from the line drawn so far comes next.
+ * Six rows then tell the curve that thirty would. */
 static size_t pick_steps(const struct ab_advice *a, bool *shown, size_t most)
 {
 	size_t n = a->n_frontier, picked = n < 2 ? n : 2;
@@ -215,6 +228,7 @@ static size_t pick_steps(const struct ab_advice *a, bool *shown, size_t most)
 	return picked;
 }
 
+/* One step is no curve: then the plan has said it all. */
 static void say_frontier(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
@@ -265,7 +279,8 @@ static void say_first_check(const struct telling *t)
 	page_end(t->p);
 }
 
-/* One line a change of the plan, by its number there. */
+/* One line a change of the plan, by its number there. Numbered as in the plan, because cautions are
+ * read after it and their titles are long. */
 static void say_cautions(const struct telling *t)
 {
 	size_t told = 0;
@@ -306,6 +321,7 @@ static void say_rest(const struct telling *t)
 	page_table(t->p, 2, "rrxl", true, cells, rows);
 }
 
+/* A plan is called proved only where the search closed its gap, and with what the proof is of. */
 static void say_gap(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;

@@ -8,6 +8,8 @@
 
 enum { COLUMNS = 12, GAP = 2, COMFORT = 16, TIGHT = 12 };
 
+/* width[c] starts as what the widest cell wants and ends as what it gets. align, a letter a column: l
+ * and r, x = gives way first, o = may be left out. */
 struct table {
 	const char *align;
 	const char **cells;     /* made safe, in the page's arena */
@@ -15,6 +17,7 @@ struct table {
 	int width[COLUMNS];
 };
 
+/* Titles come from rules anybody may write: control characters must not reach a terminal. */
 static const char *safe_cell(struct page *p, const char *text)
 {
 	struct ab_str safe;
@@ -65,7 +68,9 @@ static void give_way(struct table *t, int room, int full, int least)
 	}
 }
 
-/* Makes the table fit: false when it cannot be. */
+/* Makes the table fit: false when it cannot be. In steps, the least harm first: the text column shrinks
+ * to a comfortable width, then bars and ranges go from the right, then the text is squeezed as far as
+ * words allow. */
 static bool squeeze(struct table *t, int room)
 {
 	int full = 0;
@@ -79,7 +84,8 @@ static bool squeeze(struct table *t, int room)
 	return total_width(t) <= room;
 }
 
-/* The part of a cell on this line of its row; returns the bytes taken so far. */
+/* The part of a cell on this line of its row; returns the bytes taken so far. At a blank where there is
+ * one; a word longer than the column is cut, or the loop in text_row would never end. */
 static size_t cell_part(const char *text, size_t at, int width, size_t *len)
 {
 	size_t left = strlen(text + at), cut = page_fit(text + at, left, width);
@@ -97,6 +103,7 @@ static size_t cell_part(const char *text, size_t at, int width, size_t *len)
 	return at;
 }
 
+/* `owed` blanks are only printed before the next text, so no line ends in blanks. */
 static void text_row(struct page *p, const struct table *t, size_t row, int indent, enum tone tone)
 {
 	size_t at[COLUMNS] = { 0 };
@@ -127,7 +134,8 @@ static void text_row(struct page *p, const struct table *t, size_t row, int inde
 	}
 }
 
-/* Too narrow for a table: the cells of a row one after the other. */
+/* Too narrow for a table: the cells of a row one after the other. A narrow terminal or a reader aloud:
+ * order and words carry the meaning, not the columns. */
 static void stacked_row(struct page *p, const struct table *t, size_t row, int indent, enum tone tone)
 {
 	bool first = true;
@@ -186,9 +194,11 @@ static const char *const eighths[] = { " ", "\u258F", "\u258E", "\u258D", "\u258
     "\u258A", "\u2589", "\u2588" };
 static const char *const steps[] = { "\u2581", "\u2582", "\u2583", "\u2584", "\u2585", "\u2586", "\u2587",
 	"\u2588" };
+/* For terminals that only have ASCII: from light to heavy ink. */
 static const char *const plain_steps[] = { "_", ".", ",", "-", "=", "+", "*", "#" };
 enum { STEPS = 8 };
 
+/* A share outside 0 to 1 is drawn at the end: a bar never breaks the column. */
 const char *page_bar(struct page *p, double share, int width)
 {
 	struct ab_str s;
@@ -207,6 +217,7 @@ const char *page_bar(struct page *p, double share, int width)
 	return copy;
 }
 
+/* On the scale of the worst batch; an untasted one is a gap, not a zero. */
 const char *page_spark(struct page *p, const double *values, size_t n)
 {
 	struct ab_str s;

@@ -4,6 +4,7 @@
 #include "report/json.h"
 #include "report/reports.h"
 
+/* blame_without: what would be left of the blame if this one thing were not known. */
 static json_t *reasons(const struct ab_knowledge *k, const struct ab_reason *list, size_t n)
 {
 	json_t *array = json_array();
@@ -58,6 +59,7 @@ static json_t *found(const struct ab_knowledge *k, const struct ab_case *c)
 	return array;
 }
 
+/* Questions carry their own wording where the facts have one; a title is the last resort. */
 static json_t *asks(const struct ab_knowledge *k, const struct ab_diagnosis *d)
 {
 	json_t *array = json_array();
@@ -116,6 +118,7 @@ static json_t *fact_names(const struct ab_knowledge *k, const int *list, size_t 
 	return array;
 }
 
+/* Everything is there for untasted batches too, so a reader needs no case for them. */
 json_t *report_diagnosis_json(const struct ab_knowledge *k, const struct ab_case *c)
 {
 	const struct ab_diagnosis *d = c->diagnosis;

@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/reports.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <math.h>
 #include <string.h>
@@ -29,6 +30,7 @@ enum {
 	BAR = 12
 };
 
+/* The page, the rules, the case and its diagnosis: what every part below reads. */
 struct telling {
 	struct page *p;
 	const struct ab_knowledge *k;
@@ -47,6 +49,7 @@ static double whole(double share)
 	return floor(100 * share + 0.5);
 }
 
+/* No redraws were asked for, or they all agree: then a range would only look exact. */
 static const char *range_of(const struct telling *t, const struct ab_suspect *s)
 {
 	if (!(s->blame_high > s->blame_low))
@@ -54,13 +57,16 @@ static const char *range_of(const struct telling *t, const struct ab_suspect *s)
 	return page_text(t->p, " (likely %.0f to %.0f)", whole(s->blame_low), whole(s->blame_high));
 }
 
+/* ASCII only, which is what titles begin with; the locale is not ours to set. */
 static const char *capital(struct page *p, const char *word)
 {
 	return page_text(p, "%c%s", toupper((unsigned char)word[0]), word + 1);
 }
 
+/* "DMS" and the like keep their capitals: a second capital or digit marks a name. */
 static const char *lower_first(struct page *p, const char *word)
 {
+	assert(word != NULL);
 	bool name = isupper((unsigned char)word[0]) &&
 	    (isupper((unsigned char)word[1]) || isdigit((unsigned char)word[1]));
 	return name ? word : page_text(p, "%c%s", tolower((unsigned char)word[0]), word + 1);
@@ -107,6 +113,7 @@ static void say_tasted(const struct telling *t)
 
 /* ---- the leading cause ---- */
 
+/* Blame is told as "of 100 batches": frequencies are understood where probabilities are not. */
 static void say_top(const struct telling *t, const struct ab_suspect *s)
 {
 	const struct ab_cause *cause = &t->k->causes[s->cause];
@@ -130,6 +137,7 @@ static void say_top(const struct telling *t, const struct ab_suspect *s)
 		    "than a guess.");
 }
 
+/* The rules' own words for a sign beat any title. */
 static const char *reason_text(const struct telling *t, const struct ab_reason *r)
 {
 	if (r->text != NULL)
@@ -149,6 +157,8 @@ static bool is_news(const struct telling *t, const struct ab_reason *r, double b
 	    t->c->evidence.finding[r->fault].seen != AB_SEEN_FOUND;
 }
 
+/* The blame without each reason stands beside it, so that the reader can weigh it against a memory that
+ * says otherwise. */
 static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone,
     double blame, const struct ab_reason *reasons, size_t n, size_t limit)
 {
@@ -170,6 +180,7 @@ static void say_reasons(const struct telling *t, const char *title, const char *
 static void say_others(const struct telling *t)
 {
 	size_t n = most(t, t->d->n_suspects - 1, MOST_OTHERS);
+	assert(t->d->n_suspects > 0);
 	const char **cells = n == 0 || t->p->bad ? NULL : ab_arena_alloc(t->p->arena, 4 * n, sizeof *cells);
 	if (cells == NULL)
 		return;
@@ -187,6 +198,7 @@ static void say_others(const struct telling *t)
 	page_table(t->p, 2, "roxo", false, cells, n);
 }
 
+/* Causes are few and stories short: a search is fine. */
 static double blame_of(const struct telling *t, int cause)
 {
 	for (size_t i = 0; i < t->d->n_suspects; i++)
@@ -216,6 +228,7 @@ static void say_story(const struct telling *t)
 
 /* ---- beside the verdict ---- */
 
+/* Kept apart from suspects: what is likely so but made nothing must not read as an accusation. */
 static void say_risks(const struct telling *t)
 {
 	size_t n = most(t, t->d->n_risks, MOST_RISKS);
@@ -234,6 +247,7 @@ static void say_risks(const struct telling *t)
 	}
 }
 
+/* Time, money and waiting, for a check may be cheap and still come too late. */
 static const char *cost_of(const struct telling *t, const struct ab_ask *ask)
 {
 	const char *time =
@@ -247,6 +261,7 @@ static const char *cost_of(const struct telling *t, const struct ab_ask *ask)
 	return page_text(t->p, "%s%s%s", time, money, wait);
 }
 
+/* The checks' instructions go along, since "do a forced test" helps nobody who does not know how. */
 static void say_ask(const struct telling *t, size_t place, const struct ab_ask *ask)
 {
 	const struct ab_fact_def *def = ask->is_check ? NULL : &t->k->facts->defs[ask->slot];
@@ -280,6 +295,8 @@ static void say_asks(const struct telling *t)
 		page_para(t->p, 2, PLAIN, "Nothing cheap to find out would change this answer.");
 }
 
+/* Two pieces of advice at most, the second only where its cause is likely: a list of ten changes
+ * teaches nothing. */
 static void say_next_time(const struct telling *t)
 {
 	size_t told = 0;
@@ -326,6 +343,7 @@ static void say_unknown(const struct telling *t, size_t n)
 	page_end(t->p);
 }
 
+/* Where no answer could change the verdict, gaps in the journal are not worth a reader's time. */
 static void say_unjudged(const struct telling *t)
 {
 	bool matters = t->p->look->verbose || asks_matter(t);
@@ -390,6 +408,7 @@ static double most_guilt(const struct telling *t)
 	return most;
 }
 
+/* Never a clean bill while a process cause is as likely as not. */
 static void say_harmless(const struct telling *t)
 {
 	double guilt = most_guilt(t);
@@ -407,6 +426,7 @@ static void say_harmless(const struct telling *t)
 		    "below to check.");
 }
 
+/* "Not tasted" and "nothing found" are different news, and only one is good. */
 static void say_first(const struct telling *t)
 {
 	const struct ab_diagnosis *d = t->d;
@@ -424,6 +444,8 @@ static void say_first(const struct telling *t)
 		page_para(t->p, 0, PLAIN, "None of the causes in the rules fits what was found.");
 }
 
+/* Order of the page: danger, what was found, the answer, why, what else, what to do. Who stops reading
+ * anywhere has the most important part. */
 void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
 {
 	struct telling t = { p, k, c, c->diagnosis };
@@ -449,6 +471,7 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 	say_warnings(&t);
 }
 
+/* Once after all batches, not once a batch. */
 void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n)
 {
 	bool spoiled = false, judged = false;

@@ -2,11 +2,13 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/json.h"
+#include <assert.h>
 #include "report/reports.h"
 #include "report/saying.h"
 
 static json_t *value_of(const struct ab_fact_def *def, const struct ab_fact *f)
 {
+	assert(AB_FACT_KNOWN(f));
 	if (def->kind == AB_FACT_FLAG)
 		return json_boolean(f->value > 0);
 	return def->kind == AB_FACT_WORD ? json_text(def->words[(int)f->value]) : json_number(f->value);
@@ -20,6 +22,7 @@ static json_t *lines_of(const struct ab_fact *f)
 	return array;
 }
 
+/* Always in the store's units, whatever the reader's look: data is not prose. */
 static json_t *one(const struct ab_fact_def *def, const struct ab_fact *f)
 {
 	char grade[2] = { f->grade, '\0' };

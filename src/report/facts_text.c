@@ -7,6 +7,8 @@
 
 #include "report/saying.h"
 
+/* HTML shows it as a title, text as the first words of a paragraph: three lines saved on a small
+ * screen. */
 void report_heading(struct page *p, const struct ab_case *c, const char *what)
 {
 	const struct ab_batch *b = c->batch;
@@ -30,6 +32,7 @@ void report_heading(struct page *p, const struct ab_case *c, const char *what)
 	page_end(p);
 }
 
+/* No grade means that nothing was computed: it is as the brewer wrote it. */
 static const char *trust(char grade)
 {
 	return grade == 'C' ? "rule of thumb" : grade == 'B' ? "grade B" : grade == 'A'
@@ -45,6 +48,7 @@ static const char *lines_of(struct page *p, const struct ab_fact *f)
 	return text;
 }
 
+/* The name first and in bold: it is what rules and questions call it, and what a reader searches for. */
 static void say_fact(struct page *p, const struct ab_fact_def *def, const struct ab_fact *f)
 {
 	const char *unit = say_unit(p, def), *spread = say_spread(p, def, f), *lines = lines_of(p, f);
@@ -65,6 +69,7 @@ static void say_fact(struct page *p, const struct ab_fact_def *def, const struct
 		page_para(p, 6, QUIET, f->working);
 }
 
+/* Unknown facts only on demand: they would bury the known ones. */
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
 {
 	size_t known = 0;

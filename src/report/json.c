@@ -10,6 +10,7 @@
 
 enum { DIGITS = 17 };   /* enough for a double to come back as it was */
 
+/* A put collects failure, so callers write members one after the other and ask once, in put_end. */
 struct put put_begin(void)
 {
 	struct put p = { json_object(), false };
@@ -17,6 +18,7 @@ struct put put_begin(void)
 	return p;
 }
 
+/* value is taken also on failure, and NULL (no memory) fails by itself in json_object_set_new. */
 void put_value(struct put *p, const char *key, json_t *value)
 {
 	if (p->bad)
@@ -25,6 +27,7 @@ void put_value(struct put *p, const char *key, json_t *value)
 		p->bad = json_object_set_new(p->object, key, value) != 0;
 }
 
+/* jansson refuses what is not UTF-8; then the text is made safe instead of the whole report failing. */
 json_t *json_text(const char *text)
 {
 	if (text == NULL)
@@ -40,6 +43,7 @@ json_t *json_text(const char *text)
 	return value;
 }
 
+/* JSON has no NAN and no infinity: unknown and "no limit" are both null, as the schema says. */
 json_t *json_number(double x)
 {
 	return isfinite(x) ? json_real(x) : json_null();
@@ -73,6 +77,7 @@ json_t *put_end(struct put *p)
 	return NULL;
 }
 
+/* NULL in, NULL out: a failure anywhere in an array travels up to put_value by itself. */
 json_t *json_add(json_t *array, json_t *value)
 {
 	if (array == NULL || value == NULL) {
@@ -93,6 +98,7 @@ static int collect(const char *buffer, size_t size, void *data)
 	return ab_str_ok(s) ? 0 : -1;
 }
 
+/* Through a callback into our own string, so that the caller frees it as any other report. */
 enum ab_status json_finish(json_t *document, bool compact, char **out, struct ab_diag *diag)
 {
 	struct ab_str s;

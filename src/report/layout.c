@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/layout.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -26,6 +27,7 @@ static const char HTML_HEAD[] =
     ".loud{font-weight:bold}.quiet{color:#666}.good{color:#06606c}.bad{color:#8a1f6b}"
     ".careful{font-weight:bold;color:#8a5a00}</style>\n";
 
+/* The arena holds only what one page's text needs while it is written. */
 void page_start(struct page *p, const struct ab_look *look, const char *title)
 {
 	memset(p, 0, sizeof *p);
@@ -45,6 +47,8 @@ void page_start(struct page *p, const struct ab_look *look, const char *title)
 	ab_str_add(&p->out, "</head><body>\n");
 }
 
+/* The one place where a page's failures are asked about; until then everything writes on, harmlessly.
+ * An empty page is still a string. */
 enum ab_status page_finish(struct page *p, char **out, struct ab_diag *diag)
 {
 	bool ok;
@@ -71,6 +75,8 @@ void ab_report_free(char *text)
 	ab_free(text);
 }
 
+/* Never NULL: on failure "" and p->bad, so that sayings can be nested without a check each. Measured
+ * first, since most are short and the arena cannot shrink. */
 const char *page_text(struct page *p, const char *fmt, ...)
 {
 	char small[256];
@@ -91,6 +97,7 @@ const char *page_text(struct page *p, const char *fmt, ...)
 
 /* ---- the gate: everything that reaches the page ---- */
 
+/* A journal's title may hold "<script>": nothing gets into HTML except through here. */
 static void put_escaped(struct page *p, const char *text, size_t len)
 {
 	static const struct { char c; const char *name; } entities[] = {
@@ -109,6 +116,7 @@ static void put_escaped(struct page *p, const char *text, size_t len)
 /* text has been made safe already (page_say, page_table) or is our own. */
 void page_put(struct page *p, enum tone tone, const char *text, size_t len)
 {
+	assert((size_t)tone < TONES);
 	bool colored = p->look->color && !p->html && tone != PLAIN && len > 0;
 	bool marked = p->html && tone != PLAIN && len > 0;
 	if (colored)
@@ -133,6 +141,7 @@ void page_pad(struct page *p, int columns)
 
 /* ---- paragraphs ---- */
 
+/* One change of tone, one escape sequence: the letters in tones run beside text, byte by byte. */
 static void flush_run(struct page *p, size_t from, size_t to)
 {
 	const char *text = ab_str_text(&p->text), *tones = ab_str_text(&p->tones);
@@ -171,6 +180,7 @@ static size_t line_end(const char *text, size_t from, size_t len, int room, size
 	return best;
 }
 
+/* Twenty columns at least, however deep the indent: one word a line is unreadable. */
 static void flush_text(struct page *p)
 {
 	const char *text = ab_str_text(&p->text);
@@ -196,6 +206,7 @@ void page_begin(struct page *p, int indent)
 	p->indent = p->hang = indent;
 }
 
+/* Further lines hang under the text, not under the mark. */
 void page_item(struct page *p, int indent, const char *mark, enum tone tone)
 {
 	page_begin(p, indent);
@@ -204,6 +215,7 @@ void page_item(struct page *p, int indent, const char *mark, enum tone tone)
 	p->hang = indent + text_width(mark, strlen(mark)) + 1;
 }
 
+/* text and tones grow in step because the letter is repeated for what safe-making left of the text. */
 void page_say(struct page *p, enum tone tone, const char *text)
 {
 	char letter = (char)('a' + tone);
@@ -211,8 +223,10 @@ void page_say(struct page *p, enum tone tone, const char *text)
 	ab_str_add_safe(&p->text, text, false);
 	for (size_t i = before; i < p->text.len; i++)
 		ab_str_addn(&p->tones, &letter, 1);
+	assert(!ab_str_ok(&p->text) || !ab_str_ok(&p->tones) || p->tones.len == p->text.len);
 }
 
+/* Safe to call when nothing is open: everything that begins something ends what was open before. */
 void page_end(struct page *p)
 {
 	if (!p->open)

@@ -11,6 +11,7 @@
 typedef void case_page(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 typedef json_t *case_data(const struct ab_knowledge *k, const struct ab_case *c);
 
+/* One batch is an object, several an array (the manual says so): who asks for one wants no list. */
 static enum ab_status cases_as_data(case_data *data, const struct ab_knowledge *k,
     struct ab_case *const *cases, size_t n, char **out, struct ab_diag *diag)
 {
@@ -20,6 +21,7 @@ static enum ab_status cases_as_data(case_data *data, const struct ab_knowledge *
 	return json_finish(document, false, out, diag);
 }
 
+/* The closing words belong to the diagnosis alone, once for all cases. */
 static enum ab_status cases_as_page(case_page *fill, const char *title, const struct ab_knowledge *k,
     struct ab_case *const *cases, size_t n, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
@@ -67,6 +69,7 @@ enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_ad
 	return page_finish(&p, out, diag);
 }
 
+/* NULL: nothing was promised for that change. */
 const struct ab_promise *report_promise(const struct ab_promise *promises, size_t n, const char *change)
 {
 	for (size_t i = 0; i < n; i++)
@@ -88,6 +91,8 @@ enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_tre
 	return page_finish(&p, out, diag);
 }
 
+/* The same words as in the message below and in the table of rules_text.c: a new kind goes into all
+ * three. */
 static const char *const kinds[] = { "faults", "causes", "changes", "checks", "families", "yeasts",
     "facts", NULL };
 
@@ -113,6 +118,7 @@ enum ab_status ab_report_rules_list(
 	return page_finish(&p, out, diag);
 }
 
+/* Near words come from the faults' vocabulary: that is where people mistype. */
 static enum ab_status no_such_rule(const struct ab_knowledge *k, const char *id, struct ab_diag *diag)
 {
 	const char *near[3] = { NULL };
@@ -124,6 +130,8 @@ static enum ab_status no_such_rule(const struct ab_knowledge *k, const char *id,
 	    n > 0 ? "\"" : "");
 }
 
+/* Written first and thrown away when nothing was found: to ask beforehand would be the same four
+ * searches. */
 enum ab_status ab_report_rules_explain(
     const struct ab_knowledge *k, const char *id, const struct ab_look *look, char **out,
     struct ab_diag *diag)

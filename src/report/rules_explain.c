@@ -3,10 +3,12 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/reports.h"
 
+#include <assert.h>
 #include <math.h>
 
 #include "report/saying.h"
 
+/* What the rules do not say leaves no empty label. */
 static void labelled(struct page *p, const char *label, const char *text)
 {
 	if (text == NULL || *text == '\0')
@@ -16,6 +18,7 @@ static void labelled(struct page *p, const char *label, const char *text)
 	page_end(p);
 }
 
+/* No number of a rule is shown without where it is from. */
 static void sourced(struct page *p, const char *text, const struct ab_source_note *source)
 {
 	page_item(p, 4, "*", PLAIN);
@@ -26,6 +29,7 @@ static void sourced(struct page *p, const char *text, const struct ab_source_not
 
 /* ---- conditions ---- */
 
+/* A bit a word, the first word the lowest; 64 is the width of the set. */
 static const char *words_of(struct page *p, const struct ab_fact_def *def, unsigned long long words)
 {
 	const char *text = "";
@@ -40,6 +44,7 @@ static const char *words_of(struct page *p, const struct ab_fact_def *def, unsig
 static const char *cond_text(struct page *p, const struct ab_knowledge *k, const struct ab_cond *c)
 {
 	const struct ab_fact_def *def = &k->facts->defs[c->slot];
+	assert(c->slot >= 0 && (size_t)c->slot < k->facts->n);
 	switch (c->cmp) {
 	case AB_CMP_IS: return page_text(p, "%s is %s", def->name, words_of(p, def, c->words));
 	case AB_CMP_NOT: return page_text(p, "%s is not %s", def->name, words_of(p, def, c->words));
@@ -71,6 +76,7 @@ static const char *tail_text(struct page *p, const double *tail)
 
 /* ---- kinds of rules ---- */
 
+/* Kept as logarithms, shown as factors on the odds, which is how the rules file states them. */
 static const char *curve_text(struct page *p, const struct ab_sign *s)
 {
 	const char *text = "";
@@ -80,6 +86,7 @@ static const char *curve_text(struct page *p, const struct ab_sign *s)
 	return text;
 }
 
+/* 0 is "says nothing", a factor of 1, and not worth a word. */
 static const char *table_text(struct page *p, const struct ab_fact_def *def, const struct ab_sign *s)
 {
 	const char *text = "";
@@ -90,6 +97,7 @@ static const char *table_text(struct page *p, const struct ab_fact_def *def, con
 	return text;
 }
 
+/* In the order the inference uses them: prior, gates, signs, links. */
 static void explain_cause(struct page *p, const struct ab_knowledge *k, const struct ab_cause *c)
 {
 	page_title(p, page_text(p, "Cause %s: %s", c->id, c->title));
@@ -160,6 +168,7 @@ static void explain_fault(struct page *p, const struct ab_knowledge *k, int faul
 			    "*", PLAIN, page_text(p, "%s (%s)", k->causes[i].title, k->causes[i].id));
 }
 
+/* A setting is printed as a fact would be, in the reader's units. */
 static void explain_change(struct page *p, const struct ab_knowledge *k, const struct ab_change *c)
 {
 	page_title(p, page_text(p, "%s %s: %s", c->habit ? "Habit" : "Upgrade", c->id, c->title));
@@ -202,6 +211,7 @@ static void explain_check(struct page *p, const struct ab_knowledge *k, const st
 		    say_percent(p, c->yes[i].p)), &c->yes[i].source);
 }
 
+/* All four, not the first: an id may name a fault and a cause at once, and both are wanted. */
 bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const char *id)
 {
 	int fault = ab_fault_word(k, id, NULL, 0, NULL), cause = ab_cause_find(k, id),

@@ -63,6 +63,7 @@ static struct entry fact_at(const struct ab_knowledge *k, size_t i)
 	return (struct entry){ k->facts->defs[i].name, k->facts->defs[i].title, k->facts->defs[i].unit };
 }
 
+/* One row a kind of rule: text, JSON and the order of both come from here. */
 static const struct kind kinds[] = {
 	{ "faults", "Faults: what a taster may find", n_faults, fault_at },
 	{ "causes", "Causes: what in the process makes them", n_causes, cause_at },
@@ -93,6 +94,7 @@ static void list_kind(struct page *p, const struct ab_knowledge *k, const struct
 		page_table(p, 2, "lxl", false, cells, n);
 }
 
+/* Facts only when asked for by name: they are of use to authors of rules, and many. */
 void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind)
 {
 	page_title(p, page_text(p, "Rules, version %s", k->version));

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/saying.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -10,11 +11,14 @@
 
 static const double powers[] = { 1, 10, 100, 1000, 10000 };
 
+/* By hand, because printf writes a decimal comma where the locale says so, and -0.00 where the number
+ * rounds to nothing. */
 const char *say_fixed(struct page *p, double x, int digits)
 {
 	if (!isfinite(x) || fabs(x) > 1e12)
 		return x > 0 ? "no limit" : "unknown";
 	double scaled = floor(fabs(x) * powers[digits] + 0.5), whole = floor(scaled / powers[digits]);
+	assert(digits >= 0 && (size_t)digits < sizeof powers / sizeof *powers);
 	const char *sign = x < 0 && scaled > 0 ? "-" : "";
 	if (digits == 0)
 		return page_text(p, "%s%lld", sign, (long long)whole);
@@ -24,6 +28,7 @@ const char *say_fixed(struct page *p, double x, int digits)
 
 const char *say_short(struct page *p, double x, int digits)
 {
+	assert(digits >= 0 && (size_t)digits < sizeof powers / sizeof *powers);
 	char buf[32];
 	if (!isfinite(x))
 		return x > 0 ? "no limit" : "unknown";
@@ -31,6 +36,7 @@ const char *say_short(struct page *p, double x, int digits)
 	return page_text(p, "%s", ab_num_text(x < 0 && rounded > 0 ? -rounded : rounded, buf, sizeof buf));
 }
 
+/* Never "100 %" and, for what is merely rare, never "0 %": neither is known of beer. */
 const char *say_percent(struct page *p, double share)
 {
 	if (isnan(share))
@@ -41,6 +47,7 @@ const char *say_percent(struct page *p, double share)
 	    "%d %%", (int)floor(100 * share + 0.5));
 }
 
+/* A sign stands before the number, a code of letters after it; round sums lose their cents. */
 const char *say_money(struct page *p, double amount)
 {
 	const char *sign = p->look->currency != NULL ? p->look->currency : "$";
@@ -56,6 +63,7 @@ const char *say_money(struct page *p, double amount)
 	    "%s%s%s", minus, sign, number);
 }
 
+/* From two hours on in hours: "a quarter of 600 minutes" is no time anybody plans with. */
 const char *say_minutes(struct page *p, double minutes)
 {
 	if (!isfinite(minutes))
@@ -101,6 +109,7 @@ static const struct shown units[] = {
 	{ "points", "points", "points", 1, 1, 0, 1 },
 };
 
+/* A unit that is not in the table is shown as it is kept. */
 static struct shown shown_as(const struct ab_fact_def *def)
 {
 	for (size_t i = 0; i < sizeof units / sizeof *units; i++)
@@ -115,6 +124,7 @@ const char *say_unit(const struct page *p, const struct ab_fact_def *def)
 	return def->kind != AB_FACT_NUMBER ? "" : p->look->us_units ? s.us : s.metric;
 }
 
+/* Gravities keep all four digits (1.0100): brewers read them by place. */
 const char *say_value(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact)
 {
 	if (!AB_FACT_KNOWN(fact))
@@ -128,6 +138,7 @@ const char *say_value(struct page *p, const struct ab_fact_def *def, const struc
 	return s.digits == 4 ? say_fixed(p, x, 4) : say_short(p, x, s.digits);
 }
 
+/* A spread has no offset: 1 K is 1.8 F degrees, not 33.8. What rounds to 0 is not shown. */
 const char *say_spread(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact)
 {
 	if (!AB_FACT_KNOWN(fact) || def->kind != AB_FACT_NUMBER || !(fact->u > 0))
@@ -141,6 +152,7 @@ const char *say_spread(struct page *p, const struct ab_fact_def *def, const stru
 const char *say_origin(enum ab_origin origin)
 {
 	static const char *const names[] = { "unknown", "measured", "derived", "usual", "assumed" };
+	assert((size_t)origin < sizeof names / sizeof *names);
 	return names[origin];
 }
 

@@ -15,6 +15,7 @@ static json_t *date(double s)
 	return json_text(ab_when_write(&when, buf, sizeof buf));
 }
 
+/* Only faults that were found: absent members mean 0, and most are. */
 static json_t *batch_of(const struct ab_knowledge *k, const struct ab_trend_batch *b)
 {
 	json_t *faults = json_object(), *changes = json_array();
@@ -50,6 +51,7 @@ static json_t *shifts(const struct ab_knowledge *k, const struct ab_trend_change
 	return array;
 }
 
+/* null, not an empty object: nothing was promised. */
 static json_t *promised(const struct ab_promise *promise)
 {
 	struct put o = put_begin();
@@ -62,6 +64,7 @@ static json_t *promised(const struct ab_promise *promise)
 	return put_end(&o);
 }
 
+/* SIZE_MAX stands for "cannot be told" inside; a reader gets null. */
 static json_t *change_of(
     const struct ab_knowledge *k, const struct ab_trend_change *c, const struct ab_promise *promise)
 {

@@ -11,6 +11,7 @@
 
 enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, COLUMNS = 6, SPARK = 30 };
 
+/* As in the other reports, plus the scale that all bars share: lines are compared by eye. */
 struct telling {
 	struct page *p;
 	const struct ab_knowledge *k;
@@ -28,6 +29,7 @@ static const char *line_of(const struct ab_trend_batch *b)
 
 /* ---- the batches of a line ---- */
 
+/* The heaviest three by repeated search: easier to read than a sort, and short lists do not mind. */
 static const char *faults_of(const struct telling *t, const struct ab_trend_batch *b)
 {
 	const char *text = "";
@@ -51,12 +53,14 @@ static const char *faults_of(const struct telling *t, const struct ab_trend_batc
 	return n == 0 ? "clean" : text;
 }
 
+/* A change the rules do not know is called what the brewer called it. */
 static const char *change_title(const struct telling *t, const char *id)
 {
 	int place = ab_change_find(t->k, id);
 	return place < 0 ? id : t->k->changes[place].title;
 }
 
+/* An untasted batch has no bar: an empty one would look like a clean beer. */
 static void row_of(const struct telling *t, const struct ab_trend_batch *b, const char **cells)
 {
 	cells[0] = b->id;
@@ -69,6 +73,7 @@ static void row_of(const struct telling *t, const struct ab_trend_batch *b, cons
 	cells[5] = b->tasted ? faults_of(t, b) : "not tasted yet";
 }
 
+/* Twelve rows fit a screen; older ones are counted, never dropped silently. */
 static void say_line(const struct telling *t, const char *line)
 {
 	size_t n = 0, row = 1;
@@ -90,6 +95,7 @@ static void say_line(const struct telling *t, const char *line)
 		page_para(t->p, 2, QUIET, page_text(t->p, "(%zu older; --all shows them)", skip));
 }
 
+/* Lines in the order of their first batch, each once. */
 static void say_lines(const struct telling *t)
 {
 	for (size_t i = 0; i < t->n; i++) {
@@ -108,6 +114,7 @@ static const char *lighter(const struct telling *t, double by)
 	return page_text(t->p, "%s %s", say_fixed(t->p, fabs(by), 1), by < 0 ? "heavier" : "lighter");
 }
 
+/* Colours only from nine in ten on: below that it is no news either way. */
 static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 {
 	if (isnan(c->p_better)) {
@@ -124,6 +131,7 @@ static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 	    lighter(t, c->high)));
 }
 
+/* Said before anything else about certainty: with two changes at once no number of batches helps. */
 static void say_needed(const struct telling *t, const struct ab_trend_change *c)
 {
 	if (c->together)
@@ -138,6 +146,7 @@ static void say_needed(const struct telling *t, const struct ab_trend_change *c)
 					     "tasted batches")));
 }
 
+/* The promise was the whole plan's, so it says so: one change alone cannot be held to it. */
 static void say_promise(const struct telling *t, const struct ab_trend_change *c)
 {
 	const struct ab_promise *promise = report_promise(t->promises, t->n_promises, c->id);
@@ -147,6 +156,7 @@ static void say_promise(const struct telling *t, const struct ab_trend_change *c
 			say_fixed(t->p, promise->load_before, 1), say_fixed(t->p, promise->load_after, 1)));
 }
 
+/* Counts, not percentages: "in 2 of 3" cannot be mistaken for proof. */
 static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
 {
 	size_t n = c->n_faults < MOST_FAULTS || t->p->look->verbose ? c->n_faults : MOST_FAULTS;
@@ -186,6 +196,7 @@ static void say_changes(const struct telling *t)
 
 /* ---- over all ---- */
 
+/* Called better or worse only when the whole likely range lies on one side of 0. */
 static void say_slope(const struct telling *t)
 {
 	const struct ab_trend *r = t->trend;
@@ -214,6 +225,7 @@ static void say_slope(const struct telling *t)
 	page_end(t->p);
 }
 
+/* The adjusted p is shown, the plain one only decides what is worth a line. */
 static void say_common(const struct telling *t)
 {
 	size_t told = 0;
@@ -247,6 +259,7 @@ static const char *spark_of(const struct telling *t)
 	return page_spark(t->p, loads, t->n - from);
 }
 
+/* most is 1 at least, so that clean beers do not get bars from noise. */
 void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
 {

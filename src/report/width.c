@@ -7,6 +7,10 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/layout.h"
 
+#include <assert.h>
+
+/* In order, but searched straight: thirty comparisons a sign are nothing beside writing it. What is in
+ * no range takes one column. */
 static const struct { unsigned long first, last; int width; } ranges[] = {
 	{ 0x0300, 0x036F, 0 }, { 0x0483, 0x0489, 0 }, { 0x0591, 0x05BD, 0 }, { 0x0610, 0x061A, 0 },
 	{ 0x064B, 0x065F, 0 },
@@ -30,9 +34,11 @@ static int sign_width(unsigned long c)
 	return 1;
 }
 
-/* The sign at text, and how many bytes it has; text is valid UTF-8 (it went through ab_str_add_safe). */
+/* The sign at text, and how many bytes it has; text is valid UTF-8 (it went through ab_str_add_safe). A
+ * sign cut off by len counts as far as it goes; it never reads beyond. */
 static unsigned long sign_at(const char *text, size_t len, size_t *bytes)
 {
+	assert(len > 0);
 	unsigned char lead = (unsigned char)text[0];
 	size_t n = lead < 0x80 ? 1 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
 	unsigned long c = n == 1 ? lead : lead & (0x7FU >> n);
