@@ -3,12 +3,16 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include <assert.h>
 #include <math.h>
 
 #include <afterboil/advice.h>
 
+/* The figures that the help of --redraws and --seed names. A fixed seed, so that the same question gets
+ * the same answer. */
 enum { REDRAWS = 200, SEED = 1 };
 
+/* NAN goes through as "not given": the library then asks the profile. */
 static void limits(const struct cli *cli, struct ab_advice_options *a)
 {
 	const struct options *o = &cli->o;
@@ -22,10 +26,13 @@ static void limits(const struct cli *cli, struct ab_advice_options *a)
 		.seed = isnan(o->seed) ? SEED : (unsigned long)o->seed };
 }
 
-/* What was promised is filed beside the batches, so that the trend can hold it against what came. */
+/* What was promised is filed beside the batches, so that the trend can hold it against what came. A
+ * transaction of their own, after that of the batches: a promise that cannot be filed must not cost the
+ * journals. Dated by the newest batch, as the library and the store read no clock. */
 static enum ab_status file_promises(struct cli *cli, struct ab_history *store, const struct ab_advice *a)
 {
 	enum ab_status st = ab_history_begin(store, &cli->diag);
+	assert(a->n_plan == 0 || cli->n_batches > 0);
 	for (size_t i = 0; st == AB_OK && i < a->n_plan; i++)
 		st = ab_history_put_promise(store, cli->k->changes[a->items[a->plan[i]].change].id,
 		    cli->batches[cli->n_batches - 1]->brewed.s, a->load_before, a->load_after, &cli->diag);
@@ -35,6 +42,7 @@ static enum ab_status file_promises(struct cli *cli, struct ab_history *store, c
 	return st;
 }
 
+/* Advice from a profile alone has nothing to file. */
 static enum ab_status file_all(struct cli *cli, struct ab_case *const *cases, const struct ab_advice *a)
 {
 	struct ab_history *store;
@@ -49,6 +57,8 @@ static enum ab_status file_all(struct cli *cli, struct ab_case *const *cases, co
 	return st;
 }
 
+/* On standard error, so that a script that keeps the report still shows it to somebody; and even short
+ * of memory it is said, without the ids. */
 static void warn_bursting(struct cli *cli, struct ab_case *const *cases)
 {
 	const char *ids = "";
@@ -70,6 +80,7 @@ enum ab_status cmd_advise(struct cli *cli)
 	struct ab_advice_options options;
 	struct ab_advice *advice;
 	char *text = NULL;
+	/* Without journals only a profile named outright will do: there is no folder to look for one in. */
 	if (cli->n_args == 0 && cli->o.profile == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "which journals? Name files or a folder, or a profile alone with --profile");

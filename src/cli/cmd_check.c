@@ -6,7 +6,8 @@
 #include <afterboil/check.h>
 #include "base/str.h"
 
-/* One line on standard output, made safe. */
+/* One line on standard output, made safe. The names of files and yeasts come from outside and may hold
+ * anything, escape sequences too. */
 static enum ab_status line(struct cli *cli, const char *text)
 {
 	struct ab_str safe;
@@ -20,6 +21,8 @@ static enum ab_status line(struct cli *cli, const char *text)
 	return st;
 }
 
+/* An unknown class is no error, as rules may be older than the yeast; but silence about it would hide
+ * why facts are missing. */
 static enum ab_status check_yeasts(struct cli *cli, const struct ab_batch *b, const char *name, size_t *n)
 {
 	enum ab_status st = AB_OK;
@@ -56,6 +59,7 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b)
 	return st;
 }
 
+/* Only what the rules do not know is odd here; the profile's own slips were errors when it was read. */
 static enum ab_status check_profile(struct cli *cli)
 {
 	const struct ab_profile *p = cli->profile;
@@ -76,6 +80,7 @@ static enum ab_status check_profile(struct cli *cli)
 	    ? st : line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));
 }
 
+/* The cases are worked for the sake of their errors alone; the results are dropped. */
 enum ab_status cmd_check(struct cli *cli)
 {
 	struct ab_case **cases;

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 #include <unistd.h>
@@ -13,7 +14,8 @@
 
 /* ---- faults alone ---- */
 
-/* "green apple=2" in two: the word, and 1..5; 3 when not told. */
+/* "green apple=2" in two: the word, and 1..5; 3 when not told. The last "=": a word of the vocabulary
+ * may hold one, a number may not. 3 is the middle of the scale. */
 static enum ab_status split_fault(struct cli *cli, const char *text, const char **word, double *intensity)
 {
 	const char *equals = strrchr(text, '=');
@@ -28,9 +30,11 @@ static enum ab_status split_fault(struct cli *cli, const char *text, const char 
 	return *word == NULL ? cli_nomem(cli) : AB_OK;
 }
 
+/* Looked up at once, while the option that was mistyped can still be named. */
 static enum ab_status add_absent(struct cli *cli, struct ab_batch *batch)
 {
 	struct ab_tasting *tasting = batch->tastings.items;
+	assert(batch->tastings.n > 0);
 	for (size_t i = 0; i < cli->o.absent.n; i++) {
 		struct ab_absent *slot = ab_arena_push(
 		    cli->arena, &tasting->absent.items, &tasting->absent.n, &tasting->absent.cap,
@@ -44,6 +48,7 @@ static enum ab_status add_absent(struct cli *cli, struct ab_batch *batch)
 	return AB_OK;
 }
 
+/* A batch made of nothing but a tasting then goes the way of every other one. */
 static enum ab_status from_faults(struct cli *cli)
 {
 	size_t n = cli->o.faults.n;
@@ -69,8 +74,12 @@ static enum ab_status from_faults(struct cli *cli)
 
 /* ---- a stream ---- */
 
+/* Two arenas, both emptied after each batch, so that memory stays flat however many come: the reader's
+ * and the diagnosis's. The network's scratch is kept, because it is costly to make and holds no
+ * results. */
 struct stream { struct cli *cli; struct ab_arena *journal, *work; struct ab_net_scratch *scratch; };
 
+/* Written before the next batch is read: a program at the other end sees each answer at once. */
 static enum ab_status stream_one(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct stream *s = ctx;
@@ -90,6 +99,8 @@ static enum ab_status stream_one(void *ctx, struct ab_batch *batch, struct ab_di
 	return st;
 }
 
+/* Files could be streamed as well, but their order, filters and twins could not: better to say so than
+ * to ignore options. */
 static enum ab_status diagnose_stream(struct cli *cli)
 {
 	struct stream s = { cli, ab_arena_new(), ab_arena_new(), ab_net_scratch_new() };
@@ -117,7 +128,8 @@ static bool has_faults(const struct ab_batch *b)
 	return false;
 }
 
-/* Which batches to show: all, or the newest with faults (else the newest). */
+/* Which batches to show: all, or the newest with faults (else the newest). A program that reads JSON
+ * gets all: a choice made for the eye would look like lost data. */
 static size_t choose(struct cli *cli, struct ab_batch *const **first)
 {
 	*first = cli->batches;
@@ -134,6 +146,8 @@ static size_t choose(struct cli *cli, struct ab_batch *const **first)
 	return 1;
 }
 
+/* Every mixture that cannot be meant is refused with what was probably meant; guessing here would
+ * diagnose the wrong beer. */
 static enum ab_status read_what(struct cli *cli)
 {
 	bool tasted = cli->o.faults.n + cli->o.absent.n > 0;
@@ -180,6 +194,7 @@ enum ab_status cmd_diagnose(struct cli *cli)
 		st = read_what(cli);
 	if (st != AB_OK)
 		return st;
+	/* After reading: currency and units come from the profile. */
 	terminal_look(cli);
 	size_t n = choose(cli, &batches);
 	st = work_cases(cli, batches, n, REASONS_ALL, &cases);

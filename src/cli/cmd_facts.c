@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+/* No reasons and no redraws: facts do not depend on them, and they take most of the time. */
 enum ab_status cmd_facts(struct cli *cli)
 {
 	struct ab_case **cases;

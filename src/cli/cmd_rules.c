@@ -18,6 +18,7 @@ static enum ab_status list(struct cli *cli, char **text)
 	    &cli->diag);
 }
 
+/* Explained rules are prose for people; as data the XML itself is better than any second form. */
 static enum ab_status explain(struct cli *cli, char **text)
 {
 	if (cli->n_args < 2)
@@ -30,6 +31,8 @@ static enum ab_status explain(struct cli *cli, char **text)
 	return st != AB_OK ? st : ab_report_rules_explain(cli->k, cli->args[1], &cli->look, text, &cli->diag);
 }
 
+/* The folders are found but not loaded: loading would stop at the first error, and lint is there to
+ * list them all. */
 static enum ab_status lint(struct cli *cli, char **text)
 {
 	struct texts dirs = { NULL, 0, 0 };
@@ -55,10 +58,14 @@ static enum ab_status lint(struct cli *cli, char **text)
 	return sum == NULL ? cli_nomem(cli) : out_text(cli, sum);
 }
 
+/* Three columns of one table, by place: name, function, most words after "rules". */
 static const char *const names[] = { "list", "explain", "lint", NULL };
 static enum ab_status (*const parts[])(struct cli *cli, char **text) = { list, explain, lint };
 static const size_t most_args[] = { 2, 2, 1 };
 
+_Static_assert(sizeof parts / sizeof *parts == sizeof names / sizeof *names - 1, "a function a name");
+_Static_assert(sizeof most_args / sizeof *most_args == sizeof parts / sizeof *parts, "a limit a function");
+/* A part may have written by itself and left no text (lint does). */
 enum ab_status cmd_rules(struct cli *cli)
 {
 	char *text = NULL;

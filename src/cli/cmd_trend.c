@@ -7,6 +7,7 @@
 
 #include <afterboil/trend.h>
 
+/* Only changes that were advised have one; the rest are brewers' own ideas. */
 static enum ab_status promises(
     struct cli *cli, struct ab_history *store, const struct ab_trend *trend,
     struct ab_promise **made, size_t *n)
@@ -24,6 +25,8 @@ static enum ab_status promises(
 	return AB_OK;
 }
 
+/* From the store alone, also right after filing: what is shown is what the next run will see. --last
+ * cuts the old end, since the series stands oldest first. */
 static enum ab_status show(struct cli *cli, struct ab_history *store)
 {
 	struct ab_past *past;
@@ -59,6 +62,7 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 
 /* ---- filing: one batch at a time, so that memory stays flat however long the history is ---- */
 
+/* Two arenas emptied after each batch, as in cmd_diagnose.c; the counts are told once at the end. */
 struct filing {
 	struct cli *cli;
 	struct ab_history *store;
@@ -82,6 +86,8 @@ static enum ab_status file_one(void *ctx, struct ab_batch *batch, struct ab_diag
 	return st;
 }
 
+/* One transaction for all: a history half filed would show a trend that never was, and a commit a batch
+ * would be slow by far. */
 static enum ab_status file_all(struct cli *cli, struct ab_history *store)
 {
 	struct filing f = { cli, store, ab_arena_new(), ab_arena_new(), ab_net_scratch_new(), { 0, 0, 0 } };
@@ -98,6 +104,7 @@ static enum ab_status file_all(struct cli *cli, struct ab_history *store)
 	return st;
 }
 
+/* close is asked for NULL here, because an error may come before the store was opened. */
 enum ab_status cmd_trend(struct cli *cli)
 {
 	struct ab_history *store = NULL;

@@ -10,9 +10,11 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
 
+#include <assert.h>
 #include <stddef.h>
 #include <string.h>
 
+/* Pairs of a command line and what it is good for; the manual, --help and a test all read them. */
 static const char *const diagnose_examples[] = {
 	"afterboil diagnose --fault buttery=3 --fault \"green apple\"",
 	"no journal at hand: only what you taste", "afterboil diagnose journals/ --batch 2031-04",
@@ -36,6 +38,8 @@ static const char *const rules_examples[] = {
 	"afterboil rules explain buttery", "one fault, cause, change or check in full, with sources",
 	"afterboil rules lint --rules my-rules/", "check a rules folder of your own", NULL };
 
+/* To add a command: a row here, its bit in commands.h at the same place, cmd_NAME.c, and its examples.
+ * Help, manual and completion follow by themselves. */
 const struct command commands[] = {
 	{ "diagnose", cmd_diagnose, "find out what most likely spoiled a batch", "[FILE|FOLDER|-]...",
 	    "Reads journals, or just the faults you name with --fault, and ranks what in the process "
@@ -85,6 +89,9 @@ static const char *const color_words[] = { "auto", "always", "never", NULL };
 #define AT(member) offsetof(struct options, member)
 enum { FOR_JOURNALS = FOR_DIAGNOSE | FOR_ADVISE | FOR_TREND | FOR_FACTS };
 
+/* To add an option: a member of struct options (cli.h) and a row here. Everything else reads this
+ * table: parsing, --help, the manual page, completion and their test. Options of one meaning have one
+ * row, with the bits of all commands that take it. */
 const struct option_row options[] = {
 	{ 'f', "fault", "WORD=N",
 	    "a fault you taste, in plain words, with its intensity 1 (barely there) to 5 "
@@ -156,7 +163,9 @@ const struct command *command_find(const char *name)
 	return NULL;
 }
 
+/* By place in the table; 0 without a command, which no command option has. */
 unsigned command_bit(const struct command *command)
 {
+	assert(command == NULL || (size_t)(command - commands) < n_commands);
 	return command == NULL ? 0 : 1U << (command - commands);
 }

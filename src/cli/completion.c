@@ -3,8 +3,11 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
 
+#include <assert.h>
+
 #include "base/str.h"
 
+/* bit 0 stands for "no command yet": then only options that go without one, or with every one. */
 static void add_names(struct ab_str *s, unsigned bit)
 {
 	for (size_t i = 0; i < n_options; i++)
@@ -19,12 +22,15 @@ static void add_words(struct ab_str *s)
 		if (options[i].kind != OPT_WORD)
 			continue;
 		ab_str_addf(s, "\t--%s) words='", options[i].name);
+		assert(options[i].words != NULL);
 		for (const char *const *w = options[i].words; *w != NULL; w++)
 			ab_str_addf(s, "%s%s", w == options[i].words ? "" : " ", *w);
 		ab_str_add(s, "' ;;\n");
 	}
 }
 
+/* Made from the tables at run time, so it can never be older than the program. -o default leaves file
+ * names to the shell, which knows them better. */
 enum ab_status completion(struct cli *cli)
 {
 	struct ab_str s;

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
 
+#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -10,7 +11,8 @@
 
 enum { NAME_COLUMN = 26, TEXT_WIDTH = 79 };
 
-/* Words of text broken at TEXT_WIDTH, lines after the first indented; at = the column we are at. */
+/* Words of text broken at TEXT_WIDTH, lines after the first indented; at = the column we are at. 79,
+ * not the terminal's width: help is also piped, pasted and compared by tests. */
 static void add_wrapped(struct ab_str *s, const char *text, int indent, int at)
 {
 	while (*text != '\0') {
@@ -29,6 +31,7 @@ static void add_wrapped(struct ab_str *s, const char *text, int indent, int at)
 	ab_str_add(s, "\n");
 }
 
+/* A name too long for its column gets a line of its own; the texts stay in line below each other. */
 static void add_option(struct ab_str *s, const struct option_row *row)
 {
 	char name[80];
@@ -45,6 +48,7 @@ static void add_option(struct ab_str *s, const struct option_row *row)
 	add_wrapped(s, row->help, NAME_COLUMN, NAME_COLUMN);
 }
 
+/* All or nothing: a help text cut short by lack of memory would look complete. */
 static enum ab_status finish(struct cli *cli, struct ab_str *s)
 {
 	enum ab_status st = ab_str_ok(s) ? out_text(cli, ab_str_text(s)) : cli_nomem(cli);
@@ -59,6 +63,7 @@ static void add_commands(struct ab_str *s)
 		ab_str_addf(s, "  %-10s %s\n", commands[i].name, commands[i].summary);
 }
 
+/* Options of the commands are left out: forty lines nobody asked for. */
 enum ab_status help_program(struct cli *cli)
 {
 	struct ab_str s;
@@ -87,6 +92,7 @@ enum ab_status help_program(struct cli *cli)
 enum ab_status help_command(struct cli *cli)
 {
 	const struct command *c = cli->command;
+	assert(c != NULL);
 	struct ab_str s;
 	ab_str_init(&s, 0);
 	ab_str_addf(&s, "Usage: afterboil %s [options] %s\n\n", c->name, c->arguments);

@@ -8,6 +8,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include <assert.h>
 #include <ctype.h>
 #include <dirent.h>
 #include <errno.h>
@@ -18,6 +19,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+/* HEAD: comments before the root element longer than this are not met in the wild (estimate); such a
+ * file is read as a journal. MOST_FILES keeps a mistyped "/" from listing a disk. */
 enum { HEAD = 65536, MOST_FILES = 100000 };
 
 enum ab_status cli_nomem(struct cli *cli)
@@ -36,7 +39,8 @@ enum ab_status text_push(struct cli *cli, struct texts *list, const char *text)
 
 /* ---- the root element of a file, without reading all of it ---- */
 
-/* Past one of <?...?>, <!--...-->, <!...>; NULL when it does not end here. */
+/* Past one of <?...?>, <!--...-->, <!...>; NULL when it does not end here. A doctype with an internal
+ * subset may hold ">" inside; then the root is not told and the reader says what is wrong. */
 static const char *past(const char *at)
 {
 	const char *closer = strncmp(at, "<?", 2) == 0 ? "?>" : strncmp(at, "<!--", 4) == 0 ? "-->" : ">";
@@ -44,7 +48,8 @@ static const char *past(const char *at)
 	return end == NULL ? NULL : end + strlen(closer);
 }
 
-/* The local name of the first element in head; false when it cannot be told. */
+/* The local name of the first element in head; false when it cannot be told. Not a parser: it only has
+ * to tell a journal from a profile or a sensor's export, cheaply, in a folder of thousands. */
 static bool root_in(const char *head, char *name, size_t size)
 {
 	const char *at = strncmp(head, "\xEF\xBB\xBF", 3) == 0 ? head + 3 : head;
@@ -69,8 +74,8 @@ static bool root_in(const char *head, char *name, size_t size)
 	return n > 0;
 }
 
-/* Is the file plainly something else than a journal? What cannot be told is read as one, so that its error is
- * seen. */
+/* Is the file plainly something else than a journal? What cannot be told is read as one, so that its
+ * error is seen. malloc, not the arena: the head of every file of a folder would pile up there. */
 static bool other_kind(const char *path)
 {
 	char *head = malloc(HEAD + 1), name[32];
@@ -92,6 +97,8 @@ static bool other_kind(const char *path)
 /* Where each id was seen: two batches of one name would overwrite each other in the history. */
 struct seen { const char *id, *source; long line; };
 
+/* One reading of all arguments. ids and sources are copied to the run's arena, since the batches' own
+ * is emptied by some of the callers. */
 struct reader {
 	struct cli *cli;
 	struct ab_arena *arena;      /* for the batches */
@@ -100,6 +107,7 @@ struct reader {
 	struct seen *seen; size_t n_seen, cap_seen;
 };
 
+/* The only door to done(): no batch escapes the search for twins. */
 static enum ab_status note(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct reader *r = ctx;
@@ -131,17 +139,20 @@ static enum ab_status read_file(struct reader *r, const char *path)
 	return ab_journal_read_file(path, r->arena, note, r, &r->cli->diag);
 }
 
+/* By bytes, whatever the locale: the same order for everybody. */
 static int by_name(const void *a, const void *b)
 {
 	return strcmp(*(const char *const *)a, *(const char *const *)b);
 }
 
+/* Names with a dot in front are drafts and backups of editors. */
 static bool is_xml(const char *name)
 {
 	size_t n = strlen(name);
 	return n > 4 && name[0] != '.' && strcmp(name + n - 4, ".xml") == 0;
 }
 
+/* Sorted, for readdir's order differs from disk to disk and the first error met should not. */
 static enum ab_status list_folder(struct cli *cli, const char *folder, struct texts *files)
 {
 	enum ab_status st = AB_OK;
@@ -175,6 +186,8 @@ static bool no_file(const char *path)
 	return stat(path, &info) == 0 && !S_ISREG(info.st_mode);
 }
 
+/* A folder without a journal is most likely a slip in the name, so it is an error and not an empty
+ * answer. */
 static enum ab_status read_folder(struct reader *r, const char *folder)
 {
 	struct cli *cli = r->cli;
@@ -191,6 +204,7 @@ static enum ab_status read_folder(struct reader *r, const char *folder)
 	return st;
 }
 
+/* What was named outright is read whatever it looks like: then its error is the answer. */
 static enum ab_status read_argument(struct reader *r, const char *name)
 {
 	struct cli *cli = r->cli;
@@ -218,6 +232,8 @@ static const char *folder_of(struct cli *cli, const char *name)
 			     : ab_arena_strndup(cli->arena, name, (size_t)(slash - name));
 }
 
+/* Beside the first argument that has one: brewers keep it with the journals, or one folder up from the
+ * year's. */
 static const char *find_profile(struct cli *cli)
 {
 	static const char *const places[] = { "profile.xml", "../profile.xml" };
@@ -232,6 +248,7 @@ static const char *find_profile(struct cli *cli)
 	return NULL;
 }
 
+/* Read once even when several parts of a command ask: o.profile then tells the others which it was. */
 enum ab_status inputs_profile(struct cli *cli)
 {
 	if (cli->o.profile == NULL)
@@ -243,6 +260,7 @@ enum ab_status inputs_profile(struct cli *cli)
 
 /* ---- all together ---- */
 
+/* The id breaks ties, or two brews of one day would change places from run to run. */
 static int by_date(const void *a, const void *b)
 {
 	const struct ab_batch *x = *(struct ab_batch *const *)a, *y = *(struct ab_batch *const *)b;
@@ -251,6 +269,7 @@ static int by_date(const void *a, const void *b)
 	return strcmp(x->id, y->id);
 }
 
+/* Source and line too, so that the message names the later twin in reading order of names. */
 static int by_id(const void *a, const void *b)
 {
 	const struct seen *x = a, *y = b;
@@ -260,6 +279,8 @@ static int by_id(const void *a, const void *b)
 	return order != 0 ? order : (x->line > y->line) - (x->line < y->line);
 }
 
+/* At the end, not when the second is met: a stream's batches have been handed over by then, which is
+ * why writers use a transaction (cli.h). */
 static enum ab_status refuse_twins(struct reader *r)
 {
 	if (r->n_seen > 1)
@@ -297,6 +318,7 @@ static bool wanted(const struct options *o, const struct ab_batch *b)
 	    (o->line == NULL || (b->line != NULL && strcmp(o->line, b->line) == 0));
 }
 
+/* --last after the others: the newest N of a line, not those of the newest N that are of the line. */
 static void filter(struct cli *cli)
 {
 	size_t n = 0;
@@ -306,9 +328,11 @@ static void filter(struct cli *cli)
 	cli->n_batches = n;
 	size_t drop = !isnan(cli->o.last) && (double)n > cli->o.last ? n - (size_t)cli->o.last : 0;
 	cli->batches += drop;
+	assert(drop <= cli->n_batches);
 	cli->n_batches -= drop;
 }
 
+/* Three ways to have nothing, each with another cure. */
 static enum ab_status say_none(struct cli *cli, size_t read)
 {
 	const struct options *o = &cli->o;
@@ -321,6 +345,7 @@ static enum ab_status say_none(struct cli *cli, size_t read)
 	    o->batch.n > 0 ? "the id" : "the line", o->batch.n > 0 ? o->batch.items[0] : o->line);
 }
 
+/* A folder that holds batches of which none is wanted is always told, also where none was needed. */
 enum ab_status inputs_read(struct cli *cli, bool needed)
 {
 	enum ab_status st = inputs_each(cli, cli->arena, keep, cli);

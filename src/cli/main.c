@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
 
+#include <assert.h>
 #include <locale.h>
 #include <signal.h>
 #include <stdio.h>
@@ -10,6 +11,8 @@
 
 #include "base/record.h"
 
+/* A table instead of the enum's values: the statuses are a contract with scripts, the enum is ours to
+ * change. */
 static int exit_of(enum ab_status st, bool attention)
 {
 	static const int statuses[AB_STATUS_MAX_] = { [AB_OK] = EXIT_DONE,
@@ -25,6 +28,7 @@ static int exit_of(enum ab_status st, bool attention)
 static enum ab_status no_such_command(struct cli *cli, const char *name)
 {
 	const char *names[32] = { NULL }, *near;
+	assert(n_commands < sizeof names / sizeof *names);
 	for (size_t i = 0; i < n_commands; i++)
 		names[i] = commands[i].name;
 	near = ab_nearest(name, names);
@@ -33,6 +37,7 @@ static enum ab_status no_such_command(struct cli *cli, const char *name)
 	    near == NULL ? ";" : "; do you mean \"", near == NULL ? "" : near, near == NULL ? "" : "\"?");
 }
 
+/* A bare "afterboil" is somebody new, not an error: status 0 and a greeting. */
 static enum ab_status without_command(struct cli *cli)
 {
 	if (cli->o.version)
@@ -44,6 +49,8 @@ static enum ab_status without_command(struct cli *cli)
 	return cli->o.help ? help_program(cli) : help_greet(cli);
 }
 
+/* The command must come first, so that every later word is known to be its own. Looks are set before
+ * help is, for --color and --width work there too. */
 static enum ab_status run(struct cli *cli, int argc, char **argv)
 {
 	bool named = argc > 1 && argv[1][0] != '-';
@@ -58,6 +65,10 @@ static enum ab_status run(struct cli *cli, int argc, char **argv)
 	return cli->o.help ? help_command(cli) : cli->command->run(cli);
 }
 
+/* Descriptors first: a store opened as descriptor 1 would be overwritten by the report. SIGPIPE back to
+ * its default, as some parents ignore it, and "| head" should end us quietly. Only the character set is
+ * taken from the locale: numbers and dates stay the same everywhere. Closing can fail (a full disk)
+ * after all went well, and must then turn the status. */
 int main(int argc, char **argv)
 {
 	struct cli cli = { .arena = ab_arena_new() };

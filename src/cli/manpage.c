@@ -97,6 +97,7 @@ static void add_prose(struct ab_str *s, const char *text)
 	ab_str_add(s, "\n");
 }
 
+/* "Ar" before the first sign only: the arguments are one word to mdoc. */
 static void add_commands(struct ab_str *s)
 {
 	ab_str_add(s, ".Bl -tag -width Ds\n");
@@ -113,6 +114,7 @@ static void add_commands(struct ab_str *s)
 	ab_str_add(s, ".El\n");
 }
 
+/* Bits of no command are the options that go without one. */
 static void add_whose(struct ab_str *s, unsigned bits)
 {
 	const char *mark = "For ";
@@ -128,6 +130,7 @@ static void add_whose(struct ab_str *s, unsigned bits)
 	ab_str_add(s, ".\n");
 }
 
+/* Help texts begin small and have no full stop; sentences of the manual do. */
 static void add_options(struct ab_str *s)
 {
 	ab_str_add(s, ".Sh OPTIONS\n.Bl -tag -width Ds\n");
@@ -148,6 +151,7 @@ static void add_options(struct ab_str *s)
 	ab_str_add(s, ".El\n");
 }
 
+/* Quotes and backslashes are roff's own, so they are written by name. */
 static void add_examples(struct ab_str *s)
 {
 	for (size_t i = 0; i < n_commands; i++)
@@ -162,7 +166,8 @@ static void add_examples(struct ab_str *s)
 		}
 }
 
-/* Text lines over 80 bytes broken at blanks, as mdoc wants them; request lines stay whole. */
+/* Text lines over 80 bytes broken at blanks, as mdoc wants them; request lines stay whole. Long lines
+ * are legal, but mandoc's lint complains and diffs of the page get unreadable. */
 static void add_broken(struct ab_str *out, const char *text)
 {
 	while (*text != '\0') {
@@ -178,6 +183,7 @@ static void add_broken(struct ab_str *out, const char *text)
 	}
 }
 
+/* Put together first and broken after, so that none of the parts above has to count columns. */
 enum ab_status man_page(struct cli *cli)
 {
 	struct ab_str s, broken;

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
 
+#include <assert.h>
 #include <getopt.h>
 #include <math.h>
 #include <string.h>
@@ -16,12 +17,15 @@ enum {
 	MOST_OPTIONS = 64
 }; /* values getopt gives for options without a letter: NO_LETTER + row */
 
+/* The value is cut at 60 signs: it may be a whole file by a slip of the shell. */
 static enum ab_status bad_value(struct cli *cli, const struct option_row *row, const char *text,
     const char *why)
 {
 	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s %.60s: %s", row->name, text, why);
 }
 
+/* Through the library's quantities: "1e3" or "0.5" are read the same here and in a journal, whatever
+ * the locale. */
 static enum ab_status set_number(struct cli *cli, const struct option_row *row, const char *text, double *out)
 {
 	struct ab_quantity q;
@@ -40,6 +44,7 @@ static enum ab_status set_number(struct cli *cli, const struct option_row *row, 
 	return AB_OK;
 }
 
+/* Kept as its place, so that the enums of the readers and the words of the table must stay in step. */
 static enum ab_status set_word(struct cli *cli, const struct option_row *row, const char *text, int *out)
 {
 	char allowed[256] = "";
@@ -54,9 +59,12 @@ static enum ab_status set_word(struct cli *cli, const struct option_row *row, co
 	return bad_value(cli, row, text, allowed);
 }
 
+/* The one place that writes struct options: a row's kind must match its member's type, which offsetof
+ * cannot check. */
 static enum ab_status set_option(struct cli *cli, const struct option_row *row, const char *text)
 {
 	void *at = (char *)&cli->o + row->at;
+	assert(row->at < sizeof cli->o);
 	switch (row->kind) {
 	case OPT_FLAG:
 		*(bool *)at = true;
@@ -74,6 +82,7 @@ static enum ab_status set_option(struct cli *cli, const struct option_row *row, 
 	return AB_OK;
 }
 
+/* NULL for what is no option: getopt's optopt may be anything the user typed. */
 static const struct option_row *row_of(int value)
 {
 	if (value >= NO_LETTER)
@@ -84,7 +93,8 @@ static const struct option_row *row_of(int value)
 	return NULL;
 }
 
-/* Is the option for this command? version and man-page only go without a command. */
+/* Is the option for this command? version and man-page only go without a command. Refused, not ignored:
+ * an option without effect would be taken for one that works. */
 static enum ab_status check_place(struct cli *cli, const struct option_row *row)
 {
 	char whose[160] = "";
@@ -106,7 +116,8 @@ static enum ab_status check_place(struct cli *cli, const struct option_row *row)
 	    cli->command->name, row->name, whose);
 }
 
-/* What getopt did not like, said so that the next try succeeds. */
+/* What getopt did not like, said so that the next try succeeds. From optopt four cases are told apart:
+ * value missing, value too much, unknown letter, unknown or ambiguous word. */
 static enum ab_status unknown(struct cli *cli, char *word, bool missing)
 {
 	const char *names[MOST_OPTIONS + 1] = { NULL };
@@ -135,8 +146,10 @@ static enum ab_status unknown(struct cli *cli, char *word, bool missing)
 	    "there is no option \"%.60s\" (or it is short for several); \"%s\" lists all", word, ask);
 }
 
+/* The leading ':' makes getopt tell a missing value from an unknown option, and keeps it silent. */
 static void fill_getopt(struct option *longs, char *shorts)
 {
+	assert(n_options <= MOST_OPTIONS);
 	*shorts++ = ':';
 	for (size_t i = 0; i < n_options; i++) {
 		const struct option_row *row = &options[i];
@@ -152,6 +165,8 @@ static void fill_getopt(struct option *longs, char *shorts)
 	longs[n_options] = (struct option){ NULL, 0, NULL, 0 };
 }
 
+/* Numbers start as NAN = not given, as 0 is a budget somebody may mean. opterr = 0: the messages are
+ * ours. getopt moves the plain words to the end, where they become args. */
 enum ab_status options_parse(struct cli *cli, int argc, char **argv)
 {
 	struct option longs[MOST_OPTIONS + 1];

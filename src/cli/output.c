@@ -14,6 +14,8 @@
 
 static bool closed;   /* standard output was closed when we began */
 
+/* open() takes the lowest free descriptor, so walking upwards it lands on the missing one; if it does
+ * not, nothing more can be done. */
 void out_prepare(void)
 {
 	for (int fd = 0; fd <= 2; fd++)
@@ -30,6 +32,7 @@ static enum ab_status lost(struct cli *cli, int error)
 	    error != 0 ? strerror(error) : "unknown reason");
 }
 
+/* Buffered: a full disk may only show in out_close, which is why both can fail. */
 enum ab_status out_text(struct cli *cli, const char *text)
 {
 	if (closed)
@@ -38,6 +41,7 @@ enum ab_status out_text(struct cli *cli, const char *text)
 	return fputs(text, stdout) == EOF ? lost(cli, errno) : AB_OK;
 }
 
+/* fclose can still lose data (a network disk), so its word counts. */
 enum ab_status out_close(struct cli *cli)
 {
 	errno = 0;
@@ -46,6 +50,7 @@ enum ab_status out_close(struct cli *cli)
 	return fclose(stdout) != 0 ? lost(cli, errno) : AB_OK;
 }
 
+/* Frees in every case, so that the commands can end in "return out_report(...)". */
 enum ab_status out_report(struct cli *cli, enum ab_status st, char *text)
 {
 	if (st == AB_OK)
@@ -54,6 +59,8 @@ enum ab_status out_report(struct cli *cli, enum ab_status st, char *text)
 	return st;
 }
 
+/* A file's name may hold escape sequences, so it is scrubbed before it reaches a terminal. A status
+ * without text is a slip of ours; its name is better than an empty line. */
 void err_diag(const struct ab_diag *diag)
 {
 	char where[AB_DIAG_SOURCE + 32] = "", source[AB_DIAG_SOURCE];
@@ -67,6 +74,7 @@ void err_diag(const struct ab_diag *diag)
 	    diag->text[0] != '\0' ? diag->text : ab_status_name(diag->status));
 }
 
+/* Scrubbed after formatting: whatever the arguments brought with them. */
 void err_note(const char *fmt, ...)
 {
 	char text[1024];

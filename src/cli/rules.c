@@ -13,13 +13,15 @@
 
 enum { PATH = 4096 };
 
+/* faults.xml stands for all: a folder of rules without faults is none. */
 static bool holds_rules(struct cli *cli, const char *dir)
 {
 	const char *path = ab_arena_printf(cli->arena, "%s/faults.xml", dir);
 	return path != NULL && access(path, R_OK) == 0;
 }
 
-/* The folder of the running program, or NULL. */
+/* The folder of the running program, or NULL. Linux only; elsewhere it is NULL, and the installed
+ * folder or the option must do. */
 static const char *own_folder(struct cli *cli)
 {
 	char path[PATH];
@@ -33,6 +35,9 @@ static const char *own_folder(struct cli *cli)
 	return ab_arena_strdup(cli->arena, path);
 }
 
+/* The most explicit first: option, environment, installed, then beside the program for a tree that was
+ * built but not installed. What was named is not tested here: a wrong name must be an error, not a
+ * silent fallback. */
 static const char *find_base(struct cli *cli)
 {
 	const char *named = getenv("AFTERBOIL_RULES"), *own = own_folder(cli);
@@ -51,6 +56,7 @@ static const char *find_base(struct cli *cli)
 	return NULL;
 }
 
+/* Own folders come after the base, in the order given: later ones replace earlier ones' rules. */
 enum ab_status rules_folders(struct cli *cli, struct texts *dirs)
 {
 	cli->rules_base = find_base(cli);

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 /* $XDG_DATA_HOME/afterboil/history.db, else under ~/.local/share: XDG Base Directory Specification 0.8 (a
@@ -17,6 +18,7 @@ static const char *usual_path(struct cli *cli)
 	return NULL;
 }
 
+/* In memory for --no-store, so that the commands need no second way. */
 enum ab_status store_open(struct cli *cli, struct ab_history **out)
 {
 	*out = NULL;
@@ -29,6 +31,7 @@ enum ab_status store_open(struct cli *cli, struct ab_history **out)
 	return ab_history_open(path, out, &cli->diag);
 }
 
+/* added: 0 known, 1 new, 2 changed (history.h). */
 enum ab_status store_case(
     struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts)
 {
@@ -39,9 +42,11 @@ enum ab_status store_case(
 		st = ab_history_put(store, cli->k, c, digest, &added, &cli->diag);
 	if (st == AB_OK)
 		++*(added == 1 ? &counts->added : added == 2 ? &counts->changed : &counts->known);
+	assert(added >= 0 && added <= 2);
 	return st;
 }
 
+/* Said only when something is new: a daily run without news stays silent. */
 enum ab_status store_end(
     struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts)
 {
@@ -55,6 +60,7 @@ enum ab_status store_end(
 	return st;
 }
 
+/* One transaction, or a thousand batches would wait for the disk a thousand times. */
 enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_case *const *cases, size_t n)
 {
 	struct store_counts counts = { 0, 0, 0 };

@@ -12,12 +12,14 @@
 
 enum { USUAL = 80, READABLE = 100, NARROWEST = 40 };
 
+/* Lines over 100 columns are hard to read on the widest screen (common practice). */
 static int clip(long columns)
 {
 	return columns < NARROWEST ? NARROWEST : columns > READABLE ? READABLE : (int)columns;
 }
 
-/* --width may ask for more than is good to read; what the terminal says may not. */
+/* --width may ask for more than is good to read; what the terminal says may not. COLUMNS before the
+ * terminal: who exports it wants it, and tests need it. */
 static int width_of(const struct options *o)
 {
 	struct winsize size;
@@ -32,6 +34,8 @@ static int width_of(const struct options *o)
 	return USUAL;
 }
 
+/* NO_COLOR counts when set and not empty (the manual says so). --color always overrules it: the nearer
+ * word wins. */
 static bool colors(const struct options *o)
 {
 	const char *no = getenv("NO_COLOR"), *term = getenv("TERM");
@@ -42,6 +46,7 @@ static bool colors(const struct options *o)
 	    (term == NULL || strcmp(term, "dumb") != 0);
 }
 
+/* Called before the profile is read, for help, and again after, for units and currency. */
 void terminal_look(struct cli *cli)
 {
 	cli->look = (struct ab_look){ .format = (enum ab_format)cli->o.format,

@@ -8,6 +8,7 @@
 
 enum { REDRAWS = 200, SEED = 1 };   /* 200 steady the range to about two percent points (estimate) */
 
+/* Without reasons nobody sees the likely ranges, and the redraws behind them take most of the time. */
 void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_options *options)
 {
 	*options = (struct ab_diagnose_options){ .reasons = reasons,
@@ -25,7 +26,8 @@ static enum ab_status work_one(struct cli *cli, const struct ab_batch *batch, bo
 	return ab_case_work(cli->k, batch, cli->profile, &options, cli->arena, out, &cli->diag);
 }
 
-/* The last batch that has something to explain. */
+/* The last batch that has something to explain. Place + 1; 0 = none, which size_t has no other way to
+ * say. */
 static size_t last_bad(struct ab_case *const *cases, size_t n)
 {
 	while (n > 0 && (!cases[n - 1]->tasted || cases[n - 1]->diagnosis->nothing_found))
@@ -33,6 +35,9 @@ static size_t last_bad(struct ab_case *const *cases, size_t n)
 	return n;
 }
 
+/* Advice needs the questions of one case only, so all are worked the short way first and that one again
+ * in full: cheaper than reasons for a history of hundreds. One scratch for all, as it is costly to
+ * make. */
 enum ab_status work_cases(
     struct cli *cli, struct ab_batch *const *batches, size_t n, enum reasons reasons, struct ab_case ***out)
 {
@@ -54,6 +59,7 @@ bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast)
 	return yeast->klass != NULL && ab_yeast_find(cli->k, yeast->klass) < 0;
 }
 
+/* Ids as in casework.h. */
 bool work_bursting(const struct ab_case *c)
 {
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
