@@ -110,6 +110,8 @@ static enum ab_status no_family(const struct advising *a, const char *word, stru
 	return ab_fail(diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"; there are %s", word, list);
 }
 
+/* The only place that looks at the family option; afterwards only weights and imagined facts tell of
+ * it. */
 static enum ab_status make_ready(struct advising *a, struct ab_diag *diag)
 {
 	const char *word = a->options->family;

@@ -27,6 +27,7 @@ static double least_alone(const struct advising *a, size_t change)
 	    a->out->load_before;
 }
 
+/* Too small and barred are different things to the reader but one to the planner: out. */
 static enum ab_change_state state_of(const struct advising *a, size_t u)
 {
 	const struct ab_item *item = &a->out->items[u];
@@ -260,7 +261,8 @@ static void add_point(struct ab_advice *out, double cost, double removed)
 
 struct replaying { const struct advising *a; const struct ab_problem *problem; int *set; double *share; };
 
-/* Drops what is too small from a set. Returns what is left of it removes, and its cost. */
+/* Drops what is too small from a set. Returns what is left of it removes, and its cost. In place: what
+ * the caller holds afterwards is the plan without its padding. */
 static double trim(const struct replaying *r, unsigned char *chosen, double *cost)
 {
 	size_t n = r->problem->n_changes;
@@ -386,6 +388,7 @@ static enum ab_status joint_figures(struct advising *a, const unsigned char *cho
 	return AB_OK;
 }
 
+/* Three stages: what is worth a place, the best of it under joint replay, the figures to show. */
 enum ab_status advising_choose(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_problem problem;

@@ -15,6 +15,7 @@
 
 enum { BY_REPLAY = 1, BY_RATING = 2 };
 
+/* Conditions count as well: a setting may switch a sign on or off without being its fact. */
 static void note_slots(const struct ab_conds *conds, unsigned char *row)
 {
 	for (size_t i = 0; i < conds->n; i++)
@@ -103,11 +104,13 @@ static double removed(const struct advising *a, size_t b, size_t cause, const in
 	return 1 - left;
 }
 
+/* Without cases nothing was diagnosed: then how often it strikes stands in. */
 static double present_in(const struct advising *a, size_t b, size_t cause)
 {
 	return a->weight[b] * (a->n_cases > 0 ? a->cases[b]->diagnosis->present[cause] : a->recur[cause]);
 }
 
+/* Spares the work, changes no result: untouched causes lose nothing. */
 static bool any_touches(const struct advising *a, const int *changes, size_t n, size_t cause)
 {
 	for (size_t i = 0; i < n; i++)
@@ -159,6 +162,7 @@ static bool touches(const struct advising *a, const struct ab_change *c, size_t 
 	return false;
 }
 
+/* The label follows the gain, for it tells the reader how far to trust the figure. */
 static void effects_of(struct advising *a, size_t u)
 {
 	struct ab_item *item = &a->out->items[u];
@@ -184,6 +188,7 @@ static void effects_of(struct advising *a, size_t u)
 	    ? AB_BASIS_MIXED : AB_BASIS_RATED;
 }
 
+/* Arrays by [change][cause] or [set][cause]: the inner loops run over causes. */
 static bool make_room(struct advising *a)
 {
 	size_t n_causes = a->k->n_causes, n_changes = a->k->n_changes, n_facts = a->k->facts->n;

@@ -29,6 +29,8 @@ static double redraw_share(gsl_rng *rng, double share)
 	return 1 / (1 + exp(-x));
 }
 
+/* Every effect alone, even two that rest on one sign: joint errors are unknown, and lone ones shake the
+ * plan more. */
 static void redraw(const struct advising *a, gsl_rng *rng, double *load, double *effect)
 {
 	size_t n = a->k->n_causes;
@@ -78,6 +80,7 @@ enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag)
 	gsl_rng *rng;
 	enum ab_status st;
 
+	/* Then "stays" keeps its NAN, and the report says nothing of it. */
 	if (a->options->redraws == 0)
 		return AB_OK;
 	if (choice.chosen == NULL || load == NULL || effect == NULL)

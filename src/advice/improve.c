@@ -11,6 +11,8 @@
 #include <math.h>
 #include <stdint.h>
 
+/* set and share are scratch for advising_joint; chosen is changed in place and put back after each
+ * trial. */
 struct moves {
 	const struct advising *a;
 	const struct ab_problem *problem;
@@ -29,6 +31,7 @@ size_t advising_list(size_t n_changes, const unsigned char *chosen, size_t witho
 	return n;
 }
 
+/* Joint replay of the whole plan: the dear call of this file. */
 static double value(const struct moves *m)
 {
 	return advising_joint(m->a, m->set, advising_list(m->problem->n_changes, m->chosen, SIZE_MAX, m->set),

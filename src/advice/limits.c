@@ -45,6 +45,7 @@ static void read_limits(struct advising *a)
 	out->n_batches = a->n_cases;
 }
 
+/* The first one stands; a profile with two prices for one thing is odd, not wrong. */
 static const struct ab_price *own_price(const struct advising *a, const char *id)
 {
 	if (a->profile == NULL)

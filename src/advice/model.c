@@ -22,6 +22,7 @@ struct reduction {
 	struct plan_arc *arcs;
 };
 
+/* NULL lists mean "the usual for all": tests and small callers leave them out. */
 static enum ab_change_state
 state_of(const struct ab_problem *p, size_t u)
 {
@@ -128,6 +129,7 @@ number_what_stays(struct reduction *r, size_t *n_causes, size_t *n_edges)
 	return n;
 }
 
+/* Twice, first to measure: as in bound.c. */
 static void
 lay_out(struct plan_model *m, char *base, size_t *used)
 {
@@ -179,6 +181,7 @@ index_by_change(struct plan_model *m)
 		m->use[fill[m->change[e]]++] = e;
 }
 
+/* Sorted once here, so that pricing walks memory in order and scanning finds the strongest first. */
 static bool
 fill_edges(const struct reduction *r, struct plan_model *m)
 {
@@ -195,6 +198,7 @@ fill_edges(const struct reduction *r, struct plan_model *m)
 			edges[e++] = (struct sort_edge){ c, u, (int)k, p->effects[k].share };
 	}
 	qsort(edges, m->n_edges, sizeof *edges, by_cause_then_strength);
+	assert(e == m->n_edges);
 	for (e = 0; e < m->n_edges; e++) {
 		m->cause[e] = edges[e].cause;
 		m->change[e] = edges[e].change;
@@ -265,6 +269,7 @@ fill_groups(const struct reduction *r, struct plan_model *m)
 	m->group_first[m->n_groups] = n;
 }
 
+/* Linear: arcs are few, and this is asked only while the model is built. */
 static bool
 has_arc(const struct plan_model *m, int change, int needs)
 {
@@ -276,6 +281,7 @@ has_arc(const struct plan_model *m, int change, int needs)
 	return false;
 }
 
+/* A need that is owned is met for ever; one that was dropped took its change along (drop_unreachable). */
 static void
 fill_needs(const struct reduction *r, struct plan_model *m)
 {
@@ -384,6 +390,7 @@ plan_model_new(const struct ab_problem *problem, int keep_axis, struct plan_mode
 	if (m == NULL)
 		goto nomem;
 	settle_owned(&r);
+	/* Each may make work for the other: to a fixed point. */
 	while (drop_unreachable(&r) || drop_useless(&r))
 		;
 	m->n = number_what_stays(&r, &m->m, &m->n_edges);
@@ -403,6 +410,7 @@ nomem:
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while setting up the plan");
 }
 
+/* NULL is fine, and so is a model half built. */
 void
 plan_model_free(struct plan_model *model)
 {
@@ -411,6 +419,8 @@ plan_model_free(struct plan_model *model)
 	ab_free(model);
 }
 
+/* Always in the order of edges: adding up in the order of choosing would give one set two values, and
+ * ties would hang on rounding. */
 double
 plan_model_value(const struct plan_model *m, const unsigned char *chosen)
 {

@@ -49,6 +49,7 @@ plan_node_free(struct plan_node *node)
 	ab_free(node);
 }
 
+/* Prices stay: those of a near budget are the best start there is (frontier.c). */
 void
 plan_node_reset(const struct plan_model *m, struct plan_node *node)
 {
@@ -74,6 +75,7 @@ plan_node_copy(struct plan_node *to, const struct plan_node *from)
 	to->taken = from->taken;
 }
 
+/* The slack is for rounding: a plan that costs the budget to the cent must fit. */
 bool
 plan_node_fits(const struct plan_model *m, const struct plan_node *node)
 {
@@ -153,7 +155,8 @@ follow_groups(const struct plan_model *m, struct plan_node *node, bool *changed)
 	return true;
 }
 
-/* What the open changes of a group could give back of a budget: the best of them. */
+/* What the open changes of a group could give back of a budget: the best of them. One of a group at
+ * most can be taken, so savings of a group do not add. */
 static double
 saving_of(const struct plan_model *m, const struct plan_node *node, size_t g, size_t b)
 {
@@ -175,6 +178,7 @@ static bool
 follow_budget(const struct plan_model *m, struct plan_node *node, size_t b, bool *changed)
 {
 	double reach = node->room[b] + m->slack[b];
+	assert(b < m->n_budgets);
 	size_t g, k;
 
 	for (g = 0; g < m->n_groups; g++)
@@ -203,7 +207,8 @@ follow_budget(const struct plan_model *m, struct plan_node *node, size_t b, bool
 	return true;
 }
 
-/* The same as drop_useless of model.c, for causes that are gone by now. */
+/* The same as drop_useless of model.c, for causes that are gone by now. Left open they would double the
+ * search for nothing: no bound ever falls by deciding them. */
 static void
 drop_useless(const struct plan_model *m, struct plan_node *node, bool *changed)
 {

@@ -9,6 +9,8 @@
 #include "advice/planning.h"
 #include "base/alloc.h"
 
+/* These limits are the sizes of arrays on the stack of the search, and its recursion goes one level a
+ * change. */
 static enum ab_status
 check_sizes(const struct ab_problem *p, struct ab_diag *diag)
 {
@@ -84,6 +86,7 @@ check_effects(const struct ab_problem *p, struct ab_diag *diag)
 	return st;
 }
 
+/* A change that needs itself is let through: it asks for nothing (fill_needs drops it). */
 static enum ab_status
 check_needs(const struct ab_problem *p, struct ab_diag *diag)
 {
@@ -101,6 +104,8 @@ check_needs(const struct ab_problem *p, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* Everything is checked before anything is built, so the files behind it may rely on every index and
+ * number. */
 enum ab_status
 plan_check(const struct ab_problem *problem, struct ab_diag *diag)
 {
@@ -133,6 +138,7 @@ tell(const struct ab_problem *p, const struct plan_search *s, struct ab_choice *
 	choice->before = m->before;
 	choice->removed = ab_plan_removed(p, choice->chosen);
 	choice->bound = s->open_bound > choice->removed ? s->open_bound : choice->removed;
+	/* Nodes given up at the limit keep their bound; without any, the best found is the bound. */
 	choice->gap = choice->bound - choice->removed;
 	if (choice->gap <= m->tie) {
 		choice->gap = 0;
@@ -171,6 +177,7 @@ out:
 	return st;
 }
 
+/* The knobs are for tests; what the usual ones are is no promise. */
 enum ab_status
 ab_plan_solve(const struct ab_problem *problem, struct ab_choice *choice, struct ab_diag *diag)
 {
@@ -184,6 +191,7 @@ double
 ab_plan_removed(const struct ab_problem *p, const unsigned char *chosen)
 {
 	double owned[AB_PLAN_CAUSES], left[AB_PLAN_CAUSES], sum = 0;
+	assert(p->n_causes <= AB_PLAN_CAUSES);
 	size_t i, k;
 
 	for (i = 0; i < p->n_causes; i++)

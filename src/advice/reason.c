@@ -8,6 +8,7 @@
 /* A check this informative about the last disappointing batch is offered before money is spent (estimate). */
 #define WORTH_ASKING 0.15
 
+/* By load, not by number of causes: one bad mash may weigh more than five small slips in the cellar. */
 static double share_on_hot_side(const struct advising *a)
 {
 	double hot = 0;
@@ -34,6 +35,7 @@ static struct ab_ask *check_first(const struct advising *a)
 	return NULL;
 }
 
+/* A running cost is a purchase too, only later. */
 static bool buys(const struct advising *a)
 {
 	for (size_t u = 0; u < a->out->n_items; u++)

@@ -29,6 +29,7 @@ plan_search_init(struct plan_search *s, const struct plan_model *model, const st
 	return plan_bound_init(&s->bound, model, options->scan) && s->level[0] != NULL && s->blank != NULL;
 }
 
+/* Levels that were never reached are NULL, which is fine. */
 void
 plan_search_clear(struct plan_search *s)
 {
@@ -58,7 +59,8 @@ count(const unsigned char *chosen, size_t n)
 	return sum;
 }
 
-/* Fewer changes, then the plan holding the lower index where they first differ. */
+/* Fewer changes, then the plan holding the lower index where they first differ. Without a rule among
+ * equals the answer would change with the order of branching. */
 static bool
 preferred(const struct plan_search *s, const unsigned char *chosen, int n)
 {
@@ -116,6 +118,7 @@ plan_search_offer(struct plan_search *s, const unsigned char *chosen)
 	s->found = true;
 }
 
+/* Every node's taken set is a plan if it fits: the best ones are often met far above the leaves. */
 static void
 offer_taken(struct plan_search *s, const struct plan_node *node)
 {
@@ -163,7 +166,8 @@ fix_changes(struct plan_search *s, struct plan_node *node, double bound)
 	return changed;
 }
 
-/* Conclusions, then the taken set as a plan. False when the node is done. */
+/* Conclusions, then the taken set as a plan. False when the node is done. The bound's lists of what is
+ * open are stale after any conclusion, hence focus here. */
 static bool
 settle(struct plan_search *s, struct plan_node *node)
 {
@@ -185,6 +189,8 @@ tighten(struct plan_search *s, struct plan_node *node, int steps, bool fix)
 	int stale = 0, k;
 
 	for (k = 0; k < steps; k++) {
+		/* Charges react to all other prices at once; an exact step for them now and then saves
+		 * many small ones. */
 		if (k % 25 == 0)
 			plan_bound_charge(&s->bound, node);
 		bound = plan_bound_price(&s->bound, node);
@@ -267,6 +273,8 @@ visit_child(struct plan_search *s, size_t depth, int u, enum plan_state state, d
 	dive(s, depth + 1);
 }
 
+/* The better side first: a good plan found early cuts the other side. Both get their bound by the
+ * losses before any work is done on them. */
 static void
 branch(struct plan_search *s, size_t depth, double bound)
 {
@@ -303,6 +311,7 @@ dive(struct plan_search *s, size_t depth)
 	bound = tighten(s, node, depth == 0 ? s->root_steps : CHILD_STEPS, true);
 	if (isnan(bound) || hopeless(s, node))
 		return;
+	/* Only nodes that cannot be better, just as good, are left unsearched: never a better plan. */
 	if (s->found && node->bound <= s->top_value + s->model->tie && ++s->tie_nodes > TIE_NODES)
 		return;
 	plan_start_priced(s, node);

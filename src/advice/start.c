@@ -5,9 +5,11 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/planning.h"
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
+/* A set is a node without prices: light enough to build hundreds for one swap. */
 static void
 set_from_node(const struct plan_model *m, const struct plan_node *node, struct plan_set *set)
 {
@@ -17,6 +19,7 @@ set_from_node(const struct plan_model *m, const struct plan_node *node, struct p
 		set->in[u] = node->state[u] == PLAN_IN;
 	memcpy(set->left, node->left, m->m * sizeof *set->left);
 	memcpy(set->room, node->room, sizeof set->room);
+	assert(m->m <= AB_PLAN_CAUSES && m->n <= AB_PLAN_CHANGES);
 }
 
 /* u itself does not stand in its own way. */
@@ -89,6 +92,7 @@ set_add(const struct plan_model *m, struct plan_set *set, int u)
 		set->room[b] -= m->cost[(size_t)u * m->n_budgets + b];
 }
 
+/* All of the closure or nothing: half of a tool and its use is no plan. */
 static bool
 set_try(const struct plan_model *m, const struct plan_node *node, struct plan_set *set, int u)
 {
@@ -105,6 +109,7 @@ set_try(const struct plan_model *m, const struct plan_node *node, struct plan_se
 	return true;
 }
 
+/* list_fits lets an overdrawn start be mended step by step; whether it was is asked here. */
 static void
 offer_if_feasible(struct plan_search *s, const struct plan_set *set)
 {
@@ -165,6 +170,7 @@ greedy(const struct plan_model *m, const struct plan_node *node, struct plan_set
 	}
 }
 
+/* What another chosen change stands on cannot be swapped out alone. */
 static bool
 is_needed(const struct plan_model *m, const unsigned char *in, int u)
 {
@@ -176,6 +182,7 @@ is_needed(const struct plan_model *m, const unsigned char *in, int u)
 	return false;
 }
 
+/* The plan rebuilt without one change. What the node has taken already stays. */
 static void
 set_of(const struct plan_model *m, const struct plan_node *node, const unsigned char *in, int without,
     struct plan_set *set)
@@ -218,8 +225,9 @@ swap_out(struct plan_search *s, const unsigned char *from)
 	}
 }
 
-/* Each change outside the plan forced in once, then what still fits of the plan, the best value first, then
- * anything else. */
+/* Each change outside the plan forced in once, then what still fits of the plan, the best value first,
+ * then anything else. Values are taken from an empty plan, so that order does not depend on what was
+ * chosen with what. */
 static void
 swap_in(struct plan_search *s, const unsigned char *from)
 {
@@ -262,6 +270,7 @@ plan_start_swap(struct plan_search *s)
 	}
 }
 
+/* From the blank node: the root may have fixed changes already by a bound that wants this plan first. */
 void
 plan_start_greedy(struct plan_search *s)
 {
