@@ -57,7 +57,7 @@ static void set_load(struct ab_work *w)
 		    "%.0f g in %.1f L", grams, w->volume.v);
 }
 
-/* When hops leave the beer if nobody says so. */
+/* When hops leave the beer if nobody says so. The crash, if it came first: hops drop out with the cold. */
 static double beer_leaves_h(const struct ab_work *w)
 {
 	double h = w->packaged_h;
@@ -112,6 +112,7 @@ static void set_to_package(struct ab_work *w)
 	    w->packaged_h / 24);
 }
 
+/* Undated additions count not at all here; -infinity when none is dated. */
 static double last_addition(const struct ab_work *w)
 {
 	double last = -AB_INF;
@@ -141,6 +142,8 @@ static bool still_since(const struct ab_work *w, double hops_h)
 	return last - first >= 71 && high - low <= 0.0015;
 }
 
+/* The share of dextrins that a full load can free is the ceiling: more hops do not make more sugar
+ * (estimate). */
 double ab_hop_creep(double load_gl, double contact_d, double to_package_d, double t_c)
 {
 	static const double POINTS = 3, FULL_LOAD_GL = 8, CONTACT_D = 1.5, BY_DAY = 0.155;

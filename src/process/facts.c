@@ -18,6 +18,7 @@ static const struct ab_fact_def defs[] = { AB_FACT_LIST(DEF_N, DEF_F, DEF_W) };
 
 _Static_assert(sizeof defs / sizeof *defs == AB_F_MAX_, "one definition a slot");
 
+/* One table for the life of the program: rules, store and reports speak of the same slots. */
 const struct ab_fact_table *ab_fact_defs(void)
 {
 	static const struct ab_fact_table table = { defs, AB_F_MAX_ };
@@ -51,6 +52,8 @@ void ab_facts_walk(struct ab_work *w)
 		phenomena[i](w);
 }
 
+/* Memory is asked about once, after the walk: a phenomenon that lacks it sets the flag and leaves its
+ * facts unknown. */
 enum ab_status ab_facts_recompute(const struct ab_batch *batch, const struct ab_profile *profile,
     const struct ab_norms *norms, const struct ab_as_if *as_if, size_t n_as_if, struct ab_arena *arena,
     struct ab_fact *facts, struct ab_diag *diag)

@@ -10,6 +10,7 @@
 #include "process/gravities.h"
 #include "process/words.h"
 
+/* NULL for a class the rules do not know: every fact against a class is then unknown, not wrong. */
 static const struct ab_yeast_norm *norm_of(const struct ab_norms *norms, const char *klass)
 {
 	for (size_t i = 0; klass != NULL && i < norms->n_yeasts; i++)
@@ -48,6 +49,7 @@ static void find_volume(struct ab_work *w)
 	w->volume.basis.origin = AB_ORIGIN_USUAL;
 }
 
+/* The last tasting: storage and age are told up to the glass that was judged last. */
 static void find_times(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
@@ -126,6 +128,8 @@ static void gather_temperatures(struct ab_work *w)
 	ab_series_settle(&w->room);
 }
 
+/* First of all phenomena, so nothing here may read a fact. The usual yeast stands in only where none is
+ * told: a told one of an unknown class is another yeast. */
 void ab_gather(struct ab_work *w)
 {
 	w->yeast_basis = w->beer_basis = w->room_basis = w->gravity_basis = ab_basis_new();

@@ -53,6 +53,7 @@ static double in_fermenter(const struct ab_work *w, struct ab_basis *basis)
 	return light != 0 && kind != 0 && isfinite(days) ? days_dose(days, light, AB_GLASS_CLEAR) : AB_NAN;
 }
 
+/* Kegs and opaque bottles are a sure 0, whatever the light. */
 static double in_store(const struct ab_work *w, struct ab_basis *basis)
 {
 	int light = ab_word(w, AB_F_STORE_LIGHT), colour = ab_word(w, AB_F_PACK_COLOUR);

@@ -5,6 +5,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
 
+/* Largest: several looks at a batch, and what was seen once does not become unseen. */
 static const struct ab_plain rows[] = {
 	AB_MANY(AB_F_LOOKS_STILL, AB_FIELD_YESNO, looks, ab_looks, airlock_still, 1, AB_TAKE_LARGEST),
 	AB_MANY(AB_F_LOOKS_FILM, AB_FIELD_YESNO, looks, ab_looks, film, 1, AB_TAKE_LARGEST),

@@ -28,7 +28,7 @@ struct gathering {
 	struct ab_basis all;
 };
 
-/* Yes 1, no 0, not told -1. */
+/* Yes 1, no 0, not told -1. The form that oxygen_budget.h asks in. */
 static int answer(const struct ab_work *w, int slot)
 {
 	return ab_known(w, slot) ? ab_value(w, slot) > 0 : -1;
@@ -48,6 +48,7 @@ static struct ab_oxygen_item *add(struct gathering *g, const char *name, const c
 	return item;
 }
 
+/* u from the range: a fact knows no lopsided doubt. */
 static void set_fact(struct gathering *g, int slot, const struct ab_range *r, const struct ab_basis *basis,
     const char *how)
 {
@@ -142,6 +143,7 @@ static void gather_moves(struct gathering *g)
 	}
 }
 
+/* Bottles only: a keg's filling is its purging, gather_keg. */
 static void gather_filling(struct gathering *g)
 {
 	int bottom = answer(g->w, AB_F_PACK_WAND);
@@ -239,6 +241,8 @@ static void gather_opened(struct gathering *g)
 		add_told(g, AB_F_OXYGEN_OPENED, "opened lid", how, sum, &basis);
 }
 
+/* Dated additions decide whether yeast was still at work; undated ones count as after fermentation, as
+ * most are. */
 static void gather_hops(struct gathering *g)
 {
 	struct ab_work *w = g->w;
@@ -290,7 +294,7 @@ static void gather_crash(struct gathering *g)
 }
 
 /* Each vessel from the end of fermentation, or from when the beer came into it, to the next one or the
- * package. */
+ * package. While it ferments, gas flows out and yeast takes up what comes in: hence only from its end. */
 static void gather_wall(struct gathering *g)
 {
 	struct ab_work *w = g->w;
@@ -370,6 +374,8 @@ static struct ab_range keg_head(const struct ab_package *p, double keg_l, double
 	return (struct ab_range){ 0.5, 0.2, 1.5 };
 }
 
+/* Told or not, the litres of the keg matter twice: for the gas over the beer and for how far it was
+ * purged. */
 static void gather_keg(struct gathering *g)
 {
 	struct ab_work *w = g->w;
@@ -427,6 +433,7 @@ static bool referments(const struct ab_work *w)
 	return ab_value(w, AB_F_PACK_PRIMING) > 0.5 || (p != NULL && p->fresh_yeast == AB_YES);
 }
 
+/* Moves first, for set_transfer adds up what is there by then. */
 static void gather(struct gathering *g)
 {
 	int into = ab_word(g->w, AB_F_PACK_INTO);

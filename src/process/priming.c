@@ -13,7 +13,8 @@
 
 static const double WANTED_VOL = 2.4, ASSUMED_C = 20, ASSUMED_HOTTEST_C = 25;
 
-/* The beer that was primed: what was packaged, else what the batch was meant to be. */
+/* The beer that was primed: what was packaged, else what the batch was meant to be. A basis without
+ * lines: the package's own record is cited by the caller. */
 static struct ab_told primed_volume(const struct ab_work *w)
 {
 	const struct ab_num *packaged = &w->batch->package->volume_l;
@@ -154,7 +155,8 @@ static void set_over(struct ab_work *w)
 	    "%.2f expected - %.2f %s", co2->value, wanted, told ? "wanted" : "usual");
 }
 
-/* The hottest storage met or told, else the room with summer in it (assumed). */
+/* The hottest storage met or told, else the room with summer in it (assumed). Bottles burst on the
+ * hottest day, so a told peak counts over a told mean. Summer adds 2 K to the room (estimate). */
 static double hottest(const struct ab_work *w, double *u, struct ab_basis *basis)
 {
 	double most = -AB_INF;
@@ -203,6 +205,7 @@ static void set_pressure(struct ab_work *w)
 	}
 }
 
+/* "Priming 0" on a beer that was carbonated is no bottle's CO2: that comes from the keg. */
 void ab_facts_priming(struct ab_work *w)
 {
 	set_rate(w);

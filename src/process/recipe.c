@@ -27,6 +27,7 @@ static const struct ab_plain by_thermometer[] = {
 	AB_ONE(AB_F_MASH_SPARGE_TEMP, AB_FIELD_NUM, mash, sparge_c, 1),
 };
 
+/* The offset is subtracted before the fact is set, so no rule ever sees the raw reading. */
 static void set_mash_temps(struct ab_work *w)
 {
 	for (size_t i = 0; i < sizeof by_thermometer / sizeof *by_thermometer; i++) {
@@ -77,7 +78,7 @@ static void count_parts(struct grist *g, const struct ab_recipe *r)
 }
 
 /* The share of one part: told; by weight when all weights are known; 1 when it is the only part; else
- * AB_NAN. */
+ * AB_NAN. A share that is told wins over weights: recipes are often scaled, shares are not. */
 static double part(const struct grist *g, const struct ab_num *amount, const struct ab_num *share)
 {
 	if (share->known)
@@ -155,7 +156,8 @@ static void set_bare(struct ab_work *w, const struct grist *g, const struct ab_r
 	ab_set(w, AB_F_RECIPE_ONE_MALT_ONE_HOP, &basis, one, 0, 'A', NULL);
 }
 
-/* The oldest hops, and the worst way any of them were kept. */
+/* The oldest hops, and the worst way any of them were kept. Age and keeping may come from different
+ * hops: each worst is looked for by itself. */
 static void set_hops(struct ab_work *w, const struct ab_recipe *r)
 {
 	struct ab_told age = { .known = false }, kept = { .known = false };

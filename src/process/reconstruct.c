@@ -34,7 +34,8 @@ static const struct { enum ab_heat_way way; double u; const char *how; } ways[] 
 	    "reconstructed from the room and the heat of fermentation, before a fan" },
 };
 
-/* What the model needs of a batch. */
+/* What the model needs of a batch. in: the middle case. The ends of the band are made from it in
+ * trace_band. */
 struct brew {
 	struct ab_heat_in in;
 	double kj_per_heat, b_low, b_high;
@@ -164,6 +165,7 @@ static void order_band(size_t n, const double *mid, double *low, double *high)
 	}
 }
 
+/* Reckoned from what was measured is derived, not measured. */
 static void rest_on_told(struct ab_work *w, struct ab_basis *basis)
 {
 	if (w->volume.known)
@@ -223,7 +225,8 @@ static void set_rise_measured(struct ab_work *w, double end_h)
 		    "beer over room, most of %d readings", (int)n);
 }
 
-/* Until it is packaged, chilled or moved for a rest it stays where it stands. */
+/* Until it is packaged, chilled or moved for a rest it stays where it stands. Only so far does the
+ * model of room and heat hold. */
 static double stays_until(const struct ab_work *w)
 {
 	double until = isfinite(w->packaged_h) ? w->packaged_h : AB_INF;
@@ -265,6 +268,7 @@ static void set_ua(struct ab_work *w, const struct ab_told *room, int control)
 	    "%.1f h", (int)n, 0.6931 * brew.in.capacity_kjk / (3.6 * ua));
 }
 
+/* Beer and room both measured beat any model; UA needs enough of both to be told apart from heat. */
 void ab_set_heat(struct ab_work *w, const struct ab_told *room, int control, double end_h)
 {
 	const struct ab_level *level = &w->level;

@@ -68,7 +68,8 @@ double ab_oxygen_wanted(double plato, bool lager, bool dry_first)
 	return want * (lager ? 1.2 : 1) * (dry_first ? 0.25 : 1);
 }
 
-/* Of several aerations the one that gave most; false when none is told. */
+/* Of several aerations the one that gave most; false when none is told. Not the sum: saturation is a
+ * ceiling, and oxygen given earlier is partly gone. */
 static bool best_aeration(const struct ab_work *w, double saturation, double *best, struct ab_basis *basis)
 {
 	const struct ab_list *told = &w->batch->aerations;
@@ -100,6 +101,7 @@ static bool find_aeration(const struct ab_work *w, double saturation, double *be
 	return ab_known(w, AB_F_AERATE_METHOD);
 }
 
+/* As pitched, else as it left the chiller: the two are hours apart at most. */
 static double wort_temp(const struct ab_work *w)
 {
 	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, pitch, temp_c, 1);

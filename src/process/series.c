@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* The cap is fixed: every caller can count its readings beforehand, and the arena does not grow arrays. */
 bool ab_series_new(struct ab_series *s, struct ab_arena *arena, size_t cap)
 {
 	s->n = 0;
@@ -14,6 +15,7 @@ bool ab_series_new(struct ab_series *s, struct ab_arena *arena, size_t cap)
 	return s->at != NULL;
 }
 
+/* Not finite means an unknown hour or value: passing it over here saves each caller the same test. */
 void ab_series_add(struct ab_series *s, double h, double v)
 {
 	if (s->n < s->cap && isfinite(h) && isfinite(v))
@@ -51,6 +53,7 @@ void ab_series_settle(struct ab_series *s)
 /* Value on the straight line from p to q. */
 static double between(const struct ab_point *p, const struct ab_point *q, double h)
 {
+	assert(q->h > p->h);
 	return p->v + (q->v - p->v) * (h - p->h) / (q->h - p->h);
 }
 
@@ -128,6 +131,7 @@ size_t ab_series_count(const struct ab_series *s, double from_h, double to_h)
 	return n;
 }
 
+/* What pieces() carries along for one count of hours. */
 struct above { double limit, sign, hours; };
 
 /* Exact where the line crosses the limit: only the part above counts. */

@@ -5,10 +5,12 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/serving.h"
+#include <assert.h>
 #include "process/co2.h"
 #include "process/words.h"
 #include "process/working.h"
 
+/* Told as they stand; balance and gas need several fields and follow. */
 static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_SERVE_FROM, AB_FIELD_WORD, serve, from, 1),
 	AB_ONE(AB_F_SERVE_LINE_CLEANED, AB_FIELD_NUM, serve, line_cleaned_s, 1 / 86400.0),
@@ -84,10 +86,12 @@ static void set_gas_over(struct ab_work *w)
 	    "%.2f volumes in the beer - %.2f that %.0f kPa hold at %.1f C", gas->value, holds, kpa.v, temp.v);
 }
 
-/* What is packaged in bottles is poured from bottles, and so on. */
+/* What is packaged in bottles is poured from bottles, and so on. Indexed by where it was packaged:
+ * bottles, keg, cask, cans. */
 static void set_from(struct ab_work *w)
 {
 	static const int pour[] = { 0, AB_POUR_BOTTLE, AB_POUR_TAP, AB_POUR_CASK, AB_POUR_CAN };
+	assert((size_t)ab_word(w, AB_F_PACK_INTO) < sizeof pour / sizeof *pour);
 	int into = ab_word(w, AB_F_PACK_INTO);
 	struct ab_basis basis = ab_basis_new();
 

@@ -17,6 +17,8 @@ static const double Q10 = 2.2, Q10_LOW = 2, Q10_HIGH = 3, CONDITION_H = 14 * 24;
 /* One stay in hours from pitching, with its temperature. */
 struct stay { double from, to, temp_c; struct ab_basis basis; bool warmth_known; };
 
+/* low and high are the equivalent days at the ends of Q10; area and hours make the mean warmth of the
+ * first two weeks, when bottles carbonate. */
 struct sums {
 	double days, equivalent, low, high, warm_days, area, hours;
 	double stretched;            /* of the equivalent days, those after the last stay told */
@@ -46,6 +48,7 @@ static double until_h(const struct ab_work *w, const struct ab_store *s, const s
 	return w->tasted_h < to ? w->tasted_h : to;
 }
 
+/* Yeast conditions a little below its fermenting range; the floors are estimates. */
 static double warm_enough(const struct ab_work *w)
 {
 	return w->yeast != NULL ? fmax(10, w->yeast->low_c - 3) : 16;

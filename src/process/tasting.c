@@ -38,7 +38,8 @@ static void set_answer(struct ab_work *w, int slot, struct answer *a, char grade
 	ab_set(w, slot, basis, a->any_yes, 0, grade, NULL);
 }
 
-/* Stays told by their length alone were told up to the tasting. */
+/* Stays told by their length alone were told up to the tasting. The beer without dates still has an age
+ * if its owner told how long it stood. */
 static void set_undated_age(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -156,7 +157,8 @@ static void set_extent(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_TAP_ONLY, &tap, 0);
 }
 
-/* Told; or shown by a sample from before packaging: faulty means yes, complete and clean means no. */
+/* Told; or shown by a sample from before packaging: faulty means yes, complete and clean means no. An
+ * hour's grace: tastings at bottling are noted around it. A worry (feared) is no finding. */
 static void set_at_packaging(struct ab_work *w)
 {
 	struct answer told = answer_new(), shown = told;
@@ -200,6 +202,7 @@ static void set_unpackaged(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_UNPACKAGED, &before, 'A');
 }
 
+/* "First time" is a no in other words. */
 static void set_every_batch(struct ab_work *w)
 {
 	struct answer every = answer_new();

@@ -70,13 +70,15 @@ static void find_level(struct ab_work *w, const struct ab_told *room)
 		w->level.basis.origin = AB_ORIGIN_DERIVED;
 }
 
-/* A home thermometer is good to half a kelvin; few readings leave days unseen. */
+/* A home thermometer is good to half a kelvin; few readings leave days unseen. The figures are
+ * estimates; a guess adds to them, as its error is of another kind. */
 static double mean_u(size_t n, bool guess)
 {
 	double u = n >= 12 ? 0.5 : n >= 3 ? 0.8 : n == 2 ? 1.1 : 1.6;
 	return guess ? hypot(u, 1.5) : u;
 }
 
+/* Half a day more for counting, as the reading that ends the window is often taken a little late. */
 static void set_early(struct ab_work *w)
 {
 	double to = early_end(w);
@@ -125,6 +127,7 @@ static void set_peak(struct ab_work *w, struct ab_basis *basis)
 	}
 }
 
+/* By the mean, not the lowest value: a cold night stalls no yeast, a cold week does. */
 static void set_below(struct ab_work *w, struct ab_basis *basis)
 {
 	double low = w->yeast->low_c, to = fermentation_end(w);
@@ -159,7 +162,8 @@ static void set_hours_out(struct ab_work *w, struct ab_basis *basis)
 	}
 }
 
-/* Falls and swings within a day, until the end of fermentation: a planned crash comes after. */
+/* Falls and swings within a day, until the end of fermentation: a planned crash comes after. Needs an
+ * arena for its queue, hence the check for memory. */
 static void set_swings(struct ab_work *w)
 {
 	double to = fermentation_end(w);

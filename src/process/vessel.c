@@ -56,8 +56,8 @@ static void set_gear_of_vessel(struct ab_work *w)
 	}
 }
 
-/* Racked to a second vessel when one is listed as such, or when a transfer went to another vessel than the
- * first. */
+/* Racked to a second vessel when one is listed as such, or when a transfer went to another vessel than
+ * the first. The first vessel of the list is where it fermented, so a move "to" it is no racking. */
 static void set_second(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
@@ -97,7 +97,8 @@ static void set_second_air(struct ab_work *w)
 	}
 }
 
-/* Minutes open in all; a look of untold length counts two (estimate). */
+/* Minutes open in all; a look of untold length counts two (estimate). u: a fifth of the told time, and
+ * a minute for each untold. */
 static void set_open(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();

@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
+/* Derived is the least of origins a computed fact can have; resting on something worse makes it worse. */
 struct ab_basis ab_basis_new(void)
 {
 	return (struct ab_basis){ .origin = AB_ORIGIN_DERIVED };
@@ -43,6 +44,7 @@ void ab_rest_on_basis(struct ab_basis *basis, const struct ab_basis *other)
 		add_line(basis, other->lines[i]);
 }
 
+/* A fact's lines end at the first 0 unless all places are taken. */
 void ab_rest_on_fact(struct ab_basis *basis, const struct ab_fact *fact)
 {
 	if (!AB_FACT_KNOWN(fact))
@@ -60,6 +62,7 @@ bool ab_known(const struct ab_work *w, int slot)
 	return AB_FACT_KNOWN(&w->facts[slot]);
 }
 
+/* At most a handful are given: no index needed. */
 bool ab_is_as_if(const struct ab_work *w, int slot)
 {
 	for (size_t i = 0; i < w->n_as_if; i++)
@@ -83,7 +86,8 @@ double ab_hours(const struct ab_work *w, const struct ab_when *when)
 	return ab_batch_since_pitch(w->batch, when) / 3600;
 }
 
-/* sqrt 12: the standard deviation of a reading rounded to one step. */
+/* sqrt 12: the standard deviation of a reading rounded to one step. 3: who guesses is off by more than
+ * a step of the scale (estimate). */
 double ab_reading_u(double resolution, bool guess, double at_least)
 {
 	double u = resolution / 3.4641016151377544;
@@ -141,6 +145,8 @@ static void look_in(const struct ab_batch *batch, const struct ab_plain *row, bo
 	}
 }
 
+/* The usual batch is asked only when this one is silent on the field, not when it lacks the record:
+ * half-filled records are common. */
 struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row)
 {
 	struct ab_told told = { .known = false };
@@ -225,6 +231,7 @@ static size_t put_number(char *buf, size_t size, double x, int digits)
 	return n;
 }
 
+/* Cut, never overrun: workings are for reading. */
 static size_t put_text(char *buf, size_t size, const char *text)
 {
 	size_t n = strlen(text);
@@ -234,7 +241,8 @@ static size_t put_text(char *buf, size_t size, const char *text)
 	return n;
 }
 
-/* A small vsnprintf for workings: a tenth of its time, and blind to the locale. */
+/* A small vsnprintf for workings: a tenth of its time, and blind to the locale. An unknown letter after
+ * % is shown as it is: the format attribute has the compiler find it anyway. */
 static size_t format(char *buf, size_t size, const char *fmt, va_list ap)
 {
 	size_t n = 0;
