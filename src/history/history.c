@@ -72,6 +72,8 @@ enum ab_status filing_fail(const struct ab_history *store, struct ab_diag *diag)
 	    sqlite3_errmsg(store->db));
 }
 
+/* For statements without parameters only; anything with a value goes through a prepared one, so no text
+ * of a journal becomes SQL. */
 static enum ab_status run(struct ab_history *store, const char *text, struct ab_diag *diag)
 {
 	return sqlite3_exec(store->db, text, NULL, NULL, NULL) == SQLITE_OK
@@ -111,6 +113,7 @@ static int format_of(struct ab_history *store)
 	return format;
 }
 
+/* All in the transaction of make_tables: a power cut leaves format 1 whole. */
 static enum ab_status upgrade(struct ab_history *store, struct ab_diag *diag)
 {
 	enum ab_status st = run(store, widen, diag);
@@ -202,6 +205,7 @@ void ab_history_close(struct ab_history *store)
 	ab_free(store);
 }
 
+/* IMMEDIATE: waiting for the lock here is better than finding it taken after half of the batches. */
 enum ab_status ab_history_begin(struct ab_history *store, struct ab_diag *diag)
 {
 	return run(store, "BEGIN IMMEDIATE", diag);

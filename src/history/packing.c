@@ -107,6 +107,7 @@ static enum ab_status number_of(struct ab_history *store, const char *name, sqli
 	return st;
 }
 
+/* After a rollback or with other rules: a number is only good as long as its row is. */
 void filing_forget_names(struct ab_history *store)
 {
 	ab_free(store->numbers);
@@ -138,6 +139,7 @@ enum ab_status filing_names(struct ab_history *store, const struct ab_knowledge 
 
 /* ---- stores of format 1, which kept a row a fact and a row a belief ---- */
 
+/* A batch without a single row keeps its NULL. */
 static enum ab_status give(struct ab_history *store, sqlite3_stmt *to, sqlite3_int64 batch,
     struct ab_diag *diag)
 {
@@ -181,6 +183,7 @@ static enum ab_status pack_rows(struct ab_history *store, sqlite3_stmt *from, sq
 	return st == AB_OK ? give(store, to, batch, diag) : st;
 }
 
+/* The select must come in order of batch, which is how one pass suffices. */
 enum ab_status filing_pack_rows(struct ab_history *store, const char *select, const char *update,
     struct ab_diag *diag)
 {

@@ -26,7 +26,8 @@ static enum ab_status nomem(struct ab_diag *diag)
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while reading the history");
 }
 
-/* A column's text in the arena; NULL stays NULL. False when memory is short. */
+/* A column's text in the arena; NULL stays NULL. False when memory is short. SQLite's text is gone with
+ * the next step, so it is copied. */
 static bool take_text(struct reading *r, sqlite3_stmt *q, int column, const char **out)
 {
 	const unsigned char *text = sqlite3_column_text(q, column);
@@ -197,6 +198,7 @@ static const struct { const char *sql; take_row *take; } hangings[] = {
 	{ "SELECT name, value FROM factor WHERE n = ?1 ORDER BY name, value", take_factor },
 };
 
+/* One prepared statement for all batches, reset after each. */
 static enum ab_status take_hanging(struct reading *r, const char *text, take_row *take, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = NULL;
@@ -225,6 +227,7 @@ static const char newest[] =
 	" WHERE revision = (SELECT max(revision) FROM batch WHERE id = b.id) AND (?1 IS NULL OR line = ?1) "
 	    "ORDER BY brewed, id";
 
+/* Newest revisions only; ?1 NULL means every line, so one statement serves both. */
 static enum ab_status take_batches(struct reading *r, const char *line, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = NULL;
@@ -266,6 +269,7 @@ enum ab_status ab_history_batches(struct ab_history *store, const struct ab_know
 	return st;
 }
 
+/* An error counts as "none": a trend without promises is still a trend. */
 bool ab_history_promise(struct ab_history *store, const char *change, double *load_before, double *load_after)
 {
 	sqlite3_stmt *q = NULL;

@@ -14,6 +14,7 @@ static enum ab_status nomem(struct ab_diag *diag)
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while looking for a common thread");
 }
 
+/* An untasted batch is neither good nor bad. */
 static bool usable(const struct ab_trend_batch *b)
 {
 	return b->tasted && !isnan(b->load);
@@ -74,6 +75,7 @@ static struct ab_common tally(const struct ab_trend_batch *batches, size_t n, co
 	return c;
 }
 
+/* Each value of a factor is tallied once, when first met. */
 static bool seen(const struct ab_trend *out, const struct ab_factor *f)
 {
 	for (size_t i = 0; i < out->n_common; i++)

@@ -66,6 +66,7 @@ static size_t gather(const struct work *w, size_t from, size_t to, const char *l
 	return n;
 }
 
+/* Counted over the same batches as gather(), or the shares would not belong to the means. */
 static size_t with_fault(const struct work *w, size_t from, size_t to, const char *line, size_t fault)
 {
 	size_t n = 0;
@@ -171,6 +172,7 @@ static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_d
 	return shift_faults(w, c, at, end, begin, diag);
 }
 
+/* In order of brewing, and of the notes within a batch. */
 static enum ab_status judge_changes(struct work *w, struct ab_diag *diag)
 {
 	size_t n = 0;
