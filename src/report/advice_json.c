@@ -4,6 +4,7 @@
 #include "report/json.h"
 #include "report/reports.h"
 
+/* The heaviest first, as buying.c orders them: a reader that wants one takes the first. */
 static json_t *because(const struct ab_knowledge *k, const struct ab_item *item)
 {
 	json_t *array = json_array();
@@ -44,6 +45,8 @@ static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 	return put_end(&o);
 }
 
+/* Cheapest first; what each budget leaves, not what it removes, since a curve of what is left needs no
+ * second figure. */
 static json_t *frontier(const struct ab_advice *a)
 {
 	json_t *array = json_array();
@@ -60,6 +63,8 @@ static json_t *frontier(const struct ab_advice *a)
  * belongs. */
 json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *a)
 {
+	/* ranked holds the plan's items again, with "chosen": programs want one list to sort as they
+	 * please. */
 	json_t *plan = json_array(), *ranked = json_array();
 	struct put o = put_begin();
 	for (size_t i = 0; i < a->n_plan; i++)

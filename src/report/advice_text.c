@@ -20,6 +20,7 @@ struct telling {
 	const struct ab_advice *a;
 };
 
+/* Items carry numbers only; words are the rules'. */
 static const struct ab_change *change_of(const struct telling *t, const struct ab_item *item)
 {
 	return &t->k->changes[item->change];
@@ -91,6 +92,8 @@ static void say_because(const struct telling *t, const struct ab_item *item)
 	}
 }
 
+/* Two lines an item: what and for how much, then what it brings and how sure that is. Whoever skims
+ * reads only the first. */
 static void say_item(const struct telling *t, size_t place, const struct ab_item *item)
 {
 	page_item(t->p, 1, page_text(t->p, "%2zu.", place), PLAIN);
@@ -176,6 +179,7 @@ static void say_effect(const struct telling *t)
 	    "moved. Fault <- its cause.");
 }
 
+/* Eight, on demand: prior and own batches side by side show how much is learned and how much assumed. */
 static void say_recurrences(const struct telling *t)
 {
 	size_t n = t->a->n_recurrences < 8 ? t->a->n_recurrences : 8;
@@ -262,6 +266,7 @@ static void say_frontier(const struct telling *t)
 				  : "No money is needed for four fifths of what any money would bring.");
 }
 
+/* Before money is spent, since a check that costs nothing may make half of the plan needless. */
 static void say_first_check(const struct telling *t)
 {
 	const struct ab_ask *ask = t->a->first_check;
@@ -294,6 +299,7 @@ static void say_cautions(const struct telling *t)
 	}
 }
 
+/* With the reason why not: "you do it" and "no room for it" spare the question. */
 static void say_rest(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
@@ -337,6 +343,8 @@ static void say_gap(const struct telling *t)
 		      "estimates.");
 }
 
+/* The plan stands before its proof: limits, plan, effect, alternatives, cautions, and the fine print
+ * last. */
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice)
 {
 	struct telling t = { p, k, advice };

@@ -46,7 +46,7 @@ static bool take_cells(struct page *p, struct table *t, const char *const *cells
 	return !p->bad;
 }
 
-/* A column of width 0 is left out. */
+/* A column of width 0 is left out. Starts at -GAP, for the last column has no gap after it. */
 static int total_width(const struct table *t)
 {
 	int total = -GAP;
@@ -55,7 +55,8 @@ static int total_width(const struct table *t)
 	return total;
 }
 
-/* The column marked x gives way from its full width down to least. */
+/* The column marked x gives way from its full width down to least. Never wider than it wants, and never
+ * narrower than `least` unless it wanted less. */
 static void give_way(struct table *t, int room, int full, int least)
 {
 	for (size_t c = 0; c < t->columns; c++) {
@@ -152,6 +153,7 @@ static void stacked_row(struct page *p, const struct table *t, size_t row, int i
 	page_end(p);
 }
 
+/* A browser wraps by itself, so widths are not looked at; cells are escaped in page_put. */
 static void html_row(struct page *p, const struct table *t, size_t row, bool head)
 {
 	const char *tag = head ? "th" : "td";

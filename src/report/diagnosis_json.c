@@ -20,6 +20,7 @@ static json_t *reasons(const struct ab_knowledge *k, const struct ab_reason *lis
 	return array;
 }
 
+/* All suspects, not the handful of the text: a program may cut them where it likes. */
 static json_t *causes(const struct ab_knowledge *k, const struct ab_diagnosis *d)
 {
 	json_t *array = json_array();
@@ -43,6 +44,7 @@ static json_t *causes(const struct ab_knowledge *k, const struct ab_diagnosis *d
 	return array;
 }
 
+/* Only what was found: absent and unspoken faults are no part of a diagnosis, and the journal has them. */
 static json_t *found(const struct ab_knowledge *k, const struct ab_case *c)
 {
 	json_t *array = json_array();
@@ -82,6 +84,7 @@ static json_t *asks(const struct ab_knowledge *k, const struct ab_diagnosis *d)
 	return array;
 }
 
+/* Alarms among them carry no mark of their own: their ids are the contract (casework.h). */
 static json_t *warnings(const struct ab_diagnosis *d)
 {
 	json_t *array = json_array();
@@ -94,6 +97,7 @@ static json_t *warnings(const struct ab_diagnosis *d)
 	return array;
 }
 
+/* Ids only, where the same cause stands in full elsewhere or its title can be looked up in the rules. */
 static json_t *cause_ids(const struct ab_knowledge *k, const int *list, size_t n)
 {
 	json_t *array = json_array();
@@ -110,6 +114,7 @@ static json_t *fault_ids(const struct ab_knowledge *k, const int *list, size_t n
 	return array;
 }
 
+/* Names, as journals and rules use them; slots are places in a table that may move. */
 static json_t *fact_names(const struct ab_knowledge *k, const int *list, size_t n)
 {
 	json_t *array = json_array();

@@ -38,6 +38,7 @@ struct telling {
 	const struct ab_diagnosis *d;
 };
 
+/* The one rule of brevity: a limit for the screen, none when everything was asked for. */
 static size_t most(const struct telling *t, size_t n, size_t limit)
 {
 	return t->p->look->verbose || n < limit ? n : limit;
@@ -74,6 +75,7 @@ static const char *lower_first(struct page *p, const char *word)
 
 /* ---- what was tasted ---- */
 
+/* Lists of a diagnosis are a few numbers long. */
 static bool in(const int *list, size_t n, int x)
 {
 	while (n > 0)
@@ -82,6 +84,7 @@ static bool in(const int *list, size_t n, int x)
 	return false;
 }
 
+/* Expected traits count as found too: they were tasted. */
 static size_t n_found(const struct telling *t)
 {
 	size_t n = 0;
@@ -90,6 +93,7 @@ static size_t n_found(const struct telling *t)
 	return n;
 }
 
+/* Repeated first, in the rules' words, so that a word understood wrongly shows at once. */
 static void say_tasted(const struct telling *t)
 {
 	size_t i = 0;
@@ -276,6 +280,7 @@ static void say_ask(const struct telling *t, size_t place, const struct ab_ask *
 	page_end(t->p);
 }
 
+/* Below WORTH_ASKING no answer would change what is said here. */
 static bool asks_matter(const struct telling *t)
 {
 	for (size_t i = 0; i < t->d->n_asks; i++)
@@ -284,6 +289,7 @@ static bool asks_matter(const struct telling *t)
 	return false;
 }
 
+/* Two at most: a list of ten questions gets no answer at all. */
 static void say_asks(const struct telling *t)
 {
 	size_t limit = most(t, t->d->n_asks, MOST_ASKS), told = 0;
@@ -311,6 +317,7 @@ static void say_next_time(const struct telling *t)
 	}
 }
 
+/* Said openly, or the causes named would seem to explain it. */
 static void say_unexplained(const struct telling *t)
 {
 	if (t->d->n_unexplained == 0)
@@ -383,6 +390,7 @@ static void say_alarm(const struct telling *t)
 	}
 }
 
+/* Alarms are left out, as they stand above all else already. */
 static void say_warnings(const struct telling *t)
 {
 	size_t told = 0;

@@ -14,6 +14,7 @@ static json_t *value_of(const struct ab_fact_def *def, const struct ab_fact *f)
 	return def->kind == AB_FACT_WORD ? json_text(def->words[(int)f->value]) : json_number(f->value);
 }
 
+/* 0 ends the list; a fact of the usual batch has none. */
 static json_t *lines_of(const struct ab_fact *f)
 {
 	json_t *array = json_array();
@@ -39,6 +40,7 @@ static json_t *one(const struct ab_fact_def *def, const struct ab_fact *f)
 	return put_end(&o);
 }
 
+/* Unknown facts are left out rather than null: there are too many of them. */
 json_t *report_facts_json(const struct ab_knowledge *k, const struct ab_case *c)
 {
 	json_t *facts = json_array();

@@ -39,6 +39,7 @@ static const char *trust(char grade)
 	    ? "grade A" : "as read";
 }
 
+/* The lines make a fact checkable: the reader can look where it came from. */
 static const char *lines_of(struct page *p, const struct ab_fact *f)
 {
 	const char *text = "";

@@ -54,6 +54,7 @@ void put_text(struct put *p, const char *key, const char *text)
 	put_value(p, key, json_text(text));
 }
 
+/* Infinity and NAN become null in json_number. */
 void put_number(struct put *p, const char *key, double x)
 {
 	put_value(p, key, json_number(x));
@@ -69,6 +70,7 @@ void put_flag(struct put *p, const char *key, bool yes)
 	put_value(p, key, json_boolean(yes));
 }
 
+/* NULL tells the caller's put_value or json_add that something failed. */
 json_t *put_end(struct put *p)
 {
 	if (!p->bad)
@@ -91,6 +93,7 @@ json_t *json_add(json_t *array, json_t *value)
 	return NULL;
 }
 
+/* -1 stops the dump: there is no use in going on without memory. */
 static int collect(const char *buffer, size_t size, void *data)
 {
 	struct ab_str *s = data;

@@ -18,6 +18,7 @@ static const struct { const char *on, *name; } styles[TONES] = {
 	    "careful" },
 };
 
+/* All inside the page: a report is one file that can be mailed, and fetches nothing. */
 static const char HTML_HEAD[] =
     "<style>body{font:16px/1.45 sans-serif;max-width:52em;margin:2em auto;padding:0 1em;"
     "color:#222;background:#fdfcf8}"
@@ -70,6 +71,7 @@ enum ab_status page_finish(struct page *p, char **out, struct ab_diag *diag)
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 }
 
+/* The library's allocator, not the caller's free: the two need not be one. */
 void ab_report_free(char *text)
 {
 	ab_free(text);
@@ -133,6 +135,7 @@ void page_put(struct page *p, enum tone tone, const char *text, size_t len)
 		ab_str_add(&p->out, "</span>");
 }
 
+/* HTML would swallow the blanks; its indents are margins. */
 void page_pad(struct page *p, int columns)
 {
 	while (!p->html && columns-- > 0)
@@ -155,7 +158,8 @@ static void flush_run(struct page *p, size_t from, size_t to)
 }
 
 /* The end of the line that begins at from: the last blank that fits, or as much as fits of a word too
- * long. */
+ * long. Greedy, one line at a time; widths are columns, not bytes, so umlauts and wide signs stay in
+ * line. */
 static size_t line_end(const char *text, size_t from, size_t len, int room, size_t *next)
 {
 	size_t at = from, best = from;
@@ -199,6 +203,7 @@ static void flush_text(struct page *p)
 	} while (from < len);
 }
 
+/* Ends what is open: no caller has to keep count. */
 void page_begin(struct page *p, int indent)
 {
 	page_end(p);
@@ -283,12 +288,14 @@ void page_title(struct page *p, const char *text)
 	head(p, "h1", text);
 }
 
+/* Text gets an empty line, HTML the margin of its h2. */
 void page_section(struct page *p, const char *text)
 {
 	page_gap(p);
 	head(p, "h2", text);
 }
 
+/* Never at the top of a page. */
 void page_gap(struct page *p)
 {
 	page_end(p);

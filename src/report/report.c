@@ -8,6 +8,7 @@
 
 #include "base/str.h"
 
+/* What differs between diagnosis and facts is one function each; all else is shared below. */
 typedef void case_page(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 typedef json_t *case_data(const struct ab_knowledge *k, const struct ab_case *c);
 
@@ -44,6 +45,7 @@ enum ab_status ab_report_diagnoses(const struct ab_knowledge *k, struct ab_case 
 	    : cases_as_page(report_diagnosis_text, "Diagnosis", k, cases, n, look, out, diag);
 }
 
+/* Compact, so that one case is one line whatever it holds: line breaks in texts are escaped by JSON. */
 enum ab_status ab_report_diagnosis_line(
     const struct ab_knowledge *k, const struct ab_case *c, char **out, struct ab_diag *diag)
 {
@@ -58,6 +60,7 @@ enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *con
 	                                   look, out, diag);
 }
 
+/* JSON goes first and alone: a page would cost an arena and a walk for nothing. */
 enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_advice *advice,
     const struct ab_look *look, char **out, struct ab_diag *diag)
 {

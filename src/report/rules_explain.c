@@ -58,6 +58,7 @@ static const char *cond_text(struct page *p, const struct ab_knowledge *k, const
 	return "";
 }
 
+/* Conditions of a rule all have to hold, hence "and". */
 static const char *when_text(struct page *p, const struct ab_knowledge *k, const struct ab_conds *conds)
 {
 	const char *text = "";
@@ -68,6 +69,7 @@ static const char *when_text(struct page *p, const struct ab_knowledge *k, const
 	return text;
 }
 
+/* Two of the grades tell the shape; four figures a line would not be read. */
 static const char *tail_text(struct page *p, const double *tail)
 {
 	return page_text(
@@ -136,6 +138,7 @@ static void explain_cause(struct page *p, const struct ab_knowledge *k, const st
 		    &c->links[i].source);
 }
 
+/* Links hang on causes in the rules, so a fault's causes are found by asking all. */
 static bool gives(const struct ab_cause *c, int fault)
 {
 	for (size_t i = 0; i < c->n_links; i++)
@@ -144,6 +147,7 @@ static bool gives(const struct ab_cause *c, int fault)
 	return false;
 }
 
+/* Words first: who asks for "buttery" wants to see whether that is the fault meant. */
 static void explain_fault(struct page *p, const struct ab_knowledge *k, int fault)
 {
 	const struct ab_fault *f = &k->faults[fault];
@@ -194,6 +198,7 @@ static void explain_change(struct page *p, const struct ab_knowledge *k, const s
 		    &c->prevents[i].source);
 }
 
+/* The base rate is part of the check: a test that is often "yes" for no reason tells little. */
 static void explain_check(struct page *p, const struct ab_knowledge *k, const struct ab_check *c)
 {
 	page_title(p, page_text(p, "Check %s: %s", c->id, c->title));

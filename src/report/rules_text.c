@@ -9,6 +9,7 @@
 #include "report/json.h"
 #include "report/saying.h"
 
+/* What every kind of rule has for a list; note says what matters most about it, or is empty. */
 struct entry { const char *id, *title, *note; };
 
 /* One kind of rule: how many there are, and the i-th. */
@@ -18,6 +19,7 @@ struct kind {
 	struct entry (*at)(const struct ab_knowledge *k, size_t i);
 };
 
+/* Small getters, so that the table below can hold a kind without a switch anywhere. */
 static size_t n_faults(const struct ab_knowledge *k) { return k->n_faults; }
 static size_t n_causes(const struct ab_knowledge *k) { return k->n_causes; }
 static size_t n_changes(const struct ab_knowledge *k) { return k->n_changes; }
@@ -103,6 +105,7 @@ void report_rules_list(struct page *p, const struct ab_knowledge *k, const char 
 			list_kind(p, k, &kinds[i]);
 }
 
+/* All kinds when none is named, facts too: a program can pass them over, an eye cannot. */
 json_t *report_rules_json(const struct ab_knowledge *k, const char *kind)
 {
 	struct put o = put_begin();

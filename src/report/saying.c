@@ -78,6 +78,7 @@ const char *say_minutes(struct page *p, double minutes)
 	return page_text(p, "%s%s hours", minus, say_short(p, m / 60, 1));
 }
 
+/* By the calendar of when.h, not of the C library, which would ask for a time zone. */
 const char *say_date(struct page *p, double s)
 {
 	int year, month, day;
@@ -118,6 +119,7 @@ static struct shown shown_as(const struct ab_fact_def *def)
 	return (struct shown){ def->unit, def->unit, def->unit, 1, 1, 0, 2 };
 }
 
+/* Flags and words have no unit, whatever the table says. */
 const char *say_unit(const struct page *p, const struct ab_fact_def *def)
 {
 	struct shown s = shown_as(def);
@@ -156,6 +158,7 @@ const char *say_origin(enum ab_origin origin)
 	return names[origin];
 }
 
+/* "a, b and c" without knowing the list beforehand. */
 void say_next(struct page *p, enum tone tone, size_t i, size_t n, const char *text)
 {
 	if (i > 0)

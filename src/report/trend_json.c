@@ -37,6 +37,7 @@ static json_t *batch_of(const struct ab_knowledge *k, const struct ab_trend_batc
 	return put_end(&o);
 }
 
+/* Counts beside the chance: whoever distrusts the one has the other. */
 static json_t *shifts(const struct ab_knowledge *k, const struct ab_trend_change *c)
 {
 	json_t *array = json_array();
@@ -87,6 +88,7 @@ static json_t *change_of(
 	return put_end(&o);
 }
 
+/* p as it is, p corrected for all that was compared, and the least p that so few batches allow. */
 static json_t *common_of(const struct ab_common *c)
 {
 	struct put o = put_begin();
@@ -102,6 +104,7 @@ static json_t *common_of(const struct ab_common *c)
 	return put_end(&o);
 }
 
+/* Batches oldest first, the order the slope is reckoned in. */
 json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
 {

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/reports.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdint.h>
 #include <string.h>
@@ -22,6 +23,7 @@ struct telling {
 	double most;      /* the heaviest load of all, for the bars */
 };
 
+/* "" is the line of one-off batches: then every comparison is a plain strcmp. */
 static const char *line_of(const struct ab_trend_batch *b)
 {
 	return b->line == NULL ? "" : b->line;
@@ -109,6 +111,7 @@ static void say_lines(const struct telling *t)
 
 /* ---- did the changes do it ---- */
 
+/* A sign is easily read the wrong way round; the word is not. */
 static const char *lighter(const struct telling *t, double by)
 {
 	return page_text(t->p, "%s %s", say_fixed(t->p, fabs(by), 1), by < 0 ? "heavier" : "lighter");
@@ -168,6 +171,7 @@ static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
 	}
 }
 
+/* The figures stand before the verdict, counts beside them. */
 static void say_changes(const struct telling *t)
 {
 	if (t->trend->n_changes == 0)
@@ -256,6 +260,7 @@ static const char *spark_of(const struct telling *t)
 	size_t from = t->n > SPARK ? t->n - SPARK : 0;
 	for (size_t i = from; i < t->n; i++)
 		loads[i - from] = t->batches[i].tasted ? t->batches[i].load : (double)NAN;
+	assert(t->n - from <= SPARK);
 	return page_spark(t->p, loads, t->n - from);
 }
 
