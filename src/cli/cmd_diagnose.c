@@ -120,6 +120,7 @@ static enum ab_status diagnose_stream(struct cli *cli)
 
 /* ---- journals ---- */
 
+/* Before anything is diagnosed, to choose what to diagnose. */
 static bool has_faults(const struct ab_batch *b)
 {
 	for (AB_EACH(struct ab_tasting, t, b->tastings))
@@ -172,7 +173,8 @@ static enum ab_status read_what(struct cli *cli)
 	return st != AB_OK ? st : from_faults(cli);
 }
 
-/* A class that the rules do not know tells nothing; that must not go unseen. */
+/* A class that the rules do not know tells nothing; that must not go unseen. A note, not an error: the
+ * rest of the batch can still be judged. */
 static void note_yeasts(const struct cli *cli, const struct ab_batch *b)
 {
 	for (AB_EACH(struct ab_yeast, y, b->yeasts))

@@ -7,8 +7,10 @@
 
 #include "base/record.h"
 
+/* Enough for any folder that somebody still means to mend (estimate). */
 enum { MOST_FINDINGS = 500 };
 
+/* A wrong KIND is the library's to refuse: it knows the kinds. */
 static enum ab_status list(struct cli *cli, char **text)
 {
 	enum ab_status st = rules_load(cli);

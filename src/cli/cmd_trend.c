@@ -71,6 +71,7 @@ struct filing {
 	struct store_counts counts;
 };
 
+/* Without reasons and redraws: the history keeps neither. */
 static enum ab_status file_one(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct filing *f = ctx;

@@ -83,9 +83,12 @@ const struct command commands[] = {
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
+/* In the order of enum ab_format (report.h): options keep a word's place. */
 static const char *const format_words[] = { "text", "json", "html", NULL };
+/* In the order of the enum in terminal.c. */
 static const char *const color_words[] = { "auto", "always", "never", NULL };
 
+/* Offsets instead of pointers: the table is const and knows no run. */
 #define AT(member) offsetof(struct options, member)
 enum { FOR_JOURNALS = FOR_DIAGNOSE | FOR_ADVISE | FOR_TREND | FOR_FACTS };
 
@@ -155,6 +158,7 @@ const struct option_row options[] = {
 };
 const size_t n_options = sizeof options / sizeof *options;
 
+/* No short forms: "ad" today may mean two commands tomorrow, and scripts outlive versions. */
 const struct command *command_find(const char *name)
 {
 	for (size_t i = 0; i < n_commands; i++)

@@ -9,6 +9,7 @@
 
 #include "base/str.h"
 
+/* Help fits any terminal of 80 columns without being asked how wide it is. */
 enum { NAME_COLUMN = 26, TEXT_WIDTH = 79 };
 
 /* Words of text broken at TEXT_WIDTH, lines after the first indented; at = the column we are at. 79,
@@ -56,6 +57,7 @@ static enum ab_status finish(struct cli *cli, struct ab_str *s)
 	return st;
 }
 
+/* In the order of the table: the order in which a brewer meets them. */
 static void add_commands(struct ab_str *s)
 {
 	ab_str_add(s, "Commands:\n");

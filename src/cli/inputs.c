@@ -122,6 +122,7 @@ static enum ab_status note(void *ctx, struct ab_batch *batch, struct ab_diag *di
 	return r->done(r->ctx, batch, diag);
 }
 
+/* For commands that need all batches at once; filing takes them one by one. */
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct cli *cli = ctx;
@@ -221,6 +222,7 @@ static enum ab_status read_argument(struct reader *r, const char *name)
 
 /* ---- the profile ---- */
 
+/* "/" stays "/", and a bare file name is in ".". */
 static const char *folder_of(struct cli *cli, const char *name)
 {
 	struct stat info;
@@ -312,6 +314,7 @@ static bool named(const struct texts *list, const char *id)
 	return list->n == 0;
 }
 
+/* Ids and line both have to fit where both are given. */
 static bool wanted(const struct options *o, const struct ab_batch *b)
 {
 	return named(&o->batch, b->id) &&

@@ -9,6 +9,8 @@
 
 enum { LINE = 78 };
 
+/* The page's prose stands here, what the tables know comes from them: an option cannot be forgotten in
+ * the manual. */
 static const char HEAD[] = ".Dd November 25, 2026\n.Dt AFTERBOIL 1\n.Os\n.Sh NAME\n.Nm "
     "afterboil\n.Nd find out "
 			   "what spoiled a batch of home-brewed beer\n.Sh SYNOPSIS\n";
@@ -32,6 +34,7 @@ static const char DESCRIPTION[] =
     "The rules are plain XML, each number with its source, and can be added to.\n"
     ".Sh COMMANDS\n";
 
+/* What a program may rely on; the schemas say the rest. */
 static const char JSON[] =
     ".Sh JSON RESULTS\n"
     "The shapes are a contract, in JSON Schema beside the rules: diagnose.schema.json, facts.schema.json, "
@@ -40,6 +43,7 @@ static const char JSON[] =
     "Later versions may add members, and will not take any away.\n"
     "In a stream each batch is one object on one line.\n";
 
+/* Variables and files by hand, as no table lists them; a new getenv belongs here too. */
 static const char TAIL[] = ".Sh ENVIRONMENT\n"
 			   ".Bl -tag -width AFTERBOIL_RULES\n"
 			   ".It Ev AFTERBOIL_RULES\n"
@@ -78,7 +82,9 @@ static const char END[] =
     "What is said about them here does not replace the maker's instructions, local codes or licensed "
     "practice.\n";
 
-/* A roff text line each sentence; nothing at a line's start or after a backslash may be read as a request. */
+/* A roff text line each sentence; nothing at a line's start or after a backslash may be read as a
+ * request. A dot or quote at a line's start would be a request to roff, and the line would vanish
+ * without a word. */
 static void add_prose(struct ab_str *s, const char *text)
 {
 	bool start = true;

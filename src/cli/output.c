@@ -26,6 +26,7 @@ void out_prepare(void)
 		}
 }
 
+/* Without errno the reason is unknown, but that it was lost is sure. */
 static enum ab_status lost(struct cli *cli, int error)
 {
 	return ab_fail(&cli->diag, AB_ESYSTEM, NULL, 0, "standard output cannot be written: %s",
