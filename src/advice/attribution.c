@@ -109,7 +109,7 @@ static void sort_recurrences(struct ab_recurrence *r, size_t n)
 	}
 }
 
-/* The loads go out, heaviest first. */
+/* The loads go out, heaviest first. load_before is their sum: every share shown later is a share of it. */
 static void give_loads(struct advising *a)
 {
 	struct ab_advice *out = a->out;

@@ -277,7 +277,8 @@ plan_bound_price(struct plan_bound *b, struct plan_node *node)
 	return bound;
 }
 
-/* Slope of the bound in one charge: room left when every group buys what it likes best at that charge. */
+/* Slope of the bound in one charge: room left when every group buys what it likes best at that charge.
+ * At a kink the slope of either side will do for a bisection. */
 static double
 slope_of_charge(const struct plan_bound *b, const struct plan_node *node, size_t axis, const double *base,
     double charge)

@@ -11,6 +11,7 @@
 /* Worths closer than this are called equal (estimate: well inside the error of any rated share). */
 #define EQUAL 0.05
 
+/* Of money; minutes and habits have limits of their own. */
 static bool is_free(const struct ab_item *item)
 {
 	return item->cost <= 0 && item->running_cost <= 0;
@@ -98,6 +99,7 @@ static enum ab_status buying_order(struct advising *a, int *order, size_t *n_ord
 	return AB_OK;
 }
 
+/* By insertion, since `before` is no strict order. */
 static void rank_items(struct advising *a)
 {
 	struct ab_item *items = a->out->items;
@@ -168,6 +170,7 @@ static enum ab_status give_reasons(struct advising *a, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* Reasons first: they need the items in the order of the rules. */
 enum ab_status advising_order(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;

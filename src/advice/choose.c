@@ -14,6 +14,7 @@
 
 enum { MAX_POINTS = 256 };
 
+/* A saving in running cost does not make a purchase free. */
 static bool costs_money(const struct ab_item *item)
 {
 	return item->cost > 0 || item->running_cost > 0;
@@ -126,7 +127,8 @@ static void make_groups(const struct advising *a, int *parent, int *group)
 	}
 }
 
-/* An owned change of a group does not stop a better one of the group from being bought. */
+/* An owned change of a group does not stop a better one of the group from being bought. It is in force
+ * already and takes no place in the group. */
 static void free_owned(const struct advising *a, int *group)
 {
 	for (size_t u = 0; u < a->k->n_changes; u++)

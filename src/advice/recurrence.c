@@ -142,6 +142,7 @@ static double clean_of_leaks(const struct advising *a)
 	return sum;
 }
 
+/* Benign explanations have a frequency but bring no load: nothing is wrong when they strike. */
 static void fill(struct advising *a, const double *prior, const struct ab_link **link)
 {
 	struct ab_advice *out = a->out;
@@ -175,6 +176,8 @@ static void keep_context(const struct advising *a, size_t set, struct ab_fact *c
 			context[s] = a->facts[set][s];
 }
 
+/* The prior is the mean over this brewer's batches of what such a batch suffers from, before its own
+ * measurements are looked at. */
 enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag)
 {
 	size_t n = a->k->n_causes;
