@@ -60,7 +60,8 @@ static const char *const sql[SQL_N] = {
 };
 _Static_assert(sizeof sql / sizeof *sql == SQL_N, "every statement needs its text");
 
-/* Not enough memory is the program's trouble, not the file's: another --store would not help. */
+/* Not enough memory is the program's trouble, not the file's: another --store would not help. A store
+ * that could not even be opened has no errcode to ask, hence the NULL test. */
 enum ab_status filing_fail(const struct ab_history *store, struct ab_diag *diag)
 {
 	int rc = store->db != NULL ? sqlite3_errcode(store->db) : SQLITE_NOMEM;

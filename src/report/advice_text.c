@@ -112,7 +112,8 @@ static void say_item(const struct telling *t, size_t place, const struct ab_item
 }
 
 /* What is left over is said to be left over: from which sum on would it buy something? Half a cent:
- * below that it is rounding, not money. */
+ * below that it is rounding, not money. The next sum worth having is the first step of the frontier
+ * that brings more than almost nothing: between two such steps more money is only more money. */
 static void say_left_over(const struct telling *t, double spent)
 {
 	const struct ab_advice *a = t->a;
@@ -157,7 +158,8 @@ static void say_plan(const struct telling *t)
 
 /* ---- what it would bring ---- */
 
-/* Both bars on the scale of the load now, so that their lengths compare. */
+/* Both bars on the scale of the load now, so that their lengths compare. The terms are explained where
+ * they first appear, in two lines, because nobody looks up a legend. */
 static void say_effect(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;

@@ -71,7 +71,8 @@ static void give_way(struct table *t, int room, int full, int least)
 
 /* Makes the table fit: false when it cannot be. In steps, the least harm first: the text column shrinks
  * to a comfortable width, then bars and ranges go from the right, then the text is squeezed as far as
- * words allow. */
+ * words allow. false lets page_table stack the cells instead of cutting them: no content is lost to a
+ * narrow screen. */
 static bool squeeze(struct table *t, int room)
 {
 	int full = 0;

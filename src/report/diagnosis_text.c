@@ -211,7 +211,8 @@ static double blame_of(const struct telling *t, int cause)
 	return 0;
 }
 
-/* What is likely so but blamed for nothing would only cloud the story. */
+/* What is likely so but blamed for nothing would only cloud the story. One cause is no story: it was
+ * told above. Blame, not probability, decides, for two likely causes may share one fault. */
 static void say_story(const struct telling *t)
 {
 	size_t n = 0, told = 0;
@@ -362,7 +363,8 @@ static void say_unjudged(const struct telling *t)
 	say_unknown(t, n);
 }
 
-/* Warnings of bottles that may burst stand above all else; ids as in casework.h. */
+/* Warnings of bottles that may burst stand above all else; ids as in casework.h. Only danger to people
+ * counts: everything else may wait for its place on the page. */
 static bool is_alarm(const struct ab_warning *w)
 {
 	return strcmp(w->id, "bottle-pressure") == 0 || strcmp(w->id, "bottle-bombs") == 0;

@@ -49,6 +49,7 @@ json_t *json_number(double x)
 	return isfinite(x) ? json_real(x) : json_null();
 }
 
+/* NULL becomes null: "not told" has to be visible to a program that asks for the member. */
 void put_text(struct put *p, const char *key, const char *text)
 {
 	put_value(p, key, json_text(text));
@@ -60,6 +61,7 @@ void put_number(struct put *p, const char *key, double x)
 	put_value(p, key, json_number(x));
 }
 
+/* Counts stay whole numbers: 3.0 batches would be right and look wrong. */
 void put_count(struct put *p, const char *key, size_t n)
 {
 	put_value(p, key, json_integer((json_int_t)n));

@@ -115,7 +115,8 @@ static void put_escaped(struct page *p, const char *text, size_t len)
 	}
 }
 
-/* text has been made safe already (page_say, page_table) or is our own. */
+/* text has been made safe already (page_say, page_table) or is our own. Colour is closed after each
+ * run, so a page cut off in the middle leaves no coloured terminal behind. */
 void page_put(struct page *p, enum tone tone, const char *text, size_t len)
 {
 	assert((size_t)tone < TONES);
@@ -144,7 +145,8 @@ void page_pad(struct page *p, int columns)
 
 /* ---- paragraphs ---- */
 
-/* One change of tone, one escape sequence: the letters in tones run beside text, byte by byte. */
+/* One change of tone, one escape sequence: the letters in tones run beside text, byte by byte. That
+ * keeps sequences out of the text itself: widths are then counted on what is seen. */
 static void flush_run(struct page *p, size_t from, size_t to)
 {
 	const char *text = ab_str_text(&p->text), *tones = ab_str_text(&p->tones);

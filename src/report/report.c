@@ -81,6 +81,7 @@ const struct ab_promise *report_promise(const struct ab_promise *promises, size_
 	return NULL;
 }
 
+/* Promises are optional and looked up by change, because the trend itself knows nothing of advice. */
 enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises,
     const struct ab_look *look, char **out, struct ab_diag *diag)

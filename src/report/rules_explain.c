@@ -99,7 +99,9 @@ static const char *table_text(struct page *p, const struct ab_fact_def *def, con
 	return text;
 }
 
-/* In the order the inference uses them: prior, gates, signs, links. */
+/* In the order the inference uses them: prior, gates, signs, links. Gates are told among the
+ * frequencies, as they are the case of "never". Every list carries its conditions, or two lines with
+ * different numbers would seem to contradict each other. */
 static void explain_cause(struct page *p, const struct ab_knowledge *k, const struct ab_cause *c)
 {
 	page_title(p, page_text(p, "Cause %s: %s", c->id, c->title));

@@ -77,6 +77,8 @@ static const struct kind kinds[] = {
 };
 enum { KINDS = sizeof kinds / sizeof *kinds };
 
+/* No cells and no rows are different things: the first is lack of memory, the second a kind without
+ * rules. */
 static void list_kind(struct page *p, const struct ab_knowledge *k, const struct kind *kind)
 {
 	size_t n = kind->count(k);

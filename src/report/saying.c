@@ -26,6 +26,8 @@ const char *say_fixed(struct page *p, double x, int digits)
 	    p, "%s%lld.%0*lld", sign, (long long)whole, digits, (long long)(scaled - whole * powers[digits]));
 }
 
+/* Without the zeros that say_fixed keeps: for figures alone in a sentence, where no column has to line
+ * up. */
 const char *say_short(struct page *p, double x, int digits)
 {
 	assert(digits >= 0 && (size_t)digits < sizeof powers / sizeof *powers);

@@ -75,7 +75,8 @@ static void row_of(const struct telling *t, const struct ab_trend_batch *b, cons
 	cells[5] = b->tasted ? faults_of(t, b) : "not tasted yet";
 }
 
-/* Twelve rows fit a screen; older ones are counted, never dropped silently. */
+/* Twelve rows fit a screen; older ones are counted, never dropped silently. A line's batches stand
+ * together because only within one line does a difference mean the change and not another beer. */
 static void say_line(const struct telling *t, const char *line)
 {
 	size_t n = 0, row = 1;
