@@ -179,8 +179,8 @@ struct ab_knowledge {
 	struct ab_check *checks; size_t n_checks;
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */
 	struct ab_norms norms;
-	struct ab_spoken { const char *word; int fault; } *spoken; size_t n_spoken;   /* ids, titles and words of faults
-	                                                                              * in order, for ab_fault_word */
+	/* ids, titles and words of faults in order, for ab_fault_word */
+	struct ab_spoken { const char *word; int fault; } *spoken; size_t n_spoken;
 	char version[65];       /* a stable hash (FNV-1a, 16 hex digits) of all rule bytes read: stored beside
 	                         * each diagnosis */
 };

@@ -107,7 +107,8 @@ static enum ab_status no_family(const struct advising *a, const char *word, stru
 		list = ab_arena_printf(a->arena, "%s%s%s", list, i > 0 ? ", " : "", a->k->families[i].id);
 	if (list == NULL)
 		return advising_nomem(diag);
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"; there are %s", word, list);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"; there are %s", word,
+	    list);
 }
 
 /* The only place that looks at the family option; afterwards only weights and imagined facts tell of

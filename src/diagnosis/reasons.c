@@ -109,7 +109,8 @@ static enum ab_status without_finding(struct job *job, size_t node, double *blam
 	for (size_t i = 0; i < n; i++)
 		add(&all[i], (struct ab_reason){ .is_fault = job->b.nodes[node].fault >= 0,
 		    .fault = job->b.nodes[node].fault, .slot = -1, .is_check = job->b.nodes[node].check >= 0,
-		    .check = job->b.nodes[node].check, .blame_without = blame[job->d->suspects[i].cause], .text = text });
+		    .check = job->b.nodes[node].check,
+		    .blame_without = blame[job->d->suspects[i].cause], .text = text });
 	return AB_OK;
 }
 
@@ -144,8 +145,8 @@ static bool without_signs(const struct job *job, const struct ab_suspect *s, str
 		const char *text = sign_text(job, &cause->signs[i], used[i]);
 		if (text == NULL)
 			return false;
-		add(r, (struct ab_reason){ .fault = -1, .slot = cause->signs[i].slot, .check = -1, .weight = used[i],
-		    .blame_without = s->blame / s->present * present, .text = text });
+		add(r, (struct ab_reason){ .fault = -1, .slot = cause->signs[i].slot, .check = -1,
+		    .weight = used[i], .blame_without = s->blame / s->present * present, .text = text });
 	}
 	return true;
 }

@@ -327,7 +327,8 @@ static void say_unexplained(const struct telling *t)
 	page_say(t->p, PLAIN, "No cause in the rules explains it well: ");
 	for (size_t i = 0; i < t->d->n_unexplained; i++)
 		page_say(t->p, PLAIN,
-		    page_text(t->p, "%s%s", i > 0 ? "; " : "", lower_first(t->p, t->k->faults[t->d->unexplained[i]].title)));
+		    page_text(t->p, "%s%s", i > 0 ? "; " : "",
+			lower_first(t->p, t->k->faults[t->d->unexplained[i]].title)));
 	page_say(t->p, PLAIN, ".");
 	page_end(t->p);
 }
