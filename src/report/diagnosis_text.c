@@ -1,6 +1,6 @@
 /* diagnosis_text.c - one screen that says what most likely went wrong with a batch, why, and what to do
  *
- * The order is that of a good talk over the glass: is it bad at all, what it was, why, what else, what to
+ * The order is that of two brewers over one glass: is it bad at all, what it was, why, what else, what to
  * look at, what to do, what to mind.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */

@@ -23,6 +23,7 @@ changed() {
 	rm -rf "$work/tests"
 	mkdir -p "$work/tests/cases"
 	cp -r "$cases/plain" "$work/tests/cases"
+	chmod -R u+w "$work" # a tarball's sources are read-only
 	sed -i "$2" "$work/tests/cases/plain/$1.xml"
 	cmp -s "$cases/plain/$1.xml" "$work/tests/cases/plain/$1.xml" && echo 'nothing changed'
 	srcdir=$work "$builddir/tests/cases/check_plain" | grep -c '^not ok'
