@@ -233,24 +233,32 @@ static void taste_badly(const struct brewing *b)
 
 static void (*const tastings[])(const struct brewing *b) = { taste_some, taste_all, taste_badly };
 
-struct brew *brewers_brew(const struct ab_knowledge *world, const struct ab_fact *facts, enum tasting tasting, gsl_rng *rng,
-    struct ab_arena *arena)
+struct brew *brewers_taste(const struct ab_knowledge *world, const struct ab_fact *facts, const bool *active, enum tasting tasting,
+    gsl_rng *rng, struct ab_arena *arena)
 {
 	struct brew *brew = room(arena, 1, sizeof *brew);
 	struct brewing b = { world, facts, rng, brew, room(arena, (world->n_causes + 1) * world->n_faults, 1),
 	    room(arena, world->n_faults, sizeof *b.tail) };
-	double *alone = room(arena, world->n_causes, sizeof *alone);
 
-	brew->active = room(arena, world->n_causes, sizeof *brew->active);
+	brew->active = copy(arena, active, world->n_causes, sizeof *active);
 	brew->to_blame = room(arena, world->n_causes, sizeof *brew->to_blame);
 	brew->finding = room(arena, world->n_faults, sizeof *brew->finding);
-	ab_alone(world, facts, alone);
-	for (size_t c = 0; c < world->n_causes; c++) {
-		brew->active[c] = gsl_rng_uniform(rng) < alone[c];
-		if (brew->active[c])
+	for (size_t c = 0; c < world->n_causes; c++)
+		if (active[c])
 			contribute(&b, c, tasting != TASTE_BADLY);
-	}
 	contribute_leaks(&b);
 	tastings[tasting](&b);
 	return brew;
+}
+
+struct brew *brewers_brew(const struct ab_knowledge *world, const struct ab_fact *facts, enum tasting tasting, gsl_rng *rng,
+    struct ab_arena *arena)
+{
+	double *alone = room(arena, world->n_causes, sizeof *alone);
+	bool *active = room(arena, world->n_causes, sizeof *active);
+
+	ab_alone(world, facts, alone);
+	for (size_t c = 0; c < world->n_causes; c++)
+		active[c] = gsl_rng_uniform(rng) < alone[c];
+	return brewers_taste(world, facts, active, tasting, rng, arena);
 }

@@ -34,4 +34,8 @@ struct brew {
 struct brew *brewers_brew(const struct ab_knowledge *world, const struct ab_fact *facts, enum tasting tasting, gsl_rng *rng,
     struct ab_arena *arena);
 
+/* The same when it is known already which causes (n_causes) were there. */
+struct brew *brewers_taste(const struct ab_knowledge *world, const struct ab_fact *facts, const bool *active, enum tasting tasting,
+    gsl_rng *rng, struct ab_arena *arena);
+
 #endif
