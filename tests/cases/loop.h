@@ -1,0 +1,61 @@
+/* loop.h - simulated brewers who brew, taste, change something, and brew again
+ *
+ * A brewer has a hidden chance of each cause, which the program never sees: drawn around what the rules of the world say of the brewer's
+ * facts, as a beta of SAME_BREWER imagined batches, so that some causes dog one brewer and never meet another. A change takes of each
+ * cause what the rules of the world say: by the facts it sets where these are known, else its rated share. The program has its own rules.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_TESTS_LOOP_H
+#define AB_TESTS_LOOP_H
+
+#include <afterboil/casework.h>
+
+#include "brewers.h"
+
+/* What a policy may know beside the brewer's own batches, and what only the truth knows. */
+struct loop_world {
+	const struct ab_knowledge *k, *truth;    /* the program's rules; the world's */
+	enum tasting tasting;
+	double hidden;                           /* share of the known facts that the program is not told */
+	double budget, minutes;                  /* money for all batches; more minutes a batch than before */
+	size_t batches, at_once;                 /* at most so many changes begin with one batch */
+};
+
+struct loop_brewer {
+	const struct loop_world *world;
+	const struct ab_fact *base;              /* before any change */
+	double *chance;                          /* n_causes: the hidden chance of each cause, before any change */
+	unsigned char *has;                      /* n_changes: in force */
+	double spent, minutes;
+	struct ab_case **cases; size_t n_cases;  /* what the program is told */
+	struct ab_list changes;                  /* struct ab_change_note: what began with the next batch */
+	struct ab_net_scratch *scratch;
+	struct ab_fact *facts; double *now, *before, *after, *below;   /* room for reckoning */
+	gsl_rng *rng;
+	struct ab_arena *arena;
+};
+
+/* A brewer with these facts; everything lives in the arena. Two with the same seed are the same person. */
+struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_fact *base, unsigned long seed, struct ab_net_scratch *scratch,
+    struct ab_arena *arena);
+
+/* Brews and tastes one batch and files it as a case; a tasting the network cannot take is brewed again. */
+void loop_brew(struct loop_brewer *b);
+
+/* May the change be begun: not in force, within money and minutes, fit for this brewing, what it needs there, nothing it excludes? */
+bool loop_may(const struct loop_brewer *b, int change);
+void loop_adopt(struct loop_brewer *b, int change);
+
+/* The truth: flaw load expected of a batch with these changes (n_changes; NULL = those in force). No sampling in it. */
+double loop_load(const struct loop_brewer *b, const unsigned char *has);
+
+/* What to begin with the next batch: a change that loop_may, or -1. */
+typedef int loop_policy(const struct loop_brewer *b);
+struct loop_named { const char *name, *title; loop_policy *next; };
+extern const struct loop_named loop_policies[];
+extern const size_t n_loop_policies;
+
+/* The oracle's set, given the truth: for how many changes at most. plan: n_changes. */
+void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan);
+
+#endif
