@@ -1,0 +1,43 @@
+# advice.t - real set-ups put to the adviser: all are read and counted; how well we do is printed
+#
+# Profiles and journals hold set-up, trouble and limits as they were told; answers.tsv what was recommended, what was advised against, and the
+# usual orders to compare with. The table stands in the log.
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/house/lib.sh"
+cases=$top_srcdir/tests/cases/advice
+work=$(mktemp -d)
+trap 'rm -rf "$bad" "$work"' EXIT
+
+run() { "$builddir/tests/cases/run_advice" "$AFTERBOIL_RULES" "$cases" "$1"; }
+
+# unpaired: profiles without an answer, answers without a profile
+unpaired() {
+	diff <(cd "$cases" && printf '%s\n' adv-???.xml | sed 's/\.xml$//' | sort) <(grep -oE '^adv-[0-9]+' "$cases/answers.tsv" | sort)
+}
+
+# untold: profiles without a comment saying what was told
+untold() { grep -L '^<!-- [^ ]' "$cases"/adv-???.xml; }
+
+# sum FILE METHOD SCORE WHICH: hits (WHICH = all, or misled: the cases with tags the usual order is known to mislead on)
+sum() { awk -F '\t' -v m="$2" -v s="$3" -v w="$4" '$1 == "sum" && $2 == m && $3 == s && $4 == w { print $5 }' "$1"; }
+
+run "$cases/answers.tsv" >"$work/out" || ok 'the cases are worked' "$(cat "$work/out")"
+grep -v '^sum' "$work/out" | sed 's/^/# /'
+ok 'every profile has an answer and every answer a profile' "$(unpaired)"
+ok 'every profile says what was told' "$(untold)"
+ok '28 cases are worked' "$(grep -q '^28 cases' "$work/out" || cat "$work/out")"
+ok 'the table has a row a method for all cases' "$([ "$(grep -c '^all  ' "$work/out")" = 4 ] || cat "$work/out")"
+if command -v xmllint >/dev/null; then
+	ok 'the profiles keep to the schema' "$(xmllint --noout --relaxng "$AFTERBOIL_RULES/profile.rng" "$cases"/adv-???.xml 2>&1 | grep -v validates)"
+	ok 'the journals keep to the schema' "$(xmllint --noout --relaxng "$AFTERBOIL_RULES/journal.rng" "$cases"/adv-*-batch.xml 2>&1 | grep -v validates)"
+fi
+
+# With what nobody would recommend for a word, our hits must fall; and a word of no change is refused.
+sed -E '/^adv/s/^(([^\t]*\t){3})[^\t]*/\1food-grade-only/' "$cases/answers.tsv" >"$work/wrong.tsv"
+run "$work/wrong.tsv" >"$work/wrong" || cat "$work/wrong"
+ok 'wrong answers are noticed' "$([ "$(sum "$work/wrong" afterboil in-three all)" -lt "$(sum "$work/out" afterboil in-three all)" ] || grep '^sum' "$work/wrong")"
+sed -E '/^adv/s/^(([^\t]*\t){3})[^\t]*/\1no-such-change/' "$cases/answers.tsv" >"$work/dangling.tsv"
+finds 'an answer that is no change is refused' 'run_advice: no-such-change: no change of the rules' "$(run "$work/dangling.tsv")"
+plan
