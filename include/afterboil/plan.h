@@ -2,6 +2,8 @@
  *
  * Maximise f(S) = sum_i h_i (1 - prod_{u in S} (1 - e_iu)): h_i is the flaw load cause i is expected to bring
  * per batch, e_iu the share of it that change u removes. Additive over causes, diminishing within a cause.
+ * Where changes do not act on a cause one by one, what each set of them removes of it can be given as a table
+ * (struct ab_joint): any figures at all, also changes that help or hinder each other.
  * Exact branch and bound with a price bound (each open change is paid a price by every cause it touches and
  * is charged for each budget); the gap is certified and printed.
  *
@@ -13,12 +15,16 @@
 #include <stddef.h>
 #include <afterboil/diag.h>
 
-enum { AB_BUDGETS = 4, AB_PLAN_CHANGES = 512, AB_PLAN_CAUSES = 512 };
+enum { AB_BUDGETS = 4, AB_PLAN_CHANGES = 512, AB_PLAN_CAUSES = 512, AB_PLAN_JOINT = 16 };
 
 /* owned: in force at no cost; out: may not be chosen */
 enum ab_change_state { AB_CHANGE_OPEN, AB_CHANGE_OWNED, AB_CHANGE_OUT };
 
 struct ab_effect { int cause, change; double share; };   /* 0 < share <= 1, at most one per pair */
+/* What sets of changes remove of one cause together: share[mask], bit k of mask for changes[k] being chosen;
+ * 2^n figures from 0 to 1, share[0] = 0; 1 <= n <= AB_PLAN_JOINT, changes all different and none of them
+ * owned. At most one per cause, and such a cause has no effects beside it. */
+struct ab_joint { int cause; size_t n; const int *changes; const double *share; };
 /* change u may be chosen only when `needs` is chosen or owned */
 struct ab_need { int change, needs; };
 
@@ -34,6 +40,7 @@ struct ab_problem {
 	                                     * that saves minutes) */
 	double budget[AB_BUDGETS];          /* limits; INFINITY = no limit */
 	long node_limit;                    /* 0 = 200000 */
+	const struct ab_joint *joints; size_t n_joints;
 };
 
 struct ab_choice {
@@ -47,7 +54,7 @@ struct ab_choice {
 };
 
 /* AB_EUSAGE: bad index or number (share outside 0 to 1, an effect twice, a load below 0, a cost or budget
- * that is no number). AB_ELIMIT: more changes, causes or budgets than above, or no plan found before the node
+ * that is no number, a joint that is none). AB_ELIMIT: more changes, causes or budgets than above, or no plan found before the node
  * limit. AB_EINPUT: no feasible plan exists at all: some budget is below zero and no saving within reach
  * mends it. AB_ENOMEM.
  *

@@ -12,7 +12,8 @@
  * what S leaves of a budget is worth lambda_b >= 0 each, whatever the signs of the costs; and a subsidy moves
  * worth from u to the v it needs, which is in S whenever u is. f_i(A), what cause i still loses to A, has
  * diminishing returns, so only the strongest open changes of a cause are scanned (2^k sets) and the rest may
- * be paid in full, left_i * share, without ever falling short.
+ * be paid in full, left_i * share, without ever falling short. A cause with a table may have any returns: all
+ * its sets are scanned.
  *
  * The bound is convex in the prices. It is lowered by coordinate descent (sweeps; charges by bisection) and
  * by subgradient steps after Polyak: whoever would buy without the cause agreeing pays less, and the other
@@ -31,7 +32,9 @@ lay_out(struct plan_bound *b, char *base, size_t *used)
 
 	*used = 0;
 	b->keep = plan_carve(base, used, (size_t)1 << b->scan, sizeof *b->keep);
-	b->value = plan_carve(base, used, (size_t)1 << b->scan, sizeof *b->value);
+	b->value = plan_carve(base, used, (size_t)1 << (m->joint > b->scan ? m->joint : b->scan),
+	    sizeof *b->value);
+	b->index = plan_carve(base, used, (size_t)1 << m->joint, sizeof *b->index);
 	b->open = plan_carve(base, used, m->n, sizeof *b->open);
 	b->live = plan_carve(base, used, m->m, sizeof *b->live);
 	b->scan_first = plan_carve(base, used, m->m + 1, sizeof *b->scan_first);
@@ -109,7 +112,7 @@ plan_bound_focus(struct plan_bound *b, struct plan_node *node)
 		for (e = m->first[i]; e < m->first[i + 1]; e++) {
 			if (node->state[m->change[e]] != PLAN_OPEN)
 				continue;
-			b->in_scan[e] = n - from < (size_t)b->scan;
+			b->in_scan[e] = m->table[i] != NULL || n - from < (size_t)b->scan;
 			if (b->in_scan[e])
 				b->scanned[n++] = e;
 			else
@@ -143,10 +146,60 @@ highest(const double *x, size_t n)
 	return a > b ? a : b;
 }
 
-/* All 2^k sets of the scanned changes of one cause, then the best with and without each: folding the
- * table over its top bit keeps the best over that change, so all 2k maxima cost two passes. Returns the
- * best. edge_in and edge_not end as losses: how much worse the cause's part gets when that change is
- * forced in, or out. */
+/* From what each of the 2^k sets is worth to the best with and without each change: folding the table over
+ * its top bit keeps the best over that change, so all 2k maxima cost two passes. Returns the best. edge_in
+ * and edge_not end as losses: how much worse the cause's part gets when that change is forced in, or out. */
+static double
+fold(struct plan_bound *b, const size_t *edge, size_t k)
+{
+	double *restrict value = b->value;
+	size_t j, x, half;
+
+	for (j = k; j-- > 0; ) {
+		half = (size_t)1 << j;
+		b->edge_not[edge[j]] = highest(value, half);
+		b->edge_in[edge[j]] = highest(value + half, half);
+		for (x = 0; x < half; x++)
+			value[x] = value[x] > value[x + half] ? value[x] : value[x + half];
+	}
+	for (j = 0; j < k; j++) {
+		b->edge_not[edge[j]] = value[0] - b->edge_not[edge[j]];
+		b->edge_in[edge[j]] = value[0] - b->edge_in[edge[j]];
+	}
+	return value[0];
+}
+
+/* The same for a cause whose sets are told in a table: no set is inferred from another, so it may hold
+ * anything, and none of its changes may be left to be paid in full. */
+static double
+scan_table(struct plan_bound *b, const struct plan_node *node, size_t live)
+{
+	const struct plan_model *m = b->model;
+	const size_t *edge = b->scanned + b->scan_first[live], cause = (size_t)b->live[live];
+	const double *table = m->table[cause];
+	size_t k = b->scan_first[live + 1] - b->scan_first[live], j, x, half;
+	double *restrict value = b->value, load = m->load[cause], base = table[node->mask[cause]];
+	unsigned *restrict index = b->index;
+
+	assert(k <= (size_t)m->joint);
+	index[0] = node->mask[cause];
+	value[0] = 0;
+	for (j = 0; j < k; j++) {
+		double pay = node->pay[edge[j]];
+		unsigned bit = 1U << m->bit[edge[j]];
+
+		half = (size_t)1 << j;
+		for (x = 0; x < half; x++) {
+			value[x + half] = value[x] - pay;
+			index[x + half] = index[x] | bit;
+		}
+	}
+	for (x = 1; x < (size_t)1 << k; x++)
+		value[x] += load * (table[index[x]] - base);
+	return fold(b, edge, k);
+}
+
+/* All 2^k sets of the scanned changes of one cause at the node's payments; the best of them (fold). */
 static double
 scan_cause(struct plan_bound *b, const struct plan_node *node, size_t live)
 {
@@ -155,6 +208,8 @@ scan_cause(struct plan_bound *b, const struct plan_node *node, size_t live)
 	size_t k = b->scan_first[live + 1] - b->scan_first[live], j, x, half;
 	double left = node->left[b->live[live]], *restrict keep = b->keep, *restrict value = b->value;
 
+	if (m->table[b->live[live]] != NULL)
+		return scan_table(b, node, live);
 	assert(live < b->n_live && k <= (size_t)b->scan);
 	/* keep[x]: share that survives set x, times left; value[x]: what x has removed after payments */
 	keep[0] = left;
@@ -168,18 +223,7 @@ scan_cause(struct plan_bound *b, const struct plan_node *node, size_t live)
 			keep[x + half] = keep[x] * (1 - share);
 		}
 	}
-	for (j = k; j-- > 0; ) {
-		half = (size_t)1 << j;
-		b->edge_not[edge[j]] = highest(value, half);
-		b->edge_in[edge[j]] = highest(value + half, half);
-		for (x = 0; x < half; x++)
-			value[x] = value[x] > value[x + half] ? value[x] : value[x + half];
-	}
-	for (j = 0; j < k; j++) {
-		b->edge_not[edge[j]] = value[0] - b->edge_not[edge[j]];
-		b->edge_in[edge[j]] = value[0] - b->edge_in[edge[j]];
-	}
-	return value[0];
+	return fold(b, edge, k);
 }
 
 /* An arc with a decided end is settled by propagation and has no price any more. */

@@ -87,6 +87,9 @@ drop_useless(struct reduction *r)
 	for (k = 0; k < p->n_effects; k++)
 		if (r->load[p->effects[k].cause] > 0)
 			useful[p->effects[k].change] = true;
+	for (k = 0; k < p->n_joints; k++)
+		for (u = 0; r->load[p->joints[k].cause] > 0 && u < p->joints[k].n; u++)
+			useful[p->joints[k].changes[u]] = true;
 	for (k = 0; k < p->n_needs; k++)
 		if (r->stays[p->needs[k].change] && p->needs[k].change != p->needs[k].needs)
 			useful[p->needs[k].needs] = true;
@@ -103,6 +106,35 @@ drop_useless(struct reduction *r)
 	return changed;
 }
 
+/* An effect of the problem, or a place in one of its tables, as an edge to be. */
+struct sort_edge { int cause, change, effect; double share; unsigned bit; };
+
+/* How many of both there are. Numbering and filling walk the same places, so they cannot differ. */
+size_t
+plan_places(const struct ab_problem *p)
+{
+	size_t n = p->n_effects, k;
+
+	for (k = 0; k < p->n_joints; k++)
+		n += p->joints[k].n;
+	return n;
+}
+
+static struct sort_edge
+place(const struct ab_problem *p, size_t k)
+{
+	size_t j, at = k;
+
+	if (k < p->n_effects)
+		return (struct sort_edge){ p->effects[k].cause, p->effects[k].change, (int)k,
+			p->effects[k].share, 0 };
+	k -= p->n_effects;
+	for (j = 0; k >= p->joints[j].n; j++)
+		k -= p->joints[j].n;
+	return (struct sort_edge){ p->joints[j].cause, p->joints[j].changes[k], (int)at,
+		p->joints[j].share[(size_t)1 << k], (unsigned)k };
+}
+
 /* Causes are numbered as they are first met, and only those that an open change touches: the others'
  * load is a constant. */
 static size_t
@@ -117,10 +149,11 @@ number_what_stays(struct reduction *r, size_t *n_causes, size_t *n_edges)
 	for (i = 0; i < p->n_causes; i++)
 		r->cause_at[i] = -1;
 	*n_causes = *n_edges = 0;
-	for (k = 0; k < p->n_effects; k++) {
-		int cause = p->effects[k].cause;
+	for (k = 0; k < plan_places(p); k++) {
+		struct sort_edge e = place(p, k);
+		int cause = e.cause;
 
-		if (!r->stays[p->effects[k].change] || !(r->load[cause] > 0))
+		if (!r->stays[e.change] || !(r->load[cause] > 0))
 			continue;
 		if (r->cause_at[cause] < 0)
 			r->cause_at[cause] = (int)(*n_causes)++;
@@ -141,6 +174,8 @@ lay_out(struct plan_model *m, char *base, size_t *used)
 	m->cause = plan_carve(base, used, m->n_edges, sizeof *m->cause);
 	m->effect = plan_carve(base, used, m->n_edges, sizeof *m->effect);
 	m->share = plan_carve(base, used, m->n_edges, sizeof *m->share);
+	m->table = plan_carve(base, used, m->m, sizeof *m->table);
+	m->bit = plan_carve(base, used, m->n_edges, sizeof *m->bit);
 	m->use_first = plan_carve(base, used, m->n + 1, sizeof *m->use_first);
 	m->use = plan_carve(base, used, m->n_edges, sizeof *m->use);
 	m->cost = plan_carve(base, used, m->n * AB_BUDGETS, sizeof *m->cost);
@@ -150,8 +185,6 @@ lay_out(struct plan_model *m, char *base, size_t *used)
 	m->group_first = plan_carve(base, used, m->n + 1, sizeof *m->group_first);
 	m->member = plan_carve(base, used, m->n, sizeof *m->member);
 }
-
-struct sort_edge { int cause, change, effect; double share; };
 
 /* A total order (the change breaks ties), or qsort could give two machines two plans. */
 static int
@@ -191,11 +224,13 @@ fill_edges(const struct reduction *r, struct plan_model *m)
 
 	if (edges == NULL)
 		return false;
-	for (k = 0; k < p->n_effects; k++) {
-		int u = r->change_at[p->effects[k].change], c = r->cause_at[p->effects[k].cause];
+	for (k = 0; k < plan_places(p); k++) {
+		struct sort_edge x = place(p, k);
 
-		if (u >= 0 && c >= 0)
-			edges[e++] = (struct sort_edge){ c, u, (int)k, p->effects[k].share };
+		x.change = r->change_at[x.change];
+		x.cause = r->cause_at[x.cause];
+		if (x.change >= 0 && x.cause >= 0)
+			edges[e++] = x;
 	}
 	qsort(edges, m->n_edges, sizeof *edges, by_cause_then_strength);
 	assert(e == m->n_edges);
@@ -204,10 +239,18 @@ fill_edges(const struct reduction *r, struct plan_model *m)
 		m->change[e] = edges[e].change;
 		m->effect[e] = edges[e].effect;
 		m->share[e] = edges[e].share;
+		m->bit[e] = edges[e].bit;
 		m->first[edges[e].cause + 1]++;
 	}
 	for (i = 0; i < m->m; i++)
 		m->first[i + 1] += m->first[i];
+	for (k = 0; k < p->n_joints; k++)
+		if (r->cause_at[p->joints[k].cause] >= 0) {
+			i = (size_t)r->cause_at[p->joints[k].cause];
+			m->table[i] = p->joints[k].share;
+			if (m->first[i + 1] - m->first[i] > (size_t)m->joint)
+				m->joint = (int)(m->first[i + 1] - m->first[i]);
+		}
 	index_by_change(m);
 	ab_free(edges);
 	return true;
@@ -308,6 +351,13 @@ outdoes(const struct plan_model *m, size_t u, size_t v)
 
 	for (b = 0; b < m->n_budgets; b++)
 		if (m->cost[u * m->n_budgets + b] > m->cost[v * m->n_budgets + b])
+			return false;
+	/* alone tells nothing of what a table says of sets */
+	for (k = m->use_first[u]; k < m->use_first[u + 1]; k++)
+		if (m->table[m->cause[m->use[k]]] != NULL)
+			return false;
+	for (k = m->use_first[v]; k < m->use_first[v + 1]; k++)
+		if (m->table[m->cause[m->use[k]]] != NULL)
 			return false;
 	for (k = m->use_first[v]; k < m->use_first[v + 1]; k++) {
 		while (a < m->use_first[u + 1] && m->cause[m->use[a]] < m->cause[m->use[k]])
@@ -419,6 +469,15 @@ plan_model_free(struct plan_model *model)
 	ab_free(model);
 }
 
+double
+plan_model_gain(const struct plan_model *m, size_t e, double left, unsigned mask)
+{
+	const double *table = m->table[m->cause[e]];
+
+	return table == NULL ? left * m->share[e]
+	    : m->load[m->cause[e]] * (table[mask | 1U << m->bit[e]] - table[mask]);
+}
+
 /* Always in the order of edges: adding up in the order of choosing would give one set two values, and
  * ties would hang on rounding. */
 double
@@ -429,11 +488,14 @@ plan_model_value(const struct plan_model *m, const unsigned char *chosen)
 
 	for (i = 0; i < m->m; i++) {
 		double keep = 1;
+		unsigned mask = 0;
 
 		for (e = m->first[i]; e < m->first[i + 1]; e++)
-			if (chosen[m->change[e]])
+			if (chosen[m->change[e]]) {
 				keep *= 1 - m->share[e];
-		sum += m->load[i] * (1 - keep);
+				mask |= 1U << m->bit[e];
+			}
+		sum += m->load[i] * (m->table[i] != NULL ? m->table[i][mask] : 1 - keep);
 	}
 	return sum;
 }

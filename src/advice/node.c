@@ -16,6 +16,7 @@ lay_out(const struct plan_model *m, struct plan_node *node, char *base)
 	size_t used = 0;
 
 	node->left = plan_carve(base, &used, m->m, sizeof *node->left);
+	node->mask = plan_carve(base, &used, m->m, sizeof *node->mask);
 	node->pay = plan_carve(base, &used, m->n_edges, sizeof *node->pay);
 	node->subsidy = plan_carve(base, &used, m->n_arcs, sizeof *node->subsidy);
 	node->state = plan_carve(base, &used, m->n, sizeof *node->state);
@@ -56,6 +57,8 @@ plan_node_reset(const struct plan_model *m, struct plan_node *node)
 	memset(node->state, PLAN_OPEN, m->n);
 	if (m->m > 0)
 		memcpy(node->left, m->load, m->m * sizeof *m->load);
+	if (m->m > 0)
+		memset(node->mask, 0, m->m * sizeof *node->mask);
 	memcpy(node->room, m->budget, sizeof node->room);
 	node->value = 0;
 	node->taken = 0;
@@ -95,10 +98,12 @@ plan_node_take(const struct plan_model *m, struct plan_node *node, int u)
 
 	assert(u >= 0 && (size_t)u < m->n && node->state[u] == PLAN_OPEN);
 	for (k = m->use_first[u]; k < m->use_first[u + 1]; k++) {
-		size_t e = m->use[k];
+		size_t e = m->use[k], i = (size_t)m->cause[e];
 
-		node->value += node->left[m->cause[e]] * m->share[e];
-		node->left[m->cause[e]] *= 1 - m->share[e];
+		node->value += plan_model_gain(m, e, node->left[i], node->mask[i]);
+		node->mask[i] |= 1U << m->bit[e];
+		node->left[i] = m->table[i] != NULL ? m->load[i] * (1 - m->table[i][node->mask[i]])
+		    : node->left[i] * (1 - m->share[e]);
 	}
 	for (b = 0; b < m->n_budgets; b++)
 		node->room[b] -= m->cost[(size_t)u * m->n_budgets + b];

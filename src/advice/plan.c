@@ -86,6 +86,54 @@ check_effects(const struct ab_problem *p, struct ab_diag *diag)
 	return st;
 }
 
+/* A table has the same right to be wrong as a list: places, figures, and nothing told twice. */
+static enum ab_status
+check_joint(const struct ab_problem *p, size_t at, struct ab_diag *diag)
+{
+	const struct ab_joint *j = &p->joints[at];
+	bool seen[AB_PLAN_CHANGES] = { false };
+	size_t k;
+
+	if (j->cause < 0 || (size_t)j->cause >= p->n_causes || j->n < 1 || j->n > AB_PLAN_JOINT)
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "table %zu is of cause %d and %zu changes; 1 to %d are "
+		    "allowed", at, j->cause, j->n, AB_PLAN_JOINT);
+	for (k = 0; k < j->n; k++) {
+		int u = j->changes[k];
+
+		if (u < 0 || (size_t)u >= p->n_changes || seen[u] ||
+		    (p->state != NULL && p->state[u] == AB_CHANGE_OWNED))
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "table %zu holds change %d, which is none, owned or told twice", at, u);
+		seen[u] = true;
+	}
+	for (k = 0; k < (size_t)1 << j->n; k++)
+		if (!(j->share[k] >= 0 && j->share[k] <= 1) || (k == 0 && j->share[0] > 0))
+			return ab_fail(diag, AB_EUSAGE, NULL, 0,
+			    "table %zu has share %g for set %zu; it must be 0 to 1, and 0 for none", at,
+			    j->share[k], k);
+	return AB_OK;
+}
+
+static enum ab_status
+check_joints(const struct ab_problem *p, struct ab_diag *diag)
+{
+	bool told[AB_PLAN_CAUSES] = { false };
+	enum ab_status st = AB_OK;
+	size_t k;
+
+	for (k = 0; k < p->n_effects; k++)
+		told[p->effects[k].cause] = true;
+	for (k = 0; k < p->n_joints && st == AB_OK; k++) {
+		st = check_joint(p, k, diag);
+		if (st == AB_OK && told[p->joints[k].cause])
+			st = ab_fail(diag, AB_EUSAGE, NULL, 0, "cause %d has a table and effects beside it, or "
+			    "two tables; one is allowed", p->joints[k].cause);
+		if (st == AB_OK)
+			told[p->joints[k].cause] = true;
+	}
+	return st;
+}
+
 /* A change that needs itself is let through: it asks for nothing (fill_needs drops it). */
 static enum ab_status
 check_needs(const struct ab_problem *p, struct ab_diag *diag)
@@ -115,6 +163,8 @@ plan_check(const struct ab_problem *problem, struct ab_diag *diag)
 		st = check_numbers(problem, diag);
 	if (st == AB_OK)
 		st = check_effects(problem, diag);
+	if (st == AB_OK)
+		st = check_joints(problem, diag);
 	return st == AB_OK ? check_needs(problem, diag) : st;
 }
 
@@ -203,6 +253,13 @@ ab_plan_removed(const struct ab_problem *p, const unsigned char *chosen)
 			owned[c] *= 1 - p->effects[k].share;
 		else if (chosen[u])
 			left[c] *= 1 - p->effects[k].share;
+	}
+	for (k = 0; k < p->n_joints; k++) {
+		size_t mask = 0;
+
+		for (i = 0; i < p->joints[k].n; i++)
+			mask |= (size_t)chosen[p->joints[k].changes[i]] << i;
+		left[p->joints[k].cause] = 1 - p->joints[k].share[mask];
 	}
 	for (i = 0; i < p->n_causes; i++)
 		sum += p->load[i] * owned[i] * (1 - left[i]);

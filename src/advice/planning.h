@@ -19,6 +19,8 @@ enum { PLAN_SCAN = 14, PLAN_SCAN_MAX = 14 };
  * limit. */
 enum { PLAN_WARM_STEPS = 60, PLAN_NODE_LIMIT = 200000 };
 
+_Static_assert(AB_PLAN_JOINT < 32, "a set of a table's changes is an unsigned");
+
 enum plan_state { PLAN_OPEN, PLAN_IN, PLAN_NOT };
 
 struct plan_arc { int change, needs; };
@@ -31,8 +33,12 @@ struct plan_model {
 	int *original;                         /* n: index in the problem */
 	double *load;                          /* m: what the owned changes leave of the cause's load */
 	size_t *first;                         /* m + 1: edges of cause i are first[i] .. first[i + 1] - 1 */
-	int *change, *cause, *effect;          /* n_edges: ends, and the index in the problem's effects */
-	double *share;                         /* n_edges */
+	int *change, *cause, *effect;          /* n_edges: ends, and the place in the problem */
+	double *share;                         /* n_edges; within a table: of the change alone */
+	const double **table;                  /* m: what sets of changes remove of the cause; NULL = shares
+	                                        * multiply */
+	unsigned *bit;                         /* n_edges: the change's place in the table */
+	int joint;                             /* most edges of a cause with a table */
 	size_t *use_first, *use;               /* n + 1, n_edges: the edges of a change, by cause */
 	double *cost;                          /* n x n_budgets, only budgets that limit anything */
 	int axis[AB_BUDGETS];                  /* index in the problem */
@@ -51,6 +57,7 @@ struct plan_model {
 struct plan_node {
 	unsigned char *state;                  /* n, enum plan_state */
 	double *left;                          /* m: load left by the changes taken */
+	unsigned *mask;                        /* m: which of a table's changes are taken */
 	double *pay;                           /* n_edges: w, what the cause pays the change */
 	double *subsidy;                       /* n_arcs: mu >= 0, what a change pays the one it needs */
 	double charge[AB_BUDGETS];             /* lambda >= 0 */
@@ -64,7 +71,7 @@ struct plan_node {
 /* Working space of the bound; after plan_bound_price it tells what each decision would cost. */
 struct plan_bound {
 	const struct plan_model *model;
-	int scan;                              /* at most PLAN_SCAN_MAX */
+	int scan;                              /* at most PLAN_SCAN_MAX; tables are always scanned whole */
 	size_t n_open, n_live;
 	int *open;                             /* changes still open */
 	int *live;                             /* causes an open change touches */
@@ -74,6 +81,7 @@ struct plan_bound {
 	double *edge_in, *edge_not;            /* n_edges: the same within one cause */
 	double *slope, *best_pay, *best_subsidy, *slope_subsidy;
 	double *keep, *value;                  /* 2^scan */
+	unsigned *index;                       /* 2^joint */
 	unsigned char *in_scan;                /* n_edges: 0 = paid in full */
 	unsigned char *picked;                 /* n: its group would take it */
 	double best_charge[AB_BUDGETS], slope_charge[AB_BUDGETS];
@@ -112,16 +120,21 @@ struct plan_search {
 struct plan_set {
 	unsigned char in[AB_PLAN_CHANGES];
 	double left[AB_PLAN_CAUSES], room[AB_BUDGETS];
+	unsigned mask[AB_PLAN_CAUSES];
 };
 
 /* Rounds up so that arrays of any type can share one block. base == NULL only measures. */
 void *plan_carve(char *base, size_t *used, size_t count, size_t size);
 
+/* Edges a problem can have: its effects, then the places of its tables, one after the other. */
+size_t plan_places(const struct ab_problem *problem);
 /* keep_axis >= 0 keeps that budget in the model even when it is INFINITY. The model is *out's until
  * plan_model_free. */
 enum ab_status plan_model_new(const struct ab_problem *problem, int keep_axis, struct plan_model **out,
     struct ab_diag *diag);
 void plan_model_free(struct plan_model *model);
+/* What one more edge takes of its cause when `left` of it is left and `mask` is taken. */
+double plan_model_gain(const struct plan_model *model, size_t edge, double left, unsigned mask);
 /* f(chosen) in a fixed order of operations, so one set has one value. */
 double plan_model_value(const struct plan_model *model, const unsigned char *chosen);
 double plan_model_cost(const struct plan_model *model, const unsigned char *chosen, size_t budget);
@@ -166,11 +179,11 @@ void plan_search_offer(struct plan_search *s, const unsigned char *chosen);
 double plan_search_cutoff(const struct plan_search *s);
 enum ab_status plan_search_run(struct plan_search *s, struct ab_diag *diag);
 
-/* The root prices as a certificate anyone can check; pay per effect, subsidy per arc, in the problem's
+/* The root prices as a certificate anyone can check; pay per place, subsidy per arc, in the problem's
  * numbering. */
 struct plan_certificate {
 	double bound, charge[AB_BUDGETS];
-	double *pay;                           /* caller's, n_effects */
+	double *pay;                           /* caller's, plan_places */
 	unsigned char *open;                   /* caller's, n_changes: 1 = in the model */
 	struct plan_arc *arcs;                 /* caller's, n_needs + n_changes */
 	double *subsidy;                       /* the same */

@@ -364,7 +364,7 @@ plan_certify(const struct ab_problem *problem, const struct plan_options *option
 	plan_bound_focus(&s->bound, s->level[0]);
 	plan_bound_sweep(&s->bound, s->level[0]);
 	out->bound = tighten(s, s->level[0], s->root_steps, false);
-	memset(out->pay, 0, problem->n_effects * sizeof *out->pay);
+	memset(out->pay, 0, plan_places(problem) * sizeof *out->pay);
 	memset(out->open, 0, problem->n_changes);
 	memset(out->charge, 0, sizeof out->charge);
 	for (k = 0; k < m->n_edges; k++)

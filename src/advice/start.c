@@ -18,6 +18,7 @@ set_from_node(const struct plan_model *m, const struct plan_node *node, struct p
 	for (u = 0; u < m->n; u++)
 		set->in[u] = node->state[u] == PLAN_IN;
 	memcpy(set->left, node->left, m->m * sizeof *set->left);
+	memcpy(set->mask, node->mask, m->m * sizeof *set->mask);
 	memcpy(set->room, node->room, sizeof set->room);
 	assert(m->m <= AB_PLAN_CAUSES && m->n <= AB_PLAN_CHANGES);
 }
@@ -86,8 +87,12 @@ set_add(const struct plan_model *m, struct plan_set *set, int u)
 	size_t k, b;
 
 	set->in[u] = 1;
-	for (k = m->use_first[u]; k < m->use_first[u + 1]; k++)
-		set->left[m->cause[m->use[k]]] *= 1 - m->share[m->use[k]];
+	for (k = m->use_first[u]; k < m->use_first[u + 1]; k++) {
+		size_t e = m->use[k];
+
+		set->left[m->cause[e]] *= 1 - m->share[e];
+		set->mask[m->cause[e]] |= 1U << m->bit[e];
+	}
 	for (b = 0; b < m->n_budgets; b++)
 		set->room[b] -= m->cost[(size_t)u * m->n_budgets + b];
 }
@@ -131,7 +136,8 @@ gain_per_cost(const struct plan_model *m, const struct plan_set *set, int u)
 	size_t k, b;
 
 	for (k = m->use_first[u]; k < m->use_first[u + 1]; k++)
-		gain += set->left[m->cause[m->use[k]]] * m->share[m->use[k]];
+		gain += plan_model_gain(m, m->use[k], set->left[m->cause[m->use[k]]],
+		    set->mask[m->cause[m->use[k]]]);
 	for (b = 0; b < m->n_budgets; b++) {
 		double c = m->cost[(size_t)u * m->n_budgets + b];
 		double size = (set->room[b] > 0 ? set->room[b] : 0) + 1e9 * m->slack[b];

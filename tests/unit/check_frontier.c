@@ -26,6 +26,7 @@ static const struct { const char *title; int axis; struct plan_shape shape; } sh
 	{ "owned, copies", 0, { .changes = 12, .causes = 8, .touches = 3, .budgets = 1, .tight = 0.7, .owned = true, .copies = true } },
 	{ "ties", 0, { .changes = 10, .causes = 5, .touches = 3, .budgets = 2, .tight = 0.6, .coarse = true, .copies = true } },
 	{ "cost like benefit", 0, { .changes = 11, .causes = 8, .touches = 3, .budgets = 1, .tight = 0.6, .proportional = true } },
+	{ "tables", 0, { .changes = 11, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.6, .tables = true, .groups = true } },
 };
 enum { N_SHAPES = sizeof shapes / sizeof *shapes };
 

@@ -38,6 +38,12 @@ static const struct { const char *title; struct plan_shape shape; } shapes[] = {
 	    .copies = true, .needs = true, .groups = true, .owned = true, .savings = true } },
 	{ "everything, sixteen changes", { .changes = 16, .causes = 9, .touches = 4, .budgets = 3, .tight = 0.3, .copies = true,
 	    .needs = true, .shared_needs = true, .groups = true, .owned = true, .savings = true } },
+	{ "tables", { .changes = 13, .causes = 8, .touches = 3, .budgets = 2, .tight = 0.3, .tables = true } },
+	{ "tables, crowded", { .changes = 12, .causes = 4, .touches = 3, .budgets = 2, .tight = 0.4, .tables = true } },
+	{ "tables with everything", { .changes = 13, .causes = 8, .touches = 3, .budgets = 3, .tight = 0.3, .tables = true, .copies = true,
+	    .needs = true, .shared_needs = true, .groups = true, .owned = true, .savings = true } },
+	{ "tables that must mend", { .changes = 12, .causes = 8, .touches = 3, .budgets = 3, .tight = 0.2, .tables = true, .savings = true,
+	    .overdrawn = true } },
 };
 enum { N_SHAPES = sizeof shapes / sizeof *shapes };
 
@@ -151,6 +157,30 @@ best_of_cause(const struct ab_problem *p, const struct plan_certificate *c, int 
 	return with > without ? with : without;
 }
 
+/* The same of a cause with a table, whose payments come after those of the effects and of the tables before it. */
+static double
+best_of_table(const struct ab_problem *p, const struct plan_certificate *c, size_t at)
+{
+	const struct ab_joint *j = &p->joints[at];
+	size_t set, k, first = p->n_effects;
+	double best = 0;
+
+	for (k = 0; k < at; k++)
+		first += p->joints[k].n;
+	for (set = 0; set < (size_t)1 << j->n; set++) {
+		double worth = p->load[j->cause] * j->share[set];
+		bool may = true;
+
+		for (k = 0; k < j->n; k++)
+			if (set >> k & 1) {
+				worth -= c->pay[first + k];
+				may = may && c->open[j->changes[k]];
+			}
+		best = may ? fmax(best, worth) : best;
+	}
+	return best;
+}
+
 static double
 worth_of(const struct ab_problem *p, const struct plan_certificate *c, int u)
 {
@@ -160,6 +190,11 @@ worth_of(const struct ab_problem *p, const struct plan_certificate *c, int u)
 	for (k = 0; k < p->n_effects; k++)
 		if (p->effects[k].change == u)
 			r += c->pay[k];
+	size_t i, place = p->n_effects;
+
+	for (k = 0; k < p->n_joints; k++)
+		for (i = 0; i < p->joints[k].n; i++, place++)
+			r += p->joints[k].changes[i] == u ? c->pay[place] : 0;
 	for (k = 0; k < p->n_budgets; k++)
 		r -= c->charge[k] * p->cost[(size_t)u * p->n_budgets + k];
 	for (k = 0; k < c->n_arcs; k++) {
@@ -183,6 +218,8 @@ recompute(const struct ab_problem *p, const struct plan_certificate *c)
 				load *= 1 - p->effects[k].share;
 		sum += best_of_cause(p, c, (int)i, load, 0, 1, 0);
 	}
+	for (k = 0; k < p->n_joints; k++)
+		sum += best_of_table(p, c, k);
 	for (k = 0; k < p->n_budgets; k++)
 		sum += c->charge[k] * p->budget[k];
 	for (u = 0; u < p->n_changes; u++) {
@@ -200,7 +237,7 @@ recompute(const struct ab_problem *p, const struct plan_certificate *c)
 	return sum;
 }
 
-static double arc_subsidies[CASE_NEEDS + AB_PLAN_CHANGES], effect_pay[AB_PLAN_CHANGES * 16];
+static double arc_subsidies[CASE_NEEDS + AB_PLAN_CHANGES], effect_pay[AB_PLAN_CHANGES * 16 + CASE_JOINTS * CASE_TABLE];
 static struct plan_arc arc_list[CASE_NEEDS + AB_PLAN_CHANGES];
 
 START_TEST(root_certificate_holds)
@@ -574,6 +611,20 @@ static void budget_minus_infinity(struct ab_problem *p) { p->budget[0] = -(doubl
 static void need_outside(struct ab_problem *p) { (void)p; odd_needs[0].needs = 2; }
 static void group_odd(struct ab_problem *p) { (void)p; odd_group[1] = -2; }
 static void state_odd(struct ab_problem *p) { (void)p; odd_state[1] = (enum ab_change_state)3; }
+static int odd_joined[] = { 1, 0 };
+static double odd_table[] = { 0, 0.4, 0.3, 0.5 };
+static struct ab_joint odd_joint = { 1, 2, odd_joined, odd_table };
+static void join(struct ab_problem *p) { p->n_effects = 1; p->joints = &odd_joint; p->n_joints = 1; }
+static void table_beside_effects(struct ab_problem *p) { join(p); p->n_effects = 2; }
+static void table_of_no_cause(struct ab_problem *p) { join(p); odd_joint.cause = 2; }
+static void table_of_nothing(struct ab_problem *p) { join(p); odd_joint.n = 0; }
+static void table_too_wide(struct ab_problem *p) { join(p); odd_joint.n = AB_PLAN_JOINT + 1; }
+static void table_change_outside(struct ab_problem *p) { join(p); odd_joined[1] = 2; }
+static void table_change_twice(struct ab_problem *p) { join(p); odd_joined[1] = 1; }
+static void table_change_owned(struct ab_problem *p) { join(p); odd_state[0] = AB_CHANGE_OWNED; }
+static void table_share_above(struct ab_problem *p) { join(p); odd_table[3] = 1.5; }
+static void table_share_nan(struct ab_problem *p) { join(p); odd_table[2] = (double)NAN; }
+static void table_from_nothing(struct ab_problem *p) { join(p); odd_table[0] = 0.1; }
 static void limit_negative(struct ab_problem *p) { p->node_limit = -1; }
 static void many_changes(struct ab_problem *p) { p->n_changes = AB_PLAN_CHANGES + 1; }
 static void many_causes(struct ab_problem *p) { p->n_causes = AB_PLAN_CAUSES + 1; }
@@ -588,6 +639,13 @@ static const struct wrong wrongs[] = {
 	{ "load infinite", AB_EUSAGE, load_infinite }, { "cost NaN", AB_EUSAGE, cost_nan }, { "budget NaN", AB_EUSAGE, budget_nan },
 	{ "budget -infinity", AB_EUSAGE, budget_minus_infinity }, { "need outside", AB_EUSAGE, need_outside },
 	{ "group -2", AB_EUSAGE, group_odd }, { "unknown state", AB_EUSAGE, state_odd },
+	{ "a table", AB_OK, join }, { "a table and an effect", AB_EUSAGE, table_beside_effects },
+	{ "a table of no cause", AB_EUSAGE, table_of_no_cause }, { "a table of nothing", AB_EUSAGE, table_of_nothing },
+	{ "a table too wide", AB_EUSAGE, table_too_wide }, { "a table of no change", AB_EUSAGE, table_change_outside },
+	{ "a table with a change twice", AB_EUSAGE, table_change_twice },
+	{ "a table with an owned change", AB_EUSAGE, table_change_owned },
+	{ "a table's share above 1", AB_EUSAGE, table_share_above }, { "a table's share NaN", AB_EUSAGE, table_share_nan },
+	{ "a table that starts above 0", AB_EUSAGE, table_from_nothing },
 	{ "negative node limit", AB_EUSAGE, limit_negative }, { "too many changes", AB_ELIMIT, many_changes },
 	{ "too many causes", AB_ELIMIT, many_causes }, { "too many budgets", AB_ELIMIT, many_budgets },
 };

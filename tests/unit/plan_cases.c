@@ -50,6 +50,40 @@ make_effects(struct plan_case *c, const struct plan_shape *shape, unsigned long 
 	}
 }
 
+/* The effects of a cause become a table over its first changes that are not owned. */
+static void
+make_table(struct plan_case *c, int cause, unsigned long long *seed)
+{
+	struct ab_problem *p = &c->problem;
+	size_t at = p->n_joints, n = 0, kept = 0, k, set, way = (size_t)below(seed, 3);
+	double alone[CASE_TABLE], *share = c->joint_share[at];
+
+	for (k = 0; k < p->n_effects; k++) {
+		if (c->effects[k].cause != cause) {
+			c->effects[kept++] = c->effects[k];
+		} else if (n < CASE_TABLE && c->state[c->effects[k].change] != AB_CHANGE_OWNED) {
+			alone[n] = c->effects[k].share;
+			c->joint_changes[at][n++] = c->effects[k].change;
+		}
+	}
+	p->n_effects = kept;
+	if (n == 0)
+		return;
+	share[0] = 0;
+	for (set = 1; set < (size_t)1 << n; set++) {
+		double most = 0, left = 1;
+
+		for (k = 0; k < n; k++)
+			if (set >> k & 1) {
+				most = fmax(most, alone[k]);
+				left *= 1 - alone[k];
+			}
+		/* the best of them does the work; only all together do it; whatever the dice say */
+		share[set] = way == 0 ? most : way == 1 ? (set + 1 == (size_t)1 << n ? 1 - left : 0.1 * most) : plan_case_random(seed);
+	}
+	c->joints[p->n_joints++] = (struct ab_joint){ cause, n, c->joint_changes[at], share };
+}
+
 static void
 make_copy(struct plan_case *c, int from, int to, double change)
 {
@@ -164,6 +198,9 @@ plan_case_make(struct plan_case *c, const struct plan_shape *shape, unsigned lon
 	for (u = 1; shape->copies && u < shape->changes; u += 3)
 		make_copy(c, u - 1, u, u % 2 == 0 ? 1 : 0.999);
 	make_needs(c, shape, &seed);
+	p->joints = c->joints;
+	for (i = 0; shape->tables && i < shape->causes && p->n_joints < CASE_JOINTS; i += 2)
+		make_table(c, i, &seed);
 	make_budgets(c, shape);
 }
 
@@ -231,6 +268,13 @@ value_of(const struct ab_problem *p, const unsigned char *chosen)
 			owned[e->cause] *= 1 - e->share;
 		if (in_force(p, chosen, e->change))
 			left[e->cause] *= 1 - e->share;
+	}
+	for (k = 0; k < p->n_joints; k++) {
+		size_t set = 0;
+
+		for (i = 0; i < p->joints[k].n; i++)
+			set += (size_t)chosen[p->joints[k].changes[i]] << i;
+		left[p->joints[k].cause] *= 1 - p->joints[k].share[set];
 	}
 	for (i = 0; i < p->n_causes; i++)
 		sum += owned[i] - left[i];

@@ -7,7 +7,7 @@
 #include <stdbool.h>
 #include <afterboil/plan.h>
 
-enum { CASE_NEEDS = 256 };
+enum { CASE_NEEDS = 256, CASE_TABLE = 8, CASE_JOINTS = 16 };
 
 struct plan_shape {
 	int changes, causes;
@@ -18,6 +18,7 @@ struct plan_shape {
 	bool proportional;      /* cost close to benefit: hard */
 	bool linear;            /* each cause touched by one change at most */
 	bool coarse;            /* loads and shares in steps, so that many plans tie */
+	bool tables;            /* every other cause told set by set: some sets overlap, some help each other, some are anything */
 };
 
 /* Owns every array the problem points to. */
@@ -29,6 +30,9 @@ struct plan_case {
 	int group[AB_PLAN_CHANGES];
 	enum ab_change_state state[AB_PLAN_CHANGES];
 	double cost[AB_PLAN_CHANGES * AB_BUDGETS];
+	struct ab_joint joints[CASE_JOINTS];
+	int joint_changes[CASE_JOINTS][CASE_TABLE];
+	double joint_share[CASE_JOINTS][1 << CASE_TABLE];
 };
 
 /* A uniform number in [0, 1) from *seed (xorshift64*). */
