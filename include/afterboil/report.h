@@ -7,6 +7,7 @@
 #include <afterboil/advice.h>
 #include <afterboil/casework.h>
 #include <afterboil/history.h>
+#include <afterboil/panel.h>
 #include <afterboil/trend.h>
 
 enum ab_format { AB_TEXT, AB_JSON, AB_HTML };
@@ -41,6 +42,8 @@ struct ab_promise { const char *change; double load_before, load_after; };
 enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises,
     const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_look *look, char **out,
+    struct ab_diag *diag);
 /* rules list / rules explain ID / rules --lint */
 enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind,
     const struct ab_look *look, char **out, struct ab_diag *diag);

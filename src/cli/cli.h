@@ -118,5 +118,6 @@ enum ab_status cmd_trend(struct cli *cli);
 enum ab_status cmd_facts(struct cli *cli);
 enum ab_status cmd_check(struct cli *cli);
 enum ab_status cmd_rules(struct cli *cli);
+enum ab_status cmd_panel(struct cli *cli);
 
 #endif

@@ -38,6 +38,11 @@ static const char *const rules_examples[] = {
 	"afterboil rules explain buttery", "one fault, cause, change or check in full, with sources",
 	"afterboil rules lint --rules my-rules/", "check a rules folder of your own", NULL };
 
+static const char *const panel_examples[] = {
+	"afterboil panel triangle", "how many tasters does it take?",
+	"afterboil panel triangle 12", "a blind serving order for twelve, to print",
+	"afterboil panel triangle 7/12", "seven of twelve found the odd cup: is there a difference?", NULL };
+
 /* To add a command: a row here, its bit in commands.h at the same place, cmd_NAME.c, and its examples.
  * Help, manual and completion follow by themselves. */
 const struct command commands[] = {
@@ -80,6 +85,13 @@ const struct command commands[] = {
 	    "families, yeasts, facts. A folder of your own (--rules) "
 	    "adds to the rules or replaces them.",
 	    rules_examples },
+	{ "panel", cmd_panel, "taste a rebrew blind: plan it, pour it, read it", "TEST [N] | TEST RIGHT/N",
+	    "TEST is triangle (three cups, two alike: which is the odd one?), duo-trio (a reference and two "
+	    "cups: which is the reference?), pair (two cups: which has more of it, bitterness say?) or "
+	    "preference (two cups: which do you like better?). Alone it says how many tastings are needed; "
+	    "with N it makes a blind serving order for so many; with RIGHT/N it says what so many right "
+	    "answers of N prove.",
+	    panel_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
@@ -111,8 +123,8 @@ const struct option_row options[] = {
 	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again)", FOR_JOURNALS,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~FOR_CHECK, OPT_FLAG,
-	    AT(all), 0, 0, NULL },
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~FOR_CHECK & ~FOR_PANEL,
+	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
 	    FOR_ADVISE, OPT_MONEY, AT(budget), 0, 1e9, NULL },
 	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE, OPT_MONEY,
@@ -127,17 +139,17 @@ const struct option_row options[] = {
 	{ 0, "redraws", "N",
 	    "how often every estimate is redrawn for the likely ranges; 0 for none; 200 when not told",
 	    FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(redraws), 0, 10000, NULL },
-	{ 0, "seed", "N", "seed of the redraws; 1 when not told; the same seed gives the same answer",
-	    FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
+	{ 0, "seed", "N", "seed of the redraws or of the serving order; 1 when not told; the same seed gives the same answer",
+	    FOR_DIAGNOSE | FOR_ADVISE | FOR_PANEL, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
 	{ 0, "stream", NULL, "read journals from standard input without end, write one JSON object a line",
 	    FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },
 	{ 'p', "profile", "FILE",
 	    "the brewery profile; else profile.xml beside the journals or one folder up",
-	    FOR_ALL & ~FOR_RULES, OPT_TEXT, AT(profile), 0, 0, NULL },
+	    FOR_ALL & ~FOR_RULES & ~FOR_PANEL, OPT_TEXT, AT(profile), 0, 0, NULL },
 	{ 'r', "rules", "DIR",
 	    "a folder of rules that adds to the base rules or replaces some; may be repeated",
-	    FOR_ALL, OPT_LIST, AT(rules), 0, 0, NULL },
-	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL, OPT_TEXT,
+	    FOR_ALL & ~FOR_PANEL, OPT_LIST, AT(rules), 0, 0, NULL },
+	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL & ~FOR_PANEL, OPT_TEXT,
 	    AT(rules_base), 0, 0, NULL },
 	{ 's', "store", "FILE", "the history; else afterboil/history.db in your data folder",
 	    FOR_ADVISE | FOR_TREND, OPT_TEXT, AT(store), 0, 0, NULL },

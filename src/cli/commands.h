@@ -15,7 +15,8 @@ enum {
 	FOR_FACTS = 8,
 	FOR_CHECK = 16,
 	FOR_RULES = 32,
-	FOR_ALL = 63
+	FOR_PANEL = 64,
+	FOR_ALL = 127
 };
 
 struct command {

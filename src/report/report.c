@@ -95,6 +95,17 @@ enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_tre
 	return page_finish(&p, out, diag);
 }
 
+enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_look *look, char **out,
+    struct ab_diag *diag)
+{
+	struct page p;
+	if (look->format == AB_JSON)
+		return json_finish(report_panel_json(panel), false, out, diag);
+	page_start(&p, look, "Blind tasting");
+	report_panel_text(&p, panel);
+	return page_finish(&p, out, diag);
+}
+
 /* The same words as in the message below and in the table of rules_text.c: a new kind goes into all
  * three. */
 static const char *const kinds[] = { "faults", "causes", "changes", "checks", "families", "yeasts",

@@ -21,6 +21,7 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
+void report_panel_text(struct page *p, const struct ab_panel *panel);
 void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind);
 /* False when nothing has this id. */
 bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const char *id);
@@ -33,6 +34,7 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
 /* The promise made for this change, or NULL. */
 const struct ab_promise *report_promise(const struct ab_promise *promises, size_t n, const char *change);
+json_t *report_panel_json(const struct ab_panel *panel);
 json_t *report_rules_json(const struct ab_knowledge *k, const char *kind);
 
 #endif

@@ -1,14 +1,17 @@
 /* print_stats.c - what the statistics of trend say to questions on standard input, for comparison with another program
  *
  * A question a line: "means FLOOR NA a.. b..", "shares WITH_A NA WITH_B NB", "beta A1 A2 B1 B2", "fisher A B C D", "least WITH BAD N", "slope y..",
- * "thread N FACTORS load.. value.." (values are numbers, N a factor). What stands after '=' is passed over. Prints the question, '=' and the answers.
+ * "thread N FACTORS load.. value.." (values are numbers, N a factor), "panel TEST RIGHT N", "enough TEST N LEVEL..", "power TEST N LEVEL SHARE",
+ * "tasters TEST LEVEL SHARE POWER" (TEST 0 triangle, 1 duo-trio, 2 pair, 3 preference). What stands after '=' is passed over. Prints the question, '=' and the answers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include <afterboil/panel.h>
 #include "trend/stats.h"
 
 enum { MOST = 512 };
@@ -87,9 +90,43 @@ static void thread(const double *x, size_t n)
 	ab_arena_free(arena);
 }
 
+/* p, how likely a difference is, the share who can tell with its range. */
+static void panel(const double *x, size_t n)
+{
+	struct ab_panel_belief b;
+
+	(void)n;
+	ab_panel_believe((enum ab_panel_test)x[0], (size_t)x[1], (size_t)x[2], &b);
+	printf(" %.15g %.15g %.15g %.15g %.15g", ab_panel_p((enum ab_panel_test)x[0], (size_t)x[1], (size_t)x[2]), b.difference, b.share, b.low,
+	    b.high);
+}
+
+/* The fewest right at each level asked for; 0 = none. */
+static void enough(const double *x, size_t n)
+{
+	for (size_t i = 2; i < n; i++) {
+		size_t least = ab_panel_least((enum ab_panel_test)x[0], (size_t)x[1], x[i]);
+
+		printf(" %zu", least == SIZE_MAX ? 0 : least);
+	}
+}
+
+static void power(const double *x, size_t n)
+{
+	(void)n;
+	printf(" %.15g", ab_panel_power((enum ab_panel_test)x[0], (size_t)x[1], x[2], x[3]));
+}
+
+static void tasters(const double *x, size_t n)
+{
+	(void)n;
+	printf(" %zu", ab_panel_tasters((enum ab_panel_test)x[0], x[1], x[2], x[3]));
+}
+
 static const struct { const char *name; void (*answer)(const double *, size_t); size_t least; } questions[] = {
 	{ "means", means, 4 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
 	{ "thread", thread, 3 },
+	{ "panel", panel, 3 }, { "enough", enough, 3 }, { "power", power, 4 }, { "tasters", tasters, 4 },
 };
 
 static int answer(char *line)
