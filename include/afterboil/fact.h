@@ -77,14 +77,25 @@ struct ab_yeast_norm {
 };
 
 /* What a sanitiser or a bottle is, as numbers (rules/kit.xml); word = place in the journal's list, from 0. */
-struct ab_sanitiser_norm { int word; double contact_s, max_mix_age_d; bool no_rinse; const char *source; };
+struct ab_sanitiser_norm {
+	int word;
+	double contact_s, max_mix_age_d;
+	double heat_c;           /* where heat does it: how hot for contact_s; 0 else */
+	bool no_rinse;
+	const char *source;
+};
 struct ab_bottle_norm { int word; double limit_vol, limit_kpa; const char *source; };
+
+/* What dose of oxygen times days at 20 C (mg d/L) a style family bears until it fades, is stale, is long
+ * stale (rules/families.xml); by place in ab_words_family. fading 0: nothing is known of it. */
+struct ab_freshness_norm { double fading, stale, long_stale; const char *source; };
 
 /* All norms the process room needs. Arrays borrowed. */
 struct ab_norms {
 	const struct ab_yeast_norm *yeasts; size_t n_yeasts;
 	const struct ab_sanitiser_norm *sanitisers; size_t n_sanitisers;
 	const struct ab_bottle_norm *bottles; size_t n_bottles;
+	const struct ab_freshness_norm *freshness; size_t n_freshness;
 	/* The fault a tasting word means, as its place in the rules, or -1; NULL: words are compared as
 	 * written. */
 	int (*fault_of)(const void *vocabulary, const char *word);

@@ -225,18 +225,19 @@ struct ab_transfer {
 };
 /* <opened at= for= /> : the vessel stood open (a peek, a sample, an interruption) */
 struct ab_opened { struct ab_mark mark; struct ab_when at; struct ab_num for_s; };
-/* <gear item= id= age= cleaned= dismantled= soil= sanitiser= dose= dose-ppm= label-share= contact= mixed-age=
- * rinse= material= shared-sour= smells= rusty=
+/* <gear item= id= age= cleaned= dismantled= soil= sanitiser= dose= dose-ppm= label-share= contact= heat=
+ * mixed-age= rinse= material= shared-sour= smells= rusty=
  *  scratched= /> : one piece of kit, how it was cleaned and sanitised for this batch
  * item (needed) by words gear; cleaned by words agent, sanitiser, rinse by words; dismantled = taken apart;
  * soil = a ring or soil was left; dose "1.6 mL/L", dose-ppm "200 ppm", label-share = dose as a share of the
- * label's ("100 %"); contact = time; mixed-age = age of the mixed sanitiser; shared-sour = used with mixed
+ * label's ("100 %"); contact = time; heat = how hot the piece was all that time, where heat was the sanitiser; mixed-age = age of the mixed sanitiser; shared-sour = used with mixed
  * cultures or diastatic yeast too; rusty = rust or worn plating */
 struct ab_gear {
 	struct ab_mark mark;
 	const char *id, *material;
 	int item, cleaned, dismantled, soil, sanitiser, rinse, shared_sour, smells, rusty, scratched;
-	struct ab_num age_s, dose_mll, dose_mgl, label_share, contact_s, mixed_age_s;
+	struct ab_num age_s, dose_mll, dose_mgl, label_share, contact_s, heat_c,
+	    mixed_age_s;
 };
 /* <package at= into= bottle= colour= neck= cap= cap-on-foam= wand= priming= sugar= mixing= volume= gravity=
  * purges= purge-pressure= filled= fresh-yeast=

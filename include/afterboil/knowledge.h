@@ -39,14 +39,16 @@
  *       <prevents cause= share= source=><when/>*</prevents>*
  *       <needs change=/>* <excludes change=/>*
  *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>* </change>
- *   <check id= minutes= cost= wait= base= source=>
+ *   <check id= minutes= cost= wait= base= answered-by= source=>
  *       <title/> <how/> <if-yes/> <if-no/> <caution/>
  *       <yes cause= p= source=/>+ <only-for/>* </check>
  *   <family id=>
  *       <title/> <expects fault= up-to="slight|moderate|strong" source=/>* <hurts fault= factor= source=/>*
- *       <carbonation low= high= source=/> </family>
+ *       <carbonation low= high= source=/>
+ *       <freshness fading= stale= long-stale= source=/> </family>   mg/L of oxygen times days at 20 C
+ *                                                                   (fact stale.dose) from which it is so
  *   <yeast id= (the members of ab_yeast_norm) source=/>
- *   <sanitiser agent= contact= keeps= no-rinse= source=/>
+ *   <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot for that contact
  *   <bottle kind= limit= limit-pressure= source=/>
  *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
  *       an unknown fact makes is, not, over and under false */
@@ -153,6 +155,8 @@ struct ab_check {
 	const char *id, *title, *how, *if_yes, *if_no, *caution;
 	double minutes, cost, wait_days, base;   /* of effort; US$; until the answer; P(yes) when none of its
 	                                          * causes is there */
+	int answered_by;        /* slot of the fact that tells the same, and finer; -1 none. Where it is known,
+	                         * the check is neither asked nor counted */
 	struct ab_check_yes *yes; size_t n_yes;
 	struct ab_conds *only_for; size_t n_only_for;
 	struct ab_source_note source;

@@ -275,14 +275,21 @@ static enum ab_status unknown_check(struct tally *t, const struct ab_test *test)
 	    near == NULL ? "" : "\"?");
 }
 
+/* One finding is not to speak twice: where the fact is known that tells the same, its signs speak for it. */
+static bool tells_by_fact(const struct tally *t, int check, const struct ab_fact *facts)
+{
+	int slot = t->k->checks[check].answered_by;
+	return slot >= 0 && AB_FACT_KNOWN(&facts[slot]);
+}
+
 /* The last answer of each check counts. */
-static enum ab_status read_checks(struct tally *t, signed char *answers)
+static enum ab_status read_checks(struct tally *t, const struct ab_fact *facts, signed char *answers)
 {
 	for (AB_EACH(const struct ab_test, test, t->batch->tests)) {
 		int check = test->kind == NULL ? -1 : ab_check_find(t->k, test->kind);
 		if (check < 0 && test->kind != NULL)
 			return unknown_check(t, test);
-		if (check >= 0 && test->result != AB_UNKNOWN)
+		if (check >= 0 && test->result != AB_UNKNOWN && !tells_by_fact(t, check, facts))
 			answers[check] = test->result == AB_YES ? 1 : -1;
 	}
 	return AB_OK;
@@ -309,7 +316,7 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 	if (st == AB_OK && profile != NULL)
 		st = read_blind_spots(&t, profile);
 	if (st == AB_OK)
-		st = read_checks(&t, answers);
+		st = read_checks(&t, facts, answers);
 	for (AB_EACH(const struct ab_tasting, tasting, batch->tastings))
 		if (st == AB_OK)
 			st = read_tasting(&t, tasting);

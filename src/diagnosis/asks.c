@@ -50,6 +50,8 @@ static bool may_check(const struct job *job, size_t i)
 	const struct ab_check *check = &job->k->checks[i];
 	if (job->evidence->check != NULL && job->evidence->check[i] != 0)
 		return false;
+	if (check->answered_by >= 0 && AB_FACT_KNOWN(&job->facts[check->answered_by]))
+		return false;
 	for (size_t j = 0; j < check->n_only_for; j++)
 		if (ab_conds_hold(&check->only_for[j], job->facts))
 			return true;

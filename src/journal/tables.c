@@ -293,6 +293,7 @@ static const struct ab_attr_spec gear[] = {
 	/* Up to a hundredfold: overdosing by eye happens. */
 	AB_A_Q(ab_gear, "label-share", label_share, AB_DIM_SHARE, 0, 100),
 	AB_A_Q(ab_gear, "contact", contact_s, AB_DIM_TIME, SPAN),
+	AB_A_Q(ab_gear, "heat", heat_c, AB_DIM_TEMP, 0, 200),
 	AB_A_Q(ab_gear, "mixed-age", mixed_age_s, AB_DIM_TIME, SPAN),
 	AB_A_WORD(ab_gear, "rinse", rinse, ab_words_rinse),
 	AB_A_TEXT(ab_gear, "material", material),

@@ -171,6 +171,8 @@ void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_ch
 	/* Days, since waiting is weighed in days where minutes of work are weighed in minutes. */
 	check->wait_days = raw->wait_s.v / DAY;
 	check->base = raw->base.v;
+	check->answered_by = raw->answered_by == NULL ? -1 : compile_slot(c, raw->answered_by,
+	    raw->head.mark.line);
 	check->line = raw->head.mark.line;
 	check->file = raw->head.file;
 	check->source = compile_source(c, raw->head.source, check->line);

@@ -196,6 +196,7 @@ static const struct ab_attr_spec check_attrs[] = {
 	 * work. */
 	ROW(raw_check, "wait", AB_ATTR_QUANTITY, wait_s, AB_DIM_TIME, NULL, 0, 4e7, false),
 	NUM(raw_check, "base", base, 0, 1),
+	MAY_ID(raw_check, "answered-by", answered_by),
 	SAYS(raw_check, "source", head.source), END
 };
 static const struct ab_elem_spec yes_children[] = { NO_MORE };
@@ -227,6 +228,11 @@ static const struct ab_attr_spec carbonation_attrs[] = {
 	QTY(raw_carbonation, "high", high, AB_DIM_CO2, 0, 10),
 	SOURCE(raw_carbonation), END
 };
+/* In mg d/L, which no brewer writes with its unit: bare numbers. */
+static const struct ab_attr_spec freshness_attrs[] = {
+	NUM(raw_freshness, "fading", fading, 1, 100000), NUM(raw_freshness, "stale", stale, 1, 100000),
+	NUM(raw_freshness, "long-stale", long_stale, 1, 100000), SOURCE(raw_freshness), END
+};
 static const struct ab_attr_spec family_attrs[] = { HEAD(raw_family), END };
 static const struct ab_elem_spec family_children[] = {
 	SENTENCE(raw_family, title, "title", true, "its name in plain words"),
@@ -235,7 +241,10 @@ static const struct ab_elem_spec family_children[] = {
 	MANY(raw_family, hurts, raw_hurts, "hurts", hurts_attrs, NULL,
 	    "a fault that weighs more or less in it"),
 	{ "carbonation", sizeof(struct raw_carbonation), offsetof(struct raw_family, carbonation), false,
-	    true, carbonation_attrs, NULL, false, false, 0, "usual carbonation" }, NO_MORE
+	    true, carbonation_attrs, NULL, false, false, 0, "usual carbonation" },
+	{ "freshness", sizeof(struct raw_freshness), offsetof(struct raw_family, freshness), false,
+	    false, freshness_attrs, NULL, false, false, 0, "how much oxygen times days at 20 C it bears" },
+	NO_MORE
 };
 /* Wide bounds, as in the journal: they catch Fahrenheit and lost digits. Attenuation may pass 100 %:
  * apparent attenuation does, since alcohol is lighter than water. */
@@ -259,6 +268,7 @@ static const struct ab_attr_spec sanitiser_attrs[] = {
 	ID(raw_sanitiser, "agent", head.id), YESNO(raw_sanitiser, "replace", head.replace),
 	QTY(raw_sanitiser, "contact", contact_s, AB_DIM_TIME, 0, 1e6),
 	QTY(raw_sanitiser, "keeps", keeps_s, AB_DIM_TIME, 0, 1e9),
+	ROW(raw_sanitiser, "heat", AB_ATTR_QUANTITY, heat_c, AB_DIM_TEMP, NULL, 40, 150, false),
 	YESNO(raw_sanitiser, "no-rinse", no_rinse), SAYS(raw_sanitiser, "source", head.source), END
 };
 /* Two limits: what a maker states is mostly volumes of CO2, what bursts glass is pressure. */

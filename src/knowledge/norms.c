@@ -46,6 +46,24 @@ static void add_hurts(struct compiler *c, const struct raw_family *raw, struct a
 	}
 }
 
+/* A family without it gives no outlook; the lint says so. */
+static void add_freshness(struct compiler *c, const struct raw_family *raw, struct ab_freshness_norm *out)
+{
+	const struct raw_freshness *f = raw->freshness;
+
+	if (f == NULL) {
+		compile_advise(c, raw->head.mark.line,
+		    "family \"%s\" has no <freshness>: nothing will be said of how stale its beers are",
+		    raw->head.id);
+		return;
+	}
+	*out = (struct ab_freshness_norm){ f->fading.v, f->stale.v, f->long_stale.v,
+	    compile_source(c, f->source, f->mark.line).text };
+	if (!(out->fading < out->stale && out->stale < out->long_stale))
+		compile_wrong(c, f->mark.line,
+		    "freshness of family \"%s\" must rise: fading, stale, long-stale", raw->head.id);
+}
+
 static void compile_family(struct compiler *c, const struct raw_family *raw, struct ab_family *family)
 {
 	family->id = raw->head.id;
@@ -73,16 +91,21 @@ void compile_families(struct compiler *c)
 	for (n = words == NULL ? list->n : 0; words != NULL && words[n] != NULL; n++)
 		;
 	c->k->families = compile_room(c, n, sizeof *c->k->families);
-	if (c->k->families == NULL)
+	struct ab_freshness_norm *freshness = compile_room(c, n, sizeof *freshness);
+	if (c->k->families == NULL || freshness == NULL)
 		return;
 	c->k->n_families = n;
+	c->k->norms.freshness = freshness;
+	c->k->norms.n_freshness = n;
 	for (size_t i = 0; i < list->n; i++) {
 		const struct raw_family *raw = RAW_AT(const struct raw_family, c->all, RAW_FAMILY, i);
 		c->file = raw->head.file;
 		int word = words == NULL ? (int)i + 1 : compile_word(c, "family", raw->head.id, words,
 		    raw->head.mark.line);
-		if (word > 0)
+		if (word > 0) {
 			compile_family(c, raw, &c->k->families[word - 1]);
+			add_freshness(c, raw, &freshness[word - 1]);
+		}
 	}
 	for (size_t i = 0; i < n; i++)
 		if (c->k->families[i].id == NULL)
@@ -148,8 +171,10 @@ static void compile_sanitisers(struct compiler *c)
 	for (size_t i = 0; out != NULL && i < n; i++) {
 		const struct raw_sanitiser *raw = RAW_AT(const struct raw_sanitiser, c->all,
 		    RAW_SANITISER, i);
-		out[i] = (struct ab_sanitiser_norm){ kit_word(c, &raw->head, "agent", words, i),
-		    raw->contact_s.v, raw->keeps_s.v / DAY, raw->no_rinse == AB_YES, raw->head.source };
+		out[i] = (struct ab_sanitiser_norm){ .word = kit_word(c, &raw->head, "agent", words, i),
+			.contact_s = raw->contact_s.v, .max_mix_age_d = raw->keeps_s.v / DAY,
+			.heat_c = raw->heat_c.known ? raw->heat_c.v : 0,
+			.no_rinse = raw->no_rinse == AB_YES, .source = raw->head.source };
 	}
 	c->k->norms.sanitisers = out;
 	c->k->norms.n_sanitisers = n;

@@ -68,6 +68,7 @@ struct raw_change {
 
 struct raw_check {
 	struct raw_head head;
+	const char *answered_by;
 	struct ab_num minutes, cost, wait_s, base;
 	struct raw_text *title, *how, *if_yes, *if_no, *caution;
 	struct ab_list yes, only_for;
@@ -76,11 +77,13 @@ struct raw_check {
 struct raw_expects { struct ab_mark mark; const char *fault, *source; int up_to; };
 struct raw_hurts { struct ab_mark mark; const char *fault, *source; struct ab_num factor; };
 struct raw_carbonation { struct ab_mark mark; const char *source; struct ab_num low, high; };
+struct raw_freshness { struct ab_mark mark; const char *source; struct ab_num fading, stale, long_stale; };
 struct raw_family {
 	struct raw_head head;
 	struct raw_text *title;
 	struct ab_list expects, hurts;
 	struct raw_carbonation *carbonation;
+	struct raw_freshness *freshness;   /* or NULL */
 };
 
 struct raw_yeast {
@@ -90,7 +93,7 @@ struct raw_yeast {
 	    primary_s, clean_s, lag_s;
 	int phenolic, diastatic, lager, sulphury, flocculent, fruity;
 };
-struct raw_sanitiser { struct raw_head head; struct ab_num contact_s, keeps_s; int no_rinse; };
+struct raw_sanitiser { struct raw_head head; struct ab_num contact_s, keeps_s, heat_c; int no_rinse; };
 struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa; };
 
 /* The kinds of things that stand directly in <rules>, in the order in which they are compiled. */

@@ -274,27 +274,6 @@ static bool set_stable(struct ab_work *w, bool misleading)
 	return true;
 }
 
-/* The one direct witness of fermentation in the bottle: it overrules every expectation in priming.c. A
- * day later at the earliest, lest the reading of bottling day be taken for one of the package. */
-static void set_drop_in_package(struct ab_work *w, const struct gravity *packaged)
-{
-	struct gravity later = { .known = false };
-
-	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
-		double h = ab_hours(w, &r->at);
-		if (!r->gravity_sg.known || ab_gravity_misleads(w, r) || !(h > w->packaged_h + 24))
-			continue;
-		if (!(later.known && later.h >= h))
-			take(w, &later, h, r);
-	}
-	if (!later.known)
-		return;
-	ab_rest_on_basis(&later.basis, &packaged->basis);
-	ab_set(w, AB_F_GRAVITY_DROP_PACKAGED, &later.basis, 1000 * (packaged->sg - later.sg),
-	    1000 * hypot(packaged->u, later.u), 'A',
-	    "%.4f at packaging - %.4f in the package", packaged->sg, later.sg);
-}
-
 /* Still for three days and well short of the class: stalled, whatever nobody wrote. */
 static void set_stalled(struct ab_work *w)
 {
@@ -424,7 +403,7 @@ void ab_facts_attenuation(struct ab_work *w)
 		last.basis.origin = AB_ORIGIN_DERIVED;
 		set_attenuation(w, &last);
 		set_over_expected(w, &last);
-		set_drop_in_package(w, &last);
+		w->last_gravity_h = last.h;
 	}
 	if (!set_stable(w, false))
 		set_stable(w, true);

@@ -12,6 +12,7 @@
 #define AB_FACT_LIST(N, F, W) \
 	/* recipe and hot side */ \
 	W(RECIPE_FAMILY, "recipe.family", ab_words_family, "style family", "What kind of beer is it?", 0) \
+	N(RECIPE_VOLUME, "recipe.volume", "L", 0.1, 2000, "size of the batch", "How much beer was it?", 0) \
 	N(RECIPE_PILSNER_SHARE, "recipe.pilsner-share", "share", 0, 1, "share of Pilsner malt", \
 	    "How much of the malt was Pilsner malt?", 0) \
 	N(RECIPE_SUGAR_SHARE, "recipe.sugar-share", "share", 0, 1, "share of simple sugar", \
@@ -210,6 +211,9 @@
 	    "How did you dose the sanitiser?", 0) \
 	N(SANITISE_MIX_AGE, "sanitise.mix-age", "d", 0, 1000, \
 	    "age of the mixed sanitiser over what it keeps", NULL, 0) \
+	N(SANITISE_HEAT, "sanitise.heat-units", "PU", 0, 1000000, \
+	    "least heat dose of what was sanitised by heat, in pasteurisation units", \
+	    "How hot was it, and for how long?", 0) \
 	F(SANITISE_MISSED, "sanitise.missed", "something that touched cold wort or beer was not sanitised", \
 	    "Was anything on the cold side not sanitised?", 0) \
 	F(SANITISE_RINSED_TAP, "sanitise.rinsed-tap", "rinsed with tap water after sanitising", \

@@ -133,7 +133,7 @@ static void gather_temperatures(struct ab_work *w)
 void ab_gather(struct ab_work *w)
 {
 	w->yeast_basis = w->beer_basis = w->room_basis = w->gravity_basis = ab_basis_new();
-	w->expected_fg = w->half_h = w->final_h = AB_NAN;
+	w->expected_fg = w->half_h = w->final_h = w->last_gravity_h = AB_NAN;
 	find_yeast(w, w->batch, false);
 	if (w->yeast == NULL && w->batch->yeasts.n == 0 && w->usual != NULL)
 		find_yeast(w, w->usual, true);

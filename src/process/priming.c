@@ -209,6 +209,7 @@ static void set_pressure(struct ab_work *w)
 void ab_facts_priming(struct ab_work *w)
 {
 	set_rate(w);
+	ab_facts_in_package(w);
 	if (ab_known(w, AB_F_PACK_PRIMING) &&
 	    !(ab_value(w, AB_F_PACK_PRIMING) <= 0 && w->batch->carbonate != NULL))
 		set_bottle_co2(w);

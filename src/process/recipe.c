@@ -198,6 +198,7 @@ void ab_facts_recipe(struct ab_work *w)
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
 	set_mash_temps(w);
 	set_family(w);
+	ab_set_told(w, AB_F_RECIPE_VOLUME, &w->volume);
 	if (r == NULL)
 		return;
 	if (r != w->batch->recipe)

@@ -1,12 +1,13 @@
 /* staling.c - oxygen times time times warmth: stale.dose and stale.outlook
  *
  * mg/L of oxygen.total times days at 20 C of store.equivalent-days (Q10 2.2, its range 2 to 3 is in that
- * fact's uncertainty: storage.c). An ordinal score, no chemistry: trust C, "rule of thumb". Formulas and
- * sources: staling.h.
+ * fact's uncertainty: storage.c). An ordinal score, no chemistry: trust C, "rule of thumb". What a style
+ * family bears is trade knowledge: rules/families.xml. Formulas and sources: staling.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/staling.h"
 #include <assert.h>
+#include "process/words.h"
 #include "process/working.h"
 
 const char *const ab_words_outlook[] = { "fresh", "fading", "stale", "long-stale", NULL };
@@ -21,22 +22,26 @@ double ab_stale_dose(double at_start_mgl, double closure_mgl, double equivalent_
 
 /* Even beer without oxygen ages: it counts as if it had LEAST_MGL, or a clean beer would stay fresh for
  * ever. */
-int ab_stale_outlook(double dose, double equivalent_days, int family)
+int ab_stale_outlook(double dose, double equivalent_days, const struct ab_freshness_norm *norm)
 {
-	/* fading, stale and long stale from so many mg d/L; by place in ab_words_family, first the untold */
-	static const double from[][3] = {
-		{ 120, 300, 1000 }, { 60, 150, 500 }, { 100, 250, 800 }, { 180, 500, 1500 },
-		{ 300, 900, 3000 },
-		{ 100, 250, 800 },
-		{ 180, 500, 1500 }, { 300, 900, 3000 }, { 300, 900, 3000 }, { 120, 300, 1000 },
-	};
+	const double from[] = { norm->fading, norm->stale, norm->long_stale };
 	double counted = fmax(dose, LEAST_MGL * equivalent_days);
 	int place = AB_OUTLOOK_FRESH;
 
-	assert(family >= 0 && (size_t)family < sizeof from / sizeof *from);
-	while (place < AB_OUTLOOK_LONG_STALE && counted >= from[family][place])
+	assert(norm->fading > 0);
+	while (place < AB_OUTLOOK_LONG_STALE && counted >= from[place])
 		place++;
 	return place;
+}
+
+/* What the family bears; that of "other" for one that is not told. NULL where the rules do not say. */
+static const struct ab_freshness_norm *freshness_of(const struct ab_work *w)
+{
+	int family = ab_known(w, AB_F_RECIPE_FAMILY) ? ab_word(w, AB_F_RECIPE_FAMILY) : AB_FAMILY_OTHER;
+	const struct ab_freshness_norm *norm = (size_t)family <= w->norms->n_freshness
+	    ? &w->norms->freshness[family - 1] : NULL;
+
+	return norm != NULL && norm->fading > 0 ? norm : NULL;
 }
 
 void ab_facts_staling(struct ab_work *w)
@@ -56,8 +61,11 @@ void ab_facts_staling(struct ab_work *w)
 	ab_set(w, AB_F_STALE_DOSE, &basis, dose, u, 'C',
 	    "(%.2f mg/L from the start and half of the %.2f that came in meanwhile) x %.0f days at 20 C",
 	    oxygen->value - late, late, days->value);
+	const struct ab_freshness_norm *norm = freshness_of(w);
+	if (norm == NULL)
+		return;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_RECIPE_FAMILY]);
-	ab_set(w, AB_F_STALE_OUTLOOK, &basis, ab_stale_outlook(dose, days->value, ab_word(w,
-	    AB_F_RECIPE_FAMILY)), 0, 'C',
-	    "%.0f mg d/L, and %.0f days at 20 C; what the family bears is an estimate", dose, days->value);
+	ab_set(w, AB_F_STALE_OUTLOOK, &basis, ab_stale_outlook(dose, days->value, norm), 0, 'C',
+	    "%.0f mg d/L, and %.0f days at 20 C; such beer fades from about %.0f on, is stale from %.0f on and "
+	    "long stale from %.0f on", dose, days->value, norm->fading, norm->stale, norm->long_stale);
 }

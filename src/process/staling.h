@@ -4,6 +4,8 @@
 #ifndef AB_PROCESS_STALING_H
 #define AB_PROCESS_STALING_H
 
+#include <afterboil/fact.h>
+
 /* Places of the words of stale.outlook. */
 enum { AB_OUTLOOK_FRESH, AB_OUTLOOK_FADING, AB_OUTLOOK_STALE, AB_OUTLOOK_LONG_STALE };
 
@@ -11,10 +13,8 @@ enum { AB_OUTLOOK_FRESH, AB_OUTLOOK_FADING, AB_OUTLOOK_STALE, AB_OUTLOOK_LONG_ST
  * meanwhile half of them. No equation from package oxygen to shelf life is published that can be trusted:
  * trust C. mg/L, days at 20 C. */
 double ab_stale_dose(double at_start_mgl, double closure_mgl, double equivalent_days);
-/* The outlook: place of the word for a dose and a family (word of ab_words_family, 1 + place; 0 = not told).
- * Below 0.5 mg/L other reactions than oxygen's lead, so that much counts at least. Thresholds are estimates:
- * hoppy pale beer filled openly is brown in two weeks, well kept it lasts four to eight weeks; dark and
- * strong beers bear five times that. Trust C. */
-int ab_stale_outlook(double dose, double equivalent_days, int family);
+/* The outlook: place of the word for a dose, by what the style family bears (norm->fading above 0). Below 0.5
+ * mg/L other reactions than oxygen's lead, so that much counts at least. Trust C. */
+int ab_stale_outlook(double dose, double equivalent_days, const struct ab_freshness_norm *norm);
 
 #endif

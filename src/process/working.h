@@ -59,6 +59,7 @@ struct ab_work {
 	struct ab_basis expected_basis;
 	const char *expected_how;
 	bool expected_by_class;                      /* from the yeast class, not from the recipe */
+	double last_gravity_h;                       /* of gravity.last; NAN untold */
 	double half_h, final_h;                      /* half of the attenuation reached; fermentation over
 	                                              * (NAN unknown) */
 };
@@ -150,6 +151,7 @@ void ab_facts_transfer(struct ab_work *w);
 void ab_facts_dryhop(struct ab_work *w);
 void ab_facts_hygiene(struct ab_work *w);
 void ab_facts_packaging(struct ab_work *w);
+void ab_facts_in_package(struct ab_work *w);     /* after priming's rate, before its gas: priming.c calls it */
 void ab_facts_priming(struct ab_work *w);
 void ab_facts_storage(struct ab_work *w);
 void ab_facts_oxygen(struct ab_work *w);

@@ -25,8 +25,10 @@ static const char body[] =
 	"<cause id='young' side='cold' stage='store' kind='benign'><title>Young</title><why>so</why><prior p='0.3' source='estimate'/>"
 	"<gives fault='butter' noticeable='0.5' moderate='0.2' strong='0.1' source='estimate'/></cause>\n"
 	"<family id='odd'><title>odd ones</title><expects fault='paper' up-to='slight' source='estimate'/>"
-	"<hurts fault='butter' factor='1.5' source='estimate'/><carbonation low='2 vol' high='3 vol' source='estimate'/></family>\n"
-	"<family id='plain'><title>plain ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/></family>\n"
+	"<hurts fault='butter' factor='1.5' source='estimate'/><carbonation low='2 vol' high='3 vol' source='estimate'/>"
+	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
+	"<family id='plain'><title>plain ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
+	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
 	"<yeast id='ale' title='ale' low='17 C' high='20 C' tolerated-low='60 F' tolerated-high='22 C' attenuation-low='73 %'"
 	" attenuation-high='80 %' pitch-rate='0.75' rest='18 C' primary='7 d' clean='3 d' lag='24 h' source='estimate'/>\n";
 

@@ -125,10 +125,6 @@ static const struct fact_row rows[] = {
 	{ .title = "readings", OG("1.050") AT("+6d", "1.012", "") REFRACT("+9d", "1.012", ""),
 	  "gravity.readings", 3, 0 },
 	{ .title = "no readings are not zero", "<reading at='+1d' wort='20 C'/>", "gravity.readings", AB_SILENT },
-	{ .title = "lost in the bottle", OG("1.050") AT("+9d", "1.012", "") PACK("+10d") AT("+40d", "1.006",
-	  ""), "gravity.drop-in-package", 6, 1e-6 },
-	{ .title = "bottle not measured", OG("1.050") AT("+9d", "1.012", "") PACK("+10d"),
-	  "gravity.drop-in-package", AB_SILENT },
 	/* stalled */
 	{ .title = "stalled as told", "<lag stalled='yes'/>", "ferment.stalled", 1, 0, NULL, AB_ORIGIN_MEASURED },
 	{ .title = "stalled as shown", ALE OG("1.050") AT("+9d", "1.022", "") AT("+13d", "1.022", ""),

@@ -33,7 +33,7 @@ static const char full[] =
 	"<dry-hop at='+7d' amount='60 g' opened='open-lid'/><opened at='+7d' for='2 min'/>"
 	"<transfer at='+12d' to='b' how='siphon' target='air-filled' splashed='no' by-mouth='no' hose-age='2 y'/>"
 	"<gear item='fermenter' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' mixed-age='2 d' rinse='none' soil='no' rusty='no'/>"
-	"<gear item='tap' dismantled='yes' age='2 y' cleaned='caustic' rinse='boiled'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"
+	"<gear item='tap' dismantled='yes' age='2 y' cleaned='caustic' rinse='boiled' sanitiser='heat' heat='77 C' contact='20 min'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"
 	"<package at='+14d' into='bottles' bottle='longneck' colour='brown' neck='30 mm' cap='plain' cap-on-foam='no' wand='yes' priming='110 g'"
 	" sugar='sucrose' mixing='stirred' volume='19 L' gravity='1.012 SG' filled='air-filled' purges='0' seal-checked='yes'/>"
 	"<carbonate pressure='80 kPa' temp='4 C' method='set-and-wait'/>"

@@ -39,6 +39,7 @@ static enum ab_status lint(const char *folder, size_t max)
 #define PRIOR "<prior p='0.1' source='e'/>"
 #define SIGN(attrs, inside) CAUSE(PRIOR "<sign " attrs " source='e'>" inside "</sign>" GIVES)
 #define CHANGE(inside) "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title>X</title>" inside "</change>"
+#define FRESH(inside) "<family id='odd' replace='yes'><title>x</title><carbonation low='1 vol' high='2 vol' source='e'/><" inside "/></family>"
 #define PREVENTS "<prevents cause='warm' share='0.1' source='e'/>"
 
 /* Each adds one thing that is wrong to rules in which nothing is. */
@@ -110,6 +111,14 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "family \"oddd\" is not known; allowed: plain, odd", true },
 	{ "carbonation turned round", "<family id='odd' replace='yes'><title>x</title><carbonation low='3 vol' high='2 vol' source='e'/></family>",
 	  "carbonation of family \"odd\": low must be below high", true },
+	{ "freshness turned round", FRESH("freshness fading='9' stale='5' long-stale='20' source='e'"),
+	  "freshness of family \"odd\" must rise: fading, stale, long-stale", true },
+	{ "freshness without a reason", FRESH("freshness fading='3' stale='5' long-stale='20' source=''"),
+	  "a number needs a source: say where it is from, or source=\"estimate\"", true },
+	{ "no freshness", FRESH("hurts fault='apple' factor='2' source='e'"),
+	  "family \"odd\" has no <freshness>: nothing will be said of how stale its beers are", false },
+	{ "answered by no fact", "<check id='x' base='0.1' answered-by='t.nothing' source='e'><title>x</title><how>y</how>"
+	  "<yes cause='warm' p='1' source='e'/></check>", "there is no fact \"t.nothing\"", true },
 	{ "unknown agent", "<sanitiser agent='soap' contact='1 min' keeps='1 d' source='e'/>",
 	  "agent \"soap\" is not known; allowed: none, acid", true },
 	{ "a word of two faults", FAULT(LEAK "<word>Pop Corn</word><word>CIDERY</word>") "<cause id='x' side='cold' stage='pitch' kind='benign'>"

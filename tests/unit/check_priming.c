@@ -53,9 +53,10 @@ static const struct fact_row rows[] = {
 	{ .title = "below the class's range", AT20 G("+0h", "1.050") G("+9d", "1.020")
 	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected",
 	  2.339 + 4.31, 0.1 },
+	/* six points, of which the fermented priming itself takes 0.51 (check_inpackage.c); 0.4907 volumes a point */
 	{ .title = "what was lost is known", AT20 G("+0h", "1.050") G("+5d", "1.012") G("+9d", "1.012")
 	  BOTTLES("priming='120 g' sugar='sucrose'") G("+50d", "1.006"),
-	  "pack.co2-expected", 2.339 + 3, 0.06 },
+	  "pack.co2-expected", 2.339 + (6 - 0.514) * 0.4907, 0.01 },
 	/* 8 g/L for 3 d, 3 d before: 3 x (1 - exp(-2)) x exp(-0.465) = 1.629 points, 0.48 volumes each, as wide as it is large */
 	{ .title = "hop creep", AT20 "<recipe volume='20 L' fg='1.010 SG'/>" G("+0h", "1.050") G("+6d", "1.010")
 	  "<dry-hop at='+7d' amount='160 g'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
@@ -71,7 +72,7 @@ static const struct fact_row rows[] = {
 	{ .title = "no hops, no creep", AT20 BOTTLES("priming='120 g' sugar='sucrose'"), "hops.creep", AB_SILENT },
 	{ .title = "what was lost is not added twice", AT20 "<recipe volume='20 L' fg='1.010 SG'/>" G("+0h", "1.050")
 	  G("+6d", "1.010") "<dry-hop at='+7d' amount='160 g'/>" BOTTLES("priming='120 g' sugar='sucrose' gravity='1.010 SG'")
-	  G("+50d", "1.008"), "pack.co2-expected", 2.339 + 1, 0.06 },
+	  G("+50d", "1.008"), "pack.co2-expected", 2.339 + (2 - 0.514) * 0.4907, 0.01 },
 	{ .title = "over the plan", AT20 "<recipe co2='2.0 vol'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-over", 0.339, 2e-3 },
 	/* u: 0.08 residual, 5 % of 1.5, half of half a point, 0.3 for what is usual */

@@ -4,6 +4,7 @@
 #include "factcase.h"
 #include "process/staling.h"
 #include "process/storage.h"
+#include "rulecase.h"
 
 /* neck 40 mm of 355 mL: 8.80 mg/L; filled from the bottom 0.25; one untold move 0.8; yeast at rest takes a
  * tenth: 8.865 left, and 60 days through the cap 0.337 */
@@ -39,9 +40,10 @@ START_TEST(colder_is_never_staler)
 			double colder = ab_stale_dose(3, 1, ab_equivalent_days(60, t, q)),
 			    warmer = ab_stale_dose(3, 1, ab_equivalent_days(60, t + 1, q));
 			ck_assert_double_lt(colder, warmer);
-			for (int family = 0; family <= 9; family++)
-				ck_assert_int_le(ab_stale_outlook(colder, 60, family), ab_stale_outlook(warmer,
-				    60, family));
+			for (size_t i = 0; i < fact_norms.n_freshness; i++)
+				if (fact_norms.freshness[i].fading > 0)
+					ck_assert_int_le(ab_stale_outlook(colder, 60, &fact_norms.freshness[i]),
+					    ab_stale_outlook(warmer, 60, &fact_norms.freshness[i]));
 		}
 }
 END_TEST
@@ -67,24 +69,57 @@ static const struct { const char *title; double dose, days; int family, word; } 
 
 START_TEST(outlook)
 {
-	ck_assert_msg(ab_stale_outlook(words[_i].dose, words[_i].days, words[_i].family) == words[_i].word, "%s",
+	const struct ab_freshness_norm *norm = &fact_norms.freshness[words[_i].family - 1];
+
+	ck_assert_msg(ab_stale_outlook(words[_i].dose, words[_i].days, norm) == words[_i].word, "%s",
 	    words[_i].title);
 }
 END_TEST
 
+/* Rules that say nothing of the family: the dose is known, no word is said of it. */
+START_TEST(silent_rules_say_nothing)
+{
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_fact *facts = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *facts);
+	struct ab_freshness_norm none[9] = { { .fading = 0 } };
+	struct ab_norms norms = fact_norms;
+	struct ab_diag diag;
+
+	for (size_t n = 0; n <= 9; n += 9) {
+		norms.freshness = none;
+		norms.n_freshness = n;
+		ab_diag_init(&diag);
+		ck_assert_int_eq(ab_facts_compute(fact_read(BOTTLED STORED("60 d", "20 C"), arena), NULL, &norms,
+		    arena, facts, &diag), AB_OK);
+		ck_assert(AB_FACT_KNOWN(fact_get(facts, "stale.dose")));
+		ck_assert(!AB_FACT_KNOWN(fact_get(facts, "stale.outlook")));
+	}
+	ab_arena_free(arena);
+}
+END_TEST
+
+/* The project's own rules: a scale for each family, and the longer a beer is known to bear it, the higher. */
 START_TEST(every_family_has_a_scale)
 {
-	int n = 0;
-
-	while (ab_words_family[n] != NULL)
-		n++;
-	ck_assert_int_eq(n, 9);
-	for (int family = 0; family <= n; family++) {
-		ck_assert_int_eq(ab_stale_outlook(0, 0, family), AB_OUTLOOK_FRESH);
-		ck_assert_int_eq(ab_stale_outlook(1e5, 0, family), AB_OUTLOOK_LONG_STALE);
+	rules_read();
+	const struct ab_norms *norms = &rules->norms;
+	ck_assert_uint_eq(norms->n_freshness, 9);
+	for (size_t i = 0; i < norms->n_freshness; i++) {
+		const struct ab_freshness_norm *norm = &norms->freshness[i];
+		ck_assert_ptr_null(i + 1 < norms->n_freshness ? NULL : ab_words_family[i + 1]);
+		ck_assert_ptr_nonnull(norm->source);
+		ck_assert_int_eq(ab_stale_outlook(0, 0, norm), AB_OUTLOOK_FRESH);
+		ck_assert_int_eq(ab_stale_outlook(1e5, 0, norm), AB_OUTLOOK_LONG_STALE);
 	}
+	/* hoppy pale beer goes first, dark and strong beers last: what every handbook says of keeping beer */
+	enum { HOPPY, LAGER, AMBER, DARK, STRONG = 7 };
+	ck_assert_double_lt(norms->freshness[HOPPY].fading, norms->freshness[LAGER].fading);
+	ck_assert_double_lt(norms->freshness[LAGER].fading, norms->freshness[AMBER].fading);
+	ck_assert_double_lt(norms->freshness[AMBER].fading, norms->freshness[DARK].fading);
+	ck_assert_double_le(norms->freshness[AMBER].fading, norms->freshness[STRONG].fading);
 	ck_assert_str_eq(ab_words_outlook[AB_OUTLOOK_LONG_STALE], "long-stale");
 	ck_assert_ptr_null(ab_words_outlook[AB_OUTLOOK_LONG_STALE + 1]);
+	rules_drop();
 }
 END_TEST
 
@@ -95,6 +130,7 @@ int main(void)
 	tcase_add_test(tc, colder_is_never_staler);
 	tcase_add_test(tc, more_oxygen_is_never_fresher);
 	tcase_add_loop_test(tc, outlook, 0, sizeof words / sizeof *words);
+	tcase_add_test(tc, silent_rules_say_nothing);
 	tcase_add_test(tc, every_family_has_a_scale);
 	return fact_rows_run("staling", rows, sizeof rows / sizeof *rows, tc);
 }

@@ -21,9 +21,11 @@ static const struct ab_yeast_norm yeasts[] = {
 	  .phenolic = true,
 	  .diastatic = true, .fruity = true },
 };
-/* by place: 1 acid, 2 iodine in ab_words_sanitiser; 0 longneck, 2 heavy in ab_words_bottle */
+/* by place: 1 acid, 2 iodine, 7 heat, 8 boiling in ab_words_sanitiser; 0 longneck, 2 heavy in ab_words_bottle */
 static const struct ab_sanitiser_norm sanitisers[] = {
 	{ .word = 1, .contact_s = 60, .max_mix_age_d = 7 }, { .word = 2, .contact_s = 120, .max_mix_age_d = 1 },
+	{ .word = 7, .contact_s = 1200, .max_mix_age_d = 1000, .heat_c = 77 },
+	{ .word = 8, .contact_s = 600, .max_mix_age_d = 1000, .heat_c = 100 },
 };
 static const struct ab_bottle_norm bottles[] = {
 	{ .word = 0, .limit_vol = 3.0 }, { .word = 2, .limit_vol = 3.5, .limit_kpa = 400 },
@@ -35,7 +37,15 @@ static int fault_of(const void *vocabulary, const char *word)
 	return strcmp(word, "buttery") == 0 || strcmp(word, "butterscotch") == 0 ? 0 : -1;
 }
 
-const struct ab_norms fact_norms = { yeasts, 3, sanitisers, 2, bottles, 2, fault_of, NULL };
+/* by place in ab_words_family: pale-hoppy pale-lager amber-malty dark-roast wheat belgian-farmhouse sour-mixed
+ * (nothing known) strong other */
+static const struct ab_freshness_norm freshness[] = {
+	{ 60, 150, 500, "" }, { 100, 250, 800, "" }, { 180, 500, 1500, "" }, { 300, 900, 3000, "" },
+	{ 100, 250, 800, "" }, { 180, 500, 1500, "" }, { .fading = 0 }, { 300, 900, 3000, "" },
+	{ 120, 300, 1000, "" },
+};
+
+const struct ab_norms fact_norms = { yeasts, 3, sanitisers, 4, bottles, 2, freshness, 9, fault_of, NULL };
 
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
