@@ -44,9 +44,9 @@
  *       <yes cause= p= source=/>+ <only-for/>* </check>
  *   <family id=>
  *       <title/> <expects fault= up-to="slight|moderate|strong" source=/>* <hurts fault= factor= source=/>*
- *       <carbonation low= high= source=/>
- *       <freshness fading= stale= long-stale= source=/> </family>   mg/L of oxygen times days at 20 C
- *                                                                   (fact stale.dose) from which it is so
+ *       <carbonation low= high= source=/> </family>
+ *       and at most one <freshness fading= stale= long-stale= source=/>: mg/L of oxygen times days at
+ *       20 C (fact stale.dose) from which such a beer is so
  *   <yeast id= (the members of ab_yeast_norm) source=/>
  *   <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot for that contact
  *   <bottle kind= limit= limit-pressure= source=/>

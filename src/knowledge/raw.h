@@ -77,7 +77,6 @@ struct raw_check {
 struct raw_expects { struct ab_mark mark; const char *fault, *source; int up_to; };
 struct raw_hurts { struct ab_mark mark; const char *fault, *source; struct ab_num factor; };
 struct raw_carbonation { struct ab_mark mark; const char *source; struct ab_num low, high; };
-struct raw_freshness { struct ab_mark mark; const char *source; struct ab_num fading, stale, long_stale; };
 struct raw_family {
 	struct raw_head head;
 	struct raw_text *title;
@@ -85,6 +84,7 @@ struct raw_family {
 	struct raw_carbonation *carbonation;
 	struct raw_freshness *freshness;   /* or NULL */
 };
+struct raw_freshness { struct ab_mark mark; const char *source; struct ab_num fading, stale, long_stale; };
 
 struct raw_yeast {
 	struct raw_head head;
