@@ -17,7 +17,7 @@ struct texts { const char **items; size_t n, cap; };
 /* Each option's value; numbers not given are NAN. Filled by option tables only. */
 struct options {
 	int format, color;
-	const char *rules_base, *store, *profile, *family, *line;
+	const char *rules_base, *store, *profile, *family, *line, *output;
 	struct texts rules, faults, absent, batch;
 	double last, budget, minutes, horizon, running, changes, redraws, seed, width;
 	bool no_store, all, stream, lint, help, version, man_page, completion;
@@ -119,5 +119,6 @@ enum ab_status cmd_facts(struct cli *cli);
 enum ab_status cmd_check(struct cli *cli);
 enum ab_status cmd_rules(struct cli *cli);
 enum ab_status cmd_panel(struct cli *cli);
+enum ab_status cmd_report(struct cli *cli);
 
 #endif

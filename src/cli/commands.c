@@ -42,6 +42,9 @@ static const char *const panel_examples[] = {
 	"afterboil panel triangle", "how many tasters does it take?",
 	"afterboil panel triangle 12", "a blind serving order for twelve, to print",
 	"afterboil panel triangle 7/12", "seven of twelve found the odd cup: is there a difference?", NULL };
+static const char *const report_examples[] = {
+	"afterboil report journals/ -o report.html", "a page to look at, on paper or on a phone",
+	"afterboil report journals/ --last 1 --budget 60 -o report.html", "the newest batch in full, and a plan for 60", NULL };
 
 /* To add a command: a row here, its bit in commands.h at the same place, cmd_NAME.c, and its examples.
  * Help, manual and completion follow by themselves. */
@@ -92,6 +95,11 @@ const struct command commands[] = {
 	    "with N it makes a blind serving order for so many; with RIGHT/N it says what so many right "
 	    "answers of N prove.",
 	    panel_examples },
+	{ "report", cmd_report, "one page to look at: batches, trend and plan, with figures", "FILE|FOLDER|-...",
+	    "Writes one HTML page that stands alone and prints well: what to do next, the flaw load batch after batch, the newest tasted "
+	    "batches with their temperature, gravity, oxygen and pressure drawn, and what each budget buys. The history is neither read nor "
+	    "changed.",
+	    report_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
@@ -102,7 +110,7 @@ static const char *const color_words[] = { "auto", "always", "never", NULL };
 
 /* Offsets instead of pointers: the table is const and knows no run. */
 #define AT(member) offsetof(struct options, member)
-enum { FOR_JOURNALS = FOR_DIAGNOSE | FOR_ADVISE | FOR_TREND | FOR_FACTS };
+enum { FOR_JOURNALS = FOR_DIAGNOSE | FOR_ADVISE | FOR_TREND | FOR_FACTS | FOR_REPORT };
 
 /* To add an option: a member of struct options (cli.h) and a row here. Everything else reads this
  * table: parsing, --help, the manual page, completion and their test. Options of one meaning have one
@@ -126,21 +134,21 @@ const struct option_row options[] = {
 	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~FOR_CHECK & ~FOR_PANEL,
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
-	    FOR_ADVISE, OPT_MONEY, AT(budget), 0, 1e9, NULL },
-	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE, OPT_MONEY,
+	    FOR_ADVISE | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
+	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE | FOR_REPORT, OPT_MONEY,
 	    AT(running), 0, 1e9, NULL },
-	{ 0, "minutes", "N", "extra minutes that each batch may take", FOR_ADVISE, OPT_NUMBER, AT(minutes), 0,
+	{ 0, "minutes", "N", "extra minutes that each batch may take", FOR_ADVISE | FOR_REPORT, OPT_NUMBER, AT(minutes), 0,
 	    1e5, NULL },
 	{ 0, "horizon", "YEARS", "years over which running costs count; 1 when not told",
-	    FOR_ADVISE, OPT_NUMBER,
+	    FOR_ADVISE | FOR_REPORT, OPT_NUMBER,
 	    AT(horizon), 0.01, 50, NULL },
 	{ 0, "changes", "N", "at most so many new habits at once; 6 when not told", FOR_ADVISE, OPT_WHOLE,
 	    AT(changes), 1, 100, NULL },
 	{ 0, "redraws", "N",
 	    "how often every estimate is redrawn for the likely ranges; 0 for none; 200 when not told",
-	    FOR_DIAGNOSE | FOR_ADVISE, OPT_WHOLE, AT(redraws), 0, 10000, NULL },
+	    FOR_DIAGNOSE | FOR_ADVISE | FOR_REPORT, OPT_WHOLE, AT(redraws), 0, 10000, NULL },
 	{ 0, "seed", "N", "seed of the redraws or of the serving order; 1 when not told; the same seed gives the same answer",
-	    FOR_DIAGNOSE | FOR_ADVISE | FOR_PANEL, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
+	    FOR_DIAGNOSE | FOR_ADVISE | FOR_PANEL | FOR_REPORT, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
 	{ 0, "stream", NULL, "read journals from standard input without end, write one JSON object a line",
 	    FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },
 	{ 'p', "profile", "FILE",
@@ -155,9 +163,10 @@ const struct option_row options[] = {
 	    FOR_ADVISE | FOR_TREND, OPT_TEXT, AT(store), 0, 0, NULL },
 	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_TREND, OPT_FLAG,
 	    AT(no_store), 0, 0, NULL },
+	{ 'o', "output", "FILE", "write the page there; else to standard output", FOR_REPORT, OPT_TEXT, AT(output), 0, 0, NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~FOR_CHECK, OPT_WORD, AT(format), 0, 0,
+	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~FOR_CHECK & ~FOR_REPORT, OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,

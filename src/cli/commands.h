@@ -16,7 +16,8 @@ enum {
 	FOR_CHECK = 16,
 	FOR_RULES = 32,
 	FOR_PANEL = 64,
-	FOR_ALL = 127
+	FOR_REPORT = 128,
+	FOR_ALL = 255
 };
 
 struct command {

@@ -29,7 +29,7 @@ static const char HTML_HEAD[] =
     ".careful{font-weight:bold;color:#8a5a00}</style>\n";
 
 /* The arena holds only what one page's text needs while it is written. */
-void page_start(struct page *p, const struct ab_look *look, const char *title)
+void page_start_with(struct page *p, const struct ab_look *look, const char *title, const char *markup)
 {
 	memset(p, 0, sizeof *p);
 	p->look = look;
@@ -45,7 +45,13 @@ void page_start(struct page *p, const struct ab_look *look, const char *title)
 	page_put(p, PLAIN, title, strlen(title));
 	ab_str_add(&p->out, "</title>\n");
 	ab_str_add(&p->out, HTML_HEAD);
+	ab_str_add(&p->out, markup);
 	ab_str_add(&p->out, "</head><body>\n");
+}
+
+void page_start(struct page *p, const struct ab_look *look, const char *title)
+{
+	page_start_with(p, look, title, "");
 }
 
 /* The one place where a page's failures are asked about; until then everything writes on, harmlessly.
@@ -268,7 +274,7 @@ void page_point(struct page *p, int indent, const char *mark, enum tone tone, co
 	page_end(p);
 }
 
-static void head(struct page *p, const char *tag, const char *text)
+static void head(struct page *p, int level, const char *text)
 {
 	page_end(p);
 	if (!p->html) {
@@ -278,23 +284,23 @@ static void head(struct page *p, const char *tag, const char *text)
 	struct ab_str safe;
 	ab_str_init(&safe, 0);
 	ab_str_add_safe(&safe, text, false);
-	ab_str_addf(&p->out, "<%s>", tag);
+	ab_str_addf(&p->out, "<h%d>", level + p->level);
 	page_put(p, PLAIN, ab_str_text(&safe), safe.len);
-	ab_str_addf(&p->out, "</%s>\n", tag);
+	ab_str_addf(&p->out, "</h%d>\n", level + p->level);
 	p->bad = p->bad || !ab_str_ok(&safe);
 	ab_str_clear(&safe);
 }
 
 void page_title(struct page *p, const char *text)
 {
-	head(p, "h1", text);
+	head(p, 1, text);
 }
 
 /* Text gets an empty line, HTML the margin of its h2. */
 void page_section(struct page *p, const char *text)
 {
 	page_gap(p);
-	head(p, "h2", text);
+	head(p, 2, text);
 }
 
 /* Never at the top of a page. */

@@ -22,6 +22,7 @@ struct page {
 	struct ab_str out;
 	struct ab_str text, tones;   /* the paragraph being said: its bytes, and the tone of each */
 	int indent, hang;            /* columns: of the first line, of the others */
+	int level;                   /* HTML: how much deeper headings stand than by themselves */
 	bool html, bad, open, listing;
 };
 
@@ -30,6 +31,9 @@ enum { LAYOUT_NARROW = 40, LAYOUT_WIDE = 200 };
 void page_start(struct page *p, const struct ab_look *look, const char *title);
 /* Hands the finished text over; the page is empty then, whatever is returned. */
 enum ab_status page_finish(struct page *p, char **out, struct ab_diag *diag);
+
+/* The same with markup of our own for the head. */
+void page_start_with(struct page *p, const struct ab_look *look, const char *title, const char *markup);
 
 /* Text made with printf that lives as long as the page; "" when memory is short. */
 const char *page_text(struct page *p, const char *fmt, ...) __attribute__((format(printf, 2, 3)));

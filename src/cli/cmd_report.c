@@ -1,0 +1,120 @@
+/* cmd_report.c - afterboil report: one page about a folder of journals
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <math.h>
+#include <string.h>
+
+#include <afterboil/overview.h>
+#include "base/savefile.h"
+
+/* Told in full when nothing else is asked for: a page of every batch would be read by nobody. */
+enum { SHOWN = 3, REDRAWS = 200, SEED = 1 };
+
+/* The newest that were tasted, with --batch those named. Each is worked again, with its reasons. */
+static enum ab_status choose(struct cli *cli, struct ab_case **cases, size_t **shown, size_t *n)
+{
+	size_t most = !isnan(cli->o.last) ? (size_t)cli->o.last : cli->o.all ? cli->n_batches : SHOWN;
+	enum ab_status st = AB_OK;
+
+	*n = 0;
+	*shown = ab_arena_alloc(cli->arena, cli->n_batches, sizeof **shown);
+	if (*shown == NULL)
+		return cli_nomem(cli);
+	for (size_t i = cli->n_batches; st == AB_OK && i-- > 0 && *n < most;) {
+		struct ab_diagnose_options options;
+		if (!cases[i]->tasted)
+			continue;
+		work_options(cli, true, &options);
+		st = ab_case_work(cli->k, cli->batches[i], cli->profile, &options, cli->arena, &cases[i], &cli->diag);
+		(*shown)[(*n)++] = i;
+	}
+	return st;
+}
+
+static enum ab_status advice_of(struct cli *cli, struct ab_case *const *cases, const struct ab_advice **out)
+{
+	struct ab_advice_options options = { .budget = cli->o.budget, .minutes = cli->o.minutes, .horizon_years = cli->o.horizon,
+	    .running = cli->o.running, .redraws = isnan(cli->o.redraws) ? REDRAWS : (size_t)cli->o.redraws,
+	    .seed = isnan(cli->o.seed) ? SEED : (unsigned long)cli->o.seed };
+	struct ab_advice *advice;
+	enum ab_status st = ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice, &cli->diag);
+
+	*out = st == AB_OK ? advice : NULL;
+	return st;
+}
+
+/* Through a history in memory: the page is about this folder, whatever else the brewer's history holds. */
+static enum ab_status trend_of(struct cli *cli, struct ab_case *const *cases, struct ab_overview *o)
+{
+	struct ab_history *store = NULL;
+	struct ab_past *past;
+	struct ab_trend_batch *batches;
+	struct ab_trend *trend;
+	enum ab_status st = ab_history_open(":memory:", &store, &cli->diag);
+
+	if (st == AB_OK)
+		st = ab_history_begin(store, &cli->diag);
+	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {
+		struct store_counts counts = { 0, 0, 0 };
+		st = store_case(cli, store, cases[i], &counts);
+	}
+	if (st == AB_OK)
+		st = ab_history_commit(store, &cli->diag);
+	if (st == AB_OK)
+		st = ab_history_batches(store, cli->k, NULL, false, cli->arena, &past, &o->n_batches, &cli->diag);
+	if (st == AB_OK)
+		st = ab_trend_series(past, o->n_batches, cli->arena, &batches, &cli->diag);
+	if (st == AB_OK)
+		st = ab_trend_work(batches, o->n_batches, cli->k->n_faults, cli->arena, &trend, &cli->diag);
+	if (st == AB_OK) {
+		o->batches = batches;
+		o->trend = trend;
+	}
+	ab_history_close(store);
+	return st;
+}
+
+static enum ab_status hand_over(struct cli *cli, char *text)
+{
+	enum ab_status st;
+
+	if (cli->o.output == NULL || strcmp(cli->o.output, "-") == 0)
+		return out_report(cli, AB_OK, text);
+	st = ab_savefile(cli->o.output, text, strlen(text), &cli->diag);
+	ab_report_free(text);
+	if (st == AB_OK)
+		err_note("written: %s", cli->o.output);
+	return st;
+}
+
+enum ab_status cmd_report(struct cli *cli)
+{
+	struct ab_overview o = { 0 };
+	struct ab_case **cases;
+	size_t *shown;
+	char *text = NULL;
+	enum ab_status st = rules_load(cli);
+
+	if (st == AB_OK)
+		st = inputs_read(cli, true);
+	if (st == AB_OK)
+		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_LAST, &cases);
+	if (st == AB_OK)
+		st = choose(cli, cases, &shown, &o.n_shown);
+	if (st == AB_OK)
+		st = advice_of(cli, cases, &o.advice);
+	if (st == AB_OK)
+		st = trend_of(cli, cases, &o);
+	if (st != AB_OK)
+		return st;
+	o.k = cli->k;
+	o.profile = cli->profile;
+	o.cases = cases;
+	o.n_cases = cli->n_batches;
+	o.shown = shown;
+	terminal_look(cli);
+	st = ab_report_overview(&o, &cli->look, &text, &cli->diag);
+	return st == AB_OK ? hand_over(cli, text) : st;
+}

@@ -1,0 +1,38 @@
+/* figures.h - the figures of the report page
+ *
+ * Each draws one thing and its table, or nothing where there is nothing to draw; then it returns false.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_REPORT_FIGURES_H
+#define AB_REPORT_FIGURES_H
+
+#include <afterboil/overview.h>
+#include "report/svg.h"
+
+/* One batch. n: number of the batch on the page, for ids. */
+struct batch_figures { struct page *p; const struct ab_knowledge *k; const struct ab_profile *profile; const struct ab_case *c; int n; };
+bool figure_temperature(const struct batch_figures *b);
+bool figure_gravity(const struct batch_figures *b);
+bool figure_touches(const struct batch_figures *b);
+bool figure_oxygen(const struct batch_figures *b);
+bool figure_pressure(const struct batch_figures *b);
+bool figure_causes(const struct batch_figures *b);
+
+/* The plan and what each budget buys; the slider's numbers stand in the frontier's table. */
+bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
+bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
+
+/* The flaw load batch after batch, changes marked. */
+bool figure_loads(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n);
+
+/* For figures of a batch: hours from pitching (from 18:00 of the brew day where it is not told), NAN unknown. */
+double figure_hours(const struct ab_batch *batch, const struct ab_when *when);
+/* An id no other figure of the page has. */
+const char *figure_id(const struct batch_figures *b, const char *what);
+/* A known fact of the case by name, or NULL. */
+const struct ab_fact *figure_fact(const struct batch_figures *b, const char *name);
+/* A temperature in the brewer's unit, and that unit. */
+double figure_temp(const struct page *p, double c);
+const char *figure_temp_unit(const struct page *p);
+
+#endif
