@@ -2,11 +2,11 @@
  *
  * XML, namespace urn:afterboil:profile:1, root <brewery>, schema rules/profile.rng. It may hold, all
  * optional: what is owned, usual habits, packaging, water, batch size and number, families brewed, money,
- * time, space, tasters and their blind spots.
+ * time, space, tasters and their blind spots, what is wrong and what is wanted.
  *
  *   <brewery xmlns="urn:afterboil:profile:1" name="..." currency="$" units="metric|us"
  *           space="none|drawer|cupboard|floor" noise-matters="yes|no" smoke-matters="yes|no" horizon="1 y"
- *           room="21 C" altitude="1500 m">
+ *           room="21 C" altitude="1500 m" goal="quality|time">      time: a shorter, easier brew day
  *     <batch-size volume="20 L"/>
  *     <per-year batches="12"/>
  *     <brews family="pale-hoppy" share="60 %"/>       any number; family is needed
@@ -14,7 +14,10 @@
  *     <time per-batch="45 min"/>                      minutes more a batch that a plan may cost
  *     <packs into="bottles|keg|cask|cans"/>
  *     <owns change="thermostat-fridge"                needed: an id of rules/upgrades.xml
- *           since="2031-01-05" unused="yes"/>
+ *           since="2031-01-05" unused="yes"/>       unused not told: whether it is in use is not known
+ *     <trouble fault="buttery"/>                      what is wrong in batch after batch: a fault in tasting
+ *     <trouble cause="ferment-swings"/>               words, or what the brewer knows to be the cause (an
+ *                                                     id of rules/causes.xml); one of the two is needed
  *     <usual>...</usual>                              elements of a <batch>, in the profile's namespace:
  *                                                     <water .../><chill .../><gear .../><vessel .../>
  *     <taster name="..." blind-to="diacetyl, dms"     name is needed
@@ -34,11 +37,15 @@
 #include <afterboil/journal.h>
 
 extern const char *const ab_words_units[];   /* metric us */
+extern const char *const ab_words_goal[];    /* quality time */
+enum { AB_GOAL_QUALITY = 1, AB_GOAL_TIME };
 extern const char *const ab_words_space[];   /* none drawer cupboard floor : the largest new thing there is
 					      * room for */
 
 struct ab_brews { struct ab_mark mark; int family; struct ab_num share; };
 struct ab_owns { struct ab_mark mark; const char *change; struct ab_when since; int unused; };
+/* exactly one of the two is not NULL */
+struct ab_trouble { struct ab_mark mark; const char *fault, *cause; };
 /* blind_to: list of const char * fault words */
 struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_to; struct ab_num panel; };
 struct ab_price { struct ab_mark mark; const char *change; struct ab_num cost, running_per_year, minutes_s; };
@@ -47,12 +54,12 @@ struct ab_refuses { struct ab_mark mark; const char *change; };
 struct ab_profile {
 	struct ab_mark mark;
 	const char *name, *currency, *source;
-	int units, space, noise_matters, smoke_matters, packs;
+	int units, space, noise_matters, smoke_matters, packs, goal;
 	struct ab_num batch_l, batches_per_year, money_now, money_per_year, time_per_batch_s,
 	    horizon_s, room_c;
 	/* above the sea: thin air brings less oxygen into the wort */
 	struct ab_num altitude_mm;
-	struct ab_list brews, owns, tasters, prices, refuses, notes;
+	struct ab_list brews, owns, troubles, tasters, prices, refuses, notes;
 	struct ab_batch *usual;      /* times stay relative; what <usual> holds, as a batch without id and
 	                              * date; NULL when not told */
 };

@@ -50,6 +50,12 @@ static const struct ab_attr_spec brews[] = {
 	AB_A_Q(ab_brews, "share", share, AB_DIM_SHARE, 0, 1),
 	AB_A_END
 };
+/* The word of a fault and the id of a cause are looked up later, with the rules at hand. */
+static const struct ab_attr_spec trouble[] = {
+	AB_A_TEXT(ab_trouble, "fault", fault),
+	AB_A_ID(ab_trouble, "cause", cause),
+	AB_A_END
+};
 /* since parts the batches before from those after, from which the worth of a change is learned. */
 static const struct ab_attr_spec owns[] = {
 	AB_A_NEED_ID(ab_owns, "change", change),
@@ -87,6 +93,8 @@ static const struct ab_elem_spec brewery_children[] = {
 	AB_E_ONE(raw, time, numbers, "time", time_attrs, "time more that a batch may take"),
 	AB_E_ONE(raw, packs, packs, "packs", packs, "bottles, keg, cask or cans"),
 	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
+	AB_E_MANY(ab_profile, troubles, ab_trouble, "trouble", trouble,
+	    "what is wrong in batch after batch: a fault, or its cause where that is known"),
 	/* A whole batch of habits: any element of a journal may be usual, with no second list of what may
 	 * be said. */
 	AB_E_HOLDS(ab_profile, usual, ab_batch, "usual", NULL, ab_batch_children, false,
@@ -104,6 +112,7 @@ static const struct ab_attr_spec brewery[] = {
 	AB_A_TEXT(ab_profile, "currency", currency),
 	AB_A_WORD(ab_profile, "units", units, ab_words_units),
 	AB_A_WORD(ab_profile, "space", space, ab_words_space),
+	AB_A_WORD(ab_profile, "goal", goal, ab_words_goal),
 	AB_A_YESNO(ab_profile, "noise-matters", noise_matters),
 	AB_A_YESNO(ab_profile, "smoke-matters", smoke_matters),
 	AB_A_Q(ab_profile, "horizon", horizon_s, AB_DIM_TIME, 1.0 * DAY, 50.0 * YEAR),
@@ -146,6 +155,11 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 		if (t->name[0] == '\0')
 			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line,
 			    "name of <taster> is empty; write who tastes");
+	for (AB_EACH(struct ab_trouble, t, p->troubles))
+		if ((t->fault == NULL) == (t->cause == NULL))
+			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line,
+			    "<trouble> names %s; write one of the two, and another <trouble> for the other",
+			    t->fault == NULL ? "neither a fault nor a cause" : "a fault and a cause");
 	/* Habits are derived but not checked or resolved: they happened at no time. */
 	if (p->usual == NULL)
 		return AB_OK;

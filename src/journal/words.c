@@ -164,6 +164,9 @@ const char *const ab_words_extent[] = {
 const char *const ab_words_units[] = {
 	"metric", "us", NULL
 };
+const char *const ab_words_goal[] = {
+	"quality", "time", NULL
+};
 const char *const ab_words_space[] = {
 	"none", "drawer", "cupboard", "floor", NULL
 };
@@ -212,5 +215,6 @@ const struct ab_word_list ab_word_lists[] = {
 	{ "extent", ab_words_extent },
 	{ "units", ab_words_units },
 	{ "space", ab_words_space },
+	{ "goal", ab_words_goal },
 	{ NULL, NULL },
 };
