@@ -20,7 +20,7 @@ static const char *const hot_changes[] = {
 	"hop-holder", "bitterness-by-alpha", "measure-preboil", "fresh-extract", "airtight-bins", "no-sparge",
 	"ph-meter", "widen-mill-gap", "grain-mill", "mash-by-thermometer", "all-grain", "probe-thermometer",
 	"treat-all-water", "carbon-filter", "reverse-osmosis", "weigh-salts", "swap-sugar-for-malt",
-	"fresher-hops", "vacuum-sealer", "dry-store",
+	"fresher-hops", "vacuum-sealer", "dry-store", "overlap-tasks", "clean-during-mash", "fixed-hoses",
 	NULL
 };
 /* Stages that lie wholly on one side; "measure" is on both. */
