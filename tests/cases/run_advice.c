@@ -179,27 +179,28 @@ static void read_answers(struct run *run, const char *path)
 
 /* ---- what each method gives first ---- */
 
-/* items: NULL for the usual orders, which know prices of the rules only. */
-static bool is_among(const struct run *run, const struct ids *ids, int change)
+static bool is_among(const struct ids *ids, int change, bool bought)
 {
 	for (size_t i = 0; i < ids->n; i++)
-		if (ids->id[i] == change || (ids->id[i] == BUYS && run->k->changes[change].cost > 0))
+		if (ids->id[i] == change || (ids->id[i] == BUYS && bought))
 			return true;
 	return false;
 }
 
-/* given: up to three places, each of one change or more. */
-static void score(const struct run *run, struct told *t, int method, const struct ids *given, size_t n)
+/* given: up to three places, each of one change or more; bought: NULL = what the rules have a price for. */
+static void score(const struct run *run, struct told *t, int method, const struct ids *given, size_t n,
+    const bool *bought)
 {
 	bool *hit = t->hit[method];
 
 	for (size_t p = 0; p < n && p < THREE; p++)
 		for (size_t i = 0; i < given[p].n; i++) {
 			int change = given[p].id[i];
-			hit[FIRST] |= p == 0 && is_among(run, &t->wanted, change);
-			hit[IN_THREE] |= is_among(run, &t->wanted, change);
-			hit[THEIR_FIRST] |= is_among(run, &t->leading, change);
-			hit[AGAINST] |= is_among(run, &t->against, change);
+			bool buys = bought != NULL ? bought[p] : run->k->changes[change].cost > 0;
+			hit[FIRST] |= p == 0 && is_among(&t->wanted, change, buys);
+			hit[IN_THREE] |= is_among(&t->wanted, change, buys);
+			hit[THEIR_FIRST] |= is_among(&t->leading, change, buys);
+			hit[AGAINST] |= is_among(&t->against, change, buys);
 		}
 }
 
@@ -225,24 +226,26 @@ static void usual(const struct run *run, struct told *t, int method, char order,
 				add(&given[n], run->place[p].changes.id[i]);
 		n += given[n].n > 0;
 	}
-	score(run, t, method, given, n);
+	score(run, t, method, given, n, NULL);
 }
 
 /* A free start of what is owned is no purchase, whatever its price. */
 static void ours(const struct run *run, struct told *t, const struct ab_advice *a)
 {
 	struct ids given[THREE];
+	bool bought[THREE];
 	size_t n = 0, at = 0;
 
 	for (; n < a->n_plan && n < THREE; n++) {
 		const struct ab_item *item = &a->items[a->plan[n]];
 		given[n] = (struct ids){ { item->change }, 1 };
+		bought[n] = item->cost > 0;
 		at += (size_t)snprintf(t->given + at, sizeof t->given - at, " %s%s",
-		    run->k->changes[item->change].id, item->cost > 0 ? "($)" : "");
+		    run->k->changes[item->change].id, bought[n] ? "($)" : "");
 	}
 	if (n == 0)
 		snprintf(t->given, sizeof t->given, " nothing");
-	score(run, t, OURS, given, n);
+	score(run, t, OURS, given, n, bought);
 }
 
 /* ---- one case ---- */
