@@ -132,12 +132,12 @@ static void put_contents(struct page *p, const struct ab_overview *o)
 	if (o->trend != NULL && o->n_batches > 0)
 		ab_str_add(&p->out, "<a href=\"#trend\">the trend</a>");
 	for (size_t i = 0; i < o->n_shown; i++) {
-		ab_str_addf(&p->out, "%s<a href=\"#batch-%zu\">batch ", i > 0 || o->trend != NULL ? " &middot; " : "", i + 1);
+		ab_str_addf(&p->out, "%s<a href=\"#batch-%zu\">batch ", i > 0 || o->trend != NULL ? " \302\267 " : "", i + 1);
 		page_escaped(p, o->cases[o->shown[i]]->batch->id);
 		ab_str_add(&p->out, "</a>");
 	}
 	if (o->advice != NULL)
-		ab_str_add(&p->out, " &middot; <a href=\"#plan\">the plan</a>");
+		ab_str_add(&p->out, " \302\267 <a href=\"#plan\">the plan</a>");
 	ab_str_add(&p->out, "</nav>\n<main>\n");
 }
 
