@@ -2,9 +2,10 @@
  *
  * For each cause: how likely it is to strike the next batch, learned from this brewer's own batches (decayed
  * mean of their "present" posteriors, shrunk to the prior by a beta-binomial, kept apart before and after
- * adopted changes). For each change: what it would have done, by replay of this brewer's facts where they are
- * known, else by the rated share of the rules. Then the best set under the limits, exactly (plan.h), bettered
- * by joint replay of whole sets, its frontier, its buying order, and how firmly each item stays.
+ * adopted changes). For each change: what it would have done, by replay of this brewer's batches through the
+ * physics where the facts it sets are known, else by the rated share of the rules. Sets of changes are replayed
+ * together; the best set under the limits is found and proven (plan.h), narrowed to a livable plan by named
+ * steps (policy.h), with its frontier, its buying order, and how firmly each item stays.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_ADVICE_H
@@ -12,6 +13,7 @@
 
 #include <afterboil/casework.h>
 #include <afterboil/plan.h>
+#include <afterboil/policy.h>
 
 struct ab_advice_options {
 	double budget;            /* money up front; NAN = from the profile, else no limit */
@@ -21,7 +23,8 @@ struct ab_advice_options {
 	double running;           /* limit of running cost over the horizon; NAN = profile's per-year money,
 	                           * else no limit */
 	size_t changes;           /* at most so many new habits (changes that cost no money) at once:
-	                           * attention is scarce too; 0 = AB_ADVICE_CHANGES */
+	                           * attention is scarce too; 0 = as the policy says */
+	const struct ab_policy *policy;   /* NULL = ab_policy_usual */
 	const char *family;       /* advise for this family only (word), or NULL: its own batches tell what a
 	                           * change would do, all tell how often causes strike; where none is of it,
 	                           * all are taken as if they had been */
@@ -29,11 +32,9 @@ struct ab_advice_options {
 	unsigned long seed;
 };
 
-enum { AB_ADVICE_CHANGES = 6 };   /* common practice: more than a handful of new habits at once are not
-				   * kept */
-
-/* figure from this brewer's own facts; from the rules' rated share; some of each */
-enum ab_basis { AB_BASIS_REPLAY, AB_BASIS_RATED, AB_BASIS_MIXED };
+/* figure from this brewer's own batches; from the rules' rated share; some of each; from this brewer's facts
+ * without the batches behind them, so that what is reckoned from a moved fact fell silent */
+enum ab_basis { AB_BASIS_REPLAY, AB_BASIS_RATED, AB_BASIS_MIXED, AB_BASIS_FACTS };
 
 /* the reason chain fault - cause - change, by load removed per batch */
 struct ab_because { int fault, cause; double load; };
@@ -46,6 +47,7 @@ struct ab_item {
 	                           * items of the plan): they sum to load_before - load_after */
 	enum ab_basis basis;
 	double stays;             /* share of redraws whose best plan holds it; NAN when not redrawn */
+	bool in_best;             /* in the best plan within the limits, whatever the policy says */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
 	const char *barred;       /* why it may not be chosen, or NULL */
 	struct ab_because *because; size_t n_because;   /* strongest three */
@@ -68,8 +70,11 @@ struct ab_advice {
 	double load_before, load_after;          /* expected flaw load per batch from all causes, now and with
 	                                          * the plan, by joint replay where possible */
 	double flawless_before, flawless_after;  /* chance of a batch without a noticeable flaw */
-	double gap;                              /* certified: were the effects of changes on one cause
-	                                          * independent, no plan would remove more than this beyond */
+	double best;                             /* what the best plan within the limits would remove, by
+	                                          * joint replay */
+	double gap;                              /* certified: no plan removes more than this beyond `best` */
+	double given_up[AB_POLICY_STEPS];        /* what the policy leaves of it on purpose: best = their sum +
+	                                          * load_before - load_after */
 	struct ab_item *items; size_t n_items;   /* all changes, ranked by gain per cost with habits first */
 	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold
 	                                          * side, then by gain per money */
@@ -90,10 +95,18 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
     const struct ab_profile *profile, const struct ab_advice_options *options, struct ab_arena *arena,
     struct ab_advice **out, struct ab_diag *diag);
 
-/* What a change would have done to one batch's probabilities before tasting: alone[] of its facts with the
- * change's facts set. Writes p (n_causes) and returns how many of the facts it sets were known and moved.
- * changes: places in k->changes, applied together. */
+/* What changes would have done to one batch, from its facts alone: p (n_causes, may be NULL) gets each cause's
+ * probability before tasting with what the changes set, scratch the facts. Facts reckoned from a moved one
+ * become unknown. Returns how many of the facts they set were known and moved. changes: places in k->changes,
+ * applied together. */
 size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes,
     size_t n_changes, struct ab_fact *scratch, double *p);
+
+/* The same with the batch at hand: the physics is run again as if the moved facts were so (facts.h), and what
+ * is reckoned from them follows. facts: as computed of this batch. The rules must speak of ab_fact_defs().
+ * Working texts go to the arena. AB_ENOMEM. */
+struct ab_replay_of { const struct ab_batch *batch; const struct ab_profile *profile; const struct ab_fact *facts; };
+enum ab_status ab_replay_batch(const struct ab_knowledge *k, const struct ab_replay_of *of, const int *changes,
+    size_t n_changes, struct ab_arena *arena, struct ab_fact *scratch, size_t *moved, struct ab_diag *diag);
 
 #endif

@@ -10,9 +10,10 @@ static enum ab_status make_sets(struct advising *a, size_t n, struct ab_diag *di
 {
 	a->n_sets = n;
 	a->facts = ab_arena_alloc(a->arena, n, sizeof *a->facts);
+	a->batch = ab_arena_alloc(a->arena, n, sizeof *a->batch);
 	a->family = ab_arena_alloc(a->arena, n, sizeof *a->family);
 	a->weight = ab_arena_alloc(a->arena, n, sizeof *a->weight);
-	return a->facts != NULL && a->family != NULL && a->weight != NULL ? AB_OK : advising_nomem(diag);
+	return a->facts != NULL && a->batch != NULL && a->family != NULL && a->weight != NULL ? AB_OK : advising_nomem(diag);
 }
 
 /* Sums to 1, so that loads read "per batch" whatever the number of batches. */
@@ -42,6 +43,7 @@ static enum ab_status imagine(struct advising *a, size_t at, const struct ab_fac
 	if (slot >= 0 && family >= 0)
 		facts[slot] = (struct ab_fact){ .origin = AB_ORIGIN_USUAL, .value = family };
 	a->facts[at] = facts;
+	a->batch[at] = NULL;
 	a->family[at] = family;
 	a->weight[at] = weight;
 	return AB_OK;
@@ -54,6 +56,7 @@ static enum ab_status take_cases(struct advising *a, struct ab_diag *diag)
 
 	for (size_t b = 0; st == AB_OK && b < a->n_sets; b++) {
 		a->facts[b] = a->cases[b]->facts;
+		a->batch[b] = a->cases[b]->batch;
 		a->family[b] = a->cases[b]->evidence.family;
 		a->weight[b] = pow(ADVISING_DECAY, (double)(a->n_sets - 1 - b));
 	}
@@ -139,15 +142,20 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
 	/* The order is the data flow told in advising.h: each step reads only what those before it
 	 * filled. */
 	static enum ab_status (*const steps[])(struct advising *, struct ab_diag *) = {
-		advising_recurrence, advising_limits, advising_uses, advising_attribution, advising_effects,
-		advising_choose, advising_order, advising_firmness, advising_reason };
+		advising_replays_open, advising_recurrence, advising_limits, advising_uses,
+		advising_attribution, advising_effects, advising_problem, advising_choose, advising_order,
+		advising_firmness, advising_reason };
 	struct advising a = { .k = k, .cases = cases, .n_cases = n_cases, .profile = profile,
 	    .options = options, .arena = arena };
 	enum ab_status st = make_ready(&a, diag);
 
 	*out = NULL;
-	for (size_t i = 0; st == AB_OK && i < sizeof steps / sizeof *steps; i++)
+	for (size_t i = 0; st == AB_OK && i < sizeof steps / sizeof *steps; i++) {
 		st = steps[i](&a, diag);
+		if (st == AB_OK && advising_short_of_memory(&a))
+			st = advising_nomem(diag);
+	}
+	advising_replays_close(&a);
 	if (st != AB_OK)
 		return st;
 	advising_rank(&a);

@@ -1,9 +1,10 @@
 /* advising.h - the insides of advice.h: what its files hand to each other, one after the other
  *
  * limits.c reads budgets, prices and what is barred; recurrence.c learns how often each cause strikes;
- * attribution.c what it costs; effects.c finds what each change would have done; choose.c picks the best set
- * and its frontier, improve.c betters it; buying.c orders and ranks; firmness.c redraws the estimates;
- * reason.c says it in words.
+ * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
+ * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
+ * the plan and its frontier; buying.c orders and ranks; firmness.c redraws the estimates; reason.c says it
+ * in words.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_ADVICE_ADVISING_H
@@ -11,20 +12,14 @@
 
 #include <stdbool.h>
 #include <afterboil/advice.h>
+#include <afterboil/facts.h>
 
 enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_N };
 
 /* The newest batch counts most: each before it this much less (estimate). */
 #define ADVISING_DECAY 0.85
 
-/* A change must take away this share of the load expected before to be worth a place in the plan; what costs
- * money must, by itself, take away the second to be thought of at all (estimates: below the first nobody
- * would taste it, below the second nobody should be told to pay for it). */
-#define ADVISING_WORTH 0.01
-#define ADVISING_WORTH_PAYING 0.03
-/* Of plans that differ by less than this share of the load the cheaper is chosen (estimate: nobody would
- * taste the difference). */
-#define ADVISING_THRIFT 0.02
+struct advising_replays;                /* replaying.c */
 
 struct advising {
 	const struct ab_knowledge *k;
@@ -37,11 +32,14 @@ struct advising {
 
 	/* what is worked on: the cases' facts, or one imagined batch a family when there are no cases */
 	const struct ab_fact **facts;   /* n_facts_sets */
+	const struct ab_batch **batch;  /* n_facts_sets: what the facts came from, or NULL: only facts at
+	                                 * hand */
 	int *family;                    /* n_facts_sets; -1 unknown */
 	double *weight;                 /* n_facts_sets: how much each counts, the newest most; sums to 1 */
 	size_t n_sets;
 
 	unsigned char *uses;            /* n_causes x facts: 1 where the cause looks at that fact */
+	struct advising_replays *replays;
 	unsigned char *touches;         /* n_changes x n_causes: 1 where the change could take something of
 	                                 * the cause */
 	double *alone;                  /* n_sets x n_causes: P(cause) by the facts of the set */
@@ -60,7 +58,9 @@ struct advising {
 	double leak_clean;              /* P(no flaw comes from nowhere) */
 	double *effect;                 /* n_changes x n_causes: share of the cause removed, alone */
 	unsigned char *basis;           /* n_changes x n_causes: 1 replay, 2 rated, 3 both */
-	unsigned char *small;           /* n_changes: ruled out as worth too little in the plan */
+	struct ab_problem problem;      /* the choice as plan.h wants it, all within the limits open */
+	double neglected;               /* load that the tables of the problem leave out */
+	enum ab_change_state *state;    /* n_changes: what is open after the policy's first step */
 };
 
 enum ab_status advising_limits(struct advising *a, struct ab_diag *diag);
@@ -69,6 +69,7 @@ enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_uses(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag);
+enum ab_status advising_problem(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_choose(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
 /* Sorts the items for showing; the last step, since all others count by change. */
@@ -80,17 +81,35 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag);
  * facts are known, rated shares elsewhere. share (n_causes) gets the part of each cause. */
 double advising_joint(const struct advising *a, const int *changes, size_t n, double *share);
 
-/* Lists the chosen changes but one (SIZE_MAX = all) into set (n_changes long). Returns how many. */
-size_t advising_list(size_t n_changes, const unsigned char *chosen, size_t without, int *set);
+/* Lists the chosen changes into set (n_changes long). Returns how many. */
+size_t advising_list(size_t n_changes, const unsigned char *chosen, int *set);
 
-/* Adds to and exchanges in a plan, under its limits, what joint replay shows to be better. */
-enum ab_status advising_improve(const struct advising *a, const struct ab_problem *problem,
-    unsigned char *chosen, struct ab_diag *diag);
+/* Opens the store of replays; to be closed whatever happens. AB_ENOMEM. */
+enum ab_status advising_replays_open(struct advising *a, struct ab_diag *diag);
+void advising_replays_close(struct advising *a);
+bool advising_short_of_memory(const struct advising *a);
+/* The facts of set b as they would have been with these changes (n of them), into after. With a batch at hand
+ * the physics is run again; else what was reckoned from a moved fact becomes unknown. */
+void advising_replay(const struct advising *a, size_t b, const int *changes, size_t n, struct ab_fact *after);
+/* Is this fact (-1: any) reckoned from the one at slot? */
+bool advising_derives(const struct advising *a, int slot, int derived);
 
-/* The numbers of the choice as plan.h wants them, from loads (n_causes) and effects (n_changes x n_causes).
- * Arrays come from the arena; list (may be NULL) gets the problem's effects writable, for redraws. */
-enum ab_status advising_problem(const struct advising *a, const double *load, const double *effect,
-    struct ab_problem *problem, struct ab_effect **list, struct ab_diag *diag);
+/* One cause before tasting in set b, on facts after a replay: the share that went, CEILING at most. */
+double advising_fell(const struct advising *a, size_t b, size_t cause, const struct ab_fact *after);
+/* What a batch counts in the mean over batches for one cause, up to a factor. */
+double advising_present_in(const struct advising *a, size_t b, size_t cause);
+
+/* Effects (n_changes x n_causes) as a list of the changes that are open in state, from the arena; NULL when
+ * short of memory. Sets *n. */
+struct ab_effect *advising_effect_list(const struct advising *a, const double *effect,
+    const enum ab_change_state *state, size_t *n);
+
+/* What sets of the open changes of a->problem do to each cause, as its tables; needs its state and group.
+ * Adds to a->neglected what no table could hold. */
+enum ab_status advising_tables(struct advising *a, struct ab_diag *diag);
+
+/* To buy or to run; a habit does neither. */
+bool advising_costs_money(const struct ab_item *item);
 
 /* When did change u come into force at this brewery: index of the first case brewed with it, n_cases if
  * never. A trial (adopted="no") is not kept. */

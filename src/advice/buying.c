@@ -8,9 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Worths closer than this are called equal (estimate: well inside the error of any rated share). */
-#define EQUAL 0.05
-
 /* Of money; minutes and habits have limits of their own. */
 static bool is_free(const struct ab_item *item)
 {
@@ -32,11 +29,12 @@ static bool before(const struct advising *a, const struct ab_item *x, double gx,
     const struct ab_item *y, double gy)
 {
 	double wx = worth(a, x, gx), wy = worth(a, y, gy);
+	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
 	enum ab_side sx = a->k->changes[x->change].side, sy = a->k->changes[y->change].side;
 
 	if (is_free(x) != is_free(y))
 		return is_free(x);
-	if (sx != sy && fabs(wx - wy) <= EQUAL * fmax(wx, wy))
+	if (sx != sy && fabs(wx - wy) <= equal * fmax(wx, wy))
 		return sx == AB_SIDE_COLD;
 	return wx > wy;
 }

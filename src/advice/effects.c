@@ -13,7 +13,7 @@
 
 #define CEILING 0.95
 
-enum { BY_REPLAY = 1, BY_RATING = 2 };
+enum { BY_REPLAY = 1, BY_RATING = 2, BY_FACTS = 4 };
 
 /* Conditions count as well: a setting may switch a sign on or off without being its fact. */
 static void note_slots(const struct ab_conds *conds, unsigned char *row)
@@ -36,6 +36,17 @@ static void note_cause(const struct ab_cause *c, unsigned char *row)
 		note_slots(&c->gates[i].when, row);
 }
 
+/* Does the cause look at a known fact that is reckoned from this one? */
+static bool known_behind(const struct advising *a, const unsigned char *row, int slot, const struct ab_fact *facts)
+{
+	if (!advising_derives(a, slot, -1))
+		return false;
+	for (size_t d = 0; d < a->k->facts->n; d++)
+		if (row[d] && AB_FACT_KNOWN(&facts[d]) && advising_derives(a, slot, (int)d))
+			return true;
+	return false;
+}
+
 /* Known is asked of the batch as brewed: replay moves facts, it does not invent them. */
 bool advising_replayable(const struct advising *a, const struct ab_change *c, size_t cause,
     const struct ab_fact *facts)
@@ -43,7 +54,8 @@ bool advising_replayable(const struct advising *a, const struct ab_change *c, si
 	const unsigned char *row = &a->uses[cause * a->k->facts->n];
 
 	for (size_t s = 0; s < c->n_sets; s++)
-		if (row[c->sets[s].slot] && AB_FACT_KNOWN(&facts[c->sets[s].slot]))
+		if (AB_FACT_KNOWN(&facts[c->sets[s].slot]) && (row[c->sets[s].slot] ||
+		    known_behind(a, row, c->sets[s].slot, facts)))
 			return true;
 	return false;
 }
@@ -72,6 +84,12 @@ static double fell(double before, double after)
 	return share < 0 ? 0 : share > CEILING ? CEILING : share;
 }
 
+double advising_fell(const struct advising *a, size_t b, size_t cause, const struct ab_fact *after)
+{
+	return fell(a->alone[b * a->k->n_causes + cause],
+	    probability(ab_cause_log_odds(&a->k->causes[cause], after, NULL)));
+}
+
 /* Share of one cause that changes (n of them) take away in set b. after: the set's facts with all of
  * them in force. by collects BY_REPLAY and BY_RATING. Rated shares multiply, as if they acted one after
  * the other; replayed changes act together in one set of facts, which is what makes joint replay better
@@ -97,15 +115,14 @@ static double removed(const struct advising *a, size_t b, size_t cause, const in
 		left *= 1 - share;
 	}
 	if (replay) {
-		*by |= BY_REPLAY;
-		left *= 1 - fell(a->alone[b * a->k->n_causes + cause],
-		    probability(ab_cause_log_odds(&a->k->causes[cause], after, NULL)));
+		*by |= a->batch[b] == NULL && a->k->facts == ab_fact_defs() ? BY_FACTS : BY_REPLAY;
+		left *= 1 - advising_fell(a, b, cause, after);
 	}
 	return 1 - left;
 }
 
 /* Without cases nothing was diagnosed: then how often it strikes stands in. */
-static double present_in(const struct advising *a, size_t b, size_t cause)
+double advising_present_in(const struct advising *a, size_t b, size_t cause)
 {
 	return a->weight[b] * (a->n_cases > 0 ? a->cases[b]->diagnosis->present[cause] : a->recur[cause]);
 }
@@ -128,9 +145,10 @@ static void shares_of(const struct advising *a, const int *changes, size_t n, do
 
 	memset(share, 0, n_causes * sizeof *share);
 	for (size_t b = 0; b < a->n_sets; b++) {
-		ab_replay(a->k, a->facts[b], changes, n, a->scratch, NULL);
+		advising_replay(a, b, changes, n, a->scratch);
 		for (size_t i = 0; i < n_causes; i++) {
-			double w = a->load[i] > 0 && any_touches(a, changes, n, i) ? present_in(a, b, i) : 0;
+			double w = a->load[i] > 0 && any_touches(a, changes, n, i)
+			    ? advising_present_in(a, b, i) : 0;
 
 			if (w > 0)
 				share[i] += w * removed(a, b, i, changes, n, a->scratch, &by[i]) / a->seen[i];
@@ -156,9 +174,13 @@ static bool touches(const struct advising *a, const struct ab_change *c, size_t 
 	for (size_t i = 0; i < c->n_prevents; i++)
 		if ((size_t)c->prevents[i].cause == cause)
 			return true;
-	for (size_t s = 0; s < c->n_sets; s++)
+	for (size_t s = 0; s < c->n_sets; s++) {
 		if (row[c->sets[s].slot])
 			return true;
+		for (size_t d = 0; advising_derives(a, c->sets[s].slot, -1) && d < a->k->facts->n; d++)
+			if (row[d] && advising_derives(a, c->sets[s].slot, (int)d))
+				return true;
+	}
 	return false;
 }
 
@@ -177,15 +199,16 @@ static void effects_of(struct advising *a, size_t u)
 
 		item->gain += gain;
 		by |= basis[i];
-		if (basis[i] & BY_REPLAY)
+		if (basis[i] & (BY_REPLAY | BY_FACTS))
 			replayed += gain;
 		if (basis[i] & BY_RATING)
 			rated += gain;
 	}
 	if (item->gain > 0)   /* by what brought the gain; where nothing did, by what was tried */
-		by = (unsigned char)((replayed > 0 ? BY_REPLAY : 0) | (rated > 0 ? BY_RATING : 0));
-	item->basis = by == BY_REPLAY ? AB_BASIS_REPLAY : by == (BY_REPLAY | BY_RATING)
-	    ? AB_BASIS_MIXED : AB_BASIS_RATED;
+		by = (unsigned char)((replayed > 0 ? by & (BY_REPLAY | BY_FACTS) : 0) |
+		    (rated > 0 ? BY_RATING : 0));
+	item->basis = by == BY_RATING || by == 0 ? AB_BASIS_RATED : by & BY_RATING ? AB_BASIS_MIXED
+	    : by & BY_FACTS ? AB_BASIS_FACTS : AB_BASIS_REPLAY;
 }
 
 /* Arrays by [change][cause] or [set][cause]: the inner loops run over causes. */
@@ -217,7 +240,7 @@ enum ab_status advising_uses(struct advising *a, struct ab_diag *diag)
 	for (size_t i = 0; i < k->n_causes; i++) {
 		note_cause(&k->causes[i], &a->uses[i * k->facts->n]);
 		for (size_t b = 0; b < a->n_sets; b++)
-			a->seen[i] += present_in(a, b, i);
+			a->seen[i] += advising_present_in(a, b, i);
 		for (size_t u = 0; u < k->n_changes; u++)
 			a->touches[u * k->n_causes + i] = touches(a, &k->changes[u], i);
 	}

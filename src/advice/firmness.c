@@ -47,13 +47,16 @@ static enum ab_status count_stays(struct advising *a, gsl_rng *rng, double *load
     struct ab_choice *choice, struct ab_diag *diag)
 {
 	size_t n = a->k->n_changes, rounds = a->options->redraws;
-	struct ab_problem problem;
-	struct ab_effect *list;
-	enum ab_status st = advising_problem(a, a->load, a->effect, &problem, &list, diag);
+	struct ab_problem problem = a->problem;
+	struct ab_effect *list = advising_effect_list(a, a->effect, a->state, &problem.n_effects);
+	enum ab_status st = list != NULL ? AB_OK : advising_nomem(diag);
 
+	problem.effects = list;
+	problem.n_joints = 0;
+	problem.state = a->state;
+	problem.budget[AXIS_HABITS] = a->out->changes > 0 ? (double)a->out->changes : INFINITY;
 	for (size_t u = 0; u < n; u++)
 		a->out->items[u].stays = 0;
-	assert(st != AB_OK || problem.n_changes == n);
 	for (size_t r = 0; st == AB_OK && r < rounds; r++) {
 		redraw(a, rng, load, effect);
 		problem.load = load;

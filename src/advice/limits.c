@@ -41,7 +41,8 @@ static void read_limits(struct advising *a)
 	    1 / (365.25 * 86400), 1);
 	out->running = number_or(o->running, p != NULL ? &p->money_per_year : &unknown,
 	    out->horizon_years, INFINITY);
-	out->changes = o->changes != 0 ? o->changes : AB_ADVICE_CHANGES;
+	out->changes = o->changes != 0 ? o->changes
+	    : o->policy != NULL ? o->policy->habits : ab_policy_usual.habits;
 	out->n_batches = a->n_cases;
 }
 
@@ -154,8 +155,7 @@ enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 	read_limits(a);
 	out->n_items = a->k->n_changes;
 	out->items = ab_arena_alloc(a->arena, out->n_items, sizeof *out->items);
-	a->small = ab_arena_alloc(a->arena, out->n_items, 1);
-	if (out->items == NULL || a->small == NULL)
+	if (out->items == NULL)
 		return advising_nomem(diag);
 	for (size_t u = 0; u < out->n_items; u++) {
 		out->items[u].change = (int)u;

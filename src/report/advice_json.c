@@ -23,7 +23,8 @@ static json_t *because(const struct ab_knowledge *k, const struct ab_item *item)
 static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 {
 	static const char *const basis[] = {
-		[AB_BASIS_REPLAY] = "replay", [AB_BASIS_RATED] = "rated", [AB_BASIS_MIXED] = "mixed"
+		[AB_BASIS_REPLAY] = "replay", [AB_BASIS_RATED] = "rated", [AB_BASIS_MIXED] = "mixed",
+		[AB_BASIS_FACTS] = "facts"
 	};
 	const struct ab_change *c = &k->changes[item->change];
 	struct put o = put_begin();
@@ -38,6 +39,7 @@ static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 	put_number(&o, "joint_gain", item->chosen ? item->joint_gain : 0);
 	put_text(&o, "basis", basis[item->basis]);
 	put_number(&o, "stays", item->stays);
+	put_flag(&o, "in_best", item->in_best);
 	put_flag(&o, "chosen", item->chosen);
 	put_flag(&o, "owned", item->owned);
 	put_text(&o, "barred", item->barred);
@@ -54,6 +56,19 @@ static json_t *frontier(const struct ab_advice *a)
 		struct put o = put_begin();
 		put_number(&o, "cost", a->frontier[i].cost);
 		put_number(&o, "load", a->frontier[i].load);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
+/* best = given up in all + load_before - load_after: a reader can add it up. */
+static json_t *given_up(const struct ab_advice *a)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < AB_POLICY_STEPS; i++) {
+		struct put o = put_begin();
+		put_text(&o, "why", ab_policy_words[i]);
+		put_number(&o, "load", a->given_up[i]);
 		array = json_add(array, put_end(&o));
 	}
 	return array;
@@ -78,7 +93,9 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_number(&o, "load_after", a->load_after);
 	put_number(&o, "flawless_before", a->flawless_before);
 	put_number(&o, "flawless_after", a->flawless_after);
+	put_number(&o, "best", a->best);
 	put_number(&o, "gap", a->gap);
+	put_value(&o, "given_up", given_up(a));
 	put_number(&o, "minutes", a->minutes);
 	put_number(&o, "horizon_years", a->horizon_years);
 	put_number(&o, "minutes_added", a->minutes_added);

@@ -75,7 +75,7 @@ static const char *basis_of(enum ab_basis basis)
 {
 	static const char *const words[] = {
 		[AB_BASIS_REPLAY] = "replayed", [AB_BASIS_RATED] = "rated",
-		    [AB_BASIS_MIXED] = "partly replayed" };
+		    [AB_BASIS_MIXED] = "partly replayed", [AB_BASIS_FACTS] = "replayed without the physics" };
 	assert((size_t)basis < sizeof words / sizeof *words);
 	return words[basis];
 }

@@ -173,6 +173,9 @@ static bool allowed(unsigned set, double budget)
 
 enum { SEEDS = 120 };
 
+/* Nothing left out on purpose: the plan must be the best there is. */
+static const struct ab_policy none;
+
 START_TEST(joint_replay)
 {
 	open_at_random(_i);
@@ -187,36 +190,138 @@ START_TEST(joint_replay)
 }
 END_TEST
 
-/* The plan is searched with effects that multiply, then bettered by single additions and exchanges under joint replay. Held against all 64 sets by joint
- * replay with a budget of 100, it loses at worst 0.0383 of the load over these 120 rule sets: on purpose, since bought things that bring less than 0.03
- * by themselves are not thought of (with 0.01 for them as for habits it was 0.0198, and the multiplying search alone lost 0.125). */
-#define WORST 0.04
-START_TEST(loss_of_the_additive_search)
+/* The best value of all 64 sets by joint replay that keep the limits and what `may` asks besides. */
+static double enumerated(const struct ab_advice *advice, double budget, bool (*may)(const struct ab_advice *, unsigned))
+{
+	double best = 0;
+
+	for (unsigned s = 0; s < 1U << CHANGES; s++)
+		if (allowed(s, budget) && (may == NULL || may(advice, s)))
+			best = fmax(best, removed_by(advice, s));
+	return best;
+}
+
+START_TEST(the_best_is_the_best)
 {
 	open_at_random(_i);
 	b.options.budget = 100;
+	b.options.policy = &none;
 	const struct ab_advice *advice = brewery_advise(&b);
-	unsigned set = planned(advice), best_set = 0;
-	double best = 0, got = removed_by(advice, set);
+	unsigned set = planned(advice);
+	double best = enumerated(advice, 100, NULL), got = removed_by(advice, set);
 	ck_assert_msg(allowed(set, 100), "seed %d: the plan %x breaks a rule", _i, set);
-	for (unsigned s = 0; s < 1U << CHANGES; s++)
-		if (allowed(s, 100) && removed_by(advice, s) > best) {
-			best = removed_by(advice, s);
-			best_set = s;
-		}
-	ck_assert_msg(best - got <= WORST * advice->load_before, "seed %d: %x removes %g, %x %g, of %g", _i, set, got, best_set, best, advice->load_before);
+	ck_assert_msg(fabs(best - got) <= 1e-11 * advice->load_before, "seed %d: %x removes %.12g of %.12g", _i, set, got, best);
+	ck_assert_double_eq_tol(advice->best, best, 1e-11 * advice->load_before);
+	ck_assert_double_eq(advice->gap, 0);
+	for (int i = 0; i < AB_POLICY_STEPS; i++)
+		ck_assert_double_eq(advice->given_up[i], 0);
 }
 END_TEST
 
-/* What a plan may leave undone on purpose, as a share of the load: an item below 0.01, and 0.02 that nobody would taste for money saved. */
-#define SPARED 0.03
+/* ---- what the policy gives up ---- */
+
+static bool free_of(int u)
+{
+	return price[u] <= 0;
+}
+
+/* An item too small alone may come along when another one needs it. */
+static bool needed(unsigned set, int u)
+{
+	for (int v = 0; v < CHANGES; v++)
+		for (size_t i = 0; set >> v & 1 && i < b.k->changes[v].n_needs; i++)
+			if (b.k->changes[v].needs[i] == u)
+				return true;
+	return false;
+}
+
+/* Enough by itself, or needed by one that may be thought of (a change only needs such as stand before it). */
+static bool may_be_thought_of(const struct ab_advice *advice, int u)
+{
+	if (removed_by(advice, 1U << u) >= (free_of(u) ? b.options.policy->alone : b.options.policy->paying) * advice->load_before)
+		return true;
+	for (int v = u + 1; v < CHANGES; v++)
+		for (size_t i = 0; i < b.k->changes[v].n_needs; i++)
+			if (b.k->changes[v].needs[i] == u && may_be_thought_of(advice, v))
+				return true;
+	return false;
+}
+
+static bool none_small_alone(const struct ab_advice *advice, unsigned set)
+{
+	for (int u = 0; u < CHANGES; u++)
+		if (set >> u & 1 && !may_be_thought_of(advice, u))
+			return false;
+	return true;
+}
+
+static bool few_habits(const struct ab_advice *advice, unsigned set)
+{
+	size_t habits = 0;
+
+	for (int u = 0; u < CHANGES; u++)
+		habits += set >> u & 1 && free_of(u);
+	return habits <= b.options.policy->habits && none_small_alone(advice, set);
+}
+
+static bool none_small_beside(const struct ab_advice *advice, unsigned set)
+{
+	double whole = removed_by(advice, set);
+
+	for (int u = 0; u < CHANGES; u++)
+		if (set >> u & 1 && !needed(set, u) && whole - removed_by(advice, set & ~(1U << u)) < b.options.policy->beside * advice->load_before)
+			return false;
+	return few_habits(advice, set);
+}
+
+static struct ab_policy policy_at_random(void)
+{
+	return (struct ab_policy){ .alone = 0.01 * draw(5), .paying = 0.01 * draw(9), .habits = 1 + draw(3), .beside = 0.01 * draw(6),
+		.thrift = 0.01 * draw(8), .equal = 0.01 * draw(10) };
+}
+
+/* The first two steps are exact, and so is the sum. The third picks among the plans of all budgets and of the search that rules out the
+ * smallest again and again, which is not proven: with the usual policy it misses at worst 0.0016 of the load over
+ * these rule sets; with odd ones, which ask up to 0.05 of each item, 0.022, less than one such item. */
+START_TEST(steps_of_the_policy)
+{
+	struct ab_policy policy;
+	double left, sum = 0;
+
+	open_at_random(_i);
+	policy = _i < SEEDS ? ab_policy_usual : policy_at_random();
+	b.options.policy = &policy;
+	b.options.budget = 100;
+	const struct ab_advice *advice = brewery_advise(&b);
+	double eps = 1e-11 * advice->load_before;
+	for (int i = 0; i < AB_POLICY_STEPS; i++) {
+		ck_assert_double_ge(advice->given_up[i], 0);
+		sum += advice->given_up[i];
+	}
+	ck_assert_double_eq_tol(advice->best, enumerated(advice, 100, NULL), eps);
+	ck_assert_double_eq_tol(advice->best - sum, advice->load_before - advice->load_after, eps);
+	left = advice->best - advice->given_up[AB_POLICY_ALONE];
+	ck_assert_double_eq_tol(left, enumerated(advice, 100, none_small_alone), eps);
+	left -= advice->given_up[AB_POLICY_HABITS];
+	ck_assert_double_eq_tol(left, enumerated(advice, 100, few_habits), eps);
+	left -= advice->given_up[AB_POLICY_BESIDE];
+	double missed = enumerated(advice, 100, none_small_beside) - left;
+	ck_assert_msg(missed >= -eps && missed <= (_i < SEEDS ? 0.002 : policy.beside) * advice->load_before + eps, "seed %d: missed %g of %g", _i,
+	    missed, advice->load_before);
+	ck_assert_double_le(advice->given_up[AB_POLICY_THRIFT], policy.thrift * advice->load_before + eps);
+	ck_assert(none_small_beside(advice, planned(advice)));
+}
+END_TEST
+
+/* ---- what holds of every plan ---- */
 
 START_TEST(gains_add_up)
 {
 	open_at_random(_i);
 	b.options.budget = 100;
+	b.options.policy = _i % 2 == 0 ? &none : NULL;
 	const struct ab_advice *advice = brewery_advise(&b);
-	double sum = 0, alone = 0, minutes = 0, money = 0;
+	double sum = 0, alone = 0, minutes = 0, money = 0, given_up = 0;
 	for (size_t i = 0; i < advice->n_plan; i++) {
 		const struct ab_item *item = &advice->items[advice->plan[i]];
 
@@ -235,8 +340,10 @@ START_TEST(gains_add_up)
 	ck_assert_double_eq_tol(sum, advice->load_before - advice->load_after, 1e-10);
 	for (size_t i = 1; i < advice->n_frontier; i++)
 		ck_assert(advice->frontier[i].cost > advice->frontier[i - 1].cost && advice->frontier[i].removed > advice->frontier[i - 1].removed);
-	for (size_t i = 0; i < advice->n_frontier; i++)   /* no cheaper set known removes more */
-		ck_assert_msg(advice->frontier[i].cost > 100 || advice->frontier[i].removed <= sum + SPARED * advice->load_before, "seed %d", _i);
+	/* no affordable set known removes more but for what was left out on purpose in its last step */
+	given_up = advice->given_up[AB_POLICY_THRIFT];
+	for (size_t i = 0; i < advice->n_frontier; i++)
+		ck_assert_msg(advice->frontier[i].cost > 100 || advice->frontier[i].removed <= sum + given_up + 1e-11 * advice->load_before, "seed %d", _i);
 }
 END_TEST
 
@@ -249,15 +356,21 @@ static double gains(const struct ab_advice *advice)
 	return sum;
 }
 
+/* Exactly so for the best plan; the policy may give up of more money what it says it does. */
 START_TEST(more_money_removes_no_less)
 {
-	double last = 0;
+	double last = 0, last_best = 0;
 
 	open_at_random(_i);
 	for (double budget = 0; budget <= 240; budget += 30) {
 		b.options.budget = budget;
 		const struct ab_advice *advice = brewery_advise(&b);
-		ck_assert_msg(gains(advice) >= last - SPARED * advice->load_before, "seed %d, budget %g: %g after %g", _i, budget, gains(advice), last);
+		double given_up = 0, eps = 1e-11 * advice->load_before;
+		for (int i = 0; i < AB_POLICY_STEPS; i++)
+			given_up += advice->given_up[i];
+		ck_assert_msg(advice->best >= last_best - eps, "seed %d, budget %g: %g after %g", _i, budget, advice->best, last_best);
+		ck_assert_msg(gains(advice) + given_up >= last - eps, "seed %d, budget %g: %g after %g", _i, budget, gains(advice), last);
+		last_best = advice->best;
 		last = fmax(last, gains(advice));
 	}
 }
@@ -266,6 +379,7 @@ END_TEST
 START_TEST(frontier)
 {
 	open_at_random(_i);
+	b.options.policy = &none;
 	const struct ab_advice *advice = brewery_advise(&b);
 	const struct ab_step *f = advice->frontier;
 	size_t n = advice->n_frontier;
@@ -274,8 +388,11 @@ START_TEST(frontier)
 	for (size_t i = 0; i < n; i++) {
 		ck_assert_msg(i == 0 || (f[i].cost > f[i - 1].cost && f[i].removed > f[i - 1].removed), "seed %d: point %zu", _i, i);
 		ck_assert_double_eq_tol(f[i].load, advice->load_before - f[i].removed, 1e-12);
+		ck_assert_double_eq_tol(f[i].removed, enumerated(advice, f[i].cost, NULL), 1e-11 * advice->load_before);
+		if (i > 0)   /* and a cent less buys only the step before */
+			ck_assert_double_eq_tol(f[i - 1].removed, enumerated(advice, f[i].cost - 0.01, NULL), 1e-11 * advice->load_before);
 	}
-	ck_assert(gains(advice) >= most - SPARED * advice->load_before);   /* without a limit the plan is close to its last point */
+	ck_assert_double_eq_tol(most, gains(advice), 1e-11 * advice->load_before);   /* without a limit the plan is its last point */
 	for (size_t i = 0; i < n; i++)
 		if (f[i].removed >= 0.8 * most) {
 			ck_assert_double_eq(advice->enough, f[i].cost);
@@ -290,7 +407,8 @@ int main(void)
 	TCase *tc = tcase_create("joint");
 	tcase_add_checked_fixture(tc, NULL, tear_down);
 	tcase_add_loop_test(tc, joint_replay, 0, SEEDS);
-	tcase_add_loop_test(tc, loss_of_the_additive_search, 0, SEEDS);
+	tcase_add_loop_test(tc, the_best_is_the_best, 0, SEEDS);
+	tcase_add_loop_test(tc, steps_of_the_policy, 0, 2 * SEEDS);
 	tcase_add_loop_test(tc, gains_add_up, 0, SEEDS);
 	tcase_add_loop_test(tc, more_money_removes_no_less, 0, SEEDS);
 	tcase_add_loop_test(tc, frontier, 0, SEEDS);

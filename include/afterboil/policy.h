@@ -1,0 +1,66 @@
+/* policy.h - what is deliberately left out of the best plan, step by step, and what each step gives up
+ *
+ * The best plan within the limits is what plan.h proves. Advice is not that plan but a livable one: nobody
+ * keeps ten new habits at once, nobody should be told to pay for what nobody can taste. These are rules of
+ * conduct, not knowledge of the trade: every one is named, has its constant in struct ab_policy, and costs
+ * an exactly known part of the load, so that
+ *     removed by the plan = removed by the best - sum of given_up.
+ * Pure: numbers in, numbers out; the same problem and policy give the same plan.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_POLICY_H
+#define AFTERBOIL_POLICY_H
+
+#include <afterboil/arena.h>
+#include <afterboil/plan.h>
+
+/* Shares are of the load before any of the changes. 0 switches a rule off (habits: 0 = as many as fit).
+ * All are policy by estimate; the reason stands beside each in ab_policy_usual (policy.c). */
+struct ab_policy {
+	double alone;       /* a free change must by itself take away this share to be thought of */
+	double paying;      /* what costs money, this share */
+	size_t habits;      /* at most so many free changes at once */
+	double beside;      /* each must add this share to the rest of the plan */
+	double thrift;      /* of plans within this share of each other the cheapest */
+	double equal;       /* worths within this share of each other are called equal (order of buying) */
+};
+extern const struct ab_policy ab_policy_usual;
+
+/* The steps, each on what the one before left. */
+enum ab_policy_step {
+	AB_POLICY_ALONE,    /* too little by itself */
+	AB_POLICY_HABITS,   /* too many new habits at once */
+	AB_POLICY_BESIDE,   /* adds too little to the rest: searched among the plans of all budgets, not
+	                     * proven; what it gives up is exact all the same */
+	AB_POLICY_THRIFT,   /* hardly better for more money */
+	AB_POLICY_STEPS
+};
+extern const char *const ab_policy_words[AB_POLICY_STEPS];   /* "too little by itself", ... */
+
+/* problem: the limits as they are; its budgets `money` and `habits` are told by their axes, and the cost on
+ * axis `habits` is 1 for a habit, 0 for the rest. bought: 1 = costs money. */
+struct ab_policy_case {
+	const struct ab_problem *problem;
+	size_t money, habits;
+	const unsigned char *bought;
+};
+
+struct ab_policy_plan {
+	unsigned char *best;         /* n_changes: the best plan within the limits */
+	unsigned char *chosen;       /* n_changes: the plan after all steps */
+	double before;               /* load before */
+	double best_removed, gap;    /* of the best; gap certified as in plan.h */
+	double removed, cost;        /* of chosen */
+	double given_up[AB_POLICY_STEPS];   /* >= 0; up to rounding they sum to best_removed - removed */
+	enum ab_change_state *state; /* n_changes: what is open after AB_POLICY_ALONE */
+	/* What each sum of money buys under the first three steps, cheapest first, every point better than
+	 * those before it, the plan among them. */
+	struct ab_frontier_point *points; size_t n_points;
+};
+
+/* Everything comes from the arena. Errors of ab_plan_solve and ab_plan_frontier; AB_EUSAGE for a share outside
+ * 0 to 1 or axes that are none. */
+enum ab_status ab_policy_apply(const struct ab_policy_case *c, const struct ab_policy *policy,
+    struct ab_arena *arena, struct ab_policy_plan *out, struct ab_diag *diag);
+
+#endif
