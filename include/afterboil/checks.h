@@ -20,6 +20,11 @@
  * and the others are moved by their ratios. Their sum of bits can then come out slightly below zero and is
  * given as 0.
  *
+ * Rules often state what one answer means and are silent about the other (h > 1, l = 1; a gate: h = 1, l = 0).
+ * Silence cannot mean 1 exactly, or that one answer would never come; it means too little to be worth a rule.
+ * It is weighed as a ratio of 0.7, or of 1/0.7 (estimate: the middle between 1 and 0.5, the weakest ratio of
+ * the scale that rules are rated on). With no cause moved both ways such a one leads.
+ *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_CHECKS_H
 #define AFTERBOIL_CHECKS_H
@@ -46,8 +51,8 @@ struct ab_net_question {
 struct ab_worth {
 	double bits, blame_bits;   /* >= 0 */
 	double p;                  /* P(yes), P(answer a) */
-	bool weighed;              /* false: the network with it is too wide, or no cause is moved both ways;
-	                            * bits are 0 */
+	bool weighed;              /* false: the network with it is too wide, or the answers move every cause
+	                            * alike; bits are 0 */
 };
 
 /* Fills worth[0..n-1]. Time: two solves each, and one for all.

@@ -14,7 +14,7 @@
 #include <string.h>
 #include <afterboil/checks.h>
 
-enum { QUESTIONS = 32 };   /* weighed by solving; the rest promise less */
+enum { QUESTIONS = 32, ANSWERS = 96 };   /* questions weighed by solving, the rest promise less; answers tried */
 static const double LEAST_BITS = 0.002;
 /* What a bit may cost, in minutes of effort: a dollar is worth ten, a day's wait fifteen, and asking at all
  * two (estimates). */
@@ -127,54 +127,62 @@ static bool depends(const struct ab_cause *cause, int slot)
 	return false;
 }
 
-static const struct ab_sign *sign_on(const struct ab_cause *cause, int slot)
+/* The cause with the highest blame (then present) of those that the fact could move; -1 = none. */
+static int leading_cause(const struct job *job, int slot)
 {
-	for (size_t i = 0; i < cause->n_signs; i++)
-		if (cause->signs[i].slot == slot)
-			return &cause->signs[i];
-	return NULL;
-}
-
-/* The cause with the highest blame (then present) among those with a sign on the fact. */
-static const struct ab_sign *leading_sign(const struct job *job, int slot)
-{
-	const struct ab_sign *best = NULL;
+	int best = -1;
 	double most = -1;
 	for (size_t i = 0; i < job->k->n_causes; i++) {
-		const struct ab_sign *sign = sign_on(&job->k->causes[i], slot);
 		/* The little of presence only breaks ties, as when nothing was found and all blame is 0. */
 		double p = job->d->blame[i] + 1e-3 * job->d->present[i];
-		if (sign != NULL && p > most) {
+		if (p > most && depends(&job->k->causes[i], slot)) {
 			most = p;
-			best = sign;
+			best = (int)i;
 		}
 	}
 	return best;
 }
 
-/* The values of the fact where the sign says most for and most against. Two answers stand for all: the
- * network would have to be solved for each, and the two ends show most of what can be learned. */
-static void telling_values(const struct ab_sign *sign, const struct ab_fact_def *def, double *raises,
-    double *lowers)
+/* What could be answered. */
+struct answers { double value[ANSWERS]; size_t n; };
+
+static void add_answer(struct answers *to, double value)
 {
-	size_t n = sign->n, best = 0, worst = 0;
-	const double *log_ratio = sign->log_ratio;
-	/* A sign on words: its places go as far as the fact has words. */
-	if (n == 0) {
-		log_ratio = sign->word_log_ratio;
-		for (n = def->kind == AB_FACT_FLAG ? 2 : 0; def->kind == AB_FACT_WORD && n < AB_WORDS &&
-		    def->words[n] != NULL; n++)
-			;
+	if (to->n < ANSWERS)
+		to->value[to->n++] = value;
+}
+
+/* On either side of a number that a condition compares with, near it: farther off, signs on the same fact
+ * would speak too. */
+static void add_sides(struct answers *to, const struct ab_conds *conds, int slot, const struct ab_fact_def *def)
+{
+	double step = (def->hi - def->lo) / 1000;
+	for (size_t i = 0; i < conds->n; i++)
+		if (conds->items[i].slot == slot && (conds->items[i].cmp == AB_CMP_OVER ||
+		    conds->items[i].cmp == AB_CMP_UNDER)) {
+			add_answer(to, conds->items[i].value - step);
+			add_answer(to, conds->items[i].value + step);
+		}
+}
+
+/* Words and flags: each. A number: the points of the cause's curves, and what its conditions compare with. */
+static void possible_answers(const struct ab_cause *cause, int slot, const struct ab_fact_def *def,
+    struct answers *to)
+{
+	to->n = 0;
+	for (int i = 0; def->kind == AB_FACT_FLAG ? i < 2 : def->kind == AB_FACT_WORD && def->words[i] != NULL; i++)
+		add_answer(to, i);
+	if (def->kind != AB_FACT_NUMBER)
+		return;
+	for (size_t i = 0; i < cause->n_signs; i++) {
+		for (size_t j = 0; cause->signs[i].slot == slot && j < cause->signs[i].n; j++)
+			add_answer(to, cause->signs[i].x[j]);
+		add_sides(to, &cause->signs[i].when, slot, def);
 	}
-	assert(n <= AB_WORDS || sign->n > 0);
-	for (size_t i = 1; i < n; i++) {
-		if (log_ratio[i] > log_ratio[best])
-			best = i;
-		if (log_ratio[i] < log_ratio[worst])
-			worst = i;
-	}
-	*raises = sign->n > 0 ? sign->x[best] : (double)best;
-	*lowers = sign->n > 0 ? sign->x[worst] : (double)worst;
+	for (size_t i = 0; i < cause->n_gates; i++)
+		add_sides(to, &cause->gates[i].when, slot, def);
+	for (size_t i = 0; i < cause->n_priors; i++)
+		add_sides(to, &cause->priors[i].when, slot, def);
 }
 
 /* By putting the answer in and weighing all signs again: a difference of two ratios would miss that the
@@ -189,8 +197,29 @@ static double moved_by(struct asking *g, int slot, double value, int cause)
 	return isinf(by) ? by : fmin(fmax(by, -MOST), MOST);
 }
 
+/* The answers that say most for and most against the cause. Two stand for all: the network would have to be
+ * solved for each, and the two ends show most of what can be learned. */
+static void telling_values(struct asking *g, int slot, int cause, double *raises, double *lowers)
+{
+	struct answers answers;
+	double most = -INFINITY, least = INFINITY;
+	*raises = *lowers = 0;
+	possible_answers(&g->job->k->causes[cause], slot, &g->job->k->facts->defs[slot], &answers);
+	for (size_t i = 0; i < answers.n; i++) {
+		double by = moved_by(g, slot, answers.value[i], cause);
+		if (by > most) {
+			most = by;
+			*raises = answers.value[i];
+		}
+		if (by < least) {
+			least = by;
+			*lowers = answers.value[i];
+		}
+	}
+}
+
 /* False when memory is short; n == 0 in out when nothing is moved. */
-static bool put_question(struct asking *g, int slot, const struct ab_sign *lead, struct ab_net_question *out)
+static bool put_question(struct asking *g, int slot, int lead, struct ab_net_question *out)
 {
 	const struct ab_knowledge *k = g->job->k;
 	double raises, lowers;
@@ -200,7 +229,7 @@ static bool put_question(struct asking *g, int slot, const struct ab_sign *lead,
 	if (cause == NULL || a == NULL || b == NULL)
 		return false;
 	*out = (struct ab_net_question){ 0, cause, a, b };
-	telling_values(lead, &k->facts->defs[slot], &raises, &lowers);
+	telling_values(g, slot, lead, &raises, &lowers);
 	for (size_t i = 0; i < k->n_causes; i++) {
 		/* From impossible no answer can move a cause by a finite step: infinity minus infinity is
 		 * no number. */
@@ -262,9 +291,9 @@ static struct candidate *candidates(struct asking *g, size_t *n)
 	struct candidate *all = ab_arena_alloc(job->arena, most, sizeof *all);
 	*n = 0;
 	for (size_t i = 0; all != NULL && i < most; i++) {
-		const struct ab_sign *lead = AB_FACT_KNOWN(&job->facts[i]) ? NULL : leading_sign(job, (int)i);
+		int lead = AB_FACT_KNOWN(&job->facts[i]) ? -1 : leading_cause(job, (int)i);
 		struct candidate *c = &all[*n];
-		if (lead == NULL)
+		if (lead < 0 || isinf(g->b.log_odds[lead]))
 			continue;
 		if (!put_question(g, (int)i, lead, &c->question))
 			return NULL;

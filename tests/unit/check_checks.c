@@ -181,7 +181,7 @@ START_TEST(question_equals_check)
 }
 END_TEST
 
-/* An answer may rule a cause out; a question that moves nothing both ways cannot be weighed. */
+/* An answer may rule a cause out; a question that tells no cause apart cannot be weighed. */
 START_TEST(question_edges)
 {
 	int cause[2] = { 0, 1 };
@@ -196,6 +196,47 @@ START_TEST(question_edges)
 	ck_assert(!worth[1].weighed);
 	ck_assert_double_eq(worth[1].bits, 0);
 	ck_assert(!worth[2].weighed);
+}
+END_TEST
+
+/* Rules that state one answer and are silent about the other: silence counts as 0.7 or 1/0.7, here by hand. */
+START_TEST(silence_is_weighed)
+{
+	static const struct { double a, b, high, low; } row[] = {
+		{ 5, 1, 5, 0.7 }, { 1, 5, 5, 0.7 }, { 1, 0.2, 1 / 0.7, 0.2 }, { 1, 0, 1 / 0.7, 0 },   /* the last: a gate */
+		{ 6, 2, 6, 0.7 }, { 0.5, 0.1, 1 / 0.7, 0.1 },   /* both on one side cannot be two answers' ratios */
+	};
+	int cause = 0;
+	double p = 0.3;
+
+	one_cause(p);
+	for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
+		double a = log(row[i].a), bb = log(row[i].b), h = row[i].high, l = row[i].low, q = (1 - l) / (h - l), high = p * h * q + (1 - p) * q;
+		struct ab_net_question ask = { 1, &cause, &a, &bb };
+		ck_assert_int_eq(ab_question_worths(&b.net, &ask, 1, worth, &diag), AB_OK);
+		ck_assert(worth[0].weighed);
+		ck_assert_double_eq_tol(worth[0].p, row[i].a > row[i].b ? high : 1 - high, 1e-13);
+		ck_assert_double_eq_tol(worth[0].bits,
+		    entropy(p) - high * entropy(p * h * q / high) - (1 - high) * entropy(p * l * (1 - q) / (1 - high)), 1e-13);
+	}
+}
+END_TEST
+
+/* One that is moved both ways leads before a more blamed one that is not; answers that move a cause alike tell nothing. */
+START_TEST(both_ways_lead)
+{
+	int cause[2] = { 0, 1 };
+	double a[2] = { log(9), log(2) }, bb[2] = { 0, log(0.5) }, same[2] = { 0.4, 0 }, q = 0.5 / 1.5;
+	struct ab_net_question ask[2] = { { 2, cause, a, bb }, { 2, cause, same, same } };
+
+	brute_make(&b, 3, BRUTE_MILD, 2, 1, 1);
+	b.log_odds[0] = 3;
+	b.log_odds[1] = -3;
+	brute_solve(&b.net, &now);
+	ck_assert_double_gt(now.blame[0], now.blame[1]);
+	ck_assert_int_eq(ab_question_worths(&b.net, ask, 2, worth, &diag), AB_OK);
+	ck_assert_double_eq_tol(worth[0].p, now.present[1] * 2 * q + (1 - now.present[1]) * q, 1e-13);
+	ck_assert(!worth[1].weighed);
 }
 END_TEST
 
@@ -315,6 +356,8 @@ int main(void)
 	tcase_add_test(tc, question_by_hand);
 	tcase_add_test(tc, question_equals_check);
 	tcase_add_test(tc, question_edges);
+	tcase_add_test(tc, silence_is_weighed);
+	tcase_add_test(tc, both_ways_lead);
 	tcase_add_test(tc, the_blamed_cause_leads);
 	tcase_add_test(tc, worths_are_independent);
 	tcase_add_test(tc, too_wide_is_not_weighed);

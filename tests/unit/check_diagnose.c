@@ -429,6 +429,26 @@ START_TEST(what_is_known_is_not_asked)
 }
 END_TEST
 
+static bool is_asked(const struct ab_diagnosis *d, int slot)
+{
+	bool asked = false;
+	for (size_t i = 0; i < d->n_asks; i++)
+		asked = asked || (!d->asks[i].is_check && d->asks[i].slot == slot);
+	return asked;
+}
+
+/* No sign looks at it: sealed in a fridge, warm is impossible, so in a fridge it is worth asking; else nothing hangs on it. */
+START_TEST(what_only_a_gate_looks_at_is_asked)
+{
+	find(BUTTER, 2);
+	ck_assert(!is_asked(diagnose((struct ab_diagnose_options){ .reasons = true }), T_SEALED));
+	facts[T_CONTROL] = tiny_fact(2);
+	ck_assert(is_asked(diagnose((struct ab_diagnose_options){ .reasons = true }), T_SEALED));
+	facts[T_CONTROL] = tiny_fact(1);
+	ck_assert(!is_asked(diagnose((struct ab_diagnose_options){ .reasons = true }), T_SEALED));
+}
+END_TEST
+
 /* ---- failures ---- */
 
 START_TEST(impossible)
@@ -499,6 +519,7 @@ static void add_more(TCase *tc)
 	tcase_add_test(tc, likely_range);
 	tcase_add_test(tc, next_questions);
 	tcase_add_test(tc, what_is_known_is_not_asked);
+	tcase_add_test(tc, what_only_a_gate_looks_at_is_asked);
 	tcase_add_test(tc, impossible);
 	tcase_add_test(tc, out_of_memory);
 	tcase_add_loop_test(tc, likely_words, 0, sizeof likely / sizeof *likely);
