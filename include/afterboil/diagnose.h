@@ -39,7 +39,8 @@ struct ab_reason {
 	int fault, slot;         /* which fault, or which fact */
 	double weight;           /* log ratio a sign counted with; 0 for faults */
 	double blame_without;
-	const char *text;        /* "the beer was 4.1 K over the yeast's range in the first three days" */
+	const char *text;        /* "the beer was too warm in the first three days (early mean ...: 4.1 K)" */
+	const char *says;        /* of a number: the rules' words alone, without the figure; may be NULL */
 	bool is_check;           /* a check that was done: then fault and slot mean nothing */
 	int check;
 };
@@ -49,6 +50,15 @@ struct ab_suspect {
 	double blame, blame_low, blame_high;     /* 10th and 90th percentile over redrawn estimates */
 	double present, alone;
 	struct ab_reason *pro, *con; size_t n_pro, n_con;   /* strongest first */
+};
+
+/* A kin of causes with more than one suspect: blame = P(at least one of them pushed a found fault to its
+ * grade), exact as the others. leader: place among the suspects of its most blamed member. */
+struct ab_kin_blame {
+	int kin;
+	double blame, low, high;
+	size_t leader, n;        /* n: members among the suspects */
+	struct ab_reason *pro, *con; size_t n_pro, n_con;   /* of the kin as a whole; only for lead */
 };
 
 struct ab_ask {              /* a cheap next question or check */
@@ -64,6 +74,11 @@ struct ab_diagnosis {
 	int family;
 	bool nothing_found;             /* no fault was found: only risks are told */
 	struct ab_suspect *suspects; size_t n_suspects;     /* all causes with blame >= 0.005, ranked */
+	struct ab_kin_blame *kins; size_t n_kins;           /* ranked by blame */
+	const struct ab_kin_blame *lead;                    /* the kin that leads: at least as much to blame
+	                                                     * as any single cause outside it, and no
+	                                                     * member holds more than three quarters of
+	                                                     * it; else NULL */
 	int *risks; size_t n_risks;                         /* causes present >= 0.3 and blame below a tenth
 	                                                     * of it, most likely first */
 	double *present, *alone, *blame;                    /* n_causes long */
@@ -71,7 +86,8 @@ struct ab_diagnosis {
 	double story_share;
 	double benign;                  /* blame of the most blamed benign cause minus nothing: P that the
 	                                 * leading explanation is benign */
-	bool verdict_benign;            /* "nothing is wrong, wait" leads */
+	bool verdict_benign;            /* "nothing is wrong, wait" leads: the leading cause is, or the most
+	                                 * blamed member of the leading kin */
 	int *unexplained; size_t n_unexplained;             /* found faults mostly given to the leak */
 	int *expected; size_t n_expected;                   /* found faults that the family is meant to
 	                                                     * have */

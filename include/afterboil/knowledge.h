@@ -22,7 +22,9 @@
  *       <title/> <like/> <word/>* <caution/>
  *       <leak noticeable= strong= source=><when/>*</leak>*      how often it comes without a cause known here
  *       <confused with= share= source=/>* </fault>              a fault it is sometimes taken for
- *   <cause id= side="hot|cold" stage= kind="process|benign" expects="yes" source=>
+ *   <kin id=>                                               causes that are one thing by several ways, as an
+ *       <title/> <ways/> <why/> <next/> </kin>              infection is; ways: "the most likely way in"
+ *   <cause id= side="hot|cold" stage= kind="process|benign" kin= expects="yes" source=>
  *       <title/> <why/> <next/> <caution/>
  *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
  *                                                               the first must have none
@@ -43,7 +45,9 @@
  *       <title/> <how/> <if-yes/> <if-no/> <caution/>
  *       <yes cause= p= source=/>+ <only-for/>* </check>
  *   <family id=>
- *       <title/> <expects fault= up-to="slight|moderate|strong" source=/>* <hurts fault= factor= source=/>*
+ *       <title/> <hurts fault= factor= source=/>*
+ *       <expects fault= up-to="slight|moderate|strong" source=>
+ *           <when/>* </expects>*                            conditions: such a yeast, such a recipe
  *       <carbonation low= high= source=/> </family>
  *       and at most one <freshness fading= stale= long-stale= source=/>: mg/L of oxygen times days at
  *       20 C (fact stale.dose) from which such a beer is so
@@ -97,8 +101,13 @@ struct ab_sign {
  * tail[0] = 1, and they never rise. */
 struct ab_link { int fault; double tail[4]; struct ab_conds when; struct ab_source_note source; };
 
+/* A kin: causes that a brewer calls by one name, each a way in which it comes about. title reads in
+ * mid-sentence ("an infection"); ways names what a member is to it ("the most likely way in"). */
+struct ab_kin { const char *id, *title, *ways, *why, *next; long line; const char *file; };
+
 struct ab_cause {
 	const char *id, *title, *why, *next, *caution;
+	int kin;                /* place in kins, -1 = of none */
 	enum ab_side side;
 	int stage;              /* place in ab_words_stage */
 	bool benign;
@@ -163,8 +172,9 @@ struct ab_check {
 	long line; const char *file;
 };
 
-/* A trait the family is meant to have, up to grade; it is no evidence up to there. */
-struct ab_expects { int fault, grade; struct ab_source_note source; };
+/* A trait the family is meant to have, up to grade, where its conditions hold; it is no evidence up to
+ * there. */
+struct ab_expects { int fault, grade; struct ab_conds when; struct ab_source_note source; };
 /* factor on the fault's severity in this family. */
 struct ab_hurts { int fault; double factor; };
 struct ab_family {
@@ -179,6 +189,7 @@ struct ab_knowledge {
 	const struct ab_fact_table *facts;
 	struct ab_fault *faults; size_t n_faults;
 	struct ab_cause *causes; size_t n_causes;
+	struct ab_kin *kins; size_t n_kins;
 	struct ab_change *changes; size_t n_changes;
 	struct ab_check *checks; size_t n_checks;
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */

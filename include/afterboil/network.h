@@ -88,4 +88,13 @@ void ab_net_scratch_free(struct ab_net_scratch *scratch);
 enum ab_status ab_net_solve_in(struct ab_net_scratch *scratch, const struct ab_net *net,
     struct ab_beliefs *beliefs, struct ab_diag *diag);
 
+/* P(at least one cause of a set is active and pushed at least one found fault to its observed grade |
+ * evidence): the blame of the set, at most the sum of its members' and at least the largest of them. member
+ * is n_causes long, not 0 = of the set. log_evidence is that of the same network, as ab_net_solve_in tells.
+ * With every member kept below the grade of each found fault the evidence has the probability Z'; the blame is
+ * 1 - Z'/Z. This one subtraction is from 1, so the error is absolute: below 1e-12.
+ * Time: one solve without a backward sweep. Errors of ab_net_solve. */
+enum ab_status ab_net_blame_any(struct ab_net_scratch *scratch, const struct ab_net *net,
+    const unsigned char *member, double log_evidence, double *blame, struct ab_diag *diag);
+
 #endif

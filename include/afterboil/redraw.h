@@ -29,6 +29,9 @@ struct ab_steps {
 struct ab_range {
 	double *blame_low, *blame_high;
 	double *present_low, *present_high;
+	/* Sets of causes (ab_net_blame_any): n_sets rows of n_causes; low and high are n_sets long. */
+	const unsigned char *const *set; size_t n_sets;
+	double *set_low, *set_high;
 };
 
 /* n draws, AB_REDRAW_MIN to AB_REDRAW_MAX (1,000 steadies the range to about 0.01; estimate). Time: n solves;

@@ -86,6 +86,17 @@ static void set_tail(struct row *row, int fault, const double *tail, bool estima
 	row->estimate[fault] = estimate;
 }
 
+/* The highest grade of a trait that is expected here, 0 = none: of several entries the last whose conditions
+ * hold. */
+static int expected_grade(const struct ab_family *family, const struct ab_fact *facts, int fault)
+{
+	int grade = 0;
+	for (size_t i = 0; i < family->n_expects; i++)
+		if (family->expects[i].fault == fault && ab_conds_hold(&family->expects[i].when, facts))
+			grade = family->expects[i].grade;
+	return grade;
+}
+
 /* Traits found no stronger than expected. One that was not found is no evidence, so it gets no link. */
 static void expect(struct building *g)
 {
@@ -93,13 +104,14 @@ static void expect(struct building *g)
 	for (size_t i = 0; i < family->n_expects; i++) {
 		const struct ab_expects *e = &family->expects[i];
 		const struct ab_finding *found = &g->evidence->finding[e->fault];
+		int most = expected_grade(family, g->facts, e->fault);
 		double tail[AB_GRADES] = { 1 };
-		if (found->seen != AB_SEEN_FOUND || found->grade > e->grade)
+		if (found->seen != AB_SEEN_FOUND || found->grade > most)
 			continue;
 		/* Equal chance for each grade up to the highest: the tail falls in equal steps from
 		 * EXPECTED. */
-		for (int k = 1; k <= e->grade; k++)
-			tail[k] = EXPECTED * (e->grade + 1 - k) / e->grade;
+		for (int k = 1; k <= most; k++)
+			tail[k] = EXPECTED * (most + 1 - k) / most;
 		set_tail(&g->row, e->fault, tail, true);
 	}
 }
@@ -297,10 +309,8 @@ static bool expected_by_condition(const struct ab_knowledge *k, const struct ab_
 bool ab_fault_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family,
     int fault, int grade)
 {
-	if (family >= 0 && (size_t)family < k->n_families)
-		for (size_t i = 0; i < k->families[family].n_expects; i++)
-			if (k->families[family].expects[i].fault == fault &&
-			    grade <= k->families[family].expects[i].grade)
-				return true;
+	if (family >= 0 && (size_t)family < k->n_families && grade > 0 &&
+	    grade <= expected_grade(&k->families[family], facts, fault))
+		return true;
 	return expected_by_condition(k, facts, fault, grade);
 }

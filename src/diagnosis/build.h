@@ -5,6 +5,7 @@
 #define AB_DIAGNOSIS_BUILD_H
 
 #include <afterboil/diagnose.h>
+#include <afterboil/redraw.h>
 
 /* What a node of the network stands for. */
 struct node { int fault, check; };   /* one of them, the other -1 */
@@ -47,6 +48,11 @@ struct job {
 enum ab_status diagnose_reasons(struct job *job);
 /* ranges.c: blame_low and blame_high of every suspect. */
 enum ab_status diagnose_ranges(struct job *job);
+/* kin.c: kins, lead and, where a kin leads, the verdict. The sets of the redraws. The blame of the leading
+ * kin as the network now stands, with other log-odds of its causes (NULL: its own). */
+enum ab_status diagnose_kins(struct job *job);
+enum ab_status diagnose_kin_sets(struct job *job, struct ab_range *range);
+enum ab_status diagnose_kin_without(struct job *job, const double *log_odds, double *blame);
 /* asks.c: asks and unknown. */
 enum ab_status diagnose_asks(struct job *job);
 

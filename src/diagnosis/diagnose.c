@@ -192,9 +192,10 @@ static enum ab_status run(struct job *job)
 		return st;
 	if (!rank_suspects(job) || !rank_risks(job) || !sort_faults(job))
 		return job_no_memory(job);
+	st = diagnose_kins(job);
 	/* Ranges, reasons and questions need the ranking, since they are made for the leading suspects
 	 * only. */
-	if (job->options->redraws > 0)
+	if (st == AB_OK && job->options->redraws > 0)
 		st = diagnose_ranges(job);
 	if (st == AB_OK && job->options->reasons)
 		st = diagnose_reasons(job);

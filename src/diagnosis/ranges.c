@@ -9,7 +9,6 @@
 
 #include <assert.h>
 #include <math.h>
-#include <afterboil/redraw.h>
 
 static const double STEP = 0.4, SIGN_SHARE = 0.25, STEP_MAX = 5;
 
@@ -61,16 +60,24 @@ enum ab_status diagnose_ranges(struct job *job)
 		.blame_high = ab_arena_alloc(job->arena, n, sizeof *range.blame_high) };
 	if (range.blame_low == NULL || range.blame_high == NULL || !make_steps(job, &odds, &tail))
 		return job_no_memory(job);
+	enum ab_status st = diagnose_kin_sets(job, &range);
+	if (st != AB_OK)
+		return st;
 	/* Leaks of found faults are causes of their own here, so their step is a link's. */
 	struct ab_steps steps = { odds, tail, NULL };
 	/* Brought into what redraw.h allows: how many draws is a wish, not an input worth failing for. */
 	int wanted = draws < AB_REDRAW_MIN ? AB_REDRAW_MIN : draws > AB_REDRAW_MAX
 	    ? AB_REDRAW_MAX : (int)draws;
-	enum ab_status st = ab_net_redraw(&job->b.net, &steps, wanted, job->options->seed, &range, job->diag);
+	st = ab_net_redraw(&job->b.net, &steps, wanted, job->options->seed, &range, job->diag);
 	for (size_t i = 0; st == AB_OK && i < d->n_suspects; i++) {
 		struct ab_suspect *s = &d->suspects[i];
 		s->blame_low = range.blame_low[s->cause];
 		s->blame_high = range.blame_high[s->cause];
+	}
+	if (st == AB_OK && d->lead != NULL) {
+		/* The kin that leads stands first. */
+		d->kins[0].low = range.set_low[0];
+		d->kins[0].high = range.set_high[0];
 	}
 	return st;
 }

@@ -8,7 +8,9 @@
 #include "diagnosis/build.h"
 
 #include <assert.h>
+#include <ctype.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 
 #include "base/str.h"
@@ -59,12 +61,19 @@ static const char *fact_text(struct ab_arena *arena, const struct ab_fact_def *d
 	return ab_arena_printf(arena, "%s: %s", def->title, def->words[(int)value]);
 }
 
+/* What the rules say of a sign that weighs so; NULL when nothing. */
+static const char *words_of(const struct ab_sign *sign, double weight)
+{
+	const char *says = weight > 0 ? sign->says_for : sign->says_against;
+	return says != NULL && says[0] != '\0' ? says : NULL;
+}
+
 /* A number stands beside the rules' own words; yes, no and words they say themselves. */
 static const char *sign_text(const struct job *job, const struct ab_sign *sign, double weight)
 {
-	const char *says = weight > 0 ? sign->says_for : sign->says_against;
+	const char *says = words_of(sign, weight);
 	const struct ab_fact_def *def = &job->k->facts->defs[sign->slot];
-	bool told = says != NULL && says[0] != '\0';
+	bool told = says != NULL;
 	if (told && def->kind != AB_FACT_NUMBER)
 		return says;
 	const char *fact = fact_text(job->arena, def, job->facts[sign->slot].value);
@@ -79,9 +88,12 @@ static const char *finding_text(const struct job *job, size_t node)
 		return ab_arena_printf(job->arena, "%s %s", job->k->checks[n->check].title,
 		    f->seen == AB_SEEN_ANSWER ? "Yes." : "No.");
 	const char *title = job->k->faults[n->fault].title;
-	return f->seen == AB_SEEN_FOUND ? ab_arena_printf(job->arena, "found: %s, %s", title,
-	    ab_grade_name(f->grade))
-	                                : ab_arena_printf(job->arena, "not found: %s", title);
+	/* "DMS" keeps its capitals. */
+	bool name = isupper((unsigned char)title[0]) && isupper((unsigned char)title[1]);
+	int first = name ? title[0] : tolower((unsigned char)title[0]);
+	return f->seen == AB_SEEN_FOUND ? ab_arena_printf(job->arena, "found in the glass: %c%s (%s)", first,
+	    title + 1, ab_grade_name(f->grade))
+	    : ab_arena_printf(job->arena, "not found in the glass: %c%s", first, title + 1);
 }
 
 /* ---- leaving out ---- */
@@ -92,13 +104,17 @@ static bool is_worth_leaving_out(const struct job *job, size_t node)
 	return f->seen != AB_SEEN_ABSENT || f->sensitivity >= JUDGED;
 }
 
+/* all: of the n suspects, then of the kin that leads, if any. */
 static enum ab_status without_finding(struct job *job, size_t node, double *blame,
     struct reasons *all, size_t n)
 {
 	struct ab_finding *f = &job->b.finding[node], kept = *f;
 	struct ab_beliefs beliefs = { .blame = blame };
+	double of_kin = 0;
 	f->seen = AB_SEEN_NOTHING;
 	enum ab_status st = ab_net_solve_in(job->scratch, &job->b.net, &beliefs, job->diag);
+	if (st == AB_OK && job->d->lead != NULL)
+		st = diagnose_kin_without(job, NULL, &of_kin);
 	/* Put back before anything can return: the next finding needs the whole evidence. */
 	*f = kept;
 	const char *text = finding_text(job, node);
@@ -106,25 +122,25 @@ static enum ab_status without_finding(struct job *job, size_t node, double *blam
 		return st;
 	if (text == NULL)
 		return job_no_memory(job);
-	for (size_t i = 0; i < n; i++)
+	for (size_t i = 0; i < n + (job->d->lead != NULL); i++)
 		add(&all[i], (struct ab_reason){ .is_fault = job->b.nodes[node].fault >= 0,
 		    .fault = job->b.nodes[node].fault, .slot = -1, .is_check = job->b.nodes[node].check >= 0,
 		    .check = job->b.nodes[node].check,
-		    .blame_without = blame[job->d->suspects[i].cause], .text = text });
+		    .blame_without = i < n ? blame[job->d->suspects[i].cause] : of_kin, .text = text });
 	return AB_OK;
 }
 
-/* Log-odds without one sign: the next strongest of its group takes its place. The cause is copied
- * without the sign and weighed again; taking the sign's weight off the sum would forget the weaker sign
- * of its group, which then speaks. */
-static double odds_without(const struct ab_cause *cause, size_t sign, const struct ab_fact *facts)
+/* Log-odds without one sign, or (sign past the last) without all signs on one fact: the next strongest of
+ * its group takes its place. The cause is copied without the sign and weighed again; taking the sign's
+ * weight off the sum would forget the weaker sign of its group, which then speaks. */
+static double odds_without(const struct ab_cause *cause, size_t sign, int slot, const struct ab_fact *facts)
 {
 	struct ab_sign rest[AB_CAUSE_SIGNS];
 	struct ab_cause copy = *cause;
-	assert(sign < cause->n_signs && cause->n_signs <= AB_CAUSE_SIGNS);
+	assert((sign < cause->n_signs) == (slot < 0) && cause->n_signs <= AB_CAUSE_SIGNS);
 	copy.n_signs = 0;
 	for (size_t i = 0; i < cause->n_signs; i++)
-		if (i != sign)
+		if (i != sign && (sign < cause->n_signs || cause->signs[i].slot != slot))
 			rest[copy.n_signs++] = cause->signs[i];
 	copy.signs = rest;
 	return ab_cause_log_odds(&copy, facts, NULL);
@@ -140,15 +156,72 @@ static bool without_signs(const struct job *job, const struct ab_suspect *s, str
 			continue;
 		/* Exact: the tasting gives a fixed likelihood ratio for the cause, so a step in its prior
 		 * log-odds is the same step in its posterior ones. */
-		double moved = logit(s->present) + odds_without(cause, i, job->facts) - odds;
+		double moved = logit(s->present) + odds_without(cause, i, -1, job->facts) - odds;
 		double present = 1 / (1 + exp(-moved));
 		const char *text = sign_text(job, &cause->signs[i], used[i]);
 		if (text == NULL)
 			return false;
 		add(r, (struct ab_reason){ .fault = -1, .slot = cause->signs[i].slot, .check = -1,
-		    .weight = used[i], .blame_without = s->blame / s->present * present, .text = text });
+		    .weight = used[i], .blame_without = s->blame / s->present * present, .text = text,
+		    .says = words_of(&cause->signs[i], used[i]) });
 	}
 	return true;
+}
+
+/* ---- the kin that leads ---- */
+
+/* The member on which a fact weighs most, and how. */
+static const struct ab_sign *heaviest(const struct job *job, int slot, double *weight)
+{
+	const struct ab_sign *best = NULL;
+	*weight = 0;
+	for (size_t i = 0; i < job->k->n_causes; i++) {
+		const struct ab_cause *cause = &job->k->causes[i];
+		double used[AB_CAUSE_SIGNS];
+		if (cause->kin != job->d->lead->kin)
+			continue;
+		ab_cause_log_odds(cause, job->facts, used);
+		for (size_t j = 0; j < cause->n_signs; j++)
+			if (cause->signs[j].slot == slot && fabs(used[j]) > fabs(*weight)) {
+				*weight = used[j];
+				best = &cause->signs[j];
+			}
+	}
+	return best;
+}
+
+/* A fact speaks to several members at once: it is taken from all of them together, and the network solved
+ * again. odds is scratch. The text is that of the member it weighs most on, unless it pulls the whole the
+ * other way. */
+static enum ab_status kin_without_fact(struct job *job, int slot, double *odds, struct reasons *r)
+{
+	double weight, blame;
+	const struct ab_sign *sign = heaviest(job, slot, &weight);
+	if (sign == NULL)
+		return AB_OK;
+	for (size_t i = 0; i < job->b.net.n_causes; i++)
+		odds[i] = job->b.log_odds[i];
+	for (size_t i = 0; i < job->k->n_causes; i++)
+		if (job->k->causes[i].kin == job->d->lead->kin && !isinf(odds[i]))
+			odds[i] = odds_without(&job->k->causes[i], SIZE_MAX, slot, job->facts);
+	enum ab_status st = diagnose_kin_without(job, odds, &blame);
+	const char *text = sign_text(job, sign, weight);
+	if (st == AB_OK && text == NULL)
+		st = job_no_memory(job);
+	if (st == AB_OK && (blame < r->blame) == (weight > 0))
+		add(r, (struct ab_reason){ .fault = -1, .slot = slot, .check = -1, .weight = weight,
+		    .blame_without = blame, .text = text, .says = words_of(sign, weight) });
+	return st;
+}
+
+static enum ab_status kin_without_facts(struct job *job, struct reasons *r)
+{
+	double *odds = ab_arena_alloc(job->arena, job->b.net.n_causes + 1, sizeof *odds);
+	enum ab_status st = odds == NULL ? job_no_memory(job) : AB_OK;
+	for (size_t slot = 0; st == AB_OK && slot < job->k->facts->n; slot++)
+		if (AB_FACT_KNOWN(&job->facts[slot]))
+			st = kin_without_fact(job, (int)slot, odds, r);
+	return st;
 }
 
 /* ---- the two sides ---- */
@@ -166,24 +239,30 @@ static int falling(const void *a, const void *b)
 	return rising(b, a);
 }
 
-/* One array: pro from the front, con behind it. */
-static void split(struct ab_suspect *s, const struct reasons *r)
+/* One array: pro from the front, con behind it. Returns how many are pro. */
+static size_t split(const struct reasons *r)
 {
+	size_t n_pro = 0;
 	if (r->n == 0)
-		return;
+		return 0;
 	qsort(r->items, r->n, sizeof *r->items, rising);
-	while (s->n_pro < r->n && r->items[s->n_pro].blame_without < s->blame)
-		s->n_pro++;
-	s->pro = r->items;
-	s->con = r->items + s->n_pro;
-	s->n_con = r->n - s->n_pro;
-	qsort(s->con, s->n_con, sizeof *s->con, falling);
+	while (n_pro < r->n && r->items[n_pro].blame_without < r->blame)
+		n_pro++;
+	qsort(r->items + n_pro, r->n - n_pro, sizeof *r->items, falling);
+	return n_pro;
 }
 
-/* Each finding and each sign can be a reason once. */
+/* Each finding and each sign can be a reason once; of the kin, which stands behind the suspects, each fact. */
 static struct reasons *make_room(struct job *job, size_t n)
 {
-	struct reasons *all = ab_arena_alloc(job->arena, n, sizeof *all);
+	struct reasons *all = ab_arena_alloc(job->arena, n + 1, sizeof *all);
+	if (all != NULL && job->d->lead != NULL) {
+		size_t most = job->b.net.n_faults + job->k->facts->n;
+		all[n] = (struct reasons){ ab_arena_alloc(job->arena, most, sizeof *all[n].items), 0,
+		    job->d->lead->blame };
+		if (all[n].items == NULL)
+			return NULL;
+	}
 	for (size_t i = 0; all != NULL && i < n; i++) {
 		size_t most = job->b.net.n_faults + job->k->causes[job->d->suspects[i].cause].n_signs;
 		all[i] = (struct reasons){ ab_arena_alloc(job->arena, most, sizeof *all[i].items), 0,
@@ -209,7 +288,20 @@ enum ab_status diagnose_reasons(struct job *job)
 	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		if (!without_signs(job, &d->suspects[i], &all[i]))
 			return job_no_memory(job);
-		split(&d->suspects[i], &all[i]);
+		struct ab_suspect *s = &d->suspects[i];
+		s->n_pro = split(&all[i]);
+		s->pro = all[i].items;
+		s->con = all[i].items + s->n_pro;
+		s->n_con = all[i].n - s->n_pro;
+	}
+	if (st == AB_OK && d->lead != NULL)
+		st = kin_without_facts(job, &all[n]);
+	if (st == AB_OK && d->lead != NULL) {
+		struct ab_kin_blame *kin = &d->kins[0];
+		kin->n_pro = split(&all[n]);
+		kin->pro = all[n].items;
+		kin->con = all[n].items + kin->n_pro;
+		kin->n_con = all[n].n - kin->n_pro;
 	}
 	return st;
 }

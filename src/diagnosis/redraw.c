@@ -27,7 +27,8 @@ struct redraw {
 	struct ab_link_to *links;
 	struct ab_tail *leak;
 	double *present, *blame;  /* of one draw */
-	double *all;              /* all draws: [cause][blame, present][draw] */
+	double *all;              /* all draws: [cause][blame, present][draw], then [set][draw] */
+	const struct ab_range *range;
 	struct ab_net_scratch *scratch;
 };
 
@@ -127,7 +128,7 @@ static bool make_rooms(struct redraw *r, int n)
 	r->leak = ab_calloc(net->n_faults + 1, sizeof *r->leak);
 	r->present = ab_calloc(causes, sizeof *r->present);
 	r->blame = ab_calloc(causes, sizeof *r->blame);
-	r->all = ab_calloc(causes * 2 * (size_t)n, sizeof *r->all);
+	r->all = ab_calloc((causes * 2 + r->range->n_sets) * (size_t)n, sizeof *r->all);
 	r->scratch = ab_net_scratch_new();
 	r->drawn = *net;
 	r->drawn.log_odds = r->log_odds;
@@ -183,6 +184,19 @@ static enum ab_status solve_draw(struct redraw *r, struct ab_beliefs *beliefs)
 	return st;
 }
 
+/* Of the drawn network that was just solved. */
+static enum ab_status solve_sets(struct redraw *r, double log_evidence, size_t n, size_t k,
+    struct ab_diag *diag)
+{
+	double *sets = r->all + 2 * r->net->n_causes * n;
+	enum ab_status st = AB_OK;
+
+	for (size_t i = 0; st == AB_OK && i < r->range->n_sets; i++)
+		st = ab_net_blame_any(r->scratch, &r->drawn, r->range->set[i], log_evidence,
+		    &sets[i * n + k], diag);
+	return st;
+}
+
 static enum ab_status run(struct redraw *r, size_t n, struct ab_diag *diag)
 {
 	struct ab_beliefs beliefs = { .present = r->present, .blame = r->blame };
@@ -199,6 +213,8 @@ static enum ab_status run(struct redraw *r, size_t n, struct ab_diag *diag)
 			r->all[2 * i * n + k] = r->blame[i];
 			r->all[(2 * i + 1) * n + k] = r->present[i];
 		}
+		if (st == AB_OK)
+			st = solve_sets(r, beliefs.log_evidence, n, k, diag);
 	}
 	return st;
 }
@@ -206,7 +222,7 @@ static enum ab_status run(struct redraw *r, size_t n, struct ab_diag *diag)
 enum ab_status ab_net_redraw(const struct ab_net *net, const struct ab_steps *steps, int n,
     unsigned long seed, struct ab_range *range, struct ab_diag *diag)
 {
-	struct redraw r = { .net = net, .steps = steps };
+	struct redraw r = { .net = net, .steps = steps, .range = range };
 	enum ab_status st = check(net, steps, n, diag);
 
 	if (st != AB_OK)
@@ -222,6 +238,9 @@ enum ab_status ab_net_redraw(const struct ab_net *net, const struct ab_steps *st
 		percentiles(r.all + (2 * i + 1) * (size_t)n, (size_t)n, i, range->present_low,
 		    range->present_high);
 	}
+	for (size_t i = 0; st == AB_OK && i < range->n_sets; i++)
+		percentiles(r.all + (2 * net->n_causes + i) * (size_t)n, (size_t)n, i, range->set_low,
+		    range->set_high);
 out:
 	drop_rooms(&r);
 	return st;

@@ -201,6 +201,24 @@ static void add_links(struct compiler *c, const struct raw_cause *raw, struct ab
 	}
 }
 
+/* What a reader is told of a kin is its title and what its members are to it: both must be there. */
+void compile_kins(struct compiler *c)
+{
+	size_t n = c->all->kinds[RAW_KIN].n;
+	c->k->kins = compile_room(c, n, sizeof *c->k->kins);
+	for (size_t i = 0; c->k->kins != NULL && i < n; i++) {
+		const struct raw_kin *raw = RAW_AT(const struct raw_kin, c->all, RAW_KIN, i);
+		struct ab_kin *kin = &c->k->kins[c->k->n_kins++];
+		c->file = raw->head.file;
+		*kin = (struct ab_kin){ .id = raw->head.id, .title = compile_text(raw->title),
+			.ways = compile_text(raw->ways), .why = compile_text(raw->why),
+			.next = compile_text(raw->next), .line = raw->head.mark.line,
+			.file = raw->head.file };
+		if (kin->title == NULL || kin->ways == NULL)
+			compile_wrong(c, kin->line, "<title> or <ways> of kin \"%s\" is empty", kin->id);
+	}
+}
+
 void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_cause *cause)
 {
 	c->file = raw->head.file;
@@ -216,6 +234,7 @@ void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_ca
 	cause->stage = raw->stage - 1;
 	cause->benign = raw->kind == 2;
 	cause->expects = raw->expects == AB_YES;
+	cause->kin = raw->kin == NULL ? -1 : compile_ref(c, RAW_KIN, raw->kin, raw->head.mark.line);
 	cause->line = raw->head.mark.line;
 	cause->file = raw->head.file;
 	if (cause->title == NULL)

@@ -361,6 +361,8 @@ enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_tab
 	if (!lint->no_memory)
 		compile_kinds(&c);
 	if (!lint->no_memory)
+		compile_kins(&c);
+	if (!lint->no_memory)
 		compile_families(&c);
 	if (!lint->no_memory)
 		compile_norms(&c);

@@ -58,6 +58,7 @@ void compile_fault(struct compiler *c, const struct raw_fault *raw, struct ab_fa
 void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_cause *cause);
 void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_change *change);
 void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_check *check);
+void compile_kins(struct compiler *c);
 void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
 /* Sorts all that a fault may be called. */

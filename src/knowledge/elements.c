@@ -64,6 +64,7 @@ static const struct ab_elem_spec prior_children[] = { WHENS(raw_prior), NO_MORE 
 static const struct ab_elem_spec gate_children[] = { NEEDS_WHENS(raw_gate), NO_MORE };
 static const struct ab_elem_spec strength_children[] = { WHENS(raw_strength), NO_MORE };
 static const struct ab_elem_spec share_children[] = { WHENS(raw_share), NO_MORE };
+static const struct ab_elem_spec expects_children[] = { WHENS(raw_expects), NO_MORE };
 static const struct ab_elem_spec whens_children[] = { NEEDS_WHENS(raw_whens), NO_MORE };
 
 /* ---- faults ---- */
@@ -125,7 +126,8 @@ static const struct ab_attr_spec gives_attrs[] = {
 static const struct ab_attr_spec cause_attrs[] = {
 	HEAD(raw_cause), WORD(raw_cause, "side", side, ab_words_side),
 	WORD(raw_cause, "stage", stage, ab_words_stage),
-	MAY_WORD(raw_cause, "kind", kind, words_cause_kind), YESNO(raw_cause, "expects", expects),
+	MAY_WORD(raw_cause, "kind", kind, words_cause_kind), MAY_ID(raw_cause, "kin", kin),
+	YESNO(raw_cause, "expects", expects),
 	TEXT(raw_cause, "source", head.source), END
 };
 /* Of what is tasted the rules speak with <gives>, of what is written in a journal with <sign>; a gate is
@@ -143,6 +145,14 @@ static const struct ab_elem_spec cause_children[] = {
 	MANY(raw_cause, gives, raw_strength, "gives", gives_attrs, strength_children,
 	    "a fault it brings, and how strongly"),
 	NO_MORE
+};
+
+static const struct ab_attr_spec kin_attrs[] = { HEAD(raw_kin), END };
+static const struct ab_elem_spec kin_children[] = {
+	SENTENCE(raw_kin, title, "title", true, "its name in plain words"),
+	SENTENCE(raw_kin, ways, "ways", true, "what each of its causes is to it"),
+	SENTENCE(raw_kin, why, "why", false, "how it makes its faults"),
+	SENTENCE(raw_kin, next, "next", false, "what to do about it"), NO_MORE
 };
 
 /* ---- changes ---- */
@@ -236,7 +246,7 @@ static const struct ab_attr_spec freshness_attrs[] = {
 static const struct ab_attr_spec family_attrs[] = { HEAD(raw_family), END };
 static const struct ab_elem_spec family_children[] = {
 	SENTENCE(raw_family, title, "title", true, "its name in plain words"),
-	MANY(raw_family, expects, raw_expects, "expects", expects_attrs, NULL,
+	MANY(raw_family, expects, raw_expects, "expects", expects_attrs, expects_children,
 	    "a trait it is meant to have, up to a grade"),
 	MANY(raw_family, hurts, raw_hurts, "hurts", hurts_attrs, NULL,
 	    "a fault that weighs more or less in it"),
@@ -300,6 +310,8 @@ static const struct ab_elem_spec rules_children[] = {
 	    NULL, "what a sanitiser needs"),
 	[RAW_BOTTLE] = MANY(raw_rules, kinds[RAW_BOTTLE], raw_bottle, "bottle", bottle_attrs, NULL,
 	    "what a bottle bears"),
+	[RAW_KIN] = MANY(raw_rules, kinds[RAW_KIN], raw_kin, "kin", kin_attrs, kin_children,
+	    "causes that are one thing by several ways"),
 	[RAW_KINDS] = NO_MORE
 };
 static const struct ab_elem_spec rules_root = {

@@ -21,11 +21,14 @@ static void add_expects(struct compiler *c, const struct raw_family *raw, struct
 	family->expects = compile_room(c, raw->expects.n, sizeof *family->expects);
 	for (size_t i = 0; family->expects != NULL && i < raw->expects.n; i++) {
 		int fault = compile_ref(c, RAW_FAULT, items[i].fault, items[i].mark.line);
+		/* With a condition it is an exception to what stands before it: the last that holds is
+		 * used. */
 		for (size_t j = 0; j < family->n_expects; j++)
-			if (family->expects[j].fault == fault)
+			if (family->expects[j].fault == fault && items[i].whens.n == 0)
 				say_again(c, raw, items[i].fault, items[i].mark.line);
 		if (fault >= 0)
 			family->expects[family->n_expects++] = (struct ab_expects){ fault, items[i].up_to,
+				compile_conds(c, &items[i].whens),
 				compile_source(c, items[i].source, items[i].mark.line) };
 	}
 }

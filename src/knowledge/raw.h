@@ -45,9 +45,11 @@ struct raw_sign {
 	const char *fact, *unit, *group, *source, *says_for, *says_against;
 	struct ab_list at, is, whens;
 };
+struct raw_kin { struct raw_head head; struct raw_text *title, *ways, *why, *next; };
 struct raw_cause {
 	struct raw_head head;
 	int side, stage, kind, expects;
+	const char *kin;
 	struct raw_text *title, *why, *next, *caution;
 	struct ab_list priors, gates, signs, gives;
 };
@@ -74,7 +76,7 @@ struct raw_check {
 	struct ab_list yes, only_for;
 };
 
-struct raw_expects { struct ab_mark mark; const char *fault, *source; int up_to; };
+struct raw_expects { struct ab_mark mark; const char *fault, *source; int up_to; struct ab_list whens; };
 struct raw_hurts { struct ab_mark mark; const char *fault, *source; struct ab_num factor; };
 struct raw_carbonation { struct ab_mark mark; const char *source; struct ab_num low, high; };
 struct raw_family {
@@ -99,7 +101,7 @@ struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa; };
 /* The kinds of things that stand directly in <rules>, in the order in which they are compiled. */
 enum raw_kind {
 	RAW_FAULT, RAW_CAUSE, RAW_CHANGE, RAW_CHECK, RAW_FAMILY, RAW_YEAST, RAW_SANITISER,
-	    RAW_BOTTLE, RAW_KINDS
+	    RAW_BOTTLE, RAW_KIN, RAW_KINDS
 };
 
 /* One file. */

@@ -44,6 +44,32 @@ static json_t *causes(const struct ab_knowledge *k, const struct ab_diagnosis *d
 	return array;
 }
 
+/* The causes of a kin stand in full among the causes; here only what they are together. leads: the answer is
+ * the kin, whichever way it came about. */
+static json_t *kins(const struct ab_knowledge *k, const struct ab_diagnosis *d)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < d->n_kins; i++) {
+		const struct ab_kin_blame *kin = &d->kins[i];
+		struct put o = put_begin();
+		put_text(&o, "id", k->kins[kin->kin].id);
+		put_text(&o, "title", k->kins[kin->kin].title);
+		put_number(&o, "blame", kin->blame);
+		put_number(&o, "blame_low", kin->low);
+		put_number(&o, "blame_high", kin->high);
+		put_flag(&o, "leads", kin == d->lead);
+		json_t *ids = json_array();
+		for (size_t j = 0; j < d->n_suspects; j++)
+			if (k->causes[d->suspects[j].cause].kin == kin->kin)
+				ids = json_add(ids, json_text(k->causes[d->suspects[j].cause].id));
+		put_value(&o, "causes", ids);
+		put_value(&o, "for", reasons(k, kin->pro, kin->n_pro));
+		put_value(&o, "against", reasons(k, kin->con, kin->n_con));
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
 /* Only what was found: absent and unspoken faults are no part of a diagnosis, and the journal has them. */
 static json_t *found(const struct ab_knowledge *k, const struct ab_case *c)
 {
@@ -138,6 +164,7 @@ json_t *report_diagnosis_json(const struct ab_knowledge *k, const struct ab_case
 	put_number(&o, "load_high", c->load_high);
 	put_value(&o, "found", found(k, c));
 	put_value(&o, "causes", causes(k, d));
+	put_value(&o, "kins", kins(k, d));
 	put_value(&o, "story", cause_ids(k, d->story, d->n_story));
 	put_number(&o, "story_share", d->story_share);
 	put_value(&o, "risks", cause_ids(k, d->risks, d->n_risks));

@@ -7,71 +7,16 @@
 #include "report/reports.h"
 
 #include <assert.h>
-#include <ctype.h>
 #include <math.h>
 #include <string.h>
 
 #include "report/saying.h"
+#include "report/telling.h"
 
 /* How much of each list fits on one screen; all of it when verbose. */
 static const double LIKELY = 0.3, EVEN = 0.5, SURE = 0.6;   /* where "perhaps" and "probably" begin
 							     * (ab_likely_word) */
-static const double HARDLY = 0.1;               /* a leader below it is told as one of many */
-static const double BLAMED = 0.2;               /* from here on a cause belongs in the story told, and its
-						 * caution is said */
-static const double WORTH_ASKING = 0.05;        /* bits; what promises less changes no verdict */
-enum {
-	MOST_REASONS = 4,
-	MOST_AGAINST = 3,
-	MOST_OTHERS = 3,
-	MOST_RISKS = 3,
-	MOST_ASKS = 2,
-	MOST_UNKNOWN = 4,
-	BAR = 12
-};
-
-/* The page, the rules, the case and its diagnosis: what every part below reads. */
-struct telling {
-	struct page *p;
-	const struct ab_knowledge *k;
-	const struct ab_case *c;
-	const struct ab_diagnosis *d;
-};
-
-/* The one rule of brevity: a limit for the screen, none when everything was asked for. */
-static size_t most(const struct telling *t, size_t n, size_t limit)
-{
-	return t->p->look->verbose || n < limit ? n : limit;
-}
-
-/* In whole percents, halves upward as say_percent rounds: one figure is never told as two. */
-static double whole(double share)
-{
-	return floor(100 * share + 0.5);
-}
-
-/* No redraws were asked for, or they all agree: then a range would only look exact. */
-static const char *range_of(const struct telling *t, const struct ab_suspect *s)
-{
-	if (!(s->blame_high > s->blame_low))
-		return "";
-	return page_text(t->p, " (likely %.0f to %.0f)", whole(s->blame_low), whole(s->blame_high));
-}
-
-/* ASCII only, which is what titles begin with; the locale is not ours to set. */
-static const char *capital(struct page *p, const char *word)
-{
-	return page_text(p, "%c%s", toupper((unsigned char)word[0]), word + 1);
-}
-
-/* "DMS" and the like keep their capitals: a second capital or digit marks a name. */
-static const char *lower_first(struct page *p, const char *word)
-{
-	assert(word != NULL);
-	bool name = isupper((unsigned char)word[0]) &&
-	    (isupper((unsigned char)word[1]) || isdigit((unsigned char)word[1]));
-	return name ? word : page_text(p, "%c%s", tolower((unsigned char)word[0]), word + 1);
-}
+enum { MOST_RISKS = 3, MOST_ASKS = 2, MOST_UNKNOWN = 4 };
 
 /* ---- what was tasted ---- */
 
@@ -85,7 +30,7 @@ static bool in(const int *list, size_t n, int x)
 }
 
 /* Expected traits count as found too: they were tasted. */
-static size_t n_found(const struct telling *t)
+size_t tell_n_found(const struct telling *t)
 {
 	size_t n = 0;
 	for (size_t f = 0; f < t->k->n_faults; f++)
@@ -97,7 +42,7 @@ static size_t n_found(const struct telling *t)
 static void say_tasted(const struct telling *t)
 {
 	size_t i = 0;
-	if (n_found(t) == 0)
+	if (tell_n_found(t) == 0)
 		return;
 	page_begin(t->p, 0);
 	page_say(t->p, PLAIN, "Found in the glass: ");
@@ -107,126 +52,10 @@ static void say_tasted(const struct telling *t)
 			continue;
 		page_say(t->p, PLAIN,
 		    page_text(t->p, "%s%s: %s%s", i++ > 0 ? "; " : "",
-		    lower_first(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
+		    tell_lower(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
 			in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)"
 								     : ""));
 	}
-	page_say(t->p, PLAIN, ".");
-	page_end(t->p);
-}
-
-/* ---- the leading cause ---- */
-
-/* Blame is told as "of 100 batches": frequencies are understood where probabilities are not. */
-static void say_top(const struct telling *t, const struct ab_suspect *s)
-{
-	const struct ab_cause *cause = &t->k->causes[s->cause];
-	const char *word = s->blame < HARDLY ? "first of many" : ab_likely_word(s->blame, s->blame_low,
-	    s->blame_high);
-	page_section(t->p, t->d->verdict_benign ? "What it most likely is" : "What most likely happened");
-	page_begin(t->p, 2);
-	page_say(t->p, LOUD, page_text(t->p, "%s: %s", capital(t->p, word), lower_first(t->p, cause->title)));
-	page_say(t->p, PLAIN,
-	    page_text(t->p,
-		cause->benign
-		    ? ". %s: in 100 beers like this one, it explains what was found in about %.0f%s."
-		    : ". Blame %s: of 100 batches like this one, about %.0f owe what was found to it%s.",
-		say_percent(t->p, s->blame), whole(s->blame), range_of(t, s)));
-	page_end(t->p);
-	if (cause->why != NULL)
-		page_para(t->p, 2, PLAIN, cause->why);
-	if (s->blame < LIKELY)
-		page_para(t->p, 2, PLAIN,
-		    "No single cause stands out yet: a check or a few more notes will tell more "
-		    "than a guess.");
-}
-
-/* The rules' own words for a sign beat any title. */
-static const char *reason_text(const struct telling *t, const struct ab_reason *r)
-{
-	if (r->text != NULL)
-		return r->text;
-	if (r->is_check)
-		return t->k->checks[r->check].title;
-	return r->is_fault ? t->k->faults[r->fault].title : t->k->facts->defs[r->slot].title;
-}
-
-/* Without its only fault nothing would be to blame: that is no news, unless there is no other reason at all;
- * nor is what changes nothing. */
-static bool is_news(const struct telling *t, const struct ab_reason *r, double blame, size_t n)
-{
-	if (fabs(blame - r->blame_without) < 0.005)
-		return false;
-	return n == 1 || !r->is_fault || n_found(t) > 1 ||
-	    t->c->evidence.finding[r->fault].seen != AB_SEEN_FOUND;
-}
-
-/* The blame without each reason stands beside it, so that the reader can weigh it against a memory that
- * says otherwise. */
-static void say_reasons(const struct telling *t, const char *title, const char *mark, enum tone tone,
-    double blame, const struct ab_reason *reasons, size_t n, size_t limit)
-{
-	size_t told = 0;
-	for (size_t i = 0; i < n && (told < limit || t->p->look->verbose); i++) {
-		const struct ab_reason *r = &reasons[i];
-		if (!is_news(t, r, blame, n))
-			continue;
-		if (told++ == 0)
-			page_section(t->p, title);
-		page_item(t->p, 2, mark, tone);
-		page_say(t->p, PLAIN, reason_text(t, r));
-		page_say(t->p, QUIET,
-		    page_text(t->p, " (without this: %s)", say_percent(t->p, r->blame_without)));
-		page_end(t->p);
-	}
-}
-
-static void say_others(const struct telling *t)
-{
-	size_t n = most(t, t->d->n_suspects - 1, MOST_OTHERS);
-	assert(t->d->n_suspects > 0);
-	const char **cells = n == 0 || t->p->bad ? NULL : ab_arena_alloc(t->p->arena, 4 * n, sizeof *cells);
-	if (cells == NULL)
-		return;
-	for (size_t i = 0; i < n; i++) {
-		const struct ab_suspect *s = &t->d->suspects[i + 1];
-		const struct ab_cause *cause = &t->k->causes[s->cause];
-		cells[4 * i] = say_percent(t->p, s->blame);
-		cells[4 * i + 1] = page_bar(t->p, s->blame, BAR);
-		cells[4 * i + 2] = page_text(t->p, "%s%s", cause->title, cause->benign ? " (harmless)" : "");
-		cells[4 * i + 3] = s->blame_high > s->blame_low
-		    ? page_text(t->p, "likely %.0f to %.0f %%", whole(s->blame_low), whole(s->blame_high))
-		    : "";
-	}
-	page_section(t->p, "Other suspects");
-	page_table(t->p, 2, "roxo", false, cells, n);
-}
-
-/* Causes are few and stories short: a search is fine. */
-static double blame_of(const struct telling *t, int cause)
-{
-	for (size_t i = 0; i < t->d->n_suspects; i++)
-		if (t->d->suspects[i].cause == cause)
-			return t->d->suspects[i].blame;
-	return 0;
-}
-
-/* What is likely so but blamed for nothing would only cloud the story. One cause is no story: it was
- * told above. Blame, not probability, decides, for two likely causes may share one fault. */
-static void say_story(const struct telling *t)
-{
-	size_t n = 0, told = 0;
-	for (size_t i = 0; i < t->d->n_story; i++)
-		n += blame_of(t, t->d->story[i]) >= BLAMED;
-	if (n < 2)
-		return;
-	page_gap(t->p);
-	page_begin(t->p, 0);
-	page_say(t->p, PLAIN, "The best single story has more than one cause: ");
-	for (size_t i = 0; i < t->d->n_story; i++)
-		if (blame_of(t, t->d->story[i]) >= BLAMED)
-			say_next(t->p, LOUD, told++, n,
-			    lower_first(t->p, t->k->causes[t->d->story[i]].title));
 	page_say(t->p, PLAIN, ".");
 	page_end(t->p);
 }
@@ -236,7 +65,7 @@ static void say_story(const struct telling *t)
 /* Kept apart from suspects: what is likely so but made nothing must not read as an accusation. */
 static void say_risks(const struct telling *t)
 {
-	size_t n = most(t, t->d->n_risks, MOST_RISKS);
+	size_t n = tell_most(t, t->d->n_risks, MOST_RISKS);
 	if (n == 0)
 		return;
 	page_section(t->p,
@@ -272,49 +101,48 @@ static void say_ask(const struct telling *t, size_t place, const struct ab_ask *
 	const struct ab_fact_def *def = ask->is_check ? NULL : &t->k->facts->defs[ask->slot];
 	page_item(t->p, 2, page_text(t->p, "%zu.", place), PLAIN);
 	page_say(t->p, LOUD,
-	    ask->is_check           ? t->k->checks[ask->check].title
+	    ask->is_check           ? say_words(t->p, t->k->checks[ask->check].title)
 		: def->asks != NULL ? def->asks
 				    : def->title);
 	page_say(t->p, QUIET, page_text(t->p, " (%s)", cost_of(t, ask)));
 	if (ask->is_check && t->k->checks[ask->check].how != NULL)
-		page_say(t->p, PLAIN, page_text(t->p, " %s", t->k->checks[ask->check].how));
+		page_say(t->p, PLAIN, page_text(t->p, " %s", say_words(t->p, t->k->checks[ask->check].how)));
 	page_end(t->p);
-}
-
-/* Below WORTH_ASKING no answer would change what is said here. */
-static bool asks_matter(const struct telling *t)
-{
-	for (size_t i = 0; i < t->d->n_asks; i++)
-		if (t->d->asks[i].bits >= WORTH_ASKING)
-			return true;
-	return false;
 }
 
 /* Two at most: a list of ten questions gets no answer at all. */
 static void say_asks(const struct telling *t)
 {
-	size_t limit = most(t, t->d->n_asks, MOST_ASKS), told = 0;
+	size_t limit = tell_most(t, t->d->n_asks, MOST_ASKS), told = 0;
 	page_section(t->p, "What to check next");
 	for (size_t i = 0; i < t->d->n_asks && told < limit; i++)
-		if (t->p->look->verbose || t->d->asks[i].bits >= WORTH_ASKING)
+		if (t->p->look->verbose || tell_worth_asking(&t->d->asks[i]))
 			say_ask(t, ++told, &t->d->asks[i]);
-	if (!asks_matter(t))
+	if (!tell_asks_matter(t))
 		page_para(t->p, 2, PLAIN, "Nothing cheap to find out would change this answer.");
 }
 
+static void say_advice(const struct telling *t, size_t place, const char *advice)
+{
+	if (place == 0)
+		page_section(t->p, t->d->verdict_benign ? "What to do" : "What to do next time");
+	page_point(t->p, 2, "*", PLAIN, say_words(t->p, advice));
+}
+
 /* Two pieces of advice at most, the second only where its cause is likely: a list of ten changes
- * teaches nothing. */
+ * teaches nothing. Of a kin that leads first what mends all its ways. */
 static void say_next_time(const struct telling *t)
 {
-	size_t told = 0;
+	size_t told = 0, first = t->d->lead != NULL ? t->d->lead->leader : 0;
+	if (t->d->lead != NULL && t->k->kins[t->d->lead->kin].next != NULL)
+		say_advice(t, told++, t->k->kins[t->d->lead->kin].next);
 	for (size_t i = 0; i < t->d->n_suspects && told < 2; i++) {
-		const struct ab_suspect *s = &t->d->suspects[i];
+		/* The leader of the kin before the others. */
+		size_t at = i == 0 ? first : i <= first ? i - 1 : i;
+		const struct ab_suspect *s = &t->d->suspects[at];
 		const struct ab_cause *cause = &t->k->causes[s->cause];
-		if (cause->next == NULL || (i > 0 && s->blame < LIKELY))
-			continue;
-		if (told++ == 0)
-			page_section(t->p, t->d->verdict_benign ? "What to do" : "What to do next time");
-		page_point(t->p, 2, "*", PLAIN, cause->next);
+		if (cause->next != NULL && (i == 0 || s->blame >= LIKELY))
+			say_advice(t, told++, cause->next);
 	}
 }
 
@@ -328,36 +156,57 @@ static void say_unexplained(const struct telling *t)
 	for (size_t i = 0; i < t->d->n_unexplained; i++)
 		page_say(t->p, PLAIN,
 		    page_text(t->p, "%s%s", i > 0 ? "; " : "",
-			lower_first(t->p, t->k->faults[t->d->unexplained[i]].title)));
+			tell_lower(t->p, t->k->faults[t->d->unexplained[i]].title)));
 	page_say(t->p, PLAIN, ".");
 	page_end(t->p);
+}
+
+/* Is the fact asked for above already? Asked twice, it is read as a mistake. */
+static bool is_asked(const struct telling *t, int slot)
+{
+	size_t limit = tell_most(t, t->d->n_asks, MOST_ASKS), told = 0;
+	for (size_t i = 0; i < t->d->n_asks && told < limit; i++) {
+		if (!t->p->look->verbose && !tell_worth_asking(&t->d->asks[i]))
+			continue;
+		told++;
+		if (!t->d->asks[i].is_check && t->d->asks[i].slot == slot)
+			return true;
+	}
+	return false;
 }
 
 /* As the questions they are: a bare title would be a riddle. */
 static void say_unknown(const struct telling *t, size_t n)
 {
-	size_t shown = most(t, n, MOST_UNKNOWN);
-	if (n == 0)
+	size_t shown = tell_most(t, n, MOST_UNKNOWN), told = 0, left = 0;
+	for (size_t i = 0; i < n; i++)
+		left += !is_asked(t, t->d->unknown[i]);
+	if (left == 0)
 		return;
 	page_begin(t->p, 2);
 	page_say(t->p, PLAIN, "The journal does not say, and it would matter:");
-	for (size_t i = 0; i < shown; i++) {
+	for (size_t i = 0; i < n && told < shown; i++) {
 		const struct ab_fact_def *def = &t->k->facts->defs[t->d->unknown[i]];
+		if (is_asked(t, t->d->unknown[i]))
+			continue;
+		told++;
 		page_say(t->p, PLAIN,
 		    def->asks != NULL ? page_text(t->p, " %s", def->asks)
-				      : page_text(t->p, " %s?", capital(t->p, def->title)));
+				      : page_text(t->p, " %s?", tell_capital(t->p, def->title)));
 	}
-	if (shown < n)
-		page_say(t->p, PLAIN, page_text(t->p, " And %zu more.", n - shown));
+	if (told < left)
+		page_say(t->p, PLAIN, page_text(t->p, " And %zu more.", left - told));
 	page_end(t->p);
 }
 
 /* Where no answer could change the verdict, gaps in the journal are not worth a reader's time. */
 static void say_unjudged(const struct telling *t)
 {
-	bool matters = t->p->look->verbose || asks_matter(t);
-	size_t n = matters ? t->d->n_unknown : 0;
-	if (n == 0 && t->d->n_unexplained == 0)
+	bool matters = t->p->look->verbose || tell_asks_matter(t);
+	size_t n = matters ? t->d->n_unknown : 0, open = 0;
+	for (size_t i = 0; i < n; i++)
+		open += !is_asked(t, t->d->unknown[i]);
+	if (open == 0 && t->d->n_unexplained == 0)
 		return;
 	page_section(t->p, "What could not be judged");
 	say_unexplained(t);
@@ -376,7 +225,7 @@ static const char *warning_text(const struct telling *t, const struct ab_warning
 {
 	int cause = ab_cause_find(t->k, w->id);
 	return cause < 0 ? w->text : page_text(t->p, "%s: %s", t->k->causes[cause].title,
-	    lower_first(t->p, w->text));
+	    tell_lower(t->p, w->text));
 }
 
 /* One alarm: the reckoned pressure and the gushing found ask for the same care, and said twice it would be
@@ -460,19 +309,12 @@ static void say_first(const struct telling *t)
 void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
 {
 	struct telling t = { p, k, c, c->diagnosis };
-	const struct ab_suspect *top = t.d->n_suspects > 0 && !t.d->nothing_found ? &t.d->suspects[0] : NULL;
 	report_heading(p, c, "Diagnosis");
 	say_alarm(&t);
 	say_tasted(&t);
 	say_first(&t);
-	if (top != NULL) {
-		say_top(&t, top);
-		say_reasons(&t, "Why", "+", GOOD, top->blame, top->pro, top->n_pro, MOST_REASONS);
-		say_reasons(&t, "What speaks against it", "-", BAD, top->blame, top->con, top->n_con,
-		    MOST_AGAINST);
-		say_others(&t);
-		say_story(&t);
-	}
+	if (t.d->n_suspects > 0 && !t.d->nothing_found)
+		tell_lead(&t);
 	say_risks(&t);
 	if (!t.d->nothing_found) {
 		say_asks(&t);

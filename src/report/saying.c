@@ -153,6 +153,17 @@ const char *say_spread(struct page *p, const struct ab_fact_def *def, const stru
 	return strcmp(text, "0") == 0 ? "" : page_text(p, "%s %s", p->look->unicode ? "\u00B1" : "+-", text);
 }
 
+const char *say_figure(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact)
+{
+	const char *unit = say_unit(p, def);
+	struct shown s = shown_as(def);
+	double x = p->look->us_units ? fact->value * s.us_factor + s.us_offset : fact->value * s.factor;
+	/* Three digits that count, no more: the rest is not known anyway. A gravity needs its four places. */
+	const char *value = AB_FACT_KNOWN(fact) && def->kind == AB_FACT_NUMBER && s.digits == 2 && fabs(x) >= 10
+	    ? say_short(p, x, fabs(x) >= 100 ? 0 : 1) : say_value(p, def, fact);
+	return page_text(p, "%s: %s%s%s", def->title, value, *unit != '\0' ? " " : "", unit);
+}
+
 const char *say_origin(enum ab_origin origin)
 {
 	static const char *const names[] = { "unknown", "measured", "derived", "usual", "assumed" };

@@ -27,6 +27,11 @@ const char *say_count(struct page *p, size_t n, const char *one, const char *man
 const char *say_value(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact);
 const char *say_spread(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact);
 const char *say_unit(const struct page *p, const struct ab_fact_def *def);
+/* "mash temperature: 71 C"; in US units where the page asks. */
+const char *say_figure(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact);
+/* Words of the rules, with temperatures, pressures and lengths in them put into US units where the page
+ * asks: "at 64 to 67 C" as "at 147 to 153 F". */
+const char *say_words(struct page *p, const char *words);
 const char *say_origin(enum ab_origin origin);
 
 /* "a, b and c" of titles, built step by step: n so far of all. */

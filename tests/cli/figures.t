@@ -16,6 +16,9 @@ of() { # FILTER: of the data
 	jq -r "$round $1" "$tmp/data"
 }
 
+# the kin that leads, or null; is this cause of it?
+lead='def among($k): . as $id | $k != null and ($k.causes | index($id)) != null; (first(.kins[] | select(.leads)) // null) as $k'
+
 # ---- diagnose: each cause with its blame, in order; the range; grades and faults ----
 
 for file in "$examples"/[01]*.xml; do
@@ -23,14 +26,16 @@ for file in "$examples"/[01]*.xml; do
 	run diagnose "$file" --redraws 40 --format json
 	cp "$tmp/out" "$tmp/data"
 	run diagnose "$file" --redraws 40 $wide
-	sed -n 's/.*Blame \(.*\) %: of 100.*/\1/p; s/^  .*: .*\. \(.*\) %: in 100 beers.*/\1/p' "$tmp/out" >"$tmp/said"
+	sed -n 's/.*Blame \(.*\) %: of 100.*/\1/p; s/.*\. Of 100 batches like this one, about \([0-9]*\) owe.*/\1/p' "$tmp/out" >"$tmp/said"
 	sed -n '/^Other suspects/,/^$/s/^ *\(\(under \|over \)\{0,1\}[0-9]*\) %  .*/\1/p' "$tmp/out" >>"$tmp/said"
 	if [ "$(of '.found | length')" = 0 ]; then
 		ok "$batch: nothing found, nobody blamed" same '' "$(cat "$tmp/said")"
 		continue
 	fi
-	ok "$batch: each blame is that of the data, in order" same "$(of '.causes[].blame | pct')" "$(cat "$tmp/said")"
-	ok "$batch: the range of the first" same "$(of '.causes[0] | select(.blame_high > .blame_low) | "likely \(100 * .blame_low + 0.5 | floor) to \(100 * .blame_high + 0.5 | floor)"')" \
+	ok "$batch: each blame is that of the data, in order" same "$(of "$lead | [\$k.blame // empty] + [.causes[] | select(.id | among(\$k) | not) | .blame] | .[] | pct")" "$(cat "$tmp/said")"
+	ok "$batch: the ways of a kin are those of the data" same "$(of "$lead | .causes[] | select(.id | among(\$k)) | .blame | \"(\(pct) %)\"")" \
+		"$(sed -n '/^What m.* likely/,/^$/p' "$tmp/out" | grep -oE '\((under |over )?[0-9]+ %\)')"
+	ok "$batch: the range of the first" same "$(of "$lead | (\$k // .causes[0])"' | select(.blame_high > .blame_low) | "likely \(100 * .blame_low + 0.5 | floor) to \(100 * .blame_high + 0.5 | floor)"')" \
 		"$(grep -o 'likely [0-9]* to [0-9]*)' "$tmp/out" | head -1 | tr -d ')')"
 	ok "$batch: grades of what was found" same "$(of '[.found[].grade] | sort | join(" ")')" \
 		"$(sed -n 's/^Found in the glass: //p' "$tmp/out" | grep -oE ': (slight|moderate|strong)' | cut -c3- | sort | xargs)"

@@ -111,6 +111,51 @@ void brute_solve(const struct ab_net *net, struct brute_answer *a)
 	}
 }
 
+/* P(what was seen of fault f, and no cause of the set at its grade | pattern). */
+static quad seen_without(const struct ab_net *net, const struct ab_tail **table, unsigned pattern, size_t f, unsigned set)
+{
+	const struct ab_finding *e = &net->finding[f];
+	quad upto = cdf(&net->leak[f], e->grade), below = cdf(&net->leak[f], e->grade - 1), members = 1;
+
+	if (e->seen != AB_SEEN_FOUND)
+		return seen(net, table, pattern, f, -1);
+	for (size_t i = 0; i < net->n_causes; i++) {
+		const struct ab_tail *t = table[i * net->n_faults + f];
+
+		if (t == NULL || !(pattern >> i & 1))
+			continue;
+		if (set >> i & 1) {
+			members *= cdf(t, e->grade - 1);
+		} else {
+			upto *= cdf(t, e->grade);
+			below *= cdf(t, e->grade - 1);
+		}
+	}
+	return (upto - below) * members;
+}
+
+double brute_blame_any(const struct ab_net *net, unsigned set)
+{
+	static const struct ab_tail *table[BRUTE_CAUSES * BRUTE_FAULTS];
+	quad all = 0, none = 0;
+
+	index_links(net, table);
+	for (unsigned x = 0; x < 1u << net->n_causes; x++) {
+		quad p = 1, q = 1;
+
+		for (size_t i = 0; i < net->n_causes; i++)
+			p *= x >> i & 1 ? prior(net, i) : 1 - prior(net, i);
+		q = p;
+		for (size_t f = 0; f < net->n_faults; f++) {
+			p *= seen(net, table, x, f, -1);
+			q *= seen_without(net, table, x, f, set);
+		}
+		all += p;
+		none += q;
+	}
+	return (double)(1 - none / all);
+}
+
 /* One contributor to one fault: the leak (cause -1) or an active cause. */
 struct part { int fault; const struct ab_tail *tail; };
 

@@ -31,6 +31,9 @@ struct brute_answer {
 /* At most BRUTE_ENUM causes. */
 void brute_solve(const struct ab_net *net, struct brute_answer *answer);
 
+/* P(at least one cause of the set, a bit each, pushed a found fault to its grade | evidence). */
+double brute_blame_any(const struct ab_net *net, unsigned set);
+
 /* P(evidence) by going through every level of every contributor, for networks of at most 9 contributions. */
 double brute_levels(const struct ab_net *net);
 

@@ -118,6 +118,55 @@ static void check_suspect(int row, const struct ab_diagnosis *d, size_t i)
 	ck_assert_msg(s->blame_low <= s->blame && s->blame <= s->blame_high, "%d: %s: %g..%g round %g", row, id, s->blame_low, s->blame_high, s->blame);
 }
 
+/* A kin is at least its most blamed member and at most the sum; the one that leads yields to no cause outside it, and none of its members
+ * holds most of it. */
+static void check_kin(int row, const struct ab_diagnosis *d, const struct ab_kin_blame *kin)
+{
+	const char *id = k->kins[kin->kin].id;
+	double most = 0, sum = 0, outside = 0;
+	size_t n = 0;
+
+	for (size_t i = d->n_suspects; i-- > 0;) {
+		const struct ab_suspect *s = &d->suspects[i];
+		if (k->causes[s->cause].kin != kin->kin) {
+			outside = s->blame;
+			continue;
+		}
+		n++;
+		most = s->blame;
+		sum += s->blame;
+	}
+	for (size_t c = 0; c < k->n_causes; c++)
+		sum += k->causes[c].kin == kin->kin && d->blame[c] < 0.005 ? d->blame[c] : 0;
+	ck_assert_msg(kin->n == n && n > 1 && near(d->suspects[kin->leader].blame, most, 0), "%d: %s has %zu members", row, id, n);
+	ck_assert_msg(kin->blame > most - 1e-12 && kin->blame < sum + 1e-12, "%d: %s has %g, the most blamed %g, the sum %g", row, id, kin->blame,
+	    most, sum);
+	if (kin == d->lead)
+		ck_assert_msg(kin->blame >= outside && most <= 0.75 * kin->blame, "%d: %s leads with %g before %g, a member with %g", row, id,
+		    kin->blame, outside, most);
+}
+
+static int led;   /* how many of the drawn cases a kin leads */
+
+START_TEST(kins)
+{
+	led = 0;
+	for (int i = 0; i < 60; i++) {
+		draw_case(i, 1 + (size_t)i % 5);
+		const struct ab_diagnosis *d = diagnose(&quick), *why = diagnose(&with_reasons);
+		ck_assert(d != NULL && why != NULL);
+		for (size_t j = 0; j < d->n_kins; j++)
+			check_kin(i, d, &d->kins[j]);
+		for (size_t j = 0; j < why->n_kins; j++)
+			check_kin(i, why, &why->kins[j]);
+		ck_assert_msg((d->lead == NULL) == (why->lead == NULL) && d->verdict_benign == why->verdict_benign, "%d: another answer with reasons", i);
+		ck_assert(d->lead == NULL || (d->lead->kin == why->lead->kin && near(d->lead->blame, why->lead->blame, 1e-12)));
+		led += d->lead != NULL;
+	}
+	ck_assert_int_gt(led, 5);
+}
+END_TEST
+
 START_TEST(probabilities)
 {
 	draw_case(_i, 1 + (size_t)_i % 5);
@@ -140,7 +189,9 @@ START_TEST(probabilities)
 	for (size_t i = 0; i < d->n_suspects; i++)
 		check_suspect(_i, d, i);
 	ck_assert_msg(near(d->benign, benign, 1e-15), "%d: benign %g, not %g", _i, d->benign, benign);
-	ck_assert_msg(d->verdict_benign == (d->n_suspects > 0 && k->causes[d->suspects[0].cause].benign), "%d: the verdict is not the first's", _i);
+	size_t leader = d->lead != NULL ? d->lead->leader : 0;
+	ck_assert_msg(d->verdict_benign == (d->n_suspects > 0 && k->causes[d->suspects[leader].cause].benign), "%d: the verdict is not the first's",
+	    _i);
 	for (size_t i = 0; i < d->n_risks; i++) {
 		int c = d->risks[i];
 		ck_assert_msg(d->present[c] >= 0.3 && d->blame[c] < 0.1 * d->present[c] && !k->causes[c].benign, "%d: %s is no risk", _i,
@@ -367,6 +418,49 @@ static void check_reason(int row, const struct ab_suspect *s, const struct ab_re
 	    k->faults[r->fault].id, without->blame[s->cause], r->blame_without);
 }
 
+/* A finding or a fact given as a reason of the leading kin: the kin's blame without it is what the rest gives. */
+static void check_kin_reason(int row, const struct ab_kin_blame *kin, const struct ab_reason *r, bool pro)
+{
+	struct ab_finding was = { AB_SEEN_NOTHING, 0, 0 };
+	double blame = 0;
+
+	ck_assert_msg(r->text != NULL && r->blame_without >= 0 && r->blame_without <= 1, "%d: \"%s\" %g", row, r->text, r->blame_without);
+	ck_assert_msg(pro ? r->blame_without <= kin->blame : r->blame_without >= kin->blame, "%d: \"%s\" on the wrong side", row, r->text);
+	if (!r->is_fault)
+		return;
+	was = finding[r->fault];
+	finding[r->fault] = (struct ab_finding){ AB_SEEN_NOTHING, 0, 0 };
+	const struct ab_diagnosis *without = diagnose(&with_reasons);
+	finding[r->fault] = was;
+	ck_assert_ptr_nonnull(without);
+	for (size_t i = 0; i < without->n_kins; i++)
+		blame += without->kins[i].kin == kin->kin ? without->kins[i].blame : 0;
+	if (blame > 0)
+		ck_assert_msg(near(blame, r->blame_without, 1e-9), "%d: without %s the kin has %.12g, not %.12g", row, k->faults[r->fault].id, blame,
+		    r->blame_without);
+}
+
+START_TEST(reasons_of_a_kin)
+{
+	size_t seen = 0, facts_seen = 0;
+
+	for (int i = 0; i < 30; i++) {
+		draw_case(i, 1 + (size_t)i % 3);
+		memset(checks, 0, k->n_checks);
+		const struct ab_diagnosis *d = diagnose(&with_reasons);
+		ck_assert_ptr_nonnull(d);
+		const struct ab_kin_blame *kin = d->lead;
+		for (size_t j = 0; kin != NULL && j < kin->n_pro; j++, seen++) {
+			check_kin_reason(i, kin, &kin->pro[j], true);
+			facts_seen += kin->pro[j].slot >= 0;
+		}
+		for (size_t j = 0; kin != NULL && j < kin->n_con; j++, seen++)
+			check_kin_reason(i, kin, &kin->con[j], false);
+	}
+	ck_assert(seen > 20 && facts_seen > 5);
+}
+END_TEST
+
 START_TEST(reasons_left_out_for_real)
 {
 	draw_case(_i, 1 + (size_t)_i % 3);
@@ -505,6 +599,8 @@ int main(void)
 	tcase_add_loop_test(tc, yes_and_no_are_all_answers, 0, 6);
 	tcase_add_loop_test(tc, four_grades_are_all_there_are, 0, 12);
 	tcase_add_loop_test(tc, blind_tasters_tell_nothing, 0, 6);
+	tcase_add_test(tc, kins);
+	tcase_add_test(tc, reasons_of_a_kin);
 	tcase_add_loop_test(tc, reasons_left_out_for_real, 0, 8);
 	tcase_add_loop_test(tc, questions_are_open, 0, 6);
 	tcase_add_loop_test(tc, ways_of_asking_agree, 0, 2);

@@ -340,7 +340,7 @@ START_TEST(leaving_out_for_real)
 	find(APPLE, 1);
 	const struct ab_suspect *s = suspect(diagnose((struct ab_diagnose_options){ .reasons = true }), WARM);
 	const struct ab_reason *butter = reason(s, true, BUTTER), *over = reason(s, false, T_OVER);
-	ck_assert_str_eq(butter->text, "found: Butter, strong");
+	ck_assert_str_eq(butter->text, "found in the glass: butter (strong)");
 	ck_assert_str_eq(over->text, "it was warm (warmth over the range: 4 K)");
 	ck_assert(over->weight > 0);
 	finding[BUTTER].seen = AB_SEEN_NOTHING;
@@ -363,7 +363,7 @@ START_TEST(for_and_against)
 	for (size_t i = 0; i < 2; i++)
 		ck_assert(s->con[i].blame_without > s->blame);
 	ck_assert(s->con[0].blame_without >= s->con[1].blame_without);
-	ck_assert_str_eq(reason(s, true, APPLE)->text, "not found: Green apple");
+	ck_assert_str_eq(reason(s, true, APPLE)->text, "not found in the glass: green apple");
 	ck_assert_str_eq(reason(s, false, T_OVER)->text, "it was cool (warmth over the range: -1 K)");
 }
 END_TEST

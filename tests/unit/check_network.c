@@ -107,6 +107,70 @@ START_TEST(answers_are_no_blame)
 }
 END_TEST
 
+/* Sets of causes: against enumeration, at least the most blamed member, at most the sum; a set of one is that cause; of all, what the leaks
+ * did not do. */
+static void compare_set(unsigned set, unsigned seed)
+{
+	unsigned char member[BRUTE_CAUSES] = { 0 };
+	double got = -1, most = 0, sum = 0;
+
+	for (size_t i = 0; i < b.net.n_causes; i++) {
+		member[i] = set >> i & 1;
+		most = fmax(most, member[i] ? blame[i] : 0);
+		sum += member[i] ? blame[i] : 0;
+	}
+	ck_assert_int_eq(ab_net_blame_any(scratch, &b.net, member, all.log_evidence, &got, &diag), AB_OK);
+	ck_assert_msg(fabs(got - brute_blame_any(&b.net, set)) < 1e-12, "%u, set %x: %.17g, want %.17g", seed, set, got,
+	    brute_blame_any(&b.net, set));
+	ck_assert_msg(got > most - 1e-12 && got < sum + 1e-12, "%u, set %x: %g, the most %g, the sum %g", seed, set, got, most, sum);
+	if ((set & (set - 1)) == 0)
+		ck_assert_double_eq_tol(got, sum, 1e-12);
+}
+
+START_TEST(sets_of_causes)
+{
+	for (unsigned seed = 0; seed < sets[_i].n; seed++) {
+		unsigned causes = sets[_i].min_causes + seed % (sets[_i].max_causes - sets[_i].min_causes + 1);
+		unsigned faults = sets[_i].min_faults + seed / 3 % (sets[_i].max_faults - sets[_i].min_faults + 1);
+
+		brute_make(&b, seed + 1, sets[_i].kind, causes, faults, sets[_i].density);
+		for (size_t f = 0; f < faults && seed % 4 == 3; f++)
+			if (b.finding[f].seen == AB_SEEN_FOUND && f % 2 == 0)
+				b.finding[f].seen = AB_SEEN_ANSWER;
+		if (ab_net_solve_in(scratch, &b.net, &all, &diag) != AB_OK) {
+			ab_diag_init(&diag);
+			continue;
+		}
+		compare_set(0, seed);
+		compare_set(1u << seed % causes, seed);
+		compare_set((0x2545u * (seed + 1)) & ((1u << causes) - 1), seed);
+		compare_set((1u << causes) - 1, seed);
+	}
+}
+END_TEST
+
+/* Nothing else gives it: then they are to blame for certain. */
+START_TEST(set_without_which_nothing)
+{
+	const unsigned char first[] = { 1, 0 }, second[] = { 0, 1 };
+	double got;
+
+	b.log_odds[0] = b.log_odds[1] = -2;
+	b.leak[0] = b.leak[1] = (struct ab_tail){ { 1, 0, 0, 0 } };
+	b.finding[0] = b.finding[1] = (struct ab_finding){ AB_SEEN_FOUND, 2, 0 };
+	b.links[0] = (struct ab_link_to){ 0, 0, { { 1, 0.5, 0.4, 0.1 } } };
+	b.links[1] = (struct ab_link_to){ 0, 1, { { 1, 0.5, 0.4, 0.1 } } };
+	b.links[2] = (struct ab_link_to){ 1, 1, { { 1, 0.5, 0.4, 0.1 } } };
+	brute_bind(&b, 2, 2, 3);
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_OK);
+	ck_assert_int_eq(ab_net_blame_any(scratch, &b.net, first, all.log_evidence, &got, &diag), AB_OK);
+	ck_assert_double_eq(got, 1);
+	ck_assert_int_eq(ab_net_blame_any(scratch, &b.net, second, all.log_evidence, &got, &diag), AB_OK);
+	ck_assert_double_eq_tol(got, blame[1], 1e-12);
+	ck_assert_double_lt(got, 0.5);
+}
+END_TEST
+
 /* The enumeration itself against a plainer one: every level of every contributor. */
 START_TEST(enumeration_agrees_with_levels)
 {
@@ -596,6 +660,8 @@ int main(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_add_loop_test(tc, agrees_with_enumeration, 0, sizeof sets / sizeof *sets);
 	tcase_add_test(tc, answers_are_no_blame);
+	tcase_add_loop_test(tc, sets_of_causes, 0, sizeof sets / sizeof *sets);
+	tcase_add_test(tc, set_without_which_nothing);
 	tcase_add_test(tc, enumeration_agrees_with_levels);
 	tcase_add_test(tc, one_cause_by_hand);
 	tcase_add_test(tc, order_is_irrelevant);

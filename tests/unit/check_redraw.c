@@ -17,7 +17,7 @@ static double low[BRUTE_CAUSES], high[BRUTE_CAUSES], p_low[BRUTE_CAUSES], p_high
 static double blame[BRUTE_CAUSES], present[BRUTE_CAUSES];
 static double odds_step[BRUTE_CAUSES], tail_step[BRUTE_LINKS], leak_step[BRUTE_FAULTS];
 static struct ab_steps steps;
-static struct ab_range range = { low, high, p_low, p_high };
+static struct ab_range range = { .blame_low = low, .blame_high = high, .present_low = p_low, .present_high = p_high };
 static struct ab_beliefs beliefs = { .present = present, .blame = blame };
 static struct ab_diag diag;
 
@@ -225,6 +225,34 @@ START_TEST(memory_may_run_out)
 }
 END_TEST
 
+/* The range of a set: of one cause it is that cause's own; of all it holds the value as given and lies above the largest member's. */
+START_TEST(sets_have_ranges)
+{
+	static const unsigned char first[BRUTE_CAUSES] = { 1 }, all[BRUTE_CAUSES] = { 1, 1, 1, 1, 1, 1 };
+	const unsigned char *const set[] = { first, all };
+	double set_low[2], set_high[2], got;
+	struct ab_net_scratch *scratch = ab_net_scratch_new();
+	struct ab_range with = range;
+
+	with.set = set;
+	with.n_sets = 2;
+	with.set_low = set_low;
+	with.set_high = set_high;
+	brute_make(&b, 12, BRUTE_MILD, 6, 4, 0.6);
+	fill(odds_step, BRUTE_CAUSES, 0.4);
+	fill(tail_step, BRUTE_LINKS, 0.4);
+	ck_assert_int_eq(ab_net_redraw(&b.net, &steps, 400, 3, &with, &diag), AB_OK);
+	ck_assert_double_eq_tol(set_low[0], low[0], 1e-9);
+	ck_assert_double_eq_tol(set_high[0], high[0], 1e-9);
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &beliefs, &diag), AB_OK);
+	ck_assert_int_eq(ab_net_blame_any(scratch, &b.net, all, beliefs.log_evidence, &got, &diag), AB_OK);
+	ck_assert(set_low[1] < got && got < set_high[1]);
+	for (size_t i = 0; i < 6; i++)
+		ck_assert(set_low[1] >= low[i] && set_high[1] >= high[i]);
+	ab_net_scratch_free(scratch);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("redraw");
@@ -233,6 +261,7 @@ int main(void)
 
 	tcase_set_timeout(tc, 120);
 	tcase_add_checked_fixture(tc, setup, NULL);
+	tcase_add_test(tc, sets_have_ranges);
 	tcase_add_test(tc, prior_alone_follows_the_normal);
 	tcase_add_test(tc, certain_stays_certain);
 	tcase_add_test(tc, same_seed_same_range);

@@ -150,7 +150,7 @@ static const char *const said[] = {
 	"+ butter was found (without this: 10 %)", "+ temperature (without this: 40 %)", "- it was sealed (without this: 90 %)",
 	"20 %", "Too cold", "The best single story has more than one cause: too warm and too cold.", "~ Too cold (so with 35 %)",
 	"1. Does it smell warm? (about 10 minutes, $1, answer after 2 days) Sniff.", "2. How warm was it? (only remembering, free)", "* Keep it cool.",
-	"No cause in the rules explains it well: DMS.", "it would matter: How warm was it? A place?", "! Bottles may burst.", "estimates",
+	"No cause in the rules explains it well: DMS.", "it would matter: A place?", "! Bottles may burst.", "estimates",
 };
 
 START_TEST(diagnosis_says)
@@ -178,7 +178,7 @@ START_TEST(benign_is_said_first)
 	ck_assert(first != NULL && cause != NULL && first < cause);
 	has("benign", text, "What to do\n  * Wait.");
 	has("benign is not blamed", text,
-	    "90 %: in 100 beers like this one, it explains what was found in about 90 (likely 85 to 95).");
+	    "Of 100 batches like this one, about 90 owe what was found to it (likely 85 to 95).");
 	lacks("benign is not blamed", text, "Blame");
 	lacks("benign", text, "next time");
 	lacks("benign", text, "spoil");

@@ -204,10 +204,65 @@ START_TEST(counts_and_origins)
 }
 END_TEST
 
+/* Worked by hand from NIST's factors: 1.8 C + 32, 14.5038 psi a bar, 25.4 mm an inch, 3.7854 L a gallon. */
+static const struct { const char *title, *words, *want; } us_words[] = {
+	{ "a temperature", "Above about 69 C the enzyme dies.", "Above about 156 F the enzyme dies." },
+	{ "a range", "then mash at 64 to 67 C.", "then mash at 147 to 153 F." },
+	{ "another range", "between 60 and 20 C bacteria grow", "between 140 and 68 F bacteria grow" },
+	{ "freezing", "right at 0 C.", "right at 32 F." },
+	{ "a difference has no zero to move", "more than 4 K between day and night", "more than 7 F degrees between day and night" },
+	{ "pressure and temperature", "0.83 bar at 3 C are", "12 psi at 37 F are" },
+	{ "a length", "leave 20 to 25 mm;", "leave 0.8 to 1 in;" },
+	{ "a volume", "about 1.3 L of air", "about 0.3 gal of air" },
+	{ "brackets", "in ice water (0 C)", "in ice water (32 F)" },
+	{ "a concentration stays", "20 mL of 4 g/L and 2 mg/L, 3 L/min", "20 mL of 4 g/L and 2 mg/L, 3 L/min" },
+	{ "no number", "Cool it.", "Cool it." },
+	{ "a word that begins with a unit", "5 Cans and 3 Lagers", "5 Cans and 3 Lagers" },
+	{ "a gravity and a pH", "1.010, and pH 5.8", "1.010, and pH 5.8" },
+	{ "a number inside a word", "E10 C", "E10 C" },
+	{ "numbers in a row", "2 to 3 times at 20 C", "2 to 3 times at 68 F" },
+};
+
+START_TEST(says_words_of_the_rules)
+{
+	begin();
+	is(us_words[_i].title, say_words(&page, us_words[_i].words), us_words[_i].words);
+	look.us_units = true;
+	is(us_words[_i].title, say_words(&page, us_words[_i].words), us_words[_i].want);
+	end();
+}
+END_TEST
+
+/* A figure in a sentence: three digits that count, a gravity with its four places. */
+static const struct { const char *title, *unit; double value; const char *want, *us; } figures[] = {
+	{ "temperature", "C", 18.04, "a fact: 18 C", "a fact: 64.5 F" },
+	{ "difference", "K", 4.13, "a fact: 4.1 K", "a fact: 7.4 F degrees" },
+	{ "gravity", "SG", 1.01, "a fact: 1.0100 SG", "a fact: 1.0100 SG" },
+	{ "two digits", "mg/L", 1.057, "a fact: 1.06 mg/L", "a fact: 1.06 mg/L" },
+	{ "one digit", "mg/L", 10.57, "a fact: 10.6 mg/L", "a fact: 10.6 mg/L" },
+	{ "none", "mg/L", 105.7, "a fact: 106 mg/L", "a fact: 106 mg/L" },
+	{ "no unit", "count", 3, "a fact: 3", "a fact: 3" },
+};
+
+START_TEST(says_figures)
+{
+	const struct ab_fact_def def = { .name = "f", .kind = AB_FACT_NUMBER, .unit = figures[_i].unit, .title = "a fact" };
+	const struct ab_fact fact = { .origin = AB_ORIGIN_MEASURED, .value = figures[_i].value };
+
+	begin();
+	is(figures[_i].title, say_figure(&page, &def, &fact), figures[_i].want);
+	look.us_units = true;
+	is(figures[_i].title, say_figure(&page, &def, &fact), figures[_i].us);
+	end();
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("saying");
 	TCase *tc = tcase_create("saying");
+	tcase_add_loop_test(tc, says_words_of_the_rules, 0, sizeof us_words / sizeof *us_words);
+	tcase_add_loop_test(tc, says_figures, 0, sizeof figures / sizeof *figures);
 	tcase_add_loop_test(tc, says_numbers, 0, sizeof numbers / sizeof *numbers);
 	tcase_add_test(tc, a_number_beyond_all_is_no_garbage);
 	tcase_add_test(tc, the_point_is_a_point);

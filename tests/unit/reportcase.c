@@ -62,10 +62,13 @@ static struct ab_cause causes[RC_CAUSES] = {
 	    .signs = warm_signs, .n_signs = 3, .links = warm_links, .n_links = 1 },
 	[RC_COLD] = { .id = "cold", .title = "Too cold", .next = "Warm it.", .side = AB_SIDE_COLD, .stage = 5, .signs = cold_signs,
 	    .n_signs = 1 },
-	[RC_YOUNG] = { .id = "young", .title = "Only young", .why = "It clears.", .next = "Wait.", .benign = true, .stage = 10 },
-	[RC_DIRT] = { .id = "dirt", .title = "Dirt", .side = AB_SIDE_COLD, .stage = 9, .links = dirt_links, .n_links = 1 },
-	[RC_AIR] = { .id = "air", .title = "Air", .next = "Fill to the brim.", .side = AB_SIDE_HOT, .stage = 0 },
+	[RC_YOUNG] = { .id = "young", .title = "Only young", .kin = -1, .why = "It clears.", .next = "Wait.", .benign = true, .stage = 10 },
+	[RC_DIRT] = { .id = "dirt", .title = "Dirt", .kin = -1, .side = AB_SIDE_COLD, .stage = 9, .links = dirt_links, .n_links = 1 },
+	[RC_AIR] = { .id = "air", .title = "Air", .kin = -1, .next = "Fill to the brim.", .side = AB_SIDE_HOT, .stage = 0 },
 };
+
+static struct ab_kin kins[] = { { .id = "weather", .title = "the weather got at it", .ways = "by what most likely", .why = "Yeast minds it.",
+	.next = "Move it." } };
 
 static struct ab_sets box_sets[] = { { RC_TEMP, AB_SET_TO, 20, SOURCE("dial") }, { RC_PRESSURE, AB_SET_AT_MOST, 250, SOURCE("gauge") },
 	{ RC_SHARE, AB_SET_AT_LEAST, 0.5, SOURCE("guess") }, { RC_FLAG, AB_SET_TO, 1, SOURCE("flag") } };
@@ -91,6 +94,7 @@ static struct ab_yeast_norm yeasts[] = { { .id = "clean", .title = "clean ale" }
 const struct ab_knowledge rc_rules = { .facts = &table,
 	.faults = faults, .n_faults = RC_FAULTS,
 	.causes = causes, .n_causes = RC_CAUSES,
+	.kins = kins, .n_kins = 1,
 	.changes = changes, .n_changes = RC_CHANGES,
 	.checks = checks, .n_checks = RC_CHECKS,
 	.families = families, .n_families = 1,

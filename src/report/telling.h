@@ -1,0 +1,33 @@
+/* telling.h - what the two files that tell a diagnosis hand to each other
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_REPORT_TELLING_H
+#define AB_REPORT_TELLING_H
+
+#include "report/reports.h"
+
+/* The page, the rules, the case and its diagnosis: what every part reads. */
+struct telling {
+	struct page *p;
+	const struct ab_knowledge *k;
+	const struct ab_case *c;
+	const struct ab_diagnosis *d;
+};
+
+/* The answer and why: the leading cause or kin, what speaks for and against it, what would change it, the
+ * other suspects, the story. There is a suspect, and something was found. */
+void tell_lead(const struct telling *t);
+
+/* The one rule of brevity: a limit for the screen, none when everything was asked for. */
+size_t tell_most(const struct telling *t, size_t n, size_t limit);
+/* Expected traits count as found too: they were tasted. */
+size_t tell_n_found(const struct telling *t);
+/* Would an answer to this change what is said? Does any question still open? */
+bool tell_worth_asking(const struct ab_ask *ask);
+bool tell_asks_matter(const struct telling *t);
+
+/* A title at the beginning and in the middle of a sentence. */
+const char *tell_capital(struct page *p, const char *word);
+const char *tell_lower(struct page *p, const char *word);
+
+#endif
