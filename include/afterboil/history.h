@@ -46,17 +46,24 @@ struct ab_past {
 	bool tasted;
 	double load, load_low, load_high;
 	double *fault_load, *fault_intensity;    /* k->n_faults, by the ids of the rules in hand */
-	double *present;                         /* k->n_causes; NULL unless all was asked for */
+	double *present, *blame;                 /* k->n_causes; NULL unless wished for */
 	const char **changes; size_t n_changes;  /* change ids or texts noted in the journal */
 	struct ab_factor *factors; size_t n_factors;   /* which vessel, hose, yeast, water: for the common
 	                                                * thread */
-	size_t n_facts; int *slots; double *values;    /* none unless all was asked for */
+	size_t n_facts; int *slots; double *values, *us;   /* none unless wished for; u = standard uncertainty */
 };
 
-/* All batches in order of brew date (ties by id); line NULL = of all lines. all: with facts and beliefs,
- * which are most of a history's bytes and which a trend does not show. */
+/* What else of each batch is wanted: facts and beliefs are most of a history's bytes. */
+struct ab_past_wish {
+	bool facts, beliefs;
+	const int *slots; size_t n_slots;        /* only these facts; NULL = all */
+};
+
+/* All batches in order of brew date (ties by id); line NULL = of all lines; wish NULL = neither facts nor
+ * beliefs. */
 enum ab_status ab_history_batches(struct ab_history *store, const struct ab_knowledge *k, const char *line,
-    bool all, struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag);
+    const struct ab_past_wish *wish, struct ab_arena *arena, struct ab_past **out, size_t *n,
+    struct ab_diag *diag);
 
 /* Files what advice promised for a change when it was given after the batch brewed at made_s: shown beside
  * what came. The first promise for a change stays. */

@@ -13,8 +13,17 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <afterboil/arena.h>
+#include <afterboil/chart.h>
 #include <afterboil/diag.h>
+#include <afterboil/fact.h>
 #include <afterboil/history.h>
+
+/* Measured habits that are charted, by the names of their facts; NULL-terminated. Each is a difference to what
+ * the yeast or the recipe wants, or a time, so that beers of all kinds share a chart. */
+enum { AB_TREND_HABITS = 5 };
+extern const char *const ab_trend_habits[AB_TREND_HABITS + 1];
+/* Their slots; -1 where the table knows none. What a wish for the past wants (ab_history_batches). */
+void ab_trend_habit_slots(const struct ab_fact_table *facts, int *slots);
 
 struct ab_trend_batch {
 	const char *id, *line, *family;
@@ -25,6 +34,7 @@ struct ab_trend_batch {
 	const char *const *changes; size_t n_changes;   /* ids or texts of changes first in force with this
 	                                                 * batch */
 	const struct ab_factor *factors; size_t n_factors;
+	size_t n_facts; const int *slots; const double *values, *us;   /* as in ab_past */
 };
 
 struct ab_trend_change {
@@ -58,6 +68,7 @@ struct ab_common {
 
 struct ab_trend {
 	size_t n_batches;
+	struct ab_chart *charts; size_t n_charts;          /* by ab_trend_charts */
 	struct ab_trend_change *changes; size_t n_changes;
 	int *main_faults; size_t n_main_faults;            /* by total load, heaviest first */
 	double slope_per_batch, slope_low, slope_high;     /* Theil-Sen slope of the load with its range, NAN
@@ -72,6 +83,11 @@ struct ab_trend {
 /* batches in order of date. AB_ENOMEM. */
 enum ab_status ab_trend_work(const struct ab_trend_batch *batches, size_t n, size_t n_faults,
     struct ab_arena *arena, struct ab_trend **out, struct ab_diag *diag);
+
+/* Charts each habit that AB_CHART_LEAST of the batches tell (chart.h), in order of ab_trend_habits, into
+ * trend. The scatter is never taken as smaller than what the facts' uncertainty leaves open. AB_ENOMEM. */
+enum ab_status ab_trend_charts(const struct ab_trend_batch *batches, size_t n,
+    const struct ab_fact_table *facts, struct ab_arena *arena, struct ab_trend *trend, struct ab_diag *diag);
 
 /* The newest revisions of a store as series, changes marked at the batch that noted them. */
 enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,

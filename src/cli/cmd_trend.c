@@ -35,7 +35,10 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	char *text = NULL;
 	struct ab_promise *made;
 	size_t n = 0, n_made;
-	enum ab_status st = ab_history_batches(store, cli->k, cli->o.line, false, cli->arena, &past, &n,
+	int habits[AB_TREND_HABITS];
+	const struct ab_past_wish wish = { .facts = true, .slots = habits, .n_slots = AB_TREND_HABITS };
+	ab_trend_habit_slots(cli->k->facts, habits);
+	enum ab_status st = ab_history_batches(store, cli->k, cli->o.line, &wish, cli->arena, &past, &n,
 	    &cli->diag);
 	if (st == AB_OK && n == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
@@ -51,6 +54,8 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 		st = ab_trend_series(past, n, cli->arena, &batches, &cli->diag);
 	if (st == AB_OK)
 		st = ab_trend_work(batches, n, cli->k->n_faults, cli->arena, &trend, &cli->diag);
+	if (st == AB_OK)
+		st = ab_trend_charts(batches, n, cli->k->facts, cli->arena, trend, &cli->diag);
 	if (st != AB_OK)
 		return st;
 	terminal_look(cli);

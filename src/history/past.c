@@ -17,9 +17,10 @@ struct reading {
 	size_t count, cap;
 	struct place *places;  /* by the numbers of names, from 0 */
 	sqlite3_int64 n_places;
+	struct ab_past_wish wish;
 };
 
-struct place { int slot, cause; };   /* what a name means under the rules in hand; -1 = nothing */
+struct place { int slot, cause; };   /* what a name means under the rules in hand; -1 = nothing wanted */
 
 static enum ab_status nomem(struct ab_diag *diag)
 {
@@ -133,33 +134,71 @@ static size_t entries(sqlite3_stmt *q, int column, const unsigned char **bytes)
 	return *bytes == NULL ? 0 : (size_t)sqlite3_column_bytes(q, column) / FILING_ENTRY;
 }
 
-/* Names of older rules that mean nothing now are left out one by one, so an old history stays readable. */
-static enum ab_status take_packed(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
+/* Names of older rules that mean nothing now are left out one by one, so an old history stays readable. A
+ * wish for a few facts takes room for no more. */
+static enum ab_status take_facts(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
 {
 	const unsigned char *bytes;
-	size_t n = entries(q, 0, &bytes);
+	size_t n = entries(q, 0, &bytes), room = n;
 
-	p->slots = ab_arena_alloc(r->arena, n, sizeof *p->slots);
-	p->values = ab_arena_alloc(r->arena, n, sizeof *p->values);
-	p->present = ab_arena_alloc(r->arena, r->k->n_causes, sizeof *p->present);
-	if (p->slots == NULL || p->values == NULL || p->present == NULL)
+	if (r->wish.slots != NULL && room > r->wish.n_slots)
+		room = r->wish.n_slots;
+	p->slots = ab_arena_alloc(r->arena, room, sizeof *p->slots);
+	p->values = ab_arena_alloc(r->arena, 2 * room, sizeof *p->values);
+	if (p->slots == NULL || p->values == NULL)
 		return nomem(diag);
-	for (size_t i = 0; i < n; i++) {
+	p->us = p->values + room;
+	for (size_t i = 0; i < n && p->n_facts < room; i++) {
 		struct filing_entry e = filing_entry(bytes, i);
 
 		if (place_of(r, e.name).slot < 0)
 			continue;
 		p->slots[p->n_facts] = place_of(r, e.name).slot;
+		p->us[p->n_facts] = e.b;
 		p->values[p->n_facts++] = e.a;
 	}
-	n = entries(q, 1, &bytes);
+	return AB_OK;
+}
+
+static enum ab_status take_beliefs(struct reading *r, struct ab_past *p, sqlite3_stmt *q,
+    struct ab_diag *diag)
+{
+	const unsigned char *bytes;
+	size_t n = entries(q, 1, &bytes);
+
+	p->present = ab_arena_alloc(r->arena, 2 * r->k->n_causes, sizeof *p->present);
+	if (p->present == NULL)
+		return nomem(diag);
+	p->blame = p->present + r->k->n_causes;
 	for (size_t i = 0; i < n; i++) {
 		struct filing_entry e = filing_entry(bytes, i);
 
-		if (place_of(r, e.name).cause >= 0)
-			p->present[place_of(r, e.name).cause] = e.a;
+		if (place_of(r, e.name).cause < 0)
+			continue;
+		p->present[place_of(r, e.name).cause] = e.a;
+		p->blame[place_of(r, e.name).cause] = e.b;
 	}
 	return AB_OK;
+}
+
+static enum ab_status take_packed(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
+{
+	enum ab_status st = r->wish.facts ? take_facts(r, p, q, diag) : AB_OK;
+
+	return st == AB_OK && r->wish.beliefs ? take_beliefs(r, p, q, diag) : st;
+}
+
+/* The slot of a fact that is wanted, or -1. */
+static int wanted(const struct reading *r, const char *name)
+{
+	int slot = ab_fact_slot(r->k->facts, name);
+
+	if (slot < 0 || r->wish.slots == NULL)
+		return slot;
+	for (size_t i = 0; i < r->wish.n_slots; i++)
+		if (r->wish.slots[i] == slot)
+			return slot;
+	return -1;
 }
 
 /* What each numbered name means here. Highest first, so one allocation is enough. */
@@ -183,7 +222,7 @@ static enum ab_status find_places(struct reading *r, struct ab_diag *diag)
 			st = nomem(diag);
 		else
 			r->places[sqlite3_column_int64(q, 0)] =
-			    (struct place){ ab_fact_slot(r->k->facts, name), ab_cause_find(r->k, name) };
+			    (struct place){ wanted(r, name), ab_cause_find(r->k, name) };
 	}
 	if (st == AB_OK && rc != SQLITE_DONE)
 		st = filing_fail(r->store, diag);
@@ -247,9 +286,12 @@ static enum ab_status take_batches(struct reading *r, const char *line, struct a
 }
 
 enum ab_status ab_history_batches(struct ab_history *store, const struct ab_knowledge *k,
-    const char *line, bool all, struct ab_arena *arena, struct ab_past **out, size_t *n, struct ab_diag *diag)
+    const char *line, const struct ab_past_wish *wish, struct ab_arena *arena, struct ab_past **out,
+    size_t *n, struct ab_diag *diag)
 {
-	struct reading r = { .store = store, .k = k, .arena = arena };
+	struct reading r = { .store = store, .k = k, .arena = arena,
+		.wish = wish != NULL ? *wish : (struct ab_past_wish){ 0 } };
+	bool packed = r.wish.facts || r.wish.beliefs;
 	/* one transaction, the caller's or its own: one lock instead of thousands, and nobody files in
 	 * between */
 	bool own = sqlite3_get_autocommit(store->db) && sqlite3_exec(store->db, "BEGIN", NULL, NULL,
@@ -258,9 +300,9 @@ enum ab_status ab_history_batches(struct ab_history *store, const struct ab_know
 
 	for (size_t i = 0; st == AB_OK && i < sizeof hangings / sizeof *hangings; i++)
 		st = take_hanging(&r, hangings[i].sql, hangings[i].take, diag);
-	if (st == AB_OK && all)
+	if (st == AB_OK && packed)
 		st = find_places(&r, diag);
-	if (st == AB_OK && all)
+	if (st == AB_OK && packed)
 		st = take_hanging(&r, "SELECT facts, beliefs FROM batch WHERE n = ?1", take_packed, diag);
 	if (own)
 		sqlite3_exec(store->db, "COMMIT", NULL, NULL, NULL);

@@ -21,6 +21,9 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
+/* The section of the trend on measured habits; nothing when none is charted. */
+void report_trend_charts(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
+    const struct ab_trend *trend);
 void report_panel_text(struct page *p, const struct ab_panel *panel);
 void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind);
 /* False when nothing has this id. */

@@ -104,11 +104,58 @@ static json_t *common_of(const struct ab_common *c)
 	return put_end(&o);
 }
 
+/* Names of the batches at places of a chart. */
+static const char *batch_at(const struct ab_chart *c, const struct ab_trend_batch *batches, size_t i)
+{
+	return batches[c->batch[i]].id;
+}
+
+static json_t *points_of(const struct ab_chart *c, const struct ab_trend_batch *batches)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < c->n; i++) {
+		struct put o = put_begin();
+		put_text(&o, "batch", batch_at(c, batches, i));
+		put_number(&o, "value", c->x[i]);
+		put_number(&o, "standard", c->u[i]);
+		put_number(&o, "ewma", c->ewma[i]);
+		put_number(&o, "limit", c->reach[i]);
+		put_number(&o, "up", c->up[i]);
+		put_number(&o, "down", c->down[i]);
+		put_flag(&o, "odd", c->odd[i]);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
+static json_t *chart_of(const struct ab_knowledge *k, const struct ab_chart *c,
+    const struct ab_trend_batch *batches)
+{
+	struct put o = put_begin();
+	json_t *shifts = json_array();
+	for (size_t i = 0; i < c->n_shifts; i++) {
+		struct put s = put_begin();
+		put_text(&s, "from", batch_at(c, batches, c->shifts[i].from));
+		put_text(&s, "seen", batch_at(c, batches, c->shifts[i].seen));
+		put_number(&s, "before", c->shifts[i].before);
+		put_number(&s, "after", c->shifts[i].after);
+		shifts = json_add(shifts, put_end(&s));
+	}
+	put_text(&o, "fact", k->facts->defs[c->slot].name);
+	put_text(&o, "unit", k->facts->defs[c->slot].unit);
+	put_number(&o, "mean", c->mean);
+	put_number(&o, "next_low", c->low);
+	put_number(&o, "next_high", c->high);
+	put_value(&o, "shifts", shifts);
+	put_value(&o, "points", points_of(c, batches));
+	return put_end(&o);
+}
+
 /* Batches oldest first, the order the slope is reckoned in. */
 json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
 {
-	json_t *all = json_array(), *changes = json_array(), *common = json_array();
+	json_t *all = json_array(), *changes = json_array(), *common = json_array(), *charts = json_array();
 	struct put o = put_begin();
 	for (size_t i = 0; i < n; i++)
 		all = json_add(all, batch_of(k, &batches[i]));
@@ -118,9 +165,12 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
 		    report_promise(promises, n_promises, trend->changes[i].id)));
 	for (size_t i = 0; i < trend->n_common; i++)
 		common = json_add(common, common_of(&trend->common[i]));
+	for (size_t i = 0; i < trend->n_charts; i++)
+		charts = json_add(charts, chart_of(k, &trend->charts[i], batches));
 	put_value(&o, "batches", all);
 	put_value(&o, "changes", changes);
 	put_value(&o, "common", common);
+	put_value(&o, "charts", charts);
 	put_number(&o, "slope_per_batch", trend->slope_per_batch);
 	put_number(&o, "slope_low", trend->slope_low);
 	put_number(&o, "slope_high", trend->slope_high);

@@ -281,6 +281,7 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 		page_para(p, 2, QUIET, "* marks the first batch with something new.");
 	say_changes(&t);
 	say_common(&t);
+	report_trend_charts(p, k, batches, trend);
 	page_gap(p);
 	page_para(p, 0, QUIET,
 	    "Flaw load: each fault's weight times how strong it was; 0 is a clean beer. Few batches prove "

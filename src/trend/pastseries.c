@@ -20,6 +20,8 @@ enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_a
 			.load_high = past[i].load_high,
 			.fault_load = past[i].fault_load, .changes = past[i].changes,
 			.n_changes = past[i].n_changes,
-			.factors = past[i].factors, .n_factors = past[i].n_factors };
+			.factors = past[i].factors, .n_factors = past[i].n_factors,
+			.n_facts = past[i].n_facts, .slots = past[i].slots, .values = past[i].values,
+			.us = past[i].us };
 	return AB_OK;
 }

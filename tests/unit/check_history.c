@@ -23,6 +23,7 @@ static struct ab_arena *arena;
 static struct ab_diag diag;
 static struct ab_history *store;
 static char folder[64], path[128];
+static const struct ab_past_wish all = { .facts = true, .beliefs = true };
 
 /* A copy: tests give it other versions. */
 static void read_rules(void)
@@ -117,7 +118,7 @@ static void put_all(struct ab_history *into, const struct ab_case *c)
 static const struct ab_past *history(struct ab_history *from, const char *line, size_t *n)
 {
 	struct ab_past *past = NULL;
-	enum ab_status st = ab_history_batches(from, k, line, true, arena, &past, n, &diag);
+	enum ab_status st = ab_history_batches(from, k, line, &all, arena, &past, n, &diag);
 
 	ck_assert_msg(st == AB_OK, "%s", diag.text);
 	return past;
@@ -533,9 +534,35 @@ START_TEST(only_what_is_asked)
 	size_t n;
 
 	put(store, work(PLAIN TASTED));
-	ck_assert_int_eq(ab_history_batches(store, k, NULL, false, arena, &past, &n, &diag), AB_OK);
+	ck_assert_int_eq(ab_history_batches(store, k, NULL, NULL, arena, &past, &n, &diag), AB_OK);
 	ck_assert_uint_eq(n, 1);
 	ck_assert(past->n_facts == 0 && past->present == NULL && past->load > 0);
+}
+END_TEST
+
+/* A few facts by their slots, with what they may be off by; beliefs with blame. */
+START_TEST(a_few_facts_only)
+{
+	const int og = ab_fact_slot(k->facts, "gravity.og"), nothing = ab_fact_slot(k->facts, "serve.gas-over");
+	const int slots[] = { nothing, og };
+	const struct ab_past_wish wish = { .facts = true, .slots = slots, .n_slots = 2 }, beliefs = { .beliefs = true };
+	const struct ab_case *c = work(PLAIN "<recipe og='1.050 SG'/>" TASTED);
+	struct ab_past *past;
+	size_t n, told = 0;
+
+	put(store, c);
+	ck_assert_int_eq(ab_history_batches(store, k, NULL, &wish, arena, &past, &n, &diag), AB_OK);
+	ck_assert_uint_eq(past->n_facts, 1);
+	ck_assert(past->slots[0] == og && past->values[0] == c->facts[og].value && past->us[0] == c->facts[og].u && past->us[0] > 0);
+	ck_assert(past->present == NULL && past->blame == NULL);
+	ck_assert_int_eq(ab_history_batches(store, k, NULL, &beliefs, arena, &past, &n, &diag), AB_OK);
+	ck_assert_uint_eq(past->n_facts, 0);
+	for (size_t i = 0; i < k->n_causes; i++)
+		if (past->present[i] > 0) {
+			ck_assert(past->present[i] == c->diagnosis->present[i] && past->blame[i] == c->diagnosis->blame[i]);
+			told++;
+		}
+	ck_assert_uint_gt(told, 3);
 }
 END_TEST
 
@@ -653,7 +680,7 @@ START_TEST(out_of_memory)
 		ab_alloc_fail_at(at);
 		st = ab_history_open(path, &own, &diag);
 		if (st == AB_OK)
-			st = ab_history_batches(own, k, NULL, true, short_one, &past, &n, &diag);
+			st = ab_history_batches(own, k, NULL, &all, short_one, &past, &n, &diag);
 		ab_alloc_fail_at(-1);
 		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: status %d", at, (int)st);
 		ab_history_close(own);
@@ -688,6 +715,7 @@ int main(void)
 	tcase_add_test(tc, an_older_format);
 	tcase_add_test(tc, an_older_format_short_of_memory);
 	tcase_add_test(tc, only_what_is_asked);
+	tcase_add_test(tc, a_few_facts_only);
 	tcase_add_test(tc, names_after_a_rollback);
 	tcase_add_test(tc, no_store_at_all);
 	tcase_add_test(tc, unwritable);

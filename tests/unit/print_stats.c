@@ -2,6 +2,8 @@
  *
  * A question a line: "means FLOOR NA a.. b..", "shares WITH_A NA WITH_B NB", "beta A1 A2 B1 B2", "fisher A B C D", "least WITH BAD N", "slope y..",
  * "thread N FACTORS load.. value.." (values are numbers, N a factor), "panel TEST RIGHT N", "enough TEST N LEVEL..", "power TEST N LEVEL SHARE",
+ * "standard FLOOR CLIP x.." (CLIP 0 = none), "shift x.." (place of the first value of each new level), "ewma CENTRE SD WEIGHT WIDTH x..", "cusum TARGET SLACK x..", "runs 1 WEIGHT WIDTH SHIFT SELF RUNS" (mean run length and its
+ * error, of an EWMA; "runs 0 SLACK LIMIT SHIFT SELF RUNS" of a CUSUM; SELF values before the shift, self-starting, or 0),
  * "tasters TEST LEVEL SHARE POWER" (TEST 0 triangle, 1 duo-trio, 2 pair, 3 preference). What stands after '=' is passed over. Prints the question, '=' and the answers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -11,6 +13,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <gsl/gsl_randist.h>
+#include <gsl/gsl_rng.h>
+#include <afterboil/chart.h>
 #include <afterboil/panel.h>
 #include "trend/stats.h"
 
@@ -123,9 +128,87 @@ static void tasters(const double *x, size_t n)
 	printf(" %zu", ab_panel_tasters((enum ab_panel_test)x[0], x[1], x[2], x[3]));
 }
 
+/* Self-starting standard values with a floor. */
+static void standard(const double *x, size_t n)
+{
+	double u[MOST];
+
+	ab_chart_standardise(x + 2, n - 2, x[0], x[1] > 0 ? x[1] : INFINITY, u);
+	for (size_t i = 0; i + 2 < n; i++)
+		printf(" %.15g", u[i]);
+}
+
+static void shift(const double *x, size_t n)
+{
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_chart c;
+
+	if (ab_chart_work(x, n, 0, arena, &c, NULL) == AB_OK)
+		for (size_t i = 0; i < c.n_shifts; i++)
+			printf(" %zu", c.shifts[i].from + 1);
+	ab_arena_free(arena);
+}
+
+static void ewma(const double *x, size_t n)
+{
+	double z[MOST], reach[MOST];
+
+	ab_chart_ewma(x + 4, n - 4, x[0], x[1], x[2], x[3], z, reach);
+	for (size_t i = 0; i + 4 < n; i++)
+		printf(" %.15g %.15g", z[i], reach[i]);
+}
+
+static void cusum(const double *x, size_t n)
+{
+	double up[MOST], down[MOST];
+
+	ab_chart_cusum(x + 2, n - 2, x[0], x[1], up, down);
+	for (size_t i = 0; i + 2 < n; i++)
+		printf(" %.15g %.15g", up[i], down[i]);
+}
+
+/* Mean run length to the first alarm, by drawing: with known level and scatter, or self-starting (then two values more). */
+static void run_length(const double *x, size_t n)
+{
+	enum { LONGEST = 8192, SPAN = 64 };
+	static double v[LONGEST], u[LONGEST], a[LONGEST], b[LONGEST];
+	bool by_ewma = x[0] > 0, starting = x[4] > 0;
+	size_t runs = (size_t)x[5], warm = starting ? (size_t)x[4] : 0;
+	double sum = 0, squares = 0;
+	gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+
+	(void)n;
+	gsl_rng_set(rng, 20310307);
+	for (size_t r = 0; r < runs; r++) {
+		size_t at = 0, have = 0;
+
+		while (at == have && have < LONGEST) {   /* in pieces: most runs are short */
+			size_t more = have < SPAN ? SPAN : have;
+			for (size_t i = have; i < have + more && i < LONGEST; i++)
+				v[i] = gsl_ran_ugaussian(rng) + (i >= warm ? x[3] : 0);
+			have = have + more < LONGEST ? have + more : LONGEST;
+			if (starting)
+				ab_chart_standardise(v, have, 0, INFINITY, u);
+			else
+				memcpy(u, v, have * sizeof *u);
+			if (by_ewma)
+				ab_chart_ewma(u, have, 0, 1, x[1], x[2], a, b);
+			else
+				ab_chart_cusum(u, have, 0, x[1], a, b);
+			while (at < have && (by_ewma ? fabs(a[at]) <= b[at] : a[at] <= x[2] && b[at] <= x[2]))
+				at++;
+		}
+		sum += (double)(at + 1);
+		squares += (double)(at + 1) * (double)(at + 1);
+	}
+	gsl_rng_free(rng);
+	printf(" %.15g %.15g", sum / (double)runs, sqrt((squares / (double)runs - sum / (double)runs * (sum / (double)runs)) / (double)runs));
+}
+
 static const struct { const char *name; void (*answer)(const double *, size_t); size_t least; } questions[] = {
 	{ "means", means, 4 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
 	{ "thread", thread, 3 },
+	{ "standard", standard, 3 }, { "shift", shift, 5 }, { "ewma", ewma, 5 }, { "cusum", cusum, 3 }, { "runs", run_length, 6 },
 	{ "panel", panel, 3 }, { "enough", enough, 3 }, { "power", power, 4 }, { "tasters", tasters, 4 },
 };
 
