@@ -100,6 +100,18 @@ enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_
 enum ab_status store_end(
     struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts);
 
+/* ---- series.c ---- */
+/* The trend over a history. In: line (NULL = all), last (NAN = all); n is 0 when there is no batch, and the
+ * rest is only set when there is. */
+struct series {
+	const char *line;
+	double last;
+	size_t n;
+	struct ab_trend_batch *batches;
+	struct ab_trend *trend;
+};
+enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out);
+
 /* ---- work.c ---- */
 /* Takes every batch through the pipe. reasons: 0 none, 1 for the last disappointing one, 2 for all. */
 enum reasons { REASONS_NONE, REASONS_LAST, REASONS_ALL };

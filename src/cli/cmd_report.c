@@ -49,9 +49,7 @@ static enum ab_status advice_of(struct cli *cli, struct ab_case *const *cases, c
 static enum ab_status trend_of(struct cli *cli, struct ab_case *const *cases, struct ab_overview *o)
 {
 	struct ab_history *store = NULL;
-	struct ab_past *past;
-	struct ab_trend_batch *batches;
-	struct ab_trend *trend;
+	struct series s = { .line = NULL, .last = (double)NAN };
 	enum ab_status st = ab_history_open(":memory:", &store, &cli->diag);
 
 	if (st == AB_OK)
@@ -63,14 +61,11 @@ static enum ab_status trend_of(struct cli *cli, struct ab_case *const *cases, st
 	if (st == AB_OK)
 		st = ab_history_commit(store, &cli->diag);
 	if (st == AB_OK)
-		st = ab_history_batches(store, cli->k, NULL, false, cli->arena, &past, &o->n_batches, &cli->diag);
-	if (st == AB_OK)
-		st = ab_trend_series(past, o->n_batches, cli->arena, &batches, &cli->diag);
-	if (st == AB_OK)
-		st = ab_trend_work(batches, o->n_batches, cli->k->n_faults, cli->arena, &trend, &cli->diag);
+		st = series_read(cli, store, &s);
 	if (st == AB_OK) {
-		o->batches = batches;
-		o->trend = trend;
+		o->n_batches = s.n;
+		o->batches = s.batches;
+		o->trend = s.trend;
 	}
 	ab_history_close(store);
 	return st;

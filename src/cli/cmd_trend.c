@@ -3,8 +3,6 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
-#include <math.h>
-
 #include <afterboil/trend.h>
 
 /* Only changes that were advised have one; the rest are brewers' own ideas. */
@@ -25,43 +23,27 @@ static enum ab_status promises(
 	return AB_OK;
 }
 
-/* From the store alone, also right after filing: what is shown is what the next run will see. --last
- * cuts the old end, since the series stands oldest first. */
+/* From the store alone, also right after filing: what is shown is what the next run will see. */
 static enum ab_status show(struct cli *cli, struct ab_history *store)
 {
-	struct ab_past *past;
-	struct ab_trend_batch *batches;
-	struct ab_trend *trend;
+	struct series s = { .line = cli->o.line, .last = cli->o.last };
 	char *text = NULL;
 	struct ab_promise *made;
-	size_t n = 0, n_made;
-	int habits[AB_TREND_HABITS];
-	const struct ab_past_wish wish = { .facts = true, .slots = habits, .n_slots = AB_TREND_HABITS };
-	ab_trend_habit_slots(cli->k->facts, habits);
-	enum ab_status st = ab_history_batches(store, cli->k, cli->o.line, &wish, cli->arena, &past, &n,
-	    &cli->diag);
-	if (st == AB_OK && n == 0)
+	size_t n_made;
+	enum ab_status st = series_read(cli, store, &s);
+	if (st == AB_OK && s.n == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    cli->o.line != NULL
 			? "the history holds no batch of this line"
 			: "the history is empty: give your journals once, as in \"afterboil trend "
 			    "journals/\"");
-	if (st == AB_OK && !isnan(cli->o.last) && (double)n > cli->o.last) {
-		past += n - (size_t)cli->o.last;
-		n = (size_t)cli->o.last;
-	}
-	if (st == AB_OK)
-		st = ab_trend_series(past, n, cli->arena, &batches, &cli->diag);
-	if (st == AB_OK)
-		st = ab_trend_work(batches, n, cli->k->n_faults, cli->arena, &trend, &cli->diag);
-	if (st == AB_OK)
-		st = ab_trend_charts(batches, n, cli->k->facts, cli->arena, trend, &cli->diag);
 	if (st != AB_OK)
 		return st;
 	terminal_look(cli);
-	st = promises(cli, store, trend, &made, &n_made);
+	st = promises(cli, store, s.trend, &made, &n_made);
 	if (st == AB_OK)
-		st = ab_report_trend(cli->k, batches, n, trend, made, n_made, &cli->look, &text, &cli->diag);
+		st = ab_report_trend(cli->k, s.batches, s.n, s.trend, made, n_made, &cli->look, &text,
+		    &cli->diag);
 	return out_report(cli, st, text);
 }
 

@@ -1,0 +1,30 @@
+/* series.c - the history as a trend, for whoever shows one
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <math.h>
+
+/* --last cuts the old end, since the series stands oldest first. */
+enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out)
+{
+	int habits[AB_TREND_HABITS];
+	const struct ab_past_wish wish = { .facts = true, .slots = habits, .n_slots = AB_TREND_HABITS };
+	struct ab_past *past;
+	enum ab_status st;
+
+	ab_trend_habit_slots(cli->k->facts, habits);
+	st = ab_history_batches(store, cli->k, out->line, &wish, cli->arena, &past, &out->n, &cli->diag);
+	if (st != AB_OK || out->n == 0)
+		return st;
+	if (!isnan(out->last) && (double)out->n > out->last) {
+		past += out->n - (size_t)out->last;
+		out->n = (size_t)out->last;
+	}
+	st = ab_trend_series(past, out->n, cli->arena, &out->batches, &cli->diag);
+	if (st == AB_OK)
+		st = ab_trend_work(out->batches, out->n, cli->k->n_faults, cli->arena, &out->trend, &cli->diag);
+	if (st == AB_OK)
+		st = ab_trend_charts(out->batches, out->n, cli->k->facts, cli->arena, out->trend, &cli->diag);
+	return st;
+}
