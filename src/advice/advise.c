@@ -27,21 +27,41 @@ static void scale_weights(struct advising *a)
 		a->weight[b] /= sum;
 }
 
-/* The facts of one set, as a batch of this family; from NULL = nothing else is known. Only the family
- * is set, as "usual": an imagined batch must not pretend to measurements. A copy, since the case's own
- * facts are not ours to change. */
+static void assume(const struct advising *a, struct ab_fact *facts, const char *name, double value)
+{
+	int slot = ab_fact_slot(a->k->facts, name);
+
+	if (slot >= 0)
+		facts[slot] = (struct ab_fact){ .origin = AB_ORIGIN_USUAL, .value = value };
+}
+
+/* What the profile tells of every batch and changes are chosen by: how much, and into what. */
+static void assume_profile(const struct advising *a, struct ab_fact *facts)
+{
+	const struct ab_profile *p = a->profile;
+
+	if (p != NULL && p->batch_l.known)
+		assume(a, facts, "recipe.volume", p->batch_l.v);
+	if (p != NULL && p->packs != 0)
+		assume(a, facts, "pack.into", p->packs - 1);
+}
+
+/* The facts of one set, as a batch of this family; from NULL = nothing is known but the profile. All is set
+ * as "usual": an imagined batch must not pretend to measurements. A copy, since the case's own facts are not
+ * ours to change. */
 static enum ab_status imagine(struct advising *a, size_t at, const struct ab_fact *from, int family,
     double weight, struct ab_diag *diag)
 {
 	struct ab_fact *facts = ab_arena_alloc(a->arena, a->k->facts->n, sizeof *facts);
-	int slot = ab_fact_slot(a->k->facts, "recipe.family");
 
 	if (facts == NULL)
 		return advising_nomem(diag);
 	if (from != NULL)
 		memcpy(facts, from, a->k->facts->n * sizeof *facts);
-	if (slot >= 0 && family >= 0)
-		facts[slot] = (struct ab_fact){ .origin = AB_ORIGIN_USUAL, .value = family };
+	else
+		assume_profile(a, facts);
+	if (family >= 0)
+		assume(a, facts, "recipe.family", family);
 	a->facts[at] = facts;
 	a->batch[at] = NULL;
 	a->family[at] = family;

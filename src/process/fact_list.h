@@ -3,7 +3,10 @@
  * AB_FACT_LIST(N, F, W): N(enum, name, unit, lo, hi, title, asks, minutes) a number; F(enum, name, title,
  * asks, minutes) a flag;
  * W(enum, name, words, title, asks, minutes) a word. To add a fact: one line here, its computation in the
- * file of its phenomenon, a row in tests/unit/check_<phenomenon>.c.
+ * file of its phenomenon, a row in tests/unit/check_<phenomenon>.c, an example that shows it.
+ *
+ * A fact no rule looks at says in a comment what it is for; tests/unit/check_fact_uses.c holds the list to
+ * that.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_PROCESS_FACT_LIST_H
@@ -12,6 +15,7 @@
 #define AB_FACT_LIST(N, F, W) \
 	/* recipe and hot side */ \
 	W(RECIPE_FAMILY, "recipe.family", ab_words_family, "style family", "What kind of beer is it?", 0) \
+	/* for <only-for> and <not-for> of changes that suit large or small batches */ \
 	N(RECIPE_VOLUME, "recipe.volume", "L", 0.1, 2000, "size of the batch", "How much beer was it?", 0) \
 	N(RECIPE_PILSNER_SHARE, "recipe.pilsner-share", "share", 0, 1, "share of Pilsner malt", \
 	    "How much of the malt was Pilsner malt?", 0) \
@@ -21,6 +25,7 @@
 	N(RECIPE_EXTRACT_AGE, "recipe.extract-age", "d", 0, 3000, "age of the liquid extract", \
 	    "How old was the malt extract?", 1) \
 	F(RECIPE_UNFERMENTABLE, "recipe.unfermentable-sugar", "lactose or maltodextrin used", NULL, 0) \
+	/* counts in the evidence: such a beer hides less from its tasters */ \
 	F(RECIPE_ONE_MALT_ONE_HOP, "recipe.one-malt-one-hop", "one malt, one hop: hides nothing", NULL, 0) \
 	N(RECIPE_BITTERNESS, "recipe.bitterness", "IBU", 0, 200, "planned bitterness", NULL, 0) \
 	N(MASH_TEMP, "mash.temp", "C", 40, 80, "mash temperature", "At what temperature did you mash?", 0) \
@@ -116,11 +121,15 @@
 	N(GRAVITY_DROP_PACKAGED, "gravity.drop-in-package", "points", -20, 60, \
 	    "gravity lost after packaging", "Is the gravity in the bottle lower than at bottling?", 10) \
 	N(GRAVITY_ABV, "gravity.abv", "%", -1, 25, "alcohol by volume", NULL, 0) \
+	/* for the brewer who waits: where it will end, in place of a guess */ \
 	N(GRAVITY_CURVE_FINAL, "gravity.curve-final", "SG", 0.98, 1.1, \
 	    "final gravity the readings' curve leads to", NULL, 3) \
+	/* and when; rules look at gravity.state, which is drawn from the same curve */ \
 	N(GRAVITY_CURVE_FINISH, "gravity.curve-finish-day", "d", 0, 300, \
 	    "day after pitching on which the curve is within half a point of its end", NULL, 3) \
 	N(GRAVITY_CURVE_B, "gravity.curve-b", "1/h", 0, 1, "rate of the gravity curve", NULL, 3) \
+	/* the early days end here; no sign: a pitch four times too small moves it by a few hours only, */ \
+	/* and warmth by as much */ \
 	N(GRAVITY_HALF_TIME, "gravity.half-time", "h", 0, 1000, \
 	    "pitching to half attenuation, by the curve", NULL, 3) \
 	W(GRAVITY_STATE, "gravity.state", ab_words_gravity_state, \
@@ -151,8 +160,10 @@
 	N(FERMENT_HOURS_OUT, "ferment.hours-out", "h", 0, 2000, \
 	    "hours outside the yeast's range before final gravity", NULL, 0) \
 	N(FERMENT_ROOM, "ferment.room", "C", -10, 50, "room temperature", "How warm is the room?", 0) \
+	/* what of ferment.early-mean is the beer's own heat: that fact has the sign */ \
 	N(FERMENT_HEAT_RISE, "ferment.heat-rise", "K", -5, 40, \
 	    "beer over its room at the peak, by its own heat", NULL, 0) \
+	/* for the brewer: how fast this vessel follows its room, whatever ferments in it */ \
 	N(VESSEL_UA, "vessel.ua", "W/K", 0, 60, "heat the fermenter loses for each kelvin over the room", \
 	    NULL, 0) \
 	W(FERMENT_CONTROL, "ferment.control", ab_words_control, "temperature control", \
@@ -239,9 +250,11 @@
 	    "How much priming sugar for how much beer?", 0) \
 	W(PACK_MIXING, "pack.mixing", ab_words_mixing, "how the priming was mixed", \
 	    "How was the priming sugar mixed in?", 0) \
+	/* rules look at pack.co2-over, which is this less what is wanted */ \
 	N(PACK_CO2, "pack.co2-expected", "vol", 0, 15, "carbonation expected at the end", NULL, 0) \
 	N(PACK_CO2_OVER, "pack.co2-over", "vol", -6, 15, "carbonation expected over what is wanted", NULL, \
 	    0) \
+	/* and of this at its share of the limit, as the warning does */ \
 	N(PACK_PRESSURE, "pack.pressure-worst", "kPa", -100, 3000, \
 	    "bottle pressure at the hottest storage", NULL, 0) \
 	N(PACK_PRESSURE_SHARE, "pack.pressure-share", "share", -1, 30, \
@@ -266,6 +279,8 @@
 	N(OXYGEN_TRANSFER, "oxygen.transfer", "mg/L", 0, 60, "oxygen from moving and filling", NULL, 0) \
 	N(OXYGEN_SECOND, "oxygen.second-vessel", "mg/L", 0, 300, \
 	    "oxygen from the air over the beer in a second vessel", NULL, 0) \
+	/* opened and permeation have no cause of their own: they are items of the total, which rules read */ \
+	/* as stale.outlook, by way of stale.dose, and of the drawing of where it came from */ \
 	N(OXYGEN_OPENED, "oxygen.opened", "mg/L", 0, 300, "oxygen from an opened lid", NULL, 0) \
 	N(OXYGEN_HOPS, "oxygen.dry-hop", "mg/L", 0, 100, "oxygen that came with the dry hops", NULL, 0) \
 	N(OXYGEN_CRASH, "oxygen.crash", "mg/L", 0, 100, "oxygen drawn in by the cold crash", NULL, 0) \

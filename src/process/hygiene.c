@@ -127,7 +127,7 @@ static void set_heat(struct ab_work *w, const struct kit *kit)
 		ab_rest_on(&basis, &g->mark, kit->usual);
 	}
 	ab_set(w, AB_F_SANITISE_HEAT, &basis, least, HEAT_U * least, 'B',
-	    "%.0f min at %.1f C%s, each minute counting 1.393^(T - 60)", minutes, hot,
+	    "%.0f min at %.1f C%s, each minute counting 1.393^(T - 60), T in Celsius", minutes, hot,
 	    hot > MOST_C ? ", counted as 80 C" : "");
 }
 

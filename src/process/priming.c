@@ -112,6 +112,30 @@ static void set_bottle_co2(struct ab_work *w)
 	    creep > 0 ? ", by what the hops' enzymes free too" : "");
 }
 
+/* What gas from the cylinder made of the beer. Left alone at its pressure it is at equilibrium by and by, shaken
+ * within minutes; but nobody shakes to the end, and a burst of high pressure is meant to be broken off: of the
+ * way there it goes 1 - exp(-d/4.5), with 10 to 14 days for a still keg (common practice; trust C). */
+static void set_forced(struct ab_work *w, const struct ab_basis *basis, double vol, double u, double kpa,
+    double temp_c)
+{
+	static const double TAU_D = 4.5, DONE_D = 7;
+	struct ab_told days = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, for_s, 1 / 86400.0);
+	int method = ab_word(w, AB_F_KEG_METHOD);
+	bool hurried = method > AB_GAS_SET && days.known && days.v < DONE_D;
+	double warm_u, held = ab_co2_residual(warmest_after(w, &warm_u)), gain = fmax(0, vol - held);
+	double share = method == AB_GAS_BURST ? 1 - exp(-days.v / TAU_D) : 1;
+
+	if (!hurried)
+		ab_set(w, AB_F_PACK_CO2, basis, vol, u, 'A', "%.0f kPa at %.1f C, at equilibrium", kpa, temp_c);
+	else if (share < 1)
+		ab_set(w, AB_F_PACK_CO2, basis, vol - (1 - share) * gain, hypot(u, 0.15 * gain), 'C',
+		    "in %.1f d about %.0f %% of the way from %.2f to the %.2f of %.0f kPa at %.1f C", days.v,
+		    100 * share, held, vol, kpa, temp_c);
+	else
+		ab_set(w, AB_F_PACK_CO2, basis, vol, hypot(u, 0.15 * gain), 'C',
+		    "%.0f kPa at %.1f C, at equilibrium if it was shaken to the end", kpa, temp_c);
+}
+
 /* Carbonation settings before serving ones: long at the one, short at the other. A keg that was primed
  * has its value by then, and keeps it. */
 static void set_keg_co2(struct ab_work *w)
@@ -132,8 +156,7 @@ static void set_keg_co2(struct ab_work *w)
 	ab_set(w, AB_F_KEG_CO2, &basis, vol, u, temp.v <= 20 ? 'A' : 'B',
 	    "%.0f kPa at %.1f C, at equilibrium", kpa.v, temp.v);
 	if (!ab_known(w, AB_F_PACK_CO2))
-		ab_set(w, AB_F_PACK_CO2, &basis, vol, u, 'A', "%.0f kPa at %.1f C, at equilibrium",
-		    kpa.v, temp.v);
+		set_forced(w, &basis, vol, u, kpa.v, temp.v);
 }
 
 /* "Usual" is no wish of this brewer's, so it adds 0.3 volumes of doubt. */

@@ -10,6 +10,8 @@
 #include "process/words.h"
 #include "process/working.h"
 
+static const double M_IN_FT = 0.3048;
+
 /* Told as they stand; balance and gas need several fields and follow. */
 static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_SERVE_FROM, AB_FIELD_WORD, serve, from, 1),
@@ -54,11 +56,10 @@ static void set_line_share(struct ab_work *w)
 	struct ab_basis basis = length.basis;
 	ab_rest_on_basis(&basis, &bore.basis);
 	ab_rest_on_basis(&basis, &kpa.basis);
-	double psi = kpa.v / 6.894757, feet = ab_line_balance_ft(psi, 0, ab_line_resistance(bore.v)),
-	    share = length.v / feet;
+	double feet = ab_line_balance_ft(kpa.v / 6.894757, 0, ab_line_resistance(bore.v)), share = length.v / feet;
 	ab_set(w, AB_F_SERVE_LINE_SHARE, &basis, share, 0.4 * share, 'C',
-	    "%.1f ft of line; %.1f ft of %.1f mm bore take up %.1f psi", length.v,
-	    feet, bore.v, psi);
+	    "%.1f m of line; %.1f m of %.1f mm bore take up %.0f kPa", M_IN_FT * length.v, M_IN_FT * feet,
+	    bore.v, kpa.v);
 }
 
 /* Gas the beer took up (at its pressure and temperature, or by priming) less what it holds as it is served:
@@ -82,7 +83,7 @@ static void set_gas_over(struct ab_work *w)
 	ab_rest_on_basis(&basis, &kpa.basis);
 	ab_rest_on_fact(&basis, gas);
 	double holds = ab_co2_asbc(kpa.v, temp.v), u = hypot(gas->u, basis.guess ? 0.3 : 0.1);
-	ab_set(w, AB_F_SERVE_GAS_OVER, &basis, gas->value - holds, u, temp.v <= 20 ? 'A' : 'B',
+	ab_set(w, AB_F_SERVE_GAS_OVER, &basis, gas->value - holds, u, gas->grade > 'A' ? gas->grade : temp.v <= 20 ? 'A' : 'B',
 	    "%.2f volumes in the beer - %.2f that %.0f kPa hold at %.1f C", gas->value, holds, kpa.v, temp.v);
 }
 

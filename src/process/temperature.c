@@ -88,7 +88,7 @@ static void set_early(struct ab_work *w)
 	if (n > 0)
 		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->beer_basis, ab_series_mean(&w->beer, 0, to), mean_u(n,
 		    w->beer_basis.guess), 'B',
-		    "mean of %d readings to %.0f h, weighted by time", (int)n, to);
+		    "mean of %d reading%s to %.0f h, weighted by time", (int)n, AB_S(n), to);
 	else if (w->level.known)
 		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->level.basis, w->level.early, w->level.early_u,
 		    w->level.grade, "%s", w->level.how);
@@ -119,8 +119,8 @@ static void set_peak(struct ab_work *w, struct ab_basis *basis)
 	if (n > 0) {
 		double peak = ab_series_max(&w->beer, 0, to);
 		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, peak - top, mean_u(n, basis->guess), 'B',
-		    "(%.1f C, highest of %d readings to %.0f h) - (%.1f C, top of the range)", peak,
-		    (int)n, to, top);
+		    "(%.1f C, highest of %d reading%s to %.0f h) - (%.1f C, top of the range)", peak,
+		    (int)n, AB_S(n), to, top);
 	} else if (w->level.known) {
 		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, w->level.peak - top, w->level.peak_u, w->level.grade,
 		    "(%.1f C, %s) - (%.1f C, top of the range)", w->level.peak, w->level.how, top);
@@ -136,8 +136,8 @@ static void set_below(struct ab_work *w, struct ab_basis *basis)
 	if (n > 0) {
 		double mean = ab_series_mean(&w->beer, 0, to);
 		ab_set(w, AB_F_FERMENT_BELOW, basis, low - mean, mean_u(n, basis->guess), 'B',
-		    "(%.1f C, bottom of the range) - (%.1f C, mean of %d readings to %.0f h)", low, mean,
-		    (int)n, to);
+		    "(%.1f C, bottom of the range) - (%.1f C, mean of %d reading%s to %.0f h)", low, mean,
+		    (int)n, AB_S(n), to);
 	} else if (w->level.known) {
 		ab_set(w, AB_F_FERMENT_BELOW, basis, low - w->level.mean, w->level.mean_u, w->level.grade,
 		    "(%.1f C, bottom of the range) - (%.1f C, %s)", low, w->level.mean, w->level.how);

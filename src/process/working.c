@@ -145,6 +145,15 @@ static void look_in(const struct ab_batch *batch, const struct ab_plain *row, bo
 	}
 }
 
+/* A keg has none of the habits of bottling: caps, colour and wand of the usual bottles are not its own. */
+static bool of_another_kind(const struct ab_work *w, const struct ab_plain *row)
+{
+	const struct ab_package *own = w->batch->package, *usual = w->usual->package;
+
+	return row->size == 0 && row->at == offsetof(struct ab_batch, package) && own != NULL && usual != NULL &&
+	    own->into != 0 && usual->into != 0 && own->into != usual->into;
+}
+
 /* The usual batch is asked only when this one is silent on the field, not when it lacks the record:
  * half-filled records are common. */
 struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row)
@@ -152,7 +161,7 @@ struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row)
 	struct ab_told told = { .known = false };
 
 	look_in(w->batch, row, false, &told);
-	if (!told.known && w->usual != NULL)
+	if (!told.known && w->usual != NULL && !of_another_kind(w, row))
 		look_in(w->usual, row, true, &told);
 	return told;
 }

@@ -104,6 +104,9 @@ void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double va
     const char *fmt, ...)
 	__attribute__((format(printf, 7, 8)));
 
+/* The ending of "readings" for so many. */
+#define AB_S(n) ((n) == 1 ? "" : "s")
+
 /* An empty basis: origin derived, nothing collected. */
 struct ab_basis ab_basis_new(void);
 void ab_rest_on(struct ab_basis *basis, const struct ab_mark *mark, bool usual);

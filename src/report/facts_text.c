@@ -61,13 +61,13 @@ static void say_fact(struct page *p, const struct ab_fact_def *def, const struct
 		page_say(p, PLAIN, page_text(p, " %s", spread));
 	if (*unit != '\0')
 		page_say(p, PLAIN, page_text(p, " %s", unit));
-	page_say(p, PLAIN, page_text(p, ": %s", def->title));
+	page_say(p, PLAIN, page_text(p, ": %s", say_words(p, def->title)));
 	page_say(p, QUIET,
 	    page_text(p, " (%s%s, %s%s%s)", say_origin(f->origin), f->guess ? ", a guess" : "",
 	    trust(f->grade), *lines != '\0' ? ", " : "", lines));
 	page_end(p);
 	if (f->working != NULL)
-		page_para(p, 6, QUIET, f->working);
+		page_para(p, 6, QUIET, say_working(p, f->working));
 }
 
 /* Unknown facts only on demand: they would bury the known ones. */
@@ -95,5 +95,5 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 		if (!AB_FACT_KNOWN(&c->facts[i]))
 			page_para(
 			    p, 2, PLAIN, page_text(p, "%s: %s", k->facts->defs[i].name,
-			    k->facts->defs[i].title));
+			    say_words(p, k->facts->defs[i].title)));
 }

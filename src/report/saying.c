@@ -106,6 +106,7 @@ static const struct shown units[] = {
 	{ "L", "L", "gal", 1, 1 / 3.785411784, 0, 2 },
 	{ "mm", "mm", "in", 1, 1 / 25.4, 0, 2 },
 	{ "kPa", "bar", "psi", 0.01, 1 / 6.894757, 0, 2 },
+	{ "g/L", "g/L", "oz/gal", 1, 3.785411784 / 28.349523125, 0, 2 },
 	{ "share", "%", "%", 100, 100, 0, 0 },
 	{ "SG", "SG", "SG", 1, 1, 0, 4 },
 	{ "count", "", "", 1, 1, 0, 0 },
@@ -119,6 +120,19 @@ static struct shown shown_as(const struct ab_fact_def *def)
 		if (strcmp(units[i].unit, def->unit) == 0)
 			return units[i];
 	return (struct shown){ def->unit, def->unit, def->unit, 1, 1, 0, 2 };
+}
+
+/* In the reader's units. */
+static double shown_value(const struct page *p, struct shown s, double value)
+{
+	return p->look->us_units ? value * s.us_factor + s.us_offset : value * s.factor;
+}
+
+/* Two digits where a number is small, none where it is in the hundreds: nobody knows an hour to its
+ * hundredth. */
+static int shown_digits(struct shown s, double x)
+{
+	return s.digits != 2 || fabs(x) < 10 ? s.digits : fabs(x) < 100 ? 1 : 0;
 }
 
 /* Flags and words have no unit, whatever the table says. */
@@ -138,8 +152,8 @@ const char *say_value(struct page *p, const struct ab_fact_def *def, const struc
 	if (def->kind == AB_FACT_WORD)
 		return def->words[(int)fact->value];
 	struct shown s = shown_as(def);
-	double x = p->look->us_units ? fact->value * s.us_factor + s.us_offset : fact->value * s.factor;
-	return s.digits == 4 ? say_fixed(p, x, 4) : say_short(p, x, s.digits);
+	double x = shown_value(p, s, fact->value);
+	return s.digits == 4 ? say_fixed(p, x, 4) : say_short(p, x, shown_digits(s, x));
 }
 
 /* A spread has no offset: 1 K is 1.8 F degrees, not 33.8. What rounds to 0 is not shown. */
@@ -149,19 +163,14 @@ const char *say_spread(struct page *p, const struct ab_fact_def *def, const stru
 		return "";
 	struct shown s = shown_as(def);
 	double u = fact->u * (p->look->us_units ? s.us_factor : s.factor);
-	const char *text = say_short(p, u, s.digits);
+	const char *text = say_short(p, u, shown_digits(s, shown_value(p, s, fact->value)));
 	return strcmp(text, "0") == 0 ? "" : page_text(p, "%s %s", p->look->unicode ? "\u00B1" : "+-", text);
 }
 
 const char *say_figure(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact)
 {
 	const char *unit = say_unit(p, def);
-	struct shown s = shown_as(def);
-	double x = p->look->us_units ? fact->value * s.us_factor + s.us_offset : fact->value * s.factor;
-	/* Three digits that count, no more: the rest is not known anyway. A gravity needs its four places. */
-	const char *value = AB_FACT_KNOWN(fact) && def->kind == AB_FACT_NUMBER && s.digits == 2 && fabs(x) >= 10
-	    ? say_short(p, x, fabs(x) >= 100 ? 0 : 1) : say_value(p, def, fact);
-	return page_text(p, "%s: %s%s%s", def->title, value, *unit != '\0' ? " " : "", unit);
+	return page_text(p, "%s: %s%s%s", def->title, say_value(p, def, fact), *unit != '\0' ? " " : "", unit);
 }
 
 const char *say_origin(enum ab_origin origin)

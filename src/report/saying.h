@@ -32,6 +32,8 @@ const char *say_figure(struct page *p, const struct ab_fact_def *def, const stru
 /* Words of the rules, with temperatures, pressures and lengths in them put into US units where the page
  * asks: "at 64 to 67 C" as "at 147 to 153 F". */
 const char *say_words(struct page *p, const char *words);
+/* A working in the brewer's units: "24.1 C" becomes "75.4 F". */
+const char *say_working(struct page *p, const char *text);
 const char *say_origin(enum ab_origin origin);
 
 /* "a, b and c" of titles, built step by step: n so far of all. */

@@ -9,6 +9,7 @@
 /* 20 C all the time: 0.839 volumes left after fermentation */
 #define AT20 ALE "<reading at='+1d' wort='20 C'/><reading at='+9d' wort='20 C'/>"
 #define BOTTLES(more) "<package at='+10d' into='bottles' volume='20 L' " more "/>"
+#define KEG "<package at='+10d' into='keg'/>"
 #define G(when, sg) "<reading at='" when "' gravity='" sg " SG' instrument='hydrometer'/>"
 
 static const struct fact_row rows[] = {
@@ -106,6 +107,21 @@ static const struct fact_row rows[] = {
 	  "keg.equilibrium-co2", AB_SILENT },
 	{ .title = "bottles have no equilibrium",
 	  "<package into='bottles'/><serve pressure='12 psi' temp='38 F'/>", "keg.equilibrium-co2", AB_SILENT },
+	{ .title = "the caps of the usual bottles are not the keg's", "<package into='keg'/>", "pack.cap", AB_SILENT, 0,
+	  "<usual><package into='bottles' cap='plain'/></usual>" },
+	{ .title = "but those of usual bottles", "<package into='bottles'/>", "pack.cap", 0, 0,
+	  "<usual><package into='bottles' cap='plain'/></usual>", AB_ORIGIN_USUAL, "plain" },
+	{ .title = "and of a package of an untold kind", "<package/>", "pack.cap", 0, 0,
+	  "<usual><package into='bottles' cap='plain'/></usual>", AB_ORIGIN_USUAL, "plain" },
+	/* a burst is broken off: 3.99 volumes at 2 bar and 5 C, 0.84 held; of the way 1 - exp(-2/4.5) = 0.359 */
+	{ .title = "burst", AT20 KEG "<carbonate pressure='2 bar' temp='5 C' for='2 d' method='burst'/>", "pack.co2-expected",
+	  0.839 + 0.3588 * (3.9944 - 0.839), 0.01, .u = 0.483 },
+	{ .title = "shaken", AT20 KEG "<carbonate pressure='2 bar' temp='5 C' for='2 d' method='shaken'/>",
+	  "pack.co2-expected", 3.9944, 0.01, .u = 0.483 },
+	{ .title = "left alone", AT20 KEG "<carbonate pressure='2 bar' temp='5 C' for='2 d' method='set-and-wait'/>",
+	  "pack.co2-expected", 3.9944, 0.01, .u = 0.1 },
+	{ .title = "a burst of untold length", AT20 KEG "<carbonate pressure='2 bar' temp='5 C' method='burst'/>",
+	  "pack.co2-expected", 3.9944, 0.01, .u = 0.1 },
 	{ .title = "method", "<carbonate method='shaken'/>", "keg.method", 0, 0, .word = "shaken" },
 	/* as told */
 	{ .title = "into", "<package into='cask'/>", "pack.into", 0, 0, .word = "cask" },

@@ -20,12 +20,15 @@ static const struct { const char *title; int slot; double value, u; const char *
 	{ "a difference has no offset", RC_OVER, -2, 1, "w.over = -2 +- 1 K:", "w.over = -3.6 +- 1.8 F degrees:" },
 	{ "a volume", RC_VOLUME, 19, 0.2, "w.volume = 19 +- 0.2 L:", "w.volume = 5.02 +- 0.05 gal:" },
 	{ "a height", RC_HEIGHT, 25.4, 5, "w.height = 25.4 +- 5 mm:", "w.height = 1 +- 0.2 in:" },
-	{ "a pressure", RC_PRESSURE, 300, 10, "w.pressure = 3 +- 0.1 bar:", "w.pressure = 43.51 +- 1.45 psi:" },
+	{ "a pressure", RC_PRESSURE, 300, 10, "w.pressure = 3 +- 0.1 bar:", "w.pressure = 43.5 +- 1.5 psi:" },
 	{ "a share", RC_SHARE, 0.625, 0.05, "w.share = 63 +- 5 %:", "w.share = 63 +- 5 %:" },
 	{ "a gravity keeps its four digits", RC_SG, 1.01, 0.0006, "w.sg = 1.0100 +- 0.0006 SG:", "w.sg = 1.0100 +- 0.0006 SG:" },
 	{ "a count has no unit", RC_COUNT, 3, 0, "w.count = 3: a count", "w.count = 3: a count" },
 	{ "points", RC_POINTS, 4.26, 0.5, "w.points = 4.3 +- 0.5 points:", "w.points = 4.3 +- 0.5 points:" },
 	{ "a unit of no row stays as it is", RC_PPM, 1.256, 0.25, "w.ppm = 1.26 +- 0.25 mg/L:", "w.ppm = 1.26 +- 0.25 mg/L:" },
+	{ "tens to a tenth", RC_PPM, 12.345, 0.25, "w.ppm = 12.3 +- 0.3 mg/L:", "w.ppm = 12.3 +- 0.3 mg/L:" },
+	{ "hundreds to the whole", RC_PPM, 145.67, 22.53, "w.ppm = 146 +- 23 mg/L:", "w.ppm = 146 +- 23 mg/L:" },
+	{ "less than hundreds", RC_PPM, -145.67, 0.2, "w.ppm = -146 mg/L:", "w.ppm = -146 mg/L:" },
 	{ "a spread that rounds to nothing is none", RC_TEMP, 20, 0.04, "w.temp = 20 C:", "w.temp = 68 +- 0.1 F:" },
 	{ "yes", RC_FLAG, 1, 0, "w.flag = yes: a flag", "w.flag = yes: a flag" },
 	{ "no", RC_FLAG, 0, 0, "w.flag = no: a flag", "w.flag = no: a flag" },
@@ -76,6 +79,49 @@ START_TEST(data_know_no_us_units)
 		ck_assert_msg(json_is_boolean(value) && json_is_true(value) == (units[_i].value > 0), "%s", units[_i].title);
 	else
 		ck_assert_msg(json_is_string(value) && strcmp(json_string_value(value), def->words[(int)units[_i].value]) == 0, "%s", units[_i].title);
+	json_decref(root);
+}
+END_TEST
+
+/* Workings in both units; the factors are those at the top, and 1 oz = 28.349523 g, 1 US fl oz = 29.57353 mL,
+ * 1 ft = 0.3048 m. What is no quantity stays. */
+static const struct { const char *title, *kept, *metric, *us; } workings[] = {
+	{ "temperatures", "(24.1 C, mean of 5) - (20.0 C, top)", "(24.1 C, mean of 5) - (20.0 C, top)",
+	  "(75.4 F, mean of 5) - (68.0 F, top)" },
+	{ "below freezing", "-1.0 C at night", "-1.0 C at night", "30.2 F at night" },
+	{ "differences", "falls by 5.0 K and rises by 2.5 K within 24 h", "falls by 5.0 K and rises by 2.5 K within 24 h",
+	  "falls by 9.0 F degrees and rises by 4.5 F degrees within 24 h" },
+	{ "volume and mass", "120 g x 1.00 in 19.0 L", "120 g x 1.00 in 19.0 L", "4.23 oz x 1.00 in 5.02 gal" },
+	{ "pressure", "189 kPa of the 300 kPa it bears", "1.89 bar of the 3.00 bar it bears", "27.4 psi of the 43.5 psi it bears" },
+	{ "lengths", "1.0 m of line; 4.2 m of 6.4 mm bore", "1.0 m of line; 4.2 m of 6.4 mm bore",
+	  "3.3 ft of line; 13.8 ft of 0.252 in bore" },
+	{ "a neck", "25 mm are about 7 mL of neck", "25 mm are about 7 mL of neck", "0.98 in are about 0.2 fl oz of neck" },
+	{ "a rate", "1.50 from 6.0 g/L priming", "1.50 from 6.0 g/L priming", "1.50 from 0.80 oz/gal priming" },
+	{ "at the end, before a point", "warm at 20 C.", "warm at 20 C.", "warm at 68 F." },
+	{ "what the whole trade says alike", "8.0 mg/L at 11.6 P, 2.40 vol, 1.0120, 76 %, 1.5 h", "8.0 mg/L at 11.6 P, 2.40 vol, 1.0120, 76 %, 1.5 h",
+	  "8.0 mg/L at 11.6 P, 2.40 vol, 1.0120, 76 %, 1.5 h" },
+	{ "a word that begins like a unit", "3 Cans and 2 Kegs, 5 grams, 1.393^20 C", "3 Cans and 2 Kegs, 5 grams, 1.393^20 C",
+	  "3 Cans and 2 Kegs, 5 grams, 1.393^20 C" },
+	{ "nothing", "", "", "" }, { "a lone number", "7", "7", "7" },
+};
+
+START_TEST(workings_in_both_units)
+{
+	struct ab_case c;
+	struct ab_diagnosis d;
+	struct ab_look look = rc_look(AB_TEXT);
+	rc_case(&c, &d);
+	look.width = 200;
+	rc_facts[RC_COUNT] = (struct ab_fact){ .origin = AB_ORIGIN_DERIVED, .grade = 'A', .working = workings[_i].kept };
+	for (int us = 0; us < 2; us++) {
+		look.us_units = us;
+		char *text = rc_facts_of(&c, &look);
+		rc_has(workings[_i].title, text, us ? workings[_i].us : workings[_i].metric);
+		ab_report_free(text);
+	}
+	look.format = AB_JSON;
+	json_t *root = rc_json(rc_facts_of(&c, &look)), *one = json_array_get(json_object_get(root, "facts"), 0);
+	ck_assert_str_eq(json_string_value(json_object_get(one, "working")), workings[_i].kept);
 	json_decref(root);
 }
 END_TEST
@@ -163,6 +209,7 @@ int main(void)
 	Suite *s = suite_create("report_facts");
 	TCase *tc = tcase_create("report_facts");
 	json_set_alloc_funcs(ab_malloc, ab_free);
+	tcase_add_loop_test(tc, workings_in_both_units, 0, sizeof workings / sizeof *workings);
 	tcase_add_loop_test(tc, in_both_units, 0, sizeof units / sizeof *units);
 	tcase_add_loop_test(tc, data_know_no_us_units, 0, sizeof units / sizeof *units);
 	tcase_add_loop_test(tc, where_from, 0, sizeof origins / sizeof *origins);

@@ -107,7 +107,7 @@ START_TEST(us_units_in_what_a_change_sets)
 	look.us_units = true;
 	char *text = explained("box", &look);
 	rc_has("a temperature", text, "a temperature to 68 F");
-	rc_has("a pressure: 250 / 6.894757", text, "at most 36.26 psi");
+	rc_has("a pressure: 250 / 6.894757", text, "at most 36.3 psi");
 	ab_report_free(text);
 }
 END_TEST
