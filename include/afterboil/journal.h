@@ -206,7 +206,7 @@ struct ab_rest { struct ab_mark mark; struct ab_when at; struct ab_num temp_c, f
 struct ab_crash { struct ab_mark mark; struct ab_when at; struct ab_num temp_c, for_s; int airlock, sucked; };
 struct ab_fining { struct ab_mark mark; struct ab_when at; const char *name; };
 /* <dry-hop at= amount= opened= contact= loose= name= /> ; opened by words hop_open: how they went in; contact
- * = how long; loose = not in a bag */
+ * = how long; loose = not in a bag; amount "0 g" = there were none */
 struct ab_dryhop {
 	struct ab_mark mark;
 	struct ab_when at;

@@ -7,6 +7,7 @@
 #include <afterboil/advice.h>
 #include <afterboil/casework.h>
 #include <afterboil/history.h>
+#include <afterboil/interview.h>
 #include <afterboil/panel.h>
 #include <afterboil/trend.h>
 
@@ -44,6 +45,24 @@ enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_tre
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_look *look, char **out,
     struct ab_diag *diag);
+/* What an interview says, piece by piece, as text: how it goes; the question; why it is asked; which words
+ * there are for what is tasted; what the last answer moved (empty when nothing); that an answer was not
+ * understood; why
+ * no more is asked; the end of it with the diagnosis of c (that of the interview, with its likely ranges). */
+enum ab_status ab_report_greeting(const struct ab_interview *iv, size_t questions, const struct ab_look *look,
+    char **out, struct ab_diag *diag);
+enum ab_status ab_report_question(const struct ab_interview *iv, size_t questions, const struct ab_look *look,
+    char **out, struct ab_diag *diag);
+enum ab_status ab_report_why(const struct ab_knowledge *k, const struct ab_interview *iv,
+    const struct ab_why *why, size_t n, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_taste_words(const struct ab_knowledge *k, const struct ab_look *look, char **out,
+    struct ab_diag *diag);
+enum ab_status ab_report_reply(const struct ab_knowledge *k, const struct ab_interview *iv,
+    const struct ab_reply *reply, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_last_question(const struct ab_interview *iv, const struct ab_look *look, char **out,
+    struct ab_diag *diag);
+enum ab_status ab_report_interview_end(const struct ab_knowledge *k, const struct ab_interview *iv,
+    struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag);
 /* rules list / rules explain ID / rules --lint */
 enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind,
     const struct ab_look *look, char **out, struct ab_diag *diag);

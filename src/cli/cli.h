@@ -17,10 +17,10 @@ struct texts { const char **items; size_t n, cap; };
 /* Each option's value; numbers not given are NAN. Filled by option tables only. */
 struct options {
 	int format, color;
-	const char *rules_base, *store, *profile, *family, *line, *output;
+	const char *rules_base, *store, *profile, *family, *line, *output, *date;
 	struct texts rules, faults, absent, batch;
-	double last, budget, minutes, horizon, running, changes, redraws, seed, width;
-	bool no_store, all, stream, lint, help, version, man_page, completion;
+	double last, budget, minutes, horizon, running, changes, redraws, seed, width, questions;
+	bool force, no_store, all, stream, lint, help, version, man_page, completion;
 };
 
 struct command;
@@ -123,6 +123,20 @@ bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast);
 /* Does a case carry a warning of bursting bottles? */
 bool work_bursting(const struct ab_case *c);
 
+/* ---- talk.c ---- */
+/* One answer from standard input. TALK_ODD: it held what is no text, or was too long, and is not to be used. */
+enum talk { TALK_LINE, TALK_ODD, TALK_END, TALK_INTERRUPTED };
+enum { TALK_LONGEST = 1000 };
+/* Prompts, and reads one line into text (TALK_LONGEST + 1 bytes), blanks at both ends cut. What is not typed
+ * at a terminal is shown after the prompt, so that the whole can be read. */
+enum talk talk_ask(struct cli *cli, char *text);
+/* From here on an interrupt ends talk_ask and not the program; talk_over undoes it. */
+void talk_begin(void);
+void talk_over(void);
+bool talk_is_terminal(void);
+/* The day, from the clock. */
+void talk_today(char *text, size_t size);
+
 /* ---- the commands ---- */
 enum ab_status cmd_diagnose(struct cli *cli);
 enum ab_status cmd_advise(struct cli *cli);
@@ -132,5 +146,6 @@ enum ab_status cmd_check(struct cli *cli);
 enum ab_status cmd_rules(struct cli *cli);
 enum ab_status cmd_panel(struct cli *cli);
 enum ab_status cmd_report(struct cli *cli);
+enum ab_status cmd_interview(struct cli *cli);
 
 #endif

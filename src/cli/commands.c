@@ -45,6 +45,11 @@ static const char *const panel_examples[] = {
 static const char *const report_examples[] = {
 	"afterboil report journals/ -o report.html", "a page to look at, on paper or on a phone",
 	"afterboil report journals/ --last 1 --budget 60 -o report.html", "the newest batch in full, and a plan for 60", NULL };
+static const char *const interview_examples[] = {
+	"afterboil interview", "one beer in mind and no journal yet",
+	"afterboil interview --fault buttery=3 --family pale-lager", "what is known already is not asked",
+	"afterboil interview journals/2031-04.xml", "what a journal does not say yet",
+	"afterboil interview -o batch-7.xml < answers.txt", "answers from a file, one a line", NULL };
 
 /* To add a command: a row here, its bit in commands.h at the same place, cmd_NAME.c, and its examples.
  * Help, manual and completion follow by themselves. */
@@ -100,6 +105,13 @@ const struct command commands[] = {
 	    "batches with their temperature, gravity, oxygen and pressure drawn, and what each budget buys. The history is neither read nor "
 	    "changed.",
 	    report_examples },
+	{ "interview", cmd_interview, "ask about one disappointing batch, the most telling question next",
+	    "[JOURNAL]", "Asks what you taste and a few plain things, then the question that would tell most for its "
+	    "effort, again and again, at most ten times, and shows after each answer how the suspects stand. Ends "
+	    "earlier when no answer would change the advice. \"Don't know\" is always an answer. All answers go into "
+	    "a journal at once, after each of them, so that nothing is lost when it is broken off; a journal given is "
+	    "continued, and what it says is not asked again.",
+	    interview_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
@@ -120,18 +132,18 @@ const struct option_row options[] = {
 	    "a fault you taste, in plain words, with its intensity 1 (barely there) to 5 "
 	    "(undrinkable), 3 when "
 	    "not told; may be repeated",
-	    FOR_DIAGNOSE, OPT_LIST, AT(faults), 0, 0, NULL },
+	    FOR_DIAGNOSE | FOR_INTERVIEW, OPT_LIST, AT(faults), 0, 0, NULL },
 	{ 0, "absent", "WORD", "a fault you looked for and did not find; may be repeated",
-	    FOR_DIAGNOSE, OPT_LIST,
+	    FOR_DIAGNOSE | FOR_INTERVIEW, OPT_LIST,
 	    AT(absent), 0, 0, NULL },
-	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose), or the one to advise for",
-	    FOR_DIAGNOSE | FOR_ADVISE, OPT_TEXT, AT(family), 0, 0, NULL },
+	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose, interview), or the one to advise for",
+	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW, OPT_TEXT, AT(family), 0, 0, NULL },
 	{ 'b', "batch", "ID", "only the batch with this id; may be repeated",
-	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK, OPT_LIST, AT(batch), 0, 0, NULL },
+	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK | FOR_INTERVIEW, OPT_LIST, AT(batch), 0, 0, NULL },
 	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again)", FOR_JOURNALS,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~FOR_CHECK & ~FOR_PANEL,
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
 	    FOR_ADVISE | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
@@ -146,9 +158,9 @@ const struct option_row options[] = {
 	    AT(changes), 1, 100, NULL },
 	{ 0, "redraws", "N",
 	    "how often every estimate is redrawn for the likely ranges; 0 for none; 200 when not told",
-	    FOR_DIAGNOSE | FOR_ADVISE | FOR_REPORT, OPT_WHOLE, AT(redraws), 0, 10000, NULL },
+	    FOR_DIAGNOSE | FOR_ADVISE | FOR_REPORT | FOR_INTERVIEW, OPT_WHOLE, AT(redraws), 0, 10000, NULL },
 	{ 0, "seed", "N", "seed of the redraws or of the serving order; 1 when not told; the same seed gives the same answer",
-	    FOR_DIAGNOSE | FOR_ADVISE | FOR_PANEL | FOR_REPORT, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
+	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW | FOR_PANEL | FOR_REPORT, OPT_WHOLE, AT(seed), 0, 4294967295.0, NULL },
 	{ 0, "stream", NULL, "read journals from standard input without end, write one JSON object a line",
 	    FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },
 	{ 'p', "profile", "FILE",
@@ -163,10 +175,18 @@ const struct option_row options[] = {
 	    FOR_ADVISE | FOR_TREND, OPT_TEXT, AT(store), 0, 0, NULL },
 	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_TREND, OPT_FLAG,
 	    AT(no_store), 0, 0, NULL },
-	{ 'o', "output", "FILE", "write the page there; else to standard output", FOR_REPORT, OPT_TEXT, AT(output), 0, 0, NULL },
+	{ 'o', "output", "FILE", "write the page (report) or the journal (interview) there; else to standard output, and a "
+	    "journal to a free name such as batch-2031-03-07.xml or to the one that is continued",
+	    FOR_REPORT | FOR_INTERVIEW, OPT_TEXT, AT(output), 0, 0, NULL },
+	{ 0, "force", NULL, "overwrite the file of --output without asking", FOR_INTERVIEW, OPT_FLAG, AT(force), 0, 0,
+	    NULL },
+	{ 0, "questions", "N", "at most so many questions after the plain ones; 10 when not told", FOR_INTERVIEW,
+	    OPT_WHOLE, AT(questions), 0, 100, NULL },
+	{ 0, "date", "DATE", "the day the beer is tasted, such as 2031-03-07; today when not told", FOR_INTERVIEW,
+	    OPT_TEXT, AT(date), 0, 0, NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~FOR_CHECK & ~FOR_REPORT, OPT_WORD, AT(format), 0, 0,
+	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW), OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,

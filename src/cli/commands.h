@@ -17,7 +17,8 @@ enum {
 	FOR_RULES = 32,
 	FOR_PANEL = 64,
 	FOR_REPORT = 128,
-	FOR_ALL = 255
+	FOR_INTERVIEW = 256,
+	FOR_ALL = 511
 };
 
 struct command {

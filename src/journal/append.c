@@ -13,6 +13,7 @@
 #include "base/alloc.h"
 #include "base/savefile.h"
 #include "base/str.h"
+#include "journal/edit.h"
 #include "journal/scan.h"
 #include "journal/tables.h"
 
@@ -139,7 +140,7 @@ static void add_before_end(struct ab_str *out, const char *text, const struct ab
 
 /* Everything before and after the place is copied byte by byte: what this program does not understand is
  * not its to change. */
-static void add_all(struct ab_str *out, const char *text, size_t len, const struct ab_scan_batch *batch,
+void ab_append_inside(struct ab_str *out, const char *text, size_t len, const struct ab_scan_batch *batch,
     const char *element)
 {
 	if (batch->end_tag != NULL) {
@@ -214,7 +215,7 @@ static enum ab_status build(const char *path, const char *text, size_t len, cons
 	if (!ab_scan_find_batch(text, len, c->id, c->line, &batch))
 		return ab_fail(diag, AB_EINPUT, path, c->line,
 		    "the end of the batch \"%.64s\" was not found; write its id plainly", c->id);
-	add_all(out, text, len, &batch, element);
+	ab_append_inside(out, text, len, &batch, element);
 	return ab_str_ok(out) ? AB_OK : ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 }
 

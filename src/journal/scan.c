@@ -98,43 +98,64 @@ static long line_of(struct scan *s, const char *place)
 	return s->line;
 }
 
-/* Whether the tag has id="id", plainly written. */
-static bool has_id(const struct tag *t, const char *id)
+/* The value of the attribute, plainly written; NULL when there is none. */
+static const char *attribute(const char *attrs, const char *close, const char *wanted, size_t *len)
 {
-	size_t len = strlen(id);
-	for (const char *p = t->attrs; p < t->close;) {
-		while (p < t->close && is_blank(*p))
+	size_t length = strlen(wanted);
+	for (const char *p = attrs; p < close;) {
+		while (p < close && is_blank(*p))
 			p++;
 		const char *name = p;
-		while (p < t->close && *p != '=' && !is_blank(*p))
+		while (p < close && *p != '=' && !is_blank(*p))
 			p++;
 		/* The whole name: "grid" ends in id, too. */
-		bool is_it = p - name == 2 && memcmp(name, "id", 2) == 0;
-		while (p < t->close && *p != '"' && *p != '\'')
+		bool is_it = (size_t)(p - name) == length && memcmp(name, wanted, length) == 0;
+		while (p < close && *p != '"' && *p != '\'')
 			p++;
-		if (p == t->close)
-			return false;
-		const char *value = p + 1, *stop = memchr(value, *p, (size_t)(t->close - value));
+		if (p == close)
+			return NULL;
+		const char *value = p + 1, *stop = memchr(value, *p, (size_t)(close - value));
 		if (stop == NULL)
-			return false;
+			return NULL;
 		p = stop + 1;
 		while (value < stop && is_blank(*value))
 			value++;
 		while (value < stop && is_blank(stop[-1]))
 			stop--;
+		*len = (size_t)(stop - value);
 		if (is_it)
-			return (size_t)(stop - value) == len && memcmp(value, id, len) == 0;
+			return value;
 	}
-	return false;
+	return NULL;
+}
+
+const char *ab_scan_attribute(const struct ab_scan_batch *element, const char *name, size_t *len)
+{
+	return attribute(element->attrs, element->attrs_end, name, len);
+}
+
+static bool has_id(const struct tag *t, const char *id)
+{
+	size_t len = 0;
+	const char *value = attribute(t->attrs, t->close, "id", &len);
+	return value != NULL && len == strlen(id) && memcmp(value, id, len) == 0;
 }
 
 /* By its local name: a journal may be written with any prefix, and the reader has checked the namespace. */
-static bool is_batch(const struct tag *t)
+static bool is_named(const struct tag *t, const char *name)
 {
 	const char *colon = memchr(t->name, ':', t->name_len);
 	const char *local = colon != NULL ? colon + 1 : t->name;
-	return (size_t)(t->name + t->name_len - local) == strlen("batch") &&
-	    memcmp(local, "batch", strlen("batch")) == 0;
+	return (size_t)(t->name + t->name_len - local) == strlen(name) &&
+	    memcmp(local, name, strlen(name)) == 0;
+}
+
+static struct ab_scan_batch element_of(const struct tag *t)
+{
+	return (struct ab_scan_batch){ .start = t->start, .name = t->name, .name_len = t->name_len,
+		.prefixed = memchr(t->name, ':', t->name_len) != NULL,
+		.slash = t->empty ? t->close - 1 : NULL, .attrs = t->attrs,
+		.attrs_end = t->empty ? t->close - 1 : t->close };
 }
 
 /* Depth is all that is counted: the parser has seen that every end tag fits its start, so the first end tag
@@ -153,15 +174,50 @@ bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line,
 		}
 		/* Depth 0 or 1: a lone batch or one in <batches>. The line as the reader saw it must agree,
 		 * too, so that an element of the same name deeper in a foreign part is never taken for it. */
-		if (!t.ends && found < 0 && depth <= 1 && is_batch(&t) && has_id(&t, id) &&
+		if (!t.ends && found < 0 && depth <= 1 && is_named(&t, "batch") && has_id(&t, id) &&
 		    line_of(&s, t.start) == line) {
-			*out = (struct ab_scan_batch){ .start = t.start, .name = t.name,
-				.name_len = t.name_len,
-				.prefixed = memchr(t.name, ':', t.name_len) != NULL,
-				.slash = t.empty ? t.close - 1 : NULL };
+			*out = element_of(&t);
 			if (t.empty)
 				return true;
 			found = depth;
+		}
+		depth += !t.ends && !t.empty;
+	}
+	return false;
+}
+
+/* Same prefix only: <x:water> beside a plain <batch> is somebody else's water. A batch with a prefix may
+ * hold children without one, each then naming the namespace itself. */
+static bool same_prefix(const struct tag *t, const struct ab_scan_batch *parent)
+{
+	const char *colon = memchr(t->name, ':', t->name_len);
+	if (colon == NULL)
+		return true;
+	size_t n = (size_t)(colon - t->name) + 1;
+	return parent->prefixed && n < parent->name_len && memcmp(t->name, parent->name, n) == 0;
+}
+
+bool ab_scan_find_child(const struct ab_scan_batch *parent, const char *name, size_t nth,
+    struct ab_scan_batch *out)
+{
+	int depth = 0;
+	bool found = false;
+	struct tag t;
+	if (parent->end_tag == NULL)
+		return false;
+	struct scan s = { .at = parent->attrs_end + 1, .end = parent->end_tag };
+	while (next_tag(&s, &t)) {
+		depth -= t.ends;
+		if (found && t.ends && depth == 0) {
+			out->end_tag = t.start;
+			return true;
+		}
+		if (!found && !t.ends && depth == 0 && is_named(&t, name) && same_prefix(&t, parent) &&
+		    nth-- == 0) {
+			*out = element_of(&t);
+			if (t.empty)
+				return true;
+			found = true;
 		}
 		depth += !t.ends && !t.empty;
 	}

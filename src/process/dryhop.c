@@ -26,6 +26,15 @@ static bool lists_all_hops(const struct ab_recipe *recipe)
 	return recipe->hops.n > 0;
 }
 
+/* "0 g" is how a journal says that there were none. */
+static bool says_none(const struct ab_batch *b)
+{
+	for (AB_EACH(struct ab_dryhop, d, b->dryhops))
+		if (!d->amount_g.known || d->amount_g.v > 0)
+			return false;
+	return b->dryhops.n > 0;
+}
+
 /* 0.05: kitchen scales and the last litre of the volume, estimate. */
 static void set_load(struct ab_work *w)
 {
@@ -45,6 +54,10 @@ static void set_load(struct ab_work *w)
 			continue;
 		grams += h->amount_g.v;
 		ab_rest_on(&basis, &h->mark, false);
+	}
+	if (grams <= 0 && says_none(b)) {
+		ab_set(w, AB_F_HOPS_DRY_LOAD, &basis, 0, 0, 'A', "none");
+		return;
 	}
 	if (grams <= 0 && b->dryhops.n == 0 && b->recipe != NULL && lists_all_hops(b->recipe)) {
 		ab_rest_on(&basis, &b->recipe->mark, false);

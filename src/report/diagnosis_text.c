@@ -324,6 +324,29 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 	say_warnings(&t);
 }
 
+/* The end of an interview: what was asked there is not told again as unknown, and only checks are left to
+ * do. */
+void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const struct ab_case *c,
+    const int *checks, size_t n_checks)
+{
+	struct telling t = { p, k, c, c->diagnosis };
+	say_alarm(&t);
+	say_tasted(&t);
+	say_first(&t);
+	if (t.d->n_suspects > 0 && !t.d->nothing_found)
+		tell_lead(&t);
+	for (size_t i = 0, told = 0; !t.d->nothing_found && i < t.d->n_asks; i++) {
+		if (!t.d->asks[i].is_check || !in(checks, n_checks, t.d->asks[i].check))
+			continue;
+		if (told++ == 0)
+			page_section(p, "What to check next");
+		say_ask(&t, told, &t.d->asks[i]);
+	}
+	if (!t.d->nothing_found)
+		say_next_time(&t);
+	say_warnings(&t);
+}
+
 /* Once after all batches, not once a batch. */
 void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n)
 {

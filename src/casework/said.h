@@ -1,0 +1,40 @@
+/* said.h - what a brewer types into what a journal says
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_CASEWORK_SAID_H
+#define AB_CASEWORK_SAID_H
+
+#include "base/record.h"
+#include "casework/questions.h"
+
+enum case_said_kind { CASE_SAID_WRONG, CASE_SAID_UNKNOWN, CASE_SAID_VALUE };
+
+enum { CASE_VALUE = 96, CASE_WHY = 400, CASE_LINE = 400 };
+
+struct case_said {
+	enum case_said_kind kind;
+	bool guess;
+	char value[CASE_VALUE];    /* ready for the attribute; "" when edits are told */
+	const char *edits;         /* of a choice: edits of its own */
+	char why[CASE_WHY];        /* of CASE_SAID_WRONG */
+};
+
+/* What an answer is read against. */
+struct case_asked {
+	const struct case_row *row;
+	const struct ab_attr_spec *spec;
+	const struct case_choice *choices; size_t n_choices;   /* 0: a number or a time */
+	const char *today;
+	bool us_units;
+};
+
+void case_read_said(const struct case_asked *asked, const char *said, struct case_said *out);
+
+/* "don't know" in all its forms, and nothing at all. text as case_plain leaves it. */
+bool case_is_unknown(const char *text);
+/* Small letters, single blanks, no full stop at the end; at most CASE_LINE. */
+void case_plain(const char *said, char *to);
+/* 1 to 5 for "a bit", "very" ... at the head of text, which is stepped over; 0 when there is none. */
+int case_strength(const char **text);
+
+#endif

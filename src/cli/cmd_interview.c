@@ -1,0 +1,537 @@
+/* cmd_interview.c - afterboil interview: questions out, answers in, the journal saved after each
+ *
+ * What to ask and what an answer means is the library's (interview.h); here is only talk and files. The file
+ * is replaced whole after every answer, so a kill at any moment leaves all answers given.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <ctype.h>
+#include <errno.h>
+#include <math.h>
+#include <signal.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <afterboil/interview.h>
+
+#include "base/alloc.h"
+#include "base/savefile.h"
+#include "base/record.h"
+#include "base/str.h"
+#include "casework/casework.h"
+
+/* SOON: a check of this batch, not of the next one, has its answer within so many days. */
+enum { QUESTIONS = 10, CHECKS = 3, SOON = 10 };
+
+/* One sitting. */
+struct sitting {
+	struct cli *cli;
+	struct ab_interview *iv;
+	const char *path;          /* of the journal to write */
+	const char *batch;         /* id */
+	bool fresh;                /* the file is not there yet, or may be overwritten */
+	bool named;                /* its name was given, not chosen here */
+	char *saved; size_t len;   /* what is in the file as far as we know; for ab_free */
+	size_t questions;
+	char today[24], folder[512];
+};
+
+/* ---- files ---- */
+
+static bool exists(const char *path)
+{
+	return access(path, F_OK) == 0;
+}
+
+/* "batch-2031-03-07.xml", with "-2" and so on until it is free. */
+static enum ab_status free_name(struct sitting *s)
+{
+	for (int i = 1; i < 1000; i++) {
+		const char *path = i == 1 ? ab_arena_printf(s->cli->arena, "batch-%s.xml", s->today)
+		    : ab_arena_printf(s->cli->arena, "batch-%s-%d.xml", s->today, i);
+		if (path == NULL)
+			return cli_nomem(s->cli);
+		if (!exists(path)) {
+			s->path = path;
+			return AB_OK;
+		}
+	}
+	return ab_fail(&s->cli->diag, AB_EUSAGE, NULL, 0, "no free name is left here; give one with --output");
+}
+
+/* The id is the file's name without its ending, as far as an id may hold it. */
+static enum ab_status name_batch(struct sitting *s)
+{
+	const char *slash = strrchr(s->path, '/'), *base = slash == NULL ? s->path : slash + 1;
+	char id[65] = "";
+	size_t len = strlen(base), n = 0;
+	if (len > 4 && strcmp(base + len - 4, ".xml") == 0)
+		len -= 4;
+	for (size_t i = 0; i < len && n + 1 < sizeof id; i++)
+		id[n++] = isalnum((unsigned char)base[i]) || base[i] == '.' || base[i] == '_' ? base[i] : '-';
+	id[n] = '\0';
+	s->batch = n == 0 ? "batch" : ab_arena_strdup(s->cli->arena, id);
+	return s->batch == NULL ? cli_nomem(s->cli) : AB_OK;
+}
+
+static void folder_of(const char *path, char *folder, size_t size)
+{
+	const char *slash = strrchr(path, '/');
+	snprintf(folder, size, "%.*s", slash == NULL ? 1 : slash == path ? 1 : (int)(slash - path),
+	    slash == NULL ? "." : path);
+}
+
+/* Another program may have written meanwhile; its work is not ours to lose. */
+static enum ab_status is_unchanged(struct sitting *s)
+{
+	char *text;
+	size_t len;
+	if (s->fresh)
+		return AB_OK;
+	enum ab_status st = ab_loadfile(s->path, AB_JOURNAL_LIMIT, &text, &len, &s->cli->diag);
+	if (st != AB_OK)
+		return st;
+	bool same = len == s->len && memcmp(text, s->saved, len) == 0;
+	ab_free(text);
+	return same ? AB_OK : ab_fail(&s->cli->diag, AB_ESYSTEM, s->path, 0,
+	    "another program changed this file during the interview; nothing more was written to it");
+}
+
+static enum ab_status save(struct sitting *s)
+{
+	size_t len;
+	const char *text = ab_interview_text(s->iv, &len);
+	enum ab_status st = is_unchanged(s);
+	if (st == AB_OK && s->fresh && !s->named && exists(s->path))
+		st = free_name(s);
+	if (st == AB_OK)
+		st = ab_savefile(s->path, text, len, &s->cli->diag);
+	if (st != AB_OK)
+		return st;
+	char *copy = ab_malloc(len + 1);
+	if (copy == NULL)
+		return cli_nomem(s->cli);
+	memcpy(copy, text, len);
+	ab_free(s->saved);
+	s->saved = copy;
+	s->len = len;
+	s->fresh = false;
+	return AB_OK;
+}
+
+/* ---- saying ---- */
+
+static enum ab_status say(struct sitting *s, enum ab_status st, char *text)
+{
+	return out_report(s->cli, st, text);
+}
+
+static enum ab_status say_line(struct sitting *s, const char *text)
+{
+	char safe[1200];
+	snprintf(safe, sizeof safe, "%.1100s", text);
+	ab_text_scrub(safe);
+	enum ab_status st = out_text(s->cli, safe);
+	return st == AB_OK ? out_text(s->cli, "\n") : st;
+}
+
+static enum ab_status say_question(struct sitting *s)
+{
+	char *text = NULL;
+	enum ab_status st = ab_report_question(s->iv, s->questions, &s->cli->look, &text, &s->cli->diag);
+	if (st == AB_OK)
+		st = out_text(s->cli, "\n");
+	return say(s, st, text);
+}
+
+static enum ab_status say_why(struct sitting *s)
+{
+	struct ab_why why[2];
+	size_t n;
+	char *text = NULL;
+	enum ab_status st = ab_interview_why(s->iv, why, 2, &n, &s->cli->diag);
+	if (st == AB_OK)
+		st = ab_report_why(s->cli->k, s->iv, why, n, &s->cli->look, &text, &s->cli->diag);
+	return say(s, st, text);
+}
+
+static enum ab_status say_words(struct sitting *s)
+{
+	char *text = NULL;
+	enum ab_status st = ab_report_taste_words(s->cli->k, &s->cli->look, &text, &s->cli->diag);
+	return say(s, st, text);
+}
+
+/* ---- answers ---- */
+
+static bool is_word(const char *text, const char *const *words)
+{
+	for (; *words != NULL; words++)
+		if (ab_word_cmp(text, *words) == 0)
+			return true;
+	return false;
+}
+
+static const char *const stop_words[] = { "stop", "quit", "exit", "q", "bye", NULL };
+
+static enum ab_status go_back(struct sitting *s)
+{
+	bool went;
+	enum ab_status st = ab_interview_back(s->iv, &went, &s->cli->diag);
+	if (st != AB_OK)
+		return st;
+	return went ? save(s) : say_line(s, "  There is nothing to take back.");
+}
+
+static enum ab_status give(struct sitting *s, const char *answer)
+{
+	struct ab_reply reply;
+	char *text = NULL;
+	enum ab_status st = ab_interview_answer(s->iv, answer, &reply, &s->cli->diag);
+	if (st == AB_OK && reply.taken)
+		st = save(s);
+	if (st == AB_OK)
+		st = ab_report_reply(s->cli->k, s->iv, &reply, &s->cli->look, &text, &s->cli->diag);
+	return say(s, st, text);
+}
+
+/* One line of the brewer's. */
+static enum ab_status hear(struct sitting *s, const char *line)
+{
+	static const char *const back[] = { "back", "undo", NULL }, *const why[] = { "?", "why", "help", NULL };
+	static const char *const list[] = { "list", "words", NULL };
+	const struct ab_question *q = ab_interview_question(s->iv);
+	if (is_word(line, back))
+		return go_back(s);
+	if (is_word(line, why))
+		return say_why(s);
+	if (q->wanted == AB_WANT_TASTE && is_word(line, list))
+		return say_words(s);
+	return give(s, line);
+}
+
+/* What an option told already. */
+static const char *told_before(const struct sitting *s)
+{
+	const struct ab_question *q = ab_interview_question(s->iv);
+	return s->cli->o.family != NULL && strcmp(q->name, "recipe.family") == 0 ? s->cli->o.family : NULL;
+}
+
+/* Until it ends, or the brewer does. */
+static enum ab_status converse(struct sitting *s, enum talk *last)
+{
+	char line[TALK_LONGEST + 1];
+	enum ab_status st = AB_OK;
+	*last = TALK_LINE;
+	while (st == AB_OK && ab_interview_question(s->iv) != NULL) {
+		const char *told = told_before(s);
+		if (told != NULL) {
+			st = give(s, told);
+			continue;
+		}
+		st = say_question(s);
+		if (st != AB_OK)
+			break;
+		*last = talk_ask(s->cli, line);
+		if (*last == TALK_END || *last == TALK_INTERRUPTED)
+			return s->cli->diag.status;
+		if (*last == TALK_ODD)
+			st = say_line(s, "  That line was too long, or held what is no text; please type it again.");
+		else if (is_word(line, stop_words)) {
+			*last = TALK_END;
+			return AB_OK;
+		} else
+			st = hear(s, line);
+	}
+	return st;
+}
+
+/* ---- checks that were done ---- */
+
+static enum ab_status say_checks(struct sitting *s, const int *checks, size_t n)
+{
+	enum ab_status st = out_text(s->cli, "\n");
+	if (st == AB_OK)
+		st = say_line(s, "Did you do one of these already? Its number, or just Enter.");
+	for (size_t i = 0; st == AB_OK && i < n; i++) {
+		char line[300];
+		snprintf(line, sizeof line, "  %zu  %.250s", i + 1, s->cli->k->checks[checks[i]].title);
+		st = say_line(s, line);
+	}
+	return st;
+}
+
+/* Only one: after it, others may be worth more. */
+static enum ab_status hear_check(struct sitting *s, enum talk *last)
+{
+	static const char *const yes[] = { "yes", "y", NULL }, *const no[] = { "no", "n", NULL };
+	int checks[CHECKS];
+	char line[TALK_LONGEST + 1];
+	size_t n = ab_interview_checks(s->iv, SOON, checks, CHECKS);
+	if (n == 0 || ab_interview_case(s->iv)->diagnosis->nothing_found)
+		return AB_OK;
+	enum ab_status st = say_checks(s, checks, n);
+	*last = st == AB_OK ? talk_ask(s->cli, line) : TALK_END;
+	if (*last != TALK_LINE || line[0] < '1' || line[0] > '0' + (int)n || line[1] != '\0')
+		return st;
+	int check = checks[line[0] - '1'];
+	st = say_line(s, s->cli->k->checks[check].title);
+	*last = st == AB_OK ? talk_ask(s->cli, line) : TALK_END;
+	if (*last != TALK_LINE || (!is_word(line, yes) && !is_word(line, no)))
+		return st;
+	st = ab_interview_checked(s->iv, check, is_word(line, yes), &s->cli->diag);
+	return st == AB_OK ? save(s) : st;
+}
+
+/* ---- the end ---- */
+
+static enum ab_status say_last(struct sitting *s)
+{
+	char *text = NULL;
+	enum ab_status st = ab_report_last_question(s->iv, &s->cli->look, &text, &s->cli->diag);
+	if (st == AB_OK && text[0] != '\0')
+		st = out_text(s->cli, "\n");
+	return say(s, st, text);
+}
+
+static enum ab_status say_end(struct sitting *s)
+{
+	struct cli *cli = s->cli;
+	struct ab_batch *batch = ab_interview_batch(s->iv);
+	struct ab_case **cases;
+	char *text = NULL;
+	enum ab_status st = out_text(cli, "\n");
+	if (st == AB_OK)
+		st = work_cases(cli, &batch, 1, REASONS_ALL, &cases);
+	if (st != AB_OK)
+		return st;
+	cli->attention = cli->attention || work_bursting(cases[0]);
+	st = ab_report_interview_end(cli->k, s->iv, cases[0], &cli->look, &text, &cli->diag);
+	return say(s, st, text);
+}
+
+static enum ab_status say_where(struct sitting *s)
+{
+	char line[1100];
+	if (s->fresh)
+		return say_line(s, "Nothing was answered, so nothing was written.");
+	snprintf(line, sizeof line, "\nYour answers are in %.900s", s->path);
+	enum ab_status st = out_text(s->cli, "\n");
+	return st == AB_OK ? say_line(s, line + 1) : st;
+}
+
+/* The shell must see that an interrupt ended it, as it would have without us. */
+static void end_interrupted(struct sitting *s)
+{
+	out_text(s->cli, "\n");
+	say_where(s);
+	fflush(stdout);
+	talk_over();
+	raise(SIGINT);
+}
+
+/* ---- before it begins ---- */
+
+/* Looked up at once, while the option that was mistyped can still be named. */
+static enum ab_status check_options(struct cli *cli)
+{
+	struct ab_when when;
+	char why[512];
+	if (cli->n_args > 1)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "an interview is about one batch: give one journal, or none");
+	if (cli->o.absent.n > 0 && cli->o.faults.n == 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--absent goes with --fault: what did you find?");
+	if (cli->o.batch.n > 1 || (cli->o.batch.n > 0 && cli->n_args == 0))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--batch names one batch of the journal that is continued");
+	if (cli->o.date != NULL && (!ab_when_read(cli->o.date, &when, why, sizeof why) || !when.date_only))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--date %.40s: write a date, such as 2031-03-07",
+		    cli->o.date);
+	for (int i = 0; cli->o.family != NULL; i++) {
+		if (ab_words_family[i] == NULL)
+			return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"", cli->o.family);
+		if (ab_word_cmp(ab_words_family[i], cli->o.family) == 0)
+			break;
+	}
+	return AB_OK;
+}
+
+static enum ab_status give_option(struct sitting *s, const char *text, bool absent)
+{
+	struct ab_reply reply;
+	size_t n = strcspn(text, "=");
+	char *word = ab_arena_strndup(s->cli->arena, text, n);
+	const char *said = word == NULL ? NULL : absent ? ab_arena_printf(s->cli->arena, "not %s", word) : text;
+	if (said == NULL)
+		return cli_nomem(s->cli);
+	if (case_word(s->cli->k, word, NULL, 0, AB_EUSAGE, &s->cli->diag) < 0)
+		return AB_EUSAGE;
+	enum ab_status st = ab_interview_answer(s->iv, said, &reply, &s->cli->diag);
+	return st != AB_OK || reply.taken ? st : ab_fail(&s->cli->diag, AB_EUSAGE, NULL, 0,
+	    "--fault %.60s: write a word and an intensity from 1 to 5, such as buttery=3", text);
+}
+
+/* Faults named on the command line are all there are, as for diagnose. */
+static enum ab_status give_options(struct sitting *s)
+{
+	const struct options *o = &s->cli->o;
+	struct ab_reply reply;
+	enum ab_status st = AB_OK;
+	const struct ab_question *q = ab_interview_question(s->iv);
+	if (o->faults.n > 0 && (q == NULL || q->wanted != AB_WANT_TASTE))
+		return ab_fail(&s->cli->diag, AB_EUSAGE, NULL, 0, "the journal holds a tasting already; --fault is for one "
+		    "that does not");
+	for (size_t i = 0; st == AB_OK && i < o->faults.n; i++) {
+		st = give_option(s, o->faults.items[i], false);
+		q = ab_interview_question(s->iv);
+		/* Not told: what is asked next; the middle is taken then. */
+		if (st == AB_OK && q != NULL && q->wanted == AB_WANT_NUMBER)
+			st = ab_interview_answer(s->iv, "3", &reply, &s->cli->diag);
+	}
+	for (size_t i = 0; st == AB_OK && i < o->absent.n; i++)
+		st = give_option(s, o->absent.items[i], true);
+	if (st == AB_OK && o->faults.n > 0)
+		st = ab_interview_answer(s->iv, "", &reply, &s->cli->diag);
+	return st == AB_OK && o->faults.n > 0 ? save(s) : st;
+}
+
+/* May the file of --output be written? */
+static enum ab_status may_write(struct sitting *s, bool *may)
+{
+	static const char *const yes[] = { "yes", "y", NULL };
+	char line[TALK_LONGEST + 1];
+	*may = true;
+	if (!s->named || s->cli->o.force || !exists(s->path))
+		return AB_OK;
+	if (!talk_is_terminal())
+		return ab_fail(&s->cli->diag, AB_EUSAGE, s->path, 0, "the file is there already; --force overwrites it, and "
+		    "\"afterboil interview FILE\" continues it");
+	snprintf(line, sizeof line, "%.800s is there already. Overwrite it? yes or no", s->path);
+	enum ab_status st = say_line(s, line);
+	*may = st == AB_OK && talk_ask(s->cli, line) == TALK_LINE && is_word(line, yes);
+	return st;
+}
+
+static enum ab_status keep_id(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
+{
+	struct sitting *s = ctx;
+	(void)diag;
+	return text_push(s->cli, &s->cli->o.batch, batch->id);
+}
+
+/* Which batch of the journal: the only one, or the one named. */
+static enum ab_status read_journal(struct sitting *s, const char *path)
+{
+	struct cli *cli = s->cli;
+	enum ab_status st = ab_loadfile(path, AB_JOURNAL_LIMIT, &s->saved, &s->len, &cli->diag);
+	if (st == AB_OK && cli->o.batch.n == 0) {
+		st = ab_journal_read_memory(s->saved, s->len, path, s->folder, cli->arena, keep_id, s, &cli->diag);
+		if (st == AB_OK && cli->o.batch.n != 1)
+			st = ab_fail(&cli->diag, AB_EUSAGE, path, 0, "there are %zu batches in this file; name one with --batch",
+			    cli->o.batch.n);
+	}
+	if (st == AB_OK)
+		s->batch = cli->o.batch.items[0];
+	return st;
+}
+
+/* The profile lies beside the journal, whether that is there yet or not. */
+static enum ab_status find_profile(struct sitting *s)
+{
+	struct cli *cli = s->cli;
+	char **args = cli->args, *place[] = { s->folder, NULL };
+	size_t n = cli->n_args;
+	cli->args = n > 0 ? args : place;
+	cli->n_args = 1;
+	enum ab_status st = inputs_profile(cli);
+	cli->args = args;
+	cli->n_args = n;
+	return st;
+}
+
+static enum ab_status prepare(struct sitting *s)
+{
+	struct cli *cli = s->cli;
+	const char *journal = cli->n_args > 0 ? cli->args[0] : NULL;
+	enum ab_status st = AB_OK;
+	s->questions = isnan(cli->o.questions) ? QUESTIONS : (size_t)cli->o.questions;
+	if (cli->o.date != NULL)
+		snprintf(s->today, sizeof s->today, "%s", cli->o.date);
+	else
+		talk_today(s->today, sizeof s->today);
+	s->named = cli->o.output != NULL;
+	s->path = s->named ? cli->o.output : journal;
+	s->fresh = s->named || journal == NULL;
+	if (s->path == NULL)
+		st = free_name(s);
+	if (st == AB_OK) {
+		folder_of(journal != NULL ? journal : s->path, s->folder, sizeof s->folder);
+		st = journal != NULL ? read_journal(s, journal) : name_batch(s);
+	}
+	return st == AB_OK ? find_profile(s) : st;
+}
+
+static enum ab_status open_interview(struct sitting *s)
+{
+	struct cli *cli = s->cli;
+	const struct ab_interview_setup setup = { .k = cli->k, .profile = cli->profile, .name = s->path,
+		.folder = s->folder, .today = s->today, .us_units = cli->look.us_units, .questions = s->questions };
+	return ab_interview_new(&setup, s->saved, s->len, s->batch, &s->iv, &cli->diag);
+}
+
+static enum ab_status greet(struct sitting *s)
+{
+	char *text = NULL;
+	enum ab_status st = ab_report_greeting(s->iv, s->questions, &s->cli->look, &text, &s->cli->diag);
+	return say(s, st, text);
+}
+
+/* ---- the whole ---- */
+
+static enum ab_status sit(struct sitting *s)
+{
+	enum talk last = TALK_END;
+	bool may = true;
+	enum ab_status st = may_write(s, &may);
+	if (st != AB_OK || !may)
+		return st == AB_OK ? say_line(s, "Nothing was written. --output FILE names another file.") : st;
+	st = give_options(s);
+	if (st == AB_OK)
+		st = greet(s);
+	if (st == AB_OK)
+		st = converse(s, &last);
+	if (st == AB_OK && ab_interview_question(s->iv) == NULL)
+		st = say_last(s);
+	if (st == AB_OK && ab_interview_question(s->iv) == NULL && last == TALK_LINE)
+		st = hear_check(s, &last);
+	if (st == AB_OK && last == TALK_INTERRUPTED) {
+		end_interrupted(s);
+		return AB_OK;
+	}
+	if (st == AB_OK && ab_interview_case(s->iv)->tasted)
+		st = say_end(s);
+	return st == AB_OK ? say_where(s) : st;
+}
+
+enum ab_status cmd_interview(struct cli *cli)
+{
+	struct sitting s = { .cli = cli };
+	enum ab_status st = check_options(cli);
+	if (st == AB_OK)
+		st = rules_load(cli);
+	if (st == AB_OK)
+		st = prepare(&s);
+	if (st == AB_OK) {
+		terminal_look(cli);
+		st = open_interview(&s);
+	}
+	if (st == AB_OK) {
+		talk_begin();
+		st = sit(&s);
+		talk_over();
+	}
+	ab_interview_free(s.iv);
+	ab_free(s.saved);
+	return st;
+}
