@@ -108,8 +108,8 @@ enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *f
 void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double *p);
 
 /* Is a fault found at this grade (1..3) a trait that the family (-1 unknown) is meant to have, or the yeast
- * (a cause with expects="yes" gives it under a condition that holds)? Such a trait competes as a benign
- * explanation and adds no flaw load. A family's expected trait is given with
+ * (a cause with expects="yes" gives it under a condition that holds, this grade or above with 0.3 and
+ * more)? Such a trait competes as a benign explanation and adds no flaw load. A family's expected trait is given with
  * P(level >= k) = 0.9 (n + 1 - k) / n for k up to n, the highest grade expected (estimate); found above n it
  * is not explained so. */
 bool ab_fault_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family,

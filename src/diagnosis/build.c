@@ -290,7 +290,11 @@ bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const 
 	return true;
 }
 
-/* By a yeast: a cause of the kind "meant to be so" gives it under a condition that holds. */
+/* A grade that a yeast or a recipe brings less often than this is more than is meant (estimate). */
+static const double COMMONLY = 0.3;
+
+/* By a yeast: a cause of the kind "meant to be so" gives it under a condition that holds, and gives this
+ * grade commonly. */
 static bool expected_by_condition(const struct ab_knowledge *k, const struct ab_fact *facts,
     int fault, int grade)
 {
@@ -298,7 +302,7 @@ static bool expected_by_condition(const struct ab_knowledge *k, const struct ab_
 		const struct ab_cause *cause = &k->causes[i];
 		for (size_t j = 0; cause->expects && j < cause->n_links; j++) {
 			const struct ab_link *link = &cause->links[j];
-			if (link->fault == fault && link->when.n > 0 && link->tail[grade] > 0 &&
+			if (link->fault == fault && link->when.n > 0 && link->tail[grade] >= COMMONLY &&
 			    ab_conds_hold(&link->when, facts))
 				return true;
 		}

@@ -151,7 +151,7 @@ END_TEST
 /* ---- what is meant to be so ---- */
 
 static const struct { int family, grade; double odd; bool expected; } traits[] = {
-	{ 1, 1, 0, true }, { 1, 2, 0, true }, { 1, 3, 0, false }, { 0, 1, 0, false }, { -1, 1, 0, false }, { 0, 3, 1, true }, { 7, 1, 0, false },
+	{ 1, 1, 0, true }, { 1, 2, 0, true }, { 1, 3, 0, false }, { 0, 1, 0, false }, { -1, 1, 0, false }, { 0, 1, 1, true }, { 0, 2, 1, true }, { 0, 3, 1, false }, { 7, 1, 0, false },
 };
 
 START_TEST(expected_traits)
@@ -162,7 +162,8 @@ START_TEST(expected_traits)
 	const struct ab_diagnosis *d = plainly();
 	ck_assert_msg(d->n_expected == traits[_i].expected, "row %d: %zu", _i, d->n_expected);
 	ck_assert_msg(ab_fault_expected(k, facts, traits[_i].family, APPLE, traits[_i].grade) == traits[_i].expected, "row %d", _i);
-	ck_assert_msg((d->blame[MEANT] > 0.1) == traits[_i].expected, "row %d: %g", _i, d->blame[MEANT]);
+	/* What the yeast brings now and then, above what is meant, competes all the same. */
+	ck_assert_msg((d->blame[MEANT] > 0.1) == (traits[_i].expected || traits[_i].odd > 0), "row %d: %g", _i, d->blame[MEANT]);
 	ck_assert_double_eq(d->benign, d->blame[MEANT]);
 }
 END_TEST
