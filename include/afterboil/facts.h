@@ -33,7 +33,11 @@ struct ab_as_if { int slot; double value; };
  * whatever the journal says, and all that is computed from facts follows: pack.purges = 5 changes
  * oxygen.headspace, oxygen.total, stale.dose and stale.outlook; pack.priming-rate changes pack.co2-expected
  * and the pressures; store.equivalent-days the dose. What is computed from the journal's records and not from
- * a fact does not follow (a fermentation's temperature does not change the gravity reached). To know what a
+ * a fact does not follow (a fermentation's temperature does not change the gravity reached).
+ * ferment.early-mean-over moves the first days of the beer as a whole: mean, peak, hours out of range and growth
+ * before the yeast follow; yeast.age, yeast.kept and yeast.starter change the cells pitched (not those that were
+ * counted); vessel.kind and vessel.sealed what comes through the wall; gravity.points-left and
+ * gravity.stable-days what still ferments in the package, whatever was lost there. To know what a
  * change would have done, recompute with what it sets and compare; a change that only bounds a fact
  * ("at most") is the caller's to compare first. Slots are of ab_fact_defs(). */
 enum ab_status ab_facts_recompute(const struct ab_batch *batch, const struct ab_profile *profile,

@@ -95,24 +95,28 @@ size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, cons
 	return m.n_moved;
 }
 
-/* Everything known before is taken from the new computation, but for what was moved; what was unknown stays
- * so, or a change would seem to help merely by making something known. */
+/* What follows from the moved facts is taken from the new computation; what was unknown stays so, or a change
+ * would seem to help merely by making something known. What the physics only reads in passing does not count
+ * as following: those differences are a hair, and no table of causes could tell of them. */
 enum ab_status ab_replay_batch(const struct ab_knowledge *k, const struct ab_replay_of *of, const int *changes,
     size_t n_changes, struct ab_arena *arena, struct ab_fact *scratch, size_t *moved, struct ab_diag *diag)
 {
 	size_t n = k->facts->n;
-	struct ab_fact *again = ab_arena_alloc(arena, n, sizeof *again);
+	struct ab_fact *again = ab_arena_alloc(arena, n, sizeof *again),
+	    *silent = ab_arena_alloc(arena, n, sizeof *silent);
 	struct moving m;
 	enum ab_status st;
 
 	assert(k->facts == ab_fact_defs());
 	*moved = 0;
-	if (again == NULL)
+	if (again == NULL || silent == NULL)
 		return ab_fail(diag, AB_ENOMEM, of->batch->source, 0, "out of memory for a replay");
 	moving_apply(k, of->facts, changes, n_changes, scratch, &m);
+	memcpy(silent, scratch, n * sizeof *silent);
+	moving_outdate(&m, silent);
 	st = ab_facts_recompute(of->batch, of->profile, &k->norms, m.moved, m.n, arena, again, diag);
 	for (size_t s = 0; st == AB_OK && s < n; s++)
-		if (AB_FACT_KNOWN(&scratch[s]) && !moving_has(&m, (int)s))
+		if (AB_FACT_KNOWN(&scratch[s]) && !AB_FACT_KNOWN(&silent[s]))
 			scratch[s] = again[s];
 	*moved = m.n_moved;
 	return st;

@@ -205,6 +205,9 @@ static void set_over_expected(struct ab_work *w, const struct gravity *last)
 
 	if (!isfinite(w->expected_fg))
 		return;
+	/* Imagined as nearer its end, the beer is that much less over what was expected. */
+	if (ab_is_as_if(w, AB_F_GRAVITY_POINTS_LEFT))
+		over = fmin(over, ab_value(w, AB_F_GRAVITY_POINTS_LEFT));
 	ab_rest_on_basis(&basis, &w->expected_basis);
 	ab_set(w, AB_F_GRAVITY_OVER_EXPECTED, &basis, over, u, 'B', "%.4f last - %.4f, %s", last->sg,
 	    w->expected_fg, w->expected_how);

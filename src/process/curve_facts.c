@@ -152,6 +152,9 @@ static double points_to_go(const struct ab_work *w)
 {
 	const struct ab_curve *c = &w->gravity_curve.curve;
 
+	/* imagined at rest, it is, whatever the readings were on their way to */
+	if (ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) && ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= STILL_D)
+		return 0;
 	if (w->gravity_curve.refusal == AB_CURVE_FITTED)
 		return 1000 * (ab_curve_at(c, c->last_h) - c->param[AB_CURVE_PE]) /
 		    plato_per_sg(ab_sg_from_plato(c->param[AB_CURVE_PE]));

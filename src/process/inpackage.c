@@ -17,7 +17,7 @@
 #include "process/gravities.h"
 #include "process/working.h"
 
-static const double REAL_SHARE = 0.8192, GAS_U_SG = 0.0007, DAY_H = 24, OLD_H = 72;
+static const double REAL_SHARE = 0.8192, GAS_U_SG = 0.0007, DAY_H = 24, OLD_H = 72, AT_REST_D = 3;
 
 struct later { bool known; double h, sg, u; struct ab_basis basis; };
 
@@ -57,6 +57,16 @@ static double by_priming(double rate_gl, double sg)
 	return 1000 * (sg - ab_sg_from_plato(fmax(0, p + added - added / REAL_SHARE)));
 }
 
+/* What would have fallen, had the beer been nearer its end or at rest when it was packaged. */
+static double as_if_finished(const struct ab_work *w, double fell)
+{
+	if (ab_is_as_if(w, AB_F_GRAVITY_POINTS_LEFT))
+		fell = fmin(fell, ab_value(w, AB_F_GRAVITY_POINTS_LEFT));
+	if (ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) && ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AT_REST_D)
+		fell = fmin(fell, 0);
+	return fell;
+}
+
 void ab_facts_in_package(struct ab_work *w)
 {
 	const struct ab_fact *last = &w->facts[AB_F_GRAVITY_LAST], *rate = &w->facts[AB_F_PACK_PRIMING];
@@ -72,7 +82,8 @@ void ab_facts_in_package(struct ab_work *w)
 	if (old)
 		u = hypot(u, isfinite(over) ? fmax(0, over) : drop);
 	ab_rest_on_fact(&later.basis, last);
-	ab_set(w, AB_F_GRAVITY_DROP_PACKAGED, &later.basis, drop - own, hypot(u, own / 2), 'A',
+	ab_set(w, AB_F_GRAVITY_DROP_PACKAGED, &later.basis, as_if_finished(w, drop - own),
+	    hypot(u, own / 2), 'A',
 	    "%.4f %s - %.4f in the package; %.1f points of it are the alcohol of the priming", last->value,
 	    old ? "days before packaging" : "at packaging", later.sg, own);
 }

@@ -293,6 +293,18 @@ static void gather_crash(struct gathering *g)
 	    days_left(g, h)), &basis);
 }
 
+/* What the first vessel is made of, and whether its lid is tight: as told, or as if. */
+static int wall_kind(const struct ab_work *w, const struct ab_vessel *v)
+{
+	return v->second != AB_YES && ab_is_as_if(w, AB_F_VESSEL_KIND) ? ab_word(w, AB_F_VESSEL_KIND) : v->kind;
+}
+
+static bool wall_leaks(const struct ab_work *w, const struct ab_vessel *v)
+{
+	return v->second != AB_YES && ab_is_as_if(w, AB_F_VESSEL_SEALED) ? ab_value(w, AB_F_VESSEL_SEALED) <= 0
+	    : v->sealed == AB_NO;
+}
+
 /* Each vessel from the end of fermentation, or from when the beer came into it, to the next one or the
  * package. While it ferments, gas flows out and yeast takes up what comes in: hence only from its end. */
 static void gather_wall(struct gathering *g)
@@ -310,11 +322,12 @@ static void gather_wall(struct gathering *g)
 		double to = w->packaged_h;
 		if (next != NULL && next->from.known)
 			to = fmin(to, ab_hours(w, &next->from));
-		if (v->kind == 0 || (v->second == AB_YES && !second))
+		int kind = wall_kind(w, v);
+		if (kind == 0 || (v->second == AB_YES && !second))
 			continue;
 		any = true;
 		ab_rest_on(&basis, &v->mark, usual);
-		sum = ab_range_sum(sum, ab_oxygen_wall(v->kind, v->sealed == AB_NO, g->beer_l,
+		sum = ab_range_sum(sum, ab_oxygen_wall(kind, wall_leaks(w, v), g->beer_l,
 		    (to - from) / 24));
 		if (!second)
 			break;

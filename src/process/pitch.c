@@ -13,7 +13,7 @@
 #include "process/working.h"
 
 static const double DRY_PER_G = 8, DRY_PACK_G = 11, LIQUID_PACK = 100, SLURRY_PER_L = 1000, DREGS = 0.5,
-    ALE_RATE = 0.75;
+    ALE_RATE = 0.75, USUAL_STARTER_L = 1.5;
 /* Makers date liquid packs about half a year ahead (common practice). */
 static const double LIQUID_SHELF_D = 180;
 
@@ -68,6 +68,8 @@ double ab_starter_end(double start, double volume_l, int stirred)
  * inferred there. */
 static double age_days(const struct ab_work *w, const struct ab_yeast *y)
 {
+	if (ab_is_as_if(w, AB_F_YEAST_AGE))
+		return ab_value(w, AB_F_YEAST_AGE);
 	if (y->age_s.known)
 		return y->age_s.v / 86400;
 	double left = ab_hours(w, &y->best_before) / 24;
@@ -85,11 +87,18 @@ static double sources_apart(double days, int keep)
 	return (best - worst) / WIDTH_IN_U / ab_yeast_alive_liquid(days, keep);
 }
 
+/* How it was kept, as told or as if. */
+static int keeping(const struct ab_work *w, const struct ab_yeast *y)
+{
+	return ab_is_as_if(w, AB_F_YEAST_KEPT) ? ab_word(w, AB_F_YEAST_KEPT) : y->kept;
+}
+
 /* Cells of one yeast before any starter, with the relative u; AB_NAN when the amount is not told. A
  * month is taken where the age is not told. A count by the brewer beats every rule, and needs no age. */
 static double cells_in(const struct ab_work *w, const struct ab_yeast *y, double *rel)
 {
 	double days = age_days(w, y), age = isfinite(days) ? days : 30;
+	int kept = keeping(w, y);
 
 	*rel = isfinite(days) ? 0.35 : 0.45;
 	if (y->cells_g.known) {
@@ -99,15 +108,15 @@ static double cells_in(const struct ab_work *w, const struct ab_yeast *y, double
 	switch (y->form) {
 	case AB_YEAST_DRY:
 		return DRY_PER_G * ab_yeast_alive_dry(age,
-		    y->kept) * (y->amount_g.known ? y->amount_g.v : y->packs.known ? DRY_PACK_G *
+		    kept) * (y->amount_g.known ? y->amount_g.v : y->packs.known ? DRY_PACK_G *
 		    y->packs.v : AB_NAN);
 	case AB_YEAST_LIQUID:
-		*rel = hypot(*rel, sources_apart(age, y->kept));
-		return LIQUID_PACK * ab_yeast_alive_liquid(age, y->kept) *
+		*rel = hypot(*rel, sources_apart(age, kept));
+		return LIQUID_PACK * ab_yeast_alive_liquid(age, kept) *
 		    (y->packs.known ? y->packs.v : AB_NAN);
 	case AB_YEAST_SLURRY:
-		*rel = hypot(0.5, sources_apart(age, y->kept));
-		return y->volume_l.known ? SLURRY_PER_L * y->volume_l.v * ab_yeast_alive_liquid(age, y->kept)
+		*rel = hypot(0.5, sources_apart(age, kept));
+		return y->volume_l.known ? SLURRY_PER_L * y->volume_l.v * ab_yeast_alive_liquid(age, kept)
 		    : AB_NAN;
 	case AB_YEAST_DREGS:
 		*rel = 0.8;
@@ -118,11 +127,15 @@ static double cells_in(const struct ab_work *w, const struct ab_yeast *y, double
 }
 
 /* The size of a starter; one that was made but not measured counts as the usual litre and a half. */
-static double starter_litres(const struct ab_yeast *y)
+static double starter_litres(const struct ab_work *w, const struct ab_yeast *y)
 {
+	if (ab_is_as_if(w, AB_F_YEAST_STARTER) && !(ab_value(w, AB_F_YEAST_STARTER) > 0))
+		return 0;
+	if (ab_is_as_if(w, AB_F_YEAST_STARTER) && !(y->starter_l.v > 0))
+		return USUAL_STARTER_L;
 	if (y->starter_l.known)
 		return y->starter_l.v;
-	return y->made_starter == AB_YES ? 1.5 : 0;
+	return y->made_starter == AB_YES ? USUAL_STARTER_L : 0;
 }
 
 /* Several yeasts add up, their doubts as independent. A class that is known keeps an assumed volume
@@ -136,7 +149,7 @@ static void set_rate_share(struct ab_work *w)
 	if ((usual && w->usual == NULL) || !w->volume.known || !ab_known(w, AB_F_GRAVITY_OG))
 		return;
 	for (AB_EACH(struct ab_yeast, y, usual ? w->usual->yeasts : w->batch->yeasts)) {
-		double rel, start = cells_in(w, y, &rel), litres = starter_litres(y);
+		double rel, start = cells_in(w, y, &rel), litres = starter_litres(w, y);
 		double end = litres > 0 ? ab_starter_end(start, litres, y->stirred) : start;
 		cells += end;
 		var += pow(rel * end, 2);

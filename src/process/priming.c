@@ -67,13 +67,21 @@ static double warmest_after(const struct ab_work *w, double *u)
 	return w->level.known ? w->level.mean : ASSUMED_C;
 }
 
+/* Points lost after packaging, AB_NAN when nobody measured. What the real beer lost says nothing of one that
+ * is imagined as finished when it was packaged. */
+static double lost_in_package(const struct ab_work *w)
+{
+	return ab_is_as_if(w, AB_F_GRAVITY_POINTS_LEFT) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) ? AB_NAN
+	    : ab_value(w, AB_F_GRAVITY_DROP_PACKAGED);
+}
+
 /* Points that will still ferment in the package. Beer that stood still for three days, or whose
  * attenuation is inside its class's range when only the class says what to expect, is done; what was
  * lost in the package is known better than any expectation. Without this, every batch with a slightly
  * high reading would be called a bottle bomb. */
 static double points_to_come(const struct ab_work *w, double *u)
 {
-	double left = ab_value(w, AB_F_GRAVITY_POINTS_LEFT), lost = ab_value(w, AB_F_GRAVITY_DROP_PACKAGED);
+	double left = ab_value(w, AB_F_GRAVITY_POINTS_LEFT), lost = lost_in_package(w);
 	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION);
 	bool inside = w->expected_by_class && att >= w->yeast->att_low;
 
@@ -97,9 +105,9 @@ static void set_bottle_co2(struct ab_work *w)
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_PRIMING]);
 	if (points > 0)
-		ab_rest_on_fact(&basis, &w->facts[ab_known(w,
-		    AB_F_GRAVITY_DROP_PACKAGED) ? AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
-	double creep = isfinite(ab_value(w, AB_F_GRAVITY_DROP_PACKAGED)) ||
+		ab_rest_on_fact(&basis, &w->facts[isfinite(lost_in_package(w)) ?
+		    AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
+	double creep = isfinite(lost_in_package(w)) ||
 	    !ab_known(w, AB_F_HOPS_CREEP) ? 0 :
 	    ab_value(w, AB_F_HOPS_CREEP), hops = ab_co2_from_points(creep);
 	if (creep > 0)

@@ -94,6 +94,24 @@ static void set_early(struct ab_work *w)
 		    w->level.grade, "%s", w->level.how);
 }
 
+/* "As if it had been that much over": the first days of the beer, measured or reconstructed, moved as a whole by
+ * what that differs from how it was. Peak, hours out of range and, where the beer was
+ * measured, the mean of the fermentation follow; what came after the first days, and how it swung, does not. */
+static void move_early(struct ab_work *w)
+{
+	double to = early_end(w), now, by;
+
+	if (!ab_is_as_if(w, AB_F_FERMENT_EARLY_OVER))
+		return;
+	now = ab_series_count(&w->beer, 1, to + DAY_H / 2) > 0 ? ab_series_mean(&w->beer, 0, to)
+	    : w->level.early;
+	by = ab_value(w, AB_F_FERMENT_EARLY_OVER) + w->yeast->high_c - now;
+	for (size_t i = 0; i < w->beer.n; i++)
+		w->beer.at[i].v += w->beer.at[i].h <= to ? by : 0;
+	w->level.early += by;
+	w->level.peak += by;
+}
+
 /* mean over top, told with what the mean is. */
 static void set_early_over(struct ab_work *w)
 {
@@ -264,8 +282,10 @@ void ab_facts_temperature(struct ab_work *w)
 		room = (struct ab_told){ true, ab_value(w, AB_F_FERMENT_ROOM), 0, ab_basis_new() };
 	find_level(w, &room);
 	ab_set_heat(w, &room, ab_word(w, AB_F_FERMENT_CONTROL), fermentation_end(w));
-	set_early(w);
 	set_swings(w);
+	if (w->yeast != NULL)
+		move_early(w);
+	set_early(w);
 	set_days(w);
 	if (w->yeast == NULL)
 		return;
