@@ -46,6 +46,7 @@ struct advising {
 	double *seen;                   /* n_causes: its "present" over the sets, weighed */
 	struct ab_fact *scratch;        /* room for one set of facts, and for a basis a cause */
 	unsigned char *spare;
+	int *list;                      /* n_changes */
 	double *recur;                  /* n_causes: P(it strikes the next batch) */
 	double *brings;                 /* n_causes: flaw load it brings when it strikes */
 	size_t *turn;                   /* n_causes: the first case that counts for it, after what was last

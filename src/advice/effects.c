@@ -47,7 +47,17 @@ static bool known_behind(const struct advising *a, const unsigned char *row, int
 	return false;
 }
 
-/* Known is asked of the batch as brewed: replay moves facts, it does not invent them. */
+static bool claims(const struct ab_change *c, size_t cause)
+{
+	for (size_t i = 0; i < c->n_prevents; i++)
+		if ((size_t)c->prevents[i].cause == cause)
+			return true;
+	return false;
+}
+
+/* Known is asked of the batch as brewed: replay moves facts, it does not invent them. What the physics reckons
+ * from a moved fact counts only for causes the change claims to prevent: gas in the bottle also tells of
+ * infection, but a beer that was left to finish is not the cleaner for it. */
 bool advising_replayable(const struct advising *a, const struct ab_change *c, size_t cause,
     const struct ab_fact *facts)
 {
@@ -55,7 +65,7 @@ bool advising_replayable(const struct advising *a, const struct ab_change *c, si
 
 	for (size_t s = 0; s < c->n_sets; s++)
 		if (AB_FACT_KNOWN(&facts[c->sets[s].slot]) && (row[c->sets[s].slot] ||
-		    known_behind(a, row, c->sets[s].slot, facts)))
+		    (claims(c, cause) && known_behind(a, row, c->sets[s].slot, facts))))
 			return true;
 	return false;
 }
@@ -127,13 +137,16 @@ double advising_present_in(const struct advising *a, size_t b, size_t cause)
 	return a->weight[b] * (a->n_cases > 0 ? a->cases[b]->diagnosis->present[cause] : a->recur[cause]);
 }
 
-/* Spares the work, changes no result: untouched causes lose nothing. */
-static bool any_touches(const struct advising *a, const int *changes, size_t n, size_t cause)
+/* Those of the changes that could take something of the cause. A cause is replayed with them alone, so that
+ * what it loses to a set is what it loses to them. */
+static size_t touching(const struct advising *a, const int *changes, size_t n, size_t cause, int *list)
 {
+	size_t m = 0;
+
 	for (size_t i = 0; i < n; i++)
 		if (a->touches[(size_t)changes[i] * a->k->n_causes + cause])
-			return true;
-	return false;
+			list[m++] = changes[i];
+	return m;
 }
 
 /* by (n_causes) may not be NULL here. seen > 0 wherever w > 0, since seen is the sum of the same w. The
@@ -144,14 +157,16 @@ static void shares_of(const struct advising *a, const int *changes, size_t n, do
 	size_t n_causes = a->k->n_causes;
 
 	memset(share, 0, n_causes * sizeof *share);
-	for (size_t b = 0; b < a->n_sets; b++) {
-		advising_replay(a, b, changes, n, a->scratch);
-		for (size_t i = 0; i < n_causes; i++) {
-			double w = a->load[i] > 0 && any_touches(a, changes, n, i)
-			    ? advising_present_in(a, b, i) : 0;
+	for (size_t i = 0; i < n_causes; i++) {
+		size_t m = a->load[i] > 0 ? touching(a, changes, n, i, a->list) : 0;
 
-			if (w > 0)
-				share[i] += w * removed(a, b, i, changes, n, a->scratch, &by[i]) / a->seen[i];
+		for (size_t b = 0; m > 0 && b < a->n_sets; b++) {
+			double w = advising_present_in(a, b, i);
+
+			if (!(w > 0))
+				continue;
+			advising_replay(a, b, a->list, m, a->scratch);
+			share[i] += w * removed(a, b, i, a->list, m, a->scratch, &by[i]) / a->seen[i];
 		}
 	}
 }
@@ -171,17 +186,10 @@ static bool touches(const struct advising *a, const struct ab_change *c, size_t 
 {
 	const unsigned char *row = &a->uses[cause * a->k->facts->n];
 
-	for (size_t i = 0; i < c->n_prevents; i++)
-		if ((size_t)c->prevents[i].cause == cause)
-			return true;
-	for (size_t s = 0; s < c->n_sets; s++) {
+	for (size_t s = 0; s < c->n_sets; s++)
 		if (row[c->sets[s].slot])
 			return true;
-		for (size_t d = 0; advising_derives(a, c->sets[s].slot, -1) && d < a->k->facts->n; d++)
-			if (row[d] && advising_derives(a, c->sets[s].slot, (int)d))
-				return true;
-	}
-	return false;
+	return claims(c, cause);
 }
 
 /* The label follows the gain, for it tells the reader how far to trust the figure. */
@@ -224,8 +232,9 @@ static bool make_room(struct advising *a)
 	a->basis = ab_arena_alloc(a->arena, n_changes * n_causes, 1);
 	a->scratch = ab_arena_alloc(a->arena, n_facts, sizeof *a->scratch);
 	a->spare = ab_arena_alloc(a->arena, n_causes, 1);
+	a->list = ab_arena_alloc(a->arena, n_changes, sizeof *a->list);
 	return a->uses != NULL && a->touches != NULL && a->alone != NULL && a->seen != NULL &&
-	    a->effect != NULL && a->basis != NULL && a->scratch != NULL && a->spare != NULL;
+	    a->effect != NULL && a->basis != NULL && a->scratch != NULL && a->spare != NULL && a->list != NULL;
 }
 
 /* Filled once: planning asks these tables thousands of times. */
