@@ -217,13 +217,28 @@ static bool was_for_hops(const struct ab_work *w, double h)
 	return false;
 }
 
-/* What was opened while it fermented was flushed out again. An untold look counts two minutes
- * (estimate), the same as in vessel.c. */
+/* Minutes; an untold look counts two (estimate), the same as in vessel.c. */
+static double opened_for(const struct ab_opened *o)
+{
+	return o->for_s.known ? o->for_s.v / 60 : 2;
+}
+
+/* As if it had been open for so long in all: every opening shorter or longer by the same factor. */
+static double opened_as_if(const struct ab_work *w)
+{
+	double minutes = 0;
+
+	for (AB_EACH(struct ab_opened, o, w->batch->openings))
+		minutes += opened_for(o);
+	return ab_is_as_if(w, AB_F_VESSEL_OPEN) && minutes > 0 ? ab_value(w, AB_F_VESSEL_OPEN) / minutes : 1;
+}
+
+/* What was opened while it fermented was flushed out again. */
 static void gather_opened(struct gathering *g)
 {
 	struct ab_range sum = { 0, 0, 0 };
 	struct ab_basis basis = ab_basis_new();
-	double head = head_l(g, &basis);
+	double head = head_l(g, &basis), shorter = opened_as_if(g->w);
 	size_t n = 0;
 
 	for (AB_EACH(struct ab_opened, o, g->w->batch->openings)) {
@@ -232,7 +247,7 @@ static void gather_opened(struct gathering *g)
 		if (h < g->final_h || was_for_hops(g->w, h))
 			continue;
 		n++;
-		double minutes = o->for_s.known ? o->for_s.v / 60 : 2;
+		double minutes = opened_for(o) * shorter;
 		sum = ab_range_sum(sum, ab_oxygen_opened(minutes, head, g->beer_l, days_left(g, h)));
 	}
 	const char *how = n > 0 ? "air changed for the gas over the beer" : "only while it fermented, or "
