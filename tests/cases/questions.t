@@ -12,8 +12,8 @@ trap 'rm -rf "$bad" "$work"' EXIT
 # unclear FILE WORLD ORDER: how the saving is less than clear; "none" when it was not reckoned
 unclear() {
 	awk -F '\t' -v world="$2" -v order="$3" '$1 == "less" && $2 == world && $3 == order { n = 1
-			if (!($7 < 0)) print "saving " -$5 " (" -$7 " to " -$6 ")"
-			if (!(-$5 >= 0.1 * $8)) print "saving " -$5 " of " $8 }
+			if (!($7 < 0)) printf "saving %.3g (%.3g to %.3g)\n", -$5, -$7, -$6
+			if (!(-$5 >= 0.1 * $8)) printf "saving %.3g of %.3g\n", -$5, $8 }
 		END { if (!n) print "none" }' "$1"
 }
 
