@@ -33,11 +33,20 @@ behind() {
 	}'
 }
 
+# citing FOLDER: sources in its rules that name a case or a story
+citing() { grep -onE 'source="[^"]*"' "$1"/*.xml | grep -iE 'case-?[0-9]|[^a-z](story|stories)[^a-z]|answers\.tsv'; }
+
+# folds FILE METHOD FIELD: as sum, of the stories in groups
+folds() { awk -F '\t' -v method="$2" -v field="$3" '$1 == "fold" && $2 == method { print $(field + 1) }' "$1"; }
+
 run "$cases/answers.tsv" >"$work/out" || ok 'the stories are worked' "$(cat "$work/out")"
-grep -v '^sum' "$work/out" | sed 's/^/# /'
+grep -vE '^(sum|fold)	' "$work/out" | sed 's/^/# /'
 ok 'every journal has an answer and every answer a journal' "$(unpaired)"
 ok 'every journal says what was told' "$(untold)"
 ok '45 stories are worked' "$([ "$(sum "$work/out" afterboil 2)" = 45 ] || cat "$work/out")"
+ok 'every story stands in one group' "$([ "$(folds "$work/out" written 2) $(folds "$work/out" refitted 2)" = '45 45' ] || cat "$work/out")"
+ok 'the rules as written in groups are the rules as written' "$(for i in 3 4 5; do [ "$(folds "$work/out" written $i)" = "$(sum "$work/out" afterboil $i)" ] || echo "field $i"; done)"
+ok 'no number of the rules has a story for its source' "$(citing "$AFTERBOIL_RULES")"
 ok 'the table has a row a level and a method' "$([ "$(grep -cE '^(confirmed|accepted|consensus|opinion|all) .*%.*%.*%' "$work/out")" = 20 ] || cat "$work/out")"
 for method in 'printed table' 'faults alone' 'signs alone'; do
 	ok "in three: not more than 10 points behind the $method" "$(behind "$work/out" "$method")"
@@ -53,6 +62,8 @@ before=$(sum "$work/out" afterboil 4) after=$(sum "$work/wrong" afterboil 4)
 ok 'wrong answers are noticed' "$([ "${after:-99}" -lt $((${before:-0} / 2)) ] || echo "$after of 45 in three with wrong answers, $before with the right ones")"
 sed 's/\t[^\t]*$/\tno-such-cause/' "$cases/answers.tsv" | grep -v '^#' >"$work/dangling.tsv"
 finds 'an answer that is no cause is refused' 'run_cases: no-such-cause: no cause of the rules' "$(run "$work/dangling.tsv")"
+mkdir "$work/rules" && echo '<prior p="0.1" source="estimate; as in case-012"/><at source="stored cold"/>' >"$work/rules/a.xml"
+finds 'a source that is a story is noticed' 'source="estimate; as in case-012"' "$(citing "$work/rules" | sed 's/^.*:source/source/')"
 printf 'sum\tafterboil\t45\t1\t20\t30\nsum\tfaults alone\t45\t1\t25\t30\n' >"$work/behind"
 finds 'being behind is noticed' '20 of 45 in three, faults alone: 25' "$(behind "$work/behind" 'faults alone')"
 plan

@@ -10,34 +10,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <afterboil/casework.h>
-
-enum { STORIES = 200, ACCEPTED = 8, FIRST = 5, METHODS = 4, LEVELS = 4, DEEP = 1000 };
+#include "stories.h"
 
 static const char *const methods[METHODS] = { "afterboil", "printed table", "faults alone", "signs alone" };
 enum { OURS, TABLE, FAULTS, SIGNS };
 static const char *const levels[LEVELS] = { "confirmed", "accepted", "consensus", "opinion" };
-
-struct story {
-	char id[32];
-	int level, main, accept[ACCEPTED];
-	size_t n_accept;
-	bool benign, contested;
-	int rank[METHODS];                   /* of the first accepted cause, from 1; DEEP = not given */
-	int given[FIRST];                    /* ours, -1 beyond the last */
-	double blame[FIRST];
-	bool verdict[METHODS];               /* "nothing is wrong" leads */
-};
-
-struct run {
-	const struct ab_knowledge *k;
-	const char *cases;
-	struct ab_diag diag;
-	struct ab_arena *arena;
-	struct ab_batch *batch;
-	struct story story[STORIES];
-	size_t n;
-};
 
 /* A cause and what it is ranked by: the larger first, then the larger tie, then the place in the rules. */
 struct place { int cause; double by, tie; };
@@ -53,7 +30,7 @@ static int by_place(const void *a, const void *b)
 	return x->cause - y->cause;
 }
 
-static _Noreturn void give_up(const char *what, const char *why)
+_Noreturn void stories_give_up(const char *what, const char *why)
 {
 	printf("run_cases: %s: %s\n", what, why);
 	exit(1);
@@ -64,7 +41,7 @@ static _Noreturn void give_up_on(const struct ab_diag *diag)
 	char at[300];
 
 	snprintf(at, sizeof at, "%s:%ld", diag->source, diag->line);
-	give_up(at, diag->text);
+	stories_give_up(at, diag->text);
 }
 
 /* ---- the answers ---- */
@@ -74,7 +51,7 @@ static int cause_named(const struct ab_knowledge *k, const char *id)
 	int cause = ab_cause_find(k, id);
 
 	if (cause < 0)
-		give_up(id, "no cause of the rules");
+		stories_give_up(id, "no cause of the rules");
 	return cause;
 }
 
@@ -83,7 +60,7 @@ static int level_named(const char *word)
 	for (int i = 0; i < LEVELS; i++)
 		if (strcmp(levels[i], word) == 0)
 			return i;
-	give_up(word, "no level of confirmation");
+	stories_give_up(word, "no level of confirmation");
 }
 
 /* id, level, benign, contested, main, accept,accept */
@@ -94,7 +71,7 @@ static void read_answer(struct run *run, char *line)
 
 	for (int i = 0; i < 6; i++)
 		if ((field[i] = strtok_r(i == 0 ? line : NULL, "\t\n", &save)) == NULL)
-			give_up("answers", "a line of fewer than six fields");
+			stories_give_up("answers", "a line of fewer than six fields");
 	snprintf(s->id, sizeof s->id, "%s", field[0]);
 	s->level = level_named(field[1]);
 	s->benign = strcmp(field[2], "yes") == 0;
@@ -102,7 +79,7 @@ static void read_answer(struct run *run, char *line)
 	s->main = cause_named(run->k, field[4]);
 	for (char *id = strtok_r(field[5], ",", &save); id != NULL; id = strtok_r(NULL, ",", &save)) {
 		if (s->n_accept == ACCEPTED)
-			give_up(s->id, "too many accepted causes");
+			stories_give_up(s->id, "too many accepted causes");
 		s->accept[s->n_accept++] = cause_named(run->k, id);
 	}
 }
@@ -113,7 +90,7 @@ static void read_answers(struct run *run, const char *path)
 	FILE *f = fopen(path, "r");
 
 	if (f == NULL)
-		give_up(path, "cannot be opened");
+		stories_give_up(path, "cannot be opened");
 	while (fgets(line, sizeof line, f) != NULL)
 		if (line[0] != '#' && run->n < STORIES)
 			read_answer(run, line);
@@ -203,24 +180,32 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *di
 	return AB_OK;
 }
 
+struct ab_case *stories_work(struct run *run, const struct story *s)
+{
+	struct ab_diagnose_options options = { .redraws = 0 };
+	struct ab_case *c = NULL;
+	char path[512];
+
+	snprintf(path, sizeof path, "%s/%s.xml", run->cases, s->id);
+	run->batch = NULL;
+	if (ab_journal_read_file(path, run->arena, keep, run, &run->diag) != AB_OK)
+		give_up_on(&run->diag);
+	if (run->batch == NULL || run->batch->tastings.n == 0)
+		stories_give_up(path, "no batch with a tasting");
+	if (ab_case_work(run->k, run->batch, NULL, &options, run->arena, &c, &run->diag) != AB_OK)
+		give_up_on(&run->diag);
+	return c;
+}
+
 static void work(struct run *run, struct story *s)
 {
 	struct ab_diagnose_options options = { .redraws = 0 };
 	struct ab_fact *unknown;
-	struct ab_case *c = NULL;
 	struct ab_diagnosis *blind = NULL;
-	char path[512];
 
-	snprintf(path, sizeof path, "%s/%s.xml", run->cases, s->id);
 	run->arena = ab_arena_new();
-	run->batch = NULL;
 	unknown = ab_arena_alloc(run->arena, run->k->facts->n, sizeof *unknown);
-	if (ab_journal_read_file(path, run->arena, keep, run, &run->diag) != AB_OK)
-		give_up_on(&run->diag);
-	if (run->batch == NULL || run->batch->tastings.n == 0)
-		give_up(path, "no batch with a tasting");
-	if (ab_case_work(run->k, run->batch, NULL, &options, run->arena, &c, &run->diag) != AB_OK)
-		give_up_on(&run->diag);
+	struct ab_case *c = stories_work(run, s);
 	by_blame(run, s, OURS, c->diagnosis);
 	by_signs(run, s, c->diagnosis);
 	by_table(run, s, unknown);
@@ -234,7 +219,7 @@ static void work(struct run *run, struct story *s)
 /* ---- the tables ---- */
 
 /* Wilson's interval of a share, in per cent: E. B. Wilson, JASA 22 (1927) 209. */
-static void print_share(int hits, int n)
+void stories_print_share(int hits, int n)
 {
 	double z = gsl_cdf_ugaussian_Pinv(0.975), p = n > 0 ? (double)hits / n : 0;
 	double mid = (p + z * z / (2 * n)) / (1 + z * z / n);
@@ -268,7 +253,7 @@ static void print_level(const struct run *run, int level)
 		count(run, m, level, 1, &n);
 		printf("%-10s %2d  %-14s", level < 0 ? "all" : levels[level], n, methods[m]);
 		for (size_t i = 0; i < sizeof within / sizeof *within; i++)
-			print_share(count(run, m, level, within[i], &n), n);
+			stories_print_share(count(run, m, level, within[i], &n), n);
 		printf("\n");
 	}
 }
@@ -284,9 +269,9 @@ static void print_benign(const struct run *run)
 			wrong += !s->benign && s->verdict[m];
 		}
 		printf("%-14s nothing wrong, seen:", methods[m]);
-		print_share(seen, benign);
+		stories_print_share(seen, benign);
 		printf("  nothing wrong, said of the others:");
-		print_share(wrong, (int)run->n - benign);
+		stories_print_share(wrong, (int)run->n - benign);
 		printf("\n");
 	}
 }
@@ -329,7 +314,7 @@ int main(int argc, char **argv)
 	struct ab_knowledge *k = NULL;
 
 	if (argc != 4)
-		give_up("arguments", "RULES-DIR CASES-DIR ANSWERS");
+		stories_give_up("arguments", "RULES-DIR CASES-DIR ANSWERS");
 	ab_diag_init(&run.diag);
 	if (ab_knowledge_read((const char *const[]){ argv[1] }, 1, ab_fact_defs(), ab_casework_vocabulary(), rules, &k,
 	    &run.diag) != AB_OK)
@@ -337,7 +322,7 @@ int main(int argc, char **argv)
 	run.k = k;
 	run.cases = argv[2];
 	if (k->n_causes > DEEP)
-		give_up("rules", "more causes than room for them");
+		stories_give_up("rules", "more causes than room for them");
 	read_answers(&run, argv[3]);
 	for (size_t i = 0; i < run.n; i++)
 		work(&run, &run.story[i]);
@@ -347,6 +332,7 @@ int main(int argc, char **argv)
 	print_level(&run, -1);
 	print_benign(&run);
 	print_misses(&run);
+	folds_print(&run);
 	print_sums(&run);
 	ab_arena_free(rules);
 	return 0;
