@@ -44,6 +44,26 @@ START_TEST(finds_what_made_the_readings)
 }
 END_TEST
 
+/* Scatter and share explained, reckoned again over every reading, the first among them. */
+START_TEST(quality_is_of_all_readings)
+{
+	struct ab_curve_point at[MOST];
+	struct ab_curve c;
+	size_t n = readings(at, brews[0], days, sizeof days / sizeof *days, 0.05);
+	double mean = 0, left = 0, all = 0;
+
+	ck_assert_int_eq(ab_curve_fit(at, n, NO, NO, &c), AB_CURVE_FITTED);
+	for (const struct ab_curve_point *p = at; p < at + n; p++)
+		mean += p->p / (double)n;
+	for (const struct ab_curve_point *p = at; p < at + n; p++) {
+		left += pow(p->p - ab_curve_at(&c, p->h), 2);
+		all += pow(p->p - mean, 2);
+	}
+	ck_assert_double_eq_tol(c.r2, 1 - left / all, 1e-12);
+	ck_assert_double_eq_tol(c.residual_sd, sqrt(left / c.freedom), 1e-12);
+}
+END_TEST
+
 /* The rows a textbook of brewing research is checked with: Pi 12, Pe 2.5, B 0.1, M 36 (recomputed in double precision). */
 static const struct { double h, p; } rows12[] = {
 	{ 0, 11.7473 }, { 12, 11.2099 }, { 24, 9.8010 }, { 36, 7.25 }, { 48, 4.6990 }, { 72, 2.7527 }, { 96, 2.5235 },
@@ -124,6 +144,7 @@ static const struct {
 	{ "three do with both", { 24, 36, 48 }, { 9.8, 7.25, 4.7, -99 }, { true, 12, 0.1 }, { true, 2.5, 0.1 }, AB_CURVE_FITTED },
 	{ "three with one do not", { 24, 36, 48 }, { 9.8, 7.25, 4.7, -99 }, { true, 12, 0.1 }, { 0 }, AB_CURVE_FEW },
 	{ "none at all", { 0 }, { -99 }, { true, 12, 0.1 }, { true, 2.5, 0.1 }, AB_CURVE_FEW },
+	{ "only the first shows that it fell", { 0, 96, 120, 144, 168 }, { 12, 2.56, 2.52, 2.5, 2.5, -99 }, { 0 }, { 0 }, AB_CURVE_VAGUE },
 	{ "it stands still", { 0, 24, 48, 72, 96 }, { 12, 12, 11.9, 12, 11.9, -99 }, { 0 }, { 0 }, AB_CURVE_NO_FALL },
 	{ "a hundred hours of nothing, then one reading", { 0, 10, 20, 30, 250 }, { 12, 12, 12, 12, 2.5, -99 }, { 0 }, { 0 }, AB_CURVE_VAGUE },
 	{ "one before and four after say nothing of the rate", { 0, 150, 170, 190, 210 }, { 12, 2.5, 2.5, 2.5, 2.5, -99 }, { 0 }, { 0 },
@@ -157,6 +178,9 @@ static const struct {
 } odd[] = {
 	{ "gone within hours", { 12, 2.5, 0.9, 30 }, { 20, 27, 29, 30, 31, 33, 40 }, 0.01, 7, { 0 }, AB_CURVE_RATE },
 	{ "gone within months", { 12, 2.5, 0.004, 400 }, { 0, 100, 200, 300, 400, 500, 700, 1000 }, 0.01, 8, { 0 }, AB_CURVE_RATE },
+	/* no loop over the readings may begin at the second */
+	{ "one before the middle is enough", { 12, 2.5, 0.1, 20 }, { 0, 21, 25, 30, 36, 44, 50, 60 }, 1e-4, 8, { 0 }, AB_CURVE_FITTED },
+	{ "and one after it", { 12, 2.5, 0.1, 55 }, { 0, 12, 24, 36, 44, 50, 54, 90 }, 1e-4, 8, { 0 }, AB_CURVE_FITTED },
 	{ "all before the middle", { 12, 2.5, 0.1, 60 }, { 0, 12, 24, 36, 44, 50, 55, 58 }, 1e-4, 8, { 0 }, AB_CURVE_ONE_END },
 	{ "all after the middle", { 12, 2.5, 0.1, 20 }, { 21, 25, 30, 36, 44, 50, 60, 80 }, 1e-4, 8, { 0 }, AB_CURVE_ONE_END },
 	{ "half gone before it was pitched", { 12, 2.5, 0.05, -30 }, { 0, 12, 24, 36, 48, 60, 80, 100 }, 1e-3, 8, { true, 12, 1e-3 },
@@ -292,6 +316,7 @@ int main(void)
 	tcase_add_loop_test(tc, the_form, 0, sizeof rows12 / sizeof *rows12);
 	tcase_add_loop_test(tc, finish_and_band_follow_the_covariance, 0, sizeof brews / sizeof *brews);
 	tcase_add_test(tc, doubt_grows_with_scatter);
+	tcase_add_test(tc, quality_is_of_all_readings);
 	tcase_add_loop_test(tc, refuses, 0, sizeof refusals / sizeof *refusals);
 	tcase_add_loop_test(tc, refuses_odd_curves, 0, sizeof odd / sizeof *odd);
 	tcase_add_test(tc, the_beginning_alone_tells_no_end);
