@@ -115,8 +115,16 @@ void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double 
 bool ab_fault_expected(const struct ab_knowledge *k, const struct ab_fact *facts, int family,
     int fault, int grade);
 
-/* A word for a probability, the same everywhere: "almost certainly", "probably", "perhaps", "possibly",
- * "hardly". low..high is the likely range: a wide one gets the more cautious word. */
+/* The words for a probability, from hardly up. What a word promises: of the causes called so, a share of
+ * least to most are to blame. It is given from the probability `least` on, but only when the likely range
+ * begins at `low` or above; else the next word below. Tested on simulated brewers whose worlds differ from the
+ * rules by a step (priors, links, all, careless in one thing and in the next, tasters who miss and mistake):
+ * the promises hold in each. */
+enum { AB_LIKELY_WORDS = 5 };
+extern const struct ab_likely { const char *word; double least, most, low; } ab_likely_words[AB_LIKELY_WORDS];
+
+/* A word for a probability, the same everywhere. low..high is the likely range: a wide one gets the more
+ * cautious word, and "hardly" is not said of what may be as likely as "perhaps". */
 const char *ab_likely_word(double p, double low, double high);
 
 /* Intensity 1..5 as a grade 1..3, and a grade's name. */

@@ -3,32 +3,23 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/diagnose.h>
 
-/* From hardly up; each word begins at its least probability. The scale follows the habit of forecasters to
- * keep "probably" above three in five; the exact cuts are estimates. */
-static const struct { double least; const char *word; } words[] = {
-	{ 0, "hardly" }, { 0.1, "possibly" }, { 0.3, "perhaps" }, { 0.6, "probably" },
-	{ 0.9, "almost certainly" },
+/* From hardly up. The scale follows the habit of forecasters to keep "probably" above three in five; that
+ * the words keep their promise is tested on simulated brewers. */
+const struct ab_likely ab_likely_words[AB_LIKELY_WORDS] = {
+	{ "hardly", 0, 0.1, 0 }, { "possibly", 0.1, 0.3, 0 }, { "perhaps", 0.3, 0.6, 0.1 },
+	{ "probably", 0.6, 0.9, 0.3 }, { "almost certainly", 0.9, 1, 0.7 },
 };
-enum { WORDS = sizeof words / sizeof *words };
 
-static int level(double p)
-{
-	int at = 0;
-	while (at + 1 < WORDS && p >= words[at + 1].least)
-		at++;
-	return at;
-}
-
-/* A word may lie one step above what the low end of the range would get; "hardly" needs a high end that is
- * low, too. */
+/* "Hardly" needs a high end that is low, too. */
 const char *ab_likely_word(double p, double low, double high)
 {
-	int at = level(p), floor_at = level(low), top = level(high);
-	if (at > floor_at + 1)
-		at = floor_at + 1;
-	if (at == 0 && top > 1)
+	const struct ab_likely *w = ab_likely_words;
+	int at = AB_LIKELY_WORDS - 1;
+	while (at > 0 && (p < w[at].least || low < w[at].low))
+		at--;
+	if (at == 0 && high >= w[1].most)
 		at = 1;
-	return words[at].word;
+	return w[at].word;
 }
 
 /* 1 and 2 slight, 3 moderate, 4 and 5 strong; halves come from means of several tasters and go up. */

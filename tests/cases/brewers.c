@@ -39,9 +39,12 @@ static void *copy(struct ab_arena *arena, const void *from, size_t n, size_t siz
 
 /* ---- other rules ---- */
 
-static double error(const struct shift *s, gsl_rng *rng)
+/* also: a step besides the common one. */
+static double error(const struct shift *s, double also, gsl_rng *rng)
 {
-	return (gsl_rng_uniform(rng) < 0.5 ? -s->step : s->step) + s->sd * gsl_ran_ugaussian(rng);
+	double step = s->step + also;
+
+	return (gsl_rng_uniform(rng) < 0.5 ? -step : step) + s->sd * gsl_ran_ugaussian(rng);
 }
 
 static void shift_tail(double *tail, double by)
@@ -58,15 +61,23 @@ static void shift_sign(struct ab_sign *sign, double by)
 		sign->word_log_ratio[i] *= by;
 }
 
-static void shift_cause(struct ab_cause *c, const struct shift *s, gsl_rng *rng, struct ab_arena *arena)
+enum { STAGES = 32 };
+
+/* What all links, and all causes of one stage, have in common in this world. */
+struct common { double links, stage[STAGES]; };
+
+static void shift_cause(struct ab_cause *c, const struct shift *s, const struct common *common, gsl_rng *rng, struct ab_arena *arena)
 {
+	double of_stage = c->stage < STAGES ? common->stage[c->stage] : 0;
+
 	c->priors = copy(arena, c->priors, c->n_priors, sizeof *c->priors);
 	c->links = copy(arena, c->links, c->n_links, sizeof *c->links);
 	for (size_t i = 0; i < c->n_priors; i++)
-		c->priors[i].p = ab_logit_move(c->priors[i].p, s->odds + (c->priors[i].source.estimate ? error(s, rng) : 0));
+		c->priors[i].p = ab_logit_move(c->priors[i].p,
+		    s->odds + of_stage + (c->priors[i].source.estimate ? error(s, s->priors, rng) : 0));
 	for (size_t i = 0; i < c->n_links; i++)
 		if (c->links[i].source.estimate)
-			shift_tail(c->links[i].tail, error(s, rng));
+			shift_tail(c->links[i].tail, common->links + error(s, s->links, rng));
 	if (s->sign_share <= 0)
 		return;
 	c->signs = copy(arena, c->signs, c->n_signs, sizeof *c->signs);
@@ -78,17 +89,20 @@ static void shift_cause(struct ab_cause *c, const struct shift *s, gsl_rng *rng,
 const struct ab_knowledge *brewers_shift(const struct ab_knowledge *k, const struct shift *shift, gsl_rng *rng, struct ab_arena *arena)
 {
 	struct ab_knowledge *other = copy(arena, k, 1, sizeof *k);
+	struct common common = { shift->together > 0 ? shift->together * gsl_ran_ugaussian(rng) : 0, { 0 } };
 
 	other->causes = copy(arena, k->causes, k->n_causes, sizeof *k->causes);
 	other->faults = copy(arena, k->faults, k->n_faults, sizeof *k->faults);
+	for (size_t i = 0; shift->stages > 0 && i < STAGES; i++)
+		common.stage[i] = shift->stages * gsl_ran_ugaussian(rng);
 	for (size_t i = 0; i < k->n_causes; i++)
-		shift_cause(&other->causes[i], shift, rng, arena);
+		shift_cause(&other->causes[i], shift, &common, rng, arena);
 	for (size_t f = 0; f < k->n_faults; f++) {
 		struct ab_fault *fault = &other->faults[f];
 		fault->leaks = copy(arena, fault->leaks, fault->n_leaks, sizeof *fault->leaks);
 		for (size_t i = 0; i < fault->n_leaks; i++)
 			if (fault->leaks[i].source.estimate)
-				shift_tail(fault->leaks[i].tail, error(shift, rng));
+				shift_tail(fault->leaks[i].tail, common.links + error(shift, shift->links, rng));
 	}
 	return other;
 }

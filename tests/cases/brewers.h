@@ -9,8 +9,10 @@
 #include <afterboil/diagnose.h>
 
 /* How the rules of a world differ from the rules as written. step: logits up or down, by a coin of its own for each estimated prior, link
- * and leak. sd, sign_share: the same with normal errors, and estimated signs times 1 + sign_share z. odds: added to every prior's log odds. */
-struct shift { double step, sd, sign_share, odds; };
+ * and leak. sd, sign_share: the same with normal errors, and estimated signs times 1 + sign_share z. odds: added to every prior's log odds.
+ * priors, links: as step, of estimated priors alone, of estimated links and leaks alone. together: one normal error for all links and leaks.
+ * stages: causes hang together, one normal error of the log odds for all causes of a stage (a brewer careless in one thing is so in the next). */
+struct shift { double step, sd, sign_share, odds, priors, links, together, stages; };
 
 /* A copy in the arena; what is not shifted is shared with k. */
 const struct ab_knowledge *brewers_shift(const struct ab_knowledge *k, const struct shift *shift, gsl_rng *rng, struct ab_arena *arena);

@@ -15,9 +15,10 @@
 
 #include "brewers.h"
 
-enum { BINS = 10, WORDS = 5, REDRAWS = 200 };
+enum { BINS = 10, WORDS = AB_LIKELY_WORDS, REDRAWS = 60 };
 
-static const char *const words[WORDS] = { "hardly", "possibly", "perhaps", "probably", "almost certainly" };
+/* One step of the scale on which strengths are rated, in logit (ranges.c). */
+#define STEP 0.85
 
 /* Who brews, who tastes, who diagnoses. */
 struct sim {
@@ -30,16 +31,25 @@ struct sim {
 
 static const struct sim sims[] = {
 	{ .name = "itself", .title = "from the rules themselves; some faults looked for, nothing missed", .tasting = TASTE_SOME,
-	    .brews = 8000, .with_ranges = 100 },
+	    .brews = 8000, .with_ranges = 500 },
 	{ .name = "doubled", .title = "the same, diagnosed with all prior odds doubled (must be noticed)", .tasting = TASTE_SOME,
 	    .program = { .odds = M_LN2 }, .brews = 8000 },
 	{ .name = "complete", .title = "from the rules; complete tastings, 0.4 of each contribution noticed", .tasting = TASTE_COMPLETE,
-	    .brews = 3000 },
+	    .brews = 3000, .with_ranges = 500 },
+	{ .name = "links", .title = "estimated links and leaks one step (0.85 logit) off, each up or down", .tasting = TASTE_SOME,
+	    .world = { .links = STEP }, .brews = 1000, .with_ranges = 500 },
+	{ .name = "priors", .title = "estimated priors one step off", .tasting = TASTE_SOME, .world = { .priors = STEP }, .brews = 1000, .with_ranges = 500 },
+	{ .name = "both", .title = "links, leaks and priors one step off, signs by a quarter", .tasting = TASTE_SOME,
+	    .world = { .step = STEP, .sign_share = 0.25 }, .brews = 1000, .with_ranges = 500 },
+	{ .name = "together", .title = "all links and leaks stronger or weaker together, by one step", .tasting = TASTE_SOME,
+	    .world = { .together = STEP }, .brews = 1000, .with_ranges = 500 },
+	{ .name = "careless", .title = "causes of one stage hang together: their odds rise and fall by 1 logit, batch by batch", .tasting = TASTE_SOME,
+	    .world = { .stages = 1 }, .brews = 1000, .with_ranges = 500 },
 	{ .name = "shifted", .title = "estimates 0.7 logit off, 30 % missed, 10 % mistaken, 30 % of facts hidden", .tasting = TASTE_BADLY,
-	    .world = { .step = 0.7 }, .hidden = 0.3, .brews = 3000, .with_ranges = 100 },
+	    .world = { .step = 0.7 }, .hidden = 0.3, .brews = 3000, .with_ranges = 500 },
 	/* the errors that ranges.c allows for */
-	{ .name = "half-step", .title = "estimates off by what the ranges allow for; tasted as \"itself\"", .tasting = TASTE_SOME,
-	    .world = { .sd = 0.4, .sign_share = 0.25 }, .brews = 100, .with_ranges = 100 },
+	{ .name = "allowed", .title = "estimates off by what the ranges allow for; tasted as \"itself\"", .tasting = TASTE_SOME,
+	    .world = { .sd = 0.8, .sign_share = 0.25 }, .brews = 500, .with_ranges = 500 },
 };
 enum { SIMS = sizeof sims / sizeof *sims };
 
@@ -57,7 +67,7 @@ struct run {
 	struct ab_net_scratch *scratch;
 	const struct sim *sim;
 	struct score present, blame;
-	struct word_count word[WORDS];
+	struct word_count word[WORDS], word_all[WORDS];   /* of one simulation, of all */
 	double ranged, inside, below, found;
 	size_t brews, too_wide, impossible;
 };
@@ -201,7 +211,7 @@ static void count_words(struct run *run, const struct ab_diagnosis *d, const str
 		const struct ab_suspect *s = &d->suspects[i];
 		const char *word = ab_likely_word(s->blame, s->blame_low, s->blame_high);
 		int w = 0;
-		while (w + 1 < WORDS && strcmp(words[w], word) != 0)
+		while (w + 1 < WORDS && strcmp(ab_likely_words[w].word, word) != 0)
 			w++;
 		run->word[w].n++;
 		run->word[w].present += brew->active[s->cause];
@@ -251,14 +261,17 @@ static void brew_one(struct run *run, const struct ab_knowledge *program)
 
 /* ---- one simulation ---- */
 
-static void print_words(const struct run *run)
+/* Of the causes called so, the share to blame beside the share promised; the error is that of a share, every answer counted for itself. */
+static void print_words(const char *name, const struct word_count *word)
 {
-	printf("\n%s, words: of the causes called so, present and to blame\n", run->sim->name);
+	printf("\n%s, words: of the causes called so, present, to blame (promised)\n", name);
 	for (int w = 0; w < WORDS; w++) {
-		const struct word_count *c = &run->word[w];
-		double n = fmax(c->n, 1);
-		printf("  %-16s  %6.0f  present %.3f  to blame %.3f\n", words[w], c->n, c->present / n, c->blamed / n);
-		printf("word\t%s\t%s\t%.0f\t%.4f\t%.4f\n", run->sim->name, words[w], c->n, c->present / n, c->blamed / n);
+		const struct ab_likely *likely = &ab_likely_words[w];
+		double n = fmax(word[w].n, 1), blamed = word[w].blamed / n, error = sqrt(fmax(blamed * (1 - blamed), 0.25 / n) / n);
+		printf("  %-16s  %6.0f  present %.3f  to blame %.3f +- %.3f (%.1f to %.1f)\n", likely->word, word[w].n, word[w].present / n, blamed,
+		    error, likely->least, likely->most);
+		printf("word\t%s\t%s\t%.0f\t%.4f\t%.4f\t%.4f\t%.2f\t%.2f\n", name, likely->word, word[w].n, word[w].present / n, blamed, error,
+		    likely->least, likely->most);
 	}
 }
 
@@ -281,7 +294,12 @@ static void simulate(struct run *run, const struct sim *sim)
 	print_score(run, "present", &run->present);
 	print_score(run, "blame", &run->blame);
 	if (sim->with_ranges > 0) {
-		print_words(run);
+		print_words(sim->name, run->word);
+		for (int w = 0; w < WORDS; w++) {
+			run->word_all[w].n += run->word[w].n;
+			run->word_all[w].present += run->word[w].present;
+			run->word_all[w].blamed += run->word[w].blamed;
+		}
 		printf("\n%s, likely ranges: %.0f with blame >= 0.05; the truth inside %.1f %%, below %.1f %%\n", sim->name, run->ranged,
 		    100 * run->inside / run->ranged, 100 * run->below / run->ranged);
 		printf("range\t%s\t%.0f\t%.4f\n", sim->name, run->ranged, run->inside / run->ranged);
@@ -309,6 +327,7 @@ int main(int argc, char **argv)
 	printf("%zu causes, %zu faults, facts of %zu journals\n", k->n_causes, k->n_faults, run.n_facts);
 	for (int i = 0; i < SIMS; i++)
 		simulate(&run, &sims[i]);
+	print_words("all", run.word_all);
 	ab_net_scratch_free(run.scratch);
 	gsl_rng_free(run.rng);
 	ab_arena_free(arena);

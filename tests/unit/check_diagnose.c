@@ -493,6 +493,9 @@ static const struct { double p, low, high; const char *word; } likely[] = {
 	{ 0.95, 0.9, 0.98, "almost certainly" }, { 0.95, 0.5, 0.99, "probably" }, { 0.95, 0.2, 0.99, "perhaps" }, { 0.7, 0.6, 0.8, "probably" },
 	{ 0.7, 0.05, 0.9, "possibly" }, { 0.4, 0.3, 0.5, "perhaps" }, { 0.2, 0.1, 0.3, "possibly" }, { 0.05, 0.01, 0.1, "hardly" },
 	{ 0.05, 0.01, 0.4, "possibly" }, { 0, 0, 0, "hardly" }, { 1, 1, 1, "almost certainly" },
+	/* one step surer with the low end on the limit, one step less just below it */
+	{ 0.95, 0.7, 0.99, "almost certainly" }, { 0.95, 0.69, 0.99, "probably" }, { 0.8, 0.3, 0.9, "probably" },
+	{ 0.8, 0.29, 0.9, "perhaps" }, { 0.5, 0.1, 0.7, "perhaps" }, { 0.5, 0.09, 0.7, "possibly" }, { 0.05, 0.01, 0.29, "hardly" },
 };
 
 START_TEST(likely_words)
