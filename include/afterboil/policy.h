@@ -22,6 +22,8 @@ struct ab_policy {
 	size_t habits;      /* at most so many free changes at once */
 	double beside;      /* each must add this share to the rest of the plan */
 	double thrift;      /* of plans within this share of each other the cheapest */
+	double enough;      /* where no limit of money is told, the cheapest plan that removes this share of what
+	                     * any money would: not told is not "money no object" */
 	double equal;       /* worths within this share of each other are called equal (order of buying) */
 };
 extern const struct ab_policy ab_policy_usual;
@@ -33,6 +35,7 @@ enum ab_policy_step {
 	AB_POLICY_BESIDE,   /* adds too little to the rest: searched among the plans of all budgets, not
 	                     * proven; what it gives up is exact all the same */
 	AB_POLICY_THRIFT,   /* hardly better for more money */
+	AB_POLICY_ENOUGH,   /* enough, where no limit of money is told */
 	AB_POLICY_STEPS
 };
 extern const char *const ab_policy_words[AB_POLICY_STEPS];   /* "too little by itself", ... */

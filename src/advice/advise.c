@@ -35,15 +35,26 @@ static void assume(const struct advising *a, struct ab_fact *facts, const char *
 		facts[slot] = (struct ab_fact){ .origin = AB_ORIGIN_USUAL, .value = value };
 }
 
-/* What the profile tells of every batch and changes are chosen by: how much, and into what. */
-static void assume_profile(const struct advising *a, struct ab_fact *facts)
+/* What the profile tells of every batch: its habits by the physics, where the facts are those of journals,
+ * and what changes are chosen by: how much, and into what. */
+static enum ab_status assume_profile(const struct advising *a, int family, struct ab_fact *facts,
+    struct ab_diag *diag)
 {
 	const struct ab_profile *p = a->profile;
+	struct ab_batch *batch = ab_arena_alloc(a->arena, 1, sizeof *batch);
+	enum ab_status st = AB_OK;
 
+	if (batch == NULL)
+		return advising_nomem(diag);
+	batch->id = "usual";
+	batch->family = family + 1;
+	if (p != NULL && a->k->facts == ab_fact_defs())
+		st = ab_facts_compute(batch, p, &a->k->norms, a->arena, facts, diag);
 	if (p != NULL && p->batch_l.known)
 		assume(a, facts, "recipe.volume", p->batch_l.v);
 	if (p != NULL && p->packs != 0)
 		assume(a, facts, "pack.into", p->packs - 1);
+	return st;
 }
 
 /* The facts of one set, as a batch of this family; from NULL = nothing is known but the profile. All is set
@@ -58,8 +69,8 @@ static enum ab_status imagine(struct advising *a, size_t at, const struct ab_fac
 		return advising_nomem(diag);
 	if (from != NULL)
 		memcpy(facts, from, a->k->facts->n * sizeof *facts);
-	else
-		assume_profile(a, facts);
+	else if (assume_profile(a, family, facts, diag) != AB_OK)
+		return AB_ENOMEM;
 	if (family >= 0)
 		assume(a, facts, "recipe.family", family);
 	a->facts[at] = facts;
@@ -162,9 +173,9 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
 	/* The order is the data flow told in advising.h: each step reads only what those before it
 	 * filled. */
 	static enum ab_status (*const steps[])(struct advising *, struct ab_diag *) = {
-		advising_replays_open, advising_recurrence, advising_limits, advising_uses,
-		advising_attribution, advising_effects, advising_problem, advising_choose, advising_order,
-		advising_firmness, advising_reason };
+		advising_replays_open, advising_told, advising_recurrence, advising_limits, advising_uses,
+		advising_attribution, advising_idle, advising_effects, advising_problem, advising_choose,
+		advising_order, advising_firmness, advising_reason };
 	struct advising a = { .k = k, .cases = cases, .n_cases = n_cases, .profile = profile,
 	    .options = options, .arena = arena };
 	enum ab_status st = make_ready(&a, diag);

@@ -1,6 +1,7 @@
 /* advising.h - the insides of advice.h: what its files hand to each other, one after the other
  *
- * limits.c reads budgets, prices and what is barred; recurrence.c learns how often each cause strikes;
+ * trouble.c takes in what the brewer says is wrong; limits.c reads budgets, prices and what is barred;
+ * recurrence.c learns how often each cause strikes;
  * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
  * the plan and its frontier; buying.c orders and ranks; firmness.c redraws the estimates; reason.c says it
@@ -21,6 +22,10 @@ enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_N
 
 struct advising_replays;                /* replaying.c */
 
+/* A trouble named in the profile weighs as so many batches that had it and nothing else: it is named because
+ * it keeps coming back (estimate; most of a year's brewing). */
+#define ADVISING_TOLD 8
+
 struct advising {
 	const struct ab_knowledge *k;
 	struct ab_case *const *cases;
@@ -29,6 +34,11 @@ struct advising {
 	const struct ab_advice_options *options;
 	struct ab_arena *arena;
 	struct ab_advice *out;
+
+	/* what the brewer says is wrong, as a case; NULL when nothing is. told_part (n_causes): the load it lays
+	 * at each cause */
+	struct ab_case *told;
+	double *told_part;
 
 	/* what is worked on: the cases' facts, or one imagined batch a family when there are no cases */
 	const struct ab_fact **facts;   /* n_facts_sets */
@@ -64,6 +74,13 @@ struct advising {
 	enum ab_change_state *state;    /* n_changes: what is open after the policy's first step */
 };
 
+enum ab_status advising_told(struct advising *a, struct ab_diag *diag);
+void advising_told_causes(struct advising *a);
+/* Is a shorter brew day wanted rather than a better beer? */
+bool advising_for_time(const struct advising *a);
+/* Does the change take a real part of the trouble told? false when none is. */
+bool advising_answers(const struct advising *a, int change);
+enum ab_status advising_idle(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_limits(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag);
 /* Notes which facts each cause looks at, and what each change could touch. */

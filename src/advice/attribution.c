@@ -21,25 +21,25 @@
 /* How surely the cause, where it is, makes the fault at least noticeable in such a batch; 0 without a
  * link. Later links override earlier ones: the rules list the general case first. tail[1]: P(at least
  * noticeable). */
-static double strength(const struct advising *a, size_t cause, size_t set, size_t fault)
+static double strength(const struct advising *a, size_t cause, const struct ab_fact *facts, size_t fault)
 {
 	const struct ab_cause *c = &a->k->causes[cause];
 	double tail = 0;
 
 	for (size_t i = 0; i < c->n_links; i++)
-		if ((size_t)c->links[i].fault == fault && ab_conds_hold(&c->links[i].when, a->facts[set]))
+		if ((size_t)c->links[i].fault == fault && ab_conds_hold(&c->links[i].when, facts))
 			tail = c->links[i].tail[1];
 	return tail;
 }
 
 /* As with links, the last leak whose conditions hold is the one that counts. */
-static double leak(const struct advising *a, size_t set, size_t fault)
+static double leak(const struct advising *a, const struct ab_fact *facts, size_t fault)
 {
 	const struct ab_fault *f = &a->k->faults[fault];
 	double tail = 0;
 
 	for (size_t i = 0; i < f->n_leaks; i++)
-		if (ab_conds_hold(&f->leaks[i].when, a->facts[set]))
+		if (ab_conds_hold(&f->leaks[i].when, facts))
 			tail = f->leaks[i].tail[1];
 	return tail;
 }
@@ -47,19 +47,31 @@ static double leak(const struct advising *a, size_t set, size_t fault)
 /* Adds one fault's load of one batch to the causes' parts. share is scratch, n_causes long. Shares
  * follow blame times strength, not blame alone: a surely present cause that hardly makes this fault
  * should not carry it. */
-static void deal_out(const struct advising *a, size_t set, size_t fault, double *share, double *part)
+static void deal_out(const struct advising *a, const struct ab_case *c, const struct ab_fact *facts,
+    size_t fault, double *share, double *part)
 {
-	const struct ab_case *c = a->cases[set];
-	double sum = leak(a, set, fault);
+	/* a trouble told that is a false alarm is a trouble all the same, and goes when the alarm is found out */
+	bool benign_too = c == a->told;
+	double sum = leak(a, facts, fault);
 
-	assert(set < a->n_cases && fault < a->k->n_faults);
+	assert(fault < a->k->n_faults);
 	for (size_t i = 0; i < a->k->n_causes; i++) {
 		share[i] = c->diagnosis->blame != NULL ? c->diagnosis->blame[i] *
-		    strength(a, i, set, fault) : 0;
+		    strength(a, i, facts, fault) : 0;
 		sum += share[i];
 	}
 	for (size_t i = 0; sum > 0 && i < a->k->n_causes; i++)
-		part[i] += a->k->causes[i].benign ? 0 : c->fault_load[fault] * share[i] / sum;
+		part[i] += a->k->causes[i].benign && !benign_too ? 0 : c->fault_load[fault] * share[i] / sum;
+}
+
+/* All faults of a case. */
+static void deal_case(const struct advising *a, const struct ab_case *c, const struct ab_fact *facts,
+    double *share, double *part)
+{
+	memset(part, 0, a->k->n_causes * sizeof *part);
+	for (size_t f = 0; c->tasted && c->fault_load != NULL && f < a->k->n_faults; f++)
+		if (c->fault_load[f] > 0)
+			deal_out(a, c, facts, f, share, part);
 }
 
 /* An owned change that is in use lowers what the rules expect, where this brewer's facts do not tell by
@@ -137,18 +149,19 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 
 		if (!a->cases[b]->tasted || a->cases[b]->fault_load == NULL)
 			continue;
-		memset(part, 0, n * sizeof *part);
-		for (size_t f = 0; f < a->k->n_faults; f++)
-			if (a->cases[b]->fault_load[f] > 0)
-				deal_out(a, b, f, share, part);
+		deal_case(a, a->cases[b], a->facts[b], share, part);
 		for (size_t i = 0; i < n; i++)
 			if (b >= a->turn[i]) {
 				weight[i] += w;
 				seen[i] += w * part[i];
 			}
 	}
+	if (a->told != NULL)
+		deal_case(a, a->told, a->told->facts, share, a->told_part);
+	advising_told_causes(a);
 	for (size_t i = 0; i < n; i++)
-		settle(a, i, weight[i], seen[i]);
+		settle(a, i, weight[i] + (a->told != NULL ? ADVISING_TOLD : 0),
+		    seen[i] + (a->told != NULL ? ADVISING_TOLD * a->told_part[i] : 0));
 	a->leak_clean = pow(a->leak_clean, REPORTED);
 	give_loads(a);
 	return AB_OK;

@@ -1,4 +1,5 @@
-/* buying.c - the order of things: habits first, the cold side first at equal worth, then by what money buys
+/* buying.c - the order of things: what acts on the trouble told, habits, the cold side at equal worth, then by
+ * what money buys
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -8,10 +9,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Of money; minutes and habits have limits of their own. */
+/* Of money; minutes and habits have limits of their own. What stands there unused is free to start, whatever
+ * its electricity costs. */
 static bool is_free(const struct ab_item *item)
 {
-	return item->cost <= 0 && item->running_cost <= 0;
+	return item->cost <= 0 && (item->running_cost <= 0 || item->unused);
 }
 
 /* Gain per money, running cost of the horizon included; free things are ranked by gain alone. Under 1
@@ -23,7 +25,8 @@ static double worth(const struct advising *a, const struct ab_item *item, double
 	return is_free(item) ? gain : gain / (money < 1 ? 1 : money);
 }
 
-/* Does x (adding gx) come before y (adding gy)? No strict order (equal within 5 % is not transitive),
+/* Does x (adding gx) come before y (adding gy)? What acts on the trouble told comes before what might
+ * happen to anybody, then what is free. No strict order (equal within 5 % is not transitive),
  * so it is only used to insert and to pick, never in qsort. */
 static bool before(const struct advising *a, const struct ab_item *x, double gx,
     const struct ab_item *y, double gy)
@@ -32,11 +35,19 @@ static bool before(const struct advising *a, const struct ab_item *x, double gx,
 	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
 	enum ab_side sx = a->k->changes[x->change].side, sy = a->k->changes[y->change].side;
 
+	if (advising_answers(a, x->change) != advising_answers(a, y->change))
+		return advising_answers(a, x->change);
 	if (is_free(x) != is_free(y))
 		return is_free(x);
 	if (sx != sy && fabs(wx - wy) <= equal * fmax(wx, wy))
 		return sx == AB_SIDE_COLD;
 	return wx > wy;
+}
+
+/* What a change is ranked by: minutes where time is wanted, else the load it takes. */
+static double merit(const struct advising *a, const struct ab_item *item, double load)
+{
+	return advising_for_time(a) ? fmax(0, -item->minutes) : load;
 }
 
 /* A tool must be bought before what works with it, however little it does by itself. */
@@ -65,7 +76,8 @@ static int next_best(const struct advising *a, const unsigned char *taken, int *
 			continue;
 		order[n] = (int)u;
 		adds = advising_joint(a, order, n + 1, share) - done;
-		if (best < 0 || before(a, &a->out->items[u], adds, &a->out->items[best], *gain)) {
+		if (best < 0 || before(a, &a->out->items[u], merit(a, &a->out->items[u], adds),
+		    &a->out->items[best], merit(a, &a->out->items[best], *gain))) {
 			best = (int)u;
 			*gain = adds;
 		}
@@ -106,7 +118,8 @@ static void rank_items(struct advising *a)
 		struct ab_item x = items[i];
 		size_t j = i;
 
-		for (; j > 0 && before(a, &x, x.gain, &items[j - 1], items[j - 1].gain); j--)
+		for (; j > 0 && before(a, &x, merit(a, &x, x.gain), &items[j - 1],
+		    merit(a, &items[j - 1], items[j - 1].gain)); j--)
 			items[j] = items[j - 1];
 		items[j] = x;
 	}
@@ -129,6 +142,8 @@ static int heaviest_fault(const struct advising *a, size_t cause)
 			if (a->cases[b]->fault_intensity != NULL &&
 			    a->cases[b]->fault_intensity[l->fault] > 0)
 				w += 10 * a->weight[b];
+		if (a->told != NULL && a->told->fault_intensity[l->fault] > 0)
+			w += 10;
 		if (w > best) {
 			best = w;
 			fault = l->fault;

@@ -8,8 +8,8 @@
 
 #include <math.h>
 
-/* Four fifths of what any money would bring is "enough" (policy by estimate; the report says so). */
-#define ENOUGH 0.8
+/* Minutes of what was complained of weigh so much (estimate: they are the ones that are felt). */
+#define COMPLAINED 2
 
 size_t advising_list(size_t n_changes, const unsigned char *chosen, int *set)
 {
@@ -21,7 +21,8 @@ size_t advising_list(size_t n_changes, const unsigned char *chosen, int *set)
 	return n;
 }
 
-static enum ab_status apply_policy(struct advising *a, struct ab_policy_plan *plan, struct ab_diag *diag)
+static enum ab_status apply_policy(struct advising *a, const struct ab_problem *problem,
+    struct ab_policy_plan *plan, struct ab_diag *diag)
 {
 	size_t n = a->k->n_changes;
 	struct ab_policy policy = a->options->policy != NULL ? *a->options->policy : ab_policy_usual;
@@ -32,7 +33,7 @@ static enum ab_status apply_policy(struct advising *a, struct ab_policy_plan *pl
 	for (size_t u = 0; u < n; u++)
 		bought[u] = advising_costs_money(&a->out->items[u]);
 	policy.habits = a->out->changes;
-	return ab_policy_apply(&(struct ab_policy_case){ .problem = &a->problem, .money = AXIS_MONEY,
+	return ab_policy_apply(&(struct ab_policy_case){ .problem = problem, .money = AXIS_MONEY,
 	    .habits = AXIS_HABITS, .bought = bought }, &policy, a->arena, plan, diag);
 }
 
@@ -50,7 +51,7 @@ static enum ab_status give_frontier(struct advising *a, const struct ab_policy_p
 
 		out->frontier[i] = (struct ab_step){ .cost = p->cost, .removed = p->removed,
 			.load = out->load_before - p->removed };
-		if (p->removed >= ENOUGH * plan->points[plan->n_points - 1].removed)
+		if (p->removed >= ab_policy_usual.enough * plan->points[plan->n_points - 1].removed)
 			out->enough = p->cost;
 	}
 	return AB_OK;
@@ -97,11 +98,60 @@ static void give_plan(struct advising *a, const struct ab_policy_plan *plan)
 	a->state = plan->state;
 }
 
+/* Where time is wanted, what counts is minutes saved: each change that saves some is a "cause" of its own,
+ * which it removes wholly. Minutes add up, so there are no tables. */
+static enum ab_status time_problem(const struct advising *a, struct ab_problem *problem, struct ab_diag *diag)
+{
+	size_t n = a->k->n_changes;
+	double *load = ab_arena_alloc(a->arena, n, sizeof *load);
+	struct ab_effect *effects = ab_arena_alloc(a->arena, n, sizeof *effects);
+
+	if (load == NULL || effects == NULL)
+		return advising_nomem(diag);
+	*problem = a->problem;
+	problem->n_causes = n;
+	problem->load = load;
+	problem->effects = effects;
+	problem->n_effects = problem->n_joints = 0;
+	for (size_t u = 0; u < n; u++) {
+		load[u] = fmax(0, -a->out->items[u].minutes) * (advising_answers(a, (int)u) ? COMPLAINED : 1);
+		if (load[u] > 0 && a->problem.state[u] == AB_CHANGE_OPEN)
+			effects[problem->n_effects++] = (struct ab_effect){ .cause = (int)u, .change = (int)u,
+			    .share = 1 };
+	}
+	return AB_OK;
+}
+
+/* The flaws a plan for time takes away on its way; what each budget buys is not told of minutes. */
+static enum ab_status choose_time(struct advising *a, struct ab_diag *diag)
+{
+	struct ab_policy_plan plan;
+	struct ab_problem problem;
+	enum ab_status st = time_problem(a, &problem, diag);
+
+	if (st == AB_OK)
+		st = apply_policy(a, &problem, &plan, diag);
+	if (st == AB_OK)
+		st = joint_figures(a, plan.chosen, diag);
+	if (st != AB_OK)
+		return st;
+	plan.best_removed = a->out->load_before - a->out->load_after;
+	for (size_t i = 0; i < AB_POLICY_STEPS; i++)
+		plan.given_up[i] = 0;
+	give_plan(a, &plan);
+	a->out->gap = 0;
+	a->out->enough = NAN;
+	return AB_OK;
+}
+
 enum ab_status advising_choose(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_policy_plan plan;
-	enum ab_status st = apply_policy(a, &plan, diag);
+	enum ab_status st;
 
+	if (advising_for_time(a))
+		return choose_time(a, diag);
+	st = apply_policy(a, &a->problem, &plan, diag);
 	if (st == AB_OK)
 		st = give_frontier(a, &plan, diag);
 	if (st == AB_OK)

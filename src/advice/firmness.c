@@ -83,8 +83,8 @@ enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag)
 	gsl_rng *rng;
 	enum ab_status st;
 
-	/* Then "stays" keeps its NAN, and the report says nothing of it. */
-	if (a->options->redraws == 0)
+	/* Then "stays" keeps its NAN, and the report says nothing of it; minutes are not redrawn. */
+	if (a->options->redraws == 0 || advising_for_time(a))
 		return AB_OK;
 	if (choice.chosen == NULL || load == NULL || effect == NULL)
 		return advising_nomem(diag);

@@ -17,6 +17,11 @@ static double number_or(double given, const struct ab_num *told, double scale, d
 	return told != NULL && told->known ? told->v * scale : otherwise;
 }
 
+bool advising_for_time(const struct advising *a)
+{
+	return a->profile != NULL && a->profile->goal == AB_GOAL_TIME;
+}
+
 /* 10 a year (estimate) where the profile does not say. */
 static double batches_per_year(const struct advising *a)
 {
@@ -107,7 +112,7 @@ static bool holds_for_most(const struct advising *a, const struct ab_conds *cond
 
 /* NULL when the change may be chosen; else why not. In the order of what is surest; the first reason
  * found is the one told. */
-static const char *barred(const struct advising *a, const struct ab_change *c)
+static const char *barred(const struct advising *a, const struct ab_change *c, const struct ab_item *item)
 {
 	const struct ab_profile *p = a->profile;
 	bool any = c->n_only_for == 0;
@@ -116,7 +121,8 @@ static const char *barred(const struct advising *a, const struct ab_change *c)
 		for (AB_EACH(const struct ab_refuses, r, p->refuses))
 			if (strcmp(r->change, c->id) == 0)
 				return "refused in the profile";
-		if (p->space != 0 && c->space > p->space - 1)
+		/* what is owned stands somewhere already */
+		if (p->space != 0 && c->space > p->space - 1 && !item->owned && !item->unused)
 			return "no room for it";
 		if (c->noisy && p->noise_matters == AB_YES)
 			return "too noisy";
@@ -161,7 +167,7 @@ enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 		out->items[u].change = (int)u;
 		price_item(a, &out->items[u]);
 		mark_owned(a, &out->items[u]);
-		out->items[u].barred = barred(a, &a->k->changes[u]);
+		out->items[u].barred = barred(a, &a->k->changes[u], &out->items[u]);
 	}
 	return AB_OK;
 }

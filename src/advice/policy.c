@@ -9,16 +9,19 @@
 
 /* All estimates, all policy. alone, beside: a hundredth of a brewery's flaws is below what a panel of friends
  * could tell in a year of brewing. paying: three times that, for a wrong "buy" costs more than a wrong "try".
+ * enough: the last fifth of what money can buy costs several times the rest (six times for the examples).
  * habits: more than a handful at once are not kept (common practice), and what worked could not be told
  * afterwards. thrift: two hundredths, as nobody would taste the difference between two such plans. equal:
  * well inside the error of any rated share. */
 const struct ab_policy ab_policy_usual = {
-	.alone = 0.01, .paying = 0.03, .habits = 6, .beside = 0.01, .thrift = 0.02, .equal = 0.05,
+	.alone = 0.01, .paying = 0.03, .habits = 6, .beside = 0.01, .thrift = 0.02, .enough = 0.8,
+	.equal = 0.05,
 };
 
 const char *const ab_policy_words[AB_POLICY_STEPS] = {
 	[AB_POLICY_ALONE] = "too little by itself", [AB_POLICY_HABITS] = "too many new habits at once",
 	[AB_POLICY_BESIDE] = "adds too little to the rest", [AB_POLICY_THRIFT] = "hardly better for more money",
+	[AB_POLICY_ENOUGH] = "enough, as no limit of money was told",
 };
 
 enum { MAX_POINTS = 512 };
@@ -267,6 +270,15 @@ static enum ab_status add_rounds(struct stepping *s)
 
 /* ---- hardly better for more money ---- */
 
+/* The cheapest point that removes so much; NULL when none does. */
+static const struct ab_frontier_point *cheapest(const struct ab_policy_plan *out, double removed)
+{
+	for (size_t i = 0; i < out->n_points; i++)
+		if (out->points[i].removed >= removed)
+			return &out->points[i];
+	return NULL;
+}
+
 /* The best affordable set in which nothing is too small, and the cheapest within thrift of it. The points
  * come cheapest first and rise, so the last affordable is the best. */
 static void choose(struct stepping *s, double removed_so_far)
@@ -274,29 +286,30 @@ static void choose(struct stepping *s, double removed_so_far)
 	struct ab_policy_plan *out = s->out;
 	const struct ab_problem *p = &s->problem;
 	double money = p->budget[s->c->money], most = 0, size = 0;
-	const struct ab_frontier_point *pick = NULL;
+	const struct ab_frontier_point *pick, *thrifty;
 
 	for (size_t u = 0; u < p->n_changes; u++)
 		size += fabs(p->cost[u * p->n_budgets + s->c->money]);
 	for (size_t i = 0; i < out->n_points; i++)
 		if (out->points[i].cost <= money + 1e-11 * size)   /* as plan.h */
 			most = out->points[i].removed;
-	for (size_t i = 0; pick == NULL && i < out->n_points; i++)
-		if (out->points[i].removed >= most - s->policy->thrift * out->before)
-			pick = &out->points[i];
+	pick = thrifty = cheapest(out, most - s->policy->thrift * out->before);
 	assert(pick != NULL);
+	if (isinf(money) && s->policy->enough > 0 && s->policy->enough * most < pick->removed)
+		pick = cheapest(out, s->policy->enough * most);
 	if (p->n_changes > 0)
 		memcpy(out->chosen, pick->chosen, p->n_changes);
 	out->removed = pick->removed;
 	out->cost = pick->cost;
 	/* rounding of two sums of the same set in two orders is nothing given up */
 	out->given_up[AB_POLICY_BESIDE] = fmax(0, removed_so_far - most);
-	out->given_up[AB_POLICY_THRIFT] = fmax(0, most - pick->removed);
+	out->given_up[AB_POLICY_THRIFT] = fmax(0, most - thrifty->removed);
+	out->given_up[AB_POLICY_ENOUGH] = fmax(0, thrifty->removed - pick->removed);
 }
 
 static enum ab_status check(const struct ab_policy_case *c, const struct ab_policy *p, struct ab_diag *diag)
 {
-	const double shares[] = { p->alone, p->paying, p->beside, p->thrift, p->equal };
+	const double shares[] = { p->alone, p->paying, p->beside, p->thrift, p->enough, p->equal };
 
 	if (c->money >= c->problem->n_budgets || c->habits >= c->problem->n_budgets)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "money is budget %zu and habits %zu of %zu", c->money,

@@ -81,6 +81,11 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 	    : out->buy_nothing ? "Nothing needs to be bought: the free changes do what can be done."
 	                       : "Free changes come first; buy in the order shown, one at a time, and brew "
 	                           "the same beer again after each.";
+	if (advising_for_time(a) && out->n_plan > 0) {
+		side = "";
+		main_words = ab_arena_printf(a->arena, "You want time: this saves up to %.0f minutes a batch, as far "
+		    "as you do not do so already. ", -out->minutes_added);
+	}
 	if (main_words == NULL)
 		return advising_nomem(diag);
 	out->reason = ab_arena_printf(a->arena, "%s%s%s%s", basis_words(a), main_words, side, money);

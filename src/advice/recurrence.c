@@ -69,6 +69,10 @@ static void recur_one(struct advising *a, size_t cause, const double *prior, str
 	r->prior = p;
 	r->data_weight = n;
 	r->observed = n > 0 ? hits / n : NAN;
+	if (a->told != NULL) {
+		n += ADVISING_TOLD;
+		hits += ADVISING_TOLD * a->told->diagnosis->present[cause];
+	}
 	r->p = (PRIOR_BATCHES * p + hits) / (PRIOR_BATCHES + n);
 }
 

@@ -37,7 +37,7 @@ static void say_limits(const struct telling *t)
 	    "Read: %s. ", say_count(t->p, a->n_batches, "batch", "batches")));
 	page_say(t->p, PLAIN,
 	    isfinite(a->budget) ? page_text(t->p, "To spend now: %s. ", say_money(t->p, a->budget))
-				: "No limit of money was given (--budget sets one). ");
+				: "No limit of money was given (--budget sets one): this gets four fifths of what any money would. ");
 	if (isfinite(a->running))
 		page_say(t->p, PLAIN,
 		    page_text(t->p, "Running cost: at most %s in %s. ", say_money(t->p, a->running),

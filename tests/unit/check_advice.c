@@ -140,7 +140,8 @@ static const struct {
 	{ "three habits", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { 0 }, "x y z", NULL },
 	{ "at most two: the best", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { .habits = 2 }, "x y", NULL },
 	{ "at most one", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { .habits = 1 }, "x", NULL },
-	{ "what costs money is no habit to count", HABIT("x", WARM) BUY("y", "5", STALE) BUY("z", "5", HUSKY), { .habits = 1 }, "x y z", NULL },
+	{ "what costs money is no habit to count", HABIT("x", WARM) BUY("y", "5", STALE) BUY("z", "5", HUSKY), { .habits = 1, .budget = 100 }, "x y z", NULL },
+	{ "no limit told: enough, not everything", HABIT("x", WARM) BUY("y", "5", STALE) BUY("z", "5", HUSKY), { 0 }, "x y", NULL },
 	/* needs, groups, excludes */
 	{ "what it needs comes with it, first", BUY("x", "5", WARM "<needs change='y'/>") BUY("y", "5", PREVENTS("husky", "0.3")), { 0 }, "y x", NULL },
 	{ "too dear together", BUY("x", "50", WARM "<needs change='y'/>") BUY("y", "50", PREVENTS("husky", "0.3")), { .budget = 99 }, "y", NULL },

@@ -1,0 +1,155 @@
+/* trouble.c - what the brewer says is wrong in batch after batch, taken as batches with that fault or
+ * cause and no other
+ *
+ * A trouble named in the profile is not one unlucky batch: it is what keeps coming back, among all that
+ * could. Named faults are diagnosed on the newest batch (else on the usual habits alone) as one full
+ * tasting; a named cause is believed at SURE. The result counts as ADVISING_TOLD batches. What is owned but
+ * not said to be in use, against a trouble it would take away for the most part, is taken as not in use: it
+ * costs nothing to start, and a fridge that is in use does not leave the beer warm.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advising.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+/* How far a brewer is believed who names a cause and not what it tastes of (estimate). */
+#define SURE 0.9
+/* A thing owned that would take away this much of the trouble is the thing to look at (estimate). */
+#define WOULD_HELP 0.3
+/* What takes away this much of it acts on it (estimate: less would not be noticed by who asks for help
+ * with it). */
+#define ANSWERS 0.05
+
+static enum ab_status no_such_cause(const struct advising *a, const struct ab_trouble *t,
+    struct ab_diag *diag)
+{
+	return ab_fail(diag, AB_EINPUT, a->profile->source, t->mark.line,
+	    "no cause is called \"%.40s\"; \"afterboil rules list causes\" shows them", t->cause);
+}
+
+/* The named faults as one tasting. Whoever says what is wrong says all of it: what is not named is weakly
+ * absent. */
+static struct ab_tasting *taste(const struct advising *a)
+{
+	struct ab_tasting *tasting = ab_arena_alloc(a->arena, 1, sizeof *tasting);
+
+	if (tasting == NULL)
+		return NULL;
+	tasting->complete = AB_YES;
+	for (AB_EACH(const struct ab_trouble, t, a->profile->troubles)) {
+		struct ab_found *found;
+
+		if (t->fault == NULL)
+			continue;
+		found = ab_arena_push(a->arena, &tasting->found.items, &tasting->found.n, &tasting->found.cap,
+		    sizeof *found);
+		if (found == NULL)
+			return NULL;
+		found->mark = t->mark;
+		found->fault = t->fault;
+	}
+	return tasting;
+}
+
+/* The newest batch as it was brewed, or one of which only the family is known; with that tasting instead
+ * of its own. */
+static struct ab_batch *batch_of(const struct advising *a, struct ab_tasting *tasting)
+{
+	struct ab_batch *batch = ab_arena_alloc(a->arena, 1, sizeof *batch);
+
+	if (batch == NULL)
+		return NULL;
+	if (a->n_cases > 0)
+		*batch = *a->cases[a->n_cases - 1]->batch;
+	else if (a->profile->brews.n == 1)
+		batch->family = ((const struct ab_brews *)a->profile->brews.items)->family;
+	batch->id = "trouble";
+	batch->source = a->profile->source;
+	batch->tastings = (struct ab_list){ .items = tasting, .n = tasting->found.n > 0, .cap = 1 };
+	return batch;
+}
+
+enum ab_status advising_told(struct advising *a, struct ab_diag *diag)
+{
+	const struct ab_diagnose_options short_way = { .redraws = 0 };
+	struct ab_tasting *tasting;
+	struct ab_batch *batch;
+	enum ab_status st;
+
+	if (a->profile == NULL || a->profile->troubles.n == 0)
+		return AB_OK;
+	tasting = taste(a);
+	batch = tasting != NULL ? batch_of(a, tasting) : NULL;
+	a->told_part = ab_arena_alloc(a->arena, a->k->n_causes, sizeof *a->told_part);
+	if (batch == NULL || a->told_part == NULL)
+		return advising_nomem(diag);
+	st = ab_case_work(a->k, batch, a->profile, &short_way, a->arena, &a->told, diag);
+	for (AB_EACH(const struct ab_trouble, t, a->profile->troubles)) {
+		int cause = t->cause != NULL ? ab_cause_find(a->k, t->cause) : -1;
+
+		if (st != AB_OK)
+			return st;
+		if (t->cause != NULL && cause < 0)
+			return no_such_cause(a, t, diag);
+		if (cause >= 0)
+			a->told->diagnosis->present[cause] = fmax(a->told->diagnosis->present[cause], SURE);
+	}
+	return st;
+}
+
+/* A cause named outright brings what the rules say it brings, in full: the brewer has noticed it. */
+void advising_told_causes(struct advising *a)
+{
+	if (a->told == NULL)
+		return;
+	for (AB_EACH(const struct ab_trouble, t, a->profile->troubles)) {
+		int cause = t->cause != NULL ? ab_cause_find(a->k, t->cause) : -1;
+
+		if (cause >= 0)
+			a->told_part[cause] = fmax(a->told_part[cause], SURE * a->brings[cause]);
+	}
+}
+
+static double share_of_trouble(const struct advising *a, int change)
+{
+	double of = 0, sum = 0;
+
+	for (size_t i = 0; i < a->k->n_causes; i++) {
+		of += a->told_part[i];
+		sum += a->told_part[i] * advising_rated(&a->k->changes[change], i, a->told->facts);
+	}
+	return of > 0 ? sum / of : 0;
+}
+
+bool advising_answers(const struct advising *a, int change)
+{
+	double of = 0, sum = 0;
+
+	for (size_t i = 0; a->told != NULL && i < a->k->n_causes; i++) {
+		of += a->told_part[i];
+		sum += a->told_part[i] * a->effect[(size_t)change * a->k->n_causes + i];
+	}
+	return of > 0 && sum >= ANSWERS * of;
+}
+
+/* "since" with batches brewed after it, or a journal that notes the change, is use. */
+enum ab_status advising_idle(struct advising *a, struct ab_diag *diag)
+{
+	(void)diag;
+	if (a->told == NULL)
+		return AB_OK;
+	for (AB_EACH(const struct ab_owns, owns, a->profile->owns)) {
+		int u = ab_change_find(a->k, owns->change);
+		struct ab_item *item = u >= 0 ? &a->out->items[u] : NULL;
+
+		if (item == NULL || !item->owned || owns->unused != 0 || owns->since.known ||
+		    advising_adopted(a, u) < a->n_cases || share_of_trouble(a, u) < WOULD_HELP)
+			continue;
+		item->owned = false;
+		item->unused = true;
+		item->cost = 0;
+	}
+	return AB_OK;
+}
