@@ -64,7 +64,7 @@ struct ab_question {
 	const char *name;        /* "recipe.family": of the fact, or of the plain question */
 	const char *asks;
 	const char *const *choices; size_t n_choices;   /* of AB_WANT_CHOICE: what to choose from, in words */
-	const char *example;     /* of AB_WANT_NUMBER: "18 C" */
+	const char *example;     /* of AB_WANT_NUMBER: "18 C"; "" when it needs none */
 	int slot;                /* the fact asked for; -1: one of the plain ones */
 	size_t number;           /* 1 upward among those that count; 0: a plain one */
 	bool again;              /* a further part of the same question; of what is tasted: anything else? */

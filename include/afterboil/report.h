@@ -61,8 +61,7 @@ enum ab_status ab_report_reply(const struct ab_knowledge *k, const struct ab_int
     const struct ab_reply *reply, const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_last_question(const struct ab_interview *iv, const struct ab_look *look, char **out,
     struct ab_diag *diag);
-enum ab_status ab_report_interview_end(const struct ab_knowledge *k, const struct ab_interview *iv,
-    struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_interview_end(const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag);
 /* rules list / rules explain ID / rules --lint */
 enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind,
     const struct ab_look *look, char **out, struct ab_diag *diag);

@@ -162,15 +162,23 @@ static void write_brewed(struct iv_writing *w, const struct case_said *said)
 		iv_set(w, "pitch at", said->value, true);
 }
 
+static void note_unknown(struct iv_writing *w, const char *name)
+{
+	char note[VALUE];
+	if (name == NULL)
+		return;
+	snprintf(note, sizeof note, IV_NOT_KNOWN "%s", name);
+	iv_note(w, note);
+}
+
 enum ab_status iv_written(const struct ab_interview *iv, const struct ab_edit_place *place,
     const struct case_row *row, const struct case_said *said, char **text, size_t *len, struct ab_diag *diag)
 {
 	struct iv_writing w;
 	iv_begin(&w, place, iv->setup.today, diag);
 	if (said->kind == CASE_SAID_UNKNOWN) {
-		char note[VALUE];
-		snprintf(note, sizeof note, IV_NOT_KNOWN "%s", iv_name(iv, row));
-		iv_note(&w, note);
+		note_unknown(&w, iv_name(iv, row));
+		note_unknown(&w, iv_part(iv, row));
 	} else if (said->edits != NULL) {
 		iv_edits(&w, said->edits);
 	} else if (strcmp(row->target, "!batch brewed") == 0) {

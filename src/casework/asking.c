@@ -93,7 +93,7 @@ static const struct case_row *open_strength(const struct ab_interview *iv)
 {
 	static const struct case_row strength = { .slot = AB_F_MAX_, .name = "tasting.intensity",
 		.asks = "How strong is it, from 1 (barely there) to 5 (undrinkable)?",
-		.target = "tasting/found intensity", .tries = "3" };
+		.target = "tasting/found intensity" };
 	if (iv->was_tasted || iv_not_known(iv, strength.name))
 		return NULL;
 	for (AB_EACH(const struct ab_tasting, t, iv->now.batch->tastings))
@@ -259,7 +259,7 @@ static const char *example_of(const struct ab_interview *iv, const struct case_r
 		if (strcmp(us[i].unit, row->us) == 0)
 			return us[i].example;
 	if (at == NULL)
-		return "3";
+		return "";
 	for (const char *p = at; *p != '\0'; p++)
 		n += *p == '|';
 	for (size_t i = 0; i < n / 2; i++)
@@ -301,9 +301,14 @@ static const struct case_row *open_row(const struct ab_interview *iv, int slot)
 {
 	if (slot < 0 || is_known(iv, slot) || iv_not_known(iv, iv->setup.k->facts->defs[slot].name))
 		return NULL;
-	for (size_t i = 0; i < case_n_rows; i++)
-		if (case_rows[i].slot == slot && holds(iv, &case_rows[i]) && !is_told(iv, &case_rows[i]))
-			return &case_rows[i];
+	for (size_t i = 0; i < case_n_rows; i++) {
+		const struct case_row *row = &case_rows[i];
+		if (row->slot != slot || !holds(iv, row) || is_told(iv, row))
+			continue;
+		/* Asked for another fact's sake, and not known: then this one cannot be known either. */
+		const char *part = iv_part(iv, row);
+		return part != NULL && iv_not_known(iv, part) ? NULL : row;
+	}
 	return NULL;
 }
 

@@ -55,7 +55,12 @@ bool iv_is_dated(const struct ab_interview *iv)
 
 const char *iv_name(const struct ab_interview *iv, const struct case_row *row)
 {
-	return row->name != NULL ? row->name : iv->setup.k->facts->defs[row->slot].name;
+	return row->slot == AB_F_MAX_ ? row->name : iv->setup.k->facts->defs[row->slot].name;
+}
+
+const char *iv_part(const struct ab_interview *iv, const struct case_row *row)
+{
+	return row->slot == AB_F_MAX_ ? NULL : row->own != 0 ? iv->setup.k->facts->defs[row->own].name : row->name;
 }
 
 /* ---- a text through the pipe ---- */

@@ -49,7 +49,10 @@ const struct iv_state *iv_now(const struct ab_interview *iv);
 struct ab_edit_place iv_place(const struct ab_interview *iv);
 bool iv_not_known(const struct ab_interview *iv, const char *name);
 bool iv_is_dated(const struct ab_interview *iv);
+/* What a row is for, as notes name it; and what else nobody knows when its answer is not known: the part that
+ * other questions share, or NULL. */
 const char *iv_name(const struct ab_interview *iv, const struct case_row *row);
+const char *iv_part(const struct ab_interview *iv, const struct case_row *row);
 /* Reads a text and works it. reasons: with questions. Everything goes with w->arena. */
 enum ab_status iv_work(struct ab_interview *iv, const char *text, size_t len, bool reasons, struct iv_work *w,
     struct ab_diag *diag);

@@ -8,6 +8,8 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/questions.h"
 
+#include <string.h>
+
 #include <afterboil/journal.h>
 #include "process/slots.h"
 
@@ -111,7 +113,7 @@ CHOICES(taps, { "yes, the same", "every-bottle" }, { "no, only from the tap", "t
 #define SPAN(unit, answers) .metric = (unit), .us = (unit), .tries = (answers)
 #define YESNO .choices = NULL
 
-#define BATCH_VOLUME(id) ROW(id, "recipe volume", .asks = "How much beer did the batch make?", \
+#define BATCH_VOLUME(id) ROW(id, "recipe volume", .name = "batch.volume", .asks = "How much beer did the batch make?", \
     .metric = "L", .us = "gal", .tries = "20 L")
 
 const struct case_row case_rows[] = {
@@ -270,6 +272,32 @@ const struct case_row case_openings[] = {
 	    SPAN("wk", "3 weeks")),
 };
 const size_t case_n_openings = sizeof case_openings / sizeof *case_openings;
+
+const char *case_other_words(const char *value)
+{
+	static const char *const words[][2] = {
+		{ "pale-hoppy", "ipa|pale ale|bitter|hoppy|american ale|golden ale|neipa" },
+		{ "pale-lager", "pilsner|pils|lager|helles|kolsch|blonde|cream ale" },
+		{ "amber-malty", "brown|amber|red|mild|marzen|bock|dunkel|altbier|alt|malty|scottish" },
+		{ "dark-roast", "stout|porter|schwarzbier|black" },
+		{ "wheat", "wheat|weizen|hefeweizen|weissbier|witbier|wit" },
+		{ "belgian-farmhouse", "belgian|saison|farmhouse|tripel|dubbel|abbey|trappist" },
+		{ "sour-mixed", "sour|gose|berliner|lambic|wild|brett" },
+		{ "strong", "barley wine|barleywine|imperial|doppelbock|old ale|quadrupel" },
+		{ "other", "other|cider|mead|fruit beer|smoked" },
+		{ "clean-ale", "american|us ale|ale|neutral|california|west coast|dry ale" },
+		{ "english-ale", "english|british|irish|london|scottish" },
+		{ "german-wheat", "wheat|weizen|hefeweizen" }, { "belgian-abbey", "belgian|abbey|trappist" },
+		{ "farmhouse", "saison|farmhouse|french" }, { "kveik", "kveik|norwegian|voss" },
+		{ "lager", "lager|pilsner|pils|bock" }, { "warm-lager", "warm lager|steam|common" },
+		{ "hybrid", "kolsch|alt|altbier|hybrid" },
+		{ "mixed-culture", "mixed|brett|wild|sour|lacto|bacteria" },
+	};
+	for (size_t i = 0; value != NULL && i < sizeof words / sizeof *words; i++)
+		if (strcmp(words[i][0], value) == 0)
+			return words[i][1];
+	return NULL;
+}
 
 bool case_can_ask(int slot)
 {

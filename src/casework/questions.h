@@ -22,7 +22,8 @@ enum case_when { CASE_ALWAYS, CASE_DATED, CASE_UNDATED, CASE_PACKAGED, CASE_UNPA
 
 struct case_row {
 	int slot;                  /* the fact the answer is for; AB_F_MAX_: an opening question */
-	const char *name;          /* of an opening question; NULL: the fact's */
+	const char *name;          /* of an opening question, or of a part that several facts ask for; NULL:
+	                            * the fact's */
 	const char *asks;          /* NULL: the question of the fact list */
 	const char *target;        /* journal/edit.h; "$today" stands for the day of the interview */
 	const struct case_choice *choices;   /* NULL: by the kind of the attribute */
@@ -33,6 +34,9 @@ struct case_row {
 	bool after_pitch;          /* a length of time is counted from pitching, not back from today */
 	const char *also;          /* edits in any case, as in choices */
 };
+
+/* Other words for a family of beer or a class of yeast, "|" between; NULL when there are none. */
+const char *case_other_words(const char *value);
 
 extern const struct case_row case_rows[];
 extern const size_t case_n_rows;

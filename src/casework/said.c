@@ -162,11 +162,38 @@ static bool is_inside(const char *text, const char *says)
 	return at != NULL && (at == plain || !is_letter(at[-1]));
 }
 
+/* Is the word, len long, a word of text? */
+static bool has_word(const char *text, const char *word, size_t len)
+{
+	for (const char *at = text; *at != '\0'; at++)
+		if (strncmp(at, word, len) == 0 && (at == text || !is_letter(at[-1])) && !is_letter(at[len]))
+			return true;
+	return false;
+}
+
+/* The choice one of whose other words stands in text, the longest deciding; none when two fit alike. */
+static size_t by_other_words(const struct case_asked *a, const char *text)
+{
+	size_t n = a->n_choices, found = n, longest = 0;
+	for (size_t i = 0; i < n; i++)
+		for (const char *at = case_other_words(a->choices[i].value); at != NULL && *at != '\0';) {
+			size_t len = strcspn(at, "|");
+			if (len >= longest && has_word(text, at, len)) {
+				found = len == longest && found != i ? n : i;
+				longest = len;
+			}
+			at += len + (at[len] == '|');
+		}
+	return found;
+}
+
 /* One that fits as it stands, else the only one that begins so, else the only one that has a word so, else the
  * journal's word. */
 static size_t find_choice(const struct case_asked *a, const char *text)
 {
-	size_t n = a->n_choices, found = n, times = 0;
+	/* "no" is not short for Norwegian. */
+	enum { SHORTEST = 3 };
+	size_t n = a->n_choices, found = n, times = 0, len = strlen(text);
 	/* The journal's own word comes last: the "no" of a question turned round is written as "yes". */
 	for (size_t i = 0; i < n; i++)
 		if (ab_word_cmp(a->choices[i].says, text) == 0)
@@ -175,17 +202,18 @@ static size_t find_choice(const struct case_asked *a, const char *text)
 		for (size_t i = 0; i < n; i++) {
 			char says[CASE_LINE];
 			case_plain(a->choices[i].says, says);
-			bool fits = pass == 0 ? after(says, text) != NULL || strncmp(says, text, strlen(text)) == 0
-			    : is_inside(text, says);
+			bool fits = pass == 0 ? after(says, text) != NULL || (len >= SHORTEST && strncmp(says,
+			    text, len) == 0) : len >= SHORTEST && is_inside(text, says);
 			found = fits ? i : found;
 			times += fits;
 		}
 	if (times > 0)
 		return times == 1 ? found : n;
-	for (size_t i = 0; i < n; i++)
+	found = by_other_words(a, text);
+	for (size_t i = 0; i < n && found == n; i++)
 		if (a->choices[i].value != NULL && ab_word_cmp(a->choices[i].value, text) == 0)
-			return i;
-	return n;
+			found = i;
+	return found;
 }
 
 static void read_choice(const struct case_asked *a, const char *text, struct case_said *out)

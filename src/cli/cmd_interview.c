@@ -35,6 +35,7 @@ struct sitting {
 	bool named;                /* its name was given, not chosen here */
 	char *saved; size_t len;   /* what is in the file as far as we know; for ab_free */
 	size_t questions;
+	const char *near[6]; size_t n_near;   /* words offered for one that is none */
 	char today[24], folder[512];
 };
 
@@ -176,20 +177,24 @@ static bool is_word(const char *text, const char *const *words)
 
 static const char *const stop_words[] = { "stop", "quit", "exit", "q", "bye", NULL };
 
-static enum ab_status go_back(struct sitting *s)
+static enum ab_status go_back(struct sitting *s, bool *again)
 {
 	bool went;
 	enum ab_status st = ab_interview_back(s->iv, &went, &s->cli->diag);
 	if (st != AB_OK)
 		return st;
+	*again = !went;
 	return went ? save(s) : say_line(s, "  There is nothing to take back.");
 }
 
-static enum ab_status give(struct sitting *s, const char *answer)
+static enum ab_status give(struct sitting *s, const char *answer, bool *again)
 {
 	struct ab_reply reply;
 	char *text = NULL;
 	enum ab_status st = ab_interview_answer(s->iv, answer, &reply, &s->cli->diag);
+	*again = st == AB_OK && !reply.taken;
+	s->n_near = *again ? reply.n_near : 0;
+	memcpy(s->near, reply.near, sizeof s->near);
 	if (st == AB_OK && reply.taken)
 		st = save(s);
 	if (st == AB_OK)
@@ -197,19 +202,30 @@ static enum ab_status give(struct sitting *s, const char *answer)
 	return say(s, st, text);
 }
 
-/* One line of the brewer's. */
-static enum ab_status hear(struct sitting *s, const char *line)
+/* "yes" to "do you mean?", or the number of one offered. */
+static const char *offered(const struct sitting *s, const char *line)
+{
+	static const char *const yes[] = { "yes", "y", "yeah", NULL };
+	if (s->n_near == 1 && is_word(line, yes))
+		return s->near[0];
+	bool number = line[0] >= '1' && line[0] <= '9' && line[1] == '\0' && (size_t)(line[0] - '0') <= s->n_near;
+	return number ? s->near[line[0] - '1'] : line;
+}
+
+/* One line of the brewer's. again: the same question stays, and needs not be said once more. */
+static enum ab_status hear(struct sitting *s, const char *line, bool *again)
 {
 	static const char *const back[] = { "back", "undo", NULL }, *const why[] = { "?", "why", "help", NULL };
 	static const char *const list[] = { "list", "words", NULL };
 	const struct ab_question *q = ab_interview_question(s->iv);
+	*again = true;
 	if (is_word(line, back))
-		return go_back(s);
+		return go_back(s, again);
 	if (is_word(line, why))
 		return say_why(s);
 	if (q->wanted == AB_WANT_TASTE && is_word(line, list))
 		return say_words(s);
-	return give(s, line);
+	return give(s, offered(s, line), again);
 }
 
 /* What an option told already. */
@@ -224,26 +240,29 @@ static enum ab_status converse(struct sitting *s, enum talk *last)
 {
 	char line[TALK_LONGEST + 1];
 	enum ab_status st = AB_OK;
+	bool said = false;   /* the question stands above, and what was typed was no answer */
 	*last = TALK_LINE;
 	while (st == AB_OK && ab_interview_question(s->iv) != NULL) {
 		const char *told = told_before(s);
 		if (told != NULL) {
-			st = give(s, told);
+			st = give(s, told, &said);
 			continue;
 		}
-		st = say_question(s);
+		st = said ? AB_OK : say_question(s);
 		if (st != AB_OK)
 			break;
+		said = true;
 		*last = talk_ask(s->cli, line);
 		if (*last == TALK_END || *last == TALK_INTERRUPTED)
-			return s->cli->diag.status;
+			/* The prompt stands at the end of its line. */
+			return s->cli->diag.status == AB_OK ? out_text(s->cli, "\n") : s->cli->diag.status;
 		if (*last == TALK_ODD)
 			st = say_line(s, "  That line was too long, or held what is no text; please type it again.");
 		else if (is_word(line, stop_words)) {
 			*last = TALK_END;
 			return AB_OK;
 		} else
-			st = hear(s, line);
+			st = hear(s, line, &said);
 	}
 	return st;
 }
@@ -308,7 +327,7 @@ static enum ab_status say_end(struct sitting *s)
 	if (st != AB_OK)
 		return st;
 	cli->attention = cli->attention || work_bursting(cases[0]);
-	st = ab_report_interview_end(cli->k, s->iv, cases[0], &cli->look, &text, &cli->diag);
+	st = ab_report_interview_end(cli->k, cases[0], &cli->look, &text, &cli->diag);
 	return say(s, st, text);
 }
 
@@ -325,7 +344,6 @@ static enum ab_status say_where(struct sitting *s)
 /* The shell must see that an interrupt ended it, as it would have without us. */
 static void end_interrupted(struct sitting *s)
 {
-	out_text(s->cli, "\n");
 	say_where(s);
 	fflush(stdout);
 	talk_over();

@@ -326,24 +326,25 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 
 /* The end of an interview: what was asked there is not told again as unknown, and only checks are left to
  * do. */
-void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const struct ab_case *c,
-    const int *checks, size_t n_checks)
+void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
 {
-	struct telling t = { p, k, c, c->diagnosis };
+	struct ab_diagnosis d = *c->diagnosis;
+	struct telling t = { p, k, c, &d };
+	d.asks = p->bad ? NULL : ab_arena_alloc(p->arena, d.n_asks, sizeof *d.asks);
+	d.n_asks = 0;
+	for (size_t i = 0; d.asks != NULL && i < c->diagnosis->n_asks; i++)
+		if (c->diagnosis->asks[i].is_check)
+			d.asks[d.n_asks++] = c->diagnosis->asks[i];
+	p->bad = p->bad || d.asks == NULL;
 	say_alarm(&t);
 	say_tasted(&t);
 	say_first(&t);
-	if (t.d->n_suspects > 0 && !t.d->nothing_found)
+	if (d.n_suspects > 0 && !d.nothing_found)
 		tell_lead(&t);
-	for (size_t i = 0, told = 0; !t.d->nothing_found && i < t.d->n_asks; i++) {
-		if (!t.d->asks[i].is_check || !in(checks, n_checks, t.d->asks[i].check))
-			continue;
-		if (told++ == 0)
-			page_section(p, "What to check next");
-		say_ask(&t, told, &t.d->asks[i]);
-	}
-	if (!t.d->nothing_found)
+	if (!d.nothing_found) {
+		say_asks(&t);
 		say_next_time(&t);
+	}
 	say_warnings(&t);
 }
 

@@ -11,7 +11,8 @@
 
 #include "report/saying.h"
 
-enum { OFFERED = 2, MOVES = 2, IN_A_ROW = 3 };
+enum { MOVES = 2, IN_A_ROW = 3 };
+static const double EVEN = 0.5;
 
 /* ---- questions ---- */
 
@@ -57,7 +58,7 @@ static void say_hint(struct page *p, const struct ab_question *q)
 		page_para(p, 2, QUIET, "Press Enter when that is all.");
 	else if (q->wanted == AB_WANT_YESNO)
 		page_para(p, 2, QUIET, "yes or no");
-	else if (q->wanted == AB_WANT_NUMBER && q->example != NULL)
+	else if (q->wanted == AB_WANT_NUMBER && q->example[0] != '\0')
 		page_para(p, 2, QUIET, page_text(p, "such as \"%s\"", q->example));
 }
 
@@ -124,9 +125,10 @@ static void say_near(struct page *p, const struct ab_reply *reply)
 	page_begin(p, 2);
 	page_say(p, PLAIN, "Do you mean ");
 	for (size_t i = 0; i < reply->n_near; i++)
-		page_say(p, LOUD, page_text(p, "%s\"%s\"", i == 0 ? "" : i + 1 < reply->n_near ? ", " : " or ",
-		    reply->near[i]));
-	page_say(p, PLAIN, "? Type it again, or \"list\" for more.");
+		page_say(p, LOUD, reply->n_near == 1 ? page_text(p, "\"%s\"", reply->near[i]) : page_text(p, "%s%zu \"%s\"",
+		    i == 0 ? "" : i + 1 < reply->n_near ? ", " : " or ", i + 1, reply->near[i]));
+	page_say(p, PLAIN, reply->n_near == 1 ? "? Answer yes, or try another word; \"list\" shows what there is."
+	    : "? Answer with its number, or try another word; \"list\" shows what there is.");
 	page_end(p);
 }
 
@@ -170,38 +172,40 @@ enum ab_status ab_report_why(const struct ab_knowledge *k, const struct ab_inter
 
 /* ---- the end ---- */
 
-static const char *end_of(enum ab_interview_end end)
+/* Enough said is not enough known: where no cause stands out, only a look at the beer helps. */
+static const char *end_of(const struct ab_interview *iv)
 {
-	static const char *const says[] = {
-		[AB_END_NOT_YET] = NULL,
-		[AB_END_NOTHING_FOUND] = NULL,
-		[AB_END_SETTLED] = "That is enough: whatever you would answer to the next question, the advice would stay "
-		    "the same.",
-		[AB_END_NOTHING_WORTH] = "That is all that is worth asking.",
-		[AB_END_ENOUGH] = "That was the last question.",
-	};
-	return says[end];
+	const struct ab_diagnosis *d = ab_interview_case(iv)->diagnosis;
+	double lead = d->lead != NULL ? d->lead->blame : d->n_suspects > 0 ? d->suspects[0].blame : 0;
+	switch (ab_interview_end(iv)) {
+	case AB_END_SETTLED:
+		return lead >= EVEN ? "That is enough: whatever you would answer to what is left to ask, the advice would "
+		    "stay the same."
+		    : "No single answer to what is left to ask would change the advice; a check of the beer itself tells "
+		    "more.";
+	case AB_END_NOTHING_WORTH: return "That is all that is worth asking.";
+	case AB_END_ENOUGH: return "That was the last question.";
+	case AB_END_NOT_YET: case AB_END_NOTHING_FOUND: break;
+	}
+	return NULL;
 }
 
 enum ab_status ab_report_last_question(const struct ab_interview *iv, const struct ab_look *look, char **out,
     struct ab_diag *diag)
 {
 	struct page p;
-	const char *says = end_of(ab_interview_end(iv));
+	const char *says = end_of(iv);
 	page_start(&p, look, "Interview");
 	if (says != NULL)
 		page_para(&p, 0, PLAIN, says);
 	return page_finish(&p, out, diag);
 }
 
-enum ab_status ab_report_interview_end(const struct ab_knowledge *k, const struct ab_interview *iv,
-    struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag)
+enum ab_status ab_report_interview_end(const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
-	int checks[OFFERED];
-	size_t n = ab_interview_checks(iv, (double)INFINITY, checks, OFFERED);
 	page_start(&p, look, "Interview");
-	report_diagnosis_short(&p, k, c, checks, n);
+	report_diagnosis_short(&p, k, c);
 	report_diagnosis_end(&p, &c, 1);
 	return page_finish(&p, out, diag);
 }

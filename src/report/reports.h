@@ -15,9 +15,8 @@
 /* The line that says which batch this is about: "Diagnosis of batch 7, ...". */
 void report_heading(struct page *p, const struct ab_case *c, const char *what);
 void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
-/* For the end of an interview; checks: those to offer, in the order of the diagnosis. */
-void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const struct ab_case *c,
-    const int *checks, size_t n_checks);
+/* For the end of an interview. */
+void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 /* What stands once under all of them. */
 void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n);
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);

@@ -68,6 +68,10 @@ static const struct { int slot; size_t part; bool us; const char *said; int kind
 	{ AB_F_YEAST_KEPT, 0, false, "yes", V, "cold", false }, { AB_F_YEAST_KEPT, 0, false, "fridge", V, "cold", false },
 	{ AB_F_YEAST_KEPT, 0, false, "no", V, "room", false }, { AB_F_BOIL_LID, 0, false, "on", V, "on", false },
 	{ AB_F_BOIL_LID, 0, false, "off", V, "off", false }, { AB_F_CRASH_AIRLOCK, 0, false, "I did not chill it", U, "", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "an american pale ale", V, "pale-hoppy", false }, { AB_F_RECIPE_FAMILY, 0, false, "IPA", V, "pale-hoppy", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "imperial stout", V, "strong", false }, { AB_F_RECIPE_FAMILY, 0, false, "stout", V, "dark-roast", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "saison", V, "belgian-farmhouse", false }, { AB_F_RECIPE_FAMILY, 0, false, "no", W, "", false },
+	{ AB_F_RECIPE_FAMILY, 0, false, "s", W, "", false }, { AB_F_RECIPE_FAMILY, 0, false, "porters", W, "", false },
 	/* temperatures */
 	{ AB_F_FERMENT_ROOM, 0, false, "20", V, "20 C", false }, { AB_F_FERMENT_ROOM, 0, false, "20 C", V, "20 C", false },
 	{ AB_F_FERMENT_ROOM, 0, false, "68 F", V, "68 F", false }, { AB_F_FERMENT_ROOM, 0, false, "68f", V, "68 F", false },

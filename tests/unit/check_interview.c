@@ -177,7 +177,7 @@ END_TEST
 START_TEST(in_the_fermenter)
 {
 	begin(NULL);
-	taste_and("green apple 2");
+	taste_and("green apple 2, yeasty 2");
 	take("pale and hoppy");
 	take("clean ale");
 	take("still in the fermenter");
