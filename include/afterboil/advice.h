@@ -6,6 +6,10 @@
  * physics where the facts it sets are known, else by the rated share of the rules. Sets of changes are replayed
  * together; the best set under the limits is found and proven (plan.h), narrowed to a livable plan by named
  * steps (policy.h), with its frontier, its buying order, and how firmly each item stays.
+ * A trouble the profile names (profile.h) weighs as several batches that had it and nothing else; what acts on
+ * it comes first, and what is owned, not said to be in use and would help is put to use. With the profile's
+ * goal "time" the plan is chosen and ordered by the minutes it saves instead; figures of load are then what
+ * such a plan brings on its way, gap is 0, and there is no frontier.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_ADVICE_H
@@ -16,7 +20,8 @@
 #include <afterboil/policy.h>
 
 struct ab_advice_options {
-	double budget;            /* money up front; NAN = from the profile, else no limit */
+	double budget;            /* money up front; NAN = from the profile, else no limit (the policy then stops
+	                           * at what is enough) */
 	double minutes;           /* extra minutes a batch that may be spent; NAN = from the profile, else no
 	                           * limit */
 	double horizon_years;     /* over which running cost is counted; NAN = profile, else 1 */
@@ -90,7 +95,8 @@ struct ab_advice {
 
 /* cases: this brewer's batches in order of brew date, worked with `present` at least. profile may be NULL.
  * n_cases may be 0 (priors only: said so in reason).
- * AB_EINPUT when the limits are infeasible; AB_EUSAGE for a family that is none; AB_ENOMEM. */
+ * AB_EINPUT when the limits are infeasible, or for a trouble that is no fault or cause of the rules; AB_EUSAGE
+ * for a family that is none; AB_ENOMEM. */
 enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n_cases,
     const struct ab_profile *profile, const struct ab_advice_options *options, struct ab_arena *arena,
     struct ab_advice **out, struct ab_diag *diag);

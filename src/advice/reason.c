@@ -48,6 +48,9 @@ static bool buys(const struct advising *a)
 /* Three batches outweigh the two that the prior counts for (recurrence.c). */
 static const char *basis_words(const struct advising *a)
 {
+	if (a->n_cases == 0 && a->told != NULL)
+		return "No batch of yours was read: this rests on what you say is wrong, and for the rest on what "
+		    "is usual for brewers like you. ";
 	if (a->n_cases == 0)
 		return "No batch of yours was read: this rests on what is usual for brewers like you, not on "
 		    "your beer. ";
@@ -71,7 +74,8 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 	if (cause != NULL)
 		main_words = ab_arena_printf(a->arena,
 		    "%s is: %s (it would strike about %.0f of 100 batches). ",
-		    a->n_cases > 0 ? "What costs you most, over your batches," : "What costs brewers most",
+		    a->n_cases > 0 ? "What costs you most, over your batches,"
+		    : a->told != NULL ? "What costs you most, by what you say," : "What costs brewers most",
 		    cause, 100 * top->p);
 	if (out->hot_side)
 		side = "Most of the trouble comes from before the end of the boil: your cold side is not the "

@@ -60,6 +60,27 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b)
 	return st;
 }
 
+/* A fault in no word of the rules, or a cause by no id of theirs: "advise" would refuse the profile for it. */
+static enum ab_status check_troubles(struct cli *cli)
+{
+	enum ab_status st = AB_OK;
+	for (AB_EACH(struct ab_trouble, t, cli->profile->troubles)) {
+		size_t n_near = 0;
+		bool known = t->fault != NULL ? ab_fault_word(cli->k, t->fault, NULL, 0, &n_near) >= 0
+					      : ab_cause_find(cli->k, t->cause) >= 0;
+		if (st != AB_OK || known)
+			continue;
+		cli->attention = true;
+		st = line(cli,
+		    ab_arena_printf(cli->arena,
+			"%s:%ld: odd: no %s is called \"%s\"; \"afterboil rules list %ss\" shows "
+			"them",
+			cli->o.profile, t->mark.line, t->fault != NULL ? "fault" : "cause",
+			t->fault != NULL ? t->fault : t->cause, t->fault != NULL ? "fault" : "cause"));
+	}
+	return st;
+}
+
 /* Only what the rules do not know is odd here; the profile's own slips were errors when it was read. */
 static enum ab_status check_profile(struct cli *cli)
 {
@@ -77,6 +98,8 @@ static enum ab_status check_profile(struct cli *cli)
 				"them",
 				cli->o.profile, o->mark.line, o->change));
 		}
+	if (st == AB_OK)
+		st = check_troubles(cli);
 	return st != AB_OK
 	    ? st : line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));
 }
