@@ -47,8 +47,7 @@ enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_loo
     struct ab_diag *diag);
 /* What an interview says, piece by piece, as text: how it goes; the question; why it is asked; which words
  * there are for what is tasted; what the last answer moved (empty when nothing); that an answer was not
- * understood; why
- * no more is asked; the end of it with the diagnosis of c (that of the interview, with its likely ranges). */
+ * understood; the alarm for bursting bottles (empty when there is none); why no more is asked; the end of it with the diagnosis of c (that of the interview, with its likely ranges). */
 enum ab_status ab_report_greeting(const struct ab_interview *iv, size_t questions, const struct ab_look *look,
     char **out, struct ab_diag *diag);
 enum ab_status ab_report_question(const struct ab_interview *iv, size_t questions, const struct ab_look *look,
@@ -59,6 +58,8 @@ enum ab_status ab_report_taste_words(const struct ab_knowledge *k, const struct 
     struct ab_diag *diag);
 enum ab_status ab_report_reply(const struct ab_knowledge *k, const struct ab_interview *iv,
     const struct ab_reply *reply, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *look, char **out,
+    struct ab_diag *diag);
 enum ab_status ab_report_last_question(const struct ab_interview *iv, const struct ab_look *look, char **out,
     struct ab_diag *diag);
 enum ab_status ab_report_interview_end(const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag);

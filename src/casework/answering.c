@@ -34,25 +34,13 @@ static void take_over(struct iv_writing *w, struct ab_str *s)
 	w->place.len = s->len;
 }
 
-/* "$today" in a target, once. */
-static void put_today(const char *target, const char *today, char *to, size_t size)
-{
-	const char *at = strstr(target, "$today");
-	if (at == NULL)
-		snprintf(to, size, "%s", target);
-	else
-		snprintf(to, size, "%.*s%s%s", (int)(at - target), target, today, at + strlen("$today"));
-}
-
 void iv_set(struct iv_writing *w, const char *target, const char *value, bool guess)
 {
 	struct ab_str s;
-	char dated[TARGET];
 	if (w->st != AB_OK)
 		return;
 	ab_str_init(&s, AB_JOURNAL_LIMIT);
-	put_today(target, w->today, dated, sizeof dated);
-	w->st = ab_edit(&w->place, dated, strcmp(value, "$today") == 0 ? w->today : value, guess, &s, w->diag);
+	w->st = ab_edit(&w->place, target, strcmp(value, "$today") == 0 ? w->today : value, guess, &s, w->diag);
 	take_over(w, &s);
 }
 
@@ -104,6 +92,49 @@ char *iv_done(struct iv_writing *w, size_t *len)
 	}
 	*len = w->place.len;
 	return w->text;
+}
+
+/* ---- targets ---- */
+
+/* The heaviest fault that the question can be about: gas and foam come with the package, so of them nobody can
+ * say how they were before. */
+const char *iv_found_word(const struct ab_interview *iv, const struct case_row *row)
+{
+	const struct ab_knowledge *k = iv->setup.k;
+	const struct ab_list *tastings = &iv->now.batch->tastings;
+	const struct ab_tasting *first = tastings->items;
+	const char *word = NULL;
+	double most = -1;
+	if (strstr(row->target, "$found") == NULL || tastings->n == 0)
+		return NULL;
+	for (AB_EACH(const struct ab_found, f, first->found)) {
+		size_t n;
+		int fault = ab_fault_word(k, f->fault, NULL, 0, &n);
+		if (fault < 0 || (row->slot == AB_F_TASTE_AT_PACKAGING && k->faults[fault].packaged_only))
+			continue;
+		double weight = k->faults[fault].severity * (f->intensity.known ? f->intensity.v : 3);
+		if (weight > most) {
+			most = weight;
+			word = f->fault;
+		}
+	}
+	return word;
+}
+
+static void put_in(const char *target, const char *what, const char *by, char *to, size_t size)
+{
+	const char *at = strstr(target, what);
+	if (at == NULL || by == NULL)
+		snprintf(to, size, "%s", target);
+	else
+		snprintf(to, size, "%.*s%s%s", (int)(at - target), target, by, at + strlen(what));
+}
+
+void iv_target(const struct ab_interview *iv, const struct case_row *row, char *to, size_t size)
+{
+	char dated[IV_TARGET];
+	put_in(row->target, "$today", iv->setup.today, dated, sizeof dated);
+	put_in(dated, "$found", iv_found_word(iv, row), to, size);
 }
 
 /* ---- an answer ---- */
@@ -184,7 +215,9 @@ enum ab_status iv_written(const struct ab_interview *iv, const struct ab_edit_pl
 	} else if (strcmp(row->target, "!batch brewed") == 0) {
 		write_brewed(&w, said);
 	} else {
-		iv_set(&w, row->target, said->value, said->guess);
+		char target[IV_TARGET];
+		iv_target(iv, row, target, sizeof target);
+		iv_set(&w, target, said->value, said->guess);
 	}
 	if (said->kind == CASE_SAID_VALUE && row->also != NULL)
 		iv_edits(&w, row->also + 1);

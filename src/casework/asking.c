@@ -11,6 +11,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <afterboil/quantity.h>
+
 #include "base/alloc.h"
 #include "casework/interviewing.h"
 #include "process/slots.h"
@@ -49,8 +51,10 @@ static bool holds(const struct ab_interview *iv, const struct case_row *row)
 static bool is_told(const struct ab_interview *iv, const struct case_row *row)
 {
 	struct ab_edit_place place = iv_place(iv);
+	char target[IV_TARGET];
+	iv_target(iv, row, target, sizeof target);
 	return (row->own != 0 && AB_FACT_KNOWN(&iv->now.c->facts[row->own])) ||
-	    (row->target[0] != '!' && ab_edit_told(&place, row->target));
+	    (target[0] != '!' && ab_edit_told(&place, target));
 }
 
 /* ---- opening questions ---- */
@@ -243,17 +247,29 @@ static enum ab_status effect_of(struct ab_interview *iv, int slot, bool quick, s
 
 /* ---- choosing ---- */
 
+/* Of several faults the one meant is named; NULL when memory is short. */
 static const char *asks_of(const struct ab_interview *iv, const struct case_row *row)
 {
-	return row->asks != NULL ? row->asks : iv->setup.k->facts->defs[row->slot].asks;
+	const char *asks = row->asks != NULL ? row->asks : iv->setup.k->facts->defs[row->slot].asks;
+	const char *word = iv_found_word(iv, row);
+	const struct ab_tasting *t = iv->now.batch->tastings.items;
+	return word == NULL || t->found.n < 2 ? asks : ab_arena_printf(iv->now.arena, "About \"%s\": %s", word, asks);
+}
+
+/* Up to the next bar; "" when memory is short would be no example, so NULL. */
+static const char *first_of(const struct ab_interview *iv, const char *at)
+{
+	return ab_arena_strndup(iv->now.arena, at, strcspn(at, "|"));
 }
 
 /* What an answer may look like: the middle one of the tries; in US units by the unit alone. */
 static const char *example_of(const struct ab_interview *iv, const struct case_row *row)
 {
-	static const struct { const char *unit, *example; } us[] = { { "F", "68 F" }, { "oz", "4 oz" },
+	static const struct { const char *unit, *example; } us[] = { { "oz", "4 oz" },
 		{ "gal", "5 gal" }, { "psi", "12 psi" }, { "in", "1 in" }, { "ft", "6 ft" } };
 	const char *at = row->tries;
+	struct ab_quantity q;
+	char why[CASE_WHY];
 	size_t n = 1;
 	for (size_t i = 0; iv->setup.us_units && row->us != NULL && i < sizeof us / sizeof *us; i++)
 		if (strcmp(us[i].unit, row->us) == 0)
@@ -264,7 +280,11 @@ static const char *example_of(const struct ab_interview *iv, const struct case_r
 		n += *p == '|';
 	for (size_t i = 0; i < n / 2; i++)
 		at = strchr(at, '|') + 1;
-	return ab_arena_strndup(iv->now.arena, at, strcspn(at, "|"));
+	const char *example = first_of(iv, at);
+	if (example != NULL && iv->setup.us_units && row->us != NULL && strcmp(row->us, "F") == 0 &&
+	    ab_quantity_read(example, AB_DIM_TEMP, &q, why, sizeof why))
+		return ab_arena_printf(iv->now.arena, "%.0f F", q.value * 1.8 + 32);
+	return first_of(iv, at);
 }
 
 /* Texts of the question live with the case. */
@@ -284,7 +304,7 @@ static bool pose(struct ab_interview *iv, const struct case_row *row, int slot, 
 	q->n_choices = asked.n_choices;
 	iv->turn.row = row;
 	iv->turn.asking = true;
-	return choices != NULL && q->example != NULL;
+	return choices != NULL && q->example != NULL && q->asks != NULL;
 }
 
 static void pose_taste(struct ab_interview *iv)

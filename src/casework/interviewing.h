@@ -62,6 +62,11 @@ enum ab_status iv_push(struct ab_interview *iv, char *text, size_t len, size_t a
     struct ab_diag *diag);
 
 /* ---- answering.c ---- */
+enum { IV_TARGET = 240 };
+/* The row's target with what stands for something put in. */
+void iv_target(const struct ab_interview *iv, const struct case_row *row, char *to, size_t size);
+/* The fault a row is about, as it was named; NULL when the row is about none. */
+const char *iv_found_word(const struct ab_interview *iv, const struct case_row *row);
 /* Fills what an answer to the row is read against. */
 void iv_asked(const struct ab_interview *iv, const struct case_row *row, struct case_asked *asked);
 /* The text of place with the answer in it, for ab_free; NULL on failure. */

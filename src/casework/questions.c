@@ -245,14 +245,14 @@ const struct case_row case_rows[] = {
 	ROW(SERVE_GLASS, "serve glass", C_WORDS(glasses)),
 	ROW(SERVE_SEDIMENT, "serve sediment-poured", YESNO),
 	ROW(TASTE_BEER_AGE, "tasting at", .after_pitch = true, SPAN("d", "5 days|14 days|30 days|90 days|400 days")),
-	ROW(TASTE_GROWING, "tasting/found behaviour", .asks = "Is it getting stronger with time, fading, or "
+	ROW(TASTE_GROWING, "tasting/found{fault=$found} behaviour", .asks = "Is it getting stronger with time, fading, or "
 	    "staying the same?", C_WORDS(behaviours)),
-	ROW(TASTE_FADING, "tasting/found behaviour", .asks = "Is it getting stronger with time, fading, or "
+	ROW(TASTE_FADING, "tasting/found{fault=$found} behaviour", .asks = "Is it getting stronger with time, fading, or "
 	    "staying the same?", C_WORDS(behaviours)),
-	ROW(TASTE_SOME_BOTTLES, "tasting/found extent", C_WORDS(extents)),
-	ROW(TASTE_TAP_ONLY, "tasting/found extent", C_WORDS(taps)),
+	ROW(TASTE_SOME_BOTTLES, "tasting/found{fault=$found} extent", C_WORDS(extents)),
+	ROW(TASTE_TAP_ONLY, "tasting/found{fault=$found} extent", C_WORDS(taps)),
 	ROW(TASTE_EVERY_BATCH, "tasting every-batch", YESNO),
-	ROW(TASTE_AT_PACKAGING, "tasting/found at-packaging", YESNO),
+	ROW(TASTE_AT_PACKAGING, "tasting/found{fault=$found} at-packaging", YESNO),
 	ROW(LOOKS_FILM, "looks film", YESNO),
 	ROW(LOOKS_NECK_RING, "looks neck-ring", YESNO),
 };

@@ -25,7 +25,8 @@ struct case_row {
 	const char *name;          /* of an opening question, or of a part that several facts ask for; NULL:
 	                            * the fact's */
 	const char *asks;          /* NULL: the question of the fact list */
-	const char *target;        /* journal/edit.h; "$today" stands for the day of the interview */
+	const char *target;        /* journal/edit.h; "$today" stands for the day of the interview, "$found" for the
+	                            * word of the fault it is about */
 	const struct case_choice *choices;   /* NULL: by the kind of the attribute */
 	const char *metric, *us;   /* what a bare number means */
 	const char *tries;         /* answers in words of a brewer, low to high, "|" between: what may come */

@@ -171,14 +171,15 @@ static bool has_word(const char *text, const char *word, size_t len)
 	return false;
 }
 
-/* The choice one of whose other words stands in text, the longest deciding; none when two fit alike. */
-static size_t by_other_words(const struct case_asked *a, const char *text)
+/* The choice one of whose other words stands in text (or is all of it), the longest deciding; none when two fit
+ * alike. */
+static size_t by_other_words(const struct case_asked *a, const char *text, bool whole)
 {
 	size_t n = a->n_choices, found = n, longest = 0;
 	for (size_t i = 0; i < n; i++)
 		for (const char *at = case_other_words(a->choices[i].value); at != NULL && *at != '\0';) {
 			size_t len = strcspn(at, "|");
-			if (len >= longest && has_word(text, at, len)) {
+			if (len >= longest && has_word(text, at, len) && (!whole || text[len] == '\0')) {
 				found = len == longest && found != i ? n : i;
 				longest = len;
 			}
@@ -198,6 +199,8 @@ static size_t find_choice(const struct case_asked *a, const char *text)
 	for (size_t i = 0; i < n; i++)
 		if (ab_word_cmp(a->choices[i].says, text) == 0)
 			return i;
+	if ((found = by_other_words(a, text, true)) != n)
+		return found;
 	for (int pass = 0; pass < 2 && times == 0; pass++)
 		for (size_t i = 0; i < n; i++) {
 			char says[CASE_LINE];
@@ -209,7 +212,7 @@ static size_t find_choice(const struct case_asked *a, const char *text)
 		}
 	if (times > 0)
 		return times == 1 ? found : n;
-	found = by_other_words(a, text);
+	found = by_other_words(a, text, false);
 	for (size_t i = 0; i < n && found == n; i++)
 		if (a->choices[i].value != NULL && ab_word_cmp(a->choices[i].value, text) == 0)
 			found = i;

@@ -35,6 +35,7 @@ struct sitting {
 	bool named;                /* its name was given, not chosen here */
 	char *saved; size_t len;   /* what is in the file as far as we know; for ab_free */
 	size_t questions;
+	bool warned;               /* of bursting bottles */
 	const char *near[6]; size_t n_near;   /* words offered for one that is none */
 	char today[24], folder[512];
 };
@@ -187,6 +188,17 @@ static enum ab_status go_back(struct sitting *s, bool *again)
 	return went ? save(s) : say_line(s, "  There is nothing to take back.");
 }
 
+/* The first time the answers point to bottles that may burst. */
+static enum ab_status warn(struct sitting *s)
+{
+	char *text = NULL;
+	if (s->warned || !work_bursting(ab_interview_case(s->iv)))
+		return AB_OK;
+	s->warned = true;
+	enum ab_status st = ab_report_alarm(ab_interview_case(s->iv), &s->cli->look, &text, &s->cli->diag);
+	return say(s, st, text);
+}
+
 static enum ab_status give(struct sitting *s, const char *answer, bool *again)
 {
 	struct ab_reply reply;
@@ -199,7 +211,8 @@ static enum ab_status give(struct sitting *s, const char *answer, bool *again)
 		st = save(s);
 	if (st == AB_OK)
 		st = ab_report_reply(s->cli->k, s->iv, &reply, &s->cli->look, &text, &s->cli->diag);
-	return say(s, st, text);
+	st = say(s, st, text);
+	return st == AB_OK ? warn(s) : st;
 }
 
 /* "yes" to "do you mean?", or the number of one offered. */

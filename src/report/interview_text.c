@@ -151,6 +151,22 @@ enum ab_status ab_report_reply(const struct ab_knowledge *k, const struct ab_int
 	return page_finish(&p, out, diag);
 }
 
+/* At once and not only at the end: the bottles stand in somebody's kitchen now. */
+enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *look, char **out,
+    struct ab_diag *diag)
+{
+	struct page p;
+	page_start(&p, look, "Take care");
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++) {
+		const struct ab_warning *w = &c->diagnosis->warnings[i];
+		if (strcmp(w->id, "bottle-pressure") != 0 && strcmp(w->id, "bottle-bombs") != 0)
+			continue;
+		page_point(&p, 2, "!", CAREFUL, w->text);
+		break;
+	}
+	return page_finish(&p, out, diag);
+}
+
 /* What stands at stake: how far the answer could move which cause. */
 enum ab_status ab_report_why(const struct ab_knowledge *k, const struct ab_interview *iv,
     const struct ab_why *why, size_t n, const struct ab_look *look, char **out, struct ab_diag *diag)
@@ -162,11 +178,14 @@ enum ab_status ab_report_why(const struct ab_knowledge *k, const struct ab_inter
 		page_para(&p, 2, PLAIN, "Every diagnosis needs this much to begin with. Leave it blank if you do not know.");
 		return page_finish(&p, out, diag);
 	}
-	page_para(&p, 2, PLAIN, page_text(&p, "It tells about: %s.", k->facts->defs[q->slot].title));
+	page_para(&p, 2, PLAIN, "Because of what your answer could do:");
 	for (size_t i = 0; i < n; i++)
-		page_para(&p, 2, PLAIN, page_text(&p, "%s stands at %s now; by your answer it would be between %.0f and %.0f.",
+		page_point(&p, 2, "*", PLAIN, page_text(&p, "%s: %s now, then somewhere from %.0f to %.0f %%.",
 		    k->causes[why[i].cause].title, say_percent(&p, why[i].blame), floor(100 * why[i].lowest + 0.5),
 		    floor(100 * why[i].highest + 0.5)));
+	if (k->facts->defs[q->slot].minutes > 0)
+		page_para(&p, 2, QUIET, page_text(&p, "To find out takes about %s.",
+		    say_minutes(&p, k->facts->defs[q->slot].minutes)));
 	return page_finish(&p, out, diag);
 }
 

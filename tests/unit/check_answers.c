@@ -258,11 +258,13 @@ static bool plays(const struct ab_interview *iv, const struct case_row *row)
 	const struct ab_fact *form = &iv->now.c->facts[AB_F_YEAST_FORM];
 	bool is_slurry = AB_FACT_KNOWN(form) && strcmp(ab_words_yeast_form[(int)form->value], "slurry") == 0;
 	struct ab_edit_place place = iv_place(iv);
+	char target[IV_TARGET];
+	iv_target(iv, row, target, sizeof target);
 	if ((row->when == CASE_DATED && !(packaged && is_dated)) || (row->when == CASE_UNDATED && !(packaged && !is_dated)) ||
 	    (row->when == CASE_SLURRY && !is_slurry) || (row->when == CASE_NO_SLURRY && is_slurry) ||
 	    (row->when == CASE_PACKAGED && !packaged) || (row->when == CASE_UNPACKAGED && packaged))
 		return false;
-	return !(row->own != 0 && AB_FACT_KNOWN(&iv->now.c->facts[row->own])) && !ab_edit_told(&place, row->target);
+	return !(row->own != 0 && AB_FACT_KNOWN(&iv->now.c->facts[row->own])) && !ab_edit_told(&place, target);
 }
 
 /* Gives the try of this row, and of all other rows of its fact the first; the case of the text then. */

@@ -361,6 +361,28 @@ START_TEST(why_asked)
 }
 END_TEST
 
+/* Of several faults the heaviest is meant, and named; what comes with the gas nobody can tell of before. */
+START_TEST(about_one)
+{
+	begin("<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-01-01' family='pale-hoppy'><yeast class='clean-ale'/>"
+	    "<package into='bottles' at='2031-01-20'/><tasting at='2031-03-01' from='bottle'><found fault='gusher' intensity='5'/>"
+	    "<found fault='thin' intensity='1'/><found fault='sour' intensity='2'/></tasting></batch>");
+	bool seen = false;
+	for (int n = 0; ab_interview_question(iv) != NULL && n < 20; n++) {
+		const struct ab_question *q = ab_interview_question(iv);
+		if (strcmp(q->name, "taste.at-packaging") != 0) {
+			take("");
+			continue;
+		}
+		ck_assert_msg(strstr(q->asks, "\"sour\"") != NULL, "%s", q->asks);
+		take("no");
+		ck_assert_msg(holds("<found fault='sour' intensity='2' at-packaging=\"no\"/>"), "%s", text_now());
+		seen = true;
+	}
+	ck_assert(seen);
+}
+END_TEST
+
 /* ---- the stop rule ---- */
 
 struct advice { const char *next; bool benign; };
@@ -611,6 +633,7 @@ int main(void)
 	tcase_add_test(tc, never_twice);
 	tcase_add_loop_test(tc, at_most, 0, 4);
 	tcase_add_test(tc, parts);
+	tcase_add_test(tc, about_one);
 	tcase_add_test(tc, movement);
 	tcase_add_test(tc, why_asked);
 	tcase_add_test(tc, settled_is_settled);
