@@ -388,8 +388,11 @@ double ab_batch_since_pitch(const struct ab_batch *batch, const struct ab_when *
  * replaces the file atomically. Every other byte stays as it was: comments, layout, foreign elements. The
  * result is checked by reading it before it is written: AB_EINPUT if it would not read, or if no batch has
  * this id; AB_ELIMIT, AB_ESYSTEM, AB_ENOMEM. element need not name the namespace: it is that of its batch.
- * Only UTF-8 files. */
+ * Only UTF-8 files. Of two who add at once the second waits, and nothing is lost. */
 enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element,
     struct ab_diag *diag);
+/* The same backwards: takes the last element of the batch out and gives its XML text, for ab_journal_free. AB_EINPUT too when it has none. */
+enum ab_status ab_journal_take_back(const char *path, const char *batch_id, char **removed, struct ab_diag *diag);
+void ab_journal_free(char *text);
 
 #endif

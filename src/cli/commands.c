@@ -51,6 +51,15 @@ static const char *const interview_examples[] = {
 	"afterboil interview journals/2031-04.xml", "what a journal does not say yet",
 	"afterboil interview -o batch-7.xml < answers.txt", "answers from a file, one a line", NULL };
 
+static const char *const log_examples[] = {
+	"afterboil log 14 wort 19.5 C", "into the batch whose name ends with 14, now",
+	"afterboil log last gravity 1.020 SG at 22 C --at 18:30", "the newest batch, this evening at half past six",
+	"afterboil log 14 dry hop 60 g opened lid", "what, how much, and how the air got in",
+	"afterboil log 14 --undo", "take the last entry back", NULL };
+static const char *const taste_examples[] = {
+	"afterboil taste 14 buttery 3, green apple 1, no sour", "faults with their intensity, and one looked for and not found",
+	"afterboil taste last nothing", "a clean beer: also worth knowing", NULL };
+
 /* To add a command: a row here, its bit in commands.h at the same place, cmd_NAME.c, and its examples.
  * Help, manual and completion follow by themselves. */
 const struct command commands[] = {
@@ -112,6 +121,15 @@ const struct command commands[] = {
 	    "a journal at once, after each of them, so that nothing is lost when it is broken off; a journal given is "
 	    "continued, and what it says is not asked again.",
 	    interview_examples },
+	{ "log", cmd_log, "write what just happened into a journal, in plain words", "[BATCH] [WORD]...",
+	    "BATCH is a batch's name or enough of it (14 for pale-ale-14), or \"last\". The words say what happened, with units; without any, all that "
+	    "can be logged is shown by example. The journal is replaced in one stroke; comments and layout stay as they were. What was "
+	    "understood is said back.",
+	    log_examples },
+	{ "taste", cmd_taste, "write what you taste into a journal, in plain words", "BATCH WORD...",
+	    "Faults in plain words with their intensity from 1 (barely there) to 5 (undrinkable), 3 when not told; \"no\" before one that you looked for and "
+	    "did not find; commas between. \"nothing\" for a clean beer.",
+	    taste_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
@@ -143,7 +161,7 @@ const struct option_row options[] = {
 	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again)", FOR_JOURNALS,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW),
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
 	    FOR_ADVISE | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
@@ -184,9 +202,16 @@ const struct option_row options[] = {
 	    OPT_WHOLE, AT(questions), 0, 100, NULL },
 	{ 0, "date", "DATE", "the day the beer is tasted, such as 2031-03-07; today when not told", FOR_INTERVIEW,
 	    OPT_TEXT, AT(date), 0, 0, NULL },
+	{ 0, "in", "PATH", "the folder or file with the journals; else the current folder", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(in), 0, 0, NULL },
+	{ 0, "at", "TIME", "when it happened: 2031-03-07T18:30, a date, or 18:30 for today; else now", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(at), 0, 0, NULL },
+	{ 0, "undo", NULL, "take the last entry of the batch back", FOR_LOG, OPT_FLAG, AT(undo), 0, 0, NULL },
+	{ 0, "by", "NAME", "who tasted", FOR_TASTE, OPT_TEXT, AT(by), 0, 0, NULL },
+	{ 0, "score", "N/MAX", "a score out of a maximum, as 32/50", FOR_TASTE, OPT_TEXT, AT(score), 0, 0, NULL },
+	{ 0, "note", "TEXT", "anything else about the tasting", FOR_TASTE, OPT_TEXT, AT(note), 0, 0, NULL },
+	{ 0, "complete", NULL, "all faults were considered: what is not named is not there", FOR_TASTE, OPT_FLAG, AT(complete), 0, 0, NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW), OPT_WORD, AT(format), 0, 0,
+	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE), OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,

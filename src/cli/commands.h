@@ -18,7 +18,9 @@ enum {
 	FOR_PANEL = 64,
 	FOR_REPORT = 128,
 	FOR_INTERVIEW = 256,
-	FOR_ALL = 511
+	FOR_LOG = 512,
+	FOR_TASTE = 1024,
+	FOR_ALL = 2047
 };
 
 struct command {

@@ -1,0 +1,229 @@
+/* cmd_log.c - afterboil log and afterboil taste: one line of plain words into a journal
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <stdio.h>
+#include <string.h>
+#include <time.h>
+
+#include <afterboil/entry.h>
+#include <afterboil/taste_entry.h>
+
+/* ---- which batch ---- */
+
+/* How well a name fits an id: the whole, a whole part of it at the end or the beginning, its beginning, or any of it. "14" is "pale-14", not
+ * "pale-140". */
+enum fit { NO_FIT, WITHIN, BEGINS, FIRST_PART, LAST_PART, WHOLE };
+
+static enum fit fit(const char *id, const char *name)
+{
+	size_t len = strlen(id), n = strlen(name);
+
+	if (strcmp(id, name) == 0)
+		return WHOLE;
+	if (n == 0 || n >= len)
+		return NO_FIT;
+	if (strcmp(id + len - n, name) == 0 && strchr("-_.", id[len - n - 1]) != NULL)
+		return LAST_PART;
+	if (strncmp(id, name, n) == 0)
+		return strchr("-_.", id[n]) != NULL ? FIRST_PART : BEGINS;
+	return strstr(id, name) != NULL ? WITHIN : NO_FIT;
+}
+
+static enum ab_status ambiguous(struct cli *cli, const char *name, enum fit best)
+{
+	char list[300] = "";
+
+	for (size_t i = 0, n = 0; i < cli->n_batches && n < 6; i++)
+		if (fit(cli->batches[i]->id, name) == best) {
+			strncat(list, n++ > 0 ? ", " : "", sizeof list - strlen(list) - 1);
+			strncat(list, cli->batches[i]->id, sizeof list - strlen(list) - 1);
+		}
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%.40s\" may be any of %s; write more of the name", name, list);
+}
+
+static enum ab_status no_such_batch(struct cli *cli, const char *name)
+{
+	char list[300] = "";
+
+	for (size_t i = cli->n_batches, n = 0; i-- > 0 && n < 4; n++) {
+		strncat(list, n > 0 ? ", " : "; the newest are ", sizeof list - strlen(list) - 1);
+		strncat(list, cli->batches[i]->id, sizeof list - strlen(list) - 1);
+	}
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no batch here is called \"%.40s\"%s", name, list);
+}
+
+/* "last" is the newest brewed. */
+static enum ab_status find(struct cli *cli, const char *name, const struct ab_batch **out)
+{
+	enum fit best = NO_FIT;
+	size_t n = 0;
+
+	*out = NULL;
+	if (strcmp(name, "last") == 0 && cli->n_batches > 0) {
+		*out = cli->batches[cli->n_batches - 1];
+		return AB_OK;
+	}
+	for (size_t i = 0; i < cli->n_batches; i++) {
+		enum fit f = fit(cli->batches[i]->id, name);
+		n = f > best ? 0 : n;
+		best = f > best ? f : best;
+		if (f != NO_FIT && f == best) {
+			*out = cli->batches[i];
+			n++;
+		}
+	}
+	return n == 1 ? AB_OK : n == 0 ? no_such_batch(cli, name) : ambiguous(cli, name, best);
+}
+
+/* The journals of --in, else of the current folder. */
+static enum ab_status read_folder(struct cli *cli)
+{
+	char **args = cli->args, *here = ab_arena_strdup(cli->arena, cli->o.in != NULL ? cli->o.in : ".");
+	size_t n = cli->n_args;
+
+	if (here == NULL)
+		return cli_nomem(cli);
+	cli->args = &here;
+	cli->n_args = 1;
+	enum ab_status st = inputs_read(cli, true);
+	cli->args = args;
+	cli->n_args = n;
+	return st;
+}
+
+/* ---- when ---- */
+
+/* What happens now is logged now: the brewer's own clock, to the minute. */
+static void now(struct ab_when *when)
+{
+	time_t t = time(NULL);
+	struct tm local;
+
+	*when = (struct ab_when){ 0 };
+	if (localtime_r(&t, &local) == NULL)
+		return;
+	when->known = true;
+	when->s = ab_when_from_civil(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday) + local.tm_hour * 3600.0 + local.tm_min * 60.0;
+}
+
+/* "18:30" is today's. */
+static enum ab_status moment(struct cli *cli, struct ab_when *when)
+{
+	char why[300], text[40];
+	const char *at = cli->o.at;
+
+	now(when);
+	if (at == NULL)
+		return AB_OK;
+	if (strlen(at) == 5 && at[2] == ':') {
+		int y, m, d;
+		ab_when_to_civil(when->s, &y, &m, &d);
+		snprintf(text, sizeof text, "%04d-%02d-%02dT%s", y, m, d, at);
+		at = text;
+	}
+	if (!ab_when_read(at, when, why, sizeof why))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--at %.40s: %s", cli->o.at, why);
+	return AB_OK;
+}
+
+/* ---- the words ---- */
+
+static enum ab_status joined(struct cli *cli, const char **out)
+{
+	const char *text = cli->n_args > 1 ? cli->args[1] : NULL;
+
+	for (size_t i = 2; i < cli->n_args && text != NULL; i++)
+		text = ab_arena_printf(cli->arena, "%s %s", text, cli->args[i]);
+	*out = text;
+	if (cli->n_args > 1 && text == NULL)
+		return cli_nomem(cli);
+	return AB_OK;
+}
+
+/* The journal itself refuses what cannot be: a second pitching, a reading before the brew day. */
+static enum ab_status add(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
+{
+	enum ab_status st = ab_journal_append(batch->source, batch->id, entry->element, &cli->diag);
+	const char *text = st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: %s\n", batch->id, entry->echo);
+
+	if (st == AB_OK)
+		st = text != NULL ? out_text(cli, text) : cli_nomem(cli);
+	return st;
+}
+
+static enum ab_status take_back(struct cli *cli, const struct ab_batch *batch)
+{
+	char *removed;
+	enum ab_status st = ab_journal_take_back(batch->source, batch->id, &removed, &cli->diag);
+	const char *text = st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: taken back: %s\n", batch->id, removed);
+
+	ab_journal_free(removed);
+	if (st == AB_OK)
+		st = text != NULL ? out_text(cli, text) : cli_nomem(cli);
+	return st;
+}
+
+static enum ab_status say_examples(struct cli *cli)
+{
+	enum ab_status st = out_text(cli, "What can be logged, by example:\n");
+
+	for (size_t i = 0; st == AB_OK && ab_entry_example(i) != NULL; i++) {
+		const char *line = ab_arena_printf(cli->arena, "  %s\n", ab_entry_example(i));
+		st = line != NULL ? out_text(cli, line) : cli_nomem(cli);
+	}
+	return st;
+}
+
+static enum ab_status begin(struct cli *cli, const struct ab_batch **batch, const char **words, struct ab_when *when)
+{
+	enum ab_status st = cli->n_args == 0 ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+	    "which batch? Name it, or write \"last\" for the newest") : rules_load(cli);
+
+	if (st == AB_OK)
+		st = read_folder(cli);
+	if (st == AB_OK)
+		st = find(cli, cli->args[0], batch);
+	if (st == AB_OK)
+		st = joined(cli, words);
+	if (st == AB_OK)
+		st = moment(cli, when);
+	return st;
+}
+
+enum ab_status cmd_log(struct cli *cli)
+{
+	const struct ab_batch *batch;
+	const char *words;
+	struct ab_when when;
+	struct ab_entry *entry;
+
+	if (cli->n_args == 0 && !cli->o.undo)
+		return say_examples(cli);
+	enum ab_status st = begin(cli, &batch, &words, &when);
+	if (st == AB_OK && cli->o.undo)
+		return take_back(cli, batch);
+	if (st == AB_OK && words == NULL)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
+	if (st == AB_OK)
+		st = ab_entry_read(words, &when, cli->arena, &entry, &cli->diag);
+	return st == AB_OK ? add(cli, batch, entry) : st;
+}
+
+enum ab_status cmd_taste(struct cli *cli)
+{
+	const struct ab_batch *batch;
+	const char *words;
+	struct ab_when when;
+	struct ab_entry *entry;
+	struct ab_tasting_more more = { cli->o.complete, cli->o.by, cli->o.score, cli->o.note };
+	enum ab_status st = begin(cli, &batch, &words, &when);
+
+	if (st == AB_OK && words == NULL)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "what did it taste of? Write it like \"afterboil taste %.40s buttery 3, no sour\"",
+		    cli->args[0]);
+	if (st == AB_OK)
+		st = ab_tasting_read(cli->k, words, &more, &when, cli->arena, &entry, &cli->diag);
+	return st == AB_OK ? add(cli, batch, entry) : st;
+}

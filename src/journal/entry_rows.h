@@ -1,0 +1,51 @@
+/* entry_rows.h - what can be said in a line of plain words, as a table
+ *
+ * To add a sentence: a row in entry_rows.c, and one in tests/unit/check_entry.c that reads it back.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_JOURNAL_ENTRY_ROWS_H
+#define AB_JOURNAL_ENTRY_ROWS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <afterboil/quantity.h>
+
+enum entry_kind {
+	ENTRY_NONE,       /* ends the slots of a row */
+	ENTRY_QUANTITY,   /* of dim */
+	ENTRY_NUMBER,     /* a bare whole number */
+	ENTRY_WORD,       /* of a list of the journal, or of those that aliases add */
+	ENTRY_FIXED,      /* the key alone says it: attr="fixed" */
+	ENTRY_ID,         /* a word of letters, digits, '.', '_', '-' */
+	ENTRY_REST,       /* everything that is left */
+};
+
+/* One thing a sentence may hold. keys: the little words before it, one of them, with '|' between; "" = none needed. */
+struct entry_slot {
+	enum entry_kind kind;
+	const char *keys, *attr;
+	enum ab_dim dim;
+	const char *const *words;
+	const char *fixed;
+};
+
+enum { ENTRY_SLOTS = 8 };
+
+/* leads: how the sentence may begin, longest first where one begins another, with '|' between. fixed: attributes that are always written. at: the
+ * attribute of the time, or NULL. need: the sentence must hold at least one slot. text: the rest is the element's content, not attributes. fillers: words
+ * to pass over here. */
+struct entry_row {
+	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
+	bool once, need, text;
+	struct entry_slot slots[ENTRY_SLOTS];
+};
+
+extern const struct entry_row entry_rows[];
+extern const size_t n_entry_rows;
+
+/* Words brewers use for those of the lists. */
+struct entry_alias { const char *said, *word; const char *const *words; };
+extern const struct entry_alias entry_aliases[];
+extern const size_t n_entry_aliases;
+
+#endif

@@ -1,0 +1,101 @@
+# log.t - a journal kept in plain words: log, taste, undo; two writers at once; what stays as it was
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+need xmllint
+mkdir "$tmp/j"
+cat >"$tmp/j/a.xml" <<'X'
+<?xml version="1.0" encoding="UTF-8"?>
+<!-- kept by hand -->
+<batch xmlns="urn:afterboil:journal:1" id="pale-14" brewed="2021-03-07">
+  <pitch at="2021-03-07T18:00" temp="18 C"/>   <!-- cool -->
+  <x:own xmlns:x="urn:mine">stays</x:own>
+</batch>
+X
+sed 's/pale-14/pale-15/; s/2021-03-07/2021-04-07/g' "$tmp/j/a.xml" >"$tmp/j/b.xml"
+cp "$tmp/j/a.xml" "$tmp/first.xml"
+at='--at 2021-04-08T19:00'
+in="--in $tmp/j $small"
+
+run log
+ok 'alone: what can be said' says out 'dry hop 60 g opened lid'
+run log 14 wort 19.5 C $at $in
+ok 'logged' same 0 "$status"
+ok 'said back' says out 'pale-14: temperature of the beer: wort 19.5 C, at 2021-04-08T19:00'
+ok 'one line more, where it belongs' same '5a6 >   <reading at="2021-04-08T19:00" wort="19.5 C"/>' "$(diff "$tmp/first.xml" "$tmp/j/a.xml" | tr '\n' ' ' | sed 's/ $//')"
+run log 14 note "it's <odd> & \"loud\"" $at $in
+ok 'a note with signs of markup' same 0 "$status"
+ok 'is a note' says "j/a.xml" '&lt;odd&gt; &amp; &quot;loud&quot;'
+run check "$tmp/j" $small
+ok 'and the journal still reads' test "$status" -le 1
+run log 14 --undo $in
+ok 'taken back' says out 'taken back: <note>'
+run log 14 --undo $in
+ok 'and again' same 0 "$status"
+ok 'byte for byte as before' cmp -s "$tmp/first.xml" "$tmp/j/a.xml"
+
+# which batch
+run log pale wort 19 C $at $in
+ok 'a name of two' same 2 "$status"
+ok 'both are named' says err 'pale-14, pale-15'
+run log last wort 19 C $at $in
+ok 'the newest' says out 'pale-15: '
+run log 16 wort 19 C $at $in
+ok 'none' same 2 "$status"
+ok 'the newest are named' says err 'pale-15, pale-14'
+
+# not understood: nothing is written
+cp "$tmp/j/a.xml" "$tmp/before.xml"
+for words in 'wort' 'wort 20' 'wort 20 L' 'flew away' 'gravity 1.020 SG by telescope' 'bottled with love'; do
+	run log 14 $words $at $in
+	ok "\"$words\": refused" same 2 "$status"
+done
+run log 14 pitched at 20 C $at $in
+ok 'a second pitching: refused' same 3 "$status"
+run log 14 wort 190 C $at $in
+ok 'an impossible temperature: refused' same 3 "$status"
+run log 14 wort 19 C --at tomorrow $in
+ok 'a time that is none' same 2 "$status"
+ok 'nothing was written' cmp -s "$tmp/before.xml" "$tmp/j/a.xml"
+
+# tasting
+run taste 14 buttery 3, no buttery $at $in
+run taste 14 'slightly buttery' --by me --score 32/50 --note 'too warm' --complete $at $in
+ok 'tasted' same 0 "$status"
+ok 'as told' says j/a.xml 'by="me" complete="yes" score="32" score-of="50"><found fault="butter" intensity="1"/><note>too warm</note></tasting>'
+run taste 14 butery $at $in
+ok 'a word not known: refused' same 2 "$status"
+ok 'a near one is offered' says err '"butter"'
+run taste 14 buttery 9 $at $in
+ok 'an intensity beyond 5: refused' same 2 "$status"
+run taste 14 nothing, buttery 2 $at $in
+ok 'nothing and something: refused' same 2 "$status"
+run taste 15 nothing $at $in
+ok 'nothing: a complete tasting' says j/b.xml '<tasting at="2021-04-08T19:00" complete="yes"></tasting>'
+run diagnose "$tmp/j" --batch pale-14 $small --redraws 0
+ok 'and a diagnosis reads it' test "$status" -le 1
+
+# now is now
+run log 15 room 20 C $in
+ok 'the time is that of the clock, to the minute' sh -c "grep -q 'room=\"20 C\"' '$tmp/j/b.xml' && grep -Eq 'at=\"$(date +%Y-%m-%d)T[0-9]{2}:[0-9]{2}\" room' '$tmp/j/b.xml'"
+
+# many writers at once lose nothing
+cp "$tmp/first.xml" "$tmp/j/a.xml"
+for i in 1 2 3 4 5 6 7 8; do
+	"$AFTERBOIL" log 14 note "number $i" $at $in >/dev/null 2>&1 &
+done
+wait
+ok 'eight writers at once, eight notes' same 8 "$(grep -c '<note>' "$tmp/j/a.xml")"
+ok 'well-formed' xmllint --noout "$tmp/j/a.xml"
+ok 'nothing else is left behind' same 'a.xml b.xml' "$(ls -A "$tmp/j" | tr '\n' ' ' | sed 's/ $//')"
+
+# where it cannot be written
+if [ "$(id -u)" -ne 0 ]; then
+	chmod a-w "$tmp/j"
+	run log 14 wort 19 C $at $in
+	ok 'a folder that may not be written' same 4 "$status"
+	chmod u+w "$tmp/j"
+fi
+plan

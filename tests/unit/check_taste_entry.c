@@ -1,0 +1,127 @@
+/* check_taste_entry.c - tastings in plain words become elements, and read back as told
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/taste_entry.h>
+
+#include <check.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <afterboil/journal.h>
+#include "base/alloc.h"
+
+/* In the order that ab_fault_word searches: by word. */
+static struct ab_fault faults[] = { { .id = "diacetyl", .title = "Butter" }, { .id = "acetaldehyde", .title = "Green apple" },
+	{ .id = "sour-lactic", .title = "Sour" }, { .id = "salt-pepper", .title = "Salt and pepper" } };
+static struct ab_spoken spoken[] = { { "buttery", 0 }, { "diacetyl", 0 }, { "green apple", 1 }, { "sour", 2 }, { "very dry", 3 } };
+static const struct ab_knowledge k = { .faults = faults, .n_faults = 4, .spoken = spoken, .n_spoken = 5 };
+
+static struct ab_arena *arena;
+static struct ab_diag diag;
+static struct ab_entry *entry;
+
+static void setup(void)
+{
+	arena = ab_arena_new();
+	ck_assert_ptr_nonnull(arena);
+}
+
+static void teardown(void)
+{
+	ab_arena_free(arena);
+}
+
+static enum ab_status say(const char *words, const struct ab_tasting_more *more)
+{
+	static const struct ab_tasting_more none;
+	struct ab_when when = { .known = true, .s = 0 };
+
+	ab_diag_init(&diag);
+	return ab_tasting_read(&k, words, more != NULL ? more : &none, &when, arena, &entry, &diag);
+}
+
+#define T "<tasting at=\"1970-01-01T00:00\">"
+#define C "<tasting at=\"1970-01-01T00:00\" complete=\"yes\">"
+#define F(id, n) "<found fault=\"" id "\" intensity=\"" n "\"/>"
+#define A(id) "<absent fault=\"" id "\"/>"
+static const struct { const char *words, *element; } rows[] = {
+	{ "buttery 3", T F("diacetyl", "3") "</tasting>" },
+	{ "buttery 3, green apple 1, no sour", T F("diacetyl", "3") F("acetaldehyde", "1") A("sour-lactic") "</tasting>" },
+	{ "buttery", T F("diacetyl", "3") "</tasting>" },
+	{ "Buttery=5", T F("diacetyl", "5") "</tasting>" },
+	{ "slightly sour and strong green apple.", T F("sour-lactic", "1") F("acetaldehyde", "4") "</tasting>" },
+	{ "not sour, without green apple", T A("sour-lactic") A("acetaldehyde") "</tasting>" },
+	{ "nothing", C "</tasting>" },
+	{ "clean, no sour", C A("sour-lactic") "</tasting>" },
+	{ "  buttery 2 ,, sour 1 ,", T F("diacetyl", "2") F("sour-lactic", "1") "</tasting>" },
+};
+
+START_TEST(understood)
+{
+	ck_assert_msg(say(rows[_i].words, NULL) == AB_OK, "%s: %s", rows[_i].words, diag.text);
+	ck_assert_str_eq(entry->element, rows[_i].element);
+}
+END_TEST
+
+static const struct { const char *words, *says; } refused[] = {
+	{ "", "what was tasted" }, { ",", "what was tasted" }, { "loud", "no fault" }, { "buttery 0", "from 1" }, { "buttery 6", "from 1" },
+	{ "buttery 12", "from 1" }, { "nothing, sour", "which of the two" }, { "buttery 3 sour 2", "no fault" }, { "no", "no fault" },
+};
+START_TEST(not_understood)
+{
+	ck_assert_int_eq(say(refused[_i].words, NULL), AB_EUSAGE);
+	ck_assert_ptr_null(entry);
+	ck_assert_msg(strstr(diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].words, diag.text);
+}
+END_TEST
+
+START_TEST(the_rest)
+{
+	const struct ab_tasting_more more = { true, "A \"B\" <c>", "32/50", "x & y" };
+
+	ck_assert_int_eq(say("sour", &more), AB_OK);
+	ck_assert_str_eq(entry->element, "<tasting at=\"1970-01-01T00:00\" by=\"A &quot;B&quot; &lt;c&gt;\" complete=\"yes\" score=\"32\" score-of=\"50\">"
+	    F("sour-lactic", "3") "<note>x &amp; y</note></tasting>");
+	static const char *const bad[] = { "", "32", "/50", "32/", "32/0", "a/b", "32/50/60", "32/50\"/>" };
+	for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+		const struct ab_tasting_more wrong = { .score = bad[i] };
+		ck_assert_msg(say("sour", &wrong) == AB_EUSAGE, "%s", bad[i]);
+	}
+}
+END_TEST
+
+START_TEST(short_of_memory)
+{
+	const struct ab_tasting_more more = { true, "me", "32/50", "note" };
+	enum ab_status st = AB_ENOMEM;
+	long i = 0;
+
+	for (; i < 200 && st != AB_OK; i++) {
+		ab_alloc_fail_at(i);
+		st = say("buttery 3, no sour", &more);
+		ab_alloc_fail_at(-1);
+		ck_assert(st == AB_OK || (st == AB_ENOMEM && entry == NULL));
+	}
+	ck_assert_int_eq(st, AB_OK);
+	ck_assert_int_gt(i, 2);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("tasting");
+	TCase *t = tcase_create("tasting");
+	SRunner *sr = srunner_create(s);
+
+	tcase_add_checked_fixture(t, setup, teardown);
+	tcase_add_loop_test(t, understood, 0, sizeof rows / sizeof *rows);
+	tcase_add_loop_test(t, not_understood, 0, sizeof refused / sizeof *refused);
+	tcase_add_test(t, the_rest);
+	tcase_add_test(t, short_of_memory);
+	suite_add_tcase(s, t);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_ENV);
+	int failed = srunner_ntests_failed(sr);
+	srunner_free(sr);
+	return failed > 0;
+}
