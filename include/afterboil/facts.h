@@ -19,6 +19,8 @@ const struct ab_fact_table *ab_fact_defs(void);
 
 /* The words of stale.outlook: fresh fading stale long-stale. */
 extern const char *const ab_words_outlook[];
+/* The words of taste.part: first-pour first-half last-half. */
+extern const char *const ab_words_part[];
 
 /* Computes every fact of a batch into facts (ab_fact_defs()->n long, the caller's). profile may be NULL.
  * Working texts go to the arena. AB_ENOMEM only: a journal that was read has no wrong facts, only unknown

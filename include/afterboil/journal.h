@@ -75,6 +75,10 @@ extern const char *const ab_words_place[];       /* fermenter packaging bottle t
 extern const char *const ab_words_behaviour[];   /* growing fading steady */
 extern const char *const ab_words_extent[];      /* every-bottle some-bottles tap-only first-pour-only
 						  * first-half last-half */
+extern const char *const ab_words_surface[];     /* clear foam hop-bits yeast-islands film mould : what floats
+						  * on the beer; islands are wet rafts that sink, a film is
+						  * a skin, often dry, wrinkled or in big bubbles */
+extern const char *const ab_words_enough[];      /* little usual plenty */
 
 struct ab_batch;
 
@@ -146,15 +150,16 @@ struct ab_chill {
 };
 /* <yeast class= strain= form= amount= volume= packs= cells= age= best-before= kept= made-starter= starter=
  * stirred= generation= rehydrated=
- *  nutrient= lot= supplier= />
+ *  nutrient= judged= lot= supplier= />
  * class: an id of rules/yeasts.xml (resolved later). form by words yeast_form, kept by words keep. amount
  * "11 g" in all; volume = slurry, "150 mL"; packs = a bare number; cells "200 Gcells"; best-before a date.
  * starter = volume of starter wort; "0 L" = none was made (made_starter follows; made-starter=yes alone when
- * the volume is not known). generation = times the yeast was re-used, 0 = fresh. */
+ * the volume is not known). generation = times the yeast was re-used, 0 = fresh.
+ * judged by words enough: how much it was by the brewer's own word, where nobody counted. */
 struct ab_yeast {
 	struct ab_mark mark;
 	const char *klass, *strain, *lot, *supplier;
-	int form, kept, stirred, rehydrated, nutrient, made_starter;
+	int form, kept, stirred, rehydrated, nutrient, made_starter, judged;
 	/* cells_g in 1e9 cells */
 	struct ab_num amount_g, volume_l, packs, cells_g, age_s, starter_l, generation;
 	struct ab_when best_before;
@@ -165,16 +170,16 @@ struct ab_pitch { struct ab_mark mark; struct ab_when at; struct ab_num temp_c; 
 /* <aerate method= time= /> ; method by words aerate */
 struct ab_aerate { struct ab_mark mark; int method; struct ab_num time_s; };
 /* <vessel id= kind= age= volume= headspace= control= target= light= sealed= scratched= second= from= until=
- * room= held-sour= flies=
+ * room= held-sour= last-spoilt= flies=
  *  rated= rated-pressure= place= /> : each vessel the beer sat in
  * kind by words vessel, control, light by words; volume = what it can hold, headspace = the air over the
  * beer, both "23 L"; target = temperature aimed at, room = of the room around it; second = a secondary
- * (yes/no); scratched = inside, or it smells; held-sour = ever held a sour or wild beer; flies = fruit flies
- * about; rated = made to be put under pressure, rated-pressure = up to "2 bar" (rated follows) */
+ * (yes/no); scratched = inside, or it smells; held-sour = ever held a sour or wild beer;
+ * last-spoilt = the batch before in it was sour or spoilt otherwise; flies = fruit flies about; rated = made to be put under pressure, rated-pressure = up to "2 bar" (rated follows) */
 struct ab_vessel {
 	struct ab_mark mark;
 	const char *id, *place;
-	int kind, control, light, sealed, scratched, second, flies, held_sour, rated;
+	int kind, control, light, sealed, scratched, second, flies, held_sour, last_spoilt, rated;
 	struct ab_num age_s, volume_l, headspace_l, target_c, room_c, rated_kpa;
 	struct ab_when from, until;
 };
@@ -325,13 +330,14 @@ struct ab_test {
 	struct ab_when at;
 	struct ab_num gravity_sg;
 };
-/* <looks at= airlock-still= krausen-fell= sediment= neck-ring= film= smell-nearby= /> : plain sights, all
- * yes/no. film = a film, islands or ropes; neck-ring = a ring inside the bottle necks; smell-nearby =
+/* <looks at= airlock-still= krausen-fell= sediment= neck-ring= film= surface= smell-nearby= /> : plain sights,
+ * yes/no but surface, which is by words: what floats on the beer. film = a film, islands or ropes, where no
+ * more is told; neck-ring = a ring inside the bottle necks; smell-nearby =
  * something near the fermenter smells so */
 struct ab_looks {
 	struct ab_mark mark;
 	struct ab_when at;
-	int airlock_still, krausen_fell, sediment, neck_ring, film, smell_nearby;
+	int airlock_still, krausen_fell, sediment, neck_ring, film, surface, smell_nearby;
 };
 
 /* <batch xmlns="urn:afterboil:journal:1" id= brewed= line= title= brewer= family=> ; id and brewed (a date)

@@ -102,6 +102,10 @@ CHOICES(glasses, { "rinsed, no soap", "rinsed" }, { "with washing-up liquid", "d
     { "dishwasher", "dishwasher" }, { "may be greasy", "greasy" });
 CHOICES(pours, { "bottle", "bottle" }, { "tap", "tap" }, { "cask", "cask" }, { "can", "can" });
 CHOICES(behaviours, { "getting stronger", "growing" }, { "fading", "fading" }, { "staying the same", "steady" });
+CHOICES(surfaces, { "nothing", "clear" }, { "foam or scum of the fermentation", "foam" }, { "hop bits", "hop-bits" },
+    { "wet islands of yeast", "yeast-islands" }, { "a skin, dry, wrinkled or in big bubbles", "film" },
+    { "fur or coloured spots", "mould" });
+CHOICES(amounts, { "little", "little" }, { "the usual", "usual" }, { "plenty", "plenty" });
 CHOICES(extents, { "yes, all", "every-bottle" }, { "no, only some", "some-bottles" });
 CHOICES(taps, { "yes, the same", "every-bottle" }, { "no, only from the tap", "tap-only" });
 
@@ -152,6 +156,7 @@ const struct case_row case_rows[] = {
 	BATCH_VOLUME(PITCH_RATE_SHARE),
 	ROW(PITCH_RATE_SHARE, "+reading{at=+0h} gravity", .asks = "What was the original gravity?",
 	    .own = AB_F_GRAVITY_OG, .metric = "SG", .us = "SG", .tries = "1.050"),
+	ROW(PITCH_JUDGED, "yeast judged", C_WORDS(amounts)),
 	ROW(PITCH_TEMP_OVER, "pitch temp", TEMP("10 C|18 C|22 C|26 C|32 C")),
 	ROW(PITCH_CLEAN, "pitch clean", C_WORDS(yes_no_turned)),
 	ROW(AERATE_METHOD, "aerate method", C_WORDS(airs)),
@@ -184,6 +189,7 @@ const struct case_row case_rows[] = {
 	ROW(VESSEL_SCRATCHED, "vessel scratched", YESNO),
 	ROW(VESSEL_SEALED, "vessel sealed", YESNO),
 	ROW(VESSEL_HELD_SOUR, "vessel held-sour", YESNO),
+	ROW(VESSEL_LAST_SPOILT, "vessel last-spoilt", YESNO),
 	ROW(VESSEL_SECOND, "+vessel second", YESNO),
 	ROW(VESSEL_OPEN, "opened for", .asks = "How long did the fermenter stand open in all, for looks and "
 	    "samples?", SPAN("min", "0 minutes|2 minutes|15 minutes|2 hours|2 days")),
@@ -193,6 +199,7 @@ const struct case_row case_rows[] = {
 	ROW(HOPS_DRY_LOAD, "dry-hop amount", .asks = "How many dry hops in all? 0 for none",
 	    .metric = "g", .us = "oz", .tries = "0 g|40 g|100 g|250 g"),
 	BATCH_VOLUME(HOPS_DRY_LOAD),
+	ROW(HOPS_LOOSE, "dry-hop loose", YESNO),
 	ROW(HOPS_DRY_OPENED, "dry-hop opened", C_WORDS(hop_ways)),
 	ROW(SANITISE_CONTACT, "gear{item=other} sanitiser", .asks = "What did you sanitise with?",
 	    C_WORDS(sanitisers)),
@@ -254,6 +261,7 @@ const struct case_row case_rows[] = {
 	ROW(TASTE_EVERY_BATCH, "tasting every-batch", YESNO),
 	ROW(TASTE_AT_PACKAGING, "tasting/found{fault=$found} at-packaging", YESNO),
 	ROW(LOOKS_FILM, "looks film", YESNO),
+	ROW(LOOKS_SURFACE, "looks surface", C_WORDS(surfaces)),
 	ROW(LOOKS_NECK_RING, "looks neck-ring", YESNO),
 };
 const size_t case_n_rows = sizeof case_rows / sizeof *case_rows;

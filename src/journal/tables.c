@@ -164,6 +164,7 @@ static const struct ab_attr_spec yeast[] = {
 	AB_A_N(ab_yeast, "generation", generation, 0, 1000),
 	AB_A_YESNO(ab_yeast, "rehydrated", rehydrated),
 	AB_A_YESNO(ab_yeast, "nutrient", nutrient),
+	AB_A_WORD(ab_yeast, "judged", judged, ab_words_enough),
 	AB_A_TEXT(ab_yeast, "lot", lot),
 	AB_A_TEXT(ab_yeast, "supplier", supplier),
 	AB_A_END
@@ -198,6 +199,7 @@ static const struct ab_attr_spec vessel[] = {
 	AB_A_Q(ab_vessel, "room", room_c, AB_DIM_TEMP, ROOM_C),
 	/* Of the vessel's whole past, not of this batch: wild cultures survive in scratches. */
 	AB_A_YESNO(ab_vessel, "held-sour", held_sour),
+	AB_A_YESNO(ab_vessel, "last-spoilt", last_spoilt),
 	AB_A_YESNO(ab_vessel, "flies", flies),
 	AB_A_YESNO(ab_vessel, "rated", rated),
 	AB_A_Q(ab_vessel, "rated-pressure", rated_kpa, AB_DIM_PRESSURE, KPA),
@@ -440,6 +442,7 @@ static const struct ab_attr_spec looks[] = {
 	AB_A_YESNO(ab_looks, "sediment", sediment),
 	AB_A_YESNO(ab_looks, "neck-ring", neck_ring),
 	AB_A_YESNO(ab_looks, "film", film),
+	AB_A_WORD(ab_looks, "surface", surface, ab_words_surface),
 	AB_A_YESNO(ab_looks, "smell-nearby", smell_nearby),
 	AB_A_END
 };

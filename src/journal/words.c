@@ -161,6 +161,14 @@ const char *const ab_words_behaviour[] = {
 const char *const ab_words_extent[] = {
 	"every-bottle", "some-bottles", "tap-only", "first-pour-only", "first-half", "last-half", NULL
 };
+/* From the harmless to what lives: of several looks the worst counts. */
+const char *const ab_words_surface[] = {
+	"clear", "foam", "hop-bits", "yeast-islands", "film", "mould", NULL
+};
+/* The brewer's own judgement, where nobody counted. */
+const char *const ab_words_enough[] = {
+	"little", "usual", "plenty", NULL
+};
 const char *const ab_words_units[] = {
 	"metric", "us", NULL
 };
@@ -213,6 +221,8 @@ const struct ab_word_list ab_word_lists[] = {
 	{ "place", ab_words_place },
 	{ "behaviour", ab_words_behaviour },
 	{ "extent", ab_words_extent },
+	{ "surface", ab_words_surface },
+	{ "enough", ab_words_enough },
 	{ "units", ab_words_units },
 	{ "space", ab_words_space },
 	{ "goal", ab_words_goal },

@@ -195,8 +195,12 @@ void ab_facts_dryhop(struct ab_work *w)
 	/* through the open lid is the first word, and the worst */
 	static const struct ab_plain opened = AB_MANY(AB_F_HOPS_DRY_OPENED, AB_FIELD_WORD, dryhops, ab_dryhop,
 	    opened, 1, AB_TAKE_SMALLEST);
+	/* one handful without a bag is enough */
+	static const struct ab_plain loose = AB_MANY(AB_F_HOPS_LOOSE, AB_FIELD_YESNO, dryhops, ab_dryhop,
+	    loose, 1, AB_TAKE_LARGEST);
 
 	ab_set_plain(w, &opened, 1);
+	ab_set_plain(w, &loose, 1);
 	set_load(w);
 	set_contact(w);
 	set_to_package(w);

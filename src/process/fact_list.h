@@ -24,6 +24,8 @@
 	N(RECIPE_EXTRACT_SHARE, "recipe.extract-share", "share", 0, 1, "share of malt extract", NULL, 0) \
 	N(RECIPE_EXTRACT_AGE, "recipe.extract-age", "d", 0, 3000, "age of the liquid extract", \
 	    "How old was the malt extract?", 1) \
+	N(RECIPE_ROASTED_SHARE, "recipe.roasted-share", "share", 0, 1, "share of roasted malt", NULL, 0) \
+	N(RECIPE_SMOKED_SHARE, "recipe.smoked-share", "share", 0, 1, "share of smoked malt", NULL, 0) \
 	F(RECIPE_UNFERMENTABLE, "recipe.unfermentable-sugar", "lactose or maltodextrin used", NULL, 0) \
 	/* counts in the evidence: such a beer hides less from its tasters */ \
 	F(RECIPE_ONE_MALT_ONE_HOP, "recipe.one-malt-one-hop", "one malt, one hop: hides nothing", NULL, 0) \
@@ -63,6 +65,7 @@
 	    "Does your tap water smell of a swimming pool?", 1) \
 	N(WATER_TOPUP, "water.unboiled-share", "share", 0, 1, "share of unboiled top-up water", \
 	    "Did you top up with unboiled water?", 0) \
+	N(WATER_TOPPED, "water.top-up-share", "share", 0, 1, "share of top-up water, boiled or not", NULL, 0) \
 	N(WATER_IRON, "water.iron", "mg/L", 0, 50, "iron in the water", NULL, 10) \
 	N(WATER_SULPHATE, "water.sulphate", "mg/L", 0, 3000, "sulphate in the water", NULL, 10) \
 	N(WATER_SODIUM, "water.sodium", "mg/L", 0, 3000, "sodium in the water", NULL, 10) \
@@ -87,6 +90,8 @@
 	F(YEAST_FRUITY, "yeast.fruity", "the class is known for fruit", NULL, 0) \
 	N(PITCH_RATE_SHARE, "pitch.rate-share", "share", 0, 20, "cells pitched, as a share of the norm", \
 	    "How much yeast did you pitch?", 1) \
+	W(PITCH_JUDGED, "pitch.judged", ab_words_enough, "how much yeast it was, by the brewer's own word", \
+	    "Was it little yeast for this beer, the usual, or plenty?", 0) \
 	N(PITCH_TEMP_OVER, "pitch.temp-over", "K", -40, 60, "pitching temperature over the yeast's range", \
 	    "How warm was the wort at pitching?", 0) \
 	F(PITCH_CLEAN, "pitch.clean", "nothing unsanitised touched the wort at pitching", \
@@ -195,6 +200,8 @@
 	F(VESSEL_HELD_SOUR, "vessel.held-sour", \
 	    "vessel or soft parts shared with mixed cultures or diastatic yeast", \
 	    "Did this kit ever hold a sour or wild beer?", 0) \
+	F(VESSEL_LAST_SPOILT, "vessel.last-spoilt", "the batch before in this fermenter was spoilt", \
+	    "Was the batch before in this fermenter sour or spoilt?", 0) \
 	F(VESSEL_SECOND, "vessel.second", "racked to a second vessel", \
 	    "Did you rack to a second vessel?", 0) \
 	N(VESSEL_SECOND_AIR, "vessel.second-headspace", "L", 0, 200, \
@@ -212,6 +219,7 @@
 	N(HOPS_DRY_CONTACT, "hops.dry-contact", "d", 0, 365, "dry-hop contact", NULL, 0) \
 	W(HOPS_DRY_OPENED, "hops.dry-opened", ab_words_hop_open, "how the dry hops went in", \
 	    "How did the dry hops go in?", 0) \
+	F(HOPS_LOOSE, "hops.loose", "dry hops went in loose", "Were the dry hops loose, without a bag?", 0) \
 	N(HOPS_DRY_TO_PACKAGE, "hops.dry-to-package", "d", -5, 365, "last dry hop to packaging", NULL, 0) \
 	N(HOPS_CREEP, "hops.creep", "points", 0, 12, \
 	    "points that the dry hops' enzymes may still let ferment in the package", NULL, 0) \
@@ -334,6 +342,7 @@
 	    "Do all bottles have it?", 10) \
 	F(TASTE_TAP_ONLY, "taste.tap-only", "only from the tap, not from the keg or a bottle", \
 	    "Does it taste the same straight from the keg?", 5) \
+	W(TASTE_PART, "taste.part", ab_words_part, "the part of the package that has it", NULL, 0) \
 	F(TASTE_EVERY_BATCH, "taste.every-batch", "every batch has it", "Do all your batches have it?", 0) \
 	F(TASTE_AT_PACKAGING, "taste.at-packaging", "it was there at packaging", \
 	    "Was it there already at packaging?", 0) \
@@ -342,6 +351,8 @@
 	F(TASTE_FEARED, "taste.feared-only", "nothing was tasted or measured: a worry only", NULL, 0) \
 	F(LOOKS_STILL, "looks.airlock-still", "the airlock is still", NULL, 0) \
 	F(LOOKS_FILM, "looks.film", "a film, islands or ropes", "Is there a film on top?", 1) \
+	W(LOOKS_SURFACE, "looks.surface", ab_words_surface, "what floats on the beer", \
+	    "What floats on the beer: foam, hop bits, wet islands of yeast, a skin, fur?", 1) \
 	F(LOOKS_NECK_RING, "looks.neck-ring", "a ring in the neck", \
 	    "Is there a ring inside the bottle necks?", 1) \
 	F(LOOKS_NEARBY, "looks.smell-nearby", "something near the fermenter smells so", NULL, 0)

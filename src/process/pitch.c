@@ -21,6 +21,8 @@ static const struct ab_plain rows[] = {
 	AB_MANY(AB_F_YEAST_FORM, AB_FIELD_WORD, yeasts, ab_yeast, form, 1, AB_TAKE_FIRST),
 	AB_MANY(AB_F_YEAST_KEPT, AB_FIELD_WORD, yeasts, ab_yeast, kept, 1, AB_TAKE_LARGEST),
 	AB_MANY(AB_F_YEAST_GENERATION, AB_FIELD_NUM, yeasts, ab_yeast, generation, 1, AB_TAKE_LARGEST),
+	/* of several yeasts the most: they add up */
+	AB_MANY(AB_F_PITCH_JUDGED, AB_FIELD_WORD, yeasts, ab_yeast, judged, 1, AB_TAKE_LARGEST),
 	AB_MANY(AB_F_YEAST_NUTRIENT, AB_FIELD_YESNO, yeasts, ab_yeast, nutrient, 1, AB_TAKE_LARGEST),
 	AB_MANY(AB_F_AERATE_METHOD, AB_FIELD_WORD, aerations, ab_aerate, method, 1, AB_TAKE_LARGEST),
 	AB_MANY(AB_F_AERATE_TIME, AB_FIELD_NUM, aerations, ab_aerate, time_s, 1 / 60.0, AB_TAKE_LARGEST),

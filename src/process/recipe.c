@@ -41,7 +41,7 @@ static void set_mash_temps(struct ab_work *w)
 /* The parts of a grist, added up. */
 struct grist {
 	double total_g, shares;
-	double pilsner, sugar, extract;     /* in g while by_weight, else in shares */
+	double pilsner, roasted, smoked, sugar, extract;     /* in g while by_weight, else in shares */
 	size_t parts, with_amount, with_share;
 	bool unfermentable;
 	struct ab_basis basis;
@@ -91,9 +91,12 @@ static double part(const struct grist *g, const struct ab_num *amount, const str
 /* A malt of unknown kind makes the Pilsner share NAN: it might be one. set_share then passes over it. */
 static void sum_parts(struct grist *g, const struct ab_recipe *r)
 {
-	for (AB_EACH(struct ab_malt, m, r->malts))
-		g->pilsner += m->kind == 0 ? AB_NAN : m->kind == AB_MALT_PILSNER
-		    ? part(g, &m->amount_g, &m->share) : 0;
+	for (AB_EACH(struct ab_malt, m, r->malts)) {
+		double share = m->kind == 0 ? AB_NAN : part(g, &m->amount_g, &m->share);
+		g->pilsner += m->kind == AB_MALT_PILSNER || m->kind == 0 ? share : 0;
+		g->roasted += m->kind == AB_MALT_ROASTED || m->kind == 0 ? share : 0;
+		g->smoked += m->kind == AB_MALT_SMOKED || m->kind == 0 ? share : 0;
+	}
 	for (AB_EACH(struct ab_sugar, s, r->sugars)) {
 		double share = part(g, &s->amount_g, &s->share);
 		if (s->kind != 0 && is_simple(s->kind))
@@ -206,6 +209,8 @@ void ab_facts_recipe(struct ab_work *w)
 	count_parts(&g, r);
 	sum_parts(&g, r);
 	set_share(w, AB_F_RECIPE_PILSNER_SHARE, &g, g.pilsner);
+	set_share(w, AB_F_RECIPE_ROASTED_SHARE, &g, g.roasted);
+	set_share(w, AB_F_RECIPE_SMOKED_SHARE, &g, g.smoked);
 	set_share(w, AB_F_RECIPE_SUGAR_SHARE, &g, g.sugar);
 	set_share(w, AB_F_RECIPE_EXTRACT_SHARE, &g, g.extract);
 	if (g.parts > 0)

@@ -137,6 +137,14 @@ static void set_behaviour(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_FADING, told ? &fading : &down, told ? 0 : 'C');
 }
 
+/* Halves of a keg are not bottles. */
+static bool of_keg(const struct ab_work *w, const struct ab_tasting *t)
+{
+	const struct ab_package *p = w->batch->package;
+	return t->from == AB_PLACE_TAP_KEG ||
+	    (p != NULL && (p->into == AB_PACK_KEG || p->into == AB_PACK_CASK));
+}
+
 /* A fault of the tap says nothing about single bottles, so it is kept out of that answer. */
 static void set_extent(struct ab_work *w)
 {
@@ -148,13 +156,31 @@ static void set_extent(struct ab_work *w)
 			bool of_tap = e == AB_EXTENT_TAP || e == AB_EXTENT_FIRST_POUR;
 			if (e == 0)
 				continue;
-			if (!of_tap)
+			if (!of_tap && !(e > AB_EXTENT_FIRST_POUR && of_keg(w, t)))
 				say(&some, &f->mark, e != AB_EXTENT_EVERY);
 			say(&tap, &f->mark, of_tap);
 		}
 	}
 	set_answer(w, AB_F_TASTE_SOME_BOTTLES, &some, 0);
 	set_answer(w, AB_F_TASTE_TAP_ONLY, &tap, 0);
+}
+
+/* The last three of the extents but the tap, in their order. */
+const char *const ab_words_part[] = { "first-pour", "first-half", "last-half", NULL };
+
+/* The first that is told: two parts at once are rare and would say nothing. */
+static void set_part(struct ab_work *w)
+{
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
+		for (AB_EACH(struct ab_found, f, t->found)) {
+			if (f->extent < AB_EXTENT_FIRST_POUR || ab_known(w, AB_F_TASTE_PART))
+				continue;
+			struct ab_basis basis = ab_basis_new();
+			ab_rest_on(&basis, &f->mark, false);
+			basis.origin = AB_ORIGIN_MEASURED;
+			ab_set(w, AB_F_TASTE_PART, &basis, f->extent - AB_EXTENT_FIRST_POUR, 0, 0, NULL);
+		}
+	}
 }
 
 /* Told; or shown by a sample from before packaging: faulty means yes, complete and clean means no. An
@@ -237,6 +263,7 @@ void ab_facts_tasting(struct ab_work *w)
 	set_ages(w);
 	set_behaviour(w);
 	set_extent(w);
+	set_part(w);
 	set_at_packaging(w);
 	set_unpackaged(w);
 	set_every_batch(w);

@@ -77,9 +77,24 @@ static void set_topup(struct ab_work *w)
 	}
 }
 
+/* Boiled or not: where that is not told, the rules may still weigh that there was some. */
+static void set_topped(struct ab_work *w)
+{
+	struct ab_told topup = WATER(AB_FIELD_NUM, topup_l);
+	struct ab_basis basis = topup.basis;
+
+	if (!topup.known || (topup.v > 0 && !w->volume.known))
+		return;
+	if (topup.v > 0)
+		ab_rest_on_basis(&basis, &w->volume.basis);
+	double share = topup.v > 0 ? fmin(1, topup.v / w->volume.v) : 0;
+	ab_set(w, AB_F_WATER_TOPPED, &basis, share, 0.05 * share, 'A', NULL);
+}
+
 void ab_facts_water(struct ab_work *w)
 {
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
 	set_chlorine(w);
 	set_topup(w);
+	set_topped(w);
 }

@@ -18,9 +18,9 @@ static const char full[] =
 	"<chill method='coil' above-80='5 min' to-pitch='1 h' covered='yes' trub='some' end-temp='19 C'/>"
 	"<water source='tap' treatment='none' smells-of-chlorine='yes' top-up='3 L' top-up-boiled='no' salts='weighed' sulphate='100 mg/L'"
 	" sodium='20 mg/L' iron='0.1 mg/L'/>"
-	"<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' generation='0' nutrient='yes'/>"
+	"<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' generation='0' nutrient='yes' judged='usual'/>"
 	"<pitch at='2031-03-01T18:00' temp='21 C' clean='yes'/><aerate method='shake' time='60 s'/><lag first-signs='20 h' restarted='no' stalled='no'/>"
-	"<vessel id='a' kind='bucket' age='2 y' control='water-bath' light='indoor' sealed='yes' scratched='no' flies='no' held-sour='no' room='20 C'/>"
+	"<vessel id='a' kind='bucket' age='2 y' control='water-bath' light='indoor' sealed='yes' scratched='no' flies='no' held-sour='no' last-spoilt='no' room='20 C'/>"
 	"<vessel id='b' kind='glass' second='yes' headspace='2 L' from='+12d'/>"
 	"<reading at='+0h' wort='21 C' room='20 C' gravity='1.050 SG' instrument='hydrometer' mixed='yes'/>"
 	"<reading at='+1d' wort='22 C' room='20 C'/><reading at='+2d' wort='22.2 C' gravity='1.037 SG' instrument='hydrometer'/>"
@@ -30,7 +30,7 @@ static const char full[] =
 	"<reading at='+60d' gravity='1.010 SG' instrument='hydrometer'/>"
 	"<instrument item='hydrometer' checked='yes'/><instrument item='thermometer' checked='no'/>"
 	"<rest at='+10d' temp='20 C' for='2 d'/><crash at='+13d' temp='3 C' airlock='airlock' sucked-back='yes'/>"
-	"<dry-hop at='+7d' amount='60 g' opened='open-lid'/><opened at='+7d' for='2 min'/>"
+	"<dry-hop at='+7d' amount='60 g' opened='open-lid' loose='yes'/><opened at='+7d' for='2 min'/>"
 	"<transfer at='+12d' to='b' how='siphon' target='air-filled' splashed='no' by-mouth='no' hose-age='2 y'/>"
 	"<gear item='fermenter' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' mixed-age='2 d' rinse='none' soil='no' rusty='no'/>"
 	"<gear item='tap' dismantled='yes' age='2 y' cleaned='caustic' rinse='boiled' sanitiser='heat' heat='77 C' contact='20 min'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"
@@ -41,7 +41,7 @@ static const char full[] =
 	"<serve from='bottle' line-length='3 m' line-bore='4.8 mm' pressure='80 kPa' line-cleaned='30 d' tower-warm='no' glass='rinsed' sediment-poured='no'/>"
 	"<tasting at='2031-04-10' complete='yes' every-batch='no'><found fault='buttery' intensity='3' behaviour='fading' extent='every-bottle'"
 	" at-packaging='yes'/></tasting><tasting at='2031-05-10'><found fault='buttery' intensity='1'/></tasting>"
-	"<looks airlock-still='no' film='no' neck-ring='no' smell-nearby='no'/>";
+	"<looks airlock-still='no' film='no' surface='clear' neck-ring='no' smell-nearby='no'/>";
 
 static struct ab_arena *arena;
 static struct ab_fact facts[AB_F_MAX_];
@@ -95,7 +95,8 @@ END_TEST
 
 /* The enums of process/words.h stand for the journal's lists. */
 static const struct { const char *const *list; int word; const char *text; } named[] = {
-	{ ab_words_malt, AB_MALT_PILSNER, "pilsner" }, { ab_words_sugar, AB_SUGAR_SUCROSE, "sucrose" },
+	{ ab_words_malt, AB_MALT_PILSNER, "pilsner" }, { ab_words_malt, AB_MALT_ROASTED, "roasted" }, { ab_words_malt, AB_MALT_SMOKED, "smoked" },
+	 { ab_words_sugar, AB_SUGAR_SUCROSE, "sucrose" },
 	{ ab_words_sugar, AB_SUGAR_DEXTROSE, "dextrose" }, { ab_words_sugar, AB_SUGAR_CANDI, "candi" },
 	  { ab_words_sugar, AB_SUGAR_HONEY, "honey" },
 	{ ab_words_sugar, AB_SUGAR_LACTOSE, "lactose" }, { ab_words_sugar, AB_SUGAR_MALTODEXTRIN, "maltodextrin" },
@@ -225,6 +226,7 @@ END_TEST
 static const int silent[] = {
 	AB_F_RECIPE_FAMILY,          /* an attribute of <batch> itself */
 	AB_F_KEG_CO2, AB_F_SERVE_GAS_OVER, /* it is in bottles */
+	AB_F_TASTE_PART,             /* every bottle has it */
 };
 
 START_TEST(all_facts_of_a_full_journal)

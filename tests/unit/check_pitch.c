@@ -92,6 +92,9 @@ static const struct fact_row rows[] = {
 	{ .title = "lag", "<lag first-signs='1 d 6 h'/>", "lag.time", 30, 1e-9 },
 	{ .title = "lag over", ALE("") "<lag first-signs='30 h'/>", "lag.over", 6, 1e-9 },
 	{ .title = "lag over, no class", "<lag first-signs='30 h'/>", "lag.over", AB_SILENT },
+	{ .title = "half a pack is little, by the brewer's word", "<yeast judged='little'/>", "pitch.judged", 0, 0, .word = "little" },
+	{ .title = "of two yeasts the most", "<yeast judged='little'/><yeast judged='plenty'/>", "pitch.judged", 0, 0, .word = "plenty" },
+	{ .title = "not judged", "<yeast form='dry'/>", "pitch.judged", AB_SILENT },
 };
 
 /* Published: home-brewing textbook rates (ale 0.75, lager 1.5) and the rule for starters quoted in pitch.h. */

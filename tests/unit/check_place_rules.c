@@ -1,0 +1,112 @@
+/* check_place_rules.c - what the project's rules make of where and when a fault shows, of plain sights, of a brewer's own word, and of what
+ * lives on in a vessel
+ *
+ * Needs AFTERBOIL_RULES, as make check sets it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdlib.h>
+#include <check.h>
+#include <afterboil/diagnose.h>
+#include "factcase.h"
+#include "rulecase.h"
+
+#define PART(from, extent) "<package into='" from "'/><tasting from='other'><found fault='gushing' extent='" extent "'/></tasting>"
+#define HOPS "<recipe volume='20 L'/><dry-hop at='+5d' amount='100 g' loose='"
+
+/* The first journal makes the cause likelier than the second: odds at least so many times. */
+static const struct { const char *title, *cause, *more, *less; double times; } pairs[] = {
+	{ "islands of yeast, and a skin", "normal-appearance", "<looks surface='yeast-islands'/>", "<looks surface='film'/>", 8 },
+	{ "a film told without more, and a skin", "normal-appearance", "<looks film='yes'/>", "<looks surface='film'/>", 1.5 },
+	{ "islands called a film", "normal-appearance", "<looks film='yes' surface='yeast-islands'/>", "<looks film='yes'/>", 4 },
+	{ "fur, and foam", "open-exposure", "<looks surface='mould'/>", "<looks surface='foam'/>", 6 },
+	{ "a skin, and islands", "poor-cleaning", "<looks surface='film'/>", "<looks surface='yeast-islands'/>", 3 },
+	{ "a skin is told once", "poor-cleaning", "<looks film='yes'/>", "<looks/>", 1.9 },
+	{ "loose hops, and bagged", "hop-debris-in-package", HOPS "yes'/>", HOPS "no'/>", 6 },
+	{ "top-up, boiling untold, and none", "post-boil-water", "<recipe volume='20 L'/><water top-up='6 L'/>",
+	    "<recipe volume='20 L'/><water top-up='0 L'/>", 8 },
+	{ "unboiled top-up, and boiling untold", "post-boil-water", "<recipe volume='20 L'/><water top-up='6 L' top-up-boiled='no'/>",
+	    "<recipe volume='20 L'/><water top-up='6 L'/>", 1.5 },
+	{ "little yeast by the brewer's word, and plenty", "under-pitch", "<yeast judged='little'/>", "<yeast judged='plenty'/>", 12 },
+	{ "plenty, and the usual", "over-pitch", "<yeast judged='plenty'/>", "<yeast judged='usual'/>", 4 },
+	{ "the vessel's last batch spoilt, and sound", "worn-plastic", "<vessel kind='bucket' last-spoilt='yes'/>",
+	    "<vessel kind='bucket' last-spoilt='no'/>", 4 },
+	{ "the same for soil", "poor-cleaning", "<vessel last-spoilt='yes'/>", "<vessel last-spoilt='no'/>", 3 },
+	{ "the last half of the bottles, and every one", "uneven-priming", PART("bottles", "last-half"), PART("bottles", "every-bottle"), 3 },
+	{ "the first half of the bottles, and every one", "uneven-priming", PART("bottles", "first-half"), PART("bottles", "every-bottle"), 3 },
+	{ "the first half of the keg, and all of it", "hop-debris-in-package", PART("keg", "first-half"), PART("keg", "every-bottle"), 1.9 },
+	{ "the first glass, and the last half", "dirty-lines", PART("keg", "first-pour-only"), PART("keg", "last-half"), 5 },
+	{ "the first glass foams, and half the keg", "unbalanced-lines", PART("keg", "first-pour-only"), PART("keg", "first-half"), 3 },
+	{ "the first glass cloudy, and the last half", "yeast-poured", PART("keg", "first-pour-only"), PART("keg", "last-half"), 2 },
+	{ "the last bottles, and the first", "splashy-transfer", PART("bottles", "last-half"), PART("bottles", "first-half"), 1.5 },
+	{ "half of a keg is no bottle that differs", "keg-pressure-mismatch", PART("keg", "last-half"), PART("bottles", "some-bottles"), 5 },
+};
+
+START_TEST(likelier)
+{
+	double more = rules_odds(rules_facts(pairs[_i].more), pairs[_i].cause), less = rules_odds(rules_facts(pairs[_i].less), pairs[_i].cause);
+
+	ck_assert_msg(more >= pairs[_i].times * less, "%s: odds of %s %g and %g", pairs[_i].title, pairs[_i].cause, more, less);
+}
+END_TEST
+
+/* Where cells can be reckoned, the brewer's word is not counted beside them. */
+START_TEST(a_count_beats_a_word)
+{
+	static const char counted[] = "<recipe volume='20 L' og='1.050 SG'/><yeast form='dry' amount='11 g' judged='";
+	double little = rules_odds(rules_facts(ab_arena_printf(rules_arena, "%slittle'/>", counted)), "under-pitch");
+	double plenty = rules_odds(rules_facts(ab_arena_printf(rules_arena, "%splenty'/>", counted)), "under-pitch");
+
+	ck_assert_double_eq(little, plenty);
+}
+END_TEST
+
+/* Grist that tastes of smoke or roast excuses it; the same fault without such malt is not excused. */
+static const struct { const char *title, *with, *without, *fault; } grists[] = {
+	{ "smoke", "<recipe><malt kind='pale' amount='3 kg'/><malt kind='smoked' amount='2 kg'/></recipe>",
+	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "burnt" },
+	{ "smoke called plaster", "<recipe><malt kind='pale' amount='3 kg'/><malt kind='smoked' amount='2 kg'/></recipe>",
+	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "medicinal" },
+	{ "roast", "<recipe><malt kind='pale' amount='4 kg'/><malt kind='roasted' amount='500 g'/></recipe>",
+	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "burnt" },
+	{ "dark grain", "<recipe><malt kind='pale' amount='4 kg'/><malt kind='roasted' amount='500 g'/></recipe>",
+	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "astringent" },
+};
+
+static double excused(const char *journal, const char *fault)
+{
+	const struct ab_evidence evidence = { .finding = ab_arena_alloc(rules_arena, rules->n_faults, sizeof *evidence.finding), .family = -1 };
+	const struct ab_diagnose_options plainly = { 0 };
+	struct ab_diagnosis *d;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	evidence.finding[ab_fault_find(rules, fault)] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
+	ck_assert_int_eq(ab_diagnose(rules, rules_facts(journal), &evidence, &plainly, rules_arena, &d, &diag), AB_OK);
+	return d->blame[rules_cause("expected-character")];
+}
+
+START_TEST(of_the_grist)
+{
+	double with = excused(grists[_i].with, grists[_i].fault), without = excused(grists[_i].without, grists[_i].fault);
+
+	ck_assert_msg(with > 0.03 && with > 3 * without, "%s: %s excused with %g, without with %g", grists[_i].title, grists[_i].fault, with, without);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *suite = suite_create("places and sights in the rules");
+	TCase *tc = tcase_create("rules");
+	SRunner *sr;
+
+	tcase_add_checked_fixture(tc, rules_read, rules_drop);
+	tcase_add_loop_test(tc, likelier, 0, sizeof pairs / sizeof *pairs);
+	tcase_add_test(tc, a_count_beats_a_word);
+	tcase_add_loop_test(tc, of_the_grist, 0, sizeof grists / sizeof *grists);
+	suite_add_tcase(suite, tc);
+	sr = srunner_create(suite);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return EXIT_SUCCESS;
+}
