@@ -41,7 +41,7 @@ ok 'advice refuses them' same 3 "$status"
 run check $small
 ok 'without files the rules are checked' says out 'OK, rules version'
 run check "$top_srcdir/examples"
-ok 'the examples are read' same 12 "$(grep -c 'OK, batch' "$tmp/out")"
+ok 'the examples are read' same 15 "$(grep -c 'OK, batch' "$tmp/out")"
 
 # rules of one's own: added to, and replaced
 mkdir "$tmp/own"
