@@ -58,6 +58,12 @@ struct ab_item {
 	struct ab_because *because; size_t n_because;   /* strongest three */
 };
 
+/* The one estimate whose truth would change the plan most: how much a cause costs (change -1), or how much of
+ * it a change takes away, higher or lower within its likely range. Then `take` would stand in the plan and
+ * `drop` would not (places in k->changes; -1 = none), and the plan as it is would fall short by regret. Unknown
+ * when no single estimate moves the plan by what one could taste, or when nothing was redrawn. */
+struct ab_pivot { bool known, higher; int cause, change, take, drop; double regret; };
+
 /* prior, batches counted (decayed), their mean, the posterior; flaw load per batch by the rules alone (a
  * trained taster's), and as expected for this brewer: what own tastings laid at its door, mixed with the
  * rules' figure brought down to what home brewers report */
@@ -85,6 +91,10 @@ struct ab_advice {
 	                                          * side, then by gain per money */
 	struct ab_step *frontier; size_t n_frontier;
 	struct ab_recurrence *recurrences; size_t n_recurrences;   /* heaviest first */
+	double regret, regret_high;              /* what the plan falls short of the best when every
+	                                          * estimate is redrawn: load per batch, mean and 90 in 100;
+	                                          * NAN when not redrawn */
+	struct ab_pivot pivot;
 	double minutes_added, running_added;
 	double enough;            /* smallest budget that gets 80 % of what any money gets */
 	bool hot_side;            /* most of the expected load comes from hot-side causes: say so */

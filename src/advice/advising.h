@@ -26,6 +26,13 @@ struct advising_replays;                /* replaying.c */
  * it keeps coming back (estimate; most of a year's brewing). */
 #define ADVISING_TOLD 8
 
+/* What a cause's load is mixed from: the rules' expectation per batch, and what own tastings laid at its door,
+ * summed over `weight` batches. */
+struct advising_loads { double rules, seen, weight; };
+/* How many batches the rules count for beside the brewer's own, and the share of what a trained taster would
+ * find that home brewers report (attribution.c). */
+extern const double advising_rules_batches, advising_reported;
+
 struct advising {
 	const struct ab_knowledge *k;
 	struct ab_case *const *cases;
@@ -63,6 +70,7 @@ struct advising {
 	                                 * changed about it */
 	double *load;                   /* n_causes: expected per batch, rules and own glasses together
 	                                 * (attribution.c) */
+	struct advising_loads *loads;   /* n_causes */
 	double *spoils;                 /* n_causes: P(a noticeable flaw | it strikes) */
 	unsigned char *meant;           /* n_sets x n_faults: up to this grade the fault is a trait the beer
 	                                 * is meant to have */
@@ -86,6 +94,7 @@ enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag);
 /* Notes which facts each cause looks at, and what each change could touch. */
 enum ab_status advising_uses(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag);
+double advising_load(const struct advising *a, size_t cause, double batches, double reported);
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_problem(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_choose(struct advising *a, struct ab_diag *diag);

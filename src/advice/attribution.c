@@ -3,10 +3,10 @@
  *
  * What tasters found in a batch is dealt out among the causes by blame and strength, each fault by itself; a
  * leak takes its part, and what a benign explanation takes is nobody's fault. The mean over the batches since
- * the cause was last worked on is mixed with what the rules expect, which counts as RULES_BATCHES batches.
+ * the cause was last worked on is mixed with what the rules expect, which counts as advising_rules_batches batches.
  * The rules speak of a trained taster and of causes clearly there: multiplied out they predict faults two to
  * six times as often as home brewers report them (working frequencies, estimate), so their part is taken at
- * REPORTED of its size.
+ * advising_reported of its size. Both are redrawn with the other estimates (firmness.c).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -15,8 +15,7 @@
 #include <math.h>
 #include <string.h>
 
-#define RULES_BATCHES 4.0
-#define REPORTED (1.0 / 3)
+const double advising_rules_batches = 4, advising_reported = 1.0 / 3;
 
 /* How surely the cause, where it is, makes the fault at least noticeable in such a batch; 0 without a
  * link. Later links override earlier ones: the rules list the general case first. tail[1]: P(at least
@@ -94,15 +93,22 @@ static double left_by_owned(const struct advising *a, size_t cause)
 	return left;
 }
 
+/* A beta-binomial in spirit: so many imagined batches of the rules' expectation beside the real ones. */
+double advising_load(const struct advising *a, size_t cause, double batches, double reported)
+{
+	const struct advising_loads *l = &a->loads[cause];
+
+	return (batches * l->rules * reported + l->seen) / (batches + l->weight);
+}
+
 /* P(a flaw | it strikes) follows the load: what is reported less heavily than expected is also noticed
- * less often. A beta-binomial in spirit: RULES_BATCHES imagined batches of the rules' expectation
- * beside `weight` real ones. */
-static void settle(struct advising *a, size_t cause, double weight, double seen)
+ * less often. */
+static void settle(struct advising *a, size_t cause)
 {
 	double expected = a->recur[cause] * a->brings[cause];
-	double rules = expected * REPORTED * left_by_owned(a, cause);
 
-	a->load[cause] = (RULES_BATCHES * rules + seen) / (RULES_BATCHES + weight);
+	a->loads[cause].rules = expected * left_by_owned(a, cause);
+	a->load[cause] = advising_load(a, cause, advising_rules_batches, advising_reported);
 	if (expected > 0)
 		a->spoils[cause] = fmin(1, a->spoils[cause] * a->load[cause] / expected);
 }
@@ -139,10 +145,9 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 	size_t n = a->k->n_causes;
 	double *part = ab_arena_alloc(a->arena, n, sizeof *part),
 	    *share = ab_arena_alloc(a->arena, n, sizeof *share);
-	double *seen = ab_arena_alloc(a->arena, n, sizeof *seen),
-	    *weight = ab_arena_alloc(a->arena, n, sizeof *weight);
 
-	if (part == NULL || share == NULL || seen == NULL || weight == NULL)
+	a->loads = ab_arena_alloc(a->arena, n, sizeof *a->loads);
+	if (part == NULL || share == NULL || a->loads == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_cases; b++) {
 		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
@@ -152,17 +157,21 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 		deal_case(a, a->cases[b], a->facts[b], share, part);
 		for (size_t i = 0; i < n; i++)
 			if (b >= a->turn[i]) {
-				weight[i] += w;
-				seen[i] += w * part[i];
+				a->loads[i].weight += w;
+				a->loads[i].seen += w * part[i];
 			}
 	}
 	if (a->told != NULL)
 		deal_case(a, a->told, a->told->facts, share, a->told_part);
 	advising_told_causes(a);
-	for (size_t i = 0; i < n; i++)
-		settle(a, i, weight[i] + (a->told != NULL ? ADVISING_TOLD : 0),
-		    seen[i] + (a->told != NULL ? ADVISING_TOLD * a->told_part[i] : 0));
-	a->leak_clean = pow(a->leak_clean, REPORTED);
+	for (size_t i = 0; i < n; i++) {
+		if (a->told != NULL) {
+			a->loads[i].weight += ADVISING_TOLD;
+			a->loads[i].seen += ADVISING_TOLD * a->told_part[i];
+		}
+		settle(a, i);
+	}
+	a->leak_clean = pow(a->leak_clean, advising_reported);
 	give_loads(a);
 	return AB_OK;
 }

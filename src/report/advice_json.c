@@ -74,6 +74,27 @@ static json_t *given_up(const struct ab_advice *a)
 	return array;
 }
 
+static void put_change(struct put *o, const char *name, const struct ab_knowledge *k, int change)
+{
+	put_text(o, name, change >= 0 ? k->changes[change].id : NULL);
+}
+
+/* null when no single estimate would change the plan. */
+static json_t *pivot(const struct ab_knowledge *k, const struct ab_advice *a)
+{
+	struct put o = put_begin();
+
+	if (!a->pivot.known)
+		return json_null();
+	put_text(&o, "cause", k->causes[a->pivot.cause].id);
+	put_change(&o, "change", k, a->pivot.change);
+	put_flag(&o, "higher", a->pivot.higher);
+	put_change(&o, "take", k, a->pivot.take);
+	put_change(&o, "drop", k, a->pivot.drop);
+	put_number(&o, "regret", a->pivot.regret);
+	return put_end(&o);
+}
+
 /* The order of members is the schema's (diffs of two runs stay readable); a new one goes where it
  * belongs. */
 json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *a)
@@ -96,6 +117,9 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_number(&o, "best", a->best);
 	put_number(&o, "gap", a->gap);
 	put_value(&o, "given_up", given_up(a));
+	put_number(&o, "regret", a->regret);
+	put_number(&o, "regret_high", a->regret_high);
+	put_value(&o, "pivot", pivot(k, a));
 	put_number(&o, "minutes", a->minutes);
 	put_number(&o, "horizon_years", a->horizon_years);
 	put_number(&o, "minutes_added", a->minutes_added);
