@@ -5,10 +5,12 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 #include "report/saying.h"
 
-enum { MOST_STEPS = 6, BAR = 16 };
+/* LIST_NUMBERS: columns of the plan's list that are not the change. */
+enum { MOST_STEPS = 6, BAR = 16, LIST_NUMBERS = 20 };
 /* Less than this share of the load now is almost nothing: no reason to spend (estimate; what the planner
  * itself holds too small to buy). */
 static const double ALMOST_NOTHING = 0.02;
@@ -71,44 +73,103 @@ static const char *price_of(const struct telling *t, const struct ab_item *item)
 	return page_text(t->p, "%s%s%s", money, running, time);
 }
 
+/* How far to trust a figure, as the end of a sentence. */
 static const char *basis_of(enum ab_basis basis)
 {
 	static const char *const words[] = {
-		[AB_BASIS_REPLAY] = "replayed", [AB_BASIS_RATED] = "rated",
-		    [AB_BASIS_MIXED] = "partly replayed", [AB_BASIS_FACTS] = "replayed without the physics" };
+		[AB_BASIS_REPLAY] = "replayed on your batches",
+		[AB_BASIS_RATED] = "rated by the rules",
+		[AB_BASIS_MIXED] = "in part replayed on your batches",
+		[AB_BASIS_FACTS] = "replayed on your facts alone" };
 	assert((size_t)basis < sizeof words / sizeof *words);
 	return words[basis];
 }
 
-/* One reason is enough to act on; all of them only for who asks. */
-static void say_because(const struct telling *t, const struct ab_item *item)
+/* Fault and cause; one reason is enough to act on, all of them only for who asks. */
+static void say_against(const struct telling *t, const struct ab_item *item)
 {
 	size_t n = item->n_because < 1 || t->p->look->verbose ? item->n_because : 1;
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_because *b = &item->because[i];
-		page_say(t->p, QUIET,
-		    page_text(t->p, "; %s <- %s", t->k->faults[b->fault].title,
+		page_say(t->p, PLAIN,
+		    page_text(t->p, "%s%s, from: %s", i == 0 ? "Against " : "; ", t->k->faults[b->fault].title,
 		    t->k->causes[b->cause].title));
 	}
+	page_say(t->p, PLAIN, n > 0 ? ". " : "");
 }
 
-/* Two lines an item: what and for how much, then what it brings and how sure that is. Whoever skims
- * reads only the first. */
-static void say_item(const struct telling *t, size_t place, const struct ab_item *item)
+/* What it is against, what it brings, and how sure that is. */
+static void say_why(const struct telling *t, const struct ab_item *item)
 {
-	page_item(t->p, 1, page_text(t->p, "%2zu.", place), PLAIN);
+	say_against(t, item);
+	page_say(t->p, PLAIN, "Takes ");
+	page_say(t->p, GOOD, say_fixed(t->p, item->joint_gain, 2));
+	page_say(t->p, PLAIN, page_text(t->p, " off, %s", basis_of(item->basis)));
+	page_say(t->p, PLAIN, isnan(item->stays) ? "." : page_text(t->p, "; firm %s.",
+	    say_percent(t->p, item->stays)));
+}
+
+/* One change and no more: who reads only this has read the best of it. A caution that belongs to it stands
+ * with it. */
+static void say_next_change(const struct telling *t)
+{
+	const struct ab_item *item;
+	if (t->a->n_plan == 0)
+		return;
+	item = &t->a->items[t->a->plan[0]];
+	page_section(t->p, "Do this next");
+	page_begin(t->p, 1);
 	page_say(t->p, LOUD, change_of(t, item)->title);
-	page_say(t->p, PLAIN, page_text(t->p, " (%s)", price_of(t, item)));
+	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
+	say_why(t, item);
 	page_end(t->p);
-	page_begin(t->p, 5);
-	page_say(t->p, GOOD, page_text(t->p, "-%s", say_fixed(t->p, item->joint_gain, 2)));
-	page_say(t->p, PLAIN, page_text(t->p, " %s", basis_of(item->basis)));
-	if (!isnan(item->stays))
-		page_say(t->p, PLAIN, page_text(t->p, ", firm %s", say_percent(t->p, item->stays)));
-	say_because(t, item);
-	page_end(t->p);
-	if (t->p->look->verbose && change_of(t, item)->how != NULL)
-		page_para(t->p, 5, QUIET, change_of(t, item)->how);
+	if (change_of(t, item)->caution != NULL)
+		page_point(t->p, 1, "!", CAREFUL, change_of(t, item)->caution);
+}
+
+/* As much of a title as stands on one line of a terminal; the whole of it is among the reasons below. Cut at
+ * a word. A page of HTML wraps as it likes. */
+static const char *one_line(const struct telling *t, const char *title, int room)
+{
+	size_t len = strlen(title), fit = page_fit(title, len, room);
+	if (t->p->html || fit >= len)
+		return title;
+	fit = page_fit(title, len, room - 3);
+	while (fit > 0 && title[fit] != ' ')
+		fit--;
+	while (fit > 0 && (title[fit - 1] == ' ' || title[fit - 1] == ','))
+		fit--;
+	return page_text(t->p, "%.*s...", (int)fit, title);
+}
+
+/* What it costs in few letters. */
+static const char *short_price(const struct telling *t, const struct ab_item *item)
+{
+	if (item->unused)
+		return "owned";
+	return item->cost > 0 ? say_money(t->p, item->cost) : item->running_cost > 0
+	    ? page_text(t->p, "%s/y", say_money(t->p, item->running_cost)) : "free";
+}
+
+/* A line each: whoever skims sees all of the plan at once. */
+static void say_list(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	const char **cells = t->p->bad ? NULL : ab_arena_alloc(t->p->arena, 4 * (a->n_plan + 1), sizeof *cells);
+	if (cells == NULL)
+		return;
+	cells[0] = "";
+	cells[1] = "off";
+	cells[2] = "cost";
+	cells[3] = "change";
+	for (size_t i = 0; i < a->n_plan; i++) {
+		const struct ab_item *item = &a->items[a->plan[i]];
+		cells[4 * i + 4] = page_text(t->p, "%zu.", i + 1);
+		cells[4 * i + 5] = say_fixed(t->p, item->joint_gain, 2);
+		cells[4 * i + 6] = short_price(t, item);
+		cells[4 * i + 7] = one_line(t, change_of(t, item)->title, t->p->look->width - LIST_NUMBERS);
+	}
+	page_table(t->p, 1, "rrrx", true, cells, a->n_plan + 1);
 }
 
 /* What is left over is said to be left over: from which sum on would it buy something? Half a cent:
@@ -139,11 +200,10 @@ static void say_plan(const struct telling *t)
 	const struct ab_advice *a = t->a;
 	double cost = 0;
 	page_section(t->p, a->n_plan == 0 ? "The plan: change nothing" : "The plan, in this order");
-	for (size_t i = 0; i < a->n_plan; i++) {
-		const struct ab_item *item = &a->items[a->plan[i]];
-		cost += item->unused ? 0 : item->cost;
-		say_item(t, i + 1, item);
-	}
+	for (size_t i = 0; i < a->n_plan; i++)
+		cost += a->items[a->plan[i]].unused ? 0 : a->items[a->plan[i]].cost;
+	if (a->n_plan > 0)
+		say_list(t);
 	if (a->n_plan == 0) {
 		say_left_over(t, 0);
 		return;
@@ -154,6 +214,24 @@ static void say_plan(const struct telling *t)
 	    page_text(t->p, "Together: %s now, %s a year to run, %s.", say_money(t->p, cost),
 		say_money(t->p, a->running_added), time));
 	say_left_over(t, cost);
+}
+
+/* The first of the plan has had its reasons. With the whole title, as the line above may have cut it. */
+static void say_reasons(const struct telling *t)
+{
+	if (t->a->n_plan < 2 && !t->p->look->verbose)
+		return;
+	page_section(t->p, "Why each");
+	for (size_t i = t->p->look->verbose ? 0 : 1; i < t->a->n_plan; i++) {
+		const struct ab_item *item = &t->a->items[t->a->plan[i]];
+		page_item(t->p, 1, page_text(t->p, "%2zu.", i + 1), PLAIN);
+		page_say(t->p, LOUD, change_of(t, item)->title);
+		page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
+		say_why(t, item);
+		page_end(t->p);
+		if (t->p->look->verbose && change_of(t, item)->how != NULL)
+			page_para(t->p, 5, QUIET, change_of(t, item)->how);
+	}
 }
 
 /* ---- what it would bring ---- */
@@ -175,10 +253,8 @@ static void say_effect(const struct telling *t)
 			page_bar(t->p, a->load_after / most, BAR), say_fixed(t->p, a->load_after, 2),
 			say_percent(t->p, a->flawless_after)));
 	page_para(t->p, 2, QUIET,
-	    "Flaw load: each fault's weight times its strength. Minus: what a change takes off it, after "
-	    "those above; "
-	    "replayed on your batches or rated by the rules. Firm: how many plans keep it when estimates are "
-	    "moved. Fault <- its cause.");
+	    "Flaw load: each fault's weight times its strength, in a batch. Off: what a change takes away of "
+	    "it, after those above. Firm: how many plans keep it when the estimates are moved.");
 }
 
 /* Eight, on demand: prior and own batches side by side show how much is learned and how much assumed. */
@@ -291,7 +367,7 @@ static void say_first_check(const struct telling *t)
 static void say_cautions(const struct telling *t)
 {
 	size_t told = 0;
-	for (size_t i = 0; i < t->a->n_plan; i++) {
+	for (size_t i = 1; i < t->a->n_plan; i++) {   /* that of the first stands with it */
 		const struct ab_change *c = change_of(t, &t->a->items[t->a->plan[i]]);
 		if (c->caution == NULL)
 			continue;
@@ -329,35 +405,89 @@ static void say_rest(const struct telling *t)
 	page_table(t->p, 2, "rrxl", true, cells, rows);
 }
 
-/* A plan is called proved only where the search closed its gap, and with what the proof is of. */
-static void say_gap(const struct telling *t)
+/* What the policy left out: shares of the load too small for two digits are not worth a word. */
+static void say_given_up(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
-	page_gap(t->p);
-	page_para(t->p, 0, QUIET,
-	    a->gap > 0
-		? page_text(t->p,
-		    "Within the limits no other plan would take off more than %s beyond this one.",
-		      say_short(t->p, a->gap, 4))
-		: "Taken one by one, these figures allow no better plan within the limits: that was proved. "
-		    "What the changes "
-		  "do together is replayed on your batches and may differ a little; all figures are "
-		      "estimates.");
+	double sum = 0;
+	bool first = true;
+	for (size_t i = 0; i < AB_POLICY_STEPS; i++)
+		sum += a->given_up[i];
+	if (!(sum >= 0.005))
+		return;
+	page_begin(t->p, 2);
+	page_say(t->p, PLAIN, page_text(t->p, "Left out on purpose: %s load (", say_fixed(t->p, sum, 2)));
+	for (size_t i = 0; i < AB_POLICY_STEPS; i++) {
+		if (!(a->given_up[i] >= 0.005))
+			continue;
+		page_say(t->p, PLAIN, page_text(t->p, "%s%s %s", first ? "" : "; ",
+		    say_fixed(t->p, a->given_up[i], 2), ab_policy_words[i]));
+		first = false;
+	}
+	page_say(t->p, PLAIN, ").");
+	page_end(t->p);
 }
 
-/* The plan stands before its proof: limits, plan, effect, alternatives, cautions, and the fine print
- * last. */
+/* Which estimate, which way, and what would then be done otherwise. */
+static void say_pivot(const struct telling *t)
+{
+	const struct ab_pivot *v = &t->a->pivot;
+	const char *what, *then;
+	if (!v->known)
+		return;
+	what = v->change < 0
+	    ? page_text(t->p, "if \"%s\" cost you %s than reckoned", t->k->causes[v->cause].title,
+		  v->higher ? "much more" : "much less")
+	    : page_text(t->p, "if \"%s\" did %s against \"%s\" than reckoned", t->k->changes[v->change].title,
+		  v->higher ? "much more" : "much less", t->k->causes[v->cause].title);
+	then = v->take < 0 ? page_text(t->p, "\"%s\" would not be worth it", t->k->changes[v->drop].title)
+	    : v->drop < 0  ? page_text(t->p, "\"%s\" would belong in the plan", t->k->changes[v->take].title)
+			   : page_text(t->p, "\"%s\" would belong in the plan rather than \"%s\"",
+				 t->k->changes[v->take].title, t->k->changes[v->drop].title);
+	page_para(t->p, 2, PLAIN,
+	    page_text(t->p, "The estimate that matters most: %s, %s (%s a batch).", what, then,
+		say_fixed(t->p, v->regret, 2)));
+}
+
+/* A plan is called proved only where the search closed its gap, and with what the proof is of. */
+static void say_sureness(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	page_section(t->p, "How sure this is");
+	page_para(t->p, 2, PLAIN,
+	    a->gap > 0
+		? page_text(t->p, "With these figures no plan within the limits takes off more than %s beyond the "
+				  "best found.", say_short(t->p, a->gap, 4))
+		: "With these figures no plan within the limits takes off more than the best found: that was "
+		  "proved.");
+	say_given_up(t);
+	if (a->regret_high < 0.005)
+		page_para(t->p, 2, PLAIN,
+		    "All figures are estimates. Moved about at random, they leave this plan the best or as good.");
+	else if (!isnan(a->regret))
+		page_para(t->p, 2, PLAIN,
+		    page_text(t->p, "All figures are estimates. Moved about at random, they make this plan fall short "
+				    "of the best by %s of %s on average, by less than %s nine times in ten.",
+			say_fixed(t->p, a->regret, 2), say_fixed(t->p, a->load_before, 2),
+			say_fixed(t->p, a->regret_high, 2)));
+	say_pivot(t);
+}
+
+/* The first screen of 24 lines holds what troubles most, the one change to make next and why, and the plan a
+ * line each; the fine print comes last. */
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice)
 {
 	struct telling t = { p, k, advice };
 	page_title(p, "What to change next");
 	say_limits(&t);
-	say_plan(&t);
-	say_effect(&t);
-	say_recurrences(&t);
-	say_frontier(&t);
 	say_first_check(&t);
-	say_rest(&t);
+	say_next_change(&t);
+	say_plan(&t);
 	say_cautions(&t);
-	say_gap(&t);
+	say_reasons(&t);
+	say_effect(&t);
+	say_frontier(&t);
+	say_sureness(&t);
+	say_recurrences(&t);
+	say_rest(&t);
 }

@@ -98,9 +98,10 @@ START_TEST(says_prices)
 END_TEST
 
 static const struct { const char *title; enum ab_basis basis; double stays; const char *want; } bases[] = {
-	{ "replayed", AB_BASIS_REPLAY, 0.9, "-1.75 replayed, firm 90 %; Butter <- Too warm" },
-	{ "rated, not redrawn", AB_BASIS_RATED, NAN, "-1.75 rated; Butter <- Too warm" },
-	{ "some of each, never firm", AB_BASIS_MIXED, 0, "-1.75 partly replayed, firm 0 %; Butter" },
+	{ "replayed", AB_BASIS_REPLAY, 0.9, "Against Butter, from: Too warm. Takes 1.75 off, replayed on your batches; firm 90 %." },
+	{ "rated, not redrawn", AB_BASIS_RATED, NAN, "Takes 1.75 off, rated by the rules.\n" },
+	{ "without the batches", AB_BASIS_FACTS, NAN, "Takes 1.75 off, replayed on your facts alone.\n" },
+	{ "some of each, never firm", AB_BASIS_MIXED, 0, "Takes 1.75 off, in part replayed on your batches; firm 0 %." },
 };
 
 START_TEST(says_gain_and_basis)
@@ -116,7 +117,7 @@ START_TEST(says_gain_and_basis)
 	ab_report_free(text);
 	look.verbose = true;
 	text = report(&a, &look);
-	rc_has("all reasons when asked for", text, "; Sour milk <- Dirt; DMS <- Air");
+	rc_has("all reasons when asked for", text, "; Sour milk, from: Dirt; DMS, from: Air.");
 	ab_report_free(text);
 }
 END_TEST
@@ -282,6 +283,61 @@ START_TEST(says_the_rest_when_asked)
 }
 END_TEST
 
+/* ---- how sure it is ---- */
+
+static const struct { const char *title; double given_up[AB_POLICY_STEPS], regret; struct ab_pivot pivot; const char *want; bool there; } sure[] = {
+	{ "nothing left out", { 0 }, NAN, { 0 }, "Left out on purpose", false },
+	{ "too little for a word", { 0.002, 0, 0.002, 0 }, NAN, { 0 }, "Left out on purpose", false },
+	{ "one step", { 0, 0.5, 0, 0 }, NAN, { 0 }, "Left out on purpose: 0.50 load (0.50 too many new habits at once).", true },
+	{ "two steps", { 0.25, 0, 0, 0.05 }, NAN, { 0 }, "0.30 load (0.25 too little by itself; 0.05 hardly better for", true },
+	{ "not redrawn", { 0 }, NAN, { 0 }, "at random", false },
+	{ "regret", { 0 }, 0.125, { 0 }, "fall short", true },
+	{ "hardly any regret", { 0 }, 0.002, { 0 }, "leave this plan the best or as good", true },
+	{ "no estimate decides", { 0 }, 0.125, { 0 }, "matters most", false },
+	{ "a cause's load", { 0 }, 0.125, { true, true, RC_WARM, -1, RC_TUBE, RC_BOX, 0.5 }, "if \"Too warm\" cost you much more than", true },
+	{ "a change's share", { 0 }, 0.125, { true, false, RC_WARM, RC_CELLAR, RC_TUBE, -1, 0.5 }, "if \"Use the cellar\" did much less", true },
+	{ "what would then be taken", { 0 }, 0.125, { true, true, RC_WARM, -1, RC_TUBE, -1, 0.5 }, "would belong in the plan (0.50 a batch)", true },
+	{ "what would be dropped", { 0 }, 0.125, { true, true, RC_WARM, -1, -1, RC_CELLAR, 0.5 }, "would not be worth it (0.50 a batch)", true },
+};
+
+START_TEST(says_how_sure)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	look.width = 200;
+	memcpy(a.given_up, sure[_i].given_up, sizeof a.given_up);
+	a.regret = a.regret_high = sure[_i].regret;
+	a.pivot = sure[_i].pivot;
+	char *text = report(&a, &look);
+	(sure[_i].there ? rc_has : rc_lacks)(sure[_i].title, text, sure[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+/* What troubles most, what to do next and the whole plan come before anything else: on a first screen of 24 lines with a plan of two. */
+START_TEST(the_first_screen)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.reason = "It ferments too warm.";
+	a.recurrences = NULL;
+	char *text = report(&a, &look), *at = text;
+	const char *const order[] = { "It ferments too warm.", "Do this next", "Use the cellar", "The plan, in this order", " 1. ", " 2. ", "Together:", "What to expect" };
+	size_t lines = 0;
+	for (size_t i = 0; i < sizeof order / sizeof *order; i++) {
+		char *found = strstr(at, order[i]);
+		ck_assert_msg(found != NULL, "no \"%s\" after the one before in\n%s", order[i], text);
+		at = found;
+	}
+	for (at = text; at != strstr(text, "Together:"); at++)
+		lines += *at == '\n';
+	ck_assert_uint_le(lines, 20);
+	ab_report_free(text);
+}
+END_TEST
+
 static struct ab_ask sniff = { .is_check = true, .check = RC_SNIFF, .minutes = 150, .cost = 2 },
 		     shake = { .is_check = true, .check = RC_SHAKE, .minutes = 1 }, ask = { .slot = RC_PLACE, .minutes = 2 };
 static const struct { const char *title; struct ab_ask *ask; const char *want; } firsts[] = {
@@ -364,6 +420,7 @@ static void add_rows(TCase *tc)
 	tcase_add_loop_test(tc, says_left_over, 0, sizeof left / sizeof *left);
 	tcase_add_loop_test(tc, says_frontier, 0, sizeof frontiers / sizeof *frontiers);
 	tcase_add_loop_test(tc, says_the_rest_when_asked, 0, sizeof rest / sizeof *rest);
+	tcase_add_loop_test(tc, says_how_sure, 0, sizeof sure / sizeof *sure);
 	tcase_add_loop_test(tc, says_what_to_check_first, 0, sizeof firsts / sizeof *firsts);
 	tcase_add_loop_test(tc, figures_as_data, 0, sizeof figures / sizeof *figures);
 }
@@ -374,6 +431,7 @@ int main(void)
 	TCase *tc = tcase_create("report_advice");
 	json_set_alloc_funcs(ab_malloc, ab_free);
 	add_rows(tc);
+	tcase_add_test(tc, the_first_screen);
 	tcase_add_test(tc, an_empty_plan);
 	tcase_add_test(tc, picks_the_bends);
 	tcase_add_test(tc, items_as_data);
