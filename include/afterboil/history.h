@@ -47,7 +47,8 @@ struct ab_past {
 	double load, load_low, load_high;
 	double *fault_load, *fault_intensity;    /* k->n_faults, by the ids of the rules in hand */
 	double *present, *blame;                 /* k->n_causes; NULL unless wished for */
-	const char **changes; size_t n_changes;  /* change ids or texts noted in the journal */
+	const char **changes; size_t n_changes;  /* change ids or texts: noted in the journal, and those of
+	                                          * profiles that this batch was the first under */
 	struct ab_factor *factors; size_t n_factors;   /* which vessel, hose, yeast, water: for the common
 	                                                * thread */
 	size_t n_facts; int *slots; double *values, *us;   /* none unless wished for; u = standard uncertainty */
@@ -58,6 +59,12 @@ struct ab_past_wish {
 	bool facts, beliefs;
 	const int *slots; size_t n_slots;        /* only these facts; NULL = all */
 };
+
+/* Files the <changed> notes of a profile, in place of those filed before under the same brewery's name. Each
+ * is in force from the first batch brewed on its day or later, of its line when it names one. Belongs between
+ * begin and commit. AB_ESYSTEM, AB_ENOMEM. */
+enum ab_status ab_history_put_changed(struct ab_history *store, const struct ab_profile *profile,
+    struct ab_diag *diag);
 
 /* All batches in order of brew date (ties by id); line NULL = of all lines; wish NULL = neither facts nor
  * beliefs. */

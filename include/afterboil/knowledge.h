@@ -236,6 +236,12 @@ double ab_family_factor(const struct ab_knowledge *k, int family, int fault);
 int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near, size_t max,
     size_t *n_near);
 
+/* The change a brewer's words mean: its id, its title, or words that stand in the title and id of no other
+ * ("tub of water", "cap on foam"). -1 when none or several fit; then near gets the ids of up to max that fit,
+ * or, when none does, of one that is spelt nearly so. */
+int ab_change_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max,
+    size_t *n_near);
+
 /* Do all conditions hold on these facts? An empty list holds. */
 bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts);
 

@@ -25,6 +25,9 @@
  *     <price change="id" cost="35" per-year="10"      what it costs this brewer: to buy, to run,
  *            time="20 min"/>                          in time a batch
  *     <refuses change="id"/>
+ *     <changed what="id" on="2031-02-01"              a change made between batches, in force from the first
+ *              line="house pale">in own words         batch brewed on that day or later (of that line, or of
+ *     </changed>                                      any); on is needed, and an id or words
  *     <note>text</note>
  *   </brewery>
  *
@@ -51,6 +54,8 @@ struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_t
 struct ab_price { struct ab_mark mark; const char *change; struct ab_num cost, running_per_year, minutes_s; };
 struct ab_refuses { struct ab_mark mark; const char *change; };
 
+struct ab_changed { struct ab_mark mark; const char *what, *line, *text; struct ab_when on; };
+
 struct ab_profile {
 	struct ab_mark mark;
 	const char *name, *currency, *source;
@@ -59,7 +64,7 @@ struct ab_profile {
 	    horizon_s, room_c;
 	/* above the sea: thin air brings less oxygen into the wort */
 	struct ab_num altitude_mm;
-	struct ab_list brews, owns, troubles, tasters, prices, refuses, notes;
+	struct ab_list brews, owns, troubles, tasters, prices, refuses, changed, notes;
 	struct ab_batch *usual;      /* times stay relative; what <usual> holds, as a batch without id and
 	                              * date; NULL when not told */
 };
@@ -69,5 +74,15 @@ enum ab_status ab_profile_read_file(const char *path, struct ab_arena *arena, st
     struct ab_diag *diag);
 enum ab_status ab_profile_read_memory(const char *data, size_t len, const char *name, struct ab_arena *arena,
     struct ab_profile **out, struct ab_diag *diag);
+
+/* Adds one element, written as XML text, as the last child of the profile, and replaces the file atomically,
+ * under a lock, so that two writers lose nothing. Every other byte stays as it was. The result is read before
+ * it is written: AB_EINPUT if it would not read or holds other than one element more; AB_ELIMIT, AB_ESYSTEM,
+ * AB_ENOMEM. element need not name the namespace. */
+enum ab_status ab_profile_append(const char *path, const char *element, struct ab_diag *diag);
+/* Takes the last <changed> out again, in the same way; nothing else. removed (in the arena) is what it said.
+ * AB_EUSAGE when there is none. */
+enum ab_status ab_profile_undo_changed(const char *path, struct ab_arena *arena, struct ab_changed **removed,
+    struct ab_diag *diag);
 
 #endif

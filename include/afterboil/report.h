@@ -6,6 +6,7 @@
 
 #include <afterboil/advice.h>
 #include <afterboil/casework.h>
+#include <afterboil/compare.h>
 #include <afterboil/history.h>
 #include <afterboil/interview.h>
 #include <afterboil/panel.h>
@@ -42,6 +43,8 @@ struct ab_promise { const char *change; double load_before, load_after; };
 /* promises may be NULL when n_promises is 0. */
 enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_compare(const struct ab_knowledge *k, const struct ab_comparison *comparison,
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_look *look, char **out,
     struct ab_diag *diag);

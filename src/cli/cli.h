@@ -17,10 +17,10 @@ struct texts { const char **items; size_t n, cap; };
 /* Each option's value; numbers not given are NAN. Filled by option tables only. */
 struct options {
 	int format, color;
-	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note;
+	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on;
 	struct texts rules, faults, absent, batch;
 	double last, budget, minutes, horizon, running, changes, redraws, seed, width, questions;
-	bool undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;
+	bool own, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;
 };
 
 struct command;
@@ -145,6 +145,8 @@ enum ab_status cmd_facts(struct cli *cli);
 enum ab_status cmd_check(struct cli *cli);
 enum ab_status cmd_rules(struct cli *cli);
 enum ab_status cmd_panel(struct cli *cli);
+enum ab_status cmd_changed(struct cli *cli);
+enum ab_status cmd_compare(struct cli *cli);
 enum ab_status cmd_report(struct cli *cli);
 enum ab_status cmd_interview(struct cli *cli);
 enum ab_status cmd_log(struct cli *cli);

@@ -58,6 +58,8 @@ static enum ab_status trend_of(struct cli *cli, struct ab_case *const *cases, st
 		struct store_counts counts = { 0, 0, 0 };
 		st = store_case(cli, store, cases[i], &counts);
 	}
+	if (st == AB_OK && cli->profile != NULL)
+		st = ab_history_put_changed(store, cli->profile, &cli->diag);
 	if (st == AB_OK)
 		st = ab_history_commit(store, &cli->diag);
 	if (st == AB_OK)

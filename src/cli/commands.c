@@ -59,6 +59,12 @@ static const char *const log_examples[] = {
 static const char *const taste_examples[] = {
 	"afterboil taste 14 buttery 3, green apple 1, no sour", "faults with their intensity, and one looked for and not found",
 	"afterboil taste last nothing", "a clean beer: also worth knowing", NULL };
+static const char *const changed_examples[] = {
+	"afterboil changed \"tub of water\" --on 2031-03-01", "from the next batch on, and for all beers",
+	"afterboil changed cap on foam --line house-pale", "since today, for one beer",
+	"afterboil changed", "what was noted so far", NULL };
+static const char *const compare_examples[] = {
+	"afterboil compare house-pale-2 house-pale-3 journals/", "two brews, side by side", NULL };
 
 /* To add a command: a row here, its bit in commands.h at the same place, cmd_NAME.c, and its examples.
  * Help, manual and completion follow by themselves. */
@@ -130,6 +136,15 @@ const struct command commands[] = {
 	    "Faults in plain words with their intensity from 1 (barely there) to 5 (undrinkable), 3 when not told; \"no\" before one that you looked for and "
 	    "did not find; commas between. \"nothing\" for a clean beer.",
 	    taste_examples },
+	{ "changed", cmd_changed, "note what you do differently from now on", "[WORDS]...",
+	    "Notes a change in your brewery profile, with its day, so that trend can hold the batches before "
+	    "against those after. In words, or by the id of a change the rules know (afterboil rules list "
+	    "changes); without words it lists what was noted. Everything else in the profile stays as it is.",
+	    changed_examples },
+	{ "compare", cmd_compare, "hold two brews side by side", "BATCH BATCH FILE|FOLDER...",
+	    "Shows what differed between two batches: in the process, beyond what the figures may be off by and "
+	    "what mattered most first, and in the glass.",
+	    compare_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
@@ -158,10 +173,10 @@ const struct option_row options[] = {
 	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW, OPT_TEXT, AT(family), 0, 0, NULL },
 	{ 'b', "batch", "ID", "only the batch with this id; may be repeated",
 	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK | FOR_INTERVIEW, OPT_LIST, AT(batch), 0, 0, NULL },
-	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again)", FOR_JOURNALS,
+	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), or the change is for", FOR_JOURNALS | FOR_CHANGED,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE),
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
 	    FOR_ADVISE | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
@@ -204,14 +219,17 @@ const struct option_row options[] = {
 	    OPT_TEXT, AT(date), 0, 0, NULL },
 	{ 0, "in", "PATH", "the folder or file with the journals; else the current folder", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(in), 0, 0, NULL },
 	{ 0, "at", "TIME", "when it happened: 2031-03-07T18:30, a date, or 18:30 for today; else now", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(at), 0, 0, NULL },
-	{ 0, "undo", NULL, "take the last entry of the batch back", FOR_LOG, OPT_FLAG, AT(undo), 0, 0, NULL },
+	{ 0, "undo", NULL, "take the last entry of the batch, or the last change, back", FOR_LOG | FOR_CHANGED, OPT_FLAG, AT(undo), 0, 0, NULL },
 	{ 0, "by", "NAME", "who tasted", FOR_TASTE, OPT_TEXT, AT(by), 0, 0, NULL },
 	{ 0, "score", "N/MAX", "a score out of a maximum, as 32/50", FOR_TASTE, OPT_TEXT, AT(score), 0, 0, NULL },
 	{ 0, "note", "TEXT", "anything else about the tasting", FOR_TASTE, OPT_TEXT, AT(note), 0, 0, NULL },
 	{ 0, "complete", NULL, "all faults were considered: what is not named is not there", FOR_TASTE, OPT_FLAG, AT(complete), 0, 0, NULL },
+	{ 0, "on", "DATE", "the day of the change, such as 2031-03-07; today when not told", FOR_CHANGED, OPT_TEXT,
+	    AT(on), 0, 0, NULL },
+	{ 0, "own", NULL, "keep your own words, whatever the rules call it", FOR_CHANGED, OPT_FLAG, AT(own), 0, 0, NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE), OPT_WORD, AT(format), 0, 0,
+	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED), OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,

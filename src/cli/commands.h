@@ -20,7 +20,9 @@ enum {
 	FOR_INTERVIEW = 256,
 	FOR_LOG = 512,
 	FOR_TASTE = 1024,
-	FOR_ALL = 2047
+	FOR_CHANGED = 2048,
+	FOR_COMPARE = 4096,
+	FOR_ALL = 8191
 };
 
 struct command {

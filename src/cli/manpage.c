@@ -38,7 +38,7 @@ static const char DESCRIPTION[] =
 static const char JSON[] =
     ".Sh JSON RESULTS\n"
     "The shapes are a contract, in JSON Schema beside the rules: diagnose.schema.json, facts.schema.json, "
-    "advise.schema.json, trend.schema.json and panel.schema.json.\n"
+    "advise.schema.json, trend.schema.json, compare.schema.json and panel.schema.json.\n"
     "Several batches make an array, one batch an object; what is unknown or without limit is null.\n"
     "Later versions may add members, and will not take any away.\n"
     "In a stream each batch is one object on one line.\n";

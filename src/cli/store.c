@@ -50,6 +50,8 @@ enum ab_status store_case(
 enum ab_status store_end(
     struct cli *cli, struct ab_history *store, enum ab_status st, const struct store_counts *counts)
 {
+	if (st == AB_OK && cli->profile != NULL)
+		st = ab_history_put_changed(store, cli->profile, &cli->diag);
 	if (st == AB_OK)
 		st = ab_history_commit(store, &cli->diag);
 	else

@@ -246,3 +246,25 @@ enum ab_status ab_history_put_promise(struct ab_history *store, const char *chan
 	bind_number(q, 4, load_after);
 	return step(store, SQL_PROMISE, diag);
 }
+
+/* The profile is the truth and is filed whole: what was taken back there goes here, too. */
+enum ab_status ab_history_put_changed(struct ab_history *store, const struct ab_profile *profile,
+    struct ab_diag *diag)
+{
+	const char *brewery = profile->name != NULL ? profile->name : "";
+	sqlite3_stmt *q = store->stmt[SQL_CHANGED];
+	enum ab_status st;
+
+	bind_text(store->stmt[SQL_CHANGED_CLEAR], 1, brewery);
+	st = step(store, SQL_CHANGED_CLEAR, diag);
+	for (AB_EACH(const struct ab_changed, c, profile->changed)) {
+		if (st != AB_OK)
+			break;
+		bind_text(q, 1, brewery);
+		bind_text(q, 2, c->what != NULL ? c->what : c->text);
+		bind_number(q, 3, c->on.s);
+		bind_text(q, 4, c->line);
+		st = step(store, SQL_CHANGED, diag);
+	}
+	return st;
+}

@@ -13,7 +13,12 @@
 
 #include "base/alloc.h"
 
-enum { STORE_FORMAT = 2 };
+enum { STORE_FORMAT = 3 };
+
+/* Changes a profile notes between batches; which batch is the first under one is found out when reading, for
+ * it may be filed later. Format 3 added it. */
+#define CHANGED_TABLE \
+	"CREATE TABLE changed(brewery TEXT NOT NULL, what TEXT NOT NULL, day REAL NOT NULL, line TEXT);"
 
 /* One row a batch and revision; what is looked up by name (faults, changes, factors) hangs on its n in
  * tables of its own. Facts and beliefs are read only all together, so they are packed into the row
@@ -32,7 +37,8 @@ static const char schema[] =
 	    "name, value)) WITHOUT ROWID;"
 	"CREATE TABLE promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL) "
 	    "WITHOUT ROWID;"
-	"PRAGMA user_version = 2;";
+	CHANGED_TABLE
+	"PRAGMA user_version = 3;";
 
 /* What format 1 kept in tables of its own. */
 static const char widen[] =
@@ -44,6 +50,8 @@ static const char old_beliefs[] = "SELECT n, k, present, blame, 0 FROM belief JO
     "ORDER BY n, k";
 /* Only after everything was packed: until the commit the old tables are all there is. */
 static const char narrow[] = "DROP TABLE fact; DROP TABLE belief; PRAGMA user_version = 2;";
+/* What format 2 lacked. */
+static const char add_changed[] = CHANGED_TABLE "PRAGMA user_version = 3;";
 
 static const char *const sql[SQL_N] = {
 	[SQL_KNOWN] = "SELECT revision, hash, rules FROM batch WHERE id = ?1 ORDER BY revision DESC LIMIT 1",
@@ -55,6 +63,8 @@ static const char *const sql[SQL_N] = {
 	[SQL_FACTOR] = "INSERT OR IGNORE INTO factor(n, name, value) VALUES(?1, ?2, ?3)",
 	[SQL_PROMISE] = "INSERT OR IGNORE INTO promise(change, made, load_before, load_after) VALUES(?1, "
 	    "?2, ?3, ?4)",
+	[SQL_CHANGED_CLEAR] = "DELETE FROM changed WHERE brewery = ?1",
+	[SQL_CHANGED] = "INSERT INTO changed(brewery, what, day, line) VALUES(?1, ?2, ?3, ?4)",
 	[SQL_NAME_ADD] = "INSERT OR IGNORE INTO name(name) VALUES(?1)",
 	[SQL_NAME] = "SELECT k FROM name WHERE name = ?1",
 };
@@ -146,8 +156,10 @@ static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag
 	format = st == AB_OK ? format_of(store) : format;   /* as it is now that nobody else can change it */
 	if (st == AB_OK && format == 0)
 		st = run(store, schema, diag);
-	else if (st == AB_OK && format == 1)
+	if (st == AB_OK && format == 1)
 		st = upgrade(store, diag);
+	if (st == AB_OK && (format == 1 || format == 2))
+		st = run(store, add_changed, diag);
 	if (st == AB_OK)
 		st = run(store, "COMMIT", diag);
 	else

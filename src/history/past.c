@@ -5,6 +5,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 /* One reading of the store while it goes on. n[i] is the row of past[i]: both grow in step, which is
  * why take_batch pushes to the one with copies of the other's counters. */
@@ -88,14 +89,18 @@ static enum ab_status take_fault(struct reading *r, struct ab_past *p, sqlite3_s
 
 static enum ab_status take_change(struct reading *r, struct ab_past *p, sqlite3_stmt *q, struct ab_diag *diag)
 {
+	const char *what = (const char *)sqlite3_column_text(q, 0);
 	size_t cap = p->n_changes;   /* a new array each time: batches with more than a few changes are
 	                              * rare */
 	const char **items = ab_arena_alloc(r->arena, cap + 1, sizeof *items);
 
-	if (items == NULL)
+	if (items == NULL || what == NULL)
 		return nomem(diag);
-	for (size_t i = 0; i < p->n_changes; i++)
+	for (size_t i = 0; i < p->n_changes; i++) {
+		if (strcmp(p->changes[i], what) == 0)   /* journal and profile both say it */
+			return AB_OK;
 		items[i] = p->changes[i];
+	}
 	if (!take_text(r, q, 0, &items[p->n_changes]))
 		return nomem(diag);
 	p->changes = items;
@@ -259,6 +264,39 @@ static enum ab_status take_hanging(struct reading *r, const char *text, take_row
 	return st;
 }
 
+/* The first batch under a change that a profile notes: brewed on that day (both are noon) or later. Batches
+ * stand in order of date. */
+static enum ab_status take_changed(struct reading *r, sqlite3_stmt *q, struct ab_diag *diag)
+{
+	const char *line = (const char *)sqlite3_column_text(q, 2);
+	double day = sqlite3_column_double(q, 1);
+
+	for (size_t i = 0; i < r->count; i++) {
+		struct ab_past *p = &r->past[i];
+
+		if (p->brewed_s >= day && (line == NULL || (p->line != NULL && strcmp(p->line, line) == 0)))
+			return take_change(r, p, q, diag);
+	}
+	return AB_OK;   /* not brewed yet */
+}
+
+static enum ab_status take_all_changed(struct reading *r, struct ab_diag *diag)
+{
+	sqlite3_stmt *q = NULL;
+	enum ab_status st = AB_OK;
+	int rc = SQLITE_DONE;
+
+	if (sqlite3_prepare_v2(r->store->db, "SELECT what, day, line FROM changed ORDER BY day, what", -1, &q,
+	    NULL) != SQLITE_OK)
+		return filing_fail(r->store, diag);
+	while (st == AB_OK && (rc = sqlite3_step(q)) == SQLITE_ROW)
+		st = take_changed(r, q, diag);
+	if (st == AB_OK && rc != SQLITE_DONE)
+		st = filing_fail(r->store, diag);
+	sqlite3_finalize(q);
+	return st;
+}
+
 /* By date and then id, so that a trend reads the same on every machine. */
 static const char newest[] =
 	"SELECT n, id, revision, line, family, brewed, tasted, load, load_low, load_high, hash, rules "
@@ -300,6 +338,8 @@ enum ab_status ab_history_batches(struct ab_history *store, const struct ab_know
 
 	for (size_t i = 0; st == AB_OK && i < sizeof hangings / sizeof *hangings; i++)
 		st = take_hanging(&r, hangings[i].sql, hangings[i].take, diag);
+	if (st == AB_OK)
+		st = take_all_changed(&r, diag);
 	if (st == AB_OK && packed)
 		st = find_places(&r, diag);
 	if (st == AB_OK && packed)

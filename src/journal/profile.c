@@ -84,6 +84,14 @@ static const struct ab_attr_spec refuses[] = {
 	AB_A_NEED_ID(ab_refuses, "change", change), AB_A_END
 };
 
+/* A change belongs to no batch's journal when it is made: the next one is not begun. */
+static const struct ab_attr_spec changed[] = {
+	AB_A_ID(ab_changed, "what", what),
+	AB_ROW(ab_changed, "on", AB_ATTR_DATE, on, 0, NULL, 0, 0, true),
+	AB_A_TEXT(ab_changed, "line", line),
+	AB_A_END
+};
+
 static const struct ab_elem_spec brewery_children[] = {
 	AB_E_ONE(raw, batch_size, numbers, "batch-size", batch_size, "the usual batch"),
 	AB_E_ONE(raw, per_year, numbers, "per-year", per_year, "batches a year"),
@@ -102,6 +110,8 @@ static const struct ab_elem_spec brewery_children[] = {
 	AB_E_MANY(ab_profile, tasters, ab_taster, "taster", taster, "who tastes, and what they cannot taste"),
 	AB_E_MANY(ab_profile, prices, ab_price, "price", price, "what a change costs here"),
 	AB_E_MANY(ab_profile, refuses, ab_refuses, "refuses", refuses, "a change not wanted"),
+	AB_E_TEXT(ab_profile, changed, ab_changed, "changed", changed, true,
+	    "a change made between batches, and since when"),
 	AB_E_TEXT(ab_profile, notes, ab_note, "note", NULL, true, "free text"),
 	AB_E_END
 };
@@ -160,6 +170,10 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line,
 			    "<trouble> names %s; write one of the two, and another <trouble> for the other",
 			    t->fault == NULL ? "neither a fault nor a cause" : "a fault and a cause");
+	for (AB_EACH(struct ab_changed, c, p->changed))
+		if (c->what == NULL && (c->text == NULL || c->text[0] == '\0'))
+			return ab_fail(diag, AB_EINPUT, r->name, c->mark.line,
+			    "<changed> says nothing; write the id of a change (what=) or your own words");
 	/* Habits are derived but not checked or resolved: they happened at no time. */
 	if (p->usual == NULL)
 		return AB_OK;

@@ -235,3 +235,23 @@ bool ab_scan_find_child(const struct ab_scan_batch *parent, const char *name, si
 	}
 	return false;
 }
+
+bool ab_scan_find_root(const char *text, size_t len, struct ab_scan_batch *out)
+{
+	struct scan s = { .at = text, .end = text + len, .counted = text, .line = 1 };
+	struct tag t;
+	int depth = 0;
+	if (!next_tag(&s, &t))
+		return false;
+	*out = element_of(&t);
+	if (t.empty)
+		return true;
+	while (next_tag(&s, &t)) {
+		if (t.ends && depth == 0) {
+			out->end_tag = t.start;
+			return true;
+		}
+		depth += t.ends ? -1 : !t.empty;
+	}
+	return false;
+}

@@ -32,4 +32,7 @@ bool ab_scan_find_child(const struct ab_scan_batch *parent, const char *name, si
  * there. */
 const char *ab_scan_attribute(const struct ab_scan_batch *element, const char *name, size_t *len);
 
+/* The root element, whatever its name; the same conditions. */
+bool ab_scan_find_root(const char *text, size_t len, struct ab_scan_batch *out);
+
 #endif

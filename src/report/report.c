@@ -95,6 +95,17 @@ enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_tre
 	return page_finish(&p, out, diag);
 }
 
+enum ab_status ab_report_compare(const struct ab_knowledge *k, const struct ab_comparison *comparison,
+    const struct ab_look *look, char **out, struct ab_diag *diag)
+{
+	struct page p;
+	if (look->format == AB_JSON)
+		return json_finish(report_compare_json(k, comparison), false, out, diag);
+	page_start(&p, look, "Two brews");
+	report_compare_text(&p, k, comparison);
+	return page_finish(&p, out, diag);
+}
+
 enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_look *look, char **out,
     struct ab_diag *diag)
 {

@@ -26,6 +26,7 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 /* The section of the trend on measured habits; nothing when none is charted. */
 void report_trend_charts(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     const struct ab_trend *trend);
+void report_compare_text(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c);
 void report_panel_text(struct page *p, const struct ab_panel *panel);
 void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind);
 /* False when nothing has this id. */
@@ -39,6 +40,7 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
 /* The promise made for this change, or NULL. */
 const struct ab_promise *report_promise(const struct ab_promise *promises, size_t n, const char *change);
+json_t *report_compare_json(const struct ab_knowledge *k, const struct ab_comparison *c);
 json_t *report_panel_json(const struct ab_panel *panel);
 json_t *report_rules_json(const struct ab_knowledge *k, const char *kind);
 

@@ -63,6 +63,11 @@ save advise family advise "$examples" --no-store --redraws 0 --family wheat
 for words in triangle "triangle 12" "triangle 7/12" "duo-trio 5" "pair 3/4" "preference 40" "preference 1/2" pair "duo-trio 0/9" "pair 1000/1000" "triangle 1" "preference 500"; do
 	save panel "panel-${words//[ \/]/-}" panel $words
 done
+for pair in "house-pale-1 house-pale-2" "house-pale-2 house-pale-3" "house-pale-3 house-pale-4" "house-pale-4 house-pale-5" "house-pale-5 house-pale-6" \
+	"house-pale-6 house-pale-1" "house-pale-3 house-pale-1" "house-pale-3 house-pale-2" "house-pale-1 house-pale-4" "house-pale-2 house-pale-5" \
+	"house-pale-3 house-pale-6" "house-pale-4 house-pale-6"; do
+	save compare "compare-${pair// /-}" compare $pair "$examples"
+done
 save advise small advise "$data/brewery" $small --no-store
 ok 'all were written' same '' "$(cat "$tmp/failed")"
 n=0
@@ -74,7 +79,7 @@ n=0
 done
 ok 'the stream was written' test -s "$tmp/stream-1.json"
 "$python" "$tmp/valid.py" <"$tmp/list" >"$tmp/wrong"
-for schema in diagnose facts advise trend panel; do
+for schema in diagnose facts advise trend panel compare; do
 	ok "$schema: every result keeps to its schema" same '' "$(for f in $(grep "/$schema.schema" "$tmp/list" | cut -d' ' -f2); do grep -F "$f " "$tmp/wrong"; done)"
 	ok "$schema: there were results" test "$(grep -c "/$schema.schema" "$tmp/list")" -ge 12
 done
@@ -106,6 +111,8 @@ done <<'T'
 	trend | line | a chance over one | .changes[0].p_better = 2
 	trend | line | a count below nothing | .changes[0].n_before = -1
 	trend | line | no batches | del(.batches)
+	compare | compare-house-pale-2-house-pale-3 | no second batch | del(.b)
+	compare | compare-house-pale-2-house-pale-3 | a fact without its value | del(.facts[0].a)
 	panel | panel-triangle-7-12 | a chance over one | .p = 1.1
 	panel | panel-triangle-7-12 | a test that is none | .test = "square"
 	panel | panel-triangle-12 | a pour of three beers | .servings[0].pour = "ABC"

@@ -434,17 +434,17 @@ START_TEST(a_newer_format)
 
 	ab_history_close(store);
 	store = NULL;
-	number("PRAGMA user_version = 3");
+	number("PRAGMA user_version = 4");
 	ck_assert_int_eq(ab_history_open(path, &opened, &diag), AB_ESYSTEM);
 	ck_assert_ptr_null(opened);
-	ck_assert_str_eq(diag.text, "this history was written by a newer afterboil (format 3, known here: 2); use that, or another file with --store");
-	ck_assert_int_eq(number("PRAGMA user_version"), 3);   /* untouched */
+	ck_assert_str_eq(diag.text, "this history was written by a newer afterboil (format 4, known here: 3); use that, or another file with --store");
+	ck_assert_int_eq(number("PRAGMA user_version"), 4);   /* untouched */
 }
 END_TEST
 
 /* A store as format 1 had it: a row a fact, a row a belief. Two batches, the second revised; names no rules know are kept, too. */
 static const char old_store[] =
-	"DROP TABLE batch; DROP TABLE name;"
+	"DROP TABLE batch; DROP TABLE name; DROP TABLE changed;"
 	"CREATE TABLE batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT NOT NULL, line TEXT, family INTEGER, brewed REAL,"
 	" rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, UNIQUE(id, revision));"
 	"CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, PRIMARY KEY(name, n)) WITHOUT ROWID;"
@@ -494,7 +494,7 @@ START_TEST(an_older_format)
 		ck_assert_double_eq(p[0].present[warm], 0.75);
 		ck_assert_double_eq(p[1].present[warm], 0.125);
 		ck_assert_double_eq(p[0].load, 2);
-		ck_assert_int_eq(number("PRAGMA user_version"), 2);
+		ck_assert_int_eq(number("PRAGMA user_version"), 3);
 		ck_assert_int_eq(number("SELECT length(facts) FROM batch WHERE n = 1"), 3 * 21);   /* the unknown one as well */
 		ck_assert_int_eq(number("SELECT count(*) FROM name"), 5);
 		ck_assert_int_eq(number("SELECT count(*) FROM sqlite_master WHERE name IN ('fact', 'belief')"), 0);
@@ -519,12 +519,82 @@ START_TEST(an_older_format_short_of_memory)
 		st = ab_history_open(path, &store, &diag);
 		ab_alloc_fail_at(-1);
 		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: status %d", at, (int)st);
-		ck_assert_int_eq(number("PRAGMA user_version"), st == AB_OK ? 2 : 1);
+		ck_assert_int_eq(number("PRAGMA user_version"), st == AB_OK ? 3 : 1);
 		if (st != AB_OK)
 			ck_assert_int_eq(number("SELECT count(*) FROM fact"), 5);
 	}
 	ck_assert_int_eq(st, AB_OK);
 	ck_assert_int_gt(at, 2);
+}
+END_TEST
+
+/* Format 2 is format 3 without the changes of profiles. */
+START_TEST(the_format_before)
+{
+	size_t n;
+
+	put_all(store, work(PLAIN TASTED));
+	number("DROP TABLE changed");
+	number("PRAGMA user_version = 2");
+	ab_history_close(store);
+	store = open_store();
+	ck_assert_int_eq(number("PRAGMA user_version"), 3);
+	ck_assert_int_eq(number("SELECT count(*) FROM changed"), 0);
+	ck_assert(history(store, NULL, &n)->load > 0);
+	ck_assert_uint_eq(n, 1);
+}
+END_TEST
+
+/* ---- changes a profile notes ---- */
+
+static void file_profile(const char *inside)
+{
+	char text[1024];
+	struct ab_profile *profile;
+	int len = snprintf(text, sizeof text, "<brewery xmlns='urn:afterboil:profile:1' %s</brewery>", inside);
+
+	enum ab_status st = ab_profile_read_memory(text, (size_t)len, "p.xml", arena, &profile, &diag);
+	ck_assert_msg(st == AB_OK, "%s: %s", inside, diag.text);
+	ck_assert_int_eq(ab_history_begin(store, &diag), AB_OK);
+	ck_assert_int_eq(ab_history_put_changed(store, profile, &diag), AB_OK);
+	ck_assert_int_eq(ab_history_commit(store, &diag), AB_OK);
+}
+
+/* three batches: a and c of line pale, b of none; what a profile says, and the changes of a, b and c then */
+static const struct { const char *title, *profile, *want; } noted[] = {
+	{ "the same day", ">" "<changed what='x' on='2031-01-10'/>", "x||" },
+	{ "the day after", "><changed what='x' on='2031-01-11'/>", "|x|" },
+	{ "of a line", "><changed what='x' on='2031-01-11' line='pale'/>", "||x" },
+	{ "of a line nobody brews", "><changed what='x' on='2031-01-11' line='stout'/>", "||" },
+	{ "not brewed yet", "><changed what='x' on='2031-04-01'/>", "||" },
+	{ "long before", "><changed what='x' on='2030-01-01'/>", "x||" },
+	{ "own words", "><changed on='2031-02-01'>new kettle</changed>", "|new kettle|" },
+	{ "two at once", "><changed what='x' on='2031-01-15'/><changed what='y' on='2031-01-20'/>", "|x y|" },
+	{ "what the journal says, too", "><changed what='own' on='2031-02-20'/>", "||own" },
+	{ "none", ">", "||own" },
+};
+
+START_TEST(changes_of_a_profile)
+{
+	char got[128] = "";
+	size_t n;
+
+	put_all(store, work("id='a' brewed='2031-01-10' line='pale'>" TASTED));
+	put_all(store, work("id='b' brewed='2031-02-10'>" TASTED));
+	put_all(store, work(strstr(noted[_i].want, "own") != NULL && strstr(noted[_i].want, "own w") == NULL && strcmp(noted[_i].want, "||own") == 0
+	    ? "id='c' brewed='2031-03-10' line='pale'><change what='own'/>" TASTED : "id='c' brewed='2031-03-10' line='pale'>" TASTED));
+	file_profile("><changed what='old' on='2031-01-01'/>");   /* replaced by the next */
+	file_profile(noted[_i].profile);
+	file_profile("name='another brewery'><changed what='z' on='2039-01-01'/>");
+	const struct ab_past *p = history(store, NULL, &n);
+	ck_assert_uint_eq(n, 3);
+	for (size_t i = 0; i < n; i++) {
+		for (size_t j = 0; j < p[i].n_changes; j++)
+			snprintf(got + strlen(got), sizeof got - strlen(got), "%s%s", j > 0 ? " " : "", p[i].changes[j]);
+		if (i + 1 < n)
+			strcat(got, "|");
+	}
+	ck_assert_msg(strcmp(got, noted[_i].want) == 0, "%s: %s", noted[_i].title, got);
 }
 END_TEST
 
@@ -714,6 +784,8 @@ int main(void)
 	tcase_add_test(tc, a_newer_format);
 	tcase_add_test(tc, an_older_format);
 	tcase_add_test(tc, an_older_format_short_of_memory);
+	tcase_add_test(tc, the_format_before);
+	tcase_add_loop_test(tc, changes_of_a_profile, 0, (int)(sizeof noted / sizeof *noted));
 	tcase_add_test(tc, only_what_is_asked);
 	tcase_add_test(tc, a_few_facts_only);
 	tcase_add_test(tc, names_after_a_rollback);

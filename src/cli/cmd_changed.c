@@ -1,0 +1,213 @@
+/* cmd_changed.c - afterboil changed: what is done differently from now on, noted in the profile
+ *
+ * In the profile and not in the history alone: the history can be made anew from journals and profile at any
+ * time, and must then know of it. Not in a journal: the batch it belongs to may not be begun yet.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include <afterboil/when.h>
+#include "base/str.h"
+
+enum { MOST_NEAR = 4, LONGEST = 400 };
+
+/* --profile, else the one of this folder or of the one above. */
+static enum ab_status find(struct cli *cli)
+{
+	static char here[] = ".";
+	char *places[] = { here };
+
+	cli->args = places;
+	cli->n_args = 1;
+	enum ab_status st = inputs_profile(cli);
+	cli->n_args = 0;
+	if (st == AB_OK && cli->profile == NULL)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "changes are noted in the brewery profile, and there is no profile.xml here; name it "
+		    "with --profile");
+	return st;
+}
+
+static const char *title_of(const struct cli *cli, const struct ab_changed *c)
+{
+	int place = c->what != NULL ? ab_change_find(cli->k, c->what) : -1;
+
+	return place >= 0 ? cli->k->changes[place].title : c->text != NULL && c->text[0] != '\0' ? c->text : c->what;
+}
+
+/* One line a change. Texts come from a file that may be a stranger's: nothing of it may drive a terminal. */
+static const char *told(struct cli *cli, const struct ab_changed *c)
+{
+	char date[24];
+	char *line = ab_arena_printf(cli->arena, "%s  %s%s%s", ab_when_write(&c->on, date, sizeof date),
+	    title_of(cli, c), c->line != NULL ? ", line " : "", c->line != NULL ? c->line : "");
+
+	if (line != NULL)
+		ab_text_scrub(line);
+	return line;
+}
+
+static enum ab_status list(struct cli *cli)
+{
+	enum ab_status st = AB_OK;
+
+	for (AB_EACH(const struct ab_changed, c, cli->profile->changed)) {
+		const char *line = told(cli, c);
+
+		if (st == AB_OK)
+			st = line == NULL ? cli_nomem(cli)
+					  : out_text(cli, ab_arena_printf(cli->arena, "%s\n", line));
+	}
+	if (cli->profile->changed.n == 0)
+		return out_text(cli, "No change is noted in the profile.\n");
+	return st;
+}
+
+static enum ab_status undo(struct cli *cli)
+{
+	struct ab_changed *gone;
+	enum ab_status st = ab_profile_undo_changed(cli->o.profile, cli->arena, &gone, &cli->diag);
+	const char *line = st == AB_OK ? told(cli, gone) : NULL;
+
+	if (st == AB_OK && line == NULL)
+		return cli_nomem(cli);
+	return st == AB_OK ? out_text(cli, ab_arena_printf(cli->arena, "Taken back: %s\n", line)) : st;
+}
+
+/* ---- a new one ---- */
+
+static enum ab_status day(struct cli *cli, struct ab_when *on)
+{
+	char today[24], why[512];
+	const char *text = cli->o.on;
+
+	if (text == NULL) {
+		talk_today(today, sizeof today);
+		text = today;
+	}
+	if (!ab_when_read(text, on, why, sizeof why))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--on %.40s: %s", text, why);
+	if (on->relative || !on->date_only)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--on %.40s: a day, as in 2031-03-07", text);
+	return AB_OK;
+}
+
+/* Several fit: better asked than guessed, for a wrong id would change what is advised next. One nearly fits:
+ * most likely a slip. */
+static enum ab_status unsure(struct cli *cli, const char *words, const char *const *near, size_t n)
+{
+	const char *list = near[0];
+
+	for (size_t i = 1; i < n && list != NULL; i++)
+		list = ab_arena_printf(cli->arena, "%s, %s", list, near[i]);
+	if (list == NULL)
+		return cli_nomem(cli);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%.80s\": %s %s%s; write one of these, or add --own to "
+	    "keep your own words", words, n > 1 ? "several changes fit:" : "do you mean", list,
+	    n > 1 ? "" : "?");
+}
+
+/* place: in the rules, -1 for a change of the brewer's own. */
+static enum ab_status meaning(struct cli *cli, const char *words, int *place)
+{
+	const char *near[MOST_NEAR] = { NULL };
+	size_t n = 0;
+
+	*place = ab_change_word(cli->k, words, near, MOST_NEAR, &n);
+	if (cli->o.own)
+		*place = -1;
+	return *place < 0 && n > 0 && !cli->o.own ? unsure(cli, words, near, n) : AB_OK;
+}
+
+static void add_escaped(struct ab_str *s, const char *text)
+{
+	for (; *text != '\0'; text++)
+		switch (*text) {
+		case '<': ab_str_add(s, "&lt;"); break;
+		case '>': ab_str_add(s, "&gt;"); break;
+		case '&': ab_str_add(s, "&amp;"); break;
+		case '"': ab_str_add(s, "&quot;"); break;
+		default: ab_str_addn(s, text, 1);
+		}
+}
+
+static enum ab_status write(struct cli *cli, const struct ab_changed *c)
+{
+	struct ab_str s;
+	char date[24];
+
+	ab_str_init(&s, 0);
+	ab_str_add(&s, "<changed ");
+	if (c->what != NULL)
+		ab_str_addf(&s, "what=\"%s\" ", c->what);
+	ab_str_addf(&s, "on=\"%s\"", ab_when_write(&c->on, date, sizeof date));
+	if (c->line != NULL) {
+		ab_str_add(&s, " line=\"");
+		add_escaped(&s, c->line);
+		ab_str_add(&s, "\"");
+	}
+	ab_str_add(&s, ">");
+	add_escaped(&s, c->text);
+	ab_str_add(&s, "</changed>");
+	enum ab_status st = ab_str_ok(&s) ? ab_profile_append(cli->o.profile, ab_str_text(&s), &cli->diag)
+					  : cli_nomem(cli);
+	ab_str_clear(&s);
+	return st;
+}
+
+static enum ab_status note(struct cli *cli, const char *words)
+{
+	struct ab_changed c = { .line = cli->o.line, .text = words };
+	int place = -1;
+	const char *line;
+	enum ab_status st = strlen(words) <= LONGEST ? day(cli, &c.on)
+	    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "say it in at most %d letters", LONGEST);
+
+	if (st == AB_OK)
+		st = meaning(cli, words, &place);
+	if (st != AB_OK)
+		return st;
+	if (place >= 0)
+		c.what = cli->k->changes[place].id;
+	st = write(cli, &c);
+	if (st != AB_OK)
+		return st;
+	line = told(cli, &c);
+	line = line == NULL ? NULL : ab_arena_printf(cli->arena, "Noted in %s: %s%s\n", cli->o.profile, line,
+	    place >= 0 ? "" : " (your own words: the rules know no such change)");
+	return line == NULL ? cli_nomem(cli) : out_text(cli, line);
+}
+
+/* All words are one saying: quotes are easily forgotten. */
+static const char *joined(struct cli *cli, char **args, size_t n)
+{
+	const char *all = n > 0 ? args[0] : NULL;
+
+	for (size_t i = 1; i < n && all != NULL; i++)
+		all = ab_arena_printf(cli->arena, "%s %s", all, args[i]);
+	return all;
+}
+
+enum ab_status cmd_changed(struct cli *cli)
+{
+	char **args = cli->args;
+	size_t n = cli->n_args;
+	const char *words = joined(cli, args, n);
+
+	if (n > 0 && words == NULL)
+		return cli_nomem(cli);
+	if (cli->o.undo && n > 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--undo takes back the last change; it goes "
+		    "without words");
+	if (n > 0 && strspn(words, " \t") == strlen(words))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "what changed? Say it in a few words");
+	enum ab_status st = rules_load(cli);
+	if (st == AB_OK)
+		st = find(cli);
+	if (st != AB_OK)
+		return st;
+	return cli->o.undo ? undo(cli) : n > 0 ? note(cli, words) : list(cli);
+}

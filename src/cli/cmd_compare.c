@@ -1,0 +1,68 @@
+/* cmd_compare.c - afterboil compare: two brews side by side
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <string.h>
+
+#include <afterboil/compare.h>
+
+/* The ids come first and the files after them. Given to the reader as --batch, so that what is in no file is
+ * refused by name. */
+static enum ab_status take_ids(struct cli *cli)
+{
+	if (cli->n_args < 3)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "two batches and where they are: afterboil "
+		    "compare BATCH BATCH journals/");
+	if (strcmp(cli->args[0], cli->args[1]) == 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "a batch is like itself; name two");
+	for (int i = 0; i < 2; i++)
+		if (text_push(cli, &cli->o.batch, cli->args[i]) != AB_OK)
+			return cli->diag.status;
+	cli->args += 2;
+	cli->n_args -= 2;
+	return AB_OK;
+}
+
+static const struct ab_case *case_of(struct cli *cli, struct ab_case *const *cases, const char *id)
+{
+	for (size_t i = 0; i < cli->n_batches; i++)
+		if (strcmp(cases[i]->batch->id, id) == 0)
+			return cases[i];
+	ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no batch read has the id \"%.60s\"; \"afterboil check\" lists "
+	    "what there is", id);
+	return NULL;
+}
+
+enum ab_status cmd_compare(struct cli *cli)
+{
+	struct ab_case **cases;
+	const struct ab_case *a, *b;
+	struct ab_comparison *comparison;
+	char *text = NULL;
+	enum ab_status st = take_ids(cli);
+	if (st == AB_OK)
+		st = rules_load(cli);
+	if (st == AB_OK)
+		st = inputs_read(cli, true);
+	if (st == AB_OK)
+		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_NONE, &cases);
+	if (st != AB_OK)
+		return st;
+	a = case_of(cli, cases, cli->o.batch.items[0]);
+	b = a == NULL ? NULL : case_of(cli, cases, cli->o.batch.items[1]);
+	if (b == NULL)
+		return cli->diag.status;
+	st = ab_compare(cli->k, a, b, cli->arena, &comparison, &cli->diag);
+	if (st != AB_OK)
+		return st;
+	for (size_t i = 0; i < cli->n_batches; i++)
+		if (work_bursting(cases[i])) {
+			cli->attention = true;
+			err_note("take care: bottles of batch %s may burst; \"afterboil diagnose --batch %s\" tells "
+			    "more", cases[i]->batch->id, cases[i]->batch->id);
+		}
+	terminal_look(cli);
+	st = ab_report_compare(cli->k, comparison, &cli->look, &text, &cli->diag);
+	return out_report(cli, st, text);
+}

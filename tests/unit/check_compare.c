@@ -1,0 +1,199 @@
+/* check_compare.c - two brews side by side: what differs, what only seems to, and what matters first
+ *
+ * Needs AFTERBOIL_RULES, as make check sets it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <afterboil/compare.h>
+#include "base/alloc.h"
+#include "rulecase.h"
+
+static struct ab_arena *arena;
+static struct ab_diag diag;
+
+static void begin(void)
+{
+	arena = ab_arena_new();
+	ab_diag_init(&diag);
+	rules_read();
+}
+
+static void end(void)
+{
+	ab_alloc_fail_at(-1);
+	ab_arena_free(arena);
+}
+
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
+{
+	(void)d;
+	*(struct ab_batch **)ctx = batch;
+	return AB_OK;
+}
+
+static const struct ab_case *work(const char *id, const char *inside)
+{
+	char text[2048];
+	struct ab_batch *batch = NULL;
+	struct ab_case *c = NULL;
+	const struct ab_diagnose_options options = { 0 };
+	int len = snprintf(text, sizeof text, "<batch xmlns='urn:afterboil:journal:1' id='%s' brewed='2031-03-07' line='pale'>"
+	    "<yeast class='clean-ale'/><pitch at='2031-03-07T18:00'/>%s</batch>", id, inside);
+	enum ab_status st = ab_journal_read_memory(text, (size_t)len, "b.xml", NULL, arena, keep, &batch, &diag);
+	ck_assert_msg(st == AB_OK, "%s: %s", inside, diag.text);
+	ck_assert_int_eq(ab_case_work(rules, batch, NULL, &options, arena, &c, &diag), AB_OK);
+	return c;
+}
+
+static struct ab_comparison *compare(const char *a, const char *b)
+{
+	struct ab_comparison *c = NULL;
+	ck_assert_int_eq(ab_compare(rules, work("a", a), work("b", b), arena, &c, &diag), AB_OK);
+	return c;
+}
+
+static const struct ab_compare_fact *find(const struct ab_comparison *c, const char *name)
+{
+	for (size_t i = 0; i < c->n_facts; i++)
+		if (strcmp(rules->facts->defs[c->facts[i].slot].name, name) == 0)
+			return &c->facts[i];
+	return NULL;
+}
+
+#define WARM "<reading at='+1d' wort='27 C'/><reading at='+2d' wort='27 C'/>"
+#define COOL "<reading at='+1d' wort='19 C'/><reading at='+2d' wort='19 C'/>"
+#define HOT "<tasting at='2031-04-07' complete='yes'><found fault='hot alcohol' intensity='4'/></tasting>"
+#define CLEAN "<tasting at='2031-04-07' complete='yes'/>"
+
+static const struct { const char *title, *a, *b, *fact; bool differs; } rows[] = {
+	{ "much warmer", COOL, WARM, "ferment.early-mean", true },
+	{ "warmer by less than a thermometer tells", COOL, "<reading at='+1d' wort='19.2 C'/><reading at='+2d' wort='19.2 C'/>", "ferment.early-mean", false },
+	{ "the same", COOL, COOL, "ferment.early-mean", false },
+	{ "a flag", "<transfer splashed='yes'/>", "<transfer splashed='no'/>", "transfer.splashed", true },
+	{ "a word", "<vessel kind='bucket'/>", "<vessel kind='glass'/>", "vessel.kind", true },
+	{ "told of one only", "<transfer splashed='yes'/>", "", "transfer.splashed", false },
+	{ "a count", "<yeast generation='1'/>", "<yeast generation='2'/>", "yeast.generation", true },
+};
+
+START_TEST(what_differs)
+{
+	const struct ab_comparison *c = compare(rows[_i].a, rows[_i].b);
+	ck_assert_msg((find(c, rows[_i].fact) != NULL) == rows[_i].differs, "%s", rows[_i].title);
+}
+END_TEST
+
+/* Heat speaks for fusel alcohol; a vessel's material hardly: the blamed cause's fact comes first. */
+START_TEST(what_matters_comes_first)
+{
+	const struct ab_comparison *c = compare(COOL "<vessel kind='bucket'/>" CLEAN, WARM "<vessel kind='glass'/>" HOT);
+	const struct ab_compare_fact *heat = find(c, "ferment.early-mean-over"), *vessel = find(c, "vessel.kind");
+	ck_assert(heat != NULL && vessel != NULL && heat < vessel);
+	ck_assert(c->facts[0].blamed >= heat->blamed && heat->blamed > vessel->blamed);
+	ck_assert_int_eq(heat->cause, ab_cause_find(rules, "ferment-too-warm"));
+	ck_assert(heat->p_b > heat->p_a);
+	ck_assert_uint_eq(c->n_faults, 1);
+	ck_assert(c->faults[0].a == 0 && c->faults[0].b == 4);
+	ck_assert(c->n_causes > 0 && c->causes[0].b > c->causes[0].a);
+	for (size_t i = 1; i < c->n_facts; i++)
+		ck_assert(c->facts[i - 1].blamed >= c->facts[i].blamed);
+}
+END_TEST
+
+/* p with one fact exchanged is what the cause's own odds say of such facts. */
+START_TEST(chances_are_the_rules_own)
+{
+	const struct ab_comparison *c = compare(COOL CLEAN, WARM HOT);
+	const struct ab_compare_fact *heat = find(c, "ferment.early-mean-over");
+	struct ab_fact *facts = ab_arena_alloc(arena, rules->facts->n, sizeof *facts);
+	const struct ab_cause *cause = &rules->causes[heat->cause];
+	memcpy(facts, c->a->facts, rules->facts->n * sizeof *facts);
+	ck_assert(fabs(heat->p_a - 1 / (1 + exp(-ab_cause_log_odds(cause, facts, NULL)))) < 1e-12);
+	facts[heat->slot] = c->b->facts[heat->slot];
+	ck_assert(fabs(heat->p_b - 1 / (1 + exp(-ab_cause_log_odds(cause, facts, NULL)))) < 1e-12);
+}
+END_TEST
+
+START_TEST(like_itself)
+{
+	const struct ab_comparison *c = compare(WARM HOT, WARM HOT);
+	ck_assert(c->n_facts == 0 && c->n_causes == 0 && c->one_sided == 0 && c->same > 5);
+	ck_assert_uint_eq(c->n_faults, 1);
+}
+END_TEST
+
+START_TEST(short_of_memory)
+{
+	const struct ab_case *a = work("a", COOL CLEAN), *b = work("b", WARM HOT);
+	enum ab_status st = AB_ENOMEM;
+	for (long at = 0; st != AB_OK && at < 100; at++) {
+		struct ab_comparison *c;
+		struct ab_diag d;
+		ab_diag_init(&d);
+		ab_alloc_fail_at(at);
+		struct ab_arena *own = ab_arena_new();
+		st = own == NULL ? AB_ENOMEM : ab_compare(rules, a, b, own, &c, &d);
+		ab_alloc_fail_at(-1);
+		ab_arena_free(own);
+		ck_assert(st == AB_OK || st == AB_ENOMEM);
+	}
+	ck_assert_int_eq(st, AB_OK);
+}
+END_TEST
+
+/* ---- what words of a brewer mean a change ---- */
+
+static const struct { const char *words, *id; size_t near; } said[] = {
+	{ "water-bath-ice", "water-bath-ice", 0 }, { "Tub of water", "water-bath-ice", 0 }, { "cap on foam", "cap-on-foam", 0 },
+	{ "capped on the foam", NULL, 0 }, { "fridge", NULL, 4 }, { "cap-on-foom", NULL, 1 }, { "moved the shed", NULL, 0 }, { "the", NULL, 0 }, { "", NULL, 0 },
+};
+
+START_TEST(words_mean_changes)
+{
+	const char *near[4];
+	size_t n = 9;
+	int place = ab_change_word(rules, said[_i].words, near, 4, &n);
+	if (said[_i].id != NULL)
+		ck_assert_msg(place >= 0 && strcmp(rules->changes[place].id, said[_i].id) == 0 && n == 0, "%s: %d", said[_i].words, place);
+	else
+		ck_assert_msg(place < 0 && n == said[_i].near, "%s: %d, %zu near", said[_i].words, place, n);
+}
+END_TEST
+
+/* Every change is known by its id and its title. */
+START_TEST(ids_and_titles)
+{
+	size_t n;
+	for (size_t i = 0; i < rules->n_changes; i++) {
+		ck_assert_int_eq(ab_change_word(rules, rules->changes[i].id, NULL, 0, &n), (int)i);
+		ck_assert_int_eq(ab_change_word(rules, rules->changes[i].title, NULL, 0, &n), (int)i);
+	}
+}
+END_TEST
+
+#define N(list) ((int)(sizeof list / sizeof *list))
+
+int main(void)
+{
+	Suite *s = suite_create("compare");
+	TCase *t = tcase_create("compare");
+	tcase_add_checked_fixture(t, begin, end);
+	tcase_set_timeout(t, 60);
+	tcase_add_loop_test(t, what_differs, 0, N(rows));
+	tcase_add_test(t, what_matters_comes_first);
+	tcase_add_test(t, chances_are_the_rules_own);
+	tcase_add_test(t, like_itself);
+	tcase_add_test(t, short_of_memory);
+	tcase_add_loop_test(t, words_mean_changes, 0, N(said));
+	tcase_add_test(t, ids_and_titles);
+	suite_add_tcase(s, t);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	int failed = srunner_ntests_failed(sr);
+	srunner_free(sr);
+	return failed != 0;
+}
