@@ -42,11 +42,11 @@ for file in "$examples"/[01]*.xml; do
 	page "diagnose $(basename "$file" .xml)" diagnose "$file" --redraws 0
 done
 page 'diagnose, everything' diagnose "$examples" --all --redraws 0
-ok 'twelve headings' same 12 "$(count //h1)"
+ok 'fifteen headings' same 15 "$(count //h1)"
 page facts facts "$examples" --all
-ok 'twelve headings' same 12 "$(count //h1)"
+ok 'fifteen headings' same 15 "$(count //h1)"
 page trend trend "$examples" --no-store --all
-ok 'a row for each batch, and one for the heads of each table' same "$((12 + $(count //table)))" "$(count '//table//tr')"
+ok 'a row for each batch, and one for the heads of each table' same "$((15 + $(count //table)))" "$(count '//table//tr')"
 page advise advise "$examples" --no-store --all --redraws 0
 page 'advise, small' advise "$data/brewery" $small --no-store --budget 0
 page 'rules list' rules list
