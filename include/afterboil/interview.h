@@ -14,8 +14,10 @@
  * question is worth its effort (below 0.01 bits a minute, where asking at all takes two; estimate), or when
  * no answer to any of those left would change what is advised. For the last each of them is tried: every
  * answer there is to choose from, or numbers over the usual span, is written into the text and the whole pipe
- * run; the advice is the same when first "what to do next time" (of the leading kin of causes, or the leading cause), the verdict that nothing is
- * wrong, and the alarm for bursting bottles are. Two answers together might still change it; that is not tried.
+ * run; then the worst answers of the six questions that leave the lead least, two at a time. The advice is the
+ * same when the first "what to do next time" (of the leading kin of causes, or the leading cause), the verdict
+ * that nothing is wrong, and the alarm for bursting bottles are. Three answers together might still change it;
+ * that is not tried.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_INTERVIEW_H
@@ -50,7 +52,7 @@ struct ab_batch *ab_interview_batch(const struct ab_interview *iv);
 enum ab_interview_end {
 	AB_END_NOT_YET,
 	AB_END_NOTHING_FOUND,   /* tasted, and nothing to explain */
-	AB_END_SETTLED,         /* no single answer left would change the advice */
+	AB_END_SETTLED,         /* no answer left, nor two together, would change the advice */
 	AB_END_NOTHING_WORTH,   /* nothing left to ask that is worth its effort */
 	AB_END_ENOUGH,          /* as many as were wanted */
 };

@@ -1,8 +1,7 @@
 /* asking.c - which question comes next, and when there is none
  *
- * What an answer would do is found by giving it: each answer that may come is written into the text, and the
- * text goes through the whole pipe. So nothing is asked whose answer would not make the fact known in this
- * batch, and nothing goes on when no answer would change the advice.
+ * Nothing is asked whose answer would not make the fact known in this batch, and nothing goes on when no answer
+ * would change the advice; trials.c finds out.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <assert.h>
@@ -34,7 +33,7 @@ static bool is_slurry(const struct ab_interview *iv)
 	return AB_FACT_KNOWN(form) && strcmp(ab_words_yeast_form[(size_t)form->value], "slurry") == 0;
 }
 
-static bool holds(const struct ab_interview *iv, const struct case_row *row)
+bool iv_holds(const struct ab_interview *iv, const struct case_row *row)
 {
 	switch (row->when) {
 	case CASE_ALWAYS: return true;
@@ -48,7 +47,7 @@ static bool holds(const struct ab_interview *iv, const struct case_row *row)
 	return false;
 }
 
-static bool is_told(const struct ab_interview *iv, const struct case_row *row)
+bool iv_is_told(const struct ab_interview *iv, const struct case_row *row)
 {
 	struct ab_edit_place place = iv_place(iv);
 	char target[IV_TARGET];
@@ -67,12 +66,12 @@ static bool is_known(const struct ab_interview *iv, int slot)
 static bool opening_is_answered(const struct ab_interview *iv, const struct case_row *row)
 {
 	const struct ab_batch *b = iv->now.batch;
-	if (iv_not_known(iv, row->name) || !holds(iv, row))
+	if (iv_not_known(iv, row->name) || !iv_holds(iv, row))
 		return true;
 	if (strcmp(row->name, "recipe.family") == 0)
 		return is_known(iv, AB_F_RECIPE_FAMILY);
 	if (strcmp(row->name, "yeast.class") == 0)
-		return is_known(iv, AB_F_YEAST_PHENOLIC) || is_told(iv, row);
+		return is_known(iv, AB_F_YEAST_PHENOLIC) || iv_is_told(iv, row);
 	if (strcmp(row->name, "batch.brewed") == 0)
 		return iv_is_dated(iv);
 	if (strcmp(row->name, "pack.into") == 0) {
@@ -105,144 +104,6 @@ static const struct case_row *open_strength(const struct ab_interview *iv)
 			if (!f->intensity.known)
 				return &strength;
 	return NULL;
-}
-
-/* ---- trying answers ---- */
-
-/* The answers to try of a row: its choices, else its tries. False beyond the last. */
-static bool nth_try(const struct case_asked *asked, size_t i, char *to, size_t size)
-{
-	const char *at = asked->row->tries;
-	if (asked->n_choices > 0) {
-		if (i < asked->n_choices)
-			snprintf(to, size, "%zu", i + 1);
-		return i < asked->n_choices;
-	}
-	for (; at != NULL && i > 0; i--) {
-		at = strchr(at, '|');
-		at = at == NULL ? NULL : at + 1;
-	}
-	if (at != NULL)
-		snprintf(to, size, "%.*s", (int)strcspn(at, "|"), at);
-	return at != NULL;
-}
-
-struct trial { struct ab_interview *iv; int slot; struct ab_diag *diag; };
-
-/* The text with the answers of all rows of the fact: of row `vary` the try of this number, of the others the
- * first. NULL with AB_OK when there is no such try. */
-static enum ab_status answered_text(const struct trial *t, size_t vary, size_t number, char **text, size_t *len)
-{
-	struct ab_edit_place place = iv_place(t->iv);
-	size_t at = 0;
-	bool varied = false;
-	enum ab_status st = AB_OK;
-	*text = NULL;
-	for (size_t i = 0; st == AB_OK && i < case_n_rows; i++) {
-		const struct case_row *row = &case_rows[i];
-		struct case_asked asked;
-		struct case_said said;
-		char word[64], *next = NULL;
-		if (row->slot != t->slot || !holds(t->iv, row) || is_told(t->iv, row))
-			continue;
-		iv_asked(t->iv, row, &asked);
-		bool here = at++ == vary;
-		if (!nth_try(&asked, here ? number : 0, word, sizeof word))
-			break;
-		varied = varied || here;
-		case_read_said(&asked, word, &said);
-		st = iv_written(t->iv, &place, row, &said, &next, len, t->diag);
-		ab_free(*text);
-		*text = next;
-		place.text = next;
-		place.len = *len;
-	}
-	if (st != AB_OK || !varied) {
-		ab_free(*text);
-		*text = NULL;
-	}
-	return st;
-}
-
-/* What to do with each case that an answer would make; true to go on. */
-typedef bool on_trial(void *ctx, const struct ab_case *c);
-
-/* Every try of every row of the fact. An answer the reader would refuse is none. */
-static enum ab_status each_trial(const struct trial *t, on_trial *on, void *ctx)
-{
-	for (size_t vary = 0;; vary++)
-		for (size_t number = 0;; number++) {
-			struct iv_work w;
-			struct ab_diag ignored;
-			struct trial quiet = { t->iv, t->slot, &ignored };
-			char *text;
-			size_t len = 0;
-			ab_diag_init(&ignored);
-			enum ab_status st = answered_text(&quiet, vary, number, &text, &len);
-			if (st == AB_OK && text == NULL) {
-				if (number == 0)
-					return AB_OK;
-				break;
-			}
-			if (st == AB_OK)
-				st = iv_work(t->iv, text, len, false, &w, &ignored);
-			if (text != NULL)
-				ab_free(text);
-			if (st == AB_ENOMEM || st == AB_ESYSTEM)
-				return ab_fail(t->diag, st, ignored.source, ignored.line, "%s", ignored.text);
-			if (st != AB_OK)
-				break;
-			bool more = on(ctx, w.c);
-			iv_drop(&w);
-			if (!more)
-				return AB_OK;
-		}
-}
-
-/* ---- does it matter? ---- */
-
-/* What is advised: the "next time" of the leading kin or cause, whether all is well, and the alarm. */
-struct advised { const char *next; bool benign, alarm; };
-
-static struct advised advice_of(const struct ab_interview *iv, const struct ab_case *c)
-{
-	const struct ab_knowledge *k = iv->setup.k;
-	const struct ab_diagnosis *d = c->diagnosis;
-	struct advised a = { NULL, d->verdict_benign, false };
-	if (d->lead != NULL)
-		a.next = k->kins[d->lead->kin].next;
-	if (d->n_suspects > 0 && a.next == NULL)
-		a.next = k->causes[d->suspects[d->lead != NULL ? d->lead->leader : 0].cause].next;
-	for (size_t i = 0; i < d->n_warnings; i++)
-		a.alarm = a.alarm || strncmp(d->warnings[i].id, "bottle-", 7) == 0;
-	return a;
-}
-
-static bool is_same_advice(const struct advised *a, const struct advised *b)
-{
-	if (a->benign != b->benign || a->alarm != b->alarm)
-		return false;
-	return a->next == b->next || (a->next != NULL && b->next != NULL && strcmp(a->next, b->next) == 0);
-}
-
-struct effect { const struct ab_interview *iv; int slot; struct advised now; bool tells, changes, quick; };
-
-static bool see_effect(void *ctx, const struct ab_case *c)
-{
-	struct effect *e = ctx;
-	struct advised then = advice_of(e->iv, c);
-	e->tells = e->tells || AB_FACT_KNOWN(&c->facts[e->slot]);
-	e->changes = e->changes || !is_same_advice(&then, &e->now);
-	return !(e->quick && e->tells) && !(e->tells && e->changes);
-}
-
-/* quick: only whether an answer could make the fact known. */
-static enum ab_status effect_of(struct ab_interview *iv, int slot, bool quick, struct effect *e,
-    struct ab_diag *diag)
-{
-	const struct trial t = { iv, slot, diag };
-	*e = (struct effect){ .iv = iv, .slot = slot, .now = advice_of(iv, iv->now.c), .quick = quick };
-	return each_trial(&t, see_effect, e);
 }
 
 /* ---- choosing ---- */
@@ -323,7 +184,7 @@ static const struct case_row *open_row(const struct ab_interview *iv, int slot)
 		return NULL;
 	for (size_t i = 0; i < case_n_rows; i++) {
 		const struct case_row *row = &case_rows[i];
-		if (row->slot != slot || !holds(iv, row) || is_told(iv, row))
+		if (row->slot != slot || !iv_holds(iv, row) || iv_is_told(iv, row))
 			continue;
 		/* Asked for another fact's sake, and not known: then this one cannot be known either. */
 		const char *part = iv_part(iv, row);
@@ -332,25 +193,27 @@ static const struct case_row *open_row(const struct ab_interview *iv, int slot)
 	return NULL;
 }
 
-/* The best question that can be asked; *slot -1 when there is none. settled: every one left was tried and no
- * answer changes the advice. */
+/* The best question that can be asked; *slot -1 when there is none. settled: all that are left were tried, and
+ * no answer, nor the worst two together, changes the advice. */
 static enum ab_status best_question(struct ab_interview *iv, int *slot, bool *settled, struct ab_diag *diag)
 {
 	const struct ab_diagnosis *d = iv->now.c->diagnosis;
+	struct iv_outlook outlook;
 	enum ab_status st = AB_OK;
 	*slot = -1;
-	*settled = true;
-	for (size_t i = 0; st == AB_OK && *settled && i < d->n_asks && d->asks[i].worth >= WORTH_IT; i++) {
-		struct effect e;
+	iv_outlook_begin(&outlook, iv);
+	for (size_t i = 0; st == AB_OK && !outlook.changes && i < d->n_asks && d->asks[i].worth >= WORTH_IT; i++) {
+		bool tells = false;
 		if (d->asks[i].is_check || open_row(iv, d->asks[i].slot) == NULL)
 			continue;
-		st = effect_of(iv, d->asks[i].slot, false, &e, diag);
-		if (st != AB_OK || !e.tells)
-			continue;
-		*slot = *slot < 0 ? d->asks[i].slot : *slot;
-		*settled = !e.changes;
+		st = iv_outlook_add(&outlook, d->asks[i].slot, &tells, diag);
+		if (st == AB_OK && tells && *slot < 0)
+			*slot = d->asks[i].slot;
 	}
-	*settled = *settled && *slot >= 0;
+	if (st == AB_OK && !outlook.changes)
+		st = iv_outlook_pairs(&outlook, diag);
+	*settled = !outlook.changes && *slot >= 0;
+	iv_outlook_end(&outlook);
 	return st;
 }
 
@@ -405,12 +268,14 @@ enum ab_status iv_choose(struct ab_interview *iv, struct ab_diag *diag)
 
 struct spread { const struct ab_interview *iv; double *low, *high; };
 
-static bool see_spread(void *ctx, const struct ab_case *c)
+static bool see_spread(void *ctx, const struct iv_work *w, const char *text, size_t len)
 {
 	struct spread *s = ctx;
+	(void)text;
+	(void)len;
 	for (size_t i = 0; i < s->iv->setup.k->n_causes; i++) {
-		s->low[i] = fmin(s->low[i], c->diagnosis->blame[i]);
-		s->high[i] = fmax(s->high[i], c->diagnosis->blame[i]);
+		s->low[i] = fmin(s->low[i], w->c->diagnosis->blame[i]);
+		s->high[i] = fmax(s->high[i], w->c->diagnosis->blame[i]);
 	}
 	return true;
 }
@@ -432,15 +297,16 @@ enum ab_status ab_interview_why(struct ab_interview *iv, struct ab_why *why, siz
 	struct spread s = { iv, ab_arena_alloc(iv->now.arena, causes, sizeof(double)),
 		ab_arena_alloc(iv->now.arena, causes, sizeof(double)) };
 	struct ab_why *all = ab_arena_alloc(iv->now.arena, causes, sizeof *all);
-	const struct trial t = { iv, iv->turn.question.slot, diag };
+	int slot = iv->turn.question.slot;
 	*n = 0;
-	if (!iv->turn.asking || iv->turn.row == NULL || t.slot < 0)
+	if (!iv->turn.asking || iv->turn.row == NULL || slot < 0)
 		return AB_OK;
 	if (s.low == NULL || s.high == NULL || all == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	for (size_t i = 0; i < causes; i++)
 		s.low[i] = s.high[i] = iv->now.c->diagnosis->blame[i];
-	enum ab_status st = each_trial(&t, see_spread, &s);
+	const struct ab_edit_place place = iv_place(iv);
+	enum ab_status st = iv_each_trial(iv, &place, slot, see_spread, &s, diag);
 	if (st != AB_OK)
 		return st;
 	for (size_t i = 0; i < causes; i++)

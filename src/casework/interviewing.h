@@ -82,7 +82,39 @@ void iv_edits(struct iv_writing *w, const char *edits);
 /* The text, for ab_free; NULL when something failed (w->st). */
 char *iv_done(struct iv_writing *w, size_t *len);
 
+/* ---- trials.c: what an answer would do, found by giving it ---- */
+/* What to do with each text that an answer would make; true to go on. */
+typedef bool iv_on_trial(void *ctx, const struct iv_work *w, const char *text, size_t len);
+/* Gives every answer that may come of every row of the fact, upon the text of place. An answer the reader would
+ * refuse is none. */
+enum ab_status iv_each_trial(struct ab_interview *iv, const struct ab_edit_place *place, int slot,
+    iv_on_trial *on, void *ctx, struct ab_diag *diag);
+
+/* What is advised: the "next time" of the leading kin or cause, whether all is well, and the alarm. */
+struct iv_advised { const char *next; bool benign, alarm; };
+
+/* What the answers left could do to the advice. */
+enum { IV_WORST = 6 };
+struct iv_worst { int slot; double margin; char *text; size_t len; };
+struct iv_outlook {
+	struct ab_interview *iv;
+	struct iv_advised now;
+	bool changes;                      /* some answer, or two, changes the advice */
+	struct iv_worst worst[IV_WORST];   /* of each question the answer that leaves the lead least, the least
+	                                    * first */
+	size_t n;
+};
+void iv_outlook_begin(struct iv_outlook *o, struct ab_interview *iv);
+/* Tries the answers of one more question. tells: one of them would make its fact known. */
+enum ab_status iv_outlook_add(struct iv_outlook *o, int slot, bool *tells, struct ab_diag *diag);
+/* Tries the worst answers two at a time. */
+enum ab_status iv_outlook_pairs(struct iv_outlook *o, struct ab_diag *diag);
+void iv_outlook_end(struct iv_outlook *o);
+
 /* ---- asking.c ---- */
+/* Is the row asked at all in this batch? Is its part told already? */
+bool iv_holds(const struct ab_interview *iv, const struct case_row *row);
+bool iv_is_told(const struct ab_interview *iv, const struct case_row *row);
 /* Sets turn; on failure it may be half set. */
 enum ab_status iv_choose(struct ab_interview *iv, struct ab_diag *diag);
 
