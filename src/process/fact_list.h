@@ -43,9 +43,9 @@
 	    "Was grain boiled or squeezed hot?", 0) \
 	N(BOIL_TIME, "boil.time", "min", 0, 300, "length of the boil", "How long did you boil?", 0) \
 	W(BOIL_VIGOUR, "boil.vigour", ab_words_vigour, "vigour of the boil", \
-	    "Did it roll, simmer or barely move?", 0) \
+	    "Did the boil roll, simmer or barely move?", 0) \
 	W(BOIL_LID, "boil.lid", ab_words_lid, "lid during the boil", "Was the lid on during the boil?", 0) \
-	F(BOIL_SCORCHED, "boil.scorched", "wort or extract scorched", "Was the kettle floor scorched?", 0) \
+	F(BOIL_SCORCHED, "boil.scorched", "wort or extract scorched", "Was anything burnt on to the kettle floor?", 0) \
 	N(HOPS_AGE, "hops.age", "d", 0, 3000, "age of the oldest hops since opening or harvest", \
 	    "How old were the hops?", 1) \
 	W(HOPS_KEPT, "hops.kept", ab_words_hop_keep, "how the hops were kept", "How were the hops kept?", 0) \
@@ -53,9 +53,9 @@
 	W(CHILL_METHOD, "chill.method", ab_words_chill, "way of chilling", "How did you chill?", 0) \
 	N(CHILL_ABOVE_80, "chill.above-80", "min", 0, 1440, \
 	    "time above 80 C after the boil, stand included", \
-	    "How long did the wort stay near boiling after flame-out?", 0) \
+	    "How long did the wort stay near boiling after the heat was off?", 0) \
 	N(CHILL_TO_PITCH, "chill.to-pitch", "h", 0, 200, "end of boil to pitching", \
-	    "How long from the end of the boil to pitching?", 0) \
+	    "How long from the end of the boil until the yeast went in?", 0) \
 	N(CHILL_DMS, "chill.dms-potential", "ug/L", 0, 5000, "DMS formed after the boil and kept", NULL, 0) \
 	F(CHILL_COVERED, "chill.covered", "covered while hot", NULL, 0) \
 	W(CHILL_TRUB, "chill.trub", ab_words_trub, "kettle trub carried over", NULL, 0) \
@@ -89,11 +89,11 @@
 	F(YEAST_FLOCCULENT, "yeast.flocculent", "the class drops early", NULL, 0) \
 	F(YEAST_FRUITY, "yeast.fruity", "the class is known for fruit", NULL, 0) \
 	N(PITCH_RATE_SHARE, "pitch.rate-share", "share", 0, 20, "cells pitched, as a share of the norm", \
-	    "How much yeast did you pitch?", 1) \
+	    "How much yeast went in?", 1) \
 	W(PITCH_JUDGED, "pitch.judged", ab_words_enough, "how much yeast it was, by the brewer's own word", \
 	    "Was it little yeast for this beer, the usual, or plenty?", 0) \
 	N(PITCH_TEMP_OVER, "pitch.temp-over", "K", -40, 60, "pitching temperature over the yeast's range", \
-	    "How warm was the wort at pitching?", 0) \
+	    "How warm was the wort when the yeast went in?", 0) \
 	F(PITCH_CLEAN, "pitch.clean", "nothing unsanitised touched the wort at pitching", \
 	    "Did anything unsanitised touch the cold wort?", 0) \
 	N(PITCH_DOUBLINGS, "pitch.doublings-before-yeast", "count", 0, 500, \
@@ -145,9 +145,9 @@
 	F(GRAVITY_UNMIXED, "gravity.unmixed-sample", "sample from wort not mixed", \
 	    "Was the wort well mixed before the gravity sample?", 0) \
 	F(INSTRUMENT_HYDROMETER, "instrument.hydrometer-checked", "hydrometer checked in water", \
-	    "Does your hydrometer read 1.000 in water?", 3) \
+	    "Did you check the hydrometer in plain water, and it was right?", 3) \
 	F(INSTRUMENT_THERMOMETER, "instrument.thermometer-checked", "thermometer checked in ice water", \
-	    "Does your thermometer read 0 C in ice water?", 5) \
+	    "Did you check the thermometer in ice water, and it was right?", 5) \
 	/* fermentation */ \
 	N(FERMENT_EARLY_MEAN, "ferment.early-mean", "C", -5, 60, \
 	    "mean beer temperature, first 72 h or to half attenuation", \
@@ -179,11 +179,12 @@
 	N(FERMENT_CLEANUP, "ferment.cleanup-share", "share", 0, 1, \
 	    "diacetyl precursor expected gone before the chill or the package", NULL, 0) \
 	N(FERMENT_DAYS, "ferment.days", "d", 0, 2000, "pitching to packaging", \
-	    "How many days from pitching to packaging?", 0) \
+	    "How long from adding the yeast to bottling or kegging?", 0) \
 	N(FERMENT_DAYS_SHORT, "ferment.days-short", "d", -2000, 200, \
 	    "days short of the usual before packaging", NULL, 0) \
 	N(FERMENT_ON_YEAST, "ferment.on-yeast", "d", 0, 3000, "days on the yeast", NULL, 0) \
-	F(FERMENT_STALLED, "ferment.stalled", "fermentation stalled", "Did it stop early and stay high?", 0) \
+	F(FERMENT_STALLED, "ferment.stalled", "fermentation stalled", \
+	    "Did the fermentation stop early, with the gravity still high?", 0) \
 	F(FERMENT_RESTARTED, "ferment.restarted", "fermentation started again", NULL, 0) \
 	W(CRASH_AIRLOCK, "crash.airlock", ab_words_airlock, \
 	    "what the vessel could draw in during the cold crash", \
@@ -203,7 +204,7 @@
 	F(VESSEL_LAST_SPOILT, "vessel.last-spoilt", "the batch before in this fermenter was spoilt", \
 	    "Was the batch before in this fermenter sour or spoilt?", 0) \
 	F(VESSEL_SECOND, "vessel.second", "racked to a second vessel", \
-	    "Did you rack to a second vessel?", 0) \
+	    "Did you move it to a second fermenter before packaging?", 0) \
 	N(VESSEL_SECOND_AIR, "vessel.second-headspace", "L", 0, 200, \
 	    "air over the beer in the second vessel", NULL, 0) \
 	N(VESSEL_OPEN, "vessel.open-time", "min", 0, 10000, "time the vessel stood open", \
@@ -211,7 +212,7 @@
 	W(VESSEL_LIGHT, "vessel.light", ab_words_light, "light on the fermenter", \
 	    "Does light reach the fermenter?", 0) \
 	F(TRANSFER_SPLASHED, "transfer.splashed", "splashed or bubbled on the way", \
-	    "Did it splash or bubble when you racked?", 0) \
+	    "Did it splash or bubble when you moved or bottled it?", 0) \
 	W(TRANSFER_TARGET, "transfer.target", ab_words_target, "what was in the vessel it went to", NULL, 0) \
 	F(TRANSFER_BY_MOUTH, "transfer.by-mouth", "siphon started by mouth", \
 	    "Did you start the siphon by mouth?", 0) \
@@ -234,7 +235,7 @@
 	    "least heat dose of what was sanitised by heat, in pasteurisation units", \
 	    "How hot was it, and for how long?", 0) \
 	F(SANITISE_MISSED, "sanitise.missed", "something that touched cold wort or beer was not sanitised", \
-	    "Was anything on the cold side not sanitised?", 0) \
+	    "Did anything touch the cooled wort or beer that was not sanitised?", 0) \
 	F(SANITISE_RINSED_TAP, "sanitise.rinsed-tap", "rinsed with tap water after sanitising", \
 	    "Did you rinse with tap water after sanitising?", 0) \
 	F(SANITISE_BLEACH, "sanitise.bleach", "bleach used on anything", "Did you use bleach?", 0) \
@@ -243,7 +244,7 @@
 	    "Do you take the tap and wand apart to clean them?", 0) \
 	F(CLEAN_SCENTED, "clean.scented-soap", "scented soap used", NULL, 0) \
 	F(CLEAN_ALKALINE, "clean.alkaline", "an alkaline cleaner was used", \
-	    "Do you soak in an alkaline cleaner?", 0) \
+	    "Do you soak the kit in an alkaline cleaner?", 0) \
 	F(CLEAN_UNRINSED, "clean.unrinsed", "a cleaner was left unrinsed", \
 	    "Did you rinse the cleaner off?", 0) \
 	N(GEAR_SOFT_AGE, "gear.soft-age", "d", 0, 20000, "age of the oldest hose, tap or seal", \
@@ -251,9 +252,9 @@
 	F(GEAR_RUSTY, "gear.rusty", "rust or worn plating touches beer", \
 	    "Is there rust or worn plating anywhere?", 1) \
 	F(BOTTLES_CLEAN, "bottles.clean", "bottles were cleaned and sanitised", \
-	    "How were the bottles cleaned?", 0) \
+	    "Were the bottles cleaned and sanitised?", 0) \
 	/* packaging */ \
-	W(PACK_INTO, "pack.into", ab_words_package, "packaged into", "Bottles or keg?", 0) \
+	W(PACK_INTO, "pack.into", ab_words_package, "packaged into", "Is it in bottles or in a keg?", 0) \
 	N(PACK_PRIMING, "pack.priming-rate", "g/L", 0, 60, "priming sugar, as sucrose", \
 	    "How much priming sugar for how much beer?", 0) \
 	W(PACK_MIXING, "pack.mixing", ab_words_mixing, "how the priming was mixed", \
@@ -269,7 +270,7 @@
 	    "bottle pressure at the hottest storage over the bottle's limit", NULL, 0) \
 	N(PACK_NECK, "pack.neck", "mm", 0, 300, "empty height in the neck", \
 	    "How far below the rim were the bottles filled?", 1) \
-	W(PACK_CAP, "pack.cap", ab_words_cap, "closure", "Which caps?", 0) \
+	W(PACK_CAP, "pack.cap", ab_words_cap, "closure", "How are the bottles closed?", 0) \
 	F(PACK_FOAM, "pack.cap-on-foam", "capped on foam", NULL, 0) \
 	F(PACK_WAND, "pack.bottom-filled", "filled from the bottom", \
 	    "Did you fill bottles from the bottom?", 0) \
@@ -317,7 +318,7 @@
 	    "Was it stored in the dark?", 0) \
 	N(LIGHT_DOSE, "light.dose", "min", 0, 1000000, \
 	    "light through the glass, as minutes of full sun in clear glass", NULL, 0) \
-	W(SERVE_FROM, "serve.from", ab_words_pour, "served from", "Bottle or tap?", 0) \
+	W(SERVE_FROM, "serve.from", ab_words_pour, "served from", "Did you pour it from a bottle or from a tap?", 0) \
 	N(SERVE_LINE_CLEANED, "serve.line-cleaned", "d", 0, 3000, "days since the beer line was cleaned", \
 	    "When was the beer line last cleaned?", 0) \
 	N(SERVE_LINE_SHARE, "serve.line-share", "share", 0, 50, \
@@ -343,14 +344,14 @@
 	F(TASTE_TAP_ONLY, "taste.tap-only", "only from the tap, not from the keg or a bottle", \
 	    "Does it taste the same straight from the keg?", 5) \
 	W(TASTE_PART, "taste.part", ab_words_part, "the part of the package that has it", NULL, 0) \
-	F(TASTE_EVERY_BATCH, "taste.every-batch", "every batch has it", "Do all your batches have it?", 0) \
+	F(TASTE_EVERY_BATCH, "taste.every-batch", "every batch has it", "Do your other batches have it too?", 0) \
 	F(TASTE_AT_PACKAGING, "taste.at-packaging", "it was there at packaging", \
-	    "Was it there already at packaging?", 0) \
+	    "Was it there already when you bottled or kegged it?", 0) \
 	F(TASTE_UNPACKAGED, "taste.before-packaging-only", \
 	    "everything tasted or seen is from before packaging", NULL, 0) \
 	F(TASTE_FEARED, "taste.feared-only", "nothing was tasted or measured: a worry only", NULL, 0) \
 	F(LOOKS_STILL, "looks.airlock-still", "the airlock is still", NULL, 0) \
-	F(LOOKS_FILM, "looks.film", "a film, islands or ropes", "Is there a film on top?", 1) \
+	F(LOOKS_FILM, "looks.film", "a film, islands or ropes", "Is there a film or skin on top of the beer?", 1) \
 	W(LOOKS_SURFACE, "looks.surface", ab_words_surface, "what floats on the beer", \
 	    "What floats on the beer: foam, hop bits, wet islands of yeast, a skin, fur?", 1) \
 	F(LOOKS_NECK_RING, "looks.neck-ring", "a ring in the neck", \
