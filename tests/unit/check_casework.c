@@ -322,6 +322,22 @@ START_TEST(gushers)
 }
 END_TEST
 
+/* Gushers are warned of in the words of the fault's own caution; those are not said again as the fault's. */
+START_TEST(no_words_twice)
+{
+	static const struct sheet sheet = { "A", 1, 0, 0, { { "over-carbonated", 3 } } };
+	taste(&sheet);
+	const struct ab_diagnosis *d = plainly()->diagnosis;
+	const char *caution = k->faults[ab_fault_find(k, "over-carbonated")].caution;
+	size_t said = 0;
+	ck_assert_ptr_nonnull(caution);
+	for (size_t i = 0; i < d->n_warnings; i++)
+		said += strcmp(d->warnings[i].text, caution) == 0;
+	ck_assert_uint_eq(said, 1);
+	ck_assert_ptr_null(warning(d, "over-carbonated"));
+}
+END_TEST
+
 START_TEST(cautions_of_leading_causes)
 {
 	static const struct sheet sheet = { "A", 1, 0, 0, { { "medicinal", 4 } } };
@@ -479,6 +495,7 @@ static void add_pipe(TCase *tc)
 	tcase_add_test(tc, tasted_clean);
 	tcase_add_loop_test(tc, bottle_pressure, 0, sizeof pressures / sizeof *pressures);
 	tcase_add_test(tc, gushers);
+	tcase_add_test(tc, no_words_twice);
 	tcase_add_test(tc, cautions_of_leading_causes);
 	tcase_add_test(tc, unchecked_instruments);
 	tcase_add_test(tc, from_faults);

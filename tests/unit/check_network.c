@@ -361,6 +361,37 @@ START_TEST(impossible_together)
 }
 END_TEST
 
+/* Certain not to be there, says the taster; always there by itself, say the rules. */
+START_TEST(always_there_and_absent)
+{
+	brute_make(&b, 12, BRUTE_MILD, 2, 2, 1);
+	b.leak[1] = (struct ab_tail){ { 1, 1, 0.5, 0 } };
+	b.finding[1] = (struct ab_finding){ AB_SEEN_ABSENT, 0, 1 };
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_EIMPOSSIBLE);
+	ck_assert_int_eq(diag.line, 1);
+	ck_assert_ptr_nonnull(strstr(diag.text, "absent for certain"));
+	/* A taster who may miss it leaves room. */
+	b.finding[1].sensitivity = 0.999;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_OK);
+}
+END_TEST
+
+/* The cause is possible and gives the fault, but never at the grade found: said of that fault, as when no cause were left. */
+START_TEST(never_at_that_grade)
+{
+	brute_make(&b, 12, BRUTE_MILD, 1, 1, 1);
+	b.links[0] = (struct ab_link_to){ 0, 0, { { 1, 0.5, 0.5, 0.1 } } };
+	b.leak[0] = (struct ab_tail){ { 1, 0, 0, 0 } };
+	b.finding[0] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_EIMPOSSIBLE);
+	ck_assert_ptr_nonnull(strstr(diag.text, "fault 0 was found at grade 1"));
+	b.finding[0].grade = 2;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_OK);
+}
+END_TEST
+
 static void dense(size_t causes, size_t faults)
 {
 	brute_make(&b, 77, BRUTE_STRONG, causes, faults, 1);
@@ -404,6 +435,17 @@ START_TEST(width_is_not_the_number_of_faults)
 }
 END_TEST
 
+/* The greedy order from its first start holds 10 faults open at once here; another start holds 8, and the tables are a quarter. */
+START_TEST(the_cheapest_start_wins)
+{
+	brute_make(&b, 1, BRUTE_MILD, 60, 14, 0.1);
+	for (size_t f = 0; f < 14; f++)
+		b.finding[f] = (struct ab_finding){ AB_SEEN_FOUND, 2, 0 };
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_OK);
+	ck_assert_int_le(all.width, 8);
+}
+END_TEST
+
 /* ln P far below the range of a double: 60 faults from leaks of 1e-9 alone. */
 START_TEST(no_underflow)
 {
@@ -437,6 +479,51 @@ START_TEST(no_underflow_while_open)
 	/* Each pushes with (hi - lo) / hi = 1/2 at each fault: innocent of all with 1/8. */
 	ck_assert_double_eq_tol(present[60], 1, 1e-12);
 	ck_assert_double_eq_tol(blame[60], 0.875, 1e-12);
+	/* The story's tables shrink alike: off costs e^-60, on 10^-6, so all are on; any one off would be 10^-20 of it. */
+	for (int i = 0; i < 120; i++)
+		ck_assert_uint_eq(story[i], 1);
+	ck_assert_int_eq(all.story_proven, 1);
+	ck_assert_double_eq_tol(all.story_share, 1, 1e-9);
+}
+END_TEST
+
+/* Private causes of one fault, there for certain, that nearly always exceed the grade seen: P(none above) is 10^-10 a cause, 10^-1000 in
+ * all, and the pair of numbers that stands for the fault has to be scaled on the way forward and on the way back. */
+START_TEST(no_underflow_of_private_causes)
+{
+	enum { MANY = 100 };
+
+	brute_make(&b, 5, BRUTE_MILD, MANY, 1, 0);
+	for (int i = 0; i < MANY; i++) {
+		b.log_odds[i] = 60;
+		b.links[i] = (struct ab_link_to){ i, 0, { { 1, 1 - 0.5e-10, 1 - 1e-10, 0 } } };
+	}
+	b.leak[0] = (struct ab_tail){ { 1, 0.2, 0.1, 0 } };
+	b.finding[0] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
+	brute_bind(&b, MANY, 1, MANY);
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_OK);
+	ck_assert_double_eq_tol(all.log_evidence, MANY * log(1 - b.links[0].tail.at[2]) + log(0.9), 1e-9);
+	/* Each is at the grade with (at[1] - at[2]) / (1 - at[2]): a half, but for the rounding of 1 - 10^-10. */
+	for (int i = 0; i < MANY; i += 33) {
+		ck_assert_double_eq_tol(present[i], 1, 1e-12);
+		ck_assert_double_eq_tol(blame[i], (b.links[i].tail.at[1] - b.links[i].tail.at[2]) / (1 - b.links[i].tail.at[2]), 1e-12);
+	}
+}
+END_TEST
+
+/* Both its causes are gated and it has no leak: the finding is named before anything is summed. */
+START_TEST(what_only_gated_causes_give)
+{
+	brute_make(&b, 5, BRUTE_MILD, 2, 1, 0);
+	b.log_odds[0] = b.log_odds[1] = (double)-INFINITY;
+	b.links[0] = (struct ab_link_to){ 0, 0, { { 1, 0.5, 0.3, 0.1 } } };
+	b.links[1] = (struct ab_link_to){ 1, 0, { { 1, 0.5, 0.3, 0.1 } } };
+	b.leak[0] = (struct ab_tail){ { 1, 0, 0, 0 } };
+	b.finding[0] = (struct ab_finding){ AB_SEEN_FOUND, 2, 0 };
+	brute_bind(&b, 2, 1, 2);
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_EIMPOSSIBLE);
+	ck_assert_int_eq(diag.line, 0);
+	ck_assert_ptr_nonnull(strstr(diag.text, "grade 2"));
 }
 END_TEST
 
@@ -565,6 +652,27 @@ START_TEST(story_search_has_a_limit)
 }
 END_TEST
 
+/* Cut short, a search may stop beside the best: then no single change may better what is told. */
+START_TEST(story_cut_short_is_polished)
+{
+	enum { MANY = 30, WIDE = 15 };
+	uint64_t state = 5;
+
+	brute_make(&b, 5, BRUTE_MILD, MANY, WIDE, 1);
+	for (size_t i = 0; i < MANY; i++)
+		b.log_odds[i] = -0.4 + (brute_random(&state) - 0.5);
+	for (size_t f = 0; f < WIDE; f++)
+		b.finding[f] = (struct ab_finding){ AB_SEEN_FOUND, 2, 0 };
+	for (size_t l = 0; l < b.net.n_links; l++) {
+		double p = 0.2 + 0.6 * brute_random(&state);
+		b.links[l].tail = (struct ab_tail){ { 1, p, 0.6 * p, 0.1 * p } };
+	}
+	ck_assert_int_eq(ab_net_solve_in(scratch, &b.net, &all, &diag), AB_OK);
+	ck_assert_int_eq(all.story_proven, 0);
+	check_story("polished", 5);
+}
+END_TEST
+
 /* At the full width with dozens of causes the story's tables would not fit: the evidence, but no story. */
 START_TEST(story_too_large)
 {
@@ -643,6 +751,7 @@ END_TEST
 
 START_TEST(nothing_at_all)
 {
+	ab_net_scratch_free(NULL);
 	brute_bind(&b, 0, 0, 0);
 	ck_assert_int_eq(ab_net_solve(&b.net, &all, &diag), AB_OK);
 	ck_assert_double_eq(all.log_evidence, 0);
@@ -670,15 +779,21 @@ int main(void)
 	tcase_add_test(tc, gates_close);
 	tcase_add_test(tc, impossible_evidence_names_the_fault);
 	tcase_add_test(tc, impossible_together);
+	tcase_add_test(tc, always_there_and_absent);
+	tcase_add_test(tc, never_at_that_grade);
 	tcase_add_test(tc, width_has_a_limit);
 	tcase_add_test(tc, width_at_the_limit);
 	tcase_add_test(tc, width_is_not_the_number_of_faults);
+	tcase_add_test(tc, the_cheapest_start_wins);
 	tcase_add_test(tc, no_underflow);
 	tcase_add_test(tc, no_underflow_while_open);
+	tcase_add_test(tc, no_underflow_of_private_causes);
+	tcase_add_test(tc, what_only_gated_causes_give);
 	tcase_add_test(tc, extreme_odds);
 	tcase_add_test(tc, textbook_method_fails_here);
 	tcase_add_test(tc, story_at_size);
 	tcase_add_test(tc, story_search_has_a_limit);
+	tcase_add_test(tc, story_cut_short_is_polished);
 	tcase_add_test(tc, story_too_large);
 	tcase_add_loop_test(tc, wrong_numbers_are_refused, 0, sizeof wrong / sizeof *wrong);
 	tcase_add_test(tc, memory_may_run_out);
