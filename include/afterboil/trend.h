@@ -59,11 +59,14 @@ struct ab_trend_change {
 	} *faults; size_t n_faults;
 };
 
-/* common thread: Fisher exact, Holm; p_least = smallest p these counts could give */
+/* common thread: Fisher exact, Holm over the different splits (a value that all others of a two-valued factor
+ * lack is the same split, and stands for both with the side more of the bad are on); p_least = smallest p these counts could give */
 struct ab_common {
 	const char *factor, *value;
 	size_t bad_with, bad, good_with, good;
 	double p, p_adjusted, p_least;
+	const char *also;          /* other factors that split the batches just so and cannot be told from it:
+	                            * "yeast lot 7, water well"; NULL = none */
 };
 
 struct ab_trend {

@@ -94,6 +94,7 @@ static json_t *common_of(const struct ab_common *c)
 	struct put o = put_begin();
 	put_text(&o, "factor", c->factor);
 	put_text(&o, "value", c->value);
+	put_text(&o, "also", c->also);
 	put_count(&o, "bad", c->bad_with);
 	put_count(&o, "bad_all", c->bad);
 	put_count(&o, "good", c->good_with);

@@ -230,6 +230,16 @@ static void say_slope(const struct telling *t)
 	page_end(t->p);
 }
 
+/* Could the most uneven split these counts allow be told from chance (1 in 20)? If none could, "nothing stands
+ * out" would be no news. */
+static bool can_tell_common(const struct telling *t)
+{
+	for (size_t i = 0; i < t->trend->n_common; i++)
+		if (t->trend->common[i].p_least <= 0.05)
+			return true;
+	return false;
+}
+
 /* The adjusted p is shown, the plain one only decides what is worth a line. */
 static void say_common(const struct telling *t)
 {
@@ -242,13 +252,17 @@ static void say_common(const struct telling *t)
 			page_section(t->p, "What the bad batches share");
 		page_point(t->p, 2, "*", PLAIN,
 		    page_text(t->p,
-			"%s %s: in %zu of %zu bad batches, %zu of %zu good ones. By chance alone this often: "
+			"%s %s%s%s%s: in %zu of %zu bad batches, %zu of %zu good ones. By chance alone this often: "
 			"%s%s.",
-			c->factor, c->value, c->bad_with, c->bad, c->good_with, c->good,
+			c->factor, c->value, c->also != NULL ? " (with it always: " : "",
+			c->also != NULL ? c->also : "", c->also != NULL ? ")" : "", c->bad_with, c->bad, c->good_with, c->good,
 			say_percent(t->p, c->p_adjusted),
 			c->p_adjusted > 0.1 ? " (may well be chance, with so many things compared)" : ""));
 	}
-	if (told == 0 && t->trend->n_common > 0) {
+	if (told == 0 && t->trend->n_common > 0 && !can_tell_common(t)) {
+		page_section(t->p, "What the bad batches share");
+		page_para(t->p, 2, PLAIN, "With so few batches nothing could stand out from chance yet.");
+	} else if (told == 0 && t->trend->n_common > 0) {
 		page_section(t->p, "What the bad batches share");
 		page_para(t->p, 2, PLAIN, "Nothing stands out so far in vessels, yeast, water or kit.");
 	}

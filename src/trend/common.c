@@ -49,18 +49,20 @@ static bool has(const struct ab_trend_batch *b, const struct ab_factor *factor, 
  * small p could get at all with so many batches: without it "nothing found" and "nothing can be found
  * yet" look alike. */
 static struct ab_common tally(const struct ab_trend_batch *batches, size_t n, const struct ab_factor *factor,
-    double bad_over)
+    double bad_over, signed char *on)
 {
 	struct ab_common c = { .factor = factor->name, .value = factor->value };
 
 	for (size_t i = 0; i < n; i++) {
 		bool told = false, with;
 
+		on[i] = 0;
 		if (!usable(&batches[i]))
 			continue;
 		with = has(&batches[i], factor, &told);
 		if (!told)
 			continue;
+		on[i] = with ? 1 : -1;
 		if (batches[i].load > bad_over) {
 			c.bad++;
 			c.bad_with += with;
@@ -75,14 +77,76 @@ static struct ab_common tally(const struct ab_trend_batch *batches, size_t n, co
 	return c;
 }
 
-/* Each value of a factor is tallied once, when first met. */
-static bool seen(const struct ab_trend *out, const struct ab_factor *f)
+/* A split of the batches into those with a factor and those without: on is 1, -1, or 0 where nothing is told. */
+struct split { struct ab_common c; signed char *on; };
+struct splits { struct split *items; size_t n, n_batches; struct ab_arena *arena; };
+
+/* Each value of a factor is tallied once, when first met. The batches before have all been gone through. */
+static bool seen(const struct ab_trend_batch *batches, size_t i, size_t j)
 {
-	for (size_t i = 0; i < out->n_common; i++)
-		if (strcmp(out->common[i].factor, f->name) == 0 &&
-		    strcmp(out->common[i].value, f->value) == 0)
-			return true;
+	const struct ab_factor *f = &batches[i].factors[j];
+
+	for (size_t b = 0; b <= i; b++)
+		for (size_t k = 0; k < (b < i ? batches[b].n_factors : j); k++)
+			if (strcmp(batches[b].factors[k].name, f->name) == 0 &&
+			    strcmp(batches[b].factors[k].value, f->value) == 0)
+				return true;
 	return false;
+}
+
+/* 1 the same batches, -1 just the others, 0 another split. */
+static int same_split(const signed char *a, const signed char *b, size_t n)
+{
+	int sign = 0;
+
+	for (size_t i = 0; i < n; i++) {
+		if ((a[i] == 0) != (b[i] == 0))
+			return 0;
+		if (a[i] == 0)
+			continue;
+		if (sign == 0)
+			sign = a[i] == b[i] ? 1 : -1;
+		if (a[i] * sign != b[i])
+			return 0;
+	}
+	return sign;
+}
+
+/* More of the bad than of the good have it. */
+static bool accuses(const struct ab_common *c)
+{
+	return c->bad_with * c->good > c->good_with * c->bad;
+}
+
+/* What is told together: the accused side keeps its name, others on the same side are named beside it. Of two
+ * values of one factor the accused one stands for both. */
+static bool join(struct splits *s, struct split *old, const struct ab_common *c, int sign)
+{
+	if (sign < 0 && accuses(c) && !accuses(&old->c)) {
+		old->c = *c;
+		for (size_t i = 0; i < s->n_batches; i++)
+			old->on[i] = (signed char)-old->on[i];
+		return true;
+	}
+	if (sign < 0 || strcmp(old->c.factor, c->factor) == 0)
+		return true;
+	old->c.also = old->c.also == NULL ? ab_arena_printf(s->arena, "%s %s", c->factor, c->value)
+	    : ab_arena_printf(s->arena, "%s, %s %s", old->c.also, c->factor, c->value);
+	return old->c.also != NULL;
+}
+
+/* on is the next one's scratch until it is kept. */
+static bool add(struct splits *s, const struct ab_common *c, signed char **on)
+{
+	for (size_t i = 0; i < s->n; i++) {
+		int sign = same_split(s->items[i].on, *on, s->n_batches);
+
+		if (sign != 0)
+			return join(s, &s->items[i], c, sign);
+	}
+	s->items[s->n++] = (struct split){ *c, *on };
+	*on = ab_arena_alloc(s->arena, s->n_batches, 1);
+	return *on != NULL;
 }
 
 static void insert(struct ab_trend *out, const struct ab_common *c)
@@ -108,29 +172,39 @@ static void holm(struct ab_trend *out)
 
 /* What all batches share, or none, can tell nothing and would only cost the others in Holm's
  * correction. */
+static bool can_tell(const struct ab_common *c)
+{
+	return c->bad_with + c->good_with < c->bad + c->good && c->bad > 0 && c->good > 0 &&
+	    c->bad_with + c->good_with > 0;
+}
+
 enum ab_status common_thread(const struct ab_trend_batch *batches, size_t n, struct ab_arena *arena,
     struct ab_trend *out, struct ab_diag *diag)
 {
+	struct splits s = { .n_batches = n, .arena = arena };
 	size_t total = 0;
 	double *sorted = ab_arena_alloc(arena, n, sizeof *sorted);
+	signed char *on = ab_arena_alloc(arena, n, 1);
 
 	for (size_t i = 0; i < n; i++)
 		total += batches[i].n_factors;
 	out->common = ab_arena_alloc(arena, total, sizeof *out->common);
-	if (sorted == NULL || out->common == NULL)
+	s.items = ab_arena_alloc(arena, total, sizeof *s.items);
+	if (sorted == NULL || on == NULL || out->common == NULL || s.items == NULL)
 		return nomem(diag);
 	out->bad_over = median(batches, n, sorted);
 	for (size_t i = 0; i < n; i++)
 		for (size_t j = 0; j < batches[i].n_factors; j++) {
 			struct ab_common c;
 
-			if (seen(out, &batches[i].factors[j]))
+			if (seen(batches, i, j))
 				continue;
-			c = tally(batches, n, &batches[i].factors[j], out->bad_over);
-			if (c.bad_with + c.good_with < c.bad + c.good && c.bad > 0 && c.good > 0 &&
-			    c.bad_with + c.good_with > 0)
-				insert(out, &c);
+			c = tally(batches, n, &batches[i].factors[j], out->bad_over, on);
+			if (can_tell(&c) && !add(&s, &c, &on))
+				return nomem(diag);
 		}
+	for (size_t i = 0; i < s.n; i++)
+		insert(out, &s.items[i].c);
 	holm(out);
 	return AB_OK;
 }

@@ -53,10 +53,13 @@ for (i in 1:8) {
 	values <- matrix(sample(1:3, n * 4, replace = TRUE), n)
 	if (i > 4) values[, 1] <- 1 + (loads > median(loads))
 	bad <- loads > median(loads)
-	p <- unlist(lapply(1:4, function(f) sapply(unique(values[, f]), function(v) {
+	# each split of the batches once, whichever factors make it and whichever side is named
+	splits <- unique(do.call(rbind, lapply(1:4, function(f) do.call(rbind, lapply(unique(values[, f]), function(v) {
 		with <- values[, f] == v
-		if (all(with)) NA else fisher(c(sum(bad & with), sum(bad & !with), sum(!bad & with), sum(!bad & !with)))
-	})))
+		if (with[1]) with else !with
+	})))))
+	p <- unlist(apply(splits, 1, function(with)
+		if (all(with)) NA else fisher(c(sum(bad & with), sum(bad & !with), sum(!bad & with), sum(!bad & !with)))))
 	p <- sort(p[!is.na(p)])
 	say(paste(c("thread", n, 4, show(loads), as.vector(values)), collapse = " "), c(p, p.adjust(p, "holm")))
 }

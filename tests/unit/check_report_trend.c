@@ -215,7 +215,7 @@ static const struct { const char *title; double p, adjusted; bool all, told, cha
 
 START_TEST(says_common)
 {
-	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, commons[_i].p, commons[_i].adjusted, 0.001 } };
+	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, commons[_i].p, commons[_i].adjusted, 0.001, NULL } };
 	struct ab_trend t = nothing;
 	struct ab_look look = rc_look(AB_TEXT);
 	t.common = c;
@@ -229,10 +229,30 @@ START_TEST(says_common)
 }
 END_TEST
 
+/* What always comes together is named together; and where nothing could stand out, that is said instead. */
+START_TEST(says_what_cannot_be_told_apart)
+{
+	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, 0.01, 0.02, 0.001, "yeast lot 7" } };
+	struct ab_trend t = nothing;
+	struct ab_look look = rc_look(AB_TEXT);
+	t.common = c;
+	t.n_common = 1;
+	char *text = report(three, 3, &t, &look);
+	rc_has("both", text, "fermenter F2 (with it always: yeast lot 7): in 3 of 4 bad batches");
+	ab_report_free(text);
+	c[0].p = c[0].p_adjusted = 0.4;
+	c[0].p_least = 0.06;
+	text = report(three, 3, &t, &look);
+	rc_has("too few", text, "With so few batches nothing could stand out from chance yet.");
+	rc_lacks("too few", text, "Nothing stands out");
+	ab_report_free(text);
+}
+END_TEST
+
 START_TEST(three_in_common_are_enough)
 {
-	struct ab_common c[] = { { "a", "1", 3, 3, 0, 4, 0.01, 0.02, 0.01 }, { "b", "2", 3, 3, 0, 4, 0.01, 0.02, 0.01 }, { "c", "3", 3, 3, 0, 4, 0.01, 0.02, 0.01 },
-		{ "d", "4", 3, 3, 0, 4, 0.01, 0.02, 0.01 } };
+	struct ab_common c[] = { { "a", "1", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL }, { "b", "2", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL }, { "c", "3", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL },
+		{ "d", "4", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL } };
 	struct ab_trend t = nothing;
 	struct ab_look look = rc_look(AB_TEXT);
 	t.common = c;
@@ -297,7 +317,7 @@ END_TEST
 
 START_TEST(common_as_data)
 {
-	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, 0.5, 0.75, 0.125 } };
+	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, 0.5, 0.75, 0.125, NULL } };
 	struct ab_trend t = nothing;
 	struct ab_look look = rc_look(AB_JSON);
 	int bad, bad_all, good, good_all;
@@ -325,6 +345,7 @@ int main(void)
 	tcase_add_loop_test(tc, colours_follow_the_odds, 0, sizeof tones / sizeof *tones);
 	tcase_add_test(tc, faults_before_and_after);
 	tcase_add_loop_test(tc, says_common, 0, sizeof commons / sizeof *commons);
+	tcase_add_test(tc, says_what_cannot_be_told_apart);
 	tcase_add_test(tc, three_in_common_are_enough);
 	tcase_add_test(tc, batches_as_data);
 	tcase_add_test(tc, changes_as_data);

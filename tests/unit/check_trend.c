@@ -247,13 +247,15 @@ static const struct {
 	size_t bad_with, bad, good_with, good;
 	double p, adjusted, least;
 } threads[] = {
-	{ "the bad share one", "AAAABBBB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 2, "A", 4, 4, 0, 4, 2.0 / 70, 4.0 / 70, 2.0 / 70 },
+	{ "the bad share one", "AAAABBBB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "A", 4, 4, 0, 4, 2.0 / 70, 2.0 / 70, 2.0 / 70 },
+	{ "the accused of two stands for both", "BBBBAAAA", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "B", 4, 4, 0, 4, 2.0 / 70, 2.0 / 70, 2.0 / 70 },
+	{ "also when it comes second", "ABBBBAAA", { 1, 8, 7, 6, 9, 2, 3, 4 }, 1, "B", 4, 4, 0, 4, 2.0 / 70, 2.0 / 70, 2.0 / 70 },
 	{ "three kinds", "AAAABBCC", { 9, 8, 7, 6, 1, 2, 3, 4 }, 3, "A", 4, 4, 0, 4, 2.0 / 70, 6.0 / 70, 2.0 / 70 },
-	{ "no thread", "ABABABAB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 2, "A", 2, 4, 2, 4, 1, 1, 2.0 / 70 },
+	{ "no thread", "ABABABAB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "A", 2, 4, 2, 4, 1, 1, 2.0 / 70 },
 	{ "all the same: silent", "AAAAAAAA", { 9, 8, 7, 6, 1, 2, 3, 4 }, 0, NULL, 0, 0, 0, 0, 0, 0, 0 },
-	{ "missing is not no", "AAAA.BBB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 2, "A", 4, 4, 0, 3, 1.0 / 35, 2.0 / 35, 1.0 / 35 },
+	{ "missing is not no", "AAAA.BBB", { 9, 8, 7, 6, 1, 2, 3, 4 }, 1, "A", 4, 4, 0, 3, 1.0 / 35, 1.0 / 35, 1.0 / 35 },
 	{ "told of the bad only: silent", "AAAB....", { 9, 8, 7, 6, 1, 2, 3, 4 }, 0, NULL, 0, 0, 0, 0, 0, 0, 0 },
-	{ "not tasted does not count", "AAAABBBB", { 9, 8, 7, 6, 1, 2, 3, NOT_TASTED }, 2, "A", 3, 3, 1, 4, 1.0 / 7, 2.0 / 7, 1.0 / 35 },
+	{ "not tasted does not count", "AAAABBBB", { 9, 8, 7, 6, 1, 2, 3, NOT_TASTED }, 1, "A", 3, 3, 1, 4, 1.0 / 7, 1.0 / 7, 1.0 / 35 },
 	{ "all alike are none of them bad: silent", "AAAABBBB", { 5, 5, 5, 5, 5, 5, 5, 5 }, 0, NULL, 0, 0, 0, 0, 0, 0, 0 },
 };
 
@@ -283,6 +285,25 @@ START_TEST(common_thread)
 	    "%s: %g %g %g", threads[_i].title, c->p, c->p_adjusted, c->p_least);
 	for (size_t i = 1; i < t->n_common; i++)
 		ck_assert(t->common[i - 1].p <= t->common[i].p && t->common[i - 1].p_adjusted <= t->common[i].p_adjusted && t->common[i].p_adjusted <= 1);
+}
+END_TEST
+
+/* A yeast lot that came with one vessel only cannot be told from it: one finding, both named. */
+START_TEST(what_comes_together_is_named_together)
+{
+	for (size_t i = 0; i < 8; i++) {
+		struct ab_trend_batch *b = brew(i < 4 ? 9 : (double)i / 8);
+
+		factors[i][0] = (struct ab_factor){ "vessel", i < 4 ? "A" : "B" };
+		factors[i][1] = (struct ab_factor){ "yeast lot", i < 4 ? "7" : i < 6 ? "8" : "9" };
+		b->factors = factors[i];
+		b->n_factors = 2;
+	}
+	const struct ab_trend *t = work();
+	ck_assert_uint_eq(t->n_common, 3);   /* A with 7; 8; 9 */
+	ck_assert_str_eq(t->common[0].value, "A");
+	ck_assert_str_eq(t->common[0].also, "yeast lot 7");
+	ck_assert_ptr_null(t->common[1].also);
 }
 END_TEST
 
@@ -403,6 +424,7 @@ int main(void)
 	tcase_add_test(tc, most_moved_first);
 	tcase_add_test(tc, faults_before_and_after);
 	tcase_add_test(tc, slope);
+	tcase_add_test(tc, what_comes_together_is_named_together);
 	tcase_add_loop_test(tc, common_thread, 0, sizeof threads / sizeof *threads);
 	tcase_add_test(tc, holm);
 	tcase_add_test(tc, two_values_of_one_factor);
