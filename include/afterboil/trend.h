@@ -35,6 +35,7 @@ struct ab_trend_batch {
 	                                                 * batch */
 	const struct ab_factor *factors; size_t n_factors;
 	size_t n_facts; const int *slots; const double *values, *us;   /* as in ab_past */
+	const double *present, *blame;         /* n_causes, or NULL */
 };
 
 struct ab_trend_change {
@@ -57,6 +58,15 @@ struct ab_trend_change {
 		size_t before_with, after_with;
 		double p_better, moved;
 	} *faults; size_t n_faults;
+	size_t begin, at, end;                 /* places of the batches compared: from begin, from at on,
+	                                        * before end; of line only, when it is told */
+	/* by ab_trend_causes: causes blamed on either side, in batches' worth (the sum of blame), and the
+	 * chance that it is blamed less often after: Beta(1/2, 1/2) and these sums as counts; what moved most
+	 * first */
+	struct ab_cause_shift {
+		int cause;
+		double before, after, p_better;
+	} *causes; size_t n_causes;
 };
 
 /* common thread: Fisher exact, Holm over the different splits (a value that all others of a two-valued factor
@@ -91,6 +101,11 @@ enum ab_status ab_trend_work(const struct ab_trend_batch *batches, size_t n, siz
  * trend. The scatter is never taken as smaller than what the facts' uncertainty leaves open. AB_ENOMEM. */
 enum ab_status ab_trend_charts(const struct ab_trend_batch *batches, size_t n,
     const struct ab_fact_table *facts, struct ab_arena *arena, struct ab_trend *trend, struct ab_diag *diag);
+
+/* Before and after each change for every cause, by its blame in the batches compared, into trend's changes.
+ * Nothing where batches carry no blame. AB_ENOMEM. */
+enum ab_status ab_trend_causes(const struct ab_trend_batch *batches, size_t n_causes, struct ab_arena *arena,
+    struct ab_trend *trend, struct ab_diag *diag);
 
 /* The newest revisions of a store as series, changes marked at the batch that noted them. */
 enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,

@@ -9,7 +9,7 @@
 enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out)
 {
 	int habits[AB_TREND_HABITS];
-	const struct ab_past_wish wish = { .facts = true, .slots = habits, .n_slots = AB_TREND_HABITS };
+	const struct ab_past_wish wish = { .facts = true, .beliefs = true, .slots = habits, .n_slots = AB_TREND_HABITS };
 	struct ab_past *past;
 	enum ab_status st;
 
@@ -24,6 +24,8 @@ enum ab_status series_read(struct cli *cli, struct ab_history *store, struct ser
 	st = ab_trend_series(past, out->n, cli->arena, &out->batches, &cli->diag);
 	if (st == AB_OK)
 		st = ab_trend_work(out->batches, out->n, cli->k->n_faults, cli->arena, &out->trend, &cli->diag);
+	if (st == AB_OK)
+		st = ab_trend_causes(out->batches, cli->k->n_causes, cli->arena, out->trend, &cli->diag);
 	if (st == AB_OK)
 		st = ab_trend_charts(out->batches, out->n, cli->k->facts, cli->arena, out->trend, &cli->diag);
 	return st;

@@ -52,6 +52,20 @@ static json_t *shifts(const struct ab_knowledge *k, const struct ab_trend_change
 	return array;
 }
 
+static json_t *blamed(const struct ab_knowledge *k, const struct ab_trend_change *c)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < c->n_causes; i++) {
+		struct put o = put_begin();
+		put_text(&o, "id", k->causes[c->causes[i].cause].id);
+		put_number(&o, "before", c->causes[i].before);
+		put_number(&o, "after", c->causes[i].after);
+		put_number(&o, "p_better", c->causes[i].p_better);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
 /* null, not an empty object: nothing was promised. */
 static json_t *promised(const struct ab_promise *promise)
 {
@@ -84,6 +98,7 @@ static json_t *change_of(
 	put_value(&o, "more_needed",
 	    c->more_needed == SIZE_MAX ? json_null() : json_integer((json_int_t)c->more_needed));
 	put_value(&o, "faults", shifts(k, c));
+	put_value(&o, "causes", blamed(k, c));
 	put_value(&o, "promised", promised(promise));
 	return put_end(&o);
 }

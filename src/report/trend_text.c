@@ -10,7 +10,7 @@
 
 #include "report/saying.h"
 
-enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, COLUMNS = 6, SPARK = 30 };
+enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, MOST_CAUSES = 2, COLUMNS = 6, SPARK = 30 };
 
 /* As in the other reports, plus the scale that all bars share: lines are compared by eye. */
 struct telling {
@@ -172,6 +172,18 @@ static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
 	}
 }
 
+/* In batches' worth of blame: "1.8 of 3", for each batch leaves some doubt. */
+static void say_blamed(const struct telling *t, const struct ab_trend_change *c)
+{
+	size_t n = c->n_causes < MOST_CAUSES || t->p->look->verbose ? c->n_causes : MOST_CAUSES;
+	for (size_t i = 0; i < n && c->n_before > 0 && c->n_after > 0; i++) {
+		const struct ab_cause_shift *s = &c->causes[i];
+		page_para(t->p, 4, QUIET, page_text(t->p, "%s: blamed for %s of %zu before, %s of %zu after",
+		    t->k->causes[s->cause].title, say_fixed(t->p, s->before, 1), c->n_before,
+		    say_fixed(t->p, s->after, 1), c->n_after));
+	}
+}
+
 /* The figures stand before the verdict, counts beside them. */
 static void say_changes(const struct telling *t)
 {
@@ -196,6 +208,7 @@ static void say_changes(const struct telling *t)
 		say_promise(t, c);
 		page_end(t->p);
 		say_shifts(t, c);
+		say_blamed(t, c);
 	}
 }
 

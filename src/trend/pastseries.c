@@ -22,6 +22,6 @@ enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_a
 			.n_changes = past[i].n_changes,
 			.factors = past[i].factors, .n_factors = past[i].n_factors,
 			.n_facts = past[i].n_facts, .slots = past[i].slots, .values = past[i].values,
-			.us = past[i].us };
+			.us = past[i].us, .present = past[i].present, .blame = past[i].blame };
 	return AB_OK;
 }

@@ -161,6 +161,9 @@ static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_d
 		c->line = NULL;
 		reign(w, at, NULL, &begin, &end);
 	}
+	c->begin = begin;
+	c->at = at;
+	c->end = end;
 	c->n_before = gather(w, begin, at, c->line, w->a);
 	c->n_after = gather(w, at, end, c->line, w->b);
 	c->before = stats_mean(w->a, c->n_before);

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <afterboil/trend.h>
+#include "trend/stats.h"
 #include "base/alloc.h"
 
 enum { MOST = 16, FAULTS = 3 };
@@ -49,7 +50,7 @@ static void change(struct ab_trend_batch *b, const char *const *what, size_t cou
 	b->n_changes = count;
 }
 
-static const struct ab_trend *work(void)
+static struct ab_trend *work(void)
 {
 	struct ab_trend *t = NULL;
 	enum ab_status st = ab_trend_work(batches, n, FAULTS, arena, &t, &diag);
@@ -233,6 +234,56 @@ START_TEST(slope)
 	ck_assert(!isnan(work()->slope_per_batch));
 	n = 4;
 	ck_assert(isnan(work()->slope_per_batch) && isnan(work()->slope_low));
+}
+END_TEST
+
+/* ---- cause by cause ---- */
+
+/* Blame of two causes in six batches, the change with the fourth; a batch not tasted or of another line does not count. */
+START_TEST(causes_before_and_after)
+{
+	static const double blame[6][2] = { { 0.9, 0.1 }, { 0.8, 0 }, { 0.7, 0.05 }, { 0.1, 0.6 }, { 0.05, 0 }, { 0.9, 0.9 } };
+	static const char *const change[] = { "fridge" };
+
+	for (int i = 0; i < 6; i++) {
+		struct ab_trend_batch *b = brew(i == 5 ? (double)NAN : 9.0 - i);
+
+		b->line = "pale";
+		b->blame = blame[i];
+		if (i == 3) {
+			b->changes = change;
+			b->n_changes = 1;
+		}
+	}
+	struct ab_trend *t = work();
+	ck_assert_int_eq(ab_trend_causes(batches, 2, arena, t, &diag), AB_OK);
+	const struct ab_trend_change *c = &t->changes[0];
+	ck_assert(c->n_before == 3 && c->n_after == 2 && c->n_causes == 2);
+	ck_assert(c->causes[0].cause == 0 && c->causes[1].cause == 1);
+	ck_assert_double_eq_tol(c->causes[0].before, 2.4, 1e-12);
+	ck_assert_double_eq_tol(c->causes[0].after, 0.15, 1e-12);
+	ck_assert_double_eq_tol(c->causes[0].p_better, stats_beta_below(2.9, 1.1, 0.65, 2.35), 1e-12);
+	ck_assert(c->causes[0].p_better > 0.9 && c->causes[1].p_better < 0.5);
+}
+END_TEST
+
+/* Blame of certainty is a count: then it is what is said of a fault in so many. */
+START_TEST(certain_blame_is_a_count)
+{
+	static const double sure[1] = { 1 }, innocent[1] = { 0 };
+	static const char *const change[] = { "fridge" };
+
+	for (int i = 0; i < 5; i++) {
+		struct ab_trend_batch *b = brew(9 - i);
+
+		b->line = "pale";
+		b->blame = i < 2 ? sure : innocent;
+		b->n_changes = i == 3;
+		b->changes = change;
+	}
+	struct ab_trend *t = work();
+	ck_assert_int_eq(ab_trend_causes(batches, 1, arena, t, &diag), AB_OK);
+	ck_assert_double_eq_tol(t->changes[0].causes[0].p_better, ab_trend_two_shares(2, 3, 0, 2), 1e-9);
 }
 END_TEST
 
@@ -424,6 +475,8 @@ int main(void)
 	tcase_add_test(tc, most_moved_first);
 	tcase_add_test(tc, faults_before_and_after);
 	tcase_add_test(tc, slope);
+	tcase_add_test(tc, causes_before_and_after);
+	tcase_add_test(tc, certain_blame_is_a_count);
 	tcase_add_test(tc, what_comes_together_is_named_together);
 	tcase_add_loop_test(tc, common_thread, 0, sizeof threads / sizeof *threads);
 	tcase_add_test(tc, holm);
