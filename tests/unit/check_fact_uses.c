@@ -13,7 +13,9 @@
 #include "rulecase.h"
 
 /* Facts that no example shows, each with why. */
-static const struct { const char *name, *why; } unshown[] = { { NULL, NULL } };
+static const struct { const char *name, *why; } unshown[] = {
+	{ "taste.part", "wants a batch of which only the first or the last pours have it" }, { NULL, NULL },
+};
 
 /* Facts that no rule looks at, each with what it is for. Those with a comment in fact_list.h. */
 static const struct { const char *name, *why; } unruled[] = {
