@@ -165,6 +165,14 @@ static void warn_of_instruments(struct warner *w)
 		    "(32 F) in stirred ice water.");
 }
 
+static void warn_of_contraries(struct warner *w)
+{
+	struct ab_warning found[AB_CONTRARY];
+	size_t n = case_contrary(w->k, w->c, found, AB_CONTRARY);
+	for (size_t i = 0; i < n; i++)
+		warn(w, found[i].id, found[i].text);
+}
+
 bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena)
 {
 	struct warner w = { .k = k, .c = c, .arena = arena, .d = c->diagnosis };
@@ -172,6 +180,7 @@ bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct
 	warn_of_gushers(&w);
 	warn_of_faults(&w);
 	warn_of_causes(&w);
+	warn_of_contraries(&w);
 	warn_of_instruments(&w);
 	return !w.failed;
 }

@@ -5,6 +5,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdlib.h>
+#include <string.h>
 #include <check.h>
 #include <afterboil/diagnose.h>
 #include "factcase.h"
@@ -93,6 +94,36 @@ START_TEST(of_the_grist)
 }
 END_TEST
 
+/* Contradictions are said aloud; each of the two statements alone is not. */
+static const struct { const char *id, *both, *one; } contraries[] = {
+	{ "contrary-finished", "<reading at='+6d' gravity='1.012 SG'/><reading at='+10d' gravity='1.012 SG'/><package at='+10d'/>"
+	    "<reading at='+40d' gravity='1.006 SG'/>",
+	    "<reading at='+6d' gravity='1.012 SG'/><reading at='+10d' gravity='1.012 SG'/><package at='+10d'/>" },
+	{ "contrary-sealed", "<vessel sealed='yes'/><opened for='30 min'/>", "<vessel sealed='yes'/><opened for='2 min'/>" },
+	{ "contrary-clean", "<gear item='bottles' cleaned='percarbonate' sanitiser='acid'/><looks neck-ring='yes'/>", "<looks neck-ring='yes'/>" },
+	{ "contrary-bottles", "<tasting><found fault='sour' extent='some-bottles' at-packaging='yes'/></tasting>",
+	    "<tasting><found fault='sour' extent='every-bottle' at-packaging='yes'/></tasting>" },
+};
+
+static bool says_contrary(const char *journal, const char *id)
+{
+	struct ab_case c = { .facts = rules_facts(journal) };
+	struct ab_warning found[AB_CONTRARY];
+	size_t n = case_contrary(rules, &c, found, AB_CONTRARY);
+
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(found[i].id, id) == 0)
+			return true;
+	return false;
+}
+
+START_TEST(contrary)
+{
+	ck_assert_msg(says_contrary(contraries[_i].both, contraries[_i].id), "%s is not said", contraries[_i].id);
+	ck_assert_msg(!says_contrary(contraries[_i].one, contraries[_i].id), "%s is said of one statement", contraries[_i].id);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("places and sights in the rules");
@@ -103,6 +134,7 @@ int main(void)
 	tcase_add_loop_test(tc, likelier, 0, sizeof pairs / sizeof *pairs);
 	tcase_add_test(tc, a_count_beats_a_word);
 	tcase_add_loop_test(tc, of_the_grist, 0, sizeof grists / sizeof *grists);
+	tcase_add_loop_test(tc, contrary, 0, sizeof contraries / sizeof *contraries);
 	suite_add_tcase(suite, tc);
 	sr = srunner_create(suite);
 	srunner_set_tap(sr, "-");
