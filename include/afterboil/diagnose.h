@@ -28,7 +28,8 @@ struct ab_diagnose_options {
 	size_t redraws;          /* for the likely range; 0 = none (blame_low = blame_high = blame) */
 	unsigned long seed;      /* of the redraws; results repeat */
 	bool reasons;            /* leave-one-out reasons, next checks, unknown facts (slower) */
-	bool present_only;       /* only present and alone (replay) */
+	bool beliefs_only;       /* only present, alone and blame (a history): nothing ranked, no story; the
+	                          * same numbers but for rounding */
 	struct ab_net_scratch *scratch;   /* room for the solver, kept from batch to batch (streams); NULL =
 	                                   * its own. One thread at a time. */
 };

@@ -28,6 +28,10 @@ extern const char *const ab_words_part[];
 enum ab_status ab_facts_compute(const struct ab_batch *batch, const struct ab_profile *profile,
     const struct ab_norms *norms, struct ab_arena *arena, struct ab_fact *facts, struct ab_diag *diag);
 
+/* The same facts without their workings, for who reads only numbers: a history of thousands. */
+enum ab_status ab_facts_bare(const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_norms *norms, struct ab_arena *arena, struct ab_fact *facts, struct ab_diag *diag);
+
 /* A fact as if it were so: its slot, and the value in the fact's unit (words: place from 0; yes 1, no 0). */
 struct ab_as_if { int slot; double value; };
 

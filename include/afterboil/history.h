@@ -12,6 +12,7 @@
 #include <stdbool.h>
 #include <afterboil/casework.h>
 
+/* One thread at a time. */
 struct ab_history;
 
 /* Opens or creates; path ":memory:" for a test. Creates missing folders of the path with mode 0700.

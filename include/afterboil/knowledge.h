@@ -77,7 +77,7 @@ struct ab_conds { const struct ab_cond *items; size_t n; };
 struct ab_source_note { const char *text; bool estimate; long line; const char *file; };
 
 /* p: P(the cause is there) in a batch of which nothing else is known, above 0 and below 1. */
-struct ab_prior { double p; struct ab_conds when; struct ab_source_note source; };
+struct ab_prior { double p; struct ab_conds when; struct ab_source_note source; double log_odds; };
 /* says: why it is impossible then, a sentence for the brewer; NULL = not said. */
 struct ab_gate { struct ab_conds when; const char *says; };
 
@@ -88,10 +88,10 @@ struct ab_sign {
 	int group;                            /* signs of one group in a cause: only the strongest counts; -1
 	                                       * = alone */
 	size_t n;                             /* points of the curve; 0 = a table of words */
+	struct ab_conds when;
 	/* x rising; linear in log ratio between, flat beyond */
 	double x[AB_CURVE_POINTS], log_ratio[AB_CURVE_POINTS];
 	double word_log_ratio[AB_WORDS];      /* by word (flags: 0 no, 1 yes); 0 where the rules are silent */
-	struct ab_conds when;
 	const char *says_for, *says_against;  /* plain words used in explanations; NULL = made from the fact's
 	                                       * title */
 	struct ab_source_note source;
@@ -100,6 +100,9 @@ struct ab_sign {
 /* tail[g]: P(the fault is of grade g or worse | this cause alone); g: 0 none, 1 slight, 2 moderate, 3 strong.
  * tail[0] = 1, and they never rise. */
 struct ab_link { int fault; double tail[4]; struct ab_conds when; struct ab_source_note source; };
+/* What a cause may be reported as: a fault it gives, or one that such a fault is mistaken for. tail and estimate
+ * hold for every batch when fixed; else they hang on a condition or on what the family expects, and are 0. */
+struct ab_report { int fault; bool fixed, estimate; double tail[4]; };
 
 /* A kin: causes that a brewer calls by one name, each a way in which it comes about. title reads in
  * mid-sentence ("an infection"); ways names what a member is to it ("the most likely way in"). */
@@ -116,7 +119,15 @@ struct ab_cause {
 	struct ab_prior *priors; size_t n_priors;
 	struct ab_gate *gates; size_t n_gates;
 	struct ab_sign *signs; size_t n_signs;
+	const short *sign_slots;        /* of the signs, side by side: most facts are unknown, and their signs
+	                                 * need not be looked at; NULL = not made */
 	struct ab_link *links; size_t n_links;
+	struct ab_report *reports; size_t n_reports;   /* in order of faults; reckoned from the links */
+	/* The same for who asks for some faults of many: by fault, place + 1 in reports, 0 = never; the chances
+	 * of any grade (tail[1]) of those that are fixed; and the faults of those that are not. */
+	unsigned short *report_at;
+	struct ab_noticed { int fault; double p; } *noticed; size_t n_noticed;
+	int *loose; size_t n_loose;
 	long line; const char *file;
 };
 
@@ -219,6 +230,15 @@ struct ab_lint { bool error; const char *file; long line; const char *text; };
 enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
     const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_lint *findings, size_t max,
     size_t *n_findings, struct ab_diag *diag);
+
+/* What one cause gives in one batch, by fault, before anything is mistaken for anything else. */
+struct ab_row { double (*tail)[4]; bool *has, *estimate; };
+/* The tail with which that cause is reported as a fault, itself or mistaken for it: a fault f that is really f'
+ * in a share s of the reports has tail 1 - (1 - tail_f)(1 - s tail_f'). False when it never is. */
+bool ab_row_reports(const struct ab_row *row, const struct ab_fault *faults, int fault, double tail[4],
+    bool *estimate);
+/* tail[1] of that alone; 0 when never. */
+double ab_row_noticed(const struct ab_row *row, const struct ab_fault *faults, int fault);
 
 /* Place of an id, or -1. */
 int ab_fault_find(const struct ab_knowledge *k, const char *id);

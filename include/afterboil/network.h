@@ -47,6 +47,9 @@ struct ab_net {
 	const struct ab_link_to *links;     /* at most one per (cause, fault) */
 	const struct ab_tail *leak;         /* n_faults */
 	const struct ab_finding *finding;   /* n_faults */
+	const double *weight;               /* n_causes, 0..1: what evidence outside the links leaves of a
+	                                     * cause that is active, P(that evidence | active) / P(it |
+	                                     * not); NULL = there is none */
 };
 
 /* The answer. Arrays are the caller's, n_causes long; any may be NULL when not wanted. */

@@ -8,6 +8,7 @@
 
 #include <assert.h>
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -90,6 +91,12 @@ static struct block *add_block(struct ab_arena *arena, size_t need)
 	return b;
 }
 
+/* What rounding makes of a size. */
+static size_t stepped(size_t size)
+{
+	return (size + ALIGN - 1) / ALIGN * ALIGN;
+}
+
 /* size bytes as they come, not zeroed. */
 static void *take(struct ab_arena *arena, size_t size)
 {
@@ -97,7 +104,7 @@ static void *take(struct ab_arena *arena, size_t size)
 	if (size > SIZE_MAX - ALIGN)
 		return NULL;
 	/* Even nothing takes a step, so that two empty allocations differ. */
-	size_t step = size == 0 ? ALIGN : (size + ALIGN - 1) / ALIGN * ALIGN;
+	size_t step = size == 0 ? ALIGN : stepped(size);
 	struct block *b = arena->newest;
 	if (b == NULL || b->size - b->used < step)
 		b = add_block(arena, step);
@@ -149,8 +156,22 @@ char *ab_arena_printf(struct ab_arena *arena, const char *fmt, ...)
 	return text;
 }
 
-/* An array that outgrows its room moves to a wider one and leaves the old behind: at most as much again is
- * wasted, and pointers into the old array still read what it held (never what is written later). So callers
+/* An array that was taken last grows where it stands: no copy, and nothing left behind. */
+static bool grow_in_place(struct ab_arena *arena, const void *array, size_t old, size_t more)
+{
+	struct block *b = arena->newest;
+
+	if (b == NULL || old == 0 || stepped(old) > b->used ||
+	    (const char *)array != (const char *)b->data + (b->used - stepped(old)) ||
+	    stepped(more) - stepped(old) > b->size - b->used)
+		return false;
+	memset((char *)b->data + b->used, 0, stepped(more) - stepped(old));
+	b->used += stepped(more) - stepped(old);
+	return true;
+}
+
+/* An array that outgrows its room and cannot grow where it stands moves to a wider one and leaves the old
+ * behind: at most as much again is wasted, and pointers into the old array still read what it held (never what is written later). So callers
  * must not keep pointers to elements across a push. */
 void *ab_arena_push(struct ab_arena *arena, void *items, size_t *n, size_t *cap, size_t size)
 {
@@ -160,16 +181,18 @@ void *ab_arena_push(struct ab_arena *arena, void *items, size_t *n, size_t *cap,
 	memcpy(&array, items, sizeof array);
 	assert(*n <= *cap && size > 0);
 	if (*n == *cap) {
-		if (*cap > SIZE_MAX / 2)
+		if (*cap > SIZE_MAX / 4 / size)
 			return NULL;
 		size_t more = *cap == 0 ? FIRST_ITEMS : *cap * 2;
-		void *wider = ab_arena_alloc(arena, more, size);
-		if (wider == NULL)
-			return NULL;
-		if (*n > 0)
-			memcpy(wider, array, *n * size);
-		array = wider;
-		memcpy(items, &array, sizeof array);
+		if (!grow_in_place(arena, array, *cap * size, more * size)) {
+			void *wider = ab_arena_alloc(arena, more, size);
+			if (wider == NULL)
+				return NULL;
+			if (*n > 0)
+				memcpy(wider, array, *n * size);
+			array = wider;
+			memcpy(items, &array, sizeof array);
+		}
 		*cap = more;
 	}
 	return (char *)array + (*n)++ * size;

@@ -8,148 +8,206 @@
 #include <stdint.h>
 #include <string.h>
 
+/* Pieces are a few bytes each: they are gathered, for the sum takes its blocks best by the hundred. */
+struct canon {
+	struct ab_sha256 *digest;
+	size_t n;
+	unsigned char bytes[2048];
+};
+
+static void flush(struct canon *to)
+{
+	ab_sha256_add(to->digest, to->bytes, to->n);
+	to->n = 0;
+}
+
+static inline void add_bytes(struct canon *to, const void *bytes, size_t n)
+{
+	if (n > sizeof to->bytes - to->n)
+		flush(to);
+	if (n > sizeof to->bytes) {
+		ab_sha256_add(to->digest, bytes, n);
+		return;
+	}
+	memcpy(to->bytes + to->n, bytes, n);
+	to->n += n;
+}
+
 /* Every piece is self-delimiting (a NUL after text, a fixed width for numbers), so no two different records
  * can feed the same bytes: otherwise a change that moves a letter from one value to the next would go
  * unseen and the store would keep the old revision. */
-static void add(struct ab_sha256 *digest, const char *text)
+static void add(struct canon *to, const char *text)
 {
-	ab_sha256_add(digest, text, strlen(text) + 1);   /* with the NUL: "ab" + "c" is not "a" + "bc" */
+	add_bytes(to, text, strlen(text) + 1);   /* with the NUL: "ab" + "c" is not "a" + "bc" */
 }
 
-/* A whole number below 2^8n in n bytes, the same on every machine. */
-static void add_whole(struct ab_sha256 *digest, uint64_t v, size_t n)
+/* A whole number below 2^8n in n bytes, the same on every machine. Written out, for compilers make one store of
+ * it where the machine's order is the same. */
+static inline void add_whole(struct canon *to, uint64_t v, size_t n)
 {
-	unsigned char bytes[8];
+	const unsigned char bytes[8] = { (unsigned char)v, (unsigned char)(v >> 8), (unsigned char)(v >> 16),
+	    (unsigned char)(v >> 24), (unsigned char)(v >> 32), (unsigned char)(v >> 40),
+	    (unsigned char)(v >> 48), (unsigned char)(v >> 56) };
 
-	for (size_t i = 0; i < n; i++)
-		bytes[i] = (unsigned char)(v >> 8 * i);
-	ab_sha256_add(digest, bytes, n);
+	add_bytes(to, bytes, n);
 }
+
+static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14,
+    1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
+enum { TENS = sizeof tens / sizeof *tens };
 
 /* v / 10^power; most often the power of ten is a double without rounding. Multiplying or dividing by an
  * exact power rounds once; pow() may differ in the last bit between C libraries, and the digest must be
  * the same on every machine that reads the store. */
 static double scaled(double v, int power)
 {
-	static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12,
-	    1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22 };
-	const int most = sizeof tens / sizeof *tens - 1;
+	return power <= 0 && power > -TENS ? v * tens[-power] : v / pow(10, power);
+}
 
-	return power <= 0 && power >= -most ? v * tens[-power] : v / pow(10, power);
+/* The power of ten at or below v > 0. Where the logarithm would round a number up to the next power, twelve
+ * digits of it round up as well: both ways lead to one spelling. */
+static int magnitude(double v)
+{
+	int power = 0;
+
+	if (v < tens[0] || v >= tens[TENS - 1])
+		return (int)floor(log10(v));
+	while (v >= tens[power + 1])
+		power++;
+	return power;
+}
+
+/* Nearest whole number, halves away from 0, of what is below 1e12: there a half is added without rounding. */
+static int64_t nearest(double v)
+{
+	return (int64_t)(v < 0 ? v - 0.5 : v + 0.5);
 }
 
 /* Twelve decimal digits and a power of ten: what was written in decimals lies on that grid, so that the last
  * bits of a conversion do not show. */
-static void add_number(struct ab_sha256 *digest, const char *name, double v)
+static void add_number(struct canon *to, const char *name, double v)
 {
-	int power = v != 0 ? (int)floor(log10(fabs(v))) - 11 : 0;
+	const int64_t thirteen = 1000000000000;
+	int power = v != 0 ? magnitude(fabs(v)) - 11 : 0;
 	/* So near 0 the scaling itself could overflow; no journal's number is that small, and it counts as
 	 * 0. */
-	double digits = power < -290 ? 0 : round(scaled(v, power));
+	int64_t digits = power < -290 ? 0 : nearest(scaled(v, power));
 
 	/* Rounding may carry into a thirteenth digit (9.9999999999996 to 10): the same number must end up
 	 * with one spelling. */
-	if (fabs(digits) >= 1e12) {
-		digits = round(digits / 10);
+	if (digits >= thirteen || digits <= -thirteen) {
+		digits /= 10;
 		power++;
 	}
-	add(digest, name);
-	add_whole(digest, (uint64_t)(int64_t)digits, 8);
-	add_whole(digest, (uint64_t)(int64_t)power, 2);
+	add(to, name);
+	add_whole(to, (uint64_t)digits, 8);
+	add_whole(to, (uint64_t)(int64_t)power, 2);
 }
 
 /* Untold things leave no trace at all, so that a new attribute in a later version does not change the
  * digest of journals that do not use it. */
-static void add_word(struct ab_sha256 *digest, const char *name, int word)
+static void add_word(struct canon *to, const char *name, int word)
 {
 	if (word == 0)
 		return;
-	add(digest, name);
-	add_whole(digest, (uint64_t)word, 2);
+	add(to, name);
+	add_whole(to, (uint64_t)word, 2);
 }
 
-static void add_text(struct ab_sha256 *digest, const char *name, const char *text)
+static void add_text(struct canon *to, const char *name, const char *text)
 {
 	if (text == NULL)
 		return;
-	add(digest, name);
-	add(digest, text);
+	add(to, name);
+	add(to, text);
 }
 
-static void add_ids(struct ab_sha256 *digest, const char *name, const struct ab_list *ids)
+static void add_ids(struct canon *to, const char *name, const struct ab_list *ids)
 {
 	const char *const *items = ids->items;
 
 	for (size_t i = 0; i < ids->n; i++)
-		add_text(digest, name, items[i]);
+		add_text(to, name, items[i]);
 }
 
-static void add_when(struct ab_sha256 *digest, const char *name, const struct ab_when *when)
+static void add_when(struct canon *to, const char *name, const struct ab_when *when)
 {
 	if (!when->known)
 		return;
-	add_number(digest, name, when->s);
+	add_number(to, name, when->s);
 	/* What is written as a date and what as noon of that day are the same second but not the same
 	 * statement. */
-	add_whole(digest, when->relative ? 'r' : when->date_only ? 'd' : 't', 1);
+	add_whole(to, when->relative ? 'r' : when->date_only ? 'd' : 't', 1);
 }
 
-static void add_attr(struct ab_sha256 *digest, const struct ab_attr_spec *spec, const void *field)
+static void add_attr(struct canon *to, const struct ab_attr_spec *spec, const void *field)
 {
 	const struct ab_num *num = field;
 
 	switch (spec->kind) {
 	case AB_ATTR_TEXT:
 	case AB_ATTR_ID:
-		add_text(digest, spec->name, *(const char *const *)field);
+		add_text(to, spec->name, *(const char *const *)field);
 		break;
 	case AB_ATTR_IDS:
-		add_ids(digest, spec->name, field);
+		add_ids(to, spec->name, field);
 		break;
 	case AB_ATTR_QUANTITY:
 	case AB_ATTR_NUMBER:
 		if (num->known)
-			add_number(digest, spec->name, num->v);
+			add_number(to, spec->name, num->v);
 		break;
 	case AB_ATTR_WORD:
 	case AB_ATTR_YESNO:
-		add_word(digest, spec->name, *(const int *)field);
+		add_word(to, spec->name, *(const int *)field);
 		break;
 	case AB_ATTR_WHEN:
 	case AB_ATTR_DATE:
-		add_when(digest, spec->name, field);
+		add_when(to, spec->name, field);
 		break;
 	}
 }
 
-static void add_children(struct ab_sha256 *digest, const struct ab_elem_spec *child, const char *parent)
+static void add_record(struct canon *to, const struct ab_elem_spec *spec, const void *record);
+
+static void add_children(struct canon *to, const struct ab_elem_spec *child, const char *parent)
 {
 	if (!child->many) {
 		const void *one = *(const void *const *)(parent + child->at);
 
 		if (one != NULL)
-			ab_record_canon(child, one, digest);
+			add_record(to, child, one);
 		return;
 	}
 	const struct ab_list *list = (const void *)(parent + child->at);
 
 	for (size_t i = 0; i < list->n; i++)
-		ab_record_canon(child, (const char *)list->items + i * child->size, digest);
+		add_record(to, child, (const char *)list->items + i * child->size);
 }
 
-void ab_record_canon(const struct ab_elem_spec *spec, const void *record, struct ab_sha256 *digest)
+static void add_record(struct canon *to, const struct ab_elem_spec *spec, const void *record)
 {
 	const char *base = record;
 	assert(spec != NULL && record != NULL);
 
-	add(digest, spec->name);
+	add(to, spec->name);
 	if (((const struct ab_mark *)record)->guess)
-		add(digest, "guess");
+		add(to, "guess");
 	for (const struct ab_attr_spec *a = spec->attrs; a != NULL && a->name != NULL; a++)
-		add_attr(digest, a, base + a->at);
+		add_attr(to, a, base + a->at);
 	if (spec->has_text)
-		add_text(digest, "text", *(const char *const *)(const void *)(base + spec->text_at));
+		add_text(to, "text", *(const char *const *)(const void *)(base + spec->text_at));
 	for (const struct ab_elem_spec *c = spec->children; c != NULL && c->name != NULL; c++)
-		add_children(digest, c, base);
-	add(digest, "");   /* no name is empty: the end */
+		add_children(to, c, base);
+	add(to, "");   /* no name is empty: the end */
+}
+
+void ab_record_canon(const struct ab_elem_spec *spec, const void *record, struct ab_sha256 *digest)
+{
+	struct canon to;
+
+	to.digest = digest;
+	to.n = 0;
+	add_record(&to, spec, record);
+	flush(&to);
 }

@@ -9,7 +9,7 @@
 int ab_fact_slot(const struct ab_fact_table *table, const char *name)
 {
 	for (size_t i = 0; i < table->n; i++)
-		if (strcmp(table->defs[i].name, name) == 0)
+		if (table->defs[i].name[0] == name[0] && strcmp(table->defs[i].name, name) == 0)
 			return (int)i;
 	return -1;
 }

@@ -23,6 +23,7 @@ struct frame {
 	const struct ab_elem_spec *spec;   /* NULL for the wrapper */
 	void *record;
 	size_t text_from;                  /* where its text begins in the engine's buffer */
+	const struct ab_elem_spec *last;   /* the child before, which most often is of the next one's kind */
 };
 
 struct engine {
@@ -74,6 +75,13 @@ static const struct ab_elem_spec *find_elem(const struct ab_elem_spec *specs, co
 		if (specs->name[0] == name[0] && strcmp(specs->name, name) == 0)
 			return specs;
 	return NULL;
+}
+
+static const struct ab_elem_spec *find_child(struct frame *parent, const char *name)
+{
+	if (parent->last == NULL || strcmp(parent->last->name, name) != 0)
+		parent->last = find_elem(parent->spec->children, name);
+	return parent->last;
 }
 
 static enum ab_status unknown_elem(struct engine *e, const char *name, const struct frame *parent, long line,
@@ -253,7 +261,7 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
     size_t n, long line, struct ab_diag *diag)
 {
 	struct engine *e = ctx;
-	const struct frame *parent = e->depth > 0 ? &e->open[e->depth - 1] : NULL;
+	struct frame *parent = e->depth > 0 ? &e->open[e->depth - 1] : NULL;
 	const struct ab_elem_spec *spec;
 	void *record = NULL;
 	enum ab_status st = count_element(e, attrs, n, line, diag);
@@ -275,7 +283,7 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 	if (at_root)
 		spec = strcmp(name, e->doc->root->name) == 0 ? e->doc->root : NULL;
 	else
-		spec = find_elem(parent->spec->children, name);
+		spec = find_child(parent, name);
 	if (parent == NULL && spec == NULL)
 		return wrong_document(e, ns, name, line, diag);
 	if (spec == NULL || !ours)
@@ -285,7 +293,7 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 		st = read_attrs(e, spec, record, attrs, n, line, diag);
 	assert(e->depth < AB_XML_DEPTH);
 	if (st == AB_OK)
-		e->open[e->depth++] = (struct frame){ spec, record, e->text.len };
+		e->open[e->depth++] = (struct frame){ spec, record, e->text.len, NULL };
 	return st;
 }
 

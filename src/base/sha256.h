@@ -1,15 +1,15 @@
 /* sha256.h - a digest that names content
  *
- * FIPS 180-4. For telling contents apart (rules, journals), not for secrets.
+ * SHA-256 (FIPS 180-4). For telling contents apart (rules, journals), not for secrets.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_BASE_SHA256_H
 #define AB_BASE_SHA256_H
 
 #include <stddef.h>
-#include <stdint.h>
+#include <nettle/sha2.h>
 
-struct ab_sha256 { uint32_t state[8]; uint64_t bytes; unsigned char block[64]; };
+struct ab_sha256 { struct sha256_ctx state; };
 
 /* init, then add as often as wanted (len may be 0), then hex once. Nothing can fail. */
 void ab_sha256_init(struct ab_sha256 *s);

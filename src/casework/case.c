@@ -40,7 +40,9 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 	if (c->facts == NULL || c->fault_load == NULL || c->fault_intensity == NULL)
 		return no_memory(batch, diag);
 	assert(k->facts != NULL && options != NULL);
-	st = ab_facts_compute(batch, profile, &k->norms, arena, c->facts, diag);
+	/* Workings are for people, and who wants beliefs only shows them to nobody. */
+	st = options->beliefs_only ? ab_facts_bare(batch, profile, &k->norms, arena, c->facts, diag)
+	    : ab_facts_compute(batch, profile, &k->norms, arena, c->facts, diag);
 	if (st == AB_OK)
 		st = case_evidence(k, batch, profile, c->facts, arena, &c->evidence,
 		    c->fault_intensity, diag);

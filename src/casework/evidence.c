@@ -42,6 +42,9 @@ struct tally {
 	struct ab_arena *arena;
 	struct ab_diag *diag;
 	struct ab_list mentions, blinds;   /* struct mention, struct blind */
+	bool *spoken_of;       /* by fault: in a mention, or somebody is blind to it */
+	bool silence_known;
+	double silence;        /* miss_of_all of a fault that nobody speaks of: one for all of them */
 	bool plain_beer;
 };
 
@@ -117,6 +120,7 @@ static enum ab_status add_mention(struct tally *t, struct mention m)
 	if (slot == NULL)
 		return no_memory(t);
 	*slot = m;
+	t->spoken_of[m.fault] = true;
 	return AB_OK;
 }
 
@@ -165,6 +169,7 @@ static enum ab_status read_blind_spots(struct tally *t, const struct ab_profile 
 			if (slot == NULL)
 				return no_memory(t);
 			*slot = (struct blind){ taster, fault };
+			t->spoken_of[fault] = true;
 		}
 	}
 	return AB_OK;
@@ -243,13 +248,24 @@ static double miss_of_all(const struct tally *t, int fault)
 	return all;
 }
 
+/* Most faults are spoken of by nobody; what silence says is the same for each. */
+static double miss_of(struct tally *t, int fault)
+{
+	if (t->spoken_of[fault])
+		return miss_of_all(t, fault);
+	if (!t->silence_known)
+		t->silence = miss_of_all(t, fault);
+	t->silence_known = true;
+	return t->silence;
+}
+
 /* Found by anybody beats judged absent by everybody else: thresholds differ so widely between people that a
  * nose which finds is worth more than one which does not. */
-static struct ab_finding finding_of(const struct tally *t, int fault, double intensity)
+static struct ab_finding finding_of(struct tally *t, int fault, double intensity)
 {
 	if (intensity > 0)
 		return (struct ab_finding){ AB_SEEN_FOUND, ab_grade_of_intensity(intensity), 0 };
-	double miss = miss_of_all(t, fault);
+	double miss = miss_of(t, fault);
 	if (miss >= 1)
 		return (struct ab_finding){ AB_SEEN_NOTHING, 0, 0 };
 	assert(miss >= 0 && miss < 1);
@@ -312,7 +328,8 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 	/* Fresh memory is zero, which is AB_SEEN_NOTHING and "no answer": what nobody speaks of stays so. */
 	struct ab_finding *finding = ab_arena_alloc(arena, k->n_faults, sizeof *finding);
 	signed char *answers = ab_arena_alloc(arena, k->n_checks, sizeof *answers);
-	enum ab_status st = finding == NULL || answers == NULL ? no_memory(&t) : AB_OK;
+	t.spoken_of = ab_arena_alloc(arena, k->n_faults, sizeof *t.spoken_of);
+	enum ab_status st = finding == NULL || answers == NULL || t.spoken_of == NULL ? no_memory(&t) : AB_OK;
 	if (st == AB_OK && profile != NULL)
 		st = read_blind_spots(&t, profile);
 	if (st == AB_OK)
@@ -321,7 +338,7 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 		if (st == AB_OK)
 			st = read_tasting(&t, tasting);
 	for (size_t i = 0; st == AB_OK && i < k->n_faults; i++) {
-		intensity[i] = mean_intensity(&t, (int)i);
+		intensity[i] = t.spoken_of[i] ? mean_intensity(&t, (int)i) : 0;
 		finding[i] = finding_of(&t, (int)i, intensity[i]);
 	}
 	assert(batch->family >= 0);

@@ -85,6 +85,8 @@ void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
 	struct ab_diagnosis *d = c->diagnosis;
 	const char *const *lists[4] = { NULL };
 	size_t n = 0, asks = 0, unknown = 0;
+	if (d->n_asks == 0 && d->n_unknown == 0)
+		return;
 	if (is_unpackaged(k, c))
 		lists[n++] = of_the_package;
 	if (!has_tap(k, c))

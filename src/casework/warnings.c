@@ -153,6 +153,8 @@ static void warn_of_instruments(struct warner *w)
 	static const char *const gravity[] = { "gravity.", NULL };
 	static const char *const temperature[] = { "ferment.early", "ferment.peak", "ferment.below",
 	    "ferment.swing", "ferment.largest", "pitch.temp", "mash.temp", "store.conditioning-temp", NULL };
+	if (leaders(w) == 0)
+		return;
 	if (!is_yes(fact_of(w, "instrument.hydrometer-checked")) && decides(w, gravity))
 		warn(w, "hydrometer-unchecked",
 		    "The answer hangs on gravity readings, and nothing tells that the hydrometer was "

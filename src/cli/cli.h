@@ -113,8 +113,9 @@ struct series {
 enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out);
 
 /* ---- work.c ---- */
-/* Takes every batch through the pipe. reasons: 0 none, 1 for the last disappointing one, 2 for all. */
-enum reasons { REASONS_NONE, REASONS_LAST, REASONS_ALL };
+/* Takes every batch through the pipe. ERRORS: only to see whether it can be (no story, no workings); else with
+ * reasons for none, for the last disappointing one, for all. */
+enum reasons { REASONS_ERRORS, REASONS_NONE, REASONS_LAST, REASONS_ALL };
 enum ab_status work_cases(
     struct cli *cli, struct ab_batch *const *batches, size_t n, enum reasons reasons, struct ab_case ***out);
 void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_options *options);

@@ -112,7 +112,7 @@ enum ab_status cmd_check(struct cli *cli)
 	if (st == AB_OK)
 		st = inputs_read(cli, cli->n_args > 0);
 	if (st == AB_OK)
-		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_NONE, &cases);
+		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_ERRORS, &cases);
 	if (st == AB_OK)
 		st = line(cli,
 		    ab_arena_printf(cli->arena,

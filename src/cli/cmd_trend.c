@@ -58,13 +58,14 @@ struct filing {
 	struct store_counts counts;
 };
 
-/* Without reasons and redraws: the history keeps neither. */
+/* Beliefs alone: the history keeps nothing else of a diagnosis. */
 static enum ab_status file_one(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct filing *f = ctx;
 	struct ab_diagnose_options options;
 	struct ab_case *c;
 	work_options(f->cli, false, &options);
+	options.beliefs_only = true;
 	options.scratch = f->scratch;
 	enum ab_status st = ab_case_work(f->cli->k, batch, f->cli->profile, &options, f->work, &c, diag);
 	if (st == AB_OK)

@@ -17,11 +17,12 @@ void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_option
 		options->redraws = isnan(cli->o.redraws) ? REDRAWS : (size_t)cli->o.redraws;
 }
 
-static enum ab_status work_one(struct cli *cli, const struct ab_batch *batch, bool reasons,
+static enum ab_status work_one(struct cli *cli, const struct ab_batch *batch, enum reasons reasons,
     struct ab_net_scratch *scratch, struct ab_case **out)
 {
 	struct ab_diagnose_options options;
-	work_options(cli, reasons, &options);
+	work_options(cli, reasons == REASONS_ALL, &options);
+	options.beliefs_only = reasons == REASONS_ERRORS;
 	options.scratch = scratch;
 	return ab_case_work(cli->k, batch, cli->profile, &options, cli->arena, out, &cli->diag);
 }
@@ -45,10 +46,10 @@ enum ab_status work_cases(
 	struct ab_net_scratch *scratch = ab_net_scratch_new();
 	enum ab_status st = cases == NULL || scratch == NULL ? cli_nomem(cli) : AB_OK;
 	for (size_t i = 0; st == AB_OK && i < n; i++)
-		st = work_one(cli, batches[i], reasons == REASONS_ALL, scratch, &cases[i]);
+		st = work_one(cli, batches[i], reasons, scratch, &cases[i]);
 	size_t bad = st == AB_OK && reasons == REASONS_LAST ? last_bad(cases, n) : 0;
 	if (bad > 0)
-		st = work_one(cli, batches[bad - 1], true, scratch, &cases[bad - 1]);
+		st = work_one(cli, batches[bad - 1], REASONS_ALL, scratch, &cases[bad - 1]);
 	ab_net_scratch_free(scratch);
 	*out = cases;
 	return st;

@@ -22,8 +22,7 @@ static const double MINUTES_A_DOLLAR = 10, MINUTES_A_DAY = 15, MINUTES_TO_ASK = 
 
 struct asking {
 	struct job *job;
-	struct built b;            /* without leaks of their own */
-	struct ab_net net;         /* the same with what is absent in the odds already */
+	struct built b;            /* solved a hundred times: without leaks of their own, absent faults weighed */
 	struct ab_fact *facts;     /* a copy to put answers into */
 	struct ab_ask *asks;
 	size_t n;
@@ -91,7 +90,7 @@ static enum ab_status weigh_checks(struct asking *g)
 		assert(n < most);
 		which[n++] = (int)i;
 	}
-	enum ab_status st = ab_check_worths(&g->net, checks, n, worths, job->diag);
+	enum ab_status st = ab_check_worths(&g->b.net, checks, n, worths, job->diag);
 	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		const struct ab_check *c = &job->k->checks[which[i]];
 		struct ab_ask ask = { true, which[i], -1, bits_of(g, &worths[i]), c->minutes, c->cost,
@@ -112,11 +111,21 @@ static bool cond_asks(const struct ab_conds *conds, int slot)
 	return false;
 }
 
+static const struct ab_sign *sign_on(const struct ab_cause *cause, int slot)
+{
+	for (size_t i = 0; i < cause->n_signs; i++)
+		if ((cause->sign_slots != NULL ? cause->sign_slots[i] : cause->signs[i].slot) == slot)
+			return &cause->signs[i];
+	return NULL;
+}
+
 /* Could this fact move the cause's odds? */
 static bool depends(const struct ab_cause *cause, int slot)
 {
+	if (sign_on(cause, slot) != NULL)
+		return true;
 	for (size_t i = 0; i < cause->n_signs; i++)
-		if (cause->signs[i].slot == slot || cond_asks(&cause->signs[i].when, slot))
+		if (cause->signs[i].when.n > 0 && cond_asks(&cause->signs[i].when, slot))
 			return true;
 	for (size_t i = 0; i < cause->n_gates; i++)
 		if (cond_asks(&cause->gates[i].when, slot))
@@ -317,7 +326,7 @@ static enum ab_status weigh_questions(struct asking *g, struct ab_ask *unknown, 
 		return job_no_memory(g->job);
 	for (size_t i = 0; i < n; i++)
 		questions[i] = all[i].question;
-	enum ab_status st = ab_question_worths(&g->net, questions, n, worths, g->job->diag);
+	enum ab_status st = ab_question_worths(&g->b.net, questions, n, worths, g->job->diag);
 	*n_unknown = st == AB_OK ? n : 0;
 	for (size_t i = 0; i < *n_unknown; i++) {
 		double bits = bits_of(g, &worths[i]);
@@ -376,42 +385,6 @@ static enum ab_status rank(struct asking *g, struct ab_ask *unknown, size_t n)
 	return AB_OK;
 }
 
-/* The network is solved a hundred times, and most links go to faults that were not found. Those only lower
- * their causes' odds, by a factor that no answer changes: it is put into the odds once (equal but for
- * rounding, about 1e-15), and the links are left out. False when memory is short. */
-static bool put_absent_into_odds(struct asking *g)
-{
-	static const double MOST = 500;   /* of network.h */
-	const struct ab_net *from = &g->b.net;
-	double *odds = ab_arena_alloc(g->job->arena, from->n_causes, sizeof *odds);
-	struct ab_link_to *links = ab_arena_alloc(g->job->arena, from->n_links, sizeof *links);
-	struct ab_finding *finding = ab_arena_alloc(g->job->arena, from->n_faults, sizeof *finding);
-	size_t n = 0;
-	if (odds == NULL || links == NULL || finding == NULL)
-		return false;
-	for (size_t i = 0; i < from->n_causes; i++)
-		odds[i] = from->log_odds[i];
-	for (size_t i = 0; i < from->n_links; i++) {
-		const struct ab_link_to *link = &from->links[i];
-		const struct ab_finding *f = &from->finding[link->fault];
-		if (f->seen == AB_SEEN_ABSENT)
-			/* Absent with sensitivity s: the cause, were it there, would have shown with
-			 * tail[1] and been noticed with s, so the evidence keeps 1 - s tail[1] of it. */
-			odds[link->cause] += log1p(-f->sensitivity * link->tail.at[1]);
-		else
-			links[n++] = *link;
-	}
-	for (size_t i = 0; i < from->n_causes; i++)
-		/* A factor of 0 gives minus infinity, which network.h takes for impossible, rightly. */
-		if (!isinf(odds[i]))
-			odds[i] = fmax(odds[i], -MOST);
-	for (size_t i = 0; i < from->n_faults; i++)
-		if (from->finding[i].seen != AB_SEEN_ABSENT)
-			finding[i] = from->finding[i];
-	g->net = (struct ab_net){ from->n_causes, from->n_faults, n, odds, links, from->leak, finding };
-	return true;
-}
-
 enum ab_status diagnose_asks(struct job *job)
 {
 	size_t n_facts = job->k->facts->n, n_unknown = 0;
@@ -419,8 +392,7 @@ enum ab_status diagnose_asks(struct job *job)
 		.asks = ab_arena_alloc(job->arena, n_facts + job->k->n_checks, sizeof *g.asks) };
 	struct ab_ask *unknown = ab_arena_alloc(job->arena, n_facts, sizeof *unknown);
 	if (g.facts == NULL || g.asks == NULL || unknown == NULL ||
-	    !net_build(job->k, job->facts, job->evidence, false, job->arena, &g.b) ||
-	    !put_absent_into_odds(&g))
+	    !net_build(job->k, job->facts, job->evidence, NET_ABSENT_WEIGHED, job->arena, &g.b))
 		return job_no_memory(job);
 	memcpy(g.facts, job->facts, n_facts * sizeof *g.facts);
 	enum ab_status st = weigh_checks(&g);

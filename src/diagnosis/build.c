@@ -1,7 +1,8 @@
 /* build.c - the network of one batch
  *
- * Links by the last entry of the rules whose conditions hold. A fault f that is sometimes really f' (share s)
- * is reported with tail 1 - (1 - tail_f)(1 - s tail_f'). An answered check is a node of its own.
+ * Links by the last entry of the rules whose conditions hold; what depends on no condition was reckoned when
+ * the rules loaded (ab_report). An answered check is a node of its own. What was found absent may be put into
+ * one factor a cause instead of a link each: most links go to faults that nobody found.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/build.h"
@@ -13,11 +14,8 @@
 /* A trait that a family is meant to have shows with this chance (estimate), at each grade up to the highest
  * expected alike. */
 static const double EXPECTED = 0.9;
+enum { FIRST_LINKS = 128 };
 static const double ALWAYS = 500;   /* log-odds of what is always there: the limit of network.h */
-
-/* One cause's tails to all faults. A cause's links after conditions, before confusions: a fault may be
- * reported as another only once all links of the cause are known. Used again for each cause. */
-struct row { double (*tail)[AB_GRADES]; bool *has, *estimate; };
 
 struct building {
 	const struct ab_knowledge *k;
@@ -25,7 +23,12 @@ struct building {
 	const struct ab_evidence *evidence;
 	struct ab_arena *arena;
 	struct built *b;
-	struct row row;
+	unsigned want;
+	struct ab_row row;       /* of the cause at work, when conditions have a say */
+	double *sensitivity;     /* by fault, of those found absent that are weighed, not linked; 0 of others */
+	size_t n_absent;
+	int *linked;             /* nodes of the other faults */
+	size_t n_linked;
 	size_t room;             /* for links */
 };
 
@@ -51,6 +54,12 @@ static void add_fault_node(struct building *g, int fault)
 	b->finding[at] = g->evidence->finding[fault];
 	memcpy(b->leak[at].at, leak->tail, sizeof leak->tail);
 	b->leak_estimate[at] = leak->source.estimate;
+	if (!(g->want & NET_ABSENT_WEIGHED) || b->finding[at].seen != AB_SEEN_ABSENT) {
+		g->linked[g->n_linked++] = (int)at;
+		return;
+	}
+	g->n_absent++;
+	g->sensitivity[fault] = b->finding[at].sensitivity;
 }
 
 /* Yes: pushed to the only grade there is. No: absent, and any contribution would have shown. */
@@ -78,7 +87,7 @@ static void add_nodes(struct building *g)
 /* ---- links ---- */
 
 /* A later entry of the rules overwrites an earlier one: the last that holds is used. */
-static void set_tail(struct row *row, int fault, const double *tail, bool estimate)
+static void set_tail(struct ab_row *row, int fault, const double *tail, bool estimate)
 {
 	assert(tail[0] >= tail[1] && tail[1] >= tail[2] && tail[2] >= tail[3]);
 	memcpy(row->tail[fault], tail, sizeof row->tail[fault]);
@@ -127,45 +136,6 @@ static void fill_row(struct building *g, const struct ab_cause *cause)
 		expect(g);
 }
 
-/* Few causes give any one fault, by itself or mistaken for another: the rest is told quickly. */
-static bool may_report(const struct building *g, int fault)
-{
-	const struct ab_fault *f = &g->k->faults[fault];
-	bool any = g->row.has[fault];
-	for (size_t i = 0; !any && i < f->n_confusions; i++)
-		any = g->row.has[f->confusions[i].with];
-	return any;
-}
-
-/* The tail with which a cause is reported as this fault; false when it never is. */
-static bool reported(const struct building *g, int fault, struct ab_tail *out, bool *estimate)
-{
-	const struct row *row = &g->row;
-	const struct ab_fault *f = &g->k->faults[fault];
-	bool any = row->has[fault];
-	double miss[AB_GRADES] = { 0 };
-	for (int k = 1; k < AB_GRADES; k++)
-		/* Ways to be reported at grade k or above are independent: the chance that all fail is a
-		 * product. */
-		miss[k] = any ? 1 - row->tail[fault][k] : 1;
-	*estimate = any && row->estimate[fault];
-	for (size_t i = 0; i < f->n_confusions; i++) {
-		const struct ab_confusion *c = &f->confusions[i];
-		if (!row->has[c->with])
-			continue;
-		for (int k = 1; k < AB_GRADES; k++)
-			miss[k] *= 1 - c->share * row->tail[c->with][k];
-		*estimate = *estimate || c->source.estimate || row->estimate[c->with];
-		any = true;
-	}
-	out->at[0] = 1;
-	for (int k = 1; k < AB_GRADES; k++)
-		/* The products fall with k, but 1 - miss rounds; the solver refuses a tail that rises by a
-		 * single bit. */
-		out->at[k] = 1 - miss[k] < out->at[k - 1] ? 1 - miss[k] : out->at[k - 1];
-	return any && out->at[1] > 0;
-}
-
 /* Links and what is known of them grow side by side; the arena keeps the smaller arrays until the batch is
  * done, which is at most as much again. */
 static bool add_link(struct building *g, struct ab_link_to link, bool estimate)
@@ -173,7 +143,7 @@ static bool add_link(struct building *g, struct ab_link_to link, bool estimate)
 	struct built *b = g->b;
 	size_t at = b->net.n_links;
 	if (at == g->room) {
-		size_t room = g->room == 0 ? 1024 : g->room * 2;
+		size_t room = g->room == 0 ? FIRST_LINKS : g->room * 2;
 		struct ab_link_to *links = ab_arena_alloc(g->arena, room, sizeof *links);
 		bool *estimates = ab_arena_alloc(g->arena, room, sizeof *estimates);
 		if (links == NULL || estimates == NULL)
@@ -192,17 +162,58 @@ static bool add_link(struct building *g, struct ab_link_to link, bool estimate)
 	return true;
 }
 
-/* Links of one cause come together and causes in order: network.c then need not sort. */
-static bool link_cause(struct building *g, int cause)
+/* The tail with which a cause is reported as a fault, under this batch's conditions; false when it is not. */
+static bool report_tail(const struct building *g, const struct ab_report *r, double *tail, bool *estimate)
 {
-	fill_row(g, &g->k->causes[cause]);
-	for (size_t i = 0; i < g->b->net.n_faults; i++) {
-		struct ab_link_to link = { .cause = cause, .fault = (int)i };
+	if (!r->fixed)
+		return ab_row_reports(&g->row, g->k->faults, r->fault, tail, estimate);
+	memcpy(tail, r->tail, sizeof r->tail);
+	*estimate = r->estimate;
+	return true;
+}
+
+/* Absent with sensitivity s: the cause, were it there, would have shown with p and been noticed with s, so the
+ * evidence keeps 1 - s p of it. Where nothing was found absent s is 0; to ask first would take longer. */
+static double weigh_absent(const struct building *g, const struct ab_cause *cause)
+{
+	double weight = 1;
+	for (size_t i = 0; i < cause->n_noticed; i++)
+		weight *= 1 - g->sensitivity[cause->noticed[i].fault] * cause->noticed[i].p;
+	for (size_t i = 0; i < cause->n_loose; i++)
+		if (g->sensitivity[cause->loose[i]] > 0)
+			weight *= 1 - g->sensitivity[cause->loose[i]] *
+			    ab_row_noticed(&g->row, g->k->faults, cause->loose[i]);
+	return weight;
+}
+
+/* Links of one cause come together and causes in order: network.c then need not sort. */
+static bool link_cause(struct building *g, int at)
+{
+	const struct ab_cause *cause = &g->k->causes[at];
+	if (cause->n_loose > 0)
+		fill_row(g, cause);
+	for (size_t i = 0; i < g->n_linked; i++) {
+		struct ab_link_to link = { .cause = at, .fault = g->linked[i] };
+		unsigned place = cause->report_at[g->b->nodes[g->linked[i]].fault];
 		bool estimate;
-		int fault = g->b->nodes[i].fault;
-		if (fault < 0 || !may_report(g, fault) || !reported(g, fault, &link.tail, &estimate))
+		if (place == 0 ||
+		    !report_tail(g, &cause->reports[place - 1], link.tail.at, &estimate))
 			continue;
 		if (!add_link(g, link, estimate))
+			return false;
+	}
+	if (g->n_absent > 0)
+		g->b->weight[at] *= weigh_absent(g, cause);
+	return true;
+}
+
+static bool link_check(struct building *g, const struct ab_check *check, int node)
+{
+	for (size_t j = 0; j < check->n_yes; j++) {
+		double p = check->yes[j].p;
+		struct ab_link_to link = { check->yes[j].cause, node, { { 1, p, p, p } } };
+		if (p > 0 && !isinf(g->b->log_odds[link.cause]) &&
+		    !add_link(g, link, check->yes[j].source.estimate))
 			return false;
 	}
 	return true;
@@ -210,17 +221,10 @@ static bool link_cause(struct building *g, int cause)
 
 static bool link_checks(struct building *g)
 {
-	for (size_t i = 0; i < g->b->net.n_faults; i++) {
-		const struct ab_check *check = g->b->nodes[i].check < 0
-		    ? NULL : &g->k->checks[g->b->nodes[i].check];
-		for (size_t j = 0; check != NULL && j < check->n_yes; j++) {
-			double p = check->yes[j].p;
-			struct ab_link_to link = { check->yes[j].cause, (int)i, { { 1, p, p, p } } };
-			if (p > 0 && !isinf(g->b->log_odds[link.cause]) &&
-			    !add_link(g, link, check->yes[j].source.estimate))
-				return false;
-		}
-	}
+	for (size_t i = 0; i < g->b->net.n_faults; i++)
+		if (g->b->nodes[i].check >= 0 &&
+		    !link_check(g, &g->k->checks[g->b->nodes[i].check], (int)i))
+			return false;
 	return true;
 }
 
@@ -253,37 +257,44 @@ static bool make_room(struct building *g)
 	struct built *b = g->b;
 	b->nodes = ab_arena_alloc(a, nodes, sizeof *b->nodes);
 	b->log_odds = ab_arena_alloc(a, g->k->n_causes + faults, sizeof *b->log_odds);
+	b->weight = ab_arena_alloc(a, g->k->n_causes + faults, sizeof *b->weight);
 	b->leak = ab_arena_alloc(a, nodes, sizeof *b->leak);
 	b->finding = ab_arena_alloc(a, nodes, sizeof *b->finding);
 	b->leak_estimate = ab_arena_alloc(a, nodes, sizeof *b->leak_estimate);
 	b->leak_node = ab_arena_alloc(a, faults, sizeof *b->leak_node);
+	g->sensitivity = ab_arena_alloc(a, faults, sizeof *g->sensitivity);
+	g->linked = ab_arena_alloc(a, faults, sizeof *g->linked);
 	g->row.tail = ab_arena_alloc(a, faults, sizeof *g->row.tail);
 	g->row.has = ab_arena_alloc(a, faults, sizeof *g->row.has);
 	g->row.estimate = ab_arena_alloc(a, faults, sizeof *g->row.estimate);
-	return b->nodes != NULL && b->log_odds != NULL && b->leak != NULL && b->finding != NULL &&
-	    b->leak_estimate != NULL && b->leak_node != NULL && g->row.tail != NULL && g->row.has != NULL &&
-	    g->row.estimate != NULL;
+	return b->nodes != NULL && b->log_odds != NULL && b->weight != NULL && b->leak != NULL &&
+	    b->finding != NULL && b->leak_estimate != NULL && b->leak_node != NULL && g->sensitivity != NULL &&
+	    g->linked != NULL && g->row.tail != NULL && g->row.has != NULL && g->row.estimate != NULL;
 }
 
 bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
-    bool own_leaks, struct ab_arena *arena, struct built *b)
+    unsigned want, struct ab_arena *arena, struct built *b)
 {
-	struct building g = { .k = k, .facts = facts, .evidence = evidence, .arena = arena, .b = b };
+	struct building g = { .k = k, .facts = facts, .evidence = evidence, .arena = arena, .b = b,
+	    .want = want };
 	memset(b, 0, sizeof *b);
 	if (!make_room(&g))
 		return false;
 	add_nodes(&g);
 	b->net.n_causes = k->n_causes;
+	for (size_t i = 0; i < k->n_causes + k->n_faults; i++)
+		b->weight[i] = 1;
 	for (size_t i = 0; i < k->n_causes; i++) {
 		b->log_odds[i] = ab_cause_log_odds(&k->causes[i], facts, NULL);
 		if (!isinf(b->log_odds[i]) && !link_cause(&g, (int)i))
 			return false;
 	}
-	if (!link_checks(&g) || (own_leaks && !own_the_leaks(&g)))
+	if (!link_checks(&g) || ((want & NET_OWN_LEAKS) && !own_the_leaks(&g)))
 		return false;
 	assert(b->net.n_links <= g.room && b->net.n_faults <= k->n_faults + k->n_checks);
 	/* Only now: adding links and leaks may have moved the arrays. */
 	b->net.log_odds = b->log_odds;
+	b->net.weight = b->weight;
 	b->net.links = b->links;
 	b->net.leak = b->leak;
 	b->net.finding = b->finding;

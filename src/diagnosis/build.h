@@ -11,12 +11,12 @@
 struct node { int fault, check; };   /* one of them, the other -1 */
 
 /* The network holds only what there is evidence about: faults found or absent, checks answered. With
- * own_leaks the leak of each found fault is a cause of its own, always active, after the causes of the rules:
+ * NET_OWN_LEAKS the leak of each found fault is a cause of its own, always active, after the causes of the rules:
  * its blame is the chance that the fault came to its grade without any cause known here. */
 struct built {
 	struct ab_net net;
 	struct node *nodes;               /* net.n_faults */
-	double *log_odds;
+	double *log_odds, *weight;
 	struct ab_link_to *links;
 	struct ab_tail *leak;
 	struct ab_finding *finding;
@@ -26,9 +26,13 @@ struct built {
 	size_t n_own_leaks;
 };
 
-/* Everything of *b in the arena. False when memory is short. */
+/* NET_ABSENT_WEIGHED: what was found absent is in the causes' weights, and no link goes there. The answers are
+ * the same but for rounding; but nobody can take a single absent fault out again or draw its strength anew. */
+enum net_want { NET_OWN_LEAKS = 1, NET_ABSENT_WEIGHED = 2 };
+
+/* Everything of *b in the arena. want: of the two above. False when memory is short. */
 bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
-    bool own_leaks, struct ab_arena *arena, struct built *b);
+    unsigned want, struct ab_arena *arena, struct built *b);
 
 /* ---- what diagnose.c hands to the rest ---- */
 

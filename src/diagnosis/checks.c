@@ -25,6 +25,7 @@ struct work {
 	struct ab_finding *finding;
 	double *present, *blame;     /* of the last solve */
 	double *present_now, *blame_now;
+	struct entropy *each_now;    /* of every cause */
 	struct entropy now;
 	double log_evidence;         /* as given */
 	struct ab_net_scratch *scratch;
@@ -36,15 +37,36 @@ static double entropy_of(double p)
 	return p > 0 && p < 1 ? -(p * log2(p) + (1 - p) * log1p(-p) / 0.693147180559945309417) : 0;
 }
 
-/* Summed over causes as if they were independent: the joint entropy would need every pattern. As a measure
- * of what is still open it ranks the same kind of thing, and needs only the marginals. */
-static struct entropy sum_entropy(const double *present, const double *blame, size_t n)
+/* Of every cause as things are, and summed. */
+static struct entropy note_entropy(struct work *w)
 {
 	struct entropy h = { 0, 0 };
 
-	for (size_t i = 0; i < n; i++) {
-		h.present += entropy_of(present[i]);
-		h.blame += entropy_of(blame[i]);
+	for (size_t i = 0; i < w->net->n_causes; i++) {
+		w->each_now[i] = (struct entropy){ entropy_of(w->present_now[i]), entropy_of(w->blame_now[i]) };
+		h.present += w->each_now[i].present;
+		h.blame += w->each_now[i].blame;
+	}
+	return h;
+}
+
+static bool same(double a, double b)
+{
+	return !(a < b) && !(a > b);
+}
+
+/* Summed over causes as if they were independent: the joint entropy would need every pattern. As a measure
+ * of what is still open it ranks the same kind of thing, and needs only the marginals. Most causes are not
+ * moved by an answer at all, and logarithms take long. */
+static struct entropy sum_entropy(const struct work *w)
+{
+	struct entropy h = { 0, 0 };
+
+	for (size_t i = 0; i < w->net->n_causes; i++) {
+		h.present += same(w->present[i], w->present_now[i]) ? w->each_now[i].present
+		    : entropy_of(w->present[i]);
+		h.blame += same(w->blame[i], w->blame_now[i]) ? w->each_now[i].blame
+		    : entropy_of(w->blame[i]);
 	}
 	return h;
 }
@@ -59,9 +81,10 @@ static bool make_rooms(struct work *w)
 	w->leak = ab_calloc(faults, sizeof *w->leak);
 	w->finding = ab_calloc(faults, sizeof *w->finding);
 	w->present = ab_calloc(4 * causes, sizeof *w->present);
+	w->each_now = ab_calloc(causes, sizeof *w->each_now);
 	w->scratch = ab_net_scratch_new();
 	if (w->log_odds == NULL || w->links == NULL || w->leak == NULL || w->finding == NULL ||
-	    w->present == NULL || w->scratch == NULL)
+	    w->present == NULL || w->each_now == NULL || w->scratch == NULL)
 		return false;
 	w->blame = w->present + causes;
 	w->present_now = w->present + 2 * causes;
@@ -76,6 +99,7 @@ static void drop_rooms(struct work *w)
 	ab_free(w->leak);
 	ab_free(w->finding);
 	ab_free(w->present);
+	ab_free(w->each_now);
 	ab_net_scratch_free(w->scratch);
 }
 
@@ -95,9 +119,12 @@ static enum ab_status begin(struct work *w, const struct ab_net *net, struct ab_
 	if (st != AB_OK)
 		return st;
 	w->log_evidence = b.log_evidence;
-	w->now = sum_entropy(w->present_now, w->blame_now, net->n_causes);
-	w->more = (struct ab_net){ net->n_causes, net->n_faults, net->n_links, w->log_odds, w->links, w->leak,
-	    w->finding };
+	w->now = note_entropy(w);
+	w->more = *net;
+	w->more.log_odds = w->log_odds;
+	w->more.links = w->links;
+	w->more.leak = w->leak;
+	w->more.finding = w->finding;
 	memcpy(w->log_odds, net->log_odds, net->n_causes * sizeof *w->log_odds);
 	if (net->n_links > 0)
 		memcpy(w->links, net->links, net->n_links * sizeof *w->links);
@@ -126,7 +153,7 @@ static enum ab_status outcome(struct work *w, struct entropy *h, double *p, stru
 		return st;
 	if (st != AB_OK)
 		return ab_fail(diag, st, NULL, 0, "%s", own.text);
-	*h = sum_entropy(w->present, w->blame, w->net->n_causes);
+	*h = sum_entropy(w);
 	*p = exp(b.log_evidence - w->log_evidence);
 	return AB_OK;
 }

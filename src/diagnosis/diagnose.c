@@ -61,8 +61,8 @@ static enum ab_status say_unsolved(const struct job *job, enum ab_status st, con
 	return ab_fail(job->diag, st, solver->source, 0, "%s", solver->text);
 }
 
-/* When only presence is wanted (a history of thousands), blame, story and the leaks' own causes are left
- * out: they take most of the time. */
+/* When only beliefs are wanted (a history of thousands), the story and the leaks' own causes are left out: they
+ * take most of the time. */
 static enum ab_status solve(struct job *job)
 {
 	struct ab_diagnosis *d = job->d;
@@ -70,17 +70,15 @@ static enum ab_status solve(struct job *job)
 	struct ab_diag solver;
 	if (!make_room(job, &story))
 		return job_no_memory(job);
-	struct ab_beliefs beliefs = { .present = d->present, .alone = d->alone };
-	if (!job->options->present_only) {
-		beliefs.blame = d->blame;
+	struct ab_beliefs beliefs = { .present = d->present, .alone = d->alone, .blame = d->blame };
+	if (!job->options->beliefs_only)
 		beliefs.story = story;
-	}
 	ab_diag_init(&solver);
 	enum ab_status st = ab_net_solve_in(job->scratch, &job->b.net, &beliefs, &solver);
 	if (st != AB_OK)
 		return say_unsolved(job, st, &solver);
 	d->log_evidence = beliefs.log_evidence;
-	d->story_share = job->options->present_only ? 0 : beliefs.story_share;
+	d->story_share = job->options->beliefs_only ? 0 : beliefs.story_share;
 	for (size_t i = 0; i < job->k->n_causes; i++)
 		if (story[i])
 			d->story[d->n_story++] = (int)i;
@@ -184,11 +182,13 @@ static bool sort_faults(struct job *job)
 
 static enum ab_status run(struct job *job)
 {
-	if (!net_build(job->k, job->facts, job->evidence, !job->options->present_only, job->arena, &job->b))
+	/* With single absent faults, since reasons leave each out in turn and redraws move its strength. */
+	unsigned want = job->options->beliefs_only ? NET_ABSENT_WEIGHED : NET_OWN_LEAKS;
+	if (!net_build(job->k, job->facts, job->evidence, want, job->arena, &job->b))
 		return job_no_memory(job);
 	job->d->family = job->evidence->family;
 	enum ab_status st = solve(job);
-	if (st != AB_OK || job->options->present_only)
+	if (st != AB_OK || job->options->beliefs_only)
 		return st;
 	if (!rank_suspects(job) || !rank_risks(job) || !sort_faults(job))
 		return job_no_memory(job);

@@ -22,6 +22,7 @@ struct net_child {
 
 struct net_cause {
 	double in, act;      /* P(inactive), P(active and no absent fault noticed) */
+	double alone;        /* P(active) before any evidence */
 	size_t first, n;     /* its children, those that count last */
 	double before[2];    /* a private cause: the pair of its fault before its turn, forward */
 };

@@ -120,6 +120,9 @@ static enum ab_status check(const struct ab_net *net, struct ab_diag *diag)
 			return ab_fail(diag, AB_EUSAGE, NULL, 0,
 			    "cause %zu: log-odds %g; allowed are -%g to %g, or minus infinity for a cause "
 			    "that is impossible", i, x, LOG_ODDS_MAX, LOG_ODDS_MAX);
+		if (net->weight != NULL && !unit(net->weight[i]))
+			return ab_fail(diag, AB_EUSAGE, NULL, 0, "cause %zu: weight %g; allowed is 0 to 1", i,
+			    net->weight[i]);
 	}
 	for (size_t l = 0; l < net->n_links; l++) {
 		const struct ab_link_to *k = &net->links[l];
@@ -212,7 +215,10 @@ static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n
 	 * digits. */
 	double x = net->log_odds[i], o = exp(-fabs(x)), act = x > 0 ? 1 / (1 + o) : o / (1 + o);
 	size_t gives = 0;
+	double alone = act;
 
+	if (net->weight != NULL)
+		act *= net->weight[i];
 	for (size_t l = 0; l < n_links; l++) {
 		const struct ab_link_to *k = &net->links[links[l]];
 		const struct ab_finding *seen = &net->finding[k->fault];
@@ -229,7 +235,7 @@ static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n
 		}
 	}
 	*c = (struct net_cause){ .in = x > 0 ? o / (1 + o) : 1 / (1 + o), .act = act,
-	    .first = n->n_children };
+	    .alone = alone, .first = n->n_children };
 	return gives;
 }
 
@@ -370,11 +376,8 @@ static void fill_simple(const struct net *n, struct ab_beliefs *b)
 	for (size_t i = 0; i < n->net->n_causes; i++) {
 		const struct net_cause *c = &n->causes[i];
 
-		if (b->alone != NULL) {
-			double x = n->net->log_odds[i], o = exp(-fabs(x));
-
-			b->alone[i] = x > 0 ? 1 / (1 + o) : o / (1 + o);
-		}
+		if (b->alone != NULL)
+			b->alone[i] = c->alone;
 		if (c->n > 0)
 			continue;
 		if (b->present != NULL)

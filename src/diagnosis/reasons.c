@@ -143,6 +143,7 @@ static double odds_without(const struct ab_cause *cause, size_t sign, int slot, 
 		if (i != sign && (sign < cause->n_signs || cause->signs[i].slot != slot))
 			rest[copy.n_signs++] = cause->signs[i];
 	copy.signs = rest;
+	copy.sign_slots = NULL;
 	return ab_cause_log_odds(&copy, facts, NULL);
 }
 

@@ -11,7 +11,7 @@
 
 #include "journal/tables.h"
 
-enum { HALF_DAY = 12 * 3600 };
+enum { HALF_DAY = 12 * 3600, MOST_MOMENTS = 8 };   /* of one element */
 
 /* One walk over the tables with the visitor it serves, passed down unchanged. */
 struct walk {
@@ -21,16 +21,32 @@ struct walk {
 	struct ab_diag *diag;
 };
 
+/* The rows of an element that are points in time: found once for all its records, of which a log kept by hand
+ * has hundreds. */
+struct moment_rows { const struct ab_attr_spec *at[MOST_MOMENTS]; size_t n; };
+
+static struct moment_rows moment_rows(const struct ab_elem_spec *spec)
+{
+	struct moment_rows rows = { .n = 0 };
+	for (const struct ab_attr_spec *a = spec->attrs; a != NULL && a->name != NULL; a++)
+		if (a->kind == AB_ATTR_WHEN) {
+			assert(rows.n < MOST_MOMENTS);
+			rows.at[rows.n++] = a;
+		}
+	return rows;
+}
+
 /* A struct of a record begins with its mark, whatever the record: the table engine relies on it as well. */
-static enum ab_status visit_record(const struct walk *w, const struct ab_elem_spec *spec, char *record)
+static enum ab_status visit_record(const struct walk *w, const struct ab_elem_spec *spec,
+    const struct moment_rows *rows, char *record)
 {
 	const struct ab_mark *mark = (const void *)record;
-	for (const struct ab_attr_spec *a = spec->attrs; a != NULL && a->name != NULL; a++) {
-		struct ab_when *when = (void *)(record + a->at);
-		if (a->kind != AB_ATTR_WHEN || !when->known)
+	for (size_t i = 0; i < rows->n; i++) {
+		struct ab_when *when = (void *)(record + rows->at[i]->at);
+		if (!when->known)
 			continue;
 		assert(mark->line >= 0);
-		const struct ab_moment m = { spec->name, a->name, when, mark->line };
+		const struct ab_moment m = { spec->name, rows->at[i]->name, when, mark->line };
 		enum ab_status st = w->visit(w->ctx, w->batch, &m, w->diag);
 		if (st != AB_OK)
 			return st;
@@ -50,10 +66,13 @@ static enum ab_status visit_children(const struct walk *w, const struct ab_elem_
 		else
 			memcpy(&list.items, parent + specs->at, sizeof list.items);
 		list.n = specs->many ? list.n : list.items != NULL;
+		if (list.n == 0)
+			continue;
+		const struct moment_rows rows = moment_rows(specs);
 		for (size_t i = 0; i < list.n; i++) {
 			char *record = (char *)list.items + i * specs->size;
-			enum ab_status st = visit_record(w, specs, record);
-			if (st == AB_OK)
+			enum ab_status st = visit_record(w, specs, &rows, record);
+			if (st == AB_OK && specs->children != NULL)
 				st = visit_children(w, specs->children, record);
 			if (st != AB_OK)
 				return st;

@@ -19,6 +19,8 @@ static void add_priors(struct compiler *c, const struct raw_cause *raw, struct a
 	for (size_t i = 0; cause->priors != NULL && i < raw->priors.n; i++) {
 		struct ab_prior *prior = &cause->priors[cause->n_priors++];
 		prior->p = items[i].p.v;
+		/* log1p keeps the digits of a prior near 1. */
+		prior->log_odds = log(prior->p) - log1p(-prior->p);
 		prior->when = compile_conds(c, &items[i].whens);
 		prior->source = compile_source(c, items[i].source, items[i].mark.line);
 		/* Written with ! so that a value that is no number is refused as well. At 0 or 1 no
@@ -170,6 +172,14 @@ static void add_signs(struct compiler *c, const struct raw_cause *raw, struct ab
 	}
 }
 
+static void note_slots(struct compiler *c, struct ab_cause *cause)
+{
+	short *slots = compile_room(c, cause->n_signs, sizeof *slots);
+	for (size_t i = 0; slots != NULL && i < cause->n_signs; i++)
+		slots[i] = (short)cause->signs[i].slot;
+	cause->sign_slots = slots;
+}
+
 /* ---- links ---- */
 
 /* Two entries for one fault are fine when the later has a condition: it is the exception to the first. */
@@ -245,5 +255,6 @@ void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_ca
 	add_priors(c, raw, cause);
 	add_gates(c, raw, cause);
 	add_signs(c, raw, cause);
+	note_slots(c, cause);
 	add_links(c, raw, cause);
 }

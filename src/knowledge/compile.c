@@ -270,6 +270,23 @@ static size_t add_when(struct compiler *c, const struct raw_when *when, struct a
 /* is, not, over, under, known: the most that one <when> can ask. */
 enum { CONDS_OF_WHEN = 5 };
 
+/* Dozens of gates, links and signs ask the same: they share one place, which stays at hand in the fastest
+ * memory while a batch is weighed. */
+static struct ab_conds shared(struct compiler *c, struct ab_conds conds)
+{
+	for (size_t i = 0; i < c->conds.n; i++) {
+		const struct ab_conds *other = &c->conds.items[i];
+		if (other->n == conds.n && memcmp(other->items, conds.items, conds.n * sizeof *conds.items) == 0)
+			return *other;
+	}
+	struct ab_conds *slot = ab_arena_push(c->arena, &c->conds.items, &c->conds.n, &c->conds.cap, sizeof *slot);
+	if (slot == NULL)
+		c->lint->no_memory = true;
+	else
+		*slot = conds;
+	return conds;
+}
+
 struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens)
 {
 	struct ab_conds none = { NULL, 0 };
@@ -283,7 +300,7 @@ struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens)
 	for (size_t i = 0; i < whens->n; i++)
 		n += add_when(c, &items[i], conds + n);
 	assert(n <= whens->n * CONDS_OF_WHEN);
-	return (struct ab_conds){ conds, n };
+	return shared(c, (struct ab_conds){ conds, n });
 }
 
 struct ab_conds *compile_alternatives(struct compiler *c, const struct ab_list *list)
@@ -364,6 +381,8 @@ enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_tab
 		compile_kins(&c);
 	if (!lint->no_memory)
 		compile_families(&c);
+	if (!lint->no_memory)
+		compile_reports(&c);
 	if (!lint->no_memory)
 		compile_norms(&c);
 	if (!lint->no_memory)

@@ -25,6 +25,7 @@ struct compiler {
 	struct ab_knowledge *k;
 	struct name_index index[RAW_KINDS], fact_index;
 	const char *file;          /* of the thing now compiled */
+	struct { struct ab_conds *items; size_t n, cap; } conds;   /* all different ones */
 };
 
 /* Place in its kind's array, or -1 and a finding. */
@@ -61,6 +62,8 @@ void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_ch
 void compile_kins(struct compiler *c);
 void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
+/* What each cause may be reported as; after faults, causes and families. */
+void compile_reports(struct compiler *c);
 /* Sorts all that a fault may be called. */
 void compile_spoken(struct compiler *c);
 

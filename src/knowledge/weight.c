@@ -55,18 +55,27 @@ static double curve(const struct ab_sign *sign, double x)
 	return sign->log_ratio[i - 1] + t * (sign->log_ratio[i] - sign->log_ratio[i - 1]);
 }
 
+/* Nodes and weights of the rule. */
+static const double NEAR = 1.3556261799742659, FAR = 2.8569700138728056;
+static const double MIDDLE = 0.53333333333333333, BESIDE = 0.22207592200561264, OUTER = 0.011257411327720689;
+
 /* The mean of the ratio and not of its log: P(reading | cause) is what is averaged over the true value, and
  * the log comes after. A steep curve is so blunted by a poor thermometer. */
-static double mean_ratio(const struct ab_sign *sign, double x, double u)
+static double log_mean_ratio(const struct ab_sign *sign, double x, double u)
 {
-	static const double node[] = { -2.8569700138728056, -1.3556261799742659, 0, 1.3556261799742659,
-	    2.8569700138728056 };
-	static const double weight[] = { 0.011257411327720689, 0.22207592200561264, 0.53333333333333333,
-	    0.22207592200561264, 0.011257411327720689 };
-	double sum = 0;
-	for (int i = 0; i < 5; i++)
-		sum += weight[i] * exp(curve(sign, x + u * node[i]));
-	return sum;
+	const double far = FAR * u, near = NEAR * u;
+	size_t i = 1;
+	while (i < sign->n && x - far >= sign->x[i])
+		i++;
+	/* Mostly all five lie on one straight piece: their ratios are then powers of two numbers. */
+	if (x - far >= sign->x[0] && i < sign->n && x + far <= sign->x[i]) {
+		double slope = (sign->log_ratio[i] - sign->log_ratio[i - 1]) / (sign->x[i] - sign->x[i - 1]);
+		double a = exp(slope * near), b = exp(slope * far);
+		return curve(sign, x) + log(MIDDLE + BESIDE * (a + 1 / a) + OUTER * (b + 1 / b));
+	}
+	return log(OUTER * (exp(curve(sign, x - far)) + exp(curve(sign, x + far))) +
+	    BESIDE * (exp(curve(sign, x - near)) + exp(curve(sign, x + near))) +
+	    MIDDLE * exp(curve(sign, x)));
 }
 
 /* Between the two ends of the curve on both sides of x, nothing is to be averaged where it is flat that
@@ -86,14 +95,14 @@ double ab_sign_weight(const struct ab_sign *sign, const struct ab_fact *facts)
 		int word = (int)fact->value;
 		weight = word >= 0 && word < AB_WORDS ? sign->word_log_ratio[word] : 0;
 	} else if (fact->u > 0 && !is_flat(sign, fact->value, fact->u)) {
-		weight = log(mean_ratio(sign, fact->value, fact->u));
+		weight = log_mean_ratio(sign, fact->value, fact->u);
 	} else {
 		weight = curve(sign, fact->value);
 	}
 	return fact->guess ? GUESS_POWER * weight : weight;
 }
 
-/* log1p keeps the digits of a prior near 1. The first prior has no condition (compile.c), so the walk
+/* The first prior has no condition (compile.c), so the walk
  * always ends at one that holds. */
 static double prior_log_odds(const struct ab_cause *cause, const struct ab_fact *facts)
 {
@@ -101,8 +110,7 @@ static double prior_log_odds(const struct ab_cause *cause, const struct ab_fact 
 	size_t i = cause->n_priors - 1;
 	while (i > 0 && !ab_conds_hold(&cause->priors[i].when, facts))
 		i--;
-	double p = cause->priors[i].p;
-	return log(p) - log1p(-p);
+	return cause->priors[i].log_odds;
 }
 
 static bool is_gated(const struct ab_cause *cause, const struct ab_fact *facts)
@@ -119,7 +127,8 @@ static bool is_gated(const struct ab_cause *cause, const struct ab_fact *facts)
 static void keep_strongest(const struct ab_cause *cause, double *w)
 {
 	for (size_t i = 0; i < cause->n_signs; i++) {
-		if (cause->signs[i].group < 0)
+		/* A silent one beats nobody. */
+		if (w[i] == 0 || cause->signs[i].group < 0)
 			continue;
 		for (size_t j = 0; j < i; j++) {
 			if (cause->signs[j].group != cause->signs[i].group || w[j] == 0)
@@ -138,8 +147,10 @@ double ab_cause_log_odds(const struct ab_cause *cause, const struct ab_fact *fac
 	double few[AB_CAUSE_SIGNS], *w = used != NULL ? used : few;
 	bool gated = is_gated(cause, facts);
 	double sum = prior_log_odds(cause, facts);
-	for (size_t i = 0; i < cause->n_signs; i++)
-		w[i] = gated ? 0 : ab_sign_weight(&cause->signs[i], facts);
+	for (size_t i = 0; i < cause->n_signs; i++) {
+		int slot = cause->sign_slots != NULL ? cause->sign_slots[i] : cause->signs[i].slot;
+		w[i] = gated || !AB_FACT_KNOWN(&facts[slot]) ? 0 : ab_sign_weight(&cause->signs[i], facts);
+	}
 	/* The signs are silent too, so that nobody is told of a sign for what is impossible. */
 	if (gated)
 		return -HUGE_VAL;

@@ -36,15 +36,11 @@ static double half_lives(double a, double ta, double b, double tb)
 }
 
 /* The profile is held before its first point and after its last. Counted in half-lives, since those add
- * up over time whatever the temperature did; only the sum is turned into a share. */
-double ab_cleanup_share(const double *h, const double *c, size_t n, double from_h, double to_h, double faster)
+ * up over time whatever the temperature did. */
+static double half_lives_spent(const double *h, const double *c, size_t n, double from_h, double to_h)
 {
 	double spent = 0;
 
-	if (n == 0)
-		return AB_NAN;
-	if (!(to_h > from_h))
-		return 0;
 	if (from_h < h[0])
 		spent += half_lives(from_h, c[0], fmin(to_h, h[0]), c[0]);
 	for (size_t i = 1; i < n; i++) {
@@ -56,7 +52,20 @@ double ab_cleanup_share(const double *h, const double *c, size_t n, double from_
 	}
 	if (to_h > h[n - 1])
 		spent += half_lives(fmax(from_h, h[n - 1]), c[n - 1], to_h, c[n - 1]);
+	return spent;
+}
+
+static double share_of(double spent, double faster)
+{
 	return 1 - exp2(-faster * spent);
+}
+
+/* Only the sum is turned into a share. */
+double ab_cleanup_share(const double *h, const double *c, size_t n, double from_h, double to_h, double faster)
+{
+	if (n == 0)
+		return AB_NAN;
+	return to_h > from_h ? share_of(half_lives_spent(h, c, n, from_h, to_h), faster) : 0;
 }
 
 /* The beer's warmth over time: measured, or where it settled, with told rests laid over the latter. */
@@ -142,9 +151,8 @@ void ab_facts_cleanup(struct ab_work *w)
 		return;
 	/* Half and double speed span what the activation energy and strain leave open; half their
 	 * distance is u. */
-	double share = ab_cleanup_share(warm.h, warm.c, warm.n, from, to, 1);
-	double slow = ab_cleanup_share(warm.h, warm.c, warm.n, from, to, 0.5),
-	    fast = ab_cleanup_share(warm.h, warm.c, warm.n, from, to, 2);
+	double spent = to > from ? half_lives_spent(warm.h, warm.c, warm.n, from, to) : 0;
+	double share = share_of(spent, 1), slow = share_of(spent, 0.5), fast = share_of(spent, 2);
 	ab_set(w, AB_F_FERMENT_CLEANUP, &warm.basis, share, (fast - slow) / 2, 'C',
 	    "%.1f d from half attenuation on, at half-lives of %.0f h at 20 C (a placeholder: none is "
 	    "published)", fmax(0, to - from) / 24, HALF_LIFE_H);

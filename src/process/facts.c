@@ -41,8 +41,11 @@ static void (*const phenomena[])(struct ab_work *) = {
  * the same code as a real batch: no second model to keep in step. */
 void ab_facts_walk(struct ab_work *w)
 {
+	const struct ab_when zero = { .known = true };
+
 	if (w->profile != NULL)
 		w->usual = w->profile->usual;
+	w->pitched_s = -ab_batch_since_pitch(w->batch, &zero);
 	memset(w->facts, 0, AB_F_MAX_ * sizeof *w->facts);
 	for (size_t i = 0; i < w->n_as_if; i++)
 		w->facts[w->as_if[i].slot] = (struct ab_fact){ .origin = AB_ORIGIN_ASSUMED,
@@ -54,6 +57,15 @@ void ab_facts_walk(struct ab_work *w)
 
 /* Memory is asked about once, after the walk: a phenomenon that lacks it sets the flag and leaves its
  * facts unknown. */
+static enum ab_status walk(struct ab_work *w, struct ab_diag *diag)
+{
+	ab_facts_walk(w);
+	if (w->short_of_memory)
+		return ab_fail(diag, AB_ENOMEM, w->batch->source, w->batch->mark.line,
+		    "out of memory while computing the facts");
+	return AB_OK;
+}
+
 enum ab_status ab_facts_recompute(const struct ab_batch *batch, const struct ab_profile *profile,
     const struct ab_norms *norms, const struct ab_as_if *as_if, size_t n_as_if, struct ab_arena *arena,
     struct ab_fact *facts, struct ab_diag *diag)
@@ -62,11 +74,16 @@ enum ab_status ab_facts_recompute(const struct ab_batch *batch, const struct ab_
 		.facts = facts, .as_if = as_if,
 		.n_as_if = n_as_if };
 
-	ab_facts_walk(&w);
-	if (w.short_of_memory)
-		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line,
-		    "out of memory while computing the facts");
-	return AB_OK;
+	return walk(&w, diag);
+}
+
+enum ab_status ab_facts_bare(const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_norms *norms, struct ab_arena *arena, struct ab_fact *facts, struct ab_diag *diag)
+{
+	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena,
+		.facts = facts, .bare = true };
+
+	return walk(&w, diag);
 }
 
 enum ab_status ab_facts_compute(const struct ab_batch *batch, const struct ab_profile *profile,

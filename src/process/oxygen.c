@@ -282,11 +282,11 @@ static void gather_hops(struct gathering *g)
 
 /* The warmer of the hour and the day before: told hours of a crash are often those of the thermometer,
  * not of the switch. */
-static double before_crash_c(const struct ab_work *w, double h)
+static double before_crash_c(struct ab_work *w, double h)
 {
 	if (w->beer.n > 0 && isfinite(h))
 		return fmax(ab_series_at(&w->beer, h), ab_series_at(&w->beer, h - 24));
-	return w->level.known ? w->level.mean : USUAL_C;
+	return w->level.known ? ab_level(w)->mean : USUAL_C;
 }
 
 /* Only when something is told of the lock: a crash alone says nothing of what was drawn in. */

@@ -54,7 +54,7 @@ static void set_rate(struct ab_work *w)
 /* The highest temperature between the end of fermentation and packaging. CO2 that left while warm does
  * not come back when it is chilled: hence the highest, not the last temperature. u grows where the
  * warmth is not measured. */
-static double warmest_after(const struct ab_work *w, double *u)
+static double warmest_after(struct ab_work *w, double *u)
 {
 	double from = w->final_h, to = w->packaged_h;
 
@@ -64,7 +64,7 @@ static double warmest_after(const struct ab_work *w, double *u)
 	if (isfinite(to) && ab_series_count(&w->beer, from - 24, to) > 0)
 		return ab_series_max(&w->beer, from, to);
 	*u = 0.12;
-	return w->level.known ? w->level.mean : ASSUMED_C;
+	return w->level.known ? ab_level(w)->mean : ASSUMED_C;
 }
 
 /* Points lost after packaging, AB_NAN when nobody measured. What the real beer lost says nothing of one that

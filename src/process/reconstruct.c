@@ -176,32 +176,67 @@ static void rest_on_told(struct ab_work *w, struct ab_basis *basis)
 		basis->origin = AB_ORIGIN_DERIVED;
 }
 
-/* A day at least and a month at most, hourly. A quarter of the band as u: see the banner. The curve is
- * handed out only where no beer reading could be set against it. */
-void ab_reconstruct(struct ab_work *w, const struct ab_told *room, int control, double early_h, double end_h)
+/* Room for three hourly traces, a day at least and a month at most; NULL when memory is short. */
+static double *trace_room(struct ab_work *w, double early_h, double end_h, size_t *n)
 {
-	struct brew brew = brew_of(w, control);
-	size_t n = (size_t)fmin(fmax(fmax(end_h, early_h), 24), 720) + 1;
-	double *mid = ab_arena_alloc(w->arena, 3 * n, sizeof *mid);
+	*n = (size_t)fmin(fmax(fmax(end_h, early_h), 24), 720) + 1;
+	return ab_arena_alloc(w->arena, 3 * *n, sizeof(double));
+}
 
+/* A quarter of the band as u: see the banner. The curve is handed out only where no beer reading could be set
+ * against it. */
+static void trace(struct ab_work *w)
+{
+	const struct ab_told *room = &w->tracing.room;
+	double early_h = w->tracing.early_h, end_h = w->tracing.end_h;
+	struct brew brew = brew_of(w, w->tracing.control);
+	struct ab_level *level = &w->level;
+	size_t n;
+	double *mid = trace_room(w, early_h, end_h, &n);
+
+	level->untraced = false;
 	if (mid == NULL || !lay_room(w, &brew.in, room)) {
 		w->short_of_memory = true;
+		level->known = false;
 		return;
 	}
 	double *low = mid + n, *high = low + n;
 	trace_band(&brew, n, mid, low, high);
-	struct ab_level *level = &w->level;
-	double off = hypot(ways[control].u, ab_reading_u(room->resolution, room->basis.guess, 1.5));
-	*level = (struct ab_level){ .known = true, .after = room->v, .grade = brew.own_curve ? 'B' : 'C',
-		.how = ways[control].how, .basis = room->basis, .early = mean_to(mid, n, early_h),
-		.mean = mean_to(mid, n, end_h), .peak = peak_to(mid, n, end_h) };
+	double off = hypot(ways[w->tracing.control].u, ab_reading_u(room->resolution, room->basis.guess, 1.5));
+	level->early = mean_to(mid, n, early_h);
+	level->mean = mean_to(mid, n, end_h);
+	level->peak = peak_to(mid, n, end_h);
 	level->early_u = hypot(off, (mean_to(high, n, early_h) - mean_to(low, n, early_h)) / 4);
 	level->mean_u = hypot(off, (mean_to(high, n, end_h) - mean_to(low, n, end_h)) / 4);
 	level->peak_u = hypot(off, (peak_to(high, n, end_h) - peak_to(low, n, end_h)) / 4);
-	rest_on_told(w, &level->basis);
 	order_band(n, mid, low, high);
 	if (ab_series_count(&w->beer, 1, end_h) == 0)
 		w->heat = (struct ab_heat_of){ n, STEP_H, mid, low, high };
+}
+
+const struct ab_level *ab_level(struct ab_work *w)
+{
+	if (w->level.untraced)
+		trace(w);
+	return &w->level;
+}
+
+void ab_reconstruct(struct ab_work *w, const struct ab_told *room, int control, double early_h, double end_h)
+{
+	bool own_curve = w->gravity_curve.refusal == AB_CURVE_FITTED;
+
+	assert(control >= 0 && (size_t)control < sizeof ways / sizeof *ways);
+	w->level = (struct ab_level){ .known = true, .untraced = true, .after = room->v,
+		.grade = own_curve ? 'B' : 'C', .how = ways[control].how, .basis = room->basis };
+	w->tracing.room = *room;
+	w->tracing.control = control;
+	w->tracing.early_h = early_h;
+	w->tracing.end_h = end_h;
+	rest_on_told(w, &w->level.basis);
+	/* The curve is wanted by itself then; and what is moved by hand later must find the figures as they
+	 * are now. */
+	if (ab_series_count(&w->beer, 1, end_h) == 0 || w->n_as_if > 0)
+		(void)ab_level(w);
 }
 
 /* Measured: the largest difference at a beer reading, the room's readings about it. Not further than
@@ -271,13 +306,12 @@ static void set_ua(struct ab_work *w, const struct ab_told *room, int control)
 /* Beer and room both measured beat any model; UA needs enough of both to be told apart from heat. */
 void ab_set_heat(struct ab_work *w, const struct ab_told *room, int control, double end_h)
 {
-	const struct ab_level *level = &w->level;
-
 	if (w->beer.n > 0 && w->room.n > 0) {
 		set_rise_measured(w, end_h);
 		if (w->beer.n >= 6 && w->room.n >= 3 && (size_t)control < sizeof ways / sizeof *ways)
 			set_ua(w, room, control);
 	}
+	const struct ab_level *level = &w->level;
 	if (!ab_known(w, AB_F_FERMENT_HEAT_RISE) && w->heat.n > 0)
 		ab_set(w, AB_F_FERMENT_HEAT_RISE, &level->basis, level->peak - level->after,
 		    fmax(level->peak_u, 0.5), level->grade, "%s", level->how);

@@ -28,8 +28,25 @@ static int by_time(const void *a, const void *b)
 	return (p->h > q->h) - (p->h < q->h);
 }
 
-/* Logs come in order, so the check usually saves the sort. Equal hours must go: every line between two
- * points divides by their distance. */
+/* Logs come in order but for a few points, which are moved to their places. False, with all points still there,
+ * when that would take long. */
+static bool insert_few(struct ab_series *s)
+{
+	size_t moves = 8 * s->n;
+
+	for (size_t i = 1; i < s->n; i++) {
+		struct ab_point p = s->at[i];
+		size_t to = i;
+		for (; to > 0 && s->at[to - 1].h > p.h && moves > 0; to--, moves--)
+			s->at[to] = s->at[to - 1];
+		s->at[to] = p;
+		if (moves == 0)
+			return false;
+	}
+	return true;
+}
+
+/* Equal hours must go: every line between two points divides by their distance. */
 void ab_series_settle(struct ab_series *s)
 {
 	size_t i, kept = 0;
@@ -39,7 +56,8 @@ void ab_series_settle(struct ab_series *s)
 		ordered = s->at[i - 1].h < s->at[i].h;
 	if (ordered)
 		return;
-	qsort(s->at, s->n, sizeof *s->at, by_time);
+	if (!insert_few(s))
+		qsort(s->at, s->n, sizeof *s->at, by_time);
 	for (i = 0; i < s->n;) {
 		double sum = 0, h = s->at[i].h;
 		size_t first = i;

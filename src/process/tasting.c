@@ -10,6 +10,7 @@
 #include "process/words.h"
 
 static const double TREND_H = 7 * 24;
+enum { LEXICON = 32 };   /* words kept; more are looked up again */
 
 /* Yes and no collect a basis each, so that the answer cites only the records behind it. One yes
  * outweighs any number of no: each "no" only says that it was not met in that glass. */
@@ -71,45 +72,61 @@ static void set_ages(struct ab_work *w)
 	ab_set(w, AB_F_TASTE_AGE, &basis, (w->tasted_h - w->packaged_h) / 24, 0.5, 'A', NULL);
 }
 
+/* Words of the journal and the faults they mean, each looked up once. They are told apart by where they stand. */
+struct lexicon { const struct ab_norms *norms; struct { const char *word; int fault; } known[LEXICON]; size_t n; };
+
+static int fault_of(struct lexicon *l, const char *word)
+{
+	for (size_t i = 0; i < l->n; i++)
+		if (l->known[i].word == word)
+			return l->known[i].fault;
+	int fault = l->norms->fault_of(l->norms->vocabulary, word);
+	if (l->n < LEXICON) {
+		l->known[l->n].word = word;
+		l->known[l->n++].fault = fault;
+	}
+	return fault;
+}
+
 /* Do two words name one fault? "buttery" and "butterscotch" do, when there is a vocabulary to say so.
  * Tasters do not keep to one word; without the vocabulary a trend from "buttery" to "butterscotch"
  * would go unseen. The function comes with the norms: this room knows no rules. */
-static bool same_fault(const struct ab_work *w, const char *a, const char *b)
+static bool same_fault(struct lexicon *l, const char *a, const char *b)
 {
-	const struct ab_norms *n = w->norms;
-
 	if (a == NULL || b == NULL || strcmp(a, b) == 0)
 		return a != NULL && b != NULL;
-	if (n == NULL || n->fault_of == NULL)
+	if (l->norms == NULL || l->norms->fault_of == NULL)
 		return false;
-	int fault = n->fault_of(n->vocabulary, a);
-	return fault >= 0 && fault == n->fault_of(n->vocabulary, b);
+	int fault = fault_of(l, a);
+	return fault >= 0 && fault == fault_of(l, b);
 }
 
 /* Intensity of a fault in a tasting, 0 when judged absent, AB_NAN when not spoken of. A complete
  * tasting that does not name a fault found none of it. */
-static double intensity(const struct ab_work *w, const struct ab_tasting *t, const char *fault)
+static double intensity(struct lexicon *l, const struct ab_tasting *t, const char *fault)
 {
 	for (AB_EACH(struct ab_found, f, t->found))
-		if (same_fault(w, f->fault, fault))
+		if (same_fault(l, f->fault, fault))
 			return f->intensity.known ? f->intensity.v : AB_NAN;
 	for (AB_EACH(struct ab_absent, a, t->absent))
-		if (same_fault(w, a->fault, fault))
+		if (same_fault(l, a->fault, fault))
 			return 0;
 	return t->complete == AB_YES ? 0 : AB_NAN;
 }
 
 /* From one found fault to the latest other tasting that speaks of it: the change of intensity. Each
  * pair is met from both sides; that only repeats the same answer. */
-static void add_trend(const struct ab_work *w, const struct ab_tasting *t, const struct ab_found *f,
-    struct answer *growing,
-    struct answer *fading)
+static void add_trend(const struct ab_work *w, struct lexicon *l, const struct ab_tasting *t,
+    const struct ab_found *f, struct answer *growing, struct answer *fading)
 {
 	double at = ab_hours(w, &t->at), now = f->intensity.known ? f->intensity.v : AB_NAN;
 
 	for (AB_EACH(struct ab_tasting, other, w->batch->tastings)) {
-		double apart = ab_hours(w, &other->at) - at, then = intensity(w, other, f->fault);
-		if (!(fabs(apart) >= TREND_H) || !isfinite(then) || !isfinite(now))
+		double apart = ab_hours(w, &other->at) - at;
+		/* Words are looked up only where a trend may come of it. */
+		double then = fabs(apart) >= TREND_H && isfinite(now) ? intensity(l, other, f->fault)
+		    : AB_NAN;
+		if (!isfinite(then))
 			continue;
 		double rise = apart > 0 ? then - now : now - then;
 		say(growing, &other->mark, rise >= 1);
@@ -121,11 +138,14 @@ static void add_trend(const struct ab_work *w, const struct ab_tasting *t, const
 static void set_behaviour(struct ab_work *w)
 {
 	struct answer growing = answer_new(), fading = growing, up = growing, down = growing;
+	struct lexicon words;
 
+	words.norms = w->norms;
+	words.n = 0;
 	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
 		for (AB_EACH(struct ab_found, f, t->found)) {
 			if (f->fault != NULL)
-				add_trend(w, t, f, &up, &down);
+				add_trend(w, &words, t, f, &up, &down);
 			if (f->behaviour == 0)
 				continue;
 			say(&growing, &f->mark, f->behaviour == AB_BEHAVE_GROWING);

@@ -48,7 +48,7 @@ static double fermentation_end(const struct ab_work *w)
 /* A controller holds its target to 1 K (estimate), so early, mean and peak are one. */
 static void from_target(struct ab_level *level, const struct ab_told *target)
 {
-	*level = (struct ab_level){ true, target->v, 1, target->v, 1, target->v, 1, target->v, 'B',
+	*level = (struct ab_level){ true, false, target->v, 1, target->v, 1, target->v, 1, target->v, 'B',
 	    "the target held by the control", target->basis };
 }
 
@@ -89,7 +89,7 @@ static void set_early(struct ab_work *w)
 		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->beer_basis, ab_series_mean(&w->beer, 0, to), mean_u(n,
 		    w->beer_basis.guess), 'B',
 		    "mean of %d reading%s to %.0f h, weighted by time", (int)n, AB_S(n), to);
-	else if (w->level.known)
+	else if (ab_level(w)->known)
 		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->level.basis, w->level.early, w->level.early_u,
 		    w->level.grade, "%s", w->level.how);
 }
@@ -104,7 +104,7 @@ static void move_early(struct ab_work *w)
 	if (!ab_is_as_if(w, AB_F_FERMENT_EARLY_OVER))
 		return;
 	now = ab_series_count(&w->beer, 1, to + DAY_H / 2) > 0 ? ab_series_mean(&w->beer, 0, to)
-	    : w->level.early;
+	    : ab_level(w)->early;
 	by = ab_value(w, AB_F_FERMENT_EARLY_OVER) + w->yeast->high_c - now;
 	for (size_t i = 0; i < w->beer.n; i++)
 		w->beer.at[i].v += w->beer.at[i].h <= to ? by : 0;
@@ -139,7 +139,7 @@ static void set_peak(struct ab_work *w, struct ab_basis *basis)
 		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, peak - top, mean_u(n, basis->guess), 'B',
 		    "(%.1f C, highest of %d reading%s to %.0f h) - (%.1f C, top of the range)", peak,
 		    (int)n, AB_S(n), to, top);
-	} else if (w->level.known) {
+	} else if (ab_level(w)->known) {
 		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, w->level.peak - top, w->level.peak_u, w->level.grade,
 		    "(%.1f C, %s) - (%.1f C, top of the range)", w->level.peak, w->level.how, top);
 	}
@@ -156,7 +156,7 @@ static void set_below(struct ab_work *w, struct ab_basis *basis)
 		ab_set(w, AB_F_FERMENT_BELOW, basis, low - mean, mean_u(n, basis->guess), 'B',
 		    "(%.1f C, bottom of the range) - (%.1f C, mean of %d reading%s to %.0f h)", low, mean,
 		    (int)n, AB_S(n), to);
-	} else if (w->level.known) {
+	} else if (ab_level(w)->known) {
 		ab_set(w, AB_F_FERMENT_BELOW, basis, low - w->level.mean, w->level.mean_u, w->level.grade,
 		    "(%.1f C, bottom of the range) - (%.1f C, %s)", low, w->level.mean, w->level.how);
 	}
@@ -173,7 +173,7 @@ static void set_hours_out(struct ab_work *w, struct ab_basis *basis)
 		    below = ab_series_hours_above(&w->beer, low, -1, 0, to);
 		ab_set(w, AB_F_FERMENT_HOURS_OUT, basis, above + below, 0.15 * (above + below) + 2, 'B',
 		    "%.0f h above %.1f C and %.0f h below %.1f C, to %.0f h", above, high, below, low, to);
-	} else if (w->beer.n == 0 && w->level.known && w->heat.n == 0) {
+	} else if (w->beer.n == 0 && ab_level(w)->known && w->heat.n == 0) {
 		bool out = w->level.mean > high || w->level.mean < low;
 		ab_set(w, AB_F_FERMENT_HOURS_OUT, basis, out ? to : 0, 12, 'B', "%.1f C, %s", w->level.mean,
 		    w->level.how);

@@ -81,9 +81,12 @@ int ab_word(const struct ab_work *w, int slot)
 	return ab_known(w, slot) ? 1 + (int)w->facts[slot].value : 0;
 }
 
+/* As ab_batch_since_pitch has it, which is asked only once. */
 double ab_hours(const struct ab_work *w, const struct ab_when *when)
 {
-	return ab_batch_since_pitch(w->batch, when) / 3600;
+	if (!when->known)
+		return AB_NAN;
+	return (when->relative ? when->s : when->s - w->pitched_s) / 3600;
 }
 
 /* sqrt 12: the standard deviation of a reading rounded to one step. 3: who guesses is off by more than
@@ -287,7 +290,7 @@ void ab_set(struct ab_work *w, int slot, const struct ab_basis *basis, double va
 	if (!isfinite(value) || ab_is_as_if(w, slot))
 		return;
 	set(w, slot, basis, value, isfinite(u) ? fabs(u) : 0, grade);
-	if (fmt == NULL)
+	if (fmt == NULL || w->bare)
 		return;
 	va_start(ap, fmt);
 	size_t n = format(text, sizeof text, fmt, ap);

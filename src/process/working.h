@@ -28,7 +28,8 @@ struct ab_told { bool known; double v, resolution; struct ab_basis basis; };
 /* How warm the beer was where nobody measured it, held by a control or reconstructed from the room: mean of
  * the first days, mean and peak of the fermentation, and where it settles afterwards. */
 struct ab_level {
-	bool known;
+	bool known, untraced;                        /* untraced: early, mean, peak and their u only come
+	                                              * with ab_level */
 	double early, early_u, mean, mean_u, peak, peak_u, after;
 	char grade;
 	const char *how;
@@ -41,19 +42,21 @@ struct ab_work {
 	const struct ab_norms *norms;
 	struct ab_arena *arena;
 	struct ab_fact *facts;
-	bool short_of_memory;
+	bool short_of_memory, bare;                  /* bare: no workings are wanted */
 	const struct ab_as_if *as_if;                /* facts that stand as they are, whatever the journal
 	                                              * says (facts.h) */
 	size_t n_as_if;
 	const struct ab_yeast_norm *yeast;           /* of the first yeast of a known class, or NULL */
 	struct ab_basis yeast_basis;
 	struct ab_told volume;                       /* of the batch, L */
+	double pitched_s;                            /* what hours count from */
 	double packaged_h, tasted_h;                 /* hours from pitching to packaging and to the last
 	                                              * tasting; NAN unknown */
 	struct ab_series beer, room, gravity;        /* C, C, SG: measured values over time */
 	struct ab_basis beer_basis, room_basis, gravity_basis;
 	struct ab_curve_of gravity_curve;            /* refused until ab_facts_curve */
 	struct ab_level level;
+	struct { struct ab_told room; int control; double early_h, end_h; } tracing;   /* of an untraced level */
 	struct ab_heat_of heat;                      /* n == 0: nothing was reconstructed */
 	double expected_fg, expected_fg_u;           /* SG; NAN unknown */
 	struct ab_basis expected_basis;
@@ -129,6 +132,9 @@ double ab_reading_u(double resolution, bool guess, double at_least);
 /* What the brewer's thermometer is known to show too much, K (0 when nothing is known); the basis then rests
  * on that record too. */
 double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
+
+/* w->level with all its figures: measured beers seldom need them, and the model behind them takes long. */
+const struct ab_level *ab_level(struct ab_work *w);
 
 /* Computes all facts of w->batch into w->facts, w->as_if before everything else. */
 void ab_facts_walk(struct ab_work *w);

@@ -24,6 +24,7 @@ cli: base journal process knowledge diagnosis casework advice history trend repo
 # outside header: the only rooms that may include it
 outside='
 sqlite3.h: history
+nettle/: base
 libxml/: base report
 stdio.h: base journal process knowledge casework advice history trend report cli
 '

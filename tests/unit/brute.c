@@ -267,7 +267,7 @@ static double a_prior(uint64_t *r, enum brute_kind kind)
 
 void brute_bind(struct brute_net *b, size_t n_causes, size_t n_faults, size_t n_links)
 {
-	b->net = (struct ab_net){ n_causes, n_faults, n_links, b->log_odds, b->links, b->leak, b->finding };
+	b->net = (struct ab_net){ n_causes, n_faults, n_links, b->log_odds, b->links, b->leak, b->finding, NULL };
 }
 
 void brute_make(struct brute_net *b, uint64_t seed, enum brute_kind kind, size_t n_causes, size_t n_faults, double density)

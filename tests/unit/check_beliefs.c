@@ -503,17 +503,17 @@ END_TEST
 
 START_TEST(ways_of_asking_agree)
 {
-	const struct ab_diagnose_options present_only = { .present_only = true }, ranges = { .redraws = 16, .seed = 5 };
+	const struct ab_diagnose_options beliefs_only = { .beliefs_only = true }, ranges = { .redraws = 16, .seed = 5 };
 	struct ab_net_scratch *scratch = ab_net_scratch_new();
 	const struct ab_diagnose_options kept = { .scratch = scratch };
 
 	for (int i = 0; i < 3; i++) {
 		draw_case(_i * 3 + i, 3);
-		const struct ab_diagnosis *d = diagnose(&quick), *p = diagnose(&present_only), *s = diagnose(&kept), *r = diagnose(&ranges),
+		const struct ab_diagnosis *d = diagnose(&quick), *p = diagnose(&beliefs_only), *s = diagnose(&kept), *r = diagnose(&ranges),
 		    *again = diagnose(&ranges), *why = diagnose(&with_reasons);
 		ck_assert(d != NULL && p != NULL && s != NULL && r != NULL && again != NULL && why != NULL);
 		for (size_t c = 0; c < k->n_causes; c++)
-			ck_assert_msg(near(d->present[c], p->present[c], 1e-10) && near(d->present[c], s->present[c], 0) &&
+			ck_assert_msg(near(d->present[c], p->present[c], 1e-12) && near(d->blame[c], p->blame[c], 1e-12) && near(d->present[c], s->present[c], 0) &&
 			    near(d->blame[c], s->blame[c], 0) && near(d->blame[c], r->blame[c], 0) && near(d->blame[c], why->blame[c], 0), "%s",
 			    k->causes[c].id);
 		ck_assert_uint_eq(r->n_suspects, again->n_suspects);

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
 #include <locale.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -138,6 +139,89 @@ START_TEST(number)
 }
 END_TEST
 
+/* The spelling of stores that exist, by its definition: logarithm, floor, round to twelve digits. */
+static void defined(double v, char *out)
+{
+	int power = v != 0 ? (int)floor(log10(fabs(v))) - 11 : 0;
+	double digits = power < -290 ? 0 : round(power <= 0 && power >= -22 ? v * pow(10, -power) : v / pow(10, power));
+	struct ab_sha256 digest;
+	unsigned char piece[] = "r\0n\0..........";
+
+	if (fabs(digits) >= 1e12) {
+		digits = round(digits / 10);
+		power++;
+	}
+	for (int i = 0; i < 8; i++)
+		piece[4 + i] = (unsigned char)((uint64_t)(int64_t)digits >> 8 * i);
+	for (int i = 0; i < 2; i++)
+		piece[12 + i] = (unsigned char)((uint64_t)(int64_t)power >> 8 * i);
+	ab_sha256_init(&digest);
+	ab_sha256_add(&digest, piece, sizeof piece);
+	ab_sha256_hex(&digest, out);
+}
+
+static void spelled_as_defined(double v)
+{
+	const struct ab_rest record = { .temp_c = { v, 0, true } };
+	struct ab_sha256 digest;
+	char out[65], want[65];
+
+	ab_sha256_init(&digest);
+	ab_record_canon(&rest, &record, &digest);
+	ab_sha256_hex(&digest, out);
+	defined(v, want);
+	ck_assert_msg(strcmp(out, want) == 0, "%.17g", v);
+}
+
+/* Around every power of ten, where a logarithm rounds, and at random places of all sizes. */
+START_TEST(number_by_definition)
+{
+	uint64_t x = 88172645463325252;
+
+	for (int power = -30; power <= 30; power++) {
+		double v = pow(10, power), low = v, high = v;
+
+		for (int i = 0; i < 40; i++, low = nextafter(low, 0), high = nextafter(high, 1e300)) {
+			spelled_as_defined(low);
+			spelled_as_defined(-high);
+		}
+		for (int i = 1; i < 200; i++)
+			spelled_as_defined(v * i / 7);
+	}
+	for (int i = 0; i < 20000; i++) {
+		x ^= x << 13, x ^= x >> 7, x ^= x << 17;   /* xorshift64, Marsaglia 2003 */
+		spelled_as_defined(ldexp((double)(int64_t)x, (int)(x % 160) - 130));
+		spelled_as_defined((double)(int64_t)(x % 2000000) / 1000);
+	}
+}
+END_TEST
+
+/* Longer than what is gathered before it is summed, and just as long. printf 'r\0text\0' ... is done here piece by piece. */
+START_TEST(long_text)
+{
+	static const struct ab_elem_spec note = { "n", sizeof(struct ab_fining), 0, false, true, NULL, NULL, true, true,
+		offsetof(struct ab_fining, name), NULL };
+	static char text[5000];
+	char out[65], want[65];
+
+	memset(text, 'x', sizeof text - 1);
+	for (size_t cut = 1; cut < sizeof text; cut += cut < 2000 || cut > 2100 ? 97 : 1) {
+		const struct ab_fining record = { .name = text + sizeof text - cut };
+		struct ab_sha256 digest;
+
+		ab_sha256_init(&digest);
+		ab_record_canon(&note, &record, &digest);
+		ab_sha256_hex(&digest, out);
+		ab_sha256_init(&digest);
+		ab_sha256_add(&digest, "n\0text", 7);
+		ab_sha256_add(&digest, record.name, strlen(record.name) + 1);
+		ab_sha256_add(&digest, "", 1);
+		ab_sha256_hex(&digest, want);
+		ck_assert_str_eq(out, want);
+	}
+}
+END_TEST
+
 /* The host program's locale is none of its business; where no such locale is installed there is nothing to see. */
 START_TEST(locale)
 {
@@ -159,6 +243,8 @@ int main(void)
 	tcase_add_loop_test(tc, pair, 0, sizeof pairs / sizeof *pairs);
 	tcase_add_test(tc, bytes);
 	tcase_add_loop_test(tc, number, 0, sizeof numbers / sizeof *numbers);
+	tcase_add_test(tc, number_by_definition);
+	tcase_add_test(tc, long_text);
 	tcase_add_test(tc, locale);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);

@@ -313,7 +313,7 @@ START_TEST(gushers)
 {
 	static const struct sheet sheet = { "A", 1, 0, 0, { { "over-carbonated", 3 } } };
 	struct ab_package keg = { .into = 2 };
-	const struct ab_diagnose_options quick = { .present_only = true };
+	const struct ab_diagnose_options quick = { .beliefs_only = true };
 	taste(&sheet);
 	ck_assert_ptr_nonnull(warning(plainly()->diagnosis, "bottle-bombs"));
 	ck_assert_ptr_nonnull(warning(work(&quick)->diagnosis, "bottle-bombs"));   /* no option silences it */

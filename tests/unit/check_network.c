@@ -46,12 +46,11 @@ static unsigned pattern_of(size_t n)
 	return x;
 }
 
-/* Solves b.net both ways and compares all there is. */
-static void compare(const char *title, unsigned seed)
+/* Solves b.net and compares all there is with the truth. */
+static void compare_with_truth(const char *title, unsigned seed)
 {
 	enum ab_status st = ab_net_solve_in(scratch, &b.net, &all, &diag);
 
-	brute_solve(&b.net, &truth);
 	if (isinf(truth.log_evidence)) {
 		ck_assert_msg(st == AB_EIMPOSSIBLE, "%s %u: status %d for impossible evidence", title, seed, st);
 		ab_diag_init(&diag);
@@ -73,6 +72,12 @@ static void compare(const char *title, unsigned seed)
 	    all.story_share, truth.best);
 }
 
+static void compare(const char *title, unsigned seed)
+{
+	brute_solve(&b.net, &truth);
+	compare_with_truth(title, seed);
+}
+
 static const struct { const char *title; enum brute_kind kind; unsigned n, min_causes, max_causes, min_faults, max_faults; double density; }
 sets[] = {
 	{ "mild",          BRUTE_MILD,   100, 1, 8, 1, 6, 0.5 },
@@ -91,6 +96,36 @@ START_TEST(agrees_with_enumeration)
 		brute_make(&b, seed + 1, sets[_i].kind, causes, faults, sets[_i].density);
 		compare(sets[_i].title, seed);
 	}
+}
+END_TEST
+
+/* What is absent, put into the causes' weights instead of links, changes nothing. */
+START_TEST(absent_faults_as_weights)
+{
+	double weight[BRUTE_CAUSES];
+	size_t moved = 0;
+
+	for (unsigned seed = 0; seed < 120; seed++) {
+		size_t n = 0;
+
+		brute_make(&b, seed + 900, BRUTE_MIXED, 2 + seed % 7, 2 + seed % 5, 0.6);
+		brute_solve(&b.net, &truth);
+		for (size_t i = 0; i < b.net.n_causes; i++)
+			weight[i] = 1;
+		for (size_t l = 0; l < b.net.n_links; l++) {
+			const struct ab_finding *f = &b.finding[b.links[l].fault];
+
+			if (f->seen == AB_SEEN_ABSENT)
+				weight[b.links[l].cause] *= 1 - f->sensitivity * b.links[l].tail.at[1];
+			else
+				b.links[n++] = b.links[l];
+		}
+		moved += b.net.n_links - n;
+		b.net.n_links = n;
+		b.net.weight = weight;
+		compare_with_truth("weights", seed);
+	}
+	ck_assert_uint_gt(moved, 200);
 }
 END_TEST
 
@@ -702,10 +737,14 @@ static const struct { const char *title; int what; enum ab_status want; const ch
 	{ "sensitivity 1.1",        8, AB_EUSAGE, "sensitivity" },
 	{ "twice the same link",    9, AB_EUSAGE, "two links" },
 	{ "too many causes",       10, AB_ELIMIT, "at most" },
+	{ "weight above 1",        11, AB_EUSAGE, "weight" },
+	{ "weight not a number",   12, AB_EUSAGE, "weight" },
 };
 
 START_TEST(wrong_numbers_are_refused)
 {
+	double weight[BRUTE_CAUSES] = { 1, 1, 1 };
+
 	brute_make(&b, 3, BRUTE_MILD, 3, 3, 1);
 	switch (wrong[_i].what) {
 	case 0: b.log_odds[1] = (double)NAN; break;
@@ -718,7 +757,9 @@ START_TEST(wrong_numbers_are_refused)
 	case 7: b.finding[0] = (struct ab_finding){ AB_SEEN_FOUND, 4, 0 }; break;
 	case 8: b.finding[0] = (struct ab_finding){ AB_SEEN_ABSENT, 0, 1.1 }; break;
 	case 9: b.links[1] = b.links[0]; break;
-	default: b.net.n_causes = AB_NET_CAUSES + 1; break;
+	case 10: b.net.n_causes = AB_NET_CAUSES + 1; break;
+	case 11: weight[1] = 1.1; b.net.weight = weight; break;
+	default: weight[1] = (double)NAN; b.net.weight = weight; break;
 	}
 	ck_assert_msg(ab_net_solve_in(scratch, &b.net, &all, &diag) == wrong[_i].want, "%s", wrong[_i].title);
 	ck_assert_msg(strstr(diag.text, wrong[_i].says) != NULL, "%s: %s", wrong[_i].title, diag.text);
@@ -767,6 +808,7 @@ int main(void)
 
 	tcase_set_timeout(tc, 300);
 	tcase_add_checked_fixture(tc, setup, teardown);
+	tcase_add_test(tc, absent_faults_as_weights);
 	tcase_add_loop_test(tc, agrees_with_enumeration, 0, sizeof sets / sizeof *sets);
 	tcase_add_test(tc, answers_are_no_blame);
 	tcase_add_loop_test(tc, sets_of_causes, 0, sizeof sets / sizeof *sets);

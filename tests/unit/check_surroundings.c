@@ -242,7 +242,7 @@ START_TEST(defaults_of_the_work)
 	struct ab_diagnose_options o;
 	cc_begin(&cli, NULL);
 	work_options(&cli, true, &o);
-	ck_assert(o.reasons && o.redraws == 200 && o.seed == 1 && !o.present_only);
+	ck_assert(o.reasons && o.redraws == 200 && o.seed == 1 && !o.beliefs_only);
 	work_options(&cli, false, &o);
 	ck_assert(!o.reasons && o.redraws == 0);
 	cli.o.redraws = 7;

@@ -43,7 +43,7 @@ static struct ab_fault faults[RC_FAULTS] = {
 	[RC_HAZE] = { .id = "haze", .title = "Haze", .severity = 0.25 },
 };
 
-static struct ab_prior warm_priors[] = { { 0.25, { NULL, 0 }, SOURCE("survey of 40") }, { 0.6, { two_conds, 2 }, { .text = NULL } } };
+static struct ab_prior warm_priors[] = { { 0.25, { NULL, 0 }, SOURCE("survey of 40"), 0 }, { 0.6, { two_conds, 2 }, { .text = NULL }, 0 } };
 static struct ab_gate warm_gates[] = { { { known_conds, 3 }, "there was ice" }, { { warm_cond, 1 }, NULL } };
 static struct ab_sign warm_signs[] = {
 	{ .slot = RC_TEMP, .n = 2, .x = { 18, 24.5 }, .log_ratio = { 0, 1.3862943611198906 }, .source = SOURCE("curve") },

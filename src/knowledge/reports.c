@@ -1,0 +1,136 @@
+/* reports.c - what a cause may be reported as
+ *
+ * A cause gives faults, and faults are mistaken for each other: both together are reckoned when the rules load,
+ * once and for all where no condition has a say. Thousands of batches then only look it up.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "knowledge/compile.h"
+
+#include <assert.h>
+#include <string.h>
+
+enum { GRADES = 4 };
+
+bool ab_row_reports(const struct ab_row *row, const struct ab_fault *faults, int fault, double tail[4],
+    bool *estimate)
+{
+	const struct ab_fault *f = &faults[fault];
+	bool any = row->has[fault];
+	double miss[GRADES];
+
+	for (int k = 1; k < GRADES; k++)
+		/* Ways to be reported at grade k or above are independent: the chance that all fail is a
+		 * product. */
+		miss[k] = any ? 1 - row->tail[fault][k] : 1;
+	*estimate = any && row->estimate[fault];
+	for (size_t i = 0; i < f->n_confusions; i++) {
+		const struct ab_confusion *c = &f->confusions[i];
+		if (!row->has[c->with])
+			continue;
+		for (int k = 1; k < GRADES; k++)
+			miss[k] *= 1 - c->share * row->tail[c->with][k];
+		*estimate = *estimate || c->source.estimate || row->estimate[c->with];
+		any = true;
+	}
+	tail[0] = 1;
+	for (int k = 1; k < GRADES; k++)
+		/* The products fall with k, but 1 - miss rounds; the solver refuses a tail that rises by a
+		 * single bit. */
+		tail[k] = 1 - miss[k] < tail[k - 1] ? 1 - miss[k] : tail[k - 1];
+	return any && tail[1] > 0;
+}
+
+double ab_row_noticed(const struct ab_row *row, const struct ab_fault *faults, int fault)
+{
+	const struct ab_fault *f = &faults[fault];
+	double miss = row->has[fault] ? 1 - row->tail[fault][1] : 1;
+
+	for (size_t i = 0; i < f->n_confusions; i++)
+		if (row->has[f->confusions[i].with])
+			miss *= 1 - f->confusions[i].share * row->tail[f->confusions[i].with][1];
+	return 1 - miss;
+}
+
+/* A cause's links as if every condition held. firm: given without a condition, so always and as written. */
+struct widest { struct ab_row row; bool *firm; };
+
+static bool make_row(struct compiler *c, struct widest *w)
+{
+	size_t n = c->k->n_faults;
+	w->row.tail = compile_room(c, n, sizeof *w->row.tail);
+	w->row.has = compile_room(c, n, sizeof *w->row.has);
+	w->row.estimate = compile_room(c, n, sizeof *w->row.estimate);
+	w->firm = compile_room(c, n, sizeof *w->firm);
+	return w->firm != NULL && w->row.tail != NULL && w->row.has != NULL && w->row.estimate != NULL;
+}
+
+static void fill_row(const struct ab_knowledge *k, const struct ab_cause *cause, struct widest *w)
+{
+	memset(w->row.has, 0, k->n_faults * sizeof *w->row.has);
+	for (size_t i = 0; i < cause->n_links; i++) {
+		const struct ab_link *link = &cause->links[i];
+		assert(link->fault >= 0 && (size_t)link->fault < k->n_faults);
+		w->firm[link->fault] = link->when.n == 0 && !w->row.has[link->fault];
+		w->row.has[link->fault] = true;
+		memcpy(w->row.tail[link->fault], link->tail, sizeof link->tail);
+		w->row.estimate[link->fault] = link->source.estimate;
+	}
+	/* Which traits are expected hangs on the family, and how they weigh on what was found. */
+	for (size_t i = 0; cause->expects && i < k->n_families; i++)
+		for (size_t j = 0; j < k->families[i].n_expects; j++) {
+			w->row.has[k->families[i].expects[j].fault] = true;
+			w->firm[k->families[i].expects[j].fault] = false;
+		}
+}
+
+/* Is the fault, or one that is mistaken for it, among what the cause gives? fixed: without any condition. */
+static bool touches(const struct widest *w, const struct ab_fault *fault, int at, bool *fixed)
+{
+	bool any = w->row.has[at];
+	*fixed = !any || w->firm[at];
+	for (size_t i = 0; i < fault->n_confusions; i++) {
+		int with = fault->confusions[i].with;
+		any = any || w->row.has[with];
+		*fixed = *fixed && (!w->row.has[with] || w->firm[with]);
+	}
+	return any;
+}
+
+static void add_report(struct compiler *c, const struct widest *w, int fault, struct ab_cause *cause)
+{
+	struct ab_report r = { .fault = fault };
+	if (!touches(w, &c->k->faults[fault], fault, &r.fixed))
+		return;
+	if (r.fixed && !ab_row_reports(&w->row, c->k->faults, fault, r.tail, &r.estimate))
+		return;
+	if (r.fixed)
+		cause->noticed[cause->n_noticed++] = (struct ab_noticed){ fault, r.tail[1] };
+	else
+		cause->loose[cause->n_loose++] = fault;
+	cause->reports[cause->n_reports++] = r;
+	cause->report_at[fault] = (unsigned short)cause->n_reports;
+}
+
+static bool make_reports(struct compiler *c, struct ab_cause *cause)
+{
+	size_t n = c->k->n_faults;
+	cause->reports = compile_room(c, n, sizeof *cause->reports);
+	cause->report_at = compile_room(c, n, sizeof *cause->report_at);
+	cause->noticed = compile_room(c, n, sizeof *cause->noticed);
+	cause->loose = compile_room(c, n, sizeof *cause->loose);
+	return cause->reports != NULL && cause->report_at != NULL && cause->noticed != NULL &&
+	    cause->loose != NULL;
+}
+
+void compile_reports(struct compiler *c)
+{
+	struct widest w;
+	bool ok = make_row(c, &w);
+	for (size_t i = 0; ok && i < c->k->n_causes; i++) {
+		struct ab_cause *cause = &c->k->causes[i];
+		ok = make_reports(c, cause);
+		fill_row(c->k, cause, &w);
+		for (size_t f = 0; ok && f < c->k->n_faults; f++)
+			add_report(c, &w, (int)f, cause);
+	}
+}
