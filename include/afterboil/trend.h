@@ -111,6 +111,16 @@ enum ab_status ab_trend_causes(const struct ab_trend_batch *batches, size_t n_ca
 enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,
     struct ab_trend_batch **out, struct ab_diag *diag);
 
+/* What a brewer's own batches make of an expectation: normal prior and normal data of a difference, weighted
+ * by their precision (conjugate normal with known scatter). sd > 0; data_sd INFINITY = no data. */
+struct ab_learned { double prior, prior_sd, data, data_sd, mean, sd; };
+struct ab_learned ab_trend_learn(double prior, double prior_sd, double data, double data_sd);
+/* The same for a change of a trend whose effect was promised as load_before - load_after: the promise may be
+ * off by as much as itself (estimate), the data by what the scatter of so many batches leaves open. False
+ * while there is nothing to learn from: an empty side, or nothing promised. */
+bool ab_trend_learn_change(const struct ab_trend_change *change, double load_before, double load_after,
+    struct ab_learned *out);
+
 /* P(mean of b < mean of a) and the 80 % credible interval of mean(a) - mean(b). floor_sd: scatter that
  * tasting alone brings, a lower bound on the scatter used.
  * All NAN when either side is empty or there are fewer than 3 values. Any output may be NULL. */

@@ -66,16 +66,31 @@ static json_t *blamed(const struct ab_knowledge *k, const struct ab_trend_change
 	return array;
 }
 
-/* null, not an empty object: nothing was promised. */
-static json_t *promised(const struct ab_promise *promise)
+/* null, not an empty object: nothing was promised. What was learned from it is null until there is an
+ * outcome. */
+static json_t *promised(const struct ab_promise *promise, const struct ab_trend_change *c)
 {
-	struct put o = put_begin();
+	struct put o = put_begin(), l = put_begin();
+	struct ab_learned learned;
+	bool known = promise != NULL &&
+	    ab_trend_learn_change(c, promise->load_before, promise->load_after, &learned);
+	if (promise == NULL || !known)
+		json_decref(put_end(&l));
 	if (promise == NULL) {
 		json_decref(put_end(&o));
 		return json_null();
 	}
 	put_number(&o, "before", promise->load_before);
 	put_number(&o, "after", promise->load_after);
+	if (known) {
+		put_number(&l, "prior", learned.prior);
+		put_number(&l, "prior_sd", learned.prior_sd);
+		put_number(&l, "data", learned.data);
+		put_number(&l, "data_sd", learned.data_sd);
+		put_number(&l, "mean", learned.mean);
+		put_number(&l, "sd", learned.sd);
+	}
+	put_value(&o, "learned", known ? put_end(&l) : json_null());
 	return put_end(&o);
 }
 
@@ -99,7 +114,7 @@ static json_t *change_of(
 	    c->more_needed == SIZE_MAX ? json_null() : json_integer((json_int_t)c->more_needed));
 	put_value(&o, "faults", shifts(k, c));
 	put_value(&o, "causes", blamed(k, c));
-	put_value(&o, "promised", promised(promise));
+	put_value(&o, "promised", promised(promise, c));
 	return put_end(&o);
 }
 

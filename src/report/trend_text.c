@@ -150,14 +150,42 @@ static void say_needed(const struct telling *t, const struct ab_trend_change *c)
 					     "tasted batches")));
 }
 
-/* The promise was the whole plan's, so it says so: one change alone cannot be held to it. */
+/* The promise was the whole plan's, so it says so: one change alone cannot be held to it. What came is put
+ * beside it, and what to believe of the two together. */
 static void say_promise(const struct telling *t, const struct ab_trend_change *c)
 {
 	const struct ab_promise *promise = report_promise(t->promises, t->n_promises, c->id);
-	if (promise != NULL)
-		page_say(t->p, PLAIN,
-		    page_text(t->p, " Promised when it was advised, with the whole plan: from %s to %s.",
-			say_fixed(t->p, promise->load_before, 1), say_fixed(t->p, promise->load_after, 1)));
+	struct ab_learned learned;
+	if (promise == NULL)
+		return;
+	page_say(t->p, PLAIN,
+	    page_text(t->p, " Promised when it was advised, with the whole plan: from %s to %s.",
+		say_fixed(t->p, promise->load_before, 1), say_fixed(t->p, promise->load_after, 1)));
+	if (!ab_trend_learn_change(c, promise->load_before, promise->load_after, &learned))
+		return;
+	page_say(t->p, PLAIN, page_text(t->p, " That is %s; your batches say %s, give or take %s; together: %s, "
+	    "give or take %s.", lighter(t, learned.prior), lighter(t, learned.data),
+	    say_fixed(t->p, learned.data_sd, 1), lighter(t, learned.mean), say_fixed(t->p, learned.sd, 1)));
+}
+
+/* The tool's own record, from three on: fewer say nothing about it. Held: what came is no further from the
+ * promise than both may be off by. */
+static void say_record(const struct telling *t)
+{
+	size_t n = 0, held = 0, less = 0;
+	for (size_t i = 0; i < t->trend->n_changes; i++) {
+		const struct ab_trend_change *c = &t->trend->changes[i];
+		const struct ab_promise *promise = report_promise(t->promises, t->n_promises, c->id);
+		struct ab_learned l;
+		if (promise == NULL || !ab_trend_learn_change(c, promise->load_before, promise->load_after, &l))
+			continue;
+		n++;
+		held += fabs(l.data - l.prior) <= 1.2816 * sqrt(l.data_sd * l.data_sd + l.prior_sd * l.prior_sd);
+		less += l.data < l.prior;
+	}
+	if (n >= 3)
+		page_para(t->p, 2, PLAIN, page_text(t->p, "Of %zu promises %zu held as far as so few batches can "
+		    "tell (8 in 10 should); %zu brought less than promised.", n, held, less));
 }
 
 /* Counts, not percentages: "in 2 of 3" cannot be mistaken for proof. */
@@ -210,6 +238,7 @@ static void say_changes(const struct telling *t)
 		say_shifts(t, c);
 		say_blamed(t, c);
 	}
+	say_record(t);
 }
 
 /* ---- over all ---- */

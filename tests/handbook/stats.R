@@ -63,3 +63,11 @@ for (i in 1:8) {
 	p <- sort(p[!is.na(p)])
 	say(paste(c("thread", n, 4, show(loads), as.vector(values)), collapse = " "), c(p, p.adjust(p, "holm")))
 }
+
+# a normal prior and normal data: the posterior's mean and scatter by numerical integration
+for (r in list(c(2, 2, 7, 9), c(5, 1, -3, 1), c(0.5, 3, 4, 0.2), c(1, 1, 1, 1))) {
+	mid <- (r[1] / r[2]^2 + r[3] / r[4]^2) / (1 / r[2]^2 + 1 / r[4]^2)	# only where to integrate
+	f <- function(m, x) x^m * dnorm(x, r[1], r[2]) * dnorm(x, r[3], r[4])
+	area <- function(m) integrate(function(x) f(m, x), mid - 12 * min(r[2], r[4]), mid + 12 * min(r[2], r[4]), rel.tol = 1e-12, subdivisions = 4000L)$value
+	say(paste(c("learn", r), collapse = " "), c(area(1) / area(0), sqrt(area(2) / area(0) - (area(1) / area(0))^2)))
+}

@@ -34,6 +34,8 @@ ok 'the least p that margins allow: fisher.test over all tables' "$(differ least
 ok 'slope and its limits: Theil-Sen directly' "$(differ slope "$work/all" 6)"
 ok 'common thread: fisher.test and p.adjust' "$(differ thread "$work/all" 8)"
 
+ok 'prior and data together: integrate' "$(differ learn "$work/all" 4)"
+
 # An answer off by a millionth must be noticed.
 printf 'fisher 3 1 1 3 = 0.485715\n' >"$work/off"
 if [ -n "$(differ fisher "$work/off" 1)" ]; then seen=''; else seen='an answer off by a millionth went unnoticed'; fi

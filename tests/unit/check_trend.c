@@ -287,6 +287,40 @@ START_TEST(certain_blame_is_a_count)
 }
 END_TEST
 
+/* ---- what is learned of a promise ---- */
+
+static const struct { const char *title; double before, after, p, low, high, load_before, load_after; bool learns; } promises[] = {
+	{ "an outcome", 10, 6, 0.9, 1, 7, 8, 6, true },
+	{ "no outcome yet", 10, NAN, NAN, NAN, NAN, 8, 6, false },
+	{ "nothing promised", 10, 6, 0.9, 1, 7, 8, 8, false },
+	{ "it got worse", 6, 10, 0.1, -7, -1, 8, 6, true },
+};
+
+START_TEST(promises_are_learned_from)
+{
+	struct ab_learned l;
+	const struct ab_trend_change c = { .before = promises[_i].before, .after = promises[_i].after, .p_better = promises[_i].p, .low = promises[_i].low, .high = promises[_i].high };
+	bool learns = ab_trend_learn_change(&c, promises[_i].load_before, promises[_i].load_after, &l);
+
+	ck_assert_msg(learns == promises[_i].learns, "%s", promises[_i].title);
+	if (!learns)
+		return;
+	ck_assert(l.prior == 2 && l.prior_sd == 2 && l.data == c.before - c.after);
+	ck_assert_double_eq_tol(l.data_sd, 3 / 1.2815516, 1e-6);
+	/* between what was told and what came, and surer than either */
+	ck_assert(fmin(l.prior, l.data) < l.mean && l.mean < fmax(l.prior, l.data));
+	ck_assert(l.sd < l.prior_sd && l.sd < l.data_sd);
+}
+END_TEST
+
+START_TEST(without_data_the_prior_stays)
+{
+	struct ab_learned l = ab_trend_learn(3, 2, NAN, INFINITY);
+
+	ck_assert(l.mean == 3 && l.sd == 2);
+}
+END_TEST
+
 /* ---- the common thread ---- */
 
 /* Eight batches; each letter is the vessel of one, '.' = not told. */
@@ -475,6 +509,8 @@ int main(void)
 	tcase_add_test(tc, most_moved_first);
 	tcase_add_test(tc, faults_before_and_after);
 	tcase_add_test(tc, slope);
+	tcase_add_loop_test(tc, promises_are_learned_from, 0, sizeof promises / sizeof *promises);
+	tcase_add_test(tc, without_data_the_prior_stays);
 	tcase_add_test(tc, causes_before_and_after);
 	tcase_add_test(tc, certain_blame_is_a_count);
 	tcase_add_test(tc, what_comes_together_is_named_together);

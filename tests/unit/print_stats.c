@@ -2,7 +2,7 @@
  *
  * A question a line: "means FLOOR NA a.. b..", "shares WITH_A NA WITH_B NB", "beta A1 A2 B1 B2", "fisher A B C D", "least WITH BAD N", "slope y..",
  * "thread N FACTORS load.. value.." (values are numbers, N a factor), "panel TEST RIGHT N", "enough TEST N LEVEL..", "power TEST N LEVEL SHARE",
- * "standard FLOOR CLIP x.." (CLIP 0 = none), "shift x.." (place of the first value of each new level), "ewma CENTRE SD WEIGHT WIDTH x..", "cusum TARGET SLACK x..", "runs 1 WEIGHT WIDTH SHIFT SELF RUNS" (mean run length and its
+ * "learn PRIOR SD DATA SD", "standard FLOOR CLIP x.." (CLIP 0 = none), "shift x.." (place of the first value of each new level), "ewma CENTRE SD WEIGHT WIDTH x..", "cusum TARGET SLACK x..", "runs 1 WEIGHT WIDTH SHIFT SELF RUNS" (mean run length and its
  * error, of an EWMA; "runs 0 SLACK LIMIT SHIFT SELF RUNS" of a CUSUM; SELF values before the shift, self-starting, or 0),
  * "tasters TEST LEVEL SHARE POWER" (TEST 0 triangle, 1 duo-trio, 2 pair, 3 preference). What stands after '=' is passed over. Prints the question, '=' and the answers.
  *
@@ -128,6 +128,14 @@ static void tasters(const double *x, size_t n)
 	printf(" %zu", ab_panel_tasters((enum ab_panel_test)x[0], x[1], x[2], x[3]));
 }
 
+static void learn(const double *x, size_t n)
+{
+	struct ab_learned l = ab_trend_learn(x[0], x[1], x[2], x[3]);
+
+	(void)n;
+	printf(" %.15g %.15g", l.mean, l.sd);
+}
+
 /* Self-starting standard values with a floor. */
 static void standard(const double *x, size_t n)
 {
@@ -208,7 +216,7 @@ static void run_length(const double *x, size_t n)
 static const struct { const char *name; void (*answer)(const double *, size_t); size_t least; } questions[] = {
 	{ "means", means, 4 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
 	{ "thread", thread, 3 },
-	{ "standard", standard, 3 }, { "shift", shift, 5 }, { "ewma", ewma, 5 }, { "cusum", cusum, 3 }, { "runs", run_length, 6 },
+	{ "learn", learn, 4 }, { "standard", standard, 3 }, { "shift", shift, 5 }, { "ewma", ewma, 5 }, { "cusum", cusum, 3 }, { "runs", run_length, 6 },
 	{ "panel", panel, 3 }, { "enough", enough, 3 }, { "power", power, 4 }, { "tasters", tasters, 4 },
 };
 
