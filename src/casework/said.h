@@ -37,4 +37,14 @@ void case_plain(const char *said, char *to);
 /* 1 to 5 for "a bit", "very" ... at the head of text, which is stepped over; 0 when there is none. */
 int case_strength(const char **text);
 
+/* ---- between said.c and spoken.c ---- */
+bool case_is_one_of(const char *text, const char *const *list);
+/* Past the word or phrase that text begins with, and the blank behind it; NULL when it does not. */
+const char *case_after(const char *text, const char *phrase);
+/* "yes" or "no" in other words, or NULL. */
+const char *case_yes_or_no(const char *text);
+/* A quantity or a bare number; a moment or a length of time. Set out->kind. */
+void case_read_number(const struct case_asked *asked, const char *text, struct case_said *out);
+void case_read_time(const struct case_asked *asked, const char *text, struct case_said *out);
+
 #endif

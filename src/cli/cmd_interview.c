@@ -4,124 +4,19 @@
  * is replaced whole after every answer, so a kill at any moment leaves all answers given.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "cli/cli.h"
+#include "cli/sitting.h"
 
-#include <ctype.h>
-#include <errno.h>
-#include <math.h>
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
-#include <unistd.h>
-
-#include <afterboil/interview.h>
 
 #include "base/alloc.h"
-#include "base/savefile.h"
 #include "base/record.h"
 #include "base/str.h"
 #include "casework/casework.h"
 
 /* SOON: a check of this batch, not of the next one, has its answer within so many days. */
-enum { QUESTIONS = 10, CHECKS = 3, SOON = 10 };
-
-/* One sitting. */
-struct sitting {
-	struct cli *cli;
-	struct ab_interview *iv;
-	const char *path;          /* of the journal to write */
-	const char *batch;         /* id */
-	bool fresh;                /* the file is not there yet, or may be overwritten */
-	bool named;                /* its name was given, not chosen here */
-	char *saved; size_t len;   /* what is in the file as far as we know; for ab_free */
-	size_t questions;
-	bool warned;               /* of bursting bottles */
-	const char *near[6]; size_t n_near;   /* words offered for one that is none */
-	char today[24], folder[512];
-};
-
-/* ---- files ---- */
-
-static bool exists(const char *path)
-{
-	return access(path, F_OK) == 0;
-}
-
-/* "batch-2031-03-07.xml", with "-2" and so on until it is free. */
-static enum ab_status free_name(struct sitting *s)
-{
-	for (int i = 1; i < 1000; i++) {
-		const char *path = i == 1 ? ab_arena_printf(s->cli->arena, "batch-%s.xml", s->today)
-		    : ab_arena_printf(s->cli->arena, "batch-%s-%d.xml", s->today, i);
-		if (path == NULL)
-			return cli_nomem(s->cli);
-		if (!exists(path)) {
-			s->path = path;
-			return AB_OK;
-		}
-	}
-	return ab_fail(&s->cli->diag, AB_EUSAGE, NULL, 0, "no free name is left here; give one with --output");
-}
-
-/* The id is the file's name without its ending, as far as an id may hold it. */
-static enum ab_status name_batch(struct sitting *s)
-{
-	const char *slash = strrchr(s->path, '/'), *base = slash == NULL ? s->path : slash + 1;
-	char id[65] = "";
-	size_t len = strlen(base), n = 0;
-	if (len > 4 && strcmp(base + len - 4, ".xml") == 0)
-		len -= 4;
-	for (size_t i = 0; i < len && n + 1 < sizeof id; i++)
-		id[n++] = isalnum((unsigned char)base[i]) || base[i] == '.' || base[i] == '_' ? base[i] : '-';
-	id[n] = '\0';
-	s->batch = n == 0 ? "batch" : ab_arena_strdup(s->cli->arena, id);
-	return s->batch == NULL ? cli_nomem(s->cli) : AB_OK;
-}
-
-static void folder_of(const char *path, char *folder, size_t size)
-{
-	const char *slash = strrchr(path, '/');
-	snprintf(folder, size, "%.*s", slash == NULL ? 1 : slash == path ? 1 : (int)(slash - path),
-	    slash == NULL ? "." : path);
-}
-
-/* Another program may have written meanwhile; its work is not ours to lose. */
-static enum ab_status is_unchanged(struct sitting *s)
-{
-	char *text;
-	size_t len;
-	if (s->fresh)
-		return AB_OK;
-	enum ab_status st = ab_loadfile(s->path, AB_JOURNAL_LIMIT, &text, &len, &s->cli->diag);
-	if (st != AB_OK)
-		return st;
-	bool same = len == s->len && memcmp(text, s->saved, len) == 0;
-	ab_free(text);
-	return same ? AB_OK : ab_fail(&s->cli->diag, AB_ESYSTEM, s->path, 0,
-	    "another program changed this file during the interview; nothing more was written to it");
-}
-
-static enum ab_status save(struct sitting *s)
-{
-	size_t len;
-	const char *text = ab_interview_text(s->iv, &len);
-	enum ab_status st = is_unchanged(s);
-	if (st == AB_OK && s->fresh && !s->named && exists(s->path))
-		st = free_name(s);
-	if (st == AB_OK)
-		st = ab_savefile(s->path, text, len, &s->cli->diag);
-	if (st != AB_OK)
-		return st;
-	char *copy = ab_malloc(len + 1);
-	if (copy == NULL)
-		return cli_nomem(s->cli);
-	memcpy(copy, text, len);
-	ab_free(s->saved);
-	s->saved = copy;
-	s->len = len;
-	s->fresh = false;
-	return AB_OK;
-}
+enum { CHECKS = 3, SOON = 10 };
 
 /* ---- saying ---- */
 
@@ -185,7 +80,7 @@ static enum ab_status go_back(struct sitting *s, bool *again)
 	if (st != AB_OK)
 		return st;
 	*again = !went;
-	return went ? save(s) : say_line(s, "  There is nothing to take back.");
+	return went ? sitting_save(s) : say_line(s, "  There is nothing to take back.");
 }
 
 /* The first time the answers point to bottles that may burst. */
@@ -208,7 +103,7 @@ static enum ab_status give(struct sitting *s, const char *answer, bool *again)
 	s->n_near = *again ? reply.n_near : 0;
 	memcpy(s->near, reply.near, sizeof s->near);
 	if (st == AB_OK && reply.taken)
-		st = save(s);
+		st = sitting_save(s);
 	if (st == AB_OK)
 		st = ab_report_reply(s->cli->k, s->iv, &reply, &s->cli->look, &text, &s->cli->diag);
 	st = say(s, st, text);
@@ -314,7 +209,7 @@ static enum ab_status hear_check(struct sitting *s, enum talk *last)
 	if (*last != TALK_LINE || (!is_word(line, yes) && !is_word(line, no)))
 		return st;
 	st = ab_interview_checked(s->iv, check, is_word(line, yes), &s->cli->diag);
-	return st == AB_OK ? save(s) : st;
+	return st == AB_OK ? sitting_save(s) : st;
 }
 
 /* ---- the end ---- */
@@ -365,29 +260,6 @@ static void end_interrupted(struct sitting *s)
 
 /* ---- before it begins ---- */
 
-/* Looked up at once, while the option that was mistyped can still be named. */
-static enum ab_status check_options(struct cli *cli)
-{
-	struct ab_when when;
-	char why[512];
-	if (cli->n_args > 1)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "an interview is about one batch: give one journal, or none");
-	if (cli->o.absent.n > 0 && cli->o.faults.n == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--absent goes with --fault: what did you find?");
-	if (cli->o.batch.n > 1 || (cli->o.batch.n > 0 && cli->n_args == 0))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--batch names one batch of the journal that is continued");
-	if (cli->o.date != NULL && (!ab_when_read(cli->o.date, &when, why, sizeof why) || !when.date_only))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--date %.40s: write a date, such as 2031-03-07",
-		    cli->o.date);
-	for (int i = 0; cli->o.family != NULL; i++) {
-		if (ab_words_family[i] == NULL)
-			return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"", cli->o.family);
-		if (ab_word_cmp(ab_words_family[i], cli->o.family) == 0)
-			break;
-	}
-	return AB_OK;
-}
-
 static enum ab_status give_option(struct sitting *s, const char *text, bool absent)
 {
 	struct ab_reply reply;
@@ -424,7 +296,7 @@ static enum ab_status give_options(struct sitting *s)
 		st = give_option(s, o->absent.items[i], true);
 	if (st == AB_OK && o->faults.n > 0)
 		st = ab_interview_answer(s->iv, "", &reply, &s->cli->diag);
-	return st == AB_OK && o->faults.n > 0 ? save(s) : st;
+	return st == AB_OK && o->faults.n > 0 ? sitting_save(s) : st;
 }
 
 /* May the file of --output be written? */
@@ -433,7 +305,7 @@ static enum ab_status may_write(struct sitting *s, bool *may)
 	static const char *const yes[] = { "yes", "y", NULL };
 	char line[TALK_LONGEST + 1];
 	*may = true;
-	if (!s->named || s->cli->o.force || !exists(s->path))
+	if (!s->named || s->cli->o.force || !sitting_exists(s->path))
 		return AB_OK;
 	if (!talk_is_terminal())
 		return ab_fail(&s->cli->diag, AB_EUSAGE, s->path, 0, "the file is there already; --force overwrites it, and "
@@ -442,65 +314,6 @@ static enum ab_status may_write(struct sitting *s, bool *may)
 	enum ab_status st = say_line(s, line);
 	*may = st == AB_OK && talk_ask(s->cli, line) == TALK_LINE && is_word(line, yes);
 	return st;
-}
-
-static enum ab_status keep_id(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
-{
-	struct sitting *s = ctx;
-	(void)diag;
-	return text_push(s->cli, &s->cli->o.batch, batch->id);
-}
-
-/* Which batch of the journal: the only one, or the one named. */
-static enum ab_status read_journal(struct sitting *s, const char *path)
-{
-	struct cli *cli = s->cli;
-	enum ab_status st = ab_loadfile(path, AB_JOURNAL_LIMIT, &s->saved, &s->len, &cli->diag);
-	if (st == AB_OK && cli->o.batch.n == 0) {
-		st = ab_journal_read_memory(s->saved, s->len, path, s->folder, cli->arena, keep_id, s, &cli->diag);
-		if (st == AB_OK && cli->o.batch.n != 1)
-			st = ab_fail(&cli->diag, AB_EUSAGE, path, 0, "there are %zu batches in this file; name one with --batch",
-			    cli->o.batch.n);
-	}
-	if (st == AB_OK)
-		s->batch = cli->o.batch.items[0];
-	return st;
-}
-
-/* The profile lies beside the journal, whether that is there yet or not. */
-static enum ab_status find_profile(struct sitting *s)
-{
-	struct cli *cli = s->cli;
-	char **args = cli->args, *place[] = { s->folder, NULL };
-	size_t n = cli->n_args;
-	cli->args = n > 0 ? args : place;
-	cli->n_args = 1;
-	enum ab_status st = inputs_profile(cli);
-	cli->args = args;
-	cli->n_args = n;
-	return st;
-}
-
-static enum ab_status prepare(struct sitting *s)
-{
-	struct cli *cli = s->cli;
-	const char *journal = cli->n_args > 0 ? cli->args[0] : NULL;
-	enum ab_status st = AB_OK;
-	s->questions = isnan(cli->o.questions) ? QUESTIONS : (size_t)cli->o.questions;
-	if (cli->o.date != NULL)
-		snprintf(s->today, sizeof s->today, "%s", cli->o.date);
-	else
-		talk_today(s->today, sizeof s->today);
-	s->named = cli->o.output != NULL;
-	s->path = s->named ? cli->o.output : journal;
-	s->fresh = s->named || journal == NULL;
-	if (s->path == NULL)
-		st = free_name(s);
-	if (st == AB_OK) {
-		folder_of(journal != NULL ? journal : s->path, s->folder, sizeof s->folder);
-		st = journal != NULL ? read_journal(s, journal) : name_batch(s);
-	}
-	return st == AB_OK ? find_profile(s) : st;
 }
 
 static enum ab_status open_interview(struct sitting *s)
@@ -548,11 +361,11 @@ static enum ab_status sit(struct sitting *s)
 enum ab_status cmd_interview(struct cli *cli)
 {
 	struct sitting s = { .cli = cli };
-	enum ab_status st = check_options(cli);
+	enum ab_status st = sitting_check_options(cli);
 	if (st == AB_OK)
 		st = rules_load(cli);
 	if (st == AB_OK)
-		st = prepare(&s);
+		st = sitting_prepare(&s);
 	if (st == AB_OK) {
 		terminal_look(cli);
 		st = open_interview(&s);

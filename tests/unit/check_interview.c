@@ -278,6 +278,13 @@ START_TEST(never_twice)
 		ck_assert(give("don't know").unknown);
 	}
 	ck_assert(n > 2 && n <= 10);
+	/* nor in other words: the form of the yeast is the first part of how much there was */
+	bool amount = false;
+	for (size_t i = 0; i < n; i++) {
+		ck_assert(!(amount && strcmp(asked[i], "yeast.form") == 0));
+		amount = amount || strcmp(asked[i], "pitch.rate-share") == 0;
+	}
+	ck_assert(amount);
 	/* nor in another sitting */
 	char text[8000];
 	snprintf(text, sizeof text, "%s", text_now());
