@@ -217,8 +217,8 @@ static void say_change(const struct telling *t, const struct leader *l)
 	if (r == NULL)
 		page_say(t->p, PLAIN, "It rests on the tasting alone, and on how often such things happen.");
 	else if (r->blame_without < HANGS * l->blame)
-		page_say(t->p, PLAIN, page_text(t->p, "It hangs most on one thing: %s. If that is not so, %s of it "
-		    "is left.", reason_text(t, r), left));
+		page_say(t->p, PLAIN, page_text(t->p, "It hangs most on one thing: %s. If that is not so, it falls to "
+		    "%s.", reason_text(t, r), left));
 	else
 		page_say(t->p, PLAIN, page_text(t->p, "It does not hang on one thing: without the weightiest "
 		    "reason it would still stand at %s.", left));

@@ -370,7 +370,7 @@ static const struct { const char *title, *want; bool there; } of_kin[] = {
 	{ "its ways, with their own blame", "By what most likely: too warm (40 %); then too cold (31 %).", true },
 	{ "its own reasons", "+ the gravity was low (a gravity: 1.0100 SG) (without this: 20 %)", true },
 	{ "not those of a member", "+ pro one", false },
-	{ "what it hangs on", "It hangs most on one thing: the gravity was low (a gravity: 1.0100 SG). If that is not so, 20 % of it is left.", true },
+	{ "what it hangs on", "It hangs most on one thing: the gravity was low (a gravity: 1.0100 SG). If that is not so, it falls to 20 %.", true },
 	{ "others are those outside it", "Other suspects\n  20 %", true },
 	{ "what mends all its ways comes first", "* Move it.\n  * Keep it cool.", true },
 	{ "and takes the place of a third piece of advice", "* Warm it.", false },
@@ -408,8 +408,8 @@ END_TEST
 
 /* What would change the answer: a row for each way of standing. */
 static const struct { const char *title; double without; size_t n_pro; bool open; const char *want; } stands[] = {
-	{ "on one thing", 0.1, 1, true, "It hangs most on one thing: pro one. If that is not so, 10 % of it is left. The first check below could" },
-	{ "on one thing, wholly", 0.001, 1, false, "pro one. If that is not so, nothing of it is left.\n" },
+	{ "on one thing", 0.1, 1, true, "It hangs most on one thing: pro one. If that is not so, it falls to 10 %. The first check below could" },
+	{ "on one thing, wholly", 0.001, 1, false, "pro one. If that is not so, it falls to nothing.\n" },
 	{ "on several", 0.5, 1, false, "It does not hang on one thing: without the weightiest reason it would still stand at 50 %.\n" },
 	{ "on the tasting", 0, 0, false, "It rests on the tasting alone, and on how often such things happen.\n" },
 };
