@@ -66,6 +66,10 @@ enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *lo
 enum ab_status ab_report_last_question(const struct ab_interview *iv, const struct ab_look *look, char **out,
     struct ab_diag *diag);
 enum ab_status ab_report_interview_end(const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag);
+/* The same as a table for a spreadsheet (RFC 4180): a row a batch; loads, habits, the load of each fault found
+ * in any, changes. Freed with ab_report_free. */
+enum ab_status ab_report_trend_csv(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
+    const struct ab_trend *trend, char **out, struct ab_diag *diag);
 /* rules list / rules explain ID / rules --lint */
 enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind,
     const struct ab_look *look, char **out, struct ab_diag *diag);

@@ -17,7 +17,7 @@ struct texts { const char **items; size_t n, cap; };
 /* Each option's value; numbers not given are NAN. Filled by option tables only. */
 struct options {
 	int format, color;
-	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on;
+	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export;
 	struct texts rules, faults, absent, batch;
 	double last, budget, minutes, horizon, running, changes, redraws, seed, width, questions;
 	bool own, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;

@@ -3,7 +3,10 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include <string.h>
+
 #include <afterboil/trend.h>
+#include "base/savefile.h"
 
 /* Only changes that were advised have one; the rest are brewers' own ideas. */
 static enum ab_status promises(
@@ -23,6 +26,20 @@ static enum ab_status promises(
 	return AB_OK;
 }
 
+/* Before the screen: who asked for a file and does not get it should not scroll back to see why. */
+static enum ab_status export(struct cli *cli, const struct series *s)
+{
+	char *text = NULL;
+	enum ab_status st;
+	if (cli->o.export == NULL)
+		return AB_OK;
+	st = ab_report_trend_csv(cli->k, s->batches, s->n, s->trend, &text, &cli->diag);
+	if (st == AB_OK)
+		st = ab_savefile(cli->o.export, text, strlen(text), &cli->diag);
+	ab_report_free(text);
+	return st;
+}
+
 /* From the store alone, also right after filing: what is shown is what the next run will see. */
 static enum ab_status show(struct cli *cli, struct ab_history *store)
 {
@@ -40,6 +57,9 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	if (st != AB_OK)
 		return st;
 	terminal_look(cli);
+	st = export(cli, &s);
+	if (st != AB_OK)
+		return st;
 	st = promises(cli, store, s.trend, &made, &n_made);
 	if (st == AB_OK)
 		st = ab_report_trend(cli->k, s.batches, s.n, s.trend, made, n_made, &cli->look, &text,

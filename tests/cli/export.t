@@ -1,0 +1,52 @@
+# export.t - the history as a table: read back by another program, safe in a spreadsheet, whole or not there
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+need jq sqlite3
+examples=$top_srcdir/examples
+run trend "$examples" --store "$tmp/h.db" --export "$tmp/t.csv" --format json
+ok 'done' same 0 "$status"
+sqlite3 "$tmp/t.db" ".import --csv $tmp/t.csv t"
+ok 'a row a batch' same "$(jq '.batches | length' "$tmp/out")" "$(sqlite3 "$tmp/t.db" 'SELECT count(*) FROM t')"
+ok 'batches, days and loads as in the data' same "$(jq -r '.batches[] | [.id, .line // "", .brewed, (.load | if . == null then "" else . * 1e6 | round / 1e6 | tostring end)] | join("|")' "$tmp/out")" \
+	"$(sqlite3 "$tmp/t.db" 'SELECT batch, line, brewed, load FROM t')"
+ok 'the faults add up to the load' same '' "$(sqlite3 -json "$tmp/t.db" 'SELECT * FROM t' | jq -r '.[] | select(.load != "") | . as $r |
+	(keys_unsorted | .[11:] | map(select(. != "changes")) | map($r[.] | if . == "" then 0 else tonumber end) | add) as $sum |
+	select(($sum - (.load | tonumber) | fabs) > 1e-6) | .batch')"
+ok 'changes as in the data' same "$(jq -r '.batches[] | select(.changes | length > 0) | "\(.id)|\(.changes | join("; "))"' "$tmp/out")" \
+	"$(sqlite3 "$tmp/t.db" "SELECT batch, changes FROM t WHERE changes <> ''")"
+ok 'charted habits as in the data' same "$(jq -r '.charts[] | select(.fact == "chill.to-pitch") | .points[] | "\(.batch)|\(.value * 1000 | round)"' "$tmp/out")" \
+	"$(sqlite3 "$tmp/t.db" "SELECT batch, cast(round(\"chill.to-pitch\" * 1000) AS integer) FROM t WHERE \"chill.to-pitch\" <> ''")"
+
+# texts of a stranger
+cat >"$tmp/evil.xml" <<'X'
+<batch xmlns="urn:afterboil:journal:1" id="a" brewed="2031-01-01" line="=HYPERLINK(&quot;http://x&quot;,1)"><change>a "b", c</change><tasting complete="yes"/></batch>
+X
+run trend "$tmp/evil.xml" --no-store --export "$tmp/e.csv"
+sqlite3 "$tmp/e.db" ".import --csv $tmp/e.csv t"
+ok 'a formula is none' same "'=HYPERLINK(\"http://x\",1)" "$(sqlite3 "$tmp/e.db" 'SELECT line FROM t')"
+ok 'quotes and commas stay in their cell' same 'a "b", c' "$(sqlite3 "$tmp/e.db" 'SELECT changes FROM t')"
+
+# it cannot be written: said, status 4, the old one stays
+cp "$tmp/t.csv" "$tmp/old.csv"
+mkdir "$tmp/d"
+ends 4 'a folder that is not there' trend "$examples" --no-store --export "$tmp/none/t.csv"
+ends 4 'a full device' trend "$examples" --no-store --export /dev/full
+(ulimit -f 1; trap '' XFSZ; run trend --store "$tmp/h.db" --export "$tmp/t.csv"; exit "$status")
+ok 'a full disk: status 4' same 4 $?
+ok 'a full disk: the old table stays' cmp "$tmp/t.csv" "$tmp/old.csv"
+ok 'and nothing half made' same '' "$(ls "$tmp" | grep saving)"
+
+# a store on a full disk: what was there stays, and the next run goes on
+"$AFTERBOIL" trend --store "$tmp/h.db" --format json >"$tmp/before" 2>/dev/null
+sed 's/id="a"/id="late"/' "$tmp/evil.xml" >"$tmp/late.xml"
+(ulimit -f 8; trap '' XFSZ; "$AFTERBOIL" trend "$tmp/late.xml" --store "$tmp/h.db" >/dev/null 2>"$tmp/err")
+ok 'a store that cannot grow: status 4' same 4 $?
+"$AFTERBOIL" trend --store "$tmp/h.db" --format json >"$tmp/after" 2>/dev/null
+ok 'and what was there is there' cmp "$tmp/before" "$tmp/after"
+ok 'the store is sound' same ok "$(sqlite3 "$tmp/h.db" 'PRAGMA integrity_check')"
+"$AFTERBOIL" trend "$tmp/late.xml" --store "$tmp/h.db" --format json >"$tmp/after" 2>/dev/null
+ok 'with room again it is filed' jq -e '[.batches[].id] | index("late") != null' "$tmp/after"
+plan
