@@ -20,7 +20,7 @@ struct options {
 	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export;
 	struct texts rules, faults, absent, batch;
 	double last, budget, minutes, horizon, running, changes, redraws, seed, width, questions;
-	bool own, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;
+	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;
 };
 
 struct command;

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include <math.h>
 #include <string.h>
 
 #include <afterboil/trend.h>
@@ -113,6 +114,57 @@ static enum ab_status file_all(struct cli *cli, struct ab_history *store)
 	return st;
 }
 
+/* ---- rescoring: what a change of the rules moved ---- */
+
+enum { MOST_MOVED = 20 };
+
+/* Both stand in order of date, so the search goes on where the last one ended. */
+static const struct ab_past *find(const struct ab_past *past, size_t n, size_t *at, const char *id)
+{
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_past *p = &past[(*at + i) % n];
+		if (strcmp(p->id, id) == 0) {
+			*at = (*at + i) % n;
+			return p;
+		}
+	}
+	return NULL;
+}
+
+/* On standard error: the report on standard output is the same as without. Batches whose journals were not
+ * given keep what the older rules said, and that is said, too. */
+static void say_moved(const struct cli *cli, const struct ab_past *old, size_t n_old, const struct ab_past *now,
+    size_t n_now)
+{
+	size_t at = 0, moved = 0, behind = 0;
+	for (size_t i = 0; i < n_now; i++) {
+		const struct ab_past *was = find(old, n_old, &at, now[i].id);
+		behind += strcmp(now[i].rules, cli->k->version) != 0;
+		if (was == NULL || (isnan(was->load) && isnan(now[i].load)) || fabs(was->load - now[i].load) < 0.05)
+			continue;
+		if (moved++ < MOST_MOVED)
+			err_note("rescored: %s: flaw load %.1f, was %.1f", now[i].id, now[i].load, was->load);
+	}
+	err_note("rescored: the flaw load of %zu of %zu batches moved", moved, n_now);
+	if (behind > 0)
+		err_note("%zu batches are still as older rules judged them: give their journals, too", behind);
+}
+
+/* Filing does the work: under other rules a known journal is filed anew, and the old revision stays. */
+static enum ab_status rescore(struct cli *cli, struct ab_history *store)
+{
+	struct ab_past *old, *now;
+	size_t n_old = 0, n_now = 0;
+	enum ab_status st = ab_history_batches(store, cli->k, NULL, NULL, cli->arena, &old, &n_old, &cli->diag);
+	if (st == AB_OK)
+		st = file_all(cli, store);
+	if (st == AB_OK)
+		st = ab_history_batches(store, cli->k, NULL, NULL, cli->arena, &now, &n_now, &cli->diag);
+	if (st == AB_OK)
+		say_moved(cli, old, n_old, now, n_now);
+	return st;
+}
+
 /* close is asked for NULL here, because an error may come before the store was opened. */
 enum ab_status cmd_trend(struct cli *cli)
 {
@@ -120,11 +172,14 @@ enum ab_status cmd_trend(struct cli *cli)
 	if (cli->o.no_store && cli->n_args == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "--no-store needs journals: without the history there is nothing else to show");
+	if (cli->o.rescore && cli->n_args == 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--rescore needs the journals: the history keeps their facts, not all that was tasted");
 	enum ab_status st = rules_load(cli);
 	if (st == AB_OK)
 		st = store_open(cli, &store);
 	if (st == AB_OK && cli->n_args > 0)
-		st = file_all(cli, store);
+		st = cli->o.rescore ? rescore(cli, store) : file_all(cli, store);
 	if (st == AB_OK)
 		st = show(cli, store);
 	if (store != NULL)

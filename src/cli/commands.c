@@ -224,6 +224,8 @@ const struct option_row options[] = {
 	{ 0, "score", "N/MAX", "a score out of a maximum, as 32/50", FOR_TASTE, OPT_TEXT, AT(score), 0, 0, NULL },
 	{ 0, "note", "TEXT", "anything else about the tasting", FOR_TASTE, OPT_TEXT, AT(note), 0, 0, NULL },
 	{ 0, "complete", NULL, "all faults were considered: what is not named is not there", FOR_TASTE, OPT_FLAG, AT(complete), 0, 0, NULL },
+	{ 0, "rescore", NULL, "say which batches the rules of today judge otherwise than those they were filed under",
+	    FOR_TREND, OPT_FLAG, AT(rescore), 0, 0, NULL },
 	{ 0, "export", "FILE", "write the batches as a table for a spreadsheet (CSV), too", FOR_TREND, OPT_TEXT,
 	    AT(export), 0, 0, NULL },
 	{ 0, "on", "DATE", "the day of the change, such as 2031-03-07; today when not told", FOR_CHANGED, OPT_TEXT,

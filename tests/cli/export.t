@@ -49,4 +49,17 @@ ok 'and what was there is there' cmp "$tmp/before" "$tmp/after"
 ok 'the store is sound' same ok "$(sqlite3 "$tmp/h.db" 'PRAGMA integrity_check')"
 "$AFTERBOIL" trend "$tmp/late.xml" --store "$tmp/h.db" --format json >"$tmp/after" 2>/dev/null
 ok 'with room again it is filed' jq -e '[.batches[].id] | index("late") != null' "$tmp/after"
+
+# rules change: the journals are judged anew, what moved is told, and the revisions of before stay
+cp -r "$data/rules" "$tmp/rules"
+chmod -R u+w "$tmp/rules"
+run trend "$data/brewery" $small --store "$tmp/r.db"
+run trend "$data/brewery" $small --store "$tmp/r.db" --rescore
+ok 'the same rules: nothing moved' says err 'flaw load of 0 of 4 batches moved'
+sed -i 's/severity="[0-9.]*"/severity="9"/' "$tmp/rules"/*.xml
+run trend "$data/brewery/pale-1.xml" --rules-base "$tmp/rules" --store "$tmp/r.db" --rescore
+ok 'other rules: what moved' says err 'rescored: pale-1: flaw load [0-9.]*, was 12.0'
+ok 'and what is left as it was' says err '3 batches are still as older rules'
+ok 'the older judgement is kept' same 2 "$(sqlite3 "$tmp/r.db" "SELECT count(*) FROM batch WHERE id = 'pale-1'")"
+ends 2 'without journals' trend --store "$tmp/r.db" --rescore
 plan
