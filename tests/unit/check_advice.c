@@ -387,6 +387,35 @@ START_TEST(firmness)
 }
 END_TEST
 
+/* One of two can be had: what the plan falls short of the best of each draw, and which estimate would turn the choice. */
+START_TEST(regret_and_pivot)
+{
+	brewery_open(&b, BUY("x", "50", PREVENTS("warm", "0.5")) BUY("y", "50", PREVENTS("stale", "0.8")));
+	brewery_batch(&b);
+	brewery_ready(&b);
+	b.options.budget = 50;
+	ck_assert(isnan(brewery_advise(&b)->regret) && !brewery_advise(&b)->pivot.known);
+	b.options.redraws = 200;
+	const struct ab_advice *advice = brewery_advise(&b);
+	const struct ab_pivot *pivot = &advice->pivot;
+	ck_assert_double_gt(advice->regret, 0);
+	ck_assert_double_ge(advice->regret_high, advice->regret);
+	ck_assert_double_lt(advice->regret_high, advice->load_before);
+	ck_assert(pivot->known);
+	bool x = brewery_item(&b, advice, "x")->chosen;
+	ck_assert_int_eq(pivot->take, x ? 1 : 0);
+	ck_assert_int_eq(pivot->drop, x ? 0 : 1);
+	/* by hand: the cause that the other answers, e times as heavy (two steps of 0.5); or ours as much lighter */
+	double other = brewery_item(&b, advice, x ? "y" : "x")->gain, ours = brewery_item(&b, advice, x ? "x" : "y")->gain;
+	ck_assert_double_eq_tol(pivot->regret, fmax(exp(1) * other - ours, other - ours / exp(1)), 1e-12);
+	/* and with money for both nothing is in doubt */
+	b.options.budget = 100;
+	advice = brewery_advise(&b);
+	ck_assert_double_eq_tol(advice->regret_high, 0, 1e-12);
+	ck_assert(!advice->pivot.known);
+}
+END_TEST
+
 /* Two answers to one cause: only redrawn shares can change which is better. */
 START_TEST(shares_are_redrawn)
 {
@@ -452,6 +481,7 @@ int main(void)
 	tcase_add_test(tc, because_it_was_tasted);
 	tcase_add_loop_test(tc, a_check_first, 0, sizeof asks / sizeof *asks);
 	tcase_add_test(tc, firmness);
+	tcase_add_test(tc, regret_and_pivot);
 	tcase_add_test(tc, shares_are_redrawn);
 	tcase_add_test(tc, firm_beyond_doubt);
 	tcase_add_test(tc, out_of_memory);

@@ -6,6 +6,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
 #include <math.h>
+#include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -313,6 +314,63 @@ START_TEST(steps_of_the_policy)
 }
 END_TEST
 
+/* How much hangs on each constant of the policy: the plans of a dozen rule sets with it halved, doubled and off, for whoever reads the log.
+ * Whatever it is set to, the books balance, and a rule that is off gives up nothing. */
+static const struct { const char *name; size_t at; enum ab_policy_step step; } constants[] = {
+	{ "alone", offsetof(struct ab_policy, alone), AB_POLICY_ALONE }, { "paying", offsetof(struct ab_policy, paying), AB_POLICY_ALONE },
+	{ "beside", offsetof(struct ab_policy, beside), AB_POLICY_BESIDE }, { "thrift", offsetof(struct ab_policy, thrift), AB_POLICY_THRIFT },
+	{ "habits", SIZE_MAX, AB_POLICY_HABITS },
+};
+
+static const struct ab_advice *advise_with(size_t constant, double factor)
+{
+	static struct ab_policy policy;
+
+	policy = ab_policy_usual;
+	if (constants[constant].at == SIZE_MAX)
+		policy.habits = (size_t)((double)policy.habits * factor / 3);   /* of 6 changes, 2 habits are as 6 of a hundred and thirty */
+	else
+		*(double *)((char *)&policy + constants[constant].at) *= factor;
+	b.options.policy = &policy;
+	b.options.changes = 0;
+	return brewery_advise(&b);
+}
+
+START_TEST(how_much_hangs_on_the_policy)
+{
+	char usual[128], other[128], line[1024];
+	static const double factors[] = { 0, 0.5, 2 };
+	double left;
+	size_t len;
+
+	open_at_random(_i);
+	b.options.budget = 100;
+	b.options.policy = NULL;
+	const struct ab_advice *advice = brewery_advise(&b);
+	brewery_plan(&b, advice, usual, sizeof usual);
+	left = advice->load_after / advice->load_before;
+	len = (size_t)snprintf(line, sizeof line, "# rule set %d: %s leaves %.3f", _i, usual, left);
+	for (size_t c = 0; c < sizeof constants / sizeof *constants; c++)
+		for (size_t f = 0; f < 3; f++) {
+			double sum = 0;
+
+			advice = advise_with(c, factors[f]);
+			for (int i = 0; i < AB_POLICY_STEPS; i++)
+				sum += advice->given_up[i];
+			ck_assert_double_eq_tol(advice->best - sum, advice->load_before - advice->load_after, 1e-11 * advice->load_before);
+			if (factors[f] <= 0 && c >= 2)
+				ck_assert_double_eq(advice->given_up[constants[c].step], 0);
+			brewery_plan(&b, advice, other, sizeof other);
+			if (strcmp(other, usual) != 0)
+				len += (size_t)snprintf(line + len, sizeof line - len, "; %s x %g: %s leaves %.3f", constants[c].name, factors[f], other,
+				    advice->load_after / advice->load_before);
+			ck_assert_uint_lt(len, sizeof line);
+		}
+	puts(line);
+	fflush(stdout);
+}
+END_TEST
+
 /* ---- what holds of every plan ---- */
 
 START_TEST(gains_add_up)
@@ -409,6 +467,7 @@ int main(void)
 	tcase_add_loop_test(tc, joint_replay, 0, SEEDS);
 	tcase_add_loop_test(tc, the_best_is_the_best, 0, SEEDS);
 	tcase_add_loop_test(tc, steps_of_the_policy, 0, 2 * SEEDS);
+	tcase_add_loop_test(tc, how_much_hangs_on_the_policy, 0, 12);
 	tcase_add_loop_test(tc, gains_add_up, 0, SEEDS);
 	tcase_add_loop_test(tc, more_money_removes_no_less, 0, SEEDS);
 	tcase_add_loop_test(tc, frontier, 0, SEEDS);

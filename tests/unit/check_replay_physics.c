@@ -284,6 +284,63 @@ START_TEST(tables_are_joint_replay)
 }
 END_TEST
 
+/* Every allocation may fail, also in the middle of a replay: the status says so, nothing leaks, nothing is half told. Every seventh: there are
+ * thousands on real rules. */
+START_TEST(memory_runs_out)
+{
+	const int change = rules_change("purge-five-times");
+	const char *journal = KEG("filled='air-filled' purges='1'");
+	struct ab_fact *before = rules_facts(journal), *after = ab_arena_alloc(rules_arena, ab_fact_defs()->n, sizeof *after);
+	struct ab_replay_of of = { .batch = fact_read(journal, rules_arena), .facts = before };
+	enum ab_status st = AB_ENOMEM;
+	long at = 0;
+	size_t moved;
+
+	for (; st != AB_OK && at < 1000; at++) {
+		struct ab_arena *arena = ab_arena_new();
+		struct ab_diag diag;
+
+		ab_diag_init(&diag);
+		ab_alloc_fail_at(at);
+		st = ab_replay_batch(rules, &of, &change, 1, arena, after, &moved, &diag);
+		ab_alloc_fail_at(-1);
+		ck_assert(st == AB_OK || st == AB_ENOMEM);
+		ab_arena_free(arena);
+	}
+	ck_assert_int_eq(st, AB_OK);
+}
+END_TEST
+
+START_TEST(memory_runs_out_of_advice)
+{
+	static const char *const journals[] = { WARM, KEG("filled='air-filled' purges='1'") };
+	const struct ab_diagnose_options all = { .redraws = 0 };
+	const struct ab_advice_options options = { .budget = 40, .minutes = 20, .horizon_years = NAN, .running = NAN };
+	struct ab_diag diag;
+	enum ab_status st = AB_ENOMEM;
+	long n;
+
+	ab_diag_init(&diag);
+	for (size_t i = 0; i < 2; i++)
+		ck_assert_int_eq(ab_case_work(rules, fact_read(journals[i], rules_arena), NULL, &all, rules_arena, &cases[i], &diag), AB_OK);
+	for (long at = 0; st != AB_OK && at < 20000; at += 7) {
+		struct ab_arena *arena = ab_arena_new();
+		struct ab_advice *advice = NULL;
+
+		ab_diag_init(&diag);
+		ab_alloc_fail_at(at);
+		st = ab_advise(rules, cases, 2, NULL, &options, arena, &advice, &diag);
+		n = ab_alloc_count();
+		ab_alloc_fail_at(-1);
+		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: status %d", at, (int)st);
+		ck_assert((advice != NULL) == (st == AB_OK));
+		ab_arena_free(arena);
+	}
+	ck_assert_int_eq(st, AB_OK);
+	ck_assert_int_gt(n, 50);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("replay by physics");
@@ -298,6 +355,8 @@ int main(void)
 	tcase_add_loop_test(tc, the_table_is_complete, 0, sizeof rows / sizeof *rows);
 	tcase_add_test(tc, without_the_batch);
 	tcase_add_loop_test(tc, tables_are_joint_replay, 0, 2);
+	tcase_add_test(tc, memory_runs_out);
+	tcase_add_test(tc, memory_runs_out_of_advice);
 	suite_add_tcase(suite, tc);
 	sr = srunner_create(suite);
 	srunner_set_tap(sr, "-");
