@@ -82,10 +82,11 @@ static void put_change(struct put *o, const char *name, const struct ab_knowledg
 /* null when no single estimate would change the plan. */
 static json_t *pivot(const struct ab_knowledge *k, const struct ab_advice *a)
 {
-	struct put o = put_begin();
+	struct put o;
 
 	if (!a->pivot.known)
 		return json_null();
+	o = put_begin();
 	put_text(&o, "cause", k->causes[a->pivot.cause].id);
 	put_change(&o, "change", k, a->pivot.change);
 	put_flag(&o, "higher", a->pivot.higher);
