@@ -145,8 +145,9 @@ START_TEST(the_manual_holds_every_option)
 	else
 		ck_assert_msg(whose != NULL && (at == NULL || whose < at), "--%s", r->name);
 	for (size_t i = 0; r->commands != 0 && r->commands != FOR_ALL && i < n_commands; i++) {
-		size_t n = strcspn(whose + 1, "\n");
-		char line[160];
+		/* up to the next request: a long list goes over more than one line */
+		size_t n = (size_t)(strstr(whose + 1, "\n.") - whose) - 1;
+		char line[320];
 		snprintf(line, sizeof line, "%.*s", (int)n, whose + 1);
 		ck_assert_msg((strstr(line, commands[i].name) != NULL) == ((r->commands >> i & 1) != 0), "--%s: %s", r->name, line);
 	}
