@@ -8,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SWEEPS = 30, HALVINGS = 40 };
+enum { SWEEPS = 100, HALVINGS = 40 };
 static const double TILT_MOST = 3.9;   /* e^-3.9 = 1/50 */
 
 static void *room(struct ab_arena *arena, size_t n, size_t size)
