@@ -69,7 +69,7 @@ struct ab_trend_change {
 	} *causes; size_t n_causes;
 };
 
-/* common thread: Fisher exact, Holm over the different splits (a value that all others of a two-valued factor
+/* common thread of the newest 400 batches: Fisher exact, Holm over the different splits (a value that all others of a two-valued factor
  * lack is the same split, and stands for both with the side more of the bad are on); p_least = smallest p these counts could give */
 struct ab_common {
 	const char *factor, *value;

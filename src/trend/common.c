@@ -9,6 +9,8 @@
 
 #include "trend/stats.h"
 
+enum { NEWEST = 400 };
+
 static enum ab_status nomem(struct ab_diag *diag)
 {
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while looking for a common thread");
@@ -181,11 +183,17 @@ static bool can_tell(const struct ab_common *c)
 enum ab_status common_thread(const struct ab_trend_batch *batches, size_t n, struct ab_arena *arena,
     struct ab_trend *out, struct ab_diag *diag)
 {
-	struct splits s = { .n_batches = n, .arena = arena };
+	struct splits s = { .arena = arena };
 	size_t total = 0;
-	double *sorted = ab_arena_alloc(arena, n, sizeof *sorted);
-	signed char *on = ab_arena_alloc(arena, n, 1);
+	double *sorted;
+	signed char *on;
 
+	/* plenty for a thread, and what older ones shared is mostly gone; each split takes a byte a batch */
+	batches += n > NEWEST ? n - NEWEST : 0;
+	n = n > NEWEST ? NEWEST : n;
+	s.n_batches = n;
+	sorted = ab_arena_alloc(arena, n, sizeof *sorted);
+	on = ab_arena_alloc(arena, n, 1);
 	for (size_t i = 0; i < n; i++)
 		total += batches[i].n_factors;
 	out->common = ab_arena_alloc(arena, total, sizeof *out->common);
