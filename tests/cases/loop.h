@@ -8,7 +8,7 @@
 #ifndef AB_TESTS_LOOP_H
 #define AB_TESTS_LOOP_H
 
-#include <afterboil/casework.h>
+#include <afterboil/advice.h>
 
 #include "brewers.h"
 
@@ -29,6 +29,7 @@ struct loop_brewer {
 	double spent, minutes;
 	struct ab_case **cases; size_t n_cases;  /* what the program is told */
 	struct ab_list changes;                  /* struct ab_change_note: what began with the next batch */
+	const struct ab_advice *advice; size_t advised;   /* the program's, after so many batches */
 	struct ab_net_scratch *scratch;
 	struct ab_fact *facts; double *now, *before, *after, *below;   /* room for reckoning */
 	gsl_rng *rng;
@@ -50,7 +51,7 @@ void loop_adopt(struct loop_brewer *b, int change);
 double loop_load(const struct loop_brewer *b, const unsigned char *has);
 
 /* What to begin with the next batch: a change that loop_may, or -1. */
-typedef int loop_policy(const struct loop_brewer *b);
+typedef int loop_policy(struct loop_brewer *b);
 struct loop_named { const char *name, *title; loop_policy *next; };
 extern const struct loop_named loop_policies[];
 extern const size_t n_loop_policies;

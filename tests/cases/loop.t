@@ -1,7 +1,7 @@
 # loop.t - does the advice work? Simulated brewers follow it for ten batches, and so do their twins who follow something else
 #
-# Asserted: ours takes more true flaw load away than each of the others, by more than twice the standard error over the same brewers, in a
-# world as the rules say and in one that differs; and the oracle, which knows the truth, is not beaten. How near ours comes to the oracle is
+# Asserted: of what the oracle takes away ours takes a larger share than each of the others, by more than twice the standard error over the
+# same brewers, in a world as the rules say and in one that differs; and the oracle, which knows the truth, is not beaten. How near ours comes to the oracle is
 # told and not asserted. BREWERS sets how many (the more, the longer).
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
@@ -22,7 +22,7 @@ beaten() {
 		END { if (n < 7) print "too few policies" }' "$1"
 }
 
-"$builddir/tests/cases/run_loop" "$AFTERBOIL_RULES" "${BREWERS:-12}" "$top_srcdir"/examples/[0-9]*.xml "$top_srcdir"/tests/cases/plain/*.xml \
+"$builddir/tests/cases/run_loop" "$AFTERBOIL_RULES" "${BREWERS:-20}" "$top_srcdir"/examples/[0-9]*.xml "$top_srcdir"/tests/cases/plain/*.xml \
 	"$top_srcdir"/tests/cases/case-*.xml >"$work/out" || ok 'brewers follow the policies' "$(tail -1 "$work/out")"
 grep -vE '^(loop|ahead)	' "$work/out" | sed 's/^/# /'
 for world in itself itself-3 shifted shifted-3; do

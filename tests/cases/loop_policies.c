@@ -11,8 +11,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <afterboil/advice.h>
-
 static const char *const usually_advised[] = { "sanitiser-by-label", "no-rinse-sanitiser", "alkaline-cleaner", "water-bath-ice",
 	"thermostat-fridge", "dry-yeast", "two-packs", "starter-jar", "bigger-kettle", "immersion-chiller", "shake-hard",
 	"two-equal-gravities", "wait-a-week-more", "kegs", "quiet-transfer", "closed-transfer", "probe-thermometer",
@@ -34,24 +32,23 @@ static int from_list(const struct loop_brewer *b, const char *const *ids)
 	return -1;
 }
 
-static int advised(const struct loop_brewer *b)
+static int advised(struct loop_brewer *b)
 {
 	return from_list(b, usually_advised);
 }
 
-static int bought(const struct loop_brewer *b)
+static int bought(struct loop_brewer *b)
 {
 	return from_list(b, usually_bought);
 }
 
-static int nothing(const struct loop_brewer *b)
+static int nothing(struct loop_brewer *b)
 {
 	(void)b;
 	return -1;
 }
 
-/* The plan's first item that is not begun yet. It may want a companion first: the plan names that too. */
-static int ours(const struct loop_brewer *b)
+static const struct ab_advice *advice_of(const struct loop_brewer *b)
 {
 	struct ab_advice_options options = { .budget = b->world->budget - b->spent, .minutes = b->world->minutes - b->minutes,
 	    .horizon_years = 1, .running = INFINITY };
@@ -63,9 +60,18 @@ static int ours(const struct loop_brewer *b)
 		printf("loop: advice: %s\n", diag.text);
 		exit(1);
 	}
-	for (size_t i = 0; i < advice->n_plan; i++)
-		if (loop_may(b, advice->items[advice->plan[i]].change))
-			return advice->items[advice->plan[i]].change;
+	return advice;
+}
+
+/* The plan's first item that is not begun yet; asked once after each batch. */
+static int ours(struct loop_brewer *b)
+{
+	if (b->advice == NULL || b->advised != b->n_cases)
+		b->advice = advice_of(b);
+	b->advised = b->n_cases;
+	for (size_t i = 0; i < b->advice->n_plan; i++)
+		if (loop_may(b, b->advice->items[b->advice->plan[i]].change))
+			return b->advice->items[b->advice->plan[i]].change;
 	return -1;
 }
 
@@ -118,7 +124,7 @@ static int against(const struct loop_brewer *b, size_t cause)
 }
 
 /* A printed table: the causes of the fault in the order of their strength, whatever the facts say. */
-static int printed(const struct loop_brewer *b)
+static int printed(struct loop_brewer *b)
 {
 	const struct ab_knowledge *k = b->world->k;
 	int fault = worst_fault(b);
@@ -143,7 +149,7 @@ static int printed(const struct loop_brewer *b)
 }
 
 /* The cheapest thing that is said to help against any cause of that fault. */
-static int cheapest(const struct loop_brewer *b)
+static int cheapest(struct loop_brewer *b)
 {
 	const struct ab_knowledge *k = b->world->k;
 	int fault = worst_fault(b), best = -1;
@@ -170,15 +176,16 @@ const size_t n_loop_policies = sizeof loop_policies / sizeof *loop_policies;
 
 /* ---- who knows the truth ---- */
 
-/* The next change of the oracle: takes the most true load, per cost raised to a power: several powers are tried and the best set kept. */
-static int best_next(struct loop_brewer *b, double power)
+/* The next change of the oracle: takes the most true load, per cost raised to a power: several powers are tried and the best set kept. helps:
+ * those that take anything by themselves. */
+static int best_next(struct loop_brewer *b, double power, const unsigned char *helps)
 {
 	const struct ab_knowledge *k = b->world->k;
 	double before = loop_load(b, NULL), best_worth = 1e-9;
 	int best = -1;
 
 	for (size_t u = 0; u < k->n_changes; u++) {
-		if (!loop_may(b, (int)u))
+		if (!helps[u] || !loop_may(b, (int)u))
 			continue;
 		b->has[u] = 1;
 		double gain = before - loop_load(b, NULL), worth = gain / pow(k->changes[u].cost + 5, power);
@@ -191,7 +198,7 @@ static int best_next(struct loop_brewer *b, double power)
 	return best;
 }
 
-static double try_power(const struct loop_brewer *b, double power, size_t most, unsigned char *plan)
+static double try_power(const struct loop_brewer *b, double power, size_t most, const unsigned char *helps, unsigned char *plan)
 {
 	struct loop_brewer other = *b;
 	size_t n = b->world->k->n_changes;
@@ -200,7 +207,7 @@ static double try_power(const struct loop_brewer *b, double power, size_t most, 
 	if (other.has == NULL)
 		exit(1);
 	for (size_t i = 0; i < most; i++) {
-		int u = best_next(&other, power);
+		int u = best_next(&other, power, helps);
 		if (u < 0)
 			break;
 		loop_adopt(&other, u);
@@ -213,13 +220,18 @@ void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan)
 {
 	static const double powers[] = { 0, 0.3, 0.6, 1 };
 	size_t n = b->world->k->n_changes;
-	unsigned char *one = ab_arena_alloc(b->arena, n, 1);
-	double best = INFINITY;
+	unsigned char *one = ab_arena_alloc(b->arena, n, 1), *helps = ab_arena_alloc(b->arena, n, 1);
+	double best = INFINITY, before = loop_load(b, NULL);
 
-	if (one == NULL)
+	if (one == NULL || helps == NULL)
 		exit(1);
+	for (size_t u = 0; u < n; u++) {
+		one[u] = 1;
+		helps[u] = loop_load(b, one) < before - 1e-9;
+		one[u] = 0;
+	}
 	for (size_t i = 0; i < sizeof powers / sizeof *powers; i++) {
-		double load = try_power(b, powers[i], most, one);
+		double load = try_power(b, powers[i], most, helps, one);
 		if (load < best) {
 			best = load;
 			memcpy(plan, one, n);

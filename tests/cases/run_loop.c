@@ -36,7 +36,8 @@ struct run {
 	struct ab_net_scratch *scratch;
 	struct sum policy[POLICIES], oracle;
 	double before;
-	struct sum ahead[POLICIES];      /* removed: by how much ours took away more than this one, of the same brewers */
+	struct sum ahead[POLICIES];      /* removed: how much more of what the oracle removes ours took away than this one,
+	                                  * brewer by brewer: who brews worst does not decide alone */
 };
 
 static _Noreturn void give_up(const char *what, const char *why)
@@ -96,7 +97,7 @@ static double follow(struct sum *sum, struct loop_brewer *b, loop_policy *next)
 	return before - load;
 }
 
-static void follow_oracle(struct sum *sum, struct loop_brewer *b)
+static double follow_oracle(struct sum *sum, struct loop_brewer *b)
 {
 	unsigned char *plan = ab_arena_alloc(b->arena, b->world->k->n_changes, 1);
 
@@ -108,7 +109,9 @@ static void follow_oracle(struct sum *sum, struct loop_brewer *b)
 			sum->spent += b->world->k->changes[u].cost;
 			sum->changes++;
 		}
-	add(sum, loop_load(b, NULL) - loop_load(b, plan));
+	double removed = loop_load(b, NULL) - loop_load(b, plan);
+	add(sum, removed);
+	return removed;
 }
 
 /* All policies meet the same person; luck follows the seed and the course of events. */
@@ -116,7 +119,7 @@ static void one_brewer(struct run *run, const struct loop_world *world, size_t i
 {
 	const struct ab_fact *facts = run->facts[i % run->n_facts];
 	unsigned long seed = 1000 + i;
-	double first = 0;
+	double first = 0, best = 0;
 
 	for (size_t p = 0; p <= n_loop_policies; p++) {
 		struct ab_arena *arena = ab_arena_new();
@@ -125,11 +128,12 @@ static void one_brewer(struct run *run, const struct loop_world *world, size_t i
 		struct loop_brewer *b = loop_begin(world, facts, seed, run->scratch, arena);
 		if (p == 0) {
 			run->before += loop_load(b, NULL);
-			follow_oracle(&run->oracle, b);
+			best = follow_oracle(&run->oracle, b);
 		} else {
 			double removed = follow(&run->policy[p - 1], b, loop_policies[p - 1].next);
 			first = p == 1 ? removed : first;
-			add(&run->ahead[p - 1], first - removed);
+			if (best > 0)
+				add(&run->ahead[p - 1], (first - removed) / best);
 		}
 		gsl_rng_free(b->rng);
 		ab_arena_free(arena);
@@ -155,7 +159,7 @@ static void print_sum(const char *world, const char *name, const char *title, co
 
 static void print_ahead(const char *world, const char *name, const struct sum *s)
 {
-	printf("  ours ahead of %-10s by %6.3f +- %.3f\n", name, s->removed / s->n, two_errors(s->n, s->removed, s->squares));
+	printf("  ours ahead of %-10s by %5.1f +- %.1f %% of what the oracle removes, brewer by brewer\n", name, 100 * s->removed / s->n, 100 * two_errors(s->n, s->removed, s->squares));
 	printf("ahead\t%s\t%s\t%.6f\t%.6f\n", world, name, s->removed / s->n, two_errors(s->n, s->removed, s->squares));
 }
 
