@@ -41,7 +41,7 @@
  *       <prevents cause= share= source=><when/>*</prevents>*
  *       <needs change=/>* <excludes change=/>*
  *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>* </change>
- *   <check id= minutes= cost= wait= base= answered-by= source=>
+ *   <check id= minutes= cost= wait= base= answered-by= about="FAULT FAULT" source=>
  *       <title/> <how/> <if-yes/> <if-no/> <caution/>
  *       <yes cause= p= source=/>+ <only-for/>* </check>
  *   <family id=>
@@ -177,6 +177,8 @@ struct ab_check {
 	                                          * causes is there */
 	int answered_by;        /* slot of the fact that tells the same, and finer; -1 none. Where it is known,
 	                         * the check is neither asked nor counted */
+	int *about; size_t n_about;   /* faults it looks at: asked only when one of them was found; none: whatever
+	                               * was found */
 	struct ab_check_yes *yes; size_t n_yes;
 	struct ab_conds *only_for; size_t n_only_for;
 	struct ab_source_note source;

@@ -44,12 +44,23 @@ static double bits_of(const struct asking *g, const struct ab_worth *w)
 
 /* ---- checks ---- */
 
+/* Nobody can look whether the haze goes where none was seen. */
+static bool is_about_found(const struct job *job, const struct ab_check *check)
+{
+	for (size_t i = 0; i < check->n_about; i++)
+		if (job->evidence->finding[check->about[i]].seen == AB_SEEN_FOUND)
+			return true;
+	return check->n_about == 0;
+}
+
 static bool may_check(const struct job *job, size_t i)
 {
 	const struct ab_check *check = &job->k->checks[i];
 	if (job->evidence->check != NULL && job->evidence->check[i] != 0)
 		return false;
 	if (check->answered_by >= 0 && AB_FACT_KNOWN(&job->facts[check->answered_by]))
+		return false;
+	if (!is_about_found(job, check))
 		return false;
 	for (size_t j = 0; j < check->n_only_for; j++)
 		if (ab_conds_hold(&check->only_for[j], job->facts))

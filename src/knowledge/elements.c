@@ -207,6 +207,7 @@ static const struct ab_attr_spec check_attrs[] = {
 	ROW(raw_check, "wait", AB_ATTR_QUANTITY, wait_s, AB_DIM_TIME, NULL, 0, 4e7, false),
 	NUM(raw_check, "base", base, 0, 1),
 	MAY_ID(raw_check, "answered-by", answered_by),
+	TEXT(raw_check, "about", about),
 	SAYS(raw_check, "source", head.source), END
 };
 static const struct ab_elem_spec yes_children[] = { NO_MORE };

@@ -70,7 +70,7 @@ struct raw_change {
 
 struct raw_check {
 	struct raw_head head;
-	const char *answered_by;
+	const char *answered_by, *about;
 	struct ab_num minutes, cost, wait_s, base;
 	struct raw_text *title, *how, *if_yes, *if_no, *caution;
 	struct ab_list yes, only_for;

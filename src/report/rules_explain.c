@@ -200,6 +200,14 @@ static void explain_change(struct page *p, const struct ab_knowledge *k, const s
 		    &c->prevents[i].source);
 }
 
+static const char *faults_named(struct page *p, const struct ab_knowledge *k, const struct ab_check *c)
+{
+	const char *named = "";
+	for (size_t i = 0; i < c->n_about; i++)
+		named = page_text(p, "%s%s%s", named, i == 0 ? "" : ", ", k->faults[c->about[i]].title);
+	return named;
+}
+
 /* The base rate is part of the check: a test that is often "yes" for no reason tells little. */
 static void explain_check(struct page *p, const struct ab_knowledge *k, const struct ab_check *c)
 {
@@ -210,6 +218,8 @@ static void explain_check(struct page *p, const struct ab_knowledge *k, const st
 	labelled(p, "Take care:", c->caution);
 	labelled(p, "Takes:",
 	    page_text(p, "%s, %s", say_minutes(p, c->minutes), c->cost > 0 ? say_money(p, c->cost) : "free"));
+	if (c->n_about > 0)
+		labelled(p, "Only for:", faults_named(p, k, c));
 	page_para(p, 2, LOUD,
 	    page_text(p, "The answer is yes in %s of cases with none of these, else more often:",
 		say_percent(p, c->base)));

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <afterboil/diagnose.h>
@@ -431,6 +432,34 @@ START_TEST(what_is_known_is_not_asked)
 }
 END_TEST
 
+/* A check of a fault's nature needs the fault: one that is about others is not offered, one about any of its faults is. */
+static const struct { const char *about; int found; bool offered; } abouts[] = {
+	{ "", BUTTER, true }, { "about='butter'", BUTTER, true }, { "about='apple'", BUTTER, false }, { "about='apple butter'", BUTTER, true },
+	{ "about='butter'", APPLE, false }, { "about='butter'", -1, false }, { "", -1, true },
+};
+
+START_TEST(a_check_about_a_fault_not_found)
+{
+	char more[300];
+	bool offered = false;
+	snprintf(more, sizeof more, "<check id='look' base='0.1' minutes='1' %s source='e'><title>look</title><how>look</how>"
+	    "<yes cause='warm' p='0.9' source='e'/><yes cause='cold' p='0.9' source='e'/></check>", abouts[_i].about);
+	k = tiny_rules(more);
+	static signed char two[2];
+	evidence.check = two;
+	for (int f = 0; f < FAULTS; f++)
+		if (f == abouts[_i].found)
+			find(f, 2);
+		else
+			miss(f, 0.1);
+	const struct ab_diagnosis *d = diagnose((struct ab_diagnose_options){ .reasons = true });
+	int look = ab_check_find(k, "look");
+	for (size_t i = 0; i < d->n_asks; i++)
+		offered |= d->asks[i].is_check && d->asks[i].check == look;
+	ck_assert_msg(offered == abouts[_i].offered, "row %d", _i);
+}
+END_TEST
+
 static bool is_asked(const struct ab_diagnosis *d, int slot)
 {
 	bool asked = false;
@@ -526,6 +555,7 @@ static void add_more(TCase *tc)
 	tcase_add_test(tc, likely_range);
 	tcase_add_test(tc, next_questions);
 	tcase_add_test(tc, what_is_known_is_not_asked);
+	tcase_add_loop_test(tc, a_check_about_a_fault_not_found, 0, sizeof abouts / sizeof *abouts);
 	tcase_add_test(tc, what_only_a_gate_looks_at_is_asked);
 	tcase_add_test(tc, impossible);
 	tcase_add_test(tc, out_of_memory);

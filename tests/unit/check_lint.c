@@ -119,6 +119,10 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "family \"odd\" has no <freshness>: nothing will be said of how stale its beers are", false },
 	{ "answered by no fact", "<check id='x' base='0.1' answered-by='t.nothing' source='e'><title>x</title><how>y</how>"
 	  "<yes cause='warm' p='1' source='e'/></check>", "there is no fact \"t.nothing\"", true },
+	{ "about no fault", "<check id='x' base='0.1' about='apple haze' source='e'><title>x</title><how>y</how>"
+	  "<yes cause='warm' p='1' source='e'/></check>", "there is no fault \"haze\"", true },
+	{ "about nothing", "<check id='x' base='0.1' about=' ' source='e'><title>x</title><how>y</how>"
+	  "<yes cause='warm' p='1' source='e'/></check>", "about=\"\" names no fault", true },
 	{ "unknown agent", "<sanitiser agent='soap' contact='1 min' keeps='1 d' source='e'/>",
 	  "agent \"soap\" is not known; allowed: none, acid", true },
 	{ "a word of two faults", FAULT(LEAK "<word>Pop Corn</word><word>CIDERY</word>") "<cause id='x' side='cold' stage='pitch' kind='benign'>"
