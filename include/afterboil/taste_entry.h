@@ -1,7 +1,8 @@
 /* taste_entry.h - what was tasted, in plain words, becomes one element of a journal
  *
- * "buttery 3, green apple 1, no sour": a fault in the rules' tasting words with its intensity 1 to 5 (3 when not told; "slight" is 1, "strong" 4), or
- * "no", "not" or "without" before one that was looked for and not found; commas or "and" between. "nothing" or "clean" alone: no fault at all.
+ * "buttery 3, green apple 1, no sour": a fault in the rules' tasting words with its intensity 1 to 5 (3 when not
+ * told; "slight" is 1, "strong" 4), or "no", "not" or "without" before one that was looked for and not found;
+ * commas, semicolons or "and" between. "nothing" or "clean" alone: no fault at all.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_TASTE_ENTRY_H
@@ -11,7 +12,10 @@
 #include <afterboil/knowledge.h>
 
 /* complete: all faults were considered. by: the taster, or NULL. score: "32/50", or NULL. note: free text, or NULL. */
-struct ab_tasting_more { bool complete; const char *by, *score, *note; };
+struct ab_tasting_more {
+	bool complete;
+	const char *by, *score, *note;
+};
 
 /* Errors as ab_entry_read; AB_EUSAGE names words near one that is none of the vocabulary. */
 enum ab_status ab_tasting_read(const struct ab_knowledge *k, const char *words, const struct ab_tasting_more *more, const struct ab_when *at,

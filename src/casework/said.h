@@ -34,10 +34,11 @@ void case_read_said(const struct case_asked *asked, const char *said, struct cas
 bool case_is_unknown(const char *text);
 /* Small letters, single blanks, no full stop at the end; at most CASE_LINE. */
 void case_plain(const char *said, char *to);
-/* 1 to 5 for "a bit", "very" ... at the head of text, which is stepped over; 0 when there is none. */
+/* 1 to 5 for "a bit", "very" ... at the head of text, which is stepped over; 0 when there is none. The scale is
+ * the journal's (1 barely there, 5 undrinkable); which word is which number is a working estimate. */
 int case_strength(const char **text);
 
-/* ---- between said.c and spoken.c ---- */
+/* ---- between said.c, spoken.c and taste_words.c ---- */
 bool case_is_one_of(const char *text, const char *const *list);
 /* Past the word or phrase that text begins with, and the blank behind it; NULL when it does not. */
 const char *case_after(const char *text, const char *phrase);

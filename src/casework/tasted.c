@@ -1,7 +1,6 @@
-/* tasted.c - what was tasted, in a brewer's own words: "buttery 3, a bit of cardboard, not sour"
+/* tasted.c - what was tasted, asked for and answered: how a line of it is read stands in taste_words.c
  *
- * Words are the vocabulary's; numbers and adverbs of strength become intensities. A word that no fault has is
- * answered with those that look like it.
+ * A word that no fault has is answered with those that look like it.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <stdio.h>
@@ -9,11 +8,7 @@
 
 #include "base/alloc.h"
 #include "casework/interviewing.h"
-
-enum { MOST_PIECES = 12 };
-
-/* One thing named. */
-struct piece { const char *word; char text[CASE_LINE]; int intensity; bool absent; };
+#include "casework/taste_words.h"
 
 static const struct ab_tasting *last_tasting(const struct ab_interview *iv)
 {
@@ -28,131 +23,12 @@ bool iv_is_tasted(const struct ab_interview *iv)
 	return iv->was_tasted || (t != NULL && t->complete == AB_YES);
 }
 
-static bool is_any(const char *text, const char *const *list)
-{
-	for (; *list != NULL; list++)
-		if (strcmp(text, *list) == 0)
-			return true;
-	return false;
-}
-
 static bool is_all(const char *text)
 {
 	static const char *const all[] = { "", "no", "none", "nothing else", "that is all", "that's all", "thats all",
 		"that is it", "that's it", "done", "all", "nothing more", "no more", "nope", "n", "end", "nothing",
 		NULL };
-	return is_any(text, all);
-}
-
-static bool is_nothing(const char *text)
-{
-	static const char *const nothing[] = { "nothing", "nothing wrong", "nothing is wrong", "none", "no fault", "fine",
-		"it is fine", "it's fine", "all good", "good", "it is good", "it tastes good", "tastes good",
-		"tastes fine", "ok", "okay", "nothing really", "no faults", "nothing at all", "great", NULL };
-	return is_any(text, nothing);
-}
-
-static bool is_word(const struct ab_interview *iv, const char *text)
-{
-	size_t n;
-	return text[0] != '\0' && ab_fault_word(iv->setup.k, text, NULL, 0, &n) >= 0;
-}
-
-/* ---- one piece ---- */
-
-/* "it tastes like butter" to "butter". */
-static const char *without_filler(const char *text)
-{
-	static const char *const fillers[] = { "it tastes", "tastes", "taste", "it smells", "smells", "smell", "it is",
-		"it's", "its", "there is", "there's", "i taste", "i get", "i smell", "like", "of", "the beer is",
-		"beer is", "has", "it has", "and", "also", "but", NULL };
-	for (size_t i = 0; fillers[i] != NULL; i++) {
-		size_t n = strlen(fillers[i]);
-		if (strncmp(text, fillers[i], n) == 0 && text[n] == ' ')
-			return without_filler(text + n + 1);
-	}
-	return text;
-}
-
-/* A number 1 to 5 at the end, after a blank, "=", ":" or in brackets, "/5" behind it or not: cut off. */
-static int cut_intensity(char *text)
-{
-	size_t n = strlen(text);
-	if (n > 2 && strcmp(text + n - 2, "/5") == 0)
-		n -= 2;
-	if (n > 1 && text[n - 1] == ')')
-		n--;
-	if (n < 2 || text[n - 1] < '1' || text[n - 1] > '5' || strchr(" =(:", text[n - 2]) == NULL)
-		return 0;
-	int intensity = text[n - 1] - '0';
-	for (n--; n > 0 && strchr(" =(:", text[n - 1]) != NULL; n--)
-		;
-	text[n] = '\0';
-	return intensity;
-}
-
-/* "5 buttery" too. */
-static int lead_intensity(const char **text)
-{
-	if ((*text)[0] < '1' || (*text)[0] > '5' || (*text)[1] != ' ')
-		return 0;
-	*text += 2;
-	return (*text)[-2] - '0';
-}
-
-/* As it stands first: "no head" is a fault and not a head that is absent. */
-static bool read_piece(const struct ab_interview *iv, struct piece *p)
-{
-	p->intensity = cut_intensity(p->text);
-	p->word = without_filler(p->text);
-	int lead = lead_intensity(&p->word), strength = case_strength(&p->word);
-	p->intensity = p->intensity > 0 ? p->intensity : lead > 0 ? lead : strength;
-	p->word = without_filler(p->word);
-	if (is_word(iv, p->word))
-		return true;
-	static const char *const nots[] = { "not too ", "not ", "no ", "without ", NULL };
-	for (size_t i = 0; nots[i] != NULL; i++) {
-		size_t n = strlen(nots[i]);
-		if (strncmp(p->word, nots[i], n) == 0 && is_word(iv, p->word + n)) {
-			p->word += n;
-			p->absent = true;
-			return true;
-		}
-	}
-	return false;
-}
-
-/* ---- a line ---- */
-
-/* Splits at commas, semicolons and "and"; a phrase that is one word of the vocabulary stays whole. */
-static size_t split(const struct ab_interview *iv, const char *text, struct piece *pieces)
-{
-	size_t n = 0;
-	struct piece whole = { .word = NULL };
-	snprintf(whole.text, sizeof whole.text, "%s", text);
-	if (read_piece(iv, &whole)) {
-		pieces[0] = (struct piece){ .word = NULL };
-		snprintf(pieces[0].text, sizeof pieces[0].text, "%s", text);
-		return 1;
-	}
-	while (*text != '\0' && n < MOST_PIECES) {
-		size_t len = strcspn(text, ",;+&");
-		const char *and = strstr(text, " and ");
-		size_t step = len + (text[len] != '\0');
-		if (and != NULL && (size_t)(and - text) < len) {
-			len = (size_t)(and - text);
-			step = len + strlen(" and ");
-		}
-		pieces[n] = (struct piece){ .word = NULL };
-		snprintf(pieces[n].text, sizeof pieces[n].text, "%.*s", (int)len, text);
-		char *end = pieces[n].text + strlen(pieces[n].text);
-		while (end > pieces[n].text && end[-1] == ' ')
-			*--end = '\0';
-		n += pieces[n].text[0] != '\0';
-		text += step;
-		text += strspn(text, " ");
-	}
-	return n;
+	return case_is_one_of(text, all);
 }
 
 static void say_unknown(struct ab_interview *iv, const char *word, struct ab_reply *reply)
@@ -172,16 +48,35 @@ static void say_how(struct ab_interview *iv, struct ab_reply *reply)
 	reply->says = iv->says;
 }
 
-static void write_piece(struct iv_writing *w, const struct piece *p)
+static void say_range(struct ab_interview *iv, const char *word, struct ab_reply *reply)
 {
-	char target[64];
-	if (p->absent) {
-		iv_set(w, "+tasting/absent fault", p->word, false);
-		return;
+	snprintf(iv->says, sizeof iv->says, "How strong \"%.60s\" is goes from 1 (barely there) to 5 (undrinkable).", word);
+	reply->says = iv->says;
+}
+
+/* The word as it was said, not the fault's id: the journal is the brewer's own. */
+static void write_taste(struct iv_writing *w, const struct case_taste *taste)
+{
+	char target[64] = "+tasting/found fault";
+	if (!taste->absent && taste->intensity > 0)
+		snprintf(target, sizeof target, "+tasting/found(intensity=%d) fault", taste->intensity);
+	iv_set(w, taste->absent ? "+tasting/absent fault" : target, taste->word, false);
+}
+
+/* Everything is understood before anything is written; false after saying what is not. */
+static bool is_understood(struct ab_interview *iv, const char *said, struct ab_reply *reply)
+{
+	struct case_taste taste;
+	while (case_next_taste(iv->setup.k, &said, &taste)) {
+		if (taste.fault >= 0 && taste.intensity >= 0)
+			continue;
+		if (taste.fault < 0)
+			say_unknown(iv, taste.word, reply);
+		else
+			say_range(iv, taste.word, reply);
+		return false;
 	}
-	if (p->intensity > 0)
-		snprintf(target, sizeof target, "+tasting/found(intensity=%d) fault", p->intensity);
-	iv_set(w, p->intensity > 0 ? target : "+tasting/found fault", p->word, false);
+	return true;
 }
 
 static enum ab_status push(struct ab_interview *iv, struct iv_writing *w, struct ab_reply *reply,
@@ -199,14 +94,14 @@ static bool ends_it(struct ab_interview *iv, const char *text)
 {
 	const struct ab_tasting *t = last_tasting(iv);
 	bool some = t != NULL && t->found.n + t->absent.n > 0;
-	return some ? is_all(text) || is_nothing(text) || case_is_unknown(text) : is_nothing(text);
+	return some ? is_all(text) || case_is_clean(text) || case_is_unknown(text) : case_is_clean(text);
 }
 
 enum ab_status iv_answer_taste(struct ab_interview *iv, const char *said, struct ab_reply *reply,
     struct ab_diag *diag)
 {
 	struct ab_edit_place place = iv_place(iv);
-	struct piece pieces[MOST_PIECES];
+	struct case_taste taste;
 	struct iv_writing w;
 	char text[CASE_LINE];
 	case_plain(said, text);
@@ -219,14 +114,10 @@ enum ab_status iv_answer_taste(struct ab_interview *iv, const char *said, struct
 		say_how(iv, reply);
 		return AB_OK;
 	}
-	size_t n = split(iv, text, pieces);
-	for (size_t i = 0; i < n; i++)
-		if (!read_piece(iv, &pieces[i])) {
-			say_unknown(iv, pieces[i].word, reply);
-			return AB_OK;
-		}
-	for (size_t i = 0; i < n; i++)
-		write_piece(&w, &pieces[i]);
+	if (!is_understood(iv, said, reply))
+		return AB_OK;
+	for (const char *rest = said; case_next_taste(iv->setup.k, &rest, &taste);)
+		write_taste(&w, &taste);
 	struct ab_diag why;
 	ab_diag_init(&why);
 	enum ab_status st = push(iv, &w, reply, &why);

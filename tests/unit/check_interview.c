@@ -80,6 +80,10 @@ static const struct { const char *said; bool taken; const char *part, *other; } 
 	{ "it tastes like wet cardboard", true, "fault=\"wet cardboard\"", NULL },
 	{ "butter, sour 4; no banana", true, "fault=\"butter\"", "<absent fault=\"banana\"/>" },
 	{ "sour and flat", true, "fault=\"sour\"", "fault=\"flat\"" },
+	{ "slightly sour", true, "fault=\"sour\" intensity=\"1\"", NULL },
+	{ "sour and flat and buttery, banana, skunky, gusher, boozy, wet cardboard, green apple, yeasty, no head, not corn, "
+	    "no plastic, no smoke", true, "fault=\"sour\"", "<absent fault=\"smoke\"" },
+	{ "not very sour", false, NULL, NULL },
 	{ "no head", true, "<found fault=\"no head\"", NULL },
 	{ "not sour", true, "<absent fault=\"sour\"/>", NULL },
 	{ "green apple 2", true, "fault=\"green apple\" intensity=\"2\"", NULL },

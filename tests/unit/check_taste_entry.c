@@ -53,6 +53,14 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "not sour, without green apple", T A("sour-lactic") A("acetaldehyde") "</tasting>" },
 	{ "nothing", C "</tasting>" },
 	{ "clean, no sour", C A("sour-lactic") "</tasting>" },
+	{ "salt and pepper 2 and buttery and sour", T F("salt-pepper", "2") F("diacetyl", "3") F("sour-lactic", "3") "</tasting>" },
+	{ "buttery\tAND salt  and pepper", T F("diacetyl", "3") F("salt-pepper", "3") "</tasting>" },
+	{ "it tastes like butter; also sour (2/5) & green apple: 4", T F("diacetyl", "3") F("sour-lactic", "2")
+	    F("acetaldehyde", "4") "</tasting>" },
+	{ "5 buttery, a bit sour", T F("diacetyl", "5") F("sour-lactic", "2") "</tasting>" },
+	{ "very dry", T F("salt-pepper", "3") "</tasting>" },   /* the word's own "very" is no strength */
+	{ "very sour 2", T F("sour-lactic", "2") "</tasting>" },
+	{ "no hint of sour, without a trace of butter", T A("sour-lactic") A("diacetyl") "</tasting>" },
 	{ "  buttery 2 ,, sour 1 ,", T F("diacetyl", "2") F("sour-lactic", "1") "</tasting>" },
 };
 
@@ -65,13 +73,33 @@ END_TEST
 
 static const struct { const char *words, *says; } refused[] = {
 	{ "", "what was tasted" }, { ",", "what was tasted" }, { "loud", "no fault" }, { "buttery 0", "from 1" }, { "buttery 6", "from 1" },
-	{ "buttery 12", "from 1" }, { "nothing, sour", "which of the two" }, { "buttery 3 sour 2", "no fault" }, { "no", "no fault" },
+	{ "buttery 12", "from 1" }, { "buttery (7/5)", "from 1" }, { "not very sour", "\"not very sour\" is no fault" },
+	{ "not too sour", "no fault" }, { "loud and sour", "\"loud\" is no fault" }, { "and", "no fault" },
+	{ "sour and", "\"sour and\" is no fault" }, { "nothing, sour", "which of the two" }, { "buttery 3 sour 2", "no fault" }, { "no", "no fault" },
 };
 START_TEST(not_understood)
 {
 	ck_assert_int_eq(say(refused[_i].words, NULL), AB_EUSAGE);
 	ck_assert_ptr_null(entry);
 	ck_assert_msg(strstr(diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].words, diag.text);
+}
+END_TEST
+
+/* A phrase longer than any word is refused whole, wherever its known words stand. */
+START_TEST(too_long_a_phrase)
+{
+	char words[600];
+
+	for (size_t i = 0; i < sizeof words - 1; i++)
+		words[i] = i < 6 ? "buttery"[i] : i == 6 ? 'y' : ' ';
+	words[sizeof words - 2] = 'x';
+	words[sizeof words - 1] = '\0';
+	ck_assert_int_eq(say(words, NULL), AB_EUSAGE);
+	words[7] = ',';
+	ck_assert_int_eq(say(words, NULL), AB_EUSAGE);
+	words[sizeof words - 2] = ' ';
+	ck_assert_int_eq(say(words, NULL), AB_OK);
+	ck_assert_str_eq(entry->element, T F("diacetyl", "3") "</tasting>");
 }
 END_TEST
 
@@ -116,6 +144,7 @@ int main(void)
 	tcase_add_checked_fixture(t, setup, teardown);
 	tcase_add_loop_test(t, understood, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(t, not_understood, 0, sizeof refused / sizeof *refused);
+	tcase_add_test(t, too_long_a_phrase);
 	tcase_add_test(t, the_rest);
 	tcase_add_test(t, short_of_memory);
 	suite_add_tcase(s, t);

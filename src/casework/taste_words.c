@@ -1,0 +1,176 @@
+/* taste_words.c - what was tasted, as it is said
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "casework/taste_words.h"
+
+#include <stdio.h>
+#include <string.h>
+
+bool case_is_clean(const char *text)
+{
+	static const char *const clean[] = { "nothing", "nothing wrong", "nothing is wrong", "none", "no fault", "fine",
+		"it is fine", "it's fine", "all good", "good", "it is good", "it tastes good", "tastes good",
+		"tastes fine", "ok", "okay", "nothing really", "no faults", "nothing at all", "great", "clean", NULL };
+	return case_is_one_of(text, clean);
+}
+
+/* ---- one thing ---- */
+
+/* "it tastes like butter" to "butter". */
+static const char *without_filler(const char *text)
+{
+	static const char *const fillers[] = { "it tastes", "tastes", "taste", "it smells", "smells", "smell", "it is",
+		"it's", "its", "there is", "there's", "i taste", "i get", "i smell", "like", "of", "the beer is",
+		"beer is", "has", "it has", "and", "also", "but", NULL };
+	for (size_t i = 0; fillers[i] != NULL; i++) {
+		size_t n = strlen(fillers[i]);
+		if (strncmp(text, fillers[i], n) == 0 && text[n] == ' ')
+			return without_filler(text + n + 1);
+	}
+	return text;
+}
+
+static bool is_digit(char c)
+{
+	return c >= '0' && c <= '9';
+}
+
+/* A number at the end, after a blank, "=", ":" or in brackets, "/5" behind it or not: cut off. */
+static int cut_intensity(char *text)
+{
+	static const char before[] = " =(:";
+	size_t end = strlen(text);
+	end -= end > 0 && text[end - 1] == ')';
+	if (end > 2 && strncmp(text + end - 2, "/5", 2) == 0)
+		end -= 2;
+	end -= end > 0 && text[end - 1] == ')';
+	size_t from = end;
+	while (from > 0 && is_digit(text[from - 1]))
+		from--;
+	if (from == end || from == 0 || strchr(before, text[from - 1]) == NULL)
+		return 0;
+	int intensity = end - from == 1 && text[from] >= '1' && text[from] <= '5' ? text[from] - '0' : -1;
+	while (from > 0 && strchr(before, text[from - 1]) != NULL)
+		from--;
+	text[from] = '\0';
+	return intensity;
+}
+
+/* "5 buttery" too. */
+static int lead_intensity(const char **text)
+{
+	if ((*text)[0] < '1' || (*text)[0] > '5' || (*text)[1] != ' ')
+		return 0;
+	*text += 2;
+	return (*text)[-2] - '0';
+}
+
+static int fault_of(const struct ab_knowledge *k, const char *word)
+{
+	size_t n_near;
+	return word[0] == '\0' ? -1 : ab_fault_word(k, word, NULL, 0, &n_near);
+}
+
+/* "no hint of butter" denies butter; "not very sour" may well be sour, and is asked back. */
+static void read_denial(const struct ab_knowledge *k, struct case_taste *taste)
+{
+	enum { WEAK = 2 };
+	static const char *const denials[] = { "not", "no", "without", NULL };
+	for (size_t i = 0; denials[i] != NULL; i++) {
+		const char *word = case_after(taste->word, denials[i]);
+		if (word == NULL || case_strength(&word) > WEAK || case_after(word, "too") != NULL)
+			continue;
+		taste->fault = fault_of(k, word);
+		if (taste->fault < 0)
+			continue;
+		taste->word = word;
+		taste->absent = true;
+		return;
+	}
+}
+
+/* As it stands before as a denial: "no head" is a fault and not a head that is absent. Without its word of
+ * strength first, for the rules' own search would step over that, and it would not be counted. */
+static void read_one(const struct ab_knowledge *k, struct case_taste *taste)
+{
+	int last = cut_intensity(taste->text);
+	taste->absent = false;
+	taste->word = without_filler(taste->text);
+	int first = lead_intensity(&taste->word);
+	const char *full = taste->word;
+	int strength = case_strength(&taste->word);
+	taste->intensity = last != 0 ? last : first != 0 ? first
+							 : strength;
+	taste->word = without_filler(taste->word);
+	taste->fault = fault_of(k, taste->word);
+	if (taste->fault < 0 && strength > 0 && last == 0 && first == 0) {
+		taste->fault = fault_of(k, full);
+		if (taste->fault >= 0) {
+			taste->word = full;
+			taste->intensity = 0;
+		}
+	}
+	if (taste->fault < 0)
+		read_denial(k, taste);
+}
+
+/* ---- one after the other ---- */
+
+enum { AND = 5 }; /* " and " */
+
+static bool is_blank(char c)
+{
+	return c == ' ' || c == '\t' || c == '\r' || c == '\n';
+}
+
+static bool is_and(const char *text)
+{
+	static const char letters[] = "and";
+	if (!is_blank(text[0]))
+		return false;
+	for (size_t i = 0; letters[i] != '\0'; i++)
+		if (text[i + 1] != letters[i] && text[i + 1] != letters[i] - 'a' + 'A')
+			return false;
+	return is_blank(text[AND - 1]);
+}
+
+/* How much of the first len bytes stands before their last "and"; 0 when there is none. */
+static size_t before_and(const char *text, size_t len)
+{
+	size_t at = len >= AND ? len - AND : 0;
+	while (at > 0 && !is_and(text + at))
+		at--;
+	return at;
+}
+
+/* What does not fit is no word of anybody's. */
+static bool read_part(const struct ab_knowledge *k, const char *text, size_t len, struct case_taste *taste)
+{
+	char part[CASE_LINE];
+	snprintf(part, sizeof part, "%.*s", len < sizeof part ? (int)len : CASE_LINE, text);
+	case_plain(part, taste->text);
+	size_t end = strlen(taste->text);
+	while (end > 0 && strchr(" .:", taste->text[end - 1]) != NULL)
+		end--;
+	taste->text[end] = '\0';
+	read_one(k, taste);
+	if (len >= sizeof part)
+		taste->fault = -1;
+	return taste->fault >= 0;
+}
+
+bool case_next_taste(const struct ab_knowledge *k, const char **rest, struct case_taste *taste)
+{
+	const char *text = *rest + strspn(*rest, " \t\r\n,;+&.:");
+	size_t len = strcspn(text, ",;+&");
+	*rest = text;
+	if (*text == '\0')
+		return false;
+	/* All of it, then less and less of it; when no part is known, the first is what is asked about. */
+	while (!read_part(k, text, len, taste) && before_and(text, len) > 0)
+		len = before_and(text, len);
+	*rest += len;
+	if (is_and(*rest))
+		*rest += AND;
+	return true;
+}
