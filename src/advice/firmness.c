@@ -1,9 +1,9 @@
 /* firmness.c - how often each item stays in the best plan when every estimate is redrawn, what the plan then
  * falls short of the best, and the one estimate whose truth would change it most
  *
- * Loads are redrawn log-normally, shares on the logit scale, both with one step of STEP (estimate: rated
- * shares and priors are trusted to about a factor of 1.6 either way). Replayed shares rest on the same signs
- * and are redrawn alike. Seeded: results repeat. Generator: GSL mt19937.
+ * Shares are rated on the same coarse scale as the strengths of causes and err alike: a whole step of 0.8 on the
+ * logit scale (ranges.c says why). Replayed shares rest on such signs and are redrawn alike. Loads are redrawn
+ * log-normally with a step of 0.5 (estimate: they are means over batches, in part of the brewer's own glasses). Seeded: results repeat. Generator: GSL mt19937.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -15,7 +15,8 @@
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 
-#define STEP 0.5
+#define SHARE_STEP 0.8
+#define LOAD_STEP 0.5
 /* Steps to either end of what is likely (about 95 of 100), and the share of the load below which nobody would
  * taste that another plan was better (policy by estimate, as the thrift of policy.h). */
 #define LIKELY 2
@@ -38,13 +39,13 @@ static double move_share(double share, double by)
 static void redraw(const struct advising *a, gsl_rng *rng, double *load, double *effect)
 {
 	size_t n = a->k->n_causes;
-	double batches = advising_rules_batches * exp(gsl_ran_gaussian(rng, STEP));
-	double reported = move_share(advising_reported, gsl_ran_gaussian(rng, STEP));
+	double batches = advising_rules_batches * exp(gsl_ran_gaussian(rng, LOAD_STEP));
+	double reported = move_share(advising_reported, gsl_ran_gaussian(rng, SHARE_STEP));
 
 	for (size_t i = 0; i < n; i++)
-		load[i] = advising_load(a, i, batches, reported) * exp(gsl_ran_gaussian(rng, STEP));
+		load[i] = advising_load(a, i, batches, reported) * exp(gsl_ran_gaussian(rng, LOAD_STEP));
 	for (size_t e = 0; e < a->k->n_changes * n; e++)
-		effect[e] = move_share(a->effect[e], gsl_ran_gaussian(rng, STEP));
+		effect[e] = move_share(a->effect[e], gsl_ran_gaussian(rng, SHARE_STEP));
 }
 
 /* One problem is set up and its numbers overwritten from round to round. A change whose share was 0 has no row
@@ -184,9 +185,9 @@ static enum ab_status find_pivot(struct redrawing *r, struct ab_diag *diag)
 		r->list[e].share = share_at(r, a->effect, e);
 	for (int way = -1; way <= 1; way += 2) {
 		for (size_t i = 0; st == AB_OK && i < a->k->n_causes; i++) {
-			if (a->load[i] * exp(LIKELY * STEP) < least)
+			if (a->load[i] * exp(LIKELY * LOAD_STEP) < least)
 				continue;
-			r->load[i] = a->load[i] * exp(way * LIKELY * STEP);
+			r->load[i] = a->load[i] * exp(way * LIKELY * LOAD_STEP);
 			st = try_pivot(r, (int)i, -1, way, diag);
 			r->load[i] = a->load[i];
 		}
@@ -195,7 +196,7 @@ static enum ab_status find_pivot(struct redrawing *r, struct ab_diag *diag)
 
 			if (a->load[r->list[e].cause] < least)
 				continue;
-			r->list[e].share = move_share(share, way * LIKELY * STEP);
+			r->list[e].share = move_share(share, way * LIKELY * SHARE_STEP);
 			st = try_pivot(r, r->list[e].cause, r->list[e].change, way, diag);
 			r->list[e].share = share;
 		}

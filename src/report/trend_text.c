@@ -200,12 +200,15 @@ static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
 	}
 }
 
-/* In batches' worth of blame: "1.8 of 3", for each batch leaves some doubt. */
+/* In batches' worth of blame: "1.8 of 3", for each batch leaves some doubt. What a benign explanation took is
+ * nobody's fault and no change mends it. */
 static void say_blamed(const struct telling *t, const struct ab_trend_change *c)
 {
-	size_t n = c->n_causes < MOST_CAUSES || t->p->look->verbose ? c->n_causes : MOST_CAUSES;
-	for (size_t i = 0; i < n && c->n_before > 0 && c->n_after > 0; i++) {
+	size_t told = 0;
+	for (size_t i = 0; i < c->n_causes && c->n_before > 0 && c->n_after > 0; i++) {
 		const struct ab_cause_shift *s = &c->causes[i];
+		if (t->k->causes[s->cause].benign || (told++ >= MOST_CAUSES && !t->p->look->verbose))
+			continue;
 		page_para(t->p, 4, QUIET, page_text(t->p, "%s: blamed for %s of %zu before, %s of %zu after",
 		    t->k->causes[s->cause].title, say_fixed(t->p, s->before, 1), c->n_before,
 		    say_fixed(t->p, s->after, 1), c->n_after));
@@ -261,14 +264,16 @@ static void say_slope(const struct telling *t)
 	const char *verdict = tone == GOOD ? "Your beer is getting better"
 	    : tone == BAD                  ? "Your beer is getting worse"
 					   : "No clear trend yet";
+	/* Hundredths of a load mean something only where the range is narrow. */
+	int digits = r->slope_high - r->slope_low < 1 ? 2 : 1;
 	page_begin(t->p, 0);
 	page_say(t->p, tone, verdict);
 	page_say(t->p, PLAIN,
 	    page_text(t->p,
 		": the flaw load moves by %s a batch (likely %s to %s; minus is better), over %zu tasted "
 		"batches.",
-		say_fixed(t->p, r->slope_per_batch, 2), say_fixed(t->p, r->slope_low, 2),
-		say_fixed(t->p, r->slope_high, 2), tasted));
+		say_fixed(t->p, r->slope_per_batch, digits), say_fixed(t->p, r->slope_low, digits),
+		say_fixed(t->p, r->slope_high, digits), tasted));
 	page_end(t->p);
 }
 
