@@ -9,6 +9,7 @@
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/select.h>
 #include <time.h>
 #include <unistd.h>
 
@@ -16,6 +17,7 @@
 
 static volatile sig_atomic_t interrupted;
 static struct sigaction old_action;
+static sigset_t old_mask;
 
 static void on_interrupt(int signal)
 {
@@ -23,24 +25,31 @@ static void on_interrupt(int signal)
 	interrupted = 1;
 }
 
-/* Without SA_RESTART: the read must come back. Every answer is on disk by then, so there is nothing to
- * save; what is left is to say where. */
+/* Interrupts come through only while an answer is waited for (next_byte): one between the prompt and the read
+ * would be noticed only after another key. Every answer is on disk by then, so there is nothing to save; what is
+ * left is to say where. */
 void talk_begin(void)
 {
 	struct sigaction action;
+	sigset_t blocked;
+	sigemptyset(&blocked);
 	memset(&action, 0, sizeof action);
 	action.sa_handler = on_interrupt;
 	sigemptyset(&action.sa_mask);
 	interrupted = 0;
 	/* Whoever had interrupts ignored (nohup) goes on having them ignored. */
-	if (sigaction(SIGINT, NULL, &old_action) == 0 && old_action.sa_handler != SIG_IGN)
+	if (sigaction(SIGINT, NULL, &old_action) == 0 && old_action.sa_handler != SIG_IGN) {
+		sigaddset(&blocked, SIGINT);
 		sigaction(SIGINT, &action, NULL);
+	}
+	sigprocmask(SIG_BLOCK, &blocked, &old_mask);
 }
 
 void talk_over(void)
 {
 	if (old_action.sa_handler != SIG_IGN)
 		sigaction(SIGINT, &old_action, NULL);
+	sigprocmask(SIG_SETMASK, &old_mask, NULL);
 }
 
 bool talk_is_terminal(void)
@@ -65,13 +74,21 @@ static int next_byte(void)
 	if (at < n)
 		return buffer[at++];
 	for (;;) {
+		fd_set input;
+		FD_ZERO(&input);
+		FD_SET(STDIN_FILENO, &input);
+		if (pselect(STDIN_FILENO + 1, &input, NULL, NULL, NULL, &old_mask) < 0) {
+			if (errno == EINTR && !interrupted)
+				continue;
+			return -1;
+		}
 		ssize_t got = read(STDIN_FILENO, buffer, sizeof buffer);
 		if (got > 0) {
 			n = (size_t)got;
 			at = 1;
 			return buffer[0];
 		}
-		if (got == 0 || errno != EINTR || interrupted)
+		if (got == 0 || errno != EINTR)
 			return -1;
 	}
 }
