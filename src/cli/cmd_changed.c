@@ -11,6 +11,7 @@
 
 #include <afterboil/when.h>
 #include "base/str.h"
+#include "journal/edit.h"
 
 enum { MOST_NEAR = 4, LONGEST = 400 };
 
@@ -122,18 +123,6 @@ static enum ab_status meaning(struct cli *cli, const char *words, int *place)
 	return *place < 0 && n > 0 && !cli->o.own ? unsure(cli, words, near, n) : AB_OK;
 }
 
-static void add_escaped(struct ab_str *s, const char *text)
-{
-	for (; *text != '\0'; text++)
-		switch (*text) {
-		case '<': ab_str_add(s, "&lt;"); break;
-		case '>': ab_str_add(s, "&gt;"); break;
-		case '&': ab_str_add(s, "&amp;"); break;
-		case '"': ab_str_add(s, "&quot;"); break;
-		default: ab_str_addn(s, text, 1);
-		}
-}
-
 static enum ab_status write(struct cli *cli, const struct ab_changed *c)
 {
 	struct ab_str s;
@@ -146,11 +135,11 @@ static enum ab_status write(struct cli *cli, const struct ab_changed *c)
 	ab_str_addf(&s, "on=\"%s\"", ab_when_write(&c->on, date, sizeof date));
 	if (c->line != NULL) {
 		ab_str_add(&s, " line=\"");
-		add_escaped(&s, c->line);
+		ab_edit_escape(&s, c->line);
 		ab_str_add(&s, "\"");
 	}
 	ab_str_add(&s, ">");
-	add_escaped(&s, c->text);
+	ab_edit_escape(&s, c->text);
 	ab_str_add(&s, "</changed>");
 	enum ab_status st = ab_str_ok(&s) ? ab_profile_append(cli->o.profile, ab_str_text(&s), &cli->diag)
 					  : cli_nomem(cli);

@@ -246,7 +246,7 @@ static enum ab_status take_last(const char *path, const char *text, size_t len, 
 }
 
 /* element NULL: the last one is taken back, into removed. */
-static enum ab_status edit(const char *path, const char *batch_id, const char *element, char **removed, struct ab_diag *diag)
+static enum ab_status rewrite(const char *path, const char *batch_id, const char *element, char **removed, struct ab_diag *diag)
 {
 	char *text = NULL;
 	size_t len = 0;
@@ -277,13 +277,13 @@ static enum ab_status edit(const char *path, const char *batch_id, const char *e
 enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element,
     struct ab_diag *diag)
 {
-	return edit(path, batch_id, element, NULL, diag);
+	return rewrite(path, batch_id, element, NULL, diag);
 }
 
 enum ab_status ab_journal_take_back(const char *path, const char *batch_id, char **removed, struct ab_diag *diag)
 {
 	*removed = NULL;
-	enum ab_status st = edit(path, batch_id, NULL, removed, diag);
+	enum ab_status st = rewrite(path, batch_id, NULL, removed, diag);
 	if (st == AB_OK)
 		return st;
 	ab_free(*removed);

@@ -13,6 +13,7 @@
 
 #include <afterboil/journal.h>
 #include "base/str.h"
+#include "journal/edit.h"
 #include "journal/entry_rows.h"
 
 enum { WORDS = 64, JOINED = 3 };
@@ -32,7 +33,6 @@ struct sentence {
 
 const char *ab_entry_escaped(struct ab_arena *arena, const char *text)
 {
-	static const struct { char c; const char *name; } entities[] = { { '&', "&amp;" }, { '<', "&lt;" }, { '>', "&gt;" }, { '"', "&quot;" } };
 	struct ab_str safe, out;
 	const char *copy = NULL;
 
@@ -40,15 +40,7 @@ const char *ab_entry_escaped(struct ab_arena *arena, const char *text)
 	ab_str_init(&out, 0);
 	ab_str_add_safe(&safe, text, false);
 	ab_str_add(&out, "");
-	for (const char *p = ab_str_text(&safe); *p != '\0'; p++) {
-		size_t e = 0;
-		while (e < sizeof entities / sizeof *entities && entities[e].c != *p)
-			e++;
-		if (e < sizeof entities / sizeof *entities)
-			ab_str_add(&out, entities[e].name);
-		else
-			ab_str_addn(&out, p, 1);
-	}
+	ab_edit_escape(&out, ab_str_text(&safe));
 	if (ab_str_ok(&safe) && ab_str_ok(&out))
 		copy = ab_arena_strdup(arena, ab_str_text(&out));
 	ab_str_clear(&safe);
