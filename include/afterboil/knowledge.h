@@ -233,6 +233,11 @@ enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct
     const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_lint *findings, size_t max,
     size_t *n_findings, struct ab_diag *diag);
 
+/* Reckons again what reading reckoned from the numbers of the rules: log odds of priors, reports of causes. For who
+ * changed priors or links in a copy: until then the copy speaks with the old numbers. The priors and causes must be
+ * the caller's to change. AB_ENOMEM. */
+enum ab_status ab_knowledge_settle(struct ab_knowledge *k, struct ab_arena *arena, struct ab_diag *diag);
+
 /* What one cause gives in one batch, by fault, before anything is mistaken for anything else. */
 struct ab_row { double (*tail)[4]; bool *has, *estimate; };
 /* The tail with which that cause is reported as a fault, itself or mistaken for it: a fault f that is really f'

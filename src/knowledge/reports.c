@@ -7,6 +7,7 @@
 #include "knowledge/compile.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 enum { GRADES = 4 };
@@ -128,9 +129,24 @@ void compile_reports(struct compiler *c)
 	bool ok = make_row(c, &w);
 	for (size_t i = 0; ok && i < c->k->n_causes; i++) {
 		struct ab_cause *cause = &c->k->causes[i];
+		cause->n_reports = cause->n_noticed = cause->n_loose = 0;
 		ok = make_reports(c, cause);
 		fill_row(c->k, cause, &w);
 		for (size_t f = 0; ok && f < c->k->n_faults; f++)
 			add_report(c, &w, (int)f, cause);
 	}
+}
+
+enum ab_status ab_knowledge_settle(struct ab_knowledge *k, struct ab_arena *arena, struct ab_diag *diag)
+{
+	struct lint lint = { 0 };
+	struct compiler c = { .arena = arena, .lint = &lint, .k = k };
+
+	for (size_t i = 0; i < k->n_causes; i++)
+		for (size_t j = 0; j < k->causes[i].n_priors; j++) {
+			struct ab_prior *prior = &k->causes[i].priors[j];
+			prior->log_odds = log(prior->p) - log1p(-prior->p);
+		}
+	compile_reports(&c);
+	return lint.no_memory ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;
 }

@@ -104,6 +104,12 @@ const struct ab_knowledge *brewers_shift(const struct ab_knowledge *k, const str
 			if (fault->leaks[i].source.estimate)
 				shift_tail(fault->leaks[i].tail, common.links + error(shift, shift->links, rng));
 	}
+	struct ab_diag diag;
+	ab_diag_init(&diag);
+	if (ab_knowledge_settle(other, arena, &diag) != AB_OK) {
+		printf("brewers: %s\n", diag.text);
+		exit(1);
+	}
 	return other;
 }
 

@@ -11,6 +11,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <afterboil/redraw.h>
@@ -106,6 +107,12 @@ static const struct ab_knowledge *scale(const struct ab_knowledge *k, const stru
 		fault->leaks = copy(arena, fault->leaks, fault->n_leaks, sizeof *fault->leaks);
 		for (size_t i = 0; i < fault->n_leaks; i++)
 			move_tail(fault->leaks[i].tail, fit->leaks);
+	}
+	struct ab_diag diag;
+	ab_diag_init(&diag);
+	if (ab_knowledge_settle(other, arena, &diag) != AB_OK) {
+		printf("folds: %s\n", diag.text);
+		exit(1);
 	}
 	return other;
 }

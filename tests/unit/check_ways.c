@@ -108,6 +108,50 @@ START_TEST(ways_agree)
 }
 END_TEST
 
+/* A copy whose numbers were changed speaks with the new ones once it is settled: a sure prior, and a fault that this cause no longer gives. */
+START_TEST(changed_numbers_count_once_settled)
+{
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_knowledge other = *k;
+	int c = ab_cause_find(k, "ferment-too-warm"), fault = ab_fault_find(k, "fusel");
+	struct ab_fact *facts = ab_arena_alloc(arena, k->facts->n, sizeof *facts);
+	struct ab_finding *finding = ab_arena_alloc(arena, k->n_faults, sizeof *finding);
+	double *alone = ab_arena_alloc(arena, k->n_causes, sizeof *alone);
+	struct ab_evidence evidence = { finding, NULL, -1 };
+	struct ab_diagnose_options options = { .seed = 1 };
+	struct ab_diagnosis *before, *after;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	ck_assert(c >= 0 && fault >= 0);
+	finding[fault] = (struct ab_finding){ AB_SEEN_FOUND, 2, 0 };
+	ck_assert_int_eq(ab_diagnose(k, facts, &evidence, &options, arena, &before, &diag), AB_OK);
+	other.causes = ab_arena_alloc(arena, k->n_causes, sizeof *other.causes);
+	memcpy(other.causes, k->causes, k->n_causes * sizeof *other.causes);
+	struct ab_cause *cause = &other.causes[c];
+	for (size_t i = 0; i < k->n_causes; i++) {
+		struct ab_prior *priors = ab_arena_alloc(arena, k->causes[i].n_priors, sizeof *priors);
+		memcpy(priors, k->causes[i].priors, k->causes[i].n_priors * sizeof *priors);
+		other.causes[i].priors = priors;
+	}
+	cause->priors[0].p = 0.5;
+	cause->links = ab_arena_alloc(arena, cause->n_links, sizeof *cause->links);
+	memcpy(cause->links, k->causes[c].links, cause->n_links * sizeof *cause->links);
+	for (size_t i = 0; i < cause->n_links; i++)
+		for (int g = 1; g < 4 && cause->links[i].fault == fault; g++)
+			cause->links[i].tail[g] = 0;
+	ck_assert_int_eq(ab_knowledge_settle(&other, arena, &diag), AB_OK);
+	ab_alone(&other, facts, alone);
+	ck_assert_double_eq_tol(alone[c], 0.5, 1e-12);
+	ck_assert_int_eq(ab_diagnose(&other, facts, &evidence, &options, arena, &after, &diag), AB_OK);
+	ck_assert_double_gt(before->blame[c], 0.2);
+	ck_assert_double_lt(after->blame[c], 0.05);
+	ab_alone(k, facts, alone);
+	ck_assert_double_lt(alone[c], 0.45);
+	ab_arena_free(arena);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("ways");
@@ -115,6 +159,7 @@ int main(void)
 	tcase_add_unchecked_fixture(tc, read_rules, drop_rules);
 	tcase_set_timeout(tc, 300);
 	tcase_add_loop_test(tc, ways_agree, 0, sizeof folders / sizeof *folders);
+	tcase_add_test(tc, changed_numbers_count_once_settled);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
 	srunner_set_tap(sr, "-");
