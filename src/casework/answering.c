@@ -233,6 +233,13 @@ static void refuse(struct ab_interview *iv, struct ab_reply *reply, const char *
 	reply->says = iv->says;
 }
 
+/* "at of <package> is 2031-03-07, before ...": the file's words for the part, which no brewer was asked in. */
+static const char *after_place(const char *text)
+{
+	const char *at = text + strcspn(text, " "), *is = strncmp(at, " of <", 5) == 0 ? strstr(at, "> is ") : NULL;
+	return is == NULL ? NULL : is + strlen("> is ");
+}
+
 /* What the reader refuses is the brewer's to mend, not the program's failure. */
 static enum ab_status understood(struct ab_interview *iv, enum ab_status st, const struct ab_diag *why,
     struct ab_reply *reply, struct ab_diag *diag)
@@ -244,7 +251,9 @@ static enum ab_status understood(struct ab_interview *iv, enum ab_status st, con
 	if (st != AB_EINPUT && st != AB_EIMPOSSIBLE)
 		return ab_fail(diag, st, why->source, why->line, "%s", why->text);
 	char says[CASE_WHY + 200];
-	snprintf(says, sizeof says, "That does not fit what is told already: %.400s", why->text);
+	const char *plain = after_place(why->text);
+	snprintf(says, sizeof says, "That does not fit what is told already: %s%.400s", plain == NULL ? "" : "it would be ",
+	    plain == NULL ? why->text : plain);
 	refuse(iv, reply, says);
 	return AB_OK;
 }

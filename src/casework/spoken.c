@@ -193,6 +193,7 @@ static bool plain_gravity(char *number)
 
 static void say_wrong_number(const struct case_asked *a, struct case_said *out)
 {
+	char low[32], high[32];
 	const char *unit = a->us_units ? a->row->us : a->row->metric;
 	const char *end = a->row->tries == NULL ? "" : strchr(a->row->tries, '|');
 	int len = a->row->tries == NULL ? 0 : end == NULL ? (int)strlen(a->row->tries)
@@ -200,6 +201,12 @@ static void say_wrong_number(const struct case_asked *a, struct case_said *out)
 	if (unit != NULL && strcmp(unit, "SG") == 0)
 		snprintf(out->why, sizeof out->why, "Please write a gravity as \"1.048\" or \"12 P\", or leave it "
 		    "blank if you do not know.");
+	else if (a->spec->kind == AB_ATTR_NUMBER && a->row->tries == NULL)
+		snprintf(out->why, sizeof out->why, "Please answer with a number from %s to %s, or leave it blank if you "
+		    "do not know.", ab_num_text(a->spec->lo, low, sizeof low), ab_num_text(a->spec->hi, high, sizeof high));
+	else if (a->spec->kind == AB_ATTR_NUMBER)
+		snprintf(out->why, sizeof out->why, "Please answer with a number, such as \"%.*s\", or leave it blank if "
+		    "you do not know.", len, a->row->tries);
 	else
 		snprintf(out->why, sizeof out->why, "Please answer with a number and its unit, such as \"%.*s\"; "
 		    "\"about\" before it is fine. Blank if you do not know.", len,

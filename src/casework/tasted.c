@@ -16,11 +16,11 @@ static const struct ab_tasting *last_tasting(const struct ab_interview *iv)
 	return tastings->n == 0 ? NULL : (const struct ab_tasting *)tastings->items + tastings->n - 1;
 }
 
-/* Complete: "that is all" was said. What stood in the journal before is taken as it stands. */
+/* "That is all" was said, or that nobody can say. What stood in the journal before is taken as it stands. */
 bool iv_is_tasted(const struct ab_interview *iv)
 {
 	const struct ab_tasting *t = last_tasting(iv);
-	return iv->was_tasted || (t != NULL && t->complete == AB_YES);
+	return iv->was_tasted || (t != NULL && t->complete != AB_UNKNOWN);
 }
 
 static bool is_all(const char *text)
@@ -107,7 +107,8 @@ enum ab_status iv_answer_taste(struct ab_interview *iv, const char *said, struct
 	case_plain(said, text);
 	iv_begin(&w, &place, iv->setup.today, diag);
 	if (ends_it(iv, text)) {
-		iv_set(&w, "tasting complete", "yes", false);
+		/* who cannot say whether there was more has not looked for everything */
+		iv_set(&w, "tasting complete", case_is_unknown(text) && *text != '\0' ? "no" : "yes", false);
 		return push(iv, &w, reply, diag);
 	}
 	if (case_is_unknown(text) || text[strcspn(text, "abcdefghijklmnopqrstuvwxyz\200")] == '\0') {

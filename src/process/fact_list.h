@@ -163,7 +163,7 @@
 	N(FERMENT_DROP, "ferment.largest-drop", "K", 0, 40, \
 	    "largest drop within a day before final gravity", NULL, 0) \
 	N(FERMENT_HOURS_OUT, "ferment.hours-out", "h", 0, 2000, \
-	    "hours outside the yeast's range before final gravity", NULL, 0) \
+	    "hours beyond what the yeast bears, before final gravity", NULL, 0) \
 	N(FERMENT_ROOM, "ferment.room", "C", -10, 50, "room temperature", "How warm is the room?", 0) \
 	/* what of ferment.early-mean is the beer's own heat: that fact has the sign */ \
 	N(FERMENT_HEAT_RISE, "ferment.heat-rise", "K", -5, 40, \

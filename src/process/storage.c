@@ -164,9 +164,14 @@ static void set_warmth(struct ab_work *w, const struct sums *sums)
 	/* Q10 is taken as evenly spread between its ends; 2 K of doubt of the place make 15 %, an untold rest
 	 * four tenths of itself. */
 	double u = hypot(fabs(sums->high - sums->low) / sqrt(12), place);
-	ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, assumed ? 'C' : 'B',
-	    "%.1f d, %.1f of them at 20 C after the last stay told; %.1f to %.1f with Q10 2 to 3", sums->days,
-	    sums->stretched, fmin(sums->low, sums->high), fmax(sums->low, sums->high));
+	double low = fmin(sums->low, sums->high), high = fmax(sums->low, sums->high);
+	if (sums->stretched < 0.05)
+		ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, assumed ? 'C' : 'B',
+		    "%.1f d; %.1f to %.1f with Q10 2 to 3", sums->days, low, high);
+	else
+		ab_set(w, AB_F_STORE_EQUIVALENT, basis, sums->equivalent, u, assumed ? 'C' : 'B',
+		    "%.1f d, %.1f of them at 20 C after the last stay told; %.1f to %.1f with Q10 2 to 3",
+		    sums->days, sums->stretched, low, high);
 	if (sums->hours > 0)
 		ab_set(w, AB_F_STORE_CONDITION_C, basis, sums->area / sums->hours, assumed ? 3 : 1,
 		    assumed ? 'C' : 'A', "mean of the first %.0f d", sums->hours / 24);

@@ -167,6 +167,25 @@ enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *lo
 	return page_finish(&p, out, diag);
 }
 
+/* The plain questions come before anything can be weighed, so what they are for is told in words. */
+static const char *plain_reason(const char *name)
+{
+	static const struct { const char *name, *says; } reasons[] = {
+		{ "tasting", "Everything else is judged by what you find in the glass." },
+		{ "tasting.intensity", "A faint fault and a strong one come from different things, and weigh differently." },
+		{ "recipe.family", "What is a fault in one kind of beer belongs to another." },
+		{ "yeast.class", "What a yeast makes by nature is no fault, and each likes another temperature." },
+		{ "pack.into", "Other things go wrong in bottles than in a keg or in the fermenter." },
+		{ "batch.brewed", "Some faults are those of young beer and pass; others come with age." },
+		{ "package.at", "Some faults come, and some go, in the weeks after packaging." },
+		{ "store.days", "Some faults come, and some go, in the weeks after packaging." },
+	};
+	for (size_t i = 0; name != NULL && i < sizeof reasons / sizeof *reasons; i++)
+		if (strcmp(reasons[i].name, name) == 0)
+			return reasons[i].says;
+	return "Every diagnosis needs this much to begin with.";
+}
+
 /* What stands at stake: how far the answer could move which cause. */
 enum ab_status ab_report_why(const struct ab_knowledge *k, const struct ab_interview *iv,
     const struct ab_why *why, size_t n, const struct ab_look *look, char **out, struct ab_diag *diag)
@@ -175,7 +194,8 @@ enum ab_status ab_report_why(const struct ab_knowledge *k, const struct ab_inter
 	struct page p;
 	page_start(&p, look, "Why");
 	if (q == NULL || q->slot < 0) {
-		page_para(&p, 2, PLAIN, "Every diagnosis needs this much to begin with. Leave it blank if you do not know.");
+		page_para(&p, 2, PLAIN, page_text(&p, "%s Leave it blank if you do not know.",
+		    plain_reason(q == NULL ? NULL : q->name)));
 		return page_finish(&p, out, diag);
 	}
 	page_para(&p, 2, PLAIN, "Because of what your answer could do:");

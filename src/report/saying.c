@@ -128,11 +128,19 @@ static double shown_value(const struct page *p, struct shown s, double value)
 	return p->look->us_units ? value * s.us_factor + s.us_offset : value * s.factor;
 }
 
-/* Two digits where a number is small, none where it is in the hundreds: nobody knows an hour to its
- * hundredth. */
-static int shown_digits(struct shown s, double x)
+static double shown_spread(const struct page *p, struct shown s, double u)
 {
-	return s.digits != 2 || fabs(x) < 10 ? s.digits : fabs(x) < 100 ? 1 : 0;
+	return u * (p->look->us_units ? s.us_factor : s.factor);
+}
+
+/* Two digits where a number is small, none where it is in the hundreds: nobody knows an hour to its
+ * hundredth. And none finer than a tenth of its spread: 7.59 that may be 2 off is 7.6. */
+static int shown_digits(const struct page *p, struct shown s, const struct ab_fact *fact)
+{
+	double x = fabs(shown_value(p, s, fact->value)), u = shown_spread(p, s, fact->u);
+	if (s.digits != 2)
+		return s.digits;
+	return x >= 100 || u >= 10 ? 0 : x >= 10 || u >= 1 ? 1 : 2;
 }
 
 /* Flags and words have no unit, whatever the table says. */
@@ -153,7 +161,7 @@ const char *say_value(struct page *p, const struct ab_fact_def *def, const struc
 		return def->words[(int)fact->value];
 	struct shown s = shown_as(def);
 	double x = shown_value(p, s, fact->value);
-	return s.digits == 4 ? say_fixed(p, x, 4) : say_short(p, x, shown_digits(s, x));
+	return s.digits == 4 ? say_fixed(p, x, 4) : say_short(p, x, shown_digits(p, s, fact));
 }
 
 /* A spread has no offset: 1 K is 1.8 F degrees, not 33.8. What rounds to 0 is not shown. */
@@ -162,8 +170,7 @@ const char *say_spread(struct page *p, const struct ab_fact_def *def, const stru
 	if (!AB_FACT_KNOWN(fact) || def->kind != AB_FACT_NUMBER || !(fact->u > 0))
 		return "";
 	struct shown s = shown_as(def);
-	double u = fact->u * (p->look->us_units ? s.us_factor : s.factor);
-	const char *text = say_short(p, u, shown_digits(s, shown_value(p, s, fact->value)));
+	const char *text = say_short(p, shown_spread(p, s, fact->u), shown_digits(p, s, fact));
 	return strcmp(text, "0") == 0 ? "" : page_text(p, "%s %s", p->look->unicode ? "\u00B1" : "+-", text);
 }
 

@@ -107,6 +107,34 @@ START_TEST(tasted)
 }
 END_TEST
 
+/* After one thing was found: "that is all" clears the rest, "don't know" clears nothing; both go on. */
+static const struct { const char *said, *part; } ends[] = {
+	{ "", "complete=\"yes\"" }, { "no", "complete=\"yes\"" }, { "that's all", "complete=\"yes\"" },
+	{ "don't know", "complete=\"no\"" }, { "not sure", "complete=\"no\"" },
+};
+
+START_TEST(that_is_all)
+{
+	begin(NULL);
+	take("sour 4");
+	ck_assert(asks_for("tasting") && ab_interview_question(iv)->again);
+	take(ends[_i].said);
+	ck_assert_msg(holds(ends[_i].part), "\"%s\":\n%s", ends[_i].said, text_now());
+	ck_assert(asks_for("recipe.family"));
+}
+END_TEST
+
+/* A strength or a count has no unit to ask for. */
+START_TEST(no_number)
+{
+	begin(NULL);
+	take("buttery");
+	struct ab_reply reply = give("strongish");
+	ck_assert(!reply.taken);
+	ck_assert_str_eq(reply.says, "Please answer with a number from 1 to 5, or leave it blank if you do not know.");
+}
+END_TEST
+
 START_TEST(near_words)
 {
 	begin(NULL);
@@ -211,6 +239,7 @@ START_TEST(impossible_time)
 	snprintf(before, sizeof before, "%s", text_now());
 	struct ab_reply reply = give("3 weeks ago");
 	ck_assert(!reply.taken && strstr(reply.says, "brew date") != NULL);
+	ck_assert_msg(strstr(reply.says, "it would be ") != NULL && strchr(reply.says, '<') == NULL, "%s", reply.says);
 	ck_assert_str_eq(before, text_now());
 	ck_assert(asks_for("package.at"));
 	take("1 week ago");
@@ -633,6 +662,8 @@ int main(void)
 	tcase_set_timeout(tc, 120);
 	tcase_add_loop_test(tc, tasted, 0, sizeof tastes / sizeof *tastes);
 	tcase_add_test(tc, near_words);
+	tcase_add_loop_test(tc, that_is_all, 0, sizeof ends / sizeof *ends);
+	tcase_add_test(tc, no_number);
 	tcase_add_test(tc, how_strong);
 	tcase_add_test(tc, plain_questions);
 	tcase_add_test(tc, undated);
