@@ -24,6 +24,8 @@
  *       <confused with= share= source=/>* </fault>              a fault it is sometimes taken for
  *   <kin id=>                                               causes that are one thing by several ways, as an
  *       <title/> <ways/> <why/> <next/> </kin>              infection is; ways: "the most likely way in"
+ *   <contrary id= source=>                                  statements that cannot well be true together: all of
+ *       <says/> <when/>+ </contrary>                        the conditions hold, and none of a guess; two facts at least
  *   <cause id= side="hot|cold" stage= kind="process|benign" kin= expects="yes" source=>
  *       <title/> <why/> <next/> <caution/>
  *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
@@ -107,6 +109,9 @@ struct ab_report { int fault; bool fixed, estimate; double tail[4]; };
 /* A kin: causes that a brewer calls by one name, each a way in which it comes about. title reads in
  * mid-sentence ("an infection"); ways names what a member is to it ("the most likely way in"). */
 struct ab_kin { const char *id, *title, *ways, *why, *next; long line; const char *file; };
+
+/* What a journal says that cannot well be true together; says: what the brewer is told. */
+struct ab_contrary { const char *id, *says; struct ab_conds when; struct ab_source_note source; };
 
 struct ab_cause {
 	const char *id, *title, *why, *next, *caution;
@@ -203,6 +208,7 @@ struct ab_knowledge {
 	struct ab_fault *faults; size_t n_faults;
 	struct ab_cause *causes; size_t n_causes;
 	struct ab_kin *kins; size_t n_kins;
+	struct ab_contrary *contraries; size_t n_contraries;
 	struct ab_change *changes; size_t n_changes;
 	struct ab_check *checks; size_t n_checks;
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */

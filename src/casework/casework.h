@@ -21,9 +21,8 @@ void case_load(const struct ab_knowledge *k, struct ab_case *c);
 /* Takes out of what is asked and unknown what makes no sense for this beer. */
 void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c);
 
-/* Statements that cannot well be true together, at most AB_CONTRARY of them; returns how many. */
-enum { AB_CONTRARY = 8 };
-size_t case_contrary(const struct ab_knowledge *k, const struct ab_case *c, struct ab_warning *out, size_t max);
+/* Do the facts, told and not guessed, say all that cannot be true together? */
+bool case_is_contrary(const struct ab_contrary *contrary, const struct ab_fact *facts);
 
 /* Fills the diagnosis' warnings. False when memory is short. */
 bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena);

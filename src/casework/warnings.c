@@ -167,12 +167,24 @@ static void warn_of_instruments(struct warner *w)
 		    "(32 F) in stirred ice water.");
 }
 
+/* ---- contradictions ---- */
+
+/* A guess that contradicts a statement is only a wrong guess. */
+bool case_is_contrary(const struct ab_contrary *contrary, const struct ab_fact *facts)
+{
+	for (size_t i = 0; i < contrary->when.n; i++)
+		if (facts[contrary->when.items[i].slot].guess)
+			return false;
+	return ab_conds_hold(&contrary->when, facts);
+}
+
+/* The diagnosis takes every statement as it stands; where two speak against each other the brewer is told, for
+ * one is wrong, or something else went on. Of one statement alone src/journal/odd.c speaks. */
 static void warn_of_contraries(struct warner *w)
 {
-	struct ab_warning found[AB_CONTRARY];
-	size_t n = case_contrary(w->k, w->c, found, AB_CONTRARY);
-	for (size_t i = 0; i < n; i++)
-		warn(w, found[i].id, found[i].text);
+	for (size_t i = 0; i < w->k->n_contraries; i++)
+		if (case_is_contrary(&w->k->contraries[i], w->c->facts))
+			warn(w, w->k->contraries[i].id, w->k->contraries[i].says);
 }
 
 bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena)

@@ -155,6 +155,14 @@ static const struct ab_elem_spec kin_children[] = {
 	SENTENCE(raw_kin, next, "next", false, "what to do about it"), NO_MORE
 };
 
+static const struct ab_attr_spec contrary_attrs[] = {
+	HEAD(raw_contrary), SAYS(raw_contrary, "source", head.source), END
+};
+static const struct ab_elem_spec contrary_children[] = {
+	SENTENCE(raw_contrary, says, "says", true, "what to tell the brewer of it"),
+	NEEDS_WHENS(raw_contrary), NO_MORE
+};
+
 /* ---- changes ---- */
 
 /* Values are text here, too, until the fact's kind is known. */
@@ -313,6 +321,8 @@ static const struct ab_elem_spec rules_children[] = {
 	    "what a bottle bears"),
 	[RAW_KIN] = MANY(raw_rules, kinds[RAW_KIN], raw_kin, "kin", kin_attrs, kin_children,
 	    "causes that are one thing by several ways"),
+	[RAW_CONTRARY] = MANY(raw_rules, kinds[RAW_CONTRARY], raw_contrary, "contrary", contrary_attrs,
+	    contrary_children, "statements that cannot well be true together"),
 	[RAW_KINDS] = NO_MORE
 };
 static const struct ab_elem_spec rules_root = {

@@ -44,6 +44,7 @@ static void lint(const char *more)
 #define CAUSE(inside) "<cause id='x' side='cold' stage='pitch' kind='benign'><title>X</title><why>so</why>" inside "</cause>"
 #define SIGN(attrs, inside) CAUSE(PRIOR "<sign " attrs " source='e'>" inside "</sign>" GIVES)
 #define CHANGE(inside) "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title>X</title>" inside "</change>"
+#define CONTRARY(says, whens) "<contrary id='x' source='e'>" says whens "</contrary>"
 #define PREVENTS "<prevents cause='warm' share='0.1' source='e'/>"
 #define CHECK(inside) "<check id='x' minutes='1' cost='0' base='0.1' source='e'>" inside "</check>"
 #define ASKED "<title>Is it?</title><how>look</how>"
@@ -58,6 +59,12 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "<title> of cause \"x\" is empty", true },
 	{ "a fault without a name", "<fault id='pear' severity='1' source='e'><title/><word>pears</word>" LEAK "</fault>" GIVES_PEAR,
 	  "<title> of fault \"pear\" is empty", true },
+	{ "contrary to nothing", CONTRARY("<says>Well.</says>", "<when fact='t.over' over='1' under='2'/>"),
+	  "contrary \"x\" needs a <when> for each of at least two facts: one statement alone contradicts nothing", true },
+	{ "contrary without words", CONTRARY("<says> </says>", "<when fact='t.over' over='1'/><when fact='t.control' is='room'/>"),
+	  "<says> of contrary \"x\" is empty", true },
+	{ "contrary of a fact there is not", CONTRARY("<says>Well.</says>", "<when fact='t.ower' over='1'/><when fact='t.control' is='room'/>"),
+	  "there is no fact \"t.ower\"; did you mean \"t.over\"?", true },
 	{ "a change without a name", "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title/>" PREVENTS "</change>",
 	  "<title> of change \"x\" is empty", true },
 	{ "an empty word", PEAR(LEAK "<word/>"), "<word/> is empty", true },
