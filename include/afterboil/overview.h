@@ -1,8 +1,9 @@
 /* overview.h - the report page: everything there is to see of a brewer's batches, as one HTML file
  *
- * The page stands alone: no script is needed to read it, nothing is fetched. It holds what to do next, the trend, the newest tasted batches
- * with their figures (temperature, gravity, touches, oxygen, pressure, causes), the plan and what each budget buys, and cautions. Every
- * figure has a text equivalent and its numbers in a table.
+ * The page stands alone: no script is needed to read it, nothing is fetched. It holds what to do next, the
+ * trend, the newest tasted batches with their figures (temperature, gravity, touches, oxygen, pressure,
+ * causes), the plan and what each budget buys, and cautions. Every figure has a text equivalent and its
+ * numbers in a table.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_OVERVIEW_H
@@ -10,8 +11,9 @@
 
 #include <afterboil/report.h>
 
-/* All borrowed. cases: in order of brew date, all of the folder; those in shown (n_shown places in cases, newest first) are told in full and
- * need a diagnosis with reasons. profile, advice and trend may be NULL: then their parts are left out. */
+/* All borrowed. cases: in order of brew date, all of the folder; those in shown (n_shown places in cases,
+ * newest first) are told in full and need a diagnosis with reasons. profile, advice and trend may be NULL:
+ * then their parts are left out. */
 struct ab_overview {
 	const struct ab_knowledge *k;
 	const struct ab_profile *profile;
@@ -23,6 +25,7 @@ struct ab_overview {
 };
 
 /* look->format is not asked: the page is HTML. The caller frees *out with ab_report_free. AB_ENOMEM. */
-enum ab_status ab_report_overview(const struct ab_overview *o, const struct ab_look *look, char **out, struct ab_diag *diag);
+enum ab_status ab_report_overview(const struct ab_overview *o, const struct ab_look *look, char **out,
+    struct ab_diag *diag);
 
 #endif

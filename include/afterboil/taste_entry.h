@@ -11,14 +11,16 @@
 #include <afterboil/entry.h>
 #include <afterboil/knowledge.h>
 
-/* complete: all faults were considered. by: the taster, or NULL. score: "32/50", or NULL. note: free text, or NULL. */
+/* complete: all faults were considered. by: the taster, or NULL. score: "32/50", or NULL. note: free text, or
+ * NULL. */
 struct ab_tasting_more {
 	bool complete;
 	const char *by, *score, *note;
 };
 
 /* Errors as ab_entry_read; AB_EUSAGE names words near one that is none of the vocabulary. */
-enum ab_status ab_tasting_read(const struct ab_knowledge *k, const char *words, const struct ab_tasting_more *more, const struct ab_when *at,
-    struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag);
+enum ab_status ab_tasting_read(const struct ab_knowledge *k, const char *words,
+    const struct ab_tasting_more *more, const struct ab_when *at, struct ab_arena *arena,
+    struct ab_entry **out, struct ab_diag *diag);
 
 #endif

@@ -1,9 +1,10 @@
 /* firmness.c - how often each item stays in the best plan when every estimate is redrawn, what the plan then
  * falls short of the best, and the one estimate whose truth would change it most
  *
- * Shares are rated on the same coarse scale as the strengths of causes and err alike: a whole step of 0.8 on the
- * logit scale (ranges.c says why). Replayed shares rest on such signs and are redrawn alike. Loads are redrawn
- * log-normally with a step of 0.5 (estimate: they are means over batches, in part of the brewer's own glasses). Seeded: results repeat. Generator: GSL mt19937.
+ * Shares are rated on the same coarse scale as the strengths of causes and err alike: a whole step of 0.8 on
+ * the logit scale (ranges.c says why). Replayed shares rest on such signs and are redrawn alike. Loads are
+ * redrawn log-normally with a step of 0.5 (estimate: they are means over batches, in part of the brewer's own
+ * glasses). Seeded: results repeat. Generator: GSL mt19937.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -166,8 +167,13 @@ static enum ab_status try_pivot(struct redrawing *r, int cause, int change, doub
 
 	if (st != AB_OK || regret <= p->regret)
 		return st;
-	*p = (struct ab_pivot){ .known = true, .cause = cause, .change = change, .higher = steps > 0, .regret = regret,
-		.take = heaviest_of(r, r->choice.chosen, r->plan), .drop = heaviest_of(r, r->plan, r->choice.chosen) };
+	*p = (struct ab_pivot){ .known = true,
+		.cause = cause,
+		.change = change,
+		.higher = steps > 0,
+		.regret = regret,
+		.take = heaviest_of(r, r->choice.chosen, r->plan),
+		.drop = heaviest_of(r, r->plan, r->choice.chosen) };
 	return AB_OK;
 }
 

@@ -26,8 +26,11 @@ static enum ab_status no_fault(const struct sentence *s, const char *word, struc
 
 	ab_fault_word(s->k, word, near, NEAR, &n);
 	for (size_t i = 0; i < n; i++)
-		snprintf(list + strlen(list), sizeof list - strlen(list), "%s\"%s\"", i > 0 ? ", " : "; near it: ", near[i]);
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "\"%.40s\" is no fault that is known here%s; \"afterboil rules list faults\" lists them", word, list);
+		snprintf(list + strlen(list), sizeof list - strlen(list), "%s\"%s\"",
+		    i > 0 ? ", " : "; near it: ", near[i]);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0,
+	    "\"%.40s\" is no fault that is known here%s; \"afterboil rules list faults\" lists them", word,
+	    list);
 }
 
 static void add_taste(struct sentence *s, const struct case_taste *taste)
@@ -67,24 +70,29 @@ static enum ab_status add_words(struct sentence *s, const char *words, struct ab
 		return ab_fail(diag, AB_EUSAGE, NULL, 0,
 		    "what was tasted? Write it like \"buttery 3, green apple 1, no sour\", or \"nothing\"");
 	if (s->nothing && s->found)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "\"nothing\" and a fault are told at once; which of the two?");
+		return ab_fail(
+		    diag, AB_EUSAGE, NULL, 0, "\"nothing\" and a fault are told at once; which of the two?");
 	return AB_OK;
 }
 
-static const char *attributes(const struct ab_tasting_more *more, bool nothing, const struct ab_when *at, struct ab_arena *arena)
+static const char *attributes(const struct ab_tasting_more *more, bool nothing, const struct ab_when *at,
+    struct ab_arena *arena)
 {
 	char when[32] = "";
-	const char *by = more->by != NULL ? ab_entry_escaped(arena, more->by) : "", *slash = more->score != NULL ? strchr(more->score, '/') : NULL;
+	const char *by = more->by != NULL ? ab_entry_escaped(arena, more->by) : "";
+	const char *slash = more->score != NULL ? strchr(more->score, '/') : NULL;
 	const char *score = "";
 
 	if (at->known)
 		ab_when_write(at, when, sizeof when);
 	if (slash != NULL)
-		score = ab_arena_printf(arena, " score=\"%.*s\" score-of=\"%s\"", (int)(slash - more->score), more->score, slash + 1);
+		score = ab_arena_printf(arena, " score=\"%.*s\" score-of=\"%s\"", (int)(slash - more->score),
+		    more->score, slash + 1);
 	if (by == NULL || score == NULL)
 		return NULL;
-	return ab_arena_printf(arena, "%s%s%s%s%s%s%s%s", at->known ? " at=\"" : "", when, at->known ? "\"" : "", *by != '\0' ? " by=\"" : "", by,
-	    *by != '\0' ? "\"" : "", more->complete || nothing ? " complete=\"yes\"" : "", score);
+	return ab_arena_printf(arena, "%s%s%s%s%s%s%s%s", at->known ? " at=\"" : "", when,
+	    at->known ? "\"" : "", *by != '\0' ? " by=\"" : "", by, *by != '\0' ? "\"" : "",
+	    more->complete || nothing ? " complete=\"yes\"" : "", score);
 }
 
 static bool is_score(const char *text)
@@ -94,17 +102,20 @@ static bool is_score(const char *text)
 	return sscanf(text, "%*3[0-9]/%3d%n", &of, &n) == 1 && of > 0 && text[n] == '\0';
 }
 
-static enum ab_status finish(struct sentence *s, const struct ab_tasting_more *more, const struct ab_when *at, struct ab_arena *arena,
-    struct ab_entry **out, struct ab_diag *diag)
+static enum ab_status finish(struct sentence *s, const struct ab_tasting_more *more, const struct ab_when *at,
+    struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag)
 {
 	struct ab_entry *entry = ab_arena_alloc(arena, 1, sizeof *entry);
-	const char *attrs = attributes(more, s->nothing, at, arena), *note = more->note != NULL ? ab_entry_escaped(arena, more->note) : "";
+	const char *attrs = attributes(more, s->nothing, at, arena);
+	const char *note = more->note != NULL ? ab_entry_escaped(arena, more->note) : "";
 
 	if (entry == NULL || attrs == NULL || note == NULL || !ab_str_ok(&s->xml) || !ab_str_ok(&s->echo))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	entry->element = ab_arena_printf(arena, "<tasting%s>%s%s%s%s</tasting>", attrs, ab_str_text(&s->xml), *note != '\0' ? "<note>" : "", note,
-	    *note != '\0' ? "</note>" : "");
-	entry->echo = ab_arena_printf(arena, "tasting: %s%s", s->echo.len > 0 ? ab_str_text(&s->echo) : "no fault", more->complete || s->nothing ? "; all faults were considered" : "");
+	entry->element = ab_arena_printf(arena, "<tasting%s>%s%s%s%s</tasting>", attrs, ab_str_text(&s->xml),
+	    *note != '\0' ? "<note>" : "", note, *note != '\0' ? "</note>" : "");
+	entry->echo =
+	    ab_arena_printf(arena, "tasting: %s%s", s->echo.len > 0 ? ab_str_text(&s->echo) : "no fault",
+		more->complete || s->nothing ? "; all faults were considered" : "");
 	entry->name = "tasting";
 	if (entry->element == NULL || entry->echo == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
@@ -112,15 +123,17 @@ static enum ab_status finish(struct sentence *s, const struct ab_tasting_more *m
 	return AB_OK;
 }
 
-enum ab_status ab_tasting_read(const struct ab_knowledge *k, const char *words, const struct ab_tasting_more *more, const struct ab_when *at,
-    struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag)
+enum ab_status ab_tasting_read(const struct ab_knowledge *k, const char *words,
+    const struct ab_tasting_more *more, const struct ab_when *at, struct ab_arena *arena,
+    struct ab_entry **out, struct ab_diag *diag)
 {
 	struct sentence s = { .k = k };
 	enum ab_status st;
 
 	*out = NULL;
 	if (strlen(words) > AB_ENTRY_LIMIT)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "a line may be %d bytes long, this one has %zu", AB_ENTRY_LIMIT, strlen(words));
+		return ab_fail(diag, AB_ELIMIT, NULL, 0, "a line may be %d bytes long, this one has %zu",
+		    AB_ENTRY_LIMIT, strlen(words));
 	if (more->score != NULL && !is_score(more->score))
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "score %.20s: write it like 32/50", more->score);
 	ab_str_init(&s.xml, 0);

@@ -8,9 +8,10 @@
 
 bool case_is_clean(const char *text)
 {
-	static const char *const clean[] = { "nothing", "nothing wrong", "nothing is wrong", "none", "no fault", "fine",
-		"it is fine", "it's fine", "all good", "good", "it is good", "it tastes good", "tastes good",
-		"tastes fine", "ok", "okay", "nothing really", "no faults", "nothing at all", "great", "clean", NULL };
+	static const char *const clean[] = { "nothing", "nothing wrong", "nothing is wrong", "none",
+		"no fault", "fine", "it is fine", "it's fine", "all good", "good", "it is good",
+		"it tastes good", "tastes good", "tastes fine", "ok", "okay", "nothing really", "no faults",
+		"nothing at all", "great", "clean", NULL };
 	return case_is_one_of(text, clean);
 }
 
@@ -19,9 +20,9 @@ bool case_is_clean(const char *text)
 /* "it tastes like butter" to "butter". */
 static const char *without_filler(const char *text)
 {
-	static const char *const fillers[] = { "it tastes", "tastes", "taste", "it smells", "smells", "smell", "it is",
-		"it's", "its", "there is", "there's", "i taste", "i get", "i smell", "like", "of", "the beer is",
-		"beer is", "has", "it has", "and", "also", "but", NULL };
+	static const char *const fillers[] = { "it tastes", "tastes", "taste", "it smells", "smells", "smell",
+		"it is", "it's", "its", "there is", "there's", "i taste", "i get", "i smell", "like", "of",
+		"the beer is", "beer is", "has", "it has", "and", "also", "but", NULL };
 	for (size_t i = 0; fillers[i] != NULL; i++) {
 		size_t n = strlen(fillers[i]);
 		if (strncmp(text, fillers[i], n) == 0 && text[n] == ' ')

@@ -25,9 +25,9 @@ bool iv_is_tasted(const struct ab_interview *iv)
 
 static bool is_all(const char *text)
 {
-	static const char *const all[] = { "", "no", "none", "nothing else", "that is all", "that's all", "thats all",
-		"that is it", "that's it", "done", "all", "nothing more", "no more", "nope", "n", "end", "nothing",
-		NULL };
+	static const char *const all[] = { "", "no", "none", "nothing else", "that is all", "that's all",
+		"thats all", "that is it", "that's it", "done", "all", "nothing more", "no more", "nope", "n",
+		"end", "nothing", NULL };
 	return case_is_one_of(text, all);
 }
 
@@ -43,14 +43,16 @@ static void say_unknown(struct ab_interview *iv, const char *word, struct ab_rep
 
 static void say_how(struct ab_interview *iv, struct ab_reply *reply)
 {
-	snprintf(iv->says, sizeof iv->says, "Name one thing in your own words, such as \"buttery\" or \"wet cardboard 4\"; "
+	snprintf(iv->says, sizeof iv->says,
+	    "Name one thing in your own words, such as \"buttery\" or \"wet cardboard 4\"; "
 	    "\"nothing\" when nothing is wrong; \"off\" when it is bad and you cannot say how.");
 	reply->says = iv->says;
 }
 
 static void say_range(struct ab_interview *iv, const char *word, struct ab_reply *reply)
 {
-	snprintf(iv->says, sizeof iv->says, "How strong \"%.60s\" is goes from 1 (barely there) to 5 (undrinkable).", word);
+	snprintf(iv->says, sizeof iv->says,
+	    "How strong \"%.60s\" is goes from 1 (barely there) to 5 (undrinkable).", word);
 	reply->says = iv->says;
 }
 

@@ -12,8 +12,8 @@
 
 /* ---- which batch ---- */
 
-/* How well a name fits an id: the whole, a whole part of it at the end or the beginning, its beginning, or any of it. "14" is "pale-14", not
- * "pale-140". */
+/* How well a name fits an id: the whole, a whole part of it at the end or the beginning, its beginning, or
+ * any of it. "14" is "pale-14", not "pale-140". */
 enum fit { NO_FIT, WITHIN, BEGINS, FIRST_PART, LAST_PART, WHOLE };
 
 static enum fit fit(const char *id, const char *name)
@@ -40,7 +40,8 @@ static enum ab_status ambiguous(struct cli *cli, const char *name, enum fit best
 			strncat(list, n++ > 0 ? ", " : "", sizeof list - strlen(list) - 1);
 			strncat(list, cli->batches[i]->id, sizeof list - strlen(list) - 1);
 		}
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%.40s\" may be any of %s; write more of the name", name, list);
+	return ab_fail(
+	    &cli->diag, AB_EUSAGE, NULL, 0, "\"%.40s\" may be any of %s; write more of the name", name, list);
 }
 
 static enum ab_status no_such_batch(struct cli *cli, const char *name)
@@ -105,7 +106,8 @@ static void now(struct ab_when *when)
 	if (localtime_r(&t, &local) == NULL)
 		return;
 	when->known = true;
-	when->s = ab_when_from_civil(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday) + local.tm_hour * 3600.0 + local.tm_min * 60.0;
+	when->s = ab_when_from_civil(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday) +
+	    local.tm_hour * 3600.0 + local.tm_min * 60.0;
 }
 
 /* "18:30" is today's. */
@@ -157,7 +159,8 @@ static enum ab_status take_back(struct cli *cli, const struct ab_batch *batch)
 {
 	char *removed;
 	enum ab_status st = ab_journal_take_back(batch->source, batch->id, &removed, &cli->diag);
-	const char *text = st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: taken back: %s\n", batch->id, removed);
+	const char *text =
+	    st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: taken back: %s\n", batch->id, removed);
 
 	ab_journal_free(removed);
 	if (st == AB_OK)
@@ -176,7 +179,8 @@ static enum ab_status say_examples(struct cli *cli)
 	return st;
 }
 
-static enum ab_status begin(struct cli *cli, const struct ab_batch **batch, const char **words, struct ab_when *when)
+static enum ab_status begin(struct cli *cli, const struct ab_batch **batch, const char **words,
+    struct ab_when *when)
 {
 	enum ab_status st = cli->n_args == 0 ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 	    "which batch? Name it, or write \"last\" for the newest") : rules_load(cli);
@@ -205,7 +209,8 @@ enum ab_status cmd_log(struct cli *cli)
 	if (st == AB_OK && cli->o.undo)
 		return take_back(cli, batch);
 	if (st == AB_OK && words == NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
 	if (st == AB_OK)
 		st = ab_entry_read(words, &when, cli->arena, &entry, &cli->diag);
 	return st == AB_OK ? add(cli, batch, entry) : st;
@@ -221,7 +226,8 @@ enum ab_status cmd_taste(struct cli *cli)
 	enum ab_status st = begin(cli, &batch, &words, &when);
 
 	if (st == AB_OK && words == NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "what did it taste of? Write it like \"afterboil taste %.40s buttery 3, no sour\"",
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "what did it taste of? Write it like \"afterboil taste %.40s buttery 3, no sour\"",
 		    cli->args[0]);
 	if (st == AB_OK)
 		st = ab_tasting_read(cli->k, words, &more, &when, cli->arena, &entry, &cli->diag);

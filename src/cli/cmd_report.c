@@ -27,7 +27,8 @@ static enum ab_status choose(struct cli *cli, struct ab_case **cases, size_t **s
 		if (!cases[i]->tasted)
 			continue;
 		work_options(cli, true, &options);
-		st = ab_case_work(cli->k, cli->batches[i], cli->profile, &options, cli->arena, &cases[i], &cli->diag);
+		st = ab_case_work(
+		    cli->k, cli->batches[i], cli->profile, &options, cli->arena, &cases[i], &cli->diag);
 		(*shown)[(*n)++] = i;
 	}
 	return st;
@@ -39,7 +40,8 @@ static enum ab_status advice_of(struct cli *cli, struct ab_case *const *cases, c
 	    .running = cli->o.running, .redraws = isnan(cli->o.redraws) ? REDRAWS : (size_t)cli->o.redraws,
 	    .seed = isnan(cli->o.seed) ? SEED : (unsigned long)cli->o.seed };
 	struct ab_advice *advice;
-	enum ab_status st = ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice, &cli->diag);
+	enum ab_status st =
+	    ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice, &cli->diag);
 
 	*out = st == AB_OK ? advice : NULL;
 	return st;

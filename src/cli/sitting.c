@@ -106,17 +106,20 @@ enum ab_status sitting_check_options(struct cli *cli)
 	struct ab_when when;
 	char why[512];
 	if (cli->n_args > 1)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "an interview is about one batch: give one journal, or none");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "an interview is about one batch: give one journal, or none");
 	if (cli->o.absent.n > 0 && cli->o.faults.n == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--absent goes with --fault: what did you find?");
 	if (cli->o.batch.n > 1 || (cli->o.batch.n > 0 && cli->n_args == 0))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--batch names one batch of the journal that is continued");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--batch names one batch of the journal that is continued");
 	if (cli->o.date != NULL && (!ab_when_read(cli->o.date, &when, why, sizeof why) || !when.date_only))
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--date %.40s: write a date, such as 2031-03-07",
 		    cli->o.date);
 	for (int i = 0; cli->o.family != NULL; i++) {
 		if (ab_words_family[i] == NULL)
-			return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"", cli->o.family);
+			return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "there is no style family \"%.40s\"",
+			    cli->o.family);
 		if (ab_word_cmp(ab_words_family[i], cli->o.family) == 0)
 			break;
 	}
@@ -136,10 +139,11 @@ static enum ab_status read_journal(struct sitting *s, const char *path)
 	struct cli *cli = s->cli;
 	enum ab_status st = ab_loadfile(path, AB_JOURNAL_LIMIT, &s->saved, &s->len, &cli->diag);
 	if (st == AB_OK && cli->o.batch.n == 0) {
-		st = ab_journal_read_memory(s->saved, s->len, path, s->folder, cli->arena, keep_id, s, &cli->diag);
+		st = ab_journal_read_memory(
+		    s->saved, s->len, path, s->folder, cli->arena, keep_id, s, &cli->diag);
 		if (st == AB_OK && cli->o.batch.n != 1)
-			st = ab_fail(&cli->diag, AB_EUSAGE, path, 0, "there are %zu batches in this file; name one with --batch",
-			    cli->o.batch.n);
+			st = ab_fail(&cli->diag, AB_EUSAGE, path, 0,
+			    "there are %zu batches in this file; name one with --batch", cli->o.batch.n);
 	}
 	if (st == AB_OK)
 		s->batch = cli->o.batch.items[0];

@@ -200,7 +200,8 @@ static enum ab_status read_after(const char *path, const struct ab_str *s, const
 		return ab_fail(diag, st, path, why.line,
 		    "not changed, for the journal would not read any more: %.600s", why.text);
 	assert(before->found == 1);
-	if (after.batches != before->batches || after.elements + (change < 0) != before->elements + (change > 0) ||
+	if (after.batches != before->batches ||
+	    after.elements + (change < 0) != before->elements + (change > 0) ||
 	    after.inside + (change < 0) != before->inside + (change > 0))
 		return ab_fail(diag, AB_EINPUT, path, before->line,
 		    "not changed: what is added or taken back must be exactly one element of a journal");
@@ -226,7 +227,8 @@ static enum ab_status take_last(const char *path, const char *text, size_t len, 
 {
 	struct ab_scan_batch batch;
 	if (!ab_scan_find_batch(text, len, c->id, c->line, &batch) || batch.last == NULL || batch.past == NULL)
-		return ab_fail(diag, AB_EINPUT, path, c->line, "the batch \"%.64s\" has no entry that could be taken back", c->id);
+		return ab_fail(diag, AB_EINPUT, path, c->line,
+		    "the batch \"%.64s\" has no entry that could be taken back", c->id);
 	const char *from = batch.last, *to = batch.past, *start = line_start(text, from);
 	size_t size = (size_t)(to - from);
 	*removed = ab_malloc(size + 1);
@@ -246,7 +248,8 @@ static enum ab_status take_last(const char *path, const char *text, size_t len, 
 }
 
 /* element NULL: the last one is taken back, into removed. */
-static enum ab_status rewrite(const char *path, const char *batch_id, const char *element, char **removed, struct ab_diag *diag)
+static enum ab_status rewrite(const char *path, const char *batch_id, const char *element, char **removed,
+    struct ab_diag *diag)
 {
 	char *text = NULL;
 	size_t len = 0;

@@ -1,7 +1,8 @@
 /* entry.c - a line of plain words becomes one element of a journal
  *
- * The sentence is cut into words; the row is the one whose lead the sentence begins with (the longest); then, word by word from the left, each slot that is
- * still free is tried: first those whose little word stands there, then the bare ones. What no slot takes is an error.
+ * The sentence is cut into words; the row is the one whose lead the sentence begins with (the longest); then,
+ * word by word from the left, each slot that is still free is tried: first those whose little word stands
+ * there, then the bare ones. What no slot takes is an error.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/entry.h>
@@ -79,7 +80,8 @@ static size_t spells(const struct sentence *s, size_t at, const char *phrase, si
 		size_t end = from;
 		while (end < len && phrase[end] != ' ')
 			end++;
-		if (at + n >= s->n || strlen(s->word[at + n]) != end - from || strncasecmp(s->word[at + n], phrase + from, end - from) != 0)
+		if (at + n >= s->n || strlen(s->word[at + n]) != end - from ||
+		    strncasecmp(s->word[at + n], phrase + from, end - from) != 0)
 			return 0;
 		n++;
 		from = end + (end < len);
@@ -110,7 +112,8 @@ static size_t quantity(const struct sentence *s, size_t at, enum ab_dim dim, con
 {
 	struct ab_quantity q;
 	char why[256];
-	const char *text = at + 1 < s->n ? ab_arena_printf(s->arena, "%s %s", s->word[at], s->word[at + 1]) : NULL;
+	const char *text =
+	    at + 1 < s->n ? ab_arena_printf(s->arena, "%s %s", s->word[at], s->word[at + 1]) : NULL;
 
 	if (at >= s->n)
 		return 0;
@@ -122,7 +125,9 @@ static size_t quantity(const struct sentence *s, size_t at, enum ab_dim dim, con
 		*value = s->word[at];
 		return 1;
 	}
-	text = dim == AB_DIM_GRAVITY && strncmp(s->word[at], "1.", 2) == 0 ? ab_arena_printf(s->arena, "%s SG", s->word[at]) : NULL;
+	text = dim == AB_DIM_GRAVITY && strncmp(s->word[at], "1.", 2) == 0
+	    ? ab_arena_printf(s->arena, "%s SG", s->word[at])
+	    : NULL;
 	if (text == NULL || !ab_quantity_read(text, dim, &q, why, sizeof why))
 		return 0;
 	*value = text;
@@ -134,7 +139,9 @@ static size_t number(const struct sentence *s, size_t at, const char **value)
 	if (at >= s->n || strspn(s->word[at], "0123456789") != strlen(s->word[at]) || strlen(s->word[at]) > 4)
 		return 0;
 	*value = s->word[at];
-	return at + 1 < s->n && (strcmp(s->word[at + 1], "times") == 0 || strcmp(s->word[at + 1], "cycles") == 0) ? 2 : 1;
+	bool counted = at + 1 < s->n &&
+	    (strcmp(s->word[at + 1], "times") == 0 || strcmp(s->word[at + 1], "cycles") == 0);
+	return counted ? 2 : 1;
 }
 
 static const char *of_list(const char *text, const char *const *words)
@@ -204,7 +211,8 @@ static size_t value_of(const struct sentence *s, const struct entry_slot *slot, 
 /* ---- slots ---- */
 
 /* The words this slot takes from `at` on. keyed: only with its little word; else only without. */
-static size_t fits(const struct sentence *s, const struct entry_slot *slot, size_t at, bool keyed, const char **value)
+static size_t fits(const struct sentence *s, const struct entry_slot *slot, size_t at, bool keyed,
+    const char **value)
 {
 	bool empty;
 	size_t key = one_of(s, at, slot->keys, &empty), n;
@@ -229,13 +237,15 @@ static void put(struct sentence *s, const char *attr, const char *value)
 	}
 	if (attr != NULL)
 		ab_str_addf(&s->xml, " %s=\"%s\"", attr, safe);
-	ab_str_addf(&s->echo, "%s%s%s%s", s->echo.len > 0 ? ", " : "", attr != NULL ? attr : "", attr != NULL ? " " : "", value);
+	ab_str_addf(&s->echo, "%s%s%s%s", s->echo.len > 0 ? ", " : "", attr != NULL ? attr : "",
+	    attr != NULL ? " " : "", value);
 }
 
 static bool already(const struct sentence *s, const char *attr)
 {
 	for (size_t i = 0; i < ENTRY_SLOTS; i++)
-		if (s->used[i] && s->row->slots[i].attr != NULL && attr != NULL && strcmp(s->row->slots[i].attr, attr) == 0)
+		if (s->used[i] && s->row->slots[i].attr != NULL && attr != NULL &&
+		    strcmp(s->row->slots[i].attr, attr) == 0)
 			return true;
 	return false;
 }
@@ -244,7 +254,9 @@ static bool take(struct sentence *s, bool keyed, const char **content)
 {
 	for (size_t i = 0; i < ENTRY_SLOTS && s->row->slots[i].kind != ENTRY_NONE; i++) {
 		const char *value = NULL;
-		size_t n = s->used[i] || already(s, s->row->slots[i].attr) ? 0 : fits(s, &s->row->slots[i], s->at, keyed, &value);
+		size_t n = s->used[i] || already(s, s->row->slots[i].attr)
+		    ? 0
+		    : fits(s, &s->row->slots[i], s->at, keyed, &value);
 		if (n == 0)
 			continue;
 		s->used[i] = true;
@@ -302,15 +314,18 @@ static enum ab_status no_row(const struct sentence *s, struct ab_diag *diag)
 
 	for (size_t i = 0; i < n_entry_rows; i++) {
 		size_t len = strcspn(entry_rows[i].leads, "|"), used = strlen(list);
-		snprintf(list + used, sizeof list - used, "%s%.*s", i > 0 ? ", " : "", (int)len, entry_rows[i].leads);
+		snprintf(list + used, sizeof list - used, "%s%.*s", i > 0 ? ", " : "", (int)len,
+		    entry_rows[i].leads);
 	}
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "\"%.40s\" begins nothing that can be logged; a line begins with one of: %s",
+	return ab_fail(diag, AB_EUSAGE, NULL, 0,
+	    "\"%.40s\" begins nothing that can be logged; a line begins with one of: %s",
 	    s->n > 0 ? s->word[0] : "", list);
 }
 
 static enum ab_status misunderstood(const struct sentence *s, struct ab_diag *diag)
 {
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "\"%.40s\" has no place in a line about %s; write it like \"%s\", or as \"note ...\"",
+	return ab_fail(diag, AB_EUSAGE, NULL, 0,
+	    "\"%.40s\" has no place in a line about %s; write it like \"%s\", or as \"note ...\"",
 	    s->at < s->n ? s->word[s->at] : "", s->row->title, s->row->example);
 }
 
@@ -330,12 +345,14 @@ static enum ab_status understand(struct sentence *s, const char **content, struc
 	if (s->more && !s->row->text)
 		return misunderstood(s, diag);
 	if (!any && s->row->need)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s; write it like \"%s\"", s->row->title, s->row->example);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s; write it like \"%s\"",
+		    s->row->title, s->row->example);
 	return AB_OK;
 }
 
 /* A note has no attribute for its time: the date goes before its words. */
-static enum ab_status finish(struct sentence *s, const struct ab_when *at, const char *content, struct ab_entry **out, struct ab_diag *diag)
+static enum ab_status finish(struct sentence *s, const struct ab_when *at, const char *content,
+    struct ab_entry **out, struct ab_diag *diag)
 {
 	struct ab_entry *entry = ab_arena_alloc(s->arena, 1, sizeof *entry);
 	const char *safe = content != NULL ? ab_entry_escaped(s->arena, content) : "";
@@ -346,14 +363,18 @@ static enum ab_status finish(struct sentence *s, const struct ab_when *at, const
 		ab_when_write(at, when, sizeof when);
 	if (entry == NULL || safe == NULL || !ab_str_ok(&s->xml) || !ab_str_ok(&s->echo))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	const char *time = s->row->at != NULL && at->known ? ab_arena_printf(s->arena, " %s=\"%s\"", s->row->at, when) : "";
-	const char *stamp = strcmp(s->row->element, "note") == 0 && at->known ? ab_arena_printf(s->arena, "%s: ", when) : "";
+	const char *time =
+	    s->row->at != NULL && at->known ? ab_arena_printf(s->arena, " %s=\"%s\"", s->row->at, when) : "";
+	const char *stamp =
+	    strcmp(s->row->element, "note") == 0 && at->known ? ab_arena_printf(s->arena, "%s: ", when) : "";
 	if (time == NULL || stamp == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	entry->element = s->row->text ? ab_arena_printf(s->arena, "<%s>%s%s</%s>", s->row->element, stamp, safe, s->row->element)
+	entry->element = s->row->text
+	    ? ab_arena_printf(s->arena, "<%s>%s%s</%s>", s->row->element, stamp, safe, s->row->element)
 	    : ab_arena_printf(s->arena, "<%s%s%s%s%s/>", s->row->element, time, s->row->fixed, attrs, guess);
-	entry->echo = ab_arena_printf(s->arena, "%s%s%s%s%s%s", s->row->title, s->echo.len > 0 ? ": " : "", ab_str_text(&s->echo),
-	    s->guess ? " (a guess)" : "", *time != '\0' ? ", at " : "", *time != '\0' ? when : "");
+	entry->echo = ab_arena_printf(s->arena, "%s%s%s%s%s%s", s->row->title, s->echo.len > 0 ? ": " : "",
+	    ab_str_text(&s->echo), s->guess ? " (a guess)" : "", *time != '\0' ? ", at " : "",
+	    *time != '\0' ? when : "");
 	entry->name = s->row->element;
 	entry->once = s->row->once;
 	if (entry->element == NULL || entry->echo == NULL)
@@ -362,7 +383,8 @@ static enum ab_status finish(struct sentence *s, const struct ab_when *at, const
 	return AB_OK;
 }
 
-enum ab_status ab_entry_read(const char *words, const struct ab_when *at, struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag)
+enum ab_status ab_entry_read(const char *words, const struct ab_when *at, struct ab_arena *arena,
+    struct ab_entry **out, struct ab_diag *diag)
 {
 	struct sentence s = { .arena = arena };
 	const char *content = NULL;
@@ -370,7 +392,8 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, struct
 
 	*out = NULL;
 	if (strlen(words) > AB_ENTRY_LIMIT)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "a line may be %d bytes long, this one has %zu", AB_ENTRY_LIMIT, strlen(words));
+		return ab_fail(diag, AB_ELIMIT, NULL, 0, "a line may be %d bytes long, this one has %zu",
+		    AB_ENTRY_LIMIT, strlen(words));
 	ab_str_init(&s.xml, 0);
 	ab_str_init(&s.echo, 0);
 	st = cut(&s, words) ? understand(&s, &content, diag) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");

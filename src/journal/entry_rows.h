@@ -20,7 +20,8 @@ enum entry_kind {
 	ENTRY_REST,       /* everything that is left */
 };
 
-/* One thing a sentence may hold. keys: the little words before it, one of them, with '|' between; "" = none needed. */
+/* One thing a sentence may hold. keys: the little words before it, one of them, with '|' between; "" = none
+ * needed. */
 struct entry_slot {
 	enum entry_kind kind;
 	const char *keys, *attr;
@@ -31,9 +32,10 @@ struct entry_slot {
 
 enum { ENTRY_SLOTS = 8 };
 
-/* leads: how the sentence may begin, longest first where one begins another, with '|' between. fixed: attributes that are always written. at: the
- * attribute of the time, or NULL. need: the sentence must hold at least one slot. text: the rest is the element's content, not attributes. fillers: words
- * to pass over here. */
+/* leads: how the sentence may begin, longest first where one begins another, with '|' between. fixed:
+ * attributes that are always written. at: the attribute of the time, or NULL. need: the sentence must hold at
+ * least one slot. text: the rest is the element's content, not attributes. fillers: words to pass over here.
+ */
 struct entry_row {
 	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
 	bool once, need, text;

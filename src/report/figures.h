@@ -10,7 +10,13 @@
 #include "report/svg.h"
 
 /* One batch. n: number of the batch on the page, for ids. */
-struct batch_figures { struct page *p; const struct ab_knowledge *k; const struct ab_profile *profile; const struct ab_case *c; int n; };
+struct batch_figures {
+	struct page *p;
+	const struct ab_knowledge *k;
+	const struct ab_profile *profile;
+	const struct ab_case *c;
+	int n;
+};
 bool figure_temperature(const struct batch_figures *b);
 bool figure_gravity(const struct batch_figures *b);
 bool figure_touches(const struct batch_figures *b);

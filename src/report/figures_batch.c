@@ -18,7 +18,9 @@ enum { MOST_SPOTS = 240, HIGH = 230, EARLY_H = 72 };
 /* The same hour the facts count from. */
 double figure_hours(const struct ab_batch *batch, const struct ab_when *when)
 {
-	double from = batch->pitch != NULL && batch->pitch->at.known ? batch->pitch->at.s : floor(batch->brewed.s / 86400) * 86400 + 18 * 3600;
+	double from = batch->pitch != NULL && batch->pitch->at.known
+	    ? batch->pitch->at.s
+	    : floor(batch->brewed.s / 86400) * 86400 + 18 * 3600;
 
 	return when->known ? (when->s - from) / 3600 : NAN;
 }
@@ -61,7 +63,8 @@ static void add_spot(struct course *c, double x, double y)
 }
 
 /* Every so many samples of a log one: its mean would hide the swings that matter. */
-static void add_log(const struct batch_figures *b, const struct ab_log *log, struct course *beer, struct course *room)
+static void add_log(const struct batch_figures *b, const struct ab_log *log, struct course *beer,
+    struct course *room)
 {
 	size_t n = log->sensor != NULL ? log->sensor->n : 0, step = 1 + n / MOST_SPOTS;
 
@@ -191,30 +194,38 @@ static void draw_heat(const struct batch_figures *b, struct figure *f, const str
 	figure_line(f, "line guessed", mid.at, n);
 }
 
-static void draw_course(const struct batch_figures *b, struct figure *f, const struct course *c, const char *kind, bool ring, const char *what)
+static void draw_course(const struct batch_figures *b, struct figure *f, const struct course *c,
+    const char *kind, bool ring, const char *what)
 {
 	figure_line(f, page_text(b->p, "line %s", kind), c->at, c->n);
 	for (size_t i = 0; c->n <= 40 && i < c->n; i++)
-		figure_dot(f, kind, c->at[i].x, c->at[i].y, ring, page_text(b->p, "%s: %s %s on day %s", what, say_fixed(b->p, c->at[i].y, 1),
-		    figure_temp_unit(b->p), say_fixed(b->p, c->at[i].x, 1)));
+		figure_dot(f, kind, c->at[i].x, c->at[i].y, ring,
+		    page_text(b->p, "%s: %s %s on day %s", what, say_fixed(b->p, c->at[i].y, 1),
+			figure_temp_unit(b->p), say_fixed(b->p, c->at[i].x, 1)));
 }
 
 /* Beside the beer stands what the yeast wants. */
 static const char *thermal_says(const struct batch_figures *b, const struct thermal *t)
 {
-	const char *range = t->yeast == NULL ? "" : page_text(b->p, " The shaded range, %s to %s %s, is what %s yeast likes.",
-	    say_fixed(b->p, figure_temp(b->p, t->yeast->low_c), 0), say_fixed(b->p, figure_temp(b->p, t->yeast->high_c), 0),
-	    figure_temp_unit(b->p), t->yeast->title != NULL ? t->yeast->title : t->yeast->id);
+	const char *range = t->yeast == NULL
+	    ? ""
+	    : page_text(b->p, " The shaded range, %s to %s %s, is what %s yeast likes.",
+		  say_fixed(b->p, figure_temp(b->p, t->yeast->low_c), 0),
+		  say_fixed(b->p, figure_temp(b->p, t->yeast->high_c), 0), figure_temp_unit(b->p),
+		  t->yeast->title != NULL ? t->yeast->title : t->yeast->id);
 	const char *what = t->beer.n > 1 ? "Measured in the beer (filled dots)."
-	    : t->heat.n > 0 ? "Nobody measured the beer: it is reckoned from the room and the heat of fermentation, with its band (rule of thumb)."
-	    : isfinite(t->target) ? "Nobody measured the beer: drawn is what the control was set to." : "One temperature only.";
+	    : t->heat.n > 0       ? "Nobody measured the beer: it is reckoned from the room and the heat of "
+				    "fermentation, with its band (rule of thumb)."
+	    : isfinite(t->target) ? "Nobody measured the beer: drawn is what the control was set to."
+				  : "One temperature only.";
 
 	return page_text(b->p, "%s%s The first three days, marked, matter most.", what, range);
 }
 
 static const char *const *thermal_cells(const struct batch_figures *b, const struct thermal *t, size_t *rows)
 {
-	size_t step = 1 + t->beer.n / 40, n = 0, every = t->heat.step_h > 0 ? (size_t)ceil(24 / t->heat.step_h) : 1;
+	size_t step = 1 + t->beer.n / 40, n = 0,
+	       every = t->heat.step_h > 0 ? (size_t)ceil(24 / t->heat.step_h) : 1;
 	size_t most = 1 + t->beer.n / step + 1 + t->room.n + t->heat.n / every + 1;
 	const char **cells = b->p->bad ? NULL : ab_arena_alloc(b->p->arena, 3 * most, sizeof *cells);
 
@@ -229,10 +240,12 @@ static const char *const *thermal_cells(const struct batch_figures *b, const str
 		cells[n + 1] = say_fixed(b->p, t->beer.at[i].y, 1);
 		cells[n + 2] = "the beer, measured";
 	}
-	for (size_t i = 0; t->beer.n < 2 && i < t->heat.n && (double)i * t->heat.step_h / 24 <= t->end; i += every, n += 3) {
+	for (size_t i = 0; t->beer.n < 2 && i < t->heat.n && (double)i * t->heat.step_h / 24 <= t->end;
+	     i += every, n += 3) {
 		cells[n] = say_fixed(b->p, (double)i * t->heat.step_h / 24, 1);
 		cells[n + 1] = say_fixed(b->p, figure_temp(b->p, t->heat.mid[i]), 1);
-		cells[n + 2] = page_text(b->p, "the beer, reckoned (%s to %s)", say_fixed(b->p, figure_temp(b->p, t->heat.low[i]), 1),
+		cells[n + 2] = page_text(b->p, "the beer, reckoned (%s to %s)",
+		    say_fixed(b->p, figure_temp(b->p, t->heat.low[i]), 1),
 		    say_fixed(b->p, figure_temp(b->p, t->heat.high[i]), 1));
 	}
 	*rows = n / 3;
@@ -257,7 +270,8 @@ bool figure_temperature(const struct batch_figures *b)
 	figure_begin(&f, b->p, figure_id(b, "temperature"), "Temperature while it fermented", says, HIGH);
 	figure_range(&f, 0, t.end, t.low, t.high);
 	if (t.yeast != NULL)
-		figure_box(&f, "range", 0, t.end, figure_temp(b->p, t.yeast->low_c), figure_temp(b->p, t.yeast->high_c));
+		figure_box(&f, "range", 0, t.end, figure_temp(b->p, t.yeast->low_c),
+		    figure_temp(b->p, t.yeast->high_c));
 	figure_grid_y(&f, 5, 0, figure_temp_unit(b->p));
 	figure_grid_x(&f, 6, 0, "days after pitching");
 	figure_mark(&f, "mark soft", EARLY_H / 24.0, "first three days", 0);
@@ -285,7 +299,8 @@ static void draw_curve(const struct batch_figures *b, struct figure *f, const st
 
 	(void)b;
 	for (size_t i = 0; i < 81; i++) {
-		double day = end * (double)i / 80, p = ab_curve_at(curve, day * 24), u = 2 * ab_curve_u(curve, day * 24);
+		double day = end * (double)i / 80, p = ab_curve_at(curve, day * 24),
+		       u = 2 * ab_curve_u(curve, day * 24);
 		mid[i] = (struct spot){ day, sg_of_plato(p) };
 		low[i] = (struct spot){ day, sg_of_plato(p - u) };
 		high[i] = (struct spot){ day, sg_of_plato(p + u) };
@@ -299,16 +314,22 @@ static const char *gravity_says(const struct batch_figures *b, const struct ab_c
 	double h, u;
 	const struct ab_fact *state = figure_fact(b, "gravity.state");
 	static const char *const states[] = { "still falling", "finished", "stalled" };
-	const char *was = state != NULL && state->value >= 0 && state->value < 3 ? page_text(b->p, " At the last reading it was %s.",
-	    states[(int)state->value]) : "";
+	const char *was = state != NULL && state->value >= 0 && state->value < 3
+	    ? page_text(b->p, " At the last reading it was %s.", states[(int)state->value])
+	    : "";
 
 	if (of->refusal != AB_CURVE_FITTED)
-		return page_text(b->p, "The readings; no curve goes through them (%s).%s", ab_curve_refusal_text[of->refusal], was);
+		return page_text(b->p, "The readings; no curve goes through them (%s).%s",
+		    ab_curve_refusal_text[of->refusal], was);
 	double final = sg_of_plato(of->curve.param[AB_CURVE_PE]);
 	if (!ab_curve_finish(&of->curve, 0.125, &h, &u))
-		return page_text(b->p, "The readings and the curve through them; it leads to %s.%s", say_fixed(b->p, final, 3), was);
-	return page_text(b->p, "The readings and the curve through them, with the band that holds it 19 times in 20. It leads to %s, and is within half a "
-	    "point of that on day %s (give or take %s).%s", say_fixed(b->p, final, 3), say_fixed(b->p, h / 24, 1), say_fixed(b->p, 2 * u / 24, 1), was);
+		return page_text(b->p, "The readings and the curve through them; it leads to %s.%s",
+		    say_fixed(b->p, final, 3), was);
+	return page_text(b->p,
+	    "The readings and the curve through them, with the band that holds it 19 times in 20. It leads "
+	    "to %s, and is within half a "
+	    "point of that on day %s (give or take %s).%s",
+	    say_fixed(b->p, final, 3), say_fixed(b->p, h / 24, 1), say_fixed(b->p, 2 * u / 24, 1), was);
 }
 
 bool figure_gravity(const struct batch_figures *b)
@@ -319,7 +340,8 @@ bool figure_gravity(const struct batch_figures *b)
 	double end = 1, top = 1;
 
 	ab_diag_init(&diag);
-	if (b->p->bad || ab_curve_of_batch(b->c->batch, b->profile, &b->k->norms, b->p->arena, &of, &diag) != AB_OK)
+	if (b->p->bad ||
+	    ab_curve_of_batch(b->c->batch, b->profile, &b->k->norms, b->p->arena, &of, &diag) != AB_OK)
 		b->p->bad = true;
 	if (b->p->bad || of.n < 2)
 		return false;
@@ -327,7 +349,8 @@ bool figure_gravity(const struct batch_figures *b)
 		end = fmax(end, of.at[i].h / 24 * 1.08);
 		top = fmax(top, sg_of_plato(of.at[i].p));
 	}
-	const char *says = gravity_says(b, &of), **cells = ab_arena_alloc(b->p->arena, 2 * (of.n + 1), sizeof *cells);
+	const char *says = gravity_says(b, &of);
+	const char **cells = ab_arena_alloc(b->p->arena, 2 * (of.n + 1), sizeof *cells);
 	figure_begin(&f, b->p, figure_id(b, "gravity"), "Gravity", says, HIGH);
 	figure_range(&f, 0, end, 1, top + 0.004);
 	figure_grid_y(&f, 5, 3, "SG");
@@ -342,7 +365,8 @@ bool figure_gravity(const struct batch_figures *b)
 		double day = of.at[i].h / 24, sg = sg_of_plato(of.at[i].p);
 		cells[2 * i + 2] = say_fixed(b->p, day, 1);
 		cells[2 * i + 3] = say_fixed(b->p, sg, 4);
-		figure_dot(&f, "beer", day, sg, false, page_text(b->p, "%s on day %s", cells[2 * i + 3], cells[2 * i + 2]));
+		figure_dot(&f, "beer", day, sg, false,
+		    page_text(b->p, "%s on day %s", cells[2 * i + 3], cells[2 * i + 2]));
 	}
 	figure_end(&f, says, "rr", (const char *const *)cells, cells != NULL ? of.n + 1 : 0);
 	return true;
@@ -405,7 +429,9 @@ bool figure_touches(const struct batch_figures *b)
 	sort_touches(&t);
 	if (t.n < 2)
 		return false;
-	const char *says = page_text(b->p, "Each time the beer was touched, %s in all: every one lets in some air.", say_count(b->p, t.n, "time", "times"));
+	const char *says =
+	    page_text(b->p, "Each time the beer was touched, %s in all: every one lets in some air.",
+		say_count(b->p, t.n, "time", "times"));
 	const char **cells = ab_arena_alloc(b->p->arena, 2 * (t.n + 1), sizeof *cells);
 	figure_begin(&f, b->p, figure_id(b, "touches"), "When it was touched", says, 120);
 	figure_range(&f, fmin(0, t.at[0].day), t.at[t.n - 1].day * 1.02 + 0.2, 0, ROWS);
@@ -418,7 +444,8 @@ bool figure_touches(const struct batch_figures *b)
 		double y = 0.4 + (double)(ROWS - 1 - i % ROWS) * 0.95;
 		bool late = t.at[i].day > 0.8 * f.x1;
 		figure_dot(&f, "touch", t.at[i].day, y, false, t.at[i].what);
-		figure_label(&f, "note", t.at[i].day + (late ? -0.015 : 0.015) * (f.x1 - f.x0), y - 0.15, late ? "end" : "start", t.at[i].what);
+		figure_label(&f, "note", t.at[i].day + (late ? -0.015 : 0.015) * (f.x1 - f.x0), y - 0.15,
+		    late ? "end" : "start", t.at[i].what);
 		cells[2 * i + 2] = say_fixed(b->p, t.at[i].day, 1);
 		cells[2 * i + 3] = t.at[i].what;
 	}

@@ -1,4 +1,5 @@
-/* figures_glass.c - where the oxygen of a batch came from, the pressure in its bottles, and what is to blame for what was tasted
+/* figures_glass.c - where the oxygen of a batch came from, the pressure in its bottles, and what is to blame
+ * for what was tasted
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/figures.h"
@@ -25,8 +26,10 @@ static const char *const *oxygen_cells(const struct batch_figures *b, const stru
 		const struct ab_oxygen_item *item = &o->items[i];
 		cells[n++] = item->name;
 		cells[n++] = say_fixed(b->p, item->mgl, 2);
-		cells[n++] = page_text(b->p, "%s to %s", say_fixed(b->p, item->low, 2), say_fixed(b->p, item->high, 2));
-		cells[n++] = page_text(b->p, "%s%s", item->how, item->assumed ? " (not told: the usual stands in)" : "");
+		cells[n++] = page_text(
+		    b->p, "%s to %s", say_fixed(b->p, item->low, 2), say_fixed(b->p, item->high, 2));
+		cells[n++] = page_text(
+		    b->p, "%s%s", item->how, item->assumed ? " (not told: the usual stands in)" : "");
 	}
 	cells[n++] = "together";
 	cells[n++] = say_fixed(b->p, o->total, 2);
@@ -51,21 +54,26 @@ bool figure_oxygen(const struct batch_figures *b)
 	struct ab_diag diag;
 
 	ab_diag_init(&diag);
-	if (b->p->bad || ab_oxygen_budget(b->c->batch, b->profile, &b->k->norms, NULL, 0, b->p->arena, &o, &diag) != AB_OK)
+	if (b->p->bad ||
+	    ab_oxygen_budget(b->c->batch, b->profile, &b->k->norms, NULL, 0, b->p->arena, &o, &diag) != AB_OK)
 		b->p->bad = true;
 	struct bar *bars = b->p->bad || o.n == 0 ? NULL : ab_arena_alloc(b->p->arena, o.n, sizeof *bars);
 	if (bars == NULL)
 		return false;
 	for (size_t i = 0; i < o.n; i++) {
 		const struct ab_oxygen_item *item = &o.items[i];
-		bars[i] = (struct bar){ item->name, page_text(b->p, "%s mg/L", say_fixed(b->p, item->mgl, 2)), item->mgl < 0 ? "fill good" : "fill bad",
-			item->mgl, item->low, item->high };
+		bars[i] = (struct bar){ item->name, page_text(b->p, "%s mg/L", say_fixed(b->p, item->mgl, 2)),
+			item->mgl < 0 ? "fill good" : "fill bad", item->mgl, item->low, item->high };
 	}
-	const char *says = page_text(b->p, "From the end of fermentation on about %s mg/L of oxygen was left to act%s (%s to %s nine times in ten). Most of it: %s. Rules of thumb: "
-	    "trust the order more than the figures.", say_fixed(b->p, o.total, 1), o.complete ? "" : ", as far as the journal tells",
+	const char *says = page_text(b->p,
+	    "From the end of fermentation on about %s mg/L of oxygen was left to act%s (%s to %s nine times "
+	    "in ten). Most of it: %s. Rules of thumb: "
+	    "trust the order more than the figures.",
+	    say_fixed(b->p, o.total, 1), o.complete ? "" : ", as far as the journal tells",
 	    say_fixed(b->p, o.low, 1), say_fixed(b->p, o.high, 1), largest(&o)->name);
 	const char *const *cells = oxygen_cells(b, &o);
-	figure_bars(b->p, figure_id(b, "oxygen"), "Where the oxygen came from", says, bars, o.n, says, "lrrx", cells, cells != NULL ? o.n + 2 : 0);
+	figure_bars(b->p, figure_id(b, "oxygen"), "Where the oxygen came from", says, bars, o.n, says, "lrrx",
+	    cells, cells != NULL ? o.n + 2 : 0);
 	return true;
 }
 
@@ -73,29 +81,37 @@ bool figure_oxygen(const struct batch_figures *b)
 
 static const char *pressure(const struct batch_figures *b, double kpa)
 {
-	return b->p->look->us_units ? page_text(b->p, "%s psi", say_fixed(b->p, kpa / 6.894757, 0)) : page_text(b->p, "%s bar",
-	    say_fixed(b->p, kpa / 100, 1));
+	return b->p->look->us_units ? page_text(b->p, "%s psi", say_fixed(b->p, kpa / 6.894757, 0))
+				    : page_text(b->p, "%s bar", say_fixed(b->p, kpa / 100, 1));
 }
 
 bool figure_pressure(const struct batch_figures *b)
 {
-	const struct ab_fact *worst = figure_fact(b, "pack.pressure-worst"), *share = figure_fact(b, "pack.pressure-share");
+	const struct ab_fact *worst = figure_fact(b, "pack.pressure-worst");
+	const struct ab_fact *share = figure_fact(b, "pack.pressure-share");
 	const char *cells[6] = { "what", "gauge pressure", "at the hottest storage" };
 
 	if (worst == NULL || share == NULL || !(share->value > 0) || b->p->bad)
 		return false;
 	double limit = worst->value / share->value;
 	bool near = share->value + 2 * share->u > 1;
-	struct bar bars[2] = { { "reckoned at the hottest storage", pressure(b, worst->value), near ? "fill bad" : "fill calm", worst->value,
-	    worst->value - 2 * worst->u, worst->value + 2 * worst->u }, { "what such a bottle is made for", pressure(b, limit), "fill limit", limit, 0, 0 } };
-	const char *says = page_text(b->p, "Reckoned pressure in the bottles where they stand warmest: %s, give or take %s; such a bottle is made for %s. %s",
-	    pressure(b, worst->value), pressure(b, 2 * worst->u), pressure(b, limit), near ? "That is too near: chill them, keep them boxed away from people, "
-	    "open one with eyes and hands protected." : "A scratched or old bottle bears less.");
+	struct bar bars[2] = { { "reckoned at the hottest storage", pressure(b, worst->value),
+				   near ? "fill bad" : "fill calm", worst->value, worst->value - 2 * worst->u,
+				   worst->value + 2 * worst->u },
+		{ "what such a bottle is made for", pressure(b, limit), "fill limit", limit, 0, 0 } };
+	const char *says = page_text(b->p,
+	    "Reckoned pressure in the bottles where they stand warmest: %s, give or take %s; such a bottle "
+	    "is made for %s. %s",
+	    pressure(b, worst->value), pressure(b, 2 * worst->u), pressure(b, limit),
+	    near ? "That is too near: chill them, keep them boxed away from people, "
+		   "open one with eyes and hands protected."
+		 : "A scratched or old bottle bears less.");
 	cells[3] = page_text(b->p, "limit of the bottle");
 	cells[4] = pressure(b, limit);
 	cells[2] = page_text(b->p, "reckoned, give or take %s", pressure(b, 2 * worst->u));
 	const char *table[6] = { cells[0], cells[1], cells[2], pressure(b, worst->value), cells[3], cells[4] };
-	figure_bars(b->p, figure_id(b, "pressure"), "Pressure in the bottles", says, bars, 2, says, "lr", table, 3);
+	figure_bars(
+	    b->p, figure_id(b, "pressure"), "Pressure in the bottles", says, bars, 2, says, "lr", table, 3);
 	return true;
 }
 
@@ -119,15 +135,19 @@ bool figure_causes(const struct batch_figures *b)
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_suspect *s = &d->suspects[i];
 		const struct ab_cause *cause = &b->k->causes[s->cause];
-		bars[i] = (struct bar){ cause->title, say_percent(b->p, s->blame), cause->benign ? "fill good" : "fill calm", s->blame, s->blame_low,
-			s->blame_high };
+		bars[i] = (struct bar){ cause->title, say_percent(b->p, s->blame),
+			cause->benign ? "fill good" : "fill calm", s->blame, s->blame_low, s->blame_high };
 		cells[4 * i + 4] = cause->title;
 		cells[4 * i + 5] = say_percent(b->p, s->blame);
-		cells[4 * i + 6] = page_text(b->p, "%s to %s", say_percent(b->p, s->blame_low), say_percent(b->p, s->blame_high));
+		cells[4 * i + 6] = page_text(
+		    b->p, "%s to %s", say_percent(b->p, s->blame_low), say_percent(b->p, s->blame_high));
 		cells[4 * i + 7] = say_percent(b->p, s->present);
 	}
-	const char *says = page_text(b->p, "How likely each cause is to blame for what was tasted, with its likely range (estimates). First: %s, %s.",
+	const char *says = page_text(b->p,
+	    "How likely each cause is to blame for what was tasted, with its likely range (estimates). "
+	    "First: %s, %s.",
 	    bars[0].label, bars[0].says);
-	figure_bars(b->p, figure_id(b, "causes"), "What is to blame", says, bars, n, says, "xrrr", (const char *const *)cells, n + 1);
+	figure_bars(b->p, figure_id(b, "causes"), "What is to blame", says, bars, n, says, "xrrr",
+	    (const char *const *)cells, n + 1);
 	return true;
 }

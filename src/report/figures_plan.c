@@ -23,30 +23,40 @@ bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_a
 	for (size_t i = 0; i < a->n_plan; i++) {
 		const struct ab_item *item = &a->items[a->plan[i]];
 		const struct ab_change *c = &k->changes[item->change];
-		bars[i] = (struct bar){ page_text(p, "%zu. %s", i + 1, c->title), page_text(p, "%s, %s", say_fixed(p, item->joint_gain, 2),
-		    item->cost > 0 ? say_money(p, item->cost) : "free"), item->cost > 0 ? "fill calm" : "fill good", fmax(0, item->joint_gain), 0, 0 };
+		bars[i] = (struct bar){ page_text(p, "%zu. %s", i + 1, c->title),
+			page_text(p, "%s, %s", say_fixed(p, item->joint_gain, 2),
+			    item->cost > 0 ? say_money(p, item->cost) : "free"),
+			item->cost > 0 ? "fill calm" : "fill good", fmax(0, item->joint_gain), 0, 0 };
 		cells[n++] = c->title;
 		cells[n++] = say_fixed(p, item->joint_gain, 2);
 		cells[n++] = item->cost > 0 ? say_money(p, item->cost) : "free";
 		cells[n++] = say_fixed(p, item->minutes, 0);
 		cells[n++] = isfinite(item->stays) ? say_percent(p, item->stays) : "";
 	}
-	const char *says = page_text(p, "What each change takes off the flaw load, after those above it; estimates. In all from %s to %s.",
+	const char *says = page_text(p,
+	    "What each change takes off the flaw load, after those above it; estimates. In all from %s to "
+	    "%s.",
 	    say_fixed(p, a->load_before, 2), say_fixed(p, a->load_after, 2));
-	figure_bars(p, "plan", "The plan, change by change", says, bars, a->n_plan, says, "xrrrr", (const char *const *)cells, a->n_plan + 1);
+	figure_bars(p, "plan", "The plan, change by change", says, bars, a->n_plan, says, "xrrrr",
+	    (const char *const *)cells, a->n_plan + 1);
 	return true;
 }
 
 /* ---- what each budget buys ---- */
 
-/* Costs in whole money: the slider moves over the points, and the page's script reads these attributes. Without the script the slider is hidden
- * and the table tells the same. */
+/* Costs in whole money: the slider moves over the points, and the page's script reads these attributes.
+ * Without the script the slider is hidden and the table tells the same. */
 static void put_slider(struct page *p, const struct ab_advice *a)
 {
-	ab_str_addf(&p->out, "<div class=\"slider\" hidden><label for=\"budget\">Money to spend</label> <input id=\"budget\" type=\"range\" min=\"0\" "
-	    "max=\"%zu\" value=\"0\" data-steps=\"", a->n_frontier - 1);
+	ab_str_addf(&p->out,
+	    "<div class=\"slider\" hidden><label for=\"budget\">Money to spend</label> <input id=\"budget\" "
+	    "type=\"range\" min=\"0\" "
+	    "max=\"%zu\" value=\"0\" data-steps=\"",
+	    a->n_frontier - 1);
 	for (size_t i = 0; i < a->n_frontier; i++)
-		page_escaped(p, page_text(p, "%s%s|%s", i > 0 ? ";" : "", say_money(p, a->frontier[i].cost), say_fixed(p, a->frontier[i].load, 2)));
+		page_escaped(p,
+		    page_text(p, "%s%s|%s", i > 0 ? ";" : "", say_money(p, a->frontier[i].cost),
+			say_fixed(p, a->frontier[i].load, 2)));
 	ab_str_add(&p->out, "\"> <output for=\"budget\" id=\"budget-says\"></output></div>\n");
 }
 
@@ -56,11 +66,16 @@ static void draw_steps(struct figure *f, const struct ab_advice *a, double most)
 		double x0 = a->frontier[i].cost, x1 = i + 1 < a->n_frontier ? a->frontier[i + 1].cost : most;
 		if (x0 > most)
 			break;
-		figure_line(f, "line fitted", (struct spot[]){ { x0, a->frontier[i].load }, { fmin(x1, most), a->frontier[i].load } }, 2);
+		figure_line(f, "line fitted",
+		    (struct spot[]){ { x0, a->frontier[i].load }, { fmin(x1, most), a->frontier[i].load } },
+		    2);
 		if (i + 1 < a->n_frontier && x1 <= most)
-			figure_line(f, "line thin", (struct spot[]){ { x1, a->frontier[i].load }, { x1, a->frontier[i + 1].load } }, 2);
-		figure_dot(f, "beer", x0, a->frontier[i].load, false, page_text(f->p, "%s: %s left", say_money(f->p, x0), say_fixed(f->p,
-		    a->frontier[i].load, 2)));
+			figure_line(f, "line thin",
+			    (struct spot[]){ { x1, a->frontier[i].load }, { x1, a->frontier[i + 1].load } },
+			    2);
+		figure_dot(f, "beer", x0, a->frontier[i].load, false,
+		    page_text(
+			f->p, "%s: %s left", say_money(f->p, x0), say_fixed(f->p, a->frontier[i].load, 2)));
 	}
 }
 
@@ -81,8 +96,12 @@ bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct 
 		cells[2 * i + 3] = say_fixed(p, a->frontier[i].load, 2);
 	}
 	double most = a->frontier[a->n_frontier - 1].cost * 1.05 + 1;
-	const char *says = page_text(p, "Flaw load left by the best use of each amount: without money %s, at most money %s. %s is enough for four fifths of what any "
-	    "money would bring.", say_fixed(p, a->frontier[0].load, 2), say_fixed(p, a->frontier[a->n_frontier - 1].load, 2), say_money(p, a->enough));
+	const char *says = page_text(p,
+	    "Flaw load left by the best use of each amount: without money %s, at most money %s. %s is enough "
+	    "for four fifths of what any "
+	    "money would bring.",
+	    say_fixed(p, a->frontier[0].load, 2), say_fixed(p, a->frontier[a->n_frontier - 1].load, 2),
+	    say_money(p, a->enough));
 	figure_begin(&f, p, "frontier", "What each budget buys", says, 220);
 	figure_range(&f, 0, most, 0, a->load_before * 1.1);
 	figure_grid_y(&f, 5, 0, "load left");

@@ -1,6 +1,7 @@
 /* overview.c - the report page: its order, and its look
  *
- * What to do next comes first, then how it goes, then the newest batches, then the plan; whoever reads on finds the reasons.
+ * What to do next comes first, then how it goes, then the newest batches, then the plan; whoever reads on
+ * finds the reasons.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/overview.h>
@@ -11,8 +12,8 @@
 #include "report/reports.h"
 #include "report/saying.h"
 
-/* Our own look: paper and ink, teal for what is well, plum for what is not, amber for care. The figures' shapes differ too, for eyes that do
- * not tell these apart, and in print. */
+/* Our own look: paper and ink, teal for what is well, plum for what is not, amber for care. The figures'
+ * shapes differ too, for eyes that do not tell these apart, and in print. */
 static const char STYLE[] =
     "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
     "<style>:root{--ink:#222;--soft:#5c5c5c;--paper:#fdfcf8;--rule:#d9d5c8;--good:#06606c;--bad:#8a1f6b;--calm:#3d5a80;--care:#7a4d00;"
@@ -67,8 +68,11 @@ static void say_next_step(struct page *p, const struct ab_overview *o)
 		page_say(p, PLAIN, "nothing new. Brew the same beer again and keep notes.");
 	} else {
 		const struct ab_item *item = &a->items[a->plan[0]];
-		page_say(p, PLAIN, page_text(p, "%s (%s). ", o->k->changes[item->change].title, item->cost > 0 ? say_money(p, item->cost) : "free"));
-		page_say(p, PLAIN, o->k->changes[item->change].how != NULL ? o->k->changes[item->change].how : "");
+		page_say(p, PLAIN,
+		    page_text(p, "%s (%s). ", o->k->changes[item->change].title,
+			item->cost > 0 ? say_money(p, item->cost) : "free"));
+		page_say(
+		    p, PLAIN, o->k->changes[item->change].how != NULL ? o->k->changes[item->change].how : "");
 	}
 	page_end(p);
 	ab_str_add(&p->out, "</div>\n");
@@ -83,8 +87,10 @@ static void say_summary(struct page *p, const struct ab_overview *o)
 		clean += o->cases[i]->tasted && !(o->cases[i]->load > 0);
 	}
 	page_title(p, "Your beer");
-	page_para(p, 0, PLAIN, page_text(p, "%s, brewed from %s to %s; %zu tasted, %zu of them clean.", say_count(p, o->n_cases, "batch", "batches"),
-	    say_date(p, o->cases[0]->batch->brewed.s), say_date(p, o->cases[o->n_cases - 1]->batch->brewed.s), tasted, clean));
+	page_para(p, 0, PLAIN,
+	    page_text(p, "%s, brewed from %s to %s; %zu tasted, %zu of them clean.",
+		say_count(p, o->n_cases, "batch", "batches"), say_date(p, o->cases[0]->batch->brewed.s),
+		say_date(p, o->cases[o->n_cases - 1]->batch->brewed.s), tasted, clean));
 	say_next_step(p, o);
 }
 
@@ -132,7 +138,8 @@ static void put_contents(struct page *p, const struct ab_overview *o)
 	if (o->trend != NULL && o->n_batches > 0)
 		ab_str_add(&p->out, "<a href=\"#trend\">the trend</a>");
 	for (size_t i = 0; i < o->n_shown; i++) {
-		ab_str_addf(&p->out, "%s<a href=\"#batch-%zu\">batch ", i > 0 || o->trend != NULL ? " \302\267 " : "", i + 1);
+		ab_str_addf(&p->out, "%s<a href=\"#batch-%zu\">batch ",
+		    i > 0 || o->trend != NULL ? " \302\267 " : "", i + 1);
 		page_escaped(p, o->cases[o->shown[i]]->batch->id);
 		ab_str_add(&p->out, "</a>");
 	}
@@ -141,7 +148,8 @@ static void put_contents(struct page *p, const struct ab_overview *o)
 	ab_str_add(&p->out, "</nav>\n<main>\n");
 }
 
-enum ab_status ab_report_overview(const struct ab_overview *o, const struct ab_look *look, char **out, struct ab_diag *diag)
+enum ab_status ab_report_overview(const struct ab_overview *o, const struct ab_look *look, char **out,
+    struct ab_diag *diag)
 {
 	struct ab_look html = *look;
 	struct page p;

@@ -1,6 +1,7 @@
 /* svg.c - figures for the report page
  *
- * Everything that came from a journal goes through page_escaped; numbers are written by ab_num_text, which knows no locale.
+ * Everything that came from a journal goes through page_escaped; numbers are written by ab_num_text, which
+ * knows no locale.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/svg.h"
@@ -63,14 +64,17 @@ static double within(double x, double low, double high)
 
 /* ---- the frame ---- */
 
-void figure_begin(struct figure *f, struct page *p, const char *id, const char *title, const char *says, int height)
+void figure_begin(struct figure *f, struct page *p, const char *id, const char *title, const char *says,
+    int height)
 {
 	page_end(p);
 	*f = (struct figure){ .p = p, .height = height, .x1 = 1, .y1 = 1 };
 	ab_str_add(&p->out, "<figure><h3>");
 	page_escaped(p, title);
-	ab_str_addf(&p->out, "</h3>\n<svg viewBox=\"0 0 %d %d\" role=\"img\" aria-labelledby=\"%s-t %s-d\"><title id=\"%s-t\">", FIGURE_WIDTH, height,
-	    id, id, id);
+	ab_str_addf(&p->out,
+	    "</h3>\n<svg viewBox=\"0 0 %d %d\" role=\"img\" aria-labelledby=\"%s-t %s-d\"><title "
+	    "id=\"%s-t\">",
+	    FIGURE_WIDTH, height, id, id, id);
 	page_escaped(p, title);
 	ab_str_addf(&p->out, "</title><desc id=\"%s-d\">", id);
 	page_escaped(p, says);
@@ -120,7 +124,8 @@ void figure_grid_y(struct figure *f, int steps, int digits, const char *unit)
 
 	for (double y = ceil(f->y0 / step - 1e-9) * step; y <= f->y1 + step * 1e-6; y += step) {
 		put_rule(f->p, "grid", FIGURE_LEFT, px_y(f, y), FIGURE_WIDTH - FIGURE_RIGHT, px_y(f, y));
-		put_text(f->p, "tick", FIGURE_LEFT - 5, px_y(f, y) + 4, "end", say_fixed(f->p, fabs(y) < step * 1e-6 ? 0 : y, digits));
+		put_text(f->p, "tick", FIGURE_LEFT - 5, px_y(f, y) + 4, "end",
+		    say_fixed(f->p, fabs(y) < step * 1e-6 ? 0 : y, digits));
 	}
 	put_text(f->p, "unit", 4, 12, "start", unit);
 }
@@ -132,7 +137,8 @@ void figure_grid_x(struct figure *f, int steps, int digits, const char *unit)
 	put_rule(f->p, "axis", FIGURE_LEFT, foot, FIGURE_WIDTH - FIGURE_RIGHT, foot);
 	for (double x = ceil(f->x0 / step - 1e-9) * step; x <= f->x1 + step * 1e-6; x += step) {
 		put_rule(f->p, "axis", px_x(f, x), foot, px_x(f, x), foot + 4);
-		put_text(f->p, "tick", px_x(f, x), foot + 16, "middle", say_fixed(f->p, fabs(x) < step * 1e-6 ? 0 : x, digits));
+		put_text(f->p, "tick", px_x(f, x), foot + 16, "middle",
+		    say_fixed(f->p, fabs(x) < step * 1e-6 ? 0 : x, digits));
 	}
 	put_text(f->p, "unit", FIGURE_WIDTH - FIGURE_RIGHT, foot + 31, "end", unit);
 }
@@ -208,7 +214,8 @@ void figure_mark(struct figure *f, const char *kind, double x, const char *label
 	if (!(x >= f->x0 && x <= f->x1))
 		return;
 	put_rule(f->p, kind, at, FIGURE_TOP, at, plot_bottom(f));
-	put_text(f->p, "note", late ? at - 4 : at + 4, FIGURE_TOP + 10 + LETTER * row, late ? "end" : "start", label);
+	put_text(f->p, "note", late ? at - 4 : at + 4, FIGURE_TOP + 10 + LETTER * row, late ? "end" : "start",
+	    label);
 }
 
 void figure_label(struct figure *f, const char *kind, double x, double y, const char *anchor, const char *text)
@@ -242,7 +249,8 @@ void figure_end(struct figure *f, const char *caption, const char *align, const 
 	end(f->p, caption, align, cells, rows);
 }
 
-/* The bars' own scale: the least value stands where the labels begin, and the words have their room at the right. */
+/* The bars' own scale: the least value stands where the labels begin, and the words have their room at the
+ * right. */
 enum { BARS_LEFT = 4, WORDS_ROOM = 130 };
 struct bar_scale { double least, per_px; };
 
@@ -277,8 +285,8 @@ static void put_bar(struct page *p, const struct bar_scale *scale, const struct 
 	put_text(p, "value", far + 6, middle + 4, "start", bar->says);
 }
 
-void figure_bars(struct page *p, const char *id, const char *title, const char *says, const struct bar *bars, size_t n,
-    const char *caption, const char *align, const char *const *cells, size_t rows)
+void figure_bars(struct page *p, const char *id, const char *title, const char *says, const struct bar *bars,
+    size_t n, const char *caption, const char *align, const char *const *cells, size_t rows)
 {
 	struct figure f;
 	double most = 0, least = 0;
@@ -288,7 +296,8 @@ void figure_bars(struct page *p, const char *id, const char *title, const char *
 		most = fmax(most, fmax(bars[i].value, ranged ? bars[i].high : 0));
 		least = fmin(least, fmin(bars[i].value, ranged ? bars[i].low : 0));
 	}
-	struct bar_scale scale = { least, (most > least ? most - least : 1) / (FIGURE_WIDTH - BARS_LEFT - WORDS_ROOM) };
+	struct bar_scale scale = { least,
+		(most > least ? most - least : 1) / (FIGURE_WIDTH - BARS_LEFT - WORDS_ROOM) };
 	figure_begin(&f, p, id, title, says, (int)n * BAR_STEP + 8);
 	for (size_t i = 0; i < n; i++)
 		put_bar(p, &scale, &bars[i], i);

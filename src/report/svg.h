@@ -1,8 +1,9 @@
 /* svg.h - figures for the report page, drawn as SVG
  *
- * A figure is one <figure>: the drawing with its text equivalent, a caption, and the numbers behind it as a table that unfolds. Colours come
- * from the page's style sheet by class, so that light, dark and print have their own; shapes differ as well, so that nothing is told by colour
- * alone. Coordinates of the data go in, pixels of the view box come out; a value that is not finite is not drawn.
+ * A figure is one <figure>: the drawing with its text equivalent, a caption, and the numbers behind it as a
+ * table that unfolds. Colours come from the page's style sheet by class, so that light, dark and print have
+ * their own; shapes differ as well, so that nothing is told by colour alone. Coordinates of the data go in,
+ * pixels of the view box come out; a value that is not finite is not drawn.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_REPORT_SVG_H
@@ -19,12 +20,14 @@ struct figure {
 	double x0, x1, y0, y1;        /* data at the plot's left, right, bottom, top */
 };
 
-/* Opens the figure. id: a word that no other figure of the page has; title: what a heading would say; says: the text equivalent, what a reader
- * should see in it. */
-void figure_begin(struct figure *f, struct page *p, const char *id, const char *title, const char *says, int height);
+/* Opens the figure. id: a word that no other figure of the page has; title: what a heading would say; says:
+ * the text equivalent, what a reader should see in it. */
+void figure_begin(struct figure *f, struct page *p, const char *id, const char *title, const char *says,
+    int height);
 /* The range of the data; widened where it has no width. */
 void figure_range(struct figure *f, double x0, double x1, double y0, double y1);
-/* Grid lines at round values with their numbers; unit stands at the end of the axis. Of x about `steps` of them. */
+/* Grid lines at round values with their numbers; unit stands at the end of the axis. Of x about `steps` of
+ * them. */
 void figure_grid_y(struct figure *f, int steps, int digits, const char *unit);
 void figure_grid_x(struct figure *f, int steps, int digits, const char *unit);
 
@@ -39,14 +42,15 @@ void figure_dot(struct figure *f, const char *kind, double x, double y, bool rin
 void figure_mark(struct figure *f, const char *kind, double x, const char *label, int row);
 /* anchor: start, middle or end; text is made safe. */
 void figure_label(struct figure *f, const char *kind, double x, double y, const char *anchor, const char *text);
-/* Closes the drawing, puts the caption under it, and the table behind it: cells as page_table's, the first row being heads; rows 0: none. */
+/* Closes the drawing, puts the caption under it, and the table behind it: cells as page_table's, the first
+ * row being heads; rows 0: none. */
 void figure_end(struct figure *f, const char *caption, const char *align, const char *const *cells, size_t rows);
 
-/* Bars, one under the other: each with its label above it, the figure in words at its end, and a whisker where low < high. A negative value
- * goes to the left. */
+/* Bars, one under the other: each with its label above it, the figure in words at its end, and a whisker
+ * where low < high. A negative value goes to the left. */
 struct bar { const char *label, *says, *kind; double value, low, high; };
-void figure_bars(struct page *p, const char *id, const char *title, const char *says, const struct bar *bars, size_t n,
-    const char *caption, const char *align, const char *const *cells, size_t rows);
+void figure_bars(struct page *p, const char *id, const char *title, const char *says, const struct bar *bars,
+    size_t n, const char *caption, const char *align, const char *const *cells, size_t rows);
 
 /* Text made safe and escaped, for markup of one's own. */
 void page_escaped(struct page *p, const char *text);
