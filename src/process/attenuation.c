@@ -382,6 +382,12 @@ static void set_readings(struct ab_work *w)
 		n++;
 		ab_rest_on(&basis, &r->mark, false);
 	}
+	/* the one written beside the packaging is a reading too */
+	const struct ab_package *pack = w->batch->package;
+	if (pack != NULL && pack->gravity_sg.known) {
+		n++;
+		ab_rest_on(&basis, &pack->mark, false);
+	}
 	if (w->gravity.n > n) {
 		n = w->gravity.n;
 		ab_rest_on_basis(&basis, &w->gravity_basis);

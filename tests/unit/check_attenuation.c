@@ -55,6 +55,10 @@ static const struct fact_row rows[] = {
 	  "gravity.last", AB_SILENT },
 	{ .title = "corrected refractometer", REFRACT("+0h", "1.050", "") REFRACT("+9d", "1.010",
 	  "corrected='yes'"), "gravity.last", 1.010, 1e-9 },
+	{ .title = "the one at packaging counts as a reading", OG("1.050") REFRACT("+2d", "1.040", "") AT("+9d", "1.012", "")
+	  "<package at='+10d' gravity='1.012 SG'/>", "gravity.readings", 4, 0 },
+	{ .title = "without one at packaging", OG("1.050") REFRACT("+2d", "1.040", "") AT("+9d", "1.012", "") PACK("+10d"),
+	  "gravity.readings", 3, 0 },
 	{ .title = "misleads", REFRACT("+9d", "1.024", ""), "gravity.uncorrected-refractometer", 1, 0 },
 	{ .title = "misleads not when corrected", REFRACT("+9d", "1.010", "corrected='yes'"),
 	  "gravity.uncorrected-refractometer", 0, 0 },
