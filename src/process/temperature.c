@@ -128,54 +128,67 @@ static void set_early_over(struct ab_work *w)
 	    w->yeast->high_c, w->yeast->title);
 }
 
+/* What a figure over the yeast's range rests on: the measured beer, or what stands in for it. A beer measured only
+ * before or after the days in question does not count as measured. */
+static struct ab_basis over_range(struct ab_work *w, bool measured)
+{
+	struct ab_basis basis = measured ? w->beer_basis : ab_level(w)->basis;
+
+	ab_rest_on_basis(&basis, &w->yeast_basis);
+	return basis;
+}
+
 /* Readings only count as a peak of what was looked at; without any, the reconstruction's. */
-static void set_peak(struct ab_work *w, struct ab_basis *basis)
+static void set_peak(struct ab_work *w)
 {
 	double top = w->yeast->high_c, to = fermentation_end(w);
 	size_t n = ab_series_count(&w->beer, 1, to);
+	struct ab_basis basis = over_range(w, n > 0);
 
 	if (n > 0) {
 		double peak = ab_series_max(&w->beer, 0, to);
-		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, peak - top, mean_u(n, basis->guess), 'B',
+		ab_set(w, AB_F_FERMENT_PEAK_OVER, &basis, peak - top, mean_u(n, basis.guess), 'B',
 		    "(%.1f C, highest of %d reading%s to %.0f h) - (%.1f C, top of the range)", peak,
 		    (int)n, AB_S(n), to, top);
 	} else if (ab_level(w)->known) {
-		ab_set(w, AB_F_FERMENT_PEAK_OVER, basis, w->level.peak - top, w->level.peak_u, w->level.grade,
+		ab_set(w, AB_F_FERMENT_PEAK_OVER, &basis, w->level.peak - top, w->level.peak_u, w->level.grade,
 		    "(%.1f C, %s) - (%.1f C, top of the range)", w->level.peak, w->level.how, top);
 	}
 }
 
 /* By the mean, not the lowest value: a cold night stalls no yeast, a cold week does. */
-static void set_below(struct ab_work *w, struct ab_basis *basis)
+static void set_below(struct ab_work *w)
 {
 	double low = w->yeast->low_c, to = fermentation_end(w);
 	size_t n = ab_series_count(&w->beer, 1, to);
+	struct ab_basis basis = over_range(w, n > 0);
 
 	if (n > 0) {
 		double mean = ab_series_mean(&w->beer, 0, to);
-		ab_set(w, AB_F_FERMENT_BELOW, basis, low - mean, mean_u(n, basis->guess), 'B',
+		ab_set(w, AB_F_FERMENT_BELOW, &basis, low - mean, mean_u(n, basis.guess), 'B',
 		    "(%.1f C, bottom of the range) - (%.1f C, mean of %d reading%s to %.0f h)", low, mean,
 		    (int)n, AB_S(n), to);
 	} else if (ab_level(w)->known) {
-		ab_set(w, AB_F_FERMENT_BELOW, basis, low - w->level.mean, w->level.mean_u, w->level.grade,
+		ab_set(w, AB_F_FERMENT_BELOW, &basis, low - w->level.mean, w->level.mean_u, w->level.grade,
 		    "(%.1f C, bottom of the range) - (%.1f C, %s)", low, w->level.mean, w->level.how);
 	}
 }
 
 /* Out of the range the class bears; only counted from measured values, or from a held target. A
  * reconstruction is too coarse to count hours by, hence heat.n == 0. One reading is no duration. */
-static void set_hours_out(struct ab_work *w, struct ab_basis *basis)
+static void set_hours_out(struct ab_work *w)
 {
 	double low = w->yeast->tolerated_low_c, high = w->yeast->tolerated_high_c, to = fermentation_end(w);
+	struct ab_basis basis = over_range(w, w->beer.n > 0);
 
 	if (ab_series_count(&w->beer, 1, to) >= 2) {
 		double above = ab_series_hours_above(&w->beer, high, 1, 0, to),
 		    below = ab_series_hours_above(&w->beer, low, -1, 0, to);
-		ab_set(w, AB_F_FERMENT_HOURS_OUT, basis, above + below, 0.15 * (above + below) + 2, 'B',
+		ab_set(w, AB_F_FERMENT_HOURS_OUT, &basis, above + below, 0.15 * (above + below) + 2, 'B',
 		    "%.0f h above %.1f C and %.0f h below %.1f C, to %.0f h", above, high, below, low, to);
 	} else if (w->beer.n == 0 && ab_level(w)->known && w->heat.n == 0) {
 		bool out = w->level.mean > high || w->level.mean < low;
-		ab_set(w, AB_F_FERMENT_HOURS_OUT, basis, out ? to : 0, 12, 'B', "%.1f C, %s", w->level.mean,
+		ab_set(w, AB_F_FERMENT_HOURS_OUT, &basis, out ? to : 0, 12, 'B', "%.1f C, %s", w->level.mean,
 		    w->level.how);
 	}
 }
@@ -289,11 +302,9 @@ void ab_facts_temperature(struct ab_work *w)
 	set_days(w);
 	if (w->yeast == NULL)
 		return;
-	struct ab_basis basis = w->beer.n > 0 ? w->beer_basis : w->level.basis;
-	ab_rest_on_basis(&basis, &w->yeast_basis);
 	set_early_over(w);
-	set_peak(w, &basis);
-	set_below(w, &basis);
-	set_hours_out(w, &basis);
+	set_peak(w);
+	set_below(w);
+	set_hours_out(w);
 	set_rest_days(w);
 }
