@@ -71,8 +71,8 @@ for budget in 0 60 400; do
 	run advise "$examples" --no-store --redraws 0 --budget $budget $wide
 	ok "$budget: load now" grep -qF "flaw load $(of '.load_before | digits(2)'), a flawless batch $(of '.flawless_before | pct') %" "$tmp/out"
 	ok "$budget: load with it" grep -qF "flaw load $(of '.load_after | digits(2)'), a flawless batch $(of '.flawless_after | pct') %" "$tmp/out"
-	of '.plan[] | "-" + (.joint_gain | digits(2))' >"$tmp/wanted"
-	sed -nE 's/^     (--?[0-9.]+) (replayed|rated|partly replayed).*/\1/p' "$tmp/out" >"$tmp/said"
+	of '.plan[] | .joint_gain | digits(2)' >"$tmp/wanted"
+	sed -n '/^The plan, in this order/,/^ Together/p' "$tmp/out" | sed -nE 's/^ *[0-9]+\. +(-?[0-9.]+)  .*/\1/p' >"$tmp/said"
 	ok "$budget: gains in order" diff "$tmp/wanted" "$tmp/said"
 	ok "$budget: gains are the difference of the loads" jq -e '([.plan[].joint_gain] | add // 0) - (.load_before - .load_after) | fabs < 1e-6' "$tmp/data"
 	of '.frontier[] | "\(.cost | money) \(.load | digits(2))"' >"$tmp/wanted"
