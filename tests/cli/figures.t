@@ -53,7 +53,12 @@ sed -nE 's/^  ([a-z0-9-]+) +(20[0-9]{2}-[0-9-]+) +([0-9.-]+)( .*|)$/\1 \2 \3/p' 
 ok 'loads are those of the data' diff "$tmp/wanted" "$tmp/said"
 ok 'the first faults are the heaviest' same "$(of '.batches[] | select(.id == "house-pale-3") | .faults | to_entries | sort_by(-.value) | .[:3] | map(.key) | join(", ")')" \
 	"$(sed -nE 's/^  house-pale-3 .*  ([a-z-]+, [a-z-]+, [a-z-]+)$/\1/p' "$tmp/out")"
-ok 'the slope' grep -qF "by $(of '.slope_per_batch | digits(2)') a batch (likely $(of '.slope_low | digits(2)') to $(of '.slope_high | digits(2)');" "$tmp/out"
+# no digits finer than the range is wide
+fine='digits(if $r < 1 then 2 else 1 end)'
+slope() { # NAME
+	of "(.slope_high - .slope_low) as \$r | .slope_$1 | $fine"
+}
+ok 'the slope' grep -qF "by $(slope per_batch) a batch (likely $(slope low) to $(slope high);" "$tmp/out"
 of '.changes[] | select(.n_before > 0 and .n_after > 0) | "\(.before | digits(1)) before (\(.n_before) \(.after | digits(1)) after (\(.n_after)"' >"$tmp/wanted"
 tr -s ' \n' ' ' <"$tmp/out" >"$tmp/flat"
 grep -oE 'Mean load [0-9.]+ before \([0-9]+ batch(es)?\), [0-9.]+ after \([0-9]+' "$tmp/flat" |
