@@ -64,4 +64,22 @@ means 'extract twang' metallic
 leads house-pale-3 ferment-too-warm
 leads winter-lager no-diacetyl-rest
 leads chandlers-brown hot-alkaline-sparge
+
+# a contradiction of one's own rules is told, and only when the rules say it
+mkdir "$tmp/own"
+cat >"$tmp/own/own.xml" <<'X'
+<rules xmlns="urn:afterboil:rules:1"><contrary id="own" source="estimate"><says>Tight, and yet a ring: which is it?</says>
+  <when fact="vessel.sealed" is="yes"/><when fact="looks.neck-ring" is="yes"/></contrary></rules>
+X
+cat >"$tmp/ring.xml" <<'X'
+<batch xmlns="urn:afterboil:journal:1" id="b" brewed="2031-01-01"><vessel sealed="yes"/><looks neck-ring="yes"/>
+  <tasting><found fault="sour" intensity="3"/></tasting></batch>
+X
+run diagnose "$tmp/ring.xml" --redraws 0 --rules "$tmp/own"
+ok 'a contradiction of own rules is told' says out 'Tight, and yet a ring: which is it\?'
+run diagnose "$tmp/ring.xml" --redraws 0
+ok 'and not without them' sh -c "! grep -q 'which is it' '$tmp/out'"
+sed 's/is="yes"\/><\/contrary/known="no"\/><\/contrary/' "$tmp/own/own.xml" >"$tmp/own/other.tmp" && mv "$tmp/own/other.tmp" "$tmp/own/own.xml"
+run diagnose "$tmp/ring.xml" --redraws 0 --rules "$tmp/own"
+ok 'nor when its conditions do not hold' sh -c "! grep -q 'which is it' '$tmp/out'"
 plan
