@@ -119,7 +119,10 @@ bool iv_is_told(const struct ab_interview *iv, const struct case_row *row);
 enum ab_status iv_choose(struct ab_interview *iv, struct ab_diag *diag);
 
 /* ---- tasted.c ---- */
+/* Is there nothing left to ask about what is tasted? */
 bool iv_is_tasted(const struct ab_interview *iv);
+/* One line about what is tasted, as typed. What is not understood is no error: reply->taken stays false, its says
+ * (iv's, until the next reply) and near tell why, and nothing is written. */
 enum ab_status iv_answer_taste(struct ab_interview *iv, const char *said, struct ab_reply *reply,
     struct ab_diag *diag);
 
