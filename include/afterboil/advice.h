@@ -87,6 +87,10 @@ struct ab_advice {
 	double given_up[AB_POLICY_STEPS];        /* what the policy leaves of it on purpose: best = their sum +
 	                                          * load_before - load_after */
 	struct ab_item *items; size_t n_items;   /* all changes, ranked by gain per cost with habits first */
+	int next;                                /* place in items of what to begin with, one change at a time;
+	                                          * -1 = nothing. Of the plan what adds most, purchases
+	                                          * weighed by policy.bought; with a trouble told or the goal
+	                                          * time the first of the plan */
 	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold
 	                                          * side, then by gain per money */
 	struct ab_step *frontier; size_t n_frontier;

@@ -24,6 +24,8 @@ struct ab_policy {
 	double thrift;      /* of plans within this share of each other the cheapest */
 	double enough;      /* where no limit of money is told, the cheapest plan that removes this share of what
 	                     * any money would: not told is not "money no object" */
+	double bought;      /* what a purchase's gain counts when asked what to begin with: a free change comes first
+	                     * unless something bought brings more than 1 / bought times as much */
 	double equal;       /* worths within this share of each other are called equal (order of buying) */
 };
 extern const struct ab_policy ab_policy_usual;

@@ -198,6 +198,39 @@ enum ab_status advising_order(struct advising *a, struct ab_diag *diag)
 	return st;
 }
 
+/* What it needs is there, or not in the plan (then the limits have seen to it). */
+static bool may_begin(const struct advising *a, const struct ab_item *item)
+{
+	const struct ab_change *c = &a->k->changes[item->change];
+
+	for (size_t i = 0; i < a->out->n_plan; i++)
+		for (size_t j = 0; j < c->n_needs; j++)
+			if (a->out->items[a->out->plan[i]].change == c->needs[j])
+				return false;
+	return true;
+}
+
+/* The plan lists what is free before what is bought; begun with is what brings most, for each batch teaches about
+ * one change only. */
+static int begin_with(const struct advising *a)
+{
+	const struct ab_advice *out = a->out;
+	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought, most = -1;
+	bool told = advising_for_time(a) || (a->profile != NULL && a->profile->troubles.n > 0);
+	int best = -1;
+
+	for (size_t i = 0; i < out->n_plan; i++) {
+		const struct ab_item *item = &out->items[out->plan[i]];
+		double weight = item->joint_gain * (is_free(item) ? 1 : bought);
+
+		if (weight > most && may_begin(a, item)) {
+			most = weight;
+			best = out->plan[i];
+		}
+	}
+	return told && out->n_plan > 0 ? out->plan[0] : best;
+}
+
 /* Sorts items and turns the plan's change numbers into places in items; the last step, since everything
  * before counts by change. */
 void advising_rank(struct advising *a)
@@ -209,4 +242,5 @@ void advising_rank(struct advising *a)
 				a->out->plan[i] = (int)j;
 				break;
 			}
+	a->out->next = begin_with(a);
 }

@@ -114,14 +114,16 @@ static void say_why(const struct telling *t, const struct ab_item *item)
 static void say_next_change(const struct telling *t)
 {
 	const struct ab_item *item;
-	if (t->a->n_plan == 0)
+	if (t->a->n_plan == 0 || t->a->next < 0)
 		return;
-	item = &t->a->items[t->a->plan[0]];
+	item = &t->a->items[t->a->next];
 	page_section(t->p, "Do this next");
 	page_begin(t->p, 1);
 	page_say(t->p, LOUD, change_of(t, item)->title);
 	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
 	say_why(t, item);
+	if (t->a->next != t->a->plan[0] && item->cost > 0)
+		page_say(t->p, PLAIN, " It costs money, yet brings more than twice what any free change of the plan does.");
 	page_end(t->p);
 	if (change_of(t, item)->caution != NULL)
 		page_point(t->p, 1, "!", CAREFUL, change_of(t, item)->caution);
@@ -216,14 +218,16 @@ static void say_plan(const struct telling *t)
 	say_left_over(t, cost);
 }
 
-/* The first of the plan has had its reasons. With the whole title, as the line above may have cut it. */
+/* What to begin with has had its reasons. With the whole title, as the line above may have cut it. */
 static void say_reasons(const struct telling *t)
 {
 	if (t->a->n_plan < 2 && !t->p->look->verbose)
 		return;
 	page_section(t->p, "Why each");
-	for (size_t i = t->p->look->verbose ? 0 : 1; i < t->a->n_plan; i++) {
+	for (size_t i = 0; i < t->a->n_plan; i++) {
 		const struct ab_item *item = &t->a->items[t->a->plan[i]];
+		if (t->a->plan[i] == t->a->next && !t->p->look->verbose)
+			continue;
 		page_item(t->p, 1, page_text(t->p, "%2zu.", i + 1), PLAIN);
 		page_say(t->p, LOUD, change_of(t, item)->title);
 		page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
@@ -367,7 +371,9 @@ static void say_first_check(const struct telling *t)
 static void say_cautions(const struct telling *t)
 {
 	size_t told = 0;
-	for (size_t i = 1; i < t->a->n_plan; i++) {   /* that of the first stands with it */
+	for (size_t i = 0; i < t->a->n_plan; i++) {
+		if (t->a->plan[i] == t->a->next)   /* its own stands with it */
+			continue;
 		const struct ab_change *c = change_of(t, &t->a->items[t->a->plan[i]]);
 		if (c->caution == NULL)
 			continue;

@@ -64,10 +64,10 @@ static void say_next_step(struct page *p, const struct ab_overview *o)
 	ab_str_add(&p->out, "<div class=\"next\">\n");
 	page_begin(p, 0);
 	page_say(p, LOUD, "Do this next: ");
-	if (a == NULL || a->n_plan == 0) {
+	if (a == NULL || a->n_plan == 0 || a->next < 0) {
 		page_say(p, PLAIN, "nothing new. Brew the same beer again and keep notes.");
 	} else {
-		const struct ab_item *item = &a->items[a->plan[0]];
+		const struct ab_item *item = &a->items[a->next];
 		page_say(p, PLAIN,
 		    page_text(p, "%s (%s). ", o->k->changes[item->change].title,
 			item->cost > 0 ? say_money(p, item->cost) : "free"));

@@ -63,16 +63,26 @@ static const struct ab_advice *advice_of(const struct loop_brewer *b)
 	return advice;
 }
 
-/* The plan's first item that is not begun yet; asked once after each batch. */
+/* Of the plan, asked once after each batch, what is not begun yet: as the program says what to begin with. */
 static int ours(struct loop_brewer *b)
 {
+	double most = -1;
+	int best = -1;
+
 	if (b->advice == NULL || b->advised != b->n_cases)
 		b->advice = advice_of(b);
 	b->advised = b->n_cases;
-	for (size_t i = 0; i < b->advice->n_plan; i++)
-		if (loop_may(b, b->advice->items[b->advice->plan[i]].change))
-			return b->advice->items[b->advice->plan[i]].change;
-	return -1;
+	if (b->advice->next >= 0 && loop_may(b, b->advice->items[b->advice->next].change))
+		return b->advice->items[b->advice->next].change;
+	for (size_t i = 0; i < b->advice->n_plan; i++) {
+		const struct ab_item *item = &b->advice->items[b->advice->plan[i]];
+		double weight = item->joint_gain * (item->cost > 0 ? ab_policy_usual.bought : 1);
+		if (weight > most && loop_may(b, item->change)) {
+			most = weight;
+			best = item->change;
+		}
+	}
+	return best;
 }
 
 static double strongest_link(const struct ab_cause *c, size_t fault)

@@ -314,6 +314,35 @@ START_TEST(steps_of_the_policy)
 }
 END_TEST
 
+/* What to begin with is of the plan, and nothing of the plan that may begin outweighs it: purchases at the policy's share. With bought = 0 the
+ * first free one of a plan that has any; with 1 what adds most. */
+START_TEST(what_to_begin_with)
+{
+	static const double shares[] = { 0, 0.5, 1 };
+	struct ab_policy policy = ab_policy_usual;
+
+	open_at_random(_i);
+	policy.bought = shares[_i % 3];
+	b.options.policy = &policy;
+	b.options.budget = 100;
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert(advice->n_plan > 0 || advice->next == -1);
+	if (advice->n_plan == 0)
+		return;
+	ck_assert_int_ge(advice->next, 0);
+	const struct ab_item *next = &advice->items[advice->next];
+	double weight = next->joint_gain * (next->cost > 0 ? policy.bought : 1);
+	bool in_plan = false;
+	for (size_t i = 0; i < advice->n_plan; i++) {
+		const struct ab_item *item = &advice->items[advice->plan[i]];
+		in_plan |= advice->plan[i] == advice->next;
+		if (b.k->changes[item->change].n_needs == 0 && item->running_cost <= 0)
+			ck_assert_double_ge(weight, item->joint_gain * (item->cost > 0 ? policy.bought : 1) - 1e-12);
+	}
+	ck_assert(in_plan);
+}
+END_TEST
+
 /* How much hangs on each constant of the policy: the plans of a dozen rule sets with it halved, doubled and off, for whoever reads the log.
  * Whatever it is set to, the books balance, and a rule that is off gives up nothing. */
 static const struct { const char *name; size_t at; enum ab_policy_step step; } constants[] = {
@@ -467,6 +496,7 @@ int main(void)
 	tcase_add_loop_test(tc, joint_replay, 0, SEEDS);
 	tcase_add_loop_test(tc, the_best_is_the_best, 0, SEEDS);
 	tcase_add_loop_test(tc, steps_of_the_policy, 0, 2 * SEEDS);
+	tcase_add_loop_test(tc, what_to_begin_with, 0, SEEDS);
 	tcase_add_loop_test(tc, how_much_hangs_on_the_policy, 0, 12);
 	tcase_add_loop_test(tc, gains_add_up, 0, SEEDS);
 	tcase_add_loop_test(tc, more_money_removes_no_less, 0, SEEDS);
