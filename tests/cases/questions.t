@@ -6,6 +6,11 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
 . "$top_srcdir/tests/house/lib.sh"
+# long, and the same wherever it is built: autogen.sh does not ask for it again from the tarball
+if [ -n "${SIMULATED:-}" ]; then
+	echo '1..0 # SKIP simulated already in this run'
+	exit 0
+fi
 work=$(mktemp -d)
 trap 'rm -rf "$bad" "$work"' EXIT
 
