@@ -306,15 +306,16 @@ struct ab_found {
 };
 /* <absent fault= /> : looked for and not there */
 struct ab_absent { struct ab_mark mark; const char *fault; };
-/* <tasting at= by= blind= from= temp= complete= score= score-of= panel= every-batch= first-time=> found
+/* <tasting at= by= blind= from= temp= complete= score= score-of= panel= every-batch= first-time= mark=> found
  * absent note <next-time>text</next-time>
  * </tasting>; from by words place; complete = all faults were considered; score "34" out of score-of "50";
- * every-batch = every batch has what was found; first-time = no batch had it before. Compare a fresher
+ * every-batch = every batch has what was found; first-time = no batch had it before; mark = what this bottle was
+ * marked for when it was filled ("splashed"), to hold it against those without a mark. Compare a fresher
  * bottle, or tap against keg, with <test>. */
 struct ab_tasting {
 	struct ab_mark mark;
 	struct ab_when at;
-	const char *by, *next_time;   /* next_time = text of <next-time>, NULL when there is none */
+	const char *by, *mark_on, *next_time;   /* next_time = text of <next-time>, NULL when there is none */
 	struct ab_note *next_note;
 	int blind, from, complete, every_batch, first_time;
 	struct ab_num temp_c, score, score_of, panel;   /* panel = number of tasters who agreed this sheet;
@@ -340,11 +341,12 @@ struct ab_looks {
 	int airlock_still, krausen_fell, sediment, neck_ring, film, surface, smell_nearby;
 };
 
-/* <batch xmlns="urn:afterboil:journal:1" id= brewed= line= title= brewer= family=> ; id and brewed (a date)
- * are needed; line = the beer brewed again and again; family by words */
+/* <batch xmlns="urn:afterboil:journal:1" id= brewed= line= title= brewer= family= wort=> ; id and brewed (a date)
+ * are needed; line = the beer brewed again and again; family by words; wort = a name that batches split from one
+ * wort have in common */
 struct ab_batch {
 	struct ab_mark mark;
-	const char *id, *line, *title, *brewer, *source;   /* source = name of the file, for messages */
+	const char *id, *line, *title, *brewer, *wort, *source;   /* source = name of the file, for messages */
 	struct ab_when brewed;
 	int family;
 	struct ab_recipe *recipe;

@@ -12,10 +12,10 @@
 #include <afterboil/knowledge.h>
 
 /* complete: all faults were considered. by: the taster, or NULL. score: "32/50", or NULL. note: free text, or
- * NULL. */
+ * NULL. mark: what the bottle was marked for, or NULL. */
 struct ab_tasting_more {
 	bool complete;
-	const char *by, *score, *note;
+	const char *by, *score, *note, *mark;
 };
 
 /* Errors as ab_entry_read; AB_EUSAGE names words near one that is none of the vocabulary. */

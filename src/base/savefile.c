@@ -186,6 +186,53 @@ enum ab_status ab_savefile(const char *path, const void *data, size_t len, struc
 	return write_in_place(path, target, data, len, diag);
 }
 
+/* Gives temp its name without replacing what has it. Where the file system knows no second name for a file, a
+ * look before the rename must do. */
+static bool name_once(const char *temp, const char *path)
+{
+	if (link(temp, path) == 0) {
+		unlink(temp);
+		return true;
+	}
+	if (errno != EPERM && errno != EOPNOTSUPP && errno != ENOSYS)
+		return false;
+	if (access(path, F_OK) == 0) {
+		errno = EEXIST;
+		return false;
+	}
+	return rename(temp, path) == 0;
+}
+
+static enum ab_status not_new(struct ab_diag *diag, const char *path)
+{
+	return errno == EEXIST
+	    ? ab_fail(diag, AB_EUSAGE, path, 0, "is there already, and is not overwritten")
+	    : trouble(diag, path, "create it");
+}
+
+enum ab_status ab_savefile_new(const char *path, const void *data, size_t len, struct ab_diag *diag)
+{
+	char temp[MAX_PATH];
+	struct stat old;
+	if (lstat(path, &old) == 0) {
+		errno = EEXIST;
+		return not_new(diag, path);
+	}
+	int fd = open_temp(path, temp);
+	if (fd < 0)
+		return trouble(diag, path, "create a file beside it");
+	enum ab_status st = write_all(fd, data, len) && fsync(fd) == 0 ? AB_OK : trouble(diag, path, "write");
+	if (close(fd) != 0 && st == AB_OK)
+		st = trouble(diag, path, "write");
+	if (st == AB_OK && !name_once(temp, path))
+		st = not_new(diag, path);
+	if (st != AB_OK) {
+		unlink(temp);
+		return st;
+	}
+	return sync_folder(path) ? AB_OK : trouble(diag, path, "be sure that the new content is on the disk");
+}
+
 /* Room for one byte more than is there, so that a file of exactly the limit is told from a longer one. */
 static bool widen(char **text, size_t *cap, size_t len, size_t limit)
 {

@@ -15,6 +15,10 @@
  * stays). */
 enum ab_status ab_savefile(const char *path, const void *data, size_t len, struct ab_diag *diag);
 
+/* The same for a file that must not be there yet: AB_EUSAGE when it is, and it stays as it was. Of two who write
+ * one name at once only one succeeds. */
+enum ab_status ab_savefile_new(const char *path, const void *data, size_t len, struct ab_diag *diag);
+
 /* Reads a whole regular file or pipe of at most limit bytes into a NUL terminated buffer the caller frees
  * with ab_free. AB_ESYSTEM when it cannot be opened or read, AB_ELIMIT when larger, AB_ENOMEM. */
 enum ab_status ab_loadfile(const char *path, size_t limit, char **text, size_t *len, struct ab_diag *diag);

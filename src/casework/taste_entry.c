@@ -81,18 +81,19 @@ static const char *attributes(const struct ab_tasting_more *more, bool nothing, 
 	char when[32] = "";
 	const char *by = more->by != NULL ? ab_entry_escaped(arena, more->by) : "";
 	const char *slash = more->score != NULL ? strchr(more->score, '/') : NULL;
-	const char *score = "";
+	const char *score = "", *mark = more->mark != NULL ? ab_entry_escaped(arena, more->mark) : "";
 
 	if (at->known)
 		ab_when_write(at, when, sizeof when);
 	if (slash != NULL)
 		score = ab_arena_printf(arena, " score=\"%.*s\" score-of=\"%s\"", (int)(slash - more->score),
 		    more->score, slash + 1);
-	if (by == NULL || score == NULL)
+	if (by == NULL || score == NULL || mark == NULL)
 		return NULL;
-	return ab_arena_printf(arena, "%s%s%s%s%s%s%s%s", at->known ? " at=\"" : "", when,
+	return ab_arena_printf(arena, "%s%s%s%s%s%s%s%s%s%s%s", at->known ? " at=\"" : "", when,
 	    at->known ? "\"" : "", *by != '\0' ? " by=\"" : "", by, *by != '\0' ? "\"" : "",
-	    more->complete || nothing ? " complete=\"yes\"" : "", score);
+	    more->complete || nothing ? " complete=\"yes\"" : "", score, *mark != '\0' ? " mark=\"" : "", mark,
+	    *mark != '\0' ? "\"" : "");
 }
 
 static bool is_score(const char *text)

@@ -17,9 +17,9 @@ struct texts { const char **items; size_t n, cap; };
 /* Each option's value; numbers not given are NAN. Filled by option tables only. */
 struct options {
 	int format, color;
-	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export;
+	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark;
 	struct texts rules, faults, absent, batch;
-	double last, budget, minutes, horizon, running, changes, redraws, seed, width, questions;
+	double last, budget, minutes, horizon, running, changes, redraws, seed, width, questions, split;
 	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;
 };
 
@@ -37,6 +37,7 @@ struct cli {
 	struct ab_batch **batches;   /* in order of brew date */
 	size_t n_batches, cap_batches, n_files;
 	struct ab_look look;
+	bool empty_is_fine;          /* a folder without a journal is no error */
 	bool attention;              /* ends with EXIT_ATTENTION */
 };
 
@@ -85,6 +86,13 @@ enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_don
 enum ab_status inputs_profile(struct cli *cli);
 enum ab_status text_push(struct cli *cli, struct texts *list, const char *text);
 enum ab_status cli_nomem(struct cli *cli);
+
+/* ---- which.c ---- */
+/* Reads the journals of --in, else of the current folder. needed: none is an error. */
+enum ab_status which_folder(struct cli *cli, bool needed);
+/* The batch whose id is, ends or begins with the name, or holds it; "last" is the newest brewed. AB_EUSAGE when
+ * there is none, or several. */
+enum ab_status which_batch(struct cli *cli, const char *name, const struct ab_batch **out);
 
 /* ---- store.c ---- */
 /* Opens the history: --store, else the user's data folder; ":memory:" for --no-store. */
@@ -152,5 +160,6 @@ enum ab_status cmd_report(struct cli *cli);
 enum ab_status cmd_interview(struct cli *cli);
 enum ab_status cmd_log(struct cli *cli);
 enum ab_status cmd_taste(struct cli *cli);
+enum ab_status cmd_new(struct cli *cli);
 
 #endif

@@ -63,6 +63,10 @@ static const char *const changed_examples[] = {
 	"afterboil changed \"tub of water\" --on 2031-03-01", "from the next batch on, and for all beers",
 	"afterboil changed cap on foam --line house-pale", "since today, for one beer",
 	"afterboil changed", "what was noted so far", NULL };
+static const char *const new_examples[] = {
+	"afterboil new \"House pale\"", "the next brew of that beer, as it was meant the last time",
+	"afterboil new \"Shed stout\" --in journals/ --volume \"4 L\"", "a new beer, a small batch",
+	"afterboil new \"House pale\" --split 2", "one wort in two fermenters, to try one thing in one of them", NULL };
 static const char *const compare_examples[] = {
 	"afterboil compare house-pale-2 house-pale-3 journals/", "two brews, side by side", NULL };
 
@@ -145,6 +149,12 @@ const struct command commands[] = {
 	    "Shows what differed between two batches: in the process, beyond what the figures may be off by and "
 	    "what mattered most first, and in the glass.",
 	    compare_examples },
+	{ "new", cmd_new, "begin the journal of the next batch", "BEER",
+	    "Writes a new journal: the recipe as it was meant the last time this beer was brewed, what you wrote down for "
+	    "next time, and the change that is on trial. How the last brew was done stands in it as a comment, of which "
+	    "nothing counts until you take it over. A beer never brewed before begins with the batch size of your "
+	    "profile. No journal is overwritten.",
+	    new_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
@@ -176,7 +186,7 @@ const struct option_row options[] = {
 	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), or the change is for", FOR_JOURNALS | FOR_CHANGED,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED),
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
 	    FOR_ADVISE | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
@@ -217,7 +227,7 @@ const struct option_row options[] = {
 	    OPT_WHOLE, AT(questions), 0, 100, NULL },
 	{ 0, "date", "DATE", "the day the beer is tasted, such as 2031-03-07; today when not told", FOR_INTERVIEW,
 	    OPT_TEXT, AT(date), 0, 0, NULL },
-	{ 0, "in", "PATH", "the folder or file with the journals; else the current folder", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(in), 0, 0, NULL },
+	{ 0, "in", "PATH", "the folder with the journals, or their file; else the current folder", FOR_LOG | FOR_TASTE | FOR_NEW, OPT_TEXT, AT(in), 0, 0, NULL },
 	{ 0, "at", "TIME", "when it happened: 2031-03-07T18:30, a date, or 18:30 for today; else now", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(at), 0, 0, NULL },
 	{ 0, "undo", NULL, "take the last entry of the batch, or the last change, back", FOR_LOG | FOR_CHANGED, OPT_FLAG, AT(undo), 0, 0, NULL },
 	{ 0, "by", "NAME", "who tasted", FOR_TASTE, OPT_TEXT, AT(by), 0, 0, NULL },
@@ -228,12 +238,19 @@ const struct option_row options[] = {
 	    FOR_TREND, OPT_FLAG, AT(rescore), 0, 0, NULL },
 	{ 0, "export", "FILE", "write the batches as a table for a spreadsheet (CSV), too", FOR_TREND, OPT_TEXT,
 	    AT(export), 0, 0, NULL },
-	{ 0, "on", "DATE", "the day of the change, such as 2031-03-07; today when not told", FOR_CHANGED, OPT_TEXT,
+	{ 0, "on", "DATE", "the day of the change or of brewing, such as 2031-03-07; today when not told", FOR_CHANGED | FOR_NEW, OPT_TEXT,
 	    AT(on), 0, 0, NULL },
+	{ 0, "id", "ID", "the name of the new batch; else the beer's with the next number", FOR_NEW, OPT_TEXT, AT(id), 0, 0, NULL },
+	{ 0, "like", "BATCH", "the brew to repeat; else the last of this beer", FOR_NEW, OPT_TEXT, AT(like), 0, 0, NULL },
+	{ 0, "volume", "VOLUME", "how much to brew, such as \"4 L\"; the amounts of the recipe follow", FOR_NEW, OPT_TEXT,
+	    AT(volume), 0, 0, NULL },
+	{ 0, "split", "N", "one wort into N fermenters: a journal for each", FOR_NEW, OPT_WHOLE, AT(split), 2, 9, NULL },
+	{ 0, "mark", "WORD", "what this bottle was marked for when it was filled, such as splashed", FOR_TASTE, OPT_TEXT,
+	    AT(mark), 0, 0, NULL },
 	{ 0, "own", NULL, "keep your own words, whatever the rules call it", FOR_CHANGED, OPT_FLAG, AT(own), 0, 0, NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED), OPT_WORD, AT(format), 0, 0,
+	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW), OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,

@@ -22,7 +22,8 @@ enum {
 	FOR_TASTE = 1024,
 	FOR_CHANGED = 2048,
 	FOR_COMPARE = 4096,
-	FOR_ALL = 8191
+	FOR_NEW = 8192,
+	FOR_ALL = 16383
 };
 
 struct command {

@@ -198,7 +198,7 @@ static enum ab_status read_folder(struct reader *r, const char *folder)
 	for (size_t i = 0; st == AB_OK && i < files.n; i++)
 		if (!no_file(files.items[i]) && !other_kind(files.items[i]))
 			st = read_file(r, files.items[i]);
-	if (st == AB_OK && cli->n_files == before)
+	if (st == AB_OK && cli->n_files == before && !cli->empty_is_fine)
 		return ab_fail(&cli->diag, AB_EINPUT, folder, 0,
 		    "no batch journal in this folder: a journal is an .xml file whose root element "
 		    "is <batch>");

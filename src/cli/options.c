@@ -175,7 +175,7 @@ enum ab_status options_parse(struct cli *cli, int argc, char **argv)
 	int value;
 	struct options *o = &cli->o;
 	o->last = o->budget = o->minutes = o->horizon = o->running = o->changes = o->redraws = o->seed =
-	    o->width = o->questions = (double)NAN;
+	    o->width = o->questions = o->split = (double)NAN;
 	fill_getopt(longs, shorts);
 	opterr = 0;
 	while (st == AB_OK && (value = getopt_long(argc, argv, shorts, longs, NULL)) != -1) {

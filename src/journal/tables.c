@@ -417,6 +417,7 @@ static const struct ab_attr_spec tasting[] = {
 	AB_A_N(ab_tasting, "panel", panel, 1, 1000),
 	AB_A_YESNO(ab_tasting, "every-batch", every_batch),
 	AB_A_YESNO(ab_tasting, "first-time", first_time),
+	AB_A_TEXT(ab_tasting, "mark", mark_on),
 	AB_A_END
 };
 static const struct ab_elem_spec tasting_children[] = {
@@ -492,6 +493,7 @@ static const struct ab_attr_spec batch[] = {
 	AB_A_TEXT(ab_batch, "title", title),
 	AB_A_TEXT(ab_batch, "brewer", brewer),
 	AB_A_WORD(ab_batch, "family", family, ab_words_family),
+	AB_A_TEXT(ab_batch, "wort", wort),
 	AB_A_END
 };
 static const struct ab_elem_spec root = {

@@ -103,6 +103,49 @@ START_TEST(new_file)
 }
 END_TEST
 
+/* What is there stays, whatever it is: a file, a folder, a link that leads nowhere. */
+START_TEST(only_new)
+{
+	ck_assert_int_eq(ab_savefile_new("a.xml", "one", 3, &diag), AB_OK);
+	holds("a.xml", "one");
+	ck_assert_int_eq(mode_of("a.xml") & 07777, 0644);
+	ck_assert_int_eq(symlink("nowhere", "link.xml"), 0);
+	ck_assert_int_eq(mkdir("folder.xml", 0777), 0);
+	static const char *const there[] = { "a.xml", "link.xml", "folder.xml" };
+	for (size_t i = 0; i < sizeof there / sizeof *there; i++) {
+		ab_diag_init(&diag);
+		ck_assert_int_eq(ab_savefile_new(there[i], "two", 3, &diag), AB_EUSAGE);
+		ck_assert_ptr_nonnull(strstr(diag.text, "not overwritten"));
+	}
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_savefile_new("none/a.xml", "two", 3, &diag), AB_ESYSTEM);
+	holds("a.xml", "one");
+	ck_assert_int_eq(names_in("."), 3);
+}
+END_TEST
+
+/* Of many who want one name one gets it, and nobody's half stays. */
+START_TEST(only_one_gets_the_name)
+{
+	enum { MANY = 8 };
+	int won = 0;
+	for (int i = 0; i < MANY; i++) {
+		pid_t pid = fork();
+		ck_assert_int_ge(pid, 0);
+		if (pid == 0)
+			_exit(ab_savefile_new("a.xml", "one", 3, &diag) == AB_OK ? 0 : 1);
+	}
+	for (int i = 0; i < MANY; i++) {
+		int status;
+		ck_assert_int_gt(wait(&status), 0);
+		won += WIFEXITED(status) && WEXITSTATUS(status) == 0;
+	}
+	ck_assert_int_eq(won, 1);
+	holds("a.xml", "one");
+	ck_assert_int_eq(names_in("."), 1);
+}
+END_TEST
+
 START_TEST(umask_is_kept)
 {
 	umask(077);
@@ -369,6 +412,8 @@ int main(void)
 	TCase *tc = tcase_create("savefile");
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_add_test(tc, new_file);
+	tcase_add_test(tc, only_new);
+	tcase_add_test(tc, only_one_gets_the_name);
 	tcase_add_test(tc, umask_is_kept);
 	tcase_add_loop_test(tc, mode_is_kept, 0, sizeof modes / sizeof *modes);
 	tcase_add_test(tc, empty_and_large);

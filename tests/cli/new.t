@@ -1,0 +1,81 @@
+# new.t - the journal of the next batch: what is known is not asked, what happened is not repeated, nothing is overwritten
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+need xmllint
+need jq
+mkdir "$tmp/j"
+cp -r "$top_srcdir"/examples/. "$tmp/j"
+chmod -R u+w "$tmp/j"
+cd "$tmp/j" || exit 1
+run changed 'cap on foam' --on 2031-04-01
+
+golden new-again new House pale --on 2031-05-10
+cp house-pale-7.xml "$tmp/seven"
+ok 'the journal is as read' diff -u "$here/golden/new-again.xml" house-pale-7.xml
+ok 'by its schema too' xmllint --noout --relaxng "$top_srcdir/rules/journal.rng" house-pale-7.xml
+ends 0 'and nothing in it is odd' check house-pale-7.xml
+run facts house-pale-7.xml --format json
+ok 'what is measured is the recipe, and nothing else' same '"recipe.bitterness" "recipe.family" "recipe.volume"' \
+	"$(jq -c '.facts[] | select(.origin == "measured") | .name' "$tmp/out" | sort | tr '\n' ' ' | sed 's/ $//')"
+ok 'what is reckoned rests on the recipe' same '' \
+	"$(jq -r '.facts[] | select(.origin == "derived") | .name' "$tmp/out" | grep -v '^recipe\.\|^hops\.dry-load$')"
+
+ends 2 'the same once more: refused' new House pale --on 2031-05-10 --id house-pale-7
+ok 'the journal stays' cmp house-pale-7.xml "$tmp/seven"
+ends 0 'the next one' new House pale --on 2031-06-10
+ok 'has the next number' test -e house-pale-8.xml
+ends 2 'an id that is taken, by a file of another name' new House pale --id house-pale-6
+mkdir brown-3.xml
+ends 2 'a folder of that name' new Brown --id brown-3 --on 2031-06-10
+rmdir brown-3.xml
+
+golden new-small new Shed IPA --volume '4 L' --on 2031-05-10
+ok 'the small journal is as read' diff -u "$here/golden/new-small.xml" shed-ipa-2.xml
+golden new-split new Nettle mild --split 2 --on 2031-05-10
+ok 'one wort' same 2 "$(grep -l 'wort="nettle-mild-1"' nettle-mild-1?.xml | wc -l)"
+ok 'a new beer has the size of the profile' grep -q '<recipe volume="20 L"/>' nettle-mild-1a.xml
+cp nettle-mild-1a.xml nettle-mild-2b.xml
+sed -i 's/nettle-mild-1a/other/' nettle-mild-2b.xml
+ends 2 'one of the parts is there' new Nettle mild --split 3 --on 2031-05-10 --id nettle-mild-2
+ok 'then none is written' test ! -e nettle-mild-2a.xml
+run new Hose pale --on 2031-05-10
+ok 'a name like another is asked about' says err 'if you mean house-pale'
+ends 0 'like another batch' new Winter brown --like chandlers --on 2031-05-10
+ok 'has its family' grep -q 'family="amber-malty"' winter-brown-1.xml
+
+# words | status | said
+while IFS='|' read -r words wanted said; do
+	eval "ends $(echo $wanted) 'new $words' new $words"
+	ok "new $words: says so" says err "$(echo $said)"
+done <<'T'
+	| 2 | which beer\?.*house-pale
+	" " | 2 | Say its name
+	x --on yesterday | 2 | --on yesterday
+	x --on 2031-03-07T10:00 | 2 | a day
+	x --volume 4 | 2 | --volume
+	x --volume "4 kg" | 2 | volume
+	x --volume "4000 L" | 2 | half a litre
+	x --id ../x | 2 | letters, digits
+	x --id .x | 2 | letters, digits
+	x --like nobody | 2 | no batch here is called
+	x --split 1 | 2 | --split
+	x --in none | 3 | none
+	x --format json | 2 | takes no --format
+T
+mkdir "$tmp/empty"
+cd "$tmp/empty" || exit 1
+ends 0 'in an empty folder' new First beer --on 2031-05-10
+ok 'the first of its name' same 'first-beer-1.xml' "$(ls -A)"
+ends 0 'reads' check first-beer-1.xml
+# two at once: one name each, or one of them is refused
+for i in 1 2 3 4 5 6; do
+	"$AFTERBOIL" new Race --on 2031-05-10 >/dev/null 2>>"$tmp/raced" &
+done
+wait
+ok 'six at once: as many journals as were not refused' same "$((6 - $(wc -l <"$tmp/raced")))" "$(ls race-*.xml | wc -l)"
+ok 'nothing half-written is left' same '' "$(ls -A | grep saving)"
+ok 'and all read' sh -c "'$AFTERBOIL' check . >/dev/null"
+plan
