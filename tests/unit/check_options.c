@@ -193,7 +193,10 @@ END_TEST
 START_TEST(every_option_with_every_command)
 {
 	const struct option_row *r = &options[_i];
-	const char *value = r->words != NULL ? r->words[0] : r->kind == OPT_TEXT || r->kind == OPT_LIST ? "x" : "50";
+	/* 50, or the most that is allowed where that is less. */
+	char number[24];
+	snprintf(number, sizeof number, "%.0f", r->hi > 0 && r->hi < 50 ? r->hi : 50);
+	const char *value = r->words != NULL ? r->words[0] : r->kind == OPT_TEXT || r->kind == OPT_LIST ? "x" : number;
 	for (size_t c = 0; c <= n_commands; c++) {
 		char words[64];
 		struct cli cli;
