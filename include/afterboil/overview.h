@@ -1,9 +1,11 @@
 /* overview.h - the report page: everything there is to see of a brewer's batches, as one HTML file
  *
- * The page stands alone: no script is needed to read it, nothing is fetched. It holds what to do next, the
- * trend, the newest tasted batches with their figures (temperature, gravity, touches, oxygen, pressure,
- * causes), the plan and what each budget buys, and cautions. Every figure has a text equivalent and its
- * numbers in a table.
+ * The page stands alone: no script is needed to read it, nothing is fetched. It holds what can hurt, what to do
+ * next and when; the trend (loads, each change with its promise beside what came, measured habits, what bad
+ * batches share); the last two brews of a line; the newest tasted batches with their figures (causes,
+ * temperature, gravity, what was done when, oxygen, pressure); the plan, how often each of it stays, what each
+ * budget buys, and its cautions. Every figure has a text equivalent and its numbers in a table; the words of
+ * the other reports unfold under the figures.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_OVERVIEW_H
@@ -22,6 +24,7 @@ struct ab_overview {
 	const struct ab_advice *advice;
 	const struct ab_trend *trend; const struct ab_trend_batch *batches; size_t n_batches;
 	const struct ab_promise *promises; size_t n_promises;
+	const struct ab_comparison *comparison;   /* of the last two brews of a line; NULL: left out */
 };
 
 /* look->format is not asked: the page is HTML. The caller frees *out with ab_report_free. AB_ENOMEM. */

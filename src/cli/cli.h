@@ -96,6 +96,8 @@ enum ab_status which_batch(struct cli *cli, const char *name, const struct ab_ba
 
 /* ---- store.c ---- */
 /* Opens the history: --store, else the user's data folder; ":memory:" for --no-store. */
+/* Is there a history to read? */
+bool store_there(struct cli *cli);
 enum ab_status store_open(struct cli *cli, struct ab_history **out);
 struct store_counts { size_t known, added, changed; };
 /* Files one case; the transaction is the caller's. */

@@ -47,6 +47,59 @@ static enum ab_status advice_of(struct cli *cli, struct ab_case *const *cases, c
 	return st;
 }
 
+/* --last bounds what is told in full; what is learned from stays the whole folder. */
+static enum ab_status read_all(struct cli *cli)
+{
+	double last = cli->o.last;
+	enum ab_status st;
+
+	cli->o.last = NAN;
+	st = inputs_read(cli, true);
+	cli->o.last = last;
+	return st;
+}
+
+/* The newest two tasted brews of one line: of the line brewed last. NULL when no line was brewed twice. */
+static enum ab_status compare_of(struct cli *cli, struct ab_case *const *cases, struct ab_overview *o)
+{
+	for (size_t b = cli->n_batches; b-- > 0;) {
+		const char *line = cases[b]->batch->line;
+		if (line == NULL || !cases[b]->tasted)
+			continue;
+		for (size_t a = b; a-- > 0;) {
+			struct ab_comparison *c;
+			if (!cases[a]->tasted || cases[a]->batch->line == NULL ||
+			    strcmp(cases[a]->batch->line, line) != 0)
+				continue;
+			enum ab_status st = ab_compare(cli->k, cases[a], cases[b], cli->arena, &c, &cli->diag);
+			o->comparison = st == AB_OK ? c : NULL;
+			return st;
+		}
+	}
+	return AB_OK;
+}
+
+/* What the brewer's own history was promised, if there is one: looked up, never made. */
+static enum ab_status promises_of(struct cli *cli, struct ab_overview *o)
+{
+	struct ab_history *store = NULL;
+	struct ab_promise *made = ab_arena_alloc(cli->arena, o->trend != NULL ? o->trend->n_changes : 0, sizeof *made);
+	enum ab_status st = made == NULL ? cli_nomem(cli) : AB_OK;
+
+	if (st != AB_OK || o->trend == NULL || o->trend->n_changes == 0 || !store_there(cli))
+		return st;
+	st = store_open(cli, &store);
+	for (size_t i = 0; st == AB_OK && i < o->trend->n_changes; i++) {
+		struct ab_promise *p = &made[o->n_promises];
+		p->change = o->trend->changes[i].id;
+		if (ab_history_promise(store, p->change, &p->load_before, &p->load_after))
+			o->n_promises++;
+	}
+	ab_history_close(store);
+	o->promises = made;
+	return st;
+}
+
 /* Through a history in memory: the page is about this folder, whatever else the brewer's history holds. */
 static enum ab_status trend_of(struct cli *cli, struct ab_case *const *cases, struct ab_overview *o)
 {
@@ -97,7 +150,7 @@ enum ab_status cmd_report(struct cli *cli)
 	enum ab_status st = rules_load(cli);
 
 	if (st == AB_OK)
-		st = inputs_read(cli, true);
+		st = read_all(cli);
 	if (st == AB_OK)
 		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_LAST, &cases);
 	if (st == AB_OK)
@@ -106,6 +159,10 @@ enum ab_status cmd_report(struct cli *cli)
 		st = advice_of(cli, cases, &o.advice);
 	if (st == AB_OK)
 		st = trend_of(cli, cases, &o);
+	if (st == AB_OK)
+		st = compare_of(cli, cases, &o);
+	if (st == AB_OK)
+		st = promises_of(cli, &o);
 	if (st != AB_OK)
 		return st;
 	o.k = cli->k;

@@ -5,6 +5,7 @@
 
 #include <assert.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 /* $XDG_DATA_HOME/afterboil/history.db, else under ~/.local/share: XDG Base Directory Specification 0.8 (a
  * relative path there is ignored). */
@@ -16,6 +17,12 @@ static const char *usual_path(struct cli *cli)
 	if (home != NULL && home[0] == '/')
 		return ab_arena_printf(cli->arena, "%s/.local/share/afterboil/history.db", home);
 	return NULL;
+}
+
+bool store_there(struct cli *cli)
+{
+	const char *path = cli->o.no_store ? NULL : cli->o.store != NULL ? cli->o.store : usual_path(cli);
+	return path != NULL && access(path, F_OK) == 0;
 }
 
 /* In memory for --no-store, so that the commands need no second way. */

@@ -154,18 +154,37 @@ static void stacked_row(struct page *p, const struct table *t, size_t row, int i
 	page_end(p);
 }
 
-/* A browser wraps by itself, so widths are not looked at; cells are escaped in page_put. */
+/* A browser wraps by itself, so widths are not looked at; cells are escaped in page_put. A head without words
+ * is no head to who has the page read aloud. */
 static void html_row(struct page *p, const struct table *t, size_t row, bool head)
 {
-	const char *tag = head ? "th" : "td";
 	ab_str_add(&p->out, "<tr>");
 	for (size_t c = 0; c < t->columns; c++) {
 		const char *cell = t->cells[row * t->columns + c];
-		ab_str_addf(&p->out, "<%s%s>", tag, t->align[c] == 'r' ? " class=\"r\"" : "");
+		bool named = head && *cell != '\0';
+		ab_str_addf(&p->out, "<%s", named ? "th scope=\"col\"" : "td");
+		if (t->align[c] == 'l')
+			ab_str_add(&p->out, ">");
+		else
+			ab_str_addf(&p->out, " class=\"%c\">", t->align[c]);
 		page_put(p, PLAIN, cell, strlen(cell));
-		ab_str_addf(&p->out, "</%s>", tag);
+		ab_str_add(&p->out, named ? "</th>" : "</td>");
 	}
 	ab_str_add(&p->out, "</tr>\n");
+}
+
+static void html_table(struct page *p, const struct table *t, bool heads)
+{
+	ab_str_add(&p->out, "<table>\n");
+	if (heads && t->rows > 0) {
+		ab_str_add(&p->out, "<thead>");
+		html_row(p, t, 0, true);
+		ab_str_add(&p->out, "</thead>\n");
+	}
+	ab_str_add(&p->out, "<tbody>\n");
+	for (size_t r = heads ? 1 : 0; r < t->rows; r++)
+		html_row(p, t, r, false);
+	ab_str_add(&p->out, "</tbody></table>\n");
 }
 
 void page_table(struct page *p, int indent, const char *align, bool heads, const char *const *cells,
@@ -176,19 +195,17 @@ void page_table(struct page *p, int indent, const char *align, bool heads, const
 	if (!take_cells(p, &t, cells))
 		return;
 	bool fits = squeeze(&t, p->look->width - indent);
-	if (p->html)
-		ab_str_add(&p->out, "<table>\n");
+	if (p->html) {
+		html_table(p, &t, heads);
+		return;
+	}
 	for (size_t r = 0; r < rows; r++) {
 		bool head = heads && r == 0;
-		if (p->html)
-			html_row(p, &t, r, head);
-		else if (!fits)
+		if (!fits)
 			stacked_row(p, &t, r, indent, head ? QUIET : PLAIN);
 		else
 			text_row(p, &t, r, indent, head ? QUIET : PLAIN);
 	}
-	if (p->html)
-		ab_str_add(&p->out, "</table>\n");
 }
 
 /* ---- bars and sparks ---- */

@@ -306,10 +306,9 @@ static void say_first(const struct telling *t)
 
 /* Order of the page: danger, what was found, the answer, why, what else, what to do. Who stops reading
  * anywhere has the most important part. */
-void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
+void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
 {
 	struct telling t = { p, k, c, c->diagnosis };
-	report_heading(p, c, "Diagnosis");
 	say_alarm(&t);
 	say_tasted(&t);
 	say_first(&t);
@@ -322,6 +321,12 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 		say_unjudged(&t);
 	}
 	say_warnings(&t);
+}
+
+void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
+{
+	report_heading(p, c, "Diagnosis");
+	report_diagnosis_body(p, k, c);
 }
 
 /* The end of an interview: what was asked there is not told again as unknown, and only checks are left to

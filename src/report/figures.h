@@ -7,6 +7,7 @@
 #define AB_REPORT_FIGURES_H
 
 #include <afterboil/overview.h>
+#include "report/reports.h"
 #include "report/svg.h"
 
 /* One batch. n: number of the batch on the page, for ids. */
@@ -28,8 +29,22 @@ bool figure_causes(const struct batch_figures *b);
 bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 
-/* The flaw load batch after batch, changes marked. */
-bool figure_loads(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n);
+/* Cautions of what the plan holds, by its numbers; no figure. */
+bool figure_cautions(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
+
+/* The flaw load batch after batch, changes marked by their numbers among the trend's. */
+bool figure_loads(struct page *p, const struct ab_overview *o);
+/* The load before and after each change, with what was promised. */
+bool figure_changes(struct page *p, const struct ab_overview *o);
+/* A control chart for each measured habit. */
+bool figure_habits(struct page *p, const struct ab_overview *o);
+/* What the bad batches share: a figure where something stands out, else its table alone (false then, too). */
+bool figure_common(struct page *p, const struct ab_trend *trend);
+/* The faults of two brews side by side. */
+bool figure_brews(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c);
+
+/* The top of the page: the sum of it, what to do next and when, what can hurt, and where to find the rest. */
+void overview_top(struct page *p, const struct ab_overview *o);
 
 /* For figures of a batch: hours from pitching (from 18:00 of the brew day where it is not told), NAN unknown. */
 double figure_hours(const struct ab_batch *batch, const struct ab_when *when);

@@ -103,8 +103,8 @@ bool figure_pressure(const struct batch_figures *b)
 	    "Reckoned pressure in the bottles where they stand warmest: %s, give or take %s; such a bottle "
 	    "is made for %s. %s",
 	    pressure(b, worst->value), pressure(b, 2 * worst->u), pressure(b, limit),
-	    near ? "That is too near: chill them, keep them boxed away from people, "
-		   "open one with eyes and hands protected."
+	    near ? page_text(b->p, "That is %s: chill them, keep them boxed away from people, open one with eyes and "
+		   "hands protected.", share->value > 1 ? "too much" : "too near")
 		 : "A scratched or old bottle bears less.");
 	cells[3] = page_text(b->p, "limit of the bottle");
 	cells[4] = pressure(b, limit);

@@ -7,6 +7,34 @@
 
 #include "report/saying.h"
 
+static const char *price_of(struct page *p, const struct ab_item *item)
+{
+	return item->unused ? "owned" : item->cost > 0 ? say_money(p, item->cost) : "free";
+}
+
+static const char *stays_of(struct page *p, const struct ab_item *item)
+{
+	return isfinite(item->stays) ? page_text(p, ", stays %s", say_percent(p, item->stays)) : "";
+}
+
+bool figure_cautions(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
+{
+	size_t told = 0;
+
+	for (size_t i = 0; i < a->n_plan; i++) {
+		const struct ab_change *c = &k->changes[a->items[a->plan[i]].change];
+		if (c->caution == NULL)
+			continue;
+		if (told++ == 0)
+			page_section(p, "Take care");
+		page_begin(p, 0);
+		page_say(p, CAREFUL, page_text(p, "%zu. %s: ", i + 1, c->title));
+		page_say(p, PLAIN, say_words(p, c->caution));
+	}
+	page_end(p);
+	return told > 0;
+}
+
 bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
 {
 	struct bar *bars = a->n_plan == 0 || p->bad ? NULL : ab_arena_alloc(p->arena, a->n_plan, sizeof *bars);
@@ -19,23 +47,22 @@ bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_a
 	cells[1] = "takes off";
 	cells[2] = "money";
 	cells[3] = "minutes a batch";
-	cells[4] = "firm";
+	cells[4] = "stays in the plan";
 	for (size_t i = 0; i < a->n_plan; i++) {
 		const struct ab_item *item = &a->items[a->plan[i]];
 		const struct ab_change *c = &k->changes[item->change];
 		bars[i] = (struct bar){ page_text(p, "%zu. %s", i + 1, c->title),
-			page_text(p, "%s, %s", say_fixed(p, item->joint_gain, 2),
-			    item->cost > 0 ? say_money(p, item->cost) : "free"),
+			page_text(p, "%s, %s%s", say_fixed(p, item->joint_gain, 2), price_of(p, item), stays_of(p, item)),
 			item->cost > 0 ? "fill calm" : "fill good", fmax(0, item->joint_gain), 0, 0 };
 		cells[n++] = c->title;
 		cells[n++] = say_fixed(p, item->joint_gain, 2);
-		cells[n++] = item->cost > 0 ? say_money(p, item->cost) : "free";
+		cells[n++] = price_of(p, item);
 		cells[n++] = say_fixed(p, item->minutes, 0);
 		cells[n++] = isfinite(item->stays) ? say_percent(p, item->stays) : "";
 	}
 	const char *says = page_text(p,
-	    "What each change takes off the flaw load, after those above it; estimates. In all from %s to "
-	    "%s.",
+	    "What each change takes off the flaw load, after those above it (estimates); in all from %s to %s. Hollow: "
+	    "free. Stays: in how many of 100 plans it still stands when every estimate is redrawn.",
 	    say_fixed(p, a->load_before, 2), say_fixed(p, a->load_after, 2));
 	figure_bars(p, "plan", "The plan, change by change", says, bars, a->n_plan, says, "xrrrr",
 	    (const char *const *)cells, a->n_plan + 1);
@@ -97,17 +124,16 @@ bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct 
 	}
 	double most = a->frontier[a->n_frontier - 1].cost * 1.05 + 1;
 	const char *says = page_text(p,
-	    "Flaw load left by the best use of each amount: without money %s, at most money %s. %s is enough "
-	    "for four fifths of what any "
-	    "money would bring.",
+	    "Flaw load left by the best use of each amount: without money %s, with the most money %s. %s",
 	    say_fixed(p, a->frontier[0].load, 2), say_fixed(p, a->frontier[a->n_frontier - 1].load, 2),
-	    say_money(p, a->enough));
+	    a->enough > 0 ? page_text(p, "%s is enough for four fifths of what any money would bring.",
+	    say_money(p, a->enough)) : "No money is needed for four fifths of what any money would bring.");
 	figure_begin(&f, p, "frontier", "What each budget buys", says, 220);
-	figure_range(&f, 0, most, 0, a->load_before * 1.1);
+	figure_range(&f, 0, most, 0, a->load_before * 1.15);
 	figure_grid_y(&f, 5, 0, "load left");
 	figure_grid_x(&f, 5, 0, "money");
 	figure_line(&f, "line now", (struct spot[]){ { 0, a->load_before }, { most, a->load_before } }, 2);
-	figure_label(&f, "note", most, a->load_before, "end", "as it is now");
+	figure_label(&f, "note", most, a->load_before * 1.035, "end", "as it is now");
 	draw_steps(&f, a, most);
 	figure_end(&f, says, "rr", (const char *const *)cells, a->n_frontier + 1);
 	put_slider(p, a);

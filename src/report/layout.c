@@ -4,6 +4,7 @@
 #include "report/layout.h"
 
 #include <assert.h>
+#include <ctype.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -23,13 +24,15 @@ static const char HTML_HEAD[] =
     "<style>body{font:16px/1.45 sans-serif;max-width:52em;margin:2em auto;padding:0 1em;"
     "color:#222;background:#fdfcf8}"
     "h1{font-size:1.4em}h2{font-size:1.1em;margin:1.4em 0 .3em}p{margin:.3em 0}"
-    "table{border-collapse:collapse}"
-    "td,th{padding:.1em .8em .1em 0;text-align:left;vertical-align:top}td.r,th.r{text-align:right}"
+    "table{border-collapse:collapse}.d{white-space:nowrap}.in1{margin-left:1em}.in2{margin-left:2em}.in3{margin-left:3em}"
+    "p.it{padding-left:1.1em;text-indent:-1.1em}"
+    "td,th{padding:.1em .8em .1em 0;text-align:left;vertical-align:top}td.r,th.r{text-align:right}td.r{white-space:nowrap}"
+    "td.x{overflow-wrap:anywhere}@media(max-width:34em){td.o,th.o{display:none}}"
     ".loud{font-weight:bold}.quiet{color:#666}.good{color:#06606c}.bad{color:#8a1f6b}"
     ".careful{font-weight:bold;color:#8a5a00}</style>\n";
 
 /* The arena holds only what one page's text needs while it is written. */
-void page_start_with(struct page *p, const struct ab_look *look, const char *title, const char *markup)
+void page_start_with(struct page *p, const struct ab_look *look, const char *title, const char *const *markup)
 {
 	memset(p, 0, sizeof *p);
 	p->look = look;
@@ -42,16 +45,18 @@ void page_start_with(struct page *p, const struct ab_look *look, const char *tit
 	if (!p->html)
 		return;
 	ab_str_add(&p->out, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n<title>");
-	page_put(p, PLAIN, title, strlen(title));
+	page_escaped(p, title);
 	ab_str_add(&p->out, "</title>\n");
 	ab_str_add(&p->out, HTML_HEAD);
-	ab_str_add(&p->out, markup);
+	for (; *markup != NULL; markup++)
+		ab_str_add(&p->out, *markup);
 	ab_str_add(&p->out, "</head><body>\n");
 }
 
 void page_start(struct page *p, const struct ab_look *look, const char *title)
 {
-	page_start_with(p, look, title, "");
+	static const char *const none[] = { NULL };
+	page_start_with(p, look, title, none);
 }
 
 /* The one place where a page's failures are asked about; until then everything writes on, harmlessly.
@@ -121,6 +126,45 @@ static void put_escaped(struct page *p, const char *text, size_t len)
 	}
 }
 
+/* Bare text, as a title or an attribute wants it. */
+void page_escaped(struct page *p, const char *text)
+{
+	struct ab_str safe;
+	ab_str_init(&safe, 0);
+	ab_str_add_safe(&safe, text, false);
+	put_escaped(p, ab_str_text(&safe), safe.len);
+	p->bad = p->bad || !ab_str_ok(&safe);
+	ab_str_clear(&safe);
+}
+
+/* The bytes before the first date in text, len when there is none: "2031-03-07" with no letter or figure at
+ * its sides. */
+enum { DATE = 10 };
+static size_t before_date(const char *text, size_t len)
+{
+	for (size_t i = 0; i + DATE <= len; i++) {
+		size_t n = 0;
+		while (n < DATE && (n == 4 || n == 7 ? text[i + n] == '-' : isdigit((unsigned char)text[i + n])))
+			n++;
+		if (n == DATE && (i == 0 || !isalnum((unsigned char)text[i - 1])) &&
+		    (i + DATE == len || !isalnum((unsigned char)text[i + DATE])))
+			return i;
+	}
+	return len;
+}
+
+/* A browser breaks lines at a hyphen; a date over two lines is misread. */
+static void put_html(struct page *p, const char *text, size_t len)
+{
+	for (size_t n; (n = before_date(text, len)) < len; text += n + DATE, len -= n + DATE) {
+		put_escaped(p, text, n);
+		ab_str_add(&p->out, "<span class=\"d\">");
+		put_escaped(p, text + n, DATE);
+		ab_str_add(&p->out, "</span>");
+	}
+	put_escaped(p, text, len);
+}
+
 /* text has been made safe already (page_say, page_table) or is our own. Colour is closed after each
  * run, so a page cut off in the middle leaves no coloured terminal behind. */
 void page_put(struct page *p, enum tone tone, const char *text, size_t len)
@@ -133,7 +177,7 @@ void page_put(struct page *p, enum tone tone, const char *text, size_t len)
 	if (marked)
 		ab_str_addf(&p->out, "<span class=\"%s\">", styles[tone].name);
 	if (p->html)
-		put_escaped(p, text, len);
+		put_html(p, text, len);
 	else
 		ab_str_addn(&p->out, text, len);
 	if (colored)
@@ -223,7 +267,7 @@ void page_begin(struct page *p, int indent)
 void page_item(struct page *p, int indent, const char *mark, enum tone tone)
 {
 	page_begin(p, indent);
-	page_say(p, tone, mark);
+	page_say(p, tone, p->html && strcmp(mark, "*") == 0 ? "\u2022" : mark);
 	page_say(p, PLAIN, " ");
 	p->hang = indent + text_width(mark, strlen(mark)) + 1;
 }
@@ -239,6 +283,16 @@ void page_say(struct page *p, enum tone tone, const char *text)
 	assert(!ab_str_ok(&p->text) || !ab_str_ok(&p->tones) || p->tones.len == p->text.len);
 }
 
+/* Steps of two columns become classes; an item hangs under its text. */
+static void open_paragraph(struct page *p)
+{
+	int step = p->indent < 6 ? p->indent / 2 : 3;
+	if (step > 0)
+		ab_str_addf(&p->out, "<p class=\"in%d%s\">", step, p->hang > p->indent ? " it" : "");
+	else
+		ab_str_add(&p->out, p->hang > p->indent ? "<p class=\"it\">" : "<p>");
+}
+
 /* Safe to call when nothing is open: everything that begins something ends what was open before. */
 void page_end(struct page *p)
 {
@@ -250,7 +304,7 @@ void page_end(struct page *p)
 		return;
 	}
 	if (p->html) {
-		ab_str_addf(&p->out, "<p style=\"margin-left:%dem\">", p->indent / 2);
+		open_paragraph(p);
 		flush_run(p, 0, p->text.len);
 		ab_str_add(&p->out, "</p>\n");
 	} else if (p->text.len > 0) {

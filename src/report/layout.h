@@ -32,8 +32,11 @@ void page_start(struct page *p, const struct ab_look *look, const char *title);
 /* Hands the finished text over; the page is empty then, whatever is returned. */
 enum ab_status page_finish(struct page *p, char **out, struct ab_diag *diag);
 
-/* The same with markup of our own for the head. */
-void page_start_with(struct page *p, const struct ab_look *look, const char *title, const char *markup);
+/* The same with markup of our own for the head, NULL-terminated. */
+void page_start_with(struct page *p, const struct ab_look *look, const char *title, const char *const *markup);
+
+/* Text made safe and escaped, for markup of one's own. */
+void page_escaped(struct page *p, const char *text);
 
 /* Text made with printf that lives as long as the page; "" when memory is short. */
 const char *page_text(struct page *p, const char *fmt, ...) __attribute__((format(printf, 2, 3)));

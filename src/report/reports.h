@@ -15,6 +15,8 @@
 /* The line that says which batch this is about: "Diagnosis of batch 7, ...". */
 void report_heading(struct page *p, const struct ab_case *c, const char *what);
 void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
+/* The same without its heading. */
+void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 /* For the end of an interview. */
 void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 /* What stands once under all of them. */

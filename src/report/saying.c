@@ -164,6 +164,11 @@ const char *say_value(struct page *p, const struct ab_fact_def *def, const struc
 	return s.digits == 4 ? say_fixed(p, x, 4) : say_short(p, x, shown_digits(p, s, fact));
 }
 
+double say_number(const struct page *p, const struct ab_fact_def *def, double value)
+{
+	return shown_value(p, shown_as(def), value);
+}
+
 /* A spread has no offset: 1 K is 1.8 F degrees, not 33.8. What rounds to 0 is not shown. */
 const char *say_spread(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact)
 {

@@ -27,6 +27,8 @@ const char *say_count(struct page *p, size_t n, const char *one, const char *man
 const char *say_value(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact);
 const char *say_spread(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact);
 const char *say_unit(const struct page *p, const struct ab_fact_def *def);
+/* The number alone as say_value shows it, for a place on a figure. */
+double say_number(const struct page *p, const struct ab_fact_def *def, double value);
 /* "mash temperature: 71 C"; in US units where the page asks. */
 const char *say_figure(struct page *p, const struct ab_fact_def *def, const struct ab_fact *fact);
 /* Words of the rules, with temperatures, pressures and lengths in them put into US units where the page

@@ -13,18 +13,8 @@
 #include <afterboil/quantity.h>
 #include "report/saying.h"
 
-enum { BAR_STEP = 36, BAR_HIGH = 12, LETTER = 13 };
-
-void page_escaped(struct page *p, const char *text)
-{
-	struct ab_str safe;
-
-	ab_str_init(&safe, 0);
-	ab_str_add_safe(&safe, text, false);
-	page_put(p, PLAIN, ab_str_text(&safe), safe.len);
-	p->bad = p->bad || !ab_str_ok(&safe);
-	ab_str_clear(&safe);
-}
+enum { BAR_STEP = 36, BAR_HIGH = 12, LETTER = 13, NAME_LONG = 58 };
+static const double LETTER_WIDE = 7.2;   /* of 15 units high, on average */
 
 /* A pixel to a tenth: finer is only more bytes. */
 static void put_px(struct page *p, double px)
@@ -178,6 +168,29 @@ void figure_band(struct figure *f, const char *kind, const struct spot *low, con
 	ab_str_add(&f->p->out, "\"/>\n");
 }
 
+static void put_said(struct page *p, const char *says)
+{
+	ab_str_add(&p->out, "><title>");
+	page_escaped(p, says);
+	ab_str_add(&p->out, "</title>");
+}
+
+void figure_column(struct figure *f, const char *kind, double x, double half, double y, const char *says)
+{
+	double left = px_x(f, within(x - half, f->x0, f->x1)), right = px_x(f, within(x + half, f->x0, f->x1));
+	double top = px_y(f, within(y, f->y0, f->y1)), foot = px_y(f, within(0, f->y0, f->y1));
+
+	if (!(right > left && foot > top))
+		return;
+	ab_str_addf(&f->p->out, "<rect class=\"%s\"", kind);
+	put_attr(f->p, "x", left);
+	put_attr(f->p, "y", top);
+	put_attr(f->p, "width", right - left);
+	put_attr(f->p, "height", foot - top);
+	put_said(f->p, says);
+	ab_str_add(&f->p->out, "</rect>\n");
+}
+
 void figure_box(struct figure *f, const char *kind, double x0, double x1, double y0, double y1)
 {
 	double left = px_x(f, within(x0, f->x0, f->x1)), right = px_x(f, within(x1, f->x0, f->x1));
@@ -200,9 +213,8 @@ void figure_dot(struct figure *f, const char *kind, double x, double y, bool rin
 	ab_str_addf(&f->p->out, "<circle class=\"%s%s\" r=\"%s\"", kind, ring ? " ring" : "", ring ? "4" : "3.5");
 	put_attr(f->p, "cx", px_x(f, within(x, f->x0, f->x1)));
 	put_attr(f->p, "cy", px_y(f, within(y, f->y0, f->y1)));
-	ab_str_add(&f->p->out, "><title>");
-	page_escaped(f->p, says);
-	ab_str_add(&f->p->out, "</title></circle>\n");
+	put_said(f->p, says);
+	ab_str_add(&f->p->out, "</circle>\n");
 }
 
 /* Near the right edge the label stands on the left of its line, or it would leave the figure. */
@@ -223,14 +235,32 @@ void figure_label(struct figure *f, const char *kind, double x, double y, const 
 	put_text(f->p, kind, px_x(f, x), px_y(f, y), anchor, text);
 }
 
+/* Cut at a word; the whole of it stands in the table. */
+const char *figure_short(struct page *p, const char *name)
+{
+	size_t len = strlen(name), fit = page_fit(name, len, NAME_LONG);
+
+	if (fit >= len)
+		return name;
+	fit = page_fit(name, len, NAME_LONG - 1);
+	while (fit > 0 && name[fit] != ' ')
+		fit--;
+	while (fit > 0 && (name[fit - 1] == ' ' || name[fit - 1] == ','))
+		fit--;
+	return fit == 0 ? page_text(p, "%.*s\u2026", (int)page_fit(name, len, NAME_LONG - 1), name)
+			: page_text(p, "%.*s\u2026", (int)fit, name);
+}
+
 /* ---- the end ---- */
 
-/* The table is folded away: a figure that all can read need not be read twice. */
-static void put_numbers(struct page *p, const char *align, const char *const *cells, size_t rows)
+void page_folded(struct page *p, const char *id, const char *summary, const char *align, const char *const *cells,
+    size_t rows)
 {
-	if (rows == 0)
-		return;
-	ab_str_add(&p->out, "<details><summary>The numbers behind it</summary>\n");
+	page_end(p);
+	ab_str_addf(&p->out, "<details%s%s%s><summary>", id != NULL ? " id=\"" : "", id != NULL ? id : "",
+	    id != NULL ? "\"" : "");
+	page_escaped(p, summary);
+	ab_str_add(&p->out, "</summary>\n");
 	page_table(p, 0, align, true, cells, rows);
 	ab_str_add(&p->out, "</details>\n");
 }
@@ -238,10 +268,10 @@ static void put_numbers(struct page *p, const char *align, const char *const *ce
 static void end(struct page *p, const char *caption, const char *align, const char *const *cells, size_t rows)
 {
 	ab_str_add(&p->out, "</svg>\n<figcaption>");
-	page_escaped(p, caption);
-	ab_str_add(&p->out, "</figcaption>\n");
-	put_numbers(p, align, cells, rows);
-	ab_str_add(&p->out, "</figure>\n");
+	page_para(p, 0, PLAIN, caption);
+	if (rows > 0)   /* folded away: a figure that all can read need not be read twice */
+		page_folded(p, NULL, "The numbers behind it", align, cells, rows);
+	ab_str_add(&p->out, "</figcaption></figure>\n");
 }
 
 void figure_end(struct figure *f, const char *caption, const char *align, const char *const *cells, size_t rows)
@@ -251,16 +281,28 @@ void figure_end(struct figure *f, const char *caption, const char *align, const 
 
 /* The bars' own scale: the least value stands where the labels begin, and the words have their room at the
  * right. */
-enum { BARS_LEFT = 4, WORDS_ROOM = 130 };
+enum { BARS_LEFT = 4, WORDS_LEAST = 60, WORDS_MOST = 220 };
 struct bar_scale { double least, per_px; };
+
+/* Of the words at the ends of the bars, in the larger letters of a phone. */
+static double words_room(const struct bar *bars, size_t n)
+{
+	double room = WORDS_LEAST;
+
+	for (size_t i = 0; i < n; i++)
+		room = fmax(room, LETTER_WIDE * text_width(bars[i].says, strlen(bars[i].says)) + 12);
+	return fmin(room, WORDS_MOST);
+}
 
 static double bar_px(const struct bar_scale *s, double value)
 {
 	return BARS_LEFT + (value - s->least) / s->per_px;
 }
 
+/* On a rim of paper, so that it is seen on its bar, too. */
 static void put_whisker(struct page *p, double low, double high, double y)
 {
+	put_rule(p, "halo", low, y, high, y);
 	put_rule(p, "whisker", low, y, high, y);
 	put_rule(p, "whisker", low, y - 4, low, y + 4);
 	put_rule(p, "whisker", high, y - 4, high, y + 4);
@@ -271,7 +313,7 @@ static void put_bar(struct page *p, const struct bar_scale *scale, const struct 
 	double top = LETTER + (double)i * BAR_STEP, middle = top + 5 + BAR_HIGH / 2.0;
 	double zero = bar_px(scale, 0), at = bar_px(scale, bar->value), far = fmax(at, zero);
 
-	put_text(p, "name", BARS_LEFT, top, "start", bar->label);
+	put_text(p, "name", BARS_LEFT, top, "start", figure_short(p, bar->label));
 	ab_str_addf(&p->out, "<rect class=\"%s\"", bar->kind);
 	put_attr(p, "x", fmin(zero, at));
 	put_attr(p, "y", top + 5);
@@ -297,7 +339,7 @@ void figure_bars(struct page *p, const char *id, const char *title, const char *
 		least = fmin(least, fmin(bars[i].value, ranged ? bars[i].low : 0));
 	}
 	struct bar_scale scale = { least,
-		(most > least ? most - least : 1) / (FIGURE_WIDTH - BARS_LEFT - WORDS_ROOM) };
+		(most > least ? most - least : 1) / (FIGURE_WIDTH - BARS_LEFT - words_room(bars, n)) };
 	figure_begin(&f, p, id, title, says, (int)n * BAR_STEP + 8);
 	for (size_t i = 0; i < n; i++)
 		put_bar(p, &scale, &bars[i], i);

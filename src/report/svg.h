@@ -36,23 +36,29 @@ void figure_line(struct figure *f, const char *kind, const struct spot *at, size
 /* Between low and high (n each, same x). */
 void figure_band(struct figure *f, const char *kind, const struct spot *low, const struct spot *high, size_t n);
 void figure_box(struct figure *f, const char *kind, double x0, double x1, double y0, double y1);
+/* A bar of a batch: half as wide to either side of x, from 0 up to y, with a text that shows when pointed
+ * at. */
+void figure_column(struct figure *f, const char *kind, double x, double half, double y, const char *says);
 /* A dot with a text that shows when pointed at; ring: hollow. */
 void figure_dot(struct figure *f, const char *kind, double x, double y, bool ring, const char *says);
 /* An upright line over the whole height, its label at the top (row 0) or below that. */
 void figure_mark(struct figure *f, const char *kind, double x, const char *label, int row);
 /* anchor: start, middle or end; text is made safe. */
 void figure_label(struct figure *f, const char *kind, double x, double y, const char *anchor, const char *text);
+/* A name short enough to stand on the figure, also in a phone's larger letters. */
+const char *figure_short(struct page *p, const char *name);
 /* Closes the drawing, puts the caption under it, and the table behind it: cells as page_table's, the first
  * row being heads; rows 0: none. */
 void figure_end(struct figure *f, const char *caption, const char *align, const char *const *cells, size_t rows);
+
+/* A table that unfolds without a figure: its summary, then as page_table. */
+void page_folded(struct page *p, const char *id, const char *summary, const char *align, const char *const *cells,
+    size_t rows);
 
 /* Bars, one under the other: each with its label above it, the figure in words at its end, and a whisker
  * where low < high. A negative value goes to the left. */
 struct bar { const char *label, *says, *kind; double value, low, high; };
 void figure_bars(struct page *p, const char *id, const char *title, const char *says, const struct bar *bars,
     size_t n, const char *caption, const char *align, const char *const *cells, size_t rows);
-
-/* Text made safe and escaped, for markup of one's own. */
-void page_escaped(struct page *p, const char *text);
 
 #endif

@@ -35,7 +35,7 @@ page() { # TITLE ARGS...
 	ok "$title: one title, one body" same '1 1' "$(count //title) $(count //body)"
 	ok "$title: each row of a table is as long as the first" same 0 "$(count '//tr[count(*) != count(../tr[1]/*)]')"
 	ok "$title: classes are those of the sheet" same 0 \
-		"$(count '//*[@class and not(contains(" loud quiet good bad careful r ", concat(" ", @class, " ")))]')"
+		"$(count '//*[@class and not(contains(" loud quiet good bad careful r o x d it in1 it in2 it in3 it ", concat(" ", @class, " ")))]')"
 }
 
 for file in "$examples"/[01]*.xml; do

@@ -118,8 +118,9 @@ START_TEST(heads)
 	ab_report_free(out);
 	look.format = AB_HTML;
 	out = table(&look, 0, "rox", true, cells, 2);
-	ck_assert_ptr_nonnull(strstr(out, "<tr><th class=\"r\">1</th><th>optional</th><th>sixteen columns!</th></tr>"));
-	ck_assert_ptr_nonnull(strstr(out, "<tr><td class=\"r\">22</td><td>x</td>"));
+	ck_assert_ptr_nonnull(strstr(out, "<thead><tr><th scope=\"col\" class=\"r\">1</th><th scope=\"col\" class=\"o\">optional</th>"
+	    "<th scope=\"col\" class=\"x\">sixteen columns!</th></tr>\n</thead>"));
+	ck_assert_ptr_nonnull(strstr(out, "<tr><td class=\"r\">22</td><td class=\"o\">x</td>"));
 	ab_report_free(out);
 }
 END_TEST
@@ -128,8 +129,8 @@ START_TEST(a_browser_breaks_lines_itself)
 {
 	struct ab_look look = look_of(AB_HTML, 40);
 	char *out = table(&look, 30, "rox", false, cells, 3);
-	ck_assert_ptr_nonnull(strstr(out, "<td>optional</td><td>sixteen columns!</td>"));
-	ck_assert_ptr_nonnull(strstr(out, "<td>some more words to wrap</td>"));
+	ck_assert_ptr_nonnull(strstr(out, "<td class=\"o\">optional</td><td class=\"x\">sixteen columns!</td>"));
+	ck_assert_ptr_nonnull(strstr(out, "<td class=\"x\">some more words to wrap</td>"));
 	ab_report_free(out);
 }
 END_TEST

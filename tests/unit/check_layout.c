@@ -125,7 +125,7 @@ START_TEST(html_is_escaped_by_construction)
 	ck_assert_ptr_nonnull(strstr(out, "&lt;title&gt;"));
 	ck_assert_ptr_nonnull(strstr(out, "<h1>&lt;/h1&gt;&lt;script&gt;</h1>"));
 	ck_assert_ptr_nonnull(strstr(out, "<span class=\"careful\">&lt;img src=x&gt;&#39;</span>"));
-	ck_assert_ptr_nonnull(strstr(out, "<td>x &amp; &quot;y&quot;</td>"));
+	ck_assert_ptr_nonnull(strstr(out, "<td class=\"x\">x &amp; &quot;y&quot;</td>"));
 	ck_assert_ptr_nonnull(strstr(out, "</html>\n"));
 	ab_report_free(out);
 }

@@ -189,12 +189,12 @@ START_TEST(tables_have_heads)
 	struct ab_look look = rc_look(AB_HTML);
 	look.verbose = true;
 	char *text = trend(&look);
-	rc_has("trend", text, "<th>batch</th><th>brewed</th>");
+	rc_has("trend", text, "<th scope=\"col\">batch</th><th scope=\"col\">brewed</th>");
 	rc_before("common", text, "bad batches share</h2>", "By chance alone");
 	ab_report_free(text);
 	text = advice(&look);
-	rc_has("all other changes", text, "<th class=\"r\">gain</th>");
-	rc_has("the frontier", text, "<th class=\"r\">money</th>");
+	rc_has("all other changes", text, "<th scope=\"col\" class=\"r\">gain</th>");
+	rc_has("the frontier", text, "<th scope=\"col\" class=\"r\">money</th>");
 	ab_report_free(text);
 }
 END_TEST

@@ -127,15 +127,15 @@ START_TEST(no_width)
 }
 END_TEST
 
-/* Bars: 4 px is the least value, 460 - 4 - 130 = 326 px the range. */
+/* Bars: 4 px is the least value; the words want 8 letters of 7.2 and 12, so the range gets 460 - 4 - 69.6 = 386.4. */
 START_TEST(bars)
 {
 	static const struct bar b[] = { { "one", "3 mg", "fill bad", 3, 1, 5 }, { "two", "-1.52 mg", "fill good", -1.52, 0, 0 } };
 	page_start(&page, &look, "t");
 	figure_bars(&page, "f", "T", "says", b, 2, "caption", "", NULL, 0);
 	finish();
-	holds("<rect class=\"fill bad\" x=\"80\" y=\"18\" width=\"150\"");     /* zero stands at 4 + 1.52 * 326 / 6.52 = 80; 3 * 50 = 150 */
-	holds("<rect class=\"fill good\" x=\"4\" y=\"54\" width=\"76\"");
+	holds("<rect class=\"fill bad\" x=\"94.1\" y=\"18\" width=\"177.8\""); /* zero stands at 4 + 1.52 * 386.4 / 6.52; 3 * 59.264 wide */
+	holds("<rect class=\"fill good\" x=\"4\" y=\"54\" width=\"90.1\"");
 	ck_assert_uint_eq(count(text, "class=\"whisker\""), 3);
 	holds(">3 mg<");
 	done();

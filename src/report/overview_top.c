@@ -1,0 +1,228 @@
+/* overview_top.c - the top of the report page: what to do next, when and why, and what can hurt
+ *
+ * Who reads only this much knows what to do on the next brew day.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/figures.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "report/saying.h"
+
+enum { MOST_ALARMS = 3, MOST_UNTASTED = 3 };
+
+static void open_box(struct page *p, const char *kind, const char *title)
+{
+	page_end(p);
+	ab_str_addf(&p->out, "<div class=\"%s\">\n<h2>", kind);
+	page_escaped(p, title);
+	ab_str_add(&p->out, "</h2>\n");
+}
+
+static void close_box(struct page *p)
+{
+	page_end(p);
+	ab_str_add(&p->out, "</div>\n");
+}
+
+/* ---- what to do next ---- */
+
+/* When in a brew a change of this stage is made. */
+static const char *when_of(const struct ab_change *c)
+{
+	static const struct { const char *stage, *says; } when[] = {
+		{ "mash", "On the next brew day, at mashing." }, { "boil", "On the next brew day, at the boil." },
+		{ "water", "Before the next brew day, with the water." }, { "ingredients", "When you buy for the next brew." },
+		{ "chill", "On the next brew day, from the end of the boil." }, { "pitch", "On the next brew day, at pitching." },
+		{ "ferment", "With the next brew, while it ferments." }, { "transfer", "With the next brew, when you move the beer." },
+		{ "dry-hop", "With the next brew, at dry hopping." }, { "package", "With the next brew, at packaging." },
+		{ "store", "With the next beer that is packaged, where it is kept." }, { "serve", "With the next glass." },
+		{ "measure", "Before the next brew day." } };
+
+	for (size_t i = 0; i < sizeof when / sizeof *when; i++)
+		if (strcmp(ab_words_stage[c->stage], when[i].stage) == 0)
+			return when[i].says;
+	return "With the next brew.";
+}
+
+static void put_row(struct page *p, const char *term, const char *text)
+{
+	ab_str_add(&p->out, "<dt>");
+	page_escaped(p, term);
+	ab_str_add(&p->out, "</dt><dd>");
+	page_escaped(p, text);
+	ab_str_add(&p->out, "</dd>\n");
+}
+
+static const char *price_of(struct page *p, const struct ab_item *item)
+{
+	const char *money = item->unused ? "nothing: you own it already" : item->cost > 0 ? say_money(p, item->cost)
+											   : "nothing";
+	const char *time = fabs(item->minutes) < 0.5 ? ""
+	    : page_text(p, item->minutes > 0 ? "; %s a batch" : "; saves %s a batch", say_minutes(p, fabs(item->minutes)));
+
+	return page_text(p, "%s%s%s.", money, item->running_cost > 0
+	    ? page_text(p, ", then %s a year", say_money(p, item->running_cost)) : "", time);
+}
+
+static void put_item(struct page *p, const struct ab_overview *o, const struct ab_item *item)
+{
+	const struct ab_change *c = &o->k->changes[item->change];
+	const struct ab_because *because = item->n_because > 0 ? &item->because[0] : NULL;
+
+	ab_str_add(&p->out, "<p class=\"big\">");
+	page_escaped(p, page_text(p, "%s.", c->title));
+	ab_str_add(&p->out, "</p>\n");
+	if (c->how != NULL)
+		page_para(p, 0, PLAIN, say_words(p, c->how));
+	page_end(p);
+	ab_str_add(&p->out, "<dl>\n");
+	put_row(p, "When", when_of(c));
+	if (because != NULL)
+		put_row(p, "Against", page_text(p, "%s, which comes of: %s.", o->k->faults[because->fault].title,
+		    o->k->causes[because->cause].title));
+	put_row(p, "Costs", price_of(p, item));
+	put_row(p, "Brings", page_text(p, "takes about %s off a flaw load of %s a batch (0 is a clean beer; estimates)%s.",
+	    say_fixed(p, item->joint_gain, 2), say_fixed(p, o->advice->load_before, 2),
+	    isnan(item->stays) ? "" : page_text(p, "; kept in %s of plans when every estimate is moved",
+	    say_percent(p, item->stays))));
+	if (c->caution != NULL)
+		put_row(p, "Take care", say_words(p, c->caution));
+	ab_str_add(&p->out, "</dl>\n");
+}
+
+/* Before anything is bought. */
+static void say_first_check(struct page *p, const struct ab_overview *o)
+{
+	const struct ab_ask *ask = o->advice->first_check;
+
+	if (ask == NULL)
+		return;
+	page_begin(p, 0);
+	page_say(p, LOUD, "Check first, before you spend: ");
+	page_say(p, PLAIN, page_text(p, "%s.", ask->is_check ? o->k->checks[ask->check].title
+	    : o->k->facts->defs[ask->slot].title));
+	page_end(p);
+}
+
+static void say_untasted(struct page *p, const struct ab_overview *o)
+{
+	size_t told = 0;
+
+	for (size_t i = o->n_cases; i-- > 0 && told < MOST_UNTASTED && !o->cases[i]->tasted; told++)
+		page_para(p, 0, PLAIN, page_text(p, "Batch %s, brewed %s, is not tasted yet: taste it when it is ready and "
+		    "write down what you find.", o->cases[i]->batch->id, say_date(p, o->cases[i]->batch->brewed.s)));
+}
+
+static void say_next_step(struct page *p, const struct ab_overview *o)
+{
+	const struct ab_advice *a = o->advice;
+
+	open_box(p, "next", "Do this next");
+	if (a == NULL || a->n_plan == 0 || a->next < 0)
+		page_para(p, 0, PLAIN, "Nothing new: brew the same beer again and keep notes.");
+	else
+		put_item(p, o, &a->items[a->next]);
+	if (a != NULL)
+		say_first_check(p, o);
+	say_untasted(p, o);
+	if (a != NULL && a->n_plan > 1) {
+		page_end(p);
+		ab_str_addf(&p->out, "<p>One change at a time; the <a href=\"#plan\">plan</a> has %zu more.</p>\n",
+		    a->n_plan - 1);
+	}
+	close_box(p);
+}
+
+/* ---- what can hurt ---- */
+
+static const struct ab_warning *alarm_of(const struct ab_case *c)
+{
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
+		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure") == 0 ||
+		    strcmp(c->diagnosis->warnings[i].id, "bottle-bombs") == 0)
+			return &c->diagnosis->warnings[i];
+	return NULL;
+}
+
+/* The newest is told, for its bottles are the likeliest to stand about; of the others only who they are, since
+ * the same care holds for all. */
+static void say_alarms(struct page *p, const struct ab_overview *o)
+{
+	size_t told = 0, all = 0;
+
+	for (size_t i = 0; i < o->n_cases; i++)
+		all += alarm_of(o->cases[i]) != NULL;
+	if (all == 0)
+		return;
+	open_box(p, "alarm", "Take care: bottles may burst");
+	for (size_t i = o->n_cases; i-- > 0 && told < MOST_ALARMS;) {
+		const struct ab_warning *w = alarm_of(o->cases[i]);
+		const char *which = page_text(p, "batch %s, brewed %s", o->cases[i]->batch->id,
+		    say_date(p, o->cases[i]->batch->brewed.s));
+		if (w == NULL)
+			continue;
+		if (told++ == 0)
+			page_para(p, 0, PLAIN, page_text(p, "B%s: %s", which + 1, say_words(p, w->text)));
+		else if (told == 2)
+			page_begin(p, 0);
+		if (told > 1)
+			page_say(p, PLAIN, page_text(p, "%s%s", told == 2 ? "The same care for what is left of " : "; ", which));
+	}
+	if (all > told)
+		page_say(p, PLAIN, page_text(p, "; and %zu more", all - told));
+	if (all > 1)
+		page_say(p, PLAIN, ".");
+	close_box(p);
+}
+
+/* ---- the sum of it ---- */
+
+static void say_summary(struct page *p, const struct ab_overview *o)
+{
+	size_t tasted = 0, clean = 0;
+
+	for (size_t i = 0; i < o->n_cases; i++) {
+		tasted += o->cases[i]->tasted;
+		clean += o->cases[i]->tasted && !(o->cases[i]->load > 0);
+	}
+	page_para(p, 0, PLAIN,
+	    page_text(p, "%s, brewed from %s to %s; %zu tasted, %zu of them clean.",
+		say_count(p, o->n_cases, "batch", "batches"), say_date(p, o->cases[0]->batch->brewed.s),
+		say_date(p, o->cases[o->n_cases - 1]->batch->brewed.s), tasted, clean));
+}
+
+static void put_link(struct page *p, const char *to, const char *text)
+{
+	ab_str_addf(&p->out, "<a href=\"#%s\">", to);
+	page_escaped(p, text);
+	ab_str_add(&p->out, "</a>\n");
+}
+
+static void put_contents(struct page *p, const struct ab_overview *o)
+{
+	page_end(p);
+	ab_str_add(&p->out, "<nav aria-label=\"On this page\">\n");
+	if (o->trend != NULL && o->n_batches > 0)
+		put_link(p, "trend", "Is it getting better?");
+	if (o->comparison != NULL)
+		put_link(p, "brews", "The last two brews");
+	for (size_t i = 0; i < o->n_shown; i++)
+		put_link(p, page_text(p, "batch-%zu", i + 1), page_text(p, "Batch %s", o->cases[o->shown[i]]->batch->id));
+	if (o->advice != NULL)
+		put_link(p, "plan", "The plan");
+	ab_str_add(&p->out, "</nav>\n");
+}
+
+void overview_top(struct page *p, const struct ab_overview *o)
+{
+	ab_str_add(&p->out, "<header>\n");
+	page_title(p, "Your beer");
+	if (o->n_cases > 0)
+		say_summary(p, o);
+	say_alarms(p, o);
+	say_next_step(p, o);
+	put_contents(p, o);
+	ab_str_add(&p->out, "</header>\n");
+}
