@@ -24,7 +24,7 @@ static const char words[] =
     "a,summary{color:var(--good)}summary{cursor:pointer}a:focus-visible,summary:focus-visible,input:focus-visible{outline:3px solid var(--care);outline-offset:2px}"
     "h1{font-size:1.7em;margin:.3em 0 .1em}h2{font-size:1.3em;margin:0 0 .4em}h3{font-size:1.02em;margin:1.1em 0 .2em}h4{font-size:1em;margin:.8em 0 .2em}"
     ".quiet,figcaption,.soft{color:var(--soft)}.good{color:var(--good)}.bad{color:var(--bad)}.careful{color:var(--care)}"
-    "section{margin:1.8em 0 0;padding:.8em 0 0;border-top:3px double var(--rule)}nav{margin:1.2em 0 0}nav a{display:inline-block;padding:.15em 0;margin-right:.9em}"
+    "main>section{margin:1.8em 0 0;padding:.8em 0 0;border-top:3px double var(--rule)}nav{margin:1.2em 0 0}nav a{display:inline-block;padding:.15em 0;margin-right:.9em}"
     "p{overflow-wrap:break-word}"
     /* what to do next, and what can hurt */
     ".next{background:var(--sheet);border-left:6px solid var(--good);padding:.7em 1em .9em;margin:1em 0}.next h2{margin:0 0 .3em}"
@@ -35,7 +35,7 @@ static const char words[] =
     ".two{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,26em),1fr));gap:0 2.6em;align-items:start}"
     ".few{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,19em),1fr));gap:0 2em;align-items:start}.two>*,.few>*{min-width:0}"
     "figure{margin:.4em 0 1.3em}figcaption{font-size:.92em}figcaption p{max-width:46em}"
-    "details{margin:.3em 0}details.words{margin:1em 0}details table{font-size:.95em}td:last-child,th:last-child{padding-right:0}td.o{color:var(--calm)}";
+    ".wide{overflow-x:auto}details{margin:.3em 0}details.words{margin:1em 0}details table{font-size:.95em}td:last-child,th:last-child{padding-right:0}td.o{color:var(--calm)}";
 
 static const char drawings[] =
     "svg{display:block;width:100%;max-width:40em;height:auto;font:13px sans-serif;fill:var(--ink)}"
@@ -53,7 +53,7 @@ static const char drawings[] =
 
 static const char paper_and_phone[] =
     "@media print{body{margin:0;max-width:none;font-size:10.5pt}.slider,nav{display:none}figure,.next,.alarm,tr{break-inside:avoid}h2,h3{break-after:avoid}"
-    "details.words{display:none}.next,.alarm{border:1px solid var(--ink);border-left-width:6px}*{print-color-adjust:exact;-webkit-print-color-adjust:exact}}"
+    "details.words,details:not([open]){display:none}td.r{white-space:normal}.next,.alarm{border:1px solid var(--ink);border-left-width:6px}*{print-color-adjust:exact;-webkit-print-color-adjust:exact}}"
     "@media(max-width:34em){body{margin:.4em auto;padding:0 .7em}.next dl{grid-template-columns:1fr;gap:0}.next dt{margin-top:.4em}"
     "td,th{padding-right:.6em}.in2,.in3{margin-left:1em}"
     "svg,.few svg{font-size:15px}svg .tick,svg .unit,svg .note{font-size:14px}}</style>\n";

@@ -13,7 +13,7 @@
 #include <afterboil/quantity.h>
 #include "report/saying.h"
 
-enum { BAR_STEP = 36, BAR_HIGH = 12, LETTER = 13, NAME_LONG = 58 };
+enum { BAR_STEP = 36, BAR_HIGH = 12, LETTER = 13, NAME_LONG = 58, COLUMNS_A_PHONE_HOLDS = 5 };
 static const double LETTER_WIDE = 7.2;   /* of 15 units high, on average */
 
 /* A pixel to a tenth: finer is only more bytes. */
@@ -261,8 +261,15 @@ void page_folded(struct page *p, const char *id, const char *summary, const char
 	    id != NULL ? "\"" : "");
 	page_escaped(p, summary);
 	ab_str_add(&p->out, "</summary>\n");
+	/* What no phone can hold moves under the finger, or by the keys. */
+	bool wide = strlen(align) > COLUMNS_A_PHONE_HOLDS;
+	if (wide) {
+		ab_str_add(&p->out, "<section class=\"wide\" tabindex=\"0\" aria-label=\"");
+		page_escaped(p, page_text(p, "%s: %s", summary, cells[0]));
+		ab_str_add(&p->out, "\">\n");
+	}
 	page_table(p, 0, align, true, cells, rows);
-	ab_str_add(&p->out, "</details>\n");
+	ab_str_add(&p->out, wide ? "</section></details>\n" : "</details>\n");
 }
 
 static void end(struct page *p, const char *caption, const char *align, const char *const *cells, size_t rows)
