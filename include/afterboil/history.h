@@ -3,7 +3,9 @@
  * One SQLite file. Reading the same journal twice changes nothing (by content hash); a changed one makes a
  * new revision and the old stays.
  * All of one run is one transaction. A store of an older format is brought up to date when it is opened and
- * loses nothing. This is the only room that knows SQL.
+ * loses nothing. Whatever ends a run (a kill, a full or failing disk, a power cut at any call), the store then
+ * holds what it held before or all of the run, and what commit said is filed is on the disk. Several programs may
+ * use one store at once. This is the only room that knows SQL.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_HISTORY_H

@@ -75,6 +75,7 @@ int main(int argc, char **argv)
 	enum ab_status st, closed;
 	out_prepare();
 	signal(SIGPIPE, SIG_DFL);
+	signal(SIGXFSZ, SIG_IGN);   /* a file that may not grow is an error to tell, not a reason to die */
 	setlocale(LC_CTYPE, "");
 	ab_diag_init(&cli.diag);
 	st = cli.arena == NULL ? cli_nomem(&cli) : run(&cli, argc, argv);

@@ -57,21 +57,24 @@ static void bind_number(sqlite3_stmt *q, int at, double v)
 
 /* What is known of this id: 0 nothing, 1 the same content under the same rules, 2 something else;
  * revision gets the newest. Other rules under the same content count as something else: the diagnosis
- * has to be filed anew. */
-static int known(struct ab_history *store, const char *id, const char *hash, const char *rules, int *revision)
+ * has to be filed anew. What cannot be read is not "nothing". */
+static enum ab_status known(struct ab_history *store, const char *id, const char *hash, const char *rules,
+    int *revision, int *found, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = store->stmt[SQL_KNOWN];
-	int found = 0;
+	int rc;
 
-	*revision = 0;
+	*revision = *found = 0;
 	bind_text(q, 1, id);
-	if (sqlite3_step(q) == SQLITE_ROW) {
+	rc = sqlite3_step(q);
+	if (rc == SQLITE_ROW) {
 		*revision = sqlite3_column_int(q, 0);
-		found = strcmp((const char *)sqlite3_column_text(q, 1), hash) == 0 &&
+		*found = strcmp((const char *)sqlite3_column_text(q, 1), hash) == 0 &&
 		    strcmp((const char *)sqlite3_column_text(q, 2), rules) == 0 ? 1 : 2;
 	}
+	enum ab_status st = rc == SQLITE_ROW || rc == SQLITE_DONE ? AB_OK : filing_fail(store, diag);
 	sqlite3_reset(q);
-	return found;
+	return st;
 }
 
 /* TRANSIENT (SQLite copies), for the one buffer is filled again for the beliefs before the row is
@@ -214,10 +217,12 @@ static enum ab_status put_factors(struct ab_history *store, const struct ab_batc
 enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c,
     const char *content_hash, int *added, struct ab_diag *diag)
 {
-	int revision, found = known(store, c->batch->id, content_hash, k->version, &revision);
+	int revision, found;
 	sqlite3_int64 n;
-	enum ab_status st;
+	enum ab_status st = known(store, c->batch->id, content_hash, k->version, &revision, &found, diag);
 
+	if (st != AB_OK)
+		return st;
 	if (added != NULL)
 		*added = found == 1 ? 0 : found == 0 ? 1 : 2;
 	if (found == 1)

@@ -18,6 +18,10 @@ enum { STORE_FORMAT = 3 };
  * empty. Asked for before the first table; a store that has some keeps its own. */
 static const char pages[] = "PRAGMA page_size = 16384";
 
+/* The folder is synced, too, after the journal of a commit was removed: else a power cut could bring the journal back,
+ * and with it undo what the call had said was filed. */
+static const char safely[] = "PRAGMA synchronous = EXTRA";
+
 /* Changes a profile notes between batches; which batch is the first under one is found out when reading, for
  * it may be filed later. Format 3 added it. */
 #define CHANGED_TABLE \
@@ -74,16 +78,20 @@ static const char *const sql[SQL_N] = {
 _Static_assert(sizeof sql / sizeof *sql == SQL_N, "every statement needs its text");
 
 /* Not enough memory is the program's trouble, not the file's: another --store would not help. A store
- * that could not even be opened has no errcode to ask, hence the NULL test. */
-enum ab_status filing_fail(const struct ab_history *store, struct ab_diag *diag)
+ * that could not even be opened has no errcode to ask, hence the NULL test, and does not know its file's name. */
+static enum ab_status fail_at(sqlite3 *db, const char *path, struct ab_diag *diag)
 {
-	int rc = store->db != NULL ? sqlite3_errcode(store->db) : SQLITE_NOMEM;
+	int rc = db != NULL ? sqlite3_errcode(db) : SQLITE_NOMEM;
 
 	if (rc == SQLITE_NOMEM)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory in the history store");
-	return ab_fail(diag, AB_ESYSTEM, sqlite3_db_filename(store->db, "main"), 0,
-	    "the history store could not be used (%s); another file can be named with --store",
-	    sqlite3_errmsg(store->db));
+	return ab_fail(diag, AB_ESYSTEM, path, 0,
+	    "the history store could not be used (%s); another file can be named with --store", sqlite3_errmsg(db));
+}
+
+enum ab_status filing_fail(const struct ab_history *store, struct ab_diag *diag)
+{
+	return fail_at(store->db, sqlite3_db_filename(store->db, "main"), diag);
 }
 
 /* For statements without parameters only; anything with a value goes through a prepared one, so no text
@@ -196,11 +204,13 @@ enum ab_status ab_history_open(const char *path, struct ab_history **out, struct
 		st = make_folders(path, diag);
 	if (st == AB_OK && sqlite3_open_v2(path, &store->db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE |
 	    SQLITE_OPEN_NOMUTEX, NULL) != SQLITE_OK)
-		st = filing_fail(store, diag);
+		st = fail_at(store->db, path, diag);
 	if (st == AB_OK) {
 		sqlite3_busy_timeout(store->db, 5000);
-		st = make_tables(store, diag);
+		st = run(store, safely, diag);
 	}
+	if (st == AB_OK)
+		st = make_tables(store, diag);
 	if (st == AB_OK)
 		st = prepare(store, diag);
 	if (st != AB_OK) {

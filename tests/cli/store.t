@@ -44,6 +44,25 @@ ok 'is private' same drwx------ "$(stat -c %A "$tmp/share/afterboil")"
 run diagnose "$data/brewery" $small --format json
 run facts "$data/brewery" $small
 run check "$data/brewery" $small
+# several at once, each with a batch of its own, into a store that is not there yet
+for i in 1 2 3 4; do
+	"$AFTERBOIL" trend "$data/brewery/pale-$i.xml" $small --store "$tmp/many.db" >/dev/null 2>&1 &
+done
+wait
+ok 'four at once: all four are there' same 'pale-1 pale-2 pale-3 pale-4' "$(sqlite3 "$tmp/many.db" 'SELECT id FROM batch ORDER BY id' | tr '\n' ' ' | sed 's/ $//')"
+# the same batch in two states, at once and over and over: each state that was filed is a revision, none is lost
+sed 's/intensity="2"/intensity="3"/' "$tmp/j/pale-1.xml" >"$tmp/other.xml"
+for i in 1 2 3; do
+	for file in "$tmp/j/pale-1.xml" "$tmp/other.xml"; do
+		"$AFTERBOIL" trend "$file" $small --store "$tmp/both.db" >/dev/null 2>>"$tmp/said" &
+	done
+done
+wait
+filed=$(grep -c 'history: 1 new\|history: 0 new, 1 changed' "$tmp/said")
+ok 'two states of a batch at once: as many revisions as were filed' same "$filed" "$(sqlite3 "$tmp/both.db" 'SELECT count(*) FROM batch')"
+ok 'numbered without a gap' same "$filed" "$(sqlite3 "$tmp/both.db" 'SELECT max(revision) FROM batch')"
+ok 'both states are kept' same 2 "$(sqlite3 "$tmp/both.db" 'SELECT count(DISTINCT hash) FROM batch')"
+ok 'nobody had to give up' same 0 "$(grep -c 'could not be used' "$tmp/said")"
 head -c 100 /dev/urandom >"$tmp/junk.db"
 ends 4 'a store that is none' trend "$data/brewery" $small --store "$tmp/junk.db"
 plan
