@@ -17,6 +17,7 @@
 #include <afterboil/diag.h>
 #include <afterboil/fact.h>
 #include <afterboil/history.h>
+#include <afterboil/verdicts.h>
 
 /* Measured habits that are charted, by the names of their facts; NULL-terminated. Each is a difference to what
  * the yeast or the recipe wants, or a time, so that beers of all kinds share a chart. */
@@ -83,6 +84,7 @@ struct ab_trend {
 	size_t n_batches;
 	struct ab_chart *charts; size_t n_charts;          /* by ab_trend_charts */
 	struct ab_trend_change *changes; size_t n_changes;
+	struct ab_verdicts verdicts;                       /* by ab_trend_verdicts; noise NAN: not told */
 	int *main_faults; size_t n_main_faults;            /* by total load, heaviest first */
 	double slope_per_batch, slope_low, slope_high;     /* Theil-Sen slope of the load with its range, NAN
 	                                                    * below 4 tasted batches */
@@ -100,6 +102,10 @@ enum ab_status ab_trend_work(const struct ab_trend_batch *batches, size_t n, siz
 /* Charts each habit that AB_CHART_LEAST of the batches tell (chart.h), in order of ab_trend_habits, into
  * trend. The scatter is never taken as smaller than what the facts' uncertainty leaves open. AB_ENOMEM. */
 enum ab_status ab_trend_charts(const struct ab_trend_batch *batches, size_t n,
+    const struct ab_fact_table *facts, struct ab_arena *arena, struct ab_trend *trend, struct ab_diag *diag);
+
+/* How far scores of one batch lie apart (verdicts.h), as shares of the most, into trend. AB_ENOMEM. */
+enum ab_status ab_trend_verdicts(const struct ab_trend_batch *batches, size_t n,
     const struct ab_fact_table *facts, struct ab_arena *arena, struct ab_trend *trend, struct ab_diag *diag);
 
 /* Before and after each change for every cause, by its blame in the batches compared, into trend's changes.

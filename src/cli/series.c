@@ -8,12 +8,14 @@
 /* --last cuts the old end, since the series stands oldest first. */
 enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out)
 {
-	int habits[AB_TREND_HABITS];
-	const struct ab_past_wish wish = { .facts = true, .beliefs = true, .slots = habits, .n_slots = AB_TREND_HABITS };
+	int slots[AB_TREND_HABITS + AB_VERDICT_FACTS];
+	const struct ab_past_wish wish = { .facts = true, .beliefs = true, .slots = slots,
+		.n_slots = AB_TREND_HABITS + AB_VERDICT_FACTS };
 	struct ab_past *past;
 	enum ab_status st;
 
-	ab_trend_habit_slots(cli->k->facts, habits);
+	ab_trend_habit_slots(cli->k->facts, slots);
+	ab_verdict_slots(cli->k->facts, slots + AB_TREND_HABITS);
 	st = ab_history_batches(store, cli->k, out->line, &wish, cli->arena, &past, &out->n, &cli->diag);
 	if (st != AB_OK || out->n == 0)
 		return st;
@@ -28,5 +30,7 @@ enum ab_status series_read(struct cli *cli, struct ab_history *store, struct ser
 		st = ab_trend_causes(out->batches, cli->k->n_causes, cli->arena, out->trend, &cli->diag);
 	if (st == AB_OK)
 		st = ab_trend_charts(out->batches, out->n, cli->k->facts, cli->arena, out->trend, &cli->diag);
+	if (st == AB_OK)
+		st = ab_trend_verdicts(out->batches, out->n, cli->k->facts, cli->arena, out->trend, &cli->diag);
 	return st;
 }

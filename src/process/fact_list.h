@@ -350,6 +350,11 @@
 	F(TASTE_UNPACKAGED, "taste.before-packaging-only", \
 	    "everything tasted or seen is from before packaging", NULL, 0) \
 	F(TASTE_FEARED, "taste.feared-only", "nothing was tasted or measured: a worry only", NULL, 0) \
+	/* for the trend: how far verdicts on one beer lie apart (verdicts.h) */ \
+	N(TASTE_SCORES, "taste.scores", "count", 0, 1000, "scores given", NULL, 0) \
+	N(TASTE_SCORE, "taste.score", "share", 0, 1, "mean score, as a share of the most", NULL, 0) \
+	N(TASTE_SCORE_SPREAD, "taste.score-spread", "share", 0, 1, "how far the scores lie apart (standard deviation)", \
+	    NULL, 0) \
 	F(LOOKS_STILL, "looks.airlock-still", "the airlock is still", NULL, 0) \
 	F(LOOKS_FILM, "looks.film", "a film, islands or ropes", "Is there a film or skin on top of the beer?", 1) \
 	W(LOOKS_SURFACE, "looks.surface", ab_words_surface, "what floats on the beer", \

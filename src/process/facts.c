@@ -34,7 +34,7 @@ static void (*const phenomena[])(struct ab_work *) = {
 	ab_facts_saturation, ab_facts_lag, ab_facts_growth, ab_facts_vessel, ab_facts_transfer,
 	ab_facts_dryhop, ab_facts_hygiene, ab_facts_packaging, ab_facts_priming,
 	ab_facts_storage, ab_facts_light, ab_facts_oxygen, ab_facts_staling, ab_facts_serving,
-	ab_facts_tasting, ab_facts_looks,
+	ab_facts_tasting, ab_facts_scores, ab_facts_looks,
 };
 
 /* "As if" facts stand before everything else and ab_set leaves them alone, so a what-if runs through

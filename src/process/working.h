@@ -167,6 +167,7 @@ void ab_facts_oxygen(struct ab_work *w);
 void ab_facts_staling(struct ab_work *w);
 void ab_facts_serving(struct ab_work *w);
 void ab_facts_tasting(struct ab_work *w);
+void ab_facts_scores(struct ab_work *w);
 void ab_facts_looks(struct ab_work *w);
 
 #endif

@@ -182,6 +182,25 @@ static json_t *chart_of(const struct ab_knowledge *k, const struct ab_chart *c,
 	return put_end(&o);
 }
 
+/* NULL when too few scores tell. */
+static json_t *scores_of(const struct ab_verdicts *v)
+{
+	struct put o;
+	if (!(v->noise > 0))
+		return json_null();
+	o = put_begin();
+	put_count(&o, "batches", v->n_batches);
+	put_count(&o, "scores", v->n);
+	put_number(&o, "mean", v->mean);
+	put_number(&o, "noise", v->noise);
+	put_number(&o, "noise_low", v->noise_low);
+	put_number(&o, "noise_high", v->noise_high);
+	put_number(&o, "between", v->between);
+	put_number(&o, "apart", v->apart);
+	put_number(&o, "tell", v->tell);
+	return put_end(&o);
+}
+
 /* Batches oldest first, the order the slope is reckoned in. */
 json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
@@ -202,6 +221,7 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
 	put_value(&o, "changes", changes);
 	put_value(&o, "common", common);
 	put_value(&o, "charts", charts);
+	put_value(&o, "scores", scores_of(&trend->verdicts));
 	put_number(&o, "slope_per_batch", trend->slope_per_batch);
 	put_number(&o, "slope_low", trend->slope_low);
 	put_number(&o, "slope_high", trend->slope_high);

@@ -315,6 +315,22 @@ static void say_common(const struct telling *t)
 	}
 }
 
+/* In hundredths of the most: sheets differ in theirs. */
+static void say_verdicts(const struct telling *t)
+{
+	const struct ab_verdicts *v = &t->trend->verdicts;
+	if (!(v->noise > 0))
+		return;
+	page_section(t->p, "How much a score tells");
+	page_para(t->p, 2, PLAIN, page_text(t->p, "Of %s for %s: every other time two scores for one beer lie more than %s "
+	    "points of 100 apart. Two single scores that differ by less than %s tell no difference between two beers. "
+	    "The noise of one score: %s points (likely %s to %s); your batches themselves: %s.",
+	    say_count(t->p, v->n, "score", "scores"), say_count(t->p, v->n_batches, "batch", "batches"),
+	    say_fixed(t->p, 100 * v->apart, 0), say_fixed(t->p, 100 * v->tell, 0), say_fixed(t->p, 100 * v->noise, 0),
+	    say_fixed(t->p, 100 * v->noise_low, 0), say_fixed(t->p, 100 * v->noise_high, 0),
+	    say_fixed(t->p, 100 * v->between, 0)));
+}
+
 /* The newest batches as one spark, oldest first. */
 static const char *spark_of(const struct telling *t)
 {
@@ -343,6 +359,7 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 	say_changes(&t);
 	say_common(&t);
 	report_trend_charts(p, k, batches, trend);
+	say_verdicts(&t);
 	page_gap(p);
 	page_para(p, 0, QUIET,
 	    "Flaw load: each fault's weight times how strong it was; 0 is a clean beer. Few batches prove "

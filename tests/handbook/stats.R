@@ -64,6 +64,18 @@ for (i in 1:8) {
 	say(paste(c("thread", n, 4, show(loads), as.vector(values)), collapse = " "), c(p, p.adjust(p, "holm")))
 }
 
+# verdicts on batches: lme4's REML on its Dyestuff and Dyestuff2 (where batches do not differ), and on unequal parts of them
+suppressPackageStartupMessages(library(lme4))
+verdicts <- function(d) {
+	m <- lmer(Yield ~ 1 + (1 | Batch), d, REML = TRUE, control = lmerControl(optCtrl = list(ftol_abs = 1e-14, xtol_abs = 1e-12)))
+	v <- as.data.frame(VarCorr(m))$sdcor
+	say(paste(c("verdicts", show(as.vector(rbind(as.integer(d$Batch), d$Yield)))), collapse = " "), c(fixef(m), v[2], v[1]))
+}
+verdicts(Dyestuff)
+suppressMessages(verdicts(Dyestuff2))
+verdicts(Dyestuff[-c(1, 2, 3, 7, 14, 15, 29), ])
+verdicts(Dyestuff[-c(2:5, 8, 11:14, 21), ])
+
 # a normal prior and normal data: the posterior's mean and scatter by numerical integration
 for (r in list(c(2, 2, 7, 9), c(5, 1, -3, 1), c(0.5, 3, 4, 0.2), c(1, 1, 1, 1))) {
 	mid <- (r[1] / r[2]^2 + r[3] / r[4]^2) / (1 / r[2]^2 + 1 / r[4]^2)	# only where to integrate

@@ -25,6 +25,7 @@ static const struct { const char *name, *why; } unruled[] = {
 	{ "vessel.ua", "the brewer's own vessel" }, { "pack.co2-expected", "pack.co2-over" },
 	{ "pack.pressure-worst", "pack.pressure-share" }, { "pack.pressure-share", "the warning" },
 	{ "oxygen.opened", "an item of oxygen.total" }, { "oxygen.permeation", "an item of oxygen.total" },
+	{ "taste.scores", "how far verdicts" }, { "taste.score", "how far verdicts" }, { "taste.score-spread", "how far verdicts" },
 	{ "oxygen.total", "stale.dose" }, { "stale.dose", "stale.outlook" },
 };
 

@@ -39,8 +39,8 @@ static const char full[] =
 	"<carbonate pressure='80 kPa' temp='4 C' method='set-and-wait'/>"
 	"<store temp='20 C' for='14 d' light='dark' hottest='26 C'/><store temp='8 C' light='indoor'/>"
 	"<serve from='bottle' line-length='3 m' line-bore='4.8 mm' pressure='80 kPa' line-cleaned='30 d' tower-warm='no' glass='rinsed' sediment-poured='no'/>"
-	"<tasting at='2031-04-10' complete='yes' every-batch='no'><found fault='buttery' intensity='3' behaviour='fading' extent='every-bottle'"
-	" at-packaging='yes'/></tasting><tasting at='2031-05-10'><found fault='buttery' intensity='1'/></tasting>"
+	"<tasting at='2031-04-10' complete='yes' every-batch='no' score='30' score-of='50'><found fault='buttery' intensity='3' behaviour='fading' extent='every-bottle'"
+	" at-packaging='yes'/></tasting><tasting at='2031-05-10' score='38' score-of='50'><found fault='buttery' intensity='1'/></tasting>"
 	"<looks airlock-still='no' film='no' surface='clear' neck-ring='no' smell-nearby='no'/>";
 
 static struct ab_arena *arena;

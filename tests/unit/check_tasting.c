@@ -50,6 +50,18 @@ static const struct fact_row rows[] = {
 	  ON("2031-04-20", "", FOUND("sour", "intensity='4' behaviour='steady'")), "taste.growing", 0, 0, NULL,
 	  AB_ORIGIN_MEASURED },
 	{ .title = "undated", "<tasting>" FOUND("sour", "intensity='2'") "</tasting>", "taste.growing", AB_SILENT },
+	/* scores */
+	{ .title = "a score", ON("2031-04-10", "score='38' score-of='50'", ""), "taste.score", 0.76, 1e-12 },
+	{ .title = "one score", ON("2031-04-10", "score='38' score-of='50'", ""), "taste.scores", 1, 0 },
+	{ .title = "one score has no spread", ON("2031-04-10", "score='38' score-of='50'", ""), "taste.score-spread", AB_SILENT },
+	{ .title = "sheets differ in their most", ON("2031-04-10", "score='30' score-of='50'", "") ON("2031-04-10",
+	  "score='8' score-of='10'", ""), "taste.score", 0.7, 1e-12 },
+	{ .title = "spread of the sample", ON("2031-04-10", "score='30' score-of='50'", "") ON("2031-04-10", "score='8' score-of='10'", "")
+	  ON("2031-04-11", "score='20' score-of='20'", ""), "taste.score-spread", 0.2, 1e-12 },
+	{ .title = "three scores", ON("2031-04-10", "score='30' score-of='50'", "") ON("2031-04-10", "score='8' score-of='10'", "")
+	  ON("2031-04-11", "score='20' score-of='20'", "") ON("2031-04-11", "", ""), "taste.scores", 3, 0 },
+	{ .title = "no most, no score", ON("2031-04-10", "score='38'", ""), "taste.scores", AB_SILENT },
+	{ .title = "not scored", ON("2031-04-10", "", ""), "taste.score", AB_SILENT },
 	/* extent */
 	{ .title = "some bottles", ON("2031-04-10", "", FOUND("sour", "extent='some-bottles'")),
 	  "taste.some-bottles", 1, 0 },

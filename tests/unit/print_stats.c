@@ -136,6 +136,27 @@ static void learn(const double *x, size_t n)
 	printf(" %.15g %.15g", l.mean, l.sd);
 }
 
+/* Pairs batch, score in order of batch: mean, noise and between. */
+static void verdicts(const double *x, size_t n)
+{
+	struct ab_verdict_group groups[MOST] = { { 0, 0, 0 } };
+	struct ab_verdicts v;
+	size_t m = 0;
+
+	for (size_t i = 0; i + 1 < n; i += 2) {
+		struct ab_verdict_group *g = &groups[m];
+		double off = x[i + 1] - g->mean, squares = g->n > 1 ? g->sd * g->sd * (double)(g->n - 1) : 0;
+
+		g->n++;
+		g->mean += off / (double)g->n;
+		squares += off * (x[i + 1] - g->mean);
+		g->sd = g->n > 1 ? sqrt(squares / (double)(g->n - 1)) : 0;
+		m += i + 2 < n && x[i + 2] != x[i];
+	}
+	ab_verdicts_work(groups, m + 1, &v);
+	printf(" %.15g %.15g %.15g", v.mean, v.noise, v.between);
+}
+
 /* Self-starting standard values with a floor. */
 static void standard(const double *x, size_t n)
 {
@@ -216,6 +237,7 @@ static void run_length(const double *x, size_t n)
 static const struct { const char *name; void (*answer)(const double *, size_t); size_t least; } questions[] = {
 	{ "means", means, 4 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
 	{ "thread", thread, 3 },
+	{ "verdicts", verdicts, 4 },
 	{ "learn", learn, 4 }, { "standard", standard, 3 }, { "shift", shift, 5 }, { "ewma", ewma, 5 }, { "cusum", cusum, 3 }, { "runs", run_length, 6 },
 	{ "panel", panel, 3 }, { "enough", enough, 3 }, { "power", power, 4 }, { "tasters", tasters, 4 },
 };
