@@ -24,6 +24,8 @@ struct ab_advice_options {
 	                           * at what is enough) */
 	double minutes;           /* extra minutes a batch that may be spent; NAN = from the profile, else no
 	                           * limit */
+	double away_hours;        /* the longest nobody is at home while a beer ferments; NAN = from the profile,
+	                           * else 0: somebody always is */
 	double horizon_years;     /* over which running cost is counted; NAN = profile, else 1 */
 	double running;           /* limit of running cost over the horizon; NAN = profile's per-year money,
 	                           * else no limit */
@@ -41,6 +43,15 @@ struct ab_advice_options {
  * without the batches behind them, so that what is reckoned from a moved fact fell silent */
 enum ab_basis { AB_BASIS_REPLAY, AB_BASIS_RATED, AB_BASIS_MIXED, AB_BASIS_FACTS };
 
+/* The limits of a brewer. A sum limits a plan, the last four single changes. */
+enum ab_limit { AB_LIMIT_MONEY, AB_LIMIT_RUNNING, AB_LIMIT_MINUTES, AB_LIMIT_AWAY, AB_LIMIT_ROOM, AB_LIMIT_NOISE,
+	AB_LIMIT_FUMES, AB_LIMITS };
+extern const char *const ab_limit_words[AB_LIMITS];   /* money now, running cost, ... */
+
+/* What a limit costs: how much more the best plan would remove were this limit alone lifted (0 where it does
+ * not bind), and the change (place in k->changes) that brings most of what then comes in; -1 = none. */
+struct ab_left_out { double more; int change; };
+
 /* the reason chain fault - cause - change, by load removed per batch */
 struct ab_because { int fault, cause; double load; };
 
@@ -55,6 +66,7 @@ struct ab_item {
 	bool in_best;             /* in the best plan within the limits, whatever the policy says */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
 	const char *barred;       /* why it may not be chosen, or NULL */
+	unsigned limits;          /* bits of enum ab_limit: which of them bar it by themselves */
 	struct ab_because *because; size_t n_because;   /* strongest three */
 };
 
@@ -75,6 +87,7 @@ struct ab_step { double cost, removed, load; };
 struct ab_advice {
 	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the
 	                                                   * whole horizon */
+	double away_hours;
 	size_t changes;
 	const char *currency;
 	size_t n_batches;
@@ -93,6 +106,7 @@ struct ab_advice {
 	                                          * time the first of the plan */
 	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold
 	                                          * side, then by gain per money */
+	struct ab_left_out left_out[AB_LIMITS];
 	struct ab_step *frontier; size_t n_frontier;
 	struct ab_recurrence *recurrences; size_t n_recurrences;   /* heaviest first */
 	double regret, regret_high;              /* what the plan falls short of the best when every

@@ -37,7 +37,7 @@
  *           <when/>* </gives>+                                  per fault, the last whose conditions all hold
  *       </cause>
  *   <change id= kind="habit|upgrade" side= stage= cost= running= running-per-year= minutes= once-minutes=
- *       space= noisy= smoky= group= source=>
+ *       attend= space= noisy= smoky= group= source=>
  *       <title/> <how/> <caution/>
  *       <sets fact= to= at-most= at-least= source=/>*
  *       <prevents cause= share= source=><when/>*</prevents>*
@@ -164,6 +164,8 @@ struct ab_change {
 	enum ab_side side;
 	int stage, space;       /* space: place in none drawer cupboard floor */
 	double cost, running_per_batch, running_per_year, minutes, once_minutes;   /* US$, minutes a batch */
+	double attend_h;        /* somebody must be at home at least this often while it is under way; INFINITY =
+	                         * it may be left alone */
 	struct ab_sets *sets; size_t n_sets;
 	struct ab_prevents *prevents; size_t n_prevents;
 	int *needs; size_t n_needs;

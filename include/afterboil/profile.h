@@ -11,7 +11,8 @@
  *     <per-year batches="12"/>
  *     <brews family="pale-hoppy" share="60 %"/>       any number; family is needed
  *     <money now="120" per-year="60"/>                a bare number or with the currency's sign
- *     <time per-batch="45 min"/>                      minutes more a batch that a plan may cost
+ *     <time per-batch="45 min"                        minutes more a batch that a plan may cost
+ *           away="10 h"/>                             the longest nobody is at home while a beer ferments
  *     <packs into="bottles|keg|cask|cans"/>
  *     <owns change="thermostat-fridge"                needed: an id of rules/upgrades.xml
  *           since="2031-01-05" unused="yes"/>       unused not told: whether it is in use is not known
@@ -60,7 +61,7 @@ struct ab_profile {
 	struct ab_mark mark;
 	const char *name, *currency, *source;
 	int units, space, noise_matters, smoke_matters, packs, goal;
-	struct ab_num batch_l, batches_per_year, money_now, money_per_year, time_per_batch_s,
+	struct ab_num batch_l, batches_per_year, money_now, money_per_year, time_per_batch_s, away_s,
 	    horizon_s, room_c;
 	/* above the sea: thin air brings less oxygen into the wort */
 	struct ab_num altitude_mm;

@@ -4,7 +4,7 @@
  * recurrence.c learns how often each cause strikes;
  * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
- * the plan and its frontier; buying.c orders and ranks; firmness.c redraws the estimates; reason.c says it
+ * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; firmness.c redraws the estimates; reason.c says it
  * in words.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -98,6 +98,8 @@ double advising_load(const struct advising *a, size_t cause, double batches, dou
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_problem(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_choose(struct advising *a, struct ab_diag *diag);
+/* What each limit costs. */
+enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
 /* Sorts the items for showing; the last step, since all others count by change. */
 void advising_rank(struct advising *a);

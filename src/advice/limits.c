@@ -42,6 +42,7 @@ static void read_limits(struct advising *a)
 	out->currency = p != NULL && p->currency != NULL ? p->currency : "$";
 	out->budget = number_or(o->budget, p != NULL ? &p->money_now : &unknown, 1, INFINITY);
 	out->minutes = number_or(o->minutes, p != NULL ? &p->time_per_batch_s : &unknown, 1 / 60.0, INFINITY);
+	out->away_hours = number_or(o->away_hours, p != NULL ? &p->away_s : &unknown, 1 / 3600.0, 0);
 	out->horizon_years = number_or(o->horizon_years, p != NULL ? &p->horizon_s : &unknown,
 	    1 / (365.25 * 86400), 1);
 	out->running = number_or(o->running, p != NULL ? &p->money_per_year : &unknown,
@@ -110,31 +111,61 @@ static bool holds_for_most(const struct advising *a, const struct ab_conds *cond
 	return share >= 0.5;
 }
 
-/* NULL when the change may be chosen; else why not. In the order of what is surest; the first reason
- * found is the one told. */
-static const char *barred(const struct advising *a, const struct ab_change *c, const struct ab_item *item)
+/* What is owned stands somewhere already. */
+static unsigned limits_against(const struct advising *a, const struct ab_change *c, const struct ab_item *item)
 {
 	const struct ab_profile *p = a->profile;
+	unsigned against = c->attend_h < a->out->away_hours ? 1U << AB_LIMIT_AWAY : 0;
+
+	if (p == NULL)
+		return against;
+	if (p->space != 0 && c->space > p->space - 1 && !item->owned && !item->unused)
+		against |= 1U << AB_LIMIT_ROOM;
+	if (c->noisy && p->noise_matters == AB_YES)
+		against |= 1U << AB_LIMIT_NOISE;
+	if (c->smoky && p->smoke_matters == AB_YES)
+		against |= 1U << AB_LIMIT_FUMES;
+	return against;
+}
+
+static bool refused(const struct advising *a, const struct ab_change *c)
+{
+	if (a->profile != NULL)
+		for (AB_EACH(const struct ab_refuses, r, a->profile->refuses))
+			if (strcmp(r->change, c->id) == 0)
+				return true;
+	return false;
+}
+
+static bool fits(const struct advising *a, const struct ab_change *c)
+{
 	bool any = c->n_only_for == 0;
 
-	if (p != NULL) {
-		for (AB_EACH(const struct ab_refuses, r, p->refuses))
-			if (strcmp(r->change, c->id) == 0)
-				return "refused in the profile";
-		/* what is owned stands somewhere already */
-		if (p->space != 0 && c->space > p->space - 1 && !item->owned && !item->unused)
-			return "no room for it";
-		if (c->noisy && p->noise_matters == AB_YES)
-			return "too noisy";
-		if (c->smoky && p->smoke_matters == AB_YES)
-			return "fumes";
-	}
 	for (size_t i = 0; i < c->n_not_for; i++)
 		if (holds_for_most(a, &c->not_for[i]))
-			return "not for the way you brew";
+			return false;
 	for (size_t i = 0; !any && i < c->n_only_for; i++)
 		any = holds_for_most(a, &c->only_for[i]);
-	return any ? NULL : "not for the way you brew";
+	return any;
+}
+
+/* The first reason is the one told: what no limit lifted would mend, then what is surest. */
+static void bar(const struct advising *a, struct ab_item *item)
+{
+	static const char *const words[AB_LIMITS] = {
+		[AB_LIMIT_AWAY] = "needs somebody at home more often", [AB_LIMIT_ROOM] = "no room for it",
+		[AB_LIMIT_NOISE] = "too noisy", [AB_LIMIT_FUMES] = "fumes" };
+	const struct ab_change *c = &a->k->changes[item->change];
+
+	item->limits = limits_against(a, c, item);
+	item->barred = refused(a, c) ? "refused in the profile" : !fits(a, c) ? "not for the way you brew" : NULL;
+	if (item->barred != NULL) {
+		item->limits = 0;
+		return;
+	}
+	for (int l = AB_LIMITS; l-- > 0;)
+		if (item->limits >> l & 1)
+			item->barred = words[l];
 }
 
 /* n_cases means never: a place no batch has, so comparisons need no special case. */
@@ -167,7 +198,7 @@ enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 		out->items[u].change = (int)u;
 		price_item(a, &out->items[u]);
 		mark_owned(a, &out->items[u]);
-		out->items[u].barred = barred(a, &a->k->changes[u], &out->items[u]);
+		bar(a, &out->items[u]);
 	}
 	return AB_OK;
 }

@@ -43,6 +43,13 @@ static bool matters(const struct advising *a, size_t u, size_t cause)
 	return false;
 }
 
+/* What only a limit of the brewer bars is worked out too, where there is room beside the open ones: what the
+ * limit costs is asked later (leftout.c). */
+static bool barred_by_limit(const struct advising *a, size_t u)
+{
+	return a->problem.state[u] == AB_CHANGE_OUT && a->out->items[u].limits != 0;
+}
+
 /* The strongest stay; equal ones in the order of the rules. */
 static void add_change(struct making *m, size_t u, double *neglected)
 {
@@ -190,6 +197,9 @@ enum ab_status advising_tables(struct advising *a, struct ab_diag *diag)
 		for (size_t u = 0; a->load[m.cause] > 0 && u < a->k->n_changes; u++)
 			if (a->problem.state[u] == AB_CHANGE_OPEN && matters(a, u, m.cause))
 				add_change(&m, u, &a->neglected);
+		for (size_t u = 0; a->load[m.cause] > 0 && u < a->k->n_changes && m.n < AB_PLAN_JOINT; u++)
+			if (barred_by_limit(a, u) && matters(a, u, m.cause))
+				m.changes[m.n++] = (int)u;
 		if (m.n > 0)
 			st = make_table(a, &m, &joints[a->problem.n_joints++], diag);
 	}

@@ -19,7 +19,7 @@ struct options {
 	int format, color;
 	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark;
 	struct texts rules, faults, absent, batch;
-	double last, budget, minutes, horizon, running, changes, redraws, seed, width, questions, split;
+	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split;
 	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;
 };
 

@@ -18,6 +18,7 @@ static void limits(const struct cli *cli, struct ab_advice_options *a)
 	const struct options *o = &cli->o;
 	*a = (struct ab_advice_options){ .budget = o->budget,
 		.minutes = o->minutes,
+		.away_hours = o->away,
 		.horizon_years = o->horizon,
 		.running = o->running,
 		.changes = isnan(o->changes) ? 0 : (size_t)o->changes,

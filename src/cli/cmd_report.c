@@ -36,7 +36,7 @@ static enum ab_status choose(struct cli *cli, struct ab_case **cases, size_t **s
 
 static enum ab_status advice_of(struct cli *cli, struct ab_case *const *cases, const struct ab_advice **out)
 {
-	struct ab_advice_options options = { .budget = cli->o.budget, .minutes = cli->o.minutes, .horizon_years = cli->o.horizon,
+	struct ab_advice_options options = { .budget = cli->o.budget, .minutes = cli->o.minutes, .away_hours = cli->o.away, .horizon_years = cli->o.horizon,
 	    .running = cli->o.running, .redraws = isnan(cli->o.redraws) ? REDRAWS : (size_t)cli->o.redraws,
 	    .seed = isnan(cli->o.seed) ? SEED : (unsigned long)cli->o.seed };
 	struct ab_advice *advice;

@@ -194,6 +194,8 @@ const struct option_row options[] = {
 	    AT(running), 0, 1e9, NULL },
 	{ 0, "minutes", "N", "extra minutes that each batch may take", FOR_ADVISE | FOR_REPORT, OPT_NUMBER, AT(minutes), 0,
 	    1e5, NULL },
+	{ 0, "away", "HOURS", "the longest nobody is at home while a beer ferments; else what the profile states",
+	    FOR_ADVISE | FOR_REPORT, OPT_NUMBER, AT(away), 0, 1e4, NULL },
 	{ 0, "horizon", "YEARS", "years over which running costs count; 1 when not told",
 	    FOR_ADVISE | FOR_REPORT, OPT_NUMBER,
 	    AT(horizon), 0.01, 50, NULL },

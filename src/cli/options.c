@@ -174,7 +174,7 @@ enum ab_status options_parse(struct cli *cli, int argc, char **argv)
 	enum ab_status st = AB_OK;
 	int value;
 	struct options *o = &cli->o;
-	o->last = o->budget = o->minutes = o->horizon = o->running = o->changes = o->redraws = o->seed =
+	o->last = o->budget = o->minutes = o->away = o->horizon = o->running = o->changes = o->redraws = o->seed =
 	    o->width = o->questions = o->split = (double)NAN;
 	fill_getopt(longs, shorts);
 	opterr = 0;

@@ -40,7 +40,8 @@ static const struct ab_attr_spec money[] = {
 	AB_A_END
 };
 static const struct ab_attr_spec time_attrs[] = {
-	AB_A_Q(numbers, "per-batch", a, AB_DIM_TIME, 0, 30.0 * DAY), AB_A_END
+	AB_A_Q(numbers, "per-batch", a, AB_DIM_TIME, 0, 30.0 * DAY),
+	AB_A_Q(numbers, "away", b, AB_DIM_TIME, 0, 365.0 * DAY), AB_A_END
 };
 static const struct ab_attr_spec packs[] = {
 	AB_A_WORD(packs, "into", into, ab_words_package), AB_A_END
@@ -158,6 +159,7 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 	p->money_now = first_of(raw->money);
 	p->money_per_year = raw->money != NULL ? raw->money->b : (struct ab_num){ 0 };
 	p->time_per_batch_s = first_of(raw->time);
+	p->away_s = raw->time != NULL ? raw->time->b : (struct ab_num){ 0 };
 	p->packs = raw->packs != NULL ? raw->packs->into : 0;
 	assert((void *)p == record);
 	r->profile = p;

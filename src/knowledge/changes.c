@@ -4,6 +4,7 @@
 #include "knowledge/compile.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 #include "base/str.h"
@@ -90,6 +91,7 @@ static void set_costs(const struct raw_change *raw, struct ab_change *change)
 	change->running_per_year = raw->running_per_year.v;
 	change->minutes = raw->minutes.v;
 	change->once_minutes = raw->once_minutes.v;
+	change->attend_h = raw->attend_s.known ? raw->attend_s.v / 3600 : (double)INFINITY;
 }
 
 void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_change *change)

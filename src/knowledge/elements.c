@@ -184,6 +184,7 @@ static const struct ab_attr_spec change_attrs[] = {
 	MAY_NUM(raw_change, "running-per-year", running_per_year, -10000, 10000),
 	MAY_NUM(raw_change, "minutes", minutes, -1000, 1000),
 	MAY_NUM(raw_change, "once-minutes", once_minutes, 0, 100000),
+	ROW(raw_change, "attend", AB_ATTR_QUANTITY, attend_s, AB_DIM_TIME, NULL, 0, 4e7, false),
 	TEXT(raw_change, "space", space), YESNO(raw_change, "noisy", noisy),
 	YESNO(raw_change, "smoky", smoky),
 	MAY_ID(raw_change, "group", group), SAYS(raw_change, "source", head.source), END

@@ -64,7 +64,7 @@ struct raw_change {
 	struct raw_head head;
 	int kind, side, stage, noisy, smoky;
 	const char *space, *group;
-	struct ab_num cost, running, running_per_year, minutes, once_minutes;
+	struct ab_num cost, running, running_per_year, minutes, once_minutes, attend_s;
 	struct raw_text *title, *how, *caution;
 	struct ab_list sets, prevents, needs, excludes, only_for, not_for;
 };

@@ -74,6 +74,23 @@ static json_t *given_up(const struct ab_advice *a)
 	return array;
 }
 
+/* Limits that keep nothing out are not told. */
+static json_t *left_out(const struct ab_knowledge *k, const struct ab_advice *a)
+{
+	json_t *array = json_array();
+	for (int l = 0; l < AB_LIMITS; l++) {
+		struct put o;
+		if (!(a->left_out[l].more > 0))
+			continue;
+		o = put_begin();
+		put_text(&o, "limit", ab_limit_words[l]);
+		put_text(&o, "change", k->changes[a->left_out[l].change].id);
+		put_number(&o, "more", a->left_out[l].more);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
 static void put_change(struct put *o, const char *name, const struct ab_knowledge *k, int change)
 {
 	put_text(o, name, change >= 0 ? k->changes[change].id : NULL);
@@ -118,10 +135,12 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_number(&o, "best", a->best);
 	put_number(&o, "gap", a->gap);
 	put_value(&o, "given_up", given_up(a));
+	put_value(&o, "left_out", left_out(k, a));
 	put_number(&o, "regret", a->regret);
 	put_number(&o, "regret_high", a->regret_high);
 	put_value(&o, "pivot", pivot(k, a));
 	put_number(&o, "minutes", a->minutes);
+	put_number(&o, "away_hours", a->away_hours);
 	put_number(&o, "horizon_years", a->horizon_years);
 	put_number(&o, "minutes_added", a->minutes_added);
 	put_number(&o, "running_added", a->running_added);

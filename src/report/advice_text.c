@@ -49,6 +49,8 @@ static void say_limits(const struct telling *t)
 	if (isfinite(a->minutes))
 		page_say(t->p, PLAIN,
 		    page_text(t->p, "Extra time a batch: at most %s. ", say_minutes(t->p, a->minutes)));
+	if (a->away_hours > 0)
+		page_say(t->p, PLAIN, page_text(t->p, "Nobody at home: up to %s. ", say_minutes(t->p, 60 * a->away_hours)));
 	page_say(t->p, PLAIN, page_text(t->p, "At most %zu new habits at once.", a->changes));
 	page_end(t->p);
 	if (a->reason != NULL)
@@ -434,6 +436,27 @@ static void say_given_up(const struct telling *t)
 	page_end(t->p);
 }
 
+/* What a limit costs, where one could taste it. Of money the table of budgets tells. */
+static void say_left_out(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	bool first = true;
+	for (int l = AB_LIMIT_RUNNING; l < AB_LIMITS; l++) {
+		const struct ab_left_out *x = &a->left_out[l];
+		if (!(x->more > 0) || x->more < ALMOST_NOTHING * a->load_before)
+			continue;
+		if (first)
+			page_begin(t->p, 2);
+		page_say(t->p, PLAIN, page_text(t->p, "%s %s: \"%s\" (%s more)", first ? "Kept out by your limits, by" : "; by",
+		    ab_limit_words[l], t->k->changes[x->change].title, say_fixed(t->p, x->more, 2)));
+		first = false;
+	}
+	if (first)
+		return;
+	page_say(t->p, PLAIN, ".");
+	page_end(t->p);
+}
+
 /* Which estimate, which way, and what would then be done otherwise. */
 static void say_pivot(const struct telling *t)
 {
@@ -467,6 +490,7 @@ static void say_sureness(const struct telling *t)
 		: "With these figures no plan within the limits takes off more than the best found: that was "
 		  "proved.");
 	say_given_up(t);
+	say_left_out(t);
 	if (a->regret_high < 0.005)
 		page_para(t->p, 2, PLAIN,
 		    "All figures are estimates. Moved about at random, they leave this plan the best or as good.");

@@ -261,7 +261,7 @@ static void work(struct run *run, struct told *t)
 {
 	struct ab_arena *arena = ab_arena_new();
 	struct ab_diagnose_options how = { .reasons = true, .redraws = 0 };
-	struct ab_advice_options options = { .budget = NAN, .minutes = NAN, .horizon_years = NAN, .running = NAN };
+	struct ab_advice_options options = { .budget = NAN, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN };
 	struct ab_profile *profile = NULL;
 	struct ab_batch *batch = NULL;
 	struct ab_case *one = NULL;

@@ -39,7 +39,7 @@ void brewery_open(struct brewery *b, const char *changes)
 	b->k = tiny_read(body, changes);
 	b->arena = ab_arena_new();
 	b->profile = ab_arena_alloc(b->arena, 1, sizeof *b->profile);
-	b->options = (struct ab_advice_options){ .budget = NAN, .minutes = NAN, .horizon_years = NAN, .running = NAN };
+	b->options = (struct ab_advice_options){ .budget = NAN, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN };
 }
 
 void brewery_close(struct brewery *b)

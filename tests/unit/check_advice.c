@@ -25,7 +25,7 @@ struct setting {
 	int unused, space, noise, smoke;
 	struct { const char *change; double cost, running, minutes; } price;
 	double money_now, money_per_year, minutes_per_batch, horizon_years, batches_a_year;   /* of the profile */
-	double budget, minutes, horizon, running;                                             /* of the options */
+	double budget, minutes, horizon, running, away, away_profile;                                             /* of the options */
 	size_t habits;
 };
 
@@ -71,6 +71,8 @@ static void settle(const struct setting *s)
 	p->batches_per_year = known(s->batches_a_year);
 	b.options.budget = told(s->budget);
 	b.options.minutes = told(s->minutes);
+	p->away_s = known(s->away_profile * 3600);
+	b.options.away_hours = told(s->away);
 	b.options.horizon_years = told(s->horizon);
 	b.options.running = told(s->running);
 	b.options.changes = s->habits;
@@ -100,6 +102,12 @@ static const struct {
 	{ "noise matters", ATTR("cost='5' noisy='yes'", WARM), { .noise = AB_YES }, "", "too noisy" },
 	{ "noise does not", ATTR("cost='5' noisy='yes'", WARM), { .noise = AB_NO }, "x", NULL },
 	{ "fumes matter", ATTR("cost='5' smoky='yes'", WARM), { .smoke = AB_YES }, "", "fumes" },
+	{ "away too long", ATTR("cost='5' attend='12 h'", WARM), { .away = 12.1 }, "", "needs somebody at home more often" },
+	{ "back in time", ATTR("cost='5' attend='12 h'", WARM), { .away = 12 }, "x", NULL },
+	{ "the profile's hours", ATTR("cost='5' attend='12 h'", WARM), { .away_profile = 13 }, "", "needs somebody at home more often" },
+	{ "the option outweighs them", ATTR("cost='5' attend='12 h'", WARM), { .away_profile = 13, .away = 8 }, "x", NULL },
+	{ "hours away not told", ATTR("cost='5' attend='12 h'", WARM), { 0 }, "x", NULL },
+	{ "may be left alone", ATTR("cost='5'", WARM), { .away = 1000 }, "x", NULL },
 	{ "only for what is done here", BUY("x", "5", WARM ONLY("is='room'")), { 0 }, "x", NULL },
 	{ "only for what is not", BUY("x", "5", WARM ONLY("is='fridge'")), { 0 }, "", "not for the way you brew" },
 	{ "any of two is enough", BUY("x", "5", WARM ONLY("is='fridge'") ONLY("is='room'")), { 0 }, "x", NULL },

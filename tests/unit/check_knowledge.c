@@ -94,6 +94,8 @@ START_TEST(a_change_and_a_check)
 	ck_assert_double_eq(c->running_per_year, 10);
 	ck_assert_double_eq(c->minutes, 5);
 	ck_assert_double_eq(c->once_minutes, 60);
+	ck_assert_double_eq(c->attend_h, 12);
+	ck_assert(isinf(k->changes[0].attend_h));   /* not told: it may be left alone */
 	ck_assert_int_eq(c->space, 1);
 	ck_assert_str_eq(c->group, "boxes");
 	ck_assert_int_eq(c->needs[0], 0);

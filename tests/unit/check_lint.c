@@ -101,7 +101,7 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "a habit that costs", "<change id='x' kind='habit' cost='3' side='cold' stage='pitch' source='e'><title>X</title>" PREVENTS
 	  "</change>", "change \"x\" is a habit, and a habit is free: cost must be 0, or kind=\"upgrade\"", true },
 	{ "no such space", "<change id='x' kind='habit' space='barn' side='cold' stage='pitch' source='e'><title>X</title>" PREVENTS
-	  "</change>", "space \"barn\" is not known; allowed: none, drawer", true },
+	  "</change>", "space \"barn\" is not known; allowed: none, drawer, cupboard, floor", true },
 	{ "needs itself", CHANGE(PREVENTS "<needs change='x'/>"), "change \"x\" needs itself", true },
 	{ "needs what excludes it", CHANGE(PREVENTS "<needs change='cool'/><excludes change='cool'/>"),
 	  "what change \"x\" needs can never be had together: \"x\" excludes \"cool\"", true },

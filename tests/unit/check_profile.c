@@ -30,7 +30,7 @@ static void teardown(void)
 
 static const char whole[] = BREWERY("name='Shed' currency='$' units='us' space='cupboard' noise-matters='yes' smoke-matters='no' horizon='2 y' "
     "room='70 F' altitude='5000 ft' goal='time'", "<batch-size volume='5 gal'/><per-year batches='12'/><brews family='pale-hoppy' share='60 %'/><brews family='strong'/>"
-    "<money now='$120' per-year='60'/><time per-batch='45 min'/><packs into='keg'/><owns change='fridge' since='2031-01-05' unused='yes'/>"
+    "<money now='$120' per-year='60'/><time per-batch='45 min' away='10 h'/><packs into='keg'/><owns change='fridge' since='2031-01-05' unused='yes'/>"
     "<trouble fault='green apple'/><trouble cause='ferment-swings'/>"
     "<usual><water source='tap'/><gear item='hose' age='1 y'/><yeast starter='1 L'/><reading at='+1d' wort='18 C'/></usual>"
     "<taster name='Mo' blind-to='diacetyl, dms' panel='3'/><price change='kit' cost='35' per-year='10' time='20 min'/><refuses change='x'/>"
@@ -52,7 +52,7 @@ START_TEST(members)
 	ck_assert_double_eq_tol(p->horizon_s.v, 2 * 365.25 * 86400, 1e-6);
 	ck_assert_double_eq_tol(p->room_c.v, 38 * 5.0 / 9, 1e-9);
 	ck_assert_double_eq_tol(p->batch_l.v, 18.92705892, 1e-9);
-	ck_assert(p->batches_per_year.v == 12 && p->money_now.v == 120 && p->money_per_year.v == 60 && p->time_per_batch_s.v == 2700);
+	ck_assert(p->batches_per_year.v == 12 && p->money_now.v == 120 && p->money_per_year.v == 60 && p->time_per_batch_s.v == 2700 && p->away_s.v == 36000);
 	ck_assert_uint_eq(p->brews.n, 2);
 	struct ab_owns *o = p->owns.items;
 	ck_assert_str_eq(o->change, "fridge");
@@ -101,6 +101,7 @@ static const struct { const char *title, *text; long line; const char *says; } s
 	{ "no change", BREWERY("", "<owns/>"), 2, "no change" },
 	{ "no trouble", BREWERY("", "<trouble/>"), 2, "neither a fault nor a cause" },
 	{ "two troubles in one", BREWERY("", "\n<trouble fault='butter' cause='ferment-swings'/>"), 3, "a fault and a cause" },
+	{ "hours away in words", BREWERY("", "<time away='long'/>"), 2, "long" },
 	{ "goal", BREWERY("goal='fame'", ""), 1, "quality, time" },
 	{ "money", BREWERY("", "<money now='1,200'/>"), 2, "1,200" },
 	{ "a journal", "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'/>", 1, "brewery" },

@@ -251,7 +251,7 @@ static struct ab_case *cases[4];
 static const struct ab_advice *advise(const struct ab_policy *policy, struct ab_arena *arena)
 {
 	static const char *const journals[] = { WARM, UNFINISHED, BOTTLES, KEG("filled='air-filled' purges='1'") };
-	const struct ab_advice_options options = { .budget = 150, .minutes = 60, .horizon_years = NAN, .running = NAN, .policy = policy };
+	const struct ab_advice_options options = { .budget = 150, .minutes = 60, .away_hours = NAN, .horizon_years = NAN, .running = NAN, .policy = policy };
 	struct ab_advice *advice = NULL;
 	struct ab_diag diag;
 
@@ -315,7 +315,7 @@ START_TEST(memory_runs_out_of_advice)
 {
 	static const char *const journals[] = { WARM, KEG("filled='air-filled' purges='1'") };
 	const struct ab_diagnose_options all = { .redraws = 0 };
-	const struct ab_advice_options options = { .budget = 40, .minutes = 20, .horizon_years = NAN, .running = NAN };
+	const struct ab_advice_options options = { .budget = 40, .minutes = 20, .away_hours = NAN, .horizon_years = NAN, .running = NAN };
 	struct ab_diag diag;
 	enum ab_status st = AB_ENOMEM;
 	long n;

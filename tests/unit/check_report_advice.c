@@ -68,6 +68,31 @@ START_TEST(says_limits)
 }
 END_TEST
 
+/* What a limit keeps out is told where one could taste it, and of money by the table of budgets. Load now: 4. */
+static const struct { const char *title; enum ab_limit limit; double more; const char *want, *not_there; } costs[] = {
+	{ "hours", AB_LIMIT_AWAY, 0.5, "by hours away from home: \"Use the cellar\" (0.50 more).", "by room" },
+	{ "room", AB_LIMIT_ROOM, 0.5, "by room: \"Use the cellar\" (0.50 more).", "hours away" },
+	{ "too little to taste", AB_LIMIT_ROOM, 0.001, "How sure", "Kept out" },
+	{ "money", AB_LIMIT_MONEY, 0.5, "How sure", "Kept out" },
+};
+
+START_TEST(says_what_limits_keep_out)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.left_out[costs[_i].limit] = (struct ab_left_out){ costs[_i].more, 0 };
+	char *text = report(&a, &look);
+	for (char *c = text; *c != '\0'; c++)
+		*c = *c == '\n' ? ' ' : *c;
+	for (char *c; (c = strstr(text, "  ")) != NULL;)
+		memmove(c, c + 1, strlen(c));
+	rc_has(costs[_i].title, text, costs[_i].want);
+	rc_lacks(costs[_i].title, text, costs[_i].not_there);
+	ab_report_free(text);
+}
+END_TEST
+
 /* ---- the price of a thing ---- */
 
 static const struct { const char *title; double cost, running, minutes; bool unused; const char *want; } prices[] = {
@@ -414,6 +439,7 @@ END_TEST
 static void add_rows(TCase *tc)
 {
 	tcase_add_loop_test(tc, says_limits, 0, sizeof limits / sizeof *limits);
+	tcase_add_loop_test(tc, says_what_limits_keep_out, 0, sizeof costs / sizeof *costs);
 	tcase_add_loop_test(tc, says_prices, 0, sizeof prices / sizeof *prices);
 	tcase_add_loop_test(tc, says_gain_and_basis, 0, sizeof bases / sizeof *bases);
 	tcase_add_loop_test(tc, says_sums, 0, sizeof sums / sizeof *sums);

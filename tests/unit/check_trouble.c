@@ -38,7 +38,7 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
 
 static enum ab_status try_advise(struct ab_arena *into, const char *profile, const char *journal, struct ab_advice **out)
 {
-	struct ab_advice_options options = { .budget = NAN, .minutes = NAN, .horizon_years = NAN, .running = NAN };
+	struct ab_advice_options options = { .budget = NAN, .minutes = NAN, .away_hours = NAN, .horizon_years = NAN, .running = NAN };
 	struct ab_diagnose_options how = { .redraws = 0 };
 	struct ab_profile *p = NULL;
 	struct ab_batch *batch = NULL;

@@ -14,7 +14,7 @@ static const char *const words_control[] = { "none", "room", "fridge", NULL };
 static const char *const words_family[] = { "plain", "odd", NULL };
 static const char *const words_agent[] = { "none", "acid", NULL };
 static const char *const words_bottle[] = { "longneck", "heavy", NULL };
-static const char *const words_space[] = { "none", "drawer", NULL };
+static const char *const words_space[] = { "none", "drawer", "cupboard", "floor", NULL };
 
 static const struct ab_fact_def defs[T_FACTS] = {
 	[T_OVER] = { "t.over", AB_FACT_NUMBER, "K", NULL, -40, 50, "warmth over the range", "How warm was it?", 0 },
@@ -54,7 +54,7 @@ const char tiny_body[] =
 	"  <sets fact='t.over' at-most='1 K' source='estimate'/><sets fact='t.control' to='room' source='estimate'/>\n"
 	"  <prevents cause='warm' share='0.4' source='estimate'/><prevents cause='cold' share='0.1' source='estimate'/></change>\n"
 	"<change id='fridge' kind='upgrade' side='cold' stage='ferment' cost='120' running='1' running-per-year='10' minutes='5'\n"
-	"  once-minutes='60' space='drawer' noisy='yes' group='boxes' source='shops'><title>A fridge</title><how>so</how>\n"
+	"  once-minutes='60' attend='12 h' space='drawer' noisy='yes' group='boxes' source='shops'><title>A fridge</title><how>so</how>\n"
 	"  <sets fact='t.over' at-most='0' source='estimate'/><prevents cause='warm' share='0.8' source='estimate'/>\n"
 	"  <needs change='cool'/><only-for><when fact='t.odd' is='no'/></only-for><not-for><when fact='t.share' over='0.5'/></not-for></change>\n"
 	"<check id='smell' minutes='5' cost='1' wait='2 d' base='0.1' source='estimate'><title>Does it smell warm?</title><how>sniff</how>\n"
