@@ -100,12 +100,13 @@ double advising_fell(const struct advising *a, size_t b, size_t cause, const str
 	    probability(ab_cause_log_odds(&a->k->causes[cause], after, NULL)));
 }
 
-/* Share of one cause that changes (n of them) take away in set b. after: the set's facts with all of
- * them in force. by collects BY_REPLAY and BY_RATING. Rated shares multiply, as if they acted one after
+/* Share of one cause that changes (n of them) take away in set b. by collects BY_REPLAY and BY_RATING. after:
+ * room for the set's facts with all of the changes in force; they are replayed only where a change acts on facts
+ * that are known, since the copying costs more than all the rest. Rated shares multiply, as if they acted one after
  * the other; replayed changes act together in one set of facts, which is what makes joint replay better
  * than the sum. */
 static double removed(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n,
-    const struct ab_fact *after, unsigned char *by)
+    struct ab_fact *after, unsigned char *by)
 {
 	double left = 1;
 	bool replay = false;
@@ -126,6 +127,7 @@ static double removed(const struct advising *a, size_t b, size_t cause, const in
 	}
 	if (replay) {
 		*by |= a->batch[b] == NULL && a->k->facts == ab_fact_defs() ? BY_FACTS : BY_REPLAY;
+		advising_replay(a, b, changes, n, after);
 		left *= 1 - advising_fell(a, b, cause, after);
 	}
 	return 1 - left;
@@ -165,7 +167,6 @@ static void shares_of(const struct advising *a, const int *changes, size_t n, do
 
 			if (!(w > 0))
 				continue;
-			advising_replay(a, b, a->list, m, a->scratch);
 			share[i] += w * removed(a, b, i, a->list, m, a->scratch, &by[i]) / a->seen[i];
 		}
 	}
