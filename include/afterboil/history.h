@@ -61,6 +61,7 @@ struct ab_past {
 struct ab_past_wish {
 	bool facts, beliefs;
 	const int *slots; size_t n_slots;        /* only these facts; NULL = all */
+	size_t last;                             /* only so many batches, the newest; 0 = all */
 };
 
 /* Files the <changed> notes of a profile, in place of those filed before under the same brewery's name. Each

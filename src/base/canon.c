@@ -41,6 +41,22 @@ static void add(struct canon *to, const char *text)
 	add_bytes(to, text, strlen(text) + 1);   /* with the NUL: "ab" + "c" is not "a" + "bc" */
 }
 
+/* The same for a name of the tables: a dozen bytes, which a loop copies sooner than two calls. */
+static inline void add_name(struct canon *to, const char *name)
+{
+	unsigned char *at = to->bytes + to->n, *const end = to->bytes + sizeof to->bytes;
+
+	do {
+		if (at == end) {
+			to->n = sizeof to->bytes;
+			flush(to);
+			at = to->bytes;
+		}
+		*at++ = (unsigned char)*name;
+	} while (*name++ != '\0');
+	to->n = (size_t)(at - to->bytes);
+}
+
 /* A whole number below 2^8n in n bytes, the same on every machine. Written out, for compilers make one store of
  * it where the machine's order is the same. */
 static inline void add_whole(struct canon *to, uint64_t v, size_t n)
@@ -68,13 +84,16 @@ static double scaled(double v, int power)
  * digits of it round up as well: both ways lead to one spelling. */
 static int magnitude(double v)
 {
-	int power = 0;
+	uint64_t bits;
+	int power;
 
 	if (v < tens[0] || v >= tens[TENS - 1])
 		return (int)floor(log10(v));
-	while (v >= tens[power + 1])
-		power++;
-	return power;
+	/* From the power of two (0 to 73 here), as an IEEE double holds it, times log10(2) = 0.30103: rounded down
+	 * it is the power of ten or the one below. */
+	memcpy(&bits, &v, sizeof bits);
+	power = ((int)(bits >> 52) - 1023) * 1233 / 4096;
+	return power + (v >= tens[power + 1]);
 }
 
 /* Nearest whole number, halves away from 0, of what is below 1e12: there a half is added without rounding. */
@@ -99,7 +118,7 @@ static void add_number(struct canon *to, const char *name, double v)
 		digits /= 10;
 		power++;
 	}
-	add(to, name);
+	add_name(to, name);
 	add_whole(to, (uint64_t)digits, 8);
 	add_whole(to, (uint64_t)(int64_t)power, 2);
 }
@@ -110,7 +129,7 @@ static void add_word(struct canon *to, const char *name, int word)
 {
 	if (word == 0)
 		return;
-	add(to, name);
+	add_name(to, name);
 	add_whole(to, (uint64_t)word, 2);
 }
 
@@ -118,7 +137,7 @@ static void add_text(struct canon *to, const char *name, const char *text)
 {
 	if (text == NULL)
 		return;
-	add(to, name);
+	add_name(to, name);
 	add(to, text);
 }
 
@@ -190,7 +209,7 @@ static void add_record(struct canon *to, const struct ab_elem_spec *spec, const 
 	const char *base = record;
 	assert(spec != NULL && record != NULL);
 
-	add(to, spec->name);
+	add_name(to, spec->name);
 	if (((const struct ab_mark *)record)->guess)
 		add(to, "guess");
 	for (const struct ab_attr_spec *a = spec->attrs; a != NULL && a->name != NULL; a++)
@@ -199,7 +218,7 @@ static void add_record(struct canon *to, const struct ab_elem_spec *spec, const 
 		add_text(to, "text", *(const char *const *)(const void *)(base + spec->text_at));
 	for (const struct ab_elem_spec *c = spec->children; c != NULL && c->name != NULL; c++)
 		add_children(to, c, base);
-	add(to, "");   /* no name is empty: the end */
+	add_name(to, "");   /* no name is empty: the end */
 }
 
 void ab_record_canon(const struct ab_elem_spec *spec, const void *record, struct ab_sha256 *digest)

@@ -37,6 +37,9 @@ struct engine {
 	size_t skipped;                    /* open elements of foreign namespaces and what is in them */
 	size_t records, elements, bytes;   /* the last two of the record now read */
 	struct ab_str text;
+	const struct ab_elem_spec *needing; /* whose required attributes are the bits of needs: most often the last
+	                                     * element's and the next one's are the same */
+	uint64_t needs;
 	const char *ns;                    /* our namespace as the parser's dictionary holds it: one pointer
 	                                    * to compare */
 };
@@ -165,16 +168,29 @@ static enum ab_status read_guess(struct ab_mark *mark, const char *value, const 
 	return st;
 }
 
-/* Only the root's id and date and the like are required: unknown must always be sayable by leaving out. */
-static enum ab_status check_required(const struct ab_elem_spec *spec, uint64_t seen,
-    const struct ab_attr_place *place, struct ab_diag *diag)
+static uint64_t needs_of(struct engine *e, const struct ab_elem_spec *spec)
 {
+	if (e->needing == spec)
+		return e->needs;
+	e->needing = spec;
+	e->needs = 0;
 	for (size_t i = 0; spec->attrs != NULL && spec->attrs[i].name != NULL; i++)
-		if (spec->attrs[i].required && !(seen >> i & 1))
-			return ab_fail(diag, AB_EINPUT, place->source, place->line,
-			    "<%s> has no %s; it is one of the few things that must be there",
-			    spec->name, spec->attrs[i].name);
-	return AB_OK;
+		e->needs |= (uint64_t)spec->attrs[i].required << i;
+	return e->needs;
+}
+
+/* Only the root's id and date and the like are required: unknown must always be sayable by leaving out. */
+static enum ab_status check_required(struct engine *e, const struct ab_elem_spec *spec, uint64_t seen, long line,
+    struct ab_diag *diag)
+{
+	uint64_t missing = needs_of(e, spec) & ~seen;
+	size_t i = 0;
+	if (missing == 0)
+		return AB_OK;
+	while (!(missing >> i & 1))
+		i++;
+	return ab_fail(diag, AB_EINPUT, e->source, line,
+	    "<%s> has no %s; it is one of the few things that must be there", spec->name, spec->attrs[i].name);
 }
 
 /* Attributes of other namespaces (xml:lang, schema hints) are passed over. */
@@ -203,7 +219,7 @@ static enum ab_status read_attrs(struct engine *e, const struct ab_elem_spec *sp
 		if (st != AB_OK)
 			return st;
 	}
-	return check_required(spec, seen, &place, diag);
+	return check_required(e, spec, seen, line, diag);
 }
 
 /* The struct of a new child, hung into its parent. */

@@ -5,12 +5,12 @@
 
 #include <math.h>
 
-/* --last cuts the old end, since the series stands oldest first. */
 enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out)
 {
 	int slots[AB_TREND_HABITS + AB_VERDICT_FACTS];
 	const struct ab_past_wish wish = { .facts = true, .beliefs = true, .slots = slots,
-		.n_slots = AB_TREND_HABITS + AB_VERDICT_FACTS };
+		.n_slots = AB_TREND_HABITS + AB_VERDICT_FACTS,
+		.last = isnan(out->last) ? 0 : (size_t)out->last };
 	struct ab_past *past;
 	enum ab_status st;
 
@@ -19,10 +19,6 @@ enum ab_status series_read(struct cli *cli, struct ab_history *store, struct ser
 	st = ab_history_batches(store, cli->k, out->line, &wish, cli->arena, &past, &out->n, &cli->diag);
 	if (st != AB_OK || out->n == 0)
 		return st;
-	if (!isnan(out->last) && (double)out->n > out->last) {
-		past += out->n - (size_t)out->last;
-		out->n = (size_t)out->last;
-	}
 	st = ab_trend_series(past, out->n, cli->arena, &out->batches, &cli->diag);
 	if (st == AB_OK)
 		st = ab_trend_work(out->batches, out->n, cli->k->n_faults, cli->arena, &out->trend, &cli->diag);

@@ -264,31 +264,34 @@ static enum ab_status take_hanging(struct reading *r, const char *text, take_row
 	return st;
 }
 
-/* The first batch under a change that a profile notes: brewed on that day (both are noon) or later. Batches
- * stand in order of date. */
+/* A change that a profile notes is in force from the first batch brewed on its day (both are noon) or later,
+ * of its line when it names one. The store looks for that batch, for it may be older than what is read. */
+static const char changed[] =
+	"SELECT what, (SELECT n FROM batch AS b WHERE revision = (SELECT max(revision) FROM batch WHERE id = b.id)"
+	    " AND brewed >= c.day AND (c.line IS NULL OR line = c.line) AND (?1 IS NULL OR line = ?1)"
+	    " ORDER BY brewed, id LIMIT 1) FROM changed AS c ORDER BY day, what";
+
+/* Not brewed yet is NULL, read as 0, which is the number of no row. */
 static enum ab_status take_changed(struct reading *r, sqlite3_stmt *q, struct ab_diag *diag)
 {
-	const char *line = (const char *)sqlite3_column_text(q, 2);
-	double day = sqlite3_column_double(q, 1);
+	sqlite3_int64 n = sqlite3_column_int64(q, 1);
 
-	for (size_t i = 0; i < r->count; i++) {
-		struct ab_past *p = &r->past[i];
-
-		if (p->brewed_s >= day && (line == NULL || (p->line != NULL && strcmp(p->line, line) == 0)))
-			return take_change(r, p, q, diag);
-	}
-	return AB_OK;   /* not brewed yet */
+	for (size_t i = 0; i < r->count; i++)
+		if (r->n[i] == n)
+			return take_change(r, &r->past[i], q, diag);
+	return AB_OK;
 }
 
-static enum ab_status take_all_changed(struct reading *r, struct ab_diag *diag)
+static enum ab_status take_all_changed(struct reading *r, const char *line, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = NULL;
 	enum ab_status st = AB_OK;
 	int rc = SQLITE_DONE;
 
-	if (sqlite3_prepare_v2(r->store->db, "SELECT what, day, line FROM changed ORDER BY day, what", -1, &q,
-	    NULL) != SQLITE_OK)
+	if (sqlite3_prepare_v2(r->store->db, changed, -1, &q, NULL) != SQLITE_OK)
 		return filing_fail(r->store, diag);
+	if (line != NULL)
+		sqlite3_bind_text(q, 1, line, -1, SQLITE_STATIC);
 	while (st == AB_OK && (rc = sqlite3_step(q)) == SQLITE_ROW)
 		st = take_changed(r, q, diag);
 	if (st == AB_OK && rc != SQLITE_DONE)
@@ -297,12 +300,27 @@ static enum ab_status take_all_changed(struct reading *r, struct ab_diag *diag)
 	return st;
 }
 
-/* By date and then id, so that a trend reads the same on every machine. */
+/* By date and then id, so that a trend reads the same on every machine; the newest first, so that who wants the
+ * last few reads no more. */
 static const char newest[] =
 	"SELECT n, id, revision, line, family, brewed, tasted, load, load_low, load_high, hash, rules "
 	"FROM batch AS b"
 	" WHERE revision = (SELECT max(revision) FROM batch WHERE id = b.id) AND (?1 IS NULL OR line = ?1) "
-	    "ORDER BY brewed, id";
+	    "ORDER BY brewed DESC, id DESC LIMIT ?2";
+
+static void oldest_first(struct reading *r)
+{
+	for (size_t i = 0; i < r->count / 2; i++) {
+		size_t j = r->count - 1 - i;
+		struct ab_past past = r->past[i];
+		sqlite3_int64 n = r->n[i];
+
+		r->past[i] = r->past[j];
+		r->past[j] = past;
+		r->n[i] = r->n[j];
+		r->n[j] = n;
+	}
+}
 
 /* Newest revisions only; ?1 NULL means every line, so one statement serves both. */
 static enum ab_status take_batches(struct reading *r, const char *line, struct ab_diag *diag)
@@ -315,11 +333,13 @@ static enum ab_status take_batches(struct reading *r, const char *line, struct a
 		return filing_fail(r->store, diag);
 	if (line != NULL)
 		sqlite3_bind_text(q, 1, line, -1, SQLITE_STATIC);
+	sqlite3_bind_int64(q, 2, r->wish.last > 0 ? (sqlite3_int64)r->wish.last : -1);   /* -1: no limit */
 	while (st == AB_OK && (rc = sqlite3_step(q)) == SQLITE_ROW)
 		st = take_batch(r, q, diag);
 	if (st == AB_OK && rc != SQLITE_DONE)
 		st = filing_fail(r->store, diag);
 	sqlite3_finalize(q);
+	oldest_first(r);
 	return st;
 }
 
@@ -339,7 +359,7 @@ enum ab_status ab_history_batches(struct ab_history *store, const struct ab_know
 	for (size_t i = 0; st == AB_OK && i < sizeof hangings / sizeof *hangings; i++)
 		st = take_hanging(&r, hangings[i].sql, hangings[i].take, diag);
 	if (st == AB_OK)
-		st = take_all_changed(&r, diag);
+		st = take_all_changed(&r, line, diag);
 	if (st == AB_OK && packed)
 		st = find_places(&r, diag);
 	if (st == AB_OK && packed)

@@ -9,6 +9,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 /* A guess counts with the square root of its ratio (estimate): half the log, so twice as many guesses are
  * needed for the same odds. */
@@ -31,12 +32,17 @@ static bool cond_holds(const struct ab_cond *cond, const struct ab_fact *fact)
 	return false;
 }
 
-bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts)
+static inline bool all_hold(const struct ab_conds *conds, const struct ab_fact *facts)
 {
 	for (size_t i = 0; i < conds->n; i++)
 		if (!cond_holds(&conds->items[i], &facts[conds->items[i].slot]))
 			return false;
 	return true;
+}
+
+bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts)
+{
+	return all_hold(conds, facts);
 }
 
 /* The curve at x: linear in log ratio between points, flat beyond. Flat beyond its ends: no rule may
@@ -89,7 +95,7 @@ double ab_sign_weight(const struct ab_sign *sign, const struct ab_fact *facts)
 {
 	const struct ab_fact *fact = &facts[sign->slot];
 	double weight;
-	if (!AB_FACT_KNOWN(fact) || !ab_conds_hold(&sign->when, facts))
+	if (!AB_FACT_KNOWN(fact) || !all_hold(&sign->when, facts))
 		return 0;
 	if (sign->n == 0) {
 		int word = (int)fact->value;
@@ -108,7 +114,7 @@ static double prior_log_odds(const struct ab_cause *cause, const struct ab_fact 
 {
 	assert(cause->n_priors > 0);
 	size_t i = cause->n_priors - 1;
-	while (i > 0 && !ab_conds_hold(&cause->priors[i].when, facts))
+	while (i > 0 && !all_hold(&cause->priors[i].when, facts))
 		i--;
 	return cause->priors[i].log_odds;
 }
@@ -116,27 +122,43 @@ static double prior_log_odds(const struct ab_cause *cause, const struct ab_fact 
 static bool is_gated(const struct ab_cause *cause, const struct ab_fact *facts)
 {
 	for (size_t i = 0; i < cause->n_gates; i++)
-		if (ab_conds_hold(&cause->gates[i].when, facts))
+		if (all_hold(&cause->gates[i].when, facts))
 			return true;
 	return false;
 }
 
-/* Leaves in w only the strongest of each group (the first of equals). Signs of one group are views of
- * one measurement: counted together they would weigh the same thermometer twice. A weight of 0 is a sign
- * that is silent or was beaten already. */
-static void keep_strongest(const struct ab_cause *cause, double *w)
+/* The signs of one cause that speak on these facts: places and weights. Most are silent, and are not walked
+ * again. */
+struct spoken { size_t n; short at[AB_CAUSE_SIGNS]; double w[AB_CAUSE_SIGNS]; };
+
+static void hear(const struct ab_cause *cause, const struct ab_fact *facts, struct spoken *s)
 {
+	s->n = 0;
 	for (size_t i = 0; i < cause->n_signs; i++) {
-		/* A silent one beats nobody. */
-		if (w[i] == 0 || cause->signs[i].group < 0)
+		int slot = cause->sign_slots != NULL ? cause->sign_slots[i] : cause->signs[i].slot;
+		if (!AB_FACT_KNOWN(&facts[slot]))
+			continue;
+		s->w[s->n] = ab_sign_weight(&cause->signs[i], facts);
+		s->at[s->n] = (short)i;
+		s->n += s->w[s->n] != 0;
+	}
+}
+
+/* Leaves only the strongest of each group (the first of equals): the others weigh 0. Signs of one group are
+ * views of one measurement: counted together they would weigh the same thermometer twice. */
+static void keep_strongest(const struct ab_cause *cause, struct spoken *s)
+{
+	for (size_t i = 0; i < s->n; i++) {
+		int group = cause->signs[s->at[i]].group;
+		if (group < 0)
 			continue;
 		for (size_t j = 0; j < i; j++) {
-			if (cause->signs[j].group != cause->signs[i].group || w[j] == 0)
+			if (cause->signs[s->at[j]].group != group || s->w[j] == 0)
 				continue;
-			if (fabs(w[i]) > fabs(w[j]))
-				w[j] = 0;
+			if (fabs(s->w[i]) > fabs(s->w[j]))
+				s->w[j] = 0;
 			else
-				w[i] = 0;
+				s->w[i] = 0;
 		}
 	}
 }
@@ -144,18 +166,20 @@ static void keep_strongest(const struct ab_cause *cause, double *w)
 double ab_cause_log_odds(const struct ab_cause *cause, const struct ab_fact *facts, double *used)
 {
 	static const double LIMIT = 500;   /* what network.h takes */
-	double few[AB_CAUSE_SIGNS], *w = used != NULL ? used : few;
-	bool gated = is_gated(cause, facts);
-	double sum = prior_log_odds(cause, facts);
-	for (size_t i = 0; i < cause->n_signs; i++) {
-		int slot = cause->sign_slots != NULL ? cause->sign_slots[i] : cause->signs[i].slot;
-		w[i] = gated || !AB_FACT_KNOWN(&facts[slot]) ? 0 : ab_sign_weight(&cause->signs[i], facts);
-	}
+	struct spoken s;
+	assert(cause->n_signs <= AB_CAUSE_SIGNS);
+	if (used != NULL)
+		memset(used, 0, cause->n_signs * sizeof *used);
 	/* The signs are silent too, so that nobody is told of a sign for what is impossible. */
-	if (gated)
+	if (is_gated(cause, facts))
 		return -HUGE_VAL;
-	keep_strongest(cause, w);
-	for (size_t i = 0; i < cause->n_signs; i++)
-		sum += w[i];
+	double sum = prior_log_odds(cause, facts);
+	hear(cause, facts, &s);
+	keep_strongest(cause, &s);
+	for (size_t i = 0; i < s.n; i++) {
+		sum += s.w[i];
+		if (used != NULL)
+			used[s.at[i]] = s.w[i];
+	}
 	return fmin(fmax(sum, -LIMIT), LIMIT);
 }

@@ -598,6 +598,44 @@ START_TEST(changes_of_a_profile)
 }
 END_TEST
 
+/* Only the newest few: the same as the end of the whole, also when a profile's change came in force before them. */
+START_TEST(the_last_few)
+{
+	static const char *const lines[] = { NULL, "x", "y" };
+	const struct ab_past *whole;
+	size_t n_all, n;
+
+	for (int i = 0; i < 8; i++) {
+		char inside[128];
+
+		snprintf(inside, sizeof inside, "id='%c' brewed='2031-0%d-01' line='%s'>", 'h' - i, 1 + i * 5 % 8 / 2, i % 3 > 0 ? "x" : "y");
+		put_all(store, work(inside));
+	}
+	put_all(store, work("id='h' brewed='2031-09-01' line='y'><change what='own'/>"));   /* the first again, as the newest */
+	file_profile("><changed what='p' on='2031-02-01'/><changed what='q' on='2031-03-01' line='x'/><changed what='r' on='2031-08-01'/>");
+	for (size_t l = 0; l < 3; l++) {
+		whole = history(store, lines[l], &n_all);
+		ck_assert_uint_gt(n_all, 2);
+		for (size_t last = 1; last < n_all + 2; last++) {
+			const struct ab_past_wish wish = { .last = last };
+			struct ab_past *past;
+
+			ck_assert_int_eq(ab_history_batches(store, k, lines[l], &wish, arena, &past, &n, &diag), AB_OK);
+			ck_assert_uint_eq(n, last < n_all ? last : n_all);
+			for (size_t i = 0; i < n; i++) {
+				const struct ab_past *w = &whole[n_all - n + i];
+
+				ck_assert_str_eq(past[i].id, w->id);
+				ck_assert_int_eq(past[i].revision, w->revision);
+				ck_assert_uint_eq(past[i].n_changes, w->n_changes);
+				for (size_t c = 0; c < w->n_changes; c++)
+					ck_assert_str_eq(past[i].changes[c], w->changes[c]);
+			}
+		}
+	}
+}
+END_TEST
+
 START_TEST(only_what_is_asked)
 {
 	struct ab_past *past;
@@ -786,6 +824,7 @@ int main(void)
 	tcase_add_test(tc, an_older_format_short_of_memory);
 	tcase_add_test(tc, the_format_before);
 	tcase_add_loop_test(tc, changes_of_a_profile, 0, (int)(sizeof noted / sizeof *noted));
+	tcase_add_test(tc, the_last_few);
 	tcase_add_test(tc, only_what_is_asked);
 	tcase_add_test(tc, a_few_facts_only);
 	tcase_add_test(tc, names_after_a_rollback);
