@@ -26,6 +26,15 @@
  *       <title/> <ways/> <why/> <next/> </kin>              infection is; ways: "the most likely way in"
  *   <contrary id= source=>                                  statements that cannot well be true together: all of
  *       <says/> <when/>+ </contrary>                        the conditions hold, and none of a guess; two facts at least
+ *   <box id= fact= also= day= core="yes" first= apart= source=>   what a batch sheet may ask for, on which day of the
+ *       <title/> <caution/>                                 batch; core: on every sheet. also: facts it makes known
+ *                                                           besides. first, apart: days after
+ *       <aim says=><when/>*</aim>* <only-for/>* </box>                   pitching of the first of two readings where the yeast
+ *                                                           is not known, and between them. The last aim whose
+ *                                                           conditions hold and whose names in braces can be told
+ *                                                           is shown: {yeast.low} {yeast.high} {yeast.rest} (C)
+ *                                                           {yeast.days} {yeast.lag} (h) {co2.low} {co2.high} {co2}
+ *                                                           {og} {fg} {fg.low} {fg.high} {volume} (L)
  *   <cause id= side="hot|cold" stage= kind="process|benign" kin= expects="yes" source=>
  *       <title/> <why/> <next/> <caution/>
  *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
@@ -64,6 +73,10 @@ enum ab_side { AB_SIDE_COLD, AB_SIDE_HOT };
 extern const char *const ab_words_stage[];   /* mash boil water ingredients chill pitch ferment transfer
 					      * dry-hop package store serve measure */
 extern const char *const ab_words_side[];    /* cold hot */
+/* The days of a batch, as its sheet has them. */
+extern const char *const ab_words_day[];     /* before brew chill pitch early ferment package store taste */
+enum ab_day { AB_DAY_BEFORE, AB_DAY_BREW, AB_DAY_CHILL, AB_DAY_PITCH, AB_DAY_EARLY, AB_DAY_FERMENT, AB_DAY_PACKAGE,
+    AB_DAY_STORE, AB_DAY_TASTE, AB_DAYS };
 extern const char *const ab_words_change_kind[]; /* habit upgrade */
 
 /* How a condition compares. All but AB_CMP_UNKNOWN are false on an unknown fact. */
@@ -112,6 +125,20 @@ struct ab_kin { const char *id, *title, *ways, *why, *next; long line; const cha
 
 /* What a journal says that cannot well be true together; says: what the brewer is told. */
 struct ab_contrary { const char *id, *says; struct ab_conds when; struct ab_source_note source; };
+
+/* What a batch sheet may ask for. says: with names in braces, as above. first_d, apart_d: 0 = not told. */
+struct ab_aim { const char *says; struct ab_conds when; };
+struct ab_box {
+	const char *id, *title, *caution;   /* title NULL: the fact's question */
+	int slot, day;                      /* day: place in ab_words_day */
+	int *also; size_t n_also;           /* facts it makes known besides */
+	bool core;
+	double first_d, apart_d;
+	struct ab_aim *aims; size_t n_aims;
+	struct ab_conds *only_for; size_t n_only_for;   /* any one must hold */
+	struct ab_source_note source;
+	long line; const char *file;
+};
 
 struct ab_cause {
 	const char *id, *title, *why, *next, *caution;
@@ -211,6 +238,7 @@ struct ab_knowledge {
 	struct ab_cause *causes; size_t n_causes;
 	struct ab_kin *kins; size_t n_kins;
 	struct ab_contrary *contraries; size_t n_contraries;
+	struct ab_box *boxes; size_t n_boxes;
 	struct ab_change *changes; size_t n_changes;
 	struct ab_check *checks; size_t n_checks;
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */

@@ -10,6 +10,7 @@
 #include <afterboil/history.h>
 #include <afterboil/interview.h>
 #include <afterboil/panel.h>
+#include <afterboil/sheet.h>
 #include <afterboil/trend.h>
 
 enum ab_format { AB_TEXT, AB_JSON, AB_HTML };
@@ -66,6 +67,13 @@ enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *lo
 enum ab_status ab_report_last_question(const struct ab_interview *iv, const struct ab_look *look, char **out,
     struct ab_diag *diag);
 enum ab_status ab_report_interview_end(const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag);
+/* The batch sheet: as text, or as HTML for paper of that size. And one part of it as it is asked for when the sheet
+ * is typed in; new_day: with the heading of its day. */
+enum ab_paper { AB_A4, AB_LETTER };
+enum ab_status ab_report_sheet(const struct ab_sheet *sheet, enum ab_paper paper, const struct ab_look *look, char **out,
+    struct ab_diag *diag);
+enum ab_status ab_report_sheet_part(const struct ab_sheet *sheet, const struct ab_sheet_box *box,
+    const struct ab_sheet_part *part, bool new_day, const struct ab_look *look, char **out, struct ab_diag *diag);
 /* The same as a table for a spreadsheet (RFC 4180): a row a batch; loads, habits, the load of each fault found
  * in any, changes. Freed with ab_report_free. */
 enum ab_status ab_report_trend_csv(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,

@@ -12,10 +12,11 @@
 #include <afterboil/knowledge.h>
 
 /* complete: all faults were considered. by: the taster, or NULL. score: "32/50", or NULL. note: free text, or
- * NULL. mark: what the bottle was marked for, or NULL. */
+ * NULL. mark: what the bottle was marked for, or NULL.
+ * next_time: what to do differently, or NULL. */
 struct ab_tasting_more {
 	bool complete;
-	const char *by, *score, *note, *mark;
+	const char *by, *score, *note, *mark, *next_time;
 };
 
 /* Errors as ab_entry_read; AB_EUSAGE names words near one that is none of the vocabulary. */

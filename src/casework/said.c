@@ -200,9 +200,10 @@ static size_t find_choice(const struct case_asked *a, const char *text)
 			found = fits ? i : found;
 			times += fits;
 		}
-	if (times > 0)
-		return times == 1 ? found : n;
-	found = by_other_words(a, text, false);
+	if (times == 1)
+		return found;
+	/* "tap" stands in three answers, and is the word of one. */
+	found = times > 1 ? n : by_other_words(a, text, false);
 	for (size_t i = 0; i < n && found == n; i++)
 		if (a->choices[i].value != NULL && ab_word_cmp(a->choices[i].value, text) == 0)
 			found = i;

@@ -109,11 +109,13 @@ static enum ab_status finish(struct sentence *s, const struct ab_tasting_more *m
 	struct ab_entry *entry = ab_arena_alloc(arena, 1, sizeof *entry);
 	const char *attrs = attributes(more, s->nothing, at, arena);
 	const char *note = more->note != NULL ? ab_entry_escaped(arena, more->note) : "";
+	const char *next = more->next_time != NULL ? ab_entry_escaped(arena, more->next_time) : "";
 
-	if (entry == NULL || attrs == NULL || note == NULL || !ab_str_ok(&s->xml) || !ab_str_ok(&s->echo))
+	if (entry == NULL || attrs == NULL || note == NULL || next == NULL || !ab_str_ok(&s->xml) || !ab_str_ok(&s->echo))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	entry->element = ab_arena_printf(arena, "<tasting%s>%s%s%s%s</tasting>", attrs, ab_str_text(&s->xml),
-	    *note != '\0' ? "<note>" : "", note, *note != '\0' ? "</note>" : "");
+	entry->element = ab_arena_printf(arena, "<tasting%s>%s%s%s%s%s%s%s</tasting>", attrs, ab_str_text(&s->xml),
+	    *note != '\0' ? "<note>" : "", note, *note != '\0' ? "</note>" : "", *next != '\0' ? "<next-time>" : "", next,
+	    *next != '\0' ? "</next-time>" : "");
 	entry->echo =
 	    ab_arena_printf(arena, "tasting: %s%s", s->echo.len > 0 ? ab_str_text(&s->echo) : "no fault",
 		more->complete || s->nothing ? "; all faults were considered" : "");

@@ -16,10 +16,10 @@ struct texts { const char **items; size_t n, cap; };
 
 /* Each option's value; numbers not given are NAN. Filled by option tables only. */
 struct options {
-	int format, color;
-	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark;
+	int format, color, paper;
+	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark, *next_time;
 	struct texts rules, faults, absent, batch;
-	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split;
+	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split, boxes;
 	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;
 };
 
@@ -65,6 +65,8 @@ void err_note(const char *fmt, ...) __attribute__((format(printf, 1, 2)));
 void out_prepare(void);
 /* Prints a finished report and frees it; passes a failed status through. */
 enum ab_status out_report(struct cli *cli, enum ab_status st, char *text);
+/* The same into the file of --output, where it is given. */
+enum ab_status out_document(struct cli *cli, char *text);
 
 /* ---- terminal.c ---- */
 /* Sets cli->look from the options, the terminal, the environment and the profile. The only reader of the
@@ -163,5 +165,7 @@ enum ab_status cmd_interview(struct cli *cli);
 enum ab_status cmd_log(struct cli *cli);
 enum ab_status cmd_taste(struct cli *cli);
 enum ab_status cmd_new(struct cli *cli);
+enum ab_status cmd_sheet(struct cli *cli);
+enum ab_status cmd_enter(struct cli *cli);
 
 #endif

@@ -138,7 +138,8 @@ enum ab_status cmd_taste(struct cli *cli)
 	const char *words;
 	struct ab_when when;
 	struct ab_entry *entry;
-	struct ab_tasting_more more = { cli->o.complete, cli->o.by, cli->o.score, cli->o.note, cli->o.mark };
+	struct ab_tasting_more more = { cli->o.complete, cli->o.by, cli->o.score, cli->o.note, cli->o.mark,
+		cli->o.next_time };
 	enum ab_status st = begin(cli, &batch, &words, &when);
 
 	if (st == AB_OK && words == NULL)

@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include <afterboil/overview.h>
-#include "base/savefile.h"
 
 /* Told in full when nothing else is asked for: a page of every batch would be read by nobody. */
 enum { SHOWN = 3, REDRAWS = 200, SEED = 1 };
@@ -128,19 +127,6 @@ static enum ab_status trend_of(struct cli *cli, struct ab_case *const *cases, st
 	return st;
 }
 
-static enum ab_status hand_over(struct cli *cli, char *text)
-{
-	enum ab_status st;
-
-	if (cli->o.output == NULL || strcmp(cli->o.output, "-") == 0)
-		return out_report(cli, AB_OK, text);
-	st = ab_savefile(cli->o.output, text, strlen(text), &cli->diag);
-	ab_report_free(text);
-	if (st == AB_OK)
-		err_note("written: %s", cli->o.output);
-	return st;
-}
-
 enum ab_status cmd_report(struct cli *cli)
 {
 	struct ab_overview o = { 0 };
@@ -172,5 +158,5 @@ enum ab_status cmd_report(struct cli *cli)
 	o.shown = shown;
 	terminal_look(cli);
 	st = ab_report_overview(&o, &cli->look, &text, &cli->diag);
-	return st == AB_OK ? hand_over(cli, text) : st;
+	return st == AB_OK ? out_document(cli, text) : st;
 }

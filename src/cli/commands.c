@@ -67,6 +67,12 @@ static const char *const new_examples[] = {
 	"afterboil new \"House pale\"", "the next brew of that beer, as it was meant the last time",
 	"afterboil new \"Shed stout\" --in journals/ --volume \"4 L\"", "a new beer, a small batch",
 	"afterboil new \"House pale\" --split 2", "one wort in two fermenters, to try one thing in one of them", NULL };
+static const char *const sheet_examples[] = {
+	"afterboil sheet House pale -o sheet.html", "for the next brew of that beer, to print",
+	"afterboil sheet --format text", "for the newest batch, on the screen", NULL };
+static const char *const enter_examples[] = {
+	"afterboil enter 7", "the batch whose name ends with 7",
+	"afterboil enter last < answers.txt", "answers from a file, one a line", NULL };
 static const char *const compare_examples[] = {
 	"afterboil compare house-pale-2 house-pale-3 journals/", "two brews, side by side", NULL };
 
@@ -155,11 +161,24 @@ const struct command commands[] = {
 	    "nothing counts until you take it over. A beer never brewed before begins with the batch size of your "
 	    "profile. No journal is overwritten.",
 	    new_examples },
+	{ "sheet", cmd_sheet, "a page for the next brew day: only what matters to write down", "[BATCH|BEER]",
+	    "Prints the few boxes worth filling, in the order of the days, each with what to aim at: those every batch needs, "
+	    "those of the change on trial, and those whose answers the last batches of the beer most lacked when it was asked "
+	    "what spoiled them. For a batch that is begun, else for the next brew of a beer; without a name for the newest "
+	    "batch. The page is HTML, to print.",
+	    sheet_examples },
+	{ "enter", cmd_enter, "type a filled-in sheet into the journal", "[BATCH]",
+	    "Asks in the order of the sheet, each answer saved at once. Enter leaves a blank, \"same\" is what it was the last "
+	    "time, \"back\" takes the last answer back, \"stop\" ends. What the journal tells already is not asked. At the end "
+	    "there is room for a note, for what it tastes of, and for next time.",
+	    enter_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
 /* In the order of enum ab_format (report.h): options keep a word's place. */
 static const char *const format_words[] = { "text", "json", "html", NULL };
+/* In the order of the enum in cmd_sheet.c. */
+static const char *const paper_words[] = { "auto", "a4", "letter", NULL };
 /* In the order of the enum in terminal.c. */
 static const char *const color_words[] = { "auto", "always", "never", NULL };
 
@@ -186,7 +205,7 @@ const struct option_row options[] = {
 	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), or the change is for", FOR_JOURNALS | FOR_CHANGED,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches; of a report, those told in full", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW),
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
 	    FOR_ADVISE | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
@@ -220,16 +239,16 @@ const struct option_row options[] = {
 	    FOR_ADVISE | FOR_TREND | FOR_REPORT, OPT_TEXT, AT(store), 0, 0, NULL },
 	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_TREND | FOR_REPORT, OPT_FLAG,
 	    AT(no_store), 0, 0, NULL },
-	{ 'o', "output", "FILE", "write the page (report) or the journal (interview) there; else to standard output, and a "
+	{ 'o', "output", "FILE", "write the page (report, sheet) or the journal (interview) there; else to standard output, and a "
 	    "journal to a free name such as batch-2031-03-07.xml or to the one that is continued",
-	    FOR_REPORT | FOR_INTERVIEW, OPT_TEXT, AT(output), 0, 0, NULL },
+	    FOR_REPORT | FOR_SHEET | FOR_INTERVIEW, OPT_TEXT, AT(output), 0, 0, NULL },
 	{ 0, "force", NULL, "overwrite the file of --output without asking", FOR_INTERVIEW, OPT_FLAG, AT(force), 0, 0,
 	    NULL },
 	{ 0, "questions", "N", "at most so many questions after the plain ones; 10 when not told", FOR_INTERVIEW,
 	    OPT_WHOLE, AT(questions), 0, 100, NULL },
 	{ 0, "date", "DATE", "the day the beer is tasted, such as 2031-03-07; today when not told", FOR_INTERVIEW,
 	    OPT_TEXT, AT(date), 0, 0, NULL },
-	{ 0, "in", "PATH", "the folder with the journals, or their file; else the current folder", FOR_LOG | FOR_TASTE | FOR_NEW, OPT_TEXT, AT(in), 0, 0, NULL },
+	{ 0, "in", "PATH", "the folder with the journals, or their file; else the current folder", FOR_LOG | FOR_TASTE | FOR_NEW | FOR_SHEET | FOR_ENTER, OPT_TEXT, AT(in), 0, 0, NULL },
 	{ 0, "at", "TIME", "when it happened: 2031-03-07T18:30, a date, or 18:30 for today; else now", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(at), 0, 0, NULL },
 	{ 0, "undo", NULL, "take the last entry of the batch, or the last change, back", FOR_LOG | FOR_CHANGED, OPT_FLAG, AT(undo), 0, 0, NULL },
 	{ 0, "by", "NAME", "who tasted", FOR_TASTE, OPT_TEXT, AT(by), 0, 0, NULL },
@@ -249,10 +268,14 @@ const struct option_row options[] = {
 	{ 0, "split", "N", "one wort into N fermenters: a journal for each", FOR_NEW, OPT_WHOLE, AT(split), 2, 9, NULL },
 	{ 0, "mark", "WORD", "what this bottle was marked for when it was filled, such as splashed", FOR_TASTE, OPT_TEXT,
 	    AT(mark), 0, 0, NULL },
+	{ 0, "next-time", "TEXT", "what to do differently the next time; \"new\" and \"sheet\" bring it up again", FOR_TASTE, OPT_TEXT,
+	    AT(next_time), 0, 0, NULL },
+	{ 0, "boxes", "N", "about so many boxes on the sheet; 16 when not told", FOR_SHEET | FOR_ENTER, OPT_WHOLE, AT(boxes), 1, 100, NULL },
+	{ 0, "paper", "SIZE", "auto, a4 or letter; auto goes by the units of your profile", FOR_SHEET, OPT_WORD, AT(paper), 0, 0, paper_words },
 	{ 0, "own", NULL, "keep your own words, whatever the rules call it", FOR_CHANGED, OPT_FLAG, AT(own), 0, 0, NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW), OPT_WORD, AT(format), 0, 0,
+	{ 'F', "format", "FORMAT", "text, json or html (a sheet: text or html)", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_ENTER), OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,

@@ -23,7 +23,9 @@ enum {
 	FOR_CHANGED = 2048,
 	FOR_COMPARE = 4096,
 	FOR_NEW = 8192,
-	FOR_ALL = 16383
+	FOR_SHEET = 16384,
+	FOR_ENTER = 32768,
+	FOR_ALL = 65535
 };
 
 struct command {

@@ -10,6 +10,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "base/savefile.h"
 #include "base/str.h"
 
 static bool closed;   /* standard output was closed when we began */
@@ -85,4 +86,17 @@ void err_note(const char *fmt, ...)
 	va_end(ap);
 	ab_text_scrub(text);
 	fprintf(stderr, "afterboil: %s\n", text);
+}
+
+enum ab_status out_document(struct cli *cli, char *text)
+{
+	enum ab_status st;
+
+	if (cli->o.output == NULL || strcmp(cli->o.output, "-") == 0)
+		return out_report(cli, AB_OK, text);
+	st = ab_savefile(cli->o.output, text, strlen(text), &cli->diag);
+	ab_report_free(text);
+	if (st == AB_OK)
+		err_note("written: %s", cli->o.output);
+	return st;
 }

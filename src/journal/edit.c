@@ -147,21 +147,38 @@ static bool find_batch(const struct ab_edit_place *p, struct ab_scan_batch *out)
 	return ab_scan_find_batch(p->text, p->len, p->batch_id, p->line, out);
 }
 
-bool ab_edit_told(const struct ab_edit_place *place, const char *target)
+/* The first element that the target may mean and that has the attribute. */
+static const char *told_value(const struct ab_edit_place *place, const char *target, size_t *len)
 {
 	struct where w;
 	struct ab_scan_batch batch, outer, element;
 	if (!parse(target, &w) || !find_batch(place, &batch))
-		return false;
+		return NULL;
 	if (strcmp(w.inner, "batch") == 0)
-		return has(&batch, w.attribute);
+		return ab_scan_attribute(&batch, w.attribute, len);
 	if (w.outer[0] != '\0' && !ab_scan_find_child(&batch, w.outer, 0, &outer))
-		return false;
+		return NULL;
 	const struct ab_scan_batch *parent = w.outer[0] != '\0' ? &outer : &batch;
 	for (size_t i = 0; ab_scan_find_child(parent, w.inner, i, &element); i++)
 		if (matches(&element, w.match) && has(&element, w.attribute))
-			return true;
-	return false;
+			return ab_scan_attribute(&element, w.attribute, len);
+	return NULL;
+}
+
+void ab_edit_value(const struct ab_edit_place *place, const char *target, char *to, size_t size)
+{
+	size_t len = 0;
+	const char *value = told_value(place, target, &len);
+	bool fits = value != NULL && len < size;
+	if (fits)
+		memcpy(to, value, len);
+	to[fits ? len : 0] = '\0';
+}
+
+bool ab_edit_told(const struct ab_edit_place *place, const char *target)
+{
+	size_t len;
+	return told_value(place, target, &len) != NULL;
 }
 
 /* ---- writing ---- */

@@ -16,6 +16,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <afterboil/diag.h>
+#include <afterboil/journal.h>
 #include "base/record.h"
 #include "base/str.h"
 #include "journal/scan.h"
@@ -35,6 +36,17 @@ enum ab_status ab_edit_note(const struct ab_edit_place *place, const char *note,
 
 /* Does an element that the target may mean carry the attribute already? */
 bool ab_edit_told(const struct ab_edit_place *place, const char *target);
+
+/* What it carries, as written, of the first such element; "" when there is none or it does not fit. */
+void ab_edit_value(const struct ab_edit_place *place, const char *target, char *to, size_t size);
+
+/* Reads the file, hands its text and the place of the batch to make, and replaces the file by what that gives (for
+ * ab_free), all under a lock. What it gives must read as a journal with as many batches. Every failure leaves the
+ * file as it was: AB_EINPUT also when no batch has the id, AB_ELIMIT, AB_ESYSTEM, AB_ENOMEM, and what make gave. */
+typedef enum ab_status ab_edit_make(void *ctx, const struct ab_edit_place *place, const struct ab_batch *batch,
+    char **text, size_t *len, struct ab_diag *diag);
+enum ab_status ab_edit_file(const char *path, const char *batch_id, ab_edit_make *make, void *ctx,
+    struct ab_diag *diag);
 
 /* The attribute that a target names, as the journal's tables describe it; NULL when there is none. */
 const struct ab_attr_spec *ab_edit_spec(const char *target);

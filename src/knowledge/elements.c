@@ -13,6 +13,8 @@ const char *const ab_words_stage[] = { "mash", "boil", "water", "ingredients", "
     "transfer", "dry-hop", "package", "store", "serve", "measure", NULL };
 const char *const ab_words_side[] = { "cold", "hot", NULL };
 const char *const ab_words_change_kind[] = { "habit", "upgrade", NULL };
+const char *const ab_words_day[] = { "before", "brew", "chill", "pitch", "early", "ferment", "package", "store",
+    "taste", NULL };
 static const char *const words_cause_kind[] = { "process", "benign", NULL };
 static const char *const words_grade[] = { "slight", "moderate", "strong", NULL };
 
@@ -161,6 +163,25 @@ static const struct ab_attr_spec contrary_attrs[] = {
 static const struct ab_elem_spec contrary_children[] = {
 	SENTENCE(raw_contrary, says, "says", true, "what to tell the brewer of it"),
 	NEEDS_WHENS(raw_contrary), NO_MORE
+};
+
+/* ---- the batch sheet ---- */
+
+static const struct ab_attr_spec aim_attrs[] = { SAYS(raw_aim, "says", says), END };
+static const struct ab_elem_spec aim_children[] = { WHENS(raw_aim), NO_MORE };
+static const struct ab_attr_spec box_attrs[] = {
+	HEAD(raw_box), ID(raw_box, "fact", fact), WORD(raw_box, "day", day, ab_words_day), YESNO(raw_box, "core", core),
+	ROW(raw_box, "also", AB_ATTR_IDS, also, 0, NULL, 0, 0, false),
+	ROW(raw_box, "first", AB_ATTR_QUANTITY, first_s, AB_DIM_TIME, NULL, 0, 1e8, false),
+	ROW(raw_box, "apart", AB_ATTR_QUANTITY, apart_s, AB_DIM_TIME, NULL, 0, 1e8, false),
+	SAYS(raw_box, "source", head.source), END
+};
+static const struct ab_elem_spec box_children[] = {
+	SENTENCE(raw_box, title, "title", false, "what to write into it"),
+	SENTENCE(raw_box, caution, "caution", false, "what to take care of"),
+	MANY(raw_box, aims, raw_aim, "aim", aim_attrs, aim_children, "what to aim at; the last that holds and can be told is used"),
+	MANY(raw_box, only_for, raw_whens, "only-for", NULL, whens_children, "asked only of such a batch; one of them must hold"),
+	NO_MORE
 };
 
 /* ---- changes ---- */
@@ -324,6 +345,8 @@ static const struct ab_elem_spec rules_children[] = {
 	    "causes that are one thing by several ways"),
 	[RAW_CONTRARY] = MANY(raw_rules, kinds[RAW_CONTRARY], raw_contrary, "contrary", contrary_attrs,
 	    contrary_children, "statements that cannot well be true together"),
+	[RAW_BOX] = MANY(raw_rules, kinds[RAW_BOX], raw_box, "box", box_attrs, box_children,
+	    "what a batch sheet may ask for"),
 	[RAW_KINDS] = NO_MORE
 };
 static const struct ab_elem_spec rules_root = {

@@ -46,6 +46,15 @@ struct raw_sign {
 	struct ab_list at, is, whens;
 };
 struct raw_contrary { struct raw_head head; struct raw_text *says; struct ab_list whens; };
+struct raw_aim { struct ab_mark mark; const char *says; struct ab_list whens; };
+struct raw_box {
+	struct raw_head head;
+	const char *fact;
+	int day, core;
+	struct ab_num first_s, apart_s;
+	struct raw_text *title, *caution;
+	struct ab_list aims, only_for, also;
+};
 struct raw_kin { struct raw_head head; struct raw_text *title, *ways, *why, *next; };
 struct raw_cause {
 	struct raw_head head;
@@ -102,7 +111,7 @@ struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa; };
 /* The kinds of things that stand directly in <rules>, in the order in which they are compiled. */
 enum raw_kind {
 	RAW_FAULT, RAW_CAUSE, RAW_CHANGE, RAW_CHECK, RAW_FAMILY, RAW_YEAST, RAW_SANITISER,
-	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_KINDS
+	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_BOX, RAW_KINDS
 };
 
 /* One file. */

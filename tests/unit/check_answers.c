@@ -56,6 +56,8 @@ static const struct { int slot; size_t part; bool us; const char *said; int kind
 	{ AB_F_LOOKS_FILM, 0, false, "purple", W, "", false }, { AB_F_LOOKS_FILM, 0, false, "3", W, "", false },
 	/* turned round: something unsanitised touched it */
 	{ AB_F_PITCH_CLEAN, 0, false, "yes", V, "no", false }, { AB_F_PITCH_CLEAN, 0, false, "no", V, "yes", false },
+	/* a word that several answers hold, and that is the journal's own for one of them */
+	{ AB_F_WATER_SOURCE, 0, false, "tap", V, "tap", false }, { AB_F_WATER_SOURCE, 0, false, "tap, through a softener", V, "softened", false },
 	/* not known */
 	{ AB_F_LOOKS_FILM, 0, false, "", U, "", false }, { AB_F_LOOKS_FILM, 0, false, "  ", U, "", false },
 	{ AB_F_LOOKS_FILM, 0, false, "don't know", U, "", false }, { AB_F_LOOKS_FILM, 0, false, "No idea", U, "", false },

@@ -45,6 +45,9 @@ static void lint(const char *more)
 #define SIGN(attrs, inside) CAUSE(PRIOR "<sign " attrs " source='e'>" inside "</sign>" GIVES)
 #define CHANGE(inside) "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title>X</title>" inside "</change>"
 #define CONTRARY(says, whens) "<contrary id='x' source='e'>" says whens "</contrary>"
+#define BOX(fact, inside) "<box id='x' fact='" fact "' day='pitch' source='e'>" inside "</box>"
+#define NO_NAME(name) "an aim knows no \"{" name "}\"; it may name yeast.low, yeast.high, yeast.rest, yeast.days, yeast.lag, co2.low, co2.high, " \
+	"co2, og, fg, fg.low, fg.high, volume"
 #define PREVENTS "<prevents cause='warm' share='0.1' source='e'/>"
 #define CHECK(inside) "<check id='x' minutes='1' cost='0' base='0.1' source='e'>" inside "</check>"
 #define ASKED "<title>Is it?</title><how>look</how>"
@@ -59,6 +62,10 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "<title> of cause \"x\" is empty", true },
 	{ "a fault without a name", "<fault id='pear' severity='1' source='e'><title/><word>pears</word>" LEAK "</fault>" GIVES_PEAR,
 	  "<title> of fault \"pear\" is empty", true },
+	{ "a box of a fact there is not", BOX("t.ower", "<title>Over</title>"), "there is no fact \"t.ower\"; did you mean \"t.over\"?", true },
+	{ "a box without a question", BOX("t.odd", ""), "box \"x\" needs a <title>: its fact has no question", true },
+	{ "an aim that cannot be told", BOX("t.over", "<title>Over</title><aim says='{yeast.lower} C'/>"), NO_NAME("yeast.lower"), true },
+	{ "an aim with an open brace", BOX("t.over", "<title>Over</title><aim says='{og'/>"), NO_NAME("og"), true },
 	{ "contrary to nothing", CONTRARY("<says>Well.</says>", "<when fact='t.over' over='1' under='2'/>"),
 	  "contrary \"x\" needs a <when> for each of at least two facts: one statement alone contradicts nothing", true },
 	{ "contrary without words", CONTRARY("<says> </says>", "<when fact='t.over' over='1'/><when fact='t.control' is='room'/>"),

@@ -105,11 +105,11 @@ END_TEST
 
 START_TEST(the_rest)
 {
-	const struct ab_tasting_more more = { true, "A \"B\" <c>", "32/50", "x & y", "splashed & \"late\"" };
+	const struct ab_tasting_more more = { true, "A \"B\" <c>", "32/50", "x & y", "splashed & \"late\"", "cooler & slower" };
 
 	ck_assert_int_eq(say("sour", &more), AB_OK);
 	ck_assert_str_eq(entry->element, "<tasting at=\"1970-01-01T00:00\" by=\"A &quot;B&quot; &lt;c&gt;\" complete=\"yes\" score=\"32\" score-of=\"50\" "
-	    "mark=\"splashed &amp; &quot;late&quot;\">" F("sour-lactic", "3") "<note>x &amp; y</note></tasting>");
+	    "mark=\"splashed &amp; &quot;late&quot;\">" F("sour-lactic", "3") "<note>x &amp; y</note><next-time>cooler &amp; slower</next-time></tasting>");
 	static const char *const bad[] = { "", "32", "/50", "32/", "32/0", "a/b", "32/50/60", "32/50\"/>" };
 	for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
 		const struct ab_tasting_more wrong = { .score = bad[i] };
@@ -120,7 +120,7 @@ END_TEST
 
 START_TEST(short_of_memory)
 {
-	const struct ab_tasting_more more = { true, "me", "32/50", "note", "splashed" };
+	const struct ab_tasting_more more = { true, "me", "32/50", "note", "splashed", "next" };
 	enum ab_status st = AB_ENOMEM;
 	long i = 0;
 

@@ -1,0 +1,155 @@
+# sheet.t - the batch sheet, on paper and typed in: what it asks, what comes into the journal, and that nothing is lost on the way
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+need jq
+rules="$small --rules $data/sheet-rules"
+mkdir "$tmp/j"
+cd "$tmp/j" || exit 1
+cat >profile.xml <<'X'
+<brewery xmlns="urn:afterboil:profile:1" currency="$"><changed what="cool-room" on="2031-04-01"/><changed on="2031-04-02">sang to it &lt;b&gt;</changed></brewery>
+X
+cat >pale-1.xml <<'X'
+<batch xmlns="urn:afterboil:journal:1" id="pale-1" brewed="2031-03-07" line="pale" title="Pale &lt;script&gt; &amp; co, first" family="pale-hoppy">
+  <recipe og="1.048 SG" volume="20 L"/>
+  <mash temp="66 C"/>
+  <water source="tap"/>
+  <pitch at="2031-03-07T18:00" temp="19 C"/>
+  <reading at="+1d" wort="20.5 C"/>
+  <package into="bottles" at="2031-03-21"/>
+  <tasting at="2031-05-01"><found fault="buttery" intensity="3"/><next-time>cooler &amp; "slower"</next-time></tasting>
+</batch>
+X
+cat >pale-2.xml <<'X'
+<?xml version="1.0" encoding="UTF-8"?>
+<!-- by hand -->
+<batch xmlns="urn:afterboil:journal:1" id="pale-2" brewed="2031-05-10" line="pale" title="Pale" family="pale-hoppy">
+  <recipe og="1.050 SG"/>   <!-- stays -->
+  <x:own xmlns:x="urn:mine">&amp; this</x:own>
+</batch>
+X
+cp pale-2.xml "$tmp/before.xml"
+
+golden sheet-text sheet --format text $rules
+golden sheet-html sheet $rules
+run sheet $rules --paper letter
+ok 'letter paper' says out '@page\{size:letter portrait'
+sed -i 's/currency/units="us" currency/' profile.xml
+run sheet $rules
+ok 'US units: letter of itself' says out '@page\{size:letter portrait'
+ok 'aims in their degrees' says out 'aim: 147 to 154 F'
+ok 'and blanks too' says out '</span>F'
+run sheet $rules --paper a4
+ok 'A4 when it is said' says out '@page\{size:A4 portrait'
+sed -i 's/units="us" //' profile.xml
+ok 'nothing of a journal is markup' sh -c "! grep -q '<script\|<b>&gt;\|sang to it <b>' '$tmp/out'"
+run sheet $rules -o "$tmp/sheet.html"
+ok 'into a file' grep -q '<h1>Pale</h1>' "$tmp/sheet.html"
+run sheet pale-1 $rules --format text
+ok 'of a tasted batch: for the next brew of its beer' says out '^Pale <script> & co, first$'
+ok 'which has no id yet' sh -c "! grep -q 'batch pale' '$tmp/out'"
+run sheet --boxes 1 --format text $rules
+ok 'few boxes: still those that every batch needs' says out 'Original gravity'
+ends 2 'no such batch' sheet nobody $rules
+ends 2 'not as JSON' sheet $rules --format json
+ok 'says what it can be' says err 'html, to print, or text'
+mkdir "$tmp/none"
+ends 0 'with no journal at all' sheet --in "$tmp/none" --format text $rules
+ok 'a sheet for the first' says out 'The first batch'
+ends 2 'nothing to type into' enter --in "$tmp/none" $rules
+
+# ---- typed in
+
+# entered NAME ANSWER...: types the answers, one a line, into pale-2
+entered() {
+	local name=$1
+	shift
+	printf '%s\n' "$@" >"$tmp/answers"
+	"$AFTERBOIL" enter 2 $rules --width 80 <"$tmp/answers" >"$tmp/out" 2>"$tmp/err"
+	status=$?
+}
+entered all same sulphite 66 1.052 18:45 same 19 'about 21' 20 1.012 1.012 2031-05-30 bottles 'windy & cold' 'buttery 2, no boozy' 'shorter <rest>' 2031-07-01
+sed "s#$tmp#TMP#g" "$tmp/out" >"$tmp/said"
+[ "${UPDATE:-}" = 1 ] && cp "$tmp/said" "$here/golden/enter-all" && cp pale-2.xml "$here/golden/enter-all.xml"
+ok 'the talk' diff -u "$here/golden/enter-all" "$tmp/said"
+ok 'the journal' diff -u "$here/golden/enter-all.xml" pale-2.xml
+ok 'nothing on standard error' silent err
+ends 0 'it reads, and nothing is odd' check pale-2.xml $small
+ok 'the journal of before stands in it, byte for byte' same '' "$(diff "$tmp/before.xml" pale-2.xml | grep '^<')"
+cp pale-2.xml "$tmp/after.xml"
+entered again </dev/null
+ok 'once more: nothing is asked twice' sh -c "! grep -q 'Mash\|Original\|Beer' '$tmp/out'"
+ok 'and nothing is written' cmp pale-2.xml "$tmp/after.xml"
+
+cp "$tmp/before.xml" pale-2.xml
+entered blanks '' '' '' '' '' '' '' '' '' '' '' '' '' '' ''
+ok 'all blank: nothing is written' cmp pale-2.xml "$tmp/before.xml"
+ok 'and it is said' says out 'nothing was written'
+entered unknown "don't know" - 'no idea' stop
+ok "don't know: nothing is written" cmp pale-2.xml "$tmp/before.xml"
+entered odd purple tap '' 'warm' 66 stop
+ok 'an odd answer is asked again' says out 'choose one by its number'
+ok 'and one for a number' says out 'number and its unit'
+ok 'what was good is written' grep -q '<mash temp="66 C"/>' pale-2.xml
+cp "$tmp/before.xml" pale-2.xml
+entered back tap sulphite 66 back 67 back back back back stop
+ok 'back to the beginning: byte for byte as before' cmp pale-2.xml "$tmp/before.xml"
+ok 'and no further' says out 'nothing to take back'
+entered refused tap '' 66 1.052 18:45 19 20 20 20 1.012 1.012 2031-05-01 2031-05-30 keg stop
+ok 'what the journal would refuse is asked again' says out 'does not fit what is told already'
+ok 'and then taken' grep -q '<package at="2031-05-30" into="keg"/>' pale-2.xml
+cp "$tmp/before.xml" pale-2.xml
+entered tasting '' '' '' '' '' '' '' '' '' '' '' '' '' '' 'purple' 'buttery' '' 'soon' 2031-01-01 2031-07-01
+ok 'a word not known is asked again' says out 'no fault that is known'
+ok 'a day that is none, too' says out 'with a day'
+ok 'a day before the brew day, too' says out 'before the brew date'
+ok 'tasted then' grep -q '<tasting at="2031-07-01"><found fault="butter" intensity="3"/></tasting>' pale-2.xml
+cp "$tmp/before.xml" pale-2.xml
+sed -i s/2031/2021/ pale-2.xml
+entered today '' '' '' '' '' '' '' '' '' '' '' '' '' '' 'nothing' '' ''
+ok 'tasted today' grep -q "<tasting at=\"$(date +%Y-%m-%d)\" complete=\"yes\"></tasting>" pale-2.xml
+cp "$tmp/before.xml" pale-2.xml
+entered half '' '' '' '' '' '' '' '' '' '' '' '' '' '' 'buttery' stop
+ok 'broken off after the taste: that is kept' grep -q '<tasting><found fault="butter" intensity="3"/></tasting>' pale-2.xml
+cp "$tmp/before.xml" pale-2.xml
+printf 'tap\0x\ntap\n' | "$AFTERBOIL" enter 2 $rules >"$tmp/out" 2>&1
+ok 'what is no text is not used' says out 'holds? what is no text|held what is no text'
+ok 'the line after it is' grep -q 'source="tap"' pale-2.xml
+
+# bottles that may burst are told of, whatever else
+cp "$tmp/before.xml" pale-2.xml
+sed -i 's#<recipe og="1.050 SG"/>#<recipe og="1.050 SG" volume="20 L"/><package priming="400 g" sugar="sucrose" volume="18 L" bottle="longneck"/>#' pale-2.xml
+entered burst tap '' 66 '' '' '' '' '' '' '' '' 2031-05-30 bottles '' ''
+ok 'a warning of bursting bottles' says out '[Bb]urst'
+ok 'and status 1' same 1 "$status"
+
+# another program writes meanwhile: both stay
+cp "$tmp/before.xml" pale-2.xml
+mkfifo "$tmp/fifo"
+"$AFTERBOIL" enter 2 $rules <"$tmp/fifo" >"$tmp/out" 2>"$tmp/err" &
+sitting=$!
+exec 9>"$tmp/fifo"
+echo tap >&9
+sleep 0.5
+"$AFTERBOIL" log 2 note theirs $small >/dev/null
+printf '%s\n' sulphite back stop >&9
+exec 9>&-
+wait $sitting
+ok 'a note of theirs stays' grep -q theirs pale-2.xml
+ok 'and so does ours' grep -q 'source="tap"' pale-2.xml
+
+# ---- at a terminal
+
+python=/usr/bin/python3
+[ -x $python ] || python=python3
+if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
+	for mode in interrupt kill eof; do
+		cp "$tmp/before.xml" pale-2.xml
+		ok "terminal: $mode" same '' "$($python "$here/enter_pty.py" "$AFTERBOIL" "$tmp/j" $mode $rules 2>&1)"
+	done
+else
+	echo '# no pseudo-terminal here: the sittings at a terminal are left out'
+fi
+plan
