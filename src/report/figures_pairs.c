@@ -141,7 +141,7 @@ static size_t standing_out(const struct ab_trend *trend)
 {
 	size_t n = 0;
 
-	while (n < trend->n_common && n < MOST_PAIRS && trend->common[n].p <= 0.1)
+	while (n < trend->n_common && n < MOST_PAIRS && trend->common[n].p <= AB_COMMON_WORTH)
 		n++;
 	return n;
 }
@@ -159,6 +159,8 @@ static void common_row(struct page *p, const struct ab_common *c, const char **c
 {
 	cells[0] = page_text(p, "%s %s%s%s%s", c->factor, c->value, c->also != NULL ? " (with it always: " : "",
 	    c->also != NULL ? c->also : "", c->also != NULL ? ")" : "");
+	if (c->beside != NULL)
+		cells[0] = page_text(p, "%s (one find with %s %s)", cells[0], c->beside->factor, c->beside->value);
 	cells[1] = page_text(p, "%zu of %zu", c->bad_with, c->bad);
 	cells[2] = page_text(p, "%zu of %zu", c->good_with, c->good);
 	cells[3] = say_percent(p, c->p_adjusted);

@@ -125,6 +125,8 @@ static json_t *common_of(const struct ab_common *c)
 	put_text(&o, "factor", c->factor);
 	put_text(&o, "value", c->value);
 	put_text(&o, "also", c->also);
+	put_text(&o, "beside", c->beside == NULL ? NULL : c->beside->factor);
+	put_text(&o, "beside_value", c->beside == NULL ? NULL : c->beside->value);
 	put_count(&o, "bad", c->bad_with);
 	put_count(&o, "bad_all", c->bad);
 	put_count(&o, "good", c->good_with);
@@ -220,6 +222,7 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
 	put_value(&o, "batches", all);
 	put_value(&o, "changes", changes);
 	put_value(&o, "common", common);
+	put_count(&o, "common_draws", trend->common_draws);
 	put_value(&o, "charts", charts);
 	put_value(&o, "scores", scores_of(&trend->verdicts));
 	put_number(&o, "slope_per_batch", trend->slope_per_batch);

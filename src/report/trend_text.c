@@ -287,13 +287,26 @@ static bool can_tell_common(const struct telling *t)
 	return false;
 }
 
+/* Two names of one thing, or two things that always came together but for a batch: told once. */
+static void say_beside(const struct telling *t, const struct ab_common *lead)
+{
+	for (size_t i = 0, told = 0; i < t->trend->n_common && told < MOST_COMMON; i++) {
+		const struct ab_common *c = &t->trend->common[i];
+		if (c->beside != lead)
+			continue;
+		told++;
+		page_para(t->p, 4, QUIET, page_text(t->p, "%s %s (in %zu of %zu bad, %zu of %zu good) goes with nearly the "
+		    "same batches: one find, not two.", c->factor, c->value, c->bad_with, c->bad, c->good_with, c->good));
+	}
+}
+
 /* The adjusted p is shown, the plain one only decides what is worth a line. */
 static void say_common(const struct telling *t)
 {
 	size_t told = 0;
 	for (size_t i = 0; i < t->trend->n_common && told < MOST_COMMON; i++) {
 		const struct ab_common *c = &t->trend->common[i];
-		if (c->p > 0.1 && !t->p->look->verbose)
+		if ((c->p > AB_COMMON_WORTH && !t->p->look->verbose) || c->beside != NULL)
 			continue;
 		if (told++ == 0)
 			page_section(t->p, "What the bad batches share");
@@ -305,6 +318,7 @@ static void say_common(const struct telling *t)
 			c->also != NULL ? c->also : "", c->also != NULL ? ")" : "", c->bad_with, c->bad, c->good_with, c->good,
 			say_percent(t->p, c->p_adjusted),
 			c->p_adjusted > 0.1 ? " (may well be chance, with so many things compared)" : ""));
+		say_beside(t, c);
 	}
 	if (told == 0 && t->trend->n_common > 0 && !can_tell_common(t)) {
 		page_section(t->p, "What the bad batches share");

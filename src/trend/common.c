@@ -5,8 +5,10 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
+#include "trend/shuffle.h"
 #include "trend/stats.h"
 
 enum { NEWEST = 400 };
@@ -80,7 +82,7 @@ static struct ab_common tally(const struct ab_trend_batch *batches, size_t n, co
 }
 
 /* A split of the batches into those with a factor and those without: on is 1, -1, or 0 where nothing is told. */
-struct split { struct ab_common c; signed char *on; };
+struct split { struct ab_common c; signed char *on; size_t place; };
 struct splits { struct split *items; size_t n, n_batches; struct ab_arena *arena; };
 
 /* Each value of a factor is tallied once, when first met. The batches before have all been gone through. */
@@ -146,34 +148,71 @@ static bool add(struct splits *s, const struct ab_common *c, signed char **on)
 		if (sign != 0)
 			return join(s, &s->items[i], c, sign);
 	}
-	s->items[s->n++] = (struct split){ *c, *on };
+	s->items[s->n] = (struct split){ *c, *on, s->n };
+	s->n++;
 	*on = ab_arena_alloc(s->arena, s->n_batches, 1);
 	return *on != NULL;
 }
 
-static void insert(struct ab_trend *out, const struct ab_common *c)
+/* Least p first; of equals the one more of the bad have. */
+static int by_p(const void *x, const void *y)
 {
-	size_t j = out->n_common++;
+	const struct split *a = x, *b = y;
 
-	for (; j > 0 && out->common[j - 1].p > c->p; j--)
-		out->common[j] = out->common[j - 1];
-	out->common[j] = *c;
+	if (a->c.p != b->c.p)
+		return a->c.p < b->c.p ? -1 : 1;
+	if (accuses(&a->c) != accuses(&b->c))
+		return accuses(&a->c) ? -1 : 1;
+	return a->place < b->place ? -1 : 1;
 }
 
-/* Holm's step-down correction: of many vessels and yeasts one will look guilty by chance. Sorted by p,
- * the smallest is multiplied by all that are compared, and no later one may end below an earlier one. */
-static void holm(struct ab_trend *out)
+/* A find that a clearer one explains is told with that one: among batches alike in the clearer one nothing is left of
+ * it. Two names of one vessel are not two finds. */
+static enum ab_status find_leads(const struct shuffle *s, struct ab_trend *out, struct ab_arena *arena, struct ab_diag *diag)
 {
-	double most = 0;
+	enum ab_status st = AB_OK;
 
-	for (size_t i = 0; i < out->n_common; i++) {
-		most = fmax(most, fmin(1, out->common[i].p * (double)(out->n_common - i)));
-		out->common[i].p_adjusted = most;
+	for (size_t j = 1; j < out->n_common && out->common[j].p <= AB_COMMON_WORTH; j++)
+		for (size_t i = 0; st == AB_OK && i < j && out->common[j].beside == NULL; i++) {
+			double left = 1;
+
+			if (out->common[i].beside != NULL)
+				continue;
+			st = shuffle_given(s, i, j, arena, &left, diag);
+			if (st == AB_OK && left > AB_COMMON_WORTH)
+				out->common[j].beside = &out->common[i];
+		}
+	return st;
+}
+
+/* Sorted, corrected for all that was compared, and what is one find put together. */
+static enum ab_status weigh(struct splits *s, const struct ab_trend_batch *batches, struct ab_trend *out, struct ab_diag *diag)
+{
+	signed char *use = ab_arena_alloc(s->arena, s->n_batches, 1);
+	const signed char **on = ab_arena_alloc(s->arena, s->n, sizeof *on);
+	double *p = ab_arena_alloc(s->arena, s->n, sizeof *p), *adjusted = ab_arena_alloc(s->arena, s->n, sizeof *adjusted);
+	enum ab_status st;
+
+	if (use == NULL || on == NULL || p == NULL || adjusted == NULL)
+		return nomem(diag);
+	for (size_t i = 0; i < s->n_batches; i++)
+		use[i] = !usable(&batches[i]) ? 0 : batches[i].load > out->bad_over ? 1 : -1;
+	qsort(s->items, s->n, sizeof *s->items, by_p);
+	for (size_t i = 0; i < s->n; i++) {
+		on[i] = s->items[i].on;
+		p[i] = s->items[i].c.p;
+		out->common[i] = s->items[i].c;
 	}
+	out->n_common = s->n;
+	const struct shuffle shuffle = { on, use, p, s->n, s->n_batches };
+	st = shuffle_adjust(&shuffle, s->arena, adjusted, &out->common_draws, diag);
+	for (size_t i = 0; st == AB_OK && i < s->n; i++)
+		out->common[i].p_adjusted = adjusted[i];
+	return st == AB_OK ? find_leads(&shuffle, out, s->arena, diag) : st;
 }
 
-/* What all batches share, or none, can tell nothing and would only cost the others in Holm's
- * correction. */
+/* What all batches share, or none, can tell nothing and would only be one more
+ * thing compared. */
 static bool can_tell(const struct ab_common *c)
 {
 	return c->bad_with + c->good_with < c->bad + c->good && c->bad > 0 && c->good > 0 &&
@@ -211,8 +250,5 @@ enum ab_status common_thread(const struct ab_trend_batch *batches, size_t n, str
 			if (can_tell(&c) && !add(&s, &c, &on))
 				return nomem(diag);
 		}
-	for (size_t i = 0; i < s.n; i++)
-		insert(out, &s.items[i].c);
-	holm(out);
-	return AB_OK;
+	return weigh(&s, batches, out, diag);
 }

@@ -46,22 +46,51 @@ for (n in c(4, 5, 8, 13, 30, 60)) {
 	say(paste(c("slope", show(y)), collapse = " "), c(median(s), s[max(1, floor((m - reach) / 2))], s[min(m, ceiling((m + reach) / 2) + 1)]))
 }
 
-# the common thread: each value of each factor against the rest, Holm over all
-for (i in 1:8) {
-	n <- 8 + i
+# the common thread: each value of each factor against the rest, step-down min-P over every way to deal out "bad"
+splits_of <- function(values) unique(do.call(rbind, lapply(seq_len(ncol(values)), function(f) do.call(rbind, lapply(unique(values[, f]), function(v) {
+	with <- values[, f] == v	# each split of the batches once, whichever factors make it and whichever side is named
+	if (with[1]) with else !with
+})))))
+p_of <- function(with, bad) fisher(c(sum(bad & with), sum(bad & !with), sum(!bad & with), sum(!bad & !with)))
+min_p <- function(splits, bad) {
+	n <- length(bad)
+	known <- new.env()
+	quick <- function(with, bad) {	# fisher.test once a table
+		key <- paste(sum(with), sum(bad & with))
+		if (is.null(known[[key]])) known[[key]] <- p_of(with, bad)
+		known[[key]]
+	}
+	p <- apply(splits, 1, quick, bad)
+	o <- order(p)
+	deals <- combn(n, sum(bad), function(d) {
+		all <- apply(splits[o, , drop = FALSE], 1, quick, seq_len(n) %in% d)
+		rev(cummin(rev(all))) <= p[o] * (1 + 1e-7)
+	})
+	list(p = p[o], adjusted = cummax(rowMeans(matrix(deals, length(p)))))
+}
+thread <- function(kind, n) {
 	loads <- round(rgamma(n, 2), 2)
 	values <- matrix(sample(1:3, n * 4, replace = TRUE), n)
-	if (i > 4) values[, 1] <- 1 + (loads > median(loads))
+	if (kind > 2) values[, 1] <- 1 + (loads > median(loads))
+	if (kind > 3) values[, 2] <- ifelse(seq_len(n) == 3, 3, values[, 1])	# one vessel under two names, but for a batch
+	if (kind > 4) values[, 3] <- ifelse(seq_len(n) == 5, 3, values[, 1])
 	bad <- loads > median(loads)
-	# each split of the batches once, whichever factors make it and whichever side is named
-	splits <- unique(do.call(rbind, lapply(1:4, function(f) do.call(rbind, lapply(unique(values[, f]), function(v) {
-		with <- values[, f] == v
-		if (with[1]) with else !with
-	})))))
-	p <- unlist(apply(splits, 1, function(with)
-		if (all(with)) NA else fisher(c(sum(bad & with), sum(bad & !with), sum(!bad & with), sum(!bad & !with)))))
-	p <- sort(p[!is.na(p)])
-	say(paste(c("thread", n, 4, show(loads), as.vector(values)), collapse = " "), c(p, p.adjust(p, "holm")))
+	splits <- splits_of(values)
+	splits <- splits[!apply(splits, 1, all), , drop = FALSE]
+	m <- min_p(splits, bad)
+	say(paste(c(if (n > 16) "drawn" else "thread", n, 4, show(loads), as.vector(values)), collapse = " "), c(m$p, m$adjusted))
+}
+for (i in 1:6) thread(i, 7 + i)
+for (i in c(2, 4)) thread(i, 17)	# 24,310 ways: afterboil draws
+
+# one thread given another: exact over strata
+for (i in 1:8) {
+	n <- 14 + i
+	a <- sample(c(-1, 1), n, replace = TRUE)
+	b <- ifelse(runif(n) < 0.25, -a, a)
+	use <- ifelse(runif(n) < 0.3, -a, a)
+	t <- table(factor(use, c(1, -1)), factor(b, c(1, -1)), factor(a, c(1, -1)))
+	say(paste(c("given", n, a, b, use), collapse = " "), mantelhaen.test(t, exact = TRUE)$p.value)
 }
 
 # verdicts on batches: lme4's REML on its Dyestuff and Dyestuff2 (where batches do not differ), and on unequal parts of them

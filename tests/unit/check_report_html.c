@@ -110,7 +110,7 @@ static char *trend(const struct ab_look *look)
 	static const double loads[RC_FAULTS] = { 1 };
 	static struct ab_trend_batch batches[] = { { .id = EVIL, .line = EVIL, .tasted = true, .load = 1, .fault_load = loads } };
 	static struct ab_trend_change changes[] = { { .id = EVIL, .line = EVIL, .p_better = 0.95, .low = 1, .high = 2 } };
-	static struct ab_common common[] = { { EVIL, EVIL, 1, 1, 0, 1, 0.01, 0.01, 0.01, EVIL } };
+	static struct ab_common common[] = { { EVIL, EVIL, 1, 1, 0, 1, 0.01, 0.01, 0.01, EVIL, NULL } };
 	struct ab_trend t = { .changes = changes, .n_changes = 1, .common = common, .n_common = 1, .slope_per_batch = NAN };
 	struct ab_diag diag;
 	char *text = NULL;

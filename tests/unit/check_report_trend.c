@@ -215,7 +215,7 @@ static const struct { const char *title; double p, adjusted; bool all, told, cha
 
 START_TEST(says_common)
 {
-	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, commons[_i].p, commons[_i].adjusted, 0.001, NULL } };
+	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, commons[_i].p, commons[_i].adjusted, 0.001, NULL, NULL } };
 	struct ab_trend t = nothing;
 	struct ab_look look = rc_look(AB_TEXT);
 	t.common = c;
@@ -232,7 +232,7 @@ END_TEST
 /* What always comes together is named together; and where nothing could stand out, that is said instead. */
 START_TEST(says_what_cannot_be_told_apart)
 {
-	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, 0.01, 0.02, 0.001, "yeast lot 7" } };
+	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, 0.01, 0.02, 0.001, "yeast lot 7", NULL } };
 	struct ab_trend t = nothing;
 	struct ab_look look = rc_look(AB_TEXT);
 	t.common = c;
@@ -249,10 +249,30 @@ START_TEST(says_what_cannot_be_told_apart)
 }
 END_TEST
 
+/* Two names of one vessel are told as one find; the page has its names in words. */
+START_TEST(what_goes_with_a_clearer_one)
+{
+	struct ab_common c[] = { { "vessel", "F1", 4, 4, 0, 5, 0.008, 0.01, 0.001, NULL, NULL }, { "vessel", "shared", 4, 4, 1, 5, 0.05, 0.06, 0.001, NULL, NULL } };
+	struct ab_trend t = nothing;
+	struct ab_look look = rc_look(AB_TEXT);
+
+	look.width = 200;
+	c[1].beside = &c[0];
+	t.common = c;
+	t.n_common = 2;
+	char *text = report(three, 3, &t, &look);
+	rc_has("told", text, "vessel shared (in 4 of 4 bad, 1 of 5 good) goes with nearly the same");
+	rc_has("told", text, "one find, not");
+	rc_lacks("but not as a find", text, "vessel shared: in");
+	rc_has("the clearer one", text, "vessel F1: in 4 of 4 bad batches");
+	ab_report_free(text);
+}
+END_TEST
+
 START_TEST(three_in_common_are_enough)
 {
-	struct ab_common c[] = { { "a", "1", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL }, { "b", "2", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL }, { "c", "3", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL },
-		{ "d", "4", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL } };
+	struct ab_common c[] = { { "a", "1", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL, NULL }, { "b", "2", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL, NULL }, { "c", "3", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL, NULL },
+		{ "d", "4", 3, 3, 0, 4, 0.01, 0.02, 0.01, NULL, NULL } };
 	struct ab_trend t = nothing;
 	struct ab_look look = rc_look(AB_TEXT);
 	t.common = c;
@@ -317,7 +337,7 @@ END_TEST
 
 START_TEST(common_as_data)
 {
-	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, 0.5, 0.75, 0.125, NULL } };
+	struct ab_common c[] = { { "fermenter", "F2", 3, 4, 1, 5, 0.5, 0.75, 0.125, NULL, NULL } };
 	struct ab_trend t = nothing;
 	struct ab_look look = rc_look(AB_JSON);
 	int bad, bad_all, good, good_all;
@@ -346,6 +366,7 @@ int main(void)
 	tcase_add_test(tc, faults_before_and_after);
 	tcase_add_loop_test(tc, says_common, 0, sizeof commons / sizeof *commons);
 	tcase_add_test(tc, says_what_cannot_be_told_apart);
+	tcase_add_test(tc, what_goes_with_a_clearer_one);
 	tcase_add_test(tc, three_in_common_are_enough);
 	tcase_add_test(tc, batches_as_data);
 	tcase_add_test(tc, changes_as_data);

@@ -1,7 +1,7 @@
 /* print_stats.c - what the statistics of trend say to questions on standard input, for comparison with another program
  *
  * A question a line: "means FLOOR NA a.. b..", "shares WITH_A NA WITH_B NB", "beta A1 A2 B1 B2", "fisher A B C D", "least WITH BAD N", "slope y..",
- * "thread N FACTORS load.. value.." (values are numbers, N a factor), "panel TEST RIGHT N", "enough TEST N LEVEL..", "power TEST N LEVEL SHARE",
+ * "thread N FACTORS load.. value.." (values are numbers, N a factor; "drawn" the same), "given N a.. b.. use..", "panel TEST RIGHT N", "enough TEST N LEVEL..", "power TEST N LEVEL SHARE",
  * "learn PRIOR SD DATA SD", "standard FLOOR CLIP x.." (CLIP 0 = none), "shift x.." (place of the first value of each new level), "ewma CENTRE SD WEIGHT WIDTH x..", "cusum TARGET SLACK x..", "runs 1 WEIGHT WIDTH SHIFT SELF RUNS" (mean run length and its
  * error, of an EWMA; "runs 0 SLACK LIMIT SHIFT SELF RUNS" of a CUSUM; SELF values before the shift, self-starting, or 0),
  * "tasters TEST LEVEL SHARE POWER" (TEST 0 triangle, 1 duo-trio, 2 pair, 3 preference). What stands after '=' is passed over. Prints the question, '=' and the answers.
@@ -17,6 +17,7 @@
 #include <gsl/gsl_rng.h>
 #include <afterboil/chart.h>
 #include <afterboil/panel.h>
+#include "trend/shuffle.h"
 #include "trend/stats.h"
 
 enum { MOST = 512 };
@@ -92,6 +93,25 @@ static void thread(const double *x, size_t n)
 		for (size_t i = 0; i < t->n_common; i++)
 			printf(" %.15g", t->common[i].p_adjusted);
 	}
+	ab_arena_free(arena);
+}
+
+/* A split given another: "given N a.. b.. use..". */
+static void given(const double *x, size_t n)
+{
+	static signed char a[MOST], b[MOST], use[MOST];
+	const signed char *const on[] = { a, b };
+	const struct shuffle s = { on, use, NULL, 2, (size_t)x[0] };
+	struct ab_arena *arena = ab_arena_new();
+	double p = NAN;
+
+	for (size_t i = 0; i < s.n && 1 + 2 * s.n + i < n; i++) {
+		a[i] = (signed char)x[1 + i];
+		b[i] = (signed char)x[1 + s.n + i];
+		use[i] = (signed char)x[1 + 2 * s.n + i];
+	}
+	if (shuffle_given(&s, 0, 1, arena, &p, NULL) == AB_OK)
+		printf(" %.15g", p);
 	ab_arena_free(arena);
 }
 
@@ -236,7 +256,7 @@ static void run_length(const double *x, size_t n)
 
 static const struct { const char *name; void (*answer)(const double *, size_t); size_t least; } questions[] = {
 	{ "means", means, 4 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
-	{ "thread", thread, 3 },
+	{ "thread", thread, 3 }, { "drawn", thread, 3 }, { "given", given, 7 },
 	{ "verdicts", verdicts, 4 },
 	{ "learn", learn, 4 }, { "standard", standard, 3 }, { "shift", shift, 5 }, { "ewma", ewma, 5 }, { "cusum", cusum, 3 }, { "runs", run_length, 6 },
 	{ "panel", panel, 3 }, { "enough", enough, 3 }, { "power", power, 4 }, { "tasters", tasters, 4 },
