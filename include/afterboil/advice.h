@@ -76,6 +76,18 @@ struct ab_item {
  * when no single estimate moves the plan by what one could taste, or when nothing was redrawn. */
 struct ab_pivot { bool known, higher; int cause, change, take, drop; double regret; };
 
+/* What doing a check on the newest batch that disappointed is worth before choosing: load per batch that the
+ * best plans removed more, on average over its answers, if one waited for the answer (plan.h,
+ * ab_plan_informed; what changes do to a cause is as now, how much each cause costs follows the answer). Of
+ * the MOST_AHEAD most telling checks the one worth most per effort. The plans compared are the best under the
+ * limits and the policy's number of habits; with no limit of money told, with what the plan costs. take and
+ * drop: of what costs money, the heaviest that a yes [0] or a no [1] brings in or puts out, beside the plan
+ * without an answer; -1 = nothing. bought: what the purchases of the plan bring by joint replay. first: to be
+ * told before anything is bought, for an answer changes what to buy by something one could taste, or its worth
+ * is more than what buying now brings. */
+enum { MOST_AHEAD = 4 };
+struct ab_ahead { struct ab_ask *ask; double p_yes, worth, bought; int take[2], drop[2]; bool first; };
+
 /* prior, batches counted (decayed), their mean, the posterior; flaw load per batch by the rules alone (a
  * trained taster's), and as expected for this brewer: what own tastings laid at its door, mixed with the
  * rules' figure brought down to what home brewers report */
@@ -118,7 +130,9 @@ struct ab_advice {
 	bool hot_side;            /* most of the expected load comes from hot-side causes: say so */
 	bool buy_nothing;         /* the best plan buys nothing */
 	const char *reason;       /* one paragraph in plain words: why this plan, or why none */
-	struct ab_ask *first_check;   /* a check worth doing before spending, or NULL */
+	struct ab_ask *first_check;   /* a check worth doing before spending, or NULL; that of ahead where that
+	                               * comes first */
+	struct ab_ahead ahead;        /* ask = NULL: no check at hand, or none would change what to do */
 };
 
 /* cases: this brewer's batches in order of brew date, worked with `present` at least. profile may be NULL.

@@ -77,6 +77,18 @@ struct ab_frontier_point { double cost, removed, gap; unsigned char *chosen; };
 enum ab_status ab_plan_frontier(const struct ab_problem *problem, int axis, struct ab_frontier_point *points,
     size_t max_points, unsigned char *chosen_store, size_t *n_points, struct ab_diag *diag);
 
+/* What it is worth to learn something before choosing: expected value of sample information (Raiffa &
+ * Schlaifer 1961). Each thing that may be learned has its chance (they sum to 1 within 1e-9) and the loads
+ * expected once it is known (n_causes); the loads before are their mean. The problem's own load is not read.
+ *     worth = sum_o p_o max_S f(S; load_o) - max_S f(S; sum_o p_o load_o)  >= 0,
+ * 0 when no answer changes the plan. Exact where the gaps of all plans are 0 (gap sums what may be missing).
+ * now (n_changes) and after (n_outcomes x n_changes) are the caller's: the best plans. Errors of
+ * ab_plan_solve; AB_EUSAGE for chances that are none. */
+struct ab_outcome { double p; const double *load; };
+struct ab_informed { unsigned char *now, *after; double removed_now, removed_after, worth, gap; };
+enum ab_status ab_plan_informed(const struct ab_problem *problem, const struct ab_outcome *outcomes,
+    size_t n_outcomes, struct ab_informed *informed, struct ab_diag *diag);
+
 /* f(S with owned) - f(owned) for any set, by direct evaluation. */
 double ab_plan_removed(const struct ab_problem *problem, const unsigned char *chosen);
 

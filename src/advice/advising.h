@@ -4,7 +4,8 @@
  * recurrence.c learns how often each cause strikes;
  * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
- * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; firmness.c redraws the estimates; reason.c says it
+ * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; firmness.c redraws the estimates; ahead.c weighs a
+ * check before buying; reason.c says it
  * in words.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -104,6 +105,8 @@ enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
 /* Sorts the items for showing; the last step, since all others count by change. */
 void advising_rank(struct advising *a);
 enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag);
+/* What a check is worth before buying. */
+enum ab_status advising_ahead(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_reason(struct advising *a, struct ab_diag *diag);
 
 /* The flaw load per batch that these changes take away together, over the whole history: joint replay where

@@ -70,7 +70,7 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 
 	out->hot_side = share_on_hot_side(a) > 0.5;
 	out->buy_nothing = !buys(a);
-	out->first_check = check_first(a);
+	out->first_check = out->ahead.first ? out->ahead.ask : check_first(a);
 	if (cause != NULL)
 		main_words = ab_arena_printf(a->arena,
 		    "%s is: %s (it would strike about %.0f of 100 batches). ",

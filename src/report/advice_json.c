@@ -113,6 +113,34 @@ static json_t *pivot(const struct ab_knowledge *k, const struct ab_advice *a)
 	return put_end(&o);
 }
 
+static json_t *answered(const struct ab_knowledge *k, const struct ab_ahead *ahead, int answer)
+{
+	struct put o = put_begin();
+	put_change(&o, "take", k, ahead->take[answer]);
+	put_change(&o, "drop", k, ahead->drop[answer]);
+	return put_end(&o);
+}
+
+/* null when no check at hand would change what to do. */
+static json_t *ahead(const struct ab_knowledge *k, const struct ab_advice *a)
+{
+	struct put o;
+
+	if (a->ahead.ask == NULL)
+		return json_null();
+	o = put_begin();
+	put_text(&o, "check", k->checks[a->ahead.ask->check].id);
+	put_number(&o, "minutes", a->ahead.ask->minutes);
+	put_number(&o, "cost", a->ahead.ask->cost);
+	put_number(&o, "p_yes", a->ahead.p_yes);
+	put_number(&o, "worth", a->ahead.worth);
+	put_number(&o, "bought", a->ahead.bought);
+	put_flag(&o, "first", a->ahead.first);
+	put_value(&o, "if_yes", answered(k, &a->ahead, 0));
+	put_value(&o, "if_no", answered(k, &a->ahead, 1));
+	return put_end(&o);
+}
+
 /* The order of members is the schema's (diffs of two runs stay readable); a new one goes where it
  * belongs. */
 json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *a)
@@ -139,6 +167,7 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_number(&o, "regret", a->regret);
 	put_number(&o, "regret_high", a->regret_high);
 	put_value(&o, "pivot", pivot(k, a));
+	put_value(&o, "ahead", ahead(k, a));
 	put_number(&o, "minutes", a->minutes);
 	put_number(&o, "away_hours", a->away_hours);
 	put_number(&o, "horizon_years", a->horizon_years);

@@ -350,13 +350,24 @@ static void say_frontier(const struct telling *t)
 				  : "No money is needed for four fifths of what any money would bring.");
 }
 
+/* What one answer does to what is bought. */
+static const char *say_then(const struct telling *t, int take, int drop)
+{
+	if (take < 0 && drop < 0)
+		return "buy as planned";
+	if (take < 0)
+		return page_text(t->p, "leave out \"%s\"", t->k->changes[drop].title);
+	return drop < 0 ? page_text(t->p, "buy \"%s\" as well", t->k->changes[take].title)
+	    : page_text(t->p, "buy \"%s\" rather than \"%s\"", t->k->changes[take].title, t->k->changes[drop].title);
+}
+
 /* Before money is spent, since a check that costs nothing may make half of the plan needless. */
 static void say_first_check(const struct telling *t)
 {
 	const struct ab_ask *ask = t->a->first_check;
 	if (ask == NULL)
 		return;
-	page_section(t->p, "Check first, before you spend");
+	page_section(t->p, t->a->ahead.first ? "Spend nothing yet: do this first" : "Check first, before you spend");
 	page_begin(t->p, 2);
 	page_say(t->p, LOUD, ask->is_check ? t->k->checks[ask->check].title
 	    : t->k->facts->defs[ask->slot].title);
@@ -365,6 +376,11 @@ static void say_first_check(const struct telling *t)
 		ask->cost > 0 ? say_money(t->p, ask->cost) : "free"));
 	if (ask->is_check && t->k->checks[ask->check].how != NULL)
 		page_say(t->p, PLAIN, page_text(t->p, " %s", t->k->checks[ask->check].how));
+	if (t->a->ahead.first)
+		page_say(t->p, PLAIN,
+		    page_text(t->p, " If yes (likely %s): %s; if no: %s. Waiting for the answer takes %s more off.",
+			say_percent(t->p, t->a->ahead.p_yes), say_then(t, t->a->ahead.take[0], t->a->ahead.drop[0]),
+			say_then(t, t->a->ahead.take[1], t->a->ahead.drop[1]), say_fixed(t->p, t->a->ahead.worth, 2)));
 	page_end(t->p);
 }
 

@@ -383,6 +383,34 @@ START_TEST(says_what_to_check_first)
 }
 END_TEST
 
+/* Numbers in take and drop: 0 and 1 are changes, -1 nothing. */
+static const struct { const char *title; int take[2], drop[2]; const char *want; } aheads[] = {
+	{ "one for the other", { 1, -1 }, { 0, -1 }, "rather than \"Use the cellar\"; if no: buy as planned. Waiting for the answer takes 0.25 more off." },
+	{ "something less", { -1, -1 }, { -1, 0 }, "If yes (likely 20 %): buy as planned; if no: leave out \"Use the cellar\"." },
+	{ "something more", { 0, -1 }, { -1, -1 }, "If yes (likely 20 %): buy \"Use the cellar\" as well; if no: buy as planned." },
+};
+
+START_TEST(says_spend_nothing_yet)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.first_check = &shake;
+	a.ahead = (struct ab_ahead){ &shake, 0.2, 0.25, 1, { aheads[_i].take[0], aheads[_i].take[1] }, { aheads[_i].drop[0], aheads[_i].drop[1] }, true };
+	look.width = 200;
+	char *text = report(&a, &look);
+	rc_has(aheads[_i].title, text, "Spend nothing yet: do this first\n");
+	rc_has(aheads[_i].title, text, aheads[_i].want);
+	rc_lacks(aheads[_i].title, text, "Check first, before you spend");
+	ab_report_free(text);
+	look.format = AB_JSON;
+	text = report(&a, &look);
+	rc_has(aheads[_i].title, text, "\"worth\": 0.25");
+	rc_has(aheads[_i].title, text, "\"first\": true");
+	ab_report_free(text);
+}
+END_TEST
+
 /* ---- as data ---- */
 
 static const struct { const char *title, *key; double want; } figures[] = {
@@ -448,6 +476,7 @@ static void add_rows(TCase *tc)
 	tcase_add_loop_test(tc, says_the_rest_when_asked, 0, sizeof rest / sizeof *rest);
 	tcase_add_loop_test(tc, says_how_sure, 0, sizeof sure / sizeof *sure);
 	tcase_add_loop_test(tc, says_what_to_check_first, 0, sizeof firsts / sizeof *firsts);
+	tcase_add_loop_test(tc, says_spend_nothing_yet, 0, sizeof aheads / sizeof *aheads);
 	tcase_add_loop_test(tc, figures_as_data, 0, sizeof figures / sizeof *figures);
 }
 

@@ -1,0 +1,207 @@
+/* ahead.c - what a check is worth before anything is bought
+ *
+ * Each answer of a check is put into the batch it is about and the batch diagnosed anew; how often each cause
+ * strikes and what it costs follows by the same steps as without it (recurrence.c, attribution.c).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advising.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Minutes that a dollar, a day of waiting, and beginning at all count for (estimates, as where checks are ranked
+ * for a diagnosis). */
+static const double DOLLAR = 10, DAY = 15, BEGIN = 2;
+/* Less than this share of the load could not be tasted even if an answer came out as hoped (policy by estimate;
+ * a hundredth, as the policy's smallest change). */
+static const double LEAST = 0.01;
+
+struct looking {
+	struct advising *a;
+	size_t b;                          /* the batch */
+	struct ab_problem problem;
+	struct ab_case **cases;            /* those of a, the one batch a copy */
+	struct ab_case one;
+	struct ab_informed informed;
+	const double *load[2];             /* yes, no */
+	double p_yes;
+};
+
+static enum ab_status make_ready(struct looking *l, struct ab_diag *diag)
+{
+	struct advising *a = l->a;
+	size_t n = a->k->n_changes;
+	double cost = 0;
+
+	l->cases = ab_arena_alloc(a->arena, a->n_cases, sizeof *l->cases);
+	l->informed.now = ab_arena_alloc(a->arena, n, 1);
+	l->informed.after = ab_arena_alloc(a->arena, 2 * n, 1);
+	if (l->cases == NULL || l->informed.now == NULL || l->informed.after == NULL)
+		return advising_nomem(diag);
+	memcpy(l->cases, a->cases, a->n_cases * sizeof *l->cases);
+	l->one = *a->cases[l->b];
+	l->cases[l->b] = &l->one;
+	for (size_t u = 0; u < n; u++)
+		cost += a->out->items[u].chosen ? a->out->items[u].cost : 0;
+	l->problem = a->problem;
+	l->problem.state = a->state;
+	l->problem.budget[AXIS_HABITS] = a->out->changes > 0 ? (double)a->out->changes : INFINITY;
+	if (!isfinite(l->problem.budget[AXIS_MONEY]))
+		l->problem.budget[AXIS_MONEY] = cost;
+	return AB_OK;
+}
+
+/* The batch's beliefs once the check is answered; *log_p up to what both answers share. An answer that cannot
+ * be comes with probability 0. */
+static enum ab_status answer(struct looking *l, int check, signed char says, double *log_p, struct ab_diag *diag)
+{
+	struct advising *a = l->a;
+	const struct ab_case *c = a->cases[l->b];
+	const struct ab_diagnose_options options = { .beliefs_only = true };
+	struct ab_evidence evidence = c->evidence;
+	signed char *done = ab_arena_alloc(a->arena, a->k->n_checks, 1);
+	struct ab_diag own;
+	enum ab_status st;
+
+	if (done == NULL)
+		return advising_nomem(diag);
+	if (evidence.check != NULL)
+		memcpy(done, evidence.check, a->k->n_checks);
+	done[check] = says;
+	evidence.check = done;
+	ab_diag_init(&own);
+	*log_p = -INFINITY;
+	st = ab_diagnose(a->k, c->facts, &evidence, &options, a->arena, &l->one.diagnosis, &own);
+	if (st == AB_EIMPOSSIBLE)
+		l->one.diagnosis = c->diagnosis;
+	else if (st != AB_OK)
+		return st == AB_ELIMIT ? st : ab_fail(diag, st, NULL, 0, "%s", own.text);
+	else
+		*log_p = l->one.diagnosis->log_evidence;
+	return AB_OK;
+}
+
+/* All steps from batches to loads again, in rooms of their own. */
+static enum ab_status loads(struct looking *l, const double **load, struct ab_diag *diag)
+{
+	struct advising other = *l->a;
+	enum ab_status st;
+
+	other.cases = l->cases;
+	other.out = ab_arena_alloc(other.arena, 1, sizeof *other.out);
+	if (other.out == NULL)
+		return advising_nomem(diag);
+	if (other.told_part != NULL)
+		other.told_part = ab_arena_alloc(other.arena, other.k->n_causes, sizeof *other.told_part);
+	if (l->a->told_part != NULL && other.told_part == NULL)
+		return advising_nomem(diag);
+	st = advising_recurrence(&other, diag);
+	if (st == AB_OK)
+		st = advising_attribution(&other, diag);
+	*load = other.load;
+	return st;
+}
+
+/* AB_ELIMIT: too wide to be weighed. */
+static enum ab_status weigh(struct looking *l, int check, struct ab_diag *diag)
+{
+	double log_p[2] = { 0, 0 };
+	enum ab_status st = AB_OK;
+
+	for (int i = 0; st == AB_OK && i < 2; i++) {
+		st = answer(l, check, i == 0 ? 1 : -1, &log_p[i], diag);
+		if (st == AB_OK)
+			st = loads(l, &l->load[i], diag);
+	}
+	if (st != AB_OK)
+		return st;
+	if (isinf(log_p[0]) && isinf(log_p[1]))
+		return AB_ELIMIT;
+	l->p_yes = isinf(log_p[0]) ? 0 : 1 / (1 + exp(log_p[1] - log_p[0]));
+	return ab_plan_informed(&l->problem, (struct ab_outcome[]){ { l->p_yes, l->load[0] }, { 1 - l->p_yes, l->load[1] } }, 2,
+	    &l->informed, diag);
+}
+
+/* Of what costs money, what brings most of what `in` holds and `other` does not. */
+static int purchase(const struct looking *l, const unsigned char *in, const unsigned char *other)
+{
+	int who = -1;
+
+	for (size_t u = 0; u < l->problem.n_changes; u++)
+		if (in[u] && !other[u] && l->a->out->items[u].cost > 0 &&
+		    (who < 0 || l->a->out->items[u].gain > l->a->out->items[who].gain))
+			who = (int)u;
+	return who;
+}
+
+static double per_effort(const struct ab_ask *ask, double worth)
+{
+	return worth / (BEGIN + ask->minutes + DOLLAR * ask->cost + DAY * ask->wait_days);
+}
+
+static void keep(const struct looking *l, struct ab_ask *ask, struct ab_ahead *best)
+{
+	const struct ab_informed *x = &l->informed;
+	bool other = false;
+
+	if (best->ask != NULL && per_effort(ask, x->worth) <= per_effort(best->ask, best->worth))
+		return;
+	best->ask = ask;
+	best->p_yes = l->p_yes;
+	best->worth = x->worth;
+	for (int i = 0; i < 2; i++) {
+		const unsigned char *after = x->after + (size_t)i * l->problem.n_changes;
+
+		best->take[i] = purchase(l, after, x->now);
+		best->drop[i] = purchase(l, x->now, after);
+		other |= best->take[i] >= 0 || best->drop[i] >= 0;
+	}
+	best->first = best->bought > 0 && ((other && x->worth >= LEAST * l->a->out->load_before) || x->worth > best->bought);
+}
+
+static enum ab_status look(struct looking *l, struct ab_ahead *best, struct ab_diag *diag)
+{
+	struct ab_diagnosis *d = l->a->cases[l->b]->diagnosis;
+	size_t tried = 0;
+	enum ab_status st = make_ready(l, diag);
+
+	for (size_t i = 0; st == AB_OK && i < d->n_asks && tried < MOST_AHEAD; i++) {
+		if (!d->asks[i].is_check)
+			continue;
+		tried++;
+		st = weigh(l, d->asks[i].check, diag);
+		if (st == AB_OK && l->informed.worth > 0)
+			keep(l, &d->asks[i], best);
+		if (st == AB_ELIMIT)
+			st = AB_OK;
+	}
+	return st;
+}
+
+/* The newest batch that disappointed, and only that one: an old one's bottles are drunk. -1 = none. */
+static long disappointed(const struct advising *a)
+{
+	for (size_t b = a->n_cases; b-- > 0;) {
+		const struct ab_diagnosis *d = a->cases[b]->diagnosis;
+
+		if (a->cases[b]->tasted && !d->nothing_found && !d->verdict_benign)
+			return (long)b;
+	}
+	return -1;
+}
+
+enum ab_status advising_ahead(struct advising *a, struct ab_diag *diag)
+{
+	struct ab_ahead *best = &a->out->ahead;
+	long b = disappointed(a);
+	enum ab_status st;
+
+	*best = (struct ab_ahead){ .take = { -1, -1 }, .drop = { -1, -1 } };
+	for (size_t u = 0; u < a->out->n_items; u++)
+		if (a->out->items[u].chosen && a->out->items[u].cost > 0)
+			best->bought += a->out->items[u].joint_gain;
+	if (b < 0 || advising_for_time(a) || a->cases[b]->evidence.finding == NULL)
+		return AB_OK;
+	st = look(&(struct looking){ .a = a, .b = (size_t)b }, best, diag);
+	return st;
+}
