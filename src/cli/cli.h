@@ -48,10 +48,12 @@ enum ab_status options_parse(struct cli *cli, int argc, char **argv);
 /* ---- help.c, manpage.c, completion.c ---- */
 enum ab_status help_program(struct cli *cli);
 enum ab_status help_command(struct cli *cli);
-enum ab_status help_greet(struct cli *cli);
 enum ab_status man_page(struct cli *cli);
 /* A script for bash that completes commands, options and their words. */
 enum ab_status completion(struct cli *cli);
+
+/* ---- greet.c ---- */
+enum ab_status help_greet(struct cli *cli);
 
 /* ---- output.c ---- */
 /* Writes text to standard output: AB_ESYSTEM when it cannot be written. out_close says what was lost at the
@@ -167,5 +169,6 @@ enum ab_status cmd_taste(struct cli *cli);
 enum ab_status cmd_new(struct cli *cli);
 enum ab_status cmd_sheet(struct cli *cli);
 enum ab_status cmd_enter(struct cli *cli);
+enum ab_status cmd_init(struct cli *cli);
 
 #endif

@@ -73,6 +73,8 @@ static const char *const sheet_examples[] = {
 static const char *const enter_examples[] = {
 	"afterboil enter 7", "the batch whose name ends with 7",
 	"afterboil enter last < answers.txt", "answers from a file, one a line", NULL };
+static const char *const init_examples[] = {
+	"afterboil init journals/", "the first thing to do", "afterboil init < answers.txt", "answers from a file, one a line", NULL };
 static const char *const compare_examples[] = {
 	"afterboil compare house-pale-2 house-pale-3 journals/", "two brews, side by side", NULL };
 
@@ -172,6 +174,11 @@ const struct command commands[] = {
 	    "time, \"back\" takes the last answer back, \"stop\" ends. What the journal tells already is not asked. At the end "
 	    "there is room for a note, for what it tastes of, and for next time.",
 	    enter_examples },
+	{ "init", cmd_init, "begin: a few questions, and your brewery profile is written", "[FOLDER]",
+	    "Asks for units, batch size, kinds of beer, packaging, fermenter and its temperature, water, money and time, and "
+	    "writes profile.xml into the folder, which is made when it is not there. Every question may be left blank. A profile "
+	    "that is there is not overwritten.",
+	    init_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
@@ -205,7 +212,7 @@ const struct option_row options[] = {
 	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), or the change is for", FOR_JOURNALS | FOR_CHANGED,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches; of a report, those told in full", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER),
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER | FOR_INIT),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
 	    FOR_ADVISE | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
@@ -229,11 +236,11 @@ const struct option_row options[] = {
 	    FOR_DIAGNOSE, OPT_FLAG, AT(stream), 0, 0, NULL },
 	{ 'p', "profile", "FILE",
 	    "the brewery profile; else profile.xml beside the journals or one folder up",
-	    FOR_ALL & ~FOR_RULES & ~FOR_PANEL, OPT_TEXT, AT(profile), 0, 0, NULL },
+	    FOR_ALL & ~FOR_RULES & ~FOR_PANEL & ~FOR_INIT, OPT_TEXT, AT(profile), 0, 0, NULL },
 	{ 'r', "rules", "DIR",
 	    "a folder of rules that adds to the base rules or replaces some; may be repeated",
-	    FOR_ALL & ~FOR_PANEL, OPT_LIST, AT(rules), 0, 0, NULL },
-	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL & ~FOR_PANEL, OPT_TEXT,
+	    FOR_ALL & ~(FOR_PANEL | FOR_INIT), OPT_LIST, AT(rules), 0, 0, NULL },
+	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL & ~(FOR_PANEL | FOR_INIT), OPT_TEXT,
 	    AT(rules_base), 0, 0, NULL },
 	{ 's', "store", "FILE", "the history; else afterboil/history.db in your data folder",
 	    FOR_ADVISE | FOR_TREND | FOR_REPORT, OPT_TEXT, AT(store), 0, 0, NULL },
@@ -275,7 +282,7 @@ const struct option_row options[] = {
 	{ 0, "own", NULL, "keep your own words, whatever the rules call it", FOR_CHANGED, OPT_FLAG, AT(own), 0, 0, NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html (a sheet: text or html)", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_ENTER), OPT_WORD, AT(format), 0, 0,
+	{ 'F', "format", "FORMAT", "text, json or html (a sheet: text or html)", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_ENTER | FOR_INIT), OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,

@@ -25,7 +25,8 @@ enum {
 	FOR_NEW = 8192,
 	FOR_SHEET = 16384,
 	FOR_ENTER = 32768,
-	FOR_ALL = 65535
+	FOR_INIT = 65536,
+	FOR_ALL = 131071
 };
 
 struct command {

@@ -108,19 +108,3 @@ enum ab_status help_command(struct cli *cli)
 		ab_str_addf(&s, "  %s\n      %s\n", c->examples[i], c->examples[i + 1]);
 	return finish(cli, &s);
 }
-
-/* Nobody is met by a wall of options: a greeting, and one sensible step. */
-enum ab_status help_greet(struct cli *cli)
-{
-	struct ab_str s;
-	ab_str_init(&s, 0);
-	ab_str_add(&s, "afterboil helps you find out what went wrong with a beer and what to do next.\n\n"
-	    "Something off in your glass? Say what you taste, in your own words:\n"
-	    "    afterboil diagnose --fault buttery\n\n"
-	    "You keep journals? Point at their folder:\n"
-	    "    afterboil diagnose journals/      what most likely happened\n"
-	    "    afterboil advise journals/        what to change or buy next\n"
-	    "    afterboil trend journals/         is it getting better?\n\n"
-	    "\"afterboil --help\" lists everything.\n");
-	return finish(cli, &s);
-}

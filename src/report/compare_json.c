@@ -9,6 +9,7 @@ static json_t *side(const struct ab_case *c)
 	struct put o = put_begin();
 	put_text(&o, "batch", c->batch->id);
 	put_text(&o, "line", c->batch->line);
+	put_text(&o, "wort", c->batch->wort);
 	put_flag(&o, "tasted", c->tasted);
 	put_number(&o, "load", c->load);
 	put_number(&o, "load_low", c->load_low);

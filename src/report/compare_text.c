@@ -125,14 +125,55 @@ static bool one_line(const struct ab_comparison *c)
 	return a != NULL && b != NULL && strcmp(a, b) == 0;
 }
 
+static bool is_one_wort(const struct ab_comparison *c)
+{
+	const char *a = c->a->batch->wort, *b = c->b->batch->wort;
+
+	return a != NULL && b != NULL && strcmp(a, b) == 0;
+}
+
+/* What one tasting found, as it was written: "fruity 2, buttery". */
+static const char *found_in(struct page *p, const struct ab_tasting *t)
+{
+	const char *all = "";
+
+	for (AB_EACH(const struct ab_found, f, t->found))
+		all = page_text(p, "%s%s%s%s%s", all, all[0] != '\0' ? ", " : "", f->fault, f->intensity.known ? " " : "",
+		    f->intensity.known ? say_short(p, f->intensity.v, 1) : "");
+	return all[0] != '\0' ? all : "nothing wrong";
+}
+
+/* Bottles marked at filling beside those without a mark; nothing where there is no mark. */
+static void say_marked(struct page *p, const struct ab_batch *b)
+{
+	bool any = false;
+
+	for (AB_EACH(const struct ab_tasting, t, b->tastings))
+		any = any || t->mark_on != NULL;
+	if (!any)
+		return;
+	page_section(p, page_text(p, "Marked bottles of %s", b->id));
+	for (AB_EACH(const struct ab_tasting, t, b->tastings)) {
+		page_begin(p, 2);
+		page_say(p, PLAIN, page_text(p, "%s%s: %s", t->mark_on != NULL ? "marked " : "without a mark",
+		    t->mark_on != NULL ? t->mark_on : "", found_in(p, t)));
+		page_end(p);
+	}
+}
+
 void report_compare_text(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c)
 {
 	page_title(p, page_text(p, "%s (%s) beside %s (%s)", c->a->batch->id,
 	    say_date(p, c->a->batch->brewed.s), c->b->batch->id, say_date(p, c->b->batch->brewed.s)));
-	if (!one_line(c))
+	if (is_one_wort(c))
+		page_para(p, 0, PLAIN, "Both are of one wort: what differs in the glass came after it was split, and what differs in mash, "
+		    "boil or recipe is a slip of the pen.");
+	else if (!one_line(c))
 		page_para(p, 0, CAREFUL, "These are not written as brews of one line: much of what differs may "
 		    "be the recipe.");
 	say_glass(p, k, c);
+	say_marked(p, c->a->batch);
+	say_marked(p, c->b->batch);
 	say_process(p, k, c);
 	say_causes(p, k, c);
 	page_gap(p);

@@ -1,0 +1,315 @@
+/* cmd_init.c - afterboil init: a few questions become the brewery profile
+ *
+ * Every question may be left blank: what is not told stays out of the profile, and so unknown. The file is written
+ * once, at the end, and only where there is none.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <errno.h>
+#include <math.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "base/savefile.h"
+#include "base/str.h"
+#include "casework/said.h"
+#include "journal/edit.h"
+
+enum want { CHOICE, SEVERAL, QUANTITY, WHOLE, MONEY, SIGN };
+
+#define CHOICES(name, ...) static const struct case_choice name[] = { __VA_ARGS__, { NULL, NULL } }
+CHOICES(units, { "litres and Celsius", "metric" }, { "gallons and Fahrenheit", "us" });
+CHOICES(packs, { "bottles", "bottles" }, { "keg", "keg" }, { "cask", "cask" }, { "cans", "cans" });
+
+/* In the order they are asked and of enum place. like: the interview's row whose choices, units and range serve. */
+static const struct asks { enum want want; const char *asks, *like; const struct case_choice *choices; const char *metric, *us; } questions[] = {
+	{ CHOICE, "Which units do you use?", NULL, units, NULL, NULL },
+	{ QUANTITY, "How much beer does a batch make?", "recipe volume", NULL, "L", "gal" },
+	{ WHOLE, "How many batches do you brew in a year?", NULL, NULL, NULL, NULL },
+	{ SEVERAL, "Which kinds of beer do you brew? One or more, with commas between.", "batch family", NULL, NULL, NULL },
+	{ CHOICE, "What does it go into?", NULL, packs, NULL, NULL },
+	{ CHOICE, "What do you ferment in?", "vessel kind", NULL, NULL, NULL },
+	{ CHOICE, "How is its temperature held?", "vessel control", NULL, NULL, NULL },
+	{ QUANTITY, "How warm is the room it stands in?", "vessel room", NULL, "C", "F" },
+	{ CHOICE, "Where does your water come from?", "water source", NULL, NULL, NULL },
+	{ CHOICE, "Is it treated against chlorine?", "water treatment", NULL, NULL, NULL },
+	{ SIGN, "Which sign has your money? Such as $ or EUR.", NULL, NULL, NULL, NULL },
+	{ MONEY, "How much money may go into better beer now? 0 for none.", NULL, NULL, NULL, NULL },
+	{ MONEY, "And how much in a year?", NULL, NULL, NULL, NULL },
+	{ QUANTITY, "How much longer may a brew day take, for better beer?", "stand time", NULL, "min", "min" },
+	{ QUANTITY, "How long is nobody at home, at most, while a beer ferments?", "store for", NULL, "h", "h" },
+};
+enum place { UNITS, BATCH, YEAR, FAMILIES, PACKS, VESSEL, CONTROL, ROOM, WATER, TREATMENT, CURRENCY, NOW, PER_YEAR, TIME, AWAY, N };
+
+struct init { struct cli *cli; const char *path; char told[N][CASE_LINE]; };
+
+static enum ab_status say(struct cli *cli, const char *text)
+{
+	char safe[1200];
+	snprintf(safe, sizeof safe, "%.1100s", text);
+	ab_text_scrub(safe);
+	enum ab_status st = out_text(cli, safe);
+	return st == AB_OK ? out_text(cli, "\n") : st;
+}
+
+/* ---- answers ---- */
+
+static const struct case_row *row_like(const char *target)
+{
+	for (size_t i = 0; target != NULL && i < case_n_openings; i++)
+		if (strcmp(case_openings[i].target, target) == 0)
+			return &case_openings[i];
+	for (size_t i = 0; target != NULL && i < case_n_rows; i++)
+		if (strcmp(case_rows[i].target, target) == 0)
+			return &case_rows[i];
+	return NULL;
+}
+
+static void asked_of(const struct init *in, const struct asks *q, struct case_row *row, struct case_asked *asked)
+{
+	const struct case_row *like = row_like(q->like);
+	*row = (struct case_row){ .target = q->like, .choices = q->choices != NULL ? q->choices : like != NULL ? like->choices : NULL,
+		.metric = q->metric, .us = q->us, .tries = like != NULL ? like->tries : "30 min" };
+	*asked = (struct case_asked){ .row = row, .spec = q->like != NULL ? ab_edit_spec(q->like) : NULL, .today = "",
+		.us_units = strcmp(in->told[UNITS], "us") == 0 };
+	asked->choices = row->choices;
+	while (row->choices != NULL && row->choices[asked->n_choices].says != NULL)
+		asked->n_choices++;
+}
+
+/* Ids with blanks between; none twice. */
+static bool read_several(const struct case_asked *asked, const char *said, char *to, size_t size, char *why, size_t why_size)
+{
+	to[0] = '\0';
+	while (*said != '\0') {
+		char one[CASE_LINE];
+		struct case_said answer;
+		size_t n = strcspn(said, ",;");
+		snprintf(one, sizeof one, "%.*s", (int)(n < sizeof one ? n : sizeof one - 1), said);
+		said += n + (said[n] != '\0');
+		case_read_said(asked, one, &answer);
+		if (answer.kind == CASE_SAID_WRONG) {
+			snprintf(why, why_size, "%s", answer.why);
+			return false;
+		}
+		if (answer.kind != CASE_SAID_VALUE || strstr(to, answer.value) != NULL || strlen(to) + strlen(answer.value) + 2 > size)
+			continue;
+		strcat(strcat(to, to[0] != '\0' ? " " : ""), answer.value);
+	}
+	return true;
+}
+
+/* A bare number, with the money's sign before or behind it or not. */
+static bool read_number(const char *said, bool whole, char *to, size_t size)
+{
+	const char *at = said + strcspn(said, "0123456789.,-");
+	char *end;
+	double x = strtod(at, &end);
+	if (end == at || !isfinite(x) || x < 0 || x > 1e6 || (whole && (x != floor(x) || x < 1 || x > 1000)) ||
+	    strpbrk(end, "0123456789,") != NULL || at - said > 4)
+		return false;
+	return ab_num_text(round(x * 100) / 100, to, size) != NULL;
+}
+
+/* False: not understood, and why says what would be. */
+static bool read_answer(struct init *in, size_t i, const char *said, char *why, size_t size)
+{
+	const struct asks *q = &questions[i];
+	struct case_row row;
+	struct case_asked asked;
+	struct case_said answer;
+	char plain[CASE_LINE];
+	case_plain(said, plain);
+	in->told[i][0] = '\0';
+	if (case_is_unknown(plain))
+		return true;
+	asked_of(in, q, &row, &asked);
+	if (q->want == SEVERAL)
+		return read_several(&asked, said, in->told[i], CASE_LINE, why, size);
+	if (q->want == MONEY || q->want == WHOLE) {
+		snprintf(why, size, q->want == WHOLE ? "Please answer with a whole number, or leave it blank."
+		    : "Please answer with a number, such as 50, or leave it blank.");
+		return read_number(said, q->want == WHOLE, in->told[i], CASE_LINE);
+	}
+	if (q->want == SIGN) {
+		snprintf(why, size, "Please answer with a sign of at most four letters, or leave it blank.");
+		snprintf(in->told[i], CASE_LINE, "%.4s", strlen(said) <= 4 && strpbrk(said, " 0123456789.,-<&\"") == NULL ? said : "");
+		return in->told[i][0] != '\0';
+	}
+	case_read_said(&asked, said, &answer);
+	snprintf(why, size, "%s", answer.why);
+	if (answer.kind == CASE_SAID_VALUE)
+		snprintf(in->told[i], CASE_LINE, "%s", answer.value);
+	return answer.kind != CASE_SAID_WRONG;
+}
+
+/* ---- asking ---- */
+
+static enum ab_status say_question(struct init *in, size_t i)
+{
+	struct case_row row;
+	struct case_asked asked;
+	char text[900] = "";
+	asked_of(in, &questions[i], &row, &asked);
+	snprintf(text, sizeof text, "\n%s%s%s%s", questions[i].asks, questions[i].want == QUANTITY ? " (" : "",
+	    questions[i].want == QUANTITY ? asked.us_units ? row.us : row.metric : "", questions[i].want == QUANTITY ? ")" : "");
+	enum ab_status st = out_text(in->cli, "\n");
+	if (st == AB_OK)
+		st = say(in->cli, text + 1);
+	for (size_t k = 0; st == AB_OK && k < asked.n_choices; k++) {
+		snprintf(text, sizeof text, "  %2zu %s", k + 1, asked.choices[k].says);
+		st = say(in->cli, text);
+	}
+	return st;
+}
+
+static enum ab_status ask_all(struct init *in, enum talk *last)
+{
+	static const char *const stop = "stop";
+	char line[TALK_LONGEST + 1], why[500], text[520];
+	enum ab_status st = AB_OK;
+	for (size_t i = 0; st == AB_OK && i < N;) {
+		st = say_question(in, i);
+		*last = st == AB_OK ? talk_ask(in->cli, line) : TALK_END;
+		if (*last == TALK_END || *last == TALK_INTERRUPTED)
+			return in->cli->diag.status == AB_OK ? out_text(in->cli, "\n") : in->cli->diag.status;
+		if (strcmp(line, stop) == 0)
+			return AB_OK;
+		bool good = *last == TALK_LINE && read_answer(in, i, line, why, sizeof why);
+		i += good;
+		if (!good) {
+			snprintf(text, sizeof text, "  %s", *last == TALK_LINE ? why : "That line held what is no text; please type it again.");
+			st = say(in->cli, text);
+		}
+	}
+	return st;
+}
+
+/* ---- writing ---- */
+
+static void add(struct ab_str *s, const char *name, const char *value)
+{
+	if (value[0] == '\0')
+		return;
+	ab_str_addf(s, " %s=\"", name);
+	ab_edit_escape(s, value);
+	ab_str_add(s, "\"");
+}
+
+static void add_one(struct ab_str *s, const char *element, const char *name, const char *value)
+{
+	if (value[0] == '\0')
+		return;
+	ab_str_addf(s, "  <%s", element);
+	add(s, name, value);
+	ab_str_add(s, "/>\n");
+}
+
+static void add_two(struct ab_str *s, const char *element, const char *a, const char *x, const char *b, const char *y)
+{
+	if (x[0] == '\0' && y[0] == '\0')
+		return;
+	ab_str_addf(s, "%s<%s", strcmp(element, "vessel") == 0 || strcmp(element, "water") == 0 ? "    " : "  ", element);
+	add(s, a, x);
+	add(s, b, y);
+	ab_str_add(s, "/>\n");
+}
+
+static void add_families(struct ab_str *s, const char *list)
+{
+	while (*list != '\0') {
+		size_t n = strcspn(list, " ");
+		ab_str_addf(s, "  <brews family=\"%.*s\"/>\n", (int)n, list);
+		list += n + (list[n] == ' ');
+	}
+}
+
+static void add_all(struct ab_str *s, char (*told)[CASE_LINE])
+{
+	bool usual = told[VESSEL][0] != '\0' || told[CONTROL][0] != '\0' || told[WATER][0] != '\0' || told[TREATMENT][0] != '\0';
+	ab_str_add(s, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<brewery xmlns=\"urn:afterboil:profile:1\"");
+	add(s, "currency", told[CURRENCY]);
+	add(s, "units", told[UNITS]);
+	add(s, "room", told[ROOM]);
+	ab_str_add(s, ">\n");
+	add_one(s, "batch-size", "volume", told[BATCH]);
+	add_one(s, "per-year", "batches", told[YEAR]);
+	add_families(s, told[FAMILIES]);
+	add_two(s, "money", "now", told[NOW], "per-year", told[PER_YEAR]);
+	add_two(s, "time", "per-batch", told[TIME], "away", told[AWAY]);
+	add_one(s, "packs", "into", told[PACKS]);
+	if (usual) {
+		ab_str_add(s, "  <usual>\n");
+		add_two(s, "water", "source", told[WATER], "treatment", told[TREATMENT]);
+		add_two(s, "vessel", "kind", told[VESSEL], "control", told[CONTROL]);
+		ab_str_add(s, "  </usual>\n");
+	}
+	ab_str_add(s, "</brewery>\n");
+}
+
+/* What was written is what the reader must take: it says no before anything is on the disk. */
+static enum ab_status write_profile(struct init *in)
+{
+	struct cli *cli = in->cli;
+	struct ab_profile *profile;
+	struct ab_str s;
+	ab_str_init(&s, 0);
+	add_all(&s, in->told);
+	enum ab_status st = ab_str_ok(&s) ? ab_profile_read_memory(ab_str_text(&s), s.len, in->path, cli->arena, &profile, &cli->diag)
+					  : cli_nomem(cli);
+	if (st == AB_OK)
+		st = ab_savefile_new(in->path, ab_str_text(&s), s.len, &cli->diag);
+	ab_str_clear(&s);
+	if (st == AB_OK)
+		st = say(cli, ab_arena_printf(cli->arena, "Your profile is %s; change it in any editor.", in->path));
+	return st == AB_OK ? say(cli, "Next: afterboil new BEER") : st;
+}
+
+/* ---- the whole ---- */
+
+static enum ab_status prepare(struct init *in)
+{
+	struct cli *cli = in->cli;
+	const char *folder = cli->n_args > 0 ? cli->args[0] : ".";
+	size_t n = strlen(folder);
+	if (cli->n_args > 1)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "one folder, please");
+	while (n > 1 && folder[n - 1] == '/')
+		n--;
+	in->path = strcmp(folder, ".") == 0 ? "profile.xml" : ab_arena_printf(cli->arena, "%.*s/profile.xml", (int)n, folder);
+	if (in->path == NULL)
+		return cli_nomem(cli);
+	if (access(in->path, F_OK) == 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, in->path, 0, "is there already, and is not overwritten");
+	if (mkdir(folder, 0777) != 0 && errno != EEXIST)
+		return ab_fail(&cli->diag, AB_ESYSTEM, folder, 0, "cannot make the folder: %s", strerror(errno));
+	return AB_OK;
+}
+
+enum ab_status cmd_init(struct cli *cli)
+{
+	static struct init in;
+	enum talk last = TALK_LINE;
+	in = (struct init){ .cli = cli };
+	enum ab_status st = prepare(&in);
+	if (st != AB_OK)
+		return st;
+	talk_begin();
+	st = say(cli, "A few questions about how you brew. Enter leaves one out, \"stop\" leaves out the rest.");
+	if (st == AB_OK)
+		st = ask_all(&in, &last);
+	if (st == AB_OK && last == TALK_INTERRUPTED) {
+		say(cli, "Nothing was written.");
+		fflush(stdout);
+		talk_over();
+		raise(SIGINT);
+		return AB_OK;
+	}
+	talk_over();
+	return st == AB_OK ? write_profile(&in) : st;
+}

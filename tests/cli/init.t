@@ -1,0 +1,73 @@
+# init.t - the first run: a profile from a few questions, all of which may be left blank; and what "afterboil" alone says next
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+need xmllint
+cd "$tmp" || exit 1
+
+# asked FOLDER ANSWER...
+asked() {
+	local folder=$1
+	shift
+	printf '%s\n' "$@" >answers
+	"$AFTERBOIL" init $folder <answers >out 2>err
+	status=$?
+}
+
+asked all metric '4 L' 10 'pale and hoppy, wheat, wheat' bottles bucket none 21 tap sulphite EUR 60 30.50 20 10
+cp out "$tmp/said"
+[ "${UPDATE:-}" = 1 ] && sed "s#$tmp#TMP#g" said >"$here/golden/init" && cp all/profile.xml "$here/golden/init.xml"
+ok 'the talk' diff -u "$here/golden/init" said
+ok 'the profile' diff -u "$here/golden/init.xml" all/profile.xml
+ok 'by its schema' xmllint --noout --relaxng "$top_srcdir/rules/profile.rng" all/profile.xml
+ends 0 'check finds nothing wrong with it' check --profile all/profile.xml
+cp all/profile.xml before
+asked all us 5 stop
+ok 'once more: refused' same 2 "$status"
+ok 'and it says why' grep -q 'is not overwritten' err
+ok 'the profile stays' cmp all/profile.xml before
+
+asked blank '' '' '' '' '' '' '' '' '' '' '' '' '' '' ''
+ok 'all blank: a profile that tells nothing' same '2' "$(grep -c brewery blank/profile.xml)"
+ends 0 'which reads' check --profile blank/profile.xml
+asked none </dev/null
+ok 'no answers at all: the same' cmp none/profile.xml blank/profile.xml
+asked us us 5 '' '' keg '' '' 68 stop
+ok 'gallons and Fahrenheit' grep -q 'volume="5 gal"' us/profile.xml
+ok 'as they were said' grep -q 'units="us" room="68 F"' us/profile.xml
+ok 'what was left out is not there' sh -c "! grep -q 'money\|usual\|brews' us/profile.xml"
+ends 0 'and it reads' check --profile us/profile.xml
+asked odd purple metric 'a lot' '20 L' many 0 12 gruit 'wheat' cup bottles stop
+ok 'odd answers are asked again' same 6 "$(grep -c 'Please' out)"
+ok 'and the good ones are taken' sh -c "grep -q 'volume=\"20 L\"' odd/profile.xml && grep -q 'batches=\"12\"' odd/profile.xml && grep -q 'family=\"wheat\"' odd/profile.xml"
+asked money '' '' '' '' '' '' '' '' '' '' '<&' '$' '$120' '-5' 60 stop
+ok 'money with its sign' grep -q '<money now="120" per-year="60"/>' money/profile.xml
+ok 'a sign that is markup is none' grep -q 'currency="\$"' money/profile.xml
+ends 2 'two folders' init a b
+echo x >file
+ends 4 'a file in the way' init file/below
+
+# ---- afterboil alone
+next() { "$AFTERBOIL" "$@" | sed -n '4s/^ *//; 4s/    .*//; 4p'; }
+mkdir -p bare/here deep/er
+cd bare/here || exit 1
+ok 'nothing here: init' same 'afterboil init' "$(next)"
+cd ../../all || exit 1
+ok 'a profile: new' same 'afterboil new "House pale"' "$(next)"
+"$AFTERBOIL" new Pale --on 2021-03-07 >/dev/null
+ok 'a journal: its sheet' same 'afterboil sheet pale-1 -o sheet.html' "$(next)"
+"$AFTERBOIL" log 1 pitched at 19 C --at 2021-03-07T18:00 >/dev/null
+ok 'brewed: taste' same 'afterboil taste pale-1 buttery 2' "$(next)"
+"$AFTERBOIL" taste 1 nothing --at 2021-05-01 >/dev/null
+ok 'a clean beer: trend' same 'afterboil trend .' "$(next)"
+"$AFTERBOIL" taste 1 buttery 3 --at 2021-05-02 >/dev/null
+ok 'a fault: diagnose' same 'afterboil diagnose . --batch pale-1' "$(next)"
+ends 0 'and that works as it stands' diagnose . --batch pale-1 --redraws 0
+echo '<batch' >bad.xml
+ok 'what does not read: check' same 'afterboil check .' "$(next)"
+run
+ok 'quietly' silent err
+ok 'and well' same 0 "$status"
+plan
