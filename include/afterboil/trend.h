@@ -39,6 +39,11 @@ struct ab_trend_batch {
 	const double *present, *blame;         /* n_causes, or NULL */
 };
 
+/* The effect of a change when the batches' lines and a steady drift over the batches compared (at most 200 on either
+ * side) are taken out, by least squares: what was getting better anyway is not the change's. How much lighter, P(lighter),
+ * 80 % credible interval. NAN when so few batches cannot tell the two apart. */
+struct ab_trend_allowed { double lighter, p_better, low, high; };
+
 struct ab_trend_change {
 	const char *id, *line;                 /* line NULL: over all lines */
 	double date_s;
@@ -68,6 +73,7 @@ struct ab_trend_change {
 		int cause;
 		double before, after, p_better;
 	} *causes; size_t n_causes;
+	struct ab_trend_allowed allowed;
 };
 
 /* common thread of the newest 400 batches: Fisher exact, corrected over the different splits by shuffling which batches

@@ -109,6 +109,10 @@ static json_t *change_of(
 	put_number(&o, "p_better", c->p_better);
 	put_number(&o, "low", c->low);
 	put_number(&o, "high", c->high);
+	put_number(&o, "allowed", c->allowed.lighter);
+	put_number(&o, "allowed_p_better", c->allowed.p_better);
+	put_number(&o, "allowed_low", c->allowed.low);
+	put_number(&o, "allowed_high", c->allowed.high);
 	put_flag(&o, "together", c->together);
 	put_value(&o, "more_needed",
 	    c->more_needed == SIZE_MAX ? json_null() : json_integer((json_int_t)c->more_needed));

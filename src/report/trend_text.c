@@ -135,6 +135,17 @@ static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 	    lighter(t, c->high)));
 }
 
+/* A brewer gets better with every batch, change or not: what is left when that and the beers' differences are taken out. */
+static void say_allowed(const struct telling *t, const struct ab_trend_change *c)
+{
+	const struct ab_trend_allowed *a = &c->allowed;
+	if (isnan(a->p_better) || isnan(c->p_better))
+		return;
+	page_say(t->p, PLAIN, page_text(t->p, " With a steady drift%s taken out: better with a chance of %s; likely between %s "
+	    "and %s.", c->line == NULL ? " and what differs between your beers" : "", say_percent(t->p, a->p_better),
+	    lighter(t, a->low), lighter(t, a->high)));
+}
+
 /* Said before anything else about certainty: with two changes at once no number of batches helps. */
 static void say_needed(const struct telling *t, const struct ab_trend_change *c)
 {
@@ -235,6 +246,7 @@ static void say_changes(const struct telling *t)
 			c->n_after > 0 ? say_fixed(t->p, c->after, 1) : "unknown",
 			say_count(t->p, c->n_after, "batch", "batches")));
 		say_odds(t, c);
+		say_allowed(t, c);
 		say_needed(t, c);
 		say_promise(t, c);
 		page_end(t->p);

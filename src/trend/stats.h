@@ -4,6 +4,7 @@
 #ifndef AB_TREND_STATS_H
 #define AB_TREND_STATS_H
 
+#include <stdbool.h>
 #include <stdint.h>
 #include <afterboil/trend.h>
 
@@ -29,5 +30,11 @@ void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, d
 /* Batches still needed after a change so that a difference of this size would be seen; 0 enough, SIZE_MAX
  * never with so few before (more than 10,000 is never). */
 size_t stats_more_needed(double difference, double sd, size_t n_before, size_t n_after);
+
+/* One batch on its way into stats_allowing: line never NULL, place in the order of brewing, after 1 or 0. */
+struct stats_row { const char *line; double load, place, after; bool done; };
+/* What the change did, lines and a steady drift taken out; NAN with fewer than one batch more than lines + 2. Uses up
+ * the rows. */
+void stats_allowing(struct stats_row *rows, size_t n, double floor_sd, struct ab_trend_allowed *out);
 
 #endif

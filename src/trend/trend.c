@@ -144,6 +144,24 @@ static void reign(const struct work *w, size_t at, const char *line, size_t *beg
 		++*end;
 }
 
+/* The same batches once more, with what else may have moved them. */
+static enum ab_status allow(struct work *w, struct ab_trend_change *c, struct ab_diag *diag)
+{
+	enum { SIDE = 200 };
+	size_t from = c->at - c->begin > SIDE ? c->at - SIDE : c->begin, n = 0;
+	size_t to = c->end - c->at > SIDE ? c->at + SIDE : c->end;
+	struct stats_row *rows = ab_arena_alloc(w->arena, to - from, sizeof *rows);
+
+	if (rows == NULL)
+		return nomem(diag);
+	for (size_t i = from; i < to; i++)
+		if (counts(&w->batches[i], c->line))
+			rows[n++] = (struct stats_row){ w->batches[i].line != NULL ? w->batches[i].line : "",
+				w->batches[i].load, (double)i, i >= c->at, false };
+	stats_allowing(rows, n, w->floor_sd, &c->allowed);
+	return AB_OK;
+}
+
 /* Several changes with one batch get the same numbers and are marked: no arithmetic can tell them
  * apart. */
 static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_diag *diag)
@@ -172,7 +190,7 @@ static enum ab_status judge(struct work *w, size_t at, size_t which, struct ab_d
 	sd = isnan(c->p_better) ? w->floor_sd : stats_scatter(w->a, c->n_before, w->b, c->n_after,
 	    w->floor_sd);
 	c->more_needed = stats_more_needed(c->before - c->after, sd, c->n_before, c->n_after);
-	return shift_faults(w, c, at, end, begin, diag);
+	return allow(w, c, diag) == AB_OK ? shift_faults(w, c, at, end, begin, diag) : AB_ENOMEM;
 }
 
 /* In order of brewing, and of the notes within a batch. */

@@ -25,6 +25,19 @@ for (r in list(c(0, 5, 0, 5), c(5, 5, 0, 5), c(3, 5, 1, 6), c(4, 4, 1, 3), c(1, 
 for (r in list(c(9, 3, 4, 8), c(4, 8, 9, 3), c(1, 11, 4, 8), c(1, 1, 1, 1), c(0.5, 0.5, 2, 3)))
 	say(paste(c("beta", r), collapse = " "), below(r[1], r[2], r[3], r[4]))
 
+# a change with a steady drift and lines taken out: lm
+for (i in 1:8) {
+	n <- 7 + i
+	at <- 3 + i %/% 2
+	line <- if (i %% 2) rep(1, n) else sample(rep(1:2, length.out = n))
+	place <- seq_len(n) - 1
+	after <- as.numeric(place >= at)
+	y <- round(6 - 0.3 * place - after + 2 * line + rnorm(n), 2)
+	m <- if (i %% 2) lm(y ~ place + after) else lm(y ~ factor(line) + place + after)
+	k <- summary(m)$coefficients["after", ]
+	say(paste(c("allow", at, n, show(y), line), collapse = " "), c(-k[[1]], pt(-k[[3]], m$df.residual), rev(-confint(m, "after", level = 0.8))))
+}
+
 # Fisher's exact test
 fisher <- function(t) fisher.test(matrix(t, 2, byrow = TRUE))$p.value
 for (t in c(list(c(3, 1, 1, 3), c(8, 2, 1, 5), c(1, 9, 11, 3), c(3, 9, 9, 3), c(4, 0, 0, 4), c(0, 4, 4, 0), c(1, 0, 0, 1), c(5, 0, 5, 0),

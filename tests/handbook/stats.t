@@ -27,6 +27,7 @@ differ() {
 }
 
 ok 'two means: t.test with one variance, one-sided p and 80 % interval' "$(differ means "$work/all" 13)"
+ok 'a drift and lines taken out: lm' "$(differ allow "$work/all" 8)"
 ok "two shares under Jeffreys' prior: integrate" "$(differ shares "$work/all" 12)"
 ok 'two Beta densities: integrate' "$(differ beta "$work/all" 5)"
 ok 'Fisher: fisher.test on 39 tables and more' "$(differ fisher "$work/all" 39)"

@@ -618,7 +618,7 @@ static struct ab_trend_batch batches[] = {
 };
 static struct ab_fault_shift shifts[] = { { 0, 1, 0, 0.7, -6 } };
 static struct ab_trend_change compared[] = { { .id = "cellar", .line = "pale", .date_s = 864000, .n_before = 1, .n_after = 1, .before = 8, .after = 0, .p_better = 0.95,
-	.low = -1, .high = 9.5, .together = true, .more_needed = 3, .faults = shifts, .n_faults = 1 } };
+	.low = -1, .high = 9.5, .together = true, .more_needed = 3, .faults = shifts, .n_faults = 1, .allowed = { NAN, NAN, NAN, NAN } } };
 static struct ab_common common[] = { { "fermenter", "F2", 3, 3, 0, 4, 0.03, 0.06, 0.03, NULL, NULL } };
 static const struct ab_promise promises[] = { { "cellar", 5, 2.5 } };
 

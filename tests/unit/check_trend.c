@@ -161,6 +161,26 @@ START_TEST(scatter)
 }
 END_TEST
 
+/* Loads that fall by one a batch all along: before against after it looks like the change's doing; with the drift taken
+ * out nothing is left. A real step on level ground stays. */
+static const struct { const char *title; double loads[10]; bool looks, is; } drifts[] = {
+	{ "better all along", { 10, 9.2, 7.8, 7.1, 6, 5, 4.1, 2.9, 2, 1.1 }, true, false },
+	{ "a step", { 9, 9.3, 8.8, 9.1, 9, 3, 3.2, 2.9, 3.1, 3 }, true, true },
+};
+
+START_TEST(what_was_getting_better_anyway)
+{
+	for (size_t i = 0; i < 10; i++)
+		brew(drifts[_i].loads[i]);
+	change(&batches[5], one, 1);
+	const struct ab_trend_change *c = work()->changes;
+	ck_assert_msg((c->p_better > 0.9) == drifts[_i].looks, "%s: %g", drifts[_i].title, c->p_better);
+	ck_assert_msg((c->allowed.p_better > 0.9) == drifts[_i].is, "%s: %g", drifts[_i].title, c->allowed.p_better);
+	ck_assert(c->allowed.high - c->allowed.low > c->high - c->low || drifts[_i].is == false);   /* wider for it */
+	ck_assert((c->allowed.low <= 0 && c->allowed.high >= 0) == !drifts[_i].is);
+}
+END_TEST
+
 START_TEST(two_at_once)
 {
 	for (size_t i = 0; i < 6; i++)
@@ -565,6 +585,7 @@ int main(void)
 	tcase_add_loop_test(tc, reign, 0, sizeof reigns / sizeof *reigns);
 	tcase_add_test(tc, known_numbers);
 	tcase_add_loop_test(tc, scatter, 0, sizeof scatters / sizeof *scatters);
+	tcase_add_loop_test(tc, what_was_getting_better_anyway, 0, (int)(sizeof drifts / sizeof *drifts));
 	tcase_add_test(tc, two_at_once);
 	tcase_add_test(tc, most_moved_first);
 	tcase_add_test(tc, faults_before_and_after);

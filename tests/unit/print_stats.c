@@ -31,6 +31,19 @@ static void means(const double *x, size_t n)
 	printf(" %.15g %.15g %.15g", p, low, high);
 }
 
+/* "allow AT N load.. line..": batches from place AT on are after. */
+static void allow(const double *x, size_t n)
+{
+	static struct stats_row rows[MOST];
+	struct ab_trend_allowed a;
+	size_t m = (size_t)x[1];
+
+	for (size_t i = 0; i < m && 2 + m + i < n; i++)
+		rows[i] = (struct stats_row){ x[2 + m + i] > 1 ? "b" : "a", x[2 + i], (double)i, (double)i >= x[0], false };
+	stats_allowing(rows, m, 0, &a);
+	printf(" %.15g %.15g %.15g %.15g", a.lighter, a.p_better, a.low, a.high);
+}
+
 static void shares(const double *x, size_t n)
 {
 	(void)n;
@@ -255,7 +268,7 @@ static void run_length(const double *x, size_t n)
 }
 
 static const struct { const char *name; void (*answer)(const double *, size_t); size_t least; } questions[] = {
-	{ "means", means, 4 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
+	{ "means", means, 4 }, { "allow", allow, 8 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
 	{ "thread", thread, 3 }, { "drawn", thread, 3 }, { "given", given, 7 },
 	{ "verdicts", verdicts, 4 },
 	{ "learn", learn, 4 }, { "standard", standard, 3 }, { "shift", shift, 5 }, { "ewma", ewma, 5 }, { "cusum", cusum, 3 }, { "runs", run_length, 6 },
