@@ -65,6 +65,15 @@
  *   <yeast id= (the members of ab_yeast_norm) source=/>
  *   <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot for that contact
  *   <bottle kind= limit= limit-pressure= source=/>
+ *   <touch id= after="TOUCH TOUCH" goal="yes" upkeep="yes" hour= source=>   a thing to do once a batch; hangs on
+ *       <title/> <how/> <waiting/> <caution/>               the first of after that is done with this beer;
+ *       <takes minutes= low= high= source=><when/>*</takes>+    the last whose conditions all hold is used, of both
+ *       <due from= pace="primary|clean" share= waits= slow= source=><when/>*</due>*
+ *                                                           earliest from after that, or share of the yeast's
+ *                                                           pace when that is later (slow: so many times it, where
+ *                                                           a deadline is kept and nothing was measured); may
+ *                                                           wait as long as waits; none only for the first touch
+ *       <only-for/>* <not-for/>* </touch>
  *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
  *       an unknown fact makes is, not, over and under false */
 
@@ -232,6 +241,29 @@ struct ab_family {
 	long line; const char *file;
 };
 
+/* What a touch takes: minutes usually, and from low to high. */
+struct ab_takes { double minutes, low, high; struct ab_conds when; struct ab_source_note source; };
+enum ab_pace { AB_PACE_NONE, AB_PACE_PRIMARY, AB_PACE_CLEAN };   /* days of ab_yeast_norm */
+extern const char *const ab_words_pace[];   /* primary clean */
+struct ab_due {
+	enum ab_pace pace;
+	double share, from_days, waits_days, slow;
+	struct ab_conds when;
+	struct ab_source_note source;
+};
+struct ab_touch {
+	const char *id, *title, *how, *waiting, *caution;
+	int *after; size_t n_after;      /* earlier touches; 0 = the first of all */
+	bool goal, upkeep;               /* the beer is there; cleaning that comes with it */
+	double hour;                     /* of the day it is best done at; NAN = any */
+	struct ab_takes *takes; size_t n_takes;
+	struct ab_due *dues; size_t n_dues;
+	struct ab_conds *only_for; size_t n_only_for;   /* any one must hold */
+	struct ab_conds *not_for; size_t n_not_for;     /* none may hold */
+	struct ab_source_note source;
+	long line; const char *file;
+};
+
 struct ab_knowledge {
 	const struct ab_fact_table *facts;
 	struct ab_fault *faults; size_t n_faults;
@@ -241,6 +273,7 @@ struct ab_knowledge {
 	struct ab_box *boxes; size_t n_boxes;
 	struct ab_change *changes; size_t n_changes;
 	struct ab_check *checks; size_t n_checks;
+	struct ab_touch *touches; size_t n_touches;      /* in order; at most one has no after, the first */
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */
 	struct ab_norms norms;
 	/* ids, titles and words of faults in order, for ab_fault_word */
@@ -289,6 +322,7 @@ int ab_cause_find(const struct ab_knowledge *k, const char *id);
 int ab_change_find(const struct ab_knowledge *k, const char *id);
 int ab_check_find(const struct ab_knowledge *k, const char *id);
 int ab_family_find(const struct ab_knowledge *k, const char *id);
+int ab_touch_find(const struct ab_knowledge *k, const char *id);
 int ab_yeast_find(const struct ab_knowledge *k, const char *id);
 
 /* How much heavier (or lighter) a fault weighs in a family (-1 unknown); 1 where the rules are silent. */

@@ -14,6 +14,8 @@
  *     <time per-batch="45 min"                        minutes more a batch that a plan may cost
  *           away="10 h"/>                             the longest nobody is at home while a beer ferments
  *     <packs into="bottles|keg|cask|cans"/>
+ *     <week free="sat, sun" time="6 h" other="30 min"/>   days with time for brewing, and how much; on any other
+ *     <away days="2031-07-01..2031-07-14"/>               not at home; any number
  *     <owns change="thermostat-fridge"                needed: an id of rules/upgrades.xml
  *           since="2031-01-05" unused="yes"/>       unused not told: whether it is in use is not known
  *     <trouble fault="buttery"/>                      what is wrong in batch after batch: a fault in tasting
@@ -32,7 +34,7 @@
  *     <note>text</note>
  *   </brewery>
  *
- * batch-size, per-year, money, time, packs and usual stand at most once.
+ * batch-size, per-year, money, time, packs, week and usual stand at most once.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_PROFILE_H
@@ -52,6 +54,9 @@ struct ab_owns { struct ab_mark mark; const char *change; struct ab_when since; 
 struct ab_trouble { struct ab_mark mark; const char *fault, *cause; };
 /* blind_to: list of const char * fault words */
 struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_to; struct ab_num panel; };
+/* free, days: in the words of ab_days_free and ab_days_away (calendar.h); read there. */
+struct ab_week { struct ab_mark mark; const char *free; struct ab_num time_s, other_s; };
+struct ab_away { struct ab_mark mark; const char *days; };
 struct ab_price { struct ab_mark mark; const char *change; struct ab_num cost, running_per_year, minutes_s; };
 struct ab_refuses { struct ab_mark mark; const char *change; };
 
@@ -65,6 +70,8 @@ struct ab_profile {
 	    horizon_s, room_c;
 	/* above the sea: thin air brings less oxygen into the wort */
 	struct ab_num altitude_mm;
+	struct ab_week *week;        /* NULL when not told */
+	struct ab_list away;
 	struct ab_list brews, owns, troubles, tasters, prices, refuses, changed, notes;
 	struct ab_batch *usual;      /* times stay relative; what <usual> holds, as a batch without id and
 	                              * date; NULL when not told */

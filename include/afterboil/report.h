@@ -5,6 +5,7 @@
 #define AFTERBOIL_REPORT_H
 
 #include <afterboil/advice.h>
+#include <afterboil/calendar.h>
 #include <afterboil/casework.h>
 #include <afterboil/compare.h>
 #include <afterboil/history.h>
@@ -13,7 +14,7 @@
 #include <afterboil/sheet.h>
 #include <afterboil/trend.h>
 
-enum ab_format { AB_TEXT, AB_JSON, AB_HTML };
+enum ab_format { AB_TEXT, AB_JSON, AB_HTML, AB_ICS };   /* ICS: a calendar only */
 
 struct ab_look {
 	enum ab_format format;
@@ -46,6 +47,12 @@ enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_tre
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises,
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_compare(const struct ab_knowledge *k, const struct ab_comparison *comparison,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
+/* A calendar, in any of the formats. ICS is iCalendar (RFC 5545): an event a touch, in floating local time, with an
+ * alarm; stamp_s is now, seconds since 1970 in UTC; key names the batch in the UIDs, so that the same batch
+ * planned again updates its events. */
+struct ab_calendar_words { const char *beer, *yeast; bool yeast_assumed, days_told; double stamp_s; const char *key; };
+enum ab_status ab_report_calendar(const struct ab_calendar *calendar, const struct ab_calendar_words *words,
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_look *look, char **out,
     struct ab_diag *diag);

@@ -17,8 +17,8 @@ struct texts { const char **items; size_t n, cap; };
 /* Each option's value; numbers not given are NAN. Filled by option tables only. */
 struct options {
 	int format, color, paper;
-	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark, *next_time;
-	struct texts rules, faults, absent, batch;
+	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark, *next_time, *from, *drink_on, *yeast;
+	struct texts rules, faults, absent, batch, free, gone;
 	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split, boxes;
 	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;
 };
@@ -159,6 +159,7 @@ enum ab_status cmd_trend(struct cli *cli);
 enum ab_status cmd_facts(struct cli *cli);
 enum ab_status cmd_check(struct cli *cli);
 enum ab_status cmd_rules(struct cli *cli);
+enum ab_status cmd_calendar(struct cli *cli);
 enum ab_status cmd_panel(struct cli *cli);
 enum ab_status cmd_changed(struct cli *cli);
 enum ab_status cmd_compare(struct cli *cli);

@@ -78,6 +78,11 @@ static const char *const init_examples[] = {
 static const char *const compare_examples[] = {
 	"afterboil compare house-pale-2 house-pale-3 journals/", "two brews, side by side", NULL };
 
+static const char *const calendar_examples[] = {
+	"afterboil calendar journals/ --line \"house pale\" --free \"sat, sun\"", "the next brew of that beer, on weekends",
+	"afterboil calendar --yeast lager --drink-on 2031-06-01 --free sat", "for a feast, counted back",
+	"afterboil calendar journals/ --format ics", "for the calendar on your phone", NULL };
+
 /* To add a command: a row here, its bit in commands.h at the same place, cmd_NAME.c, and its examples.
  * Help, manual and completion follow by themselves. */
 const struct command commands[] = {
@@ -117,7 +122,7 @@ const struct command commands[] = {
 	    check_examples },
 	{ "rules", cmd_rules, "list, explain or lint the rules", "list [KIND] | explain ID | lint",
 	    "The trade's knowledge behind every verdict. KIND is one of faults, causes, changes, checks, "
-	    "families, yeasts, facts. A folder of your own (--rules) "
+	    "families, yeasts, touches, facts. A folder of your own (--rules) "
 	    "adds to the rules or replaces them.",
 	    rules_examples },
 	{ "panel", cmd_panel, "taste a rebrew blind: plan it, pour it, read it", "TEST [N] | TEST RIGHT/N",
@@ -179,11 +184,18 @@ const struct command commands[] = {
 	    "writes profile.xml into the folder, which is made when it is not there. Every question may be left blank. A profile "
 	    "that is there is not overwritten.",
 	    init_examples },
+	{ "calendar", cmd_calendar, "lay a batch out over the days you have", "[FILE|FOLDER|-]...",
+	    "Lays every touch of a batch over your free days, with its minutes: from brew day to first tasting, as soon as may "
+	    "be or for a day it is wanted on. Says what may wait and how long, how long the beer stands alone, and what upkeep "
+	    "there is. The yeast's pace comes from the gravities of earlier brews of the line, else from what is usual for its "
+	    "class. Where no schedule fits it says so, and which is nearest. With --format ics a file for any calendar program; "
+	    "the same batch planned again replaces its entries. Never package by the date alone.",
+	    calendar_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
 
 /* In the order of enum ab_format (report.h): options keep a word's place. */
-static const char *const format_words[] = { "text", "json", "html", NULL };
+static const char *const format_words[] = { "text", "json", "html", "ics", NULL };
 /* In the order of the enum in cmd_sheet.c. */
 static const char *const paper_words[] = { "auto", "a4", "letter", NULL };
 /* In the order of the enum in terminal.c. */
@@ -209,16 +221,17 @@ const struct option_row options[] = {
 	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW, OPT_TEXT, AT(family), 0, 0, NULL },
 	{ 'b', "batch", "ID", "only the batch with this id; may be repeated",
 	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK | FOR_INTERVIEW, OPT_LIST, AT(batch), 0, 0, NULL },
-	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), or the change is for", FOR_JOURNALS | FOR_CHANGED,
+	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), or the change is for", FOR_JOURNALS | FOR_CHANGED | FOR_CALENDAR,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches; of a report, those told in full", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
-	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER | FOR_INIT),
+	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_CALENDAR | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER | FOR_INIT),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
 	    FOR_ADVISE | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
 	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE | FOR_REPORT, OPT_MONEY,
 	    AT(running), 0, 1e9, NULL },
-	{ 0, "minutes", "N", "extra minutes that each batch may take", FOR_ADVISE | FOR_REPORT, OPT_NUMBER, AT(minutes), 0,
+	{ 0, "minutes", "N", "extra minutes that each batch may take; for calendar, minutes you have on a day that is not free "
+	    "(30 when not told)", FOR_ADVISE | FOR_REPORT | FOR_CALENDAR, OPT_NUMBER, AT(minutes), 0,
 	    1e5, NULL },
 	{ 0, "away", "HOURS", "the longest nobody is at home while a beer ferments; else what the profile states",
 	    FOR_ADVISE | FOR_REPORT, OPT_NUMBER, AT(away), 0, 1e4, NULL },
@@ -262,6 +275,16 @@ const struct option_row options[] = {
 	{ 0, "score", "N/MAX", "a score out of a maximum, as 32/50", FOR_TASTE, OPT_TEXT, AT(score), 0, 0, NULL },
 	{ 0, "note", "TEXT", "anything else about the tasting", FOR_TASTE, OPT_TEXT, AT(note), 0, 0, NULL },
 	{ 0, "complete", NULL, "all faults were considered: what is not named is not there", FOR_TASTE, OPT_FLAG, AT(complete), 0, 0, NULL },
+	{ 0, "from", "DATE", "the first day there may be something to do; today when not told", FOR_CALENDAR, OPT_TEXT,
+	    AT(from), 0, 0, NULL },
+	{ 0, "drink-on", "DATE", "the day the beer is wanted: it is counted back from there, with the yeast reckoned slow",
+	    FOR_CALENDAR, OPT_TEXT, AT(drink_on), 0, 0, NULL },
+	{ 0, "free", "DAYS", "days with time to brew, such as \"sat, sun\" or 2031-03-07 or mon..thu; else what the profile "
+	    "states; may be repeated", FOR_CALENDAR, OPT_LIST, AT(free), 0, 0, NULL },
+	{ 0, "gone", "DAYS", "days not at home, such as 2031-07-01..2031-07-14, besides those of the profile; may be repeated",
+	    FOR_CALENDAR, OPT_LIST, AT(gone), 0, 0, NULL },
+	{ 0, "yeast", "CLASS", "the class of yeast (afterboil rules list yeasts); else that of the last brew", FOR_CALENDAR,
+	    OPT_TEXT, AT(yeast), 0, 0, NULL },
 	{ 0, "rescore", NULL, "say which batches the rules of today judge otherwise than those they were filed under",
 	    FOR_TREND, OPT_FLAG, AT(rescore), 0, 0, NULL },
 	{ 0, "export", "FILE", "write the batches as a table for a spreadsheet (CSV), too", FOR_TREND, OPT_TEXT,
@@ -282,7 +305,7 @@ const struct option_row options[] = {
 	{ 0, "own", NULL, "keep your own words, whatever the rules call it", FOR_CHANGED, OPT_FLAG, AT(own), 0, 0, NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },
-	{ 'F', "format", "FORMAT", "text, json or html (a sheet: text or html)", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_ENTER | FOR_INIT), OPT_WORD, AT(format), 0, 0,
+	{ 'F', "format", "FORMAT", "text, json or html (a sheet: text or html); a calendar ics, too", FOR_ALL & ~(FOR_CHECK | FOR_REPORT | FOR_INTERVIEW | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_ENTER | FOR_INIT), OPT_WORD, AT(format), 0, 0,
 	    format_words },
 	{ 0, "color", "WHEN", "auto, always or never", FOR_ALL, OPT_WORD, AT(color), 0, 0, color_words },
 	{ 'w', "width", "COLUMNS", "width of text, 40 to 200; else that of the terminal", FOR_ALL, OPT_WHOLE,

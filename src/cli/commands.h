@@ -26,7 +26,8 @@ enum {
 	FOR_SHEET = 16384,
 	FOR_ENTER = 32768,
 	FOR_INIT = 65536,
-	FOR_ALL = 131071
+	FOR_CALENDAR = 131072,
+	FOR_ALL = 262143
 };
 
 struct command {

@@ -193,5 +193,7 @@ enum ab_status options_parse(struct cli *cli, int argc, char **argv)
 	}
 	cli->args = argv + optind;
 	cli->n_args = (size_t)(argc - optind);
+	if (st == AB_OK && o->format == AB_ICS && command_bit(cli->command) != FOR_CALENDAR)
+		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--format ics is for calendar; here text, json or html");
 	return st;
 }

@@ -46,6 +46,16 @@ static const struct ab_attr_spec time_attrs[] = {
 static const struct ab_attr_spec packs[] = {
 	AB_A_WORD(packs, "into", into, ab_words_package), AB_A_END
 };
+/* Which days: read with the calendar, which knows from when on. */
+static const struct ab_attr_spec week[] = {
+	AB_A_TEXT(ab_week, "free", free),
+	AB_A_Q(ab_week, "time", time_s, AB_DIM_TIME, 0, 1.0 * DAY),
+	AB_A_Q(ab_week, "other", other_s, AB_DIM_TIME, 0, 1.0 * DAY),
+	AB_A_END
+};
+static const struct ab_attr_spec away[] = {
+	AB_ROW(ab_away, "days", AB_ATTR_TEXT, days, 0, NULL, 0, 0, true), AB_A_END
+};
 static const struct ab_attr_spec brews[] = {
 	AB_A_NEED_WORD(ab_brews, "family", family, ab_words_family),
 	AB_A_Q(ab_brews, "share", share, AB_DIM_SHARE, 0, 1),
@@ -101,6 +111,8 @@ static const struct ab_elem_spec brewery_children[] = {
 	AB_E_ONE(raw, money, numbers, "money", money, "money for changes, now and a year"),
 	AB_E_ONE(raw, time, numbers, "time", time_attrs, "time more that a batch may take"),
 	AB_E_ONE(raw, packs, packs, "packs", packs, "bottles, keg, cask or cans"),
+	AB_E_ONE(ab_profile, week, ab_week, "week", week, "days with time for brewing"),
+	AB_E_MANY(ab_profile, away, ab_away, "away", away, "days not at home"),
 	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
 	AB_E_MANY(ab_profile, troubles, ab_trouble, "trouble", trouble,
 	    "what is wrong in batch after batch: a fault, or its cause where that is known"),

@@ -62,6 +62,7 @@ void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_ch
 void compile_kins(struct compiler *c);
 void compile_contraries(struct compiler *c);
 void compile_boxes(struct compiler *c);
+void compile_touches(struct compiler *c);
 void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
 /* What each cause may be reported as; after faults, causes and families. */

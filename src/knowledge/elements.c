@@ -16,6 +16,7 @@ const char *const ab_words_change_kind[] = { "habit", "upgrade", NULL };
 const char *const ab_words_day[] = { "before", "brew", "chill", "pitch", "early", "ferment", "package", "store",
     "taste", NULL };
 static const char *const words_cause_kind[] = { "process", "benign", NULL };
+const char *const ab_words_pace[] = { "primary", "clean", NULL };
 static const char *const words_grade[] = { "slight", "moderate", "strong", NULL };
 
 /* Short names, since the tables below are read as tables: one row an attribute. The macros without MAY_
@@ -320,6 +321,40 @@ static const struct ab_attr_spec bottle_attrs[] = {
 	SAYS(raw_bottle, "source", head.source), END
 };
 
+/* ---- touches ---- */
+
+/* Minutes of a brewer's time; a touch of more than a day is a slip. */
+static const struct ab_attr_spec takes_attrs[] = {
+	NUM(raw_takes, "minutes", minutes, 0, 1440), NUM(raw_takes, "low", low, 0, 1440),
+	NUM(raw_takes, "high", high, 0, 1440), SOURCE(raw_takes), END
+};
+static const struct ab_elem_spec takes_children[] = { WHENS(raw_takes), NO_MORE };
+static const struct ab_attr_spec due_attrs[] = {
+	ROW(raw_due, "from", AB_ATTR_QUANTITY, from_s, AB_DIM_TIME, NULL, 0, 4e7, false),
+	MAY_WORD(raw_due, "pace", pace, ab_words_pace), MAY_NUM(raw_due, "share", share, 0, 2),
+	QTY(raw_due, "waits", waits_s, AB_DIM_TIME, 0, 4e7), MAY_NUM(raw_due, "slow", slow, 1, 5),
+	SOURCE(raw_due), END
+};
+static const struct ab_elem_spec due_children[] = { WHENS(raw_due), NO_MORE };
+static const struct ab_attr_spec touch_attrs[] = {
+	HEAD(raw_touch), TEXT(raw_touch, "after", after), YESNO(raw_touch, "goal", goal),
+	YESNO(raw_touch, "upkeep", upkeep), MAY_NUM(raw_touch, "hour", hour, 0, 23),
+	SAYS(raw_touch, "source", head.source), END
+};
+static const struct ab_elem_spec touch_children[] = {
+	SENTENCE(raw_touch, title, "title", true, "its name in plain words"),
+	SENTENCE(raw_touch, how, "how", false, "how to do it"),
+	SENTENCE(raw_touch, waiting, "waiting", false, "what waiting does"),
+	SENTENCE(raw_touch, caution, "caution", false, "what to take care of"),
+	NEEDS(raw_touch, takes, raw_takes, "takes", takes_attrs, takes_children,
+	    "minutes it takes; the last that holds is used"),
+	MANY(raw_touch, dues, raw_due, "due", due_attrs, due_children,
+	    "when it is due and how long it may wait; the last that holds is used"),
+	MANY(raw_touch, only_for, raw_whens, "only-for", NULL, whens_children,
+	    "for whom it is; any one is enough"),
+	MANY(raw_touch, not_for, raw_whens, "not-for", NULL, whens_children, "for whom it is not"), NO_MORE
+};
+
 /* ---- the whole ---- */
 
 /* In the order of enum raw_kind, so that a kind is its own place in this table and in every list made from
@@ -347,6 +382,8 @@ static const struct ab_elem_spec rules_children[] = {
 	    contrary_children, "statements that cannot well be true together"),
 	[RAW_BOX] = MANY(raw_rules, kinds[RAW_BOX], raw_box, "box", box_attrs, box_children,
 	    "what a batch sheet may ask for"),
+	[RAW_TOUCH] = MANY(raw_rules, kinds[RAW_TOUCH], raw_touch, "touch", touch_attrs, touch_children,
+	    "a thing to do once a batch, and when"),
 	[RAW_KINDS] = NO_MORE
 };
 static const struct ab_elem_spec rules_root = {

@@ -108,10 +108,27 @@ struct raw_yeast {
 struct raw_sanitiser { struct raw_head head; struct ab_num contact_s, keeps_s, heat_c; int no_rinse; };
 struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa; };
 
+struct raw_takes { struct ab_mark mark; const char *source; struct ab_num minutes, low, high; struct ab_list whens; };
+struct raw_due {
+	struct ab_mark mark;
+	const char *source;
+	int pace;
+	struct ab_num from_s, share, waits_s, slow;
+	struct ab_list whens;
+};
+struct raw_touch {
+	struct raw_head head;
+	const char *after;
+	int goal, upkeep;
+	struct ab_num hour;
+	struct raw_text *title, *how, *waiting, *caution;
+	struct ab_list takes, dues, only_for, not_for;
+};
+
 /* The kinds of things that stand directly in <rules>, in the order in which they are compiled. */
 enum raw_kind {
 	RAW_FAULT, RAW_CAUSE, RAW_CHANGE, RAW_CHECK, RAW_FAMILY, RAW_YEAST, RAW_SANITISER,
-	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_BOX, RAW_KINDS
+	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_BOX, RAW_TOUCH, RAW_KINDS
 };
 
 /* One file. */

@@ -33,6 +33,7 @@ FIND(ab_fault_find, faults, n_faults)
 FIND(ab_cause_find, causes, n_causes)
 FIND(ab_change_find, changes, n_changes)
 FIND(ab_check_find, checks, n_checks)
+FIND(ab_touch_find, touches, n_touches)
 FIND(ab_family_find, families, n_families)
 FIND(ab_yeast_find, norms.yeasts, norms.n_yeasts)
 

@@ -29,6 +29,9 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 void report_trend_charts(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     const struct ab_trend *trend);
 void report_compare_text(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c);
+void report_calendar_text(struct page *p, const struct ab_calendar *c, const struct ab_calendar_words *w);
+/* Hours after midnight at which touch i begins: the times of one day follow each other. */
+double report_calendar_hour(const struct ab_calendar *c, size_t i);
 void report_panel_text(struct page *p, const struct ab_panel *panel);
 void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind);
 /* False when nothing has this id. */
@@ -43,6 +46,9 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
 /* The promise made for this change, or NULL. */
 const struct ab_promise *report_promise(const struct ab_promise *promises, size_t n, const char *change);
 json_t *report_compare_json(const struct ab_knowledge *k, const struct ab_comparison *c);
+json_t *report_calendar_json(const struct ab_calendar *c, const struct ab_calendar_words *w);
+enum ab_status report_calendar_ics(const struct ab_calendar *c, const struct ab_calendar_words *w, char **out,
+    struct ab_diag *diag);
 json_t *report_panel_json(const struct ab_panel *panel);
 json_t *report_rules_json(const struct ab_knowledge *k, const char *kind);
 

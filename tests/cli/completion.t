@@ -21,7 +21,7 @@ ok 'a command' same diagnose "$(offers di)"
 ok 'an option without a command' same --man-page "$(offers --man)"
 ok 'an option of a command' same --budget "$(offers advise --bu)"
 ok 'not that of another' same '' "$(offers facts --bu)"
-ok 'the words of an option' same 'text json html' "$(offers facts --format '')"
+ok 'the words of an option' same 'text json html ics' "$(offers facts --format '')"
 ok 'one of them' same json "$(offers facts --format j)"
 ok 'a file is left to bash' same '' "$(offers facts exam)"
 plan

@@ -68,6 +68,14 @@ for pair in "house-pale-1 house-pale-2" "house-pale-2 house-pale-3" "house-pale-
 	"house-pale-3 house-pale-6" "house-pale-4 house-pale-6"; do
 	save compare "compare-${pair// /-}" compare $pair "$examples"
 done
+for yeast in clean-ale english-ale german-wheat belgian-abbey farmhouse kveik lager warm-lager hybrid mixed-culture; do
+	save calendar "calendar-$yeast" calendar --yeast $yeast --from 2031-03-03
+done
+save calendar calendar-line calendar "$examples" --line house-pale --from 2031-03-03 --free sat
+save calendar calendar-feast calendar "$examples" --from 2031-03-03 --drink-on 2031-06-01
+save calendar calendar-later calendar "$examples" --from 2031-03-03 --drink-on 2031-03-20 --free sun
+save calendar calendar-pressed calendar --from 2031-03-03 --free 2031-03-08
+save calendar calendar-away calendar --from 2031-03-03 --gone 2031-03-03..2039-01-01
 save advise small advise "$data/brewery" $small --no-store
 ok 'all were written' same '' "$(cat "$tmp/failed")"
 n=0
@@ -79,7 +87,7 @@ n=0
 done
 ok 'the stream was written' test -s "$tmp/stream-1.json"
 "$python" "$tmp/valid.py" <"$tmp/list" >"$tmp/wrong"
-for schema in diagnose facts advise trend panel compare; do
+for schema in diagnose facts advise trend panel compare calendar; do
 	ok "$schema: every result keeps to its schema" same '' "$(for f in $(grep "/$schema.schema" "$tmp/list" | cut -d' ' -f2); do grep -F "$f " "$tmp/wrong"; done)"
 	ok "$schema: there were results" test "$(grep -c "/$schema.schema" "$tmp/list")" -ge 12
 done
@@ -117,6 +125,10 @@ done <<'T'
 	panel | panel-triangle-7-12 | a test that is none | .test = "square"
 	panel | panel-triangle-12 | a pour of three beers | .servings[0].pour = "ABC"
 	panel | panel-triangle-12 | a code of four digits | .servings[0].codes[0] = 1000
+	calendar | calendar-line | no touches | del(.touches)
+	calendar | calendar-line | a day that is none | .touches[0].day = "soon"
+	calendar | calendar-feast | a fit that is none | .fits = "nearly"
+	calendar | calendar-line | minutes below nothing | .touches[0].minutes = -1
 T
 
 # ---- what the data hold together ----

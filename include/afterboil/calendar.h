@@ -1,0 +1,87 @@
+/* calendar.h - a batch laid out over a brewer's days: every touch, its minutes, and what may wait
+ *
+ * The touches and their windows come from the rules (rules/touches.xml), the pace from earlier brews of the same
+ * beer where their gravities were measured, else from the class of yeast; which touches there are (a keg's line, a
+ * dry hop) from the facts of the last brew or the profile. The days are laid out by schedule.h, exactly. Dates
+ * are local midnights, seconds since 1970 on the wall clock, as in when.h. No clock is read.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_CALENDAR_H
+#define AFTERBOIL_CALENDAR_H
+
+#include <afterboil/facts.h>
+#include <afterboil/knowledge.h>
+#include <afterboil/schedule.h>
+
+enum { AB_CALENDAR_DAYS = 800 };
+
+/* A day: the brewer is at home with little time, is free, or is away. */
+enum ab_day { AB_DAY_HOME, AB_DAY_FREE, AB_DAY_AWAY };
+struct ab_days {
+	double first_s;                    /* midnight of day 0 */
+	enum ab_day day[AB_CALENDAR_DAYS];
+	int free_minutes, home_minutes;    /* of a free day, of any other at home */
+};
+
+/* All AB_DAY_FREE from that day on. */
+void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int home_minutes);
+/* Free days in words: "sat, sun", "2031-12-05", "mon to thu", "2031-12-05..2031-12-09", parted by commas; days
+ * that are none of them and not away become AB_DAY_HOME when they were never told before in these days (told =
+ * false), else stay. False: why says what was found and what is allowed; days are then of no use. */
+bool ab_days_free(struct ab_days *days, const char *text, bool told, char *why, size_t size);
+/* Days away, "2031-07-01..2031-07-14" or one date, parted by commas; both ends are away. */
+bool ab_days_away(struct ab_days *days, const char *text, char *why, size_t size);
+
+/* The pace of the yeast, in days: primary to final gravity and clean after it. brews: how many of the brewer's
+ * own it was taken from; 0: the usual of the class. slow_primary: the slow end of it, which a deadline is reckoned
+ * with. Own brews: two standard deviations above the mean; else NAN, and the rules' factor is used. */
+struct ab_calendar_pace { double primary, clean, slow_primary; size_t brews; };
+/* How long the fermentations of these batches took to one gravity point (0.25 deg P) above their end, by the curve
+ * through their gravities (curve.h); those without a curve are left out. out: the norm's where none has one. */
+enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struct ab_batch *const *batches, size_t n,
+    const struct ab_profile *profile, const struct ab_norms *norms, struct ab_arena *arena,
+    struct ab_calendar_pace *out, struct ab_diag *diag);
+
+struct ab_calendar_asked {
+	const struct ab_days *days;
+	double drink_s;                    /* the day the beer is wanted; NAN: as soon as may be */
+	struct ab_calendar_pace pace;
+	const struct ab_fact *facts;       /* ab_fact_defs()->n: which touches there are */
+};
+
+struct ab_calendar_touch {
+	const struct ab_touch *touch;
+	const struct ab_takes *takes;
+	const struct ab_due *due;          /* NULL for the first */
+	int after;                         /* place in touches; -1 */
+	double day_s, due_s, latest_s;     /* laid on; due from; may wait until */
+	bool pressed;                      /* the day is not free, or has less time than it takes */
+	enum ab_day day;                   /* what kind of day it fell on */
+	double hour;                       /* of the day; NAN = any */
+};
+
+/* How far the wishes were met: all; the day wanted cannot be kept, the earliest is shown; only with days that are
+ * not free, only with days away (pressed tells which). NONE: not even so within AB_CALENDAR_DAYS. */
+enum ab_calendar_fit { AB_FIT_ALL, AB_FIT_LATER, AB_FIT_PRESSED, AB_FIT_AWAY, AB_FIT_NONE };
+
+struct ab_calendar {
+	enum ab_calendar_fit fit;
+	struct ab_calendar_touch *touches; size_t n;   /* in order of days */
+	double ready_s, drink_s;           /* first tasting; the day wanted, NAN */
+	double minutes, low, high;         /* of all touches */
+	double upkeep_minutes;             /* of those that are cleaning */
+	size_t quiet;                      /* the longest stretch alone begins with this touch, of those up to
+	                                    * packaging; n when there is none */
+	int quiet_days, quiet_most_days;   /* and lasts so long; the next touch may wait until then */
+	struct ab_calendar_pace pace;
+	bool slow;                         /* the slow end of the pace was reckoned with */
+	/* AB_FIT_LATER: days that, were they free as well, would keep the day wanted; 0 = none would. */
+	double *wanted_s; size_t n_wanted;
+};
+
+/* AB_EINPUT: the rules have no touches. AB_EUSAGE: the day wanted is outside the days. AB_ELIMIT as
+ * ab_schedule_solve. AB_ENOMEM. */
+enum ab_status ab_calendar_make(const struct ab_knowledge *k, const struct ab_calendar_asked *asked,
+    struct ab_arena *arena, struct ab_calendar **out, struct ab_diag *diag);
+
+#endif

@@ -1,0 +1,146 @@
+/* freedays.c - the days a brewer has, read from words
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/calendar.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <afterboil/when.h>
+
+enum { DAY = 86400, WEEK = 7, THURSDAY = 4, PART = 60 };
+
+void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int home_minutes)
+{
+	*days = (struct ab_days){ .first_s = first_s, .free_minutes = free_minutes, .home_minutes = home_minutes };
+	for (int i = 0; i < AB_CALENDAR_DAYS; i++)
+		days->day[i] = AB_DAY_FREE;
+}
+
+/* Sunday 0; 1970-01-01 was a Thursday. */
+static int weekday(const struct ab_days *days, int i)
+{
+	double d = floor(days->first_s / DAY) + i + THURSDAY;
+	return (int)(d - WEEK * floor(d / WEEK));
+}
+
+static int weekday_word(const char *text)
+{
+	static const char *const names[] = { "sunday", "monday", "tuesday", "wednesday", "thursday", "friday",
+		"saturday" };
+	size_t len = strlen(text);
+	for (int i = 0; i < WEEK; i++) {
+		size_t k = 0;
+		while (k < len && (text[k] | 0x20) == names[i][k] && names[i][k] != '\0')
+			k++;
+		if (len >= 3 && k == len)
+			return i;
+	}
+	return -1;
+}
+
+/* A stretch of days: of dates, or of weekdays, week after week. */
+struct stretch { bool week; int from, to; };
+
+static bool end_of(const struct ab_days *days, const char *text, bool weekdays, struct stretch *s, int *out,
+    char *why, size_t size)
+{
+	struct ab_when when;
+	char told[300];
+	int day = weekday_word(text);
+	if (weekdays && day >= 0) {
+		s->week = true;
+		*out = day;
+		return true;
+	}
+	if (ab_when_read(text, &when, told, sizeof told) && when.date_only && !when.relative) {
+		double at = floor(when.s / DAY) - floor(days->first_s / DAY);
+		*out = (int)fmax(-1, fmin(at, AB_CALENDAR_DAYS));
+		s->week = false;
+		return true;
+	}
+	snprintf(why, size, "\"%.40s\" is no day; allowed: %sa date as 2031-03-07, or two of them as "
+	    "2031-03-07..2031-03-14", text, weekdays ? "sun mon tue wed thu fri sat, " : "");
+	return false;
+}
+
+/* "sat", "mon..thu", "mon to thu", a date, two dates. */
+static bool read_stretch(const struct ab_days *days, char *text, bool weekdays, struct stretch *s, char *why,
+    size_t size)
+{
+	char *gap = strstr(text, ".."), *to = gap == NULL ? NULL : gap + 2;
+	bool to_week;
+	if (gap == NULL && (gap = strstr(text, " to ")) != NULL)
+		to = gap + 4;
+	if (gap == NULL) {
+		bool good = end_of(days, text, weekdays, s, &s->from, why, size);
+		s->to = s->from;
+		return good;
+	}
+	while (gap > text && gap[-1] == ' ')
+		gap--;
+	*gap = '\0';
+	to += strspn(to, " ");
+	if (!end_of(days, to, weekdays, s, &s->to, why, size))
+		return false;
+	to_week = s->week;
+	if (!end_of(days, text, weekdays, s, &s->from, why, size))
+		return false;
+	if (s->week == to_week && (s->week || s->from <= s->to))
+		return true;
+	snprintf(why, size, "\"%.40s\" to \"%.40s\" is no stretch of days: write the earlier date first, and no weekday "
+	    "with a date", text, to);
+	return false;
+}
+
+static bool covers(const struct ab_days *days, const struct stretch *s, int i)
+{
+	int d = s->week ? weekday(days, i) : i;
+	return s->from <= s->to ? d >= s->from && d <= s->to : d >= s->from || d <= s->to;
+}
+
+static void mark(struct ab_days *days, const struct stretch *s, enum ab_day kind)
+{
+	for (int i = 0; i < AB_CALENDAR_DAYS; i++)
+		if (covers(days, s, i) && days->day[i] != AB_DAY_AWAY)
+			days->day[i] = kind;
+}
+
+static bool mark_all(struct ab_days *days, const char *text, bool weekdays, enum ab_day kind, char *why, size_t size)
+{
+	size_t found = 0;
+	while (*text != '\0') {
+		char part[PART];
+		struct stretch s = { false, 0, 0 };
+		size_t len = strcspn(text, ","), lead = strspn(text, " \t\n"), n = len < lead ? 0 : len - lead;
+		n = n < sizeof part ? n : sizeof part - 1;
+		memcpy(part, text + lead, n);
+		while (n > 0 && strchr(" \t\n", part[n - 1]) != NULL)
+			n--;
+		part[n] = '\0';
+		text += len + (text[len] == ',');
+		if (n == 0)
+			continue;
+		if (!read_stretch(days, part, weekdays, &s, why, size))
+			return false;
+		mark(days, &s, kind);
+		found++;
+	}
+	if (found == 0)
+		snprintf(why, size, "no day is named");
+	return found > 0;
+}
+
+bool ab_days_free(struct ab_days *days, const char *text, bool told, char *why, size_t size)
+{
+	for (int i = 0; !told && i < AB_CALENDAR_DAYS; i++)
+		if (days->day[i] == AB_DAY_FREE)
+			days->day[i] = AB_DAY_HOME;
+	return mark_all(days, text, true, AB_DAY_FREE, why, size);
+}
+
+bool ab_days_away(struct ab_days *days, const char *text, char *why, size_t size)
+{
+	return mark_all(days, text, false, AB_DAY_AWAY, why, size);
+}

@@ -1,0 +1,100 @@
+/* touches.c - what a batch asks of a brewer's time, compiled
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "knowledge/compile.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { DAY = 86400 };
+
+/* after="dry-hop reading": names of touches that stand before this one, so that no ring can be tied. */
+static void add_after(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch, int own)
+{
+	static const char gaps[] = " ,\t\n\r";
+	const char *text = raw->after == NULL ? "" : raw->after;
+	char id[72];   /* longer ones are no ids, and are cut in the message */
+	touch->after = compile_room(c, strlen(text) / 2 + 1, sizeof *touch->after);
+	for (text += strspn(text, gaps); touch->after != NULL && *text != '\0'; text += strspn(text, gaps)) {
+		size_t len = strcspn(text, gaps), kept = len < sizeof id ? len : sizeof id - 1;
+		memcpy(id, text, kept);
+		id[kept] = '\0';
+		text += len;
+		int after = compile_ref(c, RAW_TOUCH, id, raw->head.mark.line);
+		if (after >= own)
+			compile_wrong(c, raw->head.mark.line, "touch \"%s\" comes after \"%s\", which must stand "
+			    "before it in the rules", touch->id, id);
+		else if (after >= 0)
+			touch->after[touch->n_after++] = after;
+	}
+}
+
+static void add_takes(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch)
+{
+	const struct raw_takes *items = raw->takes.items;
+	touch->takes = compile_room(c, raw->takes.n, sizeof *touch->takes);
+	for (size_t i = 0; touch->takes != NULL && i < raw->takes.n; i++) {
+		const struct raw_takes *t = &items[i];
+		if (!(t->low.v <= t->minutes.v && t->minutes.v <= t->high.v))
+			compile_wrong(c, t->mark.line, "minutes of touch \"%s\" must rise: low, minutes, high", touch->id);
+		touch->takes[touch->n_takes++] = (struct ab_takes){ t->minutes.v, t->low.v, t->high.v,
+			compile_conds(c, &t->whens), compile_source(c, t->source, t->mark.line) };
+	}
+	if (touch->n_takes > 0 && touch->takes[0].when.n > 0)
+		compile_wrong(c, items[0].mark.line, "the first <takes> of touch \"%s\" must hold always: no <when>",
+		    touch->id);
+}
+
+static void add_dues(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch)
+{
+	const struct raw_due *items = raw->dues.items;
+	touch->dues = compile_room(c, raw->dues.n, sizeof *touch->dues);
+	for (size_t i = 0; touch->dues != NULL && i < raw->dues.n; i++) {
+		const struct raw_due *d = &items[i];
+		touch->dues[touch->n_dues++] = (struct ab_due){ .pace = (enum ab_pace)d->pace,
+			.share = d->share.known ? d->share.v : 1, .slow = d->slow.known ? d->slow.v : 1,
+			.from_days = d->from_s.known ? d->from_s.v / DAY : 0, .waits_days = d->waits_s.v / DAY,
+			.when = compile_conds(c, &d->whens), .source = compile_source(c, d->source, d->mark.line) };
+	}
+	if (touch->n_dues > 0 && touch->dues[0].when.n > 0)
+		compile_wrong(c, items[0].mark.line, "the first <due> of touch \"%s\" must hold always: no <when>",
+		    touch->id);
+}
+
+static void compile_touch(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch, int own)
+{
+	long line = raw->head.mark.line;
+	c->file = raw->head.file;
+	*touch = (struct ab_touch){ .id = raw->head.id, .title = compile_text(raw->title), .how = compile_text(raw->how),
+		.waiting = compile_text(raw->waiting), .caution = compile_text(raw->caution),
+		.goal = raw->goal == AB_YES, .upkeep = raw->upkeep == AB_YES,
+		.hour = raw->hour.known ? raw->hour.v : (double)NAN,
+		.source = compile_source(c, raw->head.source, line), .line = line, .file = raw->head.file };
+	add_after(c, raw, touch, own);
+	add_takes(c, raw, touch);
+	add_dues(c, raw, touch);
+	touch->only_for = compile_alternatives(c, &raw->only_for);
+	touch->n_only_for = raw->only_for.n;
+	touch->not_for = compile_alternatives(c, &raw->not_for);
+	touch->n_not_for = raw->not_for.n;
+	/* The first begins the batch; all others hang on something. */
+	if ((own == 0) != (raw->after == NULL) || (own == 0) != (raw->dues.n == 0))
+		compile_wrong(c, line, own == 0 ? "touch \"%s\" is the first: it comes after nothing and is due at no time"
+		    : "touch \"%s\" needs after= and a <due>", touch->id);
+	if (own == 0 && raw->only_for.n + raw->not_for.n > 0)
+		compile_wrong(c, line, "touch \"%s\" is the first: it is for every beer", touch->id);
+}
+
+void compile_touches(struct compiler *c)
+{
+	size_t n = c->all->kinds[RAW_TOUCH].n, goals = 0;
+	c->k->touches = compile_room(c, n, sizeof *c->k->touches);
+	for (size_t i = 0; c->k->touches != NULL && i < n; i++) {
+		compile_touch(c, RAW_AT(const struct raw_touch, c->all, RAW_TOUCH, i), &c->k->touches[i], (int)i);
+		c->k->n_touches++;
+		goals += c->k->touches[i].goal;
+	}
+	if (n > 0 && goals != 1 && c->k->touches != NULL)
+		lint_say(c->lint, true, c->k->touches[0].file, c->k->touches[0].line,
+		    "%zu touches say goal=\"yes\"; one must: that with which the beer is there", goals);
+}
