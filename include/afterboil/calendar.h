@@ -16,10 +16,10 @@
 enum { AB_CALENDAR_DAYS = 800 };
 
 /* A day: the brewer is at home with little time, is free, or is away. */
-enum ab_day { AB_DAY_HOME, AB_DAY_FREE, AB_DAY_AWAY };
+enum ab_day_kind { AB_DAY_HOME, AB_DAY_FREE, AB_DAY_AWAY };
 struct ab_days {
 	double first_s;                    /* midnight of day 0 */
-	enum ab_day day[AB_CALENDAR_DAYS];
+	enum ab_day_kind day[AB_CALENDAR_DAYS];
 	int free_minutes, home_minutes;    /* of a free day, of any other at home */
 };
 
@@ -56,7 +56,7 @@ struct ab_calendar_touch {
 	int after;                         /* place in touches; -1 */
 	double day_s, due_s, latest_s;     /* laid on; due from; may wait until */
 	bool pressed;                      /* the day is not free, or has less time than it takes */
-	enum ab_day day;                   /* what kind of day it fell on */
+	enum ab_day_kind day;                   /* what kind of day it fell on */
 	double hour;                       /* of the day; NAN = any */
 };
 

@@ -166,7 +166,7 @@ static void fill_days(struct making *m, enum bend bend)
 {
 	const struct ab_days *days = m->asked->days;
 	for (int i = 0; i < AB_CALENDAR_DAYS; i++) {
-		enum ab_day kind = days->day[i];
+		enum ab_day_kind kind = days->day[i];
 		int minutes = kind == AB_DAY_FREE ? days->free_minutes : kind == AB_DAY_HOME ? days->home_minutes : 0;
 		bool pressed = bend == PRESS_AWAY || (bend == PRESS && kind != AB_DAY_AWAY);
 		m->days[i] = (struct ab_schedule_day){ kind == AB_DAY_AWAY ? -1 : minutes, pressed ? ALL_DAY : minutes };

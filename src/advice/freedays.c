@@ -100,14 +100,14 @@ static bool covers(const struct ab_days *days, const struct stretch *s, int i)
 	return s->from <= s->to ? d >= s->from && d <= s->to : d >= s->from || d <= s->to;
 }
 
-static void mark(struct ab_days *days, const struct stretch *s, enum ab_day kind)
+static void mark(struct ab_days *days, const struct stretch *s, enum ab_day_kind kind)
 {
 	for (int i = 0; i < AB_CALENDAR_DAYS; i++)
 		if (covers(days, s, i) && days->day[i] != AB_DAY_AWAY)
 			days->day[i] = kind;
 }
 
-static bool mark_all(struct ab_days *days, const char *text, bool weekdays, enum ab_day kind, char *why, size_t size)
+static bool mark_all(struct ab_days *days, const char *text, bool weekdays, enum ab_day_kind kind, char *why, size_t size)
 {
 	size_t found = 0;
 	while (*text != '\0') {
