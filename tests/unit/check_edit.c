@@ -4,9 +4,11 @@
 #include <check.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include <afterboil/journal.h>
 #include "base/alloc.h"
+#include "base/savefile.h"
 #include "journal/edit.h"
 
 #define NS "xmlns='urn:afterboil:journal:1'"
@@ -214,11 +216,88 @@ START_TEST(short_memory)
 }
 END_TEST
 
+/* journal, target, value told; "" none */
+static const struct { const char *text, *target, *value; } values[] = {
+	{ B "><mash temp='66 C'/></batch>", "mash temp", "66 C" }, { B "><mash time='1 h'/></batch>", "mash temp", "" },
+	{ B "><reading at='+1d' wort='19 C'/><reading at='+2d' wort='20 C'/></batch>", "reading{at=+2d} wort", "20 C" },
+	{ B "><reading at='+2d'/><reading at='+2d' wort='20 C'/></batch>", "reading{at=+2d} wort", "20 C" },
+	{ B "><recipe><hop age='1 y'/></recipe></batch>", "recipe/hop age", "1 y" }, { B " family='wheat'/>", "batch family", "wheat" },
+	{ B "><mash temp='0000000000000066 C'/></batch>", "mash temp", "" },   /* does not fit */
+	{ B "/>", "nowhere", "" },
+};
+
+START_TEST(value)
+{
+	char to[16];
+	struct ab_edit_place place = place_of(values[_i].text, "a");
+	ab_edit_value(&place, values[_i].target, to, sizeof to);
+	ck_assert_str_eq(to, values[_i].value);
+}
+END_TEST
+
+/* What a test makes of the file: its own text, or a failure. */
+struct making { const char *text; enum ab_status st; };
+
+static enum ab_status make_text(void *ctx, const struct ab_edit_place *place, const struct ab_batch *batch, char **text, size_t *len,
+    struct ab_diag *d)
+{
+	const struct making *m = ctx;
+	ck_assert_str_eq(batch->id, place->batch_id);
+	if (m->st != AB_OK)
+		return ab_fail(d, m->st, NULL, 0, "no");
+	*text = ab_strdup(m->text);
+	*len = strlen(m->text);
+	return *text != NULL ? AB_OK : ab_fail(d, AB_ENOMEM, NULL, 0, "out of memory");
+}
+
+/* Only a text that reads, with the same batches, replaces the file. */
+START_TEST(file)
+{
+	static const char before[] = B "><mash temp='66 C'/></batch>";
+	static const struct { const char *id, *text; enum ab_status made, st; } files[] = {
+		{ "a", B "><mash temp='67 C'/></batch>", AB_OK, AB_OK }, { "a", "<batch", AB_OK, AB_EINPUT },
+		{ "a", B "><mash temp='660 C'/></batch>", AB_OK, AB_EINPUT }, { "b", B "/>", AB_OK, AB_EINPUT },
+		{ "a", "<batches " NS "><batch id='a' brewed='2031-03-07'/><batch id='b' brewed='2031-03-07'/></batches>", AB_OK, AB_EINPUT },
+		{ "a", B "/>", AB_EUSAGE, AB_EUSAGE },
+	};
+	char path[] = "/tmp/check_edit_XXXXXX/j.xml", *slash = strrchr(path, '/'), *got;
+	size_t len;
+	*slash = '\0';
+	ck_assert_ptr_nonnull(mkdtemp(path));
+	*slash = '/';
+	for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
+		struct making m = { files[i].text, files[i].made };
+		ab_diag_init(&diag);
+		ck_assert_int_eq(ab_savefile(path, before, strlen(before), &diag), AB_OK);
+		ck_assert_msg(ab_edit_file(path, files[i].id, make_text, &m, &diag) == files[i].st, "%zu: %s", i, diag.text);
+		ab_diag_init(&diag);
+		ck_assert_int_eq(ab_loadfile(path, 10000, &got, &len, &diag), AB_OK);
+		ck_assert_str_eq(got, files[i].st == AB_OK ? files[i].text : before);
+		ab_free(got);
+	}
+	enum ab_status st = AB_ENOMEM;
+	for (long k = 0; st == AB_ENOMEM; k++) {
+		struct making m = { files[0].text, AB_OK };
+		ab_diag_init(&diag);
+		ab_alloc_fail_at(k);
+		st = ab_edit_file(path, "a", make_text, &m, &diag);
+		ab_alloc_fail_at(-1);
+		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "%ld: %s", k, diag.text);
+		ck_assert(k > 0 || st == AB_ENOMEM);
+	}
+	unlink(path);
+	*slash = '\0';
+	ck_assert_int_eq(rmdir(path), 0);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("edit");
 	TCase *tc = tcase_create("edit");
 	int n = sizeof rows / sizeof *rows;
+	tcase_add_loop_test(tc, value, 0, sizeof values / sizeof *values);
+	tcase_add_test(tc, file);
 	tcase_add_loop_test(tc, edited, 0, n);
 	tcase_add_loop_test(tc, readable, 0, n);
 	tcase_add_loop_test(tc, short_memory, 0, n);
