@@ -224,7 +224,7 @@ bool figure_temperature(const struct batch_figures *b)
 
 	ab_diag_init(&diag);
 	measured(b, &t.beer, &t.room);
-	if (ab_heat_of_batch(b->c->batch, b->profile, &b->k->norms, b->p->arena, &t.heat, &diag) != AB_OK)
+	if (b->p->bad || ab_heat_of_batch(b->c->batch, b->profile, &b->k->norms, b->p->arena, &t.heat, &diag) != AB_OK)
 		b->p->bad = true;
 	if (b->p->bad || (t.beer.n + t.room.n + t.heat.n == 0 && !isfinite(t.target)))
 		return false;

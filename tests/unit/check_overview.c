@@ -1,0 +1,285 @@
+/* check_overview.c - the report page: what stands on it, in which order, and what is left out where there is nothing
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "reportcase.h"
+
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+#include <afterboil/overview.h>
+
+#include "base/alloc.h"
+
+#define DAY 86400.0
+#define EVIL "<script>alert(1)</script>\" onload='x'\033[31m"
+enum { N = 6 };
+
+/* ---- a brewer of six batches, by hand ---- */
+
+static const double clean[RC_FAULTS] = { 0 }, found[RC_FAULTS] = { 4, 0, 0, 0, 0 };
+static const char *const began[] = { "cellar" };
+static const double values[N] = { 1, 1.5, 1, 1.5, 9, 9.5 };
+static const size_t places[N] = { 0, 1, 2, 3, 4, 5 };
+
+struct world {
+	struct ab_case cases[N], *list[N];
+	struct ab_diagnosis diagnoses[N];
+	struct ab_batch batches[N];
+	struct ab_suspect suspects[2];
+	struct ab_warning warning;
+	struct ab_trend_batch series[N];
+	struct ab_trend_change changes[2];
+	struct ab_chart chart;
+	struct ab_chart_shift shift;
+	bool odd[N];
+	struct ab_common common;
+	struct ab_trend trend;
+	struct ab_promise promise;
+	struct ab_compare_fault faults[1];
+	struct ab_comparison comparison;
+	struct ab_item items[2];
+	struct ab_because because;
+	struct ab_step steps[2];
+	struct ab_advice advice;
+	size_t shown[2];
+	int plan[2];
+	struct ab_overview o;
+};
+
+static char ids[N][4];
+
+static void fill_cases(struct world *w)
+{
+	for (int i = 0; i < N; i++) {
+		rc_case(&w->cases[i], &w->diagnoses[i]);
+		snprintf(ids[i], sizeof ids[i], "b%d", i + 1);
+		w->batches[i] = rc_batch;
+		w->batches[i].id = ids[i];
+		w->batches[i].line = "pale";
+		w->batches[i].brewed = (struct ab_when){ .known = true, .s = i * DAY };
+		w->cases[i].batch = &w->batches[i];
+		w->cases[i].load = i % 2 ? 0 : 4;
+		w->list[i] = &w->cases[i];
+		w->series[i] = (struct ab_trend_batch){ .id = ids[i], .line = "pale", .brewed_s = i * DAY, .tasted = true,
+			.load = w->cases[i].load, .load_low = 0, .load_high = 6, .fault_load = i % 2 ? clean : found };
+	}
+	w->series[3].changes = began;
+	w->series[3].n_changes = 1;
+	w->suspects[0] = (struct ab_suspect){ .cause = RC_WARM, .blame = 0.7, .blame_low = 0.5, .blame_high = 0.9, .present = 0.8 };
+	w->suspects[1] = (struct ab_suspect){ .cause = RC_YOUNG, .blame = 0.2, .blame_low = 0.1, .blame_high = 0.3, .present = 0.4 };
+	w->diagnoses[N - 1].suspects = w->suspects;
+	w->diagnoses[N - 1].n_suspects = 2;
+	w->warning = (struct ab_warning){ "bottle-pressure", "Bottles may burst." };
+	w->diagnoses[2].warnings = &w->warning;
+	w->diagnoses[2].n_warnings = 1;
+}
+
+static void fill_trend(struct world *w)
+{
+	w->changes[0] = (struct ab_trend_change){ .id = "cellar", .date_s = 3 * DAY, .n_before = 3, .n_after = 3, .before = 2.67,
+		.after = 1.33, .p_better = 0.7, .low = -1, .high = 3, .at = 3 };
+	w->changes[1] = (struct ab_trend_change){ .id = "of my own", .date_s = 5 * DAY, .n_before = 5, .before = 2.4, .after = NAN,
+		.p_better = NAN, .low = NAN, .high = NAN, .at = 5 };
+	w->shift = (struct ab_chart_shift){ .from = 4, .seen = 5, .before = 1.25, .after = 9.25 };
+	w->odd[1] = true;
+	w->chart = (struct ab_chart){ .slot = RC_OVER, .n = N, .batch = places, .x = values, .odd = w->odd, .shifts = &w->shift,
+		.n_shifts = 1, .mean = 9.25, .low = 8, .high = 10 };
+	w->common = (struct ab_common){ .factor = "yeast", .value = "lot 7", .bad_with = 3, .bad = 3, .good_with = 0, .good = 3,
+		.p = 0.05, .p_adjusted = 0.1, .p_least = 0.05 };
+	w->trend = (struct ab_trend){ .n_batches = N, .charts = &w->chart, .n_charts = 1, .changes = w->changes, .n_changes = 2,
+		.slope_per_batch = -1, .slope_low = -2, .slope_high = -0.5, .common = &w->common, .n_common = 1 };
+	w->promise = (struct ab_promise){ "cellar", 2.7, 0.9 };
+	w->faults[0] = (struct ab_compare_fault){ RC_BUTTER, 4, 0 };
+	w->comparison = (struct ab_comparison){ .a = &w->cases[4], .b = &w->cases[5], .faults = w->faults, .n_faults = 1 };
+}
+
+static void fill_advice(struct world *w)
+{
+	w->because = (struct ab_because){ RC_BUTTER, RC_WARM, 1 };
+	w->items[0] = (struct ab_item){ .change = RC_CELLAR, .gain = 1.2, .joint_gain = 1.2, .minutes = 10, .stays = 0.87,
+		.because = &w->because, .n_because = 1, .chosen = true };
+	w->items[1] = (struct ab_item){ .change = RC_FRIDGE, .cost = 90, .gain = 0.4, .joint_gain = 0.4, .stays = NAN, .chosen = true };
+	w->plan[1] = 1;
+	w->steps[0] = (struct ab_step){ 0, 1.2, 2.3 };
+	w->steps[1] = (struct ab_step){ 90, 1.6, 1.9 };
+	w->advice = (struct ab_advice){ .budget = 100, .minutes = INFINITY, .horizon_years = 1, .running = INFINITY, .currency = "$",
+		.n_batches = N, .load_before = 3.5, .load_after = 1.9, .items = w->items, .n_items = 2, .plan = w->plan, .n_plan = 2,
+		.frontier = w->steps, .n_frontier = 2, .regret = NAN, .regret_high = NAN, .reason = "Because." };
+}
+
+static struct world *world(void)
+{
+	static struct world w;
+
+	memset(&w, 0, sizeof w);
+	fill_cases(&w);
+	fill_trend(&w);
+	fill_advice(&w);
+	w.shown[0] = N - 1;
+	w.o = (struct ab_overview){ .k = &rc_rules, .cases = w.list, .n_cases = N, .shown = w.shown, .n_shown = 1, .advice = &w.advice,
+		.trend = &w.trend, .batches = w.series, .n_batches = N, .promises = &w.promise, .n_promises = 1,
+		.comparison = &w.comparison };
+	return &w;
+}
+
+static char *page_of(const struct world *w)
+{
+	struct ab_look look = rc_look(AB_TEXT);
+	struct ab_diag diag;
+	char *text = NULL;
+
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_report_overview(&w->o, &look, &text, &diag), AB_OK);
+	return text;
+}
+
+/* ---- all of it ---- */
+
+static const char *const in_order[] = { "<h1>Your beer</h1>", "6 batches, brewed from <span class=\"d\">1970-01-01</span>",
+	"bottles may burst", "Do this next", "<dt>When</dt>", "<dt>Against</dt>", "0 is a clean beer", "kept in 87 %", "</header>", "<section id=\"trend\">",
+	"your beer is getting better", "id=\"loads-t\"", "id=\"changes-t\"", "id=\"habit-1-t\"", "id=\"common-t\"",
+	"The trend in words", "<section id=\"brews\">", "id=\"brews-t\"", "<section id=\"batch-1\">", "id=\"b1-causes-t\"", "What most likely happened",
+	"<section id=\"plan\">", "id=\"plan-t\"", "stays 87 %", "id=\"frontier-t\"", "id=\"budget\"", "The plan in words", "local codes", "<script>", "</html>" };
+
+START_TEST(order)
+{
+	char *text = page_of(world());
+	size_t n = sizeof in_order / sizeof *in_order;
+
+	for (size_t i = 0; i < n; i++)
+		rc_has("is there", text, in_order[i]);
+	for (size_t i = 0; i + 1 < n; i++) {
+		const char *at = strstr(text, in_order[i]);
+		ck_assert_msg(strstr(at, in_order[i + 1]) != NULL, "%s stands before %s", in_order[i + 1], in_order[i]);
+	}
+	ck_assert_uint_eq(rc_times(text, "<figure>"), rc_times(text, "role=\"img\""));
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- what is not there is left out, and no link leads to it ---- */
+
+static void no_trend(struct world *w) { w->o.trend = NULL; w->o.n_batches = 0; }
+static void no_brews(struct world *w) { w->o.comparison = NULL; }
+static void no_advice(struct world *w) { w->o.advice = NULL; }
+static void no_batch(struct world *w) { w->o.n_shown = 0; }
+static void no_alarm(struct world *w) { w->diagnoses[2].n_warnings = 0; }
+static void no_promise(struct world *w) { w->o.n_promises = 0; }
+static void no_chart(struct world *w) { w->trend.n_charts = 0; }
+static void no_thread(struct world *w) { w->common.p = 0.5; }
+static void too_few(struct world *w) { w->common.p = w->common.p_least = 0.2; }
+static void no_plan(struct world *w) { w->advice.n_plan = 0; w->advice.next = -1; }
+static void not_moved(struct world *w) { w->chart.n_shifts = 0; w->odd[1] = false; }
+static void alike(struct world *w) { w->comparison.n_faults = 0; }
+static void untasted(struct world *w) { w->cases[N - 1].tasted = false; }
+static void worse(struct world *w) { w->trend.slope_low = 0.1; w->trend.slope_high = 2; }
+static void no_slope(struct world *w) { w->trend.slope_per_batch = NAN; }
+static void owned(struct world *w) { w->items[0].unused = true; }
+
+static const struct { const char *title; void (*turn)(struct world *); const char *lacks, *has; } turns[] = {
+	{ "no trend", no_trend, "#trend", "#plan" }, { "no two brews of a line", no_brews, "#brews", "#trend" },
+	{ "no advice", no_advice, "#plan", "Nothing new" }, { "no batch tasted", no_batch, "#batch-1", "#plan" },
+	{ "no danger", no_alarm, "class=\"alarm\"", "class=\"next\"" }, { "no promise", no_promise, "class=\"promise\"", "changes-t" },
+	{ "nothing charted", no_chart, "habit-1", "changes-t" }, { "no common thread", no_thread, "common-t", "Nothing stands out" },
+	{ "too few to tell", too_few, "Nothing stands out", "could stand out" }, { "nothing to do", no_plan, "<dl>", "Nothing new" },
+	{ "a steady habit", not_moved, ">moved<", "Steady at" }, { "two brews without faults", alike, "brews-t", "Nothing was found in b5 nor in b6" },
+	{ "not tasted yet", untasted, "Batch b5, brewed", "Batch b6, brewed" }, { "getting worse", worse, "getting better.", "getting worse" },
+	{ "no trend to tell", no_slope, "Yes: your beer", "four are needed" }, { "owned already", owned, "0.40, free", "you own it already" },
+};
+START_TEST(left_out)
+{
+	struct world *w = world();
+	turns[_i].turn(w);
+	char *text = page_of(w);
+	rc_lacks(turns[_i].title, text, turns[_i].lacks);
+	rc_has(turns[_i].title, text, turns[_i].has);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- the figures say what they are made of ---- */
+
+static const struct { const char *title, *want; } told[] = {
+	{ "a load", "<title>b1, 1970-01-01: flaw load 4.0 (0.0 to 6.0)</title>" }, { "a clean batch", "<title>b2, 1970-01-02: clean</title>" },
+	{ "a change has its number at its batch", ">1</text>" }, { "loads before and after", "before 2.7 (3), after 1.3 (3)" },
+	{ "nothing tasted since", "not tasted" }, { "no chance where none can be told", "cannot tell" }, { "the promise", "2.7 to 0.9" },
+	{ "its stroke", "class=\"promise\"" }, { "a habit that moved", "It moved with batch b5" }, { "its mark", ">moved</text>" },
+	{ "a value that stands out", "class=\"odd ring\"" }, { "in its table, too", "stands out</td>" },
+	{ "what is shared", "3 of 3 bad, 0 of 3 good" }, { "what was tasted then and now", "4, then not found" },
+	{ "blame and its range", "50 % to 90 %" },
+};
+START_TEST(figures)
+{
+	char *text = page_of(world());
+	rc_has(told[_i].title, text, told[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- strangers ---- */
+
+START_TEST(strangers)
+{
+	struct world *w = world();
+	for (int i = 0; i < N; i++) {
+		w->batches[i].id = w->batches[i].line = w->batches[i].title = EVIL;
+		w->series[i].id = w->series[i].line = EVIL;
+	}
+	w->changes[0].id = w->changes[1].id = w->common.value = w->common.factor = EVIL;
+	w->warning.text = w->advice.reason = EVIL;
+	char *text = page_of(w);
+	ck_assert_uint_eq(rc_times(text, "<script"), 1);
+	rc_lacks("no escape sequence", text, "\033");
+	rc_lacks("no attribute", text, "\" onload='");
+	ab_report_free(text);
+}
+END_TEST
+
+/* ---- short of memory: a status, no leak, no half page ---- */
+
+START_TEST(short_of_memory)
+{
+	struct ab_look look = rc_look(AB_TEXT);
+	enum ab_status st = AB_ENOMEM;
+	struct ab_diag diag;
+	size_t failed = 0;
+
+	for (long i = 0; st != AB_OK && i < 100000; i += 1 + i / 40) {
+		char *out = NULL;
+		struct world *w = world();
+		ab_diag_init(&diag);
+		ab_alloc_fail_at(i);
+		st = ab_report_overview(&w->o, &look, &out, &diag);
+		ab_alloc_fail_at(-1);
+		if (st == AB_OK) {
+			ab_report_free(out);
+			break;
+		}
+		ck_assert_int_eq(st, AB_ENOMEM);
+		ck_assert_ptr_null(out);
+		failed++;
+	}
+	ck_assert_uint_gt(failed, 20);
+	ck_assert_int_eq(st, AB_OK);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("overview");
+	TCase *t = tcase_create("page");
+	SRunner *sr = srunner_create(s);
+
+	tcase_add_test(t, order);
+	tcase_add_loop_test(t, left_out, 0, sizeof turns / sizeof *turns);
+	tcase_add_loop_test(t, figures, 0, sizeof told / sizeof *told);
+	tcase_add_test(t, strangers);
+	tcase_add_test(t, short_of_memory);
+	suite_add_tcase(s, t);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_ENV);
+	int failed = srunner_ntests_failed(sr);
+	srunner_free(sr);
+	return failed > 0;
+}
