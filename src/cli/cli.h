@@ -20,7 +20,7 @@ struct options {
 	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark, *next_time, *from, *drink_on, *yeast;
 	struct texts rules, faults, absent, batch, free, gone;
 	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split, boxes;
-	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion;
+	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion, completion_fish;
 };
 
 struct command;
@@ -51,6 +51,8 @@ enum ab_status help_command(struct cli *cli);
 enum ab_status man_page(struct cli *cli);
 /* A script for bash that completes commands, options and their words. */
 enum ab_status completion(struct cli *cli);
+/* The same for fish. */
+enum ab_status completion_fish(struct cli *cli);
 
 /* ---- greet.c ---- */
 enum ab_status help_greet(struct cli *cli);

@@ -44,6 +44,8 @@ static enum ab_status without_command(struct cli *cli)
 		return out_text(cli, "afterboil " PACKAGE_VERSION "\n");
 	if (cli->o.man_page)
 		return man_page(cli);
+	if (cli->o.completion_fish)
+		return completion_fish(cli);
 	if (cli->o.completion)
 		return completion(cli);
 	return cli->o.help ? help_program(cli) : help_greet(cli);
