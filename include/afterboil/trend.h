@@ -99,6 +99,8 @@ struct ab_trend {
 	int *main_faults; size_t n_main_faults;            /* by total load, heaviest first */
 	double slope_per_batch, slope_low, slope_high;     /* Theil-Sen slope of the load with its range, NAN
 	                                                    * below 4 tasted batches */
+	const struct ab_revision *revisions; size_t n_revisions;   /* verdicts that later batches spoke against
+	                                                            * (revise.h); set by who looked */
 	double bad_over;                                   /* a batch is called bad when its load is over
 	                                                    * this: the median of the tasted */
 	struct ab_common *common; size_t n_common;         /* factors seen on both sides, least p first;

@@ -4,6 +4,84 @@
 #include "cli/cli.h"
 
 #include <math.h>
+#include <string.h>
+
+#include <afterboil/revise.h>
+
+static bool is_first(const struct series *s, size_t i)
+{
+	for (size_t j = 0; j < i; j++)
+		if (s->batches[j].line != NULL && strcmp(s->batches[j].line, s->batches[i].line) == 0)
+			return false;
+	return true;
+}
+
+static size_t size_of_line(const struct series *s, const char *line)
+{
+	size_t n = 0;
+
+	for (size_t i = 0; i < s->n; i++)
+		n += s->batches[i].line != NULL && strcmp(s->batches[i].line, line) == 0;
+	return n;
+}
+
+/* Those before the series are not looked at. */
+static size_t older(const struct series *s, const struct ab_past *past, size_t n)
+{
+	size_t before = 0;
+
+	while (before < n && past[before].brewed_s < s->batches[0].brewed_s)
+		before++;
+	return before;
+}
+
+/* A line at a time, with all its facts, which the trend has no other use for. Of what is found only names outlive the
+ * work: those are the series' own, too. */
+static enum ab_status revise_line(struct cli *cli, struct ab_history *store, struct series *s, const char *line,
+    struct ab_arena *work, struct ab_revision *list, size_t *n_list)
+{
+	const struct ab_past_wish wish = { .facts = true, .beliefs = true, .last = AB_REVISE_MOST };
+	struct ab_past *past;
+	struct ab_revision *found;
+	size_t n, n_found, before;
+	enum ab_status st = ab_history_batches(store, cli->k, line, &wish, work, &past, &n, &cli->diag);
+
+	before = st == AB_OK ? older(s, past, n) : 0;
+	if (st == AB_OK)
+		st = ab_revise_line(cli->k, past + before, n - before, work, &found, &n_found, &cli->diag);
+	for (size_t i = 0; st == AB_OK && i < n_found && *n_list < s->n; i++) {
+		for (size_t b = 0; b < s->n; b++)
+			if (strcmp(s->batches[b].id, found[i].batch) == 0) {
+				found[i].batch = s->batches[b].id;
+				found[i].line = s->batches[b].line;
+			}
+		list[(*n_list)++] = found[i];
+	}
+	return st;
+}
+
+/* At most as many as there are batches: more would be read by nobody. */
+static enum ab_status revise(struct cli *cli, struct ab_history *store, struct series *s)
+{
+	struct ab_revision *list = ab_arena_alloc(cli->arena, s->n, sizeof *list);
+	struct ab_arena *work = ab_arena_new();
+	size_t n = 0;
+	enum ab_status st = list == NULL || work == NULL ? cli_nomem(cli) : AB_OK;
+
+	for (size_t i = 0; st == AB_OK && i < s->n; i++) {
+		const char *line = s->batches[i].line;
+		size_t of_line = line != NULL && is_first(s, i) ? size_of_line(s, line) : 0;
+
+		if (of_line < 2)
+			continue;
+		st = revise_line(cli, store, s, line, work, list, &n);
+		ab_arena_reset(work);
+	}
+	ab_arena_free(work);
+	s->trend->revisions = list;
+	s->trend->n_revisions = n;
+	return st;
+}
 
 enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out)
 {
@@ -28,5 +106,5 @@ enum ab_status series_read(struct cli *cli, struct ab_history *store, struct ser
 		st = ab_trend_charts(out->batches, out->n, cli->k->facts, cli->arena, out->trend, &cli->diag);
 	if (st == AB_OK)
 		st = ab_trend_verdicts(out->batches, out->n, cli->k->facts, cli->arena, out->trend, &cli->diag);
-	return st;
+	return st == AB_OK ? revise(cli, store, out) : st;
 }

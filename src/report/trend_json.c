@@ -6,6 +6,7 @@
 
 #include <stdint.h>
 
+#include <afterboil/revise.h>
 #include <afterboil/when.h>
 
 static json_t *date(double s)
@@ -141,6 +142,27 @@ static json_t *common_of(const struct ab_common *c)
 	return put_end(&o);
 }
 
+/* leader is null where something leads that the rules do not name. */
+static json_t *revision_of(const struct ab_knowledge *k, const struct ab_revision *r)
+{
+	struct put o = put_begin();
+	put_text(&o, "batch", r->batch);
+	put_text(&o, "line", r->line);
+	put_text(&o, "fault", k->faults[r->fault].id);
+	put_text(&o, "cause", k->causes[r->cause].id);
+	put_number(&o, "before", r->before);
+	put_number(&o, "after", r->after);
+	put_text(&o, "leader", r->leader >= 0 ? k->causes[r->leader].id : NULL);
+	put_number(&o, "leader_before", r->leader_before);
+	put_number(&o, "leader_after", r->leader_after);
+	put_count(&o, "later", r->later);
+	put_count(&o, "found", r->found);
+	put_count(&o, "came_without", r->came_without);
+	put_count(&o, "stayed_away", r->stayed_away);
+	put_flag(&o, "acted", r->acted);
+	return put_end(&o);
+}
+
 /* Names of the batches at places of a chart. */
 static const char *batch_at(const struct ab_chart *c, const struct ab_trend_batch *batches, size_t i)
 {
@@ -211,7 +233,8 @@ static json_t *scores_of(const struct ab_verdicts *v)
 json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
 {
-	json_t *all = json_array(), *changes = json_array(), *common = json_array(), *charts = json_array();
+	json_t *all = json_array(), *changes = json_array(), *common = json_array(), *charts = json_array(),
+	    *revised = json_array();
 	struct put o = put_begin();
 	for (size_t i = 0; i < n; i++)
 		all = json_add(all, batch_of(k, &batches[i]));
@@ -223,8 +246,11 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
 		common = json_add(common, common_of(&trend->common[i]));
 	for (size_t i = 0; i < trend->n_charts; i++)
 		charts = json_add(charts, chart_of(k, &trend->charts[i], batches));
+	for (size_t i = 0; i < trend->n_revisions; i++)
+		revised = json_add(revised, revision_of(k, &trend->revisions[i]));
 	put_value(&o, "batches", all);
 	put_value(&o, "changes", changes);
+	put_value(&o, "revised", revised);
 	put_value(&o, "common", common);
 	put_count(&o, "common_draws", trend->common_draws);
 	put_value(&o, "charts", charts);

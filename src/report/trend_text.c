@@ -8,6 +8,7 @@
 #include <stdint.h>
 #include <string.h>
 
+#include <afterboil/revise.h>
 #include "report/saying.h"
 
 enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, MOST_CAUSES = 2, COLUMNS = 6, SPARK = 30 };
@@ -256,6 +257,43 @@ static void say_changes(const struct telling *t)
 	say_record(t);
 }
 
+/* ---- verdicts looked at again ---- */
+
+/* Counts first: what it was that spoke. Only then the chances, and who leads now. */
+static void say_revision(const struct telling *t, const struct ab_revision *r)
+{
+	const char *cause = t->k->causes[r->cause].title;
+	page_item(t->p, 2, "*", PLAIN);
+	page_say(t->p, PLAIN, page_text(t->p, "%s: %s was laid to \"%s\". Since then", r->batch, t->k->faults[r->fault].title,
+	    cause));
+	page_say(t->p, PLAIN, r->acted ? ", with a change made against it," : ",");
+	page_say(t->p, PLAIN, page_text(t->p, " the fault came in %zu of %s", r->found,
+	    say_count(t->p, r->later, "batch", "batches")));
+	if (r->came_without > 0)
+		page_say(t->p, PLAIN, page_text(t->p, "; in %zu of them that cause should hardly have been there", r->came_without));
+	if (r->stayed_away > 0)
+		page_say(t->p, PLAIN, page_text(t->p, "; in %zu the cause was likely there and the fault was not", r->stayed_away));
+	page_say(t->p, PLAIN, ". ");
+	page_say(t->p, LOUD, page_text(t->p, "It is now less likely: %s, was %s.", say_percent(t->p, r->after),
+	    say_percent(t->p, r->before)));
+	page_say(t->p, PLAIN, r->leader < 0
+	    ? page_text(t->p, " Something the rules do not name leads (%s, was %s).", say_percent(t->p, r->leader_after),
+		  say_percent(t->p, r->leader_before))
+	    : page_text(t->p, " \"%s\" leads now (%s, was %s).", t->k->causes[r->leader].title,
+		  say_percent(t->p, r->leader_after), say_percent(t->p, r->leader_before)));
+	page_end(t->p);
+}
+
+static void say_revisions(const struct telling *t)
+{
+	if (t->trend->n_revisions == 0)
+		return;
+	page_section(t->p, "What looks different now");
+	for (size_t i = 0; i < t->trend->n_revisions; i++)
+		say_revision(t, &t->trend->revisions[i]);
+	page_para(t->p, 2, QUIET, "Estimates: a habit is taken to stay as it is until a change is noted.");
+}
+
 /* ---- over all ---- */
 
 /* Called better or worse only when the whole likely range lies on one side of 0. */
@@ -383,6 +421,7 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 	if (trend->n_changes > 0)
 		page_para(p, 2, QUIET, "* marks the first batch with something new.");
 	say_changes(&t);
+	say_revisions(&t);
 	say_common(&t);
 	report_trend_charts(p, k, batches, trend);
 	say_verdicts(&t);

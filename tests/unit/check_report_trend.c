@@ -9,6 +9,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <afterboil/revise.h>
 #include "base/alloc.h"
 
 #define DAY 86400.0
@@ -352,6 +353,47 @@ START_TEST(common_as_data)
 }
 END_TEST
 
+/* ---- verdicts looked at again ---- */
+
+static const struct { struct ab_revision r; const char *want[3]; } revised[] = {
+	{ { .line = "pale", .batch = "a", .fault = 0, .cause = 0, .before = 0.62, .after = 0.21, .leader = 1, .leader_before = 0.3, .leader_after = 0.6,
+	  .later = 3, .came_without = 3, .found = 3, .acted = true }, { "Since then, with a change made against it,", "the fault came in 3 of 3 batches; in 3 of them that cause should hardly have been there",
+	  "It is now less likely: 21 %, was 62 %." } },
+	{ { .line = "pale", .batch = "a", .fault = 0, .cause = 0, .before = 0.5, .after = 0.1, .leader = -1, .leader_before = 0.1, .leader_after = 0.7,
+	  .later = 1, .stayed_away = 1 }, { "Since then, the fault came in 0 of 1 batch; in 1 the cause was likely there and the fault was not",
+	  "now less likely: 10 %, was 50 %", "Something the rules do not name leads (70 %, was 10 %)" } },
+};
+
+START_TEST(revision)
+{
+	struct ab_trend t = nothing;
+	const struct ab_look look = { .format = AB_TEXT, .width = 200 }, json = { .format = AB_JSON, .width = 80 };
+
+	t.revisions = &revised[_i].r;
+	t.n_revisions = 1;
+	char *text = report(three, 3, &t, &look);
+	ck_assert_ptr_nonnull(strstr(text, "What looks different now"));
+	char flat[8192];
+	size_t n = 0;
+	for (const char *c = text; *c != '\0' && n + 1 < sizeof flat; c++)   /* as one line */
+		if (*c != ' ' && *c != '\n')
+			flat[n++] = *c;
+		else if (n > 0 && flat[n - 1] != ' ')
+			flat[n++] = ' ';
+	flat[n] = '\0';
+	for (int i = 0; i < 3; i++)
+		ck_assert_msg(strstr(flat, revised[_i].want[i]) != NULL, "%s: not in %s", revised[_i].want[i], flat);
+	ab_report_free(text);
+	text = report(three, 3, &t, &json);
+	ck_assert_ptr_nonnull(strstr(text, "\"revised\""));
+	ck_assert((strstr(text, "\"leader\": null") != NULL) == (revised[_i].r.leader < 0));
+	ab_report_free(text);
+	text = report(three, 3, &nothing, &look);
+	ck_assert_ptr_null(strstr(text, "What looks different now"));
+	ab_report_free(text);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("report_trend");
@@ -371,6 +413,7 @@ int main(void)
 	tcase_add_test(tc, batches_as_data);
 	tcase_add_test(tc, changes_as_data);
 	tcase_add_test(tc, common_as_data);
+	tcase_add_loop_test(tc, revision, 0, sizeof revised / sizeof *revised);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
 	srunner_set_tap(sr, "-");

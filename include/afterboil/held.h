@@ -1,0 +1,38 @@
+/* held.h - how much a change keeps a cause away here, learned from the batches brewed without and with it
+ *
+ * The model. How often the cause would strike without the change is one unknown rate for all batches, with a
+ * Beta prior worth AB_HELD_RATE_BATCHES batches about what the rules expect. With the change in force each
+ * strike that would have come is held off with an unknown chance, the change's share, with a Beta prior worth
+ * AB_HELD_SHARE_BATCHES strikes about the share that was expected (both worths are estimates). Of each batch one
+ * number is known: how many times likelier all that was seen of it is with the cause in it than without. All
+ * is summed over every way the cause can have struck and been held off (Polya's urn: beta-binomial sums, positive
+ * terms only), so it is exact for the model. With batches that are sure it is the beta-binomial of the textbooks.
+ * Assumed: batches are alike but for the change; what is seen of one does not hang on another.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_HELD_H
+#define AFTERBOIL_HELD_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Of a longer row the newest count. */
+enum { AB_HELD_MOST = 60, AB_HELD_RATE_BATCHES = 2, AB_HELD_SHARE_BATCHES = 4 };
+
+/* ratio: P(what was seen | the cause struck) / P(what was seen | it did not); 0 = surely not, INFINITY = surely.
+ * with: brewed with the change in force. */
+struct ab_exposed { double ratio; bool with; };
+
+/* prior: the share expected. Of the batches with the change it would have struck in `would` (mean), and was held
+ * off in `held` of them. share, sd: what to believe now, and its standard deviation. */
+struct ab_share_learned { double prior, would, held, share, sd; };
+
+/* The ratio of a batch from the chance of the cause before anything of it was known and after; 1 = told nothing,
+ * also where the cause was impossible from the start (before is 0 or 1). */
+double ab_exposed_ratio(double before, double after);
+
+/* share, rate: strictly between 0 and 1, moved inside when they are not. Batches oldest first. With no batch
+ * `with`, share is prior to the last bit. */
+struct ab_share_learned ab_held_share(double share, double rate, const struct ab_exposed *batches, size_t n);
+
+#endif

@@ -1,0 +1,109 @@
+/* held.c - Polya's urn over a brewer's batches, without and with a change
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/held.h>
+
+#include <math.h>
+#include <string.h>
+
+/* A finding that no doubt is left about would make a later one impossible. */
+#define MOST_RATIO 1e9
+#define INSIDE 1e-6
+
+enum { ROOM = AB_HELD_MOST + 1 };
+
+/* without[m]: weight of the ways in which the cause struck in m of the batches without the change. with[m][h]: it
+ * would have struck in m of those with it, and was held off in h. */
+struct urn { double without[ROOM], with[ROOM][ROOM]; size_t n_without, n_with; };
+
+double ab_exposed_ratio(double before, double after)
+{
+	double ratio = after / (1 - after) * (1 - before) / before;
+
+	if (!(before > 0) || !(before < 1) || isnan(ratio))
+		return 1;
+	return ratio;
+}
+
+static double inside(double p)
+{
+	return fmin(fmax(p, INSIDE), 1 - INSIDE);
+}
+
+/* ln of B(a + hits, b + misses) / B(a, b): the chance of one such row out of the urn. */
+static double row(double a, double b, size_t hits, size_t misses)
+{
+	double n = (double)(hits + misses);
+
+	return lgamma(a + (double)hits) - lgamma(a) + lgamma(b + (double)misses) - lgamma(b) - lgamma(a + b + n) + lgamma(a + b);
+}
+
+/* Downwards, so that a place is read before it is written. */
+static void add_without(struct urn *u, double yes, double no)
+{
+	for (size_t m = ++u->n_without; m > 0; m--)
+		u->without[m] = no * u->without[m] + yes * u->without[m - 1];
+	u->without[0] *= no;
+}
+
+/* It struck; it would have, and was held off; it would not have. The last two look alike. */
+static void add_with(struct urn *u, double yes, double no)
+{
+	for (size_t m = ++u->n_with; m > 0; m--)
+		for (size_t h = m; h > 0; h--)
+			u->with[m][h] = no * u->with[m][h] + yes * u->with[m - 1][h] + no * u->with[m - 1][h - 1];
+	for (size_t m = u->n_with; m > 0; m--)
+		u->with[m][0] = no * u->with[m][0] + yes * u->with[m - 1][0];
+	u->with[0][0] *= no;
+}
+
+static void fill(struct urn *u, const struct ab_exposed *batches, size_t n)
+{
+	memset(u, 0, sizeof *u);
+	u->without[0] = u->with[0][0] = 1;
+	for (size_t i = 0; i < n; i++) {
+		double ratio = fmin(fmax(batches[i].ratio, 1 / MOST_RATIO), MOST_RATIO);
+
+		(batches[i].with ? add_with : add_without)(u, ratio / (1 + ratio), 1 / (1 + ratio));
+	}
+}
+
+/* Weight of m strikes that would have come with the change, over all that may have come without it. */
+static double rate_weight(const struct urn *u, double rate, size_t m)
+{
+	double a = AB_HELD_RATE_BATCHES * rate, b = AB_HELD_RATE_BATCHES * (1 - rate), sum = 0;
+	size_t n = u->n_without + u->n_with;
+
+	for (size_t w = 0; w <= u->n_without; w++)
+		sum += u->without[w] * exp(row(a, b, w + m, n - w - m));
+	return sum;
+}
+
+struct ab_share_learned ab_held_share(double share, double rate, const struct ab_exposed *batches, size_t n)
+{
+	struct ab_share_learned out = { .prior = share, .share = share };
+	double a = AB_HELD_SHARE_BATCHES * inside(share), b = AB_HELD_SHARE_BATCHES - a, all = 0, mean = 0, square = 0;
+	struct urn u;
+
+	fill(&u, n > AB_HELD_MOST ? batches + (n - AB_HELD_MOST) : batches, n > AB_HELD_MOST ? AB_HELD_MOST : n);
+	for (size_t m = 0; m <= u.n_with; m++) {
+		double of_rate = rate_weight(&u, inside(rate), m);
+
+		for (size_t h = 0; h <= m; h++) {
+			double w = of_rate * u.with[m][h] * exp(row(a, b, h, m - h));
+			double top = a + (double)h, under = a + b + (double)m;
+
+			all += w;
+			out.would += w * (double)m;
+			out.held += w * (double)h;
+			mean += w * top / under;
+			square += w * top * (top + 1) / (under * (under + 1));
+		}
+	}
+	out.would /= all;
+	out.held /= all;
+	if (u.n_with > 0)
+		out.share = mean / all;
+	out.sd = sqrt(fmax(0, square / all - mean / all * (mean / all)));
+	return out;
+}

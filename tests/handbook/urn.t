@@ -1,0 +1,35 @@
+# urn.t - what is learned of a change's share and of a verdict, against R's integrals over the unknowns
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/house/lib.sh"
+need Rscript
+work=$(mktemp -d)
+trap 'rm -rf "$bad" "$work"' EXIT
+
+Rscript --vanilla "$top_srcdir/tests/handbook/urn.R" >"$work/all" || echo '# R failed'
+
+# differ KIND FILE LEAST: answers that differ from the file's by more than 1e-6 (R's integral in an integral), or too few questions
+differ() {
+	grep "^$1 " "$2" >"$work/want"
+	"$builddir/tests/unit/print_urn" <"$work/want" >"$work/got" || echo 'print_urn failed'
+	awk -F= -v least="$3" '
+	FNR == NR { want[FNR] = $2; next }
+	{
+		n = split($2, got, " ")
+		m = split(want[FNR], wanted, " ")
+		same = n == m && n > 0
+		for (i = 1; i <= n && same; i++)
+			same = got[i] - wanted[i] <= 1e-6 && wanted[i] - got[i] <= 1e-6
+		if (!same) print $0 ", R has " want[FNR]
+	}
+	END { if (FNR < least) print FNR " questions" }' "$work/want" "$work/got"
+}
+
+ok 'the share of a change, and its scatter: integrate twice' "$(differ held "$work/all" 7)"
+ok 'the chance of later tastings under a suspect: integrate' "$(differ verdict "$work/all" 14)"
+# An answer off by a hundred-thousandth must be noticed.
+sed -n '/^verdict/s/= \([0-9]\)\.\([0-9]\)\(...\)\(.\)/= \1.\2\3x\4/p' "$work/all" | head -1 | sed 's/x0/1/; s/x[1-9]/0/' >"$work/off"
+if [ -n "$(differ verdict "$work/off" 1)" ]; then seen=''; else seen='an answer that is off went unnoticed'; fi
+ok 'an answer that is off is noticed' "$seen"
+plan

@@ -1,0 +1,263 @@
+/* check_urn.c - what is learned of a change's share and of a verdict: hand computations, and every way things can have
+ * been counted one by one (tests/handbook/urn.t has R do the integrals)
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <math.h>
+#include <stdlib.h>
+
+#include <afterboil/held.h>
+#include <afterboil/revise.h>
+
+static double drawn(double lo, double hi)
+{
+	return lo + (hi - lo) * rand() / (double)RAND_MAX;
+}
+
+/* ---- the ratio of a batch ---- */
+
+static const struct { double before, after, ratio; } ratios[] = {
+	{ 0.3, 0.3, 1 }, { 0.5, 0.75, 3 }, { 0.2, 0.5, 4 }, { 0.2, 0, 0 }, { 0.2, 1, INFINITY }, { 0.75, 0.5, 1 / 3.0 },
+	{ 0, 0, 1 }, { 1, 1, 1 }, { 0, 0.5, 1 }, { NAN, 0.5, 1 }, { 0.5, NAN, 1 },
+};
+
+START_TEST(ratio)
+{
+	double got = ab_exposed_ratio(ratios[_i].before, ratios[_i].after), want = ratios[_i].ratio;
+
+	ck_assert_msg(isinf(want) ? isinf(got) : fabs(got - want) < 1e-12, "%g to %g: %g", ratios[_i].before, ratios[_i].after, got);
+}
+END_TEST
+
+/* ---- a change's share ---- */
+
+#define SURE INFINITY
+/* Where every batch is sure and the cause always struck before, the rate is nearly 1, and the share goes as the textbook's
+ * beta-binomial: (4 s + held) / (4 + batches with). To 0.06: the rate's prior leaves a little doubt. */
+static const struct { const char *title; double share, rate; size_t n; struct ab_exposed seen[10]; double want, tolerance; } shares[] = {
+	{ "no batch at all", 0.6, 0.3, 0, { { 0, 0 } }, 0.6, 0 },
+	{ "none with the change", 0.6, 0.3, 3, { { SURE, 0 }, { 0, 0 }, { 4, 0 } }, 0.6, 0 },
+	{ "held off every time", 0.5, 0.98, 8, { { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { 0, 1 }, { 0, 1 }, { 0, 1 }, { 0, 1 } }, 6 / 8.0, 0.06 },
+	{ "held off never", 0.5, 0.98, 8, { { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 1 }, { SURE, 1 }, { SURE, 1 }, { SURE, 1 } }, 2 / 8.0, 1e-6 },
+	{ "three of four", 0.5, 0.98, 8, { { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { SURE, 0 }, { 0, 1 }, { 0, 1 }, { 0, 1 }, { SURE, 1 } }, 5 / 8.0, 0.05 },
+	{ "it never struck: nothing to hold off", 0.5, 0.02, 6, { { 0, 0 }, { 0, 0 }, { 0, 0 }, { 0, 0 }, { 0, 1 }, { 0, 1 } }, 0.5, 0.01 },
+	{ "a doubtful batch tells little", 0.5, 0.3, 2, { { SURE, 0 }, { 1, 1 } }, 0.5, 1e-6 },
+};
+
+START_TEST(share)
+{
+	struct ab_share_learned l = ab_held_share(shares[_i].share, shares[_i].rate, shares[_i].seen, shares[_i].n);
+
+	ck_assert_msg(fabs(l.share - shares[_i].want) <= shares[_i].tolerance, "%s: %.9g", shares[_i].title, l.share);
+	ck_assert_double_eq(l.prior, shares[_i].share);
+	ck_assert(l.held >= 0 && l.held <= l.would + 1e-12);
+}
+END_TEST
+
+/* Every way, one by one: state 0 would not have struck, 1 struck, 2 held off. */
+struct way { double weight, top, strikes, held, open; };
+static void count_ways(double s, double p, const struct ab_exposed *b, size_t n, size_t at, struct way w, double *all, double *mean, double *would, double *held)
+{
+	if (at == n) {
+		*all += w.weight;
+		*mean += w.weight * (4 * s + w.held) / (4 + w.open);
+		*would += w.weight * w.open;
+		*held += w.weight * w.held;
+		return;
+	}
+	double rate = (2 * p + w.strikes) / (2 + (double)at), off = (4 * s + w.held) / (4 + w.open);
+	struct way no = w, hit = w, away = w;
+
+	no.weight *= 1 - rate;
+	count_ways(s, p, b, n, at + 1, no, all, mean, would, held);
+	hit.strikes = away.strikes = w.strikes + 1;
+	hit.weight *= rate * (b[at].with ? 1 - off : 1) * b[at].ratio;
+	hit.open = away.open = w.open + b[at].with;
+	count_ways(s, p, b, n, at + 1, hit, all, mean, would, held);
+	if (!b[at].with)
+		return;
+	away.weight *= rate * off;
+	away.held++;
+	count_ways(s, p, b, n, at + 1, away, all, mean, would, held);
+}
+
+START_TEST(share_by_every_way)
+{
+	srand((unsigned)_i + 1);
+	struct ab_exposed b[8];
+	double s = drawn(0.02, 0.98), p = drawn(0.02, 0.98), all = 0, mean = 0, would = 0, held = 0;
+	size_t n = 1 + (size_t)_i % 8;
+
+	for (size_t i = 0; i < n; i++)
+		b[i] = (struct ab_exposed){ exp(drawn(-4, 4)), rand() % 2 == 0 };
+	count_ways(s, p, b, n, 0, (struct way){ 1, 0, 0, 0, 0 }, &all, &mean, &would, &held);
+	struct ab_share_learned l = ab_held_share(s, p, b, n);
+	ck_assert_double_eq_tol(l.share, mean / all, 1e-12);
+	ck_assert_double_eq_tol(l.would, would / all, 1e-11);
+	ck_assert_double_eq_tol(l.held, held / all, 1e-11);
+}
+END_TEST
+
+/* A batch with the change in which the cause is likelier never speaks for the change; order and company do not matter. */
+START_TEST(share_properties)
+{
+	srand((unsigned)_i + 1);
+	struct ab_exposed b[8], c[8];
+	double s = drawn(0.05, 0.95), p = drawn(0.05, 0.95);
+	size_t at = (size_t)rand() % 8;
+
+	for (size_t i = 0; i < 8; i++)
+		c[7 - i] = b[i] = (struct ab_exposed){ exp(drawn(-4, 4)), i >= 4 };
+	struct ab_share_learned l = ab_held_share(s, p, b, 8), r = ab_held_share(s, p, c, 8);
+	ck_assert_double_eq_tol(l.share, r.share, 1e-12);
+	ck_assert(l.share > 0 && l.share < 1 && l.sd > 0 && l.sd < 0.5);
+	b[at].ratio *= 3;
+	if (b[at].with)
+		ck_assert(ab_held_share(s, p, b, 8).share < l.share);
+}
+END_TEST
+
+/* Long rows of the surest batches stay numbers; of more than 60 the newest count. */
+START_TEST(share_of_long_rows)
+{
+	static struct ab_exposed b[200];
+
+	for (size_t i = 0; i < 200; i++)
+		b[i] = (struct ab_exposed){ i < 170 ? INFINITY : 0, i >= 170 };
+	struct ab_share_learned l = ab_held_share(0.5, 0.3, b, 200), m = ab_held_share(0.5, 0.3, b + 140, 60);
+	ck_assert(l.share > 0.85 && l.share < 1 && l.would > 25 && l.would <= 30);
+	ck_assert_double_eq(l.share, m.share);
+	l = ab_held_share(0, 1, b, 200);   /* moved inside */
+	ck_assert(isfinite(l.share) && l.share >= 0 && l.share <= 1);
+}
+END_TEST
+
+/* ---- a verdict looked at again ---- */
+
+static double tell(const struct ab_later *b, bool there)
+{
+	double p = there ? 1 - (1 - b->strength) * (1 - b->leak) : b->leak;
+
+	return b->found ? 0.4 * p : 1 - 0.4 * p;
+}
+
+/* By hand, one batch and a rate of 0.5: after the verdict's batch a culprit is there 2 times in 3, else it is 1 in 2. A sure sign is
+ * then 4 in 3 times likelier, and so on. */
+#define LAST(found, sign, strength, taken, leak) { found, sign, strength, taken, leak }
+static const struct { const char *title; struct ab_later b; double chance; } one[] = {
+	{ "found, nothing known", LAST(true, 1, 0.8, 0, 0), 2 / 3.0 * 0.8 * 0.4 },
+	{ "not found, nothing known", LAST(false, 1, 0.8, 0, 0), 1 - 2 / 3.0 * 0.8 * 0.4 },
+	{ "found though impossible: the leak", LAST(true, 0, 0.8, 0, 0.05), 0.4 * 0.05 * 2 / 3.0 },
+	{ "found, surely there", LAST(true, INFINITY, 0.8, 0, 0), 0.8 * 0.4 * 4 / 3.0 },
+	{ "not found, surely there", LAST(false, INFINITY, 0.8, 0, 0), (1 - 0.8 * 0.4) * 4 / 3.0 },
+	{ "a sign of 3 against 1", LAST(true, 3, 0.8, 0, 0), 6 / 3.0 * 0.8 * 0.4 / 2 },
+	{ "half of it taken away", LAST(true, 1, 0.8, 0.5, 0), 1 / 3.0 * 0.8 * 0.4 },
+	{ "all of it taken away", LAST(true, 1, 0.8, 1, 0.05), 0.4 * 0.05 },
+	{ "a cause that makes nothing", LAST(true, 1, 0, 0, 0.1), 0.4 * 0.1 },
+};
+
+START_TEST(one_later_batch)
+{
+	double got = ab_revise_chance(0.5, &one[_i].b, 1);
+
+	ck_assert_msg(fabs(got - one[_i].chance) < 1e-8, "%s: %.9g, not %.9g", one[_i].title, got, one[_i].chance);
+}
+END_TEST
+
+/* Every way the habit can have been in force, by the urn's own steps; a habit a change took away is not there. more: 1 where the
+ * verdict's batch counts, as for a culprit. */
+static double count_ways_of(double p, double more, bool tasted, const struct ab_later *b, size_t n, size_t at, double hits)
+{
+	double rate = (2 * p + more + hits) / (2 + more + (double)at);
+
+	if (at == n)
+		return 1;
+	double with = tasted ? tell(&b[at], true) : 1, without = tasted ? tell(&b[at], false) : 1;
+	return (1 - rate) * without * count_ways_of(p, more, tasted, b, n, at + 1, hits) +
+	    rate * (b[at].taken * without + (1 - b[at].taken) * b[at].sign * with) * count_ways_of(p, more, tasted, b, n, at + 1, hits + 1);
+}
+
+static struct ab_later drawn_later(void)
+{
+	return (struct ab_later){ rand() % 2 == 0, exp(drawn(-3, 3)), drawn(0, 1), rand() % 2 ? 0 : drawn(0, 1), drawn(0, 0.1) };
+}
+
+START_TEST(verdict_by_every_way)
+{
+	srand((unsigned)_i + 1);
+	struct ab_later b[9];
+	double p = drawn(0.01, 0.99);
+	size_t n = 1 + (size_t)_i % 9;
+
+	for (size_t i = 0; i < n; i++)
+		b[i] = drawn_later();
+	double want = count_ways_of(p, 1, true, b, n, 0, 0) / count_ways_of(p, 0, false, b, n, 0, 0);
+	ck_assert_double_eq_tol(ab_revise_chance(p, b, n), want, 1e-12 * fmax(1, want));
+}
+END_TEST
+
+/* Summed over all that the later tastings can say, the signs are left; the longest rows stay numbers. */
+START_TEST(verdict_properties)
+{
+	srand((unsigned)_i + 1);
+	struct ab_later b[6];
+	static struct ab_later rows[200];
+	double p = drawn(0.01, 0.99), sum = 0;
+
+	for (size_t i = 0; i < 6; i++)
+		b[i] = drawn_later();
+	for (unsigned tasted = 0; tasted < 64; tasted++) {
+		for (size_t i = 0; i < 6; i++)
+			b[i].found = tasted >> i & 1;
+		sum += ab_revise_chance(p, b, 6);
+	}
+	double signs = count_ways_of(p, 1, false, b, 6, 0, 0) / count_ways_of(p, 0, false, b, 6, 0, 0);
+	ck_assert_double_eq_tol(sum, signs, 1e-12 * fmax(1, signs));
+	ck_assert_double_eq(ab_revise_chance(p, b, 0), 1);
+	for (size_t i = 0; i < 200; i++) {
+		rows[i] = drawn_later();
+		rows[i].sign = rand() % 3 == 0 ? 0 : rand() % 2 ? INFINITY : rows[i].sign;
+	}
+	double c = ab_revise_chance(0, rows, 200);
+	ck_assert(isfinite(c) && c >= 0);
+	ck_assert_double_eq(c, ab_revise_chance(0, rows + 140, 60));
+}
+END_TEST
+
+static const struct { double belief[3], chance[3], want[3]; } turned[] = {
+	{ { 0.5, 0.3, 0.2 }, { 1, 1, 1 }, { 0.5, 0.3, 0.2 } },
+	{ { 0.6, 0.4, 0 }, { 0.1, 0.3, 1 }, { 1 / 3.0, 2 / 3.0, 0 } },
+	{ { 2, 1, 1 }, { 0, 0, 0 }, { 0.5, 0.25, 0.25 } },
+	{ { 0, 0, 0 }, { 1, 1, 1 }, { 0, 0, 0 } },
+};
+
+START_TEST(bayes)
+{
+	double b[3] = { turned[_i].belief[0], turned[_i].belief[1], turned[_i].belief[2] };
+
+	ab_revise(b, turned[_i].chance, 3);
+	for (size_t i = 0; i < 3; i++)
+		ck_assert_double_eq_tol(b[i], turned[_i].want[i], 1e-12);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("urn");
+	TCase *tc = tcase_create("urn");
+	tcase_add_loop_test(tc, ratio, 0, sizeof ratios / sizeof *ratios);
+	tcase_add_loop_test(tc, share, 0, sizeof shares / sizeof *shares);
+	tcase_add_loop_test(tc, share_by_every_way, 0, 80);
+	tcase_add_loop_test(tc, share_properties, 0, 80);
+	tcase_add_test(tc, share_of_long_rows);
+	tcase_add_loop_test(tc, one_later_batch, 0, sizeof one / sizeof *one);
+	tcase_add_loop_test(tc, verdict_by_every_way, 0, 90);
+	tcase_add_loop_test(tc, verdict_properties, 0, 20);
+	tcase_add_loop_test(tc, bayes, 0, sizeof turned / sizeof *turned);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return 0;
+}

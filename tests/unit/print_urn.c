@@ -1,0 +1,59 @@
+/* print_urn.c - what held.h and revise.h say to questions on standard input, for comparison with another program
+ *
+ * A question a line: "held SHARE RATE (RATIO WITH).." answers share and its scatter; "verdict RATE (FOUND SIGN STRENGTH
+ * TAKEN LEAK).." the chance of the later tastings. What stands after '=' is passed over. Prints the question, '=' and
+ * the answers.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <afterboil/held.h>
+#include <afterboil/revise.h>
+
+enum { MOST = 60, NUMBERS = 5 * MOST + 2 };
+
+static void held(const double *x, size_t n)
+{
+	struct ab_exposed b[MOST];
+	struct ab_share_learned l;
+
+	for (size_t i = 0; 2 * i + 3 < n; i++)
+		b[i] = (struct ab_exposed){ x[2 * i + 2], x[2 * i + 3] > 0 };
+	l = ab_held_share(x[0], x[1], b, (n - 2) / 2);
+	printf(" %.15g %.15g", l.share, l.sd);
+}
+
+static void verdict(const double *x, size_t n)
+{
+	struct ab_later b[MOST];
+
+	for (size_t i = 0; 5 * i + 5 < n; i++)
+		b[i] = (struct ab_later){ x[5 * i + 1] > 0, x[5 * i + 2], x[5 * i + 3], x[5 * i + 4], x[5 * i + 5] };
+	printf(" %.15g", ab_revise_chance(x[0], b, (n - 1) / 5));
+}
+
+int main(void)
+{
+	static char line[8192];
+	double x[NUMBERS];
+
+	while (fgets(line, sizeof line, stdin) != NULL) {
+		size_t n = 0;
+		char *at = line + strcspn(line, " "), *end;
+
+		line[strcspn(line, "=\n")] = '\0';
+		for (double v = strtod(at, &end); end != at && n < NUMBERS; v = strtod(at, &end)) {
+			x[n++] = v;
+			at = end;
+		}
+		printf("%s=", line);
+		if (strncmp(line, "held ", 5) == 0)
+			held(x, n);
+		else
+			verdict(x, n);
+		putchar('\n');
+	}
+	return 0;
+}
