@@ -20,7 +20,7 @@ struct options {
 	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark, *next_time, *from, *drink_on, *yeast;
 	struct texts rules, faults, absent, batch, free, gone;
 	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split, boxes;
-	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion, completion_fish;
+	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion, completion_fish, completion_zsh;
 };
 
 struct command;
@@ -53,6 +53,13 @@ enum ab_status man_page(struct cli *cli);
 enum ab_status completion(struct cli *cli);
 /* The same for fish. */
 enum ab_status completion_fish(struct cli *cli);
+enum ab_status completion_zsh(struct cli *cli);
+
+/* ---- offers.c ---- */
+/* Lists the names that may follow these words (the command first), one a line; none where the shell knows better.
+ * What cannot be read is passed over in silence. Nothing is offered that holds control characters or begins
+ * with "-". */
+enum ab_status offers(struct cli *cli, char **words, size_t n);
 
 /* ---- greet.c ---- */
 enum ab_status help_greet(struct cli *cli);

@@ -56,6 +56,21 @@ extern const size_t n_commands;
 extern const struct option_row options[];
 extern const size_t n_options;
 
+/* ---- offers.c: what may stand next on a line half typed ---- */
+enum {
+	NAMES_BATCHES = 1,
+	NAMES_BEERS = 2,
+	NAMES_FAULTS = 4,
+	NAMES_CHANGES = 8,
+	NAMES_FAMILIES = 16,
+	NAMES_YEASTS = 32
+};
+/* The names that an option's value, or a command's place (0 is the first) takes; 0 = files, numbers, own words. */
+unsigned offers_value(const char *option);
+unsigned offers_place(const char *command, size_t place);
+/* Does the command take this word (its place) of the option? */
+bool offers_word(const struct command *command, const struct option_row *row, int word);
+
 /* The command of this name, or NULL. */
 const struct command *command_find(const char *name);
 unsigned command_bit(const struct command *command);

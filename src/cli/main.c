@@ -44,6 +44,8 @@ static enum ab_status without_command(struct cli *cli)
 		return out_text(cli, "afterboil " PACKAGE_VERSION "\n");
 	if (cli->o.man_page)
 		return man_page(cli);
+	if (cli->o.completion_zsh)
+		return completion_zsh(cli);
 	if (cli->o.completion_fish)
 		return completion_fish(cli);
 	if (cli->o.completion)
@@ -55,6 +57,9 @@ static enum ab_status without_command(struct cli *cli)
  * help is, for --color and --width work there too. */
 static enum ab_status run(struct cli *cli, int argc, char **argv)
 {
+	/* For the completion scripts only, and in no list. */
+	if (argc > 1 && strcmp(argv[1], "__offer") == 0)
+		return offers(cli, argv + 2, (size_t)argc - 2);
 	bool named = argc > 1 && argv[1][0] != '-';
 	if (named && (cli->command = command_find(argv[1])) == NULL)
 		return no_such_command(cli, argv[1]);

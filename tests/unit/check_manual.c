@@ -201,20 +201,76 @@ START_TEST(completion_offers_what_a_command_takes)
 }
 END_TEST
 
-START_TEST(completion_offers_words)
+/* Where a value is wanted no script offers an option. */
+START_TEST(completion_knows_what_takes_a_value)
+{
+	char *texts[] = { written(completion, NULL), written(completion_zsh, NULL) };
+	static const char *const ends[] = { ") words= ;;", ") options=() ;;" };
+	for (size_t t = 0; t < 2; t++) {
+		const char *end = strstr(texts[t], ends[t]), *from = end;
+		ck_assert_ptr_nonnull(end);
+		while (*from != '\t')
+			from--;
+		char *pattern = strndup(from + 1, (size_t)(end - from - 1)), list[4096];
+		snprintf(list, sizeof list, "|%s|", pattern);
+		for (size_t i = 0; i < n_options; i++) {
+			char name[64], letter[8] = "|-?|";
+			snprintf(name, sizeof name, "|--%s|", options[i].name);
+			letter[2] = (char)options[i].letter;
+			ck_assert_msg((strstr(list, name) != NULL) == (options[i].argument != NULL), "--%s", options[i].name);
+			if (options[i].letter != 0)
+				ck_assert_msg((strstr(list, letter) != NULL) == (options[i].argument != NULL), "%s", letter);
+		}
+		free(pattern);
+		free(texts[t]);
+	}
+}
+END_TEST
+
+START_TEST(completion_for_bash_begins_with_the_commands)
 {
 	char *text = written(completion, NULL);
-	for (size_t i = 0; i < n_options; i++) {
-		char row[256];
-		size_t n = (size_t)snprintf(row, sizeof row, "\t--%s) words='", options[i].name);
-		for (size_t w = 0; options[i].words != NULL && options[i].words[w] != NULL; w++)
-			n += (size_t)snprintf(row + n, sizeof row - n, "%s%s", w > 0 ? " " : "", options[i].words[w]);
-		snprintf(row + n, sizeof row - n, "' ;;\n");
-		ck_assert_msg((strstr(text, row) != NULL) == (options[i].kind == OPT_WORD), "--%s", options[i].name);
-	}
 	has(text, "\t*) words=' diagnose advise trend facts check rules ");
 	has(text, "complete -o default -F _afterboil afterboil\n");
 	free(text);
+}
+END_TEST
+
+START_TEST(completion_for_zsh_says_what_each_is)
+{
+	char *text = written(completion_zsh, NULL), row[128];
+	for (size_t i = 0; i < n_options; i++) {
+		snprintf(row, sizeof row, "\t\t--%s '%.40s", options[i].name, options[i].help);
+		if (strchr(row, '\'') == strrchr(row, '\''))
+			has(text, row);
+	}
+	ck_assert_int_eq(strncmp(text, "#compdef afterboil\n", 19), 0);
+	free(text);
+}
+END_TEST
+
+/* Names are for values that are words of one's own: never beside the words or numbers of the table. */
+START_TEST(offers_fit_the_tables)
+{
+	static const char *const named[] = { "batch", "like", "line", "fault", "absent", "family", "yeast" };
+	size_t found = 0;
+	for (size_t i = 0; i < n_options; i++) {
+		bool names = offers_value(options[i].name) != 0, want = false;
+		for (size_t n = 0; n < sizeof named / sizeof *named; n++)
+			want = want || strcmp(named[n], options[i].name) == 0;
+		ck_assert_msg(names == want, "--%s", options[i].name);
+		ck_assert_msg(!names || options[i].kind == OPT_TEXT || options[i].kind == OPT_LIST, "--%s", options[i].name);
+		found += names;
+	}
+	ck_assert_uint_eq(found, sizeof named / sizeof *named);
+	/* What a command's line says it takes is what is offered there. */
+	for (size_t i = 0; i < n_commands; i++) {
+		const char *takes = commands[i].arguments;
+		unsigned first = offers_place(commands[i].name, 0);
+		ck_assert_msg(((first & NAMES_BATCHES) != 0) == (strstr(takes, "BATCH") != NULL), "%s", commands[i].name);
+		ck_assert_msg(((first & NAMES_BEERS) != 0) == (strstr(takes, "BEER") != NULL), "%s", commands[i].name);
+	}
+	ck_assert_uint_eq(offers_place("nonsense", 0) + offers_value("nonsense"), 0);
 }
 END_TEST
 
@@ -229,7 +285,10 @@ int main(void)
 	tcase_add_loop_test(tc, the_manual_holds_every_option, 0, (int)n_options);
 	tcase_add_test(tc, the_manual_is_roff);
 	tcase_add_loop_test(tc, completion_offers_what_a_command_takes, 0, (int)n_commands);
-	tcase_add_test(tc, completion_offers_words);
+	tcase_add_test(tc, completion_knows_what_takes_a_value);
+	tcase_add_test(tc, completion_for_bash_begins_with_the_commands);
+	tcase_add_test(tc, completion_for_zsh_says_what_each_is);
+	tcase_add_test(tc, offers_fit_the_tables);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
 	srunner_set_tap(sr, "-");
