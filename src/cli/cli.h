@@ -20,7 +20,7 @@ struct options {
 	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark, *next_time, *from, *drink_on, *yeast;
 	struct texts rules, faults, absent, batch, free, gone;
 	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split, boxes;
-	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, completion, completion_fish, completion_zsh;
+	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, journal_page, rules_page, completion, completion_fish, completion_zsh;
 };
 
 struct command;
@@ -45,10 +45,13 @@ struct cli {
 /* Fills cli->o and args from argv after the command's name. */
 enum ab_status options_parse(struct cli *cli, int argc, char **argv);
 
-/* ---- help.c, manpage.c, completion.c ---- */
+/* ---- help.c, manpage.c, manformats.c, completion.c ---- */
 enum ab_status help_program(struct cli *cli);
 enum ab_status help_command(struct cli *cli);
 enum ab_status man_page(struct cli *cli);
+/* The manual pages of the formats: journals and profiles, and rules. */
+enum ab_status journal_page(struct cli *cli);
+enum ab_status rules_page(struct cli *cli);
 /* A script for bash that completes commands, options and their words. */
 enum ab_status completion(struct cli *cli);
 /* The same for fish. */

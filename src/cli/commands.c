@@ -317,6 +317,9 @@ const struct option_row options[] = {
 	{ 0, "completion-fish", NULL, "the same for fish", 0, OPT_FLAG, AT(completion_fish), 0, 0, NULL },
 	{ 0, "completion-zsh", NULL, "the same for zsh", 0, OPT_FLAG, AT(completion_zsh), 0, 0, NULL },
 	{ 0, "man-page", NULL, "write the manual page and leave", 0, OPT_FLAG, AT(man_page), 0, 0, NULL },
+	{ 0, "journal-page", NULL, "write the manual page of journals and profiles, and leave", 0, OPT_FLAG,
+	    AT(journal_page), 0, 0, NULL },
+	{ 0, "rules-page", NULL, "write the manual page of rules files, and leave", 0, OPT_FLAG, AT(rules_page), 0, 0, NULL },
 };
 const size_t n_options = sizeof options / sizeof *options;
 

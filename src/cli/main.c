@@ -44,6 +44,10 @@ static enum ab_status without_command(struct cli *cli)
 		return out_text(cli, "afterboil " PACKAGE_VERSION "\n");
 	if (cli->o.man_page)
 		return man_page(cli);
+	if (cli->o.journal_page)
+		return journal_page(cli);
+	if (cli->o.rules_page)
+		return rules_page(cli);
 	if (cli->o.completion_zsh)
 		return completion_zsh(cli);
 	if (cli->o.completion_fish)

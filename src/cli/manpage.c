@@ -5,9 +5,7 @@
 
 #include <string.h>
 
-#include "base/str.h"
-
-enum { LINE = 78 };
+#include "cli/roff.h"
 
 /* The page's prose stands here, what the tables know comes from them: an option cannot be forgotten in
  * the manual. */
@@ -81,27 +79,7 @@ static const char END[] =
     "Bottles, kegs, acids, caustic, hot liquids and carbon dioxide in closed rooms can hurt.\n"
     "What is said about them here does not replace the maker's instructions, local codes or licensed "
     "practice.\n";
-
-/* A roff text line each sentence; nothing at a line's start or after a backslash may be read as a
- * request. A dot or quote at a line's start would be a request to roff, and the line would vanish
- * without a word. */
-static void add_prose(struct ab_str *s, const char *text)
-{
-	bool start = true;
-	for (const char *at = text; *at != '\0'; at++) {
-		if (start && (*at == '.' || *at == '\''))
-			ab_str_add(s, "\\&");
-		start = false;
-		if (*at == '\\')
-			ab_str_add(s, "\\e");
-		else if (*at == ' ' && at > text && strchr(".!?", at[-1]) != NULL) {
-			ab_str_add(s, "\n");
-			start = true;
-		} else
-			ab_str_addn(s, at, 1);
-	}
-	ab_str_add(s, "\n");
-}
+static const char SEE[] = ".Sh SEE ALSO\n.Xr afterboil-journal 5 ,\n.Xr afterboil-rules 5\n";
 
 /* "Ar" before the first sign only: the arguments are one word to mdoc. */
 static void add_commands(struct ab_str *s)
@@ -115,7 +93,7 @@ static void add_commands(struct ab_str *s)
 			else
 				ab_str_addn(s, at, 1);
 		ab_str_add(s, "\n");
-		add_prose(s, commands[i].about);
+		roff_prose(s, commands[i].about);
 	}
 	ab_str_add(s, ".El\n");
 }
@@ -136,7 +114,6 @@ static void add_whose(struct ab_str *s, unsigned bits)
 	ab_str_add(s, ".\n");
 }
 
-/* Help texts begin small and have no full stop; sentences of the manual do. */
 static void add_options(struct ab_str *s)
 {
 	ab_str_add(s, ".Sh OPTIONS\n.Bl -tag -width Ds\n");
@@ -147,11 +124,7 @@ static void add_options(struct ab_str *s)
 			ab_str_addf(s, "Fl %c , ", row->letter);
 		ab_str_addf(s, "Fl Fl %s%s%s\n", row->name, row->argument == NULL ? "" : " Ar ",
 		    row->argument == NULL ? "" : row->argument);
-		ab_str_addf(s, "%c",
-		    row->help[0] >= 'a' && row->help[0] <= 'z' ? row->help[0] - 'a' + 'A' : row->help[0]);
-		add_prose(s, row->help + 1);
-		s->len -= s->len > 0 && ab_str_ok(s);   /* the newline: the full stop goes before it */
-		ab_str_add(s, ".\n");
+		roff_sentence(s, row->help);
 		add_whose(s, row->commands);
 	}
 	ab_str_add(s, ".El\n");
@@ -172,27 +145,10 @@ static void add_examples(struct ab_str *s)
 		}
 }
 
-/* Text lines over 80 bytes broken at blanks, as mdoc wants them; request lines stay whole. Long lines
- * are legal, but mandoc's lint complains and diffs of the page get unreadable. */
-static void add_broken(struct ab_str *out, const char *text)
-{
-	while (*text != '\0') {
-		size_t n = strcspn(text, "\n"), cut = n;
-		if (*text != '.' && n > LINE) {
-			for (cut = LINE; cut > 0 && text[cut] != ' '; cut--)
-				;
-			cut = cut == 0 ? n : cut;
-		}
-		ab_str_addn(out, text, cut);
-		ab_str_add(out, "\n");
-		text += cut + (text[cut] != '\0');
-	}
-}
-
 /* Put together first and broken after, so that none of the parts above has to count columns. */
 enum ab_status man_page(struct cli *cli)
 {
-	struct ab_str s, broken;
+	struct ab_str s;
 	ab_str_init(&s, 0);
 	ab_str_add(&s, HEAD);
 	ab_str_add(&s, ".Nm\n.Ar command\n.Op Ar options\n.Op Ar\n");
@@ -205,12 +161,7 @@ enum ab_status man_page(struct cli *cli)
 	ab_str_add(&s, JSON);
 	ab_str_add(&s, TAIL);
 	add_examples(&s);
+	ab_str_add(&s, SEE);
 	ab_str_add(&s, END);
-	ab_str_init(&broken, 0);
-	add_broken(&broken, ab_str_text(&s));
-	enum ab_status st =
-	    ab_str_ok(&s) && ab_str_ok(&broken) ? out_text(cli, ab_str_text(&broken)) : cli_nomem(cli);
-	ab_str_clear(&s);
-	ab_str_clear(&broken);
-	return st;
+	return roff_write(cli, &s);
 }

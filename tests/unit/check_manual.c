@@ -159,7 +159,7 @@ END_TEST
 /* What begins with a point is a request, and each is one that mdoc knows; text lines are short. */
 START_TEST(the_manual_is_roff)
 {
-	static const char *const known[] = { ".Dd", ".Dt", ".Os", ".Sh", ".Nm", ".Nd", ".Ar", ".Op", ".Fl", ".Bl", ".It", ".El", ".Pp", ".Dl" };
+	static const char *const known[] = { ".Dd", ".Dt", ".Os", ".Sh", ".Nm", ".Nd", ".Ar", ".Op", ".Fl", ".Bl", ".It", ".El", ".Pp", ".Dl", ".Xr" };
 	char *text = written(man_page, NULL);
 	int open = 0;
 	for (const char *line = text; *line != '\0'; line += strcspn(line, "\n") + 1) {

@@ -1,0 +1,251 @@
+/* manjournal.c - what afterboil-journal(5) says beside the tables
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/manformats.h"
+
+#include "journal/tables.h"
+
+static const char HEAD[] =
+    ".Dd November 26, 2026\n.Dt AFTERBOIL-JOURNAL 5\n.Os\n.Sh NAME\n.Nm afterboil-journal\n"
+    ".Nd batch journal and brewery profile of a home brewery\n"
+    ".Sh DESCRIPTION\n"
+    "A batch journal tells one brew, from the recipe to the tasting.\n"
+    "A brewery profile tells what stays the same from batch to batch, and what there is to spend.\n"
+    "Both are XML files in UTF-8, written by hand or with\n.Xr afterboil 1 .\n"
+    ".Pp\n"
+    "Elements stand in any order.\n"
+    "Hardly anything is needed: what is missing is unknown, and unknown is never taken for no or for nothing.\n"
+    "Write what you know, and leave out the rest.\n"
+    ".Pp\n"
+    "A journal has the element <batch> at its top, or <batches> with any number of <batch> in it.\n"
+    "Its namespace is urn:afterboil:journal:1, that of a profile urn:afterboil:profile:1.\n"
+    "Elements and attributes of other namespaces are passed over.\n"
+    ".Pp\n"
+    "What you only believe, mark with guess=\"yes\", which every element takes but <batch> and <brewery>.\n"
+    "A guess counts for less.\n"
+    "What fits nowhere goes into a <note>, for yourself: no answer hangs on it.\n"
+    ".Pp\n"
+    "The schemas journal.rng and profile.rng, beside the rules, serve editors that know RELAX NG.\n"
+    ".Sh VALUES\n"
+    ".Bl -tag -width Ds\n"
+    ".It text\n"
+    "Anything.\n"
+    ".It a short name\n"
+    "Letters, digits, full stops, hyphens and underscores, up to 64 of them.\n"
+    "Short names have blanks or commas between them.\n"
+    ".It a word\n"
+    "One of those listed; capitals do not matter.\n"
+    ".It a date\n"
+    "Year, month and day: 2031\\-03\\-07.\n"
+    ".It a moment\n"
+    "A date, a date with the time of day (2031\\-03\\-07T15:30), or how long after pitching (+3d 4h).\n"
+    "Times are those of the clock on the wall; summer time is not looked at.\n"
+    "Pitching itself needs a date; where it is not told, the clock starts at 18:00 of the day brewed.\n"
+    ".It a number\n"
+    "Digits with a full stop as the point.\n"
+    ".It a quantity\n"
+    "A number and its unit, such as 19.5 C; a length of time may be a sum, such as 3d 4h.\n"
+    "The gallon, quart, pint and fluid ounce are those of the US; impgal is the imperial gallon.\n"
+    "Ten points of gravity are 1.010 SG.\n"
+    "The bounds shown below catch a wrong unit or a lost point; they are no advice.\n"
+    ".El\n";
+
+/* From the comments of journal.h and profile.h, said to a brewer. */
+static const struct format_note notes[] = {
+	{ "batch", "id", "what this batch is called by; no other batch may have the same" },
+	{ "batch", "brewed", "the brew day" },
+	{ "batch", "line", "the beer that is brewed again and again; batches of one line are compared" },
+	{ "batch", "family", "what kind of beer it is" },
+	{ "batch", "wort", "a name that batches split from one wort have in common" },
+	{ "recipe", "og", "original gravity as planned" },
+	{ "recipe", "fg", "final gravity as planned" },
+	{ "recipe", "co2", "carbonation as planned" },
+	{ "malt", "share", "of all that goes into the mash" },
+	{ "hop", "alpha", "alpha acid" },
+	{ "hop", "kept", "how the hops were kept until then" },
+	{ "mash", "last-runnings", "gravity at the end of the sparge" },
+	{ "mash", "runnings-ph", "pH at the end of the sparge" },
+	{ "mash", "cooled-below", "the lowest temperature the mash fell to" },
+	{ "mash", "steeped-hot", "grain was boiled, or steeped or squeezed very hot" },
+	{ "water", "treatment", "what was done against chlorine and chloramine" },
+	{ "water", "top-up", "cold water added after the boil" },
+	{ "water", "alkalinity", "as calcium carbonate" },
+	{ "water", "supplier", "the works or the brand, to compare batches by" },
+	{ "boil", "off", "what boils away in an hour, as a share of the volume" },
+	{ "chill", "above-80", "how long the wort stayed above 80 C after the boil" },
+	{ "chill", "to-pitch", "from the end of the boil to the yeast" },
+	{ "chill", "trub", "how much of it went into the fermenter" },
+	{ "chill", "end-temp", "of the wort as it left the chiller" },
+	{ "yeast", "class", "a class of yeast of the rules; afterboil rules list yeasts shows them" },
+	{ "yeast", "amount", "of dry yeast, in all" },
+	{ "yeast", "volume", "of slurry" },
+	{ "yeast", "kept", "how the yeast was kept" },
+	{ "yeast", "starter", "volume of the starter; 0 L when none was made" },
+	{ "yeast", "generation", "how often it was used before; 0 is fresh" },
+	{ "yeast", "judged", "how much it was by your own word, where nobody counted" },
+	{ "pitch", "clean", "no when something not sanitised touched the wort" },
+	{ "vessel", "volume", "what it can hold" },
+	{ "vessel", "headspace", "the air over the beer" },
+	{ "vessel", "control", "how its temperature was held" },
+	{ "vessel", "target", "the temperature aimed at" },
+	{ "vessel", "second", "the beer was moved into it after the first fermenter" },
+	{ "vessel", "scratched", "scratched inside, or it smells" },
+	{ "vessel", "held-sour", "it ever held a sour or wild beer" },
+	{ "vessel", "last-spoilt", "the batch before in it was sour or spoilt otherwise" },
+	{ "vessel", "flies", "fruit flies were about" },
+	{ "vessel", "rated", "made to be put under pressure" },
+	{ "vessel", "rated-pressure", "up to which pressure its maker allows" },
+	{ NULL, "room", "temperature of the room around it" },
+	{ "brewery", "room", "usual temperature where beer ferments" },
+	{ "reading", "wort", "temperature of the wort or beer itself" },
+	{ "reading", "sample", "temperature of the gravity sample" },
+	{ "reading", "corrected", "the gravity is corrected already, for temperature or alcohol" },
+	{ "reading", "mixed", "the wort was well mixed before" },
+	{ "log", "file", "its path, from the folder of the journal on" },
+	{ "log", "utc-offset", "hours added to times that are in UTC or have a zone" },
+	{ "lag", "first-signs", "from pitching to the first foam or bubbles" },
+	{ "lag", "restarted", "fermentation started again after it had ended" },
+	{ "lag", "stalled", "it stopped early and stayed high" },
+	{ "lag", "roused", "the yeast was stirred up or warmed" },
+	{ NULL, "for", "how long" },
+	{ "crash", "airlock", "what was on the vessel while it cooled" },
+	{ "crash", "sucked-back", "air or airlock liquid was drawn in" },
+	{ "dry-hop", "amount", "0 g when there were none" },
+	{ "dry-hop", "opened", "how they went in" },
+	{ "dry-hop", "contact", "how long they stayed in" },
+	{ "dry-hop", "loose", "not in a bag" },
+	{ "transfer", "to", "id of the vessel or package it went to" },
+	{ "transfer", "target", "what was in there before the beer" },
+	{ "transfer", "by-mouth", "the siphon was started by mouth" },
+	{ "gear", "dismantled", "taken apart to clean" },
+	{ "gear", "soil", "a ring or soil was left" },
+	{ "gear", "dose-ppm", "the same where it was counted in ppm" },
+	{ "gear", "label-share", "the dose as a share of what the label says" },
+	{ "gear", "contact", "how long the sanitiser stood or the piece was wet" },
+	{ "gear", "heat", "how hot the piece was all that time, where heat was the sanitiser" },
+	{ "gear", "mixed-age", "how long ago the sanitiser was mixed" },
+	{ "gear", "shared-sour", "used with mixed cultures too, or yeast that eats on" },
+	{ "gear", "rusty", "rust or worn plating" },
+	{ "package", "neck", "empty height in the neck" },
+	{ "package", "wand", "filled from the bottom" },
+	{ "package", "priming", "the sugar for all of the volume" },
+	{ "package", "mixing", "how the sugar was mixed in" },
+	{ "package", "purges", "how often the keg was filled with gas and vented" },
+	{ "package", "filled", "what was in keg or bottle before the beer" },
+	{ "package", "size", "of one bottle or keg" },
+	{ "package", "headspace", "over the beer in a keg" },
+	{ NULL, "pressure", "as the gauge shows it" },
+	{ "store", "temp", "the usual one" },
+	{ "store", "hottest", "the highest it met" },
+	{ "store", "upright", "bottles stood" },
+	{ "serve", "line-cleaned", "time since then" },
+	{ "serve", "idle", "how long the line stood unused" },
+	{ "serve", "tower-warm", "the tap or its line is warm" },
+	{ "instrument", "checked", "held against a known point: ice water, plain water" },
+	{ "instrument", "off-temp", "what it shows too much; with a minus, too little" },
+	{ "instrument", "off-gravity", "the same of a gravity, such as 2 points" },
+	{ "instrument", "compensated", "it corrects for temperature by itself" },
+	{ "change", "what", "its id where the rules know it; afterboil rules list changes shows them" },
+	{ "change", "adopted", "kept from now on, or only tried" },
+	{ "found", "fault", "in plain tasting words, such as buttery" },
+	{ "found", "intensity", "from 1, barely there, to 5, undrinkable" },
+	{ "found", "at-packaging", "it was there at packaging already" },
+	{ "found", "feared", "expected, neither tasted nor measured" },
+	{ "absent", "fault", "in plain tasting words" },
+	{ "tasting", "by", "who tasted" },
+	{ "tasting", "blind", "without knowing which beer it was" },
+	{ "tasting", "complete", "every fault was thought of, so what is not named was not there" },
+	{ "tasting", "score-of", "what the score is out of" },
+	{ "tasting", "panel", "how many tasters agreed on it" },
+	{ "tasting", "every-batch", "every batch has what was found" },
+	{ "tasting", "first-time", "no batch had it before" },
+	{ "tasting", "mark", "what this bottle was marked for when it was filled, such as splashed" },
+	{ "test", "kind", "a check of the rules; afterboil rules list checks shows them" },
+	{ "looks", "neck-ring", "a ring inside the bottle necks" },
+	{ "looks", "surface", "what floats on the beer" },
+	{ "looks", "smell-nearby", "something near the fermenter smells so" },
+	{ "brewery", "units", "in which answers are given" },
+	{ "brewery", "space", "the largest new thing there is room for" },
+	{ "brewery", "goal", "what advice is to gain" },
+	{ "brewery", "horizon", "the time over which running costs are counted" },
+	{ "brewery", "altitude", "above the sea; thin air brings less oxygen into wort" },
+	{ "money", "now", "what may be spent at once" },
+	{ "money", "per-year", "what may be spent a year on running costs" },
+	{ "time", "per-batch", "how much longer a batch may take" },
+	{ "time", "away", "the longest that nobody is at home while a beer ferments" },
+	{ "week", "free", "days of the week, such as sat, sun" },
+	{ "week", "time", "how much there is on those days" },
+	{ "week", "other", "how much there is on the others" },
+	{ "away", "days", "a day, or the first and the last with two full stops between" },
+	{ "owns", "since", "batches before and after that day show what it was worth" },
+	{ "owns", "unused", "it lies in a cupboard" },
+	{ "trouble", "fault", "in plain tasting words; this or the cause" },
+	{ "trouble", "cause", "an id of the rules; this or the fault" },
+	{ "taster", "blind-to", "faults this taster does not notice" },
+	{ "taster", "panel", "people behind this name" },
+	{ "price", "cost", "to buy" },
+	{ "price", "per-year", "to run" },
+	{ "price", "time", "a batch" },
+	{ "changed", "on", "in force from the first batch brewed on that day or later" },
+	{ "changed", "line", "only for this beer" },
+	{ NULL, NULL, NULL }
+};
+
+static const char JOURNAL[] =
+    "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+    "<batch xmlns=\"urn:afterboil:journal:1\" id=\"porter-4\" brewed=\"2031-03-07\"\n"
+    "    line=\"porter\" family=\"dark-roast\">\n"
+    "  <recipe volume=\"20 L\" og=\"1.056 SG\" fg=\"1.014 SG\"/>\n"
+    "  <boil time=\"60 min\" vigour=\"rolling\" lid=\"off\"/>\n"
+    "  <chill method=\"coil\" above-80=\"10 min\" to-pitch=\"45 min\" end-temp=\"24 C\"/>\n"
+    "  <yeast class=\"english-ale\" form=\"dry\" amount=\"11 g\"/>\n"
+    "  <pitch at=\"2031-03-07T17:00\" temp=\"24 C\"/>\n"
+    "  <vessel kind=\"bucket\" volume=\"30 L\" control=\"none\" room=\"22 C\"/>\n"
+    "  <reading at=\"+0d\" gravity=\"1.055 SG\" instrument=\"hydrometer\"/>\n"
+    "  <reading at=\"+1d 12h\" wort=\"26 C\"/>\n"
+    "  <reading at=\"+10d\" gravity=\"1.015 SG\" instrument=\"hydrometer\" guess=\"yes\"/>\n"
+    "  <package at=\"+14d\" into=\"bottles\" bottle=\"longneck\" priming=\"110 g\"\n"
+    "      sugar=\"sucrose\" mixing=\"onto-syrup\" volume=\"19 L\"/>\n"
+    "  <store for=\"3 wk\" temp=\"20 C\" light=\"dark\"/>\n"
+    "  <tasting at=\"2031-04-18\" by=\"brewer\" from=\"bottle\" complete=\"yes\">\n"
+    "    <found fault=\"boozy\" intensity=\"3\"/>\n"
+    "    <absent fault=\"buttery\"/>\n"
+    "    <next-time>keep it cooler for the first days</next-time>\n"
+    "  </tasting>\n"
+    "  <note>The first warm week of the year.</note>\n"
+    "</batch>\n";
+
+static const char PROFILE[] =
+    "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+    "<brewery xmlns=\"urn:afterboil:profile:1\" currency=\"$\" units=\"metric\" space=\"floor\">\n"
+    "  <batch-size volume=\"20 L\"/>\n"
+    "  <per-year batches=\"10\"/>\n"
+    "  <brews family=\"dark-roast\" share=\"60 %\"/>\n"
+    "  <brews family=\"pale-hoppy\" share=\"40 %\"/>\n"
+    "  <money now=\"80\" per-year=\"20\"/>\n"
+    "  <time per-batch=\"30 min\"/>\n"
+    "  <packs into=\"bottles\"/>\n"
+    "  <usual>\n"
+    "    <water source=\"tap\" treatment=\"sulphite\"/>\n"
+    "    <gear item=\"bottles\" cleaned=\"percarbonate\" sanitiser=\"acid\" contact=\"2 min\"/>\n"
+    "  </usual>\n"
+    "  <taster name=\"brewer\"/>\n"
+    "</brewery>\n";
+
+static const char TAIL[] =
+    ".Sh SEE ALSO\n.Xr afterboil 1 ,\n.Xr afterboil-rules 5\n"
+    ".Sh CAVEATS\n"
+    "What is not written down cannot be warned of: no warning does not mean that bottles are safe.\n"
+    "Local codes and licensed practice go before anything said here.\n";
+
+const struct format_page format_journal = {
+	HEAD, TAIL,
+	{ { &ab_journal_doc, "ELEMENTS OF A JOURNAL", "They come here in the order of a brew." },
+	    { &ab_profile_doc, "ELEMENTS OF A PROFILE",
+		"The file is named profile.xml, beside the journals or one folder up." } },
+	{ { "A journal, porter-4.xml:", JOURNAL,
+	    "afterboil check porter-4.xml\nafterboil diagnose porter-4.xml\n" },
+	    { "A profile, profile.xml, in the same folder:", PROFILE,
+		"afterboil advise porter-4.xml --no-store\n" } },
+	notes
+};
