@@ -74,7 +74,7 @@ static void add_bound(struct ab_str *s, int dim, double x)
 		}
 	double step = fabs(x / worth) < 100 ? 0.001 : 1;
 	ab_num_text(round(x / worth / step) * step, text, sizeof text);
-	ab_str_addf(s, "%s%s%s", text, *unit == '\0' ? "" : " ", unit);
+	ab_str_addf(s, "%s%s%s", text, *unit == '\0' || x == 0 ? "" : " ", x == 0 ? "" : unit);
 }
 
 static void add_words(struct ab_str *s, const char *const *words)

@@ -64,7 +64,7 @@ static const struct format_note notes[] = {
 	{ "hop", "alpha", "alpha acid" },
 	{ "hop", "kept", "how the hops were kept until then" },
 	{ "mash", "last-runnings", "gravity at the end of the sparge" },
-	{ "mash", "runnings-ph", "pH at the end of the sparge" },
+	{ "mash", "runnings-ph", "at the end of the sparge" },
 	{ "mash", "cooled-below", "the lowest temperature the mash fell to" },
 	{ "mash", "steeped-hot", "grain was boiled, or steeped or squeezed very hot" },
 	{ "water", "treatment", "what was done against chlorine and chloramine" },

@@ -8,6 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/alloc.h"
 #include "cli/manformats.h"
 
 static struct cli cli;
@@ -133,16 +134,16 @@ END_TEST
 START_TEST(bounds_are_readable)
 {
 	static const struct { int page; const char *element, *attribute, *want; } rows[] = {
-		{ 0, "malt", "age", "A length of time from 0 s to 50 y." },
-		{ 0, "malt", "share", "A share from 0 % to 100 %." },
-		{ 0, "malt", "amount", "A mass from 0 g to 500 kg." },
+		{ 0, "malt", "age", "A length of time from 0 to 50 y." },
+		{ 0, "malt", "share", "A share from 0 to 100 %." },
+		{ 0, "malt", "amount", "A mass from 0 to 500 kg." },
 		{ 0, "log", "utc-offset", "A length of time from -15 h to 15 h." },
-		{ 0, "chill", "to-pitch", "A length of time from 0 s to 100 d." },
+		{ 0, "chill", "to-pitch", "A length of time from 0 to 100 d." },
 		{ 0, "serve", "line-bore", "A length from 0.5 mm to 50 mm." },
 		{ 0, "brewery", "altitude", "A length from -430 m to 5500 m." },
 		{ 0, "found", "intensity", "A number from 1 to 5." },
 		{ 1, "yeast", "attenuation-high", "Needed: a share from 10 % to 110 %." },
-		{ 1, "change", "attend", "A length of time from 0 s to 463 d." },
+		{ 1, "change", "attend", "A length of time from 0 to 463 d." },
 		{ 1, "due", "slow", "A number from 1 to 5." },
 	};
 	char *text = written(&pages[rows[_i].page]), *part = section(text, rows[_i].element), head[96], said[512];
@@ -154,6 +155,25 @@ START_TEST(bounds_are_readable)
 }
 END_TEST
 
+/* Half a page would look whole: short of memory anywhere nothing is written, and the status says why. */
+START_TEST(short_of_memory)
+{
+	const struct page *p = &pages[_i];
+	cc_begin(&cli, NULL);
+	ab_alloc_fail_at(-1);
+	free(cc_written(p->write, &cli));
+	long n = ab_alloc_count();
+	ck_assert_int_gt(n, 5);
+	for (long k = 0; k < n; k++) {
+		ab_alloc_fail_at(k);
+		enum ab_status st = p->write(&cli);
+		ab_alloc_fail_at(-1);
+		ck_assert_msg(st == AB_ENOMEM, "allocation %ld of %ld: status %d", k, n, (int)st);
+	}
+	cc_end(&cli);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("formats");
@@ -162,6 +182,7 @@ int main(void)
 	tcase_add_loop_test(tc, names_mean_one_thing, 0, PAGES);
 	tcase_add_loop_test(tc, no_note_is_left_over, 0, PAGES);
 	tcase_add_loop_test(tc, bounds_are_readable, 0, 11);
+	tcase_add_loop_test(tc, short_of_memory, 0, PAGES);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
 	srunner_set_tap(sr, "-");
