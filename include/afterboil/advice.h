@@ -2,7 +2,7 @@
  *
  * For each cause: how likely it is to strike the next batch, learned from this brewer's own batches (decayed
  * mean of their "present" posteriors, shrunk to the prior by a beta-binomial, kept apart before and after
- * adopted changes). For each change: what it would have done, by replay of this brewer's batches through the
+ * adopted changes, noted in a journal or as <changed> in the profile). For each change: what it would have done, by replay of this brewer's batches through the
  * physics where the facts it sets are known, else by the rated share of the rules. Sets of changes are replayed
  * together; the best set under the limits is found and proven (plan.h), narrowed to a livable plan by named
  * steps (policy.h), with its frontier, its buying order, and how firmly each item stays.

@@ -144,7 +144,8 @@ enum ab_status advising_tables(struct advising *a, struct ab_diag *diag);
 bool advising_costs_money(const struct ab_item *item);
 
 /* When did change u come into force at this brewery: index of the first case brewed with it, n_cases if
- * never. A trial (adopted="no") is not kept. */
+ * never. Noted in a journal, or in the profile: then the first batch brewed on its day or later, of its line when
+ * it names one. A trial (adopted="no") is not kept. */
 size_t advising_adopted(const struct advising *a, int change);
 
 /* The share of a cause that the rules say a change takes away, under these facts: of its rows whose

@@ -9,6 +9,9 @@
 #include <math.h>
 #include <string.h>
 
+/* seconds */
+enum { DAY = 86400 };
+
 /* NAN is "not given on the command line". */
 static double number_or(double given, const struct ab_num *told, double scale, double otherwise)
 {
@@ -168,15 +171,42 @@ static void bar(const struct advising *a, struct ab_item *item)
 			item->barred = words[l];
 }
 
+/* Noted in a batch's journal as made and kept. */
+static bool in_journal(const struct ab_batch *batch, const char *id)
+{
+	for (AB_EACH(const struct ab_change_note, note, batch->changes))
+		if (note->what != NULL && note->adopted != AB_NO && strcmp(note->what, id) == 0)
+			return true;
+	return false;
+}
+
+/* The profile's day is its noon; a batch brewed earlier on that day, by the hour its journal tells, is under the
+ * change too: nobody notes the hour of a change. */
+static bool on_or_after(const struct ab_when *brewed, const struct ab_when *on)
+{
+	return brewed->known && on->known && floor(brewed->s / DAY) >= floor(on->s / DAY);
+}
+
+/* Noted in the profile, and in force when the batch was brewed. */
+static bool in_profile(const struct advising *a, const struct ab_batch *batch, const char *id)
+{
+	if (a->profile == NULL)
+		return false;
+	for (AB_EACH(const struct ab_changed, c, a->profile->changed))
+		if (c->what != NULL && strcmp(c->what, id) == 0 && on_or_after(&batch->brewed, &c->on) &&
+		    (c->line == NULL || (batch->line != NULL && strcmp(c->line, batch->line) == 0)))
+			return true;
+	return false;
+}
+
 /* n_cases means never: a place no batch has, so comparisons need no special case. */
 size_t advising_adopted(const struct advising *a, int change)
 {
 	const char *id = a->k->changes[change].id;
 
 	for (size_t b = 0; b < a->n_cases; b++)
-		for (AB_EACH(const struct ab_change_note, note, a->cases[b]->batch->changes))
-			if (note->what != NULL && note->adopted != AB_NO && strcmp(note->what, id) == 0)
-				return b;
+		if (in_journal(a->cases[b]->batch, id) || in_profile(a, a->cases[b]->batch, id))
+			return b;
 	return a->n_cases;
 }
 

@@ -113,6 +113,61 @@ START_TEST(before_and_after_a_change)
 }
 END_TEST
 
+/* The four batches are brewed on the 1st, 3rd, 5th and 7th, the third in the morning; house, house, shed, house. */
+#define ON_DAY(n) { .known = true, .date_only = true, .s = (n) * 86400. + 43200 }
+static const struct {
+	const char *title;
+	int journal;                             /* the batch whose journal notes x, too; -1 none */
+	int adopted;
+	struct ab_changed note;
+	double prior, weight, hits;
+	bool owned;
+} profiles[] = {
+	{ "in a journal", 2, AB_YES, { .what = NULL }, BEFORE_2 * 0.5, 1.85, 0.27, true },
+	{ "in the profile, the day before", -1, 0, { .what = "x", .on = ON_DAY(4) }, BEFORE_2 * 0.5, 1.85, 0.27, true },
+	{ "on the day, brewed in the morning", -1, 0, { .what = "x", .on = ON_DAY(5) }, BEFORE_2 * 0.5, 1.85, 0.27, true },
+	{ "the day after", -1, 0, { .what = "x", .on = ON_DAY(6) }, BEFORE_3 * 0.5, 1, 0.1, true },
+	{ "for its line: the first of it", -1, 0, { .what = "x", .on = ON_DAY(4), .line = "house" }, BEFORE_3 * 0.5, 1, 0.1, true },
+	{ "for another line", -1, 0, { .what = "x", .on = ON_DAY(4), .line = "wheat" }, 0.3, 3.186625, 1.3284625, false },
+	{ "after the last of its line", -1, 0, { .what = "x", .on = ON_DAY(6), .line = "shed" }, 0.3, 3.186625, 1.3284625, false },
+	{ "after the last batch", -1, 0, { .what = "x", .on = ON_DAY(8) }, 0.3, 3.186625, 1.3284625, false },
+	{ "before the first: no before", -1, 0, { .what = "x", .on = ON_DAY(0) }, 0.3, 3.186625, 1.3284625, true },
+	{ "in own words", -1, 0, { .text = "x", .on = ON_DAY(4) }, 0.3, 3.186625, 1.3284625, false },
+	{ "another change", -1, 0, { .what = "y", .on = ON_DAY(4) }, 0.3, 3.186625, 1.3284625, false },
+	{ "in both: the first counts", 3, AB_YES, { .what = "x", .on = ON_DAY(4) }, BEFORE_2 * 0.5, 1.85, 0.27, true },
+	{ "tried in a journal, kept by the profile", 1, AB_NO, { .what = "x", .on = ON_DAY(4) }, BEFORE_2 * 0.5, 1.85, 0.27, true },
+};
+
+START_TEST(noted_in_the_profile)
+{
+	static const double four[] = FOUR;
+	static const char *const lines[] = { "house", "house", "shed", "house" };
+	const char *t = profiles[_i].title;
+	double p = (2 * profiles[_i].prior + profiles[_i].hits) / (2 + profiles[_i].weight);
+
+	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.5")));
+	for (size_t i = 0; i < 4; i++) {
+		batch_with(four[i]);
+		if (profiles[_i].journal == (int)i)
+			brewery_note(&b, b.cases[i], "x", profiles[_i].adopted);
+		struct ab_batch *batch = ab_arena_alloc(b.arena, 1, sizeof *batch);
+		ck_assert_ptr_nonnull(batch);
+		*batch = *b.cases[i]->batch;
+		batch->line = lines[i];
+		batch->brewed = (struct ab_when){ .known = true, .s = (double)(2 * i + 1) * 86400 + (i == 2 ? 28800 : 43200) };
+		b.cases[i]->batch = batch;
+	}
+	if (profiles[_i].note.on.known)
+		*(struct ab_changed *)brewery_push(&b, &b.profile->changed, sizeof(struct ab_changed)) = profiles[_i].note;
+	const struct ab_advice *advice = brewery_advise(&b);
+	const struct ab_recurrence *r = of(advice, C_WARM);
+	ck_assert_msg(fabs(r->prior - profiles[_i].prior) < 1e-9, "%s: prior %.9g, not %.9g", t, r->prior, profiles[_i].prior);
+	ck_assert_msg(fabs(r->data_weight - profiles[_i].weight) < 1e-9, "%s: weight %.9g", t, r->data_weight);
+	ck_assert_msg(fabs(r->p - p) < 1e-9, "%s: %.9g, not %.9g", t, r->p, p);
+	ck_assert_msg(brewery_item(&b, advice, "x")->owned == profiles[_i].owned, "%s: there or not", t);
+}
+END_TEST
+
 /* The prior is that of such a brewer: words of the batches count, by their weights; measurements do not. */
 START_TEST(prior_of_the_kind_of_brewing)
 {
@@ -226,6 +281,7 @@ int main(void)
 	TCase *tc = tcase_create("recurrence");
 	tcase_add_checked_fixture(tc, NULL, tear_down);
 	tcase_add_loop_test(tc, decay_and_shrinkage, 0, sizeof decays / sizeof *decays);
+	tcase_add_loop_test(tc, noted_in_the_profile, 0, sizeof profiles / sizeof *profiles);
 	tcase_add_loop_test(tc, before_and_after_a_change, 0, sizeof splits / sizeof *splits);
 	tcase_add_test(tc, prior_of_the_kind_of_brewing);
 	tcase_add_test(tc, loads_by_family);
