@@ -66,6 +66,6 @@ enum ab_status help_greet(struct cli *cli)
 	if (st == AB_OK)
 		st = out_text(cli, text);
 	if (st == AB_OK && cli->n_batches == 0)
-		st = out_text(cli, "\n    afterboil diagnose --fault buttery    something off in your glass? Say what you taste");
+		st = out_text(cli, "\n    afterboil diagnose --fault buttery    something off? Say what you taste");
 	return st == AB_OK ? out_text(cli, "\n\n\"afterboil --help\" lists everything.\n") : st;
 }
