@@ -129,18 +129,23 @@ static void add(struct ab_str *s, const char *name)
 	ab_str_addf(s, "%s\n", name);
 }
 
-/* Folders and journals of the line are where the batches are; else --in, else here. */
+/* A pipe, a device or "-" would be waited for. */
+static bool can_hold_batches(const char *name)
+{
+	struct stat info;
+	return strcmp(name, "-") != 0 && stat(name, &info) == 0 && (S_ISDIR(info.st_mode) || S_ISREG(info.st_mode));
+}
+
+/* --in is where the batches are, else folders and journals of the line, else they are here. */
 static enum ab_status read_batches(struct cli *cli, const struct line *line)
 {
+	const struct texts *named = line->in.n > 0 ? &line->in : &line->plain;
 	struct texts from = { NULL, 0, 0 };
-	struct stat info;
 	enum ab_status st = AB_OK;
-	if (line->in.n > 0)
-		st = text_push(cli, &from, line->in.items[line->in.n - 1]);
-	for (size_t i = 0; st == AB_OK && line->in.n == 0 && i < line->plain.n; i++)
-		if (stat(line->plain.items[i], &info) == 0 && (S_ISDIR(info.st_mode) || S_ISREG(info.st_mode)))
-			st = text_push(cli, &from, line->plain.items[i]);
-	if (st == AB_OK && from.n == 0)
+	for (size_t i = 0; st == AB_OK && i < named->n; i++)
+		if (can_hold_batches(named->items[i]))
+			st = text_push(cli, &from, named->items[i]);
+	if (st == AB_OK && from.n == 0 && line->in.n == 0)
 		st = text_push(cli, &from, ".");
 	for (size_t i = 0; st == AB_OK && i < from.n; i++) {
 		char *one = ab_arena_strdup(cli->arena, from.items[i]);

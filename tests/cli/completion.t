@@ -47,6 +47,12 @@ ok 'after the batch, own words' same '' "$(cd_listed log pale-1)"
 ok 'diagnose takes files' same '' "$(cd_listed diagnose)"
 ok 'a folder without journals' same '' "$(listed log --in "$tmp/empty")"
 ok 'no such folder' same '' "$(listed log --in "$tmp/none")"
+mkfifo "$tmp/pipe"
+exec 9<>"$tmp/pipe"   # a writer that never writes
+for place in - "$tmp/pipe" /dev/zero; do
+	ok "$place is not waited for" same '' "$(timeout 10 "$AFTERBOIL" __offer log --in "$place" 2>&1 <&9 || echo waited)"
+done
+exec 9<&-
 ok 'no such command' same '' "$(listed nonsense --batch)"
 ok 'nothing at all' same '' "$(listed)"
 has() { tr '\n' ',' <<<",$1" | grep -q -- ",$2,"; }
