@@ -16,9 +16,10 @@ browser=$(command -v chromium || command -v chromium-browser) || missing chromiu
 web=$top_srcdir/tests/web
 modules=$builddir/web-modules
 export browser modules
-# Debian's node knows its own certificates only; whoever added one to the system's means it for this, too
-system=/etc/ssl/certs/ca-certificates.crt
-[ -n "${NODE_EXTRA_CA_CERTS:-}" ] || [ ! -r $system ] || export NODE_EXTRA_CA_CERTS=$system
+# Debian's node knows its own certificates only; whoever added one to the system's means it for this, too, and a bundle made anew may lack it
+certificates=$tmp/certificates
+cat /etc/ssl/certs/*.pem /etc/ssl/certs/*.crt >"$certificates" 2>/dev/null
+[ ! -s "$certificates" ] || export NODE_EXTRA_CA_CERTS=$certificates npm_config_cafile=$certificates
 
 if ! cmp -s "$web/package-lock.json" "$modules/installed"; then
 	rm -rf "$modules"
