@@ -19,8 +19,8 @@ struct options {
 	int format, color, paper;
 	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark, *next_time, *from, *drink_on, *yeast;
 	struct texts rules, faults, absent, batch, free, gone;
-	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split, boxes;
-	bool own, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, journal_page, rules_page, completion, completion_fish, completion_zsh;
+	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split, boxes, step;
+	bool own, plan, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, journal_page, rules_page, completion, completion_fish, completion_zsh;
 };
 
 struct command;
@@ -149,6 +149,15 @@ void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_option
 bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast);
 /* Does a case carry a warning of bursting bottles? */
 bool work_bursting(const struct ab_case *c);
+
+/* ---- cmd_advise.c ---- */
+/* Advice under the limits of the options, over the batches that were read; and files the batches with what the plan
+ * promises, unless --no-store. */
+struct ab_advice;
+enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_advice **out);
+enum ab_status advise_file(struct cli *cli, struct ab_case *const *cases, const struct ab_advice *a);
+/* Says which bottles may burst. */
+void advise_warn(struct cli *cli, struct ab_case *const *cases);
 
 /* ---- talk.c ---- */
 /* One answer from standard input. TALK_ODD: it held what is no text, or was too long, and is not to be used. */

@@ -44,7 +44,7 @@ static enum ab_status file_promises(struct cli *cli, struct ab_history *store, c
 }
 
 /* Advice from a profile alone has nothing to file. */
-static enum ab_status file_all(struct cli *cli, struct ab_case *const *cases, const struct ab_advice *a)
+enum ab_status advise_file(struct cli *cli, struct ab_case *const *cases, const struct ab_advice *a)
 {
 	struct ab_history *store;
 	if (cli->o.no_store || cli->n_batches == 0)
@@ -60,7 +60,7 @@ static enum ab_status file_all(struct cli *cli, struct ab_case *const *cases, co
 
 /* On standard error, so that a script that keeps the report still shows it to somebody; and even short
  * of memory it is said, without the ids. */
-static void warn_bursting(struct cli *cli, struct ab_case *const *cases)
+void advise_warn(struct cli *cli, struct ab_case *const *cases)
 {
 	const char *ids = "";
 	for (size_t i = 0; i < cli->n_batches && ids != NULL; i++)
@@ -75,10 +75,19 @@ static void warn_bursting(struct cli *cli, struct ab_case *const *cases)
 	    ids != NULL ? ids : "several");
 }
 
+enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_advice **out)
+{
+	struct ab_advice_options options;
+	enum ab_status st = work_cases(cli, cli->batches, cli->n_batches, REASONS_LAST, cases);
+	if (st != AB_OK)
+		return st;
+	limits(cli, &options);
+	return ab_advise(cli->k, *cases, cli->n_batches, cli->profile, &options, cli->arena, out, &cli->diag);
+}
+
 enum ab_status cmd_advise(struct cli *cli)
 {
 	struct ab_case **cases;
-	struct ab_advice_options options;
 	struct ab_advice *advice;
 	char *text = NULL;
 	/* Without journals only a profile named outright will do: there is no folder to look for one in. */
@@ -89,17 +98,12 @@ enum ab_status cmd_advise(struct cli *cli)
 	if (st == AB_OK)
 		st = inputs_read(cli, cli->n_args > 0);
 	if (st == AB_OK)
-		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_LAST, &cases);
-	if (st != AB_OK)
-		return st;
-	limits(cli, &options);
-	st = ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice,
-	    &cli->diag);
+		st = advise_work(cli, &cases, &advice);
 	if (st == AB_OK)
-		st = file_all(cli, cases, advice);
+		st = advise_file(cli, cases, advice);
 	if (st != AB_OK)
 		return st;
-	warn_bursting(cli, cases);
+	advise_warn(cli, cases);
 	terminal_look(cli);
 	st = ab_report_advice(cli->k, advice, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);

@@ -6,14 +6,17 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
+#include <afterboil/advice.h>
+#include <afterboil/newbatch.h>
 #include <afterboil/when.h>
 #include "base/str.h"
 #include "journal/edit.h"
 
-enum { MOST_NEAR = 4, LONGEST = 400 };
+enum { MOST_NEAR = 4, LONGEST = 400, MOST_TRIALS = 1 };
 
 /* --profile, else the one of this folder or of the one above. */
 static enum ab_status find(struct cli *cli)
@@ -170,6 +173,117 @@ static enum ab_status note(struct cli *cli, const char *words)
 	return line == NULL ? cli_nomem(cli) : out_text(cli, line);
 }
 
+/* ---- what was advised ---- */
+
+static enum ab_status no_sense(struct cli *cli, const char *option)
+{
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--%s goes with --plan", option);
+}
+
+/* Limits and places say nothing about a change in the brewer's own words. */
+static enum ab_status goes_together(struct cli *cli, size_t n_words)
+{
+	const struct options *o = &cli->o;
+	const struct { const char *name; bool given; } rest[] = { { "step", !isnan(o->step) }, { "in", o->in != NULL },
+		{ "budget", !isnan(o->budget) }, { "running", !isnan(o->running) }, { "minutes", !isnan(o->minutes) },
+		{ "away", !isnan(o->away) }, { "horizon", !isnan(o->horizon) }, { "changes", !isnan(o->changes) },
+		{ "store", o->store != NULL }, { "no-store", o->no_store } };
+
+	for (size_t i = 0; !o->plan && i < sizeof rest / sizeof *rest; i++)
+		if (rest[i].given)
+			return no_sense(cli, rest[i].name);
+	if (o->plan && (n_words > 0 || o->undo || o->own))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--plan takes the change from the plan; it goes without %s",
+		    n_words > 0 ? "words (journals elsewhere: --in FOLDER)" : o->undo ? "--undo" : "--own");
+	return AB_OK;
+}
+
+static enum ab_status pick(struct cli *cli, const struct ab_advice *a, const struct ab_item **out)
+{
+	double step = cli->o.step;
+	int place = isnan(step) ? a->next : step <= (double)a->n_plan ? a->plan[(size_t)step - 1] : -1;
+
+	if (place < 0 && (isnan(step) || a->n_plan == 0))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "the plan holds no change to begin; \"afterboil advise\" tells why");
+	if (place < 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+		    "--step %.0f: the plan has %zu; \"afterboil advise\" lists them", step, a->n_plan);
+	*out = &a->items[place];
+	return AB_OK;
+}
+
+/* Advice goes on naming a step until a batch was brewed with it: no reason to note it twice. */
+static enum ab_status not_noted(struct cli *cli, const char *id)
+{
+	char date[24];
+
+	for (AB_EACH(const struct ab_changed, c, cli->profile->changed))
+		if (c->what != NULL && strcmp(c->what, id) == 0 &&
+		    (c->line == NULL || (cli->o.line != NULL && strcmp(c->line, cli->o.line) == 0)))
+			return ab_fail(&cli->diag, AB_EUSAGE, cli->o.profile, 0,
+			    "%s is noted already, since %s; brew with it and taste, or name another with --step N", id,
+			    ab_when_write(&c->on, date, sizeof date));
+	return AB_OK;
+}
+
+static void warn_trial(struct cli *cli, const struct ab_when *on)
+{
+	const struct ab_changed *trial[MOST_TRIALS] = { NULL };
+	const char *line;
+
+	if (ab_line_on_trial(cli->profile, cli->batches, cli->n_batches, cli->o.line, on, trial, MOST_TRIALS) == 0)
+		return;
+	line = told(cli, trial[0]);
+	err_note("on trial already, and no batch with it tasted yet: %s; one change at a time teaches most",
+	    line != NULL ? line : "another change");
+}
+
+static enum ab_status say_begun(struct cli *cli, const struct ab_advice *a, const struct ab_item *item,
+    const struct ab_changed *c)
+{
+	const struct ab_change *change = &cli->k->changes[item->change];
+	const char *line = told(cli, c), *text = line == NULL ? NULL : ab_arena_printf(cli->arena,
+	    "Begun, and noted in %s: %s\n%s%s%sPromised (an estimate): it takes %.2f off the flaw load of a batch; the whole plan "
+	    "brings it from %.2f to %.2f.\nTo take it back: afterboil changed --undo\n", cli->o.profile, line,
+	    change->caution != NULL ? "Take care: " : "", change->caution != NULL ? change->caution : "",
+	    change->caution != NULL ? "\n" : "", item->joint_gain, a->load_before, a->load_after);
+
+	return text == NULL ? cli_nomem(cli) : out_text(cli, text);
+}
+
+/* The promise is filed first: filed twice it does no harm, and a note without it would be held against nothing. */
+static enum ab_status begin(struct cli *cli)
+{
+	struct ab_changed c = { .line = cli->o.line, .text = "" };
+	struct ab_case **cases;
+	struct ab_advice *advice = NULL;
+	const struct ab_item *item = NULL;
+	enum ab_status st = day(cli, &c.on);
+
+	if (st == AB_OK)
+		st = which_folder(cli, true);
+	if (st == AB_OK && cli->profile == NULL)
+		st = find(cli);
+	if (st == AB_OK)
+		st = advise_work(cli, &cases, &advice);
+	if (st == AB_OK)
+		st = pick(cli, advice, &item);
+	if (st != AB_OK)
+		return st;
+	c.what = cli->k->changes[item->change].id;
+	st = not_noted(cli, c.what);
+	if (st == AB_OK)
+		st = advise_file(cli, cases, advice);
+	if (st == AB_OK)
+		st = write(cli, &c);
+	if (st != AB_OK)
+		return st;
+	advise_warn(cli, cases);
+	warn_trial(cli, &c.on);
+	return say_begun(cli, advice, item, &c);
+}
+
 /* All words are one saying: quotes are easily forgotten. */
 static const char *joined(struct cli *cli, char **args, size_t n)
 {
@@ -193,7 +307,11 @@ enum ab_status cmd_changed(struct cli *cli)
 		    "without words");
 	if (n > 0 && strspn(words, " \t") == strlen(words))
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "what changed? Say it in a few words");
-	enum ab_status st = rules_load(cli);
+	enum ab_status st = goes_together(cli, n);
+	if (st == AB_OK)
+		st = rules_load(cli);
+	if (st == AB_OK && cli->o.plan)
+		return begin(cli);
 	if (st == AB_OK)
 		st = find(cli);
 	if (st != AB_OK)

@@ -62,6 +62,7 @@ static const char *const taste_examples[] = {
 static const char *const changed_examples[] = {
 	"afterboil changed \"tub of water\" --on 2031-03-01", "from the next batch on, and for all beers",
 	"afterboil changed cap on foam --line house-pale", "since today, for one beer",
+	"afterboil changed --plan", "what advise says to do next, begun today",
 	"afterboil changed", "what was noted so far", NULL };
 static const char *const new_examples[] = {
 	"afterboil new \"House pale\"", "the next brew of that beer, as it was meant the last time",
@@ -156,7 +157,8 @@ const struct command commands[] = {
 	{ "changed", cmd_changed, "note what you do differently from now on", "[WORDS]...",
 	    "Notes a change in your brewery profile, with its day, so that trend can hold the batches before "
 	    "against those after. In words, or by the id of a change the rules know (afterboil rules list "
-	    "changes); without words it lists what was noted. Everything else in the profile stays as it is.",
+	    "changes); without words it lists what was noted. With --plan it notes the change that advise says to make next, and "
+	    "files what the plan promises. Everything else in the profile stays as it is.",
 	    changed_examples },
 	{ "compare", cmd_compare, "hold two brews side by side", "BATCH BATCH FILE|FOLDER...",
 	    "Shows what differed between two batches: in the process, beyond what the figures may be off by and "
@@ -227,18 +229,18 @@ const struct option_row options[] = {
 	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_CALENDAR | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER | FOR_INIT),
 	    OPT_FLAG, AT(all), 0, 0, NULL },
 	{ 0, "budget", "MONEY", "money to spend now; 0 for free habits only; else what the profile states",
-	    FOR_ADVISE | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
-	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE | FOR_REPORT, OPT_MONEY,
+	    FOR_ADVISE | FOR_CHANGED | FOR_REPORT, OPT_MONEY, AT(budget), 0, 1e9, NULL },
+	{ 0, "running", "MONEY", "money to spend on running costs over the horizon", FOR_ADVISE | FOR_CHANGED | FOR_REPORT, OPT_MONEY,
 	    AT(running), 0, 1e9, NULL },
 	{ 0, "minutes", "N", "extra minutes that each batch may take; for calendar, minutes you have on a day that is not free "
-	    "(30 when not told)", FOR_ADVISE | FOR_REPORT | FOR_CALENDAR, OPT_NUMBER, AT(minutes), 0,
+	    "(30 when not told)", FOR_ADVISE | FOR_CHANGED | FOR_REPORT | FOR_CALENDAR, OPT_NUMBER, AT(minutes), 0,
 	    1e5, NULL },
 	{ 0, "away", "HOURS", "the longest nobody is at home while a beer ferments; else what the profile states",
-	    FOR_ADVISE | FOR_REPORT, OPT_NUMBER, AT(away), 0, 1e4, NULL },
+	    FOR_ADVISE | FOR_CHANGED | FOR_REPORT, OPT_NUMBER, AT(away), 0, 1e4, NULL },
 	{ 0, "horizon", "YEARS", "years over which running costs count; 1 when not told",
-	    FOR_ADVISE | FOR_REPORT, OPT_NUMBER,
+	    FOR_ADVISE | FOR_CHANGED | FOR_REPORT, OPT_NUMBER,
 	    AT(horizon), 0.01, 50, NULL },
-	{ 0, "changes", "N", "at most so many new habits at once; 6 when not told", FOR_ADVISE, OPT_WHOLE,
+	{ 0, "changes", "N", "at most so many new habits at once; 6 when not told", FOR_ADVISE | FOR_CHANGED, OPT_WHOLE,
 	    AT(changes), 1, 100, NULL },
 	{ 0, "redraws", "N",
 	    "how often every estimate is redrawn for the likely ranges; 0 for none; 200 when not told",
@@ -256,8 +258,8 @@ const struct option_row options[] = {
 	{ 0, "rules-base", "DIR", "a folder of rules instead of the base rules", FOR_ALL & ~(FOR_PANEL | FOR_INIT), OPT_TEXT,
 	    AT(rules_base), 0, 0, NULL },
 	{ 's', "store", "FILE", "the history; else afterboil/history.db in your data folder",
-	    FOR_ADVISE | FOR_TREND | FOR_REPORT, OPT_TEXT, AT(store), 0, 0, NULL },
-	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_TREND | FOR_REPORT, OPT_FLAG,
+	    FOR_ADVISE | FOR_CHANGED | FOR_TREND | FOR_REPORT, OPT_TEXT, AT(store), 0, 0, NULL },
+	{ 0, "no-store", NULL, "neither read nor write the history", FOR_ADVISE | FOR_CHANGED | FOR_TREND | FOR_REPORT, OPT_FLAG,
 	    AT(no_store), 0, 0, NULL },
 	{ 'o', "output", "FILE", "write the page (report, sheet) or the journal (interview) there; else to standard output, and a "
 	    "journal to a free name such as batch-2031-03-07.xml or to the one that is continued",
@@ -268,7 +270,7 @@ const struct option_row options[] = {
 	    OPT_WHOLE, AT(questions), 0, 100, NULL },
 	{ 0, "date", "DATE", "the day the beer is tasted, such as 2031-03-07; today when not told", FOR_INTERVIEW,
 	    OPT_TEXT, AT(date), 0, 0, NULL },
-	{ 0, "in", "PATH", "the folder with the journals, or their file; else the current folder", FOR_LOG | FOR_TASTE | FOR_NEW | FOR_SHEET | FOR_ENTER, OPT_TEXT, AT(in), 0, 0, NULL },
+	{ 0, "in", "PATH", "the folder with the journals, or their file; else the current folder", FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER, OPT_TEXT, AT(in), 0, 0, NULL },
 	{ 0, "at", "TIME", "when it happened: 2031-03-07T18:30, a date, or 18:30 for today; else now", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(at), 0, 0, NULL },
 	{ 0, "undo", NULL, "take the last entry of the batch, or the last change, back", FOR_LOG | FOR_CHANGED, OPT_FLAG, AT(undo), 0, 0, NULL },
 	{ 0, "by", "NAME", "who tasted", FOR_TASTE, OPT_TEXT, AT(by), 0, 0, NULL },
@@ -302,6 +304,9 @@ const struct option_row options[] = {
 	    AT(next_time), 0, 0, NULL },
 	{ 0, "boxes", "N", "about so many boxes on the sheet; 16 when not told", FOR_SHEET | FOR_ENTER, OPT_WHOLE, AT(boxes), 1, 100, NULL },
 	{ 0, "paper", "SIZE", "auto, a4 or letter; auto goes by the units of your profile", FOR_SHEET, OPT_WORD, AT(paper), 0, 0, paper_words },
+	{ 0, "plan", NULL, "begin what \"afterboil advise\" says to do next, under the limits given as there", FOR_CHANGED, OPT_FLAG,
+	    AT(plan), 0, 0, NULL },
+	{ 0, "step", "N", "with --plan: the step of this number in the plan instead", FOR_CHANGED, OPT_WHOLE, AT(step), 1, 100, NULL },
 	{ 0, "own", NULL, "keep your own words, whatever the rules call it", FOR_CHANGED, OPT_FLAG, AT(own), 0, 0, NULL },
 	{ 0, "lint", NULL, "check the rules themselves; the same as \"rules lint\"", FOR_RULES, OPT_FLAG,
 	    AT(lint), 0, 0, NULL },

@@ -50,6 +50,14 @@ done <<'T'
 	x --on 2031-03-07T10:00 | 2 | a day
 	x --undo | 2 | without words
 	--undo | 2 | no change is noted
+	x --step 2 | 2 | --step goes with --plan
+	--budget 10 | 2 | --budget goes with --plan
+	x --in . | 2 | --in goes with --plan
+	x --no-store | 2 | --no-store goes with --plan
+	--plan x | 2 | without words
+	--plan --undo | 2 | without --undo
+	--plan --own | 2 | without --own
+	--plan --step 0 --no-store | 2 | --step
 	x --format json | 2 | takes no --format
 	x --profile none.xml | 4 | none.xml
 T
@@ -71,4 +79,37 @@ done
 run changed --undo
 run trend . --store "$tmp/one.db" --format json
 ok 'taken back: gone from the history, too' jq -e '[.changes[].id] | index("moved the shed") == null' "$tmp/out"
+
+# What advice says is begun: the same note, the promise of advice in the store
+cp -r "$data/brewery" "$tmp/advised"
+chmod -R u+w "$tmp/advised"
+cd "$tmp/advised" || exit 1
+cp profile.xml before.xml
+plan_of() { "$AFTERBOIL" advise . $small --no-store --format json "$@" 2>/dev/null >"$tmp/advice"; }
+plan_of
+next=$(jq -r .next "$tmp/advice")
+second=$(jq -r '.plan[1].id' "$tmp/advice")
+ends 1 'plan: accepted, with care for the bottles' changed --plan --on 2031-05-01 --store "$tmp/plan.db" $small
+ok 'plan: what advice says to do next is noted' same "<changed what=\"$next\" on=\"2031-05-01\"></changed>" "$(noted)"
+ok 'plan: what is promised' says out "from $(jq -r .load_before "$tmp/advice" | xargs printf %.2f) to $(jq -r .load_after "$tmp/advice" | xargs printf %.2f)"
+ok 'plan: what may burst is said here, too' says err 'may burst: pale-2, pale-4'
+ok 'plan: how it is undone' says out 'changed --undo'
+ok 'plan: nothing else is on trial' sh -c "! grep -q 'on trial' '$tmp/err'"
+cp profile.xml noted.xml
+ends 2 'plan: not noted twice' changed --plan --on 2031-05-02 --no-store $small
+ok 'plan: says since when' says err "$next is noted already, since 2031-05-01"
+ok 'plan: the profile is untouched' cmp profile.xml noted.xml
+ends 2 'plan: no such step' changed --plan --step 99 --no-store $small
+ok 'plan: says how many there are' says err "the plan has $(jq '.plan | length' "$tmp/advice")"
+ends 1 'plan: another step' changed --plan --step 2 --on 2031-05-02 --no-store $small
+ok 'plan: the second is noted' same "<changed what=\"$second\" on=\"2031-05-02\"></changed>" "$(noted)"
+ok 'plan: one at a time' says err 'on trial already.*2031-05-01.*one change at a time'
+run changed --undo $small
+run changed --undo $small
+ok 'plan: taken back, byte by byte' cmp profile.xml before.xml
+mkdir "$tmp/empty"
+cp before.xml "$tmp/empty/profile.xml"
+ends 3 'plan: no journals' changed --plan --in "$tmp/empty" --no-store $small
+ends 4 'plan: a store that cannot be' changed --plan --store /dev/null/x.db $small
+ok 'plan: then nothing is noted' cmp profile.xml before.xml
 plan
