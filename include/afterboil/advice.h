@@ -19,6 +19,9 @@
 #include <afterboil/plan.h>
 #include <afterboil/policy.h>
 
+/* Told after each redraw: done of all. The library itself reads no clock and shows nothing. */
+struct ab_progress { void (*step)(void *ctx, size_t done, size_t of); void *ctx; };
+
 struct ab_advice_options {
 	double budget;            /* money up front; NAN = from the profile, else no limit (the policy then stops
 	                           * at what is enough) */
@@ -37,6 +40,7 @@ struct ab_advice_options {
 	                           * all are taken as if they had been */
 	size_t redraws;           /* for `stays`; 0 = none */
 	unsigned long seed;
+	const struct ab_progress *progress;   /* NULL = nobody asks */
 };
 
 /* figure from this brewer's own batches; from the rules' rated share; some of each; from this brewer's facts

@@ -108,6 +108,12 @@ static int by_size(const void *a, const void *b)
 	return *x < *y ? -1 : *x > *y;
 }
 
+static void tell(const struct ab_progress *p, size_t done, size_t of)
+{
+	if (p != NULL)
+		p->step(p->ctx, done, of);
+}
+
 static enum ab_status count_stays(struct redrawing *r, gsl_rng *rng, struct ab_diag *diag)
 {
 	struct ab_advice *out = r->a->out;
@@ -125,6 +131,7 @@ static enum ab_status count_stays(struct redrawing *r, gsl_rng *rng, struct ab_d
 		for (size_t u = 0; st == AB_OK && u < n; u++)
 			out->items[u].stays += r->choice.chosen[u];
 		out->regret += r->regret[i] / (double)rounds;
+		tell(r->a->options->progress, i + 1, rounds);
 	}
 	for (size_t u = 0; u < n; u++)
 		out->items[u].stays /= (double)rounds;

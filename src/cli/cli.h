@@ -4,6 +4,7 @@
 #ifndef AB_CLI_CLI_H
 #define AB_CLI_CLI_H
 
+#include <afterboil/advice.h>
 #include <afterboil/arena.h>
 #include <afterboil/casework.h>
 #include <afterboil/history.h>
@@ -86,6 +87,17 @@ enum ab_status out_document(struct cli *cli, char *text);
 /* Sets cli->look from the options, the terminal, the environment and the profile. The only reader of the
  * locale. */
 void terminal_look(struct cli *cli);
+
+/* ---- progress.c ---- */
+/* A line on standard error that says how far a long work is: after a second, at a terminal that can erase it (TERM
+ * told and not "dumb"), never else. It is off before progress_look. what: what is counted; lives as long as the work. */
+void progress_look(const struct cli *cli);
+void progress_begin(const char *what);
+void progress_step(size_t done, size_t of);
+/* For the redraws of an advice, which is one work. */
+extern const struct ab_progress progress_redraws;
+/* At the end of the work, and before any other word. */
+void progress_hide(void);
 
 /* ---- rules.c ---- */
 /* The folders of rules, base first. */

@@ -24,7 +24,8 @@ static void limits(const struct cli *cli, struct ab_advice_options *a)
 		.changes = isnan(o->changes) ? 0 : (size_t)o->changes,
 		.family = o->family,
 		.redraws = isnan(o->redraws) ? REDRAWS : (size_t)o->redraws,
-		.seed = isnan(o->seed) ? SEED : (unsigned long)o->seed };
+		.seed = isnan(o->seed) ? SEED : (unsigned long)o->seed,
+		.progress = &progress_redraws };
 }
 
 /* What was promised is filed beside the batches, so that the trend can hold it against what came. A
@@ -82,7 +83,10 @@ enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_a
 	if (st != AB_OK)
 		return st;
 	limits(cli, &options);
-	return ab_advise(cli->k, *cases, cli->n_batches, cli->profile, &options, cli->arena, out, &cli->diag);
+	progress_begin("trials of the plan");
+	st = ab_advise(cli->k, *cases, cli->n_batches, cli->profile, &options, cli->arena, out, &cli->diag);
+	progress_hide();
+	return st;
 }
 
 enum ab_status cmd_advise(struct cli *cli)

@@ -21,6 +21,7 @@ static enum ab_status choose(struct cli *cli, struct ab_case **cases, size_t **s
 	*shown = ab_arena_alloc(cli->arena, cli->n_batches, sizeof **shown);
 	if (*shown == NULL)
 		return cli_nomem(cli);
+	progress_begin("batches told in full");
 	for (size_t i = cli->n_batches; st == AB_OK && i-- > 0 && *n < most;) {
 		struct ab_diagnose_options options;
 		if (!cases[i]->tasted)
@@ -29,7 +30,9 @@ static enum ab_status choose(struct cli *cli, struct ab_case **cases, size_t **s
 		st = ab_case_work(
 		    cli->k, cli->batches[i], cli->profile, &options, cli->arena, &cases[i], &cli->diag);
 		(*shown)[(*n)++] = i;
+		progress_step(*n, most < cli->n_batches ? most : cli->n_batches);
 	}
+	progress_hide();
 	return st;
 }
 
@@ -37,11 +40,14 @@ static enum ab_status advice_of(struct cli *cli, struct ab_case *const *cases, c
 {
 	struct ab_advice_options options = { .budget = cli->o.budget, .minutes = cli->o.minutes, .away_hours = cli->o.away, .horizon_years = cli->o.horizon,
 	    .running = cli->o.running, .redraws = isnan(cli->o.redraws) ? REDRAWS : (size_t)cli->o.redraws,
-	    .seed = isnan(cli->o.seed) ? SEED : (unsigned long)cli->o.seed };
+	    .seed = isnan(cli->o.seed) ? SEED : (unsigned long)cli->o.seed,
+	    .progress = &progress_redraws };
 	struct ab_advice *advice;
+	progress_begin("trials of the plan");
 	enum ab_status st =
 	    ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice, &cli->diag);
 
+	progress_hide();
 	*out = st == AB_OK ? advice : NULL;
 	return st;
 }

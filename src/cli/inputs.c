@@ -195,9 +195,13 @@ static enum ab_status read_folder(struct reader *r, const char *folder)
 	struct texts files = { NULL, 0, 0 };
 	enum ab_status st = list_folder(cli, folder, &files);
 	size_t before = cli->n_files;
-	for (size_t i = 0; st == AB_OK && i < files.n; i++)
+	progress_begin("journals read");
+	for (size_t i = 0; st == AB_OK && i < files.n; i++) {
 		if (!no_file(files.items[i]) && !other_kind(files.items[i]))
 			st = read_file(r, files.items[i]);
+		progress_step(i + 1, files.n);
+	}
+	progress_hide();
 	if (st == AB_OK && cli->n_files == before && !cli->empty_is_fine)
 		return ab_fail(&cli->diag, AB_EINPUT, folder, 0,
 		    "no batch journal in this folder: a journal is an .xml file whose root element "

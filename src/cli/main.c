@@ -71,6 +71,7 @@ static enum ab_status run(struct cli *cli, int argc, char **argv)
 	if (st != AB_OK)
 		return st;
 	terminal_look(cli);
+	progress_look(cli);
 	if (cli->command == NULL)
 		return without_command(cli);
 	return cli->o.help ? help_command(cli) : cli->command->run(cli);

@@ -39,6 +39,7 @@ enum ab_status out_text(struct cli *cli, const char *text)
 {
 	if (closed)
 		return lost(cli, EBADF);
+	progress_hide();
 	errno = 0;
 	return fputs(text, stdout) == EOF ? lost(cli, errno) : AB_OK;
 }
@@ -72,6 +73,7 @@ void err_diag(const struct ab_diag *diag)
 		snprintf(where, sizeof where, "%s:%ld: ", source, diag->line);
 	else if (diag->source[0] != '\0')
 		snprintf(where, sizeof where, "%s: ", source);
+	progress_hide();
 	fprintf(stderr, "afterboil: %s%s\n", where,
 	    diag->text[0] != '\0' ? diag->text : ab_status_name(diag->status));
 }
@@ -85,6 +87,7 @@ void err_note(const char *fmt, ...)
 	vsnprintf(text, sizeof text, fmt, ap);
 	va_end(ap);
 	ab_text_scrub(text);
+	progress_hide();
 	fprintf(stderr, "afterboil: %s\n", text);
 }
 

@@ -45,11 +45,15 @@ enum ab_status work_cases(
 	struct ab_case **cases = ab_arena_alloc(cli->arena, n, sizeof *cases);
 	struct ab_net_scratch *scratch = ab_net_scratch_new();
 	enum ab_status st = cases == NULL || scratch == NULL ? cli_nomem(cli) : AB_OK;
-	for (size_t i = 0; st == AB_OK && i < n; i++)
+	progress_begin("batches worked out");
+	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		st = work_one(cli, batches[i], reasons, scratch, &cases[i]);
+		progress_step(i + 1, n);
+	}
 	size_t bad = st == AB_OK && reasons == REASONS_LAST ? last_bad(cases, n) : 0;
 	if (bad > 0)
 		st = work_one(cli, batches[bad - 1], REASONS_ALL, scratch, &cases[bad - 1]);
+	progress_hide();
 	ab_net_scratch_free(scratch);
 	*out = cases;
 	return st;
