@@ -197,7 +197,7 @@ demo)
 	demo_story
 	;;
 check)
-	echo 'This installs what is missing to build and test afterboil (apt-get), and runs every test; about ten minutes.'
+	echo 'This installs what is missing to build and test afterboil (apt-get), and runs every test; about half an hour.'
 	install $build_packages $test_packages
 	generate || die 'autoreconf failed'
 	check

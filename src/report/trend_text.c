@@ -11,7 +11,7 @@
 #include <afterboil/revise.h>
 #include "report/saying.h"
 
-enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, MOST_CAUSES = 2, COLUMNS = 6, SPARK = 30 };
+enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, MOST_CAUSES = 2, COLUMNS = 6, SPARK = 30, LEAST_DRIFT = 8 };
 
 /* As in the other reports, plus the scale that all bars share: lines are compared by eye. */
 struct telling {
@@ -137,15 +137,15 @@ static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 }
 
 /* A brewer gets better with every batch, change or not: what is left when that and the beers' differences are taken out.
- * Where that leaves more than twice the range (estimate), the batches cannot tell the two apart, and a number would only
- * frighten. */
+ * Three numbers from a handful of batches only follow their chance: told from eight on, and where the range is not more
+ * than doubled (estimates). Else the batches cannot tell the two apart, and a number would only frighten. */
 static void say_allowed(const struct telling *t, const struct ab_trend_change *c)
 {
 	const struct ab_trend_allowed *a = &c->allowed;
 	if (isnan(a->p_better) || isnan(c->p_better))
 		return;
-	if (a->high - a->low > 2 * (c->high - c->low)) {
-		page_say(t->p, PLAIN, " Whether it is the change or you getting better with every batch cannot be told apart yet.");
+	if (c->n_before + c->n_after < LEAST_DRIFT || a->high - a->low > 2 * (c->high - c->low)) {
+		page_say(t->p, PLAIN, " Not taken out: what may drift anyway, batch after batch; so few cannot tell.");
 		return;
 	}
 	page_say(t->p, PLAIN, page_text(t->p, " With a steady drift%s taken out: better with a chance of %s; likely between %s "
