@@ -16,7 +16,7 @@ exec </dev/null # nothing here asks; and standard input may not even exist
 build_packages='gcc libc6-dev make autoconf automake pkg-config libxml2-dev libsqlite3-dev libgsl-dev libjansson-dev libical-dev nettle-dev'
 test_packages='check clang libclang-rt-14-dev llvm valgrind universal-ctags mandoc jing libxml2-utils sqlite3 jq xz-utils
 	python3-jsonschema locales python3-gsw python3-iapws python3-fluids python3-scipy units glpk-utils coinor-cbc minizinc jags r-base-core
-	r-cran-lme4 r-cran-rjags r-cran-spc nodejs npm chromium strace python3-vobject faketime zsh fish'
+	r-cran-lme4 r-cran-rjags r-cran-spc nodejs npm chromium fonts-dejavu-core fonts-liberation strace python3-vobject faketime zsh fish'
 
 say() {
 	printf '\n== %s\n' "$*"

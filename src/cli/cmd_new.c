@@ -65,6 +65,15 @@ static const char *joined(struct cli *cli)
 	return all;
 }
 
+/* Letters only: a control sign would make the journal unreadable, and with it the folder. */
+static bool is_plain(const char *name)
+{
+	for (const unsigned char *c = (const unsigned char *)name; *c != '\0'; c++)
+		if (*c < ' ' || *c == 0x7f)
+			return false;
+	return true;
+}
+
 /* A beer of a name like one that is there may be a slip; the brewer knows. */
 static void say_near(struct making *m)
 {
@@ -324,6 +333,8 @@ enum ab_status cmd_new(struct cli *cli)
 		return cli_nomem(cli);
 	if (st == AB_OK && strspn(m.beer, " \t\n") == strlen(m.beer))
 		return usage(cli, "which beer? Say its name");
+	if (st == AB_OK && !is_plain(m.beer))
+		return usage(cli, "a beer's name is plain text on one line, without control signs");
 	if (st == AB_OK)
 		st = choose_day(&m);
 	if (st == AB_OK)

@@ -229,6 +229,10 @@ static enum ab_status take_last(const char *path, const char *text, size_t len, 
 	if (!ab_scan_find_batch(text, len, c->id, c->line, &batch) || batch.last == NULL || batch.past == NULL)
 		return ab_fail(diag, AB_EINPUT, path, c->line,
 		    "the batch \"%.64s\" has no entry that could be taken back", c->id);
+	/* the recipe is what a journal begins with, and nothing that was entered later */
+	if (strncmp(batch.last, "<recipe", 7) == 0)
+		return ab_fail(diag, AB_EINPUT, path, c->line, "the batch \"%.64s\" has no entry after its recipe that "
+		    "could be taken back", c->id);
 	const char *from = batch.last, *to = batch.past, *start = line_start(text, from);
 	size_t size = (size_t)(to - from);
 	*removed = ab_malloc(size + 1);

@@ -208,12 +208,17 @@ static double hottest(const struct ab_work *w, double *u, struct ab_basis *basis
 	    ASSUMED_HOTTEST_C) : ASSUMED_HOTTEST_C;
 }
 
+/* Which bottle is not told: an ordinary longneck, the first word of ab_words_bottle. Silence about the glass must not
+ * silence the warning. */
+enum { UNTOLD_BOTTLE = 0 };
+
 /* u by differences, since pressure bends upwards with both gas and heat. A limit given in volumes is
  * turned into pressure at 20 C, so that both kinds compare with one number. */
 static void set_pressure(struct ab_work *w)
 {
 	const struct ab_fact *co2 = &w->facts[AB_F_PACK_CO2];
-	int bottle = w->batch->package != NULL ? w->batch->package->bottle : 0;
+	struct ab_told told = AB_LOOK_ONE(w, AB_FIELD_WORD, package, bottle, 0);
+	int bottle = told.known ? (int)told.v : UNTOLD_BOTTLE;
 	struct ab_basis basis = ab_basis_new();
 	double heat_u = 0, heat = hottest(w, &heat_u, &basis);
 
@@ -225,14 +230,16 @@ static void set_pressure(struct ab_work *w)
 	    heat + heat_u) - kpa);
 	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C',
 	    "%.2f volumes at %.1f C, the larger of two fits", co2->value, heat);
-	for (size_t i = 0; bottle != 0 && i < w->norms->n_bottles; i++) {
+	if (!told.known)
+		basis.origin = AB_ORIGIN_ASSUMED;
+	for (size_t i = 0; i < w->norms->n_bottles; i++) {
 		const struct ab_bottle_norm *norm = &w->norms->bottles[i];
 		double limit = norm->limit_kpa > 0 ? norm->limit_kpa : ab_co2_bottle_kpa(norm->limit_vol, 20);
-		if (norm->word != bottle - 1 || limit <= 0)
+		if (norm->word != bottle || limit <= 0)
 			continue;
 		ab_set(w, AB_F_PACK_PRESSURE_SHARE, &basis, kpa / limit, u / limit, 'C',
-		    "%.0f kPa of the %.0f kPa such a bottle should bear", kpa,
-		    limit);
+		    "%.0f kPa of the %.0f kPa %s", kpa, limit, told.known ? "such a bottle should bear"
+		    : "an ordinary longneck should bear; which bottle is not told");
 	}
 }
 

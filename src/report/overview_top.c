@@ -164,7 +164,8 @@ static void say_alarms(struct page *p, const struct ab_overview *o)
 		if (w == NULL)
 			continue;
 		if (told++ == 0)
-			page_para(p, 0, PLAIN, page_text(p, "B%s: %s", which + 1, say_words(p, w->text)));
+			page_para(p, 0, PLAIN, page_text(p, "B%s: %s", *which == '\0' ? which : which + 1,
+			    say_words(p, w->text)));
 		else if (told == 2)
 			page_begin(p, 0);
 		if (told > 1)

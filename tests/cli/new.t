@@ -27,6 +27,8 @@ ends 2 'the same once more: refused' new House pale --on 2031-05-10 --id house-p
 ok 'the journal stays' cmp house-pale-7.xml "$tmp/seven"
 ends 0 'the next one' new House pale --on 2031-06-10
 ok 'has the next number' test -e house-pale-8.xml
+ends 2 'a name that would drive a terminal' new $'x\e[31my'
+ok 'writes nothing' same '' "$(ls | grep '^x')"
 ends 2 'an id that is taken, by a file of another name' new House pale --id house-pale-6
 mkdir brown-3.xml
 ends 2 'a folder of that name' new Brown --id brown-3 --on 2031-06-10

@@ -143,7 +143,7 @@ static const struct { const char *title, *command, *words, *said; } refused[] = 
 	{ "a word that is none", "facts", "--format yaml", "--format yaml: allowed are text, json, html" },
 	{ "words are not cut short", "facts", "--format js", "text, json, html" },
 	{ "when to colour", "facts", "--color yes", "auto, always, never" },
-	{ "of another command", "facts", "--budget 3", "\"facts\" takes no --budget (it is for: advise, report)" },
+	{ "of another command", "facts", "--budget 3", "\"facts\" takes no --budget (it is for: advise, report, changed)" },
 	{ "of several others", "check", "--all", "diagnose, advise, trend, facts, rules" },
 	{ "of a command, without one", NULL, "--budget 3", "needs a command before it, one of: advise" },
 	{ "without a command only", "facts", "--version", "--version goes without a command: afterboil --version" },

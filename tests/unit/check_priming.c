@@ -92,6 +92,8 @@ static const struct fact_row rows[] = {
 	{ .title = "share of a limit in kPa", AT20 BOTTLES("bottle='heavy' priming='132.9 g' sugar='sucrose'")
 	  "<store temp='30 C'/>", "pack.pressure-share",
 	  304 / 400.0, 0.01 },
+	{ .title = "which bottle is not told: an ordinary one", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'")
+	  "<store temp='30 C'/>", "pack.pressure-share", 304 / 261.0, 0.01, NULL, AB_ORIGIN_ASSUMED },
 	{ .title = "a bottle without a norm",
 	  AT20 BOTTLES("bottle='growler' priming='132.9 g' sugar='sucrose'"), "pack.pressure-share", AB_SILENT },
 	{ .title = "a keg is no bottle", "<package into='keg' priming='100 g' volume='20 L'/>",
