@@ -34,11 +34,13 @@ ends 3 'no day in the profile' calendar --profile "$tmp/own/profile.xml" --from 
 ok 'with its line' says err 'profile.xml:1: '
 
 # ---- the clock: today, by the local calendar ----
-if command -v faketime >/dev/null; then
+# The library by itself: its command wants shared memory, which not every user has.
+fake=$(ls /usr/lib/*/faketime/libfaketime.so.1 2>/dev/null | head -n 1)
+if [ -n "$fake" ]; then
 	for row in 'Europe/Berlin|2031-03-30 01:59:59|2031-03-30' 'America/New_York|2031-11-02 01:30:00|2031-11-02' 'UTC|2032-02-29 23:58:00|2032-02-29' \
 		'Pacific/Auckland|2031-04-06 02:30:00|2031-04-06'; do
 		IFS='|' read -r zone now day <<<"$row"
-		TZ=$zone faketime "$now" "$AFTERBOIL" calendar --format json >"$tmp/out" 2>"$tmp/err" </dev/null
+		TZ=$zone LD_PRELOAD=$fake FAKETIME="@$now" "$AFTERBOIL" calendar --format json >"$tmp/out" 2>"$tmp/err" </dev/null
 		ok "$zone at $now: from $day" grep -q "\"day\": \"$day\"" "$tmp/out"
 	done
 elif [ "${CI:-}" = true ]; then
