@@ -36,7 +36,9 @@ ok 'with its line' says err 'profile.xml:1: '
 # ---- the clock: today, by the local calendar ----
 # The library by itself: its command wants shared memory, which not every user has.
 fake=$(ls /usr/lib/*/faketime/libfaketime.so.1 2>/dev/null | head -n 1)
-if [ -n "$fake" ]; then
+if [ -n "$fake" ] && grep -q __asan_init "$AFTERBOIL"; then
+	echo "# a build with sanitizers starts before its clock can be set: the clock is looked at in the plain build"
+elif [ -n "$fake" ]; then
 	for row in 'Europe/Berlin|2031-03-30 01:59:59|2031-03-30' 'America/New_York|2031-11-02 01:30:00|2031-11-02' 'UTC|2032-02-29 23:58:00|2032-02-29' \
 		'Pacific/Auckland|2031-04-06 02:30:00|2031-04-06'; do
 		IFS='|' read -r zone now day <<<"$row"
