@@ -54,7 +54,8 @@ struct ab_calendar_touch {
 	const struct ab_takes *takes;
 	const struct ab_due *due;          /* NULL for the first */
 	int after;                         /* place in touches; -1 */
-	double day_s, due_s, latest_s;     /* laid on; due from; may wait until */
+	double day_s, due_s, latest_s;     /* laid on; due from; may wait until (all before it on
+	                                    * its day; a day that is wanted is still kept) */
 	bool pressed;                      /* the day is not free, or has less time than it takes */
 	enum ab_day_kind day;                   /* what kind of day it fell on */
 	double hour;                       /* of the day; NAN = any */

@@ -69,6 +69,10 @@ struct ab_ask {              /* a cheap next question or check */
 	double worth;            /* what it is ranked by: bits per effort */
 };
 
+/* What a question or check costs in minutes of effort: its minutes, two for asking at all, ten for a dollar and
+ * fifteen for a day of waiting (estimates). Never 0. */
+double ab_ask_effort(const struct ab_ask *ask);
+
 struct ab_warning { const char *id, *text; };
 
 struct ab_diagnosis {

@@ -9,9 +9,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Minutes that a dollar, a day of waiting, and beginning at all count for (estimates, as where checks are ranked
- * for a diagnosis). */
-static const double DOLLAR = 10, DAY = 15, BEGIN = 2;
 /* Less than this share of the load could not be tasted even if an answer came out as hoped (policy by estimate;
  * a hundredth, as the policy's smallest change). */
 static const double LEAST = 0.01;
@@ -134,17 +131,12 @@ static int purchase(const struct looking *l, const unsigned char *in, const unsi
 	return who;
 }
 
-static double per_effort(const struct ab_ask *ask, double worth)
-{
-	return worth / (BEGIN + ask->minutes + DOLLAR * ask->cost + DAY * ask->wait_days);
-}
-
 static void keep(const struct looking *l, struct ab_ask *ask, struct ab_ahead *best)
 {
 	const struct ab_informed *x = &l->informed;
 	bool other = false;
 
-	if (best->ask != NULL && per_effort(ask, x->worth) <= per_effort(best->ask, best->worth))
+	if (best->ask != NULL && x->worth / ab_ask_effort(ask) <= best->worth / ab_ask_effort(best->ask))
 		return;
 	best->ask = ask;
 	best->p_yes = l->p_yes;

@@ -278,6 +278,17 @@ static void tell_days(struct making *m, const struct ab_schedule *s, struct ab_c
 	out->ready_s = m->touches[m->goal].day_s;
 }
 
+/* A day that is wanted is kept only when nothing on the way to it waits longer than what comes after leaves. */
+static void keep_the_day(struct making *m, const struct ab_calendar *out)
+{
+	double left = out->drink_s;
+
+	for (int i = m->goal; i >= 0; i = m->touches[i].after) {
+		m->touches[i].latest_s = fmin(m->touches[i].latest_s, left);
+		left = m->touches[i].latest_s - (double)m->windows[i].lo * DAY;
+	}
+}
+
 /* After sorting, where the touch on which each hangs went. */
 static void find_afters(struct ab_calendar *out, const struct ab_touch *const *hung)
 {
@@ -346,6 +357,8 @@ enum ab_status ab_calendar_make(const struct ab_knowledge *k, const struct ab_ca
 		st = solve(&m, c, &s, diag);
 	if (st == AB_OK && c->fit != AB_FIT_NONE) {
 		tell_days(&m, &s, c);
+		if (c->fit == AB_FIT_ALL && !isnan(c->drink_s))
+			keep_the_day(&m, c);
 		st = sort_touches(&m, c, diag);
 		find_quiet(c);
 	}

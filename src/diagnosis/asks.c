@@ -16,8 +16,7 @@
 
 enum { QUESTIONS = 32, ANSWERS = 96 };   /* questions weighed by solving, the rest promise less; answers tried */
 static const double LEAST_BITS = 0.002;
-/* What a bit may cost, in minutes of effort: a dollar is worth ten, a day's wait fifteen, and asking at all
- * two (estimates). */
+/* As the header says (estimates). */
 static const double MINUTES_A_DOLLAR = 10, MINUTES_A_DAY = 15, MINUTES_TO_ASK = 2;
 
 struct asking {
@@ -28,12 +27,16 @@ struct asking {
 	size_t n;
 };
 
-/* Bits per effort and not bits alone: a laboratory would always win. The minutes just to ask keep a
- * question that takes no time from being worth infinitely much. */
+/* The minutes just to ask keep a question that takes no time from being worth infinitely much. */
+double ab_ask_effort(const struct ab_ask *a)
+{
+	return MINUTES_TO_ASK + a->minutes + MINUTES_A_DOLLAR * a->cost + MINUTES_A_DAY * a->wait_days;
+}
+
+/* Bits per effort and not bits alone: a laboratory would always win. */
 static double worth(const struct ab_ask *a)
 {
-	return a->bits / (MINUTES_TO_ASK + a->minutes + MINUTES_A_DOLLAR * a->cost + MINUTES_A_DAY *
-	    a->wait_days);
+	return a->bits / ab_ask_effort(a);
 }
 
 /* Blame is what matters once something was found. */

@@ -147,12 +147,12 @@ static const char *one_line(const struct telling *t, const char *title, int room
 }
 
 /* What it costs in few letters. */
-static const char *short_price(const struct telling *t, const struct ab_item *item)
+const char *report_price(struct page *p, const struct ab_item *item)
 {
 	if (item->unused)
 		return "owned";
-	return item->cost > 0 ? say_money(t->p, item->cost) : item->running_cost > 0
-	    ? page_text(t->p, "%s/y", say_money(t->p, item->running_cost)) : "free";
+	return item->cost > 0 ? say_money(p, item->cost) : item->running_cost > 0
+	    ? page_text(p, "%s/y", say_money(p, item->running_cost)) : "free";
 }
 
 /* A line each: whoever skims sees all of the plan at once. */
@@ -170,7 +170,7 @@ static void say_list(const struct telling *t)
 		const struct ab_item *item = &a->items[a->plan[i]];
 		cells[4 * i + 4] = page_text(t->p, "%zu.", i + 1);
 		cells[4 * i + 5] = say_fixed(t->p, item->joint_gain, 2);
-		cells[4 * i + 6] = short_price(t, item);
+		cells[4 * i + 6] = report_price(t->p, item);
 		cells[4 * i + 7] = one_line(t, change_of(t, item)->title, t->p->look->width - LIST_NUMBERS);
 	}
 	page_table(t->p, 1, "rrrx", true, cells, a->n_plan + 1);

@@ -7,11 +7,6 @@
 
 #include "report/saying.h"
 
-static const char *price_of(struct page *p, const struct ab_item *item)
-{
-	return item->unused ? "owned" : item->cost > 0 ? say_money(p, item->cost) : "free";
-}
-
 static const char *stays_of(struct page *p, const struct ab_item *item)
 {
 	return isfinite(item->stays) ? page_text(p, ", stays %s", say_percent(p, item->stays)) : "";
@@ -52,11 +47,11 @@ bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_a
 		const struct ab_item *item = &a->items[a->plan[i]];
 		const struct ab_change *c = &k->changes[item->change];
 		bars[i] = (struct bar){ page_text(p, "%zu. %s", i + 1, c->title),
-			page_text(p, "%s, %s%s", say_fixed(p, item->joint_gain, 2), price_of(p, item), stays_of(p, item)),
+			page_text(p, "%s, %s%s", say_fixed(p, item->joint_gain, 2), report_price(p, item), stays_of(p, item)),
 			item->cost > 0 ? "fill calm" : "fill good", fmax(0, item->joint_gain), 0, 0 };
 		cells[n++] = c->title;
 		cells[n++] = say_fixed(p, item->joint_gain, 2);
-		cells[n++] = price_of(p, item);
+		cells[n++] = report_price(p, item);
 		cells[n++] = say_fixed(p, item->minutes, 0);
 		cells[n++] = isfinite(item->stays) ? say_percent(p, item->stays) : "";
 	}

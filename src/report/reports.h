@@ -22,6 +22,8 @@ void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const 
 /* What stands once under all of them. */
 void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n);
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
+/* "owned", "$60", "$30/y" for what costs nothing now, "free". */
+const char *report_price(struct page *p, const struct ab_item *item);
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);

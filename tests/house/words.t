@@ -43,7 +43,7 @@ cat >"$bad/src/base/b.c" <<'C'
 C
 echo '	printf("hello");' >"$bad/src/cli/c.c"
 echo "see ${s}work${s}main" >"$bad/README.md"
-echo '"resolved": "http:' >"$bad/x-lock.json"
+printf '"%s": "%s:' resolved http >"$bad/x-lock.json"
 finds 'a forbidden call is found out' 'src/base/b.c:4 src/base/b.c:5 src/base/b.c:6 ' \
 	"$(sworn_off "$bad" | cut -d: -f1,2 | tr '\n' ' ')"
 finds 'a forbidden word is found out' 'README.md ./x-lock.json ' "$(written "$bad" | cut -d: -f1 | tr '\n' ' ')"

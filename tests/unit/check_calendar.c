@@ -179,6 +179,10 @@ START_TEST(for_a_day)
 	ck_assert_int_eq(c->fit, AB_FIT_ALL);
 	keeps_its_word(c);
 	ck_assert(c->ready_s == feast);
+	/* what waits still leaves the beer its time: 14 days in the bottle, 5 between the readings */
+	ck_assert(touch(c, "first-tasting")->latest_s <= feast);
+	ck_assert(touch(c, "package")->latest_s + 14.0 * DAY <= feast);
+	ck_assert(touch(c, "reading-1")->latest_s + (5 + 14.0) * DAY <= feast);
 	ck_assert_int_eq(between(c, "brew-day", "reading-1"), 11);
 	ck_assert_int_eq(between(c, "brew-day", "first-tasting"), 11 + 5 + 14);
 }
