@@ -161,6 +161,10 @@ void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_option
 bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast);
 /* Does a case carry a warning of bursting bottles? */
 bool work_bursting(const struct ab_case *c);
+/* After a line was written: reads that journal's batch and shows its alarm, status 1 then, when bottles may burst. */
+enum ab_status work_alarm(struct cli *cli, const char *path, const char *id);
+/* Says on standard error which change is on trial, begun by that day (NULL: today) and not tasted yet. */
+void changed_warn_trial(struct cli *cli, const struct ab_when *on);
 
 /* ---- cmd_advise.c ---- */
 /* Advice under the limits of the options, over the batches that were read; and files the batches with what the plan

@@ -108,6 +108,7 @@ enum ab_status cmd_advise(struct cli *cli)
 	if (st != AB_OK)
 		return st;
 	advise_warn(cli, cases);
+	changed_warn_trial(cli, NULL);
 	terminal_look(cli);
 	st = ab_report_advice(cli->k, advice, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);

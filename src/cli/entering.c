@@ -350,31 +350,6 @@ static enum ab_status say_where(struct entering *e)
 	    e->written == 1 ? "answer" : "answers", path));
 }
 
-static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
-{
-	struct entering *e = ctx;
-	(void)diag;
-	if (strcmp(batch->id, e->id) == 0)
-		e->cli->batches[0] = batch;
-	return AB_OK;
-}
-
-/* What was typed in may tell of bottles that burst. */
-static enum ab_status warn(struct entering *e)
-{
-	struct ab_case **cases;
-	char *text = NULL;
-	struct cli *cli = e->cli;
-	enum ab_status st = ab_journal_read_file(e->path, cli->arena, keep, e, &cli->diag);
-	if (st == AB_OK)
-		st = work_cases(cli, cli->batches, 1, REASONS_NONE, &cases);
-	if (st != AB_OK || !work_bursting(cases[0]))
-		return st;
-	cli->attention = true;
-	st = ab_report_alarm(cases[0], &cli->look, &text, &cli->diag);
-	return out_report(cli, st, text);
-}
-
 /* The shell must see that an interrupt ended it. */
 static void end_interrupted(struct entering *e)
 {
@@ -403,7 +378,7 @@ static enum ab_status converse(struct entering *e)
 	}
 	st = out_text(e->cli, "\n");
 	if (st == AB_OK && e->written > 0)
-		st = warn(e);
+		st = work_alarm(e->cli, e->path, e->id);
 	return st == AB_OK ? say_where(e) : st;
 }
 

@@ -73,3 +73,30 @@ bool work_bursting(const struct ab_case *c)
 			return true;
 	return false;
 }
+
+struct finding { const char *id; struct ab_batch *batch; };
+
+static enum ab_status find(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
+{
+	struct finding *f = ctx;
+	(void)diag;
+	f->batch = strcmp(batch->id, f->id) == 0 ? batch : f->batch;
+	return AB_OK;
+}
+
+enum ab_status work_alarm(struct cli *cli, const char *path, const char *id)
+{
+	struct finding f = { id, NULL };
+	struct ab_case **cases;
+	char *text = NULL;
+	enum ab_status st = ab_journal_read_file(path, cli->arena, find, &f, &cli->diag);
+	if (st != AB_OK || f.batch == NULL)
+		return st;
+	st = work_cases(cli, &f.batch, 1, REASONS_NONE, &cases);
+	if (st != AB_OK || !work_bursting(cases[0]))
+		return st;
+	cli->attention = true;
+	terminal_look(cli);
+	st = ab_report_alarm(cases[0], &cli->look, &text, &cli->diag);
+	return out_report(cli, st, text);
+}

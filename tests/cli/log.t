@@ -98,4 +98,13 @@ if [ "$(id -u)" -ne 0 ]; then
 	ok 'a folder that may not be written' same 4 "$status"
 	chmod u+w "$tmp/j"
 fi
+# ---- what was just written may be dangerous: said at once, and the line is kept ----
+mkdir "$tmp/bomb"
+cat >"$tmp/bomb/b.xml" <<'X'
+<batch xmlns="urn:afterboil:journal:1" id="bomb-1" brewed="2031-03-07"><recipe volume="20 L" og="1.060 SG"/><yeast class="clean-ale"/></batch>
+X
+run log bomb-1 bottled with 250 g sucrose at 1.030 SG --at 2031-03-14T18:00 --in "$tmp/bomb" $small
+ok 'bottled far too early: status 1' same 1 "$status"
+ok 'says so' says out 'Bottles may burst'
+ok 'and is written' grep -q '<package' "$tmp/bomb/b.xml"
 plan
