@@ -161,8 +161,11 @@ void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_option
 bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast);
 /* Does a case carry a warning of bursting bottles? */
 bool work_bursting(const struct ab_case *c);
-/* After a line was written: reads that journal's batch and shows its alarm, status 1 then, when bottles may burst. */
-enum ab_status work_alarm(struct cli *cli, const char *path, const char *id);
+/* Says of each yeast class that the rules do not know that it tells nothing. */
+void work_note_yeasts(const struct cli *cli, const struct ab_batch *b);
+/* After something was written: reads that journal's batch and shows its alarm, status 1 then, when bottles may burst;
+ * yeast: and says whether its yeast is known. */
+enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast);
 /* Says on standard error which change is on trial, begun by that day (NULL: today) and not tasted yet. */
 void changed_warn_trial(struct cli *cli, const struct ab_when *on);
 

@@ -173,17 +173,6 @@ static enum ab_status read_what(struct cli *cli)
 	return st != AB_OK ? st : from_faults(cli);
 }
 
-/* A class that the rules do not know tells nothing; that must not go unseen. A note, not an error: the
- * rest of the batch can still be judged. */
-static void note_yeasts(const struct cli *cli, const struct ab_batch *b)
-{
-	for (AB_EACH(struct ab_yeast, y, b->yeasts))
-		if (work_unknown_yeast(cli, y))
-			err_note("%s:%ld: no yeast class is called \"%.40s\", so it tells nothing; "
-				 "\"afterboil rules list yeasts\" shows them",
-			    b->source != NULL ? b->source : "journal", y->mark.line, y->klass);
-}
-
 enum ab_status cmd_diagnose(struct cli *cli)
 {
 	struct ab_batch *const *batches;
@@ -203,7 +192,7 @@ enum ab_status cmd_diagnose(struct cli *cli)
 	if (st != AB_OK)
 		return st;
 	for (size_t i = 0; i < n; i++) {
-		note_yeasts(cli, batches[i]);
+		work_note_yeasts(cli, batches[i]);
 		cli->attention = cli->attention || work_bursting(cases[i]);
 	}
 	st = ab_report_diagnoses(cli->k, cases, n, &cli->look, &text, &cli->diag);

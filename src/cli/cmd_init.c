@@ -83,23 +83,40 @@ static void asked_of(const struct init *in, const struct asks *q, struct case_ro
 }
 
 /* Ids with blanks between; none twice. */
+static bool add_said(const struct case_asked *asked, const char *one, char *to, size_t size, char *why, size_t why_size)
+{
+	struct case_said answer;
+	case_read_said(asked, one, &answer);
+	if (answer.kind == CASE_SAID_WRONG)
+		snprintf(why, why_size, "%s", answer.why);
+	else if (answer.kind == CASE_SAID_VALUE && strstr(to, answer.value) == NULL && strlen(to) + strlen(answer.value) + 2 <= size)
+		strcat(strcat(to, to[0] != '\0' ? " " : ""), answer.value);
+	return answer.kind != CASE_SAID_WRONG;
+}
+
+/* "pale and hoppy" is one kind, "stout and wheat" are two: an "and" that no choice has parts them. */
+static size_t until_and(const struct case_asked *asked, const char *one)
+{
+	const char *and = strstr(one, " and ");
+	for (size_t i = 0; and != NULL && i < asked->n_choices; i++)
+		if (strstr(asked->choices[i].says, one) != NULL)
+			return strlen(one);
+	return and != NULL ? (size_t)(and - one) : strlen(one);
+}
+
 static bool read_several(const struct case_asked *asked, const char *said, char *to, size_t size, char *why, size_t why_size)
 {
+	static const char AND[] = " and ";
 	to[0] = '\0';
 	while (*said != '\0') {
 		char one[CASE_LINE];
-		struct case_said answer;
-		size_t n = strcspn(said, ",;");
+		size_t n = strcspn(said, ",;"), part;
 		snprintf(one, sizeof one, "%.*s", (int)(n < sizeof one ? n : sizeof one - 1), said);
-		said += n + (said[n] != '\0');
-		case_read_said(asked, one, &answer);
-		if (answer.kind == CASE_SAID_WRONG) {
-			snprintf(why, why_size, "%s", answer.why);
+		part = until_and(asked, one);
+		said += part < strlen(one) ? part + strlen(AND) : n + (said[n] != '\0');
+		one[part] = '\0';
+		if (!add_said(asked, one, to, size, why, why_size))
 			return false;
-		}
-		if (answer.kind != CASE_SAID_VALUE || strstr(to, answer.value) != NULL || strlen(to) + strlen(answer.value) + 2 > size)
-			continue;
-		strcat(strcat(to, to[0] != '\0' ? " " : ""), answer.value);
 	}
 	return true;
 }
@@ -111,7 +128,7 @@ static bool read_number(const char *said, bool whole, char *to, size_t size)
 	char *end;
 	double x = strtod(at, &end);
 	if (end == at || !isfinite(x) || x < 0 || x > 1e6 || (whole && (x != floor(x) || x < 1 || x > 1000)) ||
-	    strpbrk(end, "0123456789,") != NULL || at - said > 4)
+	    strpbrk(end, "0123456789,") != NULL || at - said > 4 || (whole && end[strspn(end, " ")] != '\0'))
 		return false;
 	return ab_num_text(round(x * 100) / 100, to, size) != NULL;
 }

@@ -69,7 +69,8 @@ static enum ab_status add(struct cli *cli, const struct ab_batch *batch, const s
 	if (st == AB_OK)
 		st = text != NULL ? out_text(cli, text) : cli_nomem(cli);
 	/* Sugar, gravity, warmth or a gushing bottle: any line may tell of bottles that burst, and now is when it helps. */
-	return st == AB_OK ? work_alarm(cli, batch->source, batch->id) : st;
+	return st == AB_OK ? work_alarm(cli, batch->source, batch->id,
+	    strncmp(entry->element, "<yeast", strlen("<yeast")) == 0) : st;
 }
 
 static enum ab_status take_back(struct cli *cli, const struct ab_batch *batch)

@@ -378,7 +378,7 @@ static enum ab_status converse(struct entering *e)
 	}
 	st = out_text(e->cli, "\n");
 	if (st == AB_OK && e->written > 0)
-		st = work_alarm(e->cli, e->path, e->id);
+		st = work_alarm(e->cli, e->path, e->id, false);
 	return st == AB_OK ? say_where(e) : st;
 }
 

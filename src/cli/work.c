@@ -64,6 +64,17 @@ bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast)
 	return yeast->klass != NULL && ab_yeast_find(cli->k, yeast->klass) < 0;
 }
 
+/* A class that the rules do not know tells nothing; that must not go unseen. A note, not an error: the
+ * rest of the batch can still be judged. */
+void work_note_yeasts(const struct cli *cli, const struct ab_batch *b)
+{
+	for (AB_EACH(struct ab_yeast, y, b->yeasts))
+		if (work_unknown_yeast(cli, y))
+			err_note("%s:%ld: no yeast class is called \"%.40s\", so it tells nothing; "
+				 "\"afterboil rules list yeasts\" shows them",
+			    b->source != NULL ? b->source : "journal", y->mark.line, y->klass);
+}
+
 /* Ids as in casework.h. */
 bool work_bursting(const struct ab_case *c)
 {
@@ -84,7 +95,7 @@ static enum ab_status find(void *ctx, struct ab_batch *batch, struct ab_diag *di
 	return AB_OK;
 }
 
-enum ab_status work_alarm(struct cli *cli, const char *path, const char *id)
+enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast)
 {
 	struct finding f = { id, NULL };
 	struct ab_case **cases;
@@ -92,6 +103,8 @@ enum ab_status work_alarm(struct cli *cli, const char *path, const char *id)
 	enum ab_status st = ab_journal_read_file(path, cli->arena, find, &f, &cli->diag);
 	if (st != AB_OK || f.batch == NULL)
 		return st;
+	if (yeast)
+		work_note_yeasts(cli, f.batch);
 	st = work_cases(cli, &f.batch, 1, REASONS_NONE, &cases);
 	if (st != AB_OK || !work_bursting(cases[0]))
 		return st;

@@ -34,6 +34,10 @@ ok 'all blank: a profile that tells nothing' same '2' "$(grep -c brewery blank/p
 ends 0 'which reads' check --profile blank/profile.xml
 asked none </dev/null
 ok 'no answers at all: the same' cmp none/profile.xml blank/profile.xml
+asked two '' '' '' 'stout and wheat, pale and hoppy' stop
+ok 'an "and" parts kinds, but for one that has it in its name' same 3 "$(grep -o 'family=' two/profile.xml | wc -l)"
+asked litres '' '' '20 L' 12 stop
+ok 'litres are no number of batches: asked again' grep -q '<per-year batches="12"/>' litres/profile.xml
 asked us us 5 '' '' keg '' '' 68 stop
 ok 'gallons and Fahrenheit' grep -q 'volume="5 gal"' us/profile.xml
 ok 'as they were said' grep -q 'units="us" room="68 F"' us/profile.xml

@@ -107,4 +107,6 @@ run log bomb-1 bottled with 250 g sucrose at 1.030 SG --at 2031-03-14T18:00 --in
 ok 'bottled far too early: status 1' same 1 "$status"
 ok 'says so' says out 'Bottles may burst'
 ok 'and is written' grep -q '<package' "$tmp/bomb/b.xml"
+run log bomb-1 yeast nosuch 11 g --in "$tmp/bomb" $small
+ok 'a class that the rules do not know is said' says err 'no yeast class is called'
 plan
