@@ -108,7 +108,7 @@ static bool read_several(const struct case_asked *asked, const char *said, char 
 {
 	static const char AND[] = " and ";
 	to[0] = '\0';
-	while (*said != '\0') {
+	for (said += strspn(said, " "); *said != '\0'; said += strspn(said, " ")) {
 		char one[CASE_LINE];
 		size_t n = strcspn(said, ",;"), part;
 		snprintf(one, sizeof one, "%.*s", (int)(n < sizeof one ? n : sizeof one - 1), said);
