@@ -9,6 +9,8 @@
  * terms only), so it is exact for the model. With batches that are sure it is the beta-binomial of the textbooks.
  * Assumed: batches are alike but for the change; what is seen of one does not hang on another.
  *
+ * The ratio serves the verdicts looked at again (revise.h). The share itself is checked, but advice does not ask for it yet.
+ *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_HELD_H
 #define AFTERBOIL_HELD_H
