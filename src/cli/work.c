@@ -106,6 +106,12 @@ enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, boo
 	if (yeast)
 		work_note_yeasts(cli, f.batch);
 	st = work_cases(cli, &f.batch, 1, REASONS_NONE, &cases);
+	/* The line stands in the journal: what is odd elsewhere, in a profile or in too many faults, does not undo it. */
+	if (st != AB_OK && st != AB_ENOMEM) {
+		err_note("written; whether bottles may burst could not be worked out: %.400s", cli->diag.text);
+		ab_diag_init(&cli->diag);
+		return AB_OK;
+	}
 	if (st != AB_OK || !work_bursting(cases[0]))
 		return st;
 	cli->attention = true;

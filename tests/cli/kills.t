@@ -24,8 +24,8 @@ restore() {
 	rm -rf "$brewery"
 	mkdir "$brewery"
 	cp "$tmp/journal.xml" "$brewery/pale-14.xml"
-	cp "$top_srcdir/examples/profile.xml" "$brewery/profile.xml"
-	chmod u+w "$brewery/profile.xml"
+	# the small rules know no diacetyl that a taster could be blind to
+	sed 's/ blind-to="diacetyl"//' "$top_srcdir/examples/profile.xml" >"$brewery/profile.xml"
 	cp "$tmp/old.db" "$db"
 }
 state() {

@@ -109,4 +109,9 @@ ok 'says so' says out 'Bottles may burst'
 ok 'and is written' grep -q '<package' "$tmp/bomb/b.xml"
 run log bomb-1 yeast nosuch 11 g --in "$tmp/bomb" $small
 ok 'a class that the rules do not know is said' says err 'no yeast class is called'
+echo '<brewery xmlns="urn:afterboil:profile:1"><taster name="me" blind-to="no-such-fault"/></brewery>' >"$tmp/bomb/profile.xml"
+run log bomb-1 wort 19 C --at 2031-03-08T18:00 --in "$tmp/bomb" $small
+ok 'what is odd in the profile fails no line that is written' same 0 "$status"
+ok 'but is said' says err 'could not be worked out'
+ok 'once' same 1 "$(grep -c 'wort="19 C"' "$tmp/bomb/b.xml")"
 plan
