@@ -27,11 +27,17 @@ die() {
 	exit 1
 }
 
+# there PACKAGE: it is installed, or a command of its name came by another way (npm within another build of nodejs, which
+# refuses Debian's npm beside it)
+there() {
+	dpkg-query -W -f '${db:Status-Abbrev}\n' "$1" 2>/dev/null | grep -q '^.i' || type -P "$1" >/dev/null
+}
+
 # install PACKAGE...: the missing ones, through apt-get; does nothing, and asks nothing, when none is missing.
 install() {
 	local p root=() missing=()
 	for p; do
-		dpkg-query -W -f '${db:Status-Abbrev}\n' "$p" 2>/dev/null | grep -q '^.i' || missing+=("$p")
+		there "$p" || missing+=("$p")
 	done
 	[ ${#missing[@]} -eq 0 ] && return
 	command -v apt-get >/dev/null || die "install these first (no apt-get here): ${missing[*]}"
