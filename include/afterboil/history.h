@@ -1,7 +1,7 @@
-/* history.h - the history: every journal read, with its facts, diagnosis and the rules it was made under
+/* history.h - the history: every journal read, with its facts, diagnosis, and the rules and profile it was made under
  *
- * One SQLite file. Reading the same journal twice changes nothing (by content hash); a changed one makes a
- * new revision and the old stays.
+ * One SQLite file. Reading the same journal twice changes nothing (by content hash); a changed one, or the same
+ * under other rules or another profile, makes a new revision and the old stays.
  * All of one run is one transaction. A store of an older format is brought up to date when it is opened and
  * loses nothing. Whatever ends a run (a kill, a full or failing disk, a power cut at any call), the store then
  * holds what it held before or all of the run, and what commit said is filed is on the disk. Several programs may
@@ -30,6 +30,10 @@ enum ab_status ab_history_begin(struct ab_history *store, struct ab_diag *diag);
 enum ab_status ab_history_commit(struct ab_history *store, struct ab_diag *diag);
 void ab_history_rollback(struct ab_history *store);
 
+/* Which profile the cases put from now on were judged with: its digest (ab_profile_digest) is filed with each.
+ * NULL = with none. Without this call it is filed as not known. */
+void ab_history_judged_with(struct ab_history *store, const struct ab_profile *profile);
+
 /* Files a case. content is the journal's canonical text (ab_history_digest of it decides what is new). added
  * tells 1 new, 2 new revision, 0 known already. */
 enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c,
@@ -44,6 +48,8 @@ struct ab_factor { const char *name, *value; };   /* "fermenter" = "F2" */
 /* One batch of the history, newest revision. Texts and arrays in the arena. */
 struct ab_past {
 	const char *id, *line, *family, *hash, *rules;
+	const char *profile;                     /* ab_profile_digest of the one it was judged with, "none", or NULL
+	                                          * where older programs filed it: not known */
 	double brewed_s;
 	int revision;
 	bool tasted;

@@ -83,6 +83,12 @@ enum ab_status ab_profile_read_file(const char *path, struct ab_arena *arena, st
 enum ab_status ab_profile_read_memory(const char *data, size_t len, const char *name, struct ab_arena *arena,
     struct ab_profile **out, struct ab_diag *diag);
 
+/* A stable hex digest (SHA-256, its first 16 digits) of what judging a batch takes from a profile that was read:
+ * the usual habits, batch size and packaging, the room's temperature, the altitude, the tasters. Nothing else of
+ * it moves a fact or a belief, so a new price or <changed> leaves the digest as it is. NULL gives "none". */
+enum { AB_PROFILE_DIGEST = 17 };
+void ab_profile_digest(const struct ab_profile *profile, char out[AB_PROFILE_DIGEST]);
+
 /* Adds one element, written as XML text, as the last child of the profile, and replaces the file atomically,
  * under a lock, so that two writers lose nothing. Every other byte stays as it was. The result is read before
  * it is written: AB_EINPUT if it would not read or holds other than one element more; AB_ELIMIT, AB_ESYSTEM,

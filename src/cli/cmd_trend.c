@@ -114,7 +114,7 @@ static enum ab_status file_all(struct cli *cli, struct ab_history *store)
 	return st;
 }
 
-/* ---- rescoring: what a change of the rules moved ---- */
+/* ---- rescoring: what a change of the rules or of the profile moved ---- */
 
 enum { MOST_MOVED = 20 };
 
@@ -131,26 +131,49 @@ static const struct ab_past *find(const struct ab_past *past, size_t n, size_t *
 	return NULL;
 }
 
+static bool differ(const char *a, const char *b)
+{
+	return strcmp(a != NULL ? a : "", b != NULL ? b : "") != 0;
+}
+
+/* What was filed before profiles were has none to compare. */
+static const char *why(const struct ab_past *was, const struct ab_past *now)
+{
+	return differ(was->hash, now->hash)   ? "the journal changed"
+	    : differ(was->rules, now->rules) ? "the rules changed"
+	    : was->profile == NULL           ? "filed by an older afterboil: what changed is not known"
+					     : "what the profile says changed";
+}
+
 /* On standard error: the report on standard output is the same as without. Batches whose journals were not
- * given keep what the older rules said, and that is said, too. */
+ * given keep what the older rules or the older profile said, and that is said, too. */
 static void say_moved(const struct cli *cli, const struct ab_past *old, size_t n_old, const struct ab_past *now,
     size_t n_now)
 {
-	size_t at = 0, moved = 0, behind = 0;
+	char profile[AB_PROFILE_DIGEST];
+	size_t at = 0, moved = 0, behind = 0, elsewhere = 0;
+	ab_profile_digest(cli->profile, profile);
 	for (size_t i = 0; i < n_now; i++) {
 		const struct ab_past *was = find(old, n_old, &at, now[i].id);
-		behind += strcmp(now[i].rules, cli->k->version) != 0;
+		if (differ(now[i].rules, cli->k->version))
+			behind++;
+		else
+			elsewhere += differ(now[i].profile, profile);
 		if (was == NULL || (isnan(was->load) && isnan(now[i].load)) || fabs(was->load - now[i].load) < 0.05)
 			continue;
 		if (moved++ < MOST_MOVED)
-			err_note("rescored: %s: flaw load %.1f, was %.1f", now[i].id, now[i].load, was->load);
+			err_note("rescored: %s: flaw load %.1f, was %.1f (%s)", now[i].id, now[i].load, was->load,
+			    why(was, &now[i]));
 	}
 	err_note("rescored: the flaw load of %zu of %zu batches moved", moved, n_now);
 	if (behind > 0)
 		err_note("%zu batches are still as older rules judged them: give their journals, too", behind);
+	if (elsewhere > 0)
+		err_note("%zu batches are still as another profile, or one not known, judged them: give their journals, too", elsewhere);
 }
 
-/* Filing does the work: under other rules a known journal is filed anew, and the old revision stays. */
+/* Filing does the work: under other rules or another profile a known journal is filed anew, and the old revision
+ * stays. */
 static enum ab_status rescore(struct cli *cli, struct ab_history *store)
 {
 	struct ab_past *old, *now;

@@ -55,9 +55,21 @@ static void bind_number(sqlite3_stmt *q, int at, double v)
 		sqlite3_bind_double(q, at, v);
 }
 
-/* What is known of this id: 0 nothing, 1 the same content under the same rules, 2 something else;
- * revision gets the newest. Other rules under the same content count as something else: the diagnosis
- * has to be filed anew. What cannot be read is not "nothing". */
+void ab_history_judged_with(struct ab_history *store, const struct ab_profile *profile)
+{
+	ab_profile_digest(profile, store->profile);
+}
+
+static bool column_is(sqlite3_stmt *q, int column, const char *text)
+{
+	const unsigned char *stored = sqlite3_column_text(q, column);
+
+	return strcmp(stored != NULL ? (const char *)stored : "", text) == 0;
+}
+
+/* What is known of this id: 0 nothing, 1 the same content under the same rules and profile, 2 something else;
+ * revision gets the newest. Other rules or another profile under the same content count as something else (a
+ * profile not known is another): the diagnosis has to be filed anew. What cannot be read is not "nothing". */
 static enum ab_status known(struct ab_history *store, const char *id, const char *hash, const char *rules,
     int *revision, int *found, struct ab_diag *diag)
 {
@@ -69,8 +81,8 @@ static enum ab_status known(struct ab_history *store, const char *id, const char
 	rc = sqlite3_step(q);
 	if (rc == SQLITE_ROW) {
 		*revision = sqlite3_column_int(q, 0);
-		*found = strcmp((const char *)sqlite3_column_text(q, 1), hash) == 0 &&
-		    strcmp((const char *)sqlite3_column_text(q, 2), rules) == 0 ? 1 : 2;
+		*found = column_is(q, 1, hash) && column_is(q, 2, rules) && column_is(q, 3, store->profile)
+		    ? 1 : 2;
 	}
 	enum ab_status st = rc == SQLITE_ROW || rc == SQLITE_DONE ? AB_OK : filing_fail(store, diag);
 	sqlite3_reset(q);
@@ -133,6 +145,7 @@ static enum ab_status put_batch(struct ab_history *store, const struct ab_knowle
 	bind_pack(q, 12, &store->pack);
 	pack_beliefs(store, k, c);
 	bind_pack(q, 13, &store->pack);
+	bind_text(q, 14, store->profile[0] != '\0' ? store->profile : NULL);
 	return step(store, SQL_BATCH, diag);
 }
 

@@ -25,6 +25,7 @@ struct ab_history {
 	                              * looked up */
 	size_t numbered;
 	char rules[sizeof ((struct ab_knowledge *)0)->version];
+	char profile[AB_PROFILE_DIGEST];   /* what is put was judged with; empty = not told */
 };
 
 /* Room for so many entries; false when memory is short. filing_add wants it made. */

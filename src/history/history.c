@@ -1,7 +1,7 @@
 /* history.c - opening the store, its tables and its transactions
  *
  * One row a batch and revision, its facts and beliefs packed in it (packing.c); faults, changes and factors
- * hang on it. Format number in PRAGMA user_version; a store of format 1 is brought up to date when it is
+ * hang on it. Format number in PRAGMA user_version; a store of an older format is brought up to date when it is
  * opened.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -13,7 +13,7 @@
 
 #include "base/alloc.h"
 
-enum { STORE_FORMAT = 3 };
+enum { STORE_FORMAT = 4 };
 /* A batch is some 3 KB: five of them share a page so, where one would leave a third of the usual page of 4 KB
  * empty. Asked for before the first table; a store that has some keeps its own. */
 static const char pages[] = "PRAGMA page_size = 16384";
@@ -34,7 +34,7 @@ static const char schema[] =
 	"CREATE TABLE batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT "
 	"NOT NULL, line TEXT, family INTEGER, brewed REAL,"
 	" rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, facts "
-	    "BLOB, beliefs BLOB, UNIQUE(id, revision));"
+	    "BLOB, beliefs BLOB, profile TEXT, UNIQUE(id, revision));"
 	"CREATE INDEX batch_by_date ON batch(brewed, id);"
 	"CREATE TABLE name(k INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);"
 	"CREATE TABLE fault(n INTEGER NOT NULL, id TEXT NOT NULL, intensity REAL, load REAL, PRIMARY KEY(n, "
@@ -45,7 +45,7 @@ static const char schema[] =
 	"CREATE TABLE promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL) "
 	    "WITHOUT ROWID;"
 	CHANGED_TABLE
-	"PRAGMA user_version = 3;";
+	"PRAGMA user_version = 4;";
 
 /* What format 1 kept in tables of its own. */
 static const char widen[] =
@@ -59,12 +59,14 @@ static const char old_beliefs[] = "SELECT n, k, present, blame, 0 FROM belief JO
 static const char narrow[] = "DROP TABLE fact; DROP TABLE belief; PRAGMA user_version = 2;";
 /* What format 2 lacked. */
 static const char add_changed[] = CHANGED_TABLE "PRAGMA user_version = 3;";
+/* What format 3 lacked: the profile a batch was judged with. NULL, not known, in what is there already. */
+static const char add_profile[] = "ALTER TABLE batch ADD COLUMN profile TEXT; PRAGMA user_version = 4;";
 
 static const char *const sql[SQL_N] = {
-	[SQL_KNOWN] = "SELECT revision, hash, rules FROM batch WHERE id = ?1 ORDER BY revision DESC LIMIT 1",
+	[SQL_KNOWN] = "SELECT revision, hash, rules, profile FROM batch WHERE id = ?1 ORDER BY revision DESC LIMIT 1",
 	[SQL_BATCH] = ("INSERT INTO batch(id, revision, hash, line, family, brewed, rules, tasted, load, "
-	    "load_low, load_high, facts, beliefs)"
-	               " VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)"),
+	    "load_low, load_high, facts, beliefs, profile)"
+	               " VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)"),
 	[SQL_FAULT] = "INSERT INTO fault(n, id, intensity, load) VALUES(?1, ?2, ?3, ?4)",
 	[SQL_CHANGE] = "INSERT OR IGNORE INTO change(n, what) VALUES(?1, ?2)",
 	[SQL_FACTOR] = "INSERT OR IGNORE INTO factor(n, name, value) VALUES(?1, ?2, ?3)",
@@ -173,6 +175,8 @@ static enum ab_status make_tables(struct ab_history *store, struct ab_diag *diag
 		st = upgrade(store, diag);
 	if (st == AB_OK && (format == 1 || format == 2))
 		st = run(store, add_changed, diag);
+	if (st == AB_OK && format >= 1 && format <= 3)
+		st = run(store, add_profile, diag);
 	if (st == AB_OK)
 		st = run(store, "COMMIT", diag);
 	else

@@ -7,8 +7,10 @@
 #include <afterboil/profile.h>
 
 #include <assert.h>
+#include <string.h>
 
 #include <afterboil/quantity.h>
+#include "base/canon.h"
 #include "journal/finish.h"
 #include "journal/tables.h"
 
@@ -150,6 +152,38 @@ static const struct ab_elem_spec root = {
 };
 
 const struct ab_record_doc ab_profile_doc = { AB_PROFILE_NS, &root, NULL, 1, 100000 };
+
+/* What facts and evidence look at (gather.c, temperature.c, packaging.c, saturation.c, evidence.c): a row more
+ * there is a row more here. check_profile.c holds that a profile without these judges as none does. */
+static const struct ab_elem_spec judging_children[] = {
+	AB_E_ONE(raw, batch_size, numbers, "batch-size", batch_size, ""),
+	AB_E_ONE(raw, packs, packs, "packs", packs, ""),
+	AB_E_HOLDS(ab_profile, usual, ab_batch, "usual", NULL, ab_batch_children, false, ""),
+	AB_E_MANY(ab_profile, tasters, ab_taster, "taster", taster, ""),
+	AB_E_END
+};
+static const struct ab_attr_spec judging_attrs[] = {
+	AB_A_Q(ab_profile, "room", room_c, AB_DIM_TEMP, -40, 60),
+	AB_A_Q(ab_profile, "altitude", altitude_mm, AB_DIM_LENGTH, -430e3, 5500e3),
+	AB_A_END
+};
+static const struct ab_elem_spec judging = {
+	"brewery", sizeof(struct raw), 0, false, true, judging_attrs, judging_children, false, false, 0, ""
+};
+
+void ab_profile_digest(const struct ab_profile *profile, char out[AB_PROFILE_DIGEST])
+{
+	struct ab_sha256 digest;
+	char hex[65] = "none";
+
+	if (profile != NULL) {
+		ab_sha256_init(&digest);
+		ab_record_canon(&judging, profile, &digest);
+		ab_sha256_hex(&digest, hex);
+	}
+	hex[AB_PROFILE_DIGEST - 1] = '\0';
+	memcpy(out, hex, AB_PROFILE_DIGEST);
+}
 
 struct reading { const char *name; struct ab_arena *arena; struct ab_profile *profile; };
 

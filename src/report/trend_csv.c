@@ -68,6 +68,10 @@ static void put_batch(struct ab_str *s, const struct ab_trend_batch *b, const st
 	for (size_t i = 0; i < trend->n_main_faults; i++)
 		put_number(s, b->tasted ? b->fault_load[trend->main_faults[i]] : (double)NAN);
 	put_changes(s, b);
+	ab_str_add(s, ",");
+	put_text(s, b->rules);
+	ab_str_add(s, ",");
+	put_text(s, b->profile);
 	ab_str_add(s, "\r\n");
 }
 
@@ -84,7 +88,7 @@ enum ab_status ab_report_trend_csv(const struct ab_knowledge *k, const struct ab
 		ab_str_addf(&s, ",%s", ab_trend_habits[i]);
 	for (size_t i = 0; i < trend->n_main_faults; i++)
 		ab_str_addf(&s, ",%s", k->faults[trend->main_faults[i]].id);
-	ab_str_add(&s, ",changes\r\n");
+	ab_str_add(&s, ",changes,rules,profile\r\n");
 	for (size_t i = 0; i < n; i++)
 		put_batch(&s, &batches[i], trend, habits);
 	*out = NULL;

@@ -35,6 +35,8 @@ static json_t *batch_of(const struct ab_knowledge *k, const struct ab_trend_batc
 	put_number(&o, "load_high", b->load_high);
 	put_value(&o, "faults", put_end(&f));
 	put_value(&o, "changes", changes);
+	put_text(&o, "rules", b->rules);
+	put_text(&o, "profile", b->profile);
 	return put_end(&o);
 }
 

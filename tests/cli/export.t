@@ -13,10 +13,12 @@ ok 'a row a batch' same "$(jq '.batches | length' "$tmp/out")" "$(sqlite3 "$tmp/
 ok 'batches, days and loads as in the data' same "$(jq -r '.batches[] | [.id, .line // "", .brewed, (.load | if . == null then "" else . * 1e6 | round / 1e6 | tostring end)] | join("|")' "$tmp/out")" \
 	"$(sqlite3 "$tmp/t.db" 'SELECT batch, line, brewed, load FROM t')"
 ok 'the faults add up to the load' same '' "$(sqlite3 -json "$tmp/t.db" 'SELECT * FROM t' | jq -r '.[] | select(.load != "") | . as $r |
-	(keys_unsorted | .[11:] | map(select(. != "changes")) | map($r[.] | if . == "" then 0 else tonumber end) | add) as $sum |
+	(keys_unsorted | .[11:] - ["changes", "rules", "profile"] | map($r[.] | if . == "" then 0 else tonumber end) | add) as $sum |
 	select(($sum - (.load | tonumber) | fabs) > 1e-6) | .batch')"
 ok 'changes as in the data' same "$(jq -r '.batches[] | select(.changes | length > 0) | "\(.id)|\(.changes | join("; "))"' "$tmp/out")" \
 	"$(sqlite3 "$tmp/t.db" "SELECT batch, changes FROM t WHERE changes <> ''")"
+ok 'judged under which rules and profile, as in the data' same "$(jq -r '.batches[] | "\(.id)|\(.rules)|\(.profile)"' "$tmp/out")" "$(sqlite3 "$tmp/t.db" 'SELECT batch, rules, profile FROM t')"
+ok 'all under one' same '1|1|16|16' "$(sqlite3 "$tmp/t.db" 'SELECT count(DISTINCT rules), count(DISTINCT profile), min(length(rules)), min(length(profile)) FROM t')"
 ok 'charted habits as in the data' same "$(jq -r '.charts[] | select(.fact == "chill.to-pitch") | .points[] | "\(.batch)|\(.value * 1000 | round)"' "$tmp/out")" \
 	"$(sqlite3 "$tmp/t.db" "SELECT batch, cast(round(\"chill.to-pitch\" * 1000) AS integer) FROM t WHERE \"chill.to-pitch\" <> ''")"
 
@@ -61,5 +63,28 @@ run trend "$data/brewery/pale-1.xml" --rules-base "$tmp/rules" --store "$tmp/r.d
 ok 'other rules: what moved' says err 'rescored: pale-1: flaw load [0-9.]*, was 12.0'
 ok 'and what is left as it was' says err '3 batches are still as older rules'
 ok 'the older judgement is kept' same 2 "$(sqlite3 "$tmp/r.db" "SELECT count(*) FROM batch WHERE id = 'pale-1'")"
+
+# the profile changes: what judging takes from it counts, its money does not
+cp -r "$data/brewery" "$tmp/b"
+profile() { printf '<brewery xmlns="urn:afterboil:profile:1" name="shed" currency="%s">%s</brewery>\n' "$1" "$2" >"$tmp/b/profile.xml"; }
+sed -i 's|</batch>|<tasting at="+41d" by="Mo" complete="yes"><absent fault="boozy"/></tasting></batch>|' "$tmp/b/pale-1.xml"
+profile EUR ''
+run trend "$tmp/b" $small --store "$tmp/p.db"
+profile CHF '<money now="100"/><changed what="shake-hard" on="2031-01-01"/>'
+run trend "$tmp/b" $small --store "$tmp/p.db"
+ok 'its money and changes: nothing is judged anew' silent err
+profile CHF '<taster name="Mo" blind-to="boozy"/>'
+run trend "$tmp/b" $small --store "$tmp/p.db" --rescore
+ok 'a blind spot: all are judged anew' says err 'history: 0 new, 4 changed'
+ok 'what moved, and why' says err 'rescored: pale-1: flaw load [0-9.]*, was 4.0 .what the profile says changed.'
+profile CHF '<taster name="Mo"/>'
+run trend "$tmp/b/pale-1.xml" $small --store "$tmp/p.db" --rescore
+ok 'one of four given: the rest is told' says err '3 batches are still as another profile, or one not known'
+run trend $small --store "$tmp/p.db" --format json
+ok 'and shows in the data' same '2 1 3' "$(jq -r '[.batches[].profile] | "\(unique | length) \(map(select(. == "none" or . == null)) | length == 0 | if . then 1 else 0 end) \(group_by(.) | map(length) | max)"' "$tmp/out")"
+run trend "$tmp/b/pale-1.xml" --profile /dev/null $small --store "$tmp/n.db"
+rm "$tmp/b/profile.xml"
+run trend "$tmp/b" $small --store "$tmp/n.db" --format json
+ok 'without one: none' same none "$(jq -r '[.batches[].profile] | unique | join(" ")' "$tmp/out")"
 ends 2 'without journals' trend --store "$tmp/r.db" --rescore
 plan

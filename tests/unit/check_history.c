@@ -83,7 +83,7 @@ static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
 	return AB_OK;
 }
 
-static const struct ab_case *work(const char *inside)
+static const struct ab_case *work_with(const char *inside, const struct ab_profile *profile)
 {
 	char text[4096];
 	struct ab_batch *batch = NULL;
@@ -93,8 +93,13 @@ static const struct ab_case *work(const char *inside)
 
 	enum ab_status st = ab_journal_read_memory(text, (size_t)len, "b.xml", NULL, arena, keep, &batch, &diag);
 	ck_assert_msg(st == AB_OK, "%s: %s", inside, diag.text);
-	ck_assert_int_eq(ab_case_work(k, batch, NULL, &options, arena, &c, &diag), AB_OK);
+	ck_assert_int_eq(ab_case_work(k, batch, profile, &options, arena, &c, &diag), AB_OK);
 	return c;
+}
+
+static const struct ab_case *work(const char *inside)
+{
+	return work_with(inside, NULL);
 }
 
 static int put(struct ab_history *into, const struct ab_case *c)
@@ -434,11 +439,11 @@ START_TEST(a_newer_format)
 
 	ab_history_close(store);
 	store = NULL;
-	number("PRAGMA user_version = 4");
+	number("PRAGMA user_version = 5");
 	ck_assert_int_eq(ab_history_open(path, &opened, &diag), AB_ESYSTEM);
 	ck_assert_ptr_null(opened);
-	ck_assert_str_eq(diag.text, "this history was written by a newer afterboil (format 4, known here: 3); use that, or another file with --store");
-	ck_assert_int_eq(number("PRAGMA user_version"), 4);   /* untouched */
+	ck_assert_str_eq(diag.text, "this history was written by a newer afterboil (format 5, known here: 4); use that, or another file with --store");
+	ck_assert_int_eq(number("PRAGMA user_version"), 5);   /* untouched */
 }
 END_TEST
 
@@ -494,7 +499,8 @@ START_TEST(an_older_format)
 		ck_assert_double_eq(p[0].present[warm], 0.75);
 		ck_assert_double_eq(p[1].present[warm], 0.125);
 		ck_assert_double_eq(p[0].load, 2);
-		ck_assert_int_eq(number("PRAGMA user_version"), 3);
+		ck_assert_int_eq(number("PRAGMA user_version"), 4);
+		ck_assert_ptr_null(p[0].profile);   /* not known, which is not "none" */
 		ck_assert_int_eq(number("SELECT length(facts) FROM batch WHERE n = 1"), 3 * 21);   /* the unknown one as well */
 		ck_assert_int_eq(number("SELECT count(*) FROM name"), 5);
 		ck_assert_int_eq(number("SELECT count(*) FROM sqlite_master WHERE name IN ('fact', 'belief')"), 0);
@@ -519,7 +525,7 @@ START_TEST(an_older_format_short_of_memory)
 		st = ab_history_open(path, &store, &diag);
 		ab_alloc_fail_at(-1);
 		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: status %d", at, (int)st);
-		ck_assert_int_eq(number("PRAGMA user_version"), st == AB_OK ? 3 : 1);
+		ck_assert_int_eq(number("PRAGMA user_version"), st == AB_OK ? 4 : 1);
 		if (st != AB_OK)
 			ck_assert_int_eq(number("SELECT count(*) FROM fact"), 5);
 	}
@@ -528,17 +534,64 @@ START_TEST(an_older_format_short_of_memory)
 }
 END_TEST
 
-/* Format 2 is format 3 without the changes of profiles. */
+/* Format 3 is format 4 without the profile judged with. All of it stays as it was; the same journal judged with a
+ * profile is filed anew, once, for with which one it was judged before nobody knows. */
 START_TEST(the_format_before)
+{
+	static const char *const tables[] = { "fault", "change", "factor", "name", "changed", "promise" };
+	const struct ab_case *c = work(PLAIN "<vessel id='F2'/><change>x</change>" TASTED);
+	int rows[6];
+	size_t n;
+
+	put_all(store, c);
+	ck_assert_int_eq(ab_history_put_promise(store, "x", 1, 5, 3, &diag), AB_OK);
+	number("INSERT INTO changed VALUES('', 'y', 1, NULL)");
+	const struct ab_past before = *history(store, NULL, &n);
+	number("ALTER TABLE batch DROP COLUMN profile");
+	number("PRAGMA user_version = 3");
+	for (size_t i = 0; i < 6; i++) {
+		char sql[64];
+
+		snprintf(sql, sizeof sql, "SELECT count(*) FROM \"%s\"", tables[i]);
+		rows[i] = number(sql);
+		ck_assert_msg(rows[i] > 0, "%s: nothing to lose", tables[i]);
+	}
+	ab_history_close(store);
+	store = open_store();
+	ck_assert_int_eq(number("PRAGMA user_version"), 4);
+	for (size_t i = 0; i < 6; i++) {
+		char sql[64];
+
+		snprintf(sql, sizeof sql, "SELECT count(*) FROM \"%s\"", tables[i]);
+		ck_assert_msg(number(sql) == rows[i], "%s", tables[i]);
+	}
+	const struct ab_past *p = history(store, NULL, &n);
+	ck_assert_uint_eq(n, 1);
+	ck_assert(p->profile == NULL && p->load == before.load && p->n_facts == before.n_facts && p->n_changes == before.n_changes);
+	for (size_t i = 0; i < p->n_facts; i++)
+		ck_assert(p->slots[i] == before.slots[i] && p->values[i] == before.values[i] && p->us[i] == before.us[i]);
+	for (size_t i = 0; i < k->n_causes; i++)
+		ck_assert(p->present[i] == before.present[i] && p->blame[i] == before.blame[i]);
+	ab_history_judged_with(store, NULL);
+	ck_assert_int_eq(put(store, c), 2);
+	ck_assert_int_eq(put(store, c), 0);
+	ck_assert_str_eq(history(store, NULL, &n)->profile, "none");
+	ck_assert_int_eq(number("SELECT count(*) FROM batch WHERE profile IS NULL"), 1);   /* the old revision stays as it was */
+}
+END_TEST
+
+/* Format 2 is format 3 without the changes of profiles. */
+START_TEST(two_formats_before)
 {
 	size_t n;
 
 	put_all(store, work(PLAIN TASTED));
 	number("DROP TABLE changed");
+	number("ALTER TABLE batch DROP COLUMN profile");
 	number("PRAGMA user_version = 2");
 	ab_history_close(store);
 	store = open_store();
-	ck_assert_int_eq(number("PRAGMA user_version"), 3);
+	ck_assert_int_eq(number("PRAGMA user_version"), 4);
 	ck_assert_int_eq(number("SELECT count(*) FROM changed"), 0);
 	ck_assert(history(store, NULL, &n)->load > 0);
 	ck_assert_uint_eq(n, 1);
@@ -559,6 +612,83 @@ static void file_profile(const char *inside)
 	ck_assert_int_eq(ab_history_put_changed(store, profile, &diag), AB_OK);
 	ck_assert_int_eq(ab_history_commit(store, &diag), AB_OK);
 }
+
+static const struct ab_profile *profile_of(const char *inside)
+{
+	char text[1024];
+	struct ab_profile *profile;
+	int len = snprintf(text, sizeof text, "<brewery xmlns='urn:afterboil:profile:1'>%s</brewery>", inside);
+
+	ck_assert_int_eq(ab_profile_read_memory(text, (size_t)len, "p.xml", arena, &profile, &diag), AB_OK);
+	return profile;
+}
+
+/* Each step: what is put, after the profile before it was named, and what became of it. */
+START_TEST(the_profile_judged_with)
+{
+	static const struct { const char *profile; int added; } steps[] = {
+		{ "<packs into='keg'/>", 2 }, { "<packs into='keg'/>", 0 }, { "<packs into='keg'/><price change='kit' cost='35'/>", 0 },
+		{ "<packs into='bottles'/>", 2 }, { NULL, 2 }, { NULL, 0 }, { "", 2 }, { "<note>only words</note>", 0 }, { "<packs into='keg'/>", 2 },
+	};
+	const struct ab_case *c = work(PLAIN TASTED);
+	char digest[AB_PROFILE_DIGEST];
+	size_t n;
+
+	ck_assert_int_eq(put(store, c), 1);
+	ck_assert_ptr_null(history(store, NULL, &n)->profile);   /* nobody told */
+	for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
+		const struct ab_profile *profile = steps[i].profile != NULL ? profile_of(steps[i].profile) : NULL;
+
+		ab_history_judged_with(store, profile);
+		ck_assert_msg(put(store, c) == steps[i].added, "step %zu", i);
+		ab_profile_digest(profile, digest);
+		ck_assert_str_eq(history(store, NULL, &n)->profile, digest);
+		ck_assert_uint_eq(n, 1);
+	}
+	ck_assert_int_eq(number("SELECT count(DISTINCT profile) FROM batch"), 4);   /* keg, bottles, none, empty */
+}
+END_TEST
+
+static bool judged_alike(const struct ab_case *a, const struct ab_case *b)
+{
+	bool same = a->load == b->load && a->load_low == b->load_low && a->load_high == b->load_high;
+
+	for (size_t s = 0; s < k->facts->n; s++)
+		same &= a->facts[s].origin == b->facts[s].origin && (!AB_FACT_KNOWN(&a->facts[s]) ||
+		    (a->facts[s].value == b->facts[s].value && a->facts[s].u == b->facts[s].u));
+	for (size_t i = 0; i < k->n_causes; i++)
+		same &= a->diagnosis->present[i] == b->diagnosis->present[i] && a->diagnosis->blame[i] == b->diagnosis->blame[i];
+	return same;
+}
+
+/* Why the digest may leave out what it leaves out: under profiles of one digest a batch is judged the same, and each
+ * part that the digest takes in can move a fact, the load or a belief. */
+START_TEST(what_the_digest_leaves_out)
+{
+	static const char left_out[] = "<per-year batches='12'/><brews family='strong'/><money now='$120'/><time per-batch='45 min' away='10 h'/>"
+	    "<owns change='fridge' since='2031-01-05'/><trouble fault='buttery'/><trouble cause='ferment-swings'/><price change='kit' cost='35'/>"
+	    "<refuses change='x'/><week free='sat'/><changed what='x' on='2031-03-01'/><note>n</note>";
+	static const char *const taken_in[] = { "<batch-size volume='9 L'/>", "<packs into='keg'/>", "<usual><water source='tap'/></usual>",
+		"<taster name='A' blind-to='dms, astringent'/>" };
+	static const char *const attrs[] = { "room='31 C'", "altitude='3000 m'" };
+	const char *inside = PLAIN "<recipe og='1.050 SG'/><pitch at='2031-03-07T18:00'/><aerate method='shake' time='1 min'/>"
+	    "<yeast class='ale' form='dry' amount='11 g'/><vessel id='F2'/>"
+	    "<tasting at='2031-04-01' by='A' complete='yes'><found fault='buttery' intensity='4'/></tasting>";
+	const struct ab_case *bare = work(inside);
+
+	ck_assert(judged_alike(bare, work_with(inside, profile_of(left_out))));
+	for (size_t i = 0; i < sizeof taken_in / sizeof *taken_in; i++)
+		ck_assert_msg(!judged_alike(bare, work_with(inside, profile_of(taken_in[i]))), "%s", taken_in[i]);
+	for (size_t i = 0; i < sizeof attrs / sizeof *attrs; i++) {
+		char text[128];
+		struct ab_profile *profile;
+		int len = snprintf(text, sizeof text, "<brewery xmlns='urn:afterboil:profile:1' %s/>", attrs[i]);
+
+		ck_assert_int_eq(ab_profile_read_memory(text, (size_t)len, "p.xml", arena, &profile, &diag), AB_OK);
+		ck_assert_msg(!judged_alike(bare, work_with(inside, profile)), "%s", attrs[i]);
+	}
+}
+END_TEST
 
 /* three batches: a and c of line pale, b of none; what a profile says, and the changes of a, b and c then */
 static const struct { const char *title, *profile, *want; } noted[] = {
@@ -823,6 +953,9 @@ int main(void)
 	tcase_add_test(tc, an_older_format);
 	tcase_add_test(tc, an_older_format_short_of_memory);
 	tcase_add_test(tc, the_format_before);
+	tcase_add_test(tc, two_formats_before);
+	tcase_add_test(tc, the_profile_judged_with);
+	tcase_add_test(tc, what_the_digest_leaves_out);
 	tcase_add_loop_test(tc, changes_of_a_profile, 0, (int)(sizeof noted / sizeof *noted));
 	tcase_add_test(tc, the_last_few);
 	tcase_add_test(tc, only_what_is_asked);

@@ -181,6 +181,52 @@ START_TEST(word_lists)
 }
 END_TEST
 
+/* ---- the digest of what a batch is judged with ---- */
+
+static void digest_of(const char *attrs, const char *inner, char *out)
+{
+	char text[1024];
+	struct ab_profile *p;
+	int len = snprintf(text, sizeof text, "<brewery xmlns='urn:afterboil:profile:1' %s>%s</brewery>", attrs, inner);
+	enum ab_status st = ab_profile_read_memory(text, (size_t)len, "p.xml", arena, &p, &diag);
+
+	ck_assert_msg(st == AB_OK, "%s %s: %s", attrs, inner, diag.text);
+	ab_profile_digest(p, out);
+	ck_assert_uint_eq(strspn(out, "0123456789abcdef"), AB_PROFILE_DIGEST - 1);
+}
+
+/* Everything a profile may say beside a room of 20 C: does it count? */
+static const struct { const char *attrs, *inner; bool counts; } said[] = {
+	{ "room='20 C'", "", false }, { "room='68 F'", "  <!-- a remark -->", false },
+	{ "room='20 C' name='Shed' currency='$' units='us' space='cupboard' goal='time'", "", false },
+	{ "room='20 C' noise-matters='yes' smoke-matters='no' horizon='2 y'", "", false },
+	{ "room='20 C'", "<per-year batches='12'/><brews family='strong'/><money now='$120'/><time per-batch='45 min'/>", false },
+	{ "room='20 C'", "<owns change='fridge'/><trouble fault='green apple'/><price change='kit' cost='35'/><refuses change='x'/>", false },
+	{ "room='20 C'", "<week free='sat'/><away days='2031-05-01 to 2031-05-03'/><changed what='x' on='2031-05-01'/><note>n</note>", false },
+	{ "", "", true }, { "room='21 C'", "", true }, { "room='20 C' altitude='100 m'", "", true },
+	{ "room='20 C'", "<batch-size volume='20 L'/>", true }, { "room='20 C'", "<batch-size volume='20 L' guess='yes'/>", true },
+	{ "room='20 C'", "<packs into='keg'/>", true }, { "room='20 C'", "<packs into='cans'/>", true },
+	{ "room='20 C'", "<usual><water source='tap'/></usual>", true }, { "room='20 C'", "<usual><water source='well'/></usual>", true },
+	{ "room='20 C'", "<taster name='Mo'/>", true }, { "room='20 C'", "<taster name='Mo' blind-to='dms'/>", true },
+	{ "room='20 C'", "<taster name='Mo' panel='3'/>", true },
+};
+enum { SAID = sizeof said / sizeof *said };
+
+START_TEST(digest_rows)
+{
+	char all[SAID][AB_PROFILE_DIGEST];
+
+	for (size_t i = 0; i < SAID; i++) {
+		digest_of(said[i].attrs, said[i].inner, all[i]);
+		ck_assert_msg((strcmp(all[0], all[i]) != 0) == said[i].counts, "%s %s", said[i].attrs, said[i].inner);
+		for (size_t j = 1; said[i].counts && j < i; j++)
+			ck_assert_msg(strcmp(all[i], all[j]) != 0, "%zu and %zu are one", i, j);
+	}
+	ab_profile_digest(NULL, all[0]);
+	ck_assert_str_eq(all[0], "none");
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("profile");
@@ -191,6 +237,7 @@ int main(void)
 	tcase_add_loop_test(tc, messages, 0, sizeof slips / sizeof *slips);
 	tcase_add_test(tc, short_memory);
 	tcase_add_test(tc, word_lists);
+	tcase_add_test(tc, digest_rows);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
 	srunner_set_tap(sr, "-");

@@ -167,17 +167,23 @@ static void two_batches(void)
 	use(file_more);
 }
 
+static void format_3(void)
+{
+	use(file_first);
+	by_hand("ALTER TABLE batch DROP COLUMN profile; PRAGMA user_version = 3");
+}
+
 static void format_2(void)
 {
 	use(file_first);
-	by_hand("DROP TABLE changed; PRAGMA user_version = 2");
+	by_hand("DROP TABLE changed; ALTER TABLE batch DROP COLUMN profile; PRAGMA user_version = 2");
 }
 
 /* As check_history.c has it, in small: a row a fact, a row a belief. */
 static void format_1(void)
 {
 	use(file_first);
-	by_hand("DROP TABLE changed; DROP TABLE name; ALTER TABLE batch DROP COLUMN facts; ALTER TABLE batch DROP COLUMN beliefs;"
+	by_hand("DROP TABLE changed; DROP TABLE name; ALTER TABLE batch DROP COLUMN facts; ALTER TABLE batch DROP COLUMN beliefs; ALTER TABLE batch DROP COLUMN profile;"
 	    "CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, PRIMARY KEY(name, n)) WITHOUT ROWID;"
 	    "CREATE TABLE belief(n INTEGER NOT NULL, cause TEXT NOT NULL, present REAL, blame REAL, PRIMARY KEY(n, cause)) WITHOUT ROWID;"
 	    "INSERT INTO fact VALUES(1, 'gravity.og', 1.048, 0.001, 1), (1, 'pitch.rate-share', 0.5, 0.1, 2);"
@@ -195,6 +201,7 @@ static const struct {
 	{ "more than fits in memory", one_batch, file_many, 29 },
 	{ "brought up from format 1", format_1, only_open, 1 },
 	{ "brought up from format 2", format_2, only_open, 1 },
+	{ "brought up from format 3", format_3, only_open, 1 },
 	{ "read", two_batches, read_all, 1 },
 };
 enum { USES = sizeof uses / sizeof *uses };
