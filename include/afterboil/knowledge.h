@@ -94,8 +94,9 @@ enum ab_cmp { AB_CMP_IS, AB_CMP_NOT, AB_CMP_OVER, AB_CMP_UNDER, AB_CMP_KNOWN, AB
 /* One compiled condition. IS and NOT: bit k of words = the k-th word of the fact (flags: bit 0 no, bit
  * 1 yes). */
 struct ab_cond { int slot; enum ab_cmp cmp; double value; unsigned long long words; };
-/* Conditions joined by "and"; n = 0 always holds. */
-struct ab_conds { const struct ab_cond *items; size_t n; };
+/* Conditions joined by "and"; n = 0 always holds. place: the same number, from 1, wherever the rules ask the same;
+ * 0 = not numbered. */
+struct ab_conds { const struct ab_cond *items; unsigned n, place; };
 
 /* Where a number comes from; estimate: nobody measured it, text says why it is believed. */
 struct ab_source_note { const char *text; bool estimate; long line; const char *file; };
@@ -164,9 +165,8 @@ struct ab_cause {
 	                                 * need not be looked at; NULL = not made */
 	struct ab_link *links; size_t n_links;
 	struct ab_report *reports; size_t n_reports;   /* in order of faults; reckoned from the links */
-	/* The same for who asks for some faults of many: by fault, place + 1 in reports, 0 = never; the chances
-	 * of any grade (tail[1]) of those that are fixed; and the faults of those that are not. */
-	unsigned short *report_at;
+	/* The same for who asks for some faults of many: the chances of any grade (tail[1]) of those that are
+	 * fixed; and the faults of those that are not. */
 	struct ab_noticed { int fault; double p; } *noticed; size_t n_noticed;
 	int *loose; size_t n_loose;
 	long line; const char *file;
@@ -268,6 +268,8 @@ struct ab_knowledge {
 	const struct ab_fact_table *facts;
 	struct ab_fault *faults; size_t n_faults;
 	struct ab_cause *causes; size_t n_causes;
+	unsigned short *report_at;      /* [fault * n_causes + cause]: place + 1 in that cause's reports, 0 = never */
+	const struct ab_hearing *hearing;   /* the signs laid out for ab_all_log_odds; NULL = not made */
 	struct ab_kin *kins; size_t n_kins;
 	struct ab_contrary *contraries; size_t n_contraries;
 	struct ab_box *boxes; size_t n_boxes;
@@ -302,9 +304,10 @@ enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct
     const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_lint *findings, size_t max,
     size_t *n_findings, struct ab_diag *diag);
 
-/* Reckons again what reading reckoned from the numbers of the rules: log odds of priors, reports of causes. For who
- * changed priors or links in a copy: until then the copy speaks with the old numbers. The priors and causes must be
- * the caller's to change. AB_ENOMEM. */
+/* Reckons again what reading reckoned from the numbers of the rules: log odds of priors, reports of causes, the
+ * hearing of signs. For who changed priors, links or signs in a copy: until then the copy speaks with the old numbers
+ * (but signs that stand in another array are seen to be others). The priors and causes must be the caller's to
+ * change. AB_ENOMEM. */
 enum ab_status ab_knowledge_settle(struct ab_knowledge *k, struct ab_arena *arena, struct ab_diag *diag);
 
 /* What one cause gives in one batch, by fault, before anything is mistaken for anything else. */
@@ -342,6 +345,13 @@ int ab_change_word(const struct ab_knowledge *k, const char *words, const char *
 /* Do all conditions hold on these facts? An empty list holds. */
 bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts);
 
+/* The same for who asks many things of facts that stay as they are: what dozens of signs, gates and links ask alike
+ * is looked at once. One is about 1 KiB and is begun for each set of facts. */
+enum { AB_HELD = 1024 };
+struct ab_held { const struct ab_fact *facts; unsigned char seen[AB_HELD]; };   /* by place: 0 not yet, 1 no, 2 yes */
+void ab_held_begin(struct ab_held *held, const struct ab_fact *facts);
+bool ab_held_all(struct ab_held *held, const struct ab_conds *conds);
+
 /* The log likelihood ratio a sign gives on these facts: averaged over the fact's uncertainty (five-point
  * Gauss-Hermite on value and u; the ratio is averaged, not its log), times 0.5 for a guess, 0 when the fact
  * is unknown or a condition fails. */
@@ -350,5 +360,9 @@ double ab_sign_weight(const struct ab_sign *sign, const struct ab_fact *facts);
 /* The prior log-odds of a cause on these facts: its prior, plus its signs (per group the strongest only),
  * -INFINITY when gated. used (may be NULL; n_signs long) gets the weight each sign counted with. */
 double ab_cause_log_odds(const struct ab_cause *cause, const struct ab_fact *facts, double *used);
+
+/* The same of every cause, n_causes long, in the order of the rules: equal to the last bit and several times as fast,
+ * for it walks the facts that are known, and what is said of each stands side by side. */
+void ab_all_log_odds(const struct ab_knowledge *k, struct ab_held *held, double *log_odds);
 
 #endif

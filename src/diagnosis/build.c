@@ -19,7 +19,7 @@ static const double ALWAYS = 500;   /* log-odds of what is always there: the lim
 
 struct building {
 	const struct ab_knowledge *k;
-	const struct ab_fact *facts;
+	struct ab_held held;     /* on the facts */
 	const struct ab_evidence *evidence;
 	struct ab_arena *arena;
 	struct built *b;
@@ -34,10 +34,10 @@ struct building {
 
 /* ---- nodes ---- */
 
-static const struct ab_leak *leak_of(const struct ab_fault *fault, const struct ab_fact *facts)
+static const struct ab_leak *leak_of(const struct ab_fault *fault, struct ab_held *held)
 {
 	size_t i = fault->n_leaks - 1;
-	while (i > 0 && !ab_conds_hold(&fault->leaks[i].when, facts))
+	while (i > 0 && !ab_held_all(held, &fault->leaks[i].when))
 		i--;
 	return &fault->leaks[i];
 }
@@ -48,7 +48,7 @@ static void add_fault_node(struct building *g, int fault)
 {
 	struct built *b = g->b;
 	size_t at = b->net.n_faults++;
-	const struct ab_leak *leak = leak_of(&g->k->faults[fault], g->facts);
+	const struct ab_leak *leak = leak_of(&g->k->faults[fault], &g->held);
 	b->nodes[at] = (struct node){ fault, -1 };
 	assert(fault >= 0 && (size_t)fault < g->k->n_faults);
 	b->finding[at] = g->evidence->finding[fault];
@@ -113,7 +113,7 @@ static void expect(struct building *g)
 	for (size_t i = 0; i < family->n_expects; i++) {
 		const struct ab_expects *e = &family->expects[i];
 		const struct ab_finding *found = &g->evidence->finding[e->fault];
-		int most = expected_grade(family, g->facts, e->fault);
+		int most = expected_grade(family, g->held.facts, e->fault);
 		double tail[AB_GRADES] = { 1 };
 		if (found->seen != AB_SEEN_FOUND || found->grade > most)
 			continue;
@@ -129,7 +129,7 @@ static void fill_row(struct building *g, const struct ab_cause *cause)
 {
 	memset(g->row.has, 0, g->k->n_faults * sizeof *g->row.has);
 	for (size_t i = 0; i < cause->n_links; i++)
-		if (ab_conds_hold(&cause->links[i].when, g->facts))
+		if (ab_held_all(&g->held, &cause->links[i].when))
 			set_tail(&g->row, cause->links[i].fault, cause->links[i].tail,
 			    cause->links[i].source.estimate);
 	if (cause->expects && g->evidence->family >= 0 && (size_t)g->evidence->family < g->k->n_families)
@@ -194,7 +194,7 @@ static bool link_cause(struct building *g, int at)
 		fill_row(g, cause);
 	for (size_t i = 0; i < g->n_linked; i++) {
 		struct ab_link_to link = { .cause = at, .fault = g->linked[i] };
-		unsigned place = cause->report_at[g->b->nodes[g->linked[i]].fault];
+		unsigned place = g->k->report_at[(size_t)g->b->nodes[g->linked[i]].fault * g->k->n_causes + (size_t)at];
 		bool estimate;
 		if (place == 0 ||
 		    !report_tail(g, &cause->reports[place - 1], link.tail.at, &estimate))
@@ -275,20 +275,19 @@ static bool make_room(struct building *g)
 bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
     unsigned want, struct ab_arena *arena, struct built *b)
 {
-	struct building g = { .k = k, .facts = facts, .evidence = evidence, .arena = arena, .b = b,
-	    .want = want };
+	struct building g = { .k = k, .evidence = evidence, .arena = arena, .b = b, .want = want };
 	memset(b, 0, sizeof *b);
+	ab_held_begin(&g.held, facts);
 	if (!make_room(&g))
 		return false;
 	add_nodes(&g);
 	b->net.n_causes = k->n_causes;
 	for (size_t i = 0; i < k->n_causes + k->n_faults; i++)
 		b->weight[i] = 1;
-	for (size_t i = 0; i < k->n_causes; i++) {
-		b->log_odds[i] = ab_cause_log_odds(&k->causes[i], facts, NULL);
+	ab_all_log_odds(k, &g.held, b->log_odds);
+	for (size_t i = 0; i < k->n_causes; i++)
 		if (!isinf(b->log_odds[i]) && !link_cause(&g, (int)i))
 			return false;
-	}
 	if (!link_checks(&g) || ((want & NET_OWN_LEAKS) && !own_the_leaks(&g)))
 		return false;
 	assert(b->net.n_links <= g.room && b->net.n_faults <= k->n_faults + k->n_checks);

@@ -22,8 +22,11 @@ enum ab_status job_no_memory(const struct job *job)
  * case. */
 void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double *p)
 {
+	struct ab_held held;
+	ab_held_begin(&held, facts);
+	ab_all_log_odds(k, &held, p);
 	for (size_t i = 0; i < k->n_causes; i++)
-		p[i] = 1 / (1 + exp(-ab_cause_log_odds(&k->causes[i], facts, NULL)));
+		p[i] = 1 / (1 + exp(-p[i]));
 }
 
 /* ---- solving ---- */

@@ -279,6 +279,7 @@ static struct ab_conds shared(struct compiler *c, struct ab_conds conds)
 		if (other->n == conds.n && memcmp(other->items, conds.items, conds.n * sizeof *conds.items) == 0)
 			return *other;
 	}
+	conds.place = (unsigned)c->conds.n + 1;
 	struct ab_conds *slot = ab_arena_push(c->arena, &c->conds.items, &c->conds.n, &c->conds.cap, sizeof *slot);
 	if (slot == NULL)
 		c->lint->no_memory = true;
@@ -289,7 +290,7 @@ static struct ab_conds shared(struct compiler *c, struct ab_conds conds)
 
 struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens)
 {
-	struct ab_conds none = { NULL, 0 };
+	struct ab_conds none = { NULL, 0, 0 };
 	const struct raw_when *items = whens->items;
 	size_t n = 0;
 	if (whens->n == 0)
@@ -300,7 +301,7 @@ struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens)
 	for (size_t i = 0; i < whens->n; i++)
 		n += add_when(c, &items[i], conds + n);
 	assert(n <= whens->n * CONDS_OF_WHEN);
-	return shared(c, (struct ab_conds){ conds, n });
+	return shared(c, (struct ab_conds){ conds, (unsigned)n, 0 });
 }
 
 struct ab_conds *compile_alternatives(struct compiler *c, const struct ab_list *list)
@@ -389,6 +390,8 @@ enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_tab
 		compile_families(&c);
 	if (!lint->no_memory)
 		compile_reports(&c);
+	if (!lint->no_memory)
+		compile_hearing(&c);
 	if (!lint->no_memory)
 		compile_norms(&c);
 	if (!lint->no_memory)

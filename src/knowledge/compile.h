@@ -67,6 +67,8 @@ void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
 /* What each cause may be reported as; after faults, causes and families. */
 void compile_reports(struct compiler *c);
+/* k->hearing; after causes. */
+void compile_hearing(struct compiler *c);
 /* Sorts all that a fault may be called. */
 void compile_spoken(struct compiler *c);
 

@@ -109,31 +109,40 @@ static void add_report(struct compiler *c, const struct widest *w, int fault, st
 	else
 		cause->loose[cause->n_loose++] = fault;
 	cause->reports[cause->n_reports++] = r;
-	cause->report_at[fault] = (unsigned short)cause->n_reports;
+	c->k->report_at[(size_t)fault * c->k->n_causes + (size_t)(cause - c->k->causes)] = (unsigned short)cause->n_reports;
 }
 
-static bool make_reports(struct compiler *c, struct ab_cause *cause)
+/* Room for all causes at once, of which each takes what it needs: what a batch looks at stands side by side then, and
+ * the processor fetches it ahead. */
+struct pools { struct ab_report *reports; struct ab_noticed *noticed; int *loose; };
+
+static bool make_pools(struct compiler *c, struct pools *p)
 {
-	size_t n = c->k->n_faults;
-	cause->reports = compile_room(c, n, sizeof *cause->reports);
-	cause->report_at = compile_room(c, n, sizeof *cause->report_at);
-	cause->noticed = compile_room(c, n, sizeof *cause->noticed);
-	cause->loose = compile_room(c, n, sizeof *cause->loose);
-	return cause->reports != NULL && cause->report_at != NULL && cause->noticed != NULL &&
-	    cause->loose != NULL;
+	size_t n = c->k->n_faults * c->k->n_causes;
+	p->reports = compile_room(c, n, sizeof *p->reports);
+	p->noticed = compile_room(c, n, sizeof *p->noticed);
+	p->loose = compile_room(c, n, sizeof *p->loose);
+	c->k->report_at = compile_room(c, n, sizeof *c->k->report_at);
+	return p->reports != NULL && p->noticed != NULL && p->loose != NULL && c->k->report_at != NULL;
 }
 
 void compile_reports(struct compiler *c)
 {
 	struct widest w;
-	bool ok = make_row(c, &w);
+	struct pools p;
+	bool ok = make_row(c, &w) && make_pools(c, &p);
 	for (size_t i = 0; ok && i < c->k->n_causes; i++) {
 		struct ab_cause *cause = &c->k->causes[i];
 		cause->n_reports = cause->n_noticed = cause->n_loose = 0;
-		ok = make_reports(c, cause);
+		cause->reports = p.reports;
+		cause->noticed = p.noticed;
+		cause->loose = p.loose;
 		fill_row(c->k, cause, &w);
-		for (size_t f = 0; ok && f < c->k->n_faults; f++)
+		for (size_t f = 0; f < c->k->n_faults; f++)
 			add_report(c, &w, (int)f, cause);
+		p.reports += cause->n_reports;
+		p.noticed += cause->n_noticed;
+		p.loose += cause->n_loose;
 	}
 }
 
@@ -148,5 +157,7 @@ enum ab_status ab_knowledge_settle(struct ab_knowledge *k, struct ab_arena *aren
 			prior->log_odds = log(prior->p) - log1p(-prior->p);
 		}
 	compile_reports(&c);
+	if (!lint.no_memory)
+		compile_hearing(&c);
 	return lint.no_memory ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;
 }

@@ -5,10 +5,11 @@
  * and Stegun 1964, table 25.10, rescaled).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include <afterboil/knowledge.h>
+#include "knowledge/hearing.h"
 
 #include <assert.h>
 #include <math.h>
+#include <stdint.h>
 #include <string.h>
 
 /* A guess counts with the square root of its ratio (estimate): half the log, so twice as many guesses are
@@ -34,7 +35,7 @@ static bool cond_holds(const struct ab_cond *cond, const struct ab_fact *fact)
 
 static inline bool all_hold(const struct ab_conds *conds, const struct ab_fact *facts)
 {
-	for (size_t i = 0; i < conds->n; i++)
+	for (unsigned i = 0; i < conds->n; i++)
 		if (!cond_holds(&conds->items[i], &facts[conds->items[i].slot]))
 			return false;
 	return true;
@@ -45,20 +46,47 @@ bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts)
 	return all_hold(conds, facts);
 }
 
+void ab_held_begin(struct ab_held *held, const struct ab_fact *facts)
+{
+	held->facts = facts;
+	memset(held->seen, 0, sizeof held->seen);
+}
+
+static inline bool held_all(struct ab_held *held, const struct ab_conds *conds)
+{
+	if (conds->n == 0)
+		return true;
+	/* Rules made without reading have no places, and very many conditions have some beyond the room. */
+	if (conds->place == 0 || conds->place >= AB_HELD)
+		return all_hold(conds, held->facts);
+	unsigned char *seen = &held->seen[conds->place];
+	if (*seen == 0)
+		*seen = all_hold(conds, held->facts) ? 2 : 1;
+	return *seen == 2;
+}
+
+bool ab_held_all(struct ab_held *held, const struct ab_conds *conds)
+{
+	return held_all(held, conds);
+}
+
+/* Log ratio over a fact: n points, x rising. */
+struct curve { size_t n; const double *x, *log_ratio; };
+
 /* The curve at x: linear in log ratio between points, flat beyond. Flat beyond its ends: no rule may
  * grow beyond what its author looked at. */
-static double curve(const struct ab_sign *sign, double x)
+static double curve_at(const struct curve *c, double x)
 {
-	assert(sign->n >= 2 && sign->n <= AB_CURVE_POINTS);
-	size_t n = sign->n, i = 1;
-	if (x <= sign->x[0])
-		return sign->log_ratio[0];
-	if (x >= sign->x[n - 1])
-		return sign->log_ratio[n - 1];
-	while (x > sign->x[i])
+	assert(c->n >= 2 && c->n <= AB_CURVE_POINTS);
+	size_t n = c->n, i = 1;
+	if (x <= c->x[0])
+		return c->log_ratio[0];
+	if (x >= c->x[n - 1])
+		return c->log_ratio[n - 1];
+	while (x > c->x[i])
 		i++;
-	double t = (x - sign->x[i - 1]) / (sign->x[i] - sign->x[i - 1]);
-	return sign->log_ratio[i - 1] + t * (sign->log_ratio[i] - sign->log_ratio[i - 1]);
+	double t = (x - c->x[i - 1]) / (c->x[i] - c->x[i - 1]);
+	return c->log_ratio[i - 1] + t * (c->log_ratio[i] - c->log_ratio[i - 1]);
 }
 
 /* Nodes and weights of the rule. */
@@ -67,47 +95,51 @@ static const double MIDDLE = 0.53333333333333333, BESIDE = 0.22207592200561264, 
 
 /* The mean of the ratio and not of its log: P(reading | cause) is what is averaged over the true value, and
  * the log comes after. A steep curve is so blunted by a poor thermometer. */
-static double log_mean_ratio(const struct ab_sign *sign, double x, double u)
+static double log_mean_ratio(const struct curve *c, double x, double u)
 {
 	const double far = FAR * u, near = NEAR * u;
 	size_t i = 1;
-	while (i < sign->n && x - far >= sign->x[i])
+	while (i < c->n && x - far >= c->x[i])
 		i++;
 	/* Mostly all five lie on one straight piece: their ratios are then powers of two numbers. */
-	if (x - far >= sign->x[0] && i < sign->n && x + far <= sign->x[i]) {
-		double slope = (sign->log_ratio[i] - sign->log_ratio[i - 1]) / (sign->x[i] - sign->x[i - 1]);
+	if (x - far >= c->x[0] && i < c->n && x + far <= c->x[i]) {
+		double slope = (c->log_ratio[i] - c->log_ratio[i - 1]) / (c->x[i] - c->x[i - 1]);
 		double a = exp(slope * near), b = exp(slope * far);
-		return curve(sign, x) + log(MIDDLE + BESIDE * (a + 1 / a) + OUTER * (b + 1 / b));
+		return curve_at(c, x) + log(MIDDLE + BESIDE * (a + 1 / a) + OUTER * (b + 1 / b));
 	}
-	return log(OUTER * (exp(curve(sign, x - far)) + exp(curve(sign, x + far))) +
-	    BESIDE * (exp(curve(sign, x - near)) + exp(curve(sign, x + near))) +
-	    MIDDLE * exp(curve(sign, x)));
+	return log(OUTER * (exp(curve_at(c, x - far)) + exp(curve_at(c, x + far))) +
+	    BESIDE * (exp(curve_at(c, x - near)) + exp(curve_at(c, x + near))) +
+	    MIDDLE * exp(curve_at(c, x)));
 }
 
 /* Between the two ends of the curve on both sides of x, nothing is to be averaged where it is flat that
  * far. */
-static bool is_flat(const struct ab_sign *sign, double x, double u)
+static bool is_flat(const struct curve *c, double x, double u)
 {
-	return x + 3 * u <= sign->x[0] || x - 3 * u >= sign->x[sign->n - 1];
+	return x + 3 * u <= c->x[0] || x - 3 * u >= c->x[c->n - 1];
+}
+
+static double curve_weight(const struct curve *c, const struct ab_fact *fact)
+{
+	return fact->u > 0 && !is_flat(c, fact->value, fact->u) ? log_mean_ratio(c, fact->value, fact->u)
+	    : curve_at(c, fact->value);
+}
+
+static double guessed(double weight, const struct ab_fact *fact)
+{
+	return fact->guess ? GUESS_POWER * weight : weight;
 }
 
 double ab_sign_weight(const struct ab_sign *sign, const struct ab_fact *facts)
 {
 	const struct ab_fact *fact = &facts[sign->slot];
-	double weight;
 	if (!AB_FACT_KNOWN(fact) || !all_hold(&sign->when, facts))
 		return 0;
-	if (sign->n == 0) {
-		int word = (int)fact->value;
-		weight = word >= 0 && word < AB_WORDS ? sign->word_log_ratio[word] : 0;
-	} else if (fact->u > 0 && !is_flat(sign, fact->value, fact->u)) {
-		weight = log_mean_ratio(sign, fact->value, fact->u);
-	} else {
-		weight = curve(sign, fact->value);
-	}
-	return fact->guess ? GUESS_POWER * weight : weight;
+	if (sign->n > 0)
+		return guessed(curve_weight(&(struct curve){ sign->n, sign->x, sign->log_ratio }, fact), fact);
+	int word = (int)fact->value;
+	return word >= 0 && word < AB_WORDS ? guessed(sign->word_log_ratio[word], fact) : 0;
 }
-
 /* The first prior has no condition (compile.c), so the walk
  * always ends at one that holds. */
 static double prior_log_odds(const struct ab_cause *cause, const struct ab_fact *facts)
@@ -127,9 +159,9 @@ static bool is_gated(const struct ab_cause *cause, const struct ab_fact *facts)
 	return false;
 }
 
-/* The signs of one cause that speak on these facts: places and weights. Most are silent, and are not walked
+/* The signs of one cause that speak on these facts: places, groups and weights. Most are silent, and are not walked
  * again. */
-struct spoken { size_t n; short at[AB_CAUSE_SIGNS]; double w[AB_CAUSE_SIGNS]; };
+struct spoken { size_t n; short at[AB_CAUSE_SIGNS], group[AB_CAUSE_SIGNS]; double w[AB_CAUSE_SIGNS]; };
 
 static void hear(const struct ab_cause *cause, const struct ab_fact *facts, struct spoken *s)
 {
@@ -140,32 +172,38 @@ static void hear(const struct ab_cause *cause, const struct ab_fact *facts, stru
 			continue;
 		s->w[s->n] = ab_sign_weight(&cause->signs[i], facts);
 		s->at[s->n] = (short)i;
+		s->group[s->n] = (short)cause->signs[i].group;
 		s->n += s->w[s->n] != 0;
 	}
 }
 
 /* Leaves only the strongest of each group (the first of equals): the others weigh 0. Signs of one group are
  * views of one measurement: counted together they would weigh the same thermometer twice. */
-static void keep_strongest(const struct ab_cause *cause, struct spoken *s)
+static void keep_strongest(struct spoken *s)
 {
-	for (size_t i = 0; i < s->n; i++) {
-		int group = cause->signs[s->at[i]].group;
-		if (group < 0)
-			continue;
-		for (size_t j = 0; j < i; j++) {
-			if (cause->signs[s->at[j]].group != group || s->w[j] == 0)
+	for (size_t i = 0; i < s->n; i++)
+		for (size_t j = 0; s->group[i] >= 0 && j < i; j++) {
+			if (s->group[j] != s->group[i] || s->w[j] == 0)
 				continue;
 			if (fabs(s->w[i]) > fabs(s->w[j]))
 				s->w[j] = 0;
 			else
 				s->w[i] = 0;
 		}
-	}
+}
+
+/* The prior and all that still speaks; within what network.h takes. */
+static double sum_up(double prior, const struct spoken *s)
+{
+	static const double LIMIT = 500;
+	double sum = prior;
+	for (size_t i = 0; i < s->n; i++)
+		sum += s->w[i];
+	return fmin(fmax(sum, -LIMIT), LIMIT);
 }
 
 double ab_cause_log_odds(const struct ab_cause *cause, const struct ab_fact *facts, double *used)
 {
-	static const double LIMIT = 500;   /* what network.h takes */
 	struct spoken s;
 	assert(cause->n_signs <= AB_CAUSE_SIGNS);
 	if (used != NULL)
@@ -173,13 +211,89 @@ double ab_cause_log_odds(const struct ab_cause *cause, const struct ab_fact *fac
 	/* The signs are silent too, so that nobody is told of a sign for what is impossible. */
 	if (is_gated(cause, facts))
 		return -HUGE_VAL;
-	double sum = prior_log_odds(cause, facts);
 	hear(cause, facts, &s);
-	keep_strongest(cause, &s);
-	for (size_t i = 0; i < s.n; i++) {
-		sum += s.w[i];
-		if (used != NULL)
-			used[s.at[i]] = s.w[i];
+	keep_strongest(&s);
+	for (size_t i = 0; used != NULL && i < s.n; i++)
+		used[s.at[i]] = s.w[i];
+	return sum_up(prior_log_odds(cause, facts), &s);
+}
+
+/* ---- all causes at once ---- */
+
+/* What was heard: by cause a bit for each of its signs that speaks, and the weights by place among all signs. */
+struct heard { uint64_t speaks[HEARING_CAUSES]; double w[HEARING_SIGNS]; };
+_Static_assert(AB_CAUSE_SIGNS <= 64, "a sign of a cause is a bit");
+
+static inline void note(struct heard *heard, const struct hearing_who *who, double weight)
+{
+	heard->w[who->at] = weight;
+	heard->speaks[who->cause] |= (uint64_t)(weight != 0) << who->sign;
+}
+
+static void hear_fact(const struct ab_hearing *h, size_t slot, struct ab_held *held, struct heard *heard)
+{
+	const struct ab_fact *fact = &held->facts[slot];
+	for (unsigned i = h->curve_from[slot]; i < h->curve_from[slot + 1]; i++) {
+		const struct hearing_curve *c = &h->curves[i];
+		if (held_all(held, &h->when[c->who.when]))
+			note(heard, &c->who, guessed(curve_weight(&(struct curve){ c->n, c->x, c->log_ratio }, fact), fact));
 	}
-	return fmin(fmax(sum, -LIMIT), LIMIT);
+	if (!(fact->value >= 0 && fact->value < AB_WORDS))
+		return;
+	const unsigned *from = &h->word_from[slot * AB_WORDS + (size_t)fact->value];
+	for (unsigned i = from[0]; i < from[1]; i++)
+		if (held_all(held, &h->when[h->words[i].who.when]))
+			note(heard, &h->words[i].who, guessed(h->words[i].weight, fact));
+}
+
+/* In order of its signs, so that sums round as they do one cause at a time. */
+static void gather(const struct ab_hearing *h, size_t cause, const struct heard *heard, struct spoken *s)
+{
+	s->n = 0;
+	for (uint64_t bits = heard->speaks[cause]; bits != 0; bits &= bits - 1) {
+		unsigned at = h->first[cause] + (unsigned)__builtin_ctzll(bits);
+		s->w[s->n] = heard->w[at];
+		s->group[s->n++] = h->group[at];
+	}
+}
+
+static bool is_gated_held(const struct ab_cause *cause, struct ab_held *held)
+{
+	for (size_t i = 0; i < cause->n_gates; i++)
+		if (held_all(held, &cause->gates[i].when))
+			return true;
+	return false;
+}
+
+static double weigh_heard(const struct ab_knowledge *k, size_t at, struct ab_held *held, const struct heard *heard)
+{
+	const struct ab_cause *cause = &k->causes[at];
+	struct spoken s;
+	if (k->hearing->made_of[at] != cause->signs)
+		return ab_cause_log_odds(cause, held->facts, NULL);
+	if (is_gated_held(cause, held))
+		return -HUGE_VAL;
+	size_t i = cause->n_priors - 1;
+	while (i > 0 && !held_all(held, &cause->priors[i].when))
+		i--;
+	gather(k->hearing, at, heard, &s);
+	keep_strongest(&s);
+	return sum_up(cause->priors[i].log_odds, &s);
+}
+
+void ab_all_log_odds(const struct ab_knowledge *k, struct ab_held *held, double *log_odds)
+{
+	const struct ab_hearing *h = k->hearing;
+	struct heard heard;
+	for (size_t i = 0; h == NULL && i < k->n_causes; i++)
+		log_odds[i] = ab_cause_log_odds(&k->causes[i], held->facts, NULL);
+	if (h == NULL)
+		return;
+	assert(h->n_causes == k->n_causes && k->n_causes <= HEARING_CAUSES);
+	memset(heard.speaks, 0, k->n_causes * sizeof *heard.speaks);
+	for (size_t slot = 0; slot < h->n_facts; slot++)
+		if (AB_FACT_KNOWN(&held->facts[slot]))
+			hear_fact(h, slot, held, &heard);
+	for (size_t i = 0; i < k->n_causes; i++)
+		log_odds[i] = weigh_heard(k, i, held, &heard);
 }

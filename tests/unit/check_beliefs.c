@@ -560,6 +560,45 @@ START_TEST(signs_add_up)
 }
 END_TEST
 
+/* All at once and one at a time: the same to the last bit, with guesses and wide readings as well. */
+START_TEST(all_odds_are_each_ones)
+{
+	double *all = ab_arena_alloc(arena, k->n_causes, sizeof *all);
+	struct ab_held held;
+	rj_seed(&dice, (uint64_t)_i + 700);
+	if (_i > 0)
+		draw_facts();
+	for (size_t f = 0; f < ab_fact_defs()->n; f++) {
+		facts[f].guess = facts[f].guess || (_i + (int)f) % 5 == 0;
+		if (ab_fact_defs()->defs[f].kind == AB_FACT_NUMBER)
+			facts[f].u *= (double)(_i % 4);
+	}
+	ck_assert_ptr_nonnull(k->hearing);
+	ab_held_begin(&held, facts);
+	ab_all_log_odds(k, &held, all);
+	for (size_t c = 0; c < k->n_causes; c++) {
+		double one = ab_cause_log_odds(&k->causes[c], facts, NULL);
+		ck_assert_msg(memcmp(&one, &all[c], sizeof one) == 0, "%s: %.17g alone, %.17g with all", k->causes[c].id, one, all[c]);
+	}
+}
+END_TEST
+
+/* Conditions asked again, and those of other places, hold as they do on their own. */
+START_TEST(held_is_what_holds)
+{
+	struct ab_held held;
+	rj_seed(&dice, (uint64_t)_i + 900);
+	draw_facts();
+	ab_held_begin(&held, facts);
+	for (int again = 0; again < 2; again++)
+		for (size_t c = 0; c < k->n_causes; c++)
+			for (size_t l = 0; l < k->causes[c].n_links; l++) {
+				const struct ab_conds *when = &k->causes[c].links[l].when;
+				ck_assert_msg(ab_held_all(&held, when) == ab_conds_hold(when, facts), "%s: link %zu", k->causes[c].id, l);
+			}
+}
+END_TEST
+
 /* The strongest of a group only; the others of it are silent. */
 START_TEST(one_sign_a_group)
 {
@@ -596,6 +635,8 @@ int main(void)
 	tcase_add_loop_test(tc, somebody_is_to_blame, 0, faults);
 	tcase_add_loop_test(tc, absent_in_closed_form, 0, 8);
 	tcase_add_loop_test(tc, no_evidence_no_change, 0, 6);
+	tcase_add_loop_test(tc, all_odds_are_each_ones, 0, CASES);
+	tcase_add_loop_test(tc, held_is_what_holds, 0, 4);
 	tcase_add_loop_test(tc, yes_and_no_are_all_answers, 0, 6);
 	tcase_add_loop_test(tc, four_grades_are_all_there_are, 0, 12);
 	tcase_add_loop_test(tc, blind_tasters_tell_nothing, 0, 6);

@@ -489,8 +489,8 @@ START_TEST(impossible)
 	struct ab_leak never = { .tail = { 1, 0, 0, 0 } };   /* no rules file may say so: reading refuses it */
 	k->faults[BUTTER].leaks[0] = never;
 	k->causes[WARM].n_links = k->causes[COLD].n_links = 0;
-	memset(k->causes[WARM].report_at, 0, k->n_faults * sizeof *k->causes[WARM].report_at);
-	memset(k->causes[COLD].report_at, 0, k->n_faults * sizeof *k->causes[COLD].report_at);
+	for (size_t f = 0; f < k->n_faults; f++)
+		k->report_at[f * k->n_causes + WARM] = k->report_at[f * k->n_causes + COLD] = 0;
 	find(BUTTER, 2);
 	ck_assert_int_eq(ab_diagnose(k, facts, &evidence, &options, arena, &d, &diag), AB_EIMPOSSIBLE);
 	ck_assert_ptr_nonnull(strstr(diag.text, "Butter"));

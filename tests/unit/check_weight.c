@@ -4,6 +4,7 @@
 #include <check.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "tiny.h"
 
@@ -38,7 +39,7 @@ static const struct { struct ab_cond cond; bool known; double value; bool holds;
 
 START_TEST(one_condition)
 {
-	struct ab_conds one = { &conds[_i].cond, 1 };
+	struct ab_conds one = { &conds[_i].cond, 1, 0 };
 	facts[0] = tiny_fact(conds[_i].value);
 	if (!conds[_i].known)
 		facts[0].origin = AB_ORIGIN_UNKNOWN;
@@ -49,7 +50,7 @@ END_TEST
 START_TEST(all_conditions)
 {
 	struct ab_cond two[] = { { T_OVER, AB_CMP_OVER, 1, 0 }, { T_ODD, AB_CMP_IS, 0, 2 } };
-	struct ab_conds all = { two, 2 }, none = { NULL, 0 };
+	struct ab_conds all = { two, 2, 0 }, none = { NULL, 0, 0 };
 	facts[T_OVER] = tiny_fact(3);
 	ck_assert(!ab_conds_hold(&all, facts));
 	facts[T_ODD] = tiny_fact(1);
@@ -122,7 +123,7 @@ START_TEST(a_condition_that_fails_silences)
 {
 	struct ab_cond odd = { T_ODD, AB_CMP_IS, 0, 2 };
 	struct ab_sign sign = warm->signs[0];
-	sign.when = (struct ab_conds){ &odd, 1 };
+	sign.when = (struct ab_conds){ &odd, 1, 0 };
 	facts[T_OVER] = tiny_fact(3);
 	ck_assert_double_eq(ab_sign_weight(&sign, facts), 0);
 	facts[T_ODD] = tiny_fact(1);
@@ -188,6 +189,48 @@ START_TEST(kept_within_the_solver)
 }
 END_TEST
 
+static double all_at_once(const struct ab_knowledge *rules)
+{
+	double odds[8];
+	struct ab_held held;
+	ck_assert_uint_le(rules->n_causes, 8);
+	ab_held_begin(&held, facts);
+	ab_all_log_odds(rules, &held, odds);
+	return odds[0];
+}
+
+/* Who gives a cause other signs, in another array, is heard; and settled, they are heard the quick way, too. */
+START_TEST(other_signs_are_heard)
+{
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_knowledge other = *k;
+	struct ab_sign loud[3];
+	struct ab_diag diag;
+	ab_diag_init(&diag);
+	facts[T_OVER] = tiny_fact(3);
+	double before = all_at_once(k);
+	ck_assert_double_eq(before, ab_cause_log_odds(warm, facts, NULL));
+	other.causes = ab_arena_alloc(arena, k->n_causes, sizeof *other.causes);
+	ck_assert_ptr_nonnull(other.causes);
+	memcpy(other.causes, k->causes, k->n_causes * sizeof *other.causes);
+	ck_assert_uint_eq(warm->n_signs, 3);
+	memcpy(loud, warm->signs, sizeof loud);
+	for (size_t i = 0; i < loud[0].n; i++)
+		loud[0].log_ratio[i] *= 2;
+	other.causes[0].signs = loud;
+	double after = ab_cause_log_odds(&other.causes[0], facts, NULL);
+	ck_assert(fabs(after - before) > 0.1);
+	ck_assert_double_eq(all_at_once(&other), after);
+	ck_assert_int_eq(ab_knowledge_settle(&other, arena, &diag), AB_OK);
+	ck_assert_ptr_ne(other.hearing, k->hearing);
+	ck_assert_double_eq(all_at_once(&other), after);
+	other.hearing = NULL;
+	ck_assert_double_eq(all_at_once(&other), after);
+	ck_assert_double_eq(all_at_once(k), before);
+	ab_arena_free(arena);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("weight");
@@ -207,6 +250,7 @@ int main(void)
 	tcase_add_test(tc, strongest_of_a_group);
 	tcase_add_test(tc, gated);
 	tcase_add_test(tc, kept_within_the_solver);
+	tcase_add_test(tc, other_signs_are_heard);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
 	srunner_set_tap(sr, "-");

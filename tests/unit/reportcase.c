@@ -32,7 +32,7 @@ static struct ab_cond warm_cond[] = { { RC_TEMP, AB_CMP_OVER, 22.5, 0 } },
 		      two_conds[] = { { RC_PLACE, AB_CMP_IS, 0, 5 }, { RC_FLAG, AB_CMP_NOT, 0, 2 } },
 		      known_conds[] = { { RC_SG, AB_CMP_KNOWN, 0, 0 }, { RC_PPM, AB_CMP_UNKNOWN, 0, 0 }, { RC_VOLUME, AB_CMP_UNDER, 5, 0 } };
 static struct ab_leak butter_leaks[] = { { .tail = { 1, 0.03, 0.02, 0.001 }, .source = SOURCE("estimate") },
-	{ .tail = { 1, 0.2, 0.1, 0.05 }, .when = { warm_cond, 1 }, .source = SOURCE("a book, p. 7") } };
+	{ .tail = { 1, 0.2, 0.1, 0.05 }, .when = { warm_cond, 1, 0 }, .source = SOURCE("a book, p. 7") } };
 
 static struct ab_fault faults[RC_FAULTS] = {
 	[RC_BUTTER] = { .id = "butter", .title = "Butter", .like = "Popcorn.", .caution = "None.", .severity = 1.5, .words = butter_words,
@@ -43,18 +43,18 @@ static struct ab_fault faults[RC_FAULTS] = {
 	[RC_HAZE] = { .id = "haze", .title = "Haze", .severity = 0.25 },
 };
 
-static struct ab_prior warm_priors[] = { { 0.25, { NULL, 0 }, SOURCE("survey of 40"), 0 }, { 0.6, { two_conds, 2 }, { .text = NULL }, 0 } };
-static struct ab_gate warm_gates[] = { { { known_conds, 3 }, "there was ice" }, { { warm_cond, 1 }, NULL } };
+static struct ab_prior warm_priors[] = { { 0.25, { NULL, 0, 0 }, SOURCE("survey of 40"), 0 }, { 0.6, { two_conds, 2, 0 }, { .text = NULL }, 0 } };
+static struct ab_gate warm_gates[] = { { { known_conds, 3, 0 }, "there was ice" }, { { warm_cond, 1, 0 }, NULL } };
 static struct ab_sign warm_signs[] = {
 	{ .slot = RC_TEMP, .n = 2, .x = { 18, 24.5 }, .log_ratio = { 0, 1.3862943611198906 }, .source = SOURCE("curve") },
 	{ .slot = RC_FLAG, .word_log_ratio = { -0.6931471805599453, 0.6931471805599453 }, .source = SOURCE("flags") },
-	{ .slot = RC_PLACE, .word_log_ratio = { 0, 1.0986122886681098 }, .when = { warm_cond, 1 }, .source = SOURCE("words") },
+	{ .slot = RC_PLACE, .word_log_ratio = { 0, 1.0986122886681098 }, .when = { warm_cond, 1, 0 }, .source = SOURCE("words") },
 };
 static struct ab_sign cold_signs[] = {
 	{ .slot = RC_PLACE, .word_log_ratio = { 0, 1.0986122886681098, -1.3862943611198906 }, .source = SOURCE("places") },
 };
-static struct ab_link warm_links[] = { { RC_BUTTER, { 1, 0.4, 0.2, 0.1 }, { NULL, 0 }, SOURCE("linked") } },
-		      dirt_links[] = { { RC_SOUR, { 1, 0.5, 0.3, 0.002 }, { NULL, 0 }, SOURCE("dirt") } };
+static struct ab_link warm_links[] = { { RC_BUTTER, { 1, 0.4, 0.2, 0.1 }, { NULL, 0, 0 }, SOURCE("linked") } },
+		      dirt_links[] = { { RC_SOUR, { 1, 0.5, 0.3, 0.002 }, { NULL, 0, 0 }, SOURCE("dirt") } };
 
 static struct ab_cause causes[RC_CAUSES] = {
 	[RC_WARM] = { .id = "warm", .title = "Too warm", .why = "Yeast hurries.", .next = "Keep it cool.", .caution = "Mind the ice.",
@@ -72,7 +72,7 @@ static struct ab_kin kins[] = { { .id = "weather", .title = "the weather got at 
 
 static struct ab_sets box_sets[] = { { RC_TEMP, AB_SET_TO, 20, SOURCE("dial") }, { RC_PRESSURE, AB_SET_AT_MOST, 250, SOURCE("gauge") },
 	{ RC_SHARE, AB_SET_AT_LEAST, 0.5, SOURCE("guess") }, { RC_FLAG, AB_SET_TO, 1, SOURCE("flag") } };
-static struct ab_prevents box_prevents[] = { { RC_WARM, 0.8, { warm_cond, 1 }, SOURCE("trial") } };
+static struct ab_prevents box_prevents[] = { { RC_WARM, 0.8, { warm_cond, 1, 0 }, SOURCE("trial") } };
 static struct ab_change changes[RC_CHANGES] = {
 	[RC_CELLAR] = { .id = "cellar", .title = "Use the cellar", .habit = true, .how = "Carry it down.", .caution = "Mind the stairs.",
 	    .minutes = 5 },
