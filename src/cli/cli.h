@@ -112,15 +112,30 @@ enum ab_status inputs_read(struct cli *cli, bool needed);
  * Two batches of one id end it, after the last was handed over: who writes, writes in a transaction. */
 enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_done *done, void *ctx);
 enum ab_status inputs_profile(struct cli *cli);
+/* Does the folder hold a journal? */
+enum ab_status inputs_holds_journals(struct cli *cli, const char *folder, bool *any);
 enum ab_status text_push(struct cli *cli, struct texts *list, const char *text);
 enum ab_status cli_nomem(struct cli *cli);
 
 /* ---- which.c ---- */
 /* Reads the journals of --in, else of the current folder. needed: none is an error. */
 enum ab_status which_folder(struct cli *cli, bool needed);
-/* The batch whose id is, ends or begins with the name, or holds it; "last" is the newest brewed. AB_EUSAGE when
- * there is none, or several. */
+/* The one batch meant, of those read: by its id, a whole part at the end of it (its number), its title or beer, the
+ * beginning of one of them, any part; case does not count; "last" is the newest brewed. AB_EUSAGE when there is none,
+ * or several, which are then listed. */
 enum ab_status which_batch(struct cli *cli, const char *name, const struct ab_batch **out);
+/* How many of the first arguments are a title or a beer's name, quotes forgotten ("Porch pale wort 19 C"): at least 1, at
+ * most `most`. The last of them then holds all. */
+enum ab_status which_words(struct cli *cli, size_t most, size_t *used);
+/* Makes *line the line meant, as the journals write it: found like a batch, among the lines of those read. none (or NULL):
+ * it failed since nothing fits. */
+enum ab_status which_line(struct cli *cli, const char **line, bool *none);
+/* The same among those of a history. */
+enum ab_status which_past_line(struct cli *cli, const struct ab_past *past, size_t n, const char **line);
+/* The same for all that --batch and --line name. */
+enum ab_status which_wanted(struct cli *cli);
+/* Where nothing was named and the current folder holds journals: takes it, and says so on standard error. */
+enum ab_status which_here(struct cli *cli);
 
 /* ---- store.c ---- */
 /* Opens the history: --store, else the user's data folder; ":memory:" for --no-store. */

@@ -94,11 +94,13 @@ enum ab_status cmd_advise(struct cli *cli)
 	struct ab_case **cases;
 	struct ab_advice *advice;
 	char *text = NULL;
-	/* Without journals only a profile named outright will do: there is no folder to look for one in. */
-	if (cli->n_args == 0 && cli->o.profile == NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-		    "which journals? Name files or a folder, or a profile alone with --profile");
-	enum ab_status st = rules_load(cli);
+	/* A profile named outright, and nothing else: what is usual, whatever lies here. */
+	enum ab_status st = cli->o.profile == NULL ? which_here(cli) : AB_OK;
+	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? There are none in this folder: name files or a "
+		    "folder, or a profile alone with --profile");
+	if (st == AB_OK)
+		st = rules_load(cli);
 	if (st == AB_OK)
 		st = inputs_read(cli, cli->n_args > 0);
 	if (st == AB_OK)

@@ -150,9 +150,29 @@ static enum ab_status write(struct cli *cli, const struct ab_changed *c)
 	return st;
 }
 
+/* The line as the journals here write it; one they do not know is kept as it was typed, for it may be brewed yet. */
+static enum ab_status find_line(struct cli *cli)
+{
+	const char *typed = cli->o.line;
+	bool none = true;
+
+	if (typed == NULL)
+		return AB_OK;
+	cli->o.line = NULL;
+	enum ab_status st = which_folder(cli, false);
+	cli->o.line = typed;
+	if (st == AB_OK)
+		st = which_line(cli, &cli->o.line, &none);
+	if (st == AB_OK || st == AB_ENOMEM || !none)
+		return st;
+	ab_diag_init(&cli->diag);
+	err_note("no beer in this folder is called \"%.60s\" yet: noted for one of that name", typed);
+	return AB_OK;
+}
+
 static enum ab_status note(struct cli *cli, const char *words)
 {
-	struct ab_changed c = { .line = cli->o.line, .text = words };
+	struct ab_changed c = { .text = words };
 	int place = -1;
 	const char *line;
 	enum ab_status st = strlen(words) <= LONGEST ? day(cli, &c.on)
@@ -160,6 +180,9 @@ static enum ab_status note(struct cli *cli, const char *words)
 
 	if (st == AB_OK)
 		st = meaning(cli, words, &place);
+	if (st == AB_OK)
+		st = find_line(cli);
+	c.line = cli->o.line;
 	if (st != AB_OK)
 		return st;
 	if (place >= 0)

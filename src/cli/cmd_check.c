@@ -110,6 +110,8 @@ enum ab_status cmd_check(struct cli *cli)
 	struct ab_case **cases;
 	enum ab_status st = rules_load(cli);
 	if (st == AB_OK)
+		st = which_here(cli);
+	if (st == AB_OK)
 		st = inputs_read(cli, cli->n_args > 0);
 	if (st == AB_OK)
 		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_ERRORS, &cases);

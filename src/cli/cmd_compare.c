@@ -7,21 +7,21 @@
 
 #include <afterboil/compare.h>
 
-/* The ids come first and the files after them. Given to the reader as --batch, so that what is in no file is
- * refused by name. */
+/* The names come first and the files after them. Given to the reader as --batch, which makes ids of them, and
+ * refuses by name what is in no file. */
 static enum ab_status take_ids(struct cli *cli)
 {
-	if (cli->n_args < 3)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "two batches and where they are: afterboil "
-		    "compare BATCH BATCH journals/");
-	if (strcmp(cli->args[0], cli->args[1]) == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "a batch is like itself; name two");
-	for (int i = 0; i < 2; i++)
+	size_t n = cli->n_args < 2 ? 0 : 2;
+	for (size_t i = 0; i < n; i++)
 		if (text_push(cli, &cli->o.batch, cli->args[i]) != AB_OK)
 			return cli->diag.status;
-	cli->args += 2;
-	cli->n_args -= 2;
-	return AB_OK;
+	cli->args += n;
+	cli->n_args -= n;
+	enum ab_status st = n > 0 ? which_here(cli) : AB_OK;
+	if (st == AB_OK && (n == 0 || cli->n_args == 0))
+		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "two batches and where they are: afterboil "
+		    "compare BATCH BATCH journals/");
+	return st;
 }
 
 static const struct ab_case *case_of(struct cli *cli, struct ab_case *const *cases, const char *id)
@@ -45,6 +45,8 @@ enum ab_status cmd_compare(struct cli *cli)
 		st = rules_load(cli);
 	if (st == AB_OK)
 		st = inputs_read(cli, true);
+	if (st == AB_OK && strcmp(cli->o.batch.items[0], cli->o.batch.items[1]) == 0)
+		st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "a batch is like itself (%.60s); name two", cli->o.batch.items[0]);
 	if (st == AB_OK)
 		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_NONE, &cases);
 	if (st != AB_OK)

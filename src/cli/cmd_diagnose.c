@@ -162,14 +162,15 @@ static enum ab_status read_what(struct cli *cli)
 	if (cli->o.family != NULL && !tasted)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "--family goes with --fault; a journal states its family itself");
-	if (!tasted && cli->n_args == 0)
+	enum ab_status st = tasted ? AB_OK : which_here(cli);
+	if (st == AB_OK && !tasted && cli->n_args == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-		    "diagnose what? Name a journal or a folder, or what you taste: afterboil "
-		    "diagnose --fault "
-		    "buttery=3");
-	if (!tasted)
+		    "diagnose what? There is no journal in this folder: name one, or a folder, or what you taste: afterboil "
+		    "diagnose --fault buttery=3");
+	if (st == AB_OK && !tasted)
 		return inputs_read(cli, true);
-	enum ab_status st = inputs_profile(cli);
+	if (st == AB_OK)
+		st = inputs_profile(cli);
 	return st != AB_OK ? st : from_faults(cli);
 }
 

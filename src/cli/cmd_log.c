@@ -10,6 +10,9 @@
 #include <afterboil/entry.h>
 #include <afterboil/taste_entry.h>
 
+/* MOST_WORDS: of a beer's name typed without quotes. */
+enum { MOST_WORDS = 6 };
+
 /* ---- when ---- */
 
 /* What happens now is logged now: the brewer's own clock, to the minute. */
@@ -48,14 +51,15 @@ static enum ab_status moment(struct cli *cli, struct ab_when *when)
 
 /* ---- the words ---- */
 
-static enum ab_status joined(struct cli *cli, const char **out)
+/* All after the name of the batch, which is `used` words long; NULL when there is nothing. */
+static enum ab_status joined(struct cli *cli, size_t used, const char **out)
 {
-	const char *text = cli->n_args > 1 ? cli->args[1] : NULL;
+	const char *text = cli->n_args > used ? cli->args[used] : NULL;
 
-	for (size_t i = 2; i < cli->n_args && text != NULL; i++)
+	for (size_t i = used + 1; i < cli->n_args && text != NULL; i++)
 		text = ab_arena_printf(cli->arena, "%s %s", text, cli->args[i]);
 	*out = text;
-	if (cli->n_args > 1 && text == NULL)
+	if (cli->n_args > used && text == NULL)
 		return cli_nomem(cli);
 	return AB_OK;
 }
@@ -73,10 +77,14 @@ static enum ab_status add(struct cli *cli, const struct ab_batch *batch, const s
 	    strncmp(entry->element, "<yeast", strlen("<yeast")) == 0) : st;
 }
 
-static enum ab_status take_back(struct cli *cli, const struct ab_batch *batch)
+/* only: the element it must be; NULL: whatever is last. */
+static enum ab_status take_back(struct cli *cli, const struct ab_batch *batch, const char *words, const char *only)
 {
 	char *removed;
-	enum ab_status st = ab_journal_take_back(batch->source, batch->id, &removed, &cli->diag);
+	enum ab_status st = words != NULL ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--undo takes back the last entry; it goes "
+	    "without words") : ab_journal_take_back(batch->source, batch->id, only, &removed, &cli->diag);
+	if (words != NULL)
+		return st;
 	const char *text =
 	    st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: taken back: %s\n", batch->id, removed);
 
@@ -100,15 +108,18 @@ static enum ab_status say_examples(struct cli *cli)
 static enum ab_status begin(struct cli *cli, const struct ab_batch **batch, const char **words,
     struct ab_when *when)
 {
+	size_t used = 1;
 	enum ab_status st = cli->n_args == 0 ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 	    "which batch? Name it, or write \"last\" for the newest") : rules_load(cli);
 
 	if (st == AB_OK)
 		st = which_folder(cli, true);
 	if (st == AB_OK)
-		st = which_batch(cli, cli->args[0], batch);
+		st = which_words(cli, MOST_WORDS, &used);
 	if (st == AB_OK)
-		st = joined(cli, words);
+		st = which_batch(cli, cli->args[used - 1], batch);
+	if (st == AB_OK)
+		st = joined(cli, used, words);
 	if (st == AB_OK)
 		st = moment(cli, when);
 	return st;
@@ -125,7 +136,7 @@ enum ab_status cmd_log(struct cli *cli)
 		return say_examples(cli);
 	enum ab_status st = begin(cli, &batch, &words, &when);
 	if (st == AB_OK && cli->o.undo)
-		return take_back(cli, batch);
+		return take_back(cli, batch, words, NULL);
 	if (st == AB_OK && words == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
@@ -144,6 +155,8 @@ enum ab_status cmd_taste(struct cli *cli)
 		cli->o.next_time };
 	enum ab_status st = begin(cli, &batch, &words, &when);
 
+	if (st == AB_OK && cli->o.undo)
+		return take_back(cli, batch, words, "tasting");
 	if (st == AB_OK && words == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "what did it taste of? Write it like \"afterboil taste %.40s buttery 3, no sour\"",

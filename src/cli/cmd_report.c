@@ -59,7 +59,9 @@ static enum ab_status read_all(struct cli *cli)
 	enum ab_status st;
 
 	cli->o.last = NAN;
-	st = inputs_read(cli, true);
+	st = which_here(cli);
+	if (st == AB_OK)
+		st = inputs_read(cli, true);
 	cli->o.last = last;
 	return st;
 }

@@ -41,6 +41,17 @@ static enum ab_status export(struct cli *cli, const struct series *s)
 	return st;
 }
 
+/* As the journals write the line, where it was typed otherwise. */
+static enum ab_status read_line(struct cli *cli, struct ab_history *store, struct series *s)
+{
+	struct ab_past *past;
+	size_t n = 0;
+	enum ab_status st = ab_history_batches(store, cli->k, NULL, NULL, cli->arena, &past, &n, &cli->diag);
+	if (st == AB_OK)
+		st = which_past_line(cli, past, n, &s->line);
+	return st == AB_OK ? series_read(cli, store, s) : st;
+}
+
 /* From the store alone, also right after filing: what is shown is what the next run will see. */
 static enum ab_status show(struct cli *cli, struct ab_history *store)
 {
@@ -49,12 +60,11 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	struct ab_promise *made;
 	size_t n_made;
 	enum ab_status st = series_read(cli, store, &s);
+	if (st == AB_OK && s.n == 0 && s.line != NULL)
+		st = read_line(cli, store, &s);
 	if (st == AB_OK && s.n == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-		    cli->o.line != NULL
-			? "the history holds no batch of this line"
-			: "the history is empty: give your journals once, as in \"afterboil trend "
-			    "journals/\"");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "the history is empty: give your journals once, as in \"afterboil trend "
+		    "journals/\"");
 	if (st != AB_OK)
 		return st;
 	terminal_look(cli);
@@ -192,13 +202,15 @@ static enum ab_status rescore(struct cli *cli, struct ab_history *store)
 enum ab_status cmd_trend(struct cli *cli)
 {
 	struct ab_history *store = NULL;
-	if (cli->o.no_store && cli->n_args == 0)
+	enum ab_status st = which_here(cli);
+	if (st == AB_OK && cli->o.no_store && cli->n_args == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "--no-store needs journals: without the history there is nothing else to show");
-	if (cli->o.rescore && cli->n_args == 0)
+	if (st == AB_OK && cli->o.rescore && cli->n_args == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "--rescore needs the journals: the history keeps their facts, not all that was tasted");
-	enum ab_status st = rules_load(cli);
+	if (st == AB_OK)
+		st = rules_load(cli);
 	if (st == AB_OK)
 		st = store_open(cli, &store);
 	if (st == AB_OK && cli->n_args > 0)

@@ -58,7 +58,8 @@ static const char *const log_examples[] = {
 	"afterboil log 14 --undo", "take the last entry back", NULL };
 static const char *const taste_examples[] = {
 	"afterboil taste 14 buttery 3, green apple 1, no sour", "faults with their intensity, and one looked for and not found",
-	"afterboil taste last nothing", "a clean beer: also worth knowing", NULL };
+	"afterboil taste last nothing", "a clean beer: also worth knowing",
+	"afterboil taste last --undo", "take the last tasting back", NULL };
 static const char *const changed_examples[] = {
 	"afterboil changed \"tub of water\" --on 2031-03-01", "from the next batch on, and for all beers",
 	"afterboil changed cap on foam --line house-pale", "since today, for one beer",
@@ -107,11 +108,11 @@ const struct command commands[] = {
 	    "[FILE|FOLDER|-]...",
 	    "Files the journals given in the history, then shows the flaw load batch after batch, compares "
 	    "before and after each change, and looks for what the bad "
-	    "batches share. Without files it shows the history as it is. Reading the same journals "
+	    "batches share. Without files, and where no journal lies, it shows the history as it is. Reading the same journals "
 	    "twice changes "
 	    "nothing.",
 	    trend_examples },
-	{ "facts", cmd_facts, "show what a journal amounts to, with the working", "FILE|FOLDER|-...",
+	{ "facts", cmd_facts, "show what a journal amounts to, with the working", "[FILE|FOLDER|-]...",
 	    "Lists every fact that could be learned from a journal: its value, its uncertainty, "
 	    "where it came "
 	    "from, how far its formula can be trusted, and how it "
@@ -133,7 +134,7 @@ const struct command commands[] = {
 	    "with N it makes a blind serving order for so many; with RIGHT/N it says what so many right "
 	    "answers of N prove.",
 	    panel_examples },
-	{ "report", cmd_report, "one page to look at: batches, trend and plan, with figures", "FILE|FOLDER|-...",
+	{ "report", cmd_report, "one page to look at: batches, trend and plan, with figures", "[FILE|FOLDER|-]...",
 	    "Writes one HTML page that stands alone and prints well: what to do next, the flaw load batch after batch, the newest tasted "
 	    "batches with their temperature, gravity, oxygen and pressure drawn, and what each budget buys. The history is neither read nor "
 	    "changed.",
@@ -146,7 +147,7 @@ const struct command commands[] = {
 	    "continued, and what it says is not asked again.",
 	    interview_examples },
 	{ "log", cmd_log, "write what just happened into a journal, in plain words", "[BATCH] [WORD]...",
-	    "BATCH is a batch's name or enough of it (14 for pale-ale-14), or \"last\". The words say what happened, with units; without any, all that "
+	    "BATCH is a batch's name or enough of it (14 for pale-ale-14, or \"Porch pale\" where it was brewed once), or \"last\". The words say what happened, with units; without any, all that "
 	    "can be logged is shown by example. The journal is replaced in one stroke; comments and layout stay as they were. What was "
 	    "understood is said back.",
 	    log_examples },
@@ -160,7 +161,7 @@ const struct command commands[] = {
 	    "changes); without words it lists what was noted. With --plan it notes the change that advise says to make next, and "
 	    "files what the plan promises. Everything else in the profile stays as it is.",
 	    changed_examples },
-	{ "compare", cmd_compare, "hold two brews side by side", "BATCH BATCH FILE|FOLDER...",
+	{ "compare", cmd_compare, "hold two brews side by side", "BATCH BATCH [FILE|FOLDER]...",
 	    "Shows what differed between two batches: in the process, beyond what the figures may be off by and "
 	    "what mattered most first, and in the glass.",
 	    compare_examples },
@@ -221,9 +222,9 @@ const struct option_row options[] = {
 	    AT(absent), 0, 0, NULL },
 	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose, interview), or the one to advise for",
 	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW, OPT_TEXT, AT(family), 0, 0, NULL },
-	{ 'b', "batch", "ID", "only the batch with this id; may be repeated",
+	{ 'b', "batch", "BATCH", "only this batch, by its name or enough of it (2 for house-pale-2); may be repeated",
 	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK | FOR_INTERVIEW, OPT_LIST, AT(batch), 0, 0, NULL },
-	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), or the change is for", FOR_JOURNALS | FOR_CHANGED | FOR_CALENDAR,
+	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), by its name or enough of it; or the change is for", FOR_JOURNALS | FOR_CHANGED | FOR_CALENDAR,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches; of a report, those told in full", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },
 	{ 'a', "all", NULL, "show everything: every batch, cause and reason", FOR_ALL & ~(FOR_CHECK | FOR_PANEL | FOR_INTERVIEW | FOR_CALENDAR | FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER | FOR_INIT),
@@ -272,7 +273,7 @@ const struct option_row options[] = {
 	    OPT_TEXT, AT(date), 0, 0, NULL },
 	{ 0, "in", "PATH", "the folder with the journals, or their file; else the current folder", FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER, OPT_TEXT, AT(in), 0, 0, NULL },
 	{ 0, "at", "TIME", "when it happened: 2031-03-07T18:30, a date, or 18:30 for today; else now", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(at), 0, 0, NULL },
-	{ 0, "undo", NULL, "take the last entry of the batch, or the last change, back", FOR_LOG | FOR_CHANGED, OPT_FLAG, AT(undo), 0, 0, NULL },
+	{ 0, "undo", NULL, "take the last entry of the batch (taste: its last tasting, where nothing was logged since), or the last change, back", FOR_LOG | FOR_TASTE | FOR_CHANGED, OPT_FLAG, AT(undo), 0, 0, NULL },
 	{ 0, "by", "NAME", "who tasted", FOR_TASTE, OPT_TEXT, AT(by), 0, 0, NULL },
 	{ 0, "score", "N/MAX", "a score out of a maximum, as 32/50", FOR_TASTE, OPT_TEXT, AT(score), 0, 0, NULL },
 	{ 0, "note", "TEXT", "anything else about the tasting", FOR_TASTE, OPT_TEXT, AT(note), 0, 0, NULL },

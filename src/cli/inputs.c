@@ -209,6 +209,16 @@ static enum ab_status read_folder(struct reader *r, const char *folder)
 	return st;
 }
 
+enum ab_status inputs_holds_journals(struct cli *cli, const char *folder, bool *any)
+{
+	struct texts files = { NULL, 0, 0 };
+	enum ab_status st = list_folder(cli, folder, &files);
+	*any = false;
+	for (size_t i = 0; st == AB_OK && !*any && i < files.n; i++)
+		*any = !no_file(files.items[i]) && !other_kind(files.items[i]);
+	return st;
+}
+
 /* What was named outright is read whatever it looks like: then its error is the answer. */
 static enum ab_status read_argument(struct reader *r, const char *name)
 {
@@ -310,6 +320,7 @@ enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_don
 	return st == AB_OK ? refuse_twins(&r) : st;
 }
 
+/* which_wanted has made full ids and lines of what was typed. */
 static bool named(const struct texts *list, const char *id)
 {
 	for (size_t i = 0; i < list->n; i++)
@@ -339,17 +350,17 @@ static void filter(struct cli *cli)
 	cli->n_batches -= drop;
 }
 
-/* Three ways to have nothing, each with another cure. */
+/* Three ways to have nothing, each with another cure. The last: each name is of a batch, and together of none. */
 static enum ab_status say_none(struct cli *cli, size_t read)
 {
 	const struct options *o = &cli->o;
 	if (cli->n_args == 0)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? Name files or a folder");
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? There are none in this folder: name files or a "
+		    "folder, or begin one with \"afterboil new BEER\"");
 	if (read == 0)
 		return ab_fail(&cli->diag, AB_EINPUT, NULL, 0, "there is no batch in what was given");
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-	    "none of the batches read has %s \"%.60s\"; \"afterboil check\" lists what there is",
-	    o->batch.n > 0 ? "the id" : "the line", o->batch.n > 0 ? o->batch.items[0] : o->line);
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no batch is both \"%.60s\" and of the line \"%.60s\"; leave one of the two out",
+	    o->batch.n > 0 ? o->batch.items[0] : "", o->line != NULL ? o->line : "");
 }
 
 /* A folder that holds batches of which none is wanted is always told, also where none was needed. */
@@ -361,6 +372,9 @@ enum ab_status inputs_read(struct cli *cli, bool needed)
 		return st;
 	if (read > 0) {
 		qsort(cli->batches, read, sizeof *cli->batches, by_date);
+		st = which_wanted(cli);
+		if (st != AB_OK)
+			return st;
 		filter(cli);
 	}
 	return cli->n_batches == 0 && (needed || read > 0) ? say_none(cli, read) : AB_OK;

@@ -126,11 +126,15 @@ enum ab_status sitting_check_options(struct cli *cli)
 	return AB_OK;
 }
 
-static enum ab_status keep_id(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
-	struct sitting *s = ctx;
-	(void)diag;
-	return text_push(s->cli, &s->cli->o.batch, batch->id);
+	struct cli *cli = ctx;
+	struct ab_batch **slot =
+	    ab_arena_push(cli->arena, &cli->batches, &cli->n_batches, &cli->cap_batches, sizeof *slot);
+	if (slot == NULL)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	*slot = batch;
+	return AB_OK;
 }
 
 /* Which batch of the journal: the only one, or the one named. */
@@ -138,15 +142,16 @@ static enum ab_status read_journal(struct sitting *s, const char *path)
 {
 	struct cli *cli = s->cli;
 	enum ab_status st = ab_loadfile(path, AB_JOURNAL_LIMIT, &s->saved, &s->len, &cli->diag);
-	if (st == AB_OK && cli->o.batch.n == 0) {
-		st = ab_journal_read_memory(
-		    s->saved, s->len, path, s->folder, cli->arena, keep_id, s, &cli->diag);
-		if (st == AB_OK && cli->o.batch.n != 1)
-			st = ab_fail(&cli->diag, AB_EUSAGE, path, 0,
-			    "there are %zu batches in this file; name one with --batch", cli->o.batch.n);
-	}
+	const struct ab_batch *b = NULL;
 	if (st == AB_OK)
-		s->batch = cli->o.batch.items[0];
+		st = ab_journal_read_memory(s->saved, s->len, path, s->folder, cli->arena, keep, cli, &cli->diag);
+	if (st == AB_OK && cli->o.batch.n > 0)
+		st = which_batch(cli, cli->o.batch.items[0], &b);
+	else if (st == AB_OK && cli->n_batches != 1)
+		st = ab_fail(&cli->diag, AB_EUSAGE, path, 0,
+		    "there are %zu batches in this file; name one with --batch", cli->n_batches);
+	if (st == AB_OK)
+		s->batch = b != NULL ? b->id : cli->batches[0]->id;
 	return st;
 }
 

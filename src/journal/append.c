@@ -25,6 +25,7 @@ struct count {
 	size_t found;
 	long line;                          /* where the batch with the id starts */
 	struct ab_arena *arena;
+	const char *only;                   /* what may be taken back; NULL: anything */
 };
 
 /* By the table and not by naming each member: an element added to the journal is counted without a line
@@ -234,7 +235,12 @@ static enum ab_status take_last(const char *path, const char *text, size_t len, 
 		return ab_fail(diag, AB_EINPUT, path, c->line, "the batch \"%.64s\" has no entry after its recipe that "
 		    "could be taken back", c->id);
 	const char *from = batch.last, *to = batch.past, *start = line_start(text, from);
-	size_t size = (size_t)(to - from);
+	size_t size = (size_t)(to - from), name = strcspn(from + 1, " \t\r\n/>");
+	const char *colon = memchr(from + 1, ':', name), *local = colon != NULL ? colon + 1 : from + 1;
+	size_t local_len = (size_t)(from + 1 + name - local);
+	if (c->only != NULL && (local_len != strlen(c->only) || memcmp(local, c->only, local_len) != 0))
+		return ab_fail(diag, AB_EUSAGE, path, 0, "nothing was taken back: the last entry of the batch \"%.64s\" is no %s "
+		    "but %.*s", c->id, c->only, (int)(size < 120 ? size : 120), from);
 	*removed = ab_malloc(size + 1);
 	if (*removed == NULL)
 		return ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
@@ -251,16 +257,16 @@ static enum ab_status take_last(const char *path, const char *text, size_t len, 
 	return ab_str_ok(out) ? AB_OK : ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 }
 
-/* element NULL: the last one is taken back, into removed. */
-static enum ab_status rewrite(const char *path, const char *batch_id, const char *element, char **removed,
-    struct ab_diag *diag)
+/* element NULL: the last one is taken back, into removed, if it is of the name `only`. */
+static enum ab_status rewrite(const char *path, const char *batch_id, const char *element, const char *only,
+    char **removed, struct ab_diag *diag)
 {
 	char *text = NULL;
 	size_t len = 0;
 	struct ab_str out;
 	ab_str_init(&out, AB_JOURNAL_LIMIT);
 	int lock = -1;
-	struct count c = { .id = batch_id, .arena = ab_arena_new() };
+	struct count c = { .id = batch_id, .arena = ab_arena_new(), .only = only };
 	enum ab_status st = c.arena != NULL ? ab_lock_beside(path, &lock, diag) :
 	    ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 	if (st == AB_OK)
@@ -284,13 +290,14 @@ static enum ab_status rewrite(const char *path, const char *batch_id, const char
 enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element,
     struct ab_diag *diag)
 {
-	return rewrite(path, batch_id, element, NULL, diag);
+	return rewrite(path, batch_id, element, NULL, NULL, diag);
 }
 
-enum ab_status ab_journal_take_back(const char *path, const char *batch_id, char **removed, struct ab_diag *diag)
+enum ab_status ab_journal_take_back(const char *path, const char *batch_id, const char *only, char **removed,
+    struct ab_diag *diag)
 {
 	*removed = NULL;
-	enum ab_status st = rewrite(path, batch_id, NULL, removed, diag);
+	enum ab_status st = rewrite(path, batch_id, NULL, only, removed, diag);
 	if (st == AB_OK)
 		return st;
 	ab_free(*removed);

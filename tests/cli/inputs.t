@@ -18,7 +18,8 @@ shown 'pale-3 pale-4' 'the last two' "$data/brewery" --last 2
 shown 'pale-1 pale-2 pale-3 pale-4' 'more than there are' "$data/brewery" --last 9
 shown 'pale-1 pale-4' 'two by name' "$data/brewery" --batch pale-4 --batch pale-1
 shown 'pale-1 pale-2 pale-3 pale-4' 'a line' "$data/brewery" --line 'shed pale'
-shown '' 'no such line' "$data/brewery" --line shed
+shown 'pale-1 pale-2 pale-3 pale-4' 'a line by its beginning' "$data/brewery" --line Shed
+shown '' 'no such line' "$data/brewery" --line moor
 shown 'pale-1 pale-2 pale-3 pale-4' 'options after files' --width 90 "$data/brewery" --color never
 
 # the profile: beside the journals, one folder up, or as named; the nearest wins

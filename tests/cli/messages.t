@@ -44,15 +44,15 @@ done <<T
 	2 | err | "whaet" | advise $b --no-store --family whaet
 	1 | err | history: 4 new, 0 changed, 0 known | advise $b --store '$tmp/a.db'
 	0 | out | over 4 batches | trend $small --store '$tmp/a.db'
-	2 | err | no batch of this line | trend $small --store '$tmp/a.db' --line none
+	2 | err | no beer here is called "none"; .*shed pale | trend $small --store '$tmp/a.db' --line none
 	2 | err | history is empty.*afterboil trend | trend $small --store '$tmp/empty.db'
 	2 | err | --no-store needs journals | trend $small --no-store
 	0 | err | history: 4 new, 0 changed, 0 known | trend $b --store '$tmp/t.db'
 	0 | err | history: 1 new, 0 changed, 1 known | trend '$brewery/pale-1.xml' '$tmp/untasted.xml' $small --store '$tmp/t.db'
 	0 | out | over 2 batches | trend $small --store '$tmp/t.db' --last 2
-	2 | err | which journals. | facts $small
-	2 | err | the id "none"; .*afterboil check | facts $b --batch none
-	2 | err | the line "none" | facts $b --line none
+	2 | err | which journals.*none in this folder.*afterboil new | facts $small
+	2 | err | no batch here is called "none"; .*pale-4, pale-3 | facts $b --batch none
+	2 | err | no beer here is called "none"; .*shed pale | facts $b --line none
 	1 | out | odd.xml:[0-9]+: odd: | check '$tmp/odd.xml' $small
 	1 | out | owns.xml:[0-9]+: odd: .*"no-such-change".*rules list changes | check '$brewery/pale-3.xml' $small --profile '$tmp/owns.xml'
 	0 | out | pale-3.xml:2: OK, batch pale-3 | check '$brewery/pale-3.xml' $small

@@ -102,8 +102,8 @@ done <<'T'
 	2 check --batch none
 	0 check --batch pale-3
 	0 facts --last 1
-	2 diagnose --line "shed pale" --batch pale-3 --line shed
-	0 diagnose --line shed --batch pale-3 --line "shed pale"
+	2 diagnose --line "shed pale" --batch pale-3 --line moor
+	0 diagnose --line moor --batch pale-3 --line "shed pale"
 	0 trend --line "shed pale"
 	0 advise --line "shed pale" --budget 0
 T

@@ -168,7 +168,7 @@ START_TEST(taken_back)
 	char *removed;
 
 	put(backs[_i].before);
-	ck_assert_msg(ab_journal_take_back(path, backs[_i].id, &removed, &diag) == AB_OK, "%s: %s", backs[_i].title, diag.text);
+	ck_assert_msg(ab_journal_take_back(path, backs[_i].id, NULL, &removed, &diag) == AB_OK, "%s: %s", backs[_i].title, diag.text);
 	holds(backs[_i].after, backs[_i].title);
 	ck_assert_str_eq(removed, backs[_i].removed);
 	ab_journal_free(removed);
@@ -185,7 +185,7 @@ START_TEST(there_and_back)
 		if (strstr(adds[i].before, "/>") != NULL && strstr(adds[i].after, "</batch>") != NULL && strstr(adds[i].before, "</batch>") == NULL)
 			continue;   /* an empty tag that was opened stays open */
 		ck_assert_int_eq(ab_journal_append(path, adds[i].id, adds[i].element, &diag), AB_OK);
-		ck_assert_msg(ab_journal_take_back(path, adds[i].id, &removed, &diag) == AB_OK, "%s: %s", adds[i].title, diag.text);
+		ck_assert_msg(ab_journal_take_back(path, adds[i].id, NULL, &removed, &diag) == AB_OK, "%s: %s", adds[i].title, diag.text);
 		holds(adds[i].before, adds[i].title);
 		ab_journal_free(removed);
 	}
@@ -201,9 +201,29 @@ START_TEST(not_taken_back)
 	char *removed;
 
 	put(kept[_i].text);
-	ck_assert_msg(ab_journal_take_back(path, kept[_i].id, &removed, &diag) == AB_EINPUT, "%s", kept[_i].title);
+	ck_assert_msg(ab_journal_take_back(path, kept[_i].id, NULL, &removed, &diag) == AB_EINPUT, "%s", kept[_i].title);
 	ck_assert_ptr_null(removed);
 	holds(kept[_i].text, kept[_i].title);
+}
+END_TEST
+
+/* Only a tasting, when a tasting is asked for. */
+START_TEST(taken_back_by_name)
+{
+	char *removed;
+
+	put(B "><tasting/><j:note xmlns:j='urn:afterboil:journal:1'/></batch>");
+	ck_assert_int_eq(ab_journal_take_back(path, "a", "tasting", &removed, &diag), AB_EUSAGE);
+	ck_assert_ptr_null(removed);
+	ck_assert_ptr_nonnull(strstr(diag.text, "is no tasting but <j:note"));
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_journal_take_back(path, "a", "note", &removed, &diag), AB_OK);
+	ab_journal_free(removed);
+	ck_assert_int_eq(ab_journal_take_back(path, "a", "tast", &removed, &diag), AB_EUSAGE);
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_journal_take_back(path, "a", "tasting", &removed, &diag), AB_OK);
+	ck_assert_str_eq(removed, "<tasting/>");
+	ab_journal_free(removed);
 }
 END_TEST
 
@@ -216,7 +236,7 @@ START_TEST(taken_back_short_of_memory)
 		put(backs[0].before);
 		ab_diag_init(&diag);
 		ab_alloc_fail_at(i);
-		st = ab_journal_take_back(path, "a", &removed, &diag);
+		st = ab_journal_take_back(path, "a", NULL, &removed, &diag);
 		ab_alloc_fail_at(-1);
 		if (st != AB_OK) {
 			ck_assert_ptr_null(removed);
@@ -241,6 +261,7 @@ int main(void)
 	tcase_add_loop_test(tc, taken_back, 0, sizeof backs / sizeof *backs);
 	tcase_add_test(tc, there_and_back);
 	tcase_add_loop_test(tc, not_taken_back, 0, sizeof kept / sizeof *kept);
+	tcase_add_test(tc, taken_back_by_name);
 	tcase_add_test(tc, taken_back_short_of_memory);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
