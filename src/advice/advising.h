@@ -42,6 +42,7 @@ struct advising {
 	const struct ab_advice_options *options;
 	struct ab_arena *arena;
 	struct ab_advice *out;
+	size_t *adopted;                /* n_changes: advising_adopted */
 
 	/* what the brewer says is wrong, as a case; NULL when nothing is. told_part (n_causes): the load it lays
 	 * at each cause */
@@ -57,6 +58,7 @@ struct advising {
 	size_t n_sets;
 
 	unsigned char *uses;            /* n_causes x facts: 1 where the cause looks at that fact */
+	int **looks;                    /* n_causes: the same as a list of slots, ended by -1 */
 	struct advising_replays *replays;
 	unsigned char *touches;         /* n_changes x n_causes: 1 where the change could take something of
 	                                 * the cause */
@@ -120,9 +122,11 @@ size_t advising_list(size_t n_changes, const unsigned char *chosen, int *set);
 enum ab_status advising_replays_open(struct advising *a, struct ab_diag *diag);
 void advising_replays_close(struct advising *a);
 bool advising_short_of_memory(const struct advising *a);
-/* The facts of set b as they would have been with these changes (n of them), into after. With a batch at hand
- * the physics is run again; else what was reckoned from a moved fact becomes unknown. */
-void advising_replay(const struct advising *a, size_t b, const int *changes, size_t n, struct ab_fact *after);
+/* The facts of set b that the cause looks at, as they would have been with these changes (n of them), into their
+ * places in after; its others are worth nothing then. With a batch at hand the physics is run again; else what was
+ * reckoned from a moved fact becomes unknown. */
+void advising_replay(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n,
+    struct ab_fact *after);
 /* Is this fact (-1: any) reckoned from the one at slot? */
 bool advising_derives(const struct advising *a, int slot, int derived);
 
@@ -147,6 +151,7 @@ bool advising_costs_money(const struct ab_item *item);
  * never. Noted in a journal, or in the profile: then the first batch brewed on its day or later, of its line when
  * it names one. A trial (adopted="no") is not kept. */
 size_t advising_adopted(const struct advising *a, int change);
+enum ab_status advising_note_adopted(struct advising *a, struct ab_diag *diag);
 
 /* The share of a cause that the rules say a change takes away, under these facts: of its rows whose
  * conditions hold the last; 0 if none. */

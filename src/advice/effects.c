@@ -127,7 +127,7 @@ static double removed(const struct advising *a, size_t b, size_t cause, const in
 	}
 	if (replay) {
 		*by |= a->batch[b] == NULL && a->k->facts == ab_fact_defs() ? BY_FACTS : BY_REPLAY;
-		advising_replay(a, b, changes, n, after);
+		advising_replay(a, b, cause, changes, n, after);
 		left *= 1 - advising_fell(a, b, cause, after);
 	}
 	return 1 - left;
@@ -226,6 +226,7 @@ static bool make_room(struct advising *a)
 	size_t n_causes = a->k->n_causes, n_changes = a->k->n_changes, n_facts = a->k->facts->n;
 
 	a->uses = ab_arena_alloc(a->arena, n_causes * n_facts, 1);
+	a->looks = ab_arena_alloc(a->arena, n_causes, sizeof *a->looks);
 	a->touches = ab_arena_alloc(a->arena, n_changes * n_causes, 1);
 	a->alone = ab_arena_alloc(a->arena, a->n_sets * n_causes, sizeof *a->alone);
 	a->seen = ab_arena_alloc(a->arena, n_causes, sizeof *a->seen);
@@ -234,8 +235,22 @@ static bool make_room(struct advising *a)
 	a->scratch = ab_arena_alloc(a->arena, n_facts, sizeof *a->scratch);
 	a->spare = ab_arena_alloc(a->arena, n_causes, 1);
 	a->list = ab_arena_alloc(a->arena, n_changes, sizeof *a->list);
-	return a->uses != NULL && a->touches != NULL && a->alone != NULL && a->seen != NULL &&
+	return a->uses != NULL && a->looks != NULL && a->touches != NULL && a->alone != NULL && a->seen != NULL &&
 	    a->effect != NULL && a->basis != NULL && a->scratch != NULL && a->spare != NULL && a->list != NULL;
+}
+
+static int *list_of(const struct advising *a, size_t cause)
+{
+	const unsigned char *row = &a->uses[cause * a->k->facts->n];
+	int *list = ab_arena_alloc(a->arena, a->k->facts->n + 1, sizeof *list);
+	size_t n = 0;
+
+	for (size_t s = 0; list != NULL && s < a->k->facts->n; s++)
+		if (row[s])
+			list[n++] = (int)s;
+	if (list != NULL)
+		list[n] = -1;
+	return list;
 }
 
 /* Filled once: planning asks these tables thousands of times. */
@@ -249,6 +264,9 @@ enum ab_status advising_uses(struct advising *a, struct ab_diag *diag)
 		ab_alone(k, a->facts[b], &a->alone[b * k->n_causes]);
 	for (size_t i = 0; i < k->n_causes; i++) {
 		note_cause(&k->causes[i], &a->uses[i * k->facts->n]);
+		a->looks[i] = list_of(a, i);
+		if (a->looks[i] == NULL)
+			return advising_nomem(diag);
 		for (size_t b = 0; b < a->n_sets; b++)
 			a->seen[i] += advising_present_in(a, b, i);
 		for (size_t u = 0; u < k->n_changes; u++)

@@ -200,14 +200,28 @@ static bool in_profile(const struct advising *a, const struct ab_batch *batch, c
 }
 
 /* n_cases means never: a place no batch has, so comparisons need no special case. */
-size_t advising_adopted(const struct advising *a, int change)
+static size_t first_with(const struct advising *a, const char *id)
 {
-	const char *id = a->k->changes[change].id;
-
 	for (size_t b = 0; b < a->n_cases; b++)
 		if (in_journal(a->cases[b]->batch, id) || in_profile(a, a->cases[b]->batch, id))
 			return b;
 	return a->n_cases;
+}
+
+size_t advising_adopted(const struct advising *a, int change)
+{
+	return a->adopted[change];
+}
+
+/* Once for all: it is asked for each cause, and again for each answer a check may give. */
+enum ab_status advising_note_adopted(struct advising *a, struct ab_diag *diag)
+{
+	a->adopted = ab_arena_alloc(a->arena, a->k->n_changes, sizeof *a->adopted);
+	if (a->adopted == NULL)
+		return advising_nomem(diag);
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		a->adopted[u] = first_with(a, a->k->changes[u].id);
+	return AB_OK;
 }
 
 enum ab_status advising_nomem(struct ab_diag *diag)

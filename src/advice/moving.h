@@ -15,8 +15,11 @@ enum { MOVING_MOST = 128 };
 /* In order of slot, each once. n_moved counts every setting that moved something. */
 struct moving { struct ab_as_if moved[MOVING_MOST]; size_t n, n_moved; };
 
-/* Copies facts to after and sets there what the changes set, in their order; where two set the same fact the
- * later one sees what the earlier left. */
+/* Sets in after what the changes set, in their order; where two set the same fact the later one sees what the
+ * earlier left. after holds the facts as brewed, at least those that are set. */
+void moving_set(const struct ab_knowledge *k, const int *changes, size_t n_changes, struct ab_fact *after,
+    struct moving *m);
+/* Copies all facts to after first. */
 void moving_apply(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes,
     size_t n_changes, struct ab_fact *after, struct moving *m);
 bool moving_has(const struct moving *m, int slot);

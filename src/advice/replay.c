@@ -43,11 +43,10 @@ static void note(struct moving *m, int slot, double value)
 	m->n++;
 }
 
-void moving_apply(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes,
-    size_t n_changes, struct ab_fact *after, struct moving *m)
+void moving_set(const struct ab_knowledge *k, const int *changes, size_t n_changes, struct ab_fact *after,
+    struct moving *m)
 {
 	m->n = m->n_moved = 0;
-	memcpy(after, facts, k->facts->n * sizeof *facts);
 	for (size_t i = 0; i < n_changes; i++) {
 		const struct ab_change *c = &k->changes[changes[i]];
 
@@ -59,6 +58,13 @@ void moving_apply(const struct ab_knowledge *k, const struct ab_fact *facts, con
 			m->n_moved++;
 		}
 	}
+}
+
+void moving_apply(const struct ab_knowledge *k, const struct ab_fact *facts, const int *changes,
+    size_t n_changes, struct ab_fact *after, struct moving *m)
+{
+	memcpy(after, facts, k->facts->n * sizeof *facts);
+	moving_set(k, changes, n_changes, after, m);
 }
 
 bool moving_has(const struct moving *m, int slot)

@@ -204,12 +204,30 @@ static void run_physics(const struct advising *a, size_t b, const struct moving 
 			after[r->diff[i].slot] = r->diff[i].fact;
 }
 
-void advising_replay(const struct advising *a, size_t b, const int *changes, size_t n, struct ab_fact *after)
+/* A cause looks at a few facts of many: copying them all took a fifth of the time of all advice. */
+static void copy_facts(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n,
+    struct ab_fact *after)
+{
+	const struct ab_fact *before = a->facts[b];
+
+	for (const int *slot = a->looks[cause]; *slot >= 0; slot++)
+		after[*slot] = before[*slot];
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_change *c = &a->k->changes[changes[i]];
+
+		for (size_t s = 0; s < c->n_sets; s++)
+			after[c->sets[s].slot] = before[c->sets[s].slot];
+	}
+}
+
+void advising_replay(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n,
+    struct ab_fact *after)
 {
 	struct moving m;
 
 	assert(b < a->n_sets);
-	moving_apply(a->k, a->facts[b], changes, n, after, &m);
+	copy_facts(a, b, cause, changes, n, after);
+	moving_set(a->k, changes, n, after, &m);
 	if (!has_physics(a))
 		return;
 	if (a->batch[b] != NULL && m.n <= MOVING_MOST)

@@ -97,21 +97,21 @@ set_add(const struct plan_model *m, struct plan_set *set, int u)
 		set->room[b] -= m->cost[(size_t)u * m->n_budgets + b];
 }
 
-/* All of the closure or nothing: half of a tool and its use is no plan. */
-static bool
-set_try(const struct plan_model *m, const struct plan_node *node, struct plan_set *set, int u)
+/* All of the closure or nothing: half of a tool and its use is no plan. list: room for what was added, as many as
+ * are returned. */
+static size_t
+set_try(const struct plan_model *m, const struct plan_node *node, struct plan_set *set, int u, int *list)
 {
-	int list[AB_PLAN_CHANGES];
 	size_t n, k;
 
 	if (set->in[u])
-		return false;
+		return 0;
 	n = closure(m, node, set, u, list);
 	if (n == 0 || !list_fits(m, set, list, n))
-		return false;
+		return 0;
 	for (k = 0; k < n; k++)
 		set_add(m, set, list[k]);
-	return true;
+	return n;
 }
 
 /* list_fits lets an overdrawn start be mended step by step; whether it was is asked here. */
@@ -148,31 +148,68 @@ gain_per_cost(const struct plan_model *m, const struct plan_set *set, int u)
 	return gain / cost;
 }
 
-/* Scores are taken anew after each, since what is left of a cause shrinks. `never` keeps a swap from
+/* What gain_per_cost said, as long as nothing it rests on has moved. */
+struct scores { double of[AB_PLAN_CHANGES]; unsigned char known[AB_PLAN_CHANGES]; };
+
+/* A score rests on what is left of the causes its change has a share in, and on the room in the budgets it costs. */
+static void
+outdate(const struct plan_model *m, int added, struct scores *scores)
+{
+	size_t k, e, b, u;
+
+	for (k = m->use_first[added]; k < m->use_first[added + 1]; k++) {
+		size_t i = (size_t)m->cause[m->use[k]];
+
+		for (e = m->first[i]; e < m->first[i + 1]; e++)
+			scores->known[m->change[e]] = 0;
+	}
+	for (b = 0; b < m->n_budgets; b++) {
+		double c = m->cost[(size_t)added * m->n_budgets + b];
+
+		for (u = 0; (c > 0 || c < 0) && u < m->n; u++)
+			if (m->cost[u * m->n_budgets + b] > 0 || m->cost[u * m->n_budgets + b] < 0)
+				scores->known[u] = 0;
+	}
+}
+
+static double
+score_of(const struct plan_model *m, const struct plan_set *set, struct scores *scores, int u)
+{
+	if (!scores->known[u]) {
+		scores->of[u] = gain_per_cost(m, set, u);
+		scores->known[u] = 1;
+	}
+	return scores->of[u];
+}
+
+/* What is left of a cause shrinks with each, so scores are taken anew where they moved. `never` keeps a swap from
  * putting back what it took out. */
 static void
 greedy(const struct plan_model *m, const struct plan_node *node, struct plan_set *set, int never)
 {
 	unsigned char tried[AB_PLAN_CHANGES] = { 0 };
+	struct scores scores = { .known = { 0 } };
+	int list[AB_PLAN_CHANGES];
+	size_t n, k;
 
 	for (;;) {
 		double best = 0;
 		int who = -1, u;
 
 		for (u = 0; u < (int)m->n; u++) {
-			double score;
-
 			if (tried[u] || set->in[u] || node->state[u] != PLAN_OPEN || u == never)
 				continue;
-			score = gain_per_cost(m, set, u);
-			if (score > best) {
-				best = score;
+			if (score_of(m, set, &scores, u) > best) {
+				best = scores.of[u];
 				who = u;
 			}
 		}
 		if (who < 0)
 			return;
-		tried[who] = !set_try(m, node, set, who);
+		n = set_try(m, node, set, who, list);
+		tried[who] = n == 0;
+		for (k = 0; k < n; k++)
+			outdate(m, list[k], &scores);
 	}
 }
 
@@ -240,8 +277,8 @@ swap_in(struct plan_search *s, const unsigned char *from)
 	const struct plan_model *m = s->model;
 	struct ranked order[AB_PLAN_CHANGES];
 	struct plan_set set;
+	int list[AB_PLAN_CHANGES], u;
 	size_t n = 0, k;
-	int u;
 
 	set_from_node(m, s->blank, &set);
 	for (u = 0; u < (int)m->n; u++)
@@ -252,10 +289,10 @@ swap_in(struct plan_search *s, const unsigned char *from)
 		if (from[u])
 			continue;
 		set_from_node(m, s->blank, &set);
-		if (!set_try(m, s->blank, &set, u))
+		if (set_try(m, s->blank, &set, u, list) == 0)
 			continue;
 		for (k = 0; k < n; k++)
-			set_try(m, s->blank, &set, order[k].change);
+			set_try(m, s->blank, &set, order[k].change, list);
 		greedy(m, s->blank, &set, -1);
 		offer_if_feasible(s, &set);
 	}
@@ -296,6 +333,7 @@ plan_start_priced(struct plan_search *s, const struct plan_node *node)
 	const struct plan_model *m = s->model;
 	struct ranked order[AB_PLAN_CHANGES];
 	struct plan_set set;
+	int list[AB_PLAN_CHANGES];
 	size_t k;
 
 	for (k = 0; k < s->bound.n_open; k++) {
@@ -306,6 +344,6 @@ plan_start_priced(struct plan_search *s, const struct plan_node *node)
 	qsort(order, s->bound.n_open, sizeof *order, by_score);
 	set_from_node(m, node, &set);
 	for (k = 0; k < s->bound.n_open; k++)
-		set_try(m, node, &set, order[k].change);
+		set_try(m, node, &set, order[k].change, list);
 	offer_if_feasible(s, &set);
 }

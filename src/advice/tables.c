@@ -114,7 +114,7 @@ static void fill_fell(struct making *m, size_t b, unsigned replays)
 		for (size_t i = 0; i < m->n; i++)
 			if (mask >> i & 1)
 				set[n++] = m->changes[i];
-		advising_replay(m->a, b, set, n, m->after);
+		advising_replay(m->a, b, m->cause, set, n, m->after);
 		m->fell[mask] = advising_fell(m->a, b, m->cause, m->after);
 	}
 }

@@ -40,17 +40,17 @@ static double moved(const struct ab_trend_change *c, const struct ab_cause_shift
 
 /* Blame is a chance, so its sum is the number of batches expected to owe their faults to the cause; used as a
  * count it says what a count would, with the doubt of each batch left in. */
-static double better(const struct ab_trend_change *c, const struct ab_cause_shift *s)
+static double better(struct stats_asked *asked, const struct ab_trend_change *c, const struct ab_cause_shift *s)
 {
 	double nb = (double)c->n_before, na = (double)c->n_after;
 
 	if (c->n_before == 0 || c->n_after == 0)
 		return (double)NAN;
-	return stats_beta_below(s->before + 0.5, fmax(0, nb - s->before) + 0.5, s->after + 0.5,
+	return stats_beta_below_again(asked, s->before + 0.5, fmax(0, nb - s->before) + 0.5, s->after + 0.5,
 	    fmax(0, na - s->after) + 0.5);
 }
 
-static enum ab_status shift_causes(const struct ab_trend_batch *batches, size_t n_causes,
+static enum ab_status shift_causes(const struct ab_trend_batch *batches, size_t n_causes, struct stats_asked *asked,
     struct ab_arena *arena, struct ab_trend_change *c, struct ab_diag *diag)
 {
 	c->n_causes = 0;
@@ -64,7 +64,7 @@ static enum ab_status shift_causes(const struct ab_trend_batch *batches, size_t 
 
 		if (s.before < WORTH_A_LINE && s.after < WORTH_A_LINE)
 			continue;
-		s.p_better = better(c, &s);
+		s.p_better = better(asked, c, &s);
 		for (; j > 0 && moved(c, &c->causes[j - 1]) < moved(c, &s); j--)
 			c->causes[j] = c->causes[j - 1];
 		c->causes[j] = s;
@@ -76,11 +76,12 @@ static enum ab_status shift_causes(const struct ab_trend_batch *batches, size_t 
 enum ab_status ab_trend_causes(const struct ab_trend_batch *batches, size_t n_causes, struct ab_arena *arena,
     struct ab_trend *trend, struct ab_diag *diag)
 {
+	struct stats_asked asked = { .n = 0 };
 	enum ab_status st = AB_OK;
 
 	for (size_t i = 0; st == AB_OK && i < trend->n_changes; i++) {
 		assert(trend->changes[i].begin <= trend->changes[i].at && trend->changes[i].at < trend->changes[i].end);
-		st = shift_causes(batches, n_causes, arena, &trend->changes[i], diag);
+		st = shift_causes(batches, n_causes, &asked, arena, &trend->changes[i], diag);
 	}
 	return st;
 }

@@ -32,6 +32,10 @@ struct revising {
 	int *suspect;                /* n_causes + 1 */
 	size_t n_suspects;
 	struct ab_later *later;      /* n */
+	int *place;                  /* of each change noted with the batches, among the rules' or -1, one batch after the other */
+	size_t *first;               /* n + 1: the places of batch b are place[first[b]] .. place[first[b + 1] - 1] */
+	double *left;                /* n x n_causes: 1 - taken(), of verdict `left_of`; NAN: not asked for yet */
+	size_t left_of;
 	struct ab_revision *out;
 	size_t n_out, room;
 	struct ab_arena *arena;
@@ -124,28 +128,40 @@ static bool shows(const struct revising *r, const struct ab_change *u, size_t ca
 	return false;
 }
 
-/* What the changes noted since the verdict take of a cause in batch b, where its facts do not show it. */
-static double taken(const struct revising *r, size_t v, size_t b, size_t cause)
+static double work_left(const struct revising *r, size_t v, size_t b, size_t cause)
 {
 	double left = 1;
 
-	for (size_t i = v + 1; i <= b; i++)
-		for (size_t j = 0; j < r->past[i].n_changes; j++) {
-			int place = ab_change_find(r->k, r->past[i].changes[j]);
-			const struct ab_change *u = place >= 0 ? &r->k->changes[place] : NULL;
-			double share = 0;
+	for (size_t i = r->first[v + 1]; i < r->first[b + 1]; i++) {
+		const struct ab_change *u = r->place[i] >= 0 ? &r->k->changes[r->place[i]] : NULL;
+		double share = 0;
 
-			for (size_t p = 0; u != NULL && p < u->n_prevents; p++)
-				if ((size_t)u->prevents[p].cause == cause && ab_conds_hold(&u->prevents[p].when, facts_of(r, b)))
-					share = u->prevents[p].share;
-			if (u != NULL && !shows(r, u, cause, b))
-				left *= 1 - share;
-		}
-	return 1 - left;
+		for (size_t p = 0; u != NULL && p < u->n_prevents; p++)
+			if ((size_t)u->prevents[p].cause == cause && ab_conds_hold(&u->prevents[p].when, facts_of(r, b)))
+				share = u->prevents[p].share;
+		if (u != NULL && !shows(r, u, cause, b))
+			left *= 1 - share;
+	}
+	return left;
+}
+
+/* What the changes noted since the verdict take of a cause in batch b, where its facts do not show it. Asked for
+ * every suspect of every fault, so it is kept until the next verdict is looked at. */
+static double taken(struct revising *r, size_t v, size_t b, size_t cause)
+{
+	size_t at = b * r->k->n_causes + cause;
+
+	if (r->left_of != v)
+		for (size_t i = 0; i < r->n * r->k->n_causes; i++)
+			r->left[i] = NAN;
+	r->left_of = v;
+	if (isnan(r->left[at]))
+		r->left[at] = work_left(r, v, b, cause);
+	return 1 - r->left[at];
 }
 
 /* P(the fault without this suspect): from nowhere, or from the other causes as often as the batch's facts say. */
-static double otherwise(const struct revising *r, size_t v, size_t b, int suspect, size_t fault)
+static double otherwise(struct revising *r, size_t v, size_t b, int suspect, size_t fault)
 {
 	double clean = 1 - leak(r, b, fault);
 
@@ -156,7 +172,7 @@ static double otherwise(const struct revising *r, size_t v, size_t b, int suspec
 }
 
 /* What is known of batch b for one suspect; cause -1: no sign tells of what the rules do not name. */
-static struct ab_later look(const struct revising *r, size_t v, size_t b, int cause, size_t fault)
+static struct ab_later look(struct revising *r, size_t v, size_t b, int cause, size_t fault)
 {
 	struct ab_later l = { .found = found(r, b, fault), .sign = 1, .strength = 1,
 		.leak = otherwise(r, v, b, cause, fault) };
@@ -260,6 +276,24 @@ static bool judge(struct revising *r, size_t v, size_t fault)
 	return !turn(r, v, fault, leader, &x) || keep(r, &x);
 }
 
+static bool find_places(struct revising *r)
+{
+	size_t n = 0;
+
+	r->first = ab_arena_alloc(r->arena, r->n + 1, sizeof *r->first);
+	for (size_t b = 0; b < r->n; b++)
+		n += r->past[b].n_changes;
+	r->place = ab_arena_alloc(r->arena, n, sizeof *r->place);
+	if (r->first == NULL || r->place == NULL)
+		return false;
+	for (size_t b = 0; b < r->n; b++) {
+		r->first[b + 1] = r->first[b];
+		for (size_t j = 0; j < r->past[b].n_changes; j++)
+			r->place[r->first[b + 1]++] = ab_change_find(r->k, r->past[b].changes[j]);
+	}
+	return true;
+}
+
 static bool make_room(struct revising *r, struct ab_fact **context)
 {
 	size_t n_causes = r->k->n_causes, n_facts = r->k->facts->n;
@@ -271,9 +305,11 @@ static bool make_room(struct revising *r, struct ab_fact **context)
 	r->chance = ab_arena_alloc(r->arena, 2 * (n_causes + 1), sizeof *r->chance);
 	r->suspect = ab_arena_alloc(r->arena, n_causes + 1, sizeof *r->suspect);
 	r->later = ab_arena_alloc(r->arena, r->n, sizeof *r->later);
+	r->left = ab_arena_alloc(r->arena, r->n * n_causes, sizeof *r->left);
+	r->left_of = r->n;
 	*context = ab_arena_alloc(r->arena, n_facts, sizeof **context);
 	return r->facts != NULL && r->prior != NULL && r->alone != NULL && r->belief != NULL && r->chance != NULL &&
-	    r->suspect != NULL && r->later != NULL && *context != NULL;
+	    r->suspect != NULL && r->later != NULL && r->left != NULL && *context != NULL && find_places(r);
 }
 
 enum ab_status ab_revise_line(const struct ab_knowledge *k, const struct ab_past *past, size_t n,

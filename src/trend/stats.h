@@ -19,6 +19,14 @@ double stats_scatter(const double *a, size_t na, const double *b, size_t nb, dou
 /* P(y < x) for x ~ Beta(a1, a2), y ~ Beta(b1, b2), all at least 1/2; by quadrature to 1e-8. */
 double stats_beta_below(double a1, double a2, double b1, double b2);
 
+/* The last answers of the same, zeroed to begin with: small counts come again and again, and each costs thousands of
+ * densities. The answer is the same to the last bit. */
+enum { STATS_ASKED = 64 };
+struct stats_asked { struct { double of[4], p; } at[STATS_ASKED]; size_t n; };
+double stats_beta_below_again(struct stats_asked *asked, double a1, double a2, double b1, double b2);
+/* ab_trend_two_shares by it. */
+double stats_two_shares_again(struct stats_asked *asked, size_t with_a, size_t na, size_t with_b, size_t nb);
+
 /* The smallest p Fisher's test could give when `with` of n batches have the factor and `bad` of n are bad:
  * the honest guard. */
 double stats_least_fisher(size_t with, size_t bad, size_t n);

@@ -23,6 +23,7 @@ struct work {
 	struct ab_arena *arena;
 	struct ab_trend *out;
 	double floor_sd, *a, *b;
+	struct stats_asked shares;
 };
 
 static enum ab_status nomem(struct ab_diag *diag)
@@ -117,8 +118,8 @@ static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, si
 		if (c->faults == NULL)
 			return nomem(diag);
 		shift.moved = fault_mean(w, at, end, c->line, f) - fault_mean(w, begin, at, c->line, f);
-		shift.p_better = c->n_before > 0 && c->n_after > 0 ? ab_trend_two_shares(before, c->n_before,
-		    after, c->n_after) : NAN;
+		shift.p_better = c->n_before > 0 && c->n_after > 0 ? stats_two_shares_again(&w->shares, before,
+		    c->n_before, after, c->n_after) : NAN;
 		add_shift(c, shift);
 	}
 	return AB_OK;

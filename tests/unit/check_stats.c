@@ -71,6 +71,24 @@ START_TEST(two_betas)
 }
 END_TEST
 
+/* More questions than there is room for, each asked twice, near and far apart. */
+START_TEST(asked_again)
+{
+	static struct stats_asked asked;
+
+	for (int round = 0; round < 2; round++)
+		for (int i = 0; i < 3 * STATS_ASKED / 2; i++)
+			for (int twice = 0; twice < 2; twice++) {
+				double got = stats_beta_below_again(&asked, 0.5 + i % 7, 0.5 + i, 1.5, 0.5 + i % 3);
+
+				ck_assert(!(got < stats_beta_below(0.5 + i % 7, 0.5 + i, 1.5, 0.5 + i % 3)));
+				ck_assert(!(got > stats_beta_below(0.5 + i % 7, 0.5 + i, 1.5, 0.5 + i % 3)));
+			}
+	ck_assert_uint_eq(asked.n, 3 * STATS_ASKED);   /* each once a round, and once only */
+	ck_assert_double_eq(stats_two_shares_again(&asked, 2, 2, 0, 3), ab_trend_two_shares(2, 2, 0, 3));
+}
+END_TEST
+
 START_TEST(shares_mirror)
 {
 	for (size_t na = 1; na <= 12; na += 3)
@@ -189,6 +207,7 @@ int main(void)
 	tcase_add_loop_test(tc, two_means, 0, sizeof means / sizeof *means);
 	tcase_add_loop_test(tc, two_betas, 0, sizeof betas / sizeof *betas);
 	tcase_add_test(tc, shares_mirror);
+	tcase_add_test(tc, asked_again);
 	tcase_add_loop_test(tc, fisher, 0, sizeof fishers / sizeof *fishers);
 	tcase_add_loop_test(tc, least_fisher, 0, sizeof leasts / sizeof *leasts);
 	tcase_add_loop_test(tc, slope, 0, sizeof slopes / sizeof *slopes);
