@@ -3,7 +3,12 @@
  * The touches and their windows come from the rules (rules/touches.xml), the pace from earlier brews of the same
  * beer where their gravities were measured, else from the class of yeast; which touches there are (a keg's line, a
  * dry hop) from the facts of the last brew or the profile. The days are laid out by schedule.h, exactly. Dates
- * are local midnights, seconds since 1970 on the wall clock, as in when.h. No clock is read.
+ * are local midnights, seconds since 1970 on the wall clock, as in when.h. No clock is read: day 0 of the days is
+ * today, or the first day there may be something to do.
+ *
+ * A batch that runs: what its journal shows as done (ab_shown_read) is left out, what hangs on that is due from the
+ * day it was done, and what should have been done and was not is overdue. Which batches those are, and what is taken
+ * from where, is batchplan.h.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_CALENDAR_H
@@ -21,6 +26,7 @@ struct ab_days {
 	double first_s;                    /* midnight of day 0 */
 	enum ab_day_kind day[AB_CALENDAR_DAYS];
 	int free_minutes, home_minutes;    /* of a free day, of any other at home */
+	int used[AB_CALENDAR_DAYS];        /* minutes that are promised already, to other batches */
 };
 
 /* All AB_DAY_FREE from that day on. */
@@ -32,10 +38,28 @@ bool ab_days_free(struct ab_days *days, const char *text, bool told, char *why, 
 /* Days away, "2031-07-01..2031-07-14" or one date, parted by commas; both ends are away. */
 bool ab_days_away(struct ab_days *days, const char *text, char *why, size_t size);
 
+/* Takes the minutes of what is to do off the days, for the next batch. */
+struct ab_calendar;
+void ab_days_take(struct ab_days *days, const struct ab_calendar *calendar);
+
+/* What the journal of a batch shows as done, and when (ab_shown: the day of the first such record from a day on). */
+struct ab_shown_of {
+	const struct ab_batch *batch;
+	double today_s, gravity_s, still_s;   /* day of the last gravity, and of the first since which it has stood for
+	                                    * three days; NAN. A gravity that is stuck (ferment.stalled) does not stand */
+	double newest_s;                   /* of all records; of the brew date when there are none */
+};
+/* facts: of this batch, or NULL when the gravity does not matter. today_s: hops that are to come out later are not out. */
+void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, double today_s, struct ab_shown_of *out);
+/* Midnight of the day; NAN: the journal shows none from from_s on. What was done without a date was done on from_s;
+ * what was done too early was done all the same, but a look, or a gravity that still may fall. */
+double ab_shown_day(const struct ab_shown_of *of, enum ab_shown shown, double from_s);
+
 /* The pace of the yeast, in days: primary to final gravity and clean after it. brews: how many of the brewer's
  * own it was taken from; 0: the usual of the class. slow_primary: the slow end of it, which a deadline is reckoned
- * with. Own brews: two standard deviations above the mean; else NAN, and the rules' factor is used. */
-struct ab_calendar_pace { double primary, clean, slow_primary; size_t brews; };
+ * with. Own brews: two standard deviations above the mean; else NAN, and the rules' factor is used. own: by the
+ * gravities of this very batch. */
+struct ab_calendar_pace { double primary, clean, slow_primary; size_t brews; bool own; };
 /* How long the fermentations of these batches took to one gravity point (0.25 deg P) above their end, by the curve
  * through their gravities (curve.h); those without a curve are left out. out: the norm's where none has one. */
 enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struct ab_batch *const *batches, size_t n,
@@ -45,17 +69,25 @@ enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struc
 struct ab_calendar_asked {
 	const struct ab_days *days;
 	double drink_s;                    /* the day the beer is wanted; NAN: as soon as may be */
+	const struct ab_shown_of *shown;   /* what its journal shows; NULL: nothing is done yet */
+	double brew_s;                     /* the brew day is not before that; NAN or 0: any */
 	struct ab_calendar_pace pace;
 	const struct ab_fact *facts;       /* ab_fact_defs()->n: which touches there are */
 };
 
+/* TO_DO; DONE: the journal shows it; MOOT: what it was for is over, or nobody writes it down and its time is past. */
+enum ab_touch_state { AB_TOUCH_TO_DO, AB_TOUCH_DONE, AB_TOUCH_MOOT };
 struct ab_calendar_touch {
 	const struct ab_touch *touch;
+	enum ab_touch_state state;
+	bool overdue;                      /* it could not wait until day 0 */
+	int before;                        /* place in touches of what it prepares; -1 */
 	const struct ab_takes *takes;
 	const struct ab_due *due;          /* NULL for the first */
-	int after;                         /* place in touches; -1 */
-	double day_s, due_s, latest_s;     /* laid on; due from; may wait until (all before it on
-	                                    * its day; a day that is wanted is still kept) */
+	int after;                         /* place in touches; -1: on nothing, or on what is done */
+	double day_s, due_s, latest_s;     /* laid on, or done on; due from; may wait until (all before it on
+	                                    * its day; a day that is wanted is still kept; what it prepares on
+	                                    * its day) */
 	bool pressed;                      /* the day is not free, or has less time than it takes */
 	enum ab_day_kind day;                   /* what kind of day it fell on */
 	double hour;                       /* of the day; NAN = any */
@@ -67,13 +99,17 @@ enum ab_calendar_fit { AB_FIT_ALL, AB_FIT_LATER, AB_FIT_PRESSED, AB_FIT_AWAY, AB
 
 struct ab_calendar {
 	enum ab_calendar_fit fit;
-	struct ab_calendar_touch *touches; size_t n;   /* in order of days */
-	double ready_s, drink_s;           /* first tasting; the day wanted, NAN */
-	double minutes, low, high;         /* of all touches */
+	struct ab_calendar_touch *touches; size_t n;   /* still to do, in order of days */
+	struct ab_calendar_touch *past; size_t n_past; /* done or moot, in the order of the rules */
+	bool begun;                        /* the first of them is past */
+	size_t n_overdue;
+	double ready_s, drink_s;           /* first tasting (NAN: was done); the day wanted, NAN */
+	double minutes, low, high;         /* of all touches to do */
 	double upkeep_minutes;             /* of those that are cleaning */
-	size_t quiet;                      /* the longest stretch alone begins with this touch, of those up to
+	size_t quiet;                      /* the longest stretch alone ends with this touch, of those up to
 	                                    * packaging; n when there is none */
-	int quiet_days, quiet_most_days;   /* and lasts so long; the next touch may wait until then */
+	double quiet_s;                    /* it begins on this day */
+	int quiet_days, quiet_most_days;   /* and lasts so long; the touch may wait until then */
 	struct ab_calendar_pace pace;
 	bool slow;                         /* the slow end of the pace was reckoned with */
 	/* AB_FIT_LATER: days that, were they free as well, would keep the day wanted; 0 = none would. */

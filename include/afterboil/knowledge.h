@@ -65,7 +65,8 @@
  *   <yeast id= (the members of ab_yeast_norm) source=/>
  *   <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot for that contact
  *   <bottle kind= limit= limit-pressure= source=/>
- *   <touch id= after="TOUCH TOUCH" goal="yes" upkeep="yes" hour= source=>   a thing to do once a batch; hangs on
+ *   <touch id= after="TOUCH TOUCH" before=TOUCH goal="yes" upkeep="yes" lapses="yes" hour= shown-by= source=>
+ *                                                           a thing to do once a batch; hangs on
  *       <title/> <how/> <waiting/> <caution/>               the first of after that is done with this beer;
  *       <takes minutes= low= high= source=><when/>*</takes>+    the last whose conditions all hold is used, of both
  *       <due from= pace="primary|clean" share= waits= slow= source=><when/>*</due>*
@@ -73,7 +74,10 @@
  *                                                           pace when that is later (slow: so many times it, where
  *                                                           a deadline is kept and nothing was measured); may
  *                                                           wait as long as waits; none only for the first touch
- *       <only-for/>* <not-for/>* </touch>
+ *       <only-for/>* <not-for/>*                            before: it prepares that one, which stands after it, and
+ *       </touch>                                            waits for no later day; shown-by: the record of a journal
+ *                                                           that shows it done (ab_words_shown); lapses: nobody writes
+ *                                                           it down, so it counts as done once it may wait no longer
  *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
  *       an unknown fact makes is, not, over and under false */
 
@@ -251,10 +255,21 @@ struct ab_due {
 	struct ab_conds when;
 	struct ab_source_note source;
 };
+/* What in a journal shows that a touch was done. LOOK: any reading; GRAVITY: a gravity near the end; SAME_GRAVITY: one
+ * that has stood for three days. */
+enum ab_shown {
+	AB_SHOWN_NONE, AB_SHOWN_PITCH, AB_SHOWN_LOOK, AB_SHOWN_REST, AB_SHOWN_GRAVITY, AB_SHOWN_DRY_HOP,
+	AB_SHOWN_HOPS_OUT, AB_SHOWN_SAME_GRAVITY, AB_SHOWN_PACKAGE, AB_SHOWN_TASTING, AB_SHOWN_STORE, AB_SHOWN_RETASTE
+};
+/* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste */
+extern const char *const ab_words_shown[];
 struct ab_touch {
 	const char *id, *title, *how, *waiting, *caution;
 	int *after; size_t n_after;      /* earlier touches; 0 = the first of all */
+	int before;                      /* the touch it prepares, a later one; -1 */
+	enum ab_shown shown;
 	bool goal, upkeep;               /* the beer is there; cleaning that comes with it */
+	bool lapses;
 	double hour;                     /* of the day it is best done at; NAN = any */
 	struct ab_takes *takes; size_t n_takes;
 	struct ab_due *dues; size_t n_dues;

@@ -18,10 +18,11 @@
 enum { AB_SCHEDULE_TOUCHES = 32, AB_SCHEDULE_DAYS = 1500, AB_SCHEDULE_STEPS = 4000000 };
 
 /* One touch. It falls from lo to hi days after touch number after (a smaller number than its own; -1: lo to hi
- * are days themselves), and in any case from first to last. late_cost is paid for each day after lo; day_cost
+ * are days themselves), and in any case from first to last. before: a greater number than its own: it prepares that
+ * one, and falls on no later day; 0 (or any other) none. late_cost is paid for each day after lo; day_cost
  * for each day after day 0 (less than 0: the later the better). All costs are whole numbers up to 1e9 in size. */
 struct ab_schedule_touch {
-	int after, lo, hi, first, last;
+	int after, lo, hi, first, last, before;
 	int minutes;
 	long late_cost, day_cost;
 };

@@ -8,11 +8,9 @@
 #include <string.h>
 
 #include <afterboil/curve.h>
+#include "advice/calendaring.h"
 
-enum { DAY = 86400, HOURS = 24, ALL_DAY = 24 * 60 };
-/* What is wished for most weighs most: no free day given up, then the beer's day, then no touch left waiting. A day's
- * weight times AB_CALENDAR_DAYS stays below a free day's. */
-enum { DAY_COST = 10000, PRESSED_COST = 100000000 };
+enum { HOURS = 24, ALL_DAY = 24 * 60 };
 static const double ONE_POINT_P = 0.25;
 
 /* ---- the pace ---- */
@@ -22,7 +20,7 @@ enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struc
     struct ab_calendar_pace *out, struct ab_diag *diag)
 {
 	double sum = 0, squares = 0, widest = 0;
-	*out = (struct ab_calendar_pace){ norm->primary_days, norm->clean_days, (double)NAN, 0 };
+	*out = (struct ab_calendar_pace){ norm->primary_days, norm->clean_days, (double)NAN, 0, false };
 	for (size_t i = 0; i < n; i++) {
 		struct ab_curve_of of;
 		double h, u;
@@ -45,118 +43,6 @@ enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struc
 	return AB_OK;
 }
 
-/* ---- which touches, and their windows ---- */
-
-/* What is being made: the beer's touches, by place in rules and in the plan. */
-struct making {
-	const struct ab_knowledge *k;
-	const struct ab_calendar_asked *asked;
-	struct ab_arena *arena;
-	struct ab_calendar_touch *touches;
-	struct ab_schedule_touch *windows;
-	struct ab_schedule_day *days;
-	size_t n;
-	int goal;
-	bool slow;
-};
-
-static bool any_holds(const struct ab_conds *conds, size_t n, const struct ab_fact *facts)
-{
-	for (size_t i = 0; i < n; i++)
-		if (ab_conds_hold(&conds[i], facts))
-			return true;
-	return false;
-}
-
-static bool applies(const struct ab_touch *t, const struct ab_fact *facts)
-{
-	return (t->n_only_for == 0 || any_holds(t->only_for, t->n_only_for, facts)) &&
-	    !any_holds(t->not_for, t->n_not_for, facts);
-}
-
-static int place_of(const struct making *m, int touch)
-{
-	for (size_t i = 0; i < m->n; i++)
-		if (m->touches[i].touch == &m->k->touches[touch])
-			return (int)i;
-	return -1;
-}
-
-static int place_of_first(const struct making *m, const struct ab_touch *t)
-{
-	for (size_t i = 0; i < t->n_after; i++) {
-		int at = place_of(m, t->after[i]);
-		if (at >= 0)
-			return at;
-	}
-	return -1;
-}
-
-static double paced(const struct making *m, const struct ab_due *due)
-{
-	const struct ab_calendar_pace *pace = &m->asked->pace;
-	double days = due->pace == AB_PACE_PRIMARY ? pace->primary : due->pace == AB_PACE_CLEAN ? pace->clean : 0;
-	if (m->slow && due->pace == AB_PACE_PRIMARY && pace->brews > 0)
-		days = pace->slow_primary;
-	else if (m->slow)
-		days *= due->slow;
-	return days * due->share;
-}
-
-/* A day too late is safer than a day too early, for what is due; for how long it may wait the other way round. A hair
- * is cut off, so that 7 days reckoned in floating point are not 8. */
-static struct ab_schedule_touch window(const struct making *m, const struct ab_calendar_touch *t)
-{
-	struct ab_schedule_touch w = { .after = t->after, .first = 0, .last = AB_CALENDAR_DAYS - 1,
-	    .minutes = (int)ceil(t->takes->minutes) };
-	if (t->due == NULL) {
-		w.hi = AB_CALENDAR_DAYS - 1;
-		return w;
-	}
-	w.lo = (int)ceil(fmax(t->due->from_days, paced(m, t->due)) - 1e-6);
-	w.hi = w.lo + (int)floor(t->due->waits_days + 1e-6);
-	w.late_cost = 1;
-	return w;
-}
-
-static void add_touch(struct making *m, const struct ab_touch *t)
-{
-	const struct ab_fact *facts = m->asked->facts;
-	struct ab_calendar_touch *out = &m->touches[m->n];
-	*out = (struct ab_calendar_touch){ .touch = t, .takes = &t->takes[0], .after = place_of_first(m, t),
-	    .hour = t->hour };
-	for (size_t i = 0; i < t->n_takes; i++)
-		if (ab_conds_hold(&t->takes[i].when, facts))
-			out->takes = &t->takes[i];
-	for (size_t i = 0; i < t->n_dues; i++)
-		if (ab_conds_hold(&t->dues[i].when, facts))
-			out->due = &t->dues[i];
-	/* What it comes after is not done with this beer: nothing to do here either. */
-	if (out->due != NULL && out->after < 0)
-		return;
-	m->windows[m->n] = window(m, out);
-	m->goal = t->goal ? (int)m->n : m->goal;
-	m->n++;
-}
-
-static enum ab_status gather(struct making *m, struct ab_diag *diag)
-{
-	m->touches = ab_arena_alloc(m->arena, m->k->n_touches, sizeof *m->touches);
-	m->windows = ab_arena_alloc(m->arena, m->k->n_touches, sizeof *m->windows);
-	m->days = ab_arena_alloc(m->arena, AB_CALENDAR_DAYS, sizeof *m->days);
-	if (m->touches == NULL || m->windows == NULL || m->days == NULL)
-		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	m->goal = -1;
-	m->n = 0;
-	for (size_t i = 0; i < m->k->n_touches; i++)
-		if (applies(&m->k->touches[i], m->asked->facts))
-			add_touch(m, &m->k->touches[i]);
-	if (m->goal < 0)
-		return ab_fail(diag, AB_EINPUT, NULL, 0, "the rules have no touches that lead to a finished beer; "
-		    "\"afterboil rules list touches\" shows what they have");
-	return AB_OK;
-}
-
 /* ---- laying out ---- */
 
 /* How much is given up: nothing, days that are not free, days away. */
@@ -168,6 +54,7 @@ static void fill_days(struct making *m, enum bend bend)
 	for (int i = 0; i < AB_CALENDAR_DAYS; i++) {
 		enum ab_day_kind kind = days->day[i];
 		int minutes = kind == AB_DAY_FREE ? days->free_minutes : kind == AB_DAY_HOME ? days->home_minutes : 0;
+		minutes = minutes > days->used[i] ? minutes - days->used[i] : 0;
 		bool pressed = bend == PRESS_AWAY || (bend == PRESS && kind != AB_DAY_AWAY);
 		m->days[i] = (struct ab_schedule_day){ kind == AB_DAY_AWAY ? -1 : minutes, pressed ? ALL_DAY : minutes };
 		if (kind == AB_DAY_AWAY && !pressed)
@@ -182,9 +69,12 @@ static enum ab_status lay(struct making *m, enum bend bend, int last, bool late,
 {
 	struct ab_schedule_task task = { m->windows, m->n, m->days, AB_CALENDAR_DAYS, PRESSED_COST };
 	fill_days(m, bend);
-	m->windows[m->goal].last = last;
-	m->windows[0].day_cost = late ? -DAY_COST : 0;
-	m->windows[m->goal].day_cost = late ? 0 : DAY_COST;
+	late = late && !m->begun;
+	if (m->goal >= 0) {
+		m->windows[m->goal].last = last;
+		m->windows[0].day_cost = late ? -DAY_COST : 0;
+		m->windows[m->goal].day_cost = late ? 0 : DAY_COST;
+	}
 	return ab_schedule_solve(&task, m->arena, out, diag);
 }
 
@@ -233,7 +123,7 @@ static enum ab_status solve(struct making *m, struct ab_calendar *out, struct ab
 {
 	int end = AB_CALENDAR_DAYS - 1, drink = end;
 	enum ab_status st;
-	if (isnan(out->drink_s))
+	if (isnan(out->drink_s) || m->goal < 0)
 		return lay_somehow(m, end, false, &out->fit, s, diag);
 	drink = (int)lround((out->drink_s - m->asked->days->first_s) / DAY);
 	if (drink < 0 || drink > end)
@@ -260,22 +150,38 @@ static int by_day(const void *a, const void *b)
 	return x->touch < y->touch ? -1 : x->touch > y->touch;
 }
 
+/* Does the one hang on the other, by however many between? */
+static bool moves_along(const struct making *m, int touch, int with)
+{
+	while (touch > with)
+		touch = m->touches[touch].after;
+	return touch == with;
+}
+
 static void tell_days(struct making *m, const struct ab_schedule *s, struct ab_calendar *out)
 {
 	for (size_t i = 0; i < m->n; i++) {
 		struct ab_calendar_touch *t = &m->touches[i];
-		int from = t->after < 0 ? 0 : s->day[t->after];
 		t->day_s = date(m, s->day[i]);
-		t->due_s = date(m, from + m->windows[i].lo);
-		t->latest_s = date(m, from + m->windows[i].hi);
+		if (t->after >= 0) {
+			t->due_s = date(m, s->day[t->after] + m->windows[i].lo);
+			t->latest_s = date(m, s->day[t->after] + m->windows[i].hi);
+		} else if (t->due == NULL) {
+			t->due_s = date(m, m->windows[i].lo);
+			t->latest_s = date(m, AB_CALENDAR_DAYS);
+		}
 		t->day = m->asked->days->day[s->day[i]];
 		t->pressed = s->over[i];
 		out->minutes += t->takes->minutes;
 		out->low += t->takes->low;
 		out->high += t->takes->high;
 		out->upkeep_minutes += t->touch->upkeep ? t->takes->minutes : 0;
+		out->n_overdue += t->overdue;
 	}
-	out->ready_s = m->touches[m->goal].day_s;
+	for (size_t i = 0; i < m->n; i++)
+		if (m->windows[i].before > 0 && !m->touches[i].overdue && !moves_along(m, m->windows[i].before, (int)i))
+			m->touches[i].latest_s = fmin(m->touches[i].latest_s, date(m, s->day[m->windows[i].before]));
+	out->ready_s = m->goal < 0 ? (double)NAN : m->touches[m->goal].day_s;
 }
 
 /* A day that is wanted is kept only when nothing on the way to it waits longer than what comes after leaves. */
@@ -289,17 +195,15 @@ static void keep_the_day(struct making *m, const struct ab_calendar *out)
 	}
 }
 
-/* After sorting, where the touch on which each hangs went. */
-static void find_afters(struct ab_calendar *out, const struct ab_touch *const *hung)
+static int place_in(const struct ab_calendar *c, const struct ab_touch *touch)
 {
-	for (size_t i = 0; i < out->n; i++) {
-		out->touches[i].after = -1;
-		for (size_t j = 0; hung[i] != NULL && j < out->n; j++)
-			if (out->touches[j].touch == hung[i])
-				out->touches[i].after = (int)j;
-	}
+	for (size_t i = 0; touch != NULL && i < c->n; i++)
+		if (c->touches[i].touch == touch)
+			return (int)i;
+	return -1;
 }
 
+/* What the goal hangs on: afterwards the beer is packaged and needs nobody. */
 static const struct ab_touch *goal_after(const struct ab_calendar *c)
 {
 	for (size_t i = 0; i < c->n; i++)
@@ -308,37 +212,46 @@ static const struct ab_touch *goal_after(const struct ab_calendar *c)
 	return NULL;
 }
 
-/* Up to that on which the goal hangs: afterwards it is packaged and needs nobody. */
-static void find_quiet(struct ab_calendar *out)
+/* A batch that runs stands alone from today on. */
+static void find_quiet(struct ab_calendar *out, double today_s)
 {
-	const struct ab_touch *last = goal_after(out);
+	int last = place_in(out, goal_after(out));
+	double from = out->begun || out->n == 0 ? today_s : out->touches[0].day_s;
 	out->quiet = out->n;
-	for (size_t i = 0; i + 1 < out->n && out->touches[i].touch != last; i++) {
-		const struct ab_calendar_touch *t = &out->touches[i], *next = t + 1;
-		int days = (int)lround((next->day_s - t->day_s) / DAY);
-		if (days <= out->quiet_days)
-			continue;
-		out->quiet = i;
-		out->quiet_days = days;
-		out->quiet_most_days = (int)lround((next->latest_s - t->day_s) / DAY);
+	for (int i = 0; i <= last; i++) {
+		const struct ab_calendar_touch *next = &out->touches[i];
+		int days = (int)lround((next->day_s - from) / DAY);
+		if (days > out->quiet_days && !next->overdue) {
+			out->quiet = (size_t)i;
+			out->quiet_s = from;
+			out->quiet_days = days;
+			out->quiet_most_days = (int)lround((next->latest_s - from) / DAY);
+		}
+		from = next->day_s;
 	}
 }
 
+/* In order of days; places on which others hang go along. */
 static enum ab_status sort_touches(struct making *m, struct ab_calendar *out, struct ab_diag *diag)
 {
-	const struct ab_touch **hung = ab_arena_alloc(m->arena, m->n, sizeof *hung);
-	const struct ab_touch **by_place = ab_arena_alloc(m->arena, m->k->n_touches, sizeof *by_place);
-	if (hung == NULL || by_place == NULL)
+	struct hung { const struct ab_touch *after, *before; } *hung = ab_arena_alloc(m->arena, m->k->n_touches, sizeof *hung);
+	if (hung == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	for (size_t i = 0; i < m->n; i++)
-		by_place[m->touches[i].touch - m->k->touches] =
-		    m->touches[i].after < 0 ? NULL : m->touches[m->touches[i].after].touch;
-	qsort(m->touches, m->n, sizeof *m->touches, by_day);
-	for (size_t i = 0; i < m->n; i++)
-		hung[i] = by_place[m->touches[i].touch - m->k->touches];
+	for (size_t i = 0; i < m->n; i++) {
+		const struct ab_calendar_touch *t = &m->touches[i];
+		struct hung *h = &hung[t->touch - m->k->touches];
+		h->after = t->after < 0 ? NULL : m->touches[t->after].touch;
+		h->before = t->before < 0 ? NULL : m->touches[t->before].touch;
+	}
+	if (m->n > 0)
+		qsort(m->touches, m->n, sizeof *m->touches, by_day);
 	out->touches = m->touches;
 	out->n = m->n;
-	find_afters(out, hung);
+	for (size_t i = 0; i < m->n; i++) {
+		const struct hung *h = &hung[out->touches[i].touch - m->k->touches];
+		out->touches[i].after = place_in(out, h->after);
+		out->touches[i].before = place_in(out, h->before);
+	}
 	return AB_OK;
 }
 
@@ -352,7 +265,10 @@ enum ab_status ab_calendar_make(const struct ab_knowledge *k, const struct ab_ca
 	if (c == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	*c = (struct ab_calendar){ .drink_s = asked->drink_s, .pace = asked->pace, .slow = m.slow };
-	enum ab_status st = gather(&m, diag);
+	enum ab_status st = calendar_gather(&m, diag);
+	c->past = m.past;
+	c->n_past = m.n_past;
+	c->begun = m.begun;
 	if (st == AB_OK)
 		st = solve(&m, c, &s, diag);
 	if (st == AB_OK && c->fit != AB_FIT_NONE) {
@@ -360,9 +276,18 @@ enum ab_status ab_calendar_make(const struct ab_knowledge *k, const struct ab_ca
 		if (c->fit == AB_FIT_ALL && !isnan(c->drink_s))
 			keep_the_day(&m, c);
 		st = sort_touches(&m, c, diag);
-		find_quiet(c);
+		find_quiet(c, asked->days->first_s);
 	}
 	if (st == AB_OK)
 		*out = c;
 	return st;
+}
+
+void ab_days_take(struct ab_days *days, const struct ab_calendar *calendar)
+{
+	for (size_t i = 0; i < calendar->n; i++) {
+		int day = (int)lround((calendar->touches[i].day_s - days->first_s) / DAY);
+		if (day >= 0 && day < AB_CALENDAR_DAYS)
+			days->used[day] += (int)ceil(calendar->touches[i].takes->minutes);
+	}
 }

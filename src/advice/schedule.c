@@ -134,6 +134,16 @@ static int next_day(const struct search *s, size_t t, struct window w, int at, l
 
 static enum ab_status place(struct search *s, size_t t, long long cost);
 
+/* What prepares a touch stands already, for its number is smaller. The bound knows nothing of this: it only becomes
+ * too hopeful, never too high. */
+static bool prepared(const struct search *s, size_t t, int d)
+{
+	for (size_t i = 0; i < t; i++)
+		if (s->task->touches[i].before == (int)t && s->day[i] > d)
+			return false;
+	return true;
+}
+
 /* Touch t on day d, and on to the next touch. */
 static enum ab_status stand(struct search *s, size_t t, int d, int at, long long cost)
 {
@@ -141,7 +151,7 @@ static enum ab_status stand(struct search *s, size_t t, int d, int at, long long
 	enum ab_status st = AB_OK;
 	if (++s->best->steps > AB_SCHEDULE_STEPS)
 		return AB_ELIMIT;
-	if (!holds(&s->task->days[d], s->used[d] + touch->minutes, &s->over[t]))
+	if (!prepared(s, t, d) || !holds(&s->task->days[d], s->used[d] + touch->minutes, &s->over[t]))
 		return AB_OK;
 	cost += cost_on(touch, at, d) + (s->over[t] ? s->task->over_cost : 0);
 	s->day[t] = d;

@@ -17,6 +17,8 @@ const char *const ab_words_day[] = { "before", "brew", "chill", "pitch", "early"
     "taste", NULL };
 static const char *const words_cause_kind[] = { "process", "benign", NULL };
 const char *const ab_words_pace[] = { "primary", "clean", NULL };
+const char *const ab_words_shown[] = { "pitch", "look", "rest", "gravity", "dry-hop", "hops-out", "same-gravity",
+    "package", "tasting", "store", "retaste", NULL };
 static const char *const words_grade[] = { "slight", "moderate", "strong", NULL };
 
 /* Short names, since the tables below are read as tables: one row an attribute. The macros without MAY_
@@ -337,8 +339,9 @@ static const struct ab_attr_spec due_attrs[] = {
 };
 static const struct ab_elem_spec due_children[] = { WHENS(raw_due), NO_MORE };
 static const struct ab_attr_spec touch_attrs[] = {
-	HEAD(raw_touch), TEXT(raw_touch, "after", after), YESNO(raw_touch, "goal", goal),
-	YESNO(raw_touch, "upkeep", upkeep), MAY_NUM(raw_touch, "hour", hour, 0, 23),
+	HEAD(raw_touch), TEXT(raw_touch, "after", after), MAY_ID(raw_touch, "before", before),
+	YESNO(raw_touch, "goal", goal), YESNO(raw_touch, "upkeep", upkeep), YESNO(raw_touch, "lapses", lapses),
+	MAY_NUM(raw_touch, "hour", hour, 0, 23), MAY_WORD(raw_touch, "shown-by", shown, ab_words_shown),
 	SAYS(raw_touch, "source", head.source), END
 };
 static const struct ab_elem_spec touch_children[] = {

@@ -118,8 +118,8 @@ struct raw_due {
 };
 struct raw_touch {
 	struct raw_head head;
-	const char *after;
-	int goal, upkeep;
+	const char *after, *before;
+	int goal, upkeep, lapses, shown;
 	struct ab_num hour;
 	struct raw_text *title, *how, *waiting, *caution;
 	struct ab_list takes, dues, only_for, not_for;

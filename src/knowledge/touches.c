@@ -61,16 +61,27 @@ static void add_dues(struct compiler *c, const struct raw_touch *raw, struct ab_
 		    touch->id);
 }
 
+/* What a touch prepares stands after it, so that the schedule can lay it first. */
+static void add_before(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch, int own)
+{
+	touch->before = raw->before == NULL ? -1 : compile_ref(c, RAW_TOUCH, raw->before, raw->head.mark.line);
+	if (touch->before >= 0 && touch->before <= own)
+		compile_wrong(c, raw->head.mark.line, "touch \"%s\" comes before \"%s\", which must stand after it in "
+		    "the rules", touch->id, raw->before);
+}
+
 static void compile_touch(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch, int own)
 {
 	long line = raw->head.mark.line;
 	c->file = raw->head.file;
 	*touch = (struct ab_touch){ .id = raw->head.id, .title = compile_text(raw->title), .how = compile_text(raw->how),
 		.waiting = compile_text(raw->waiting), .caution = compile_text(raw->caution),
-		.goal = raw->goal == AB_YES, .upkeep = raw->upkeep == AB_YES,
+		.goal = raw->goal == AB_YES, .upkeep = raw->upkeep == AB_YES, .lapses = raw->lapses == AB_YES,
+		.shown = (enum ab_shown)raw->shown,
 		.hour = raw->hour.known ? raw->hour.v : (double)NAN,
 		.source = compile_source(c, raw->head.source, line), .line = line, .file = raw->head.file };
 	add_after(c, raw, touch, own);
+	add_before(c, raw, touch, own);
 	add_takes(c, raw, touch);
 	add_dues(c, raw, touch);
 	touch->only_for = compile_alternatives(c, &raw->only_for);

@@ -117,8 +117,8 @@ static void say_time(struct page *p, const struct ab_calendar *c)
 		    "batches spoil.", say_minutes(p, c->upkeep_minutes)));
 	if (c->quiet < c->n)
 		page_point(p, 2, "*", PLAIN, page_text(p, "Longest alone: %s from %s; it may safely be %s, if \"%s\" waits.",
-		    say_count(p, (size_t)c->quiet_days, "day", "days"), day_name(p, c->touches[c->quiet].day_s),
-		    say_count(p, (size_t)c->quiet_most_days, "day", "days"), c->touches[c->quiet + 1].touch->title));
+		    say_count(p, (size_t)c->quiet_days, "day", "days"), day_name(p, c->quiet_s),
+		    say_count(p, (size_t)c->quiet_most_days, "day", "days"), c->touches[c->quiet].touch->title));
 }
 
 static void say_how(struct page *p, const struct ab_calendar *c)

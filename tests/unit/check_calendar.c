@@ -231,7 +231,7 @@ START_TEST(no_day_wanted_before_the_first)
 {
 	struct ab_calendar *c;
 	struct ab_calendar_asked asked = { .days = &days, .drink_s = days.first_s - DAY, .facts = facts };
-	asked.pace = (struct ab_calendar_pace){ 7, 3, (double)NAN, 0 };
+	asked.pace = (struct ab_calendar_pace){ 7, 3, (double)NAN, 0, false };
 	ck_assert_int_eq(ab_calendar_make(rules, &asked, arena, &c, &diag), AB_EUSAGE);
 }
 END_TEST
@@ -270,7 +270,7 @@ START_TEST(short_of_memory)
 {
 	enum ab_status st = AB_ENOMEM;
 	struct ab_calendar_asked asked = { .days = &days, .drink_s = days.first_s + 10.0 * DAY, .facts = facts };
-	asked.pace = (struct ab_calendar_pace){ 7, 3, (double)NAN, 0 };
+	asked.pace = (struct ab_calendar_pace){ 7, 3, (double)NAN, 0, false };
 	for (long at = 0; st != AB_OK && at < 200; at++) {
 		struct ab_calendar *c;
 		struct ab_diag d;

@@ -36,6 +36,9 @@ static long long price(const struct ab_schedule_task *task, const int *day)
 		const struct ab_schedule_day *at = &task->days[d];
 		if (d < from + touch->lo || d > from + touch->hi || d < touch->first || d > touch->last)
 			return -1;
+		for (size_t i = 0; i < t; i++)
+			if (task->touches[i].before == (int)t && day[i] > d)
+				return -1;
 		used[d] += touch->minutes;
 		if (used[d] > at->minutes && used[d] > at->most)
 			return -1;
@@ -77,7 +80,7 @@ static void draw_task(struct ab_schedule_task *task, struct ab_schedule_touch *t
 		int lo = draw(4);
 		touches[t] = (struct ab_schedule_touch){ .after = draw((int)t + 1) - 1, .lo = lo, .hi = lo + draw(5),
 			.first = draw(2), .last = DAYS - 1 - draw(2), .minutes = 10 * draw(7), .late_cost = draw(4),
-			.day_cost = draw(7) - 3 };
+			.day_cost = draw(7) - 3, .before = draw(3) == 0 ? (int)t + 1 + draw(2) : 0 };
 	}
 	for (int d = 0; d < DAYS; d++)
 		days[d] = (struct ab_schedule_day){ 10 * draw(10) - 10, 10 * draw(14) - 10 };
@@ -86,7 +89,7 @@ static void draw_task(struct ab_schedule_task *task, struct ab_schedule_touch *t
 
 START_TEST(as_every_layout)
 {
-	size_t found = 0, none = 0, shared = 0;
+	size_t found = 0, none = 0, shared = 0, prepares = 0;
 	state = 1;
 	for (int i = 0; i < TRIALS; i++) {
 		struct ab_schedule_touch touches[MOST];
@@ -104,11 +107,12 @@ START_TEST(as_every_layout)
 		ck_assert_msg(s.cost + 1000000 == least, "trial %d: %lld for %lld", i, s.cost + 1000000, least);
 		ck_assert_msg(price(&task, s.day) == least, "trial %d: its days cost otherwise", i);
 		for (size_t t = 1; t < task.n; t++)
-			shared += s.day[t] == s.day[t - 1];
+			shared += s.day[t] == s.day[t - 1], prepares += task.touches[t - 1].before == (int)t;
 		ab_arena_reset(arena);
 	}
 	/* otherwise the trials would show nothing */
-	ck_assert_msg(found > TRIALS / 10 && none > TRIALS / 10 && shared > TRIALS / 10, "%zu %zu %zu", found, none, shared);
+	ck_assert_msg(found > TRIALS / 10 && none > TRIALS / 10 && shared > TRIALS / 10 && prepares > TRIALS / 10,
+	    "%zu %zu %zu %zu", found, none, shared, prepares);
 }
 END_TEST
 

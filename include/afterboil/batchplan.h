@@ -1,0 +1,78 @@
+/* batchplan.h - the batches of a folder over the brewer's days: which still ask for something, and what is next
+ *
+ * A batch with a journal is planned from what the journal shows (calendar.h). What a journal does not tell of the
+ * plan (yeast, dry hops, packaging, grain or extract) is taken from the last brew of its line, then from the profile;
+ * taken says which. The batches of a folder share the brewer's days: the oldest is laid first, and the minutes it takes
+ * are gone for the next.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_BATCHPLAN_H
+#define AFTERBOIL_BATCHPLAN_H
+
+#include <afterboil/calendar.h>
+
+/* A batch in whose journal nothing was written for so long is not waited for any more (estimate), nor one that was to
+ * be brewed so long ago. */
+enum { AB_PLAN_ASLEEP_DAYS = 180, AB_PLAN_NOT_BREWED_DAYS = 60 };
+
+enum ab_taken { AB_TAKEN_NOWHERE, AB_TAKEN_BATCH, AB_TAKEN_LAST, AB_TAKEN_PROFILE, AB_TAKEN_TOLD };
+/* A fact that decides which touches there are, and where it was taken from; never NOWHERE. Those of the yeast are not
+ * among them: yeast_from tells. */
+struct ab_taken_fact { int slot; double value; enum ab_taken from; };
+
+struct ab_batchplan_asked {
+	const struct ab_knowledge *k;
+	const struct ab_profile *profile;             /* NULL: none */
+	struct ab_batch *const *batches; size_t n;    /* of the folder, in order of brewing */
+	struct ab_days *days;                         /* what a plan takes of them is put into used */
+	const char *yeast;                            /* a class told otherwise; NULL */
+	double drink_s;                               /* the day it is wanted; NAN */
+};
+
+struct ab_batchplan {
+	const struct ab_batch *batch;                 /* NULL: a brew that has no journal yet */
+	const struct ab_batch *last;                  /* the brew of its line before it; NULL */
+	const struct ab_yeast_norm *yeast;
+	enum ab_taken yeast_from;                     /* NOWHERE: the first class of the rules is assumed */
+	struct ab_taken_fact *taken; size_t n_taken;
+	double newest_s;                              /* day of the newest record; NAN without a journal */
+	struct ab_calendar *calendar;
+};
+
+/* The plan of one batch, or (batch NULL) of the next brew after last (NULL: of nothing known). AB_EUSAGE: yeast is no
+ * class of the rules. Else as ab_calendar_make. */
+enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
+    const struct ab_batch *last, struct ab_arena *arena, struct ab_batchplan *out, struct ab_diag *diag);
+
+/* Plans of those of the chosen batches (n_chosen; all of the folder when chosen is NULL) that still ask for something.
+ * Out: plans, oldest first; asleep (may be NULL) the batches that were left out because nothing was written for long. */
+enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, const struct ab_batch *const *chosen,
+    size_t n_chosen, struct ab_arena *arena, struct ab_batchplan **plans, size_t *n_plans,
+    const struct ab_batch **asleep, size_t *n_asleep, struct ab_diag *diag);
+
+/* The newest brew of the batch's line that is older than it (not of the same wort); NULL. */
+const struct ab_batch *ab_batchplan_last(struct ab_batch *const *batches, size_t n, const struct ab_batch *batch);
+
+/* ---- the next touch of a folder ---- */
+
+/* One thing to do. day_s: midnight of the day it is laid on (an overdue one: the first day with time for it); latest_s:
+ * the last day it may or could wait. */
+struct ab_touch_due { const struct ab_batch *batch; const struct ab_touch *touch; double day_s, latest_s; bool overdue; };
+enum { AB_TOUCH_OVERDUE = 8 };
+struct ab_touch_next {
+	bool known;                                   /* false: no batch asks for anything */
+	struct ab_touch_due next;                     /* the first of all that is not overdue; touch NULL: none */
+	struct ab_touch_due overdue[AB_TOUCH_OVERDUE]; size_t n_overdue;   /* of the first so many batches */
+};
+/* What is to do next in a folder, and what is overdue, on the days of the profile. today_s: any moment of today, wall
+ * clock as in when.h. Errors as ab_batchplan_make, and AB_EINPUT when the days of the profile are none. */
+enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profile *profile,
+    struct ab_batch *const *batches, size_t n, double today_s, struct ab_arena *arena, struct ab_touch_next *out,
+    struct ab_diag *diag);
+
+/* The days of a profile (NULL: every day free) from first_s on. free: read its <week free=>, too. told: it names some.
+ * AB_EINPUT with the profile's line. */
+enum ab_status ab_days_of_profile(const struct ab_profile *profile, double first_s, bool free, struct ab_days *days,
+    bool *told, struct ab_diag *diag);
+
+#endif

@@ -1,0 +1,344 @@
+/* batchplan.c - what the plan of a batch rests on, and the batches of a folder one after the other
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/batchplan.h>
+
+#include <math.h>
+#include <string.h>
+
+#include <afterboil/facts.h>
+#include <afterboil/newbatch.h>
+
+/* Minutes of a day that is free and of any other, where nobody tells: the second is a working estimate. */
+enum { DAY = 86400, FREE = 12 * 60, HOME = 30 };
+
+static enum ab_status nomem(struct ab_diag *diag)
+{
+	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+}
+
+/* ---- the days ---- */
+
+enum ab_status ab_days_of_profile(const struct ab_profile *profile, double first_s, bool free, struct ab_days *days,
+    bool *told, struct ab_diag *diag)
+{
+	char why[400];
+	const struct ab_week *week = profile == NULL ? NULL : profile->week;
+	*told = false;
+	ab_days_start(days, floor(first_s / DAY) * DAY, FREE, HOME);
+	if (week != NULL && week->time_s.known)
+		days->free_minutes = (int)(week->time_s.v / 60);
+	if (week != NULL && week->other_s.known)
+		days->home_minutes = (int)(week->other_s.v / 60);
+	if (free && week != NULL && week->free != NULL) {
+		if (!ab_days_free(days, week->free, false, why, sizeof why))
+			return ab_fail(diag, AB_EINPUT, profile->source, week->mark.line, "free of <week>: %s", why);
+		*told = true;
+	}
+	for (size_t i = 0; profile != NULL && i < profile->away.n; i++) {
+		const struct ab_away *a = &((const struct ab_away *)profile->away.items)[i];
+		if (!ab_days_away(days, a->days, why, sizeof why))
+			return ab_fail(diag, AB_EINPUT, profile->source, a->mark.line, "days of <away>: %s", why);
+	}
+	return AB_OK;
+}
+
+/* ---- what is taken from where ---- */
+
+/* The brewer's own word before what only follows from a list that does not name it. */
+static bool better(const struct ab_fact *last, const struct ab_fact *own)
+{
+	if (!AB_FACT_KNOWN(last) || last->origin == AB_ORIGIN_USUAL || last->origin == AB_ORIGIN_ASSUMED)
+		return false;
+	return !AB_FACT_KNOWN(own) || own->origin == AB_ORIGIN_USUAL || own->origin == AB_ORIGIN_ASSUMED ||
+	    own->grade > last->grade;
+}
+
+static enum ab_taken source_of(const struct ab_fact *own)
+{
+	return !AB_FACT_KNOWN(own) || own->origin == AB_ORIGIN_ASSUMED ? AB_TAKEN_NOWHERE
+	    : own->origin == AB_ORIGIN_USUAL			      ? AB_TAKEN_PROFILE
+								      : AB_TAKEN_BATCH;
+}
+
+/* What follows from the yeast is told with the yeast. */
+static bool of_yeast(int slot)
+{
+	return strncmp(ab_fact_defs()->defs[slot].name, "yeast.", 6) == 0;
+}
+
+/* What a condition of a touch names, once. */
+static void take(struct ab_batchplan *plan, const struct ab_conds *conds, struct ab_fact *own, const struct ab_fact *last)
+{
+	for (size_t i = 0; i < conds->n; i++) {
+		int slot = conds->items[i].slot;
+		bool seen = false;
+		for (size_t j = 0; j < plan->n_taken; j++)
+			seen = seen || plan->taken[j].slot == slot;
+		if (seen || of_yeast(slot))
+			continue;
+		enum ab_taken from = source_of(&own[slot]);
+		if (last != NULL && better(&last[slot], &own[slot])) {
+			own[slot] = last[slot];
+			from = AB_TAKEN_LAST;
+		}
+		plan->taken[plan->n_taken++] = (struct ab_taken_fact){ slot, own[slot].value, from };
+	}
+}
+
+static void take_for(struct ab_batchplan *plan, const struct ab_touch *t, struct ab_fact *own, const struct ab_fact *last)
+{
+	for (size_t i = 0; i < t->n_takes; i++)
+		take(plan, &t->takes[i].when, own, last);
+	for (size_t i = 0; i < t->n_dues; i++)
+		take(plan, &t->dues[i].when, own, last);
+	for (size_t i = 0; i < t->n_only_for; i++)
+		take(plan, &t->only_for[i], own, last);
+	for (size_t i = 0; i < t->n_not_for; i++)
+		take(plan, &t->not_for[i], own, last);
+}
+
+/* What nobody knows was taken from nowhere, and is not told of. */
+static void drop_unknown(struct ab_batchplan *plan)
+{
+	size_t kept = 0;
+	for (size_t i = 0; i < plan->n_taken; i++)
+		if (plan->taken[i].from != AB_TAKEN_NOWHERE)
+			plan->taken[kept++] = plan->taken[i];
+	plan->n_taken = kept;
+}
+
+static enum ab_status facts_of(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
+    struct ab_arena *arena, struct ab_fact **out, struct ab_diag *diag)
+{
+	*out = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof **out);
+	return *out == NULL ? nomem(diag) : ab_facts_bare(batch, asked->profile, &asked->k->norms, arena, *out, diag);
+}
+
+static enum ab_status take_facts(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
+    struct ab_arena *arena, struct ab_batchplan *plan, struct ab_fact **facts, struct ab_diag *diag)
+{
+	struct ab_fact *last = NULL;
+	enum ab_status st = facts_of(asked, batch, arena, facts, diag);
+	if (st == AB_OK && plan->last != NULL)
+		st = facts_of(asked, plan->last, arena, &last, diag);
+	plan->taken = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *plan->taken);
+	if (st == AB_OK && plan->taken == NULL)
+		st = nomem(diag);
+	for (size_t i = 0; st == AB_OK && i < asked->k->n_touches; i++)
+		take_for(plan, &asked->k->touches[i], *facts, last);
+	drop_unknown(plan);
+	return st;
+}
+
+/* ---- yeast and pace ---- */
+
+static const char *class_of(const struct ab_batch *b)
+{
+	const struct ab_yeast *yeasts = b == NULL ? NULL : b->yeasts.items;
+	for (size_t i = 0; b != NULL && i < b->yeasts.n; i++)
+		if (yeasts[i].klass != NULL)
+			return yeasts[i].klass;
+	return NULL;
+}
+
+static enum ab_status choose_yeast(const struct ab_batchplan_asked *asked, struct ab_batchplan *plan, struct ab_diag *diag)
+{
+	const struct ab_batch *usual = asked->profile == NULL ? NULL : asked->profile->usual;
+	const struct { const char *klass; enum ab_taken from; } rows[] = { { asked->yeast, AB_TAKEN_TOLD },
+		{ class_of(plan->batch), AB_TAKEN_BATCH }, { class_of(plan->last), AB_TAKEN_LAST },
+		{ class_of(usual), AB_TAKEN_PROFILE } };
+	if (asked->k->norms.n_yeasts == 0)
+		return ab_fail(diag, AB_EINPUT, NULL, 0, "the rules have no yeasts");
+	plan->yeast = &asked->k->norms.yeasts[0];
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		int at = rows[i].klass == NULL ? -1 : ab_yeast_find(asked->k, rows[i].klass);
+		if (at < 0 && rows[i].from == AB_TAKEN_TOLD && rows[i].klass != NULL)
+			return ab_fail(diag, AB_EUSAGE, NULL, 0, "--yeast %.40s: there is no such class; \"afterboil rules "
+			    "list yeasts\" shows which there are", rows[i].klass);
+		if (at < 0)
+			continue;
+		plan->yeast = &asked->k->norms.yeasts[at];
+		plan->yeast_from = rows[i].from;
+		return AB_OK;
+	}
+	return AB_OK;
+}
+
+/* The batch as it will be: with the yeast that was chosen, since facts follow from it. */
+static enum ab_status as_planned(const struct ab_batchplan *plan, struct ab_arena *arena, struct ab_batch **out,
+    struct ab_diag *diag)
+{
+	const char *own = class_of(plan->batch);
+	struct ab_yeast *yeast = ab_arena_alloc(arena, 1, sizeof *yeast);
+	*out = ab_arena_alloc(arena, 1, sizeof **out);
+	if (*out == NULL || yeast == NULL)
+		return nomem(diag);
+	if (plan->batch != NULL)
+		**out = *plan->batch;
+	else if (plan->last != NULL)
+		**out = (struct ab_batch){ .line = plan->last->line, .family = plan->last->family, .recipe = plan->last->recipe,
+			.brewed = plan->last->brewed, .id = plan->last->id };
+	if (own != NULL && strcmp(own, plan->yeast->id) == 0)
+		return AB_OK;
+	yeast->klass = plan->yeast->id;
+	(*out)->yeasts = (struct ab_list){ yeast, 1, 1 };
+	return AB_OK;
+}
+
+/* Earlier brews of the line on the same yeast; the batch's own gravities go before them, where they tell the end. */
+static enum ab_status pace_of(const struct ab_batchplan_asked *asked, const struct ab_batchplan *plan,
+    struct ab_arena *arena, struct ab_calendar_pace *out, struct ab_diag *diag)
+{
+	const struct ab_batch **brews = ab_arena_alloc(arena, asked->n + 1, sizeof *brews);
+	const struct ab_batch *like = plan->batch != NULL ? plan->batch : plan->last;
+	size_t n = 0;
+	enum ab_status st = AB_OK;
+	*out = (struct ab_calendar_pace){ .brews = 0 };
+	if (brews == NULL)
+		return nomem(diag);
+	if (plan->batch != NULL && plan->batch->readings.n + plan->batch->logs.n > 0)
+		st = ab_calendar_pace_of(plan->yeast, &plan->batch, 1, asked->profile, &asked->k->norms, arena, out, diag);
+	out->own = out->brews > 0;
+	if (st != AB_OK || out->own)
+		return st;
+	for (size_t i = 0; like != NULL && i < asked->n; i++) {
+		const struct ab_batch *b = asked->batches[i];
+		const char *klass = class_of(b);
+		bool same = b == like || ab_line_same(b, like);
+		if (same && b != plan->batch && (klass == NULL || strcmp(klass, plan->yeast->id) == 0))
+			brews[n++] = b;
+	}
+	return ab_calendar_pace_of(plan->yeast, brews, n, asked->profile, &asked->k->norms, arena, out, diag);
+}
+
+/* ---- one plan ---- */
+
+enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
+    const struct ab_batch *last, struct ab_arena *arena, struct ab_batchplan *out, struct ab_diag *diag)
+{
+	struct ab_calendar_asked of = { .days = asked->days, .drink_s = asked->drink_s, .brew_s = (double)NAN };
+	struct ab_shown_of shown;
+	struct ab_batch *planned;
+	struct ab_fact *facts = NULL;
+	*out = (struct ab_batchplan){ .batch = batch, .last = last, .newest_s = (double)NAN };
+	enum ab_status st = choose_yeast(asked, out, diag);
+	if (st == AB_OK)
+		st = as_planned(out, arena, &planned, diag);
+	if (st == AB_OK)
+		st = take_facts(asked, planned, arena, out, &facts, diag);
+	if (st == AB_OK)
+		st = pace_of(asked, out, arena, &of.pace, diag);
+	if (st != AB_OK)
+		return st;
+	of.facts = facts;
+	if (batch != NULL) {
+		ab_shown_read(batch, facts, asked->days->first_s, &shown);
+		of.shown = &shown;
+		of.brew_s = floor(batch->brewed.s / DAY) * DAY;
+		out->newest_s = shown.newest_s;
+	}
+	return ab_calendar_make(asked->k, &of, arena, &out->calendar, diag);
+}
+
+/* ---- the batches of a folder ---- */
+
+const struct ab_batch *ab_batchplan_last(struct ab_batch *const *batches, size_t n, const struct ab_batch *batch)
+{
+	const struct ab_batch *last = NULL;
+	for (size_t i = 0; i < n && batches[i] != batch; i++)
+		if (ab_line_same(batches[i], batch) &&
+		    (batch->wort == NULL || batches[i]->wort == NULL || strcmp(batch->wort, batches[i]->wort) != 0))
+			last = batches[i];
+	return last;
+}
+
+/* Nobody waits for it any more. Known without its facts, so that a folder of thousands is no trouble. */
+static bool asleep(const struct ab_batch *b, double today_s)
+{
+	struct ab_shown_of shown;
+	ab_shown_read(b, NULL, today_s, &shown);
+	bool begun = !isnan(ab_shown_day(&shown, AB_SHOWN_PITCH, (double)NAN));
+	return today_s - shown.newest_s > (double)(begun ? AB_PLAN_ASLEEP_DAYS : AB_PLAN_NOT_BREWED_DAYS) * DAY;
+}
+
+static bool is_chosen(const struct ab_batch *b, const struct ab_batch *const *chosen, size_t n)
+{
+	for (size_t i = 0; chosen != NULL && i < n; i++)
+		if (chosen[i] == b)
+			return true;
+	return chosen == NULL;
+}
+
+/* One that was packaged or tasted is done with, however long it sleeps. */
+static bool left_off(const struct ab_batch *b)
+{
+	return b->tastings.n == 0 && b->package == NULL;
+}
+
+enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, const struct ab_batch *const *chosen,
+    size_t n_chosen, struct ab_arena *arena, struct ab_batchplan **plans, size_t *n_plans,
+    const struct ab_batch **sleepers, size_t *n_asleep, struct ab_diag *diag)
+{
+	enum ab_status st = AB_OK;
+	size_t n_sleepers = 0;
+	*plans = ab_arena_alloc(arena, asked->n + 1, sizeof **plans);
+	*n_plans = 0;
+	if (*plans == NULL)
+		return nomem(diag);
+	for (size_t i = 0; st == AB_OK && i < asked->n; i++) {
+		const struct ab_batch *b = asked->batches[i];
+		struct ab_batchplan *plan = &(*plans)[*n_plans];
+		if (!is_chosen(b, chosen, n_chosen))
+			continue;
+		if (asleep(b, asked->days->first_s)) {
+			if (left_off(b) && sleepers != NULL)
+				sleepers[n_sleepers++] = b;
+			continue;
+		}
+		st = ab_batchplan_make(asked, b, ab_batchplan_last(asked->batches, asked->n, b), arena, plan, diag);
+		if (st != AB_OK || (plan->calendar->n == 0 && plan->calendar->fit != AB_FIT_NONE))
+			continue;
+		ab_days_take(asked->days, plan->calendar);
+		(*n_plans)++;
+	}
+	if (n_asleep != NULL)
+		*n_asleep = n_sleepers;
+	return st;
+}
+
+/* ---- the next touch ---- */
+
+static void note(struct ab_touch_next *out, const struct ab_batchplan *plan)
+{
+	for (size_t i = 0; i < plan->calendar->n; i++) {
+		const struct ab_calendar_touch *t = &plan->calendar->touches[i];
+		struct ab_touch_due due = { plan->batch, t->touch, t->day_s, t->latest_s, t->overdue };
+		out->known = true;
+		if (t->overdue && out->n_overdue < AB_TOUCH_OVERDUE)
+			out->overdue[out->n_overdue++] = due;
+		else if (!t->overdue && (out->next.touch == NULL || due.day_s < out->next.day_s))
+			out->next = due;
+	}
+}
+
+enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profile *profile,
+    struct ab_batch *const *batches, size_t n, double today_s, struct ab_arena *arena, struct ab_touch_next *out,
+    struct ab_diag *diag)
+{
+	struct ab_days *days = ab_arena_alloc(arena, 1, sizeof *days);
+	struct ab_batchplan_asked asked = { .k = k, .profile = profile, .batches = batches, .n = n, .days = days,
+		.drink_s = (double)NAN };
+	struct ab_batchplan *plans;
+	size_t n_plans = 0;
+	bool told;
+	*out = (struct ab_touch_next){ .known = false };
+	if (days == NULL)
+		return nomem(diag);
+	enum ab_status st = ab_days_of_profile(profile, today_s, true, days, &told, diag);
+	if (st == AB_OK)
+		st = ab_batchplan_unfinished(&asked, NULL, 0, arena, &plans, &n_plans, NULL, NULL, diag);
+	for (size_t i = 0; st == AB_OK && i < n_plans; i++)
+		note(out, &plans[i]);
+	return st;
+}

@@ -1,0 +1,190 @@
+/* shown.c - what a journal shows as done of what a batch asks for
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/calendar.h>
+
+#include <math.h>
+
+#include <afterboil/facts.h>
+#include "process/words.h"
+
+/* Days after brewing from which on a tasting is of packaged beer, where nothing tells (working estimate). */
+enum { DAY = 86400, PACKAGED_BY = 21 };
+/* The trade's three days at one gravity, less what a reading in the evening and one in the morning are short of. */
+static const double STILL_DAYS = 2.6;
+
+static double day_of(double s) { return floor(s / DAY) * DAY; }
+
+/* The earlier of two, where one or both are known. */
+static double first_of(double a, double b) { return isnan(a) ? b : isnan(b) ? a : fmin(a, b); }
+static double last_of(double a, double b) { return isnan(a) ? b : isnan(b) ? a : fmax(a, b); }
+
+/* When it was; from_s where the journal does not tell, NAN where it was before that day. */
+static double at_or_after(const struct ab_when *at, double from_s)
+{
+	if (!at->known || at->relative)
+		return from_s;
+	return day_of(at->s) >= from_s ? at->s : (double)NAN;
+}
+
+/* ---- readings ---- */
+
+static double last_gravity(const struct ab_batch *b)
+{
+	double last = (double)NAN;
+	for (AB_EACH(const struct ab_reading, r, b->readings))
+		if (r->gravity_sg.known && r->at.known)
+			last = last_of(last, r->at.s);
+	for (AB_EACH(const struct ab_log, l, b->logs))
+		for (size_t i = l->sensor == NULL ? 0 : l->sensor->n; i-- > 0;)
+			if (!isnan(l->sensor->samples[i].gravity_sg)) {
+				last = last_of(last, l->sensor->samples[i].s);
+				break;
+			}
+	return last;
+}
+
+/* What was read at pitching is no look at what became of it. */
+static double looked(const struct ab_batch *b, double from_s)
+{
+	double first = (double)NAN;
+	for (AB_EACH(const struct ab_reading, r, b->readings))
+		if (r->at.known && day_of(r->at.s) >= from_s && !(ab_batch_since_pitch(b, &r->at) <= 0))
+			first = first_of(first, r->at.s);
+	for (AB_EACH(const struct ab_log, l, b->logs))
+		for (size_t i = 0; l->sensor != NULL && i < l->sensor->n; i++)
+			if (day_of(l->sensor->samples[i].s) >= from_s) {
+				first = first_of(first, l->sensor->samples[i].s);
+				break;
+			}
+	return first;
+}
+
+/* ---- what is done once ---- */
+
+static double pitched(const struct ab_shown_of *of)
+{
+	const struct ab_batch *b = of->batch;
+	if (b->pitch != NULL && b->pitch->at.known && !b->pitch->at.relative)
+		return b->pitch->at.s;
+	return b->pitch != NULL || b->readings.n > 0 || b->logs.n > 0 || b->package != NULL || b->tastings.n > 0
+	    ? b->brewed.s : (double)NAN;
+}
+
+static double rested(const struct ab_batch *b, double from_s)
+{
+	double first = (double)NAN;
+	for (AB_EACH(const struct ab_rest, r, b->rests))
+		first = first_of(first, r->at.known ? r->at.s : from_s);
+	return first;
+}
+
+/* The last of them: what comes after counts from there. "0 g" says that there were none. */
+static double dry_hopped(const struct ab_batch *b, double from_s)
+{
+	double last = (double)NAN;
+	for (AB_EACH(const struct ab_dryhop, h, b->dryhops))
+		if (!h->amount_g.known || h->amount_g.v > 0)
+			last = last_of(last, h->at.known ? h->at.s : from_s);
+	return last;
+}
+
+/* By the contact told, a transfer, a cold crash, or the gravity that goes with it. */
+static double hops_out(const struct ab_shown_of *of, double from_s)
+{
+	const struct ab_batch *b = of->batch;
+	double in_s = dry_hopped(b, (double)NAN), out_s = (double)NAN;
+	for (AB_EACH(const struct ab_dryhop, h, b->dryhops))
+		if (h->contact_s.known && h->at.known && day_of(h->at.s + h->contact_s.v) <= of->today_s)
+			out_s = last_of(out_s, h->at.s + h->contact_s.v);
+	for (AB_EACH(const struct ab_transfer, t, b->transfers))
+		if (t->at.known && t->at.s > in_s)
+			out_s = first_of(out_s, t->at.s);
+	if (isnan(out_s) && !isnan(in_s) && of->gravity_s >= from_s)
+		out_s = of->gravity_s;
+	return out_s;
+}
+
+static bool has_packaged(const struct ab_package *p)
+{
+	return p != NULL && (p->at.known || p->priming_g.known || p->volume_l.known || p->gravity_sg.known || p->purges.known);
+}
+
+/* Where nobody wrote what it was poured from: a beer that is packaged, or old enough to be. */
+static bool from_package(const struct ab_batch *b, const struct ab_tasting *t)
+{
+	const struct ab_when *packed = b->package == NULL ? NULL : &b->package->at;
+	if (t->from != 0)
+		return t->from != AB_PLACE_FERMENTER && t->from != AB_PLACE_PACKAGING;
+	if (!t->at.known)
+		return true;
+	return packed != NULL && packed->known ? t->at.s >= packed->s : t->at.s >= b->brewed.s + PACKAGED_BY * DAY;
+}
+
+static double tasted(const struct ab_batch *b, double from_s)
+{
+	double first = (double)NAN;
+	for (AB_EACH(const struct ab_tasting, t, b->tastings))
+		if (from_package(b, t))
+			first = first_of(first, at_or_after(&t->at, from_s));
+	return first;
+}
+
+/* The first store is where it got its gas. */
+static double moved(const struct ab_batch *b, double from_s)
+{
+	const struct ab_store *s = b->stores.items;
+	return b->stores.n < 2 ? (double)NAN : at_or_after(&s[b->stores.n - 1].from, from_s);
+}
+
+/* ---- the whole ---- */
+
+static double newest(const struct ab_batch *b)
+{
+	double s = b->pitch != NULL && b->pitch->at.known ? fmax(b->brewed.s, b->pitch->at.s) : b->brewed.s;
+	for (AB_EACH(const struct ab_reading, r, b->readings))
+		s = r->at.known ? fmax(s, r->at.s) : s;
+	for (AB_EACH(const struct ab_log, l, b->logs))
+		if (l->sensor != NULL && l->sensor->n > 0)
+			s = fmax(s, l->sensor->samples[l->sensor->n - 1].s);
+	for (AB_EACH(const struct ab_dryhop, h, b->dryhops))
+		s = h->at.known ? fmax(s, h->at.s) : s;
+	for (AB_EACH(const struct ab_tasting, t, b->tastings))
+		s = t->at.known ? fmax(s, t->at.s) : s;
+	return b->package != NULL && b->package->at.known ? fmax(s, b->package->at.s) : s;
+}
+
+static double fact(const struct ab_fact *facts, const char *name)
+{
+	int slot = ab_fact_slot(ab_fact_defs(), name);
+	return facts == NULL || slot < 0 || !AB_FACT_KNOWN(&facts[slot]) ? (double)NAN : facts[slot].value;
+}
+
+void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, double today_s, struct ab_shown_of *out)
+{
+	double last = last_gravity(batch), still = fact(facts, "gravity.stable-days");
+	bool stuck = fact(facts, "ferment.stalled") > 0;
+	*out = (struct ab_shown_of){ .batch = batch, .today_s = today_s, .gravity_s = day_of(last), .newest_s = day_of(newest(batch)),
+		.still_s = still >= STILL_DAYS && !stuck ? day_of(last - still * DAY) : (double)NAN };
+}
+
+double ab_shown_day(const struct ab_shown_of *of, enum ab_shown shown, double from_s)
+{
+	const struct ab_batch *b = of->batch;
+	double s = (double)NAN;
+	switch (shown) {
+	case AB_SHOWN_PITCH: s = pitched(of); break;
+	case AB_SHOWN_LOOK: s = looked(b, from_s); break;
+	case AB_SHOWN_REST: s = rested(b, from_s); break;
+	case AB_SHOWN_GRAVITY: s = !isnan(of->still_s) ? of->still_s : of->gravity_s >= from_s ? of->gravity_s : s; break;
+	case AB_SHOWN_DRY_HOP: s = dry_hopped(b, from_s); break;
+	case AB_SHOWN_HOPS_OUT: s = hops_out(of, from_s); break;
+	case AB_SHOWN_SAME_GRAVITY: s = !isnan(of->still_s) && of->gravity_s >= from_s ? of->gravity_s : s; break;
+	case AB_SHOWN_PACKAGE: s = !has_packaged(b->package) ? s : b->package->at.known ? b->package->at.s : from_s; break;
+	case AB_SHOWN_TASTING: s = tasted(b, day_of(b->brewed.s)); break;
+	case AB_SHOWN_STORE: s = moved(b, from_s); break;
+	case AB_SHOWN_RETASTE: s = tasted(b, from_s); break;
+	case AB_SHOWN_NONE: break;
+	}
+	return isnan(s) ? s : day_of(s);
+}

@@ -1,0 +1,407 @@
+/* check_batchplan.c - batches that run: what is behind them, what is due and overdue, and what is taken from where
+ *
+ * Needs AFTERBOIL_RULES, as make check sets it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <afterboil/batchplan.h>
+#include <afterboil/facts.h>
+#include <afterboil/when.h>
+#include "base/alloc.h"
+#include "rulecase.h"
+
+enum { DAY = 86400, MOST = 6, TEXT = 3000 };
+
+static struct ab_arena *arena;
+static struct ab_diag diag;
+static struct ab_batch *batches[MOST];
+static size_t n;
+
+static void begin(void)
+{
+	arena = ab_arena_new();
+	ab_diag_init(&diag);
+	n = 0;
+}
+
+static void end(void)
+{
+	ab_alloc_fail_at(-1);
+	ab_arena_free(arena);
+}
+
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
+{
+	(void)ctx;
+	(void)d;
+	batches[n++] = batch;
+	return AB_OK;
+}
+
+/* head: attributes of <batch>; body: what stands in it. */
+static struct ab_batch *journal(const char *head, const char *body)
+{
+	char text[TEXT];
+	int len = snprintf(text, sizeof text, "<batch xmlns='urn:afterboil:journal:1' %s>%s</batch>", head, body);
+	ck_assert_int_lt(len, TEXT);
+	ck_assert_msg(ab_journal_read_memory(text, (size_t)len, "own.xml", NULL, arena, keep, NULL, &diag) == AB_OK, "%s", diag.text);
+	return batches[n - 1];
+}
+
+static struct ab_profile *profile(const char *body)
+{
+	char text[TEXT];
+	struct ab_profile *p;
+	int len = snprintf(text, sizeof text, "<brewery xmlns='urn:afterboil:profile:1'>%s</brewery>", body);
+	ck_assert_msg(ab_profile_read_memory(text, (size_t)len, "profile.xml", arena, &p, &diag) == AB_OK, "%s", diag.text);
+	return p;
+}
+
+static double day(const char *text)
+{
+	struct ab_when when;
+	char why[300];
+	ck_assert_msg(ab_when_read(text, &when, why, sizeof why), "%s: %s", text, why);
+	return floor(when.s / DAY) * DAY;
+}
+
+static struct ab_days *days_from(const char *today)
+{
+	struct ab_days *days = ab_arena_alloc(arena, 1, sizeof *days);
+	ab_days_start(days, day(today), 720, 30);
+	return days;
+}
+
+static struct ab_batchplan plan_of(const struct ab_profile *p, const struct ab_batch *batch, const char *today)
+{
+	struct ab_batchplan plan;
+	struct ab_batchplan_asked asked = { .k = rules, .profile = p, .batches = batches, .n = n, .days = days_from(today),
+		.drink_s = (double)NAN };
+	const struct ab_batch *last = batch == NULL ? n > 0 ? batches[n - 1] : NULL : ab_batchplan_last(batches, n, batch);
+	ck_assert_msg(ab_batchplan_make(&asked, batch, last, arena, &plan, &diag) == AB_OK, "%s", diag.text);
+	return plan;
+}
+
+static const struct ab_calendar_touch *find(const struct ab_calendar *c, const char *id)
+{
+	for (size_t i = 0; i < c->n; i++)
+		if (strcmp(c->touches[i].touch->id, id) == 0)
+			return &c->touches[i];
+	for (size_t i = 0; i < c->n_past; i++)
+		if (strcmp(c->past[i].touch->id, id) == 0)
+			return &c->past[i];
+	return NULL;
+}
+
+/* ---- what is behind a batch ---- */
+
+/* Pitched on Saturday the first at 18:00, on a clean ale: primary 7 days, clean 3 more. tells: touches in order, each with
+ * '+' done, '-' moot, '=' to do, '!' overdue, '0' there is none, and the day of March it stands on. */
+#define PITCH "<yeast class='clean-ale'/><pitch at='2031-03-01T18:00' temp='19 C'/>"
+#define LOOKED "<reading at='2031-03-01T22:00' wort='20 C'/><reading at='2031-03-02T19:00' wort='21 C'/><reading at='2031-03-03T19:00' wort='21 C'/>"
+#define FELL "<reading at='2031-03-08T19:00' gravity='1.014 SG'/>"
+#define STOOD "<reading at='2031-03-11T19:00' gravity='1.014 SG'/>"
+static const struct { const char *title, *body, *today, *tells; } stories[] = {
+	{ "not brewed yet", "", "2031-02-27", "brew-day=1 first-look=1 reading-1=8 package=11" },
+	{ "to be brewed on a day that is past: brew today", "", "2031-03-03", "brew-day=3 reading-1=10" },
+	{ "just pitched", PITCH, "2031-03-01", "brew-day+1 first-look=1 second-look=2 third-look=3 reading-1=8 reading-2=11" },
+	{ "what was read at pitching is no look", PITCH "<reading at='2031-03-01T18:00' wort='19 C' gravity='1.050 SG'/>", "2031-03-01", "first-look=1" },
+	{ "nobody looked: one look makes up for all", PITCH, "2031-03-05", "first-look-2 second-look-3 third-look!5 reading-1=8" },
+	{ "the last is due and not overdue, the ones before are", PITCH, "2031-03-03", "first-look-2 second-look-3 third-look!3" },
+	{ "all is looked at", PITCH LOOKED, "2031-03-05", "first-look+1 second-look+2 third-look+3 reading-1=8" },
+	{ "a look on the third day counts for the first two", PITCH "<reading at='2031-03-03T19:00' wort='21 C'/>", "2031-03-05",
+	  "first-look+3 second-look+3 third-look+3" },
+	{ "a reading far too early is not the first", PITCH LOOKED "<reading at='2031-03-04T19:00' gravity='1.030 SG'/>", "2031-03-05", "reading-1=8" },
+	{ "one gravity: the second three days on", PITCH LOOKED FELL, "2031-03-09", "reading-1+8 reading-2=11 package=11" },
+	{ "it fell: three days from there", PITCH LOOKED FELL "<reading at='2031-03-11T19:00' gravity='1.011 SG'/>", "2031-03-11",
+	  "reading-1+11 reading-2=14 package=14" },
+	{ "it stood: package", PITCH LOOKED FELL STOOD, "2031-03-12", "reading-1+8 reading-2+11 package=12 clean-up=12" },
+	{ "it stands where no beer ends: not finished", "<recipe volume='20 L' og='1.060 SG' fg='1.012 SG'/>" PITCH LOOKED
+	  "<reading at='2031-03-01T17:00' gravity='1.060 SG'/><reading at='2031-03-08T19:00' gravity='1.035 SG'/>"
+	  "<reading at='2031-03-12T19:00' gravity='1.035 SG'/>", "2031-03-12", "reading-2=15 package=15" },
+	{ "packaging that waited too long is overdue", PITCH LOOKED FELL STOOD, "2031-03-26", "package!26" },
+	{ "packaged without a reading", PITCH LOOKED "<package at='2031-03-15T10:00' into='bottles'/>", "2031-03-15",
+	  "reading-1-15 reading-2-15 wash-bottles-15 package+15 clean-up=15 first-tasting=29" },
+	{ "cleaning is not written down: done once it could wait no longer", PITCH "<package at='2031-03-15T10:00' into='bottles'/>", "2031-03-17",
+	  "clean-up-16 first-tasting=29" },
+	{ "a taste from the fermenter is no first tasting", PITCH LOOKED "<tasting at='2031-03-08' from='fermenter'/>", "2031-03-08", "first-tasting=25" },
+	{ "dry hops in: out after three days, and three more to stand", PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g'/>", "2031-03-09",
+	  "dry-hop+8 hops-out=11 reading-2=14 package=14" },
+	{ "dry hops in early are in", PITCH LOOKED "<dry-hop at='2031-03-04T19:00' amount='60 g'/>", "2031-03-05", "dry-hop+4 hops-out=7 reading-1=8" },
+	{ "no dry hops, as it says", PITCH LOOKED "<dry-hop amount='0 g'/>", "2031-03-05", "dry-hop0 hops-out0" },
+	{ "hops out by the gravity that goes with it", PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g'/>" STOOD, "2031-03-12",
+	  "hops-out+11 reading-2=14" },
+	{ "a keg has a line", PITCH LOOKED FELL STOOD "<package at='2031-03-15' into='keg'/>", "2031-03-20", "clean-lines=29 first-tasting=22 wash-bottles0" },
+	{ "tasted, and nothing written about packaging", PITCH "<tasting at='2031-03-29' from='bottle'/>", "2031-03-30",
+	  "reading-1-29 reading-2-29 package-29 first-tasting+29 retaste=57" },
+};
+
+/* A day of March 2031, by which the stories count; April goes on from 31. */
+static int of_march(double s) { return (int)lround((s - day("2031-03-01")) / DAY) + 1; }
+
+START_TEST(behind)
+{
+	char ids[300], *save, *word;
+	const struct ab_profile *p = profile("<batch-size volume='20 L'/><packs into='bottles'/>");
+	struct ab_batchplan plan = plan_of(p, journal("id='own-1' brewed='2031-03-01'", stories[_i].body), stories[_i].today);
+	snprintf(ids, sizeof ids, "%s", stories[_i].tells);
+	for (word = strtok_r(ids, " ", &save); word != NULL; word = strtok_r(NULL, " ", &save)) {
+		/* ids hold hyphens and digits: the mark stands before the digits at the end */
+		size_t at = strlen(word);
+		while (at > 0 && word[at - 1] >= '0' && word[at - 1] <= '9')
+			at--;
+		bool none = strchr("+-=!", word[at - 1]) == NULL;
+		char id[40], mark = none ? '0' : word[at - 1];
+		int want = atoi(word + at);
+		snprintf(id, sizeof id, "%.*s", none ? (int)strlen(word) - 1 : (int)at - 1, word);
+		const struct ab_calendar_touch *t = find(plan.calendar, id);
+		if (mark == '0') {
+			ck_assert_msg(t == NULL, "%s: there is a %s", stories[_i].title, id);
+			continue;
+		}
+		ck_assert_msg(t != NULL, "%s: there is no %s", stories[_i].title, id);
+		char is = t->state == AB_TOUCH_DONE ? '+' : t->state == AB_TOUCH_MOOT ? '-' : t->overdue ? '!' : '=';
+		ck_assert_msg(is == mark && of_march(t->day_s) == want, "%s: %s%c%d, not %c%d", stories[_i].title, id, is,
+		    of_march(t->day_s), mark, want);
+	}
+}
+END_TEST
+
+/* Whatever day it is looked at: no touch is lost, none is both, what is to do is never before today, packaging never before
+ * the second reading. */
+START_TEST(any_day)
+{
+	const struct ab_profile *p = profile("<packs into='bottles'/><week free='sat, sun'/>");
+	const struct ab_batch *b = journal("id='own-1' brewed='2031-03-01'", stories[_i].body);
+	size_t total = 0;
+	for (int d = 0; d < 60; d++) {
+		struct ab_days *days = days_from("2031-03-01");
+		struct ab_batchplan plan;
+		char why[200];
+		days->first_s += (double)d * DAY;
+		ck_assert(ab_days_free(days, "sat, sun", false, why, sizeof why));
+		struct ab_batchplan_asked asked = { .k = rules, .profile = p, .batches = batches, .n = n, .days = days, .drink_s = (double)NAN };
+		ck_assert_int_eq(ab_batchplan_make(&asked, b, NULL, arena, &plan, &diag), AB_OK);
+		const struct ab_calendar *c = plan.calendar;
+		total = total > 0 ? total : c->n + c->n_past;
+		ck_assert_uint_eq(c->n + c->n_past, total);
+		for (size_t i = 0; i < c->n; i++) {
+			const struct ab_calendar_touch *t = &c->touches[i];
+			ck_assert(t->state == AB_TOUCH_TO_DO && t->day_s >= days->first_s && !(t->day_s < t->due_s));
+			ck_assert(t->overdue == (t->latest_s < days->first_s));
+			ck_assert(t->before < 0 || t->day_s <= c->touches[t->before].day_s);
+			ck_assert(t->before < 0 || t->overdue || t->latest_s <= c->touches[t->before].day_s || c->touches[t->before].after == (int)i);
+		}
+		const struct ab_calendar_touch *package = find(c, "package"), *second = find(c, "reading-2");
+		if (package->state == AB_TOUCH_TO_DO)
+			ck_assert(second->day_s <= package->day_s);
+	}
+}
+END_TEST
+
+/* ---- what is taken from where ---- */
+
+#define RECIPE "<recipe volume='20 L'><hop use='bittering' amount='20 g'/></recipe>"
+static const struct { const char *title, *before, *own, *profile, *fact; double value; enum ab_taken from; const char *yeast; enum ab_taken yeast_from; } taken[] = {
+	{ "nothing is known", NULL, "", "", "pack.into", -1, AB_TAKEN_NOWHERE, "clean-ale", AB_TAKEN_NOWHERE },
+	{ "bottles from the profile", NULL, "", "<packs into='keg'/>", "pack.into", 1, AB_TAKEN_PROFILE, "clean-ale", AB_TAKEN_NOWHERE },
+	{ "the last brew before the profile", "<yeast class='lager'/><package into='bottles'/>", "", "<packs into='keg'/>", "pack.into", 0, AB_TAKEN_LAST,
+	  "lager", AB_TAKEN_LAST },
+	{ "its own word before all", "<yeast class='lager'/><package into='bottles'/>", "<yeast class='kveik'/><package into='keg'/>", "", "pack.into", 1,
+	  AB_TAKEN_BATCH, "kveik", AB_TAKEN_BATCH },
+	{ "lager yeast as last time: a rest", "<yeast class='lager'/>", RECIPE, "", "yeast.lager", 1, AB_TAKEN_NOWHERE, "lager", AB_TAKEN_LAST },
+	{ "dry hops as last time, though the recipe lists none", RECIPE "<dry-hop at='+7d' amount='60 g'/>", RECIPE, "", "hops.dry-load", 3, AB_TAKEN_LAST,
+	  "clean-ale", AB_TAKEN_NOWHERE },
+	{ "no dry hops this time, as it says", RECIPE "<dry-hop at='+7d' amount='60 g'/>", RECIPE "<dry-hop amount='0 g'/>", "", "hops.dry-load", 0,
+	  AB_TAKEN_BATCH, "clean-ale", AB_TAKEN_NOWHERE },
+	{ "dry hops in the recipe", NULL, "<recipe volume='20 L'><hop use='dry' amount='40 g'/></recipe>", "", "hops.dry-load", 2, AB_TAKEN_BATCH,
+	  "clean-ale", AB_TAKEN_NOWHERE },
+};
+
+START_TEST(from_where)
+{
+	int slot = ab_fact_slot(ab_fact_defs(), taken[_i].fact);
+	if (taken[_i].before != NULL)
+		journal("id='own-1' brewed='2031-01-01' line='own'", taken[_i].before);
+	struct ab_batch *own = journal("id='own-2' brewed='2031-03-01' line='own'", taken[_i].own);
+	struct ab_batchplan plan = plan_of(profile(taken[_i].profile), own, "2031-02-27");
+	const struct ab_taken_fact *f = NULL;
+	for (size_t i = 0; i < plan.n_taken; i++)
+		f = plan.taken[i].slot == slot ? &plan.taken[i] : f;
+	ck_assert_msg((f == NULL) == (taken[_i].from == AB_TAKEN_NOWHERE), "%s", taken[_i].title);
+	ck_assert_msg(f == NULL || (f->from == taken[_i].from && fabs(f->value - taken[_i].value) < 1e-9), "%s: %d, %g", taken[_i].title, (int)f->from, f->value);
+	ck_assert_msg(strcmp(plan.yeast->id, taken[_i].yeast) == 0 && plan.yeast_from == taken[_i].yeast_from, "%s: %s", taken[_i].title, plan.yeast->id);
+	bool lager = strcmp(taken[_i].yeast, "lager") == 0;
+	ck_assert((find(plan.calendar, "rest") != NULL) == lager);
+	ck_assert(strcmp(taken[_i].fact, "hops.dry-load") != 0 || (find(plan.calendar, "dry-hop") != NULL) == (taken[_i].value > 0));
+}
+END_TEST
+
+/* The next brew without a journal is planned as the last was. */
+START_TEST(next_brew)
+{
+	journal("id='own-1' brewed='2031-01-01' line='own'", RECIPE "<yeast class='lager'/><dry-hop at='+7d' amount='60 g'/><package at='2031-02-10' into='bottles'/>");
+	struct ab_batchplan plan = plan_of(NULL, NULL, "2031-03-01");
+	ck_assert(!plan.calendar->begun && plan.calendar->n_past == 0);
+	ck_assert(find(plan.calendar, "dry-hop") != NULL && find(plan.calendar, "rest") != NULL && find(plan.calendar, "wash-bottles") != NULL);
+}
+END_TEST
+
+/* Another line, an older brew of the same wort, and itself are no "last time". */
+START_TEST(last_time)
+{
+	struct ab_batch *first = journal("id='a-1' brewed='2031-01-01' line='a'", ""), *a, *b;
+	journal("id='x-1' brewed='2031-01-02' line='x'", "");
+	a = journal("id='a-2a' brewed='2031-02-01' line='a' wort='w'", "");
+	b = journal("id='a-2b' brewed='2031-02-01' line='a' wort='w'", "");
+	ck_assert_ptr_eq(ab_batchplan_last(batches, n, b), first);
+	ck_assert_ptr_eq(ab_batchplan_last(batches, n, a), first);
+	ck_assert_ptr_null(ab_batchplan_last(batches, n, first));
+}
+END_TEST
+
+/* The batch's own gravities tell its end before any usual pace does: the logistic of check_calendar, 75.55 h. */
+START_TEST(own_gravities)
+{
+	static const double p[] = { 11.838, 10.927, 7.5, 4.073, 3.162, 3.022 };
+	char text[TEXT];
+	size_t len = (size_t)snprintf(text, sizeof text, "<pitch at='2031-03-01T12:00' temp='20 C'/>");
+	for (size_t i = 0; i < 6; i++)
+		len += (size_t)snprintf(text + len, sizeof text - len, "<reading at='+%zuh' wort='20 C' gravity='%.2f P'/>", 20 * i, p[i]);
+	struct ab_batchplan plan = plan_of(NULL, journal("id='own-1' brewed='2031-03-01'", text), "2031-03-06");
+	ck_assert(plan.calendar->pace.own);
+	ck_assert_double_eq_tol(plan.calendar->pace.primary, 75.55 / 24, 0.3);
+}
+END_TEST
+
+/* ---- a folder ---- */
+
+static void folder(void)
+{
+	journal("id='old-1' brewed='2030-03-01'", "<pitch at='2030-03-01T18:00'/>");                       /* asleep */
+	journal("id='done-1' brewed='2030-12-01'", "<pitch at='2030-12-01T18:00'/><tasting at='2031-01-02' from='bottle'/>"
+	    "<tasting at='2031-01-30' from='bottle'/>");
+	journal("id='run-1' brewed='2031-03-01'", PITCH LOOKED);
+	journal("id='run-2' brewed='2031-03-02'", "<pitch at='2031-03-02T18:00'/>");
+	journal("id='new-1' brewed='2031-03-08'", "");
+}
+
+START_TEST(unfinished)
+{
+	struct ab_batchplan_asked asked = { .k = rules, .batches = batches, .days = days_from("2031-03-06"), .drink_s = (double)NAN };
+	const struct ab_batch *asleep[MOST];
+	struct ab_batchplan *plans;
+	size_t n_plans, n_asleep, minutes = 0, used = 0;
+	folder();
+	asked.n = n;
+	ck_assert_int_eq(ab_batchplan_unfinished(&asked, NULL, 0, arena, &plans, &n_plans, asleep, &n_asleep, &diag), AB_OK);
+	ck_assert_uint_eq(n_plans, 3);
+	ck_assert_str_eq(plans[0].batch->id, "run-1");
+	ck_assert_str_eq(plans[2].batch->id, "new-1");
+	ck_assert_uint_eq(n_asleep, 1);
+	ck_assert_str_eq(asleep[0]->id, "old-1");
+	ck_assert(plans[1].calendar->n_overdue == 1 && plans[0].calendar->n_overdue == 0 && !plans[2].calendar->begun);
+	for (size_t i = 0; i < n_plans; i++)
+		minutes += (size_t)plans[i].calendar->minutes;
+	for (int i = 0; i < AB_CALENDAR_DAYS; i++)
+		used += (size_t)asked.days->used[i];
+	ck_assert_uint_eq(minutes, used);
+	/* only those that were chosen */
+	const struct ab_batch *one[] = { batches[3] };
+	asked.days = days_from("2031-03-06");
+	ck_assert_int_eq(ab_batchplan_unfinished(&asked, one, 1, arena, &plans, &n_plans, NULL, NULL, &diag), AB_OK);
+	ck_assert(n_plans == 1 && plans[0].batch == batches[3]);
+}
+END_TEST
+
+/* Two brews of five hours on a day of six: the second goes to another day. */
+START_TEST(share_the_days)
+{
+	struct ab_days *days = days_from("2031-03-06");
+	struct ab_batchplan_asked asked = { .k = rules, .batches = batches, .days = days, .drink_s = (double)NAN };
+	struct ab_batchplan *plans;
+	size_t n_plans;
+	char why[200];
+	journal("id='a-1' brewed='2031-03-08'", "");
+	journal("id='b-1' brewed='2031-03-08'", "");
+	asked.n = n;
+	days->free_minutes = 360;
+	ck_assert(ab_days_free(days, "sat, sun", false, why, sizeof why));
+	ck_assert_int_eq(ab_batchplan_unfinished(&asked, NULL, 0, arena, &plans, &n_plans, NULL, NULL, &diag), AB_OK);
+	ck_assert_int_eq(of_march(find(plans[0].calendar, "brew-day")->day_s), 8);
+	ck_assert_int_eq(of_march(find(plans[1].calendar, "brew-day")->day_s), 9);
+}
+END_TEST
+
+START_TEST(next_touch)
+{
+	struct ab_touch_next next;
+	ck_assert_int_eq(ab_touch_next(rules, NULL, NULL, 0, day("2031-03-06"), arena, &next, &diag), AB_OK);
+	ck_assert(!next.known && next.next.touch == NULL && next.n_overdue == 0);
+	folder();
+	ck_assert_int_eq(ab_touch_next(rules, profile("<week free='sat, sun'/>"), batches, n, day("2031-03-06") + 40000, arena, &next, &diag), AB_OK);
+	ck_assert(next.known);
+	ck_assert_uint_eq(next.n_overdue, 1);
+	ck_assert_str_eq(next.overdue[0].batch->id, "run-2");
+	ck_assert_str_eq(next.overdue[0].touch->id, "third-look");
+	ck_assert_int_eq(of_march(next.overdue[0].day_s), 6);
+	ck_assert_int_eq(of_march(next.overdue[0].latest_s), 2);
+	/* the reading of run-1 and the brew day of new-1 fall on the eighth: the one that was there first */
+	ck_assert_int_eq(of_march(next.next.day_s), 8);
+	ck_assert_str_eq(next.next.batch->id, "run-1");
+	ck_assert_int_eq(ab_touch_next(rules, profile("<week free='payday'/>"), batches, n, day("2031-03-06"), arena, &next, &diag), AB_EINPUT);
+	ck_assert(strstr(diag.text, "payday") != NULL);
+}
+END_TEST
+
+START_TEST(short_of_memory)
+{
+	enum ab_status st = AB_ENOMEM;
+	folder();
+	long at = 0;
+	for (; st != AB_OK && at < 4000; at++) {
+		struct ab_touch_next next;
+		struct ab_diag d;
+		ab_diag_init(&d);
+		ab_alloc_fail_at(at);
+		struct ab_arena *own = ab_arena_new();
+		st = own == NULL ? AB_ENOMEM : ab_touch_next(rules, NULL, batches, n, day("2031-03-06"), own, &next, &d);
+		ab_alloc_fail_at(-1);
+		ab_arena_free(own);
+		ck_assert(st == AB_OK || st == AB_ENOMEM);
+	}
+	ck_assert_int_eq(st, AB_OK);
+	ck_assert_int_gt(at, 2);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *suite = suite_create("batchplan");
+	TCase *tc = tcase_create("batchplan");
+	tcase_set_timeout(tc, 120);
+	tcase_add_unchecked_fixture(tc, rules_read, rules_drop);
+	tcase_add_checked_fixture(tc, begin, end);
+	tcase_add_loop_test(tc, behind, 0, sizeof stories / sizeof *stories);
+	tcase_add_loop_test(tc, any_day, 0, sizeof stories / sizeof *stories);
+	tcase_add_loop_test(tc, from_where, 0, sizeof taken / sizeof *taken);
+	tcase_add_test(tc, next_brew);
+	tcase_add_test(tc, last_time);
+	tcase_add_test(tc, own_gravities);
+	tcase_add_test(tc, unfinished);
+	tcase_add_test(tc, share_the_days);
+	tcase_add_test(tc, next_touch);
+	tcase_add_test(tc, short_of_memory);
+	suite_add_tcase(suite, tc);
+	SRunner *sr = srunner_create(suite);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	int failed = srunner_ntests_failed(sr);
+	srunner_free(sr);
+	return failed > 0;
+}
