@@ -9,12 +9,14 @@
 #include <afterboil/overview.h>
 
 /* Told in full when nothing else is asked for: a page of every batch would be read by nobody. */
-enum { SHOWN = 3, REDRAWS = 200, SEED = 1 };
+enum { SHOWN = 3, RUNNING = 2, REDRAWS = 200, SEED = 1 };
 
-/* The newest that were tasted, with --batch those named. Each is worked again, with its reasons. */
+/* The newest that were tasted, with --batch those named, and above them those that came since and may still be
+ * running. Each is worked again, with its reasons. */
 static enum ab_status choose(struct cli *cli, struct ab_case **cases, size_t **shown, size_t *n)
 {
 	size_t most = !isnan(cli->o.last) ? (size_t)cli->o.last : cli->o.all ? cli->n_batches : SHOWN;
+	size_t total = cli->n_batches < most + RUNNING ? cli->n_batches : most + RUNNING, tasted = 0;
 	enum ab_status st = AB_OK;
 
 	*n = 0;
@@ -22,15 +24,16 @@ static enum ab_status choose(struct cli *cli, struct ab_case **cases, size_t **s
 	if (*shown == NULL)
 		return cli_nomem(cli);
 	progress_begin("batches told in full");
-	for (size_t i = cli->n_batches; st == AB_OK && i-- > 0 && *n < most;) {
+	for (size_t i = cli->n_batches; st == AB_OK && i-- > 0 && tasted < most;) {
 		struct ab_diagnose_options options;
-		if (!cases[i]->tasted)
+		if (!cases[i]->tasted && (tasted > 0 || *n >= RUNNING))
 			continue;
+		tasted += cases[i]->tasted;
 		work_options(cli, true, &options);
 		st = ab_case_work(
 		    cli->k, cli->batches[i], cli->profile, &options, cli->arena, &cases[i], &cli->diag);
 		(*shown)[(*n)++] = i;
-		progress_step(*n, most < cli->n_batches ? most : cli->n_batches);
+		progress_step(*n, total);
 	}
 	progress_hide();
 	return st;

@@ -143,8 +143,7 @@ static const char *found_in(struct page *p, const struct ab_tasting *t)
 	return all[0] != '\0' ? all : "nothing wrong";
 }
 
-/* Bottles marked at filling beside those without a mark; nothing where there is no mark. */
-static void say_marked(struct page *p, const struct ab_batch *b)
+void report_marked_bottles(struct page *p, const struct ab_batch *b)
 {
 	bool any = false;
 
@@ -172,8 +171,8 @@ void report_compare_text(struct page *p, const struct ab_knowledge *k, const str
 		page_para(p, 0, CAREFUL, "These are not written as brews of one line: much of what differs may "
 		    "be the recipe.");
 	say_glass(p, k, c);
-	say_marked(p, c->a->batch);
-	say_marked(p, c->b->batch);
+	report_marked_bottles(p, c->a->batch);
+	report_marked_bottles(p, c->b->batch);
 	say_process(p, k, c);
 	say_causes(p, k, c);
 	page_gap(p);

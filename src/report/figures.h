@@ -46,6 +46,9 @@ bool figure_brews(struct page *p, const struct ab_knowledge *k, const struct ab_
 /* The top of the page: the sum of it, what to do next and when, what can hurt, and where to find the rest. */
 void overview_top(struct page *p, const struct ab_overview *o);
 
+/* The notes of its journal, in the brewer's own words; false when there are none. */
+bool overview_notes(struct page *p, const struct ab_batch *batch);
+
 /* For figures of a batch: hours from pitching (from 18:00 of the brew day where it is not told), NAN unknown. */
 double figure_hours(const struct ab_batch *batch, const struct ab_when *when);
 /* An id no other figure of the page has. */

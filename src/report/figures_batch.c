@@ -65,9 +65,20 @@ static void draw_curve(struct figure *f, const struct ab_curve *curve, double en
 	figure_line(f, "line fitted", mid, 81);
 }
 
-static const char *gravity_says(const struct batch_figures *b, const struct ab_curve_of *of)
+/* When the curve is within half a point of where it leads: day NAN when it is not told. */
+struct finish { double day, u; };
+
+static struct finish finish_of(const struct ab_curve_of *of)
 {
 	double h, u;
+
+	if (of->refusal != AB_CURVE_FITTED || !ab_curve_finish(&of->curve, 0.125, &h, &u))
+		return (struct finish){ NAN, NAN };
+	return (struct finish){ h / 24, u / 24 };
+}
+
+static const char *gravity_says(const struct batch_figures *b, const struct ab_curve_of *of, struct finish finish)
+{
 	const struct ab_fact *state = figure_fact(b, "gravity.state");
 	static const char *const states[] = { "still falling", "finished", "stalled" };
 	const char *was = state != NULL && state->value >= 0 && state->value < 3
@@ -78,14 +89,14 @@ static const char *gravity_says(const struct batch_figures *b, const struct ab_c
 		return page_text(b->p, "The readings; no curve goes through them (%s).%s",
 		    ab_curve_refusal_text[of->refusal], was);
 	double final = sg_of_plato(of->curve.param[AB_CURVE_PE]);
-	if (!ab_curve_finish(&of->curve, 0.125, &h, &u))
+	if (!isfinite(finish.day))
 		return page_text(b->p, "The readings and the curve through them; it leads to %s.%s",
 		    say_fixed(b->p, final, 3), was);
 	return page_text(b->p,
 	    "The readings and the curve through them, with the band that holds it 19 times in 20. It leads "
 	    "to %s, and is within half a "
 	    "point of that on day %s (give or take %s).%s",
-	    say_fixed(b->p, final, 3), say_fixed(b->p, h / 24, 1), say_fixed(b->p, 2 * u / 24, 1), was);
+	    say_fixed(b->p, final, 3), say_fixed(b->p, finish.day, 1), say_fixed(b->p, 2 * finish.u, 1), was);
 }
 
 bool figure_gravity(const struct batch_figures *b)
@@ -106,7 +117,10 @@ bool figure_gravity(const struct batch_figures *b)
 		top = fmax(top, sg_of_plato(of.at[i].p));
 		least = fmin(least, sg_of_plato(of.at[i].p) - 0.002);
 	}
-	const char *says = gravity_says(b, &of);
+	struct finish finish = finish_of(&of);
+	if (finish.day > end)   /* still on its way: room for where it goes, as far as that can be believed */
+		end = fmin(finish.day * 1.1, 3 * end);
+	const char *says = gravity_says(b, &of, finish);
 	const char **cells = ab_arena_alloc(b->p->arena, 2 * (of.n + 1), sizeof *cells);
 	figure_begin(&f, b->p, figure_id(b, "gravity"), "Gravity", says, HIGH);
 	figure_range(&f, 0, end, least, top + 0.004);
@@ -114,6 +128,8 @@ bool figure_gravity(const struct batch_figures *b)
 	figure_grid_x(&f, 6, 0, "days after pitching");
 	if (of.refusal == AB_CURVE_FITTED)
 		draw_curve(&f, &of.curve, end);
+	if (finish.day <= end)
+		figure_mark(&f, "mark soft", finish.day, "finished, by the curve", 0);
 	if (cells != NULL) {
 		cells[0] = "day";
 		cells[1] = "gravity, SG";

@@ -124,7 +124,7 @@ static void figure_habit(const struct habit *of, int n)
 	if (!isnan(c->low))
 		figure_box(&f, "range", (double)c->batch[level_from(c)] + 0.5, f.x1, number(&h, c->low), number(&h, c->high));
 	figure_grid_y(&f, 4, h.digits, say_unit(h.p, h.def));
-	figure_grid_x(&f, 6, 0, "batch");
+	figure_grid_x(&f, 6, FIGURE_WHOLE, "batch");
 	draw(&h, &f);
 	figure_end(&f, says, "xrl", cells, cells != NULL ? c->n + 1 : 0);
 }

@@ -10,7 +10,7 @@
 #include "report/saying.h"
 
 /* Points of a line: more than pixels would be bytes nobody sees. */
-enum { MOST_SPOTS = 240, HIGH = 230, EARLY_H = 72 };
+enum { MOST_SPOTS = 240, HIGH = 230, EARLY_H = 72, MOST_ROWS = 40 };
 
 struct course { struct spot *at; size_t n; };
 
@@ -178,18 +178,31 @@ static const char *thermal_says(const struct batch_figures *b, const struct ther
 		  t->yeast->title != NULL ? t->yeast->title : t->yeast->id);
 	const char *what = t->beer.n > 1 ? "Measured in the beer (filled dots)."
 	    : t->heat.n > 0       ? "Nobody measured the beer: it is reckoned from the room and the heat of "
-				    "fermentation, with its band (rule of thumb)."
-	    : isfinite(t->target) ? "Nobody measured the beer: drawn is what the control was set to."
+				    "fermentation (dashed, with its band; rule of thumb)."
+	    : isfinite(t->target) ? "Nobody measured the beer: drawn is what the control was set to (dashed)."
 				  : "One temperature only.";
 
-	return page_text(b->p, "%s%s The first three days, marked, matter most.", what, range);
+	return page_text(b->p, "%s%s%s The first three days, marked, matter most.", what,
+	    t->room.n > 0 ? " Rings: the room." : "", range);
+}
+
+/* Of a long course every so many: whoever wants each has the log. Returns the cells filled. */
+static size_t course_cells(const struct batch_figures *b, const struct course *c, const char *of, const char **cells)
+{
+	size_t step = 1 + c->n / MOST_ROWS, n = 0;
+
+	for (size_t i = 0; i < c->n; i += step, n += 3) {
+		cells[n] = say_fixed(b->p, c->at[i].x, 1);
+		cells[n + 1] = say_fixed(b->p, c->at[i].y, 1);
+		cells[n + 2] = of;
+	}
+	return n;
 }
 
 static const char *const *thermal_cells(const struct batch_figures *b, const struct thermal *t, size_t *rows)
 {
-	size_t step = 1 + t->beer.n / 40, n = 0,
-	       every = t->heat.step_h > 0 ? (size_t)ceil(24 / t->heat.step_h) : 1;
-	size_t most = 1 + t->beer.n / step + 1 + t->room.n + t->heat.n / every + 1;
+	size_t n = 0, every = t->heat.step_h > 0 ? (size_t)ceil(24 / t->heat.step_h) : 1;
+	size_t most = 1 + t->beer.n + t->room.n + t->heat.n / every + 1;
 	const char **cells = b->p->bad ? NULL : ab_arena_alloc(b->p->arena, 3 * most, sizeof *cells);
 
 	*rows = 0;
@@ -198,11 +211,7 @@ static const char *const *thermal_cells(const struct batch_figures *b, const str
 	cells[n++] = "day";
 	cells[n++] = figure_temp_unit(b->p);
 	cells[n++] = "of";
-	for (size_t i = 0; i < t->beer.n; i += step, n += 3) {
-		cells[n] = say_fixed(b->p, t->beer.at[i].x, 1);
-		cells[n + 1] = say_fixed(b->p, t->beer.at[i].y, 1);
-		cells[n + 2] = "the beer, measured";
-	}
+	n += course_cells(b, &t->beer, "the beer, measured", cells + n);
 	for (size_t i = 0; t->beer.n < 2 && i < t->heat.n && (double)i * t->heat.step_h / 24 <= t->end;
 	     i += every, n += 3) {
 		cells[n] = say_fixed(b->p, (double)i * t->heat.step_h / 24, 1);
@@ -211,6 +220,7 @@ static const char *const *thermal_cells(const struct batch_figures *b, const str
 		    say_fixed(b->p, figure_temp(b->p, t->heat.low[i]), 1),
 		    say_fixed(b->p, figure_temp(b->p, t->heat.high[i]), 1));
 	}
+	n += course_cells(b, &t->room, "the room, measured", cells + n);
 	*rows = n / 3;
 	return cells;
 }

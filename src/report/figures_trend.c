@@ -114,7 +114,7 @@ bool figure_loads(struct page *p, const struct ab_overview *o)
 	figure_begin(&f, p, "loads", "Flaw load, batch after batch", says, 230);
 	figure_range(&f, 0.4, (double)rows + 0.6, 0, top_of(b, rows) * 1.12);
 	figure_grid_y(&f, 5, 0, "flaw load");
-	figure_grid_x(&f, rows < 12 ? (int)rows : 8, 0, "batch");
+	figure_grid_x(&f, rows < 12 ? (int)rows : 8, FIGURE_WHOLE, "batch");
 	draw_batches(&f, o, from);
 	figure_end(&f, says, "llrx", cells, rows + 1);
 	return true;

@@ -79,6 +79,7 @@ static void tell_trend(struct page *p, const struct ab_overview *o)
 		page_section(p, "What the bad batches share");
 		figure_common(p, o->trend);
 	}
+	report_trend_revisions(p, o->k, o->trend);
 	open_words(p, "The trend in words, and every batch");
 	report_trend_text(p, o->k, o->batches, o->n_batches, o->trend, o->promises, o->n_promises);
 	close_words(p);
@@ -113,11 +114,13 @@ static void tell_batch(struct page *p, const struct ab_overview *o, size_t which
 	bool found = !b.c->diagnosis->nothing_found;
 
 	open_section(p, page_text(p, "batch-%d", n));
-	report_heading(p, b.c, "Diagnosis");
+	report_heading(p, b.c, b.c->tasted ? "Diagnosis" : "Course");
 	put(p, found ? "<div class=\"two\">\n<div>\n" : "");
 	if (found)
 		figure_causes(&b);
 	report_diagnosis_body(p, o->k, b.c);
+	report_marked_bottles(p, b.c->batch);
+	overview_notes(p, b.c->batch);
 	put(p, found ? "</div>\n<div>\n" : "<div class=\"two\">\n");
 	figure_temperature(&b);
 	figure_gravity(&b);

@@ -101,8 +101,9 @@ static void say_first_check(struct page *p, const struct ab_overview *o)
 		return;
 	page_begin(p, 0);
 	page_say(p, LOUD, "Check first, before you spend: ");
-	page_say(p, PLAIN, page_text(p, "%s.", ask->is_check ? o->k->checks[ask->check].title
-	    : o->k->facts->defs[ask->slot].title));
+	const char *what = ask->is_check ? o->k->checks[ask->check].title : o->k->facts->defs[ask->slot].title;
+	size_t len = strlen(what);
+	page_say(p, PLAIN, page_text(p, "%s%s", what, len > 0 && what[len - 1] == '?' ? "" : "."));   /* most are questions */
 	page_end(p);
 }
 
@@ -188,10 +189,14 @@ static void say_summary(struct page *p, const struct ab_overview *o)
 		tasted += o->cases[i]->tasted;
 		clean += o->cases[i]->tasted && !(o->cases[i]->load > 0);
 	}
-	page_para(p, 0, PLAIN,
-	    page_text(p, "%s, brewed from %s to %s; %zu tasted, %zu of them clean.",
-		say_count(p, o->n_cases, "batch", "batches"), say_date(p, o->cases[0]->batch->brewed.s),
-		say_date(p, o->cases[o->n_cases - 1]->batch->brewed.s), tasted, clean));
+	const char *first = say_date(p, o->cases[0]->batch->brewed.s);
+	if (o->n_cases == 1)
+		page_para(p, 0, PLAIN, page_text(p, "1 batch, brewed %s; %s.", first,
+		    clean > 0 ? "tasted, and clean" : tasted > 0 ? "tasted" : "not tasted yet"));
+	else
+		page_para(p, 0, PLAIN,
+		    page_text(p, "%zu batches, brewed from %s to %s; %zu tasted, %zu of them clean.", o->n_cases, first,
+			say_date(p, o->cases[o->n_cases - 1]->batch->brewed.s), tasted, clean));
 }
 
 static void put_link(struct page *p, const char *to, const char *text)

@@ -30,6 +30,10 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 /* The section of the trend on measured habits; nothing when none is charted. */
 void report_trend_charts(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     const struct ab_trend *trend);
+/* Verdicts that later batches spoke against; nothing when there are none. */
+void report_trend_revisions(struct page *p, const struct ab_knowledge *k, const struct ab_trend *trend);
+/* Bottles marked at filling beside those without a mark; nothing where there is no mark. */
+void report_marked_bottles(struct page *p, const struct ab_batch *b);
 void report_compare_text(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c);
 void report_calendar_text(struct page *p, const struct ab_calendar *c, const struct ab_calendar_words *w);
 /* Hours after midnight at which touch i begins: the times of one day follow each other. */

@@ -108,10 +108,19 @@ static void put_text(struct page *p, const char *kind, double x, double y, const
 	ab_str_add(&p->out, "</text>\n");
 }
 
+/* So many that two grid lines never bear one number. */
+static int digits_for(double step, int digits)
+{
+	int needed = step < 1 ? (int)ceil(-log10(step) - 1e-9) : 0;
+
+	return digits > needed ? digits : needed;
+}
+
 void figure_grid_y(struct figure *f, int steps, int digits, const char *unit)
 {
 	double step = round_step(f->y1 - f->y0, steps);
 
+	digits = digits_for(step, digits);
 	for (double y = ceil(f->y0 / step - 1e-9) * step; y <= f->y1 + step * 1e-6; y += step) {
 		put_rule(f->p, "grid", FIGURE_LEFT, px_y(f, y), FIGURE_WIDTH - FIGURE_RIGHT, px_y(f, y));
 		put_text(f->p, "tick", FIGURE_LEFT - 5, px_y(f, y) + 4, "end",
@@ -124,6 +133,9 @@ void figure_grid_x(struct figure *f, int steps, int digits, const char *unit)
 {
 	double step = round_step(f->x1 - f->x0, steps), foot = plot_bottom(f);
 
+	if (digits == FIGURE_WHOLE)
+		step = fmax(1, step);
+	digits = digits_for(step, digits == FIGURE_WHOLE ? 0 : digits);
 	put_rule(f->p, "axis", FIGURE_LEFT, foot, FIGURE_WIDTH - FIGURE_RIGHT, foot);
 	for (double x = ceil(f->x0 / step - 1e-9) * step; x <= f->x1 + step * 1e-6; x += step) {
 		put_rule(f->p, "axis", px_x(f, x), foot, px_x(f, x), foot + 4);

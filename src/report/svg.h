@@ -26,8 +26,9 @@ void figure_begin(struct figure *f, struct page *p, const char *id, const char *
     int height);
 /* The range of the data; widened where it has no width. */
 void figure_range(struct figure *f, double x0, double x1, double y0, double y1);
-/* Grid lines at round values with their numbers; unit stands at the end of the axis. Of x about `steps` of
- * them. */
+/* Grid lines at round values with their numbers, at least `digits` behind the point; unit stands at the end of the
+ * axis. About `steps` of them. FIGURE_WHOLE as digits of x: only whole numbers, as batches are counted. */
+enum { FIGURE_WHOLE = -1 };
 void figure_grid_y(struct figure *f, int steps, int digits, const char *unit);
 void figure_grid_x(struct figure *f, int steps, int digits, const char *unit);
 

@@ -266,38 +266,38 @@ static void say_changes(const struct telling *t)
 /* ---- verdicts looked at again ---- */
 
 /* Counts first: what it was that spoke. Only then the chances, and who leads now. */
-static void say_revision(const struct telling *t, const struct ab_revision *r)
+static void say_revision(struct page *p, const struct ab_knowledge *k, const struct ab_revision *r)
 {
-	const char *cause = t->k->causes[r->cause].title;
-	page_item(t->p, 2, "*", PLAIN);
-	page_say(t->p, PLAIN, page_text(t->p, "%s: %s was laid to \"%s\". Since then", r->batch, t->k->faults[r->fault].title,
+	const char *cause = k->causes[r->cause].title;
+	page_item(p, 2, "*", PLAIN);
+	page_say(p, PLAIN, page_text(p, "%s: %s was laid to \"%s\". Since then", r->batch, k->faults[r->fault].title,
 	    cause));
-	page_say(t->p, PLAIN, r->acted ? ", with a change made against it," : ",");
-	page_say(t->p, PLAIN, page_text(t->p, " the fault came in %zu of %s", r->found,
-	    say_count(t->p, r->later, "batch", "batches")));
+	page_say(p, PLAIN, r->acted ? ", with a change made against it," : ",");
+	page_say(p, PLAIN, page_text(p, " the fault came in %zu of %s", r->found,
+	    say_count(p, r->later, "batch", "batches")));
 	if (r->came_without > 0)
-		page_say(t->p, PLAIN, page_text(t->p, "; in %zu of them that cause should hardly have been there", r->came_without));
+		page_say(p, PLAIN, page_text(p, "; in %zu of them that cause should hardly have been there", r->came_without));
 	if (r->stayed_away > 0)
-		page_say(t->p, PLAIN, page_text(t->p, "; in %zu the cause was likely there and the fault was not", r->stayed_away));
-	page_say(t->p, PLAIN, ". ");
-	page_say(t->p, LOUD, page_text(t->p, "It is now less likely: %s, was %s.", say_percent(t->p, r->after),
-	    say_percent(t->p, r->before)));
-	page_say(t->p, PLAIN, r->leader < 0
-	    ? page_text(t->p, " Something the rules do not name leads (%s, was %s).", say_percent(t->p, r->leader_after),
-		  say_percent(t->p, r->leader_before))
-	    : page_text(t->p, " \"%s\" leads now (%s, was %s).", t->k->causes[r->leader].title,
-		  say_percent(t->p, r->leader_after), say_percent(t->p, r->leader_before)));
-	page_end(t->p);
+		page_say(p, PLAIN, page_text(p, "; in %zu the cause was likely there and the fault was not", r->stayed_away));
+	page_say(p, PLAIN, ". ");
+	page_say(p, LOUD, page_text(p, "It is now less likely: %s, was %s.", say_percent(p, r->after),
+	    say_percent(p, r->before)));
+	page_say(p, PLAIN, r->leader < 0
+	    ? page_text(p, " Something the rules do not name leads (%s, was %s).", say_percent(p, r->leader_after),
+		  say_percent(p, r->leader_before))
+	    : page_text(p, " \"%s\" leads now (%s, was %s).", k->causes[r->leader].title,
+		  say_percent(p, r->leader_after), say_percent(p, r->leader_before)));
+	page_end(p);
 }
 
-static void say_revisions(const struct telling *t)
+void report_trend_revisions(struct page *p, const struct ab_knowledge *k, const struct ab_trend *trend)
 {
-	if (t->trend->n_revisions == 0)
+	if (trend->n_revisions == 0)
 		return;
-	page_section(t->p, "What looks different now");
-	for (size_t i = 0; i < t->trend->n_revisions; i++)
-		say_revision(t, &t->trend->revisions[i]);
-	page_para(t->p, 2, QUIET, "A hint, not a proof: of a hundred such turns in "
+	page_section(p, "What looks different now");
+	for (size_t i = 0; i < trend->n_revisions; i++)
+		say_revision(p, k, &trend->revisions[i]);
+	page_para(p, 2, QUIET, "A hint, not a proof: of a hundred such turns in "
 	    "simulated brewers the old verdict was right after all in about forty. A habit is taken to stay as it is until "
 	    "a change is noted.");
 }
@@ -429,7 +429,7 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 	if (trend->n_changes > 0)
 		page_para(p, 2, QUIET, "* marks the first batch with something new.");
 	say_changes(&t);
-	say_revisions(&t);
+	report_trend_revisions(p, k, trend);
 	say_common(&t);
 	report_trend_charts(p, k, batches, trend);
 	say_verdicts(&t);

@@ -8,12 +8,13 @@
 #include <stdio.h>
 #include <string.h>
 #include <afterboil/overview.h>
+#include <afterboil/revise.h>
 
 #include "base/alloc.h"
 
 #define DAY 86400.0
 #define EVIL "<script>alert(1)</script>\" onload='x'\033[31m"
-enum { N = 6 };
+enum { N = 6, MANY = 14 };
 
 /* ---- a brewer of six batches, by hand ---- */
 
@@ -35,6 +36,12 @@ struct world {
 	bool odd[N];
 	struct ab_common common;
 	struct ab_trend trend;
+	struct ab_revision revision;
+	struct ab_tasting tastings[2];
+	struct ab_found smelt;
+	struct ab_note notes[MANY];
+	struct ab_change_note change_note;
+	struct ab_recipe recipe;
 	struct ab_promise promise;
 	struct ab_compare_fault faults[1];
 	struct ab_comparison comparison;
@@ -108,6 +115,28 @@ static void fill_advice(struct world *w)
 		.frontier = w->steps, .n_frontier = 2, .regret = NAN, .regret_high = NAN, .reason = "Because." };
 }
 
+/* Words of the brewer's own in every place that takes them, of the batch that is told in full. */
+static void fill_words(struct world *w)
+{
+	struct ab_batch *b = &w->batches[N - 1];
+
+	w->notes[0].text = "Boiled over.";
+	w->notes[1].text = " \n ";
+	b->notes = (struct ab_list){ .items = w->notes, .n = 2 };
+	w->recipe.notes = (struct ab_list){ .items = w->notes, .n = 1 };
+	b->recipe = &w->recipe;
+	w->change_note = (struct ab_change_note){ .what = "cellar", .text = "moved below" };
+	b->changes = (struct ab_list){ .items = &w->change_note, .n = 1 };
+	w->smelt = (struct ab_found){ .fault = "buttery", .note = "like popcorn", .intensity = { .known = true, .v = 3 } };
+	w->tastings[0] = (struct ab_tasting){ .at = { .known = true, .s = 30 * DAY }, .by = "me", .next_time = "cooler",
+		.found = { .items = &w->smelt, .n = 1 }, .mark_on = "splashed" };
+	b->tastings = (struct ab_list){ .items = w->tastings, .n = 2 };
+	w->revision = (struct ab_revision){ .line = "pale", .batch = "b2", .fault = RC_BUTTER, .cause = RC_WARM, .before = 0.7, .after = 0.3,
+		.leader = RC_YOUNG, .leader_before = 0.2, .leader_after = 0.6, .later = 3, .came_without = 2, .found = 2 };
+	w->trend.revisions = &w->revision;
+	w->trend.n_revisions = 1;
+}
+
 static struct world *world(void)
 {
 	static struct world w;
@@ -116,6 +145,7 @@ static struct world *world(void)
 	fill_cases(&w);
 	fill_trend(&w);
 	fill_advice(&w);
+	fill_words(&w);
 	w.shown[0] = N - 1;
 	w.o = (struct ab_overview){ .k = &rc_rules, .cases = w.list, .n_cases = N, .shown = w.shown, .n_shown = 1, .advice = &w.advice,
 		.trend = &w.trend, .batches = w.series, .n_batches = N, .promises = &w.promise, .n_promises = 1,
@@ -139,7 +169,9 @@ static char *page_of(const struct world *w)
 static const char *const in_order[] = { "<h1>Your beer</h1>", "6 batches, brewed from <span class=\"d\">1970-01-01</span>",
 	"bottles may burst", "Do this next", "<dt>When</dt>", "<dt>Against</dt>", "0 is a clean beer", "kept in 87 %", "</header>", "<section id=\"trend\">",
 	"your beer is getting better", "id=\"loads-t\"", "id=\"changes-t\"", "id=\"habit-1-t\"", "id=\"common-t\"",
-	"The trend in words", "<section id=\"brews\">", "id=\"brews-t\"", "<section id=\"batch-1\">", "id=\"b1-causes-t\"", "What most likely happened",
+	"What looks different now", "The trend in words", "<section id=\"brews\">", "id=\"brews-t\"", "<section id=\"batch-1\">", "id=\"b1-causes-t\"", "What most likely happened", "Marked bottles of b6", "marked splashed: buttery 3", "without a mark: nothing wrong",
+	"What you wrote down", "The batch: </span>Boiled over.", "The recipe: </span>Boiled over.", "New with it: </span>moved below",
+	"by me, buttery: </span>like popcorn", "for next time: </span>cooler",
 	"<section id=\"plan\">", "id=\"plan-t\"", "stays 87 %", "id=\"frontier-t\"", "id=\"budget\"", "The plan in words", "local codes", "<script>", "</html>" };
 
 START_TEST(order)
@@ -175,6 +207,28 @@ static void alike(struct world *w) { w->comparison.n_faults = 0; }
 static void untasted(struct world *w) { w->cases[N - 1].tasted = false; }
 static void worse(struct world *w) { w->trend.slope_low = 0.1; w->trend.slope_high = 2; }
 static void no_slope(struct world *w) { w->trend.slope_per_batch = NAN; }
+static void asked(struct world *w) { static struct ab_ask ask = { .slot = RC_OVER }; w->advice.first_check = &ask; }
+static void silent(struct world *w) { w->batches[N - 1].notes.n = w->batches[N - 1].tastings.n = w->batches[N - 1].changes.n = w->recipe.notes.n = 0; }
+static void only_blank(struct world *w) { silent(w); w->notes[0].text = ""; w->batches[N - 1].notes.n = 2; }
+static void alike_bottles(struct world *w) { w->tastings[0].mark_on = NULL; }
+static void stands(struct world *w) { w->trend.n_revisions = 0; }
+static void one_only(struct world *w) { w->o.n_cases = 1; }
+static void one_clean(struct world *w) { w->o.n_cases = 1; w->cases[0].load = 0; }
+static void one_running(struct world *w) { w->o.n_cases = 1; w->cases[0].tasted = false; }
+static void running(struct world *w) { w->cases[N - 1].tasted = false; w->diagnoses[N - 1].nothing_found = true; }
+static void too_many(struct world *w)
+{
+	for (int i = 0; i < MANY; i++)
+		w->notes[i].text = i < MANY - 1 ? "again" : "the last";
+	silent(w);
+	w->batches[N - 1].notes.n = MANY;
+}
+static void endless(struct world *w)
+{
+	static char text[2001];
+	memset(text, 'x', sizeof text - 1);
+	w->notes[0].text = text;
+}
 static void owned(struct world *w) { w->items[0].unused = true; }
 
 static const struct { const char *title; void (*turn)(struct world *); const char *lacks, *has; } turns[] = {
@@ -185,6 +239,12 @@ static const struct { const char *title; void (*turn)(struct world *); const cha
 	{ "too few to tell", too_few, "Nothing stands out", "could stand out" }, { "nothing to do", no_plan, "<dl>", "Nothing new" },
 	{ "a steady habit", not_moved, ">moved<", "Steady at" }, { "two brews without faults", alike, "brews-t", "Nothing was found in b5 nor in b6" },
 	{ "not tasted yet", untasted, "Batch b5, brewed", "Batch b6, brewed" }, { "getting worse", worse, "getting better.", "getting worse" },
+	{ "a first check that is no question", asked, "..", "before you spend: " }, { "no notes", silent, "What you wrote down", "id=\"b1-causes-t\"" },
+	{ "blank notes", only_blank, "What you wrote down", "id=\"b1-causes-t\"" }, { "no marked bottle", alike_bottles, "Marked bottles", "like popcorn" },
+	{ "verdicts that stand", stands, "What looks different now", "The trend in words" }, { "one batch", one_only, "1970-01-01</span> to", "1 batch, brewed" },
+	{ "one clean batch", one_clean, "of them clean", "tasted, and clean" }, { "one batch not tasted", one_running, "of them clean", "not tasted yet." },
+	{ "a batch that is running", running, "Diagnosis of batch b6", "Course of batch b6" }, { "too many notes", too_many, "the last", "And 2 more in the journal" },
+	{ "a note without an end", endless, "xxx</", "(the rest stands in the journal)" },
 	{ "no trend to tell", no_slope, "Yes: your beer", "four are needed" }, { "owned already", owned, "0.40, free", "you own it already" },
 };
 START_TEST(left_out)
@@ -227,7 +287,8 @@ START_TEST(strangers)
 		w->series[i].id = w->series[i].line = EVIL;
 	}
 	w->changes[0].id = w->changes[1].id = w->common.value = w->common.factor = EVIL;
-	w->warning.text = w->advice.reason = EVIL;
+	w->warning.text = w->advice.reason = w->notes[0].text = w->change_note.text = w->smelt.note = w->smelt.fault = EVIL;
+	w->tastings[0].by = w->tastings[0].next_time = w->tastings[0].mark_on = w->revision.batch = EVIL;
 	char *text = page_of(w);
 	ck_assert_uint_eq(rc_times(text, "<script"), 1);
 	rc_lacks("no escape sequence", text, "\033");
