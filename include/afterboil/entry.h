@@ -3,8 +3,9 @@
  * "wort 19.5 C", "gravity 1.020 SG at 22 C", "dry hop 60 g opened lid", "racked into purged keg", "note it
  * smells of apples". A sentence begins with what happened; then come quantities with their units, and words
  * of the journal's own lists, each with the little word it follows ("at", "with", "into", "for", "by") or,
- * where nothing else could be meant, bare. "about" marks the whole as a guess. Nothing is guessed at: a word
- * that has no place is an error that says what would have one.
+ * where nothing else could be meant, bare. Quantities as people type them ("19,5 degrees", "60g", "1048", "two weeks") are
+ * written as a journal has them. "about" marks the whole as a guess. Nothing is guessed at: a word that has no place is an
+ * error that says what would have one, and a number that may be two things ("12": Plato or points?) gives both.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_ENTRY_H
@@ -16,16 +17,49 @@
 #include <afterboil/diag.h>
 #include <afterboil/when.h>
 
-enum { AB_ENTRY_LIMIT = 1000 };   /* bytes of a sentence */
+enum { AB_ENTRY_LIMIT = 1000,   /* bytes of a sentence */
+	AB_ENTRY_WAYS = 6 };
 
-/* All in the arena. element: XML for ab_journal_append. echo: what was understood, in words, for the brewer
- * to check. name: of the element. once: a journal has at most one of it. */
-struct ab_entry { const char *element, *echo, *name; bool once; };
+/* An attribute to set: target as in journal/edit.h, value as text. */
+struct ab_entry_set { const char *target, *value; };
 
-/* words: the sentence. at: when it happened, for elements that have a time (known = false: none is written).
- * AB_EUSAGE: not understood, with what would be; AB_ELIMIT: longer than AB_ENTRY_LIMIT; AB_ENOMEM. */
-enum ab_status ab_entry_read(const char *words, const struct ab_when *at, struct ab_arena *arena,
-    struct ab_entry **out, struct ab_diag *diag);
+/* All in the arena. element: XML of what was said. echo: what was understood, in words, for the brewer to check (all of
+ * it, also of `also`). name: of the element. once: a journal has at most one of it. inside: "recipe" when it belongs in
+ * there; NULL: in the batch. sets: when there are some, they are set on what the batch has (its family, its recipe), and
+ * element only shows them. also: a second thing the sentence told ("pitched 1 packet at 18 C"), or NULL; its echo is. */
+struct ab_entry {
+	const char *element, *echo, *name, *inside;
+	bool once, guess;
+	const struct ab_entry_set *sets; size_t n_sets;
+	struct ab_entry *also;
+};
+
+/* Whole sentences that may have been meant, when it was not plain which: each is understood. */
+struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
+
+/* What only the caller knows. units: 1 metric, 2 US, 0 not known: whose "degrees" are. word: the value of the attribute
+ * (family, class) that a phrase means, or NULL; may be NULL itself. doubt: filled on AB_EUSAGE, or NULL. */
+struct ab_entry_help {
+	int units;
+	const char *(*word)(void *ctx, const char *attr, const char *said);
+	void *ctx;
+	struct ab_entry_doubt *doubt;
+};
+
+/* words: the sentence. at: when it happened, for elements that have a time (known = false: none is written). help: or
+ * NULL. AB_EUSAGE: not understood, with what would be; AB_ELIMIT: longer than AB_ENTRY_LIMIT; AB_ENOMEM. */
+enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const struct ab_entry_help *help,
+    struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag);
+
+/* Writes what was understood into the journal, as ab_journal_append does, with its errors; attributes take the place of
+ * those that are there. Of two things told the first is written first, and stays when the second is refused. */
+enum ab_status ab_entry_write(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_diag *diag);
+
+/* "hops": the element of the recipe that these words alone name, static; NULL when they name none. And the last such
+ * element taken out of the recipe again, its XML text for ab_journal_free. AB_EUSAGE when there is none. */
+const char *ab_entry_recipe_part(const char *words, struct ab_arena *arena);
+enum ab_status ab_entry_take_back(const char *path, const char *batch_id, const char *part, char **removed,
+    struct ab_diag *diag);
 
 /* The i-th thing that can be said, by its example ("gravity 1.020 SG at 22 C by hydrometer"); NULL beyond the
  * last. */

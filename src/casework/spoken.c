@@ -10,6 +10,7 @@
 #include <afterboil/quantity.h>
 #include <afterboil/when.h>
 
+#include "base/spelled.h"
 #include "base/str.h"
 #include "casework/said.h"
 
@@ -21,59 +22,6 @@ static bool is_digit(char c)
 }
 
 /* ---- numbers ---- */
-
-struct spoken { int dim; const char *said, *unit; };
-
-/* Units as they are said, small letters. */
-static const struct spoken spoken[] = {
-	{ AB_DIM_TEMP, "c", "C" }, { AB_DIM_TEMP, "celsius", "C" }, { AB_DIM_TEMP, "f", "F" },
-	{ AB_DIM_TEMP, "fahrenheit", "F" }, { AB_DIM_TEMP, "k", "K" },
-	{ AB_DIM_TEMP_DIFF, "c", "C" }, { AB_DIM_TEMP_DIFF, "k", "K" }, { AB_DIM_TEMP_DIFF, "f", "F" },
-	{ AB_DIM_VOLUME, "l", "L" }, { AB_DIM_VOLUME, "litre", "L" }, { AB_DIM_VOLUME, "liter", "L" },
-	{ AB_DIM_VOLUME, "ml", "mL" }, { AB_DIM_VOLUME, "gallon", "gal" }, { AB_DIM_VOLUME, "gal", "gal" },
-	{ AB_DIM_VOLUME, "quart", "qt" }, { AB_DIM_VOLUME, "pint", "pt" }, { AB_DIM_VOLUME, "cup", "cup" },
-	{ AB_DIM_MASS, "g", "g" }, { AB_DIM_MASS, "gr", "g" }, { AB_DIM_MASS, "gram", "g" },
-	{ AB_DIM_MASS, "gramme", "g" }, { AB_DIM_MASS, "kilo", "kg" }, { AB_DIM_MASS, "kg", "kg" },
-	{ AB_DIM_MASS, "oz", "oz" }, { AB_DIM_MASS, "ounce", "oz" }, { AB_DIM_MASS, "lb", "lb" },
-	{ AB_DIM_MASS, "pound", "lb" },
-	{ AB_DIM_TIME, "s", "s" }, { AB_DIM_TIME, "sec", "s" }, { AB_DIM_TIME, "second", "s" },
-	{ AB_DIM_TIME, "min", "min" }, { AB_DIM_TIME, "minute", "min" }, { AB_DIM_TIME, "h", "h" },
-	{ AB_DIM_TIME, "hr", "h" }, { AB_DIM_TIME, "hour", "h" }, { AB_DIM_TIME, "d", "d" },
-	{ AB_DIM_TIME, "day", "d" }, { AB_DIM_TIME, "w", "wk" }, { AB_DIM_TIME, "wk", "wk" },
-	{ AB_DIM_TIME, "week", "wk" }, { AB_DIM_TIME, "mo", "mo" }, { AB_DIM_TIME, "month", "mo" },
-	{ AB_DIM_TIME, "y", "y" }, { AB_DIM_TIME, "yr", "y" }, { AB_DIM_TIME, "year", "y" },
-	{ AB_DIM_PRESSURE, "bar", "bar" }, { AB_DIM_PRESSURE, "psi", "psi" }, { AB_DIM_PRESSURE, "kpa", "kPa" },
-	{ AB_DIM_GRAVITY, "sg", "SG" }, { AB_DIM_GRAVITY, "p", "P" }, { AB_DIM_GRAVITY, "plato", "P" },
-	{ AB_DIM_GRAVITY, "point", "points" }, { AB_DIM_LENGTH, "mm", "mm" }, { AB_DIM_LENGTH, "cm", "cm" },
-	{ AB_DIM_LENGTH, "m", "m" }, { AB_DIM_LENGTH, "metre", "m" }, { AB_DIM_LENGTH, "meter", "m" },
-	{ AB_DIM_LENGTH, "in", "in" }, { AB_DIM_LENGTH, "inch", "in" }, { AB_DIM_LENGTH, "inches", "in" },
-	{ AB_DIM_LENGTH, "ft", "ft" }, { AB_DIM_LENGTH, "foot", "ft" }, { AB_DIM_LENGTH, "feet", "ft" },
-	{ AB_DIM_SHARE, "percent", "%" }, { AB_DIM_SHARE, "%", "%" },
-};
-
-static const char *unit_of(int dim, const char *word)
-{
-	size_t len = strlen(word);
-	for (size_t i = 0; i < sizeof spoken / sizeof *spoken; i++) {
-		size_t n = strlen(spoken[i].said);
-		if (spoken[i].dim == dim && strncmp(word, spoken[i].said, n) == 0 &&
-		    (len == n || (len == n + 1 && word[n] == 's' && n > 1)))
-			return spoken[i].unit;
-	}
-	return NULL;
-}
-
-static const char *number_word(const char *word)
-{
-	static const char *const words[][2] = { { "a", "1" }, { "an", "1" }, { "one", "1" }, { "two", "2" },
-		{ "couple", "2" }, { "three", "3" }, { "four", "4" }, { "five", "5" }, { "six", "6" }, { "seven", "7" },
-		{ "eight", "8" }, { "nine", "9" }, { "ten", "10" }, { "eleven", "11" }, { "twelve", "12" },
-		{ "twenty", "20" }, { "half", "0.5" }, { "zero", "0" }, { "last", "1" } };
-	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-		if (strcmp(word, words[i][0]) == 0)
-			return words[i][1];
-	return NULL;
-}
 
 /* Words that add nothing to a number. */
 static bool is_filler(const char *word)
@@ -111,8 +59,8 @@ static const char *put_number(struct building *b, const char *at)
 /* One word: a number, a unit, or filler. False when it is none of them. */
 static bool put_word(struct building *b, int dim, const char *word)
 {
-	const char *number = number_word(word), *unit = unit_of(dim, word);
-	if (b->number && !b->unit && unit != NULL) {
+	const char *number = ab_number_spelled(word), *unit = ab_unit_spelled((enum ab_dim)dim, word);
+	if (b->number && !b->unit && unit != NULL && *unit != '\0') {
 		put(b, " ", 1);
 		put(b, unit, strlen(unit));
 		b->unit = true;

@@ -207,6 +207,15 @@ bool talk_is_terminal(void);
 /* The day, from the clock. */
 void talk_today(char *text, size_t size);
 
+/* ---- asides.c ---- */
+/* The brewer's own clock, to the minute. */
+void aside_now(struct ab_when *when);
+/* A time more than a day ahead: asked at a terminal (AB_EUSAGE when it is not meant), else said on standard error. what: "a
+ * tasting". */
+enum ab_status aside_future(struct cli *cli, const struct ab_when *when, const char *what);
+/* At a terminal: which of these, or n for none. */
+enum ab_status aside_which(struct cli *cli, const char *const *ways, size_t n, size_t *out);
+
 /* ---- the commands ---- */
 enum ab_status cmd_diagnose(struct cli *cli);
 enum ab_status cmd_advise(struct cli *cli);

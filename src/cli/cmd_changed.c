@@ -181,6 +181,8 @@ static enum ab_status note(struct cli *cli, const char *words)
 	if (st == AB_OK)
 		st = meaning(cli, words, &place);
 	if (st == AB_OK)
+		st = aside_future(cli, &c.on, "the change");
+	if (st == AB_OK)
 		st = find_line(cli);
 	c.line = cli->o.line;
 	if (st != AB_OK)

@@ -5,9 +5,9 @@
 
 #include <stdio.h>
 #include <string.h>
-#include <time.h>
 
 #include <afterboil/entry.h>
+#include <afterboil/plainwords.h>
 #include <afterboil/taste_entry.h>
 
 /* MOST_WORDS: of a beer's name typed without quotes. */
@@ -15,27 +15,13 @@ enum { MOST_WORDS = 6 };
 
 /* ---- when ---- */
 
-/* What happens now is logged now: the brewer's own clock, to the minute. */
-static void now(struct ab_when *when)
-{
-	time_t t = time(NULL);
-	struct tm local;
-
-	*when = (struct ab_when){ 0 };
-	if (localtime_r(&t, &local) == NULL)
-		return;
-	when->known = true;
-	when->s = ab_when_from_civil(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday) +
-	    local.tm_hour * 3600.0 + local.tm_min * 60.0;
-}
-
 /* "18:30" is today's. */
 static enum ab_status moment(struct cli *cli, struct ab_when *when)
 {
 	char why[300], text[40];
 	const char *at = cli->o.at;
 
-	now(when);
+	aside_now(when);
 	if (at == NULL)
 		return AB_OK;
 	if (strlen(at) == 5 && at[2] == ':') {
@@ -64,27 +50,60 @@ static enum ab_status joined(struct cli *cli, size_t used, const char **out)
 	return AB_OK;
 }
 
+static bool is_yeast(const struct ab_entry *entry)
+{
+	return strcmp(entry->name, "yeast") == 0;
+}
+
 /* The journal itself refuses what cannot be: a second pitching, a reading before the brew day. */
 static enum ab_status add(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
 {
-	enum ab_status st = ab_journal_append(batch->source, batch->id, entry->element, &cli->diag);
+	enum ab_status st = ab_entry_write(batch->source, batch->id, entry, &cli->diag);
 	const char *text = st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: %s\n", batch->id, entry->echo);
 
 	if (st == AB_OK)
 		st = text != NULL ? out_text(cli, text) : cli_nomem(cli);
 	/* Sugar, gravity, warmth or a gushing bottle: any line may tell of bottles that burst, and now is when it helps. */
 	return st == AB_OK ? work_alarm(cli, batch->source, batch->id,
-	    strncmp(entry->element, "<yeast", strlen("<yeast")) == 0) : st;
+	    is_yeast(entry) || (entry->also != NULL && is_yeast(entry->also))) : st;
+}
+
+static const char *plain_word(void *ctx, const char *attr, const char *said)
+{
+	return ab_plain_word(((struct cli *)ctx)->k, attr, said);
+}
+
+/* What may be meant in two ways is asked at a terminal. */
+static enum ab_status understand(struct cli *cli, const char *words, const struct ab_when *when, struct ab_entry **entry)
+{
+	struct ab_entry_doubt doubt = { .n = 0 };
+	const struct ab_entry_help help = { cli->profile != NULL ? cli->profile->units : 0, plain_word, cli, &doubt };
+	enum ab_status st = ab_entry_read(words, when, &help, cli->arena, entry, &cli->diag);
+	size_t chosen = 0;
+
+	if (st != AB_EUSAGE || doubt.n == 0 || !talk_is_terminal())
+		return st;
+	struct ab_diag why = cli->diag;
+	ab_diag_init(&cli->diag);
+	st = out_text(cli, ab_arena_printf(cli->arena, "%s\n", why.text));
+	if (st == AB_OK)
+		st = aside_which(cli, doubt.ways, doubt.n, &chosen);
+	if (st == AB_OK && chosen == doubt.n)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was written");
+	return st == AB_OK ? ab_entry_read(doubt.ways[chosen], when, &help, cli->arena, entry, &cli->diag) : st;
 }
 
 /* only: the element it must be; NULL: whatever is last. */
 static enum ab_status take_back(struct cli *cli, const struct ab_batch *batch, const char *words, const char *only)
 {
 	char *removed;
-	enum ab_status st = words != NULL ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--undo takes back the last entry; it goes "
-	    "without words") : ab_journal_take_back(batch->source, batch->id, only, &removed, &cli->diag);
-	if (words != NULL)
-		return st;
+	const char *part = words != NULL && only == NULL ? ab_entry_recipe_part(words, cli->arena) : NULL;
+	if (words != NULL && part == NULL)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, only != NULL ? "--undo takes back the last tasting; it goes without words"
+		    : "--undo takes back the last entry; it goes without words, or with one part of the recipe: malt, sugar, extract, hops "
+		    "or extra");
+	enum ab_status st = part != NULL ? ab_entry_take_back(batch->source, batch->id, part, &removed, &cli->diag)
+	    : ab_journal_take_back(batch->source, batch->id, only, &removed, &cli->diag);
 	const char *text =
 	    st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: taken back: %s\n", batch->id, removed);
 
@@ -141,7 +160,9 @@ enum ab_status cmd_log(struct cli *cli)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
 	if (st == AB_OK)
-		st = ab_entry_read(words, &when, cli->arena, &entry, &cli->diag);
+		st = understand(cli, words, &when, &entry);
+	if (st == AB_OK)
+		st = aside_future(cli, &when, "this");
 	return st == AB_OK ? add(cli, batch, entry) : st;
 }
 
@@ -163,5 +184,7 @@ enum ab_status cmd_taste(struct cli *cli)
 		    cli->args[0]);
 	if (st == AB_OK)
 		st = ab_tasting_read(cli->k, words, &more, &when, cli->arena, &entry, &cli->diag);
+	if (st == AB_OK)
+		st = aside_future(cli, &when, "this tasting");
 	return st == AB_OK ? add(cli, batch, entry) : st;
 }

@@ -55,6 +55,7 @@ static const char *const log_examples[] = {
 	"afterboil log 14 wort 19.5 C", "into the batch whose name ends with 14, now",
 	"afterboil log last gravity 1.020 SG at 22 C --at 18:30", "the newest batch, this evening at half past six",
 	"afterboil log 14 dry hop 60 g opened lid", "what, how much, and how the air got in",
+	"afterboil log 14 malt 4.5 kg pale", "the recipe, without a line of XML",
 	"afterboil log 14 --undo", "take the last entry back", NULL };
 static const char *const taste_examples[] = {
 	"afterboil taste 14 buttery 3, green apple 1, no sour", "faults with their intensity, and one looked for and not found",
@@ -147,8 +148,9 @@ const struct command commands[] = {
 	    "continued, and what it says is not asked again.",
 	    interview_examples },
 	{ "log", cmd_log, "write what just happened into a journal, in plain words", "[BATCH] [WORD]...",
-	    "BATCH is a batch's name or enough of it (14 for pale-ale-14, or \"Porch pale\" where it was brewed once), or \"last\". The words say what happened, with units; without any, all that "
-	    "can be logged is shown by example. The journal is replaced in one stroke; comments and layout stay as they were. What was "
+	    "BATCH is a batch's name or enough of it (14 for pale-ale-14, or \"Porch pale\" where it was brewed once), or \"last\". The words say what happened, with units as you say them (19,5 degrees C, 60g, two weeks); without any, all that "
+	    "can be logged is shown by example. The recipe goes in the same way: family wheat; malt 4.5 kg pale; hops 30 g at 60 min. What may be meant "
+	    "in two ways is asked at a terminal, and refused elsewhere. With --undo and a part of the recipe (malt, hops) its last line is taken back. The journal is replaced in one stroke; comments and layout stay as they were. What was "
 	    "understood is said back.",
 	    log_examples },
 	{ "taste", cmd_taste, "write what you taste into a journal, in plain words", "BATCH WORD...",

@@ -15,6 +15,7 @@ enum entry_kind {
 	ENTRY_QUANTITY,   /* of dim */
 	ENTRY_NUMBER,     /* a bare whole number */
 	ENTRY_WORD,       /* of a list of the journal, or of those that aliases add */
+	ENTRY_BOILED,     /* how long a hop was boiled: a word of the list of hop uses */
 	ENTRY_FIXED,      /* the key alone says it: attr="fixed" */
 	ENTRY_ID,         /* a word of letters, digits, '.', '_', '-' */
 	ENTRY_REST,       /* everything that is left */
@@ -30,15 +31,19 @@ struct entry_slot {
 	const char *fixed;
 };
 
-enum { ENTRY_SLOTS = 8 };
+enum { ENTRY_SLOTS = 12 };
 
 /* leads: how the sentence may begin, longest first where one begins another, with '|' between. fixed:
  * attributes that are always written. at: the attribute of the time, or NULL. need: the sentence must hold at
- * least one slot. text: the rest is the element's content, not attributes. fillers: words to pass over here.
- */
+ * least one slot. text: the rest is the element's content, not attributes. fillers: words to pass over here. inside:
+ * "recipe" for a part of it. sets: attributes of what is there (the recipe, the batch). with: the element that such a
+ * sentence may tell of as well. */
 struct entry_row {
 	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
 	bool once, need, text;
+	const char *inside;
+	bool sets;
+	const char *with;
 	struct entry_slot slots[ENTRY_SLOTS];
 };
 

@@ -114,4 +114,72 @@ run log bomb-1 wort 19 C --at 2031-03-08T18:00 --in "$tmp/bomb" $small
 ok 'what is odd in the profile fails no line that is written' same 0 "$status"
 ok 'but is said' says err 'could not be worked out'
 ok 'once' same 1 "$(grep -c 'wort="19 C"' "$tmp/bomb/b.xml")"
+
+# ---- as people type it, and the recipe without a line of XML ----
+mkdir "$tmp/w"
+echo '<batch xmlns="urn:afterboil:journal:1" id="w-1" brewed="2021-03-07" title="Shed wheat"/>' >"$tmp/w/w.xml"
+w="--in $tmp/w --at 2021-03-08T19:00 --rules-base $top_srcdir/rules"
+while IFS='|' read -r words echo_; do
+	run log 1 $words $w
+	ok "\"$words\": taken" same 0 "$status"
+	ok "\"$words\": said back" says out "^w-1: ${echo_# }"
+done <<'X'
+family wheat beer| the kind of beer: family wheat$
+recipe 20 litres OG 1,048 FG 1.010| the recipe: volume 20 L, og 1.048 SG, fg 1.010 SG
+malt 2.5 kg wheat| malt: amount 2.5 kg, kind wheat
+extract 1.7 kg liquid 8 months old| malt extract: amount 1.7 kg, kind liquid, age 8 mo
+hops 20 grams at 60 minutes| hops: amount 20 g, use bittering
+boiled 60 minutes| boil: time 60 min
+pitched 1 packet of dry wheat yeast at 19,5 °C| pitching: packs 1, form dry, class german-wheat, temp 19.5 C, at 2021
+temperature 20 degrees C| temperature of the beer: wort 20 C
+OG 1.048| original gravity: gravity 1.048 SG
+bottled with 120 grams sugar| bottling: priming 120 g, sugar sucrose
+X
+run facts "$tmp/w" --rules-base "$top_srcdir/rules"
+for fact in 'recipe.family = wheat' 'recipe.extract-age' 'boil.time = 60' 'pitch.temp-over' 'gravity.og = 1.048' 'pack.co2-expected'; do
+	ok "and it is a fact: $fact" says out "$fact"
+done
+run log 1 hops --undo $w
+ok 'the last hops are taken back' says out 'w-1: taken back: <hop amount="20 g" use="bittering"/>'
+run log 1 hops --undo $w
+ok 'there are no more' same 2 "$status"
+ok 'says so' says err 'has no hop that could be taken back'
+run log 1 --undo $w
+ok 'without a word, the last entry' says out 'taken back: <package'
+run log 1 wort --undo $w
+ok 'undo with another word: refused' same 2 "$status"
+ok 'says with which' says err 'malt, sugar, extract, hops or extra'
+run log 1 room 21 $w
+ok 'a missing unit: refused' same 2 "$status"
+ok 'with the line mended' says err '"room 21 C" or "room 21 F" \(units: C, F, K\)'
+
+# a day that is still to come, and one before the brew
+run log 1 room 21 C --in "$tmp/w" --at 2999-01-01T10:00 $small
+ok 'the future is said' says err '2999-01-01T10:00 is in the future'
+run log 1 --undo $w
+run taste 1 nothing --in "$tmp/w" --at 2999-01-01 $small
+ok 'of a tasting, too' says err '2999-01-01 is in the future: this tasting'
+run taste 1 --undo $w
+cp "$tmp/w/w.xml" "$tmp/before.xml"
+run taste 1 nothing --in "$tmp/w" --at 2020-01-01 $small
+ok 'a tasting before the brew: refused' same 3 "$status"
+ok 'and nothing was written' cmp -s "$tmp/before.xml" "$tmp/w/w.xml"
+
+# ---- at a terminal it is asked ----
+python=/usr/bin/python3
+[ -x $python ] || python=python3
+if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
+	asked() { "$python" "$here/log_pty.py" "$@" >"$tmp/out" 2>"$tmp/err"; status=$?; }
+	asked '2' "$AFTERBOIL" log 1 room 50 $w
+	ok 'which unit is asked' says out '  2\) room 50 F'
+	ok 'and the answer written' says out 'w-1: temperature of the room: room 50 F'
+	asked '|' "$AFTERBOIL" log 1 gravity 12 $w
+	ok 'none of them: refused' same 2 "$status"
+	ok 'Plato or points was asked' says out '  1\) gravity 12 P'
+	asked 'no' "$AFTERBOIL" log 1 room 20 C --in "$tmp/w" --at 2999-01-01 $small
+	ok 'a future day is asked' says out 'Is that right\?'
+	ok 'and refused' same 2 "$status"
+	asked 'yes' "$AFTERBOIL" log 1 room 20 C --in "$tmp/w" --at 2999-01-01 $small
+	ok 'or taken' same 0 "$status"
+fi
 plan

@@ -34,7 +34,7 @@ static enum ab_status say(const char *words, const char *at)
 	ab_diag_init(&diag);
 	if (at != NULL)
 		ck_assert(ab_when_read(at, &when, why, sizeof why));
-	return ab_entry_read(words, &when, arena, &entry, &diag);
+	return ab_entry_read(words, &when, NULL, arena, &entry, &diag);
 }
 
 static enum ab_status ignore(void *ctx, struct ab_batch *batch, struct ab_diag *d)
@@ -44,13 +44,15 @@ static enum ab_status ignore(void *ctx, struct ab_batch *batch, struct ab_diag *
 	return AB_OK;
 }
 
-/* The journal that holds nothing but this element. */
+/* The journal that holds nothing but what was understood last. */
 static struct ab_batch *read_back(const char *element)
 {
 	struct ab_batch *batch = NULL;
 	char text[4000];
+	bool root = strncmp(element, "<batch ", 7) == 0, inside = entry->inside != NULL;
 
-	snprintf(text, sizeof text, "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-07\">%s</batch>", element);
+	snprintf(text, sizeof text, "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-07\"%.*s>%s%s%s</batch>",
+	    root ? (int)strlen(element) - 8 : 0, element + 6, inside ? "<recipe>" : "", root ? "" : element, inside ? "</recipe>" : "");
 	ab_diag_init(&diag);
 	ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, ignore, &batch, &diag) == AB_OK, "%s: %s", element, diag.text);
 	ck_assert_ptr_nonnull(batch);
@@ -60,7 +62,7 @@ static struct ab_batch *read_back(const char *element)
 #define AT "2031-03-08T19:30"
 static const struct { const char *words, *element; } rows[] = {
 	{ "wort 19.5 C", "<reading at=\"" AT "\" wort=\"19.5 C\"/>" },
-	{ "Wort at 67F, room 70 F", "<reading at=\"" AT "\" wort=\"67F\" room=\"70 F\"/>" },
+	{ "Wort at 67F, room 70 F", "<reading at=\"" AT "\" wort=\"67 F\" room=\"70 F\"/>" },
 	{ "beer about 20 C", "<reading at=\"" AT "\" wort=\"20 C\" guess=\"yes\"/>" },
 	{ "gravity 1.020 SG at 22 C", "<reading at=\"" AT "\" gravity=\"1.020 SG\" sample=\"22 C\"/>" },
 	{ "gravity 1.012", "<reading at=\"" AT "\" gravity=\"1.012 SG\"/>" },
@@ -90,6 +92,53 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "changed cap on foam, each bottle", "<change>cap on foam, each bottle</change>" },
 	{ "fined with gelatine", "<fining at=\"" AT "\" name=\"gelatine\"/>" },
 	{ "ph 4.4", "<reading at=\"" AT "\" ph=\"4.4\"/>" },
+	/* ---- as people type it ---- */
+	{ "wort 19,5 C", "<reading at=\"" AT "\" wort=\"19.5 C\"/>" },
+	{ "wort 19.5 \xC2\xB0" "C", "<reading at=\"" AT "\" wort=\"19.5 C\"/>" },
+	{ "wort 19.5 \xC2\xB0 C", "<reading at=\"" AT "\" wort=\"19.5 C\"/>" },
+	{ "wort 19.5\xC2\xBA" "C", "<reading at=\"" AT "\" wort=\"19.5 C\"/>" },
+	{ "wort 19.5 degrees Celsius", "<reading at=\"" AT "\" wort=\"19.5 C\"/>" },
+	{ "temperature 68 fahrenheit", "<reading at=\"" AT "\" wort=\"68 F\"/>" },
+	{ "temp 19.5 celsius and room 21 C", "<reading at=\"" AT "\" wort=\"19.5 C\" room=\"21 C\"/>" },
+	{ "wort ~20 C", "<reading at=\"" AT "\" wort=\"20 C\" guess=\"yes\"/>" },
+	{ "gravity 1,048", "<reading at=\"" AT "\" gravity=\"1.048 SG\"/>" },
+	{ "gravity 1048", "<reading at=\"" AT "\" gravity=\"1.048 SG\"/>" },
+	{ "gravity 0.998", "<reading at=\"" AT "\" gravity=\"0.998 SG\"/>" },
+	{ "gravity 12,5 plato", "<reading at=\"" AT "\" gravity=\"12.5 P\"/>" },
+	{ "OG 1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" },
+	{ "FG 1.010", "<reading at=\"" AT "\" gravity=\"1.010 SG\"/>" },
+	{ "dry hopped 60g", "<dry-hop at=\"" AT "\" amount=\"60 g\"/>" },
+	{ "dry hop 2 ounces for three days", "<dry-hop at=\"" AT "\" amount=\"2 oz\" contact=\"3 d\"/>" },
+	{ "cold crash", "<crash at=\"" AT "\"/>" },
+	{ "cold crashed to 2 degrees C for 3 days", "<crash at=\"" AT "\" temp=\"2 C\" for=\"3 d\"/>" },
+	{ "racked to keg", "<transfer at=\"" AT "\"/>" }, { "racked into the keg", "<transfer at=\"" AT "\"/>" },
+	{ "kegged", "<package at=\"" AT "\" into=\"keg\"/>" },
+	{ "bottled with 120 grams sugar", "<package at=\"" AT "\" into=\"bottles\" priming=\"120 g\" sugar=\"sucrose\"/>" },
+	{ "bottled with 4.5 ounces of corn sugar", "<package at=\"" AT "\" into=\"bottles\" priming=\"4.5 oz\" sugar=\"dextrose\"/>" },
+	{ "boiled for 1 hour and 20 minutes", "<boil time=\"1 h 20 min\"/>" }, { "boiled 90min", "<boil time=\"90 min\"/>" },
+	{ "chilled to 20 C in half an hour", "<chill end-temp=\"20 C\" to-pitch=\"0.5 h\"/>" },
+	{ "rest at 21 C for a couple of days", "<rest at=\"" AT "\" temp=\"21 C\" for=\"2 d\"/>" },
+	{ "stored at 12 C for two weeks", "<store from=\"" AT "\" temp=\"12 C\" for=\"2 wk\"/>" },
+	{ "opened for a minute", "<opened at=\"" AT "\" for=\"1 min\"/>" },
+	{ "yeast dry 1 packet", "<yeast form=\"dry\" packs=\"1\"/>" },
+	{ "yeast slurry 200 ml", "<yeast form=\"slurry\" volume=\"200 mL\"/>" },
+	{ "mash 66 C for 60 minutes", "<mash temp=\"66 C\" time=\"60 min\"/>" },
+	{ "water tap treated with sulphite", "<water source=\"tap\" treatment=\"sulphite\"/>" },
+	{ "fermenter bucket, room 19 C, by tub of water", "<vessel kind=\"bucket\" room=\"19 C\" control=\"water-bath\"/>" },
+	{ "checked thermometer off by 1 C", "<instrument checked=\"yes\" item=\"thermometer\" off-temp=\"1 C\"/>" },
+	/* ---- the recipe ---- */
+	{ "malt 4,5 kg pale ale malt", "<malt amount=\"4.5 kg\" kind=\"pale\"/>" },
+	{ "malt 10 lbs caramel", "<malt amount=\"10 lb\" kind=\"crystal\"/>" },
+	{ "malt 80 percent pilsner", "<malt share=\"80 %\" kind=\"pilsner\"/>" },
+	{ "extract 1.7 kg liquid 8 months old", "<extract amount=\"1.7 kg\" kind=\"liquid\" age=\"8 mo\"/>" },
+	{ "sugar 300 grams candi", "<sugar amount=\"300 g\" kind=\"candi\"/>" },
+	{ "hops 30 g at 60 min", "<hop amount=\"30 g\" use=\"bittering\"/>" },
+	{ "hops 1 oz at 5 minutes aged 1 year kept in the freezer", "<hop amount=\"1 oz\" use=\"flavour\" age=\"1 y\" kept=\"frozen-sealed\"/>" },
+	{ "hop 20 g flameout 5,5 %", "<hop amount=\"20 g\" use=\"whirlpool\" alpha=\"5.5 %\"/>" },
+	{ "extra 20 g coriander", "<extra amount=\"20 g\" name=\"coriander\"/>" },
+	{ "recipe 20 liters OG 1,048 FG 1.010 35 IBU", "<recipe volume=\"20 L\" og=\"1.048 SG\" fg=\"1.010 SG\" bitterness=\"35 IBU\"/>" },
+	{ "volume 5 gallons", "<recipe volume=\"5 gal\"/>" },
+	{ "family wheat", "<batch family=\"wheat\"/>" },
 };
 
 /* Attributes in whatever order: the text is that of the slots as they were said, so it is compared as a set. */
@@ -128,8 +177,16 @@ START_TEST(understood)
 END_TEST
 
 static const struct { const char *words, *says; } refused[] = {
-	{ "", "begins nothing" }, { "flew to the moon", "begins nothing" }, { "wort", "nothing is said" }, { "wort 20", "has no place" },
-	{ "wort 20 L", "has no place" }, { "gravity 1.020 SG by telescope", "has no place" }, { "dry hop 60 g 40 g", "has no place" },
+	{ "", "begins nothing" }, { "flew to the moon", "begins nothing" }, { "wort", "nothing is said" }, { "wort 20", "\"20\" has no unit that tells what it is; write it like \"wort 20 C\" (units: C, F, K)" },
+	{ "wort 60", "\"wort 60 C\" or \"wort 60 F\" (units: C, F, K)" },
+	{ "wort 20 L", "\"20 L\" has no place in a line about temperature of the beer: what may stand there is a temperature (C, F, K)" },
+	{ "room 20 degrees", "\"room 20 C\" or \"room 20 F\"" }, { "wort at 20, room 21 C", "\"wort at 20 C room 21 C\"" },
+	{ "chilled to 20", "\"chilled to 20 C\" (units: C, F, K)" }, { "boiled 60", "\"boiled 60 min\"" },
+	{ "gravity 12", "\"gravity 12 P\" or \"gravity 12 points\" (units: SG, P, points)" }, { "OG 48", "write it like \"OG 48 points\"" },
+	{ "yeast 11", "\"yeast 11 g\" or \"yeast 11 packs\" or \"yeast 11 L\"" },
+	{ "bottled with 1,500 g sugar", "may be 1.500 or 1500; write \"bottled with 1.500 g sugar\" or \"bottled with 1500 g sugar\"" },
+	{ "bottled with 1.000,5 g sugar", "has no place" }, { "malt 4.5 kg plutonium", "has no place" }, { "family unicorn", "has no place" },
+	{ "pitched warm", "has no place" }, { "pitched 2 L wort", "has no place" }, { "wort 19.5 C 20 C", "has no place" }, { "gravity 1.020 SG by telescope", "has no place" }, { "dry hop 60 g 40 g", "has no place" },
 	{ "bottled with love", "has no place" }, { "rest at 21 C at 22 C", "has no place" }, { "note", "nothing is said" },
 	{ "wort <b>", "has no place" }, { "kegged purged five times", "has no place" },
 };
@@ -151,6 +208,166 @@ START_TEST(examples)
 		read_back(entry->element);
 	}
 	ck_assert_uint_gt(n, 20);
+}
+END_TEST
+
+/* What may be meant in two ways is offered as whole lines, and each is understood. */
+START_TEST(doubts)
+{
+	static const char *const lines[] = { "wort 60", "chilled to 68", "gravity 12", "bottled with 1,500 g sugar", "yeast 11", "room 20 degrees", "malt 5 pale" };
+	struct ab_entry_doubt doubt = { .n = 0 };
+	struct ab_entry_help help = { .doubt = &doubt };
+	struct ab_when never = { 0 };
+
+	for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
+		ab_diag_init(&diag);
+		ck_assert_int_eq(ab_entry_read(lines[i], &never, &help, arena, &entry, &diag), AB_EUSAGE);
+		struct ab_entry_doubt ways = doubt;
+		ck_assert_msg(ways.n >= 2, "%s: %s", lines[i], diag.text);
+		for (size_t k = 0; k < ways.n; k++) {
+			ab_diag_init(&diag);
+			ck_assert_msg(ab_entry_read(ways.ways[k], &never, &help, arena, &entry, &diag) == AB_OK, "%s: %s", ways.ways[k], diag.text);
+			read_back(entry->element);
+			ck_assert_uint_eq(doubt.n, 0);
+		}
+	}
+	ab_diag_init(&diag);
+	help.units = 1;
+	ck_assert_int_eq(ab_entry_read("wort 20 degrees", &never, &help, arena, &entry, &diag), AB_OK);
+	ck_assert_str_eq(entry->element, "<reading wort=\"20 C\"/>");
+	help.units = 2;
+	ck_assert_int_eq(ab_entry_read("wort 68 degrees", &never, &help, arena, &entry, &diag), AB_OK);
+	ck_assert_str_eq(entry->element, "<reading wort=\"68 F\"/>");
+	ck_assert_int_eq(ab_entry_read("wort 68", &never, &help, arena, &entry, &diag), AB_EUSAGE);
+}
+END_TEST
+
+static const char *plain_word(void *ctx, const char *attr, const char *said)
+{
+	(void)ctx;
+	return strcmp(attr, "class") == 0 && strcmp(said, "english ale") == 0 ? "english-ale" : strcmp(attr, "family") == 0 &&
+	    strcmp(said, "porter") == 0 ? "dark-roast" : NULL;
+}
+
+/* One sentence, two elements: the pitching and the yeast. */
+START_TEST(two_at_once)
+{
+	const struct ab_entry_help help = { .word = plain_word };
+	struct ab_when at = { 0 };
+
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_entry_read("pitched 2 packets of dry english ale yeast at 18 C", &at, &help, arena, &entry, &diag), AB_OK);
+	ck_assert_str_eq(entry->element, "<pitch temp=\"18 C\"/>");
+	ck_assert_ptr_nonnull(entry->also);
+	ck_assert_str_eq(entry->also->element, "<yeast packs=\"2\" form=\"dry\" class=\"english-ale\"/>");
+	ck_assert_ptr_nonnull(strstr(entry->echo, "packs 2, form dry, class english-ale, temp 18 C"));
+	struct ab_entry *second = entry->also;
+	read_back(entry->element);
+	read_back(second->element);
+	ck_assert_int_eq(ab_entry_read("pitched at 18 C", &at, &help, arena, &entry, &diag), AB_OK);
+	ck_assert_ptr_null(entry->also);
+	ck_assert_int_eq(ab_entry_read("family porter", &at, &help, arena, &entry, &diag), AB_OK);
+	ck_assert_uint_eq(entry->n_sets, 1);
+	ck_assert_str_eq(entry->sets[0].target, "!batch family");
+	ck_assert_str_eq(entry->sets[0].value, "dark-roast");
+}
+END_TEST
+
+/* ---- into a file ---- */
+
+static const char *path = "check_entry.tmp";
+
+static void put_file(const char *text)
+{
+	FILE *f = fopen(path, "wb");
+
+	ck_assert_ptr_nonnull(f);
+	fputs(text, f);
+	ck_assert_int_eq(fclose(f), 0);
+}
+
+static void file_is(const char *wanted)
+{
+	char text[2000];
+	FILE *f = fopen(path, "rb");
+
+	ck_assert_ptr_nonnull(f);
+	text[fread(text, 1, sizeof text - 1, f)] = '\0';
+	fclose(f);
+	ck_assert_str_eq(text, wanted);
+}
+
+#define HEAD "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-07\""
+
+static void write(const char *words)
+{
+	ck_assert_int_eq(say(words, NULL), AB_OK);
+	ck_assert_msg(ab_entry_write(path, "a", entry, &diag) == AB_OK, "%s: %s", words, diag.text);
+}
+
+START_TEST(recipe_in_a_file)
+{
+	char *removed;
+
+	put_file(HEAD ">\n  <!-- mine -->\n  <note>x</note>\n</batch>\n");
+	write("malt 4.5 kg pale");
+	write("malt 500 g crystal");
+	write("recipe 20 L og 1.048");
+	write("volume 22 L");
+	write("family wheat");
+	file_is(HEAD " family=\"wheat\">\n\t<recipe volume=\"22 L\" og=\"1.048 SG\">\n\t\t<malt amount=\"4.5 kg\" kind=\"pale\"/>\n"
+	    "\t\t<malt amount=\"500 g\" kind=\"crystal\"/>\n\t</recipe>\n  <!-- mine -->\n  <note>x</note>\n</batch>\n");
+	ck_assert_int_eq(ab_entry_take_back(path, "a", "malt", &removed, &diag), AB_OK);
+	ck_assert_str_eq(removed, "<malt amount=\"500 g\" kind=\"crystal\"/>");
+	ab_journal_free(removed);
+	ck_assert_int_eq(ab_entry_take_back(path, "a", "hop", &removed, &diag), AB_EUSAGE);
+	ck_assert_ptr_null(removed);
+	ck_assert_ptr_nonnull(strstr(diag.text, "has no hop"));
+	file_is(HEAD " family=\"wheat\">\n\t<recipe volume=\"22 L\" og=\"1.048 SG\">\n\t\t<malt amount=\"4.5 kg\" kind=\"pale\"/>\n"
+	    "\t</recipe>\n  <!-- mine -->\n  <note>x</note>\n</batch>\n");
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_journal_take_back(path, "a", NULL, &removed, &diag), AB_OK);
+	ck_assert_str_eq(removed, "<note>x</note>");
+	ab_journal_free(removed);
+	remove(path);
+}
+END_TEST
+
+/* What the journal would not hold is refused, and the file stays. */
+START_TEST(refused_in_a_file)
+{
+	put_file(HEAD "/>");
+	ck_assert_int_eq(say("recipe og 1.010 fg 1.048", NULL), AB_OK);
+	ck_assert_int_eq(ab_entry_write(path, "a", entry, &diag), AB_EINPUT);
+	file_is(HEAD "/>");
+	write("hops 30 g");
+	file_is(HEAD ">\n\t<recipe>\n\t\t<hop amount=\"30 g\"/>\n\t</recipe>\n</batch>");
+	write("pitched 1 packet at 18 C");
+	ck_assert_int_eq(say("pitched 1 packet", NULL), AB_OK);
+	ck_assert_int_eq(ab_entry_write(path, "a", entry, &diag), AB_EINPUT);
+	remove(path);
+	ck_assert_str_eq(ab_entry_recipe_part("hops", arena), "hop");
+	ck_assert_ptr_null(ab_entry_recipe_part("wort", arena));
+	ck_assert_ptr_null(ab_entry_recipe_part("hops 30 g", arena));
+}
+END_TEST
+
+START_TEST(file_short_of_memory)
+{
+	enum ab_status st = AB_ENOMEM;
+
+	put_file(HEAD "><note/></batch>");
+	ck_assert_int_eq(say("malt 4.5 kg pale", NULL), AB_OK);
+	for (long i = 0; i < 5000 && st != AB_OK; i++) {
+		ab_diag_init(&diag);
+		ab_alloc_fail_at(i);
+		st = ab_entry_write(path, "a", entry, &diag);
+		ab_alloc_fail_at(-1);
+		if (st != AB_OK)
+			file_is(HEAD "><note/></batch>");
+	}
+	ck_assert_int_eq(st, AB_OK);
+	remove(path);
 }
 END_TEST
 
@@ -237,6 +454,11 @@ int main(void)
 	tcase_add_loop_test(t, understood, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(t, not_understood, 0, sizeof refused / sizeof *refused);
 	tcase_add_test(t, examples);
+	tcase_add_test(t, doubts);
+	tcase_add_test(t, two_at_once);
+	tcase_add_test(t, recipe_in_a_file);
+	tcase_add_test(t, refused_in_a_file);
+	tcase_add_test(t, file_short_of_memory);
 	tcase_add_test(t, without_a_time);
 	tcase_add_test(t, values_are_read_back);
 	tcase_add_test(t, too_long);

@@ -1,0 +1,79 @@
+/* asides.c - what a command asks on the way, of whoever sits at a terminal: is that day right, which of these is meant
+ *
+ * Where nobody can be asked, the same is said on standard error, and what cannot be decided is an error.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/cli.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#include "base/str.h"
+
+enum { A_DAY = 86400 };
+
+void aside_now(struct ab_when *when)
+{
+	time_t t = time(NULL);
+	struct tm local;
+
+	*when = (struct ab_when){ 0 };
+	if (localtime_r(&t, &local) == NULL)
+		return;
+	when->known = true;
+	when->s = ab_when_from_civil(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday) +
+	    local.tm_hour * 3600.0 + local.tm_min * 60.0;
+}
+
+/* A line from the terminal; false when it ended, or was no text. */
+static bool hear(struct cli *cli, const char *question, char *line)
+{
+	return out_text(cli, question) == AB_OK && out_text(cli, "\n") == AB_OK && talk_ask(cli, line) == TALK_LINE;
+}
+
+static bool is_yes(const char *line)
+{
+	return ab_word_cmp(line, "y") == 0 || ab_word_cmp(line, "yes") == 0;
+}
+
+enum ab_status aside_future(struct cli *cli, const struct ab_when *when, const char *what)
+{
+	char line[TALK_LONGEST + 1], day[32];
+	struct ab_when now;
+
+	aside_now(&now);
+	if (!when->known || when->relative || !now.known || when->s - now.s <= A_DAY)
+		return AB_OK;
+	ab_when_write(when, day, sizeof day);
+	if (!talk_is_terminal()) {
+		err_note("%s is in the future: %s is written down as it was said; take it back if the date is a slip", day, what);
+		return AB_OK;
+	}
+	const char *question = ab_arena_printf(cli->arena, "%s is in the future. Is that right? yes or no", day);
+	if (question == NULL)
+		return cli_nomem(cli);
+	return hear(cli, question, line) && is_yes(line) ? AB_OK
+	    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was written: %s is in the future", day);
+}
+
+enum ab_status aside_which(struct cli *cli, const char *const *ways, size_t n, size_t *out)
+{
+	char line[TALK_LONGEST + 1], *end;
+
+	*out = n;
+	for (size_t i = 0; i < n; i++) {
+		char *text = ab_arena_printf(cli->arena, "  %zu) %s", i + 1, ways[i]);
+		if (text == NULL)
+			return cli_nomem(cli);
+		ab_text_scrub(text);
+		if (out_text(cli, text) != AB_OK || out_text(cli, "\n") != AB_OK)
+			return cli->diag.status;
+	}
+	if (!hear(cli, "Which of these? Its number; Enter for none.", line) || line[0] == '\0')
+		return cli->diag.status;
+	long number = strtol(line, &end, 10);
+	if (*end == '\0' && number >= 1 && (size_t)number <= n)
+		*out = (size_t)number - 1;
+	return AB_OK;
+}

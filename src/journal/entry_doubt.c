@@ -1,0 +1,183 @@
+/* entry_doubt.c - what a line of plain words lacks: which unit, which of two numbers; and how it would be right
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "journal/entry_values.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "base/spelled.h"
+#include "journal/edit.h"
+
+enum { NUMBER = 32, LIST = 400 };
+
+/* A number at a word that no slot took, and what may be behind it. */
+struct lone { size_t at, n; const char *shown, *number, *tail; bool thousands; };
+
+/* With the words [at, at + n) of the sentence said as this instead. */
+static const char *instead(const struct sentence *s, const struct lone *l, const char *text)
+{
+	const char *behind = l->at + l->n < s->n ? s->raw[l->at + l->n] : "";
+
+	return ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[l->at] - s->said), s->said, text, *behind != '\0' ? " " : "",
+	    behind);
+}
+
+static bool lone_at(const struct sentence *s, size_t at, struct lone *out)
+{
+	char digits[NUMBER];
+	const char *word = at < s->n ? s->word[at] : "";
+
+	*out = (struct lone){ .at = at, .n = 1, .shown = word };
+	if (at >= s->n || !ab_number_typed(word + (word[0] == '~'), digits, sizeof digits, &out->tail, &out->thousands))
+		return false;
+	out->number = ab_arena_strdup(s->arena, digits);
+	return out->number != NULL;
+}
+
+/* A slot that the number may belong to, and of which row. */
+struct open { const struct entry_row *row; const struct entry_slot *slot; };
+
+/* The quantities that may still stand at `at`, with or without their little word. */
+static size_t open_slots(const struct sentence *s, size_t at, bool keyed, struct open *out)
+{
+	size_t n = 0;
+	bool empty;
+
+	for (size_t p = 0; p < s->n_parts; p++)
+		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
+			const struct entry_slot *slot = &s->part[p].row->slots[i];
+			size_t key = entry_one_of(s, at, slot->keys, &empty);
+			bool fits = slot->kind == ENTRY_QUANTITY && !s->part[p].used[i] && (keyed ? key > 0 : empty);
+			if (fits && n < ENTRY_SLOTS)
+				out[n++] = (struct open){ s->part[p].row, slot };
+		}
+	return n;
+}
+
+/* Would the journal hold it? Nobody is told to write what is refused then. */
+static bool journal_takes(const struct sentence *s, const struct open *o, const char *text)
+{
+	const char *target = ab_arena_printf(s->arena, "%s%s %s", o->row->inside != NULL ? "recipe/" : "", o->row->element, o->slot->attr);
+	const struct ab_attr_spec *spec = target != NULL ? ab_edit_spec(target) : NULL;
+	struct ab_quantity q;
+	char why[300];
+
+	return spec == NULL || (ab_quantity_read(text, o->slot->dim, &q, why, sizeof why) &&
+	    ((spec->lo == 0 && spec->hi == 0) || (q.value >= spec->lo && q.value <= spec->hi)));
+}
+
+static void offer(const struct sentence *s, const char *words)
+{
+	struct ab_entry_doubt *d = s->help != NULL ? s->help->doubt : NULL;
+
+	if (d != NULL && words != NULL && d->n < AB_ENTRY_WAYS)
+		d->ways[d->n++] = words;
+}
+
+static void add(char *list, const char *between, const char *text)
+{
+	size_t used = strlen(list);
+
+	snprintf(list + used, LIST - used, "%s%s", used > 0 ? between : "", text);
+}
+
+/* "wort 19.5" lacks its unit: each way to mend the line, the usual units of what may stand there. */
+static const char *no_unit(const struct sentence *s, struct lone *l, const struct open *slots, size_t n)
+{
+	char ways[LIST] = "", units[LIST] = "";
+	bool degrees = l->at + 1 < s->n && ab_unit_spelled(AB_DIM_TEMP, s->word[l->at + 1]) != NULL;
+
+	l->n += degrees;
+	for (size_t i = 0; i < n; i++) {
+		const char *usual = ab_dim_usual(slots[i].slot->dim);
+		if (degrees && slots[i].slot->dim != AB_DIM_TEMP)
+			continue;
+		add(units, "; ", ab_dim_units(slots[i].slot->dim));
+		for (size_t k = 0; *usual != '\0' && k < (n > 1 ? 1 : 2);) {
+			size_t len = strcspn(usual, "|");
+			const char *text = ab_arena_printf(s->arena, "%s %.*s", l->number, (int)len, usual);
+			usual += len + (usual[len] == '|');
+			if (text != NULL && !journal_takes(s, &slots[i], text))
+				continue;
+			k++;
+			const char *way = text != NULL ? instead(s, l, text) : NULL;
+			const char *quoted = way != NULL ? ab_arena_printf(s->arena, "\"%s\"", way) : NULL;
+			if (quoted == NULL)
+				return NULL;
+			offer(s, way);
+			add(ways, " or ", quoted);
+		}
+	}
+	const char *shown = degrees ? entry_joined(s, l->at, 2) : l->shown;
+	if (shown == NULL)
+		return NULL;
+	return ab_arena_printf(s->arena, "\"%s\" has no unit that tells what it is; write it like %s (units: %s)", shown,
+	    ways[0] != '\0' ? ways : s->part[0].row->example, units);
+}
+
+/* "1,500" is one and a half here and fifteen hundred there. */
+static const char *which_number(const struct sentence *s, struct lone *l)
+{
+	char joined[NUMBER];
+	size_t whole = strcspn(l->number, ".");
+	const char *small = ab_arena_printf(s->arena, "%s%s", l->number, l->tail), *large, *a, *b;
+
+	snprintf(joined, sizeof joined, "%.*s%s", (int)whole, l->number, l->number + whole + 1);
+	large = ab_arena_printf(s->arena, "%s%s", joined, l->tail);
+	a = small != NULL ? instead(s, l, small) : NULL;
+	b = large != NULL ? instead(s, l, large) : NULL;
+	if (a == NULL || b == NULL)
+		return NULL;
+	offer(s, a);
+	offer(s, b);
+	return ab_arena_printf(s->arena, "\"%s\" may be %s or %s; write \"%s\" or \"%s\"", l->shown, small, large, a, b);
+}
+
+/* "wort 20 L": the unit is none of those that may stand here. */
+static const char *wrong_unit(const struct sentence *s, const struct lone *l, const struct open *slots, size_t n)
+{
+	char what[LIST] = "";
+	const char *shown = *l->tail != '\0' || l->at + 1 >= s->n ? l->shown : entry_joined(s, l->at, 2);
+
+	for (size_t i = 0; i < n; i++) {
+		const char *text = ab_arena_printf(s->arena, "%s (%s)", ab_dim_name(slots[i].slot->dim), ab_dim_units(slots[i].slot->dim));
+		if (text == NULL)
+			return NULL;
+		add(what, " or ", text);
+	}
+	return shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" has no place in a line about %s: what may stand there is %s; "
+	    "write it like \"%s\"", shown, s->part[0].row->title, what, s->part[0].row->example);
+}
+
+/* Does a unit of any kind stand behind the number? */
+static bool has_unit(const struct sentence *s, const struct lone *l)
+{
+	if (*l->tail != '\0')
+		return true;
+	for (int dim = 0; l->at + 1 < s->n && dim < AB_DIM_MAX_; dim++) {
+		const char *unit = ab_unit_spelled((enum ab_dim)dim, s->word[l->at + 1]);
+		if (unit != NULL && *unit != '\0')
+			return true;
+	}
+	return false;
+}
+
+const char *entry_doubt(const struct sentence *s)
+{
+	struct open slots[ENTRY_SLOTS];
+	const char *word = s->at < s->n ? s->word[s->at] : "";
+	struct lone l;
+	size_t n = 0;
+
+	/* "at 19": the number is behind a little word. */
+	bool keyed = !lone_at(s, s->at, &l) && s->at + 1 < s->n && lone_at(s, s->at + 1, &l);
+	if (l.number != NULL)
+		n = open_slots(s, s->at, keyed, slots);
+	if (n > 0 && l.thousands)
+		return which_number(s, &l);
+	if (n > 0)
+		return has_unit(s, &l) ? wrong_unit(s, &l, slots, n) : no_unit(s, &l, slots, n);
+	return ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s; write it like \"%s\", or as \"note ...\"",
+	    word, s->part[0].row->title, s->part[0].row->example);
+}

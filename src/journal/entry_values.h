@@ -1,0 +1,47 @@
+/* entry_values.h - a sentence in words, and what stands at one of them
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_JOURNAL_ENTRY_VALUES_H
+#define AB_JOURNAL_ENTRY_VALUES_H
+
+#include <afterboil/entry.h>
+#include "base/str.h"
+#include "journal/entry_rows.h"
+
+enum { ENTRY_WORDS = 64, ENTRY_PARTS = 2 };
+
+/* What is said of one element. A sentence may tell of two: the yeast, and that it went in. */
+struct entry_part {
+	const struct entry_row *row;
+	bool used[ENTRY_SLOTS], any;
+	struct ab_str xml;
+	struct ab_entry_set sets[ENTRY_SLOTS]; size_t n_sets;
+};
+
+struct sentence {
+	const char *said;                   /* the whole, as written */
+	const char *word[ENTRY_WORDS];      /* in the arena, as written */
+	const char *raw[ENTRY_WORDS];       /* where each begins in what was said */
+	size_t n, at;
+	bool more, guess;                   /* more: it goes on beyond the last of these words */
+	struct entry_part part[ENTRY_PARTS]; size_t n_parts;
+	struct ab_str echo;
+	const struct ab_entry_help *help;   /* or NULL */
+	struct ab_arena *arena;
+};
+
+/* How many words from `at` on spell one of the phrases ("a|b c"), the longest; 0 when none does. empty: one of them is
+ * the empty one. */
+size_t entry_one_of(const struct sentence *s, size_t at, const char *phrases, bool *empty);
+
+/* How many words the value of the slot takes from `at` on, and what is written; 0: no such value stands there. */
+size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
+
+/* The words [at, at + n) with one blank between; NULL when there are not so many, or memory is short. */
+const char *entry_joined(const struct sentence *s, size_t at, size_t n);
+
+/* Why nothing takes the word at s->at, with what would: a sentence ready for ab_fail, in the arena, and into
+ * help->doubt the ways it can be meant. NULL when memory is short. */
+const char *entry_doubt(const struct sentence *s);
+
+#endif

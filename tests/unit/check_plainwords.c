@@ -1,0 +1,99 @@
+/* check_plainwords.c - families and yeast classes as brewers call them
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/plainwords.h>
+
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <afterboil/arena.h>
+#include <afterboil/casework.h>
+#include <afterboil/facts.h>
+#include <afterboil/journal.h>
+
+static struct ab_arena *arena;
+static struct ab_knowledge *k;
+
+static void setup(void)
+{
+	const char *dirs[] = { getenv("AFTERBOIL_RULES") };
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	arena = ab_arena_new();
+	ck_assert_ptr_nonnull(arena);
+	ck_assert_msg(ab_knowledge_read(dirs, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) == AB_OK, "%s", diag.text);
+}
+
+static void teardown(void)
+{
+	ab_arena_free(arena);
+}
+
+/* Every family of the journal is in the list, once, and its words in the list mean it. */
+START_TEST(the_list)
+{
+	size_t n = 0;
+	bool unknown;
+
+	for (; ab_family_choice(n) != NULL; n++) {
+		const char *said = ab_family_said(ab_family_choice(n), &unknown);
+		ck_assert_ptr_nonnull(said);
+		ck_assert_str_eq(said, ab_words_family[n]);
+		ck_assert_str_eq(ab_plain_word(k, "family", ab_family_choice(n)), ab_words_family[n]);
+	}
+	ck_assert_ptr_null(ab_words_family[n]);
+}
+END_TEST
+
+static const struct { const char *said, *family; bool unknown; } families[] = {
+	{ "5", "wheat", false }, { "wheat", "wheat", false }, { "Wheat beer", "wheat", false }, { "hefeweizen", "wheat", false }, { "IPA", "pale-hoppy", false },
+	{ "stout", "dark-roast", false }, { "dark-roast", "dark-roast", false }, { "saison", "belgian-farmhouse", false }, { "", NULL, true },
+	{ "don't know", NULL, true }, { "10", NULL, false }, { "unicorn", NULL, false },
+};
+START_TEST(a_family)
+{
+	bool unknown;
+	const char *family = ab_family_said(families[_i].said, &unknown);
+
+	ck_assert_msg((family == NULL) == (families[_i].family == NULL), "%s", families[_i].said);
+	if (family != NULL)
+		ck_assert_str_eq(family, families[_i].family);
+	ck_assert_msg(unknown == families[_i].unknown, "%s", families[_i].said);
+}
+END_TEST
+
+static const struct { const char *attr, *said, *word; } words[] = {
+	{ "class", "clean-ale", "clean-ale" }, { "class", "clean ale", "clean-ale" }, { "class", "English", "english-ale" },
+	{ "class", "english ale yeast", "english-ale" }, { "class", "saison", "farmhouse" }, { "class", "lager yeast", "lager" },
+	{ "class", "English or Irish ale", "english-ale" }, { "class", "english and lager", NULL }, { "class", "yeast", NULL },
+	{ "family", "stout", "dark-roast" }, { "family", "wheat beers", "wheat" }, { "family", "no stout", NULL }, { "light", "dark", NULL },
+};
+START_TEST(a_word)
+{
+	const char *word = ab_plain_word(k, words[_i].attr, words[_i].said);
+
+	ck_assert_msg((word == NULL) == (words[_i].word == NULL), "%s: %s", words[_i].said, word != NULL ? word : "none");
+	if (word != NULL)
+		ck_assert_str_eq(word, words[_i].word);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("plainwords");
+	TCase *t = tcase_create("plainwords");
+	SRunner *sr = srunner_create(s);
+
+	tcase_add_checked_fixture(t, setup, teardown);
+	tcase_add_test(t, the_list);
+	tcase_add_loop_test(t, a_family, 0, sizeof families / sizeof *families);
+	tcase_add_loop_test(t, a_word, 0, sizeof words / sizeof *words);
+	suite_add_tcase(s, t);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_ENV);
+	int failed = srunner_ntests_failed(sr);
+	srunner_free(sr);
+	return failed > 0;
+}
