@@ -168,9 +168,8 @@ struct ab_cause {
 	const short *sign_slots;        /* of the signs, side by side: most facts are unknown, and their signs
 	                                 * need not be looked at; NULL = not made */
 	struct ab_link *links; size_t n_links;
-	struct ab_report *reports; size_t n_reports;   /* in order of faults; reckoned from the links */
-	/* The same for who asks for some faults of many: the chances of any grade (tail[1]) of those that are
-	 * fixed; and the faults of those that are not. */
+	/* What it may be reported as: the chances of any grade (tail[1]) that are fixed, and the faults of those that
+	 * are not. Reckoned from the links; all of it stands in reported, below. */
 	struct ab_noticed { int fault; double p; } *noticed; size_t n_noticed;
 	int *loose; size_t n_loose;
 	long line; const char *file;
@@ -283,7 +282,10 @@ struct ab_knowledge {
 	const struct ab_fact_table *facts;
 	struct ab_fault *faults; size_t n_faults;
 	struct ab_cause *causes; size_t n_causes;
-	unsigned short *report_at;      /* [fault * n_causes + cause]: place + 1 in that cause's reports, 0 = never */
+	/* [fault * n_causes + cause]: place + 1 in reported, 0 = never; reported: what the causes may be reported as,
+	 * fault after fault */
+	unsigned short *report_at;
+	struct ab_report *reported;
 	const struct ab_hearing *hearing;   /* the signs laid out for ab_all_log_odds; NULL = not made */
 	struct ab_kin *kins; size_t n_kins;
 	struct ab_contrary *contraries; size_t n_contraries;

@@ -234,9 +234,8 @@ static const char *read_digits(const char *s, uint64_t *mantissa, ptrdiff_t *dig
 	return s;
 }
 
-/* A mantissa of digits and a power of ten, not digit by digit in doubles: that would round at every digit,
- * and 1.048 would differ from the 1.048 in a C table, so that range checks at the bounds would fail. */
-enum ab_decimal ab_decimal_read(const char **text, double *value, double *step)
+/* Of any length, with leading zeros that do not count. */
+static enum ab_decimal read_long(const char **text, double *value, double *step)
 {
 	const char *s = *text;
 	bool minus = *s == '-';
@@ -266,6 +265,39 @@ enum ab_decimal ab_decimal_read(const char **text, double *value, double *step)
 	return AB_DECIMAL_OK;
 }
 
+static inline const char *add_digits(const char *s, uint64_t *mantissa)
+{
+	for (unsigned digit; (digit = (unsigned)(*s - '0')) < 10; s++)
+		*mantissa = *mantissa * 10 + digit;
+	return s;
+}
+
+/* A mantissa of digits and a power of ten, not digit by digit in doubles: that would round at every digit,
+ * and 1.048 would differ from the 1.048 in a C table, so that range checks at the bounds would fail. Nearly every
+ * number is short and goes straight through; what is not is read again with more care. */
+enum ab_decimal ab_decimal_read(const char **text, double *value, double *step)
+{
+	const char *first = *text + (**text == '-' || **text == '+');
+	uint64_t mantissa = 0;
+	const char *s = add_digits(first, &mantissa);
+	ptrdiff_t digits = s - first, decimals = 0;
+	if (*s == '.') {
+		const char *part = s + 1;
+		s = add_digits(part, &mantissa);
+		decimals = s - part;
+		digits += decimals;
+	}
+	if (digits == 0)
+		return AB_DECIMAL_NONE;
+	if (digits > MAX_DIGITS)
+		return read_long(text, value, step);
+	double x = decimals == 0 ? (double)(int64_t)mantissa : (double)(int64_t)mantissa / tens[decimals];
+	*value = **text == '-' ? -x : x;
+	*step = steps[decimals];
+	*text = s;
+	return AB_DECIMAL_OK;
+}
+
 /* Every refusal names what would be right, with an example and all units: nobody should need the manual to
  * mend one attribute. */
 static bool refuse(char *why, size_t size, const char *text, enum ab_dim dim, const char *trouble)
@@ -278,10 +310,28 @@ static bool refuse(char *why, size_t size, const char *text, enum ab_dim dim, co
 	return false;
 }
 
+/* Names of a few letters: a loop is done before a call would have begun. */
+static inline bool is_named(const char *unit, const char *name, size_t len)
+{
+	size_t i = 0;
+	while (i < len && unit[i] == name[i] && unit[i] != '\0')
+		i++;
+	return i == len && unit[i] == '\0';
+}
+
+static inline bool is_spelled(const char *unit, const char *name)
+{
+	while (*unit == *name && *unit != '\0') {
+		unit++;
+		name++;
+	}
+	return *unit == *name;
+}
+
 static const struct unit *find_unit(enum ab_dim dim, const char *name, size_t len)
 {
 	for (const struct unit *u = dims[dim].table; u != NULL && u->name != NULL; u++)
-		if (u->name[0] == name[0] && strncmp(u->name, name, len) == 0 && u->name[len] == '\0')
+		if (is_named(u->name, name, len))
 			return u;
 	return NULL;
 }
@@ -317,21 +367,14 @@ static bool refuse_unit(char *why, size_t size, const char *text, enum ab_dim di
 
 /* Plato is read where the polynomial and its inverse were compared with tables, and a little beyond for very
  * dry beer. */
-static bool keep(const struct unit *u, double written, double step, struct ab_quantity *out)
+static bool keep_plato(const struct unit *u, double written, double step, struct ab_quantity *out)
 {
-	out->unit = u->name;
-	if (u->curve == PLATO) {
-		if (written < -5 || written > 40)
-			return false;
-		out->value = ab_sg_from_plato(written);
-		/* The curve is bent, but over one step of reading it is straight: the derivative carries
-		 * the step over. */
-		double slope = ab_sg_from_plato(written + 0.5) - ab_sg_from_plato(written - 0.5);
-		out->resolution = step * slope;
-		return true;
-	}
-	out->value = u->curve == FAHRENHEIT ? (written - 32) * 5 / 9 : written * u->factor + u->offset;
-	out->resolution = step * u->factor;
+	if (written < -5 || written > 40)
+		return false;
+	/* The curve is bent, but over one step of reading it is straight: the derivative carries
+	 * the step over. */
+	double slope = ab_sg_from_plato(written + 0.5) - ab_sg_from_plato(written - 0.5);
+	*out = (struct ab_quantity){ ab_sg_from_plato(written), step * slope, u->name };
 	return true;
 }
 
@@ -339,7 +382,7 @@ static bool keep(const struct unit *u, double written, double step, struct ab_qu
 static bool read_sum(const char *s, struct ab_quantity *out, char *why, size_t size, const char *text)
 {
 	bool minus = *s == '-';
-	double sum = 0, last = 0;
+	double sum = 0, last = 0, resolution = 0;
 	const char *first = NULL;
 	while (*s != '\0') {
 		double x, step;
@@ -366,14 +409,13 @@ static bool read_sum(const char *s, struct ab_quantity *out, char *why, size_t s
 		first = first == NULL ? u->name : first;
 		/* "-1d 4h" is 28 hours before, not 20. */
 		sum += (x < 0 ? -x : x) * u->factor;
-		out->resolution = step * u->factor;
+		resolution = step * u->factor;
 		s += len;
 		s += *s == ' ';
 	}
 	if (first == NULL)
 		return refuse(why, size, text, AB_DIM_TIME, "is empty");
-	out->value = minus ? -sum : sum;
-	out->unit = first;
+	*out = (struct ab_quantity){ minus ? -sum : sum, resolution, first };
 	return true;
 }
 
@@ -399,7 +441,8 @@ static bool read_money(const char *s, struct ab_quantity *out, char *why, size_t
 	size_t before = money_mark(s);
 	s += before;
 	s += before > 0 && *s == ' ';
-	enum ab_decimal got = ab_decimal_read(&s, &out->value, &out->resolution);
+	double x, step;
+	enum ab_decimal got = ab_decimal_read(&s, &x, &step);
 	if (got != AB_DECIMAL_OK)
 		return refuse(why, size, text, AB_DIM_MONEY,
 		    got == AB_DECIMAL_LONG ? "has too many digits" : "has no number where one is expected");
@@ -410,7 +453,7 @@ static bool read_money(const char *s, struct ab_quantity *out, char *why, size_t
 	}
 	if (*rest != '\0')
 		return refuse_unit(why, size, text, AB_DIM_MONEY, s + (*s == ' '));
-	out->unit = "";
+	*out = (struct ab_quantity){ x, step, "" };
 	return true;
 }
 
@@ -430,20 +473,45 @@ static bool read_one(const char *s, enum ab_dim dim, struct ab_quantity *out, ch
 	const struct unit *u = find_unit(dim, s, strlen(s));
 	if (u == NULL)
 		return refuse_unit(why, size, text, dim, s);
-	if (!keep(u, x, step, out))
-		return refuse(why, size, text, dim, "is no gravity of wort or beer (-5 to 40 P)");
+	if (u->curve == PLATO)
+		return keep_plato(u, x, step, out) ||
+		    refuse(why, size, text, dim, "is no gravity of wort or beer (-5 to 40 P)");
+	double value = u->curve == FAHRENHEIT ? (x - 32) * 5 / 9 : x * u->factor + u->offset;
 	/* A lost minus or unit shows here; what is cold but possible is left to the bounds of each
 	 * attribute. */
-	if (dim == AB_DIM_TEMP && out->value < -273.15)
+	if (dim == AB_DIM_TEMP && value < -273.15)
 		return refuse(why, size, text, dim, "is below absolute zero");
+	*out = (struct ab_quantity){ value, step * u->factor, u->name };
+	return true;
+}
+
+/* One number and one unit with nothing around them, as nearly all are. False for whatever else it may be: that is
+ * looked at from the beginning, and refused in words. */
+static bool read_plain(const char *text, enum ab_dim dim, struct ab_quantity *out)
+{
+	const char *s = text;
+	double x, step;
+	const struct unit *u = dims[dim].table;
+	if (u == NULL || *s == '-' || ab_decimal_read(&s, &x, &step) != AB_DECIMAL_OK)
+		return false;
+	s += *s == ' ';
+	while (u->name != NULL && !is_spelled(u->name, s))
+		u++;
+	if (u->name == NULL || u->curve != STRAIGHT)
+		return false;
+	double value = x * u->factor + u->offset;
+	if (dim == AB_DIM_TEMP && value < -273.15)
+		return false;
+	*out = (struct ab_quantity){ value, step * u->factor, u->name };
 	return true;
 }
 
 bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size)
 {
 	char copy[MAX_TEXT + 1];
-	struct ab_quantity q = { 0 };
 	assert((unsigned)dim < AB_DIM_MAX_ && out != NULL && size > 0);
+	if (read_plain(text, dim, out))
+		return true;
 	const char *from = text;
 	while (is_blank(*from))
 		from++;
@@ -458,12 +526,9 @@ bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out
 		copy[len] = '\0';
 		from = copy;
 	}
-	bool ok = dim == AB_DIM_TIME ? read_sum(from, &q, why, size, from) :
-	    dim == AB_DIM_MONEY ? read_money(from, &q, why, size, from) : read_one(from, dim, &q, why,
-	    size, from);
-	if (ok)
-		*out = q;
-	return ok;
+	if (dim == AB_DIM_TIME)
+		return read_sum(from, out, why, size, from);
+	return dim == AB_DIM_MONEY ? read_money(from, out, why, size, from) : read_one(from, dim, out, why, size, from);
 }
 
 const char *ab_dim_units(enum ab_dim dim)

@@ -24,7 +24,13 @@ struct frame {
 	void *record;
 	size_t text_from;                  /* where its text begins in the engine's buffer */
 	const struct ab_elem_spec *last;   /* the child before, which most often is of the next one's kind */
+	const char *last_name;             /* as the parser holds it */
 };
+
+/* The attributes of the tag before, by the parser's names: the next tag of its kind most often has the same ones in
+ * the same order. */
+enum { KEPT_NAMES = 8 };
+struct kept { const char *name; const struct ab_attr_spec *attr; };
 
 struct engine {
 	const struct ab_record_doc *doc;
@@ -40,6 +46,8 @@ struct engine {
 	const struct ab_elem_spec *needing; /* whose required attributes are the bits of needs: most often the last
 	                                     * element's and the next one's are the same */
 	uint64_t needs;
+	const struct ab_elem_spec *kept_of;
+	struct kept kept[KEPT_NAMES];
 	const char *ns;                    /* our namespace as the parser's dictionary holds it: one pointer
 	                                    * to compare */
 };
@@ -82,8 +90,11 @@ static const struct ab_elem_spec *find_elem(const struct ab_elem_spec *specs, co
 
 static const struct ab_elem_spec *find_child(struct frame *parent, const char *name)
 {
+	if (name == parent->last_name)
+		return parent->last;
 	if (parent->last == NULL || strcmp(parent->last->name, name) != 0)
 		parent->last = find_elem(parent->spec->children, name);
+	parent->last_name = name;
 	return parent->last;
 }
 
@@ -140,6 +151,25 @@ static const struct ab_attr_spec *find_attr(const struct ab_attr_spec *specs, co
 		if (specs->name[0] == name[0] && strcmp(specs->name, name) == 0)
 			return specs;
 	return NULL;
+}
+
+/* The same for the i-th attribute of a tag; a name at the same address is the same name (xmlin.h). */
+static const struct ab_attr_spec *attr_at(struct engine *e, const struct ab_elem_spec *spec, size_t i, const char *name)
+{
+	if (i >= KEPT_NAMES)
+		return find_attr(spec->attrs, name);
+	struct kept *kept = &e->kept[i];
+	if (kept->name != name)
+		*kept = (struct kept){ name, find_attr(spec->attrs, name) };
+	return kept->attr;
+}
+
+static void keep_names_of(struct engine *e, const struct ab_elem_spec *spec)
+{
+	if (e->kept_of == spec)
+		return;
+	e->kept_of = spec;
+	memset(e->kept, 0, sizeof e->kept);
 }
 
 static enum ab_status unknown_attr(const struct ab_elem_spec *spec, const char *name,
@@ -201,11 +231,12 @@ static enum ab_status read_attrs(struct engine *e, const struct ab_elem_spec *sp
 	struct ab_mark *mark = record;
 	uint64_t seen = 0;
 	mark->line = line;
+	keep_names_of(e, spec);
 	for (size_t i = 0; i < n; i++) {
 		if (attrs[i].ns != NULL)
 			continue;
 		enum ab_status st;
-		const struct ab_attr_spec *a = find_attr(spec->attrs, attrs[i].name);
+		const struct ab_attr_spec *a = attr_at(e, spec, i, attrs[i].name);
 		if (a != NULL) {
 			assert(a - spec->attrs < MAX_SPECS);
 			/* One bit a row; XML itself forbids an attribute twice in one tag. */
@@ -309,13 +340,23 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 		st = read_attrs(e, spec, record, attrs, n, line, diag);
 	assert(e->depth < AB_XML_DEPTH);
 	if (st == AB_OK)
-		e->open[e->depth++] = (struct frame){ spec, record, e->text.len, NULL };
+		e->open[e->depth++] = (struct frame){ spec, record, e->text.len, NULL, NULL };
 	return st;
 }
 
 static bool is_blank(char c)
 {
 	return c == ' ' || c == '\t' || c == '\n' || c == '\r';
+}
+
+/* Not all blank, in an element that holds no text; found where the first letter is. */
+static enum ab_status stray_text(const struct engine *e, const struct frame *f, const char *text, size_t len,
+    long line, struct ab_diag *diag)
+{
+	for (; len > 0 && is_blank(*text); text++, len--)
+		line += *text == '\n';
+	return ab_fail(diag, AB_EINPUT, e->source, line, "the text \"%.*s\" stands in <%s>, which holds no text",
+	    (int)(len < 40 ? len : 40), text, f->spec == NULL ? e->doc->wrapper : f->spec->name);
 }
 
 /* Text comes in pieces of any length, at entities and at the ends of chunks; it is gathered until its
@@ -333,17 +374,10 @@ static enum ab_status on_text(void *ctx, const char *text, size_t len, long line
 		return ab_str_ok(&e->text) ? AB_OK : ab_fail(diag, AB_ENOMEM, e->source, line,
 		    "out of memory");
 	}
-	for (size_t i = 0; i < len; i++) {
-		if (is_blank(text[i])) {
-			line += text[i] == '\n';
-			continue;
-		}
-		size_t shown = len - i < 40 ? len - i : 40;
-		return ab_fail(diag, AB_EINPUT, e->source, line,
-		    "the text \"%.*s\" stands in <%s>, which holds no text", (int)shown,
-		    text + i, f->spec == NULL ? e->doc->wrapper : f->spec->name);
-	}
-	return AB_OK;
+	size_t blank = 0;
+	while (blank < len && is_blank(text[blank]))
+		blank++;
+	return blank == len ? AB_OK : stray_text(e, f, text, len, line, diag);
 }
 
 /* The buffer is a stack as well: an inner element with text gives back what it took when it ends. */

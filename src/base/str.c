@@ -228,6 +228,11 @@ static int next_letter(const char **p)
 	return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c;
 }
 
+static bool is_small(char c)
+{
+	return c >= 'a' && c <= 'z';
+}
+
 int ab_word_cmp(const char *a, const char *b)
 {
 	/* Mostly two words are spelled alike or differ at once: equal bytes need no second look, but for gaps. */
@@ -235,6 +240,8 @@ int ab_word_cmp(const char *a, const char *b)
 		a++;
 		b++;
 	}
+	if (is_small(*a) && is_small(*b))
+		return *a < *b ? -1 : 1;
 	for (;;) {
 		int x = next_letter(&a), y = next_letter(&b);
 		if (x != y)

@@ -131,13 +131,25 @@ static bool read_relative(const char *text, struct ab_when *out, char *why, size
 	return true;
 }
 
+static bool is_blank(char c)
+{
+	return c == ' ' || c == '\t' || c == '\n' || c == '\r';
+}
+
 bool ab_when_read(const char *text, struct ab_when *out, char *why, size_t size)
 {
-	char copy[LONGEST + 1];
-	while (*text == ' ' || *text == '\t' || *text == '\n' || *text == '\r')
+	char copy[LONGEST + 1], ignored[8];
+	struct ab_quantity q;
+	/* Most are hours after pitching, as a thermometer that notes them by itself writes them. */
+	if (text[0] == '+' && text[1] >= '0' && text[1] <= '9' &&
+	    ab_quantity_read(text + 1, AB_DIM_TIME, &q, ignored, sizeof ignored)) {
+		*out = (struct ab_when){ .known = true, .relative = true, .s = q.value };
+		return true;
+	}
+	while (is_blank(*text))
 		text++;
 	size_t len = strlen(text);
-	while (len > 0 && strchr(" \t\r\n", text[len - 1]) != NULL)
+	while (len > 0 && is_blank(text[len - 1]))
 		len--;
 	if (len > LONGEST)
 		return refuse(why, size, text, "is too long");

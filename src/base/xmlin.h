@@ -24,7 +24,8 @@ struct ab_source {
 	int fd;
 };
 
-/* Each callback returns AB_OK to go on; any other status ends the reading and is returned by ab_xml_read. */
+/* Each callback returns AB_OK to go on; any other status ends the reading and is returned by ab_xml_read. Names and
+ * namespaces stand in the parser's dictionary: within one reading the same address is the same name. */
 struct ab_xml_handler {
 	enum ab_status (*start)(void *ctx, const char *ns, const char *name, const struct ab_xml_attr *attrs,
 	    size_t n, long line, struct ab_diag *diag);

@@ -4,6 +4,7 @@
 #include "casework/casework.h"
 
 #include <assert.h>
+#include <string.h>
 
 /* The rules need the journal's words, and knowledge must not know the journal: this is the one room below
  * advice that knows both. */
@@ -12,6 +13,11 @@ const struct ab_vocabulary *ab_casework_vocabulary(void)
 	static const struct ab_vocabulary vocabulary = { ab_words_family, ab_words_sanitiser, ab_words_bottle,
 	    ab_words_space };
 	return &vocabulary;
+}
+
+int case_slot(const struct ab_fact_table *facts, int usual, const char *name)
+{
+	return (size_t)usual < facts->n && strcmp(facts->defs[usual].name, name) == 0 ? usual : ab_fact_slot(facts, name);
 }
 
 static enum ab_status no_memory(const struct ab_batch *batch, struct ab_diag *diag)

@@ -6,6 +6,10 @@
 
 #include <afterboil/casework.h>
 
+/* The slot of a fact, or -1; where the table is the program's own it is known beforehand, and else (a table of a
+ * test) looked for. */
+int case_slot(const struct ab_fact_table *facts, int usual, const char *name);
+
 /* The place of a tasting word, or -1 and an error that names it and its near words. */
 int case_word(const struct ab_knowledge *k, const char *word, const char *source, long line,
     enum ab_status st, struct ab_diag *diag);

@@ -14,6 +14,7 @@
 
 #include "base/record.h"
 #include "base/str.h"
+#include "process/slots.h"
 
 /* The chance that one taster misses what is there: judged absent, and not mentioned though all was
  * considered. People differ twentyfold in thresholds; both are estimates. A beer of one malt and one hop
@@ -315,7 +316,7 @@ static enum ab_status read_checks(struct tally *t, const struct ab_fact *facts, 
 
 static bool is_plain_beer(const struct ab_knowledge *k, const struct ab_fact *facts)
 {
-	int slot = ab_fact_slot(k->facts, "recipe.one-malt-one-hop");
+	int slot = case_slot(k->facts, AB_F_RECIPE_ONE_MALT_ONE_HOP, "recipe.one-malt-one-hop");
 	return slot >= 0 && AB_FACT_KNOWN(&facts[slot]) && facts[slot].value > 0;
 }
 

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "process/slots.h"
 
 /* Glass scatters: bottles are warned of from a tenth below their limit (estimate), and wherever the
  * uncertainty reaches the limit. */
@@ -44,9 +45,9 @@ static void warn(struct warner *w, const char *id, const char *text)
 		*slot = (struct ab_warning){ id, text };
 }
 
-static const struct ab_fact *fact_of(const struct warner *w, const char *name)
+static const struct ab_fact *fact_of(const struct warner *w, int usual, const char *name)
 {
-	int slot = ab_fact_slot(w->k->facts, name);
+	int slot = case_slot(w->k->facts, usual, name);
 	return slot >= 0 && AB_FACT_KNOWN(&w->c->facts[slot]) ? &w->c->facts[slot] : NULL;
 }
 
@@ -61,7 +62,7 @@ static bool is_yes(const struct ab_fact *fact)
  * a caution, under another id: who cries wolf is not heard. */
 static void warn_of_pressure(struct warner *w)
 {
-	const struct ab_fact *share = fact_of(w, "pack.pressure-share");
+	const struct ab_fact *share = fact_of(w, AB_F_PACK_PRESSURE_SHARE, "pack.pressure-share");
 	const char *working = share != NULL && share->working != NULL ? share->working : "";
 	bool over = share != NULL && share->value > 1 - MARGIN;
 	char buf[32];
@@ -87,10 +88,14 @@ static bool in_bottles(const struct ab_batch *batch)
 
 static void warn_of_gushers(struct warner *w)
 {
-	int fault = ab_fault_find(w->k, "over-carbonated");
-	const char *caution = fault < 0 ? NULL : w->k->faults[fault].caution;
-	if (fault < 0 || !(w->c->fault_intensity[fault] > 0) || !in_bottles(w->c->batch))
+	const char *caution;
+	size_t fault = 0;
+	while (fault < w->k->n_faults &&
+	    !(w->c->fault_intensity[fault] > 0 && strcmp(w->k->faults[fault].id, "over-carbonated") == 0))
+		fault++;
+	if (fault == w->k->n_faults || !in_bottles(w->c->batch))
 		return;
+	caution = w->k->faults[fault].caution;
 	/* in the words of the rules where they have any, so that they are not said again as the fault's
 	 * own */
 	warn(w, "bottle-bombs", caution != NULL ? caution : "Beer that gushes was found, and bottles with "
@@ -155,12 +160,12 @@ static void warn_of_instruments(struct warner *w)
 	    "ferment.swing", "ferment.largest", "pitch.temp", "mash.temp", "store.conditioning-temp", NULL };
 	if (leaders(w) == 0)
 		return;
-	if (!is_yes(fact_of(w, "instrument.hydrometer-checked")) && decides(w, gravity))
+	if (!is_yes(fact_of(w, AB_F_INSTRUMENT_HYDROMETER, "instrument.hydrometer-checked")) && decides(w, gravity))
 		warn(w, "hydrometer-unchecked",
 		    "The answer hangs on gravity readings, and nothing tells that the hydrometer was "
 		    "checked: it should read "
 		    "1.000 in distilled water at its own temperature.");
-	if (!is_yes(fact_of(w, "instrument.thermometer-checked")) && decides(w, temperature))
+	if (!is_yes(fact_of(w, AB_F_INSTRUMENT_THERMOMETER, "instrument.thermometer-checked")) && decides(w, temperature))
 		warn(w, "thermometer-unchecked",
 		    "The answer hangs on temperatures, and nothing tells that the thermometer was checked: "
 		    "it should read 0 C "

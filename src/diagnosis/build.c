@@ -197,7 +197,7 @@ static bool link_cause(struct building *g, int at)
 		unsigned place = g->k->report_at[(size_t)g->b->nodes[g->linked[i]].fault * g->k->n_causes + (size_t)at];
 		bool estimate;
 		if (place == 0 ||
-		    !report_tail(g, &cause->reports[place - 1], link.tail.at, &estimate))
+		    !report_tail(g, &g->k->reported[place - 1], link.tail.at, &estimate))
 			continue;
 		if (!add_link(g, link, estimate))
 			return false;

@@ -12,11 +12,15 @@
 
 #include "base/alloc.h"
 
-/* Little-endian whatever the machine, so a store can be carried to another one. */
-static void put_bytes(unsigned char *to, uint64_t v, size_t n)
+/* Little-endian whatever the machine, so a store can be carried to another one. Written out, for compilers make one
+ * store of it where the machine's order is the same. */
+static inline void put_bytes(unsigned char *to, uint64_t v, size_t n)
 {
-	for (size_t i = 0; i < n; i++)
-		to[i] = (unsigned char)(v >> 8 * i);
+	const unsigned char bytes[8] = { (unsigned char)v, (unsigned char)(v >> 8), (unsigned char)(v >> 16),
+		(unsigned char)(v >> 24), (unsigned char)(v >> 32), (unsigned char)(v >> 40),
+		(unsigned char)(v >> 48), (unsigned char)(v >> 56) };
+
+	memcpy(to, bytes, n);
 }
 
 static uint64_t take_bytes(const unsigned char *from, size_t n)

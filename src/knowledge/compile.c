@@ -270,6 +270,25 @@ static size_t add_when(struct compiler *c, const struct raw_when *when, struct a
 /* is, not, over, under, known: the most that one <when> can ask. */
 enum { CONDS_OF_WHEN = 5 };
 
+/* A block at a time: what a batch asks is fetched together, then. Where it stands already, when memory is short. */
+static const struct ab_cond *beside_others(struct compiler *c, const struct ab_cond *conds, size_t n)
+{
+	enum { BLOCK = 256 };
+	if (c->cond_left < n) {
+		c->cond_left = n > BLOCK ? n : BLOCK;
+		c->cond_room = compile_room(c, c->cond_left, sizeof *c->cond_room);
+		if (c->cond_room == NULL) {
+			c->cond_left = 0;
+			return conds;
+		}
+	}
+	struct ab_cond *to = c->cond_room;
+	memcpy(to, conds, n * sizeof *conds);
+	c->cond_room += n;
+	c->cond_left -= n;
+	return to;
+}
+
 /* Dozens of gates, links and signs ask the same: they share one place, which stays at hand in the fastest
  * memory while a batch is weighed. */
 static struct ab_conds shared(struct compiler *c, struct ab_conds conds)
@@ -280,6 +299,7 @@ static struct ab_conds shared(struct compiler *c, struct ab_conds conds)
 			return *other;
 	}
 	conds.place = (unsigned)c->conds.n + 1;
+	conds.items = beside_others(c, conds.items, conds.n);
 	struct ab_conds *slot = ab_arena_push(c->arena, &c->conds.items, &c->conds.n, &c->conds.cap, sizeof *slot);
 	if (slot == NULL)
 		c->lint->no_memory = true;

@@ -26,6 +26,8 @@ struct compiler {
 	struct name_index index[RAW_KINDS], fact_index;
 	const char *file;          /* of the thing now compiled */
 	struct { struct ab_conds *items; size_t n, cap; } conds;   /* all different ones */
+	struct ab_cond *cond_room;   /* where they stand side by side */
+	size_t cond_left;
 };
 
 /* Place in its kind's array, or -1 and a finding. */

@@ -97,19 +97,12 @@ static bool touches(const struct widest *w, const struct ab_fault *fault, int at
 	return any;
 }
 
-static void add_report(struct compiler *c, const struct widest *w, int fault, struct ab_cause *cause)
+/* Whether the cause may be reported as the fault, and how. */
+static bool report_of(const struct ab_knowledge *k, const struct widest *w, int fault, struct ab_report *r)
 {
-	struct ab_report r = { .fault = fault };
-	if (!touches(w, &c->k->faults[fault], fault, &r.fixed))
-		return;
-	if (r.fixed && !ab_row_reports(&w->row, c->k->faults, fault, r.tail, &r.estimate))
-		return;
-	if (r.fixed)
-		cause->noticed[cause->n_noticed++] = (struct ab_noticed){ fault, r.tail[1] };
-	else
-		cause->loose[cause->n_loose++] = fault;
-	cause->reports[cause->n_reports++] = r;
-	c->k->report_at[(size_t)fault * c->k->n_causes + (size_t)(cause - c->k->causes)] = (unsigned short)cause->n_reports;
+	*r = (struct ab_report){ .fault = fault };
+	return touches(w, &k->faults[fault], fault, &r->fixed) &&
+	    (!r->fixed || ab_row_reports(&w->row, k->faults, fault, r->tail, &r->estimate));
 }
 
 /* Room for all causes at once, of which each takes what it needs: what a batch looks at stands side by side then, and
@@ -123,27 +116,54 @@ static bool make_pools(struct compiler *c, struct pools *p)
 	p->noticed = compile_room(c, n, sizeof *p->noticed);
 	p->loose = compile_room(c, n, sizeof *p->loose);
 	c->k->report_at = compile_room(c, n, sizeof *c->k->report_at);
-	return p->reports != NULL && p->noticed != NULL && p->loose != NULL && c->k->report_at != NULL;
+	c->k->reported = compile_room(c, n, sizeof *c->k->reported);
+	return p->reports != NULL && p->noticed != NULL && p->loose != NULL && c->k->report_at != NULL &&
+	    c->k->reported != NULL;
+}
+
+/* Of one cause, each report at its fault's and its own place for now. */
+static void add_reports(struct ab_knowledge *k, size_t at, const struct widest *w, struct pools *p)
+{
+	struct ab_cause *cause = &k->causes[at];
+	cause->n_noticed = cause->n_loose = 0;
+	cause->noticed = p->noticed;
+	cause->loose = p->loose;
+	for (size_t f = 0; f < k->n_faults; f++) {
+		struct ab_report *r = &p->reports[f * k->n_causes + at];
+		if (!report_of(k, w, (int)f, r))
+			continue;
+		k->report_at[f * k->n_causes + at] = 1;
+		if (r->fixed)
+			cause->noticed[cause->n_noticed++] = (struct ab_noticed){ (int)f, r->tail[1] };
+		else
+			cause->loose[cause->n_loose++] = (int)f;
+	}
+	p->noticed += cause->n_noticed;
+	p->loose += cause->n_loose;
+}
+
+/* Without the places between. */
+static void close_up(struct ab_knowledge *k, const struct pools *p)
+{
+	unsigned short n = 0;
+	for (size_t i = 0; i < k->n_faults * k->n_causes; i++)
+		if (k->report_at[i] != 0) {
+			k->reported[n++] = p->reports[i];
+			k->report_at[i] = n;
+		}
 }
 
 void compile_reports(struct compiler *c)
 {
 	struct widest w;
 	struct pools p;
-	bool ok = make_row(c, &w) && make_pools(c, &p);
-	for (size_t i = 0; ok && i < c->k->n_causes; i++) {
-		struct ab_cause *cause = &c->k->causes[i];
-		cause->n_reports = cause->n_noticed = cause->n_loose = 0;
-		cause->reports = p.reports;
-		cause->noticed = p.noticed;
-		cause->loose = p.loose;
-		fill_row(c->k, cause, &w);
-		for (size_t f = 0; f < c->k->n_faults; f++)
-			add_report(c, &w, (int)f, cause);
-		p.reports += cause->n_reports;
-		p.noticed += cause->n_noticed;
-		p.loose += cause->n_loose;
+	if (!make_row(c, &w) || !make_pools(c, &p))
+		return;
+	for (size_t i = 0; i < c->k->n_causes; i++) {
+		fill_row(c->k, &c->k->causes[i], &w);
+		add_reports(c->k, i, &w, &p);
 	}
+	close_up(c->k, &p);
 }
 
 enum ab_status ab_knowledge_settle(struct ab_knowledge *k, struct ab_arena *arena, struct ab_diag *diag)

@@ -41,8 +41,10 @@ static struct gravity find_og(const struct ab_work *w)
 	struct gravity timed = { .known = false }, unmixed = timed, untimed = timed;
 
 	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		if (!r->gravity_sg.known)
+			continue;
 		double h = ab_hours(w, &r->at);
-		if (!r->gravity_sg.known || h > OG_H)
+		if (h > OG_H)
 			continue;
 		struct gravity *g = !isfinite(h) ? &untimed : r->mixed == AB_NO ? &unmixed : &timed;
 		bool nearer = isfinite(h) && !(g->known && fabs(h) >= fabs(g->h));
@@ -110,8 +112,10 @@ static struct gravity find_last(const struct ab_work *w, double until_h)
 
 	consider_logs(w, until_h, &last);
 	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		if (!r->gravity_sg.known || ab_gravity_misleads(w, r))
+			continue;
 		double h = ab_hours(w, &r->at);
-		if (!r->gravity_sg.known || ab_gravity_misleads(w, r) || h <= UNDERWAY_H || h > until_h)
+		if (h <= UNDERWAY_H || h > until_h)
 			continue;
 		/* Untimed ones come in the order they were written, but a high one is the original
 		 * gravity's. */

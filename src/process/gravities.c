@@ -16,9 +16,8 @@ bool ab_gravity_misleads(const struct ab_work *w, const struct ab_reading *r)
 {
 	/* An untimed reading is not the one before pitching: that one has its own place in everybody's
 	 * notes. */
-	double h = ab_hours(w, &r->at);
 	return r->gravity_sg.known && r->instrument == AB_INSTR_REFRACTOMETER && r->corrected != AB_YES &&
-	    !(h <= AB_REFRACTOMETER_H);
+	    !(ab_hours(w, &r->at) <= AB_REFRACTOMETER_H);
 }
 
 /* The first one with a known error: who owns two and checks one uses that one. */
@@ -84,8 +83,10 @@ void ab_gravities_gather(struct ab_work *w)
 		return;
 	}
 	for (AB_EACH(struct ab_reading, r, b->readings)) {
+		if (!r->gravity_sg.known || ab_gravity_misleads(w, r) || r->mixed == AB_NO)
+			continue;
 		double h = ab_hours(w, &r->at);
-		if (!r->gravity_sg.known || ab_gravity_misleads(w, r) || !isfinite(h) || r->mixed == AB_NO)
+		if (!isfinite(h))
 			continue;
 		ab_series_add(&w->gravity, h, ab_gravity_true(w, r));
 		ab_rest_on(&w->gravity_basis, &r->mark, false);

@@ -35,9 +35,11 @@ static struct later find_later(const struct ab_work *w)
 	struct later later = { .known = false };
 
 	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		if (!r->gravity_sg.known || ab_gravity_misleads(w, r))
+			continue;
 		double h = ab_hours(w, &r->at);
 		/* a day: lest the reading of bottling day be taken for one of the package */
-		if (r->gravity_sg.known && !ab_gravity_misleads(w, r) && h > w->packaged_h + DAY_H)
+		if (h > w->packaged_h + DAY_H)
 			take(&later, h, ab_gravity_true(w, r), ab_gravity_u(r), &r->mark);
 	}
 	for (AB_EACH(struct ab_test, t, w->batch->tests)) {

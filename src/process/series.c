@@ -95,8 +95,9 @@ double ab_series_at(const struct ab_series *s, double h)
 /* Calls each with every straight piece of the window, the held ends included. */
 typedef void piece_fn(void *ctx, double h0, double v0, double h1, double v1);
 
-/* One walk for mean, maximum and hours, so their treatment of ends cannot differ. */
-static void pieces(const struct ab_series *s, double from, double to, piece_fn *each, void *ctx)
+/* One walk for mean, maximum and hours, so their treatment of ends cannot differ; inline, for a call would cost more
+ * than what each of them does. */
+static inline __attribute__((always_inline)) void pieces(const struct ab_series *s, double from, double to, piece_fn *each, void *ctx)
 {
 	double h = from, v = ab_series_at(s, from);
 
@@ -111,7 +112,7 @@ static void pieces(const struct ab_series *s, double from, double to, piece_fn *
 	each(ctx, h, v, to, ab_series_at(s, to));
 }
 
-static void add_area(void *ctx, double h0, double v0, double h1, double v1)
+static inline void add_area(void *ctx, double h0, double v0, double h1, double v1)
 {
 	*(double *)ctx += (h1 - h0) * (v0 + v1) / 2;
 }
@@ -125,11 +126,12 @@ double ab_series_mean(const struct ab_series *s, double from_h, double to_h)
 	return area / (to_h - from_h);
 }
 
-static void raise(void *ctx, double h0, double v0, double h1, double v1)
+static inline void raise(void *ctx, double h0, double v0, double h1, double v1)
 {
 	double *max = ctx;
 	(void) h0, (void) h1;
-	*max = fmax(*max, fmax(v0, v1));
+	*max = v0 > *max ? v0 : *max;
+	*max = v1 > *max ? v1 : *max;
 }
 
 double ab_series_max(const struct ab_series *s, double from_h, double to_h)
@@ -153,7 +155,7 @@ size_t ab_series_count(const struct ab_series *s, double from_h, double to_h)
 struct above { double limit, sign, hours; };
 
 /* Exact where the line crosses the limit: only the part above counts. */
-static void add_above(void *ctx, double h0, double v0, double h1, double v1)
+static inline void add_above(void *ctx, double h0, double v0, double h1, double v1)
 {
 	struct above *a = ctx;
 	double over0 = a->sign * (v0 - a->limit), over1 = a->sign * (v1 - a->limit);
@@ -191,7 +193,8 @@ double ab_series_fall(const struct ab_series *s, double sign, double window_h, d
 			tail--;
 		queue[tail++] = i;
 		assert(head < tail && tail <= s->n);
-		most = fmax(most, sign * (s->at[queue[head]].v - s->at[i].v));
+		double fall = sign * (s->at[queue[head]].v - s->at[i].v);
+		most = fall > most ? fall : most;
 	}
 	return most;
 }

@@ -17,10 +17,12 @@ struct ab_basis ab_basis_new(void)
  * longer list. */
 static void add_line(struct ab_basis *basis, long line)
 {
+	if (basis->n == AB_FACT_LINES)
+		return;
 	for (size_t i = 0; i < basis->n; i++)
 		if (basis->lines[i] == line)
 			return;
-	if (line > 0 && basis->n < AB_FACT_LINES)
+	if (line > 0)
 		basis->lines[basis->n++] = line;
 }
 
@@ -79,14 +81,6 @@ double ab_value(const struct ab_work *w, int slot)
 int ab_word(const struct ab_work *w, int slot)
 {
 	return ab_known(w, slot) ? 1 + (int)w->facts[slot].value : 0;
-}
-
-/* As ab_batch_since_pitch has it, which is asked only once. */
-double ab_hours(const struct ab_work *w, const struct ab_when *when)
-{
-	if (!when->known)
-		return AB_NAN;
-	return (when->relative ? when->s : when->s - w->pitched_s) / 3600;
 }
 
 /* sqrt 12: the standard deviation of a reading rounded to one step. 3: who guesses is off by more than

@@ -123,8 +123,11 @@ double ab_value(const struct ab_work *w, int slot);
 int ab_word(const struct ab_work *w, int slot);
 /* Whether a fact was given "as if": records that tell it otherwise do not count then. */
 bool ab_is_as_if(const struct ab_work *w, int slot);
-/* Hours from pitching; NAN when unknown. */
-double ab_hours(const struct ab_work *w, const struct ab_when *when);
+/* Hours from pitching; NAN when unknown. As ab_batch_since_pitch has it, which is asked only once. */
+static inline double ab_hours(const struct ab_work *w, const struct ab_when *when)
+{
+	return !when->known ? AB_NAN : (when->relative ? when->s : when->s - w->pitched_s) / 3600;
+}
 
 /* Step of a reading as a standard uncertainty; a guess is at least at_least wide. */
 double ab_reading_u(double resolution, bool guess, double at_least);

@@ -285,6 +285,34 @@ START_TEST(gravity_goes_round)
 }
 END_TEST
 
+/* A quantity without anything around it takes a shorter way than one with blanks, and a number of few digits than one with many
+ * zeros before it: both ways must end on the same bits. */
+START_TEST(both_ways_agree)
+{
+	static const char *const numbers[] = { "0", "1", "12", "18.5", "1.048", "0.05", "67", "100.25", ".5", "3.", "+4", "-1", "-0", "0.000123",
+	    "12345678901234567", "1.2345678901234567" };
+	for (int dim = 0; dim < AB_DIM_MAX_; dim++) {
+		char units[128], plain[64], blank[80], zeros[96], why[400];
+		snprintf(units, sizeof units, "%s", ab_dim_units((enum ab_dim)dim));
+		for (char *unit = strtok(units, ", "); unit != NULL; unit = strtok(NULL, ", "))
+			for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
+				const char *digits = numbers[i] + (numbers[i][0] == '-' || numbers[i][0] == '+');
+				struct ab_quantity a = { 0 }, b = { 0 }, c = { 0 };
+				snprintf(plain, sizeof plain, "%s %s", numbers[i], unit);
+				snprintf(blank, sizeof blank, " %s %s ", numbers[i], unit);
+				snprintf(zeros, sizeof zeros, "%.*s000000000000000000%s%s", (int)(digits - numbers[i]), numbers[i], digits, unit);
+				bool one = ab_quantity_read(plain, (enum ab_dim)dim, &a, why, sizeof why);
+				ck_assert_msg(one == ab_quantity_read(blank, (enum ab_dim)dim, &b, why, sizeof why), "\"%s\"", blank);
+				ck_assert_msg(one == ab_quantity_read(zeros, (enum ab_dim)dim, &c, why, sizeof why), "\"%s\"", zeros);
+				ck_assert_msg(memcmp(&a.value, &b.value, sizeof a.value) == 0 && memcmp(&a.resolution, &b.resolution,
+				    sizeof a.resolution) == 0 && a.unit == b.unit, "\"%s\": %.17g and %.17g", plain, a.value, b.value);
+				ck_assert_msg(memcmp(&a.value, &c.value, sizeof a.value) == 0 && memcmp(&a.resolution, &c.resolution,
+				    sizeof a.resolution) == 0 && a.unit == c.unit, "\"%s\": %.17g and %.17g", zeros, a.value, c.value);
+			}
+	}
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("quantity");
@@ -292,6 +320,7 @@ int main(void)
 	tcase_add_loop_test(tc, read_rows, 0, sizeof reads / sizeof *reads);
 	tcase_add_loop_test(tc, refused_rows, 0, sizeof refused / sizeof *refused);
 	tcase_add_test(tc, small_why);
+	tcase_add_test(tc, both_ways_agree);
 	tcase_add_test(tc, nearest_double);
 	tcase_set_timeout(tc, 60);   /* making a locale takes its time on a busy machine */
 	tcase_add_test(tc, locale_blind);
