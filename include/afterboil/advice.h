@@ -97,8 +97,9 @@ struct ab_ahead { struct ab_ask *ask; double p_yes, worth, bought; int take[2], 
  * rules' figure brought down to what home brewers report */
 struct ab_recurrence { int cause; double prior, data_weight, observed, p, expected, load; };
 
-/* a point of the frontier, by joint replay: load = what is left */
-struct ab_step { double cost, removed, load; };
+/* a point of the frontier, by joint replay: load = what is left; chosen: by change of the rules, 1 = in it, free
+ * habits too */
+struct ab_step { double cost, removed, load; const unsigned char *chosen; };
 
 struct ab_advice {
 	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the

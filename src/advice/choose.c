@@ -50,7 +50,7 @@ static enum ab_status give_frontier(struct advising *a, const struct ab_policy_p
 		const struct ab_frontier_point *p = &plan->points[i];
 
 		out->frontier[i] = (struct ab_step){ .cost = p->cost, .removed = p->removed,
-			.load = out->load_before - p->removed };
+			.load = out->load_before - p->removed, .chosen = p->chosen };
 		if (p->removed >= ab_policy_usual.enough * plan->points[plan->n_points - 1].removed)
 			out->enough = p->cost;
 	}

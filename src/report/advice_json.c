@@ -47,15 +47,26 @@ static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 	return put_end(&o);
 }
 
+/* What costs money in a plan of the frontier. */
+static json_t *bought(const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_step *step)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; step->chosen != NULL && i < a->n_items; i++)
+		if (step->chosen[a->items[i].change] && a->items[i].cost > 0)
+			array = json_add(array, json_string(k->changes[a->items[i].change].id));
+	return array;
+}
+
 /* Cheapest first; what each budget leaves, not what it removes, since a curve of what is left needs no
  * second figure. */
-static json_t *frontier(const struct ab_advice *a)
+static json_t *frontier(const struct ab_knowledge *k, const struct ab_advice *a)
 {
 	json_t *array = json_array();
 	for (size_t i = 0; i < a->n_frontier; i++) {
 		struct put o = put_begin();
 		put_number(&o, "cost", a->frontier[i].cost);
 		put_number(&o, "load", a->frontier[i].load);
+		put_value(&o, "buys", bought(k, a, &a->frontier[i]));
 		array = json_add(array, put_end(&o));
 	}
 	return array;
@@ -179,7 +190,7 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_text(&o, "next", a->next >= 0 ? k->changes[a->items[a->next].change].id : NULL);
 	put_value(&o, "plan", plan);
 	put_value(&o, "ranked", ranked);
-	put_value(&o, "frontier", frontier(a));
+	put_value(&o, "frontier", frontier(k, a));
 	put_text(&o, "reason", a->reason);
 	return put_end(&o);
 }

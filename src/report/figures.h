@@ -25,7 +25,9 @@ bool figure_oxygen(const struct batch_figures *b);
 bool figure_pressure(const struct batch_figures *b);
 bool figure_causes(const struct batch_figures *b);
 
-/* The plan and what each budget buys; the slider's numbers stand in the frontier's table. */
+/* What each sum brings of what costs money, the plan, and what each budget buys; the slider's numbers stand in the
+ * frontier's table. */
+bool figure_worth(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 

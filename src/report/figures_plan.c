@@ -64,22 +64,109 @@ bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_a
 	return true;
 }
 
+/* ---- what the money brings ---- */
+
+/* Over the years that advice counts running cost. */
+static double spent_on(const struct ab_advice *a, const struct ab_item *item)
+{
+	return item->cost + item->running_cost * a->horizon_years;
+}
+
+/* The sum of money gains are told for: a power of ten, from a third to a thirtieth of the dearest. */
+static double unit_of(const struct ab_advice *a)
+{
+	double most = 0;
+
+	for (size_t i = 0; i < a->n_plan; i++)
+		most = fmax(most, spent_on(a, &a->items[a->plan[i]]));
+	return most > 0 ? pow(10, fmax(0, floor(log10(most) - 0.5))) : 0;
+}
+
+/* The plan's place, and what the sum brings there; what brings most first. */
+struct worth { size_t place; double per_unit, spent; };
+
+static size_t worths_of(const struct ab_advice *a, double unit, struct worth *w)
+{
+	size_t n = 0, at;
+
+	for (size_t i = 0; i < a->n_plan; i++) {
+		const struct ab_item *item = &a->items[a->plan[i]];
+		double spent = spent_on(a, item), per_unit = fmax(0, item->joint_gain) / spent * unit;
+		if (!(spent > 0))
+			continue;
+		for (at = n++; at > 0 && w[at - 1].per_unit < per_unit; at--)
+			w[at] = w[at - 1];
+		w[at] = (struct worth){ i, per_unit, spent };
+	}
+	return n;
+}
+
+static const char *worth_says(struct page *p, const struct ab_advice *a, double unit)
+{
+	const char *years = fabs(a->horizon_years - 1) < 1e-9 ? "a year"
+	    : page_text(p, "%s years", say_short(p, a->horizon_years, 1));
+
+	return page_text(p, "What each paid change takes off the flaw load for each %s it costs, what it costs to run for %s "
+	    "included (estimates). The longest bar gives most for the money.", say_money(p, unit), years);
+}
+
+bool figure_worth(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
+{
+	struct worth *w = p->bad ? NULL : ab_arena_alloc(p->arena, a->n_plan, sizeof *w);
+	double unit = unit_of(a);
+	size_t n = w == NULL ? 0 : worths_of(a, unit, w);
+	struct bar *bars = n == 0 ? NULL : ab_arena_alloc(p->arena, n, sizeof *bars);
+	const char **cells = bars == NULL ? NULL : ab_arena_alloc(p->arena, 4 * (n + 1), sizeof *cells);
+
+	if (cells == NULL)
+		return false;
+	cells[0] = "change";
+	cells[1] = "takes off";
+	cells[2] = "money in all";
+	cells[3] = page_text(p, "for each %s", say_money(p, unit));
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_item *item = &a->items[a->plan[w[i].place]];
+		const char **row = cells + 4 * (i + 1);
+		row[0] = k->changes[item->change].title;
+		row[1] = say_fixed(p, item->joint_gain, 2);
+		row[2] = say_money(p, w[i].spent);
+		row[3] = say_fixed(p, w[i].per_unit, 3);
+		bars[i] = (struct bar){ page_text(p, "%zu. %s", w[i].place + 1, row[0]), page_text(p, "%s, %s in all", row[3], row[2]),
+			"fill calm", w[i].per_unit, 0, 0 };
+	}
+	const char *says = worth_says(p, a, unit);
+	figure_bars(p, "worth", page_text(p, "What each %s brings", say_money(p, unit)), says, bars, n, says, "xrrr",
+	    (const char *const *)cells, n + 1);
+	return true;
+}
+
 /* ---- what each budget buys ---- */
 
-/* Costs in whole money: the slider moves over the points, and the page's script reads these attributes.
- * Without the script the slider is hidden and the table tells the same. */
+static const char *currency(const struct page *p)
+{
+	return p->look->currency != NULL ? p->look->currency : "$";
+}
+
+/* It moves over the points; the page's script reads the rows of the figure's table. Without the script the slider is
+ * hidden and the table tells the same. */
 static void put_slider(struct page *p, const struct ab_advice *a)
 {
-	ab_str_addf(&p->out,
-	    "<div class=\"slider\" hidden><label for=\"budget\">Money to spend</label> <input id=\"budget\" "
-	    "type=\"range\" min=\"0\" "
-	    "max=\"%zu\" value=\"0\" data-steps=\"",
-	    a->n_frontier - 1);
-	for (size_t i = 0; i < a->n_frontier; i++)
-		page_escaped(p,
-		    page_text(p, "%s%s|%s", i > 0 ? ";" : "", say_money(p, a->frontier[i].cost),
-			say_fixed(p, a->frontier[i].load, 2)));
-	ab_str_add(&p->out, "\"> <output for=\"budget\" id=\"budget-says\"></output></div>\n");
+	ab_str_add(&p->out, "<div class=\"slider\" hidden><label for=\"budget\">");
+	page_escaped(p, page_text(p, "Money to spend, in %s", currency(p)));
+	ab_str_addf(&p->out, "</label> <input id=\"budget\" type=\"range\" min=\"0\" max=\"%zu\" value=\"0\"> "
+	    "<output for=\"budget\" id=\"budget-says\"></output></div>\n", a->n_frontier - 1);
+}
+
+/* Titles of what costs money in it. */
+static const char *bought_with(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_step *step)
+{
+	const char *text = "";
+
+	for (size_t i = 0; step->chosen != NULL && i < a->n_items; i++)
+		if (step->chosen[a->items[i].change] && a->items[i].cost > 0)
+			text = page_text(p, "%s%s%s", text, *text != '\0' ? "; " : "", k->changes[a->items[i].change].title);
+	return text;
 }
 
 static void draw_steps(struct figure *f, const struct ab_advice *a, double most)
@@ -104,18 +191,19 @@ static void draw_steps(struct figure *f, const struct ab_advice *a, double most)
 bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
 {
 	struct figure f;
-	(void)k;
 
 	if (a->n_frontier < 2 || p->bad)
 		return false;
-	const char **cells = ab_arena_alloc(p->arena, 2 * (a->n_frontier + 1), sizeof *cells);
+	const char **cells = ab_arena_alloc(p->arena, 3 * (a->n_frontier + 1), sizeof *cells);
 	if (cells == NULL)
 		return false;
 	cells[0] = "money";
 	cells[1] = "flaw load left";
+	cells[2] = "what is bought for it";
 	for (size_t i = 0; i < a->n_frontier; i++) {
-		cells[2 * i + 2] = say_money(p, a->frontier[i].cost);
-		cells[2 * i + 3] = say_fixed(p, a->frontier[i].load, 2);
+		cells[3 * i + 3] = say_money(p, a->frontier[i].cost);
+		cells[3 * i + 4] = say_fixed(p, a->frontier[i].load, 2);
+		cells[3 * i + 5] = bought_with(p, k, a, &a->frontier[i]);
 	}
 	double most = a->frontier[a->n_frontier - 1].cost * 1.05 + 1;
 	const char *says = page_text(p,
@@ -126,11 +214,11 @@ bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct 
 	figure_begin(&f, p, "frontier", "What each budget buys", says, 220);
 	figure_range(&f, 0, most, 0, a->load_before * 1.15);
 	figure_grid_y(&f, 5, 0, "load left");
-	figure_grid_x(&f, 5, 0, "money");
+	figure_grid_x(&f, 5, 0, page_text(p, "money, %s", currency(p)));
 	figure_line(&f, "line now", (struct spot[]){ { 0, a->load_before }, { most, a->load_before } }, 2);
 	figure_label(&f, "note", most, a->load_before * 1.035, "end", "as it is now");
 	draw_steps(&f, a, most);
-	figure_end(&f, says, "rr", (const char *const *)cells, a->n_frontier + 1);
+	figure_end(&f, says, "rrx", (const char *const *)cells, a->n_frontier + 1);
 	put_slider(p, a);
 	return true;
 }

@@ -144,6 +144,7 @@ static void tell_plan(struct page *p, const struct ab_overview *o)
 	figure_plan(p, o->k, o->advice);
 	put(p, "</div>\n<div>\n");
 	figure_frontier(p, o->k, o->advice);
+	figure_worth(p, o->k, o->advice);
 	put(p, "</div>\n</div>\n");
 	figure_cautions(p, o->k, o->advice);
 	open_words(p, "The plan in words: why each, how sure, and what else there is");

@@ -62,7 +62,8 @@ const char *const page_style[] = { words, drawings, paper_and_phone, NULL };
 
 const char page_script[] =
     "<script>(function(){var s=document.getElementById('budget');if(!s)return;var o=document.getElementById('budget-says'),"
-    "t=s.dataset.steps.split(';').map(function(x){return x.split('|')});function f(){var x=t[+s.value],"
-    "w=(x[0]==='nothing'?'Free changes alone leave':'The best use of '+x[0]+' leaves')+' a flaw load of '+x[1];"
-    "o.textContent=w+'.';s.setAttribute('aria-valuetext',w);}"
+    "t=[].map.call(document.getElementById('frontier-t').closest('figure').querySelectorAll('tbody tr'),function(r){"
+    "return [].map.call(r.cells,function(c){return c.textContent.trim()})});function f(){var x=t[+s.value],"
+    "w=(x[0]==='nothing'?'Free changes alone leave':'The best use of '+x[0]+' leaves')+' a flaw load of '+x[1]+"
+    "(x[2]?'; it buys: '+x[2]:'');o.textContent=w+'.';s.setAttribute('aria-valuetext',w);}"
     "s.parentNode.hidden=false;s.addEventListener('input',f);f();})();</script>\n";

@@ -47,7 +47,12 @@ ok 'the frontier has its points' same "$(jq '.frontier | length' "$tmp/advice.js
 ok 'load left at the end of the frontier' same "$(jq -r '.frontier[-1].load | . * 100 | round | . / 100 | tostring' "$tmp/advice.json")" \
 	"$(text '//figure[svg/title/@id="frontier-t"]//tr[last()]/td[2]' | sed 's/0*$//')"
 ok 'the slider stops at each of them' same "$(jq '.frontier | length' "$tmp/advice.json")" \
-	"$(text '//input[@id="budget"]/@data-steps' | tr ';' '\n' | grep -c .)"
+	"$(($(text '//input[@id="budget"]/@max') + 1))"
+ok 'and says what is bought for it' same "$(jq -r '([.ranked[] | {(.id): .title}] | add) as $title | .frontier[1].buys | map($title[.]) | join("; ")' "$tmp/advice.json")" \
+	"$(text '//figure[svg/title/@id="frontier-t"]//tbody/tr[2]/td[3]')"
+ok 'in the currency of the profile' same 'Money to spend, in $' "$(text '//label[@for="budget"]')"
+ok 'what money brings: each change of the plan that costs some' same \
+	"$(jq '[.plan[] | select(.cost + .running_cost > 0)] | length' "$tmp/advice.json")" "$(count '//figure[svg/title/@id="worth-t"]/svg/rect')"
 "$AFTERBOIL" trend "$examples" --no-store --format json >"$tmp/trend.json" 2>/dev/null
 ok 'the loads are those of the trend' same "$(jq -r '[.batches[] | if .load > 0 then (.load * 10 | round | . / 10) else "clean" end] | join(" ")' "$tmp/trend.json")" \
 	"$(xmllint --xpath '//figure[svg/title/@id="loads-t"]//tr/td[3]/text()' "$tmp/x.xml" | sed 's/\.0$//' | tr '\n' ' ' | sed 's/ $//')"

@@ -108,8 +108,10 @@ static void fill_advice(struct world *w)
 		.because = &w->because, .n_because = 1, .chosen = true };
 	w->items[1] = (struct ab_item){ .change = RC_FRIDGE, .cost = 90, .gain = 0.4, .joint_gain = 0.4, .stays = NAN, .chosen = true };
 	w->plan[1] = 1;
-	w->steps[0] = (struct ab_step){ 0, 1.2, 2.3 };
-	w->steps[1] = (struct ab_step){ 90, 1.6, 1.9 };
+	static const unsigned char bought[RC_CHANGES] = { [RC_CELLAR] = 1, [RC_FRIDGE] = 1 };
+
+	w->steps[0] = (struct ab_step){ .cost = 0, .removed = 1.2, .load = 2.3 };
+	w->steps[1] = (struct ab_step){ .cost = 90, .removed = 1.6, .load = 1.9, .chosen = bought };
 	w->advice = (struct ab_advice){ .budget = 100, .minutes = INFINITY, .horizon_years = 1, .running = INFINITY, .currency = "$",
 		.n_batches = N, .load_before = 3.5, .load_after = 1.9, .items = w->items, .n_items = 2, .plan = w->plan, .n_plan = 2,
 		.frontier = w->steps, .n_frontier = 2, .regret = NAN, .regret_high = NAN, .reason = "Because." };
@@ -208,6 +210,9 @@ static void untasted(struct world *w) { w->cases[N - 1].tasted = false; }
 static void worse(struct world *w) { w->trend.slope_low = 0.1; w->trend.slope_high = 2; }
 static void no_slope(struct world *w) { w->trend.slope_per_batch = NAN; }
 static void asked(struct world *w) { static struct ab_ask ask = { .slot = RC_OVER }; w->advice.first_check = &ask; }
+static void asked_question(struct world *w) { static struct ab_ask ask = { .is_check = true, .check = RC_SNIFF }; w->advice.first_check = &ask; }
+static void all_free(struct world *w) { w->items[1].cost = 0; }
+static void runs(struct world *w) { w->items[1].running_cost = 5; }
 static void silent(struct world *w) { w->batches[N - 1].notes.n = w->batches[N - 1].tastings.n = w->batches[N - 1].changes.n = w->recipe.notes.n = 0; }
 static void only_blank(struct world *w) { silent(w); w->notes[0].text = ""; w->batches[N - 1].notes.n = 2; }
 static void alike_bottles(struct world *w) { w->tastings[0].mark_on = NULL; }
@@ -239,6 +244,8 @@ static const struct { const char *title; void (*turn)(struct world *); const cha
 	{ "too few to tell", too_few, "Nothing stands out", "could stand out" }, { "nothing to do", no_plan, "<dl>", "Nothing new" },
 	{ "a steady habit", not_moved, ">moved<", "Steady at" }, { "two brews without faults", alike, "brews-t", "Nothing was found in b5 nor in b6" },
 	{ "not tasted yet", untasted, "Batch b5, brewed", "Batch b6, brewed" }, { "getting worse", worse, "getting better.", "getting worse" },
+	{ "a question first", asked_question, "?.", "before you spend: " }, { "nothing that costs", all_free, "worth-t", "id=\"plan-t\"" },
+	{ "running cost counts", runs, "0.044,", "0.042, $95 in all" },
 	{ "a first check that is no question", asked, "..", "before you spend: " }, { "no notes", silent, "What you wrote down", "id=\"b1-causes-t\"" },
 	{ "blank notes", only_blank, "What you wrote down", "id=\"b1-causes-t\"" }, { "no marked bottle", alike_bottles, "Marked bottles", "like popcorn" },
 	{ "verdicts that stand", stands, "What looks different now", "The trend in words" }, { "one batch", one_only, "1970-01-01</span> to", "1 batch, brewed" },
@@ -267,7 +274,8 @@ static const struct { const char *title, *want; } told[] = {
 	{ "its stroke", "class=\"promise\"" }, { "a habit that moved", "It moved with batch b5" }, { "its mark", ">moved</text>" },
 	{ "a value that stands out", "class=\"odd ring\"" }, { "in its table, too", "stands out</td>" },
 	{ "what is shared", "3 of 3 bad, 0 of 3 good" }, { "what was tasted then and now", "4, then not found" },
-	{ "blame and its range", "50 % to 90 %" },
+	{ "what is bought for a sum", "1.90</td><td class=\"x\">A fridge</td>" }, { "what money brings", "id=\"worth-t\">What each $10 brings" },
+	{ "reckoned", "0.044, $90 in all" }, { "blame and its range", "50 % to 90 %" },
 };
 START_TEST(figures)
 {

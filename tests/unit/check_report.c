@@ -488,7 +488,7 @@ static struct ab_item items[] = {
 	{ .change = 1, .cost = 90, .running_cost = 12.5, .minutes = -10, .gain = 1, .joint_gain = 0.5, .basis = AB_BASIS_RATED, .stays = NAN, .chosen = true },
 };
 static int plan[] = { 0, 1 };
-static struct ab_step frontier[] = { { 0, 2, 3 }, { 90, 2.5, 2.5 }, { 300, 2.6, 2.4 } };
+static struct ab_step frontier[] = { { 0, 2, 3, NULL }, { 90, 2.5, 2.5, NULL }, { 300, 2.6, 2.4, NULL } };
 
 static struct ab_advice full_advice(void)
 {

@@ -18,7 +18,7 @@ static const struct ab_item all_items[RC_CHANGES] = {
 	{ .change = RC_FRIDGE, .gain = 0.3, .stays = NAN, .owned = true },
 };
 static int plan[] = { 0, 1 };
-static struct ab_step two_steps[] = { { 0, 1.75, 3.25 }, { 90, 2.25, 2.75 } };
+static struct ab_step two_steps[] = { { 0, 1.75, 3.25, NULL }, { 90, 2.25, 2.75, NULL } };
 
 /* Everything of a plan of two; the items are the caller's copy. */
 static struct ab_advice full(struct ab_item items[RC_CHANGES])
@@ -187,7 +187,7 @@ static const struct { const char *title; double budget, cost, load; const char *
 
 START_TEST(says_left_over)
 {
-	struct ab_step steps[] = { { 0, 1.75, 3.25 }, { 90, 2.25, 2.75 }, { left[_i].cost, 5 - left[_i].load, left[_i].load } };
+	struct ab_step steps[] = { { 0, 1.75, 3.25, NULL }, { 90, 2.25, 2.75, NULL }, { left[_i].cost, 5 - left[_i].load, left[_i].load, NULL } };
 	struct ab_item items[RC_CHANGES];
 	struct ab_advice a = full(items);
 	struct ab_look look = rc_look(AB_TEXT);
@@ -235,7 +235,7 @@ START_TEST(picks_the_bends)
 	struct ab_advice a = full(items);
 	struct ab_look look = rc_look(AB_TEXT);
 	for (int i = 0; i < 11; i++)
-		steps[i] = (struct ab_step){ 1000 + 7 * i, 0, 20 - i + off[i] };
+		steps[i] = (struct ab_step){ 1000 + 7 * i, 0, 20 - i + off[i], NULL };
 	a.frontier = steps;
 	a.n_frontier = 11;
 	for (int all = 0; all < 2; all++) {

@@ -92,7 +92,7 @@ static char *facts(const struct ab_look *look)
 static char *advice(const struct ab_look *look)
 {
 	static struct ab_item items[] = { { .change = RC_CELLAR, .joint_gain = 1, .chosen = true, .stays = NAN }, { .change = RC_BOX, .cost = 5, .barred = EVIL } };
-	static struct ab_step steps[] = { { 0, 0, 3 }, { 90, 1, 2 } };
+	static struct ab_step steps[] = { { 0, 0, 3, NULL }, { 90, 1, 2, NULL } };
 	static int plan[] = { 0 };
 	struct ab_advice a = { .budget = 100, .minutes = INFINITY, .running = INFINITY, .load_before = 3, .load_after = 2, .items = items, .n_items = 2,
 		.plan = plan, .n_plan = 1, .frontier = steps, .n_frontier = 2, .enough = 0, .reason = EVIL };
