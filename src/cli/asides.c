@@ -9,6 +9,7 @@
 #include <string.h>
 #include <time.h>
 
+#include <afterboil/plainwords.h>
 #include "base/str.h"
 
 enum { A_DAY = 86400 };
@@ -76,4 +77,48 @@ enum ab_status aside_which(struct cli *cli, const char *const *ways, size_t n, s
 	if (*end == '\0' && number >= 1 && (size_t)number <= n)
 		*out = (size_t)number - 1;
 	return AB_OK;
+}
+
+/* ---- which kind of beer ---- */
+
+static enum ab_status no_family(struct cli *cli, const char *said)
+{
+	const char *list = ab_family_choice(0);
+
+	for (size_t i = 1; list != NULL && ab_family_choice(i) != NULL; i++)
+		list = ab_arena_printf(cli->arena, "%s; %s", list, ab_family_choice(i));
+	return list == NULL ? cli_nomem(cli)
+	    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--family %.40s: there is no such kind of beer; there are %s", said, list);
+}
+
+static enum ab_status say_families(struct cli *cli)
+{
+	enum ab_status st = out_text(cli, "What kind of beer is it? What is normal in it hangs on that.\n");
+
+	for (size_t i = 0; st == AB_OK && ab_family_choice(i) != NULL; i++) {
+		const char *line = ab_arena_printf(cli->arena, "  %zu) %s\n", i + 1, ab_family_choice(i));
+		st = line != NULL ? out_text(cli, line) : cli_nomem(cli);
+	}
+	return st;
+}
+
+enum ab_status aside_family(struct cli *cli, const char **family)
+{
+	char line[TALK_LONGEST + 1];
+	bool unknown = false;
+
+	if (cli->o.family != NULL) {
+		*family = ab_family_said(cli->o.family, &unknown);
+		return *family != NULL ? AB_OK : no_family(cli, cli->o.family);
+	}
+	if (*family != NULL || !talk_is_terminal())
+		return AB_OK;
+	enum ab_status st = say_families(cli);
+	while (st == AB_OK && *family == NULL && !unknown) {
+		/* What ended is no answer, and no reason to begin no journal. */
+		if (!hear(cli, "Its number or its name; Enter when you do not know.", line))
+			return cli->diag.status;
+		*family = ab_family_said(line, &unknown);
+	}
+	return st;
 }

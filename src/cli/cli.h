@@ -213,6 +213,8 @@ void aside_now(struct ab_when *when);
 /* A time more than a day ahead: asked at a terminal (AB_EUSAGE when it is not meant), else said on standard error. what: "a
  * tasting". */
 enum ab_status aside_future(struct cli *cli, const struct ab_when *when, const char *what);
+/* The family of a beer: --family in plain words, else *family as it is, else asked at a terminal; NULL when it is not known. */
+enum ab_status aside_family(struct cli *cli, const char **family);
 /* At a terminal: which of these, or n for none. */
 enum ab_status aside_which(struct cli *cli, const char *const *ways, size_t n, size_t *out);
 

@@ -1,6 +1,7 @@
 /* cmd_new.c - afterboil new: the journal of the next batch
  *
- * Asks nothing: what it cannot know is left out, and what the last brew of the beer says is taken from there.
+ * Asks nothing but the kind of a beer that is new, at a terminal: what it cannot know is left out, and what the last brew
+ * of the beer says is taken from there.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
@@ -128,7 +129,8 @@ static enum ab_status choose_beer(struct making *m)
 		return cli_nomem(cli);
 	if (m->b.like != NULL && m->b.like->family > 0)
 		m->b.family = ab_words_family[m->b.like->family - 1];
-	return load_like(m);
+	st = aside_family(cli, &m->b.family);
+	return st == AB_OK ? load_like(m) : st;
 }
 
 /* ---- when, how much, under which name ---- */
@@ -294,7 +296,8 @@ static enum ab_status say_origin(struct making *m)
 	const struct ab_batch *like = m->b.like;
 
 	if (like == NULL)
-		return say(cli, ab_arena_printf(cli->arena, "  A new beer: write its recipe into the journal."));
+		return say(cli, ab_arena_printf(cli->arena, "  A new beer: say its recipe like this: afterboil log %s malt 4.5 kg pale",
+		    m->b.wort != NULL ? "BATCH" : m->b.id));
 	return say(cli, ab_arena_printf(cli->arena, "  The recipe is that of %s%s. How that was done is in a comment; none of it "
 	    "counts yet.", like->id, m->b.volume != NULL && like->recipe != NULL && like->recipe->volume_l.known ?
 	    ", for the new volume" : ""));
@@ -306,6 +309,9 @@ static enum ab_status say_all(struct making *m)
 	enum ab_status st = say_origin(m);
 	char date[24];
 
+	if (st == AB_OK && m->b.family == NULL)
+		st = say(cli, ab_arena_printf(cli->arena, "  Its kind is not told, and what is normal in it hangs on that; say it like this: afterboil "
+		    "log %s family wheat", m->b.wort != NULL ? "BATCH" : m->b.id));
 	if (st == AB_OK && m->next_time != NULL)
 		st = say(cli, ab_arena_printf(cli->arena, "  Next time, you wrote after %s: %.*s", m->next_of->id, SAID, m->next_time));
 	for (size_t i = 0; st == AB_OK && i < m->n_trials; i++)

@@ -69,6 +69,7 @@ static const char *const changed_examples[] = {
 static const char *const new_examples[] = {
 	"afterboil new \"House pale\"", "the next brew of that beer, as it was meant the last time",
 	"afterboil new \"Shed stout\" --in journals/ --volume \"4 L\"", "a new beer, a small batch",
+	"afterboil new \"Shed stout\" --family stout", "a new beer, and what kind it is",
 	"afterboil new \"House pale\" --split 2", "one wort in two fermenters, to try one thing in one of them", NULL };
 static const char *const sheet_examples[] = {
 	"afterboil sheet House pale -o sheet.html", "for the next brew of that beer, to print",
@@ -171,7 +172,7 @@ const struct command commands[] = {
 	    "Writes a new journal: the recipe as it was meant the last time this beer was brewed, what you wrote down for "
 	    "next time, and the change that is on trial. How the last brew was done stands in it as a comment, of which "
 	    "nothing counts until you take it over. A beer never brewed before begins with the batch size of your "
-	    "profile. No journal is overwritten.",
+	    "profile; its kind is asked at a terminal, or told with --family. No journal is overwritten.",
 	    new_examples },
 	{ "sheet", cmd_sheet, "a page for the next brew day: only what matters to write down", "[BATCH|BEER]",
 	    "Prints the few boxes worth filling, in the order of the days, each with what to aim at: those every batch needs, "
@@ -222,8 +223,8 @@ const struct option_row options[] = {
 	{ 0, "absent", "WORD", "a fault you looked for and did not find; may be repeated",
 	    FOR_DIAGNOSE | FOR_INTERVIEW, OPT_LIST,
 	    AT(absent), 0, 0, NULL },
-	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose, interview), or the one to advise for",
-	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW, OPT_TEXT, AT(family), 0, 0, NULL },
+	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose, interview) or begun (new: in plain words), or the one to advise for",
+	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW | FOR_NEW, OPT_TEXT, AT(family), 0, 0, NULL },
 	{ 'b', "batch", "BATCH", "only this batch, by its name or enough of it (2 for house-pale-2); may be repeated",
 	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK | FOR_INTERVIEW, OPT_LIST, AT(batch), 0, 0, NULL },
 	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), by its name or enough of it; or the change is for", FOR_JOURNALS | FOR_CHANGED | FOR_CALENDAR,

@@ -80,4 +80,39 @@ wait
 ok 'six at once: as many journals as were not refused' same "$((6 - $(wc -l <"$tmp/raced")))" "$(ls race-*.xml | wc -l)"
 ok 'nothing half-written is left' same '' "$(ls -A | grep saving)"
 ok 'and all read' sh -c "'$AFTERBOIL' check . >/dev/null"
+
+# ---- the kind of a new beer ----
+mkdir "$tmp/kinds"
+k="--in $tmp/kinds $small"
+run new Bench ale $k
+ok 'without a terminal it is not asked' same 0 "$status"
+ok 'but said, with what to type' says out 'kind is not told.*afterboil log bench-ale-1 family wheat'
+run log bench-ale-1 family wheat $k
+ok 'which works' grep -q 'family="wheat"' "$tmp/kinds/bench-ale-1.xml"
+run new Bench ale $k
+ok 'the next brew has it' grep -q 'family="wheat"' "$tmp/kinds/bench-ale-2.xml"
+ok 'and nothing is said' sh -c "! grep -q 'kind is not told' '$tmp/out'"
+while IFS='|' read -r said family; do
+	run new "Kind $family" --family "$said" $k
+	ok "--family $said" grep -q "family=\"$family\"" "$tmp/kinds/kind-$family-1.xml"
+done <<'X'
+stout|dark-roast
+IPA|pale-hoppy
+pale-lager|pale-lager
+wheat beer|wheat
+6|belgian-farmhouse
+X
+run new Odd one --family unicorn $k
+ok 'none such: refused' same 2 "$status"
+ok 'with the list' says err 'pale and hoppy; pale lager; .*something else'
+ok 'and no journal' test ! -e "$tmp/kinds/odd-one-1.xml"
+python=/usr/bin/python3
+[ -x $python ] || python=python3
+if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
+	$python "$here/log_pty.py" 'dunno what|saison' "$AFTERBOIL" new Field beer $k >"$tmp/out" 2>"$tmp/err"
+	ok 'at a terminal it is asked, until it is understood' same 2 "$(grep -c 'Its number or its name' "$tmp/out")"
+	ok 'and written' grep -q 'family="belgian-farmhouse"' "$tmp/kinds/field-beer-1.xml"
+	$python "$here/log_pty.py" '|' "$AFTERBOIL" new Road beer $k >"$tmp/out" 2>"$tmp/err"
+	ok 'Enter leaves it open' grep -q 'title="Road beer">' "$tmp/kinds/road-beer-1.xml"
+fi
 plan
