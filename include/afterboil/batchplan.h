@@ -44,8 +44,11 @@ struct ab_batchplan {
 enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
     const struct ab_batch *last, struct ab_arena *arena, struct ab_batchplan *out, struct ab_diag *diag);
 
+/* Has it been pitched, or was anything done that comes after? */
+bool ab_batchplan_begun(const struct ab_batch *batch);
+
 /* Plans of those of the chosen batches (n_chosen; all of the folder when chosen is NULL) that still ask for something.
- * Out: plans, oldest first; asleep (may be NULL) the batches that were left out because nothing was written for long. */
+ * The day wanted is kept for those not begun, and for one that was chosen alone. Out: plans, oldest first; asleep (may be NULL) the batches that were left out because nothing was written for long. */
 enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, const struct ab_batch *const *chosen,
     size_t n_chosen, struct ab_arena *arena, struct ab_batchplan **plans, size_t *n_plans,
     const struct ab_batch **asleep, size_t *n_asleep, struct ab_diag *diag);

@@ -26,6 +26,7 @@ struct ab_days {
 	double first_s;                    /* midnight of day 0 */
 	enum ab_day_kind day[AB_CALENDAR_DAYS];
 	int free_minutes, home_minutes;    /* of a free day, of any other at home */
+	double free_hour, home_hour;       /* of the day at which they begin; NAN: not told */
 	int used[AB_CALENDAR_DAYS];        /* minutes that are promised already, to other batches */
 };
 
@@ -90,7 +91,8 @@ struct ab_calendar_touch {
 	                                    * its day) */
 	bool pressed;                      /* the day is not free, or has less time than it takes */
 	enum ab_day_kind day;                   /* what kind of day it fell on */
-	double hour;                       /* of the day; NAN = any */
+	double hour;                       /* of the day, by the rules; NAN = any */
+	double from_hour;                  /* at which the time of such a day begins; NAN: not told */
 };
 
 /* How far the wishes were met: all; the day wanted cannot be kept, the earliest is shown; only with days that are

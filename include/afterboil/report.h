@@ -5,7 +5,7 @@
 #define AFTERBOIL_REPORT_H
 
 #include <afterboil/advice.h>
-#include <afterboil/calendar.h>
+#include <afterboil/batchplan.h>
 #include <afterboil/casework.h>
 #include <afterboil/compare.h>
 #include <afterboil/history.h>
@@ -48,11 +48,18 @@ enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_tre
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_compare(const struct ab_knowledge *k, const struct ab_comparison *comparison,
     const struct ab_look *look, char **out, struct ab_diag *diag);
-/* A calendar, in any of the formats. ICS is iCalendar (RFC 5545): an event a touch, in floating local time, with an
- * alarm; stamp_s is now, seconds since 1970 in UTC; key names the batch in the UIDs, so that the same batch
- * planned again updates its events. */
-struct ab_calendar_words { const char *beer, *yeast; bool yeast_assumed, days_told; double stamp_s; const char *key; };
-enum ab_status ab_report_calendar(const struct ab_calendar *calendar, const struct ab_calendar_words *words,
+/* A calendar of one or several batches, in any of the formats. ICS is iCalendar (RFC 5545): an event a touch, in floating
+ * local time, with an alarm when it is due and one on the last day it may wait. What is done is an event without alarms,
+ * what is over a cancelled one: with the same UID they take the place of those of an earlier calendar. key names the
+ * batch in the UIDs: the same whenever it is planned, and of no other batch. stamp_s is now, seconds since 1970 in UTC;
+ * today_s the day it is for. name: of the batch; beer may be NULL. */
+struct ab_calendar_of { const struct ab_batchplan *plan; const char *name, *beer, *key; };
+struct ab_calendar_words {
+	bool days_told;
+	double stamp_s, today_s;
+	const struct ab_batch *const *asleep; size_t n_asleep;   /* left out, since nothing was written for long */
+};
+enum ab_status ab_report_calendar(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *words,
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_look *look, char **out,
     struct ab_diag *diag);

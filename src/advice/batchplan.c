@@ -253,13 +253,19 @@ const struct ab_batch *ab_batchplan_last(struct ab_batch *const *batches, size_t
 	return last;
 }
 
+bool ab_batchplan_begun(const struct ab_batch *batch)
+{
+	struct ab_shown_of shown;
+	ab_shown_read(batch, NULL, 0, &shown);
+	return !isnan(ab_shown_day(&shown, AB_SHOWN_PITCH, (double)NAN));
+}
+
 /* Nobody waits for it any more. Known without its facts, so that a folder of thousands is no trouble. */
 static bool asleep(const struct ab_batch *b, double today_s)
 {
 	struct ab_shown_of shown;
 	ab_shown_read(b, NULL, today_s, &shown);
-	bool begun = !isnan(ab_shown_day(&shown, AB_SHOWN_PITCH, (double)NAN));
-	return today_s - shown.newest_s > (double)(begun ? AB_PLAN_ASLEEP_DAYS : AB_PLAN_NOT_BREWED_DAYS) * DAY;
+	return today_s - shown.newest_s > (double)(ab_batchplan_begun(b) ? AB_PLAN_ASLEEP_DAYS : AB_PLAN_NOT_BREWED_DAYS) * DAY;
 }
 
 static bool is_chosen(const struct ab_batch *b, const struct ab_batch *const *chosen, size_t n)
@@ -296,7 +302,10 @@ enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, c
 				sleepers[n_sleepers++] = b;
 			continue;
 		}
-		st = ab_batchplan_make(asked, b, ab_batchplan_last(asked->batches, asked->n, b), arena, plan, diag);
+		struct ab_batchplan_asked one = *asked;
+		if (n_chosen != 1 && ab_batchplan_begun(b))
+			one.drink_s = (double)NAN;
+		st = ab_batchplan_make(&one, b, ab_batchplan_last(asked->batches, asked->n, b), arena, plan, diag);
 		if (st != AB_OK || (plan->calendar->n == 0 && plan->calendar->fit != AB_FIT_NONE))
 			continue;
 		ab_days_take(asked->days, plan->calendar);

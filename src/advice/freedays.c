@@ -13,7 +13,8 @@ enum { DAY = 86400, WEEK = 7, THURSDAY = 4, PART = 60 };
 
 void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int home_minutes)
 {
-	*days = (struct ab_days){ .first_s = first_s, .free_minutes = free_minutes, .home_minutes = home_minutes };
+	*days = (struct ab_days){ .first_s = first_s, .free_minutes = free_minutes, .home_minutes = home_minutes,
+	    .free_hour = (double)NAN, .home_hour = (double)NAN };
 	for (int i = 0; i < AB_CALENDAR_DAYS; i++)
 		days->day[i] = AB_DAY_FREE;
 }

@@ -3,23 +3,25 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <string.h>
 #include <time.h>
 
-#include <afterboil/calendar.h>
+#include <afterboil/batchplan.h>
+#include <afterboil/newbatch.h>
 #include <afterboil/when.h>
 
-/* Minutes of a day that is free and of any other, where nobody tells: the second is working estimate. */
-enum { DAY = 86400, FREE = 12 * 60, HOME = 30, WHY = 512, KEY = 80 };
+enum { DAY = 86400, WHY = 512 };
 
-/* What a plan is for: the last brew of the beer and how often it was brewed, or nothing known. */
-struct plan_for {
-	const struct ab_batch **brews; size_t n;
-	struct ab_batch *batch;              /* the last, or an empty one */
+/* The run: which batches, and their plans. */
+struct calendar_run {
+	struct cli *cli;
+	struct ab_days *days;
+	struct ab_batchplan_asked asked;
+	struct ab_batchplan *plans; size_t n_plans;
+	const struct ab_batch **chosen, **asleep; size_t n_chosen, n_asleep;
+	struct ab_calendar_of *of;
 	struct ab_calendar_words words;
-	const struct ab_yeast_norm *yeast;
 };
 
 /* A day of an option as its midnight. */
@@ -37,146 +39,128 @@ static enum ab_status day_of(struct cli *cli, const char *option, const char *te
 
 /* ---- the days ---- */
 
-static enum ab_status profile_days(struct cli *cli, struct ab_days *days, bool *told)
+/* What is typed goes before the profile; days away add up. */
+static enum ab_status read_days(struct calendar_run *run, double first_s)
 {
+	struct cli *cli = run->cli;
 	char why[WHY];
-	const struct ab_profile *p = cli->profile;
-	const struct ab_week *week = p == NULL ? NULL : p->week;
-	if (week != NULL && week->time_s.known)
-		days->free_minutes = (int)(week->time_s.v / 60);
-	if (week != NULL && week->other_s.known)
-		days->home_minutes = (int)(week->other_s.v / 60);
-	if (week != NULL && week->free != NULL && cli->o.free.n == 0) {
-		if (!ab_days_free(days, week->free, *told, why, sizeof why))
-			return ab_fail(&cli->diag, AB_EINPUT, p->source, week->mark.line, "free of <week>: %s", why);
-		*told = true;
-	}
-	return AB_OK;
-}
-
-static enum ab_status profile_away(struct cli *cli, struct ab_days *days)
-{
-	char why[WHY];
-	if (cli->profile == NULL)
-		return AB_OK;
-	for (AB_EACH(struct ab_away, a, cli->profile->away))
-		if (!ab_days_away(days, a->days, why, sizeof why))
-			return ab_fail(&cli->diag, AB_EINPUT, cli->profile->source, a->mark.line, "days of <away>: %s", why);
-	return AB_OK;
-}
-
-static enum ab_status read_days(struct cli *cli, double first_s, struct ab_days *days, bool *told)
-{
-	char why[WHY];
-	*told = false;
-	ab_days_start(days, first_s, FREE, HOME);
-	enum ab_status st = profile_days(cli, days, told);
-	if (!isnan(cli->o.minutes))
-		days->home_minutes = (int)cli->o.minutes;
+	bool *told = &run->words.days_told;
+	enum ab_status st = ab_days_of_profile(cli->profile, first_s, cli->o.free.n == 0, run->days, told, &cli->diag);
+	if (st == AB_OK && !isnan(cli->o.minutes))
+		run->days->home_minutes = (int)cli->o.minutes;
 	for (size_t i = 0; st == AB_OK && i < cli->o.free.n; i++) {
-		if (!ab_days_free(days, cli->o.free.items[i], *told, why, sizeof why))
+		if (!ab_days_free(run->days, cli->o.free.items[i], *told, why, sizeof why))
 			st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--free: %s", why);
 		*told = true;
 	}
-	if (st == AB_OK)
-		st = profile_away(cli, days);
 	for (size_t i = 0; st == AB_OK && i < cli->o.gone.n; i++)
-		if (!ab_days_away(days, cli->o.gone.items[i], why, sizeof why))
+		if (!ab_days_away(run->days, cli->o.gone.items[i], why, sizeof why))
 			st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--gone: %s", why);
 	return st;
 }
 
-/* ---- the beer ---- */
+/* ---- the batches ---- */
 
-/* Letters and digits of the beer's name and the number of this brew: the same until that brew has its journal. */
-static const char *key_of(struct cli *cli, const char *beer, size_t n)
+/* All are read, since what was done last time counts; then --batch and --line say which are meant. */
+static enum ab_status read_batches(struct calendar_run *run)
 {
-	char slug[KEY];
-	size_t k = 0;
-	for (const char *at = beer == NULL ? "batch" : beer; *at != '\0' && k + 1 < sizeof slug; at++)
-		if (isalnum((unsigned char)*at))
-			slug[k++] = (char)tolower((unsigned char)*at);
-		else if (k > 0 && slug[k - 1] != '-')
-			slug[k++] = '-';
-	slug[k] = '\0';
-	return ab_arena_printf(cli->arena, "%s-%zu", slug, n + 1);
+	struct cli *cli = run->cli;
+	struct texts batch = cli->o.batch;
+	const char *line = cli->o.line;
+	enum ab_status st = which_here(cli);
+	cli->o.batch.n = 0;
+	cli->o.line = NULL;
+	if (st == AB_OK)
+		st = inputs_read(cli, cli->n_args > 0);
+	cli->o.batch = batch;
+	cli->o.line = line;
+	return st == AB_OK && cli->n_batches > 0 ? which_wanted(cli) : st;
 }
 
-/* The line asked for or that of the newest batch; a batch without a line stands for itself. inputs_read has kept
- * only the line asked for. */
-static enum ab_status choose(struct cli *cli, struct plan_for *for_what)
+static bool wanted(const struct options *o, const struct ab_batch *b)
 {
-	const struct ab_batch *last = cli->n_batches > 0 ? cli->batches[cli->n_batches - 1] : NULL;
-	for_what->batch = ab_arena_alloc(cli->arena, 1, sizeof *for_what->batch);
-	for_what->brews = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof *for_what->brews);
-	if (for_what->batch == NULL || for_what->brews == NULL)
+	bool named = o->batch.n == 0;
+	for (size_t i = 0; i < o->batch.n; i++)
+		named = named || strcmp(o->batch.items[i], b->id) == 0;
+	return named && (o->line == NULL || (b->line != NULL && strcmp(o->line, b->line) == 0));
+}
+
+static enum ab_status choose(struct calendar_run *run)
+{
+	struct cli *cli = run->cli;
+	run->chosen = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof *run->chosen);
+	run->asleep = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof *run->asleep);
+	if (run->chosen == NULL || run->asleep == NULL)
 		return cli_nomem(cli);
-	if (last != NULL)
-		*for_what->batch = *last;
-	for (size_t i = 0; i < cli->n_batches; i++) {
-		const struct ab_batch *b = cli->batches[i];
-		if (b == last || (b->line != NULL && last->line != NULL && strcmp(b->line, last->line) == 0))
-			for_what->brews[for_what->n++] = b;
-	}
-	for_what->words.beer = last == NULL ? cli->o.line : last->line != NULL ? last->line : last->title;
-	for_what->words.key = key_of(cli, for_what->words.beer, for_what->n);
-	return for_what->words.key == NULL ? cli_nomem(cli) : AB_OK;
-}
-
-static const char *class_of(struct cli *cli, const struct plan_for *for_what)
-{
-	const struct ab_list *yeasts = &for_what->batch->yeasts;
-	if (cli->o.yeast != NULL)
-		return cli->o.yeast;
-	return yeasts->n > 0 ? ((const struct ab_yeast *)yeasts->items)[0].klass : NULL;
-}
-
-/* Another yeast than last time: the facts follow, and the old gravities tell nothing of its pace. */
-static enum ab_status put_yeast(struct cli *cli, struct plan_for *for_what, const char *klass)
-{
-	struct ab_yeast *yeast = ab_arena_alloc(cli->arena, 1, sizeof *yeast);
-	if (yeast == NULL)
-		return cli_nomem(cli);
-	yeast->klass = klass;
-	for_what->batch->yeasts = (struct ab_list){ yeast, 1, 1 };
+	for (size_t i = 0; i < cli->n_batches; i++)
+		if (wanted(&cli->o, cli->batches[i]))
+			run->chosen[run->n_chosen++] = cli->batches[i];
+	if (run->n_chosen == 0 && cli->n_batches > 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no batch is both what --batch names and of the line \"%.60s\"",
+		    cli->o.line == NULL ? "" : cli->o.line);
 	return AB_OK;
 }
 
-static enum ab_status choose_yeast(struct cli *cli, struct plan_for *for_what)
+/* Is there a brew to plan that has no journal? When no batch is on its way to a first tasting; when a yeast is told for it;
+ * when a day is wanted and every batch is under way already. */
+static bool wants_next(const struct calendar_run *run)
 {
-	const char *klass = class_of(cli, for_what);
-	int at = klass == NULL ? -1 : ab_yeast_find(cli->k, klass);
-	if (cli->k->norms.n_yeasts == 0)
-		return ab_fail(&cli->diag, AB_EINPUT, NULL, 0, "the rules have no yeasts");
-	if (at < 0 && cli->o.yeast != NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--yeast %.40s: there is no such class; \"afterboil rules "
-		    "list yeasts\" shows which there are", cli->o.yeast);
-	for_what->words.yeast_assumed = at < 0;
-	for_what->yeast = &cli->k->norms.yeasts[at < 0 ? 0 : at];
-	for_what->words.yeast = for_what->yeast->title;
-	if (cli->o.yeast != NULL) {
-		const struct ab_list *was = &for_what->batch->yeasts;
-		const char *old = was->n > 0 ? ((const struct ab_yeast *)was->items)[0].klass : NULL;
-		if (old != NULL && strcmp(old, for_what->yeast->id) != 0)
-			for_what->n = 0;
+	const struct options *o = &run->cli->o;
+	bool waiting = o->batch.n > 0, on_its_way = o->batch.n > 0 && run->n_plans > 0;
+	for (size_t i = 0; i < run->n_plans; i++) {
+		waiting = waiting || !run->plans[i].calendar->begun;
+		on_its_way = on_its_way || !isnan(run->plans[i].calendar->ready_s);
 	}
-	return cli->o.yeast != NULL || at < 0 ? put_yeast(cli, for_what, for_what->yeast->id) : AB_OK;
+	return !on_its_way || o->yeast != NULL || (o->drink_on != NULL && !waiting);
+}
+
+static enum ab_status plan_all(struct calendar_run *run)
+{
+	struct cli *cli = run->cli;
+	const char *yeast = run->asked.yeast;
+	run->asked.yeast = NULL;
+	enum ab_status st = ab_batchplan_unfinished(&run->asked, run->chosen, run->n_chosen, cli->arena, &run->plans,
+	    &run->n_plans, run->asleep, &run->n_asleep, &cli->diag);
+	run->asked.yeast = yeast;
+	if (st != AB_OK || !wants_next(run))
+		return st;
+	const struct ab_batch *last = run->n_chosen > 0 ? run->chosen[run->n_chosen - 1] : NULL;
+	return ab_batchplan_make(&run->asked, NULL, last, cli->arena, &run->plans[run->n_plans++], &cli->diag);
+}
+
+/* ---- names ---- */
+
+/* The id that "afterboil new" will give it, so that its entries are then found again; with a day wanted, that too. */
+static const char *next_key(struct cli *cli, const struct ab_batch *last)
+{
+	const char *stem = last == NULL ? ab_newbatch_slug(cli->arena, cli->o.line != NULL ? cli->o.line : "batch")
+					: ab_newbatch_stem(cli->arena, last->id);
+	const char *id = stem == NULL ? NULL : ab_newbatch_id(cli->batches, cli->n_batches, stem, cli->arena);
+	return id == NULL || cli->o.drink_on == NULL ? id : ab_arena_printf(cli->arena, "%s-for-%s", id, cli->o.drink_on);
+}
+
+static enum ab_status name_all(struct calendar_run *run)
+{
+	struct cli *cli = run->cli;
+	run->of = ab_arena_alloc(cli->arena, run->n_plans + 1, sizeof *run->of);
+	if (run->of == NULL)
+		return cli_nomem(cli);
+	for (size_t i = 0; i < run->n_plans; i++) {
+		const struct ab_batchplan *plan = &run->plans[i];
+		const struct ab_batch *b = plan->batch != NULL ? plan->batch : plan->last;
+		const char *beer = b == NULL ? cli->o.line : b->line != NULL ? b->line : b->title;
+		const char *key = plan->batch != NULL ? plan->batch->id : next_key(cli, plan->last);
+		const char *name = plan->batch != NULL ? plan->batch->id : beer == NULL ? "a batch"
+		    : ab_arena_printf(cli->arena, "the next %s", beer);
+		if (key == NULL || name == NULL)
+			return cli_nomem(cli);
+		run->of[i] = (struct ab_calendar_of){ plan, name, beer, key };
+		cli->attention = cli->attention || plan->calendar->fit != AB_FIT_ALL || plan->calendar->n_overdue > 0;
+	}
+	return AB_OK;
 }
 
 /* ---- the whole ---- */
-
-static enum ab_status asked_for(struct cli *cli, struct plan_for *for_what, struct ab_calendar_asked *asked)
-{
-	struct ab_fact *facts = ab_arena_alloc(cli->arena, ab_fact_defs()->n, sizeof *facts);
-	if (facts == NULL)
-		return cli_nomem(cli);
-	asked->facts = facts;
-	enum ab_status st = ab_facts_bare(for_what->batch, cli->profile, &cli->k->norms, cli->arena, facts, &cli->diag);
-	if (st == AB_OK)
-		st = ab_calendar_pace_of(for_what->yeast, for_what->brews, for_what->n, cli->profile, &cli->k->norms,
-		    cli->arena, &asked->pace, &cli->diag);
-	return st;
-}
 
 static enum ab_status dates(struct cli *cli, double *from_s, double *drink_s)
 {
@@ -195,33 +179,32 @@ static enum ab_status dates(struct cli *cli, double *from_s, double *drink_s)
 
 enum ab_status cmd_calendar(struct cli *cli)
 {
-	struct plan_for for_what = { .n = 0 };
-	struct ab_calendar_asked asked = { .days = NULL };
-	struct ab_calendar *calendar;
-	struct ab_days *days = ab_arena_alloc(cli->arena, 1, sizeof *days);
+	struct calendar_run run = { .cli = cli, .days = ab_arena_alloc(cli->arena, 1, sizeof *run.days) };
+	double from_s = 0, drink_s;
 	char *text = NULL;
-	double from_s;
-	enum ab_status st = days == NULL ? cli_nomem(cli) : dates(cli, &from_s, &asked.drink_s);
+	enum ab_status st = run.days == NULL ? cli_nomem(cli) : dates(cli, &from_s, &drink_s);
 	if (st == AB_OK)
 		st = rules_load(cli);
 	if (st == AB_OK)
-		st = inputs_read(cli, cli->n_args > 0);
+		st = read_batches(&run);
 	if (st == AB_OK)
-		st = read_days(cli, from_s, days, &for_what.words.days_told);
+		st = read_days(&run, from_s);
 	if (st == AB_OK)
-		st = choose(cli, &for_what);
-	if (st == AB_OK)
-		st = choose_yeast(cli, &for_what);
-	asked.days = days;
-	if (st == AB_OK)
-		st = asked_for(cli, &for_what, &asked);
-	if (st == AB_OK)
-		st = ab_calendar_make(cli->k, &asked, cli->arena, &calendar, &cli->diag);
+		st = choose(&run);
 	if (st != AB_OK)
 		return st;
-	cli->attention = cli->attention || calendar->fit != AB_FIT_ALL;
-	for_what.words.stamp_s = (double)time(NULL);
+	run.asked = (struct ab_batchplan_asked){ .k = cli->k, .profile = cli->profile, .batches = cli->batches,
+		.n = cli->n_batches, .days = run.days, .yeast = cli->o.yeast, .drink_s = drink_s };
+	st = plan_all(&run);
+	if (st == AB_OK)
+		st = name_all(&run);
+	if (st != AB_OK)
+		return st;
+	run.words.stamp_s = (double)time(NULL);
+	run.words.today_s = from_s;
+	run.words.asleep = run.asleep;
+	run.words.n_asleep = run.n_asleep;
 	terminal_look(cli);
-	st = ab_report_calendar(calendar, &for_what.words, &cli->look, &text, &cli->diag);
+	st = ab_report_calendar(run.of, run.n_plans, &run.words, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);
 }

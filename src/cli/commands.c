@@ -83,6 +83,8 @@ static const char *const compare_examples[] = {
 	"afterboil compare house-pale-2 house-pale-3 journals/", "two brews, side by side", NULL };
 
 static const char *const calendar_examples[] = {
+	"afterboil calendar", "what the batches of this folder ask for, from today",
+	"afterboil calendar --batch 14", "one of them",
 	"afterboil calendar journals/ --line \"house pale\" --free \"sat, sun\"", "the next brew of that beer, on weekends",
 	"afterboil calendar --yeast lager --drink-on 2031-06-01 --free sat", "for a feast, counted back",
 	"afterboil calendar journals/ --format ics", "for the calendar on your phone", NULL };
@@ -190,12 +192,15 @@ const struct command commands[] = {
 	    "writes profile.xml into the folder, which is made when it is not there. Every question may be left blank. A profile "
 	    "that is there is not overwritten.",
 	    init_examples },
-	{ "calendar", cmd_calendar, "lay a batch out over the days you have", "[FILE|FOLDER|-]...",
-	    "Lays every touch of a batch over your free days, with its minutes: from brew day to first tasting, as soon as may "
-	    "be or for a day it is wanted on. Says what may wait and how long, how long the beer stands alone, and what upkeep "
-	    "there is. The yeast's pace comes from the gravities of earlier brews of the line, else from what is usual for its "
-	    "class. Where no schedule fits it says so, and which is nearest. With --format ics a file for any calendar program; "
-	    "the same batch planned again replaces its entries. Never package by the date alone.",
+	{ "calendar", cmd_calendar, "lay your batches out over the days you have", "[FILE|FOLDER|-]...",
+	    "Lays what your batches still ask for over your free days, with its minutes: of every batch that is not done with, or "
+	    "of the next brew when none is on its way, as soon as may be or for a day it is wanted on. What a journal shows is done; "
+	    "what was missed is overdue, and the status is 1. Says what may wait and how long, how long a beer stands alone, what "
+	    "upkeep there is, and which batches meet on one day. Yeast, dry hops and packaging are those of the journal, else of "
+	    "the last brew of the beer, else of the profile. The yeast's pace comes from the batch's own gravities, else from those "
+	    "of earlier brews, else from what is usual for its class. Where no schedule fits it says so, and which is nearest. With "
+	    "--format ics a file for any calendar program, with alarms; the same batch planned again replaces its entries. Never "
+	    "package by the date alone.",
 	    calendar_examples },
 };
 const size_t n_commands = sizeof commands / sizeof *commands;
@@ -226,7 +231,7 @@ const struct option_row options[] = {
 	{ 0, "family", "FAMILY", "the style family: of the beer tasted (diagnose, interview) or begun (new: in plain words), or the one to advise for",
 	    FOR_DIAGNOSE | FOR_ADVISE | FOR_INTERVIEW | FOR_NEW, OPT_TEXT, AT(family), 0, 0, NULL },
 	{ 'b', "batch", "BATCH", "only this batch, by its name or enough of it (2 for house-pale-2); may be repeated",
-	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK | FOR_INTERVIEW, OPT_LIST, AT(batch), 0, 0, NULL },
+	    (FOR_JOURNALS & ~FOR_TREND) | FOR_CHECK | FOR_INTERVIEW | FOR_CALENDAR, OPT_LIST, AT(batch), 0, 0, NULL },
 	{ 'l', "line", "LINE", "only batches of this line (one beer brewed again and again), by its name or enough of it; or the change is for", FOR_JOURNALS | FOR_CHANGED | FOR_CALENDAR,
 	    OPT_TEXT, AT(line), 0, 0, NULL },
 	{ 'n', "last", "N", "only the N newest batches; of a report, those told in full", FOR_JOURNALS, OPT_WHOLE, AT(last), 1, 1e6, NULL },

@@ -1,157 +1,229 @@
-/* calendar_text.c - a batch laid out over days, on paper
+/* calendar_text.c - batches laid out over days, on paper: what is so now, what the plan rests on, and the touches
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report/reports.h"
+#include "report/calendaring.h"
 
 #include <math.h>
+#include <string.h>
 
-#include "report/saying.h"
+#include <afterboil/facts.h>
 
-enum { DAY = 86400, WEEK = 7, THURSDAY = 4, COLUMNS = 4, HOUR_MINUTES = 60 };
-/* Where the rules name no hour: the long things begin in the morning, the short ones after work (working estimate). */
-enum { MORNING = 10, EVENING = 19, LONG = 60 };
+enum { DAY = 86400, WEEK = 7, THURSDAY = 4 };
 
-static double begins(const struct ab_calendar_touch *t)
-{
-	return !isnan(t->hour) ? t->hour : t->takes->minutes >= LONG || t->day == AB_DAY_FREE ? MORNING : EVENING;
-}
-
-double report_calendar_hour(const struct ab_calendar *c, size_t i)
-{
-	double hour = begins(&c->touches[i]);
-	for (size_t j = 0; j < i; j++)
-		if (c->touches[j].day_s == c->touches[i].day_s)
-			hour = fmax(hour, report_calendar_hour(c, j) + c->touches[j].takes->minutes / HOUR_MINUTES);
-	return hour;
-}
-
-static const char *day_name(struct page *p, double s)
+const char *calendar_day(struct page *p, double s)
 {
 	static const char *const names[] = { "Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat" };
 	double d = floor(s / DAY) + THURSDAY;
 	return page_text(p, "%s %s", names[(int)(d - WEEK * floor(d / WEEK))], say_date(p, s));
 }
 
-static const char *takes(struct page *p, double minutes, double low, double high)
+/* ---- now ---- */
+
+static const char *days_ago(struct page *p, double s, double today_s)
 {
-	return page_text(p, "%s (%s to %s)", say_minutes(p, minutes), say_minutes(p, low), say_minutes(p, high));
+	int days = (int)lround((today_s - s) / DAY);
+	return days <= 0 ? "today" : days == 1 ? "yesterday" : page_text(p, "%d days ago", days);
+}
+
+static void say_overdue(struct page *p, const struct ab_calendar_of *of, const struct ab_calendar_touch *t, double today_s)
+{
+	page_item(p, 2, "!", BAD);
+	page_say(p, BAD, page_text(p, "%s: \"%s\" is overdue: it could wait until %s, %s.", of->name, t->touch->title,
+	    calendar_day(p, t->latest_s), days_ago(p, t->latest_s, today_s)));
+	if (t->touch->shown == AB_SHOWN_LOOK)
+		page_say(p, BAD, page_text(p, " Nothing was read since %s. Go and look today, and write it down "
+		    "(afterboil log %s wort 20 C).", say_date(p, of->plan->newest_s), of->name));
+	page_end(p);
+}
+
+static void say_done(struct page *p, const struct ab_calendar_of *of)
+{
+	const struct ab_calendar *c = of->plan->calendar;
+	size_t n = 0;
+	page_item(p, 2, "+", PLAIN);
+	page_say(p, PLAIN, page_text(p, "%s: done: ", of->name));
+	for (size_t i = 0; i < c->n_past; i++)
+		if (c->past[i].state == AB_TOUCH_DONE)
+			page_say(p, PLAIN, page_text(p, "%s%s %s", n++ == 0 ? "" : ", ", c->past[i].touch->title,
+			    say_date(p, c->past[i].day_s)));
+	page_say(p, PLAIN, n == 0 ? "nothing that is written down." : ".");
+	page_end(p);
+}
+
+/* The first to do that is not overdue. */
+static const struct ab_calendar_touch *next_of(const struct ab_calendar *c)
+{
+	for (size_t i = 0; i < c->n; i++)
+		if (!c->touches[i].overdue)
+			return &c->touches[i];
+	return NULL;
+}
+
+static void say_now(struct page *p, const struct ab_calendar_of *of, size_t n, double today_s)
+{
+	page_section(p, page_text(p, "Now, %s", calendar_day(p, today_s)));
+	for (size_t i = 0; i < n; i++)
+		for (size_t k = 0; k < of[i].plan->calendar->n; k++)
+			if (of[i].plan->calendar->touches[k].overdue)
+				say_overdue(p, &of[i], &of[i].plan->calendar->touches[k], today_s);
+	for (size_t i = 0; i < n; i++) {
+		const struct ab_calendar_touch *next = next_of(of[i].plan->calendar);
+		if (of[i].plan->calendar->begun)
+			say_done(p, &of[i]);
+		if (next != NULL)
+			page_point(p, 2, "*", PLAIN, page_text(p, "%s: next: %s, %s.", of[i].name, next->touch->title,
+			    next->day_s <= today_s ? "today" : calendar_day(p, next->day_s)));
+	}
+}
+
+/* ---- how far it fits ---- */
+
+static void say_later(struct page *p, const struct ab_calendar *c)
+{
+	page_para(p, 0, BAD, page_text(p, "No schedule has the beer ready by %s. The nearest that keeps to your "
+	    "days has its first tasting on %s.", calendar_day(p, c->drink_s), calendar_day(p, c->ready_s)));
+	for (size_t i = 0; i < c->n_wanted; i++)
+		page_point(p, 2, "*", PLAIN, page_text(p, "%s%s", i == 0 ? "It would do if you had time on " : "and on ",
+		    calendar_day(p, c->wanted_s[i])));
+	if (c->n_wanted == 0)
+		page_para(p, 0, PLAIN, "No day you could free would change that: it is the beer that needs the time.");
 }
 
 static void say_fit(struct page *p, const struct ab_calendar *c)
 {
-	if (c->fit == AB_FIT_LATER) {
-		page_para(p, 0, BAD, page_text(p, "No schedule has the beer ready by %s. The nearest that keeps to your "
-		    "days has its first tasting on %s.", day_name(p, c->drink_s), day_name(p, c->ready_s)));
-		for (size_t i = 0; i < c->n_wanted; i++)
-			page_point(p, 2, "*", PLAIN, page_text(p, "%s%s", i == 0 ? "It would do if you had time on " : "and on ",
-			    day_name(p, c->wanted_s[i])));
-		if (c->n_wanted == 0)
-			page_para(p, 0, PLAIN, "No day you could free would change that: it is the beer that needs the time.");
-	} else if (c->fit == AB_FIT_PRESSED || c->fit == AB_FIT_AWAY) {
+	if (c->fit == AB_FIT_NONE)
+		page_para(p, 0, BAD, "No schedule fits these days, not even with every one of them free: some step would "
+		    "have to be done on a day beyond the calendar. Look at the dates given.");
+	else if (c->fit == AB_FIT_LATER)
+		say_later(p, c);
+	else if (c->fit == AB_FIT_PRESSED || c->fit == AB_FIT_AWAY)
 		page_para(p, 0, BAD, page_text(p, "No schedule fits the days you have%s. The nearest asks for those marked "
 		    "with !.", c->fit == AB_FIT_AWAY ? ", not even if every day at home were free" : ""));
-	} else if (!isnan(c->drink_s)) {
+	else if (!isnan(c->drink_s) && !isnan(c->ready_s))
 		page_para(p, 0, GOOD, page_text(p, "Wanted on %s: first tasting %s before, the yeast reckoned slow.",
-		    day_name(p, c->drink_s), c->drink_s > c->ready_s
+		    calendar_day(p, c->drink_s), c->drink_s > c->ready_s
 		    ? say_count(p, (size_t)lround((c->drink_s - c->ready_s) / DAY), "day", "days") : "on the day, no day"));
-	}
+	else if (!isnan(c->ready_s))
+		page_para(p, 0, GOOD, page_text(p, "First tasting on %s.", calendar_day(p, c->ready_s)));
 }
 
-static void say_pace(struct page *p, const struct ab_calendar *c, const struct ab_calendar_words *w)
+/* ---- what it rests on ---- */
+
+static void say_pace(struct page *p, const struct ab_batchplan *plan)
 {
+	const struct ab_calendar *c = plan->calendar;
 	const char *days = say_short(p, c->slow && c->pace.brews > 0 ? c->pace.slow_primary : c->pace.primary, 1);
-	if (c->pace.brews > 0)
+	if (c->pace.own)
+		page_para(p, 0, PLAIN, page_text(p, "Pace: by this batch's own gravities: %s days to its end%s.", days,
+		    c->slow ? " at the slow end" : ""));
+	else if (c->pace.brews > 0)
 		page_para(p, 0, PLAIN, page_text(p, "Pace: your own gravities, %s of this beer: %s days to its end%s.",
 		    say_count(p, c->pace.brews, "brew", "brews"), days, c->slow ? " at the slow end" : ""));
 	else
 		page_para(p, 0, PLAIN, page_text(p, "Pace: an estimate, %s days to the end of fermentation and %s more to "
 		    "clean up, usual for %s%s%s. Gravities in your journals would make it yours.", days,
-		    say_short(p, c->pace.clean, 1), w->yeast, w->yeast_assumed ? ", which is assumed (--yeast tells)" : "",
+		    say_short(p, c->pace.clean, 1), plan->yeast->title,
+		    plan->yeast_from != AB_TAKEN_NOWHERE ? "" : plan->batch == NULL ? ", which is assumed (--yeast tells)"
+		    : ", which is assumed: its journal names no yeast",
 		    c->slow ? "; towards a day wanted it is reckoned slower" : ""));
 }
 
-static const char *when(struct page *p, const struct ab_calendar *c, size_t i)
+/* After packaging the yeast's pace moves nothing. */
+static bool has_pace(const struct ab_calendar *c)
 {
-	const struct ab_calendar_touch *t = &c->touches[i];
-	double minutes = round(report_calendar_hour(c, i) * HOUR_MINUTES);
-	return page_text(p, "%s%s %02d:%02d", t->pressed ? "! " : "", day_name(p, t->day_s),
-	    (int)minutes / HOUR_MINUTES, (int)minutes % HOUR_MINUTES);
+	for (size_t i = 0; i < c->n; i++)
+		if (c->touches[i].due != NULL && c->touches[i].due->pace != AB_PACE_NONE)
+			return true;
+	return false;
 }
 
-static const char *may_wait(struct page *p, const struct ab_calendar_touch *t)
+/* The journal names a day for the brewing; say so when the plan has another. */
+static void say_brew_day(struct page *p, const struct ab_batchplan *plan, double today_s)
 {
-	if (t->due == NULL)
-		return "all else moves along";
-	return t->latest_s > t->day_s ? page_text(p, "to %s", say_date(p, t->latest_s)) : "no";
+	const struct ab_calendar *c = plan->calendar;
+	double meant = plan->batch == NULL || c->begun || c->n == 0 ? (double)NAN : DAY * floor(plan->batch->brewed.s / DAY);
+	if (meant >= today_s && c->touches[0].day_s > meant)
+		page_para(p, 0, BAD, page_text(p, "It was meant to be brewed on %s; the days you have put it on %s.",
+		    calendar_day(p, meant), calendar_day(p, c->touches[0].day_s)));
+	else if (meant < today_s)
+		page_para(p, 0, BAD, page_text(p, "Its journal says it was brewed on %s, and nothing else: if so, write it down "
+		    "(afterboil log %s pitched at 19 C --at %s).", say_date(p, meant), plan->batch->id, say_date(p, meant)));
 }
 
-static void say_table(struct page *p, const struct ab_calendar *c)
+static const char *taken_from(struct page *p, const struct ab_batchplan *plan, enum ab_taken from)
 {
-	const char **cells = p->bad ? NULL : ab_arena_alloc(p->arena, COLUMNS * (c->n + 1), sizeof *cells);
-	if (cells == NULL) {
+	return from == AB_TAKEN_LAST ? page_text(p, "as last time (%s)", plan->last == NULL ? "" : plan->last->id)
+				     : "as usual by your profile";
+}
+
+/* What came from elsewhere than its own journal: the brewer should see it, and may say otherwise there. */
+static void say_taken(struct page *p, const struct ab_batchplan *plan)
+{
+	const struct ab_fact_table *defs = ab_fact_defs();
+	for (enum ab_taken from = AB_TAKEN_LAST; from <= AB_TAKEN_PROFILE; from++) {
+		size_t n = 0;
+		const char *text = "";
+		if (plan->yeast_from == from)
+			text = page_text(p, "%s%syeast (%s)", text, n++ == 0 ? "" : ", ", plan->yeast->title);
+		for (size_t i = 0; i < plan->n_taken; i++) {
+			const struct ab_taken_fact *t = &plan->taken[i];
+			struct ab_fact fact = { .origin = AB_ORIGIN_DERIVED, .value = t->value };
+			const struct ab_fact_def *def = &defs->defs[t->slot];
+			if (t->from == from)
+				text = page_text(p, "%s%s%s (%s%s%s)", text, n++ == 0 ? "" : ", ", def->title,
+				    say_value(p, def, &fact), say_unit(p, def)[0] != '\0' ? " " : "", say_unit(p, def));
+		}
+		if (n > 0)
+			page_para(p, 0, PLAIN, page_text(p, "Taken %s: %s.", taken_from(p, plan, from), text));
+	}
+}
+
+static void say_batch(struct page *p, const struct ab_calendar_of *of, bool several, double today_s)
+{
+	if (several)
+		page_section(p, of->beer != NULL && strcmp(of->beer, of->name) != 0 ? page_text(p, "%s (%s)", of->name, of->beer) : of->name);
+	say_brew_day(p, of->plan, today_s);
+	say_fit(p, of->plan->calendar);
+	if (has_pace(of->plan->calendar))
+		say_pace(p, of->plan);
+	say_taken(p, of->plan);
+}
+
+/* ---- the whole ---- */
+
+static void say_asleep(struct page *p, const struct ab_calendar_words *w)
+{
+	for (size_t i = 0; i < w->n_asleep; i++)
+		page_para(p, 0, QUIET, page_text(p, "Left out: %s. Nothing was written of it for over half a year, and it was "
+		    "neither packaged nor tasted.", w->asleep[i]->id));
+}
+
+void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w)
+{
+	size_t n_rows;
+	struct calendar_row *rows = report_calendar_rows(of, n, p->arena, &n_rows);
+	bool begun = n > 1;
+	if (rows == NULL) {
 		p->bad = true;
 		return;
 	}
-	cells[0] = "when";
-	cells[1] = "what";
-	cells[2] = "your time";
-	cells[3] = "may wait";
-	for (size_t i = 0; i < c->n; i++) {
-		const char **row = &cells[COLUMNS * (i + 1)];
-		row[0] = when(p, c, i);
-		row[1] = c->touches[i].touch->title;
-		row[2] = say_minutes(p, c->touches[i].takes->minutes);
-		row[3] = may_wait(p, &c->touches[i]);
-	}
-	page_section(p, "Every touch");
-	page_table(p, 2, "lxll", true, cells, c->n + 1);
-}
-
-static void say_time(struct page *p, const struct ab_calendar *c)
-{
-	page_section(p, "Your time");
-	page_point(p, 2, "*", PLAIN, page_text(p, "In all %s, in %s. Minutes are estimates for some 20 L by hand.",
-	    takes(p, c->minutes, c->low, c->high), say_count(p, c->n, "touch", "touches")));
-	if (c->upkeep_minutes > 0)
-		page_point(p, 2, "*", PLAIN, page_text(p, "Upkeep, in that: %s of cleaning. Where it falls away, whole "
-		    "batches spoil.", say_minutes(p, c->upkeep_minutes)));
-	if (c->quiet < c->n)
-		page_point(p, 2, "*", PLAIN, page_text(p, "Longest alone: %s from %s; it may safely be %s, if \"%s\" waits.",
-		    say_count(p, (size_t)c->quiet_days, "day", "days"), day_name(p, c->quiet_s),
-		    say_count(p, (size_t)c->quiet_most_days, "day", "days"), c->touches[c->quiet].touch->title));
-}
-
-static void say_how(struct page *p, const struct ab_calendar *c)
-{
-	page_section(p, "What to do, and what waiting does");
-	for (size_t i = 0; i < c->n; i++) {
-		const struct ab_touch *t = c->touches[i].touch;
-		page_item(p, 2, "*", PLAIN);
-		page_say(p, LOUD, t->title);
-		page_say(p, PLAIN, t->how == NULL ? "" : page_text(p, ": %s", say_words(p, t->how)));
-		page_say(p, QUIET, t->waiting == NULL ? "" : page_text(p, " %s", say_words(p, t->waiting)));
-		page_end(p);
-		if (t->caution != NULL)
-			page_para(p, 4, CAREFUL, page_text(p, "Take care: %s", say_words(p, t->caution)));
-	}
-}
-
-void report_calendar_text(struct page *p, const struct ab_calendar *c, const struct ab_calendar_words *w)
-{
-	page_title(p, w->beer == NULL ? "A plan for a batch" : page_text(p, "A plan for %s", w->beer));
-	if (c->fit == AB_FIT_NONE) {
-		page_para(p, 0, BAD, "No schedule fits these days, not even with every one of them free: some step would "
-		    "have to be done on a day beyond the calendar. Look at the dates given.");
-		return;
-	}
-	say_fit(p, c);
-	say_pace(p, c, w);
+	for (size_t i = 0; i < n; i++)
+		begun = begun || of[i].plan->calendar->begun;
+	page_title(p, n > 1 ? page_text(p, "A plan for %zu batches", n) : page_text(p, "A plan for %s", of[0].name));
+	if (begun)
+		say_now(p, of, n, w->today_s);
+	for (size_t i = 0; i < n; i++)
+		say_batch(p, &of[i], n > 1, w->today_s);
 	if (!w->days_told)
 		page_para(p, 0, QUIET, "Any day is taken as free: --free \"sat, sun\" or <week free=\"...\"/> in the profile "
 		    "tells which are.");
-	say_table(p, c);
-	say_time(p, c);
-	say_how(p, c);
+	say_asleep(p, w);
+	if (n_rows == 0)
+		return;
+	calendar_table(p, rows, n_rows, n > 1);
+	calendar_clashes(p, rows, n_rows);
+	calendar_time(p, of, n);
+	calendar_how(p, rows, n_rows);
 	page_gap(p);
 	page_para(p, 0, CAREFUL, "The dates are a plan and no proof. Package only when two readings at least three days "
 	    "apart agree, whatever the calendar says.");

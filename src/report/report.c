@@ -106,16 +106,16 @@ enum ab_status ab_report_compare(const struct ab_knowledge *k, const struct ab_c
 	return page_finish(&p, out, diag);
 }
 
-enum ab_status ab_report_calendar(const struct ab_calendar *calendar, const struct ab_calendar_words *words,
+enum ab_status ab_report_calendar(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *words,
     const struct ab_look *look, char **out, struct ab_diag *diag)
 {
 	struct page p;
 	if (look->format == AB_JSON)
-		return json_finish(report_calendar_json(calendar, words), false, out, diag);
+		return json_finish(report_calendar_json(of, n, words), false, out, diag);
 	if (look->format == AB_ICS)
-		return report_calendar_ics(calendar, words, out, diag);
+		return report_calendar_ics(of, n, words, out, diag);
 	page_start(&p, look, "Calendar");
-	report_calendar_text(&p, calendar, words);
+	report_calendar_text(&p, of, n, words);
 	return page_finish(&p, out, diag);
 }
 

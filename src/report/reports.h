@@ -35,9 +35,11 @@ void report_trend_revisions(struct page *p, const struct ab_knowledge *k, const 
 /* Bottles marked at filling beside those without a mark; nothing where there is no mark. */
 void report_marked_bottles(struct page *p, const struct ab_batch *b);
 void report_compare_text(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c);
-void report_calendar_text(struct page *p, const struct ab_calendar *c, const struct ab_calendar_words *w);
-/* Hours after midnight at which touch i begins: the times of one day follow each other. */
-double report_calendar_hour(const struct ab_calendar *c, size_t i);
+void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w);
+/* Every touch that is to do, in order of time. begins_s: wall clock; what falls on one day follows each other, and a long
+ * evening ends after midnight. */
+struct calendar_row { const struct ab_calendar_of *of; const struct ab_calendar_touch *t; double begins_s; };
+struct calendar_row *report_calendar_rows(const struct ab_calendar_of *of, size_t n, struct ab_arena *arena, size_t *n_rows);
 void report_panel_text(struct page *p, const struct ab_panel *panel);
 void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind);
 /* False when nothing has this id. */
@@ -52,8 +54,8 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
 /* The promise made for this change, or NULL. */
 const struct ab_promise *report_promise(const struct ab_promise *promises, size_t n, const char *change);
 json_t *report_compare_json(const struct ab_knowledge *k, const struct ab_comparison *c);
-json_t *report_calendar_json(const struct ab_calendar *c, const struct ab_calendar_words *w);
-enum ab_status report_calendar_ics(const struct ab_calendar *c, const struct ab_calendar_words *w, char **out,
+json_t *report_calendar_json(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w);
+enum ab_status report_calendar_ics(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w, char **out,
     struct ab_diag *diag);
 json_t *report_panel_json(const struct ab_panel *panel);
 json_t *report_rules_json(const struct ab_knowledge *k, const char *kind);

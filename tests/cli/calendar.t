@@ -8,7 +8,7 @@ set -u
 examples=$top_srcdir/examples
 
 golden calendar-plain calendar --from 2031-03-03 --free 'sat, sun'
-golden calendar-line calendar "$examples" --line house-pale --from 2031-03-03 --free 'sat, sun' --width 100
+golden calendar-line calendar "$examples" --line house-pale --from 2031-09-01 --free 'sat, sun' --width 100
 golden calendar-feast calendar --yeast lager --from 2031-03-03 --drink-on 2031-04-20 --free 'sat, sun' --gone 2031-04-10..2031-04-24
 
 for bad in '--from tomorrow' '--from 2031-02-29' '--from +3d' '--free someday' '--gone sat' '--yeast bread' '--from 2031-03-03 --drink-on 2031-03-01'; do
@@ -51,9 +51,10 @@ fi
 
 # ---- iCalendar ----
 ics() { run calendar "$examples" --line house-pale --free 'sat, sun' --format ics "$@"; cp "$tmp/out" "$tmp/$name.ics"; }
-name=one ics --from 2031-03-03
-name=two ics --from 2031-03-10
-run calendar "$examples" --line house-pale --free 'sat, sun' --from 2031-03-03 --format json
+i=0
+name=one ics --from 2031-09-01
+name=two ics --from 2031-09-08
+run calendar "$examples" --line house-pale --free 'sat, sun' --from 2031-09-01 --format json
 cp "$tmp/out" "$tmp/one.json"
 ok 'lines end with CR LF' test "$(grep -c $'\r$' "$tmp/one.ics")" = "$(wc -l <"$tmp/one.ics")"
 ok 'no line is over 75 bytes' test -z "$(tr -d '\r' <"$tmp/one.ics" | LC_ALL=C grep -E '.{76}')"
@@ -70,22 +71,100 @@ cat >"$tmp/read.py" <<'PY'
 import datetime, json, sys, vobject
 calendar = vobject.readOne(open(sys.argv[1], newline='').read())
 assert calendar.validate(raiseException=True)
-plan = {t['id']: t for t in json.load(open(sys.argv[2]))['touches']}
+data = json.load(open(sys.argv[2]))
+batches = data if isinstance(data, list) else [data]
+plan, past = {}, {}
+for b in batches:
+    key = b['batch'] or sys.argv[3]
+    plan.update({'%s-%s@afterboil' % (key, t['id']): t for t in b['touches']})
+    past.update({'%s-%s@afterboil' % (key, t['id']): t for t in b['past']})
 events = calendar.vevent_list
-assert len(events) == len(plan) > 8, (len(events), len(plan))
+assert len(events) == len(plan) + len(past) == len({e.uid.value for e in events}) and len(plan) > 8, (len(events), len(plan), len(past))
 for e in events:
     assert e.validate(raiseException=True)
-    touch = plan[next(i for i in sorted(plan, key=len, reverse=True) if e.uid.value.endswith('-%s@afterboil' % i))]
+    if e.uid.value in past:
+        # behind the batch: it takes the place of what was planned, and rings no more
+        was = past[e.uid.value]
+        assert not hasattr(e, 'valarm') and e.dtstart.value.date().isoformat() == was['day']
+        assert e.status.value == {'done': 'CONFIRMED', 'over': 'CANCELLED'}[was['state']]
+        assert e.summary.value.startswith({'done': 'Done: ', 'over': 'Over: '}[was['state']])
+        continue
+    touch = plan[e.uid.value]
     start = e.dtstart.value
-    assert start.tzinfo is None and start.date().isoformat() == touch['day'], (start, touch)
-    assert abs(start.hour + start.minute / 60 - touch['hour']) < 1 / 60, (start, touch)
+    assert start.tzinfo is None
+    day = datetime.datetime.fromisoformat(touch['day'])
+    assert abs((start - day).total_seconds() / 3600 - touch['hour']) < 1 / 60, (start, touch)
     assert e.duration.value == datetime.timedelta(minutes=touch['minutes'])
     assert touch['title'] in e.summary.value and e.dtstamp.value.tzinfo is not None
     assert touch['caution'] is None or touch['caution'] in e.description.value
-    assert len(e.valarm_list) == 1 and e.valarm_list[0].action.value == 'DISPLAY'
+    assert e.summary.value.startswith('OVERDUE: ') == touch['overdue']
+    alarms = e.valarm_list
+    assert all(a.action.value == 'DISPLAY' and a.description.value and a.validate(raiseException=True) for a in alarms)
+    # when it is due (long things the evening before), and on the last day it may wait
+    first = alarms[0].trigger.value
+    assert first == datetime.timedelta(hours=-12 if touch['minutes'] >= 60 else 0), first
+    may = touch['may_wait_until']
+    if len(alarms) == 2:
+        assert (start + alarms[1].trigger.value).date() - start.date() == datetime.date.fromisoformat(may) - day.date(), (touch, alarms[1])
+    assert len(alarms) == (2 if may and may > touch['day'] and not touch['overdue'] and touch['id'] not in
+                           ('wash-bottles', 'clean-up', 'clean-lines', 'cool-store', 'retaste') else 1), touch
+assert sys.argv[4:] == [] or sum(t['overdue'] for t in plan.values()) == int(sys.argv[4])
 print(len(events))
 PY
-ok 'read back by another program: every touch, its day, hour, minutes and caution' "$python" "$tmp/read.py" "$tmp/one.ics" "$tmp/one.json"
+ok 'read back by another program: every touch, its day, hour, minutes, alarms and caution' "$python" "$tmp/read.py" "$tmp/one.ics" "$tmp/one.json" house-pale-7
+
+# two brews of one line to come are told apart, and each is the same when it is planned again
+for day in 2031-12-01 2031-12-24 2031-12-01; do
+	name=for-$((++i)) ics --from 2031-09-01 --drink-on $day
+done
+ok 'two days wanted: no UID in common' same '' "$(uids "$tmp/for-1.ics" | comm -12 - <(uids "$tmp/for-2.ics"))"
+ok 'the same day again: the same UIDs' same "$(uids "$tmp/for-1.ics")" "$(uids "$tmp/for-3.ics")"
+
+# ---- batches that run ----
+mkdir "$tmp/cellar"
+cd "$tmp/cellar" || exit 1
+printf '<brewery xmlns="urn:afterboil:profile:1"><packs into="bottles"/><batch-size volume="20 L"/><week free="sat" time="6 h" other="20 min"/></brewery>\n' >profile.xml
+write() { "$AFTERBOIL" "$@" >>"$tmp/written" 2>&1 || echo "failed: $*" >>"$tmp/failed"; }
+write new Porch IPA --on 2031-01-05
+write log last pitched at 19 C --at 2031-01-05T18:00
+write log last dry hop 60 g opened lid --at 2031-01-13T18:00
+write log last bottled --at 2031-01-20T18:00
+write taste last nothing --at 2031-02-05
+write taste last nothing --at 2031-03-05
+write new Porch IPA --on 2031-03-01
+write log last pitched at 19 C --at 2031-03-01T18:00
+write new Night stout --on 2031-03-08
+ok 'all was written' test ! -e "$tmp/failed"
+golden calendar-several calendar --from 2031-03-05
+ok 'a batch that is done with is not there' sh -c "! grep -q 'porch-ipa-1:' '$tmp/out'"
+run calendar --from 2031-03-05 --format json
+cp "$tmp/out" "$tmp/several.json"
+run calendar --from 2031-03-05 --format ics
+cp "$tmp/out" "$tmp/several.ics"
+ok 'nobody looked: the status says so' same 1 "$status"
+ok 'several batches read back by another program' "$python" "$tmp/read.py" "$tmp/several.ics" "$tmp/several.json" none 1
+ends 1 'one of them by name' calendar --batch porch-ipa-2 --from 2031-03-05
+ok 'alone' sh -c "! grep -q stout '$tmp/out'"
+ok 'with its dry hop as last time' says out 'as last time \(porch-ipa-1\).*'
+ok 'what to write is said' says out 'afterboil log porch-ipa-2 wort 20 C'
+write log porch-ipa-2 wort 21 C --at 2031-03-05T19:00
+ends 0 'once somebody looked nothing is overdue' calendar --batch porch-ipa-2 --from 2031-03-05
+run calendar --batch porch-ipa-2 --from 2031-03-05 --format ics
+ok 'and it rings no more' sh -c "tr -d '\r' <'$tmp/out' | sed ':a;N;\$!ba;s/\n //g' | grep -q 'SUMMARY:Done: porch-ipa-2: Look at temperature and foam'"
+ok 'with the UIDs it had' same "$(uids "$tmp/several.ics" | grep porch-ipa-2)" "$(uids "$tmp/out")"
+for reading in 2031-03-08 2031-03-11; do
+	write log porch-ipa-2 gravity 1.012 SG --at ${reading}T19:00
+done
+write log porch-ipa-2 dry hop 0 g --at 2031-03-08T19:00
+run calendar --batch porch-ipa-2 --from 2031-03-12
+ok 'two gravities agree: package' says out 'next: Wash bottles, Sat 2031-03-15|next: Package'
+ok 'done is told with its day' says out 'Second gravity reading 2031-03-11|gravity reading 2031-03-11'
+ok 'no dry hops, for it says there are none' sh -c "! grep -q 'Dry hop' '$tmp/out'"
+ends 2 'no such batch' calendar --batch 77 --from 2031-03-05
+ends 2 'a batch and a line that it is not of' calendar --batch porch-ipa-2 --line night-stout --from 2031-03-05
+run calendar --from 2031-12-01
+ok 'a batch nobody wrote of for long is left out, and that is said' says out 'Left out: porch-ipa-2'
+cd "$tmp" || exit 1
 
 # a beer's name may hold what a calendar line may not
 sed 's/line="house-pale"/line="a;b,c\&#10;BEGIN:VEVENT"/' "$examples/01-house-pale.xml" >"$tmp/odd.xml"

@@ -71,9 +71,10 @@ done
 for yeast in clean-ale english-ale german-wheat belgian-abbey farmhouse kveik lager warm-lager hybrid mixed-culture; do
 	save calendar "calendar-$yeast" calendar --yeast $yeast --from 2031-03-03
 done
-save calendar calendar-line calendar "$examples" --line house-pale --from 2031-03-03 --free sat
-save calendar calendar-feast calendar "$examples" --from 2031-03-03 --drink-on 2031-06-01
-save calendar calendar-later calendar "$examples" --from 2031-03-03 --drink-on 2031-03-20 --free sun
+save calendar calendar-line calendar "$examples" --line house-pale --from 2031-09-01 --free sat
+save calendar calendar-feast calendar "$examples" --from 2031-09-01 --drink-on 2031-12-01
+save calendar calendar-later calendar "$examples" --from 2031-09-01 --drink-on 2031-09-20 --free sun
+save calendar calendar-running calendar "$examples" --from 2031-05-20 --free sat
 save calendar calendar-pressed calendar --from 2031-03-03 --free 2031-03-08
 save calendar calendar-away calendar --from 2031-03-03 --gone 2031-03-03..2039-01-01
 save advise small advise "$data/brewery" $small --no-store
