@@ -23,7 +23,7 @@ static bool make_room(struct compiler *c, struct ab_hearing *h)
 	       h->first != NULL && h->made_of != NULL;
 }
 
-/* One place for conditions that are the same: place tells it without comparing them. */
+/* One place for conditions that are the same: rules that ask the same share them. */
 static unsigned short when_at(struct ab_hearing *h, const struct ab_conds *when)
 {
 	size_t i = 0;

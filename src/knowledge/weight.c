@@ -93,6 +93,28 @@ static double curve_at(const struct curve *c, double x)
 static const double NEAR = 1.3556261799742659, FAR = 2.8569700138728056;
 static const double MIDDLE = 0.53333333333333333, BESIDE = 0.22207592200561264, OUTER = 0.011257411327720689;
 
+/* Ratios at five rising places. Beyond an end of the curve they are all the same, and one exp does for them. */
+static void ratios_at(const struct curve *c, const double x[5], double ratio[5])
+{
+	double before = 0;
+	size_t i = 1;
+	for (int k = 0; k < 5; k++) {
+		double log_ratio;
+		if (x[k] <= c->x[0]) {
+			log_ratio = c->log_ratio[0];
+		} else if (x[k] >= c->x[c->n - 1]) {
+			log_ratio = c->log_ratio[c->n - 1];
+		} else {
+			while (x[k] > c->x[i])
+				i++;
+			double t = (x[k] - c->x[i - 1]) / (c->x[i] - c->x[i - 1]);
+			log_ratio = c->log_ratio[i - 1] + t * (c->log_ratio[i] - c->log_ratio[i - 1]);
+		}
+		ratio[k] = k > 0 && log_ratio >= before && log_ratio <= before ? ratio[k - 1] : exp(log_ratio);
+		before = log_ratio;
+	}
+}
+
 /* The mean of the ratio and not of its log: P(reading | cause) is what is averaged over the true value, and
  * the log comes after. A steep curve is so blunted by a poor thermometer. */
 static double log_mean_ratio(const struct curve *c, double x, double u)
@@ -101,15 +123,16 @@ static double log_mean_ratio(const struct curve *c, double x, double u)
 	size_t i = 1;
 	while (i < c->n && x - far >= c->x[i])
 		i++;
-	/* Mostly all five lie on one straight piece: their ratios are then powers of two numbers. */
+	/* Where all five lie on one straight piece, their ratios are powers of two numbers. */
 	if (x - far >= c->x[0] && i < c->n && x + far <= c->x[i]) {
 		double slope = (c->log_ratio[i] - c->log_ratio[i - 1]) / (c->x[i] - c->x[i - 1]);
 		double a = exp(slope * near), b = exp(slope * far);
 		return curve_at(c, x) + log(MIDDLE + BESIDE * (a + 1 / a) + OUTER * (b + 1 / b));
 	}
-	return log(OUTER * (exp(curve_at(c, x - far)) + exp(curve_at(c, x + far))) +
-	    BESIDE * (exp(curve_at(c, x - near)) + exp(curve_at(c, x + near))) +
-	    MIDDLE * exp(curve_at(c, x)));
+	const double at[5] = { x - far, x - near, x, x + near, x + far };
+	double r[5];
+	ratios_at(c, at, r);
+	return log(OUTER * (r[0] + r[4]) + BESIDE * (r[1] + r[3]) + MIDDLE * r[2]);
 }
 
 /* Between the two ends of the curve on both sides of x, nothing is to be averaged where it is flat that
