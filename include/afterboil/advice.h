@@ -6,6 +6,11 @@
  * physics where the facts it sets are known, else by the rated share of the rules. Sets of changes are replayed
  * together; the best set under the limits is found and proven (plan.h), narrowed to a livable plan by named
  * steps (policy.h), with its frontier, its buying order, and how firmly each item stays.
+ * What came of the changes that were made is learned from the batches brewed without and with them (held.h) and
+ * moves what is expected of them from then on. Each batch counts once in each of two figures, and these are never
+ * multiplied for the same brewing: how often a cause strikes now, with all that is in force (the batches since the
+ * last change, on a prior less its share as it was expected, not as it was learned); and the share a change takes,
+ * for ranking it, for a plan that would take it up (again), and to be shown.
  * A trouble the profile names (profile.h) weighs as several batches that had it and nothing else; what acts on
  * it comes first, and what is owned, not said to be in use and would help is put to use. With the profile's
  * goal "time" the plan is chosen and ordered by the minutes it saves instead; figures of load are then what
@@ -56,6 +61,29 @@ extern const char *const ab_limit_words[AB_LIMITS];   /* money now, running cost
  * not bind), and the change (place in k->changes) that brings most of what then comes in; -1 = none. */
 struct ab_left_out { double more; int change; };
 
+/* What came of a change that was made, for one cause it should prevent. The prior is what the rules and the replay
+ * of the batches without it expect, worth AB_HELD_SHARE_BATCHES strikes (estimate); the data are how much likelier
+ * what was seen and tasted of each batch is with the cause in it than without. A batch with the change tells of how it
+ * works today with a chance of 0.85 for each batch since, one without it of what it is held against with as much for
+ * each batch between it and the next with it (estimate), else of nothing. Other changes that were made are taken at the
+ * shares believed of them. proved: nothing yet (the share moved by less than 0.05); failed (it lost a third or more);
+ * less; as promised or better (policy by estimate). */
+enum ab_proved { AB_PROVED_NOTHING, AB_PROVED_FAILED, AB_PROVED_LESS, AB_PROVED_GOOD };
+struct ab_tried {
+	int change, cause;
+	double prior, share, sd;  /* share expected; believed now, and its standard deviation */
+	size_t without, with;     /* batches in which the cause could be, of the newest AB_HELD_MOST */
+	double struck, came;      /* the cause was in so many without it, and in so many with it, by all that was seen
+	                           * and tasted of them: the counts of held.h with nothing faded, other changes left
+	                           * aside */
+	double since_s;           /* when the first batch with it was brewed */
+	bool kept;                /* in force; false: a trial */
+	int together;             /* another change that came with the same batches, so that the two cannot be
+	                           * told apart; -1 = none */
+	enum ab_proved proved;
+};
+extern const char *const ab_proved_words[];   /* "did not hold as promised" ... */
+
 /* the reason chain fault - cause - change, by load removed per batch */
 struct ab_because { int fault, cause; double load; };
 
@@ -69,6 +97,7 @@ struct ab_item {
 	double stays;             /* share of redraws whose best plan holds it; NAN when not redrawn */
 	bool in_best;             /* in the best plan within the limits, whatever the policy says */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
+	bool learned;             /* gain moved by what came of it in own batches */
 	const char *barred;       /* why it may not be chosen, or NULL */
 	unsigned limits;          /* bits of enum ab_limit: which of them bar it by themselves */
 	struct ab_because *because; size_t n_because;   /* strongest three */
@@ -124,6 +153,8 @@ struct ab_advice {
 	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold
 	                                          * side, then by gain per money */
 	struct ab_left_out left_out[AB_LIMITS];
+	struct ab_tried *tried; size_t n_tried;  /* by change, most to learn from first; of one change the cause that
+	                                          * would have cost most first */
 	struct ab_step *frontier; size_t n_frontier;
 	struct ab_recurrence *recurrences; size_t n_recurrences;   /* heaviest first */
 	double regret, regret_high;              /* what the plan falls short of the best when every

@@ -9,7 +9,11 @@
  * terms only), so it is exact for the model. With batches that are sure it is the beta-binomial of the textbooks.
  * Assumed: batches are alike but for the change; what is seen of one does not hang on another.
  *
- * The ratio serves the verdicts looked at again (revise.h). The share itself is checked, but advice does not ask for it yet.
+ * Two things of the real brewery come in through the ratio, so that the sums stay exact. A batch long ago tells of today
+ * with some chance only, else of nothing: its chance after is drawn towards that before. And where other changes hold off
+ * a part as well, what they held off looks as if nothing had come.
+ *
+ * The ratio serves the verdicts looked at again too (revise.h); the share serves advice (advice.h, learned).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_HELD_H
@@ -25,13 +29,18 @@ enum { AB_HELD_MOST = 60, AB_HELD_RATE_BATCHES = 2, AB_HELD_SHARE_BATCHES = 4 };
  * with: brewed with the change in force. */
 struct ab_exposed { double ratio; bool with; };
 
-/* prior: the share expected. Of the batches with the change it would have struck in `would` (mean), and was held
- * off in `held` of them. share, sd: what to believe now, and its standard deviation. */
-struct ab_share_learned { double prior, would, held, share, sd; };
+/* prior: the share expected. It struck in `struck` of the batches without the change (mean); of those with it it
+ * would have struck in `would`, and was held off in `held` of them. share, sd: what to believe now, and its standard
+ * deviation. */
+struct ab_share_learned { double prior, struck, would, held, share, sd; };
 
 /* The ratio of a batch from the chance of the cause before anything of it was known and after; 1 = told nothing,
  * also where the cause was impossible from the start (before is 0 or 1). */
 double ab_exposed_ratio(double before, double after);
+/* The same of a batch that tells of today with the chance `tells` (0 to 1) only. */
+double ab_exposed_faded(double before, double after, double tells);
+/* The ratio where other changes leave but the share `left` (0 to 1) of the strikes. */
+double ab_exposed_beside(double ratio, double left);
 
 /* share, rate: strictly between 0 and 1, moved inside when they are not. Batches oldest first. With no batch
  * `with`, share is prior to the last bit. */

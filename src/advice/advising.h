@@ -1,7 +1,7 @@
 /* advising.h - the insides of advice.h: what its files hand to each other, one after the other
  *
  * trouble.c takes in what the brewer says is wrong; limits.c reads budgets, prices and what is barred;
- * recurrence.c learns how often each cause strikes;
+ * learning.c learns what came of the changes that were made; recurrence.c how often each cause strikes;
  * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
  * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; firmness.c redraws the estimates; ahead.c weighs a
@@ -67,6 +67,14 @@ struct advising {
 	struct ab_fact *scratch;        /* room for one set of facts, and for a basis a cause */
 	unsigned char *spare;
 	int *list;                      /* n_changes */
+	unsigned char *in_force;        /* n_changes x n_cases: 1 where the batch was brewed with the change: as
+	                                 * noted from the first batch on, of a line in batches of that line, a
+	                                 * trial only in its own */
+	double *prior;                  /* n_causes: mean over the sets, by the sort of brewing alone */
+	double *context;                /* n_cases x n_causes: P(cause) by the sort of brewing alone, before
+	                                 * anything was measured or tasted */
+	double *held;                   /* n_changes x n_causes: what a change that was made did of what was
+	                                 * expected of it; 1 where nothing was learned */
 	double *recur;                  /* n_causes: P(it strikes the next batch) */
 	double *brings;                 /* n_causes: flaw load it brings when it strikes */
 	size_t *turn;                   /* n_causes: the first case that counts for it, after what was last
@@ -93,9 +101,22 @@ bool advising_for_time(const struct advising *a);
 bool advising_answers(const struct advising *a, int change);
 enum ab_status advising_idle(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_limits(struct advising *a, struct ab_diag *diag);
+/* What such brewing suffers from, and what that brings. */
+enum ab_status advising_priors(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag);
 /* Notes which facts each cause looks at, and what each change could touch. */
 enum ab_status advising_uses(struct advising *a, struct ab_diag *diag);
+/* Sums up what was seen of each cause. */
+enum ab_status advising_seen(struct advising *a, struct ab_diag *diag);
+/* What came of the changes that were made. */
+enum ab_status advising_learn(struct advising *a, struct ab_diag *diag);
+/* Was anything learned of what the change does to the cause? */
+bool advising_tried(const struct advising *a, size_t change, size_t cause);
+/* What a set of changes takes when one of them does the share `held` of what it would: all of the set, and the set
+ * without it, as expected. */
+double advising_as_learned(double all, double without, double held);
+/* The share of the cause that this change alone takes away in set b. */
+double advising_takes(const struct advising *a, size_t b, size_t cause, int change);
 enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag);
 double advising_load(const struct advising *a, size_t cause, double batches, double reported);
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag);
@@ -151,7 +172,8 @@ bool advising_costs_money(const struct ab_item *item);
  * never. Noted in a journal, or in the profile: then the first batch brewed on its day or later, of its line when
  * it names one. A trial (adopted="no") is not kept. */
 size_t advising_adopted(const struct advising *a, int change);
-enum ab_status advising_note_adopted(struct advising *a, struct ab_diag *diag);
+/* Which batch was brewed with which change. */
+enum ab_status advising_forces(struct advising *a, struct ab_diag *diag);
 
 /* The share of a cause that the rules say a change takes away, under these facts: of its rows whose
  * conditions hold the last; 0 if none. */

@@ -92,7 +92,9 @@ static enum ab_status loads(struct looking *l, const double **load, struct ab_di
 		other.told_part = ab_arena_alloc(other.arena, other.k->n_causes, sizeof *other.told_part);
 	if (l->a->told_part != NULL && other.told_part == NULL)
 		return advising_nomem(diag);
-	st = advising_recurrence(&other, diag);
+	st = advising_priors(&other, diag);
+	if (st == AB_OK)
+		st = advising_recurrence(&other, diag);
 	if (st == AB_OK)
 		st = advising_attribution(&other, diag);
 	*load = other.load;

@@ -73,9 +73,17 @@ static void deal_case(const struct advising *a, const struct ab_case *c, const s
 			deal_out(a, c, facts, f, share, part);
 }
 
+static bool made(const struct advising *a, int change)
+{
+	size_t at = advising_adopted(a, change);
+
+	return at > 0 && at < a->n_cases;
+}
+
 /* An owned change that is in use lowers what the rules expect, where this brewer's facts do not tell by
  * themselves. The newest batch's facts stand for today's brewery. Where they let the change be
- * replayed, they show its effect already, and it must not count twice. */
+ * replayed, they show its effect already, and it must not count twice; nor one that was noted when it came, for how
+ * often the cause strikes was learned with it (recurrence.c). */
 static double left_by_owned(const struct advising *a, size_t cause)
 {
 	const struct ab_fact *facts = a->facts[a->n_sets - 1];
@@ -86,7 +94,7 @@ static double left_by_owned(const struct advising *a, size_t cause)
 	for (AB_EACH(const struct ab_owns, owns, a->profile->owns)) {
 		int u = ab_change_find(a->k, owns->change);
 
-		if (u >= 0 && owns->unused != AB_YES &&
+		if (u >= 0 && owns->unused != AB_YES && !made(a, u) &&
 		    !advising_replayable(a, &a->k->changes[u], cause, facts))
 			left *= 1 - advising_rated(&a->k->changes[u], cause, facts);
 	}

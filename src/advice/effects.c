@@ -151,25 +151,57 @@ static size_t touching(const struct advising *a, const int *changes, size_t n, s
 	return m;
 }
 
-/* by (n_causes) may not be NULL here. seen > 0 wherever w > 0, since seen is the sum of the same w. The
- * touches table spares most of the work: few changes reach few causes. */
+/* seen > 0 wherever w > 0, since seen is the sum of the same w. */
+static double expected_share(const struct advising *a, size_t cause, const int *list, size_t m, unsigned char *by)
+{
+	double share = 0;
+
+	for (size_t b = 0; m > 0 && b < a->n_sets; b++) {
+		double w = advising_present_in(a, b, cause);
+
+		if (w > 0)
+			share += w * removed(a, b, cause, list, m, a->scratch, by) / a->seen[cause];
+	}
+	return share;
+}
+
+/* As tables.c reckons it: each change that was tried does of its work what it was seen to do. From `at` on in the
+ * list such changes are still to be looked at; few ever are. */
+static double learned_share(const struct advising *a, size_t cause, int *list, size_t m, size_t at, unsigned char *by)
+{
+	double all, without, held;
+	int tried;
+
+	while (at < m && !advising_tried(a, (size_t)list[at], cause))
+		at++;
+	all = at < m ? learned_share(a, cause, list, m, at + 1, by) : expected_share(a, cause, list, m, by);
+	if (at == m)
+		return all;
+	tried = list[at];
+	held = a->held[(size_t)tried * a->k->n_causes + cause];
+	memmove(&list[at], &list[at + 1], (m - at - 1) * sizeof *list);
+	without = learned_share(a, cause, list, m - 1, at, by);
+	memmove(&list[at + 1], &list[at], (m - at - 1) * sizeof *list);
+	list[at] = tried;
+	return advising_as_learned(all, without, held);
+}
+
+/* by (n_causes) may not be NULL here. The touches table spares most of the work: few changes reach few causes. */
 static void shares_of(const struct advising *a, const int *changes, size_t n, double *share,
     unsigned char *by)
 {
-	size_t n_causes = a->k->n_causes;
-
-	memset(share, 0, n_causes * sizeof *share);
-	for (size_t i = 0; i < n_causes; i++) {
+	for (size_t i = 0; i < a->k->n_causes; i++) {
 		size_t m = a->load[i] > 0 ? touching(a, changes, n, i, a->list) : 0;
 
-		for (size_t b = 0; m > 0 && b < a->n_sets; b++) {
-			double w = advising_present_in(a, b, i);
-
-			if (!(w > 0))
-				continue;
-			share[i] += w * removed(a, b, i, a->list, m, a->scratch, &by[i]) / a->seen[i];
-		}
+		share[i] = m > 0 ? learned_share(a, i, a->list, m, 0, &by[i]) : 0;
 	}
+}
+
+double advising_takes(const struct advising *a, size_t b, size_t cause, int change)
+{
+	unsigned char by = 0;
+
+	return a->touches[(size_t)change * a->k->n_causes + cause] ? removed(a, b, cause, &change, 1, a->scratch, &by) : 0;
 }
 
 double advising_joint(const struct advising *a, const int *changes, size_t n, double *share)
@@ -207,6 +239,7 @@ static void effects_of(struct advising *a, size_t u)
 		double gain = a->load[i] * effect[i];
 
 		item->gain += gain;
+		item->learned = item->learned || (gain > 0 && advising_tried(a, u, i));
 		by |= basis[i];
 		if (basis[i] & (BY_REPLAY | BY_FACTS))
 			replayed += gain;
@@ -267,11 +300,18 @@ enum ab_status advising_uses(struct advising *a, struct ab_diag *diag)
 		a->looks[i] = list_of(a, i);
 		if (a->looks[i] == NULL)
 			return advising_nomem(diag);
-		for (size_t b = 0; b < a->n_sets; b++)
-			a->seen[i] += advising_present_in(a, b, i);
 		for (size_t u = 0; u < k->n_changes; u++)
 			a->touches[u * k->n_causes + i] = touches(a, &k->changes[u], i);
 	}
+	return AB_OK;
+}
+
+enum ab_status advising_seen(struct advising *a, struct ab_diag *diag)
+{
+	(void)diag;
+	for (size_t i = 0; i < a->k->n_causes; i++)
+		for (size_t b = 0; b < a->n_sets; b++)
+			a->seen[i] += advising_present_in(a, b, i);
 	return AB_OK;
 }
 

@@ -25,6 +25,17 @@ double ab_exposed_ratio(double before, double after)
 	return ratio;
 }
 
+/* An infinite ratio stays one as long as anything is left. */
+double ab_exposed_faded(double before, double after, double tells)
+{
+	return ab_exposed_ratio(before, tells * after + (1 - tells) * before);
+}
+
+double ab_exposed_beside(double ratio, double left)
+{
+	return left > 0 ? left * ratio + 1 - left : 1;
+}
+
 static double inside(double p)
 {
 	return fmin(fmax(p, INSIDE), 1 - INSIDE);
@@ -68,14 +79,20 @@ static void fill(struct urn *u, const struct ab_exposed *batches, size_t n)
 	}
 }
 
-/* Weight of m strikes that would have come with the change, over all that may have come without it. */
-static double rate_weight(const struct urn *u, double rate, size_t m)
+/* Weight of m strikes that would have come with the change, over all that may have come without it; struck: the same
+ * weight times how many did. */
+static double rate_weight(const struct urn *u, double rate, size_t m, double *struck)
 {
 	double a = AB_HELD_RATE_BATCHES * rate, b = AB_HELD_RATE_BATCHES * (1 - rate), sum = 0;
 	size_t n = u->n_without + u->n_with;
 
-	for (size_t w = 0; w <= u->n_without; w++)
-		sum += u->without[w] * exp(row(a, b, w + m, n - w - m));
+	*struck = 0;
+	for (size_t w = 0; w <= u->n_without; w++) {
+		double weight = u->without[w] * exp(row(a, b, w + m, n - w - m));
+
+		sum += weight;
+		*struck += weight * (double)w;
+	}
 	return sum;
 }
 
@@ -87,19 +104,21 @@ struct ab_share_learned ab_held_share(double share, double rate, const struct ab
 
 	fill(&u, n > AB_HELD_MOST ? batches + (n - AB_HELD_MOST) : batches, n > AB_HELD_MOST ? AB_HELD_MOST : n);
 	for (size_t m = 0; m <= u.n_with; m++) {
-		double of_rate = rate_weight(&u, inside(rate), m);
+		double struck, of_rate = rate_weight(&u, inside(rate), m, &struck);
 
 		for (size_t h = 0; h <= m; h++) {
-			double w = of_rate * u.with[m][h] * exp(row(a, b, h, m - h));
+			double way = u.with[m][h] * exp(row(a, b, h, m - h)), w = of_rate * way;
 			double top = a + (double)h, under = a + b + (double)m;
 
 			all += w;
+			out.struck += struck * way;
 			out.would += w * (double)m;
 			out.held += w * (double)h;
 			mean += w * top / under;
 			square += w * top * (top + 1) / (under * (under + 1));
 		}
 	}
+	out.struck /= all;
 	out.would /= all;
 	out.held /= all;
 	if (u.n_with > 0)

@@ -171,11 +171,11 @@ static void bar(const struct advising *a, struct ab_item *item)
 			item->barred = words[l];
 }
 
-/* Noted in a batch's journal as made and kept. */
-static bool in_journal(const struct ab_batch *batch, const char *id)
+/* Noted in a batch's journal as made, kept or as a trial. */
+static bool in_journal(const struct ab_batch *batch, const char *id, bool trial)
 {
 	for (AB_EACH(const struct ab_change_note, note, batch->changes))
-		if (note->what != NULL && note->adopted != AB_NO && strcmp(note->what, id) == 0)
+		if (note->what != NULL && (note->adopted == AB_NO) == trial && strcmp(note->what, id) == 0)
 			return true;
 	return false;
 }
@@ -200,27 +200,33 @@ static bool in_profile(const struct advising *a, const struct ab_batch *batch, c
 }
 
 /* n_cases means never: a place no batch has, so comparisons need no special case. */
-static size_t first_with(const struct advising *a, const char *id)
-{
-	for (size_t b = 0; b < a->n_cases; b++)
-		if (in_journal(a->cases[b]->batch, id) || in_profile(a, a->cases[b]->batch, id))
-			return b;
-	return a->n_cases;
-}
-
 size_t advising_adopted(const struct advising *a, int change)
 {
 	return a->adopted[change];
 }
 
-/* Once for all: it is asked for each cause, and again for each answer a check may give. */
-enum ab_status advising_note_adopted(struct advising *a, struct ab_diag *diag)
+/* Journals by one walk: from the first note on it is kept; a trial is of its own batch. */
+enum ab_status advising_forces(struct advising *a, struct ab_diag *diag)
 {
+	a->in_force = ab_arena_alloc(a->arena, a->k->n_changes * a->n_cases, 1);
 	a->adopted = ab_arena_alloc(a->arena, a->k->n_changes, sizeof *a->adopted);
-	if (a->adopted == NULL)
+	if (a->in_force == NULL || a->adopted == NULL)
 		return advising_nomem(diag);
-	for (size_t u = 0; u < a->k->n_changes; u++)
-		a->adopted[u] = first_with(a, a->k->changes[u].id);
+	for (size_t u = 0; u < a->k->n_changes; u++) {
+		const char *id = a->k->changes[u].id;
+		bool kept = false;
+
+		a->adopted[u] = a->n_cases;
+		for (size_t b = 0; b < a->n_cases; b++) {
+			const struct ab_batch *batch = a->cases[b]->batch;
+			bool of_line = in_profile(a, batch, id);
+
+			kept = kept || in_journal(batch, id, false);
+			a->in_force[u * a->n_cases + b] = kept || of_line || in_journal(batch, id, true);
+			if ((kept || of_line) && a->adopted[u] == a->n_cases)
+				a->adopted[u] = b;
+		}
+	}
 	return AB_OK;
 }
 

@@ -4,7 +4,11 @@
  * PRIOR_BATCHES imagined batches behind the prior.
  * Once a change that prevents a cause is in force, only batches from then on are counted for that cause; the
  * prior they are shrunk to is what was known before, less the change's rated share. A change there from the
- * first batch on has no before: its mark is in the facts.
+ * first batch on has no before: its mark is in the facts. A batch since is diagnosed anew for this, with the prior that
+ * the change leaves by what is believed of it now (learning.c), where no fact of the batch tells of the change: one of
+ * which nothing is known speaks neither for nor against it. So a change that held less than was promised leaves more
+ * of its causes already here, by the batches since; the prior they are counted beside is therefore lessened by the
+ * share that was expected, not by what the same batches taught.
  * Estimate: the prior is worth 2 batches.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -13,12 +17,49 @@
 #include <assert.h>
 #include <math.h>
 #include <string.h>
+#include <afterboil/held.h>
 
 #define PRIOR_BATCHES 2.0
 /* a change that takes away less of a cause than this does not start a new count for it */
 #define STARTS_ANEW 0.3
+/* no share is believed to be all */
+#define MOST 0.99
 
-/* The posterior "present" stands for yes or no: half-sure batches count half. */
+/* Does the change start a new count for the cause? One there from the first batch on has no before. */
+static double starts(const struct advising *a, size_t u, size_t cause, size_t at, const struct ab_fact *facts)
+{
+	double share = at > 0 && at < a->n_cases ? advising_rated(&a->k->changes[u], cause, facts) : 0;
+
+	return share >= STARTS_ANEW ? share : 0;
+}
+
+/* What the changes kept by batch b are believed to leave of a cause, where its facts do not tell. A trial of what is kept later belongs
+ * to neither side, and stands as it was diagnosed. */
+static double left_at(const struct advising *a, size_t cause, size_t b)
+{
+	double left = 1;
+
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		if (a->in_force[u * a->n_cases + b] && b >= advising_adopted(a, (int)u) &&
+		    !advising_replayable(a, &a->k->changes[u], cause, a->facts[b]))
+			left *= 1 - fmin(MOST, a->held[u * a->k->n_causes + cause] *
+			    starts(a, u, cause, advising_adopted(a, (int)u), a->facts[b]));
+	return left;
+}
+
+/* What the diagnosis found with the rules' prior, on the prior that the changes leave. */
+static double struck(const struct advising *a, size_t cause, size_t b)
+{
+	double present = a->cases[b]->diagnosis->present[cause], left = left_at(a, cause, b);
+	double before = a->context[b * a->k->n_causes + cause], odds;
+
+	if (left >= 1 || !(before > 0 && before < 1))
+		return present;
+	odds = ab_exposed_ratio(before, present) * before * left / (1 - before * left);
+	return isinf(odds) ? 1 : odds / (1 + odds);
+}
+
+/* The posterior stands for yes or no: half-sure batches count half. */
 static void count_batches(const struct advising *a, size_t cause, size_t from, size_t to, double *n,
     double *hits)
 {
@@ -28,13 +69,26 @@ static void count_batches(const struct advising *a, size_t cause, size_t from, s
 		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
 
 		*n += w;
-		*hits += w * a->cases[b]->diagnosis->present[cause];
+		*hits += w * struck(a, cause, b);
 	}
 }
 
+/* Of the brewing from batch `at` on, the part with the change: not all of it where the change is of one line. */
+static double part_with(const struct advising *a, size_t u, size_t at)
+{
+	double with = 0, all = 0;
+
+	for (size_t b = at; b < a->n_cases; b++) {
+		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
+
+		all += w;
+		with += a->in_force[u * a->n_cases + b] ? w : 0;
+	}
+	return with / all;
+}
+
 /* The newest adopted changes that take a real share of this cause: the batch they began with (0 if none
- * after the first), and what they leave. b > 0: a change with the first batch has no "before" to tell
- * apart. Several on one batch multiply. */
+ * after the first), and what they leave. Several on one batch multiply. */
 static size_t turning_point(const struct advising *a, size_t cause, double *left)
 {
 	size_t at = 0;
@@ -42,12 +96,11 @@ static size_t turning_point(const struct advising *a, size_t cause, double *left
 	*left = 1;
 	for (size_t u = 0; u < a->k->n_changes; u++) {
 		size_t b = advising_adopted(a, (int)u);
-		double share = b > 0 && b < a->n_cases && b >= at ? advising_rated(&a->k->changes[u], cause,
-		    a->facts[b]) : 0;
+		double share = b >= at && b < a->n_cases ? starts(a, u, cause, b, a->facts[b]) : 0;
 
-		if (share < STARTS_ANEW)
+		if (!(share > 0))
 			continue;
-		*left = (b > at ? 1 : *left) * (1 - share);
+		*left = (b > at ? 1 : *left) * (1 - share * part_with(a, u, b));
 		at = b;
 	}
 	return at;
@@ -55,9 +108,9 @@ static size_t turning_point(const struct advising *a, size_t cause, double *left
 
 /* Twice the same shrinking: first over the batches before the turn, to a personal prior; then over
  * those after it. */
-static void recur_one(struct advising *a, size_t cause, const double *prior, struct ab_recurrence *r)
+static void recur_one(struct advising *a, size_t cause, struct ab_recurrence *r)
 {
-	double n, hits, left, p = prior[cause];
+	double n, hits, left, p = a->prior[cause];
 	size_t turn = a->turn[cause] = turning_point(a, cause, &left);
 
 	if (turn > 0) {
@@ -147,67 +200,76 @@ static double clean_of_leaks(const struct advising *a)
 }
 
 /* Benign explanations have a frequency but bring no load: nothing is wrong when they strike. */
-static void fill(struct advising *a, const double *prior, const struct ab_link **link)
+static void bring(struct advising *a, const struct ab_link **link)
 {
-	struct ab_advice *out = a->out;
-
-	for (size_t i = 0; i < a->k->n_causes; i++) {
-		const struct ab_cause *c = &a->k->causes[i];
-		struct ab_recurrence *r = &out->recurrences[i];
-
-		recur_one(a, i, prior, r);
-		a->recur[i] = r->p;
-		for (size_t b = 0; !c->benign && b < a->n_sets; b++) {
+	for (size_t i = 0; i < a->k->n_causes; i++)
+		for (size_t b = 0; !a->k->causes[i].benign && b < a->n_sets; b++) {
 			double load, spoils;
 
-			brings_one(a, c, b, link, &load, &spoils);
+			brings_one(a, &a->k->causes[i], b, link, &load, &spoils);
 			a->brings[i] += a->weight[b] * load;
 			a->spoils[i] += a->weight[b] * spoils;
 		}
-		r->expected = a->recur[i] * a->brings[i];
-	}
-	out->n_recurrences = a->k->n_causes;
 	a->leak_clean = clean_of_leaks(a);
 }
 
 /* What sort of brewing it is (family, control, package: the words), without this batch's measurements:
  * the prior of such a brewer. Numbers are left out because the diagnosis of each batch has used them
  * already. */
-static void keep_context(const struct advising *a, size_t set, struct ab_fact *context)
+static void by_context(const struct advising *a, const struct ab_fact *facts, struct ab_fact *context, double *p)
 {
 	for (size_t s = 0; s < a->k->facts->n; s++)
 		if (a->k->facts->defs[s].kind == AB_FACT_WORD)
-			context[s] = a->facts[set][s];
+			context[s] = facts[s];
+	ab_alone(a->k, context, p);
 }
 
 /* The prior is the mean over this brewer's batches of what such a batch suffers from, before its own
  * measurements are looked at. */
-enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag)
+enum ab_status advising_priors(struct advising *a, struct ab_diag *diag)
 {
 	size_t n = a->k->n_causes;
-	double *prior = ab_arena_alloc(a->arena, n, sizeof *prior),
-	    *one = ab_arena_alloc(a->arena, n, sizeof *one);
+	double *one = ab_arena_alloc(a->arena, n, sizeof *one);
 	struct ab_fact *blank = ab_arena_alloc(a->arena, a->k->facts->n, sizeof *blank);
 	const struct ab_link **link = ab_arena_alloc(a->arena, a->k->n_faults, sizeof *link);
 
-	a->recur = ab_arena_alloc(a->arena, n, sizeof *a->recur);
+	a->prior = ab_arena_alloc(a->arena, n, sizeof *a->prior);
+	a->context = ab_arena_alloc(a->arena, a->n_cases * n, sizeof *a->context);
 	a->brings = ab_arena_alloc(a->arena, n, sizeof *a->brings);
-	a->turn = ab_arena_alloc(a->arena, n, sizeof *a->turn);
-	a->load = ab_arena_alloc(a->arena, n, sizeof *a->load);
 	a->spoils = ab_arena_alloc(a->arena, n, sizeof *a->spoils);
 	a->meant = ab_arena_alloc(a->arena, a->n_sets * a->k->n_faults, 1);
-	a->out->recurrences = ab_arena_alloc(a->arena, n, sizeof *a->out->recurrences);
-	if (prior == NULL || one == NULL || blank == NULL || link == NULL || a->recur == NULL ||
-	    a->brings == NULL || a->turn == NULL || a->load == NULL ||
-	    a->spoils == NULL || a->meant == NULL || a->out->recurrences == NULL)
+	if (one == NULL || blank == NULL || link == NULL || a->prior == NULL || a->context == NULL ||
+	    a->brings == NULL || a->spoils == NULL || a->meant == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_sets; b++) {
-		keep_context(a, b, blank);
-		ab_alone(a->k, blank, one);
+		by_context(a, a->facts[b], blank, one);
 		for (size_t i = 0; i < n; i++)
-			prior[i] += a->weight[b] * one[i];
+			a->prior[i] += a->weight[b] * one[i];
 	}
+	for (size_t b = 0; b < a->n_cases; b++)   /* of the batch as it was, whatever family was asked for */
+		by_context(a, a->cases[b]->facts, blank, a->context + b * n);
 	note_meant(a);
-	fill(a, prior, link);
+	bring(a, link);
+	return AB_OK;
+}
+
+enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag)
+{
+	size_t n = a->k->n_causes;
+
+	a->recur = ab_arena_alloc(a->arena, n, sizeof *a->recur);
+	a->turn = ab_arena_alloc(a->arena, n, sizeof *a->turn);
+	a->load = ab_arena_alloc(a->arena, n, sizeof *a->load);
+	a->out->recurrences = ab_arena_alloc(a->arena, n, sizeof *a->out->recurrences);
+	if (a->recur == NULL || a->turn == NULL || a->load == NULL || a->out->recurrences == NULL)
+		return advising_nomem(diag);
+	a->out->n_recurrences = n;
+	for (size_t i = 0; i < n; i++) {
+		struct ab_recurrence *r = &a->out->recurrences[i];
+
+		recur_one(a, i, r);
+		a->recur[i] = r->p;
+		r->expected = r->p * a->brings[i];
+	}
 	return AB_OK;
 }

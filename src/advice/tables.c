@@ -153,6 +153,23 @@ static void add_batch(struct making *m, size_t b)
 	}
 }
 
+/* What was tried does of its work what it was seen to do (learning.c): the figures are linear in that, so one pass
+ * for each such change is enough, and batches need not be told apart. */
+static void learn(struct making *m)
+{
+	const struct advising *a = m->a;
+
+	for (size_t i = 0; i < m->n; i++) {
+		double held = a->held[(size_t)m->changes[i] * a->k->n_causes + m->cause];
+
+		if (!advising_tried(a, (size_t)m->changes[i], m->cause))
+			continue;
+		for (unsigned mask = 1; mask < 1U << m->n; mask++)
+			if (mask >> i & 1)
+				m->share[mask] = advising_as_learned(m->share[mask], m->share[mask & ~(1U << i)], held);
+	}
+}
+
 /* Rounding of the sum over batches must not make a share of more than all. */
 static void finish(struct making *m, struct ab_joint *joint)
 {
@@ -175,6 +192,7 @@ static enum ab_status make_table(struct advising *a, struct making *m, struct ab
 	for (size_t b = 0; b < a->n_sets; b++)
 		if (advising_present_in(a, b, m->cause) > 0)
 			add_batch(m, b);
+	learn(m);
 	finish(m, joint);
 	joint->changes = changes;
 	return advising_short_of_memory(a) ? advising_nomem(diag) : AB_OK;

@@ -106,7 +106,9 @@ const struct command commands[] = {
 	    "of changes that takes "
 	    "most flaws out of your next batches within the limits "
 	    "you give (or your profile states). Free habits come first. Says what each budget would buy, and "
-	    "when nothing needs to be bought. With a profile alone (--profile) it goes by what is usual.",
+	    "when nothing needs to be bought. What came of the changes you noted (in a journal, or by "
+	    "\"changed\") is held against what was expected of them, and moves what is expected from then on: "
+	    "all such figures are estimates. With a profile alone (--profile) it goes by what is usual.",
 	    advise_examples },
 	{ "trend", cmd_trend, "show whether your beer is getting better, and which change did it",
 	    "[FILE|FOLDER|-]...",

@@ -42,6 +42,7 @@ static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 	put_flag(&o, "in_best", item->in_best);
 	put_flag(&o, "chosen", item->chosen);
 	put_flag(&o, "owned", item->owned);
+	put_flag(&o, "learned", item->learned);
 	put_text(&o, "barred", item->barred);
 	put_value(&o, "because", because(k, item));
 	return put_end(&o);
@@ -190,6 +191,7 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_text(&o, "next", a->next >= 0 ? k->changes[a->items[a->next].change].id : NULL);
 	put_value(&o, "plan", plan);
 	put_value(&o, "ranked", ranked);
+	put_value(&o, "learned", report_tried_json(k, a));
 	put_value(&o, "frontier", frontier(k, a));
 	put_text(&o, "reason", a->reason);
 	return put_end(&o);

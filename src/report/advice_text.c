@@ -106,7 +106,8 @@ static void say_why(const struct telling *t, const struct ab_item *item)
 	say_against(t, item);
 	page_say(t->p, PLAIN, "Takes ");
 	page_say(t->p, GOOD, say_fixed(t->p, item->joint_gain, 2));
-	page_say(t->p, PLAIN, page_text(t->p, " off, %s", basis_of(item->basis)));
+	page_say(t->p, PLAIN, page_text(t->p, " off, %s%s", basis_of(item->basis),
+	    item->learned ? " and moved by what came of it here" : ""));
 	page_say(t->p, PLAIN, isnan(item->stays) ? "." : page_text(t->p, "; firm %s.",
 	    say_percent(t->p, item->stays)));
 }
@@ -417,12 +418,14 @@ static void say_rest(const struct telling *t)
 	cells[3] = "";
 	for (size_t i = 0; i < a->n_items; i++) {
 		const struct ab_item *item = &a->items[i];
+		const struct ab_tried *tried = report_tried(a, item->change);
 		if (item->chosen)
 			continue;
 		cells[4 * rows] = say_fixed(t->p, item->gain, 2);
 		cells[4 * rows + 1] = item->cost > 0 ? say_money(t->p, item->cost) : "free";
 		cells[4 * rows + 2] = change_of(t, item)->title;
-		cells[4 * rows + 3] = item->owned ? "you do it" : item->barred != NULL ? item->barred : "";
+		cells[4 * rows + 3] = tried != NULL && tried->proved != AB_PROVED_NOTHING ? report_tried_words(t->p, tried)
+		    : item->owned ? "you do it" : item->barred != NULL ? item->barred : "";
 		rows++;
 	}
 	page_section(t->p, "All other changes");
@@ -531,6 +534,7 @@ void report_advice_text(struct page *p, const struct ab_knowledge *k, const stru
 	say_plan(&t);
 	say_cautions(&t);
 	say_reasons(&t);
+	report_advice_learned(p, k, advice);
 	say_effect(&t);
 	say_frontier(&t);
 	say_sureness(&t);

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include <afterboil/when.h>
 #include "base/str.h"
 
 enum { DIGITS = 17 };   /* enough for a double to come back as it was */
@@ -47,6 +48,14 @@ json_t *json_text(const char *text)
 json_t *json_number(double x)
 {
 	return isfinite(x) ? json_real(x) : json_null();
+}
+
+/* A day, as everywhere: the hour of a batch is nobody's business here. */
+json_t *json_date(double s)
+{
+	char buf[32];
+	struct ab_when when = { .known = true, .date_only = true, .s = s };
+	return isfinite(s) ? json_text(ab_when_write(&when, buf, sizeof buf)) : json_null();
 }
 
 /* NULL becomes null: "not told" has to be visible to a program that asks for the member. */

@@ -30,6 +30,7 @@ json_t *put_end(struct put *p);
 /* Values by themselves, under the same rules as put_text and put_number; NULL when memory is short. */
 json_t *json_text(const char *text);
 json_t *json_number(double x);
+json_t *json_date(double s);   /* "2031-03-07" */
 /* Appends and takes; returns the array, or NULL (array dropped) when either is NULL. */
 json_t *json_add(json_t *array, json_t *value);
 

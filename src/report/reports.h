@@ -24,6 +24,11 @@ void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 /* "owned", "$60", "$30/y" for what costs nothing now, "free". */
 const char *report_price(struct page *p, const struct ab_item *item);
+/* What came of the changes that were made; nothing when none taught anything (all of them where the look is verbose). */
+void report_advice_learned(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
+/* Of a change that was made what it is told by, or NULL; "tried from 2031-03-07: did not hold as promised", "since ...". */
+const struct ab_tried *report_tried(const struct ab_advice *advice, int change);
+const char *report_tried_words(struct page *p, const struct ab_tried *tried);
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
@@ -49,6 +54,7 @@ bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const ch
 json_t *report_diagnosis_json(const struct ab_knowledge *k, const struct ab_case *c);
 json_t *report_facts_json(const struct ab_knowledge *k, const struct ab_case *c);
 json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *advice);
+json_t *report_tried_json(const struct ab_knowledge *k, const struct ab_advice *advice);
 json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
 /* The promise made for this change, or NULL. */

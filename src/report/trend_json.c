@@ -7,14 +7,6 @@
 #include <stdint.h>
 
 #include <afterboil/revise.h>
-#include <afterboil/when.h>
-
-static json_t *date(double s)
-{
-	char buf[32];
-	struct ab_when when = { .known = true, .date_only = true, .s = s };
-	return json_text(ab_when_write(&when, buf, sizeof buf));
-}
 
 /* Only faults that were found: absent members mean 0, and most are. */
 static json_t *batch_of(const struct ab_knowledge *k, const struct ab_trend_batch *b)
@@ -28,7 +20,7 @@ static json_t *batch_of(const struct ab_knowledge *k, const struct ab_trend_batc
 		changes = json_add(changes, json_text(b->changes[i]));
 	put_text(&o, "id", b->id);
 	put_text(&o, "line", b->line);
-	put_value(&o, "brewed", date(b->brewed_s));
+	put_value(&o, "brewed", json_date(b->brewed_s));
 	put_flag(&o, "tasted", b->tasted);
 	put_number(&o, "load", b->load);
 	put_number(&o, "load_low", b->load_low);
@@ -104,7 +96,7 @@ static json_t *change_of(
 	struct put o = put_begin();
 	put_text(&o, "id", c->id);
 	put_text(&o, "line", c->line);
-	put_value(&o, "date", date(c->date_s));
+	put_value(&o, "date", json_date(c->date_s));
 	put_number(&o, "before", c->before);
 	put_number(&o, "after", c->after);
 	put_count(&o, "n_before", c->n_before);

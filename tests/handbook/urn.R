@@ -31,6 +31,44 @@ for (i in 1:6) {
 # batches that are sure, with a cause that always strikes otherwise: R's Beta by its own mean, (4 s + held) / (4 + all)
 say("held 0.5 0.999999 1e9 0 1e9 0 1e9 1 1e9 1 1e9 1", c((4 * 0.5) / 7, sqrt(2 * 5 / (7^2 * 8))))
 
+# the same by R's own distribution of a share: its mean is the area over pbeta; two of three held off, the rate all but sure
+mean_of <- function(a, b) 1 - integrate(function(x) pbeta(x, a, b), 0, 1, rel.tol = 1e-12)$value
+say("held 0.5 0.999999 1e9 0 1e9 0 1e9 1 1e-9 1 1e-9 1", c(mean_of(4, 3), sqrt(4 * 3 / (7^2 * 8))))
+say("held 0.7 0.999999 1e9 0 1e9 0 1e9 1 1e9 1 1e9 1 1e9 1", c(mean_of(2.8, 1.2 + 4), sqrt(2.8 * 5.2 / (8^2 * 9))))
+
+# batches told apart by what they are: before and after something was seen of one, what was seen is so many times likelier with
+# the cause; with the chance `tells` that speaks, else it is what such a batch shows on average; others leave `left` of the strikes
+faded <- function(share, rate, before, after, tells, left, with) {
+	ratio <- (after / (1 - after)) / (before / (1 - before))
+	blank <- before * ratio + 1 - before
+	one <- function(theta, e, i, struck) {      # chance of batch i, and of a strike that came or was to come in it
+		came <- theta * left[i] * (if (with[i]) 1 - e else 1)
+		shows <- function(yes) tells[i] * (if (yes) ratio[i] else 1) + (1 - tells[i]) * blank[i]
+		if (struck == "all") came * shows(TRUE) + (1 - came) * shows(FALSE)
+		# as held.h counts: with all that others keep off counted among what came, but looking as if nothing had
+		else if (struck == "came") theta * (if (with[i]) 1 - e else 1) * (left[i] * shows(TRUE) + (1 - left[i]) * shows(FALSE))
+		else theta * e * shows(FALSE)
+	}
+	n <- length(with)
+	seen <- function(theta, e, part = 0, struck = "all") {
+		p <- 1
+		for (i in seq_len(n)) p <- p * one(theta, e, i, if (i == part) struck else "all")
+		p
+	}
+	total <- function(f) over(Vectorize(function(e) over(function(theta) f(theta, e), 2 * rate, 2 * (1 - rate), 1e-10)), 4 * share, 4 * (1 - share))
+	all <- total(function(theta, e) seen(theta, e))
+	m <- sapply(1:2, function(k) total(function(theta, e) e^k * seen(theta, e))) / all
+	counts <- function(which, struck) sum(vapply(which, function(i) total(function(theta, e) seen(theta, e, i, struck)) / all, 0))
+	held <- counts(which(with), "held")
+	say(paste(c("faded", show(share), show(rate), rbind(show(before), show(after), show(tells), show(left), as.numeric(with))), collapse = " "),
+	    c(m[1], sqrt(m[2] - m[1]^2), counts(which(!with), "came"), counts(which(with), "came") + held, held))
+}
+for (i in 1:3) {
+	n <- 2 + i
+	faded(round(runif(1, 0.3, 0.7), 2), round(runif(1, 0.3, 0.7), 2), round(runif(n, 0.1, 0.6), 2), round(runif(n, 0.05, 0.95), 2),
+	    round(0.85^(n:1), 4), round(runif(n, 0.4, 1), 2), seq_len(n) > n / 2)
+}
+
 verdict <- function(rate, found, sign, strength, taken, leak) {
 	there <- 1 - (1 - strength) * (1 - leak)
 	tell <- function(p) 0.4 * found * p + (1 - found) * (1 - 0.4 * p)

@@ -20,7 +20,7 @@ enum { C_WARM, C_STALE, C_HUSKY, C_YOUNG, C_CAUSES };
 #define COOLS "<sets fact='t.over' at-most='0 K' source='estimate'/>"
 #define FRESHENS "<sets fact='t.share' at-least='1' source='estimate'/>"
 
-enum { MOST_BATCHES = 8 };
+enum { MOST_BATCHES = 80 };
 struct brewery {
 	const struct ab_knowledge *k;
 	struct ab_arena *arena;

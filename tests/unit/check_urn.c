@@ -29,6 +29,21 @@ START_TEST(ratio)
 }
 END_TEST
 
+/* What tells of today half the time draws the chance half the way back; an old batch tells nothing; a sure one stays finite. */
+static const struct { double before, after, tells, left, ratio; } fades[] = {
+	{ 0.3, 0.7, 1, 1, (0.7 / 0.3) * (0.7 / 0.3) }, { 0.3, 0.7, 0.5, 1, 1 / (0.3 / 0.7) }, { 0.3, 0.7, 0, 1, 1 }, { 0.2, 1, 0.5, 1, 6 },
+	{ 0.2, 0, 0.5, 1, 4 / 9.0 }, { 0, 0, 0.5, 1, 1 }, { 0.5, 0.75, 1, 0.5, 2 }, { 0.5, 0.75, 1, 0, 1 }, { 0.2, 0, 1, 0.25, 0.75 },
+	{ 0.2, 1, 1, 0.5, INFINITY }, { 0.2, 1, 1, 0, 1 },
+};
+
+START_TEST(fading)
+{
+	double got = ab_exposed_beside(ab_exposed_faded(fades[_i].before, fades[_i].after, fades[_i].tells), fades[_i].left), want = fades[_i].ratio;
+
+	ck_assert_msg(isinf(want) ? isinf(got) : fabs(got - want) < 1e-12, "row %d: %g, not %g", _i, got, want);
+}
+END_TEST
+
 /* ---- a change's share ---- */
 
 #define SURE INFINITY
@@ -55,10 +70,11 @@ START_TEST(share)
 END_TEST
 
 /* Every way, one by one: state 0 would not have struck, 1 struck, 2 held off. */
-struct way { double weight, top, strikes, held, open; };
-static void count_ways(double s, double p, const struct ab_exposed *b, size_t n, size_t at, struct way w, double *all, double *mean, double *would, double *held)
+struct way { double weight, struck, strikes, held, open; };
+static void count_ways(double s, double p, const struct ab_exposed *b, size_t n, size_t at, struct way w, double *all, double *mean, double *would, double *held, double *struck)
 {
 	if (at == n) {
+		*struck += w.weight * w.struck;
 		*all += w.weight;
 		*mean += w.weight * (4 * s + w.held) / (4 + w.open);
 		*would += w.weight * w.open;
@@ -69,32 +85,34 @@ static void count_ways(double s, double p, const struct ab_exposed *b, size_t n,
 	struct way no = w, hit = w, away = w;
 
 	no.weight *= 1 - rate;
-	count_ways(s, p, b, n, at + 1, no, all, mean, would, held);
+	count_ways(s, p, b, n, at + 1, no, all, mean, would, held, struck);
 	hit.strikes = away.strikes = w.strikes + 1;
 	hit.weight *= rate * (b[at].with ? 1 - off : 1) * b[at].ratio;
+	hit.struck = w.struck + !b[at].with;
 	hit.open = away.open = w.open + b[at].with;
-	count_ways(s, p, b, n, at + 1, hit, all, mean, would, held);
+	count_ways(s, p, b, n, at + 1, hit, all, mean, would, held, struck);
 	if (!b[at].with)
 		return;
 	away.weight *= rate * off;
 	away.held++;
-	count_ways(s, p, b, n, at + 1, away, all, mean, would, held);
+	count_ways(s, p, b, n, at + 1, away, all, mean, would, held, struck);
 }
 
 START_TEST(share_by_every_way)
 {
 	srand((unsigned)_i + 1);
 	struct ab_exposed b[8];
-	double s = drawn(0.02, 0.98), p = drawn(0.02, 0.98), all = 0, mean = 0, would = 0, held = 0;
+	double s = drawn(0.02, 0.98), p = drawn(0.02, 0.98), all = 0, mean = 0, would = 0, held = 0, struck = 0;
 	size_t n = 1 + (size_t)_i % 8;
 
 	for (size_t i = 0; i < n; i++)
 		b[i] = (struct ab_exposed){ exp(drawn(-4, 4)), rand() % 2 == 0 };
-	count_ways(s, p, b, n, 0, (struct way){ 1, 0, 0, 0, 0 }, &all, &mean, &would, &held);
+	count_ways(s, p, b, n, 0, (struct way){ 1, 0, 0, 0, 0 }, &all, &mean, &would, &held, &struck);
 	struct ab_share_learned l = ab_held_share(s, p, b, n);
 	ck_assert_double_eq_tol(l.share, mean / all, 1e-12);
 	ck_assert_double_eq_tol(l.would, would / all, 1e-11);
 	ck_assert_double_eq_tol(l.held, held / all, 1e-11);
+	ck_assert_double_eq_tol(l.struck, struck / all, 1e-11);
 }
 END_TEST
 
@@ -246,6 +264,7 @@ int main(void)
 	Suite *s = suite_create("urn");
 	TCase *tc = tcase_create("urn");
 	tcase_add_loop_test(tc, ratio, 0, sizeof ratios / sizeof *ratios);
+	tcase_add_loop_test(tc, fading, 0, sizeof fades / sizeof *fades);
 	tcase_add_loop_test(tc, share, 0, sizeof shares / sizeof *shares);
 	tcase_add_loop_test(tc, share_by_every_way, 0, 80);
 	tcase_add_loop_test(tc, share_properties, 0, 80);

@@ -1,7 +1,8 @@
 /* print_urn.c - what held.h and revise.h say to questions on standard input, for comparison with another program
  *
  * A question a line: "held SHARE RATE (RATIO WITH).." answers share and its scatter; "verdict RATE (FOUND SIGN STRENGTH
- * TAKEN LEAK).." the chance of the later tastings. What stands after '=' is passed over. Prints the question, '=' and
+ * TAKEN LEAK).." the chance of the later tastings; "faded SHARE RATE (BEFORE AFTER TELLS LEFT WITH).." share, its scatter,
+ * and the strikes without, those that would have come with it and those held off. What stands after '=' is passed over. Prints the question, '=' and
  * the answers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -23,6 +24,20 @@ static void held(const double *x, size_t n)
 		b[i] = (struct ab_exposed){ x[2 * i + 2], x[2 * i + 3] > 0 };
 	l = ab_held_share(x[0], x[1], b, (n - 2) / 2);
 	printf(" %.15g %.15g", l.share, l.sd);
+}
+
+static void faded(const double *x, size_t n)
+{
+	struct ab_exposed b[MOST];
+	struct ab_share_learned l;
+
+	for (size_t i = 0; 5 * i + 6 < n; i++) {
+		const double *q = x + 5 * i + 2;
+
+		b[i] = (struct ab_exposed){ ab_exposed_beside(ab_exposed_faded(q[0], q[1], q[2]), q[3]), q[4] > 0 };
+	}
+	l = ab_held_share(x[0], x[1], b, (n - 2) / 5);
+	printf(" %.15g %.15g %.15g %.15g %.15g", l.share, l.sd, l.struck, l.would, l.held);
 }
 
 static void verdict(const double *x, size_t n)
@@ -51,6 +66,8 @@ int main(void)
 		printf("%s=", line);
 		if (strncmp(line, "held ", 5) == 0)
 			held(x, n);
+		else if (strncmp(line, "faded ", 6) == 0)
+			faded(x, n);
 		else
 			verdict(x, n);
 		putchar('\n');
