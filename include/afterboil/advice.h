@@ -94,7 +94,9 @@ struct ab_item {
 	double joint_gain;        /* what it adds by joint replay to those before it in buying order (for
 	                           * items of the plan): they sum to load_before - load_after */
 	enum ab_basis basis;
-	double stays;             /* share of redraws whose best plan holds it; NAN when not redrawn */
+	double stays;             /* share of redraws whose best plan holds it; NAN when not redrawn. The shares of single
+	                           * changes are redrawn and multiplied, not what sets do together by replay; so with
+	                           * regret and pivot */
 	bool in_best;             /* in the best plan within the limits, whatever the policy says */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
 	bool learned;             /* gain moved by what came of it in own batches */

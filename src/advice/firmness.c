@@ -2,7 +2,9 @@
  * falls short of the best, and the one estimate whose truth would change it most
  *
  * Shares are rated on the same coarse scale as the strengths of causes and err alike: a whole step of 0.8 on
- * the logit scale (ranges.c says why). Replayed shares rest on such signs and are redrawn alike. Loads are
+ * the logit scale (ranges.c says why). What sets of changes do together (tables.c) is not redrawn: here each change acts
+ * by itself on what the others left, plan and rivals alike; so two that rest on one fact look a little better beside each
+ * other, and two that need each other a little worse, than in the plan's own figures. Replayed shares rest on such signs and are redrawn alike. Loads are
  * redrawn log-normally with a step of 0.5 (estimate: they are means over batches, in part of the brewer's own
  * glasses). Seeded: results repeat. Generator: GSL mt19937.
  *

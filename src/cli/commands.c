@@ -108,7 +108,9 @@ const struct command commands[] = {
 	    "you give (or your profile states). Free habits come first. Says what each budget would buy, and "
 	    "when nothing needs to be bought. What came of the changes you noted (in a journal, or by "
 	    "\"changed\") is held against what was expected of them, and moves what is expected from then on: "
-	    "all such figures are estimates. With a profile alone (--profile) it goes by what is usual.",
+	    "all such figures are estimates. How firm a change stands in the plan, and what the plan may fall short "
+	    "by, is found by moving every estimate at random, each change by itself; what several do together is not moved. "
+	    "With a profile alone (--profile) it goes by what is usual.",
 	    advise_examples },
 	{ "trend", cmd_trend, "show whether your beer is getting better, and which change did it",
 	    "[FILE|FOLDER|-]...",
