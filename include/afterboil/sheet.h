@@ -40,7 +40,7 @@ struct ab_sheet_part {
 	const char *last_says;    /* the same as a brewer would say it */
 	const char *target;       /* journal/edit.h */
 	const struct case_row *row;
-	bool told;                /* the journal tells it already */
+	bool told;                /* the journal tells it already, here or in another way: a reading of that day, grams for packs */
 };
 
 struct ab_sheet_box {
@@ -65,6 +65,9 @@ struct ab_sheet {
 /* Makes the sheet; everything lives in the arena, setup is borrowed. Errors of ab_case_work; AB_ENOMEM. */
 enum ab_status ab_sheet_make(const struct ab_sheet_setup *setup, struct ab_arena *arena, struct ab_sheet **out,
     struct ab_diag *diag);
+
+/* Does an answer to the one make the other needless, as packs of yeast make its grams? */
+bool ab_sheet_instead(const struct ab_sheet_part *answered, const struct ab_sheet_part *other);
 
 struct ab_sheet_reply {
 	bool taken, unknown;      /* unknown: nothing was said, nothing is written */

@@ -50,6 +50,20 @@ static void read_answer(const struct ab_sheet *sheet, const struct ab_sheet_part
 	}
 }
 
+/* A moment that is still to come, of a beer that is brewed already: a slip of the date. */
+static void refuse_to_come(const struct ab_sheet *sheet, const struct case_asked *asked, const char *today, struct case_said *out)
+{
+	struct ab_when at = { 0 }, now = { 0 };
+	char why[CASE_WHY];
+	bool time = asked->spec != NULL && (asked->spec->kind == AB_ATTR_WHEN || asked->spec->kind == AB_ATTR_DATE);
+	if (!time || out->kind != CASE_SAID_VALUE || !ab_when_read(out->value, &at, why, sizeof why) || at.relative ||
+	    !ab_when_read(today, &now, why, sizeof why) || sheet->setup->on->s > now.s || at.s <= now.s + 2 * 86400.0)
+		return;
+	out->kind = CASE_SAID_WRONG;
+	snprintf(out->why, sizeof out->why, "%.40s is still to come (today is %.20s). Please answer with the day it was, or leave it blank.",
+	    out->value, today);
+}
+
 static enum ab_status write(const struct ab_sheet_part *part, const struct case_said *said,
     const char *today, const struct ab_edit_place *place, char **out, size_t *out_len, struct ab_diag *diag)
 {
@@ -81,6 +95,7 @@ enum ab_status ab_sheet_answer(const struct ab_sheet *sheet, const struct ab_she
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	}
 	read_answer(sheet, part, &asked, said, &answer);
+	refuse_to_come(sheet, &asked, today, &answer);
 	enum ab_status st = AB_OK;
 	reply->unknown = answer.kind == CASE_SAID_UNKNOWN;
 	reply->taken = answer.kind != CASE_SAID_WRONG;

@@ -124,6 +124,51 @@ static struct ab_edit_place place_of(const char *text, size_t len, const struct 
 	return (struct ab_edit_place){ text, len, b->id, b->mark.line };
 }
 
+/* ---- told in another way ---- */
+
+/* One way of telling makes the others needless: packs or grams of yeast. */
+static const char *const ways[] = { "yeast packs", "yeast amount", "yeast volume", "yeast cells" };
+enum { N_WAYS = sizeof ways / sizeof *ways };
+
+static bool is_way(const char *target)
+{
+	for (size_t i = 0; i < N_WAYS; i++)
+		if (strcmp(ways[i], target) == 0)
+			return true;
+	return false;
+}
+
+bool ab_sheet_instead(const struct ab_sheet_part *answered, const struct ab_sheet_part *other)
+{
+	return answered != other && is_way(answered->target) && is_way(other->target);
+}
+
+/* Was it read about then? Half a day on either side (estimate): a reading of that day, whenever it was taken. */
+static bool was_read(const struct ab_batch *b, const char *target)
+{
+	static const double HALF_DAY = 43200;
+	double day;
+	char what[16];
+	int n = 0;
+	if (sscanf(target, "reading{at=+%lfd} %15s%n", &day, what, &n) != 2 || target[n] != '\0')
+		return false;
+	for (AB_EACH(const struct ab_reading, r, b->readings)) {
+		bool of_it = strcmp(what, "wort") == 0 ? r->wort_c.known : strcmp(what, "gravity") == 0 && r->gravity_sg.known;
+		double since = ab_batch_since_pitch(b, &r->at) - day * 86400;
+		if (of_it && since >= -HALF_DAY && since <= HALF_DAY)
+			return true;
+	}
+	return false;
+}
+
+static bool told_otherwise(const struct ab_batch *b, const struct ab_edit_place *place, const char *target)
+{
+	bool told = was_read(b, target);
+	for (size_t i = 0; i < N_WAYS && is_way(target); i++)
+		told = told || ab_edit_told(place, ways[i]);
+	return told;
+}
+
 /* What stood there last time; of a moment in time nothing repeats. */
 static void look_up(struct sheeting *s, struct ab_sheet_part *part, const struct ab_attr_spec *spec)
 {
@@ -139,7 +184,7 @@ static void look_up(struct sheeting *s, struct ab_sheet_part *part, const struct
 	part->last_says = part->last;
 	if (setup->batch != NULL && setup->text != NULL) {
 		struct ab_edit_place place = place_of(setup->text, setup->len, setup->batch);
-		part->told = ab_edit_told(&place, part->target);
+		part->told = ab_edit_told(&place, part->target) || told_otherwise(setup->batch, &place, part->target);
 	}
 }
 
@@ -178,12 +223,26 @@ static void add_part(struct sheeting *s, struct ab_sheet_box *box, const struct 
 	box->parts[box->n_parts++] = part;
 }
 
+/* What the interview takes for the same, where it always makes a new element of it. */
+static void take_bounds(struct case_row *row)
+{
+	for (size_t i = 0; i < case_n_rows; i++)
+		if (case_rows[i].slot == row->slot && case_rows[i].target[0] == '+' && strcmp(case_rows[i].target + 1, row->target) == 0) {
+			row->least = case_rows[i].least;
+			row->most = case_rows[i].most;
+			row->step = case_rows[i].step;
+			return;
+		}
+}
+
 static void own_part(struct sheeting *s, struct ab_sheet_box *box, const struct part_row *r)
 {
 	const struct case_row *like = asked_row(r->target);
 	struct case_row row = like != NULL ? *like : (struct case_row){ .slot = r->slot, .target = r->target };
 	row.slot = r->slot;
 	row.also = NULL;
+	if (like == NULL)
+		take_bounds(&row);
 	if (r->metric != NULL) {
 		row.metric = r->metric;
 		row.us = r->us;

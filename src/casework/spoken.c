@@ -4,6 +4,7 @@
  * points).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -71,6 +72,9 @@ static bool put_word(struct building *b, int dim, const char *word)
 		put_number(b, number);
 		return true;
 	}
+	/* "2 packets" where packs are counted. */
+	if (b->number && dim == AB_DIM_NONE && ab_unit_spelled(AB_DIM_PACKS, word) != NULL)
+		return true;
 	return is_filler(word) || (number != NULL && b->number);
 }
 
@@ -161,6 +165,39 @@ static void say_wrong_number(const struct case_asked *a, struct case_said *out)
 		    a->row->tries == NULL ? "3" : a->row->tries);
 }
 
+/* "1.052" where no gravity is asked for: three decimals about one, and no unit. */
+static bool looks_like_gravity(const struct case_asked *a, int dim, const char *text)
+{
+	bool form = strspn(text, "01") == 1 && strchr(".,", text[1]) != NULL && text[1] != '\0' && strlen(text) == 5 &&
+	    strspn(text + 2, "0123456789") == 3;
+	return form && dim != AB_DIM_GRAVITY && dim != AB_DIM_PH && (text[0] == '1' || text[2] == '9') && a->spec->kind != AB_ATTR_WHEN;
+}
+
+static void say_no_gravity(const struct case_asked *a, const char *text, struct case_said *out)
+{
+	const char *end = a->row->tries == NULL ? "" : strchr(a->row->tries, '|');
+	int len = a->row->tries == NULL ? 0 : end == NULL ? (int)strlen(a->row->tries) : (int)(end - a->row->tries);
+	snprintf(out->why, sizeof out->why, "%.40s looks like a gravity, and none is asked for here. Please answer with %s such as \"%.*s\", or "
+	    "leave it blank.", text, a->spec->kind == AB_ATTR_NUMBER ? "a number" : "a number and its unit", len > 0 ? len : 1,
+	    len > 0 ? a->row->tries : "3");
+}
+
+/* What such a number can be at all, where the row says so: whole packs, halves and quarters. */
+static bool is_plausible(const struct case_asked *a, double v)
+{
+	const struct case_row *row = a->row;
+	return row->most <= 0 || (v >= row->least && v <= row->most && (row->step <= 0 || fmod(v, row->step) == 0));
+}
+
+static void say_implausible(const struct case_asked *a, const char *text, struct case_said *out)
+{
+	char low[32], high[32], step[32];
+	bool steps = a->row->step > 0;
+	snprintf(out->why, sizeof out->why, "%.40s cannot be right here: what is allowed goes from %s to %s%s%s. Please answer again, or leave "
+	    "it blank.", text, ab_num_text(a->row->least, low, sizeof low), ab_num_text(a->row->most, high, sizeof high),
+	    steps ? " in steps of " : "", steps ? ab_num_text(a->row->step, step, sizeof step) : "");
+}
+
 /* A number of the wrong size is most often one in the other unit. */
 static void say_out_of_range(const struct case_asked *a, const char *text, bool bare, struct case_said *out)
 {
@@ -213,10 +250,18 @@ void case_read_number(const struct case_asked *a, const char *text, struct case_
 	const char *no = case_yes_or_no(text);
 	if (no != NULL && strcmp(no, "no") == 0 && a->spec->lo <= 0)
 		text = "0";
+	if (looks_like_gravity(a, dim, text)) {
+		say_no_gravity(a, text, out);
+		return;
+	}
 	if (!read_quantity(a, dim, text, &q, out))
 		return;
 	if (!in_range(a->spec, q.value)) {
 		say_out_of_range(a, text, strspn(text, "0123456789.,-") == strlen(text), out);
+		return;
+	}
+	if (!is_plausible(a, q.value)) {
+		say_implausible(a, text, out);
 		return;
 	}
 	out->kind = CASE_SAID_VALUE;

@@ -190,6 +190,15 @@ static enum ab_status say_item(struct entering *e)
 	return st;
 }
 
+/* Answered in another way a moment ago. */
+static bool is_needless(const struct entering *e)
+{
+	for (size_t i = 0; i < e->n_steps; i++)
+		if (ab_sheet_instead(e->items[e->steps[i].at].part, e->items[e->at].part))
+			return true;
+	return false;
+}
+
 static enum ab_status ask_all(struct entering *e, enum heard *heard)
 {
 	static const char *const back[] = { "back", "undo", NULL };
@@ -197,6 +206,10 @@ static enum ab_status ask_all(struct entering *e, enum heard *heard)
 	enum ab_status st = AB_OK;
 	*heard = HEARD;
 	for (bool again = false; st == AB_OK && e->at < e->n;) {
+		if (!again && is_needless(e)) {
+			e->at++;
+			continue;
+		}
 		st = again ? AB_OK : say_item(e);
 		if (st != AB_OK)
 			return st;
@@ -238,6 +251,15 @@ static enum ab_status ask_note(struct entering *e, enum heard *heard)
 	return ab_journal_append(e->path, e->id, note, &e->cli->diag);
 }
 
+/* After tomorrow, of a beer that is brewed: one that is to be brewed has all its days ahead. */
+static bool is_to_come(const struct entering *e, const struct ab_when *at)
+{
+	struct ab_when today = { 0 };
+	char why[200];
+	return !at->relative && ab_when_read(e->run.today, &today, why, sizeof why) && e->run.on.s <= today.s &&
+	    at->s > today.s + 2 * 86400.0;
+}
+
 /* The day of the tasting: today, or the one that is typed; not known when it was broken off. */
 static enum ab_status ask_day(struct entering *e, struct ab_when *at, enum heard *heard)
 {
@@ -249,8 +271,13 @@ static enum ab_status ask_day(struct entering *e, struct ab_when *at, enum heard
 		if (*heard == STOPPED || *heard == BROKEN_OFF || st != AB_OK)
 			return st;
 		const char *day = line[0] == '\0' ? e->run.today : line;
-		if (*heard == HEARD && ab_when_read(day, at, why, sizeof why))
+		bool good = *heard == HEARD && ab_when_read(day, at, why, sizeof why);
+		if (good && is_to_come(e, at))
+			st = say(e->cli, "  That day is still to come. Please answer with the day it was tasted, such as 2031-03-07.");
+		else if (good)
 			return AB_OK;
+		if (good)
+			continue;
 		if (*heard == HEARD)
 			st = say(e->cli, "  Please answer with a day, such as 2031-03-07.");
 	}

@@ -152,4 +152,48 @@ if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/de
 else
 	echo '# no pseudo-terminal here: the sittings at a terminal are left out'
 fi
+
+# ---- what the journal tells in another way is not asked, and what cannot be is asked again ----
+mkdir "$tmp/kept"
+cd "$tmp/kept" || exit 1
+real="--rules-base $top_srcdir/rules"
+cat >kept-1.xml <<'X'
+<batch xmlns="urn:afterboil:journal:1" id="kept-1" brewed="2021-05-10" title="Kept" family="pale-hoppy">
+  <recipe volume="20 L" og="1.050 SG"><malt kind="pale"/></recipe>
+  <yeast class="clean-ale" form="dry" amount="11 g"/>
+  <pitch at="2021-05-10T19:00" temp="19 C"/>
+  <reading at="2021-05-10T18:30" gravity="1.049 SG"/>
+  <reading at="2021-05-11T20:00" wort="20 C"/>
+  <reading at="2021-05-12T08:00" wort="20.5 C"/>
+</batch>
+X
+typed() { printf '%s\n' "$@" | "$AFTERBOIL" enter 1 $real --width 80 >"$tmp/out" 2>"$tmp/err"; status=$?; }
+typed '' '' '' ''
+for known in 'Original gravity' 'packs' 'by weight' 'day 1,' 'day 2,'; do
+	ok "told already: $known" sh -c "! grep -q '$known' '$tmp/out'"
+done
+ok 'not told: day 3' says out 'day 3,'
+sed -i 's/ amount="11 g"//' kept-1.xml
+cp kept-1.xml "$tmp/kept.xml"
+for answer in 1.052 0 300 1.3; do
+	typed $answer stop
+	ok "$answer packs: asked again" says out 'looks like a gravity|cannot be right'
+	ok "$answer packs: not written" cmp -s kept-1.xml "$tmp/kept.xml"
+done
+ok 'with what is allowed' says out 'from 0.25 to 40 in steps of 0.25'
+typed '2 packets' stop
+ok 'packets are packs' grep -q 'packs="2"' kept-1.xml
+ok 'and their weight is asked no more' sh -c "! grep -q 'by weight' '$tmp/out'"
+cp "$tmp/kept.xml" kept-1.xml
+typed 2 back '11 g' stop
+ok 'taken back, it is asked again' same 2 "$(grep -c 'How much yeast: packs' "$tmp/out")"
+sed -i '/gravity=/d' kept-1.xml
+cp kept-1.xml "$tmp/kept.xml"
+typed 1.004 1.048 stop
+ok 'an original gravity of finished beer: asked again' says out '1.004 cannot be right here'
+ok 'then taken' grep -q 'gravity="1.048 SG"' kept-1.xml
+cp "$tmp/kept.xml" kept-1.xml
+typed '' '' '' '' '' '' '2999-01-01' '2999-01-01' stop
+ok 'a day that is to come: asked again' says out '2999-01-01 is still to come'
+ok 'and not written' sh -c "! grep -q 2999 kept-1.xml"
 plan
