@@ -25,7 +25,7 @@ static const char words[] =
     "h1{font-size:1.7em;margin:.3em 0 .1em}h2{font-size:1.3em;margin:0 0 .4em}h3{font-size:1.02em;margin:1.1em 0 .2em}h4{font-size:1em;margin:.8em 0 .2em}"
     ".quiet,figcaption,.soft{color:var(--soft)}.good{color:var(--good)}.bad{color:var(--bad)}.careful{color:var(--care)}"
     "main>section{margin:1.8em 0 0;padding:.8em 0 0;border-top:3px double var(--rule)}nav{margin:1.2em 0 0}nav a{display:inline-block;padding:.15em 0;margin-right:.9em}"
-    "p{overflow-wrap:break-word}"
+    "body{overflow-wrap:break-word}"
     /* what to do next, and what can hurt */
     ".next{background:var(--sheet);border-left:6px solid var(--good);padding:.7em 1em .9em;margin:1em 0}.next h2{margin:0 0 .3em}"
     ".next p.big{font-size:1.15em;font-weight:bold;margin:.1em 0 .3em}"

@@ -13,8 +13,8 @@
 #include <afterboil/quantity.h>
 #include "report/saying.h"
 
-enum { BAR_STEP = 36, BAR_HIGH = 12, LETTER = 13, NAME_LONG = 58, COLUMNS_A_PHONE_HOLDS = 5 };
-static const double LETTER_WIDE = 7.2;   /* of 15 units high, on average */
+enum { BAR_STEP = 38, BAR_UNDER = 7, BAR_HIGH = 12, LETTER = 13, NAME_LONG = 44, COLUMNS_A_PHONE_HOLDS = 5 };
+static const double LETTER_WIDE = 8.6;   /* of 15 units high, on average, in the widest of the usual typefaces */
 
 /* A pixel to a tenth: finer is only more bytes. */
 static void put_px(struct page *p, double px)
@@ -126,7 +126,7 @@ void figure_grid_y(struct figure *f, int steps, int digits, const char *unit)
 		put_text(f->p, "tick", FIGURE_LEFT - 5, px_y(f, y) + 4, "end",
 		    say_fixed(f->p, fabs(y) < step * 1e-6 ? 0 : y, digits));
 	}
-	put_text(f->p, "unit", 4, 12, "start", unit);
+	put_text(f->p, "unit", 4, 14, "start", unit);
 }
 
 void figure_grid_x(struct figure *f, int steps, int digits, const char *unit)
@@ -139,10 +139,10 @@ void figure_grid_x(struct figure *f, int steps, int digits, const char *unit)
 	put_rule(f->p, "axis", FIGURE_LEFT, foot, FIGURE_WIDTH - FIGURE_RIGHT, foot);
 	for (double x = ceil(f->x0 / step - 1e-9) * step; x <= f->x1 + step * 1e-6; x += step) {
 		put_rule(f->p, "axis", px_x(f, x), foot, px_x(f, x), foot + 4);
-		put_text(f->p, "tick", px_x(f, x), foot + 16, "middle",
-		    say_fixed(f->p, fabs(x) < step * 1e-6 ? 0 : x, digits));
+		bool zero = fabs(x) < step * 1e-6;   /* short, for it stands in the corner beside a number of the other axis */
+		put_text(f->p, "tick", px_x(f, x), foot + 16, "middle", zero ? "0" : say_fixed(f->p, x, digits));
 	}
-	put_text(f->p, "unit", FIGURE_WIDTH - FIGURE_RIGHT, foot + 31, "end", unit);
+	put_text(f->p, "unit", FIGURE_WIDTH - FIGURE_RIGHT, foot + 34, "end", unit);
 }
 
 /* ---- what is drawn in it ---- */
@@ -300,7 +300,7 @@ void figure_end(struct figure *f, const char *caption, const char *align, const 
 
 /* The bars' own scale: the least value stands where the labels begin, and the words have their room at the
  * right. */
-enum { BARS_LEFT = 4, WORDS_LEAST = 60, WORDS_MOST = 220 };
+enum { BARS_LEFT = 4, WORDS_LEAST = 60, WORDS_MOST = 270 };
 struct bar_scale { double least, per_px; };
 
 /* Of the words at the ends of the bars, in the larger letters of a phone. */
@@ -329,13 +329,13 @@ static void put_whisker(struct page *p, double low, double high, double y)
 
 static void put_bar(struct page *p, const struct bar_scale *scale, const struct bar *bar, size_t i)
 {
-	double top = LETTER + (double)i * BAR_STEP, middle = top + 5 + BAR_HIGH / 2.0;
+	double top = LETTER + (double)i * BAR_STEP, middle = top + BAR_UNDER + BAR_HIGH / 2.0;
 	double zero = bar_px(scale, 0), at = bar_px(scale, bar->value), far = fmax(at, zero);
 
 	put_text(p, "name", BARS_LEFT, top, "start", figure_short(p, bar->label));
 	ab_str_addf(&p->out, "<rect class=\"%s\"", bar->kind);
 	put_attr(p, "x", fmin(zero, at));
-	put_attr(p, "y", top + 5);
+	put_attr(p, "y", top + BAR_UNDER);
 	put_attr(p, "width", fmax(1, fabs(at - zero)));
 	put_attr(p, "height", BAR_HIGH);
 	ab_str_add(&p->out, "/>");

@@ -43,14 +43,14 @@ function contrast() {
 	return [...wrong];
 }
 
-// Letters of a drawing that leave it are cut off. Above and below, a box is higher than its letters.
+// Letters of a drawing that leave it are cut off; a pixel is rounding.
 function cut_off() {
 	const wrong = [];
 	for (const svg of document.querySelectorAll('svg')) {
 		const room = svg.getBoundingClientRect();
 		for (const t of svg.querySelectorAll('text')) {
 			const b = t.getBoundingClientRect();
-			if (b.left < room.left - 1 || b.right > room.right + 1 || b.top < room.top - 3 || b.bottom > room.bottom + 3)
+			if (b.left < room.left - 1 || b.right > room.right + 1 || b.top < room.top - 1 || b.bottom > room.bottom + 1)
 				wrong.push(t.textContent);
 		}
 	}
@@ -64,7 +64,7 @@ function overlapping() {
 		const boxes = [...svg.querySelectorAll('text')].filter((t) => t.textContent !== '').map((t) => [t.textContent, t.getBBox()]);
 		for (let i = 0; i < boxes.length; i++)
 			for (let j = 0; j < i; j++) {
-				const a = boxes[i][1], b = boxes[j][1], slack = 3;
+				const a = boxes[i][1], b = boxes[j][1], slack = 1;
 				if (a.x + slack < b.x + b.width && b.x + slack < a.x + a.width && a.y + slack < b.y + b.height && b.y + slack < a.y + a.height)
 					wrong.push(`${boxes[j][0]} / ${boxes[i][0]}`);
 			}
