@@ -21,6 +21,7 @@
 #define AFTERBOIL_ADVICE_H
 
 #include <afterboil/casework.h>
+#include <afterboil/nextstep.h>
 #include <afterboil/plan.h>
 #include <afterboil/policy.h>
 
@@ -46,6 +47,7 @@ struct ab_advice_options {
 	size_t redraws;           /* for `stays`; 0 = none */
 	unsigned long seed;
 	const struct ab_progress *progress;   /* NULL = nobody asks */
+	struct ab_when today;     /* for the next steps (nextstep.h); unknown = as the journals tell */
 };
 
 /* figure from this brewer's own batches; from the rules' rated share; some of each; from this brewer's facts
@@ -100,6 +102,8 @@ struct ab_item {
 	bool in_best;             /* in the best plan within the limits, whatever the policy says */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
 	bool learned;             /* gain moved by what came of it in own batches */
+	const struct ab_changed *begun;   /* noted in the profile, and no batch brewed with it yet: what it costs
+	                                   * up front is spent. NULL = not */
 	const char *barred;       /* why it may not be chosen, or NULL */
 	unsigned limits;          /* bits of enum ab_limit: which of them bar it by themselves */
 	struct ab_because *because; size_t n_because;   /* strongest three */
@@ -152,6 +156,8 @@ struct ab_advice {
 	                                          * -1 = nothing. Of the plan what adds most, purchases
 	                                          * weighed by policy.bought; with a trouble told or the goal
 	                                          * time the first of the plan */
+	int after;                               /* the same among what is not begun yet */
+	struct ab_next_step *steps; size_t n_steps;   /* what to do now, next and then: nextstep.h */
 	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold
 	                                          * side, then by gain per money */
 	struct ab_left_out left_out[AB_LIMITS];

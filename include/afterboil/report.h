@@ -39,6 +39,10 @@ enum ab_status ab_report_facts(const struct ab_knowledge *k, struct ab_case *con
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_advice *advice,
     const struct ab_look *look, char **out, struct ab_diag *diag);
+/* What to do now, next and then (the steps of the advice), at most so many: text and HTML; no JSON, which advice
+ * has. */
+enum ab_status ab_report_steps(const struct ab_knowledge *k, const struct ab_advice *advice, size_t most,
+    const struct ab_look *look, char **out, struct ab_diag *diag);
 /* What advice had promised for a change when it was given (ab_history_promise): loads per batch before and
  * with the whole plan. */
 struct ab_promise { const char *change; double load_before, load_after; };

@@ -166,6 +166,20 @@ static enum ab_status make_ready(struct advising *a, struct ab_diag *diag)
 	return st;
 }
 
+/* The last of all: it reads the finished plan. */
+static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
+{
+	struct ab_advice *out = a->out;
+	const struct ab_next_of of = { a->cases, a->n_cases, a->profile, a->options->today, out->next, out->after,
+		out->ahead.first ? out->first_check : NULL };
+
+	out->steps = ab_arena_alloc(a->arena, AB_NEXT_MOST, sizeof *out->steps);
+	if (out->steps == NULL)
+		return advising_nomem(diag);
+	out->n_steps = ab_next_steps(&of, out->steps);
+	return AB_OK;
+}
+
 enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n_cases,
     const struct ab_profile *profile, const struct ab_advice_options *options, struct ab_arena *arena,
     struct ab_advice **out, struct ab_diag *diag)
@@ -191,6 +205,7 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
 	if (st != AB_OK)
 		return st;
 	advising_rank(&a);
-	*out = a.out;
-	return AB_OK;
+	st = list_steps(&a, diag);
+	*out = st == AB_OK ? a.out : NULL;
+	return st;
 }

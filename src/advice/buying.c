@@ -13,7 +13,7 @@
  * its electricity costs. */
 static bool is_free(const struct ab_item *item)
 {
-	return item->cost <= 0 && (item->running_cost <= 0 || item->unused);
+	return item->cost <= 0 && (item->running_cost <= 0 || item->unused || item->begun != NULL);
 }
 
 /* Gain per money, running cost of the horizon included; free things are ranked by gain alone. Under 1
@@ -211,8 +211,8 @@ static bool may_begin(const struct advising *a, const struct ab_item *item)
 }
 
 /* The plan lists what is free before what is bought; begun with is what brings most, for each batch teaches about
- * one change only. */
-static int begin_with(const struct advising *a)
+ * one change only. fresh: of what is not begun already. */
+static int begin_with(const struct advising *a, bool fresh)
 {
 	const struct ab_advice *out = a->out;
 	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought, most = -1;
@@ -223,12 +223,16 @@ static int begin_with(const struct advising *a)
 		const struct ab_item *item = &out->items[out->plan[i]];
 		double weight = item->joint_gain * (is_free(item) ? 1 : bought);
 
+		if (fresh && item->begun != NULL)
+			continue;
+		if (told && may_begin(a, item))
+			return out->plan[i];
 		if (weight > most && may_begin(a, item)) {
 			most = weight;
 			best = out->plan[i];
 		}
 	}
-	return told && out->n_plan > 0 ? out->plan[0] : best;
+	return best;
 }
 
 /* Sorts items and turns the plan's change numbers into places in items; the last step, since everything
@@ -242,5 +246,6 @@ void advising_rank(struct advising *a)
 				a->out->plan[i] = (int)j;
 				break;
 			}
-	a->out->next = begin_with(a);
+	a->out->next = begin_with(a, false);
+	a->out->after = begin_with(a, true);
 }

@@ -83,7 +83,19 @@ static void price_item(const struct advising *a, struct ab_item *item)
 	item->stays = NAN;
 }
 
-/* A journal that says a change was made beats the profile; what is owned but unused costs nothing to
+/* Noted, and no batch brewed with it yet (else it would be adopted). */
+static const struct ab_changed *begun(const struct advising *a, const char *id)
+{
+	const struct ab_changed *found = NULL;
+
+	if (a->profile != NULL)
+		for (AB_EACH(const struct ab_changed, c, a->profile->changed))
+			if (c->what != NULL && strcmp(c->what, id) == 0)
+				found = c;
+	return found;
+}
+
+/* A journal that says a change was made beats the profile; what is owned but unused, or begun, costs nothing to
  * begin with. */
 static void mark_owned(const struct advising *a, struct ab_item *item)
 {
@@ -99,7 +111,9 @@ static void mark_owned(const struct advising *a, struct ab_item *item)
 		item->owned = true;
 		item->unused = false;
 	}
-	if (item->unused)
+	if (!item->owned)
+		item->begun = begun(a, id);
+	if (item->unused || item->begun != NULL)
 		item->cost = 0;
 }
 
@@ -122,7 +136,7 @@ static unsigned limits_against(const struct advising *a, const struct ab_change 
 
 	if (p == NULL)
 		return against;
-	if (p->space != 0 && c->space > p->space - 1 && !item->owned && !item->unused)
+	if (p->space != 0 && c->space > p->space - 1 && !item->owned && !item->unused && item->begun == NULL)
 		against |= 1U << AB_LIMIT_ROOM;
 	if (c->noisy && p->noise_matters == AB_YES)
 		against |= 1U << AB_LIMIT_NOISE;

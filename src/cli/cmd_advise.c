@@ -7,15 +7,17 @@
 #include <math.h>
 
 #include <afterboil/advice.h>
+#include <afterboil/when.h>
 
 /* The figures that the help of --redraws and --seed names. A fixed seed, so that the same question gets
  * the same answer. */
 enum { REDRAWS = 200, SEED = 1 };
 
 /* NAN goes through as "not given": the library then asks the profile. */
-static void limits(const struct cli *cli, struct ab_advice_options *a)
+void advise_options(const struct cli *cli, struct ab_advice_options *a)
 {
 	const struct options *o = &cli->o;
+	char today[24], why[512];
 	*a = (struct ab_advice_options){ .budget = o->budget,
 		.minutes = o->minutes,
 		.away_hours = o->away,
@@ -26,6 +28,8 @@ static void limits(const struct cli *cli, struct ab_advice_options *a)
 		.redraws = isnan(o->redraws) ? REDRAWS : (size_t)o->redraws,
 		.seed = isnan(o->seed) ? SEED : (unsigned long)o->seed,
 		.progress = &progress_redraws };
+	talk_today(today, sizeof today);
+	(void)ab_when_read(today, &a->today, why, sizeof why);
 }
 
 /* What was promised is filed beside the batches, so that the trend can hold it against what came. A
@@ -82,7 +86,7 @@ enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_a
 	enum ab_status st = work_cases(cli, cli->batches, cli->n_batches, REASONS_LAST, cases);
 	if (st != AB_OK)
 		return st;
-	limits(cli, &options);
+	advise_options(cli, &options);
 	progress_begin("trials of the plan");
 	st = ab_advise(cli->k, *cases, cli->n_batches, cli->profile, &options, cli->arena, out, &cli->diag);
 	progress_hide();
@@ -110,7 +114,6 @@ enum ab_status cmd_advise(struct cli *cli)
 	if (st != AB_OK)
 		return st;
 	advise_warn(cli, cases);
-	changed_warn_trial(cli, NULL);
 	terminal_look(cli);
 	st = ab_report_advice(cli->k, advice, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);

@@ -255,14 +255,9 @@ static enum ab_status not_noted(struct cli *cli, const char *id)
 void changed_warn_trial(struct cli *cli, const struct ab_when *on)
 {
 	const struct ab_changed *trial[MOST_TRIALS] = { NULL };
-	struct ab_when now;
-	char today[24], why[512];
 	const char *line;
 
-	talk_today(today, sizeof today);
-	if (on == NULL && ab_when_read(today, &now, why, sizeof why))
-		on = &now;
-	if (on == NULL || cli->profile == NULL)
+	if (cli->profile == NULL)
 		return;
 	if (ab_line_on_trial(cli->profile, cli->batches, cli->n_batches, cli->o.line, on, trial, MOST_TRIALS) == 0)
 		return;

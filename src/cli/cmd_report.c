@@ -9,7 +9,7 @@
 #include <afterboil/overview.h>
 
 /* Told in full when nothing else is asked for: a page of every batch would be read by nobody. */
-enum { SHOWN = 3, RUNNING = 2, REDRAWS = 200, SEED = 1 };
+enum { SHOWN = 3, RUNNING = 2 };
 
 /* The newest that were tasted, with --batch those named, and above them those that came since and may still be
  * running. Each is worked again, with its reasons. */
@@ -41,11 +41,9 @@ static enum ab_status choose(struct cli *cli, struct ab_case **cases, size_t **s
 
 static enum ab_status advice_of(struct cli *cli, struct ab_case *const *cases, const struct ab_advice **out)
 {
-	struct ab_advice_options options = { .budget = cli->o.budget, .minutes = cli->o.minutes, .away_hours = cli->o.away, .horizon_years = cli->o.horizon,
-	    .running = cli->o.running, .redraws = isnan(cli->o.redraws) ? REDRAWS : (size_t)cli->o.redraws,
-	    .seed = isnan(cli->o.seed) ? SEED : (unsigned long)cli->o.seed,
-	    .progress = &progress_redraws };
+	struct ab_advice_options options;
 	struct ab_advice *advice;
+	advise_options(cli, &options);
 	progress_begin("trials of the plan");
 	enum ab_status st =
 	    ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice, &cli->diag);

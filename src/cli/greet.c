@@ -1,71 +1,74 @@
-/* greet.c - afterboil alone: a greeting, and the next sensible step for the folder it stands in
+/* greet.c - afterboil alone: a greeting, and the next sensible steps for the folder it stands in
  *
- * Journals and profile are read, no rules: it must answer at once. Nobody is met by a wall of options.
+ * Nobody is met by a wall of options.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
 #include <string.h>
-#include <unistd.h>
+
+#include <afterboil/report.h>
 
 #include "base/str.h"
 
+enum { MOST_STEPS = 3 };
+
 struct step { const char *type, *why; };
 
-static bool has_begun(const struct ab_batch *b)
-{
-	return b->pitch != NULL || b->package != NULL || b->readings.n > 0 || b->logs.n > 0;
-}
-
-static bool has_fault(const struct ab_batch *b)
-{
-	for (AB_EACH(const struct ab_tasting, t, b->tastings))
-		if (t->found.n > 0)
-			return true;
-	return false;
-}
-
-/* The newest batch says what is next: it is the one the brewer has in mind. */
-static struct step of_batch(struct cli *cli, const struct ab_batch *b)
-{
-	const char *id = b->id;
-
-	if (b->tastings.n == 0 && !has_begun(b))
-		return (struct step){ ab_arena_printf(cli->arena, "afterboil sheet %s -o sheet.html", id), "a page for the brew day" };
-	if (b->tastings.n == 0)
-		return (struct step){ ab_arena_printf(cli->arena, "afterboil taste %s buttery 2", id), "when it is ready: what does it taste of?" };
-	if (has_fault(b))
-		return (struct step){ ab_arena_printf(cli->arena, "afterboil diagnose . --batch %s", id), "what most likely went wrong" };
-	return (struct step){ "afterboil trend .", "is it getting better?" };
-}
-
 /* What cannot be read is no reason to be silent here: "check" says what is wrong and where. */
-static struct step next_step(struct cli *cli)
+static struct step before_any_batch(struct cli *cli, enum ab_status st)
 {
-	enum ab_status st = which_folder(cli, false);
-
-	ab_diag_init(&cli->diag);
 	if (st != AB_OK)
 		return (struct step){ "afterboil check .", "something here does not read; this tells what and where" };
-	if (cli->o.profile == NULL && cli->n_batches == 0)
+	if (cli->o.profile == NULL)
 		return (struct step){ "afterboil init", "a few questions, and you can begin" };
-	if (cli->n_batches == 0)
-		return (struct step){ "afterboil new \"House pale\"", "the journal of your next batch" };
-	return of_batch(cli, cli->batches[cli->n_batches - 1]);
+	return (struct step){ "afterboil new \"House pale\"", "the journal of your next batch" };
 }
 
-enum ab_status help_greet(struct cli *cli)
+/* The steps of the advice, the most urgent ones. Without redraws: they steady figures that are not shown here. */
+static enum ab_status steps(struct cli *cli, char **text)
 {
-	struct step step = next_step(cli);
-	char *text = step.type == NULL ? NULL : ab_arena_printf(cli->arena, "    %s    %s", step.type, step.why);
+	struct ab_case **cases;
+	struct ab_advice *advice;
+	enum ab_status st = rules_load(cli);
+
+	cli->o.redraws = 0;
+	if (st == AB_OK)
+		st = advise_work(cli, &cases, &advice);
+	terminal_look(cli);
+	for (size_t i = 0; st == AB_OK && i < advice->n_steps; i++)
+		cli->attention = cli->attention || advice->steps[i].kind == AB_NEXT_SAFE;
+	return st == AB_OK ? ab_report_steps(cli->k, advice, MOST_STEPS, &cli->look, text, &cli->diag) : st;
+}
+
+static enum ab_status say_step(struct cli *cli, struct step step)
+{
+	char *text = ab_arena_printf(cli->arena, "    %s    %s", step.type, step.why);
 
 	if (text == NULL)
 		return cli_nomem(cli);
 	ab_text_scrub(text);
-	enum ab_status st = out_text(cli, "afterboil helps you find out what went wrong with a beer and what to do next.\nHere, next:\n\n");
-	if (st == AB_OK)
-		st = out_text(cli, text);
+	enum ab_status st = out_text(cli, text);
 	if (st == AB_OK && cli->n_batches == 0)
 		st = out_text(cli, "\n    afterboil diagnose --fault buttery    something off? Say what you taste");
-	return st == AB_OK ? out_text(cli, "\n\n\"afterboil --help\" lists everything.\n") : st;
+	return st == AB_OK ? out_text(cli, "\n\n") : st;
+}
+
+enum ab_status help_greet(struct cli *cli)
+{
+	enum ab_status read = which_folder(cli, false), st;
+	char *text = NULL;
+
+	if (read == AB_OK && cli->n_batches > 0)
+		read = steps(cli, &text);
+	if (read == AB_ENOMEM)
+		return read;
+	ab_diag_init(&cli->diag);
+	st = out_text(cli, "afterboil helps you find out what went wrong with a beer and what to do next.\nHere, next:\n\n");
+	if (st == AB_OK)
+		st = text == NULL ? say_step(cli, before_any_batch(cli, read)) : out_text(cli, text);
+	if (st == AB_OK && text != NULL)
+		st = out_text(cli, "\n");
+	ab_report_free(text);
+	return st == AB_OK ? out_text(cli, "\"afterboil --help\" lists everything.\n") : st;
 }

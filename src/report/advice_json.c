@@ -43,6 +43,7 @@ static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 	put_flag(&o, "chosen", item->chosen);
 	put_flag(&o, "owned", item->owned);
 	put_flag(&o, "learned", item->learned);
+	put_flag(&o, "begun", item->begun != NULL);
 	put_text(&o, "barred", item->barred);
 	put_value(&o, "because", because(k, item));
 	return put_end(&o);
@@ -153,6 +154,25 @@ static json_t *ahead(const struct ab_knowledge *k, const struct ab_advice *a)
 	return put_end(&o);
 }
 
+/* Members that do not belong to a kind are null. */
+static json_t *steps(const struct ab_knowledge *k, const struct ab_advice *a)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < a->n_steps; i++) {
+		const struct ab_next_step *s = &a->steps[i];
+		struct put o = put_begin();
+		put_text(&o, "do", ab_next_words[s->kind]);
+		put_text(&o, "batch", s->batch != NULL ? s->batch->id : NULL);
+		put_text(&o, "cause", s->cause >= 0 ? k->causes[s->cause].id : NULL);
+		put_text(&o, "trial", s->trial == NULL ? NULL : s->trial->what != NULL ? s->trial->what : s->trial->text);
+		put_text(&o, "check", s->check == NULL ? NULL
+		    : s->check->is_check ? k->checks[s->check->check].id : k->facts->defs[s->check->slot].name);
+		put_change(&o, "change", k, s->item >= 0 ? a->items[s->item].change : -1);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
 /* The order of members is the schema's (diffs of two runs stay readable); a new one goes where it
  * belongs. */
 json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *a)
@@ -189,6 +209,7 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_flag(&o, "hot_side", a->hot_side);
 	put_flag(&o, "buy_nothing", a->buy_nothing);
 	put_text(&o, "next", a->next >= 0 ? k->changes[a->items[a->next].change].id : NULL);
+	put_value(&o, "steps", steps(k, a));
 	put_value(&o, "plan", plan);
 	put_value(&o, "ranked", ranked);
 	put_value(&o, "learned", report_tried_json(k, a));

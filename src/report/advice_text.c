@@ -63,6 +63,7 @@ static void say_limits(const struct telling *t)
 static const char *price_of(const struct telling *t, const struct ab_item *item)
 {
 	const char *money = item->unused ? "you own it already: use it"
+	    : item->begun != NULL        ? "begun"
 	    : item->cost > 0             ? say_money(t->p, item->cost)
 	    : item->running_cost > 0     ? "nothing now"
 					 : "free";
@@ -112,24 +113,37 @@ static void say_why(const struct telling *t, const struct ab_item *item)
 	    say_percent(t->p, item->stays)));
 }
 
-/* One change and no more: who reads only this has read the best of it. A caution that belongs to it stands
- * with it. */
-static void say_next_change(const struct telling *t)
+/* The change to begin, with its reason. A caution that belongs to it stands with it. */
+static void say_begin(const struct telling *t, const struct ab_item *item)
 {
-	const struct ab_item *item;
-	if (t->a->n_plan == 0 || t->a->next < 0)
-		return;
-	item = &t->a->items[t->a->next];
-	page_section(t->p, "Do this next");
-	page_begin(t->p, 1);
 	page_say(t->p, LOUD, change_of(t, item)->title);
 	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
 	say_why(t, item);
-	if (t->a->next != t->a->plan[0] && item->cost > 0)
+	if (item != &t->a->items[t->a->plan[0]] && item->cost > 0)
 		page_say(t->p, PLAIN, " It costs money, yet brings more than twice what any free change of the plan does.");
 	page_end(t->p);
 	if (change_of(t, item)->caution != NULL)
-		page_point(t->p, 1, "!", CAREFUL, change_of(t, item)->caution);
+		page_point(t->p, 3, "!", CAREFUL, change_of(t, item)->caution);
+}
+
+/* One list and one change in it: who reads only this has read the best of it. */
+static void say_steps(const struct telling *t)
+{
+	if (t->a->n_steps > 0)
+		page_section(t->p, "Do this next");
+	for (size_t i = 0; i < t->a->n_steps; i++) {
+		const struct ab_next_step *s = &t->a->steps[i];
+		page_item(t->p, 1, page_text(t->p, "%zu.", i + 1), PLAIN);
+		page_say(t->p, LOUD, page_text(t->p, "%s: ", report_step_lead(s)));
+		if (s->kind == AB_NEXT_BEGIN) {
+			say_begin(t, &t->a->items[s->item]);
+			continue;
+		}
+		page_say(t->p, PLAIN, report_step_words(t->p, t->k, t->a, s));
+		page_end(t->p);
+		if (report_step_caution(t->k, s) != NULL)
+			page_point(t->p, 3, "!", CAREFUL, report_step_caution(t->k, s));
+	}
 }
 
 /* As much of a title as stands on one line of a terminal; the whole of it is among the reasons below. Cut at
@@ -150,8 +164,8 @@ static const char *one_line(const struct telling *t, const char *title, int room
 /* What it costs in few letters. */
 const char *report_price(struct page *p, const struct ab_item *item)
 {
-	if (item->unused)
-		return "owned";
+	if (item->unused || item->begun != NULL)
+		return item->unused ? "owned" : "begun";
 	return item->cost > 0 ? say_money(p, item->cost) : item->running_cost > 0
 	    ? page_text(p, "%s/y", say_money(p, item->running_cost)) : "free";
 }
@@ -530,7 +544,7 @@ void report_advice_text(struct page *p, const struct ab_knowledge *k, const stru
 	page_title(p, "What to change next");
 	say_limits(&t);
 	say_first_check(&t);
-	say_next_change(&t);
+	say_steps(&t);
 	say_plan(&t);
 	say_cautions(&t);
 	say_reasons(&t);

@@ -97,7 +97,7 @@ static void say_first_check(struct page *p, const struct ab_overview *o)
 {
 	const struct ab_ask *ask = o->advice->first_check;
 
-	if (ask == NULL)
+	if (ask == NULL || o->advice->ahead.first)   /* then it is among the steps */
 		return;
 	page_begin(p, 0);
 	page_say(p, LOUD, "Check first, before you spend: ");
@@ -111,9 +111,26 @@ static void say_untasted(struct page *p, const struct ab_overview *o)
 {
 	size_t told = 0;
 
-	for (size_t i = o->n_cases; i-- > 0 && told < MOST_UNTASTED && !o->cases[i]->tasted; told++)
+	for (size_t i = o->advice == NULL ? o->n_cases : 0; i-- > 0 && told < MOST_UNTASTED && !o->cases[i]->tasted; told++)
 		page_para(p, 0, PLAIN, page_text(p, "Batch %s, brewed %s, is not tasted yet: taste it when it is ready and "
 		    "write down what you find.", o->cases[i]->batch->id, say_date(p, o->cases[i]->batch->brewed.s)));
+}
+
+/* What may burst has a box of its own below. */
+static void put_step(struct page *p, const struct ab_overview *o, const struct ab_next_step *s)
+{
+	if (s->kind == AB_NEXT_SAFE)
+		return;
+	if (s->kind == AB_NEXT_BEGIN) {
+		put_item(p, o, &o->advice->items[s->item]);
+		return;
+	}
+	page_begin(p, 0);
+	page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(s)));
+	page_say(p, PLAIN, report_step_words(p, o->k, o->advice, s));
+	page_end(p);
+	if (report_step_caution(o->k, s) != NULL)
+		page_para(p, 0, CAREFUL, page_text(p, "Take care: %s", report_step_caution(o->k, s)));
 }
 
 static void say_next_step(struct page *p, const struct ab_overview *o)
@@ -121,10 +138,10 @@ static void say_next_step(struct page *p, const struct ab_overview *o)
 	const struct ab_advice *a = o->advice;
 
 	open_box(p, "next", "Do this next");
-	if (a == NULL || a->n_plan == 0 || a->next < 0)
+	if (a == NULL)
 		page_para(p, 0, PLAIN, "Nothing new: brew the same beer again and keep notes.");
-	else
-		put_item(p, o, &a->items[a->next]);
+	for (size_t i = 0; a != NULL && i < a->n_steps; i++)
+		put_step(p, o, &a->steps[i]);
 	if (a != NULL)
 		say_first_check(p, o);
 	say_untasted(p, o);

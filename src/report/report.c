@@ -72,6 +72,15 @@ enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_ad
 	return page_finish(&p, out, diag);
 }
 
+enum ab_status ab_report_steps(const struct ab_knowledge *k, const struct ab_advice *advice, size_t most,
+    const struct ab_look *look, char **out, struct ab_diag *diag)
+{
+	struct page p;
+	page_start(&p, look, "Next");
+	report_steps(&p, k, advice, most);
+	return page_finish(&p, out, diag);
+}
+
 /* NULL: nothing was promised for that change. */
 const struct ab_promise *report_promise(const struct ab_promise *promises, size_t n, const char *change)
 {

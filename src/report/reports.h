@@ -22,7 +22,14 @@ void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const 
 /* What stands once under all of them. */
 void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n);
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
-/* "owned", "$60", "$30/y" for what costs nothing now, "free". */
+/* One step of nextstep.h: "Wait", "Next brew"; and what to do, a sentence that goes on after it. */
+const char *report_step_lead(const struct ab_next_step *step);
+const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_next_step *s);
+void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, size_t most);
+/* Of the change on trial, or NULL. */
+const char *report_step_caution(const struct ab_knowledge *k, const struct ab_next_step *s);
+/* "begun", "owned", "$60", "$30/y" for what costs nothing now, "free". */
 const char *report_price(struct page *p, const struct ab_item *item);
 /* What came of the changes that were made; nothing when none taught anything (all of them where the look is verbose). */
 void report_advice_learned(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);

@@ -48,6 +48,7 @@ struct world {
 	struct ab_item items[2];
 	struct ab_because because;
 	struct ab_step steps[2];
+	struct ab_next_step todo[1];
 	struct ab_advice advice;
 	size_t shown[2];
 	int plan[2];
@@ -110,11 +111,12 @@ static void fill_advice(struct world *w)
 	w->plan[1] = 1;
 	static const unsigned char bought[RC_CHANGES] = { [RC_CELLAR] = 1, [RC_FRIDGE] = 1 };
 
+	w->todo[0] = (struct ab_next_step){ .kind = AB_NEXT_BEGIN, .cause = -1 };
 	w->steps[0] = (struct ab_step){ .cost = 0, .removed = 1.2, .load = 2.3 };
 	w->steps[1] = (struct ab_step){ .cost = 90, .removed = 1.6, .load = 1.9, .chosen = bought };
 	w->advice = (struct ab_advice){ .budget = 100, .minutes = INFINITY, .horizon_years = 1, .running = INFINITY, .currency = "$",
 		.n_batches = N, .load_before = 3.5, .load_after = 1.9, .items = w->items, .n_items = 2, .plan = w->plan, .n_plan = 2,
-		.frontier = w->steps, .n_frontier = 2, .regret = NAN, .regret_high = NAN, .reason = "Because." };
+		.frontier = w->steps, .n_frontier = 2, .steps = w->todo, .n_steps = 1, .regret = NAN, .regret_high = NAN, .reason = "Because." };
 }
 
 /* Words of the brewer's own in every place that takes them, of the batch that is told in full. */
@@ -203,10 +205,19 @@ static void no_promise(struct world *w) { w->o.n_promises = 0; }
 static void no_chart(struct world *w) { w->trend.n_charts = 0; }
 static void no_thread(struct world *w) { w->common.p = 0.5; }
 static void too_few(struct world *w) { w->common.p = w->common.p_least = 0.2; }
-static void no_plan(struct world *w) { w->advice.n_plan = 0; w->advice.next = -1; }
+static void no_plan(struct world *w)
+{
+	w->advice.n_plan = 0;
+	w->advice.next = -1;
+	w->todo[0] = (struct ab_next_step){ .kind = AB_NEXT_SAME, .cause = -1, .item = -1 };
+}
 static void not_moved(struct world *w) { w->chart.n_shifts = 0; w->odd[1] = false; }
 static void alike(struct world *w) { w->comparison.n_faults = 0; }
-static void untasted(struct world *w) { w->cases[N - 1].tasted = false; }
+static void untasted(struct world *w)
+{
+	w->cases[N - 1].tasted = false;
+	w->todo[0] = (struct ab_next_step){ .kind = AB_NEXT_TASTE, .batch = w->cases[N - 1].batch, .cause = -1, .item = -1 };
+}
 static void worse(struct world *w) { w->trend.slope_low = 0.1; w->trend.slope_high = 2; }
 static void no_slope(struct world *w) { w->trend.slope_per_batch = NAN; }
 static void asked(struct world *w) { static struct ab_ask ask = { .slot = RC_OVER }; w->advice.first_check = &ask; }
@@ -241,9 +252,9 @@ static const struct { const char *title; void (*turn)(struct world *); const cha
 	{ "no advice", no_advice, "#plan", "Nothing new" }, { "no batch tasted", no_batch, "#batch-1", "#plan" },
 	{ "no danger", no_alarm, "class=\"alarm\"", "class=\"next\"" }, { "no promise", no_promise, "class=\"promise\"", "changes-t" },
 	{ "nothing charted", no_chart, "habit-1", "changes-t" }, { "no common thread", no_thread, "common-t", "Nothing stands out" },
-	{ "too few to tell", too_few, "Nothing stands out", "could stand out" }, { "nothing to do", no_plan, "<dl>", "Nothing new" },
+	{ "too few to tell", too_few, "Nothing stands out", "could stand out" }, { "nothing to do", no_plan, "<dl>", "there is nothing to change" },
 	{ "a steady habit", not_moved, ">moved<", "Steady at" }, { "two brews without faults", alike, "brews-t", "Nothing was found in b5 nor in b6" },
-	{ "not tasted yet", untasted, "Batch b5, brewed", "Batch b6, brewed" }, { "getting worse", worse, "getting better.", "getting worse" },
+	{ "not tasted yet", untasted, "taste b5", "afterboil taste b6" }, { "getting worse", worse, "getting better.", "getting worse" },
 	{ "a question first", asked_question, "?.", "before you spend: " }, { "nothing that costs", all_free, "worth-t", "id=\"plan-t\"" },
 	{ "running cost counts", runs, "0.044,", "0.042, $95 in all" },
 	{ "a first check that is no question", asked, "..", "before you spend: " }, { "no notes", silent, "What you wrote down", "id=\"b1-causes-t\"" },

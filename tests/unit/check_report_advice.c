@@ -18,6 +18,7 @@ static const struct ab_item all_items[RC_CHANGES] = {
 	{ .change = RC_FRIDGE, .gain = 0.3, .stays = NAN, .owned = true },
 };
 static int plan[] = { 0, 1 };
+static struct ab_next_step begin_first[] = { { .kind = AB_NEXT_BEGIN, .cause = -1 } };
 static struct ab_step two_steps[] = { { 0, 1.75, 3.25, NULL }, { 90, 2.25, 2.75, NULL } };
 
 /* Everything of a plan of two; the items are the caller's copy. */
@@ -27,7 +28,7 @@ static struct ab_advice full(struct ab_item items[RC_CHANGES])
 	return (struct ab_advice){ .budget = 90, .minutes = INFINITY, .horizon_years = 1, .running = INFINITY, .changes = 6, .currency = "EUR",
 		.n_batches = 4, .load_before = 5, .load_after = 2.75, .flawless_before = 0.2, .flawless_after = 0.5, .items = items,
 		.n_items = RC_CHANGES, .plan = plan, .n_plan = 2, .frontier = two_steps, .n_frontier = 2, .minutes_added = -5,
-		.running_added = 12.5, .enough = 90 };
+		.running_added = 12.5, .enough = 90, .steps = begin_first, .n_steps = 1 };
 }
 
 static char *report(const struct ab_advice *a, const struct ab_look *look)
@@ -205,7 +206,7 @@ START_TEST(an_empty_plan)
 	struct ab_item items[RC_CHANGES];
 	struct ab_advice a = full(items);
 	struct ab_look look = rc_look(AB_TEXT);
-	a.n_plan = 0;
+	a.n_plan = a.n_steps = 0;
 	a.load_after = a.load_before;
 	char *text = report(&a, &look);
 	rc_has("said", text, "change nothing");

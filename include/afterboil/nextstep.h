@@ -1,0 +1,57 @@
+/* nextstep.h - what a brewer does next, most urgent first: the same answer wherever it is asked
+ *
+ * A diagnosis speaks of one beer and a plan of beers to come; read one after the other they seem to differ
+ * ("wait", "change this"). Here both are put in order: what may hurt somebody, then the beers that exist (one
+ * to tend, one to leave alone, one to taste), then the next brew. One change at a time: while a change is on
+ * trial (noted in the profile, no batch with it tasted) no other is begun; two noted at once are both named.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_NEXTSTEP_H
+#define AFTERBOIL_NEXTSTEP_H
+
+#include <afterboil/casework.h>
+
+enum ab_next {
+	AB_NEXT_SAFE,     /* bottles of batch may burst. Of the last year only: older ones are mostly drunk
+	                   * (estimate) */
+	AB_NEXT_TEND,     /* batch has begun and is not packaged */
+	AB_NEXT_WAIT,     /* batch was tasted and most likely nothing is wrong with it (cause): leave it. For
+	                   * WAIT_DAYS from the tasting */
+	AB_NEXT_TASTE,    /* batch is packaged and not tasted. trial: a change it was brewed with, or NULL */
+	AB_NEXT_CHECK,    /* before anything is bought (advice.h, ahead) */
+	AB_NEXT_BREW,     /* brew with trial and change nothing else; batch: what to brew, or what is about to be
+	                   * (its journal is there and nothing has begun), or NULL */
+	AB_NEXT_BEGIN,    /* begin a new change with the next brew: item */
+	AB_NEXT_AFTER,    /* item, but only when the trial was tasted */
+	AB_NEXT_SAME,     /* nothing to change; batch: the one about to be brewed, or NULL */
+	AB_NEXTS
+};
+extern const char *const ab_next_words[AB_NEXTS];   /* safe, tend, wait, taste, check, brew, begin, after, same */
+
+/* cause, item: -1 = none. item: place in the items of the advice. */
+struct ab_next_step {
+	enum ab_next kind;
+	const struct ab_batch *batch;
+	int cause, item;
+	const struct ab_changed *trial;
+	const struct ab_ask *check;
+};
+
+/* cases in order of brewing; profile may be NULL. item: the place of what the plan would begin with, after: of
+ * what it would go on with, what is on trial left out (-1 = nothing). check: to be done before buying, or NULL.
+ * today: unknown = the newest day the journals tell; a day before that counts as it. */
+struct ab_next_of {
+	struct ab_case *const *cases; size_t n;
+	const struct ab_profile *profile;
+	struct ab_when today;
+	int item, after;
+	const struct ab_ask *check;
+};
+
+/* At most so many steps: one of each kind but those that exclude each other, and two changes on trial. */
+enum { AB_NEXT_MOST = 8 };
+
+/* Fills out[AB_NEXT_MOST]; how many. At least one: AB_NEXT_SAME when nothing else is to do for the next brew. */
+size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out);
+
+#endif

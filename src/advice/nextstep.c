@@ -1,0 +1,209 @@
+/* nextstep.c - from beers that exist and a plan for those to come to one list of what to do
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/nextstep.h>
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+#include <afterboil/newbatch.h>
+
+/* How long "leave it" holds after a tasting (estimate: most young flavours are gone in two months), and how long
+ * bottles are thought to be about. */
+enum { DAY = 86400, WAIT_DAYS = 60, BOTTLE_DAYS = 365, MOST_TRIALS = 2 };
+
+const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_TEND] = "tend", [AB_NEXT_WAIT] = "wait",
+	[AB_NEXT_TASTE] = "taste", [AB_NEXT_CHECK] = "check", [AB_NEXT_BREW] = "brew", [AB_NEXT_BEGIN] = "begin",
+	[AB_NEXT_AFTER] = "after", [AB_NEXT_SAME] = "same" };
+
+struct listing { const struct ab_next_of *of; struct ab_next_step *out; size_t n; double today_s; };
+
+static struct ab_next_step *add(struct listing *l, enum ab_next kind, const struct ab_batch *batch)
+{
+	assert(l->n < AB_NEXT_MOST);
+	l->out[l->n] = (struct ab_next_step){ .kind = kind, .batch = batch, .cause = -1, .item = -1 };
+	return &l->out[l->n++];
+}
+
+/* ---- what a batch is at ---- */
+
+static bool has_begun(const struct ab_batch *b)
+{
+	return b->pitch != NULL || b->package != NULL || b->readings.n > 0 || b->logs.n > 0 || b->tastings.n > 0;
+}
+
+static bool may_burst(const struct ab_case *c)
+{
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
+		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure") == 0 ||
+		    strcmp(c->diagnosis->warnings[i].id, "bottle-bombs") == 0)
+			return true;
+	return false;
+}
+
+static double last_tasted_s(const struct ab_batch *b)
+{
+	double last = b->brewed.known ? b->brewed.s : -INFINITY;
+
+	for (AB_EACH(const struct ab_tasting, t, b->tastings))
+		if (t->at.known && !t->at.relative)
+			last = fmax(last, t->at.s);
+	return last;
+}
+
+/* A clock that stands before the journals is wrong, or the journals are an example: neither says a beer is old. */
+static double today_of(const struct ab_next_of *of)
+{
+	double today = of->today.known && !of->today.relative ? of->today.s : -INFINITY;
+
+	for (size_t i = 0; i < of->n; i++)
+		today = fmax(today, last_tasted_s(of->cases[i]->batch));
+	return today;
+}
+
+static bool within(const struct listing *l, double since_s, int days)
+{
+	return l->today_s - since_s <= (double)days * DAY;
+}
+
+/* ---- beers that exist ---- */
+
+static void add_newest(struct listing *l, enum ab_next kind, bool (*is)(const struct listing *, const struct ab_case *))
+{
+	for (size_t i = l->of->n; i-- > 0;)
+		if (is(l, l->of->cases[i])) {
+			add(l, kind, l->of->cases[i]->batch);
+			return;
+		}
+}
+
+static bool is_danger(const struct listing *l, const struct ab_case *c)
+{
+	return may_burst(c) && within(l, c->batch->brewed.s, BOTTLE_DAYS);
+}
+
+static bool is_running(const struct listing *l, const struct ab_case *c)
+{
+	(void)l;
+	return !c->tasted && has_begun(c->batch) && c->batch->package == NULL;
+}
+
+/* Only the newest that was tasted: of an older one the brewer has made up his mind. */
+static void add_wait(struct listing *l)
+{
+	size_t i = l->of->n;
+
+	while (i > 0 && !l->of->cases[i - 1]->tasted)
+		i--;
+	if (i == 0)
+		return;
+	const struct ab_diagnosis *d = l->of->cases[i - 1]->diagnosis;
+	const struct ab_batch *b = l->of->cases[i - 1]->batch;
+	if (!d->verdict_benign || d->n_suspects == 0 || !within(l, last_tasted_s(b), WAIT_DAYS))
+		return;
+	add(l, AB_NEXT_WAIT, b)->cause = d->suspects[d->lead != NULL ? d->lead->leader : 0].cause;
+}
+
+/* ---- the next brew ---- */
+
+static bool of_line(const struct ab_batch *b, const char *line)
+{
+	return line == NULL || (b->line != NULL && strcmp(b->line, line) == 0);
+}
+
+/* Brewed with it: by the day, for nobody notes the hour of a change. */
+static bool is_under(const struct ab_batch *b, const struct ab_changed *c)
+{
+	return of_line(b, c->line) && floor(b->brewed.s / DAY) >= floor(c->on.s / DAY);
+}
+
+/* The newest begun batch that was brewed with the change; NULL when none was. */
+static const struct ab_batch *brewed_with(const struct ab_next_of *of, const struct ab_changed *c)
+{
+	for (size_t i = of->n; i-- > 0;)
+		if (has_begun(of->cases[i]->batch) && is_under(of->cases[i]->batch, c))
+			return of->cases[i]->batch;
+	return NULL;
+}
+
+static bool was_tasted_with(const struct ab_next_of *of, const struct ab_changed *c)
+{
+	for (size_t i = 0; i < of->n; i++)
+		if (of->cases[i]->tasted && is_under(of->cases[i]->batch, c))
+			return true;
+	return false;
+}
+
+/* The newest noted first. */
+static size_t trials_of(const struct ab_next_of *of, const struct ab_changed **trials)
+{
+	size_t n = 0;
+
+	const struct ab_changed *all = of->profile != NULL ? of->profile->changed.items : NULL;
+	for (size_t i = all != NULL ? of->profile->changed.n : 0; i-- > 0 && n < MOST_TRIALS;)
+		if (all[i].on.known && !was_tasted_with(of, &all[i]))
+			trials[n++] = &all[i];
+	return n;
+}
+
+/* What is about to be brewed, else the newest of the line: the same beer brewed again teaches most. */
+static const struct ab_batch *to_brew(const struct ab_next_of *of, const char *line)
+{
+	for (size_t i = of->n; i-- > 0;)
+		if (!has_begun(of->cases[i]->batch) && of_line(of->cases[i]->batch, line))
+			return of->cases[i]->batch;
+	for (size_t i = of->n; i-- > 0;)
+		if (of_line(of->cases[i]->batch, line))
+			return of->cases[i]->batch;
+	return NULL;
+}
+
+/* Every packaged batch waits for its tasting; one is told, that of a trial before others. */
+static void add_taste(struct listing *l, const struct ab_changed *const *trials, size_t n)
+{
+	const struct ab_next_of *of = l->of;
+
+	for (size_t t = 0; t < n; t++) {
+		const struct ab_batch *b = brewed_with(of, trials[t]);
+		if (b != NULL && b->package != NULL) {
+			add(l, AB_NEXT_TASTE, b)->trial = trials[t];
+			return;
+		}
+	}
+	for (size_t i = of->n; i-- > 0;)
+		if (!of->cases[i]->tasted && of->cases[i]->batch->package != NULL) {
+			add(l, AB_NEXT_TASTE, of->cases[i]->batch);
+			return;
+		}
+}
+
+static void add_next_brew(struct listing *l, const struct ab_changed *const *trials, size_t n)
+{
+	const struct ab_next_of *of = l->of;
+	int item = n > 0 ? of->after : of->item;
+
+	for (size_t t = 0; t < n; t++)
+		if (brewed_with(of, trials[t]) == NULL)
+			add(l, AB_NEXT_BREW, to_brew(of, trials[t]->line))->trial = trials[t];
+	if (n == 0 && of->check != NULL)
+		add(l, AB_NEXT_CHECK, NULL)->check = of->check;
+	if (item >= 0)
+		add(l, n > 0 ? AB_NEXT_AFTER : AB_NEXT_BEGIN, NULL)->item = item;
+	else if (n == 0)
+		add(l, AB_NEXT_SAME, to_brew(of, NULL));
+}
+
+size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
+{
+	const struct ab_changed *trials[MOST_TRIALS] = { NULL };
+	struct listing l = { of, out, 0, today_of(of) };
+	size_t n = trials_of(of, trials);
+
+	add_newest(&l, AB_NEXT_SAFE, is_danger);
+	add_newest(&l, AB_NEXT_TEND, is_running);
+	add_wait(&l);
+	add_taste(&l, trials, n);
+	add_next_brew(&l, trials, n);
+	return l.n;
+}

@@ -1,0 +1,111 @@
+/* nextstep_text.c - what to do now, next and then, as sentences
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/reports.h"
+
+#include <assert.h>
+#include <string.h>
+
+#include "report/saying.h"
+
+static const char *change_named(const struct ab_knowledge *k, const struct ab_changed *c)
+{
+	int place = c->what != NULL ? ab_change_find(k, c->what) : -1;
+	return place >= 0 ? k->changes[place].title : c->text != NULL && c->text[0] != '\0' ? c->text : c->what;
+}
+
+const char *report_step_lead(const struct ab_next_step *step)
+{
+	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_TEND] = "Now",
+		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_CHECK] = "Check first",
+		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
+		[AB_NEXT_SAME] = "Next brew" };
+	return leads[step->kind];
+}
+
+const char *report_step_caution(const struct ab_knowledge *k, const struct ab_next_step *s)
+{
+	int place = s->kind == AB_NEXT_BREW && s->trial != NULL && s->trial->what != NULL
+	    ? ab_change_find(k, s->trial->what) : -1;
+	return place >= 0 ? k->changes[place].caution : NULL;
+}
+
+static const char *wait_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
+{
+	const struct ab_cause *cause = &k->causes[s->cause];
+	return page_text(p, "leave %s as it is: most likely nothing is wrong with it (%s).%s%s", s->batch->id, cause->title,
+	    cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
+}
+
+static const char *taste_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
+{
+	const char *type = page_text(p, "%s when it is ready, and write it down: \"afterboil taste %s buttery 2, no sour\".",
+	    s->batch->id, s->batch->id);
+	return s->trial == NULL ? type : page_text(p, "%s It was brewed with a change on trial (%s): only its taste tells "
+	    "whether that helped.", type, change_named(k, s->trial));
+}
+
+/* The line, not the batch: it is the beer that is brewed again. */
+static const char *brew_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
+{
+	const struct ab_batch *b = s->batch;
+	bool coming = b != NULL && b->pitch == NULL && b->tastings.n == 0;
+	const char *what = b == NULL ? "brew" : coming ? page_text(p, "brew %s", b->id)
+	    : page_text(p, "brew %s again", b->line != NULL ? b->line : b->title != NULL ? b->title : b->id);
+	const char *how = coming ? page_text(p, "\"afterboil sheet %s -o sheet.html\" makes the page for the day.", b->id)
+	    : b == NULL ? "\"afterboil new\" makes its journal."
+	    : page_text(p, "\"afterboil new %s\" makes its journal.", b->line != NULL ? b->line : b->id);
+	if (s->trial == NULL)
+		return page_text(p, "%s as the last time and keep notes; there is nothing to change. %s", what, how);
+	return page_text(p, "%s with: %s (noted %s). Change nothing else: then its taste tells what this did. %s", what,
+	    change_named(k, s->trial), say_date(p, s->trial->on.s), how);
+}
+
+static const char *ask_words(struct page *p, const struct ab_knowledge *k, const struct ab_ask *ask)
+{
+	return page_text(p, "%s (about %s, %s), before anything is bought.",
+	    ask->is_check ? k->checks[ask->check].title : k->facts->defs[ask->slot].title, say_minutes(p, ask->minutes),
+	    ask->cost > 0 ? say_money(p, ask->cost) : "free");
+}
+
+const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_next_step *s)
+{
+	switch (s->kind) {
+	case AB_NEXT_SAFE:
+		return page_text(p, "bottles of %s may burst. Read \"afterboil diagnose --batch %s\" before you touch one.",
+		    s->batch->id, s->batch->id);
+	case AB_NEXT_TEND:
+		return page_text(p, "%s is on its way: \"afterboil calendar\" tells what it needs, and when.", s->batch->id);
+	case AB_NEXT_WAIT:
+		return wait_words(p, k, s);
+	case AB_NEXT_TASTE:
+		return taste_words(p, k, s);
+	case AB_NEXT_CHECK:
+		return ask_words(p, k, s->check);
+	case AB_NEXT_BREW:
+	case AB_NEXT_SAME:
+		return brew_words(p, k, s);
+	case AB_NEXT_BEGIN:
+	case AB_NEXT_AFTER:
+		return page_text(p, "%s (%s).%s", k->changes[a->items[s->item].change].title,
+		    report_price(p, &a->items[s->item]), s->kind == AB_NEXT_AFTER ? ""
+		    : " \"afterboil advise\" tells why; \"afterboil changed --plan\" notes that you begin it.");
+	case AB_NEXTS:
+		break;
+	}
+	assert(!"a kind of step");
+	return "";
+}
+
+void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, size_t most)
+{
+	for (size_t i = 0; i < a->n_steps && i < most; i++) {
+		page_item(p, 1, page_text(p, "%zu.", i + 1), PLAIN);
+		page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(&a->steps[i])));
+		page_say(p, PLAIN, report_step_words(p, k, a, &a->steps[i]));
+		page_end(p);
+		if (report_step_caution(k, &a->steps[i]) != NULL)
+			page_point(p, 3, "!", CAREFUL, report_step_caution(k, &a->steps[i]));
+	}
+}

@@ -1,0 +1,238 @@
+/* check_nextstep.c - one answer to "what now": danger, beers that exist, the next brew
+ *
+ * A folder is written as one letter a batch, brewed on the first of January, February, ... 2031: n = only its journal
+ * is there, r = running, p = packaged and not tasted, f = tasted and faulty, c = tasted and clean, b = tasted and most
+ * likely nothing wrong. "!" after it: its bottles may burst; "'" after it: of the line "stout", else "pale".
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/nextstep.h>
+
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST = 12, DAY = 86400 };
+
+static struct ab_batch batch[MOST];
+static struct ab_case room[MOST], *cases[MOST];
+static struct ab_diagnosis found[MOST];
+static struct ab_suspect suspect = { .cause = 7 };
+static struct ab_tasting tasting[MOST];
+static char id[MOST][4];
+static struct ab_pitch pitch;
+static struct ab_package package;
+static struct ab_warning burst = { .id = "bottle-pressure", .text = "!" };
+
+static double day(int month, int of_month)
+{
+	return ab_when_from_civil(2031, month, of_month) + DAY / 2;
+}
+
+static void one(size_t i, char state)
+{
+	snprintf(id[i], sizeof id[i], "%zu", i + 1);
+	tasting[i] = (struct ab_tasting){ .at = { .known = true, .s = day((int)i + 1, 1) + 30.0 * DAY } };
+	batch[i] = (struct ab_batch){ .id = id[i], .line = "pale", .brewed = { .known = true, .s = day((int)i + 1, 1) },
+		.pitch = state != 'n' ? &pitch : NULL, .package = strchr("nr", state) == NULL ? &package : NULL };
+	found[i] = (struct ab_diagnosis){ .verdict_benign = state == 'b', .suspects = &suspect, .n_suspects = state != 'c' };
+	room[i] = (struct ab_case){ .batch = &batch[i], .diagnosis = &found[i], .tasted = strchr("fcb", state) != NULL };
+	if (room[i].tasted)
+		batch[i].tastings = (struct ab_list){ &tasting[i], 1, 1 };
+	cases[i] = &room[i];
+}
+
+static size_t folder(const char *states)
+{
+	size_t n = 0;
+
+	for (; *states != '\0'; states++)
+		if (*states == '!') {
+			found[n - 1].warnings = &burst;
+			found[n - 1].n_warnings = 1;
+		} else if (*states == '\'') {
+			batch[n - 1].line = "stout";
+		} else {
+			ck_assert_uint_lt(n, MOST);
+			one(n++, *states);
+		}
+	return n;
+}
+
+/* "taste 2*" is batch 2 with a change on trial. */
+static const char *told(const struct ab_next_step *step, size_t n)
+{
+	static char text[256];
+
+	text[0] = '\0';
+	for (size_t i = 0; i < n; i++) {
+		size_t len = strlen(text);
+		snprintf(text + len, sizeof text - len, "%s%s%s%s%s", i > 0 ? ", " : "", ab_next_words[step[i].kind],
+		    step[i].batch != NULL ? " " : "", step[i].batch != NULL ? step[i].batch->id : "",
+		    step[i].trial != NULL ? "*" : "");
+	}
+	return text;
+}
+
+/* folder; first and second change of the profile (month it was noted on the 15th, 0 = none; line); a check before
+ * buying? what is to be done */
+static const struct row { const char *folder; int first, second; const char *line; bool check; const char *told; } rows[] = {
+	{ "", 0, 0, NULL, false, "begin" },
+	{ "f", 0, 0, NULL, false, "begin" },
+	{ "c", 0, 0, NULL, false, "begin" },
+	{ "f", 0, 0, NULL, true, "check, begin" },
+	/* a beer that is well is left alone, and the plan speaks of the next one */
+	{ "fb", 0, 0, NULL, false, "wait 2, begin" },
+	{ "bf", 0, 0, NULL, false, "begin" },
+	{ "fbp", 0, 0, NULL, false, "wait 2, taste 3, begin" },
+	/* beers that exist come before the next brew */
+	{ "fr", 0, 0, NULL, false, "tend 2, begin" },
+	{ "fp", 0, 0, NULL, false, "taste 2, begin" },
+	{ "fpp", 0, 0, NULL, false, "taste 3, begin" },
+	{ "fprn", 0, 0, NULL, false, "tend 3, taste 2, begin" },
+	/* danger before all; the newest is named */
+	{ "f!f!r", 0, 0, NULL, false, "safe 2, tend 3, begin" },
+	{ "p!", 0, 0, NULL, false, "safe 1, taste 1, begin" },
+	/* a change on trial: brew with it, and begin no other */
+	{ "f", 1, 0, NULL, false, "brew 1*, after" },
+	{ "f", 1, 0, NULL, true, "brew 1*, after" },
+	{ "fn", 1, 0, NULL, false, "brew 2*, after" },
+	{ "ff'", 2, 0, "pale", false, "brew 1*, after" },
+	{ "fn'", 1, 0, "pale", false, "brew 1*, after" },
+	{ "f", 1, 1, NULL, false, "brew 1*, brew 1*, after" },
+	/* brewed with it: tend it, then taste it; nothing new before that */
+	{ "fr", 1, 0, NULL, false, "tend 2, after" },
+	{ "fp", 1, 0, NULL, false, "taste 2*, after" },
+	{ "fpp'", 1, 0, "pale", false, "taste 2*, after" },
+	{ "fp'", 1, 0, "pale", false, "taste 2, brew 1*, after" },
+	{ "fp", 1, 3, NULL, false, "taste 2*, brew 2*, after" },
+	/* tasted with it: the trial is over */
+	{ "ff", 1, 0, NULL, false, "begin" },
+	{ "fc'f", 2, 0, "stout", false, "brew 2*, after" },
+	{ "fcf", 2, 0, "pale", false, "begin" },
+};
+
+static size_t run(const struct row *r, int item, struct ab_next_step *out)
+{
+	static const struct ab_ask ask;
+	struct ab_changed changed[2] = { { .what = "a", .line = r->line, .on = { .known = true, .s = day(r->first, 15) } },
+		{ .what = "b", .on = { .known = true, .s = day(r->second, 15) } } };
+	size_t n = (r->first > 0) + (r->second > 0);
+	const struct ab_profile profile = { .changed = { changed, n, n } };
+	const struct ab_next_of of = { cases, folder(r->folder), n > 0 ? &profile : NULL, { .known = false }, item, item,
+		r->check ? &ask : NULL };
+
+	return ab_next_steps(&of, out);
+}
+
+START_TEST(in_order)
+{
+	struct ab_next_step out[AB_NEXT_MOST];
+	size_t n = run(&rows[_i], 3, out);
+
+	ck_assert_str_eq(told(out, n), rows[_i].told);
+	for (size_t i = 0; i < n; i++) {
+		ck_assert_int_eq(out[i].item, out[i].kind == AB_NEXT_BEGIN || out[i].kind == AB_NEXT_AFTER ? 3 : -1);
+		ck_assert_int_eq(out[i].cause, out[i].kind == AB_NEXT_WAIT ? 7 : -1);
+		ck_assert_int_eq(out[i].check != NULL, out[i].kind == AB_NEXT_CHECK);
+	}
+}
+END_TEST
+
+/* Nothing to change is an answer too; and there is always one. */
+static const struct row idle[] = {
+	{ "", 0, 0, NULL, false, "same" }, { "c", 0, 0, NULL, false, "same 1" }, { "cn", 0, 0, NULL, false, "same 2" },
+	{ "cr", 0, 0, NULL, false, "tend 2, same 2" }, { "f", 1, 0, NULL, false, "brew 1*" },
+	{ "fp", 1, 0, NULL, false, "taste 2*" },
+};
+
+START_TEST(nothing_to_change)
+{
+	struct ab_next_step out[AB_NEXT_MOST];
+
+	ck_assert_str_eq(told(out, run(&idle[_i], -1, out)), idle[_i].told);
+}
+END_TEST
+
+/* days from the brewing of batch 1 (tasted a month after it): is it still "wait", are its bottles still a danger? */
+static const struct { double days; bool wait, safe; } ages[] = {
+	{ -4000, true, true },   /* a clock before the journals is no clock */
+	{ 0, true, true }, { 89, true, true }, { 91, false, true }, { 364, false, true }, { 366, false, false },
+	{ NAN, true, true },
+};
+
+START_TEST(grows_old)
+{
+	size_t n = folder("b!");
+	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(ages[_i].days), .s = day(1, 1) + ages[_i].days * DAY },
+		3, 3, NULL };
+	struct ab_next_step out[AB_NEXT_MOST];
+
+	n = ab_next_steps(&of, out);
+	ck_assert_str_eq(told(out, n), ages[_i].wait ? "safe 1, wait 1, begin" : ages[_i].safe ? "safe 1, begin" : "begin");
+}
+END_TEST
+
+/* Whatever the folder: room enough, in the order of urgency, at most one of what comes last, and no new change
+ * beside a trial. */
+START_TEST(any_folder)
+{
+	static const char states[] = "nrpfcb";
+	unsigned seed = 1;
+
+	for (int trial = 0; trial < 5000; trial++) {
+		char text[3 * MOST + 1] = "";
+		struct ab_next_step out[AB_NEXT_MOST];
+		struct row r = { text, 0, 0, NULL, false, NULL };
+		size_t kinds[AB_NEXTS] = { 0 }, n;
+
+		seed = seed * 1103515245U + 12345U;
+		for (unsigned i = 0, bits = seed >> 3; i < seed % MOST; i++, bits = bits * 69069U + 1) {
+			strncat(text, &states[bits / 7 % 6], 1);
+			strcat(text, bits / 97 % 5 == 0 ? "!" : bits / 97 % 5 == 1 ? "'" : "");
+		}
+		r.first = (int)(seed / 31 % 4) * 3;
+		r.second = r.first > 0 ? (int)(seed / 77 % 3) * 4 : 0;
+		r.line = seed / 1001 % 2 ? "stout" : NULL;
+		r.check = seed / 511 % 2;
+		n = run(&r, seed / 5 % 3 == 0 ? -1 : 2, out);
+		ck_assert_uint_ge(n, 1);
+		ck_assert_uint_le(n, AB_NEXT_MOST);
+		for (size_t i = 0; i < n; i++) {
+			ck_assert(out[i].kind != AB_NEXT_SAFE || i == 0);
+			ck_assert(i == 0 || out[i - 1].kind <= out[i].kind);
+			kinds[out[i].kind]++;
+		}
+		ck_assert_uint_le(kinds[AB_NEXT_BEGIN] + kinds[AB_NEXT_SAME] + kinds[AB_NEXT_AFTER], 1);
+		ck_assert(kinds[AB_NEXT_BEGIN] == 0 || kinds[AB_NEXT_BREW] == 0);
+		ck_assert_uint_le(kinds[AB_NEXT_TASTE], 1);
+	}
+}
+END_TEST
+
+START_TEST(words)
+{
+	for (int i = 0; i < AB_NEXTS; i++)
+		ck_assert_ptr_nonnull(ab_next_words[i]);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("nextstep");
+	TCase *tc = tcase_create("steps");
+	SRunner *sr = srunner_create(s);
+
+	tcase_add_loop_test(tc, in_order, 0, sizeof rows / sizeof *rows);
+	tcase_add_loop_test(tc, nothing_to_change, 0, sizeof idle / sizeof *idle);
+	tcase_add_loop_test(tc, grows_old, 0, sizeof ages / sizeof *ages);
+	tcase_add_test(tc, any_folder);
+	tcase_add_test(tc, words);
+	suite_add_tcase(s, tc);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_NORMAL);
+	int failed = srunner_ntests_failed(sr);
+	srunner_free(sr);
+	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+}
