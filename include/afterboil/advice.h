@@ -47,6 +47,7 @@ struct ab_advice_options {
 	size_t redraws;           /* for `stays`; 0 = none */
 	unsigned long seed;
 	const struct ab_progress *progress;   /* NULL = nobody asks */
+	const struct ab_touch_next *touches;   /* of the folder, for the next steps; NULL = not known */
 	struct ab_when today;     /* for the next steps (nextstep.h); unknown = as the journals tell */
 };
 

@@ -9,6 +9,7 @@
 #ifndef AFTERBOIL_NEXTSTEP_H
 #define AFTERBOIL_NEXTSTEP_H
 
+#include <afterboil/batchplan.h>
 #include <afterboil/casework.h>
 
 enum ab_next {
@@ -21,31 +22,35 @@ enum ab_next {
 	AB_NEXT_CHECK,    /* before anything is bought (advice.h, ahead) */
 	AB_NEXT_BREW,     /* brew with trial and change nothing else; batch: what to brew, or what is about to be
 	                   * (its journal is there and nothing has begun), or NULL */
-	AB_NEXT_BEGIN,    /* begin a new change with the next brew: item */
+	AB_NEXT_BEGIN,    /* begin a new change with the next brew: item; batch: the one about to be brewed, or
+	                   * NULL */
 	AB_NEXT_AFTER,    /* item, but only when the trial was tasted */
 	AB_NEXT_SAME,     /* nothing to change; batch: the one about to be brewed, or NULL */
 	AB_NEXTS
 };
 extern const char *const ab_next_words[AB_NEXTS];   /* safe, tend, wait, taste, check, brew, begin, after, same */
 
-/* cause, item: -1 = none. item: place in the items of the advice. */
+/* cause, item: -1 = none. item: place in the items of the advice. due: what the batch of TEND or TASTE needs next and
+ * when, what is overdue before what is not (batchplan.h); NULL = not known, or nothing within sight. */
 struct ab_next_step {
 	enum ab_next kind;
 	const struct ab_batch *batch;
 	int cause, item;
+	const struct ab_touch_due *due;
 	const struct ab_changed *trial;
 	const struct ab_ask *check;
 };
 
 /* cases in order of brewing; profile may be NULL. item: the place of what the plan would begin with, after: of
  * what it would go on with, what is on trial left out (-1 = nothing). check: to be done before buying, or NULL.
- * today: unknown = the newest day the journals tell; a day before that counts as it. */
+ * touches: of the folder, or NULL. today: unknown = the newest day the journals tell; a day before that counts as it. */
 struct ab_next_of {
 	struct ab_case *const *cases; size_t n;
 	const struct ab_profile *profile;
 	struct ab_when today;
 	int item, after;
 	const struct ab_ask *check;
+	const struct ab_touch_next *touches;
 };
 
 /* At most so many steps: one of each kind but those that exclude each other, and two changes on trial. */

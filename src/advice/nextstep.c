@@ -69,11 +69,22 @@ static bool within(const struct listing *l, double since_s, int days)
 
 /* ---- beers that exist ---- */
 
+static const struct ab_touch_due *due_of(const struct ab_next_of *of, const struct ab_batch *b)
+{
+	const struct ab_touch_next *t = of->touches;
+
+	for (size_t i = 0; t != NULL && i < t->n_overdue; i++)
+		if (t->overdue[i].batch == b)
+			return &t->overdue[i];
+	return t != NULL && t->next.touch != NULL && t->next.batch == b ? &t->next : NULL;
+}
+
 static void add_newest(struct listing *l, enum ab_next kind, bool (*is)(const struct listing *, const struct ab_case *))
 {
 	for (size_t i = l->of->n; i-- > 0;)
 		if (is(l, l->of->cases[i])) {
-			add(l, kind, l->of->cases[i]->batch);
+			add(l, kind, l->of->cases[i]->batch)->due = kind == AB_NEXT_TEND
+			    ? due_of(l->of, l->of->cases[i]->batch) : NULL;
 			return;
 		}
 }
@@ -147,12 +158,20 @@ static size_t trials_of(const struct ab_next_of *of, const struct ab_changed **t
 	return n;
 }
 
-/* What is about to be brewed, else the newest of the line: the same beer brewed again teaches most. */
-static const struct ab_batch *to_brew(const struct ab_next_of *of, const char *line)
+/* Its journal is there, and nothing has begun. */
+static const struct ab_batch *coming(const struct ab_next_of *of, const char *line)
 {
 	for (size_t i = of->n; i-- > 0;)
 		if (!has_begun(of->cases[i]->batch) && of_line(of->cases[i]->batch, line))
 			return of->cases[i]->batch;
+	return NULL;
+}
+
+/* What is about to be brewed, else the newest of the line: the same beer brewed again teaches most. */
+static const struct ab_batch *to_brew(const struct ab_next_of *of, const char *line)
+{
+	if (coming(of, line) != NULL)
+		return coming(of, line);
 	for (size_t i = of->n; i-- > 0;)
 		if (of_line(of->cases[i]->batch, line))
 			return of->cases[i]->batch;
@@ -168,12 +187,13 @@ static void add_taste(struct listing *l, const struct ab_changed *const *trials,
 		const struct ab_batch *b = brewed_with(of, trials[t]);
 		if (b != NULL && b->package != NULL) {
 			add(l, AB_NEXT_TASTE, b)->trial = trials[t];
+			l->out[l->n - 1].due = due_of(of, b);
 			return;
 		}
 	}
 	for (size_t i = of->n; i-- > 0;)
 		if (!of->cases[i]->tasted && of->cases[i]->batch->package != NULL) {
-			add(l, AB_NEXT_TASTE, of->cases[i]->batch);
+			add(l, AB_NEXT_TASTE, of->cases[i]->batch)->due = due_of(of, of->cases[i]->batch);
 			return;
 		}
 }
@@ -189,7 +209,7 @@ static void add_next_brew(struct listing *l, const struct ab_changed *const *tri
 	if (n == 0 && of->check != NULL)
 		add(l, AB_NEXT_CHECK, NULL)->check = of->check;
 	if (item >= 0)
-		add(l, n > 0 ? AB_NEXT_AFTER : AB_NEXT_BEGIN, NULL)->item = item;
+		add(l, n > 0 ? AB_NEXT_AFTER : AB_NEXT_BEGIN, n > 0 ? NULL : coming(of, NULL))->item = item;
 	else if (n == 0)
 		add(l, AB_NEXT_SAME, to_brew(of, NULL));
 }

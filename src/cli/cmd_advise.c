@@ -14,10 +14,9 @@
 enum { REDRAWS = 200, SEED = 1 };
 
 /* NAN goes through as "not given": the library then asks the profile. */
-void advise_options(const struct cli *cli, struct ab_advice_options *a)
+static void limits(const struct cli *cli, struct ab_advice_options *a)
 {
 	const struct options *o = &cli->o;
-	char today[24], why[512];
 	*a = (struct ab_advice_options){ .budget = o->budget,
 		.minutes = o->minutes,
 		.away_hours = o->away,
@@ -28,8 +27,6 @@ void advise_options(const struct cli *cli, struct ab_advice_options *a)
 		.redraws = isnan(o->redraws) ? REDRAWS : (size_t)o->redraws,
 		.seed = isnan(o->seed) ? SEED : (unsigned long)o->seed,
 		.progress = &progress_redraws };
-	talk_today(today, sizeof today);
-	(void)ab_when_read(today, &a->today, why, sizeof why);
 }
 
 /* What was promised is filed beside the batches, so that the trend can hold it against what came. A
@@ -80,13 +77,40 @@ void advise_warn(struct cli *cli, struct ab_case *const *cases)
 	    ids != NULL ? ids : "several");
 }
 
+/* What the beers that exist need, and when. A profile whose days cannot be read is told of by "calendar", whose
+ * business they are; advice goes on without them. */
+static enum ab_status touches(struct cli *cli, struct ab_advice_options *a)
+{
+	struct ab_touch_next *next = ab_arena_alloc(cli->arena, 1, sizeof *next);
+	struct ab_diag own;
+
+	if (next == NULL)
+		return cli_nomem(cli);
+	ab_diag_init(&own);
+	enum ab_status st = cli->n_batches == 0 || !a->today.known ? AB_OK
+	    : ab_touch_next(cli->k, cli->profile, cli->batches, cli->n_batches, a->today.s, cli->arena, next, &own);
+	a->touches = st == AB_OK && cli->n_batches > 0 ? next : NULL;
+	return st == AB_ENOMEM ? cli_nomem(cli) : AB_OK;
+}
+
+enum ab_status advise_options(struct cli *cli, struct ab_advice_options *a)
+{
+	char today[24], why[512];
+
+	limits(cli, a);
+	talk_today(today, sizeof today);
+	(void)ab_when_read(today, &a->today, why, sizeof why);
+	return touches(cli, a);
+}
+
 enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_advice **out)
 {
 	struct ab_advice_options options;
 	enum ab_status st = work_cases(cli, cli->batches, cli->n_batches, REASONS_LAST, cases);
+	if (st == AB_OK)
+		st = advise_options(cli, &options);
 	if (st != AB_OK)
 		return st;
-	advise_options(cli, &options);
 	progress_begin("trials of the plan");
 	st = ab_advise(cli->k, *cases, cli->n_batches, cli->profile, &options, cli->arena, out, &cli->diag);
 	progress_hide();

@@ -43,9 +43,12 @@ static enum ab_status advice_of(struct cli *cli, struct ab_case *const *cases, c
 {
 	struct ab_advice_options options;
 	struct ab_advice *advice;
-	advise_options(cli, &options);
+	enum ab_status st = advise_options(cli, &options);
+
+	if (st != AB_OK)
+		return st;
 	progress_begin("trials of the plan");
-	enum ab_status st =
+	st =
 	    ab_advise(cli->k, cases, cli->n_batches, cli->profile, &options, cli->arena, &advice, &cli->diag);
 
 	progress_hide();

@@ -4,6 +4,8 @@
 #include "report/json.h"
 #include "report/reports.h"
 
+#include <math.h>
+
 /* The heaviest first, as buying.c orders them: a reader that wants one takes the first. */
 static json_t *because(const struct ab_knowledge *k, const struct ab_item *item)
 {
@@ -163,6 +165,9 @@ static json_t *steps(const struct ab_knowledge *k, const struct ab_advice *a)
 		struct put o = put_begin();
 		put_text(&o, "do", ab_next_words[s->kind]);
 		put_text(&o, "batch", s->batch != NULL ? s->batch->id : NULL);
+		put_text(&o, "touch", s->due != NULL ? s->due->touch->id : NULL);
+		put_value(&o, "day", json_date(s->due != NULL ? s->due->day_s : (double)NAN));
+		put_flag(&o, "overdue", s->due != NULL && s->due->overdue);
 		put_text(&o, "cause", s->cause >= 0 ? k->causes[s->cause].id : NULL);
 		put_text(&o, "trial", s->trial == NULL ? NULL : s->trial->what != NULL ? s->trial->what : s->trial->text);
 		put_text(&o, "check", s->check == NULL ? NULL

@@ -134,7 +134,7 @@ static void say_steps(const struct telling *t)
 	for (size_t i = 0; i < t->a->n_steps; i++) {
 		const struct ab_next_step *s = &t->a->steps[i];
 		page_item(t->p, 1, page_text(t->p, "%zu.", i + 1), PLAIN);
-		page_say(t->p, LOUD, page_text(t->p, "%s: ", report_step_lead(s)));
+		page_say(t->p, LOUD, page_text(t->p, "%s: ", report_step_lead(t->p, s)));
 		if (s->kind == AB_NEXT_BEGIN) {
 			say_begin(t, &t->a->items[s->item]);
 			continue;

@@ -7,15 +7,12 @@
 #include <math.h>
 
 #include <afterboil/facts.h>
-#include <afterboil/when.h>
 
-enum { NOON = 43200, HOUR = 3600 };
+enum { HOUR = 3600 };
 
 static void put_day(struct put *o, const char *key, double s)
 {
-	char text[24];
-	struct ab_when when = { .known = true, .date_only = true, .s = s + NOON };
-	put_text(o, key, isnan(s) ? NULL : ab_when_write(&when, text, sizeof text));
+	put_value(o, key, json_date(s));
 }
 
 static json_t *touch_of(const struct calendar_row *r)
@@ -87,11 +84,8 @@ static json_t *pace_of(const struct ab_batchplan *plan)
 static json_t *wanted_of(const struct ab_calendar *c)
 {
 	json_t *wanted = json_array();
-	for (size_t i = 0; i < c->n_wanted; i++) {
-		char text[24];
-		struct ab_when when = { .known = true, .date_only = true, .s = c->wanted_s[i] + NOON };
-		wanted = json_add(wanted, json_text(ab_when_write(&when, text, sizeof text)));
-	}
+	for (size_t i = 0; i < c->n_wanted; i++)
+		wanted = json_add(wanted, json_date(c->wanted_s[i]));
 	return wanted;
 }
 

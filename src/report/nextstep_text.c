@@ -14,13 +14,14 @@ static const char *change_named(const struct ab_knowledge *k, const struct ab_ch
 	return place >= 0 ? k->changes[place].title : c->text != NULL && c->text[0] != '\0' ? c->text : c->what;
 }
 
-const char *report_step_lead(const struct ab_next_step *step)
+const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 {
 	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_TEND] = "Now",
 		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_CHECK] = "Check first",
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
 		[AB_NEXT_SAME] = "Next brew" };
-	return leads[step->kind];
+	return step->kind == AB_NEXT_BEGIN && step->batch != NULL
+	    ? page_text(p, "%s, %s", leads[step->kind], step->batch->id) : leads[step->kind];
 }
 
 const char *report_step_caution(const struct ab_knowledge *k, const struct ab_next_step *s)
@@ -28,6 +29,23 @@ const char *report_step_caution(const struct ab_knowledge *k, const struct ab_ne
 	int place = s->kind == AB_NEXT_BREW && s->trial != NULL && s->trial->what != NULL
 	    ? ab_change_find(k, s->trial->what) : -1;
 	return place >= 0 ? k->changes[place].caution : NULL;
+}
+
+/* "Gravity reading on 2031-03-14 (it can wait until 2031-03-16)"; what is overdue is to be done today. */
+static const char *due_words(struct page *p, const struct ab_touch_due *due)
+{
+	if (due->overdue)
+		return page_text(p, "%s is overdue since %s: do it today", due->touch->title, say_date(p, due->latest_s));
+	return page_text(p, due->latest_s > due->day_s ? "%s on %s (it can wait until %s)" : "%s on %s", due->touch->title,
+	    say_date(p, due->day_s), say_date(p, due->latest_s));
+}
+
+static const char *tend_words(struct page *p, const struct ab_next_step *s)
+{
+	if (s->due == NULL)
+		return page_text(p, "%s is on its way: \"afterboil calendar\" tells what it needs, and when.", s->batch->id);
+	return page_text(p, "%s is on its way: %s. \"afterboil calendar\" tells all that comes.", s->batch->id,
+	    due_words(p, s->due));
 }
 
 static const char *wait_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
@@ -39,8 +57,10 @@ static const char *wait_words(struct page *p, const struct ab_knowledge *k, cons
 
 static const char *taste_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
-	const char *type = page_text(p, "%s when it is ready, and write it down: \"afterboil taste %s buttery 2, no sour\".",
-	    s->batch->id, s->batch->id);
+	const char *when = s->due == NULL ? "when it is ready" : s->due->overdue ? "now"
+	    : page_text(p, "on %s", say_date(p, s->due->day_s));
+	const char *type = page_text(p, "%s %s, and write it down: \"afterboil taste %s buttery 2, no sour\".",
+	    s->batch->id, when, s->batch->id);
 	return s->trial == NULL ? type : page_text(p, "%s It was brewed with a change on trial (%s): only its taste tells "
 	    "whether that helped.", type, change_named(k, s->trial));
 }
@@ -76,7 +96,7 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
 		return page_text(p, "bottles of %s may burst. Read \"afterboil diagnose --batch %s\" before you touch one.",
 		    s->batch->id, s->batch->id);
 	case AB_NEXT_TEND:
-		return page_text(p, "%s is on its way: \"afterboil calendar\" tells what it needs, and when.", s->batch->id);
+		return tend_words(p, s);
 	case AB_NEXT_WAIT:
 		return wait_words(p, k, s);
 	case AB_NEXT_TASTE:
@@ -88,9 +108,11 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
 		return brew_words(p, k, s);
 	case AB_NEXT_BEGIN:
 	case AB_NEXT_AFTER:
-		return page_text(p, "%s (%s).%s", k->changes[a->items[s->item].change].title,
+		return page_text(p, "%s (%s).%s%s", k->changes[a->items[s->item].change].title,
 		    report_price(p, &a->items[s->item]), s->kind == AB_NEXT_AFTER ? ""
-		    : " \"afterboil advise\" tells why; \"afterboil changed --plan\" notes that you begin it.");
+		    : " \"afterboil advise\" tells why; \"afterboil changed --plan\" notes that you begin it.",
+		    s->batch != NULL ? page_text(p, " \"afterboil sheet %s -o sheet.html\" makes the page for the day.",
+		    s->batch->id) : "");
 	case AB_NEXTS:
 		break;
 	}
@@ -102,7 +124,7 @@ void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_
 {
 	for (size_t i = 0; i < a->n_steps && i < most; i++) {
 		page_item(p, 1, page_text(p, "%zu.", i + 1), PLAIN);
-		page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(&a->steps[i])));
+		page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(p, &a->steps[i])));
 		page_say(p, PLAIN, report_step_words(p, k, a, &a->steps[i]));
 		page_end(p);
 		if (report_step_caution(k, &a->steps[i]) != NULL)

@@ -126,7 +126,7 @@ static void put_step(struct page *p, const struct ab_overview *o, const struct a
 		return;
 	}
 	page_begin(p, 0);
-	page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(s)));
+	page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(p, s)));
 	page_say(p, PLAIN, report_step_words(p, o->k, o->advice, s));
 	page_end(p);
 	if (report_step_caution(o->k, s) != NULL)

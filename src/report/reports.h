@@ -23,7 +23,7 @@ void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const 
 void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n);
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 /* One step of nextstep.h: "Wait", "Next brew"; and what to do, a sentence that goes on after it. */
-const char *report_step_lead(const struct ab_next_step *step);
+const char *report_step_lead(struct page *p, const struct ab_next_step *step);
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s);
 void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, size_t most);

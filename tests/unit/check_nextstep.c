@@ -90,7 +90,7 @@ static const struct row { const char *folder; int first, second; const char *lin
 	{ "fr", 0, 0, NULL, false, "tend 2, begin" },
 	{ "fp", 0, 0, NULL, false, "taste 2, begin" },
 	{ "fpp", 0, 0, NULL, false, "taste 3, begin" },
-	{ "fprn", 0, 0, NULL, false, "tend 3, taste 2, begin" },
+	{ "fprn", 0, 0, NULL, false, "tend 3, taste 2, begin 4" },
 	/* danger before all; the newest is named */
 	{ "f!f!r", 0, 0, NULL, false, "safe 2, tend 3, begin" },
 	{ "p!", 0, 0, NULL, false, "safe 1, taste 1, begin" },
