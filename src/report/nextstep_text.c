@@ -35,8 +35,8 @@ const char *report_step_caution(const struct ab_knowledge *k, const struct ab_ne
 static const char *due_words(struct page *p, const struct ab_touch_due *due)
 {
 	if (due->overdue)
-		return page_text(p, "%s is overdue since %s: do it today", due->touch->title, say_date(p, due->latest_s));
-	return page_text(p, due->latest_s > due->day_s ? "%s on %s (it can wait until %s)" : "%s on %s", due->touch->title,
+		return page_text(p, "\"%s\" is overdue since %s: do it today", due->touch->title, say_date(p, due->latest_s));
+	return page_text(p, due->latest_s > due->day_s ? "\"%s\" on %s (it can wait until %s)" : "\"%s\" on %s", due->touch->title,
 	    say_date(p, due->day_s), say_date(p, due->latest_s));
 }
 

@@ -121,7 +121,7 @@ static size_t run(const struct row *r, int item, struct ab_next_step *out)
 	size_t n = (r->first > 0) + (r->second > 0);
 	const struct ab_profile profile = { .changed = { changed, n, n } };
 	const struct ab_next_of of = { cases, folder(r->folder), n > 0 ? &profile : NULL, { .known = false }, item, item,
-		r->check ? &ask : NULL };
+		r->check ? &ask : NULL, NULL };
 
 	return ab_next_steps(&of, out);
 }
@@ -166,11 +166,40 @@ START_TEST(grows_old)
 {
 	size_t n = folder("b!");
 	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(ages[_i].days), .s = day(1, 1) + ages[_i].days * DAY },
-		3, 3, NULL };
+		3, 3, NULL, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
 	ck_assert_str_eq(told(out, n), ages[_i].wait ? "safe 1, wait 1, begin" : ages[_i].safe ? "safe 1, begin" : "begin");
+}
+END_TEST
+
+/* What is overdue is told before what comes; another batch's is not told. of: the batches of two overdue touches and of
+ * the next; at: which of them is told with the first step (0 = none) */
+static const struct { const char *folder; size_t of[3]; int at; } dues[] = {
+	{ "fr", { 1, 1, 1 }, 1 }, { "fr", { 0, 1, 1 }, 2 }, { "fr", { 0, 0, 1 }, 3 }, { "fr", { 0, 0, 0 }, 0 },
+	{ "fp", { 0, 0, 1 }, 3 }, { "fp", { 1, 0, 0 }, 1 }, { "rr", { 0, 0, 0 }, 0 },
+};
+
+START_TEST(due)
+{
+	static const struct ab_touch any;
+	size_t n = folder(dues[_i].folder);
+	struct ab_touch_next touches = { .known = true, .n_overdue = 2 };
+	const struct ab_next_of of = { cases, n, NULL, { .known = false }, 3, 3, NULL, &touches };
+	const struct ab_touch_due *told[4] = { NULL, &touches.overdue[0], &touches.overdue[1], &touches.next };
+	struct ab_next_step out[AB_NEXT_MOST];
+
+	for (size_t i = 0; i < 2; i++)
+		touches.overdue[i] = (struct ab_touch_due){ .batch = &batch[dues[_i].of[i]], .touch = &any, .overdue = true };
+	touches.next = (struct ab_touch_due){ .batch = &batch[dues[_i].of[2]], .touch = &any };
+	n = ab_next_steps(&of, out);
+	ck_assert(out[0].kind == AB_NEXT_TEND || out[0].kind == AB_NEXT_TASTE);
+	ck_assert_ptr_eq(out[0].due, told[dues[_i].at]);
+	ck_assert_ptr_null(out[n - 1].due);
+	touches.next.touch = NULL;   /* none within sight */
+	ab_next_steps(&of, out);
+	ck_assert_ptr_eq(out[0].due, dues[_i].at == 3 ? NULL : told[dues[_i].at]);
 }
 END_TEST
 
@@ -227,6 +256,7 @@ int main(void)
 	tcase_add_loop_test(tc, in_order, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(tc, nothing_to_change, 0, sizeof idle / sizeof *idle);
 	tcase_add_loop_test(tc, grows_old, 0, sizeof ages / sizeof *ages);
+	tcase_add_loop_test(tc, due, 0, sizeof dues / sizeof *dues);
 	tcase_add_test(tc, any_folder);
 	tcase_add_test(tc, words);
 	suite_add_tcase(s, tc);

@@ -342,6 +342,80 @@ START_TEST(says_how_sure)
 END_TEST
 
 /* What troubles most, what to do next and the whole plan come before anything else: on a first screen of 24 lines with a plan of two. */
+/* ---- what to do now, next and then ---- */
+
+static struct ab_batch brewed = { .id = "pale-7", .line = "pale" }, titled = { .id = "s-1", .title = "Shed stout" }, coming = { .id = "pale-8", .line = "pale" };
+static struct ab_pitch pitched;
+static const struct ab_changed known = { .what = "box", .on = { .known = true, .s = 86400 } }, own = { .text = "a new hose", .on = { .known = true, .s = 86400 } };
+static const struct ab_touch sample = { .id = "sample", .title = "Gravity reading" };
+static const struct ab_touch_due at_once = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 2 * 86400, .overdue = true },
+	fixed = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 5 * 86400 }, may_wait = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 9 * 86400 };
+static struct ab_ask smell = { .is_check = true, .check = RC_SNIFF, .minutes = 150, .cost = 2 };
+static const struct { const char *title; struct ab_next_step step; const char *want, *lacks; } todo[] = {
+	{ "danger", { .kind = AB_NEXT_SAFE, .batch = &brewed }, "Take care: bottles of pale-7 may burst. Read \"afterboil diagnose --batch pale-7\"", "calendar" },
+	{ "a batch to tend", { .kind = AB_NEXT_TEND, .batch = &brewed }, "Now: pale-7 is on its way: \"afterboil calendar\" tells", "overdue" },
+	{ "what is overdue", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &at_once }, "\"Gravity reading\" is overdue since 1970-01-03: do it today.", "wait until" },
+	{ "what is due on a day", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &fixed }, "pale-7 is on its way: \"Gravity reading\" on 1970-01-06. ", "wait until" },
+	{ "what may wait", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &may_wait }, "on 1970-01-06 (it can wait until 1970-01-10). ", "overdue" },
+	{ "nothing wrong", { .kind = AB_NEXT_WAIT, .batch = &brewed, .cause = RC_YOUNG }, "Wait: leave pale-7 as it is: most likely nothing is wrong with it (Only young). Wait.", "again" },
+	{ "to taste", { .kind = AB_NEXT_TASTE, .batch = &brewed }, "Taste: pale-7 when it is ready, and write it down: \"afterboil taste pale-7 ", "on trial" },
+	{ "to taste on a day", { .kind = AB_NEXT_TASTE, .batch = &brewed, .due = &fixed }, "Taste: pale-7 on 1970-01-06, and write it down", "ready" },
+	{ "late to taste", { .kind = AB_NEXT_TASTE, .batch = &brewed, .due = &at_once }, "Taste: pale-7 now, and write it down", "ready" },
+	{ "to taste, of a trial", { .kind = AB_NEXT_TASTE, .batch = &brewed, .trial = &own }, "It was brewed with a change on trial (a new hose): only its taste", "box" },
+	{ "a check before buying", { .kind = AB_NEXT_CHECK, .check = &smell }, "Check first: Does it smell? (about 2.5 hours, $2), before anything is bought.", "free" },
+	{ "the same beer with a trial", { .kind = AB_NEXT_BREW, .batch = &brewed, .trial = &known }, "Next brew: brew pale again with: A cold box (noted 1970-01-02). Change nothing else: then its taste tells what this did. \"afterboil new pale\" makes its journal.", "sheet" },
+	{ "a beer without a line", { .kind = AB_NEXT_BREW, .batch = &titled, .trial = &own }, "brew Shed stout again with: a new hose (noted 1970-01-02).", "pale" },
+	{ "a beer about to be brewed", { .kind = AB_NEXT_BREW, .batch = &coming, .trial = &known }, "Next brew: brew pale-8 with: A cold box (noted 1970-01-02). Change nothing else: then its taste tells what this did. \"afterboil sheet pale-8 -o sheet.html\"", "again" },
+	{ "no beer yet", { .kind = AB_NEXT_BREW, .trial = &known }, "Next brew: brew with: A cold box (noted 1970-01-02).", "again" },
+	{ "nothing to change", { .kind = AB_NEXT_SAME, .batch = &brewed }, "Next brew: brew pale again as the last time and keep notes; there is nothing to change.", "noted" },
+	{ "after a trial", { .kind = AB_NEXT_AFTER, .item = 1 }, "After that: A cold box ($90).", "changed --plan" },
+};
+
+START_TEST(says_what_to_do)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	struct ab_next_step step = todo[_i].step;
+	bool tasted = step.kind != AB_NEXT_BREW || step.batch != &coming;
+	struct ab_diag diag;
+	char *text = NULL;
+	look.width = 400;
+	brewed.pitch = titled.pitch = tasted ? &pitched : NULL;
+	a.steps = &step;
+	a.n_steps = 1;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_report_steps(&rc_rules, &a, 3, &look, &text, &diag), AB_OK);
+	rc_has(todo[_i].title, text, todo[_i].want);
+	rc_lacks(todo[_i].title, text, todo[_i].lacks);
+	ab_report_free(text);
+	text = report(&a, &look);
+	rc_has(todo[_i].title, text, todo[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(no_more_than_asked)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	struct ab_next_step three[] = { todo[0].step, todo[1].step, { .kind = AB_NEXT_BEGIN, .item = 0, .batch = &coming } };
+	struct ab_diag diag;
+	char *text = NULL;
+	a.steps = three;
+	a.n_steps = 3;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_report_steps(&rc_rules, &a, 2, &look, &text, &diag), AB_OK);
+	rc_has("the second", text, " 2. ");
+	rc_lacks("the third", text, " 3. ");
+	ab_report_free(text);
+	text = report(&a, &look);
+	rc_has("the third", text, " 3. Next brew, pale-8: Use the cellar");
+	ab_report_free(text);
+}
+END_TEST
+
 START_TEST(the_first_screen)
 {
 	struct ab_item items[RC_CHANGES];
@@ -487,6 +561,8 @@ int main(void)
 	TCase *tc = tcase_create("report_advice");
 	json_set_alloc_funcs(ab_malloc, ab_free);
 	add_rows(tc);
+	tcase_add_loop_test(tc, says_what_to_do, 0, sizeof todo / sizeof *todo);
+	tcase_add_test(tc, no_more_than_asked);
 	tcase_add_test(tc, the_first_screen);
 	tcase_add_test(tc, an_empty_plan);
 	tcase_add_test(tc, picks_the_bends);
