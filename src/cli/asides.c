@@ -38,6 +38,16 @@ static bool is_yes(const char *line)
 	return ab_word_cmp(line, "y") == 0 || ab_word_cmp(line, "yes") == 0;
 }
 
+static const char *plain_word(void *ctx, const char *attr, const char *said)
+{
+	return ab_plain_word(((struct cli *)ctx)->k, attr, said);
+}
+
+struct ab_entry_help aside_help(struct cli *cli, struct ab_entry_doubt *doubt)
+{
+	return (struct ab_entry_help){ cli->profile != NULL ? cli->profile->units : 0, plain_word, cli, doubt };
+}
+
 enum ab_status aside_future(struct cli *cli, const struct ab_when *when, const char *what)
 {
 	char line[TALK_LONGEST + 1], day[32];

@@ -7,6 +7,7 @@
 #include <afterboil/advice.h>
 #include <afterboil/arena.h>
 #include <afterboil/casework.h>
+#include <afterboil/entry.h>
 #include <afterboil/history.h>
 #include <afterboil/report.h>
 
@@ -211,6 +212,8 @@ bool talk_is_terminal(void);
 void talk_today(char *text, size_t size);
 
 /* ---- asides.c ---- */
+/* What a line of plain words is read with: units of the profile, words of the rules. */
+struct ab_entry_help aside_help(struct cli *cli, struct ab_entry_doubt *doubt);
 /* The brewer's own clock, to the minute. */
 void aside_now(struct ab_when *when);
 /* A time more than a day ahead: asked at a terminal (AB_EUSAGE when it is not meant), else said on standard error. what: "a

@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include <afterboil/entry.h>
-#include <afterboil/plainwords.h>
 #include <afterboil/taste_entry.h>
 
 /* MOST_WORDS: of a beer's name typed without quotes. */
@@ -68,16 +67,11 @@ static enum ab_status add(struct cli *cli, const struct ab_batch *batch, const s
 	    is_yeast(entry) || (entry->also != NULL && is_yeast(entry->also))) : st;
 }
 
-static const char *plain_word(void *ctx, const char *attr, const char *said)
-{
-	return ab_plain_word(((struct cli *)ctx)->k, attr, said);
-}
-
 /* What may be meant in two ways is asked at a terminal. */
 static enum ab_status understand(struct cli *cli, const char *words, const struct ab_when *when, struct ab_entry **entry)
 {
 	struct ab_entry_doubt doubt = { .n = 0 };
-	const struct ab_entry_help help = { cli->profile != NULL ? cli->profile->units : 0, plain_word, cli, &doubt };
+	const struct ab_entry_help help = aside_help(cli, &doubt);
 	enum ab_status st = ab_entry_read(words, when, &help, cli->arena, entry, &cli->diag);
 	size_t chosen = 0;
 

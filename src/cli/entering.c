@@ -230,6 +230,53 @@ static enum ab_status ask_all(struct entering *e, enum heard *heard)
 	return st;
 }
 
+/* ---- before the sheet: what went into a beer that was never brewed before ---- */
+
+static bool lacks_recipe(const struct entering *e)
+{
+	const struct ab_recipe *r = e->run.setup.batch->recipe;
+	return e->run.setup.like == NULL && (r == NULL || r->malts.n + r->extracts.n + r->sugars.n == 0);
+}
+
+/* One line of it: written, or what would be right said. */
+static enum ab_status take_recipe(struct entering *e, const char *line)
+{
+	const struct ab_entry_help help = aside_help(e->cli, NULL);
+	const struct ab_when never = { 0 };
+	struct ab_entry *entry = NULL;
+	struct ab_diag why;
+	ab_diag_init(&why);
+	enum ab_status st = ab_entry_read(line, &never, &help, e->cli->arena, &entry, &why);
+	if (st == AB_OK && entry->inside == NULL && entry->n_sets == 0)
+		return say(e->cli, "  That is no part of a recipe: malt, sugar, extract, hops, extra, recipe, volume or family begin a line of it.");
+	if (st == AB_OK)
+		st = ab_entry_write(e->path, e->id, entry, &why);
+	if (st == AB_OK)
+		e->written++;
+	if (st != AB_OK && st != AB_EUSAGE && st != AB_EINPUT && st != AB_ELIMIT)
+		return ab_fail(&e->cli->diag, st, why.source, why.line, "%s", why.text);
+	return say(e->cli, ab_arena_printf(e->cli->arena, "  %s", st == AB_OK ? entry->echo : why.text));
+}
+
+static enum ab_status ask_recipe(struct entering *e, enum heard *heard)
+{
+	char line[TALK_LONGEST + 1];
+	enum ab_status st = AB_OK;
+	*heard = HEARD;
+	if (!lacks_recipe(e))
+		return AB_OK;
+	st = say(e->cli, "What went into it? A line each, like \"malt 4.5 kg pale\", \"extract 1.7 kg liquid aged 8 mo\", \"hops 30 g at 60 min\", "
+	    "\"recipe 20 L OG 1.048\"; Enter when that is all.");
+	while (st == AB_OK) {
+		*heard = hear(e, line, &st);
+		if (st != AB_OK || *heard == STOPPED || *heard == BROKEN_OFF || (*heard == HEARD && line[0] == '\0'))
+			return st;
+		if (*heard == HEARD)
+			st = take_recipe(e, line);
+	}
+	return st;
+}
+
 /* ---- the end of the sheet: notes and tasting ---- */
 
 static enum ab_status ask_note(struct entering *e, enum heard *heard)
@@ -392,6 +439,8 @@ static enum ab_status converse(struct entering *e)
 	enum ab_status st = say(e->cli, ab_arena_printf(e->cli->arena, "The sheet of %s. Enter leaves a blank, \"same\" is what it was the "
 	    "last time, \"back\" takes the last answer back, \"stop\" ends.", e->id));
 	if (st == AB_OK)
+		st = ask_recipe(e, &heard);
+	if (st == AB_OK && heard == HEARD)
 		st = ask_all(e, &heard);
 	if (st == AB_OK && heard == HEARD)
 		st = ask_note(e, &heard);

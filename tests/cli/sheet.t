@@ -108,7 +108,7 @@ ok 'a day before the brew day, too' says out 'before the brew date'
 ok 'tasted then' grep -q '<tasting at="2031-07-01"><found fault="butter" intensity="3"/></tasting>' pale-2.xml
 cp "$tmp/before.xml" pale-2.xml
 sed -i s/2031/2021/ pale-2.xml
-entered today '' '' '' '' '' '' '' '' '' '' '' '' '' '' 'nothing' '' ''
+entered today '' '' '' '' '' '' '' '' '' '' '' '' '' '' '' 'nothing' '' ''
 ok 'tasted today' grep -q "<tasting at=\"$(date +%Y-%m-%d)\" complete=\"yes\"></tasting>" pale-2.xml
 cp "$tmp/before.xml" pale-2.xml
 entered half '' '' '' '' '' '' '' '' '' '' '' '' '' '' 'buttery' stop
@@ -196,4 +196,19 @@ cp "$tmp/kept.xml" kept-1.xml
 typed '' '' '' '' '' '' '2999-01-01' '2999-01-01' stop
 ok 'a day that is to come: asked again' says out '2999-01-01 is still to come'
 ok 'and not written' sh -c "! grep -q 2999 kept-1.xml"
+
+# ---- a beer never brewed before: its recipe is asked ----
+mkdir "$tmp/first"
+cd "$tmp/first" || exit 1
+echo '<batch xmlns="urn:afterboil:journal:1" id="a-1" brewed="2021-05-10" title="First"><recipe/></batch>' >a.xml
+typed 'malt 4,5 kg pale' 'wort 19 C' 'hops 30' 'hops 30 g at 60 min' 'family wheat' '' stop
+ok 'asked' says out 'What went into it'
+ok 'what is no part of it is said' says out 'no part of a recipe'
+ok 'a missing unit, too' says out '"hops 30 g" or "hops 30 %"'
+ok 'written' grep -q '<malt amount="4.5 kg" kind="pale"/>' a.xml
+ok 'the hops' grep -q '<hop amount="30 g" use="bittering"/>' a.xml
+ok 'the family' grep -q 'family="wheat"' a.xml
+ok 'and counted' says out '^3 answers written into a.xml'
+typed stop
+ok 'once told it is asked no more' sh -c "! grep -q 'What went into it' '$tmp/out'"
 plan
