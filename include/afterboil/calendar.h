@@ -32,10 +32,14 @@ struct ab_days {
 
 /* All AB_DAY_FREE from that day on. */
 void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int home_minutes);
-/* Free days in words: "sat, sun", "2031-12-05", "mon to thu", "2031-12-05..2031-12-09", parted by commas; days
+/* Free days in words: "sat, sun", "2031-12-05", "mon to thu", "2031-12-05..2031-12-09", parted by commas; "every other
+ * sat from 2031-12-06" those weeks only, of which that day is the first; "not ..." takes days away again that were free
+ * by what stands before: "sat, sun, not every other sat from 2031-12-06" is a rota. Days
  * that are none of them and not away become AB_DAY_HOME when they were never told before in these days (told =
  * false), else stay. False: why says what was found and what is allowed; days are then of no use. */
 bool ab_days_free(struct ab_days *days, const char *text, bool told, char *why, size_t size);
+/* "20:30", "7:00" or "4" as an hour of the day; NAN when it is none. */
+double ab_days_hour(const char *text);
 /* Days away, "2031-07-01..2031-07-14" or one date, parted by commas; both ends are away. */
 bool ab_days_away(struct ab_days *days, const char *text, char *why, size_t size);
 

@@ -14,7 +14,8 @@
  *     <time per-batch="45 min"                        minutes more a batch that a plan may cost
  *           away="10 h"/>                             the longest nobody is at home while a beer ferments
  *     <packs into="bottles|keg|cask|cans"/>
- *     <week free="sat, sun" time="6 h" other="30 min"/>   days with time for brewing, and how much; on any other
+ *     <week free="sat, sun" time="6 h" begins="10:00"     days with time for brewing, how much, and from which hour;
+ *           other="30 min" other-begins="20:30"/>         the same of any other
  *     <away days="2031-07-01..2031-07-14"/>               not at home; any number
  *     <owns change="thermostat-fridge"                needed: an id of rules/upgrades.xml
  *           since="2031-01-05" unused="yes"/>       unused not told: whether it is in use is not known
@@ -54,8 +55,8 @@ struct ab_owns { struct ab_mark mark; const char *change; struct ab_when since; 
 struct ab_trouble { struct ab_mark mark; const char *fault, *cause; };
 /* blind_to: list of const char * fault words */
 struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_to; struct ab_num panel; };
-/* free, days: in the words of ab_days_free and ab_days_away (calendar.h); read there. */
-struct ab_week { struct ab_mark mark; const char *free; struct ab_num time_s, other_s; };
+/* free, days: in the words of ab_days_free and ab_days_away (calendar.h), begins "10:00"; read there. */
+struct ab_week { struct ab_mark mark; const char *free, *begins, *other_begins; struct ab_num time_s, other_s; };
 struct ab_away { struct ab_mark mark; const char *days; };
 struct ab_price { struct ab_mark mark; const char *change; struct ab_num cost, running_per_year, minutes_s; };
 struct ab_refuses { struct ab_mark mark; const char *change; };

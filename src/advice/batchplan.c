@@ -30,6 +30,15 @@ enum ab_status ab_days_of_profile(const struct ab_profile *profile, double first
 		days->free_minutes = (int)(week->time_s.v / 60);
 	if (week != NULL && week->other_s.known)
 		days->home_minutes = (int)(week->other_s.v / 60);
+	const struct { const char *text, *name; double *hour; } hours[] = {
+		{ week == NULL ? NULL : week->begins, "begins", &days->free_hour },
+		{ week == NULL ? NULL : week->other_begins, "other-begins", &days->home_hour } };
+	for (size_t i = 0; i < 2; i++) {
+		*hours[i].hour = hours[i].text == NULL ? (double)NAN : ab_days_hour(hours[i].text);
+		if (hours[i].text != NULL && isnan(*hours[i].hour))
+			return ab_fail(diag, AB_EINPUT, profile->source, week->mark.line, "%s of <week>: \"%.20s\" is no hour of the "
+			    "day; allowed: 00:00 to 23:59", hours[i].name, hours[i].text);
+	}
 	if (free && week != NULL && week->free != NULL) {
 		if (!ab_days_free(days, week->free, false, why, sizeof why))
 			return ab_fail(diag, AB_EINPUT, profile->source, week->mark.line, "free of <week>: %s", why);

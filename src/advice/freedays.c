@@ -9,7 +9,7 @@
 
 #include <afterboil/when.h>
 
-enum { DAY = 86400, WEEK = 7, THURSDAY = 4, PART = 60 };
+enum { DAY = 86400, WEEK = 7, THURSDAY = 4, PART = 80 };
 
 void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int home_minutes)
 {
@@ -41,8 +41,9 @@ static int weekday_word(const char *text)
 	return -1;
 }
 
-/* A stretch of days: of dates, or of weekdays, week after week. */
-struct stretch { bool week; int from, to; };
+/* A stretch of days: of dates, or of weekdays, week after week or (other) every other one, that of day anchor among them.
+ * taken: it is not free. */
+struct stretch { bool week; int from, to; bool other; int anchor; bool taken; };
 
 static bool end_of(const struct ab_days *days, const char *text, bool weekdays, struct stretch *s, int *out,
     char *why, size_t size)
@@ -64,6 +65,14 @@ static bool end_of(const struct ab_days *days, const char *text, bool weekdays, 
 	snprintf(why, size, "\"%.40s\" is no day; allowed: %sa date as 2031-03-07, or two of them as "
 	    "2031-03-07..2031-03-14", text, weekdays ? "sun mon tue wed thu fri sat, " : "");
 	return false;
+}
+
+/* The number of a day that was read as one. */
+static double since_day(const char *text)
+{
+	struct ab_when when;
+	char told[300];
+	return ab_when_read(text, &when, told, sizeof told) ? floor(when.s / DAY) : 0;
 }
 
 /* "sat", "mon..thu", "mon to thu", a date, two dates. */
@@ -95,8 +104,44 @@ static bool read_stretch(const struct ab_days *days, char *text, bool weekdays, 
 	return false;
 }
 
+static bool begins_with(char **text, const char *words)
+{
+	size_t n = strlen(words);
+	for (size_t k = 0; k < n; k++)
+		if ((*text)[k] == '\0' || ((*text)[k] | 0x20) != (words[k] | 0x20))
+			return false;
+	*text += n + strspn(*text + n, " ");
+	return true;
+}
+
+/* "not every other sat from 2031-03-08": what stands before and behind the stretch is taken off it. */
+static bool read_part(const struct ab_days *days, char *text, bool weekdays, struct stretch *s, char *why, size_t size)
+{
+	struct stretch since = { .week = false };
+	char *from;
+	s->taken = weekdays && (begins_with(&text, "not ") || begins_with(&text, "except "));
+	s->other = weekdays && (begins_with(&text, "every other ") || begins_with(&text, "every second "));
+	from = s->other ? strstr(text, " from ") : NULL;
+	if (s->other && from == NULL) {
+		snprintf(why, size, "\"every other %.40s\": which of them? Write one of those days, as in "
+		    "every other sat from 2031-03-08", text);
+		return false;
+	}
+	if (from != NULL) {
+		*from = '\0';
+		from += 6 + strspn(from + 6, " ");
+		if (!end_of(days, from, false, &since, &s->anchor, why, size))
+			return false;
+		s->anchor = (int)fmod(floor(since_day(from) - floor(days->first_s / DAY)), 2 * WEEK);
+	}
+	return read_stretch(days, text, weekdays, s, why, size);
+}
+
 static bool covers(const struct ab_days *days, const struct stretch *s, int i)
 {
+	int weeks = s->other ? (i - s->anchor + 4 * WEEK) / WEEK : 0;
+	if (weeks % 2 != 0)
+		return false;
 	int d = s->week ? weekday(days, i) : i;
 	return s->from <= s->to ? d >= s->from && d <= s->to : d >= s->from || d <= s->to;
 }
@@ -113,7 +158,7 @@ static bool mark_all(struct ab_days *days, const char *text, bool weekdays, enum
 	size_t found = 0;
 	while (*text != '\0') {
 		char part[PART];
-		struct stretch s = { false, 0, 0 };
+		struct stretch s = { .week = false };
 		size_t len = strcspn(text, ","), lead = strspn(text, " \t\n"), n = len < lead ? 0 : len - lead;
 		n = n < sizeof part ? n : sizeof part - 1;
 		memcpy(part, text + lead, n);
@@ -123,9 +168,9 @@ static bool mark_all(struct ab_days *days, const char *text, bool weekdays, enum
 		text += len + (text[len] == ',');
 		if (n == 0)
 			continue;
-		if (!read_stretch(days, part, weekdays, &s, why, size))
+		if (!read_part(days, part, weekdays, &s, why, size))
 			return false;
-		mark(days, &s, kind);
+		mark(days, &s, s.taken ? AB_DAY_HOME : kind);
 		found++;
 	}
 	if (found == 0)
@@ -144,4 +189,17 @@ bool ab_days_free(struct ab_days *days, const char *text, bool told, char *why, 
 bool ab_days_away(struct ab_days *days, const char *text, char *why, size_t size)
 {
 	return mark_all(days, text, false, AB_DAY_AWAY, why, size);
+}
+
+double ab_days_hour(const char *text)
+{
+	int hour = -1, minute = 0, end = 0;
+	text += strspn(text, " ");
+	if (sscanf(text, "%2d:%2d%n", &hour, &minute, &end) < 2) {
+		minute = end = 0;
+		if (sscanf(text, "%2d%n", &hour, &end) < 1)
+			return (double)NAN;
+	}
+	bool good = strspn(text, "0123456789:") == strlen(text) && text[end] == '\0' && hour >= 0 && hour < 24 && minute >= 0 && minute < 60;
+	return good ? hour + minute / 60.0 : (double)NAN;
 }

@@ -15,12 +15,13 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <afterboil/calendar.h>
 #include "base/savefile.h"
 #include "base/str.h"
 #include "casework/said.h"
 #include "journal/edit.h"
 
-enum want { CHOICE, SEVERAL, QUANTITY, WHOLE, MONEY, SIGN };
+enum want { CHOICE, SEVERAL, QUANTITY, WHOLE, MONEY, SIGN, DAYS, CLOCK };
 
 #define CHOICES(name, ...) static const struct case_choice name[] = { __VA_ARGS__, { NULL, NULL } }
 CHOICES(units, { "litres and Celsius", "metric" }, { "gallons and Fahrenheit", "us" });
@@ -43,8 +44,14 @@ static const struct asks { enum want want; const char *asks, *like; const struct
 	{ MONEY, "And how much in a year?", NULL, NULL, NULL, NULL },
 	{ QUANTITY, "How much longer may a brew day take, for better beer?", "stand time", NULL, "min", "min" },
 	{ QUANTITY, "How long is nobody at home, at most, while a beer ferments?", "store for", NULL, "h", "h" },
+	{ DAYS, "Which days have time for brewing? Such as: sat, sun; or with a rota: sat, sun, not every other sat from 2031-03-08, where "
+	    "that is a Saturday you work.", NULL, NULL, NULL, NULL },
+	{ QUANTITY, "How much time is there on such a day?", "store for", NULL, "h", "h" },
+	{ CLOCK, "At which hour does it begin? Such as 10:00, or 20:30.", NULL, NULL, NULL, NULL },
+	{ QUANTITY, "And how much on any other day, such as an evening?", "stand time", NULL, "min", "min" },
+	{ CLOCK, "At which hour does that begin?", NULL, NULL, NULL, NULL },
 };
-enum place { UNITS, BATCH, YEAR, FAMILIES, PACKS, VESSEL, CONTROL, ROOM, WATER, TREATMENT, CURRENCY, NOW, PER_YEAR, TIME, AWAY, N };
+enum place { UNITS, BATCH, YEAR, FAMILIES, PACKS, VESSEL, CONTROL, ROOM, WATER, TREATMENT, CURRENCY, NOW, PER_YEAR, TIME, AWAY, FREE, FREE_TIME, BEGINS, OTHER, OTHER_BEGINS, N };
 
 struct init { struct cli *cli; const char *path; char told[N][CASE_LINE]; };
 
@@ -133,6 +140,24 @@ static bool read_number(const char *said, bool whole, char *to, size_t size)
 	return ab_num_text(round(x * 100) / 100, to, size) != NULL;
 }
 
+/* By the calendar's own reader, from any day on. */
+static bool is_days(const char *said, char *why, size_t size)
+{
+	static struct ab_days days;
+	char found[300];
+	ab_days_start(&days, 0, 0, 0);
+	bool good = ab_days_free(&days, said, false, found, sizeof found);
+	if (!good)
+		snprintf(why, size, "Please answer with days, or leave it blank: %s.", found);
+	return good;
+}
+
+static bool is_clock(const char *said, char *why, size_t size)
+{
+	snprintf(why, size, "Please answer with an hour from 00:00 to 23:59, or leave it blank.");
+	return !isnan(ab_days_hour(said));
+}
+
 /* False: not understood, and why says what would be. */
 static bool read_answer(struct init *in, size_t i, const char *said, char *why, size_t size)
 {
@@ -158,6 +183,9 @@ static bool read_answer(struct init *in, size_t i, const char *said, char *why, 
 		snprintf(in->told[i], CASE_LINE, "%.4s", strlen(said) <= 4 && strpbrk(said, " 0123456789.,-<&\"") == NULL ? said : "");
 		return in->told[i][0] != '\0';
 	}
+	if (q->want == DAYS || q->want == CLOCK)
+		return (q->want == DAYS ? is_days(said, why, size) : is_clock(said, why, size)) &&
+		    snprintf(in->told[i], CASE_LINE, "%s", said) < CASE_LINE;
 	case_read_said(&asked, said, &answer);
 	snprintf(why, size, "%s", answer.why);
 	if (answer.kind == CASE_SAID_VALUE)
@@ -246,6 +274,21 @@ static void add_families(struct ab_str *s, const char *list)
 	}
 }
 
+static void add_week(struct ab_str *s, char (*told)[CASE_LINE])
+{
+	static const struct { enum place place; const char *name; } rows[] = { { FREE, "free" }, { FREE_TIME, "time" },
+		{ BEGINS, "begins" }, { OTHER, "other" }, { OTHER_BEGINS, "other-begins" } };
+	bool any = false;
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		any = any || told[rows[i].place][0] != '\0';
+	if (!any)
+		return;
+	ab_str_add(s, "  <week");
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		add(s, rows[i].name, told[rows[i].place]);
+	ab_str_add(s, "/>\n");
+}
+
 static void add_all(struct ab_str *s, char (*told)[CASE_LINE])
 {
 	bool usual = told[VESSEL][0] != '\0' || told[CONTROL][0] != '\0' || told[WATER][0] != '\0' || told[TREATMENT][0] != '\0';
@@ -260,6 +303,7 @@ static void add_all(struct ab_str *s, char (*told)[CASE_LINE])
 	add_two(s, "money", "now", told[NOW], "per-year", told[PER_YEAR]);
 	add_two(s, "time", "per-batch", told[TIME], "away", told[AWAY]);
 	add_one(s, "packs", "into", told[PACKS]);
+	add_week(s, told);
 	if (usual) {
 		ab_str_add(s, "  <usual>\n");
 		add_two(s, "water", "source", told[WATER], "treatment", told[TREATMENT]);
@@ -284,7 +328,10 @@ static enum ab_status write_profile(struct init *in)
 	ab_str_clear(&s);
 	if (st == AB_OK)
 		st = say(cli, ab_arena_printf(cli->arena, "Your profile is %s; change it in any editor.", in->path));
-	return st == AB_OK ? say(cli, "Next: afterboil new BEER") : st;
+	const char *slash = strrchr(in->path, '/');
+	const char *next = slash == NULL ? "Next: afterboil new BEER"
+					 : ab_arena_printf(cli->arena, "Next: afterboil new BEER --in %.*s", (int)(slash - in->path), in->path);
+	return st != AB_OK ? st : next == NULL ? cli_nomem(cli) : say(cli, next);
 }
 
 /* ---- the whole ---- */

@@ -50,7 +50,8 @@ static const struct ab_attr_spec packs[] = {
 };
 /* Which days: read with the calendar, which knows from when on. */
 static const struct ab_attr_spec week[] = {
-	AB_A_TEXT(ab_week, "free", free),
+	AB_A_TEXT(ab_week, "free", free), AB_A_TEXT(ab_week, "begins", begins),
+	AB_A_TEXT(ab_week, "other-begins", other_begins),
 	AB_A_Q(ab_week, "time", time_s, AB_DIM_TIME, 0, 1.0 * DAY),
 	AB_A_Q(ab_week, "other", other_s, AB_DIM_TIME, 0, 1.0 * DAY),
 	AB_A_END

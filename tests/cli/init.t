@@ -16,7 +16,8 @@ asked() {
 	status=$?
 }
 
-asked all metric '4 L' 10 'pale and hoppy, wheat, wheat' bottles bucket none 21 tap sulphite EUR 60 30.50 20 10
+asked all metric '4 L' 10 'pale and hoppy, wheat, wheat' bottles bucket none 21 tap sulphite EUR 60 30.50 20 10 \
+	'sat, sun, not every other sat from 2031-03-08' 6 20:30 25 21:00
 cp out "$tmp/said"
 [ "${UPDATE:-}" = 1 ] && sed "s#$tmp#TMP#g" said >"$here/golden/init" && cp all/profile.xml "$here/golden/init.xml"
 ok 'the talk' diff -u "$here/golden/init" said
@@ -49,7 +50,49 @@ ok 'and the good ones are taken' sh -c "grep -q 'volume=\"20 L\"' odd/profile.xm
 asked money '' '' '' '' '' '' '' '' '' '' '<&' '$' '$120' '-5' 60 stop
 ok 'money with its sign' grep -q '<money now="120" per-year="60"/>' money/profile.xml
 ok 'a sign that is markup is none' grep -q 'currency="\$"' money/profile.xml
+asked days '' '' '' '' '' '' '' '' '' '' '' '' '' '' '' 'every other sat' payday '  Sat,sun ' 'a while' 6 noon 25:00 10 '' '' stop
+ok 'odd days and hours are asked again' same 5 "$(grep -c 'Please' out)"
+ok 'and the good ones are taken' grep -q '<week free="Sat,sun" time="6 h" begins="10"/>' days/profile.xml
+ok 'the next step names the folder' grep -q '^Next: afterboil new BEER --in days$' out
 ends 2 'two folders' init a b
+# ---- the calendar keeps to what was answered
+run calendar --profile all/profile.xml --from 2031-03-03
+ok 'a Saturday that is worked is none, and the hour is that of the answer' says out 'Sun 2031-03-09 20:30 +Brew day'
+sed 's/sat, sun, not/sat, not/' all/profile.xml >saturdays.xml
+run calendar --profile saturdays.xml --from 2031-03-05
+ok 'the next one is free' says out 'Sat 2031-03-15 20:30 +Brew day'
+ok 'on another day it begins at its own hour' says out '21:00 +Look again'
+ok 'and what follows a long evening falls after midnight' says out 'Sun 2031-03-16 01:30 +Look at the'
+
+# ---- broken off at a terminal
+for python in /usr/bin/python3 python3; do
+	$python -c 'import pty, os; os.close(pty.openpty()[0])' 2>/dev/null && break
+	python=
+done
+for mode in interrupt eof kill; do
+	[ -n "$python" ] && ok "terminal: $mode" same '' "$($python "$here/init_pty.py" "$AFTERBOIL" "$tmp/pty" $mode 2>&1)"
+done
+
+# ---- short of memory: a whole profile, or none and a message
+if [ "${SANITIZED:-}" != yes ]; then
+	printf '%s\n' metric '20 L' 12 wheat bottles bucket none 21 tap sulphite EUR 60 30 20 10 'sat, sun' 6 10:00 25 21:00 >answers
+	most=4000 short=0 wrong=
+	while [ $most -lt 200000 ]; do
+		rm -rf starved
+		(ulimit -v $most && exec "$AFTERBOIL" init starved) <answers >out 2>err
+		status=$?
+		[ $status = 0 ] && break
+		if grep -q '^afterboil: ' err; then
+			short=$((short + 1))
+			[ $status = 4 ] && [ ! -e starved/profile.xml ] || wrong="$wrong $most: status $status"
+		fi
+		most=$((most + 100))
+	done
+	ok 'short of memory: nothing half-written' same '' "$wrong"
+	ok 'it was short of it' test $short -gt 0
+	ok 'and with enough it is all there' cmp starved/profile.xml <(asked plenty metric '20 L' 12 wheat bottles bucket none 21 tap sulphite EUR 60 30 20 10 \
+		'sat, sun' 6 10:00 25 21:00; cat plenty/profile.xml)
+fi
 echo x >file
 ends 4 'a file in the way' init file/below
 

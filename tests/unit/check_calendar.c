@@ -42,6 +42,10 @@ static const struct { const char *free, *away, *days; } words[] = {
 	{ "fri to mon", NULL, "fhhhfffFhhhfff" }, { "2031-03-05", NULL, "hhfhhhhhhhhhhh" },
 	{ "2031-03-05..2031-03-07, 2031-03-10", NULL, "hhfffhhfhhhhhh" }, { "sat", "2031-03-08", "hhhhhahhhhhhfh" },
 	{ NULL, "2031-03-04..2031-03-06", "faaaffffffffff" }, { "sun", "2030-01-01..2031-03-03", "ahhhhhfhhhhhhf" },
+	{ "every other sat from 2031-03-08", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" }, { "sat, sun, not every other sat from 2031-03-15", NULL, "hhhhhffhhhhhhfhhhhhffhhhhhhf" },
+	/* counted from long before, and from later than the days */
+	{ "every other sat from 2030-12-14", NULL, "hhhhhhhhhhhhfhhhhhhhhhhhhhfh" }, { "every second sat from 2031-05-17", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" },
+	{ "every other fri to sun from 2031-03-07", NULL, "hhhhfffhhhhhhhhhhhfffhhhhhhh" }, { "mon to sun, not wed, except 2031-03-06", NULL, "ffhhffhffhffff" },
 	{ "sat,,", NULL, "hhhhhfhhhhhhfh" }, { "wed .. wed", NULL, "hhfhhhhhhfhhhh" },
 };
 
@@ -58,7 +62,7 @@ START_TEST(days_in_words)
 END_TEST
 
 static const char *const no_days[] = { "", " , ", "sa", "satx", "someday", "2031-02-30", "2031-03-09..2031-03-05", "sat..2031-03-05",
-	"2031-03-05T10:00", "+3d", "..", "sat..", "satsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsat" };
+	"2031-03-05T10:00", "+3d", "..", "sat..", "every other sat", "every other sat from sat", "every other from 2031-03-05", "not", "not someday", "every third sat", "satsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsat" };
 
 START_TEST(no_days_in_words)
 {
