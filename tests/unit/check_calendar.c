@@ -44,8 +44,8 @@ static const struct { const char *free, *away, *days; } words[] = {
 	{ NULL, "2031-03-04..2031-03-06", "faaaffffffffff" }, { "sun", "2030-01-01..2031-03-03", "ahhhhhfhhhhhhf" },
 	{ "every other sat from 2031-03-08", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" }, { "sat, sun, not every other sat from 2031-03-15", NULL, "hhhhhffhhhhhhfhhhhhffhhhhhhf" },
 	/* counted from long before, and from later than the days */
-	{ "every other sat from 2030-12-14", NULL, "hhhhhhhhhhhhfhhhhhhhhhhhhhfh" }, { "every second sat from 2031-05-17", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" },
-	{ "every other fri to sun from 2031-03-07", NULL, "hhhhfffhhhhhhhhhhhfffhhhhhhh" }, { "mon to sun, not wed, except 2031-03-06", NULL, "ffhhffhffhffff" },
+	{ "every other sat from 2030-12-14", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" }, { "every second sat from 2031-05-17", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" },
+	{ "every other fri to sun from 2031-03-07", NULL, "hhhhfffhhhhhhhhhhhfffhhhhhhh" }, { "mon to sun, not wed, except 2031-03-06", NULL, "ffhhfffffhffff" },
 	{ "sat,,", NULL, "hhhhhfhhhhhhfh" }, { "wed .. wed", NULL, "hhfhhhhhhfhhhh" },
 };
 
