@@ -68,8 +68,8 @@ struct ab_trend_change {
 	size_t begin, at, end;                 /* places of the batches compared: from begin, from at on,
 	                                        * before end; of line only, when it is told */
 	/* by ab_trend_causes: causes blamed on either side, in batches' worth (the sum of blame), and the
-	 * chance that it is blamed less often after: Beta(1/2, 1/2) and these sums as counts; what moved most
-	 * first */
+	 * chance that it is blamed less often after: Beta(1/2, 1/2) and the counts these may be (a Beta with their
+	 * mean and variance: within 0.02 of all counts one by one); what moved most first */
 	struct ab_cause_shift {
 		int cause;
 		double before, after, p_better;
@@ -141,6 +141,9 @@ struct ab_learned ab_trend_learn(double prior, double prior_sd, double data, dou
  * while there is nothing to learn from: an empty side, or nothing promised. */
 bool ab_trend_learn_change(const struct ab_trend_change *change, double load_before, double load_after,
     struct ab_learned *out);
+
+/* Did the promise hold: what came lies no further from it than 8 in 10 would when both are as sure as they say. */
+bool ab_trend_held(const struct ab_learned *l);
 
 /* P(mean of b < mean of a) and the 80 % credible interval of mean(a) - mean(b). floor_sd: scatter that
  * tasting alone brings, a lower bound on the scatter used.

@@ -186,8 +186,7 @@ static void say_promise(const struct telling *t, const struct ab_trend_change *c
 	    say_fixed(t->p, learned.data_sd, 1), lighter(t, learned.mean), say_fixed(t->p, learned.sd, 1)));
 }
 
-/* The tool's own record, from three on: fewer say nothing about it. Held: what came is no further from the
- * promise than both may be off by. */
+/* The tool's own record, from three on: fewer say nothing about it. */
 static void say_record(const struct telling *t)
 {
 	size_t n = 0, held = 0, less = 0;
@@ -198,7 +197,7 @@ static void say_record(const struct telling *t)
 		if (promise == NULL || !ab_trend_learn_change(c, promise->load_before, promise->load_after, &l))
 			continue;
 		n++;
-		held += fabs(l.data - l.prior) <= 1.2816 * sqrt(l.data_sd * l.data_sd + l.prior_sd * l.prior_sd);
+		held += ab_trend_held(&l);
 		less += l.data < l.prior;
 	}
 	if (n >= 3)

@@ -238,19 +238,3 @@ void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, d
 	*low = slopes[(size_t)fmax(0, floor(((double)m - reach) / 2) - 1)];
 	*high = slopes[(size_t)fmin((double)m - 1, ceil(((double)m + reach) / 2))];
 }
-
-/* Above `never` batches it is honest to say "cannot be told". */
-size_t stats_more_needed(double difference, double sd, size_t n_before, size_t n_after)
-{
-	/* seen with 80 % probability at one-sided 10 %: normal approximation */
-	const double never = 10000;
-	double reach = gsl_cdf_ugaussian_Pinv(0.9) + gsl_cdf_ugaussian_Pinv(0.8), inverse, needed;
-
-	if (!(difference > 0) || !(sd > 0) || n_before == 0)
-		return SIZE_MAX;
-	inverse = difference * difference / (sd * sd * reach * reach) - 1 / (double)n_before;
-	if (inverse * never < 1)
-		return SIZE_MAX;
-	needed = ceil(1 / inverse);
-	return needed <= (double)n_after ? 0 : (size_t)needed - n_after;
-}

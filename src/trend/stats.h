@@ -35,7 +35,10 @@ double stats_least_fisher(size_t with, size_t bad, size_t n);
  * below 4 values. slopes: scratch of n (n - 1) / 2. */
 void stats_theil_sen(const double *y, size_t n, double *slopes, double *slope, double *low, double *high);
 
-/* Batches still needed after a change so that a difference of this size would be seen; 0 enough, SIZE_MAX
+/* Chance that batches before and after, their true means so many standard deviations apart, show lighter with 90 %
+ * and more (ab_trend_two_means without a floor). 0 below three batches. */
+double stats_power(double apart, size_t n_before, size_t n_after);
+/* Batches still needed after a change so that a difference of this size would be seen with 80 %; 0 enough, SIZE_MAX
  * never with so few before (more than 10,000 is never). */
 size_t stats_more_needed(double difference, double sd, size_t n_before, size_t n_after);
 

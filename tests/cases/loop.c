@@ -233,6 +233,10 @@ static bool try_brew(struct loop_brewer *b, struct ab_case *c)
 		printf("loop: %s\n", diag.text);
 		exit(1);
 	}
+	for (size_t i = 0; st == AB_OK && b->world->told_causes && i < truth->n_causes; i++) {
+		c->diagnosis->present[i] = active[i];
+		c->diagnosis->blame[i] = brew->to_blame[i];
+	}
 	return st == AB_OK;
 }
 

@@ -12,13 +12,20 @@
 
 #include "brewers.h"
 
+/* The rules and what the journals say, for brewers to be drawn from; scratch is freed with ab_net_scratch_free. */
+struct loop_read { const struct ab_knowledge *k; struct ab_fact **facts; size_t n_facts; struct ab_net_scratch *scratch; };
+void loop_read(struct loop_read *read, const char *rules, char **paths, size_t n, struct ab_arena *arena);
+/* Says it and ends the program. */
+_Noreturn void loop_give_up(const char *what, const char *why);
+
 /* What a policy may know beside the brewer's own batches, and what only the truth knows. */
 struct loop_world {
 	const struct ab_knowledge *k, *truth;    /* the program's rules; the world's */
 	enum tasting tasting;
 	double hidden;                           /* share of the known facts that the program is not told */
 	double budget, minutes;                  /* money for all batches; more minutes a batch than before */
-	size_t batches, at_once;                 /* at most so many changes begin with one batch */
+	size_t batches, at_once;                 /* room for so many batches; at most so many changes begin with one */
+	bool told_causes;                        /* each batch's causes are told, in place of what the diagnosis makes of it */
 };
 
 struct loop_brewer {
@@ -47,7 +54,8 @@ void loop_brew(struct loop_brewer *b);
 bool loop_may(const struct loop_brewer *b, int change);
 void loop_adopt(struct loop_brewer *b, int change);
 
-/* The truth: flaw load expected of a batch with these changes (n_changes; NULL = those in force). No sampling in it. */
+/* The truth: flaw load expected of a batch with these changes (n_changes; NULL = those in force). No sampling in it.
+ * b->now holds each cause's chance with them afterwards. */
 double loop_load(const struct loop_brewer *b, const unsigned char *has);
 
 /* What to begin with the next batch: a change that loop_may, or -1. */
@@ -56,7 +64,12 @@ struct loop_named { const char *name, *title; loop_policy *next; };
 extern const struct loop_named loop_policies[];
 extern const size_t n_loop_policies;
 
-/* The oracle's set, given the truth: for how many changes at most. plan: n_changes. */
+/* afterboil's plan for what has been brewed, asked once a batch. */
+const struct ab_advice *loop_advice(struct loop_brewer *b);
+/* What it says to begin with of what may be begun; -1 = nothing. */
+int loop_ours(struct loop_brewer *b);
+
+/* The oracle's set, given the truth: what is in force and how many changes more at most. plan: n_changes. */
 void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan);
 
 #endif

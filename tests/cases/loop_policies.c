@@ -63,15 +63,21 @@ static const struct ab_advice *advice_of(const struct loop_brewer *b)
 	return advice;
 }
 
-/* Of the plan, asked once after each batch, what is not begun yet: as the program says what to begin with. */
-static int ours(struct loop_brewer *b)
+const struct ab_advice *loop_advice(struct loop_brewer *b)
+{
+	if (b->advice == NULL || b->advised != b->n_cases)
+		b->advice = advice_of(b);
+	b->advised = b->n_cases;
+	return b->advice;
+}
+
+/* Of the plan what is not begun yet: as the program says what to begin with. */
+int loop_ours(struct loop_brewer *b)
 {
 	double most = -1;
 	int best = -1;
 
-	if (b->advice == NULL || b->advised != b->n_cases)
-		b->advice = advice_of(b);
-	b->advised = b->n_cases;
+	loop_advice(b);
 	if (b->advice->next >= 0 && loop_may(b, b->advice->items[b->advice->next].change))
 		return b->advice->items[b->advice->next].change;
 	for (size_t i = 0; i < b->advice->n_plan; i++) {
@@ -175,7 +181,7 @@ static int cheapest(struct loop_brewer *b)
 }
 
 const struct loop_named loop_policies[] = {
-	{ "ours", "afterboil's plan", ours },
+	{ "ours", "afterboil's plan", loop_ours },
 	{ "printed", "a printed table of faults and causes", printed },
 	{ "cheapest", "the cheapest thing said to help", cheapest },
 	{ "advised", "the order guides advise", advised },
@@ -187,7 +193,7 @@ const size_t n_loop_policies = sizeof loop_policies / sizeof *loop_policies;
 /* ---- who knows the truth ---- */
 
 /* The next change of the oracle: takes the most true load, per cost raised to a power: several powers are tried and the best set kept. helps:
- * those that take anything by themselves. */
+ * those that take anything from what is in force. */
 static int best_next(struct loop_brewer *b, double power, const unsigned char *helps)
 {
 	const struct ab_knowledge *k = b->world->k;
@@ -216,6 +222,7 @@ static double try_power(const struct loop_brewer *b, double power, size_t most, 
 	other.has = ab_arena_alloc(b->arena, n, 1);
 	if (other.has == NULL)
 		exit(1);
+	memcpy(other.has, b->has, n);
 	for (size_t i = 0; i < most; i++) {
 		int u = best_next(&other, power, helps);
 		if (u < 0)
@@ -235,10 +242,11 @@ void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan)
 
 	if (one == NULL || helps == NULL)
 		exit(1);
+	memcpy(one, b->has, n);
 	for (size_t u = 0; u < n; u++) {
 		one[u] = 1;
 		helps[u] = loop_load(b, one) < before - 1e-9;
-		one[u] = 0;
+		one[u] = b->has[u];
 	}
 	for (size_t i = 0; i < sizeof powers / sizeof *powers; i++) {
 		double load = try_power(b, powers[i], most, helps, one);

@@ -11,11 +11,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include <afterboil/casework.h>
-
 #include "loop.h"
 
-enum { BATCHES = 10, FACTS = 200, POLICIES = 16 };
+enum { BATCHES = 10, POLICIES = 16 };
 
 struct sim { const char *name, *title; enum tasting tasting; struct shift shift; double hidden; size_t at_once; };
 static const struct sim sims[] = {
@@ -31,41 +29,12 @@ static const struct sim sims[] = {
 struct sum { double n, removed, squares, spent, batches[BATCHES + 1], changes, seconds; };
 
 struct run {
-	const struct ab_knowledge *k;
-	struct ab_fact **facts; size_t n_facts;
-	struct ab_net_scratch *scratch;
+	struct loop_read read;
 	struct sum policy[POLICIES], oracle;
 	double before;
 	struct sum ahead[POLICIES];      /* removed: how much more of what the oracle removes ours took away than this one,
 	                                  * brewer by brewer: who brews worst does not decide alone */
 };
-
-static _Noreturn void give_up(const char *what, const char *why)
-{
-	printf("run_loop: %s: %s\n", what, why);
-	exit(1);
-}
-
-static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
-{
-	(void)diag;
-	*(struct ab_batch **)ctx = batch;
-	return AB_OK;
-}
-
-static void read_journals(struct run *run, char **paths, size_t n, struct ab_arena *arena)
-{
-	for (size_t i = 0; i < n; i++) {
-		struct ab_batch *batch = NULL;
-		struct ab_diag diag;
-		struct ab_fact *facts = ab_arena_alloc(arena, run->k->facts->n, sizeof *facts);
-		ab_diag_init(&diag);
-		if (facts == NULL || ab_journal_read_file(paths[i], arena, keep, &batch, &diag) != AB_OK || batch == NULL ||
-		    ab_facts_compute(batch, NULL, &run->k->norms, arena, facts, &diag) != AB_OK)
-			give_up(paths[i], diag.text);
-		run->facts[run->n_facts++] = facts;
-	}
-}
 
 static void add(struct sum *sum, double removed)
 {
@@ -102,7 +71,7 @@ static double follow_oracle(struct sum *sum, struct loop_brewer *b)
 	unsigned char *plan = ab_arena_alloc(b->arena, b->world->k->n_changes, 1);
 
 	if (plan == NULL)
-		give_up("oracle", "out of memory");
+		loop_give_up("oracle", "out of memory");
 	loop_oracle(b, b->world->batches * b->world->at_once, plan);
 	for (size_t u = 0; u < b->world->k->n_changes; u++)
 		if (plan[u]) {
@@ -117,15 +86,15 @@ static double follow_oracle(struct sum *sum, struct loop_brewer *b)
 /* All policies meet the same person; luck follows the seed and the course of events. */
 static void one_brewer(struct run *run, const struct loop_world *world, size_t i)
 {
-	const struct ab_fact *facts = run->facts[i % run->n_facts];
+	const struct ab_fact *facts = run->read.facts[i % run->read.n_facts];
 	unsigned long seed = 1000 + i;
 	double first = 0, best = 0;
 
 	for (size_t p = 0; p <= n_loop_policies; p++) {
 		struct ab_arena *arena = ab_arena_new();
 		if (arena == NULL)
-			give_up("brewer", "out of memory");
-		struct loop_brewer *b = loop_begin(world, facts, seed, run->scratch, arena);
+			loop_give_up("brewer", "out of memory");
+		struct loop_brewer *b = loop_begin(world, facts, seed, run->read.scratch, arena);
 		if (p == 0) {
 			run->before += loop_load(b, NULL);
 			best = follow_oracle(&run->oracle, b);
@@ -180,9 +149,9 @@ static void one_world(struct run *run, const struct sim *sim, size_t brewers)
 	gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
 
 	if (arena == NULL || rng == NULL)
-		give_up(sim->name, "out of memory");
+		loop_give_up(sim->name, "out of memory");
 	gsl_rng_set(rng, 7);
-	struct loop_world world = { .k = run->k, .truth = brewers_shift(run->k, &sim->shift, rng, arena), .tasting = sim->tasting,
+	struct loop_world world = { .k = run->read.k, .truth = brewers_shift(run->read.k, &sim->shift, rng, arena), .tasting = sim->tasting,
 	    .hidden = sim->hidden, .budget = 120, .minutes = 45, .batches = BATCHES,
 	    .at_once = sim->at_once };
 	memset(run->policy, 0, sizeof run->policy);
@@ -206,26 +175,15 @@ static void one_world(struct run *run, const struct sim *sim, size_t brewers)
 
 int main(int argc, char **argv)
 {
-	struct run run = { 0 };
+	static struct run run;
 	struct ab_arena *arena = ab_arena_new();
-	struct ab_knowledge *k = NULL;
-	struct ab_diag diag;
 
-	ab_diag_init(&diag);
 	if (argc < 4 || arena == NULL || n_loop_policies > POLICIES)
-		give_up("usage", "run_loop RULES-DIR BREWERS JOURNAL...");
-	const char *dirs[] = { argv[1] };
-	if (ab_knowledge_read(dirs, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) != AB_OK)
-		give_up("rules", diag.text);
-	run.k = k;
-	run.facts = ab_arena_alloc(arena, (size_t)argc, sizeof *run.facts);
-	run.scratch = ab_net_scratch_new();
-	if (run.facts == NULL || run.scratch == NULL)
-		give_up("facts", "out of memory");
-	read_journals(&run, argv + 3, (size_t)argc - 3, arena);
+		loop_give_up("usage", "run_loop RULES-DIR BREWERS JOURNAL...");
+	loop_read(&run.read, argv[1], argv + 3, (size_t)argc - 3, arena);
 	for (size_t i = 0; i < sizeof sims / sizeof *sims; i++)
 		one_world(&run, &sims[i], (size_t)atoi(argv[2]));
-	ab_net_scratch_free(run.scratch);
+	ab_net_scratch_free(run.read.scratch);
 	ab_arena_free(arena);
 	return 0;
 }

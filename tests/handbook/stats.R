@@ -125,3 +125,50 @@ for (r in list(c(2, 2, 7, 9), c(5, 1, -3, 1), c(0.5, 3, 4, 0.2), c(1, 1, 1, 1)))
 	area <- function(m) integrate(function(x) f(m, x), mid - 12 * min(r[2], r[4]), mid + 12 * min(r[2], r[4]), rel.tol = 1e-12, subdivisions = 4000L)$value
 	say(paste(c("learn", r), collapse = " "), c(area(1) / area(0), sqrt(area(2) / area(0) - (area(1) / area(0))^2)))
 }
+
+# batches still needed: power of the one-sided test at 10 % by R's noncentral t, as power.t.test reckons it for equal sides
+power <- function(apart, nb, na) if (nb + na < 3) 0 else pt(qt(0.9, nb + na - 2), nb + na - 2, apart / sqrt(1 / nb + 1 / na), lower.tail = FALSE)
+for (n in c(2, 3, 5, 12, 50))
+	stopifnot(abs(power(0.9, n, n) - power.t.test(n, 0.9, 1, 0.1, type = "two.sample", alternative = "one.sided")$power) < 1e-9)
+fewest <- function(apart, nb) {	# power grows with n
+	n <- 1
+	while (n <= 10000 && power(apart, nb, n) < 0.8) n <- if (n < 200) n + 1 else n * 1.05
+	if (n > 10000) return(NA)
+	n <- floor(n)
+	while (n > 1 && power(apart, nb, n - 1) >= 0.8) n <- n - 1
+	n
+}
+for (nb in c(1, 2, 3, 4, 6, 10, 20)) for (apart in c(0.6, 0.8, 1, 1.5, 2, 3)) for (na in c(1, 3, 40)) {
+	n <- fewest(apart, nb)
+	say(paste("more", apart, nb, na), c(if (is.na(n)) -1 else max(0, n - na), power(apart, nb, na)))
+}
+
+# promises that hold: the true effect as the promise says, drawn anew each time; loads around it; R judges by t.test
+for (n in c(2, 3, 5, 10)) for (i in 1:1000) {
+	promised <- 2
+	a <- round(rnorm(n, 6, 1.5), 4)
+	b <- round(rnorm(n, 6 - rnorm(1, promised, promised), 1.5), 4)
+	sd <- diff(t.test(a, b, var.equal = TRUE, conf.level = 0.8)$conf.int) / 2 / qnorm(0.9)
+	say(paste(c("held", promised, n, show(a), show(b)), collapse = " "), as.integer(abs(mean(a) - mean(b) - promised) <= qnorm(0.9) * sqrt(sd^2 + promised^2)))
+}
+
+# where the next value is expected: predict.lm, 80 %
+for (n in c(5, 6, 9, 15, 30)) {
+	x <- round(rnorm(n, 19, 1.5), 2)
+	x <- pmin(pmax(x, mean(x) - 2 * sd(x)), mean(x) + 2 * sd(x))	# no odd ones
+	x <- round(x, 2)
+	say(paste(c("next", show(x)), collapse = " "), as.vector(predict(lm(x ~ 1), data.frame(y = 0), interval = "prediction", level = 0.8)))
+}
+
+# blame of one cause, batch by batch: how many batches owe it their faults is Poisson-binomial, here by convolution; the chance that it is
+# blamed less often after, over all the counts there may be
+counts <- function(p) Reduce(function(d, q) c(d * (1 - q), 0) + c(0, d * q), p, 1)
+for (i in 1:40) {
+	b <- round(runif(1 + i %% 8)^(1 + i %% 3), 3)
+	a <- round(runif(1 + i %% 6)^(1 + i %% 4), 3)
+	nb <- length(b); na <- length(a)
+	cb <- counts(b); ca <- counts(a)
+	p <- sum(sapply(0:nb, function(x) sapply(0:na, function(y) cb[x + 1] * ca[y + 1] * below(x + 0.5, nb - x + 0.5, y + 0.5, na - y + 0.5))))
+	if (max(sum(b), sum(a)) >= 0.25)	# less is not told
+		say(paste(c("blamed", nb, na, show(b), show(a)), collapse = " "), c(sum(cb * 0:nb), sum(ca * 0:na), p))
+}

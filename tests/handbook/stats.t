@@ -1,4 +1,5 @@
-# stats.t - the statistics of trend against R: t.test, integrate, fisher.test, mantelhaen.test, and Theil-Sen computed directly
+# stats.t - the statistics of trend against R: t.test, power.t.test, predict.lm, integrate, fisher.test, mantelhaen.test, binom.test, and Theil-Sen
+# and Poisson-binomial counts computed directly
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
@@ -40,6 +41,20 @@ ok 'one thread given another: mantelhaen.test, exact' "$(differ given "$work/all
 # lmer stops where its deviance is flat: to a few millionths
 ok 'how far scores lie apart: lmer on Dyestuff (42.001 and 49.510), Dyestuff2 and parts' "$(differ verdicts "$work/all" 4 5e-5)"
 ok 'prior and data together: integrate' "$(differ learn "$work/all" 4)"
+
+ok 'batches still needed, and the chance that they tell: power.t.test' "$(differ more "$work/all" 126 0 1e-7)"
+ok 'did the promise hold: t.test' "$(differ held "$work/all" 4000)"
+ok 'the next value: predict.lm, 80 %' "$(differ next "$work/all" 5)"
+# Of promises that are what they say 8 in 10 hold; for two batches a side a few more, since Student's interval is read as a normal one.
+for n in 2 3 5 10; do
+	grep "^held 2 $n " "$work/all" >"$work/want"
+	"$builddir/tests/unit/print_stats" <"$work/want" | awk -F= '{ n++; held += $2 } END { print held, n }' >"$work/held"
+	ok "$n batches a side: 8 in 10 promises hold: binom.test" "$(Rscript --vanilla "$top_srcdir/tests/handbook/held.R" <"$work/held" 2>&1)"
+done
+ok 'blame before and after: sums of Poisson-binomial counts' "$(awk -F= '$1 ~ /^blamed/ { split($2, x, " "); print $1 "= " x[1] " " x[2] }' "$work/all" >"$work/sums"
+	"$builddir/tests/unit/print_stats" <"$work/sums" | awk -F= '{ split($2, x, " "); print $1 "= " x[1] " " x[2] }' >"$work/got"
+	paste -d= "$work/got" "$work/sums" | awk -F= '{ split($2, x, " "); split($4, y, " "); if ((x[1] - y[1]) ^ 2 + (x[2] - y[2]) ^ 2 > 1e-18) print } END { if (NR < 25) print NR " questions" }')"
+ok 'blamed less often after: within 2 in 100 of all the counts there may be' "$(differ blamed "$work/all" 25 0 0.02)"
 
 # An answer off by a millionth must be noticed.
 printf 'fisher 3 1 1 3 = 0.485715\n' >"$work/off"

@@ -4,6 +4,7 @@
  * "thread N FACTORS load.. value.." (values are numbers, N a factor; "drawn" the same), "given N a.. b.. use..", "panel TEST RIGHT N", "enough TEST N LEVEL..", "power TEST N LEVEL SHARE",
  * "learn PRIOR SD DATA SD", "standard FLOOR CLIP x.." (CLIP 0 = none), "shift x.." (place of the first value of each new level), "ewma CENTRE SD WEIGHT WIDTH x..", "cusum TARGET SLACK x..", "runs 1 WEIGHT WIDTH SHIFT SELF RUNS" (mean run length and its
  * error, of an EWMA; "runs 0 SLACK LIMIT SHIFT SELF RUNS" of a CUSUM; SELF values before the shift, self-starting, or 0),
+ * "more", "held", "next" and "blamed" as said at each,
  * "tasters TEST LEVEL SHARE POWER" (TEST 0 triangle, 1 duo-trio, 2 pair, 3 preference). What stands after '=' is passed over. Prints the question, '=' and the answers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -161,6 +162,59 @@ static void tasters(const double *x, size_t n)
 	printf(" %zu", ab_panel_tasters((enum ab_panel_test)x[0], x[1], x[2], x[3]));
 }
 
+/* "more APART NB NA": batches still needed (-1 = never), and the chance that it is seen with NB and NA. */
+static void more(const double *x, size_t n)
+{
+	size_t needed = stats_more_needed(x[0], 1, (size_t)x[1], (size_t)x[2]);
+
+	(void)n;
+	printf(" %.15g %.15g", needed == SIZE_MAX ? -1 : (double)needed, stats_power(x[0], (size_t)x[1], (size_t)x[2]));
+}
+
+/* "held PROMISED NA a.. b..": loads before and after; 1 when the promise held. */
+static void held(const double *x, size_t n)
+{
+	size_t na = (size_t)x[1], nb = n - 2 - na;
+	const double *a = x + 2, *b = x + 2 + na;
+	struct ab_trend_change c = { .before = stats_mean(a, na), .after = stats_mean(b, nb) };
+	struct ab_learned l;
+
+	ab_trend_two_means(a, na, b, nb, 0, &c.p_better, &c.low, &c.high);
+	if (ab_trend_learn_change(&c, x[0], 0, &l))
+		printf(" %d", ab_trend_held(&l));
+}
+
+/* "next x..": the level of a chart and where its next value is expected; "odd" when the chart sees more than one level. */
+static void next(const double *x, size_t n)
+{
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_chart c;
+
+	if (ab_chart_work(x, n, 0, arena, &c, NULL) == AB_OK)
+		printf(c.n_shifts > 0 ? " odd" : " %.15g %.15g %.15g", c.mean, c.low, c.high);
+	ab_arena_free(arena);
+}
+
+/* "blamed NB NA p..": blame of one cause in batches before and after a change: the sums, and P(blamed less often after). */
+static void blamed(const double *x, size_t n)
+{
+	static struct ab_trend_batch batches[MOST];
+	size_t nb = (size_t)x[0], all = nb + (size_t)x[1];
+	static const char *const what[] = { "x" };
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_trend *t = NULL;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	for (size_t i = 0; i < all && i + 2 < n; i++)
+		batches[i] = (struct ab_trend_batch){ .id = "b", .tasted = true, .load = 1, .load_low = 1, .load_high = 1, .changes = what,
+			.n_changes = i == nb, .blame = &x[2 + i] };
+	if (ab_trend_work(batches, all, 0, arena, &t, &diag) == AB_OK && ab_trend_causes(batches, 1, arena, t, &diag) == AB_OK)
+		for (size_t i = 0; i < t->changes[0].n_causes; i++)
+			printf(" %.15g %.15g %.15g", t->changes[0].causes[i].before, t->changes[0].causes[i].after, t->changes[0].causes[i].p_better);
+	ab_arena_free(arena);
+}
+
 static void learn(const double *x, size_t n)
 {
 	struct ab_learned l = ab_trend_learn(x[0], x[1], x[2], x[3]);
@@ -271,6 +325,7 @@ static const struct { const char *name; void (*answer)(const double *, size_t); 
 	{ "means", means, 4 }, { "allow", allow, 8 }, { "shares", shares, 4 }, { "beta", beta, 4 }, { "fisher", fisher, 4 }, { "least", least, 3 }, { "slope", slope, 1 },
 	{ "thread", thread, 3 }, { "drawn", thread, 3 }, { "given", given, 7 },
 	{ "verdicts", verdicts, 4 },
+	{ "more", more, 3 }, { "held", held, 5 }, { "next", next, 5 }, { "blamed", blamed, 4 },
 	{ "learn", learn, 4 }, { "standard", standard, 3 }, { "shift", shift, 5 }, { "ewma", ewma, 5 }, { "cusum", cusum, 3 }, { "runs", run_length, 6 },
 	{ "panel", panel, 3 }, { "enough", enough, 3 }, { "power", power, 4 }, { "tasters", tasters, 4 },
 };
