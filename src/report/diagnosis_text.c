@@ -356,15 +356,18 @@ void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const 
 /* Once after all batches, not once a batch. */
 void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n)
 {
-	bool spoiled = false, judged = false;
+	bool spoiled = false, judged = false, journal = false;
 	for (size_t i = 0; i < n; i++) {
 		judged = judged || !cases[i]->diagnosis->nothing_found;
+		journal = journal || cases[i]->batch->source != NULL;   /* not faults named on the command line */
 		spoiled = spoiled ||
 		    (!cases[i]->diagnosis->nothing_found && !cases[i]->diagnosis->verdict_benign);
 	}
 	if (!judged)
 		return;
 	page_gap(p);
+	if (spoiled && journal)
+		page_para(p, 0, PLAIN, "What to begin with, over all your beers: \"afterboil advise\".");
 	if (spoiled)
 		page_para(p, 0, PLAIN,
 		    "Most brewers spoil a batch now and then; one batch understood is worth three "
@@ -372,5 +375,5 @@ void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n
 		    "out well.");
 	page_para(
 	    p, 0, QUIET,
-	    "Percentages are estimates from the strengths that the rules state, not measurements.");
+	    "Percentages are estimates from the strengths in the rules, not measured.");
 }
