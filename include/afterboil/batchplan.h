@@ -62,10 +62,14 @@ const struct ab_batch *ab_batchplan_last(struct ab_batch *const *batches, size_t
  * the last day it may or could wait. */
 struct ab_touch_due { const struct ab_batch *batch; const struct ab_touch *touch; double day_s, latest_s; bool overdue; };
 enum { AB_TOUCH_OVERDUE = 8 };
+/* Of one batch: the first of all it asks for, what is overdue before what is not; and the tasting it is made for
+ * (touch NULL: behind it). */
+struct ab_batch_due { struct ab_touch_due next, goal; };
 struct ab_touch_next {
 	bool known;                                   /* false: no batch asks for anything */
 	struct ab_touch_due next;                     /* the first of all that is not overdue; touch NULL: none */
 	struct ab_touch_due overdue[AB_TOUCH_OVERDUE]; size_t n_overdue;   /* of the first so many batches */
+	struct ab_batch_due *of; size_t n_of;         /* each batch that asks for something, oldest first */
 };
 /* What is to do next in a folder, and what is overdue, on the days of the profile. today_s: any moment of today, wall
  * clock as in when.h. Errors as ab_batchplan_make, and AB_EINPUT when the days of the profile are none. */

@@ -15,13 +15,16 @@
 enum ab_next {
 	AB_NEXT_SAFE,     /* bottles of batch may burst. Of the last year only: older ones are mostly drunk
 	                   * (estimate) */
-	AB_NEXT_TEND,     /* batch has begun and is not packaged */
+	AB_NEXT_TEND,     /* batch has begun and is not packaged, or is and needs something today: of all such the
+	                   * one that needs something soonest */
 	AB_NEXT_WAIT,     /* batch was tasted and most likely nothing is wrong with it (cause): leave it. For
 	                   * WAIT_DAYS from the tasting */
 	AB_NEXT_TASTE,    /* batch is packaged and not tasted. trial: a change it was brewed with, or NULL */
 	AB_NEXT_CHECK,    /* before anything is bought (advice.h, ahead) */
 	AB_NEXT_BREW,     /* brew with trial and change nothing else; batch: what to brew, or what is about to be
 	                   * (its journal is there and nothing has begun), or NULL */
+	/* Of a new change nothing is said before a beer was tasted, unless the profile tells of a trouble: what is
+	 * usual would change with every line that is noted. */
 	AB_NEXT_BEGIN,    /* begin a new change with the next brew: item; batch: the one about to be brewed, or
 	                   * NULL */
 	AB_NEXT_AFTER,    /* item, but only when the trial was tasted */
@@ -30,8 +33,9 @@ enum ab_next {
 };
 extern const char *const ab_next_words[AB_NEXTS];   /* safe, tend, wait, taste, check, brew, begin, after, same */
 
-/* cause, item: -1 = none. item: place in the items of the advice. due: what the batch of TEND or TASTE needs next and
- * when, what is overdue before what is not (batchplan.h); NULL = not known, or nothing within sight. */
+/* cause, item: -1 = none. item: place in the items of the advice. due: what the batch needs next and when (TEND), its
+ * tasting (TASTE), the day it is to be brewed (BREW, BEGIN and SAME of a batch about to be brewed); NULL = not known
+ * (batchplan.h). */
 struct ab_next_step {
 	enum ab_next kind;
 	const struct ab_batch *batch;

@@ -327,12 +327,24 @@ enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, c
 
 /* ---- the next touch ---- */
 
-static void note(struct ab_touch_next *out, const struct ab_batchplan *plan)
+/* What is overdue is laid on a day to come, yet comes first. */
+static bool is_sooner(const struct ab_touch_due *a, const struct ab_touch_due *b)
+{
+	if (b->touch == NULL || a->overdue != b->overdue)
+		return b->touch == NULL || a->overdue;
+	return a->day_s < b->day_s;
+}
+
+static void note(struct ab_touch_next *out, struct ab_batch_due *of, const struct ab_batchplan *plan)
 {
 	for (size_t i = 0; i < plan->calendar->n; i++) {
 		const struct ab_calendar_touch *t = &plan->calendar->touches[i];
 		struct ab_touch_due due = { plan->batch, t->touch, t->day_s, t->latest_s, t->overdue };
 		out->known = true;
+		if (is_sooner(&due, &of->next))
+			of->next = due;
+		if (t->touch->goal)
+			of->goal = due;
 		if (t->overdue && out->n_overdue < AB_TOUCH_OVERDUE)
 			out->overdue[out->n_overdue++] = due;
 		else if (!t->overdue && (out->next.touch == NULL || due.day_s < out->next.day_s))
@@ -356,7 +368,12 @@ enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profi
 	enum ab_status st = ab_days_of_profile(profile, today_s, true, days, &told, diag);
 	if (st == AB_OK)
 		st = ab_batchplan_unfinished(&asked, NULL, 0, arena, &plans, &n_plans, NULL, NULL, diag);
-	for (size_t i = 0; st == AB_OK && i < n_plans; i++)
-		note(out, &plans[i]);
+	if (st != AB_OK)
+		return st;
+	out->of = ab_arena_alloc(arena, n_plans, sizeof *out->of);
+	if (out->of == NULL)
+		return nomem(diag);
+	for (size_t i = 0; i < n_plans; i++)
+		note(out, &out->of[out->n_of++], &plans[i]);
 	return st;
 }

@@ -69,22 +69,34 @@ static bool within(const struct listing *l, double since_s, int days)
 
 /* ---- beers that exist ---- */
 
-static const struct ab_touch_due *due_of(const struct ab_next_of *of, const struct ab_batch *b)
+/* Of one batch; NULL when it asks for nothing. */
+static const struct ab_batch_due *dues_of(const struct ab_next_of *of, const struct ab_batch *b)
 {
-	const struct ab_touch_next *t = of->touches;
+	for (size_t i = 0; of->touches != NULL && i < of->touches->n_of; i++)
+		if (of->touches->of[i].next.batch == b)
+			return &of->touches->of[i];
+	return NULL;
+}
 
-	for (size_t i = 0; t != NULL && i < t->n_overdue; i++)
-		if (t->overdue[i].batch == b)
-			return &t->overdue[i];
-	return t != NULL && t->next.touch != NULL && t->next.batch == b ? &t->next : NULL;
+static const struct ab_touch_due *goal_of(const struct ab_next_of *of, const struct ab_batch *b)
+{
+	const struct ab_batch_due *d = dues_of(of, b);
+
+	return d != NULL && d->goal.touch != NULL ? &d->goal : NULL;
+}
+
+static const struct ab_touch_due *next_of(const struct ab_next_of *of, const struct ab_batch *b)
+{
+	const struct ab_batch_due *d = b != NULL ? dues_of(of, b) : NULL;
+
+	return d != NULL && d->next.touch != NULL ? &d->next : NULL;
 }
 
 static void add_newest(struct listing *l, enum ab_next kind, bool (*is)(const struct listing *, const struct ab_case *))
 {
 	for (size_t i = l->of->n; i-- > 0;)
 		if (is(l, l->of->cases[i])) {
-			add(l, kind, l->of->cases[i]->batch)->due = kind == AB_NEXT_TEND
-			    ? due_of(l->of, l->of->cases[i]->batch) : NULL;
+			add(l, kind, l->of->cases[i]->batch);
 			return;
 		}
 }
@@ -94,10 +106,43 @@ static bool is_danger(const struct listing *l, const struct ab_case *c)
 	return may_burst(c) && within(l, c->batch->brewed.s, BOTTLE_DAYS);
 }
 
-static bool is_running(const struct listing *l, const struct ab_case *c)
+static bool is_running(const struct ab_case *c)
 {
-	(void)l;
 	return !c->tasted && has_begun(c->batch) && c->batch->package == NULL;
+}
+
+/* A beer in bottles or tasted asks for little, and its tasting is a step of its own: it is tended only when
+ * something is to be done today. */
+static bool needs_tending(const struct listing *l, const struct ab_case *c, const struct ab_touch_due *due)
+{
+	if (is_running(c))
+		return true;
+	return has_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
+}
+
+/* Unknown is later than any day: the newest of them is meant. */
+static bool is_more_urgent(const struct ab_touch_due *a, const struct ab_touch_due *b)
+{
+	if (a == NULL || b == NULL)
+		return a != NULL;
+	return a->overdue != b->overdue ? a->overdue : a->day_s < b->day_s;
+}
+
+static void add_tend(struct listing *l)
+{
+	const struct ab_touch_due *most = NULL;
+	const struct ab_batch *batch = NULL;
+
+	for (size_t i = l->of->n; i-- > 0;) {
+		const struct ab_case *c = l->of->cases[i];
+		const struct ab_touch_due *due = next_of(l->of, c->batch);
+		if (!needs_tending(l, c, due) || (batch != NULL && !is_more_urgent(due, most)))
+			continue;
+		batch = c->batch;
+		most = due;
+	}
+	if (batch != NULL)
+		add(l, AB_NEXT_TEND, batch)->due = most;
 }
 
 /* Only the newest that was tasted: of an older one the brewer has made up his mind. */
@@ -187,31 +232,53 @@ static void add_taste(struct listing *l, const struct ab_changed *const *trials,
 		const struct ab_batch *b = brewed_with(of, trials[t]);
 		if (b != NULL && b->package != NULL) {
 			add(l, AB_NEXT_TASTE, b)->trial = trials[t];
-			l->out[l->n - 1].due = due_of(of, b);
+			l->out[l->n - 1].due = goal_of(of, b);
 			return;
 		}
 	}
 	for (size_t i = of->n; i-- > 0;)
 		if (!of->cases[i]->tasted && of->cases[i]->batch->package != NULL) {
-			add(l, AB_NEXT_TASTE, of->cases[i]->batch)->due = due_of(of, of->cases[i]->batch);
+			add(l, AB_NEXT_TASTE, of->cases[i]->batch)->due = goal_of(of, of->cases[i]->batch);
 			return;
 		}
+}
+
+/* Without a beer tasted or a trouble told a plan rests on what is usual. */
+static bool knows_trouble(const struct ab_next_of *of)
+{
+	if (of->n == 0 || (of->profile != NULL && of->profile->troubles.n > 0))
+		return true;
+	for (size_t i = 0; i < of->n; i++)
+		if (of->cases[i]->tasted)
+			return true;
+	return false;
+}
+
+/* The day of a brew is known where its journal is there. */
+static void add_brew(struct listing *l, enum ab_next kind, const struct ab_batch *b)
+{
+	add(l, kind, b)->due = b != NULL && !has_begun(b) ? next_of(l->of, b) : NULL;
 }
 
 static void add_next_brew(struct listing *l, const struct ab_changed *const *trials, size_t n)
 {
 	const struct ab_next_of *of = l->of;
-	int item = n > 0 ? of->after : of->item;
+	int item = n > 0 ? of->after : knows_trouble(of) ? of->item : -1;
 
 	for (size_t t = 0; t < n; t++)
-		if (brewed_with(of, trials[t]) == NULL)
-			add(l, AB_NEXT_BREW, to_brew(of, trials[t]->line))->trial = trials[t];
-	if (n == 0 && of->check != NULL)
+		if (brewed_with(of, trials[t]) == NULL) {
+			add_brew(l, AB_NEXT_BREW, to_brew(of, trials[t]->line));
+			l->out[l->n - 1].trial = trials[t];
+		}
+	if (n == 0 && item >= 0 && of->check != NULL)
 		add(l, AB_NEXT_CHECK, NULL)->check = of->check;
-	if (item >= 0)
-		add(l, n > 0 ? AB_NEXT_AFTER : AB_NEXT_BEGIN, n > 0 ? NULL : coming(of, NULL))->item = item;
-	else if (n == 0)
-		add(l, AB_NEXT_SAME, to_brew(of, NULL));
+	if (n > 0 && item >= 0)
+		add(l, AB_NEXT_AFTER, NULL)->item = item;
+	else if (item >= 0) {
+		add_brew(l, AB_NEXT_BEGIN, coming(of, NULL));
+		l->out[l->n - 1].item = item;
+	} else if (n == 0)
+		add_brew(l, AB_NEXT_SAME, to_brew(of, NULL));
 }
 
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
@@ -221,7 +288,7 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 	size_t n = trials_of(of, trials);
 
 	add_newest(&l, AB_NEXT_SAFE, is_danger);
-	add_newest(&l, AB_NEXT_TEND, is_running);
+	add_tend(&l);
 	add_wait(&l);
 	add_taste(&l, trials, n);
 	add_next_brew(&l, trials, n);

@@ -14,6 +14,12 @@ static const char *change_named(const struct ab_knowledge *k, const struct ab_ch
 	return place >= 0 ? k->changes[place].title : c->text != NULL && c->text[0] != '\0' ? c->text : c->what;
 }
 
+/* "" where it is not known. */
+static const char *brew_day(struct page *p, const struct ab_next_step *s)
+{
+	return s->due == NULL ? "" : s->due->overdue ? " now" : page_text(p, " on %s", say_date(p, s->due->day_s));
+}
+
 const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 {
 	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_TEND] = "Now",
@@ -21,7 +27,7 @@ const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
 		[AB_NEXT_SAME] = "Next brew" };
 	return step->kind == AB_NEXT_BEGIN && step->batch != NULL
-	    ? page_text(p, "%s, %s", leads[step->kind], step->batch->id) : leads[step->kind];
+	    ? page_text(p, "%s, %s%s", leads[step->kind], step->batch->id, brew_day(p, step)) : leads[step->kind];
 }
 
 const char *report_step_caution(const struct ab_knowledge *k, const struct ab_next_step *s)
@@ -44,8 +50,8 @@ static const char *tend_words(struct page *p, const struct ab_next_step *s)
 {
 	if (s->due == NULL)
 		return page_text(p, "%s is on its way: \"afterboil calendar\" tells what it needs, and when.", s->batch->id);
-	return page_text(p, "%s is on its way: %s. \"afterboil calendar\" tells all that comes.", s->batch->id,
-	    due_words(p, s->due));
+	return page_text(p, s->batch->package == NULL ? "%s is on its way: %s. \"afterboil calendar\" tells all that comes."
+	    : "%s: %s. \"afterboil calendar\" tells all that comes.", s->batch->id, due_words(p, s->due));
 }
 
 static const char *wait_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
@@ -70,13 +76,13 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
 {
 	const struct ab_batch *b = s->batch;
 	bool coming = b != NULL && b->pitch == NULL && b->tastings.n == 0;
-	const char *what = b == NULL ? "brew" : coming ? page_text(p, "brew %s", b->id)
+	const char *what = b == NULL ? "brew" : coming ? page_text(p, "brew %s%s", b->id, brew_day(p, s))
 	    : page_text(p, "brew %s again", b->line != NULL ? b->line : b->title != NULL ? b->title : b->id);
 	const char *how = coming ? page_text(p, "\"afterboil sheet %s -o sheet.html\" makes the page for the day.", b->id)
 	    : b == NULL ? "\"afterboil new\" makes its journal."
 	    : page_text(p, "\"afterboil new %s\" makes its journal.", b->line != NULL ? b->line : b->id);
 	if (s->trial == NULL)
-		return page_text(p, "%s as the last time and keep notes; there is nothing to change. %s", what, how);
+		return page_text(p, "%s and keep notes; there is nothing to change. %s", what, how);
 	return page_text(p, "%s with: %s (noted %s). Change nothing else: then its taste tells what this did. %s", what,
 	    change_named(k, s->trial), say_date(p, s->trial->on.s), how);
 }

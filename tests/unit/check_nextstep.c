@@ -88,12 +88,18 @@ static const struct row { const char *folder; int first, second; const char *lin
 	{ "fbp", 0, 0, NULL, false, "wait 2, taste 3, begin" },
 	/* beers that exist come before the next brew */
 	{ "fr", 0, 0, NULL, false, "tend 2, begin" },
+	{ "frr", 0, 0, NULL, false, "tend 3, begin" },
 	{ "fp", 0, 0, NULL, false, "taste 2, begin" },
 	{ "fpp", 0, 0, NULL, false, "taste 3, begin" },
 	{ "fprn", 0, 0, NULL, false, "tend 3, taste 2, begin 4" },
 	/* danger before all; the newest is named */
 	{ "f!f!r", 0, 0, NULL, false, "safe 2, tend 3, begin" },
-	{ "p!", 0, 0, NULL, false, "safe 1, taste 1, begin" },
+	{ "p!", 0, 0, NULL, false, "safe 1, taste 1, same 1" },
+	/* before a beer was tasted nothing is known that could be changed */
+	{ "n", 0, 0, NULL, false, "same 1" },
+	{ "r", 0, 0, NULL, true, "tend 1, same 1" },
+	{ "pr", 0, 0, NULL, false, "tend 2, taste 1, same 2" },
+	{ "p", 1, 0, NULL, false, "taste 1, brew 1*, after" },
 	/* a change on trial: brew with it, and begin no other */
 	{ "f", 1, 0, NULL, false, "brew 1*, after" },
 	{ "f", 1, 0, NULL, true, "brew 1*, after" },
@@ -174,32 +180,60 @@ START_TEST(grows_old)
 }
 END_TEST
 
-/* What is overdue is told before what comes; another batch's is not told. of: the batches of two overdue touches and of
- * the next; at: which of them is told with the first step (0 = none) */
-static const struct { const char *folder; size_t of[3]; int at; } dues[] = {
-	{ "fr", { 1, 1, 1 }, 1 }, { "fr", { 0, 1, 1 }, 2 }, { "fr", { 0, 0, 1 }, 3 }, { "fr", { 0, 0, 0 }, 0 },
-	{ "fp", { 0, 0, 1 }, 3 }, { "fp", { 1, 0, 0 }, 1 }, { "rr", { 0, 0, 0 }, 0 },
+/* Each batch's own: what it needs next (days from today; o = overdue, - = nothing known) and its tasting; what is told. */
+static const struct { const char *folder, *next; int taste; const char *told; } dues[] = {
+	{ "fr", "-4", 0, "tend 2 +4, begin" },
+	{ "fr", "--", 0, "tend 2, begin" },
+	/* the soonest of two; overdue before all; what is not known is last */
+	{ "frr", "-52", 0, "tend 3 +2, begin" }, { "frr", "-25", 0, "tend 2 +2, begin" }, { "frr", "-5o", 0, "tend 3 o, begin" },
+	{ "frr", "-o0", 0, "tend 2 o, begin" }, { "frr", "-5-", 0, "tend 2 +5, begin" },
+	/* packaged or tasted: only what is for today, and its tasting has a step of its own */
+	{ "fp", "-0", 14, "tend 2 +0, taste 2 +14, begin" }, { "fp", "-3", 14, "taste 2 +14, begin" },
+	{ "fp", "-o", 14, "tend 2 o, taste 2 +14, begin" }, { "fp", "-t", 3, "taste 2 +3, begin" },
+	{ "fr", "04", 0, "tend 1 +0, begin" }, { "fr", "14", 0, "tend 2 +4, begin" }, { "ff", "0-", 0, "tend 1 +0, begin" },
+	/* the day of a brew */
+	{ "fn", "-6", 0, "begin 2 +6" }, { "n", "6", 0, "same 1 +6" }, { "fn", "06", 0, "tend 1 +0, begin 2 +6" },
 };
+
+/* As told(), with the days of what is due. */
+static const char *told_days(const struct ab_next_step *step, size_t n, double today_s)
+{
+	static char text[256];
+
+	text[0] = '\0';
+	for (size_t i = 0; i < n; i++) {
+		size_t len = strlen(text);
+		const struct ab_touch_due *d = step[i].due;
+		char day_text[16] = "";
+		if (d != NULL && d->overdue)
+			strcpy(day_text, " o");
+		else if (d != NULL)
+			snprintf(day_text, sizeof day_text, " +%.0f", (d->day_s - today_s) / DAY);
+		snprintf(text + len, sizeof text - len, "%s%s%s", i > 0 ? ", " : "", told(&step[i], 1), day_text);
+	}
+	return text;
+}
 
 START_TEST(due)
 {
-	static const struct ab_touch any;
+	static const struct ab_touch look = { .id = "look" }, taste = { .id = "taste", .goal = true };
+	struct ab_batch_due of[MOST] = { { .next = { .touch = NULL } } };
+	struct ab_touch_next touches = { .known = true, .of = of };
 	size_t n = folder(dues[_i].folder);
-	struct ab_touch_next touches = { .known = true, .n_overdue = 2 };
-	const struct ab_next_of of = { cases, n, NULL, { .known = false }, 3, 3, NULL, &touches };
-	const struct ab_touch_due *told[4] = { NULL, &touches.overdue[0], &touches.overdue[1], &touches.next };
+	double today = day((int)n, 1) + 40.0 * DAY;
+	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches };
 	struct ab_next_step out[AB_NEXT_MOST];
 
-	for (size_t i = 0; i < 2; i++)
-		touches.overdue[i] = (struct ab_touch_due){ .batch = &batch[dues[_i].of[i]], .touch = &any, .overdue = true };
-	touches.next = (struct ab_touch_due){ .batch = &batch[dues[_i].of[2]], .touch = &any };
-	n = ab_next_steps(&of, out);
-	ck_assert(out[0].kind == AB_NEXT_TEND || out[0].kind == AB_NEXT_TASTE);
-	ck_assert_ptr_eq(out[0].due, told[dues[_i].at]);
-	ck_assert_ptr_null(out[n - 1].due);
-	touches.next.touch = NULL;   /* none within sight */
-	ab_next_steps(&of, out);
-	ck_assert_ptr_eq(out[0].due, dues[_i].at == 3 ? NULL : told[dues[_i].at]);
+	for (size_t i = 0; i < n; i++) {
+		char c = dues[_i].next[i];
+		const struct ab_touch_due last = { &batch[i], &taste, today + dues[_i].taste * DAY, today + 99 * DAY, false };
+		if (c == '-')
+			continue;
+		of[touches.n_of++] = (struct ab_batch_due){ .goal = dues[_i].taste > 0 ? last : (struct ab_touch_due){ .batch = NULL },
+			.next = c == 't' ? last : (struct ab_touch_due){ &batch[i], &look, today + (c == 'o' ? 0 : c - '0') * DAY, today + 99 * DAY, c == 'o' } };
+	}
+	n = ab_next_steps(&asked, out);
+	ck_assert_str_eq(told_days(out, n, today), dues[_i].told);
 }
 END_TEST
 

@@ -367,7 +367,9 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	{ "a beer without a line", { .kind = AB_NEXT_BREW, .batch = &titled, .trial = &own }, "brew Shed stout again with: a new hose (noted 1970-01-02).", "pale" },
 	{ "a beer about to be brewed", { .kind = AB_NEXT_BREW, .batch = &coming, .trial = &known }, "Next brew: brew pale-8 with: A cold box (noted 1970-01-02). Change nothing else: then its taste tells what this did. \"afterboil sheet pale-8 -o sheet.html\"", "again" },
 	{ "no beer yet", { .kind = AB_NEXT_BREW, .trial = &known }, "Next brew: brew with: A cold box (noted 1970-01-02).", "again" },
-	{ "nothing to change", { .kind = AB_NEXT_SAME, .batch = &brewed }, "Next brew: brew pale again as the last time and keep notes; there is nothing to change.", "noted" },
+	{ "nothing to change", { .kind = AB_NEXT_SAME, .batch = &brewed }, "Next brew: brew pale again and keep notes; there is nothing to change.", "noted" },
+	{ "a day to brew", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &fixed }, "Next brew: brew pale-8 on 1970-01-06 and keep notes; there is nothing to change.", "again" },
+	{ "a day to brew that is over", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &at_once }, "Next brew: brew pale-8 now and keep notes", "again" },
 	{ "after a trial", { .kind = AB_NEXT_AFTER, .item = 1 }, "After that: A cold box ($90).", "changed --plan" },
 };
 
@@ -377,7 +379,7 @@ START_TEST(says_what_to_do)
 	struct ab_advice a = full(items);
 	struct ab_look look = rc_look(AB_TEXT);
 	struct ab_next_step step = todo[_i].step;
-	bool tasted = step.kind != AB_NEXT_BREW || step.batch != &coming;
+	bool tasted = step.batch != &coming;
 	struct ab_diag diag;
 	char *text = NULL;
 	look.width = 400;
