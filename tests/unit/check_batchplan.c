@@ -354,6 +354,17 @@ START_TEST(next_touch)
 	/* the reading of run-1 and the brew day of new-1 fall on the eighth: the one that was there first */
 	ck_assert_int_eq(of_march(next.next.day_s), 8);
 	ck_assert_str_eq(next.next.batch->id, "run-1");
+	/* each batch's own, in the order of their brewing: the overdue one first, and when it is to be tasted */
+	ck_assert_uint_ge(next.n_of, 3);
+	for (size_t i = 0; i < next.n_of; i++) {
+		const struct ab_touch_due *own = &next.of[i].next;
+		ck_assert_ptr_nonnull(own->touch);
+		ck_assert(i == 0 || next.of[i - 1].next.batch->brewed.s <= own->batch->brewed.s);
+		ck_assert_int_eq(own->overdue, strcmp(own->batch->id, "run-2") == 0);
+		ck_assert(own->overdue || own->day_s >= next.next.day_s);
+		ck_assert(next.of[i].goal.touch == NULL || next.of[i].goal.touch->goal);
+		ck_assert(next.of[i].goal.touch == NULL || next.of[i].goal.day_s >= own->day_s);
+	}
 	ck_assert_int_eq(ab_touch_next(rules, profile("<week free='payday'/>"), batches, n, day("2031-03-06"), arena, &next, &diag), AB_EINPUT);
 	ck_assert(strstr(diag.text, "payday") != NULL);
 }
