@@ -18,7 +18,7 @@
 #include <afterboil/when.h>
 
 enum { AB_ENTRY_LIMIT = 1000,   /* bytes of a sentence */
-	AB_ENTRY_WAYS = 6 };
+	AB_ENTRY_WAYS = 16 };
 
 /* An attribute to set: target as in journal/edit.h, value as text. */
 struct ab_entry_set { const char *target, *value; };
@@ -38,10 +38,13 @@ struct ab_entry {
 struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
 
 /* What only the caller knows. units: 1 metric, 2 US, 0 not known: whose "degrees" are. word: the value of the attribute
- * (family, class) that a phrase means, or NULL; may be NULL itself. doubt: filled on AB_EUSAGE, or NULL. */
+ * (family, class) that a phrase means, or NULL; may be NULL itself. choice: the i-th value that the attribute (class) may
+ * have, NULL beyond the last; with it a class of yeast that `word` does not know is refused and the choices are named,
+ * without it (NULL) any single word is taken. doubt: filled on AB_EUSAGE, or NULL. */
 struct ab_entry_help {
 	int units;
 	const char *(*word)(void *ctx, const char *attr, const char *said);
+	const char *(*choice)(void *ctx, const char *attr, size_t i);
 	void *ctx;
 	struct ab_entry_doubt *doubt;
 };

@@ -21,4 +21,7 @@ const char *ab_family_said(const char *said, bool *unknown);
  * its title, another word for it. NULL when there is none. */
 const char *ab_plain_word(const struct ab_knowledge *k, const char *attr, const char *said);
 
+/* The i-th value there is for the attribute ("class"): its id; NULL beyond the last and for other attributes. */
+const char *ab_plain_choice(const struct ab_knowledge *k, const char *attr, size_t i);
+
 #endif

@@ -94,3 +94,8 @@ const char *ab_plain_word(const struct ab_knowledge *k, const char *attr, const 
 {
 	return strcmp(attr, "family") == 0 ? family_word(k, said) : strcmp(attr, "class") == 0 ? class_word(k, said) : NULL;
 }
+
+const char *ab_plain_choice(const struct ab_knowledge *k, const char *attr, size_t i)
+{
+	return strcmp(attr, "class") == 0 && i < k->norms.n_yeasts ? k->norms.yeasts[i].id : NULL;
+}

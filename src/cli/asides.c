@@ -43,9 +43,15 @@ static const char *plain_word(void *ctx, const char *attr, const char *said)
 	return ab_plain_word(((struct cli *)ctx)->k, attr, said);
 }
 
+static const char *plain_choice(void *ctx, const char *attr, size_t i)
+{
+	return ab_plain_choice(((struct cli *)ctx)->k, attr, i);
+}
+
 struct ab_entry_help aside_help(struct cli *cli, struct ab_entry_doubt *doubt)
 {
-	return (struct ab_entry_help){ cli->profile != NULL ? cli->profile->units : 0, plain_word, cli, doubt };
+	return (struct ab_entry_help){ .units = cli->profile != NULL ? cli->profile->units : 0, .word = plain_word,
+		.choice = plain_choice, .ctx = cli, .doubt = doubt };
 }
 
 enum ab_status aside_future(struct cli *cli, const struct ab_when *when, const char *what)

@@ -129,17 +129,6 @@ static bool take(struct sentence *s, const char **content)
 	return false;
 }
 
-static bool is_filler(const char *fillers, const char *word)
-{
-	for (const char *p = fillers; *p != '\0';) {
-		size_t len = strcspn(p, " ");
-		if (strlen(word) == len && strncasecmp(word, p, len) == 0)
-			return true;
-		p += len + (p[len] == ' ');
-	}
-	return false;
-}
-
 /* "to 20": the number belongs to the little word, and only its unit is missing. */
 static bool leads_a_number(const struct sentence *s)
 {
@@ -166,7 +155,7 @@ static bool pass_over(struct sentence *s)
 		if (ab_word_cmp(word, *g) == 0)
 			s->guess = passes = true;
 	for (size_t p = 0; p < s->n_parts && !leads_a_number(s); p++)
-		passes = passes || is_filler(s->part[p].row->fillers, word);
+		passes = passes || entry_is_filler(s->part[p].row->fillers, word);
 	s->at += passes;
 	return passes;
 }

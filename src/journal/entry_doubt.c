@@ -163,6 +163,53 @@ static bool has_unit(const struct sentence *s, const struct lone *l)
 	return false;
 }
 
+/* Does any slot take what stands there? */
+static bool is_taken(const struct sentence *s, size_t at)
+{
+	const char *value;
+	bool empty;
+
+	for (size_t p = 0; p < s->n_parts; p++)
+		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
+			const struct entry_slot *slot = &s->part[p].row->slots[i];
+			if (entry_one_of(s, at, slot->keys, &empty) > 0 || (empty && entry_value(s, slot, at, &value) > 0))
+				return true;
+		}
+	return false;
+}
+
+/* The slot of a class that is not told yet, where those there are can be named. */
+static bool lacks_class(const struct sentence *s)
+{
+	for (size_t p = 0; s->help != NULL && s->help->choice != NULL && p < s->n_parts; p++)
+		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
+			const struct entry_slot *slot = &s->part[p].row->slots[i];
+			if (slot->kind == ENTRY_ID && strcmp(slot->attr, "class") == 0 && !s->part[p].used[i])
+				return true;
+		}
+	return false;
+}
+
+/* A name as it stands on a packet, of one word or more: it is no class, and those there are may be what is meant. */
+static const char *no_class(const struct sentence *s)
+{
+	struct lone l = { .at = s->at, .n = 1 };
+	const char *list = "", *way;
+	size_t i;
+
+	while (s->at + l.n < s->n && !is_taken(s, s->at + l.n) &&
+	    !entry_is_filler(s->part[0].row->fillers, s->word[s->at + l.n]))
+		l.n++;
+	for (i = 0; list != NULL && (way = s->help->choice(s->help->ctx, "class", i)) != NULL; i++) {
+		list = ab_arena_printf(s->arena, "%s%s%s", list, i > 0 ? ", " : "", way);
+		offer(s, instead(s, &l, way));
+	}
+	const char *shown = entry_joined(s, l.at, l.n);
+	return list == NULL || shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is no class of yeast, and has no other place in a "
+	    "line about %s. The classes are %s: write clean-ale for a plain dry ale yeast, and a name on the packet as \"note ...\"",
+	    shown, s->part[0].row->title, list);
+}
+
 const char *entry_doubt(const struct sentence *s)
 {
 	struct open slots[ENTRY_SLOTS];
@@ -178,6 +225,8 @@ const char *entry_doubt(const struct sentence *s)
 		return which_number(s, &l);
 	if (n > 0)
 		return has_unit(s, &l) ? wrong_unit(s, &l, slots, n) : no_unit(s, &l, slots, n);
+	if (!lone_at(s, s->at, &l) && lacks_class(s))
+		return no_class(s);
 	return ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s; write it like \"%s\", or as \"note ...\"",
 	    word, s->part[0].row->title, s->part[0].row->example);
 }

@@ -52,6 +52,17 @@ size_t entry_one_of(const struct sentence *s, size_t at, const char *phrases, bo
 	}
 }
 
+bool entry_is_filler(const char *fillers, const char *word)
+{
+	for (const char *p = fillers; *p != '\0';) {
+		size_t len = strcspn(p, " ");
+		if (strlen(word) == len && strncasecmp(word, p, len) == 0)
+			return true;
+		p += len + (p[len] == ' ');
+	}
+	return false;
+}
+
 const char *entry_joined(const struct sentence *s, size_t at, size_t n)
 {
 	const char *text = n > 0 && at + n <= s->n ? s->word[at] : NULL;
@@ -101,8 +112,11 @@ static size_t id(const struct sentence *s, size_t at, const struct entry_slot *s
 		if (*value != NULL)
 			return n;
 	}
-	/* A class nobody knows is written where a yeast is told, not where any word may follow. */
-	if (strcmp(slot->attr, "class") == 0 && strcmp(s->part[0].row->element, "yeast") != 0)
+	/* A class nobody knows would tell nothing: where those there are can be named, only they are taken. Else any word is,
+	 * but where a yeast is told, not where any word may follow, and no little word. */
+	bool class = strcmp(slot->attr, "class") == 0;
+	if (class && ((s->help != NULL && s->help->choice != NULL) || strcmp(s->part[0].row->element, "yeast") != 0 ||
+	    (at < s->n && entry_is_filler(s->part[0].row->fillers, s->word[at]))))
 		return 0;
 	if (len == 0 || len > 64 || !isalpha((unsigned char)s->word[at][0]))
 		return 0;

@@ -37,6 +37,9 @@ size_t entry_one_of(const struct sentence *s, size_t at, const char *phrases, bo
 /* How many words the value of the slot takes from `at` on, and what is written; 0: no such value stands there. */
 size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
 
+/* Is the word one of those ("of the a")? */
+bool entry_is_filler(const char *fillers, const char *word);
+
 /* The words [at, at + n) with one blank between; NULL when there are not so many, or memory is short. */
 const char *entry_joined(const struct sentence *s, size_t at, size_t n);
 

@@ -107,8 +107,15 @@ run log bomb-1 bottled with 250 g sucrose at 1.030 SG --at 2031-03-14T18:00 --in
 ok 'bottled far too early: status 1' same 1 "$status"
 ok 'says so' says out 'Bottles may burst'
 ok 'and is written' grep -q '<package' "$tmp/bomb/b.xml"
+cp "$tmp/bomb/b.xml" "$tmp/before.xml"
 run log bomb-1 yeast nosuch 11 g --in "$tmp/bomb" $small
-ok 'a class that the rules do not know is said' says err 'no yeast class is called'
+ok 'a class that the rules do not know is refused' same 2 "$status"
+ok 'those there are are named' says err '"nosuch" is no class of yeast.* The classes are [a-z, -]*: write'
+run log bomb-1 pitched 1 packet of nosuch --in "$tmp/bomb" $small
+ok 'with the pitching, too' says err '"nosuch" is no class of yeast'
+ok 'and nothing is written' cmp -s "$tmp/before.xml" "$tmp/bomb/b.xml"
+run log bomb-1 yeast 1 packet of dry ale yeast --in "$tmp/bomb" $small
+ok 'little words are no class' says out 'bomb-1: yeast: packs 1, form dry, class clean-ale$'
 echo '<brewery xmlns="urn:afterboil:profile:1"><taster name="me" blind-to="no-such-fault"/></brewery>' >"$tmp/bomb/profile.xml"
 run log bomb-1 wort 19 C --at 2031-03-08T18:00 --in "$tmp/bomb" $small
 ok 'what is odd in the profile fails no line that is written' same 0 "$status"
@@ -176,6 +183,9 @@ if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/de
 	asked '|' "$AFTERBOIL" log 1 gravity 12 $w
 	ok 'none of them: refused' same 2 "$status"
 	ok 'Plato or points was asked' says out '  1\) gravity 12 P'
+	asked '1' "$AFTERBOIL" log 1 yeast nosuch 1 packet $w
+	ok 'which class of yeast is asked' says out '  2\) yeast [a-z-]+ 1 packet'
+	ok 'and the one chosen written' says out 'w-1: yeast: class [a-z-]+, packs 1$'
 	asked 'no' "$AFTERBOIL" log 1 room 20 C --in "$tmp/w" --at 2999-01-01 $small
 	ok 'a future day is asked' says out 'Is that right\?'
 	ok 'and refused' same 2 "$status"

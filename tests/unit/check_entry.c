@@ -273,6 +273,56 @@ START_TEST(two_at_once)
 }
 END_TEST
 
+static const char *plain_choice(void *ctx, const char *attr, size_t i)
+{
+	static const char *const classes[] = { "clean-ale", "english-ale", "lager" };
+	(void)ctx;
+	return strcmp(attr, "class") == 0 && i < 3 ? classes[i] : NULL;
+}
+
+/* What a yeast is called on its packet is no class: those there are come with the refusal, and each would be taken. */
+static const struct { const char *words, *element, *says, *way; } yeasts[] = {
+	{ "yeast 1 packet of dry ale yeast", "<yeast packs=\"1\" form=\"dry\"/>", NULL, NULL },
+	{ "yeast 1 packet of dry english ale", "<yeast packs=\"1\" form=\"dry\" class=\"english-ale\"/>", NULL, NULL },
+	{ "yeast XY-05 1 packet", NULL, "\"XY-05\" is no class of yeast", "yeast clean-ale 1 packet" },
+	{ "yeast some maker golden 1 packet", NULL, "\"maker golden\" is no class", "yeast some clean-ale 1 packet" },
+	{ "yeast dry golden", NULL, "The classes are clean-ale, english-ale, lager", "yeast dry clean-ale" },
+	{ "pitched 1 packet of XY-05 at 18 C", NULL, "\"XY-05\" is no class of yeast", "pitched 1 packet of clean-ale at 18 C" },
+	{ "yeast english ale XY-05", NULL, "\"XY-05\" has no place", NULL },
+};
+static const char *known_word(void *ctx, const char *attr, const char *said)
+{
+	for (size_t i = 0; plain_choice(ctx, attr, i) != NULL; i++)
+		if (strcmp(plain_choice(ctx, attr, i), said) == 0)
+			return plain_choice(ctx, attr, i);
+	return plain_word(ctx, attr, said);
+}
+
+START_TEST(class_of_yeast)
+{
+	struct ab_entry_doubt doubt, ways;
+	const struct ab_entry_help help = { .word = known_word, .choice = plain_choice, .doubt = &doubt };
+	const struct ab_when at = { 0 };
+
+	ab_diag_init(&diag);
+	enum ab_status st = ab_entry_read(yeasts[_i].words, &at, &help, arena, &entry, &diag);
+	ck_assert_msg(st == (yeasts[_i].element != NULL ? AB_OK : AB_EUSAGE), "%s: %s", yeasts[_i].words, diag.text);
+	if (yeasts[_i].element != NULL) {
+		ck_assert_str_eq(entry->element, yeasts[_i].element);
+		return;
+	}
+	ck_assert_msg(strstr(diag.text, yeasts[_i].says) != NULL, "%s", diag.text);
+	ways = doubt;
+	ck_assert_uint_eq(ways.n, yeasts[_i].way != NULL ? 3 : 0);
+	for (size_t i = 0; i < ways.n; i++) {
+		ab_diag_init(&diag);
+		ck_assert_msg(ab_entry_read(ways.ways[i], &at, &help, arena, &entry, &diag) == AB_OK, "%s: %s", ways.ways[i], diag.text);
+	}
+	if (ways.n > 0)
+		ck_assert_str_eq(ways.ways[0], yeasts[_i].way);
+}
+END_TEST
+
 /* ---- into a file ---- */
 
 static const char *path = "check_entry.tmp";
@@ -456,6 +506,7 @@ int main(void)
 	tcase_add_test(t, examples);
 	tcase_add_test(t, doubts);
 	tcase_add_test(t, two_at_once);
+	tcase_add_loop_test(t, class_of_yeast, 0, sizeof yeasts / sizeof *yeasts);
 	tcase_add_test(t, recipe_in_a_file);
 	tcase_add_test(t, refused_in_a_file);
 	tcase_add_test(t, file_short_of_memory);

@@ -80,6 +80,18 @@ START_TEST(a_word)
 }
 END_TEST
 
+/* Every class that can be chosen means itself; of other attributes there is no list. */
+START_TEST(choices)
+{
+	size_t n = 0;
+
+	for (; ab_plain_choice(k, "class", n) != NULL; n++)
+		ck_assert_str_eq(ab_plain_word(k, "class", ab_plain_choice(k, "class", n)), ab_plain_choice(k, "class", n));
+	ck_assert_uint_gt(n, 1);
+	ck_assert_ptr_null(ab_plain_choice(k, "family", 0));
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("plainwords");
@@ -90,6 +102,7 @@ int main(void)
 	tcase_add_test(t, the_list);
 	tcase_add_loop_test(t, a_family, 0, sizeof families / sizeof *families);
 	tcase_add_loop_test(t, a_word, 0, sizeof words / sizeof *words);
+	tcase_add_test(t, choices);
 	suite_add_tcase(s, t);
 	srunner_set_tap(sr, "-");
 	srunner_run_all(sr, CK_ENV);
