@@ -13,10 +13,10 @@
 #include <afterboil/casework.h>
 
 enum ab_next {
-	AB_NEXT_SAFE,     /* bottles of batch may burst. Of the last year only: older ones are mostly drunk
-	                   * (estimate) */
-	AB_NEXT_TEND,     /* batch has begun and is not packaged, or is and needs something today: of all such the
-	                   * one that needs something soonest */
+	AB_NEXT_SAFE,     /* bottles of batch may burst. Of the last year only, by the clock: older ones are mostly
+	                   * drunk (estimate) */
+	AB_NEXT_TEND,     /* batch has begun, is not packaged and not asleep (batchplan.h), or is packaged and needs
+	                   * something today: of all such the one that needs something soonest */
 	AB_NEXT_WAIT,     /* batch was tasted and most likely nothing is wrong with it (cause): leave it. For
 	                   * WAIT_DAYS from the tasting */
 	AB_NEXT_TASTE,    /* batch is packaged and not tasted. trial: a change it was brewed with, or NULL */
@@ -56,6 +56,9 @@ struct ab_next_of {
 	const struct ab_ask *check;
 	const struct ab_touch_next *touches;
 };
+
+/* Is there any trace of it beyond its recipe and its day? */
+bool ab_next_begun(const struct ab_batch *batch);
 
 /* At most so many steps: one of each kind but those that exclude each other, and two changes on trial. */
 enum { AB_NEXT_MOST = 8 };

@@ -269,10 +269,13 @@ bool ab_batchplan_begun(const struct ab_batch *batch)
 	return !isnan(ab_shown_day(&shown, AB_SHOWN_PITCH, (double)NAN));
 }
 
-/* Nobody waits for it any more. Known without its facts, so that a folder of thousands is no trouble. */
-static bool asleep(const struct ab_batch *b, double today_s)
+/* Known without its facts, so that a folder of thousands is no trouble. */
+bool ab_batchplan_asleep(const struct ab_batch *b, double today_s)
 {
 	struct ab_shown_of shown;
+
+	if (!isfinite(today_s))
+		return false;
 	ab_shown_read(b, NULL, today_s, &shown);
 	return today_s - shown.newest_s > (double)(ab_batchplan_begun(b) ? AB_PLAN_ASLEEP_DAYS : AB_PLAN_NOT_BREWED_DAYS) * DAY;
 }
@@ -306,7 +309,7 @@ enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, c
 		struct ab_batchplan *plan = &(*plans)[*n_plans];
 		if (!is_chosen(b, chosen, n_chosen))
 			continue;
-		if (asleep(b, asked->days->first_s)) {
+		if (ab_batchplan_asleep(b, asked->days->first_s)) {
 			if (left_off(b) && sleepers != NULL)
 				sleepers[n_sleepers++] = b;
 			continue;

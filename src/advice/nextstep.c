@@ -17,7 +17,8 @@ const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_
 	[AB_NEXT_TASTE] = "taste", [AB_NEXT_CHECK] = "check", [AB_NEXT_BREW] = "brew", [AB_NEXT_BEGIN] = "begin",
 	[AB_NEXT_AFTER] = "after", [AB_NEXT_SAME] = "same" };
 
-struct listing { const struct ab_next_of *of; struct ab_next_step *out; size_t n; double today_s; };
+/* today_s: the clock, or the newest day of the journals. clock_s: the clock alone, -INFINITY when nobody told it. */
+struct listing { const struct ab_next_of *of; struct ab_next_step *out; size_t n; double today_s, clock_s; };
 
 static struct ab_next_step *add(struct listing *l, enum ab_next kind, const struct ab_batch *batch)
 {
@@ -28,7 +29,7 @@ static struct ab_next_step *add(struct listing *l, enum ab_next kind, const stru
 
 /* ---- what a batch is at ---- */
 
-static bool has_begun(const struct ab_batch *b)
+bool ab_next_begun(const struct ab_batch *b)
 {
 	return b->pitch != NULL || b->package != NULL || b->readings.n > 0 || b->logs.n > 0 || b->tastings.n > 0;
 }
@@ -53,9 +54,9 @@ static double last_tasted_s(const struct ab_batch *b)
 }
 
 /* A clock that stands before the journals is wrong, or the journals are an example: neither says a beer is old. */
-static double today_of(const struct ab_next_of *of)
+static double today_of(const struct ab_next_of *of, double clock_s)
 {
-	double today = of->today.known && !of->today.relative ? of->today.s : -INFINITY;
+	double today = clock_s;
 
 	for (size_t i = 0; i < of->n; i++)
 		today = fmax(today, last_tasted_s(of->cases[i]->batch));
@@ -101,23 +102,25 @@ static void add_newest(struct listing *l, enum ab_next kind, bool (*is)(const st
 		}
 }
 
+/* Only the clock makes bottles old: a year that was mistyped in another journal must hide no danger. */
 static bool is_danger(const struct listing *l, const struct ab_case *c)
 {
-	return may_burst(c) && within(l, c->batch->brewed.s, BOTTLE_DAYS);
+	return may_burst(c) && l->clock_s - c->batch->brewed.s <= (double)BOTTLE_DAYS * DAY;
 }
 
-static bool is_running(const struct ab_case *c)
+static bool is_running(const struct listing *l, const struct ab_case *c)
 {
-	return !c->tasted && has_begun(c->batch) && c->batch->package == NULL;
+	return !c->tasted && ab_next_begun(c->batch) && c->batch->package == NULL &&
+	    !ab_batchplan_asleep(c->batch, l->clock_s);
 }
 
 /* A beer in bottles or tasted asks for little, and its tasting is a step of its own: it is tended only when
  * something is to be done today. */
 static bool needs_tending(const struct listing *l, const struct ab_case *c, const struct ab_touch_due *due)
 {
-	if (is_running(c))
+	if (is_running(l, c))
 		return true;
-	return has_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
+	return ab_next_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
 }
 
 /* Unknown is later than any day: the newest of them is meant. */
@@ -178,7 +181,7 @@ static bool is_under(const struct ab_batch *b, const struct ab_changed *c)
 static const struct ab_batch *brewed_with(const struct ab_next_of *of, const struct ab_changed *c)
 {
 	for (size_t i = of->n; i-- > 0;)
-		if (has_begun(of->cases[i]->batch) && is_under(of->cases[i]->batch, c))
+		if (ab_next_begun(of->cases[i]->batch) && is_under(of->cases[i]->batch, c))
 			return of->cases[i]->batch;
 	return NULL;
 }
@@ -207,7 +210,7 @@ static size_t trials_of(const struct ab_next_of *of, const struct ab_changed **t
 static const struct ab_batch *coming(const struct ab_next_of *of, const char *line)
 {
 	for (size_t i = of->n; i-- > 0;)
-		if (!has_begun(of->cases[i]->batch) && of_line(of->cases[i]->batch, line))
+		if (!ab_next_begun(of->cases[i]->batch) && of_line(of->cases[i]->batch, line))
 			return of->cases[i]->batch;
 	return NULL;
 }
@@ -257,7 +260,7 @@ static bool knows_trouble(const struct ab_next_of *of)
 /* The day of a brew is known where its journal is there. */
 static void add_brew(struct listing *l, enum ab_next kind, const struct ab_batch *b)
 {
-	add(l, kind, b)->due = b != NULL && !has_begun(b) ? next_of(l->of, b) : NULL;
+	add(l, kind, b)->due = b != NULL && !ab_next_begun(b) ? next_of(l->of, b) : NULL;
 }
 
 static void add_next_brew(struct listing *l, const struct ab_changed *const *trials, size_t n)
@@ -284,7 +287,8 @@ static void add_next_brew(struct listing *l, const struct ab_changed *const *tri
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 {
 	const struct ab_changed *trials[MOST_TRIALS] = { NULL };
-	struct listing l = { of, out, 0, today_of(of) };
+	double clock_s = of->today.known && !of->today.relative ? of->today.s : -INFINITY;
+	struct listing l = { of, out, 0, today_of(of, clock_s), clock_s };
 	size_t n = trials_of(of, trials);
 
 	add_newest(&l, AB_NEXT_SAFE, is_danger);

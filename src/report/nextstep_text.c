@@ -75,12 +75,14 @@ static const char *taste_words(struct page *p, const struct ab_knowledge *k, con
 static const char *brew_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	const struct ab_batch *b = s->batch;
-	bool coming = b != NULL && b->pitch == NULL && b->tastings.n == 0;
-	const char *what = b == NULL ? "brew" : coming ? page_text(p, "brew %s%s", b->id, brew_day(p, s))
+	bool coming = b != NULL && !ab_next_begun(b);
+	const char *unknown = s->trial != NULL ? s->trial->line : NULL;
+	const char *what = b == NULL && unknown != NULL ? page_text(p, "brew %s", unknown) : b == NULL ? "brew"
+	    : coming ? page_text(p, "brew %s%s", b->id, brew_day(p, s))
 	    : page_text(p, "brew %s again", b->line != NULL ? b->line : b->title != NULL ? b->title : b->id);
 	const char *how = coming ? page_text(p, "\"afterboil sheet %s -o sheet.html\" makes the page for the day.", b->id)
-	    : b == NULL ? "\"afterboil new\" makes its journal."
-	    : page_text(p, "\"afterboil new %s\" makes its journal.", b->line != NULL ? b->line : b->id);
+	    : b == NULL && unknown == NULL ? "\"afterboil new\" makes its journal."
+	    : page_text(p, "\"afterboil new %s\" makes its journal.", b == NULL ? unknown : b->line != NULL ? b->line : b->id);
 	if (s->trial == NULL)
 		return page_text(p, "%s and keep notes; there is nothing to change. %s", what, how);
 	return page_text(p, "%s with: %s (noted %s). Change nothing else: then its taste tells what this did. %s", what,

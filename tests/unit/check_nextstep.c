@@ -180,6 +180,39 @@ START_TEST(grows_old)
 }
 END_TEST
 
+/* A slip in the year of one journal: the bottles of another are no older for it. */
+START_TEST(a_slip_hides_no_danger)
+{
+	size_t n = folder("f!c");
+	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL };
+	struct ab_next_step out[AB_NEXT_MOST];
+
+	batch[1].brewed.s += 36525.0 * DAY;
+	tasting[1].at.s += 36525.0 * DAY;
+	n = ab_next_steps(&of, out);
+	ck_assert_str_eq(told(out, n), "safe 1, begin");
+}
+END_TEST
+
+/* days from the brewing of a batch that was never packaged: is it still tended, as the calendar does? */
+static const struct { double days; const char *told; } forgotten[] = {
+	{ -4000, "tend 1, begin" }, { 20, "tend 1, begin" }, { AB_PLAN_ASLEEP_DAYS - 1, "tend 1, begin" },
+	{ AB_PLAN_ASLEEP_DAYS + 2, "begin" }, { NAN, "tend 1, begin" },
+};
+
+START_TEST(falls_asleep)
+{
+	size_t n = folder("r");
+	double days = forgotten[_i].days;
+	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(1, 1) + days * DAY }, 3, 3, NULL, NULL };
+	struct ab_next_step out[AB_NEXT_MOST];
+
+	n = ab_next_steps(&of, out);
+	ck_assert_str_eq(told(out, n), forgotten[_i].told);
+	ck_assert_int_eq(n == 1, ab_batchplan_asleep(&batch[0], of.today.known ? of.today.s : -INFINITY));
+}
+END_TEST
+
 /* Each batch's own: what it needs next (days from today; o = overdue, - = nothing known) and its tasting; what is told. */
 static const struct { const char *folder, *next; int taste; const char *told; } dues[] = {
 	{ "fr", "-4", 0, "tend 2 +4, begin" },
@@ -290,6 +323,8 @@ int main(void)
 	tcase_add_loop_test(tc, in_order, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(tc, nothing_to_change, 0, sizeof idle / sizeof *idle);
 	tcase_add_loop_test(tc, grows_old, 0, sizeof ages / sizeof *ages);
+	tcase_add_test(tc, a_slip_hides_no_danger);
+	tcase_add_loop_test(tc, falls_asleep, 0, sizeof forgotten / sizeof *forgotten);
 	tcase_add_loop_test(tc, due, 0, sizeof dues / sizeof *dues);
 	tcase_add_test(tc, any_folder);
 	tcase_add_test(tc, words);

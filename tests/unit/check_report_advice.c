@@ -346,6 +346,9 @@ END_TEST
 
 static struct ab_batch brewed = { .id = "pale-7", .line = "pale" }, titled = { .id = "s-1", .title = "Shed stout" }, coming = { .id = "pale-8", .line = "pale" };
 static struct ab_pitch pitched;
+static struct ab_package packaged;
+static struct ab_batch no_pitch = { .id = "pale-9", .line = "pale", .package = &packaged };
+static const struct ab_changed other_line = { .what = "box", .line = "stout", .on = { .known = true, .s = 86400 } };
 static const struct ab_changed known = { .what = "box", .on = { .known = true, .s = 86400 } }, own = { .text = "a new hose", .on = { .known = true, .s = 86400 } };
 static const struct ab_touch sample = { .id = "sample", .title = "Gravity reading" };
 static const struct ab_touch_due at_once = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 2 * 86400, .overdue = true },
@@ -367,6 +370,8 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	{ "a beer without a line", { .kind = AB_NEXT_BREW, .batch = &titled, .trial = &own }, "brew Shed stout again with: a new hose (noted 1970-01-02).", "pale" },
 	{ "a beer about to be brewed", { .kind = AB_NEXT_BREW, .batch = &coming, .trial = &known }, "Next brew: brew pale-8 with: A cold box (noted 1970-01-02). Change nothing else: then its taste tells what this did. \"afterboil sheet pale-8 -o sheet.html\"", "again" },
 	{ "no beer yet", { .kind = AB_NEXT_BREW, .trial = &known }, "Next brew: brew with: A cold box (noted 1970-01-02).", "again" },
+	{ "a trial of a beer that nobody brewed", { .kind = AB_NEXT_BREW, .trial = &other_line }, "Next brew: brew stout with: A cold box (noted 1970-01-02). Change nothing else: then its taste tells what this did. \"afterboil new stout\" makes its journal.", "again" },
+	{ "packaged, and no word of the yeast", { .kind = AB_NEXT_BREW, .batch = &no_pitch, .trial = &known }, "Next brew: brew pale again with: A cold box", "sheet" },
 	{ "nothing to change", { .kind = AB_NEXT_SAME, .batch = &brewed }, "Next brew: brew pale again and keep notes; there is nothing to change.", "noted" },
 	{ "a day to brew", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &fixed }, "Next brew: brew pale-8 on 1970-01-06 and keep notes; there is nothing to change.", "again" },
 	{ "a day to brew that is over", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &at_once }, "Next brew: brew pale-8 now and keep notes", "again" },
