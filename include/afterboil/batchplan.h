@@ -65,7 +65,8 @@ const struct ab_batch *ab_batchplan_last(struct ab_batch *const *batches, size_t
  * the last day it may or could wait. */
 struct ab_touch_due { const struct ab_batch *batch; const struct ab_touch *touch; double day_s, latest_s; bool overdue; };
 enum { AB_TOUCH_OVERDUE = 8 };
-/* Of one batch: the first of all it asks for, what is overdue before what is not; and the tasting it is made for
+/* Of one batch: the first of all it asks for, what is overdue before what is not, of one day what may wait the least,
+ * and nothing before that on which it hangs; and the tasting it is made for
  * (touch NULL: behind it). */
 struct ab_batch_due { struct ab_touch_due next, goal; };
 struct ab_touch_next {

@@ -52,9 +52,10 @@ struct ab_shown_of {
 	const struct ab_batch *batch;
 	double today_s, gravity_s, still_s;   /* day of the last gravity, and of the first since which it has stood for
 	                                    * three days; NAN. A gravity that is stuck (ferment.stalled) does not stand */
+	double hops_due_s;                 /* the day hops are to come out by the contact told with them; NAN */
 	double newest_s;                   /* of all records; of the brew date when there are none */
 };
-/* facts: of this batch, or NULL when the gravity does not matter. today_s: hops that are to come out later are not out. */
+/* facts: of this batch, or NULL when the gravity does not matter. today_s: a transfer planned for later shows no hops out. */
 void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, double today_s, struct ab_shown_of *out);
 /* Midnight of the day; NAN: the journal shows none from from_s on. What was done without a date was done on from_s;
  * what was done too early was done all the same, but a look, or a gravity that still may fall. */

@@ -330,12 +330,12 @@ enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, c
 
 /* ---- the next touch ---- */
 
-/* What is overdue is laid on a day to come, yet comes first. */
+/* What is overdue is laid on a day to come, yet comes first; of one day, what may wait the least. */
 static bool is_sooner(const struct ab_touch_due *a, const struct ab_touch_due *b)
 {
 	if (b->touch == NULL || a->overdue != b->overdue)
 		return b->touch == NULL || a->overdue;
-	return a->day_s < b->day_s;
+	return a->day_s < b->day_s || (a->day_s == b->day_s && a->latest_s < b->latest_s);
 }
 
 static void note(struct ab_touch_next *out, struct ab_batch_due *of, const struct ab_batchplan *plan)
@@ -344,13 +344,15 @@ static void note(struct ab_touch_next *out, struct ab_batch_due *of, const struc
 		const struct ab_calendar_touch *t = &plan->calendar->touches[i];
 		struct ab_touch_due due = { plan->batch, t->touch, t->day_s, t->latest_s, t->overdue };
 		out->known = true;
-		if (is_sooner(&due, &of->next))
-			of->next = due;
 		if (t->touch->goal)
 			of->goal = due;
+		if (t->after >= 0)   /* what it hangs on comes first, however little it may wait */
+			continue;
+		if (is_sooner(&due, &of->next))
+			of->next = due;
 		if (t->overdue && out->n_overdue < AB_TOUCH_OVERDUE)
 			out->overdue[out->n_overdue++] = due;
-		else if (!t->overdue && (out->next.touch == NULL || due.day_s < out->next.day_s))
+		else if (!t->overdue && is_sooner(&due, &out->next))
 			out->next = due;
 	}
 }

@@ -4,6 +4,8 @@
 #include <afterboil/calendar.h>
 
 #include <math.h>
+#include <string.h>
+#include <strings.h>
 
 #include <afterboil/facts.h>
 #include "process/words.h"
@@ -89,19 +91,41 @@ static double dry_hopped(const struct ab_batch *b, double from_s)
 	return last;
 }
 
-/* By the contact told, a transfer, a cold crash, or the gravity that goes with it. */
+/* A contact told is told when they go in: it is what is meant to be, and shows nothing as done. NAN: none is told of
+ * the hops that went in last. */
+static double hops_due(const struct ab_batch *b)
+{
+	double in_s = dry_hopped(b, (double)NAN), due_s = (double)NAN;
+	for (AB_EACH(const struct ab_dryhop, h, b->dryhops))
+		if (h->at.known && h->at.s >= in_s && h->contact_s.known)
+			due_s = last_of(due_s, h->at.s + h->contact_s.v);
+	return day_of(due_s);
+}
+
+/* A note has no day of its own and any words: only one that begins so is taken for it, for "must get hops out" is a
+ * reminder. */
+static bool says_hops_out(const struct ab_note *n)
+{
+	static const char *const begins[] = { "hops out", "hops are out", "hops taken out", "hops removed", "took hops out",
+		"took the hops out", "removed hops", "removed the hops" };
+	const char *text = n->text == NULL ? "" : n->text + strspn(n->text, " \t\r\n");
+	for (size_t i = 0; i < sizeof begins / sizeof *begins; i++)
+		if (strncasecmp(text, begins[i], strlen(begins[i])) == 0)
+			return true;
+	return false;
+}
+
+/* By a transfer after they went in, or a note. A bare gravity tells nothing of hops. */
 static double hops_out(const struct ab_shown_of *of, double from_s)
 {
 	const struct ab_batch *b = of->batch;
 	double in_s = dry_hopped(b, (double)NAN), out_s = (double)NAN;
-	for (AB_EACH(const struct ab_dryhop, h, b->dryhops))
-		if (h->contact_s.known && h->at.known && day_of(h->at.s + h->contact_s.v) <= of->today_s)
-			out_s = last_of(out_s, h->at.s + h->contact_s.v);
 	for (AB_EACH(const struct ab_transfer, t, b->transfers))
-		if (t->at.known && t->at.s > in_s)
+		if (t->at.known && t->at.s > in_s && day_of(t->at.s) <= of->today_s)
 			out_s = first_of(out_s, t->at.s);
-	if (isnan(out_s) && !isnan(in_s) && of->gravity_s >= from_s)
-		out_s = of->gravity_s;
+	for (AB_EACH(const struct ab_note, n, b->notes))
+		if (isnan(out_s) && !isnan(in_s) && says_hops_out(n))
+			out_s = fmax(in_s, fmin(isnan(of->hops_due_s) ? from_s : of->hops_due_s, of->today_s));
 	return out_s;
 }
 
@@ -165,6 +189,7 @@ void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, do
 	double last = last_gravity(batch), still = fact(facts, "gravity.stable-days");
 	bool stuck = fact(facts, "ferment.stalled") > 0;
 	*out = (struct ab_shown_of){ .batch = batch, .today_s = today_s, .gravity_s = day_of(last), .newest_s = day_of(newest(batch)),
+		.hops_due_s = hops_due(batch),
 		.still_s = still >= STILL_DAYS && !stuck ? day_of(last - still * DAY) : (double)NAN };
 }
 

@@ -130,13 +130,15 @@ static void mark_over(struct all *all)
 	}
 }
 
-/* A gravity that has fallen since counts from itself. */
+/* A gravity that has fallen since counts from itself; hops come out when it was told on putting them in. */
 static double due_of(const struct making *m, const struct standing *s, double base_s)
 {
 	const struct ab_shown_of *shown = m->asked->shown;
 	double due = base_s + (double)s->lo * DAY;
 	if (s->t.touch->shown == AB_SHOWN_SAME_GRAVITY && shown->gravity_s > base_s)
 		due = fmax(due, shown->gravity_s + ceil(s->t.due->from_days) * DAY);
+	if (s->t.touch->shown == AB_SHOWN_HOPS_OUT && !isnan(shown->hops_due_s))
+		due = shown->hops_due_s;
 	return due;
 }
 

@@ -106,6 +106,7 @@ static const struct ab_calendar_touch *find(const struct ab_calendar *c, const c
 #define LOOKED "<reading at='2031-03-01T22:00' wort='20 C'/><reading at='2031-03-02T19:00' wort='21 C'/><reading at='2031-03-03T19:00' wort='21 C'/>"
 #define FELL "<reading at='2031-03-08T19:00' gravity='1.014 SG'/>"
 #define STOOD "<reading at='2031-03-11T19:00' gravity='1.014 SG'/>"
+#define HOPS_4_D PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g' contact='4 d'/>"
 static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "not brewed yet", "", "2031-02-27", "brew-day=1 first-look=1 reading-1=8 package=11" },
 	{ "to be brewed on a day that is past: brew today", "", "2031-03-03", "brew-day=3 reading-1=10" },
@@ -134,8 +135,20 @@ static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	  "dry-hop+8 hops-out=11 reading-2=14 package=14" },
 	{ "dry hops in early are in", PITCH LOOKED "<dry-hop at='2031-03-04T19:00' amount='60 g'/>", "2031-03-05", "dry-hop+4 hops-out=7 reading-1=8" },
 	{ "no dry hops, as it says", PITCH LOOKED "<dry-hop amount='0 g'/>", "2031-03-05", "dry-hop0 hops-out0" },
-	{ "hops out by the gravity that goes with it", PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g'/>" STOOD, "2031-03-12",
-	  "hops-out+11 reading-2=14" },
+	{ "a bare gravity takes no hops out", PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g'/>" STOOD, "2031-03-12",
+	  "hops-out=12 reading-2=15" },
+	{ "a contact told is when they are to come out", HOPS_4_D, "2031-03-09", "dry-hop+8 hops-out=12" },
+	{ "and on that day it is still to do", HOPS_4_D, "2031-03-12", "hops-out=12 reading-2=15" },
+	{ "and the day after", HOPS_4_D, "2031-03-13", "hops-out=13" },
+	{ "and then overdue, though a gravity was read", HOPS_4_D "<reading at='2031-03-14T19:00' gravity='1.014 SG'/>", "2031-03-15", "hops-out!15" },
+	{ "a longer contact is waited for", PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g' contact='7 d'/>", "2031-03-12", "hops-out=15" },
+	{ "hops out by a note, on the day they were to be", HOPS_4_D "<note>Hops out, lid open for a minute</note>", "2031-03-13", "hops-out+12 reading-2=15" },
+	{ "a note of today is no later than today", HOPS_4_D "<note>hops out</note>", "2031-03-10", "hops-out+10 reading-2=13" },
+	{ "a reminder shows nothing", HOPS_4_D "<note>must get hops out</note>", "2031-03-13", "hops-out=13" },
+	{ "hops out by a transfer", HOPS_4_D "<transfer at='2031-03-11T19:00'/>", "2031-03-13", "hops-out+11 reading-2=14" },
+	{ "not by one before they went in", HOPS_4_D "<transfer at='2031-03-07T19:00'/>", "2031-03-13", "hops-out=13" },
+	{ "nor by one that is planned", HOPS_4_D "<transfer at='2031-03-17T19:00'/>", "2031-03-13", "hops-out=13" },
+	{ "hops out by packaging", HOPS_4_D "<package at='2031-03-14T10:00' into='keg'/>", "2031-03-14", "hops-out-14 package+14" },
 	{ "a keg has a line", PITCH LOOKED FELL STOOD "<package at='2031-03-15' into='keg'/>", "2031-03-20", "clean-lines=29 first-tasting=22 wash-bottles0" },
 	{ "tasted, and nothing written about packaging", PITCH "<tasting at='2031-03-29' from='bottle'/>", "2031-03-30",
 	  "reading-1-29 reading-2-29 package-29 first-tasting+29 retaste=57" },
@@ -370,6 +383,23 @@ START_TEST(next_touch)
 }
 END_TEST
 
+/* Hops in early: they are to come out on the day the first gravity is due. They may not wait as long. */
+START_TEST(least_waiting_first)
+{
+	struct ab_touch_next next;
+	journal("id='own-1' brewed='2031-03-01'", PITCH LOOKED "<dry-hop at='2031-03-04T19:00' amount='60 g' contact='4 d'/>");
+	ck_assert_int_eq(ab_touch_next(rules, NULL, batches, n, day("2031-03-08"), arena, &next, &diag), AB_OK);
+	ck_assert_str_eq(next.next.touch->id, "hops-out");
+	ck_assert_str_eq(next.of[0].next.touch->id, "hops-out");
+	ck_assert_int_eq(of_march(next.next.day_s), 8);
+	/* packaging before the cleaning after it, though that waits a day only */
+	n = 0;
+	journal("id='own-2' brewed='2031-03-01'", PITCH LOOKED FELL STOOD);
+	ck_assert_int_eq(ab_touch_next(rules, profile("<packs into='keg'/>"), batches, n, day("2031-03-12"), arena, &next, &diag), AB_OK);
+	ck_assert_str_eq(next.next.touch->id, "package");
+}
+END_TEST
+
 START_TEST(short_of_memory)
 {
 	enum ab_status st = AB_ENOMEM;
@@ -407,6 +437,7 @@ int main(void)
 	tcase_add_test(tc, unfinished);
 	tcase_add_test(tc, share_the_days);
 	tcase_add_test(tc, next_touch);
+	tcase_add_test(tc, least_waiting_first);
 	tcase_add_test(tc, short_of_memory);
 	suite_add_tcase(suite, tc);
 	SRunner *sr = srunner_create(suite);
