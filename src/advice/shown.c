@@ -8,6 +8,7 @@
 #include <strings.h>
 
 #include <afterboil/facts.h>
+#include <afterboil/when.h>
 #include "process/words.h"
 
 /* Days after brewing from which on a tasting is of packaged beer, where nothing tells (working estimate). */
@@ -102,13 +103,23 @@ static double hops_due(const struct ab_batch *b)
 	return day_of(due_s);
 }
 
-/* A note has no day of its own and any words: only one that begins so is taken for it, for "must get hops out" is a
- * reminder. */
-static bool says_hops_out(const struct ab_note *n)
+/* A note has any words: only one that begins so is taken for it, for "must get hops out" is a reminder. Those that log
+ * writes begin with the hour, "2031-03-12T19:00: "; at is unknown without. */
+static bool says_hops_out(const struct ab_note *n, struct ab_when *at)
 {
 	static const char *const begins[] = { "hops out", "hops are out", "hops taken out", "hops removed", "took hops out",
 		"took the hops out", "removed hops", "removed the hops" };
 	const char *text = n->text == NULL ? "" : n->text + strspn(n->text, " \t\r\n");
+	const char *colon = strstr(text, ": ");
+	char hour[24], why[200];
+	size_t len = colon == NULL ? sizeof hour : (size_t)(colon - text);
+	*at = (struct ab_when){ .known = false };
+	if (len < sizeof hour) {
+		memcpy(hour, text, len);
+		hour[len] = '\0';
+		at->known = ab_when_read(hour, at, why, sizeof why) && !at->relative;
+		text += at->known ? len + 2 : 0;
+	}
 	for (size_t i = 0; i < sizeof begins / sizeof *begins; i++)
 		if (strncasecmp(text, begins[i], strlen(begins[i])) == 0)
 			return true;
@@ -123,9 +134,13 @@ static double hops_out(const struct ab_shown_of *of, double from_s)
 	for (AB_EACH(const struct ab_transfer, t, b->transfers))
 		if (t->at.known && t->at.s > in_s && day_of(t->at.s) <= of->today_s)
 			out_s = first_of(out_s, t->at.s);
-	for (AB_EACH(const struct ab_note, n, b->notes))
-		if (isnan(out_s) && !isnan(in_s) && says_hops_out(n))
-			out_s = fmax(in_s, fmin(isnan(of->hops_due_s) ? from_s : of->hops_due_s, of->today_s));
+	for (AB_EACH(const struct ab_note, n, b->notes)) {
+		struct ab_when at;
+		double due_s = isnan(of->hops_due_s) ? from_s : of->hops_due_s;
+		if (isnan(in_s) || !says_hops_out(n, &at) || (at.known && day_of(at.s) < day_of(in_s)))
+			continue;
+		out_s = first_of(out_s, at.known ? at.s : fmax(in_s, fmin(due_s, of->today_s)));
+	}
 	return out_s;
 }
 

@@ -50,13 +50,17 @@ static void say_done(struct page *p, const struct ab_calendar_of *of)
 	page_end(p);
 }
 
-/* The first to do that is not overdue. */
+/* The first to do that is not overdue; of one day what may wait the least, but nothing that hangs on another. */
 static const struct ab_calendar_touch *next_of(const struct ab_calendar *c)
 {
-	for (size_t i = 0; i < c->n; i++)
-		if (!c->touches[i].overdue)
-			return &c->touches[i];
-	return NULL;
+	const struct ab_calendar_touch *next = NULL;
+	for (size_t i = 0; i < c->n; i++) {
+		const struct ab_calendar_touch *t = &c->touches[i];
+		bool first = next == NULL || (t->day_s == next->day_s && t->latest_s < next->latest_s);
+		if (!t->overdue && t->after < 0 && first)
+			next = t;
+	}
+	return next;
 }
 
 static void say_now(struct page *p, const struct ab_calendar_of *of, size_t n, double today_s)

@@ -144,6 +144,9 @@ static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "a longer contact is waited for", PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g' contact='7 d'/>", "2031-03-12", "hops-out=15" },
 	{ "hops out by a note, on the day they were to be", HOPS_4_D "<note>Hops out, lid open for a minute</note>", "2031-03-13", "hops-out+12 reading-2=15" },
 	{ "a note of today is no later than today", HOPS_4_D "<note>hops out</note>", "2031-03-10", "hops-out+10 reading-2=13" },
+	{ "a note that log wrote has its day", HOPS_4_D "<note>2031-03-11T19:00: hops out</note>", "2031-03-20", "hops-out+11 reading-2=20" },
+	{ "one of before they went in is of others", HOPS_4_D "<note>2031-03-07T19:00: hops out</note>", "2031-03-13", "hops-out=13" },
+	{ "a reminder that log wrote shows nothing", HOPS_4_D "<note>2031-03-11T19:00: must get hops out</note>", "2031-03-13", "hops-out=13" },
 	{ "a reminder shows nothing", HOPS_4_D "<note>must get hops out</note>", "2031-03-13", "hops-out=13" },
 	{ "hops out by a transfer", HOPS_4_D "<transfer at='2031-03-11T19:00'/>", "2031-03-13", "hops-out+11 reading-2=14" },
 	{ "not by one before they went in", HOPS_4_D "<transfer at='2031-03-07T19:00'/>", "2031-03-13", "hops-out=13" },
@@ -388,7 +391,7 @@ START_TEST(least_waiting_first)
 {
 	struct ab_touch_next next;
 	journal("id='own-1' brewed='2031-03-01'", PITCH LOOKED "<dry-hop at='2031-03-04T19:00' amount='60 g' contact='4 d'/>");
-	ck_assert_int_eq(ab_touch_next(rules, NULL, batches, n, day("2031-03-08"), arena, &next, &diag), AB_OK);
+	ck_assert_int_eq(ab_touch_next(rules, profile("<batch-size volume='20 L'/>"), batches, n, day("2031-03-08"), arena, &next, &diag), AB_OK);
 	ck_assert_str_eq(next.next.touch->id, "hops-out");
 	ck_assert_str_eq(next.of[0].next.touch->id, "hops-out");
 	ck_assert_int_eq(of_march(next.next.day_s), 8);
