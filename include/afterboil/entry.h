@@ -26,11 +26,12 @@ struct ab_entry_set { const char *target, *value; };
 /* All in the arena. element: XML of what was said. echo: what was understood, in words, for the brewer to check (all of
  * it, also of `also`). name: of the element. once: a journal has at most one of it. inside: "recipe" when it belongs in
  * there; NULL: in the batch. sets: when there are some, they are set on what the batch has (its family, its recipe), and
- * element only shows them. also: a second thing the sentence told ("pitched 1 packet at 18 C"), or NULL; its echo is. */
+ * element only shows them. said: every attribute of element, its time, too. also: a second thing the sentence told ("pitched 1 packet at 18 C"), or NULL; its echo is. */
 struct ab_entry {
 	const char *element, *echo, *name, *inside;
 	bool once, guess;
 	const struct ab_entry_set *sets; size_t n_sets;
+	const struct ab_entry_set *said; size_t n_said;
 	struct ab_entry *also;
 };
 
@@ -57,6 +58,13 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 /* Writes what was understood into the journal, as ab_journal_append does, with its errors; attributes take the place of
  * those that are there. Of two things told the first is written first, and stays when the second is refused. */
 enum ab_status ab_entry_write(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_diag *diag);
+
+/* The same, but of a pitching or a yeast that the journal holds already only what is new is added to it: there is one
+ * pitching, which keeps the time it has, and a yeast of another class, or told in a line of its own, stands beside the
+ * first (a class told later is that of the one yeast there is). echo: what was written, in words, in the arena. AB_EINPUT
+ * also when what is told differs from what was, or adds nothing; then nothing at all is written. */
+enum ab_status ab_entry_merge(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_arena *arena,
+    const char **echo, struct ab_diag *diag);
 
 /* "hops": the element of the recipe that these words alone name, static; NULL when they name none. And the last such
  * element taken out of the recipe again, its XML text for ab_journal_free. AB_EUSAGE when there is none. */

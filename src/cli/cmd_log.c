@@ -54,11 +54,12 @@ static bool is_yeast(const struct ab_entry *entry)
 	return strcmp(entry->name, "yeast") == 0;
 }
 
-/* The journal itself refuses what cannot be: a second pitching, a reading before the brew day. */
+/* The journal itself refuses what cannot be: a reading before the brew day, a pitching that was told otherwise. */
 static enum ab_status add(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
 {
-	enum ab_status st = ab_entry_write(batch->source, batch->id, entry, &cli->diag);
-	const char *text = st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: %s\n", batch->id, entry->echo);
+	const char *echo;
+	enum ab_status st = ab_entry_merge(batch->source, batch->id, entry, cli->arena, &echo, &cli->diag);
+	const char *text = st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: %s\n", batch->id, echo);
 
 	if (st == AB_OK)
 		st = text != NULL ? out_text(cli, text) : cli_nomem(cli);

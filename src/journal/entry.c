@@ -254,11 +254,17 @@ static const char *element_of(struct sentence *s, const struct entry_part *part,
 static struct ab_entry *entry_of(struct sentence *s, const struct entry_part *part, const char *when, const char *content)
 {
 	struct ab_entry *entry = ab_arena_alloc(s->arena, 1, sizeof *entry);
-	struct ab_entry_set *sets = ab_arena_alloc(s->arena, ENTRY_SLOTS, sizeof *sets);
+	struct ab_entry_set *sets = ab_arena_alloc(s->arena, ENTRY_SLOTS + 1, sizeof *sets);
+	const char *at = part->row->at != NULL && *when != '\0' ? ab_arena_printf(s->arena, "!%s %s", part->row->element, part->row->at) : "";
+	const char *moment = ab_arena_strdup(s->arena, when);
 
-	if (entry == NULL || sets == NULL)
+	if (entry == NULL || sets == NULL || at == NULL || moment == NULL)
 		return NULL;
 	memcpy(sets, part->sets, sizeof part->sets);
+	entry->said = sets;
+	entry->n_said = part->n_sets;
+	if (*at != '\0')
+		sets[entry->n_said++] = (struct ab_entry_set){ at, moment };
 	entry->element = element_of(s, part, when, content);
 	entry->name = part->row->element;
 	entry->once = part->row->once;

@@ -53,7 +53,8 @@ for words in 'wort' 'wort 20' 'wort 20 L' 'flew away' 'gravity 1.020 SG by teles
 	ok "\"$words\": refused" same 2 "$status"
 done
 run log 14 pitched at 20 C $at $in
-ok 'a second pitching: refused' same 3 "$status"
+ok 'a second pitching that differs: refused' same 3 "$status"
+ok 'says what was told and what is said' says err 'temp 18 C, and this says 20 C'
 run log 14 wort 190 C $at $in
 ok 'an impossible temperature: refused' same 3 "$status"
 run log 14 wort 19 C --at tomorrow $in

@@ -402,6 +402,94 @@ START_TEST(refused_in_a_file)
 }
 END_TEST
 
+/* A pitching told in pieces is one pitching; before: what the journal holds, after: what it holds then, or what is said. */
+#define PITCH "<pitch at=\"2031-03-07T18:00\" temp=\"18 C\"/>"
+static const struct { const char *before, *words, *after, *echo; } pieces[] = {
+	{ PITCH, "pitched 1 packet", PITCH "<yeast packs=\"1\"/>",
+	    "to what is told of the pitching already: packs 1; the yeast went in, as told, at 2031-03-07T18:00" },
+	{ PITCH "<yeast class=\"lager\"/>", "pitched 1 packet at 64.4 F", PITCH "<yeast class=\"lager\" packs=\"1\"/>", "packs 1" },
+	{ "<pitch/><yeast packs=\"1\"/>", "pitched 1 packet at 18 C", "<pitch temp=\"18 C\" at=\"" AT "\"/><yeast packs=\"1\"/>", "temp 18 C, at 2031" },
+	{ PITCH "<yeast class=\"lager\"/>", "pitched clean-ale", PITCH "<yeast class=\"lager\"/><yeast class=\"clean-ale\"/>", "class clean-ale" },
+	{ PITCH "<yeast packs=\"1\"/>", "pitched 1 packet", NULL, "adds nothing" }, { PITCH, "pitched", NULL, "adds nothing" },
+	{ PITCH, "pitched 1 packet at 20 C", NULL, "temp 18 C, and this says 20 C" },
+	{ PITCH "<yeast packs=\"1\"/>", "pitched 2 packets", NULL, "packs 1, and this says 2" },
+	{ "", "pitched 1 packet at 18 C", "<pitch at=\"" AT "\" temp=\"18 C\"/><yeast packs=\"1\"/>", "pitching: packs 1, temp 18 C, at" },
+	{ "<yeast packs=\"1\"/>", "yeast clean-ale dry 1 packet", "<yeast packs=\"1\" class=\"clean-ale\" form=\"dry\"/>", "of the yeast already: class" },
+	{ "<yeast packs=\"1\"/>", "yeast 1 packet", "<yeast packs=\"1\"/><yeast packs=\"1\"/>", "yeast: packs 1" },
+	{ "<yeast class=\"lager\"/>", "yeast clean-ale", "<yeast class=\"lager\"/><yeast class=\"clean-ale\"/>", "yeast: class clean-ale" },
+	{ "<yeast class=\"lager\"/>", "wort 20 C", "<yeast class=\"lager\"/><reading at=\"" AT "\" wort=\"20 C\"/>", "wort 20 C" },
+};
+
+/* Without the line ends and the indentation that each element added gets. */
+static void squeeze(const char *from, char *to)
+{
+	for (; *from != '\0'; from++)
+		if (strchr("\n\t", *from) == NULL)
+			*to++ = *from;
+	*to = '\0';
+}
+
+static enum ab_status merge(const char *words, const char **echo)
+{
+	const struct ab_entry_help help = { .word = known_word, .choice = plain_choice };
+	struct ab_when when = { 0 };
+	char why[200];
+
+	ab_diag_init(&diag);
+	ck_assert(ab_when_read(AT, &when, why, sizeof why));
+	ck_assert_msg(ab_entry_read(words, &when, &help, arena, &entry, &diag) == AB_OK, "%s", diag.text);
+	return ab_entry_merge(path, "a", entry, arena, echo, &diag);
+}
+
+START_TEST(told_in_pieces)
+{
+	char before[1000], text[2000], plain[2000];
+	const char *echo = NULL;
+
+	snprintf(before, sizeof before, HEAD ">%s</batch>", pieces[_i].before);
+	put_file(before);
+	enum ab_status st = merge(pieces[_i].words, &echo);
+	ck_assert_msg(st == (pieces[_i].after != NULL ? AB_OK : AB_EINPUT), "%s: %s", pieces[_i].words, diag.text);
+	const char *says = st == AB_OK ? echo : diag.text;
+	ck_assert_msg(strstr(says, pieces[_i].echo) != NULL, "%s", says);
+	FILE *f = fopen(path, "rb");
+	ck_assert_ptr_nonnull(f);
+	text[fread(text, 1, sizeof text - 1, f)] = '\0';
+	fclose(f);
+	remove(path);
+	squeeze(text, plain);
+	snprintf(text, sizeof text, HEAD ">%s</batch>", pieces[_i].after != NULL ? pieces[_i].after : pieces[_i].before);
+	ck_assert_str_eq(plain, text);
+}
+END_TEST
+
+START_TEST(pieces_short_of_memory)
+{
+	const char *was = HEAD ">" PITCH "<yeast class=\"lager\"/></batch>", *echo;
+	const char *will = HEAD ">" PITCH "<yeast class=\"lager\" packs=\"1\"/></batch>";
+	enum ab_status st = AB_ENOMEM;
+
+	ck_assert_int_eq(say("pitched 1 packet", NULL), AB_OK);
+	for (long i = 0; i < 5000 && st != AB_OK; i++) {
+		put_file(was);
+		ab_diag_init(&diag);
+		ab_alloc_fail_at(i);
+		st = ab_entry_merge(path, "a", entry, arena, &echo, &diag);
+		ab_alloc_fail_at(-1);
+		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "%ld: %s", i, diag.text);
+		/* Only the words for it may be missing when it is written. */
+		char text[1000];
+		FILE *f = fopen(path, "rb");
+		ck_assert_ptr_nonnull(f);
+		text[fread(text, 1, sizeof text - 1, f)] = '\0';
+		fclose(f);
+		ck_assert(strcmp(text, will) == 0 || (st != AB_OK && strcmp(text, was) == 0));
+	}
+	ck_assert_int_eq(st, AB_OK);
+	remove(path);
+}
+END_TEST
+
 START_TEST(file_short_of_memory)
 {
 	enum ab_status st = AB_ENOMEM;
@@ -509,6 +597,8 @@ int main(void)
 	tcase_add_loop_test(t, class_of_yeast, 0, sizeof yeasts / sizeof *yeasts);
 	tcase_add_test(t, recipe_in_a_file);
 	tcase_add_test(t, refused_in_a_file);
+	tcase_add_loop_test(t, told_in_pieces, 0, sizeof pieces / sizeof *pieces);
+	tcase_add_test(t, pieces_short_of_memory);
 	tcase_add_test(t, file_short_of_memory);
 	tcase_add_test(t, without_a_time);
 	tcase_add_test(t, values_are_read_back);

@@ -1,0 +1,201 @@
+/* entry_merge.c - what is told of a pitching or a yeast that the journal holds already goes onto it
+ *
+ * A batch is pitched once, but it is told in pieces: the temperature on the sheet, the packs a day later. What is new is
+ * added, what was told alike is passed over, and what differs is refused: which of the two is true only the brewer knows.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/entry.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <afterboil/journal.h>
+#include <afterboil/quantity.h>
+#include "base/alloc.h"
+#include "journal/edit.h"
+
+enum { VALUE = 128 };
+
+struct merging {
+	const struct ab_entry *entry;
+	struct ab_arena *arena;
+	const char *batch_id;
+	struct ab_str now;            /* the text so far */
+	long line;
+	const char *added, *stays;    /* what goes onto what is there, and the moment that was told before; or NULL */
+	bool any, whole;              /* something is written; all of it, as elements of its own */
+};
+
+static struct ab_edit_place place_of(const struct merging *m)
+{
+	return (struct ab_edit_place){ ab_str_text(&m->now), m->now.len, m->batch_id, m->line };
+}
+
+static enum ab_status nomem(struct ab_diag *diag)
+{
+	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+}
+
+/* "64.4 F" and "18 C" are the same; both as a journal has them. */
+static bool is_same(const char *target, const char *a, const char *b)
+{
+	const struct ab_attr_spec *spec = ab_edit_spec(target);
+	struct ab_quantity x, y;
+	char why[300], *end_a, *end_b;
+
+	if (ab_word_cmp(a, b) == 0)
+		return true;
+	if (spec != NULL && spec->kind == AB_ATTR_QUANTITY)
+		return ab_quantity_read(a, (enum ab_dim)spec->dim, &x, why, sizeof why) &&
+		    ab_quantity_read(b, (enum ab_dim)spec->dim, &y, why, sizeof why) && fabs(x.value - y.value) <= 1e-6 * fmax(1, fabs(x.value));
+	double p = strtod(a, &end_a), q = strtod(b, &end_b);
+	return spec != NULL && spec->kind == AB_ATTR_NUMBER && *end_a == '\0' && *end_b == '\0' && fabs(p - q) <= 1e-9;
+}
+
+/* The attribute's own name: behind the '!' and the element's. */
+static const char *attr_of(const struct ab_entry_set *set)
+{
+	return strchr(set->target, ' ') + 1;
+}
+
+static bool is_attr(const struct ab_entry_set *set, const char *attr)
+{
+	return strcmp(attr_of(set), attr) == 0;
+}
+
+static void told(const struct merging *m, const struct ab_entry_set *set, char value[VALUE])
+{
+	struct ab_edit_place place = place_of(m);
+
+	ab_edit_value(&place, set->target + 1, value, VALUE);
+}
+
+/* ---- onto what is there ---- */
+
+static enum ab_status add_one(struct merging *m, const struct ab_entry *e, const struct ab_entry_set *set, struct ab_diag *diag)
+{
+	struct ab_edit_place place = place_of(m);
+	struct ab_str next;
+
+	ab_str_init(&next, AB_JOURNAL_LIMIT);
+	enum ab_status st = ab_edit(&place, set->target + 1, set->value, e->guess, &next, diag);
+	ab_str_clear(&m->now);
+	m->now = next;
+	m->added = ab_arena_printf(m->arena, "%s%s%s %s", m->added != NULL ? m->added : "", m->added != NULL ? ", " : "", attr_of(set), set->value);
+	m->any = true;
+	return st != AB_OK ? st : m->added != NULL && ab_str_ok(&m->now) ? AB_OK : nomem(diag);
+}
+
+static enum ab_status onto(struct merging *m, const struct ab_entry *e, struct ab_diag *diag)
+{
+	enum ab_status st = AB_OK;
+
+	for (size_t i = 0; st == AB_OK && i < e->n_said; i++) {
+		const struct ab_entry_set *set = &e->said[i];
+		char value[VALUE];
+		told(m, set, value);
+		bool differs = value[0] != '\0' && !is_same(set->target + 1, value, set->value);
+		if (value[0] == '\0')
+			st = add_one(m, e, set, diag);
+		else if (differs && is_attr(set, "at"))
+			st = (m->stays = ab_arena_strdup(m->arena, value)) != NULL ? AB_OK : nomem(diag);
+		else if (differs)
+			st = ab_fail(diag, AB_EINPUT, NULL, 0, "of the %s it is told already: %s %.60s, and this says %.60s; nothing was written. "
+			    "Which is right? Change it in the journal%s", strcmp(e->name, "pitch") == 0 ? "pitching" : "yeast", attr_of(set), value,
+			    set->value, strcmp(e->name, "yeast") == 0 ? ", or say yeast that went in besides in a line that begins with \"yeast\"" : "");
+	}
+	return st;
+}
+
+/* ---- or beside it ---- */
+
+static enum ab_status beside(struct merging *m, const struct ab_entry *e, struct ab_diag *diag)
+{
+	struct ab_scan_batch batch;
+	struct ab_str next;
+
+	if (!ab_scan_find_batch(ab_str_text(&m->now), m->now.len, m->batch_id, m->line, &batch))
+		return ab_fail(diag, AB_EINPUT, NULL, m->line, "the batch \"%.64s\" was not found in the text; write its id plainly", m->batch_id);
+	ab_str_init(&next, AB_JOURNAL_LIMIT);
+	ab_append_inside(&next, ab_str_text(&m->now), m->now.len, &batch, e->element);
+	ab_str_clear(&m->now);
+	m->now = next;
+	m->any = true;
+	return ab_str_ok(&m->now) ? AB_OK : nomem(diag);
+}
+
+/* Another class is another yeast. Told in a line of its own, yeast may have gone in besides: only the class that was not
+ * told yet makes it the same one. */
+static bool is_one_yeast(const struct merging *m, const struct ab_entry *e, const struct ab_batch *b, bool alone)
+{
+	bool class = false, same = true;
+
+	for (size_t i = 0; b->yeasts.n == 1 && i < e->n_said; i++) {
+		char value[VALUE];
+		told(m, &e->said[i], value);
+		bool differs = value[0] != '\0' && !is_same(e->said[i].target + 1, value, e->said[i].value);
+		class = class || (is_attr(&e->said[i], "class") && value[0] == '\0');
+		same = same && !(differs && (alone || is_attr(&e->said[i], "class")));
+	}
+	return b->yeasts.n == 1 && same && (class || !alone);
+}
+
+static enum ab_status add_yeast(struct merging *m, const struct ab_entry *e, const struct ab_batch *b, bool alone, struct ab_diag *diag)
+{
+	if (is_one_yeast(m, e, b, alone))
+		return onto(m, e, diag);
+	m->whole = m->whole || alone;
+	enum ab_status st = beside(m, e, diag);
+	for (size_t i = 0; st == AB_OK && !alone && i < e->n_said; i++) {
+		m->added = ab_arena_printf(m->arena, "%s%s%s %s", m->added != NULL ? m->added : "", m->added != NULL ? ", " : "",
+		    attr_of(&e->said[i]), e->said[i].value);
+		st = m->added != NULL ? AB_OK : nomem(diag);
+	}
+	return st;
+}
+
+static enum ab_status make_merged(void *ctx, const struct ab_edit_place *place, const struct ab_batch *b, char **text,
+    size_t *len, struct ab_diag *diag)
+{
+	struct merging *m = ctx;
+	const struct ab_entry *e = m->entry;
+	bool pitch = strcmp(e->name, "pitch") == 0;
+	enum ab_status st = AB_OK;
+
+	m->line = place->line;
+	ab_str_init(&m->now, AB_JOURNAL_LIMIT);
+	ab_str_addn(&m->now, place->text, place->len);
+	if (!ab_str_ok(&m->now))
+		st = nomem(diag);
+	if (st == AB_OK && pitch) {
+		m->whole = b->pitch == NULL;
+		st = m->whole ? beside(m, e, diag) : onto(m, e, diag);
+	}
+	if (st == AB_OK && (!pitch || e->also != NULL))
+		st = add_yeast(m, pitch ? e->also : e, b, !pitch, diag);
+	if (st == AB_OK && !m->any)
+		st = ab_fail(diag, AB_EINPUT, NULL, 0, "that the yeast went in is told already, and this adds nothing to it; nothing was written. "
+		    "If more went in later, say it like \"yeast 1 packet\"");
+	*text = st == AB_OK && ab_str_ok(&m->now) ? ab_strdup(ab_str_text(&m->now)) : NULL;
+	*len = m->now.len;
+	ab_str_clear(&m->now);
+	return st != AB_OK ? st : *text != NULL ? AB_OK : nomem(diag);
+}
+
+enum ab_status ab_entry_merge(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_arena *arena,
+    const char **echo, struct ab_diag *diag)
+{
+	struct merging m = { .entry = entry, .arena = arena, .batch_id = batch_id };
+
+	*echo = entry->echo;
+	if (strcmp(entry->name, "pitch") != 0 && strcmp(entry->name, "yeast") != 0)
+		return ab_entry_write(path, batch_id, entry, diag);
+	enum ab_status st = ab_edit_file(path, batch_id, make_merged, &m, diag);
+	if (st != AB_OK || m.whole)
+		return st;
+	*echo = ab_arena_printf(arena, "to what is told of the %s already: %s%s%s", strcmp(entry->name, "pitch") == 0 ? "pitching" : "yeast",
+	    m.added != NULL ? m.added : "", m.stays != NULL ? "; the yeast went in, as told, at " : "", m.stays != NULL ? m.stays : "");
+	return *echo != NULL ? AB_OK : nomem(diag);
+}
