@@ -255,12 +255,13 @@ struct ab_due {
 	struct ab_source_note source;
 };
 /* What in a journal shows that a touch was done. LOOK: any reading; GRAVITY: a gravity near the end; SAME_GRAVITY: one
- * that has stood for three days. */
+ * that has stood for three days; CLEANING: a fermenter cleaned that stands in the journal behind the packaging. */
 enum ab_shown {
 	AB_SHOWN_NONE, AB_SHOWN_PITCH, AB_SHOWN_LOOK, AB_SHOWN_REST, AB_SHOWN_GRAVITY, AB_SHOWN_DRY_HOP,
-	AB_SHOWN_HOPS_OUT, AB_SHOWN_SAME_GRAVITY, AB_SHOWN_PACKAGE, AB_SHOWN_TASTING, AB_SHOWN_STORE, AB_SHOWN_RETASTE
+	AB_SHOWN_HOPS_OUT, AB_SHOWN_SAME_GRAVITY, AB_SHOWN_PACKAGE, AB_SHOWN_TASTING, AB_SHOWN_STORE, AB_SHOWN_RETASTE,
+	AB_SHOWN_CLEANING
 };
-/* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste */
+/* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste cleaning */
 extern const char *const ab_words_shown[];
 struct ab_touch {
 	const char *id, *title, *how, *waiting, *caution;

@@ -149,6 +149,17 @@ static bool has_packaged(const struct ab_package *p)
 	return p != NULL && (p->at.known || p->priming_g.known || p->volume_l.known || p->gravity_sg.known || p->purges.known);
 }
 
+/* Kit has no day in a journal, and most of what stands there of it was cleaned before the brew: what was written behind
+ * the packaging came after it. */
+static double cleaned(const struct ab_batch *b, double from_s)
+{
+	for (AB_EACH(const struct ab_gear, g, b->gear))
+		if (has_packaged(b->package) && g->item == AB_GEAR_FERMENTER && g->cleaned > AB_AGENT_NONE &&
+		    g->mark.line > b->package->mark.line)
+			return from_s;
+	return (double)NAN;
+}
+
 /* Where nobody wrote what it was poured from: a beer that is packaged, or old enough to be. */
 static bool from_package(const struct ab_batch *b, const struct ab_tasting *t)
 {
@@ -224,6 +235,7 @@ double ab_shown_day(const struct ab_shown_of *of, enum ab_shown shown, double fr
 	case AB_SHOWN_TASTING: s = tasted(b, day_of(b->brewed.s)); break;
 	case AB_SHOWN_STORE: s = moved(b, from_s); break;
 	case AB_SHOWN_RETASTE: s = tasted(b, from_s); break;
+	case AB_SHOWN_CLEANING: s = cleaned(b, from_s); break;
 	case AB_SHOWN_NONE: break;
 	}
 	return isnan(s) ? s : day_of(s);

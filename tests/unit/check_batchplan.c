@@ -107,6 +107,8 @@ static const struct ab_calendar_touch *find(const struct ab_calendar *c, const c
 #define FELL "<reading at='2031-03-08T19:00' gravity='1.014 SG'/>"
 #define STOOD "<reading at='2031-03-11T19:00' gravity='1.014 SG'/>"
 #define HOPS_4_D PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g' contact='4 d'/>"
+#define PACKED_15 "<package at='2031-03-15T10:00' into='bottles'/>"
+#define CLEANED(item, with) "\n<gear item='" item "' cleaned='" with "'/>\n"
 static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "not brewed yet", "", "2031-02-27", "brew-day=1 first-look=1 reading-1=8 package=11" },
 	{ "to be brewed on a day that is past: brew today", "", "2031-03-03", "brew-day=3 reading-1=10" },
@@ -130,6 +132,11 @@ static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	  "reading-1-15 reading-2-15 wash-bottles-15 package+15 clean-up=15 first-tasting=29" },
 	{ "cleaning is not written down: done once it could wait no longer", PITCH "<package at='2031-03-15T10:00' into='bottles'/>", "2031-03-17",
 	  "clean-up-16 first-tasting=29" },
+	{ "cleaned after packaging", PITCH PACKED_15 CLEANED("fermenter", "percarbonate"), "2031-03-15", "package+15 clean-up+15 first-tasting=29" },
+	{ "cleaned before the brew tells nothing of it", CLEANED("fermenter", "percarbonate") PITCH PACKED_15, "2031-03-15", "clean-up=15" },
+	{ "another piece is not the fermenter", PITCH PACKED_15 CLEANED("bottles", "percarbonate"), "2031-03-15", "clean-up=15" },
+	{ "nor is not cleaned clean", PITCH PACKED_15 CLEANED("fermenter", "none"), "2031-03-15", "clean-up=15" },
+	{ "nor is it packaged by what is meant to be", PITCH "<package into='bottles'/>" CLEANED("fermenter", "percarbonate"), "2031-03-05", "package=11 clean-up=11" },
 	{ "a taste from the fermenter is no first tasting", PITCH LOOKED "<tasting at='2031-03-08' from='fermenter'/>", "2031-03-08", "first-tasting=25" },
 	{ "dry hops in: out after three days, and three more to stand", PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g'/>", "2031-03-09",
 	  "dry-hop+8 hops-out=11 reading-2=14 package=14" },
