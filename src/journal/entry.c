@@ -146,14 +146,10 @@ static bool leads_a_number(const struct sentence *s)
 
 static bool pass_over(struct sentence *s)
 {
-	static const char *const guesses[] = { "about", "around", "roughly", "approximately", "approx", "approx.", "perhaps", "maybe",
-		"probably", "circa", "ca", "ca.", "~", NULL };
 	const char *word = s->word[s->at];
-	bool passes = false;
+	bool passes = entry_is_guess(word);
 
-	for (const char *const *g = guesses; *g != NULL; g++)
-		if (ab_word_cmp(word, *g) == 0)
-			s->guess = passes = true;
+	s->guess = s->guess || passes;
 	for (size_t p = 0; p < s->n_parts && !leads_a_number(s); p++)
 		passes = passes || entry_is_filler(s->part[p].row->fillers, word);
 	s->at += passes;

@@ -221,6 +221,9 @@ const char *entry_doubt(const struct sentence *s)
 	bool keyed = !lone_at(s, s->at, &l) && s->at + 1 < s->n && lone_at(s, s->at + 1, &l);
 	if (l.number != NULL)
 		n = open_slots(s, s->at, keyed, slots);
+	if (!keyed && l.number != NULL && s->at + 1 < s->n && ab_word_cmp(s->word[s->at + 1], "bottles") == 0)
+		return ab_arena_printf(s->arena, "how many bottles there were is nothing a journal holds; write how much beer there was (\"bottled 19 "
+		    "L with 120 g sucrose\"), and the bottles as \"note %s bottles\"", word);
 	if (n > 0 && l.thousands)
 		return which_number(s, &l);
 	if (n > 0)

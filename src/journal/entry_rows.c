@@ -10,6 +10,7 @@
 #define W(keys, attr, words) { ENTRY_WORD, keys, attr, AB_DIM_NONE, words, NULL }
 #define F(keys, attr, fixed) { ENTRY_FIXED, keys, attr, AB_DIM_NONE, NULL, fixed }
 #define ID(keys, attr) { ENTRY_ID, keys, attr, AB_DIM_NONE, NULL, NULL }
+#define NAME(attr) { ENTRY_NAME, "", attr, AB_DIM_NONE, NULL, NULL }
 #define B(keys, attr, words) { ENTRY_BOILED, keys, attr, AB_DIM_NONE, words, NULL }
 #define REST(attr) { ENTRY_REST, "", attr, AB_DIM_NONE, NULL, NULL }
 
@@ -55,7 +56,7 @@ const struct entry_row entry_rows[] = {
 	    { Q("at|to|", "temp", AB_DIM_TEMP), Q("for|", "for", AB_DIM_TIME) } },
 	{ "dry hops|dry hopped|dry hop|dry-hopped|dry-hop", "dry-hop", "", "at", "dry hops", "dry hop 60 g opened lid for 4 d", "hops hop " SMALL, false, true, false, ROW_PLAIN,
 	    { Q("with|", "amount", AB_DIM_MASS), W("opened|through|by|", "opened", ab_words_hop_open), Q("for", "contact", AB_DIM_TIME), F("loose", "loose", "yes"),
-		F("bagged|bag", "loose", "no"), ID("named", "name") } },
+		F("bagged|bag", "loose", "no"), ID("named|called", "name"), NAME("name") } },
 	{ "opened", "opened", "", "at", "vessel open", "opened for 2 min", "lid fermenter " SMALL, false, false, false, ROW_PLAIN, { Q("for|", "for", AB_DIM_TIME) } },
 	{ "cold crashed|cold crash|crashed|crash", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", SMALL, false, false, false, ROW_PLAIN,
 	    { Q("to|at|", "temp", AB_DIM_TEMP), Q("for", "for", AB_DIM_TIME), W("under|with|by|", "airlock", ab_words_airlock),
@@ -72,10 +73,10 @@ const struct entry_row entry_rows[] = {
 	{ "bottled", "package", " into=\"bottles\"", "at", "bottling", "bottled with 120 g sucrose at 1.011 SG", "beer primed priming bottles and " SMALL, true, false, false, ROW_PLAIN,
 	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("at", "gravity", AB_DIM_GRAVITY), W("in|into|", "bottle", ab_words_bottle),
 		W("sugar", "mixing", ab_words_mixing), W("caps|capped with", "cap", ab_words_cap), F("capped on foam|on foam", "cap-on-foam", "yes"),
-		Q("neck", "neck", AB_DIM_LENGTH) } },
+		Q("neck", "neck", AB_DIM_LENGTH), Q("", "volume", AB_DIM_VOLUME) } },
 	{ "kegged", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", "keg kegs beer and sugar " SMALL, true, false, false, ROW_PLAIN,
 	    { W("into|in|", "filled", ab_words_target), Q("at", "gravity", AB_DIM_GRAVITY), N("purges|purged", "purges"), Q("to", "purge-pressure", AB_DIM_PRESSURE),
-		Q("with", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar) } },
+		Q("with", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME) } },
 	{ "carbonated|gas on|carbonate", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_PLAIN,
 	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), Q("at|", "temp", AB_DIM_TEMP), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
 	{ "stored|store|put", "store", "", "from", "storage", "stored at 12 C dark", "bottles keg and " SMALL, false, true, false, ROW_PLAIN,
@@ -89,6 +90,10 @@ const struct entry_row entry_rows[] = {
 	    { W("from|", "source", ab_words_water), W("treated with|treatment|treated|", "treatment", ab_words_treatment), F("untreated", "treatment", "none"),
 		F("smells of chlorine|smelled of chlorine", "smells-of-chlorine", "yes"), W("salts", "salts", ab_words_salts),
 		Q("topped up with|top up|top-up|topped up", "top-up", AB_DIM_VOLUME) } },
+	{ "topped up with|topped up|top up|top-up", "water", "", NULL, "water to top up", "topped up with 3 L boiled water", "tap water cold cool " SMALL, false, true, false,
+	    ROW_SETS,
+	    { Q("with|", "top-up", AB_DIM_VOLUME), F("boiled|pre-boiled", "top-up-boiled", "yes"), F("unboiled", "top-up-boiled", "no"),
+		F("treated", "top-up-treated", "yes"), F("untreated", "top-up-treated", "no") } },
 	{ "whirlpool|whirlpooled|hot stand", "stand", "", NULL, "hot stand", "whirlpool for 20 min at 80 C", SMALL, true, true, false, ROW_PLAIN,
 	    { Q("for|", "time", AB_DIM_TIME), Q("at|", "temp", AB_DIM_TEMP), W("lid", "lid", ab_words_lid) } },
 	{ "fermented in|fermenter|vessel", "vessel", "", NULL, "the vessel", "fermenter bucket room 19 C by water-bath", "a an the and held", false, true, false, ROW_PLAIN,
@@ -116,7 +121,7 @@ const struct entry_row entry_rows[] = {
 	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), Q("aged|age|", "age", AB_DIM_TIME), W("", "kind", ab_words_extract), ID("named|called", "name") } },
 	{ "hops|hop", "hop", "", NULL, "hops", "hops 30 g at 60 min aged 1 y kept frozen-sealed", "hops hop boiled " SMALL, false, true, false, ROW_RECIPE,
 	    { Q("", "amount", AB_DIM_MASS), Q("aged|age", "age", AB_DIM_TIME), B("at|for|boiled for|boiled|", "use", ab_words_hop_use), W("", "use", ab_words_hop_use),
-		Q("alpha|", "alpha", AB_DIM_SHARE), W("kept|", "kept", ab_words_hop_keep), ID("named|called", "name") } },
+		Q("alpha|", "alpha", AB_DIM_SHARE), W("kept|", "kept", ab_words_hop_keep), ID("named|called", "name"), NAME("name") } },
 	{ "extra|fruit|spice|spices", "extra", "", NULL, "fruit, spice, oak or coffee", "extra 20 g coriander", SMALL, false, true, false, ROW_RECIPE,
 	    { Q("", "amount", AB_DIM_MASS), F("sanitised|sanitized|boiled", "sanitised", "yes"), F("raw|unsanitised", "sanitised", "no"), ID("named|", "name") } },
 	{ "changed", "change", "", NULL, "something new", "changed capped on foam from now on", "", false, true, true, ROW_PLAIN, { REST(NULL) } },

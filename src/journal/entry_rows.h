@@ -18,6 +18,7 @@ enum entry_kind {
 	ENTRY_BOILED,     /* how long a hop was boiled: a word of the list of hop uses */
 	ENTRY_FIXED,      /* the key alone says it: attr="fixed" */
 	ENTRY_ID,         /* a word of letters, digits, '.', '_', '-' */
+	ENTRY_NAME,       /* a name of one to three words, each with a capital: "East Hill" */
 	ENTRY_REST,       /* everything that is left */
 };
 

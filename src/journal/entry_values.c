@@ -63,6 +63,17 @@ bool entry_is_filler(const char *fillers, const char *word)
 	return false;
 }
 
+bool entry_is_guess(const char *word)
+{
+	static const char *const guesses[] = { "about", "around", "roughly", "approximately", "approx", "approx.", "perhaps", "maybe",
+		"probably", "circa", "ca", "ca.", "~", NULL };
+
+	for (const char *const *w = guesses; *w != NULL; w++)
+		if (ab_word_cmp(word, *w) == 0)
+			return true;
+	return false;
+}
+
 const char *entry_joined(const struct sentence *s, size_t at, size_t n)
 {
 	const char *text = n > 0 && at + n <= s->n ? s->word[at] : NULL;
@@ -125,6 +136,18 @@ static size_t id(const struct sentence *s, size_t at, const struct entry_slot *s
 			return 0;
 	*value = s->word[at];
 	return 1;
+}
+
+/* Names bear capitals; a word without one may be a slip. */
+static size_t name(const struct sentence *s, size_t at, const char **value)
+{
+	size_t n = 0;
+
+	while (n < JOINED && at + n < s->n && isupper((unsigned char)s->word[at + n][0]) && !entry_is_guess(s->word[at + n]) &&
+	    !entry_is_filler(s->part[0].row->fillers, s->word[at + n]) && strlen(s->word[at + n]) <= NUMBER)
+		n++;
+	*value = entry_joined(s, at, n);
+	return *value != NULL ? n : 0;
 }
 
 /* As it was said, commas and all. */
@@ -284,6 +307,8 @@ size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size
 		return hop_use(s, at, slot, value);
 	case ENTRY_ID:
 		return id(s, at, slot, value);
+	case ENTRY_NAME:
+		return name(s, at, value);
 	case ENTRY_REST:
 		return rest(s, at, value);
 	case ENTRY_FIXED: case ENTRY_NONE:

@@ -40,6 +40,9 @@ size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size
 /* Is the word one of those ("of the a")? */
 bool entry_is_filler(const char *fillers, const char *word);
 
+/* "about" and the like: what is said is a guess. */
+bool entry_is_guess(const char *word);
+
 /* The words [at, at + n) with one blank between; NULL when there are not so many, or memory is short. */
 const char *entry_joined(const struct sentence *s, size_t at, size_t n);
 
