@@ -494,6 +494,8 @@ static bool read_plain(const char *text, enum ab_dim dim, struct ab_quantity *ou
 	const struct unit *u = dims[dim].table;
 	if (u == NULL || *s == '-' || ab_decimal_read(&s, &x, &step) != AB_DECIMAL_OK)
 		return false;
+	if (s - text > MAX_DIGITS + 2)   /* zeros in front, perhaps more than a quantity may have */
+		return false;
 	s += *s == ' ';
 	while (u->name != NULL && !is_spelled(u->name, s))
 		u++;

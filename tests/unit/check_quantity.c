@@ -106,6 +106,7 @@ START_TEST(read_rows)
 }
 END_TEST
 
+#define LONG_ZEROS "0000000000000000000000000000000000000000000000000000000000000000000000020"
 #define LONG_TEXT "12345678901234567890123456789012345678901234567890123456789012345"
 
 /* says: a part of the reason a reader must see. */
@@ -140,6 +141,7 @@ static const struct { const char *text; enum ab_dim dim; const char *says; } ref
 	{ "123456789012345678", AB_DIM_NONE, "too many digits" },
 	{ "0.00000000000000000000001", AB_DIM_NONE, "too many digits" },
 	{ LONG_TEXT, AB_DIM_NONE, "too long" },
+	{ LONG_ZEROS " L", AB_DIM_VOLUME, "too long" },
 	{ "-300 C", AB_DIM_TEMP, "absolute zero" },
 	{ "-1 K", AB_DIM_TEMP, "absolute zero" },
 	{ "-460 F", AB_DIM_TEMP, "absolute zero" },
