@@ -8,6 +8,7 @@
 
 #include <afterboil/entry.h>
 #include <afterboil/taste_entry.h>
+#include "base/str.h"
 
 /* MOST_WORDS: of a beer's name typed without quotes. */
 enum { MOST_WORDS = 6 };
@@ -66,6 +67,37 @@ static enum ab_status add(struct cli *cli, const struct ab_batch *batch, const s
 	/* Sugar, gravity, warmth or a gushing bottle: any line may tell of bottles that burst, and now is when it helps. */
 	return st == AB_OK ? work_alarm(cli, batch->source, batch->id,
 	    is_yeast(entry) || (entry->also != NULL && is_yeast(entry->also))) : st;
+}
+
+/* "volume 19 L" of a beer that is packaged is how much of that there was, and the recipe stays as it was planned; of one
+ * that is fermenting it may be either. "recipe 19 L" always changes the recipe. */
+static enum ab_status which_volume(struct cli *cli, const struct ab_batch *batch, const char *words, struct ab_entry *entry)
+{
+	static const char *const planned[] = { "recipe", "plan", "planned", NULL };
+	const char *first = ab_arena_strndup(cli->arena, words, strcspn(words, " "));
+	bool plan = false;
+
+	if (first == NULL)
+		return cli_nomem(cli);
+	for (const char *const *p = planned; *p != NULL; p++)
+		plan = plan || ab_word_cmp(first, *p) == 0;
+	if (plan || entry->n_sets != 1 || strcmp(entry->sets[0].target, "!recipe volume") != 0)
+		return AB_OK;
+	const char *value = entry->sets[0].value;
+	if (batch->package != NULL) {
+		struct ab_entry_set *set = ab_arena_alloc(cli->arena, 1, sizeof *set);
+		if (set == NULL)
+			return cli_nomem(cli);
+		*set = (struct ab_entry_set){ "!package volume", value };
+		entry->name = "package";
+		entry->sets = set;
+		entry->echo = ab_arena_printf(cli->arena, "packaging: volume %s", value);
+		return entry->echo != NULL ? AB_OK : cli_nomem(cli);
+	}
+	if (batch->pitch == NULL || batch->recipe == NULL || !batch->recipe->volume_l.known)
+		return AB_OK;
+	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "the recipe has a volume already, and the yeast is in; write \"recipe %.40s\" when the recipe "
+	    "is to be changed, \"bottled %.40s\" when it is packaged, or \"note ...\" for what is in the fermenter", value, value);
 }
 
 /* What may be meant in two ways is asked at a terminal. */
@@ -156,6 +188,8 @@ enum ab_status cmd_log(struct cli *cli)
 		    "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
 	if (st == AB_OK)
 		st = understand(cli, words, &when, &entry);
+	if (st == AB_OK)
+		st = which_volume(cli, batch, words, entry);
 	if (st == AB_OK)
 		st = aside_future(cli, &when, "this");
 	return st == AB_OK ? add(cli, batch, entry) : st;

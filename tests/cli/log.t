@@ -161,6 +161,19 @@ run log 1 room 21 $w
 ok 'a missing unit: refused' same 2 "$status"
 ok 'with the line mended' says err '"room 21 C" or "room 21 F" \(units: C, F, K\)'
 
+# how much beer: planned, or what came out
+run log 1 volume 19 L $w
+ok 'the yeast is in: the recipe is not overwritten' same 2 "$status"
+ok 'says how either is said' says err 'write "recipe 19 L" when the recipe is to be changed, "bottled 19 L"'
+run log 1 bottled with 120 g sugar --in "$tmp/w" --at 2021-03-28T19:00 $small
+run log 1 volume 19 L $w
+ok 'packaged: that much was' says out 'w-1: packaging: volume 19 L$'
+ok 'and the recipe stays' says w/w.xml '<recipe volume="20 L"'
+ok 'with the package' says w/w.xml '<package .*volume="19 L"'
+run log 1 recipe 21 L $w
+ok 'the recipe, where it is named' says w/w.xml '<recipe volume="21 L"'
+run log 1 --undo $w
+
 # a day that is still to come, and one before the brew
 run log 1 room 21 C --in "$tmp/w" --at 2999-01-01T10:00 $small
 ok 'the future is said' says err '2999-01-01T10:00 is in the future'
