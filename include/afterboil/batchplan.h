@@ -75,8 +75,8 @@ struct ab_touch_next {
 	struct ab_touch_due overdue[AB_TOUCH_OVERDUE]; size_t n_overdue;   /* of the first so many batches */
 	struct ab_batch_due *of; size_t n_of;         /* each batch that asks for something, oldest first */
 };
-/* What is to do next in a folder, and what is overdue, on the days of the profile. today_s: any moment of today, wall
- * clock as in when.h. Errors as ab_batchplan_make, and AB_EINPUT when the days of the profile are none. */
+/* What is to do next in a folder, and what is overdue, on the days of the profile. today_s: now, wall clock
+ * as in when.h; what is past of today cannot be used. Errors as ab_batchplan_make, and AB_EINPUT when the days of the profile are none. */
 enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profile *profile,
     struct ab_batch *const *batches, size_t n, double today_s, struct ab_arena *arena, struct ab_touch_next *out,
     struct ab_diag *diag);

@@ -27,6 +27,7 @@ struct ab_days {
 	enum ab_day_kind day[AB_CALENDAR_DAYS];
 	int free_minutes, home_minutes;    /* of a free day, of any other at home */
 	double free_hour, home_hour;       /* of the day at which they begin; NAN: not told */
+	double now_hour;                   /* of day 0, before which nothing can be laid; NAN: any */
 	int used[AB_CALENDAR_DAYS];        /* minutes that are promised already, to other batches */
 };
 
@@ -38,6 +39,9 @@ void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int h
  * that are none of them and not away become AB_DAY_HOME when they were never told before in these days (told =
  * false), else stay. False: why says what was found and what is allowed; days are then of no use. */
 bool ab_days_free(struct ab_days *days, const char *text, bool told, char *why, size_t size);
+/* Day 0 is today and it is that hour: of its time only what comes after is left, and the minutes of an evening at home in
+ * any case. Where the days tell no hour they begin at 10:00 when free, at 19:00 else (working estimate). */
+void ab_days_now(struct ab_days *days, double hour);
 /* "20:30", "7:00" or "4" as an hour of the day; NAN when it is none. */
 double ab_days_hour(const char *text);
 /* Days away, "2031-07-01..2031-07-14" or one date, parted by commas; both ends are away. */
@@ -98,6 +102,7 @@ struct ab_calendar_touch {
 	enum ab_day_kind day;                   /* what kind of day it fell on */
 	double hour;                       /* of the day, by the rules; NAN = any */
 	double from_hour;                  /* at which the time of such a day begins; NAN: not told */
+	double now_hour;                   /* it cannot begin before; NAN: any hour */
 };
 
 /* How far the wishes were met: all; the day wanted cannot be kept, the earliest is shown; only with days that are

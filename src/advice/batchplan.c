@@ -372,6 +372,8 @@ enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profi
 		return nomem(diag);
 	enum ab_status st = ab_days_of_profile(profile, today_s, true, days, &told, diag);
 	if (st == AB_OK)
+		ab_days_now(days, (today_s - days->first_s) * 24 / DAY);
+	if (st == AB_OK)
 		st = ab_batchplan_unfinished(&asked, NULL, 0, arena, &plans, &n_plans, NULL, NULL, diag);
 	if (st != AB_OK)
 		return st;

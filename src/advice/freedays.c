@@ -9,14 +9,26 @@
 
 #include <afterboil/when.h>
 
-enum { DAY = 86400, WEEK = 7, THURSDAY = 4, PART = 80 };
+enum { DAY = 86400, WEEK = 7, THURSDAY = 4, PART = 80, FREE_FROM = 10, HOME_FROM = 19, HOUR_MINUTES = 60 };
 
 void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int home_minutes)
 {
 	*days = (struct ab_days){ .first_s = first_s, .free_minutes = free_minutes, .home_minutes = home_minutes,
-	    .free_hour = (double)NAN, .home_hour = (double)NAN };
+	    .free_hour = (double)NAN, .home_hour = (double)NAN, .now_hour = (double)NAN };
 	for (int i = 0; i < AB_CALENDAR_DAYS; i++)
 		days->day[i] = AB_DAY_FREE;
+}
+
+void ab_days_now(struct ab_days *days, double hour)
+{
+	bool free = days->day[0] == AB_DAY_FREE;
+	double told = free ? days->free_hour : days->home_hour, begins = isnan(told) ? free ? FREE_FROM : HOME_FROM : told;
+	int minutes = free ? days->free_minutes : days->home_minutes;
+	int least = minutes < days->home_minutes ? minutes : days->home_minutes;
+	int left = (int)lround((begins - hour) * HOUR_MINUTES) + minutes;
+	left = left < least ? least : left > minutes ? minutes : left;
+	days->now_hour = hour;
+	days->used[0] += minutes - left;
 }
 
 /* Sunday 0; 1970-01-01 was a Thursday. */

@@ -210,6 +210,8 @@ void talk_over(void);
 bool talk_is_terminal(void);
 /* The day, from the clock. */
 void talk_today(char *text, size_t size);
+/* The hour of the day it is, 19.5 for half past seven in the evening. */
+double talk_hour(void);
 
 /* ---- asides.c ---- */
 /* What a line of plain words is read with: units of the profile, words of the rules. */

@@ -11,7 +11,7 @@
 
 /* The figures that the help of --redraws and --seed names. A fixed seed, so that the same question gets
  * the same answer. */
-enum { REDRAWS = 200, SEED = 1 };
+enum { REDRAWS = 200, SEED = 1, HOUR = 3600, DAY = 86400 };
 
 /* NAN goes through as "not given": the library then asks the profile. */
 static void limits(const struct cli *cli, struct ab_advice_options *a)
@@ -83,12 +83,13 @@ static enum ab_status touches(struct cli *cli, struct ab_advice_options *a)
 {
 	struct ab_touch_next *next = ab_arena_alloc(cli->arena, 1, sizeof *next);
 	struct ab_diag own;
+	double now_s = floor(a->today.s / DAY) * DAY + talk_hour() * HOUR;
 
 	if (next == NULL)
 		return cli_nomem(cli);
 	ab_diag_init(&own);
 	enum ab_status st = cli->n_batches == 0 || !a->today.known ? AB_OK
-	    : ab_touch_next(cli->k, cli->profile, cli->batches, cli->n_batches, a->today.s, cli->arena, next, &own);
+	    : ab_touch_next(cli->k, cli->profile, cli->batches, cli->n_batches, now_s, cli->arena, next, &own);
 	a->touches = st == AB_OK && cli->n_batches > 0 ? next : NULL;
 	return st == AB_ENOMEM ? cli_nomem(cli) : AB_OK;
 }

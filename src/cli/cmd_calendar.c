@@ -56,6 +56,8 @@ static enum ab_status read_days(struct calendar_run *run, double first_s)
 	for (size_t i = 0; st == AB_OK && i < cli->o.gone.n; i++)
 		if (!ab_days_away(run->days, cli->o.gone.items[i], why, sizeof why))
 			st = ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--gone: %s", why);
+	if (st == AB_OK && cli->o.from == NULL)
+		ab_days_now(run->days, talk_hour());
 	return st;
 }
 

@@ -66,6 +66,13 @@ void talk_today(char *text, size_t size)
 		snprintf(text, size, "1970-01-01");
 }
 
+double talk_hour(void)
+{
+	time_t now = time(NULL);
+	struct tm *day = localtime(&now);
+	return day == NULL ? 0 : day->tm_hour + day->tm_min / 60.0;
+}
+
 /* One byte, or -1 at the end. */
 static int next_byte(void)
 {

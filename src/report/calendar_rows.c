@@ -10,12 +10,13 @@
  * (working estimate). */
 enum { MORNING = 10, EVENING = 19, LONG = 60, HOUR = 3600, MINUTE = 60, DAY = 86400 };
 
+/* now_hour is NAN for any day but today, and fmax then takes the other. */
 static double begins(const struct ab_calendar_touch *t)
 {
 	double from = !isnan(t->from_hour)			      ? t->from_hour
 	    : t->takes->minutes >= LONG || t->day == AB_DAY_FREE ? MORNING
 							      : EVENING;
-	return isnan(t->hour) ? from : t->hour;
+	return fmax(isnan(t->hour) ? from : t->hour, t->now_hour);
 }
 
 /* Within a day by the hour, and within a batch as it was laid out. */

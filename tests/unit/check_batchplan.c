@@ -393,6 +393,25 @@ START_TEST(next_touch)
 }
 END_TEST
 
+/* Five hours of brewing do not begin in the evening; a short look still does. */
+START_TEST(from_now_on)
+{
+	static const struct { double hour; int brews; } rows[] = { { 0, 8 }, { 10, 8 }, { 16, 8 }, { 17.5, 9 }, { 19.1, 9 }, { 23.9, 9 } };
+	struct ab_touch_next next;
+	journal("id='own-1' brewed='2031-03-08'", "");
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		ck_assert_int_eq(ab_touch_next(rules, NULL, batches, n, day("2031-03-08") + rows[i].hour * 3600, arena, &next, &diag), AB_OK);
+		ck_assert_str_eq(next.next.touch->id, "brew-day");
+		ck_assert_int_eq(of_march(next.next.day_s), rows[i].brews);
+	}
+	n = 0;
+	journal("id='own-2' brewed='2031-03-08'", "<pitch at='2031-03-08T18:00'/>");
+	ck_assert_int_eq(ab_touch_next(rules, NULL, batches, n, day("2031-03-08") + 23.5 * 3600, arena, &next, &diag), AB_OK);
+	ck_assert_str_eq(next.next.touch->id, "first-look");
+	ck_assert_int_eq(of_march(next.next.day_s), 8);
+}
+END_TEST
+
 /* Hops in early: they are to come out on the day the first gravity is due. They may not wait as long. */
 START_TEST(least_waiting_first)
 {
@@ -448,6 +467,7 @@ int main(void)
 	tcase_add_test(tc, share_the_days);
 	tcase_add_test(tc, next_touch);
 	tcase_add_test(tc, least_waiting_first);
+	tcase_add_test(tc, from_now_on);
 	tcase_add_test(tc, short_of_memory);
 	suite_add_tcase(suite, tc);
 	SRunner *sr = srunner_create(suite);

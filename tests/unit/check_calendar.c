@@ -290,6 +290,26 @@ START_TEST(short_of_memory)
 }
 END_TEST
 
+/* Free from 10:00 for 12 hours, at home from 19:00 for 30 minutes; told hours go before. An evening's minutes are left in
+ * any case. */
+static const struct { bool free; double begins, hour; int left; } nows[] = {
+	{ true, NAN, 0, 720 }, { true, NAN, 10, 720 }, { true, NAN, 12, 600 }, { true, NAN, 19.1, 174 }, { true, NAN, 23, 30 },
+	{ true, 8, 10, 600 }, { true, 14, 10, 720 }, { false, NAN, 7, 30 }, { false, NAN, 19.4, 30 }, { false, NAN, 23, 30 } };
+
+START_TEST(hours_that_are_past)
+{
+	struct ab_days own;
+	ab_days_start(&own, 0, 720, 30);
+	ck_assert(isnan(own.now_hour));
+	own.day[0] = nows[_i].free ? AB_DAY_FREE : AB_DAY_HOME;
+	own.free_hour = nows[_i].begins;
+	ab_days_now(&own, nows[_i].hour);
+	ck_assert_int_eq((nows[_i].free ? 720 : 30) - own.used[0], nows[_i].left);
+	ck_assert_double_eq(own.now_hour, nows[_i].hour);
+	ck_assert_int_eq(own.used[1], 0);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("calendar");
@@ -307,6 +327,7 @@ int main(void)
 	tcase_add_test(tc, pressed);
 	tcase_add_test(tc, no_day_wanted_before_the_first);
 	tcase_add_test(tc, own_pace);
+	tcase_add_loop_test(tc, hours_that_are_past, 0, sizeof nows / sizeof *nows);
 	tcase_add_test(tc, short_of_memory);
 	suite_add_tcase(suite, tc);
 	SRunner *sr = srunner_create(suite);
