@@ -22,7 +22,7 @@ ok 'and has the days by their names' grep -q 'day 1, Sun 6 Jun' out
 ab sheet -o sheet.html
 ok 'on paper, too' grep -q 'afterboil enter ferry-wheat-1' sheet.html
 # as the sheet was filled in: only what was written on it
-printf '%s\n' 1.050 1 28 29 27 1.012 1.012 2021-06-25 bottles 1.012 120 1 19 '' 'too fruity 4' 'a tub of water' 2021-07-20 | "$AFTERBOIL" enter >out 2>err
+printf '%s\n' '' 1.050 28 29 27 1.012 1.012 2021-06-25 bottles 1.012 120 1 19 '' 'too fruity 4' 'a tub of water' 2021-07-20 | "$AFTERBOIL" enter >out 2>err
 ok 'enter' grep -q 'answers written into ferry-wheat-1.xml' out
 ok 'the tasting is there' grep -q '<next-time>a tub of water</next-time>' ferry-wheat-1.xml
 ok 'the three warm days' same 3 "$(grep -c 'wort="2[789] C"' ferry-wheat-1.xml)"
