@@ -490,6 +490,8 @@ static struct ab_item items[] = {
 static int plan[] = { 0, 1 };
 static struct ab_step frontier[] = { { 0, 2, 3, NULL }, { 90, 2.5, 2.5, NULL }, { 300, 2.6, 2.4, NULL } };
 
+static struct ab_next_step begin_first[] = { { .kind = AB_NEXT_BEGIN, .cause = -1 } };
+
 static struct ab_advice full_advice(void)
 {
 	return (struct ab_advice){ .budget = 100,
@@ -513,7 +515,9 @@ static struct ab_advice full_advice(void)
 		.running_added = 12.5,
 		.enough = 90,
 		.reason = "Because.",
-		.first_check = &asks[0] };
+		.first_check = &asks[0],
+		.steps = begin_first,
+		.n_steps = 1 };
 }
 
 static char *advice_of(const struct ab_advice *a, const struct ab_look *look)

@@ -61,7 +61,7 @@ START_TEST(corners)
 	figure_line(&figure, "line", (struct spot[]){ { 0, 0 }, { 406, 100 }, { 203, 50 } }, 3);
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
-	holds("points=\"44,122 450,22 247,72 \"");
+	holds("points=\"44,118 450,26 247,72 \"");
 	done();
 }
 END_TEST
@@ -72,7 +72,7 @@ START_TEST(outside_is_drawn_at_the_edge)
 	figure_line(&figure, "line", (struct spot[]){ { -5, 200 }, { 500, -1 } }, 2);
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
-	holds("points=\"44,22 450,122 \"");
+	holds("points=\"44,26 450,118 \"");
 	done();
 }
 END_TEST
@@ -134,8 +134,8 @@ START_TEST(bars)
 	page_start(&page, &look, "t");
 	figure_bars(&page, "f", "T", "says", b, 2, "caption", "", NULL, 0);
 	finish();
-	holds("<rect class=\"fill bad\" x=\"94.1\" y=\"18\" width=\"177.8\""); /* zero stands at 4 + 1.52 * 386.4 / 6.52; 3 * 59.264 wide */
-	holds("<rect class=\"fill good\" x=\"4\" y=\"54\" width=\"90.1\"");
+	holds("<rect class=\"fill bad\" x=\"91.5\" y=\"20\" width=\"172.6\""); /* eight letters of 8.6 and 12 are the words: zero at 4 + 1.52 * 375.2 / 6.52; 3 * 57.546 wide */
+	holds("<rect class=\"fill good\" x=\"4\" y=\"58\" width=\"87.5\"");
 	ck_assert_uint_eq(count(text, "class=\"whisker\""), 3);
 	holds(">3 mg<");
 	done();
