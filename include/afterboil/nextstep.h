@@ -28,7 +28,8 @@ enum ab_next {
 	AB_NEXT_BEGIN,    /* begin a new change with the next brew: item; batch: the one about to be brewed, or
 	                   * NULL */
 	AB_NEXT_AFTER,    /* item, but only when the trial was tasted */
-	AB_NEXT_SAME,     /* nothing to change; batch: the one about to be brewed, or NULL */
+	AB_NEXT_SAME,     /* nothing to change, or (item >= 0) nothing to be told before a beer was tasted; batch: the
+	                   * one about to be brewed, or NULL */
 	AB_NEXTS
 };
 extern const char *const ab_next_words[AB_NEXTS];   /* safe, tend, wait, taste, check, brew, begin, after, same */

@@ -10,8 +10,8 @@
 #include <afterboil/newbatch.h>
 
 /* How long "leave it" holds after a tasting (estimate: most young flavours are gone in two months), and how long
- * bottles are thought to be about. */
-enum { DAY = 86400, WAIT_DAYS = 60, BOTTLE_DAYS = 365, MOST_TRIALS = 2 };
+ * bottles are thought to be about. A change noted for a day further ahead than AHEAD_DAYS is none of the next brew. */
+enum { DAY = 86400, WAIT_DAYS = 60, BOTTLE_DAYS = 365, AHEAD_DAYS = 60, MOST_TRIALS = 2 };
 
 const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_TEND] = "tend", [AB_NEXT_WAIT] = "wait",
 	[AB_NEXT_TASTE] = "taste", [AB_NEXT_CHECK] = "check", [AB_NEXT_BREW] = "brew", [AB_NEXT_BEGIN] = "begin",
@@ -195,13 +195,15 @@ static bool was_tasted_with(const struct ab_next_of *of, const struct ab_changed
 }
 
 /* The newest noted first. */
-static size_t trials_of(const struct ab_next_of *of, const struct ab_changed **trials)
+static size_t trials_of(const struct listing *l, const struct ab_changed **trials)
 {
+	const struct ab_next_of *of = l->of;
 	size_t n = 0;
 
 	const struct ab_changed *all = of->profile != NULL ? of->profile->changed.items : NULL;
 	for (size_t i = all != NULL ? of->profile->changed.n : 0; i-- > 0 && n < MOST_TRIALS;)
-		if (all[i].on.known && !was_tasted_with(of, &all[i]))
+		if (all[i].on.known && !was_tasted_with(of, &all[i]) &&
+		    (of->n == 0 || all[i].on.s - l->today_s <= (double)AHEAD_DAYS * DAY))
 			trials[n++] = &all[i];
 	return n;
 }
@@ -226,7 +228,7 @@ static const struct ab_batch *to_brew(const struct ab_next_of *of, const char *l
 	return NULL;
 }
 
-/* Every packaged batch waits for its tasting; one is told, that of a trial before others. */
+/* Every packaged batch waits for its tasting, till it is forgotten; one is told, that of a trial before others. */
 static void add_taste(struct listing *l, const struct ab_changed *const *trials, size_t n)
 {
 	const struct ab_next_of *of = l->of;
@@ -240,7 +242,8 @@ static void add_taste(struct listing *l, const struct ab_changed *const *trials,
 		}
 	}
 	for (size_t i = of->n; i-- > 0;)
-		if (!of->cases[i]->tasted && of->cases[i]->batch->package != NULL) {
+		if (!of->cases[i]->tasted && of->cases[i]->batch->package != NULL &&
+		    !ab_batchplan_asleep(of->cases[i]->batch, l->clock_s)) {
 			add(l, AB_NEXT_TASTE, of->cases[i]->batch)->due = goal_of(of, of->cases[i]->batch);
 			return;
 		}
@@ -280,8 +283,10 @@ static void add_next_brew(struct listing *l, const struct ab_changed *const *tri
 	else if (item >= 0) {
 		add_brew(l, AB_NEXT_BEGIN, coming(of, NULL));
 		l->out[l->n - 1].item = item;
-	} else if (n == 0)
+	} else if (n == 0) {
 		add_brew(l, AB_NEXT_SAME, to_brew(of, NULL));
+		l->out[l->n - 1].item = of->item;   /* -1, or not told yet */
+	}
 }
 
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
@@ -289,7 +294,7 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 	const struct ab_changed *trials[MOST_TRIALS] = { NULL };
 	double clock_s = of->today.known && !of->today.relative ? of->today.s : -INFINITY;
 	struct listing l = { of, out, 0, today_of(of, clock_s), clock_s };
-	size_t n = trials_of(of, trials);
+	size_t n = trials_of(&l, trials);
 
 	add_newest(&l, AB_NEXT_SAFE, is_danger);
 	add_tend(&l);

@@ -54,19 +54,30 @@ struct ab_entry_help aside_help(struct cli *cli, struct ab_entry_doubt *doubt)
 		.choice = plain_choice, .ctx = cli, .doubt = doubt };
 }
 
-enum ab_status aside_future(struct cli *cli, const struct ab_when *when, const char *what)
+static bool is_future(const struct ab_when *when)
 {
-	char line[TALK_LONGEST + 1], day[32];
 	struct ab_when now;
 
 	aside_now(&now);
-	if (!when->known || when->relative || !now.known || when->s - now.s <= A_DAY)
+	return when->known && !when->relative && now.known && when->s - now.s > A_DAY;
+}
+
+void aside_future_said(const struct ab_when *when, const char *what)
+{
+	char day[32];
+
+	if (is_future(when) && !talk_is_terminal())
+		err_note("%s is in the future: %s was written down as it was said; take it back if the date is a slip",
+		    ab_when_write(when, day, sizeof day), what);
+}
+
+enum ab_status aside_future(struct cli *cli, const struct ab_when *when)
+{
+	char line[TALK_LONGEST + 1], day[32];
+
+	if (!is_future(when) || !talk_is_terminal())
 		return AB_OK;
 	ab_when_write(when, day, sizeof day);
-	if (!talk_is_terminal()) {
-		err_note("%s is in the future: %s is written down as it was said; take it back if the date is a slip", day, what);
-		return AB_OK;
-	}
 	const char *question = ab_arena_printf(cli->arena, "%s is in the future. Is that right? yes or no", day);
 	if (question == NULL)
 		return cli_nomem(cli);

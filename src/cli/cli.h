@@ -218,9 +218,10 @@ double talk_hour(void);
 struct ab_entry_help aside_help(struct cli *cli, struct ab_entry_doubt *doubt);
 /* The brewer's own clock, to the minute. */
 void aside_now(struct ab_when *when);
-/* A time more than a day ahead: asked at a terminal (AB_EUSAGE when it is not meant), else said on standard error. what: "a
- * tasting". */
-enum ab_status aside_future(struct cli *cli, const struct ab_when *when, const char *what);
+/* A time more than a day ahead: asked at a terminal, before it is written (AB_EUSAGE when it is not meant); elsewhere said
+ * on standard error, when it was written. what: "this tasting". */
+enum ab_status aside_future(struct cli *cli, const struct ab_when *when);
+void aside_future_said(const struct ab_when *when, const char *what);
 /* The family of a beer: --family in plain words, else *family as it is, else asked at a terminal; NULL when it is not known. */
 enum ab_status aside_family(struct cli *cli, const char **family);
 /* At a terminal: which of these, or n for none. */

@@ -181,7 +181,7 @@ static enum ab_status note(struct cli *cli, const char *words)
 	if (st == AB_OK)
 		st = meaning(cli, words, &place);
 	if (st == AB_OK)
-		st = aside_future(cli, &c.on, "the change");
+		st = aside_future(cli, &c.on);
 	if (st == AB_OK)
 		st = find_line(cli);
 	c.line = cli->o.line;
@@ -195,7 +195,10 @@ static enum ab_status note(struct cli *cli, const char *words)
 	line = told(cli, &c);
 	line = line == NULL ? NULL : ab_arena_printf(cli->arena, "Noted in %s: %s%s\n", cli->o.profile, line,
 	    place >= 0 ? "" : " (your own words: the rules know no such change)");
-	return line == NULL ? cli_nomem(cli) : out_text(cli, line);
+	st = line == NULL ? cli_nomem(cli) : out_text(cli, line);
+	if (st == AB_OK)
+		aside_future_said(&c.on, "the change");
+	return st;
 }
 
 /* ---- what was advised ---- */

@@ -191,8 +191,12 @@ enum ab_status cmd_log(struct cli *cli)
 	if (st == AB_OK)
 		st = which_volume(cli, batch, words, entry);
 	if (st == AB_OK)
-		st = aside_future(cli, &when, "this");
-	return st == AB_OK ? add(cli, batch, entry) : st;
+		st = aside_future(cli, &when);
+	if (st == AB_OK)
+		st = add(cli, batch, entry);
+	if (st == AB_OK)
+		aside_future_said(&when, "this");
+	return st;
 }
 
 enum ab_status cmd_taste(struct cli *cli)
@@ -214,6 +218,10 @@ enum ab_status cmd_taste(struct cli *cli)
 	if (st == AB_OK)
 		st = ab_tasting_read(cli->k, words, &more, &when, cli->arena, &entry, &cli->diag);
 	if (st == AB_OK)
-		st = aside_future(cli, &when, "this tasting");
-	return st == AB_OK ? add(cli, batch, entry) : st;
+		st = aside_future(cli, &when);
+	if (st == AB_OK)
+		st = add(cli, batch, entry);
+	if (st == AB_OK)
+		aside_future_said(&when, "this tasting");
+	return st;
 }

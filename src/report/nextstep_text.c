@@ -71,8 +71,15 @@ static const char *taste_words(struct page *p, const struct ab_knowledge *k, con
 	    "whether that helped.", type, change_named(k, s->trial));
 }
 
+/* Of two changes on trial: the one that waits for the other. */
+static bool is_second(const struct ab_advice *a, const struct ab_next_step *s)
+{
+	return s > a->steps && s[-1].kind == AB_NEXT_BREW && s[-1].trial != NULL;
+}
+
 /* The line, not the batch: it is the beer that is brewed again. */
-static const char *brew_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
+static const char *brew_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_next_step *s)
 {
 	const struct ab_batch *b = s->batch;
 	bool coming = b != NULL && !ab_next_begun(b);
@@ -84,7 +91,11 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
 	    : b == NULL && unknown == NULL ? "\"afterboil new\" makes its journal."
 	    : page_text(p, "\"afterboil new %s\" makes its journal.", b == NULL ? unknown : b->line != NULL ? b->line : b->id);
 	if (s->trial == NULL)
-		return page_text(p, "%s and keep notes; there is nothing to change. %s", what, how);
+		return page_text(p, "%s and keep notes; %s. %s", what, s->item < 0 ? "there is nothing to change"
+		    : "before a beer of yours was tasted nobody can tell what to change, only what is usual", how);
+	if (is_second(a, s))
+		return page_text(p, "%s (noted %s), in the brew after that: of two changes at once none can be told from the "
+		    "other.", change_named(k, s->trial), say_date(p, s->trial->on.s));
 	return page_text(p, "%s with: %s (noted %s). Change nothing else: then its taste tells what this did. %s", what,
 	    change_named(k, s->trial), say_date(p, s->trial->on.s), how);
 }
@@ -113,7 +124,7 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
 		return ask_words(p, k, s->check);
 	case AB_NEXT_BREW:
 	case AB_NEXT_SAME:
-		return brew_words(p, k, s);
+		return brew_words(p, k, a, s);
 	case AB_NEXT_BEGIN:
 	case AB_NEXT_AFTER:
 		return page_text(p, "%s (%s).%s%s", k->changes[a->items[s->item].change].title,

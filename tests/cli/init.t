@@ -98,19 +98,29 @@ ends 4 'a file in the way' init file/below
 
 # ---- afterboil alone
 next() { "$AFTERBOIL" "$@" | sed -n '4s/^ *//; 4s/    .*//; 4p'; }
+steps() { "$AFTERBOIL" "$@" | sed -n '4,/^$/p' | tr -s ' \n' ' '; }
 mkdir -p bare/here deep/er
 cd bare/here || exit 1
 ok 'nothing here: init' same 'afterboil init' "$(next)"
 cd ../../all || exit 1
 ok 'a profile: new' same 'afterboil new "House pale"' "$(next)"
 "$AFTERBOIL" new Pale --on 2021-03-07 >/dev/null
-ok 'a journal: its sheet' same 'afterboil sheet pale-1 -o sheet.html' "$(next)"
+ok 'a journal: brew it, and its sheet' same ' 1. Next brew: brew pale-1 and keep notes; before a beer of yours was tasted nobody can tell what to change, only what is usual. "afterboil sheet pale-1 -o sheet.html" makes the page for the day. ' "$(steps)"
+today=$(date +%F)
+"$AFTERBOIL" new Brown --on "$today" >/dev/null 2>&1
+"$AFTERBOIL" log brown pitched at 19 C --at "${today}T00:01" >/dev/null
+steps >steps
+ok 'pitched: what it needs, and when' grep -q '^ 1. Now: brown-1 is on its way: "[^"]*" on 20' steps
+rm brown-1.xml
 "$AFTERBOIL" log 1 pitched at 19 C --at 2021-03-07T18:00 >/dev/null
-ok 'brewed: taste' same 'afterboil taste pale-1 buttery 2' "$(next)"
+"$AFTERBOIL" log 1 bottled at 2 cm --at 2021-03-21T10:00 >/dev/null
 "$AFTERBOIL" taste 1 nothing --at 2021-05-01 >/dev/null
-ok 'a clean beer: trend' same 'afterboil trend .' "$(next)"
+steps >steps
+ok 'a clean beer: the next brew' grep -q '^ 1. Next brew: ' steps
 "$AFTERBOIL" taste 1 buttery 3 --at 2021-05-02 >/dev/null
-ok 'a fault: diagnose' same 'afterboil diagnose . --batch pale-1' "$(next)"
+steps >steps
+ok 'a fault: what to begin with' grep -q '^ 1. Next brew: .*"afterboil advise" tells why; "afterboil changed --plan" notes that you begin it' steps
+ends 0 'the advice works as it stands' advise . --no-store --redraws 0
 ends 0 'and that works as it stands' diagnose . --batch pale-1 --redraws 0
 echo '<batch' >bad.xml
 ok 'what does not read: check' same 'afterboil check .' "$(next)"

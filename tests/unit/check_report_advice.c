@@ -372,9 +372,10 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	{ "no beer yet", { .kind = AB_NEXT_BREW, .trial = &known }, "Next brew: brew with: A cold box (noted 1970-01-02).", "again" },
 	{ "a trial of a beer that nobody brewed", { .kind = AB_NEXT_BREW, .trial = &other_line }, "Next brew: brew stout with: A cold box (noted 1970-01-02). Change nothing else: then its taste tells what this did. \"afterboil new stout\" makes its journal.", "again" },
 	{ "packaged, and no word of the yeast", { .kind = AB_NEXT_BREW, .batch = &no_pitch, .trial = &known }, "Next brew: brew pale again with: A cold box", "sheet" },
-	{ "nothing to change", { .kind = AB_NEXT_SAME, .batch = &brewed }, "Next brew: brew pale again and keep notes; there is nothing to change.", "noted" },
-	{ "a day to brew", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &fixed }, "Next brew: brew pale-8 on 1970-01-06 and keep notes; there is nothing to change.", "again" },
-	{ "a day to brew that is over", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &at_once }, "Next brew: brew pale-8 now and keep notes", "again" },
+	{ "nothing to change", { .kind = AB_NEXT_SAME, .batch = &brewed, .item = -1 }, "Next brew: brew pale again and keep notes; there is nothing to change.", "noted" },
+	{ "nothing tasted yet", { .kind = AB_NEXT_SAME, .batch = &brewed, .item = 1 }, "brew pale again and keep notes; before a beer of yours was tasted nobody can tell what to change, only what is usual.", "nothing to change" },
+	{ "a day to brew", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &fixed, .item = -1 }, "Next brew: brew pale-8 on 1970-01-06 and keep notes; there is nothing to change.", "again" },
+	{ "a day to brew that is over", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &at_once, .item = -1 }, "Next brew: brew pale-8 now and keep notes", "again" },
 	{ "after a trial", { .kind = AB_NEXT_AFTER, .item = 1 }, "After that: A cold box ($90).", "changed --plan" },
 };
 
@@ -398,6 +399,22 @@ START_TEST(says_what_to_do)
 	ab_report_free(text);
 	text = report(&a, &look);
 	rc_has(todo[_i].title, text, todo[_i].want);
+	ab_report_free(text);
+}
+END_TEST
+
+START_TEST(two_on_trial)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	struct ab_next_step two[] = { { .kind = AB_NEXT_BREW, .batch = &coming, .trial = &known }, { .kind = AB_NEXT_BREW, .batch = &coming, .trial = &own } };
+	look.width = 400;
+	a.steps = two;
+	a.n_steps = 2;
+	char *text = report(&a, &look);
+	ck_assert_uint_eq(rc_times(text, "Change nothing else"), 1);
+	rc_has("one after the other", text, "2. Next brew: a new hose (noted 1970-01-02), in the brew after that: of two changes at once none can be told");
 	ab_report_free(text);
 }
 END_TEST
@@ -569,6 +586,7 @@ int main(void)
 	json_set_alloc_funcs(ab_malloc, ab_free);
 	add_rows(tc);
 	tcase_add_loop_test(tc, says_what_to_do, 0, sizeof todo / sizeof *todo);
+	tcase_add_test(tc, two_on_trial);
 	tcase_add_test(tc, no_more_than_asked);
 	tcase_add_test(tc, the_first_screen);
 	tcase_add_test(tc, an_empty_plan);
