@@ -37,7 +37,7 @@ act() {
 	trend) set -- trend "$data/brewery" $small --store "$db" ;;
 	log) set -- log 14 wort 19.5 C --at 2021-04-08T19:00 --in "$brewery" $small ;;
 	taste) set -- taste 14 buttery 3 --at 2021-04-08T19:00 --in "$brewery" $small ;;
-	changed) set -- changed 'moved the shed' --on 2031-03-03 --profile "$brewery/profile.xml" $small ;;
+	changed) set -- changed 'moved the shed' --on 2021-03-03 --profile "$brewery/profile.xml" $small ;;
 	esac
 	# in a shell of its own, which would say "Killed"
 	("${through[@]}" "$AFTERBOIL" "$@" >"$tmp/out" 2>"$tmp/err" </dev/null; exit $?) 2>/dev/null
