@@ -71,6 +71,18 @@ START_TEST(two_betas)
 }
 END_TEST
 
+/* scipy 1.10: beta.cdf(beta.ppf(u, a1, a2), b1, b2) over u from 0 to 1 by quad, at 1e-10 */
+static const struct { double a1, a2, b1, b2, want, tol; } steep[] = {
+	{ 0.4, 0.4, 0.4, 0.4, 0.5, 2e-5 }, { 100, 0.4, 50, 0.4, 0.5931198588, 2e-5 }, { 0.4, 3, 0.45, 2, 0.4050478849, 2e-5 },
+	{ 0.4, 12, 2, 8, 0.0607128240, 2e-5 }, { 0.5, 0.5, 0.5, 3.5, 0.8062151328, 1e-8 },
+};
+
+START_TEST(steep_betas)
+{
+	ck_assert_double_eq_tol(stats_beta_below(steep[_i].a1, steep[_i].a2, steep[_i].b1, steep[_i].b2), steep[_i].want, steep[_i].tol);
+}
+END_TEST
+
 /* More questions than there is room for, each asked twice, near and far apart. */
 START_TEST(asked_again)
 {
@@ -207,6 +219,7 @@ int main(void)
 	tcase_set_timeout(tc, 60);   /* quadrature by the thousand, on a busy machine */
 	tcase_add_loop_test(tc, two_means, 0, sizeof means / sizeof *means);
 	tcase_add_loop_test(tc, two_betas, 0, sizeof betas / sizeof *betas);
+	tcase_add_loop_test(tc, steep_betas, 0, sizeof steep / sizeof *steep);
 	tcase_add_test(tc, shares_mirror);
 	tcase_add_test(tc, asked_again);
 	tcase_add_loop_test(tc, fisher, 0, sizeof fishers / sizeof *fishers);
