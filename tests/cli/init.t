@@ -76,18 +76,25 @@ done
 # ---- short of memory: a whole profile, or none and a message
 if [ "${SANITIZED:-}" != yes ]; then
 	printf '%s\n' metric '20 L' 12 wheat bottles bucket none 21 tap sulphite EUR 60 30 20 10 'sat, sun' 6 10:00 25 21:00 >answers
-	most=4000 short=0 wrong=
-	while [ $most -lt 200000 ]; do
+	short=0 wrong=
+	# starve KB: init with no more than that of address space
+	starve() {
 		rm -rf starved
-		(ulimit -v $most && exec "$AFTERBOIL" init starved) <answers >out 2>err
+		(ulimit -v "$1" && exec "$AFTERBOIL" init starved) <answers >out 2>err
 		status=$?
+		grep -q '^afterboil: ' err || return
+		short=$((short + 1))
+		[ $status = 4 ] && [ ! -e starved/profile.xml ] || wrong="$wrong $1: status $status"
+	}
+	# with how much it works; then, page by page, all that is a little less: most of it does not even start
+	for ((most = 4000; most < 200000; most += 100)); do
+		starve $most
 		[ $status = 0 ] && break
-		if grep -q '^afterboil: ' err; then
-			short=$((short + 1))
-			[ $status = 4 ] && [ ! -e starved/profile.xml ] || wrong="$wrong $most: status $status"
-		fi
-		most=$((most + 100))
 	done
+	for ((less = most - 400; less < most; less += 4)); do
+		starve $less
+	done
+	starve $((most + 1000))
 	ok 'short of memory: nothing half-written' same '' "$wrong"
 	ok 'it was short of it' test $short -gt 0
 	ok 'and with enough it is all there' cmp starved/profile.xml <(asked plenty metric '20 L' 12 wheat bottles bucket none 21 tap sulphite EUR 60 30 20 10 \
