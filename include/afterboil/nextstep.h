@@ -15,8 +15,8 @@
 enum ab_next {
 	AB_NEXT_SAFE,     /* bottles of batch may burst. Of the last year only, by the clock: older ones are mostly
 	                   * drunk (estimate) */
-	AB_NEXT_TEND,     /* batch has begun, is not packaged and not asleep (batchplan.h), or is packaged and needs
-	                   * something today: of all such the one that needs something soonest */
+	AB_NEXT_TEND,     /* batch has begun, is not packaged and not forgotten (batchplan.h, asleep); then another that
+	                   * needs something today: of each sort the one that needs something soonest */
 	AB_NEXT_WAIT,     /* batch was tasted and most likely nothing is wrong with it (cause): leave it. For
 	                   * WAIT_DAYS from the tasting */
 	AB_NEXT_TASTE,    /* batch is packaged and not tasted. trial: a change it was brewed with, or NULL */
@@ -61,8 +61,8 @@ struct ab_next_of {
 /* Is there any trace of it beyond its recipe and its day? */
 bool ab_next_begun(const struct ab_batch *batch);
 
-/* At most so many steps: one of each kind but those that exclude each other, and two changes on trial. */
-enum { AB_NEXT_MOST = 8 };
+/* At most so many steps: one of each kind but those that exclude each other, two to tend and two changes on trial. */
+enum { AB_NEXT_MOST = 9 };
 
 /* Fills out[AB_NEXT_MOST]; how many. At least one: AB_NEXT_SAME when nothing else is to do for the next brew. */
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out);

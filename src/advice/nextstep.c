@@ -118,9 +118,7 @@ static bool is_running(const struct listing *l, const struct ab_case *c)
  * something is to be done today. */
 static bool needs_tending(const struct listing *l, const struct ab_case *c, const struct ab_touch_due *due)
 {
-	if (is_running(l, c))
-		return true;
-	return ab_next_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
+	return !is_running(l, c) && ab_next_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
 }
 
 /* Unknown is later than any day: the newest of them is meant. */
@@ -131,7 +129,8 @@ static bool is_more_urgent(const struct ab_touch_due *a, const struct ab_touch_d
 	return a->overdue != b->overdue ? a->overdue : a->day_s < b->day_s;
 }
 
-static void add_tend(struct listing *l)
+/* A fermenting beer is never hidden by a chore of bottles: each has a step. */
+static void add_tend(struct listing *l, bool running)
 {
 	const struct ab_touch_due *most = NULL;
 	const struct ab_batch *batch = NULL;
@@ -139,7 +138,7 @@ static void add_tend(struct listing *l)
 	for (size_t i = l->of->n; i-- > 0;) {
 		const struct ab_case *c = l->of->cases[i];
 		const struct ab_touch_due *due = next_of(l->of, c->batch);
-		if (!needs_tending(l, c, due) || (batch != NULL && !is_more_urgent(due, most)))
+		if (!(running ? is_running(l, c) : needs_tending(l, c, due)) || (batch != NULL && !is_more_urgent(due, most)))
 			continue;
 		batch = c->batch;
 		most = due;
@@ -297,7 +296,8 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 	size_t n = trials_of(&l, trials);
 
 	add_newest(&l, AB_NEXT_SAFE, is_danger);
-	add_tend(&l);
+	add_tend(&l, true);
+	add_tend(&l, false);
 	add_wait(&l);
 	add_taste(&l, trials, n);
 	add_next_brew(&l, trials, n);

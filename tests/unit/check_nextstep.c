@@ -226,7 +226,8 @@ static const struct { const char *folder, *next; int taste; const char *told; } 
 	/* packaged or tasted: only what is for today, and its tasting has a step of its own */
 	{ "fp", "-0", 14, "tend 2 +0, taste 2 +14, begin" }, { "fp", "-3", 14, "taste 2 +14, begin" },
 	{ "fp", "-o", 14, "tend 2 o, taste 2 +14, begin" }, { "fp", "-t", 3, "taste 2 +3, begin" },
-	{ "fr", "04", 0, "tend 1 +0, begin" }, { "fr", "14", 0, "tend 2 +4, begin" }, { "ff", "0-", 0, "tend 1 +0, begin" },
+	{ "fr", "04", 0, "tend 2 +4, tend 1 +0, begin" }, { "fr", "14", 0, "tend 2 +4, begin" }, { "ff", "0-", 0, "tend 1 +0, begin" },
+	{ "frp", "o50", 14, "tend 2 +5, tend 1 o, taste 3 +14, begin" },
 	/* the day of a brew */
 	{ "fn", "-6", 0, "begin 2 +6" }, { "n", "6", 0, "same 1 +6" }, { "fn", "06", 0, "tend 1 +0, begin 2 +6" },
 };
