@@ -35,8 +35,20 @@ static size_t older(const struct series *s, const struct ab_past *past, size_t n
 	return before;
 }
 
-/* A line at a time, with all its facts, which the trend has no other use for. Of what is found only names outlive the
- * work: those are the series' own, too. */
+/* Of what is found only names outlive the work: they become the series' own. False when the batch is not in it, as one
+ * of several of one day may be when only the newest are read. */
+static bool own_names(const struct series *s, struct ab_revision *r)
+{
+	for (size_t b = 0; b < s->n; b++)
+		if (strcmp(s->batches[b].id, r->batch) == 0) {
+			r->batch = s->batches[b].id;
+			r->line = s->batches[b].line;
+			return true;
+		}
+	return false;
+}
+
+/* A line at a time, with all its facts, which the trend has no other use for. */
 static enum ab_status revise_line(struct cli *cli, struct ab_history *store, struct series *s, const char *line,
     struct ab_arena *work, struct ab_revision *list, size_t *n_list)
 {
@@ -49,14 +61,9 @@ static enum ab_status revise_line(struct cli *cli, struct ab_history *store, str
 	before = st == AB_OK ? older(s, past, n) : 0;
 	if (st == AB_OK)
 		st = ab_revise_line(cli->k, past + before, n - before, work, &found, &n_found, &cli->diag);
-	for (size_t i = 0; st == AB_OK && i < n_found && *n_list < s->n; i++) {
-		for (size_t b = 0; b < s->n; b++)
-			if (strcmp(s->batches[b].id, found[i].batch) == 0) {
-				found[i].batch = s->batches[b].id;
-				found[i].line = s->batches[b].line;
-			}
-		list[(*n_list)++] = found[i];
-	}
+	for (size_t i = 0; st == AB_OK && i < n_found && *n_list < s->n; i++)
+		if (own_names(s, &found[i]))
+			list[(*n_list)++] = found[i];
 	return st;
 }
 
