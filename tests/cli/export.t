@@ -66,6 +66,7 @@ ok 'the older judgement is kept' same 2 "$(sqlite3 "$tmp/r.db" "SELECT count(*) 
 
 # the profile changes: what judging takes from it counts, its money does not
 cp -r "$data/brewery" "$tmp/b"
+chmod -R u+w "$tmp/b"
 profile() { printf '<brewery xmlns="urn:afterboil:profile:1" name="shed" currency="%s">%s</brewery>\n' "$1" "$2" >"$tmp/b/profile.xml"; }
 sed -i 's|</batch>|<tasting at="+41d" by="Mo" complete="yes"><absent fault="boozy"/></tasting></batch>|' "$tmp/b/pale-1.xml"
 profile EUR ''
