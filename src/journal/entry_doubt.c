@@ -206,7 +206,7 @@ static const char *no_class(const struct sentence *s)
 	}
 	const char *shown = entry_joined(s, l.at, l.n);
 	return list == NULL || shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is no class of yeast, and has no other place in a "
-	    "line about %s. The classes are %s: write clean-ale for a plain dry ale yeast, and a name on the packet as \"note ...\"",
+	    "line about %s. The classes are %s: write the one that fits, and a name on the packet as \"note ...\"",
 	    shown, s->part[0].row->title, list);
 }
 
