@@ -1,8 +1,8 @@
 /* planning.h - the insides of plan.h, shared by the files that solve it and by their tests
  *
- * model.c reduces a problem to what is still open; bound.c prices it; start.c finds first plans; search.c
- * proves; frontier.c repeats that over falling budgets. The inequality behind every bound stands at the top
- * of bound.c.
+ * model.c reduces a problem to what is still open; bound.c prices it and lower.c lowers the bound; start.c finds
+ * first plans; search.c proves; frontier.c repeats that over falling budgets. The inequality behind every bound
+ * stands at the top of bound.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_ADVICE_PLANNING_H
@@ -67,6 +67,12 @@ struct plan_node {
 	void *block;
 	size_t size;
 };
+
+/* An arc with a decided end is settled by propagation and has no price any more. */
+static inline bool plan_arc_live(const struct plan_model *m, const struct plan_node *node, size_t k)
+{
+	return node->state[m->arcs[k].change] == PLAN_OPEN && node->state[m->arcs[k].needs] == PLAN_OPEN;
+}
 
 /* Working space of the bound; after plan_bound_price it tells what each decision would cost. */
 struct plan_bound {
@@ -152,6 +158,11 @@ bool plan_bound_init(struct plan_bound *b, const struct plan_model *model, int s
 void plan_bound_clear(struct plan_bound *b);
 /* To be called whenever a state of the node changed, before anything below. */
 void plan_bound_focus(struct plan_bound *b, struct plan_node *node);
+/* Fills worth: r_u of the formula in bound.c. */
+void plan_bound_weigh(struct plan_bound *b, const struct plan_node *node);
+/* All 2^k sets of the scanned changes of one live cause at the node's payments: the best of them; fills what
+ * each decision would cost there. */
+double plan_bound_scan(struct plan_bound *b, const struct plan_node *node, size_t live);
 /* The bound at the node's prices; fills worth, picked and the losses. */
 double plan_bound_price(struct plan_bound *b, struct plan_node *node);
 /* Moves each charge to where the bound is lowest, one budget at a time. */
