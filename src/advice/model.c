@@ -1,166 +1,13 @@
-/* model.c - what is left of a planning problem once the decided parts are gone
+/* model.c - what is left of a planning problem once the decided parts are gone (reduce.c), laid out for the search
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "advice/planning.h"
+#include "advice/reducing.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include "base/alloc.h"
-
-/* Reduction in progress: which changes stay, and where causes and changes go. A plan of the smaller
- * problem is a plan of the whole: only what no preferred plan could hold is dropped. Each change
- * dropped can halve the search. */
-struct reduction {
-	const struct ab_problem *problem;
-	int keep_axis;
-	bool stays[AB_PLAN_CHANGES], owned[AB_PLAN_CHANGES];
-	int change_at[AB_PLAN_CHANGES], cause_at[AB_PLAN_CAUSES];
-	double load[AB_PLAN_CAUSES];
-	size_t n_arcs;
-	struct plan_arc *arcs;
-};
-
-/* NULL lists mean "the usual for all": tests and small callers leave them out. */
-static enum ab_change_state
-state_of(const struct ab_problem *p, size_t u)
-{
-	return p->state == NULL ? AB_CHANGE_OPEN : p->state[u];
-}
-
-static int
-group_of(const struct ab_problem *p, size_t u)
-{
-	return p->group == NULL ? -1 : p->group[u];
-}
-
-/* Owned changes have acted already: their causes' loads shrink once and for all, and their group is
- * taken. */
-static void
-settle_owned(struct reduction *r)
-{
-	const struct ab_problem *p = r->problem;
-	size_t u, v, k;
-
-	for (u = 0; u < p->n_changes; u++) {
-		r->owned[u] = state_of(p, u) == AB_CHANGE_OWNED;
-		r->stays[u] = state_of(p, u) == AB_CHANGE_OPEN;
-	}
-	for (k = 0; k < p->n_causes; k++)
-		r->load[k] = p->load[k];
-	for (k = 0; k < p->n_effects; k++)
-		if (r->owned[p->effects[k].change])
-			r->load[p->effects[k].cause] *= 1 - p->effects[k].share;
-	for (u = 0; u < p->n_changes; u++)
-		for (v = 0; r->owned[u] && group_of(p, u) >= 0 && v < p->n_changes; v++)
-			if (group_of(p, v) == group_of(p, u))
-				r->stays[v] = false;
-}
-
-/* One sweep finds one link of a chain of needs; the caller repeats until nothing moves. */
-static bool
-drop_unreachable(struct reduction *r)
-{
-	bool changed = false;
-	size_t k;
-
-	for (k = 0; k < r->problem->n_needs; k++) {
-		int u = r->problem->needs[k].change, v = r->problem->needs[k].needs;
-
-		if (r->stays[u] && !r->stays[v] && !r->owned[v]) {
-			r->stays[u] = false;
-			changed = true;
-		}
-	}
-	return changed;
-}
-
-/* A change that removes nothing, saves nothing and is needed by none is in no preferred plan. */
-static bool
-drop_useless(struct reduction *r)
-{
-	const struct ab_problem *p = r->problem;
-	bool useful[AB_PLAN_CHANGES] = { false }, changed = false;
-	size_t u, b, k;
-
-	for (k = 0; k < p->n_effects; k++)
-		if (r->load[p->effects[k].cause] > 0)
-			useful[p->effects[k].change] = true;
-	for (k = 0; k < p->n_joints; k++)
-		for (u = 0; r->load[p->joints[k].cause] > 0 && u < p->joints[k].n; u++)
-			useful[p->joints[k].changes[u]] = true;
-	for (k = 0; k < p->n_needs; k++)
-		if (r->stays[p->needs[k].change] && p->needs[k].change != p->needs[k].needs)
-			useful[p->needs[k].needs] = true;
-	for (u = 0; u < p->n_changes; u++) {
-		for (b = 0; b < p->n_budgets; b++)
-			if (p->cost[u * p->n_budgets + b] < 0 &&
-			    (isfinite(p->budget[b]) || (int)b == r->keep_axis))
-				useful[u] = true;
-		if (r->stays[u] && !useful[u]) {
-			r->stays[u] = false;
-			changed = true;
-		}
-	}
-	return changed;
-}
-
-/* An effect of the problem, or a place in one of its tables, as an edge to be. */
-struct sort_edge { int cause, change, effect; double share; unsigned bit; };
-
-/* How many of both there are. Numbering and filling walk the same places, so they cannot differ. */
-size_t
-plan_places(const struct ab_problem *p)
-{
-	size_t n = p->n_effects, k;
-
-	for (k = 0; k < p->n_joints; k++)
-		n += p->joints[k].n;
-	return n;
-}
-
-static struct sort_edge
-place(const struct ab_problem *p, size_t k)
-{
-	size_t j, at = k;
-
-	if (k < p->n_effects)
-		return (struct sort_edge){ p->effects[k].cause, p->effects[k].change, (int)k,
-			p->effects[k].share, 0 };
-	k -= p->n_effects;
-	for (j = 0; k >= p->joints[j].n; j++)
-		k -= p->joints[j].n;
-	return (struct sort_edge){ p->joints[j].cause, p->joints[j].changes[k], (int)at,
-		p->joints[j].share[(size_t)1 << k], (unsigned)k };
-}
-
-/* Causes are numbered as they are first met, and only those that an open change touches: the others'
- * load is a constant. */
-static size_t
-number_what_stays(struct reduction *r, size_t *n_causes, size_t *n_edges)
-{
-	const struct ab_problem *p = r->problem;
-	size_t u, i, k, n = 0;
-
-	assert(p->n_changes <= AB_PLAN_CHANGES && p->n_causes <= AB_PLAN_CAUSES);
-	for (u = 0; u < p->n_changes; u++)
-		r->change_at[u] = r->stays[u] ? (int)n++ : -1;
-	for (i = 0; i < p->n_causes; i++)
-		r->cause_at[i] = -1;
-	*n_causes = *n_edges = 0;
-	for (k = 0; k < plan_places(p); k++) {
-		struct sort_edge e = place(p, k);
-		int cause = e.cause;
-
-		if (!r->stays[e.change] || !(r->load[cause] > 0))
-			continue;
-		if (r->cause_at[cause] < 0)
-			r->cause_at[cause] = (int)(*n_causes)++;
-		(*n_edges)++;
-	}
-	return n;
-}
 
 /* Twice, first to measure: as in bound.c. */
 static void
@@ -190,7 +37,7 @@ lay_out(struct plan_model *m, char *base, size_t *used)
 static int
 by_cause_then_strength(const void *a, const void *b)
 {
-	const struct sort_edge *x = a, *y = b;
+	const struct plan_place *x = a, *y = b;
 
 	if (x->cause != y->cause)
 		return x->cause < y->cause ? -1 : 1;
@@ -216,16 +63,16 @@ index_by_change(struct plan_model *m)
 
 /* Sorted once here, so that pricing walks memory in order and scanning finds the strongest first. */
 static bool
-fill_edges(const struct reduction *r, struct plan_model *m)
+fill_edges(const struct plan_reduction *r, struct plan_model *m)
 {
 	const struct ab_problem *p = r->problem;
-	struct sort_edge *edges = ab_malloc((m->n_edges + 1) * sizeof *edges);
+	struct plan_place *edges = ab_malloc((m->n_edges + 1) * sizeof *edges);
 	size_t k, e = 0, i;
 
 	if (edges == NULL)
 		return false;
 	for (k = 0; k < plan_places(p); k++) {
-		struct sort_edge x = place(p, k);
+		struct plan_place x = plan_place_at(p, k);
 
 		x.change = r->change_at[x.change];
 		x.cause = r->cause_at[x.cause];
@@ -259,7 +106,7 @@ fill_edges(const struct reduction *r, struct plan_model *m)
 /* A budget counts as kept when it is exceeded by no more than the rounding of its sums. An unlimited axis
  * gets a limit that never binds, so that the frontier can lower it. */
 static void
-fill_budgets(const struct reduction *r, struct plan_model *m)
+fill_budgets(const struct plan_reduction *r, struct plan_model *m)
 {
 	const struct ab_problem *p = r->problem;
 	size_t u, b;
@@ -288,7 +135,7 @@ fill_budgets(const struct reduction *r, struct plan_model *m)
 }
 
 static void
-fill_groups(const struct reduction *r, struct plan_model *m)
+fill_groups(const struct plan_reduction *r, struct plan_model *m)
 {
 	const struct ab_problem *p = r->problem;
 	size_t u, v, n = 0;
@@ -296,13 +143,13 @@ fill_groups(const struct reduction *r, struct plan_model *m)
 	for (u = 0; u < m->n; u++)
 		m->group[u] = -1;
 	for (u = 0; u < m->n; u++) {
-		int g = group_of(p, (size_t)m->original[u]);
+		int g = plan_group_of(p, (size_t)m->original[u]);
 
 		if (m->group[u] >= 0)
 			continue;
 		m->group_first[m->n_groups] = n;
 		for (v = u; v < m->n; v++) {
-			if (v != u && (g < 0 || group_of(p, (size_t)m->original[v]) != g))
+			if (v != u && (g < 0 || plan_group_of(p, (size_t)m->original[v]) != g))
 				continue;
 			m->group[v] = (int)m->n_groups;
 			m->member[n++] = (int)v;
@@ -326,7 +173,7 @@ has_arc(const struct plan_model *m, int change, int needs)
 
 /* A need that is owned is met for ever; one that was dropped took its change along (drop_unreachable). */
 static void
-fill_needs(const struct reduction *r, struct plan_model *m)
+fill_needs(const struct plan_reduction *r, struct plan_model *m)
 {
 	const struct ab_problem *p = r->problem;
 	size_t k;
@@ -408,7 +255,7 @@ fill_order_of_copies(struct plan_model *m)
 
 /* tie is relative to all the load: below it two plans differ by rounding only. */
 static void
-fill_model(const struct reduction *r, struct plan_model *m)
+fill_model(const struct plan_reduction *r, struct plan_model *m)
 {
 	const struct ab_problem *p = r->problem;
 	size_t u, i;
@@ -432,18 +279,14 @@ fill_model(const struct reduction *r, struct plan_model *m)
 enum ab_status
 plan_model_new(const struct ab_problem *problem, int keep_axis, struct plan_model **out, struct ab_diag *diag)
 {
-	struct reduction r = { .problem = problem, .keep_axis = keep_axis };
+	struct plan_reduction r = { .problem = problem, .keep_axis = keep_axis };
 	struct plan_model *m = ab_calloc(1, sizeof *m);
 	size_t used;
 
 	*out = NULL;
 	if (m == NULL)
 		goto nomem;
-	settle_owned(&r);
-	/* Each may make work for the other: to a fixed point. */
-	while (drop_unreachable(&r) || drop_useless(&r))
-		;
-	m->n = number_what_stays(&r, &m->m, &m->n_edges);
+	m->n = plan_reduce(&r, &m->m, &m->n_edges);
 	m->n_arcs = problem->n_needs + m->n;
 	lay_out(m, NULL, &used);
 	m->block = ab_calloc(1, used);
