@@ -6,6 +6,8 @@
  * where nothing else could be meant, bare. Quantities as people type them ("19,5 degrees", "60g", "1048", "two weeks") are
  * written as a journal has them. "about" marks the whole as a guess. Nothing is guessed at: a word that has no place is an
  * error that says what would have one, and a number that may be two things ("12": Plato or points?) gives both.
+ * A temperature without a unit is one of the brewer's own units where these are known, it is usual there, and the number can
+ * be nothing else. A line without a lead ("30 g cascade at 60 min") is taken when only one would make sense of it.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_ENTRY_H
@@ -26,13 +28,16 @@ struct ab_entry_set { const char *target, *value; };
 /* All in the arena. element: XML of what was said. echo: what was understood, in words, for the brewer to check (all of
  * it, also of `also`). name: of the element. once: a journal has at most one of it. inside: "recipe" when it belongs in
  * there; NULL: in the batch. sets: when there are some, they are set on what the batch has (its family, its recipe), and
- * element only shows them. said: every attribute of element, its time, too. also: a second thing the sentence told ("pitched 1 packet at 18 C"), or NULL; its echo is. */
+ * element only shows them. said: every attribute of element, its time, too. also: a second thing the sentence told ("pitched 1 packet at 18 C"), or NULL; its echo is. at: when it
+ * happened, from the words or as given. next: what was said behind a comma or "and" ("malt 4.2 kg pale, 0.3 kg crystal",
+ * "boiled 60 min, cooled to 20 C"), each with its own echo, or NULL. */
 struct ab_entry {
-	const char *element, *echo, *name, *inside;
+	const char *element, *echo, *name, *title, *inside;
 	bool once, guess;
 	const struct ab_entry_set *sets; size_t n_sets;
 	const struct ab_entry_set *said; size_t n_said;
-	struct ab_entry *also;
+	struct ab_when at;
+	struct ab_entry *also, *next;
 };
 
 /* Whole sentences that may have been meant, when it was not plain which: each is understood. */
@@ -41,9 +46,12 @@ struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
 /* What only the caller knows. units: 1 metric, 2 US, 0 not known: whose "degrees" are. word: the value of the attribute
  * (family, class) that a phrase means, or NULL; may be NULL itself. choice: the i-th value that the attribute (class) may
  * have, NULL beyond the last; with it a class of yeast that `word` does not know is refused and the choices are named,
- * without it (NULL) any single word is taken. doubt: filled on AB_EUSAGE, or NULL. */
+ * without it (NULL) any single word is taken. now: the wall clock, for "yesterday 18:00" and "6pm" before or behind what
+ * happened; NULL: no such words are known. pitched: when the yeast went in, for "first signs" seen now and a gravity that can
+ * be no original one; or NULL. doubt: filled on AB_EUSAGE, or NULL. */
 struct ab_entry_help {
 	int units;
+	const struct ab_when *now, *pitched;
 	const char *(*word)(void *ctx, const char *attr, const char *said);
 	const char *(*choice)(void *ctx, const char *attr, size_t i);
 	void *ctx;
@@ -59,8 +67,8 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
  * those that are there. Of two things told the first is written first, and stays when the second is refused. */
 enum ab_status ab_entry_write(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_diag *diag);
 
-/* The same, but of a pitching or a yeast that the journal holds already only what is new is added to it: there is one
- * pitching, which keeps the time it has, and a yeast of another class, or told in a line of its own, stands beside the
+/* The same, but of a yeast and of what a batch has once (a pitching, a mash, a boil, a packaging) only what is new is added to what the
+ * journal holds already: there is one pitching, which keeps the time it has, and a yeast of another class, or told in a line of its own, stands beside the
  * first (a class told later is that of the one yeast there is). echo: what was written, in words, in the arena. AB_EINPUT
  * also when what is told differs from what was, or adds nothing; then nothing at all is written. */
 enum ab_status ab_entry_merge(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_arena *arena,

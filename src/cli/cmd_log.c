@@ -62,11 +62,25 @@ static enum ab_status add(struct cli *cli, const struct ab_batch *batch, const s
 	enum ab_status st = ab_entry_merge(batch->source, batch->id, entry, cli->arena, &echo, &cli->diag);
 	const char *text = st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: %s\n", batch->id, echo);
 
-	if (st == AB_OK)
-		st = text != NULL ? out_text(cli, text) : cli_nomem(cli);
+	return st != AB_OK ? st : text != NULL ? out_text(cli, text) : cli_nomem(cli);
+}
+
+/* One after the other; what was written before one that is refused stays, and that is said. */
+static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
+{
+	bool yeast = false;
+	size_t written = 0;
+	enum ab_status st = AB_OK;
+
+	for (; st == AB_OK && entry != NULL; entry = entry->next) {
+		yeast = yeast || is_yeast(entry) || (entry->also != NULL && is_yeast(entry->also));
+		st = add(cli, batch, entry);
+		written += st == AB_OK;
+		if (st != AB_OK && written > 0)
+			err_note("what was said before %s is written, and this and what follows is not", entry->title);
+	}
 	/* Sugar, gravity, warmth or a gushing bottle: any line may tell of bottles that burst, and now is when it helps. */
-	return st == AB_OK ? work_alarm(cli, batch->source, batch->id,
-	    is_yeast(entry) || (entry->also != NULL && is_yeast(entry->also))) : st;
+	return st == AB_OK ? work_alarm(cli, batch->source, batch->id, yeast) : st;
 }
 
 /* "volume 19 L" of a beer that is packaged is how much of that there was, and the recipe stays as it was planned; of one
@@ -101,10 +115,16 @@ static enum ab_status which_volume(struct cli *cli, const struct ab_batch *batch
 }
 
 /* What may be meant in two ways is asked at a terminal. */
-static enum ab_status understand(struct cli *cli, const char *words, const struct ab_when *when, struct ab_entry **entry)
+static enum ab_status understand(struct cli *cli, const struct ab_batch *batch, const char *words, const struct ab_when *when,
+    struct ab_entry **entry)
 {
 	struct ab_entry_doubt doubt = { .n = 0 };
-	const struct ab_entry_help help = aside_help(cli, &doubt);
+	struct ab_entry_help help = aside_help(cli, &doubt);
+	struct ab_when now;
+	aside_now(&now);
+	/* With --at it is told there, and once. */
+	help.now = cli->o.at == NULL ? &now : NULL;
+	help.pitched = batch->pitch != NULL ? &batch->pitch->at : NULL;
 	enum ab_status st = ab_entry_read(words, when, &help, cli->arena, entry, &cli->diag);
 	size_t chosen = 0;
 
@@ -187,15 +207,15 @@ enum ab_status cmd_log(struct cli *cli)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
 	if (st == AB_OK)
-		st = understand(cli, words, &when, &entry);
+		st = understand(cli, batch, words, &when, &entry);
 	if (st == AB_OK)
 		st = which_volume(cli, batch, words, entry);
 	if (st == AB_OK)
-		st = aside_future(cli, &when);
+		st = aside_future(cli, &entry->at);
 	if (st == AB_OK)
-		st = add(cli, batch, entry);
+		st = add_all(cli, batch, entry);
 	if (st == AB_OK)
-		aside_future_said(&when, "this");
+		aside_future_said(&entry->at, "this");
 	return st;
 }
 
@@ -220,7 +240,7 @@ enum ab_status cmd_taste(struct cli *cli)
 	if (st == AB_OK)
 		st = aside_future(cli, &when);
 	if (st == AB_OK)
-		st = add(cli, batch, entry);
+		st = add_all(cli, batch, entry);
 	if (st == AB_OK)
 		aside_future_said(&when, "this tasting");
 	return st;

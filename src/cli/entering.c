@@ -247,15 +247,21 @@ static enum ab_status take_recipe(struct entering *e, const char *line)
 	struct ab_diag why;
 	ab_diag_init(&why);
 	enum ab_status st = ab_entry_read(line, &never, &help, e->cli->arena, &entry, &why);
-	if (st == AB_OK && entry->inside == NULL && entry->n_sets == 0)
-		return say(e->cli, "  That is no part of a recipe: malt, sugar, extract, hops, extra, recipe, volume or family begin a line of it.");
-	if (st == AB_OK)
+	for (const struct ab_entry *x = entry; st == AB_OK && x != NULL; x = x->next)
+		if (x->inside == NULL && x->n_sets == 0)
+			return say(e->cli, "  That is no part of a recipe: malt, sugar, extract, hops, extra, recipe, volume or family begin a line of it.");
+	for (; st == AB_OK && entry != NULL; entry = entry->next) {
 		st = ab_entry_write(e->path, e->id, entry, &why);
+		if (st == AB_OK) {
+			e->written++;
+			st = say(e->cli, ab_arena_printf(e->cli->arena, "  %s", entry->echo));
+		}
+	}
 	if (st == AB_OK)
-		e->written++;
-	if (st != AB_OK && st != AB_EUSAGE && st != AB_EINPUT && st != AB_ELIMIT)
+		return AB_OK;
+	if (st != AB_EUSAGE && st != AB_EINPUT && st != AB_ELIMIT)
 		return ab_fail(&e->cli->diag, st, why.source, why.line, "%s", why.text);
-	return say(e->cli, ab_arena_printf(e->cli->arena, "  %s", st == AB_OK ? entry->echo : why.text));
+	return say(e->cli, ab_arena_printf(e->cli->arena, "  %s", why.text));
 }
 
 static enum ab_status ask_recipe(struct entering *e, enum heard *heard)

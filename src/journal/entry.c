@@ -7,11 +7,13 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/entry.h>
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
 
 #include <afterboil/journal.h>
+#include "base/spelled.h"
 #include "journal/edit.h"
 #include "journal/entry_values.h"
 
@@ -34,24 +36,40 @@ const char *ab_entry_escaped(struct ab_arena *arena, const char *text)
 	return copy;
 }
 
-/* A comma between two things said is only breath; one inside a number is not ours to mend. */
+/* One word of that many bytes; "@" is said "at". */
+static bool add_word(struct sentence *s, const char *from, size_t len, bool breath)
+{
+	static const char sign[] = "at";
+	bool at = len == 1 && *from == '@';
+	char *copy = ab_arena_strndup(s->arena, at ? sign : from, at ? sizeof sign - 1 : len);
+
+	if (copy == NULL)
+		return false;
+	s->raw[s->n] = from;
+	s->breath[s->n] = breath;
+	s->word[s->n++] = copy;
+	return true;
+}
+
+/* A comma between two things said is only breath, and so are a colon, a full stop at the end and the "=" of "OG=1.048"; one
+ * inside a number is not ours to mend. */
 static bool cut(struct sentence *s, const char *words)
 {
+	static const char blank[] = " \t\r\n=";
+	bool breath = false;
+
 	s->said = words;
+	words += strspn(words, blank);
 	while (*words != '\0' && s->n < ENTRY_WORDS) {
-		size_t n = strcspn(words, " \t\r\n"), keep = n;
-		while (keep > 0 && strchr(",;", words[keep - 1]) != NULL)
+		size_t n = *words == '@' ? 1 : strcspn(words, blank), keep = n;
+		bool last = words[n + strspn(words + n, blank)] == '\0';
+		while (keep > 0 && (strchr(",;:!", words[keep - 1]) != NULL || (last && words[keep - 1] == '.')))
 			keep--;
-		if (keep > 0) {
-			char *copy = ab_arena_alloc(s->arena, keep + 1, 1);
-			if (copy == NULL)
-				return false;
-			memcpy(copy, words, keep);
-			s->raw[s->n] = words;
-			s->word[s->n++] = copy;
-		}
+		if (keep > 0 && !add_word(s, words, keep, breath))
+			return false;
+		breath = (breath && keep == 0) || keep < n;
 		words += n;
-		words += strspn(words, " \t\r\n");
+		words += strspn(words, blank);
 	}
 	s->more = *words != '\0';
 	return true;
@@ -111,6 +129,7 @@ static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, co
 		if (n == 0)
 			continue;
 		part->used[i] = part->any = true;
+		s->guess = s->guess || (slot->kind == ENTRY_QUANTITY && entry_is_rough(s, s->at, n));
 		s->at += n;
 		if (slot->kind == ENTRY_REST)
 			*content = value;
@@ -147,9 +166,14 @@ static bool leads_a_number(const struct sentence *s)
 static bool pass_over(struct sentence *s)
 {
 	const char *word = s->word[s->at];
-	bool passes = entry_is_guess(word);
+	bool empty, passes = entry_is_guess(word);
+	size_t rough = entry_one_of(s, s->at, "or so|more or less|i think|i guess|give or take|between", &empty);
 
-	s->guess = s->guess || passes;
+	s->guess = s->guess || passes || rough > 0;
+	if (rough > 0) {
+		s->at += rough;
+		return true;
+	}
 	for (size_t p = 0; p < s->n_parts && !leads_a_number(s); p++)
 		passes = passes || entry_is_filler(s->part[p].row->fillers, word);
 	s->at += passes;
@@ -158,35 +182,6 @@ static bool pass_over(struct sentence *s)
 
 /* ---- the whole ---- */
 
-static const struct entry_row *row_of(struct sentence *s)
-{
-	const struct entry_row *best = NULL;
-	bool empty;
-
-	for (size_t i = 0; i < n_entry_rows; i++) {
-		size_t n = entry_one_of(s, 0, entry_rows[i].leads, &empty);
-		if (n > s->at) {
-			s->at = n;
-			best = &entry_rows[i];
-		}
-	}
-	return best;
-}
-
-static enum ab_status no_row(const struct sentence *s, struct ab_diag *diag)
-{
-	char list[700] = "";
-
-	for (size_t i = 0; i < n_entry_rows; i++) {
-		size_t len = strcspn(entry_rows[i].leads, "|"), used = strlen(list);
-		snprintf(list + used, sizeof list - used, "%s%.*s", i > 0 ? ", " : "", (int)len,
-		    entry_rows[i].leads);
-	}
-	return ab_fail(diag, AB_EUSAGE, NULL, 0,
-	    "\"%.40s\" begins nothing that can be logged; a line begins with one of: %s",
-	    s->n > 0 ? s->word[0] : "", list);
-}
-
 static enum ab_status misunderstood(const struct sentence *s, struct ab_diag *diag)
 {
 	const char *why = entry_doubt(s);
@@ -194,41 +189,180 @@ static enum ab_status misunderstood(const struct sentence *s, struct ab_diag *di
 	return why != NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 }
 
-/* The row, and the one that a sentence of it may tell of as well. */
-static bool begin_parts(struct sentence *s)
-{
-	const struct entry_row *row = row_of(s);
+/* Words before what happened that say nothing of it: "we added", "it is". */
+static const char opening[] = "i we the my our just have has had now then and so also it it's its is was a an of in did added add threw got put took made some";
 
-	if (row == NULL)
-		return false;
+/* Past when it happened and what says nothing, to the lead. NULL when there is none, and s->at is where it would be. */
+static const struct entry_row *find_lead(struct sentence *s, size_t *n, const char **why)
+{
+	const struct entry_row *row;
+
+	*why = NULL;
+	size_t when = entry_when_at(s, s->at, &s->when, why), from;
+	/* "+3d" may be all that is said, and "2 days ago" no reading. */
+	s->at += *why == NULL && s->at + when < s->n ? when : 0;
+	from = s->at;
+	while ((row = entry_row_at(s, s->at, n)) == NULL && s->at + 1 < s->n && entry_is_filler(opening, s->word[s->at]))
+		s->at++;
+	if (row == NULL && s->at + 1 == s->n && !entry_is_filler(opening, s->word[from]))
+		s->at = from;
+	return row;
+}
+
+/* The row, and the one that a sentence of it may tell of as well. */
+static void begin_parts(struct sentence *s, const struct entry_row *row, size_t lead)
+{
+	s->at += lead;
 	s->part[s->n_parts++].row = row;
 	for (size_t i = 0; row->with != NULL && i < n_entry_rows; i++)
 		if (strcmp(entry_rows[i].element, row->with) == 0) {
 			s->part[s->n_parts++].row = &entry_rows[i];
 			break;
 		}
+}
+
+static bool would_take(const struct sentence *s, size_t at)
+{
+	const char *value;
+
+	for (size_t p = 0; p < s->n_parts; p++)
+		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
+			const struct entry_slot *slot = &s->part[p].row->slots[i];
+			bool free = !s->part[p].used[i] && !already(&s->part[p], slot->attr);
+			if (free && (fits(s, slot, at, true, &value) > 0 || fits(s, slot, at, false, &value) > 0))
+				return true;
+		}
+	return false;
+}
+
+/* Is what stands there a sentence of its own: behind a comma or "and" something else that happened, or one more of the
+ * recipe ("malt 4.2 kg pale, 0.3 kg crystal")? *next is that sentence. */
+static bool next_begins(const struct sentence *s, const char **next)
+{
+	static const char joints[] = "and then + & plus also";
+	const struct entry_row *row = s->part[0].row;
+	size_t at = s->at, n;
+	bool joint = s->breath[at];
+
+	for (; at < s->n && entry_is_filler(joints, s->word[at]); at++)
+		joint = true;
+	if (!joint || at >= s->n || (!s->part[0].any && row->need) || row->text || would_take(s, at))
+		return false;
+	bool more = row->inside != NULL && (strchr("0123456789.", s->word[at][0]) != NULL || ab_number_spelled(s->word[at]) != NULL);
+	if (more && entry_row_at(s, at, &n) == NULL)
+		*next = ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[at]);
+	else
+		*next = entry_row_at(s, at, &n) != NULL ? s->raw[at] : NULL;
+	return *next != NULL;
+}
+
+/* "cleaned fermenter, hose and tap with percarbonate": the same of each. */
+static bool take_item(struct sentence *s)
+{
+	const struct entry_row *row = s->part[0].row;
+	const struct entry_slot *slot = &row->slots[0];
+	const char *value;
+	size_t joint = s->at < s->n && entry_is_filler("and + &", s->word[s->at]), n;
+
+	if (strcmp(row->element, "gear") != 0 || !s->part[0].used[0] || s->n_items == ENTRY_ITEMS || !(joint || s->breath[s->at]) ||
+	    (n = entry_value(s, slot, s->at + joint, &value)) == 0)
+		return false;
+	s->more_items[s->n_items++] = value;
+	s->at += joint + n;
 	return true;
 }
 
-static enum ab_status understand(struct sentence *s, const char **content, struct ab_diag *diag)
+/* When it happened, said behind it. */
+static enum ab_status take_when(struct sentence *s, bool *taken, struct ab_diag *diag)
 {
-	const struct entry_row *row;
+	const char *why = NULL;
+	size_t n = s->when.known ? 0 : entry_when_at(s, s->at, &s->when, &why);
 
-	if (!begin_parts(s))
-		return no_row(s, diag);
-	row = s->part[0].row;
-	while (s->at < s->n) {
+	*taken = n > 0 && why == NULL;
+	s->at += *taken ? n : 0;
+	return why == NULL ? AB_OK : *why == '\0' ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why);
+}
+
+/* "first signs" without a length of time are seen now: how long after the yeast went in. */
+static void since_pitched(struct sentence *s, const struct ab_when *at)
+{
+	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL, *now = s->when.known ? &s->when : at;
+	const struct entry_row *row = s->part[0].row;
+	char hours[32];
+
+	if (strcmp(row->element, "lag") != 0 || s->part[0].any || pitched == NULL || !pitched->known || pitched->relative || pitched->date_only ||
+	    !now->known || now->relative || now->date_only || now->s <= pitched->s)
+		return;
+	const char *value = ab_arena_printf(s->arena, "%s h", ab_num_text(floor((now->s - pitched->s) / 360 + 0.5) / 10, hours, sizeof hours));
+	if (value == NULL)
+		return;
+	s->part[0].any = s->part[0].used[0] = true;
+	put(s, &s->part[0], row->slots[0].attr, value);
+}
+
+static enum ab_status no_lead(struct sentence *s, const struct ab_when *at, const char **next, struct ab_diag *diag)
+{
+	const char *ways[AB_ENTRY_WAYS], *why;
+	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL, *now = s->when.known ? &s->when : at;
+	enum { DAY = 86400 };
+	size_t n = entry_ways(s, ways);
+	if (n == ENTRY_NOMEM)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	/* A gravity from the day after pitching on is none of before. */
+	bool later = pitched != NULL && pitched->known && !pitched->relative && now->known && !now->relative && now->s > pitched->s + DAY;
+
+	if (later && n == 2 && strncmp(ways[0], "gravity ", 8) == 0 && strncmp(ways[1], "og ", 3) == 0)
+		n = 1;
+	if (n == 1) {
+		*next = ways[0];
+		return AB_OK;
+	}
+	why = entry_no_lead(s);
+	return why != NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+}
+
+/* All that stands behind the lead. */
+static enum ab_status take_all(struct sentence *s, const char **content, const char **next, struct ab_diag *diag)
+{
+	enum ab_status st = AB_OK;
+
+	while (st == AB_OK && s->at < s->n) {
+		bool taken = false;
 		if (s->word[s->at][0] == '~')
 			s->guess = true;
-		if (!take(s, content) && !pass_over(s))
+		if (take(s, content) || take_item(s))
+			continue;
+		if (next_begins(s, next))
+			return AB_OK;
+		st = take_when(s, &taken, diag);
+		if (st == AB_OK && !taken && !pass_over(s))
 			return misunderstood(s, diag);
 	}
-	if (s->more && !row->text)
-		return misunderstood(s, diag);
-	if (!s->part[0].any && row->need)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s; write it like \"%s\"",
-		    row->title, row->example);
-	return AB_OK;
+	return st == AB_OK && s->more && !s->part[0].row->text ? misunderstood(s, diag) : st;
+}
+
+/* instead: the whole line as it is to be read; next: the sentence behind this one. */
+static enum ab_status understand(struct sentence *s, const struct ab_when *at, const char **content, const char **instead, const char **next,
+    struct ab_diag *diag)
+{
+	const char *why;
+	size_t lead;
+	const struct entry_row *row = find_lead(s, &lead, &why);
+
+	if (why != NULL)
+		return *why == '\0' ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why);
+	if (row == NULL)
+		return no_lead(s, at, instead, diag);
+	begin_parts(s, row, lead);
+	enum ab_status st = take_all(s, content, next, diag);
+	if (st != AB_OK)
+		return st;
+	since_pitched(s, at);
+	if (s->part[0].any || !row->need)
+		return AB_OK;
+	const char *words = entry_words_of(s);
+	return words == NULL ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : ab_fail(diag, AB_EUSAGE, NULL, 0,
+	    "nothing is said about %s; write it like \"%s\"%s", row->title, row->example, words);
 }
 
 /* The element of one part; a note has no attribute for its time: the date goes before its words. */
@@ -247,10 +381,24 @@ static const char *element_of(struct sentence *s, const struct entry_part *part,
 	    s->guess ? " guess=\"yes\"" : "");
 }
 
+/* What the lead alone says (" into=\"keg\""). */
+static bool add_fixed(struct sentence *s, const struct entry_row *row, struct ab_entry_set *sets, size_t *n)
+{
+	const char *name = row->fixed + strspn(row->fixed, " "), *eq = strchr(name, '='), *end = eq != NULL ? strchr(eq + 2, '"') : NULL;
+
+	if (end == NULL)
+		return true;
+	const char *target = ab_arena_printf(s->arena, "!%s %.*s", row->element, (int)(eq - name), name);
+	const char *value = ab_arena_strndup(s->arena, eq + 2, (size_t)(end - eq - 2));
+	sets[*n] = (struct ab_entry_set){ target, value };
+	++*n;
+	return target != NULL && value != NULL;
+}
+
 static struct ab_entry *entry_of(struct sentence *s, const struct entry_part *part, const char *when, const char *content)
 {
 	struct ab_entry *entry = ab_arena_alloc(s->arena, 1, sizeof *entry);
-	struct ab_entry_set *sets = ab_arena_alloc(s->arena, ENTRY_SLOTS + 1, sizeof *sets);
+	struct ab_entry_set *sets = ab_arena_alloc(s->arena, ENTRY_SLOTS + 2, sizeof *sets);
 	const char *at = part->row->at != NULL && *when != '\0' ? ab_arena_printf(s->arena, "!%s %s", part->row->element, part->row->at) : "";
 	const char *moment = ab_arena_strdup(s->arena, when);
 
@@ -261,8 +409,11 @@ static struct ab_entry *entry_of(struct sentence *s, const struct entry_part *pa
 	entry->n_said = part->n_sets;
 	if (*at != '\0')
 		sets[entry->n_said++] = (struct ab_entry_set){ at, moment };
+	if (!add_fixed(s, part->row, sets, &entry->n_said))
+		return NULL;
 	entry->element = element_of(s, part, when, content);
 	entry->name = part->row->element;
+	entry->title = part->row->title;
 	entry->once = part->row->once;
 	entry->inside = part->row->inside;
 	entry->guess = s->guess;
@@ -273,45 +424,69 @@ static struct ab_entry *entry_of(struct sentence *s, const struct entry_part *pa
 	return entry->element != NULL ? entry : NULL;
 }
 
+/* The entry once more, for another item. */
+static struct ab_entry *for_item(struct sentence *s, const struct ab_entry *first, const char *item)
+{
+	struct ab_entry *entry = ab_arena_alloc(s->arena, 1, sizeof *entry);
+	struct ab_entry_set *sets = ab_arena_alloc(s->arena, first->n_said, sizeof *sets);
+	const char *old = first->said[0].value, *echo = strstr(first->echo, old), *xml = strstr(first->element, old);
+
+	if (entry == NULL || sets == NULL || echo == NULL || xml == NULL)
+		return NULL;
+	*entry = *first;
+	entry->next = NULL;
+	memcpy(sets, first->said, first->n_said * sizeof *sets);
+	sets[0].value = item;
+	entry->said = sets;
+	entry->element = ab_arena_printf(s->arena, "%.*s%s%s", (int)(xml - first->element), first->element, item, xml + strlen(old));
+	entry->echo = ab_arena_printf(s->arena, "%.*s%s%s", (int)(echo - first->echo), first->echo, item, echo + strlen(old));
+	return entry->element != NULL && entry->echo != NULL ? entry : NULL;
+}
+
 static enum ab_status finish(struct sentence *s, const struct ab_when *at, const char *content,
     struct ab_entry **out, struct ab_diag *diag)
 {
 	const struct entry_row *row = s->part[0].row;
+	const struct ab_when *moment = s->when.known ? &s->when : at;
 	char when[32] = "";
 
-	if (at->known)
-		ab_when_write(at, when, sizeof when);
+	if (moment->known)
+		ab_when_write(moment, when, sizeof when);
 	struct ab_entry *entry = entry_of(s, &s->part[0], when, content);
 	if (entry != NULL && s->n_parts > 1 && s->part[1].any)
 		entry->also = entry_of(s, &s->part[1], when, NULL);
-	bool timed = row->at != NULL && *when != '\0';
-	if (entry != NULL && ab_str_ok(&s->echo))
-		entry->echo = ab_arena_printf(s->arena, "%s%s%s%s%s%s", row->title, s->echo.len > 0 ? ": " : "",
-		    ab_str_text(&s->echo), s->guess ? " (a guess)" : "", timed ? ", at " : "", timed ? when : "");
+	bool timed = row->at != NULL && *when != '\0', lost = s->when.known && row->at == NULL && !row->text;
+	if (entry != NULL && ab_str_ok(&s->echo)) {
+		entry->at = *moment;
+		entry->echo = ab_arena_printf(s->arena, "%s%s%s%s%s%s%s", row->title, s->echo.len > 0 ? ": " : "",
+		    ab_str_text(&s->echo), s->guess ? " (a guess)" : "", timed ? ", at " : "", timed ? when : "",
+		    lost ? " (a journal keeps no hour of that)" : "");
+	}
 	if (entry == NULL || entry->echo == NULL || (s->n_parts > 1 && s->part[1].any && entry->also == NULL))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	*out = entry;
+	for (size_t i = 0; i < s->n_items; i++, entry = entry->next)
+		if ((entry->next = for_item(s, *out, s->more_items[i])) == NULL)
+			return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	return AB_OK;
 }
 
-enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const struct ab_entry_help *help,
-    struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag)
+/* One sentence; next: what stands behind it, or NULL. */
+static enum ab_status read_one(const char *words, const struct ab_when *at, const struct ab_entry_help *help, struct ab_arena *arena,
+    struct ab_entry **out, const char **next, struct ab_diag *diag)
 {
 	struct sentence s = { .arena = arena, .help = help };
-	const char *content = NULL;
+	const char *content = NULL, *instead = NULL;
 	enum ab_status st;
 
-	*out = NULL;
-	if (help != NULL && help->doubt != NULL)
-		help->doubt->n = 0;
-	if (strlen(words) > AB_ENTRY_LIMIT)
-		return ab_fail(diag, AB_ELIMIT, NULL, 0, "a line may be %d bytes long, this one has %zu",
-		    AB_ENTRY_LIMIT, strlen(words));
+	*next = NULL;
 	ab_str_init(&s.echo, 0);
 	for (size_t i = 0; i < ENTRY_PARTS; i++)
 		ab_str_init(&s.part[i].xml, 0);
-	st = cut(&s, words) ? understand(&s, &content, diag) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	if (st == AB_OK)
+	st = cut(&s, words) ? understand(&s, at, &content, &instead, next, diag) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	if (st == AB_OK && instead != NULL)
+		st = read_one(instead, s.when.known ? &s.when : at, help, arena, out, next, diag);
+	else if (st == AB_OK)
 		st = finish(&s, at, content, out, diag);
 	for (size_t i = 0; i < ENTRY_PARTS; i++)
 		ab_str_clear(&s.part[i].xml);
@@ -319,12 +494,41 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 	return st;
 }
 
+enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const struct ab_entry_help *help,
+    struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag)
+{
+	struct ab_entry *first = NULL, **to = &first;
+	struct ab_when moment = *at;
+	const char *next = words;
+	enum ab_status st = AB_OK;
+
+	*out = NULL;
+	if (help != NULL && help->doubt != NULL)
+		help->doubt->n = 0;
+	if (strlen(words) > AB_ENTRY_LIMIT)
+		return ab_fail(diag, AB_ELIMIT, NULL, 0, "a line may be %d bytes long, this one has %zu",
+		    AB_ENTRY_LIMIT, strlen(words));
+	while (st == AB_OK && next != NULL) {
+		words = next;
+		st = read_one(words, &moment, help, arena, to, &next, diag);
+		if (st == AB_OK) {
+			moment = (*to)->at;
+			while (*to != NULL)
+				to = &(*to)->next;
+		}
+	}
+	if (st == AB_OK)
+		*out = first;
+	return st;
+}
+
 const char *ab_entry_recipe_part(const char *words, struct ab_arena *arena)
 {
 	struct sentence s = { .arena = arena };
-	const struct entry_row *row = strlen(words) <= AB_ENTRY_LIMIT && cut(&s, words) ? row_of(&s) : NULL;
+	size_t n = 0;
+	const struct entry_row *row = strlen(words) <= AB_ENTRY_LIMIT && cut(&s, words) ? entry_row_at(&s, 0, &n) : NULL;
 
-	return row != NULL && row->inside != NULL && s.at == s.n ? row->element : NULL;
+	return row != NULL && row->inside != NULL && n == s.n ? row->element : NULL;
 }
 
 const char *ab_entry_example(size_t i)

@@ -102,6 +102,11 @@ static const char *no_unit(const struct sentence *s, struct lone *l, const struc
 				continue;
 			k++;
 			const char *way = text != NULL ? instead(s, l, text) : NULL;
+			enum ab_status st = way != NULL ? entry_understood(s, way) : AB_ENOMEM;
+			if (st == AB_ENOMEM)
+				return NULL;
+			if (st != AB_OK)
+				continue;
 			const char *quoted = way != NULL ? ab_arena_printf(s->arena, "\"%s\"", way) : NULL;
 			if (quoted == NULL)
 				return NULL;
@@ -163,6 +168,25 @@ static bool has_unit(const struct sentence *s, const struct lone *l)
 	return false;
 }
 
+/* "1.020" and "1020", which nobody writes of anything else. */
+static bool is_gravity(const struct lone *l)
+{
+	size_t len = strlen(l->number);
+	bool dotted = len >= 4 && (strncmp(l->number, "1.0", 3) == 0 || strncmp(l->number, "1.1", 3) == 0 || strncmp(l->number, "0.99", 4) == 0);
+
+	return dotted || (len == 4 && (strncmp(l->number, "10", 2) == 0 || strncmp(l->number, "11", 2) == 0));
+}
+
+static const char *a_gravity(const struct sentence *s, const struct lone *l)
+{
+	const char *now = ab_arena_printf(s->arena, "gravity %s", l->number), *og = ab_arena_printf(s->arena, "og %s", l->number);
+
+	offer(s, now);
+	offer(s, og);
+	return now == NULL || og == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" looks like a gravity, and this line is about %s; write \"%s\" or \"%s\"",
+	    l->shown, s->part[0].row->title, now, og);
+}
+
 /* Does any slot take what stands there? */
 static bool is_taken(const struct sentence *s, size_t at)
 {
@@ -210,6 +234,33 @@ static const char *no_class(const struct sentence *s)
 	    shown, s->part[0].row->title, list);
 }
 
+const char *entry_words_of(const struct sentence *s)
+{
+	const struct entry_slot *slot = s->part[0].row->slots;
+	const char *list = "";
+
+	while (slot->kind != ENTRY_NONE && (slot->kind != ENTRY_WORD || s->part[0].used[slot - s->part[0].row->slots]))
+		slot++;
+	for (size_t i = 0; list != NULL && slot->kind == ENTRY_WORD && slot->words[i] != NULL; i++)
+		list = ab_arena_printf(s->arena, "%s%s%s", list, i == 0 ? "" : ", ", slot->words[i]);
+	return list == NULL || *list == '\0' ? list : ab_arena_printf(s->arena, " (%s: %s)", slot->attr, list);
+}
+
+/* The line with another word in that place. */
+static const char *put_right(const struct sentence *s, size_t at, const char *word)
+{
+	const struct lone l = { .at = at, .n = 1 };
+
+	return instead(s, &l, word);
+}
+
+/* A word mistyped: the whole line with what it may have been meant for. */
+static const char *slip(const struct sentence *s, size_t at, const char *way)
+{
+	offer(s, way);
+	return ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s; did you mean \"%.200s\"?", s->word[at], s->part[0].row->title, way);
+}
+
 const char *entry_doubt(const struct sentence *s)
 {
 	struct open slots[ENTRY_SLOTS];
@@ -221,15 +272,29 @@ const char *entry_doubt(const struct sentence *s)
 	bool keyed = !lone_at(s, s->at, &l) && s->at + 1 < s->n && lone_at(s, s->at + 1, &l);
 	if (l.number != NULL)
 		n = open_slots(s, s->at, keyed, slots);
-	if (!keyed && l.number != NULL && s->at + 1 < s->n && ab_word_cmp(s->word[s->at + 1], "bottles") == 0)
+	if (!keyed && l.number != NULL && s->at + 1 < s->n && (ab_word_cmp(s->word[s->at + 1], "bottles") == 0 ||
+	    ab_word_cmp(s->word[s->at + 1], "x") == 0))
 		return ab_arena_printf(s->arena, "how many bottles there were is nothing a journal holds; write how much beer there was (\"bottled 19 "
 		    "L with 120 g sucrose\"), and the bottles as \"note %s bottles\"", word);
 	if (n > 0 && l.thousands)
 		return which_number(s, &l);
+	if (n > 0 && !has_unit(s, &l) && is_gravity(&l) && strstr(s->part[0].row->leads, "gravity") == NULL)
+		return a_gravity(s, &l);
 	if (n > 0)
 		return has_unit(s, &l) ? wrong_unit(s, &l, slots, n) : no_unit(s, &l, slots, n);
 	if (!lone_at(s, s->at, &l) && lacks_class(s))
 		return no_class(s);
-	return ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s; write it like \"%s\", or as \"note ...\"",
-	    word, s->part[0].row->title, s->part[0].row->example);
+	size_t at = s->at;
+	const char *near = entry_near(s, at);
+	/* "by sifon": behind the little word. */
+	near = near != NULL ? near : entry_near(s, ++at);
+	const char *way = near != NULL ? put_right(s, at, near) : NULL;
+	enum ab_status st = near == NULL ? AB_EUSAGE : way != NULL ? entry_understood(s, way) : AB_ENOMEM;
+	if (st == AB_OK)
+		return slip(s, at, way);
+	if (st == AB_ENOMEM)
+		return NULL;
+	const char *words = entry_words_of(s);
+	return words == NULL ? NULL : ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s; write it like \"%s\", or as \"note ...\"%s",
+	    word, s->part[0].row->title, s->part[0].row->example, words);
 }

@@ -1,4 +1,4 @@
-/* entry_merge.c - what is told of a pitching or a yeast that the journal holds already goes onto it
+/* entry_merge.c - what is told of a pitching, a mash, a boil and whatever else a batch has once goes onto what is told already
  *
  * A batch is pitched once, but it is told in pieces: the temperature on the sheet, the packs a day later. What is new is
  * added, what was told alike is passed over, and what differs is refused: which of the two is true only the brewer knows.
@@ -103,7 +103,7 @@ static enum ab_status onto(struct merging *m, const struct ab_entry *e, struct a
 			st = (m->stays = ab_arena_strdup(m->arena, value)) != NULL ? AB_OK : nomem(diag);
 		else if (differs)
 			st = ab_fail(diag, AB_EINPUT, NULL, 0, "of the %s it is told already: %s %.60s, and this says %.60s; nothing was written. "
-			    "Which is right? Change it in the journal%s", strcmp(e->name, "pitch") == 0 ? "pitching" : "yeast", attr_of(set), value,
+			    "Which is right? Change it in the journal%s", e->title, attr_of(set), value,
 			    set->value, strcmp(e->name, "yeast") == 0 ? ", or say yeast that went in besides in a line that begins with \"yeast\"" : "");
 	}
 	return st;
@@ -156,12 +156,19 @@ static enum ab_status add_yeast(struct merging *m, const struct ab_entry *e, con
 	return st;
 }
 
+static bool is_there(const struct merging *m, const char *name)
+{
+	struct ab_scan_batch batch, element;
+
+	return ab_scan_find_batch(ab_str_text(&m->now), m->now.len, m->batch_id, m->line, &batch) && ab_scan_find_child(&batch, name, 0, &element);
+}
+
 static enum ab_status make_merged(void *ctx, const struct ab_edit_place *place, const struct ab_batch *b, char **text,
     size_t *len, struct ab_diag *diag)
 {
 	struct merging *m = ctx;
 	const struct ab_entry *e = m->entry;
-	bool pitch = strcmp(e->name, "pitch") == 0;
+	bool pitch = strcmp(e->name, "pitch") == 0, yeast = strcmp(e->name, "yeast") == 0;
 	enum ab_status st = AB_OK;
 
 	m->line = place->line;
@@ -169,15 +176,16 @@ static enum ab_status make_merged(void *ctx, const struct ab_edit_place *place, 
 	ab_str_addn(&m->now, place->text, place->len);
 	if (!ab_str_ok(&m->now))
 		st = nomem(diag);
-	if (st == AB_OK && pitch) {
-		m->whole = b->pitch == NULL;
+	if (st == AB_OK && !yeast) {
+		m->whole = !is_there(m, e->name);
 		st = m->whole ? beside(m, e, diag) : onto(m, e, diag);
 	}
-	if (st == AB_OK && (!pitch || e->also != NULL))
+	if (st == AB_OK && (yeast || e->also != NULL))
 		st = add_yeast(m, pitch ? e->also : e, b, !pitch, diag);
 	if (st == AB_OK && !m->any)
-		st = ab_fail(diag, AB_EINPUT, NULL, 0, "that the yeast went in is told already, and this adds nothing to it; nothing was written. "
-		    "If more went in later, say it like \"yeast 1 packet\"");
+		st = pitch || yeast ? ab_fail(diag, AB_EINPUT, NULL, 0, "that the yeast went in is told already, and this adds nothing to it; nothing "
+		    "was written. If more went in later, say it like \"yeast 1 packet\"")
+		    : ab_fail(diag, AB_EINPUT, NULL, 0, "that is told of the %s already, and this adds nothing to it; nothing was written", e->title);
 	*text = st == AB_OK && ab_str_ok(&m->now) ? ab_strdup(ab_str_text(&m->now)) : NULL;
 	*len = m->now.len;
 	ab_str_clear(&m->now);
@@ -190,12 +198,13 @@ enum ab_status ab_entry_merge(const char *path, const char *batch_id, const stru
 	struct merging m = { .entry = entry, .arena = arena, .batch_id = batch_id };
 
 	*echo = entry->echo;
-	if (strcmp(entry->name, "pitch") != 0 && strcmp(entry->name, "yeast") != 0)
+	bool once = entry->once && entry->inside == NULL && entry->n_sets == 0;
+	if (!once && strcmp(entry->name, "yeast") != 0)
 		return ab_entry_write(path, batch_id, entry, diag);
 	enum ab_status st = ab_edit_file(path, batch_id, make_merged, &m, diag);
 	if (st != AB_OK || m.whole)
 		return st;
-	*echo = ab_arena_printf(arena, "to what is told of the %s already: %s%s%s", strcmp(entry->name, "pitch") == 0 ? "pitching" : "yeast",
-	    m.added != NULL ? m.added : "", m.stays != NULL ? "; the yeast went in, as told, at " : "", m.stays != NULL ? m.stays : "");
+	*echo = ab_arena_printf(arena, "to what is told of the %s already: %s%s%s", entry->title,
+	    m.added != NULL ? m.added : "", m.stays == NULL ? "" : strcmp(entry->name, "pitch") == 0 ? "; the yeast went in, as told, at " : "; that was, as told, at ", m.stays != NULL ? m.stays : "");
 	return *echo != NULL ? AB_OK : nomem(diag);
 }

@@ -5,121 +5,139 @@
 
 #include <afterboil/journal.h>
 
-#define Q(keys, attr, dim) { ENTRY_QUANTITY, keys, attr, dim, NULL, NULL }
-#define N(keys, attr) { ENTRY_NUMBER, keys, attr, AB_DIM_NONE, NULL, NULL }
-#define W(keys, attr, words) { ENTRY_WORD, keys, attr, AB_DIM_NONE, words, NULL }
-#define F(keys, attr, fixed) { ENTRY_FIXED, keys, attr, AB_DIM_NONE, NULL, fixed }
-#define ID(keys, attr) { ENTRY_ID, keys, attr, AB_DIM_NONE, NULL, NULL }
-#define NAME(attr) { ENTRY_NAME, "", attr, AB_DIM_NONE, NULL, NULL }
-#define B(keys, attr, words) { ENTRY_BOILED, keys, attr, AB_DIM_NONE, words, NULL }
-#define REST(attr) { ENTRY_REST, "", attr, AB_DIM_NONE, NULL, NULL }
+#define Q(keys, attr, dim) { ENTRY_QUANTITY, keys, attr, dim, NULL, NULL, 0, 0 }
+/* A temperature, and what it usually is: working estimates. */
+#define T(keys, attr, lo, hi) { ENTRY_QUANTITY, keys, attr, AB_DIM_TEMP, NULL, NULL, lo, hi }
+#define BEER(keys, attr) T(keys, attr, -3, 45)
+#define ROOM(keys, attr) T(keys, attr, -25, 45)
+#define N(keys, attr) { ENTRY_NUMBER, keys, attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
+#define W(keys, attr, words) { ENTRY_WORD, keys, attr, AB_DIM_NONE, words, NULL, 0, 0 }
+#define F(keys, attr, fixed) { ENTRY_FIXED, keys, attr, AB_DIM_NONE, NULL, fixed, 0, 0 }
+#define ID(keys, attr) { ENTRY_ID, keys, attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
+#define NAME(attr) { ENTRY_NAME, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
+#define B(keys, attr, words) { ENTRY_BOILED, keys, attr, AB_DIM_NONE, words, NULL, 0, 0 }
+#define REST(attr) { ENTRY_REST, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
 
-/* inside, sets, with */
-#define ROW_PLAIN NULL, false, NULL
-#define ROW_RECIPE "recipe", false, NULL
-#define ROW_SETS NULL, true, NULL
-#define ROW_WITH(element) NULL, false, element
+/* inside, sets, with, bare, nouns */
+#define ROW_PLAIN NULL, false, NULL, 0, ""
+#define ROW_RECIPE "recipe", false, NULL, 0, ""
+#define ROW_SETS NULL, true, NULL, 0, ""
+#define ROW_WITH(element) NULL, false, element, 0, ""
+#define ROW_BARE(dim, nouns) NULL, false, NULL, 1u << (dim), nouns
+#define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns
+#define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns
 
 /* Words between the things said that add nothing. */
-#define SMALL "of the a an in into to with at and was is it on from for some"
+#define SMALL "of the a an in into to with at and was is it its on from for some took lasted now up we i my after then this"
 
 const struct entry_row entry_rows[] = {
-	{ "boiled|boil|boil time", "boil", "", NULL, "boil", "boiled for 60 min lid off", "a the " SMALL, true, true, false, ROW_PLAIN,
+	{ "boiled|boil|boil time|boiling", "boil", "", NULL, "boil", "boiled for 60 min lid off", "wort " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, "lid"),
 	    { Q("for|", "time", AB_DIM_TIME), W("lid", "lid", ab_words_lid), W("", "vigour", ab_words_vigour) } },
-	{ "chilled wort|cooled wort|chilled|cooled", "chill", "", NULL, "chilling", "cooled in 25 min by coil to 20 C", "a the and", true, true, false, ROW_PLAIN,
-	    { Q("in|for|", "to-pitch", AB_DIM_TIME), W("by|with|in|", "method", ab_words_chill), Q("to|down to", "end-temp", AB_DIM_TEMP),
+	{ "chilled wort|cooled wort|chilled|cooled|chill|cool|chilling|cooling|chilled the wort|cooled the wort", "chill", "", NULL, "chilling", "cooled in 25 min by coil to 20 C", "wort " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
+	    { Q("in|for|", "to-pitch", AB_DIM_TIME), W("by|with|in|", "method", ab_words_chill), T("to|down to", "end-temp", -2, 60),
 		F("covered", "covered", "yes") } },
-	{ "yeast", "yeast", "", NULL, "yeast", "yeast clean-ale dry 11 g", "of class yeast ale " SMALL, false, true, false, ROW_PLAIN,
+	{ "yeast", "yeast", "", NULL, "yeast", "yeast clean-ale dry 11 g", "of class yeast ale " SMALL, false, true, false, ROW_BARE(AB_DIM_PACKS, "yeast|starter"),
 	    { W("", "form", ab_words_yeast_form), Q("", "amount", AB_DIM_MASS), Q("", "packs", AB_DIM_PACKS), Q("starter", "starter", AB_DIM_VOLUME),
 		Q("", "volume", AB_DIM_VOLUME), Q("aged|age", "age", AB_DIM_TIME), W("kept", "kept", ab_words_keep),
 		F("rehydrated", "rehydrated", "yes"), F("nutrient", "nutrient", "yes"), N("generation", "generation"), ID("", "class") } },
-	{ "pitched|pitch", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with " SMALL, true, false, false, ROW_WITH("yeast"),
-	    { Q("at|into|", "temp", AB_DIM_TEMP) } },
+	{ "pitched|pitch|pitching|yeast pitched|yeast in|yeast added|added yeast|added the yeast|pitched the yeast", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with " SMALL, true, false, false, ROW_WITH("yeast"),
+	    { BEER("at|into|", "temp") } },
 	{ "aerated|aerate|aeration", "aerate", "", NULL, "aeration", "aerated by shaking for 2 min", SMALL, false, true, false, ROW_PLAIN,
 	    { W("by|", "method", ab_words_aerate), Q("for|", "time", AB_DIM_TIME) } },
-	{ "wort|beer|temperature|temp|fermenting|beer temperature|wort temperature", "reading", "", "at", "temperature of the beer", "wort 19.5 C",
-	    "temperature temp and beer wort " SMALL, false, true, false, ROW_PLAIN,
-	    { Q("at|", "wort", AB_DIM_TEMP), Q("room", "room", AB_DIM_TEMP) } },
-	{ "room|room temperature|ambient", "reading", "", "at", "temperature of the room", "room 21 C", "temperature temp " SMALL, false, true, false, ROW_PLAIN, { Q("at|", "room", AB_DIM_TEMP) } },
+	{ "shook|shaken|shook up", "aerate", " method=\"shake\"", NULL, "aeration by shaking", "shook for 5 min", "bucket carboy fermenter wort vessel well hard " SMALL, false, false, false,
+	    ROW_PLAIN, { Q("for|", "time", AB_DIM_TIME) } },
+	{ "oxygenated|oxygen", "aerate", " method=\"oxygen\"", NULL, "aeration with oxygen", "oxygenated for 60 s", "wort pure oxygen stone " SMALL, false, false, false,
+	    ROW_PLAIN, { Q("for|", "time", AB_DIM_TIME) } },
+	{ "wort|beer|temperature|temp|fermenting|beer temperature|wort temperature|beer temp|wort temp|fermentation temperature|fermentation temp", "reading", "", "at", "temperature of the beer", "wort 19.5 C",
+	    "temperature temp and beer wort " SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, ""),
+	    { BEER("at|", "wort"), ROOM("room|room at|room is|in a room of", "room") } },
+	{ "room|room temperature|room temp|ambient|ambient temperature", "reading", "", "at", "temperature of the room", "room 21 C", "temperature temp cellar " SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, "cellar"), { ROOM("at|", "room") } },
 	{ "gravity|sg|specific gravity|fg|final gravity", "reading", "", "at", "gravity", "gravity 1.020 SG at 22 C by hydrometer", "sg reading " SMALL, false,
-	    true, false, ROW_PLAIN,
-	    { Q("", "gravity", AB_DIM_GRAVITY), Q("at", "sample", AB_DIM_TEMP), W("by|with|", "instrument", ab_words_instrument),
+	    true, false, ROW_BARE(AB_DIM_GRAVITY, ""),
+	    { Q("", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60), W("by|with|", "instrument", ab_words_instrument),
 		F("corrected", "corrected", "yes"), F("uncorrected", "corrected", "no") } },
 	{ "og|original gravity|starting gravity", "reading", " at=\"+0h\"", NULL, "original gravity", "OG 1.048 at 22 C by hydrometer", "sg reading " SMALL, false,
-	    true, false, ROW_PLAIN,
-	    { Q("", "gravity", AB_DIM_GRAVITY), Q("at", "sample", AB_DIM_TEMP), W("by|with|", "instrument", ab_words_instrument),
+	    true, false, ROW_BARE(AB_DIM_GRAVITY, ""),
+	    { Q("", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60), W("by|with|", "instrument", ab_words_instrument),
 		F("corrected", "corrected", "yes"), F("uncorrected", "corrected", "no"), F("mixed|stirred", "mixed", "yes") } },
 	{ "ph", "reading", "", "at", "pH", "ph 4.4", "is", false, true, false, ROW_PLAIN, { Q("", "ph", AB_DIM_PH) } },
-	{ "first signs|first bubbles|active|started", "lag", "", NULL, "first signs of fermentation", "first signs after 9 h", "fermenting bubbling " SMALL, true, true, false, ROW_PLAIN,
+	{ "first signs|first signs of fermentation|first bubbles|first foam|first krausen|first kraeusen|active|started|started fermenting|fermentation started|fermentation has started", "lag", "", NULL, "first signs of fermentation", "first signs after 9 h", "fermenting bubbling bubbles foam foaming krausen kraeusen airlock yeast top has have seen "  SMALL, true, true, false, NULL, false, NULL, 0, "foam|foaming|bubbling|bubbles|krausen|kraeusen",
 	    { Q("after|at|", "first-signs", AB_DIM_TIME) } },
 	{ "warm rest|diacetyl rest|rest", "rest", "", "at", "warm rest", "rest at 21 C for 3 d", SMALL, false, true, false, ROW_PLAIN,
-	    { Q("at|to|", "temp", AB_DIM_TEMP), Q("for|", "for", AB_DIM_TIME) } },
-	{ "dry hops|dry hopped|dry hop|dry-hopped|dry-hop", "dry-hop", "", "at", "dry hops", "dry hop 60 g opened lid for 4 d", "hops hop " SMALL, false, true, false, ROW_PLAIN,
+	    { BEER("at|to|", "temp"), Q("for|", "for", AB_DIM_TIME) } },
+	{ "dry hops|dry hopped|dry hop|dry hopping|dry-hopped|dry-hop|dry-hops|dryhopped|dryhop|dryhops", "dry-hop", "", "at", "dry hops", "dry hop 60 g opened lid for 4 d", "hops hop " SMALL, false, true, false, ROW_BARE(AB_DIM_MASS, "hops|hop"),
 	    { Q("with|", "amount", AB_DIM_MASS), W("opened|through|by|", "opened", ab_words_hop_open), Q("for", "contact", AB_DIM_TIME), F("loose", "loose", "yes"),
 		F("bagged|bag", "loose", "no"), ID("named|called", "name"), NAME("name") } },
-	{ "opened", "opened", "", "at", "vessel open", "opened for 2 min", "lid fermenter " SMALL, false, false, false, ROW_PLAIN, { Q("for|", "for", AB_DIM_TIME) } },
-	{ "cold crashed|cold crash|crashed|crash", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", SMALL, false, false, false, ROW_PLAIN,
-	    { Q("to|at|", "temp", AB_DIM_TEMP), Q("for", "for", AB_DIM_TIME), W("under|with|by|", "airlock", ab_words_airlock),
+	{ "opened", "opened", "", "at", "vessel open", "opened for 2 min", "lid fermenter off up " SMALL, false, false, false, NULL, false, NULL, 0, "lid", { Q("for|", "for", AB_DIM_TIME) } },
+	{ "cold crashed|cold crash|crashed|crash|cold crashing", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", SMALL, false, false, false, ROW_PLAIN,
+	    { T("to|at|", "temp", -3, 20), Q("for", "for", AB_DIM_TIME), W("under|with|by|", "airlock", ab_words_airlock),
 		F("sucked back|sucked", "sucked-back", "yes") } },
 	{ "racked|transferred|moved", "transfer", "", "at", "transfer", "racked by siphon into purged keg", "beer keg kegs bucket carboy vessel fermenter secondary bottling " SMALL,
 	    false, false, false, ROW_PLAIN,
 	    { W("into|to|", "target", ab_words_target), W("by|with|through|", "how", ab_words_transfer), F("splashed|splashing", "splashed", "yes"),
 		F("quietly|quiet", "splashed", "no") } },
-	{ "cleaned|washed", "gear", "", NULL, "cleaning", "cleaned fermenter with percarbonate", SMALL, false, true, false, ROW_PLAIN,
+	{ "cleaned|washed", "gear", "", NULL, "cleaning", "cleaned fermenter with percarbonate", "all well " SMALL, false, true, false, ROW_PLAIN,
 	    { W("", "item", ab_words_gear), W("with|in|by", "cleaned", ab_words_agent), F("apart|dismantled", "dismantled", "yes") } },
-	{ "sanitised|sanitized", "gear", "", NULL, "sanitising", "sanitised hose with acid for 2 min", "and " SMALL, false, true, false, ROW_PLAIN,
+	{ "sanitised|sanitized|disinfected", "gear", "", NULL, "sanitising", "sanitised hose with acid for 2 min", "sanitiser sanitizer solution " SMALL, false, true, false, ROW_PLAIN,
 	    { W("", "item", ab_words_gear), W("with|in|by", "sanitiser", ab_words_sanitiser), Q("for", "contact", AB_DIM_TIME), Q("dose|at", "dose", AB_DIM_DOSE),
 		W("rinsed|rinse", "rinse", ab_words_rinse) } },
-	{ "bottled", "package", " into=\"bottles\"", "at", "bottling", "bottled with 120 g sucrose at 1.011 SG", "beer primed priming bottles and " SMALL, true, false, false, ROW_PLAIN,
+	{ "bottled|bottled up|bottling", "package", " into=\"bottles\"", "at", "bottling", "bottled with 120 g sucrose at 1.011 SG", "beer primed priming bottles and bottle l all " SMALL, true, false, false, ROW_PLAIN,
 	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("at", "gravity", AB_DIM_GRAVITY), W("in|into|", "bottle", ab_words_bottle),
 		W("sugar", "mixing", ab_words_mixing), W("caps|capped with", "cap", ab_words_cap), F("capped on foam|on foam", "cap-on-foam", "yes"),
-		Q("neck", "neck", AB_DIM_LENGTH), Q("", "volume", AB_DIM_VOLUME) } },
+		Q("neck", "neck", AB_DIM_LENGTH), Q("in|into", "size", AB_DIM_VOLUME), Q("", "volume", AB_DIM_VOLUME) } },
+	{ "primed|priming|priming sugar", "package", "", NULL, "priming", "primed with 110 g sucrose", "beer bottling bucket sugar bottles " SMALL, true, true, false,
+	    ROW_BARE(AB_DIM_MASS, "sugar|sugars"),
+	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar) } },
 	{ "kegged", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", "keg kegs beer and sugar " SMALL, true, false, false, ROW_PLAIN,
 	    { W("into|in|", "filled", ab_words_target), Q("at", "gravity", AB_DIM_GRAVITY), N("purges|purged", "purges"), Q("to", "purge-pressure", AB_DIM_PRESSURE),
 		Q("with", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME) } },
-	{ "carbonated|gas on|carbonate", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_PLAIN,
-	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), Q("at|", "temp", AB_DIM_TEMP), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
-	{ "stored|store|put", "store", "", "from", "storage", "stored at 12 C dark", "bottles keg and " SMALL, false, true, false, ROW_PLAIN,
-	    { Q("at|", "temp", AB_DIM_TEMP), Q("for", "for", AB_DIM_TIME), W("in|", "light", ab_words_light), Q("hottest", "hottest", AB_DIM_TEMP),
+	{ "carbonated|gas on|carbonate|force carbonated|force-carbonated|force carbed|carbed", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
+	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
+	{ "stored|store|put", "store", "", "from", "storage", "stored at 12 C dark", "bottles keg and " SMALL, false, true, false, NULL, false, NULL, 0, "cellar|fridge",
+	    { BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("in|", "light", ab_words_light), BEER("hottest", "hottest"),
 		F("upright", "upright", "yes") } },
 	{ "fined|finings", "fining", "", "at", "finings", "fined with gelatine", "", false, true, false, ROW_PLAIN, { ID("with|", "name") } },
-	{ "mashed|mash|steeped", "mash", "", NULL, "mash", "mash 66 C for 60 min", "grain and " SMALL, true, true, false, ROW_PLAIN,
-	    { Q("at|", "temp", AB_DIM_TEMP), Q("for|", "time", AB_DIM_TIME), W("crush|crushed", "crush", ab_words_crush),
-		Q("sparged at|sparge at|sparged|sparge", "sparge-temp", AB_DIM_TEMP) } },
-	{ "water", "water", "", NULL, "water", "water tap treated with sulphite", "and " SMALL, true, true, false, ROW_PLAIN,
+	{ "mashed|mash|steeped|mashed in|mash in|mashing|mash at", "mash", "", NULL, "mash", "mash 66 C for 60 min", "grain and grains " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
+	    { T("at|", "temp", 40, 80), Q("for|", "time", AB_DIM_TIME), W("crush|crushed", "crush", ab_words_crush),
+		T("sparged at|sparge at|sparged with|sparged|sparge", "sparge-temp", 40, 105) } },
+	{ "sparged|sparge|sparging", "mash", "", NULL, "sparge", "sparged at 76 C", "water " SMALL, true, true, false, ROW_PLAIN,
+	    { T("at|with|", "sparge-temp", 40, 105) } },
+	{ "water", "water", "", NULL, "water", "water tap treated with sulphite", "and half one tap-water tablet treated " SMALL, true, true, false, ROW_PLAIN,
 	    { W("from|", "source", ab_words_water), W("treated with|treatment|treated|", "treatment", ab_words_treatment), F("untreated", "treatment", "none"),
 		F("smells of chlorine|smelled of chlorine", "smells-of-chlorine", "yes"), W("salts", "salts", ab_words_salts),
 		Q("topped up with|top up|top-up|topped up", "top-up", AB_DIM_VOLUME) } },
+	{ "campden tablet|campden tablets|campden", "water", " treatment=\"sulphite\"", NULL, "water treated with sulphite", "campden tablet", "half one water " SMALL, true, false, false,
+	    ROW_PLAIN, { W("from|", "source", ab_words_water) } },
 	{ "topped up with|topped up|top up|top-up", "water", "", NULL, "water to top up", "topped up with 3 L boiled water", "tap water cold cool " SMALL, false, true, false,
 	    ROW_SETS,
 	    { Q("with|", "top-up", AB_DIM_VOLUME), F("boiled|pre-boiled", "top-up-boiled", "yes"), F("unboiled", "top-up-boiled", "no"),
 		F("treated", "top-up-treated", "yes"), F("untreated", "top-up-treated", "no") } },
-	{ "whirlpool|whirlpooled|hot stand", "stand", "", NULL, "hot stand", "whirlpool for 20 min at 80 C", SMALL, true, true, false, ROW_PLAIN,
-	    { Q("for|", "time", AB_DIM_TIME), Q("at|", "temp", AB_DIM_TEMP), W("lid", "lid", ab_words_lid) } },
-	{ "fermented in|fermenter|vessel", "vessel", "", NULL, "the vessel", "fermenter bucket room 19 C by water-bath", "a an the and held", false, true, false, ROW_PLAIN,
-	    { W("", "kind", ab_words_vessel), Q("room at|room", "room", AB_DIM_TEMP), W("by|control|controlled by|", "control", ab_words_control), Q("", "volume", AB_DIM_VOLUME),
-		Q("headspace", "headspace", AB_DIM_VOLUME), Q("set to|target|at", "target", AB_DIM_TEMP), Q("aged|age", "age", AB_DIM_TIME),
+	{ "whirlpool|whirlpooled|hot stand|hop stand|hopstand", "stand", "", NULL, "hot stand", "whirlpool for 20 min at 80 C", SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
+	    { Q("for|", "time", AB_DIM_TIME), T("at|", "temp", 50, 105), W("lid", "lid", ab_words_lid) } },
+	{ "fermented in|fermenting in|fermenter|fermenter is|vessel|in the fermenter", "vessel", "", NULL, "the vessel", "fermenter bucket room 19 C by water-bath", "held beer " SMALL, false, true, false, ROW_PLAIN,
+	    { W("", "kind", ab_words_vessel), ROOM("room at|room", "room"), W("by|control|controlled by|", "control", ab_words_control), Q("", "volume", AB_DIM_VOLUME),
+		Q("headspace", "headspace", AB_DIM_VOLUME), BEER("set to|target|at", "target"), Q("aged|age", "age", AB_DIM_TIME),
 		W("light|in", "light", ab_words_light), F("scratched", "scratched", "yes"), ID("named|number", "id") } },
-	{ "served|serving|poured", "serve", "", NULL, "serving", "served from tap at 8 C", "the a and", true, true, false, ROW_PLAIN,
-	    { W("from|", "from", ab_words_pour), Q("at|", "temp", AB_DIM_TEMP), Q("at|", "pressure", AB_DIM_PRESSURE), W("glass", "glass", ab_words_glass),
+	{ "served|serving|poured", "serve", "", NULL, "serving", "served from tap at 8 C", "the a and", true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
+	    { W("from|", "from", ab_words_pour), BEER("at|", "temp"), Q("at|", "pressure", AB_DIM_PRESSURE), W("glass", "glass", ab_words_glass),
 		Q("line", "line-length", AB_DIM_LENGTH), Q("line cleaned", "line-cleaned", AB_DIM_TIME) } },
 	{ "checked", "instrument", " checked=\"yes\"", NULL, "an instrument that was checked", "checked thermometer off by 1 C", SMALL, false, true, false, ROW_PLAIN,
 	    { W("", "item", ab_words_instrument), Q("off by|off", "off-temp", AB_DIM_TEMP_DIFF), Q("off by|off", "off-gravity", AB_DIM_GRAVITY) } },
 	/* ---- the recipe, without a line of XML ---- */
-	{ "family|style|kind of beer|kind", "batch", "", NULL, "the kind of beer", "family wheat", "is beer " SMALL, false, true, false, ROW_SETS,
+	{ "family|style|kind of beer|kind|type", "batch", "", NULL, "the kind of beer", "family wheat", "is beer a an the of it " , false, true, false, ROW_SETS,
 	    { W("", "family", ab_words_family) } },
 	{ "recipe|planned|plan", "recipe", "", NULL, "the recipe", "recipe 20 L OG 1.048 FG 1.011 35 IBU", "and beer " SMALL, false, true, false, ROW_SETS,
 	    { Q("volume|batch|", "volume", AB_DIM_VOLUME), Q("og|original gravity|", "og", AB_DIM_GRAVITY), Q("fg|final gravity", "fg", AB_DIM_GRAVITY),
 		Q("co2|carbonation|", "co2", AB_DIM_CO2), Q("", "bitterness", AB_DIM_BITTERNESS) } },
-	{ "volume|batch size|batch volume|batch", "recipe", "", NULL, "how much beer", "volume 20 L", "beer " SMALL, false, true, false, ROW_SETS,
+	{ "volume|batch size|batch volume|batch", "recipe", "", NULL, "how much beer", "volume 20 L", "beer batch " SMALL, false, true, false, ROW_SETS_NAMED("batch"),
 	    { Q("", "volume", AB_DIM_VOLUME) } },
-	{ "malt|malts|grain|grains|grist", "malt", "", NULL, "malt", "malt 4.5 kg pale", "malt malts and " SMALL, false, true, false, ROW_RECIPE,
+	{ "malt|malts|grain|grains|grist", "malt", "", NULL, "malt", "malt 4.5 kg pale", "malt malts and grain grains " SMALL, false, true, false, ROW_IN_RECIPE("malt|malts|grain|grains"),
 	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), Q("aged|age", "age", AB_DIM_TIME), W("", "kind", ab_words_malt), ID("named|called", "name") } },
-	{ "sugar|sugars", "sugar", "", NULL, "sugar in the wort", "sugar 300 g candi", "sugar " SMALL, false, true, false, ROW_RECIPE,
+	{ "sugar|sugars", "sugar", "", NULL, "sugar in the wort", "sugar 300 g candi", "sugar " SMALL, false, true, false, ROW_IN_RECIPE("sugar|sugars"),
 	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), W("", "kind", ab_words_sugar), ID("named|called", "name") } },
-	{ "extract|malt extract|extracts", "extract", "", NULL, "malt extract", "extract 1.7 kg liquid aged 8 mo", "extract malt old " SMALL, false, true, false, ROW_RECIPE,
+	{ "extract|malt extract|extracts", "extract", "", NULL, "malt extract", "extract 1.7 kg liquid aged 8 mo", "extract malt old " SMALL, false, true, false, ROW_IN_RECIPE("extract|extracts|dme|lme"),
 	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), Q("aged|age|", "age", AB_DIM_TIME), W("", "kind", ab_words_extract), ID("named|called", "name") } },
-	{ "hops|hop", "hop", "", NULL, "hops", "hops 30 g at 60 min aged 1 y kept frozen-sealed", "hops hop boiled " SMALL, false, true, false, ROW_RECIPE,
+	{ "hops|hop", "hop", "", NULL, "hops", "hops 30 g at 60 min aged 1 y kept frozen-sealed", "hops hop boiled " SMALL, false, true, false, ROW_IN_RECIPE("hops|hop|bittering|aroma"),
 	    { Q("", "amount", AB_DIM_MASS), Q("aged|age", "age", AB_DIM_TIME), B("at|for|boiled for|boiled|", "use", ab_words_hop_use), W("", "use", ab_words_hop_use),
 		Q("alpha|", "alpha", AB_DIM_SHARE), W("kept|", "kept", ab_words_hop_keep), ID("named|called", "name"), NAME("name") } },
 	{ "extra|fruit|spice|spices", "extra", "", NULL, "fruit, spice, oak or coffee", "extra 20 g coriander", SMALL, false, true, false, ROW_RECIPE,
@@ -140,7 +158,7 @@ const struct entry_alias entry_aliases[] = {
 	{ "oxygen scavenging", "oxygen-absorbing", ab_words_cap }, { "bucket", "fermenter", ab_words_gear }, { "carboy", "fermenter", ab_words_gear },
 	{ "tubing", "hose", ab_words_gear }, { "air", "air-filled", ab_words_target }, { "flushed", "flow-purged", ab_words_target },
 	{ "fridge", "dark", ab_words_light }, { "cellar", "dark", ab_words_light }, { "shelf", "indoor", ab_words_light },
-	{ "base malt", "pale", ab_words_malt }, { "2-row", "pale", ab_words_malt }, { "ale malt", "pale", ab_words_malt },
+	{ "pale malt", "pale", ab_words_malt }, { "base malt", "pale", ab_words_malt }, { "2-row", "pale", ab_words_malt }, { "ale malt", "pale", ab_words_malt },
 	{ "pale ale", "pale", ab_words_malt }, { "pils", "pilsner", ab_words_malt }, { "pilsener", "pilsner", ab_words_malt }, { "lager malt", "pilsner", ab_words_malt },
 	{ "caramel", "crystal", ab_words_malt }, { "chocolate", "roasted", ab_words_malt }, { "black", "roasted", ab_words_malt },
 	{ "roast", "roasted", ab_words_malt }, { "roasted barley", "roasted", ab_words_malt }, { "roast barley", "roasted", ab_words_malt },
@@ -151,9 +169,11 @@ const struct entry_alias entry_aliases[] = {
 	{ "aroma", "whirlpool", ab_words_hop_use }, { "flameout", "whirlpool", ab_words_hop_use }, { "flavor", "flavour", ab_words_hop_use },
 	{ "bitter", "bittering", ab_words_hop_use }, { "frozen", "frozen-sealed", ab_words_hop_keep }, { "freezer", "frozen-sealed", ab_words_hop_keep },
 	{ "in the freezer", "frozen-sealed", ab_words_hop_keep }, { "fridge", "fridge-sealed", ab_words_hop_keep },
-	{ "in the fridge", "fridge-sealed", ab_words_hop_keep }, { "tablet", "sulphite", ab_words_treatment }, { "sulphite tablet", "sulphite", ab_words_treatment },
+	{ "in the fridge", "fridge-sealed", ab_words_hop_keep }, { "tablet", "sulphite", ab_words_treatment }, { "campden", "sulphite", ab_words_treatment }, { "campden tablet", "sulphite", ab_words_treatment },
+	{ "a campden tablet", "sulphite", ab_words_treatment }, { "sulphite tablet", "sulphite", ab_words_treatment },
 	{ "filtered", "carbon-filter", ab_words_treatment }, { "filter", "carbon-filter", ab_words_treatment }, { "ro", "reverse-osmosis", ab_words_water },
-	{ "carboy", "glass", ab_words_vessel }, { "glass carboy", "glass", ab_words_vessel }, { "stainless", "steel", ab_words_vessel },
+	{ "carboy", "glass", ab_words_vessel }, { "glass carboy", "glass", ab_words_vessel }, { "stainless", "steel", ab_words_vessel }, { "stainless steel", "steel", ab_words_vessel },
+	{ "plastic bucket", "bucket", ab_words_vessel }, { "plastic fermenter", "bucket", ab_words_vessel }, { "buckets", "bucket", ab_words_vessel }, { "demijohn", "glass", ab_words_vessel },
 	{ "plastic carboy", "pet", ab_words_vessel }, { "tub", "water-bath", ab_words_control }, { "tub of water", "water-bath", ab_words_control },
 	{ "fridge with a thermostat", "fridge", ab_words_control }, { "dextrose sugar", "dextrose", ab_words_sugar }, { "white sugar", "sucrose", ab_words_sugar },
 	{ "cane sugar", "sucrose", ab_words_sugar }, { "brown sugar", "other", ab_words_sugar }, { "dme", "dry-extract", ab_words_sugar },

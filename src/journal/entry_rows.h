@@ -23,13 +23,15 @@ enum entry_kind {
 };
 
 /* One thing a sentence may hold. keys: the little words before it, one of them, with '|' between; "" = none
- * needed. */
+ * needed. lo, hi: of a temperature, what it usually is (degrees C): in there a number without its unit is one of the units
+ * the brewer likes, where it can be nothing else; 0 and 0: never. */
 struct entry_slot {
 	enum entry_kind kind;
 	const char *keys, *attr;
 	enum ab_dim dim;
 	const char *const *words;
 	const char *fixed;
+	double lo, hi;
 };
 
 enum { ENTRY_SLOTS = 12 };
@@ -38,13 +40,16 @@ enum { ENTRY_SLOTS = 12 };
  * attributes that are always written. at: the attribute of the time, or NULL. need: the sentence must hold at
  * least one slot. text: the rest is the element's content, not attributes. fillers: words to pass over here. inside:
  * "recipe" for a part of it. sets: attributes of what is there (the recipe, the batch). with: the element that such a
- * sentence may tell of as well. */
+ * sentence may tell of as well. bare: the dimensions (1 << dim) of which a quantity may stand there without a lead.
+ * nouns: words that show it is of this row where there is no lead. */
 struct entry_row {
 	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
 	bool once, need, text;
 	const char *inside;
 	bool sets;
 	const char *with;
+	unsigned bare;
+	const char *nouns;
 	struct entry_slot slots[ENTRY_SLOTS];
 };
 

@@ -8,7 +8,7 @@
 #include "base/str.h"
 #include "journal/entry_rows.h"
 
-enum { ENTRY_WORDS = 64, ENTRY_PARTS = 2 };
+enum { ENTRY_WORDS = 64, ENTRY_PARTS = 2, ENTRY_ITEMS = 8 };
 
 /* What is said of one element. A sentence may tell of two: the yeast, and that it went in. */
 struct entry_part {
@@ -23,9 +23,12 @@ struct sentence {
 	const char *word[ENTRY_WORDS];      /* in the arena, as written */
 	const char *raw[ENTRY_WORDS];       /* where each begins in what was said */
 	size_t n, at;
+	bool breath[ENTRY_WORDS];           /* a comma or the like stands before it */
 	bool more, guess;                   /* more: it goes on beyond the last of these words */
+	struct ab_when when;                /* said in it; known = false: it was not */
 	struct entry_part part[ENTRY_PARTS]; size_t n_parts;
 	struct ab_str echo;
+	const char *more_items[ENTRY_ITEMS]; size_t n_items;   /* of gear, behind the first: all was done with each */
 	const struct ab_entry_help *help;   /* or NULL */
 	struct ab_arena *arena;
 };
@@ -45,6 +48,33 @@ bool entry_is_guess(const char *word);
 
 /* The words [at, at + n) with one blank between; NULL when there are not so many, or memory is short. */
 const char *entry_joined(const struct sentence *s, size_t at, size_t n);
+
+/* The words from `at` on that say when it happened ("yesterday at 18:30"), and that; 0 when they say none, or help knows no
+ * now. *why: which moment is not plain, with what would be; "" when memory is short. */
+size_t entry_when_at(const struct sentence *s, size_t at, struct ab_when *out, const char **why);
+
+/* Did the words [at, at + n) give a range, of which the value is the middle, or a number that says it is none exactly? */
+bool entry_is_rough(const struct sentence *s, size_t at, size_t n);
+
+/* The row whose lead stands at `at`, the longest, and how many words it has; NULL when none does. */
+const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t *n);
+
+/* Is the line understood? AB_ENOMEM, or what ab_entry_read says; nothing is offered. */
+enum ab_status entry_understood(const struct sentence *s, const char *line);
+
+/* How the sentence could begin, of those that do not: whole lines ("hops 60 g cascade"), into ways. ENTRY_NOMEM when memory
+ * is short. */
+#define ENTRY_NOMEM ((size_t)-1)
+size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS]);
+
+/* Why the sentence begins nothing, as entry_doubt. */
+const char *entry_no_lead(const struct sentence *s);
+
+/* " (fermenter, lid, ...)": the words of the list that the sentence still lacks; "" when it lacks none, NULL when memory is short. */
+const char *entry_words_of(const struct sentence *s);
+
+/* A word of the row that the one at `at` may be a slip of; NULL when there is none. */
+const char *entry_near(const struct sentence *s, size_t at);
 
 /* Why nothing takes the word at s->at, with what would: a sentence ready for ab_fail, in the arena, and into
  * help->doubt the ways it can be meant. NULL when memory is short. */

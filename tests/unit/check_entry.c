@@ -138,6 +138,7 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "hops 30 g Cragtop at 60 min", "<hop amount=\"30 g\" name=\"Cragtop\" use=\"bittering\"/>" },
 	{ "hops About 30 g of East Hill, frozen", "<hop amount=\"30 g\" name=\"East Hill\" kept=\"frozen-sealed\" guess=\"yes\"/>" },
 	{ "dry hop 50 g Cragtop", "<dry-hop at=\"" AT "\" amount=\"50 g\" name=\"Cragtop\"/>" },
+	{ "hops 30 g cragtop", "<hop amount=\"30 g\" name=\"cragtop\"/>" },
 	{ "dry hop 50 g called cragtop", "<dry-hop at=\"" AT "\" amount=\"50 g\" name=\"cragtop\"/>" },
 	{ "bottled 19 L with 130 g sugar", "<package at=\"" AT "\" into=\"bottles\" volume=\"19 L\" priming=\"130 g\" sugar=\"sucrose\"/>" },
 	{ "kegged 19 L of beer", "<package at=\"" AT "\" into=\"keg\" volume=\"19 L\"/>" },
@@ -196,7 +197,7 @@ static const struct { const char *words, *says; } refused[] = {
 	{ "bottled with 1.000,5 g sugar", "has no place" }, { "malt 4.5 kg plutonium", "has no place" }, { "family unicorn", "has no place" },
 	{ "pitched warm", "has no place" }, { "pitched 2 L wort", "has no place" }, { "wort 19.5 C 20 C", "has no place" }, { "gravity 1.020 SG by telescope", "has no place" }, { "dry hop 60 g 40 g", "has no place" },
 	{ "bottled with love", "has no place" }, { "rest at 21 C at 22 C", "has no place" }, { "note", "nothing is said" },
-	{ "hops 30 g cragtop", "\"cragtop\" has no place" },
+	{ "hops 30 g frozne", "did you mean \"hops 30 g frozen\"?" }, { "hops 30 g crystal", "has no place" },
 	{ "bottled 38 bottles with 130 g sugar", "how many bottles there were is nothing a journal holds; write how much beer" },
 	{ "topped up with 3 kg", "has no place" },
 	{ "wort <b>", "has no place" }, { "kegged purged five times", "has no place" },
@@ -249,7 +250,10 @@ START_TEST(doubts)
 	help.units = 2;
 	ck_assert_int_eq(ab_entry_read("wort 68 degrees", &never, &help, arena, &entry, &diag), AB_OK);
 	ck_assert_str_eq(entry->element, "<reading wort=\"68 F\"/>");
-	ck_assert_int_eq(ab_entry_read("wort 68", &never, &help, arena, &entry, &diag), AB_EUSAGE);
+	ck_assert_int_eq(ab_entry_read("wort 68", &never, &help, arena, &entry, &diag), AB_OK);
+	ck_assert_str_eq(entry->element, "<reading wort=\"68 F\"/>");
+	/* 20 F is frozen. */
+	ck_assert_int_eq(ab_entry_read("wort 20", &never, &help, arena, &entry, &diag), AB_EUSAGE);
 }
 END_TEST
 

@@ -1,0 +1,249 @@
+/* entry_lead.c - how a line of plain words begins: what it is about, and what it may be about when it does not say
+ *
+ * "60 g cascade" has no lead: each row that may go without is tried, and those that understand all of it are what may be
+ * meant. A word that is a slip of the hand for one that would be known is named with it.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "journal/entry_values.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include <afterboil/when.h>
+#include "base/record.h"
+#include "base/spelled.h"
+#include "base/str.h"
+
+enum { LIST = 700, NAMES = 400, WORD = 40, LETTERS = 3 };
+
+const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t *n)
+{
+	const struct entry_row *best = NULL;
+	bool empty;
+
+	*n = 0;
+	for (size_t i = 0; at < s->n && i < n_entry_rows; i++) {
+		size_t words = entry_one_of(s, at, entry_rows[i].leads, &empty);
+		if (words > *n) {
+			*n = words;
+			best = &entry_rows[i];
+		}
+	}
+	return best;
+}
+
+/* ---- slips of the hand ---- */
+
+/* Words that a mistyped one is compared with; copies, for they are parts of longer texts. */
+struct names { struct ab_arena *arena; const char *items[NAMES + 1]; size_t n; };
+
+static void add_name(struct names *to, const char *text, size_t len)
+{
+	bool plain = len > LETTERS && memchr(text, ' ', len) == NULL;
+
+	for (size_t i = 0; plain && i < to->n; i++)
+		plain = strlen(to->items[i]) != len || strncmp(to->items[i], text, len) != 0;
+	if (plain && to->n < NAMES && (to->items[to->n] = ab_arena_strndup(to->arena, text, len)) != NULL)
+		to->n++;
+}
+
+static void add_phrases(struct names *to, const char *phrases)
+{
+	for (const char *p = phrases; *p != '\0';) {
+		size_t len = strcspn(p, "|");
+		add_name(to, p, strcspn(p, "| "));
+		p += len + (p[len] == '|');
+	}
+}
+
+static void add_slot(struct names *to, const struct entry_slot *slot)
+{
+	add_phrases(to, slot->keys);
+	for (size_t i = 0; slot->words != NULL && slot->words[i] != NULL; i++)
+		add_name(to, slot->words[i], strlen(slot->words[i]));
+	for (size_t i = 0; slot->words != NULL && i < n_entry_aliases; i++)
+		if (entry_aliases[i].words == slot->words)
+			add_name(to, entry_aliases[i].said, strlen(entry_aliases[i].said));
+}
+
+const char *entry_near(const struct sentence *s, size_t at)
+{
+	struct names names = { .arena = s->arena };
+
+	if (at >= s->n || strlen(s->word[at]) <= LETTERS)
+		return NULL;
+	for (size_t p = 0; p < s->n_parts; p++)
+		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++)
+			add_slot(&names, &s->part[p].row->slots[i]);
+	names.items[names.n] = NULL;
+	const char *near = ab_nearest(s->word[at], names.items);
+	return near != NULL && ab_word_cmp(near, s->word[at]) != 0 ? near : NULL;
+}
+
+/* ---- what it may be about ---- */
+
+/* The dimensions of the first quantity in the sentence, as bits. */
+static unsigned dims_said(const struct sentence *s)
+{
+	const char *value;
+	unsigned dims = 0;
+
+	for (size_t at = s->at; at < s->n && dims == 0; at++)
+		for (int dim = AB_DIM_NONE + 1; dim < AB_DIM_MAX_; dim++) {
+			const struct entry_slot any = { ENTRY_QUANTITY, "", "", (enum ab_dim)dim, NULL, NULL, 0, 0 };
+			dims |= entry_value(s, &any, at, &value) > 0 ? 1u << dim : 0;
+		}
+	return dims;
+}
+
+static bool has_noun(const struct sentence *s, const struct entry_row *row)
+{
+	bool empty;
+
+	for (size_t at = s->at; row->nouns[0] != '\0' && at < s->n; at++)
+		if (entry_one_of(s, at, row->nouns, &empty) > 0)
+			return true;
+	return false;
+}
+
+enum ab_status entry_understood(const struct sentence *s, const char *line)
+{
+	const struct ab_when never = { 0 };
+	struct ab_entry_help help = s->help != NULL ? *s->help : (struct ab_entry_help){ 0 };
+	struct ab_entry *entry;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	help.doubt = NULL;
+	return ab_entry_read(line, help.now != NULL ? help.now : &never, &help, s->arena, &entry, &diag);
+}
+
+/* Adds the line to those that are understood. */
+static enum ab_status try_line(const struct sentence *s, const char *line, const char **lines, size_t *n)
+{
+	enum ab_status st = line != NULL ? entry_understood(s, line) : AB_ENOMEM;
+
+	if (st == AB_OK)
+		lines[(*n)++] = line;
+	return st == AB_ENOMEM ? st : AB_OK;
+}
+
+size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
+{
+	unsigned dims = dims_said(s);
+	bool nouns = false, sight = false;
+	size_t n = 0;
+	enum ab_status st = AB_OK;
+
+	if (s->at >= s->n)
+		return 0;
+	for (size_t i = 0; i < n_entry_rows; i++)
+		nouns = nouns || has_noun(s, &entry_rows[i]);
+	for (size_t i = 0; st == AB_OK && i < n_entry_rows && n + 1 < AB_ENTRY_WAYS; i++) {
+		const struct entry_row *row = &entry_rows[i];
+		bool may = nouns ? has_noun(s, row) : (row->bare & dims) != 0;
+		size_t before = n;
+		if (may)
+			st = try_line(s, ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[s->at]), ways, &n);
+		/* What is only seen may be seen again. */
+		sight = sight || (n > before && row->bare == 0);
+	}
+	if (st == AB_OK && n > 0 && sight)
+		st = try_line(s, ab_arena_printf(s->arena, "note %s", s->raw[s->at]), ways, &n);
+	return st == AB_OK ? n : ENTRY_NOMEM;
+}
+
+/* ---- nothing ---- */
+
+static void offer(const struct sentence *s, const char *way)
+{
+	struct ab_entry_doubt *d = s->help != NULL ? s->help->doubt : NULL;
+
+	if (d != NULL && way != NULL && d->n < AB_ENTRY_WAYS)
+		d->ways[d->n++] = way;
+}
+
+/* "wrot" for "wort": two letters that changed places, too. */
+static const char *near_name(const char *word, const struct names *names)
+{
+	char swapped[WORD];
+	size_t len = strlen(word);
+
+	for (size_t i = 0; len > LETTERS && len < WORD && i + 1 < len; i++) {
+		snprintf(swapped, sizeof swapped, "%s", word);
+		swapped[i] = word[i + 1];
+		swapped[i + 1] = word[i];
+		for (size_t k = 0; k < names->n; k++)
+			if (ab_word_cmp(names->items[k], swapped) == 0)
+				return names->items[k];
+	}
+	return len > LETTERS ? ab_nearest(word, names->items) : NULL;
+}
+
+static void leave_out(struct names *names, const char *item)
+{
+	for (size_t i = 0; i < names->n; i++)
+		if (names->items[i] == item)
+			names->items[i] = names->items[--names->n];
+	names->items[names->n] = NULL;
+}
+
+/* The leads that the first word may be a slip for: those with which all of the line is understood. */
+static size_t near_leads(const struct sentence *s, const char *lines[AB_ENTRY_WAYS])
+{
+	enum { TRIES = 4 };
+	struct names names = { .arena = s->arena };
+	const char *near, *rest = s->at + 1 < s->n ? s->raw[s->at + 1] : "";
+	size_t n = 0;
+
+	for (size_t i = 0; s->at < s->n && i < n_entry_rows; i++)
+		add_phrases(&names, entry_rows[i].leads);
+	names.items[names.n] = NULL;
+	for (int i = 0; i < TRIES && s->at < s->n && (near = near_name(s->word[s->at], &names)) != NULL; i++) {
+		if (try_line(s, ab_arena_printf(s->arena, "%s%s%s", near, *rest != '\0' ? " " : "", rest), lines, &n) != AB_OK)
+			return ENTRY_NOMEM;
+		leave_out(&names, near);
+	}
+	return n;
+}
+
+/* "a", "a" or "b". */
+static const char *listed(const struct sentence *s, const char *const *ways, size_t n)
+{
+	const char *list = "";
+
+	for (size_t i = 0; list != NULL && i < n; i++) {
+		list = ab_arena_printf(s->arena, "%s%s\"%.200s\"", list, i == 0 ? "" : i + 1 == n ? " or " : ", ", ways[i]);
+		offer(s, ways[i]);
+	}
+	return list;
+}
+
+const char *entry_no_lead(const struct sentence *s)
+{
+	const char *ways[AB_ENTRY_WAYS], *list;
+	char leads[LIST] = "";
+	size_t n = entry_ways(s, ways), used = 0;
+
+	if (n == ENTRY_NOMEM)
+		return NULL;
+	if (n > 0) {
+		list = listed(s, ways, n);
+		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" may be about more than one thing; write %s", s->raw[s->at], list);
+	}
+	n = near_leads(s, ways);
+	if (n == ENTRY_NOMEM)
+		return NULL;
+	if (n > 0) {
+		list = listed(s, ways, n);
+		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged; did you mean %s?", s->word[s->at], list);
+	}
+	if (s->at < s->n)
+		offer(s, ab_arena_printf(s->arena, "note %s", s->raw[s->at]));
+	for (size_t i = 0; i < n_entry_rows && used + WORD < sizeof leads; i++) {
+		snprintf(leads + used, sizeof leads - used, "%s%.*s", i > 0 ? ", " : "", (int)strcspn(entry_rows[i].leads, "|"), entry_rows[i].leads);
+		used = strlen(leads);
+	}
+	return ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged; write \"note %.60s\" to keep it in your own words, or begin with one "
+	    "of: %s", s->at < s->n ? s->word[s->at] : "", s->at < s->n ? s->raw[s->at] : "...", leads);
+}

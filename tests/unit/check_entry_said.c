@@ -1,0 +1,316 @@
+/* check_entry_said.c - lines as a tired brewer types them: without units, leads or XML, with slips and with the hour in front
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/entry.h>
+
+#include <check.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <afterboil/journal.h>
+#include "base/alloc.h"
+
+/* A Thursday evening, two days after the yeast went in. */
+#define NOW "2031-03-13T19:30"
+#define PITCHED "2031-03-11T18:00"
+
+static struct ab_arena *arena;
+static struct ab_diag diag;
+static struct ab_entry *entry;
+static struct ab_entry_doubt doubt;
+
+static void setup(void)
+{
+	arena = ab_arena_new();
+	ck_assert_ptr_nonnull(arena);
+}
+
+static void teardown(void)
+{
+	ab_arena_free(arena);
+}
+
+static const char *plain_word(void *ctx, const char *attr, const char *said)
+{
+	(void)ctx;
+	return strcmp(attr, "class") == 0 && (strcmp(said, "ale") == 0 || strcmp(said, "clean-ale") == 0) ? "clean-ale" : NULL;
+}
+
+static const char *plain_choice(void *ctx, const char *attr, size_t i)
+{
+	(void)ctx;
+	return strcmp(attr, "class") == 0 && i == 0 ? "clean-ale" : NULL;
+}
+
+static struct ab_when when_of(const char *text)
+{
+	struct ab_when when = { 0 };
+	char why[200];
+
+	ck_assert(text == NULL || ab_when_read(text, &when, why, sizeof why));
+	return when;
+}
+
+/* units: 'm' metric, 'u' US, '-' not known. */
+static enum ab_status say(char units, const char *words, const char *now_text, const char *pitched_text)
+{
+	const struct ab_when now = when_of(now_text), pitched = when_of(pitched_text);
+	const struct ab_entry_help help = { .units = units == 'm' ? 1 : units == 'u' ? 2 : 0, .now = &now, .pitched = pitched_text != NULL ? &pitched : NULL,
+		.word = plain_word, .choice = plain_choice, .doubt = &doubt };
+
+	ab_diag_init(&diag);
+	return ab_entry_read(words, &now, &help, arena, &entry, &diag);
+}
+
+/* All that was understood, one element behind the other. */
+static void elements(char *to, size_t size)
+{
+	to[0] = '\0';
+	for (const struct ab_entry *e = entry; e != NULL; e = e->next)
+		for (const struct ab_entry *x = e; x != NULL; x = x->also) {
+			size_t used = strlen(to);
+			snprintf(to + used, size - used, "%s", x->element);
+		}
+}
+
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
+{
+	(void)d;
+	*(struct ab_batch **)ctx = batch;
+	return AB_OK;
+}
+
+/* The journal takes what was understood. */
+static void reads(const char *words)
+{
+	for (const struct ab_entry *e = entry; e != NULL; e = e->next) {
+		char text[2000];
+		struct ab_batch *batch = NULL;
+		bool batch_itself = strcmp(e->name, "batch") == 0;
+		snprintf(text, sizeof text, "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-01\">%s%s%s</batch>",
+		    e->inside != NULL ? "<recipe>" : "", batch_itself ? "" : e->element, e->inside != NULL ? "</recipe>" : "");
+		ab_diag_init(&diag);
+		ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, &batch, &diag) == AB_OK, "%s: %s", words, diag.text);
+	}
+}
+
+#define AT " at=\"" NOW "\""
+static const struct { char units; const char *words, *elements; } taken[] = {
+	/* ---- the unit is the brewer's own ---- */
+	{ 'm', "room 20", "<reading" AT " room=\"20 C\"/>" }, { 'u', "room 68", "<reading" AT " room=\"68 F\"/>" },
+	{ 'm', "wort 20", "<reading" AT " wort=\"20 C\"/>" }, { 'u', "wort 66", "<reading" AT " wort=\"66 F\"/>" },
+	{ 'm', "temp 19,5", "<reading" AT " wort=\"19.5 C\"/>" }, { 'm', "wort temp 20", "<reading" AT " wort=\"20 C\"/>" },
+	{ 'm', "beer is 19", "<reading" AT " wort=\"19 C\"/>" }, { 'm', "ambient 20", "<reading" AT " room=\"20 C\"/>" },
+	{ 'm', "wort 19 room 21", "<reading" AT " wort=\"19 C\" room=\"21 C\"/>" }, { 'm', "pitched at 19", "<pitch" AT " temp=\"19 C\"/>" },
+	{ 'm', "pitched 2 packs at 19", "<pitch" AT " temp=\"19 C\"/><yeast packs=\"2\"/>" },
+	{ 'u', "pitched 1 pack at 66", "<pitch" AT " temp=\"66 F\"/><yeast packs=\"1\"/>" },
+	{ 'm', "stored at 12", "<store from=\"" NOW "\" temp=\"12 C\"/>" }, { 'u', "cold crash 38", "<crash" AT " temp=\"38 F\"/>" },
+	{ 'm', "chilled 25 min to 19", "<chill to-pitch=\"25 min\" end-temp=\"19 C\"/>" }, { 'm', "rest at 21 for 3 days", "<rest" AT " temp=\"21 C\" for=\"3 d\"/>" },
+	{ 'm', "gravity 1.020 at 22", "<reading" AT " gravity=\"1.020 SG\" sample=\"22 C\"/>" },
+	{ 'm', "fermenter bucket room 18", "<vessel kind=\"bucket\" room=\"18 C\"/>" }, { 'm', "sparged with 76 C water", "<mash sparge-temp=\"76 C\"/>" },
+	{ 'u', "sparge 170", "<mash sparge-temp=\"170 F\"/>" },
+	/* ---- signs and spellings ---- */
+	{ '-', "og: 1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" }, { '-', "OG=1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" },
+	{ '-', "gravity: 1.012", "<reading" AT " gravity=\"1.012 SG\"/>" }, { '-', "FG 1012", "<reading" AT " gravity=\"1.012 SG\"/>" },
+	{ '-', "wort 19 \xC2\xB0" "C.", "<reading" AT " wort=\"19 C\"/>" }, { '-', "kegged!", "<package" AT " into=\"keg\"/>" },
+	{ '-', "hops 30 g @ 60 min", "<hop amount=\"30 g\" use=\"bittering\"/>" }, { '-', "hops 30g @60min", "<hop amount=\"30 g\" use=\"bittering\"/>" },
+	{ '-', "dryhopped 60 g", "<dry-hop" AT " amount=\"60 g\"/>" }, { '-', "dry-hopped with 60 g", "<dry-hop" AT " amount=\"60 g\"/>" },
+	{ '-', "boil took 50 min", "<boil time=\"50 min\"/>" }, { '-', "the boil lasted an hour", "<boil time=\"1 h\"/>" },
+	{ '-', "force carbed at 30 psi", "<carbonate pressure=\"30 psi\"/>" }, { '-', "shook for 5 min", "<aerate method=\"shake\" time=\"5 min\"/>" },
+	{ '-', "we shook the bucket", "<aerate method=\"shake\"/>" }, { '-', "oxygen 60 s", "<aerate method=\"oxygen\" time=\"60 s\"/>" },
+	{ '-', "water tap, half a campden tablet", "<water source=\"tap\" treatment=\"sulphite\"/>" }, { '-', "campden tablet", "<water treatment=\"sulphite\"/>" },
+	{ '-', "fermenter plastic bucket", "<vessel kind=\"bucket\"/>" }, { '-', "primed with 110 g sugar", "<package priming=\"110 g\" sugar=\"sucrose\"/>" },
+	{ '-', "bottled in 0.5 l bottles", "<package" AT " into=\"bottles\" size=\"0.5 L\"/>" },
+	{ '-', "bottled 18 l in 0.5 l bottles", "<package" AT " into=\"bottles\" volume=\"18 L\" size=\"0.5 L\"/>" },
+	{ '-', "added yeast", "<pitch" AT "/>" }, { '-', "yeast pitched", "<pitch" AT "/>" }, { '-', "i pitched the yeast", "<pitch" AT "/>" },
+	/* ---- numbers ---- */
+	{ '-', "wort 19-20 C", "<reading" AT " wort=\"19.5 C\" guess=\"yes\"/>" }, { '-', "wort 19 to 20 C", "<reading" AT " wort=\"19.5 C\" guess=\"yes\"/>" },
+	{ '-', "wort between 19 and 20 C", "<reading" AT " wort=\"19.5 C\" guess=\"yes\"/>" }, { '-', "wort 20 C or so", "<reading" AT " wort=\"20 C\" guess=\"yes\"/>" },
+	{ 'm', "wort 20ish", "<reading" AT " wort=\"20 C\" guess=\"yes\"/>" }, { 'm', "room about 20", "<reading" AT " room=\"20 C\" guess=\"yes\"/>" },
+	{ '-', "hops 1/2 oz at 15 min", "<hop amount=\"0.5 oz\" use=\"flavour\"/>" }, { '-', "sugar 1 1/2 lb", "<sugar amount=\"1.5 lb\"/>" },
+	/* ---- names ---- */
+	{ '-', "hops 60 g cascade at 60 min", "<hop amount=\"60 g\" name=\"cascade\" use=\"bittering\"/>" },
+	{ '-', "hops 30 g east hill frozen", "<hop amount=\"30 g\" name=\"east hill\" kept=\"frozen-sealed\"/>" },
+	{ '-', "dry hop 60 g cascade for 4 days", "<dry-hop" AT " amount=\"60 g\" name=\"cascade\" contact=\"4 d\"/>" },
+	/* ---- without a lead ---- */
+	{ '-', "30 g cascade at 60 min", "<hop amount=\"30 g\" name=\"cascade\" use=\"bittering\"/>" },
+	{ '-', "half an ounce cascade at 15 minutes", "<hop amount=\"0.5 oz\" name=\"cascade\" use=\"flavour\"/>" },
+	{ '-', "4.2 kg pale malt", "<malt amount=\"4.2 kg\" kind=\"pale\"/>" }, { '-', "oats 300 g", "<malt kind=\"oats\" amount=\"300 g\"/>" },
+	{ '-', "3 kg dry extract", "<extract amount=\"3 kg\" kind=\"dry\"/>" }, { '-', "lme 1.7 kg", "<extract kind=\"liquid\" amount=\"1.7 kg\"/>" },
+	{ '-', "2 packs dry yeast", "<yeast packs=\"2\" form=\"dry\"/>" }, { '-', "starter 1 l", "<yeast starter=\"1 L\"/>" },
+	{ '-', "20 L batch", "<recipe volume=\"20 L\"/>" }, { '-', "1.012", "<reading" AT " gravity=\"1.012 SG\"/>" }, { '-', "1012", "<reading" AT " gravity=\"1.012 SG\"/>" },
+	/* ---- several at once ---- */
+	{ '-', "malt 4.2 kg pale, 0.3 kg crystal", "<malt amount=\"4.2 kg\" kind=\"pale\"/><malt amount=\"0.3 kg\" kind=\"crystal\"/>" },
+	{ '-', "malt 4 kg pale and 300 g crystal and 200 g oats", "<malt amount=\"4 kg\" kind=\"pale\"/><malt amount=\"300 g\" kind=\"crystal\"/><malt amount=\"200 g\" kind=\"oats\"/>" },
+	{ '-', "hops 30 g cascade at 60 min, 20 g cascade at 5 min", "<hop amount=\"30 g\" name=\"cascade\" use=\"bittering\"/><hop amount=\"20 g\" name=\"cascade\" use=\"flavour\"/>" },
+	{ '-', "boiled 60 min, cooled in 25 min to 20 C, OG 1.050", "<boil time=\"60 min\"/><chill to-pitch=\"25 min\" end-temp=\"20 C\"/><reading at=\"+0h\" gravity=\"1.050 SG\"/>" },
+	{ '-', "malt 4 kg pale, hops 30 g", "<malt amount=\"4 kg\" kind=\"pale\"/><hop amount=\"30 g\"/>" },
+	{ '-', "racked into purged keg then cold crash to 2 C", "<transfer" AT " target=\"purged\"/><crash" AT " temp=\"2 C\"/>" },
+	{ '-', "cleaned fermenter, hose and tap with percarbonate", "<gear item=\"fermenter\" cleaned=\"percarbonate\"/><gear item=\"hose\" cleaned=\"percarbonate\"/><gear item=\"tap\" cleaned=\"percarbonate\"/>" },
+	{ '-', "sanitised hose and siphon with acid for 2 min", "<gear item=\"hose\" sanitiser=\"acid\" contact=\"2 min\"/><gear item=\"siphon\" sanitiser=\"acid\" contact=\"2 min\"/>" },
+	{ '-', "note boiled, then cooled, racked", "<note>" NOW ": boiled, then cooled, racked</note>" },
+	/* ---- when ---- */
+	{ '-', "18:30 pitched", "<pitch at=\"2031-03-13T18:30\"/>" }, { '-', "at 18:30 pitched", "<pitch at=\"2031-03-13T18:30\"/>" },
+	{ '-', "pitched at 18:30", "<pitch at=\"2031-03-13T18:30\"/>" }, { 'm', "pitched at 19 at 18:30", "<pitch at=\"2031-03-13T18:30\" temp=\"19 C\"/>" },
+	{ '-', "6pm pitched", "<pitch at=\"2031-03-13T18:00\"/>" }, { '-', "6:30 pm pitched", "<pitch at=\"2031-03-13T18:30\"/>" },
+	{ '-', "12 am pitched", "<pitch at=\"2031-03-13T00:00\"/>" }, { '-', "12pm pitched", "<pitch at=\"2031-03-13T12:00\"/>" }, { '-', "noon wort 19 C", "<reading at=\"2031-03-13T12:00\" wort=\"19 C\"/>" },
+	{ '-', "yesterday 18:00 wort 20 C", "<reading at=\"2031-03-12T18:00\" wort=\"20 C\"/>" }, { '-', "yesterday wort 20 C", "<reading at=\"2031-03-12\" wort=\"20 C\"/>" },
+	{ '-', "wort 20 C yesterday at 6 pm", "<reading at=\"2031-03-12T18:00\" wort=\"20 C\"/>" }, { '-', "this morning wort 20 C", "<reading at=\"2031-03-13\" wort=\"20 C\"/>" },
+	{ '-', "this evening 8:30 bottled", "<package at=\"2031-03-13T20:30\" into=\"bottles\"/>" }, { '-', "yesterday evening 9:15 wort 19 C", "<reading at=\"2031-03-12T21:15\" wort=\"19 C\"/>" },
+	{ '-', "last night 22:00 wort 19 C", "<reading at=\"2031-03-12T22:00\" wort=\"19 C\"/>" }, { '-', "last night 1:30 wort 19 C", "<reading at=\"2031-03-13T01:30\" wort=\"19 C\"/>" },
+	{ '-', "2 days ago wort 21 C", "<reading at=\"2031-03-11\" wort=\"21 C\"/>" }, { '-', "wort 21 C 3 hours ago", "<reading at=\"2031-03-13T16:30\" wort=\"21 C\"/>" },
+	{ '-', "an hour ago wort 21 C", "<reading at=\"2031-03-13T18:30\" wort=\"21 C\"/>" }, { '-', "on tuesday wort 21 C", "<reading at=\"2031-03-11\" wort=\"21 C\"/>" },
+	{ '-', "saturday 10:00 wort 21 C", "<reading at=\"2031-03-08T10:00\" wort=\"21 C\"/>" }, { '-', "2031-03-09 wort 21 C", "<reading at=\"2031-03-09\" wort=\"21 C\"/>" },
+	{ '-', "+2d wort 20 C", "<reading at=\"+2d\" wort=\"20 C\"/>" }, { '-', "now wort 20 C", "<reading" AT " wort=\"20 C\"/>" },
+	{ '-', "18:00 wort 20 C, room 19 C", "<reading at=\"2031-03-13T18:00\" wort=\"20 C\" room=\"19 C\"/>" },
+	{ '-', "note at 18:30 it foamed", "<note>" NOW ": at 18:30 it foamed</note>" },
+	/* ---- first signs, seen now ---- */
+	{ '-', "first signs", "<lag first-signs=\"49.5 h\"/>" }, { '-', "first bubbles at 9:00", "<lag first-signs=\"39 h\"/>" },
+	{ '-', "first signs after 9 h", "<lag first-signs=\"9 h\"/>" }, { '-', "yesterday 06:00 first krausen", "<lag first-signs=\"12 h\"/>" },
+};
+
+START_TEST(taken_as_meant)
+{
+	char found[1000];
+
+	ck_assert_msg(say(taken[_i].units, taken[_i].words, NOW, PITCHED) == AB_OK, "%s: %s", taken[_i].words, diag.text);
+	elements(found, sizeof found);
+	ck_assert_msg(strcmp(found, taken[_i].elements) == 0, "%s\nwanted %s\nfound  %s", taken[_i].words, taken[_i].elements, found);
+	ck_assert_uint_eq(doubt.n, 0);
+	reads(taken[_i].words);
+}
+END_TEST
+
+/* says: of the message; ways: how many lines are offered, each of which is understood. */
+static const struct { char units; const char *words, *says; size_t ways; } refused[] = {
+	{ '-', "room 20", "has no unit", 2 }, { 'u', "wort 20", "write it like \"wort 20 C\"", 1 }, { 'm', "wort 60", "\"wort 60 C\" or \"wort 60 F\"", 2 },
+	{ 'm', "mash 66", "\"mash 66 C\" or \"mash 66 min\"", 2 }, { 'm', "carbonated at 5", "has no unit", 2 },
+	{ 'm', "wort 1.020", "\"1.020\" looks like a gravity", 2 }, { 'm', "room 1020", "looks like a gravity", 2 }, { 'm', "pitched at 9", "has no unit", 1 },
+	{ '-', "60 g cascade", "write \"dry hops 60 g cascade\" or \"hops 60 g cascade\"", 2 }, { '-', "60 g hops", "more than one thing", 2 },
+	{ '-', "20 C", "write \"wort 20 C\" or \"room 20 C\"", 2 }, { '-', "19\xC2\xB0" "C", "\"room 19\xC2\xB0" "C\"", 2 }, { '-', "12 psi", "\"carbonated 12 psi\" or \"served 12 psi\"", 2 },
+	{ '-', "took 50 min", "\"boiled 50 min\"", 4 }, { '-', "lid off", "\"boiled lid off\", \"opened lid off\" or \"note lid off\"", 3 },
+	{ '-', "110 g sugar", "more than one thing", 2 }, { '-', "honey 300 g", "more than one thing", 2 }, { '-', "cellar 15 C", "\"room cellar 15 C\", \"stored cellar 15 C\"", 3 },
+	{ '-', "foam", "\"first signs foam\" or \"note foam\"", 2 }, { '-', "bubbling", "or \"note bubbling\"", 2 }, { '-', "kraeusen", "\"first signs kraeusen\"", 2 },
+	{ '-', "high krausen", "note high krausen", 1 }, { '-', "no bubbles", "note no bubbles", 1 }, { '-', "spilled some", "write \"note spilled some\"", 1 },
+	{ '-', "gravitiy 1.012", "did you mean \"gravity 1.012\"?", 1 }, { '-', "wrot 19 C", "did you mean \"wort 19 C\"?", 1 }, { '-', "botled with 110 g sugar", "did you mean \"bottled with 110 g sugar\"?", 1 },
+	{ '-', "racked by sifon", "did you mean \"racked by siphon\"?", 1 }, { '-', "cleaned fermentor", "did you mean \"cleaned fermenter\"?", 1 },
+	{ '-', "cleaned", "(item: fermenter, lid", 0 }, { '-', "cleaned everything", "(item: fermenter, lid", 0 },
+	{ '-', "20:30 pitched", "of today is still to come; write \"yesterday 20:30 ...\"", 0 }, { '-', "last night pitched", "like \"2031-03-12 ...\"", 0 },
+	{ '-', "thursday wort 20 C", "like \"2031-03-06 ...\" or \"2031-03-13 21:00", 0 }, { '-', "25:00 pitched", "begins nothing", 1 }, { '-', "13 pm pitched", "begins nothing", 1 },
+	{ '-', "malt 4.2 kg pale, 0.3 kg plutonium", "has no place", 0 }, { '-', "bottled 40 x 0.5 l", "write how much beer there was", 0 },
+	{ '-', "bottled with 3/4 cup sugar", "has no place", 0 }, { '-', "wort 20 to 19 C", "has no unit", 0 }, { '-', "20 L", "begins nothing", 1 },
+};
+START_TEST(not_plain)
+{
+	struct ab_entry_doubt ways;
+
+	ck_assert_msg(say(refused[_i].units, refused[_i].words, NOW, PITCHED) == AB_EUSAGE, "%s", refused[_i].words);
+	ck_assert_ptr_null(entry);
+	ck_assert_msg(strstr(diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].words, diag.text);
+	ways = doubt;
+	ck_assert_msg(ways.n == refused[_i].ways, "%s: %zu ways: %s", refused[_i].words, ways.n, diag.text);
+	for (size_t i = 0; i < ways.n; i++) {
+		ck_assert_msg(say(refused[_i].units, ways.ways[i], NOW, PITCHED) == AB_OK, "%s: %s", ways.ways[i], diag.text);
+		reads(ways.ways[i]);
+	}
+}
+END_TEST
+
+/* Before the yeast is in, a gravity may be the original one, and no first signs can be. */
+START_TEST(before_pitching)
+{
+	ck_assert_int_eq(say('-', "1.048", NOW, NULL), AB_EUSAGE);
+	ck_assert_uint_eq(doubt.n, 2);
+	ck_assert_int_eq(say('-', "first signs", NOW, NULL), AB_EUSAGE);
+	ck_assert_int_eq(say('-', "foam", NOW, NULL), AB_EUSAGE);
+	ck_assert_int_eq(say('-', "1.048", NOW, "2031-03-13T08:00"), AB_EUSAGE);
+}
+END_TEST
+
+/* Without a clock no such words are known, and nothing is guessed. */
+START_TEST(without_now)
+{
+	ck_assert_int_eq(say('-', "18:30 pitched", NULL, NULL), AB_EUSAGE);
+	ck_assert_int_eq(say('-', "yesterday wort 20 C", NULL, NULL), AB_EUSAGE);
+	ck_assert_int_eq(say('-', "2031-03-09 wort 21 C", NULL, NULL), AB_EUSAGE);
+}
+END_TEST
+
+START_TEST(when_is_told)
+{
+	char text[32];
+
+	ck_assert_int_eq(say('-', "yesterday 18:00 boiled 60 min", NOW, NULL), AB_OK);
+	ck_assert_str_eq(ab_when_write(&entry->at, text, sizeof text), "2031-03-12T18:00");
+	ck_assert_ptr_nonnull(strstr(entry->echo, "a journal keeps no hour of that"));
+	ck_assert_int_eq(say('-', "wort 20 C", NOW, NULL), AB_OK);
+	ck_assert_str_eq(ab_when_write(&entry->at, text, sizeof text), NOW);
+}
+END_TEST
+
+/* Whatever is typed: nothing but a status, and what is understood the journal takes. */
+START_TEST(any_words)
+{
+	static const char *const words[] = { "60 g", "cascade", "wort", "20", "20 C", "at", "18:30", "yesterday", "and", ",", "malt", "pale", "hops", "1.048", "og", "to",
+		"lid", "off", "1/2", "oz", "19-20", "pitched", "2", "packs", "ago", "days", "note", "@", "=", "foam", "half", "an", "the", "sugar", "cleaned", "hose" };
+	enum { N = sizeof words / sizeof *words };
+	unsigned state = 7;
+	size_t understood = 0;
+
+	for (int i = 0; i < 6000; i++) {
+		char line[200] = "";
+		for (int k = 0; k < 1 + i % 6; k++) {
+			state = state * 1664525u + 1013904223u;
+			strcat(strcat(line, words[(state >> 16) % N]), " ");
+		}
+		enum ab_status st = say("mu-"[i % 3], line, NOW, i % 2 ? PITCHED : NULL);
+		ck_assert_msg(st == AB_OK || (st == AB_EUSAGE && diag.text[0] != '\0' && entry == NULL), "%s", line);
+		understood += st == AB_OK;
+		if (i % 100 == 99) {
+			ab_arena_free(arena);
+			arena = ab_arena_new();
+		}
+	}
+	ck_assert_uint_gt(understood, 100);
+}
+END_TEST
+
+START_TEST(short_of_memory)
+{
+	static const char *const lines[] = { "yesterday at 6 pm malt 4.2 kg pale, 0.3 kg crystal", "30 g cascade at 60 min", "gravitiy 1.012", "cleaned fermenter, hose with percarbonate", "foam" };
+
+	for (size_t k = 0; k < sizeof lines / sizeof *lines; k++) {
+		enum ab_status st = AB_ENOMEM, whole = say('m', lines[k], NOW, PITCHED);
+		for (long i = 0; i < 3000 && st == AB_ENOMEM; i++) {
+			ab_alloc_fail_at(i);
+			st = say('m', lines[k], NOW, PITCHED);
+			ab_alloc_fail_at(-1);
+			ck_assert_msg(st == whole || (st == AB_ENOMEM && entry == NULL) || (whole == AB_EUSAGE && st == AB_EUSAGE), "%s: %ld: %d", lines[k], i, st);
+		}
+		ck_assert_int_eq(st, whole);
+	}
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("entry_said");
+	TCase *t = tcase_create("entry_said");
+	SRunner *sr = srunner_create(s);
+
+	tcase_add_checked_fixture(t, setup, teardown);
+	tcase_add_loop_test(t, taken_as_meant, 0, sizeof taken / sizeof *taken);
+	tcase_add_loop_test(t, not_plain, 0, sizeof refused / sizeof *refused);
+	tcase_add_test(t, before_pitching);
+	tcase_add_test(t, without_now);
+	tcase_add_test(t, when_is_told);
+	tcase_add_test(t, any_words);
+	tcase_add_test(t, short_of_memory);
+	suite_add_tcase(s, t);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_ENV);
+	int failed = srunner_ntests_failed(sr);
+	srunner_free(sr);
+	return failed > 0;
+}
