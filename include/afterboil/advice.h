@@ -37,7 +37,7 @@ struct ab_advice_options {
 	                           * else 0: somebody always is */
 	double horizon_years;     /* over which running cost is counted; NAN = profile, else 1 */
 	double running;           /* limit of running cost over the horizon; NAN = profile's per-year money,
-	                           * else no limit */
+	                           * else as much a year as the budget, and no limit without one */
 	size_t changes;           /* at most so many new habits (changes that cost no money) at once:
 	                           * attention is scarce too; 0 = as the policy says */
 	const struct ab_policy *policy;   /* NULL = ab_policy_usual */
@@ -135,11 +135,13 @@ struct ab_recurrence { int cause; double prior, data_weight, observed, p, expect
 
 /* a point of the frontier, by joint replay: load = what is left; chosen: by change of the rules, 1 = in it, free
  * habits too */
+/* cost: all the money over the horizon, to buy and to run. */
 struct ab_step { double cost, removed, load; const unsigned char *chosen; };
 
 struct ab_advice {
 	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the
 	                                                   * whole horizon */
+	bool running_told;        /* its limit; else it follows the budget */
 	double away_hours;
 	size_t changes;
 	const char *currency;
@@ -171,7 +173,7 @@ struct ab_advice {
 	                                          * NAN when not redrawn */
 	struct ab_pivot pivot;
 	double minutes_added, running_added;
-	double enough;            /* smallest budget that gets 80 % of what any money gets */
+	double enough;            /* smallest sum (cost of a step) that gets 80 % of what any money gets */
 	bool hot_side;            /* most of the expected load comes from hot-side causes: say so */
 	bool buy_nothing;         /* the best plan buys nothing */
 	const char *reason;       /* one paragraph in plain words: why this plan, or why none */

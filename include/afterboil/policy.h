@@ -43,10 +43,12 @@ enum ab_policy_step {
 extern const char *const ab_policy_words[AB_POLICY_STEPS];   /* "too little by itself", ... */
 
 /* problem: the limits as they are; its budgets `money` and `habits` are told by their axes, and the cost on
- * axis `habits` is 1 for a habit, 0 for the rest. bought: 1 = costs money. */
+ * axis `habits` is 1 for a habit, 0 for the rest. Thrift, enough and points go by the cost on axis `money`. lifted: limits
+ * of money that the points look beyond (that of axis `money` always is one). bought: 1 = costs money. */
 struct ab_policy_case {
 	const struct ab_problem *problem;
 	size_t money, habits;
+	bool lifted[AB_BUDGETS];
 	const unsigned char *bought;
 };
 

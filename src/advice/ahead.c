@@ -39,12 +39,12 @@ static enum ab_status make_ready(struct looking *l, struct ab_diag *diag)
 	l->one = *a->cases[l->b];
 	l->cases[l->b] = &l->one;
 	for (size_t u = 0; u < n; u++)
-		cost += a->out->items[u].chosen ? a->out->items[u].cost : 0;
+		cost += a->out->items[u].chosen ? a->problem.cost[u * a->problem.n_budgets + AXIS_WHOLE] : 0;
 	l->problem = a->problem;
 	l->problem.state = a->state;
 	l->problem.budget[AXIS_HABITS] = a->out->changes > 0 ? (double)a->out->changes : INFINITY;
 	if (!isfinite(l->problem.budget[AXIS_MONEY]))
-		l->problem.budget[AXIS_MONEY] = cost;
+		l->problem.budget[AXIS_WHOLE] = cost;
 	return AB_OK;
 }
 

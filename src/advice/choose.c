@@ -33,8 +33,9 @@ static enum ab_status apply_policy(struct advising *a, const struct ab_problem *
 	for (size_t u = 0; u < n; u++)
 		bought[u] = advising_costs_money(&a->out->items[u]);
 	policy.habits = a->out->changes;
-	return ab_policy_apply(&(struct ab_policy_case){ .problem = problem, .money = AXIS_MONEY,
-	    .habits = AXIS_HABITS, .bought = bought }, &policy, a->arena, plan, diag);
+	return ab_policy_apply(&(struct ab_policy_case){ .problem = problem, .money = AXIS_WHOLE,
+	    .habits = AXIS_HABITS, .lifted = { [AXIS_MONEY] = true, [AXIS_RUNNING] = !a->out->running_told },
+	    .bought = bought }, &policy, a->arena, plan, diag);
 }
 
 static enum ab_status give_frontier(struct advising *a, const struct ab_policy_plan *plan, struct ab_diag *diag)

@@ -1,6 +1,7 @@
 /* limits.c - budgets, prices, what is owned and what is barred
  *
- * What the command line does not say the profile says; what neither says is no limit. A brewer's own prices
+ * What the command line does not say the profile says; what neither says is no limit, but for running costs: who tells
+ * only what may be spent now is taken to spend no more than that a year on running (who has nothing to spend has it not). A brewer's own prices
  * replace those of the rules.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -49,7 +50,10 @@ static void read_limits(struct advising *a)
 	out->horizon_years = number_or(o->horizon_years, p != NULL ? &p->horizon_s : &unknown,
 	    1 / (365.25 * 86400), 1);
 	out->running = number_or(o->running, p != NULL ? &p->money_per_year : &unknown,
-	    out->horizon_years, INFINITY);
+	    out->horizon_years, NAN);
+	out->running_told = !isnan(out->running);
+	if (!out->running_told)
+		out->running = out->budget * out->horizon_years;
 	out->changes = o->changes != 0 ? o->changes
 	    : o->policy != NULL ? o->policy->habits : ab_policy_usual.habits;
 	out->n_batches = a->n_cases;

@@ -237,6 +237,8 @@ static enum ab_status make_frontier(struct stepping *s)
 	for (size_t u = 0; u < wide.n_changes; u++)
 		if (s->state[u] == AB_CHANGE_OPEN)
 			total += fmax(0, wide.cost[u * wide.n_budgets + s->c->money]);
+	for (size_t b = 0; b < wide.n_budgets; b++)
+		wide.budget[b] = s->c->lifted[b] ? INFINITY : wide.budget[b];
 	wide.budget[s->c->money] = fmax(total, isfinite(s->problem.budget[s->c->money])
 	    ? s->problem.budget[s->c->money] : 0);
 	st = ab_plan_frontier(&wide, (int)s->c->money, points, MAX_POINTS, store, &n, s->diag);
@@ -272,33 +274,61 @@ static enum ab_status add_rounds(struct stepping *s)
 
 /* ---- hardly better for more money ---- */
 
-/* The cheapest point that removes so much; NULL when none does. */
-static const struct ab_frontier_point *cheapest(const struct ab_policy_plan *out, double removed)
+/* Within every limit, those lifted for the points too; to the rounding of its sums (as plan.h). */
+static bool fits(const struct stepping *s, const struct ab_frontier_point *point)
 {
+	const struct ab_problem *p = &s->problem;
+
+	for (size_t b = 0; b < p->n_budgets; b++) {
+		double sum = 0, size = 0;
+
+		for (size_t u = 0; u < p->n_changes; u++) {
+			sum += point->chosen[u] ? p->cost[u * p->n_budgets + b] : 0;
+			size += fabs(p->cost[u * p->n_budgets + b]);
+		}
+		if (sum > p->budget[b] + 1e-11 * size)
+			return false;
+	}
+	return true;
+}
+
+/* The cheapest point within the limits that removes so much; NULL when none does. */
+static const struct ab_frontier_point *cheapest(const struct stepping *s, double removed)
+{
+	const struct ab_policy_plan *out = s->out;
+
 	for (size_t i = 0; i < out->n_points; i++)
-		if (out->points[i].removed >= removed)
+		if (out->points[i].removed >= removed && fits(s, &out->points[i]))
 			return &out->points[i];
 	return NULL;
 }
 
-/* The best affordable set in which nothing is too small, and the cheapest within thrift of it. The points
+/* Is a limit of money told at all? */
+static bool any_money(const struct stepping *s)
+{
+	bool any = isinf(s->problem.budget[s->c->money]);
+
+	for (size_t b = 0; b < s->problem.n_budgets; b++)
+		any = any && (!s->c->lifted[b] || isinf(s->problem.budget[b]));
+	return any;
+}
+
+/* The best affordable set in which nothing is too small, and the cheapest affordable within thrift of it. The points
  * come cheapest first and rise, so the last affordable is the best. */
 static void choose(struct stepping *s, double removed_so_far)
 {
 	struct ab_policy_plan *out = s->out;
 	const struct ab_problem *p = &s->problem;
-	double money = p->budget[s->c->money], most = 0, size = 0;
+	double most = 0;
 	const struct ab_frontier_point *pick, *thrifty;
 
-	for (size_t u = 0; u < p->n_changes; u++)
-		size += fabs(p->cost[u * p->n_budgets + s->c->money]);
 	for (size_t i = 0; i < out->n_points; i++)
-		if (out->points[i].cost <= money + 1e-11 * size)   /* as plan.h */
+		if (fits(s, &out->points[i]))
 			most = out->points[i].removed;
-	pick = thrifty = cheapest(out, most - s->policy->thrift * out->before);
+	pick = thrifty = cheapest(s, most - s->policy->thrift * out->before);
 	assert(pick != NULL);
-	if (isinf(money) && s->policy->enough > 0 && s->policy->enough * most < pick->removed)
-		pick = cheapest(out, s->policy->enough * most);
+	if (any_money(s) && s->policy->enough > 0 && s->policy->enough * most < pick->removed)
+		pick = cheapest(s, s->policy->enough * most);
 	if (p->n_changes > 0)
 		memcpy(out->chosen, pick->chosen, p->n_changes);
 	out->removed = pick->removed;

@@ -92,7 +92,8 @@ static void free_owned(const struct advising *a, int *group)
 			group[u] = -1;
 }
 
-/* A habit costs one of AXIS_HABITS, what costs money none: nobody keeps ten new habits at once. */
+/* A habit costs one of AXIS_HABITS, what costs money none: nobody keeps ten new habits at once. AXIS_WHOLE: all the
+ * money of the horizon, to buy and to run; what costs nothing to buy is not free. */
 static void fill_costs(const struct advising *a, double *cost)
 {
 	for (size_t u = 0; u < a->k->n_changes; u++) {
@@ -103,6 +104,7 @@ static void fill_costs(const struct advising *a, double *cost)
 		row[AXIS_MINUTES] = item->minutes;
 		row[AXIS_RUNNING] = item->running_cost * a->out->horizon_years;
 		row[AXIS_HABITS] = advising_costs_money(item) ? 0 : 1;
+		row[AXIS_WHOLE] = row[AXIS_MONEY] + row[AXIS_RUNNING];
 	}
 }
 
@@ -113,7 +115,7 @@ bool advising_costs_money(const struct ab_item *item)
 }
 
 /* AXIS_N budgets in the order of the enum; INFINITY where none is set. Habits have no limit here: theirs is
- * policy. */
+ * policy. Nor has the whole money: its parts have. */
 enum ab_status advising_problem(struct advising *a, struct ab_diag *diag)
 {
 	size_t n = a->k->n_changes;
@@ -134,6 +136,6 @@ enum ab_status advising_problem(struct advising *a, struct ab_diag *diag)
 		.n_needs = list_needs(a, needs), .n_budgets = AXIS_N, .load = a->load, .needs = needs,
 		.group = group, .state = state, .cost = cost,
 		.budget = { [AXIS_MONEY] = a->out->budget, [AXIS_MINUTES] = a->out->minutes,
-		    [AXIS_RUNNING] = a->out->running, [AXIS_HABITS] = INFINITY } };
+		    [AXIS_RUNNING] = a->out->running, [AXIS_HABITS] = INFINITY, [AXIS_WHOLE] = INFINITY } };
 	return advising_tables(a, diag);
 }

@@ -117,6 +117,18 @@ static void set_open(struct ab_work *w)
 		    "times opened: %d; for an untold while: %d", (int)w->batch->openings.n, (int)untold);
 }
 
+/* Only ever yes: a journal that tells of none may have left it out. */
+static void set_crash(struct ab_work *w)
+{
+	const struct ab_crash *c = w->batch->crashes.items;
+	struct ab_basis basis = ab_basis_new();
+
+	if (w->batch->crashes.n == 0)
+		return;
+	ab_rest_on(&basis, &c->mark, false);
+	ab_set(w, AB_F_CRASH_DONE, &basis, 1, 0, 0, NULL);
+}
+
 void ab_facts_vessel(struct ab_work *w)
 {
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
@@ -126,4 +138,5 @@ void ab_facts_vessel(struct ab_work *w)
 	set_second(w);
 	set_second_air(w);
 	set_open(w);
+	set_crash(w);
 }

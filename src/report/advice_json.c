@@ -51,12 +51,12 @@ static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 	return put_end(&o);
 }
 
-/* What costs money in a plan of the frontier. */
+/* What costs money in a plan of the frontier, to buy or to run. */
 static json_t *bought(const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_step *step)
 {
 	json_t *array = json_array();
 	for (size_t i = 0; step->chosen != NULL && i < a->n_items; i++)
-		if (step->chosen[a->items[i].change] && a->items[i].cost > 0)
+		if (step->chosen[a->items[i].change] && (a->items[i].cost > 0 || a->items[i].running_cost > 0))
 			array = json_add(array, json_string(k->changes[a->items[i].change].id));
 	return array;
 }

@@ -31,21 +31,27 @@ static const struct ab_change *change_of(const struct telling *t, const struct a
 /* ---- where it stands ---- */
 
 /* No limit is said out loud only for money: that one is usually forgotten, not meant. */
+static const char *money_limit(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	if (!isfinite(a->budget))
+		return "No limit of money was given (--budget sets one): this gets four fifths of what any money would. ";
+	if (a->running_told)
+		return page_text(t->p, "To spend now: %s. ", say_money(t->p, a->budget));
+	return a->budget > 0 ? page_text(t->p, "To spend now: %s, and no more than that a year on running costs (--running sets its own limit). ",
+	    say_money(t->p, a->budget)) : "To spend: nothing, now or on running costs. ";
+}
+
 static void say_limits(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
 	page_begin(t->p, 0);
 	page_say(t->p, PLAIN, a->n_batches == 0 ? "" : page_text(t->p,
 	    "Read: %s. ", say_count(t->p, a->n_batches, "batch", "batches")));
-	page_say(t->p, PLAIN,
-	    isfinite(a->budget) ? page_text(t->p, "To spend now: %s. ", say_money(t->p, a->budget))
-				: "No limit of money was given (--budget sets one): this gets four fifths of what any money would. ");
-	if (isfinite(a->running))
+	page_say(t->p, PLAIN, money_limit(t));
+	if (a->running_told && isfinite(a->running))
 		page_say(t->p, PLAIN,
-		    page_text(t->p, "Running cost: at most %s in %s. ", say_money(t->p, a->running),
-			fabs(a->horizon_years - 1) < 1e-9
-			    ? "a year"
-			    : page_text(t->p, "%s years", say_short(t->p, a->horizon_years, 1))));
+		    page_text(t->p, "Running cost: at most %s in %s. ", say_money(t->p, a->running), say_years(t->p, a->horizon_years)));
 	if (isfinite(a->minutes))
 		page_say(t->p, PLAIN,
 		    page_text(t->p, "Extra time a batch: at most %s. ", say_minutes(t->p, a->minutes)));
@@ -206,8 +212,8 @@ static void say_left_over(const struct telling *t, double spent)
 		if (s->cost <= a->budget || s->load > a->load_after - ALMOST_NOTHING * a->load_before)
 			continue;
 		page_para(t->p, 1, PLAIN,
-		    page_text(t->p, "%s; %s in all would (load left: %s).", lead, say_money(t->p, s->cost),
-		    say_fixed(t->p, s->load, 2)));
+		    page_text(t->p, "%s; %s to buy and to run for %s would (load left: %s).", lead, say_money(t->p, s->cost),
+		    say_years(t->p, a->horizon_years), say_fixed(t->p, s->load, 2)));
 		return;
 	}
 	page_para(t->p, 1, PLAIN, page_text(t->p, "%s, nor would any greater sum.", lead));
@@ -358,6 +364,7 @@ static void say_frontier(const struct telling *t)
 	}
 	page_section(t->p, "What each budget would leave of it");
 	page_table(t->p, 2, "rro", true, cells, shown + 1);
+	page_para(t->p, 2, QUIET, page_text(t->p, "Money: to buy, and to run for %s.", say_years(t->p, a->horizon_years)));
 	if (isfinite(a->enough))
 		page_para(t->p, 2, PLAIN,
 		    a->enough > 0 ? page_text(t->p,

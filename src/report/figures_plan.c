@@ -103,11 +103,9 @@ static size_t worths_of(const struct ab_advice *a, double unit, struct worth *w)
 
 static const char *worth_says(struct page *p, const struct ab_advice *a, double unit)
 {
-	const char *years = fabs(a->horizon_years - 1) < 1e-9 ? "a year"
-	    : page_text(p, "%s years", say_short(p, a->horizon_years, 1));
 
 	return page_text(p, "What each paid change takes off the flaw load for each %s it costs, what it costs to run for %s "
-	    "included (estimates). The longest bar gives most for the money.", say_money(p, unit), years);
+	    "included (estimates). The longest bar gives most for the money.", say_money(p, unit), say_years(p, a->horizon_years));
 }
 
 bool figure_worth(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
@@ -157,14 +155,14 @@ static void put_slider(struct page *p, const struct ab_advice *a)
 	    "<output for=\"budget\" id=\"budget-says\"></output></div>\n", a->n_frontier - 1);
 }
 
-/* Titles of what costs money in it. */
+/* Titles of what costs money in it, to buy or to run. */
 static const char *bought_with(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_step *step)
 {
 	const char *text = "";
 
 	for (size_t i = 0; step->chosen != NULL && i < a->n_items; i++)
-		if (step->chosen[a->items[i].change] && a->items[i].cost > 0)
+		if (step->chosen[a->items[i].change] && (a->items[i].cost > 0 || a->items[i].running_cost > 0))
 			text = page_text(p, "%s%s%s", text, *text != '\0' ? "; " : "", k->changes[a->items[i].change].title);
 	return text;
 }
@@ -207,7 +205,8 @@ bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct 
 	}
 	double most = a->frontier[a->n_frontier - 1].cost * 1.05 + 1;
 	const char *says = page_text(p,
-	    "Flaw load left by the best use of each amount: without money %s, with the most money %s. %s",
+	    "Flaw load left by the best use of each amount, to buy and to run for %s: without money %s, with the most money %s. %s",
+	    say_years(p, a->horizon_years),
 	    say_fixed(p, a->frontier[0].load, 2), say_fixed(p, a->frontier[a->n_frontier - 1].load, 2),
 	    a->enough > 0 ? page_text(p, "%s is enough for four fifths of what any money would bring.",
 	    say_money(p, a->enough)) : "No money is needed for four fifths of what any money would bring.");

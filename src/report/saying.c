@@ -80,6 +80,11 @@ const char *say_minutes(struct page *p, double minutes)
 	return page_text(p, "%s%s hours", minus, say_short(p, m / 60, 1));
 }
 
+const char *say_years(struct page *p, double years)
+{
+	return fabs(years - 1) < 1e-9 ? "a year" : page_text(p, "%s years", say_short(p, years, 1));
+}
+
 /* By the calendar of when.h, not of the C library, which would ask for a time zone. */
 const char *say_date(struct page *p, double s)
 {

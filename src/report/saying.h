@@ -19,6 +19,8 @@ const char *say_percent(struct page *p, double share);
 const char *say_money(struct page *p, double amount);
 /* "25 minutes", "2 hours", "nothing". */
 const char *say_minutes(struct page *p, double minutes);
+/* "a year", "2.5 years". */
+const char *say_years(struct page *p, double years);
 /* "2031-03-07"; "no date". */
 const char *say_date(struct page *p, double s);
 const char *say_count(struct page *p, size_t n, const char *one, const char *many);

@@ -143,6 +143,13 @@ static const struct {
 	{ "the profile's money a year counts each year", ATTR("cost='5' running='2' running-per-year='10'", WARM),
 	  { .money_per_year = 30, .horizon = 3 }, "x", NULL },
 	{ "more batches a year cost more", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 30, .batches_a_year = 11 }, "", NULL },
+	{ "nothing to spend is nothing to run either", ATTR("cost='0' running='2'", WARM), { .budget = NOTHING }, "", NULL },
+	{ "running cost not told: as much a year as may be spent now", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 30 }, "x", NULL },
+	{ "a cent less than that", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 29.99 }, "", NULL },
+	{ "of more years", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 30, .horizon = 3 }, "x", NULL },
+	{ "told it outweighs that", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 10, .running = 30 }, "x", NULL },
+	{ "free before what costs nothing to buy but money to run", ATTR("cost='0' running='2' group='g'", WARM)
+	  CHANGE("y", "habit", "cold", "stage='ferment' cost='0' group='g'", WARM), { 0 }, "y", NULL },
 	{ "own running cost", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .price = { .change = "x", .running = 12 }, .running = 12 }, "x", NULL },
 	/* habits */
 	{ "three habits", HABIT("x", WARM) HABIT("y", STALE) HABIT("z", HUSKY), { 0 }, "x y z", NULL },

@@ -498,6 +498,7 @@ static struct ab_advice full_advice(void)
 		.minutes = INFINITY,
 		.horizon_years = 1,
 		.running = INFINITY,
+		.running_told = true,
 		.changes = 6,
 		.currency = "$",
 		.n_batches = 1,
@@ -574,9 +575,9 @@ END_TEST
 
 static const struct { const char *title; double budget, load_after; const char *want, *lack; } left_over[] = {
 	{ "all spent", 90, 2.5, "Together: $90", "other" },
-	{ "some left, more would buy", 100, 2.5, "The other $10 would buy almost nothing more; $300 in all would (load left: 2.40).", "nor would" },
-	{ "some left, no sum buys", 100, 2.41, "The other $10 would buy almost nothing more, nor would any greater sum.", "in all would" },
-	{ "more than any sum", 1000, 2.5, "The other $910 would buy almost nothing more, nor would any greater sum.", "in all would" },
+	{ "some left, more would buy", 100, 2.5, "The other $10 would buy almost nothing more; $300 to buy and to run for a year would (load left: 2.40).", "nor would" },
+	{ "some left, no sum buys", 100, 2.41, "The other $10 would buy almost nothing more, nor would any greater sum.", "to run for a year would" },
+	{ "more than any sum", 1000, 2.5, "The other $910 would buy almost nothing more, nor would any greater sum.", "to run for a year would" },
 	{ "no limit", INFINITY, 2.5, "Together: $90", "other" },
 };
 

@@ -42,10 +42,14 @@ static char *report(const struct ab_advice *a, const struct ab_look *look)
 
 /* ---- limits ---- */
 
+/* Running: below 0 = not told, as much a year as the budget. */
 static const struct { const char *title; double budget, running, years, minutes; const char *want, *not_there; } limits[] = {
 	{ "money", 35, INFINITY, 1, INFINITY, "To spend now: $35.", "Running cost" },
 	{ "no money", 0, INFINITY, 1, INFINITY, "To spend now: nothing.", "No limit" },
 	{ "no limit", INFINITY, INFINITY, 1, INFINITY, "No limit of money", "To spend now" },
+	{ "running cost not told", 35, -1, 1, INFINITY, "To spend now: $35, and no more than that a year on running costs", "Running cost:" },
+	{ "no money, running cost not told", 0, -1, 1, INFINITY, "To spend: nothing, now or on running costs.", "Running cost:" },
+	{ "no limit at all", INFINITY, -1, 1, INFINITY, "No limit of money", "Running cost:" },
 	{ "running cost of a year", 35, 30, 1, INFINITY, "at most $30 in a year", "years" },
 	{ "running cost of more years", 35, 30, 2.5, INFINITY, "at most $30 in 2.5 years", "in a year." },
 	{ "time", 35, INFINITY, 1, 15, "at most 15 minutes", "Running cost" },
@@ -59,7 +63,8 @@ START_TEST(says_limits)
 	struct ab_advice a = full(items);
 	struct ab_look look = rc_look(AB_TEXT);
 	a.budget = limits[_i].budget;
-	a.running = limits[_i].running;
+	a.running_told = limits[_i].running >= 0;
+	a.running = a.running_told ? limits[_i].running : a.budget * limits[_i].years;
 	a.horizon_years = limits[_i].years;
 	a.minutes = limits[_i].minutes;
 	char *text = report(&a, &look);
@@ -179,10 +184,10 @@ static const struct { const char *title; double budget, cost, load; const char *
 	{ "half a cent is nothing", 90.004, 300, 1, "The other", false },
 	{ "no limit", INFINITY, 300, 1, "The other", false },
 	{ "some left, more would help", 120, 300, 2.4, "The other $30", true },
-	{ "from which sum on is told", 120, 300, 2.4, "$300 in all would (load left: 2.40)", true },
-	{ "a step within the budget buys nothing more", 120, 110, 2.4, "in all would", false },
-	{ "almost nothing is no reason to spend", 120, 300, 2.66, "in all would", false },
-	{ "a fiftieth is", 120, 300, 2.65, "$300 in all would", true },
+	{ "from which sum on is told", 120, 300, 2.4, "$300 to buy and to run for a year would (load left: 2.40)", true },
+	{ "a step within the budget buys nothing more", 120, 110, 2.4, "to run for a year would", false },
+	{ "almost nothing is no reason to spend", 120, 300, 2.66, "to run for a year would", false },
+	{ "a fiftieth is", 120, 300, 2.65, "$300 to buy and to run for a year would", true },
 	{ "nor would any greater sum", 120, 300, 2.7, "nor would any greater sum", true },
 };
 

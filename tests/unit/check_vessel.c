@@ -37,6 +37,8 @@ static const struct fact_row rows[] = {
 	  .word = "window" },
 	{ .title = "crash", "<crash at='+8d' airlock='blow-off' sucked-back='yes'/>", "crash.airlock", 0, 0,
 	  .word = "blow-off" },
+	{ .title = "a crash of which nothing is told", "<crash/>", "crash.done", 1, 0 },
+	{ .title = "no crash told is none known", "<vessel/>", "crash.done", AB_SILENT },
 	{ .title = "sucked back", "<crash at='+8d' airlock='airlock' sucked-back='yes'/>", "crash.sucked-back",
 	  1, 0 },
 	/* transfers */
