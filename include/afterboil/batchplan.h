@@ -10,6 +10,7 @@
 #define AFTERBOIL_BATCHPLAN_H
 
 #include <afterboil/calendar.h>
+#include <afterboil/priming.h>
 
 /* A batch in whose journal nothing was written for so long is not waited for any more (estimate), nor one that was to
  * be brewed so long ago. */
@@ -27,6 +28,7 @@ struct ab_batchplan_asked {
 	struct ab_days *days;                         /* what a plan takes of them is put into used */
 	const char *yeast;                            /* a class told otherwise; NULL */
 	double drink_s;                               /* the day it is wanted; NAN */
+	const double *elsewhere;                      /* calendar.h; set by ab_batchplan_unfinished, from one plan to the next */
 };
 
 struct ab_batchplan {
@@ -36,6 +38,7 @@ struct ab_batchplan {
 	enum ab_taken yeast_from;                     /* NOWHERE: the first class of the rules is assumed */
 	struct ab_taken_fact *taken; size_t n_taken;
 	double newest_s;                              /* day of the newest record; NAN without a journal */
+	struct ab_priming priming;                    /* of one that is begun and still to be packaged; else NOT_ASKED */
 	struct ab_calendar *calendar;
 };
 
@@ -63,12 +66,20 @@ const struct ab_batch *ab_batchplan_last(struct ab_batch *const *batches, size_t
 
 /* One thing to do. day_s: midnight of the day it is laid on (an overdue one: the first day with time for it); latest_s:
  * the last day it may or could wait. */
-struct ab_touch_due { const struct ab_batch *batch; const struct ab_touch *touch; double day_s, latest_s; bool overdue; };
+struct ab_touch_due {
+	const struct ab_batch *batch;
+	const struct ab_touch *touch;
+	double day_s, latest_s;
+	bool overdue;
+	const struct ab_touch *chore;                 /* what prepares it, to be done on the same day before it; NULL */
+	double supposed_s;                            /* as in calendar.h: pitched on that evening, if nobody is wrong */
+	const struct ab_priming *priming;             /* when it is the packaging; else NULL */
+};
 enum { AB_TOUCH_OVERDUE = 8 };
 /* Of one batch: the first of all it asks for, what is overdue before what is not, of one day what may wait the least,
  * and nothing before that on which it hangs; and the tasting it is made for
  * (touch NULL: behind it). */
-struct ab_batch_due { struct ab_touch_due next, goal; };
+struct ab_batch_due { struct ab_touch_due next, goal; enum ab_calendar_fit fit; };
 struct ab_touch_next {
 	bool known;                                   /* false: no batch asks for anything */
 	struct ab_touch_due next;                     /* the first of all that is not overdue; touch NULL: none */

@@ -58,12 +58,19 @@ struct ab_shown_of {
 	                                    * three days; NAN. A gravity that is stuck (ferment.stalled) does not stand */
 	double hops_due_s;                 /* the day hops are to come out by the contact told with them; NAN */
 	double newest_s;                   /* of all records; of the brew date when there are none */
+	double pitched_s;                  /* told, with its hour; NAN: nobody wrote it down */
+	double reused_s;                   /* the day its fermenter took another beer; NAN (batchplan.h sets it) */
 };
 /* facts: of this batch, or NULL when the gravity does not matter. today_s: a transfer planned for later shows no hops out. */
 void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, double today_s, struct ab_shown_of *out);
-/* Midnight of the day; NAN: the journal shows none from from_s on. What was done without a date was done on from_s;
- * what was done too early was done all the same, but a look, or a gravity that still may fall. */
-double ab_shown_day(const struct ab_shown_of *of, enum ab_shown shown, double from_s);
+/* Midnight of the day on which its record shows the touch done; NAN: none does from from_s on. What was done without a date
+ * was done on from_s; what was done too early was done all the same, but a look, or a gravity that still may fall. */
+double ab_shown_day(const struct ab_shown_of *of, const struct ab_touch *touch, double from_s);
+/* The same by a note of since_s or later that says so (knowledge.h: <word>, "done: " and its title); from_s, but today at
+ * most, for one without its day. A note ticks its own touch only, and none that needs a record. */
+double ab_shown_noted(const struct ab_shown_of *of, const struct ab_touch *touch, double since_s, double from_s);
+/* Has it been pitched, or was anything done that comes after? */
+bool ab_shown_begun(const struct ab_batch *batch);
 
 /* The pace of the yeast, in days: primary to final gravity and clean after it. brews: how many of the brewer's
  * own it was taken from; 0: the usual of the class. slow_primary: the slow end of it, which a deadline is reckoned
@@ -83,6 +90,8 @@ struct ab_calendar_asked {
 	double brew_s;                     /* the brew day is not before that; NAN or 0: any */
 	struct ab_calendar_pace pace;
 	const struct ab_fact *facts;       /* ab_fact_defs()->n: which touches there are */
+	const double *elsewhere;           /* of each touch of the rules that is shared: the day on which another batch has
+	                                    * it, NAN = none has; NULL: none of all */
 };
 
 /* TO_DO; DONE: the journal shows it; MOOT: what it was for is over, or nobody writes it down and its time is past. */
@@ -103,6 +112,8 @@ struct ab_calendar_touch {
 	double hour;                       /* of the day, by the rules; NAN = any */
 	double from_hour;                  /* at which the time of such a day begins; NAN: not told */
 	double now_hour;                   /* it cannot begin before; NAN: any hour */
+	double supposed_s;                 /* it counts from a pitching of which nobody wrote the day: supposed to be the
+	                                    * evening of this one, and nothing is overdue a day sooner than it must be; NAN */
 };
 
 /* How far the wishes were met: all; the day wanted cannot be kept, the earliest is shown; only with days that are
@@ -127,6 +138,11 @@ struct ab_calendar {
 	/* AB_FIT_LATER: days that, were they free as well, would keep the day wanted; 0 = none would. */
 	double *wanted_s; size_t n_wanted;
 };
+
+/* What is to be done first of all that is overdue (or is not), its place in touches; n: nothing. Of one day what may wait
+ * the least, and nothing before that on which it hangs; a chore (upkeep) that prepares a step of the same day does not
+ * come before that step: chore is then its place, else -1 (NULL: not wanted). */
+size_t ab_calendar_first(const struct ab_calendar *calendar, bool overdue, int *chore);
 
 /* AB_EINPUT: the rules have no touches. AB_EUSAGE: the day wanted is outside the days. AB_ELIMIT as
  * ab_schedule_solve. AB_ENOMEM. */

@@ -90,12 +90,16 @@ struct ab_bottle_norm { int word; double limit_vol, limit_kpa; const char *sourc
  * stale (rules/families.xml); by place in ab_words_family. fading 0: nothing is known of it. */
 struct ab_freshness_norm { double fading, stale, long_stale; const char *source; };
 
+/* Volumes of gas usual for a family (rules/families.xml), by place in ab_words_family. */
+struct ab_co2_norm { double low, high; };
+
 /* All norms the process room needs. Arrays borrowed. */
 struct ab_norms {
 	const struct ab_yeast_norm *yeasts; size_t n_yeasts;
 	const struct ab_sanitiser_norm *sanitisers; size_t n_sanitisers;
 	const struct ab_bottle_norm *bottles; size_t n_bottles;
 	const struct ab_freshness_norm *freshness; size_t n_freshness;
+	const struct ab_co2_norm *carbonation; size_t n_carbonation;
 	/* The fault a tasting word means, as its place in the rules, or -1; NULL: words are compared as
 	 * written. */
 	int (*fault_of)(const void *vocabulary, const char *word);

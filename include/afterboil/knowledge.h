@@ -65,9 +65,12 @@
  *   <yeast id= (the members of ab_yeast_norm) source=/>
  *   <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot for that contact
  *   <bottle kind= limit= limit-pressure= source=/>
- *   <touch id= after="TOUCH TOUCH" before=TOUCH goal="yes" upkeep="yes" lapses="yes" hour= shown-by= source=>
+ *   <touch id= after="TOUCH TOUCH" before=TOUCH goal="yes" upkeep="yes" lapses="yes" shared="yes" hour= shown-by= item=
+ *       source=>
  *                                                           a thing to do once a batch; hangs on
  *       <title/> <how/> <waiting/> <caution/>               the first of after that is done with this beer;
+ *       <tell>log BATCH ...</tell>                          what to type when it is done; <word>: the beginning of a
+ *       <word/>*                                            note that says so (that of no other touch)
  *       <takes minutes= low= high= source=><when/>*</takes>+    the last whose conditions all hold is used, of both
  *       <due from= pace="primary|clean" share= waits= slow= source=><when/>*</due>*
  *                                                           earliest from after that, or share of the yeast's
@@ -76,8 +79,10 @@
  *                                                           wait as long as waits; none only for the first touch
  *       <only-for/>* <not-for/>*                            before: it prepares that one, which stands after it, and
  *       </touch>                                            waits for no later day; shown-by: the record of a journal
- *                                                           that shows it done (ab_words_shown); lapses: nobody writes
- *                                                           it down, so it counts as done once it may wait no longer
+ *                                                           that shows it done (ab_words_shown); item: the kit whose
+ *                                                           cleaning shows it; lapses: few write it down, so it
+ *                                                           counts as done once it may wait no longer; shared: done
+ *                                                           once it is done for all batches of those days
  *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
  *       an unknown fact makes is, not, over and under false */
 
@@ -255,21 +260,27 @@ struct ab_due {
 	struct ab_source_note source;
 };
 /* What in a journal shows that a touch was done. LOOK: any reading; GRAVITY: a gravity near the end; SAME_GRAVITY: one
- * that has stood for three days; CLEANING: a fermenter cleaned that stands in the journal behind the packaging. */
+ * that has stood for three days; CLEANING: the item cleaned, in the journal behind the packaging (behind the pitching, of a touch that prepares
+ * another). A note that begins with a word of the touch, or with "done:" and its title, shows it as well, but those that
+ * need a record of their own (ab_touch_by_note). */
 enum ab_shown {
 	AB_SHOWN_NONE, AB_SHOWN_PITCH, AB_SHOWN_LOOK, AB_SHOWN_REST, AB_SHOWN_GRAVITY, AB_SHOWN_DRY_HOP,
 	AB_SHOWN_HOPS_OUT, AB_SHOWN_SAME_GRAVITY, AB_SHOWN_PACKAGE, AB_SHOWN_TASTING, AB_SHOWN_STORE, AB_SHOWN_RETASTE,
 	AB_SHOWN_CLEANING
 };
+bool ab_touch_by_note(enum ab_shown shown);   /* all but pitch, gravity, same-gravity, dry-hop, package, tasting, retaste */
 /* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste cleaning */
 extern const char *const ab_words_shown[];
 struct ab_touch {
 	const char *id, *title, *how, *waiting, *caution;
+	const char *tell;                /* "log BATCH gravity 1.012 SG": what to type when it is done */
+	const char **words; size_t n_words;   /* beginnings of a note that says it is done */
+	const char *item;                /* the kit whose cleaning shows it; NULL */
 	int *after; size_t n_after;      /* earlier touches; 0 = the first of all */
 	int before;                      /* the touch it prepares, a later one; -1 */
 	enum ab_shown shown;
 	bool goal, upkeep;               /* the beer is there; cleaning that comes with it */
-	bool lapses;
+	bool lapses, shared;
 	double hour;                     /* of the day it is best done at; NAN = any */
 	struct ab_takes *takes; size_t n_takes;
 	struct ab_due *dues; size_t n_dues;
@@ -303,7 +314,7 @@ struct ab_knowledge {
 };
 
 /* The vocabularies of the journal that rules may use (so that this room need not see the journal room). */
-struct ab_vocabulary { const char *const *families, *const *sanitisers, *const *bottles, *const *spaces; };
+struct ab_vocabulary { const char *const *families, *const *sanitisers, *const *bottles, *const *spaces, *const *gear; };
 
 /* Reads the folders in order (dirs[0] is the base). Refuses, with file and line, whatever ab_knowledge_lint
  * would call an error. AB_EINPUT, AB_ESYSTEM (no such folder, no rules in it), AB_ENOMEM. */
@@ -359,6 +370,9 @@ int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **n
  * or, when none does, of one that is spelt nearly so. */
 int ab_change_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max,
     size_t *n_near);
+
+/* The touch a brewer's words mean: as ab_change_word, by id, title or one of its words; near gets titles. */
+int ab_touch_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);
 
 /* Do all conditions hold on these facts? An empty list holds. */
 bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts);

@@ -221,7 +221,78 @@ static enum ab_status pace_of(const struct ab_batchplan_asked *asked, const stru
 	return ab_calendar_pace_of(plan->yeast, brews, n, asked->profile, &asked->k->norms, arena, out, diag);
 }
 
+/* ---- what other batches tell ---- */
+
+/* The first day on which a later beer went into its fermenter; by the name that both journals give it. */
+static const char *fermenter_of(const struct ab_batch *b)
+{
+	const struct ab_vessel *vessels = b->vessels.items;
+	return b->vessels.n == 0 ? NULL : vessels[0].id;
+}
+
+static double reused(const struct ab_batchplan_asked *asked, const struct ab_batch *batch)
+{
+	const char *id = fermenter_of(batch);
+	for (size_t i = 0; id != NULL && i < asked->n; i++) {
+		const struct ab_batch *b = asked->batches[i];
+		const char *other = fermenter_of(b);
+		if (b != batch && other != NULL && strcmp(other, id) == 0 && b->brewed.s > batch->brewed.s && ab_batchplan_begun(b))
+			return floor(b->brewed.s / DAY) * DAY;
+	}
+	return (double)NAN;
+}
+
+/* Shared touches that another batch has within their own span: whoever cleans a line cleans it for all kegs on it. */
+static bool had_elsewhere(const struct ab_batchplan_asked *asked, const struct ab_calendar *c, double *days)
+{
+	bool any = false;
+	for (size_t i = 0; i < asked->k->n_touches; i++)
+		days[i] = (double)NAN;
+	for (size_t i = 0; i < c->n; i++) {
+		const struct ab_calendar_touch *t = &c->touches[i];
+		size_t at = (size_t)(t->touch - asked->k->touches);
+		if (!t->touch->shared || !(fabs(t->day_s - asked->elsewhere[at]) < t->due->from_days * DAY))
+			continue;
+		days[at] = asked->elsewhere[at];
+		any = true;
+	}
+	return any;
+}
+
+static void keep_shared(const struct ab_batchplan_asked *asked, const struct ab_calendar *c, double *elsewhere)
+{
+	for (size_t i = 0; i < c->n; i++)
+		if (c->touches[i].touch->shared)
+			elsewhere[c->touches[i].touch - asked->k->touches] = c->touches[i].day_s;
+}
+
+/* What the journals tell as done not long ago, before any plan is made. */
+static double *shared_done(const struct ab_batchplan_asked *asked, struct ab_arena *arena)
+{
+	double *days = ab_arena_alloc(arena, asked->k->n_touches, sizeof *days), today_s = asked->days->first_s;
+	for (size_t t = 0; days != NULL && t < asked->k->n_touches; t++) {
+		const struct ab_touch *touch = &asked->k->touches[t];
+		days[t] = (double)NAN;
+		for (size_t i = 0; touch->shared && touch->n_dues > 0 && i < asked->n; i++) {
+			struct ab_shown_of shown;
+			ab_shown_read(asked->batches[i], NULL, today_s, &shown);
+			double day = ab_shown_noted(&shown, touch, today_s - touch->dues[0].from_days * DAY, -INFINITY);
+			if (isfinite(day))
+				days[t] = fmax(days[t], day);
+		}
+	}
+	return days;
+}
+
 /* ---- one plan ---- */
+
+static enum ab_status prime(const struct ab_batchplan_asked *asked, struct ab_batchplan *plan, struct ab_arena *arena,
+    struct ab_diag *diag)
+{
+	plan->priming.why = AB_PRIMING_NOT_ASKED;
+	return plan->batch == NULL || !plan->calendar->begun ? AB_OK
+	    : ab_priming_of_batch(plan->batch, asked->profile, &asked->k->norms, arena, &plan->priming, diag);
+}
 
 enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
     const struct ab_batch *last, struct ab_arena *arena, struct ab_batchplan *out, struct ab_diag *diag)
@@ -243,11 +314,21 @@ enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const s
 	of.facts = facts;
 	if (batch != NULL) {
 		ab_shown_read(batch, facts, asked->days->first_s, &shown);
+		shown.reused_s = reused(asked, batch);
 		of.shown = &shown;
 		of.brew_s = floor(batch->brewed.s / DAY) * DAY;
 		out->newest_s = shown.newest_s;
 	}
-	return ab_calendar_make(asked->k, &of, arena, &out->calendar, diag);
+	st = ab_calendar_make(asked->k, &of, arena, &out->calendar, diag);
+	if (st == AB_OK)
+		st = prime(asked, out, arena, diag);
+	if (st != AB_OK || asked->elsewhere == NULL)
+		return st;
+	double *days = ab_arena_alloc(arena, asked->k->n_touches, sizeof *days);
+	if (days == NULL)
+		return nomem(diag);
+	of.elsewhere = days;
+	return had_elsewhere(asked, out->calendar, days) ? ab_calendar_make(asked->k, &of, arena, &out->calendar, diag) : AB_OK;
 }
 
 /* ---- the batches of a folder ---- */
@@ -264,9 +345,7 @@ const struct ab_batch *ab_batchplan_last(struct ab_batch *const *batches, size_t
 
 bool ab_batchplan_begun(const struct ab_batch *batch)
 {
-	struct ab_shown_of shown;
-	ab_shown_read(batch, NULL, 0, &shown);
-	return !isnan(ab_shown_day(&shown, AB_SHOWN_PITCH, (double)NAN));
+	return ab_shown_begun(batch);
 }
 
 /* Known without its facts, so that a folder of thousands is no trouble. */
@@ -300,9 +379,10 @@ enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, c
 {
 	enum ab_status st = AB_OK;
 	size_t n_sleepers = 0;
+	double *elsewhere = shared_done(asked, arena);
 	*plans = ab_arena_alloc(arena, asked->n + 1, sizeof **plans);
 	*n_plans = 0;
-	if (*plans == NULL)
+	if (*plans == NULL || elsewhere == NULL)
 		return nomem(diag);
 	for (size_t i = 0; st == AB_OK && i < asked->n; i++) {
 		const struct ab_batch *b = asked->batches[i];
@@ -315,11 +395,13 @@ enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, c
 			continue;
 		}
 		struct ab_batchplan_asked one = *asked;
+		one.elsewhere = elsewhere;
 		if (n_chosen != 1 && ab_batchplan_begun(b))
 			one.drink_s = (double)NAN;
 		st = ab_batchplan_make(&one, b, ab_batchplan_last(asked->batches, asked->n, b), arena, plan, diag);
 		if (st != AB_OK || (plan->calendar->n == 0 && plan->calendar->fit != AB_FIT_NONE))
 			continue;
+		keep_shared(asked, plan->calendar, elsewhere);
 		ab_days_take(asked->days, plan->calendar);
 		(*n_plans)++;
 	}
@@ -330,31 +412,42 @@ enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, c
 
 /* ---- the next touch ---- */
 
-/* What is overdue is laid on a day to come, yet comes first; of one day, what may wait the least. */
+/* Of one day, what may wait the least. */
 static bool is_sooner(const struct ab_touch_due *a, const struct ab_touch_due *b)
 {
-	if (b->touch == NULL || a->overdue != b->overdue)
-		return b->touch == NULL || a->overdue;
-	return a->day_s < b->day_s || (a->day_s == b->day_s && a->latest_s < b->latest_s);
+	return b->touch == NULL || a->day_s < b->day_s || (a->day_s == b->day_s && a->latest_s < b->latest_s);
 }
 
+static struct ab_touch_due due_of(const struct ab_batchplan *plan, size_t at, int chore)
+{
+	const struct ab_calendar *c = plan->calendar;
+	if (at >= c->n)
+		return (struct ab_touch_due){ .touch = NULL };
+	const struct ab_calendar_touch *t = &c->touches[at];
+	return (struct ab_touch_due){ plan->batch, t->touch, t->day_s, t->latest_s, t->overdue,
+		chore < 0 ? NULL : c->touches[chore].touch, t->supposed_s,
+		t->touch->shown == AB_SHOWN_PACKAGE ? &plan->priming : NULL };
+}
+
+/* What is overdue is laid on a day to come, yet comes first. */
 static void note(struct ab_touch_next *out, struct ab_batch_due *of, const struct ab_batchplan *plan)
 {
-	for (size_t i = 0; i < plan->calendar->n; i++) {
-		const struct ab_calendar_touch *t = &plan->calendar->touches[i];
-		struct ab_touch_due due = { plan->batch, t->touch, t->day_s, t->latest_s, t->overdue };
-		out->known = true;
-		if (t->touch->goal)
-			of->goal = due;
-		if (t->after >= 0)   /* what it hangs on comes first, however little it may wait */
-			continue;
-		if (is_sooner(&due, &of->next))
-			of->next = due;
-		if (t->overdue && out->n_overdue < AB_TOUCH_OVERDUE)
-			out->overdue[out->n_overdue++] = due;
-		else if (!t->overdue && is_sooner(&due, &out->next))
-			out->next = due;
+	const struct ab_calendar *c = plan->calendar;
+	int chore, late_chore;
+	size_t first = ab_calendar_first(c, false, &chore), late = ab_calendar_first(c, true, &late_chore);
+	out->known = out->known || c->n > 0;
+	of->fit = c->fit;
+	of->next = late < c->n ? due_of(plan, late, late_chore) : due_of(plan, first, chore);
+	of->next.batch = plan->batch;
+	for (size_t i = 0; i < c->n; i++) {
+		if (c->touches[i].touch->goal)
+			of->goal = due_of(plan, i, -1);
+		if (c->touches[i].overdue && c->touches[i].after < 0 && out->n_overdue < AB_TOUCH_OVERDUE)
+			out->overdue[out->n_overdue++] = due_of(plan, i, -1);
 	}
+	struct ab_touch_due soon = due_of(plan, first, chore);
+	if (soon.touch != NULL && is_sooner(&soon, &out->next))
+		out->next = soon;
 }
 
 enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profile *profile,

@@ -285,6 +285,30 @@ enum ab_status ab_calendar_make(const struct ab_knowledge *k, const struct ab_ca
 	return st;
 }
 
+/* It prepares what is laid on the same day, with nothing else left before that. */
+static bool is_chore(const struct ab_calendar *c, size_t i)
+{
+	const struct ab_calendar_touch *t = &c->touches[i], *step = t->before < 0 ? NULL : &c->touches[t->before];
+	return t->touch->upkeep && step != NULL && step->after < 0 && step->day_s <= t->day_s;
+}
+
+size_t ab_calendar_first(const struct ab_calendar *c, bool overdue, int *chore)
+{
+	size_t first = c->n;
+	for (size_t i = 0; i < c->n; i++) {
+		const struct ab_calendar_touch *t = &c->touches[i], *best = &c->touches[first < c->n ? first : i];
+		bool sooner = first == c->n || t->day_s < best->day_s || (t->day_s == best->day_s && t->latest_s < best->latest_s);
+		if (t->overdue == overdue && t->after < 0 && !is_chore(c, i) && sooner)
+			first = i;
+	}
+	if (chore != NULL)
+		*chore = -1;
+	for (size_t i = 0; chore != NULL && first < c->n && i < c->n; i++)
+		if (is_chore(c, i) && c->touches[i].before == (int)first)
+			*chore = (int)i;
+	return first;
+}
+
 void ab_days_take(struct ab_days *days, const struct ab_calendar *calendar)
 {
 	for (size_t i = 0; i < calendar->n; i++) {

@@ -5,14 +5,15 @@
 
 #include <math.h>
 #include <string.h>
-#include <strings.h>
 
 #include <afterboil/facts.h>
 #include <afterboil/when.h>
+#include "base/str.h"
 #include "process/words.h"
 
-/* Days after brewing from which on a tasting is of packaged beer, where nothing tells (working estimate). */
-enum { DAY = 86400, PACKAGED_BY = 21 };
+/* Days after brewing from which on a tasting is of packaged beer, where nothing tells; and after packaging from which on
+ * bottles are put elsewhere to stay, for they need a week or more to get their gas (working estimates). */
+enum { DAY = 86400, PACKAGED_BY = 21, GAS_DAYS = 5 };
 /* The trade's three days at one gravity, less what a reading in the evening and one in the morning are short of. */
 static const double STILL_DAYS = 2.6;
 
@@ -65,11 +66,15 @@ static double looked(const struct ab_batch *b, double from_s)
 
 /* ---- what is done once ---- */
 
-static double pitched(const struct ab_shown_of *of)
+static double told_pitch(const struct ab_batch *b)
 {
-	const struct ab_batch *b = of->batch;
-	if (b->pitch != NULL && b->pitch->at.known && !b->pitch->at.relative)
-		return b->pitch->at.s;
+	return b->pitch != NULL && b->pitch->at.known && !b->pitch->at.relative ? b->pitch->at.s : (double)NAN;
+}
+
+static double pitched(const struct ab_batch *b)
+{
+	if (!isnan(told_pitch(b)))
+		return told_pitch(b);
 	return b->pitch != NULL || b->readings.n > 0 || b->logs.n > 0 || b->package != NULL || b->tastings.n > 0
 	    ? b->brewed.s : (double)NAN;
 }
@@ -103,45 +108,59 @@ static double hops_due(const struct ab_batch *b)
 	return day_of(due_s);
 }
 
-/* A note has any words: only one that begins so is taken for it, for "must get hops out" is a reminder. Those that log
- * writes begin with the hour, "2031-03-12T19:00: "; at is unknown without. */
-static bool says_hops_out(const struct ab_note *n, struct ab_when *at)
+/* Those that log writes begin with the hour, "2031-03-12T19:00: "; at is unknown without. */
+static const char *words_of(const struct ab_note *n, struct ab_when *at)
 {
-	static const char *const begins[] = { "hops out", "hops are out", "hops taken out", "hops removed", "took hops out",
-		"took the hops out", "removed hops", "removed the hops" };
 	const char *text = n->text == NULL ? "" : n->text + strspn(n->text, " \t\r\n");
 	const char *colon = strstr(text, ": ");
 	char hour[24], why[200];
 	size_t len = colon == NULL ? sizeof hour : (size_t)(colon - text);
 	*at = (struct ab_when){ .known = false };
-	if (len < sizeof hour) {
-		memcpy(hour, text, len);
-		hour[len] = '\0';
-		at->known = ab_when_read(hour, at, why, sizeof why) && !at->relative;
-		text += at->known ? len + 2 : 0;
+	if (len >= sizeof hour)
+		return text;
+	memcpy(hour, text, len);
+	hour[len] = '\0';
+	at->known = ab_when_read(hour, at, why, sizeof why) && !at->relative;
+	return at->known ? text + len + 2 : text;
+}
+
+/* A note has any words: only one that begins with those of the touch is taken for it, for "must get hops out" is a
+ * reminder; or with "done" and its name. */
+static bool says(const char *text, const struct ab_touch *t)
+{
+	const char *done = ab_word_begins(text, "done");
+	if (done != NULL) {
+		done += strspn(done, ": ");
+		return ab_word_begins(done, t->title) != NULL || ab_word_begins(done, t->id) != NULL;
 	}
-	for (size_t i = 0; i < sizeof begins / sizeof *begins; i++)
-		if (strncasecmp(text, begins[i], strlen(begins[i])) == 0)
+	for (size_t i = 0; i < t->n_words; i++)
+		if (ab_word_begins(text, t->words[i]) != NULL)
 			return true;
 	return false;
 }
 
+/* The first note of the touch that is not of before since_s; of one without its day: from_s, but no later than today. */
+static double noted(const struct ab_shown_of *of, const struct ab_touch *t, double since_s, double from_s)
+{
+	double first = (double)NAN;
+	for (AB_EACH(const struct ab_note, n, of->batch->notes)) {
+		struct ab_when at;
+		const char *text = words_of(n, &at);
+		if (ab_touch_by_note(t->shown) && says(text, t) && !(at.known && day_of(at.s) < since_s))
+			first = first_of(first, at.known ? at.s : fmin(from_s, of->today_s));
+	}
+	return first;
+}
+
 /* By a transfer after they went in, or a note. A bare gravity tells nothing of hops. */
-static double hops_out(const struct ab_shown_of *of, double from_s)
+static double hops_out(const struct ab_shown_of *of, const struct ab_touch *touch, double from_s)
 {
 	const struct ab_batch *b = of->batch;
-	double in_s = dry_hopped(b, (double)NAN), out_s = (double)NAN;
+	double in_s = dry_hopped(b, (double)NAN), out_s = (double)NAN, due_s = isnan(of->hops_due_s) ? from_s : of->hops_due_s;
 	for (AB_EACH(const struct ab_transfer, t, b->transfers))
 		if (t->at.known && t->at.s > in_s && day_of(t->at.s) <= of->today_s)
 			out_s = first_of(out_s, t->at.s);
-	for (AB_EACH(const struct ab_note, n, b->notes)) {
-		struct ab_when at;
-		double due_s = isnan(of->hops_due_s) ? from_s : of->hops_due_s;
-		if (isnan(in_s) || !says_hops_out(n, &at) || (at.known && day_of(at.s) < day_of(in_s)))
-			continue;
-		out_s = first_of(out_s, at.known ? at.s : fmax(in_s, fmin(due_s, of->today_s)));
-	}
-	return out_s;
+	return isnan(in_s) ? out_s : first_of(out_s, noted(of, touch, day_of(in_s), fmax(in_s, fmin(due_s, of->today_s))));
 }
 
 static bool has_packaged(const struct ab_package *p)
@@ -150,14 +169,21 @@ static bool has_packaged(const struct ab_package *p)
 }
 
 /* Kit has no day in a journal, and most of what stands there of it was cleaned before the brew: what was written behind
- * the packaging came after it. */
-static double cleaned(const struct ab_batch *b, double from_s)
+ * the packaging came after it, and what was written behind the pitching is for the packaging. A fermenter with
+ * another beer in it was cleaned. */
+static double cleaned(const struct ab_shown_of *of, const struct ab_touch *t, double from_s)
 {
-	for (AB_EACH(const struct ab_gear, g, b->gear))
-		if (has_packaged(b->package) && g->item == AB_GEAR_FERMENTER && g->cleaned > AB_AGENT_NONE &&
-		    g->mark.line > b->package->mark.line)
+	const struct ab_batch *b = of->batch;
+	const struct ab_package *p = has_packaged(b->package) ? b->package : NULL;
+	long behind = t->before >= 0 ? b->pitch == NULL ? 0 : b->pitch->mark.line : p == NULL ? 0 : p->mark.line;
+	for (AB_EACH(const struct ab_gear, g, b->gear)) {
+		bool clean = g->cleaned > AB_AGENT_NONE || (g->cleaned == 0 && g->dismantled == AB_YES);
+		if (behind > 0 && g->mark.line > behind && clean && g->item > 0 && t->item != NULL &&
+		    ab_word_cmp(ab_words_gear[g->item - 1], t->item) == 0)
 			return from_s;
-	return (double)NAN;
+	}
+	bool fermenter = t->item != NULL && ab_word_cmp(ab_words_gear[AB_GEAR_FERMENTER - 1], t->item) == 0;
+	return fermenter && p != NULL ? of->reused_s : (double)NAN;
 }
 
 /* Where nobody wrote what it was poured from: a beer that is packaged, or old enough to be. */
@@ -180,11 +206,23 @@ static double tasted(const struct ab_batch *b, double from_s)
 	return first;
 }
 
-/* The first store is where it got its gas. */
+/* The first store is where it got its gas, when it was told within GAS_DAYS of the packaging; what is told later is a
+ * move, whether the first was written down or not, and before the first tasting, too. */
 static double moved(const struct ab_batch *b, double from_s)
 {
-	const struct ab_store *s = b->stores.items;
-	return b->stores.n < 2 ? (double)NAN : at_or_after(&s[b->stores.n - 1].from, from_s);
+	const struct ab_when *packed = b->package == NULL ? NULL : &b->package->at;
+	bool known = packed != NULL && packed->known && !packed->relative;
+	double first = (double)NAN;
+	size_t i = 0;
+	for (AB_EACH(const struct ab_store, s, b->stores)) {
+		bool told = s->from.known && !s->from.relative;
+		if (told && known && day_of(s->from.s) >= day_of(packed->s) + GAS_DAYS * DAY)
+			first = first_of(first, s->from.s);
+		else if (i > 0)
+			first = first_of(first, told ? s->from.s : from_s);
+		i++;
+	}
+	return first;
 }
 
 /* ---- the whole ---- */
@@ -215,28 +253,46 @@ void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, do
 	double last = last_gravity(batch), still = fact(facts, "gravity.stable-days");
 	bool stuck = fact(facts, "ferment.stalled") > 0;
 	*out = (struct ab_shown_of){ .batch = batch, .today_s = today_s, .gravity_s = day_of(last), .newest_s = day_of(newest(batch)),
-		.hops_due_s = hops_due(batch),
+		.hops_due_s = hops_due(batch), .pitched_s = told_pitch(batch), .reused_s = (double)NAN,
 		.still_s = still >= STILL_DAYS && !stuck ? day_of(last - still * DAY) : (double)NAN };
 }
 
-double ab_shown_day(const struct ab_shown_of *of, enum ab_shown shown, double from_s)
+bool ab_shown_begun(const struct ab_batch *batch)
+{
+	return !isnan(pitched(batch));
+}
+
+/* What has a record of its own. */
+static double recorded(const struct ab_shown_of *of, const struct ab_touch *t, double from_s)
 {
 	const struct ab_batch *b = of->batch;
 	double s = (double)NAN;
-	switch (shown) {
-	case AB_SHOWN_PITCH: s = pitched(of); break;
-	case AB_SHOWN_LOOK: s = looked(b, from_s); break;
-	case AB_SHOWN_REST: s = rested(b, from_s); break;
-	case AB_SHOWN_GRAVITY: s = !isnan(of->still_s) ? of->still_s : of->gravity_s >= from_s ? of->gravity_s : s; break;
-	case AB_SHOWN_DRY_HOP: s = dry_hopped(b, from_s); break;
-	case AB_SHOWN_HOPS_OUT: s = hops_out(of, from_s); break;
-	case AB_SHOWN_SAME_GRAVITY: s = !isnan(of->still_s) && of->gravity_s >= from_s ? of->gravity_s : s; break;
-	case AB_SHOWN_PACKAGE: s = !has_packaged(b->package) ? s : b->package->at.known ? b->package->at.s : from_s; break;
-	case AB_SHOWN_TASTING: s = tasted(b, day_of(b->brewed.s)); break;
-	case AB_SHOWN_STORE: s = moved(b, from_s); break;
-	case AB_SHOWN_RETASTE: s = tasted(b, from_s); break;
-	case AB_SHOWN_CLEANING: s = cleaned(b, from_s); break;
+	switch (t->shown) {
+	case AB_SHOWN_PITCH: return pitched(b);
+	case AB_SHOWN_LOOK: return looked(b, from_s);
+	case AB_SHOWN_REST: return rested(b, from_s);
+	case AB_SHOWN_GRAVITY: return !isnan(of->still_s) ? of->still_s : of->gravity_s >= from_s ? of->gravity_s : s;
+	case AB_SHOWN_DRY_HOP: return dry_hopped(b, from_s);
+	case AB_SHOWN_HOPS_OUT: return hops_out(of, t, from_s);
+	case AB_SHOWN_SAME_GRAVITY: return !isnan(of->still_s) && of->gravity_s >= from_s ? of->gravity_s : s;
+	case AB_SHOWN_PACKAGE: return !has_packaged(b->package) ? s : b->package->at.known ? b->package->at.s : from_s;
+	case AB_SHOWN_TASTING: return tasted(b, day_of(b->brewed.s));
+	case AB_SHOWN_STORE: return moved(b, from_s);
+	case AB_SHOWN_RETASTE: return tasted(b, from_s);
+	case AB_SHOWN_CLEANING: return cleaned(of, t, from_s);
 	case AB_SHOWN_NONE: break;
 	}
+	return s;
+}
+
+double ab_shown_day(const struct ab_shown_of *of, const struct ab_touch *touch, double from_s)
+{
+	double s = recorded(of, touch, from_s);
+	return isnan(s) ? s : day_of(s);
+}
+
+double ab_shown_noted(const struct ab_shown_of *of, const struct ab_touch *touch, double since_s, double from_s)
+{
+	double s = noted(of, touch, since_s, from_s);
 	return isnan(s) ? s : day_of(s);
 }

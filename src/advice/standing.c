@@ -65,7 +65,7 @@ static void add_touch(struct all *all, const struct making *m, const struct ab_t
 	const struct ab_fact *facts = m->asked->facts;
 	struct standing *s = &all->at[all->n];
 	*s = (struct standing){ .t = { .touch = t, .takes = &t->takes[0], .after = -1, .before = -1, .hour = t->hour,
-		.due_s = (double)NAN, .latest_s = (double)NAN }, .base = place_of_first(all, m, t), .before = -1 };
+		.due_s = (double)NAN, .latest_s = (double)NAN, .supposed_s = (double)NAN }, .base = place_of_first(all, m, t), .before = -1 };
 	for (size_t i = 0; i < t->n_takes; i++)
 		if (ab_conds_hold(&t->takes[i].when, facts))
 			s->t.takes = &t->takes[i];
@@ -86,20 +86,36 @@ static void add_touch(struct all *all, const struct making *m, const struct ab_t
 /* A look that came too early, or a gravity, is none; what else was done is done, whenever. */
 static bool counts_from_due(enum ab_shown shown)
 {
-	return shown == AB_SHOWN_LOOK || shown == AB_SHOWN_GRAVITY || shown == AB_SHOWN_SAME_GRAVITY ||
-	    shown == AB_SHOWN_STORE || shown == AB_SHOWN_RETASTE;
+	return shown == AB_SHOWN_LOOK || shown == AB_SHOWN_GRAVITY || shown == AB_SHOWN_SAME_GRAVITY || shown == AB_SHOWN_RETASTE;
+}
+
+/* Since when a note may tell of it: what prepares another step from the pitching on (before, it was for the brew day); what
+ * else from that on which it hangs, and bottles may be put away before the first is tasted. NAN: not yet. */
+static double told_since(const struct all *all, const struct standing *s)
+{
+	const struct standing *base = s->base < 0 ? NULL : &all->at[s->base];
+	if (s->before >= 0)
+		base = &all->at[0];
+	else if (base != NULL && !past(base) && s->t.touch->shown == AB_SHOWN_STORE && base->base >= 0)
+		base = &all->at[base->base];
+	return base != NULL && past(base) ? base->t.day_s : (double)NAN;
+}
+
+static double done_on(const struct all *all, const struct making *m, const struct standing *s)
+{
+	const struct standing *base = s->base < 0 ? NULL : &all->at[s->base];
+	bool from_due = base != NULL && past(base);
+	double from = from_due ? base->t.day_s + (double)s->lo * DAY : today(m), since = told_since(all, s), day = (double)NAN;
+	if (base == NULL || from_due || !counts_from_due(s->t.touch->shown))
+		day = ab_shown_day(m->asked->shown, s->t.touch, from);
+	return isnan(day) && !isnan(since) ? ab_shown_noted(m->asked->shown, s->t.touch, since, from) : day;
 }
 
 static void mark_done(struct all *all, const struct making *m)
 {
 	for (size_t i = 0; i < all->n; i++) {
 		struct standing *s = &all->at[i];
-		const struct standing *base = s->base < 0 ? NULL : &all->at[s->base];
-		bool from_due = base != NULL && past(base);
-		if (base != NULL && !from_due && counts_from_due(s->t.touch->shown))
-			continue;
-		double from = from_due ? base->t.day_s + (double)s->lo * DAY : (double)NAN;
-		double day = ab_shown_day(m->asked->shown, s->t.touch->shown, isnan(from) ? today(m) : from);
+		double day = done_on(all, m, s);
 		if (isnan(day))
 			continue;
 		s->t.state = AB_TOUCH_DONE;
@@ -107,10 +123,14 @@ static void mark_done(struct all *all, const struct making *m)
 	}
 }
 
-/* Hops go in early too: they tell nothing of the gravity. */
+/* Hops go in early, too, and come out without a gravity; kit is cleaned and bottles are put away at any time: none of them
+ * tells of what should have come before. */
 static bool tells_of_base(const struct standing *s)
 {
-	return s->t.state == AB_TOUCH_MOOT || (s->t.state == AB_TOUCH_DONE && s->t.touch->shown != AB_SHOWN_DRY_HOP);
+	static const bool tells[] = { [AB_SHOWN_LOOK] = true, [AB_SHOWN_REST] = true, [AB_SHOWN_GRAVITY] = true,
+		[AB_SHOWN_SAME_GRAVITY] = true, [AB_SHOWN_PACKAGE] = true, [AB_SHOWN_TASTING] = true, [AB_SHOWN_RETASTE] = true,
+		[AB_SHOWN_CLEANING] = false };
+	return s->t.state == AB_TOUCH_MOOT || (s->t.state == AB_TOUCH_DONE && tells[s->t.touch->shown]);
 }
 
 /* Who packaged has read the gravity or never will; what was to be ready for it is ready, or too late. */
@@ -142,6 +162,32 @@ static double due_of(const struct making *m, const struct standing *s, double ba
 	return due;
 }
 
+/* By the hour of the pitching where that is told: twelve hours from the evening end on the day after. Where nobody told it,
+ * it was pitched on the evening of the brew day at the latest hour, and a day more must pass. */
+static double latest_of(const struct making *m, const struct all *all, struct standing *s)
+{
+	double latest = s->t.due_s + (double)(s->hi - s->lo) * DAY, pitched_s = m->asked->shown->pitched_s;
+	if (all->at[s->base].t.touch->shown != AB_SHOWN_PITCH)
+		return latest;
+	if (!isnan(pitched_s))
+		return fmax(latest, floor((pitched_s + (s->lo + s->t.due->waits_days) * DAY) / DAY) * DAY);
+	s->t.supposed_s = all->at[s->base].t.day_s;
+	return latest + DAY;
+}
+
+/* What another batch has already, on a day that does for this one, too. */
+static void mark_shared(struct all *all, const struct making *m)
+{
+	for (size_t i = 0; m->asked->elsewhere != NULL && i < all->n; i++) {
+		struct ab_calendar_touch *t = &all->at[i].t;
+		double day = m->asked->elsewhere[t->touch - m->k->touches];
+		if (past(&all->at[i]) || !t->touch->shared || isnan(day))
+			continue;
+		t->state = AB_TOUCH_MOOT;
+		t->day_s = day;
+	}
+}
+
 static void mark_due(struct all *all, const struct making *m)
 {
 	for (size_t i = 0; i < all->n; i++) {
@@ -149,7 +195,7 @@ static void mark_due(struct all *all, const struct making *m)
 		if (past(s) || s->base < 0 || !past(&all->at[s->base]))
 			continue;
 		s->t.due_s = due_of(m, s, all->at[s->base].t.day_s);
-		s->t.latest_s = s->t.due_s + (double)(s->hi - s->lo) * DAY;
+		s->t.latest_s = latest_of(m, all, s);
 		s->t.overdue = s->t.latest_s < today(m);
 		if (!s->t.overdue || !s->t.touch->lapses)
 			continue;
@@ -166,6 +212,11 @@ static void mark_missed(struct all *all, const struct making *m)
 		struct ab_calendar_touch *t = &all->at[i].t;
 		for (size_t j = i + 1; j < all->n && t->touch->shown != AB_SHOWN_NONE && !past(&all->at[i]); j++) {
 			const struct ab_calendar_touch *later = &all->at[j].t;
+			if (later->state == AB_TOUCH_DONE && later->touch->shown == t->touch->shown && later->day_s >= t->due_s) {
+				t->state = AB_TOUCH_MOOT;
+				t->overdue = false;
+				t->day_s = later->day_s;
+			}
 			if (past(&all->at[j]) || later->touch->shown != t->touch->shown || !(later->due_s <= today(m)))
 				continue;
 			t->state = AB_TOUCH_MOOT;
@@ -262,6 +313,7 @@ enum ab_status calendar_gather(struct making *m, struct ab_diag *diag)
 		mark_due(&all, m);
 		mark_missed(&all, m);
 	}
+	mark_shared(&all, m);
 	m->goal = -1;
 	m->begun = past(&all.at[0]);
 	part(m, &all, place);

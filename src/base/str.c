@@ -233,6 +233,18 @@ static bool is_small(char c)
 	return c >= 'a' && c <= 'z';
 }
 
+const char *ab_word_begins(const char *text, const char *words)
+{
+	text += strspn(text, " -_");
+	words += strspn(words, " -_");
+	while (*words != '\0') {
+		if (next_letter(&text) != next_letter(&words))
+			return NULL;
+	}
+	bool goes_on = (*text | 0x20) >= 'a' && (*text | 0x20) <= 'z';
+	return goes_on || (*text >= '0' && *text <= '9') || (unsigned char)*text >= 0x80 ? NULL : text;
+}
+
 int ab_word_cmp(const char *a, const char *b)
 {
 	/* Mostly two words are spelled alike or differ at once: equal bytes need no second look, but for gaps. */

@@ -114,6 +114,51 @@ static enum ab_status which_volume(struct cli *cli, const struct ab_batch *batch
 	    "is to be changed, \"bottled %.40s\" when it is packaged, or \"note ...\" for what is in the fermenter", value, value);
 }
 
+/* What the touch wants to be told instead, with the batch's name in it. */
+static const char *tell_of(struct cli *cli, const struct ab_touch *t, const char *id)
+{
+	const char *gap = t->tell == NULL ? NULL : strstr(t->tell, "BATCH");
+
+	return gap == NULL ? NULL : ab_arena_printf(cli->arena, "afterboil %.*s%s%s", (int)(gap - t->tell), t->tell, id, gap + 5);
+}
+
+static enum ab_status no_touch(struct cli *cli, const char *said, const char *const *near, size_t n)
+{
+	const char *list = n > 0 ? near[0] : "";
+
+	for (size_t i = 1; list != NULL && i < n; i++)
+		list = ab_arena_printf(cli->arena, "%s\", \"%s", list, near[i]);
+	for (size_t i = 0; n == 0 && list != NULL && i < cli->k->n_touches; i++)
+		if (ab_touch_by_note(cli->k->touches[i].shown))
+			list = ab_arena_printf(cli->arena, "%s%s%s", list, *list == '\0' ? "" : "\", \"", cli->k->touches[i].title);
+	return list == NULL ? cli_nomem(cli) : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, n > 0
+	    ? "done \"%.60s\": more than one is called so: \"%s\"" : "done \"%.60s\": the calendar has nothing of that name; what is told so "
+	    "is \"%s\", and a note may say anything else", said, list);
+}
+
+/* "done wash bottles": in the calendar's own words from here on. What must be told with its figures is not taken without. */
+static enum ab_status which_touch(struct cli *cli, const struct ab_batch *batch, const char **words)
+{
+	const char *near[AB_ENTRY_WAYS], *said = ab_word_begins(*words, "done");
+	size_t n_near;
+
+	if (said == NULL)
+		return AB_OK;
+	said += strspn(said, ": ");
+	if (*said == '\0')
+		return AB_OK;
+	int at = ab_touch_word(cli->k, said, near, AB_ENTRY_WAYS, &n_near);
+	if (at < 0)
+		return no_touch(cli, said, near, n_near);
+	const struct ab_touch *t = &cli->k->touches[at];
+	const char *tell = tell_of(cli, t, batch->id);
+	if (!ab_touch_by_note(t->shown))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%s\" is done when what came of it is written down%s%s%s", t->title,
+		    tell != NULL ? ", as in \"" : "", tell != NULL ? tell : "", tell != NULL ? "\"" : "");
+	*words = ab_arena_printf(cli->arena, "done %s", t->title);
+	return *words != NULL ? AB_OK : cli_nomem(cli);
+}
+
 /* What may be meant in two ways is asked at a terminal. */
 static enum ab_status understand(struct cli *cli, const struct ab_batch *batch, const char *words, const struct ab_when *when,
     struct ab_entry **entry)
@@ -206,6 +251,8 @@ enum ab_status cmd_log(struct cli *cli)
 	if (st == AB_OK && words == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
+	if (st == AB_OK)
+		st = which_touch(cli, batch, &words);
 	if (st == AB_OK)
 		st = understand(cli, batch, words, &when, &entry);
 	if (st == AB_OK)

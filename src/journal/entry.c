@@ -365,6 +365,13 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 	    "nothing is said about %s; write it like \"%s\"%s", row->title, row->example, words);
 }
 
+/* "cleaned bottles", and not with what: the journal has no word for that, yet it was done. It is kept as a note. */
+static bool only_a_note(const struct entry_part *part)
+{
+	return strcmp(part->row->element, "gear") == 0 && strncmp(part->row->leads, "cleaned", 7) == 0 && !already(part, "cleaned") &&
+	    !already(part, "dismantled");
+}
+
 /* The element of one part; a note has no attribute for its time: the date goes before its words. */
 static const char *element_of(struct sentence *s, const struct entry_part *part, const char *when, const char *content)
 {
@@ -376,7 +383,7 @@ static const char *element_of(struct sentence *s, const struct entry_part *part,
 
 	if (safe == NULL || time == NULL || stamp == NULL || !ab_str_ok(&part->xml))
 		return NULL;
-	return row->text ? ab_arena_printf(s->arena, "<%s>%s%s</%s>", row->element, stamp, safe, row->element)
+	return row->text ? ab_arena_printf(s->arena, "<%s>%s%s%s</%s>", row->element, stamp, row->fixed, safe, row->element)
 	    : ab_arena_printf(s->arena, "<%s%s%s%s%s/>", row->element, time, row->fixed, ab_str_text(&part->xml),
 	    s->guess ? " guess=\"yes\"" : "");
 }
@@ -414,6 +421,12 @@ static struct ab_entry *entry_of(struct sentence *s, const struct entry_part *pa
 	entry->element = element_of(s, part, when, content);
 	entry->name = part->row->element;
 	entry->title = part->row->title;
+	if (only_a_note(part)) {
+		const char *item = ab_entry_escaped(s->arena, sets[0].value);
+		entry->name = "note";
+		entry->element = item == NULL ? NULL : ab_arena_printf(s->arena, *when != '\0' ? "<note>%s: cleaned %s</note>"
+		    : "<note>%scleaned %s</note>", when, item);
+	}
 	entry->once = part->row->once;
 	entry->inside = part->row->inside;
 	entry->guess = s->guess;
@@ -455,7 +468,7 @@ static enum ab_status finish(struct sentence *s, const struct ab_when *at, const
 	struct ab_entry *entry = entry_of(s, &s->part[0], when, content);
 	if (entry != NULL && s->n_parts > 1 && s->part[1].any)
 		entry->also = entry_of(s, &s->part[1], when, NULL);
-	bool timed = row->at != NULL && *when != '\0', lost = s->when.known && row->at == NULL && !row->text;
+	bool timed = row->at != NULL && *when != '\0', lost = s->when.known && row->at == NULL && !row->text && !only_a_note(&s->part[0]);
 	if (entry != NULL && ab_str_ok(&s->echo)) {
 		entry->at = *moment;
 		entry->echo = ab_arena_printf(s->arena, "%s%s%s%s%s%s%s", row->title, s->echo.len > 0 ? ": " : "",

@@ -93,8 +93,8 @@ const struct entry_row entry_rows[] = {
 		Q("with", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME) } },
 	{ "carbonated|gas on|carbonate|force carbonated|force-carbonated|force carbed|carbed", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
-	{ "stored|store|put", "store", "", "from", "storage", "stored at 12 C dark", "bottles keg and " SMALL, false, true, false, NULL, false, NULL, 0, "cellar|fridge",
-	    { BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("in|", "light", ab_words_light), BEER("hottest", "hottest"),
+	{ "stored|store|put|moved bottles|moved the bottles|bottles moved", "store", "", "from", "storage", "stored at 12 C dark", "bottles keg and place cool " SMALL, false, true, false, NULL, false, NULL, 0, "cellar|fridge",
+	    { BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("in|to|into|", "light", ab_words_light), BEER("hottest", "hottest"),
 		F("upright", "upright", "yes") } },
 	{ "fined|finings", "fining", "", "at", "finings", "fined with gelatine", "", false, true, false, ROW_PLAIN, { ID("with|", "name") } },
 	{ "mashed|mash|steeped|mashed in|mash in|mashing|mash at", "mash", "", NULL, "mash", "mash 66 C for 60 min", "grain and grains " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
@@ -143,6 +143,7 @@ const struct entry_row entry_rows[] = {
 	{ "extra|fruit|spice|spices", "extra", "", NULL, "fruit, spice, oak or coffee", "extra 20 g coriander", SMALL, false, true, false, ROW_RECIPE,
 	    { Q("", "amount", AB_DIM_MASS), F("sanitised|sanitized|boiled", "sanitised", "yes"), F("raw|unsanitised", "sanitised", "no"), ID("named|", "name") } },
 	{ "changed", "change", "", NULL, "something new", "changed capped on foam from now on", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
+	{ "done", "note", "done: ", NULL, "done", "done wash bottles", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "note", "note", "", NULL, "note", "note it smells of apples", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 };
 const size_t n_entry_rows = sizeof entry_rows / sizeof *entry_rows;

@@ -1,4 +1,4 @@
-/* changewords.c - which change a brewer means
+/* changewords.c - which change a brewer means, or which touch
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/knowledge.h>
@@ -61,7 +61,7 @@ static bool is_filler(const char *word)
 	return false;
 }
 
-static bool fits(const struct ab_change *c, const char *words)
+static bool fits(const char *id, const char *title, const char *words)
 {
 	char word[LONGEST];
 	bool any = false;
@@ -69,7 +69,7 @@ static bool fits(const struct ab_change *c, const char *words)
 		if (is_filler(word))
 			continue;
 		any = true;
-		if (!stands_in(word, c->title) && !stands_in(word, c->id))
+		if (!stands_in(word, title) && !stands_in(word, id))
 			return false;
 	}
 	return any;
@@ -97,7 +97,7 @@ int ab_change_word(const struct ab_knowledge *k, const char *words, const char *
 		if (ab_word_cmp(k->changes[i].id, words) == 0 || ab_word_cmp(k->changes[i].title, words) == 0)
 			return (int)i;
 	for (size_t i = 0; i < k->n_changes; i++) {
-		if (!fits(&k->changes[i], words))
+		if (!fits(k->changes[i].id, k->changes[i].title, words))
 			continue;
 		found = (int)i;
 		if (n++ < max)
@@ -110,4 +110,32 @@ int ab_change_word(const struct ab_knowledge *k, const char *words, const char *
 	if (n == 0 && max > 0)
 		*n_near = nearest_id(k, words, near);
 	return -1;
+}
+
+static bool is_touch(const struct ab_touch *t, const char *words)
+{
+	bool is = ab_word_cmp(t->id, words) == 0 || ab_word_cmp(t->title, words) == 0;
+	for (size_t i = 0; i < t->n_words; i++)
+		is = is || ab_word_cmp(t->words[i], words) == 0;
+	return is;
+}
+
+int ab_touch_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near)
+{
+	int found = -1;
+	size_t n = 0;
+	*n_near = 0;
+	for (size_t i = 0; i < k->n_touches; i++)
+		if (is_touch(&k->touches[i], words))
+			return (int)i;
+	for (size_t i = 0; i < k->n_touches; i++) {
+		if (!fits(k->touches[i].id, k->touches[i].title, words))
+			continue;
+		found = (int)i;
+		if (n++ < max)
+			near[(*n_near)++] = k->touches[i].title;
+	}
+	if (n == 1)
+		*n_near = 0;
+	return n == 1 ? found : -1;
 }

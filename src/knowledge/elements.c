@@ -341,7 +341,8 @@ static const struct ab_elem_spec due_children[] = { WHENS(raw_due), NO_MORE };
 static const struct ab_attr_spec touch_attrs[] = {
 	HEAD(raw_touch), TEXT(raw_touch, "after", after), MAY_ID(raw_touch, "before", before),
 	YESNO(raw_touch, "goal", goal), YESNO(raw_touch, "upkeep", upkeep), YESNO(raw_touch, "lapses", lapses),
-	MAY_NUM(raw_touch, "hour", hour, 0, 23), MAY_WORD(raw_touch, "shown-by", shown, ab_words_shown),
+	YESNO(raw_touch, "shared", shared), MAY_NUM(raw_touch, "hour", hour, 0, 23),
+	MAY_WORD(raw_touch, "shown-by", shown, ab_words_shown), MAY_ID(raw_touch, "item", item),
 	SAYS(raw_touch, "source", head.source), END
 };
 static const struct ab_elem_spec touch_children[] = {
@@ -349,6 +350,8 @@ static const struct ab_elem_spec touch_children[] = {
 	SENTENCE(raw_touch, how, "how", false, "how to do it"),
 	SENTENCE(raw_touch, waiting, "waiting", false, "what waiting does"),
 	SENTENCE(raw_touch, caution, "caution", false, "what to take care of"),
+	SENTENCE(raw_touch, tell, "tell", false, "what to type when it is done; BATCH stands for the batch"),
+	WORDS(raw_touch, words, "word", "the beginning of a note that says it is done"),
 	NEEDS(raw_touch, takes, raw_takes, "takes", takes_attrs, takes_children,
 	    "minutes it takes; the last that holds is used"),
 	MANY(raw_touch, dues, raw_due, "due", due_attrs, due_children,

@@ -95,11 +95,14 @@ void compile_families(struct compiler *c)
 		;
 	c->k->families = compile_room(c, n, sizeof *c->k->families);
 	struct ab_freshness_norm *freshness = compile_room(c, n, sizeof *freshness);
-	if (c->k->families == NULL || freshness == NULL)
+	struct ab_co2_norm *carbonation = compile_room(c, n, sizeof *carbonation);
+	if (c->k->families == NULL || freshness == NULL || carbonation == NULL)
 		return;
 	c->k->n_families = n;
 	c->k->norms.freshness = freshness;
 	c->k->norms.n_freshness = n;
+	c->k->norms.carbonation = carbonation;
+	c->k->norms.n_carbonation = n;
 	for (size_t i = 0; i < list->n; i++) {
 		const struct raw_family *raw = RAW_AT(const struct raw_family, c->all, RAW_FAMILY, i);
 		c->file = raw->head.file;
@@ -108,6 +111,7 @@ void compile_families(struct compiler *c)
 		if (word > 0) {
 			compile_family(c, raw, &c->k->families[word - 1]);
 			add_freshness(c, raw, &freshness[word - 1]);
+			carbonation[word - 1] = (struct ab_co2_norm){ raw->carbonation->low.v, raw->carbonation->high.v };
 		}
 	}
 	for (size_t i = 0; i < n; i++)

@@ -118,11 +118,11 @@ struct raw_due {
 };
 struct raw_touch {
 	struct raw_head head;
-	const char *after, *before;
-	int goal, upkeep, lapses, shown;
+	const char *after, *before, *item;
+	int goal, upkeep, lapses, shared, shown;
 	struct ab_num hour;
-	struct raw_text *title, *how, *waiting, *caution;
-	struct ab_list takes, dues, only_for, not_for;
+	struct raw_text *title, *how, *waiting, *caution, *tell;
+	struct ab_list words, takes, dues, only_for, not_for;
 };
 
 /* The kinds of things that stand directly in <rules>, in the order in which they are compiled. */

@@ -6,7 +6,17 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/str.h"
+
 enum { DAY = 86400 };
+
+bool ab_touch_by_note(enum ab_shown shown)
+{
+	static const bool needs_record[] = { [AB_SHOWN_PITCH] = true, [AB_SHOWN_GRAVITY] = true, [AB_SHOWN_SAME_GRAVITY] = true,
+		[AB_SHOWN_DRY_HOP] = true, [AB_SHOWN_PACKAGE] = true, [AB_SHOWN_TASTING] = true, [AB_SHOWN_RETASTE] = true,
+		[AB_SHOWN_CLEANING] = false };
+	return !needs_record[shown];
+}
 
 /* after="dry-hop reading": names of touches that stand before this one, so that no ring can be tied. */
 static void add_after(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch, int own)
@@ -70,6 +80,34 @@ static void add_before(struct compiler *c, const struct raw_touch *raw, struct a
 		    "the rules", touch->id, raw->before);
 }
 
+/* A note must tick one touch and no other: no word is, or begins, that of another. */
+static void check_words(struct compiler *c, const struct ab_touch *touch, const char *word, long line)
+{
+	for (size_t i = 0; i < c->k->n_touches; i++)
+		for (size_t j = 0; j < c->k->touches[i].n_words; j++)
+			if (ab_word_begins(word, c->k->touches[i].words[j]) || ab_word_begins(c->k->touches[i].words[j], word))
+				compile_wrong(c, line, "the word \"%s\" of touch \"%s\" begins as \"%s\" of \"%s\" does: a note ticks "
+				    "one touch", word, touch->id, c->k->touches[i].words[j], c->k->touches[i].id);
+}
+
+static void add_words(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch)
+{
+	const struct raw_text *items = raw->words.items;
+	touch->words = compile_room(c, raw->words.n + 1, sizeof *touch->words);
+	for (size_t i = 0; touch->words != NULL && i < raw->words.n; i++) {
+		const char *word = compile_text(&items[i]);
+		if (word == NULL || word[0] == '\0') {
+			compile_wrong(c, items[i].mark.line, "<word/> is empty");
+			continue;
+		}
+		check_words(c, touch, word, items[i].mark.line);
+		touch->words[touch->n_words++] = word;
+	}
+	if (touch->n_words > 0 && !ab_touch_by_note(touch->shown))
+		compile_wrong(c, raw->head.mark.line, "touch \"%s\" is shown by a record, so no note ticks it: leave its <word> out",
+		    touch->id);
+}
+
 static void compile_touch(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch, int own)
 {
 	long line = raw->head.mark.line;
@@ -77,11 +115,17 @@ static void compile_touch(struct compiler *c, const struct raw_touch *raw, struc
 	*touch = (struct ab_touch){ .id = raw->head.id, .title = compile_text(raw->title), .how = compile_text(raw->how),
 		.waiting = compile_text(raw->waiting), .caution = compile_text(raw->caution),
 		.goal = raw->goal == AB_YES, .upkeep = raw->upkeep == AB_YES, .lapses = raw->lapses == AB_YES,
+		.shared = raw->shared == AB_YES, .tell = compile_text(raw->tell), .item = raw->item,
 		.shown = (enum ab_shown)raw->shown,
 		.hour = raw->hour.known ? raw->hour.v : (double)NAN,
 		.source = compile_source(c, raw->head.source, line), .line = line, .file = raw->head.file };
 	add_after(c, raw, touch, own);
 	add_before(c, raw, touch, own);
+	add_words(c, raw, touch);
+	if ((touch->shown == AB_SHOWN_CLEANING) != (raw->item != NULL))
+		compile_wrong(c, line, "touch \"%s\": item= says of what the cleaning shows it; the one needs the other", touch->id);
+	else if (raw->item != NULL && c->vocabulary != NULL)
+		compile_word(c, "item", raw->item, c->vocabulary->gear, line);
 	add_takes(c, raw, touch);
 	add_dues(c, raw, touch);
 	touch->only_for = compile_alternatives(c, &raw->only_for);

@@ -11,7 +11,7 @@
 #include "process/words.h"
 #include "process/working.h"
 
-static const double WANTED_VOL = 2.4, ASSUMED_C = 20, ASSUMED_HOTTEST_C = 25;
+static const double WANTED_VOL = AB_PRIMING_USUAL_VOL, ASSUMED_C = 20, ASSUMED_HOTTEST_C = 25;
 
 /* The beer that was primed: what was packaged, else what the batch was meant to be. A basis without
  * lines: the package's own record is cited by the caller. */
@@ -188,7 +188,7 @@ static void set_over(struct ab_work *w)
 
 /* The hottest storage met or told, else the room with summer in it (assumed). Bottles burst on the
  * hottest day, so a told peak counts over a told mean. Summer adds 2 K to the room (estimate). */
-static double hottest(const struct ab_work *w, double *u, struct ab_basis *basis)
+double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis)
 {
 	double most = -AB_INF;
 
@@ -220,7 +220,7 @@ static void set_pressure(struct ab_work *w)
 	struct ab_told told = AB_LOOK_ONE(w, AB_FIELD_WORD, package, bottle, 0);
 	int bottle = told.known ? (int)told.v : UNTOLD_BOTTLE;
 	struct ab_basis basis = ab_basis_new();
-	double heat_u = 0, heat = hottest(w, &heat_u, &basis);
+	double heat_u = 0, heat = ab_hottest_storage(w, &heat_u, &basis);
 
 	if (!AB_FACT_KNOWN(co2) || ab_word(w, AB_F_PACK_INTO) != AB_PACK_BOTTLES)
 		return;

@@ -136,6 +136,11 @@ double ab_reading_u(double resolution, bool guess, double at_least);
  * on that record too. */
 double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
 
+/* Volumes wanted where nobody tells (common practice). */
+#define AB_PRIMING_USUAL_VOL 2.4
+/* The hottest storage met or told, else assumed; u and what it rests on (priming.c). */
+double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis);
+
 /* w->level with all its figures: measured beers seldom need them, and the model behind them takes long. */
 const struct ab_level *ab_level(struct ab_work *w);
 

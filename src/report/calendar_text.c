@@ -25,11 +25,17 @@ static const char *days_ago(struct page *p, double s, double today_s)
 	return days <= 0 ? "today" : days == 1 ? "yesterday" : page_text(p, "%d days ago", days);
 }
 
+/* What rests on a day that nobody wrote down says so. */
+static const char *say_supposed(struct page *p, double s)
+{
+	return isnan(s) ? "" : page_text(p, ", if it was pitched on the evening of %s", calendar_day(p, s));
+}
+
 static void say_overdue(struct page *p, const struct ab_calendar_of *of, const struct ab_calendar_touch *t, double today_s)
 {
 	page_item(p, 2, "!", BAD);
-	page_say(p, BAD, page_text(p, "%s: \"%s\" is overdue: it could wait until %s, %s.", of->name, t->touch->title,
-	    calendar_day(p, t->latest_s), days_ago(p, t->latest_s, today_s)));
+	page_say(p, BAD, page_text(p, "%s: \"%s\" is overdue: it could wait until %s, %s%s.", of->name, t->touch->title,
+	    calendar_day(p, t->latest_s), days_ago(p, t->latest_s, today_s), say_supposed(p, t->supposed_s)));
 	if (t->touch->shown == AB_SHOWN_LOOK)
 		page_say(p, BAD, page_text(p, " Nothing was read since %s. Go and look today, and write it down "
 		    "(afterboil log %s wort 20 C).", say_date(p, of->plan->newest_s), of->name));
@@ -50,19 +56,6 @@ static void say_done(struct page *p, const struct ab_calendar_of *of)
 	page_end(p);
 }
 
-/* The first to do that is not overdue; of one day what may wait the least, but nothing that hangs on another. */
-static const struct ab_calendar_touch *next_of(const struct ab_calendar *c)
-{
-	const struct ab_calendar_touch *next = NULL;
-	for (size_t i = 0; i < c->n; i++) {
-		const struct ab_calendar_touch *t = &c->touches[i];
-		bool first = next == NULL || (t->day_s == next->day_s && t->latest_s < next->latest_s);
-		if (!t->overdue && t->after < 0 && first)
-			next = t;
-	}
-	return next;
-}
-
 static void say_now(struct page *p, const struct ab_calendar_of *of, size_t n, double today_s)
 {
 	page_section(p, page_text(p, "Now, %s", calendar_day(p, today_s)));
@@ -71,12 +64,16 @@ static void say_now(struct page *p, const struct ab_calendar_of *of, size_t n, d
 			if (of[i].plan->calendar->touches[k].overdue)
 				say_overdue(p, &of[i], &of[i].plan->calendar->touches[k], today_s);
 	for (size_t i = 0; i < n; i++) {
-		const struct ab_calendar_touch *next = next_of(of[i].plan->calendar);
-		if (of[i].plan->calendar->begun)
+		const struct ab_calendar *c = of[i].plan->calendar;
+		int chore;
+		size_t next = ab_calendar_first(c, false, &chore);
+		if (c->begun)
 			say_done(p, &of[i]);
-		if (next != NULL)
-			page_point(p, 2, "*", PLAIN, page_text(p, "%s: next: %s, %s.", of[i].name, next->touch->title,
-			    next->day_s <= today_s ? "today" : calendar_day(p, next->day_s)));
+		if (next < c->n)
+			page_point(p, 2, "*", PLAIN, page_text(p, "%s: next: %s%s%s, %s%s.", of[i].name, c->touches[next].touch->title,
+			    chore >= 0 ? "; before it: " : "", chore >= 0 ? c->touches[chore].touch->title : "",
+			    c->touches[next].day_s <= today_s ? "today" : calendar_day(p, c->touches[next].day_s),
+			    say_supposed(p, c->touches[next].supposed_s)));
 	}
 }
 

@@ -136,6 +136,17 @@ static bool told_before(const struct calendar_row *rows, size_t i)
 	return false;
 }
 
+/* The sugar for each batch that is to be packaged. */
+static void say_sugar(struct page *p, const struct calendar_row *rows, size_t n_rows, const struct ab_touch *package)
+{
+	for (size_t i = 0; i < n_rows; i++) {
+		const char *sugar = rows[i].t->touch != package ? "" : report_priming(p, &rows[i].of->plan->priming);
+		if (sugar[0] != '\0')
+			page_para(p, 4, rows[i].of->plan->priming.why == AB_PRIMING_READY ? LOUD : PLAIN, page_text(p, "%s: %s", rows[i].of->name,
+			    report_named(p, sugar, rows[i].of->name)));
+	}
+}
+
 /* Each touch once, however many batches ask for it. */
 void calendar_how(struct page *p, const struct calendar_row *rows, size_t n_rows)
 {
@@ -148,7 +159,11 @@ void calendar_how(struct page *p, const struct calendar_row *rows, size_t n_rows
 		page_say(p, LOUD, t->title);
 		page_say(p, PLAIN, t->how == NULL ? "" : page_text(p, ": %s", say_words(p, t->how)));
 		page_say(p, QUIET, t->waiting == NULL ? "" : page_text(p, " %s", say_words(p, t->waiting)));
+		if (rows[i].of->plan->batch != NULL && t->tell != NULL)
+			page_say(p, PLAIN, page_text(p, " Write it down, like %s", report_tell(p, t, rows[i].of->name)));
 		page_end(p);
+		if (t->shown == AB_SHOWN_PACKAGE)
+			say_sugar(p, rows, n_rows, t);
 		if (t->caution != NULL)
 			page_para(p, 4, CAREFUL, page_text(p, "Take care: %s", say_words(p, t->caution)));
 	}

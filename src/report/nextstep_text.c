@@ -4,6 +4,7 @@
 #include "report/reports.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 #include "report/saying.h"
@@ -40,18 +41,37 @@ const char *report_step_caution(const struct ab_knowledge *k, const struct ab_ne
 /* "Gravity reading on 2031-03-14 (it can wait until 2031-03-16)"; what is overdue is to be done today. */
 static const char *due_words(struct page *p, const struct ab_touch_due *due)
 {
+	const char *if_pitched = isnan(due->supposed_s) ? "" : page_text(p, ", if it was pitched on the evening of %s",
+	    say_date(p, due->supposed_s));
+	const char *chore = due->chore == NULL ? "" : page_text(p, "; before it, \"%s\"", due->chore->title);
 	if (due->overdue)
-		return page_text(p, "\"%s\" is overdue since %s: do it today", due->touch->title, say_date(p, due->latest_s));
-	return page_text(p, due->latest_s > due->day_s ? "\"%s\" on %s (it can wait until %s)" : "\"%s\" on %s", due->touch->title,
-	    say_date(p, due->day_s), say_date(p, due->latest_s));
+		return page_text(p, "\"%s\" is overdue since %s%s: do it today%s", due->touch->title, say_date(p, due->latest_s),
+		    if_pitched, chore);
+	return page_text(p, due->latest_s > due->day_s ? "\"%s\" on %s%s (it can wait until %s)%s" : "\"%s\" on %s%s%.0s%s",
+	    due->touch->title, say_date(p, due->day_s), if_pitched, say_date(p, due->latest_s), chore);
+}
+
+const char *report_named(struct page *p, const char *text, const char *batch)
+{
+	const char *gap = strstr(text, "BATCH");
+	return gap == NULL ? text : page_text(p, "%.*s%s%s", (int)(gap - text), text, batch, gap + strlen("BATCH"));
+}
+
+const char *report_tell(struct page *p, const struct ab_touch *t, const char *batch)
+{
+	return t->tell == NULL ? "" : page_text(p, "afterboil %s", report_named(p, t->tell, batch));
 }
 
 static const char *tend_words(struct page *p, const struct ab_next_step *s)
 {
 	if (s->due == NULL)
 		return page_text(p, "%s is on its way: \"afterboil calendar\" tells what it needs, and when.", s->batch->id);
-	return page_text(p, s->batch->package == NULL ? "%s is on its way: %s. \"afterboil calendar\" tells all that comes."
-	    : "%s: %s. \"afterboil calendar\" tells all that comes.", s->batch->id, due_words(p, s->due));
+	const char *tell = report_tell(p, s->due->touch, s->batch->id);
+	const char *sugar = s->due->priming == NULL ? "" : report_priming(p, s->due->priming);
+	return page_text(p, s->batch->package == NULL ? "%s is on its way: %s.%s%s%s%s%s \"afterboil calendar\" tells all that comes."
+	    : "%s: %s.%s%s%s%s%s \"afterboil calendar\" tells all that comes.", s->batch->id, due_words(p, s->due),
+	    sugar[0] != '\0' ? " " : "", report_named(p, sugar, s->batch->id),
+	    tell[0] != '\0' ? " Then write it down, like \"" : "", tell, tell[0] != '\0' ? "\"." : "");
 }
 
 static const char *wait_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)

@@ -23,6 +23,13 @@ void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const 
 void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n);
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 /* One step of nextstep.h: "Wait", "Next brew"; and what to do, a sentence that goes on after it. */
+/* The sugar of a beer about to be bottled, with its band and its caution, or why it is not said; "" where it is not asked.
+ * BATCH stands for the batch in what to type. */
+const char *report_priming(struct page *p, const struct ab_priming *s);
+/* The text with the batch's name for BATCH. */
+const char *report_named(struct page *p, const char *text, const char *batch);
+/* What to type when the touch is done: "afterboil log own-1 wort 20 C"; "" where the rules do not tell. */
+const char *report_tell(struct page *p, const struct ab_touch *t, const char *batch);
 const char *report_step_lead(struct page *p, const struct ab_next_step *step);
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s);

@@ -160,6 +160,23 @@ run calendar --batch porch-ipa-2 --from 2031-03-12
 ok 'two gravities agree: package' says out 'next: Wash bottles, Sat 2031-03-15|next: Package'
 ok 'done is told with its day' says out 'Second gravity reading 2031-03-11|gravity reading 2031-03-11'
 ok 'no dry hops, for it says there are none' sh -c "! grep -q 'Dry hop' '$tmp/out'"
+run log porch-ipa-2 done washed the bottles --at 2031-03-12T20:00
+ok 'a chore told in the words of the calendar' says out 'done: Wash bottles'
+run calendar --batch porch-ipa-2 --from 2031-03-12
+ok 'is done' says out 'Wash bottles 2031-03-12'
+run log porch-ipa-2 --undo
+ok 'and taken back' says out 'taken back: <note>2031-03-12T20:00: done: Wash bottles'
+run calendar --batch porch-ipa-2 --from 2031-03-12
+ok 'to be done again' sh -c "! grep -q 'Wash bottles 2031-03-12' '$tmp/out'"
+cp porch-ipa-2.xml "$tmp/before.xml"
+ends 2 'a reading is not done without its figure' log porch-ipa-2 done second gravity reading
+ok 'what to type instead' says err 'as in "afterboil log porch-ipa-2 gravity 1.012 SG'
+ends 2 'nor is packaging' log porch-ipa-2 done package
+ends 2 'two of one name' log porch-ipa-2 done clean
+ok 'both are named' says err 'Clean fermenter and hoses", "Clean the tap'
+ends 2 'no touch' log porch-ipa-2 done the dishes
+ok 'what there is' says err 'nothing of that name.*"Wash bottles"'
+ok 'nothing was written' cmp -s "$tmp/before.xml" porch-ipa-2.xml
 ends 2 'no such batch' calendar --batch 77 --from 2031-03-05
 ends 2 'a batch and a line that it is not of' calendar --batch porch-ipa-2 --line night-stout --from 2031-03-05
 run calendar --from 2031-12-01

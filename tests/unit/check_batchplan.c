@@ -109,6 +109,9 @@ static const struct ab_calendar_touch *find(const struct ab_calendar *c, const c
 #define HOPS_4_D PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g' contact='4 d'/>"
 #define PACKED_15 "<package at='2031-03-15T10:00' into='bottles'/>"
 #define CLEANED(item, with) "\n<gear item='" item "' cleaned='" with "'/>\n"
+#define UNTOLD "<yeast class='clean-ale'/><reading at='+0h' gravity='1.050 SG'/>"
+#define TASTED_29 "<tasting at='2031-03-29' from='bottle'/>"
+#define NOTE(when, text) "<note>2031-03-" when ": " text "</note>"
 static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "not brewed yet", "", "2031-02-27", "brew-day=1 first-look=1 reading-1=8 package=11" },
 	{ "to be brewed on a day that is past: brew today", "", "2031-03-03", "brew-day=3 reading-1=10" },
@@ -159,7 +162,34 @@ static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "not by one before they went in", HOPS_4_D "<transfer at='2031-03-07T19:00'/>", "2031-03-13", "hops-out=13" },
 	{ "nor by one that is planned", HOPS_4_D "<transfer at='2031-03-17T19:00'/>", "2031-03-13", "hops-out=13" },
 	{ "hops out by packaging", HOPS_4_D "<package at='2031-03-14T10:00' into='keg'/>", "2031-03-14", "hops-out-14 package+14" },
-	{ "a keg has a line", PITCH LOOKED FELL STOOD "<package at='2031-03-15' into='keg'/>", "2031-03-20", "clean-lines=29 first-tasting=22 wash-bottles0" },
+	{ "a keg has a line", PITCH LOOKED FELL STOOD "<package at='2031-03-15' into='keg'/>", "2031-03-20", "clean-lines=36 first-tasting=22 wash-bottles0" },
+	/* nobody wrote when it was pitched: supposed to be the evening of the brew day, and a day more must pass */
+	{ "pitching untold: the day after nothing is overdue", UNTOLD, "2031-03-02", "brew-day+1 first-look-2 second-look=2" },
+	{ "but on the day after that", UNTOLD, "2031-03-03", "second-look-3 third-look!3" },
+	{ "pitched in the evening: by the next morning it is looked at, and not overdue", PITCH, "2031-03-02", "first-look-2 second-look=2" },
+	{ "pitched in the morning: twelve hours are over that day", "<pitch at='2031-03-01T09:00' temp='19 C'/>", "2031-03-02", "first-look-2 second-look!2" },
+	/* chores, by what is logged, by a note, or by a later step */
+	{ "bottles washed, written behind the pitching", PITCH LOOKED FELL CLEANED("bottles", "percarbonate"), "2031-03-09", "wash-bottles+8 package=11" },
+	{ "bottles washed before the brew are others", CLEANED("bottles", "percarbonate") PITCH LOOKED FELL, "2031-03-09", "wash-bottles=9" },
+	{ "bottles washed by a note", PITCH LOOKED FELL NOTE("09T19:00", "washed bottles, all fifty"), "2031-03-10", "wash-bottles+9 package=11 reading-2=11" },
+	{ "in the words of the calendar", PITCH LOOKED FELL NOTE("09T19:00", "done: Wash bottles"), "2031-03-10", "wash-bottles+9 package=11" },
+	{ "of before the brew", PITCH LOOKED FELL "<note>2031-02-20T19:00: washed bottles</note>", "2031-03-10", "wash-bottles=10" },
+	{ "a reminder washes none", PITCH LOOKED FELL NOTE("09T19:00", "must have washed bottles by Friday"), "2031-03-10", "wash-bottles=10" },
+	{ "without its day: no later than today", PITCH LOOKED FELL "<note>washed bottles</note>", "2031-03-10", "wash-bottles+8" },
+	{ "packaging implies clean bottles", PITCH LOOKED FELL STOOD PACKED_15, "2031-03-15", "wash-bottles-15 package+15" },
+	{ "the fermenter, by a note", PITCH PACKED_15 NOTE("15T18:00", "cleaned fermenter"), "2031-03-15", "clean-up+15 package+15 first-tasting=29" },
+	{ "not by one of before the packaging, and nothing is packaged by it", PITCH NOTE("05T18:00", "cleaned fermenter"), "2031-03-06",
+	  "clean-up=11 package=11 reading-1=8" },
+	{ "a look by a note ticks no other", PITCH NOTE("02T08:00", "done: look again after a day"), "2031-03-02", "second-look+2 first-look-2 third-look=3 reading-1=8" },
+	{ "no gravity is read by a note", PITCH LOOKED FELL NOTE("11T19:00", "done: Second gravity reading"), "2031-03-12", "reading-2=12 package=12" },
+	{ "nor packaged", PITCH LOOKED FELL STOOD NOTE("12T19:00", "done: Package"), "2031-03-12", "package=12" },
+	{ "bottles put away weeks after packaging, in the only store there is", PITCH PACKED_15 TASTED_29 "<store from='2031-04-01' temp='8 C'/>", "2031-04-02",
+	  "first-tasting+29 cool-store+32" },
+	{ "and before the first is tasted, which is still to be", PITCH PACKED_15 "<store from='2031-03-25' temp='8 C'/>", "2031-03-26", "cool-store+25 first-tasting=29" },
+	{ "where they get their gas is no move", PITCH PACKED_15 TASTED_29 "<store from='2031-03-15' temp='20 C'/>", "2031-03-30", "cool-store=30" },
+	{ "by a note", PITCH PACKED_15 TASTED_29 "<note>2031-04-01T19:00: moved bottles to the fridge</note>", "2031-04-02", "cool-store+32 retaste=57" },
+	{ "hops out ticks no gravity", PITCH LOOKED "<dry-hop at='2031-03-05T19:00' amount='60 g'/>" NOTE("08T19:00", "hops out"), "2031-03-09",
+	  "hops-out+8 dry-hop+5 reading-1=9 reading-2=11" },
 	{ "tasted, and nothing written about packaging", PITCH "<tasting at='2031-03-29' from='bottle'/>", "2031-03-30",
 	  "reading-1-29 reading-2-29 package-29 first-tasting+29 retaste=57" },
 };
@@ -373,7 +403,9 @@ START_TEST(next_touch)
 	ck_assert_str_eq(next.overdue[0].batch->id, "run-2");
 	ck_assert_str_eq(next.overdue[0].touch->id, "third-look");
 	ck_assert_int_eq(of_march(next.overdue[0].day_s), 6);
-	ck_assert_int_eq(of_march(next.overdue[0].latest_s), 2);
+	/* pitched at 18:00 on the second: twelve hours end on the third */
+	ck_assert_int_eq(of_march(next.overdue[0].latest_s), 3);
+	ck_assert(isnan(next.overdue[0].supposed_s));
 	/* the reading of run-1 and the brew day of new-1 fall on the eighth: the one that was there first */
 	ck_assert_int_eq(of_march(next.next.day_s), 8);
 	ck_assert_str_eq(next.next.batch->id, "run-1");
@@ -429,6 +461,108 @@ START_TEST(least_waiting_first)
 }
 END_TEST
 
+/* Washing prepares packaging and hides it on no day, however long nobody writes it down. */
+START_TEST(chore_hides_nothing)
+{
+	struct ab_touch_next next;
+	const struct ab_profile *p = profile("<packs into='bottles'/>");
+	journal("id='own-1' brewed='2031-03-01'", PITCH LOOKED FELL STOOD);
+	for (int d = 12; d <= 30; d++) {
+		ck_assert_int_eq(ab_touch_next(rules, p, batches, n, day("2031-03-01") + (d - 1.0) * DAY, arena, &next, &diag), AB_OK);
+		ck_assert_str_eq(next.of[0].next.touch->id, "package");
+		ck_assert_ptr_nonnull(next.of[0].next.chore);
+		ck_assert_str_eq(next.of[0].next.chore->id, "wash-bottles");
+		ck_assert_int_eq(next.of[0].next.overdue, d > 25);
+	}
+	/* on a day before that it is a step like any other */
+	n = 0;
+	journal("id='own-2' brewed='2031-03-01'", PITCH LOOKED FELL);
+	ck_assert_int_eq(ab_touch_next(rules, p, batches, n, day("2031-03-09"), arena, &next, &diag), AB_OK);
+	ck_assert_str_eq(next.of[0].next.touch->id, "wash-bottles");
+	ck_assert_ptr_null(next.of[0].next.chore);
+}
+END_TEST
+
+/* Nobody wrote when it was pitched: that is said beside what hangs on it. */
+START_TEST(supposed)
+{
+	struct ab_touch_next next;
+	journal("id='own-1' brewed='2031-03-01'", UNTOLD);
+	ck_assert_int_eq(ab_touch_next(rules, NULL, batches, n, day("2031-03-03"), arena, &next, &diag), AB_OK);
+	ck_assert_uint_eq(next.n_overdue, 1);
+	ck_assert_int_eq(of_march(next.overdue[0].supposed_s), 1);
+}
+END_TEST
+
+/* A line serves all kegs on it: cleaned once, or laid once, for all of those days. */
+static bool asks_for_line(const struct ab_batchplan *plans, size_t n_plans, const char *id)
+{
+	for (size_t i = 0; i < n_plans; i++) {
+		const struct ab_calendar_touch *t = find(plans[i].calendar, "clean-lines");
+		if (strcmp(plans[i].batch->id, id) == 0)
+			return t != NULL && t->state == AB_TOUCH_TO_DO;
+	}
+	return false;
+}
+
+START_TEST(one_line)
+{
+	static const struct { const char *title, *packed, *note; bool first, second; } rows[] = {
+		{ "two kegs of one week", "2031-03-20", "", true, false },
+		{ "a month apart: each its own", "2031-04-15", "", true, true },
+		{ "cleaned for the other one; the next time is two weeks on", "2031-03-20", "<note>2031-03-30T10:00: cleaned lines</note>", false, true } };
+	const struct ab_profile *p = profile("<packs into='keg'/>");
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		char body[TEXT];
+		struct ab_batchplan *plans;
+		size_t n_plans;
+		n = 0;
+		journal("id='keg-1' brewed='2031-03-01'", PITCH "<package at='2031-03-15T10:00' into='keg'/><tasting at='2031-03-22' from='tap-keg'/>");
+		snprintf(body, sizeof body, "<pitch at='2031-03-02T18:00'/><package at='%sT10:00' into='keg'/>%s", rows[i].packed, rows[i].note);
+		journal("id='keg-2' brewed='2031-03-02'", body);
+		struct ab_batchplan_asked asked = { .k = rules, .profile = p, .batches = batches, .n = n, .days = days_from("2031-03-31"),
+			.drink_s = (double)NAN };
+		ck_assert_int_eq(ab_batchplan_unfinished(&asked, NULL, 0, arena, &plans, &n_plans, NULL, NULL, &diag), AB_OK);
+		ck_assert_msg(asks_for_line(plans, n_plans, "keg-1") == rows[i].first, "%s", rows[i].title);
+		ck_assert_msg(asks_for_line(plans, n_plans, "keg-2") == rows[i].second, "%s", rows[i].title);
+	}
+}
+END_TEST
+
+/* The next beer is in that fermenter: it was cleaned. */
+START_TEST(fermenter_again)
+{
+	struct ab_batch *b = journal("id='own-1' brewed='2031-03-01'", "<vessel id='blue' kind='bucket'/>" PITCH PACKED_15);
+	ck_assert_int_eq(find(plan_of(NULL, b, "2031-03-16").calendar, "clean-up")->state, AB_TOUCH_TO_DO);
+	journal("id='other-1' brewed='2031-03-16'", "<vessel id='red' kind='bucket'/><pitch at='2031-03-16T18:00'/>");
+	ck_assert_int_eq(find(plan_of(NULL, b, "2031-03-16").calendar, "clean-up")->state, AB_TOUCH_TO_DO);
+	journal("id='other-2' brewed='2031-03-16'", "<vessel id='blue' kind='bucket'/><pitch at='2031-03-16T18:00'/>");
+	ck_assert_int_eq(find(plan_of(NULL, b, "2031-03-16").calendar, "clean-up")->state, AB_TOUCH_DONE);
+}
+END_TEST
+
+/* Every touch of the rules can be seen as done: by a record, or by a note in its own words; and it says what to type. */
+START_TEST(all_can_be_told)
+{
+	for (size_t i = 0; i < rules->n_touches; i++) {
+		const struct ab_touch *t = &rules->touches[i];
+		const char *near[4];
+		size_t n_near;
+		ck_assert_msg(t->shown != AB_SHOWN_NONE || ab_touch_by_note(t->shown), "%s", t->id);
+		ck_assert_msg(t->tell != NULL && strstr(t->tell, " BATCH ") != NULL, "%s", t->id);
+		ck_assert_int_eq(ab_touch_word(rules, t->title, near, 4, &n_near), (int)i);
+		ck_assert_int_eq(ab_touch_word(rules, t->id, near, 4, &n_near), (int)i);
+	}
+	const char *near[8];
+	size_t n_near;
+	ck_assert_str_eq(rules->touches[ab_touch_word(rules, "the bottles washed", near, 8, &n_near)].id, "wash-bottles");
+	ck_assert_int_eq(ab_touch_word(rules, "clean", near, 8, &n_near), -1);
+	ck_assert_uint_gt(n_near, 1);
+	ck_assert_int_eq(ab_touch_word(rules, "the dog", near, 8, &n_near), -1);
+	ck_assert_uint_eq(n_near, 0);
+}
+END_TEST
+
 START_TEST(short_of_memory)
 {
 	enum ab_status st = AB_ENOMEM;
@@ -466,6 +600,11 @@ int main(void)
 	tcase_add_test(tc, unfinished);
 	tcase_add_test(tc, share_the_days);
 	tcase_add_test(tc, next_touch);
+	tcase_add_test(tc, chore_hides_nothing);
+	tcase_add_test(tc, supposed);
+	tcase_add_test(tc, one_line);
+	tcase_add_test(tc, fermenter_again);
+	tcase_add_test(tc, all_can_be_told);
 	tcase_add_test(tc, least_waiting_first);
 	tcase_add_test(tc, from_now_on);
 	tcase_add_test(tc, short_of_memory);

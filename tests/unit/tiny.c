@@ -14,6 +14,7 @@ static const char *const words_control[] = { "none", "room", "fridge", NULL };
 static const char *const words_family[] = { "plain", "odd", NULL };
 static const char *const words_agent[] = { "none", "acid", NULL };
 static const char *const words_bottle[] = { "longneck", "heavy", NULL };
+static const char *const words_gear[] = { "bucket", "jars", NULL };
 static const char *const words_space[] = { "none", "drawer", "cupboard", "floor", NULL };
 
 static const struct ab_fact_def defs[T_FACTS] = {
@@ -26,7 +27,7 @@ static const struct ab_fact_def defs[T_FACTS] = {
 	[T_SHARE] = { "t.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0 },
 };
 const struct ab_fact_table tiny_facts = { defs, T_FACTS };
-const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space };
+const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space, words_gear };
 
 const char tiny_body[] =
 	"<fault id='butter' severity='3' source='estimate'><title>Butter</title><word>buttery</word><word>popcorn</word>\n"

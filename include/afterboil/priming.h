@@ -1,0 +1,50 @@
+/* priming.h - how much sugar a beer wants in the bottle, or why nobody should say yet
+ *
+ * Sugar makes what is wanted less what the beer still holds: Henry's law at the warmest it met since it fermented, and
+ * 4.0 g of sucrose in a litre for a volume (3.844 by stoichiometry, and 5 % that goes into yeast; trust A for the
+ * arithmetic, B for the practice). A volume is 1 L of CO2 at 0 C and 1 atm per litre of beer. Wanted is the recipe's, else
+ * the middle of what is usual for its family (rules/families.xml), less where the bottle would not bear it.
+ *
+ * Sugar in beer that still ferments bursts bottles. So nothing is reckoned unless the gravity stood for three days, at
+ * least about where it should end, with nothing put in since that may set it going again; a yeast that eats starch must
+ * stand for AB_PRIMING_SLOW_DAYS (estimate: such strains go on slowly).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AFTERBOIL_PRIMING_H
+#define AFTERBOIL_PRIMING_H
+
+#include <afterboil/fact.h>
+#include <afterboil/journal.h>
+#include <afterboil/profile.h>
+
+enum { AB_PRIMING_SLOW_DAYS = 14 };
+
+/* READY, or the first thing that stands against it. NOT_ASKED: it is packaged, or not to be bottled. */
+enum ab_priming_why {
+	AB_PRIMING_READY, AB_PRIMING_NOT_ASKED, AB_PRIMING_NO_GRAVITY, AB_PRIMING_NO_END, AB_PRIMING_NOT_STILL,
+	AB_PRIMING_POINTS_LEFT, AB_PRIMING_SLOW_YEAST, AB_PRIMING_HOPS_SINCE, AB_PRIMING_NO_TEMPERATURE,
+	AB_PRIMING_HOLDS_ENOUGH, AB_PRIMING_BOTTLE, AB_PRIMING_WHYS
+};
+
+/* Of a beer that is known to be done. volumes and vol_u: wanted, and how far what comes may be from it (one standard
+ * uncertainty); limit_kpa: what the bottle bears at hottest_c, 0 = not known. */
+struct ab_priming_of { double volumes, warmest_c, warmest_u, hottest_c, limit_kpa; };
+/* Sucrose in g/L, and from low to high by what is not known better; u of the gas in volumes. READY, HOLDS_ENOUGH (no sugar
+ * is wanted) or BOTTLE (two standard uncertainties more gas than planned would be more than it bears). */
+struct ab_priming_rate { double g_per_l, low, high, vol_u, kpa; };
+enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out);
+
+/* volume_l: NAN where nobody told how much beer there is. stood_days, last_sg, end_sg: NAN unknown. usual: volumes are
+ * the family's and not the recipe's. told_bottle: which bottle is known, else an ordinary one is reckoned with. */
+struct ab_priming {
+	enum ab_priming_why why;
+	struct ab_priming_of of;
+	struct ab_priming_rate rate;
+	double volume_l, stood_days, last_sg, end_sg;
+	bool usual, told_bottle;
+};
+/* AB_ENOMEM only. profile may be NULL. */
+enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+    struct ab_arena *arena, struct ab_priming *out, struct ab_diag *diag);
+
+#endif

@@ -1,0 +1,152 @@
+/* sugar.c - the sugar a beer wants in the bottle, and what stands against telling it
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/priming.h>
+
+#include <string.h>
+
+#include "process/co2.h"
+#include "process/words.h"
+#include "process/working.h"
+
+/* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). OVER:
+ * points over the expected end that are within any reading's reach (estimate); STILL_D: shown.c's three days. */
+static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, OVER_POINTS = 3, STILL_D = 2.6, DAY_H = 24;
+enum { GRAVITY_FALLING = 1, GRAVITY_STALLED = 3 };
+
+enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out)
+{
+	double held = ab_co2_residual(of->warmest_c), wanted = of->volumes - held;
+	double held_u = hypot(RESIDUAL_U, held - ab_co2_residual(of->warmest_c + of->warmest_u));
+
+	*out = (struct ab_priming_rate){ .g_per_l = 0 };
+	if (!(wanted > 0))
+		return AB_PRIMING_HOLDS_ENOUGH;
+	out->vol_u = hypot(held_u, SUGAR_U * wanted);
+	out->g_per_l = G_PER_VOL * wanted;
+	out->low = G_PER_VOL * fmax(0, wanted - out->vol_u);
+	out->high = G_PER_VOL * (wanted + out->vol_u);
+	out->kpa = ab_co2_bottle_kpa(of->volumes + 2 * out->vol_u, of->hottest_c);
+	return of->limit_kpa > 0 && out->kpa > of->limit_kpa ? AB_PRIMING_BOTTLE : AB_PRIMING_READY;
+}
+
+/* ---- is it done? ---- */
+
+/* In the days that the gravity stood, or behind them: what it does to the yeast shows only later. */
+static bool hopped_since(const struct ab_work *w)
+{
+	for (AB_EACH(struct ab_dryhop, h, w->batch->dryhops)) {
+		double at_h = ab_hours(w, &h->at);
+		if ((!h->amount_g.known || h->amount_g.v > 0) && !(at_h < w->last_gravity_h - STILL_D * DAY_H))
+			return true;
+	}
+	return false;
+}
+
+static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *out)
+{
+	double over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
+
+	out->last_sg = ab_value(w, AB_F_GRAVITY_LAST);
+	out->end_sg = w->expected_fg;
+	out->stood_days = ab_value(w, AB_F_GRAVITY_STABLE_DAYS);
+	if (!ab_known(w, AB_F_GRAVITY_LAST))
+		return AB_PRIMING_NO_GRAVITY;
+	if (!(out->stood_days >= STILL_D))
+		return AB_PRIMING_NOT_STILL;
+	if (!isfinite(out->end_sg) || !isfinite(over))
+		return AB_PRIMING_NO_END;
+	int state = ab_word(w, AB_F_GRAVITY_STATE);
+	if (over > OVER_POINTS || ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == GRAVITY_STALLED || state == GRAVITY_FALLING)
+		return AB_PRIMING_POINTS_LEFT;
+	if (w->yeast != NULL && w->yeast->diastatic && !(out->stood_days >= AB_PRIMING_SLOW_DAYS))
+		return AB_PRIMING_SLOW_YEAST;
+	return hopped_since(w) ? AB_PRIMING_HOPS_SINCE : AB_PRIMING_READY;
+}
+
+/* ---- how warm, how much gas, which bottle ---- */
+
+/* Gas that left while it was warm does not come back: the warmest since the gravity stands, else how the fermenter is held. */
+static bool find_warmest(struct ab_work *w, struct ab_priming *out)
+{
+	double from = w->last_gravity_h - out->stood_days * DAY_H - DAY_H;
+	bool measured = ab_series_count(&w->beer, from, AB_INF) > 0;
+
+	out->of.warmest_u = measured ? 0.5 : 3;
+	out->of.warmest_c = measured ? ab_series_max(&w->beer, from, AB_INF) : w->level.known ? ab_level(w)->mean : AB_NAN;
+	return isfinite(out->of.warmest_c);
+}
+
+static void find_bottle(const struct ab_work *w, struct ab_priming *out)
+{
+	struct ab_told told = AB_LOOK_ONE(w, AB_FIELD_WORD, package, bottle, 0);
+	struct ab_basis basis = ab_basis_new();
+	double u = 0;
+
+	out->told_bottle = told.known;
+	out->of.hottest_c = ab_hottest_storage(w, &u, &basis);
+	for (size_t i = 0; i < w->norms->n_bottles; i++) {
+		const struct ab_bottle_norm *norm = &w->norms->bottles[i];
+		if (norm->word == (told.known ? (int)told.v : 0))
+			out->of.limit_kpa = norm->limit_kpa > 0 ? norm->limit_kpa : ab_co2_bottle_kpa(norm->limit_vol, 20);
+	}
+}
+
+/* The middle of the family; its low end where the bottle bears no more. */
+static enum ab_priming_why reckon(const struct ab_work *w, struct ab_priming *out)
+{
+	const struct ab_recipe *r = w->batch->recipe;
+	size_t family = w->batch->family > 0 ? (size_t)w->batch->family : AB_FAMILY_OTHER;
+	const struct ab_co2_norm *usual = family - 1 < w->norms->n_carbonation ? &w->norms->carbonation[family - 1] : NULL;
+
+	out->usual = !(r != NULL && r->co2_vol.known);
+	if (!out->usual || usual == NULL) {
+		out->of.volumes = out->usual ? AB_PRIMING_USUAL_VOL : r->co2_vol.v;
+		return ab_priming_rate(&out->of, &out->rate);
+	}
+	out->of.volumes = (usual->low + usual->high) / 2;
+	enum ab_priming_why why = ab_priming_rate(&out->of, &out->rate);
+	if (why != AB_PRIMING_BOTTLE)
+		return why;
+	out->of.volumes = usual->low;
+	return ab_priming_rate(&out->of, &out->rate);
+}
+
+static bool is_asked(const struct ab_work *w)
+{
+	const struct ab_package *p = w->batch->package;
+	bool packaged = p != NULL && (p->at.known || p->priming_g.known);
+	int into = ab_word(w, AB_F_PACK_INTO);
+
+	return !packaged && w->batch->tastings.n == 0 && (into == 0 || into == AB_PACK_BOTTLES);
+}
+
+static enum ab_priming_why find(struct ab_work *w, struct ab_priming *out)
+{
+	if (!is_asked(w))
+		return AB_PRIMING_NOT_ASKED;
+	out->volume_l = w->volume.known ? w->volume.v : AB_NAN;
+	enum ab_priming_why why = is_done(w, out);
+	if (why != AB_PRIMING_READY)
+		return why;
+	if (!find_warmest(w, out))
+		return AB_PRIMING_NO_TEMPERATURE;
+	find_bottle(w, out);
+	return reckon(w, out);
+}
+
+enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+    struct ab_arena *arena, struct ab_priming *out, struct ab_diag *diag)
+{
+	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena, .bare = true };
+
+	*out = (struct ab_priming){ .why = AB_PRIMING_NOT_ASKED, .volume_l = AB_NAN, .stood_days = AB_NAN, .last_sg = AB_NAN,
+		.end_sg = AB_NAN };
+	w.facts = ab_arena_alloc(arena, AB_F_MAX_, sizeof *w.facts);
+	if (w.facts != NULL)
+		ab_facts_walk(&w);
+	if (w.facts != NULL)
+		out->why = find(&w, out);
+	return w.facts == NULL || w.short_of_memory ? ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line,
+	    "out of memory while reckoning the priming sugar") : AB_OK;
+}

@@ -1,0 +1,70 @@
+/* priming_text.c - how much sugar for the bottles, as a sentence, or what stands against telling it
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report/reports.h"
+
+#include <assert.h>
+#include <math.h>
+
+#include "report/saying.h"
+
+static const char *amount_of(struct page *p, const struct ab_priming *s)
+{
+	const struct ab_priming_rate *r = &s->rate;
+	if (isnan(s->volume_l))
+		return page_text(p, "Prime with %s g table sugar for each litre (%s to %s g is the same within what is known)",
+		    say_fixed(p, r->g_per_l, 1), say_fixed(p, r->low, 1), say_fixed(p, r->high, 1));
+	return page_text(p, "Prime with %s g table sugar for %s L (%s to %s g is the same within what is known; %s g for each litre, if it "
+	    "is another amount)", say_fixed(p, r->g_per_l * s->volume_l, 0), say_short(p, s->volume_l, 1),
+	    say_fixed(p, r->low * s->volume_l, 0), say_fixed(p, r->high * s->volume_l, 0), say_fixed(p, r->g_per_l, 1));
+}
+
+static const char *ready(struct page *p, const struct ab_priming *s)
+{
+	return page_text(p, "%s: that makes %s volumes, %s; the beer was %s C at its warmest. Measure the beer, weigh the sugar and mix it "
+	    "evenly; other sugars need other weights. Too much, or sugar in beer that still works, bursts bottles%s.", amount_of(p, s),
+	    say_fixed(p, s->of.volumes, 1), s->usual ? "usual for its kind" : "as the recipe wants", say_short(p, s->of.warmest_c, 0),
+	    s->told_bottle ? "" : "; an ordinary sound bottle is reckoned with, thinner or used glass bears less");
+}
+
+static const char *gravity(struct page *p, double sg) { return say_fixed(p, sg, 3); }
+
+const char *report_priming(struct page *p, const struct ab_priming *s)
+{
+	const char *why = "";
+	switch (s->why) {
+	case AB_PRIMING_READY:
+		return say_words(p, ready(p, s));
+	case AB_PRIMING_NOT_ASKED: case AB_PRIMING_WHYS:
+		return "";
+	case AB_PRIMING_NO_GRAVITY:
+		why = "no gravity is written down, so nobody knows whether it is done";
+		break;
+	case AB_PRIMING_NO_END:
+		why = "nobody knows where its gravity should end; write down the yeast (afterboil log BATCH yeast clean-ale) or the recipe's final gravity";
+		break;
+	case AB_PRIMING_NOT_STILL:
+		why = "two readings at least three days apart must agree first";
+		break;
+	case AB_PRIMING_POINTS_LEFT:
+		why = page_text(p, "it stands at %s and should end near %s; what is left would ferment in the bottle", gravity(p, s->last_sg),
+		    gravity(p, s->end_sg));
+		break;
+	case AB_PRIMING_SLOW_YEAST:
+		why = page_text(p, "this yeast goes on slowly for weeks; its gravity must stand for %d days first", AB_PRIMING_SLOW_DAYS);
+		break;
+	case AB_PRIMING_HOPS_SINCE:
+		why = "hops went in since the gravity stood, and they can set the yeast going again; read it twice more, three days apart";
+		break;
+	case AB_PRIMING_NO_TEMPERATURE:
+		why = "nobody wrote down how warm the beer was; write it down (afterboil log BATCH wort 20 C)";
+		break;
+	case AB_PRIMING_HOLDS_ENOUGH:
+		return page_text(p, "It holds the %s volumes it wants already: no sugar.", say_fixed(p, s->of.volumes, 1));
+	case AB_PRIMING_BOTTLE:
+		why = page_text(p, "%s volumes would be more than %s bears when it gets warm; want less gas, or take stronger bottles",
+		    say_fixed(p, s->of.volumes, 1), s->told_bottle ? "such a bottle" : "an ordinary bottle");
+		break;
+	}
+	return page_text(p, "How much priming sugar is not said yet: %s.", why);
+}
