@@ -63,6 +63,10 @@ struct ab_entry_help {
 enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const struct ab_entry_help *help,
     struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag);
 
+/* "yesterday 18:00", "6pm", "2 days ago": when that was, of one who says it now. False, and out untouched, when the words say
+ * something else, or no one moment. */
+bool ab_entry_when(const char *words, const struct ab_when *now, struct ab_arena *arena, struct ab_when *out);
+
 /* Writes what was understood into the journal, as ab_journal_append does, with its errors; attributes take the place of
  * those that are there. Of two things told the first is written first, and stays when the second is refused. */
 enum ab_status ab_entry_write(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_diag *diag);

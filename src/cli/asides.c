@@ -38,6 +38,19 @@ static bool is_yes(const char *line)
 	return ab_word_cmp(line, "y") == 0 || ab_word_cmp(line, "yes") == 0;
 }
 
+enum ab_status aside_yes(struct cli *cli, const char *question, bool *yes)
+{
+	char line[TALK_LONGEST + 1] = "";
+
+	*yes = false;
+	if (question == NULL)
+		return cli_nomem(cli);
+	if (!hear(cli, question, line) || line[0] == '\0')
+		return cli->diag.status != AB_OK ? cli->diag.status : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was written");
+	*yes = is_yes(line);
+	return AB_OK;
+}
+
 static const char *plain_word(void *ctx, const char *attr, const char *said)
 {
 	return ab_plain_word(((struct cli *)ctx)->k, attr, said);

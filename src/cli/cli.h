@@ -222,6 +222,8 @@ void aside_now(struct ab_when *when);
  * on standard error, when it was written. what: "this tasting". */
 enum ab_status aside_future(struct cli *cli, const struct ab_when *when);
 void aside_future_said(const struct ab_when *when, const char *what);
+/* Asked at a terminal. AB_EUSAGE when there is no answer. question NULL: no memory. */
+enum ab_status aside_yes(struct cli *cli, const char *question, bool *yes);
 /* The family of a beer: --family in plain words, else *family as it is, else asked at a terminal; NULL when it is not known. */
 enum ab_status aside_family(struct cli *cli, const char **family);
 /* At a terminal: which of these, or n for none. */

@@ -30,7 +30,8 @@ static enum ab_status moment(struct cli *cli, struct ab_when *when)
 		snprintf(text, sizeof text, "%04d-%02d-%02dT%s", y, m, d, at);
 		at = text;
 	}
-	if (!ab_when_read(at, when, why, sizeof why))
+	const struct ab_when now = *when;
+	if (!ab_when_read(at, when, why, sizeof why) && !ab_entry_when(at, &now, cli->arena, when))
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--at %.40s: %s", cli->o.at, why);
 	return AB_OK;
 }
@@ -216,7 +217,31 @@ static enum ab_status say_examples(struct cli *cli)
 	return st;
 }
 
-static enum ab_status begin(struct cli *cli, const struct ab_batch **batch, const char **words,
+/* "afterboil log wort 19 C": no batch is named, and the whole line is what happened. Where there is one batch it is that. */
+static enum ab_status without_name(struct cli *cli, const struct ab_batch **batch, size_t *used)
+{
+	const struct ab_entry_help help = aside_help(cli, NULL);
+	const struct ab_when never = { 0 };
+	struct ab_diag why = cli->diag, ignored;
+	struct ab_entry *entry;
+	const char *line;
+
+	ab_diag_init(&cli->diag);
+	ab_diag_init(&ignored);
+	enum ab_status st = joined(cli, 0, &line);
+	if (st == AB_OK && ab_entry_read(line, &never, &help, cli->arena, &entry, &ignored) == AB_OK && cli->n_batches == 1) {
+		*batch = cli->batches[0];
+		*used = 0;
+		return AB_OK;
+	}
+	if (st == AB_OK && ignored.status == AB_OK)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "of which batch? Write it like \"afterboil log last %.200s\", \"last\" being %.60s", line,
+		    cli->batches[cli->n_batches - 1]->id);
+	cli->diag = why;
+	return st != AB_OK ? st : why.status;
+}
+
+static enum ab_status begin(struct cli *cli, bool log, const struct ab_batch **batch, const char **words,
     struct ab_when *when)
 {
 	size_t used = 1;
@@ -229,6 +254,8 @@ static enum ab_status begin(struct cli *cli, const struct ab_batch **batch, cons
 		st = which_words(cli, MOST_WORDS, &used);
 	if (st == AB_OK)
 		st = which_batch(cli, cli->args[used - 1], batch);
+	if (st == AB_EUSAGE && log && used == 1 && cli->n_batches > 0 && !cli->o.undo)
+		st = without_name(cli, batch, &used);
 	if (st == AB_OK)
 		st = joined(cli, used, words);
 	if (st == AB_OK)
@@ -245,7 +272,7 @@ enum ab_status cmd_log(struct cli *cli)
 
 	if (cli->n_args == 0 && !cli->o.undo)
 		return say_examples(cli);
-	enum ab_status st = begin(cli, &batch, &words, &when);
+	enum ab_status st = begin(cli, true, &batch, &words, &when);
 	if (st == AB_OK && cli->o.undo)
 		return take_back(cli, batch, words, NULL);
 	if (st == AB_OK && words == NULL)
@@ -274,7 +301,7 @@ enum ab_status cmd_taste(struct cli *cli)
 	struct ab_entry *entry;
 	struct ab_tasting_more more = { cli->o.complete, cli->o.by, cli->o.score, cli->o.note, cli->o.mark,
 		cli->o.next_time };
-	enum ab_status st = begin(cli, &batch, &words, &when);
+	enum ab_status st = begin(cli, false, &batch, &words, &when);
 
 	if (st == AB_OK && cli->o.undo)
 		return take_back(cli, batch, words, "tasting");

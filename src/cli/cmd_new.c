@@ -31,6 +31,7 @@ struct making {
 	const struct ab_changed *trials[MOST_TRIALS]; size_t n_trials;
 	const char *notes[MOST_NOTES];
 	struct ab_num volume;
+	bool settled;                   /* which beer it is was asked, or is plain */
 };
 
 static enum ab_status usage(struct cli *cli, const char *text)
@@ -75,18 +76,49 @@ static bool is_plain(const char *name)
 	return true;
 }
 
-/* A beer of a name like one that is there may be a slip; the brewer knows. */
-static void say_near(struct making *m)
+/* Of a beer that was brewed before, a name like that of this new one; NULL when there is none. */
+static const char *near_beer(const struct making *m)
 {
-	const char *names[64] = { NULL }, *near;
+	const char *names[64] = { NULL };
 	size_t n = 0;
 
 	for (size_t i = m->cli->n_batches; i-- > 0 && n + 1 < sizeof names / sizeof *names;)
 		if (m->cli->batches[i]->line != NULL)
 			names[n++] = m->cli->batches[i]->line;
-	near = m->b.line != NULL ? ab_nearest(m->b.line, names) : NULL;
-	if (near != NULL)
-		err_note("\"%.60s\" is a new beer; if you mean %.60s, delete the journal and write that", m->beer, near);
+	return m->b.line != NULL ? ab_nearest(m->b.line, names) : NULL;
+}
+
+/* As it was written by the brewer, without the number of the brew. */
+static const char *beer_name(const struct making *m, const char *line)
+{
+	const struct ab_batch *b = ab_line_find(m->cli->batches, m->cli->n_batches, line, m->cli->arena);
+	const char *name = b != NULL && b->title != NULL ? ab_arena_strndup(m->cli->arena, b->title, strcspn(b->title, ",")) : line;
+
+	return name != NULL ? name : line;
+}
+
+static enum ab_status choose_beer(struct making *m);
+
+/* A name like one that is there may be a slip: asked before anything is written; where nobody can be asked it must be said. */
+static enum ab_status settle_near(struct making *m)
+{
+	struct cli *cli = m->cli;
+	const char *line = m->b.like == NULL && !cli->o.force ? near_beer(m) : NULL;
+	const char *name = line != NULL ? beer_name(m, line) : NULL;
+	bool yes = false;
+
+	if (name == NULL)
+		return AB_OK;
+	if (!talk_is_terminal())
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no beer here is called \"%.60s\"; did you mean \"%.60s\"? Write that, or add --force "
+		    "when it is a beer of its own", m->beer, name);
+	enum ab_status st = aside_yes(cli, ab_arena_printf(cli->arena, "No beer here is called \"%.60s\". Did you mean \"%.60s\"? yes, or no when it is "
+	    "a beer of its own", m->beer, name), &yes);
+	if (st != AB_OK || !yes)
+		return st;
+	m->beer = name;
+	m->b = (struct ab_newbatch){ .profile = m->b.profile, .brewed = m->b.brewed, .volume = m->b.volume, .volume_text = m->b.volume_text };
+	return choose_beer(m);
 }
 
 static enum ab_status load_like(struct making *m)
@@ -127,6 +159,10 @@ static enum ab_status choose_beer(struct making *m)
 	m->stem = same != NULL ? ab_newbatch_stem(cli->arena, same->id) : slug[0] != '\0' ? slug : "batch";
 	if (m->stem == NULL)
 		return cli_nomem(cli);
+	st = settle_near(m);
+	if (st != AB_OK || m->settled)
+		return st;
+	m->settled = true;
 	if (m->b.like != NULL && m->b.like->family > 0)
 		m->b.family = ab_words_family[m->b.like->family - 1];
 	st = aside_family(cli, &m->b.family);
@@ -355,8 +391,6 @@ enum ab_status cmd_new(struct cli *cli)
 		st = write_all(&m);
 	if (st == AB_OK)
 		st = say_all(&m);
-	if (st == AB_OK && m.b.like == NULL)
-		say_near(&m);
 	ab_free(m.like_text);
 	return st;
 }

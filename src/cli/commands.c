@@ -132,7 +132,7 @@ const struct command commands[] = {
 	    check_examples },
 	{ "rules", cmd_rules, "list, explain or lint the rules", "list [KIND] | explain ID | lint",
 	    "The trade's knowledge behind every verdict. KIND is one of faults, causes, changes, checks, "
-	    "families, yeasts, touches, facts. A folder of your own (--rules) "
+	    "families, yeasts, touches, boxes, facts. A folder of your own (--rules) "
 	    "adds to the rules or replaces them.",
 	    rules_examples },
 	{ "panel", cmd_panel, "taste a rebrew blind: plan it, pour it, read it", "TEST [N] | TEST RIGHT/N",
@@ -277,7 +277,7 @@ const struct option_row options[] = {
 	{ 'o', "output", "FILE", "write the page (report, sheet) or the journal (interview) there; else to standard output, and a "
 	    "journal to a free name such as batch-2031-03-07.xml or to the one that is continued",
 	    FOR_REPORT | FOR_SHEET | FOR_INTERVIEW, OPT_TEXT, AT(output), 0, 0, NULL },
-	{ 0, "force", NULL, "overwrite the file of --output without asking", FOR_INTERVIEW, OPT_FLAG, AT(force), 0, 0,
+	{ 0, "force", NULL, "do not ask: overwrite the file of --output, begin a beer named much like another", FOR_INTERVIEW | FOR_NEW, OPT_FLAG, AT(force), 0, 0,
 	    NULL },
 	{ 0, "questions", "N", "at most so many questions after the plain ones; 10 when not told", FOR_INTERVIEW,
 	    OPT_WHOLE, AT(questions), 0, 100, NULL },

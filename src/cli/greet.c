@@ -30,11 +30,8 @@ static enum ab_status steps(struct cli *cli, char **text)
 {
 	struct ab_case **cases;
 	struct ab_advice *advice;
-	enum ab_status st = rules_load(cli);
-
 	cli->o.redraws = 0;
-	if (st == AB_OK)
-		st = advise_work(cli, &cases, &advice);
+	enum ab_status st = advise_work(cli, &cases, &advice);
 	terminal_look(cli);
 	for (size_t i = 0; st == AB_OK && i < advice->n_steps; i++)
 		cli->attention = cli->attention || advice->steps[i].kind == AB_NEXT_SAFE;
@@ -56,8 +53,15 @@ static enum ab_status say_step(struct cli *cli, struct step step)
 
 enum ab_status help_greet(struct cli *cli)
 {
-	enum ab_status read = which_folder(cli, false), st;
+	enum ab_status read, st = rules_load(cli);
 	char *text = NULL;
+
+	/* Without rules there is nothing to say of a beer, whatever is in the folder: that comes first. */
+	if (st != AB_OK) {
+		out_text(cli, "afterboil helps you find out what went wrong with a beer and what to do next, and needs its rules for that.\n");
+		return st;
+	}
+	read = which_folder(cli, false);
 
 	if (read == AB_OK && cli->n_batches > 0)
 		read = steps(cli, &text);

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include <afterboil/newbatch.h>
+#include "base/str.h"
 
 /* How well a name fits, worst first: any of it, its beginning, a whole part at its beginning, its beer or title, a
  * whole part at its end, all of it. */
@@ -165,7 +166,7 @@ enum ab_status which_batch(struct cli *cli, const char *name, const struct ab_ba
 	*out = NULL;
 	if (names == NULL)
 		return cli_nomem(cli);
-	if (strcmp(name, "last") == 0 && cli->n_batches > 0) {
+	if (ab_word_cmp(name, "last") == 0 && cli->n_batches > 0) {
 		*out = cli->batches[cli->n_batches - 1];
 		return AB_OK;
 	}

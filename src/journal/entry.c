@@ -182,9 +182,10 @@ static bool pass_over(struct sentence *s)
 
 /* ---- the whole ---- */
 
+/* Whoever only tries a line needs no words why not; and looking for them would try lines again, without end. */
 static enum ab_status misunderstood(const struct sentence *s, struct ab_diag *diag)
 {
-	const char *why = entry_doubt(s);
+	const char *why = s->trying ? "not understood" : entry_doubt(s);
 
 	return why != NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 }
@@ -305,6 +306,8 @@ static enum ab_status no_lead(struct sentence *s, const struct ab_when *at, cons
 	const char *ways[AB_ENTRY_WAYS], *why;
 	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL, *now = s->when.known ? &s->when : at;
 	enum { DAY = 86400 };
+	if (s->trying)
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "not understood");
 	size_t n = entry_ways(s, ways);
 	if (n == ENTRY_NOMEM)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
@@ -484,11 +487,11 @@ static enum ab_status finish(struct sentence *s, const struct ab_when *at, const
 	return AB_OK;
 }
 
-/* One sentence; next: what stands behind it, or NULL. */
-static enum ab_status read_one(const char *words, const struct ab_when *at, const struct ab_entry_help *help, struct ab_arena *arena,
+/* One sentence; next: what stands behind it, or NULL. like: whose help, arena and trying. */
+static enum ab_status read_one(const char *words, const struct ab_when *at, const struct sentence *like,
     struct ab_entry **out, const char **next, struct ab_diag *diag)
 {
-	struct sentence s = { .arena = arena, .help = help };
+	struct sentence s = { .arena = like->arena, .help = like->help, .trying = like->trying };
 	const char *content = NULL, *instead = NULL;
 	enum ab_status st;
 
@@ -498,7 +501,7 @@ static enum ab_status read_one(const char *words, const struct ab_when *at, cons
 		ab_str_init(&s.part[i].xml, 0);
 	st = cut(&s, words) ? understand(&s, at, &content, &instead, next, diag) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	if (st == AB_OK && instead != NULL)
-		st = read_one(instead, s.when.known ? &s.when : at, help, arena, out, next, diag);
+		st = read_one(instead, s.when.known ? &s.when : at, like, out, next, diag);
 	else if (st == AB_OK)
 		st = finish(&s, at, content, out, diag);
 	for (size_t i = 0; i < ENTRY_PARTS; i++)
@@ -507,8 +510,7 @@ static enum ab_status read_one(const char *words, const struct ab_when *at, cons
 	return st;
 }
 
-enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const struct ab_entry_help *help,
-    struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag)
+static enum ab_status read_all(const char *words, const struct ab_when *at, const struct sentence *like, struct ab_entry **out, struct ab_diag *diag)
 {
 	struct ab_entry *first = NULL, **to = &first;
 	struct ab_when moment = *at;
@@ -516,14 +518,12 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 	enum ab_status st = AB_OK;
 
 	*out = NULL;
-	if (help != NULL && help->doubt != NULL)
-		help->doubt->n = 0;
 	if (strlen(words) > AB_ENTRY_LIMIT)
 		return ab_fail(diag, AB_ELIMIT, NULL, 0, "a line may be %d bytes long, this one has %zu",
 		    AB_ENTRY_LIMIT, strlen(words));
 	while (st == AB_OK && next != NULL) {
 		words = next;
-		st = read_one(words, &moment, help, arena, to, &next, diag);
+		st = read_one(words, &moment, like, to, &next, diag);
 		if (st == AB_OK) {
 			moment = (*to)->at;
 			while (*to != NULL)
@@ -533,6 +533,40 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 	if (st == AB_OK)
 		*out = first;
 	return st;
+}
+
+enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const struct ab_entry_help *help,
+    struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag)
+{
+	const struct sentence like = { .arena = arena, .help = help };
+
+	if (help != NULL && help->doubt != NULL)
+		help->doubt->n = 0;
+	return read_all(words, at, &like, out, diag);
+}
+
+enum ab_status entry_understood(const struct sentence *s, const char *line)
+{
+	const struct ab_when never = { 0 }, *now = s->help != NULL ? s->help->now : NULL;
+	const struct sentence like = { .arena = s->arena, .help = s->help, .trying = true };
+	struct ab_entry *entry;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	return read_all(line, now != NULL ? now : &never, &like, &entry, &diag);
+}
+
+bool ab_entry_when(const char *words, const struct ab_when *now, struct ab_arena *arena, struct ab_when *out)
+{
+	const struct ab_entry_help help = { .now = now };
+	struct sentence s = { .arena = arena, .help = &help };
+	struct ab_when when;
+	const char *why = NULL;
+	bool good = strlen(words) <= AB_ENTRY_LIMIT && cut(&s, words) && s.n > 0 && entry_when_at(&s, 0, &when, &why) == s.n && why == NULL;
+
+	if (good)
+		*out = when;
+	return good;
 }
 
 const char *ab_entry_recipe_part(const char *words, struct ab_arena *arena)

@@ -106,18 +106,6 @@ static bool has_noun(const struct sentence *s, const struct entry_row *row)
 	return false;
 }
 
-enum ab_status entry_understood(const struct sentence *s, const char *line)
-{
-	const struct ab_when never = { 0 };
-	struct ab_entry_help help = s->help != NULL ? *s->help : (struct ab_entry_help){ 0 };
-	struct ab_entry *entry;
-	struct ab_diag diag;
-
-	ab_diag_init(&diag);
-	help.doubt = NULL;
-	return ab_entry_read(line, help.now != NULL ? help.now : &never, &help, s->arena, &entry, &diag);
-}
-
 /* Adds the line to those that are understood. */
 static enum ab_status try_line(const struct sentence *s, const char *line, const char **lines, size_t *n)
 {

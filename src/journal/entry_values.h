@@ -24,6 +24,7 @@ struct sentence {
 	const char *raw[ENTRY_WORDS];       /* where each begins in what was said */
 	size_t n, at;
 	bool breath[ENTRY_WORDS];           /* a comma or the like stands before it */
+	bool trying;                        /* whether it is understood is all that is asked */
 	bool more, guess;                   /* more: it goes on beyond the last of these words */
 	struct ab_when when;                /* said in it; known = false: it was not */
 	struct entry_part part[ENTRY_PARTS]; size_t n_parts;
@@ -59,7 +60,7 @@ bool entry_is_rough(const struct sentence *s, size_t at, size_t n);
 /* The row whose lead stands at `at`, the longest, and how many words it has; NULL when none does. */
 const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t *n);
 
-/* Is the line understood? AB_ENOMEM, or what ab_entry_read says; nothing is offered. */
+/* Is the line understood? AB_ENOMEM, or what ab_entry_read says; nothing is offered, and no way without a lead is tried. */
 enum ab_status entry_understood(const struct sentence *s, const char *line);
 
 /* How the sentence could begin, of those that do not: whole lines ("hops 60 g cascade"), into ways. ENTRY_NOMEM when memory

@@ -142,7 +142,7 @@ enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_loo
 /* The same words as in the message below and in the table of rules_text.c: a new kind goes into all
  * three. */
 static const char *const kinds[] = { "faults", "causes", "changes", "checks", "families", "yeasts",
-    "facts", NULL };
+    "touches", "boxes", "facts", NULL };
 
 enum ab_status ab_report_rules_list(
     const struct ab_knowledge *k, const char *kind, const struct ab_look *look, char **out,
@@ -157,7 +157,7 @@ enum ab_status ab_report_rules_list(
 		return ab_fail(diag, AB_EUSAGE, NULL, 0,
 		    "there is no kind of rule \"%.40s\"; allowed are faults, causes, changes, "
 		    "checks, families, "
-		    "yeasts, facts",
+		    "yeasts, touches, boxes, facts",
 		    kind);
 	if (look->format == AB_JSON)
 		return json_finish(report_rules_json(k, kind == NULL ? NULL : kinds[i]), false, out, diag);

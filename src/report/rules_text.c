@@ -26,6 +26,7 @@ static size_t n_changes(const struct ab_knowledge *k) { return k->n_changes; }
 static size_t n_checks(const struct ab_knowledge *k) { return k->n_checks; }
 static size_t n_families(const struct ab_knowledge *k) { return k->n_families; }
 static size_t n_touches(const struct ab_knowledge *k) { return k->n_touches; }
+static size_t n_boxes(const struct ab_knowledge *k) { return k->n_boxes; }
 static size_t n_yeasts(const struct ab_knowledge *k) { return k->norms.n_yeasts; }
 static size_t n_facts(const struct ab_knowledge *k) { return k->facts->n; }
 
@@ -66,6 +67,14 @@ static struct entry touch_at(const struct ab_knowledge *k, size_t i)
 	return (struct entry){ k->touches[i].id, k->touches[i].title, "" };
 }
 
+/* A box without words of its own asks with those of its fact. */
+static struct entry box_at(const struct ab_knowledge *k, size_t i)
+{
+	const struct ab_box *b = &k->boxes[i];
+	const struct ab_fact_def *def = &k->facts->defs[b->slot];
+	return (struct entry){ b->id, b->title != NULL ? b->title : def->asks != NULL ? def->asks : def->title, ab_words_day[b->day] };
+}
+
 static struct entry fact_at(const struct ab_knowledge *k, size_t i)
 {
 	return (struct entry){ k->facts->defs[i].name, k->facts->defs[i].title, k->facts->defs[i].unit };
@@ -80,6 +89,7 @@ static const struct kind kinds[] = {
 	{ "families", "Style families", n_families, family_at },
 	{ "yeasts", "Yeast classes", n_yeasts, yeast_at },
 	{ "touches", "Touches: what a batch asks of your time", n_touches, touch_at },
+	{ "boxes", "Boxes: what a batch sheet asks for", n_boxes, box_at },
 	{ "facts", "Facts that the rules speak about", n_facts, fact_at },
 };
 enum { KINDS = sizeof kinds / sizeof *kinds };

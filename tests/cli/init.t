@@ -134,4 +134,8 @@ ok 'what does not read: check' same 'afterboil check .' "$(next)"
 run
 ok 'quietly' silent err
 ok 'and well' same 0 "$status"
+AFTERBOIL_RULES=/nowhere run
+ok 'wrong rules: it says so' says err '/nowhere'
+ok 'and that they are needed' says out 'needs its rules'
+ok 'and fails' test "$status" -gt 1
 plan

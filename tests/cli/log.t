@@ -42,6 +42,11 @@ ok 'a name of two' same 2 "$status"
 ok 'both are named' says err 'pale-14, pale-15'
 run log last wort 19 C $at $in
 ok 'the newest' says out 'pale-15: '
+run log LAST wort 19 C $at $in
+ok 'in capitals' says out 'pale-15: '
+run log wort 19 C $at $in
+ok 'no batch named, where there are two' same 2 "$status"
+ok 'says how' says err 'of which batch\? Write it like "afterboil log last wort 19 C", "last" being pale-15'
 run log 16 wort 19 C $at $in
 ok 'none' same 2 "$status"
 ok 'the newest are named' says err 'pale-15, pale-14'
@@ -157,6 +162,18 @@ ok 'without a word, the last entry' says out 'taken back: <package'
 run log 1 wort --undo $w
 ok 'undo with another word: refused' same 2 "$status"
 ok 'says with which' says err 'malt, sugar, extract, hops or extra'
+run log wort 21 C $w
+ok 'no batch named, where there is one' says out '^w-1: temperature of the beer: wort 21 C'
+run log 1 --undo $w
+run log 1 wort 20 C --in "$tmp/w" --at 'yesterday 18:00' $small
+ok '--at in words' says out "wort 20 C, at $(date -d yesterday +%F)T18:00"
+run log 1 yesterday at 6pm wort 20 C --in "$tmp/w" $small
+ok 'the hour in front' says out "wort 20 C, at $(date -d yesterday +%F)T18:00"
+run log 1 mash 66 C, whirlpool 20 min, wort 500 C $w
+ok 'of several things the one refused' same 3 "$status"
+ok 'is said, and what was written' says err 'what was said before temperature of the beer is written'
+run log 1 --undo $w
+run log 1 --undo $w
 run log 1 room 21 $w
 ok 'a missing unit: refused' same 2 "$status"
 ok 'with the line mended' says err '"room 21 C" or "room 21 F" \(units: C, F, K\)'

@@ -43,8 +43,9 @@ cp nettle-mild-1a.xml nettle-mild-2b.xml
 sed -i 's/nettle-mild-1a/other/' nettle-mild-2b.xml
 ends 2 'one of the parts is there' new Nettle mild --split 3 --on 2031-05-10 --id nettle-mild-2
 ok 'then none is written' test ! -e nettle-mild-2a.xml
-run new Hose pale --on 2031-05-10
-ok 'a name like another is asked about' says err 'if you mean house-pale'
+ends 2 'a name like another, and nobody to ask: refused' new Hose pale --on 2031-05-10
+ok 'asks which is meant' says err 'no beer here is called "Hose pale"; did you mean "House pale"\?.*--force'
+ok 'and nothing is written' test ! -e hose-pale-1.xml
 ends 0 'like another batch' new Winter brown --like chandlers --on 2031-05-10
 ok 'has its family' grep -q 'family="amber-malty"' winter-brown-1.xml
 
@@ -102,6 +103,7 @@ pale-lager|pale-lager
 wheat beer|wheat
 6|belgian-farmhouse
 X
+ends 0 'a name like another, meant so' new Banch ale --force $k
 run new Odd one --family unicorn $k
 ok 'none such: refused' same 2 "$status"
 ok 'with the list' says err 'pale and hoppy; pale lager; .*something else'
@@ -112,6 +114,13 @@ if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/de
 	$python "$here/log_pty.py" 'dunno what|saison' "$AFTERBOIL" new Field beer $k >"$tmp/out" 2>"$tmp/err"
 	ok 'at a terminal it is asked, until it is understood' same 2 "$(grep -c 'Its number or its name' "$tmp/out")"
 	ok 'and written' grep -q 'family="belgian-farmhouse"' "$tmp/kinds/field-beer-1.xml"
+	$python "$here/log_pty.py" 'yes' "$AFTERBOIL" new Benhc ale $k >"$tmp/out" 2>"$tmp/err"
+	ok 'a slip is asked about before anything is written' says out 'Did you mean "Bench ale"\?'
+	ok 'and yes is the beer that was meant' test -e "$tmp/kinds/bench-ale-3.xml"
+	$python "$here/log_pty.py" 'no|wheat' "$AFTERBOIL" new Benhc ale $k >"$tmp/out" 2>"$tmp/err"
+	ok 'no is a beer of its own' test -e "$tmp/kinds/benhc-ale-1.xml"
+	$python "$here/log_pty.py" '' "$AFTERBOIL" new Bunch ale $k >"$tmp/out" 2>"$tmp/err"
+	ok 'no answer is nothing written' test ! -e "$tmp/kinds/bunch-ale-1.xml"
 	$python "$here/log_pty.py" '|' "$AFTERBOIL" new Road beer $k >"$tmp/out" 2>"$tmp/err"
 	ok 'Enter leaves it open' grep -q 'title="Road beer">' "$tmp/kinds/road-beer-1.xml"
 fi

@@ -200,6 +200,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "thursday wort 20 C", "like \"2031-03-06 ...\" or \"2031-03-13 21:00", 0 }, { '-', "25:00 pitched", "begins nothing", 1 }, { '-', "13 pm pitched", "begins nothing", 1 },
 	{ '-', "malt 4.2 kg pale, 0.3 kg plutonium", "has no place", 0 }, { '-', "bottled 40 x 0.5 l", "write how much beer there was", 0 },
 	{ '-', "bottled with 3/4 cup sugar", "has no place", 0 }, { '-', "wort 20 to 19 C", "has no unit", 0 }, { '-', "20 L", "begins nothing", 1 },
+	{ '-', "Porch pale note x", "begins nothing", 1 },
 };
 START_TEST(not_plain)
 {
@@ -253,7 +254,7 @@ END_TEST
 START_TEST(any_words)
 {
 	static const char *const words[] = { "60 g", "cascade", "wort", "20", "20 C", "at", "18:30", "yesterday", "and", ",", "malt", "pale", "hops", "1.048", "og", "to",
-		"lid", "off", "1/2", "oz", "19-20", "pitched", "2", "packs", "ago", "days", "note", "@", "=", "foam", "half", "an", "the", "sugar", "cleaned", "hose" };
+		"lid", "off", "1/2", "oz", "19-20", "pitched", "2", "packs", "ago", "days", "note", "@", "=", "foam", "Porch", "poured", "sifon", "by", "half", "an", "the", "sugar", "cleaned", "hose" };
 	enum { N = sizeof words / sizeof *words };
 	unsigned state = 7;
 	size_t understood = 0;
