@@ -1,9 +1,9 @@
-/* history.h - the history: every journal read, with its facts, diagnosis, and the rules and profile it was made under
+/* history.h - the history: every journal read, with its facts, diagnosis, and the rules, profile and program it was made by
  *
  * One SQLite file. Reading the same journal twice changes nothing (by content hash); a changed one, or the same
- * under other rules or another profile, makes a new revision and the old stays.
- * All of one run is one transaction. A store of an older format is brought up to date when it is opened and
- * loses nothing. Whatever ends a run (a kill, a full or failing disk, a power cut at any call), the store then
+ * under other rules, another profile or by another version of the program, makes a new revision and the old stays.
+ * All of one run is one transaction. A store of an older format, or of some format in part, is brought up to date when
+ * it is opened and loses nothing. Whatever ends a run (a kill, a full or failing disk, a power cut at any call), the store then
  * holds what it held before or all of the run, and what commit said is filed is on the disk. Several programs may
  * use one store at once. This is the only room that knows SQL.
  *
@@ -18,7 +18,7 @@
 struct ab_history;
 
 /* Opens or creates; path ":memory:" for a test. Creates missing folders of the path with mode 0700.
- * AB_ESYSTEM, also for a store of a newer format. */
+ * AB_ESYSTEM, also for a store of a newer format and for a database of something else, which is left as it is. */
 enum ab_status ab_history_open(const char *path, struct ab_history **out, struct ab_diag *diag);
 /* Closes; an open transaction is undone. NULL is fine. */
 void ab_history_close(struct ab_history *store);
@@ -30,9 +30,11 @@ enum ab_status ab_history_begin(struct ab_history *store, struct ab_diag *diag);
 enum ab_status ab_history_commit(struct ab_history *store, struct ab_diag *diag);
 void ab_history_rollback(struct ab_history *store);
 
-/* Which profile the cases put from now on were judged with: its digest (ab_profile_digest) is filed with each.
- * NULL = with none. Without this call it is filed as not known. */
-void ab_history_judged_with(struct ab_history *store, const struct ab_profile *profile);
+/* Which profile the cases put from now on were judged with: its digest (ab_profile_digest) is filed with each; NULL =
+ * with none. And the version of the program that judged them, as it tells it itself (what is beyond its room is cut
+ * off). Without this call both are filed as not known. */
+enum { AB_PROGRAM_VERSION = 32 };
+void ab_history_judged_with(struct ab_history *store, const struct ab_profile *profile, const char *program);
 
 /* Files a case. content is the journal's canonical text (ab_history_digest of it decides what is new). added
  * tells 1 new, 2 new revision, 0 known already. */
@@ -50,6 +52,7 @@ struct ab_past {
 	const char *id, *line, *family, *hash, *rules;
 	const char *profile;                     /* ab_profile_digest of the one it was judged with, "none", or NULL
 	                                          * where older programs filed it: not known */
+	const char *program;                     /* version of the program that judged it; NULL: not known */
 	double brewed_s;
 	int revision;
 	bool tasted;

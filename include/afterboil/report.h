@@ -93,7 +93,7 @@ enum ab_status ab_report_sheet(const struct ab_sheet *sheet, enum ab_paper paper
 enum ab_status ab_report_sheet_part(const struct ab_sheet *sheet, const struct ab_sheet_box *box,
     const struct ab_sheet_part *part, bool new_day, const struct ab_look *look, char **out, struct ab_diag *diag);
 /* The same as a table for a spreadsheet (RFC 4180): a row a batch; loads, habits, the load of each fault found
- * in any, changes, the rules and the profile it was judged under. Freed with ab_report_free. */
+ * in any, changes, the rules and the profile it was judged under and the program that did. Freed with ab_report_free. */
 enum ab_status ab_report_trend_csv(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, char **out, struct ab_diag *diag);
 /* rules list / rules explain ID / rules --lint */

@@ -37,7 +37,7 @@ struct ab_trend_batch {
 	const struct ab_factor *factors; size_t n_factors;
 	size_t n_facts; const int *slots; const double *values, *us;   /* as in ab_past */
 	const double *present, *blame;         /* n_causes, or NULL */
-	const char *rules, *profile;           /* judged under, as in ab_past; NULL = not known */
+	const char *rules, *profile, *program;   /* judged under and by, as in ab_past; NULL = not known */
 };
 
 /* The effect of a change when the batches' lines and a steady drift over the batches compared (at most 200 on either

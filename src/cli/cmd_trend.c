@@ -152,23 +152,26 @@ static const char *why(const struct ab_past *was, const struct ab_past *now)
 	return differ(was->hash, now->hash)   ? "the journal changed"
 	    : differ(was->rules, now->rules) ? "the rules changed"
 	    : was->profile == NULL           ? "filed by an older afterboil: what changed is not known"
-					     : "what the profile says changed";
+	    : differ(was->profile, now->profile) ? "what the profile says changed"
+						 : "another version of afterboil judged it";
 }
 
 /* On standard error: the report on standard output is the same as without. Batches whose journals were not
- * given keep what the older rules or the older profile said, and that is said, too. */
+ * given keep what the older rules, profile or program said, and that is said, too. */
 static void say_moved(const struct cli *cli, const struct ab_past *old, size_t n_old, const struct ab_past *now,
     size_t n_now)
 {
 	char profile[AB_PROFILE_DIGEST];
-	size_t at = 0, moved = 0, behind = 0, elsewhere = 0;
+	size_t at = 0, moved = 0, behind = 0, elsewhere = 0, others = 0;
 	ab_profile_digest(cli->profile, profile);
 	for (size_t i = 0; i < n_now; i++) {
 		const struct ab_past *was = find(old, n_old, &at, now[i].id);
 		if (differ(now[i].rules, cli->k->version))
 			behind++;
+		else if (differ(now[i].profile, profile))
+			elsewhere++;
 		else
-			elsewhere += differ(now[i].profile, profile);
+			others += differ(now[i].program, PACKAGE_VERSION);
 		if (was == NULL || (isnan(was->load) && isnan(now[i].load)) || fabs(was->load - now[i].load) < 0.05)
 			continue;
 		if (moved++ < MOST_MOVED)
@@ -180,6 +183,8 @@ static void say_moved(const struct cli *cli, const struct ab_past *old, size_t n
 		err_note("%zu batches are still as older rules judged them: give their journals, too", behind);
 	if (elsewhere > 0)
 		err_note("%zu batches are still as another profile, or one not known, judged them: give their journals, too", elsewhere);
+	if (others > 0)
+		err_note("%zu batches are still as another version of afterboil judged them: give their journals, too", others);
 }
 
 /* Filing does the work: under other rules or another profile a known journal is filed anew, and the old revision

@@ -300,9 +300,10 @@ const struct option_row options[] = {
 	    FOR_CALENDAR, OPT_LIST, AT(gone), 0, 0, NULL },
 	{ 0, "yeast", "CLASS", "the class of yeast (afterboil rules list yeasts); else that of the last brew", FOR_CALENDAR,
 	    OPT_TEXT, AT(yeast), 0, 0, NULL },
-	{ 0, "rescore", NULL, "say which batches the rules and profile of today judge otherwise than those they were filed under",
+	{ 0, "rescore", NULL, "say which batches the rules, profile and afterboil of today judge otherwise than those they were filed under",
 	    FOR_TREND, OPT_FLAG, AT(rescore), 0, 0, NULL },
-	{ 0, "export", "FILE", "write the batches as a table for a spreadsheet (CSV), too", FOR_TREND, OPT_TEXT,
+	{ 0, "export", "FILE", "write the batches as a table for a spreadsheet (CSV), too; each row ends with the rules, the profile and the afterboil that "
+	    "judged it", FOR_TREND, OPT_TEXT,
 	    AT(export), 0, 0, NULL },
 	{ 0, "on", "DATE", "the day of the change or of brewing, such as 2031-03-07; today when not told", FOR_CHANGED | FOR_NEW, OPT_TEXT,
 	    AT(on), 0, 0, NULL },

@@ -45,7 +45,7 @@ enum ab_status store_case(
 	char digest[65];
 	int added = 0;
 	if (counts->added + counts->changed + counts->known == 0)   /* once a run */
-		ab_history_judged_with(store, cli->profile);
+		ab_history_judged_with(store, cli->profile, PACKAGE_VERSION);
 	enum ab_status st = ab_history_digest(c->batch, digest, &cli->diag);
 	if (st == AB_OK)
 		st = ab_history_put(store, cli->k, c, digest, &added, &cli->diag);

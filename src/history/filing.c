@@ -5,6 +5,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "base/canon.h"
@@ -55,9 +56,10 @@ static void bind_number(sqlite3_stmt *q, int at, double v)
 		sqlite3_bind_double(q, at, v);
 }
 
-void ab_history_judged_with(struct ab_history *store, const struct ab_profile *profile)
+void ab_history_judged_with(struct ab_history *store, const struct ab_profile *profile, const char *program)
 {
 	ab_profile_digest(profile, store->profile);
+	snprintf(store->program, sizeof store->program, "%s", program);
 }
 
 static bool column_is(sqlite3_stmt *q, int column, const char *text)
@@ -67,9 +69,10 @@ static bool column_is(sqlite3_stmt *q, int column, const char *text)
 	return strcmp(stored != NULL ? (const char *)stored : "", text) == 0;
 }
 
-/* What is known of this id: 0 nothing, 1 the same content under the same rules and profile, 2 something else;
- * revision gets the newest. Other rules or another profile under the same content count as something else (a
- * profile not known is another): the diagnosis has to be filed anew. What cannot be read is not "nothing". */
+/* What is known of this id: 0 nothing, 1 the same content under the same rules and profile by the same program, 2
+ * something else; revision gets the newest. Other rules, another profile or another program under the same content
+ * count as something else (one not known is another): the diagnosis has to be filed anew. What cannot be read is not
+ * "nothing". */
 static enum ab_status known(struct ab_history *store, const char *id, const char *hash, const char *rules,
     int *revision, int *found, struct ab_diag *diag)
 {
@@ -81,8 +84,8 @@ static enum ab_status known(struct ab_history *store, const char *id, const char
 	rc = sqlite3_step(q);
 	if (rc == SQLITE_ROW) {
 		*revision = sqlite3_column_int(q, 0);
-		*found = column_is(q, 1, hash) && column_is(q, 2, rules) && column_is(q, 3, store->profile)
-		    ? 1 : 2;
+		*found = column_is(q, 1, hash) && column_is(q, 2, rules) && column_is(q, 3, store->profile) &&
+		    column_is(q, 4, store->program) ? 1 : 2;
 	}
 	enum ab_status st = rc == SQLITE_ROW || rc == SQLITE_DONE ? AB_OK : filing_fail(store, diag);
 	sqlite3_reset(q);
@@ -146,6 +149,7 @@ static enum ab_status put_batch(struct ab_history *store, const struct ab_knowle
 	pack_beliefs(store, k, c);
 	bind_pack(q, 13, &store->pack);
 	bind_text(q, 14, store->profile[0] != '\0' ? store->profile : NULL);
+	bind_text(q, 15, store->program[0] != '\0' ? store->program : NULL);
 	return step(store, SQL_BATCH, diag);
 }
 

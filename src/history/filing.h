@@ -26,6 +26,7 @@ struct ab_history {
 	size_t numbered;
 	char rules[sizeof ((struct ab_knowledge *)0)->version];
 	char profile[AB_PROFILE_DIGEST];   /* what is put was judged with; empty = not told */
+	char program[AB_PROGRAM_VERSION];  /* and which program judged it; empty = not told */
 };
 
 /* Room for so many entries; false when memory is short. filing_add wants it made. */
@@ -42,6 +43,16 @@ void filing_forget_names(struct ab_history *store);
 /* Packs rows (batch, name, a, b, origin), in order of batch, through update (?1 the value, ?2 the batch). */
 enum ab_status filing_pack_rows(struct ab_history *store, const char *select, const char *update,
     struct ab_diag *diag);
+
+/* Runs statements without parameters. */
+enum ab_status filing_run(struct ab_history *store, const char *text, struct ab_diag *diag);
+
+/* Prepares all statements, again where they are already; false when one does not fit the tables. */
+bool filing_prepare(struct ab_history *store);
+
+/* Makes the tables of a new store, or brings those of an older one up to date (tables.c), and leaves the statements
+ * prepared. */
+enum ab_status filing_make_tables(struct ab_history *store, struct ab_diag *diag);
 
 /* Turns SQLite's last error into a diagnosis. Returns AB_ESYSTEM, or AB_ENOMEM when SQLite ran out of
  * memory. */

@@ -80,7 +80,7 @@ void filing_add(struct filing_pack *pack, const struct filing_entry *e)
 	put_double(to + 13, e->b);
 }
 
-/* The mirror of filing_add; any change of one is a new STORE_FORMAT. */
+/* The mirror of filing_add; any change of one is a new format (tables.c). */
 struct filing_entry filing_entry(const unsigned char *bytes, size_t i)
 {
 	const unsigned char *from = bytes + i * FILING_ENTRY;

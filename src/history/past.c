@@ -66,7 +66,8 @@ static enum ab_status take_batch(struct reading *r, sqlite3_stmt *q, struct ab_d
 	p->fault_load = ab_arena_alloc(r->arena, r->k->n_faults, sizeof *p->fault_load);
 	p->fault_intensity = ab_arena_alloc(r->arena, r->k->n_faults, sizeof *p->fault_intensity);
 	if (!take_text(r, q, 1, &p->id) || !take_text(r, q, 3, &p->line) || !take_text(r, q, 10, &p->hash) ||
-	    !take_text(r, q, 11, &p->rules) || !take_text(r, q, 12, &p->profile) || p->fault_load == NULL || p->fault_intensity == NULL)
+	    !take_text(r, q, 11, &p->rules) || !take_text(r, q, 12, &p->profile) ||
+	    !take_text(r, q, 13, &p->program) || p->fault_load == NULL || p->fault_intensity == NULL)
 		return nomem(diag);
 	return AB_OK;
 }
@@ -304,7 +305,7 @@ static enum ab_status take_all_changed(struct reading *r, const char *line, stru
  * last few reads no more. */
 static const char newest[] =
 	"SELECT n, id, revision, line, family, brewed, tasted, load, load_low, load_high, hash, rules, "
-	    "profile FROM batch AS b"
+	    "profile, program FROM batch AS b"
 	" WHERE revision = (SELECT max(revision) FROM batch WHERE id = b.id) AND (?1 IS NULL OR line = ?1) "
 	    "ORDER BY brewed DESC, id DESC LIMIT ?2";
 

@@ -72,6 +72,8 @@ static void put_batch(struct ab_str *s, const struct ab_trend_batch *b, const st
 	put_text(s, b->rules);
 	ab_str_add(s, ",");
 	put_text(s, b->profile);
+	ab_str_add(s, ",");
+	put_text(s, b->program);
 	ab_str_add(s, "\r\n");
 }
 
@@ -88,7 +90,7 @@ enum ab_status ab_report_trend_csv(const struct ab_knowledge *k, const struct ab
 		ab_str_addf(&s, ",%s", ab_trend_habits[i]);
 	for (size_t i = 0; i < trend->n_main_faults; i++)
 		ab_str_addf(&s, ",%s", k->faults[trend->main_faults[i]].id);
-	ab_str_add(&s, ",changes,rules,profile\r\n");
+	ab_str_add(&s, ",changes,rules,profile,program\r\n");
 	for (size_t i = 0; i < n; i++)
 		put_batch(&s, &batches[i], trend, habits);
 	*out = NULL;

@@ -29,6 +29,7 @@ static json_t *batch_of(const struct ab_knowledge *k, const struct ab_trend_batc
 	put_value(&o, "changes", changes);
 	put_text(&o, "rules", b->rules);
 	put_text(&o, "profile", b->profile);
+	put_text(&o, "program", b->program);
 	return put_end(&o);
 }
 

@@ -23,6 +23,7 @@ enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_a
 			.factors = past[i].factors, .n_factors = past[i].n_factors,
 			.n_facts = past[i].n_facts, .slots = past[i].slots, .values = past[i].values,
 			.us = past[i].us, .present = past[i].present, .blame = past[i].blame,
-			.rules = past[i].rules, .profile = past[i].profile };
+			.rules = past[i].rules, .profile = past[i].profile,
+			.program = past[i].program };
 	return AB_OK;
 }

@@ -13,11 +13,12 @@ ok 'a row a batch' same "$(jq '.batches | length' "$tmp/out")" "$(sqlite3 "$tmp/
 ok 'batches, days and loads as in the data' same "$(jq -r '.batches[] | [.id, .line // "", .brewed, (.load | if . == null then "" else . * 1e6 | round / 1e6 | tostring end)] | join("|")' "$tmp/out")" \
 	"$(sqlite3 "$tmp/t.db" 'SELECT batch, line, brewed, load FROM t')"
 ok 'the faults add up to the load' same '' "$(sqlite3 -json "$tmp/t.db" 'SELECT * FROM t' | jq -r '.[] | select(.load != "") | . as $r |
-	(keys_unsorted | .[11:] - ["changes", "rules", "profile"] | map($r[.] | if . == "" then 0 else tonumber end) | add) as $sum |
+	(keys_unsorted | .[11:] - ["changes", "rules", "profile", "program"] | map($r[.] | if . == "" then 0 else tonumber end) | add) as $sum |
 	select(($sum - (.load | tonumber) | fabs) > 1e-6) | .batch')"
 ok 'changes as in the data' same "$(jq -r '.batches[] | select(.changes | length > 0) | "\(.id)|\(.changes | join("; "))"' "$tmp/out")" \
 	"$(sqlite3 "$tmp/t.db" "SELECT batch, changes FROM t WHERE changes <> ''")"
-ok 'judged under which rules and profile, as in the data' same "$(jq -r '.batches[] | "\(.id)|\(.rules)|\(.profile)"' "$tmp/out")" "$(sqlite3 "$tmp/t.db" 'SELECT batch, rules, profile FROM t')"
+ok 'judged under which rules and profile and by which program, as in the data' same "$(jq -r '.batches[] | "\(.id)|\(.rules)|\(.profile)|\(.program)"' "$tmp/out")" "$(sqlite3 "$tmp/t.db" 'SELECT batch, rules, profile, program FROM t')"
+ok 'the program as it tells itself' same "$("$AFTERBOIL" --version)" "afterboil $(sqlite3 "$tmp/t.db" 'SELECT DISTINCT program FROM t')"
 ok 'all under one' same '1|1|16|16' "$(sqlite3 "$tmp/t.db" 'SELECT count(DISTINCT rules), count(DISTINCT profile), min(length(rules)), min(length(profile)) FROM t')"
 ok 'charted habits as in the data' same "$(jq -r '.charts[] | select(.fact == "chill.to-pitch") | .points[] | "\(.batch)|\(.value * 1000 | round)"' "$tmp/out")" \
 	"$(sqlite3 "$tmp/t.db" "SELECT batch, cast(round(\"chill.to-pitch\" * 1000) AS integer) FROM t WHERE \"chill.to-pitch\" <> ''")"
@@ -63,6 +64,17 @@ run trend "$data/brewery/pale-1.xml" --rules-base "$tmp/rules" --store "$tmp/r.d
 ok 'other rules: what moved' says err 'rescored: pale-1: flaw load [0-9.]*, was 12.0'
 ok 'and what is left as it was' says err '3 batches are still as older rules'
 ok 'the older judgement is kept' same 2 "$(sqlite3 "$tmp/r.db" "SELECT count(*) FROM batch WHERE id = 'pale-1'")"
+
+# another version of the program judged them: judged anew, and told; so it is when it is not known which
+run trend "$data/brewery" $small --store "$tmp/v.db"
+sqlite3 "$tmp/v.db" "UPDATE batch SET program = '0.0.9', load = 7 WHERE id = 'pale-1'; UPDATE batch SET program = NULL WHERE id <> 'pale-1'"
+run trend "$data/brewery/pale-1.xml" $small --store "$tmp/v.db" --rescore
+ok 'another program: judged anew' says err 'history: 0 new, 1 changed'
+ok 'what moved, and why' says err 'rescored: pale-1: flaw load 4.0, was 7.0 .another version of afterboil judged it.'
+ok 'and what is left as it was' says err '3 batches are still as another version of afterboil judged them'
+run trend $small --store "$tmp/v.db" --format json --export "$tmp/v.csv"
+ok 'not known is null' same 3 "$(jq '[.batches[] | select(.program == null)] | length' "$tmp/out")"
+ok 'and an empty cell' same 3 "$(tr -d '\r' <"$tmp/v.csv" | grep -c ',""$')"
 
 # the profile changes: what judging takes from it counts, its money does not
 cp -r "$data/brewery" "$tmp/b"

@@ -439,162 +439,11 @@ START_TEST(a_newer_format)
 
 	ab_history_close(store);
 	store = NULL;
-	number("PRAGMA user_version = 5");
+	number("PRAGMA user_version = 6");
 	ck_assert_int_eq(ab_history_open(path, &opened, &diag), AB_ESYSTEM);
 	ck_assert_ptr_null(opened);
-	ck_assert_str_eq(diag.text, "this history was written by a newer afterboil (format 5, known here: 4); use that, or another file with --store");
-	ck_assert_int_eq(number("PRAGMA user_version"), 5);   /* untouched */
-}
-END_TEST
-
-/* A store as format 1 had it: a row a fact, a row a belief. Two batches, the second revised; names no rules know are kept, too. */
-static const char old_store[] =
-	"DROP TABLE batch; DROP TABLE name; DROP TABLE changed;"
-	"CREATE TABLE batch(n INTEGER PRIMARY KEY, id TEXT NOT NULL, revision INTEGER NOT NULL, hash TEXT NOT NULL, line TEXT, family INTEGER, brewed REAL,"
-	" rules TEXT NOT NULL, tasted INTEGER NOT NULL, load REAL, load_low REAL, load_high REAL, UNIQUE(id, revision));"
-	"CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, PRIMARY KEY(name, n)) WITHOUT ROWID;"
-	"CREATE TABLE belief(n INTEGER NOT NULL, cause TEXT NOT NULL, present REAL, blame REAL, PRIMARY KEY(n, cause)) WITHOUT ROWID;"
-	"INSERT INTO batch VALUES(1, 'a', 1, 'h1', 'pale', 0, 100, 'r', 1, 2, 1, 3), (2, 'b', 1, 'h2', NULL, 0, 200, 'r', 0, NULL, NULL, NULL),"
-	" (3, 'b', 2, 'h3', NULL, 0, 200, 'r', 0, NULL, NULL, NULL);"
-	"INSERT INTO fact VALUES(1, 'gravity.og', 1.048, 0.001, 1), (3, 'gravity.og', 1.061, 0, 2), (2, 'gravity.og', 9, 0, 2), (1, 'pitch.rate-share', 24.5, 0.5, 1),"
-	" (1, 'of.old', 7, 0, 1);"
-	"INSERT INTO belief VALUES(1, 'ferment-too-warm', 0.75, 0.5), (1, 'no-longer-known', 0.3, 0.1), (3, 'ferment-too-warm', 0.125, 0);"
-	"PRAGMA user_version = 1;";
-
-static double fact_of(const struct ab_past *p, const char *name)
-{
-	for (size_t i = 0; i < p->n_facts; i++)
-		if (strcmp(k->facts->defs[p->slots[i]].name, name) == 0)
-			return p->values[i];
-	return NAN;
-}
-
-static void make_old(void)
-{
-	sqlite3 *db = NULL;
-
-	ab_history_close(store);
-	store = NULL;
-	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
-	ck_assert_int_eq(sqlite3_exec(db, old_store, NULL, NULL, NULL), SQLITE_OK);
-	sqlite3_close(db);
-}
-
-START_TEST(an_older_format)
-{
-	int warm = ab_cause_find(k, "ferment-too-warm");
-	size_t n;
-
-	ck_assert_int_ge(warm, 0);
-	make_old();
-	for (int again = 0; again < 2; again++) {   /* brought up to date once, then as any other */
-		store = open_store();
-		const struct ab_past *p = history(store, NULL, &n);
-		ck_assert_uint_eq(n, 2);
-		ck_assert_uint_eq(p[0].n_facts, 2);
-		ck_assert_double_eq(fact_of(&p[0], "gravity.og"), 1.048);
-		ck_assert_double_eq(fact_of(&p[0], "pitch.rate-share"), 24.5);
-		ck_assert_uint_eq(p[1].n_facts, 1);
-		ck_assert_double_eq(fact_of(&p[1], "gravity.og"), 1.061);
-		ck_assert_double_eq(p[0].present[warm], 0.75);
-		ck_assert_double_eq(p[1].present[warm], 0.125);
-		ck_assert_double_eq(p[0].load, 2);
-		ck_assert_int_eq(number("PRAGMA user_version"), 4);
-		ck_assert_ptr_null(p[0].profile);   /* not known, which is not "none" */
-		ck_assert_int_eq(number("SELECT length(facts) FROM batch WHERE n = 1"), 3 * 21);   /* the unknown one as well */
-		ck_assert_int_eq(number("SELECT count(*) FROM name"), 5);
-		ck_assert_int_eq(number("SELECT count(*) FROM sqlite_master WHERE name IN ('fact', 'belief')"), 0);
-		if (again == 0)
-			ab_history_close(store);
-	}
-	ck_assert_int_eq(put(store, work(PLAIN TASTED)), 2);
-	ck_assert_uint_eq(count(store), 2);
-}
-END_TEST
-
-/* Whatever ends it, an old store is the old one or the new. */
-START_TEST(an_older_format_short_of_memory)
-{
-	enum ab_status st = AB_ENOMEM;
-	long at = 0;
-
-	make_old();
-	for (; st != AB_OK && at < 100; at++) {
-		ab_diag_init(&diag);
-		ab_alloc_fail_at(at);
-		st = ab_history_open(path, &store, &diag);
-		ab_alloc_fail_at(-1);
-		ck_assert_msg(st == AB_OK || st == AB_ENOMEM, "allocation %ld: status %d", at, (int)st);
-		ck_assert_int_eq(number("PRAGMA user_version"), st == AB_OK ? 4 : 1);
-		if (st != AB_OK)
-			ck_assert_int_eq(number("SELECT count(*) FROM fact"), 5);
-	}
-	ck_assert_int_eq(st, AB_OK);
-	ck_assert_int_gt(at, 2);
-}
-END_TEST
-
-/* Format 3 is format 4 without the profile judged with. All of it stays as it was; the same journal judged with a
- * profile is filed anew, once, for with which one it was judged before nobody knows. */
-START_TEST(the_format_before)
-{
-	static const char *const tables[] = { "fault", "change", "factor", "name", "changed", "promise" };
-	const struct ab_case *c = work(PLAIN "<vessel id='F2'/><change>x</change>" TASTED);
-	int rows[6];
-	size_t n;
-
-	put_all(store, c);
-	ck_assert_int_eq(ab_history_put_promise(store, "x", 1, 5, 3, &diag), AB_OK);
-	number("INSERT INTO changed VALUES('', 'y', 1, NULL)");
-	const struct ab_past before = *history(store, NULL, &n);
-	number("ALTER TABLE batch DROP COLUMN profile");
-	number("PRAGMA user_version = 3");
-	for (size_t i = 0; i < 6; i++) {
-		char sql[64];
-
-		snprintf(sql, sizeof sql, "SELECT count(*) FROM \"%s\"", tables[i]);
-		rows[i] = number(sql);
-		ck_assert_msg(rows[i] > 0, "%s: nothing to lose", tables[i]);
-	}
-	ab_history_close(store);
-	store = open_store();
-	ck_assert_int_eq(number("PRAGMA user_version"), 4);
-	for (size_t i = 0; i < 6; i++) {
-		char sql[64];
-
-		snprintf(sql, sizeof sql, "SELECT count(*) FROM \"%s\"", tables[i]);
-		ck_assert_msg(number(sql) == rows[i], "%s", tables[i]);
-	}
-	const struct ab_past *p = history(store, NULL, &n);
-	ck_assert_uint_eq(n, 1);
-	ck_assert(p->profile == NULL && p->load == before.load && p->n_facts == before.n_facts && p->n_changes == before.n_changes);
-	for (size_t i = 0; i < p->n_facts; i++)
-		ck_assert(p->slots[i] == before.slots[i] && p->values[i] == before.values[i] && p->us[i] == before.us[i]);
-	for (size_t i = 0; i < k->n_causes; i++)
-		ck_assert(p->present[i] == before.present[i] && p->blame[i] == before.blame[i]);
-	ab_history_judged_with(store, NULL);
-	ck_assert_int_eq(put(store, c), 2);
-	ck_assert_int_eq(put(store, c), 0);
-	ck_assert_str_eq(history(store, NULL, &n)->profile, "none");
-	ck_assert_int_eq(number("SELECT count(*) FROM batch WHERE profile IS NULL"), 1);   /* the old revision stays as it was */
-}
-END_TEST
-
-/* Format 2 is format 3 without the changes of profiles. */
-START_TEST(two_formats_before)
-{
-	size_t n;
-
-	put_all(store, work(PLAIN TASTED));
-	number("DROP TABLE changed");
-	number("ALTER TABLE batch DROP COLUMN profile");
-	number("PRAGMA user_version = 2");
-	ab_history_close(store);
-	store = open_store();
-	ck_assert_int_eq(number("PRAGMA user_version"), 4);
-	ck_assert_int_eq(number("SELECT count(*) FROM changed"), 0);
-	ck_assert(history(store, NULL, &n)->load > 0);
-	ck_assert_uint_eq(n, 1);
+	ck_assert_str_eq(diag.text, "this history was written by a newer afterboil (format 6, known here: 5); use that, or another file with --store");
+	ck_assert_int_eq(number("PRAGMA user_version"), 6);   /* untouched */
 }
 END_TEST
 
@@ -639,7 +488,7 @@ START_TEST(the_profile_judged_with)
 	for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
 		const struct ab_profile *profile = steps[i].profile != NULL ? profile_of(steps[i].profile) : NULL;
 
-		ab_history_judged_with(store, profile);
+		ab_history_judged_with(store, profile, "1.2");
 		ck_assert_msg(put(store, c) == steps[i].added, "step %zu", i);
 		ab_profile_digest(profile, digest);
 		ck_assert_str_eq(history(store, NULL, &n)->profile, digest);
@@ -950,10 +799,6 @@ int main(void)
 	tcase_add_test(tc, killed);
 	tcase_add_test(tc, two_at_once);
 	tcase_add_test(tc, a_newer_format);
-	tcase_add_test(tc, an_older_format);
-	tcase_add_test(tc, an_older_format_short_of_memory);
-	tcase_add_test(tc, the_format_before);
-	tcase_add_test(tc, two_formats_before);
 	tcase_add_test(tc, the_profile_judged_with);
 	tcase_add_test(tc, what_the_digest_leaves_out);
 	tcase_add_loop_test(tc, changes_of_a_profile, 0, (int)(sizeof noted / sizeof *noted));

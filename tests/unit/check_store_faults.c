@@ -167,23 +167,36 @@ static void two_batches(void)
 	use(file_more);
 }
 
+static void format_4(void)
+{
+	use(file_first);
+	by_hand("ALTER TABLE batch DROP COLUMN program; PRAGMA user_version = 4");
+}
+
+/* The column of format 4 is there, the number is not. */
+static void format_3_and_more(void)
+{
+	use(file_first);
+	by_hand("ALTER TABLE batch DROP COLUMN program; PRAGMA user_version = 3");
+}
+
 static void format_3(void)
 {
 	use(file_first);
-	by_hand("ALTER TABLE batch DROP COLUMN profile; PRAGMA user_version = 3");
+	by_hand("ALTER TABLE batch DROP COLUMN program; ALTER TABLE batch DROP COLUMN profile; PRAGMA user_version = 3");
 }
 
 static void format_2(void)
 {
 	use(file_first);
-	by_hand("DROP TABLE changed; ALTER TABLE batch DROP COLUMN profile; PRAGMA user_version = 2");
+	by_hand("DROP TABLE changed; ALTER TABLE batch DROP COLUMN program; ALTER TABLE batch DROP COLUMN profile; PRAGMA user_version = 2");
 }
 
 /* As check_history.c has it, in small: a row a fact, a row a belief. */
 static void format_1(void)
 {
 	use(file_first);
-	by_hand("DROP TABLE changed; DROP TABLE name; ALTER TABLE batch DROP COLUMN facts; ALTER TABLE batch DROP COLUMN beliefs; ALTER TABLE batch DROP COLUMN profile;"
+	by_hand("DROP TABLE changed; DROP TABLE name; ALTER TABLE batch DROP COLUMN facts; ALTER TABLE batch DROP COLUMN beliefs; ALTER TABLE batch DROP COLUMN program; ALTER TABLE batch DROP COLUMN profile;"
 	    "CREATE TABLE fact(n INTEGER NOT NULL, name TEXT NOT NULL, value REAL, u REAL, origin INTEGER, PRIMARY KEY(name, n)) WITHOUT ROWID;"
 	    "CREATE TABLE belief(n INTEGER NOT NULL, cause TEXT NOT NULL, present REAL, blame REAL, PRIMARY KEY(n, cause)) WITHOUT ROWID;"
 	    "INSERT INTO fact VALUES(1, 'gravity.og', 1.048, 0.001, 1), (1, 'pitch.rate-share', 0.5, 0.1, 2);"
@@ -202,6 +215,8 @@ static const struct {
 	{ "brought up from format 1", format_1, only_open, 1 },
 	{ "brought up from format 2", format_2, only_open, 1 },
 	{ "brought up from format 3", format_3, only_open, 1 },
+	{ "brought up from format 3 with a column of format 4", format_3_and_more, only_open, 1 },
+	{ "brought up from format 4", format_4, only_open, 1 },
 	{ "read", two_batches, read_all, 1 },
 };
 enum { USES = sizeof uses / sizeof *uses };
