@@ -146,6 +146,7 @@ struct ab_advice {
 	size_t changes;
 	const char *currency;
 	size_t n_batches;
+	double newest_s;                         /* the day of the newest of them; NAN without any */
 	double load_before, load_after;          /* expected flaw load per batch from all causes, now and with
 	                                          * the plan, by joint replay where possible */
 	double flawless_before, flawless_after;  /* chance of a batch without a noticeable flaw */
@@ -182,7 +183,8 @@ struct ab_advice {
 	struct ab_ahead ahead;        /* ask = NULL: no check at hand, or none would change what to do */
 };
 
-/* cases: this brewer's batches in order of brew date, worked with `present` at least. profile may be NULL.
+/* cases: this brewer's batches in order of brew date, worked with `present` at least; one that is dated ahead of
+ * options' today (dated.h) counts for nothing and is told in the steps. profile may be NULL.
  * n_cases may be 0 (priors only: said so in reason).
  * AB_EINPUT when the limits are infeasible, or for a trouble that is no fault or cause of the rules; AB_EUSAGE
  * for a family that is none; AB_ENOMEM. */

@@ -11,10 +11,12 @@
 
 #include <afterboil/batchplan.h>
 #include <afterboil/casework.h>
+#include <afterboil/dated.h>
 
 enum ab_next {
 	AB_NEXT_SAFE,     /* bottles of batch may burst. Of the last year only, by the clock: older ones are mostly
 	                   * drunk (estimate) */
+	AB_NEXT_DATE,     /* batch is dated ahead of today (dated.h): its day is to be put right; the newest of them */
 	AB_NEXT_TEND,     /* batch has begun, is not packaged and not forgotten (batchplan.h, asleep); then another that
 	                   * needs something today: of each sort the one that needs something soonest */
 	AB_NEXT_WAIT,     /* batch was tasted and most likely nothing is wrong with it (cause): leave it. For
@@ -32,7 +34,7 @@ enum ab_next {
 	                   * one about to be brewed, or NULL */
 	AB_NEXTS
 };
-extern const char *const ab_next_words[AB_NEXTS];   /* safe, tend, wait, taste, check, brew, begin, after, same */
+extern const char *const ab_next_words[AB_NEXTS];   /* safe, date, tend, wait, taste, check, brew, begin, after, same */
 
 /* cause, item: -1 = none. item: place in the items of the advice. due: what the batch needs next and when (TEND), its
  * tasting (TASTE), the day it is to be brewed (BREW, BEGIN and SAME of a batch about to be brewed); NULL = not known
@@ -48,7 +50,9 @@ struct ab_next_step {
 
 /* cases in order of brewing; profile may be NULL. item: the place of what the plan would begin with, after: of
  * what it would go on with, what is on trial left out (-1 = nothing). check: to be done before buying, or NULL.
- * touches: of the folder, or NULL. today: unknown = the newest day the journals tell; a day before that counts as it. */
+ * touches: of the folder, or NULL. today: unknown = the newest day the journals tell; a day before that counts as it.
+ * ahead: those that are dated ahead of today, which are not among the cases: no more than their danger and their day
+ * is told of them. */
 struct ab_next_of {
 	struct ab_case *const *cases; size_t n;
 	const struct ab_profile *profile;
@@ -56,13 +60,17 @@ struct ab_next_of {
 	int item, after;
 	const struct ab_ask *check;
 	const struct ab_touch_next *touches;
+	struct ab_case *const *ahead; size_t n_ahead;
 };
+
+/* Is it dated ahead of today: its brewing, or a tasting? */
+bool ab_next_dated_ahead(const struct ab_batch *batch, const struct ab_dated *limits);
 
 /* Is there any trace of it beyond its recipe and its day? */
 bool ab_next_begun(const struct ab_batch *batch);
 
 /* At most so many steps: one of each kind but those that exclude each other, two to tend and two changes on trial. */
-enum { AB_NEXT_MOST = 9 };
+enum { AB_NEXT_MOST = 10 };
 
 /* Fills out[AB_NEXT_MOST]; how many. At least one: AB_NEXT_SAME when nothing else is to do for the next brew. */
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out);

@@ -108,6 +108,7 @@ struct ab_trend {
 	                                                    * silent (p_least says why) when the counts cannot
 	                                                    * tell */
 	size_t common_draws;                               /* p_adjusted by so many draws; 0 = exact */
+	const struct ab_trend_batch *ahead; size_t n_ahead;   /* left out, for they are dated ahead; set by who did */
 };
 
 /* batches in order of date. AB_ENOMEM. */
@@ -131,6 +132,11 @@ enum ab_status ab_trend_causes(const struct ab_trend_batch *batches, size_t n_ca
 /* The newest revisions of a store as series, changes marked at the batch that noted them. */
 enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,
     struct ab_trend_batch **out, struct ab_diag *diag);
+
+/* Takes those that are dated ahead of today (dated.h) out of a series in order of date and hands them out in ahead; an
+ * untasted batch may be planned. AB_ENOMEM. */
+enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, double today_s, struct ab_arena *arena,
+    struct ab_trend_batch **ahead, size_t *n_ahead, struct ab_diag *diag);
 
 /* What a brewer's own batches make of an expectation: normal prior and normal data of a difference, weighted
  * by their precision (conjugate normal with known scatter). sd > 0; data_sd INFINITY = no data. */

@@ -171,12 +171,36 @@ static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
 	const struct ab_next_of of = { a->cases, a->n_cases, a->profile, a->options->today, out->next, out->after,
-		out->ahead.first ? out->first_check : NULL, a->options->touches };
+		out->ahead.first ? out->first_check : NULL, a->options->touches, a->dated_ahead, a->n_dated_ahead };
 
 	out->steps = ab_arena_alloc(a->arena, AB_NEXT_MOST, sizeof *out->steps);
 	if (out->steps == NULL)
 		return advising_nomem(diag);
 	out->n_steps = ab_next_steps(&of, out->steps);
+	out->newest_s = a->n_cases > 0 ? a->cases[a->n_cases - 1]->batch->brewed.s : (double)NAN;
+	return AB_OK;
+}
+
+/* A batch that is dated ahead would be the newest for years: nothing is learned from it before its day is right. */
+static enum ab_status set_apart(struct advising *a, struct ab_case *const *cases, size_t n, struct ab_diag *diag)
+{
+	struct ab_case **kept = ab_arena_alloc(a->arena, n, sizeof *kept), **ahead = ab_arena_alloc(a->arena, n, sizeof *ahead);
+	double *days_s = ab_arena_alloc(a->arena, n, sizeof *days_s);
+	const struct ab_when *today = &a->options->today;
+	struct ab_dated limits;
+
+	if (kept == NULL || ahead == NULL || days_s == NULL)
+		return advising_nomem(diag);
+	for (size_t i = 0; i < n; i++)
+		days_s[i] = cases[i]->batch->brewed.known ? cases[i]->batch->brewed.s : (double)NAN;
+	limits = ab_dated_limits(days_s, n, today->known && !today->relative ? today->s : (double)-INFINITY);
+	for (size_t i = 0; i < n; i++)
+		if (ab_next_dated_ahead(cases[i]->batch, &limits))
+			ahead[a->n_dated_ahead++] = cases[i];
+		else
+			kept[a->n_cases++] = cases[i];
+	a->cases = kept;
+	a->dated_ahead = ahead;
 	return AB_OK;
 }
 
@@ -191,9 +215,11 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
 		advising_learn, advising_recurrence, advising_seen, advising_limits, advising_attribution,
 		advising_idle, advising_effects, advising_problem, advising_choose,
 		advising_left_out, advising_order, advising_firmness, advising_ahead, advising_reason };
-	struct advising a = { .k = k, .cases = cases, .n_cases = n_cases, .profile = profile,
-	    .options = options, .arena = arena };
-	enum ab_status st = make_ready(&a, diag);
+	struct advising a = { .k = k, .profile = profile, .options = options, .arena = arena };
+	enum ab_status st = set_apart(&a, cases, n_cases, diag);
+
+	if (st == AB_OK)
+		st = make_ready(&a, diag);
 
 	*out = NULL;
 	for (size_t i = 0; st == AB_OK && i < sizeof steps / sizeof *steps; i++) {

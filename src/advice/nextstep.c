@@ -13,7 +13,7 @@
  * bottles are thought to be about. A change noted for a day further ahead than AHEAD_DAYS is none of the next brew. */
 enum { DAY = 86400, WAIT_DAYS = 60, BOTTLE_DAYS = 365, AHEAD_DAYS = 60, MOST_TRIALS = 2 };
 
-const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_TEND] = "tend", [AB_NEXT_WAIT] = "wait",
+const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_DATE] = "date", [AB_NEXT_TEND] = "tend", [AB_NEXT_WAIT] = "wait",
 	[AB_NEXT_TASTE] = "taste", [AB_NEXT_CHECK] = "check", [AB_NEXT_BREW] = "brew", [AB_NEXT_BEGIN] = "begin",
 	[AB_NEXT_AFTER] = "after", [AB_NEXT_SAME] = "same" };
 
@@ -51,6 +51,14 @@ static double last_tasted_s(const struct ab_batch *b)
 		if (t->at.known && !t->at.relative)
 			last = fmax(last, t->at.s);
 	return last;
+}
+
+bool ab_next_dated_ahead(const struct ab_batch *b, const struct ab_dated *limits)
+{
+	for (AB_EACH(const struct ab_tasting, t, b->tastings))
+		if (t->at.known && !t->at.relative && t->at.s > limits->brewed_s)
+			return true;
+	return b->brewed.known && b->brewed.s > (ab_next_begun(b) ? limits->brewed_s : limits->planned_s);
 }
 
 /* A clock that stands before the journals is wrong, or the journals are an example: neither says a beer is old. */
@@ -106,6 +114,17 @@ static void add_newest(struct listing *l, enum ab_next kind, bool (*is)(const st
 static bool is_danger(const struct listing *l, const struct ab_case *c)
 {
 	return may_burst(c) && l->clock_s - c->batch->brewed.s <= (double)BOTTLE_DAYS * DAY;
+}
+
+/* Also of a batch whose day is wrong. */
+static void add_safe(struct listing *l)
+{
+	for (size_t i = l->of->n_ahead; i-- > 0;)
+		if (may_burst(l->of->ahead[i])) {
+			add(l, AB_NEXT_SAFE, l->of->ahead[i]->batch);
+			return;
+		}
+	add_newest(l, AB_NEXT_SAFE, is_danger);
 }
 
 static bool is_running(const struct listing *l, const struct ab_case *c)
@@ -295,7 +314,9 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 	struct listing l = { of, out, 0, today_of(of, clock_s), clock_s };
 	size_t n = trials_of(&l, trials);
 
-	add_newest(&l, AB_NEXT_SAFE, is_danger);
+	add_safe(&l);
+	if (of->n_ahead > 0)
+		add(&l, AB_NEXT_DATE, of->ahead[of->n_ahead - 1]->batch);
 	add_tend(&l, true);
 	add_tend(&l, false);
 	add_wait(&l);

@@ -7,6 +7,7 @@
 #include <afterboil/advice.h>
 #include <afterboil/arena.h>
 #include <afterboil/casework.h>
+#include <afterboil/dated.h>
 #include <afterboil/entry.h>
 #include <afterboil/history.h>
 #include <afterboil/report.h>
@@ -163,6 +164,7 @@ struct series {
 	size_t n;
 	struct ab_trend_batch *batches;
 	struct ab_trend *trend;
+	struct ab_trend_batch *ahead; size_t n_ahead;   /* dated ahead of today, and left out */
 };
 enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out);
 
@@ -175,6 +177,9 @@ enum ab_status work_cases(
 void work_options(const struct cli *cli, bool reasons, struct ab_diagnose_options *options);
 /* Was a class told that the rules do not know? */
 bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast);
+/* Today, in seconds as in when.h; and up to which day the batches read can be of. */
+double work_today_s(void);
+enum ab_status work_dated(struct cli *cli, struct ab_dated *limits);
 /* Does a case carry a warning of bursting bottles? */
 bool work_bursting(const struct ab_case *c);
 /* Says of each yeast class that the rules do not know that it tells nothing. */

@@ -3,7 +3,6 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
-#include <assert.h>
 #include <math.h>
 
 #include <afterboil/advice.h>
@@ -35,10 +34,9 @@ static void limits(const struct cli *cli, struct ab_advice_options *a)
 static enum ab_status file_promises(struct cli *cli, struct ab_history *store, const struct ab_advice *a)
 {
 	enum ab_status st = ab_history_begin(store, &cli->diag);
-	assert(a->n_plan == 0 || cli->n_batches > 0);
-	for (size_t i = 0; st == AB_OK && i < a->n_plan; i++)
+	for (size_t i = 0; st == AB_OK && i < a->n_plan && !isnan(a->newest_s); i++)
 		st = ab_history_put_promise(store, cli->k->changes[a->items[a->plan[i]].change].id,
-		    cli->batches[cli->n_batches - 1]->brewed.s, a->load_before, a->load_after, &cli->diag);
+		    a->newest_s, a->load_before, a->load_after, &cli->diag);
 	if (st == AB_OK)
 		return ab_history_commit(store, &cli->diag);
 	ab_history_rollback(store);

@@ -4,6 +4,7 @@
 #include "cli/cli.h"
 
 #include <afterboil/check.h>
+#include <afterboil/nextstep.h>
 #include "base/str.h"
 
 /* One line on standard output, made safe. The names of files and yeasts come from outside and may hold
@@ -38,9 +39,22 @@ static enum ab_status check_yeasts(struct cli *cli, const struct ab_batch *b, co
 	return st;
 }
 
+/* Against the clock, which the journals' own checks do not read, and the other batches here. */
+static enum ab_status check_day(struct cli *cli, const struct ab_batch *b, const struct ab_dated *limits, size_t *n)
+{
+	char today[24], brewed[32];
+	if (!ab_next_dated_ahead(b, limits))
+		return AB_OK;
+	++*n;
+	talk_today(today, sizeof today);
+	return line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: brewed %s or a tasting of it has not come yet (today is %s): is "
+	    "the year right? \"advise\" and \"trend\" leave this batch out", b->source != NULL ? b->source : "journal", b->mark.line,
+	    ab_when_write(&b->brewed, brewed, sizeof brewed), today));
+}
+
 /* The words of its tastings and changes are looked up only here: so they are checked by working the
  * case. One line a finding, as compilers do, so that editors can jump to it. */
-static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b)
+static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b, const struct ab_dated *limits)
 {
 	struct ab_list odd = { NULL, 0, 0 };
 	const char *name = b->source != NULL ? b->source : "journal";
@@ -50,6 +64,8 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b)
 			st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: %s", name,
 			    o->line, o->text));
 	size_t n = odd.n;
+	if (st == AB_OK)
+		st = check_day(cli, b, limits, &n);
 	if (st == AB_OK)
 		st = check_yeasts(cli, b, name, &n);
 	if (n > 0)
@@ -108,6 +124,7 @@ static enum ab_status check_profile(struct cli *cli)
 enum ab_status cmd_check(struct cli *cli)
 {
 	struct ab_case **cases;
+	struct ab_dated limits;
 	enum ab_status st = rules_load(cli);
 	if (st == AB_OK)
 		st = which_here(cli);
@@ -123,7 +140,9 @@ enum ab_status cmd_check(struct cli *cli)
 			cli->k->n_changes, cli->k->n_checks));
 	if (st == AB_OK)
 		st = check_profile(cli);
+	if (st == AB_OK)
+		st = work_dated(cli, &limits);
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++)
-		st = check_batch(cli, cli->batches[i]);
+		st = check_batch(cli, cli->batches[i], &limits);
 	return st;
 }

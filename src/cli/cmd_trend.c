@@ -62,6 +62,9 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
 	enum ab_status st = series_read(cli, store, &s);
 	if (st == AB_OK && s.n == 0 && s.line != NULL)
 		st = read_line(cli, store, &s);
+	if (st == AB_OK && s.n == 0 && s.n_ahead > 0)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "batch %s is dated ahead of today, and there is no other to show: "
+		    "put its day right in its journal, then \"afterboil trend\" with that journal", s.ahead[0].id);
 	if (st == AB_OK && s.n == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "the history is empty: give your journals once, as in \"afterboil trend "
 		    "journals/\"");

@@ -48,6 +48,25 @@ static bool own_names(const struct series *s, struct ab_revision *r)
 	return false;
 }
 
+static bool is_ahead(const struct series *s, const char *id)
+{
+	for (size_t i = 0; i < s->n_ahead; i++)
+		if (strcmp(s->ahead[i].id, id) == 0)
+			return true;
+	return false;
+}
+
+/* Those left out of the series are left out here. */
+static size_t not_ahead(const struct series *s, struct ab_past *past, size_t n)
+{
+	size_t kept = 0;
+
+	for (size_t i = 0; i < n; i++)
+		if (!is_ahead(s, past[i].id))
+			past[kept++] = past[i];
+	return kept;
+}
+
 /* A line at a time, with all its facts, which the trend has no other use for. */
 static enum ab_status revise_line(struct cli *cli, struct ab_history *store, struct series *s, const char *line,
     struct ab_arena *work, struct ab_revision *list, size_t *n_list)
@@ -58,6 +77,7 @@ static enum ab_status revise_line(struct cli *cli, struct ab_history *store, str
 	size_t n, n_found, before;
 	enum ab_status st = ab_history_batches(store, cli->k, line, &wish, work, &past, &n, &cli->diag);
 
+	n = st == AB_OK ? not_ahead(s, past, n) : 0;
 	before = st == AB_OK ? older(s, past, n) : 0;
 	if (st == AB_OK)
 		st = ab_revise_line(cli->k, past + before, n - before, work, &found, &n_found, &cli->diag);
@@ -90,28 +110,53 @@ static enum ab_status revise(struct cli *cli, struct ab_history *store, struct s
 	return st;
 }
 
-enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out)
+static enum ab_status read_past(struct cli *cli, struct ab_history *store, struct series *s, size_t last)
 {
 	int slots[AB_TREND_HABITS + AB_VERDICT_FACTS];
 	const struct ab_past_wish wish = { .facts = true, .beliefs = true, .slots = slots,
-		.n_slots = AB_TREND_HABITS + AB_VERDICT_FACTS,
-		.last = isnan(out->last) ? 0 : (size_t)out->last };
+		.n_slots = AB_TREND_HABITS + AB_VERDICT_FACTS, .last = last };
 	struct ab_past *past;
-	enum ab_status st;
 
 	ab_trend_habit_slots(cli->k->facts, slots);
 	ab_verdict_slots(cli->k->facts, slots + AB_TREND_HABITS);
-	st = ab_history_batches(store, cli->k, out->line, &wish, cli->arena, &past, &out->n, &cli->diag);
+	enum ab_status st = ab_history_batches(store, cli->k, s->line, &wish, cli->arena, &past, &s->n, &cli->diag);
+	return st == AB_OK && s->n > 0 ? ab_trend_series(past, s->n, cli->arena, &s->batches, &cli->diag) : st;
+}
+
+/* The newest few may all be dated ahead, and then others are the newest: so in that case all are read. */
+static enum ab_status read_batches(struct cli *cli, struct ab_history *store, struct series *s)
+{
+	size_t last = isnan(s->last) ? 0 : (size_t)s->last;
+	double today_s = work_today_s();
+	enum ab_status st = read_past(cli, store, s, last);
+
+	if (st == AB_OK && last > 0 && s->n > 0 && s->batches[s->n - 1].brewed_s > today_s)
+		st = read_past(cli, store, s, 0);
+	if (st == AB_OK && s->n > 0)
+		st = ab_trend_set_apart(s->batches, &s->n, today_s, cli->arena, &s->ahead, &s->n_ahead, &cli->diag);
+	if (st == AB_OK && last > 0 && s->n > last) {
+		s->batches += s->n - last;
+		s->n = last;
+	}
+	return st;
+}
+
+enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out)
+{
+	enum ab_status st = read_batches(cli, store, out);
+
 	if (st != AB_OK || out->n == 0)
 		return st;
-	st = ab_trend_series(past, out->n, cli->arena, &out->batches, &cli->diag);
-	if (st == AB_OK)
-		st = ab_trend_work(out->batches, out->n, cli->k->n_faults, cli->arena, &out->trend, &cli->diag);
+	st = ab_trend_work(out->batches, out->n, cli->k->n_faults, cli->arena, &out->trend, &cli->diag);
 	if (st == AB_OK)
 		st = ab_trend_causes(out->batches, cli->k->n_causes, cli->arena, out->trend, &cli->diag);
 	if (st == AB_OK)
 		st = ab_trend_charts(out->batches, out->n, cli->k->facts, cli->arena, out->trend, &cli->diag);
 	if (st == AB_OK)
 		st = ab_trend_verdicts(out->batches, out->n, cli->k->facts, cli->arena, out->trend, &cli->diag);
-	return st == AB_OK ? revise(cli, store, out) : st;
+	if (st != AB_OK)
+		return st;
+	out->trend->ahead = out->ahead;
+	out->trend->n_ahead = out->n_ahead;
+	return revise(cli, store, out);
 }

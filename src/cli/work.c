@@ -119,3 +119,22 @@ enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, boo
 	st = ab_report_alarm(cases[0], &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);
 }
+
+double work_today_s(void)
+{
+	struct ab_when today = { 0 };
+	char text[24], why[512];
+	talk_today(text, sizeof text);
+	return ab_when_read(text, &today, why, sizeof why) ? today.s : (double)-INFINITY;
+}
+
+enum ab_status work_dated(struct cli *cli, struct ab_dated *limits)
+{
+	double *days_s = ab_arena_alloc(cli->arena, cli->n_batches, sizeof *days_s);
+	if (days_s == NULL)
+		return cli_nomem(cli);
+	for (size_t i = 0; i < cli->n_batches; i++)
+		days_s[i] = cli->batches[i]->brewed.known ? cli->batches[i]->brewed.s : (double)NAN;
+	*limits = ab_dated_limits(days_s, cli->n_batches, work_today_s());
+	return AB_OK;
+}

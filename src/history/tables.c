@@ -60,8 +60,10 @@ static const struct { const char *has, *names, *rows, *pack, *drop; } unpacked[]
 	    "UPDATE batch SET beliefs = ?1 WHERE n = ?2 AND beliefs IS NULL", "DROP TABLE belief" },
 };
 
-static const char foreign[] = "SELECT 1 FROM sqlite_master WHERE type = 'table' AND NOT EXISTS("
-    "SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = 'batch')";
+/* Tables, but no batch with the columns it had from the first. */
+static const char foreign[] = "SELECT 1 FROM sqlite_master WHERE type = 'table' AND 12 > (SELECT count(*) FROM "
+    "pragma_table_info('batch') WHERE name IN ('n', 'id', 'revision', 'hash', 'line', 'family', 'brewed', 'rules', "
+    "'tasted', 'load', 'load_low', 'load_high'))";
 
 /* The number a question is answered with; 0 for no row, -1 when it cannot be asked. */
 static int ask(struct ab_history *store, const char *text)

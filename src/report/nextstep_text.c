@@ -23,7 +23,8 @@ static const char *brew_day(struct page *p, const struct ab_next_step *s)
 
 const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 {
-	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_TEND] = "Now",
+	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_DATE] = "Put right",
+		[AB_NEXT_TEND] = "Now",
 		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_CHECK] = "Check first",
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
 		[AB_NEXT_SAME] = "Next brew" };
@@ -135,6 +136,9 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
 	case AB_NEXT_SAFE:
 		return page_text(p, "bottles of %s may burst. Read \"afterboil diagnose --batch %s\" before you touch one.",
 		    s->batch->id, s->batch->id);
+	case AB_NEXT_DATE:
+		return page_text(p, "%s is dated ahead of today (brewed %s, or a tasting of it). Until its day is put right in its "
+		    "journal it is left out here.", s->batch->id, say_date(p, s->batch->brewed.s));
 	case AB_NEXT_TEND:
 		return tend_words(p, s);
 	case AB_NEXT_WAIT:

@@ -228,11 +228,13 @@ static json_t *scores_of(const struct ab_verdicts *v)
 json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
 {
-	json_t *all = json_array(), *changes = json_array(), *common = json_array(), *charts = json_array(),
+	json_t *all = json_array(), *ahead = json_array(), *changes = json_array(), *common = json_array(), *charts = json_array(),
 	    *revised = json_array();
 	struct put o = put_begin();
 	for (size_t i = 0; i < n; i++)
 		all = json_add(all, batch_of(k, &batches[i]));
+	for (size_t i = 0; i < trend->n_ahead; i++)
+		ahead = json_add(ahead, batch_of(k, &trend->ahead[i]));
 	for (size_t i = 0; i < trend->n_changes; i++)
 		changes = json_add(changes,
 		    change_of(k, &trend->changes[i],
@@ -244,6 +246,7 @@ json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_ba
 	for (size_t i = 0; i < trend->n_revisions; i++)
 		revised = json_add(revised, revision_of(k, &trend->revisions[i]));
 	put_value(&o, "batches", all);
+	put_value(&o, "ahead", ahead);
 	put_value(&o, "changes", changes);
 	put_value(&o, "revised", revised);
 	put_value(&o, "common", common);

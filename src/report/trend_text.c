@@ -413,6 +413,14 @@ static const char *spark_of(const struct telling *t)
 	return page_spark(t->p, loads, t->n - from);
 }
 
+/* Before anything else: who looks for a batch must learn that it is not among these. */
+static void say_ahead(const struct telling *t)
+{
+	for (size_t i = 0; i < t->trend->n_ahead; i++)
+		page_para(t->p, 0, CAREFUL, page_text(t->p, "Left out: %s is dated %s, ahead of today. Put its day right in its journal.",
+		    t->trend->ahead[i].id, say_date(t->p, t->trend->ahead[i].brewed_s)));
+}
+
 /* most is 1 at least, so that clean beers do not get bars from noise. */
 void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises)
@@ -423,6 +431,7 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 			t.most = batches[i].load;
 	page_title(p, page_text(p, "Flaw load over %s  %s", say_count(p, n, "batch", "batches"),
 	    spark_of(&t)));
+	say_ahead(&t);
 	say_slope(&t);
 	say_lines(&t);
 	if (trend->n_changes > 0)

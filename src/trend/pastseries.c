@@ -3,6 +3,10 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/trend.h>
 
+#include <math.h>
+
+#include <afterboil/dated.h>
+
 /* Copied field by field: the trend knows no store, so it can be tested with batches made up on the
  * spot. */
 enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,
@@ -25,5 +29,29 @@ enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_a
 			.us = past[i].us, .present = past[i].present, .blame = past[i].blame,
 			.rules = past[i].rules, .profile = past[i].profile,
 			.program = past[i].program };
+	return AB_OK;
+}
+
+enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, double today_s, struct ab_arena *arena,
+    struct ab_trend_batch **ahead, size_t *n_ahead, struct ab_diag *diag)
+{
+	struct ab_trend_batch *apart = ab_arena_alloc(arena, *n, sizeof *apart);
+	double *days_s = ab_arena_alloc(arena, *n, sizeof *days_s);
+	struct ab_dated limits;
+	size_t kept = 0;
+
+	*ahead = apart;
+	*n_ahead = 0;
+	if (apart == NULL || days_s == NULL)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while working out the trend");
+	for (size_t i = 0; i < *n; i++)
+		days_s[i] = batches[i].brewed_s;
+	limits = ab_dated_limits(days_s, *n, today_s);
+	for (size_t i = 0; i < *n; i++)
+		if (batches[i].brewed_s > (batches[i].tasted ? limits.brewed_s : limits.planned_s))
+			apart[(*n_ahead)++] = batches[i];
+		else
+			batches[kept++] = batches[i];
+	*n = kept;
 	return AB_OK;
 }

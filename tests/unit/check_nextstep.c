@@ -130,7 +130,7 @@ static size_t run(const struct row *r, int item, struct ab_next_step *out)
 	size_t n = (r->first > 0) + (r->second > 0);
 	const struct ab_profile profile = { .changed = { changed, n, n } };
 	const struct ab_next_of of = { cases, folder(r->folder), n > 0 ? &profile : NULL, { .known = false }, item, item,
-		r->check ? &ask : NULL, NULL };
+		r->check ? &ask : NULL, NULL, NULL, 0 };
 
 	return ab_next_steps(&of, out);
 }
@@ -175,7 +175,7 @@ START_TEST(grows_old)
 {
 	size_t n = folder("b!");
 	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(ages[_i].days), .s = day(1, 1) + ages[_i].days * DAY },
-		3, 3, NULL, NULL };
+		3, 3, NULL, NULL, NULL, 0 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -187,7 +187,7 @@ END_TEST
 START_TEST(a_slip_hides_no_danger)
 {
 	size_t n = folder("f!c");
-	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL };
+	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	batch[1].brewed.s += 36525.0 * DAY;
@@ -207,7 +207,7 @@ START_TEST(falls_asleep)
 {
 	size_t n = folder("fr");
 	double days = forgotten[_i].days;
-	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3, NULL, NULL };
+	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3, NULL, NULL, NULL, 0 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -258,7 +258,7 @@ START_TEST(due)
 	struct ab_touch_next touches = { .known = true, .of = of };
 	size_t n = folder(dues[_i].folder);
 	double today = day((int)n, 1) + 40.0 * DAY;
-	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches };
+	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches, NULL, 0 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	for (size_t i = 0; i < n; i++) {
@@ -318,6 +318,39 @@ START_TEST(words)
 }
 END_TEST
 
+/* What is dated ahead is told, and its danger before that of others; it is not among the cases. */
+START_TEST(dated_ahead)
+{
+	size_t n = folder("f!fp!");
+	struct ab_case *const *ahead = cases + 2;
+	const struct ab_next_of of = { cases, n - 1, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, ahead, 1 };
+	struct ab_next_step out[AB_NEXT_MOST];
+
+	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), "safe 3, date 3, begin");
+	found[2].n_warnings = 0;
+	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), "safe 1, date 3, begin");
+}
+END_TEST
+
+/* brewed and planned up to the 1st and the 10th of March; a tasting as one that was brewed */
+static const struct { char state; int brewed, tasted; bool relative, ahead; } limits_of[] = {
+	{ 'r', 1, 0, false, false }, { 'r', 2, 0, false, true }, { 'n', 2, 0, false, false }, { 'n', 10, 0, false, false },
+	{ 'n', 11, 0, false, true }, { 'f', 1, 1, false, false }, { 'f', 1, 2, false, true }, { 'f', 1, 20, true, false },
+};
+
+START_TEST(is_dated_ahead)
+{
+	const struct ab_dated limits = { day(3, 1), day(3, 10) };
+
+	one(0, limits_of[_i].state);
+	batch[0].brewed.s = day(3, limits_of[_i].brewed);
+	tasting[0].at = (struct ab_when){ .known = limits_of[_i].tasted > 0, .relative = limits_of[_i].relative, .s = day(3, limits_of[_i].tasted) };
+	ck_assert(ab_next_dated_ahead(&batch[0], &limits) == limits_of[_i].ahead);
+	batch[0].brewed.known = false;
+	ck_assert(ab_next_dated_ahead(&batch[0], &limits) == (limits_of[_i].tasted == 2));
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("nextstep");
@@ -332,6 +365,8 @@ int main(void)
 	tcase_add_loop_test(tc, due, 0, sizeof dues / sizeof *dues);
 	tcase_add_test(tc, any_folder);
 	tcase_add_test(tc, words);
+	tcase_add_test(tc, dated_ahead);
+	tcase_add_loop_test(tc, is_dated_ahead, 0, (int)(sizeof limits_of / sizeof *limits_of));
 	suite_add_tcase(s, tc);
 	srunner_set_tap(sr, "-");
 	srunner_run_all(sr, CK_NORMAL);

@@ -1,0 +1,78 @@
+# dated.t - a journal dated ahead of today, "2126" for "2026": said everywhere, and it moves nothing
+#
+# SPDX-License-Identifier: GPL-3.0-or-later
+set -u
+. "$top_srcdir/tests/cli/lib.sh"
+
+need jq
+mkdir "$tmp/b"
+# batch ID DAY BEFORE-LINE: one that was tasted, and bad
+batch() {
+	cat >"$tmp/b/$1.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="$1" line="pale" family="pale-hoppy" brewed="$2">
+  <recipe og="1.048 SG"/>
+  <yeast class="clean-ale" form="dry" amount="11 g"/>
+  <pitch at="$2T18:00" temp="24 C"/>
+  <package at="+14d" into="bottles"/>
+  <tasting at="+40d" by="Mo" complete="yes"><found fault="$3" intensity="3"/></tasting>
+</batch>
+X
+}
+batch p-1 2021-01-10 boozy
+batch p-2 2021-03-10 boozy
+batch p-3 2021-05-10 buttery
+batch p-4 2021-07-10 boozy
+see() { # NAME: what all four say
+	(cd "$tmp/b" && "$AFTERBOIL" advise . --store "$tmp/$1.db" --format json >"$tmp/$1.advise" 2>/dev/null
+	"$AFTERBOIL" trend --store "$tmp/$1.db" --format json >"$tmp/$1.trend" 2>/dev/null
+	"$AFTERBOIL" trend --last 2 --store "$tmp/$1.db" --format json >"$tmp/$1.last" 2>/dev/null
+	"$AFTERBOIL" >"$tmp/$1.bare" 2>/dev/null
+	"$AFTERBOIL" check . >"$tmp/$1.check" 2>/dev/null)
+}
+see before
+ok 'nothing to say' sh -c "! grep -q 'ahead of today\|not come yet' '$tmp'/before.*"
+ok 'four batches' same 4 "$(jq '.batches | length' "$tmp/before.trend")"
+batch p-5 2126-09-10 sour
+see slip
+for what in advise trend last; do
+	jq -S 'del(.ahead) | if .steps then .steps |= map(select(.do != "date")) else . end' "$tmp/before.$what" >"$tmp/a"
+	jq -S 'del(.ahead) | if .steps then .steps |= map(select(.do != "date")) else . end' "$tmp/slip.$what" >"$tmp/c"
+	[ "$what" != advise ] || { jq -S '.ahead' "$tmp/before.$what" >>"$tmp/a"; jq -S '.ahead' "$tmp/slip.$what" >>"$tmp/c"; }
+	ok "$what: it moves nothing" diff "$tmp/a" "$tmp/c"
+done
+ok 'advise says it' same p-5 "$(jq -r '.steps[] | select(.do == "date") | .batch' "$tmp/slip.advise")"
+ok 'trend says it' same 'p-5 2126-09-10' "$(jq -r '.ahead[] | "\(.id) \(.brewed)"' "$tmp/slip.trend")"
+ok 'the last two are the last two' same 'p-3 p-4' "$(jq -r '[.batches[].id] | join(" ")' "$tmp/slip.last")"
+ok 'afterboil alone says it' grep -q 'Put right: p-5 is dated ahead of today (brewed 2126-09-10' "$tmp/slip.bare"
+ok 'check says it, with its line' grep -q 'p-5.xml:1: odd: brewed 2126-09-10 or a tasting of it has not come yet' "$tmp/slip.check"
+run check "$tmp/b"
+ok 'check: something wants a look' same 1 "$status"
+run trend --store "$tmp/slip.db"
+ok 'trend says it on screen' says out 'Left out: p-5 is dated 2126-09-10, ahead of today'
+
+# put right, it counts
+batch p-5 2021-09-10 sour
+see right
+ok 'put right: five batches' same 5 "$(jq '.batches | length' "$tmp/right.trend")"
+ok 'put right: nothing to say' sh -c "! grep -q 'ahead of today\|not come yet' '$tmp'/right.*"
+ok 'put right: it counts' sh -c "! cmp -s '$tmp/before.advise' '$tmp/right.advise'"
+
+# a tasting that is dated ahead; what may hurt somebody is told whatever its day
+sed -i 's/at="+40d"/at="2121-11-01"/' "$tmp/b/p-5.xml"
+run advise "$tmp/b" --no-store --format json
+ok 'a tasting ahead: said' same p-5 "$(jq -r '.steps[] | select(.do == "date") | .batch' "$tmp/out")"
+batch p-5 2126-09-10 sour
+sed -i 's|<package .*|<package at="+14d" into="bottles" bottle="reused-longneck" priming="400 g" sugar="sucrose" volume="19 L"/>|' "$tmp/b/p-5.xml"
+run advise "$tmp/b" --no-store --format json
+ok 'a danger is told, whatever its day' same p-5 "$(jq -r '.steps[] | select(.do == "safe") | .batch' "$tmp/out")"
+
+# alone in a new history: said, with what to do
+rm "$tmp"/b/p-[1234].xml
+run trend "$tmp/b" --store "$tmp/alone.db"
+ok 'alone: status 2' same 2 "$status"
+ok 'alone: what to do' says err 'batch p-5 is dated ahead of today, and there is no other to show'
+
+# a story that lies ahead as a whole is none
+run advise "$top_srcdir/examples" --no-store --format json
+ok 'the examples are not ahead' same 0 "$(jq '[.steps[] | select(.do == "date")] | length' "$tmp/out")"
+plan
