@@ -4,6 +4,7 @@
 #include "cli/cli.h"
 
 #include <math.h>
+#include <unistd.h>
 
 #include <afterboil/advice.h>
 #include <afterboil/when.h>
@@ -116,20 +117,34 @@ enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_a
 	return st;
 }
 
+/* A profile named outright, and nothing else: what is usual, whatever lies here. A folder with a profile and no journal
+ * yet is one of somebody who has not brewed: the same. */
+static enum ab_status find_inputs(struct cli *cli)
+{
+	static char own[] = "profile.xml";
+	enum ab_status st = cli->o.profile == NULL ? which_here(cli) : AB_OK;
+
+	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL && access(own, R_OK) == 0)
+		cli->o.profile = own;
+	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL)
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? There are none in this folder: name files or a "
+		    "folder, or a profile alone with --profile");
+	if (st == AB_OK)
+		st = inputs_profile(cli);
+	cli->empty_is_fine = cli->profile != NULL;
+	return st;
+}
+
 enum ab_status cmd_advise(struct cli *cli)
 {
 	struct ab_case **cases;
 	struct ab_advice *advice;
 	char *text = NULL;
-	/* A profile named outright, and nothing else: what is usual, whatever lies here. */
-	enum ab_status st = cli->o.profile == NULL ? which_here(cli) : AB_OK;
-	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? There are none in this folder: name files or a "
-		    "folder, or a profile alone with --profile");
+	enum ab_status st = find_inputs(cli);
 	if (st == AB_OK)
 		st = rules_load(cli);
 	if (st == AB_OK)
-		st = inputs_read(cli, cli->n_args > 0);
+		st = inputs_read(cli, !cli->empty_is_fine);
 	if (st == AB_OK)
 		st = advise_work(cli, &cases, &advice);
 	if (st == AB_OK)
