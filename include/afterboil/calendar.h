@@ -27,13 +27,18 @@ struct ab_days {
 	enum ab_day_kind day[AB_CALENDAR_DAYS];
 	int free_minutes, home_minutes;    /* of a free day, of any other at home */
 	double free_hour, home_hour;       /* of the day at which they begin; NAN: not told */
+	double own_hour[AB_CALENDAR_DAYS]; /* of a free day that was told with its hour; NAN: free_hour */
 	double now_hour;                   /* of day 0, before which nothing can be laid; NAN: any */
 	int used[AB_CALENDAR_DAYS];        /* minutes that are promised already, to other batches */
 };
 
 /* All AB_DAY_FREE from that day on. */
 void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int home_minutes);
-/* Free days in words: "sat, sun", "2031-12-05", "mon to thu", "2031-12-05..2031-12-09", parted by commas; "every other
+/* The hour at which the time of day i begins; NAN: not told. And: does every free day have one of its own? */
+double ab_days_begin(const struct ab_days *days, int i);
+bool ab_days_hours_told(const struct ab_days *days);
+/* Free days in words: "sat, sun", "tuesdays and weekends", "tue 19:00, sat morning", "every evening", "2031-12-05", "mon to thu", "2031-12-05..2031-12-09", parted by commas, "+" or "and"; an hour or a part of the day
+ * behind them is when such a day begins; "every other
  * sat from 2031-12-06" those weeks only, of which that day is the first; "not ..." takes days away again that were free
  * by what stands before: "sat, sun, not every other sat from 2031-12-06" is a rota. Days
  * that are none of them and not away become AB_DAY_HOME when they were never told before in these days (told =

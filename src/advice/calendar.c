@@ -172,7 +172,7 @@ static void tell_days(struct making *m, const struct ab_schedule *s, struct ab_c
 		}
 		t->day = m->asked->days->day[s->day[i]];
 		t->pressed = s->over[i];
-		t->from_hour = t->day == AB_DAY_FREE ? m->asked->days->free_hour : m->asked->days->home_hour;
+		t->from_hour = ab_days_begin(m->asked->days, s->day[i]);
 		t->now_hour = s->day[i] == 0 ? m->asked->days->now_hour : (double)NAN;
 		out->minutes += t->takes->minutes;
 		out->low += t->takes->low;

@@ -300,6 +300,8 @@ const char *case_other_words(const char *value)
 		{ "farmhouse", "saison|farmhouse|french" }, { "kveik", "kveik|norwegian|voss" },
 		{ "lager", "lager|pilsner|pils|bock" }, { "warm-lager", "warm lager|steam|common" },
 		{ "hybrid", "kolsch|alt|altbier|hybrid" },
+		{ "bucket", "plastic bucket|bucket|buckets|plastic fermenter|pail" }, { "pet", "plastic carboy|plastic bottle|carboys of plastic" },
+		{ "glass", "glass carboy|glass|demijohn|demijohns" }, { "steel", "steel|stainless|steel pot" },
 		{ "mixed-culture", "mixed|brett|wild|sour|lacto|bacteria" },
 	};
 	for (size_t i = 0; value != NULL && i < sizeof words / sizeof *words; i++)

@@ -65,7 +65,7 @@ bool case_is_unknown(const char *text)
 /* ---- guesses ---- */
 
 /* Cuts what says that it is a guess; true when something did. */
-static bool cut_guess(char *text)
+bool case_cut_guess(char *text)
 {
 	static const char *const heads[] = { "about", "around", "roughly", "approximately", "approx", "approx.",
 		"maybe", "perhaps", "probably", "circa", "ca", "ca.", "i think", "i guess", "i believe", "guess",
@@ -247,7 +247,7 @@ void case_read_said(const struct case_asked *asked, const char *said, struct cas
 		out->kind = CASE_SAID_UNKNOWN;
 		return;
 	}
-	out->guess = cut_guess(text);
+	out->guess = case_cut_guess(text);
 	if (asked->n_choices > 0)
 		read_choice(asked, text, out);
 	else if (asked->spec->kind == AB_ATTR_WHEN || asked->spec->kind == AB_ATTR_DATE)

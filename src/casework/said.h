@@ -40,6 +40,8 @@ int case_strength(const char **text);
 
 /* ---- between said.c, spoken.c and taste_words.c ---- */
 bool case_is_one_of(const char *text, const char *const *list);
+/* Cuts what says that it is a guess ("about 10", "10 or so"); true when something did. */
+bool case_cut_guess(char *text);
 /* Past the word or phrase that text begins with, and the blank behind it; NULL when it does not. */
 const char *case_after(const char *text, const char *phrase);
 /* "yes" or "no" in other words, or NULL. */

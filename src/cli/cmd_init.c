@@ -17,6 +17,7 @@
 
 #include <afterboil/calendar.h>
 #include "base/savefile.h"
+#include "base/spelled.h"
 #include "base/str.h"
 #include "casework/said.h"
 #include "journal/edit.h"
@@ -44,8 +45,8 @@ static const struct asks { enum want want; const char *asks, *like; const struct
 	{ MONEY, "And how much in a year?", NULL, NULL, NULL, NULL },
 	{ QUANTITY, "How much longer may a brew day take, for better beer?", "stand time", NULL, "min", "min" },
 	{ QUANTITY, "How long is nobody at home, at most, while a beer ferments?", "store for", NULL, "h", "h" },
-	{ DAYS, "Which days have time for brewing? Such as: sat, sun; or with a rota: sat, sun, not every other sat from 2031-03-08, where "
-	    "that is a Saturday you work.", NULL, NULL, NULL, NULL },
+	{ DAYS, "Which days have time for brewing? Such as: sat, sun; or tue 19:00, sat morning; or with a rota: sat, sun, not every other "
+	    "sat from 2031-03-08, where that is a Saturday you work.", NULL, NULL, NULL, NULL },
 	{ QUANTITY, "How much time is there on such a day?", "store for", NULL, "h", "h" },
 	{ CLOCK, "At which hour does it begin? Such as 10:00, or 20:30.", NULL, NULL, NULL, NULL },
 	{ QUANTITY, "And how much on any other day, such as an evening?", "stand time", NULL, "min", "min" },
@@ -53,7 +54,13 @@ static const struct asks { enum want want; const char *asks, *like; const struct
 };
 enum place { UNITS, BATCH, YEAR, FAMILIES, PACKS, VESSEL, CONTROL, ROOM, WATER, TREATMENT, CURRENCY, NOW, PER_YEAR, TIME, AWAY, FREE, FREE_TIME, BEGINS, OTHER, OTHER_BEGINS, N };
 
-struct init { struct cli *cli; const char *path; char told[N][CASE_LINE]; };
+struct init {
+	struct cli *cli;
+	const char *path;
+	char told[N][CASE_LINE];
+	bool made;          /* the folder was not there before */
+	bool hours_told;    /* the free days have hours of their own */
+};
 
 static enum ab_status say(struct cli *cli, const char *text)
 {
@@ -140,13 +147,45 @@ static bool read_number(const char *said, bool whole, char *to, size_t size)
 	return ab_num_text(round(x * 100) / 100, to, size) != NULL;
 }
 
+/* "about 10", "10 batches a year", "a dozen", "10-12", "once a month". */
+static bool read_often(const char *said, char *to, size_t size)
+{
+	static const struct { const char *words; int n; } rows[] = { { "monthly|once a month|every month|one a month", 12 }, { "weekly|once a week|every week|one a week", 52 },
+		{ "twice a month|two a month", 24 }, { "every two weeks|every second week|every other week", 26 }, { "every other month|every two months", 6 },
+		{ "a dozen|dozen", 12 }, { "two dozen", 24 }, { "a couple", 2 } };
+	static const char *const behind[] = { "batches", "brews", "beers", "times", "batch", "brew", "a year", "per year", "each year", "in a year", "yearly", NULL };
+	char plain[CASE_LINE], *at = plain;
+	case_plain(said, plain);
+	case_cut_guess(plain);
+	for (size_t i = 0; behind[i] != NULL; i++) {
+		size_t len = strlen(plain), n = strlen(behind[i]);
+		if (len <= n + 1 || strcmp(plain + len - n, behind[i]) != 0 || plain[len - n - 1] != ' ')
+			continue;
+		plain[len - n - 1] = '\0';
+		i = (size_t)-1;
+	}
+	case_cut_guess(plain);
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		for (const char *w = rows[i].words; *w != '\0'; w += strcspn(w, "|") + (w[strcspn(w, "|")] == '|'))
+			if (strlen(plain) == strcspn(w, "|") && strncmp(plain, w, strlen(plain)) == 0)
+				return snprintf(to, size, "%d", rows[i].n) < (int)size;
+	const char *spelled = ab_number_spelled(plain);
+	int low = 0, high = 0, end = 0;
+	if (sscanf(plain, "%4d-%4d%n", &low, &high, &end) == 2 || sscanf(plain, "%4d to %4d%n", &low, &high, &end) == 2) {
+		snprintf(plain, sizeof plain, "%d", (low + high) / 2);
+		return low > 0 && high > low && end > 0 && read_number(plain, true, to, size);
+	}
+	return read_number(spelled != NULL ? spelled : at, true, to, size);
+}
+
 /* By the calendar's own reader, from any day on. */
-static bool is_days(const char *said, char *why, size_t size)
+static bool is_days(struct init *in, const char *said, char *why, size_t size)
 {
 	static struct ab_days days;
 	char found[300];
 	ab_days_start(&days, 0, 0, 0);
 	bool good = ab_days_free(&days, said, false, found, sizeof found);
+	in->hours_told = good && ab_days_hours_told(&days);
 	if (!good)
 		snprintf(why, size, "Please answer with days, or leave it blank: %s.", found);
 	return good;
@@ -176,7 +215,8 @@ static bool read_answer(struct init *in, size_t i, const char *said, char *why, 
 	if (q->want == MONEY || q->want == WHOLE) {
 		snprintf(why, size, q->want == WHOLE ? "Please answer with a whole number, or leave it blank."
 		    : "Please answer with a number, such as 50, or leave it blank.");
-		return read_number(said, q->want == WHOLE, in->told[i], CASE_LINE);
+		case_cut_guess(plain);
+		return q->want == WHOLE ? read_often(said, in->told[i], CASE_LINE) : read_number(plain, false, in->told[i], CASE_LINE);
 	}
 	if (q->want == SIGN) {
 		snprintf(why, size, "Please answer with a sign of at most four letters, or leave it blank.");
@@ -184,7 +224,7 @@ static bool read_answer(struct init *in, size_t i, const char *said, char *why, 
 		return in->told[i][0] != '\0';
 	}
 	if (q->want == DAYS || q->want == CLOCK)
-		return (q->want == DAYS ? is_days(said, why, size) : is_clock(said, why, size)) &&
+		return (q->want == DAYS ? is_days(in, said, why, size) : is_clock(said, why, size)) &&
 		    snprintf(in->told[i], CASE_LINE, "%s", said) < CASE_LINE;
 	case_read_said(&asked, said, &answer);
 	snprintf(why, size, "%s", answer.why);
@@ -219,6 +259,10 @@ static enum ab_status ask_all(struct init *in, enum talk *last)
 	char line[TALK_LONGEST + 1], why[500], text[520];
 	enum ab_status st = AB_OK;
 	for (size_t i = 0; st == AB_OK && i < N;) {
+		if (i == BEGINS && in->hours_told) {
+			i++;
+			continue;
+		}
 		st = say_question(in, i);
 		*last = st == AB_OK ? talk_ask(in->cli, line) : TALK_END;
 		if (*last == TALK_END || *last == TALK_INTERRUPTED)
@@ -227,10 +271,12 @@ static enum ab_status ask_all(struct init *in, enum talk *last)
 			return AB_OK;
 		bool good = *last == TALK_LINE && read_answer(in, i, line, why, sizeof why);
 		i += good;
-		if (!good) {
-			snprintf(text, sizeof text, "  %s", *last == TALK_LINE ? why : "That line held what is no text; please type it again.");
-			st = say(in->cli, text);
-		}
+		if (good)
+			continue;
+		snprintf(text, sizeof text, "  %s", *last == TALK_LINE ? why : "That line held what is no text; please type it again.");
+		/* Nobody is there to answer again: the next line answers the next question, and would go to this one. */
+		st = talk_is_terminal() ? say(in->cli, text) : ab_fail(&in->cli->diag, AB_EUSAGE, NULL, 0, "nothing was written; the answer to \"%.200s\" was not "
+		    "understood. %s", questions[i].asks, text + 2);
 	}
 	return st;
 }
@@ -350,7 +396,8 @@ static enum ab_status prepare(struct init *in)
 		return cli_nomem(cli);
 	if (access(in->path, F_OK) == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, in->path, 0, "is there already, and is not overwritten");
-	if (mkdir(folder, 0777) != 0 && errno != EEXIST)
+	in->made = mkdir(folder, 0777) == 0;
+	if (!in->made && errno != EEXIST)
 		return ab_fail(&cli->diag, AB_ESYSTEM, folder, 0, "cannot make the folder: %s", strerror(errno));
 	return AB_OK;
 }
@@ -375,5 +422,9 @@ enum ab_status cmd_init(struct cli *cli)
 		return AB_OK;
 	}
 	talk_over();
-	return st == AB_OK ? write_profile(&in) : st;
+	if (st == AB_OK)
+		return write_profile(&in);
+	if (in.made)
+		rmdir(cli->args[0]);
+	return st;
 }

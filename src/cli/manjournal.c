@@ -173,7 +173,7 @@ static const struct format_note notes[] = {
 	{ "money", "per-year", "what may be spent a year on running costs" },
 	{ "time", "per-batch", "how much longer a batch may take" },
 	{ "time", "away", "the longest that nobody is at home while a beer ferments" },
-	{ "week", "free", "days of the week, such as sat, sun, not every other sat from 2031-03-08" },
+	{ "week", "free", "days of the week, such as sat, sun, not every other sat from 2031-03-08; with an hour of their own where they differ: tue 19:00, sat 10:00" },
 	{ "week", "begins", "the hour from which on there is, such as 10:00" },
 	{ "week", "other-begins", "the same on the others, such as 20:30" },
 	{ "week", "time", "how much there is on those days" },

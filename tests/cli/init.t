@@ -37,22 +37,67 @@ asked none </dev/null
 ok 'no answers at all: the same' cmp none/profile.xml blank/profile.xml
 asked two '' '' '' 'stout and wheat, pale and hoppy' stop
 ok 'an "and" parts kinds, but for one that has it in its name' same 3 "$(grep -o 'family=' two/profile.xml | wc -l)"
-asked litres '' '' '20 L' 12 stop
-ok 'litres are no number of batches: asked again' grep -q '<per-year batches="12"/>' litres/profile.xml
+# ---- as people answer; with nobody to ask again, one that is not understood ends it before anything is written
+while IFS='|' read -r place said wanted; do
+	blanks=()
+	for ((i = 1; i < place; i++)); do blanks+=(''); done
+	rm -rf plain
+	asked plain "${blanks[@]}" "$said" stop
+	if [ -n "$wanted" ]; then
+		ok "question $place: \"$said\"" grep -q -- "$wanted" plain/profile.xml
+	else
+		ok "question $place: \"$said\": refused" same 2 "$status"
+		ok "question $place: \"$said\": names the question" grep -q 'nothing was written; the answer to ".*" was not understood\. Please' err
+		ok "question $place: \"$said\": nothing is there" test ! -e plain
+	fi
+done <<'T'
+1|purple|
+2|a lot|
+2|about 20|volume="20 L"
+2|20 or so|volume="20 L"
+3|20 L|
+3|many|
+3|0|
+3|about 10|batches="10"
+3|10 or so|batches="10"
+3|10 batches a year|batches="10"
+3|10-12|batches="11"
+3|a dozen|batches="12"
+3|ten|batches="10"
+3|once a month|batches="12"
+4|gruit|
+5|cup|
+6|plastic bucket|kind="bucket"
+6|two buckets|kind="bucket"
+6|a glass carboy|kind="glass"
+6|barrel of oak|
+12|-5|
+12|about 60|now="60"
+12|$120|now="120"
+16|every other sat|
+16|payday|
+16|tuesdays, saturdays|free="tuesdays, saturdays"
+16|tuesday evening|free="tuesday evening"
+16|tue+sat|free="tue+sat"
+16|weekends|free="weekends"
+16|every evening|free="every evening"
+16|tuesday 19:00, saturday 10:00|free="tuesday 19:00, saturday 10:00"
+16|tuesday evening and saturday morning|free="tuesday evening and saturday morning"
+17|a while|
+18|noon|
+18|25:00|
+T
+asked hours '' '' '' '' '' '' '' '' '' '' '' '' '' '' '' 'tuesday 19:00, saturday 10:00' 5 20 18:00
+ok 'days with hours of their own: none is asked for' grep -q '<week free="tuesday 19:00, saturday 10:00" time="5 h" other="20 min" other-begins="18:00"/>' hours/profile.xml
+run calendar --profile hours/profile.xml --from 2031-03-03
+ok 'and the calendar keeps to them' says out '(Tue 2031-03-04 19:00|Sat 2031-03-08 10:00) +Brew day'
 asked us us 5 '' '' keg '' '' 68 stop
 ok 'gallons and Fahrenheit' grep -q 'volume="5 gal"' us/profile.xml
 ok 'as they were said' grep -q 'units="us" room="68 F"' us/profile.xml
 ok 'what was left out is not there' sh -c "! grep -q 'money\|usual\|brews' us/profile.xml"
 ends 0 'and it reads' check --profile us/profile.xml
-asked odd purple metric 'a lot' '20 L' many 0 12 gruit 'wheat' cup bottles stop
-ok 'odd answers are asked again' same 6 "$(grep -c 'Please' out)"
-ok 'and the good ones are taken' sh -c "grep -q 'volume=\"20 L\"' odd/profile.xml && grep -q 'batches=\"12\"' odd/profile.xml && grep -q 'family=\"wheat\"' odd/profile.xml"
-asked money '' '' '' '' '' '' '' '' '' '' '<&' '$' '$120' '-5' 60 stop
-ok 'money with its sign' grep -q '<money now="120" per-year="60"/>' money/profile.xml
-ok 'a sign that is markup is none' grep -q 'currency="\$"' money/profile.xml
-asked days '' '' '' '' '' '' '' '' '' '' '' '' '' '' '' 'every other sat' payday '  Sat,sun ' 'a while' 6 noon 25:00 10 '' '' stop
-ok 'odd days and hours are asked again' same 5 "$(grep -c 'Please' out)"
-ok 'and the good ones are taken' grep -q '<week free="Sat,sun" time="6 h" begins="10"/>' days/profile.xml
+asked days '' '' '' '' '' '' '' '' '' '' '' '' '' '' '' '  Sat,sun ' 6 10 '' '' stop
+ok 'days and hours are taken' grep -q '<week free="Sat,sun" time="6 h" begins="10"/>' days/profile.xml
 ok 'the next step names the folder' grep -q '^Next: afterboil new BEER --in days$' out
 ends 2 'two folders' init a b
 # ---- the calendar keeps to what was answered
@@ -64,11 +109,23 @@ ok 'the next one is free' says out 'Sat 2031-03-15 20:30 +Brew day'
 ok 'on another day it begins at its own hour' says out '21:00 +Look again'
 ok 'and what follows a long evening falls after midnight' says out 'Sun 2031-03-16 01:30 +Look at the'
 
-# ---- broken off at a terminal
+# ---- at a terminal an odd answer is asked for again, and broken off it leaves nothing
 for python in /usr/bin/python3 python3; do
 	$python -c 'import pty, os; os.close(pty.openpty()[0])' 2>/dev/null && break
 	python=
 done
+if [ -n "$python" ]; then
+	# at_terminal FOLDER ANSWER|ANSWER...
+	at_terminal() {
+		$python "$here/log_pty.py" "$2" "$AFTERBOIL" init "$1" >out 2>err
+	}
+	at_terminal odd 'purple|metric|a lot|20 L|many|0|12|gruit|wheat|cup|bottles|stop'
+	ok 'odd answers are asked again' same 6 "$(grep -c 'Please' out)"
+	ok 'and the good ones are taken' sh -c "grep -q 'volume=\"20 L\"' odd/profile.xml && grep -q 'batches=\"12\"' odd/profile.xml && grep -q 'family=\"wheat\"' odd/profile.xml"
+	at_terminal money '-|-|-|-|-|-|-|-|-|-|<&|$|$120|-5|60|stop'
+	ok 'money with its sign' grep -q '<money now="120" per-year="60"/>' money/profile.xml
+	ok 'a sign that is markup is none' grep -q 'currency="\$"' money/profile.xml
+fi
 for mode in interrupt eof kill; do
 	[ -n "$python" ] && ok "terminal: $mode" same '' "$($python "$here/init_pty.py" "$AFTERBOIL" "$tmp/pty" $mode 2>&1)"
 done

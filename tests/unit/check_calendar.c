@@ -46,6 +46,12 @@ static const struct { const char *free, *away, *days; } words[] = {
 	/* counted from long before, and from later than the days */
 	{ "every other sat from 2030-12-14", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" }, { "every second sat from 2031-05-17", NULL, "hhhhhfhhhhhhhhhhhhhfhhhhhhhh" },
 	{ "every other fri to sun from 2031-03-07", NULL, "hhhhfffhhhhhhhhhhhfffhhhhhhh" }, { "mon to sun, not wed, except 2031-03-06", NULL, "ffhhfffffhffff" },
+	{ "saturdays, sundays", NULL, "hhhhhffhhhhhff" }, { "tue+sat", NULL, "hfhhhfhhfhhhfh" }, { "Tuesday and Saturday", NULL, "hfhhhfhhfhhhfh" },
+	{ "weekends", NULL, "hhhhhffhhhhhff" }, { "the weekend", NULL, "hhhhhffhhhhhff" }, { "every day", NULL, "ffffffffffffff" }, { "every evening", NULL, "ffffffffffffff" },
+	{ "weekdays", NULL, "fffffhhfffffhh" }, { "weekday evenings, sat", NULL, "ffffffhffffffh" }, { "tuesday evening", NULL, "hfhhhhhhfhhhhh" },
+	{ "every saturday", NULL, "hhhhhfhhhhhhfh" }, { "on saturday mornings; weds", NULL, "hhfhhfhhhfhhfh" }, { "tue 19:00, sat 10:00", NULL, "hfhhhfhhfhhhfh" },
+	{ "sat from 9am & sun after 2 pm", NULL, "hhhhhffhhhhhff" }, { "mon to thu evenings", NULL, "ffffhhhffffhhh" }, { "evenings", NULL, "ffffffffffffff" },
+	{ "every day, not sun", NULL, "ffffffhffffffh" }, { "2031-03-05 19:00", NULL, "hhfhhhhhhhhhhh" },
 	{ "sat,,", NULL, "hhhhhfhhhhhhfh" }, { "wed .. wed", NULL, "hhfhhhhhhfhhhh" },
 };
 
@@ -62,13 +68,33 @@ START_TEST(days_in_words)
 END_TEST
 
 static const char *const no_days[] = { "", " , ", "sa", "satx", "someday", "2031-02-30", "2031-03-09..2031-03-05", "sat..2031-03-05",
-	"2031-03-05T10:00", "+3d", "..", "sat..", "every other sat", "every other sat from sat", "every other from 2031-03-05", "not", "not someday", "every third sat", "satsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsat" };
+	"2031-03-05T10:00", "+3d", "..", "sat..", "every other sat", "every other sat from sat", "every other from 2031-03-05", "not", "not someday", "every third sat", "tue 25:00", "sat 13pm", "sat 10", "sat 0pm", "weekendx", "tue 19:00x", "every", "evening sat", "satsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsatsat" };
 
 START_TEST(no_days_in_words)
 {
 	char why[400] = "";
 	ck_assert_msg(!ab_days_free(&days, no_days[_i], false, why, sizeof why), "%s", no_days[_i]);
 	ck_assert(why[0] != '\0');
+}
+END_TEST
+
+/* Each day has its own hour, else that of all. */
+static const struct { const char *free; int day; double hour; bool all; } begins[] = {
+	{ "tue 19:00, sat 10:00", 1, 19, true }, { "tue 19:00, sat 10:00", 5, 10, true }, { "tuesday evening and saturday morning", 1, 19, true },
+	{ "tuesday evening and saturday morning", 12, 9, true }, { "tue 7pm, sat", 1, 19, false }, { "tue 7:30 pm, sat", 1, 19.5, false }, { "tue 7pm, sat", 5, 11, false },
+	{ "every evening", 3, 19, true }, { "every evening, sat 9:30", 5, 9.5, true }, { "sat at 12 pm", 5, 12, true }, { "sat 12am", 5, 0, true },
+	{ "sat from 08:15", 5, 8.25, true }, { "mon to thu 20:30", 2, 20.5, true }, { "sat, sun", 6, 11, false }, { "every other sat from 2031-03-08", 5, 11, false },
+	{ "tue 19:00", 0, 20, true }, { "sat 9:00, not 2031-03-08", 5, 20, true },
+};
+
+START_TEST(hours_of_days)
+{
+	char why[400] = "";
+	days.free_hour = 11;
+	days.home_hour = 20;
+	ck_assert_msg(ab_days_free(&days, begins[_i].free, false, why, sizeof why), "%s", why);
+	ck_assert_double_eq_tol(ab_days_begin(&days, begins[_i].day), begins[_i].hour, 1e-12);
+	ck_assert_int_eq(ab_days_hours_told(&days), begins[_i].all);
 }
 END_TEST
 
@@ -319,6 +345,7 @@ int main(void)
 	tcase_add_checked_fixture(tc, begin, end);
 	tcase_add_loop_test(tc, days_in_words, 0, sizeof words / sizeof *words);
 	tcase_add_loop_test(tc, no_days_in_words, 0, sizeof no_days / sizeof *no_days);
+	tcase_add_loop_test(tc, hours_of_days, 0, sizeof begins / sizeof *begins);
 	tcase_add_test(tc, away_is_no_weekday);
 	tcase_add_loop_test(tc, laid_out, 0, sizeof plans / sizeof *plans);
 	tcase_add_test(tc, keg_is_quicker);
