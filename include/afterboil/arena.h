@@ -21,6 +21,9 @@ void ab_arena_free(struct ab_arena *arena);
 /* Forgets everything in it but keeps one block for reuse (a stream of batches in flat memory). */
 void ab_arena_reset(struct ab_arena *arena);
 
+/* Bytes handed out since it was made or reset, rounding and old copies included. */
+size_t ab_arena_used(const struct ab_arena *arena);
+
 /* n objects of size bytes each, zeroed. NULL when memory is short or n * size overflows; n == 0 gives a valid
  * pointer. */
 void *ab_arena_alloc(struct ab_arena *arena, size_t n, size_t size);

@@ -41,9 +41,9 @@ void ab_history_judged_with(struct ab_history *store, const struct ab_profile *p
 enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c,
     const char *content_hash, int *added, struct ab_diag *diag);
 
-/* A stable hex digest (SHA-256) of a batch's content as read: layout and comments of the file do not matter.
- * out holds 65 bytes. */
-enum ab_status ab_history_digest(const struct ab_batch *batch, char *out, struct ab_diag *diag);
+/* A stable hex digest (SHA-256) of a batch's content as read: layout and comments of the file do not matter. */
+enum { AB_HISTORY_DIGEST = 65 };
+enum ab_status ab_history_digest(const struct ab_batch *batch, char out[AB_HISTORY_DIGEST], struct ab_diag *diag);
 
 struct ab_factor { const char *name, *value; };   /* "fermenter" = "F2" */
 

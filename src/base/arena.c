@@ -70,6 +70,14 @@ void ab_arena_reset(struct ab_arena *arena)
 	b->used = 0;
 }
 
+size_t ab_arena_used(const struct ab_arena *arena)
+{
+	size_t used = 0;
+	for (const struct block *b = arena->newest; b != NULL; b = b->older)
+		used += b->used;
+	return used;
+}
+
 static struct block *add_block(struct ab_arena *arena, size_t need)
 {
 	size_t size = arena->newest == NULL ? FIRST_BLOCK : arena->newest->size * 2;

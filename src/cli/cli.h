@@ -145,9 +145,9 @@ enum ab_status which_here(struct cli *cli);
 bool store_there(struct cli *cli);
 enum ab_status store_open(struct cli *cli, struct ab_history **out);
 struct store_counts { size_t known, added, changed; };
-/* Files one case; the transaction is the caller's. */
-enum ab_status store_case(
-    struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts);
+/* Files one case under the digest of its journal (NULL: it is made here); the transaction is the caller's. */
+enum ab_status store_case(struct cli *cli, struct ab_history *store, const struct ab_case *c, const char *digest,
+    struct store_counts *counts);
 /* Files all cases in one transaction. */
 enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_case *const *cases, size_t n);
 /* Ends a transaction: commits and says on standard error what was new, or rolls back when st is no AB_OK;

@@ -122,7 +122,7 @@ static enum ab_status trend_of(struct cli *cli, struct ab_case *const *cases, st
 		st = ab_history_begin(store, &cli->diag);
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {
 		struct store_counts counts = { 0, 0, 0 };
-		st = store_case(cli, store, cases[i], &counts);
+		st = store_case(cli, store, cases[i], NULL, &counts);
 	}
 	if (st == AB_OK && cli->profile != NULL)
 		st = ab_history_put_changed(store, cli->profile, &cli->diag);

@@ -39,16 +39,16 @@ enum ab_status store_open(struct cli *cli, struct ab_history **out)
 }
 
 /* added: 0 known, 1 new, 2 changed (history.h). */
-enum ab_status store_case(
-    struct cli *cli, struct ab_history *store, const struct ab_case *c, struct store_counts *counts)
+enum ab_status store_case(struct cli *cli, struct ab_history *store, const struct ab_case *c, const char *digest,
+    struct store_counts *counts)
 {
-	char digest[65];
+	char made[AB_HISTORY_DIGEST];
 	int added = 0;
 	if (counts->added + counts->changed + counts->known == 0)   /* once a run */
 		ab_history_judged_with(store, cli->profile, PACKAGE_VERSION);
-	enum ab_status st = ab_history_digest(c->batch, digest, &cli->diag);
+	enum ab_status st = digest == NULL ? ab_history_digest(c->batch, made, &cli->diag) : AB_OK;
 	if (st == AB_OK)
-		st = ab_history_put(store, cli->k, c, digest, &added, &cli->diag);
+		st = ab_history_put(store, cli->k, c, digest == NULL ? made : digest, &added, &cli->diag);
 	if (st == AB_OK)
 		++*(added == 1 ? &counts->added : added == 2 ? &counts->changed : &counts->known);
 	assert(added >= 0 && added <= 2);
@@ -79,6 +79,6 @@ enum ab_status store_cases(struct cli *cli, struct ab_history *store, struct ab_
 	if (st != AB_OK)
 		return st;
 	for (size_t i = 0; st == AB_OK && i < n; i++)
-		st = store_case(cli, store, cases[i], &counts);
+		st = store_case(cli, store, cases[i], NULL, &counts);
 	return store_end(cli, store, st, &counts);
 }

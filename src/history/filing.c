@@ -16,7 +16,7 @@
 
 /* The canonical form, not the file's bytes: a journal that was only re-indented is not "changed".
  * Samples of a log count as they were read, since the log is a file of its own. */
-enum ab_status ab_history_digest(const struct ab_batch *batch, char *out, struct ab_diag *diag)
+enum ab_status ab_history_digest(const struct ab_batch *batch, char out[AB_HISTORY_DIGEST], struct ab_diag *diag)
 {
 	struct ab_sha256 digest;
 

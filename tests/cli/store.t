@@ -44,6 +44,27 @@ ok 'is private' same drwx------ "$(stat -c %A "$tmp/share/afterboil")"
 run diagnose "$data/brewery" $small --format json
 run facts "$data/brewery" $small
 run check "$data/brewery" $small
+# many journals are worked some at a time: the store is the same as when each comes alone
+mkdir "$tmp/row"
+for i in {10..46}; do
+	sed "s/ id=\"[^\"]*\"/ id=\"row-$i\"/" "$data/brewery/pale-$((i % 4 + 1)).xml" >"$tmp/row/$i.xml"
+	run trend "$tmp/row/$i.xml" $small --profile "$data/brewery/profile.xml" --store "$tmp/alone.db"
+done
+run trend "$tmp/row" $small --profile "$data/brewery/profile.xml" --store "$tmp/row.db"
+ok 'all are new' says err '37 new, 0 changed'
+ok 'worked together or alone, the same is kept' same "$(sqlite3 "$tmp/alone.db" .dump)" "$(sqlite3 "$tmp/row.db" .dump)"
+ok 'and that is something' same 37 "$(sqlite3 "$tmp/row.db" 'SELECT count(*) FROM batch')"
+# a journal that waits while a later one cannot be read: the earlier trouble is told
+faults=$("$AFTERBOIL" rules list faults --rules-base "$top_srcdir/rules" | awk '$1 ~ /^[a-z-]+$/ { print $1 }')
+{
+	printf '<batches xmlns="urn:afterboil:journal:1">\n<batch id="a" brewed="2031-01-01"><tasting at="+30d">'
+	printf '<found fault="%s" intensity="5"/>' $faults
+	printf '</tasting></batch>\n<batch id="b" brewed="nonsense"/></batches>\n'
+} >"$tmp/two.xml"
+run trend "$tmp/two.xml" --rules-base "$top_srcdir/rules" --store "$tmp/two.db"
+ok 'of two troubles the first is told' says err 'found faults are bound together'
+ok 'as an error of the journal' same 3 "$status"
+ok 'and nothing is filed' same 0 "$(sqlite3 "$tmp/two.db" 'SELECT count(*) FROM batch')"
 # several at once, each with a batch of its own, into a store that is not there yet
 for i in 1 2 3 4; do
 	"$AFTERBOIL" trend "$data/brewery/pale-$i.xml" $small --store "$tmp/many.db" >/dev/null 2>&1 &

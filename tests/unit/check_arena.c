@@ -128,6 +128,22 @@ START_TEST(reset_is_flat)
 }
 END_TEST
 
+START_TEST(used)
+{
+	ck_assert_uint_eq(ab_arena_used(arena), 0);
+	ck_assert_ptr_nonnull(ab_arena_alloc(arena, 10, 100));
+	size_t one = ab_arena_used(arena);
+	ck_assert_uint_ge(one, 1000);
+	ck_assert_uint_lt(one, 1000 + 32);
+	/* over many blocks, too */
+	for (int i = 1; i < 1000; i++)
+		ck_assert_ptr_nonnull(ab_arena_alloc(arena, 10, 100));
+	ck_assert_uint_eq(ab_arena_used(arena), 1000 * one);
+	ab_arena_reset(arena);
+	ck_assert_uint_eq(ab_arena_used(arena), 0);
+}
+END_TEST
+
 struct item { int n; double x; };
 
 START_TEST(push)
@@ -219,6 +235,7 @@ int main(void)
 	tcase_add_test(tc, text);
 	tcase_add_test(tc, reset_zeroes_again);
 	tcase_add_test(tc, reset_is_flat);
+	tcase_add_test(tc, used);
 	tcase_add_test(tc, push);
 	tcase_add_test(tc, push_without_memory);
 	tcase_add_test(tc, no_memory);
