@@ -76,7 +76,7 @@ static void say_risks(const struct telling *t)
 		page_item(t->p, 2, "~", QUIET);
 		page_say(t->p, PLAIN, t->k->causes[cause].title);
 		page_say(t->p, QUIET,
-		    page_text(t->p, " (so with %s)", say_percent(t->p, t->d->present[cause])));
+		    page_text(t->p, " (%s likely)", say_percent(t->p, t->d->present[cause])));
 		page_end(t->p);
 	}
 }
@@ -225,7 +225,7 @@ static const char *warning_text(const struct telling *t, const struct ab_warning
 {
 	int cause = ab_cause_find(t->k, w->id);
 	return cause < 0 ? w->text : page_text(t->p, "%s: %s", t->k->causes[cause].title,
-	    tell_lower(t->p, w->text));
+	    tell_lower(t->p, say_working(t->p, w->text)));
 }
 
 /* One alarm: the reckoned pressure and the gushing found ask for the same care, and said twice it would be
@@ -236,7 +236,7 @@ static void say_alarm(const struct telling *t)
 		if (!is_alarm(&t->d->warnings[i]))
 			continue;
 		page_gap(t->p);
-		page_point(t->p, 0, "!", CAREFUL, t->d->warnings[i].text);
+		page_point(t->p, 0, "!", CAREFUL, say_working(t->p, t->d->warnings[i].text));
 		page_gap(t->p);
 		return;
 	}

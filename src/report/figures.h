@@ -36,6 +36,8 @@ bool figure_cautions(struct page *p, const struct ab_knowledge *k, const struct 
 
 /* The flaw load batch after batch, changes marked by their numbers among the trend's. */
 bool figure_loads(struct page *p, const struct ab_overview *o);
+/* The faults it is made of, a row each. */
+bool figure_faults(struct page *p, const struct ab_overview *o);
 /* The load before and after each change, with what was promised. */
 bool figure_changes(struct page *p, const struct ab_overview *o);
 /* A control chart for each measured habit. */
@@ -47,6 +49,9 @@ bool figure_brews(struct page *p, const struct ab_knowledge *k, const struct ab_
 
 /* The top of the page: the sum of it, what to do next and when, what can hurt, and where to find the rest. */
 void overview_top(struct page *p, const struct ab_overview *o);
+
+/* One batch alone is no course of things. */
+bool overview_has_trend(const struct ab_overview *o);
 
 /* The notes of its journal, in the brewer's own words; false when there are none. */
 bool overview_notes(struct page *p, const struct ab_batch *batch);

@@ -4,12 +4,13 @@
 #include "report/figures.h"
 
 #include <math.h>
+#include <string.h>
 
 #include <afterboil/curve.h>
 #include <afterboil/quantity.h>
 #include "report/saying.h"
 
-enum { HIGH = 230 };
+enum { HIGH = 230, MOST_READINGS = 120 };
 
 /* The same hour the facts count from. */
 double figure_hours(const struct ab_batch *batch, const struct ab_when *when)
@@ -45,11 +46,6 @@ const char *figure_temp_unit(const struct page *p)
 
 /* ---- gravity ---- */
 
-static double sg_of_plato(double plato)
-{
-	return ab_sg_from_plato(plato);
-}
-
 static void draw_curve(struct figure *f, const struct ab_curve *curve, double end)
 {
 	struct spot mid[81], low[81], high[81];
@@ -57,9 +53,9 @@ static void draw_curve(struct figure *f, const struct ab_curve *curve, double en
 	for (size_t i = 0; i < 81; i++) {
 		double day = end * (double)i / 80, p = ab_curve_at(curve, day * 24),
 		       u = 2 * ab_curve_u(curve, day * 24);
-		mid[i] = (struct spot){ day, sg_of_plato(p) };
-		low[i] = (struct spot){ day, sg_of_plato(p - u) };
-		high[i] = (struct spot){ day, sg_of_plato(p + u) };
+		mid[i] = (struct spot){ day, ab_sg_from_plato(p) };
+		low[i] = (struct spot){ day, ab_sg_from_plato(p - u) };
+		high[i] = (struct spot){ day, ab_sg_from_plato(p + u) };
 	}
 	figure_band(f, "guess", low, high, 81);
 	figure_line(f, "line fitted", mid, 81);
@@ -88,7 +84,7 @@ static const char *gravity_says(const struct batch_figures *b, const struct ab_c
 	if (of->refusal != AB_CURVE_FITTED)
 		return page_text(b->p, "The readings; no curve goes through them (%s).%s",
 		    ab_curve_refusal_text[of->refusal], was);
-	double final = sg_of_plato(of->curve.param[AB_CURVE_PE]);
+	double final = ab_sg_from_plato(of->curve.param[AB_CURVE_PE]);
 	if (!isfinite(finish.day))
 		return page_text(b->p, "The readings and the curve through them; it leads to %s.%s",
 		    say_fixed(b->p, final, 3), was);
@@ -99,49 +95,68 @@ static const char *gravity_says(const struct batch_figures *b, const struct ab_c
 	    say_fixed(b->p, final, 3), say_fixed(b->p, finish.day, 1), say_fixed(b->p, 2 * finish.u, 1), was);
 }
 
+/* A float tells hundreds: every so many, and the newest always. */
+static size_t first_drawn(size_t n, size_t *step)
+{
+	*step = 1 + n / MOST_READINGS;
+	return (n - 1) % *step;
+}
+
+/* The readings, and as cells behind the heads; returns the rows of the table. */
+static size_t draw_readings(const struct batch_figures *b, struct figure *f, const struct ab_curve_of *of, const char **cells)
+{
+	size_t step, rows = 1;
+
+	for (size_t i = first_drawn(of->n, &step); i < of->n; i += step, rows++) {
+		double day = of->at[i].h / 24, sg = ab_sg_from_plato(of->at[i].p);
+		cells[2 * rows] = say_fixed(b->p, day, 1);
+		cells[2 * rows + 1] = say_fixed(b->p, sg, 4);
+		figure_dot(f, "beer", day, sg, false, page_text(b->p, "%s on day %s", cells[2 * rows + 1], cells[2 * rows]));
+	}
+	return rows;
+}
+
+/* A still falling one gets room for where it goes, as far as that can be believed. */
+static void gravity_range(struct figure *f, const struct ab_curve_of *of, double finish)
+{
+	double end = 1, top = 1, least = 1;
+
+	for (size_t i = 0; i < of->n; i++) {
+		double sg = ab_sg_from_plato(of->at[i].p);
+		end = fmax(end, of->at[i].h / 24 * 1.08);
+		top = fmax(top, sg);
+		least = fmin(least, sg - 0.002);
+	}
+	figure_range(f, 0, finish > end ? fmin(finish * 1.1, 3 * end) : end, least, top + 0.004);
+}
+
 bool figure_gravity(const struct batch_figures *b)
 {
 	struct ab_curve_of of = { 0 };
 	struct figure f;
 	struct ab_diag diag;
-	double end = 1, top = 1, least = 1;
 
 	ab_diag_init(&diag);
 	if (b->p->bad ||
 	    ab_curve_of_batch(b->c->batch, b->profile, &b->k->norms, b->p->arena, &of, &diag) != AB_OK)
 		b->p->bad = true;
-	if (b->p->bad || of.n < 2)
+	const char **cells = b->p->bad || of.n < 2 ? NULL : ab_arena_alloc(b->p->arena, 2 * (of.n + 1), sizeof *cells);
+	if (cells == NULL)
 		return false;
-	for (size_t i = 0; i < of.n; i++) {
-		end = fmax(end, of.at[i].h / 24 * 1.08);
-		top = fmax(top, sg_of_plato(of.at[i].p));
-		least = fmin(least, sg_of_plato(of.at[i].p) - 0.002);
-	}
 	struct finish finish = finish_of(&of);
-	if (finish.day > end)   /* still on its way: room for where it goes, as far as that can be believed */
-		end = fmin(finish.day * 1.1, 3 * end);
 	const char *says = gravity_says(b, &of, finish);
-	const char **cells = ab_arena_alloc(b->p->arena, 2 * (of.n + 1), sizeof *cells);
 	figure_begin(&f, b->p, figure_id(b, "gravity"), "Gravity", says, HIGH);
-	figure_range(&f, 0, end, least, top + 0.004);
+	gravity_range(&f, &of, finish.day);
 	figure_grid_y(&f, 5, 3, "SG");
 	figure_grid_x(&f, 6, 0, "days after pitching");
 	if (of.refusal == AB_CURVE_FITTED)
-		draw_curve(&f, &of.curve, end);
-	if (finish.day <= end)
-		figure_mark(&f, "mark soft", finish.day, "finished, by the curve", 0);
-	if (cells != NULL) {
-		cells[0] = "day";
-		cells[1] = "gravity, SG";
-	}
-	for (size_t i = 0; i < of.n && cells != NULL; i++) {
-		double day = of.at[i].h / 24, sg = sg_of_plato(of.at[i].p);
-		cells[2 * i + 2] = say_fixed(b->p, day, 1);
-		cells[2 * i + 3] = say_fixed(b->p, sg, 4);
-		figure_dot(&f, "beer", day, sg, false,
-		    page_text(b->p, "%s on day %s", cells[2 * i + 3], cells[2 * i + 2]));
-	}
-	figure_end(&f, says, "rr", (const char *const *)cells, cells != NULL ? of.n + 1 : 0);
+		draw_curve(&f, &of.curve, f.x1);
+	if (finish.day <= f.x1)
+		figure_mark(&f, "mark soft", finish.day, "finished, by the curve");
+	cells[0] = "day";
+	cells[1] = "gravity, SG";
+	size_t rows = draw_readings(b, &f, &of, cells);
+	figure_end(&f, says, "rr", cells, rows);
 	return true;
 }
 
@@ -152,15 +167,15 @@ enum lane { PITCHED, SAMPLE, REST, HOPS, OPENED, CHILLED, RACKED, PACKAGED, LANE
 static const char *const lane_names[LANES] = { "pitched", "sample drawn", "warm rest", "dry hops", "opened", "chilled",
 	"racked", "packaged" };
 struct touch { double day; enum lane lane; };
-enum { MOST_TOUCHES = 40, LANE_HIGH = 34 };
-struct touches { struct touch at[MOST_TOUCHES]; size_t n, in[LANES]; };
+enum { LANE_HIGH = 34 };
+struct touches { struct touch *at; size_t n, in[LANES]; };
 
 static void touch(struct touches *t, const struct ab_batch *batch, const struct ab_when *when, enum lane lane)
 {
 	double day = figure_hours(batch, when) / 24;
 	size_t i = t->n;
 
-	if (t->n == MOST_TOUCHES || !isfinite(day))
+	if (!isfinite(day))
 		return;
 	for (; i > 0 && t->at[i - 1].day > day; i--)
 		t->at[i] = t->at[i - 1];
@@ -169,12 +184,23 @@ static void touch(struct touches *t, const struct ab_batch *batch, const struct 
 	t->in[lane]++;
 }
 
+static size_t most_touches(const struct ab_batch *b)
+{
+	return 2 + b->readings.n + b->rests.n + b->dryhops.n + b->openings.n + b->crashes.n + b->transfers.n;
+}
+
+/* What floats in the beer takes no sample. */
+static bool sampled(const struct ab_reading *r)
+{
+	return r->gravity_sg.known && (r->instrument == 0 || strcmp(ab_words_instrument[r->instrument - 1], "float") != 0);
+}
+
 static void gather_touches(const struct ab_batch *batch, struct touches *t)
 {
 	if (batch->pitch != NULL)
 		touch(t, batch, &batch->pitch->at, PITCHED);
 	for (AB_EACH(const struct ab_reading, r, batch->readings))
-		if (r->gravity_sg.known)
+		if (sampled(r))
 			touch(t, batch, &r->at, SAMPLE);
 	for (AB_EACH(const struct ab_rest, r, batch->rests))
 		touch(t, batch, &r->at, REST);
@@ -217,10 +243,12 @@ static void draw_lanes(const struct batch_figures *b, struct figure *f, const st
 
 bool figure_touches(const struct batch_figures *b)
 {
-	struct touches t = { .n = 0 };
+	struct touches t = { b->p->bad ? NULL : ab_arena_alloc(b->p->arena, most_touches(b->c->batch), sizeof *t.at), 0, { 0 } };
 	struct figure f;
 	size_t height[LANES], lanes;
 
+	if (t.at == NULL)
+		return false;
 	gather_touches(b->c->batch, &t);
 	const char **cells = t.n < 2 || b->p->bad ? NULL : ab_arena_alloc(b->p->arena, 2 * (t.n + 1), sizeof *cells);
 	if (cells == NULL)
@@ -236,7 +264,8 @@ bool figure_touches(const struct batch_figures *b)
 		cells[2 * i + 3] = lane_names[t.at[i].lane];
 	}
 	figure_begin(&f, b->p, figure_id(b, "touches"), "What was done when", says,
-	    FIGURE_TOP + FIGURE_FOOT + (int)lanes * LANE_HIGH);
+	    LANES_TOP + FIGURE_FOOT + (int)lanes * LANE_HIGH);
+	figure_of_lanes(&f);
 	figure_range(&f, fmin(0, t.at[0].day), t.at[t.n - 1].day * 1.02 + 0.2, 0, (double)lanes);
 	figure_grid_x(&f, 6, 0, "days after pitching");
 	draw_lanes(b, &f, &t, height);

@@ -8,7 +8,7 @@
 
 #include "report/saying.h"
 
-enum { HIGH = 168 };
+enum { HIGH = 186 };
 
 struct habit {
 	struct page *p;
@@ -103,8 +103,8 @@ static void draw(const struct habit *h, struct figure *f)
 		double x = (double)c->batch[i] + 1;
 		const char *says = page_text(h->p, "%s: %s %s", h->batches[c->batch[i]].id, value(h, c->x[i]),
 		    say_unit(h->p, h->def));
-		if (moved_at(c, i))
-			figure_mark(f, "mark", x - 0.5, "moved", 0);
+		if (moved_at(c, i))   /* the last of several is named: the words below tell of it */
+			figure_mark(f, "mark", x - 0.5, i == level_from(c) ? "moved" : "");
 		figure_dot(f, c->odd[i] ? "odd" : "beer", x, number(h, c->x[i]), c->odd[i], says);
 	}
 	figure_line(f, "line now", (struct spot[]){ { now, number(h, c->mean) }, { f->x1, number(h, c->mean) } }, 2);

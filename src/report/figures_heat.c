@@ -247,7 +247,7 @@ bool figure_temperature(const struct batch_figures *b)
 		    figure_temp(b->p, t.yeast->high_c));
 	figure_grid_y(&f, 5, 0, figure_temp_unit(b->p));
 	figure_grid_x(&f, 6, 0, "days after pitching");
-	figure_mark(&f, "mark soft", EARLY_H / 24.0, "first three days", 0);
+	figure_mark(&f, "mark soft", EARLY_H / 24.0, "first three days");
 	if (t.heat.n > 0)
 		draw_heat(b, &f, &t);
 	else if (t.beer.n < 2 && isfinite(t.target))

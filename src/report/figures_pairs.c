@@ -32,7 +32,8 @@ static void figure_pairs(struct page *p, const struct pairs *of, const char *ali
 {
 	struct figure f;
 
-	figure_begin(&f, p, of->id, of->title, of->says, FIGURE_TOP + FIGURE_FOOT + (int)of->n * ROW_HIGH);
+	figure_begin(&f, p, of->id, of->title, of->says, LANES_TOP + FIGURE_FOOT + (int)of->n * ROW_HIGH);
+	figure_of_lanes(&f);
 	figure_range(&f, 0, of->most, 0, (double)of->n);
 	figure_grid_x(&f, 6, 0, of->unit);
 	for (size_t i = 0; i < of->n; i++)

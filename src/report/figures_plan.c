@@ -48,7 +48,7 @@ bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_a
 		const struct ab_change *c = &k->changes[item->change];
 		bars[i] = (struct bar){ page_text(p, "%zu. %s", i + 1, c->title),
 			page_text(p, "%s, %s%s", say_fixed(p, item->joint_gain, 2), report_price(p, item), stays_of(p, item)),
-			item->cost > 0 ? "fill calm" : "fill good", fmax(0, item->joint_gain), 0, 0 };
+			item->cost > 0 || item->running_cost > 0 ? "fill calm" : "fill good", fmax(0, item->joint_gain), 0, 0 };
 		cells[n++] = c->title;
 		cells[n++] = say_fixed(p, item->joint_gain, 2);
 		cells[n++] = report_price(p, item);
@@ -57,7 +57,7 @@ bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_a
 	}
 	const char *says = page_text(p,
 	    "What each change takes off the flaw load, after those above it (estimates); in all from %s to %s. Hollow: "
-	    "free. Stays: in how many of 100 plans it still stands when every estimate is redrawn.",
+	    "free. Stays: in how many of 100 plans it still stands when all estimates are shifted at random.",
 	    say_fixed(p, a->load_before, 2), say_fixed(p, a->load_after, 2));
 	figure_bars(p, "plan", "The plan, change by change", says, bars, a->n_plan, says, "xrrrr",
 	    (const char *const *)cells, a->n_plan + 1);
@@ -91,9 +91,10 @@ static size_t worths_of(const struct ab_advice *a, double unit, struct worth *w)
 
 	for (size_t i = 0; i < a->n_plan; i++) {
 		const struct ab_item *item = &a->items[a->plan[i]];
-		double spent = spent_on(a, item), per_unit = fmax(0, item->joint_gain) / spent * unit;
+		double spent = spent_on(a, item);
 		if (!(spent > 0))
 			continue;
+		double per_unit = fmax(0, item->joint_gain) / spent * unit;
 		for (at = n++; at > 0 && w[at - 1].per_unit < per_unit; at--)
 			w[at] = w[at - 1];
 		w[at] = (struct worth){ i, per_unit, spent };
@@ -171,18 +172,11 @@ static void draw_steps(struct figure *f, const struct ab_advice *a, double most)
 {
 	for (size_t i = 0; i < a->n_frontier; i++) {
 		double x0 = a->frontier[i].cost, x1 = i + 1 < a->n_frontier ? a->frontier[i + 1].cost : most;
-		if (x0 > most)
-			break;
-		figure_line(f, "line fitted",
-		    (struct spot[]){ { x0, a->frontier[i].load }, { fmin(x1, most), a->frontier[i].load } },
-		    2);
-		if (i + 1 < a->n_frontier && x1 <= most)
-			figure_line(f, "line thin",
-			    (struct spot[]){ { x1, a->frontier[i].load }, { x1, a->frontier[i + 1].load } },
-			    2);
-		figure_dot(f, "beer", x0, a->frontier[i].load, false,
-		    page_text(
-			f->p, "%s: %s left", say_money(f->p, x0), say_fixed(f->p, a->frontier[i].load, 2)));
+		double load = a->frontier[i].load;
+		figure_line(f, "line fitted", (struct spot[]){ { x0, load }, { x1, load } }, 2);
+		if (i + 1 < a->n_frontier)
+			figure_line(f, "line thin", (struct spot[]){ { x1, load }, { x1, a->frontier[i + 1].load } }, 2);
+		figure_dot(f, "beer", x0, load, false, page_text(f->p, "%s: %s left", say_money(f->p, x0), say_fixed(f->p, load, 2)));
 	}
 }
 

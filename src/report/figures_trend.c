@@ -1,4 +1,4 @@
-/* figures_trend.c - the flaw load, batch after batch
+/* figures_trend.c - the flaw load and the faults it is made of, batch after batch
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "report/figures.h"
@@ -44,6 +44,7 @@ static const char *numbers_of(struct page *p, const struct ab_trend *trend, size
 	return text;
 }
 
+/* A change of the brewer's own has no title, and its words may be many. */
 static const char *legend_of(struct page *p, const struct ab_overview *o, size_t from)
 {
 	const char *text = "";
@@ -53,7 +54,7 @@ static const char *legend_of(struct page *p, const struct ab_overview *o, size_t
 		int u = ab_change_find(o->k, c->id);
 		if (c->at >= from)
 			text = page_text(p, "%s%s%zu %s", text, *text != '\0' ? "; " : "", i + 1,
-			    u >= 0 ? o->k->changes[u].title : c->id);
+			    u >= 0 ? o->k->changes[u].title : figure_short(p, c->id));
 	}
 	return *text == '\0' ? "" : page_text(p, " Upright lines mark what began: %s.", text);
 }
@@ -65,31 +66,38 @@ static void draw_batch(struct figure *f, const struct ab_trend_batch *b, double 
 	    !(b->load > 0) ? "clean" : page_text(f->p, "flaw load %s (%s to %s)", say_fixed(f->p, b->load, 1),
 	    say_fixed(f->p, b->load_low, 1), say_fixed(f->p, b->load_high, 1)));
 
-	if (b->load > 0) {
-		figure_column(f, "fill bad", x, 0.32, b->load, says);
-		figure_line(f, "halo", (struct spot[]){ { x, b->load_low }, { x, b->load_high } }, 2);
-		figure_line(f, "whisker", (struct spot[]){ { x, b->load_low }, { x, b->load_high } }, 2);
+	if (b->load > 0) {   /* the whisker beside its bar: a bar of many is too narrow to bear one */
+		figure_column(f, "fill bad", (struct spot){ x - 0.36, 0 }, (struct spot){ x + 0.2, b->load }, says);
+		figure_line(f, "whisker", (struct spot[]){ { x + 0.34, b->load_low }, { x + 0.34, b->load_high } }, 2);
 	} else {
 		figure_dot(f, "good", x, 0, true, says);
 	}
 }
 
-static void draw_batches(struct figure *f, const struct ab_overview *o, size_t from)
+/* What began, before the first batch that was brewed with it. */
+static void mark_changes(struct figure *f, const struct ab_overview *o, size_t from)
 {
 	for (size_t i = from; i < o->n_batches; i++) {
-		double x = (double)(i - from) + 1;
 		const char *began = numbers_of(f->p, o->trend, i);
 		if (*began != '\0')
-			figure_mark(f, "mark", x - 0.5, began, 0);
-		if (o->batches[i].tasted)
-			draw_batch(f, &o->batches[i], x);
+			figure_mark(f, "mark", (double)(i - from) + 0.5, began);
 	}
+}
+
+static size_t first_shown(const struct ab_overview *o)
+{
+	return o->n_batches > MOST_BATCHES ? o->n_batches - MOST_BATCHES : 0;
+}
+
+static void count_batches(struct figure *f, size_t rows)
+{
+	figure_grid_x(f, rows < 12 ? (int)rows : 8, FIGURE_WHOLE, "batch");
 }
 
 bool figure_loads(struct page *p, const struct ab_overview *o)
 {
 	struct figure f;
-	size_t n = o->n_batches, from = n > MOST_BATCHES ? n - MOST_BATCHES : 0, rows = n - from, tasted = 0;
+	size_t from = first_shown(o), rows = o->n_batches - from, tasted = 0;
 	const struct ab_trend_batch *b = o->batches + from;
 
 	for (size_t i = 0; i < rows; i++)
@@ -114,8 +122,97 @@ bool figure_loads(struct page *p, const struct ab_overview *o)
 	figure_begin(&f, p, "loads", "Flaw load, batch after batch", says, 230);
 	figure_range(&f, 0.4, (double)rows + 0.6, 0, top_of(b, rows) * 1.12);
 	figure_grid_y(&f, 5, 0, "flaw load");
-	figure_grid_x(&f, rows < 12 ? (int)rows : 8, FIGURE_WHOLE, "batch");
-	draw_batches(&f, o, from);
+	count_batches(&f, rows);
+	mark_changes(&f, o, from);
+	for (size_t i = 0; i < rows; i++)
+		if (b[i].tasted)
+			draw_batch(&f, &b[i], (double)i + 1);
 	figure_end(&f, says, "llrx", cells, rows + 1);
+	return true;
+}
+
+/* ---- the faults ---- */
+
+enum { MOST_FAULTS = 8, FAULT_HIGH = 46, MARKS_HIGH = 18 };
+
+struct faults {
+	const struct ab_overview *o;
+	size_t from, rows, n;   /* batches from here on; faults, the heaviest first */
+	double most;
+};
+
+static const char *fault_title(const struct faults *t, size_t i)
+{
+	return t->o->k->faults[t->o->trend->main_faults[i]].title;
+}
+
+/* NAN: not tasted. */
+static double fault_part(const struct faults *t, size_t i, size_t row)
+{
+	const struct ab_trend_batch *b = &t->o->batches[t->from + row];
+
+	return b->tasted ? b->fault_load[t->o->trend->main_faults[i]] : (double)NAN;
+}
+
+static const char *const *fault_cells(struct page *p, const struct faults *t)
+{
+	const char **cells = p->bad ? NULL : ab_arena_alloc(p->arena, (t->n + 1) * (t->rows + 1), sizeof *cells);
+	size_t n = 0;
+
+	if (cells == NULL)
+		return NULL;
+	cells[n++] = "batch";
+	for (size_t i = 0; i < t->n; i++)
+		cells[n++] = fault_title(t, i);
+	for (size_t row = 0; row < t->rows; row++) {
+		cells[n++] = t->o->batches[t->from + row].id;
+		for (size_t i = 0; i < t->n; i++) {
+			double part = fault_part(t, i, row);
+			cells[n++] = isnan(part) ? "not tasted" : part > 0 ? say_fixed(p, part, 1) : "";
+		}
+	}
+	return cells;
+}
+
+/* A lane for each, the name above its bars. */
+static void draw_fault(struct figure *f, const struct faults *t, size_t i)
+{
+	double foot = (double)(t->n - 1 - i) + 0.06;
+
+	figure_line(f, "grid", (struct spot[]){ { f->x0, foot }, { f->x1, foot } }, 2);
+	figure_label(f, "name", f->x0, foot + 0.6, "start", figure_short(f->p, fault_title(t, i)));
+	for (size_t row = 0; row < t->rows; row++) {
+		double part = fault_part(t, i, row), x = (double)row + 1;
+		if (part > 0)
+			figure_column(f, "fill bad", (struct spot){ x - 0.36, foot }, (struct spot){ x + 0.36, foot + 0.5 * part / t->most },
+			    page_text(f->p, "%s, %s: %s of the flaw load", t->o->batches[t->from + row].id, fault_title(t, i),
+			    say_fixed(f->p, part, 1)));
+	}
+}
+
+bool figure_faults(struct page *p, const struct ab_overview *o)
+{
+	struct faults t = { .o = o, .from = first_shown(o) };
+	struct figure f;
+
+	t.rows = o->n_batches - t.from;
+	t.n = o->trend->n_main_faults < MOST_FAULTS ? o->trend->n_main_faults : MOST_FAULTS;
+	for (size_t i = 0; i < t.n; i++)
+		for (size_t row = 0; row < t.rows; row++)
+			t.most = fmax(t.most, fault_part(&t, i, row));
+	const char *const *cells = t.rows < 2 || !(t.most > 0) ? NULL : fault_cells(p, &t);
+	if (cells == NULL)
+		return false;
+	const char *says = page_text(p, "What the flaw load is made of: a row for each fault%s, the heaviest on top; the higher its "
+	    "bar, the more it weighed in that batch (most: %s).", o->trend->n_main_faults > t.n ? " of those that weigh most" : "",
+	    say_fixed(p, t.most, 1));
+	figure_begin(&f, p, "faults", "Fault by fault", says, LANES_TOP + MARKS_HIGH + (int)t.n * FAULT_HIGH + FIGURE_FOOT);
+	figure_of_lanes(&f);
+	figure_range(&f, 0.4, (double)t.rows + 0.6, 0, (double)t.n + (double)MARKS_HIGH / FAULT_HIGH);
+	count_batches(&f, t.rows);
+	mark_changes(&f, o, t.from);
+	for (size_t i = 0; i < t.n; i++)
+		draw_fault(&f, &t, i);
+	figure_end(&f, says, page_text(p, "l%.*s", (int)t.n, "rrrrrrrr"), cells, t.rows + 1);   /* MOST_FAULTS of them */
 	return true;
 }

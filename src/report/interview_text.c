@@ -161,7 +161,7 @@ enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *lo
 		const struct ab_warning *w = &c->diagnosis->warnings[i];
 		if (strcmp(w->id, "bottle-pressure") != 0 && strcmp(w->id, "bottle-bombs") != 0)
 			continue;
-		page_point(&p, 2, "!", CAREFUL, w->text);
+		page_point(&p, 2, "!", CAREFUL, say_working(&p, w->text));
 		break;
 	}
 	return page_finish(&p, out, diag);

@@ -1,7 +1,7 @@
 /* overview.c - the report page: its order
  *
- * What to do next comes first, then how it goes, then the newest batches, then the plan; in each part the
- * figures come before the words, and whoever unfolds them finds all that the other commands would say.
+ * What to do next comes first, then the plan it is taken from, then how it goes, then the newest batches; in each part
+ * the figures come before the words, and whoever unfolds them finds all that the other commands would say.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/overview.h>
@@ -24,6 +24,11 @@ static void open_section(struct page *p, const char *id)
 {
 	page_end(p);
 	ab_str_addf(&p->out, "<section id=\"%s\">\n", id);
+}
+
+static void close_section(struct page *p)
+{
+	put(p, "<p class=\"up\"><a href=\"#top\">To the top</a></p>\n</section>\n");
 }
 
 /* Headings of other reports stand a step lower in here. */
@@ -58,7 +63,7 @@ static void say_slope(struct page *p, const struct ab_trend *t)
 
 static void tell_trend(struct page *p, const struct ab_overview *o)
 {
-	if (o->trend == NULL || o->n_batches == 0)
+	if (!overview_has_trend(o))
 		return;
 	open_section(p, "trend");
 	page_title(p, "Is it getting better?");
@@ -67,6 +72,7 @@ static void tell_trend(struct page *p, const struct ab_overview *o)
 	figure_loads(p, o);
 	put(p, "</div>\n<div>\n");
 	figure_changes(p, o);
+	figure_faults(p, o);
 	put(p, "</div>\n</div>\n");
 	if (o->trend->n_charts > 0) {
 		page_section(p, "Your habits, measured");
@@ -83,7 +89,7 @@ static void tell_trend(struct page *p, const struct ab_overview *o)
 	open_words(p, "The trend in words, and every batch");
 	report_trend_text(p, o->k, o->batches, o->n_batches, o->trend, o->promises, o->n_promises);
 	close_words(p);
-	put(p, "</section>\n");
+	close_section(p);
 }
 
 /* ---- two brews of a line ---- */
@@ -102,7 +108,7 @@ static void tell_brews(struct page *p, const struct ab_overview *o)
 	open_words(p, "What differed between them, in words");
 	report_compare_text(p, o->k, c);
 	close_words(p);
-	put(p, "</section>\n");
+	close_section(p);
 }
 
 /* ---- a batch ---- */
@@ -110,7 +116,6 @@ static void tell_brews(struct page *p, const struct ab_overview *o)
 static void tell_batch(struct page *p, const struct ab_overview *o, size_t which, int n)
 {
 	const struct batch_figures b = { p, o->k, o->profile, o->cases[which], n };
-
 	bool found = !b.c->diagnosis->nothing_found;
 
 	open_section(p, page_text(p, "batch-%d", n));
@@ -127,7 +132,8 @@ static void tell_batch(struct page *p, const struct ab_overview *o, size_t which
 	figure_touches(&b);
 	figure_oxygen(&b);
 	figure_pressure(&b);
-	put(p, found ? "</div>\n</div>\n</section>\n" : "</div>\n</section>\n");
+	put(p, found ? "</div>\n</div>\n" : "</div>\n");
+	close_section(p);
 }
 
 /* ---- the plan ---- */
@@ -150,7 +156,15 @@ static void tell_plan(struct page *p, const struct ab_overview *o)
 	open_words(p, "The plan in words: why each, how sure, and what else there is");
 	report_advice_text(p, o->k, o->advice);
 	close_words(p);
-	put(p, "</section>\n");
+	close_section(p);
+}
+
+static bool any_tasted(const struct ab_overview *o)
+{
+	for (size_t i = 0; i < o->n_cases; i++)
+		if (o->cases[i]->tasted)
+			return true;
+	return false;
 }
 
 enum ab_status ab_report_overview(const struct ab_overview *o, const struct ab_look *look, char **out,
@@ -165,11 +179,14 @@ enum ab_status ab_report_overview(const struct ab_overview *o, const struct ab_l
 	overview_top(&p, o);
 	put(&p, "<main>\n");
 	p.level = 1;
+	if (any_tasted(o))
+		tell_plan(&p, o);
 	tell_trend(&p, o);
 	tell_brews(&p, o);
 	for (size_t i = 0; i < o->n_shown; i++)
 		tell_batch(&p, o, o->shown[i], (int)i + 1);
-	tell_plan(&p, o);
+	if (!any_tasted(o))   /* then it holds only what is usual */
+		tell_plan(&p, o);
 	page_para(&p, 0, QUIET, "Percentages, loads and ranges are estimates from the strengths that the rules state, and "
 	    "from few batches. Cautions defer to your local codes and to who is licensed for gas, electricity and pressure.");
 	put(&p, "</main>\n");

@@ -9,13 +9,33 @@
 
 #include "report/saying.h"
 
-/* More would bury the page; the journal has them all. */
-enum { MOST_NOTES = 12, MOST_LETTERS = 600 };
+/* More would bury the page; the journal has them all. What is longer than a look unfolds. */
+enum { MOST_NOTES = 12, MOST_LETTERS = 600, A_LOOK = 500 };
 
 struct noting {
 	struct page *p;
-	size_t told, left;
+	bool counting;         /* the first of two walks: how many there are, and how long */
+	size_t told, left, letters;
 };
+
+/* Lines are broken by the page, not as the journal's were. */
+static const char *in_one_line(struct page *p, const char *text)
+{
+	char *line = p->bad ? NULL : ab_arena_alloc(p->arena, strlen(text) + 1, 1);
+	size_t n = 0;
+
+	if (line == NULL) {
+		p->bad = true;
+		return "";
+	}
+	for (const char *at = text; *at != '\0'; at++) {
+		bool blank = strchr(" \t\r\n", *at) != NULL;
+		if (!blank || (n > 0 && line[n - 1] != ' '))
+			line[n++] = blank ? ' ' : *at;
+	}
+	line[n] = '\0';
+	return line;
+}
 
 /* An empty note is no note. Cut between letters, and said to be cut. */
 static void note(struct noting *n, const char *about, const char *text)
@@ -26,12 +46,16 @@ static void note(struct noting *n, const char *about, const char *text)
 		n->left++;
 		return;
 	}
-	if (n->told++ == 0)
-		page_section(n->p, "What you wrote down");
-	size_t len = strlen(text), fit = page_fit(text, len, MOST_LETTERS);
+	n->told++;
+	size_t len = strlen(text);
+	n->letters += len < MOST_LETTERS ? len : MOST_LETTERS;
+	if (n->counting)
+		return;
+	const char *line = in_one_line(n->p, text);
+	size_t fit = page_fit(line, strlen(line), MOST_LETTERS);
 	page_item(n->p, 2, "*", PLAIN);
 	page_say(n->p, QUIET, page_text(n->p, "%s: ", about));
-	page_say(n->p, PLAIN, fit < len ? page_text(n->p, "%.*s\u2026 (the rest stands in the journal)", (int)fit, text) : text);
+	page_say(n->p, PLAIN, line[fit] != '\0' ? page_text(n->p, "%.*s\u2026 (the rest stands in the journal)", (int)fit, line) : line);
 	page_end(n->p);
 }
 
@@ -52,18 +76,36 @@ static void tasting_notes(struct noting *n, const struct ab_tasting *t)
 	note(n, page_text(n->p, "%s, for next time", about), t->next_time);
 }
 
+static void walk(struct noting *n, const struct ab_batch *batch)
+{
+	notes_of(n, "The batch", &batch->notes);
+	if (batch->recipe != NULL)
+		notes_of(n, "The recipe", &batch->recipe->notes);
+	for (AB_EACH(const struct ab_change_note, c, batch->changes))
+		note(n, "New with it", c->text);
+	for (AB_EACH(const struct ab_tasting, t, batch->tastings))
+		tasting_notes(n, t);
+}
+
 bool overview_notes(struct page *p, const struct ab_batch *batch)
 {
-	struct noting n = { p, 0, 0 };
+	struct noting count = { .p = p, .counting = true }, n = { .p = p };
 
-	notes_of(&n, "The batch", &batch->notes);
-	if (batch->recipe != NULL)
-		notes_of(&n, "The recipe", &batch->recipe->notes);
-	for (AB_EACH(const struct ab_change_note, c, batch->changes))
-		note(&n, "New with it", c->text);
-	for (AB_EACH(const struct ab_tasting, t, batch->tastings))
-		tasting_notes(&n, t);
+	walk(&count, batch);
+	if (count.told == 0)
+		return false;
+	bool folded = count.letters > A_LOOK;
+	if (folded) {
+		page_end(p);
+		ab_str_addf(&p->out, "<details class=\"words\"><summary>What you wrote down, %zu %s</summary>\n", count.told + count.left,
+		    count.told == 1 ? "note" : "notes");
+	} else {
+		page_section(p, "What you wrote down");
+	}
+	walk(&n, batch);
 	if (n.left > 0)
 		page_para(p, 2, QUIET, page_text(p, "And %zu more in the journal.", n.left));
-	return n.told > 0;
+	page_end(p);
+	ab_str_add(&p->out, folded ? "</details>\n" : "");
+	return true;
 }

@@ -83,9 +83,9 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 		put_row(p, "Against", page_text(p, "%s, which comes of: %s.", o->k->faults[because->fault].title,
 		    o->k->causes[because->cause].title));
 	put_row(p, "Costs", price_of(p, item));
-	put_row(p, "Brings", page_text(p, "takes about %s off a flaw load of %s a batch (0 is a clean beer; estimates)%s.",
+	put_row(p, "Brings", page_text(p, "about %s off a flaw load of %s a batch (0 is a clean beer; estimates)%s.",
 	    say_fixed(p, item->joint_gain, 2), say_fixed(p, o->advice->load_before, 2),
-	    isnan(item->stays) ? "" : page_text(p, "; kept in %s of plans when every estimate is moved",
+	    isnan(item->stays) ? "" : page_text(p, "; it stays in %s of plans when all estimates are shifted at random",
 	    say_percent(p, item->stays))));
 	if (c->caution != NULL)
 		put_row(p, "Take care", say_words(p, c->caution));
@@ -133,23 +133,30 @@ static void put_step(struct page *p, const struct ab_overview *o, const struct a
 		page_para(p, 0, CAREFUL, page_text(p, "Take care: %s", report_step_caution(o->k, s)));
 }
 
+static void put_rest(struct page *p, size_t n, bool more)
+{
+	page_end(p);
+	ab_str_addf(&p->out, "<p>One change at a time; the <a href=\"#plan\">plan</a> has %zu%s.</p>\n", n,
+	    more ? " more" : n == 1 ? " change" : " changes");
+}
+
 static void say_next_step(struct page *p, const struct ab_overview *o)
 {
 	const struct ab_advice *a = o->advice;
+	size_t told = 0;   /* of the plan */
 
 	open_box(p, "next", "Do this next");
 	if (a == NULL)
 		page_para(p, 0, PLAIN, "Nothing new: brew the same beer again and keep notes.");
-	for (size_t i = 0; a != NULL && i < a->n_steps; i++)
+	for (size_t i = 0; a != NULL && i < a->n_steps; i++) {
 		put_step(p, o, &a->steps[i]);
+		told += a->steps[i].kind == AB_NEXT_BEGIN;
+	}
 	if (a != NULL)
 		say_first_check(p, o);
 	say_untasted(p, o);
-	if (a != NULL && a->n_plan > 1) {
-		page_end(p);
-		ab_str_addf(&p->out, "<p>One change at a time; the <a href=\"#plan\">plan</a> has %zu more.</p>\n",
-		    a->n_plan - 1);
-	}
+	if (a != NULL && a->n_plan > told)
+		put_rest(p, a->n_plan - told, told > 0);
 	close_box(p);
 }
 
@@ -183,7 +190,7 @@ static void say_alarms(struct page *p, const struct ab_overview *o)
 			continue;
 		if (told++ == 0)
 			page_para(p, 0, PLAIN, page_text(p, "B%s: %s", *which == '\0' ? which : which + 1,
-			    say_words(p, w->text)));
+			    say_working(p, w->text)));
 		else if (told == 2)
 			page_begin(p, 0);
 		if (told > 1)
@@ -227,20 +234,25 @@ static void put_contents(struct page *p, const struct ab_overview *o)
 {
 	page_end(p);
 	ab_str_add(&p->out, "<nav aria-label=\"On this page\">\n");
-	if (o->trend != NULL && o->n_batches > 0)
+	if (o->advice != NULL)
+		put_link(p, "plan", "The plan");
+	if (overview_has_trend(o))
 		put_link(p, "trend", "Is it getting better?");
 	if (o->comparison != NULL)
 		put_link(p, "brews", "The last two brews");
 	for (size_t i = 0; i < o->n_shown; i++)
 		put_link(p, page_text(p, "batch-%zu", i + 1), page_text(p, "Batch %s", o->cases[o->shown[i]]->batch->id));
-	if (o->advice != NULL)
-		put_link(p, "plan", "The plan");
 	ab_str_add(&p->out, "</nav>\n");
+}
+
+bool overview_has_trend(const struct ab_overview *o)
+{
+	return o->trend != NULL && o->n_batches > 1;
 }
 
 void overview_top(struct page *p, const struct ab_overview *o)
 {
-	ab_str_add(&p->out, "<header>\n");
+	ab_str_add(&p->out, "<header id=\"top\">\n");
 	page_title(p, "Your beer");
 	if (o->n_cases > 0)
 		say_summary(p, o);

@@ -13,8 +13,9 @@
 #include <afterboil/quantity.h>
 #include "report/saying.h"
 
-enum { BAR_STEP = 38, BAR_UNDER = 7, BAR_HIGH = 12, LETTER = 13, NAME_LONG = 44, COLUMNS_A_PHONE_HOLDS = 5 };
-static const double LETTER_WIDE = 8.6;   /* of 15 units high, on average, in the widest of the usual typefaces */
+enum { COLUMNS_A_PHONE_HOLDS = 5 };
+/* Of 17 units high, as on a phone: on average, in the widest of the usual typefaces. */
+static const double LETTER_WIDE = 9.75;
 
 /* A pixel to a tenth: finer is only more bytes. */
 static void put_px(struct page *p, double px)
@@ -25,7 +26,7 @@ static void put_px(struct page *p, double px)
 	ab_str_add(&p->out, buf);
 }
 
-static void put_attr(struct page *p, const char *name, double px)
+void svg_attr(struct page *p, const char *name, double px)
 {
 	ab_str_addf(&p->out, " %s=\"", name);
 	put_px(p, px);
@@ -39,15 +40,15 @@ static double plot_bottom(const struct figure *f)
 
 static double px_x(const struct figure *f, double x)
 {
-	return FIGURE_LEFT + (x - f->x0) / (f->x1 - f->x0) * (FIGURE_WIDTH - FIGURE_LEFT - FIGURE_RIGHT);
+	return f->left + (x - f->x0) / (f->x1 - f->x0) * (FIGURE_WIDTH - f->left - FIGURE_RIGHT);
 }
 
 static double px_y(const struct figure *f, double y)
 {
-	return plot_bottom(f) - (y - f->y0) / (f->y1 - f->y0) * (plot_bottom(f) - FIGURE_TOP);
+	return plot_bottom(f) - (y - f->y0) / (f->y1 - f->y0) * (plot_bottom(f) - f->top);
 }
 
-static double within(double x, double low, double high)
+double svg_within(double x, double low, double high)
 {
 	return x < low ? low : x > high ? high : x;
 }
@@ -58,7 +59,7 @@ void figure_begin(struct figure *f, struct page *p, const char *id, const char *
     int height)
 {
 	page_end(p);
-	*f = (struct figure){ .p = p, .height = height, .x1 = 1, .y1 = 1 };
+	*f = (struct figure){ .p = p, .height = height, .left = FIGURE_LEFT, .top = FIGURE_TOP, .x1 = 1, .y1 = 1 };
 	ab_str_add(&p->out, "<figure><h3>");
 	page_escaped(p, title);
 	ab_str_addf(&p->out,
@@ -69,6 +70,12 @@ void figure_begin(struct figure *f, struct page *p, const char *id, const char *
 	ab_str_addf(&p->out, "</title><desc id=\"%s-d\">", id);
 	page_escaped(p, says);
 	ab_str_add(&p->out, "</desc>\n");
+}
+
+void figure_of_lanes(struct figure *f)
+{
+	f->left = LANES_LEFT;
+	f->top = LANES_TOP;
 }
 
 /* A single value still needs a scale: half a unit on either side. */
@@ -88,21 +95,21 @@ static double round_step(double range, int steps)
 	return (lead < 1.5 ? 1 : lead < 3.5 ? 2 : lead < 7.5 ? 5 : 10) * power;
 }
 
-static void put_rule(struct page *p, const char *kind, double x0, double y0, double x1, double y1)
+void svg_rule(struct page *p, const char *kind, double x0, double y0, double x1, double y1)
 {
 	ab_str_addf(&p->out, "<line class=\"%s\"", kind);
-	put_attr(p, "x1", x0);
-	put_attr(p, "y1", y0);
-	put_attr(p, "x2", x1);
-	put_attr(p, "y2", y1);
+	svg_attr(p, "x1", x0);
+	svg_attr(p, "y1", y0);
+	svg_attr(p, "x2", x1);
+	svg_attr(p, "y2", y1);
 	ab_str_add(&p->out, "/>");
 }
 
-static void put_text(struct page *p, const char *kind, double x, double y, const char *anchor, const char *text)
+void svg_text(struct page *p, const char *kind, double x, double y, const char *anchor, const char *text)
 {
 	ab_str_addf(&p->out, "<text class=\"%s\" text-anchor=\"%s\"", kind, anchor);
-	put_attr(p, "x", x);
-	put_attr(p, "y", y);
+	svg_attr(p, "x", x);
+	svg_attr(p, "y", y);
 	ab_str_add(&p->out, ">");
 	page_escaped(p, text);
 	ab_str_add(&p->out, "</text>\n");
@@ -122,11 +129,26 @@ void figure_grid_y(struct figure *f, int steps, int digits, const char *unit)
 
 	digits = digits_for(step, digits);
 	for (double y = ceil(f->y0 / step - 1e-9) * step; y <= f->y1 + step * 1e-6; y += step) {
-		put_rule(f->p, "grid", FIGURE_LEFT, px_y(f, y), FIGURE_WIDTH - FIGURE_RIGHT, px_y(f, y));
-		put_text(f->p, "tick", FIGURE_LEFT - 5, px_y(f, y) + 4, "end",
+		svg_rule(f->p, "grid", f->left, px_y(f, y), FIGURE_WIDTH - FIGURE_RIGHT, px_y(f, y));
+		svg_text(f->p, "tick", f->left - 5, px_y(f, y) + 5, "end",
 		    say_fixed(f->p, fabs(y) < step * 1e-6 ? 0 : y, digits));
 	}
-	put_text(f->p, "unit", 4, 14, "start", unit);
+	svg_text(f->p, "unit", 4, 15, "start", unit);
+}
+
+double svg_letters_wide(const char *text)
+{
+	return LETTER_WIDE * text_width(text, strlen(text));
+}
+
+/* In the middle under its place, unless half of it would leave the figure. */
+static void put_tick(struct figure *f, double x, const char *text)
+{
+	double at = px_x(f, x), foot = plot_bottom(f);
+	bool late = at + svg_letters_wide(text) / 2 > FIGURE_WIDTH;
+
+	svg_rule(f->p, "axis", at, foot, at, foot + 4);
+	svg_text(f->p, "tick", late ? FIGURE_WIDTH - 1 : at, foot + 17, late ? "end" : "middle", text);
 }
 
 void figure_grid_x(struct figure *f, int steps, int digits, const char *unit)
@@ -136,22 +158,21 @@ void figure_grid_x(struct figure *f, int steps, int digits, const char *unit)
 	if (digits == FIGURE_WHOLE)
 		step = fmax(1, step);
 	digits = digits_for(step, digits == FIGURE_WHOLE ? 0 : digits);
-	put_rule(f->p, "axis", FIGURE_LEFT, foot, FIGURE_WIDTH - FIGURE_RIGHT, foot);
+	svg_rule(f->p, "axis", f->left, foot, FIGURE_WIDTH - FIGURE_RIGHT, foot);
 	for (double x = ceil(f->x0 / step - 1e-9) * step; x <= f->x1 + step * 1e-6; x += step) {
-		put_rule(f->p, "axis", px_x(f, x), foot, px_x(f, x), foot + 4);
 		bool zero = fabs(x) < step * 1e-6;   /* short, for it stands in the corner beside a number of the other axis */
-		put_text(f->p, "tick", px_x(f, x), foot + 16, "middle", zero ? "0" : say_fixed(f->p, x, digits));
+		put_tick(f, x, zero ? "0" : say_fixed(f->p, x, digits));
 	}
-	put_text(f->p, "unit", FIGURE_WIDTH - FIGURE_RIGHT, foot + 34, "end", unit);
+	svg_text(f->p, "unit", FIGURE_WIDTH - FIGURE_RIGHT, foot + 36, "end", unit);
 }
 
 /* ---- what is drawn in it ---- */
 
 static void put_spot(struct figure *f, struct spot s)
 {
-	put_px(f->p, px_x(f, within(s.x, f->x0, f->x1)));
+	put_px(f->p, px_x(f, svg_within(s.x, f->x0, f->x1)));
 	ab_str_add(&f->p->out, ",");
-	put_px(f->p, px_y(f, within(s.y, f->y0, f->y1)));
+	put_px(f->p, px_y(f, svg_within(s.y, f->y0, f->y1)));
 	ab_str_add(&f->p->out, " ");
 }
 
@@ -187,35 +208,34 @@ static void put_said(struct page *p, const char *says)
 	ab_str_add(&p->out, "</title>");
 }
 
-void figure_column(struct figure *f, const char *kind, double x, double half, double y, const char *says)
+/* A rectangle without its end; false where nothing of it is inside. */
+static bool put_rect(struct figure *f, const char *kind, struct spot from, struct spot to)
 {
-	double left = px_x(f, within(x - half, f->x0, f->x1)), right = px_x(f, within(x + half, f->x0, f->x1));
-	double top = px_y(f, within(y, f->y0, f->y1)), foot = px_y(f, within(0, f->y0, f->y1));
+	double left = px_x(f, svg_within(from.x, f->x0, f->x1)), right = px_x(f, svg_within(to.x, f->x0, f->x1));
+	double top = px_y(f, svg_within(to.y, f->y0, f->y1)), foot = px_y(f, svg_within(from.y, f->y0, f->y1));
 
 	if (!(right > left && foot > top))
-		return;
+		return false;
 	ab_str_addf(&f->p->out, "<rect class=\"%s\"", kind);
-	put_attr(f->p, "x", left);
-	put_attr(f->p, "y", top);
-	put_attr(f->p, "width", right - left);
-	put_attr(f->p, "height", foot - top);
+	svg_attr(f->p, "x", left);
+	svg_attr(f->p, "y", top);
+	svg_attr(f->p, "width", right - left);
+	svg_attr(f->p, "height", foot - top);
+	return true;
+}
+
+void figure_column(struct figure *f, const char *kind, struct spot from, struct spot to, const char *says)
+{
+	if (!put_rect(f, kind, from, to))
+		return;
 	put_said(f->p, says);
 	ab_str_add(&f->p->out, "</rect>\n");
 }
 
 void figure_box(struct figure *f, const char *kind, double x0, double x1, double y0, double y1)
 {
-	double left = px_x(f, within(x0, f->x0, f->x1)), right = px_x(f, within(x1, f->x0, f->x1));
-	double top = px_y(f, within(y1, f->y0, f->y1)), foot = px_y(f, within(y0, f->y0, f->y1));
-
-	if (!(right > left && foot > top))
-		return;
-	ab_str_addf(&f->p->out, "<rect class=\"%s\"", kind);
-	put_attr(f->p, "x", left);
-	put_attr(f->p, "y", top);
-	put_attr(f->p, "width", right - left);
-	put_attr(f->p, "height", foot - top);
-	ab_str_add(&f->p->out, "/>\n");
+	if (put_rect(f, kind, (struct spot){ x0, y0 }, (struct spot){ x1, y1 }))
+		ab_str_add(&f->p->out, "/>\n");
 }
 
 void figure_dot(struct figure *f, const char *kind, double x, double y, bool ring, const char *says)
@@ -223,44 +243,52 @@ void figure_dot(struct figure *f, const char *kind, double x, double y, bool rin
 	if (!isfinite(x) || !isfinite(y))
 		return;
 	ab_str_addf(&f->p->out, "<circle class=\"%s%s\" r=\"%s\"", kind, ring ? " ring" : "", ring ? "4" : "3.5");
-	put_attr(f->p, "cx", px_x(f, within(x, f->x0, f->x1)));
-	put_attr(f->p, "cy", px_y(f, within(y, f->y0, f->y1)));
+	svg_attr(f->p, "cx", px_x(f, svg_within(x, f->x0, f->x1)));
+	svg_attr(f->p, "cy", px_y(f, svg_within(y, f->y0, f->y1)));
 	put_said(f->p, says);
 	ab_str_add(&f->p->out, "</circle>\n");
 }
 
 /* Near the right edge the label stands on the left of its line, or it would leave the figure. */
-void figure_mark(struct figure *f, const char *kind, double x, const char *label, int row)
+void figure_mark(struct figure *f, const char *kind, double x, const char *label)
 {
 	double at = px_x(f, x);
-	bool late = at > FIGURE_WIDTH - 130;
+	bool late = at + 4 + svg_letters_wide(label) > FIGURE_WIDTH;
 
 	if (!(x >= f->x0 && x <= f->x1))
 		return;
-	put_rule(f->p, kind, at, FIGURE_TOP, at, plot_bottom(f));
-	put_text(f->p, "note", late ? at - 4 : at + 4, FIGURE_TOP + 10 + LETTER * row, late ? "end" : "start",
-	    label);
+	svg_rule(f->p, kind, at, f->top, at, plot_bottom(f));
+	if (*label != '\0')
+		svg_text(f->p, "note", late ? at - 4 : at + 4, f->top + 12, late ? "end" : "start", label);
 }
 
 void figure_label(struct figure *f, const char *kind, double x, double y, const char *anchor, const char *text)
 {
-	put_text(f->p, kind, px_x(f, x), px_y(f, y), anchor, text);
+	svg_text(f->p, kind, px_x(f, x), px_y(f, y), anchor, text);
+}
+
+size_t svg_line_of_name(const char *name, int room)
+{
+	size_t len = strlen(name), fit = page_fit(name, len, room);
+
+	if (fit >= len)
+		return len;
+	while (fit > 0 && name[fit] != ' ')
+		fit--;
+	return fit > 0 ? fit : page_fit(name, len, room);
 }
 
 /* Cut at a word; the whole of it stands in the table. */
 const char *figure_short(struct page *p, const char *name)
 {
-	size_t len = strlen(name), fit = page_fit(name, len, NAME_LONG);
+	size_t fit = svg_line_of_name(name, SVG_NAME_LONG);
 
-	if (fit >= len)
+	if (name[fit] == '\0')
 		return name;
-	fit = page_fit(name, len, NAME_LONG - 1);
-	while (fit > 0 && name[fit] != ' ')
-		fit--;
+	fit = svg_line_of_name(name, SVG_NAME_LONG - 1);
 	while (fit > 0 && (name[fit - 1] == ' ' || name[fit - 1] == ','))
 		fit--;
-	return fit == 0 ? page_text(p, "%.*s\u2026", (int)page_fit(name, len, NAME_LONG - 1), name)
-			: page_text(p, "%.*s\u2026", (int)fit, name);
+	return page_text(p, "%.*s\u2026", (int)fit, name);
 }
 
 /* ---- the end ---- */
@@ -284,83 +312,13 @@ void page_folded(struct page *p, const char *id, const char *summary, const char
 	ab_str_add(&p->out, wide ? "</section></details>\n" : "</details>\n");
 }
 
-static void end(struct page *p, const char *caption, const char *align, const char *const *cells, size_t rows)
+void figure_end(struct figure *f, const char *caption, const char *align, const char *const *cells, size_t rows)
 {
+	struct page *p = f->p;
+
 	ab_str_add(&p->out, "</svg>\n<figcaption>");
 	page_para(p, 0, PLAIN, caption);
 	if (rows > 0)   /* folded away: a figure that all can read need not be read twice */
 		page_folded(p, NULL, "The numbers behind it", align, cells, rows);
 	ab_str_add(&p->out, "</figcaption></figure>\n");
-}
-
-void figure_end(struct figure *f, const char *caption, const char *align, const char *const *cells, size_t rows)
-{
-	end(f->p, caption, align, cells, rows);
-}
-
-/* The bars' own scale: the least value stands where the labels begin, and the words have their room at the
- * right. */
-enum { BARS_LEFT = 4, WORDS_LEAST = 60, WORDS_MOST = 270 };
-struct bar_scale { double least, per_px; };
-
-/* Of the words at the ends of the bars, in the larger letters of a phone. */
-static double words_room(const struct bar *bars, size_t n)
-{
-	double room = WORDS_LEAST;
-
-	for (size_t i = 0; i < n; i++)
-		room = fmax(room, LETTER_WIDE * text_width(bars[i].says, strlen(bars[i].says)) + 12);
-	return fmin(room, WORDS_MOST);
-}
-
-static double bar_px(const struct bar_scale *s, double value)
-{
-	return BARS_LEFT + (value - s->least) / s->per_px;
-}
-
-/* On a rim of paper, so that it is seen on its bar, too. */
-static void put_whisker(struct page *p, double low, double high, double y)
-{
-	put_rule(p, "halo", low, y, high, y);
-	put_rule(p, "whisker", low, y, high, y);
-	put_rule(p, "whisker", low, y - 4, low, y + 4);
-	put_rule(p, "whisker", high, y - 4, high, y + 4);
-}
-
-static void put_bar(struct page *p, const struct bar_scale *scale, const struct bar *bar, size_t i)
-{
-	double top = LETTER + (double)i * BAR_STEP, middle = top + BAR_UNDER + BAR_HIGH / 2.0;
-	double zero = bar_px(scale, 0), at = bar_px(scale, bar->value), far = fmax(at, zero);
-
-	put_text(p, "name", BARS_LEFT, top, "start", figure_short(p, bar->label));
-	ab_str_addf(&p->out, "<rect class=\"%s\"", bar->kind);
-	put_attr(p, "x", fmin(zero, at));
-	put_attr(p, "y", top + BAR_UNDER);
-	put_attr(p, "width", fmax(1, fabs(at - zero)));
-	put_attr(p, "height", BAR_HIGH);
-	ab_str_add(&p->out, "/>");
-	if (bar->high > bar->low) {
-		put_whisker(p, bar_px(scale, bar->low), bar_px(scale, bar->high), middle);
-		far = fmax(far, bar_px(scale, bar->high));
-	}
-	put_text(p, "value", far + 6, middle + 4, "start", bar->says);
-}
-
-void figure_bars(struct page *p, const char *id, const char *title, const char *says, const struct bar *bars,
-    size_t n, const char *caption, const char *align, const char *const *cells, size_t rows)
-{
-	struct figure f;
-	double most = 0, least = 0;
-
-	for (size_t i = 0; i < n; i++) {
-		bool ranged = bars[i].high > bars[i].low;
-		most = fmax(most, fmax(bars[i].value, ranged ? bars[i].high : 0));
-		least = fmin(least, fmin(bars[i].value, ranged ? bars[i].low : 0));
-	}
-	struct bar_scale scale = { least,
-		(most > least ? most - least : 1) / (FIGURE_WIDTH - BARS_LEFT - words_room(bars, n)) };
-	figure_begin(&f, p, id, title, says, (int)n * BAR_STEP + 8);
-	for (size_t i = 0; i < n; i++)
-		put_bar(p, &scale, &bars[i], i);
-	end(p, caption, align, cells, rows);
 }

@@ -36,6 +36,9 @@ struct world {
 	bool odd[N];
 	struct ab_common common;
 	struct ab_trend trend;
+	int main_faults[1];
+	struct ab_pitch pitch;
+	struct ab_reading readings[MANY];
 	struct ab_revision revision;
 	struct ab_tasting tastings[2];
 	struct ab_found smelt;
@@ -96,7 +99,9 @@ static void fill_trend(struct world *w)
 	w->common = (struct ab_common){ .factor = "yeast", .value = "lot 7", .bad_with = 3, .bad = 3, .good_with = 0, .good = 3,
 		.p = 0.05, .p_adjusted = 0.1, .p_least = 0.05 };
 	w->trend = (struct ab_trend){ .n_batches = N, .charts = &w->chart, .n_charts = 1, .changes = w->changes, .n_changes = 2,
-		.slope_per_batch = -1, .slope_low = -2, .slope_high = -0.5, .common = &w->common, .n_common = 1 };
+		.main_faults = w->main_faults, .n_main_faults = 1, .slope_per_batch = -1, .slope_low = -2, .slope_high = -0.5,
+		.common = &w->common, .n_common = 1 };
+	w->main_faults[0] = RC_BUTTER;
 	w->promise = (struct ab_promise){ "cellar", 2.7, 0.9 };
 	w->faults[0] = (struct ab_compare_fault){ RC_BUTTER, 4, 0 };
 	w->comparison = (struct ab_comparison){ .a = &w->cases[4], .b = &w->cases[5], .faults = w->faults, .n_faults = 1 };
@@ -171,12 +176,13 @@ static char *page_of(const struct world *w)
 /* ---- all of it ---- */
 
 static const char *const in_order[] = { "<h1>Your beer</h1>", "6 batches, brewed from <span class=\"d\">1970-01-01</span>",
-	"bottles may burst", "Do this next", "<dt>When</dt>", "<dt>Against</dt>", "0 is a clean beer", "kept in 87 %", "</header>", "<section id=\"trend\">",
-	"your beer is getting better", "id=\"loads-t\"", "id=\"changes-t\"", "id=\"habit-1-t\"", "id=\"common-t\"",
+	"bottles may burst", "Do this next", "<dt>When</dt>", "<dt>Against</dt>", "0 is a clean beer", "stays in 87 %", "</header>",
+	"<section id=\"plan\">", "id=\"plan-t\"", "stays 87 %", "id=\"frontier-t\"", "id=\"budget\"", "The plan in words", "<section id=\"trend\">",
+	"your beer is getting better", "id=\"loads-t\"", "id=\"changes-t\"", "id=\"faults-t\"", "id=\"habit-1-t\"", "id=\"common-t\"",
 	"What looks different now", "The trend in words", "<section id=\"brews\">", "id=\"brews-t\"", "<section id=\"batch-1\">", "id=\"b1-causes-t\"", "What most likely happened", "Marked bottles of b6", "marked splashed: buttery 3", "without a mark: nothing wrong",
 	"What you wrote down", "The batch: </span>Boiled over.", "The recipe: </span>Boiled over.", "New with it: </span>moved below",
 	"by me, buttery: </span>like popcorn", "for next time: </span>cooler",
-	"<section id=\"plan\">", "id=\"plan-t\"", "stays 87 %", "id=\"frontier-t\"", "id=\"budget\"", "The plan in words", "local codes", "<script>", "</html>" };
+	"local codes", "<script>", "</html>" };
 
 START_TEST(order)
 {
@@ -190,6 +196,20 @@ START_TEST(order)
 		ck_assert_msg(strstr(at, in_order[i + 1]) != NULL, "%s stands before %s", in_order[i + 1], in_order[i]);
 	}
 	ck_assert_uint_eq(rc_times(text, "<figure>"), rc_times(text, "role=\"img\""));
+	ab_report_free(text);
+}
+END_TEST
+
+/* Before a beer was tasted a plan holds only what is usual: it comes last. */
+START_TEST(untasted_order)
+{
+	struct world *w = world();
+
+	for (int i = 0; i < N; i++)
+		w->cases[i].tasted = false;
+	char *text = page_of(w);
+	ck_assert_ptr_nonnull(strstr(text, "<section id=\"batch-1\">"));
+	rc_has("the plan", strstr(text, "<section id=\"batch-1\">"), "<section id=\"plan\">");
 	ab_report_free(text);
 }
 END_TEST
@@ -245,6 +265,31 @@ static void endless(struct world *w)
 	memset(text, 'x', sizeof text - 1);
 	w->notes[0].text = text;
 }
+static void broken_lines(struct world *w) { w->notes[0].text = "\n\tover \n  two\tlines"; }
+static void one_long(struct world *w) { silent(w); w->batches[N - 1].notes.n = 1; endless(w); }
+static void no_faults(struct world *w) { w->trend.n_main_faults = 0; }
+static void clean_all(struct world *w)
+{
+	for (int i = 0; i < N; i++)
+		w->series[i].fault_load = clean;
+}
+static void a_course_of_one(struct world *w) { w->o.n_batches = 1; }
+static void rents(struct world *w) { w->items[1].cost = 0; w->items[1].running_cost = 90; }
+static void own_words(struct world *w)
+{
+	w->changes[1].id = "of my own and in so many words that a line of a figure would never hold them";
+}
+static void readings(struct world *w, int instrument, size_t n)
+{
+	w->pitch.at = (struct ab_when){ .known = true, .s = 0 };
+	w->batches[N - 1].pitch = &w->pitch;
+	for (size_t i = 0; i < n; i++)
+		w->readings[i] = (struct ab_reading){ .at = { .known = true, .s = (double)i * DAY }, .instrument = instrument,
+			.gravity_sg = { .known = true, .v = 1.05 - 0.003 * (double)i } };
+	w->batches[N - 1].readings = (struct ab_list){ .items = w->readings, .n = n };
+}
+static void by_spindle(struct world *w) { readings(w, 1, 3); }
+static void by_float(struct world *w) { readings(w, 3, 3); w->readings[1].instrument = 0; }
 static void owned(struct world *w) { w->items[0].unused = true; }
 
 static const struct { const char *title; void (*turn)(struct world *); const char *lacks, *has; } turns[] = {
@@ -263,6 +308,13 @@ static const struct { const char *title; void (*turn)(struct world *); const cha
 	{ "one clean batch", one_clean, "of them clean", "tasted, and clean" }, { "one batch not tasted", one_running, "of them clean", "not tasted yet." },
 	{ "a batch that is running", running, "Diagnosis of batch b6", "Course of batch b6" }, { "too many notes", too_many, "the last", "And 2 more in the journal" },
 	{ "a note without an end", endless, "xxx</", "(the rest stands in the journal)" },
+	{ "lines broken as they were", broken_lines, "over?", ">over two lines</p>" }, { "a long note unfolds", one_long, "<h3>What you wrote down", "<summary>What you wrote down, 1 note<" },
+	{ "short notes lie open", no_faults, "<summary>What you wrote", "<h3>What you wrote down</h3>" }, { "no fault ever", no_faults, "faults-t", "loads-t" },
+	{ "no fault but of long ago", clean_all, "faults-t", "loads-t" }, { "one batch is no course", a_course_of_one, "#trend", "#plan" },
+	{ "what runs is not free", rents, "0.40, free", "<rect class=\"fill calm\"" }, { "words of one's own", own_words, "hold them.</p>", "2 of my own and in so many words that a line\xE2\x80\xA6." },
+	{ "each reading a sample", by_spindle, "sample drawn, 2 times", "sample drawn, 3 times" },
+	{ "a float takes none", by_float, "sample drawn, ", ">sample drawn<" },
+	{ "nothing of the plan is told at the top", untasted, " more.</p>", "has 2 changes.</p>" }, { "one of two is", no_faults, "2 changes", "has 1 more.</p>" },
 	{ "no trend to tell", no_slope, "Yes: your beer", "four are needed" }, { "owned already", owned, "0.40, free", "you own it already" },
 };
 START_TEST(left_out)
@@ -281,6 +333,7 @@ END_TEST
 static const struct { const char *title, *want; } told[] = {
 	{ "a load", "<title>b1, 1970-01-01: flaw load 4.0 (0.0 to 6.0)</title>" }, { "a clean batch", "<title>b2, 1970-01-02: clean</title>" },
 	{ "a change has its number at its batch", ">1</text>" }, { "loads before and after", "before 2.7 (3), after 1.3 (3)" },
+	{ "a fault of a batch", "of the flaw load</title>" }, { "and its row", "<td>b1</td><td class=\"r\">4.0</td>" },
 	{ "nothing tasted since", "not tasted" }, { "no chance where none can be told", "cannot tell" }, { "the promise", "2.7 to 0.9" },
 	{ "its stroke", "class=\"promise\"" }, { "a habit that moved", "It moved with batch b5" }, { "its mark", ">moved</text>" },
 	{ "a value that stands out", "class=\"odd ring\"" }, { "in its table, too", "stands out</td>" },
@@ -352,6 +405,7 @@ int main(void)
 	SRunner *sr = srunner_create(s);
 
 	tcase_add_test(t, order);
+	tcase_add_test(t, untasted_order);
 	tcase_add_loop_test(t, left_out, 0, sizeof turns / sizeof *turns);
 	tcase_add_loop_test(t, figures, 0, sizeof told / sizeof *told);
 	tcase_add_test(t, strangers);

@@ -148,7 +148,7 @@ static const char *const said[] = {
 	"Diagnosis of batch b7", "line pale", "brewed 1970-01-01", "family wheat", "butter: moderate (this beer is meant to have some); DMS: slight",
 	"Probably: too warm. Blame 62 %: of 100 batches like this one, about 62 owe what was found to it (likely 48 to 74).", "Yeast hurries.",
 	"+ butter was found (without this: 10 %)", "+ temperature (without this: 40 %)", "- it was sealed (without this: 90 %)",
-	"20 %", "Too cold", "The best single story has more than one cause: too warm and too cold.", "~ Too cold (so with 35 %)",
+	"20 %", "Too cold", "The best single story has more than one cause: too warm and too cold.", "~ Too cold (35 % likely)",
 	"1. Does it smell warm? (about 10 minutes, $1, answer after 2 days) Sniff.", "2. How warm was it? (only remembering, free)", "* Keep it cool.",
 	"No cause in the rules explains it well: DMS.", "it would matter: A place?", "! Bottles may burst.", "estimates",
 };

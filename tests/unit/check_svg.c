@@ -21,7 +21,7 @@ static char *text;
 static void begin(double x0, double x1, double y0, double y1)
 {
 	page_start(&page, &look, "t");
-	figure_begin(&figure, &page, "f", "A title", "What it says", 158);
+	figure_begin(&figure, &page, "f", "A title", "What it says", 170);
 	figure_range(&figure, x0, x1, y0, y1);
 }
 
@@ -54,38 +54,38 @@ static void holds(const char *what)
 	ck_assert_msg(strstr(text, what) != NULL, "no %s in %s", what, strstr(text, "<figure"));
 }
 
-/* The plot is 460 - 44 - 10 = 406 wide from 44, and 158 - 22 - 36 = 100 high down to 122. */
+/* The plot is 460 - 52 - 10 = 398 wide from 52, and 170 - 28 - 42 = 100 high down to 128. */
 START_TEST(corners)
 {
-	begin(0, 406, 0, 100);
-	figure_line(&figure, "line", (struct spot[]){ { 0, 0 }, { 406, 100 }, { 203, 50 } }, 3);
+	begin(0, 398, 0, 100);
+	figure_line(&figure, "line", (struct spot[]){ { 0, 0 }, { 398, 100 }, { 199, 50 } }, 3);
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
-	holds("points=\"44,118 450,26 247,72 \"");
+	holds("points=\"52,128 450,28 251,78 \"");
 	done();
 }
 END_TEST
 
 START_TEST(outside_is_drawn_at_the_edge)
 {
-	begin(0, 406, 0, 100);
+	begin(0, 398, 0, 100);
 	figure_line(&figure, "line", (struct spot[]){ { -5, 200 }, { 500, -1 } }, 2);
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
-	holds("points=\"44,26 450,118 \"");
+	holds("points=\"52,28 450,128 \"");
 	done();
 }
 END_TEST
 
 START_TEST(gaps)
 {
-	begin(0, 406, 0, 100);
+	begin(0, 398, 0, 100);
 	figure_line(&figure, "line", (struct spot[]){ { 0, 0 }, { 1, NAN }, { 2, 2 }, { 3, 3 }, { 4, INFINITY } }, 5);
 	figure_dot(&figure, "beer", NAN, 1, false, "no");
 	figure_dot(&figure, "beer", 1, INFINITY, false, "no");
 	figure_band(&figure, "guess", NULL, NULL, 0);
 	figure_box(&figure, "range", 5, 5, 0, 1);
-	figure_mark(&figure, "mark", 500, "late", 0);
+	figure_mark(&figure, "mark", 500, "late");
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
 	ck_assert_uint_eq(count(text, "<polyline"), 2);
@@ -121,23 +121,110 @@ START_TEST(no_width)
 	figure_dot(&figure, "beer", 3, 7, true, "here");
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
-	holds("cy=\"72\"");
+	holds("cy=\"78\"");
 	ck_assert_ptr_null(strstr(text, "nan"));
 	done();
 }
 END_TEST
 
-/* Bars: 4 px is the least value; the words want 8 letters of 7.2 and 12, so the range gets 460 - 4 - 69.6 = 386.4. */
+/* Without numbers at the left the plot is 460 - 8 - 10 = 442 wide from 8, and 170 - 6 - 42 = 122 high down to 128. */
+START_TEST(lanes)
+{
+	page_start(&page, &look, "t");
+	figure_begin(&figure, &page, "f", "A title", "What it says", 170);
+	figure_of_lanes(&figure);
+	figure_range(&figure, 0, 442, 0, 122);
+	figure_line(&figure, "line", (struct spot[]){ { 0, 0 }, { 442, 122 } }, 2);
+	figure_column(&figure, "fill bad", (struct spot){ 10, 20 }, (struct spot){ 12, 30 }, "here");
+	figure_column(&figure, "fill bad", (struct spot){ 12, 20 }, (struct spot){ 12, 30 }, "no width");
+	figure_end(&figure, "c", "", NULL, 0);
+	finish();
+	holds("points=\"8,128 450,6 \"");
+	holds("<rect class=\"fill bad\" x=\"18\" y=\"98\" width=\"2\" height=\"10\"><title>here</title></rect>");
+	ck_assert_ptr_null(strstr(text, "no width"));
+	done();
+}
+END_TEST
+
+/* What would leave the figure at the right ends there: a number of 4 letters is up to 39 wide, 20 to either side; a label of
+ * 14 letters 137. */
+static const struct { double x1; const char *holds; } edges[] = {
+	{ 1600, "text-anchor=\"end\" x=\"459\" y=\"145\">1600<" }, { 1700, "text-anchor=\"middle\" x=\"426.6\" y=\"145\">1600<" },
+	{ 1600, "text-anchor=\"end\" x=\"321.6\" y=\"40\">fourteen signs<" }, { 1700, "text-anchor=\"start\" x=\"313.5\" y=\"40\">fourteen signs<" },
+};
+START_TEST(right_edge)
+{
+	begin(0, edges[_i].x1, 0, 1);
+	figure_grid_x(&figure, 8, 0, "u");
+	figure_mark(&figure, "mark", 1100, "fourteen signs");
+	figure_mark(&figure, "mark", 300, "");
+	figure_end(&figure, "c", "", NULL, 0);
+	finish();
+	holds(edges[_i].holds);
+	ck_assert_uint_eq(count(text, "class=\"mark\""), 2);
+	ck_assert_uint_eq(count(text, "class=\"note\""), 1);
+	done();
+}
+END_TEST
+
+/* One line of 44 letters, or two; what does not fit on the second is cut at a word. */
+static const struct { const char *name, *lines[2], *lacks; } names[] = {
+	{ "1. Hydrometer and jar", { ">1. Hydrometer and jar<", NULL }, "\xE2\x80\xA6" },
+	{ "Package only after two equal gravities three days apart", { ">Package only after two equal gravities three<", ">days apart<" }, "\xE2\x80\xA6" },
+	{ "aaaaaaaaa bbbbbbbbb ccccccccc ddddddddd eeeeeeeee fffffffff ggggggggg hhhhhhhhh iiiiiiiii jjjjjjjjj",
+	    { ">aaaaaaaaa bbbbbbbbb ccccccccc ddddddddd<", ">eeeeeeeee fffffffff ggggggggg hhhhhhhhh\xE2\x80\xA6<" }, "iii" },
+	{ "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx", { ">xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx<", ">xxxxxx<" }, "> " },
+};
+START_TEST(long_names)
+{
+	const struct bar b[] = { { names[_i].name, "3", "fill bad", 3, 0, 0 }, { "next", "3", "fill bad", 3, 0, 0 } };
+	int two = names[_i].lines[1] != NULL;
+
+	page_start(&page, &look, "t");
+	figure_bars(&page, "f", "T", "says", b, 2, "caption", "", NULL, 0);
+	finish();
+	holds(names[_i].lines[0]);
+	if (two)
+		holds(names[_i].lines[1]);
+	holds(two ? "y=\"73\">next<" : "y=\"55\">next<");
+	holds(two ? "viewBox=\"0 0 460 100\"" : "viewBox=\"0 0 460 82\"");
+	ck_assert_ptr_null(strstr(text, names[_i].lacks));
+	done();
+}
+END_TEST
+
+/* Bars: 4 px is the least value; the words want 8 letters of 9.75 and 12, so the range gets 460 - 4 - 90 = 366. */
 START_TEST(bars)
 {
 	static const struct bar b[] = { { "one", "3 mg", "fill bad", 3, 1, 5 }, { "two", "-1.52 mg", "fill good", -1.52, 0, 0 } };
 	page_start(&page, &look, "t");
 	figure_bars(&page, "f", "T", "says", b, 2, "caption", "", NULL, 0);
 	finish();
-	holds("<rect class=\"fill bad\" x=\"91.5\" y=\"20\" width=\"172.6\""); /* eight letters of 8.6 and 12 are the words: zero at 4 + 1.52 * 375.2 / 6.52; 3 * 57.546 wide */
-	holds("<rect class=\"fill good\" x=\"4\" y=\"58\" width=\"87.5\"");
-	ck_assert_uint_eq(count(text, "class=\"whisker\""), 3);
+	holds("<rect class=\"fill bad\" x=\"89.3\" y=\"22\" width=\"168.4\""); /* zero at 4 + 1.52 * 366 / 6.52; 3 * 56.135 wide */
+	holds("<rect class=\"fill good\" x=\"4\" y=\"62\" width=\"85.3\"");
+	holds("<line class=\"inlaid\" x1=\"145.5\" y1=\"28\" x2=\"257.7\"");   /* from 1 to the end of the bar at 3; in ink to 5 */
+	holds("<line class=\"whisker\" x1=\"257.7\" y1=\"28\" x2=\"370\"");
+	ck_assert_uint_eq(count(text, "class=\"inlaid\""), 2);
+	ck_assert_uint_eq(count(text, "class=\"whisker\""), 2);
 	holds(">3 mg<");
+	done();
+}
+END_TEST
+
+/* Where it lies on paper it is ink: beside a bar, and all of it over a hollow one; a full bar bears it in the colour of paper. */
+static const struct { const char *kind; double value, low, high; size_t inlaid, ink; } spans[] = {
+	{ "fill bad", 3, 1, 2, 3, 0 }, { "fill bad", 3, 3.5, 5, 0, 3 }, { "fill bad", 3, -1, 4, 1, 4 }, { "fill bad", -3, -4, -2, 2, 2 },
+	{ "fill good", 3, 1, 5, 0, 3 }, { "fill good", -3, -4, -2, 0, 3 }, { "fill bad", 3, 2, 2, 0, 0 },
+};
+START_TEST(whiskers)
+{
+	const struct bar b[] = { { "one", "3", spans[_i].kind, spans[_i].value, spans[_i].low, spans[_i].high } };
+
+	page_start(&page, &look, "t");
+	figure_bars(&page, "f", "T", "says", b, 1, "caption", "", NULL, 0);
+	finish();
+	ck_assert_uint_eq(count(text, "class=\"inlaid\""), spans[_i].inlaid);
+	ck_assert_uint_eq(count(text, "class=\"whisker\""), spans[_i].ink);
 	done();
 }
 END_TEST
@@ -149,7 +236,7 @@ START_TEST(strangers)
 	begin(0, 1, 0, 1);
 	figure_dot(&figure, "beer", 0.5, 0.5, false, "<script>alert(1)</script>");
 	figure_label(&figure, "note", 0.5, 0.5, "start", "</text><script>");
-	figure_mark(&figure, "mark", 0.5, "\"><script>", 0);
+	figure_mark(&figure, "mark", 0.5, "\"><script>");
 	figure_end(&figure, "<b>", "ll", cells, 2);
 	figure_bars(&page, "g", "<h1>", "</desc>", b, 1, "</figure>", "", NULL, 0);
 	finish();
@@ -224,6 +311,10 @@ int main(void)
 	tcase_add_test(t, gaps);
 	tcase_add_loop_test(t, grid, 0, sizeof grids / sizeof *grids);
 	tcase_add_test(t, no_width);
+	tcase_add_test(t, lanes);
+	tcase_add_loop_test(t, right_edge, 0, sizeof edges / sizeof *edges);
+	tcase_add_loop_test(t, long_names, 0, sizeof names / sizeof *names);
+	tcase_add_loop_test(t, whiskers, 0, sizeof spans / sizeof *spans);
 	tcase_add_test(t, bars);
 	tcase_add_test(t, strangers);
 	tcase_add_test(t, table_behind);

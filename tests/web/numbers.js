@@ -33,6 +33,11 @@ async function compare(p, folder, say) {
 	};
 
 	await hold('loads', 'loads', trend.batches.map((b) => [b.id, b.brewed.slice(0, 10), !b.tasted ? 'not tasted' : b.load > 0 ? fixed(b.load, 1) : 'clean']), [0, 1, 2]);
+	const faults = await rows_of(p, 'faults') || [];
+	const wanted = trend.batches.map((b) => Object.values(b.faults || {}).filter((x) => x > 0).map((x) => fixed(x, 1)).sort());
+	say('as the data: fault by fault', faults.length === trend.batches.length && faults.length > 0
+		? faults.flatMap((r, i) => (r[0] === trend.batches[i].id && r.slice(1).filter((x) => x !== '' && x !== 'not tasted').every((x) => wanted[i].includes(x)) ? [] : [r.join(' ')]))
+		: [`${faults.length} rows`]);
 	const load = (x, n) => (n === 0 ? 'not tasted' : `${fixed(x, 1)} (${n})`);
 	await hold('before and after, and promises', 'changes', trend.changes.map((c) => [c.date.slice(0, 10), load(c.before, c.n_before), load(c.after, c.n_after),
 		c.p_better === null ? 'cannot tell' : percent(c.p_better), c.p_better === null ? '' : `${fixed(c.low, 1)} to ${fixed(c.high, 1)}`,
