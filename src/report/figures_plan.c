@@ -207,7 +207,7 @@ bool figure_frontier(struct page *p, const struct ab_knowledge *k, const struct 
 	figure_begin(&f, p, "frontier", "What each budget buys", says, 220);
 	figure_range(&f, 0, most, 0, a->load_before * 1.15);
 	figure_grid_y(&f, 5, 0, "load left");
-	figure_grid_x(&f, 5, 0, page_text(p, "money, %s", currency(p)));
+	figure_grid_x(&f, 4, 0, page_text(p, "money, %s", currency(p)));
 	figure_line(&f, "line now", (struct spot[]){ { 0, a->load_before }, { most, a->load_before } }, 2);
 	figure_label(&f, "note", most, a->load_before * 1.035, "end", "as it is now");
 	draw_steps(&f, a, most);

@@ -204,8 +204,8 @@ bool figure_faults(struct page *p, const struct ab_overview *o)
 	if (cells == NULL)
 		return false;
 	const char *says = page_text(p, "What the flaw load is made of: a row for each fault%s, the heaviest on top; the higher its "
-	    "bar, the more it weighed in that batch (most: %s).", o->trend->n_main_faults > t.n ? " of those that weigh most" : "",
-	    say_fixed(p, t.most, 1));
+	    "bar, the more it weighed in that batch (most: %s).%s", o->trend->n_main_faults > t.n ? " of those that weigh most" : "",
+	    say_fixed(p, t.most, 1), o->trend->n_changes > 0 ? " Upright lines: the changes, numbered as above." : "");
 	figure_begin(&f, p, "faults", "Fault by fault", says, LANES_TOP + MARKS_HIGH + (int)t.n * FAULT_HIGH + FIGURE_FOOT);
 	figure_of_lanes(&f);
 	figure_range(&f, 0.4, (double)t.rows + 0.6, 0, (double)t.n + (double)MARKS_HIGH / FAULT_HIGH);

@@ -12,7 +12,7 @@
 #include "report/layout.h"
 
 /* The view box is FIGURE_WIDTH wide: narrow, so that on a phone its letters stay legible. */
-enum { FIGURE_WIDTH = 460, FIGURE_LEFT = 52, FIGURE_RIGHT = 10, FIGURE_TOP = 28, FIGURE_FOOT = 42 };
+enum { FIGURE_WIDTH = 460, FIGURE_LEFT = 52, FIGURE_RIGHT = 10, FIGURE_TOP = 30, FIGURE_FOOT = 42 };
 /* The same at the left and at the top of a figure of lanes. */
 enum { LANES_LEFT = 8, LANES_TOP = 6 };
 

@@ -6,7 +6,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { BAR_STEP = 40, BAR_UNDER = 7, BAR_HIGH = 12, LINE_HIGH = 18, NAME_TOP = 15 };
+enum { BAR_STEP = 42, BAR_UNDER = 9, BAR_HIGH = 12, LINE_HIGH = 20, NAME_TOP = 15 };
 
 /* The bars' own scale: the least value stands where the labels begin, and the words have their room at the
  * right. */

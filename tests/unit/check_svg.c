@@ -21,7 +21,7 @@ static char *text;
 static void begin(double x0, double x1, double y0, double y1)
 {
 	page_start(&page, &look, "t");
-	figure_begin(&figure, &page, "f", "A title", "What it says", 170);
+	figure_begin(&figure, &page, "f", "A title", "What it says", 172);
 	figure_range(&figure, x0, x1, y0, y1);
 }
 
@@ -54,14 +54,14 @@ static void holds(const char *what)
 	ck_assert_msg(strstr(text, what) != NULL, "no %s in %s", what, strstr(text, "<figure"));
 }
 
-/* The plot is 460 - 52 - 10 = 398 wide from 52, and 170 - 28 - 42 = 100 high down to 128. */
+/* The plot is 460 - 52 - 10 = 398 wide from 52, and 172 - 30 - 42 = 100 high down to 130. */
 START_TEST(corners)
 {
 	begin(0, 398, 0, 100);
 	figure_line(&figure, "line", (struct spot[]){ { 0, 0 }, { 398, 100 }, { 199, 50 } }, 3);
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
-	holds("points=\"52,128 450,28 251,78 \"");
+	holds("points=\"52,130 450,30 251,80 \"");
 	done();
 }
 END_TEST
@@ -72,7 +72,7 @@ START_TEST(outside_is_drawn_at_the_edge)
 	figure_line(&figure, "line", (struct spot[]){ { -5, 200 }, { 500, -1 } }, 2);
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
-	holds("points=\"52,28 450,128 \"");
+	holds("points=\"52,30 450,130 \"");
 	done();
 }
 END_TEST
@@ -121,26 +121,26 @@ START_TEST(no_width)
 	figure_dot(&figure, "beer", 3, 7, true, "here");
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
-	holds("cy=\"78\"");
+	holds("cy=\"80\"");
 	ck_assert_ptr_null(strstr(text, "nan"));
 	done();
 }
 END_TEST
 
-/* Without numbers at the left the plot is 460 - 8 - 10 = 442 wide from 8, and 170 - 6 - 42 = 122 high down to 128. */
+/* Without numbers at the left the plot is 460 - 8 - 10 = 442 wide from 8, and 172 - 6 - 42 = 124 high down to 130. */
 START_TEST(lanes)
 {
 	page_start(&page, &look, "t");
-	figure_begin(&figure, &page, "f", "A title", "What it says", 170);
+	figure_begin(&figure, &page, "f", "A title", "What it says", 172);
 	figure_of_lanes(&figure);
-	figure_range(&figure, 0, 442, 0, 122);
-	figure_line(&figure, "line", (struct spot[]){ { 0, 0 }, { 442, 122 } }, 2);
+	figure_range(&figure, 0, 442, 0, 124);
+	figure_line(&figure, "line", (struct spot[]){ { 0, 0 }, { 442, 124 } }, 2);
 	figure_column(&figure, "fill bad", (struct spot){ 10, 20 }, (struct spot){ 12, 30 }, "here");
 	figure_column(&figure, "fill bad", (struct spot){ 12, 20 }, (struct spot){ 12, 30 }, "no width");
 	figure_end(&figure, "c", "", NULL, 0);
 	finish();
-	holds("points=\"8,128 450,6 \"");
-	holds("<rect class=\"fill bad\" x=\"18\" y=\"98\" width=\"2\" height=\"10\"><title>here</title></rect>");
+	holds("points=\"8,130 450,6 \"");
+	holds("<rect class=\"fill bad\" x=\"18\" y=\"100\" width=\"2\" height=\"10\"><title>here</title></rect>");
 	ck_assert_ptr_null(strstr(text, "no width"));
 	done();
 }
@@ -149,8 +149,8 @@ END_TEST
 /* What would leave the figure at the right ends there: a number of 4 letters is up to 39 wide, 20 to either side; a label of
  * 14 letters 137. */
 static const struct { double x1; const char *holds; } edges[] = {
-	{ 1600, "text-anchor=\"end\" x=\"459\" y=\"145\">1600<" }, { 1700, "text-anchor=\"middle\" x=\"426.6\" y=\"145\">1600<" },
-	{ 1600, "text-anchor=\"end\" x=\"321.6\" y=\"40\">fourteen signs<" }, { 1700, "text-anchor=\"start\" x=\"313.5\" y=\"40\">fourteen signs<" },
+	{ 1600, "text-anchor=\"end\" x=\"459\" y=\"147\">1600<" }, { 1700, "text-anchor=\"middle\" x=\"426.6\" y=\"147\">1600<" },
+	{ 1600, "text-anchor=\"end\" x=\"321.6\" y=\"42\">fourteen signs<" }, { 1700, "text-anchor=\"start\" x=\"313.5\" y=\"42\">fourteen signs<" },
 };
 START_TEST(right_edge)
 {
@@ -186,8 +186,8 @@ START_TEST(long_names)
 	holds(names[_i].lines[0]);
 	if (two)
 		holds(names[_i].lines[1]);
-	holds(two ? "y=\"73\">next<" : "y=\"55\">next<");
-	holds(two ? "viewBox=\"0 0 460 100\"" : "viewBox=\"0 0 460 82\"");
+	holds(two ? "y=\"77\">next<" : "y=\"57\">next<");
+	holds(two ? "viewBox=\"0 0 460 106\"" : "viewBox=\"0 0 460 86\"");
 	ck_assert_ptr_null(strstr(text, names[_i].lacks));
 	done();
 }
@@ -200,10 +200,10 @@ START_TEST(bars)
 	page_start(&page, &look, "t");
 	figure_bars(&page, "f", "T", "says", b, 2, "caption", "", NULL, 0);
 	finish();
-	holds("<rect class=\"fill bad\" x=\"89.3\" y=\"22\" width=\"168.4\""); /* zero at 4 + 1.52 * 366 / 6.52; 3 * 56.135 wide */
-	holds("<rect class=\"fill good\" x=\"4\" y=\"62\" width=\"85.3\"");
-	holds("<line class=\"inlaid\" x1=\"145.5\" y1=\"28\" x2=\"257.7\"");   /* from 1 to the end of the bar at 3; in ink to 5 */
-	holds("<line class=\"whisker\" x1=\"257.7\" y1=\"28\" x2=\"370\"");
+	holds("<rect class=\"fill bad\" x=\"89.3\" y=\"24\" width=\"168.4\""); /* zero at 4 + 1.52 * 366 / 6.52; 3 * 56.135 wide */
+	holds("<rect class=\"fill good\" x=\"4\" y=\"66\" width=\"85.3\"");
+	holds("<line class=\"inlaid\" x1=\"145.5\" y1=\"30\" x2=\"257.7\"");   /* from 1 to the end of the bar at 3; in ink to 5 */
+	holds("<line class=\"whisker\" x1=\"257.7\" y1=\"30\" x2=\"370\"");
 	ck_assert_uint_eq(count(text, "class=\"inlaid\""), 2);
 	ck_assert_uint_eq(count(text, "class=\"whisker\""), 2);
 	holds(">3 mg<");
