@@ -68,6 +68,8 @@ enum ab_status completion_zsh(struct cli *cli);
 enum ab_status offers(struct cli *cli, char **words, size_t n);
 
 /* ---- greet.c ---- */
+/* The next steps of the batches read, the most urgent ones, as text for ab_report_free. */
+enum ab_status help_steps(struct cli *cli, size_t most, char **text);
 enum ab_status help_greet(struct cli *cli);
 
 /* ---- output.c ---- */

@@ -5,8 +5,10 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/sheetrun.h"
 
+#include <math.h>
 #include <signal.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
@@ -27,6 +29,7 @@ struct entering {
 	struct sheet_run run;
 	const char *path, *id;
 	struct item *items; size_t n, at;
+	size_t later; double later_d;         /* questions of days to come, and the first of those days, from brewing on */
 	struct step *steps; size_t n_steps;   /* room for n */
 	/* of the answer being written */
 	const char *said;
@@ -404,6 +407,47 @@ static enum ab_status ask_tasting(struct entering *e, enum heard *heard)
 
 /* ---- the whole ---- */
 
+/* Days from brewing on that have passed; infinite of a beer that is still to be brewed, whose days are all ahead, and of one
+ * that is packaged. */
+static double days_passed(const struct entering *e)
+{
+	enum { DAY = 86400 };
+	struct ab_when today = { 0 };
+	char why[200];
+	bool dated = ab_when_read(e->run.today, &today, why, sizeof why) && e->run.on.known && !e->run.on.relative;
+	double days = dated ? floor(today.s / DAY) - floor(e->run.on.s / DAY) : -1;
+	return days < 0 || e->run.setup.batch->package != NULL ? (double)INFINITY : days;
+}
+
+/* How many days after brewing a question can have an answer: its own day where it has one ("at=+10d"), else the first that the
+ * stage can be reached on. A beer is packaged and tasted after three days at the earliest (working estimate). */
+enum { READY_D = 3 };
+static double day_of(const struct ab_box *box, const struct ab_sheet_part *part)
+{
+	static const struct { const char *day; double d; } days[] = { { "early", 1 }, { "ferment", 1 }, { "package", READY_D }, { "store", READY_D },
+		{ "taste", READY_D } };
+	const char *at = strstr(part->target, "at=+");
+	if (at != NULL)
+		return strtod(at + 4, NULL);
+	for (size_t i = 0; i < sizeof days / sizeof *days; i++)
+		if (strcmp(ab_words_day[box->day], days[i].day) == 0)
+			return days[i].d;
+	return 0;
+}
+
+static void add_item(struct entering *e, const struct ab_sheet_box *box, const struct ab_sheet_part *part)
+{
+	double d = day_of(box->box, part);
+	if (part->told)
+		return;
+	if (d <= days_passed(e)) {
+		e->items[e->n++] = (struct item){ box, part };
+		return;
+	}
+	e->later_d = e->later == 0 || d < e->later_d ? d : e->later_d;
+	e->later++;
+}
+
 static enum ab_status list_items(struct entering *e)
 {
 	const struct ab_sheet *sheet = e->run.sheet;
@@ -416,8 +460,7 @@ static enum ab_status list_items(struct entering *e)
 		return cli_nomem(e->cli);
 	for (size_t i = 0; i < sheet->n_boxes; i++)
 		for (size_t j = 0; j < sheet->boxes[i].n_parts; j++)
-			if (!sheet->boxes[i].parts[j].told)
-				e->items[e->n++] = (struct item){ &sheet->boxes[i], &sheet->boxes[i].parts[j] };
+			add_item(e, &sheet->boxes[i], &sheet->boxes[i].parts[j]);
 	return AB_OK;
 }
 
@@ -428,6 +471,40 @@ static enum ab_status say_where(struct entering *e)
 	const char *path = strncmp(e->path, "./", 2) == 0 ? e->path + 2 : e->path;
 	return say(e->cli, ab_arena_printf(e->cli->arena, "%zu %s written into %.900s", e->written,
 	    e->written == 1 ? "answer" : "answers", path));
+}
+
+/* The batch as it stands now, with all that was answered; where that cannot be worked out "afterboil" alone tells why. */
+static enum ab_status say_next(struct entering *e)
+{
+	struct cli *cli = e->cli;
+	struct ab_diag before = cli->diag;
+	bool attention = cli->attention;
+	char *text = NULL;
+	enum ab_status st;
+	if (e->later > 0) {
+		char day[32];
+		const struct ab_when then = { .known = true, .date_only = true, .s = e->run.on.s + e->later_d * 86400 };
+		st = say(cli, ab_arena_printf(cli->arena, "What is still to come is not asked yet: %zu %s, from %s on.", e->later,
+		    e->later == 1 ? "question" : "questions", ab_when_write(&then, day, sizeof day)));
+		if (st != AB_OK)
+			return st;
+	}
+	if (isinf(days_passed(e)) && e->run.setup.batch->package == NULL)
+		return AB_OK;
+	cli->n_batches = 0;
+	st = which_folder(cli, true);
+	if (st == AB_OK)
+		st = help_steps(cli, 1, &text);
+	cli->attention = attention;
+	if (st != AB_OK || text == NULL) {
+		ab_report_free(text);
+		if (st == AB_ENOMEM)
+			return st;
+		cli->diag = before;
+		return say(cli, "Next: \"afterboil\" alone tells what is to be done.");
+	}
+	st = out_text(cli, "Next:\n");
+	return out_report(cli, st, text);
 }
 
 /* The shell must see that an interrupt ended it. */
@@ -450,7 +527,7 @@ static enum ab_status converse(struct entering *e)
 		st = ask_all(e, &heard);
 	if (st == AB_OK && heard == HEARD)
 		st = ask_note(e, &heard);
-	if (st == AB_OK && heard == HEARD)
+	if (st == AB_OK && heard == HEARD && days_passed(e) >= READY_D)
 		st = ask_tasting(e, &heard);
 	if (st != AB_OK)
 		return st;
@@ -461,7 +538,9 @@ static enum ab_status converse(struct entering *e)
 	st = out_text(e->cli, "\n");
 	if (st == AB_OK && e->written > 0)
 		st = work_alarm(e->cli, e->path, e->id, false);
-	return st == AB_OK ? say_where(e) : st;
+	if (st == AB_OK)
+		st = say_where(e);
+	return st == AB_OK ? say_next(e) : st;
 }
 
 enum ab_status cmd_enter(struct cli *cli)

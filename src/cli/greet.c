@@ -25,8 +25,8 @@ static struct step before_any_batch(struct cli *cli, enum ab_status st)
 	return (struct step){ "afterboil new \"House pale\"", "the journal of your next batch" };
 }
 
-/* The steps of the advice, the most urgent ones. Without redraws: they steady figures that are not shown here. */
-static enum ab_status steps(struct cli *cli, char **text)
+/* Without redraws: they steady figures that are not shown here. */
+enum ab_status help_steps(struct cli *cli, size_t most, char **text)
 {
 	struct ab_case **cases;
 	struct ab_advice *advice;
@@ -35,7 +35,7 @@ static enum ab_status steps(struct cli *cli, char **text)
 	terminal_look(cli);
 	for (size_t i = 0; st == AB_OK && i < advice->n_steps; i++)
 		cli->attention = cli->attention || advice->steps[i].kind == AB_NEXT_SAFE;
-	return st == AB_OK ? ab_report_steps(cli->k, advice, MOST_STEPS, &cli->look, text, &cli->diag) : st;
+	return st == AB_OK ? ab_report_steps(cli->k, advice, most, &cli->look, text, &cli->diag) : st;
 }
 
 static enum ab_status say_step(struct cli *cli, struct step step)
@@ -64,7 +64,7 @@ enum ab_status help_greet(struct cli *cli)
 	read = which_folder(cli, false);
 
 	if (read == AB_OK && cli->n_batches > 0)
-		read = steps(cli, &text);
+		read = help_steps(cli, MOST_STEPS, &text);
 	if (read == AB_ENOMEM)
 		return read;
 	ab_diag_init(&cli->diag);
