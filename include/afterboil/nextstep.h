@@ -3,7 +3,8 @@
  * A diagnosis speaks of one beer and a plan of beers to come; read one after the other they seem to differ
  * ("wait", "change this"). Here both are put in order: what may hurt somebody, then the beers that exist (one
  * to tend, one to leave alone, one to taste), then the next brew. One change at a time: while a change is on
- * trial (noted in the profile, no batch with it tasted) no other is begun; two noted at once are both named.
+ * trial (noted in the profile, no batch with it tasted) no other is begun; two noted at once are both named. A trial
+ * of one beer is no business of another that is about to be brewed, and one that is forgotten is none of anybody.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_NEXTSTEP_H
@@ -32,9 +33,12 @@ enum ab_next {
 	AB_NEXT_AFTER,    /* item, but only when the trial was tasted */
 	AB_NEXT_SAME,     /* nothing to change, or (item >= 0) nothing to be told before a beer was tasted; batch: the
 	                   * one about to be brewed, or NULL */
+	AB_NEXT_FORGOTTEN, /* trial waits for its tasting for more than a year, or its beer was not brewed in six brews
+	                   * since (estimates): it holds up no other change. batch: the one brewed with it, or NULL */
 	AB_NEXTS
 };
-extern const char *const ab_next_words[AB_NEXTS];   /* safe, date, tend, wait, taste, check, brew, begin, after, same */
+extern const char *const ab_next_words[AB_NEXTS];   /* safe, date, tend, wait, taste, check, brew, begin, after, same,
+                                                     * forgotten */
 
 /* cause, item: -1 = none. item: place in the items of the advice. due: what the batch needs next and when (TEND), its
  * tasting (TASTE), the day it is to be brewed (BREW, BEGIN and SAME of a batch about to be brewed); NULL = not known
@@ -46,6 +50,7 @@ struct ab_next_step {
 	const struct ab_touch_due *due;
 	const struct ab_changed *trial;
 	const struct ab_ask *check;
+	const char *line;   /* BEGIN: for this beer only, since another has a change on trial; NULL = for all */
 };
 
 /* cases in order of brewing; profile may be NULL. item: the place of what the plan would begin with, after: of
@@ -70,7 +75,7 @@ bool ab_next_dated_ahead(const struct ab_batch *batch, const struct ab_dated *li
 bool ab_next_begun(const struct ab_batch *batch);
 
 /* At most so many steps: one of each kind but those that exclude each other, two to tend and two changes on trial. */
-enum { AB_NEXT_MOST = 10 };
+enum { AB_NEXT_MOST = 11 };
 
 /* Fills out[AB_NEXT_MOST]; how many. At least one: AB_NEXT_SAME when nothing else is to do for the next brew. */
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out);

@@ -99,6 +99,8 @@ static const struct ab_changed *begun(const struct advising *a, const char *id)
 	return found;
 }
 
+static bool done_for_most(const struct advising *a, const char *id);
+
 /* A journal that says a change was made beats the profile; what is owned but unused, or begun, costs nothing to
  * begin with. */
 static void mark_owned(const struct advising *a, struct ab_item *item)
@@ -112,10 +114,10 @@ static void mark_owned(const struct advising *a, struct ab_item *item)
 				item->unused = owns->unused == AB_YES;
 			}
 	if (advising_adopted(a, item->change) < a->n_cases) {
-		item->owned = true;
-		item->unused = false;
+		item->owned = done_for_most(a, id);
+		item->unused = !item->owned;
 	}
-	if (!item->owned)
+	if (!item->owned && !item->unused)
 		item->begun = begun(a, id);
 	if (item->unused || item->begun != NULL)
 		item->cost = 0;
@@ -215,6 +217,41 @@ static bool in_profile(const struct advising *a, const struct ab_batch *batch, c
 		    (c->line == NULL || (batch->line != NULL && strcmp(c->line, batch->line) == 0)))
 			return true;
 	return false;
+}
+
+/* For every beer, and brewed with it. */
+static bool noted_for_all(const struct advising *a, const struct ab_batch *batch, const char *id)
+{
+	if (a->profile == NULL)
+		return false;
+	for (AB_EACH(const struct ab_changed, c, a->profile->changed))
+		if (c->what != NULL && c->line == NULL && strcmp(c->what, id) == 0 && on_or_after(&batch->brewed, &c->on))
+			return true;
+	return false;
+}
+
+/* For the beer of this batch, whenever. */
+static bool noted_for_line(const struct advising *a, const struct ab_batch *batch, const char *id)
+{
+	for (AB_EACH(const struct ab_changed, c, a->profile->changed))
+		if (c->what != NULL && c->line != NULL && batch->line != NULL && strcmp(c->what, id) == 0 &&
+		    strcmp(c->line, batch->line) == 0)
+			return true;
+	return false;
+}
+
+/* A change of one beer is that beer's, tried or kept: where the other beers are most of today's brewing, it is for them
+ * at hand, and not in use. */
+static bool done_for_most(const struct advising *a, const char *id)
+{
+	double share = 0;
+
+	for (size_t b = 0; b < a->n_cases; b++)
+		if (in_journal(a->cases[b]->batch, id, false) || noted_for_all(a, a->cases[b]->batch, id))
+			return true;
+	for (size_t b = 0; b < a->n_sets && b < a->n_cases && a->profile != NULL; b++)
+		share += noted_for_line(a, a->cases[b]->batch, id) ? a->weight[b] : 0;
+	return share >= 0.5;
 }
 
 /* n_cases means never: a place no batch has, so comparisons need no special case. */

@@ -13,9 +13,13 @@
  * bottles are thought to be about. A change noted for a day further ahead than AHEAD_DAYS is none of the next brew. */
 enum { DAY = 86400, WAIT_DAYS = 60, BOTTLE_DAYS = 365, AHEAD_DAYS = 60, MOST_TRIALS = 2 };
 
+/* A change that waits for a tasting so long is forgotten, and holds up nothing: since it was noted, or since the brew
+ * with it; one of a beer after so many brews of others (estimates: a year, and half a year's brewing). */
+enum { FORGOTTEN_DAYS = 365, FORGOTTEN_BREWS = 6 };
+
 const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_DATE] = "date", [AB_NEXT_TEND] = "tend", [AB_NEXT_WAIT] = "wait",
 	[AB_NEXT_TASTE] = "taste", [AB_NEXT_CHECK] = "check", [AB_NEXT_BREW] = "brew", [AB_NEXT_BEGIN] = "begin",
-	[AB_NEXT_AFTER] = "after", [AB_NEXT_SAME] = "same" };
+	[AB_NEXT_AFTER] = "after", [AB_NEXT_SAME] = "same", [AB_NEXT_FORGOTTEN] = "forgotten" };
 
 /* today_s: the clock, or the newest day of the journals. clock_s: the clock alone, -INFINITY when nobody told it. */
 struct listing { const struct ab_next_of *of; struct ab_next_step *out; size_t n; double today_s, clock_s; };
@@ -212,8 +216,21 @@ static bool was_tasted_with(const struct ab_next_of *of, const struct ab_changed
 	return false;
 }
 
-/* The newest noted first. */
-static size_t trials_of(const struct listing *l, const struct ab_changed **trials)
+static bool is_forgotten(const struct listing *l, const struct ab_changed *c)
+{
+	const struct ab_batch *b = brewed_with(l->of, c);
+	int others = 0;
+
+	for (size_t i = 0; b == NULL && i < l->of->n; i++) {
+		const struct ab_batch *other = l->of->cases[i]->batch;
+
+		others += ab_next_begun(other) && !of_line(other, c->line) && floor(other->brewed.s / DAY) >= floor(c->on.s / DAY);
+	}
+	return others >= FORGOTTEN_BREWS || !within(l, b != NULL ? b->brewed.s : c->on.s, FORGOTTEN_DAYS);
+}
+
+/* The newest noted first. Of the forgotten the newest as well. */
+static size_t trials_of(const struct listing *l, const struct ab_changed **trials, const struct ab_changed **forgotten)
 {
 	const struct ab_next_of *of = l->of;
 	size_t n = 0;
@@ -221,8 +238,12 @@ static size_t trials_of(const struct listing *l, const struct ab_changed **trial
 	const struct ab_changed *all = of->profile != NULL ? of->profile->changed.items : NULL;
 	for (size_t i = all != NULL ? of->profile->changed.n : 0; i-- > 0 && n < MOST_TRIALS;)
 		if (all[i].on.known && !was_tasted_with(of, &all[i]) &&
-		    (of->n == 0 || all[i].on.s - l->today_s <= (double)AHEAD_DAYS * DAY))
-			trials[n++] = &all[i];
+		    (of->n == 0 || all[i].on.s - l->today_s <= (double)AHEAD_DAYS * DAY)) {
+			if (of->n == 0 || !is_forgotten(l, &all[i]))
+				trials[n++] = &all[i];
+			else if (*forgotten == NULL)
+				*forgotten = &all[i];
+		}
 	return n;
 }
 
@@ -284,19 +305,35 @@ static void add_brew(struct listing *l, enum ab_next kind, const struct ab_batch
 	add(l, kind, b)->due = b != NULL && !ab_next_begun(b) ? next_of(l->of, b) : NULL;
 }
 
+/* A beer about to be brewed that no change is on trial for, while each of those on trial is another beer's; else NULL. */
+static const struct ab_batch *free_brew(const struct ab_next_of *of, const struct ab_changed *const *trials, size_t n)
+{
+	const struct ab_batch *b = n > 0 ? coming(of, NULL) : NULL;
+
+	for (size_t t = 0; b != NULL && t < n; t++)
+		if (b->line == NULL || trials[t]->line == NULL || of_line(b, trials[t]->line))
+			b = NULL;
+	return b;
+}
+
 static void add_next_brew(struct listing *l, const struct ab_changed *const *trials, size_t n)
 {
 	const struct ab_next_of *of = l->of;
+	const struct ab_batch *other = free_brew(of, trials, n);
 	int item = n > 0 ? of->after : knows_trouble(of) ? of->item : -1;
 
+	if ((n == 0 || other != NULL) && item >= 0 && of->check != NULL)
+		add(l, AB_NEXT_CHECK, NULL)->check = of->check;
 	for (size_t t = 0; t < n; t++)
 		if (brewed_with(of, trials[t]) == NULL) {
 			add_brew(l, AB_NEXT_BREW, to_brew(of, trials[t]->line));
 			l->out[l->n - 1].trial = trials[t];
 		}
-	if (n == 0 && item >= 0 && of->check != NULL)
-		add(l, AB_NEXT_CHECK, NULL)->check = of->check;
-	if (n > 0 && item >= 0)
+	if (other != NULL && item >= 0) {
+		add_brew(l, AB_NEXT_BEGIN, other);
+		l->out[l->n - 1].item = item;
+		l->out[l->n - 1].line = other->line;
+	} else if (n > 0 && item >= 0)
 		add(l, AB_NEXT_AFTER, NULL)->item = item;
 	else if (item >= 0) {
 		add_brew(l, AB_NEXT_BEGIN, coming(of, NULL));
@@ -309,10 +346,10 @@ static void add_next_brew(struct listing *l, const struct ab_changed *const *tri
 
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 {
-	const struct ab_changed *trials[MOST_TRIALS] = { NULL };
+	const struct ab_changed *trials[MOST_TRIALS] = { NULL }, *forgotten = NULL;
 	double clock_s = of->today.known && !of->today.relative ? of->today.s : -INFINITY;
 	struct listing l = { of, out, 0, today_of(of, clock_s), clock_s };
-	size_t n = trials_of(&l, trials);
+	size_t n = trials_of(&l, trials, &forgotten);
 
 	add_safe(&l);
 	if (of->n_ahead > 0)
@@ -322,5 +359,7 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 	add_wait(&l);
 	add_taste(&l, trials, n);
 	add_next_brew(&l, trials, n);
+	if (forgotten != NULL)
+		add(&l, AB_NEXT_FORGOTTEN, brewed_with(of, forgotten))->trial = forgotten;
 	return l.n;
 }

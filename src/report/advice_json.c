@@ -173,6 +173,7 @@ static json_t *steps(const struct ab_knowledge *k, const struct ab_advice *a)
 		put_text(&o, "check", s->check == NULL ? NULL
 		    : s->check->is_check ? k->checks[s->check->check].id : k->facts->defs[s->check->slot].name);
 		put_change(&o, "change", k, s->item >= 0 ? a->items[s->item].change : -1);
+		put_text(&o, "line", s->line);
 		array = json_add(array, put_end(&o));
 	}
 	return array;

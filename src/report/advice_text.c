@@ -120,13 +120,15 @@ static void say_why(const struct telling *t, const struct ab_item *item)
 }
 
 /* The change to begin, with its reason. A caution that belongs to it stands with it. */
-static void say_begin(const struct telling *t, const struct ab_item *item)
+static void say_begin(const struct telling *t, const struct ab_item *item, const char *line)
 {
 	page_say(t->p, LOUD, change_of(t, item)->title);
 	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
 	say_why(t, item);
 	if (item != &t->a->items[t->a->plan[0]] && item->cost > 0)
 		page_say(t->p, PLAIN, " It costs money, yet brings more than twice what any free change of the plan does.");
+	if (line != NULL)
+		page_say(t->p, PLAIN, page_text(t->p, " Of %s alone: another beer has a change on trial.", line));
 	page_end(t->p);
 	if (change_of(t, item)->caution != NULL)
 		page_point(t->p, 3, "!", CAREFUL, change_of(t, item)->caution);
@@ -142,7 +144,7 @@ static void say_steps(const struct telling *t)
 		page_item(t->p, 1, page_text(t->p, "%zu.", i + 1), PLAIN);
 		page_say(t->p, LOUD, page_text(t->p, "%s: ", report_step_lead(t->p, s)));
 		if (s->kind == AB_NEXT_BEGIN) {
-			say_begin(t, &t->a->items[s->item]);
+			say_begin(t, &t->a->items[s->item], s->line);
 			continue;
 		}
 		page_say(t->p, PLAIN, report_step_words(t->p, t->k, t->a, s));

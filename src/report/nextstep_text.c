@@ -27,7 +27,7 @@ const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 		[AB_NEXT_TEND] = "Now",
 		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_CHECK] = "Check first",
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
-		[AB_NEXT_SAME] = "Next brew" };
+		[AB_NEXT_SAME] = "Next brew", [AB_NEXT_FORGOTTEN] = "Forgotten?" };
 	return step->kind == AB_NEXT_BEGIN && step->batch != NULL
 	    ? page_text(p, "%s, %s%s", leads[step->kind], step->batch->id, brew_day(p, step)) : leads[step->kind];
 }
@@ -121,6 +121,15 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
 	    change_named(k, s->trial), say_date(p, s->trial->on.s), how);
 }
 
+static const char *forgotten_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
+{
+	const char *what = page_text(p, "%s, noted %s", change_named(k, s->trial), say_date(p, s->trial->on.s));
+	return s->batch != NULL ? page_text(p, "%s: %s was brewed with it and never tasted. It holds up nothing any more.", what,
+	    s->batch->id)
+	    : page_text(p, "%s%s%s: nothing was brewed with it since. It holds up nothing any more; is it over, take its line out of "
+	    "the profile.", what, s->trial->line != NULL ? " for " : "", s->trial->line != NULL ? s->trial->line : "");
+}
+
 static const char *ask_words(struct page *p, const struct ab_knowledge *k, const struct ab_ask *ask)
 {
 	return page_text(p, "%s (about %s, %s), before anything is bought.",
@@ -154,9 +163,13 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
 	case AB_NEXT_AFTER:
 		return page_text(p, "%s (%s).%s%s", k->changes[a->items[s->item].change].title,
 		    report_price(p, &a->items[s->item]), s->kind == AB_NEXT_AFTER ? ""
-		    : " \"afterboil advise\" tells why; \"afterboil changed --plan\" notes that you begin it.",
+		    : page_text(p, " \"afterboil advise\" tells why; \"afterboil changed --plan%s\" notes that you begin it%s.",
+		    s->line != NULL ? page_text(p, " --line \'%s\'", s->line) : "",
+		    s->line != NULL ? ", for this beer alone: another has a change on trial" : ""),
 		    s->batch != NULL ? page_text(p, " \"afterboil sheet %s -o sheet.html\" makes the page for the day.",
 		    s->batch->id) : "");
+	case AB_NEXT_FORGOTTEN:
+		return forgotten_words(p, k, s);
 	case AB_NEXTS:
 		break;
 	}

@@ -239,6 +239,48 @@ START_TEST(noted_in_a_journal_is_owned)
 }
 END_TEST
 
+/* A change noted for one beer, and brewed with: is it in use, or at hand and to be begun with the others? lines of the
+ * batches, oldest first, brewed on the first days of 2031; the newest weigh most. */
+static const struct { const char *title, *lines[4], *line; double on_day; bool kept, owned, unused, begun; } of_lines[] = {
+	{ "of all the beers there are", { "pale", "pale", "pale", "pale" }, "pale", 2, false, true, false, false },
+	{ "of the one brewed most and last", { "stout", "pale", "pale", "pale" }, "pale", 2, false, true, false, false },
+	{ "of one of two in turn, not the last", { "pale", "stout", "pale", "stout" }, "pale", 0, false, false, true, false },
+	{ "of one that is hardly brewed", { "pale", "stout", "stout", "stout" }, "pale", 0, false, false, true, false },
+	{ "of that one, and a journal kept it", { "pale", "stout", "stout", "stout" }, "pale", 0, true, true, false, false },
+	{ "of every beer", { "pale", "stout", "stout", "stout" }, NULL, 2, false, true, false, false },
+	{ "of every beer, and not brewed with yet", { "pale", "stout", "stout", "stout" }, NULL, 9, false, false, false, true },
+	{ "of one, and not brewed with yet", { "pale", "stout", "stout", "stout" }, "pale", 9, false, false, false, true },
+	{ "of a beer nobody brews", { "pale", "stout", "stout", "stout" }, "wheat", 0, false, false, false, true },
+};
+
+START_TEST(a_change_of_one_beer)
+{
+	const double first = ab_when_from_civil(2031, 1, 1) + 43200;
+
+	brewery_open(&b, BUY("x", "50", WARM));
+	brewery_bad_batches(&b, 4);
+	for (size_t i = 0; i < 4; i++) {
+		struct ab_batch *batch = ab_arena_alloc(b.arena, 1, sizeof *batch);
+
+		ck_assert_ptr_nonnull(batch);
+		*batch = *b.cases[i]->batch;
+		b.cases[i]->batch = batch;
+		batch->line = of_lines[_i].lines[i];
+		batch->brewed = (struct ab_when){ .known = true, .s = first + (double)i * 86400 };
+	}
+	struct ab_changed *c = brewery_push(&b, &b.profile->changed, sizeof *c);
+	c->what = "x";
+	c->line = of_lines[_i].line;
+	c->on = (struct ab_when){ .known = true, .s = first + of_lines[_i].on_day * 86400 };
+	if (of_lines[_i].kept)
+		brewery_note(&b, b.cases[1], "x", AB_YES);
+	const struct ab_item *x = brewery_item(&b, brewery_advise(&b), "x");
+	ck_assert_msg(x->owned == of_lines[_i].owned && x->unused == of_lines[_i].unused && (x->begun != NULL) == of_lines[_i].begun,
+	    "%s: owned %d, unused %d, begun %d", of_lines[_i].title, x->owned, x->unused, x->begun != NULL);
+	ck_assert_double_eq(x->cost, x->unused || x->begun != NULL ? 0 : 50);   /* at hand costs nothing */
+}
+END_TEST
+
 START_TEST(infeasible)
 {
 	struct ab_advice *advice;
@@ -488,6 +530,7 @@ int main(void)
 	tcase_add_loop_test(tc, setting, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(tc, most_batches_decide, 0, sizeof kinds / sizeof *kinds);
 	tcase_add_test(tc, noted_in_a_journal_is_owned);
+	tcase_add_loop_test(tc, a_change_of_one_beer, 0, (int)(sizeof of_lines / sizeof *of_lines));
 	tcase_add_test(tc, infeasible);
 	tcase_add_test(tc, unknown_family);
 	tcase_add_test(tc, limits_used);

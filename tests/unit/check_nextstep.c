@@ -105,7 +105,7 @@ static const struct row { const char *folder; int first, second; const char *lin
 	{ "f", 1, 0, NULL, true, "brew 1*, after" },
 	{ "fn", 1, 0, NULL, false, "brew 2*, after" },
 	{ "ff'", 2, 0, "pale", false, "brew 1*, after" },
-	{ "fn'", 1, 0, "pale", false, "brew 1*, after" },
+	{ "fn'", 1, 0, "pale", false, "brew 1*, begin 2" },   /* the trial is of the pale, and a stout comes next */
 	{ "f", 1, 1, NULL, false, "brew 1*, brew 1*, after" },
 	/* brewed with it: tend it, then taste it; nothing new before that */
 	{ "fr", 1, 0, NULL, false, "tend 2, after" },
@@ -119,6 +119,16 @@ static const struct row { const char *folder; int first, second; const char *lin
 	/* tasted with it: the trial is over */
 	{ "ff", 1, 0, NULL, false, "begin" },
 	{ "fc'f", 2, 0, "stout", false, "brew 2*, after" },
+	/* a trial of one beer is no business of another that is about to be brewed */
+	{ "ff'n'", 1, 0, "pale", false, "brew 1*, begin 3" },
+	{ "ff'n'", 1, 0, "pale", true, "check, brew 1*, begin 3" },
+	{ "ff'n", 1, 0, "pale", false, "brew 3*, after" },
+	{ "fpn'", 1, 0, "pale", false, "taste 2*, begin 3" },
+	{ "ffn'", 2, 0, NULL, false, "brew 3*, after" },
+	/* of a beer that nobody brews any more: after six brews of others it holds up nothing */
+	{ "f'ffffff", 1, 0, "stout", false, "begin, forgotten*" },
+	{ "f'fffff", 1, 0, "stout", false, "brew 1*, after" },
+	{ "f'ffffff", 1, 0, NULL, false, "begin" },
 	{ "fcf", 2, 0, "pale", false, "begin" },
 };
 
@@ -142,7 +152,7 @@ START_TEST(in_order)
 
 	ck_assert_str_eq(told(out, n), rows[_i].told);
 	for (size_t i = 0; i < n; i++) {
-		ck_assert_int_eq(out[i].item, out[i].kind >= AB_NEXT_BEGIN ? 3 : -1);   /* of "same": not told yet */
+		ck_assert_int_eq(out[i].item, out[i].kind >= AB_NEXT_BEGIN && out[i].kind != AB_NEXT_FORGOTTEN ? 3 : -1);   /* of "same": not told yet */
 		ck_assert_int_eq(out[i].cause, out[i].kind == AB_NEXT_WAIT ? 7 : -1);
 		ck_assert_int_eq(out[i].check != NULL, out[i].kind == AB_NEXT_CHECK);
 	}
@@ -305,7 +315,12 @@ START_TEST(any_folder)
 			kinds[out[i].kind]++;
 		}
 		ck_assert_uint_le(kinds[AB_NEXT_BEGIN] + kinds[AB_NEXT_SAME] + kinds[AB_NEXT_AFTER], 1);
-		ck_assert(kinds[AB_NEXT_BEGIN] == 0 || kinds[AB_NEXT_BREW] == 0);
+		/* with a change on trial another is begun only for another beer, and that is said */
+		for (size_t i = 0; i < n; i++)
+			if (out[i].kind == AB_NEXT_BEGIN && out[i].line != NULL)
+				ck_assert(r.line != NULL && strcmp(r.line, out[i].line) != 0 && strcmp(out[i].batch->line, out[i].line) == 0);
+			else if (out[i].kind == AB_NEXT_BEGIN)
+				ck_assert_uint_eq(kinds[AB_NEXT_BREW], 0);
 		ck_assert_uint_le(kinds[AB_NEXT_TASTE], 1);
 	}
 }
@@ -351,6 +366,24 @@ START_TEST(is_dated_ahead)
 }
 END_TEST
 
+/* days from the noting of a change, for any beer, that no batch or one never tasted was brewed with */
+static const struct { const char *folder; double days; const char *told; } waits[] = {
+	{ "f", 300, "brew 1*, after" }, { "f", 364, "brew 1*, after" }, { "f", 367, "begin, forgotten*" },
+	{ "fp", 364, "taste 2*, after" }, { "fp", 500, "begin, forgotten 2*" },
+};
+
+START_TEST(a_forgotten_trial)
+{
+	struct ab_changed changed = { .what = "a", .on = { .known = true, .s = day(1, 15) } };
+	const struct ab_profile profile = { .changed = { &changed, 1, 1 } };
+	struct ab_next_of of = { cases, folder(waits[_i].folder), &profile, { .known = true, .s = changed.on.s + waits[_i].days * DAY }, 3, 3,
+		NULL, NULL, NULL, 0 };
+	struct ab_next_step out[AB_NEXT_MOST];
+
+	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), waits[_i].told);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("nextstep");
@@ -367,6 +400,7 @@ int main(void)
 	tcase_add_test(tc, words);
 	tcase_add_test(tc, dated_ahead);
 	tcase_add_loop_test(tc, is_dated_ahead, 0, (int)(sizeof limits_of / sizeof *limits_of));
+	tcase_add_loop_test(tc, a_forgotten_trial, 0, (int)(sizeof waits / sizeof *waits));
 	suite_add_tcase(s, tc);
 	srunner_set_tap(sr, "-");
 	srunner_run_all(sr, CK_NORMAL);
