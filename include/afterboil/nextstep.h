@@ -38,7 +38,7 @@ enum ab_next {
 	AB_NEXTS
 };
 extern const char *const ab_next_words[AB_NEXTS];   /* safe, date, tend, wait, taste, check, brew, begin, after, same,
-                                                     * forgotten */
+						     * forgotten */
 
 /* cause, item: -1 = none. item: place in the items of the advice. due: what the batch needs next and when (TEND), its
  * tasting (TASTE), the day it is to be brewed (BREW, BEGIN and SAME of a batch about to be brewed); NULL = not known

@@ -77,6 +77,15 @@ struct ab_trend_change {
 	struct ab_trend_allowed allowed;
 };
 
+/* What a change may be said to have done, first of all: from AB_TREND_DRIFT_LEAST tasted batches on with the drift taken
+ * out, where that can be reckoned; with fewer as it stands, and then plain is true: a drift would look just like the change, so
+ * nobody should call it helped. In simulated brewers whose beer drifts by itself and whose change does nothing, the plain
+ * chance is over 0.9 in up to nine of ten, this one in one of ten, as it says (check_drift). P NAN: nothing to compare.
+ * (An estimate: from a handful of batches the two cannot be told apart.) */
+enum { AB_TREND_DRIFT_LEAST = 8 };
+struct ab_trend_said { double p_better, low, high; bool plain; };
+struct ab_trend_said ab_trend_say(const struct ab_trend_change *change);
+
 /* common thread of the newest 400 batches: Fisher exact, corrected over the different splits by shuffling which batches
  * are bad (step-down min-P, Westfall & Young 1993: exact up to 20,000 ways to do so, else 10,000 seeded draws with a
  * standard error of 0.005 at most); a value that all others of a two-valued factor lack is the same split, and stands for

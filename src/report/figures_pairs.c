@@ -65,13 +65,15 @@ static const char *load_of(struct page *p, double load, size_t n)
 static void change_row(struct page *p, const struct ab_trend_change *c, const struct ab_promise *promise,
     const char *title, const char **cells)
 {
+	const struct ab_trend_said said = ab_trend_say(c);
+
 	cells[0] = title;
 	cells[1] = say_date(p, c->date_s);
 	cells[2] = load_of(p, c->before, c->n_before);
 	cells[3] = load_of(p, c->after, c->n_after);
-	cells[4] = isfinite(c->p_better) ? say_percent(p, c->p_better) : "cannot tell";
-	cells[5] = isfinite(c->p_better)
-	    ? page_text(p, "%s to %s", say_fixed(p, c->low, 1), say_fixed(p, c->high, 1)) : "";
+	cells[4] = isfinite(said.p_better) ? say_percent(p, said.p_better) : "cannot tell";
+	cells[5] = isfinite(said.p_better)
+	    ? page_text(p, "%s to %s", say_fixed(p, said.low, 1), say_fixed(p, said.high, 1)) : "";
 	cells[6] = promise == NULL ? "" : page_text(p, "%s to %s", say_fixed(p, promise->load_before, 1),
 	    say_fixed(p, promise->load_after, 1));
 }

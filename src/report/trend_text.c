@@ -11,7 +11,7 @@
 #include <afterboil/revise.h>
 #include "report/saying.h"
 
-enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, MOST_CAUSES = 2, COLUMNS = 6, SPARK = 30, LEAST_DRIFT = 8 };
+enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, MOST_CAUSES = 2, COLUMNS = 6, SPARK = 30 };
 
 /* As in the other reports, plus the scale that all bars share: lines are compared by eye. */
 struct telling {
@@ -114,43 +114,35 @@ static void say_lines(const struct telling *t)
 /* ---- did the changes do it ---- */
 
 /* A sign is easily read the wrong way round; the word is not. */
-static const char *lighter(const struct telling *t, double by)
+static const char *lighter_by(const struct telling *t, double by, int digits)
 {
-	return page_text(t->p, "%s %s", say_fixed(t->p, fabs(by), 1), by < 0 ? "heavier" : "lighter");
+	return page_text(t->p, "%s %s", say_fixed(t->p, fabs(by), digits), by < 0 ? "heavier" : "lighter");
 }
 
-/* Colours only from nine in ten on: below that it is no news either way. */
+static const char *lighter(const struct telling *t, double by)
+{
+	return lighter_by(t, by, 1);
+}
+
+/* A brewer gets better with every batch, change or not: what is said first is what is left when that and the beers'
+ * differences are taken out. So few batches that cannot tell the two apart never get a colour; others from nine in ten on. */
 static void say_odds(const struct telling *t, const struct ab_trend_change *c)
 {
-	if (isnan(c->p_better)) {
+	const struct ab_trend_said said = ab_trend_say(c);
+	if (isnan(said.p_better)) {
 		page_say(t->p, PLAIN,
 		    c->n_after == 0 ? " Nothing tasted since: the question stays open."
 				    : " Too few tastings to compare.");
 		return;
 	}
 	page_say(t->p, PLAIN, " ");
-	page_say(t->p, c->p_better >= 0.9 ? GOOD : c->p_better <= 0.1 ? BAD : PLAIN,
-	    page_text(t->p, "Better with a chance of %s", say_percent(t->p, c->p_better)));
-	page_say(
-	    t->p, PLAIN, page_text(t->p, "; likely between %s and %s.", lighter(t, c->low),
-	    lighter(t, c->high)));
-}
-
-/* A brewer gets better with every batch, change or not: what is left when that and the beers' differences are taken out.
- * Three numbers from a handful of batches only follow their chance: told from eight on, and where the range is not more
- * than doubled (estimates). Else the batches cannot tell the two apart, and a number would only frighten. */
-static void say_allowed(const struct telling *t, const struct ab_trend_change *c)
-{
-	const struct ab_trend_allowed *a = &c->allowed;
-	if (isnan(a->p_better) || isnan(c->p_better))
-		return;
-	if (c->n_before + c->n_after < LEAST_DRIFT || a->high - a->low > 2 * (c->high - c->low)) {
-		page_say(t->p, PLAIN, " Not taken out: what may drift anyway, batch after batch; so few cannot tell.");
-		return;
-	}
-	page_say(t->p, PLAIN, page_text(t->p, " With a steady drift%s taken out: better with a chance of %s; likely between %s "
-	    "and %s.", c->line == NULL ? " and what differs between your beers" : "", say_percent(t->p, a->p_better),
-	    lighter(t, a->low), lighter(t, a->high)));
+	page_say(t->p, said.plain ? PLAIN : said.p_better >= 0.9 ? GOOD : said.p_better <= 0.1 ? BAD : PLAIN,
+	    page_text(t->p, "Better with a chance of %s", say_percent(t->p, said.p_better)));
+	page_say(t->p, PLAIN, page_text(t->p, "; likely between %s and %s.", lighter(t, said.low), lighter(t, said.high)));
+	if (!said.plain)
+		page_say(t->p, PLAIN, page_text(t->p, " A beer that gets better or worse anyway, batch after batch,%s taken out; as it "
+		    "stands the chance is %s.", c->line == NULL ? " and what differs between your beers are" : " is",
+		    say_percent(t->p, c->p_better)));
 }
 
 /* Said before anything else about certainty: with two changes at once no number of batches helps. */
@@ -226,9 +218,22 @@ static void say_blamed(const struct telling *t, const struct ab_trend_change *c)
 		const struct ab_cause_shift *s = &c->causes[i];
 		if (t->k->causes[s->cause].benign || (told++ >= MOST_CAUSES && !t->p->look->verbose))
 			continue;
-		page_para(t->p, 4, QUIET, page_text(t->p, "%s: blamed for %s of %zu before, %s of %zu after",
+		page_para(t->p, 4, QUIET, page_text(t->p, "%s: to blame in %s of %zu before, %s of %zu after",
 		    t->k->causes[s->cause].title, say_fixed(t->p, s->before, 1), c->n_before,
 		    say_fixed(t->p, s->after, 1), c->n_after));
+	}
+}
+
+/* Once for all that it is true of. */
+static void say_plain(const struct telling *t)
+{
+	for (size_t i = 0; i < t->trend->n_changes; i++) {
+		const struct ab_trend_said said = ab_trend_say(&t->trend->changes[i]);
+		if (isnan(said.p_better) || !said.plain)
+			continue;
+		page_para(t->p, 2, PLAIN, page_text(t->p, "Where no drift is taken out (that needs %d tasted batches) a chance proves nothing: a "
+		    "beer that gets better or worse anyway, batch after batch, would look the same.", AB_TREND_DRIFT_LEAST));
+		return;
 	}
 }
 
@@ -252,13 +257,13 @@ static void say_changes(const struct telling *t)
 			c->n_after > 0 ? say_fixed(t->p, c->after, 1) : "unknown",
 			say_count(t->p, c->n_after, "batch", "batches")));
 		say_odds(t, c);
-		say_allowed(t, c);
 		say_needed(t, c);
 		say_promise(t, c);
 		page_end(t->p);
 		say_shifts(t, c);
 		say_blamed(t, c);
 	}
+	say_plain(t);
 	say_record(t);
 }
 
@@ -325,12 +330,9 @@ static void say_slope(const struct telling *t)
 	int digits = r->slope_high - r->slope_low < 1 ? 2 : 1;
 	page_begin(t->p, 0);
 	page_say(t->p, tone, verdict);
-	page_say(t->p, PLAIN,
-	    page_text(t->p,
-		": the flaw load moves by %s a batch (likely %s to %s; minus is better), over %zu tasted "
-		"batches.",
-		say_fixed(t->p, r->slope_per_batch, digits), say_fixed(t->p, r->slope_low, digits),
-		say_fixed(t->p, r->slope_high, digits), tasted));
+	page_say(t->p, PLAIN, page_text(t->p, ": each batch %s than the one before (likely between %s and %s), over %zu tasted "
+	    "batches.", lighter_by(t, -r->slope_per_batch, digits), lighter_by(t, -r->slope_high, digits),
+	    lighter_by(t, -r->slope_low, digits), tasted));
 	page_end(t->p);
 }
 

@@ -77,3 +77,12 @@ void stats_allowing(struct stats_row *r, size_t n, double floor_sd, struct ab_tr
 	out->low = out->lighter - t * scale;
 	out->high = out->lighter + t * scale;
 }
+
+struct ab_trend_said ab_trend_say(const struct ab_trend_change *c)
+{
+	const struct ab_trend_allowed *a = &c->allowed;
+
+	if (c->n_before + c->n_after >= AB_TREND_DRIFT_LEAST && !isnan(a->p_better) && !isnan(c->p_better))
+		return (struct ab_trend_said){ a->p_better, a->low, a->high, false };
+	return (struct ab_trend_said){ c->p_better, c->low, c->high, true };
+}

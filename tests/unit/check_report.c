@@ -649,7 +649,7 @@ static struct ab_trend full_trend(void)
 }
 
 static const char *const trended[] = {
-	"Flaw load over 3 batches", "Your beer is getting better: the flaw load moves by -0.50 a batch (likely -0.80 to -0.10", "over 2 tasted batches", "Line: pale",
+	"Flaw load over 3 batches", "Your beer is getting better: each batch 0.50 lighter than the one before (likely between 0.10 lighter and 0.80 lighter", "over 2 tasted batches", "Line: pale",
 	"1970-01-11   0.0  ............  *  clean", "butter, dms", "One-off batches", "not tasted yet",
 	"Use the cellar, from 1970-01-11, line pale. Mean load 8.0 before (1 batch), 0.0 after (1 batch).",
 	"Better with a chance of 95 %; likely between 1.0 heavier and 9.5 lighter.", "cannot be told apart", "3 tasted batches more",

@@ -99,9 +99,9 @@ END_TEST
 /* ---- the slope ---- */
 
 static const struct { const char *title; double slope, low, high; const char *want; } slopes[] = {
-	{ "better", -0.5, -0.8, -0.125, "Your beer is getting better: the flaw load moves by -0.50 a batch (likely -0.80 to -0.13" },
-	{ "worse", 0.5, 0.1, 0.8, "Your beer is getting worse: the flaw load moves by 0.50 a batch (likely 0.10 to 0.80" },
-	{ "not clear", -0.5, -0.8, 0.1, "No clear trend yet: the flaw load moves by -0.50" },
+	{ "better", -0.5, -0.8, -0.125, "Your beer is getting better: each batch 0.50 lighter than the one before (likely between 0.13 lighter and 0.80 lighter)" },
+	{ "worse", 0.5, 0.1, 0.8, "Your beer is getting worse: each batch 0.50 heavier than the one before (likely between 0.80 heavier and 0.10 heavier)" },
+	{ "not clear", -0.5, -0.8, 0.1, "No clear trend yet: each batch 0.5" },
 	{ "up to none is not clear", -0.5, -0.8, 0, "No clear trend yet" },
 	{ "from none on is not clear", 0.5, 0, 0.8, "No clear trend yet" },
 	{ "not to be told", NAN, NAN, NAN, "from four on" },
@@ -160,9 +160,11 @@ START_TEST(says_change)
 }
 END_TEST
 
-static const struct { const char *title; double p; const char *on; } tones[] = {
-	{ "from 90 % on it is good", 0.9, "\033[36mBetter" }, { "below it is plain", 0.89, ". Better" }, { "down to 10 % it is bad", 0.1, "\033[35mBetter" },
-	{ "above it is plain", 0.11, ". Better" },
+/* p with the drift taken out, and how many batches before and after: of fewer than eight no colour says it helped */
+static const struct { const char *title; double p; size_t sides; const char *on; } tones[] = {
+	{ "from 90 % on it is good", 0.9, 4, "\033[36mBetter" }, { "below it is plain", 0.89, 4, ". Better" },
+	{ "down to 10 % it is bad", 0.1, 4, "\033[35mBetter" }, { "above it is plain", 0.11, 4, ". Better" },
+	{ "too few for a colour", 0.99, 3, ". Better" },
 };
 
 START_TEST(colours_follow_the_odds)
@@ -170,7 +172,9 @@ START_TEST(colours_follow_the_odds)
 	struct ab_trend t = nothing;
 	struct ab_trend_change c = moved;
 	struct ab_look look = rc_look(AB_TEXT);
-	c.p_better = tones[_i].p;
+	c.p_better = tones[_i].sides < 4 ? 0.99 : 0.5;   /* as it stands: no matter */
+	c.n_before = c.n_after = tones[_i].sides;
+	c.allowed = (struct ab_trend_allowed){ 1, tones[_i].p, -1, 3 };
 	t.changes = &c;
 	t.n_changes = 1;
 	look.color = true;
