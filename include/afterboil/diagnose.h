@@ -109,6 +109,11 @@ enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *f
     const struct ab_evidence *evidence, const struct ab_diagnose_options *options, struct ab_arena *arena,
     struct ab_diagnosis **out, struct ab_diag *diag);
 
+/* The network of a batch with its evidence, as it is solved where only beliefs are asked for; its arrays are the arena's.
+ * n_causes is that of the rules. AB_ENOMEM. */
+enum ab_status ab_diagnose_net(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
+    struct ab_arena *arena, struct ab_net *net, struct ab_diag *diag);
+
 /* P(cause before tasting) for every cause on these facts (priors, gates, signs). p is n_causes long. */
 void ab_alone(const struct ab_knowledge *k, const struct ab_fact *facts, double *p);
 

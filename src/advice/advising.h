@@ -1,7 +1,7 @@
 /* advising.h - the insides of advice.h: what its files hand to each other, one after the other
  *
  * trouble.c takes in what the brewer says is wrong; limits.c reads budgets, prices and what is barred;
- * learning.c learns what came of the changes that were made; recurrence.c how often each cause strikes;
+ * allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were made; recurrence.c how often each cause strikes;
  * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
  * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; firmness.c redraws the estimates; ahead.c weighs a
@@ -15,6 +15,7 @@
 #include <stdbool.h>
 #include <afterboil/advice.h>
 #include <afterboil/facts.h>
+#include <afterboil/together.h>
 
 enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_WHOLE, AXIS_N };
 
@@ -74,6 +75,11 @@ struct advising {
 	double *prior;                  /* n_causes: mean over the sets, by the sort of brewing alone */
 	double *context;                /* n_cases x n_causes: P(cause) by the sort of brewing alone, before
 	                                 * anything was measured or tasted */
+	/* each n_cases rows of n_causes (allbatches.c): P(cause) and blame in the light of all batches; present by
+	 * its own prior, facts and tasting, where only the rivals are seen so; by the facts and the other batches; by the
+	 * facts. The last two NULL where a batch stands as it was diagnosed; blame where it was not asked for. */
+	const double **present, **blame, **tasted_only, **before;
+	double **alone_in;
 	double *held;                   /* n_changes x n_causes: what a change that was made did of what was
 	                                 * expected of it; 1 where nothing was learned */
 	double *recur;                  /* n_causes: P(it strikes the next batch) */
@@ -109,6 +115,11 @@ enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_uses(struct advising *a, struct ab_diag *diag);
 /* Sums up what was seen of each cause. */
 enum ab_status advising_seen(struct advising *a, struct ab_diag *diag);
+/* What is believed of each batch in the light of all. */
+enum ab_status advising_together(struct advising *a, struct ab_diag *diag);
+/* One of them with this evidence, ready to be solved. */
+enum ab_status advising_batch(const struct advising *a, size_t b, const struct ab_evidence *evidence,
+    struct ab_together_batch *out, struct ab_diag *diag);
 /* What came of the changes that were made. */
 enum ab_status advising_learn(struct advising *a, struct ab_diag *diag);
 /* Was anything learned of what the change does to the cause? */

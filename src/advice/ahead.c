@@ -1,6 +1,7 @@
 /* ahead.c - what a check is worth before anything is bought
  *
- * Each answer of a check is put into the batch it is about and the batch diagnosed anew; how often each cause
+ * Each answer of a check is put into the batch it is about and the batch diagnosed anew, on what the others say of it
+ * (these are not looked at again: what they would say next is a second thought); how often each cause
  * strikes and what it costs follows by the same steps as without it (recurrence.c, attribution.c).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -17,8 +18,8 @@ struct looking {
 	struct advising *a;
 	size_t b;                          /* the batch */
 	struct ab_problem problem;
-	struct ab_case **cases;            /* those of a, the one batch a copy */
-	struct ab_case one;
+	const double *present, *blame;     /* of it, once answered */
+	struct ab_net_scratch *scratch;
 	struct ab_informed informed;
 	const double *load[2];             /* yes, no */
 	double p_yes;
@@ -30,14 +31,10 @@ static enum ab_status make_ready(struct looking *l, struct ab_diag *diag)
 	size_t n = a->k->n_changes;
 	double cost = 0;
 
-	l->cases = ab_arena_alloc(a->arena, a->n_cases, sizeof *l->cases);
 	l->informed.now = ab_arena_alloc(a->arena, n, 1);
 	l->informed.after = ab_arena_alloc(a->arena, 2 * n, 1);
-	if (l->cases == NULL || l->informed.now == NULL || l->informed.after == NULL)
+	if (l->informed.now == NULL || l->informed.after == NULL)
 		return advising_nomem(diag);
-	memcpy(l->cases, a->cases, a->n_cases * sizeof *l->cases);
-	l->one = *a->cases[l->b];
-	l->cases[l->b] = &l->one;
 	for (size_t u = 0; u < n; u++)
 		cost += a->out->items[u].chosen ? a->problem.cost[u * a->problem.n_budgets + AXIS_WHOLE] : 0;
 	l->problem = a->problem;
@@ -48,19 +45,20 @@ static enum ab_status make_ready(struct looking *l, struct ab_diag *diag)
 	return AB_OK;
 }
 
-/* The batch's beliefs once the check is answered; *log_p up to what both answers share. An answer that cannot
- * be comes with probability 0. */
+/* The batch's beliefs once the check is answered, on what the other batches say of it; *log_p up to what both answers
+ * share. An answer that cannot be comes with probability 0. */
 static enum ab_status answer(struct looking *l, int check, signed char says, double *log_p, struct ab_diag *diag)
 {
 	struct advising *a = l->a;
-	const struct ab_case *c = a->cases[l->b];
-	const struct ab_diagnose_options options = { .beliefs_only = true };
-	struct ab_evidence evidence = c->evidence;
+	struct ab_evidence evidence = a->cases[l->b]->evidence;
 	signed char *done = ab_arena_alloc(a->arena, a->k->n_checks, 1);
+	struct ab_together_batch batch;
+	struct ab_beliefs beliefs = { .present = ab_arena_alloc(a->arena, a->k->n_causes, sizeof(double)),
+		.blame = ab_arena_alloc(a->arena, a->k->n_causes, sizeof(double)) };
 	struct ab_diag own;
 	enum ab_status st;
 
-	if (done == NULL)
+	if (done == NULL || beliefs.present == NULL || beliefs.blame == NULL)
 		return advising_nomem(diag);
 	if (evidence.check != NULL)
 		memcpy(done, evidence.check, a->k->n_checks);
@@ -68,14 +66,34 @@ static enum ab_status answer(struct looking *l, int check, signed char says, dou
 	evidence.check = done;
 	ab_diag_init(&own);
 	*log_p = -INFINITY;
-	st = ab_diagnose(a->k, c->facts, &evidence, &options, a->arena, &l->one.diagnosis, &own);
-	if (st == AB_EIMPOSSIBLE)
-		l->one.diagnosis = c->diagnosis;
-	else if (st != AB_OK)
-		return st == AB_ELIMIT ? st : ab_fail(diag, st, NULL, 0, "%s", own.text);
+	l->present = a->present[l->b];
+	l->blame = a->blame[l->b];
+	st = advising_batch(a, l->b, &evidence, &batch, diag);
+	if (st == AB_OK)
+		st = ab_together_again(&batch, a->k->n_causes, a->before[l->b] != NULL ? a->before[l->b] : batch.alone, l->scratch,
+		    &beliefs, &own);
 	else
-		*log_p = l->one.diagnosis->log_evidence;
+		return st;
+	if (st == AB_EIMPOSSIBLE)
+		return AB_OK;
+	if (st != AB_OK)
+		return st == AB_ELIMIT ? st : ab_fail(diag, st, NULL, 0, "%s", own.text);
+	l->present = beliefs.present;
+	l->blame = beliefs.blame;
+	*log_p = beliefs.log_evidence;
 	return AB_OK;
+}
+
+/* The rows of all batches with that of the one exchanged. */
+static const double **exchanged(const struct looking *l, const double **rows, const double *row)
+{
+	const double **out = ab_arena_alloc(l->a->arena, l->a->n_cases, sizeof *out);
+
+	if (out != NULL) {
+		memcpy(out, rows, l->a->n_cases * sizeof *out);
+		out[l->b] = row;
+	}
+	return out;
 }
 
 /* All steps from batches to loads again, in rooms of their own. */
@@ -84,9 +102,10 @@ static enum ab_status loads(struct looking *l, const double **load, struct ab_di
 	struct advising other = *l->a;
 	enum ab_status st;
 
-	other.cases = l->cases;
+	other.present = exchanged(l, l->a->present, l->present);
+	other.blame = exchanged(l, l->a->blame, l->blame);
 	other.out = ab_arena_alloc(other.arena, 1, sizeof *other.out);
-	if (other.out == NULL)
+	if (other.out == NULL || other.present == NULL || other.blame == NULL)
 		return advising_nomem(diag);
 	if (other.told_part != NULL)
 		other.told_part = ab_arena_alloc(other.arena, other.k->n_causes, sizeof *other.told_part);
@@ -188,6 +207,7 @@ enum ab_status advising_ahead(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_ahead *best = &a->out->ahead;
 	long b = disappointed(a);
+	struct ab_net_scratch *scratch;
 	enum ab_status st;
 
 	*best = (struct ab_ahead){ .take = { -1, -1 }, .drop = { -1, -1 } };
@@ -196,6 +216,10 @@ enum ab_status advising_ahead(struct advising *a, struct ab_diag *diag)
 			best->bought += a->out->items[u].joint_gain;
 	if (b < 0 || advising_for_time(a) || a->cases[b]->evidence.finding == NULL)
 		return AB_OK;
-	st = look(&(struct looking){ .a = a, .b = (size_t)b }, best, diag);
+	scratch = ab_net_scratch_new();
+	if (scratch == NULL)
+		return advising_nomem(diag);
+	st = look(&(struct looking){ .a = a, .b = (size_t)b, .scratch = scratch }, best, diag);
+	ab_net_scratch_free(scratch);
 	return st;
 }

@@ -43,34 +43,34 @@ static double leak(const struct advising *a, const struct ab_fact *facts, size_t
 	return tail;
 }
 
+/* A case with the blame it is dealt by. */
+struct dealt { const struct ab_case *c; const struct ab_fact *facts; const double *blame; };
+
 /* Adds one fault's load of one batch to the causes' parts. share is scratch, n_causes long. Shares
  * follow blame times strength, not blame alone: a surely present cause that hardly makes this fault
  * should not carry it. */
-static void deal_out(const struct advising *a, const struct ab_case *c, const struct ab_fact *facts,
-    size_t fault, double *share, double *part)
+static void deal_out(const struct advising *a, const struct dealt *of, size_t fault, double *share, double *part)
 {
 	/* a trouble told that is a false alarm is a trouble all the same, and goes when the alarm is found out */
-	bool benign_too = c == a->told;
-	double sum = leak(a, facts, fault);
+	bool benign_too = of->c == a->told;
+	double sum = leak(a, of->facts, fault);
 
 	assert(fault < a->k->n_faults);
 	for (size_t i = 0; i < a->k->n_causes; i++) {
-		share[i] = c->diagnosis->blame != NULL ? c->diagnosis->blame[i] *
-		    strength(a, i, facts, fault) : 0;
+		share[i] = of->blame != NULL ? of->blame[i] * strength(a, i, of->facts, fault) : 0;
 		sum += share[i];
 	}
 	for (size_t i = 0; sum > 0 && i < a->k->n_causes; i++)
-		part[i] += a->k->causes[i].benign && !benign_too ? 0 : c->fault_load[fault] * share[i] / sum;
+		part[i] += a->k->causes[i].benign && !benign_too ? 0 : of->c->fault_load[fault] * share[i] / sum;
 }
 
 /* All faults of a case. */
-static void deal_case(const struct advising *a, const struct ab_case *c, const struct ab_fact *facts,
-    double *share, double *part)
+static void deal_case(const struct advising *a, const struct dealt *of, double *share, double *part)
 {
 	memset(part, 0, a->k->n_causes * sizeof *part);
-	for (size_t f = 0; c->tasted && c->fault_load != NULL && f < a->k->n_faults; f++)
-		if (c->fault_load[f] > 0)
-			deal_out(a, c, facts, f, share, part);
+	for (size_t f = 0; of->c->tasted && of->c->fault_load != NULL && f < a->k->n_faults; f++)
+		if (of->c->fault_load[f] > 0)
+			deal_out(a, of, f, share, part);
 }
 
 static bool made(const struct advising *a, int change)
@@ -162,7 +162,7 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 
 		if (!a->cases[b]->tasted || a->cases[b]->fault_load == NULL)
 			continue;
-		deal_case(a, a->cases[b], a->facts[b], share, part);
+		deal_case(a, &(struct dealt){ a->cases[b], a->facts[b], a->blame[b] }, share, part);
 		for (size_t i = 0; i < n; i++)
 			if (b >= a->turn[i]) {
 				a->loads[i].weight += w;
@@ -170,7 +170,7 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 			}
 	}
 	if (a->told != NULL)
-		deal_case(a, a->told, a->told->facts, share, a->told_part);
+		deal_case(a, &(struct dealt){ a->told, a->told->facts, a->told->diagnosis->blame }, share, a->told_part);
 	advising_told_causes(a);
 	for (size_t i = 0; i < n; i++) {
 		if (a->told != NULL) {

@@ -136,7 +136,7 @@ static double removed(const struct advising *a, size_t b, size_t cause, const in
 /* Without cases nothing was diagnosed: then how often it strikes stands in. */
 double advising_present_in(const struct advising *a, size_t b, size_t cause)
 {
-	return a->weight[b] * (a->n_cases > 0 ? a->cases[b]->diagnosis->present[cause] : a->recur[cause]);
+	return a->weight[b] * (a->n_cases > 0 ? a->present[b][cause] : a->recur[cause]);
 }
 
 /* Those of the changes that could take something of the cause. A cause is replayed with them alone, so that

@@ -143,7 +143,7 @@ static struct ab_share_learned weigh(const struct learning *l, size_t u, size_t 
 
 		if (!possible(l, cause, b))
 			continue;
-		ratio = ab_exposed_faded(before(l, cause, b), a->cases[b]->diagnosis->present[cause],
+		ratio = ab_exposed_faded(before(l, cause, b), a->tasted_only[b][cause],
 		    plain ? 1 : tells(l, u, b));
 		l->batches[n++] = (struct ab_exposed){ plain ? ratio : ab_exposed_beside(ratio, left_by_others(l, u, cause, b)),
 			with(l, u, b) };

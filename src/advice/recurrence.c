@@ -4,11 +4,11 @@
  * PRIOR_BATCHES imagined batches behind the prior.
  * Once a change that prevents a cause is in force, only batches from then on are counted for that cause; the
  * prior they are shrunk to is what was known before, less the change's rated share. A change there from the
- * first batch on has no before: its mark is in the facts. A batch since is diagnosed anew for this, with the prior that
- * the change leaves by what is believed of it now (learning.c), where no fact of the batch tells of the change: one of
- * which nothing is known speaks neither for nor against it. So a change that held less than was promised leaves more
- * of its causes already here, by the batches since; the prior they are counted beside is therefore lessened by the
- * share that was expected, not by what the same batches taught.
+ * first batch on has no before: its mark is in the facts. What is believed of a batch knows of the changes it was brewed
+ * with and of the other batches (allbatches.c): one of which nothing is known speaks neither for nor against a change.
+ * So a change that held less than was promised leaves more of its causes already here, by the batches since; the prior
+ * they are counted beside is therefore lessened by the share that was expected, not by what the same batches taught.
+ * For a beta-binomial the mean of the rate is just that: imagined and believed strikes over imagined and real batches.
  * Estimate: the prior is worth 2 batches.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -17,13 +17,10 @@
 #include <assert.h>
 #include <math.h>
 #include <string.h>
-#include <afterboil/held.h>
 
 #define PRIOR_BATCHES 2.0
 /* a change that takes away less of a cause than this does not start a new count for it */
 #define STARTS_ANEW 0.3
-/* no share is believed to be all */
-#define MOST 0.99
 
 /* Does the change start a new count for the cause? One there from the first batch on has no before. */
 static double starts(const struct advising *a, size_t u, size_t cause, size_t at, const struct ab_fact *facts)
@@ -31,32 +28,6 @@ static double starts(const struct advising *a, size_t u, size_t cause, size_t at
 	double share = at > 0 && at < a->n_cases ? advising_rated(&a->k->changes[u], cause, facts) : 0;
 
 	return share >= STARTS_ANEW ? share : 0;
-}
-
-/* What the changes kept by batch b are believed to leave of a cause, where its facts do not tell. A trial of what is kept later belongs
- * to neither side, and stands as it was diagnosed. */
-static double left_at(const struct advising *a, size_t cause, size_t b)
-{
-	double left = 1;
-
-	for (size_t u = 0; u < a->k->n_changes; u++)
-		if (a->in_force[u * a->n_cases + b] && b >= advising_adopted(a, (int)u) &&
-		    !advising_replayable(a, &a->k->changes[u], cause, a->facts[b]))
-			left *= 1 - fmin(MOST, a->held[u * a->k->n_causes + cause] *
-			    starts(a, u, cause, advising_adopted(a, (int)u), a->facts[b]));
-	return left;
-}
-
-/* What the diagnosis found with the rules' prior, on the prior that the changes leave. */
-static double struck(const struct advising *a, size_t cause, size_t b)
-{
-	double present = a->cases[b]->diagnosis->present[cause], left = left_at(a, cause, b);
-	double before = a->context[b * a->k->n_causes + cause], odds;
-
-	if (left >= 1 || !(before > 0 && before < 1))
-		return present;
-	odds = ab_exposed_ratio(before, present) * before * left / (1 - before * left);
-	return isinf(odds) ? 1 : odds / (1 + odds);
 }
 
 /* The posterior stands for yes or no: half-sure batches count half. */
@@ -69,7 +40,7 @@ static void count_batches(const struct advising *a, size_t cause, size_t from, s
 		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
 
 		*n += w;
-		*hits += w * struck(a, cause, b);
+		*hits += w * a->present[b][cause];
 	}
 }
 

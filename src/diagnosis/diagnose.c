@@ -229,3 +229,14 @@ enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *f
 		*out = job.d;
 	return st;
 }
+
+enum ab_status ab_diagnose_net(const struct ab_knowledge *k, const struct ab_fact *facts, const struct ab_evidence *evidence,
+    struct ab_arena *arena, struct ab_net *net, struct ab_diag *diag)
+{
+	struct built b;
+
+	if (!net_build(k, facts, evidence, NET_ABSENT_WEIGHED, arena, &b))
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for the diagnosis");
+	*net = b.net;
+	return AB_OK;
+}
