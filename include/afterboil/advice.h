@@ -1,7 +1,7 @@
 /* advice.h - what to do differently, or buy, with this much money and time
  *
  * For each cause: how likely it is to strike the next batch, learned from this brewer's own batches (decayed
- * mean of their "present" posteriors, shrunk to the prior by a beta-binomial, kept apart before and after
+ * mean of what is believed of them in the light of all, together.h, shrunk to the prior by a beta-binomial, kept apart before and after
  * adopted changes, noted in a journal or as <changed> in the profile). For each change: what it would have done, by replay of this brewer's batches through the
  * physics where the facts it sets are known, else by the rated share of the rules. Sets of changes are replayed
  * together; the best set under the limits is found and proven (plan.h), narrowed to a livable plan by named
@@ -87,6 +87,17 @@ struct ab_tried {
 };
 extern const char *const ab_proved_words[];   /* "did not hold as promised" ... */
 
+/* Batches are looked at together (together.h): what the newest one with a fault was blamed on by itself, and on what in the
+ * light of all batches, where that is another cause and the first lost a third or more of the blame it had. change: made before
+ * against the first, in force in that batch (place in k->changes); -1 = none. */
+struct ab_turned {
+	bool told;                /* false: there is nothing to tell, and the rest means nothing */
+	const char *batch;
+	int first, now;           /* causes */
+	double first_alone, first_now, now_alone, now_now;   /* their blame, by itself and in the light of all */
+	int change;
+};
+
 /* the reason chain fault - cause - change, by load removed per batch */
 struct ab_because { int fault, cause; double load; };
 
@@ -165,6 +176,8 @@ struct ab_advice {
 	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold
 	                                          * side, then by gain per money */
 	struct ab_left_out left_out[AB_LIMITS];
+	struct ab_turned turned;
+	bool unsettled;           /* the batches together came to no rest in the rounds there were: rougher than usual */
 	struct ab_tried *tried; size_t n_tried;  /* by change, most to learn from first; of one change the cause that
 	                                          * would have cost most first */
 	struct ab_step *frontier; size_t n_frontier;

@@ -117,6 +117,8 @@ enum ab_status advising_uses(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_seen(struct advising *a, struct ab_diag *diag);
 /* What is believed of each batch in the light of all. */
 enum ab_status advising_together(struct advising *a, struct ab_diag *diag);
+/* Where that names another suspect than a batch by itself. */
+void advising_turned(struct advising *a);
 /* One of them with this evidence, ready to be solved. */
 enum ab_status advising_batch(const struct advising *a, size_t b, const struct ab_evidence *evidence,
     struct ab_together_batch *out, struct ab_diag *diag);

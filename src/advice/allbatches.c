@@ -151,5 +151,11 @@ enum ab_status advising_together(struct advising *a, struct ab_diag *diag)
 		st = advising_batch(a, from + i, &a->cases[from + i]->evidence, &batches[i], diag);
 	if (st == AB_OK)
 		st = ab_together_solve(&of, a->arena, &together, diag);
-	return st == AB_OK ? take_over(a, from, &of, &together, diag) : st;
+	if (st == AB_OK)
+		st = take_over(a, from, &of, &together, diag);
+	if (st == AB_OK) {
+		a->out->unsettled = !together.settled;
+		advising_turned(a);
+	}
+	return st;
 }

@@ -219,6 +219,8 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_value(&o, "plan", plan);
 	put_value(&o, "ranked", ranked);
 	put_value(&o, "learned", report_tried_json(k, a));
+	put_value(&o, "turned", report_turned_json(k, &a->turned));
+	put_flag(&o, "unsettled", a->unsettled);
 	put_value(&o, "frontier", frontier(k, a));
 	put_text(&o, "reason", a->reason);
 	return put_end(&o);

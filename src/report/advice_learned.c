@@ -60,9 +60,36 @@ static void say_one(struct page *p, const struct ab_knowledge *k, const struct a
 	page_end(p);
 }
 
+static void say_turned(struct page *p, const struct ab_knowledge *k, const struct ab_turned *t)
+{
+	const char *stayed = t->change < 0 ? "with the others beside it" :
+	    page_text(p, "it came again with \"%s\" in use, and", k->changes[t->change].title);
+
+	page_item(p, 2, "*", PLAIN);
+	page_say(p, LOUD, "Over your batches together");
+	page_say(p, PLAIN, page_text(p, ": by itself %s points to: %s (%s). But %s likelier is: %s (%s, by itself %s).", t->batch,
+	    k->causes[t->first].title, say_percent(p, t->first_alone), stayed, k->causes[t->now].title, say_percent(p, t->now_now),
+	    say_percent(p, t->now_alone)));
+	page_end(p);
+}
+
+static void say_unsettled(struct page *p)
+{
+	page_item(p, 2, "*", PLAIN);
+	page_say(p, PLAIN, "Your batches together give no steady picture yet: take which cause is the likelier as rough.");
+	page_end(p);
+}
+
 void report_advice_learned(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
 {
-	size_t told = 0;
+	size_t told = a->turned.told || a->unsettled;
+
+	if (told > 0)
+		page_section(p, "Learned from your own batches (estimates)");
+	if (a->turned.told)
+		say_turned(p, k, &a->turned);
+	if (a->unsettled)
+		say_unsettled(p);
 
 	for (size_t i = 0; i < a->n_tried; i++) {
 		if (!worth_telling(p, a, i))
@@ -71,6 +98,24 @@ void report_advice_learned(struct page *p, const struct ab_knowledge *k, const s
 			page_section(p, "Learned from your own batches (estimates)");
 		say_one(p, k, &a->tried[i]);
 	}
+}
+
+json_t *report_turned_json(const struct ab_knowledge *k, const struct ab_turned *t)
+{
+	struct put o;
+
+	if (!t->told)
+		return json_null();
+	o = put_begin();
+	put_text(&o, "batch", t->batch);
+	put_text(&o, "first", k->causes[t->first].id);
+	put_number(&o, "first_alone", t->first_alone);
+	put_number(&o, "first_together", t->first_now);
+	put_text(&o, "now", k->causes[t->now].id);
+	put_number(&o, "now_alone", t->now_alone);
+	put_number(&o, "now_together", t->now_now);
+	put_text(&o, "change", t->change >= 0 ? k->changes[t->change].id : NULL);
+	return put_end(&o);
 }
 
 json_t *report_tried_json(const struct ab_knowledge *k, const struct ab_advice *a)

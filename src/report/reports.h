@@ -69,6 +69,7 @@ json_t *report_diagnosis_json(const struct ab_knowledge *k, const struct ab_case
 json_t *report_facts_json(const struct ab_knowledge *k, const struct ab_case *c);
 json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *advice);
 json_t *report_tried_json(const struct ab_knowledge *k, const struct ab_advice *advice);
+json_t *report_turned_json(const struct ab_knowledge *k, const struct ab_turned *turned);
 json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
 /* The promise made for this change, or NULL. */

@@ -568,6 +568,46 @@ START_TEST(items_as_data)
 }
 END_TEST
 
+/* ---- the batches together ---- */
+
+static const struct { const char *title; struct ab_turned turned; bool unsettled; const char *want, *not_there, *json; } togethers[] = {
+	{ "after a change", { true, "brew-7", RC_WARM, RC_AIR, 0.62, 0.2, 0.2, 0.54, RC_BOX }, false,
+	  "Over your batches together: by itself brew-7 points to: Too warm (62 %). But it came again with \"A cold box\" in use, and likelier is: "
+	  "Air (54 %, by itself 20 %).", "no steady picture", "box" },
+	{ "without one", { true, "brew-7", RC_WARM, RC_AIR, 0.62, 0.2, 0.2, 0.54, -1 }, false,
+	  "points to: Too warm (62 %). But with the others beside it likelier is: Air (54 %", "in use", NULL },
+	{ "nothing to tell", { .told = false }, false, "What to change next", "Learned from", NULL },
+	{ "no rest", { .told = false }, true, "Your batches together give no steady picture yet", "points to", NULL },
+};
+
+START_TEST(says_what_they_say_together)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT), data = rc_look(AB_JSON);
+	char *text;
+
+	look.width = 300;
+	a.turned = togethers[_i].turned;
+	a.unsettled = togethers[_i].unsettled;
+	text = report(&a, &look);
+	rc_has(togethers[_i].title, text, togethers[_i].want);
+	rc_lacks(togethers[_i].title, text, togethers[_i].not_there);
+	ab_report_free(text);
+	json_t *root = rc_json(report(&a, &data)), *turned = json_object_get(root, "turned");
+	ck_assert_int_eq(json_is_true(json_object_get(root, "unsettled")), a.unsettled);
+	ck_assert_int_eq(json_is_object(turned), a.turned.told);
+	if (a.turned.told) {
+		const char *change = json_string_value(json_object_get(turned, "change"));
+		ck_assert_str_eq(rc_keys(turned), "batch first first_alone first_together now now_alone now_together change");
+		ck_assert_pstr_eq(change, togethers[_i].json);
+		ck_assert_str_eq(json_string_value(json_object_get(turned, "first")), "warm");
+		ck_assert_double_eq(json_real_value(json_object_get(turned, "now_together")), 0.54);
+	}
+	json_decref(root);
+}
+END_TEST
+
 static void add_rows(TCase *tc)
 {
 	tcase_add_loop_test(tc, says_limits, 0, sizeof limits / sizeof *limits);
@@ -581,6 +621,7 @@ static void add_rows(TCase *tc)
 	tcase_add_loop_test(tc, says_how_sure, 0, sizeof sure / sizeof *sure);
 	tcase_add_loop_test(tc, says_what_to_check_first, 0, sizeof firsts / sizeof *firsts);
 	tcase_add_loop_test(tc, says_spend_nothing_yet, 0, sizeof aheads / sizeof *aheads);
+	tcase_add_loop_test(tc, says_what_they_say_together, 0, sizeof togethers / sizeof *togethers);
 	tcase_add_loop_test(tc, figures_as_data, 0, sizeof figures / sizeof *figures);
 }
 
