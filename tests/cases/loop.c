@@ -237,6 +237,8 @@ static bool try_brew(struct loop_brewer *b, struct ab_case *c)
 		c->diagnosis->present[i] = active[i];
 		c->diagnosis->blame[i] = brew->to_blame[i];
 	}
+	if (b->world->told_causes)   /* else the advice would look at what was tasted again, and believe that */
+		c->evidence.finding = NULL;
 	return st == AB_OK;
 }
 
