@@ -76,7 +76,7 @@ static int fault_of(const struct ab_knowledge *k, const char *word)
 static void read_denial(const struct ab_knowledge *k, struct case_taste *taste)
 {
 	enum { WEAK = 2 };
-	static const char *const denials[] = { "not", "no", "without", NULL };
+	static const char *const denials[] = { "not", "no", "without", "nothing", "isn't", NULL };
 	for (size_t i = 0; denials[i] != NULL; i++) {
 		const char *word = case_after(taste->word, denials[i]);
 		if (word == NULL || case_strength(&word) > WEAK || case_after(word, "too") != NULL)

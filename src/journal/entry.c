@@ -471,7 +471,8 @@ static enum ab_status finish(struct sentence *s, const struct ab_when *at, const
 	struct ab_entry *entry = entry_of(s, &s->part[0], when, content);
 	if (entry != NULL && s->n_parts > 1 && s->part[1].any)
 		entry->also = entry_of(s, &s->part[1], when, NULL);
-	bool timed = row->at != NULL && *when != '\0', lost = s->when.known && row->at == NULL && !row->text && !only_a_note(&s->part[0]);
+	bool timed = row->at != NULL && *when != '\0', lost = s->when.known && row->at == NULL && !row->text && !only_a_note(&s->part[0]) &&
+	    strcmp(row->element, "lag") != 0;
 	if (entry != NULL && ab_str_ok(&s->echo)) {
 		entry->at = *moment;
 		entry->echo = ab_arena_printf(s->arena, "%s%s%s%s%s%s%s", row->title, s->echo.len > 0 ? ": " : "",

@@ -90,7 +90,8 @@ static const char *no_unit(const struct sentence *s, struct lone *l, const struc
 
 	l->n += degrees;
 	for (size_t i = 0; i < n; i++) {
-		const char *usual = ab_dim_usual(slots[i].slot->dim);
+		bool fahrenheit = slots[i].slot->dim == AB_DIM_TEMP && s->help != NULL && s->help->units == 2;
+		const char *usual = fahrenheit ? "F|C" : ab_dim_usual(slots[i].slot->dim);
 		if (degrees && slots[i].slot->dim != AB_DIM_TEMP)
 			continue;
 		add(units, "; ", ab_dim_units(slots[i].slot->dim));

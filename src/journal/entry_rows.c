@@ -151,10 +151,11 @@ const size_t n_entry_rows = sizeof entry_rows / sizeof *entry_rows;
 const struct entry_alias entry_aliases[] = {
 	{ "shaking", "shake", ab_words_aerate }, { "shaken", "shake", ab_words_aerate }, { "pouring", "pour", ab_words_aerate },
 	{ "splashing", "pour", ab_words_aerate }, { "stone", "oxygen", ab_words_aerate }, { "air pump", "pump", ab_words_aerate },
-	{ "lid", "open-lid", ab_words_hop_open }, { "the lid", "open-lid", ab_words_hop_open }, { "still working", "while-active", ab_words_hop_open },
+	{ "lid", "open-lid", ab_words_hop_open }, { "lid off", "open-lid", ab_words_hop_open }, { "the lid", "open-lid", ab_words_hop_open }, { "still working", "while-active", ab_words_hop_open },
 	{ "siphoned", "siphon", ab_words_transfer }, { "hose", "siphon", ab_words_transfer }, { "closed loop", "closed", ab_words_transfer },
 	{ "table sugar", "sucrose", ab_words_sugar }, { "sugar", "sucrose", ab_words_sugar }, { "corn sugar", "dextrose", ab_words_sugar },
-	{ "glucose", "dextrose", ab_words_sugar }, { "ice", "ice-bath", ab_words_chill }, { "immersion coil", "coil", ab_words_chill },
+	{ "glucose", "dextrose", ab_words_sugar }, { "ice", "ice-bath", ab_words_chill }, { "immersion coil", "coil", ab_words_chill }, { "immersion chiller", "coil", ab_words_chill },
+	{ "counterflow chiller", "counterflow", ab_words_chill }, { "plate chiller", "plate", ab_words_chill }, { "ice bath", "ice-bath", ab_words_chill },
 	{ "overnight", "overnight-closed", ab_words_chill }, { "oxygen caps", "oxygen-absorbing", ab_words_cap },
 	{ "oxygen scavenging", "oxygen-absorbing", ab_words_cap }, { "bucket", "fermenter", ab_words_gear }, { "carboy", "fermenter", ab_words_gear },
 	{ "tubing", "hose", ab_words_gear }, { "air", "air-filled", ab_words_target }, { "flushed", "flow-purged", ab_words_target },

@@ -381,7 +381,7 @@ static const char *bare_temp(const struct sentence *s, const struct entry_slot *
 		return NULL;
 	x = digits[0] == '-' ? -x : x;
 	/* "wort 1.020" is a gravity, and "pitched at 9" may be an hour. */
-	bool hour = keyed && s->part[0].row->at != NULL && strcmp(s->part[0].row->at, "at") == 0 && x >= 1 && x <= 12 && strchr(digits, '.') == NULL;
+	bool hour = keyed && ab_word_cmp(s->word[s->at], "at") == 0 && s->part[0].row->at != NULL && strcmp(s->part[0].row->at, "at") == 0 && x >= 1 && x <= 12 && strchr(digits, '.') == NULL;
 	if (bare_gravity(s, digits) != NULL || hour)
 		return NULL;
 	x = fahrenheit ? (x - 32) * 5 / 9 : x;

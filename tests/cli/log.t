@@ -152,6 +152,13 @@ run facts "$tmp/w" --rules-base "$top_srcdir/rules"
 for fact in 'recipe.family = wheat' 'recipe.extract-age' 'boil.time = 60' 'pitch.temp-over' 'gravity.og = 1.048' 'pack.co2-expected'; do
 	ok "and it is a fact: $fact" says out "$fact"
 done
+# a day split in two: the mash in the evening, the boil and the yeast on the next morning
+mkdir "$tmp/split"
+echo '<batch xmlns="urn:afterboil:journal:1" id="split-1" brewed="2021-03-07"/>' >"$tmp/split/s.xml"
+run log split-1 mash 66 C for 60 min --at 2021-03-07T20:00 --in "$tmp/split" $small
+run log split-1 boiled 60 min, cooled in 30 min to 20 C, pitched 1 packet at 20 C --at 2021-03-08T08:00 --in "$tmp/split" $small
+ok 'a brew day split over a night is taken' same 0 "$status"
+ends 0 'and nothing in it is odd' check "$tmp/split" $small
 run log 1 hops --undo $w
 ok 'the last hops are taken back' says out 'w-1: taken back: <hop amount="20 g" use="bittering"/>'
 run log 1 hops --undo $w

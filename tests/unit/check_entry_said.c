@@ -109,6 +109,8 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ 'm', "chilled 25 min to 19", "<chill to-pitch=\"25 min\" end-temp=\"19 C\"/>" }, { 'm', "rest at 21 for 3 days", "<rest" AT " temp=\"21 C\" for=\"3 d\"/>" },
 	{ 'm', "gravity 1.020 at 22", "<reading" AT " gravity=\"1.020 SG\" sample=\"22 C\"/>" },
 	{ 'm', "fermenter bucket room 18", "<vessel kind=\"bucket\" room=\"18 C\"/>" }, { 'm', "sparged with 76 C water", "<mash sparge-temp=\"76 C\"/>" },
+	{ 'm', "cold crashed to 3", "<crash" AT " temp=\"3 C\"/>" }, { 'u', "cooled 20 min to 66 with immersion chiller", "<chill to-pitch=\"20 min\" end-temp=\"66 F\" method=\"coil\"/>" },
+	{ '-', "dry hopped 50 g cascade, lid off", "<dry-hop" AT " amount=\"50 g\" name=\"cascade\" opened=\"open-lid\"/>" },
 	{ 'u', "sparge 170", "<mash sparge-temp=\"170 F\"/>" },
 	/* ---- signs and spellings ---- */
 	{ '-', "og: 1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" }, { '-', "OG=1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" },
@@ -187,6 +189,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "room 20", "has no unit", 2 }, { 'u', "wort 20", "write it like \"wort 20 C\"", 1 }, { 'm', "wort 60", "\"wort 60 C\" or \"wort 60 F\"", 2 },
 	{ 'm', "mash 66", "\"mash 66 C\" or \"mash 66 min\"", 2 }, { 'm', "carbonated at 5", "has no unit", 2 },
 	{ 'm', "wort 1.020", "\"1.020\" looks like a gravity", 2 }, { 'm', "room 1020", "looks like a gravity", 2 }, { 'm', "pitched at 9", "has no unit", 1 },
+	{ 'u', "served at 40", "write it like \"served at 40 F\" or \"served at 40 psi\"", 2 },
 	{ '-', "60 g cascade", "write \"dry hops 60 g cascade\" or \"hops 60 g cascade\"", 2 }, { '-', "60 g hops", "more than one thing", 2 },
 	{ '-', "20 C", "write \"wort 20 C\" or \"room 20 C\"", 2 }, { '-', "19\xC2\xB0" "C", "\"room 19\xC2\xB0" "C\"", 2 }, { '-', "12 psi", "\"carbonated 12 psi\" or \"served 12 psi\"", 2 },
 	{ '-', "took 50 min", "\"boiled 50 min\"", 4 }, { '-', "lid off", "\"boiled lid off\", \"opened lid off\" or \"note lid off\"", 3 },
