@@ -3,11 +3,9 @@
 # enter_pty.py PROGRAM FOLDER MODE [ARG...]: prints what went wrong, nothing when all is well; 77 without a terminal.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
-import os, re, select, signal, subprocess, sys, time
-try:
-    import pty
-except ImportError:
-    sys.exit(77)
+import os, signal, subprocess, sys
+sys.dont_write_bytecode = True   # nothing is left in the tree
+from terminal import start, until_prompt
 
 program, folder, mode = sys.argv[1:4]
 extra = sys.argv[4:]
@@ -16,42 +14,9 @@ begun = open(path).read()
 ANSWERS = [('tap', 'source="tap"'), ('sulphite', 'treatment="sulphite"'), ('66', 'mash temp="66 C"'), ('1.052', 'gravity="1.052 SG"'),
            ('18:45', 'T18:45"'), ('19', 'temp="19 C"'), ('20', 'wort="20 C"')]
 
-
-def start():
-    try:
-        pid, fd = pty.fork()
-    except OSError:
-        sys.exit(77)
-    if pid == 0:
-        os.chdir(folder)
-        for one in (signal.SIGINT, signal.SIGHUP, signal.SIGTERM):
-            signal.signal(one, signal.SIG_DFL)   # make may have had them ignored
-        os.execv(program, [program, 'enter', '2'] + extra)
-    return pid, fd
-
-
-# Reads until a prompt stands at the end, or the program is gone.
-def until_prompt(fd, seconds=20):
-    new, end = b'', time.time() + seconds
-    while time.time() < end:
-        if not select.select([fd], [], [], 0.2)[0]:
-            continue
-        try:
-            part = os.read(fd, 65536)
-        except OSError:
-            part = b''
-        if not part:
-            return new, False
-        new += part
-        if re.search(rb'(^|\n)> $', new):
-            return new, True
-    print('no prompt and no end: %r' % new[-200:])
-    sys.exit(1)
-
-
 for n in range(1, len(ANSWERS) + 1):
     open(path, 'w').write(begun)
-    pid, fd = start()
+    pid, fd = start([program, 'enter', '2'] + extra, folder)
     for answer, _ in ANSWERS[:n]:
         if not until_prompt(fd)[1]:
             print('it ended before %r' % answer)

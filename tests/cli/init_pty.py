@@ -3,11 +3,9 @@
 # init_pty.py PROGRAM FOLDER MODE [ARG...]: prints what went wrong, nothing when all is well; 77 without a terminal.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
-import os, re, select, shutil, signal, subprocess, sys, time
-try:
-    import pty
-except ImportError:
-    sys.exit(77)
+import os, shutil, signal, subprocess, sys
+sys.dont_write_bytecode = True   # nothing is left in the tree
+from terminal import start, until_prompt
 
 program, folder, mode = sys.argv[1:4]
 extra = sys.argv[4:]
@@ -18,41 +16,9 @@ ANSWERS = [('metric', 'units="metric"'), ('20', 'volume="20 L"'), ('12', 'batche
            ('sat, not every other sat from 2031-03-08', 'free="sat, not every other sat from 2031-03-08"'), ('6', 'time="6 h"'), ('20:30', 'begins="20:30"'),
            ('25', 'other="25 min"'), ('19', 'other-begins="19"')]
 
-
-def start():
-    try:
-        pid, fd = pty.fork()
-    except OSError:
-        sys.exit(77)
-    if pid == 0:
-        for one in (signal.SIGINT, signal.SIGHUP, signal.SIGTERM):
-            signal.signal(one, signal.SIG_DFL)   # make may have had them ignored
-        os.execv(program, [program, 'init', folder] + extra)
-    return pid, fd
-
-
-# Reads until a prompt stands at the end, or the program is gone.
-def until_prompt(fd, seconds=20):
-    new, end = b'', time.time() + seconds
-    while time.time() < end:
-        if not select.select([fd], [], [], 0.2)[0]:
-            continue
-        try:
-            part = os.read(fd, 65536)
-        except OSError:
-            part = b''
-        if not part:
-            return new, False
-        new += part
-        if re.search(rb'(^|\n)> $', new):
-            return new, True
-    print('no prompt and no end: %r' % new[-200:])
-    sys.exit(1)
-
-
 for n in range(len(ANSWERS) + 1):
     shutil.rmtree(folder, ignore_errors=True)
-    pid, fd = start()
+    pid, fd = start([program, 'init', folder] + extra)
     for answer, _ in ANSWERS[:n]:
         if not until_prompt(fd)[1]:
             print('it ended before %r' % answer)

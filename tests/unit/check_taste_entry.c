@@ -50,6 +50,7 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "buttery", T F("diacetyl", "3") "</tasting>" },
 	{ "Buttery=5", T F("diacetyl", "5") "</tasting>" },
 	{ "slightly sour and strong green apple.", T F("sour-lactic", "1") F("acetaldehyde", "4") "</tasting>" },
+	{ "nothing sour, slightly buttery", T A("sour-lactic") F("diacetyl", "1") "</tasting>" },
 	{ "not sour, without green apple", T A("sour-lactic") A("acetaldehyde") "</tasting>" },
 	{ "nothing", C "</tasting>" },
 	{ "clean, no sour", C A("sour-lactic") "</tasting>" },
