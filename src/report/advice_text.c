@@ -131,7 +131,7 @@ static void say_begin(const struct telling *t, const struct ab_item *item, const
 		page_say(t->p, PLAIN, page_text(t->p, " Of %s alone: another beer has a change on trial.", line));
 	page_end(t->p);
 	if (change_of(t, item)->caution != NULL)
-		page_point(t->p, 3, "!", CAREFUL, change_of(t, item)->caution);
+		page_point(t->p, 3, "!", CAREFUL, say_words(t->p, change_of(t, item)->caution));
 }
 
 /* One list and one change in it: who reads only this has read the best of it. */
@@ -149,8 +149,8 @@ static void say_steps(const struct telling *t)
 		}
 		page_say(t->p, PLAIN, report_step_words(t->p, t->k, t->a, s));
 		page_end(t->p);
-		if (report_step_caution(t->k, s) != NULL)
-			page_point(t->p, 3, "!", CAREFUL, report_step_caution(t->k, s));
+		if (report_step_caution(t->p, t->k, s) != NULL)
+			page_point(t->p, 3, "!", CAREFUL, report_step_caution(t->p, t->k, s));
 	}
 }
 
@@ -259,7 +259,7 @@ static void say_reasons(const struct telling *t)
 		say_why(t, item);
 		page_end(t->p);
 		if (t->p->look->verbose && change_of(t, item)->how != NULL)
-			page_para(t->p, 5, QUIET, change_of(t, item)->how);
+			page_para(t->p, 5, QUIET, say_words(t->p, change_of(t, item)->how));
 	}
 }
 
@@ -393,13 +393,13 @@ static void say_first_check(const struct telling *t)
 		return;
 	page_section(t->p, t->a->ahead.first ? "Spend nothing yet: do this first" : "Check first, before you spend");
 	page_begin(t->p, 2);
-	page_say(t->p, LOUD, ask->is_check ? t->k->checks[ask->check].title
+	page_say(t->p, LOUD, ask->is_check ? say_words(t->p, t->k->checks[ask->check].title)
 	    : t->k->facts->defs[ask->slot].title);
 	page_say(t->p, QUIET,
 	    page_text(t->p, " (about %s, %s)", say_minutes(t->p, ask->minutes),
 		ask->cost > 0 ? say_money(t->p, ask->cost) : "free"));
 	if (ask->is_check && t->k->checks[ask->check].how != NULL)
-		page_say(t->p, PLAIN, page_text(t->p, " %s", t->k->checks[ask->check].how));
+		page_say(t->p, PLAIN, page_text(t->p, " %s", say_words(t->p, t->k->checks[ask->check].how)));
 	if (t->a->ahead.first)
 		page_say(t->p, PLAIN,
 		    page_text(t->p, " If yes (likely %s): %s; if no: %s. Waiting for the answer takes %s more off.",
@@ -421,7 +421,7 @@ static void say_cautions(const struct telling *t)
 			continue;
 		if (told++ == 0)
 			page_section(t->p, "Take care");
-		page_point(t->p, 2, "!", CAREFUL, page_text(t->p, "%zu. %s", i + 1, c->caution));
+		page_point(t->p, 2, "!", CAREFUL, page_text(t->p, "%zu. %s", i + 1, say_words(t->p, c->caution)));
 	}
 }
 

@@ -224,7 +224,7 @@ static bool is_alarm(const struct ab_warning *w)
 static const char *warning_text(const struct telling *t, const struct ab_warning *w)
 {
 	int cause = ab_cause_find(t->k, w->id);
-	return cause < 0 ? w->text : page_text(t->p, "%s: %s", t->k->causes[cause].title,
+	return cause < 0 ? say_working(t->p, w->text) : page_text(t->p, "%s: %s", t->k->causes[cause].title,
 	    tell_lower(t->p, say_working(t->p, w->text)));
 }
 

@@ -29,7 +29,7 @@ static const char *const *oxygen_cells(const struct batch_figures *b, const stru
 		cells[n++] = page_text(
 		    b->p, "%s to %s", say_fixed(b->p, item->low, 2), say_fixed(b->p, item->high, 2));
 		cells[n++] = page_text(
-		    b->p, "%s%s", item->how, item->assumed ? " (not told: the usual stands in)" : "");
+		    b->p, "%s%s", say_working(b->p, item->how), item->assumed ? " (not told: the usual stands in)" : "");
 	}
 	cells[n++] = "together";
 	cells[n++] = say_fixed(b->p, o->total, 2);

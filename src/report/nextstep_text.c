@@ -32,11 +32,11 @@ const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 	    ? page_text(p, "%s, %s%s", leads[step->kind], step->batch->id, brew_day(p, step)) : leads[step->kind];
 }
 
-const char *report_step_caution(const struct ab_knowledge *k, const struct ab_next_step *s)
+const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	int place = s->kind == AB_NEXT_BREW && s->trial != NULL && s->trial->what != NULL
 	    ? ab_change_find(k, s->trial->what) : -1;
-	return place >= 0 ? k->changes[place].caution : NULL;
+	return place >= 0 ? say_words(p, k->changes[place].caution) : NULL;
 }
 
 /* "Gravity reading on 2031-03-14 (it can wait until 2031-03-16)"; what is overdue is to be done today. */
@@ -133,7 +133,7 @@ static const char *forgotten_words(struct page *p, const struct ab_knowledge *k,
 static const char *ask_words(struct page *p, const struct ab_knowledge *k, const struct ab_ask *ask)
 {
 	return page_text(p, "%s (about %s, %s), before anything is bought.",
-	    ask->is_check ? k->checks[ask->check].title : k->facts->defs[ask->slot].title, say_minutes(p, ask->minutes),
+	    ask->is_check ? say_words(p, k->checks[ask->check].title) : k->facts->defs[ask->slot].title, say_minutes(p, ask->minutes),
 	    ask->cost > 0 ? say_money(p, ask->cost) : "free");
 }
 
@@ -183,7 +183,7 @@ void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_
 		page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(p, &a->steps[i])));
 		page_say(p, PLAIN, report_step_words(p, k, a, &a->steps[i]));
 		page_end(p);
-		if (report_step_caution(k, &a->steps[i]) != NULL)
-			page_point(p, 3, "!", CAREFUL, report_step_caution(k, &a->steps[i]));
+		if (report_step_caution(p, k, &a->steps[i]) != NULL)
+			page_point(p, 3, "!", CAREFUL, report_step_caution(p, k, &a->steps[i]));
 	}
 }

@@ -70,8 +70,8 @@ static void tell_trend(struct page *p, const struct ab_overview *o)
 	say_slope(p, o->trend);
 	put(p, "<div class=\"two\">\n<div>\n");
 	figure_loads(p, o);
-	put(p, "</div>\n<div>\n");
 	figure_changes(p, o);
+	put(p, "</div>\n<div>\n");
 	figure_faults(p, o);
 	put(p, "</div>\n</div>\n");
 	if (o->trend->n_charts > 0) {

@@ -101,7 +101,7 @@ static void say_first_check(struct page *p, const struct ab_overview *o)
 		return;
 	page_begin(p, 0);
 	page_say(p, LOUD, "Check first, before you spend: ");
-	const char *what = ask->is_check ? o->k->checks[ask->check].title : o->k->facts->defs[ask->slot].title;
+	const char *what = ask->is_check ? say_words(p, o->k->checks[ask->check].title) : o->k->facts->defs[ask->slot].title;
 	size_t len = strlen(what);
 	page_say(p, PLAIN, page_text(p, "%s%s", what, len > 0 && what[len - 1] == '?' ? "" : "."));   /* most are questions */
 	page_end(p);
@@ -129,8 +129,8 @@ static void put_step(struct page *p, const struct ab_overview *o, const struct a
 	page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(p, s)));
 	page_say(p, PLAIN, report_step_words(p, o->k, o->advice, s));
 	page_end(p);
-	if (report_step_caution(o->k, s) != NULL)
-		page_para(p, 0, CAREFUL, page_text(p, "Take care: %s", report_step_caution(o->k, s)));
+	if (report_step_caution(p, o->k, s) != NULL)
+		page_para(p, 0, CAREFUL, page_text(p, "Take care: %s", report_step_caution(p, o->k, s)));
 }
 
 static void put_rest(struct page *p, size_t n, bool more)

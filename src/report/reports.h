@@ -35,7 +35,7 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
     const struct ab_next_step *s);
 void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, size_t most);
 /* Of the change on trial, or NULL. */
-const char *report_step_caution(const struct ab_knowledge *k, const struct ab_next_step *s);
+const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s);
 /* "begun", "owned", "$60", "$30/y" for what costs nothing now, "free". */
 const char *report_price(struct page *p, const struct ab_item *item);
 /* What came of the changes that were made; nothing when none taught anything (all of them where the look is verbose). */

@@ -57,6 +57,14 @@ ok 'what money brings: each change of the plan that costs some' same \
 ok 'the loads are those of the trend' same "$(jq -r '[.batches[] | if .load > 0 then (.load * 10 | round | . / 10) else "clean" end] | join(" ")' "$tmp/trend.json")" \
 	"$(xmllint --xpath '//figure[svg/title/@id="loads-t"]//tr/td[3]/text()' "$tmp/x.xml" | sed 's/\.0$//' | tr '\n' ' ' | sed 's/ $//')"
 
+# whoever thinks in US units meets no other, in words, tables and folded parts (concentrations are mg/L everywhere)
+cp -R "$examples" "$tmp/us" && chmod -R u+w "$tmp/us"
+sed 's/units="[a-z]*"/units="us"/' "$examples/profile.xml" >"$tmp/us/profile.xml"
+run report "$tmp/us" --no-store -o "$tmp/us.html"
+metric='[0-9] (C|K|kPa|bar|mm|cm|L|kg|g\/L)([^A-Za-z]|$)'
+ok 'US units: none but these' same '' "$(sed 's/<[^>]*>/\n/g' "$tmp/us.html" | grep -E "$metric")"
+ok 'and the same in metric has some' test "$(sed 's/<[^>]*>/\n/g' "$tmp/page.html" | grep -cE "$metric")" -ge 20
+
 # a stranger's journal
 cat >"$tmp/h.xml" <<X
 <batch xmlns="urn:afterboil:journal:1" id="a" brewed="2031-01-01" title="&lt;script&gt;alert(1)&lt;/script&gt;" family="wheat">
