@@ -356,13 +356,17 @@ static struct ab_batch no_pitch = { .id = "pale-9", .line = "pale", .package = &
 static const struct ab_changed other_line = { .what = "box", .line = "stout", .on = { .known = true, .s = 86400 } };
 static const struct ab_changed known = { .what = "box", .on = { .known = true, .s = 86400 } }, own = { .text = "a new hose", .on = { .known = true, .s = 86400 } };
 static const struct ab_touch sample = { .id = "sample", .title = "Gravity reading" };
-static const struct ab_touch_due at_once = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 2 * 86400, .overdue = true },
-	fixed = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 5 * 86400 }, may_wait = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 9 * 86400 };
+#define ON_DAY_5 .touch = &sample, .day_s = 5 * 86400
+static const struct ab_touch_due at_once = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 2 * 86400, .overdue = true },
+	fixed = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 5 * 86400 }, may_wait = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 9 * 86400 },
+	supposed = { ON_DAY_5, .supposed_s = 86400, .latest_s = 5 * 86400 };
 static struct ab_ask smell = { .is_check = true, .check = RC_SNIFF, .minutes = 150, .cost = 2 };
 static const struct { const char *title; struct ab_next_step step; const char *want, *lacks; } todo[] = {
 	{ "danger", { .kind = AB_NEXT_SAFE, .batch = &brewed }, "Take care: bottles of pale-7 may burst. Read \"afterboil diagnose --batch pale-7\"", "calendar" },
 	{ "a batch to tend", { .kind = AB_NEXT_TEND, .batch = &brewed }, "Now: pale-7 is on its way: \"afterboil calendar\" tells", "overdue" },
 	{ "what is overdue", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &at_once }, "\"Gravity reading\" is overdue since 1970-01-03: do it today.", "wait until" },
+	{ "what is due if it was pitched as is supposed", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &supposed },
+	    "on 1970-01-06, if it was pitched on the evening of 1970-01-02. ", "wait until" },
 	{ "what is due on a day", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &fixed }, "pale-7 is on its way: \"Gravity reading\" on 1970-01-06. ", "wait until" },
 	{ "what may wait", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &may_wait }, "on 1970-01-06 (it can wait until 1970-01-10). ", "overdue" },
 	{ "nothing wrong", { .kind = AB_NEXT_WAIT, .batch = &brewed, .cause = RC_YOUNG }, "Wait: leave pale-7 as it is: most likely nothing is wrong with it (Only young). Wait.", "again" },
