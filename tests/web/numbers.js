@@ -54,10 +54,11 @@ async function compare(p, folder, say) {
 	await hold('two brews', 'brews', brews.faults.map((f) => [strength(f.a), strength(f.b)]), [1, 2]);
 
 	await hold('the plan', 'plan', advise.plan.map((i) => [i.title, fixed(i.joint_gain, 2), i.unused ? 'owned' : money(i.cost, 'free'), fixed(i.minutes, 0), percent(i.stays)]));
+	const spent = (i) => i.cost + i.running_cost * advise.horizon_years;   // to buy and to run
 	const title = (id) => advise.ranked.find((i) => i.id === id).title;
 	await hold('the frontier', 'frontier', advise.frontier.map((s) => [money(s.cost, 'nothing'), fixed(s.load, 2), s.buys.map(title).join('; ')]));
-	say('and what is bought costs just that', advise.frontier.filter((s) => Math.abs(s.buys.reduce((sum, id) => sum + advise.ranked.find((i) => i.id === id).cost, 0) - s.cost) > 0.005).map((s) => s.cost));
-	const spent = (i) => i.cost + i.running_cost * advise.horizon_years, paid = advise.plan.filter((i) => spent(i) > 0);
+	say('and what is bought costs just that', advise.frontier.filter((s) => Math.abs(s.buys.reduce((sum, id) => sum + spent(advise.ranked.find((i) => i.id === id)), 0) - s.cost) > 0.005).map((s) => s.cost));
+	const paid = advise.plan.filter((i) => spent(i) > 0);
 	const unit = 10 ** Math.max(0, Math.floor(Math.log10(Math.max(...paid.map(spent))) - 0.5)), per = (i) => Math.max(0, i.joint_gain) / spent(i) * unit;
 	await hold('what money brings', 'worth', paid.sort((a, b) => per(b) - per(a)).map((i) => [i.title, fixed(i.joint_gain, 2), money(spent(i), 'nothing'), fixed(per(i), 3)]));
 
