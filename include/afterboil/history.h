@@ -85,12 +85,15 @@ enum ab_status ab_history_batches(struct ab_history *store, const struct ab_know
     const struct ab_past_wish *wish, struct ab_arena *arena, struct ab_past **out, size_t *n,
     struct ab_diag *diag);
 
-/* Files what advice promised for a change when it was given after the batch brewed at made_s: shown beside
- * what came. The first promise for a change stays. */
+/* Loads per batch. alone: of this change by itself, on what was in force then; else (stores of before) of the whole plan it
+ * stood in. */
+struct ab_promised { double load_before, load_after; bool alone; };
+/* Files what advice promised for a change by itself when it was given after the batch brewed at made_s (promised->alone is
+ * not looked at): shown beside what came. The last promise before the change is begun stands: begun files it only where
+ * there is none. */
 enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s,
-    double load_before, double load_after, struct ab_diag *diag);
+    const struct ab_promised *promised, bool begun, struct ab_diag *diag);
 /* The promise filed for a change: true and the loads, or false. */
-bool ab_history_promise(struct ab_history *store, const char *change, double *load_before,
-    double *load_after);
+bool ab_history_promise(struct ab_history *store, const char *change, struct ab_promised *out);
 
 #endif

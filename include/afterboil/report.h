@@ -44,8 +44,8 @@ enum ab_status ab_report_advice(const struct ab_knowledge *k, const struct ab_ad
 enum ab_status ab_report_steps(const struct ab_knowledge *k, const struct ab_advice *advice, size_t most,
     const struct ab_look *look, char **out, struct ab_diag *diag);
 /* What advice had promised for a change when it was given (ab_history_promise): loads per batch before and
- * with the whole plan. */
-struct ab_promise { const char *change; double load_before, load_after; };
+ * with it, or, not alone, with the whole plan. */
+struct ab_promise { const char *change; double load_before, load_after; bool alone; };
 /* promises may be NULL when n_promises is 0. */
 enum ab_status ab_report_trend(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises,

@@ -29,15 +29,19 @@ static void limits(const struct cli *cli, struct ab_advice_options *a)
 		.progress = &progress_redraws };
 }
 
-/* What was promised is filed beside the batches, so that the trend can hold it against what came. A
+/* What each change promises by itself (they are brewed with one at a time) is filed beside the batches, so that
+ * the trend can hold it against what came. A
  * transaction of their own, after that of the batches: a promise that cannot be filed must not cost the
  * journals. Dated by the newest batch, as the library and the store read no clock. */
 static enum ab_status file_promises(struct cli *cli, struct ab_history *store, const struct ab_advice *a)
 {
 	enum ab_status st = ab_history_begin(store, &cli->diag);
-	for (size_t i = 0; st == AB_OK && i < a->n_plan && !isnan(a->newest_s); i++)
-		st = ab_history_put_promise(store, cli->k->changes[a->items[a->plan[i]].change].id,
-		    a->newest_s, a->load_before, a->load_after, &cli->diag);
+	for (size_t i = 0; st == AB_OK && i < a->n_plan && !isnan(a->newest_s); i++) {
+		const struct ab_item *item = &a->items[a->plan[i]];
+		struct ab_promised promised = { a->load_before, a->load_before - item->gain, true };
+		st = ab_history_put_promise(store, cli->k->changes[item->change].id, a->newest_s, &promised, item->begun != NULL,
+		    &cli->diag);
+	}
 	if (st == AB_OK)
 		return ab_history_commit(store, &cli->diag);
 	ab_history_rollback(store);

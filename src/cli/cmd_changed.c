@@ -274,10 +274,10 @@ static enum ab_status say_begun(struct cli *cli, const struct ab_advice *a, cons
 {
 	const struct ab_change *change = &cli->k->changes[item->change];
 	const char *line = told(cli, c), *text = line == NULL ? NULL : ab_arena_printf(cli->arena,
-	    "Begun, and noted in %s: %s\n%s%s%sPromised (an estimate): it takes %.2f off the flaw load of a batch; the whole plan "
-	    "brings it from %.2f to %.2f.\nTo take it back: afterboil changed --undo\n", cli->o.profile, line,
+	    "Begun, and noted in %s: %s\n%s%s%sPromised (an estimate): by itself it brings the flaw load of a batch from %.2f to %.2f, the "
+	    "whole plan to %.2f.\nTo take it back: afterboil changed --undo\n", cli->o.profile, line,
 	    change->caution != NULL ? "Take care: " : "", change->caution != NULL ? change->caution : "",
-	    change->caution != NULL ? "\n" : "", item->joint_gain, a->load_before, a->load_after);
+	    change->caution != NULL ? "\n" : "", a->load_before, a->load_before - item->gain, a->load_after);
 
 	return text == NULL ? cli_nomem(cli) : out_text(cli, text);
 }

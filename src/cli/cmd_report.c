@@ -101,10 +101,10 @@ static enum ab_status promises_of(struct cli *cli, struct ab_overview *o)
 		return st;
 	st = store_open(cli, &store);
 	for (size_t i = 0; st == AB_OK && i < o->trend->n_changes; i++) {
-		struct ab_promise *p = &made[o->n_promises];
-		p->change = o->trend->changes[i].id;
-		if (ab_history_promise(store, p->change, &p->load_before, &p->load_after))
-			o->n_promises++;
+		const char *change = o->trend->changes[i].id;
+		struct ab_promised was;
+		if (ab_history_promise(store, change, &was))
+			made[o->n_promises++] = (struct ab_promise){ change, was.load_before, was.load_after, was.alone };
 	}
 	ab_history_close(store);
 	o->promises = made;

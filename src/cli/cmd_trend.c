@@ -19,10 +19,9 @@ static enum ab_status promises(
 	if (*made == NULL)
 		return cli_nomem(cli);
 	for (size_t i = 0; i < trend->n_changes; i++) {
-		struct ab_promise *p = &(*made)[*n];
-		p->change = trend->changes[i].id;
-		if (ab_history_promise(store, p->change, &p->load_before, &p->load_after))
-			++*n;
+		struct ab_promised was;
+		if (ab_history_promise(store, trend->changes[i].id, &was))
+			(*made)[(*n)++] = (struct ab_promise){ trend->changes[i].id, was.load_before, was.load_after, was.alone };
 	}
 	return AB_OK;
 }

@@ -255,17 +255,17 @@ enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledg
 	return st;
 }
 
-/* The first promise of a change stands (OR IGNORE): a trend is held against what was said before it was
- * made. */
+/* A trend is held against what was said before the change was made. */
 enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s,
-    double load_before, double load_after, struct ab_diag *diag)
+    const struct ab_promised *promised, bool begun, struct ab_diag *diag)
 {
 	sqlite3_stmt *q = store->stmt[SQL_PROMISE];
 
 	bind_text(q, 1, change);
 	bind_number(q, 2, made_s);
-	bind_number(q, 3, load_before);
-	bind_number(q, 4, load_after);
+	bind_number(q, 3, promised->load_before);
+	bind_number(q, 4, promised->load_after);
+	sqlite3_bind_int(q, 5, begun);
 	return step(store, SQL_PROMISE, diag);
 }
 

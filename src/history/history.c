@@ -21,8 +21,9 @@ static const char *const sql[SQL_N] = {
 	[SQL_FAULT] = "INSERT INTO fault(n, id, intensity, load) VALUES(?1, ?2, ?3, ?4)",
 	[SQL_CHANGE] = "INSERT OR IGNORE INTO change(n, what) VALUES(?1, ?2)",
 	[SQL_FACTOR] = "INSERT OR IGNORE INTO factor(n, name, value) VALUES(?1, ?2, ?3)",
-	[SQL_PROMISE] = "INSERT OR IGNORE INTO promise(change, made, load_before, load_after) VALUES(?1, "
-	    "?2, ?3, ?4)",
+	[SQL_PROMISE] = ("INSERT INTO promise(change, made, load_before, load_after, alone) VALUES(?1, ?2, ?3, ?4, 1) "
+	    "ON CONFLICT(change) DO UPDATE SET made = excluded.made, load_before = excluded.load_before, "
+	    "load_after = excluded.load_after, alone = 1 WHERE NOT ?5"),
 	[SQL_CHANGED_CLEAR] = "DELETE FROM changed WHERE brewery = ?1",
 	[SQL_CHANGED] = "INSERT INTO changed(brewery, what, day, line) VALUES(?1, ?2, ?3, ?4)",
 	[SQL_NAME_ADD] = "INSERT OR IGNORE INTO name(name) VALUES(?1)",

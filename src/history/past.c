@@ -373,17 +373,17 @@ enum ab_status ab_history_batches(struct ab_history *store, const struct ab_know
 }
 
 /* An error counts as "none": a trend without promises is still a trend. */
-bool ab_history_promise(struct ab_history *store, const char *change, double *load_before, double *load_after)
+bool ab_history_promise(struct ab_history *store, const char *change, struct ab_promised *out)
 {
 	sqlite3_stmt *q = NULL;
 	bool found = false;
 
-	if (sqlite3_prepare_v2(store->db, "SELECT load_before, load_after FROM promise WHERE change = ?1", -1,
+	if (sqlite3_prepare_v2(store->db, "SELECT load_before, load_after, alone FROM promise WHERE change = ?1", -1,
 	    &q, NULL) == SQLITE_OK) {
 		sqlite3_bind_text(q, 1, change, -1, SQLITE_STATIC);
 		if (sqlite3_step(q) == SQLITE_ROW) {
-			*load_before = sqlite3_column_double(q, 0);
-			*load_after = sqlite3_column_double(q, 1);
+			*out = (struct ab_promised){ sqlite3_column_double(q, 0), sqlite3_column_double(q, 1),
+				sqlite3_column_int(q, 2) != 0 };
 			found = true;
 		}
 	}

@@ -2,7 +2,8 @@
  *
  * One row a batch and revision, its facts and beliefs packed in it (packing.c); faults, changes and factors hang on it.
  * The format's number is PRAGMA user_version: 1 kept a row a fact and a row a belief; 2 packs them; 3 added the changes
- * a profile notes; 4 the profile a batch was judged with; 5 the program that judged it.
+ * a profile notes; 4 the profile a batch was judged with; 5 the program that judged it,
+ * and whether a promise was of a change by itself (an older program takes no notice of that column).
  *
  * A store is brought up to date by what it lacks, not by its number: a copy made with ".dump" has lost the number, and
  * one put together from two has the wrong one. So each step looks first, and doing it twice does nothing. All is one
@@ -35,7 +36,8 @@ static const char tables[] =
 	"CREATE TABLE IF NOT EXISTS change(n INTEGER NOT NULL, what TEXT NOT NULL, PRIMARY KEY(n, what)) WITHOUT ROWID;"
 	"CREATE TABLE IF NOT EXISTS factor(n INTEGER NOT NULL, name TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY(n, "
 	    "name, value)) WITHOUT ROWID;"
-	"CREATE TABLE IF NOT EXISTS promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL) "
+	"CREATE TABLE IF NOT EXISTS promise(change TEXT PRIMARY KEY, made REAL, load_before REAL, load_after REAL, "
+	    "alone INTEGER) "
 	    "WITHOUT ROWID;"
 	"CREATE TABLE IF NOT EXISTS changed(brewery TEXT NOT NULL, what TEXT NOT NULL, day REAL NOT NULL, line TEXT);";
 
@@ -45,6 +47,7 @@ static const struct { const char *has, *add; } columns[] = {
 	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'beliefs'", "ALTER TABLE batch ADD COLUMN beliefs BLOB" },
 	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'profile'", "ALTER TABLE batch ADD COLUMN profile TEXT" },
 	{ "SELECT 1 FROM pragma_table_info('batch') WHERE name = 'program'", "ALTER TABLE batch ADD COLUMN program TEXT" },
+	{ "SELECT 1 FROM pragma_table_info('promise') WHERE name = 'alone'", "ALTER TABLE promise ADD COLUMN alone INTEGER" },
 };
 
 /* What format 1 kept in tables of its own. What is packed already stays. The old table goes only after everything was

@@ -74,8 +74,8 @@ static void change_row(struct page *p, const struct ab_trend_change *c, const st
 	cells[4] = isfinite(said.p_better) ? say_percent(p, said.p_better) : "cannot tell";
 	cells[5] = isfinite(said.p_better)
 	    ? page_text(p, "%s to %s", say_fixed(p, said.low, 1), say_fixed(p, said.high, 1)) : "";
-	cells[6] = promise == NULL ? "" : page_text(p, "%s to %s", say_fixed(p, promise->load_before, 1),
-	    say_fixed(p, promise->load_after, 1));
+	cells[6] = promise == NULL ? "" : page_text(p, "%s to %s%s", say_fixed(p, promise->load_before, 1),
+	    say_fixed(p, promise->load_after, 1), promise->alone ? "" : " (whole plan)");
 }
 
 bool figure_changes(struct page *p, const struct ab_overview *o)
@@ -105,7 +105,7 @@ bool figure_changes(struct page *p, const struct ab_overview *o)
 	of.most *= 1.05;
 	of.says = page_text(p, "Ring: mean flaw load before the change; dot: after it. Left is better.%s Few batches "
 	    "prove little: the table tells how sure it is.",
-	    promised ? " Upright stroke: what the whole plan had promised." : "");
+	    promised ? " Upright stroke: what had been promised." : "");
 	figure_pairs(p, &of, "xlrrrrr", cells, trend->n_changes + 1);
 	return true;
 }

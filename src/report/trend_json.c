@@ -78,6 +78,7 @@ static json_t *promised(const struct ab_promise *promise, const struct ab_trend_
 	}
 	put_number(&o, "before", promise->load_before);
 	put_number(&o, "after", promise->load_after);
+	put_flag(&o, "alone", promise->alone);
 	if (known) {
 		put_number(&l, "prior", learned.prior);
 		put_number(&l, "prior_sd", learned.prior_sd);

@@ -160,8 +160,8 @@ static void say_needed(const struct telling *t, const struct ab_trend_change *c)
 					     "tasted batches")));
 }
 
-/* The promise was the whole plan's, so it says so: one change alone cannot be held to it. What came is put
- * beside it, and what to believe of the two together. */
+/* What came is put beside it, and what to believe of the two together. A whole plan's promise says so: one change alone
+ * cannot be held to it. */
 static void say_promise(const struct telling *t, const struct ab_trend_change *c)
 {
 	const struct ab_promise *promise = report_promise(t->promises, t->n_promises, c->id);
@@ -169,8 +169,8 @@ static void say_promise(const struct telling *t, const struct ab_trend_change *c
 	if (promise == NULL)
 		return;
 	page_say(t->p, PLAIN,
-	    page_text(t->p, " Promised when it was advised, with the whole plan: from %s to %s.",
-		say_fixed(t->p, promise->load_before, 1), say_fixed(t->p, promise->load_after, 1)));
+	    page_text(t->p, " Promised when it was advised, %s: from %s to %s.",
+		promise->alone ? "by itself" : "with the whole plan", say_fixed(t->p, promise->load_before, 1), say_fixed(t->p, promise->load_after, 1)));
 	if (!ab_trend_learn_change(c, promise->load_before, promise->load_after, &learned))
 		return;
 	page_say(t->p, PLAIN, page_text(t->p, " That is %s; your batches say %s, give or take %s; together: %s, "

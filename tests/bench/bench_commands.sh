@@ -39,7 +39,7 @@ pair() {
 floor_start() { cpu bash -c 'for i in {1..40}; do xmllint --noout --relaxng "$0/rules.rng" "$0"/*.xml; done' "$rules"; }
 our_start() { cpu bash -c 'for i in {1..40}; do "$0" diagnose --redraws 0 --fault buttery=3; done' "$AFTERBOIL"; }
 
-# history N FOLDER READINGS: the examples again and again under new ids, a thousand a file, without sensor logs (a stream has no folder), each with so
+# history N FOLDER READINGS: the examples again and again under new ids and ten years earlier (ahead of today they would be told of, and read twice), a thousand a file, without sensor logs (a stream has no folder), each with so
 # many temperatures more, and then with two tastings more: journals as a thermometer on the vessel makes them
 history() {
 	mkdir -p "$2"
@@ -52,7 +52,7 @@ history() {
 				more = more sprintf("  <tasting at=\"+%dd\" by=\"guest %d\" from=\"bottle\"><found fault=\"fruity\" intensity=\"%d\"/><absent fault=\"sour\"/></tasting>\n", 40 + i, i, i)
 			for (i = 0; i < n; i++) {
 				if (i % 1000 == 0) { out = sprintf("%s/%05d.xml", folder, i); print "<batches xmlns=\"urn:afterboil:journal:1\">" >out }
-				t = text[i % files + 1]; sub(/ id="[^"]*"/, " id=\"b" i "\"", t); sub(/<\/batch>/, more "</batch>", t); printf "%s", t >out
+				t = text[i % files + 1]; gsub(/"203/, "\"202", t); sub(/ id="[^"]*"/, " id=\"b" i "\"", t); sub(/<\/batch>/, more "</batch>", t); printf "%s", t >out
 				if (i % 1000 == 999 || i == n - 1) { print "</batches>" >out; close(out) } } }' "$srcdir"/examples/[0-9]*.xml
 }
 

@@ -91,7 +91,7 @@ next=$(jq -r .next "$tmp/advice")
 second=$(jq -r '.plan[1].id' "$tmp/advice")
 ends 1 'plan: accepted, with care for the bottles' changed --plan --on 2031-05-01 --store "$tmp/plan.db" $small
 ok 'plan: what advice says to do next is noted' same "<changed what=\"$next\" on=\"2031-05-01\"></changed>" "$(noted)"
-ok 'plan: what is promised' says out "from $(jq -r .load_before "$tmp/advice" | xargs printf %.2f) to $(jq -r .load_after "$tmp/advice" | xargs printf %.2f)"
+ok 'plan: what is promised' says out "from $(jq -r .load_before "$tmp/advice" | xargs printf %.2f) to $(jq -r '.load_before - .plan[0].gain' "$tmp/advice" | xargs printf %.2f)"
 ok 'plan: what may burst is said here, too' says err 'may burst: pale-2, pale-4'
 ok 'plan: how it is undone' says out 'changed --undo'
 ok 'plan: nothing else is on trial' sh -c "! grep -q 'on trial' '$tmp/err'"

@@ -79,7 +79,7 @@ T
 run advise "$brewery" $small --store "$tmp/p.db" --budget 0
 sed 's/pale-4/pale-5/; s/2031-04-12/2031-05-10/g; s/<tasting/<change what="two-gravities" adopted="yes"\/>&/' "$brewery/pale-4.xml" >"$tmp/pale-5.xml"
 run trend "$tmp/pale-5.xml" $small --store "$tmp/p.db"
-ok 'a promise is told again' says out 'Promised|with the whole plan'
+ok 'a promise is told again' says out 'Promised when it was advised, by itself'
 run trend "$tmp/pale-5.xml" $small --no-store
 ok 'without the history there is none' sh -c "! grep -q Promised '$tmp/out'"
 

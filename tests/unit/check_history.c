@@ -332,16 +332,18 @@ END_TEST
 
 START_TEST(promises)
 {
-	double before = 0, after = 0;
+	struct ab_promised p;
 
-	ck_assert(!ab_history_promise(store, "shake-hard", &before, &after));
-	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 1, 5, 3, &diag), AB_OK);
-	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 2, 9, 1, &diag), AB_OK);   /* the first stays */
-	ck_assert_int_eq(ab_history_put_promise(store, "air-pump", 2, 9, 1, &diag), AB_OK);
-	ck_assert(ab_history_promise(store, "shake-hard", &before, &after));
-	ck_assert(before == 5 && after == 3);
-	ck_assert(ab_history_promise(store, "air-pump", &before, &after));
-	ck_assert(before == 9 && after == 1);
+	ck_assert(!ab_history_promise(store, "shake-hard", &p));
+	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 1, &(struct ab_promised){ 5, 3, true }, false, &diag), AB_OK);
+	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 2, &(struct ab_promised){ 9, 1, true }, true, &diag), AB_OK);   /* begun: it stays */
+	ck_assert_int_eq(ab_history_put_promise(store, "air-pump", 2, &(struct ab_promised){ 9, 1, true }, false, &diag), AB_OK);
+	ck_assert(ab_history_promise(store, "shake-hard", &p));
+	ck_assert(p.load_before == 5 && p.load_after == 3 && p.alone);
+	ck_assert(ab_history_promise(store, "air-pump", &p));
+	ck_assert(p.load_before == 9 && p.load_after == 1);
+	ck_assert_int_eq(ab_history_put_promise(store, "shake-hard", 3, &(struct ab_promised){ 4, 2, true }, false, &diag), AB_OK);   /* not begun: the last */
+	ck_assert(ab_history_promise(store, "shake-hard", &p) && p.load_before == 4 && p.load_after == 2);
 }
 END_TEST
 
@@ -361,7 +363,7 @@ START_TEST(rolled_back)
 {
 	ck_assert_int_eq(ab_history_begin(store, &diag), AB_OK);
 	put(store, work(PLAIN TASTED));
-	ab_history_put_promise(store, "x", 1, 2, 1, &diag);
+	ab_history_put_promise(store, "x", 1, &(struct ab_promised){ 2, 1, true }, false, &diag);
 	ab_history_rollback(store);
 	for (size_t i = 0; i < 6; i++) {
 		char sql[64];

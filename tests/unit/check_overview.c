@@ -102,7 +102,7 @@ static void fill_trend(struct world *w)
 		.main_faults = w->main_faults, .n_main_faults = 1, .slope_per_batch = -1, .slope_low = -2, .slope_high = -0.5,
 		.common = &w->common, .n_common = 1 };
 	w->main_faults[0] = RC_BUTTER;
-	w->promise = (struct ab_promise){ "cellar", 2.7, 0.9 };
+	w->promise = (struct ab_promise){ "cellar", 2.7, 0.9, true };
 	w->faults[0] = (struct ab_compare_fault){ RC_BUTTER, 4, 0 };
 	w->comparison = (struct ab_comparison){ .a = &w->cases[4], .b = &w->cases[5], .faults = w->faults, .n_faults = 1 };
 }

@@ -26,11 +26,11 @@ static const struct ab_trend nothing = { .n_batches = 3, .slope_per_batch = NAN,
 
 static char *report(const struct ab_trend_batch *batches, size_t n, const struct ab_trend *t, const struct ab_look *look)
 {
-	static const struct ab_promise promises[] = { { "box", 9, 8 }, { "cellar", 5, 2.25 } };
+	static const struct ab_promise promises[] = { { "box", 9, 8, true }, { "cellar", 5, 2.25, true }, { "plan", 7, 1, false } };
 	struct ab_diag diag;
 	char *text = NULL;
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_report_trend(&rc_rules, batches, n, t, promises, 2, look, &text, &diag), AB_OK);
+	ck_assert_int_eq(ab_report_trend(&rc_rules, batches, n, t, promises, 3, look, &text, &diag), AB_OK);
 	return text;
 }
 
@@ -143,6 +143,8 @@ static const struct { const char *title; struct ab_trend_change c; const char *w
 	{ "how many cannot be told", { .id = "x", .p_better = 0.7, .more_needed = SIZE_MAX }, "cannot be told yet", "To settle it" },
 	{ "no odds, no count", { .id = "x", .p_better = NAN, .more_needed = 4 }, "stays open", "4 tasted" },
 	{ "what was promised for it", { .id = "cellar" }, "from 5.0 to 2.3.", "from 9.0" },
+	{ "by itself", { .id = "cellar" }, "by itself: from 5.0", "whole plan" },
+	{ "of an older store: with the whole plan", { .id = "plan" }, "with the whole plan: from 7.0 to 1.0.", "by itself" },
 	{ "not what was promised for another", { .id = "tube" }, "A new tube", "Promised" },
 };
 

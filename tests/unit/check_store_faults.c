@@ -62,7 +62,7 @@ static enum ab_status file_first(struct ab_history *s)
 	if (st == AB_OK)
 		st = store_put(s, first, NULL, &diag);
 	if (st == AB_OK)
-		st = ab_history_put_promise(s, "air-pump", 1, 5, 3, &diag);
+		st = ab_history_put_promise(s, "air-pump", 1, &(struct ab_promised){ 5, 3, true }, false, &diag);
 	if (st == AB_OK)
 		st = ab_history_commit(s, &diag);
 	if (st != AB_OK)
@@ -81,7 +81,7 @@ static enum ab_status file_more(struct ab_history *s)
 	if (st == AB_OK)
 		st = store_put(s, second, NULL, &diag);
 	if (st == AB_OK)
-		st = ab_history_put_promise(s, "shake-hard", 2, 4, 2, &diag);
+		st = ab_history_put_promise(s, "shake-hard", 2, &(struct ab_promised){ 4, 2, true }, false, &diag);
 	if (st == AB_OK)
 		st = ab_history_put_changed(s, &profile, &diag);
 	if (st == AB_OK)

@@ -122,7 +122,7 @@ static void of_today(void)
 	ck_assert_int_eq(store_put(s, store_work("id='a' brewed='2031-03-07' line='pale'>"), NULL, &diag), AB_OK);
 	ck_assert_int_eq(store_put(s, store_work(FIRST), NULL, &diag), AB_OK);
 	ck_assert_int_eq(store_put(s, store_work("id='b' brewed='2031-04-07'>"), NULL, &diag), AB_OK);
-	ck_assert_int_eq(ab_history_put_promise(s, "x", 1, 5, 3, &diag), AB_OK);
+	ck_assert_int_eq(ab_history_put_promise(s, "x", 1, &(struct ab_promised){ 5, 3, true }, false, &diag), AB_OK);
 	ck_assert_int_eq(ab_history_commit(s, &diag), AB_OK);
 	ab_history_close(s);
 	by_hand(path, "INSERT INTO changed VALUES('', 'y', 1932724800, NULL)");
@@ -226,7 +226,7 @@ START_TEST(brought_up)
 	struct ab_history *s;
 	const struct ab_past *was, *is;
 	size_t n_was, n;
-	double before = 0, after = 0;
+	struct ab_promised p;
 
 	of_today();
 	ck_assert_int_eq(open_store(&s), AB_OK);
@@ -243,7 +243,7 @@ START_TEST(brought_up)
 		is = read_all(s, &n);
 		ck_assert_uint_eq(n, n_was);
 		nothing_lost(_i, was, is, n);
-		ck_assert(ab_history_promise(s, "x", &before, &after) && before == 5 && after == 3);
+		ck_assert(ab_history_promise(s, "x", &p) && p.load_before == 5 && p.load_after == 3);
 		ck_assert_int_eq(number("PRAGMA user_version"), 5);
 		ck_assert_int_eq(number("SELECT count(*) FROM batch"), 3);
 		ck_assert_int_eq(number("SELECT count(*) FROM changed"), !stores[_i].no_changed);
