@@ -135,6 +135,9 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag);
 double advising_load(const struct advising *a, size_t cause, double batches, double reported);
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_problem(struct advising *a, struct ab_diag *diag);
+/* The problem as the policy left it, for other plans to be held against the chosen one: as many habits, and with no limit
+ * of money told no more money than that one takes. */
+struct ab_problem advising_same_money(const struct advising *a);
 enum ab_status advising_choose(struct advising *a, struct ab_diag *diag);
 /* What each limit costs. */
 enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag);

@@ -29,19 +29,12 @@ static enum ab_status make_ready(struct looking *l, struct ab_diag *diag)
 {
 	struct advising *a = l->a;
 	size_t n = a->k->n_changes;
-	double cost = 0;
 
 	l->informed.now = ab_arena_alloc(a->arena, n, 1);
 	l->informed.after = ab_arena_alloc(a->arena, 2 * n, 1);
 	if (l->informed.now == NULL || l->informed.after == NULL)
 		return advising_nomem(diag);
-	for (size_t u = 0; u < n; u++)
-		cost += a->out->items[u].chosen ? a->problem.cost[u * a->problem.n_budgets + AXIS_WHOLE] : 0;
-	l->problem = a->problem;
-	l->problem.state = a->state;
-	l->problem.budget[AXIS_HABITS] = a->out->changes > 0 ? (double)a->out->changes : INFINITY;
-	if (!isfinite(l->problem.budget[AXIS_MONEY]))
-		l->problem.budget[AXIS_WHOLE] = cost;
+	l->problem = advising_same_money(a);
 	return AB_OK;
 }
 

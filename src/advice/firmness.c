@@ -68,7 +68,7 @@ static enum ab_status make_ready(struct redrawing *r, struct ab_diag *diag)
 	struct advising *a = r->a;
 	size_t n_causes = a->k->n_causes, n = a->k->n_changes;
 
-	r->problem = a->problem;
+	r->problem = advising_same_money(a);
 	r->list = advising_effect_list(a, a->effect, a->state, &r->problem.n_effects);
 	r->load = ab_arena_alloc(a->arena, n_causes, sizeof *r->load);
 	r->effect = ab_arena_alloc(a->arena, n * n_causes, sizeof *r->effect);
@@ -81,8 +81,6 @@ static enum ab_status make_ready(struct redrawing *r, struct ab_diag *diag)
 	r->problem.effects = r->list;
 	r->problem.load = r->load;
 	r->problem.n_joints = 0;
-	r->problem.state = a->state;
-	r->problem.budget[AXIS_HABITS] = a->out->changes > 0 ? (double)a->out->changes : INFINITY;
 	for (size_t u = 0; u < n; u++)
 		r->plan[u] = a->out->items[u].chosen;
 	return AB_OK;

@@ -93,18 +93,20 @@ static void free_owned(const struct advising *a, int *group)
 }
 
 /* A habit costs one of AXIS_HABITS, what costs money none: nobody keeps ten new habits at once. AXIS_WHOLE: all the
- * money of the horizon, to buy and to run; what costs nothing to buy is not free. */
+ * money of the horizon, to buy and to run; what costs nothing to buy is not free. Its current does not keep what stands
+ * there already from being used, unless a limit of running cost was told. */
 static void fill_costs(const struct advising *a, double *cost)
 {
 	for (size_t u = 0; u < a->k->n_changes; u++) {
 		const struct ab_item *item = &a->out->items[u];
-		double *row = cost + u * AXIS_N;
+		bool there = item->unused || item->begun != NULL;
+		double *row = cost + u * AXIS_N, runs = item->running_cost * a->out->horizon_years;
 
 		row[AXIS_MONEY] = item->cost;
 		row[AXIS_MINUTES] = item->minutes;
-		row[AXIS_RUNNING] = item->running_cost * a->out->horizon_years;
+		row[AXIS_RUNNING] = there && !a->out->running_told ? 0 : runs;
 		row[AXIS_HABITS] = advising_costs_money(item) ? 0 : 1;
-		row[AXIS_WHOLE] = row[AXIS_MONEY] + row[AXIS_RUNNING];
+		row[AXIS_WHOLE] = item->cost + (there ? 0 : runs);
 	}
 }
 
@@ -112,6 +114,20 @@ static void fill_costs(const struct advising *a, double *cost)
 bool advising_costs_money(const struct ab_item *item)
 {
 	return item->cost > 0 || item->running_cost > 0;
+}
+
+struct ab_problem advising_same_money(const struct advising *a)
+{
+	struct ab_problem problem = a->problem;
+	double cost = 0;
+
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		cost += a->out->items[u].chosen ? a->problem.cost[u * AXIS_N + AXIS_WHOLE] : 0;
+	problem.state = a->state;
+	problem.budget[AXIS_HABITS] = a->out->changes > 0 ? (double)a->out->changes : INFINITY;
+	if (!isfinite(problem.budget[AXIS_MONEY]))
+		problem.budget[AXIS_WHOLE] = cost;
+	return problem;
 }
 
 /* AXIS_N budgets in the order of the enum; INFINITY where none is set. Habits have no limit here: theirs is

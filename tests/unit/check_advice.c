@@ -145,6 +145,8 @@ static const struct {
 	{ "more batches a year cost more", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .running = 30, .batches_a_year = 11 }, "", NULL },
 	{ "nothing to spend is nothing to run either", ATTR("cost='0' running='2'", WARM), { .budget = NOTHING }, "", NULL },
 	{ "running cost not told: as much a year as may be spent now", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 30 }, "x", NULL },
+	{ "what stands there already may run", ATTR("cost='50' running='2'", WARM), { .owns = "x", .unused = AB_YES, .budget = NOTHING }, "x", NULL },
+	{ "not beyond what was told to run", ATTR("cost='50' running='2'", WARM), { .owns = "x", .unused = AB_YES, .running = 19 }, "", NULL },
 	{ "a cent less than that", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 29.99 }, "", NULL },
 	{ "of more years", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 30, .horizon = 3 }, "x", NULL },
 	{ "told it outweighs that", ATTR("cost='5' running='2' running-per-year='10'", WARM), { .budget = 10, .running = 30 }, "x", NULL },
