@@ -73,7 +73,8 @@ struct ab_touch_due {
 	bool overdue;
 	const struct ab_touch *chore;                 /* what prepares it, to be done on the same day before it; NULL */
 	double supposed_s;                            /* as in calendar.h: pitched on that evening, if nobody is wrong */
-	const struct ab_priming *priming;             /* when it is the packaging; else NULL */
+	const struct ab_priming *priming;             /* when it is the packaging, or its readings fall or
+	                                               * hang; else NULL */
 };
 enum { AB_TOUCH_OVERDUE = 8 };
 /* Of one batch: the first of all it asks for, what is overdue before what is not, of one day what may wait the least,

@@ -19,6 +19,11 @@
 
 enum { AB_PRIMING_SLOW_DAYS = 14 };
 
+/* Beer that stands more than HUNG_POINTS over its expected end hangs: no reading is out by so much (estimate). Having
+ * stood for HUNG_DAYS, a week after it was warmed and roused among them, it counts as done (common practice; the
+ * days are an estimate on the safe side), unless ferment.stalled says that far too much is left. */
+enum { AB_HUNG_POINTS = 3, AB_HUNG_DAYS = 14 };
+
 /* READY, or the first thing that stands against it. NOT_ASKED: it is packaged, or not to be bottled. */
 enum ab_priming_why {
 	AB_PRIMING_READY, AB_PRIMING_NOT_ASKED, AB_PRIMING_NO_GRAVITY, AB_PRIMING_NO_END, AB_PRIMING_NOT_STILL,
@@ -41,6 +46,8 @@ struct ab_priming {
 	struct ab_priming_of of;
 	struct ab_priming_rate rate;
 	double volume_l, stood_days, last_sg, end_sg;
+	double read_sg[3]; size_t n_read;             /* the newest gravities, oldest of them first */
+	bool stalled;
 	bool usual, told_bottle;
 };
 /* AB_ENOMEM only. profile may be NULL. */

@@ -70,10 +70,14 @@ static enum ab_taken source_of(const struct ab_fact *own)
 								      : AB_TAKEN_BATCH;
 }
 
-/* What follows from the yeast is told with the yeast. */
-static bool of_yeast(int slot)
+/* What follows from the yeast is told with the yeast; what was measured in a beer tells nothing of the next. */
+static bool of_its_own(int slot)
 {
-	return strncmp(ab_fact_defs()->defs[slot].name, "yeast.", 6) == 0;
+	static const char *const begins[] = { "yeast.", "gravity.", "ferment." };
+	for (size_t i = 0; i < sizeof begins / sizeof *begins; i++)
+		if (strncmp(ab_fact_defs()->defs[slot].name, begins[i], strlen(begins[i])) == 0)
+			return true;
+	return false;
 }
 
 /* What a condition of a touch names, once. */
@@ -84,7 +88,7 @@ static void take(struct ab_batchplan *plan, const struct ab_conds *conds, struct
 		bool seen = false;
 		for (size_t j = 0; j < plan->n_taken; j++)
 			seen = seen || plan->taken[j].slot == slot;
-		if (seen || of_yeast(slot))
+		if (seen || of_its_own(slot))
 			continue;
 		enum ab_taken from = source_of(&own[slot]);
 		if (last != NULL && better(&last[slot], &own[slot])) {
@@ -418,6 +422,12 @@ static bool is_sooner(const struct ab_touch_due *a, const struct ab_touch_due *b
 	return b->touch == NULL || a->day_s < b->day_s || (a->day_s == b->day_s && a->latest_s < b->latest_s);
 }
 
+/* Readings that tell it is not done. */
+static bool unready(const struct ab_priming *p)
+{
+	return p->why == AB_PRIMING_POINTS_LEFT || (p->why == AB_PRIMING_NOT_STILL && p->n_read > 1);
+}
+
 static struct ab_touch_due due_of(const struct ab_batchplan *plan, size_t at, int chore)
 {
 	const struct ab_calendar *c = plan->calendar;
@@ -426,7 +436,7 @@ static struct ab_touch_due due_of(const struct ab_batchplan *plan, size_t at, in
 	const struct ab_calendar_touch *t = &c->touches[at];
 	return (struct ab_touch_due){ plan->batch, t->touch, t->day_s, t->latest_s, t->overdue,
 		chore < 0 ? NULL : c->touches[chore].touch, t->supposed_s,
-		t->touch->shown == AB_SHOWN_PACKAGE ? &plan->priming : NULL };
+		t->touch->shown == AB_SHOWN_PACKAGE || unready(&plan->priming) ? &plan->priming : NULL };
 }
 
 /* What is overdue is laid on a day to come, yet comes first. */

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <afterboil/facts.h>
+#include <afterboil/priming.h>
 #include <afterboil/when.h>
 #include "base/str.h"
 #include "process/words.h"
@@ -32,6 +33,29 @@ static double at_or_after(const struct ab_when *at, double from_s)
 }
 
 /* ---- readings ---- */
+
+/* The first from from_s on; NAN. */
+static double first_gravity(const struct ab_batch *b, double from_s)
+{
+	double first = (double)NAN;
+	for (AB_EACH(const struct ab_reading, r, b->readings))
+		if (r->gravity_sg.known && r->at.known && day_of(r->at.s) >= from_s)
+			first = first_of(first, r->at.s);
+	for (AB_EACH(const struct ab_log, l, b->logs))
+		for (size_t i = 0; l->sensor != NULL && i < l->sensor->n; i++)
+			if (!isnan(l->sensor->samples[i].gravity_sg) && day_of(l->sensor->samples[i].s) >= from_s) {
+				first = first_of(first, l->sensor->samples[i].s);
+				break;
+			}
+	return first;
+}
+
+/* The one at packaging stood as long as those before it. */
+static double gravity_end(const struct ab_batch *b, double last)
+{
+	bool read = b->package != NULL && b->package->gravity_sg.known && b->package->at.known && !b->package->at.relative;
+	return read ? last_of(last, b->package->at.s) : last;
+}
 
 static double last_gravity(const struct ab_batch *b)
 {
@@ -251,10 +275,11 @@ static double fact(const struct ab_fact *facts, const char *name)
 void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, double today_s, struct ab_shown_of *out)
 {
 	double last = last_gravity(batch), still = fact(facts, "gravity.stable-days");
-	bool stuck = fact(facts, "ferment.stalled") > 0;
+	bool stuck = fact(facts, "ferment.stalled") > 0 ||
+	    (fact(facts, "gravity.over-expected") > AB_HUNG_POINTS && !(still >= AB_HUNG_DAYS));
 	*out = (struct ab_shown_of){ .batch = batch, .today_s = today_s, .gravity_s = day_of(last), .newest_s = day_of(newest(batch)),
 		.hops_due_s = hops_due(batch), .pitched_s = told_pitch(batch), .reused_s = (double)NAN,
-		.still_s = still >= STILL_DAYS && !stuck ? day_of(last - still * DAY) : (double)NAN };
+		.still_s = still >= STILL_DAYS && !stuck ? day_of(gravity_end(batch, last) - still * DAY) : (double)NAN };
 }
 
 bool ab_shown_begun(const struct ab_batch *batch)
@@ -271,7 +296,7 @@ static double recorded(const struct ab_shown_of *of, const struct ab_touch *t, d
 	case AB_SHOWN_PITCH: return pitched(b);
 	case AB_SHOWN_LOOK: return looked(b, from_s);
 	case AB_SHOWN_REST: return rested(b, from_s);
-	case AB_SHOWN_GRAVITY: return !isnan(of->still_s) ? of->still_s : of->gravity_s >= from_s ? of->gravity_s : s;
+	case AB_SHOWN_GRAVITY: return first_gravity(b, isnan(of->still_s) ? from_s : fmin(from_s, of->still_s));
 	case AB_SHOWN_DRY_HOP: return dry_hopped(b, from_s);
 	case AB_SHOWN_HOPS_OUT: return hops_out(of, t, from_s);
 	case AB_SHOWN_SAME_GRAVITY: return !isnan(of->still_s) && of->gravity_s >= from_s ? of->gravity_s : s;

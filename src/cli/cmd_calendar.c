@@ -72,8 +72,9 @@ static enum ab_status read_batches(struct calendar_run *run)
 	enum ab_status st = which_here(cli);
 	cli->o.batch.n = 0;
 	cli->o.line = NULL;
+	/* a folder without a journal still has its profile */
 	if (st == AB_OK)
-		st = inputs_read(cli, cli->n_args > 0);
+		st = cli->n_args > 0 ? inputs_read(cli, true) : which_folder(cli, false);
 	cli->o.batch = batch;
 	cli->o.line = line;
 	return st == AB_OK && cli->n_batches > 0 ? which_wanted(cli) : st;

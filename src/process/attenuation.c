@@ -15,7 +15,9 @@
 
 /* STILL: two readings that differ by no more are one gravity. OG_H: a reading this long after pitching is
  * still the original one. */
-static const double STILL_SG = 0.0015, OG_H = 6, UNDERWAY_H = 12;
+/* MARK_SG: nearly a mark of a hydrometer (0.001 SG): a reading that lies so far under the one it is held against has sunk
+ * (estimate; its rounding and the sample's temperature make less). */
+static const double STILL_SG = 0.0015, MARK_SG = 0.0008, OG_H = 6, UNDERWAY_H = 12;
 
 /* What the brewer says outright; set first, so that set_stalled only fills the gap where nobody spoke. */
 static const struct ab_plain rows[] = {
@@ -250,7 +252,9 @@ static double still_within(const struct ab_series *s)
 }
 
 /* Walked from the end backwards: what counts is how long the LAST gravity has stood, not the longest
- * rest anywhere. The first day is left out, where nothing moves because nothing has begun. */
+ * rest anywhere: since the first reading that was no mark higher, or a beer that sinks a mark from reading to reading
+ * would stand. A floating sensor has its own scatter for a mark. The first day is left out, where nothing moves
+ * because nothing has begun. */
 static bool set_stable(struct ab_work *w, bool misleading)
 {
 	struct ab_series s = { .n = 0 };
@@ -263,15 +267,17 @@ static bool set_stable(struct ab_work *w, bool misleading)
 	/* one reading astray among many close ones is noise, two together are a change */
 	double within = still_within(&s);
 	size_t allowed = within > STILL_SG ? 1 : 0;
+	double mark = within > STILL_SG ? within : MARK_SG;
 	for (size_t i = s.n; i-- > 0 && s.at[i].h > 24;) {
 		if (s.at[i].h > until)
 			continue;
 		n++;
 		if (n == 1)
 			end = since = s.at[i].h, last = s.at[i].v;
-		else if (fabs(s.at[i].v - last) <= within)
-			since = s.at[i].h, astray = 0;
-		else if (++astray > allowed)
+		else if (fabs(s.at[i].v - last) <= within) {
+			since = s.at[i].v - last < mark ? s.at[i].h : since;
+			astray = 0;
+		} else if (++astray > allowed)
 			break;
 	}
 	if (n < 2)

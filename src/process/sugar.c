@@ -9,9 +9,8 @@
 #include "process/words.h"
 #include "process/working.h"
 
-/* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). OVER:
- * points over the expected end that are within any reading's reach (estimate); STILL_D: shown.c's three days. */
-static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, OVER_POINTS = 3, STILL_D = 2.6, DAY_H = 24;
+/* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). STILL_D: shown.c's three days. */
+static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, STILL_D = 2.6, DAY_H = 24;
 enum { GRAVITY_FALLING = 1, GRAVITY_STALLED = 3 };
 
 enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out)
@@ -43,6 +42,16 @@ static bool hopped_since(const struct ab_work *w)
 	return false;
 }
 
+static void newest_readings(const struct ab_work *w, struct ab_priming *out)
+{
+	const size_t most = sizeof out->read_sg / sizeof *out->read_sg;
+	size_t from = w->gravity.n > most ? w->gravity.n - most : 0;
+
+	for (size_t i = from; i < w->gravity.n; i++)
+		if (w->gravity.at[i].h > DAY_H)
+			out->read_sg[out->n_read++] = w->gravity.at[i].v;
+}
+
 static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *out)
 {
 	double over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
@@ -50,6 +59,7 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	out->last_sg = ab_value(w, AB_F_GRAVITY_LAST);
 	out->end_sg = w->expected_fg;
 	out->stood_days = ab_value(w, AB_F_GRAVITY_STABLE_DAYS);
+	newest_readings(w, out);
 	if (!ab_known(w, AB_F_GRAVITY_LAST))
 		return AB_PRIMING_NO_GRAVITY;
 	if (!(out->stood_days >= STILL_D))
@@ -57,7 +67,8 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	if (!isfinite(out->end_sg) || !isfinite(over))
 		return AB_PRIMING_NO_END;
 	int state = ab_word(w, AB_F_GRAVITY_STATE);
-	if (over > OVER_POINTS || ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == GRAVITY_STALLED || state == GRAVITY_FALLING)
+	out->stalled = ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == GRAVITY_STALLED;
+	if (out->stalled || state == GRAVITY_FALLING || (over > AB_HUNG_POINTS && !(out->stood_days >= AB_HUNG_DAYS)))
 		return AB_PRIMING_POINTS_LEFT;
 	if (w->yeast != NULL && w->yeast->diastatic && !(out->stood_days >= AB_PRIMING_SLOW_DAYS))
 		return AB_PRIMING_SLOW_YEAST;

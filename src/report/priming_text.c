@@ -29,6 +29,27 @@ static const char *ready(struct page *p, const struct ab_priming *s)
 
 static const char *gravity(struct page *p, double sg) { return say_fixed(p, sg, 3); }
 
+static const char *readings(struct page *p, const struct ab_priming *s)
+{
+	const char *all = "";
+	for (size_t i = 0; i < s->n_read; i++)
+		all = page_text(p, "%s%s%s", all, i > 0 ? ", " : "", gravity(p, s->read_sg[i]));
+	return all;
+}
+
+const char *report_unready(struct page *p, const struct ab_priming *s)
+{
+	bool fell = s->n_read > 1 && s->read_sg[s->n_read - 1] < s->read_sg[s->n_read - 2];
+	if (s->why == AB_PRIMING_NOT_STILL && s->n_read > 1)
+		return page_text(p, fell ? "still falling (%s): read it again. " : "not yet three days at one gravity (%s). ", readings(p, s));
+	if (s->why != AB_PRIMING_POINTS_LEFT)
+		return "";
+	double over = 1000 * (s->last_sg - s->end_sg);
+	return page_text(p, "it stands at %s%s, %s points over the %s where it should end, and is not ready to bottle. ", gravity(p, s->last_sg),
+	    isnan(s->stood_days) ? "" : page_text(p, " for %s", say_count(p, (size_t)lround(s->stood_days), "day", "days")),
+	    say_fixed(p, over, 0), gravity(p, s->end_sg));
+}
+
 const char *report_priming(struct page *p, const struct ab_priming *s)
 {
 	const char *why = "";
@@ -47,8 +68,9 @@ const char *report_priming(struct page *p, const struct ab_priming *s)
 		why = "two readings at least three days apart must agree first";
 		break;
 	case AB_PRIMING_POINTS_LEFT:
-		why = page_text(p, "it stands at %s and should end near %s; what is left would ferment in the bottle", gravity(p, s->last_sg),
-		    gravity(p, s->end_sg));
+		why = page_text(p, "it stands at %s and should end near %s; what is left would ferment in the bottle. %s", gravity(p, s->last_sg),
+		    gravity(p, s->end_sg), s->stalled ? "So much is left that no waiting makes it fit for bottles: do not bottle it"
+		    : page_text(p, "Warmed and roused, and then at one gravity for %d days in all, it counts as done", AB_HUNG_DAYS));
 		break;
 	case AB_PRIMING_SLOW_YEAST:
 		why = page_text(p, "this yeast goes on slowly for weeks; its gravity must stand for %d days first", AB_PRIMING_SLOW_DAYS);

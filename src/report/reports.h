@@ -26,6 +26,8 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 /* The sugar of a beer about to be bottled, with its band and its caution, or why it is not said; "" where it is not asked.
  * BATCH stands for the batch in what to type. */
 const char *report_priming(struct page *p, const struct ab_priming *s);
+/* Why readings say that it is not done, "still falling (...): read it again. "; "" where they do not. */
+const char *report_unready(struct page *p, const struct ab_priming *s);
 /* The text with the batch's name for BATCH. */
 const char *report_named(struct page *p, const char *text, const char *batch);
 /* What to type when the touch is done: "afterboil log own-1 wort 20 C"; "" where the rules do not tell. */

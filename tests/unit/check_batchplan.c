@@ -106,6 +106,8 @@ static const struct ab_calendar_touch *find(const struct ab_calendar *c, const c
 #define LOOKED "<reading at='2031-03-01T22:00' wort='20 C'/><reading at='2031-03-02T19:00' wort='21 C'/><reading at='2031-03-03T19:00' wort='21 C'/>"
 #define FELL "<reading at='2031-03-08T19:00' gravity='1.014 SG'/>"
 #define STOOD "<reading at='2031-03-11T19:00' gravity='1.014 SG'/>"
+#define HANGS "<recipe volume='20 L' og='1.050 SG' fg='1.011 SG'/>" PITCH LOOKED "<reading at='2031-03-01T17:00' gravity='1.050 SG'/>" \
+	"<reading at='2031-03-08T19:00' gravity='1.015 SG'/><reading at='2031-03-11T19:00' gravity='1.015 SG'/>"
 #define HOPS_4_D PITCH LOOKED FELL "<dry-hop at='2031-03-08T19:00' amount='60 g' contact='4 d'/>"
 #define PACKED_15 "<package at='2031-03-15T10:00' into='bottles'/>"
 #define CLEANED(item, with) "\n<gear item='" item "' cleaned='" with "'/>\n"
@@ -125,7 +127,20 @@ static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "a reading far too early is not the first", PITCH LOOKED "<reading at='2031-03-04T19:00' gravity='1.030 SG'/>", "2031-03-05", "reading-1=8" },
 	{ "one gravity: the second three days on", PITCH LOOKED FELL, "2031-03-09", "reading-1+8 reading-2=11 package=11" },
 	{ "it fell: three days from there", PITCH LOOKED FELL "<reading at='2031-03-11T19:00' gravity='1.011 SG'/>", "2031-03-11",
-	  "reading-1+11 reading-2=14 package=14" },
+	  "reading-1+8 reading-2=14 package=14" },
+	{ "a mark lower after three days has sunk, too", PITCH LOOKED FELL "<reading at='2031-03-11T19:00' gravity='1.013 SG'/>", "2031-03-12",
+	  "reading-1+8 reading-2=14 package=14" },
+	{ "a mark each time is a fall, however long", PITCH LOOKED FELL "<reading at='2031-03-11T19:00' gravity='1.013 SG'/>"
+	  "<reading at='2031-03-14T19:00' gravity='1.012 SG'/><reading at='2031-03-17T19:00' gravity='1.011 SG'/>", "2031-03-17",
+	  "reading-1+8 reading-2=20 package=20" },
+	{ "once it stands, it stands", PITCH LOOKED FELL "<reading at='2031-03-11T19:00' gravity='1.013 SG'/>"
+	  "<reading at='2031-03-14T19:00' gravity='1.013 SG'/>", "2031-03-14", "reading-1+8 reading-2+14 package=14" },
+	{ "up a mark and back is no fall", PITCH LOOKED FELL "<reading at='2031-03-11T19:00' gravity='1.015 SG'/>"
+	  "<reading at='2031-03-14T19:00' gravity='1.014 SG'/>", "2031-03-14", "reading-1+8 reading-2+14 package=14" },
+	{ "it hangs: rouse it, and no packaging before a week is over", HANGS, "2031-03-12", "reading-1+8 rouse=12 reading-2=19 package=19" },
+	{ "roused: a week from there", HANGS NOTE("13T19:00", "roused it"), "2031-03-14", "rouse+13 reading-2=20 package=20" },
+	{ "two weeks at one gravity: done", HANGS NOTE("13T19:00", "roused it") "<reading at='2031-03-22T19:00' gravity='1.015 SG'/>", "2031-03-22",
+	  "rouse0 reading-1+8 reading-2+22 package=22" },
 	{ "it stood: package", PITCH LOOKED FELL STOOD, "2031-03-12", "reading-1+8 reading-2+11 package=12 clean-up=12" },
 	{ "it stands where no beer ends: not finished", "<recipe volume='20 L' og='1.060 SG' fg='1.012 SG'/>" PITCH LOOKED
 	  "<reading at='2031-03-01T17:00' gravity='1.060 SG'/><reading at='2031-03-08T19:00' gravity='1.035 SG'/>"
