@@ -64,10 +64,15 @@ struct ab_shown_of {
 	double hops_due_s;                 /* the day hops are to come out by the contact told with them; NAN */
 	double newest_s;                   /* of all records; of the brew date when there are none */
 	double pitched_s;                  /* told, with its hour; NAN: nobody wrote it down */
+	bool too_warm;                     /* by the newest temperature of its first days (ab_shown_too_warm; batchplan.h sets it) */
 	double reused_s;                   /* the day its fermenter took another beer; NAN (batchplan.h sets it) */
 };
 /* facts: of this batch, or NULL when the gravity does not matter. today_s: a transfer planned for later shows no hops out. */
 void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, double today_s, struct ab_shown_of *out);
+/* Was it more than a degree warmer than high_c when it was last read, and no more than AB_RUSH_DAYS ago pitched, on a day that was told? Later the
+ * warmth does little (common practice: most of what a warm fermentation makes comes with the growth of the first three days). */
+enum { AB_RUSH_DAYS = 3 };
+bool ab_shown_too_warm(const struct ab_batch *batch, double today_s, double high_c);
 /* Midnight of the day on which its record shows the touch done; NAN: none does from from_s on. What was done without a date
  * was done on from_s; what was done too early was done all the same, but a look, or a gravity that still may fall. */
 double ab_shown_day(const struct ab_shown_of *of, const struct ab_touch *touch, double from_s);

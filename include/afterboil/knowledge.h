@@ -261,15 +261,15 @@ struct ab_due {
 };
 /* What in a journal shows that a touch was done. LOOK: any reading; GRAVITY: a gravity near the end; SAME_GRAVITY: one
  * that has stood for three days; CLEANING: the item cleaned, in the journal behind the packaging (behind the pitching, of a touch that prepares
- * another). A note that begins with a word of the touch, or with "done:" and its title, shows it as well, but those that
+ * another); COOL: there is no such touch but while the newest temperature of the first days is too warm for the yeast. A note that begins with a word of the touch, or with "done:" and its title, shows it as well, but those that
  * need a record of their own (ab_touch_by_note). */
 enum ab_shown {
 	AB_SHOWN_NONE, AB_SHOWN_PITCH, AB_SHOWN_LOOK, AB_SHOWN_REST, AB_SHOWN_GRAVITY, AB_SHOWN_DRY_HOP,
 	AB_SHOWN_HOPS_OUT, AB_SHOWN_SAME_GRAVITY, AB_SHOWN_PACKAGE, AB_SHOWN_TASTING, AB_SHOWN_STORE, AB_SHOWN_RETASTE,
-	AB_SHOWN_CLEANING
+	AB_SHOWN_CLEANING, AB_SHOWN_COOL
 };
 bool ab_touch_by_note(enum ab_shown shown);   /* all but pitch, gravity, same-gravity, dry-hop, package, tasting, retaste */
-/* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste cleaning */
+/* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste cleaning cool */
 extern const char *const ab_words_shown[];
 struct ab_touch {
 	const char *id, *title, *how, *waiting, *caution;

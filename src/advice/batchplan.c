@@ -319,6 +319,7 @@ enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const s
 	if (batch != NULL) {
 		ab_shown_read(batch, facts, asked->days->first_s, &shown);
 		shown.reused_s = reused(asked, batch);
+		shown.too_warm = ab_shown_too_warm(batch, asked->days->first_s, out->yeast->tolerated_high_c);
 		of.shown = &shown;
 		of.brew_s = floor(batch->brewed.s / DAY) * DAY;
 		out->newest_s = shown.newest_s;

@@ -17,6 +17,8 @@
 enum { DAY = 86400, PACKAGED_BY = 21, GAS_DAYS = 5 };
 /* The trade's three days at one gravity, less what a reading in the evening and one in the morning are short of. */
 static const double STILL_DAYS = 2.6;
+/* Less over what a yeast bears may be the thermometer (estimate). */
+static const double WELL_OVER_K = 1;
 
 static double day_of(double s) { return floor(s / DAY) * DAY; }
 
@@ -72,12 +74,18 @@ static double last_gravity(const struct ab_batch *b)
 	return last;
 }
 
+/* The room's temperature is none of the beer's. */
+static bool of_room_alone(const struct ab_reading *r)
+{
+	return r->room_c.known && !r->wort_c.known && !r->gravity_sg.known;
+}
+
 /* What was read at pitching is no look at what became of it. */
 static double looked(const struct ab_batch *b, double from_s)
 {
 	double first = (double)NAN;
 	for (AB_EACH(const struct ab_reading, r, b->readings))
-		if (r->at.known && day_of(r->at.s) >= from_s && !(ab_batch_since_pitch(b, &r->at) <= 0))
+		if (r->at.known && !of_room_alone(r) && day_of(r->at.s) >= from_s && !(ab_batch_since_pitch(b, &r->at) <= 0))
 			first = first_of(first, r->at.s);
 	for (AB_EACH(const struct ab_log, l, b->logs))
 		for (size_t i = 0; l->sensor != NULL && i < l->sensor->n; i++)
@@ -282,6 +290,19 @@ void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, do
 		.still_s = still >= STILL_DAYS && !stuck ? day_of(gravity_end(batch, last) - still * DAY) : (double)NAN };
 }
 
+bool ab_shown_too_warm(const struct ab_batch *b, double today_s, double high_c)
+{
+	double at_s = told_pitch(b), newest_c = isnan(at_s) || !b->pitch->temp_c.known ? (double)NAN : b->pitch->temp_c.v;
+	if (!(day_of(today_s) - day_of(at_s) <= (double)AB_RUSH_DAYS * DAY))
+		return false;
+	for (AB_EACH(const struct ab_reading, r, b->readings))
+		if (r->wort_c.known && r->at.known && r->at.s >= at_s) {
+			at_s = r->at.s;
+			newest_c = r->wort_c.v;
+		}
+	return newest_c > high_c + WELL_OVER_K;
+}
+
 bool ab_shown_begun(const struct ab_batch *batch)
 {
 	return !isnan(pitched(batch));
@@ -305,7 +326,7 @@ static double recorded(const struct ab_shown_of *of, const struct ab_touch *t, d
 	case AB_SHOWN_STORE: return moved(b, from_s);
 	case AB_SHOWN_RETASTE: return tasted(b, from_s);
 	case AB_SHOWN_CLEANING: return cleaned(of, t, from_s);
-	case AB_SHOWN_NONE: break;
+	case AB_SHOWN_COOL: case AB_SHOWN_NONE: break;
 	}
 	return s;
 }

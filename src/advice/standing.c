@@ -22,8 +22,11 @@ static bool any_holds(const struct ab_conds *conds, size_t n, const struct ab_fa
 	return false;
 }
 
-static bool applies(const struct ab_touch *t, const struct ab_fact *facts)
+static bool applies(const struct making *m, const struct ab_touch *t)
 {
+	const struct ab_fact *facts = m->asked->facts;
+	if (t->shown == AB_SHOWN_COOL && !(m->asked->shown != NULL && m->asked->shown->too_warm))
+		return false;
 	return (t->n_only_for == 0 || any_holds(t->only_for, t->n_only_for, facts)) &&
 	    !any_holds(t->not_for, t->n_not_for, facts);
 }
@@ -129,7 +132,7 @@ static bool tells_of_base(const struct standing *s)
 {
 	static const bool tells[] = { [AB_SHOWN_LOOK] = true, [AB_SHOWN_REST] = true, [AB_SHOWN_GRAVITY] = true,
 		[AB_SHOWN_SAME_GRAVITY] = true, [AB_SHOWN_PACKAGE] = true, [AB_SHOWN_TASTING] = true, [AB_SHOWN_RETASTE] = true,
-		[AB_SHOWN_CLEANING] = false };
+		[AB_SHOWN_CLEANING] = false, [AB_SHOWN_COOL] = false };
 	return s->t.state == AB_TOUCH_MOOT || (s->t.state == AB_TOUCH_DONE && tells[s->t.touch->shown]);
 }
 
@@ -157,6 +160,8 @@ static double due_of(const struct making *m, const struct standing *s, double ba
 	double due = base_s + (double)s->lo * DAY;
 	if (s->t.touch->shown == AB_SHOWN_SAME_GRAVITY && shown->gravity_s > base_s)
 		due = fmax(due, shown->gravity_s + ceil(s->t.due->from_days) * DAY);
+	if (s->t.touch->shown == AB_SHOWN_COOL)
+		due = fmax(due, today(m));
 	if (s->t.touch->shown == AB_SHOWN_HOPS_OUT && !isnan(shown->hops_due_s))
 		due = shown->hops_due_s;
 	return due;
@@ -297,7 +302,7 @@ enum ab_status calendar_gather(struct making *m, struct ab_diag *diag)
 	if (!take_room(m, &all, &place))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	for (size_t i = 0; i < m->k->n_touches; i++)
-		if (applies(&m->k->touches[i], m->asked->facts))
+		if (applies(m, &m->k->touches[i]))
 			add_touch(&all, m, &m->k->touches[i]);
 	for (size_t i = 0; i < all.n; i++) {
 		leads = leads || all.at[i].t.touch->goal;

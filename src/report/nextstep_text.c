@@ -63,10 +63,11 @@ const char *report_tell(struct page *p, const struct ab_touch *t, const char *ba
 	return t->tell == NULL ? "" : page_text(p, "afterboil %s", report_named(p, t->tell, batch));
 }
 
-/* What is to be done about a beer that hangs is more than its name tells. */
+/* What is to be done about a beer that hangs or is too warm is more than its name tells. */
 static const char *unready_how(struct page *p, const struct ab_touch_due *due)
 {
-	bool remedy = due->priming != NULL && due->priming->why == AB_PRIMING_POINTS_LEFT && due->touch->shown == AB_SHOWN_NONE;
+	bool hangs = due->priming != NULL && due->priming->why == AB_PRIMING_POINTS_LEFT && due->touch->shown == AB_SHOWN_NONE;
+	bool remedy = hangs || due->touch->shown == AB_SHOWN_COOL;
 	return !remedy ? "" : page_text(p, "%s%s%s", say_words(p, due->touch->how), due->touch->caution == NULL ? "" : " ",
 	    due->touch->caution == NULL ? "" : due->touch->caution);
 }
@@ -78,7 +79,7 @@ static const char *tend_words(struct page *p, const struct ab_next_step *s)
 	const char *tell = report_tell(p, s->due->touch, s->batch->id);
 	const struct ab_priming *ready = s->due->priming;
 	const char *unready = ready == NULL ? "" : report_unready(p, ready);
-	const char *sugar = ready == NULL || unready[0] != '\0' ? unready_how(p, s->due) : report_priming(p, ready);
+	const char *sugar = ready == NULL || s->due->touch->shown == AB_SHOWN_COOL || unready[0] != '\0' ? unready_how(p, s->due) : report_priming(p, ready);
 	return page_text(p, s->batch->package == NULL ? "%s is on its way: %s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes."
 	    : "%s: %s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes.", s->batch->id, unready, due_words(p, s->due),
 	    sugar[0] != '\0' ? " " : "", report_named(p, sugar, s->batch->id),
