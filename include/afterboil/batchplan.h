@@ -78,9 +78,9 @@ struct ab_touch_due {
 };
 enum { AB_TOUCH_OVERDUE = 8 };
 /* Of one batch: the first of all it asks for, what is overdue before what is not, of one day what may wait the least,
- * and nothing before that on which it hangs; and the tasting it is made for
+ * and nothing before that on which it hangs; then what comes behind one that is overdue (touch NULL: none); and the tasting it is made for
  * (touch NULL: behind it). */
-struct ab_batch_due { struct ab_touch_due next, goal; enum ab_calendar_fit fit; };
+struct ab_batch_due { struct ab_touch_due next, goal, then; enum ab_calendar_fit fit; };
 struct ab_touch_next {
 	bool known;                                   /* false: no batch asks for anything */
 	struct ab_touch_due next;                     /* the first of all that is not overdue; touch NULL: none */

@@ -47,7 +47,7 @@ struct ab_next_step {
 	enum ab_next kind;
 	const struct ab_batch *batch;
 	int cause, item;
-	const struct ab_touch_due *due;
+	const struct ab_touch_due *due, *then;   /* then: what comes behind a due that is overdue; NULL */
 	const struct ab_changed *trial;
 	const struct ab_ask *check;
 	const char *line;   /* BEGIN: for this beer only, since another has a change on trial; NULL = for all */

@@ -450,6 +450,7 @@ static void note(struct ab_touch_next *out, struct ab_batch_due *of, const struc
 	of->fit = c->fit;
 	of->next = late < c->n ? due_of(plan, late, late_chore) : due_of(plan, first, chore);
 	of->next.batch = plan->batch;
+	of->then = late < c->n ? due_of(plan, first, chore) : (struct ab_touch_due){ .touch = NULL };
 	for (size_t i = 0; i < c->n; i++) {
 		if (c->touches[i].touch->goal)
 			of->goal = due_of(plan, i, -1);

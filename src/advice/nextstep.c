@@ -105,6 +105,13 @@ static const struct ab_touch_due *next_of(const struct ab_next_of *of, const str
 	return d != NULL && d->next.touch != NULL ? &d->next : NULL;
 }
 
+static const struct ab_touch_due *then_of(const struct ab_next_of *of, const struct ab_batch *b)
+{
+	const struct ab_batch_due *d = dues_of(of, b);
+
+	return d != NULL && d->then.touch != NULL ? &d->then : NULL;
+}
+
 static void add_newest(struct listing *l, enum ab_next kind, bool (*is)(const struct listing *, const struct ab_case *))
 {
 	for (size_t i = l->of->n; i-- > 0;)
@@ -168,6 +175,8 @@ static void add_tend(struct listing *l, bool running)
 	}
 	if (batch != NULL)
 		add(l, AB_NEXT_TEND, batch)->due = most;
+	if (batch != NULL)
+		l->out[l->n - 1].then = then_of(l->of, batch);
 }
 
 /* Only the newest that was tasted: of an older one the brewer has made up his mind. */

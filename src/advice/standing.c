@@ -233,6 +233,21 @@ static void mark_missed(struct all *all, const struct making *m)
 	}
 }
 
+/* A look is of no use any more once that which it prepares is due: it would only hide it. */
+static void mark_too_late(struct all *all, const struct making *m)
+{
+	for (size_t i = 0; i < all->n; i++) {
+		struct ab_calendar_touch *t = &all->at[i].t;
+		int before = all->at[i].before;
+		if (past(&all->at[i]) || !t->overdue || t->touch->shown != AB_SHOWN_LOOK || before < 0 ||
+		    !(all->at[before].t.due_s <= today(m)))
+			continue;
+		t->state = AB_TOUCH_MOOT;
+		t->overdue = false;
+		t->day_s = all->at[before].t.due_s;
+	}
+}
+
 /* ---- windows of the rest ---- */
 
 static int day_number(const struct making *m, double s)
@@ -317,6 +332,7 @@ enum ab_status calendar_gather(struct making *m, struct ab_diag *diag)
 		mark_over(&all);
 		mark_due(&all, m);
 		mark_missed(&all, m);
+		mark_too_late(&all, m);
 	}
 	mark_shared(&all, m);
 	m->goal = -1;

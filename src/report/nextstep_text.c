@@ -80,8 +80,9 @@ static const char *tend_words(struct page *p, const struct ab_next_step *s)
 	const struct ab_priming *ready = s->due->priming;
 	const char *unready = ready == NULL ? "" : report_unready(p, ready);
 	const char *sugar = ready == NULL || s->due->touch->shown == AB_SHOWN_COOL || unready[0] != '\0' ? unready_how(p, s->due) : report_priming(p, ready);
-	return page_text(p, s->batch->package == NULL ? "%s is on its way: %s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes."
-	    : "%s: %s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes.", s->batch->id, unready, due_words(p, s->due),
+	return page_text(p, s->batch->package == NULL ? "%s is on its way: %s%s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes."
+	    : "%s: %s%s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes.", s->batch->id, unready, due_words(p, s->due),
+	    s->then == NULL ? "" : page_text(p, "; then %s", due_words(p, s->then)),
 	    sugar[0] != '\0' ? " " : "", report_named(p, sugar, s->batch->id),
 	    tell[0] != '\0' ? " Then write it down, like \"" : "", tell, tell[0] != '\0' ? "\"." : "");
 }

@@ -104,8 +104,14 @@ static const struct fact_row rows[] = {
 	/* standing still */
 	{ .title = "still", OG("1.050") AT("+6d", "1.012", "") AT("+9d", "1.012", "") PACK("+10d"),
 	  "gravity.stable-days", 3, 1e-6 },
-	{ .title = "within a point", OG("1.050") AT("+6d", "1.013", "") AT("+9d", "1.012", ""),
+	{ .title = "within half a mark", OG("1.050") AT("+6d", "1.0125", "") AT("+9d", "1.012", ""),
 	  "gravity.stable-days", 3, 1e-6 },
+	{ .title = "a mark lower has sunk", OG("1.050") AT("+6d", "1.013", "") AT("+9d", "1.012", ""),
+	  "gravity.stable-days", 0, 1e-6 },
+	{ .title = "a mark each time is a fall", OG("1.050") AT("+6d", "1.014", "") AT("+9d", "1.013", "") AT("+12d", "1.012", ""),
+	  "gravity.stable-days", 0, 1e-6 },
+	{ .title = "up a mark and back stood", OG("1.050") AT("+6d", "1.012", "") AT("+9d", "1.013", "") AT("+12d", "1.012", ""),
+	  "gravity.stable-days", 6, 1e-6 },
 	{ .title = "still moving", OG("1.050") AT("+6d", "1.016", "") AT("+9d", "1.012", ""),
 	  "gravity.stable-days", 0, 1e-6 },
 	{ .title = "one reading shows nothing", OG("1.050") AT("+9d", "1.012", ""), "gravity.stable-days",
@@ -167,7 +173,7 @@ static const struct fact_row rows[] = {
 	{ .title = "a float that sinks is not still",
 	  F("+8d", "1.0220") F("+8d 6h", "1.0210") F("+8d 12h", "1.0200") F("+8d 18h", "1.0190")
 	  F("+9d", "1.0180") F("+9d 6h", "1.0170") F("+9d 12h", "1.0160") F("+9d 18h", "1.0150")
-	  F("+10d", "1.0140") F("+10d 6h", "1.0130") F("+10d 12h", "1.0120") F("+10d 18h", "1.0110"), "gravity.stable-days", 0.25, 1e-9 },
+	  F("+10d", "1.0140") F("+10d 6h", "1.0130") F("+10d 12h", "1.0120") F("+10d 18h", "1.0110"), "gravity.stable-days", 0, 1e-9 },
 	{ .title = "two close readings that differ are no scatter", AT("+8d", "1.016", "") AT("+8d 6h", "1.013", ""),
 	  "gravity.stable-days", 0, 1e-9 },
 	{ .title = "a float is coarse", "<reading at='+9d' gravity='1.012 SG' instrument='float'/>",
