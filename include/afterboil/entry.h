@@ -48,7 +48,8 @@ struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
  * have, NULL beyond the last; with it a class of yeast that `word` does not know is refused and the choices are named,
  * without it (NULL) any single word is taken. now: the wall clock, for "yesterday 18:00" and "6pm" before or behind what
  * happened; NULL: no such words are known. pitched: when the yeast went in, for "first signs" seen now and a gravity that can
- * be no original one; or NULL. doubt: filled on AB_EUSAGE, or NULL. */
+ * be no original one; or NULL. volume_l, size_l: what sugar "a litre" and "a bottle" is turned into the sugar of the whole beer with, where the
+ * words do not tell it: a journal's priming is always that of the whole beer. doubt: filled on AB_EUSAGE, or NULL. */
 struct ab_entry_help {
 	int units;
 	const struct ab_when *now, *pitched;
@@ -56,12 +57,19 @@ struct ab_entry_help {
 	const char *(*choice)(void *ctx, const char *attr, size_t i);
 	void *ctx;
 	struct ab_entry_doubt *doubt;
+	double volume_l, size_l, og_sg;     /* of the beer packaged, of one bottle, the original gravity; 0: not known */
 };
 
 /* words: the sentence. at: when it happened, for elements that have a time (known = false: none is written). help: or
  * NULL. AB_EUSAGE: not understood, with what would be; AB_ELIMIT: longer than AB_ENTRY_LIMIT; AB_ENOMEM. */
 enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const struct ab_entry_help *help,
     struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag);
+
+/* Why what was understood is hardly so, a sentence, or NULL: priming below 2 or above 12 g/L (common practice), the beer
+ * below 0 or above 45 C once the yeast is in, a gravity below 0.990 or above the original one. grave: it cannot be (all but
+ * the priming). *nomem: memory was short. */
+const char *ab_entry_unlikely(const struct ab_entry *entry, const struct ab_entry_help *help, struct ab_arena *arena,
+    bool *grave, bool *nomem);
 
 /* "yesterday 18:00", "6pm", "2 days ago": when that was, of one who says it now. False, and out untouched, when the words say
  * something else, or no one moment. */

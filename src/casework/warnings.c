@@ -58,6 +58,12 @@ static bool is_yes(const struct ab_fact *fact)
 
 /* ---- pressure ---- */
 
+/* What only may come near is not chilled: it would not carbonate. */
+#define OVER_CARE "Keep them cold, covered and away from people; wear eye protection and gloves; let the gas off a little at a " \
+	"time once they are cold."
+#define NEAR_CARE "Keep them boxed, away from people and from summer heat; open one after a week with eyes and hands " \
+	"protected, and chill them all as soon as one gushes or hisses hard."
+
 /* Over the limit, or within a tenth of it, is an alarm; so near that the reckoning's own error reaches it is
  * a caution, under another id: who cries wolf is not heard. */
 static void warn_of_pressure(struct warner *w)
@@ -71,11 +77,8 @@ static void warn_of_pressure(struct warner *w)
 		return;
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
 	warn(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
-	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s. "
-	    "Keep them cold, covered and away "
-	    "from people; wear eye protection and gloves; let the gas off a little at a time once "
-	    "they are cold.", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf,
-	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""));
+	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s. %s", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf,
+	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : "", over ? OVER_CARE : NEAR_CARE));
 }
 
 /* A package that is not told is taken for bottles: the warning is then perhaps needless, the other mistake

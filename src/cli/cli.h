@@ -186,6 +186,8 @@ enum ab_status work_dated(struct cli *cli, struct ab_dated *limits);
 bool work_bursting(const struct ab_case *c);
 /* Says of each yeast class that the rules do not know that it tells nothing. */
 void work_note_yeasts(const struct cli *cli, const struct ab_batch *b);
+/* The warning of bottles that may burst, and exit status 1; nothing where there is none. */
+enum ab_status work_say_alarm(struct cli *cli, const struct ab_case *c);
 /* After something was written: reads that journal's batch and shows its alarm, status 1 then, when bottles may burst;
  * yeast: and says whether its yeast is known. */
 enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast);

@@ -120,7 +120,7 @@ static enum ab_status check_profile(struct cli *cli)
 	    ? st : line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));
 }
 
-/* The cases are worked for the sake of their errors alone; the results are dropped. */
+/* The cases are worked for the sake of their errors, and of bottles that may burst. */
 enum ab_status cmd_check(struct cli *cli)
 {
 	struct ab_case **cases;
@@ -142,7 +142,10 @@ enum ab_status cmd_check(struct cli *cli)
 		st = check_profile(cli);
 	if (st == AB_OK)
 		st = work_dated(cli, &limits);
-	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++)
+	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {
 		st = check_batch(cli, cli->batches[i], &limits);
+		if (st == AB_OK)
+			st = work_say_alarm(cli, cases[i]);
+	}
 	return st;
 }

@@ -160,6 +160,47 @@ static enum ab_status which_touch(struct cli *cli, const struct ab_batch *batch,
 	return *words != NULL ? AB_OK : cli_nomem(cli);
 }
 
+/* What a journal or the profile tells of the beer and its bottles. */
+static void known_sizes(const struct cli *cli, const struct ab_batch *batch, struct ab_entry_help *help)
+{
+	const struct ab_package *told = batch->package;
+	const struct ab_package *usual = cli->profile != NULL && cli->profile->usual != NULL ? cli->profile->usual->package : NULL;
+	double og = batch->recipe != NULL && batch->recipe->og_sg.known ? batch->recipe->og_sg.v : 0;
+
+	help->volume_l = told != NULL && told->volume_l.known ? told->volume_l.v : 0;
+	help->size_l = told != NULL && told->size_l.known ? told->size_l.v : usual != NULL && usual->size_l.known ? usual->size_l.v : 0;
+	for (AB_EACH(struct ab_reading, r, batch->readings))
+		if (r->gravity_sg.known && r->gravity_sg.v > og)
+			og = r->gravity_sg.v;
+	help->og_sg = og;
+}
+
+/* What can hardly be is asked at a terminal; elsewhere what cannot be is refused, and the rest is noted. */
+static enum ab_status doubt_it(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
+{
+	struct ab_entry_help help = aside_help(cli, NULL);
+	bool grave, nomem, yes = false;
+
+	help.pitched = batch->pitch != NULL ? &batch->pitch->at : NULL;
+	known_sizes(cli, batch, &help);
+	for (; entry != NULL; entry = entry->next) {
+		const char *why = ab_entry_unlikely(entry, &help, cli->arena, &grave, &nomem);
+		if (nomem)
+			return cli_nomem(cli);
+		if (why == NULL)
+			continue;
+		if (talk_is_terminal()) {
+			enum ab_status st = aside_yes(cli, ab_arena_printf(cli->arena, "%s Write it down all the same? yes or no", why), &yes);
+			if (st != AB_OK || yes)
+				return st;
+		}
+		if (talk_is_terminal() || grave)
+			return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was written: %s", why);
+		err_note("%s", why);
+	}
+	return AB_OK;
+}
+
 /* What may be meant in two ways is asked at a terminal. */
 static enum ab_status understand(struct cli *cli, const struct ab_batch *batch, const char *words, const struct ab_when *when,
     struct ab_entry **entry)
@@ -171,6 +212,7 @@ static enum ab_status understand(struct cli *cli, const struct ab_batch *batch, 
 	/* With --at it is told there, and once. */
 	help.now = cli->o.at == NULL ? &now : NULL;
 	help.pitched = batch->pitch != NULL ? &batch->pitch->at : NULL;
+	known_sizes(cli, batch, &help);
 	enum ab_status st = ab_entry_read(words, when, &help, cli->arena, entry, &cli->diag);
 	size_t chosen = 0;
 
@@ -284,6 +326,8 @@ enum ab_status cmd_log(struct cli *cli)
 		st = understand(cli, batch, words, &when, &entry);
 	if (st == AB_OK)
 		st = which_volume(cli, batch, words, entry);
+	if (st == AB_OK)
+		st = doubt_it(cli, batch, entry);
 	if (st == AB_OK)
 		st = aside_future(cli, &entry->at);
 	if (st == AB_OK)

@@ -95,11 +95,22 @@ static enum ab_status find(void *ctx, struct ab_batch *batch, struct ab_diag *di
 	return AB_OK;
 }
 
+enum ab_status work_say_alarm(struct cli *cli, const struct ab_case *c)
+{
+	char *text = NULL;
+
+	if (!work_bursting(c))
+		return AB_OK;
+	cli->attention = true;
+	terminal_look(cli);
+	enum ab_status st = ab_report_alarm(c, &cli->look, &text, &cli->diag);
+	return out_report(cli, st, text);
+}
+
 enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast)
 {
 	struct finding f = { id, NULL };
 	struct ab_case **cases;
-	char *text = NULL;
 	enum ab_status st = ab_journal_read_file(path, cli->arena, find, &f, &cli->diag);
 	if (st != AB_OK || f.batch == NULL)
 		return st;
@@ -112,12 +123,7 @@ enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, boo
 		ab_diag_init(&cli->diag);
 		return AB_OK;
 	}
-	if (st != AB_OK || !work_bursting(cases[0]))
-		return st;
-	cli->attention = true;
-	terminal_look(cli);
-	st = ab_report_alarm(cases[0], &cli->look, &text, &cli->diag);
-	return out_report(cli, st, text);
+	return st != AB_OK ? st : work_say_alarm(cli, cases[0]);
 }
 
 double work_today_s(void)

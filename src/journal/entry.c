@@ -15,6 +15,7 @@
 #include <afterboil/journal.h>
 #include "base/spelled.h"
 #include "journal/edit.h"
+#include "journal/entry_dose.h"
 #include "journal/entry_values.h"
 
 /* ---- texts ---- */
@@ -543,7 +544,9 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 
 	if (help != NULL && help->doubt != NULL)
 		help->doubt->n = 0;
-	return read_all(words, at, &like, out, diag);
+	*out = NULL;
+	enum ab_status st = strlen(words) > AB_ENTRY_LIMIT ? AB_OK : entry_dose(words, help, arena, &words, diag);
+	return st == AB_OK ? read_all(words, at, &like, out, diag) : st;
 }
 
 enum ab_status entry_understood(const struct sentence *s, const char *line)

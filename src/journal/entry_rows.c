@@ -83,11 +83,12 @@ const struct entry_row entry_rows[] = {
 		W("rinsed|rinse", "rinse", ab_words_rinse) } },
 	{ "bottled|bottled up|bottling", "package", " into=\"bottles\"", "at", "bottling", "bottled with 120 g sucrose at 1.011 SG", "beer primed priming bottles and bottle l all " SMALL, true, false, false, ROW_PLAIN,
 	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("at", "gravity", AB_DIM_GRAVITY), W("in|into|", "bottle", ab_words_bottle),
-		W("sugar", "mixing", ab_words_mixing), W("caps|capped with", "cap", ab_words_cap), F("capped on foam|on foam", "cap-on-foam", "yes"),
+		W("sugar|", "mixing", ab_words_mixing), W("caps|capped with", "cap", ab_words_cap), F("capped on foam|on foam", "cap-on-foam", "yes"),
 		Q("neck", "neck", AB_DIM_LENGTH), Q("in|into", "size", AB_DIM_VOLUME), Q("", "volume", AB_DIM_VOLUME) } },
 	{ "primed|priming|priming sugar", "package", "", NULL, "priming", "primed with 110 g sucrose", "beer bottling bucket sugar bottles " SMALL, true, true, false,
 	    ROW_BARE(AB_DIM_MASS, "sugar|sugars"),
-	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar) } },
+	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), W("sugar|", "mixing", ab_words_mixing), Q("in|into", "size", AB_DIM_VOLUME),
+		Q("for|", "volume", AB_DIM_VOLUME) } },
 	{ "kegged", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", "keg kegs beer and sugar " SMALL, true, false, false, ROW_PLAIN,
 	    { W("into|in|", "filled", ab_words_target), Q("at", "gravity", AB_DIM_GRAVITY), N("purges|purged", "purges"), Q("to", "purge-pressure", AB_DIM_PRESSURE),
 		Q("with", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME) } },
@@ -181,6 +182,7 @@ const struct entry_alias entry_aliases[] = {
 	{ "cane sugar", "sucrose", ab_words_sugar }, { "brown sugar", "other", ab_words_sugar }, { "dme", "dry-extract", ab_words_sugar },
 	{ "malt extract", "dry-extract", ab_words_sugar }, { "dried", "dry", ab_words_yeast_form }, { "wet", "liquid", ab_words_yeast_form },
 	{ "in the fridge", "cold", ab_words_keep }, { "fridge", "cold", ab_words_keep }, { "purged keg", "purged", ab_words_target },
+	{ "bottle by bottle", "per-bottle", ab_words_mixing },
 	{ "blowoff", "blow-off", ab_words_airlock }, { "pressure", "top-pressure", ab_words_airlock },
 };
 const size_t n_entry_aliases = sizeof entry_aliases / sizeof *entry_aliases;

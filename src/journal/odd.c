@@ -27,9 +27,10 @@ enum { INTO_BOTTLES = 1, INTO_KEG = 2 };   /* places in ab_words_package */
 #define HOT_BEER_C 40.0
 /* Four bar: about twice what 2.5 volumes need at room temperature (estimate). */
 #define KEG_PRESSURE_KPA 400.0
-/* One g/L of sucrose gives 0.26 volumes (four CO2 of 44 g from 342 g, 1.9768 g/L of gas), so this adds
- * nearly 4 to what the beer holds already: beyond all but the strongest bottles (estimate). */
-#define PRIMING_G_L 15.0
+/* One g/L of sucrose gives 0.26 volumes (four CO2 of 44 g from 342 g, 1.9768 g/L of gas), so 12 adds 3 to what the beer
+ * holds already: beyond ordinary bottles; and less than 2 hardly carbonates (common practice). */
+#define PRIMING_G_L 12.0
+#define LEAST_PRIMING_G_L 2.0
 /* Two readings of a good hydrometer at unlike temperatures differ by no more (estimate). */
 #define GRAVITY_NOISE 0.004
 
@@ -173,6 +174,10 @@ static void packaging(struct odds *o)
 	    p->priming_g.v / p->volume_l.v > PRIMING_G_L)
 		odd(o, p->mark.line, "%.0f g of priming in %.1f L is more than %.0f g/L", p->priming_g.v,
 		    p->volume_l.v, PRIMING_G_L);
+	if (p != NULL && p->priming_g.known && p->priming_g.v > 0 && p->volume_l.known &&
+	    p->priming_g.v / p->volume_l.v < LEAST_PRIMING_G_L)
+		odd(o, p->mark.line, "%.0f g of priming in %.1f L is less than %.0f g/L; priming is the sugar of the whole "
+		    "beer, not that of a litre or of a bottle", p->priming_g.v, p->volume_l.v, LEAST_PRIMING_G_L);
 	const struct ab_recipe *r = o->batch->recipe;
 	if (p != NULL && r != NULL && p->volume_l.known && r->volume_l.known &&
 	    p->volume_l.v > 1.5 * r->volume_l.v)

@@ -227,6 +227,40 @@ static void set_over_expected(struct ab_work *w, const struct gravity *last)
 	    w->expected_how);
 }
 
+/* The share of the sugar left after days in the fermenter, on the logistic of curve.h: half is gone at four tenths of the
+ * class's usual days to final gravity, all but a twentieth at its end (estimate, common practice). */
+static double share_left(double days, double primary_days)
+{
+	return 1 / (1 + pow(19, (days / primary_days - 0.4) / 0.6));
+}
+
+/* Packaged and never read: unknown is not finished. What the class's usual days leave, slow and fast ones beside it
+ * (0.6 and 1.7 of them: working estimate for warmth, lag and pitch), and never surer than by the one beer in twenty that
+ * stops five points high (estimate). A guess, so that it weighs less as a sign. */
+static void set_unread_left(struct ab_work *w)
+{
+	static const double SPEED[] = { 0.6, 1, 1.7 }, STUCK_U = 1.1;
+	double og = ab_value(w, AB_F_GRAVITY_OG), days = w->packaged_h / 24, mean = 0, square = 0;
+	struct ab_basis basis = w->expected_basis;
+
+	if (w->batch->package == NULL || w->yeast == NULL || !(w->yeast->primary_days > 0) || !isfinite(w->expected_fg) ||
+	    !ab_known(w, AB_F_GRAVITY_OG) || !isfinite(days) || days < 0)
+		return;
+	for (size_t i = 0; i < 3; i++) {
+		double left = share_left(days, SPEED[i] * w->yeast->primary_days);
+		mean += left / 3;
+		square += left * left / 3;
+	}
+	double points = fmax(0, 1000 * (og - w->expected_fg));
+	ab_rest_on(&basis, &w->batch->package->mark, false);
+	basis.guess = true;
+	basis.origin = AB_ORIGIN_ASSUMED;
+	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, mean * points,
+	    hypot(STUCK_U, points * sqrt(fmax(0, square - mean * mean))), 'C',
+	    "gravity never read; packaged %.1f d after pitching, and such a yeast takes about %.0f d", days,
+	    w->yeast->primary_days);
+}
+
 /* A refractometer that is wrong about the gravity is still right about its standing still. */
 static bool still_series(const struct ab_work *w, struct ab_series *out, bool misleading)
 {
@@ -423,6 +457,8 @@ void ab_facts_attenuation(struct ab_work *w)
 		set_attenuation(w, &last);
 		set_over_expected(w, &last);
 		w->last_gravity_h = last.h;
+	} else {
+		set_unread_left(w);
 	}
 	if (!set_stable(w, false))
 		set_stable(w, true);

@@ -7,11 +7,13 @@
  * equilibrium of its pressure and temperature. Wanted is the recipe's, else 2.4 volumes (common practice).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/priming.h>
 #include "process/co2.h"
 #include "process/words.h"
 #include "process/working.h"
 
 static const double WANTED_VOL = AB_PRIMING_USUAL_VOL, ASSUMED_C = 20, ASSUMED_HOTTEST_C = 25;
+enum { GRAVITY_FALLING = 1 };    /* place in ab_words_gravity_state */
 
 /* The beer that was primed: what was packaged, else what the batch was meant to be. A basis without
  * lines: the package's own record is cited by the caller. */
@@ -75,23 +77,36 @@ static double lost_in_package(const struct ab_work *w)
 	    : ab_value(w, AB_F_GRAVITY_DROP_PACKAGED);
 }
 
-/* Points that will still ferment in the package. Beer that stood still for three days, or whose
- * attenuation is inside its class's range when only the class says what to expect, is done; what was
- * lost in the package is known better than any expectation. Without this, every batch with a slightly
- * high reading would be called a bottle bomb. */
+/* Is the beer that was read at its end? About where its class ends and not falling; or still for three days and no more
+ * over its expected end than any reading's reach (AB_HUNG_POINTS), or for AB_HUNG_DAYS: as for telling the sugar, sugar.c. One that stopped
+ * high has its sugar yet, and priming wakes it. Without this, every batch with a slightly high reading would be called
+ * a bottle bomb. */
+static bool is_at_end(const struct ab_work *w)
+{
+	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION);
+	bool inside = w->expected_by_class && att >= w->yeast->att_low && ab_word(w, AB_F_GRAVITY_STATE) != GRAVITY_FALLING;
+	bool still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 3;
+	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_HUNG_DAYS && !(ab_value(w, AB_F_FERMENT_STALLED) > 0);
+	bool usual = w->yeast != NULL && att >= w->yeast->att_low;
+
+	return inside || ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0 || (still && (usual || hung ||
+	    !ab_known(w, AB_F_GRAVITY_OVER_EXPECTED) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) ||
+	    ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) <= AB_HUNG_POINTS));
+}
+
+/* Points that will still ferment in the package; what was lost in it is known better than any expectation. A beer nobody
+ * read is as uncertain as its fact says. */
 static double points_to_come(const struct ab_work *w, double *u)
 {
 	double left = ab_value(w, AB_F_GRAVITY_POINTS_LEFT), lost = lost_in_package(w);
-	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION);
-	bool inside = w->expected_by_class && att >= w->yeast->att_low;
 
 	*u = 0.5;
 	if (isfinite(lost))
 		return fmax(0, lost);
-	if (!isfinite(left) || left <= 0 || inside || ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 3)
+	if (!isfinite(left) || (ab_known(w, AB_F_GRAVITY_LAST) && is_at_end(w)))
 		return 0;
 	*u = w->facts[AB_F_GRAVITY_POINTS_LEFT].u;
-	return left;
+	return fmax(0, left);
 }
 
 /* Creep counts only while no loss in the package is measured: that loss already contains it. 1/4 and

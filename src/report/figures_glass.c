@@ -5,6 +5,7 @@
 #include "report/figures.h"
 
 #include <math.h>
+#include <string.h>
 
 #include <afterboil/oxygen.h>
 #include "report/saying.h"
@@ -85,6 +86,17 @@ static const char *pressure(const struct batch_figures *b, double kpa)
 				    : page_text(b->p, "%s bar", say_fixed(b->p, kpa / 100, 1));
 }
 
+/* The warning of the diagnosis (casework.h), which alone says what is too much; NULL when it says nothing of it. */
+static const char *pressure_warning(const struct batch_figures *b)
+{
+	const struct ab_diagnosis *d = b->c->diagnosis;
+
+	for (size_t i = 0; d != NULL && i < d->n_warnings; i++)
+		if (strncmp(d->warnings[i].id, "bottle-pressure", strlen("bottle-pressure")) == 0)
+			return say_working(b->p, d->warnings[i].text);
+	return NULL;
+}
+
 bool figure_pressure(const struct batch_figures *b)
 {
 	const struct ab_fact *worst = figure_fact(b, "pack.pressure-worst");
@@ -94,18 +106,16 @@ bool figure_pressure(const struct batch_figures *b)
 	if (worst == NULL || share == NULL || !(share->value > 0) || b->p->bad)
 		return false;
 	double limit = worst->value / share->value;
-	bool near = share->value + 2 * share->u > 1;
+	const char *warning = pressure_warning(b);
 	struct bar bars[2] = { { "reckoned at the hottest storage", pressure(b, worst->value),
-				   near ? "fill bad" : "fill calm", worst->value, worst->value - 2 * worst->u,
+				   warning != NULL ? "fill bad" : "fill calm", worst->value, worst->value - 2 * worst->u,
 				   worst->value + 2 * worst->u },
 		{ "what such a bottle is made for", pressure(b, limit), "fill limit", limit, 0, 0 } };
 	const char *says = page_text(b->p,
 	    "Reckoned pressure in the bottles where they stand warmest: %s, give or take %s; such a bottle "
 	    "is made for %s. %s",
 	    pressure(b, worst->value), pressure(b, 2 * worst->u), pressure(b, limit),
-	    near ? page_text(b->p, "That is %s: chill them, keep them boxed away from people, open one with eyes and "
-		   "hands protected.", share->value > 1 ? "too much" : "too near")
-		 : "A scratched or old bottle bears less.");
+	    warning != NULL ? warning : "A scratched or old bottle bears less.");
 	cells[3] = page_text(b->p, "limit of the bottle");
 	cells[4] = pressure(b, limit);
 	cells[2] = page_text(b->p, "reckoned, give or take %s", pressure(b, 2 * worst->u));

@@ -146,8 +146,11 @@ boiled 60 minutes| boil: time 60 min
 pitched 1 packet of dry wheat yeast at 19,5 °C| pitching: packs 1, form dry, class german-wheat, temp 19.5 C, at 2021
 temperature 20 degrees C| temperature of the beer: wort 20 C
 OG 1.048| original gravity: gravity 1.048 SG
-bottled with 120 grams sugar| bottling: priming 120 g, sugar sucrose
 X
+run log 1 bottled with 120 grams sugar $w
+ok 'bottled in the hour it was pitched and never read: status 1' same 1 "$status"
+ok 'taken' says out 'bottling: priming 120 g, sugar sucrose'
+ok 'and unknown is not finished' says out 'Bottles may burst'
 run facts "$tmp/w" --rules-base "$top_srcdir/rules"
 for fact in 'recipe.family = wheat' 'recipe.extract-age' 'boil.time = 60' 'pitch.temp-over' 'gravity.og = 1.048' 'pack.co2-expected'; do
 	ok "and it is a fact: $fact" says out "$fact"

@@ -297,6 +297,81 @@ START_TEST(short_of_memory)
 }
 END_TEST
 
+/* ---- sugar by the litre and by the bottle: the journal's is that of the whole beer ---- */
+
+static const struct { const char *words, *has; double volume_l, size_l; } doses[] = {
+	{ "bottled 19 l with 3 g sugar per bottle of 500 ml", "priming=\"114 g\"", 0, 0 },
+	{ "bottled 19 l with 3 g sugar per bottle of 500 ml", "size=\"500 mL\"", 0, 0 },
+	{ "bottled 19 l with 3 g sugar per bottle of 500 ml", "mixing=\"per-bottle\"", 0, 0 },
+	{ "bottled 19 l with 3 g sugar per bottle of 500 ml", "sugar=\"sucrose\"", 0, 0 },
+	{ "bottled 19 l in 0.5 l bottles, 3 g dextrose in each bottle", "priming=\"114 g\"", 0, 0 },
+	{ "bottled 19 l with 2 g sugar per 330 ml bottle", "priming=\"115.2 g\"", 0, 0 },
+	{ "bottled with 3 g sugar per-bottle", "priming=\"120 g\"", 20, 0.5 },
+	{ "bottled 10 l with 3 g sugar per bottle", "priming=\"60 g\"", 20, 0.5 },
+	{ "bottled 19 l with 3 g sugar / bottle", "priming=\"114 g\"", 0, 0.5 },
+	{ "bottled 19 l with 7 g/L sugar", "priming=\"133 g\"", 0, 0 },
+	{ "bottled 19 l with 7g/l sugar", "priming=\"133 g\"", 0, 0 },
+	{ "bottled 19 l with 7 g sugar per litre", "priming=\"133 g\"", 0, 0 },
+	{ "bottled with 7 g sugar a litre", "priming=\"140 g\"", 20, 0 },
+	{ "primed with 120 g sugar for 19 l", "volume=\"19 L\"", 0, 0 },
+	{ "bottled 19 l with 120 g sugar", "priming=\"120 g\"", 0, 0.5 },
+	{ "bottled 19 l with 120 g sugar bottle by bottle", "priming=\"120 g\"", 0, 0.5 },
+	/* refused: the size, the beer, or too much for a bottle */
+	{ "bottled 19 l with 10 g sugar per bottle", NULL, 0, 0 },
+	{ "bottled with 3 g sugar per bottle of 500 ml", NULL, 0, 0 },
+	{ "bottled with 7 g/L sugar", NULL, 0, 0 },
+	{ "bottled 19 l with 120 g sugar per bottle of 500 ml", NULL, 0, 0 },
+};
+
+START_TEST(doses_of_the_whole)
+{
+	const struct ab_when at = when_of(NOW);
+	const struct ab_entry_help help = { .units = 1, .volume_l = doses[_i].volume_l, .size_l = doses[_i].size_l, .doubt = &doubt };
+	ab_diag_init(&diag);
+	enum ab_status st = ab_entry_read(doses[_i].words, &at, &help, arena, &entry, &diag);
+
+	ck_assert_msg(st == (doses[_i].has != NULL ? AB_OK : AB_EUSAGE), "%s: %s", doses[_i].words, diag.text);
+	ck_assert_msg(st != AB_OK || strstr(entry->element, doses[_i].has) != NULL, "%s: %s", doses[_i].words, entry->element);
+}
+END_TEST
+
+START_TEST(size_is_offered)
+{
+	const struct ab_when at = when_of(NOW);
+	const struct ab_entry_help help = { .units = 1, .doubt = &doubt };
+
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_entry_read("bottled 19 l with 3 g sugar per bottle", &at, &help, arena, &entry, &diag), AB_EUSAGE);
+	ck_assert_uint_eq(doubt.n, 3);
+	ab_diag_init(&diag);
+	const char *way = doubt.ways[1];
+	ck_assert_int_eq(ab_entry_read(way, &at, &help, arena, &entry, &diag), AB_OK);
+	ck_assert_msg(strstr(entry->element, "priming=\"114 g\"") != NULL, "%s", entry->element);
+}
+END_TEST
+
+/* 'g': it cannot be; 'n': a note; '-': nothing is said. */
+static const struct { const char *words; char said; } unlikely[] = {
+	{ "wort 24 F", 'g' }, { "wort 0 C", '-' }, { "wort 45 C", '-' }, { "wort 46 C", 'g' }, { "wort 19 C", '-' },
+	{ "gravity 1.120", 'g' }, { "gravity 1.050", '-' }, { "gravity 0.985", 'g' }, { "gravity 0.990", '-' },
+	{ "bottled 19 l with 12 g sugar", 'n' }, { "bottled 19 l with 40 g sugar", '-' }, { "bottled 19 l with 130 g sugar", '-' },
+	{ "bottled 19 l with 230 g sugar", 'n' }, { "bottled 19 l with 120 g sugar at 1.070", 'g' }, { "bottled with 12 g sugar", '-' },
+};
+
+START_TEST(unlikely_is_said)
+{
+	const struct ab_when at = when_of(NOW), pitched = when_of(PITCHED);
+	const struct ab_entry_help help = { .units = 1, .pitched = &pitched, .og_sg = 1.048 };
+	bool grave, nomem;
+
+	ab_diag_init(&diag);
+	ck_assert_msg(ab_entry_read(unlikely[_i].words, &at, &help, arena, &entry, &diag) == AB_OK, "%s", diag.text);
+	const char *why = ab_entry_unlikely(entry, &help, arena, &grave, &nomem);
+	char said = why == NULL ? '-' : grave ? 'g' : 'n';
+	ck_assert_msg(!nomem && said == unlikely[_i].said, "%s: %s", unlikely[_i].words, why != NULL ? why : "nothing");
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("entry_said");
@@ -306,6 +381,9 @@ int main(void)
 	tcase_add_checked_fixture(t, setup, teardown);
 	tcase_add_loop_test(t, taken_as_meant, 0, sizeof taken / sizeof *taken);
 	tcase_add_loop_test(t, not_plain, 0, sizeof refused / sizeof *refused);
+	tcase_add_loop_test(t, doses_of_the_whole, 0, sizeof doses / sizeof *doses);
+	tcase_add_test(t, size_is_offered);
+	tcase_add_loop_test(t, unlikely_is_said, 0, sizeof unlikely / sizeof *unlikely);
 	tcase_add_test(t, before_pitching);
 	tcase_add_test(t, without_now);
 	tcase_add_test(t, when_is_told);

@@ -44,9 +44,25 @@ static const struct fact_row rows[] = {
 	{ .title = "points left", AT20 "<recipe fg='1.010 SG'/>" G("+0h", "1.050") G("+9d", "1.014")
 	  BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-expected", 2.339 + 2, 0.05 },
+	/* two points over the plan are any reading's reach; of four no sugar is told either (priming.h), for a beer that
+	 * stopped high may wake in the bottle */
+	{ .title = "near its end and still", AT20 "<recipe fg='1.010 SG'/>" G("+0h", "1.050") G("+5d", "1.012")
+	  G("+9d", "1.012") BOTTLES("priming='120 g' sugar='sucrose'"),
+	  "pack.co2-expected", 2.339, 2e-3 },
 	{ .title = "left but still", AT20 "<recipe fg='1.010 SG'/>" G("+0h", "1.050") G("+5d", "1.014")
 	  G("+9d", "1.014") BOTTLES("priming='120 g' sugar='sucrose'"),
-	  "pack.co2-expected", 2.339, 2e-3 },
+	  "pack.co2-expected", 2.339 + 4 * 0.4907, 0.01 },
+	{ .title = "stuck high", AT20 G("+0h", "1.048") G("+5d", "1.020") G("+9d", "1.020")
+	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 2.339 + 4.5, 0.2 },
+	/* 1/(1 + 19^x) at three speeds, of some 38 points */
+	{ .title = "never read, on day 10", AT20 G("+0h", "1.050") BOTTLES("priming='120 g' sugar='sucrose'"),
+	  "gravity.points-left", 1.41, 0.1, .u = 2.13 },
+	{ .title = "never read, after four weeks", AT20 G("+0h", "1.050")
+	  "<package at='+28d' into='bottles' volume='20 L' priming='120 g' sugar='sucrose'/>", "gravity.points-left", 0, 0.1,
+	  .u = 1.1 },
+	{ .title = "never read nor packaged", AT20 G("+0h", "1.050"), "gravity.points-left", AB_SILENT },
+	{ .title = "an old journal's per-bottle is of the whole beer", BOTTLES("priming='120 g' mixing='per-bottle' sugar='sucrose'"),
+	  "pack.priming-rate", 6, 1e-9 },
 	/* the class's middle is 1.0114, but 1.013 is inside its range */
 	{ .title = "inside the class's range", AT20 G("+0h", "1.050") G("+9d", "1.013")
 	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected",
