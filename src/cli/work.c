@@ -27,11 +27,12 @@ static enum ab_status work_one(struct cli *cli, const struct ab_batch *batch, en
 	return ab_case_work(cli->k, batch, cli->profile, &options, cli->arena, out, &cli->diag);
 }
 
-/* The last batch that has something to explain. Place + 1; 0 = none, which size_t has no other way to
- * say. */
-static size_t last_bad(struct ab_case *const *cases, size_t n)
+/* The last batch that has something to explain and is of a day that has come. Place + 1; 0 = none, which size_t has
+ * no other way to say. */
+static size_t last_bad(struct ab_case *const *cases, size_t n, const struct ab_dated *limits)
 {
-	while (n > 0 && (!cases[n - 1]->tasted || cases[n - 1]->diagnosis->nothing_found))
+	while (n > 0 && (!cases[n - 1]->tasted || cases[n - 1]->diagnosis->nothing_found ||
+	    ab_next_dated_ahead(cases[n - 1]->batch, limits)))
 		n--;
 	return n;
 }
@@ -44,13 +45,16 @@ enum ab_status work_cases(
 {
 	struct ab_case **cases = ab_arena_alloc(cli->arena, n, sizeof *cases);
 	struct ab_net_scratch *scratch = ab_net_scratch_new();
+	struct ab_dated limits;
 	enum ab_status st = cases == NULL || scratch == NULL ? cli_nomem(cli) : AB_OK;
 	progress_begin("batches worked out");
 	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		st = work_one(cli, batches[i], reasons, scratch, &cases[i]);
 		progress_step(i + 1, n);
 	}
-	size_t bad = st == AB_OK && reasons == REASONS_LAST ? last_bad(cases, n) : 0;
+	if (st == AB_OK && reasons == REASONS_LAST)
+		st = work_dated(cli, &limits);
+	size_t bad = st == AB_OK && reasons == REASONS_LAST ? last_bad(cases, n, &limits) : 0;
 	if (bad > 0)
 		st = work_one(cli, batches[bad - 1], REASONS_ALL, scratch, &cases[bad - 1]);
 	progress_hide();
