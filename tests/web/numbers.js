@@ -39,8 +39,10 @@ async function compare(p, folder, say) {
 		? faults.flatMap((r, i) => (r[0] === trend.batches[i].id && r.slice(1).filter((x) => x !== '' && x !== 'not tasted').every((x) => wanted[i].includes(x)) ? [] : [r.join(' ')]))
 		: [`${faults.length} rows`]);
 	const load = (x, n) => (n === 0 ? 'not tasted' : `${fixed(x, 1)} (${n})`);
+	// from eight tasted batches on with a steady drift taken out
+	const chance = (c) => (c.n_before + c.n_after >= 8 && c.allowed_p_better !== null ? [c.allowed_p_better, c.allowed_low, c.allowed_high] : [c.p_better, c.low, c.high]);
 	await hold('before and after, and promises', 'changes', trend.changes.map((c) => [c.date.slice(0, 10), load(c.before, c.n_before), load(c.after, c.n_after),
-		c.p_better === null ? 'cannot tell' : percent(c.p_better), c.p_better === null ? '' : `${fixed(c.low, 1)} to ${fixed(c.high, 1)}`,
+		c.p_better === null ? 'cannot tell' : percent(chance(c)[0]), c.p_better === null ? '' : `${fixed(chance(c)[1], 1)} to ${fixed(chance(c)[2], 1)}`,
 		c.promised === null ? '' : `${fixed(c.promised.before, 1)} to ${fixed(c.promised.after, 1)}`]), [1, 2, 3, 4, 5, 6]);
 	say('one of them was promised', trend.changes.some((c) => c.promised !== null) ? [] : ['none']);
 	for (let i = 0; i < trend.charts.length; i++) {
