@@ -48,6 +48,7 @@ struct ab_advice_options {
 	unsigned long seed;
 	const struct ab_progress *progress;   /* NULL = nobody asks */
 	const struct ab_touch_next *touches;   /* of the folder, for the next steps; NULL = not known */
+	const struct ab_next_kept *kept; size_t n_kept;   /* of changes of the profile, for the next steps */
 	struct ab_when today;     /* for the next steps (nextstep.h); unknown = as the journals tell */
 };
 
@@ -98,8 +99,9 @@ struct ab_turned {
 	int change;
 };
 
-/* the reason chain fault - cause - change, by load removed per batch */
-struct ab_because { int fault, cause; double load; };
+/* the reason chain fault - cause - change, by load removed per batch. tasted: the brewer has found that fault in a batch, or
+ * named it as a trouble; else it is feared only */
+struct ab_because { int fault, cause; double load; bool tasted; };
 
 struct ab_item {
 	int change;
@@ -169,7 +171,8 @@ struct ab_advice {
 	struct ab_item *items; size_t n_items;   /* all changes, ranked by gain per cost with habits first */
 	int next;                                /* place in items of what to begin with, one change at a time;
 	                                          * -1 = nothing. Of the plan what adds most, purchases
-	                                          * weighed by policy.bought; with a trouble told or the goal
+	                                          * weighed by policy.bought, and at equal worth (policy.equal) what acts
+	                                          * on a fault that was tasted; with a trouble told or the goal
 	                                          * time the first of the plan */
 	int after;                               /* the same among what is not begun yet */
 	struct ab_next_step *steps; size_t n_steps;   /* what to do now, next and then: nextstep.h */

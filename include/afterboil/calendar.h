@@ -44,8 +44,11 @@ bool ab_days_hours_told(const struct ab_days *days);
  * that are none of them and not away become AB_DAY_HOME when they were never told before in these days (told =
  * false), else stay. False: why says what was found and what is allowed; days are then of no use. */
 bool ab_days_free(struct ab_days *days, const char *text, bool told, char *why, size_t size);
+/* The hour at which something of so many minutes begins on such a day: the one told, else 10:00 when the day is free or the
+ * thing takes an hour or more, and 19:00 after work (working estimate). The one place that knows. */
+double ab_day_begins(enum ab_day_kind kind, double told_hour, double minutes);
 /* Day 0 is today and it is that hour: of its time only what comes after is left, and the minutes of an evening at home in
- * any case. Where the days tell no hour they begin at 10:00 when free, at 19:00 else (working estimate). */
+ * any case. */
 void ab_days_now(struct ab_days *days, double hour);
 /* "20:30", "7:00" or "4" as an hour of the day; NAN when it is none. */
 double ab_days_hour(const char *text);

@@ -23,6 +23,8 @@ enum ab_next {
 	AB_NEXT_WAIT,     /* batch was tasted and most likely nothing is wrong with it (cause): leave it. For
 	                   * WAIT_DAYS from the tasting */
 	AB_NEXT_TASTE,    /* batch is packaged and not tasted. trial: a change it was brewed with, or NULL */
+	AB_NEXT_KEEP,     /* the newest beer tasted (batch) was brewed with trial and is well, or better than those before:
+	                   * go on so. For WAIT_DAYS from the tasting */
 	AB_NEXT_CHECK,    /* before anything is bought (advice.h, ahead) */
 	AB_NEXT_BREW,     /* brew with trial and change nothing else; batch: what to brew, or what is about to be
 	                   * (its journal is there and nothing has begun), or NULL */
@@ -37,10 +39,21 @@ enum ab_next {
 	                   * since (estimates): it holds up no other change. batch: the one brewed with it, or NULL */
 	AB_NEXTS
 };
-extern const char *const ab_next_words[AB_NEXTS];   /* safe, date, tend, wait, taste, check, brew, begin, after, same,
+extern const char *const ab_next_words[AB_NEXTS];   /* safe, date, tend, wait, taste, keep, check, brew, begin, after, same,
 						     * forgotten */
 
-/* cause, item: -1 = none. item: place in the items of the advice. due: what the batch needs next and when (TEND), its
+/* What the tasted batches before and after a change tell of it (trend.h has the same figures): p_better NAN where nothing
+ * can be compared; more_needed: tasted batches with it that are still wanted to tell, 0 = enough or not known; together:
+ * another change came with the same batch. */
+struct ab_next_kept {
+	const struct ab_changed *change;
+	size_t n_before, n_after, more_needed;
+	double p_better;
+	bool together;
+};
+
+/* fit: how the batch's plan met the days there are (NONE: not at all; ALL also of what has no plan). kept: of trial, or
+ * NULL (KEEP). cause, item: -1 = none. item: place in the items of the advice. due: what the batch needs next and when (TEND), its
  * tasting (TASTE), the day it is to be brewed (BREW, BEGIN and SAME of a batch about to be brewed); NULL = not known
  * (batchplan.h). */
 struct ab_next_step {
@@ -51,11 +64,13 @@ struct ab_next_step {
 	const struct ab_changed *trial;
 	const struct ab_ask *check;
 	const char *line;   /* BEGIN: for this beer only, since another has a change on trial; NULL = for all */
+	const struct ab_next_kept *kept;
+	enum ab_calendar_fit fit;
 };
 
 /* cases in order of brewing; profile may be NULL. item: the place of what the plan would begin with, after: of
  * what it would go on with, what is on trial left out (-1 = nothing). check: to be done before buying, or NULL.
- * touches: of the folder, or NULL. today: unknown = the newest day the journals tell; a day before that counts as it.
+ * touches: of the folder, or NULL. kept: of changes of the profile, each once. today: unknown = the newest day the journals tell; a day before that counts as it.
  * ahead: those that are dated ahead of today, which are not among the cases: no more than their danger and their day
  * is told of them. */
 struct ab_next_of {
@@ -65,6 +80,7 @@ struct ab_next_of {
 	int item, after;
 	const struct ab_ask *check;
 	const struct ab_touch_next *touches;
+	const struct ab_next_kept *kept; size_t n_kept;
 	struct ab_case *const *ahead; size_t n_ahead;
 };
 

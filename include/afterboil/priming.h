@@ -40,7 +40,8 @@ struct ab_priming_rate { double g_per_l, low, high, vol_u, kpa; };
 enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out);
 
 /* volume_l: NAN where nobody told how much beer there is. stood_days, last_sg, end_sg: NAN unknown. usual: volumes are
- * the family's and not the recipe's. told_bottle: which bottle is known, else an ordinary one is reckoned with. */
+ * the family's and not the recipe's. read_then: the temperature was read since the gravity stood; else it is how the
+ * fermenter is held, or the warmest read before, and doubted by 3 K. told_bottle: which bottle is known, else an ordinary one is reckoned with. */
 struct ab_priming {
 	enum ab_priming_why why;
 	struct ab_priming_of of;
@@ -48,7 +49,7 @@ struct ab_priming {
 	double volume_l, stood_days, last_sg, end_sg;
 	double read_sg[3]; size_t n_read;             /* the newest gravities, oldest of them first */
 	bool stalled;
-	bool usual, told_bottle;
+	bool usual, told_bottle, read_then;
 };
 /* AB_ENOMEM only. profile may be NULL. */
 enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,

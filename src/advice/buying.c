@@ -152,6 +152,15 @@ static int heaviest_fault(const struct advising *a, size_t cause)
 	return fault;
 }
 
+static bool was_tasted(const struct advising *a, int fault)
+{
+	bool tasted = fault >= 0 && a->told != NULL && a->told->fault_intensity[fault] > 0;
+
+	for (size_t b = 0; fault >= 0 && b < a->n_cases; b++)
+		tasted = tasted || (a->cases[b]->fault_intensity != NULL && a->cases[b]->fault_intensity[fault] > 0);
+	return tasted;
+}
+
 /* The MOST heaviest, kept in order while passing: a sorted list of three needs no sort. */
 static enum ab_status give_reasons(struct advising *a, struct ab_diag *diag)
 {
@@ -171,6 +180,7 @@ static enum ab_status give_reasons(struct advising *a, struct ab_diag *diag)
 			if (b.load <= 0 || (j == MOST && item->because[MOST - 1].load >= b.load))
 				continue;
 			b.fault = heaviest_fault(a, i);
+			b.tasted = was_tasted(a, b.fault);
 			if (j == MOST)
 				j--;
 			else
@@ -210,29 +220,47 @@ static bool may_begin(const struct advising *a, const struct ab_item *item)
 	return true;
 }
 
-/* The plan lists what is free before what is bought; begun with is what brings most, for each batch teaches about
- * one change only. fresh: of what is not begun already. */
-static int begin_with(const struct advising *a, bool fresh)
+static double begin_worth(const struct advising *a, const struct ab_item *item)
+{
+	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
+
+	return item->joint_gain * (is_free(item) ? 1 : bought);
+}
+
+/* Of the plan the heaviest of at least so much worth; fresh: of what is not begun already, tasted: of what acts on a fault
+ * that was found. */
+static int heaviest(const struct advising *a, bool fresh, bool tasted, double least)
 {
 	const struct ab_advice *out = a->out;
-	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought, most = -1;
-	bool told = advising_for_time(a) || (a->profile != NULL && a->profile->troubles.n > 0);
 	int best = -1;
 
 	for (size_t i = 0; i < out->n_plan; i++) {
 		const struct ab_item *item = &out->items[out->plan[i]];
-		double weight = item->joint_gain * (is_free(item) ? 1 : bought);
-
-		if (fresh && item->begun != NULL)
+		if ((fresh && item->begun != NULL) || !may_begin(a, item) || !(begin_worth(a, item) >= least) ||
+		    (tasted && !(item->n_because > 0 && item->because[0].tasted)))
 			continue;
-		if (told && may_begin(a, item))
-			return out->plan[i];
-		if (weight > most && may_begin(a, item)) {
-			most = weight;
+		if (best < 0 || begin_worth(a, item) > begin_worth(a, &out->items[best]))
 			best = out->plan[i];
-		}
 	}
 	return best;
+}
+
+/* The plan lists what is free before what is bought; begun with is what brings most, for each batch teaches about
+ * one change only. Of what is worth the same (policy.equal) what acts on a fault that was tasted: that the brewer can
+ * taste again, what is feared may never come. */
+static int begin_with(const struct advising *a, bool fresh)
+{
+	const struct ab_advice *out = a->out;
+	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
+
+	for (size_t i = 0; i < out->n_plan && (advising_for_time(a) || (a->profile != NULL && a->profile->troubles.n > 0)); i++) {
+		const struct ab_item *item = &out->items[out->plan[i]];
+		if (!(fresh && item->begun != NULL) && may_begin(a, item))
+			return out->plan[i];
+	}
+	int most = heaviest(a, fresh, false, -INFINITY);
+	int tasted = most < 0 ? -1 : heaviest(a, fresh, true, (1 - equal) * begin_worth(a, &out->items[most]));
+	return tasted >= 0 ? tasted : most;
 }
 
 /* Sorts items and turns the plan's change numbers into places in items; the last step, since everything

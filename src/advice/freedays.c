@@ -37,10 +37,15 @@ bool ab_days_hours_told(const struct ab_days *days)
 	return any;
 }
 
+double ab_day_begins(enum ab_day_kind kind, double told_hour, double minutes)
+{
+	return !isnan(told_hour) ? told_hour : kind == AB_DAY_FREE || minutes >= HOUR_MINUTES ? FREE_FROM : HOME_FROM;
+}
+
 void ab_days_now(struct ab_days *days, double hour)
 {
 	bool free = days->day[0] == AB_DAY_FREE;
-	double told = ab_days_begin(days, 0), begins = isnan(told) ? free ? FREE_FROM : HOME_FROM : told;
+	double begins = ab_day_begins(days->day[0], ab_days_begin(days, 0), 0);
 	int minutes = free ? days->free_minutes : days->home_minutes;
 	int least = minutes < days->home_minutes ? minutes : days->home_minutes;
 	int left = (int)lround((begins - hour) * HOUR_MINUTES) + minutes;

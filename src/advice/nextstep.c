@@ -12,13 +12,16 @@
 /* How long "leave it" holds after a tasting (estimate: most young flavours are gone in two months), and how long
  * bottles are thought to be about. A change noted for a day further ahead than AHEAD_DAYS is none of the next brew. */
 enum { DAY = 86400, WAIT_DAYS = 60, BOTTLE_DAYS = 365, AHEAD_DAYS = 60, MOST_TRIALS = 2 };
+/* A change that was tasted in more batches is no news (estimate). */
+enum { MOST_NEWS = 3 };
+static const double EVEN = 0.5;
 
 /* A change that waits for a tasting so long is forgotten, and holds up nothing: since it was noted, or since the brew
  * with it; one of a beer after so many brews of others (estimates: a year, and half a year's brewing). */
 enum { FORGOTTEN_DAYS = 365, FORGOTTEN_BREWS = 6 };
 
 const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_DATE] = "date", [AB_NEXT_TEND] = "tend", [AB_NEXT_WAIT] = "wait",
-	[AB_NEXT_TASTE] = "taste", [AB_NEXT_CHECK] = "check", [AB_NEXT_BREW] = "brew", [AB_NEXT_BEGIN] = "begin",
+	[AB_NEXT_TASTE] = "taste", [AB_NEXT_KEEP] = "keep", [AB_NEXT_CHECK] = "check", [AB_NEXT_BREW] = "brew", [AB_NEXT_BEGIN] = "begin",
 	[AB_NEXT_AFTER] = "after", [AB_NEXT_SAME] = "same", [AB_NEXT_FORGOTTEN] = "forgotten" };
 
 /* today_s: the clock, or the newest day of the journals. clock_s: the clock alone, -INFINITY when nobody told it. */
@@ -256,6 +259,38 @@ static size_t trials_of(const struct listing *l, const struct ab_changed **trial
 	return n;
 }
 
+static const struct ab_next_kept *kept_of(const struct ab_next_of *of, const struct ab_changed *c)
+{
+	for (size_t i = 0; i < of->n_kept; i++)
+		if (of->kept[i].change == c)
+			return &of->kept[i];
+	return NULL;
+}
+
+/* Only by the newest beer that was tasted, and the newest change it was brewed with: what is older is a habit by now. A
+ * beer with faults says nothing against a change that those before had more of. */
+static void add_keep(struct listing *l)
+{
+	const struct ab_next_of *of = l->of;
+	size_t i = of->n;
+
+	while (i > 0 && !of->cases[i - 1]->tasted)
+		i--;
+	if (i == 0 || of->profile == NULL || !within(l, last_tasted_s(of->cases[i - 1]->batch), WAIT_DAYS))
+		return;
+	const struct ab_case *c = of->cases[i - 1];
+	const struct ab_changed *all = of->profile->changed.items, *trial = NULL;
+	for (size_t k = 0; k < of->profile->changed.n; k++)
+		if (all[k].on.known && is_under(c->batch, &all[k]) && (trial == NULL || all[k].on.s >= trial->on.s))
+			trial = &all[k];
+	const struct ab_next_kept *kept = trial == NULL ? NULL : kept_of(of, trial);
+	bool well = c->diagnosis->verdict_benign || !(c->load > 0), better = kept != NULL && kept->p_better >= EVEN;
+	if (trial == NULL || !(well || better) || (kept != NULL && kept->n_after > MOST_NEWS))
+		return;
+	add(l, AB_NEXT_KEEP, c->batch)->trial = trial;
+	l->out[l->n - 1].kept = kept;
+}
+
 /* Its journal is there, and nothing has begun. */
 static const struct ab_batch *coming(const struct ab_next_of *of, const char *line)
 {
@@ -367,8 +402,13 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 	add_tend(&l, false);
 	add_wait(&l);
 	add_taste(&l, trials, n);
+	add_keep(&l);
 	add_next_brew(&l, trials, n);
 	if (forgotten != NULL)
 		add(&l, AB_NEXT_FORGOTTEN, brewed_with(of, forgotten))->trial = forgotten;
+	for (size_t i = 0; i < l.n; i++) {
+		const struct ab_batch_due *d = out[i].batch != NULL ? dues_of(of, out[i].batch) : NULL;
+		out[i].fit = d != NULL ? d->fit : AB_FIT_ALL;
+	}
 	return l.n;
 }

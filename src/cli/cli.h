@@ -200,7 +200,7 @@ void changed_warn_trial(struct cli *cli, const struct ab_when *on);
 struct ab_advice;
 struct ab_advice_options;
 /* And what the beers that exist need next. */
-enum ab_status advise_options(struct cli *cli, struct ab_advice_options *a);
+enum ab_status advise_options(struct cli *cli, struct ab_case *const *cases, struct ab_advice_options *a);
 enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_advice **out);
 enum ab_status advise_file(struct cli *cli, struct ab_case *const *cases, const struct ab_advice *a);
 /* Says which bottles may burst. */

@@ -4,9 +4,11 @@
 #include "cli/cli.h"
 
 #include <math.h>
+#include <string.h>
 #include <unistd.h>
 
 #include <afterboil/advice.h>
+#include <afterboil/trend.h>
 #include <afterboil/when.h>
 
 /* The figures that the help of --redraws and --seed names. A fixed seed, so that the same question gets
@@ -97,14 +99,78 @@ static enum ab_status touches(struct cli *cli, struct ab_advice_options *a)
 	return st == AB_ENOMEM ? cli_nomem(cli) : AB_OK;
 }
 
-enum ab_status advise_options(struct cli *cli, struct ab_advice_options *a)
+/* The batches as a trend of one change has them: those of its beer, marked where it came in. */
+static struct ab_trend_batch *series_of(struct cli *cli, struct ab_case *const *cases, const struct ab_changed *c, double today_s, size_t *n)
+{
+	struct ab_trend_batch *series = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof *series);
+	const char **what = ab_arena_alloc(cli->arena, 1, sizeof *what);
+	bool came = false;
+	*n = 0;
+	if (series == NULL || what == NULL)
+		return NULL;
+	*what = c->what != NULL ? c->what : c->text;
+	for (size_t i = 0; i < cli->n_batches; i++) {
+		const struct ab_batch *b = cases[i]->batch;
+		if (b->brewed.s > today_s + DAY)   /* dated ahead: a slip moves nothing */
+			continue;
+		if (c->line != NULL && (b->line == NULL || strcmp(b->line, c->line) != 0))
+			continue;
+		bool comes = !came && floor(b->brewed.s / DAY) >= floor(c->on.s / DAY);
+		came = came || comes;
+		series[(*n)++] = (struct ab_trend_batch){ .id = b->id, .line = b->line, .brewed_s = b->brewed.s, .tasted = cases[i]->tasted,
+			.load = cases[i]->load, .load_low = cases[i]->load_low, .load_high = cases[i]->load_high,
+			.fault_load = cases[i]->fault_load, .changes = what, .n_changes = comes };
+	}
+	return series;
+}
+
+/* Of the lines' changes and that of all: what the trend tells of it over all its batches. */
+static enum ab_status keep_of(struct cli *cli, struct ab_case *const *cases, const struct ab_changed *c, double today_s,
+    struct ab_next_kept *out)
+{
+	struct ab_trend *trend;
+	size_t n;
+	struct ab_trend_batch *series = series_of(cli, cases, c, today_s, &n);
+	enum ab_status st = series == NULL ? cli_nomem(cli)
+	    : ab_trend_work(series, n, cli->k->n_faults, cli->arena, &trend, &cli->diag);
+	*out = (struct ab_next_kept){ .change = c, .p_better = (double)NAN };
+	for (size_t i = 0; st == AB_OK && i < trend->n_changes; i++) {
+		const struct ab_trend_change *t = &trend->changes[i];
+		if (t->line != NULL && c->line == NULL)
+			continue;
+		out->n_before = t->n_before;
+		out->n_after = t->n_after;
+		out->more_needed = t->more_needed;
+		out->p_better = t->p_better;
+	}
+	for (AB_EACH(const struct ab_changed, other, cli->profile->changed))
+		out->together = out->together || (other != c && other->on.known && floor(other->on.s / DAY) == floor(c->on.s / DAY));
+	return st;
+}
+
+static enum ab_status keep_all(struct cli *cli, struct ab_case *const *cases, struct ab_advice_options *a)
+{
+	size_t n = cli->profile == NULL ? 0 : cli->profile->changed.n;
+	struct ab_next_kept *kept = ab_arena_alloc(cli->arena, n + 1, sizeof *kept);
+	enum ab_status st = kept == NULL ? cli_nomem(cli) : AB_OK;
+	for (size_t i = 0; st == AB_OK && i < n; i++) {
+		const struct ab_changed *c = &((const struct ab_changed *)cli->profile->changed.items)[i];
+		if (c->on.known && (c->what != NULL || c->text != NULL))
+			st = keep_of(cli, cases, c, a->today.known ? a->today.s : INFINITY, &kept[a->n_kept++]);
+	}
+	a->kept = kept;
+	return st;
+}
+
+enum ab_status advise_options(struct cli *cli, struct ab_case *const *cases, struct ab_advice_options *a)
 {
 	char today[24], why[512];
 
 	limits(cli, a);
 	talk_today(today, sizeof today);
 	(void)ab_when_read(today, &a->today, why, sizeof why);
-	return touches(cli, a);
+	enum ab_status st = keep_all(cli, cases, a);
+	return st == AB_OK ? touches(cli, a) : st;
 }
 
 enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_advice **out)
@@ -112,7 +178,7 @@ enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_a
 	struct ab_advice_options options;
 	enum ab_status st = work_cases(cli, cli->batches, cli->n_batches, REASONS_LAST, cases);
 	if (st == AB_OK)
-		st = advise_options(cli, &options);
+		st = advise_options(cli, *cases, &options);
 	if (st != AB_OK)
 		return st;
 	progress_begin("trials of the plan");

@@ -43,7 +43,7 @@ static enum ab_status advice_of(struct cli *cli, struct ab_case *const *cases, c
 {
 	struct ab_advice_options options;
 	struct ab_advice *advice;
-	enum ab_status st = advise_options(cli, &options);
+	enum ab_status st = advise_options(cli, cases, &options);
 
 	if (st != AB_OK)
 		return st;

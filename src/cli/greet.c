@@ -11,7 +11,7 @@
 
 #include "base/str.h"
 
-enum { MOST_STEPS = 4 };
+enum { MOST_STEPS = 5 };
 
 struct step { const char *type, *why; };
 

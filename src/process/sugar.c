@@ -77,14 +77,17 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 
 /* ---- how warm, how much gas, which bottle ---- */
 
-/* Gas that left while it was warm does not come back: the warmest since the gravity stands, else how the fermenter is held. */
+/* Gas that left while it was warm does not come back: the warmest since the gravity stands, else how the fermenter is held,
+ * else the warmest that was ever read. */
 static bool find_warmest(struct ab_work *w, struct ab_priming *out)
 {
 	double from = w->last_gravity_h - out->stood_days * DAY_H - DAY_H;
-	bool measured = ab_series_count(&w->beer, from, AB_INF) > 0;
+	bool measured = ab_series_count(&w->beer, from, AB_INF) > 0, ever = ab_series_count(&w->beer, -AB_INF, AB_INF) > 0;
 
+	out->read_then = measured;
 	out->of.warmest_u = measured ? 0.5 : 3;
-	out->of.warmest_c = measured ? ab_series_max(&w->beer, from, AB_INF) : w->level.known ? ab_level(w)->mean : AB_NAN;
+	out->of.warmest_c = measured ? ab_series_max(&w->beer, from, AB_INF) : w->level.known ? ab_level(w)->mean
+	    : ever ? ab_series_max(&w->beer, -AB_INF, AB_INF) : AB_NAN;
 	return isfinite(out->of.warmest_c);
 }
 

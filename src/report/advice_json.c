@@ -15,6 +15,7 @@ static json_t *because(const struct ab_knowledge *k, const struct ab_item *item)
 		put_text(&o, "fault", k->faults[item->because[i].fault].id);
 		put_text(&o, "cause", k->causes[item->because[i].cause].id);
 		put_number(&o, "load", item->because[i].load);
+		put_flag(&o, "tasted", item->because[i].tasted);
 		array = json_add(array, put_end(&o));
 	}
 	return array;
@@ -170,6 +171,7 @@ static json_t *steps(const struct ab_knowledge *k, const struct ab_advice *a)
 		put_flag(&o, "overdue", s->due != NULL && s->due->overdue);
 		put_text(&o, "cause", s->cause >= 0 ? k->causes[s->cause].id : NULL);
 		put_text(&o, "trial", s->trial == NULL ? NULL : s->trial->what != NULL ? s->trial->what : s->trial->text);
+		put_value(&o, "better", json_number(s->kept != NULL ? s->kept->p_better : (double)NAN));
 		put_text(&o, "check", s->check == NULL ? NULL
 		    : s->check->is_check ? k->checks[s->check->check].id : k->facts->defs[s->check->slot].name);
 		put_change(&o, "change", k, s->item >= 0 ? a->items[s->item].change : -1);

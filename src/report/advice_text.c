@@ -101,7 +101,8 @@ static void say_against(const struct telling *t, const struct ab_item *item)
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_because *b = &item->because[i];
 		page_say(t->p, PLAIN,
-		    page_text(t->p, "%s%s, from: %s", i == 0 ? "Against " : "; ", t->k->faults[b->fault].title,
+		    page_text(t->p, "%s%s%s, from: %s", i == 0 ? "Against " : "; ", t->k->faults[b->fault].title,
+		    b->tasted ? ", which you tasted" : t->a->n_batches > 0 && i == 0 ? ", which is nothing you tasted: it keeps it from coming" : "",
 		    t->k->causes[b->cause].title));
 	}
 	page_say(t->p, PLAIN, n > 0 ? ". " : "");

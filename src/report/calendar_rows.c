@@ -6,16 +6,12 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Where neither the rules nor the profile name an hour: the long things begin in the morning, the short ones after work
- * (working estimate). */
-enum { MORNING = 10, EVENING = 19, LONG = 60, HOUR = 3600, MINUTE = 60, DAY = 86400 };
+enum { HOUR = 3600, MINUTE = 60 };
 
 /* now_hour is NAN for any day but today, and fmax then takes the other. */
 static double begins(const struct ab_calendar_touch *t)
 {
-	double from = !isnan(t->from_hour)			      ? t->from_hour
-	    : t->takes->minutes >= LONG || t->day == AB_DAY_FREE ? MORNING
-							      : EVENING;
+	double from = ab_day_begins(t->day, t->from_hour, t->takes->minutes);
 	return fmax(isnan(t->hour) ? from : t->hour, t->now_hour);
 }
 

@@ -9,6 +9,9 @@
 
 #include "report/saying.h"
 
+/* So many brews ahead are no figure to wait for. */
+enum { MOST_MORE = 20 };
+
 static const char *change_named(const struct ab_knowledge *k, const struct ab_changed *c)
 {
 	int place = c->what != NULL ? ab_change_find(k, c->what) : -1;
@@ -25,7 +28,7 @@ const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 {
 	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_DATE] = "Put right",
 		[AB_NEXT_TEND] = "Now",
-		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_CHECK] = "Check first",
+		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_KEEP] = "Go on so", [AB_NEXT_CHECK] = "Check first",
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
 		[AB_NEXT_SAME] = "Next brew", [AB_NEXT_FORGOTTEN] = "Forgotten?" };
 	return step->kind == AB_NEXT_BEGIN && step->batch != NULL
@@ -84,7 +87,7 @@ static const char *tend_words(struct page *p, const struct ab_next_step *s)
 	    : "%s: %s%s%s.%s%s%s%s%s \"afterboil calendar\" tells all that comes.", s->batch->id, unready, due_words(p, s->due),
 	    s->then == NULL ? "" : page_text(p, "; then %s", due_words(p, s->then)),
 	    sugar[0] != '\0' ? " " : "", report_named(p, sugar, s->batch->id),
-	    tell[0] != '\0' ? " Then write it down, like \"" : "", tell, tell[0] != '\0' ? "\"." : "");
+	    tell[0] != '\0' ? " When it is done, write it down, like \"" : "", tell, tell[0] != '\0' ? "\"." : "");
 }
 
 static const char *wait_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
@@ -102,6 +105,25 @@ static const char *taste_words(struct page *p, const struct ab_knowledge *k, con
 	    s->batch->id, when, s->batch->id);
 	return s->trial == NULL ? type : page_text(p, "%s It was brewed with a change on trial (%s): only its taste tells "
 	    "whether that helped.", type, change_named(k, s->trial));
+}
+
+/* How sure that is: the trend's own figures. */
+static const char *how_sure(struct page *p, const struct ab_next_kept *kept)
+{
+	if (kept == NULL || isnan(kept->p_better))
+		return "whether the change did it nobody can tell yet, for nothing was tasted of before it";
+	const char *more = kept->more_needed == 0 || kept->more_needed > MOST_MORE ? "" : page_text(p, "; %s more would tell",
+	    say_count(p, kept->more_needed, "tasted brew", "tasted brews"));
+	return page_text(p, "by %s before and %s with it, beers are better with it with a chance of %s%s%s",
+	    say_count(p, kept->n_before, "tasted brew", "tasted brews"), say_short(p, (double)kept->n_after, 0),
+	    say_percent(p, kept->p_better), more, kept->together ? "; another change came with the same brew, and the two cannot be told apart"
+	    : "");
+}
+
+static const char *keep_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
+{
+	return page_text(p, "%s (noted %s) stays: %s was brewed with it and tasted well, or better than those before; %s.",
+	    change_named(k, s->trial), say_date(p, s->trial->on.s), s->batch->id, how_sure(p, s->kept));
 }
 
 /* Of two changes on trial: the one that waits for the other. */
@@ -142,6 +164,17 @@ static const char *forgotten_words(struct page *p, const struct ab_knowledge *k,
 	    "the profile.", what, s->trial->line != NULL ? " for " : "", s->trial->line != NULL ? s->trial->line : "");
 }
 
+/* Feared and tasted faults weigh together: say which it is. */
+static const char *against_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_item *item)
+{
+	if (item->n_because == 0 || item->because[0].fault < 0)
+		return "";
+	const char *fault = k->faults[item->because[0].fault].title;
+	return item->because[0].tasted ? page_text(p, "; against %s, which you tasted", fault)
+	    : a->n_batches > 0 ? page_text(p, "; nothing you tasted: it keeps %s from coming", fault)
+	    : page_text(p, "; against %s", fault);
+}
+
 static const char *ask_words(struct page *p, const struct ab_knowledge *k, const struct ab_ask *ask)
 {
 	return page_text(p, "%s (about %s, %s), before anything is bought.",
@@ -149,7 +182,27 @@ static const char *ask_words(struct page *p, const struct ab_knowledge *k, const
 	    ask->cost > 0 ? say_money(p, ask->cost) : "free");
 }
 
+/* Where the days there are do not do for what a batch asks. */
+static const char *fit_words(struct page *p, const struct ab_next_step *s)
+{
+	static const char *const says[] = { [AB_FIT_ALL] = "", [AB_FIT_LATER] = "",
+		[AB_FIT_PRESSED] = "No schedule fits the days you have: some steps stand on days that are not free.",
+		[AB_FIT_AWAY] = "No schedule fits the days you have: some steps stand on days when you are away.",
+		[AB_FIT_NONE] = "No schedule fits at all: look at your days in the profile." };
+	bool of_plan = s->kind == AB_NEXT_TEND || s->kind == AB_NEXT_BREW || s->kind == AB_NEXT_BEGIN || s->kind == AB_NEXT_SAME;
+	return !of_plan || says[s->fit][0] == '\0' ? "" : page_text(p, " %s \"afterboil calendar\" shows which.", says[s->fit]);
+}
+
+static const char *words_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_next_step *s);
+
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_next_step *s)
+{
+	return page_text(p, "%s%s", words_of(p, k, a, s), fit_words(p, s));
+}
+
+static const char *words_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s)
 {
 	assert(s->kind < AB_NEXTS);
@@ -166,6 +219,8 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
 		return wait_words(p, k, s);
 	case AB_NEXT_TASTE:
 		return taste_words(p, k, s);
+	case AB_NEXT_KEEP:
+		return keep_words(p, k, s);
 	case AB_NEXT_CHECK:
 		return ask_words(p, k, s->check);
 	case AB_NEXT_BREW:
@@ -173,8 +228,8 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
 		return brew_words(p, k, a, s);
 	case AB_NEXT_BEGIN:
 	case AB_NEXT_AFTER:
-		return page_text(p, "%s (%s).%s%s", k->changes[a->items[s->item].change].title,
-		    report_price(p, &a->items[s->item]), s->kind == AB_NEXT_AFTER ? ""
+		return page_text(p, "%s (%s%s).%s%s", k->changes[a->items[s->item].change].title,
+		    report_price(p, &a->items[s->item]), against_words(p, k, a, &a->items[s->item]), s->kind == AB_NEXT_AFTER ? ""
 		    : page_text(p, " \"afterboil advise\" tells why; \"afterboil changed --plan%s\" notes that you begin it%s.",
 		    s->line != NULL ? page_text(p, " --line \'%s\'", s->line) : "",
 		    s->line != NULL ? ", for this beer alone: another has a change on trial" : ""),

@@ -80,7 +80,7 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 	ab_str_add(&p->out, "<dl>\n");
 	put_row(p, "When", when_of(c));
 	if (because != NULL)
-		put_row(p, "Against", page_text(p, "%s, which comes of: %s.", o->k->faults[because->fault].title,
+		put_row(p, "Against", page_text(p, "%s%s, which comes of: %s.", o->k->faults[because->fault].title, because->tasted ? ", which you tasted" : "",
 		    o->k->causes[because->cause].title));
 	put_row(p, "Costs", price_of(p, item));
 	put_row(p, "Brings", page_text(p, "about %s off a flaw load of %s a batch (0 is a clean beer; estimates)%s.",

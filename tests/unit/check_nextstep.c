@@ -37,7 +37,8 @@ static void one(size_t i, char state)
 	batch[i] = (struct ab_batch){ .id = id[i], .line = "pale", .brewed = { .known = true, .s = day((int)i + 1, 1) },
 		.pitch = state != 'n' ? &pitch : NULL, .package = strchr("nr", state) == NULL ? &package : NULL };
 	found[i] = (struct ab_diagnosis){ .verdict_benign = state == 'b', .suspects = &suspect, .n_suspects = state != 'c' };
-	room[i] = (struct ab_case){ .batch = &batch[i], .diagnosis = &found[i], .tasted = strchr("fcb", state) != NULL };
+	room[i] = (struct ab_case){ .batch = &batch[i], .diagnosis = &found[i], .tasted = strchr("fcb", state) != NULL,
+		.load = state == 'f' ? 2 : 0 };
 	if (room[i].tasted)
 		batch[i].tastings = (struct ab_list){ &tasting[i], 1, 1 };
 	cases[i] = &room[i];
@@ -118,6 +119,12 @@ static const struct row { const char *folder; int first, second; const char *lin
 	{ "f", 6, 0, NULL, false, "begin" },
 	/* tasted with it: the trial is over */
 	{ "ff", 1, 0, NULL, false, "begin" },
+	/* and where it tasted well the change stays, and the next one is told */
+	{ "fc", 1, 0, NULL, false, "keep 2*, begin" },
+	{ "fb", 1, 0, NULL, false, "wait 2, keep 2*, begin" },
+	{ "fcr", 1, 0, NULL, true, "tend 3, keep 2*, check, begin" },
+	{ "fc", 1, 0, "stout", false, "brew*, after" },
+	{ "fcf", 1, 0, NULL, false, "begin" },
 	{ "fc'f", 2, 0, "stout", false, "brew 2*, after" },
 	/* a trial of one beer is no business of another that is about to be brewed */
 	{ "ff'n'", 1, 0, "pale", false, "brew 1*, begin 3" },
@@ -140,7 +147,7 @@ static size_t run(const struct row *r, int item, struct ab_next_step *out)
 	size_t n = (r->first > 0) + (r->second > 0);
 	const struct ab_profile profile = { .changed = { changed, n, n } };
 	const struct ab_next_of of = { cases, folder(r->folder), n > 0 ? &profile : NULL, { .known = false }, item, item,
-		r->check ? &ask : NULL, NULL, NULL, 0 };
+		r->check ? &ask : NULL, NULL, NULL, 0, NULL, 0 };
 
 	return ab_next_steps(&of, out);
 }
@@ -174,6 +181,29 @@ START_TEST(nothing_to_change)
 }
 END_TEST
 
+/* What the batches tell: better on the whole speaks for a change though its beer had faults; a habit of many brews is no news. */
+static const struct { const char *folder; double p_better; size_t n_after; double days; const char *told; } kepts[] = {
+	{ "ff", 0.7, 1, 40, "keep 2*, begin" }, { "ff", 0.5, 1, 40, "keep 2*, begin" }, { "ff", 0.3, 1, 40, "begin" }, { "ff", NAN, 1, 40, "begin" },
+	{ "fc", NAN, 1, 40, "keep 2*, begin" }, { "fc", 0.3, 1, 40, "keep 2*, begin" }, { "fc", 0.9, 4, 40, "begin" }, { "fc", 0.9, 3, 40, "keep 2*, begin" },
+	{ "fc", 0.9, 1, 95, "begin" },
+};
+
+START_TEST(keeps)
+{
+	struct ab_changed changed = { .what = "a", .on = { .known = true, .s = day(1, 15) } };
+	const struct ab_profile profile = { .changed = { &changed, 1, 1 } };
+	const struct ab_next_kept kept = { &changed, 1, kepts[_i].n_after, 0, kepts[_i].p_better, false };
+	size_t n = folder(kepts[_i].folder);
+	const struct ab_next_of of = { cases, n, &profile, { .known = true, .s = day(2, 1) + kepts[_i].days * DAY }, 3, 3, NULL, NULL, &kept, 1, NULL, 0 };
+	struct ab_next_step out[AB_NEXT_MOST];
+
+	n = ab_next_steps(&of, out);
+	ck_assert_str_eq(told(out, n), kepts[_i].told);
+	for (size_t i = 0; i < n; i++)
+		ck_assert_ptr_eq(out[i].kept, out[i].kind == AB_NEXT_KEEP ? &kept : NULL);
+}
+END_TEST
+
 /* days from the brewing of batch 1 (tasted a month after it): is it still "wait", are its bottles still a danger? */
 static const struct { double days; bool wait, safe; } ages[] = {
 	{ -4000, true, true },   /* a clock before the journals is no clock */
@@ -185,7 +215,7 @@ START_TEST(grows_old)
 {
 	size_t n = folder("b!");
 	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(ages[_i].days), .s = day(1, 1) + ages[_i].days * DAY },
-		3, 3, NULL, NULL, NULL, 0 };
+		3, 3, NULL, NULL, NULL, 0, NULL, 0 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -197,7 +227,7 @@ END_TEST
 START_TEST(a_slip_hides_no_danger)
 {
 	size_t n = folder("f!c");
-	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0 };
+	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, NULL, 0 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	batch[1].brewed.s += 36525.0 * DAY;
@@ -217,7 +247,7 @@ START_TEST(falls_asleep)
 {
 	size_t n = folder("fr");
 	double days = forgotten[_i].days;
-	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3, NULL, NULL, NULL, 0 };
+	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3, NULL, NULL, NULL, 0, NULL, 0 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -268,7 +298,7 @@ START_TEST(due)
 	struct ab_touch_next touches = { .known = true, .of = of };
 	size_t n = folder(dues[_i].folder);
 	double today = day((int)n, 1) + 40.0 * DAY;
-	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches, NULL, 0 };
+	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches, NULL, 0, NULL, 0 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	for (size_t i = 0; i < n; i++) {
@@ -338,7 +368,7 @@ START_TEST(dated_ahead)
 {
 	size_t n = folder("f!fp!");
 	struct ab_case *const *ahead = cases + 2;
-	const struct ab_next_of of = { cases, n - 1, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, ahead, 1 };
+	const struct ab_next_of of = { cases, n - 1, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, ahead, 1 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), "safe 3, date 3, begin");
@@ -392,6 +422,7 @@ int main(void)
 
 	tcase_add_loop_test(tc, in_order, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(tc, nothing_to_change, 0, sizeof idle / sizeof *idle);
+	tcase_add_loop_test(tc, keeps, 0, sizeof kepts / sizeof *kepts);
 	tcase_add_loop_test(tc, grows_old, 0, sizeof ages / sizeof *ages);
 	tcase_add_test(tc, a_slip_hides_no_danger);
 	tcase_add_loop_test(tc, falls_asleep, 0, sizeof forgotten / sizeof *forgotten);

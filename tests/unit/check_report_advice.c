@@ -10,7 +10,7 @@
 
 #include "base/alloc.h"
 
-static struct ab_because because[] = { { RC_BUTTER, RC_WARM, 1.25 }, { RC_SOUR, RC_DIRT, 0.5 }, { RC_DMS, RC_AIR, 0.25 } };
+static struct ab_because because[] = { { RC_BUTTER, RC_WARM, 1.25, true }, { RC_SOUR, RC_DIRT, 0.5, false }, { RC_DMS, RC_AIR, 0.25, false } };
 static const struct ab_item all_items[RC_CHANGES] = {
 	{ .change = RC_CELLAR, .minutes = 5, .gain = 2, .joint_gain = 1.75, .basis = AB_BASIS_REPLAY, .stays = 0.9, .chosen = true, .because = because, .n_because = 3 },
 	{ .change = RC_BOX, .cost = 90, .running_cost = 12.5, .minutes = -10, .gain = 1, .joint_gain = 0.5, .basis = AB_BASIS_RATED, .stays = NAN, .chosen = true },
@@ -129,7 +129,7 @@ START_TEST(says_prices)
 END_TEST
 
 static const struct { const char *title; enum ab_basis basis; double stays; const char *want; } bases[] = {
-	{ "replayed", AB_BASIS_REPLAY, 0.9, "Against Butter, from: Too warm. Takes 1.75 off, replayed on your batches; firm 90 %." },
+	{ "replayed", AB_BASIS_REPLAY, 0.9, "Against Butter, which you tasted, from: Too warm. Takes 1.75 off, replayed on your batches; firm 90 %." },
 	{ "rated, not redrawn", AB_BASIS_RATED, NAN, "Takes 1.75 off, rated by the rules.\n" },
 	{ "without the batches", AB_BASIS_FACTS, NAN, "Takes 1.75 off, replayed on your facts alone.\n" },
 	{ "some of each, never firm", AB_BASIS_MIXED, 0, "Takes 1.75 off, in part replayed on your batches; firm 0 %." },
@@ -360,6 +360,14 @@ static const struct ab_touch sample = { .id = "sample", .title = "Gravity readin
 static const struct ab_touch_due at_once = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 2 * 86400, .overdue = true },
 	fixed = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 5 * 86400 }, may_wait = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 9 * 86400 },
 	supposed = { ON_DAY_5, .supposed_s = 86400, .latest_s = 5 * 86400 };
+static const struct ab_touch fill = { .id = "fill", .title = "Fill", .tell = "log BATCH bottled 19 L" }, wash = { .id = "wash", .title = "Wash jars" };
+static const struct ab_priming sweet = { .why = AB_PRIMING_READY, .of = { 2.4, 20, 0.5, 25, 300 }, .rate = { 6.2, 5.7, 6.7, 0.1, 200 }, .volume_l = 19,
+	.usual = true, .told_bottle = true, .read_then = true }, moving = { .why = AB_PRIMING_NOT_STILL };
+#define DUE(of, day, last) { .touch = &(of), .day_s = (day) * 86400, .latest_s = (last) * 86400, .supposed_s = (double)NAN }
+static const struct ab_touch_due untold = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 2 * 86400, .overdue = true, .supposed_s = 86400 },
+	filling = { .touch = &fill, .day_s = 5 * 86400, .latest_s = 9 * 86400, .supposed_s = (double)NAN, .chore = &wash, .priming = &sweet },
+	not_yet = { .touch = &fill, .day_s = 5 * 86400, .latest_s = 9 * 86400, .supposed_s = (double)NAN, .priming = &moving };
+static const struct ab_next_kept sure_kept = { &known, 3, 1, 4, 0.87, false }, together = { &known, 3, 1, 0, 0.6, true }, alone = { &known, 0, 1, 0, NAN, false };
 static struct ab_ask smell = { .is_check = true, .check = RC_SNIFF, .minutes = 150, .cost = 2 };
 static const struct { const char *title; struct ab_next_step step; const char *want, *lacks; } todo[] = {
 	{ "danger", { .kind = AB_NEXT_SAFE, .batch = &brewed }, "Take care: bottles of pale-7 may burst. Read \"afterboil diagnose --batch pale-7\"", "calendar" },
@@ -369,6 +377,24 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	    "on 1970-01-06, if it was pitched on the evening of 1970-01-02. ", "wait until" },
 	{ "what is due on a day", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &fixed }, "pale-7 is on its way: \"Gravity reading\" on 1970-01-06. ", "wait until" },
 	{ "what may wait", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &may_wait }, "on 1970-01-06 (it can wait until 1970-01-10). ", "overdue" },
+	{ "pitched nobody wrote when", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &untold },
+	  "is overdue since 1970-01-03, if it was pitched on the evening of 1970-01-02: do it today.", "can wait" },
+	{ "a chore goes along, and the sugar is told", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &filling },
+	  "\"Fill\" on 1970-01-06 (it can wait until 1970-01-10); before it, \"Wash jars\". Prime with 118 g table sugar for 19 L (108 to 127 g is the same "
+	  "within what is known; 6.2 g for each litre, if it is another amount): that makes 2.4 volumes, usual for its kind; the beer was 20 C at its warmest.", "not said" },
+	{ "with its caution", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &filling }, "Too much, or sugar in beer that still works, bursts bottles.", "ordinary sound" },
+	{ "what to type", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &filling }, "like \"afterboil log pale-7 bottled 19 L\".", "BATCH" },
+	{ "no sugar for a beer that may not be done", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &not_yet },
+	  "How much priming sugar is not said yet: two readings at least three days apart must agree first.", "Prime with" },
+	{ "the days do not do", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &may_wait, .fit = AB_FIT_PRESSED }, "No schedule fits the days you have: some steps stand on days that are not free.", "away" },
+	{ "nor at all", { .kind = AB_NEXT_TEND, .batch = &brewed, .fit = AB_FIT_NONE }, "No schedule fits at all", "free" },
+	{ "of what stays away from a plan nothing is said", { .kind = AB_NEXT_TASTE, .batch = &brewed, .fit = AB_FIT_PRESSED }, "Taste: pale-7", "schedule" },
+	{ "a change that stays", { .kind = AB_NEXT_KEEP, .batch = &brewed, .trial = &known, .kept = &sure_kept },
+	  "Go on so: A cold box (noted 1970-01-02) stays: pale-7 was brewed with it and tasted well, or better than those before; by 3 tasted brews before and 1 with it, "
+	  "beers are better with it with a chance of 87 %; 4 tasted brews more would tell.", "nobody can tell" },
+	{ "two at once", { .kind = AB_NEXT_KEEP, .batch = &brewed, .trial = &known, .kept = &together }, "a chance of 60 %; another change came with the same brew", "would tell" },
+	{ "nothing to compare with", { .kind = AB_NEXT_KEEP, .batch = &brewed, .trial = &known, .kept = &alone }, "nobody can tell yet, for nothing was tasted of before it", "chance" },
+	{ "a change to begin, with its reason", { .kind = AB_NEXT_BEGIN, .item = 0 }, "Next brew", "schedule" },
 	{ "nothing wrong", { .kind = AB_NEXT_WAIT, .batch = &brewed, .cause = RC_YOUNG }, "Wait: leave pale-7 as it is: most likely nothing is wrong with it (Only young). Wait.", "again" },
 	{ "to taste", { .kind = AB_NEXT_TASTE, .batch = &brewed }, "Taste: pale-7 when it is ready, and write it down: \"afterboil taste pale-7 ", "on trial" },
 	{ "to taste on a day", { .kind = AB_NEXT_TASTE, .batch = &brewed, .due = &fixed }, "Taste: pale-7 on 1970-01-06, and write it down", "ready" },

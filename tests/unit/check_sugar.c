@@ -168,6 +168,19 @@ START_TEST(warmest_counts)
 }
 END_TEST
 
+/* Read only while it fermented: the warmest of then, and a wider band. */
+START_TEST(read_before)
+{
+	struct ab_priming then = of("family='pale-hoppy'", RECIPE("") ALE OG DONE);
+	struct ab_priming p = of("family='pale-hoppy'", RECIPE("") "<yeast class='clean-ale'/>" OG "<reading at='2031-03-03T19:00' wort='20 C'/>"
+	    DRY("08", "1.012") DRY("11", "1.012"));
+	ck_assert_int_eq(p.why, AB_PRIMING_READY);
+	ck_assert(!p.read_then && then.read_then);
+	ck_assert_double_eq_tol(p.of.warmest_c, 20, 1e-9);
+	ck_assert_double_gt(p.rate.vol_u, then.rate.vol_u + 0.005);
+}
+END_TEST
+
 /* A wheat beer wants more than an ordinary bottle bears, in the middle of what is usual; its low end is asked then. */
 START_TEST(low_end)
 {
@@ -210,6 +223,7 @@ int main(void)
 	tcase_add_test(tc, bottle_bears_it);
 	tcase_add_loop_test(tc, journals, 0, sizeof rows / sizeof *rows);
 	tcase_add_test(tc, warmest_counts);
+	tcase_add_test(tc, read_before);
 	tcase_add_test(tc, low_end);
 	tcase_add_test(tc, short_of_memory);
 	suite_add_tcase(s, tc);
