@@ -8,6 +8,7 @@
 #include <afterboil/facts.h>
 #include <afterboil/journal.h>
 #include <afterboil/knowledge.h>
+#include <afterboil/priming.h>
 #include <afterboil/profile.h>
 
 /* The vocabularies of the journal that ab_knowledge_read wants, and the fact table: what a caller needs to
@@ -25,6 +26,7 @@ struct ab_case {
 	double load, load_low, load_high;
 	double *fault_load;                 /* n_faults: each fault's part */
 	double *fault_intensity;            /* n_faults: mean intensity found, 0 = not found */
+	struct ab_priming priming;          /* for who is about to bottle it (priming.h); not of beliefs only */
 	bool tasted;                        /* at least one tasting: otherwise the load is unknown (NAN) */
 };
 

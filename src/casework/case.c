@@ -56,6 +56,9 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 		st = ab_diagnose(k, c->facts, &c->evidence, options, arena, &c->diagnosis, diag);
 	if (st != AB_OK)
 		return st;
+	st = options->beliefs_only ? AB_OK : ab_priming_of_batch(batch, profile, &k->norms, arena, &c->priming, diag);
+	if (st != AB_OK)
+		return st;
 	case_load(k, c);
 	case_drop_moot(k, c);
 	if (!case_warnings(k, c, arena))

@@ -126,13 +126,17 @@ static enum ab_priming_why reckon(const struct ab_work *w, struct ab_priming *ou
 	return ab_priming_rate(&out->of, &out->rate);
 }
 
+/* Before any fact is reckoned: most batches of a history are in their bottles. */
+static bool is_to_come(const struct ab_batch *b)
+{
+	return !(b->package != NULL && (b->package->at.known || b->package->priming_g.known)) && b->tastings.n == 0;
+}
+
 static bool is_asked(const struct ab_work *w)
 {
-	const struct ab_package *p = w->batch->package;
-	bool packaged = p != NULL && (p->at.known || p->priming_g.known);
 	int into = ab_word(w, AB_F_PACK_INTO);
 
-	return !packaged && w->batch->tastings.n == 0 && (into == 0 || into == AB_PACK_BOTTLES);
+	return into == 0 || into == AB_PACK_BOTTLES;
 }
 
 static enum ab_priming_why find(struct ab_work *w, struct ab_priming *out)
@@ -156,6 +160,8 @@ enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab
 
 	*out = (struct ab_priming){ .why = AB_PRIMING_NOT_ASKED, .volume_l = AB_NAN, .stood_days = AB_NAN, .last_sg = AB_NAN,
 		.end_sg = AB_NAN };
+	if (!is_to_come(batch))
+		return AB_OK;
 	w.facts = ab_arena_alloc(arena, AB_F_MAX_, sizeof *w.facts);
 	if (w.facts != NULL)
 		ab_facts_walk(&w);

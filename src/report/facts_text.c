@@ -81,6 +81,11 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 			known++;
 			say_fact(p, &k->facts->defs[i], &c->facts[i]);
 		}
+	const char *sugar = c->batch->readings.n > 0 ? report_named(p, report_priming(p, &c->priming), c->batch->id) : "";
+	if (sugar[0] != '\0') {
+		page_gap(p);
+		page_para(p, 0, c->priming.why == AB_PRIMING_READY ? LOUD : PLAIN, sugar);
+	}
 	page_gap(p);
 	page_para(p, 0, QUIET,
 	    page_text(p,
