@@ -91,7 +91,7 @@ bool ab_next_dated_ahead(const struct ab_batch *batch, const struct ab_dated *li
 bool ab_next_begun(const struct ab_batch *batch);
 
 /* At most so many steps: one of each kind but those that exclude each other, two to tend and two changes on trial. */
-enum { AB_NEXT_MOST = 11 };
+enum { AB_NEXT_MOST = 12 };
 
 /* Fills out[AB_NEXT_MOST]; how many. At least one: AB_NEXT_SAME when nothing else is to do for the next brew. */
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out);

@@ -407,7 +407,7 @@ START_TEST(a_forgotten_trial)
 	struct ab_changed changed = { .what = "a", .on = { .known = true, .s = day(1, 15) } };
 	const struct ab_profile profile = { .changed = { &changed, 1, 1 } };
 	struct ab_next_of of = { cases, folder(waits[_i].folder), &profile, { .known = true, .s = changed.on.s + waits[_i].days * DAY }, 3, 3,
-		NULL, NULL, NULL, 0 };
+		NULL, NULL, NULL, 0, NULL, 0 };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), waits[_i].told);
