@@ -78,7 +78,8 @@ enum ab_status ab_together_again(const struct ab_together_batch *batch, size_t n
     struct ab_net_scratch *scratch, struct ab_beliefs *beliefs, struct ab_diag *diag);
 
 /* The rule of n nodes for the distribution Beta(a, b): sum of weight f(at) = mean of f, exact for polynomials up to the
- * degree 2n - 1. a, b over 0; n at most AB_TOGETHER_RATES. Nodes lie inside 0 and 1, ascending; weights sum to 1. */
-void ab_beta_rule(double a, double b, size_t n, double *at, double *weight);
+ * degree 2n - 1. a, b over 0; n at most AB_TOGETHER_RATES. Nodes lie from 0 to 1, ascending; weights sum to 1. By GSL;
+ * false: out of memory. */
+bool ab_beta_rule(double a, double b, size_t n, double *at, double *weight);
 
 #endif

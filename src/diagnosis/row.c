@@ -54,10 +54,12 @@ bool row_open(const struct ab_together_of *of, size_t cause, struct ab_arena *ar
 		return true;
 	/* a polynomial of the degree `possible`: each other batch, and the mean itself */
 	rates = at_most(row->possible / 2 + 1, AB_TOGETHER_RATES);
-	ab_beta_rule(of->rate_batches * row->mean, of->rate_batches * (1 - row->mean), rates, rate, by_rate);
+	if (!ab_beta_rule(of->rate_batches * row->mean, of->rate_batches * (1 - row->mean), rates, rate, by_rate))
+		return false;
 	if (row->held > 0) {
 		shares = at_most(row->held / 2 + 1, AB_TOGETHER_SHARES);
-		ab_beta_rule(of->share_batches * row->most, of->share_batches * (1 - row->most), shares, share, by_share);
+		if (!ab_beta_rule(of->share_batches * row->most, of->share_batches * (1 - row->most), shares, share, by_share))
+			return false;
 	}
 	row->n_nodes = rates * shares;
 	row->rate = ab_arena_alloc(arena, row->n_nodes, sizeof *row->rate);

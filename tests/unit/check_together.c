@@ -6,7 +6,6 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-#include <gsl/gsl_integration.h>
 
 #include <afterboil/together.h>
 #include "base/alloc.h"
@@ -34,23 +33,52 @@ static const struct { double a, b; size_t n; } rules[] = {
 	{ 0.04, 3.96, 8 }, { 20, 30, 16 }, { 2e-6, 2 - 2e-6, 16 }, { 1 - 1e-12, 1 + 1e-12, 7 },
 };
 
-START_TEST(quadrature_by_gsl)
+START_TEST(nodes_are_whole)
 {
-	double at[AB_TOGETHER_RATES], weight[AB_TOGETHER_RATES], sum = 0, a = rules[_i].a, b = rules[_i].b;
-	size_t n = rules[_i].n;
-	gsl_integration_fixed_workspace *w = gsl_integration_fixed_alloc(gsl_integration_fixed_jacobi, n, 0, 1, b - 1, a - 1);
+	double at[AB_TOGETHER_RATES], weight[AB_TOGETHER_RATES], sum = 0;
 
-	ck_assert_ptr_nonnull(w);
-	ab_beta_rule(a, b, n, at, weight);
-	for (size_t i = 0; i < n; i++)
-		sum += gsl_integration_fixed_weights(w)[i];
-	for (size_t i = 0; i < n; i++) {
-		ck_assert_msg(fabs(at[i] - gsl_integration_fixed_nodes(w)[i]) < 1e-13, "%g %g: node %zu is %.17g, not %.17g", a, b, i, at[i],
-		    gsl_integration_fixed_nodes(w)[i]);
-		ck_assert_msg(fabs(weight[i] - gsl_integration_fixed_weights(w)[i] / sum) < 1e-12, "%g %g: weight %zu is %.17g", a, b, i, weight[i]);
+	ck_assert(ab_beta_rule(rules[_i].a, rules[_i].b, rules[_i].n, at, weight));
+	for (size_t i = 0; i < rules[_i].n; i++) {
 		ck_assert(at[i] >= 0 && at[i] <= 1 && (i == 0 || at[i] > at[i - 1]) && weight[i] > 0);
+		sum += weight[i];
 	}
-	gsl_integration_fixed_free(w);
+	ck_assert_double_eq_tol(sum, 1, 1e-13);
+}
+END_TEST
+
+/* Beta(1, 1): Gauss-Legendre, Abramowitz and Stegun table 25.4, moved to 0..1. */
+static const struct { size_t n; double at[3], weight[3]; } legendre[] = {
+	{ 2, { (1 - 0.577350269189626) / 2 }, { 1.0 / 2 } },
+	{ 3, { (1 - 0.774596669241483) / 2, 0.5 }, { 0.555555555555556 / 2, 0.888888888888889 / 2 } },
+	{ 5, { (1 - 0.906179845938664) / 2, (1 - 0.538469310105683) / 2, 0.5 },
+	  { 0.236926885056189 / 2, 0.478628670499366 / 2, 0.568888888888889 / 2 } },
+};
+
+START_TEST(legendre_by_the_table)
+{
+	double at[AB_TOGETHER_RATES], weight[AB_TOGETHER_RATES];
+	size_t n = legendre[_i].n;
+
+	ck_assert(ab_beta_rule(1, 1, n, at, weight));
+	for (size_t i = 0; i < (n + 1) / 2; i++) {
+		ck_assert_double_eq_tol(at[i], legendre[_i].at[i], 1e-14);
+		ck_assert_double_eq_tol(at[n - 1 - i], 1 - legendre[_i].at[i], 1e-14);
+		ck_assert_double_eq_tol(weight[i], legendre[_i].weight[i], 1e-14);
+	}
+}
+END_TEST
+
+/* Beta(1/2, 1/2): Gauss-Chebyshev, Abramowitz and Stegun 25.4.38: nodes by a cosine, weights all alike. */
+START_TEST(chebyshev_by_its_formula)
+{
+	double at[AB_TOGETHER_RATES], weight[AB_TOGETHER_RATES];
+	size_t n = (size_t)_i;
+
+	ck_assert(ab_beta_rule(0.5, 0.5, n, at, weight));
+	for (size_t i = 0; i < n; i++) {
+		ck_assert_double_eq_tol(at[i], (1 - cos((2 * (double)i + 1) * acos(-1) / (2 * (double)n))) / 2, 1e-14);
+		ck_assert_double_eq_tol(weight[i], 1 / (double)n, 1e-13);
+	}
 }
 END_TEST
 
@@ -60,7 +88,7 @@ START_TEST(moments)
 	double at[AB_TOGETHER_RATES], weight[AB_TOGETHER_RATES], want = 1, got = 0, a = rules[_i].a, b = rules[_i].b;
 	size_t n = rules[_i].n;
 
-	ab_beta_rule(a, b, n, at, weight);
+	ck_assert(ab_beta_rule(a, b, n, at, weight));
 	for (size_t j = 0; j <= 2 * n; j++) {
 		got = 0;
 		for (size_t i = 0; i < n; i++)
@@ -530,7 +558,9 @@ int main(void)
 	TCase *tc = tcase_create("together");
 	tcase_set_timeout(tc, 120);
 	tcase_add_checked_fixture(tc, set_up, tear_down);
-	tcase_add_loop_test(tc, quadrature_by_gsl, 0, sizeof rules / sizeof *rules);
+	tcase_add_loop_test(tc, nodes_are_whole, 0, sizeof rules / sizeof *rules);
+	tcase_add_loop_test(tc, legendre_by_the_table, 0, sizeof legendre / sizeof *legendre);
+	tcase_add_loop_test(tc, chebyshev_by_its_formula, 1, AB_TOGETHER_RATES + 1);
 	tcase_add_loop_test(tc, moments, 0, sizeof rules / sizeof *rules);
 	tcase_add_loop_test(tc, near_the_exact, 0, sizeof shapes / sizeof *shapes);
 	tcase_add_loop_test(tc, one_cause_is_exact, 0, 8);
