@@ -89,5 +89,7 @@ enum ab_status ab_curve_of_batch(const struct ab_batch *batch, const struct ab_p
 
 /* Words of the fact gravity.state: falling finished stalled. */
 extern const char *const ab_words_gravity_state[];
+/* Places in it, counted from 1 (0 = not known). */
+enum { AB_GRAVITY_FALLING = 1, AB_GRAVITY_FINISHED, AB_GRAVITY_STALLED };
 
 #endif

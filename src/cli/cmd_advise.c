@@ -100,7 +100,8 @@ static enum ab_status touches(struct cli *cli, struct ab_advice_options *a)
 }
 
 /* The batches as a trend of one change has them: those of its beer, marked where it came in. */
-static struct ab_trend_batch *series_of(struct cli *cli, struct ab_case *const *cases, const struct ab_changed *c, double today_s, size_t *n)
+static struct ab_trend_batch *series_of(struct cli *cli, struct ab_case *const *cases, const struct ab_changed *c,
+    const struct ab_dated *limits, size_t *n)
 {
 	struct ab_trend_batch *series = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof *series);
 	const char **what = ab_arena_alloc(cli->arena, 1, sizeof *what);
@@ -111,8 +112,8 @@ static struct ab_trend_batch *series_of(struct cli *cli, struct ab_case *const *
 	*what = c->what != NULL ? c->what : c->text;
 	for (size_t i = 0; i < cli->n_batches; i++) {
 		const struct ab_batch *b = cases[i]->batch;
-		if (b->brewed.s > today_s + DAY)   /* dated ahead: a slip moves nothing */
-			continue;
+		if (ab_next_dated_ahead(b, limits))
+			continue;   /* a slip moves nothing */
 		if (c->line != NULL && (b->line == NULL || strcmp(b->line, c->line) != 0))
 			continue;
 		bool comes = !came && floor(b->brewed.s / DAY) >= floor(c->on.s / DAY);
@@ -125,12 +126,12 @@ static struct ab_trend_batch *series_of(struct cli *cli, struct ab_case *const *
 }
 
 /* Of the lines' changes and that of all: what the trend tells of it over all its batches. */
-static enum ab_status keep_of(struct cli *cli, struct ab_case *const *cases, const struct ab_changed *c, double today_s,
-    struct ab_next_kept *out)
+static enum ab_status keep_of(struct cli *cli, struct ab_case *const *cases, const struct ab_changed *c,
+    const struct ab_dated *limits, struct ab_next_kept *out)
 {
 	struct ab_trend *trend;
 	size_t n;
-	struct ab_trend_batch *series = series_of(cli, cases, c, today_s, &n);
+	struct ab_trend_batch *series = series_of(cli, cases, c, limits, &n);
 	enum ab_status st = series == NULL ? cli_nomem(cli)
 	    : ab_trend_work(series, n, cli->k->n_faults, cli->arena, &trend, &cli->diag);
 	*out = (struct ab_next_kept){ .change = c, .p_better = (double)NAN };
@@ -141,7 +142,7 @@ static enum ab_status keep_of(struct cli *cli, struct ab_case *const *cases, con
 		out->n_before = t->n_before;
 		out->n_after = t->n_after;
 		out->more_needed = t->more_needed;
-		out->p_better = t->p_better;
+		out->p_better = ab_trend_say(t).p_better;   /* as the trend says it */
 	}
 	for (AB_EACH(const struct ab_changed, other, cli->profile->changed))
 		out->together = out->together || (other != c && other->on.known && floor(other->on.s / DAY) == floor(c->on.s / DAY));
@@ -152,11 +153,12 @@ static enum ab_status keep_all(struct cli *cli, struct ab_case *const *cases, st
 {
 	size_t n = cli->profile == NULL ? 0 : cli->profile->changed.n;
 	struct ab_next_kept *kept = ab_arena_alloc(cli->arena, n + 1, sizeof *kept);
-	enum ab_status st = kept == NULL ? cli_nomem(cli) : AB_OK;
+	struct ab_dated limits;
+	enum ab_status st = kept == NULL ? cli_nomem(cli) : work_dated(cli, &limits);
 	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		const struct ab_changed *c = &((const struct ab_changed *)cli->profile->changed.items)[i];
 		if (c->on.known && (c->what != NULL || c->text != NULL))
-			st = keep_of(cli, cases, c, a->today.known ? a->today.s : INFINITY, &kept[a->n_kept++]);
+			st = keep_of(cli, cases, c, &limits, &kept[a->n_kept++]);
 	}
 	a->kept = kept;
 	return st;

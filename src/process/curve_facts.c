@@ -184,7 +184,7 @@ static void set_state(struct ab_work *w)
 	double left = points_to_go(w), fell = still_falls(w), over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
 	bool stalled = ab_known(w, AB_F_FERMENT_STALLED) ? ab_value(w, AB_F_FERMENT_STALLED) > 0
 	    : over >= SHORT_POINTS;
-	enum { FALLING, FINISHED, STALLED };
+	enum { FALLING = AB_GRAVITY_FALLING - 1, FINISHED = AB_GRAVITY_FINISHED - 1, STALLED = AB_GRAVITY_STALLED - 1 };
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_FERMENT_STALLED]);
 	if (left > 1000 * AT_WORK_SG)

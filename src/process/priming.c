@@ -8,12 +8,12 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/priming.h>
+#include <afterboil/curve.h>
 #include "process/co2.h"
 #include "process/words.h"
 #include "process/working.h"
 
 static const double WANTED_VOL = AB_PRIMING_USUAL_VOL, ASSUMED_C = 20, ASSUMED_HOTTEST_C = 25;
-enum { GRAVITY_FALLING = 1 };    /* place in ab_words_gravity_state */
 
 /* The beer that was primed: what was packaged, else what the batch was meant to be. A basis without
  * lines: the package's own record is cited by the caller. */
@@ -84,7 +84,7 @@ static double lost_in_package(const struct ab_work *w)
 static bool is_at_end(const struct ab_work *w)
 {
 	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION);
-	bool inside = w->expected_by_class && att >= w->yeast->att_low && ab_word(w, AB_F_GRAVITY_STATE) != GRAVITY_FALLING;
+	bool inside = w->expected_by_class && att >= w->yeast->att_low && ab_word(w, AB_F_GRAVITY_STATE) != AB_GRAVITY_FALLING;
 	bool still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 3;
 	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_HUNG_DAYS && !(ab_value(w, AB_F_FERMENT_STALLED) > 0);
 	bool usual = w->yeast != NULL && att >= w->yeast->att_low;

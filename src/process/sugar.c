@@ -2,6 +2,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/priming.h>
+#include <afterboil/curve.h>
 
 #include <string.h>
 
@@ -11,7 +12,6 @@
 
 /* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). STILL_D: shown.c's three days. */
 static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, STILL_D = 2.6, DAY_H = 24;
-enum { GRAVITY_FALLING = 1, GRAVITY_STALLED = 3 };
 
 enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out)
 {
@@ -67,8 +67,8 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	if (!isfinite(out->end_sg) || !isfinite(over))
 		return AB_PRIMING_NO_END;
 	int state = ab_word(w, AB_F_GRAVITY_STATE);
-	out->stalled = ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == GRAVITY_STALLED;
-	if (out->stalled || state == GRAVITY_FALLING || (over > AB_HUNG_POINTS && !(out->stood_days >= AB_HUNG_DAYS)))
+	out->stalled = ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == AB_GRAVITY_STALLED;
+	if (out->stalled || state == AB_GRAVITY_FALLING || (over > AB_HUNG_POINTS && !(out->stood_days >= AB_HUNG_DAYS)))
 		return AB_PRIMING_POINTS_LEFT;
 	if (w->yeast != NULL && w->yeast->diastatic && !(out->stood_days >= AB_PRIMING_SLOW_DAYS))
 		return AB_PRIMING_SLOW_YEAST;

@@ -17,6 +17,7 @@
 #include <afterboil/history.h>
 #include "base/alloc.h"
 #include "rulecase.h"
+#include "storecase.h"
 
 static struct ab_knowledge *k;
 static struct ab_arena *arena;
@@ -137,20 +138,6 @@ static size_t count(struct ab_history *from)
 	return n;
 }
 
-static int number(const char *sql)
-{
-	sqlite3 *db = NULL;
-	sqlite3_stmt *q = NULL;
-	int n = -1;
-
-	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
-	if (sqlite3_prepare_v2(db, sql, -1, &q, NULL) == SQLITE_OK && sqlite3_step(q) == SQLITE_ROW)
-		n = sqlite3_column_int(q, 0);
-	sqlite3_finalize(q);
-	sqlite3_close(db);
-	return n;
-}
-
 #define PLAIN "id='a' brewed='2031-03-07' line='pale' family='pale hoppy'>"
 #define TASTED "<tasting at='2031-04-01' by='A'><found fault='buttery' intensity='4'/></tasting>"
 
@@ -167,7 +154,7 @@ START_TEST(the_same_again)
 	const struct ab_past *p = history(store, NULL, &n);
 	ck_assert_uint_eq(n, 1);
 	ck_assert_int_eq(p->revision, 1);
-	ck_assert_int_eq(number("SELECT count(*) FROM batch"), 1);
+	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch"), 1);
 }
 END_TEST
 
@@ -176,15 +163,15 @@ START_TEST(a_change_makes_a_revision)
 	size_t n;
 
 	ck_assert_int_eq(put(store, work(PLAIN)), 1);
-	int facts = number("SELECT length(facts) FROM batch");
+	int facts = store_number(path, "SELECT length(facts) FROM batch");
 	ck_assert_int_eq(put(store, work(PLAIN TASTED)), 2);
 	const struct ab_past *p = history(store, NULL, &n);
 	ck_assert_uint_eq(n, 1);   /* the newest only */
 	ck_assert_int_eq(p->revision, 2);
 	ck_assert(p->tasted && p->load > 0);
-	ck_assert_int_eq(number("SELECT count(*) FROM batch"), 2);   /* the old one stays */
+	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch"), 2);   /* the old one stays */
 	ck_assert_int_gt(facts, 0);
-	ck_assert_int_eq(number("SELECT length(facts) FROM batch WHERE n = 1"), facts);
+	ck_assert_int_eq(store_number(path, "SELECT length(facts) FROM batch WHERE n = 1"), facts);
 	ck_assert_int_eq(put(store, work(PLAIN)), 2);   /* back again is a third */
 	ck_assert_int_eq(history(store, NULL, &n)->revision, 3);
 	ck_assert(!history(store, NULL, &n)->tasted);
@@ -369,7 +356,7 @@ START_TEST(rolled_back)
 		char sql[64];
 
 		snprintf(sql, sizeof sql, "SELECT count(*) FROM \"%s\"", (const char *[]){ "batch", "name", "fault", "change", "factor", "promise" }[i]);
-		ck_assert_msg(number(sql) == 0, "%s", sql);
+		ck_assert_msg(store_number(path, sql) == 0, "%s", sql);
 	}
 	ab_history_rollback(store);   /* with nothing begun: fine */
 	put_all(store, work(PLAIN));
@@ -407,7 +394,7 @@ START_TEST(killed)
 	close(ends[0]);
 	store = open_store();
 	ck_assert_uint_eq(count(store), 1);
-	ck_assert_int_eq(number("SELECT count(*) FROM fault"), 0);
+	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM fault"), 0);
 	put_all(store, c);   /* and it can be done again */
 	ck_assert_uint_eq(count(store), 2);
 }
@@ -441,11 +428,11 @@ START_TEST(a_newer_format)
 
 	ab_history_close(store);
 	store = NULL;
-	number("PRAGMA user_version = 6");
+	store_number(path, "PRAGMA user_version = 6");
 	ck_assert_int_eq(ab_history_open(path, &opened, &diag), AB_ESYSTEM);
 	ck_assert_ptr_null(opened);
 	ck_assert_str_eq(diag.text, "this history was written by a newer afterboil (format 6, known here: 5); use that, or another file with --store");
-	ck_assert_int_eq(number("PRAGMA user_version"), 6);   /* untouched */
+	ck_assert_int_eq(store_number(path, "PRAGMA user_version"), 6);   /* untouched */
 }
 END_TEST
 
@@ -496,7 +483,7 @@ START_TEST(the_profile_judged_with)
 		ck_assert_str_eq(history(store, NULL, &n)->profile, digest);
 		ck_assert_uint_eq(n, 1);
 	}
-	ck_assert_int_eq(number("SELECT count(DISTINCT profile) FROM batch"), 4);   /* keg, bottles, none, empty */
+	ck_assert_int_eq(store_number(path, "SELECT count(DISTINCT profile) FROM batch"), 4);   /* keg, bottles, none, empty */
 }
 END_TEST
 

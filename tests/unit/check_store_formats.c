@@ -88,20 +88,6 @@ static void by_hand(const char *file, const char *sql)
 	sqlite3_close(db);
 }
 
-static int number(const char *sql)
-{
-	sqlite3 *db = NULL;
-	sqlite3_stmt *q = NULL;
-	int n = -1;
-
-	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
-	if (sqlite3_prepare_v2(db, sql, -1, &q, NULL) == SQLITE_OK && sqlite3_step(q) == SQLITE_ROW)
-		n = sqlite3_column_int(q, 0);
-	sqlite3_finalize(q);
-	sqlite3_close(db);
-	return n;
-}
-
 static enum ab_status open_store(struct ab_history **out)
 {
 	ab_diag_init(&diag);
@@ -244,15 +230,15 @@ START_TEST(brought_up)
 		ck_assert_uint_eq(n, n_was);
 		nothing_lost(_i, was, is, n);
 		ck_assert(ab_history_promise(s, "x", &p) && p.load_before == 5 && p.load_after == 3);
-		ck_assert_int_eq(number("PRAGMA user_version"), 5);
-		ck_assert_int_eq(number("SELECT count(*) FROM batch"), 3);
-		ck_assert_int_eq(number("SELECT count(*) FROM changed"), !stores[_i].no_changed);
-		ck_assert_int_eq(number("SELECT count(*) FROM sqlite_master WHERE name IN ('fact', 'belief')"), 0);
-		ck_assert_int_eq(number("SELECT count(*) FROM sqlite_master WHERE name = 'batch_by_date'"), 1);
+		ck_assert_int_eq(store_number(path, "PRAGMA user_version"), 5);
+		ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch"), 3);
+		ck_assert_int_eq(store_number(path, "SELECT count(*) FROM changed"), !stores[_i].no_changed);
+		ck_assert_int_eq(store_number(path, "SELECT count(*) FROM sqlite_master WHERE name IN ('fact', 'belief')"), 0);
+		ck_assert_int_eq(store_number(path, "SELECT count(*) FROM sqlite_master WHERE name = 'batch_by_date'"), 1);
 		ab_history_close(s);
 	}
 	if (stores[_i].rows)
-		ck_assert_int_eq(number("SELECT length(facts) FROM batch WHERE n = 2"), 2 * 21);   /* the unknown one as well */
+		ck_assert_int_eq(store_number(path, "SELECT length(facts) FROM batch WHERE n = 2"), 2 * 21);   /* the unknown one as well */
 }
 END_TEST
 
@@ -273,7 +259,7 @@ START_TEST(filed_anew)
 	ck_assert_int_eq(added, 0);
 	same_texts("none", read_all(s, &n)->profile, stores[_i].title);
 	same_texts("9.9", read_all(s, &n)->program, stores[_i].title);
-	ck_assert_int_eq(number("SELECT count(*) FROM batch WHERE id = 'a'"), anew ? 3 : 2);
+	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch WHERE id = 'a'"), anew ? 3 : 2);
 	ab_history_close(s);
 }
 END_TEST

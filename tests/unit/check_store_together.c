@@ -90,20 +90,6 @@ static pid_t start(int gate, int which)
 	_exit(0);
 }
 
-static int number(const char *sql)
-{
-	sqlite3 *db = NULL;
-	sqlite3_stmt *q = NULL;
-	int n = -1;
-
-	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
-	if (sqlite3_prepare_v2(db, sql, -1, &q, NULL) == SQLITE_OK && sqlite3_step(q) == SQLITE_ROW)
-		n = sqlite3_column_int(q, 0);
-	sqlite3_finalize(q);
-	sqlite3_close(db);
-	return n;
-}
-
 /* What a reader sees: revisions come in whole runs, and never go back. */
 static int look(int seen)
 {
@@ -151,12 +137,12 @@ START_TEST(nothing_lost)
 	}
 	ck_assert_int_eq(look(seen), PROGRAMS * RUNS * TOGETHER);
 	store_content(path, NULL);
-	ck_assert_int_eq(number("SELECT count(*) FROM batch"), PROGRAMS * RUNS * TOGETHER);
-	ck_assert_int_eq(number("SELECT count(DISTINCT hash) FROM batch"), PROGRAMS * RUNS * TOGETHER);
+	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch"), PROGRAMS * RUNS * TOGETHER);
+	ck_assert_int_eq(store_number(path, "SELECT count(DISTINCT hash) FROM batch"), PROGRAMS * RUNS * TOGETHER);
 	/* revisions without a gap, whoever filed them */
-	ck_assert_int_eq(number("SELECT count(*) FROM (SELECT id FROM batch GROUP BY id HAVING max(revision) = count(*) AND min(revision) = 1)"),
+	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM (SELECT id FROM batch GROUP BY id HAVING max(revision) = count(*) AND min(revision) = 1)"),
 	    _i == 1 ? 1 : PROGRAMS);
-	ck_assert_int_eq(number("SELECT count(*) FROM batch WHERE n NOT IN (SELECT n FROM factor) OR n NOT IN (SELECT n FROM fault)"), 0);
+	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch WHERE n NOT IN (SELECT n FROM factor) OR n NOT IN (SELECT n FROM fault)"), 0);
 }
 END_TEST
 
@@ -187,7 +173,7 @@ START_TEST(either_order)
 		ck_assert_str_eq(past->factors[0].value, orders_of_two[_i][1] == 0 ? "F0" : "F1");
 		ab_history_close(s[i]);
 	}
-	ck_assert_int_eq(number("SELECT count(*) FROM batch"), 2);
+	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM batch"), 2);
 	ab_arena_free(arena);
 }
 END_TEST

@@ -101,3 +101,17 @@ uint64_t store_content(const char *path, const char *layer)
 	sqlite3_close(db);
 	return h;
 }
+
+int store_number(const char *path, const char *sql)
+{
+	sqlite3 *db = NULL;
+	sqlite3_stmt *q = NULL;
+	int n = -1;
+
+	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
+	if (sqlite3_prepare_v2(db, sql, -1, &q, NULL) == SQLITE_OK && sqlite3_step(q) == SQLITE_ROW)
+		n = sqlite3_column_int(q, 0);
+	sqlite3_finalize(q);
+	sqlite3_close(db);
+	return n;
+}

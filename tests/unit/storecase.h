@@ -20,4 +20,7 @@ enum ab_status store_put(struct ab_history *into, const struct ab_case *c, int *
  * (integrity_check), and all rows of all its tables as one number. A file that is none yet counts as empty. */
 uint64_t store_content(const char *path, const char *layer);
 
+/* The first number a question in SQL is answered with, by a connection of its own; -1 where there is none. */
+int store_number(const char *path, const char *sql);
+
 #endif
