@@ -52,7 +52,8 @@ struct ab_next_kept {
 	bool together;
 };
 
-/* fit: how the batch's plan met the days there are (NONE: not at all; ALL also of what has no plan). kept: of trial, or
+/* fit: how the batch's plan met the days there are (NONE: not at all; ALL also of what has no plan, and where an earlier
+ * step tells it). kept: of trial, or
  * NULL (KEEP). cause, item: -1 = none. item: place in the items of the advice. due: what the batch needs next and when (TEND), its
  * tasting (TASTE), the day it is to be brewed (BREW, BEGIN and SAME of a batch about to be brewed); NULL = not known
  * (batchplan.h). */

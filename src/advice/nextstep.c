@@ -388,6 +388,20 @@ static void add_next_brew(struct listing *l, const struct ab_changed *const *tri
 	}
 }
 
+/* Of a batch whose plan a step goes by, at the first of its steps: a beer only named, to be brewed again, has no plan. */
+static enum ab_calendar_fit fit_of(const struct listing *l, size_t at)
+{
+	const struct ab_next_step *s = &l->out[at];
+	const struct ab_batch_due *d = s->batch != NULL ? dues_of(l->of, s->batch) : NULL;
+
+	if (d == NULL || (s->kind != AB_NEXT_TEND && s->due == NULL))
+		return AB_FIT_ALL;
+	for (size_t i = 0; i < at; i++)
+		if (l->out[i].batch == s->batch && l->out[i].fit == d->fit)
+			return AB_FIT_ALL;
+	return d->fit;
+}
+
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 {
 	const struct ab_changed *trials[MOST_TRIALS] = { NULL }, *forgotten = NULL;
@@ -406,9 +420,7 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 	add_next_brew(&l, trials, n);
 	if (forgotten != NULL)
 		add(&l, AB_NEXT_FORGOTTEN, brewed_with(of, forgotten))->trial = forgotten;
-	for (size_t i = 0; i < l.n; i++) {
-		const struct ab_batch_due *d = out[i].batch != NULL ? dues_of(of, out[i].batch) : NULL;
-		out[i].fit = d != NULL ? d->fit : AB_FIT_ALL;
-	}
+	for (size_t i = 0; i < l.n; i++)
+		out[i].fit = fit_of(&l, i);
 	return l.n;
 }

@@ -311,6 +311,18 @@ START_TEST(due)
 	}
 	n = ab_next_steps(&asked, out);
 	ck_assert_str_eq(told_days(out, n, today), dues[_i].told);
+	for (size_t i = 0; i < touches.n_of; i++)
+		of[i].fit = AB_FIT_PRESSED;
+	n = ab_next_steps(&asked, out);
+	for (size_t i = 0; i < n; i++) {   /* said of what has a plan, and of each batch once */
+		bool first = true, plan = false;
+		for (size_t k = 0; k < touches.n_of; k++)
+			plan = plan || of[k].next.batch == out[i].batch || of[k].goal.batch == out[i].batch;
+		plan = plan && (out[i].kind == AB_NEXT_TEND || out[i].due != NULL);
+		for (size_t k = 0; k < i; k++)
+			first = first && !(out[k].batch == out[i].batch && out[k].fit == AB_FIT_PRESSED);
+		ck_assert(out[i].fit == (plan && first && out[i].batch != NULL ? AB_FIT_PRESSED : AB_FIT_ALL));
+	}
 }
 END_TEST
 

@@ -381,7 +381,7 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	  "is overdue since 1970-01-03, if it was pitched on the evening of 1970-01-02: do it today.", "can wait" },
 	{ "a chore goes along, and the sugar is told", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &filling },
 	  "\"Fill\" on 1970-01-06 (it can wait until 1970-01-10); before it, \"Wash jars\". Prime with 118 g table sugar for 19 L (108 to 127 g is the same "
-	  "within what is known; 6.2 g for each litre, if it is another amount): that makes 2.4 volumes, usual for its kind; the beer was 20 C at its warmest.", "not said" },
+	  "within what is known; 6.2 g for each litre, if it is another amount): that makes 2.4 volumes, usual for its kind; since it stood still the beer was at most 20 C.", "not said" },
 	{ "with its caution", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &filling }, "Too much, or sugar in beer that still works, bursts bottles.", "ordinary sound" },
 	{ "what to type", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &filling }, "like \"afterboil log pale-7 bottled 19 L\".", "BATCH" },
 	{ "no sugar for a beer that may not be done", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &not_yet },
