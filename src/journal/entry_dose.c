@@ -14,22 +14,20 @@
 #include "base/spelled.h"
 #include "base/str.h"
 #include "journal/moments.h"
+#include "journal/odd.h"
 
 enum { WORDS = 64, LONG = 40, NUMBER = 32 };
 /* Bottles hold less, batches more (working estimate). */
 #define LARGEST_BOTTLE_L 2.5
 /* Grams in a litre of one bottle that nobody means: it is the whole beer's sugar (working estimate). */
 #define NO_BOTTLES_G_L 40.0
-/* What is primed with: 4 g/L make a volume, and ordinary beers get one to two (common practice). */
-#define LEAST_G_L 2.0
-#define MOST_G_L 12.0
+/* Beer with yeast in it: below, it freezes before long; above, not even the hottest strains are held (working estimates). */
 #define COLDEST_C 0.0
 #define HOTTEST_C 45.0
 /* From here on the journal itself refuses it, and says why (check.c). */
 #define IMPOSSIBLE_C 60.0
+/* The driest beers end a little above (working estimate). */
 #define LEAST_SG 0.990
-/* Two readings of a good hydrometer at unlike temperatures differ by no more (odd.c). */
-#define GRAVITY_NOISE 0.004
 
 struct dosing {
 	const char *from[WORDS]; size_t len[WORDS];   /* in the line */
@@ -281,13 +279,13 @@ const char *ab_entry_unlikely(const struct ab_entry *e, const struct ab_entry_he
 	else if (said(e, "gravity", AB_DIM_GRAVITY, &g) && g < LEAST_SG)
 		why = ab_arena_printf(arena, "a gravity of %.3f is lower than beer gets; is it a slip?", g);
 	else if (said(e, "gravity", AB_DIM_GRAVITY, &g) && help->og_sg > 0 && help->pitched != NULL && help->pitched->known &&
-	    g > help->og_sg + GRAVITY_NOISE && ab_when_before(help->pitched, &e->at))
+	    g > help->og_sg + AB_ODD_GRAVITY_SG && ab_when_before(help->pitched, &e->at))
 		why = ab_arena_printf(arena, "a gravity of %.3f is above the original one of %.3f; is it a slip?", g, help->og_sg);
 	else if (package && said(e, "priming", AB_DIM_MASS, &g) && g > 0 && (said(e, "volume", AB_DIM_VOLUME, &volume) || volume > 0) &&
-	    (g / volume < LEAST_G_L || g / volume > MOST_G_L)) {
+	    (g / volume < AB_ODD_PRIMING_LEAST_G_L || g / volume > AB_ODD_PRIMING_MOST_G_L)) {
 		*grave = false;
 		why = ab_arena_printf(arena, "%.0f g in %.1f L are %.1f g/L of priming; %s (usual: 4 to 8 g/L, common practice). Is that the sugar of the "
-		    "whole beer?", g, volume, g / volume, g / volume > MOST_G_L ? "bottles may burst" : "that hardly carbonates");
+		    "whole beer?", g, volume, g / volume, g / volume > AB_ODD_PRIMING_MOST_G_L ? "bottles may burst" : "that hardly carbonates");
 	} else
 		return NULL;
 	*nomem = why == NULL;

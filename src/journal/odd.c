@@ -14,6 +14,7 @@
 
 #include "base/str.h"
 #include "journal/moments.h"
+#include "journal/odd.h"
 #include "journal/tables.h"
 
 enum { DAY = 86400, YEAR = 365 * DAY };
@@ -27,12 +28,6 @@ enum { INTO_BOTTLES = 1, INTO_KEG = 2 };   /* places in ab_words_package */
 #define HOT_BEER_C 40.0
 /* Four bar: about twice what 2.5 volumes need at room temperature (estimate). */
 #define KEG_PRESSURE_KPA 400.0
-/* One g/L of sucrose gives 0.26 volumes (four CO2 of 44 g from 342 g, 1.9768 g/L of gas), so 12 adds 3 to what the beer
- * holds already: beyond ordinary bottles; and less than 2 hardly carbonates (common practice). */
-#define PRIMING_G_L 12.0
-#define LEAST_PRIMING_G_L 2.0
-/* Two readings of a good hydrometer at unlike temperatures differ by no more (estimate). */
-#define GRAVITY_NOISE 0.004
 
 /* Findings go to a list of the caller; out of memory is noted and told once at the end, so that the looks
  * need no status of their own. */
@@ -144,7 +139,7 @@ static void readings(struct odds *o)
 		else if (!r->at.known)
 			odd(o, r->mark.line, "<reading> has no at, so nobody knows when it was");
 		if (r->gravity_sg.known && ab_batch_since_pitch(b, &r->at) > 2.0 * DAY &&
-		    r->gravity_sg.v > original + GRAVITY_NOISE)
+		    r->gravity_sg.v > original + AB_ODD_GRAVITY_SG)
 			odd(o, r->mark.line,
 			    "gravity of <reading> is above the planned original gravity days after pitching");
 	}
@@ -171,20 +166,20 @@ static void packaging(struct odds *o)
 		odd(o, c->mark.line, "pressure of <carbonate> is %.0f kPa: is it gauge pressure, and the "
 		    "unit right?", c->pressure_kpa.v);
 	if (p != NULL && p->priming_g.known && p->volume_l.known &&
-	    p->priming_g.v / p->volume_l.v > PRIMING_G_L)
+	    p->priming_g.v / p->volume_l.v > AB_ODD_PRIMING_MOST_G_L)
 		odd(o, p->mark.line, "%.0f g of priming in %.1f L is more than %.0f g/L", p->priming_g.v,
-		    p->volume_l.v, PRIMING_G_L);
+		    p->volume_l.v, AB_ODD_PRIMING_MOST_G_L);
 	if (p != NULL && p->priming_g.known && p->priming_g.v > 0 && p->volume_l.known &&
-	    p->priming_g.v / p->volume_l.v < LEAST_PRIMING_G_L)
+	    p->priming_g.v / p->volume_l.v < AB_ODD_PRIMING_LEAST_G_L)
 		odd(o, p->mark.line, "%.0f g of priming in %.1f L is less than %.0f g/L; priming is the sugar of the whole "
-		    "beer, not that of a litre or of a bottle", p->priming_g.v, p->volume_l.v, LEAST_PRIMING_G_L);
+		    "beer, not that of a litre or of a bottle", p->priming_g.v, p->volume_l.v, AB_ODD_PRIMING_LEAST_G_L);
 	const struct ab_recipe *r = o->batch->recipe;
 	if (p != NULL && r != NULL && p->volume_l.known && r->volume_l.known &&
 	    p->volume_l.v > 1.5 * r->volume_l.v)
 		odd(o, p->mark.line, "volume of <package> is half as much again as the recipe's");
 	/* INFINITY when no gravity was told, and then nothing is above it. */
 	double original = ab_batch_original_gravity(o->batch);
-	if (p != NULL && p->gravity_sg.known && p->gravity_sg.v > original + GRAVITY_NOISE)
+	if (p != NULL && p->gravity_sg.known && p->gravity_sg.v > original + AB_ODD_GRAVITY_SG)
 		odd(o, p->mark.line, "gravity of <package> is above every gravity before it");
 }
 
