@@ -8,7 +8,8 @@
 #include "base/str.h"
 #include "journal/entry_rows.h"
 
-enum { ENTRY_WORDS = 64, ENTRY_PARTS = 2, ENTRY_ITEMS = 8 };
+/* JOINED: words of one value ("in the freezer"). */
+enum { ENTRY_WORDS = 64, ENTRY_PARTS = 2, ENTRY_ITEMS = 8, ENTRY_JOINED = 3 };
 
 /* What is said of one element. A sentence may tell of two: the yeast, and that it went in. */
 struct entry_part {
@@ -34,12 +35,22 @@ struct sentence {
 	struct ab_arena *arena;
 };
 
+/* The line into words. A comma between two things said is only breath, and so are a colon, a full stop at the end and the
+ * "=" of "OG=1.048"; one inside a number is not ours to mend. False when memory is short. */
+bool entry_cut(struct sentence *s, const char *words);
+
 /* How many words from `at` on spell one of the phrases ("a|b c"), the longest; 0 when none does. empty: one of them is
  * the empty one. */
 size_t entry_one_of(const struct sentence *s, size_t at, const char *phrases, bool *empty);
 
 /* How many words the value of the slot takes from `at` on, and what is written; 0: no such value stands there. */
 size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
+
+/* The same of a quantity; of one whose journal has no unit ("2 packs"); and of a hop by how long it was boiled: what it is
+ * for. */
+size_t entry_quantity(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
+size_t entry_count_of(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
+size_t entry_hop_use(const struct sentence *s, size_t at, const struct entry_slot *slot, const char **value);
 
 /* Is the word one of those ("of the a")? */
 bool entry_is_filler(const char *fillers, const char *word);

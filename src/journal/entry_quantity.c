@@ -1,0 +1,264 @@
+/* entry_quantity.c - quantities of a line of plain words: as they are typed ("19,5 degrees C", "60g", "a week", "1048"), written as a journal has them
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "journal/entry_values.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "base/spelled.h"
+
+enum { NUMBER = 32 };
+
+/* ---- quantities ---- */
+
+/* "degrees" alone are those of the brewer's units, where these are known. */
+static const char *unit_meant(const struct sentence *s, enum ab_dim dim, const char *said)
+{
+	const char *unit = ab_unit_spelled(dim, said);
+
+	if (unit == NULL || *unit != '\0')
+		return unit;
+	if (s->help == NULL || s->help->units == 0)
+		return NULL;
+	return s->help->units == 2 ? "F" : dim == AB_DIM_TEMP_DIFF ? "K" : "C";
+}
+
+/* The unit behind a number whose word has `tail` left over; *n words more are taken. NULL when none stands there. */
+static const char *unit_at(const struct sentence *s, enum ab_dim dim, size_t at, const char *tail, size_t *n)
+{
+	for (*n = ENTRY_JOINED + 1; (*n)-- > 0;) {
+		const char *more = *n > 0 ? entry_joined(s, at, *n) : "";
+		const char *said = more == NULL ? NULL : *tail == '\0' ? more : *n == 0 ? tail
+		    : ab_arena_printf(s->arena, "%s %s", tail, more);
+		const char *unit = said == NULL || *said == '\0' ? NULL : unit_meant(s, dim, said);
+		if (unit != NULL)
+			return unit;
+	}
+	return NULL;
+}
+
+/* 1.048, 1048 and 998 are gravities without a unit; 12 may be Plato or points. The range is that of the journal. */
+static const char *bare_gravity(const struct sentence *s, const char *number)
+{
+	double v = strtod(number, NULL);
+
+	if (v >= 0.97 && v <= 1.25)
+		return ab_arena_printf(s->arena, "%s SG", number);
+	if (v >= 970 && v <= 1250 && strchr(number, '.') == NULL)
+		return ab_arena_printf(s->arena, "%d.%03d SG", (int)v / 1000, (int)v % 1000);
+	return NULL;
+}
+
+/* ---- numbers that are two ---- */
+
+static bool plain_number(const char *text, double *x)
+{
+	char *end;
+	size_t n = strspn(text, "0123456789.");
+
+	*x = strtod(text, &end);
+	return n > 0 && text[n] == '\0' && *end == '\0';
+}
+
+/* "1/2", "3/4" and, of two words, "1 1/2". */
+static size_t fraction(const struct sentence *s, size_t at, char *digits, const char **tail)
+{
+	size_t whole = strspn(s->word[at], "0123456789"), n = 1;
+	double sum = 0;
+	int above = 0, below = 0, used = 0;
+
+	if (whole > 0 && s->word[at][whole] == '\0' && at + 1 < s->n && strchr(s->word[at + 1], '/') != NULL) {
+		sum = strtod(s->word[at], NULL);
+		n = 2;
+	}
+	const char *word = s->word[at + n - 1];
+	if (sscanf(word, "%2d/%2d%n", &above, &below, &used) < 2 || above < 1 || below < 2 || above >= below || !isdigit((unsigned char)word[0]))
+		return 0;
+	*tail = word + used;
+	return ab_num_text(sum + floor(1000.0 * above / below + 0.5) / 1000, digits, NUMBER) != NULL ? n : 0;
+}
+
+/* The middle of "19-20" and "19 to 20"; 0 when it is none. */
+static size_t middle(const struct sentence *s, size_t at, char *digits, const char **tail)
+{
+	char low[NUMBER], high[NUMBER];
+	const char *rest, *second;
+	double a, b;
+	bool doubt, empty;
+	size_t n = 1;
+
+	if (!ab_number_typed(s->word[at], low, sizeof low, &rest, &doubt) || doubt)
+		return 0;
+	if (*rest == '-' && isdigit((unsigned char)rest[1])) {
+		second = rest + 1;
+	} else if (*rest == '\0' && at + 2 < s->n && entry_one_of(s, at + 1, "to|-|or|and", &empty) > 0) {
+		second = s->word[at + 2];
+		n = 3;
+	} else {
+		return 0;
+	}
+	if (!ab_number_typed(second, high, sizeof high, tail, &doubt) || doubt || !plain_number(low, &a) || !plain_number(high, &b) || a >= b)
+		return 0;
+	return ab_num_text((a + b) / 2, digits, NUMBER) != NULL ? n : 0;
+}
+
+bool entry_is_rough(const struct sentence *s, size_t at, size_t n)
+{
+	char digits[NUMBER];
+	const char *tail;
+
+	for (size_t i = at; i < at + n && i < s->n; i++) {
+		size_t len = strlen(s->word[i]);
+		if (middle(s, i, digits, &tail) > 0 || (len > 3 && isdigit((unsigned char)s->word[i][0]) && strstr(s->word[i], "ish") == s->word[i] + len - 3))
+			return true;
+	}
+	return false;
+}
+
+/* ---- one number ---- */
+
+/* The number at a word, in digits: how many words it takes, and what of the last of them is left for a unit. */
+struct figure { char digits[NUMBER]; const char *tail; size_t n; bool spelled, doubt; };
+
+static bool figure_at(const struct sentence *s, size_t at, struct figure *f)
+{
+	const char *spelled = at < s->n ? ab_number_spelled(s->word[at]) : NULL;
+
+	*f = (struct figure){ .tail = "", .n = 1 };
+	if (at >= s->n)
+		return false;
+	if (spelled != NULL) {
+		/* "half an hour", "a couple of weeks" */
+		const char *second = at + 1 < s->n ? ab_number_spelled(s->word[at + 1]) : NULL;
+		snprintf(f->digits, sizeof f->digits, "%s", second != NULL && s->word[at][0] == 'a' ? second : spelled);
+		f->spelled = true;
+		f->n += second != NULL;
+		f->n += at + f->n < s->n && strcmp(s->word[at + f->n], "of") == 0;
+		return true;
+	}
+	size_t n = fraction(s, at, f->digits, &f->tail);
+	n = n > 0 ? n : middle(s, at, f->digits, &f->tail);
+	f->n = n > 0 ? n : 1;
+	if (n == 0 && !ab_number_typed(s->word[at] + (s->word[at][0] == '~'), f->digits, sizeof f->digits, &f->tail, &f->doubt))
+		return false;
+	if (strcmp(f->tail, "ish") == 0)
+		f->tail = "";
+	return true;
+}
+
+/* Is there another quantity that the number could be: of another dimension, with the same little word or without? */
+static bool is_only_reading(const struct sentence *s, const struct entry_slot *slot, size_t key_at, bool keyed)
+{
+	bool empty;
+
+	for (size_t p = 0; p < s->n_parts; p++)
+		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
+			const struct entry_slot *other = &s->part[p].row->slots[i];
+			size_t key = entry_one_of(s, key_at, other->keys, &empty);
+			bool open = (other->kind == ENTRY_QUANTITY || other->kind == ENTRY_NUMBER) && other->dim != slot->dim && !s->part[p].used[i];
+			if (open && (keyed ? key > 0 : empty))
+				return false;
+		}
+	return true;
+}
+
+/* "wort 20" of a brewer who likes degrees Celsius: where it is usual so, and can be nothing else. */
+static const char *bare_temp(const struct sentence *s, const struct entry_slot *slot, size_t at, const char *digits)
+{
+	bool fahrenheit = s->help != NULL && s->help->units == 2, keyed = at > s->at;
+	double x;
+
+	if (s->help == NULL || s->help->units == 0 || slot->lo == slot->hi || !plain_number(digits + (digits[0] == '-'), &x))
+		return NULL;
+	x = digits[0] == '-' ? -x : x;
+	/* "wort 1.020" is a gravity, and "pitched at 9" may be an hour. */
+	bool hour = keyed && ab_word_cmp(s->word[s->at], "at") == 0 && s->part[0].row->at != NULL && strcmp(s->part[0].row->at, "at") == 0 && x >= 1 && x <= 12 && strchr(digits, '.') == NULL;
+	if (bare_gravity(s, digits) != NULL || hour)
+		return NULL;
+	x = fahrenheit ? (x - 32) * 5 / 9 : x;
+	if (x < slot->lo || x > slot->hi || !is_only_reading(s, slot, s->at, keyed))
+		return NULL;
+	return ab_arena_printf(s->arena, "%s %s", digits, fahrenheit ? "F" : "C");
+}
+
+/* One number and its unit. */
+static size_t one(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
+{
+	enum ab_dim dim = slot->dim;
+	struct figure f;
+	size_t more = 0;
+
+	*value = NULL;
+	if (!figure_at(s, at, &f) || (f.doubt && dim != AB_DIM_GRAVITY))
+		return 0;
+	const char *unit = unit_at(s, dim, at + f.n, f.tail, &more);
+	if (unit != NULL)
+		*value = ab_arena_printf(s->arena, "%s %s", f.digits, unit);
+	else if (*f.tail == '\0' && !f.spelled)
+		*value = dim == AB_DIM_GRAVITY ? bare_gravity(s, f.digits) : dim == AB_DIM_PH ? ab_arena_strdup(s->arena, f.digits)
+		    : dim == AB_DIM_TEMP ? bare_temp(s, slot, at, f.digits) : NULL;
+	return *value == NULL ? 0 : unit != NULL ? f.n + more : f.n;
+}
+
+/* "3d 4h" in one word, "1 hour and 20 minutes" in many. */
+static size_t span(const struct sentence *s, size_t at, const char **value)
+{
+	static const struct entry_slot length = { ENTRY_QUANTITY, "", "", AB_DIM_TIME, NULL, NULL, 0, 0 };
+	struct ab_quantity q;
+	char why[300];
+	size_t n = one(s, &length, at, value), joint = 0, m;
+	const char *next, *sum;
+
+	if (n == 0 && at < s->n && ab_quantity_read(s->word[at], AB_DIM_TIME, &q, why, sizeof why)) {
+		*value = s->word[at];
+		n = 1;
+	}
+	while (n > 0) {
+		joint = at + n < s->n && strcasecmp(s->word[at + n], "and") == 0;
+		m = one(s, &length, at + n + joint, &next);
+		sum = m > 0 ? ab_arena_printf(s->arena, "%s %s", *value, next) : NULL;
+		if (sum == NULL || !ab_quantity_read(sum, AB_DIM_TIME, &q, why, sizeof why))
+			break;
+		*value = sum;
+		n += joint + m;
+	}
+	return n;
+}
+
+size_t entry_quantity(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
+{
+	struct ab_quantity q;
+	char why[300];
+	size_t n = slot->dim == AB_DIM_TIME ? span(s, at, value) : one(s, slot, at, value);
+
+	return n > 0 && ab_quantity_read(*value, slot->dim, &q, why, sizeof why) ? n : 0;
+}
+
+/* How long a hop was boiled tells what it is for; the bounds are those of common practice (estimate). */
+size_t entry_hop_use(const struct sentence *s, size_t at, const struct entry_slot *slot, const char **value)
+{
+	struct ab_quantity q;
+	char why[300];
+	size_t n = span(s, at, value);
+
+	if (n == 0 || !ab_quantity_read(*value, AB_DIM_TIME, &q, why, sizeof why))
+		return 0;
+	enum { BITTERING, FLAVOUR, WHIRLPOOL };
+	*value = slot->words[q.value >= 30 * 60 ? BITTERING : q.value > 0 ? FLAVOUR : WHIRLPOOL];
+	return n;
+}
+
+/* Packs are counted in the journal without a unit. */
+size_t entry_count_of(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
+{
+	size_t n = entry_quantity(s, slot, at, value);
+
+	if (n > 0)
+		*value = ab_arena_strndup(s->arena, *value, strcspn(*value, " "));
+	return *value != NULL ? n : 0;
+}

@@ -1,0 +1,141 @@
+/* entry_take.c - what stands at a word of the line goes into a slot of its row, or is passed over
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "journal/entry_take.h"
+
+#include <string.h>
+
+/* ---- slots ---- */
+
+/* The words this slot takes from `at` on. keyed: only with its little word; else only without. */
+static size_t fits(const struct sentence *s, const struct entry_slot *slot, size_t at, bool keyed,
+    const char **value)
+{
+	bool empty;
+	size_t key = entry_one_of(s, at, slot->keys, &empty), n;
+
+	if (slot->kind == ENTRY_FIXED) {
+		*value = slot->fixed;
+		return keyed ? key : 0;
+	}
+	if (keyed ? key == 0 : !empty)
+		return 0;
+	n = entry_value(s, slot, at + (keyed ? key : 0), value);
+	return n > 0 ? n + (keyed ? key : 0) : 0;
+}
+
+void entry_put(struct sentence *s, struct entry_part *part, const char *attr, const char *value)
+{
+	const char *safe = ab_entry_escaped(s->arena, value);
+	const char *target = attr != NULL ? ab_arena_printf(s->arena, "!%s %s", part->row->element, attr) : "";
+
+	if (safe == NULL || target == NULL) {
+		part->xml.bad = true;
+		return;
+	}
+	if (attr != NULL) {
+		ab_str_addf(&part->xml, " %s=\"%s\"", attr, safe);
+		part->sets[part->n_sets++] = (struct ab_entry_set){ target, value };
+	}
+	ab_str_addf(&s->echo, "%s%s%s%s", s->echo.len > 0 ? ", " : "", attr != NULL ? attr : "",
+	    attr != NULL ? " " : "", value);
+}
+
+bool entry_already(const struct entry_part *part, const char *attr)
+{
+	for (size_t i = 0; i < ENTRY_SLOTS; i++)
+		if (part->used[i] && part->row->slots[i].attr != NULL && attr != NULL &&
+		    strcmp(part->row->slots[i].attr, attr) == 0)
+			return true;
+	return false;
+}
+
+static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, const char **content)
+{
+	for (size_t i = 0; i < ENTRY_SLOTS && part->row->slots[i].kind != ENTRY_NONE; i++) {
+		const struct entry_slot *slot = &part->row->slots[i];
+		const char *value = NULL;
+		size_t n = part->used[i] || entry_already(part, slot->attr) ? 0 : fits(s, slot, s->at, keyed, &value);
+		if (n == 0)
+			continue;
+		part->used[i] = part->any = true;
+		s->guess = s->guess || (slot->kind == ENTRY_QUANTITY && entry_is_rough(s, s->at, n));
+		s->at += n;
+		if (slot->kind == ENTRY_REST)
+			*content = value;
+		entry_put(s, part, slot->kind == ENTRY_REST ? NULL : slot->attr, value);
+		return true;
+	}
+	return false;
+}
+
+bool entry_take(struct sentence *s, const char **content)
+{
+	for (int keyed = 1; keyed >= 0; keyed--)
+		for (size_t p = 0; p < s->n_parts; p++)
+			if (take_for(s, &s->part[p], keyed, content))
+				return true;
+	return false;
+}
+
+/* "to 20": the number belongs to the little word, and only its unit is missing. */
+static bool leads_a_number(const struct sentence *s)
+{
+	bool empty;
+
+	if (s->at + 1 >= s->n || strspn(s->word[s->at + 1], "0123456789") == 0)
+		return false;
+	for (size_t p = 0; p < s->n_parts; p++)
+		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++)
+			if (s->part[p].row->slots[i].kind == ENTRY_QUANTITY && !s->part[p].used[i] &&
+			    entry_one_of(s, s->at, s->part[p].row->slots[i].keys, &empty) > 0)
+				return true;
+	return false;
+}
+
+bool entry_pass_over(struct sentence *s)
+{
+	const char *word = s->word[s->at];
+	bool empty, passes = entry_is_guess(word);
+	size_t rough = entry_one_of(s, s->at, "or so|more or less|i think|i guess|give or take|between", &empty);
+
+	s->guess = s->guess || passes || rough > 0;
+	if (rough > 0) {
+		s->at += rough;
+		return true;
+	}
+	for (size_t p = 0; p < s->n_parts && !leads_a_number(s); p++)
+		passes = passes || entry_is_filler(s->part[p].row->fillers, word);
+	s->at += passes;
+	return passes;
+}
+
+bool entry_would_take(const struct sentence *s, size_t at)
+{
+	const char *value;
+
+	for (size_t p = 0; p < s->n_parts; p++)
+		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
+			const struct entry_slot *slot = &s->part[p].row->slots[i];
+			bool free = !s->part[p].used[i] && !entry_already(&s->part[p], slot->attr);
+			if (free && (fits(s, slot, at, true, &value) > 0 || fits(s, slot, at, false, &value) > 0))
+				return true;
+		}
+	return false;
+}
+
+/* "cleaned fermenter, hose and tap with percarbonate": the same of each. */
+bool entry_take_item(struct sentence *s)
+{
+	const struct entry_row *row = s->part[0].row;
+	const struct entry_slot *slot = &row->slots[0];
+	const char *value;
+	size_t joint = s->at < s->n && entry_is_filler("and + &", s->word[s->at]), n;
+
+	if (strcmp(row->element, "gear") != 0 || !s->part[0].used[0] || s->n_items == ENTRY_ITEMS || !(joint || s->breath[s->at]) ||
+	    (n = entry_value(s, slot, s->at + joint, &value)) == 0)
+		return false;
+	s->more_items[s->n_items++] = value;
+	s->at += joint + n;
+	return true;
+}

@@ -1,0 +1,127 @@
+/* entry_words.c - a line of plain words cut into words, and the phrases they spell
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "journal/entry_values.h"
+
+#include <string.h>
+#include <strings.h>
+
+#include "journal/edit.h"
+
+const char *ab_entry_escaped(struct ab_arena *arena, const char *text)
+{
+	struct ab_str safe, out;
+	const char *copy = NULL;
+
+	ab_str_init(&safe, 0);
+	ab_str_init(&out, 0);
+	ab_str_add_safe(&safe, text, false);
+	ab_str_add(&out, "");
+	ab_edit_escape(&out, ab_str_text(&safe));
+	if (ab_str_ok(&safe) && ab_str_ok(&out))
+		copy = ab_arena_strdup(arena, ab_str_text(&out));
+	ab_str_clear(&safe);
+	ab_str_clear(&out);
+	return copy;
+}
+
+/* One word of that many bytes; "@" is said "at". */
+static bool add_word(struct sentence *s, const char *from, size_t len, bool breath)
+{
+	static const char sign[] = "at";
+	bool at = len == 1 && *from == '@';
+	char *copy = ab_arena_strndup(s->arena, at ? sign : from, at ? sizeof sign - 1 : len);
+
+	if (copy == NULL)
+		return false;
+	s->raw[s->n] = from;
+	s->breath[s->n] = breath;
+	s->word[s->n++] = copy;
+	return true;
+}
+
+bool entry_cut(struct sentence *s, const char *words)
+{
+	static const char blank[] = " \t\r\n=";
+	bool breath = false;
+
+	s->said = words;
+	words += strspn(words, blank);
+	while (*words != '\0' && s->n < ENTRY_WORDS) {
+		size_t n = *words == '@' ? 1 : strcspn(words, blank), keep = n;
+		bool last = words[n + strspn(words + n, blank)] == '\0';
+		while (keep > 0 && (strchr(",;:!", words[keep - 1]) != NULL || (last && words[keep - 1] == '.')))
+			keep--;
+		if (keep > 0 && !add_word(s, words, keep, breath))
+			return false;
+		breath = (breath && keep == 0) || keep < n;
+		words += n;
+		words += strspn(words, blank);
+	}
+	s->more = *words != '\0';
+	return true;
+}
+
+/* How many words from `at` on spell this phrase ("cold crash"); 0 when they do not. */
+static size_t spells(const struct sentence *s, size_t at, const char *phrase, size_t len)
+{
+	size_t n = 0;
+
+	for (size_t from = 0; from < len;) {
+		size_t end = from;
+		while (end < len && phrase[end] != ' ')
+			end++;
+		if (at + n >= s->n || strlen(s->word[at + n]) != end - from ||
+		    strncasecmp(s->word[at + n], phrase + from, end - from) != 0)
+			return 0;
+		n++;
+		from = end + (end < len);
+	}
+	return n;
+}
+
+size_t entry_one_of(const struct sentence *s, size_t at, const char *phrases, bool *empty)
+{
+	size_t most = 0;
+
+	*empty = phrases[0] == '\0';
+	for (const char *p = phrases;; p++) {
+		size_t len = strcspn(p, "|"), n = spells(s, at, p, len);
+		*empty |= len == 0;
+		most = n > most ? n : most;
+		p += len;
+		if (*p == '\0')
+			return most;
+	}
+}
+
+bool entry_is_filler(const char *fillers, const char *word)
+{
+	for (const char *p = fillers; *p != '\0';) {
+		size_t len = strcspn(p, " ");
+		if (strlen(word) == len && strncasecmp(word, p, len) == 0)
+			return true;
+		p += len + (p[len] == ' ');
+	}
+	return false;
+}
+
+bool entry_is_guess(const char *word)
+{
+	static const char *const guesses[] = { "about", "around", "roughly", "approximately", "approx", "approx.", "perhaps", "maybe",
+		"probably", "circa", "ca", "ca.", "~", NULL };
+
+	for (const char *const *w = guesses; *w != NULL; w++)
+		if (ab_word_cmp(word, *w) == 0)
+			return true;
+	return false;
+}
+
+const char *entry_joined(const struct sentence *s, size_t at, size_t n)
+{
+	const char *text = n > 0 && at + n <= s->n ? s->word[at] : NULL;
+
+	for (size_t i = 1; text != NULL && i < n; i++)
+		text = ab_arena_printf(s->arena, "%s %s", text, s->word[at + i]);
+	return text;
+}
