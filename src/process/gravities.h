@@ -10,6 +10,8 @@
 /* After this many hours alcohol falsifies a refractometer. Fermentation is under way by then, or nearly
  * (estimate). */
 enum { AB_REFRACTOMETER_H = 12 };
+/* From then on a sample is fermenting beer, stirred by its own gas, and no longer the wort. */
+enum { AB_UNDERWAY_H = 12 };
 
 /* Fills w->gravity with the trusted ones. */
 void ab_gravities_gather(struct ab_work *w);
@@ -19,5 +21,11 @@ bool ab_gravity_misleads(const struct ab_work *w, const struct ab_reading *r);
 double ab_gravity_true(const struct ab_work *w, const struct ab_reading *r);
 /* Its standard uncertainty. */
 double ab_gravity_u(const struct ab_reading *r);
+
+/* The parts of ab_facts_attenuation that have files of their own: expected_fg and what it rests on, after the original
+ * gravity; rest, stall, half and final hour, after the attenuation (last_sg NAN: never read); how it was read. */
+void ab_gravity_expect(struct ab_work *w);
+void ab_gravity_stands(struct ab_work *w, double last_sg);
+void ab_gravity_tell_readings(struct ab_work *w);
 
 #endif

@@ -1,0 +1,64 @@
+/* expected.c - the final gravity to expect, by the plan or by the yeast and the mash
+ *
+ * The recipe's, else the middle of the yeast class's apparent attenuation (trust B, +- a quarter of the range), 1.5 in the
+ * hundred less for each kelvin of mash over 66 C and more below, 5 K at most (estimate, common practice; +- half of
+ * it), where simple sugar ferments out and lactose or maltodextrin stays (0.38 points for a g/L).
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/quantity.h>
+#include "process/gravities.h"
+#include "process/words.h"
+
+/* Points that lactose and maltodextrin leave. 0.38 points for 1 g/L: a gram of sugar in a litre raises
+ * SG by that (banner); neither sort is eaten by brewer's yeast. */
+static double unfermentable_points(const struct ab_work *w)
+{
+	double grams = 0;
+	if (w->batch->recipe == NULL || !w->volume.known)
+		return 0;
+	for (AB_EACH(struct ab_sugar, s, w->batch->recipe->sugars))
+		if ((s->kind == AB_SUGAR_LACTOSE || s->kind == AB_SUGAR_MALTODEXTRIN) && s->amount_g.known)
+			grams += s->amount_g.v;
+	return 0.38 * grams / w->volume.v;
+}
+
+/* What the mash adds to the class's attenuation, a share; 0 when it is not told. */
+static double mash_shift(struct ab_work *w)
+{
+	static const double USUAL_MASH_C = 66, MOST_K = 5, BY_K = 0.015;
+	const struct ab_fact *mash = &w->facts[AB_F_MASH_TEMP];
+
+	if (!AB_FACT_KNOWN(mash))
+		return 0;
+	ab_rest_on_fact(&w->expected_basis, mash);
+	return -BY_K * fmin(MOST_K, fmax(-MOST_K, mash->value - USUAL_MASH_C));
+}
+
+/* The plan first: a recipe's author knew grist and mash. oe * x * 0.004 turns a share of the extract
+ * into SG, one degree Plato being about 4 points. 0.99: no shift may promise more than all the sugar. */
+void ab_gravity_expect(struct ab_work *w)
+{
+	const struct ab_recipe *recipe = w->batch->recipe;
+
+	w->expected_basis = ab_basis_new();
+	if (recipe != NULL && recipe->fg_sg.known) {
+		ab_rest_on(&w->expected_basis, &recipe->mark, false);
+		w->expected_fg = recipe->fg_sg.v;
+		w->expected_fg_u = 0.002;
+		w->expected_how = "planned";
+		return;
+	}
+	if (w->yeast == NULL || !ab_known(w, AB_F_GRAVITY_OG))
+		return;
+	double sugar = ab_known(w, AB_F_RECIPE_SUGAR_SHARE) ? ab_value(w, AB_F_RECIPE_SUGAR_SHARE) : 0;
+	double width = w->yeast->att_high - w->yeast->att_low, shift = mash_shift(w);
+	double mid = fmin(0.99, (w->yeast->att_low + w->yeast->att_high) / 2 + shift);
+	double oe = ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)), ae = oe * (1 - mid) * (1 - sugar);
+	ab_rest_on_fact(&w->expected_basis, &w->facts[AB_F_GRAVITY_OG]);
+	ab_rest_on_basis(&w->expected_basis, &w->yeast_basis);
+	w->expected_fg = ab_sg_from_plato(ae) + unfermentable_points(w) / 1000;
+	w->expected_fg_u = hypot(hypot(0.001, oe * width / 4 * 0.004), oe * shift / 2 * 0.004);
+	w->expected_how = shift < 0 ? "usual for the yeast class after so warm a mash" :
+	    shift > 0 ? "usual for the yeast class after so cool a mash" : "usual for the yeast class";
+	w->expected_by_class = true;
+}
