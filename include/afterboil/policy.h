@@ -21,7 +21,8 @@ struct ab_policy {
 	double paying;      /* what costs money, this share */
 	size_t habits;      /* at most so many free changes at once */
 	double beside;      /* each must add this share to the rest of the plan */
-	double thrift;      /* of plans within this share of each other the cheapest */
+	double thrift;      /* of plans within this share of the best the cheapest that is a good buy: none that lies
+	                     * below the line from a cheaper to a dearer plan (cost against removed) */
 	double enough;      /* where no limit of money is told, the cheapest plan that removes this share of what
 	                     * any money would: not told is not "money no object" */
 	double bought;      /* what a purchase's gain counts when asked what to begin with: a free change comes first

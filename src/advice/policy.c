@@ -78,7 +78,7 @@ static void keep_needed(const struct stepping *s, const enum ab_change_state *li
 			int u = s->problem.needs[i].change, v = s->problem.needs[i].needs;
 
 			if (s->state[u] != AB_CHANGE_OPEN || s->state[v] != AB_CHANGE_OUT ||
-			    limits[v] != AB_CHANGE_OPEN)
+			    (limits != NULL && limits[v] != AB_CHANGE_OPEN))
 				continue;
 			s->state[v] = AB_CHANGE_OPEN;
 			again = true;
@@ -313,8 +313,34 @@ static bool any_money(const struct stepping *s)
 	return any;
 }
 
-/* The best affordable set in which nothing is too small, and the cheapest affordable within thrift of it. The points
- * come cheapest first and rise, so the last affordable is the best. */
+/* Does b lie below the line from a to c? Then a or c is the better buy, whatever money is worth. */
+static bool below_line(const struct ab_frontier_point *a, const struct ab_frontier_point *b, const struct ab_frontier_point *c)
+{
+	return (b->removed - a->removed) * (c->cost - a->cost) < (c->removed - a->removed) * (b->cost - a->cost);
+}
+
+/* The cheapest good buy within the limits that removes so much (no more than the best of them does, which always is
+ * one): 83 for hardly anything is no thrift where 90 brings three times as much. Upper hull, in one pass. */
+static const struct ab_frontier_point *thriftiest(const struct stepping *s, double removed)
+{
+	const struct ab_policy_plan *out = s->out;
+	const struct ab_frontier_point *hull[MAX_POINTS + 2];
+	size_t n = 0, i = 0;
+
+	for (size_t k = 0; k < out->n_points; k++) {
+		if (!fits(s, &out->points[k]))
+			continue;
+		while (n >= 2 && below_line(hull[n - 2], hull[n - 1], &out->points[k]))
+			n--;
+		hull[n++] = &out->points[k];
+	}
+	while (i < n && hull[i]->removed < removed)
+		i++;
+	return i < n ? hull[i] : NULL;
+}
+
+/* The best affordable set in which nothing is too small, and the thriftiest within thrift of it. The points come
+ * cheapest first and rise, so the last affordable is the best. */
 static void choose(struct stepping *s, double removed_so_far)
 {
 	struct ab_policy_plan *out = s->out;
@@ -325,7 +351,7 @@ static void choose(struct stepping *s, double removed_so_far)
 	for (size_t i = 0; i < out->n_points; i++)
 		if (fits(s, &out->points[i]))
 			most = out->points[i].removed;
-	pick = thrifty = cheapest(s, most - s->policy->thrift * out->before);
+	pick = thrifty = thriftiest(s, most - s->policy->thrift * out->before);
 	assert(pick != NULL);
 	if (any_money(s) && s->policy->enough > 0 && s->policy->enough * most < pick->removed)
 		pick = cheapest(s, s->policy->enough * most);
@@ -364,7 +390,7 @@ static enum ab_status make_room(struct stepping *s)
 	s->out->chosen = ab_arena_alloc(s->arena, n, 1);
 	if (s->state == NULL || s->kept == NULL || s->set == NULL || s->out->best == NULL || s->out->chosen == NULL)
 		return no_memory(s->diag);
-	if (n > 0)
+	if (n > 0 && s->problem.state != NULL)   /* else zeroed: all open */
 		memcpy(s->state, s->problem.state, n * sizeof *s->state);
 	s->problem.state = s->out->state = s->state;
 	return AB_OK;
