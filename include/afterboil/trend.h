@@ -32,6 +32,8 @@ struct ab_trend_batch {
 	bool tasted;
 	double load, load_low, load_high;      /* NAN when not tasted */
 	const double *fault_load;              /* n_faults */
+	const double *fault_intensity;         /* n_faults, found at all, also what the beer is meant to have and so weighs
+	                                        * nothing; NULL = not known */
 	const char *const *changes; size_t n_changes;   /* ids or texts of changes first in force with this
 	                                                 * batch */
 	const struct ab_factor *factors; size_t n_factors;
@@ -59,11 +61,13 @@ struct ab_trend_change {
 	size_t more_needed;                    /* tasted batches after, still needed so that this difference,
 	                                        * if real, would be seen with 80 % probability; 0 = enough;
 	                                        * SIZE_MAX = not to be told */
-	/* faults seen on either side; moved = mean load after - before; what moved most first */
+	/* faults that weighed something on either side; moved = mean load after - before; what moved most first. meant: batches in
+	 * which it was found, and no more of it than the beer is meant to have */
 	struct ab_fault_shift {
 		int fault;
 		size_t before_with, after_with;
 		double p_better, moved;
+		size_t before_meant, after_meant;
 	} *faults; size_t n_faults;
 	size_t begin, at, end;                 /* places of the batches compared: from begin, from at on,
 	                                        * before end; of line only, when it is told */

@@ -160,9 +160,19 @@ static bool refused(const struct advising *a, const struct ab_change *c)
 	return false;
 }
 
+/* A brewer who says it stands there, only not in use, knows whom it is for. */
+static bool said_at_hand(const struct advising *a, const char *id)
+{
+	if (a->profile != NULL)
+		for (AB_EACH(const struct ab_owns, owns, a->profile->owns))
+			if (owns->unused == AB_YES && strcmp(owns->change, id) == 0)
+				return true;
+	return false;
+}
+
 static bool fits(const struct advising *a, const struct ab_change *c)
 {
-	bool any = c->n_only_for == 0;
+	bool any = c->n_only_for == 0 || said_at_hand(a, c->id);
 
 	for (size_t i = 0; i < c->n_not_for; i++)
 		if (holds_for_most(a, &c->not_for[i]))

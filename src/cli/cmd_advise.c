@@ -120,7 +120,7 @@ static struct ab_trend_batch *series_of(struct cli *cli, struct ab_case *const *
 		came = came || comes;
 		series[(*n)++] = (struct ab_trend_batch){ .id = b->id, .line = b->line, .brewed_s = b->brewed.s, .tasted = cases[i]->tasted,
 			.load = cases[i]->load, .load_low = cases[i]->load_low, .load_high = cases[i]->load_high,
-			.fault_load = cases[i]->fault_load, .changes = what, .n_changes = comes };
+			.fault_load = cases[i]->fault_load, .fault_intensity = cases[i]->fault_intensity, .changes = what, .n_changes = comes };
 	}
 	return series;
 }

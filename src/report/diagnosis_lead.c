@@ -28,21 +28,6 @@ size_t tell_most(const struct telling *t, size_t n, size_t limit)
 	return t->p->look->verbose || n < limit ? n : limit;
 }
 
-/* ASCII only, which is what titles begin with; the locale is not ours to set. */
-const char *tell_capital(struct page *p, const char *word)
-{
-	return page_text(p, "%c%s", toupper((unsigned char)word[0]), word + 1);
-}
-
-/* "DMS" and the like keep their capitals: a second capital or digit marks a name. */
-const char *tell_lower(struct page *p, const char *word)
-{
-	assert(word != NULL);
-	bool name = isupper((unsigned char)word[0]) &&
-	    (isupper((unsigned char)word[1]) || isdigit((unsigned char)word[1]));
-	return name ? word : page_text(p, "%c%s", tolower((unsigned char)word[0]), word + 1);
-}
-
 bool tell_worth_asking(const struct ab_ask *ask)
 {
 	return ask->bits >= WORTH_ASKING;
@@ -103,9 +88,9 @@ static const char *headline(const struct telling *t, const struct leader *l)
 {
 	static const char nothing[] = "nothing is wrong";
 	const char *word = l->blame < HARDLY ? "first of many" : ab_likely_word(l->blame, l->low, l->high);
-	const char *title = tell_lower(t->p, l->title);
+	const char *title = say_lower(t->p, l->title);
 	bool sentence = l->blame >= HARDLY && strncmp(title, nothing, strlen(nothing)) == 0;
-	return page_text(t->p, "%s%s %s", tell_capital(t->p, word), sentence ? "" : ":", title);
+	return page_text(t->p, "%s%s %s", say_capital(t->p, word), sentence ? "" : ":", title);
 }
 
 /* The ways of a kin, the likeliest first. */
@@ -114,13 +99,13 @@ static void say_ways(const struct telling *t)
 	size_t told = 0;
 	page_begin(t->p, 2);
 	page_say(t->p, PLAIN, page_text(t->p, "%s: ",
-	    tell_capital(t->p, t->k->kins[t->d->lead->kin].ways)));
+	    say_capital(t->p, t->k->kins[t->d->lead->kin].ways)));
 	for (size_t i = 0; i < t->d->n_suspects && told < tell_most(t, t->d->n_suspects, MOST_WAYS); i++) {
 		const struct ab_suspect *s = &t->d->suspects[i];
 		if (!of_lead(t, s) || (told > 0 && s->blame < A_WAY && !t->p->look->verbose))
 			continue;
 		page_say(t->p, PLAIN, page_text(t->p, "%s%s (%s)", told > 0 ? "; then " : "",
-		    tell_lower(t->p, t->k->causes[s->cause].title), say_percent(t->p, s->blame)));
+		    say_lower(t->p, t->k->causes[s->cause].title), say_percent(t->p, s->blame)));
 		told++;
 	}
 	page_say(t->p, PLAIN, ".");
@@ -277,7 +262,7 @@ static void say_story(const struct telling *t)
 	for (size_t i = 0; i < t->d->n_story; i++)
 		if (blame_of(t, t->d->story[i]) >= BLAMED)
 			say_next(t->p, LOUD, told++, n,
-			    tell_lower(t->p, t->k->causes[t->d->story[i]].title));
+			    say_lower(t->p, t->k->causes[t->d->story[i]].title));
 	page_say(t->p, PLAIN, ".");
 	page_end(t->p);
 }

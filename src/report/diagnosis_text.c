@@ -52,7 +52,7 @@ static void say_tasted(const struct telling *t)
 			continue;
 		page_say(t->p, PLAIN,
 		    page_text(t->p, "%s%s: %s%s", i++ > 0 ? "; " : "",
-		    tell_lower(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
+		    say_lower(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
 			in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)"
 								     : ""));
 	}
@@ -156,7 +156,7 @@ static void say_unexplained(const struct telling *t)
 	for (size_t i = 0; i < t->d->n_unexplained; i++)
 		page_say(t->p, PLAIN,
 		    page_text(t->p, "%s%s", i > 0 ? "; " : "",
-			tell_lower(t->p, t->k->faults[t->d->unexplained[i]].title)));
+			say_lower(t->p, t->k->faults[t->d->unexplained[i]].title)));
 	page_say(t->p, PLAIN, ".");
 	page_end(t->p);
 }
@@ -192,7 +192,7 @@ static void say_unknown(const struct telling *t, size_t n)
 		told++;
 		page_say(t->p, PLAIN,
 		    def->asks != NULL ? page_text(t->p, " %s", def->asks)
-				      : page_text(t->p, " %s?", tell_capital(t->p, def->title)));
+				      : page_text(t->p, " %s?", say_capital(t->p, def->title)));
 	}
 	if (told < left)
 		page_say(t->p, PLAIN, page_text(t->p, " And %zu more.", left - told));
@@ -225,7 +225,7 @@ static const char *warning_text(const struct telling *t, const struct ab_warning
 {
 	int cause = ab_cause_find(t->k, w->id);
 	return cause < 0 ? say_working(t->p, w->text) : page_text(t->p, "%s: %s", t->k->causes[cause].title,
-	    tell_lower(t->p, say_working(t->p, w->text)));
+	    say_lower(t->p, say_working(t->p, w->text)));
 }
 
 /* One alarm: the reckoned pressure and the gushing found ask for the same care, and said twice it would be

@@ -63,7 +63,7 @@ static const char *legend_of(struct page *p, const struct ab_overview *o, size_t
 static void draw_batch(struct figure *f, const struct ab_trend_batch *b, double x)
 {
 	const char *says = page_text(f->p, "%s, %s: %s", b->id, say_date(f->p, b->brewed_s),
-	    !(b->load > 0) ? "clean" : page_text(f->p, "flaw load %s (%s to %s)", say_fixed(f->p, b->load, 1),
+	    !(b->load > 0) ? "no flaw" : page_text(f->p, "flaw load %s (%s to %s)", say_fixed(f->p, b->load, 1),
 	    say_fixed(f->p, b->load_low, 1), say_fixed(f->p, b->load_high, 1)));
 
 	if (b->load > 0) {   /* the whisker beside its bar: a bar of many is too narrow to bear one */
@@ -113,11 +113,11 @@ bool figure_loads(struct page *p, const struct ab_overview *o)
 	for (size_t i = 0; i < rows; i++) {
 		cells[4 * i + 4] = b[i].id;
 		cells[4 * i + 5] = say_date(p, b[i].brewed_s);
-		cells[4 * i + 6] = !b[i].tasted ? "not tasted" : b[i].load > 0 ? say_fixed(p, b[i].load, 1) : "clean";
+		cells[4 * i + 6] = !b[i].tasted ? "not tasted" : b[i].load > 0 ? say_fixed(p, b[i].load, 1) : "none";
 		cells[4 * i + 7] = marks_of(p, o, &b[i]);
 	}
 	const char *says = page_text(p,
-	    "Flaw load of %zu tasted batches, oldest left; lower is better. Rings are clean beers; whiskers are what "
+	    "Flaw load of %zu tasted batches, oldest left; lower is better. Rings are beers without a flaw; whiskers are what "
 	    "milder or stricter tasters would have said.%s", tasted, legend_of(p, o, from));
 	figure_begin(&f, p, "loads", "Flaw load, batch after batch", says, 230);
 	figure_range(&f, 0.4, (double)rows + 0.6, 0, top_of(b, rows) * 1.12);

@@ -83,7 +83,7 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 		put_row(p, "Against", page_text(p, "%s%s, which comes of: %s.", o->k->faults[because->fault].title, because->tasted ? ", which you tasted" : "",
 		    o->k->causes[because->cause].title));
 	put_row(p, "Costs", price_of(p, item));
-	put_row(p, "Brings", page_text(p, "about %s off a flaw load of %s a batch (0 is a clean beer; estimates)%s.",
+	put_row(p, "Brings", page_text(p, "about %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
 	    say_fixed(p, item->joint_gain, 2), say_fixed(p, o->advice->load_before, 2),
 	    isnan(item->stays) ? "" : page_text(p, "; it stays in %s of plans when all estimates are shifted at random",
 	    say_percent(p, item->stays))));
@@ -216,10 +216,10 @@ static void say_summary(struct page *p, const struct ab_overview *o)
 	const char *first = say_date(p, o->cases[0]->batch->brewed.s);
 	if (o->n_cases == 1)
 		page_para(p, 0, PLAIN, page_text(p, "1 batch, brewed %s; %s.", first,
-		    clean > 0 ? "tasted, and clean" : tasted > 0 ? "tasted" : "not tasted yet"));
+		    clean > 0 ? "tasted, and without a flaw" : tasted > 0 ? "tasted" : "not tasted yet"));
 	else
 		page_para(p, 0, PLAIN,
-		    page_text(p, "%zu batches, brewed from %s to %s; %zu tasted, %zu of them clean.", o->n_cases, first,
+		    page_text(p, "%zu batches, brewed from %s to %s; %zu tasted, %zu of them without a flaw.", o->n_cases, first,
 			say_date(p, o->cases[o->n_cases - 1]->batch->brewed.s), tasted, clean));
 }
 

@@ -5,6 +5,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <ctype.h>
 #include <string.h>
 
 #include <afterboil/when.h>
@@ -203,4 +204,19 @@ void say_next(struct page *p, enum tone tone, size_t i, size_t n, const char *te
 	if (i > 0)
 		page_say(p, PLAIN, i + 1 == n ? " and " : ", ");
 	page_say(p, tone, text);
+}
+
+/* ASCII only, which is what titles begin with; the locale is not ours to set. */
+const char *say_capital(struct page *p, const char *word)
+{
+	return page_text(p, "%c%s", toupper((unsigned char)word[0]), word + 1);
+}
+
+/* "DMS" and the like keep their capitals: a second capital or digit marks a name. */
+const char *say_lower(struct page *p, const char *word)
+{
+	assert(word != NULL);
+	bool name = isupper((unsigned char)word[0]) &&
+	    (isupper((unsigned char)word[1]) || isdigit((unsigned char)word[1]));
+	return name ? word : page_text(p, "%c%s", tolower((unsigned char)word[0]), word + 1);
 }

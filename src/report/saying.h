@@ -40,6 +40,10 @@ const char *say_words(struct page *p, const char *words);
 const char *say_working(struct page *p, const char *text);
 const char *say_origin(enum ab_origin origin);
 
+/* A title at the beginning and in the middle of a sentence. */
+const char *say_capital(struct page *p, const char *word);
+const char *say_lower(struct page *p, const char *word);
+
 /* "a, b and c" of titles, built step by step: n so far of all. */
 void say_next(struct page *p, enum tone tone, size_t i, size_t n, const char *text);
 

@@ -26,8 +26,4 @@ size_t tell_n_found(const struct telling *t);
 bool tell_worth_asking(const struct ab_ask *ask);
 bool tell_asks_matter(const struct telling *t);
 
-/* A title at the beginning and in the middle of a sentence. */
-const char *tell_capital(struct page *p, const char *word);
-const char *tell_lower(struct page *p, const char *word);
-
 #endif

@@ -32,6 +32,17 @@ static const char *line_of(const struct ab_trend_batch *b)
 
 /* ---- the batches of a line ---- */
 
+/* Without a flaw, yet not without taste: what it is meant to have is said, or a diagnosis would seem to speak of another
+ * beer. */
+static const char *traits_of(const struct telling *t, const struct ab_trend_batch *b)
+{
+	const char *text = "";
+	for (size_t f = 0; b->fault_intensity != NULL && f < t->k->n_faults; f++)
+		if (b->fault_intensity[f] > 0)
+			text = page_text(t->p, "%s%s%s", text, *text == '\0' ? "" : "; ", say_lower(t->p, t->k->faults[f].title));
+	return *text == '\0' ? "none" : page_text(t->p, "none (%s, as such a beer may be)", text);
+}
+
 /* The heaviest three by repeated search: easier to read than a sort, and short lists do not mind. */
 static const char *faults_of(const struct telling *t, const struct ab_trend_batch *b)
 {
@@ -51,9 +62,9 @@ static const char *faults_of(const struct telling *t, const struct ab_trend_batc
 		if (best < 0)
 			break;
 		told[n] = best;
-		text = page_text(t->p, "%s%s%s", text, n == 0 ? "" : ", ", t->k->faults[best].id);
+		text = page_text(t->p, "%s%s%s", text, n == 0 ? "" : "; ", say_lower(t->p, t->k->faults[best].title));
 	}
-	return n == 0 ? "clean" : text;
+	return n == 0 ? traits_of(t, b) : text;
 }
 
 /* A change the rules do not know is called what the brewer called it. */
@@ -203,9 +214,12 @@ static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
 	size_t n = c->n_faults < MOST_FAULTS || t->p->look->verbose ? c->n_faults : MOST_FAULTS;
 	for (size_t i = 0; i < n && c->n_before > 0 && c->n_after > 0; i++) {
 		const struct ab_fault_shift *s = &c->faults[i];
+		size_t meant = s->before_meant + s->after_meant;
 		page_para(t->p, 4, QUIET,
-		    page_text(t->p, "%s: in %zu of %zu before, %zu of %zu after",
-		    t->k->faults[s->fault].title, s->before_with, c->n_before, s->after_with, c->n_after));
+		    page_text(t->p, "%s: a flaw in %zu of %zu before, %zu of %zu after%s",
+		    t->k->faults[s->fault].title, s->before_with, c->n_before, s->after_with, c->n_after, meant == 0 ? ""
+		    : page_text(t->p, "; there, but no more than such a beer may have, in %zu before, %zu after", s->before_meant,
+		    s->after_meant)));
 	}
 }
 
@@ -445,6 +459,6 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 	say_verdicts(&t);
 	page_gap(p);
 	page_para(p, 0, QUIET,
-	    "Flaw load: each fault's weight times how strong it was; 0 is a clean beer. Few batches prove "
+	    "Flaw load: each fault's weight times how strong it was; 0 is a beer without a flaw. Few batches prove "
 	    "little; plain counts stand beside every chance.");
 }

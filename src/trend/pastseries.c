@@ -22,7 +22,7 @@ enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_a
 			.family = past[i].family, .brewed_s = past[i].brewed_s,
 			.tasted = past[i].tasted, .load = past[i].load, .load_low = past[i].load_low,
 			.load_high = past[i].load_high,
-			.fault_load = past[i].fault_load, .changes = past[i].changes,
+			.fault_load = past[i].fault_load, .fault_intensity = past[i].fault_intensity, .changes = past[i].changes,
 			.n_changes = past[i].n_changes,
 			.factors = past[i].factors, .n_factors = past[i].n_factors,
 			.n_facts = past[i].n_facts, .slots = past[i].slots, .values = past[i].values,

@@ -77,6 +77,17 @@ static size_t with_fault(const struct work *w, size_t from, size_t to, const cha
 	return n;
 }
 
+/* Found, and weighing nothing. */
+static size_t with_trait(const struct work *w, size_t from, size_t to, const char *line, size_t fault)
+{
+	size_t n = 0;
+
+	for (size_t i = from; i < to; i++)
+		n += counts(&w->batches[i], line) && w->batches[i].fault_intensity != NULL &&
+		    w->batches[i].fault_intensity[fault] > 0 && !(w->batches[i].fault_load[fault] > 0);
+	return n;
+}
+
 /* Mean load of one fault over the batches from..to that count. */
 static double fault_mean(const struct work *w, size_t from, size_t to, const char *line, size_t fault)
 {
@@ -109,7 +120,8 @@ static enum ab_status shift_faults(struct work *w, struct ab_trend_change *c, si
 	for (size_t f = 0; f < w->n_faults; f++) {
 		size_t before = with_fault(w, begin, at, c->line, f),
 		    after = with_fault(w, at, end, c->line, f);
-		struct ab_fault_shift shift = { .fault = (int)f, .before_with = before, .after_with = after };
+		struct ab_fault_shift shift = { .fault = (int)f, .before_with = before, .after_with = after,
+			.before_meant = with_trait(w, begin, at, c->line, f), .after_meant = with_trait(w, at, end, c->line, f) };
 
 		if (before + after == 0)
 			continue;

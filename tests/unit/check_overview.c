@@ -176,7 +176,7 @@ static char *page_of(const struct world *w)
 /* ---- all of it ---- */
 
 static const char *const in_order[] = { "<h1>Your beer</h1>", "6 batches, brewed from <span class=\"d\">1970-01-01</span>",
-	"bottles may burst", "Do this next", "<dt>When</dt>", "<dt>Against</dt>", "0 is a clean beer", "stays in 87 %", "</header>",
+	"bottles may burst", "Do this next", "<dt>When</dt>", "<dt>Against</dt>", "0 is a beer without a flaw", "stays in 87 %", "</header>",
 	"<section id=\"plan\">", "id=\"plan-t\"", "stays 87 %", "id=\"frontier-t\"", "id=\"budget\"", "The plan in words", "<section id=\"trend\">",
 	"your beer is getting better", "id=\"loads-t\"", "id=\"changes-t\"", "id=\"faults-t\"", "id=\"habit-1-t\"", "id=\"common-t\"",
 	"What looks different now", "The trend in words", "<section id=\"brews\">", "id=\"brews-t\"", "<section id=\"batch-1\">", "id=\"b1-causes-t\"", "What most likely happened", "Marked bottles of b6", "marked splashed: buttery 3", "without a mark: nothing wrong",
@@ -305,7 +305,7 @@ static const struct { const char *title; void (*turn)(struct world *); const cha
 	{ "a first check that is no question", asked, "..", "before you spend: " }, { "no notes", silent, "What you wrote down", "id=\"b1-causes-t\"" },
 	{ "blank notes", only_blank, "What you wrote down", "id=\"b1-causes-t\"" }, { "no marked bottle", alike_bottles, "Marked bottles", "like popcorn" },
 	{ "verdicts that stand", stands, "What looks different now", "The trend in words" }, { "one batch", one_only, "1970-01-01</span> to", "1 batch, brewed" },
-	{ "one clean batch", one_clean, "of them clean", "tasted, and clean" }, { "one batch not tasted", one_running, "of them clean", "not tasted yet." },
+	{ "one clean batch", one_clean, "of them without", "tasted, and without a flaw" }, { "one batch not tasted", one_running, "of them without", "not tasted yet." },
 	{ "a batch that is running", running, "Diagnosis of batch b6", "Course of batch b6" }, { "too many notes", too_many, "the last", "And 2 more in the journal" },
 	{ "a note without an end", endless, "xxx</", "(the rest stands in the journal)" },
 	{ "lines broken as they were", broken_lines, "over?", ">over two lines</p>" }, { "a long note unfolds", one_long, "<h3>What you wrote down", "<summary>What you wrote down, 1 note<" },
@@ -331,7 +331,7 @@ END_TEST
 /* ---- the figures say what they are made of ---- */
 
 static const struct { const char *title, *want; } told[] = {
-	{ "a load", "<title>b1, 1970-01-01: flaw load 4.0 (0.0 to 6.0)</title>" }, { "a clean batch", "<title>b2, 1970-01-02: clean</title>" },
+	{ "a load", "<title>b1, 1970-01-01: flaw load 4.0 (0.0 to 6.0)</title>" }, { "a clean batch", "<title>b2, 1970-01-02: no flaw</title>" },
 	{ "a change has its number at its batch", ">1</text>" }, { "loads before and after", "before 2.7 (3), after 1.3 (3)" },
 	{ "a fault of a batch", "of the flaw load</title>" }, { "and its row", "<td>b1</td><td class=\"r\">4.0</td>" },
 	{ "nothing tasted since", "not tasted" }, { "no chance where none can be told", "cannot tell" }, { "the promise", "2.7 to 0.9" },

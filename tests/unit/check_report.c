@@ -621,7 +621,7 @@ static struct ab_trend_batch batches[] = {
 	{ .id = "b", .line = "pale", .brewed_s = 864000, .tasted = true, .load = 0, .load_low = 0, .load_high = 1, .fault_load = (double[]){ 0, 0 }, .changes = noted, .n_changes = 1 },
 	{ .id = "c", .brewed_s = 1728000, .load = NAN, .load_low = NAN, .load_high = NAN, .fault_load = (double[]){ 0, 0 } },
 };
-static struct ab_fault_shift shifts[] = { { 0, 1, 0, 0.7, -6 } };
+static struct ab_fault_shift shifts[] = { { .fault = 0, .before_with = 1, .p_better = 0.7, .moved = -6 } };
 static struct ab_trend_change compared[] = { { .id = "cellar", .line = "pale", .date_s = 864000, .n_before = 1, .n_after = 1, .before = 8, .after = 0, .p_better = 0.95,
 	.low = -1, .high = 9.5, .together = true, .more_needed = 3, .faults = shifts, .n_faults = 1, .allowed = { NAN, NAN, NAN, NAN } } };
 static struct ab_common common[] = { { "fermenter", "F2", 3, 3, 0, 4, 0.03, 0.06, 0.03, NULL, NULL } };
@@ -650,10 +650,10 @@ static struct ab_trend full_trend(void)
 
 static const char *const trended[] = {
 	"Flaw load over 3 batches", "Your beer is getting better: each batch 0.50 lighter than the one before (likely between 0.10 lighter and 0.80 lighter", "over 2 tasted batches", "Line: pale",
-	"1970-01-11   0.0  ............  *  clean", "butter, dms", "One-off batches", "not tasted yet",
+	"1970-01-11   0.0  ............  *  none", "butter; DMS", "One-off batches", "not tasted yet",
 	"Use the cellar, from 1970-01-11, line pale. Mean load 8.0 before (1 batch), 0.0 after (1 batch).",
 	"Better with a chance of 95 %; likely between 1.0 heavier and 9.5 lighter.", "cannot be told apart", "3 tasted batches more",
-	"Promised when it was advised, by itself: from 5.0 to 2.5.", "Butter: in 1 of 1 before, 0 of 1 after",
+	"Promised when it was advised, by itself: from 5.0 to 2.5.", "Butter: a flaw in 1 of 1 before, 0 of 1 after",
 	"fermenter F2: in 3 of 3 bad batches, 0 of 4 good ones. By chance alone this often: 6 %.",
 };
 

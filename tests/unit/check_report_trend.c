@@ -37,8 +37,9 @@ static char *report(const struct ab_trend_batch *batches, size_t n, const struct
 /* ---- the batches ---- */
 
 static const struct { const char *title, *want; } rows[] = {
-	{ "the heaviest three faults, heaviest first", "a      1970-01-01  10.5  ############     dms, sour, paper\n" },
-	{ "a clean one", "b      1970-01-02   0.0  ............  *  clean\n" },
+	{ "the heaviest three faults, heaviest first", "a      1970-01-01  10.5  ############     DMS; sour milk; wet paper\n" },
+	{ "one without a flaw", "b      1970-01-02   0.0  ............  *  none\n" },
+	{ "one with no more than it is meant to have", "d      1970-01-01   0.0  ............  none (DMS, as such a beer may be)\n" },
 	{ "one not tasted has no load and no bar", "c      1970-01-03     -  *3  not tasted yet\n" },
 	{ "a batch of no line", "One-off batches" },
 	{ "a line", "Line: pale" },
@@ -49,7 +50,10 @@ static const struct { const char *title, *want; } rows[] = {
 START_TEST(says_batches)
 {
 	struct ab_look look = rc_look(AB_TEXT);
-	char *text = report(three, 3, &nothing, &look);
+	static const double sweetcorn[RC_FAULTS] = { [RC_DMS] = 1 };
+	struct ab_trend_batch four[] = { three[0], three[1], three[2], { .id = "d", .tasted = true, .line = "pils", .fault_load = clean,
+		.fault_intensity = sweetcorn } };
+	char *text = report(strncmp(rows[_i].want, "d ", 2) == 0 ? four : three, strncmp(rows[_i].want, "d ", 2) == 0 ? 4 : 3, &nothing, &look);
 	rc_has(rows[_i].title, text, rows[_i].want);
 	rc_lacks("no change, no heading", text, "Did the changes help?");
 	rc_lacks("nothing in common, no heading", text, "share");
@@ -62,7 +66,7 @@ START_TEST(equal_faults_come_in_order_of_the_rules)
 	struct ab_trend_batch one[] = { { .id = "a", .tasted = true, .load = 4, .fault_load = equal } };
 	struct ab_look look = rc_look(AB_TEXT);
 	char *text = report(one, 1, &nothing, &look);
-	rc_has("equal", text, "butter, sour\n");
+	rc_has("equal", text, "butter; sour milk\n");
 	rc_has("one", text, "Flaw load over 1 batch ");
 	ab_report_free(text);
 }
@@ -122,7 +126,8 @@ END_TEST
 
 /* ---- a change ---- */
 
-static struct ab_fault_shift shifts[] = { { RC_BUTTER, 3, 1, 0.8, -2 }, { RC_SOUR, 1, 2, 0.3, 1 }, { RC_DMS, 1, 1, 0.5, 0 }, { RC_HAZE, 0, 1, 0.2, 0.1 } };
+static struct ab_fault_shift shifts[] = { { RC_BUTTER, 3, 1, 0.8, -2, 0, 0 }, { RC_SOUR, 1, 2, 0.3, 1, 0, 0 },
+	{ RC_DMS, 1, 1, 0.5, 0, 1, 2 }, { RC_HAZE, 0, 1, 0.2, 0.1, 0, 0 } };
 static const struct ab_trend_change moved = { .id = "cellar", .line = "pale", .date_s = DAY, .n_before = 3, .n_after = 2, .before = 8, .after = 2.25,
 	.p_better = 0.95, .low = -1, .high = 9.5, .more_needed = 0, .faults = shifts, .n_faults = 4 };
 
@@ -194,18 +199,18 @@ START_TEST(faults_before_and_after)
 	t.changes = &c;
 	t.n_changes = 1;
 	char *text = report(three, 3, &t, &look);
-	rc_has("counts", text, "    Butter: in 3 of 3 before, 1 of 2 after\n");
-	rc_before("in the order given", text, "Butter: in", "Sour milk: in 1 of 3 before, 2 of 2 after");
-	rc_has("three of them", text, "DMS: in");
-	rc_lacks("not the fourth", text, "Haze: in");
+	rc_has("counts", text, "    Butter: a flaw in 3 of 3 before, 1 of 2 after\n");
+	rc_before("in the order given", text, "Butter: a flaw", "Sour milk: a flaw in 1 of 3 before, 2 of 2 after");
+	rc_has("three of them", text, "DMS: a flaw in 1 of 3 before, 1 of 2 after; there, but no more than such a beer may have, in 1 before, 2 after\n");
+	rc_lacks("not the fourth", text, "Haze: a flaw");
 	ab_report_free(text);
 	look.verbose = true;
 	text = report(three, 3, &t, &look);
-	rc_has("all when asked for", text, "Haze: in 0 of 3 before, 1 of 2 after");
+	rc_has("all when asked for", text, "Haze: a flaw in 0 of 3 before, 1 of 2 after");
 	ab_report_free(text);
 	c.n_before = 0;
 	text = report(three, 3, &t, &look);
-	rc_lacks("one side says nothing", text, "Butter: in");
+	rc_lacks("one side says nothing", text, "Butter: a flaw");
 	ab_report_free(text);
 }
 END_TEST

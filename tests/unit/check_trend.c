@@ -222,6 +222,9 @@ START_TEST(faults_before_and_after)
 		brew(3);
 	fault_load[0][1] = fault_load[1][1] = fault_load[2][1] = 2;   /* gone after */
 	fault_load[4][2] = 5;                                         /* came after */
+	static const double slight[FAULTS] = { [1] = 1 }, strong[FAULTS] = { [1] = 3 };
+	batches[4].fault_intensity = batches[5].fault_intensity = slight;   /* and no more than it is meant to have */
+	batches[0].fault_intensity = strong;
 	batches[1].tasted = false;
 	change(&batches[3], one, 1);
 	const struct ab_trend *t = work();
@@ -230,6 +233,9 @@ START_TEST(faults_before_and_after)
 	ck_assert_int_eq(c->faults[0].fault, 1);
 	ck_assert_uint_eq(c->faults[0].before_with, 2);
 	ck_assert_uint_eq(c->faults[0].after_with, 0);
+	ck_assert_uint_eq(c->faults[0].before_meant, 0);   /* what weighs is a flaw */
+	ck_assert_uint_eq(c->faults[0].after_meant, 2);
+	ck_assert_uint_eq(c->faults[1].after_meant, 0);
 	ck_assert_double_eq(c->faults[0].p_better, ab_trend_two_shares(2, 2, 0, 3));
 	ck_assert_int_eq(c->faults[1].fault, 2);
 	ck_assert_double_eq(c->faults[1].p_better, ab_trend_two_shares(0, 2, 1, 3));
@@ -561,7 +567,7 @@ END_TEST
 START_TEST(series_of_the_history)
 {
 	struct ab_past past[2] = {
-		{ .id = "a", .line = "x", .family = "strong", .brewed_s = 1, .tasted = true, .load = 3, .load_low = 2, .load_high = 4, .fault_load = fault_load[0] },
+		{ .id = "a", .line = "x", .family = "strong", .brewed_s = 1, .tasted = true, .load = 3, .load_low = 2, .load_high = 4, .fault_load = fault_load[0], .fault_intensity = fault_load[2] },
 		{ .id = "b", .brewed_s = 2, .load = NAN, .fault_load = fault_load[1], .n_changes = 1 },
 	};
 	const char *what = "cooler";
@@ -574,6 +580,7 @@ START_TEST(series_of_the_history)
 	ck_assert_str_eq(out[0].family, "strong");
 	ck_assert(out[0].tasted && out[0].load == 3 && out[0].load_low == 2 && out[0].load_high == 4 && out[0].brewed_s == 1);
 	ck_assert_ptr_eq(out[0].fault_load, fault_load[0]);
+	ck_assert_ptr_eq(out[0].fault_intensity, fault_load[2]);
 	ck_assert(!out[1].tasted && isnan(out[1].load) && out[1].n_changes == 1 && strcmp(out[1].changes[0], "cooler") == 0);
 }
 END_TEST
