@@ -62,6 +62,8 @@ struct ab_calendar_words {
 	bool days_told;
 	double stamp_s, today_s;
 	const struct ab_batch *const *asleep; size_t n_asleep;   /* left out, since nothing was written for long */
+	const struct ab_batch *const *ahead; size_t n_ahead;     /* left out, dated ahead by a slip */
+	bool as_of;                                              /* today_s is the last day written, not the clock's */
 };
 enum ab_status ab_report_calendar(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *words,
     const struct ab_look *look, char **out, struct ab_diag *diag);

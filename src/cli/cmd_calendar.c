@@ -8,7 +8,9 @@
 #include <time.h>
 
 #include <afterboil/batchplan.h>
+#include <afterboil/dated.h>
 #include <afterboil/newbatch.h>
+#include <afterboil/nextstep.h>
 #include <afterboil/when.h>
 
 enum { DAY = 86400, WHY = 512 };
@@ -19,7 +21,8 @@ struct calendar_run {
 	struct ab_days *days;
 	struct ab_batchplan_asked asked;
 	struct ab_batchplan *plans; size_t n_plans;
-	const struct ab_batch **chosen, **asleep; size_t n_chosen, n_asleep;
+	struct ab_batch **batches; size_t n_batches;           /* of the folder, without those dated ahead */
+	const struct ab_batch **chosen, **asleep, **ahead; size_t n_chosen, n_asleep, n_ahead;
 	struct ab_calendar_of *of;
 	struct ab_calendar_words words;
 };
@@ -61,6 +64,46 @@ static enum ab_status read_days(struct calendar_run *run, double first_s)
 	return st;
 }
 
+/* ---- dated ahead ---- */
+
+static double last_written(const struct cli *cli)
+{
+	double last = -INFINITY;
+	for (size_t i = 0; i < cli->n_batches; i++) {
+		struct ab_shown_of shown;
+		if (!ab_next_begun(cli->batches[i]))
+			continue;
+		ab_shown_read(cli->batches[i], NULL, INFINITY, &shown);
+		last = fmax(last, shown.newest_s);
+	}
+	return last;
+}
+
+/* A journal dated ahead by a slip is left out. Where they lie ahead of the clock as a whole (dated.h) it is the clock that is
+ * off, or they are an example: then it is planned as of the last day written. */
+static enum ab_status leave_ahead(struct calendar_run *run, double *from_s)
+{
+	struct cli *cli = run->cli;
+	struct ab_dated limits;
+	enum ab_status st = work_dated(cli, &limits);
+	run->batches = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof(struct ab_batch *));
+	run->ahead = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof *run->ahead);
+	if (st == AB_OK && (run->batches == NULL || run->ahead == NULL))
+		return cli_nomem(cli);
+	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {
+		if (ab_next_dated_ahead(cli->batches[i], &limits))
+			run->ahead[run->n_ahead++] = cli->batches[i];
+		else
+			run->batches[run->n_batches++] = cli->batches[i];
+	}
+	if (st == AB_OK && cli->o.from == NULL && cli->o.drink_on == NULL && limits.brewed_s > *from_s + (AB_DATED_DAYS + 1.0) * DAY) {
+		double last = last_written(cli);
+		run->words.as_of = last > *from_s;
+		*from_s = run->words.as_of ? floor(last / DAY) * DAY : *from_s;
+	}
+	return st;
+}
+
 /* ---- the batches ---- */
 
 /* All are read, since what was done last time counts; then --batch and --line say which are meant. */
@@ -95,10 +138,10 @@ static enum ab_status choose(struct calendar_run *run)
 	run->asleep = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof *run->asleep);
 	if (run->chosen == NULL || run->asleep == NULL)
 		return cli_nomem(cli);
-	for (size_t i = 0; i < cli->n_batches; i++)
-		if (wanted(&cli->o, cli->batches[i]))
-			run->chosen[run->n_chosen++] = cli->batches[i];
-	if (run->n_chosen == 0 && cli->n_batches > 0)
+	for (size_t i = 0; i < run->n_batches; i++)
+		if (wanted(&cli->o, run->batches[i]))
+			run->chosen[run->n_chosen++] = run->batches[i];
+	if (run->n_chosen == 0 && run->n_batches > 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no batch is both what --batch names and of the line \"%.60s\"",
 		    cli->o.line == NULL ? "" : cli->o.line);
 	return AB_OK;
@@ -191,13 +234,15 @@ enum ab_status cmd_calendar(struct cli *cli)
 	if (st == AB_OK)
 		st = read_batches(&run);
 	if (st == AB_OK)
+		st = leave_ahead(&run, &from_s);
+	if (st == AB_OK)
 		st = read_days(&run, from_s);
 	if (st == AB_OK)
 		st = choose(&run);
 	if (st != AB_OK)
 		return st;
-	run.asked = (struct ab_batchplan_asked){ .k = cli->k, .profile = cli->profile, .batches = cli->batches,
-		.n = cli->n_batches, .days = run.days, .yeast = cli->o.yeast, .drink_s = drink_s };
+	run.asked = (struct ab_batchplan_asked){ .k = cli->k, .profile = cli->profile, .batches = run.batches,
+		.n = run.n_batches, .days = run.days, .yeast = cli->o.yeast, .drink_s = drink_s };
 	st = plan_all(&run);
 	if (st == AB_OK)
 		st = name_all(&run);
@@ -207,6 +252,9 @@ enum ab_status cmd_calendar(struct cli *cli)
 	run.words.today_s = from_s;
 	run.words.asleep = run.asleep;
 	run.words.n_asleep = run.n_asleep;
+	run.words.ahead = run.ahead;
+	run.words.n_ahead = run.n_ahead;
+	cli->attention = cli->attention || run.n_ahead > 0;
 	terminal_look(cli);
 	st = ab_report_calendar(run.of, run.n_plans, &run.words, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);

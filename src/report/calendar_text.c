@@ -199,6 +199,16 @@ static void say_asleep(struct page *p, const struct ab_calendar_words *w)
 		    "neither packaged nor tasted.", w->asleep[i]->id));
 }
 
+static void say_ahead(struct page *p, const struct ab_calendar_words *w)
+{
+	for (size_t i = 0; i < w->n_ahead; i++)
+		page_para(p, 0, CAREFUL, page_text(p, "Left out: %s. It is dated ahead of today, or a tasting of it is: put its day right in "
+		    "its journal.", w->ahead[i]->id));
+	if (w->as_of)
+		page_para(p, 0, QUIET, page_text(p, "Your journals lie ahead of this computer's clock. Planned as of the last day written in "
+		    "them, %s; --from tells another.", calendar_day(p, w->today_s)));
+}
+
 void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w)
 {
 	size_t n_rows;
@@ -211,6 +221,7 @@ void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_
 	for (size_t i = 0; i < n; i++)
 		begun = begun || of[i].plan->calendar->begun;
 	page_title(p, n > 1 ? page_text(p, "A plan for %zu batches", n) : page_text(p, "A plan for %s", of[0].name));
+	say_ahead(p, w);
 	if (begun)
 		say_now(p, of, n, w->today_s);
 	for (size_t i = 0; i < n; i++)

@@ -75,4 +75,27 @@ ok 'alone: what to do' says err 'batch p-5 is dated ahead of today, and there is
 # a story that lies ahead as a whole is none
 run advise "$top_srcdir/examples" --no-store --format json
 ok 'the examples are not ahead' same 0 "$(jq '[.steps[] | select(.do == "date")] | length' "$tmp/out")"
+
+# the calendar: a slip is left out and said; a folder that lies ahead as a whole is planned from its own last day
+rm "$tmp/b"/*
+batch p-1 2021-01-10 boozy
+batch p-2 2021-03-10 boozy
+batch p-3 2021-05-10 buttery
+batch p-6 2126-09-10 sour
+run calendar --from 2022-01-10 "$tmp/b"
+ok 'calendar: a slip is said' says out 'Left out: p-6. It is dated ahead of today'
+ok 'calendar: and wants a look' same 1 "$status"
+ok 'calendar: it is not planned' sh -c "! grep -q '2126' '$tmp/out'"
+rm "$tmp/b/p-6.xml"
+run calendar --from 2022-01-10 "$tmp/b"
+ok 'calendar: nothing to say without it' sh -c "! grep -q 'ahead of' '$tmp/out'"
+mkdir "$tmp/e"
+for f in "$tmp"/b/*.xml; do sed 's/2021-/2521-/g' "$f" >"$tmp/e/${f##*/}"; done
+run calendar "$tmp/e"
+ok 'calendar: all ahead, as of the last day' says out "lie ahead of this computer's clock. Planned as of the last day"
+ok 'calendar: that is the last tasting' sh -c "tr -d '\n' <'$tmp/out' | grep -q '2521-06-19'"
+ok 'calendar: and it is a plan' sh -c "! grep -q 'No schedule' '$tmp/out'"
+run calendar --from 2521-11-01 "$tmp/e"
+ok 'calendar: a day told goes before it' sh -c "! grep -q 'ahead of this' '$tmp/out'"
+
 plan
