@@ -58,7 +58,7 @@ struct ab_past {
 	bool tasted;
 	double load, load_low, load_high;
 	double *fault_load, *fault_intensity;    /* k->n_faults, by the ids of the rules in hand */
-	double *present, *blame;                 /* k->n_causes; NULL unless wished for */
+	double *present, *blame;                 /* k->n_causes; each NULL unless wished for */
 	const char **changes; size_t n_changes;  /* change ids or texts: noted in the journal, and those of
 	                                          * profiles that this batch was the first under */
 	struct ab_factor *factors; size_t n_factors;   /* which vessel, hose, yeast, water: for the common
@@ -68,7 +68,7 @@ struct ab_past {
 
 /* What else of each batch is wanted: facts and beliefs are most of a history's bytes. */
 struct ab_past_wish {
-	bool facts, beliefs;
+	bool facts, beliefs, blame;              /* beliefs: present and blame; blame: that alone, in half the room */
 	const int *slots; size_t n_slots;        /* only these facts; NULL = all */
 	size_t last;                             /* only so many batches, the newest; 0 = all */
 };
@@ -84,6 +84,12 @@ enum ab_status ab_history_put_changed(struct ab_history *store, const struct ab_
 enum ab_status ab_history_batches(struct ab_history *store, const struct ab_knowledge *k, const char *line,
     const struct ab_past_wish *wish, struct ab_arena *arena, struct ab_past **out, size_t *n,
     struct ab_diag *diag);
+
+/* The day of every batch and whether it was tasted, in the order of ab_history_batches: a few bytes a batch where all of
+ * a history is to be looked over before some of it is read. */
+struct ab_past_day { double brewed_s; bool tasted; };
+enum ab_status ab_history_days(struct ab_history *store, const char *line, struct ab_arena *arena,
+    struct ab_past_day **out, size_t *n, struct ab_diag *diag);
 
 /* Loads per batch. alone: of this change by itself, on what was in force then; else (stores of before) of the whole plan it
  * stood in. */

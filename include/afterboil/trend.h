@@ -14,6 +14,7 @@
 #include <stddef.h>
 #include <afterboil/arena.h>
 #include <afterboil/chart.h>
+#include <afterboil/dated.h>
 #include <afterboil/diag.h>
 #include <afterboil/fact.h>
 #include <afterboil/history.h>
@@ -38,7 +39,7 @@ struct ab_trend_batch {
 	                                                 * batch */
 	const struct ab_factor *factors; size_t n_factors;
 	size_t n_facts; const int *slots; const double *values, *us;   /* as in ab_past */
-	const double *present, *blame;         /* n_causes, or NULL */
+	const double *blame;                   /* n_causes, or NULL */
 	const char *rules, *profile, *program;   /* judged under and by, as in ab_past; NULL = not known */
 };
 
@@ -146,9 +147,9 @@ enum ab_status ab_trend_causes(const struct ab_trend_batch *batches, size_t n_ca
 enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,
     struct ab_trend_batch **out, struct ab_diag *diag);
 
-/* Takes those that are dated ahead of today (dated.h) out of a series in order of date and hands them out in ahead; an
+/* Takes those that are dated ahead (limits: dated.h) out of a series in order of date and hands them out in ahead; an
  * untasted batch may be planned. AB_ENOMEM. */
-enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, double today_s, struct ab_arena *arena,
+enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, const struct ab_dated *limits, struct ab_arena *arena,
     struct ab_trend_batch **ahead, size_t *n_ahead, struct ab_diag *diag);
 
 /* What a brewer's own batches make of an expectation: normal prior and normal data of a difference, weighted

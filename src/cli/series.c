@@ -113,7 +113,7 @@ static enum ab_status revise(struct cli *cli, struct ab_history *store, struct s
 static enum ab_status read_past(struct cli *cli, struct ab_history *store, struct series *s, size_t last)
 {
 	int slots[AB_TREND_HABITS + AB_VERDICT_FACTS];
-	const struct ab_past_wish wish = { .facts = true, .beliefs = true, .slots = slots,
+	const struct ab_past_wish wish = { .facts = true, .blame = true, .slots = slots,
 		.n_slots = AB_TREND_HABITS + AB_VERDICT_FACTS, .last = last };
 	struct ab_past *past;
 
@@ -123,21 +123,39 @@ static enum ab_status read_past(struct cli *cli, struct ab_history *store, struc
 	return st == AB_OK && s->n > 0 ? ab_trend_series(past, s->n, cli->arena, &s->batches, &cli->diag) : st;
 }
 
-/* The newest few may all be dated ahead, and then others are the newest: so in that case all are read. */
+/* Looked over by their days alone, so that no more is read than is shown: how far ahead a batch may be dated hangs on all
+ * of the history, and the newest few may all lie beyond it. *last becomes how many of the newest to read. */
+static enum ab_status look_over(struct cli *cli, struct ab_history *store, const struct series *s, struct ab_arena *work,
+    size_t *last, struct ab_dated *limits)
+{
+	struct ab_past_day *days;
+	size_t n, kept = 0, at;
+	enum ab_status st = ab_history_days(store, s->line, work, &days, &n, &cli->diag);
+	double *days_s = st == AB_OK ? ab_arena_alloc(work, n, sizeof *days_s) : NULL;
+
+	if (st != AB_OK || days_s == NULL)
+		return st != AB_OK ? st : cli_nomem(cli);
+	for (size_t i = 0; i < n; i++)
+		days_s[i] = days[i].brewed_s;
+	*limits = ab_dated_limits(days_s, n, work_today_s());
+	for (at = n; at > 0 && kept < *last; at--)
+		kept += !(days[at - 1].brewed_s > (days[at - 1].tasted ? limits->brewed_s : limits->planned_s));
+	*last = *last > 0 ? n - at : 0;
+	return AB_OK;
+}
+
 static enum ab_status read_batches(struct cli *cli, struct ab_history *store, struct series *s)
 {
 	size_t last = isnan(s->last) ? 0 : (size_t)s->last;
-	double today_s = work_today_s();
-	enum ab_status st = read_past(cli, store, s, last);
+	struct ab_arena *work = ab_arena_new();
+	struct ab_dated limits;
+	enum ab_status st = work == NULL ? cli_nomem(cli) : look_over(cli, store, s, work, &last, &limits);
 
-	if (st == AB_OK && last > 0 && s->n > 0 && s->batches[s->n - 1].brewed_s > today_s)
-		st = read_past(cli, store, s, 0);
+	ab_arena_free(work);
+	if (st == AB_OK)
+		st = read_past(cli, store, s, last);
 	if (st == AB_OK && s->n > 0)
-		st = ab_trend_set_apart(s->batches, &s->n, today_s, cli->arena, &s->ahead, &s->n_ahead, &cli->diag);
-	if (st == AB_OK && last > 0 && s->n > last) {
-		s->batches += s->n - last;
-		s->n = last;
-	}
+		st = ab_trend_set_apart(s->batches, &s->n, &limits, cli->arena, &s->ahead, &s->n_ahead, &cli->diag);
 	return st;
 }
 

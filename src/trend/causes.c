@@ -65,13 +65,12 @@ static double better(struct stats_asked *asked, const struct ab_trend_change *c,
 	return stats_beta_below_again(asked, b.a, b.b, a.a, a.b);
 }
 
-static enum ab_status shift_causes(const struct ab_trend_batch *batches, size_t n_causes, struct stats_asked *asked,
-    struct ab_arena *arena, struct ab_trend_change *c, struct ab_diag *diag)
+/* all: room for every cause, where c->causes stands while it grows. */
+static void shift_causes(const struct ab_trend_batch *batches, size_t n_causes, struct stats_asked *asked,
+    struct ab_cause_shift *all, struct ab_trend_change *c)
 {
 	c->n_causes = 0;
-	c->causes = ab_arena_alloc(arena, n_causes, sizeof *c->causes);
-	if (c->causes == NULL)
-		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while working out the trend");
+	c->causes = all;
 	for (size_t i = 0; i < n_causes; i++) {
 		struct blame before = blamed(batches, c, c->begin, c->at, i), after = blamed(batches, c, c->at, c->end, i);
 		struct ab_cause_shift s = { (int)i, before.sum, after.sum, (double)NAN };
@@ -85,18 +84,32 @@ static enum ab_status shift_causes(const struct ab_trend_batch *batches, size_t 
 		c->causes[j] = s;
 		c->n_causes++;
 	}
-	return AB_OK;
+}
+
+/* Most causes have nothing to tell of a change: each keeps the room of those that have. */
+static bool keep(struct ab_trend_change *c, struct ab_arena *arena)
+{
+	struct ab_cause_shift *own = ab_arena_alloc(arena, c->n_causes, sizeof *own);
+
+	if (own == NULL)
+		return false;
+	if (c->n_causes > 0)
+		memcpy(own, c->causes, c->n_causes * sizeof *own);
+	c->causes = own;
+	return true;
 }
 
 enum ab_status ab_trend_causes(const struct ab_trend_batch *batches, size_t n_causes, struct ab_arena *arena,
     struct ab_trend *trend, struct ab_diag *diag)
 {
 	struct stats_asked asked = { .n = 0 };
-	enum ab_status st = AB_OK;
+	struct ab_cause_shift *all = ab_arena_alloc(arena, n_causes, sizeof *all);
+	bool room = all != NULL;
 
-	for (size_t i = 0; st == AB_OK && i < trend->n_changes; i++) {
+	for (size_t i = 0; room && i < trend->n_changes; i++) {
 		assert(trend->changes[i].begin <= trend->changes[i].at && trend->changes[i].at < trend->changes[i].end);
-		st = shift_causes(batches, n_causes, &asked, arena, &trend->changes[i], diag);
+		shift_causes(batches, n_causes, &asked, all, &trend->changes[i]);
+		room = keep(&trend->changes[i], arena);
 	}
-	return st;
+	return room ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while working out the trend");
 }

@@ -26,30 +26,32 @@ enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_a
 			.n_changes = past[i].n_changes,
 			.factors = past[i].factors, .n_factors = past[i].n_factors,
 			.n_facts = past[i].n_facts, .slots = past[i].slots, .values = past[i].values,
-			.us = past[i].us, .present = past[i].present, .blame = past[i].blame,
+			.us = past[i].us, .blame = past[i].blame,
 			.rules = past[i].rules, .profile = past[i].profile,
 			.program = past[i].program };
 	return AB_OK;
 }
 
-enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, double today_s, struct ab_arena *arena,
+static bool is_ahead(const struct ab_trend_batch *b, const struct ab_dated *limits)
+{
+	return b->brewed_s > (b->tasted ? limits->brewed_s : limits->planned_s);
+}
+
+/* Counted first: they are few, and a history is long. */
+enum ab_status ab_trend_set_apart(struct ab_trend_batch *batches, size_t *n, const struct ab_dated *limits, struct ab_arena *arena,
     struct ab_trend_batch **ahead, size_t *n_ahead, struct ab_diag *diag)
 {
-	struct ab_trend_batch *apart = ab_arena_alloc(arena, *n, sizeof *apart);
-	double *days_s = ab_arena_alloc(arena, *n, sizeof *days_s);
-	struct ab_dated limits;
-	size_t kept = 0;
+	size_t kept = 0, most = 0;
 
-	*ahead = apart;
+	for (size_t i = 0; i < *n; i++)
+		most += is_ahead(&batches[i], limits);
+	*ahead = ab_arena_alloc(arena, most, sizeof **ahead);
 	*n_ahead = 0;
-	if (apart == NULL || days_s == NULL)
+	if (*ahead == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while working out the trend");
 	for (size_t i = 0; i < *n; i++)
-		days_s[i] = batches[i].brewed_s;
-	limits = ab_dated_limits(days_s, *n, today_s);
-	for (size_t i = 0; i < *n; i++)
-		if (batches[i].brewed_s > (batches[i].tasted ? limits.brewed_s : limits.planned_s))
-			apart[(*n_ahead)++] = batches[i];
+		if (is_ahead(&batches[i], limits))
+			(*ahead)[(*n_ahead)++] = batches[i];
 		else
 			batches[kept++] = batches[i];
 	*n = kept;

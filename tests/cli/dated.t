@@ -50,6 +50,16 @@ ok 'check: something wants a look' same 1 "$status"
 run trend --store "$tmp/slip.db"
 ok 'trend says it on screen' says out 'Left out: p-5 is dated 2126-09-10, ahead of today'
 
+# more of them than --last asks for, one that is only planned among them: the last two are the last two
+for i in 6 7; do batch p-$i 2126-0$i-10 sour; done
+printf '<batch xmlns="urn:afterboil:journal:1" id="p-9" line="pale" brewed="2126-09-01"/>\n' >"$tmp/b/p-9.xml"
+see many
+ok 'several ahead: the last two are the last two' same 'p-3 p-4' "$(jq -r '[.batches[].id] | join(" ")' "$tmp/many.last")"
+ok 'several ahead: each is said' same 'p-6 p-7 p-9 p-5' "$(jq -r '[.ahead[].id] | join(" ")' "$tmp/many.last")"
+run trend --last 9 --store "$tmp/many.db" --format json
+ok 'more asked for than there are: all that are not ahead' same 'p-1 p-2 p-3 p-4' "$(jq -r '[.batches[].id] | join(" ")' "$tmp/out")"
+rm "$tmp"/b/p-[679].xml
+
 # put right, it counts
 batch p-5 2021-09-10 sour
 see right

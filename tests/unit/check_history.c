@@ -604,6 +604,57 @@ START_TEST(the_last_few)
 }
 END_TEST
 
+/* The days are those of the whole, in its order, whatever line; of a batch filed again the newest. */
+START_TEST(days_alone)
+{
+	static const char *const lines[] = { NULL, "x", "y", "none" };
+	struct ab_past_day *days;
+	size_t n_all, n;
+
+	ck_assert_int_eq(ab_history_days(store, NULL, arena, &days, &n, &diag), AB_OK);
+	ck_assert_uint_eq(n, 0);
+	for (int i = 0; i < 6; i++) {
+		char inside[160];
+
+		snprintf(inside, sizeof inside, "id='%c' brewed='2031-0%d-01' line='%s'>%s", 'h' - i, 1 + i * 5 % 7 / 2, i % 3 > 0 ? "x" : "y", i % 2 ? TASTED : "");
+		put_all(store, work(inside));
+	}
+	put_all(store, work("id='h' brewed='2031-03-20' line='y'>" TASTED));   /* the first again, tasted by now */
+	for (size_t l = 0; l < 4; l++) {
+		const struct ab_past *whole = history(store, lines[l], &n_all);
+
+		ck_assert_int_eq(ab_history_days(store, lines[l], arena, &days, &n, &diag), AB_OK);
+		ck_assert_uint_eq(n, n_all);
+		for (size_t i = 0; i < n; i++) {
+			ck_assert_double_eq(days[i].brewed_s, whole[i].brewed_s);
+			ck_assert_int_eq(days[i].tasted, whole[i].tasted);
+		}
+	}
+	ck_assert_uint_eq(n, 0);
+}
+END_TEST
+
+/* Blame by itself is the same blame. Names that many batches share stand once. */
+START_TEST(blame_alone)
+{
+	const struct ab_past_wish both = { .beliefs = true }, blame = { .blame = true };
+	struct ab_past *with, *only;
+	size_t n;
+
+	put_all(store, work("id='a' brewed='2031-01-10' line='pale'>" TASTED));
+	put_all(store, work("id='b' brewed='2031-02-10' line='pale'>" TASTED));
+	ck_assert_int_eq(ab_history_batches(store, k, NULL, &both, arena, &with, &n, &diag), AB_OK);
+	ck_assert_int_eq(ab_history_batches(store, k, NULL, &blame, arena, &only, &n, &diag), AB_OK);
+	ck_assert_uint_eq(n, 2);
+	for (size_t b = 0; b < n; b++) {
+		ck_assert_ptr_null(only[b].present);
+		ck_assert_mem_eq(only[b].blame, with[b].blame, k->n_causes * sizeof *with->blame);
+		ck_assert_str_eq(only[b].line, "pale");
+	}
+	ck_assert(only[0].line == only[1].line && only[0].rules == only[1].rules && only[0].id != only[1].id);
+}
+END_TEST
+
 START_TEST(only_what_is_asked)
 {
 	struct ab_past *past;
@@ -792,6 +843,8 @@ int main(void)
 	tcase_add_test(tc, what_the_digest_leaves_out);
 	tcase_add_loop_test(tc, changes_of_a_profile, 0, (int)(sizeof noted / sizeof *noted));
 	tcase_add_test(tc, the_last_few);
+	tcase_add_test(tc, days_alone);
+	tcase_add_test(tc, blame_alone);
 	tcase_add_test(tc, only_what_is_asked);
 	tcase_add_test(tc, a_few_facts_only);
 	tcase_add_test(tc, names_after_a_rollback);
