@@ -10,16 +10,16 @@ enum { LONGEST = 32 };
 /* "|" between; small letters, without the plural s. Within one dimension no two units differ by case alone. Brix are
  * taken as Plato: both are the share of sugar by weight, and differ by less than a hydrometer shows (from memory). */
 static const struct { enum ab_dim dim; const char *unit, *said; } units[] = {
-	{ AB_DIM_VOLUME, "L", "l|lt|ltr|litre|liter" }, { AB_DIM_VOLUME, "mL", "ml|millilitre|milliliter|cc" },
-	{ AB_DIM_VOLUME, "hL", "hl|hectolitre|hectoliter" }, { AB_DIM_VOLUME, "gal", "gal|gallon|us gallon" },
+	{ AB_DIM_VOLUME, "L", "l|lt|ltr|litre|liter|litter" }, { AB_DIM_VOLUME, "mL", "ml|millilitre|milliliter|cc" },
+	{ AB_DIM_VOLUME, "hL", "hl|hectolitre|hectoliter" }, { AB_DIM_VOLUME, "gal", "gal|gallon|galon|us gallon" },
 	{ AB_DIM_VOLUME, "qt", "qt|quart" }, { AB_DIM_VOLUME, "pt", "pt|pint|us pint" }, { AB_DIM_VOLUME, "cup", "cup" },
 	{ AB_DIM_VOLUME, "floz", "floz|fl oz|fl. oz|fluid oz|fluid ounce" },
 	{ AB_DIM_VOLUME, "impgal", "impgal|imp gal|imperial gallon|uk gallon" },
-	{ AB_DIM_MASS, "g", "g|gr|gm|gram|gramme" }, { AB_DIM_MASS, "kg", "kg|kilo|kilogram|kilogramme" },
+	{ AB_DIM_MASS, "g", "g|gr|gm|grm|gram|gramm|gramme" }, { AB_DIM_MASS, "kg", "kg|kilo|kilogram|kilogramm|kilogramme|kgr" },
 	{ AB_DIM_MASS, "mg", "mg|milligram" }, { AB_DIM_MASS, "oz", "oz|ounce" }, { AB_DIM_MASS, "lb", "lb|pound" },
-	{ AB_DIM_TEMP, "C", "c|celsius|centigrade" }, { AB_DIM_TEMP, "F", "f|fahrenheit" }, { AB_DIM_TEMP, "K", "k|kelvin" },
-	{ AB_DIM_TEMP_DIFF, "K", "k|kelvin" }, { AB_DIM_TEMP_DIFF, "C", "c|celsius" }, { AB_DIM_TEMP_DIFF, "F", "f|fahrenheit" },
-	{ AB_DIM_TIME, "s", "s|sec|second" }, { AB_DIM_TIME, "min", "min|minute" }, { AB_DIM_TIME, "h", "h|hr|hour" },
+	{ AB_DIM_TEMP, "C", "c|celsius|celcius|celsuis|centigrade" }, { AB_DIM_TEMP, "F", "f|fahrenheit|farenheit|fahrenheight|farenheight" }, { AB_DIM_TEMP, "K", "k|kelvin" },
+	{ AB_DIM_TEMP_DIFF, "K", "k|kelvin" }, { AB_DIM_TEMP_DIFF, "C", "c|celsius|celcius" }, { AB_DIM_TEMP_DIFF, "F", "f|fahrenheit|farenheit" },
+	{ AB_DIM_TIME, "s", "s|sec|second" }, { AB_DIM_TIME, "min", "min|minute|minuite|minut" }, { AB_DIM_TIME, "h", "h|hr|hour" },
 	{ AB_DIM_TIME, "d", "d|day" }, { AB_DIM_TIME, "wk", "wk|w|week" }, { AB_DIM_TIME, "mo", "mo|mth|month" },
 	{ AB_DIM_TIME, "y", "y|yr|year" },
 	{ AB_DIM_PRESSURE, "kPa", "kpa" }, { AB_DIM_PRESSURE, "bar", "bar" }, { AB_DIM_PRESSURE, "mbar", "mbar|millibar" },
@@ -37,7 +37,7 @@ static const struct { enum ab_dim dim; const char *unit, *said; } units[] = {
 	{ AB_DIM_CELLS, "Gcells", "gcell|billion cell|billion" }, { AB_DIM_CELLS, "Mcells", "mcell|million cell|million" },
 	{ AB_DIM_BITTERNESS, "IBU", "ibu|ebu" }, { AB_DIM_PH, "pH", "ph" },
 	{ AB_DIM_AREA, "m2", "m2" }, { AB_DIM_AREA, "cm2", "cm2" }, { AB_DIM_AREA, "ft2", "ft2" },
-	{ AB_DIM_PACKS, "packs", "pack|packet|sachet|pouch|pouche|vial|bag" },
+	{ AB_DIM_PACKS, "packs", "pack|package|packet|paket|sachet|pouch|pouche|vial|bag" },
 };
 
 static const char *const usual[AB_DIM_MAX_] = {
@@ -55,7 +55,7 @@ const char *ab_dim_usual(enum ab_dim dim)
 /* Past "degrees", "deg." and the signs for them, of which keyboards have two; the same when there is none. */
 static const char *past_degrees(const char *text)
 {
-	static const char *const words[] = { "degrees", "degree", "degs", "deg", "\xC2\xB0", "\xC2\xBA", "\xCB\x9A" };
+	static const char *const words[] = { "degrees", "degree", "degress", "degres", "degre", "deegrees", "degs", "deg", "grad", "\xC2\xB0", "\xC2\xBA", "\xCB\x9A" };
 
 	for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
 		size_t len = strlen(words[i]);
@@ -124,7 +124,8 @@ const char *ab_number_spelled(const char *word)
 	static const char *const words[][2] = { { "a", "1" }, { "an", "1" }, { "one", "1" }, { "two", "2" },
 		{ "couple", "2" }, { "three", "3" }, { "four", "4" }, { "five", "5" }, { "six", "6" }, { "seven", "7" },
 		{ "eight", "8" }, { "nine", "9" }, { "ten", "10" }, { "eleven", "11" }, { "twelve", "12" },
-		{ "twenty", "20" }, { "half", "0.5" }, { "zero", "0" }, { "last", "1" } };
+		{ "fifteen", "15" }, { "twenty", "20" }, { "thirty", "30" }, { "forty", "40" }, { "fortyfive", "45" }, { "forty-five", "45" },
+		{ "sixty", "60" }, { "ninety", "90" }, { "half", "0.5" }, { "zero", "0" }, { "last", "1" } };
 
 	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
 		if (strcmp(word, words[i][0]) == 0)
@@ -159,4 +160,40 @@ bool ab_number_typed(const char *text, char *to, size_t size, const char **rest,
 	}
 	*rest = text + n;
 	return true;
+}
+
+static char small(char c)
+{
+	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+/* How many letters are alike from the start on. */
+static size_t alike(const char *a, const char *b)
+{
+	size_t n = 0;
+
+	while (a[n] != '\0' && small(a[n]) == small(b[n]))
+		n++;
+	return n;
+}
+
+static bool same_rest(const char *a, const char *b)
+{
+	size_t n = alike(a, b);
+
+	return a[n] == '\0' && b[n] == '\0';
+}
+
+bool ab_is_slip(const char *typed, const char *meant)
+{
+	enum { SHORTEST = 5 };
+	size_t n = alike(typed, meant), a = strlen(typed), b = strlen(meant);
+
+	if (n == 0 || (a < b ? a : b) < SHORTEST - 1 || (a > b ? a : b) < SHORTEST || (a == b && typed[n] == '\0'))
+		return false;
+	if (a + 1 == b)
+		return same_rest(typed + n, meant + n + 1);
+	if (a == b + 1)
+		return same_rest(typed + n + 1, meant + n);
+	return a == b && small(typed[n]) == small(meant[n + 1]) && small(typed[n + 1]) == small(meant[n]) && same_rest(typed + n + 2, meant + n + 2);
 }

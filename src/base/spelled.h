@@ -26,4 +26,9 @@ const char *ab_dim_usual(enum ab_dim dim);
  * point; doubt: it may as well part thousands ("1,500"). False when text begins with none, or it does not fit. */
 bool ab_number_typed(const char *text, char *to, size_t size, const char **rest, bool *doubt);
 
+/* Is typed a slip of the hand for meant that can hardly be another word: one letter missing, one too many, or two that changed
+ * places, in a word of five letters and more, of which the first is right? Another letter in the place of one ("cooked" for
+ * "cooled") is none: that may well be meant. Case does not count. */
+bool ab_is_slip(const char *typed, const char *meant);
+
 #endif

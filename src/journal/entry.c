@@ -25,7 +25,7 @@ static enum ab_status misunderstood(const struct sentence *s, struct ab_diag *di
 }
 
 /* Words before what happened that say nothing of it: "we added", "it is". */
-static const char opening[] = "i we the my our just have has had now then and so also it it's its is was a an of in did added add threw got put took made some";
+static const char opening[] = "i we the my our just have has had now then and so also it it's its is was a an of in did added add threw got put took made some used still again";
 
 /* Past when it happened and what says nothing, to the lead. NULL when there is none, and s->at is where it would be. */
 static const struct entry_row *find_lead(struct sentence *s, size_t *n, const char **why)
@@ -167,16 +167,45 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 	since_pitched(s, at);
 	if (s->part[0].any || !row->need)
 		return AB_OK;
-	const char *words = entry_words_of(s);
-	return words == NULL ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : ab_fail(diag, AB_EUSAGE, NULL, 0,
-	    "nothing is said about %s; write it like \"%s\"%s", row->title, row->example, words);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s", row->title, row->example);
 }
 
-/* One sentence; next: what stands behind it, or NULL. like: whose help, arena and trying. */
+static enum ab_status read_one(const char *words, const struct ab_when *at, const struct sentence *like,
+    struct ab_entry **out, const char **next, struct ab_diag *diag);
+
+/* The line once more, without the slip of the hand that it was not understood for; the echo says so. AB_EUSAGE: that is none,
+ * or not all; diag is as it was. */
+static enum ab_status read_mended(const struct sentence *s, const struct ab_when *at, struct ab_entry **out, const char **next, struct ab_diag *diag)
+{
+	enum { MOST = 3 };
+	struct ab_entry_help help = s->help != NULL ? *s->help : (struct ab_entry_help){ 0 };
+	const struct sentence like = { .arena = s->arena, .help = s->help != NULL ? &help : NULL, .mends = s->mends + 1 };
+	const char *as, *line = NULL;
+	struct ab_diag why;
+	enum ab_status st = s->trying || s->mends == MOST ? AB_OK : entry_mended(s, &as, &line);
+
+	/* What else it may be is offered of the line as it was said. */
+	help.doubt = NULL;
+	ab_diag_init(&why);
+	if (st == AB_OK)
+		st = line == NULL ? AB_EUSAGE : read_one(line, at, &like, out, next, &why);
+	if (st != AB_OK && st != AB_ENOMEM)
+		return AB_EUSAGE;
+	if (st == AB_OK) {
+		(*out)->echo = ab_arena_printf(s->arena, "%s (\"%.40s\" read as \"%s\")", (*out)->echo, s->word[s->at], as);
+		st = (*out)->echo != NULL ? AB_OK : AB_ENOMEM;
+	}
+	if (st == AB_OK && s->help != NULL && s->help->doubt != NULL)
+		s->help->doubt->n = 0;
+	ab_diag_init(diag);
+	return st == AB_OK ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+}
+
+/* One sentence; next: what stands behind it, or NULL. like: whose help, arena, trying and mends. */
 static enum ab_status read_one(const char *words, const struct ab_when *at, const struct sentence *like,
     struct ab_entry **out, const char **next, struct ab_diag *diag)
 {
-	struct sentence s = { .arena = like->arena, .help = like->help, .trying = like->trying };
+	struct sentence s = { .arena = like->arena, .help = like->help, .trying = like->trying, .mends = like->mends };
 	const char *content = NULL, *instead = NULL;
 	enum ab_status st;
 
@@ -189,6 +218,8 @@ static enum ab_status read_one(const char *words, const struct ab_when *at, cons
 		st = read_one(instead, s.when.known ? &s.when : at, like, out, next, diag);
 	else if (st == AB_OK)
 		st = entry_finish(&s, at, content, out, diag);
+	if (st == AB_EUSAGE)
+		st = read_mended(&s, at, out, next, diag);
 	for (size_t i = 0; i < ENTRY_PARTS; i++)
 		ab_str_clear(&s.part[i].xml);
 	ab_str_clear(&s.echo);

@@ -118,8 +118,8 @@ static const char *no_unit(const struct sentence *s, struct lone *l, const struc
 	const char *shown = degrees ? entry_joined(s, l->at, 2) : l->shown;
 	if (shown == NULL)
 		return NULL;
-	return ab_arena_printf(s->arena, "\"%s\" has no unit that tells what it is; write it like %s (units: %s)", shown,
-	    ways[0] != '\0' ? ways : s->part[0].row->example, units);
+	return ab_arena_printf(s->arena, "\"%s\" has no unit that tells what it is; write it like %s%s%s%s", shown,
+	    ways[0] != '\0' ? ways : s->part[0].row->example, n > 1 ? "" : " (units: ", n > 1 ? "" : units, n > 1 ? "" : ")");
 }
 
 /* "1,500" is one and a half here and fifteen hundred there. */
@@ -147,13 +147,15 @@ static const char *wrong_unit(const struct sentence *s, const struct lone *l, co
 	const char *shown = *l->tail != '\0' || l->at + 1 >= s->n ? l->shown : entry_joined(s, l->at, 2);
 
 	for (size_t i = 0; i < n; i++) {
-		const char *text = ab_arena_printf(s->arena, "%s (%s)", ab_dim_name(slots[i].slot->dim), ab_dim_units(slots[i].slot->dim));
+		const char *text = n > 1 ? ab_dim_name(slots[i].slot->dim)
+		    : ab_arena_printf(s->arena, "%s (%s)", ab_dim_name(slots[i].slot->dim), ab_dim_units(slots[i].slot->dim));
 		if (text == NULL)
 			return NULL;
-		add(what, " or ", text);
+		if (strstr(what, text) == NULL)
+			add(what, " or ", text);
 	}
-	return shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" has no place in a line about %s: what may stand there is %s; "
-	    "write it like \"%s\"", shown, s->part[0].row->title, what, s->part[0].row->example);
+	return shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" has no place in a line about %s; %s may have. Example: %s", shown,
+	    s->part[0].row->title, what, s->part[0].row->example);
 }
 
 /* Does a unit of any kind stand behind the number? */
@@ -219,32 +221,22 @@ static bool lacks_class(const struct sentence *s)
 static const char *no_class(const struct sentence *s)
 {
 	struct lone l = { .at = s->at, .n = 1 };
-	const char *list = "", *way;
-	size_t i;
+	const char *first = NULL, *way;
 
 	while (s->at + l.n < s->n && !is_taken(s, s->at + l.n) &&
 	    !entry_is_filler(s->part[0].row->fillers, s->word[s->at + l.n]))
 		l.n++;
-	for (i = 0; list != NULL && (way = s->help->choice(s->help->ctx, "class", i)) != NULL; i++) {
-		list = ab_arena_printf(s->arena, "%s%s%s", list, i > 0 ? ", " : "", way);
-		offer(s, instead(s, &l, way));
+	for (size_t i = 0; (way = s->help->choice(s->help->ctx, "class", i)) != NULL; i++) {
+		const char *line = instead(s, &l, way);
+		if (line == NULL)
+			return NULL;
+		first = first != NULL ? first : line;
+		offer(s, line);
 	}
 	const char *shown = entry_joined(s, l.at, l.n);
-	return list == NULL || shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is no class of yeast, and has no other place in a "
-	    "line about %s. The classes are %s: write the one that fits, and a name on the packet as \"note ...\"",
-	    shown, s->part[0].row->title, list);
-}
-
-const char *entry_words_of(const struct sentence *s)
-{
-	const struct entry_slot *slot = s->part[0].row->slots;
-	const char *list = "";
-
-	while (slot->kind != ENTRY_NONE && (slot->kind != ENTRY_WORD || s->part[0].used[slot - s->part[0].row->slots]))
-		slot++;
-	for (size_t i = 0; list != NULL && slot->kind == ENTRY_WORD && slot->words[i] != NULL; i++)
-		list = ab_arena_printf(s->arena, "%s%s%s", list, i == 0 ? "" : ", ", slot->words[i]);
-	return list == NULL || *list == '\0' ? list : ab_arena_printf(s->arena, " (%s: %s)", slot->attr, list);
+	return shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is no class of yeast, and has no place in a line about %s. Example: %s (a name on "
+	    "the packet goes into a note; \"afterboil rules list yeasts\" lists the classes)", shown, s->part[0].row->title,
+	    first != NULL ? first : s->part[0].row->example);
 }
 
 /* The line with another word in that place. */
@@ -295,7 +287,6 @@ const char *entry_doubt(const struct sentence *s)
 		return slip(s, at, way);
 	if (st == AB_ENOMEM)
 		return NULL;
-	const char *words = entry_words_of(s);
-	return words == NULL ? NULL : ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s; write it like \"%s\", or as \"note ...\"%s",
-	    word, s->part[0].row->title, s->part[0].row->example, words);
+	return ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s%s%s%s. Example: %s", word, s->part[0].row->title,
+	    near != NULL ? "; nearest is \"" : "", near != NULL ? near : "", near != NULL ? "\"" : "", s->part[0].row->example);
 }

@@ -14,7 +14,7 @@
 #include "base/spelled.h"
 #include "base/str.h"
 
-enum { LIST = 700, NAMES = 400, WORD = 40, LETTERS = 3 };
+enum { NAMES = 400, WORD = 40, LETTERS = 3, CASE = 'a' ^ 'A' };
 
 const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t *n)
 {
@@ -34,17 +34,21 @@ const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t
 
 /* ---- slips of the hand ---- */
 
-/* Words that a mistyped one is compared with; copies, for they are parts of longer texts. */
-struct names { struct ab_arena *arena; const char *items[NAMES + 1]; size_t n; };
+/* Words that a mistyped one is compared with; copies, for they are parts of longer texts. first: only those that begin with
+ * one of these letters; NULL: all. */
+struct names { struct ab_arena *arena; const char *first; const char *items[NAMES + 1]; size_t n; bool bad; };
 
 static void add_name(struct names *to, const char *text, size_t len)
 {
-	bool plain = len > LETTERS && memchr(text, ' ', len) == NULL;
+	bool plain = len > LETTERS && memchr(text, ' ', len) == NULL && (to->first == NULL || strchr(to->first, *text) != NULL);
 
 	for (size_t i = 0; plain && i < to->n; i++)
 		plain = strlen(to->items[i]) != len || strncmp(to->items[i], text, len) != 0;
-	if (plain && to->n < NAMES && (to->items[to->n] = ab_arena_strndup(to->arena, text, len)) != NULL)
-		to->n++;
+	if (!plain || to->n == NAMES)
+		return;
+	to->items[to->n] = ab_arena_strndup(to->arena, text, len);
+	to->bad = to->bad || to->items[to->n] == NULL;
+	to->n += to->items[to->n] != NULL;
 }
 
 static void add_phrases(struct names *to, const char *phrases)
@@ -80,6 +84,44 @@ const char *entry_near(const struct sentence *s, size_t at)
 	return near != NULL && ab_word_cmp(near, s->word[at]) != 0 ? near : NULL;
 }
 
+/* The one name that the word is a slip of the hand for; NULL when there is none, or more than one. */
+static const char *only_slip(const char *word, const struct names *names)
+{
+	const char *found = NULL;
+
+	for (size_t i = 0; i < names->n; i++) {
+		if (ab_word_cmp(word, names->items[i]) == 0)
+			return NULL;
+		if (!ab_is_slip(word, names->items[i]))
+			continue;
+		if (found != NULL)
+			return NULL;
+		found = names->items[i];
+	}
+	return found;
+}
+
+enum ab_status entry_mended(const struct sentence *s, const char **as, const char **line)
+{
+	const char *word = s->at < s->n ? s->word[s->at] : "";
+	const char first[] = { *word, (char)(*word ^ CASE), '\0' };
+	struct names names = { .arena = s->arena, .first = first };
+
+	*line = NULL;
+	if (strlen(word) <= LETTERS)
+		return AB_OK;
+	for (size_t i = 0; s->n_parts == 0 && i < n_entry_rows; i++)
+		add_phrases(&names, entry_rows[i].leads);
+	for (size_t p = 0; p < s->n_parts; p++)
+		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++)
+			add_slot(&names, &s->part[p].row->slots[i]);
+	*as = only_slip(word, &names);
+	if (*as != NULL)
+		*line = ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[s->at] - s->said), s->said, *as, s->at + 1 < s->n ? " " : "",
+		    s->at + 1 < s->n ? s->raw[s->at + 1] : "");
+	return names.bad || (*as != NULL && *line == NULL) ? AB_ENOMEM : AB_OK;
+}
+
 /* ---- what it may be about ---- */
 
 /* The dimensions of the first quantity in the sentence, as bits. */
@@ -96,14 +138,16 @@ static unsigned dims_said(const struct sentence *s)
 	return dims;
 }
 
-static bool has_noun(const struct sentence *s, const struct entry_row *row)
+/* How many words the longest of the row's nouns that stand there has; 0: none does. */
+static size_t noun_of(const struct sentence *s, const struct entry_row *row)
 {
+	size_t most = 0, n;
 	bool empty;
 
 	for (size_t at = s->at; row->nouns[0] != '\0' && at < s->n; at++)
-		if (entry_one_of(s, at, row->nouns, &empty) > 0)
-			return true;
-	return false;
+		if ((n = entry_one_of(s, at, row->nouns, &empty)) > most)
+			most = n;
+	return most;
 }
 
 /* Adds the line to those that are understood. */
@@ -119,17 +163,17 @@ static enum ab_status try_line(const struct sentence *s, const char *line, const
 size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 {
 	unsigned dims = dims_said(s);
-	bool nouns = false, sight = false;
-	size_t n = 0;
+	bool sight = false;
+	size_t n = 0, longest = 0;
 	enum ab_status st = AB_OK;
 
 	if (s->at >= s->n)
 		return 0;
 	for (size_t i = 0; i < n_entry_rows; i++)
-		nouns = nouns || has_noun(s, &entry_rows[i]);
+		longest = noun_of(s, &entry_rows[i]) > longest ? noun_of(s, &entry_rows[i]) : longest;
 	for (size_t i = 0; st == AB_OK && i < n_entry_rows && n + 1 < AB_ENTRY_WAYS; i++) {
 		const struct entry_row *row = &entry_rows[i];
-		bool may = nouns ? has_noun(s, row) : (row->bare & dims) != 0;
+		bool may = longest > 0 ? noun_of(s, row) == longest : (row->bare & dims) != 0;
 		size_t before = n;
 		if (may)
 			st = try_line(s, ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[s->at]), ways, &n);
@@ -176,8 +220,9 @@ static void leave_out(struct names *names, const char *item)
 	names->items[names->n] = NULL;
 }
 
-/* The leads that the first word may be a slip for: those with which all of the line is understood. */
-static size_t near_leads(const struct sentence *s, const char *lines[AB_ENTRY_WAYS])
+/* The leads that the first word may be a slip for: those with which all of the line is understood. nearest: understood or not;
+ * NULL when it is near none. */
+static size_t near_leads(const struct sentence *s, const char *lines[AB_ENTRY_WAYS], const char **nearest)
 {
 	enum { TRIES = 4 };
 	struct names names = { .arena = s->arena };
@@ -187,9 +232,11 @@ static size_t near_leads(const struct sentence *s, const char *lines[AB_ENTRY_WA
 	for (size_t i = 0; s->at < s->n && i < n_entry_rows; i++)
 		add_phrases(&names, entry_rows[i].leads);
 	names.items[names.n] = NULL;
+	*nearest = NULL;
 	for (int i = 0; i < TRIES && s->at < s->n && (near = near_name(s->word[s->at], &names)) != NULL; i++) {
 		if (try_line(s, ab_arena_printf(s->arena, "%s%s%s", near, *rest != '\0' ? " " : "", rest), lines, &n) != AB_OK)
 			return ENTRY_NOMEM;
+		*nearest = i == 0 ? near : *nearest;
 		leave_out(&names, near);
 	}
 	return n;
@@ -209,9 +256,8 @@ static const char *listed(const struct sentence *s, const char *const *ways, siz
 
 const char *entry_no_lead(const struct sentence *s)
 {
-	const char *ways[AB_ENTRY_WAYS], *list;
-	char leads[LIST] = "";
-	size_t n = entry_ways(s, ways), used = 0;
+	const char *ways[AB_ENTRY_WAYS], *list, *near;
+	size_t n = entry_ways(s, ways);
 
 	if (n == ENTRY_NOMEM)
 		return NULL;
@@ -219,19 +265,17 @@ const char *entry_no_lead(const struct sentence *s)
 		list = listed(s, ways, n);
 		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" may be about more than one thing; write %s", s->raw[s->at], list);
 	}
-	n = near_leads(s, ways);
+	n = near_leads(s, ways, &near);
 	if (n == ENTRY_NOMEM)
 		return NULL;
 	if (n > 0) {
 		list = listed(s, ways, n);
 		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged; did you mean %s?", s->word[s->at], list);
 	}
+	const char *word = s->at < s->n ? s->word[s->at] : "";
 	if (s->at < s->n)
 		offer(s, ab_arena_printf(s->arena, "note %s", s->raw[s->at]));
-	for (size_t i = 0; i < n_entry_rows && used + WORD < sizeof leads; i++) {
-		snprintf(leads + used, sizeof leads - used, "%s%.*s", i > 0 ? ", " : "", (int)strcspn(entry_rows[i].leads, "|"), entry_rows[i].leads);
-		used = strlen(leads);
-	}
-	return ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged; write \"note %.60s\" to keep it in your own words, or begin with one "
-	    "of: %s", s->at < s->n ? s->word[s->at] : "", s->at < s->n ? s->raw[s->at] : "...", leads);
+	return ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged%s%s%s. Example: note %.60s (kept in your own words; \"afterboil log\" "
+	    "lists all that can be logged)", word, near != NULL ? "; nearest is \"" : "", near != NULL ? near : "", near != NULL ? "\"" : "",
+	    s->at < s->n ? s->raw[s->at] : "...");
 }

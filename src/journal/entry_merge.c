@@ -126,18 +126,33 @@ static enum ab_status beside(struct merging *m, const struct ab_entry *e, struct
 	return ab_str_ok(&m->now) ? AB_OK : nomem(diag);
 }
 
+/* "yeast 3 months old", "rehydrated the yeast": how it was, and nothing of what or how much. */
+static bool only_describes(const struct ab_entry *e)
+{
+	static const char *const how[] = { "age", "kept", "rehydrated", "nutrient", "starter", "generation", NULL };
+
+	for (size_t i = 0; i < e->n_said; i++) {
+		size_t k = 0;
+		while (how[k] != NULL && !is_attr(&e->said[i], how[k]))
+			k++;
+		if (how[k] == NULL)
+			return false;
+	}
+	return e->n_said > 0;
+}
+
 /* Another class is another yeast. Told in a line of its own, yeast may have gone in besides: only the class that was not
- * told yet makes it the same one. */
+ * told yet, or how the yeast was, makes it the same one. */
 static bool is_one_yeast(const struct merging *m, const struct ab_entry *e, const struct ab_batch *b, bool alone)
 {
-	bool class = false, same = true;
+	bool class = alone && only_describes(e), same = true, describes = class;
 
 	for (size_t i = 0; b->yeasts.n == 1 && i < e->n_said; i++) {
 		char value[VALUE];
 		told(m, &e->said[i], value);
 		bool differs = value[0] != '\0' && !is_same(e->said[i].target + 1, value, e->said[i].value);
 		class = class || (is_attr(&e->said[i], "class") && value[0] == '\0');
-		same = same && !(differs && (alone || is_attr(&e->said[i], "class")));
+		same = same && (describes || !(differs && (alone || is_attr(&e->said[i], "class"))));
 	}
 	return b->yeasts.n == 1 && same && (class || !alone);
 }

@@ -16,26 +16,44 @@ enum { NUMBER = 32 };
 
 /* ---- quantities ---- */
 
-/* "degrees" alone are those of the brewer's units, where these are known. */
-static const char *unit_meant(const struct sentence *s, enum ab_dim dim, const char *said)
+/* The number at a word, in digits: how many words it takes, and what of the last of them is left for a unit. */
+struct figure { char digits[NUMBER]; const char *tail; size_t n; bool spelled, doubt; };
+
+/* The scale in which a temperature is what the slot usually is, where it is only one: "mash 66" is none of Fahrenheit. The
+ * brewer's own, where it is known; NULL when neither tells. */
+static const char *scale_of(const struct sentence *s, const struct entry_slot *slot, double x)
 {
-	const char *unit = ab_unit_spelled(dim, said);
+	bool ranged = slot->lo < slot->hi, us = s->help != NULL && s->help->units == 2;
+	bool c = ranged && x >= slot->lo && x <= slot->hi, f = ranged && (x - 32) * 5 / 9 >= slot->lo && (x - 32) * 5 / 9 <= slot->hi;
+
+	if (s->help == NULL)
+		return NULL;
+	/* "wort 60" may be hot. */
+	if (s->help->units == 0)
+		return c && !f ? "C" : f && !c && strcmp(slot->attr, "wort") != 0 ? "F" : NULL;
+	return ranged && !(us ? f : c) ? NULL : us ? "F" : "C";
+}
+
+/* "degrees" alone are of the scale that is meant. */
+static const char *unit_meant(const struct sentence *s, const struct entry_slot *slot, const char *digits, const char *said)
+{
+	const char *unit = ab_unit_spelled(slot->dim, said);
 
 	if (unit == NULL || *unit != '\0')
 		return unit;
-	if (s->help == NULL || s->help->units == 0)
-		return NULL;
-	return s->help->units == 2 ? "F" : dim == AB_DIM_TEMP_DIFF ? "K" : "C";
+	unit = slot->dim != AB_DIM_TEMP_DIFF ? scale_of(s, slot, strtod(digits, NULL))
+	    : s->help == NULL || s->help->units == 0 ? NULL : s->help->units == 2 ? "F" : "K";
+	return unit;
 }
 
-/* The unit behind a number whose word has `tail` left over; *n words more are taken. NULL when none stands there. */
-static const char *unit_at(const struct sentence *s, enum ab_dim dim, size_t at, const char *tail, size_t *n)
+/* The unit at a word behind the figure, whose own word may have some of it left over; *n words more are taken. NULL when none stands there. */
+static const char *unit_at(const struct sentence *s, const struct entry_slot *slot, size_t at, const struct figure *f, size_t *n)
 {
 	for (*n = ENTRY_JOINED + 1; (*n)-- > 0;) {
 		const char *more = *n > 0 ? entry_joined(s, at, *n) : "";
-		const char *said = more == NULL ? NULL : *tail == '\0' ? more : *n == 0 ? tail
-		    : ab_arena_printf(s->arena, "%s %s", tail, more);
-		const char *unit = said == NULL || *said == '\0' ? NULL : unit_meant(s, dim, said);
+		const char *said = more == NULL ? NULL : *f->tail == '\0' ? more : *n == 0 ? f->tail
+		    : ab_arena_printf(s->arena, "%s %s", f->tail, more);
+		const char *unit = said == NULL || *said == '\0' ? NULL : unit_meant(s, slot, f->digits, said);
 		if (unit != NULL)
 			return unit;
 	}
@@ -122,9 +140,6 @@ bool entry_is_rough(const struct sentence *s, size_t at, size_t n)
 
 /* ---- one number ---- */
 
-/* The number at a word, in digits: how many words it takes, and what of the last of them is left for a unit. */
-struct figure { char digits[NUMBER]; const char *tail; size_t n; bool spelled, doubt; };
-
 static bool figure_at(const struct sentence *s, size_t at, struct figure *f)
 {
 	const char *spelled = at < s->n ? ab_number_spelled(s->word[at]) : NULL;
@@ -167,23 +182,19 @@ static bool is_only_reading(const struct sentence *s, const struct entry_slot *s
 	return true;
 }
 
-/* "wort 20" of a brewer who likes degrees Celsius: where it is usual so, and can be nothing else. */
+/* "wort 20": where it is usual so, and can be nothing else. */
 static const char *bare_temp(const struct sentence *s, const struct entry_slot *slot, size_t at, const char *digits)
 {
-	bool fahrenheit = s->help != NULL && s->help->units == 2, keyed = at > s->at;
+	bool keyed = at > s->at;
 	double x;
 
-	if (s->help == NULL || s->help->units == 0 || slot->lo == slot->hi || !plain_number(digits + (digits[0] == '-'), &x))
+	if (slot->lo == slot->hi || !plain_number(digits + (digits[0] == '-'), &x))
 		return NULL;
 	x = digits[0] == '-' ? -x : x;
 	/* "wort 1.020" is a gravity, and "pitched at 9" may be an hour. */
 	bool hour = keyed && ab_word_cmp(s->word[s->at], "at") == 0 && s->part[0].row->at != NULL && strcmp(s->part[0].row->at, "at") == 0 && x >= 1 && x <= 12 && strchr(digits, '.') == NULL;
-	if (bare_gravity(s, digits) != NULL || hour)
-		return NULL;
-	x = fahrenheit ? (x - 32) * 5 / 9 : x;
-	if (x < slot->lo || x > slot->hi || !is_only_reading(s, slot, s->at, keyed))
-		return NULL;
-	return ab_arena_printf(s->arena, "%s %s", digits, fahrenheit ? "F" : "C");
+	const char *scale = bare_gravity(s, digits) != NULL || hour || !is_only_reading(s, slot, s->at, keyed) ? NULL : scale_of(s, slot, x);
+	return scale != NULL ? ab_arena_printf(s->arena, "%s %s", digits, scale) : NULL;
 }
 
 /* One number and its unit. */
@@ -196,7 +207,7 @@ static size_t one(const struct sentence *s, const struct entry_slot *slot, size_
 	*value = NULL;
 	if (!figure_at(s, at, &f) || (f.doubt && dim != AB_DIM_GRAVITY))
 		return 0;
-	const char *unit = unit_at(s, dim, at + f.n, f.tail, &more);
+	const char *unit = unit_at(s, slot, at + f.n, &f, &more);
 	if (unit != NULL)
 		*value = ab_arena_printf(s->arena, "%s %s", f.digits, unit);
 	else if (*f.tail == '\0' && !f.spelled)

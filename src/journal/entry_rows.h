@@ -13,6 +13,7 @@
 enum entry_kind {
 	ENTRY_NONE,       /* ends the slots of a row */
 	ENTRY_QUANTITY,   /* of dim */
+	ENTRY_AGE,        /* of time: behind its little word, or before "old" */
 	ENTRY_NUMBER,     /* a bare whole number */
 	ENTRY_WORD,       /* of a list of the journal, or of those that aliases add */
 	ENTRY_BOILED,     /* how long a hop was boiled: a word of the list of hop uses */
@@ -41,7 +42,7 @@ enum { ENTRY_SLOTS = 12 };
  * least one slot. text: the rest is the element's content, not attributes. fillers: words to pass over here. inside:
  * "recipe" for a part of it. sets: attributes of what is there (the recipe, the batch). with: the element that such a
  * sentence may tell of as well. bare: the dimensions (1 << dim) of which a quantity may stand there without a lead.
- * nouns: words that show it is of this row where there is no lead. */
+ * nouns: words that show it is of this row where there is no lead; of several rows those with the longest. */
 struct entry_row {
 	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
 	bool once, need, text;

@@ -18,10 +18,18 @@ static size_t fits(const struct sentence *s, const struct entry_slot *slot, size
 		*value = slot->fixed;
 		return keyed ? key : 0;
 	}
-	if (keyed ? key == 0 : !empty)
+	if (keyed ? key == 0 : !empty && slot->kind != ENTRY_AGE)
 		return 0;
-	n = entry_value(s, slot, at + (keyed ? key : 0), value);
-	return n > 0 ? n + (keyed ? key : 0) : 0;
+	size_t from = at + (keyed ? key : 0);
+	n = entry_value(s, slot, from, value);
+	/* "kept in the fridge" */
+	for (size_t i = 0; i < 2 && n == 0 && keyed && slot->kind == ENTRY_WORD && from < s->n && entry_is_filler("in at on the a an my", s->word[from]); i++)
+		n = entry_value(s, slot, ++from, value);
+	if (n > 0 && slot->kind == ENTRY_AGE) {
+		bool old = entry_one_of(s, from + n, "old|of age", &empty) > 0;
+		n = old ? n + entry_one_of(s, from + n, "old|of age", &empty) : keyed ? n : 0;
+	}
+	return n > 0 ? from + n - at : 0;
 }
 
 void entry_put(struct sentence *s, struct entry_part *part, const char *attr, const char *value)
@@ -59,12 +67,29 @@ static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, co
 		if (n == 0)
 			continue;
 		part->used[i] = part->any = true;
-		s->guess = s->guess || (slot->kind == ENTRY_QUANTITY && entry_is_rough(s, s->at, n));
+		s->guess = s->guess || ((slot->kind == ENTRY_QUANTITY || slot->kind == ENTRY_AGE) && entry_is_rough(s, s->at, n));
 		s->at += n;
 		if (slot->kind == ENTRY_REST)
 			*content = value;
 		entry_put(s, part, slot->kind == ENTRY_REST ? NULL : slot->attr, value);
 		return true;
+	}
+	return false;
+}
+
+/* "in the cellar, dark": told once more, and alike. */
+static bool take_again(struct sentence *s, const struct entry_part *part)
+{
+	for (size_t i = 0; i < ENTRY_SLOTS && part->row->slots[i].kind != ENTRY_NONE; i++) {
+		const struct entry_slot *slot = &part->row->slots[i];
+		const char *value = NULL;
+		size_t n = slot->kind != ENTRY_WORD && slot->kind != ENTRY_FIXED ? 0 : fits(s, slot, s->at, true, &value);
+		n = n > 0 || slot->kind != ENTRY_WORD ? n : fits(s, slot, s->at, false, &value);
+		for (size_t k = 0; n > 0 && k < part->n_sets; k++)
+			if (strcmp(strchr(part->sets[k].target, ' ') + 1, slot->attr) == 0 && strcmp(part->sets[k].value, value) == 0) {
+				s->at += n;
+				return true;
+			}
 	}
 	return false;
 }
@@ -75,6 +100,9 @@ bool entry_take(struct sentence *s, const char **content)
 		for (size_t p = 0; p < s->n_parts; p++)
 			if (take_for(s, &s->part[p], keyed, content))
 				return true;
+	for (size_t p = 0; p < s->n_parts; p++)
+		if (take_again(s, &s->part[p]))
+			return true;
 	return false;
 }
 

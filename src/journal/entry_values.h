@@ -25,6 +25,7 @@ struct sentence {
 	const char *raw[ENTRY_WORDS];       /* where each begins in what was said */
 	size_t n, at;
 	bool breath[ENTRY_WORDS];           /* a comma or the like stands before it */
+	int mends;                          /* slips of the hand put right so far */
 	bool trying;                        /* whether it is understood is all that is asked */
 	bool more, guess;                   /* more: it goes on beyond the last of these words */
 	struct ab_when when;                /* said in it; known = false: it was not */
@@ -82,11 +83,12 @@ size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS]);
 /* Why the sentence begins nothing, as entry_doubt. */
 const char *entry_no_lead(const struct sentence *s);
 
-/* " (fermenter, lid, ...)": the words of the list that the sentence still lacks; "" when it lacks none, NULL when memory is short. */
-const char *entry_words_of(const struct sentence *s);
-
 /* A word of the row that the one at `at` may be a slip of; NULL when there is none. */
 const char *entry_near(const struct sentence *s, size_t at);
+
+/* The line with the word at s->at, where it stopped being understood, put right: a slip for one word that could stand there
+ * and for no other (*as). NULL when it is none. AB_ENOMEM. */
+enum ab_status entry_mended(const struct sentence *s, const char **as, const char **line);
 
 /* Why nothing takes the word at s->at, with what would: a sentence ready for ab_fail, in the arena, and into
  * help->doubt the ways it can be meant. NULL when memory is short. */

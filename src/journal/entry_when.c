@@ -53,6 +53,28 @@ static bool clock_of(const char *word, double *seconds, int *half, bool *whole)
 	return minute < 60 && hour < 24;
 }
 
+/* "9 in the morning", "7 this evening": which half of the day it was; the words taken, of those that tell the day, too, none. */
+static size_t take_part_of_day(const struct sentence *s, size_t at, double seconds, int *half)
+{
+	size_t n;
+
+	/* "12 at night" is of which day? */
+	if (seconds < HOUR || seconds >= 13 * HOUR || (seconds >= 12 * HOUR && is(s, at, "at night", &n)))
+		return 0;
+	if (is(s, at, "in the morning|of the morning", &n))
+		*half = 1;
+	else if (is(s, at, "in the afternoon|in the evening", &n))
+		*half = 2;
+	else if (is(s, at, "at night", &n))
+		*half = seconds < 6 * HOUR ? 1 : 2;
+	else {
+		bool early = is(s, at, "this morning|yesterday morning", &n), late = is(s, at, "this afternoon|this evening|tonight|yesterday afternoon|yesterday evening", &n);
+		*half = early ? 1 : late ? 2 : 0;
+		return 0;
+	}
+	return n;
+}
+
 /* With "pm" or "h" in the word or behind it. */
 static size_t take_clock(const struct sentence *s, size_t at, struct moment *m)
 {
@@ -77,6 +99,8 @@ static size_t take_clock(const struct sentence *s, size_t at, struct moment *m)
 		n += more;
 	else if (half == 0 && is(s, at + 1, "o'clock", &more))
 		whole = true, n += more;
+	if (half == 0)
+		n += take_part_of_day(s, at + n, seconds, &half);
 	if (half == 0 && !whole)
 		return 0;
 	if (half > 0 && (seconds < HOUR || seconds >= 13 * HOUR))
@@ -218,7 +242,7 @@ size_t entry_when_at(const struct sentence *s, size_t at, struct ab_when *out, c
 	if (now == NULL || !now->known)
 		return 0;
 	for (;;) {
-		filler = is(s, at, "at|on", &n) ? n : 0;
+		filler = is(s, at, "at|on|since", &n) ? n : 0;
 		n = take_any(s, at, now, &m);
 		if (n == 0 && filler > 0 && (n = take_any(s, at + filler, now, &m)) > 0)
 			n += filler;

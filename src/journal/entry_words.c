@@ -109,7 +109,7 @@ bool entry_is_filler(const char *fillers, const char *word)
 bool entry_is_guess(const char *word)
 {
 	static const char *const guesses[] = { "about", "around", "roughly", "approximately", "approx", "approx.", "perhaps", "maybe",
-		"probably", "circa", "ca", "ca.", "~", NULL };
+		"probably", "circa", "ca", "ca.", "~", "almost", "nearly", NULL };
 
 	for (const char *const *w = guesses; *w != NULL; w++)
 		if (ab_word_cmp(word, *w) == 0)

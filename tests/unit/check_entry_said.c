@@ -186,7 +186,7 @@ END_TEST
 
 /* says: of the message; ways: how many lines are offered, each of which is understood. */
 static const struct { char units; const char *words, *says; size_t ways; } refused[] = {
-	{ '-', "room 20", "has no unit", 2 }, { 'u', "wort 20", "write it like \"wort 20 C\"", 1 }, { 'm', "wort 60", "\"wort 60 C\" or \"wort 60 F\"", 2 },
+	{ '-', "room 40", "has no unit", 2 }, { 'u', "wort 20", "write it like \"wort 20 C\"", 1 }, { 'm', "wort 60", "\"wort 60 C\" or \"wort 60 F\"", 2 },
 	{ 'm', "mash 66", "\"mash 66 C\" or \"mash 66 min\"", 2 }, { 'm', "carbonated at 5", "has no unit", 2 },
 	{ 'm', "wort 1.020", "\"1.020\" looks like a gravity", 2 }, { 'm', "room 1020", "looks like a gravity", 2 }, { 'm', "pitched at 9", "has no unit", 1 },
 	{ 'u', "served at 40", "write it like \"served at 40 F\" or \"served at 40 psi\"", 2 },
@@ -195,14 +195,14 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "took 50 min", "\"boiled 50 min\"", 4 }, { '-', "lid off", "\"boiled lid off\", \"opened lid off\" or \"note lid off\"", 3 },
 	{ '-', "110 g sugar", "more than one thing", 2 }, { '-', "honey 300 g", "more than one thing", 2 }, { '-', "cellar 15 C", "\"room cellar 15 C\", \"stored cellar 15 C\"", 3 },
 	{ '-', "foam", "\"first signs foam\" or \"note foam\"", 2 }, { '-', "bubbling", "or \"note bubbling\"", 2 }, { '-', "kraeusen", "\"first signs kraeusen\"", 2 },
-	{ '-', "high krausen", "note high krausen", 1 }, { '-', "no bubbles", "note no bubbles", 1 }, { '-', "spilled some", "write \"note spilled some\"", 1 },
-	{ '-', "gravitiy 1.012", "did you mean \"gravity 1.012\"?", 1 }, { '-', "wrot 19 C", "did you mean \"wort 19 C\"?", 1 }, { '-', "botled with 110 g sugar", "did you mean \"bottled with 110 g sugar\"?", 1 },
-	{ '-', "racked by sifon", "did you mean \"racked by siphon\"?", 1 }, { '-', "cleaned fermentor", "did you mean \"cleaned fermenter\"?", 1 },
-	{ '-', "cleaned", "(item: fermenter, lid", 0 }, { '-', "cleaned everything", "(item: fermenter, lid", 0 },
+	{ '-', "high krausen", "note high krausen", 1 }, { '-', "no bubbles", "note no bubbles", 1 }, { '-', "spilled some", "Example: note spilled some", 1 },
+	{ '-', "wrot 19 C", "did you mean \"wort 19 C\"?", 1 }, 
+	{ '-', "racked by sifon", "did you mean \"racked by siphon\"?", 1 },
+	{ '-', "cleaned", "Example: cleaned fermenter with percarbonate", 0 }, { '-', "cleaned everything", "\"everything\" has no place", 0 },
 	{ '-', "20:30 pitched", "of today is still to come; write \"yesterday 20:30 ...\"", 0 }, { '-', "last night pitched", "like \"2031-03-12 ...\"", 0 },
 	{ '-', "thursday wort 20 C", "like \"2031-03-06 ...\" or \"2031-03-13 21:00", 0 }, { '-', "25:00 pitched", "begins nothing", 1 }, { '-', "13 pm pitched", "begins nothing", 1 },
 	{ '-', "malt 4.2 kg pale, 0.3 kg plutonium", "has no place", 0 }, { '-', "bottled 40 x 0.5 l", "write how much beer there was", 0 },
-	{ '-', "bottled with 3/4 cup sugar", "has no place", 0 }, { '-', "wort 20 to 19 C", "has no unit", 0 }, { '-', "20 L", "begins nothing", 1 },
+	{ '-', "bottled with 3/4 cup sugar", "has no place", 0 }, { '-', "wort 20 to 19 C", "has no place", 0 }, { '-', "20 L", "begins nothing", 1 },
 	{ '-', "Porch pale note x", "begins nothing", 1 },
 };
 START_TEST(not_plain)

@@ -1,0 +1,247 @@
+/* check_entry_plain.c - whole sentences as people write them who never saw a list of what may be written: what is understood of
+ * each, and what of them is refused, for a wrong journal is worse than none
+ *
+ * The sentences were written down by readers of brewers' notes before anybody looked at the tables behind.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <afterboil/entry.h>
+
+#include <check.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <afterboil/journal.h>
+#include "base/alloc.h"
+#include "base/spelled.h"
+
+#define NOW "2031-03-13T19:30"
+#define PITCHED "2031-03-11T18:00"
+#define AT " at=\"" NOW "\""
+
+static struct ab_arena *arena;
+static struct ab_diag diag;
+static struct ab_entry *entry;
+static struct ab_entry_doubt doubt;
+
+static void setup(void)
+{
+	arena = ab_arena_new();
+	ck_assert_ptr_nonnull(arena);
+}
+
+static void teardown(void)
+{
+	ab_arena_free(arena);
+}
+
+static const char *plain_word(void *ctx, const char *attr, const char *said)
+{
+	(void)ctx;
+	return strcmp(attr, "class") == 0 && (strcmp(said, "US ale") == 0 || strcmp(said, "ale") == 0) ? "clean-ale" : NULL;
+}
+
+static const char *plain_choice(void *ctx, const char *attr, size_t i)
+{
+	(void)ctx;
+	return strcmp(attr, "class") == 0 && i == 0 ? "clean-ale" : NULL;
+}
+
+/* units: 'm' metric, 'u' US, '-' not known. */
+static enum ab_status say(char units, const char *words)
+{
+	struct ab_when now = { 0 }, pitched = { 0 };
+	char why[200];
+
+	ck_assert(ab_when_read(NOW, &now, why, sizeof why) && ab_when_read(PITCHED, &pitched, why, sizeof why));
+	const struct ab_entry_help help = { .units = units == 'm' ? 1 : units == 'u' ? 2 : 0, .now = &now, .pitched = &pitched, .word = plain_word,
+		.choice = plain_choice, .doubt = &doubt };
+	ab_diag_init(&diag);
+	return ab_entry_read(words, &now, &help, arena, &entry, &diag);
+}
+
+/* All that was understood, one element behind the other. */
+static void elements(char *to, size_t size)
+{
+	to[0] = '\0';
+	for (const struct ab_entry *e = entry; e != NULL; e = e->next)
+		for (const struct ab_entry *x = e; x != NULL; x = x->also) {
+			size_t used = strlen(to);
+			snprintf(to + used, size - used, "%s", x->element);
+		}
+}
+
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
+{
+	(void)d;
+	*(struct ab_batch **)ctx = batch;
+	return AB_OK;
+}
+
+static void journal_takes(const char *words)
+{
+	for (const struct ab_entry *e = entry; e != NULL; e = e->next)
+		for (const struct ab_entry *x = e; x != NULL; x = x->also) {
+			char text[2000];
+			struct ab_batch *batch = NULL;
+			snprintf(text, sizeof text, "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-01\">%s%s%s</batch>",
+			    x->inside != NULL ? "<recipe>" : "", x->element, x->inside != NULL ? "</recipe>" : "");
+			ab_diag_init(&diag);
+			ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, &batch, &diag) == AB_OK, "%s: %s", words, diag.text);
+		}
+}
+
+static const struct { char units; const char *words, *elements; } taken[] = {
+	/* ---- brew day ---- */
+	{ 'm', "mashed in at 67, rested 75 minutes", "<mash temp=\"67 C\" time=\"75 min\"/>" }, { '-', "mash 152F for 60 min", "<mash temp=\"152 F\" time=\"60 min\"/>" },
+	{ '-', "mashed at 66 degres for an hour", "<mash temp=\"66 C\" time=\"1 h\"/>" }, { '-', "mashed at 152 degrees for an hour", "<mash temp=\"152 F\" time=\"1 h\"/>" },
+	{ '-', "water straight from the tap, nothing added", "<water source=\"tap\" treatment=\"none\"/>" },
+	{ '-', "boiled an hour, lid half on", "<boil time=\"1 h\" lid=\"partly\"/>" }, { '-', "boiled for 70 min with the lid off", "<boil time=\"70 min\" lid=\"off\"/>" },
+	{ '-', "rolling boil one hour", "<boil vigour=\"rolling\" time=\"1 h\"/>" },
+	{ '-', "chilled in the bathtub for 1,5 h to 26 C", "<chill method=\"ice-bath\" to-pitch=\"1.5 h\" end-temp=\"26 C\"/>" },
+	{ '-', "chilled in sink with ice to 75F, took 40 minutes", "<chill method=\"ice-bath\" end-temp=\"75 F\" to-pitch=\"40 min\"/>" },
+	{ '-', "left it to cool over night", "<chill method=\"overnight-closed\"/>" }, { '-', "no chill", "<chill method=\"overnight-closed\"/>" },
+	{ '-', "orginal gravity 1,052", "<reading at=\"+0h\" gravity=\"1.052 SG\"/>" }, { '-', "OG was 1.050 at 20 degrees", "<reading at=\"+0h\" gravity=\"1.050 SG\" sample=\"20 C\"/>" },
+	{ '-', "got 21 liters into the fermenter", "<recipe volume=\"21 L\"/>" }, { '-', "5 gallons in the bucket", "<recipe volume=\"5 gal\"/>" },
+	{ '-', "topped up with 3 l of boiled water", "<water top-up=\"3 L\" top-up-boiled=\"yes\"/>" },
+	/* ---- yeast ---- */
+	{ 'u', "pitched 2 packs of US ale yeast at 68 F", "<pitch" AT " temp=\"68 F\"/><yeast packs=\"2\" class=\"clean-ale\"/>" },
+	{ 'm', "pitched 200 ml slurry from the last batch at 18 degrees", "<pitch" AT " temp=\"18 C\"/><yeast volume=\"200 mL\" form=\"slurry\"/>" },
+	{ 'm', "sprinkled a pack of dry yeast on top at 20", "<pitch" AT " temp=\"20 C\"/><yeast packs=\"1\" form=\"dry\"/>" },
+	{ '-', "yeast 3 months old", "<yeast age=\"3 mo\"/>" }, { '-', "yeast kept in fridge", "<yeast kept=\"cold\"/>" }, { '-', "yeast kept in the fridge", "<yeast kept=\"cold\"/>" },
+	{ '-', "yeast is six months old, from the fridge", "<yeast age=\"6 mo\" kept=\"cold\"/>" }, { '-', "rehydrated the yeast first", "<yeast rehydrated=\"yes\"/>" },
+	/* ---- it ferments ---- */
+	{ '-', "bubbling since 9 in the morning", "<lag first-signs=\"39 h\"/>" }, { '-', "first bubbles at 7 this morning", "<lag first-signs=\"37 h\"/>" },
+	{ '-', "first bubbles yesterday at 6 in the evening", "<lag first-signs=\"24 h\"/>" }, { '-', "foaming since yesterday 9 at night", "<lag first-signs=\"27 h\"/>" },
+	{ '-', "airlock started bubbling after 14 hours", "<lag first-signs=\"14 h\"/>" }, { '-', "lag was 18 hrs", "<lag first-signs=\"18 h\"/>" },
+	{ '-', "bucket at 23 C", "<reading" AT " wort=\"23 C\"/>" }, { 'u', "fermenter is at 68", "<reading" AT " wort=\"68 F\"/>" },
+	{ '-', "basement 64F", "<reading" AT " room=\"64 F\"/>" }, { 'm', "it's 25 degrees in the kitchen", "<reading" AT " room=\"25 C\"/>" },
+	{ '-', "room 20", "<reading" AT " room=\"20 C\"/>" }, { '-', "room 68", "<reading" AT " room=\"68 F\"/>" },
+	{ '-', "gravity 1016 again", "<reading" AT " gravity=\"1.016 SG\"/>" }, { '-', "gravity still 1,012", "<reading" AT " gravity=\"1.012 SG\"/>" },
+	{ '-', "gravity hasn't changed, 1.012", "<reading" AT " gravity=\"1.012 SG\"/>" }, { '-', "gravity down to 1.012", "<reading" AT " gravity=\"1.012 SG\"/>" },
+	{ '-', "hydrometer says 1,014", "<reading" AT " instrument=\"hydrometer\" gravity=\"1.014 SG\"/>" }, { '-', "still 1.012", "<reading" AT " gravity=\"1.012 SG\"/>" },
+	{ '-', "still fermenting, 1.018", "<reading" AT " gravity=\"1.018 SG\"/>" }, { '-', "gravitiy 1.012", "<reading" AT " gravity=\"1.012 SG\"/>" },
+	{ '-', "added 50 g of dry hops", "<dry-hop" AT " amount=\"50 g\"/>" },
+	/* ---- clean ---- */
+	{ '-', "rinsed the bucket", "<gear cleaned=\"water\" item=\"fermenter\"/>" }, { '-', "rinsed the bucket with tap water", "<gear cleaned=\"water\" item=\"fermenter\"/>" },
+	{ '-', "soaked bottles in oxi overnight", "<gear item=\"bottles\" cleaned=\"percarbonate\"/>" }, { '-', "cleaned the fermentor with hot water", "<gear item=\"fermenter\" cleaned=\"water\"/>" },
+	{ '-', "sanitised bucket with no rinse", "<gear item=\"fermenter\" rinse=\"none\"/>" }, { '-', "sanitzed the bottles in the oven", "<gear item=\"bottles\" sanitiser=\"heat\"/>" },
+	/* ---- packed ---- */
+	{ '-', "botled 19 litres with 120 gramms sugar", "<package" AT " into=\"bottles\" volume=\"19 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },
+	{ '-', "bottled 19 l with 120g normal white sugar", "<package" AT " into=\"bottles\" volume=\"19 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },
+	{ '-', "bottled 18,5 litres with 6 g/l table sugar in brown bottles", "<package" AT " into=\"bottles\" volume=\"18.5 L\" priming=\"111 g\" sugar=\"sucrose\" colour=\"brown\"/>" },
+	{ '-', "primed with 130g of sugar boiled in water", "<package priming=\"130 g\" sugar=\"sucrose\"/>" },
+	{ '-', "transfered to bottling bucket with a hose, bit of splashing", "<transfer" AT " how=\"siphon\" splashed=\"yes\"/>" },
+	{ '-', "racked to the bottling bucket without splashing", "<transfer" AT " splashed=\"no\"/>" }, { '-', "syphoned into another bucket", "<transfer" AT " how=\"siphon\"/>" },
+	{ '-', "kegged 19 l, purged 3 times with CO2", "<package" AT " into=\"keg\" volume=\"19 L\" purges=\"3\"/>" },
+	{ 'm', "put bottles in the cellar, dark, 17 degrees", "<store from=\"" NOW "\" light=\"dark\" temp=\"17 C\"/>" },
+	{ 'm', "put the bottles in a dark cupboard at 21 C", "<store from=\"" NOW "\" light=\"dark\" temp=\"21 C\"/>" },
+	{ '-', "bottles in the garage, about 15 C", "<store from=\"" NOW "\" temp=\"15 C\" guess=\"yes\"/>" }, { '-', "chilled the bottles at 4 degrees", "<store from=\"" NOW "\" temp=\"4 C\"/>" },
+	/* ---- slips of the hand, more than one ---- */
+	{ '-', "sanitzed the botltes with acid", "<gear item=\"bottles\" sanitiser=\"acid\"/>" }, { '-', "hops 30 g frozne", "<hop amount=\"30 g\" kept=\"frozen-sealed\"/>" },
+};
+
+START_TEST(taken_as_meant)
+{
+	char found[1000];
+
+	ck_assert_msg(say(taken[_i].units, taken[_i].words) == AB_OK, "%s: %s", taken[_i].words, diag.text);
+	elements(found, sizeof found);
+	ck_assert_msg(strcmp(found, taken[_i].elements) == 0, "%s\nwanted %s\nfound  %s", taken[_i].words, taken[_i].elements, found);
+	ck_assert_uint_eq(doubt.n, 0);
+	journal_takes(taken[_i].words);
+}
+END_TEST
+
+/* Near to what would be taken, and something else: nothing is written. */
+static const struct { char units; const char *words; } refused[] = {
+	{ 'm', "pitched 2 L wort" }, { '-', "gravity dropped 10 points" }, { '-', "gravity down 4 points" }, { '-', "cooked the wort for 60 min" }, { '-', "cracked the fermenter" },
+	{ '-', "no bubbles after two days" }, { '-', "pitched 1 pack, 3 hours after the boil" }, { '-', "bubbling" }, { '-', "fermenter at 1.012" }, { '-', "bottles in the oven at 120 C" },
+	{ '-', "rinsed the bottles with no rinse sanitizer" }, { '-', "rinsed the bottles with star stuff" }, { '-', "soaked the grain overnight" }, { '-', "opened 2 bottles" },
+	{ '-', "mash temp dropped to 63 at the end" }, { '-', "racked with very little splashing" }, { '-', "put 19 l in a 30 l bucket" }, { '-', "first bubbles at 12 at night" },
+	{ 'm', "mash 150 degrees" }, { '-', "bottled 36 x 0,5 l" }, { '-', "kegged it at 12 psi" }, { '-', "wasted 2 bottles" }, { '-', "yeast was 2 months past its date" }, { '-', "moved it to the warmer room, 22 C" },
+	{ '-', "krausen fell today" }, { '-', "served 3 bottles" },
+};
+
+START_TEST(refused_as_unclear)
+{
+	enum ab_status st = say(refused[_i].units, refused[_i].words);
+
+	ck_assert_msg(st == AB_EUSAGE, "%s: %s", refused[_i].words, st == AB_OK ? entry->element : diag.text);
+	ck_assert_ptr_null(entry);
+}
+END_TEST
+
+/* The first line of a refusal is short, and its example is taken as it stands, or begins with words that are. */
+START_TEST(refusals_are_short)
+{
+	say(refused[_i].units, refused[_i].words);
+	const char *end = strstr(diag.text, ". Example: ");
+	size_t words = 1;
+
+	for (const char *c = diag.text; *c != '\0' && c != end; c++)
+		words += *c == ' ';
+	ck_assert_msg(words <= 32, "%zu words: %s", words, diag.text);
+}
+END_TEST
+
+/* A slip that was put right is said. */
+START_TEST(mended_is_said)
+{
+	ck_assert_int_eq(say('-', "botled 19 litres"), AB_OK);
+	ck_assert_ptr_nonnull(strstr(entry->echo, "(\"botled\" read as \"bottled\")"));
+	ck_assert_int_eq(say('-', "bottled 19 litres"), AB_OK);
+	ck_assert_ptr_null(strstr(entry->echo, "read as"));
+}
+END_TEST
+
+static const struct { const char *typed, *meant; bool slip; } slips[] = {
+	{ "botled", "bottled", true }, { "bottlled", "bottled", true }, { "botlted", "bottled", true }, { "Botled", "bottled", true }, { "orginal", "original", true },
+	{ "bottled", "bottled", false }, { "cooked", "cooled", false }, { "cracked", "racked", false }, { "cold", "colds", true }, { "hot", "hott", false }, { "bottle", "bottled", true },
+	{ "", "bottled", false }, { "b", "bottled", false }, { "bottledxx", "bottled", false }, { "ebottled", "bottled", false }, { "obttled", "bottled", false },
+};
+
+START_TEST(slips_of_the_hand)
+{
+	ck_assert_msg(ab_is_slip(slips[_i].typed, slips[_i].meant) == slips[_i].slip, "%s for %s", slips[_i].typed, slips[_i].meant);
+}
+END_TEST
+
+START_TEST(short_of_memory)
+{
+	static const char *const lines[] = { "botled 19 litres with 120 gramms sugar", "bubbling since 9 in the morning", "yeast 3 months old, kept in fridge", "sanitzed the botltes with acid",
+		"it's 25 degrees in the kitchen", "no bubbles after two days" };
+
+	for (size_t k = 0; k < sizeof lines / sizeof *lines; k++) {
+		enum ab_status st = AB_ENOMEM, whole = say('m', lines[k]);
+		for (long i = 0; i < 4000 && st == AB_ENOMEM; i++) {
+			ab_alloc_fail_at(i);
+			st = say('m', lines[k]);
+			ab_alloc_fail_at(-1);
+			ck_assert_msg(st == whole || (st == AB_ENOMEM && entry == NULL), "%s: %ld: %d", lines[k], i, st);
+		}
+		ck_assert_int_eq(st, whole);
+	}
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("entry_plain");
+	TCase *t = tcase_create("entry_plain");
+	SRunner *sr = srunner_create(s);
+
+	tcase_add_checked_fixture(t, setup, teardown);
+	tcase_add_loop_test(t, taken_as_meant, 0, sizeof taken / sizeof *taken);
+	tcase_add_loop_test(t, refused_as_unclear, 0, sizeof refused / sizeof *refused);
+	tcase_add_loop_test(t, refusals_are_short, 0, sizeof refused / sizeof *refused);
+	tcase_add_loop_test(t, slips_of_the_hand, 0, sizeof slips / sizeof *slips);
+	tcase_add_test(t, mended_is_said);
+	tcase_add_test(t, short_of_memory);
+	suite_add_tcase(s, t);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_ENV);
+	int failed = srunner_ntests_failed(sr);
+	srunner_free(sr);
+	return failed > 0;
+}
