@@ -53,10 +53,13 @@ ok 'the newest are named' says err 'pale-15, pale-14'
 
 # not understood: nothing is written
 cp "$tmp/j/a.xml" "$tmp/before.xml"
-for words in 'wort' 'wort 20' 'wort 20 L' 'flew away' 'gravity 1.020 SG by telescope' 'bottled with love'; do
+for words in 'wort' 'wort 40' 'wort 20 L' 'flew away' 'gravity 1.020 SG by telescope' 'bottled with love'; do
 	run log 14 $words $at $in
 	ok "\"$words\": refused" same 2 "$status"
 done
+run log 14 spilled some on the floor $at $in
+ok 'a line that begins nothing: few words' says err '^afterboil: "spilled" begins nothing that can be logged; nearest is "chilled"$'
+ok 'and how it would be kept' says err '^  Example: note spilled some on the floor \(kept in your own words; "afterboil log" lists all that can be logged\)$'
 run log 14 pitched at 20 C $at $in
 ok 'a second pitching that differs: refused' same 3 "$status"
 ok 'says what was told and what is said' says err 'temp 18 C, and this says 20 C'
@@ -116,7 +119,8 @@ ok 'and is written' grep -q '<package' "$tmp/bomb/b.xml"
 cp "$tmp/bomb/b.xml" "$tmp/before.xml"
 run log bomb-1 yeast nosuch 11 g --in "$tmp/bomb" $small
 ok 'a class that the rules do not know is refused' same 2 "$status"
-ok 'those there are are named' says err '"nosuch" is no class of yeast.* The classes are [a-z, -]*: write'
+ok 'in few words' says err '^afterboil: "nosuch" is no class of yeast, and has no place in a line about yeast$'
+ok 'with an example in a line of its own, and where those there are are listed' says err '^  Example: yeast [a-z-]+ 11 g \(.*afterboil rules list yeasts'
 run log bomb-1 pitched 1 packet of nosuch --in "$tmp/bomb" $small
 ok 'with the pitching, too' says err '"nosuch" is no class of yeast'
 ok 'and nothing is written' cmp -s "$tmp/before.xml" "$tmp/bomb/b.xml"
@@ -184,9 +188,9 @@ ok 'of several things the one refused' same 3 "$status"
 ok 'is said, and what was written' says err 'what was said before temperature of the beer is written'
 run log 1 --undo $w
 run log 1 --undo $w
-run log 1 room 21 $w
+run log 1 room 40 $w
 ok 'a missing unit: refused' same 2 "$status"
-ok 'with the line mended' says err '"room 21 C" or "room 21 F" \(units: C, F, K\)'
+ok 'with the line mended' says err '"room 40 C" or "room 40 F" \(units: C, F, K\)'
 
 # how much beer: planned, or what came out
 run log 1 volume 19 L $w
@@ -218,9 +222,9 @@ python=/usr/bin/python3
 [ -x $python ] || python=python3
 if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
 	asked() { "$python" "$here/log_pty.py" "$@" >"$tmp/out" 2>"$tmp/err"; status=$?; }
-	asked '2' "$AFTERBOIL" log 1 room 50 $w
-	ok 'which unit is asked' says out '  2\) room 50 F'
-	ok 'and the answer written' says out 'w-1: temperature of the room: room 50 F'
+	asked '2' "$AFTERBOIL" log 1 room 40 $w
+	ok 'which unit is asked' says out '  2\) room 40 F'
+	ok 'and the answer written' says out 'w-1: temperature of the room: room 40 F'
 	asked '|' "$AFTERBOIL" log 1 gravity 12 $w
 	ok 'none of them: refused' same 2 "$status"
 	ok 'Plato or points was asked' says out '  1\) gravity 12 P'

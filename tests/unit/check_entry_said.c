@@ -196,7 +196,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "110 g sugar", "more than one thing", 2 }, { '-', "honey 300 g", "more than one thing", 2 }, { '-', "cellar 15 C", "\"room cellar 15 C\", \"stored cellar 15 C\"", 3 },
 	{ '-', "foam", "\"first signs foam\" or \"note foam\"", 2 }, { '-', "bubbling", "or \"note bubbling\"", 2 }, { '-', "kraeusen", "\"first signs kraeusen\"", 2 },
 	{ '-', "high krausen", "note high krausen", 1 }, { '-', "no bubbles", "note no bubbles", 1 }, { '-', "spilled some", "Example: note spilled some", 1 },
-	{ '-', "wrot 19 C", "did you mean \"wort 19 C\"?", 1 }, 
+	{ '-', "wrot 19 C", "did you mean \"wort 19 C\"?", 1 },
 	{ '-', "racked by sifon", "did you mean \"racked by siphon\"?", 1 },
 	{ '-', "cleaned", "Example: cleaned fermenter with percarbonate", 0 }, { '-', "cleaned everything", "\"everything\" has no place", 0 },
 	{ '-', "20:30 pitched", "of today is still to come; write \"yesterday 20:30 ...\"", 0 }, { '-', "last night pitched", "like \"2031-03-12 ...\"", 0 },
