@@ -11,6 +11,8 @@
 #include <string.h>
 #include <gsl/gsl_randist.h>
 
+#include <afterboil/together.h>
+
 /* Imagined batches behind a brewer's own chances: at 1.5 and a share of 0.1 half of all brewers never meet the cause in ten batches and one
  * in ten meets it every second time (estimate: faults of home brewers recur). */
 static const double SAME_BREWER = 1.5;
@@ -38,10 +40,11 @@ static bool bites(const struct ab_fact *fact, const struct ab_sets *sets)
 	return sets->mode == AB_SET_TO || (sets->mode == AB_SET_AT_MOST ? fact->value > sets->value : fact->value < sets->value);
 }
 
-/* The facts with the changes in force. What was reckoned from a moved fact is unknown afterwards. */
-static void facts_with(const struct loop_brewer *b, const unsigned char *has, struct ab_fact *facts)
+/* The facts with the changes in force; does any differ? What was reckoned from a moved fact is unknown afterwards. */
+static bool facts_with(const struct loop_brewer *b, const unsigned char *has, struct ab_fact *facts)
 {
 	const struct ab_knowledge *k = b->world->truth;
+	bool moved = false;
 
 	memcpy(facts, b->base, k->facts->n * sizeof *facts);
 	for (size_t u = 0; u < k->n_changes; u++)
@@ -52,7 +55,9 @@ static void facts_with(const struct loop_brewer *b, const unsigned char *has, st
 			facts[sets->slot].value = sets->value;
 			facts[sets->slot].guess = false;
 			ab_facts_outdate(facts, sets->slot);
+			moved = true;
 		}
+	return moved;
 }
 
 static bool looks_at(const struct ab_cause *c, int slot)
@@ -92,21 +97,32 @@ static double rated(const struct ab_change *change, size_t cause, const struct a
 	return share;
 }
 
+/* They hang on the facts before any change: once a brewer. */
+static void fill_rated(const struct loop_brewer *b)
+{
+	const struct ab_knowledge *k = b->world->truth;
+
+	for (size_t u = 0; u < k->n_changes; u++)
+		for (size_t c = 0; c < k->n_causes; c++)
+			if (!told_by_facts(b, &k->changes[u], &k->causes[c]))
+				b->rated[u * k->n_causes + c] = rated(&k->changes[u], c, b->base);
+}
+
 /* The hidden chances with these changes, into b->now; the facts with them, into b->facts. */
 static void reckon(const struct loop_brewer *b, const unsigned char *has)
 {
 	const struct ab_knowledge *k = b->world->truth;
+	const double *after = b->before;
 
-	facts_with(b, has, b->facts);
-	ab_alone(k, b->base, b->before);
-	ab_alone(k, b->facts, b->after);
-	for (size_t c = 0; c < k->n_causes; c++) {
-		double left = b->after[c] < b->before[c] ? fmax(b->after[c] / b->before[c], 1 - MOST) : 1;
-		for (size_t u = 0; u < k->n_changes; u++)
-			if (has[u] && !told_by_facts(b, &k->changes[u], &k->causes[c]))
-				left *= 1 - rated(&k->changes[u], c, b->base);
-		b->now[c] = b->chance[c] * left;
+	if (facts_with(b, has, b->facts)) {
+		ab_alone(k, b->facts, b->after);
+		after = b->after;
 	}
+	for (size_t c = 0; c < k->n_causes; c++)
+		b->now[c] = b->chance[c] * (after[c] < b->before[c] ? fmax(after[c] / b->before[c], 1 - MOST) : 1);
+	for (size_t u = 0; u < k->n_changes; u++)
+		for (size_t c = 0; has[u] && c < k->n_causes; c++)
+			b->now[c] *= 1 - b->rated[u * k->n_causes + c];
 }
 
 /* ---- the truth ---- */
@@ -155,7 +171,7 @@ double loop_load(const struct loop_brewer *b, const unsigned char *has)
 	for (size_t f = 0; f < k->n_faults; f++)
 		for (int g = 1; g < AB_GRADES; g++)
 			if (b->below[f * AB_GRADES + (size_t)g] < 1)
-				load += severity(k, b->base, f, g) * (1 - b->below[f * AB_GRADES + (size_t)g]);
+				load += b->heavy[f * AB_GRADES + (size_t)g] * (1 - b->below[f * AB_GRADES + (size_t)g]);
 	return load;
 }
 
@@ -168,12 +184,18 @@ struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_f
 	struct loop_brewer *b = room(arena, 1, sizeof *b);
 
 	*b = (struct loop_brewer){ .world = world, .base = base, .chance = room(arena, n, sizeof *b->chance),
-	    .has = room(arena, world->k->n_changes, 1), .cases = room(arena, world->batches, sizeof *b->cases), .scratch = scratch,
-	    .facts = room(arena, world->truth->facts->n, sizeof *b->facts), .now = room(arena, n, sizeof *b->now),
+	    .has = room(arena, world->k->n_changes, 1), .cases = room(arena, world->batches, sizeof *b->cases),
+	    .struck = room(arena, world->batches, sizeof *b->struck), .left = room(arena, world->batches, sizeof *b->left), .scratch = scratch,
+	    .rated = room(arena, world->k->n_changes * n, sizeof *b->rated),
+	    .heavy = room(arena, world->truth->n_faults * AB_GRADES, sizeof *b->heavy), .facts = room(arena, world->truth->facts->n, sizeof *b->facts), .now = room(arena, n, sizeof *b->now),
 	    .before = room(arena, n, sizeof *b->before), .after = room(arena, n, sizeof *b->after),
 	    .below = room(arena, world->truth->n_faults * AB_GRADES, sizeof *b->below), .rng = gsl_rng_alloc(gsl_rng_taus2), .arena = arena };
 	gsl_rng_set(b->rng, seed);
 	ab_alone(world->truth, base, b->before);
+	fill_rated(b);
+	for (size_t f = 0; f < world->truth->n_faults; f++)
+		for (int g = 1; g < AB_GRADES; g++)
+			b->heavy[f * AB_GRADES + (size_t)g] = severity(world->truth, base, f, g);
 	for (size_t c = 0; c < n; c++)
 		if (b->before[c] > 0 && b->before[c] < 1)
 			b->chance[c] = gsl_ran_beta(b->rng, SAME_BREWER * b->before[c], SAME_BREWER * (1 - b->before[c]));
@@ -218,11 +240,16 @@ static bool try_brew(struct loop_brewer *b, struct ab_case *c)
 {
 	const struct ab_knowledge *truth = b->world->truth;
 	bool *active = room(b->arena, truth->n_causes, sizeof *active);
+	double *left = room(b->arena, truth->n_causes, sizeof *left);
 	struct ab_diagnose_options options = { .scratch = b->scratch };
 	struct ab_diag diag;
 
-	for (size_t i = 0; i < truth->n_causes; i++)
+	for (size_t i = 0; i < truth->n_causes; i++) {
 		active[i] = gsl_rng_uniform(b->rng) < b->now[i];
+		left[i] = b->chance[i] > 0 ? b->now[i] / b->chance[i] : 1;
+	}
+	b->struck[b->n_cases] = active;
+	b->left[b->n_cases] = left;
 	struct brew *brew = brewers_taste(truth, b->facts, active, b->world->tasting, b->rng, b->arena);
 	c->facts = told(b);
 	c->evidence = (struct ab_evidence){ brew->finding, NULL, family_of(truth, c->facts) };
@@ -251,6 +278,29 @@ void loop_brew(struct loop_brewer *b)
 		reckon(b, b->has);
 	while (!try_brew(b, c));
 	b->cases[b->n_cases++] = c;
+}
+
+/* Beta before, a strike or none with each batch's share of the chance after: exact by a rule of more nodes than half the batches. */
+void loop_learned(const struct loop_brewer *b, double *mean)
+{
+	double at[AB_TOGETHER_RATES], weight[AB_TOGETHER_RATES];
+
+	for (size_t c = 0; c < b->world->truth->n_causes; c++) {
+		double p = b->before[c], all = 0, sum = 0;
+		mean[c] = 0;
+		if (!(p > 0 && p < 1))
+			continue;
+		if (!ab_beta_rule(SAME_BREWER * p, SAME_BREWER * (1 - p), AB_TOGETHER_RATES, at, weight))
+			loop_give_up("bounds", "out of memory");
+		for (size_t i = 0; i < AB_TOGETHER_RATES; i++) {
+			double likely = weight[i];
+			for (size_t t = 0; t < b->n_cases; t++)
+				likely *= b->struck[t][c] ? at[i] : 1 - at[i] * b->left[t][c];
+			all += likely;
+			sum += likely * at[i];
+		}
+		mean[c] = sum / all;
+	}
 }
 
 /* ---- changes ---- */

@@ -35,9 +35,13 @@ struct loop_brewer {
 	unsigned char *has;                      /* n_changes: in force */
 	double spent, minutes;
 	struct ab_case **cases; size_t n_cases;  /* what the program is told */
+	bool **struck; double **left;            /* n_cases x n_causes: was it there; what the changes in force left of its chance */
 	struct ab_list changes;                  /* struct ab_change_note: what began with the next batch */
 	const struct ab_advice *advice; size_t advised;   /* the program's, after so many batches */
+	unsigned char *aim; size_t aimed;        /* of a bound, the same */
 	struct ab_net_scratch *scratch;
+	double *rated;                           /* n_changes x n_causes: the share a change takes where no fact tells it */
+	double *heavy;                           /* n_faults x AB_GRADES: flaw load of each grade in this beer */
 	struct ab_fact *facts; double *now, *before, *after, *below;   /* room for reckoning */
 	gsl_rng *rng;
 	struct ab_arena *arena;
@@ -60,14 +64,20 @@ double loop_load(const struct loop_brewer *b, const unsigned char *has);
 
 /* What to begin with the next batch: a change that loop_may, or -1. */
 typedef int loop_policy(struct loop_brewer *b);
-struct loop_named { const char *name, *title; loop_policy *next; };
+struct loop_named { const char *name, *title; loop_policy *next; bool told_causes; };
 extern const struct loop_named loop_policies[];
 extern const size_t n_loop_policies;
+/* What bounds them: each knows what nobody can know at home. The first knows the truth and follows the oracle's plan. */
+extern const struct loop_named loop_bounds[];
+extern const size_t n_loop_bounds;
 
 /* afterboil's plan for what has been brewed, asked once a batch. */
 const struct ab_advice *loop_advice(struct loop_brewer *b);
 /* What it says to begin with of what may be begun; -1 = nothing. */
 int loop_ours(struct loop_brewer *b);
+
+/* The mean of the hidden chances for who knows the rules of the world, and of each batch which causes were there; mean: n_causes. */
+void loop_learned(const struct loop_brewer *b, double *mean);
 
 /* The oracle's set, given the truth: what is in force and how many changes more at most. plan: n_changes. */
 void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan);

@@ -181,12 +181,12 @@ static int cheapest(struct loop_brewer *b)
 }
 
 const struct loop_named loop_policies[] = {
-	{ "ours", "afterboil's plan", loop_ours },
-	{ "printed", "a printed table of faults and causes", printed },
-	{ "cheapest", "the cheapest thing said to help", cheapest },
-	{ "advised", "the order guides advise", advised },
-	{ "bought", "the order people buy in", bought },
-	{ "nothing", "no change at all", nothing },
+	{ "ours", "afterboil's plan", loop_ours, false },
+	{ "printed", "a printed table of faults and causes", printed, false },
+	{ "cheapest", "the cheapest thing said to help", cheapest, false },
+	{ "advised", "the order guides advise", advised, false },
+	{ "bought", "the order people buy in", bought, false },
+	{ "nothing", "no change at all", nothing, false },
 };
 const size_t n_loop_policies = sizeof loop_policies / sizeof *loop_policies;
 

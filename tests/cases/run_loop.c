@@ -2,8 +2,9 @@
  *
  * run_loop RULES-DIR BREWERS JOURNAL... Every brewer has the facts of one of the journals. Each policy meets the same brewers: same hidden
  * chances, own luck. After each batch one change or three may be begun. What counts is the true expected flaw load, which no
- * policy sees: nothing sampled is in it. Beside the policies stands an oracle that knows the truth. Prints tables; lines for programs
- * begin with "loop" or "ahead". Intervals: mean and twice its standard error over brewers.
+ * policy sees: nothing sampled is in it. Beside the policies stands an oracle that knows the truth, and bounds that know what nobody can
+ * know at home: they say where the rest is lost. Prints tables; lines for programs begin with "loop", "ahead", "bound" (by how much of what
+ * the oracle removes a bound is ahead of ours), "lost" or "said". Intervals: mean and twice its standard error over brewers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
@@ -13,7 +14,7 @@
 
 #include "loop.h"
 
-enum { BATCHES = 10, POLICIES = 16 };
+enum { BATCHES = 10, LATE = 6, POLICIES = 16 };
 
 struct sim { const char *name, *title; enum tasting tasting; struct shift shift; double hidden; size_t at_once; };
 static const struct sim sims[] = {
@@ -28,10 +29,16 @@ static const struct sim sims[] = {
 
 struct sum { double n, removed, squares, spent, batches[BATCHES + 1], changes, seconds; };
 
+/* Chances of a cause in the next batch, as the advice says them and as they are. */
+static const double said_to[] = { 0.01, 0.03, 0.1, 0.2, 0.3, 0.5, 1 };
+enum { SAID = sizeof said_to / sizeof *said_to };
+struct said { double n, said, so; };
+
 struct run {
 	struct loop_read read;
-	struct sum policy[POLICIES], oracle;
+	struct sum policy[POLICIES], oracle;      /* the policies, and behind them the bounds */
 	double before;
+	struct said said[SAID];
 	struct sum ahead[POLICIES];      /* removed: how much more of what the oracle removes ours took away than this one,
 	                                  * brewer by brewer: who brews worst does not decide alone */
 };
@@ -43,14 +50,34 @@ static void add(struct sum *sum, double removed)
 	sum->squares += removed * removed;
 }
 
-/* One brewer's ten batches under one policy; the true load taken away in the end. */
-static double follow(struct sum *sum, struct loop_brewer *b, loop_policy *next)
+static void hear(struct said *said, struct loop_brewer *b)
+{
+	const struct ab_advice *advice = loop_advice(b);
+
+	loop_load(b, NULL);
+	for (size_t i = 0; i < advice->n_recurrences; i++) {
+		const struct ab_recurrence *r = &advice->recurrences[i];
+		size_t at = 0;
+		if (b->world->truth->causes[r->cause].benign || !(b->before[r->cause] > 0))
+			continue;
+		while (at + 1 < SAID && r->p >= said_to[at])
+			at++;
+		said[at].n++;
+		said[at].said += r->p;
+		said[at].so += b->now[r->cause];
+	}
+}
+
+/* One brewer's ten batches under one policy; the true load taken away in the end. said: NULL = nothing is asked. */
+static double follow(struct sum *sum, struct loop_brewer *b, loop_policy *next, struct said *said)
 {
 	double before = loop_load(b, NULL), load = before;
 
 	sum->batches[0] += before;
 	for (size_t i = 1; i <= b->world->batches; i++) {
 		loop_brew(b);
+		if (said != NULL)
+			hear(said, b);
 		for (size_t j = 0; j < b->world->at_once; j++) {
 			int u = next(b);
 			if (u < 0)
@@ -83,23 +110,43 @@ static double follow_oracle(struct sum *sum, struct loop_brewer *b)
 	return removed;
 }
 
+static size_t n_all(void)
+{
+	return n_loop_policies + n_loop_bounds;
+}
+
+static const struct loop_named *named(size_t p)
+{
+	return p < n_loop_policies ? &loop_policies[p] : &loop_bounds[p - n_loop_policies];
+}
+
+static size_t bound(const char *name)
+{
+	for (size_t p = n_loop_policies; p < n_all(); p++)
+		if (strcmp(named(p)->name, name) == 0)
+			return p;
+	loop_give_up("no such bound", name);
+}
+
 /* All policies meet the same person; luck follows the seed and the course of events. */
-static void one_brewer(struct run *run, const struct loop_world *world, size_t i)
+static void one_brewer(struct run *run, const struct loop_world *of, size_t i)
 {
 	const struct ab_fact *facts = run->read.facts[i % run->read.n_facts];
 	unsigned long seed = 1000 + i;
 	double first = 0, best = 0;
 
-	for (size_t p = 0; p <= n_loop_policies; p++) {
+	for (size_t p = 0; p <= n_all(); p++) {
 		struct ab_arena *arena = ab_arena_new();
+		struct loop_world world = *of;
 		if (arena == NULL)
 			loop_give_up("brewer", "out of memory");
-		struct loop_brewer *b = loop_begin(world, facts, seed, run->read.scratch, arena);
+		world.told_causes = p > 0 && named(p - 1)->told_causes;
+		struct loop_brewer *b = loop_begin(&world, facts, seed, run->read.scratch, arena);
 		if (p == 0) {
 			run->before += loop_load(b, NULL);
 			best = follow_oracle(&run->oracle, b);
 		} else {
-			double removed = follow(&run->policy[p - 1], b, loop_policies[p - 1].next);
+			double removed = follow(&run->policy[p - 1], b, named(p - 1)->next, p == 1 ? run->said : NULL);
 			first = p == 1 ? removed : first;
 			if (best > 0)
 				add(&run->ahead[p - 1], (first - removed) / best);
@@ -120,7 +167,7 @@ static void print_sum(const char *world, const char *name, const char *title, co
 {
 	double mean = s->removed / s->n, share = s->removed / oracle->removed;
 
-	printf("  %-42s %6.3f +- %.3f  %5.1f %%  %6.1f  %5.1f  %8.2f\n", title, mean, two_errors(s->n, s->removed, s->squares), 100 * share,
+	printf("  %-46s %6.3f +- %.3f  %5.1f %%  %6.1f  %5.1f  %8.2f\n", title, mean, two_errors(s->n, s->removed, s->squares), 100 * share,
 	    s->spent / s->n, s->changes / s->n, s->spent > 0 ? 100 * s->removed / s->spent : INFINITY);
 	printf("loop\t%s\t%s\t%.0f\t%.6f\t%.6f\t%.6f\t%.4f\n", world, name, s->n, mean, two_errors(s->n, s->removed, s->squares), share,
 	    s->spent / s->n);
@@ -132,15 +179,59 @@ static void print_ahead(const char *world, const char *name, const struct sum *s
 	printf("ahead\t%s\t%s\t%.6f\t%.6f\n", world, name, s->removed / s->n, two_errors(s->n, s->removed, s->squares));
 }
 
+static void print_bound(const char *world, const char *name, const struct sum *s)
+{
+	printf("  ours behind who %-9s by %5.1f +- %.1f %% of what the oracle removes, brewer by brewer\n", name, -100 * s->removed / s->n,
+	    100 * two_errors(s->n, s->removed, s->squares));
+	printf("bound\t%s\t%s\t%.6f\t%.6f\n", world, name, -s->removed / s->n, two_errors(s->n, s->removed, s->squares));
+}
+
+/* What of the oracle's whole work is done after so many batches. */
+static double share_at(const struct run *run, size_t p, int batch)
+{
+	return (run->policy[p].batches[0] - run->policy[p].batches[batch]) / run->oracle.removed;
+}
+
 static void print_course(const struct run *run)
 {
-	printf("  true load, batch by batch:\n");
-	for (size_t p = 0; p < n_loop_policies; p++) {
-		printf("    %-10s", loop_policies[p].name);
-		for (int i = 0; i <= BATCHES; i++)
-			printf(" %5.2f", run->policy[p].batches[i] / run->policy[p].n);
+	printf("  taken away, batch by batch, in %% of what the oracle takes away in the end:\n");
+	for (size_t p = 0; p < n_all(); p++) {
+		printf("    %-10s", named(p)->name);
+		for (int i = 1; i <= BATCHES; i++)
+			printf(" %5.1f", 100 * share_at(run, p, i));
 		printf("\n");
 	}
+}
+
+/* Each step from who knows everything towards us gives something up; together with what is taken away they make the whole. */
+static void print_lost(const char *world, const struct run *run)
+{
+	const size_t at[] = { bound("knowing"), bound("told-best"), bound("told"), 0 };
+	static const char *const why[] = { "few changes a batch", "not known before", "plan and learning", "diagnosis" };
+
+	printf("  where the rest goes, batch by batch, in %% of the same (6 to 10: their mean):\n");
+	for (size_t w = 0; w < sizeof why / sizeof *why; w++) {
+		double late = 0;
+		printf("    %-20s", why[w]);
+		for (int i = 1; i <= BATCHES; i++) {
+			double lost = (w == 0 ? 1 : share_at(run, at[w - 1], i)) - share_at(run, at[w], i);
+			late += i >= LATE ? lost / (BATCHES - LATE + 1) : 0;
+			printf(" %5.1f", 100 * lost);
+		}
+		printf("  6 to 10: %5.1f\n", 100 * late);
+		printf("lost\t%s\t%s\t%.6f\t%.6f\n", world, why[w],
+		    (w == 0 ? 1 : share_at(run, at[w - 1], BATCHES)) - share_at(run, at[w], BATCHES), late);
+	}
+}
+
+static void print_said(const char *world, const struct said *said)
+{
+	printf("  chance of a cause in the next batch, as ours says it and as it is:\n");
+	for (size_t i = 0; i < SAID; i++)
+		if (said[i].n > 0) {
+			printf("    below %.2f: %6.0f times, said %.4f, so %.4f\n", said_to[i], said[i].n, said[i].said / said[i].n, said[i].so / said[i].n);
+			printf("said\t%s\t%.0f\t%.6f\t%.6f\n", world, said[i].n, said[i].said / said[i].n, said[i].so / said[i].n);
+		}
 }
 
 static void one_world(struct run *run, const struct sim *sim, size_t brewers)
@@ -155,6 +246,7 @@ static void one_world(struct run *run, const struct sim *sim, size_t brewers)
 	    .hidden = sim->hidden, .budget = 120, .minutes = 45, .batches = BATCHES,
 	    .at_once = sim->at_once };
 	memset(run->policy, 0, sizeof run->policy);
+	memset(run->said, 0, sizeof run->said);
 	memset(run->ahead, 0, sizeof run->ahead);
 	run->oracle = (struct sum){ 0 };
 	run->before = 0;
@@ -162,13 +254,15 @@ static void one_world(struct run *run, const struct sim *sim, size_t brewers)
 		one_brewer(run, &world, i);
 	printf("\n%s: %s\n  %zu brewers, %d batches, %.0f of money, %.0f minutes more a batch; true load before %.3f\n", sim->name, sim->title, brewers,
 	    BATCHES, world.budget, world.minutes, run->before / (double)brewers);
-	printf("  %-42s %15s  %7s  %6s  %5s  %8s\n", "policy", "load removed", "oracle", "spent", "begun", "per 100");
+	printf("  %-46s %15s  %7s  %6s  %5s  %8s\n", "policy", "load removed", "oracle", "spent", "begun", "per 100");
 	print_sum(sim->name, "oracle", "an oracle that knows the truth", &run->oracle, &run->oracle);
-	for (size_t p = 0; p < n_loop_policies; p++)
-		print_sum(sim->name, loop_policies[p].name, loop_policies[p].title, &run->policy[p], &run->oracle);
-	for (size_t p = 1; p < n_loop_policies; p++)
-		print_ahead(sim->name, loop_policies[p].name, &run->ahead[p]);
+	for (size_t p = 0; p < n_all(); p++)
+		print_sum(sim->name, named(p)->name, named(p)->title, &run->policy[p], &run->oracle);
+	for (size_t p = 1; p < n_all(); p++)
+		(p < n_loop_policies ? print_ahead : print_bound)(sim->name, named(p)->name, &run->ahead[p]);
 	print_course(run);
+	print_lost(sim->name, run);
+	print_said(sim->name, run->said);
 	gsl_rng_free(rng);
 	ab_arena_free(arena);
 }
@@ -178,7 +272,7 @@ int main(int argc, char **argv)
 	static struct run run;
 	struct ab_arena *arena = ab_arena_new();
 
-	if (argc < 4 || arena == NULL || n_loop_policies > POLICIES)
+	if (argc < 4 || arena == NULL || n_all() > POLICIES)
 		loop_give_up("usage", "run_loop RULES-DIR BREWERS JOURNAL...");
 	loop_read(&run.read, argv[1], argv + 3, (size_t)argc - 3, arena);
 	for (size_t i = 0; i < sizeof sims / sizeof *sims; i++)

@@ -1,0 +1,94 @@
+/* loop_bounds.c - what could be reached at best: policies that know what nobody can know at home
+ *
+ * Who knows the hidden chances loses nothing but what the pace costs; who is told after each batch what was in it, and plans as the oracle
+ * does, what must be learned first; who is told the same and plans as the program does, what the program makes of it. Who knows the rules
+ * of the world but never looks at a batch says what the batches are worth.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "loop.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static void *room(const struct loop_brewer *b, size_t n, size_t size)
+{
+	void *p = ab_arena_alloc(b->arena, n, size);
+
+	if (p == NULL)
+		loop_give_up("bounds", "out of memory");
+	return p;
+}
+
+/* Were these the hidden chances, the oracle would aim at: for all changes there is room for still. The load is linear in each chance, and
+ * they are independent: the load expected is that of their means. */
+static void aim(struct loop_brewer *b, double *chance, size_t more)
+{
+	struct loop_brewer other = *b;
+
+	if (b->aim == NULL)
+		b->aim = room(b, b->world->k->n_changes, 1);
+	other.chance = chance;
+	loop_oracle(&other, more, b->aim);
+	b->aimed = b->n_cases;
+}
+
+/* Of what is aimed at the change that takes most from what is in force. */
+static int most_of_aim(struct loop_brewer *b, double *chance)
+{
+	struct loop_brewer other = *b;
+	double most = 0, before;
+	int best = -1;
+
+	other.chance = chance;
+	before = loop_load(&other, NULL);
+	for (size_t u = 0; u < b->world->k->n_changes; u++) {
+		if (!b->aim[u] || !loop_may(b, (int)u))
+			continue;
+		b->has[u] = 1;
+		double gain = before - loop_load(&other, NULL);
+		b->has[u] = 0;
+		if (gain > most) {
+			most = gain;
+			best = (int)u;
+		}
+	}
+	return best;
+}
+
+static size_t room_for(const struct loop_brewer *b)
+{
+	return (b->world->batches + 1 - b->n_cases) * b->world->at_once;
+}
+
+static int knowing(struct loop_brewer *b)
+{
+	if (b->aim == NULL)
+		aim(b, b->chance, b->world->batches * b->world->at_once);
+	return most_of_aim(b, b->chance);
+}
+
+/* before: the chances by the rules of the world, as they stand from the beginning. */
+static int rules_only(struct loop_brewer *b)
+{
+	if (b->aim == NULL)
+		aim(b, b->before, b->world->batches * b->world->at_once);
+	return most_of_aim(b, b->before);
+}
+
+static int told_best(struct loop_brewer *b)
+{
+	double *mean = room(b, b->world->truth->n_causes, sizeof *mean);
+
+	loop_learned(b, mean);
+	if (b->aim == NULL || b->aimed != b->n_cases)
+		aim(b, mean, room_for(b));
+	return most_of_aim(b, mean);
+}
+
+const struct loop_named loop_bounds[] = {
+	{ "knowing", "knows the truth, at the same pace", knowing, false },
+	{ "told-best", "told each batch's causes, plans like the oracle", told_best, false },
+	{ "told", "told each batch's causes, plans like afterboil", loop_ours, true },
+	{ "rules", "knows the world's rules, looks at no batch", rules_only, false },
+};
+const size_t n_loop_bounds = sizeof loop_bounds / sizeof *loop_bounds;
