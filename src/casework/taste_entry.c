@@ -9,13 +9,14 @@
 #include "base/str.h"
 #include "casework/taste_words.h"
 
-enum { USUAL = 3,
-	NEAR = 3 };
+/* MOST: a line has no room for more. */
+enum { USUAL = 3, NEAR = 3, MOST = AB_ENTRY_LIMIT / 2 };
 
 struct sentence {
 	const struct ab_knowledge *k;
-	struct ab_str xml, echo;
-	bool nothing, found;
+	struct ab_str xml, echo, remarks;
+	bool nothing, praised, found;
+	struct told { int fault, intensity; bool absent; } told[MOST]; size_t n;   /* in the order they were told, each once */
 };
 
 static enum ab_status no_fault(const struct sentence *s, const char *word, struct ab_diag *diag)
@@ -27,46 +28,79 @@ static enum ab_status no_fault(const struct sentence *s, const char *word, struc
 	ab_fault_word(s->k, word, near, NEAR, &n);
 	for (size_t i = 0; i < n; i++)
 		snprintf(list + strlen(list), sizeof list - strlen(list), "%s\"%s\"",
-		    i > 0 ? ", " : "; near it: ", near[i]);
+		    i > 0 ? ", " : "; nearest is ", near[i]);
 	return ab_fail(diag, AB_EUSAGE, NULL, 0,
-	    "\"%.40s\" is no fault that is known here%s; \"afterboil rules list faults\" lists them", word,
+	    "\"%.40s\" is no fault that is known here%s. Example: buttery 3, green apple 1, no sour (\"afterboil rules list faults\" lists all)", word,
 	    list);
 }
 
-static void add_taste(struct sentence *s, const struct case_taste *taste)
+/* Told once more: the stronger of the two. */
+static enum ab_status add_taste(struct sentence *s, const struct case_taste *taste, struct ab_diag *diag)
 {
-	const struct ab_fault *fault = &s->k->faults[taste->fault];
-	int intensity = taste->intensity > 0 ? taste->intensity : USUAL;
+	int intensity = taste->absent ? 0 : taste->intensity > 0 ? taste->intensity : USUAL;
+
+	for (size_t i = 0; i < s->n; i++) {
+		if (s->told[i].fault != taste->fault)
+			continue;
+		if (s->told[i].absent != taste->absent)
+			return ab_fail(diag, AB_EUSAGE, NULL, 0, "%.60s is told to be there and not to be; which of the two?", s->k->faults[taste->fault].title);
+		s->told[i].intensity = intensity > s->told[i].intensity ? intensity : s->told[i].intensity;
+		return AB_OK;
+	}
+	if (s->n < MOST)
+		s->told[s->n++] = (struct told){ taste->fault, intensity, taste->absent };
+	s->found = s->found || !taste->absent;
+	return AB_OK;
+}
+
+static void write_told(struct sentence *s, const struct told *told)
+{
+	const struct ab_fault *fault = &s->k->faults[told->fault];
 
 	ab_str_add(&s->echo, s->echo.len > 0 ? ", " : "");
-	if (taste->absent) {
+	if (told->absent) {
 		ab_str_addf(&s->xml, "<absent fault=\"%s\"/>", fault->id);
 		ab_str_addf(&s->echo, "no %s", fault->title);
 	} else {
-		ab_str_addf(&s->xml, "<found fault=\"%s\" intensity=\"%d\"/>", fault->id, intensity);
-		ab_str_addf(&s->echo, "%s %d", fault->title, intensity);
+		ab_str_addf(&s->xml, "<found fault=\"%s\" intensity=\"%d\"/>", fault->id, told->intensity);
+		ab_str_addf(&s->echo, "%s %d", fault->title, told->intensity);
 	}
-	s->found = s->found || !taste->absent;
 }
 
+static enum ab_status add_one(struct sentence *s, const struct case_taste *taste, struct ab_diag *diag)
+{
+	bool praise = taste->fault < 0 && case_is_praise(taste->word), compared = taste->fault < 0 && case_is_compared(taste->word);
+
+	if (praise || compared) {
+		ab_str_addf(&s->remarks, "%s%s", s->remarks.len > 0 ? ", " : "", taste->word);
+		s->praised = s->praised || praise;
+		return AB_OK;
+	}
+	if (taste->fault < 0 && case_is_clean(taste->word)) {
+		s->nothing = true;
+		return AB_OK;
+	}
+	if (taste->intensity < 0)
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "how strong %.40s is goes from 1 (barely there) to 5 (undrinkable)", taste->word);
+	return taste->fault < 0 ? no_fault(s, taste->word, diag) : add_taste(s, taste, diag);
+}
+
+/* Praise alone says that nothing is wrong; beside a fault it is a remark, and kept as one. */
 static enum ab_status add_words(struct sentence *s, const char *words, struct ab_diag *diag)
 {
 	struct case_taste taste;
+	enum ab_status st = AB_OK;
 
-	while (case_next_taste(s->k, &words, &taste)) {
-		if (taste.fault < 0 && case_is_clean(taste.word))
-			s->nothing = true;
-		else if (taste.intensity < 0)
-			return ab_fail(diag, AB_EUSAGE, NULL, 0,
-			    "how strong %.40s is goes from 1 (barely there) to 5 (undrinkable)", taste.word);
-		else if (taste.fault < 0)
-			return no_fault(s, taste.word, diag);
-		else
-			add_taste(s, &taste);
-	}
-	if (!ab_str_ok(&s->xml) || !ab_str_ok(&s->echo))
+	while (st == AB_OK && case_next_taste(s->k, &words, &taste))
+		st = add_one(s, &taste, diag);
+	for (size_t i = 0; st == AB_OK && i < s->n; i++)
+		write_told(s, &s->told[i]);
+	if (st != AB_OK)
+		return st;
+	s->nothing = s->nothing || (s->praised && s->n == 0);
+	if (!ab_str_ok(&s->xml) || !ab_str_ok(&s->echo) || !ab_str_ok(&s->remarks))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	if (s->xml.len == 0 && !s->nothing)
+	if (s->n == 0 && !s->nothing)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0,
 		    "what was tasted? Write it like \"buttery 3, green apple 1, no sour\", or \"nothing\"");
 	if (s->nothing && s->found)
@@ -108,7 +142,10 @@ static enum ab_status finish(struct sentence *s, const struct ab_tasting_more *m
 {
 	struct ab_entry *entry = ab_arena_alloc(arena, 1, sizeof *entry);
 	const char *attrs = attributes(more, s->nothing, at, arena);
-	const char *note = more->note != NULL ? ab_entry_escaped(arena, more->note) : "";
+	/* "good" alone is no remark: it is that nothing is wrong. */
+	const char *remark = s->n > 0 && s->remarks.len > 0 ? ab_str_text(&s->remarks) : "";
+	const char *both = more->note == NULL ? remark : *remark == '\0' ? more->note : ab_arena_printf(arena, "%s; %s", remark, more->note);
+	const char *note = both == NULL ? NULL : *both != '\0' ? ab_entry_escaped(arena, both) : "";
 	const char *next = more->next_time != NULL ? ab_entry_escaped(arena, more->next_time) : "";
 
 	if (entry == NULL || attrs == NULL || note == NULL || next == NULL || !ab_str_ok(&s->xml) || !ab_str_ok(&s->echo))
@@ -117,8 +154,8 @@ static enum ab_status finish(struct sentence *s, const struct ab_tasting_more *m
 	    *note != '\0' ? "<note>" : "", note, *note != '\0' ? "</note>" : "", *next != '\0' ? "<next-time>" : "", next,
 	    *next != '\0' ? "</next-time>" : "");
 	entry->echo =
-	    ab_arena_printf(arena, "tasting: %s%s", s->echo.len > 0 ? ab_str_text(&s->echo) : "no fault",
-		more->complete || s->nothing ? "; all faults were considered" : "");
+	    ab_arena_printf(arena, "tasting: %s%s%s%s", s->echo.len > 0 ? ab_str_text(&s->echo) : "no fault",
+		more->complete || s->nothing ? "; all faults were considered" : "", *remark != '\0' ? "; noted: " : "", remark);
 	entry->name = "tasting";
 	if (entry->element == NULL || entry->echo == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
@@ -141,11 +178,14 @@ enum ab_status ab_tasting_read(const struct ab_knowledge *k, const char *words,
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "score %.20s: write it like 32/50", more->score);
 	ab_str_init(&s.xml, 0);
 	ab_str_init(&s.echo, 0);
+	ab_str_init(&s.remarks, 0);
 	ab_str_add(&s.xml, "");
+	ab_str_add(&s.remarks, "");
 	st = add_words(&s, words, diag);
 	if (st == AB_OK)
 		st = finish(&s, more, at, arena, out, diag);
 	ab_str_clear(&s.xml);
 	ab_str_clear(&s.echo);
+	ab_str_clear(&s.remarks);
 	return st;
 }

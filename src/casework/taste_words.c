@@ -6,13 +6,33 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/spelled.h"
+#include "base/str.h"
+
 bool case_is_clean(const char *text)
 {
 	static const char *const clean[] = { "nothing", "nothing wrong", "nothing is wrong", "none",
 		"no fault", "fine", "it is fine", "it's fine", "all good", "good", "it is good",
 		"it tastes good", "tastes good", "tastes fine", "ok", "okay", "nothing really", "no faults",
-		"nothing at all", "great", "clean", NULL };
-	return case_is_one_of(text, clean);
+		"nothing at all", "great", "clean", "no off flavours", "no off flavors", "no off-flavours", "no off-flavors", "no off flavour",
+		"no off flavor", "no faults at all", "no flaws", "nothing off", "no off tastes", NULL };
+	return case_is_one_of(text, clean) || case_is_praise(text);
+}
+
+bool case_is_praise(const char *text)
+{
+	static const char *const praise[] = { "nice", "good", "great", "fine", "ok", "okay", "lovely", "delicious", "tasty", "excellent", "very drinkable", NULL };
+
+	case_strength(&text);
+	return case_is_one_of(text, praise);
+}
+
+bool case_is_compared(const char *text)
+{
+	static const char *const compared[] = { "better", "much better", "a lot better", "better now", "better than last time", "worse", "much worse", "a bit better",
+		"a little better", "the same", "same as before", NULL };
+
+	return case_is_one_of(text, compared);
 }
 
 /* ---- one thing ---- */
@@ -22,7 +42,7 @@ static const char *without_filler(const char *text)
 {
 	static const char *const fillers[] = { "it tastes", "tastes", "taste", "it smells", "smells", "smell",
 		"it is", "it's", "its", "there is", "there's", "i taste", "i get", "i smell", "like", "of",
-		"the beer is", "beer is", "has", "it has", "and", "also", "but", NULL };
+		"the beer is", "beer is", "has", "it has", "and", "also", "but", "still", "just", "again", "only", "now", NULL };
 	for (size_t i = 0; fillers[i] != NULL; i++) {
 		size_t n = strlen(fillers[i]);
 		if (strncmp(text, fillers[i], n) == 0 && text[n] == ' ')
@@ -66,28 +86,83 @@ static int lead_intensity(const char **text)
 	return (*text)[-2] - '0';
 }
 
-static int fault_of(const struct ab_knowledge *k, const char *word)
+/* The listed word of which alone this one is a slip of the hand, or two of one fault; NULL when it is listed itself, is a slip
+ * for none, or for words of two faults. */
+static const struct ab_spoken *slip_of(const struct ab_knowledge *k, const char *word)
+{
+	const struct ab_spoken *found = NULL;
+	for (size_t i = 0; i < k->n_spoken; i++) {
+		if (ab_word_cmp(k->spoken[i].word, word) == 0)
+			return NULL;
+		if (!ab_is_slip(word, k->spoken[i].word))
+			continue;
+		if (found != NULL && k->spoken[i].fault != found->fault)
+			return NULL;
+		found = &k->spoken[i];
+	}
+	return found;
+}
+
+/* "bananna" is known by the word it is a slip for, which *word becomes. */
+static int fault_of(const struct ab_knowledge *k, const char **word)
 {
 	size_t n_near;
-	return word[0] == '\0' ? -1 : ab_fault_word(k, word, NULL, 0, &n_near);
+	int found = (*word)[0] == '\0' ? -1 : ab_fault_word(k, *word, NULL, 0, &n_near);
+	const struct ab_spoken *slip = found < 0 && (*word)[0] != '\0' ? slip_of(k, *word) : NULL;
+	if (slip == NULL)
+		return found;
+	*word = slip->word;
+	return slip->fault;
+}
+
+/* "fruity like banana": one fault by two of its names, the second of which *word becomes. */
+static int fault_of_both(const struct ab_knowledge *k, const char **word)
+{
+	static const char LIKE[] = " like ";
+	char first[CASE_LINE];
+	const char *like = strstr(*word, LIKE), *one = first;
+	if (like == NULL)
+		return -1;
+	snprintf(first, sizeof first, "%.*s", (int)(like - *word), *word);
+	const char *two = like + strlen(LIKE);
+	int fault = fault_of(k, &one);
+	if (fault < 0 || fault_of(k, &two) != fault)
+		return -1;
+	*word = two;
+	return fault;
 }
 
 /* "no hint of butter" denies butter; "not very sour" may well be sour, and is asked back. */
 static void read_denial(const struct ab_knowledge *k, struct case_taste *taste)
 {
 	enum { WEAK = 2 };
-	static const char *const denials[] = { "not", "no", "without", "nothing", "isn't", NULL };
+	static const char *const denials[] = { "not", "no", "without", "nothing", "isn't", "no longer", "no more", NULL };
 	for (size_t i = 0; denials[i] != NULL; i++) {
 		const char *word = case_after(taste->word, denials[i]);
 		if (word == NULL || case_strength(&word) > WEAK || case_after(word, "too") != NULL)
 			continue;
-		taste->fault = fault_of(k, word);
+		taste->fault = fault_of(k, &word);
 		if (taste->fault < 0)
 			continue;
 		taste->word = word;
 		taste->absent = true;
 		return;
 	}
+}
+
+/* "no banana any more": what stands behind, and tells nothing. False when nothing does. */
+static bool cut_tail(char *text)
+{
+	static const char *const tails[] = { "any more", "anymore", "left", "at all", "now", "at the end", "in the end", "in the finish", "in the aftertaste", "in the nose",
+		"in it", "again", NULL };
+	for (size_t i = 0; tails[i] != NULL; i++) {
+		size_t len = strlen(text), n = strlen(tails[i]);
+		if (len <= n + 1 || text[len - n - 1] != ' ' || strcmp(text + len - n, tails[i]) != 0)
+			continue;
+		text[len - n - 1] = '\0';
+		return true;
+	}
+	return false;
 }
 
 /* As it stands before as a denial: "no head" is a fault and not a head that is absent. Without its word of
@@ -97,22 +172,31 @@ static void read_one(const struct ab_knowledge *k, struct case_taste *taste)
 	int last = cut_intensity(taste->text);
 	taste->absent = false;
 	taste->word = without_filler(taste->text);
+	if (case_is_clean(taste->word) || case_is_compared(taste->word)) {
+		taste->fault = -1;
+		taste->intensity = 0;
+		return;
+	}
 	int first = lead_intensity(&taste->word);
 	const char *full = taste->word;
 	int strength = case_strength(&taste->word);
 	taste->intensity = last != 0 ? last : first != 0 ? first
 							 : strength;
 	taste->word = without_filler(taste->word);
-	taste->fault = fault_of(k, taste->word);
+	taste->fault = fault_of(k, &taste->word);
 	if (taste->fault < 0 && strength > 0 && last == 0 && first == 0) {
-		taste->fault = fault_of(k, full);
+		taste->fault = fault_of(k, &full);
 		if (taste->fault >= 0) {
 			taste->word = full;
 			taste->intensity = 0;
 		}
 	}
 	if (taste->fault < 0)
+		taste->fault = fault_of_both(k, &taste->word);
+	if (taste->fault < 0)
 		read_denial(k, taste);
+	if (taste->fault < 0 && last == 0 && cut_tail(taste->text))
+		read_one(k, taste);
 }
 
 /* ---- one after the other ---- */

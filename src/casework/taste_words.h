@@ -11,7 +11,7 @@
 
 /* One thing named. */
 struct case_taste {
-	const char *word; /* the fault as it was said, in text below: good as long as this struct, not copied */
+	const char *word; /* the fault as it was said, in text below, or as the rules spell it: good as long as this struct, not copied */
 	int fault;        /* its place in the rules; -1: word is none of theirs */
 	int intensity;    /* 1 barely there to 5 undrinkable; 0 not told, -1 told and out of that range */
 	bool absent;      /* looked for and not found */
@@ -24,5 +24,10 @@ bool case_next_taste(const struct ab_knowledge *k, const char **rest, struct cas
 
 /* "nothing", "all good", "clean": no fault at all. text as case_plain leaves it. */
 bool case_is_clean(const char *text);
+
+/* "really nice": praise, which beside a fault tells nothing, and alone that there is none. "much better": no fault, and no word
+ * that there is none either. */
+bool case_is_praise(const char *text);
+bool case_is_compared(const char *text);
 
 #endif

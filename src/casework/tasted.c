@@ -69,8 +69,13 @@ static void write_taste(struct iv_writing *w, const struct case_taste *taste)
 static bool is_understood(struct ab_interview *iv, const char *said, struct ab_reply *reply)
 {
 	struct case_taste taste;
+	bool some = false;
+	for (const char *rest = said; case_next_taste(iv->setup.k, &rest, &taste);)
+		some = some || taste.fault >= 0;
 	while (case_next_taste(iv->setup.k, &said, &taste)) {
-		if (taste.fault >= 0 && taste.intensity >= 0)
+		/* "much better, a touch of banana" */
+		bool remark = some && taste.fault < 0 && (case_is_praise(taste.word) || case_is_compared(taste.word));
+		if (remark || (taste.fault >= 0 && taste.intensity >= 0))
 			continue;
 		if (taste.fault < 0)
 			say_unknown(iv, taste.word, reply);
@@ -120,7 +125,8 @@ enum ab_status iv_answer_taste(struct ab_interview *iv, const char *said, struct
 	if (!is_understood(iv, said, reply))
 		return AB_OK;
 	for (const char *rest = said; case_next_taste(iv->setup.k, &rest, &taste);)
-		write_taste(&w, &taste);
+		if (taste.fault >= 0)
+			write_taste(&w, &taste);
 	struct ab_diag why;
 	ab_diag_init(&why);
 	enum ab_status st = push(iv, &w, reply, &why);

@@ -62,6 +62,14 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "very dry", T F("salt-pepper", "3") "</tasting>" },   /* the word's own "very" is no strength */
 	{ "very sour 2", T F("sour-lactic", "2") "</tasting>" },
 	{ "no hint of sour, without a trace of butter", T A("sour-lactic") A("diacetyl") "</tasting>" },
+	/* fillers, strengths, remarks, slips of the hand, one fault by two names */
+	{ "way too sour", T F("sour-lactic", "4") "</tasting>" }, { "bit sour", T F("sour-lactic", "2") "</tasting>" }, { "still buttery", T F("diacetyl", "3") "</tasting>" },
+	{ "still a little buttery", T F("diacetyl", "2") "</tasting>" }, { "butter like diacetyl", T F("diacetyl", "3") "</tasting>" },
+	{ "much better, just a touch of butter", T F("diacetyl", "1") "<note>much better</note></tasting>" },
+	{ "good, slightly sour at the end", T F("sour-lactic", "1") "<note>good</note></tasting>" }, { "clean and really nice", C "</tasting>" },
+	{ "really nice", C "</tasting>" }, { "no off flavours", C "</tasting>" }, { "buttrey, gren apple 2", T F("diacetyl", "3") F("acetaldehyde", "2") "</tasting>" },
+	{ "no butter any more", T A("diacetyl") "</tasting>" }, { "almost no butter left", T F("diacetyl", "1") "</tasting>" },
+	{ "buttery 2, diacetyl 4", T F("diacetyl", "4") "</tasting>" }, { "no sour, nice", T A("sour-lactic") "<note>nice</note></tasting>" },
 	{ "  buttery 2 ,, sour 1 ,", T F("diacetyl", "2") F("sour-lactic", "1") "</tasting>" },
 };
 
@@ -76,7 +84,8 @@ static const struct { const char *words, *says; } refused[] = {
 	{ "", "what was tasted" }, { ",", "what was tasted" }, { "loud", "no fault" }, { "buttery 0", "from 1" }, { "buttery 6", "from 1" },
 	{ "buttery 12", "from 1" }, { "buttery (7/5)", "from 1" }, { "not very sour", "\"not very sour\" is no fault" },
 	{ "not too sour", "no fault" }, { "loud and sour", "\"loud\" is no fault" }, { "and", "no fault" },
-	{ "sour and", "\"sour and\" is no fault" }, { "nothing, sour", "which of the two" }, { "buttery 3 sour 2", "no fault" }, { "no", "no fault" },
+	{ "sour and", "\"sour and\" is no fault" }, { "nothing, sour", "which of the two" }, { "clean, sour", "which of the two" }, { "sour, no sour", "which of the two" }, { "better", "what was tasted" },
+	{ "sour like butter", "no fault" }, { "less sour than before", "no fault" }, { "buttre", "nearest is \"" }, { "sour like loud", "no fault" }, { "buttery 3 sour 2", "no fault" }, { "no", "no fault" },
 };
 START_TEST(not_understood)
 {
