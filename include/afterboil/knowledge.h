@@ -52,7 +52,8 @@
  *       <prevents cause= share= source=><when/>*</prevents>*
  *       <needs change=/>* <excludes change=/>*
  *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>* </change>
- *   <check id= minutes= cost= wait= base= answered-by= about="FAULT FAULT" source=>
+ *   <check id= minutes= cost= wait= base= answered-by= about="FAULT FAULT" marked="WORD WORD" spared="WORD WORD"
+ *          source=>                                        of a bottle's mark: treated so, kept from it
  *       <title/> <how/> <if-yes/> <if-no/> <caution/>
  *       <yes cause= p= source=/>+ <only-for/>* </check>
  *   <family id=>
@@ -230,6 +231,9 @@ struct ab_check {
 	                         * the check is neither asked nor counted */
 	int *about; size_t n_about;   /* faults it looks at: asked only when one of them was found; none: whatever
 	                               * was found */
+	/* Words of a bottle's mark, with blanks between: marked with one of the first it had the suspected treatment, with
+	 * one of the second it was kept from it. Such bottles, tasted beside the others, answer the check. NULL: none. */
+	const char *marked, *spared;
 	struct ab_check_yes *yes; size_t n_yes;
 	struct ab_conds *only_for; size_t n_only_for;
 	struct ab_source_note source;

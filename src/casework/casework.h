@@ -19,6 +19,10 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
     const struct ab_profile *profile, const struct ab_fact *facts, struct ab_arena *arena,
     struct ab_evidence *out, double *intensity, struct ab_diag *diag);
 
+/* Answers (1 yes, -1 no) the checks that bottles with a mark, tasted beside the others, answer; leaves the rest. Words of
+ * the tastings are known to be faults. */
+void case_marked(const struct ab_knowledge *k, const struct ab_batch *batch, signed char *answers);
+
 /* Fills load, load_low, load_high and fault_load from fault_intensity and the evidence's family. */
 void case_load(const struct ab_knowledge *k, struct ab_case *c);
 

@@ -1,7 +1,7 @@
 /* evidence.c - several tastings of one batch into one finding per fault
  *
- * What each taster said last about a fault counts; a sheet agreed by a panel counts as its number of tasters.
- * Intensities are averaged, "absent" being 0. Where nobody found a fault, the chance that all would have
+ * What each taster said last about a fault counts, of bottles with a mark each apart; a sheet agreed by a panel
+ * counts as its number of tasters. Intensities are averaged, "absent" being 0. Where nobody found a fault, the chance that all would have
  * missed it is multiplied up.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -102,12 +102,14 @@ static size_t order_of(const struct ab_batch *batch, const struct ab_tasting *ta
 	return n;
 }
 
-/* A later word of the same taster about the same fault replaces the earlier one. */
+/* A later word of the same taster about the same fault replaces the earlier one, unless it is of bottles with another
+ * mark: those are another glass, not a later one. */
 static enum ab_status add_mention(struct tally *t, struct mention m)
 {
 	struct mention *items = t->mentions.items;
 	for (size_t i = 0; i < t->mentions.n; i++) {
-		if (items[i].fault != m.fault || !same_taster(items[i].tasting->by, m.tasting->by))
+		if (items[i].fault != m.fault || !same_taster(items[i].tasting->by, m.tasting->by) ||
+		    !ab_same_bottles(items[i].tasting, m.tasting))
 			continue;
 		if (items[i].order <= m.order && items[i].tasting != m.tasting)
 			items[i] = m;
@@ -192,13 +194,14 @@ static double able(const struct tally *t, const struct ab_tasting *tasting, int 
 
 /* ---- one fault ---- */
 
-/* The mean intensity over all who found it or could have; 0 when nobody found it. */
-static double mean_intensity(const struct tally *t, int fault)
+/* The mean intensity over all who found it or could have, in bottles like those of one tasting (NULL: in all); 0 when
+ * nobody found it. */
+static double mean_intensity(const struct tally *t, int fault, const struct ab_tasting *bottles)
 {
 	const struct mention *m = t->mentions.items;
 	double sum = 0, tasters = 0;
 	for (size_t i = 0; i < t->mentions.n; i++) {
-		if (m[i].fault != fault)
+		if (m[i].fault != fault || (bottles != NULL && !ab_same_bottles(m[i].tasting, bottles)))
 			continue;
 		/* Who found it weighs with the whole panel that agreed; who found nothing only with those
 		 * who could have. */
@@ -208,6 +211,17 @@ static double mean_intensity(const struct tally *t, int fault)
 	}
 	/* Never below 1: a fault that one of many found is slight, not gone. */
 	return sum > 0 ? fmax(sum / tasters, 1) : 0;
+}
+
+/* In the bottles that have most of it: what made a fault is looked for where it is, though half the batch is clean. */
+static double worst_intensity(const struct tally *t, int fault)
+{
+	const struct mention *m = t->mentions.items;
+	double worst = 0;
+	for (size_t i = 0; i < t->mentions.n; i++)
+		if (m[i].fault == fault)
+			worst = fmax(worst, mean_intensity(t, fault, m[i].tasting));
+	return worst;
 }
 
 static const struct mention *mention_by(const struct tally *t, int fault, const char *by)
@@ -333,14 +347,16 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 	enum ab_status st = finding == NULL || answers == NULL || t.spoken_of == NULL ? no_memory(&t) : AB_OK;
 	if (st == AB_OK && profile != NULL)
 		st = read_blind_spots(&t, profile);
-	if (st == AB_OK)
-		st = read_checks(&t, facts, answers);
 	for (AB_EACH(const struct ab_tasting, tasting, batch->tastings))
 		if (st == AB_OK)
 			st = read_tasting(&t, tasting);
+	if (st == AB_OK)
+		case_marked(k, batch, answers);
+	if (st == AB_OK)   /* behind the bottles: what was told of a check in words goes before them */
+		st = read_checks(&t, facts, answers);
 	for (size_t i = 0; st == AB_OK && i < k->n_faults; i++) {
-		intensity[i] = t.spoken_of[i] ? mean_intensity(&t, (int)i) : 0;
-		finding[i] = finding_of(&t, (int)i, intensity[i]);
+		intensity[i] = t.spoken_of[i] ? mean_intensity(&t, (int)i, NULL) : 0;
+		finding[i] = finding_of(&t, (int)i, intensity[i] > 0 ? worst_intensity(&t, (int)i) : 0);
 	}
 	assert(batch->family >= 0);
 	*out = (struct ab_evidence){ finding, answers, batch->family - 1 };

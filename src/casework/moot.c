@@ -15,6 +15,8 @@ static const char *const of_the_package[] = { "pack.", "keg.", "store.", "serve.
     "looks.neck-ring", "bottles.clean", NULL };
 /* Only-at-the-tap needs a tap. */
 static const char *const of_a_tap[] = { "taste.tap-only", NULL };
+/* What was done to a keg needs one. */
+static const char *const of_a_keg[] = { "keg.", "pack.filled", "pack.purges", NULL };
 /* Gas and foam come with the package: of a flat or gushing beer nobody can say how it was before. */
 static const char *const of_before[] = { "taste.at-packaging", NULL };
 
@@ -83,7 +85,7 @@ static bool is_moot(const struct ab_knowledge *k, const char *const *const *list
 void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
 {
 	struct ab_diagnosis *d = c->diagnosis;
-	const char *const *lists[4] = { NULL };
+	const char *const *lists[5] = { NULL };
 	size_t n = 0, asks = 0, unknown = 0;
 	if (d->n_asks == 0 && d->n_unknown == 0)
 		return;
@@ -91,6 +93,8 @@ void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
 		lists[n++] = of_the_package;
 	if (!has_tap(k, c))
 		lists[n++] = of_a_tap;
+	if (is_word(k, c, "pack.into", "bottles"))
+		lists[n++] = of_a_keg;
 	if (only_of_the_package(k, c))
 		lists[n++] = of_before;
 	assert(n < sizeof lists / sizeof *lists);

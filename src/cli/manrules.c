@@ -104,6 +104,8 @@ static const struct format_note notes[] = {
 	{ "check", "base", "the chance of a yes when none of its causes is there" },
 	{ "check", "answered-by", "the fact that tells the same, and finer; where it is known, nobody asks" },
 	{ "check", "about", "ids of faults: asked only when one of them was found" },
+	{ "check", "marked", "words of a bottle's mark: it had the suspected treatment; held against the others it answers the check" },
+	{ "check", "spared", "the same: it was kept from that" },
 	{ "yes", "p", "the chance of a yes when the cause is there" },
 	{ "expects", "up-to", "no sign of anything wrong up to this grade" },
 	{ "hurts", "factor", "times the severity; 0 when it does not matter" },

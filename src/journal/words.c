@@ -6,6 +6,7 @@
 #include <afterboil/journal.h>
 #include <afterboil/profile.h>
 
+#include "base/str.h"
 #include "journal/tables.h"
 
 /* Families and not styles: what counts is which traits are meant to be there, and for that nine are enough.
@@ -228,3 +229,8 @@ const struct ab_word_list ab_word_lists[] = {
 	{ "goal", ab_words_goal },
 	{ NULL, NULL },
 };
+
+bool ab_same_bottles(const struct ab_tasting *a, const struct ab_tasting *b)
+{
+	return a->mark_on == NULL || b->mark_on == NULL ? a->mark_on == b->mark_on : ab_word_cmp(a->mark_on, b->mark_on) == 0;
+}

@@ -197,6 +197,8 @@ void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_ch
 	check->base = raw->base.v;
 	check->answered_by = raw->answered_by == NULL ? -1 : compile_slot(c, raw->answered_by,
 	    raw->head.mark.line);
+	check->marked = raw->marked;
+	check->spared = raw->spared;
 	check->line = raw->head.mark.line;
 	check->file = raw->head.file;
 	check->source = compile_source(c, raw->head.source, check->line);

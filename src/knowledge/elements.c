@@ -241,6 +241,8 @@ static const struct ab_attr_spec check_attrs[] = {
 	NUM(raw_check, "base", base, 0, 1),
 	MAY_ID(raw_check, "answered-by", answered_by),
 	TEXT(raw_check, "about", about),
+	TEXT(raw_check, "marked", marked),
+	TEXT(raw_check, "spared", spared),
 	SAYS(raw_check, "source", head.source), END
 };
 static const struct ab_elem_spec yes_children[] = { NO_MORE };

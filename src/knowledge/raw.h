@@ -80,7 +80,7 @@ struct raw_change {
 
 struct raw_check {
 	struct raw_head head;
-	const char *answered_by, *about;
+	const char *answered_by, *about, *marked, *spared;
 	struct ab_num minutes, cost, wait_s, base;
 	struct raw_text *title, *how, *if_yes, *if_no, *caution;
 	struct ab_list yes, only_for;

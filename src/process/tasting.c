@@ -122,7 +122,7 @@ static void add_trend(const struct ab_work *w, struct lexicon *l, const struct a
 	double at = ab_hours(w, &t->at), now = f->intensity.known ? f->intensity.v : AB_NAN;
 
 	for (AB_EACH(struct ab_tasting, other, w->batch->tastings)) {
-		double apart = ab_hours(w, &other->at) - at;
+		double apart = ab_same_bottles(t, other) ? ab_hours(w, &other->at) - at : AB_NAN;
 		/* Words are looked up only where a trend may come of it. */
 		double then = fabs(apart) >= TREND_H && isfinite(now) ? intensity(l, other, f->fault)
 		    : AB_NAN;

@@ -132,34 +132,6 @@ static bool is_one_wort(const struct ab_comparison *c)
 	return a != NULL && b != NULL && strcmp(a, b) == 0;
 }
 
-/* What one tasting found, as it was written: "fruity 2, buttery". */
-static const char *found_in(struct page *p, const struct ab_tasting *t)
-{
-	const char *all = "";
-
-	for (AB_EACH(const struct ab_found, f, t->found))
-		all = page_text(p, "%s%s%s%s%s", all, all[0] != '\0' ? ", " : "", f->fault, f->intensity.known ? " " : "",
-		    f->intensity.known ? say_short(p, f->intensity.v, 1) : "");
-	return all[0] != '\0' ? all : "nothing wrong";
-}
-
-void report_marked_bottles(struct page *p, const struct ab_batch *b)
-{
-	bool any = false;
-
-	for (AB_EACH(const struct ab_tasting, t, b->tastings))
-		any = any || t->mark_on != NULL;
-	if (!any)
-		return;
-	page_section(p, page_text(p, "Marked bottles of %s", b->id));
-	for (AB_EACH(const struct ab_tasting, t, b->tastings)) {
-		page_begin(p, 2);
-		page_say(p, PLAIN, page_text(p, "%s%s: %s", t->mark_on != NULL ? "marked " : "without a mark",
-		    t->mark_on != NULL ? t->mark_on : "", found_in(p, t)));
-		page_end(p);
-	}
-}
-
 void report_compare_text(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c)
 {
 	page_title(p, page_text(p, "%s (%s) beside %s (%s)", c->a->batch->id,
@@ -171,8 +143,8 @@ void report_compare_text(struct page *p, const struct ab_knowledge *k, const str
 		page_para(p, 0, CAREFUL, "These are not written as brews of one line: much of what differs may "
 		    "be the recipe.");
 	say_glass(p, k, c);
-	report_marked_bottles(p, c->a->batch);
-	report_marked_bottles(p, c->b->batch);
+	report_marked_bottles(p, k, c->a->batch);
+	report_marked_bottles(p, k, c->b->batch);
 	say_process(p, k, c);
 	say_causes(p, k, c);
 	page_gap(p);

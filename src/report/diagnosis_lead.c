@@ -191,10 +191,19 @@ static const struct ab_reason *weightiest(const struct telling *t, const struct 
 	return NULL;
 }
 
+/* An answered check ends as a sentence of its own. */
+static bool ends_sentence(const char *text)
+{
+	size_t len = strlen(text);
+
+	return len > 0 && text[len - 1] == '.';
+}
+
 /* One sentence: a verdict is worth more to a brewer who knows what it stands on. */
 static void say_change(const struct telling *t, const struct leader *l)
 {
 	const struct ab_reason *r = weightiest(t, l);
+	const char *text = r == NULL ? "" : reason_text(t, r);
 	const char *left = r == NULL || r->blame_without < NOTHING_LEFT ? "nothing"
 	    : say_percent(t->p, r->blame_without);
 	page_section(t->p, "What would change this answer");
@@ -202,8 +211,8 @@ static void say_change(const struct telling *t, const struct leader *l)
 	if (r == NULL)
 		page_say(t->p, PLAIN, "It rests on the tasting alone, and on how often such things happen.");
 	else if (r->blame_without < HANGS * l->blame)
-		page_say(t->p, PLAIN, page_text(t->p, "It hangs most on one thing: %s. If that is not so, it falls to "
-		    "%s.", reason_text(t, r), left));
+		page_say(t->p, PLAIN, page_text(t->p, "It hangs most on one thing: %s%s If that is not so, it falls to "
+		    "%s.", text, ends_sentence(text) ? "" : ".", left));
 	else
 		page_say(t->p, PLAIN, page_text(t->p, "It does not hang on one thing: without the weightiest "
 		    "reason it would still stand at %s.", left));

@@ -314,6 +314,8 @@ void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const s
 	say_first(&t);
 	if (t.d->n_suspects > 0 && !t.d->nothing_found)
 		tell_lead(&t);
+	report_tastings(p, k, c->batch);
+	report_marked_bottles(p, k, c->batch);
 	say_risks(&t);
 	if (!t.d->nothing_found) {
 		say_asks(&t);

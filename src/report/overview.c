@@ -124,7 +124,6 @@ static void tell_batch(struct page *p, const struct ab_overview *o, size_t which
 	if (found)
 		figure_causes(&b);
 	report_diagnosis_body(p, o->k, b.c);
-	report_marked_bottles(p, b.c->batch);
 	overview_notes(p, b.c->batch);
 	put(p, found ? "</div>\n<div>\n" : "<div class=\"two\">\n");
 	figure_temperature(&b);

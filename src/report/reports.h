@@ -53,8 +53,10 @@ void report_trend_charts(struct page *p, const struct ab_knowledge *k, const str
     const struct ab_trend *trend);
 /* Verdicts that later batches spoke against; nothing when there are none. */
 void report_trend_revisions(struct page *p, const struct ab_knowledge *k, const struct ab_trend *trend);
+/* What each tasting of bottles without a mark found, in the order of time; nothing where all are of one day. */
+void report_tastings(struct page *p, const struct ab_knowledge *k, const struct ab_batch *b);
 /* Bottles marked at filling beside those without a mark; nothing where there is no mark. */
-void report_marked_bottles(struct page *p, const struct ab_batch *b);
+void report_marked_bottles(struct page *p, const struct ab_knowledge *k, const struct ab_batch *b);
 void report_compare_text(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c);
 void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w);
 /* Every touch that is to do, in order of time. begins_s: wall clock; what falls on one day follows each other, and a long

@@ -49,6 +49,10 @@ static const struct fact_row rows[] = {
 	{ .title = "words beat numbers", ON("2031-04-01", "", FOUND("sour", "intensity='2'"))
 	  ON("2031-04-20", "", FOUND("sour", "intensity='4' behaviour='steady'")), "taste.growing", 0, 0, NULL,
 	  AB_ORIGIN_MEASURED },
+	{ .title = "other bottles are another glass, not a later one", ON("2031-04-01", "mark='dark'", FOUND("sour", "intensity='1'"))
+	  ON("2031-04-20", "mark='light'", FOUND("sour", "intensity='4'")), "taste.growing", AB_SILENT },
+	{ .title = "the same bottles", ON("2031-04-01", "mark='light'", FOUND("sour", "intensity='1'"))
+	  ON("2031-04-20", "mark='Light'", FOUND("sour", "intensity='4'")), "taste.growing", 1, 0 },
 	{ .title = "undated", "<tasting>" FOUND("sour", "intensity='2'") "</tasting>", "taste.growing", AB_SILENT },
 	/* scores */
 	{ .title = "a score", ON("2031-04-10", "score='38' score-of='50'", ""), "taste.score", 0.76, 1e-12 },
