@@ -35,7 +35,7 @@ transcript() {
 
 answers 'boozy 3' '' 'pale ale' '1' 'bottles' '6 weeks ago' '3 weeks ago' '' '' '' '' ''
 transcript interview-warm $small
-answers 'buttry' 'buttery' '2' 'list' '' 'ipa' '?' '' 'in a keg' '2031-02-01' 'back' 'about 5 weeks' '' 'maybe' '?' 'stop'
+answers 'putter' 'buttery' '2' 'list' '' 'ipa' '?' '' 'in a keg' '2031-02-01' 'back' 'about 5 weeks' '' 'maybe' '?' 'stop'
 transcript interview-words $small
 answers nothing
 transcript interview-good $small

@@ -74,9 +74,9 @@ run taste 14 buttery 3, no buttery $at $in
 run taste 14 'slightly buttery' --by me --score 32/50 --note 'too warm' --complete $at $in
 ok 'tasted' same 0 "$status"
 ok 'as told' says j/a.xml 'by="me" complete="yes" score="32" score-of="50"><found fault="butter" intensity="1"/><note>too warm</note></tasting>'
-run taste 14 butery $at $in
+run taste 14 puttery $at $in
 ok 'a word not known: refused' same 2 "$status"
-ok 'a near one is offered' says err '"butter"'
+ok 'a near one is offered' says err '^afterboil: "puttery" is no fault that is known here; nearest is "butter"$'
 run taste 14 buttery 9 $at $in
 ok 'an intensity beyond 5: refused' same 2 "$status"
 run taste 14 nothing, buttery 2 $at $in

@@ -138,10 +138,22 @@ END_TEST
 START_TEST(near_words)
 {
 	begin(NULL);
-	struct ab_reply reply = give("buttrey");
+	struct ab_reply reply = give("puttery");
 	ck_assert(!reply.taken && reply.n_near > 0);
-	reply = give("cardbord");
+	reply = give("cartboard");
 	ck_assert(!reply.taken && reply.n_near > 0 && strstr(reply.near[0], "cardboard") != NULL);
+}
+END_TEST
+
+/* One letter too few, or two in each other's place: that can be nothing else, and is written as the rules spell it. */
+START_TEST(slips_of_the_hand)
+{
+	begin(NULL);
+	ck_assert(give("cardbord").taken);
+	begin(NULL);
+	ck_assert(give("much better, buttrey").taken);
+	begin(NULL);
+	ck_assert(!give("much better, very nice").taken);
 }
 END_TEST
 
@@ -662,6 +674,7 @@ int main(void)
 	tcase_set_timeout(tc, 120);
 	tcase_add_loop_test(tc, tasted, 0, sizeof tastes / sizeof *tastes);
 	tcase_add_test(tc, near_words);
+	tcase_add_test(tc, slips_of_the_hand);
 	tcase_add_loop_test(tc, that_is_all, 0, sizeof ends / sizeof *ends);
 	tcase_add_test(tc, no_number);
 	tcase_add_test(tc, how_strong);
