@@ -34,6 +34,13 @@ static double mash_shift(struct ab_work *w)
 	return -BY_K * fmin(MOST_K, fmax(-MOST_K, mash->value - USUAL_MASH_C));
 }
 
+/* Of the yeast and the mash; what stays, in points, is no part of what the class's attenuation is of. */
+static double left_by_class(double og_sg, double share, double sugar, double stays)
+{
+	double oe = ab_plato_from_sg(fmax(1, og_sg - stays / 1000));
+	return ab_sg_from_plato(oe * (1 - share) * (1 - sugar)) + stays / 1000;
+}
+
 /* The plan first: a recipe's author knew grist and mash. oe * x * 0.004 turns a share of the extract
  * into SG, one degree Plato being about 4 points. 0.99: no shift may promise more than all the sugar. */
 void ab_gravity_expect(struct ab_work *w)
@@ -53,10 +60,10 @@ void ab_gravity_expect(struct ab_work *w)
 	double sugar = ab_known(w, AB_F_RECIPE_SUGAR_SHARE) ? ab_value(w, AB_F_RECIPE_SUGAR_SHARE) : 0;
 	double width = w->yeast->att_high - w->yeast->att_low, shift = mash_shift(w);
 	double mid = fmin(0.99, (w->yeast->att_low + w->yeast->att_high) / 2 + shift);
-	double oe = ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)), ae = oe * (1 - mid) * (1 - sugar);
+	double og = ab_value(w, AB_F_GRAVITY_OG), oe = ab_plato_from_sg(og);
 	ab_rest_on_fact(&w->expected_basis, &w->facts[AB_F_GRAVITY_OG]);
 	ab_rest_on_basis(&w->expected_basis, &w->yeast_basis);
-	w->expected_fg = ab_sg_from_plato(ae) + unfermentable_points(w) / 1000;
+	w->expected_fg = left_by_class(og, mid, sugar, unfermentable_points(w));
 	w->expected_fg_u = hypot(hypot(0.001, oe * width / 4 * 0.004), oe * shift / 2 * 0.004);
 	w->expected_how = shift < 0 ? "usual for the yeast class after so warm a mash" :
 	    shift > 0 ? "usual for the yeast class after so cool a mash" : "usual for the yeast class";

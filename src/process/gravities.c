@@ -10,7 +10,9 @@
 #include "process/extract.h"
 #include "process/words.h"
 
-static const double CALIBRATED_C = 20;
+/* BY_K_SG: wort expands more than the water the correction is for, by about 0.3 points at 30 C; in proportion beyond, where
+ * nobody should read (estimate). */
+static const double CALIBRATED_C = 20, BY_K_SG = 3e-5;
 
 bool ab_gravity_misleads(const struct ab_work *w, const struct ab_reading *r)
 {
@@ -47,6 +49,8 @@ double ab_gravity_true(const struct ab_work *w, const struct ab_reading *r)
 double ab_gravity_u(const struct ab_reading *r)
 {
 	double own = r->instrument == AB_INSTR_FLOAT ? 0.002 : 0.0005;
+	if (r->sample_c.known && r->corrected != AB_YES && r->instrument != AB_INSTR_FLOAT)
+		own = hypot(own, BY_K_SG * fmin(40, fabs(r->sample_c.v - CALIBRATED_C)));
 	return hypot(own, ab_reading_u(r->gravity_sg.resolution, r->mark.guess, 0.003));
 }
 

@@ -1,10 +1,10 @@
-/* priming.c - carbonation to come, and the pressure it makes
+/* priming.c - carbonation to come, by sugar or from a keg
  *
  * Volumes = what the beer still held (co2.h, fit E at the highest temperature after fermentation; +-0.08) +
  * priming (4.0 g/L of sucrose a volume) + half a volume for each gravity point that ferments in the package
- * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). Pressure: the larger of two fits at
- * the hottest storage (trust B, +-0.02 bar between them), with what a guess of the heat adds. A keg: the
- * equilibrium of its pressure and temperature. Wanted is the recipe's, else 2.4 volumes (common practice).
+ * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). A keg: the equilibrium of its pressure
+ * and temperature, or the way there; bottles filled from one have its gas. Wanted is the recipe's, else 2.4
+ * volumes (common practice). What it comes to in a bottle: pressure.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/priming.h>
@@ -13,7 +13,7 @@
 #include "process/words.h"
 #include "process/working.h"
 
-static const double WANTED_VOL = AB_PRIMING_USUAL_VOL, ASSUMED_C = 20, ASSUMED_HOTTEST_C = 25;
+static const double WANTED_VOL = AB_PRIMING_USUAL_VOL, ASSUMED_C = 20, RUSH_H = 72, WEEK_H = 7 * 24;
 
 /* The beer that was primed: what was packaged, else what the batch was meant to be. A basis without
  * lines: the package's own record is cited by the caller. */
@@ -53,16 +53,32 @@ static void set_rate(struct ab_work *w)
 	    "%.0f g x %.2f (as sucrose) in %.1f L", p->priming_g.v, equal, volume.v);
 }
 
+/* From where the warmest counts. A chill only takes the beer down, so the day before one is always looked at; where the end
+ * of fermentation is not known, a week back, but not into the rush of the first three days (estimate: what it was warmer
+ * then is within a tenth of a volume). */
+static double looked_at_from(const struct ab_work *w)
+{
+	double from = w->final_h, to = w->packaged_h;
+
+	if (isnan(from))
+		from = fmin(fmax(RUSH_H, to - WEEK_H), to - 24);
+	else if (!(from < to))
+		from = to - 24;
+	for (AB_EACH(struct ab_crash, c, w->batch->crashes)) {
+		double h = ab_hours(w, &c->at);
+		from = h <= to ? fmin(from, h - 24) : from;
+	}
+	return from;
+}
+
 /* The highest temperature between the end of fermentation and packaging. CO2 that left while warm does
  * not come back when it is chilled: hence the highest, not the last temperature. u grows where the
  * warmth is not measured. */
 static double warmest_after(struct ab_work *w, double *u)
 {
-	double from = w->final_h, to = w->packaged_h;
+	double to = w->packaged_h, from = isfinite(to) ? looked_at_from(w) : to;
 
 	*u = 0.08;
-	if (isfinite(to) && !(from < to))
-		from = to - 24;
 	if (isfinite(to) && ab_series_count(&w->beer, from - 24, to) > 0)
 		return ab_series_max(&w->beer, from, to);
 	*u = 0.12;
@@ -80,22 +96,27 @@ static double lost_in_package(const struct ab_work *w)
 /* Is the beer that was read at its end? About where its class ends and not falling; or still for three days and no more
  * over its expected end than any reading's reach (AB_HUNG_POINTS), or for AB_HUNG_DAYS: as for telling the sugar, sugar.c. One that stopped
  * high has its sugar yet, and priming wakes it. Without this, every batch with a slightly high reading would be called
- * a bottle bomb. */
+ * a bottle bomb. A yeast that eats starch goes on so slowly that only AB_PRIMING_SLOW_DAYS of rest acquit it, however low
+ * in its wide range it was read: as for telling the sugar. */
 static bool is_at_end(const struct ab_work *w)
 {
+	bool slow = w->yeast != NULL && w->yeast->diastatic && !ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) &&
+	    !(ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_PRIMING_SLOW_DAYS);
 	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION);
 	bool inside = w->expected_by_class && att >= w->yeast->att_low && ab_word(w, AB_F_GRAVITY_STATE) != AB_GRAVITY_FALLING;
 	bool still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 3;
 	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_HUNG_DAYS && !(ab_value(w, AB_F_FERMENT_STALLED) > 0);
 	bool usual = w->yeast != NULL && att >= w->yeast->att_low;
 
+	if (slow)
+		return ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0;
 	return inside || ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0 || (still && (usual || hung ||
 	    !ab_known(w, AB_F_GRAVITY_OVER_EXPECTED) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) ||
 	    ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) <= AB_HUNG_POINTS));
 }
 
 /* Points that will still ferment in the package; what was lost in it is known better than any expectation. A beer nobody
- * read is as uncertain as its fact says. */
+ * read, or read but once, is as uncertain as its fact says. */
 static double points_to_come(const struct ab_work *w, double *u)
 {
 	double left = ab_value(w, AB_F_GRAVITY_POINTS_LEFT), lost = lost_in_package(w);
@@ -103,83 +124,151 @@ static double points_to_come(const struct ab_work *w, double *u)
 	*u = 0.5;
 	if (isfinite(lost))
 		return fmax(0, lost);
-	if (!isfinite(left) || (ab_known(w, AB_F_GRAVITY_LAST) && is_at_end(w)))
+	if (!isfinite(left))
 		return 0;
-	*u = w->facts[AB_F_GRAVITY_POINTS_LEFT].u;
+	bool at_end = ab_known(w, AB_F_GRAVITY_LAST) && is_at_end(w);
+	if (at_end && ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 2)
+		return 0;
+	*u = fmax(*u, w->facts[AB_F_GRAVITY_POINTS_LEFT].u);
+	if (at_end)
+		return 0;
 	return fmax(0, left);
 }
 
-/* Creep counts only while no loss in the package is measured: that loss already contains it. 1/4 and
- * 1/2: volumes a g/L of sucrose and a point. */
-static void set_bottle_co2(struct ab_work *w)
+/* What will ferment in the package yet, and the gas of it. */
+struct to_come { double points, vol, u; bool creep; };
+
+/* Creep counts only while no loss in the package is measured: that loss already contains it. 1/2: volumes a point. */
+static struct to_come find_to_come(const struct ab_work *w, struct ab_basis *basis)
+{
+	double points_u, points = points_to_come(w, &points_u), extra = ab_co2_from_points(points);
+	bool lost = isfinite(lost_in_package(w));
+	double creep = lost || !ab_known(w, AB_F_HOPS_CREEP) ? 0 : ab_value(w, AB_F_HOPS_CREEP), hops = ab_co2_from_points(creep);
+
+	if (points > 0)
+		ab_rest_on_fact(basis, &w->facts[lost ? AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
+	if (creep > 0)
+		ab_rest_on_fact(basis, &w->facts[AB_F_HOPS_CREEP]);
+	return (struct to_come){ points + creep, extra + hops, hypot(0.5 * points_u, hops), creep > 0 };
+}
+
+static const char *by_creep(const struct to_come *more)
+{
+	return more->creep ? ", by what the hops' enzymes free too" : "";
+}
+
+/* Gas the beer took up in a keg, whose record a bottled batch may bear as well: filled from a keg, or a part of it kegged.
+ * full: at equilibrium; held: before; share: of the way between, in so many days. */
+struct taken { bool known, hurried; double vol, u, kpa, temp_c, full, held, share, days; };
+
+/* 1/4: volumes a g/L of sucrose. keg may be NULL. Primed bottles beside a record of a keg: most likely a part of the batch went either way,
+ * but gas and sugar both is what bursts bottles. The value stays, half of what the keg would add is doubt. */
+static void set_bottle_co2(struct ab_work *w, const struct taken *keg)
 {
 	struct ab_basis basis = ab_basis_new();
-	double warm_u, points_u, warm = warmest_after(w, &warm_u), points = points_to_come(w, &points_u);
-	double rate = ab_value(w, AB_F_PACK_PRIMING), residual = ab_co2_residual(warm),
-	    extra = ab_co2_from_points(points);
+	double warm_u, warm = warmest_after(w, &warm_u), rate = ab_value(w, AB_F_PACK_PRIMING), residual = ab_co2_residual(warm);
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_PRIMING]);
-	if (points > 0)
-		ab_rest_on_fact(&basis, &w->facts[isfinite(lost_in_package(w)) ?
-		    AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
-	double creep = isfinite(lost_in_package(w)) ||
-	    !ab_known(w, AB_F_HOPS_CREEP) ? 0 :
-	    ab_value(w, AB_F_HOPS_CREEP), hops = ab_co2_from_points(creep);
-	if (creep > 0)
-		ab_rest_on_fact(&basis, &w->facts[AB_F_HOPS_CREEP]);
-	double u = hypot(hypot(warm_u, w->facts[AB_F_PACK_PRIMING].u / 4), hypot(0.5 * points_u, hops));
-	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + extra + hops, u, creep > 0
-	    ? 'C' : 'B', "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to "
-	    "ferment%s", residual, warm,
-	    ab_co2_from_sucrose(rate), rate, extra + hops, points + creep,
-	    creep > 0 ? ", by what the hops' enzymes free too" : "");
+	struct to_come more = find_to_come(w, &basis);
+	double u = hypot(hypot(warm_u, w->facts[AB_F_PACK_PRIMING].u / 4), more.u);
+	bool both = keg != NULL && keg->known;
+	if (both)
+		u = hypot(u, fmax(0, keg->vol - residual) / 2);
+	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + more.vol, u, more.creep || both ? 'C' : 'B',
+	    "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment%s%s", residual, warm,
+	    ab_co2_from_sucrose(rate), rate, more.vol, more.points, by_creep(&more), both
+	    ? "; if it had been gassed in a keg before, far more" : "");
 }
 
-/* What gas from the cylinder made of the beer. Left alone at its pressure it is at equilibrium by and by, shaken
+/* Filled from a keg. What foams off on the way is not known (0.2 volumes, estimate), and not counted on: the safe side. */
+static void set_bottled_from_keg(struct ab_work *w, const struct taken *keg, struct ab_basis *basis)
+{
+	double warm_u, residual = ab_co2_residual(warmest_after(w, &warm_u));
+	struct to_come more = find_to_come(w, basis);
+
+	ab_set(w, AB_F_PACK_CO2, basis, fmax(keg->vol, residual) + more.vol, hypot(hypot(keg->u, 0.2), more.u), 'C',
+	    "%.2f taken up in the keg it was filled from + %.2f from %.1f points still to ferment%s",
+	    fmax(keg->vol, residual), more.vol, more.points, by_creep(&more));
+}
+
+/* How long the gas of the cylinder has been on, d; NAN untold. A keg that is set and left stays on it until it is drunk. */
+static double days_on_gas(const struct ab_work *w, int method)
+{
+	struct ab_told days = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, for_s, 1 / 86400.0);
+	double since = (w->tasted_h - w->packaged_h) / 24;
+
+	if (!days.known)
+		return AB_NAN;
+	if (method > AB_GAS_SET || ab_word(w, AB_F_PACK_INTO) == AB_PACK_BOTTLES)
+		return days.v;
+	/* Not tasted yet: by then it will have had its time. */
+	return isfinite(since) ? fmax(days.v, since) : AB_NAN;
+}
+
+/* What gas from the cylinder makes of a beer. Left alone at its pressure it is at equilibrium by and by, shaken
  * within minutes; but nobody shakes to the end, and a burst of high pressure is meant to be broken off: of the
  * way there it goes 1 - exp(-d/4.5), with 10 to 14 days for a still keg (common practice; trust C). */
-static void set_forced(struct ab_work *w, const struct ab_basis *basis, double vol, double u, double kpa,
-    double temp_c)
+static struct taken find_taken(struct ab_work *w, double kpa, double temp_c, bool guess)
 {
 	static const double TAU_D = 4.5, DONE_D = 7;
-	struct ab_told days = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, for_s, 1 / 86400.0);
 	int method = ab_word(w, AB_F_KEG_METHOD);
-	bool hurried = method > AB_GAS_SET && days.known && days.v < DONE_D;
-	double warm_u, held = ab_co2_residual(warmest_after(w, &warm_u)), gain = fmax(0, vol - held);
-	double share = method == AB_GAS_BURST ? 1 - exp(-days.v / TAU_D) : 1;
+	double days = days_on_gas(w, method), vol = ab_co2_asbc(kpa, temp_c), warm_u, u = guess ? 0.3 : 0.1;
+	struct taken keg = { .known = true, .vol = vol, .u = u, .kpa = kpa, .temp_c = temp_c, .full = vol, .share = 1, .days = days };
 
-	if (!hurried)
-		ab_set(w, AB_F_PACK_CO2, basis, vol, u, 'A', "%.0f kPa at %.1f C, at equilibrium", kpa, temp_c);
-	else if (share < 1)
-		ab_set(w, AB_F_PACK_CO2, basis, vol - (1 - share) * gain, hypot(u, 0.15 * gain), 'C',
-		    "in %.1f d about %.0f %% of the way from %.2f to the %.2f of %.0f kPa at %.1f C", days.v,
-		    100 * share, held, vol, kpa, temp_c);
-	else
-		ab_set(w, AB_F_PACK_CO2, basis, vol, hypot(u, 0.15 * gain), 'C',
-		    "%.0f kPa at %.1f C, at equilibrium if it was shaken to the end", kpa, temp_c);
+	if (!(days < DONE_D))
+		return keg;
+	keg.held = ab_co2_residual(warmest_after(w, &warm_u));
+	double gain = fmax(0, vol - keg.held);
+	keg.hurried = true;
+	keg.share = method == AB_GAS_SHAKEN ? 1 : 1 - exp(-days / TAU_D);
+	keg.vol = vol - (1 - keg.share) * gain;
+	keg.u = hypot(u, 0.15 * gain);
+	return keg;
 }
 
-/* Carbonation settings before serving ones: long at the one, short at the other. A keg that was primed
- * has its value by then, and keeps it. */
-static void set_keg_co2(struct ab_work *w)
+static void set_forced(struct ab_work *w, const struct ab_basis *basis, const struct taken *keg)
 {
+	if (!keg->hurried)
+		ab_set(w, AB_F_PACK_CO2, basis, keg->vol, keg->u, 'A', "%.0f kPa at %.1f C, at equilibrium", keg->kpa, keg->temp_c);
+	else if (keg->share < 1)
+		ab_set(w, AB_F_PACK_CO2, basis, keg->vol, keg->u, 'C',
+		    "in %.1f d about %.0f %% of the way from %.2f to the %.2f of %.0f kPa at %.1f C", keg->days,
+		    100 * keg->share, keg->held, keg->full, keg->kpa, keg->temp_c);
+	else
+		ab_set(w, AB_F_PACK_CO2, basis, keg->vol, keg->u, 'C',
+		    "%.0f kPa at %.1f C, at equilibrium if it was shaken to the end", keg->kpa, keg->temp_c);
+}
+
+/* Carbonation settings before serving ones: long at the one, short at the other. Of bottles only this batch's own record of
+ * gas tells anything, not what is usual for kegs. A keg that was primed has its value by then, and keeps it. */
+static void set_gas(struct ab_work *w)
+{
+	bool bottled = ab_word(w, AB_F_PACK_INTO) == AB_PACK_BOTTLES;
+	bool primed = ab_known(w, AB_F_PACK_PRIMING) && (ab_value(w, AB_F_PACK_PRIMING) > 0 || w->batch->carbonate == NULL);
 	struct ab_told kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, pressure_kpa, 1);
 	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);
-
-	if (!kpa.known)
-		kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, pressure_kpa, 1);
-	if (!temp.known)
-		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, temp_c, 1);
-	if (!kpa.known || !temp.known || ab_word(w, AB_F_PACK_INTO) == AB_PACK_BOTTLES)
-		return;
+	struct taken keg = { .known = false };
 	struct ab_basis basis = ab_basis_new();
-	ab_rest_on_basis(&basis, &kpa.basis);
-	ab_rest_on_basis(&basis, &temp.basis);
-	double vol = ab_co2_asbc(kpa.v, temp.v), u = basis.guess ? 0.3 : 0.1;
-	ab_set(w, AB_F_KEG_CO2, &basis, vol, u, temp.v <= 20 ? 'A' : 'B',
+
+	if (!kpa.known && !bottled)
+		kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, pressure_kpa, 1);
+	if (!temp.known && !bottled)
+		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, temp_c, 1);
+	if (kpa.known && temp.known && (!bottled || w->batch->carbonate != NULL)) {
+		ab_rest_on_basis(&basis, &kpa.basis);
+		ab_rest_on_basis(&basis, &temp.basis);
+		keg = find_taken(w, kpa.v, temp.v, basis.guess);
+	}
+	if (primed)
+		set_bottle_co2(w, bottled ? &keg : NULL);
+	if (!keg.known || (bottled && primed))
+		return;
+	ab_set(w, AB_F_KEG_CO2, &basis, keg.full, basis.guess ? 0.3 : 0.1, temp.v <= 20 ? 'A' : 'B',
 	    "%.0f kPa at %.1f C, at equilibrium", kpa.v, temp.v);
-	if (!ab_known(w, AB_F_PACK_CO2))
-		set_forced(w, &basis, vol, u, kpa.v, temp.v);
+	if (bottled)
+		set_bottled_from_keg(w, &keg, &basis);
+	else if (!ab_known(w, AB_F_PACK_CO2))
+		set_forced(w, &basis, &keg);
 }
 
 /* "Usual" is no wish of this brewer's, so it adds 0.3 volumes of doubt. */
@@ -201,72 +290,11 @@ static void set_over(struct ab_work *w)
 	    "%.2f expected - %.2f %s", co2->value, wanted, told ? "wanted" : "usual");
 }
 
-/* The hottest storage met or told, else the room with summer in it (assumed). Bottles burst on the
- * hottest day, so a told peak counts over a told mean. Summer adds 2 K to the room (estimate). */
-double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis)
-{
-	double most = -AB_INF;
-
-	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
-		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF,
-		    s->temp_c.known ? s->temp_c.v : -AB_INF);
-		if (!(t > most))
-			continue;
-		most = t;
-		*u = s->hottest_c.known ? 1 : 2;
-		ab_rest_on(basis, &s->mark, false);
-	}
-	if (isfinite(most))
-		return most;
-	*u = 3;
-	return ab_known(w, AB_F_FERMENT_ROOM) ? fmax(ab_value(w, AB_F_FERMENT_ROOM) + 2,
-	    ASSUMED_HOTTEST_C) : ASSUMED_HOTTEST_C;
-}
-
-/* Which bottle is not told: an ordinary longneck, the first word of ab_words_bottle. Silence about the glass must not
- * silence the warning. */
-enum { UNTOLD_BOTTLE = 0 };
-
-/* u by differences, since pressure bends upwards with both gas and heat. A limit given in volumes is
- * turned into pressure at 20 C, so that both kinds compare with one number. */
-static void set_pressure(struct ab_work *w)
-{
-	const struct ab_fact *co2 = &w->facts[AB_F_PACK_CO2];
-	struct ab_told told = AB_LOOK_ONE(w, AB_FIELD_WORD, package, bottle, 0);
-	int bottle = told.known ? (int)told.v : UNTOLD_BOTTLE;
-	struct ab_basis basis = ab_basis_new();
-	double heat_u = 0, heat = ab_hottest_storage(w, &heat_u, &basis);
-
-	if (!AB_FACT_KNOWN(co2) || ab_word(w, AB_F_PACK_INTO) != AB_PACK_BOTTLES)
-		return;
-	ab_rest_on_fact(&basis, co2);
-	double kpa = ab_co2_bottle_kpa(co2->value, heat);
-	double u = hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) - kpa, ab_co2_bottle_kpa(co2->value,
-	    heat + heat_u) - kpa);
-	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C',
-	    "%.2f volumes at %.1f C, the larger of two fits", co2->value, heat);
-	if (!told.known)
-		basis.origin = AB_ORIGIN_ASSUMED;
-	for (size_t i = 0; i < w->norms->n_bottles; i++) {
-		const struct ab_bottle_norm *norm = &w->norms->bottles[i];
-		double limit = norm->limit_kpa > 0 ? norm->limit_kpa : ab_co2_bottle_kpa(norm->limit_vol, 20);
-		if (norm->word != bottle || limit <= 0)
-			continue;
-		ab_set(w, AB_F_PACK_PRESSURE_SHARE, &basis, kpa / limit, u / limit, 'C',
-		    "%.0f kPa of the %.0f kPa %s", kpa, limit, told.known ? "such a bottle should bear"
-		    : "an ordinary longneck should bear; which bottle is not told");
-	}
-}
-
-/* "Priming 0" on a beer that was carbonated is no bottle's CO2: that comes from the keg. */
 void ab_facts_priming(struct ab_work *w)
 {
 	set_rate(w);
 	ab_facts_in_package(w);
-	if (ab_known(w, AB_F_PACK_PRIMING) &&
-	    !(ab_value(w, AB_F_PACK_PRIMING) <= 0 && w->batch->carbonate != NULL))
-		set_bottle_co2(w);
-	set_keg_co2(w);
+	set_gas(w);
 	set_over(w);
-	set_pressure(w);
+	ab_facts_pressure(w);
 }

@@ -49,7 +49,7 @@ static double until_h(const struct ab_work *w, const struct ab_store *s, const s
 }
 
 /* Yeast conditions a little below its fermenting range; the floors are estimates. */
-static double warm_enough(const struct ab_work *w)
+double ab_conditions_from(const struct ab_work *w)
 {
 	return w->yeast != NULL ? fmax(10, w->yeast->low_c - 3) : 16;
 }
@@ -76,7 +76,7 @@ static void add_stay(const struct ab_work *w, struct sums *sums, const struct st
 	sums->equivalent += ab_equivalent_days(days, stay->temp_c, Q10);
 	sums->low += ab_equivalent_days(days, stay->temp_c, Q10_LOW);
 	sums->high += ab_equivalent_days(days, stay->temp_c, Q10_HIGH);
-	sums->warm_days += stay->temp_c >= warm_enough(w) ? days : 0;
+	sums->warm_days += stay->temp_c >= ab_conditions_from(w) ? days : 0;
 	double early = fmin(stay->to, start_h(w) + CONDITION_H) - stay->from;
 	if (early > 0) {
 		sums->hours += early;
@@ -177,7 +177,7 @@ static void set_warmth(struct ab_work *w, const struct sums *sums)
 		    assumed ? 'C' : 'A', "mean of the first %.0f d", sums->hours / 24);
 	ab_set(w, AB_F_STORE_CONDITION_D, basis, sums->warm_days, assumed ? 0.2 * sums->warm_days : 1, 'C',
 	    "days at %.1f C or warmer",
-	    warm_enough(w));
+	    ab_conditions_from(w));
 }
 
 void ab_facts_storage(struct ab_work *w)

@@ -9,4 +9,8 @@
  * taken. Trust B, 0 to 40 C. */
 double ab_equivalent_days(double days, double t_c, double q10);
 
+/* The least warmth in which the batch's yeast makes gas in a bottle, C (estimate: storage.c). */
+struct ab_work;
+double ab_conditions_from(const struct ab_work *w);
+
 #endif

@@ -138,7 +138,7 @@ double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
 
 /* Volumes wanted where nobody tells (common practice). */
 #define AB_PRIMING_USUAL_VOL 2.4
-/* The hottest storage met or told, else assumed; u and what it rests on (priming.c). */
+/* The hottest storage met or told, else assumed; u and what it rests on (pressure.c). */
 double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis);
 
 /* w->level with all its figures: measured beers seldom need them, and the model behind them takes long. */
@@ -170,6 +170,7 @@ void ab_facts_hygiene(struct ab_work *w);
 void ab_facts_packaging(struct ab_work *w);
 void ab_facts_in_package(struct ab_work *w);     /* after priming's rate, before its gas: priming.c calls it */
 void ab_facts_priming(struct ab_work *w);
+void ab_facts_pressure(struct ab_work *w);       /* after the gas: priming.c calls it */
 void ab_facts_storage(struct ab_work *w);
 void ab_facts_oxygen(struct ab_work *w);
 void ab_facts_staling(struct ab_work *w);

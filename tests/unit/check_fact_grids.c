@@ -120,7 +120,7 @@ static double residual(double t_c)
 }
 
 static const struct { const char *sugar; double as_sucrose; } sugars[] = {
-	{ "sucrose", 1 }, { "dextrose", 0.44416 / 0.51428 }, { "candi", 1 }, { "honey", 0.8 * 0.48857 / 0.51428 }, { "dry-extract", 0.7 },
+	{ "sucrose", 1 }, { "dextrose", 0.44416 / 0.51428 }, { "candi", 1 }, { "honey", 0.8 * 0.48857 / 0.51428 }, { "dry-extract", 0.6 },
 };
 static const double hottest_c[] = { 4, 15, 25, 30, 40 };
 

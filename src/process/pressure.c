@@ -1,0 +1,103 @@
+/* pressure.c - what the gas comes to in a bottle, against what such a bottle bears
+ *
+ * The larger of two fits at the hottest storage (trust B, +-0.02 bar between them), with what a guess of the heat adds.
+ *
+ * The fits know of no neck. Air shut in with the beer keeps its nitrogen (79 kPa, of which a fifth goes into the beer);
+ * gas that leaves the beer for the neck lowers its own pressure by 6 to 8 %. For a neck of a sixteenth of the beer at 20 C
+ * that is +43 kPa at 2.5 volumes, +35 at 3.5 and +11 at 4 volumes and 30 C (mass balance; Henry's law of CO2 as in
+ * co2.h, of N2 0.0165 L/L). The limits are those of practice for bottles filled so; half of it is in u.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/co2.h"
+#include "process/storage.h"
+#include "process/words.h"
+#include "process/working.h"
+
+static const double ASSUMED_HOTTEST_C = 25, NECK_U_KPA = 20, UNTOLD_H = 24;
+
+/* Where nobody tells: the room with summer in it. Summer adds 2 K to the room (estimate). */
+static double untold_heat(const struct ab_work *w)
+{
+	return ab_known(w, AB_F_FERMENT_ROOM) ? fmax(ab_value(w, AB_F_FERMENT_ROOM) + 2, ASSUMED_HOTTEST_C) : ASSUMED_HOTTEST_C;
+}
+
+/* What the bottles met besides what is told, C. A stay that began days after packaging tells nothing of the days before.
+ * Primed bottles made their gas where yeast works, or will, if they are told to have stood in the cold alone. A told peak
+ * counts as it is: who tells it has thought of them. */
+static double met_at_least(const struct ab_work *w)
+{
+	double least = ab_value(w, AB_F_PACK_PRIMING) > 0 ? ab_conditions_from(w) : -AB_INF;
+	bool late = true;
+
+	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
+		if (s->hottest_c.known)
+			return -AB_INF;
+		late &= ab_hours(w, &s->from) > w->packaged_h + UNTOLD_H;
+	}
+	return late ? untold_heat(w) : least;
+}
+
+/* The hottest storage met or told, else assumed. Bottles burst on the hottest day, so a told peak counts over a told
+ * mean. */
+double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis)
+{
+	double most = -AB_INF, least = met_at_least(w);
+
+	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
+		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF,
+		    s->temp_c.known ? s->temp_c.v : -AB_INF);
+		if (!(t > most))
+			continue;
+		most = t;
+		*u = s->hottest_c.known ? 1 : 2;
+		ab_rest_on(basis, &s->mark, false);
+	}
+	if (!isfinite(most))
+		least = untold_heat(w);
+	if (!(least > most))
+		return most;
+	*u = 3;
+	return least;
+}
+
+/* Which bottle is not told: an ordinary longneck, the first word of ab_words_bottle. Silence about the glass must not
+ * silence the warning. */
+enum { UNTOLD_BOTTLE = 0 };
+
+/* What sugar went into and no keg is told of is in bottles, as the warning takes it. */
+static bool in_bottles(const struct ab_work *w)
+{
+	int into = ab_word(w, AB_F_PACK_INTO);
+	return into == AB_PACK_BOTTLES || (into == 0 && ab_value(w, AB_F_PACK_PRIMING) > 0 && w->batch->carbonate == NULL);
+}
+
+/* u by differences, since pressure bends upwards with both gas and heat. A limit given in volumes is
+ * turned into pressure at 20 C, so that both kinds compare with one number. */
+void ab_facts_pressure(struct ab_work *w)
+{
+	const struct ab_fact *co2 = &w->facts[AB_F_PACK_CO2];
+	struct ab_told told = AB_LOOK_ONE(w, AB_FIELD_WORD, package, bottle, 0);
+	int bottle = told.known ? (int)told.v : UNTOLD_BOTTLE;
+	struct ab_basis basis = ab_basis_new();
+	double heat_u = 0, heat = ab_hottest_storage(w, &heat_u, &basis);
+
+	if (!AB_FACT_KNOWN(co2) || !in_bottles(w))
+		return;
+	ab_rest_on_fact(&basis, co2);
+	double kpa = ab_co2_bottle_kpa(co2->value, heat);
+	double u = hypot(NECK_U_KPA, hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) - kpa,
+	    ab_co2_bottle_kpa(co2->value, heat + heat_u) - kpa));
+	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C',
+	    "%.2f volumes at %.1f C, the larger of two fits", co2->value, heat);
+	if (!told.known || !ab_known(w, AB_F_PACK_INTO))
+		basis.origin = AB_ORIGIN_ASSUMED;
+	for (size_t i = 0; i < w->norms->n_bottles; i++) {
+		const struct ab_bottle_norm *norm = &w->norms->bottles[i];
+		double limit = norm->limit_kpa > 0 ? norm->limit_kpa : ab_co2_bottle_kpa(norm->limit_vol, 20);
+		if (norm->word != bottle || limit <= 0)
+			continue;
+		ab_set(w, AB_F_PACK_PRESSURE_SHARE, &basis, kpa / limit, u / limit, 'C',
+		    "%.0f kPa of the %.0f kPa %s", kpa, limit, told.known ? "such a bottle should bear"
+		    : "an ordinary longneck should bear; which bottle is not told");
+	}
+}
