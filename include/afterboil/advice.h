@@ -110,9 +110,14 @@ struct ab_item {
 	double joint_gain;        /* what it adds by joint replay to those before it in buying order (for
 	                           * items of the plan): they sum to load_before - load_after */
 	enum ab_basis basis;
-	double stays;             /* share of redraws whose best plan holds it; NAN when not redrawn. The shares of single
-	                           * changes are redrawn and multiplied, not what sets do together by replay; so with
-	                           * regret and pivot */
+	double stays;             /* share of redraws whose best plan holds it; NAN when not redrawn. A redraw is a world in
+	                           * which every estimate has moved by its own step, once however often it is used: priors,
+	                           * signs, strengths, leaks, rated shares and what changes are meant to reach, prices and
+	                           * minutes (not those the brewer told), what was learned of changes (by its sd), how far the
+	                           * rules' loads are believed; the batches (the newest 24) are diagnosed again in it, loads
+	                           * and the shares of sets reckoned again, and the plan solved exactly. The same seed draws
+	                           * the same worlds whatever is asked in them. What is open to the plan is as the policy left
+	                           * it; how heavily a fault weighs is a judgement and stays */
 	bool in_best;             /* in the best plan within the limits, whatever the policy says */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
 	bool learned;             /* gain moved by what came of it in own batches */
@@ -124,9 +129,10 @@ struct ab_item {
 };
 
 /* The one estimate whose truth would change the plan most: how much a cause costs (change -1), or how much of
- * it a change takes away, higher or lower within its likely range. Then `take` would stand in the plan and
- * `drop` would not (places in k->changes; -1 = none), and the plan as it is would fall short by regret. Unknown
- * when no single estimate moves the plan by what one could taste, or when nothing was redrawn. */
+ * it a change takes away, among the highest or the lowest fifth of what the redraws make of it. There `take` would stand in
+ * the plan and `drop` would not (places in k->changes; -1 = none), and the plan as it is falls short by regret on average,
+ * all other estimates being as uncertain as they are. Unknown when no single one moves the plan by what one could taste
+ * (2 % of the load), or with fewer than 50 redraws. */
 struct ab_pivot { bool known, higher; int cause, change, take, drop; double regret; };
 
 /* What doing a check on the newest batch that disappointed is worth before choosing: load per batch that the
@@ -186,7 +192,8 @@ struct ab_advice {
 	struct ab_step *frontier; size_t n_frontier;
 	struct ab_recurrence *recurrences; size_t n_recurrences;   /* heaviest first */
 	double regret, regret_high;              /* what the plan falls short of the best when every
-	                                          * estimate is redrawn: load per batch, mean and 90 in 100;
+	                                          * estimate is redrawn: load per batch, mean and 90 in 100; where prices or
+	                                          * minutes turn out beyond the limits, what can be had of it in its order.
 	                                          * NAN when not redrawn */
 	struct ab_pivot pivot;
 	double minutes_added, running_added;

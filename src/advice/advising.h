@@ -4,7 +4,7 @@
  * allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were made; recurrence.c how often each cause strikes;
  * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
- * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; firmness.c redraws the estimates; ahead.c weighs a
+ * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; firmness.c redraws the estimates (redrawing.h); ahead.c weighs a
  * check before buying; reason.c says it
  * in words.
  *

@@ -439,90 +439,6 @@ START_TEST(a_check_first)
 }
 END_TEST
 
-/* ---- how firmly an item stays ---- */
-
-START_TEST(firmness)
-{
-	double stays[2][3];
-	bool between = false;
-
-	brewery_open(&b, BUY("x", "50", PREVENTS("warm", "0.5")) BUY("y", "50", PREVENTS("stale", "0.8")) BUY("z", "5", PREVENTS("husky", "0.01")));
-	brewery_batch(&b);
-	brewery_ready(&b);
-	b.options.budget = 50;
-	ck_assert(isnan(brewery_item(&b, brewery_advise(&b), "x")->stays));
-	b.options.redraws = 200;
-	for (int round = 0; round < 2; round++) {
-		const struct ab_advice *advice = brewery_advise(&b);
-		for (int i = 0; i < 3; i++) {
-			stays[round][i] = brewery_item(&b, advice, (const char *[]){ "x", "y", "z" }[i])->stays;
-			ck_assert(stays[round][i] >= 0 && stays[round][i] <= 1 + 1e-12);
-			between = between || (stays[round][i] > 0.05 && stays[round][i] < 0.95);
-		}
-	}
-	ck_assert(memcmp(stays[0], stays[1], sizeof stays[0]) == 0);
-	ck_assert(between);
-	ck_assert_double_eq_tol(stays[0][0] + stays[0][1], 1, 1e-9);   /* money for one of two */
-	ck_assert_double_eq(stays[0][2], 0);                           /* never worth its place */
-	b.options.seed = 7;
-	const struct ab_advice *other = brewery_advise(&b);
-	ck_assert(brewery_item(&b, other, "x")->stays != stays[0][0]);
-	ck_assert_double_eq_tol(brewery_item(&b, other, "x")->stays, stays[0][0], 0.15);   /* 4 standard errors of 200 draws */
-}
-END_TEST
-
-/* One of two can be had: what the plan falls short of the best of each draw, and which estimate would turn the choice. */
-START_TEST(regret_and_pivot)
-{
-	brewery_open(&b, BUY("x", "50", PREVENTS("warm", "0.5")) BUY("y", "50", PREVENTS("stale", "0.8")));
-	brewery_batch(&b);
-	brewery_ready(&b);
-	b.options.budget = 50;
-	ck_assert(isnan(brewery_advise(&b)->regret) && !brewery_advise(&b)->pivot.known);
-	b.options.redraws = 200;
-	const struct ab_advice *advice = brewery_advise(&b);
-	const struct ab_pivot *pivot = &advice->pivot;
-	ck_assert_double_gt(advice->regret, 0);
-	ck_assert_double_ge(advice->regret_high, advice->regret);
-	ck_assert_double_lt(advice->regret_high, advice->load_before);
-	ck_assert(pivot->known);
-	bool x = brewery_item(&b, advice, "x")->chosen;
-	ck_assert_int_eq(pivot->take, x ? 1 : 0);
-	ck_assert_int_eq(pivot->drop, x ? 0 : 1);
-	/* by hand: the cause that the other answers, e times as heavy (two steps of 0.5); or ours as much lighter */
-	double other = brewery_item(&b, advice, x ? "y" : "x")->gain, ours = brewery_item(&b, advice, x ? "x" : "y")->gain;
-	ck_assert_double_eq_tol(pivot->regret, fmax(exp(1) * other - ours, other - ours / exp(1)), 1e-12);
-	/* and with money for both nothing is in doubt */
-	b.options.budget = 100;
-	advice = brewery_advise(&b);
-	ck_assert_double_eq_tol(advice->regret_high, 0, 1e-12);
-	ck_assert(!advice->pivot.known);
-}
-END_TEST
-
-/* Two answers to one cause: only redrawn shares can change which is better. */
-START_TEST(shares_are_redrawn)
-{
-	brewery_open(&b, BUY("x", "50", PREVENTS("warm", "0.5")) BUY("y", "50", PREVENTS("warm", "0.48")));
-	brewery_batch(&b);
-	brewery_ready(&b);
-	b.options.budget = 50;
-	b.options.redraws = 200;
-	double stays = brewery_item(&b, brewery_advise(&b), "x")->stays;
-	ck_assert_msg(stays > 0.4 && stays < 0.7, "%g", stays);
-}
-END_TEST
-
-START_TEST(firm_beyond_doubt)
-{
-	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.9")));
-	brewery_batch(&b);
-	brewery_ready(&b);
-	b.options.redraws = 50;
-	ck_assert_double_eq_tol(brewery_item(&b, brewery_advise(&b), "x")->stays, 1, 1e-9);
-}
-END_TEST
-
 /* ---- memory ---- */
 
 START_TEST(out_of_memory)
@@ -566,10 +482,6 @@ int main(void)
 	tcase_add_loop_test(tc, tasted_leads_at_equal_worth, 0, sizeof ties / sizeof *ties);
 	tcase_add_test(tc, because_it_was_tasted);
 	tcase_add_loop_test(tc, a_check_first, 0, sizeof asks / sizeof *asks);
-	tcase_add_test(tc, firmness);
-	tcase_add_test(tc, regret_and_pivot);
-	tcase_add_test(tc, shares_are_redrawn);
-	tcase_add_test(tc, firm_beyond_doubt);
 	tcase_add_test(tc, out_of_memory);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);

@@ -1,0 +1,77 @@
+/* redrawing.h - the problem of planning in a world whose estimates were drawn again: loads, tables and costs
+ *
+ * redrawing.c diagnoses the batches again and walks the same steps to the loads; retables.c has what sets of the open
+ * changes do to each cause; firmness.c solves and counts; pivot.c looks for what would change the plan.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_ADVICE_REDRAWING_H
+#define AB_ADVICE_REDRAWING_H
+
+#include "advice/advising.h"
+#include "advice/estimates.h"
+
+/* What is known of a cause in one state of the facts, ready to be weighed in any draw: its prior, and the signs that
+ * speak from `first` on in the store, n of them. prior -1: impossible. */
+struct retables_state { int prior; size_t first, n; };
+struct retables_word { short sign; double weight; };
+struct retable;
+
+struct retables {
+	const struct advising *a;
+	const struct estimates *e;
+	struct retable *tables; size_t n;      /* as a->problem.joints, less what is not open */
+	struct retables_state *states; size_t n_states, cap_states;
+	struct retables_word *words; size_t n_words, cap_words;
+	double *p;                             /* n_states: the chance of the cause, in this draw */
+	struct ab_joint *joints;               /* n: the shares of this draw */
+	size_t n_shares;
+};
+
+enum ab_status retables_open(struct retables *r, const struct advising *a, const struct estimates *e, struct ab_diag *diag);
+/* Fills joints. present: what each set counts by, as advising_present_in of `drawn`. z: one draw of a normal error for each
+ * change and cause, for what was learned of it; NULL: none. */
+void retables_fill(struct retables *r, const struct advising *drawn, const double *z);
+
+struct redrawing {
+	struct advising *a;                    /* as reckoned */
+	struct estimates e;
+	struct retables tables;
+	struct ab_arena *work;                 /* of one draw */
+	struct ab_net_scratch *scratch;
+	size_t from;                           /* batches from here on are diagnosed again */
+	double *first_present, *first_blame;   /* one round of theirs as written, told's behind them */
+	double *z;                             /* n_changes x n_causes */
+	/* of the draw */
+	struct ab_problem problem;
+	double *load, *cost;
+};
+
+/* The estimates as written; problem is then that of advising_same_money on the open changes, but for rounding. Errors of
+ * ab_together_solve. redrawing_close whatever happened. */
+enum ab_status redrawing_open(struct redrawing *r, struct advising *a, struct ab_diag *diag);
+void redrawing_close(struct redrawing *r);
+/* The next world. AB_EIMPOSSIBLE: what was tasted cannot be in it; draw again. */
+enum ab_status redrawing_draw(struct redrawing *r, gsl_rng *rng, struct ab_diag *diag);
+
+/* What is kept of the draws for the question which one estimate would change the plan: of each world its loads and the
+ * shares of all sets, and the plans that were best in some, the first MOST of them. */
+enum { PIVOTING_PLANS = 32 };
+struct pivoting {
+	struct redrawing *r;
+	const unsigned char *plan;             /* n_changes: ours */
+	size_t most, n;                        /* worlds there is room for; kept */
+	double *worlds;                        /* most rows of row */
+	size_t row;
+	unsigned char *plans; size_t n_plans;  /* PIVOTING_PLANS x n_changes, all within the limits as written */
+};
+
+/* Room for so many draws as are worth it. AB_ENOMEM. */
+enum ab_status pivoting_open(struct pivoting *p, struct redrawing *r, const unsigned char *plan, size_t draws, struct ab_diag *diag);
+void pivoting_keep(struct pivoting *p, const unsigned char *best);
+/* Fills out->pivot. AB_ENOMEM. */
+enum ab_status pivoting_find(struct pivoting *p, struct ab_diag *diag);
+
+/* Is the set within the limits of a problem? */
+bool redrawing_within(const struct ab_problem *problem, const unsigned char *chosen);
+
+#endif

@@ -1,0 +1,300 @@
+/* retables.c - what sets of changes take away of each cause, in any draw of the estimates
+ *
+ * What a set does to the facts of a batch hangs on no estimate, so each state of the facts is looked at once: which prior
+ * holds, which signs speak (of a group the one that is strongest as written) and how loud. A draw then costs a few sums.
+ * The sets are those of tables.c on the changes that are open to the plan.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/redrawing.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+#include <afterboil/redraw.h>
+
+enum { BY_REPLAY = -1, BY_NOTHING = -2 };
+/* A learned share is moved by no more than this in logit, however wide it is (policy by estimate: two steps). */
+#define LEARNED_MOST 1.6
+#define MOST_FALL 0.95   /* as effects.c: no habit is kept perfectly */
+
+/* by: the place in prevents, or one of the above; [set][change]. state: [set][mask], of what is replayed in it. alone:
+ * the share of each change as written, before anything was learned. */
+struct retable {
+	size_t cause, n, end;   /* end: of its states */
+	int changes[AB_PLAN_JOINT];
+	int *by;
+	size_t *state;
+	double *share, *fell, *left;
+	double alone[AB_PLAN_JOINT];
+};
+
+/* ---- once ---- */
+
+static int prior_at(const struct ab_cause *c, const struct ab_fact *facts)
+{
+	size_t i = c->n_priors - 1;
+
+	while (i > 0 && !ab_conds_hold(&c->priors[i].when, facts))
+		i--;
+	return (int)i;
+}
+
+static bool same_state(const struct retables *r, const struct retables_state *x, const struct retables_state *y)
+{
+	if (x->prior != y->prior || x->n != y->n)
+		return false;
+	for (size_t i = 0; i < x->n; i++) {
+		const struct retables_word *v = &r->words[x->first + i], *w = &r->words[y->first + i];
+
+		if (v->sign != w->sign || v->weight < w->weight || v->weight > w->weight)
+			return false;
+	}
+	return true;
+}
+
+/* Place of the state, among those of this table and set (from `first` on) if it is one of them. */
+static bool note_state(struct retables *r, size_t cause, const struct ab_fact *facts, size_t first, size_t *at)
+{
+	const struct ab_cause *c = &r->a->k->causes[cause];
+	double used[AB_CAUSE_SIGNS], odds = ab_cause_log_odds(c, facts, used);
+	struct retables_state s = { .prior = isinf(odds) ? -1 : prior_at(c, facts), .first = r->n_words };
+	struct retables_state *stored;
+
+	for (size_t j = 0; j < c->n_signs; j++) {
+		struct retables_word *w;
+
+		if (!(used[j] < 0 || used[j] > 0))
+			continue;
+		w = ab_arena_push(r->a->arena, &r->words, &r->n_words, &r->cap_words, sizeof *w);
+		if (w == NULL)
+			return false;
+		*w = (struct retables_word){ (short)j, used[j] };
+		s.n++;
+	}
+	for (*at = first; *at < r->n_states; ++*at)
+		if (same_state(r, &r->states[*at], &s)) {
+			r->n_words = s.first;
+			return true;
+		}
+	stored = ab_arena_push(r->a->arena, &r->states, &r->n_states, &r->cap_states, sizeof *stored);
+	if (stored != NULL)
+		*stored = s;
+	return stored != NULL;
+}
+
+static int prevents_at(const struct ab_change *c, size_t cause, const struct ab_fact *facts)
+{
+	int at = BY_NOTHING;
+
+	for (size_t i = 0; i < c->n_prevents; i++)
+		if ((size_t)c->prevents[i].cause == cause && ab_conds_hold(&c->prevents[i].when, facts))
+			at = (int)i;
+	return at;
+}
+
+/* Every set of what replays in set b; other masks stand for that part of theirs which replays. */
+static bool note_set(struct retables *r, struct retable *t, size_t b)
+{
+	const struct advising *a = r->a;
+	size_t *state = &t->state[b << t->n], first = r->n_states;
+	unsigned replays = 0;
+
+	for (size_t i = 0; i < t->n; i++) {
+		const struct ab_change *c = &a->k->changes[t->changes[i]];
+		bool replay = advising_replayable(a, c, t->cause, a->facts[b]);
+
+		t->by[b * t->n + i] = replay ? BY_REPLAY : prevents_at(c, t->cause, a->facts[b]);
+		replays |= (unsigned)replay << i;
+	}
+	if (!note_state(r, t->cause, a->facts[b], first, &state[0]))
+		return false;
+	for (unsigned mask = 1; mask < 1U << t->n; mask++) {
+		int set[AB_PLAN_JOINT];
+		size_t n = 0;
+
+		state[mask] = state[mask & replays];
+		if (mask & ~replays)
+			continue;
+		for (size_t i = 0; i < t->n; i++)
+			if (mask >> i & 1)
+				set[n++] = t->changes[i];
+		advising_replay(a, b, t->cause, set, n, a->scratch);
+		if (!note_state(r, t->cause, a->scratch, first, &state[mask]))
+			return false;
+	}
+	return true;
+}
+
+static bool open_table(struct retables *r, struct retable *t, const struct ab_joint *joint)
+{
+	const struct advising *a = r->a;
+
+	*t = (struct retable){ .cause = (size_t)joint->cause };
+	for (size_t i = 0; i < joint->n; i++)
+		if (a->state[joint->changes[i]] == AB_CHANGE_OPEN)
+			t->changes[t->n++] = joint->changes[i];
+	if (t->n == 0)
+		return true;
+	t->by = ab_arena_alloc(a->arena, a->n_sets * t->n, sizeof *t->by);
+	t->state = ab_arena_alloc(a->arena, a->n_sets << t->n, sizeof *t->state);
+	t->share = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->share);
+	t->fell = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->fell);
+	t->left = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->left);
+	if (t->by == NULL || t->state == NULL || t->share == NULL || t->fell == NULL || t->left == NULL)
+		return false;
+	for (size_t b = 0; b < a->n_sets; b++)
+		if (advising_present_in(a, b, t->cause) > 0 && !note_set(r, t, b))
+			return false;
+	r->n_shares += t->n;
+	t->end = r->n_states;
+	return true;
+}
+
+enum ab_status retables_open(struct retables *r, const struct advising *a, const struct estimates *e, struct ab_diag *diag)
+{
+	*r = (struct retables){ .a = a, .e = e };
+	r->tables = ab_arena_alloc(a->arena, a->problem.n_joints, sizeof *r->tables);
+	r->joints = ab_arena_alloc(a->arena, a->problem.n_joints, sizeof *r->joints);
+	if (r->tables == NULL || r->joints == NULL)
+		return advising_nomem(diag);
+	for (size_t j = 0; j < a->problem.n_joints; j++) {
+		struct retable *t = &r->tables[r->n];
+
+		if (!open_table(r, t, &a->problem.joints[j]))
+			return advising_nomem(diag);
+		if (t->n == 0)
+			continue;
+		r->joints[r->n++] = (struct ab_joint){ .cause = (int)t->cause, .n = t->n, .changes = t->changes, .share = t->share };
+	}
+	r->p = ab_arena_alloc(a->arena, r->n_states, sizeof *r->p);
+	if (r->p == NULL)
+		return advising_nomem(diag);
+	retables_fill(r, a, NULL);
+	for (size_t j = 0; j < r->n; j++)   /* what each was before learning: joints are read off as filled */
+		for (size_t i = 0; i < r->tables[j].n; i++)
+			r->tables[j].alone[i] = r->tables[j].left[1U << i];
+	return advising_short_of_memory(a) ? advising_nomem(diag) : AB_OK;
+}
+
+/* ---- each draw ---- */
+
+static double chance_of(const struct retables *r, size_t cause, const struct retables_state *s)
+{
+	double odds;
+
+	if (s->prior < 0)
+		return 0;
+	odds = r->e->drawn.causes[cause].priors[s->prior].log_odds;
+	for (size_t i = 0; i < s->n; i++)
+		odds += r->words[s->first + i].weight * r->e->sign[cause][r->words[s->first + i].sign];
+	return 1 / (1 + exp(-odds));
+}
+
+static double fall(const struct retables *r, size_t before, size_t after)
+{
+	double share = r->p[before] > 0 ? 1 - r->p[after] / r->p[before] : 0;
+
+	return fmin(fmax(share, 0), MOST_FALL);
+}
+
+/* A set comes short of its marks as those in it do, each by what it takes alone; and takes no less than a part of it. */
+static void fill_fell(const struct retables *r, struct retable *t, size_t b)
+{
+	const size_t *state = &t->state[b << t->n];
+
+	t->fell[0] = 0;
+	for (unsigned mask = 1; mask < 1U << t->n; mask++) {
+		double by = 0, all = 0, least = 0;
+
+		for (size_t i = 0; i < t->n; i++) {
+			double alone = mask >> i & 1 && t->by[b * t->n + i] == BY_REPLAY ? fall(r, state[0], state[1U << i]) : 0;
+
+			all += alone;
+			by += alone * r->e->change[t->changes[i]].reach;
+			if (mask >> i & 1)
+				least = fmax(least, t->fell[mask & ~(1U << i)]);
+		}
+		t->fell[mask] = fmax(least, ab_logit_move(fall(r, state[0], state[mask]), all > 0 ? by / all : 0));
+	}
+}
+
+static double rated(const struct retables *r, const struct retable *t, size_t b, size_t i)
+{
+	int by = t->by[b * t->n + i];
+
+	return by >= 0 ? r->e->drawn.changes[t->changes[i]].prevents[by].share : 0;
+}
+
+static size_t lowest(unsigned mask)
+{
+	return (size_t)__builtin_ctz(mask);
+}
+
+static void add_set(const struct retables *r, struct retable *t, size_t b, double w)
+{
+	fill_fell(r, t, b);
+	t->left[0] = 1;
+	for (unsigned mask = 1; mask < 1U << t->n; mask++) {
+		t->left[mask] = t->left[mask & (mask - 1)] * (1 - rated(r, t, b, lowest(mask)));
+		t->share[mask] += w * (1 - t->left[mask] * (1 - t->fell[mask]));
+	}
+}
+
+static const struct ab_tried *tried(const struct advising *a, size_t u, size_t cause)
+{
+	for (size_t i = 0; i < a->out->n_tried; i++)
+		if ((size_t)a->out->tried[i].change == u && (size_t)a->out->tried[i].cause == cause)
+			return &a->out->tried[i];
+	return NULL;
+}
+
+/* What own batches taught of a change stands, whatever the draw makes of what was expected of it: what is left open of it
+ * is its own spread. */
+static void learn(const struct retables *r, struct retable *t, size_t i, const double *z)
+{
+	const struct advising *a = r->a;
+	size_t at = (size_t)t->changes[i] * a->k->n_causes + t->cause;
+	const struct ab_tried *tr = advising_tried(a, (size_t)t->changes[i], t->cause) ? tried(a, (size_t)t->changes[i], t->cause) : NULL;
+	double held = a->held[at], alone = t->share[1U << i];
+
+	if (tr == NULL)
+		return;
+	if (z != NULL && alone > 0 && tr->share > 0 && tr->share < 1) {
+		double step = fmin(tr->sd / (tr->share * (1 - tr->share)), LEARNED_MOST);
+
+		held *= t->alone[i] / alone * ab_logit_move(tr->share, z[at] * step) / tr->share;
+	}
+	for (unsigned mask = 1; mask < 1U << t->n; mask++)
+		if (mask >> i & 1)
+			t->share[mask] = advising_as_learned(t->share[mask], t->share[mask & ~(1U << i)], held);
+}
+
+static void fill_table(const struct retables *r, struct retable *t, const struct advising *drawn, const double *z)
+{
+	const struct advising *a = r->a;
+
+	memset(t->share, 0, sizeof *t->share << t->n);
+	for (size_t b = 0; b < a->n_sets; b++)
+		if (advising_present_in(a, b, t->cause) > 0 && drawn->seen[t->cause] > 0)
+			add_set(r, t, b, advising_present_in(drawn, b, t->cause) / drawn->seen[t->cause]);
+	if (z == NULL)
+		memcpy(t->left, t->share, sizeof *t->left << t->n);
+	for (size_t i = 0; i < t->n; i++)
+		learn(r, t, i, z);
+	for (unsigned mask = 0; mask < 1U << t->n; mask++)
+		t->share[mask] = fmin(fmax(t->share[mask], 0), 1);
+	t->share[0] = 0;
+}
+
+void retables_fill(struct retables *r, const struct advising *drawn, const double *z)
+{
+	size_t s = 0;
+
+	for (size_t j = 0; j < r->n; j++) {   /* states lie table after table */
+		size_t end = r->tables[j].end;
+
+		for (; s < end; s++)
+			r->p[s] = chance_of(r, r->tables[j].cause, &r->states[s]);
+		fill_table(r, &r->tables[j], drawn, z);
+	}
+}

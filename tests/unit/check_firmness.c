@@ -1,0 +1,483 @@
+/* check_firmness.c - how firmly an item stays when every estimate is redrawn: against probabilities in closed form, against plain
+ * Monte Carlo with formulas written out here, and by what must be so whatever the numbers
+ *
+ * The normal distribution function is that of GSL. Draws here are of another generator and another order.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_randist.h>
+#include <gsl/gsl_rng.h>
+
+#include <afterboil/redraw.h>
+#include "advice/redrawing.h"
+#include "advicecase.h"
+
+static struct brewery b;
+static gsl_rng *rng;
+
+static void set_up(void)
+{
+	rng = gsl_rng_alloc(gsl_rng_taus2);
+	gsl_rng_set(rng, 5);
+}
+
+static void tear_down(void)
+{
+	gsl_rng_free(rng);
+	brewery_close(&b);
+}
+
+/* A price the brewer told: it is not redrawn. */
+static void price(const char *change, double cost)
+{
+	struct ab_list prices = b.profile->prices;
+	struct ab_price *p = brewery_push(&b, &prices, sizeof *p);
+
+	*p = (struct ab_price){ .change = change, .cost = { .known = true, .v = cost } };
+	b.profile->prices = prices;
+}
+
+static double stays(const char *change)
+{
+	return brewery_item(&b, brewery_advise(&b), change)->stays;
+}
+
+/* Four standard errors of so many draws. */
+static double error(double p, size_t draws)
+{
+	return 4 * sqrt(fmax(p * (1 - p), 0.01) / (double)draws);
+}
+
+static double logit(double p)
+{
+	return log(p / (1 - p));
+}
+
+static double odds(double log_odds)
+{
+	return 1 / (1 + exp(-log_odds));
+}
+
+#define X50(body) BUY("x", "50", body)
+#define Y50(body) BUY("y", "50", body)
+
+static void one_of_two(const char *changes, size_t draws)
+{
+	brewery_open(&b, changes);
+	price("x", 50);
+	price("y", 50);
+	b.options.budget = 50;
+	b.options.redraws = draws;
+}
+
+/* ---- in closed form ---- */
+
+enum { DRAWS = 4000 };
+
+/* Two answers to one cause: whatever is drawn of the cause, the larger share wins. */
+static const struct { const char *title, *changes; double want; } shares[] = {
+	{ "both estimated: the difference of two draws", X50(PREVENTS("warm", "0.5")) Y50(PREVENTS("warm", "0.4")), -1 },
+	{ "one measured", X50(PREVENTS("warm", "0.5")) Y50("<prevents cause='warm' share='0.4' source='a paper'/>"), -2 },
+	{ "both measured: the cause is one draw for both, so nothing is in doubt",
+	  X50("<prevents cause='warm' share='0.5' source='a paper'/>") Y50("<prevents cause='warm' share='0.49' source='a paper'/>"), 1 },
+};
+
+START_TEST(two_against_one_cause)
+{
+	double want = shares[_i].want, apart = logit(0.5) - logit(0.4);
+
+	one_of_two(shares[_i].changes, DRAWS);
+	if (want < 0)
+		want = gsl_cdf_ugaussian_P(apart / (estimates_chance * (want < -1 ? 1 : sqrt(2))));
+	ck_assert_msg(fabs(stays("x") - want) <= error(want, DRAWS) * (want < 1), "%s: %g, not %g", shares[_i].title, stays("x"), want);
+	ck_assert_double_eq_tol(stays("x") + stays("y"), 1, 1e-9);
+}
+END_TEST
+
+/* What the rules say it costs may be more than there is; what the brewer says may not. */
+START_TEST(prices_are_redrawn)
+{
+	double want = gsl_cdf_ugaussian_P(log(60.0 / 50) / estimates_price);
+
+	brewery_open(&b, X50(PREVENTS("warm", "0.6")));
+	b.options.budget = 60;
+	b.options.redraws = DRAWS;
+	ck_assert_double_eq_tol(stays("x"), want, error(want, DRAWS));
+	/* what cannot be bought is not held against the plan */
+	ck_assert_double_eq_tol(brewery_advise(&b)->regret_high, 0, 1e-12);
+	price("x", 50);
+	ck_assert_double_eq(stays("x"), 1);
+	/* with no limit told, others are held against it with its own money, whatever that comes to */
+	b.profile->prices = (struct ab_list){ 0 };
+	b.options.budget = NAN;
+	ck_assert_double_eq(stays("x"), 1);
+}
+END_TEST
+
+START_TEST(minutes_are_redrawn)
+{
+	double want = gsl_cdf_ugaussian_P(log(15.0 / 10) / estimates_minutes);
+
+	brewery_open(&b, CHANGE("x", "habit", "cold", "stage='ferment' cost='0' minutes='10'", PREVENTS("warm", "0.6")));
+	b.options.minutes = 15;
+	b.options.redraws = DRAWS;
+	ck_assert_double_eq_tol(stays("x"), want, error(want, DRAWS));
+}
+END_TEST
+
+/* ---- against plain Monte Carlo ---- */
+
+enum { PLAIN = 200000 };
+
+static double tails(const struct ab_link *l)
+{
+	double z = gsl_ran_gaussian(rng, estimates_chance), sum = 0;
+
+	for (int g = 1; g < 4; g++)
+		sum += l->tail[g] > 0 ? odds(logit(l->tail[g]) + z) : 0;
+	return sum;
+}
+
+/* Load a strike and chance together, of a cause with one link and nothing known of it. */
+static double load(int cause)
+{
+	const struct ab_cause *c = &b.k->causes[cause];
+
+	return odds(logit(c->priors[0].p) + gsl_ran_gaussian(rng, estimates_chance)) * b.k->faults[c->links[0].fault].severity *
+	    tails(&c->links[0]);
+}
+
+static double share(double p)
+{
+	return odds(logit(p) + gsl_ran_gaussian(rng, estimates_chance));
+}
+
+/* No batches: priors, strengths and shares of two causes, and how often x, which is against the one, brings more. */
+START_TEST(all_that_enters)
+{
+	double hits = 0, got;
+
+	one_of_two(X50(PREVENTS("warm", "0.5")) Y50(PREVENTS("stale", "0.7")), DRAWS);
+	for (int i = 0; i < PLAIN; i++)
+		hits += load(C_WARM) * share(0.5) > load(C_STALE) * share(0.7);
+	hits /= PLAIN;
+	got = stays("x");
+	ck_assert_msg(fabs(got - hits) <= error(hits, DRAWS), "%g, by plain Monte Carlo %g", got, hits);
+	ck_assert(hits > 0.5 && hits < 0.95);   /* or all would agree with anything */
+}
+END_TEST
+
+/* Two estimates of one cause: its prior moves both, and so does its sign, which is one estimate where it is read twice (before the
+ * change and after it). x takes by replay, y by its rated share. */
+START_TEST(one_draw_an_estimate)
+{
+	double hits = 0, apart = 0, got;
+	double before = log(8), after = log(0.5), prior = logit(0.3);
+
+	one_of_two(X50(COOLS) Y50(PREVENTS("warm", "0.85")), DRAWS);
+	brewery_bad_batches(&b, 1);
+	for (int i = 0; i < PLAIN; i++) {
+		double p = prior + gsl_ran_gaussian(rng, estimates_chance), f = 1 + gsl_ran_gaussian(rng, estimates_sign),
+		    g = 1 + gsl_ran_gaussian(rng, estimates_sign), reach = gsl_ran_gaussian(rng, estimates_chance), y = share(0.85);
+		double fell = fmin(fmax(1 - odds(p + f * after) / odds(p + f * before), 0), 0.95);
+		double other = fmin(fmax(1 - odds(p + g * after) / odds(p + f * before), 0), 0.95);
+
+		hits += fell > 0 && odds(logit(fell) + reach) > y;
+		apart += other > 0 && odds(logit(other) + reach) > y;
+	}
+	hits /= PLAIN;
+	got = stays("x");
+	printf("# x stays in %.3f; one draw a sign %.3f, one a use %.3f\n", got, hits, apart / PLAIN);
+	ck_assert_msg(fabs(got - hits) <= error(hits, DRAWS), "%g, by plain Monte Carlo %g", got, hits);
+}
+END_TEST
+
+/* What our plan falls short of the best of each world: its mean, and what nine in ten stay below. */
+static int by_size(const void *one, const void *other)
+{
+	const double *x = one, *y = other;
+
+	return (*x > *y) - (*x < *y);
+}
+
+START_TEST(regret_by_plain_draws)
+{
+	static double regret[PLAIN];
+	double sum = 0;
+	const struct ab_advice *advice;
+
+	one_of_two(X50(PREVENTS("warm", "0.5")) Y50(PREVENTS("stale", "0.7")), DRAWS);
+	advice = brewery_advise(&b);
+	ck_assert(brewery_item(&b, advice, "x")->chosen);
+	for (int i = 0; i < PLAIN; i++) {
+		double reported = odds(logit(1.0 / 3) + gsl_ran_gaussian(rng, estimates_chance));
+		regret[i] = reported * fmax(0, load(C_STALE) * share(0.7) - load(C_WARM) * share(0.5));
+		sum += regret[i];
+	}
+	qsort(regret, PLAIN, sizeof *regret, by_size);
+	ck_assert_double_eq_tol(advice->regret, sum / PLAIN, 0.15 * sum / PLAIN);
+	ck_assert_double_eq_tol(advice->regret_high, regret[PLAIN * 9 / 10], 0.15 * regret[PLAIN * 9 / 10]);
+}
+END_TEST
+
+/* ---- what must be so ---- */
+
+static void settle(struct ab_source_note *s)
+{
+	s->estimate = false;
+}
+
+/* As if all had been measured. */
+static void measured(struct ab_knowledge *k)
+{
+	for (size_t i = 0; i < k->n_causes; i++) {
+		struct ab_cause *c = &k->causes[i];
+
+		for (size_t j = 0; j < c->n_priors; j++)
+			settle(&c->priors[j].source);
+		for (size_t j = 0; j < c->n_signs; j++)
+			settle(&c->signs[j].source);
+		for (size_t j = 0; j < c->n_links; j++)
+			settle(&c->links[j].source);
+	}
+	for (size_t f = 0; f < k->n_faults; f++)
+		for (size_t j = 0; j < k->faults[f].n_leaks; j++)
+			settle(&k->faults[f].leaks[j].source);
+	for (size_t u = 0; u < k->n_changes; u++) {
+		struct ab_change *c = &k->changes[u];
+
+		settle(&c->source);
+		for (size_t j = 0; j < c->n_prevents; j++)
+			settle(&c->prevents[j].source);
+		for (size_t j = 0; j < c->n_sets; j++)
+			settle(&c->sets[j].source);
+	}
+}
+
+#define MANY HABIT("h", COOLS PREVENTS("warm", "0.4")) X50(PREVENTS("warm", "0.5") PREVENTS("husky", "0.3")) Y50(FRESHENS PREVENTS("stale", "0.7")) \
+	BUY("z", "20", PREVENTS("husky", "0.6") "<needs change='h'/>")
+
+static void paper(struct ab_case *c)
+{
+	const struct ab_diagnose_options options = { .redraws = 0 };
+	struct ab_finding *finding = ab_arena_alloc(b.arena, b.k->n_faults, sizeof *finding);
+
+	finding[1] = (struct ab_finding){ AB_SEEN_FOUND, 2, 0 };
+	c->evidence.finding = finding;
+	c->tasted = true;
+	c->fault_load = ab_arena_alloc(b.arena, b.k->n_faults, sizeof *c->fault_load);
+	c->fault_load[1] = 4;
+	ck_assert_int_eq(ab_diagnose(b.k, c->facts, &c->evidence, &options, b.arena, &c->diagnosis, &b.diag), AB_OK);
+}
+
+/* No estimate, no doubt: the plan stays whole, and nothing else comes in. */
+static const struct { const char *title; size_t batches; double budget; } firms[] = {
+	{ "no batches", 0, 70 }, { "one", 1, 70 }, { "five", 5, 50 }, { "more than are diagnosed again", 30, 120 },
+};
+
+START_TEST(nothing_redrawn)
+{
+	brewery_open(&b, MANY);
+	measured((struct ab_knowledge *)(uintptr_t)b.k);
+	brewery_bad_batches(&b, firms[_i].batches);
+	b.options.budget = firms[_i].budget;
+	b.options.redraws = 60;
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert_uint_gt(advice->n_plan, 0);
+	for (size_t i = 0; i < advice->n_items; i++)
+		ck_assert_msg(advice->items[i].stays == (advice->items[i].in_best ? 1.0 : 0.0), "%s: %s stays in %g", firms[_i].title,
+		    b.k->changes[advice->items[i].change].id, advice->items[i].stays);
+	ck_assert_double_eq_tol(advice->regret, advice->best - (advice->load_before - advice->load_after), 0.5 * advice->load_before);
+	ck_assert(!advice->pivot.known);
+}
+END_TEST
+
+/* With batches that were tasted: what was reckoned once is reckoned again the same when nothing is moved, to the last steps
+ * of rounding: the tables of sets, the loads, what is believed. */
+START_TEST(the_world_as_written)
+{
+	brewery_open(&b, MANY);
+	for (size_t i = 0; i < 6; i++) {
+		struct ab_case *c = brewery_batch(&b);
+
+		c->facts[T_OVER] = tiny_fact(i % 3 == 0 ? 0 : 4);
+		c->facts[T_SHARE] = tiny_fact(i < 3 ? 0 : 0.5);
+		paper(c);
+	}
+	brewery_note(&b, b.cases[3], "x", AB_NO);
+	b.options.redraws = 60;
+	const struct ab_advice *wide = brewery_advise(&b);
+	measured((struct ab_knowledge *)(uintptr_t)b.k);
+	const struct ab_advice *advice = brewery_advise(&b);
+	double firm = 0, loose = 0;
+	for (size_t i = 0; i < advice->n_items; i++) {
+		firm += fabs(advice->items[i].stays - 0.5);
+		loose += fabs(wide->items[i].stays - 0.5);
+	}
+	ck_assert_double_ge(firm, loose);   /* what own glasses leave open is all that is left */
+	ck_assert_double_le(advice->regret, wide->regret + 1e-12);
+}
+END_TEST
+
+/* The same seed draws the same worlds, whatever is asked in them: a budget that does not bind changes nothing. */
+START_TEST(common_worlds)
+{
+	double with[2], twice[2];
+
+	one_of_two(X50(PREVENTS("warm", "0.5")) Y50(PREVENTS("stale", "0.7")), 300);
+	for (int i = 0; i < 2; i++)
+		twice[i] = stays("x");
+	ck_assert(twice[0] == twice[1]);
+	for (int i = 0; i < 2; i++) {
+		b.options.minutes = i == 0 ? 1000 : NAN;
+		with[i] = stays("x");
+	}
+	ck_assert(with[0] == with[1] && with[0] == twice[0]);
+	b.options.seed = 7;
+	ck_assert(stays("x") != twice[0]);
+	ck_assert_double_eq_tol(stays("x"), twice[0], 2 * error(twice[0], 300));
+	ck_assert_double_le(twice[0], 1);
+}
+END_TEST
+
+START_TEST(never_worth_its_place)
+{
+	brewery_open(&b, X50(PREVENTS("warm", "0.5")) BUY("z", "5", PREVENTS("husky", "0.001")));
+	b.options.redraws = 200;
+	ck_assert_double_eq(stays("z"), 0);
+	b.options.redraws = 0;
+	ck_assert(isnan(stays("x")) && isnan(brewery_advise(&b)->regret) && !brewery_advise(&b)->pivot.known);
+}
+END_TEST
+
+/* What was seen in many batches is drawn within what they leave open, not as widely as a rating: by the share and the spread that
+ * are told of it, in closed form. */
+START_TEST(learned_by_its_own_spread)
+{
+	const struct ab_tried *t;
+
+	one_of_two(X50(PREVENTS("warm", "0.6")) Y50("<prevents cause='warm' share='0.6' source='a paper'/>"), DRAWS);
+	for (int i = 0; i < 24; i++) {
+		struct ab_case *c = brewery_batch(&b);
+
+		ab_alone(b.k, c->facts, c->diagnosis->present);
+		c->diagnosis->present[C_WARM] = i % 2 == 0 || i % 10 < 2 ? 0.99 : 0.01;   /* with it: three of twelve */
+		if (i % 2 == 1)
+			brewery_note(&b, c, "x", AB_NO);
+	}
+	const struct ab_advice *advice = brewery_advise(&b);
+	t = &advice->tried[0];
+	ck_assert_uint_eq(advice->n_tried, 1);
+	double spread = t->sd / (t->share * (1 - t->share)), want = gsl_cdf_ugaussian_P((logit(t->share) - logit(0.6)) / spread);
+	ck_assert_double_lt(t->sd, 0.6 * 0.4 * estimates_chance);
+	ck_assert_double_eq_tol(brewery_item(&b, advice, "x")->stays, want, error(want, DRAWS));
+	ck_assert(want > 0.55 && want < 0.95);
+}
+END_TEST
+
+/* ---- the one that would change the plan ---- */
+
+/* By plain draws: in each fifth of the worlds in which a cause costs most, or least, how much more y removes than x. */
+struct world { double of[2], more; };
+static int sorted_by;
+
+static int by_cause(const void *one, const void *other)
+{
+	const struct world *x = one, *y = other;
+
+	return (x->of[sorted_by] > y->of[sorted_by]) - (x->of[sorted_by] < y->of[sorted_by]);
+}
+
+static double mean_more(const struct world *worlds, size_t n)
+{
+	double sum = 0;
+
+	for (size_t i = 0; i < n; i++)
+		sum += worlds[i].more;
+	return sum / (double)n;
+}
+
+START_TEST(pivot_by_plain_draws)
+{
+	static struct world worlds[PLAIN];
+	double most = 0;
+	int cause = -1;
+	bool higher = false;
+	const struct ab_advice *advice;
+
+	one_of_two(X50("<prevents cause='warm' share='0.5' source='a paper'/>") Y50("<prevents cause='stale' share='0.7' source='a paper'/>"), DRAWS);
+	advice = brewery_advise(&b);
+	ck_assert(advice->pivot.known && brewery_item(&b, advice, "x")->chosen);
+	ck_assert_int_eq(advice->pivot.take, 1);
+	ck_assert_int_eq(advice->pivot.drop, 0);
+	ck_assert_int_eq(advice->pivot.change, -1);
+	for (int i = 0; i < PLAIN; i++) {
+		double reported = odds(logit(1.0 / 3) + gsl_ran_gaussian(rng, estimates_chance)), warm = load(C_WARM) * reported,
+		    stale = load(C_STALE) * reported;
+		worlds[i] = (struct world){ { warm, stale }, 0.7 * stale - 0.5 * warm };
+	}
+	for (sorted_by = 0; sorted_by < 2; sorted_by++) {
+		qsort(worlds, PLAIN, sizeof *worlds, by_cause);
+		for (int end = 0; end < 2; end++) {
+			double more = mean_more(worlds + (end > 0 ? PLAIN * 4 / 5 : 0), PLAIN / 5);
+
+			printf("# cause %d %s: falls short by %.4f\n", sorted_by, end > 0 ? "higher" : "lower", more);
+			if (more > most) {
+				most = more;
+				cause = sorted_by;
+				higher = end > 0;
+			}
+		}
+	}
+	ck_assert_int_eq(advice->pivot.cause, cause);
+	ck_assert_int_eq(advice->pivot.higher, higher);
+	ck_assert_double_eq_tol(advice->pivot.regret, most, 0.15 * most);
+}
+END_TEST
+
+/* With money for both nothing is in doubt; nor where too few worlds were looked at. */
+START_TEST(no_pivot)
+{
+	one_of_two(X50(PREVENTS("warm", "0.5")) Y50(PREVENTS("stale", "0.8")), 200);
+	b.options.budget = 100;
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert_double_eq_tol(advice->regret_high, 0, 1e-12);
+	ck_assert(!advice->pivot.known);
+	b.options.budget = 50;
+	ck_assert(brewery_advise(&b)->pivot.known);
+	b.options.redraws = 40;
+	ck_assert(!brewery_advise(&b)->pivot.known);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("firmness");
+	TCase *tc = tcase_create("firmness");
+
+	tcase_set_timeout(tc, 120);
+	tcase_add_checked_fixture(tc, set_up, tear_down);
+	tcase_add_loop_test(tc, two_against_one_cause, 0, (int)(sizeof shares / sizeof *shares));
+	tcase_add_test(tc, prices_are_redrawn);
+	tcase_add_test(tc, minutes_are_redrawn);
+	tcase_add_test(tc, all_that_enters);
+	tcase_add_test(tc, one_draw_an_estimate);
+	tcase_add_test(tc, regret_by_plain_draws);
+	tcase_add_loop_test(tc, nothing_redrawn, 0, (int)(sizeof firms / sizeof *firms));
+	tcase_add_test(tc, the_world_as_written);
+	tcase_add_test(tc, common_worlds);
+	tcase_add_test(tc, never_worth_its_place);
+	tcase_add_test(tc, learned_by_its_own_spread);
+	tcase_add_test(tc, pivot_by_plain_draws);
+	tcase_add_test(tc, no_pivot);
+	suite_add_tcase(s, tc);
+	SRunner *sr = srunner_create(s);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_SILENT);
+	srunner_free(sr);
+	return 0;
+}
