@@ -1,7 +1,7 @@
 /* arena.h - memory that lives as long as one piece of work
  *
  * Facts, rules, journals and results are built up, used and dropped together: they come from an arena, are
- * never freed singly and go with ab_arena_free. Everything is zeroed and aligned for any type. All memory of
+ * never freed singly and go with ab_arena_free. Everything is aligned for any type and, but for ab_arena_raw, zeroed. All memory of
  * the library passes through alloc.h of the base room, where a test can make the n-th allocation fail.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -27,6 +27,9 @@ size_t ab_arena_used(const struct ab_arena *arena);
 /* n objects of size bytes each, zeroed. NULL when memory is short or n * size overflows; n == 0 gives a valid
  * pointer. */
 void *ab_arena_alloc(struct ab_arena *arena, size_t n, size_t size);
+
+/* The same, not zeroed: for what is written whole before it is read. */
+void *ab_arena_raw(struct ab_arena *arena, size_t n, size_t size);
 
 /* Copies of text; NULL when memory is short. text must not be NULL. */
 char *ab_arena_strdup(struct ab_arena *arena, const char *text);

@@ -48,6 +48,12 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
     const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
     struct ab_case **out, struct ab_diag *diag);
 
+/* Beliefs only of n batches, stage by stage: to the last bit as one by one, but sooner. options must say beliefs_only.
+ * out[i] is the case of batches[i]. An error is that of the first batch, in their order, that has one. */
+enum ab_status ab_case_work_few(const struct ab_knowledge *k, const struct ab_batch *const *batches, size_t n,
+    const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
+    struct ab_case **out, struct ab_diag *diag);
+
 /* A batch made of nothing but faults, for `diagnose --fault buttery=3`: words and intensities (1..5, NAN =
  * not told; the array may be NULL); family word or NULL.
  * Its one tasting counts as complete: what is not named is weakly absent. AB_EUSAGE: a word, an intensity or

@@ -30,6 +30,8 @@ struct ab_diagnose_options {
 	bool reasons;            /* leave-one-out reasons, next checks, unknown facts (slower) */
 	bool beliefs_only;       /* only present, alone and blame (a history): nothing ranked, no story; the
 	                          * same numbers but for rounding */
+	struct ab_arena *passing;         /* with beliefs_only: for what is not kept; emptied each time. NULL = the
+	                                   * same arena as the rest */
 	struct ab_net_scratch *scratch;   /* room for the solver, kept from batch to batch (streams); NULL =
 	                                   * its own. One thread at a time. */
 };

@@ -32,6 +32,10 @@ enum ab_status ab_facts_compute(const struct ab_batch *batch, const struct ab_pr
 enum ab_status ab_facts_bare(const struct ab_batch *batch, const struct ab_profile *profile,
     const struct ab_norms *norms, struct ab_arena *arena, struct ab_fact *facts, struct ab_diag *diag);
 
+/* The same of n batches, those of batches[i] into facts[i]: to the last bit as one by one, but sooner. */
+enum ab_status ab_facts_bare_few(const struct ab_batch *const *batches, size_t n, const struct ab_profile *profile,
+    const struct ab_norms *norms, struct ab_arena *arena, struct ab_fact *const *facts, struct ab_diag *diag);
+
 /* A fact as if it were so: its slot, and the value in the fact's unit (words: place from 0; yes 1, no 0). */
 struct ab_as_if { int slot; double value; };
 

@@ -124,11 +124,14 @@ static void *take(struct ab_arena *arena, size_t size)
 	return p;
 }
 
+void *ab_arena_raw(struct ab_arena *arena, size_t n, size_t size)
+{
+	return size > 0 && n > SIZE_MAX / size ? NULL : take(arena, n * size);
+}
+
 void *ab_arena_alloc(struct ab_arena *arena, size_t n, size_t size)
 {
-	if (size > 0 && n > SIZE_MAX / size)
-		return NULL;
-	void *p = take(arena, n * size);
+	void *p = ab_arena_raw(arena, n, size);
 	return p == NULL ? NULL : memset(p, 0, n * size);
 }
 

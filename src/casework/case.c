@@ -25,45 +25,99 @@ static enum ab_status no_memory(const struct ab_batch *batch, struct ab_diag *di
 	return ab_fail(diag, AB_ENOMEM, batch->source, 0, "out of memory for the diagnosis");
 }
 
+static struct ab_case *new_case(const struct ab_knowledge *k, const struct ab_batch *batch, struct ab_arena *arena)
+{
+	struct ab_case *c = ab_arena_alloc(arena, 1, sizeof *c);
+	if (c == NULL)
+		return NULL;
+	c->batch = batch;
+	c->tasted = batch->tastings.n > 0;
+	c->facts = ab_arena_raw(arena, k->facts->n, sizeof *c->facts);
+	/* Kept per fault, since a trend is drawn of each and not only of their sum. */
+	c->fault_load = ab_arena_alloc(arena, k->n_faults, sizeof *c->fault_load);
+	c->fault_intensity = ab_arena_alloc(arena, k->n_faults, sizeof *c->fault_intensity);
+	return c->facts == NULL || c->fault_load == NULL || c->fault_intensity == NULL ? NULL : c;
+}
+
+static enum ab_status find_evidence(const struct ab_knowledge *k, const struct ab_profile *profile, struct ab_arena *arena,
+    struct ab_case *c, struct ab_diag *diag)
+{
+	return case_evidence(k, c->batch, profile, c->facts, arena, &c->evidence, c->fault_intensity, diag);
+}
+
+/* Load, moot questions and warnings come after the diagnosis, since they are about its result. */
+static enum ab_status finish(const struct ab_knowledge *k, struct ab_arena *arena, struct ab_case *c, struct ab_diag *diag)
+{
+	case_load(k, c);
+	case_drop_moot(k, c);
+	return case_warnings(k, c, arena) ? AB_OK : no_memory(c->batch, diag);
+}
+
 /* The order of the pipe: facts need only the journal and the norms, evidence needs one fact (a plain beer
- * hides less), the diagnosis needs both. Load, moot questions and warnings come after it, since they are
- * about its result. */
+ * hides less), the diagnosis needs both. */
 enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch,
     const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
     struct ab_case **out, struct ab_diag *diag)
 {
-	struct ab_case *c = ab_arena_alloc(arena, 1, sizeof *c);
+	struct ab_case *c = new_case(k, batch, arena);
 	enum ab_status st;
 	*out = NULL;
 	if (c == NULL)
-		return no_memory(batch, diag);
-	c->batch = batch;
-	c->tasted = batch->tastings.n > 0;
-	c->facts = ab_arena_alloc(arena, k->facts->n, sizeof *c->facts);
-	/* Kept per fault, since a trend is drawn of each and not only of their sum. */
-	c->fault_load = ab_arena_alloc(arena, k->n_faults, sizeof *c->fault_load);
-	c->fault_intensity = ab_arena_alloc(arena, k->n_faults, sizeof *c->fault_intensity);
-	if (c->facts == NULL || c->fault_load == NULL || c->fault_intensity == NULL)
 		return no_memory(batch, diag);
 	assert(k->facts != NULL && options != NULL);
 	/* Workings are for people, and who wants beliefs only shows them to nobody. */
 	st = options->beliefs_only ? ab_facts_bare(batch, profile, &k->norms, arena, c->facts, diag)
 	    : ab_facts_compute(batch, profile, &k->norms, arena, c->facts, diag);
 	if (st == AB_OK)
-		st = case_evidence(k, batch, profile, c->facts, arena, &c->evidence,
-		    c->fault_intensity, diag);
+		st = find_evidence(k, profile, arena, c, diag);
 	if (st == AB_OK)
 		st = ab_diagnose(k, c->facts, &c->evidence, options, arena, &c->diagnosis, diag);
-	if (st != AB_OK)
-		return st;
-	st = options->beliefs_only ? AB_OK : ab_priming_of_batch(batch, profile, &k->norms, arena, &c->priming, diag);
-	if (st != AB_OK)
-		return st;
-	case_load(k, c);
-	case_drop_moot(k, c);
-	if (!case_warnings(k, c, arena))
-		return no_memory(batch, diag);
+	if (st == AB_OK && !options->beliefs_only)
+		st = ab_priming_of_batch(batch, profile, &k->norms, arena, &c->priming, diag);
+	if (st == AB_OK)
+		st = finish(k, arena, c, diag);
 	/* Only a finished case is handed out: a half one would show a diagnosis without its warnings. */
-	*out = c;
-	return AB_OK;
+	*out = st == AB_OK ? c : NULL;
+	return st;
+}
+
+/* One stage of all before the next of any: the code of each stage and the part of the rules it reads are then fetched
+ * once for all of them. */
+static enum ab_status by_stages(const struct ab_knowledge *k, const struct ab_batch *const *batches, size_t n,
+    const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
+    struct ab_case **out, struct ab_diag *diag)
+{
+	struct ab_fact **facts = ab_arena_alloc(arena, n, sizeof *facts);
+	enum ab_status st = facts != NULL ? AB_OK : no_memory(batches[0], diag);
+	for (size_t i = 0; st == AB_OK && i < n; i++) {
+		out[i] = new_case(k, batches[i], arena);
+		if (out[i] == NULL)
+			st = no_memory(batches[i], diag);
+		else
+			facts[i] = out[i]->facts;
+	}
+	if (st == AB_OK)
+		st = ab_facts_bare_few(batches, n, profile, &k->norms, arena, facts, diag);
+	for (size_t i = 0; st == AB_OK && i < n; i++)
+		st = find_evidence(k, profile, arena, out[i], diag);
+	for (size_t i = 0; st == AB_OK && i < n; i++)
+		st = ab_diagnose(k, out[i]->facts, &out[i]->evidence, options, arena, &out[i]->diagnosis, diag);
+	for (size_t i = 0; st == AB_OK && i < n; i++)
+		st = finish(k, arena, out[i], diag);
+	return st;
+}
+
+/* By stages a later batch may fail before an earlier one; worked singly once more, the first to fail is told of. */
+enum ab_status ab_case_work_few(const struct ab_knowledge *k, const struct ab_batch *const *batches, size_t n,
+    const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
+    struct ab_case **out, struct ab_diag *diag)
+{
+	struct ab_diag later;
+	ab_diag_init(&later);
+	assert(options->beliefs_only);
+	enum ab_status st = n == 0 ? AB_OK : by_stages(k, batches, n, profile, options, arena, out, &later);
+	enum ab_status again = AB_OK;
+	for (size_t i = 0; st != AB_OK && again == AB_OK && i < n; i++)
+		again = ab_case_work(k, batches[i], profile, options, arena, &out[i], diag);
+	return again;
 }

@@ -88,15 +88,16 @@ static enum ab_status show(struct cli *cli, struct ab_history *store)
  * with at all, or they would show in the memory. */
 enum { FEW = 16, ENOUGH = 1024 * 1024 };
 
-/* Two arenas as in cmd_diagnose.c: the journals' is emptied after each few, the diagnoses' after each batch. The counts
- * are told once at the end. */
+/* Two arenas as in cmd_diagnose.c, both emptied after each few, and one for the networks. The counts are told once at
+ * the end. */
 struct filing {
 	struct cli *cli;
 	struct ab_history *store;
-	struct ab_arena *journal, *work;
+	struct ab_arena *journal, *work, *passing;
 	struct ab_net_scratch *scratch;
 	struct store_counts counts;
-	struct { const struct ab_batch *batch; char digest[AB_HISTORY_DIGEST]; } few[FEW];
+	const struct ab_batch *few[FEW];
+	char digest[FEW][AB_HISTORY_DIGEST];
 	size_t n;
 };
 
@@ -104,17 +105,16 @@ struct filing {
 static enum ab_status file_few(struct filing *f)
 {
 	struct ab_diagnose_options options;
-	struct ab_case *c;
-	enum ab_status st = AB_OK;
+	struct ab_case *cases[FEW];
 	work_options(f->cli, false, &options);
 	options.beliefs_only = true;
 	options.scratch = f->scratch;
-	for (size_t i = 0; st == AB_OK && i < f->n; i++) {
-		st = ab_case_work(f->cli->k, f->few[i].batch, f->cli->profile, &options, f->work, &c, &f->cli->diag);
-		if (st == AB_OK)
-			st = store_case(f->cli, f->store, c, f->few[i].digest, &f->counts);
-		ab_arena_reset(f->work);
-	}
+	options.passing = f->passing;
+	enum ab_status st = ab_case_work_few(f->cli->k, f->few, f->n, f->cli->profile, &options, f->work, cases,
+	    &f->cli->diag);
+	for (size_t i = 0; st == AB_OK && i < f->n; i++)
+		st = store_case(f->cli, f->store, cases[i], f->digest[i], &f->counts);
+	ab_arena_reset(f->work);
 	f->n = 0;
 	ab_arena_reset(f->journal);
 	return st;
@@ -124,10 +124,10 @@ static enum ab_status file_few(struct filing *f)
 static enum ab_status file_one(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct filing *f = ctx;
-	enum ab_status st = ab_history_digest(batch, f->few[f->n].digest, diag);
+	enum ab_status st = ab_history_digest(batch, f->digest[f->n], diag);
 	if (st != AB_OK)
 		return st;
-	f->few[f->n++].batch = batch;
+	f->few[f->n++] = batch;
 	return f->n == FEW || ab_arena_used(f->journal) > ENOUGH ? file_few(f) : AB_OK;
 }
 
@@ -149,8 +149,8 @@ static enum ab_status file_rest(struct filing *f, enum ab_status st)
 static enum ab_status file_all(struct cli *cli, struct ab_history *store)
 {
 	struct filing f = { .cli = cli, .store = store, .journal = ab_arena_new(), .work = ab_arena_new(),
-	    .scratch = ab_net_scratch_new() };
-	enum ab_status st = f.journal == NULL || f.work == NULL || f.scratch == NULL
+	    .passing = ab_arena_new(), .scratch = ab_net_scratch_new() };
+	enum ab_status st = f.journal == NULL || f.work == NULL || f.passing == NULL || f.scratch == NULL
 	    ? cli_nomem(cli)
 	    : ab_history_begin(store, &cli->diag);
 	if (st == AB_OK) {
@@ -158,6 +158,7 @@ static enum ab_status file_all(struct cli *cli, struct ab_history *store)
 		st = store_end(cli, store, st, &f.counts);
 	}
 	ab_net_scratch_free(f.scratch);
+	ab_arena_free(f.passing);
 	ab_arena_free(f.work);
 	ab_arena_free(f.journal);
 	return st;

@@ -144,8 +144,8 @@ static bool add_link(struct building *g, struct ab_link_to link, bool estimate)
 	size_t at = b->net.n_links;
 	if (at == g->room) {
 		size_t room = g->room == 0 ? FIRST_LINKS : g->room * 2;
-		struct ab_link_to *links = ab_arena_alloc(g->arena, room, sizeof *links);
-		bool *estimates = ab_arena_alloc(g->arena, room, sizeof *estimates);
+		struct ab_link_to *links = ab_arena_raw(g->arena, room, sizeof *links);
+		bool *estimates = ab_arena_raw(g->arena, room, sizeof *estimates);
 		if (links == NULL || estimates == NULL)
 			return false;
 		if (at > 0) {
@@ -255,18 +255,18 @@ static bool make_room(struct building *g)
 	struct ab_arena *a = g->arena;
 	size_t faults = g->k->n_faults, nodes = faults + g->k->n_checks;
 	struct built *b = g->b;
-	b->nodes = ab_arena_alloc(a, nodes, sizeof *b->nodes);
-	b->log_odds = ab_arena_alloc(a, g->k->n_causes + faults, sizeof *b->log_odds);
-	b->weight = ab_arena_alloc(a, g->k->n_causes + faults, sizeof *b->weight);
-	b->leak = ab_arena_alloc(a, nodes, sizeof *b->leak);
-	b->finding = ab_arena_alloc(a, nodes, sizeof *b->finding);
+	b->nodes = ab_arena_raw(a, nodes, sizeof *b->nodes);
+	b->log_odds = ab_arena_raw(a, g->k->n_causes + faults, sizeof *b->log_odds);
+	b->weight = ab_arena_raw(a, g->k->n_causes + faults, sizeof *b->weight);
+	b->leak = ab_arena_raw(a, nodes, sizeof *b->leak);
+	b->finding = ab_arena_raw(a, nodes, sizeof *b->finding);
 	b->leak_estimate = ab_arena_alloc(a, nodes, sizeof *b->leak_estimate);
-	b->leak_node = ab_arena_alloc(a, faults, sizeof *b->leak_node);
+	b->leak_node = ab_arena_raw(a, faults, sizeof *b->leak_node);
 	g->sensitivity = ab_arena_alloc(a, faults, sizeof *g->sensitivity);
-	g->linked = ab_arena_alloc(a, faults, sizeof *g->linked);
-	g->row.tail = ab_arena_alloc(a, faults, sizeof *g->row.tail);
-	g->row.has = ab_arena_alloc(a, faults, sizeof *g->row.has);
-	g->row.estimate = ab_arena_alloc(a, faults, sizeof *g->row.estimate);
+	g->linked = ab_arena_raw(a, faults, sizeof *g->linked);
+	g->row.tail = ab_arena_raw(a, faults, sizeof *g->row.tail);
+	g->row.has = ab_arena_raw(a, faults, sizeof *g->row.has);
+	g->row.estimate = ab_arena_raw(a, faults, sizeof *g->row.estimate);
 	return b->nodes != NULL && b->log_odds != NULL && b->weight != NULL && b->leak != NULL &&
 	    b->finding != NULL && b->leak_estimate != NULL && b->leak_node != NULL && g->sensitivity != NULL &&
 	    g->linked != NULL && g->row.tail != NULL && g->row.has != NULL && g->row.estimate != NULL;

@@ -183,15 +183,27 @@ static bool sort_faults(struct job *job)
 
 /* ---- the whole ---- */
 
+/* Nobody looks at the network afterwards: its memory serves the next one, while it still lies in the cache. */
+static enum ab_status run_for_beliefs(struct job *job)
+{
+	struct ab_arena *passing = job->options->passing;
+	enum ab_status st = net_build(job->k, job->facts, job->evidence, NET_ABSENT_WEIGHED,
+	    passing != NULL ? passing : job->arena, &job->b) ? solve(job) : job_no_memory(job);
+	if (passing != NULL)
+		ab_arena_reset(passing);
+	return st;
+}
+
 static enum ab_status run(struct job *job)
 {
 	/* With single absent faults, since reasons leave each out in turn and redraws move its strength. */
-	unsigned want = job->options->beliefs_only ? NET_ABSENT_WEIGHED : NET_OWN_LEAKS;
-	if (!net_build(job->k, job->facts, job->evidence, want, job->arena, &job->b))
-		return job_no_memory(job);
 	job->d->family = job->evidence->family;
+	if (job->options->beliefs_only)
+		return run_for_beliefs(job);
+	if (!net_build(job->k, job->facts, job->evidence, NET_OWN_LEAKS, job->arena, &job->b))
+		return job_no_memory(job);
 	enum ab_status st = solve(job);
-	if (st != AB_OK || job->options->beliefs_only)
+	if (st != AB_OK)
 		return st;
 	if (!rank_suspects(job) || !rank_risks(job) || !sort_faults(job))
 		return job_no_memory(job);

@@ -54,8 +54,25 @@ START_TEST(size_rows)
 }
 END_TEST
 
+/* Not zeroed, and apart from what came before and after. */
+START_TEST(raw_rows)
+{
+	for (int round = 0; round < 8; round++) {
+		size_t bytes = sizes[_i].n * sizes[_i].size;
+		unsigned char *before = ab_arena_alloc(arena, 1, 1), *p = ab_arena_raw(arena, sizes[_i].n, sizes[_i].size);
+		unsigned char *after = ab_arena_alloc(arena, 1, 1);
+		ck_assert_msg(p != NULL && before != NULL && after != NULL, "%s", sizes[_i].title);
+		ck_assert_msg((uintptr_t)p % _Alignof(long double) == 0, "%s", sizes[_i].title);
+		memset(p, 0xEE, bytes);
+		ck_assert_msg(*before == 0 && *after == 0, "%s", sizes[_i].title);
+	}
+}
+END_TEST
+
 START_TEST(overflow)
 {
+	ck_assert_ptr_null(ab_arena_raw(arena, SIZE_MAX, 2));
+	ck_assert_ptr_null(ab_arena_raw(arena, SIZE_MAX, 1));
 	ck_assert_ptr_null(ab_arena_alloc(arena, SIZE_MAX, 2));
 	ck_assert_ptr_null(ab_arena_alloc(arena, SIZE_MAX / 2 + 1, 2));
 	ck_assert_ptr_null(ab_arena_alloc(arena, SIZE_MAX, 1));
@@ -230,6 +247,7 @@ int main(void)
 	TCase *tc = tcase_create("arena");
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_add_loop_test(tc, size_rows, 0, sizeof sizes / sizeof *sizes);
+	tcase_add_loop_test(tc, raw_rows, 0, sizeof sizes / sizeof *sizes);
 	tcase_add_test(tc, overflow);
 	tcase_add_test(tc, apart);
 	tcase_add_test(tc, text);
