@@ -53,6 +53,10 @@ bool ab_batchplan_begun(const struct ab_batch *batch);
 /* Was nothing written of it for so long that nobody waits for it any more? today_s: -INFINITY = not known. */
 bool ab_batchplan_asleep(const struct ab_batch *batch, double today_s);
 
+/* What is to be done now with a beer that is too warm for its yeast in its first days (calendar.h: ab_shown_too_warm): the
+ * touch that its plan has then. NULL: it is not, or nothing is to be done. Of asked, k, profile, batches and yeast count. */
+const struct ab_touch *ab_batchplan_too_warm(const struct ab_batchplan_asked *asked, const struct ab_batch *batch, double today_s);
+
 /* Plans of those of the chosen batches (n_chosen; all of the folder when chosen is NULL) that still ask for something.
  * The day wanted is kept for those not begun, and for one that was chosen alone. Out: plans, oldest first; asleep (may be NULL) the batches that were left out because nothing was written for long. */
 enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, const struct ab_batch *const *chosen,

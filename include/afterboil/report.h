@@ -84,6 +84,9 @@ enum ab_status ab_report_reply(const struct ab_knowledge *k, const struct ab_int
     const struct ab_reply *reply, const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *look, char **out,
     struct ab_diag *diag);
+/* A touch that is to be done now: its title, how, and its caution; id: the batch it names. */
+enum ab_status ab_report_now(const struct ab_touch *touch, const char *id, const struct ab_look *look, char **out,
+    struct ab_diag *diag);
 enum ab_status ab_report_last_question(const struct ab_interview *iv, const struct ab_look *look, char **out,
     struct ab_diag *diag);
 enum ab_status ab_report_interview_end(const struct ab_knowledge *k, struct ab_case *c, const struct ab_look *look, char **out, struct ab_diag *diag);

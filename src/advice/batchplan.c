@@ -178,6 +178,17 @@ static enum ab_status choose_yeast(const struct ab_batchplan_asked *asked, struc
 	return AB_OK;
 }
 
+const struct ab_touch *ab_batchplan_too_warm(const struct ab_batchplan_asked *asked, const struct ab_batch *batch, double today_s)
+{
+	struct ab_batchplan plan = { .batch = batch, .last = ab_batchplan_last(asked->batches, asked->n, batch) };
+	if (choose_yeast(asked, &plan, NULL) != AB_OK || !ab_shown_too_warm(batch, today_s, plan.yeast->tolerated_high_c))
+		return NULL;
+	for (size_t i = 0; i < asked->k->n_touches; i++)
+		if (asked->k->touches[i].shown == AB_SHOWN_COOL)
+			return &asked->k->touches[i];
+	return NULL;
+}
+
 /* The batch as it will be: with the yeast that was chosen, since facts follow from it. */
 static enum ab_status as_planned(const struct ab_batchplan *plan, struct ab_arena *arena, struct ab_batch **out,
     struct ab_diag *diag)

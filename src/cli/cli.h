@@ -191,6 +191,8 @@ enum ab_status work_say_alarm(struct cli *cli, const struct ab_case *c);
 /* After something was written: reads that journal's batch and shows its alarm, status 1 then, when bottles may burst;
  * yeast: and says whether its yeast is known. */
 enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast);
+/* Says what to do now about a beer that the newest temperature in its journal is too warm in: what the calendar says. */
+enum ab_status work_cool(struct cli *cli, const char *path, const char *id);
 /* Says on standard error which change is on trial, begun by that day (NULL: today) and not tasted yet. */
 void changed_warn_trial(struct cli *cli, const struct ab_when *on);
 

@@ -6,6 +6,8 @@
 #include <math.h>
 #include <string.h>
 
+#include <afterboil/batchplan.h>
+
 enum { REDRAWS = 200, SEED = 1 };   /* 200 steady the range to about two percent points (estimate) */
 
 /* Without reasons nobody sees the likely ranges, and the redraws behind them take most of the time. */
@@ -128,6 +130,21 @@ enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, boo
 		return AB_OK;
 	}
 	return st != AB_OK ? st : work_say_alarm(cli, cases[0]);
+}
+
+enum ab_status work_cool(struct cli *cli, const char *path, const char *id)
+{
+	struct finding f = { id, NULL };
+	enum ab_status st = ab_journal_read_file(path, cli->arena, find, &f, &cli->diag);
+	const struct ab_batchplan_asked asked = { .k = cli->k, .profile = cli->profile, .batches = cli->batches, .n = cli->n_batches };
+	const struct ab_touch *touch = st == AB_OK && f.batch != NULL ? ab_batchplan_too_warm(&asked, f.batch, work_today_s()) : NULL;
+	char *text = NULL;
+
+	if (touch == NULL)
+		return st;
+	terminal_look(cli);
+	st = ab_report_now(touch, id, &cli->look, &text, &cli->diag);
+	return out_report(cli, st, text);
 }
 
 double work_today_s(void)

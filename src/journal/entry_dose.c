@@ -28,6 +28,10 @@ enum { WORDS = 64, LONG = 40, NUMBER = 32 };
 #define IMPOSSIBLE_C 60.0
 /* The driest beers end a little above (working estimate). */
 #define LEAST_SG 0.990
+/* The international avoirdupois ounce, the US gallon and the US fluid ounce, exactly. */
+#define G_PER_OZ 28.349523125
+#define L_PER_GAL 3.785411784
+#define L_PER_FLOZ 0.0295735295625
 
 struct dosing {
 	const char *from[WORDS]; size_t len[WORDS];   /* in the line */
@@ -75,6 +79,12 @@ static size_t quantity(const struct dosing *d, size_t at, enum ab_dim dim, doubl
 	if (at + n > d->n)
 		return 0;
 	unit = ab_unit_spelled(dim, n == 2 ? d->word[at + 1] : tail);
+	/* "12 fl oz", "12fl oz" */
+	if (unit == NULL && at + n < d->n) {
+		snprintf(text, sizeof text, "%s %s", n == 2 ? d->word[at + 1] : tail, d->word[at + n]);
+		unit = ab_unit_spelled(dim, text);
+		n++;
+	}
 	if (unit == NULL || *unit == '\0')
 		return 0;
 	snprintf(text, sizeof text, "%s %s", number, unit);
@@ -182,10 +192,23 @@ static const char *rewritten(const struct dosing *d, double total_g, struct ab_a
 	return text;
 }
 
+static bool is_us(const struct ab_entry_help *help)
+{
+	return help != NULL && help->units == 2;
+}
+
+static enum ab_status too_much(const struct dosing *d, const struct ab_entry_help *help, struct ab_diag *diag)
+{
+	static const char how[] = "would burst it; if that is the sugar of the whole beer, say \"bottle by bottle\" for \"per bottle\"";
+
+	return is_us(help) ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%.1f oz in a bottle of %.0f fl oz %s", d->amount_g / G_PER_OZ, d->size_l / L_PER_FLOZ, how)
+	    : ab_fail(diag, AB_EUSAGE, NULL, 0, "%.0f g in a bottle of %.0f mL %s", d->amount_g, 1000 * d->size_l, how);
+}
+
 static enum ab_status ask_size(const char *words, const struct ab_entry_help *help, struct ab_arena *arena, struct ab_diag *diag)
 {
 	static const char *const metric[] = { "330 mL", "500 mL", "750 mL" }, *const us[] = { "12 fl oz", "16 fl oz", "22 fl oz" };
-	const char *const *sizes = help != NULL && help->units == 2 ? us : metric;
+	const char *const *sizes = is_us(help) ? us : metric;
 
 	for (size_t i = 0; help != NULL && help->doubt != NULL && i < 3; i++) {
 		const char *way = ab_arena_printf(arena, "%s, %s bottles", words, sizes[i]);
@@ -233,11 +256,10 @@ enum ab_status entry_dose(const char *words, const struct ab_entry_help *help, s
 	if (!d->litre && !(d->size_l > 0))
 		return ask_size(words, help, arena, diag);
 	if (!(volume > 0))
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "sugar %s: of how much beer? Write how much was bottled too, as in \"%.300s, 19 L\"",
-		    d->litre ? "by the litre" : "in each bottle", words);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "sugar %s: of how much beer? Write how much was bottled too, as in \"%.300s, %s\"",
+		    d->litre ? "by the litre" : "in each bottle", words, is_us(help) ? "5 gal" : "19 L");
 	if (!d->litre && d->amount_g / d->size_l > NO_BOTTLES_G_L)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "%.0f g in a bottle of %.0f mL would burst it; if that is the sugar of the whole beer, "
-		    "say \"bottle by bottle\" for \"per bottle\"", d->amount_g, 1000 * d->size_l);
+		return too_much(d, help, diag);
 	*out = rewritten(d, d->amount_g * volume / (d->litre ? 1 : d->size_l), arena);
 	return *out != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 }
@@ -259,6 +281,18 @@ static bool said(const struct ab_entry *e, const char *attr, enum ab_dim dim, do
 		}
 	}
 	return false;
+}
+
+/* In the brewer's units; the usual range is 4 to 8 g/L, common practice. */
+static const char *odd_priming(const struct ab_entry_help *help, double g, double volume_l, struct ab_arena *arena)
+{
+	const char *what = g / volume_l > AB_ODD_PRIMING_MOST_G_L ? "bottles may burst" : "that hardly carbonates";
+	double oz = g / G_PER_OZ, gal = volume_l / L_PER_GAL;
+
+	return is_us(help) ? ab_arena_printf(arena, "%.1f oz in %.1f gal are %.1f oz/gal of priming; %s (usual: 0.5 to 1.1 oz/gal, common practice). Is that "
+	    "the sugar of the whole beer?", oz, gal, oz / gal, what)
+	    : ab_arena_printf(arena, "%.0f g in %.1f L are %.1f g/L of priming; %s (usual: 4 to 8 g/L, common practice). Is that the sugar of the "
+	    "whole beer?", g, volume_l, g / volume_l, what);
 }
 
 const char *ab_entry_unlikely(const struct ab_entry *e, const struct ab_entry_help *help, struct ab_arena *arena,
@@ -284,8 +318,7 @@ const char *ab_entry_unlikely(const struct ab_entry *e, const struct ab_entry_he
 	else if (package && said(e, "priming", AB_DIM_MASS, &g) && g > 0 && (said(e, "volume", AB_DIM_VOLUME, &volume) || volume > 0) &&
 	    (g / volume < AB_ODD_PRIMING_LEAST_G_L || g / volume > AB_ODD_PRIMING_MOST_G_L)) {
 		*grave = false;
-		why = ab_arena_printf(arena, "%.0f g in %.1f L are %.1f g/L of priming; %s (usual: 4 to 8 g/L, common practice). Is that the sugar of the "
-		    "whole beer?", g, volume, g / volume, g / volume > AB_ODD_PRIMING_MOST_G_L ? "bottles may burst" : "that hardly carbonates");
+		why = odd_priming(help, g, volume, arena);
 	} else
 		return NULL;
 	*nomem = why == NULL;

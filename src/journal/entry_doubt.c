@@ -116,10 +116,11 @@ static const char *no_unit(const struct sentence *s, struct lone *l, const struc
 		}
 	}
 	const char *shown = degrees ? entry_joined(s, l->at, 2) : l->shown;
+	bool one = n == 1 && units[0] != '\0';
 	if (shown == NULL)
 		return NULL;
 	return ab_arena_printf(s->arena, "\"%s\" has no unit that tells what it is; write it like %s%s%s%s", shown,
-	    ways[0] != '\0' ? ways : s->part[0].row->example, n > 1 ? "" : " (units: ", n > 1 ? "" : units, n > 1 ? "" : ")");
+	    ways[0] != '\0' ? ways : s->part[0].row->example, one ? " (units: " : "", one ? units : "", one ? ")" : "");
 }
 
 /* "1,500" is one and a half here and fifteen hundred there. */

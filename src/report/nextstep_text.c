@@ -254,3 +254,13 @@ void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_
 			page_point(p, 3, "!", CAREFUL, report_step_caution(p, k, &a->steps[i]));
 	}
 }
+
+enum ab_status ab_report_now(const struct ab_touch *touch, const char *id, const struct ab_look *look, char **out,
+    struct ab_diag *diag)
+{
+	struct page p;
+	page_start(&p, look, "Take care");
+	page_point(&p, 2, "!", CAREFUL, page_text(&p, "%s: %s%s%s", touch->title, report_named(&p, say_words(&p, touch->how), id),
+	    touch->caution == NULL ? "" : " ", touch->caution == NULL ? "" : touch->caution));
+	return page_finish(&p, out, diag);
+}

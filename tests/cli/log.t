@@ -217,6 +217,25 @@ run taste 1 nothing --in "$tmp/w" --at 2020-01-01 $small
 ok 'a tasting before the brew: refused' same 3 "$status"
 ok 'and nothing was written' cmp -s "$tmp/before.xml" "$tmp/w/w.xml"
 
+# ---- too warm for its yeast in its first days: said at once, and only then ----
+mkdir "$tmp/warm"
+base="--rules-base $top_srcdir/rules --width 200"
+yesterday=$(date -d yesterday +%F)
+echo "<batch xmlns=\"urn:afterboil:journal:1\" id=\"warm-1\" brewed=\"$yesterday\"><yeast class=\"clean-ale\"/><pitch at=\"${yesterday}T12:00\" temp=\"19 C\"/></batch>" >"$tmp/warm/w.xml"
+run log 1 wort 20 C --in "$tmp/warm" $base
+ok 'as the yeast likes it: nothing is said' sh -c "! grep -q 'Cool it now' '$tmp/out'"
+run log 1 room 30 C --in "$tmp/warm" $base
+ok 'a warm room is no warm beer' sh -c "! grep -q 'Cool it now' '$tmp/out'"
+run log 1 wort 30 C --in "$tmp/warm" $base
+ok 'far too warm: cool it now' says out 'Cool it now: It is warmer than its yeast should have it'
+ok 'with what could hurt' says out 'Keep fan, plugs and leads away from the water'
+ok 'it is done, and no alarm' same 0 "$status"
+run log 1 gravity 1.030 --in "$tmp/warm" $base
+ok 'a line of something else does not say it again' sh -c "! grep -q 'Cool it now' '$tmp/out'"
+sed -i "s/$yesterday/2021-03-07/g" "$tmp/warm/w.xml"
+run log 1 wort 30 C --in "$tmp/warm" --at 2021-03-08T12:00 $base
+ok 'long past: nothing is said' sh -c "! grep -q 'Cool it now' '$tmp/out'"
+
 # ---- at a terminal it is asked ----
 python=/usr/bin/python3
 [ -x $python ] || python=python3

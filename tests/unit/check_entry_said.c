@@ -347,6 +347,13 @@ START_TEST(size_is_offered)
 	const char *way = doubt.ways[1];
 	ck_assert_int_eq(ab_entry_read(way, &at, &help, arena, &entry, &diag), AB_OK);
 	ck_assert_msg(strstr(entry->element, "priming=\"114 g\"") != NULL, "%s", entry->element);
+	const struct ab_entry_help us = { .units = 2, .doubt = &doubt };
+	ck_assert_int_eq(ab_entry_read("bottled 5 gal with 0.1 oz sugar per bottle", &at, &us, arena, &entry, &diag), AB_EUSAGE);
+	way = doubt.ways[0];
+	ab_diag_init(&diag);
+	ck_assert_msg(ab_entry_read(way, &at, &us, arena, &entry, &diag) == AB_OK, "%s: %s", way, diag.text);
+	/* 53.3 bottles of 12 fl oz */
+	ck_assert_msg(strstr(entry->element, "priming=\"151.2 g\"") != NULL, "%s", entry->element);
 }
 END_TEST
 
@@ -372,6 +379,25 @@ START_TEST(unlikely_is_said)
 }
 END_TEST
 
+/* In the units of whoever brews. 14.1 oz in 5 gal are 2.8 oz/gal: 400 g in 18.9 L. */
+START_TEST(unlikely_in_their_units)
+{
+	const struct ab_when at = when_of(NOW);
+	const struct ab_entry_help help = { .units = 2, .doubt = &doubt };
+	bool grave, nomem;
+
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_entry_read("bottled 5 gal with 14.1 oz sugar", &at, &help, arena, &entry, &diag), AB_OK);
+	ck_assert_str_eq(ab_entry_unlikely(entry, &help, arena, &grave, &nomem), "14.1 oz in 5.0 gal are 2.8 oz/gal of priming; bottles may burst (usual: 0.5 to 1.1 "
+	    "oz/gal, common practice). Is that the sugar of the whole beer?");
+	ck_assert_int_eq(ab_entry_read("bottled 5 gal with 4 oz sugar per bottle of 12 fl oz", &at, &help, arena, &entry, &diag), AB_EUSAGE);
+	ck_assert_msg(strstr(diag.text, "4.0 oz in a bottle of 12 fl oz would burst it") != NULL, "%s", diag.text);
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_entry_read("bottled with 0.1 oz sugar per bottle of 12 fl oz", &at, &help, arena, &entry, &diag), AB_EUSAGE);
+	ck_assert_msg(strstr(diag.text, "12 fl oz, 5 gal\"") != NULL, "%s", diag.text);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("entry_said");
@@ -384,9 +410,12 @@ int main(void)
 	tcase_add_loop_test(t, doses_of_the_whole, 0, sizeof doses / sizeof *doses);
 	tcase_add_test(t, size_is_offered);
 	tcase_add_loop_test(t, unlikely_is_said, 0, sizeof unlikely / sizeof *unlikely);
+	tcase_add_test(t, unlikely_in_their_units);
 	tcase_add_test(t, before_pitching);
 	tcase_add_test(t, without_now);
 	tcase_add_test(t, when_is_told);
+	/* A machine with much else to do is slow at six thousand lines. */
+	tcase_set_timeout(t, 30);
 	tcase_add_test(t, any_words);
 	tcase_add_test(t, short_of_memory);
 	suite_add_tcase(s, t);

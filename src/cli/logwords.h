@@ -1,0 +1,19 @@
+/* logwords.h - what a line of afterboil log means beyond its words: of which volume it is, and which touch of the calendar
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_CLI_LOGWORDS_H
+#define AB_CLI_LOGWORDS_H
+
+#include "cli/cli.h"
+
+#include <afterboil/entry.h>
+
+/* "volume 19 L" of a beer that is packaged is how much of that there was, and the recipe stays as it was planned; of one
+ * that is fermenting it may be either: AB_EUSAGE. "recipe 19 L" always changes the recipe. */
+enum ab_status log_which_volume(struct cli *cli, const struct ab_batch *batch, const char *words, struct ab_entry *entry);
+
+/* "done wash bottles": in the calendar's own words from here on. What must be told with its figures is not taken without:
+ * AB_EUSAGE, as of a name the calendar does not have. */
+enum ab_status log_which_touch(struct cli *cli, const struct ab_batch *batch, const char **words);
+
+#endif
