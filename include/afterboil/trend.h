@@ -27,6 +27,7 @@ extern const char *const ab_trend_habits[AB_TREND_HABITS + 1];
 /* Their slots; -1 where the table knows none. What a wish for the past wants (ab_history_batches). */
 void ab_trend_habit_slots(const struct ab_fact_table *facts, int *slots);
 
+struct ab_elimination;
 struct ab_trend_batch {
 	const char *id, *line, *family;
 	double brewed_s;
@@ -122,6 +123,8 @@ struct ab_trend {
 	                                                    * silent (p_least says why) when the counts cannot
 	                                                    * tell */
 	size_t common_draws;                               /* p_adjusted by so many draws; 0 = exact */
+	const struct ab_elimination *elimination;          /* of the fault that comes most often (elimination.h), or
+	                                                    * NULL; set by who looked */
 	const struct ab_trend_batch *ahead; size_t n_ahead;   /* left out, for they are dated ahead; set by who did */
 };
 

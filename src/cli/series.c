@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include <afterboil/elimination.h>
 #include <afterboil/revise.h>
 
 static bool is_first(const struct series *s, size_t i)
@@ -174,6 +175,11 @@ enum ab_status series_read(struct cli *cli, struct ab_history *store, struct ser
 		st = ab_trend_verdicts(out->batches, out->n, cli->k->facts, cli->arena, out->trend, &cli->diag);
 	if (st != AB_OK)
 		return st;
+	struct ab_elimination *left;
+	st = ab_eliminate(cli->k, out->batches, out->n, cli->arena, &left, &cli->diag);
+	if (st != AB_OK)
+		return st;
+	out->trend->elimination = left;
 	out->trend->ahead = out->ahead;
 	out->trend->n_ahead = out->n_ahead;
 	return revise(cli, store, out);

@@ -226,6 +226,8 @@ static enum ab_status put_factors(struct ab_history *store, const struct ab_batc
 	}
 	if (st == AB_OK && batch->water != NULL && batch->water->source != 0)
 		st = put_factor(store, n, "water", ab_words_water[batch->water->source - 1], diag);
+	if (st == AB_OK && batch->water != NULL && batch->water->treatment != 0)
+		st = put_factor(store, n, "water treatment", ab_words_treatment[batch->water->treatment - 1], diag);
 	return st;
 }
 

@@ -15,6 +15,8 @@
 #define W(keys, attr, words) { ENTRY_WORD, keys, attr, AB_DIM_NONE, words, NULL, 0, 0 }
 #define F(keys, attr, fixed) { ENTRY_FIXED, keys, attr, AB_DIM_NONE, NULL, fixed, 0, 0 }
 #define ID(keys, attr) { ENTRY_ID, keys, attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
+/* Kit with a name of its own, so that a bad piece shows up in the records: "the fermenter named red". */
+#define NAMED ID("named|called|number|nr|id", "id")
 #define NAME(attr) { ENTRY_NAME, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
 #define B(keys, attr, words) { ENTRY_BOILED, keys, attr, AB_DIM_NONE, words, NULL, 0, 0 }
 #define REST(attr) { ENTRY_REST, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
@@ -90,12 +92,12 @@ const struct entry_row entry_rows[] = {
 	    false, false, false, ROW_PLAIN,
 	    { W("into|to|", "target", ab_words_target), F("splashed|splashing|bit of splashing|some splashing", "splashed", "yes"), F("quietly|quiet|no splashing|without splashing|not splashed|gently", "splashed", "no") } },
 	{ "cleaned|washed|scrubbed|soaked|cleaned out|washed out", "gear", "", NULL, "cleaning", "cleaned fermenter with percarbonate", "all well out overnight night over thoroughly " SMALL, false, true, false, ROW_PLAIN,
-	    { W("", "item", ab_words_gear), W("with|using|in|by", "cleaned", ab_words_agent), F("apart|dismantled", "dismantled", "yes") } },
+	    { W("", "item", ab_words_gear), W("with|using|in|by", "cleaned", ab_words_agent), F("apart|dismantled", "dismantled", "yes"), NAMED } },
 	{ "rinsed|rinsed out", "gear", " cleaned=\"water\"", NULL, "cleaning with water", "rinsed fermenter", "all well out hot warm cold tap water with thoroughly " SMALL, false, true, false, ROW_PLAIN,
-	    { W("", "item", ab_words_gear) } },
+	    { W("", "item", ab_words_gear), NAMED } },
 	{ "sanitised|sanitized|disinfected|sterilised|sterilized", "gear", "", NULL, "sanitising", "sanitised hose with acid for 2 min", "sanitiser sanitizer solution " SMALL, false, true, false, ROW_PLAIN,
 	    { W("", "item", ab_words_gear), W("with|using|in|by", "sanitiser", ab_words_sanitiser), Q("for", "contact", AB_DIM_TIME), Q("dose|at", "dose", AB_DIM_DOSE),
-		F("no rinse|no-rinse|not rinsed|unrinsed|without rinsing", "rinse", "none"), W("rinsed|rinse", "rinse", ab_words_rinse) } },
+		F("no rinse|no-rinse|not rinsed|unrinsed|without rinsing", "rinse", "none"), W("rinsed|rinse", "rinse", ab_words_rinse), NAMED } },
 	{ "bottled|bottled up|bottling|bottling day", "package", " into=\"bottles\"", "at", "bottling", "bottled with 120 g sucrose at 1.011 SG", "beer primed priming bottles and bottle l all normal plain ordinary water boiled dissolved using " SMALL, true, false, false, ROW_PLAIN,
 	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("at", "gravity", AB_DIM_GRAVITY), W("in|into|", "bottle", ab_words_bottle),
 		W("sugar|", "mixing", ab_words_mixing), W("caps|capped with", "cap", ab_words_cap), F("capped on foam|on foam", "cap-on-foam", "yes"),
@@ -130,10 +132,10 @@ const struct entry_row entry_rows[] = {
 		F("treated", "top-up-treated", "yes"), F("untreated", "top-up-treated", "no") } },
 	{ "whirlpool|whirlpooled|hot stand|hop stand|hopstand", "stand", "", NULL, "hot stand", "whirlpool for 20 min at 80 C", SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
 	    { Q("for|", "time", AB_DIM_TIME), T("at|", "temp", 50, 105), W("lid", "lid", ab_words_lid) } },
-	{ "fermented in|fermenting in|fermenter|fermenter is|vessel|in the fermenter", "vessel", "", NULL, "the vessel", "fermenter bucket room 19 C by water-bath", "held beer " SMALL, false, true, false, ROW_PLAIN,
+	{ "fermented in|fermenting in|fermenter|fermenter is|vessel|in the fermenter", "vessel", "", NULL, "the vessel", "fermenter bucket named red room 19 C by water-bath", "held beer " SMALL, false, true, false, ROW_PLAIN,
 	    { W("", "kind", ab_words_vessel), ROOM("room at|room", "room"), W("by|control|controlled by|", "control", ab_words_control), Q("", "volume", AB_DIM_VOLUME),
 		Q("headspace", "headspace", AB_DIM_VOLUME), BEER("set to|target|at", "target"), AGE("age"),
-		W("light|in", "light", ab_words_light), F("scratched", "scratched", "yes"), ID("named|number", "id") } },
+		W("light|in", "light", ab_words_light), F("scratched", "scratched", "yes"), NAMED } },
 	{ "served|serving|poured", "serve", "", NULL, "serving", "served from tap at 8 C", "the a and", true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { W("from|", "from", ab_words_pour), BEER("at|", "temp"), Q("at|", "pressure", AB_DIM_PRESSURE), W("glass", "glass", ab_words_glass),
 		Q("line", "line-length", AB_DIM_LENGTH), Q("line cleaned", "line-cleaned", AB_DIM_TIME) } },

@@ -56,7 +56,9 @@ static size_t id(const struct sentence *s, size_t at, const struct entry_slot *s
 	if (class && ((s->help != NULL && s->help->choice != NULL) || strcmp(s->part[0].row->element, "yeast") != 0 ||
 	    (at < s->n && entry_is_filler(s->part[0].row->fillers, s->word[at]))))
 		return 0;
-	if (len == 0 || len > 64 || !isalpha((unsigned char)s->word[at][0]))
+	/* Kit has a number more often than a name. */
+	bool kit = strcmp(slot->attr, "id") == 0;
+	if (len == 0 || len > 64 || !(isalpha((unsigned char)s->word[at][0]) || (kit && isdigit((unsigned char)s->word[at][0]))))
 		return 0;
 	for (size_t i = 0; i < len; i++)
 		if (!isalnum((unsigned char)s->word[at][i]) && strchr("._-", s->word[at][i]) == NULL)

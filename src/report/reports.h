@@ -9,6 +9,7 @@
 #define AB_REPORT_REPORTS_H
 
 #include <jansson.h>
+#include <afterboil/elimination.h>
 #include <afterboil/report.h>
 #include "report/layout.h"
 
@@ -55,6 +56,8 @@ void report_trend_charts(struct page *p, const struct ab_knowledge *k, const str
 void report_trend_revisions(struct page *p, const struct ab_knowledge *k, const struct ab_trend *trend);
 /* What each tasting of bottles without a mark found, in the order of time; nothing where all are of one day. */
 void report_tastings(struct page *p, const struct ab_knowledge *k, const struct ab_batch *b);
+/* What is left of the suspects where one fault comes again and again; nothing where e is NULL or empty. */
+void report_elimination(struct page *p, const struct ab_knowledge *k, const struct ab_elimination *e);
 /* Bottles marked at filling beside those without a mark; nothing where there is no mark. */
 void report_marked_bottles(struct page *p, const struct ab_knowledge *k, const struct ab_batch *b);
 void report_compare_text(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c);

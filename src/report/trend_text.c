@@ -455,6 +455,7 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 	say_changes(&t);
 	report_trend_revisions(p, k, trend);
 	say_common(&t);
+	report_elimination(p, k, trend->elimination);
 	report_trend_charts(p, k, batches, trend);
 	say_verdicts(&t);
 	page_gap(p);

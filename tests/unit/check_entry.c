@@ -130,6 +130,11 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "yeast slurry 200 ml", "<yeast form=\"slurry\" volume=\"200 mL\"/>" },
 	{ "mash 66 C for 60 minutes", "<mash temp=\"66 C\" time=\"60 min\"/>" },
 	{ "water tap treated with sulphite", "<water source=\"tap\" treatment=\"sulphite\"/>" },
+	{ "fermenter bucket named red, room 19 C", "<vessel kind=\"bucket\" id=\"red\" room=\"19 C\"/>" },
+	{ "fermented in the bucket number 2", "<vessel kind=\"bucket\" id=\"2\"/>" },
+	{ "sanitised the hose called h2 with acid for 2 min", "<gear item=\"hose\" id=\"h2\" sanitiser=\"acid\" contact=\"2 min\"/>" },
+	{ "cleaned wand named w1 with percarbonate", "<gear item=\"wand\" id=\"w1\" cleaned=\"percarbonate\"/>" },
+	{ "rinsed siphon nr 3", "<gear cleaned=\"water\" item=\"siphon\" id=\"3\"/>" },
 	{ "fermenter bucket, room 19 C, by tub of water", "<vessel kind=\"bucket\" room=\"19 C\" control=\"water-bath\"/>" },
 	{ "checked thermometer off by 1 C", "<instrument checked=\"yes\" item=\"thermometer\" off-temp=\"1 C\"/>" },
 	/* ---- the recipe ---- */

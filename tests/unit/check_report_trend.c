@@ -9,6 +9,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include <afterboil/elimination.h>
 #include <afterboil/revise.h>
 #include "base/alloc.h"
 
@@ -215,6 +216,39 @@ START_TEST(faults_before_and_after)
 }
 END_TEST
 
+/* ---- what is left ---- */
+
+static struct ab_elim_thing open_things[] = { { "hose", "H1", 3, 0, 2 }, { "vessel", "red", 3, 1, 2 }, { "water", "tap", 3, 2, 2 } },
+	out_things[] = { { "yeast lot", "A, B", 3, 0, 0 } };
+static struct ab_elim_cause may[] = { { RC_WARM, 0.4, NULL } }, may_not[] = { { RC_DIRT, 0.02, "b" } };
+static const struct { const char *title; size_t n_left, n_out, n_causes, n_out_causes; const char *has, *lacks; } lefts[] = {
+	{ "how often", 3, 1, 1, 1, "DMS came in 3 of 5 tasted batches since a.", "No piece of kit" },
+	{ "what is out", 3, 1, 1, 1, "Not one of these alone, for it came with each: yeast lot (A, B).", NULL },
+	{ "what every clean one had", 3, 1, 1, 1, "Not this by itself, for clean ones had it, too: water tap.", NULL },
+	{ "what is left", 3, 1, 1, 1, "The same every time, so still open: hose H1 (in none of 2 clean ones); vessel red (in 1 of 2 clean ones, too).", "No piece" },
+	{ "causes", 3, 1, 1, 1, "May have done it every time: too warm (40 % or more to blame in each).", NULL },
+	{ "causes that are out", 3, 1, 1, 1, "Not this every time: dirt (2 % to blame in b).", NULL },
+	{ "what to do", 3, 1, 1, 1, "Next brew: change one thing that is still open", NULL },
+	{ "nothing with a name", 0, 0, 1, 0, "No piece of kit that has a name", "Next brew: change" },
+	{ "nothing", 0, 0, 0, 0, "", "What is left of the suspects" },
+};
+
+START_TEST(says_what_is_left)
+{
+	struct ab_elimination e = { .fault = RC_DMS, .since = "a", .with = 3, .tasted = 5, .left = open_things, .out = out_things, .causes = may,
+		.out_causes = may_not, .n_left = lefts[_i].n_left, .n_out = lefts[_i].n_out, .n_causes = lefts[_i].n_causes, .n_out_causes = lefts[_i].n_out_causes };
+	struct ab_trend t = nothing;
+	struct ab_look look = rc_look(AB_TEXT);
+	look.width = 200;
+	t.elimination = &e;
+	char *text = report(three, 3, &t, &look);
+	rc_has(lefts[_i].title, text, lefts[_i].has);
+	if (lefts[_i].lacks != NULL)
+		rc_lacks(lefts[_i].title, text, lefts[_i].lacks);
+	ab_report_free(text);
+}
+END_TEST
+
 /* ---- what the bad batches share ---- */
 
 static const struct { const char *title; double p, adjusted; bool all, told, chance; } commons[] = {
@@ -417,6 +451,7 @@ int main(void)
 	tcase_add_loop_test(tc, says_change, 0, sizeof changes / sizeof *changes);
 	tcase_add_loop_test(tc, colours_follow_the_odds, 0, sizeof tones / sizeof *tones);
 	tcase_add_test(tc, faults_before_and_after);
+	tcase_add_loop_test(tc, says_what_is_left, 0, sizeof lefts / sizeof *lefts);
 	tcase_add_loop_test(tc, says_common, 0, sizeof commons / sizeof *commons);
 	tcase_add_test(tc, says_what_cannot_be_told_apart);
 	tcase_add_test(tc, what_goes_with_a_clearer_one);
