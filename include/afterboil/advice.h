@@ -127,6 +127,11 @@ struct ab_item {
 	unsigned limits;          /* bits of enum ab_limit: which of them bar it by themselves */
 	struct ab_because *because; size_t n_because;   /* strongest three */
 };
+/* What it takes off as a reader is told: of the plan what it adds, else what it does alone. */
+static inline double ab_item_brings(const struct ab_item *item)
+{
+	return item->chosen ? item->joint_gain : item->gain;
+}
 
 /* The one estimate whose truth would change the plan most: how much a cause costs (change -1), or how much of
  * it a change takes away, among the highest or the lowest fifth of what the redraws make of it. There `take` would stand in
@@ -179,7 +184,10 @@ struct ab_advice {
 	                                          * -1 = nothing. Of the plan what adds most, purchases
 	                                          * weighed by policy.bought, and at equal worth (policy.equal) what acts
 	                                          * on a fault that was tasted; with a trouble told or the goal
-	                                          * time the first of the plan */
+	                                          * time the first of the plan. Where that is a purchase, and a free
+	                                          * change that only it keeps out of the plan (one group) brings by itself
+	                                          * no less than it does weighed so: that free one, to be tried first */
+	int stands_for;                          /* that purchase, a place in items; -1 = next is of the plan */
 	int after;                               /* the same among what is not begun yet */
 	struct ab_next_step *steps; size_t n_steps;   /* what to do now, next and then: nextstep.h */
 	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold

@@ -263,6 +263,30 @@ static int begin_with(const struct advising *a, bool fresh)
 	return tasted >= 0 ? tasted : most;
 }
 
+/* A free change outside the plan only because the purchase `place`, of its group, does the same and more: the place of
+ * the best of them that brings no less than the purchase weighed by policy.bought; else -1. Better habits come before
+ * better kit, and whoever tries the habit first also learns whether the kit is against the right cause. */
+static int stand_in(const struct advising *a, int place, bool fresh)
+{
+	const struct ab_advice *out = a->out;
+	const struct ab_item *bought = place < 0 ? NULL : &out->items[place];
+	double weight = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
+	const char *group = bought == NULL || is_free(bought) ? NULL : a->k->changes[bought->change].group;
+	int best = -1;
+
+	for (size_t i = 0; group != NULL && i < out->n_items; i++) {
+		const struct ab_item *item = &out->items[i];
+		const struct ab_change *c = &a->k->changes[item->change];
+
+		if (item->chosen || item->owned || item->barred != NULL || !is_free(item) || (fresh && item->begun != NULL) ||
+		    c->group == NULL || strcmp(c->group, group) != 0 || c->n_needs > 0 || item->gain < weight * bought->gain)
+			continue;
+		if (best < 0 || item->gain > out->items[best].gain)
+			best = (int)i;
+	}
+	return best;
+}
+
 /* Sorts items and turns the plan's change numbers into places in items; the last step, since everything
  * before counts by change. */
 void advising_rank(struct advising *a)
@@ -276,4 +300,10 @@ void advising_rank(struct advising *a)
 			}
 	a->out->next = begin_with(a, false);
 	a->out->after = begin_with(a, true);
+	a->out->stands_for = -1;
+	int free = stand_in(a, a->out->next, false), free_after = stand_in(a, a->out->after, true);
+	if (free >= 0)
+		a->out->stands_for = a->out->next;
+	a->out->next = free >= 0 ? free : a->out->next;
+	a->out->after = free_after >= 0 ? free_after : a->out->after;
 }

@@ -217,6 +217,7 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_flag(&o, "hot_side", a->hot_side);
 	put_flag(&o, "buy_nothing", a->buy_nothing);
 	put_text(&o, "next", a->next >= 0 ? k->changes[a->items[a->next].change].id : NULL);
+	put_text(&o, "stands_for", a->stands_for >= 0 ? k->changes[a->items[a->stands_for].change].id : NULL);
 	put_value(&o, "steps", steps(k, a));
 	put_value(&o, "plan", plan);
 	put_value(&o, "ranked", ranked);

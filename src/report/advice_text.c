@@ -113,10 +113,10 @@ static void say_why(const struct telling *t, const struct ab_item *item)
 {
 	say_against(t, item);
 	page_say(t->p, PLAIN, "Takes ");
-	page_say(t->p, GOOD, say_fixed(t->p, item->joint_gain, 2));
+	page_say(t->p, GOOD, say_fixed(t->p, ab_item_brings(item), 2));
 	page_say(t->p, PLAIN, page_text(t->p, " off, %s%s", basis_of(item->basis),
 	    item->learned ? " and moved by what came of it here" : ""));
-	page_say(t->p, PLAIN, isnan(item->stays) ? "." : page_text(t->p, "; firm %s.",
+	page_say(t->p, PLAIN, isnan(item->stays) || !item->chosen ? "." : page_text(t->p, "; firm %s.",
 	    say_percent(t->p, item->stays)));
 }
 
@@ -128,6 +128,7 @@ static void say_begin(const struct telling *t, const struct ab_item *item, const
 	say_why(t, item);
 	if (item != &t->a->items[t->a->plan[0]] && item->cost > 0)
 		page_say(t->p, PLAIN, " It costs money, yet brings more than twice what any free change of the plan does.");
+	page_say(t->p, PLAIN, report_stands_for(t->p, t->k, t->a, item));
 	if (line != NULL)
 		page_say(t->p, PLAIN, page_text(t->p, " Of %s alone: another beer has a change on trial.", line));
 	page_end(t->p);

@@ -196,6 +196,18 @@ static const char *fit_words(struct page *p, const struct ab_next_step *s)
 static const char *words_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s);
 
+const char *report_stands_for(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_item *item)
+{
+	const struct ab_item *bought = a->stands_for >= 0 ? &a->items[a->stands_for] : NULL;
+
+	if (bought == NULL || item != &a->items[a->next])
+		return "";
+	return page_text(p, " It costs nothing and brings about %s of what \"%s\" (%s) would: try it first, and buy that when it "
+	    "helps and is too much toil.", say_percent(p, fmin(1, item->gain / bought->gain)), k->changes[bought->change].title,
+	    report_price(p, bought));
+}
+
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s)
 {
@@ -228,8 +240,9 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 		return brew_words(p, k, a, s);
 	case AB_NEXT_BEGIN:
 	case AB_NEXT_AFTER:
-		return page_text(p, "%s (%s%s).%s%s", k->changes[a->items[s->item].change].title,
-		    report_price(p, &a->items[s->item]), against_words(p, k, a, &a->items[s->item]), s->kind == AB_NEXT_AFTER ? ""
+		return page_text(p, "%s (%s%s).%s%s%s", k->changes[a->items[s->item].change].title,
+		    report_price(p, &a->items[s->item]), against_words(p, k, a, &a->items[s->item]),
+		    report_stands_for(p, k, a, &a->items[s->item]), s->kind == AB_NEXT_AFTER ? ""
 		    : page_text(p, " \"afterboil advise\" tells why; \"afterboil changed --plan%s\" notes that you begin it%s.",
 		    s->line != NULL ? page_text(p, " --line \'%s\'", s->line) : "",
 		    s->line != NULL ? ", for this beer alone: another has a change on trial" : ""),

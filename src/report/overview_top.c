@@ -84,9 +84,11 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 		    o->k->causes[because->cause].title));
 	put_row(p, "Costs", price_of(p, item));
 	put_row(p, "Brings", page_text(p, "about %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
-	    say_fixed(p, item->joint_gain, 2), say_fixed(p, o->advice->load_before, 2),
-	    isnan(item->stays) ? "" : page_text(p, "; it stays in %s of plans when all estimates are shifted at random",
+	    say_fixed(p, ab_item_brings(item), 2), say_fixed(p, o->advice->load_before, 2),
+	    isnan(item->stays) || !item->chosen ? "" : page_text(p, "; it stays in %s of plans when all estimates are shifted at random",
 	    say_percent(p, item->stays))));
+	if (report_stands_for(p, o->k, o->advice, item)[0] != '\0')
+		put_row(p, "First", report_stands_for(p, o->k, o->advice, item) + 1);
 	if (c->caution != NULL)
 		put_row(p, "Take care", say_words(p, c->caution));
 	ab_str_add(&p->out, "</dl>\n");

@@ -41,6 +41,9 @@ void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_
 const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s);
 /* "begun", "owned", "$60", "$30/y" for what costs nothing now, "free". */
 const char *report_price(struct page *p, const struct ab_item *item);
+/* Why a free change goes before the purchase of the plan that does the same, with a blank before it; "" for any other. */
+const char *report_stands_for(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_item *item);
 /* What came of the changes that were made; nothing when none taught anything (all of them where the look is verbose). */
 void report_advice_learned(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 /* Of a change that was made what it is told by, or NULL; "tried from 2031-03-07: did not hold as promised", "since ...". */

@@ -314,7 +314,32 @@ START_TEST(steps_of_the_policy)
 }
 END_TEST
 
-/* What to begin with is of the plan, and nothing of the plan that may begin outweighs it: purchases at the policy's share. With bought = 0 the
+static bool same_group(const struct ab_item *x, const struct ab_item *y)
+{
+	const char *a = b.k->changes[x->change].group, *c = b.k->changes[y->change].group;
+
+	return a != NULL && c != NULL && strcmp(a, c) == 0;
+}
+
+/* A purchase that leads gives way to a free change of its group outside the plan if and only if one brings enough by itself; then to the
+ * best of them. */
+static void stood_for(const struct ab_advice *advice, const struct ab_policy *policy, const struct ab_item *bought)
+{
+	double most = -1;
+
+	for (size_t i = 0; bought->cost > 0 && i < advice->n_items; i++) {
+		const struct ab_item *item = &advice->items[i];
+
+		if (!item->chosen && item->cost <= 0 && item->barred == NULL && same_group(item, bought) &&
+		    b.k->changes[item->change].n_needs == 0 && item->gain >= policy->bought * bought->gain)
+			most = fmax(most, item->gain);
+	}
+	ck_assert_int_eq(advice->stands_for >= 0, most >= 0);
+	if (most >= 0)
+		ck_assert_double_eq(advice->items[advice->next].gain, most);
+}
+
+/* What to begin with is of the plan, or stands for one of it, and nothing of the plan that may begin outweighs it: purchases at the policy's share. With bought = 0 the
  * first free one of a plan that has any; with 1 what adds most. */
 START_TEST(what_to_begin_with)
 {
@@ -330,16 +355,36 @@ START_TEST(what_to_begin_with)
 	if (advice->n_plan == 0)
 		return;
 	ck_assert_int_ge(advice->next, 0);
-	const struct ab_item *next = &advice->items[advice->next];
+	int lead = advice->stands_for >= 0 ? advice->stands_for : advice->next;
+	const struct ab_item *next = &advice->items[lead];
 	double weight = next->joint_gain * (next->cost > 0 ? policy.bought : 1);
 	bool in_plan = false;
 	for (size_t i = 0; i < advice->n_plan; i++) {
 		const struct ab_item *item = &advice->items[advice->plan[i]];
-		in_plan |= advice->plan[i] == advice->next;
+		in_plan |= advice->plan[i] == lead;
 		if (b.k->changes[item->change].n_needs == 0 && item->running_cost <= 0)
 			ck_assert_double_ge(weight, item->joint_gain * (item->cost > 0 ? policy.bought : 1) - 1e-12);
 	}
+	stood_for(advice, &policy, next);
 	ck_assert(in_plan);
+}
+END_TEST
+
+/* Both ways are among the rule sets: a purchase that gives way, and one that leads. */
+START_TEST(some_purchases_give_way)
+{
+	int gave_way = 0, led = 0;
+
+	for (int seed = 0; seed < 2 * SEEDS; seed++) {
+		open_at_random(seed);
+		b.options.budget = 100;
+		const struct ab_advice *advice = brewery_advise(&b);
+		gave_way += advice->stands_for >= 0;
+		led += advice->stands_for < 0 && advice->next >= 0 && advice->items[advice->next].cost > 0;
+		brewery_close(&b);
+	}
+	ck_assert_int_ge(gave_way, 2);
+	ck_assert_int_ge(led, 2);
 }
 END_TEST
 
@@ -497,6 +542,7 @@ int main(void)
 	tcase_add_loop_test(tc, the_best_is_the_best, 0, SEEDS);
 	tcase_add_loop_test(tc, steps_of_the_policy, 0, 2 * SEEDS);
 	tcase_add_loop_test(tc, what_to_begin_with, 0, SEEDS);
+	tcase_add_test(tc, some_purchases_give_way);
 	tcase_add_loop_test(tc, how_much_hangs_on_the_policy, 0, 12);
 	tcase_add_loop_test(tc, gains_add_up, 0, SEEDS);
 	tcase_add_loop_test(tc, more_money_removes_no_less, 0, SEEDS);
