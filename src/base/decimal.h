@@ -6,10 +6,13 @@
 #ifndef AB_BASE_DECIMAL_H
 #define AB_BASE_DECIMAL_H
 
+/* Significant digits read. */
+enum { AB_DECIMAL_DIGITS = 17 };
+
 enum ab_decimal {
 	AB_DECIMAL_OK,
 	AB_DECIMAL_NONE,   /* no digit where the number should start */
-	AB_DECIMAL_LONG,   /* more than 17 digits, or more than 22 after the point */
+	AB_DECIMAL_LONG,   /* more than AB_DECIMAL_DIGITS, or more than 22 after the point */
 };
 
 /* Reads an optional sign, digits and at most one '.' from *text and moves *text past them. value is the

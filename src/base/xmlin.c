@@ -1,6 +1,6 @@
 /* xmlin.c - XML from strangers, as events
  *
- * libxml2's push parser with our own SAX2 callbacks: input goes in by 8 KiB, nothing is kept but the open
+ * libxml2's push parser with our own SAX2 callbacks: input goes in by 8 KiB (input.c), nothing is kept but the open
  * tags. Entities cannot exist: a DOCTYPE ends the reading before its subset is looked at, and no callback
  * declares any.
  *
@@ -9,20 +9,16 @@
 
 #include <assert.h>
 #include <errno.h>
-#include <fcntl.h>
 #include <string.h>
-#include <unistd.h>
 #include <libxml/parser.h>
 #include <libxml/parserInternals.h>
 #include <libxml/xmlerror.h>
 
 #include "base/alloc.h"
+#include "base/input.h"
 #include "base/str.h"
 
 enum {
-	CHUNK = 8 * 1024,           /* libxml2 keeps what it was given twice over, and moves it: a piece that stays
-	                             * in the nearest cache costs least (64 KiB: a tenth more) */
-	SNIFF = 4,                  /* bytes libxml2 wants to see to tell the encoding */
 	PENDING = 256 * 1024,       /* one tag, comment or instruction; libxml2 compares attributes pairwise,
 	                             * so it must not be long */
 };
@@ -257,89 +253,15 @@ static void on_document(void *user)
 		    "UTF-8", (const char *)declared));
 }
 
-/* ---- bytes in ---- */
-
-struct input {
-	const struct ab_source *source;
-	int fd;
-	bool opened;
-	char *buffer;
-	size_t at, total, limit;    /* at: how much of source->data was given out */
-};
-
-/* O_NOCTTY: naming a terminal as a file must not make it ours. */
-static enum ab_status input_open(struct input *in, const struct ab_source *source, size_t limit,
-    struct ab_diag *diag)
-{
-	*in = (struct input){ .source = source, .fd = source->fd, .limit = limit };
-	if (source->data != NULL)
-		return AB_OK;
-	if (source->path != NULL) {
-		in->fd = open(source->path, O_RDONLY | O_CLOEXEC | O_NOCTTY);
-		if (in->fd < 0)
-			return ab_fail(diag, AB_ESYSTEM, source->name, 0, "cannot open: %s", strerror(errno));
-		in->opened = true;
-	}
-	in->buffer = ab_malloc(CHUNK);
-	return in->buffer == NULL ? ab_fail(diag, AB_ENOMEM, source->name, 0, "out of memory") : AB_OK;
-}
-
-static void input_close(struct input *in)
-{
-	if (in->opened)
-		close(in->fd);
-	ab_free(in->buffer);
-}
-
-/* Fills the buffer as far as it goes: a pipe gives little at a time, and libxml2 wants a few bytes to start
- * with. */
-static enum ab_status fill(struct input *in, size_t *len, struct ab_diag *diag)
-{
-	*len = 0;
-	while (*len < SNIFF) {
-		ssize_t n = read(in->fd, in->buffer + *len, CHUNK - *len);
-		if (n == 0)
-			break;
-		if (n < 0 && errno == EINTR)
-			continue;
-		if (n < 0)
-			return ab_fail(diag, AB_ESYSTEM, in->source->name, 0, "cannot read: %s",
-			    strerror(errno));
-		*len += (size_t)n;
-	}
-	return AB_OK;
-}
-
-/* The next piece; *len is 0 at the end. From memory too only a chunk at a time, so that both ways take
- * the same path through the parser and a limit stops a large buffer as early as a large file. */
-static enum ab_status input_next(struct input *in, const char **piece, size_t *len, struct ab_diag *diag)
-{
-	enum ab_status st = AB_OK;
-	if (in->source->data != NULL) {
-		size_t left = in->source->len - in->at;
-		*len = left < CHUNK ? left : CHUNK;
-		*piece = in->source->data + in->at;
-		in->at += *len;
-	} else {
-		*piece = in->buffer;
-		st = fill(in, len, diag);
-	}
-	in->total += *len;
-	if (st == AB_OK && in->limit > 0 && in->total > in->limit)
-		st = ab_fail(diag, AB_ELIMIT, in->source->name, 0,
-		    "larger than %zu bytes, the most that is read of one file", in->limit);
-	return st;
-}
-
 /* ---- the reading ---- */
 
 /* The first four bytes: UTF-32, EBCDIC and the like are refused here, for libxml2 would switch decoders
  * before the declaration could be looked at. */
 static bool plain_start(const char *piece, size_t len)
 {
-	if (len < SNIFF)
+	if (len < AB_SNIFF)
 		return true;
-	xmlCharEncoding e = xmlDetectCharEncoding((const unsigned char *)piece, SNIFF);
+	xmlCharEncoding e = xmlDetectCharEncoding((const unsigned char *)piece, AB_SNIFF);
 	return e == XML_CHAR_ENCODING_NONE || e == XML_CHAR_ENCODING_UTF8 || e == XML_CHAR_ENCODING_UTF16LE ||
 	    e == XML_CHAR_ENCODING_UTF16BE;
 }
@@ -395,12 +317,12 @@ static enum ab_status feed(struct reading *x, const char *piece, size_t len)
 
 /* A piece of length 0 tells the parser that the end has come; so an empty file goes through it as well and
  * gets the parser's own complaint. */
-static enum ab_status read_all(struct reading *x, struct input *in)
+static enum ab_status read_all(struct reading *x, struct ab_input *in)
 {
 	const char *piece;
 	size_t len;
 	do {
-		enum ab_status st = input_next(in, &piece, &len, x->diag);
+		enum ab_status st = ab_input_next(in, &piece, &len, x->diag);
 		if (st == AB_OK && x->parser == NULL)
 			st = start_parser(x, piece, len);
 		if (st == AB_OK)
@@ -415,7 +337,7 @@ enum ab_status ab_xml_read(const struct ab_source *source, size_t limit, const s
     void *ctx, struct ab_diag *diag)
 {
 	struct reading x = { .source = source, .handler = handler, .ctx = ctx, .diag = diag, .line = 1 };
-	struct input in;
+	struct ab_input in;
 	assert(source != NULL && handler != NULL && handler->start != NULL && handler->end != NULL);
 	/* Some of libxml2's errors belong to no parser and would be printed; the host program's own handler
 	 * comes back after. */
@@ -424,10 +346,10 @@ enum ab_status ab_xml_read(const struct ab_source *source, size_t limit, const s
 	void *hosts_ctx = xmlStructuredErrorContext;
 	xmlSetStructuredErrorFunc(&x, on_error);
 
-	enum ab_status st = input_open(&in, source, limit, diag);
+	enum ab_status st = ab_input_open(&in, source, limit, diag);
 	if (st == AB_OK)
 		st = read_all(&x, &in);
-	input_close(&in);
+	ab_input_close(&in);
 	xmlFreeParserCtxt(x.parser);
 	ab_free(x.values);
 	xmlSetStructuredErrorFunc(hosts_ctx, hosts);

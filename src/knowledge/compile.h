@@ -1,7 +1,7 @@
 /* compile.h - raw records into the structs of afterboil/knowledge.h
  *
- * compile.c holds what all kinds need: names to places, conditions, strengths; faults.c, causes.c, changes.c
- * and norms.c each compile their kinds.
+ * names.c, conds.c and compile.c hold what all kinds need: names to places, conditions, values and strengths;
+ * faults.c, causes.c, changes.c and norms.c each compile their kinds.
  * A function that meets an error notes a finding and goes on with what is left; when memory is short it sets
  * lint->no_memory and returns early.
  *
@@ -30,11 +30,17 @@ struct compiler {
 	size_t cond_left;
 };
 
+/* Makes names findable; before any look-up. */
+void compile_index_kind(struct compiler *c, enum raw_kind kind);
+void compile_index_facts(struct compiler *c);
 /* Place in its kind's array, or -1 and a finding. */
 int compile_ref(struct compiler *c, enum raw_kind kind, const char *id, long line);
 int compile_slot(struct compiler *c, const char *fact, long line);
 /* Place + 1 in a word list, or 0 and a finding; "" and NULL words lists are the caller's affair. */
 int compile_word(struct compiler *c, const char *what, const char *word, const char *const *words, long line);
+
+/* "a, b, c", cut at size. */
+void compile_list_words(const char *const *words, char *buf, size_t size);
 
 /* Room for n things in the arena, or NULL with no_memory set. */
 void *compile_room(struct compiler *c, size_t n, size_t size);
