@@ -11,13 +11,13 @@
 #include <string.h>
 #include <gsl/gsl_randist.h>
 
-#include <afterboil/together.h>
-
 /* Imagined batches behind a brewer's own chances: at 1.5 and a share of 0.1 half of all brewers never meet the cause in ten batches and one
  * in ten meets it every second time (estimate: faults of home brewers recur). */
-static const double SAME_BREWER = 1.5;
+const double loop_same_brewer = 1.5;
 /* No habit is kept, and no kit works, always. */
 static const double MOST = 0.95;
+/* Told not to have been: of what surely never was, no change takes anything, and the advice would forget what may still come. */
+static const double NEVER = 1e-6;
 enum { FAULTS = 256 };
 
 static void *room(struct ab_arena *arena, size_t n, size_t size)
@@ -185,7 +185,8 @@ struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_f
 
 	*b = (struct loop_brewer){ .world = world, .base = base, .chance = room(arena, n, sizeof *b->chance),
 	    .has = room(arena, world->k->n_changes, 1), .cases = room(arena, world->batches, sizeof *b->cases),
-	    .struck = room(arena, world->batches, sizeof *b->struck), .left = room(arena, world->batches, sizeof *b->left), .scratch = scratch,
+	    .struck = room(arena, world->batches, sizeof *b->struck), .left = room(arena, world->batches, sizeof *b->left),
+	    .was = room(arena, world->batches, sizeof *b->was), .scratch = scratch,
 	    .rated = room(arena, world->k->n_changes * n, sizeof *b->rated),
 	    .heavy = room(arena, world->truth->n_faults * AB_GRADES, sizeof *b->heavy), .facts = room(arena, world->truth->facts->n, sizeof *b->facts), .now = room(arena, n, sizeof *b->now),
 	    .before = room(arena, n, sizeof *b->before), .after = room(arena, n, sizeof *b->after),
@@ -198,7 +199,7 @@ struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_f
 			b->heavy[f * AB_GRADES + (size_t)g] = severity(world->truth, base, f, g);
 	for (size_t c = 0; c < n; c++)
 		if (b->before[c] > 0 && b->before[c] < 1)
-			b->chance[c] = gsl_ran_beta(b->rng, SAME_BREWER * b->before[c], SAME_BREWER * (1 - b->before[c]));
+			b->chance[c] = gsl_ran_beta(b->rng, loop_same_brewer * b->before[c], loop_same_brewer * (1 - b->before[c]));
 	return b;
 }
 
@@ -250,6 +251,8 @@ static bool try_brew(struct loop_brewer *b, struct ab_case *c)
 	}
 	b->struck[b->n_cases] = active;
 	b->left[b->n_cases] = left;
+	b->was[b->n_cases] = room(b->arena, truth->facts->n, sizeof **b->was);
+	memcpy(b->was[b->n_cases], b->facts, truth->facts->n * sizeof **b->was);
 	struct brew *brew = brewers_taste(truth, b->facts, active, b->world->tasting, b->rng, b->arena);
 	c->facts = told(b);
 	c->evidence = (struct ab_evidence){ brew->finding, NULL, family_of(truth, c->facts) };
@@ -261,7 +264,7 @@ static bool try_brew(struct loop_brewer *b, struct ab_case *c)
 		exit(1);
 	}
 	for (size_t i = 0; st == AB_OK && b->world->told_causes && i < truth->n_causes; i++) {
-		c->diagnosis->present[i] = active[i];
+		c->diagnosis->present[i] = active[i] ? 1 : NEVER;
 		c->diagnosis->blame[i] = brew->to_blame[i];
 	}
 	if (b->world->told_causes)   /* else the advice would look at what was tasted again, and believe that */
@@ -278,29 +281,6 @@ void loop_brew(struct loop_brewer *b)
 		reckon(b, b->has);
 	while (!try_brew(b, c));
 	b->cases[b->n_cases++] = c;
-}
-
-/* Beta before, a strike or none with each batch's share of the chance after: exact by a rule of more nodes than half the batches. */
-void loop_learned(const struct loop_brewer *b, double *mean)
-{
-	double at[AB_TOGETHER_RATES], weight[AB_TOGETHER_RATES];
-
-	for (size_t c = 0; c < b->world->truth->n_causes; c++) {
-		double p = b->before[c], all = 0, sum = 0;
-		mean[c] = 0;
-		if (!(p > 0 && p < 1))
-			continue;
-		if (!ab_beta_rule(SAME_BREWER * p, SAME_BREWER * (1 - p), AB_TOGETHER_RATES, at, weight))
-			loop_give_up("bounds", "out of memory");
-		for (size_t i = 0; i < AB_TOGETHER_RATES; i++) {
-			double likely = weight[i];
-			for (size_t t = 0; t < b->n_cases; t++)
-				likely *= b->struck[t][c] ? at[i] : 1 - at[i] * b->left[t][c];
-			all += likely;
-			sum += likely * at[i];
-		}
-		mean[c] = sum / all;
-	}
 }
 
 /* ---- changes ---- */

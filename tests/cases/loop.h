@@ -1,7 +1,7 @@
 /* loop.h - simulated brewers who brew, taste, change something, and brew again
  *
  * A brewer has a hidden chance of each cause, which the program never sees: drawn around what the rules of the world say of the brewer's
- * facts, as a beta of SAME_BREWER imagined batches, so that some causes dog one brewer and never meet another. A change takes of each
+ * facts, as a beta of loop_same_brewer imagined batches, so that some causes dog one brewer and never meet another. A change takes of each
  * cause what the rules of the world say: by the facts it sets where these are known, else its rated share. The program has its own rules.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -36,9 +36,11 @@ struct loop_brewer {
 	double spent, minutes;
 	struct ab_case **cases; size_t n_cases;  /* what the program is told */
 	bool **struck; double **left;            /* n_cases x n_causes: was it there; what the changes in force left of its chance */
+	struct ab_fact **was;                    /* n_cases: all facts of each batch */
 	struct ab_list changes;                  /* struct ab_change_note: what began with the next batch */
 	const struct ab_advice *advice; size_t advised;   /* the program's, after so many batches */
-	unsigned char *aim; size_t aimed;        /* of a bound, the same */
+	unsigned char *aim; size_t aimed;        /* of a bound, the same; */
+	double *mean;                            /* n_causes: the chances it has learned */
 	struct ab_net_scratch *scratch;
 	double *rated;                           /* n_changes x n_causes: the share a change takes where no fact tells it */
 	double *heavy;                           /* n_faults x AB_GRADES: flaw load of each grade in this beer */
@@ -46,6 +48,8 @@ struct loop_brewer {
 	gsl_rng *rng;
 	struct ab_arena *arena;
 };
+
+extern const double loop_same_brewer;
 
 /* A brewer with these facts; everything lives in the arena. Two with the same seed are the same person. */
 struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_fact *base, unsigned long seed, struct ab_net_scratch *scratch,
@@ -78,6 +82,10 @@ int loop_ours(struct loop_brewer *b);
 
 /* The mean of the hidden chances for who knows the rules of the world, and of each batch which causes were there; mean: n_causes. */
 void loop_learned(const struct loop_brewer *b, double *mean);
+
+/* The same for who is told no more of a batch than the program is, but knows the rules of the world, all facts, and what each change takes:
+ * all batches together (together.h), with nothing forgotten. */
+void loop_heard(const struct loop_brewer *b, double *mean);
 
 /* The oracle's set, given the truth: what is in force and how many changes more at most. plan: n_changes. */
 void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan);

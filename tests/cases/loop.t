@@ -2,7 +2,7 @@
 #
 # Asserted: of what the oracle takes away ours takes a larger share than each of the others, by more than twice the standard error over the
 # same brewers, in a world as the rules say and in one that differs; and the oracle, which knows the truth, is not beaten. What is lost on
-# the way from who knows everything to us (pace, what cannot be known before, plan and learning, diagnosis) and what is taken away make the
+# the way from who knows everything to us (pace, what nobody can know before it was brewed, what tastings do not tell, ours) and what is taken away make the
 # whole; a cause that is said to be likelier in the next batch is likelier. How near ours comes to the oracle is told and not asserted. BREWERS sets how many (the more, the longer).
 #
 # SPDX-License-Identifier: GPL-3.0-or-later

@@ -1,8 +1,9 @@
 /* loop_bounds.c - what could be reached at best: policies that know what nobody can know at home
  *
  * Who knows the hidden chances loses nothing but what the pace costs; who is told after each batch what was in it, and plans as the oracle
- * does, what must be learned first; who is told the same and plans as the program does, what the program makes of it. Who knows the rules
- * of the world but never looks at a batch says what the batches are worth.
+ * does, what must be learned first; who is told no more than the program, but knows the rules of the world and how its brewers are drawn,
+ * what the tastings cannot tell: what is lost beyond that is ours. Who is told the causes and plans as the program does says what the plan
+ * loses by itself; who knows the rules of the world but never looks at a batch, what the batches are worth.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "loop.h"
@@ -75,19 +76,32 @@ static int rules_only(struct loop_brewer *b)
 	return most_of_aim(b, b->before);
 }
 
+/* What was learned stands until the next tasting. */
+static int by_learning(struct loop_brewer *b, void (*learn)(const struct loop_brewer *b, double *mean))
+{
+	if (b->mean == NULL)
+		b->mean = room(b, b->world->truth->n_causes, sizeof *b->mean);
+	if (b->aim == NULL || b->aimed != b->n_cases) {
+		learn(b, b->mean);
+		aim(b, b->mean, room_for(b));
+	}
+	return most_of_aim(b, b->mean);
+}
+
 static int told_best(struct loop_brewer *b)
 {
-	double *mean = room(b, b->world->truth->n_causes, sizeof *mean);
+	return by_learning(b, loop_learned);
+}
 
-	loop_learned(b, mean);
-	if (b->aim == NULL || b->aimed != b->n_cases)
-		aim(b, mean, room_for(b));
-	return most_of_aim(b, mean);
+static int heard_best(struct loop_brewer *b)
+{
+	return by_learning(b, loop_heard);
 }
 
 const struct loop_named loop_bounds[] = {
 	{ "knowing", "knows the truth, at the same pace", knowing, false },
 	{ "told-best", "told each batch's causes, plans like the oracle", told_best, false },
+	{ "heard-best", "told the same tastings, knows the world, plans so", heard_best, false },
 	{ "told", "told each batch's causes, plans like afterboil", loop_ours, true },
 	{ "rules", "knows the world's rules, looks at no batch", rules_only, false },
 };

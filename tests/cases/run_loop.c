@@ -206,8 +206,8 @@ static void print_course(const struct run *run)
 /* Each step from who knows everything towards us gives something up; together with what is taken away they make the whole. */
 static void print_lost(const char *world, const struct run *run)
 {
-	const size_t at[] = { bound("knowing"), bound("told-best"), bound("told"), 0 };
-	static const char *const why[] = { "few changes a batch", "not known before", "plan and learning", "diagnosis" };
+	const size_t at[] = { bound("knowing"), bound("told-best"), bound("heard-best"), 0 };
+	static const char *const why[] = { "few changes a batch", "not brewed before", "tastings tell no more", "ours" };
 
 	printf("  where the rest goes, batch by batch, in %% of the same (6 to 10: their mean):\n");
 	for (size_t w = 0; w < sizeof why / sizeof *why; w++) {

@@ -36,8 +36,8 @@ denied() {
 }
 
 # "Two or three rebrews of one beer, changing a little at a time, usually settle it." On 100 brewers the trouble was gone after three rebrews in
-# 0.56 +- 0.05, its cause stood first in 0.33 +- 0.05. Each batch is judged by itself: that the fault stayed through a change does not acquit what the
-# change was against, unless a fact moved with it.
+# 0.56 +- 0.05, its cause stood first in 0.33 +- 0.05. The batches are judged together: a fault that stays through a change speaks
+# against what the change was against; but three tastings are few.
 denied 'a little at a time: after three rebrews the trouble is usually gone' settled-anew-3 over 0.5
 denied 'and after the fourth batch its cause usually stands first' named-anew-4 over 0.5
 # "Change everything at once and you learn nothing." Of three changes a guess finds the one that helped in a third. So does, with a brew or two a
