@@ -8,7 +8,6 @@
 #include "base/xmlin.h"
 
 #include <assert.h>
-#include <errno.h>
 #include <string.h>
 #include <libxml/parser.h>
 #include <libxml/parserInternals.h>

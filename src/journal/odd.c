@@ -160,7 +160,11 @@ static void packaging(struct odds *o)
 	    c->pressure_kpa.known)
 		odd(o, p->mark.line,
 		    "the keg has priming sugar and was put under gas as well: it may end over-carbonated");
-	if (p != NULL && p->into == INTO_BOTTLES && c != NULL)
+	/* told to have no sugar, they were filled from the keg */
+	if (p != NULL && p->into == INTO_BOTTLES && c != NULL && p->priming_g.known && p->priming_g.v > 0)
+		odd(o, c->mark.line, "<carbonate> is for kegs, and <package> says bottles with priming sugar: if both went into "
+		    "the same beer, the bottles may burst");
+	else if (p != NULL && p->into == INTO_BOTTLES && c != NULL && !p->priming_g.known)
 		odd(o, c->mark.line, "<carbonate> is for kegs, and <package> says bottles");
 	if (c != NULL && c->pressure_kpa.known && c->pressure_kpa.v > KEG_PRESSURE_KPA)
 		odd(o, c->mark.line, "pressure of <carbonate> is %.0f kPa: is it gauge pressure, and the "

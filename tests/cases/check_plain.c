@@ -1,4 +1,4 @@
-/* check_plain.c - twelve plain journals that never state the trouble: the facts reveal it, the diagnosis ranks it
+/* check_plain.c - sixteen plain journals that never state the trouble: the facts reveal it, the diagnosis ranks it
  *
  * Each expected number was worked out by hand from the published formula named beside it, not by this program.
  * "within" is the honest band: what inputs and formula leave open. Needs AFTERBOIL_RULES and srcdir.
@@ -87,6 +87,24 @@ static const struct number numbers[] = {
 	/* 1.913 bar at 6 C by Henry's law as in European texts: 2.48 volumes; the fit to the ASBC table must
 	 * agree within 2 %. So the gas is right. */
 	{ "one-metre-of-line", "keg.equilibrium-co2", 2.48, 0.05, NULL },
+	/* 2.0 bar at 5 C, 3.013 bar absolute by Henry's law as in European texts: 4.04 volumes; a few tenths foam off on the
+	 * way into the bottle. At 33 C the same law makes 6.1 bar of that, over the 2.7 a used bottle should bear. */
+	{ "bottled-from-the-keg", "pack.co2-expected", 4.04, 0.4, NULL },
+	{ "bottled-from-the-keg", "pack.pressure-share", 2.26, 0.4, NULL },
+	/* 600 g of milk sugar in 20 L are 30 g/L, 11.4 points (0.38 a g/L) from the first to the last. Of the other 50.6
+	 * points, 12.53 P, a clean ale leaves 0.235: 2.94 P, 1.0115; with the milk sugar 1.0229. It was read at 1.027. */
+	{ "milk-sugar-stout", "gravity.points-left", 4.1, 2, NULL },
+	/* 0.86 held at 19 C, 5.5 g/L of sucrose 1.375, half a volume a point 2.05 */
+	{ "milk-sugar-stout", "pack.co2-expected", 4.3, 1, NULL },
+	/* The class takes 75 to 98 % of 12.39 P: 86.5 % leave 1.67 P, 1.0065. It stood for two days, which tells nothing of
+	 * such a culture. */
+	{ "mixed-culture-at-thirty-days", "gravity.points-left", 4.5, 3, NULL },
+	/* 0.83 held at 20 C, 6.3 g/L 1.58, half a volume a point 2.25 */
+	{ "mixed-culture-at-thirty-days", "pack.co2-expected", 4.66, 1.5, NULL },
+	/* It was at 17 C after it had fermented, which leaves 0.92 volumes (Henry's law, 1.013 bar); three weeks at 1 C bring
+	 * none back. 3 g/L of sucrose 0.75. The plan wanted 2.5. */
+	{ "lager-primed-out-of-the-cold", "pack.co2-expected", 1.67, 0.3, NULL },
+	{ "lager-primed-out-of-the-cold", "pack.co2-over", -0.83, 0.3, NULL },
 };
 
 /* The cause the numbers speak for, and how it must rank. */
@@ -102,6 +120,8 @@ static const struct { const char *journal, *cause; int within; } troubles[] = {
 	{ "wort-cooled-in-the-yard", "wort-left-unpitched", 3 }, { "wort-cooled-in-the-yard", "slow-chill",
 	    3 },
 	{ "hops-then-bottles", "hop-creep", 1 }, { "one-metre-of-line", "unbalanced-lines", 1 },
+	{ "bottled-from-the-keg", "keg-pressure-mismatch", 1 }, { "milk-sugar-stout", "packaged-unfinished", 1 },
+	{ "mixed-culture-at-thirty-days", "packaged-unfinished", 1 }, { "lager-primed-out-of-the-cold", "under-priming-or-dead-yeast", 1 },
 };
 
 static struct ab_knowledge *k;
@@ -213,7 +233,7 @@ START_TEST(numbers_matter)
 				unseeing = blind->suspects[j].blame;
 		lower += unseeing < seeing;
 	}
-	ck_assert_msg(lower >= 14, "only %d of 16 gain by the facts", lower);
+	ck_assert_msg(lower >= 18, "only %d of 20 gain by the facts", lower);
 }
 END_TEST
 

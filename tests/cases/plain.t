@@ -29,7 +29,7 @@ changed() {
 	srcdir=$work "$builddir/tests/cases/check_plain" | grep -c '^not ok'
 }
 
-ok 'there are twelve of them' "$(set -- "$cases"/plain/*.xml; [ $# -eq 12 ] || echo $#)"
+ok 'there are sixteen of them' "$(set -- "$cases"/plain/*.xml; [ $# -eq 16 ] || echo $#)"
 ok 'none states its trouble' "$(stated "$cases/plain")"
 ok 'two numbers and a cause are asserted of each' "$(unasserted)"
 if command -v xmllint >/dev/null; then
@@ -50,6 +50,10 @@ lager-chilled-at-final s/wort="10 C"/wort="17 C"/
 wort-cooled-in-the-yard s/first-signs="30 h"/first-signs="8 h"/
 hops-then-bottles s/amount="160 g"/amount="20 g"/
 one-metre-of-line s/line-length="1 m"/line-length="5 m"/
+bottled-from-the-keg s/pressure="2 bar"/pressure="0.9 bar"/
+milk-sugar-stout s/kind="lactose"/kind="dextrose"/
+mixed-culture-at-thirty-days s/"+20d" gravity="1.012/"+10d" gravity="1.011/
+lager-primed-out-of-the-cold s/priming="60 g"/priming="125 g"/
 LIST
 mkdir -p "$work/bad"
 cp "$cases/plain/clear-bottles.xml" "$work/bad/b.xml"

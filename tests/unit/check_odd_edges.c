@@ -137,6 +137,10 @@ static const struct { const char *title, *inside, *outside, *says; } oddities[] 
 	  "the keg has priming sugar and was put under gas as well: it may end over-carbonated" },
 	{ "a cask under gas", "<package into='cask'/><carbonate temp='4 C'/>", "<package into='bottles'/><carbonate temp='4 C'/>",
 	  "<carbonate> is for kegs, and <package> says bottles" },
+	{ "bottles filled from a keg", "<package into='bottles' priming='0 g'/><carbonate temp='4 C'/>",
+	  "<package into='bottles' priming='1 g'/><carbonate temp='4 C'/>",
+	  "<carbonate> is for kegs, and <package> says bottles with priming sugar: if both went into the same beer, the bottles may "
+	  "burst" },
 	{ "four bar", "<carbonate pressure='400 kPa'/>", "<carbonate pressure='401 kPa'/>",
 	  "pressure of <carbonate> is 401 kPa: is it gauge pressure, and the unit right?" },
 	{ "12 g of sugar a litre", "<package priming='240 g' volume='20 L'/>", "<package priming='241 g' volume='20 L'/>",
