@@ -34,7 +34,8 @@
 #include <afterboil/arena.h>
 #include <afterboil/network.h>
 
-enum { AB_TOGETHER_RATES = 16, AB_TOGETHER_SHARES = 8 };
+/* SURE: from about 145 on the products behind the quadrature are too large for a double. */
+enum { AB_TOGETHER_RATES = 16, AB_TOGETHER_SHARES = 8, AB_TOGETHER_SURE = 100 };
 
 /* One batch, oldest first; all arrays are borrowed, n_causes long. A cause with `alone` 0 or 1 there (to 1e-9) is left
  * out: it stays what it is, and tells nothing. */
@@ -49,7 +50,7 @@ struct ab_together_batch {
 struct ab_together_of {
 	const struct ab_together_batch *batches;
 	size_t n_batches, n_causes;
-	double rate_batches, share_batches;   /* over 0 */
+	double rate_batches, share_batches;   /* over 0, at most AB_TOGETHER_SURE */
 	double keeps;                 /* 0 to 1 */
 	int rounds;                   /* at most; 1 or more */
 	double settled;               /* no `present` may move by more in a round */
@@ -78,7 +79,7 @@ enum ab_status ab_together_again(const struct ab_together_batch *batch, size_t n
     struct ab_net_scratch *scratch, struct ab_beliefs *beliefs, struct ab_diag *diag);
 
 /* The rule of n nodes for the distribution Beta(a, b): sum of weight f(at) = mean of f, exact for polynomials up to the
- * degree 2n - 1. a, b over 0; n at most AB_TOGETHER_RATES. Nodes lie from 0 to 1, ascending; weights sum to 1. By GSL;
+ * degree 2n - 1. a, b over 0, together at most AB_TOGETHER_SURE; n at most AB_TOGETHER_RATES. Nodes lie from 0 to 1, ascending; weights sum to 1. By GSL;
  * false: out of memory. */
 bool ab_beta_rule(double a, double b, size_t n, double *at, double *weight);
 

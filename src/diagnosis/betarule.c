@@ -16,7 +16,7 @@ bool ab_beta_rule(double a, double b, size_t n, double *at, double *weight)
 	gsl_integration_fixed_workspace *w;
 	double sum = 0;
 
-	assert(a > 0 && b > 0 && n > 0 && n <= AB_TOGETHER_RATES);
+	assert(a > 0 && b > 0 && a + b <= AB_TOGETHER_SURE * (1 + 1e-12) && n > 0 && n <= AB_TOGETHER_RATES);
 	w = gsl_integration_fixed_alloc(gsl_integration_fixed_jacobi, n, 0, 1, b - 1, a - 1);
 	gsl_set_error_handler(old);
 	if (w == NULL)

@@ -32,7 +32,8 @@ static enum ab_status no_memory(struct ab_diag *diag)
 
 static bool in_range(const struct ab_together_of *of)
 {
-	return of->rate_batches > 0 && of->share_batches > 0 && of->keeps >= 0 && of->keeps <= 1 && of->rounds >= 1 &&
+	return of->rate_batches > 0 && of->rate_batches <= AB_TOGETHER_SURE && of->share_batches > 0 &&
+	    of->share_batches <= AB_TOGETHER_SURE && of->keeps >= 0 && of->keeps <= 1 && of->rounds >= 1 &&
 	    of->settled >= 0;
 }
 

@@ -11,7 +11,7 @@
 #include <afterboil/together.h>
 
 /* What a change takes is known: a beta of so many strikes is as narrow as the sweeps' quadrature bears. */
-static const double SURE = 100;
+static const double SURE = AB_TOGETHER_SURE;
 
 static void *room(const struct loop_brewer *b, size_t n, size_t size)
 {

@@ -31,6 +31,7 @@ static void tear_down(void)
 static const struct { double a, b; size_t n; } rules[] = {
 	{ 1, 1, 1 }, { 1, 1, 2 }, { 1, 1, 16 }, { 0.5, 0.5, 8 }, { 0.1, 1.9, 16 }, { 1.9, 0.1, 16 }, { 2e-3, 1.998, 12 }, { 3.2, 0.8, 8 },
 	{ 0.04, 3.96, 8 }, { 20, 30, 16 }, { 2e-6, 2 - 2e-6, 16 }, { 1 - 1e-12, 1 + 1e-12, 7 },
+	{ 70, 30, 16 }, { 99.9, 0.1, 16 }, { 2e-6, 100 - 2e-6, 8 },
 };
 
 START_TEST(nodes_are_whole)
@@ -503,6 +504,7 @@ END_TEST
 
 static const struct { const char *title; double rate, share, keeps, alone, ratio, held, settled; int rounds; } bad[] = {
 	{ "no batches behind the prior", 0, 4, 1, 0.5, 1, 0, 0, 1 }, { "none behind the shares", 2, 0, 1, 0.5, 1, 0, 0, 1 },
+	{ "more batches than the quadrature bears", 101, 4, 1, 0.5, 1, 0, 0, 1 }, { "more strikes", 2, INFINITY, 1, 0.5, 1, 0, 0, 1 },
 	{ "keeps more than all", 2, 4, 1.1, 0.5, 1, 0, 0, 1 }, { "keeps nothing known", 2, 4, NAN, 0.5, 1, 0, 0, 1 },
 	{ "alone beyond 1", 2, 4, 1, 1.5, 1, 0, 0, 1 }, { "alone unknown", 2, 4, 1, NAN, 1, 0, 0, 1 }, { "ratio below 0", 2, 4, 1, 0.5, -1, 0, 0, 1 },
 	{ "held beyond 1", 2, 4, 1, 0.5, 1, 1.1, 0, 1 }, { "no round", 2, 4, 1, 0.5, 1, 0, 0, 0 }, { "settled below 0", 2, 4, 1, 0.5, 1, 0, -1, 1 },
