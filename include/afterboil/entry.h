@@ -17,6 +17,7 @@
 #include <stddef.h>
 #include <afterboil/arena.h>
 #include <afterboil/diag.h>
+#include <afterboil/journal.h>
 #include <afterboil/when.h>
 
 enum { AB_ENTRY_LIMIT = 1000,   /* bytes of a sentence */
@@ -85,6 +86,14 @@ enum ab_status ab_entry_write(const char *path, const char *batch_id, const stru
  * also when what is told differs from what was, or adds nothing; then nothing at all is written. */
 enum ab_status ab_entry_merge(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_arena *arena,
     const char **echo, struct ab_diag *diag);
+
+/* Was the batch brewed on a later day than its journal was begun on: is it the first that is told of its brewing, and the yeast
+ * that went in or the original gravity on a later day? day: that day. A mash or a boil told before holds the day: yeast may go
+ * in a day later. */
+bool ab_entry_moves_brew(const struct ab_batch *batch, const struct ab_entry *entry, struct ab_when *day);
+
+/* brewed= of the batch becomes that day. Errors as ab_edit_file. */
+enum ab_status ab_entry_move_brew(const char *path, const char *batch_id, const struct ab_when *day, struct ab_diag *diag);
 
 /* "hops": the element of the recipe that these words alone name, static; NULL when they name none. And the last such
  * element taken out of the recipe again, its XML text for ab_journal_free. AB_EUSAGE when there is none. */

@@ -76,9 +76,25 @@ static bool tells_warmth(const struct ab_entry *entry)
 	return false;
 }
 
+/* A journal is begun days ahead as often as not. */
+static enum ab_status move_brew(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
+{
+	struct ab_when day;
+	char text[32];
+
+	while (entry != NULL && !ab_entry_moves_brew(batch, entry, &day))
+		entry = entry->next;
+	if (entry == NULL)
+		return AB_OK;
+	enum ab_status st = ab_entry_move_brew(batch->source, batch->id, &day, &cli->diag);
+	const char *line = ab_arena_printf(cli->arena, "%s: brewed moved to %s, the day this was done\n", batch->id, ab_when_write(&day, text, sizeof text));
+	return st != AB_OK ? st : line != NULL ? out_text(cli, line) : cli_nomem(cli);
+}
+
 /* One after the other; what was written before one that is refused stays, and that is said. */
 static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
 {
+	const struct ab_entry *first = entry;
 	bool yeast = false, warm = tells_warmth(entry);
 	size_t written = 0;
 	enum ab_status st = AB_OK;
@@ -91,6 +107,8 @@ static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, con
 			err_note("what was said before %s is written, and this and what follows is not", entry->title);
 	}
 	/* Sugar, gravity, warmth or a gushing bottle: any line may tell of bottles that burst, and now is when it helps. */
+	if (st == AB_OK)
+		st = move_brew(cli, batch, first);
 	if (st == AB_OK)
 		st = work_alarm(cli, batch->source, batch->id, yeast);
 	return st == AB_OK && warm ? work_cool(cli, batch->source, batch->id) : st;

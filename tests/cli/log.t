@@ -217,6 +217,27 @@ run taste 1 nothing --in "$tmp/w" --at 2020-01-01 $small
 ok 'a tasting before the brew: refused' same 3 "$status"
 ok 'and nothing was written' cmp -s "$tmp/before.xml" "$tmp/w/w.xml"
 
+# ---- a journal begun on one day, and brewed on another ----
+mkdir "$tmp/moved"
+echo '<batch xmlns="urn:afterboil:journal:1" id="moved-1" brewed="2021-03-03"><recipe/></batch>' >"$tmp/moved/m.xml"
+run log 1 water tap --in "$tmp/moved" --at 2021-03-06T12:00 $small
+ok 'water is no brewing yet' says moved/m.xml 'brewed="2021-03-03"'
+run log 1 OG 1.048 --in "$tmp/moved" --at 2021-03-07T12:00 $small
+ok 'the original gravity of a later day: said' says out '^moved-1: brewed moved to 2021-03-07, the day this was done$'
+ok 'and written' says moved/m.xml 'id="moved-1" brewed="2021-03-07"'
+run log 1 pitched 1 pack dry yeast at 20 C --in "$tmp/moved" --at 2021-03-08T10:00 $small
+ok 'the yeast a day later still: brewed then, for nothing has happened before' says moved/m.xml 'brewed="2021-03-08"'
+run log 1 wort 20 C --in "$tmp/moved" --at 2021-03-09T10:00 $small
+ok 'what comes after moves nothing' says moved/m.xml 'brewed="2021-03-08"'
+run check "$tmp/moved" $small
+ok 'and it reads' test "$status" -le 1
+ok 'a day split over a night stays the day of its mash' says split/s.xml 'brewed="2021-03-07"'
+echo '<batch xmlns="urn:afterboil:journal:1" id="same-1" brewed="2021-03-07"/>' >"$tmp/moved/m.xml"
+run log 1 pitched at 20 C --in "$tmp/moved" --at 2021-03-07T22:00 $small
+ok 'brewed on its day: nothing is said' sh -c "! grep -q moved '$tmp/out'"
+run log 1 pitched 1 pack --in "$tmp/moved" --at 2021-03-09T22:00 $small
+ok 'pitched already: it stays' says moved/m.xml 'brewed="2021-03-07"'
+
 # ---- too warm for its yeast in its first days: said at once, and only then ----
 mkdir "$tmp/warm"
 base="--rules-base $top_srcdir/rules --width 200"
