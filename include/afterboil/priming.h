@@ -49,6 +49,7 @@ struct ab_priming {
 	double volume_l, stood_days, last_sg, end_sg;
 	double read_sg[3]; size_t n_read;             /* the newest gravities, oldest of them first */
 	bool stalled;
+	bool misled;      /* NO_GRAVITY, for those since the start are of a refractometer and not corrected for alcohol */
 	bool usual, told_bottle, read_then;
 };
 /* AB_ENOMEM only. profile may be NULL. */

@@ -60,6 +60,8 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	out->end_sg = w->expected_fg;
 	out->stood_days = ab_value(w, AB_F_GRAVITY_STABLE_DAYS);
 	newest_readings(w, out);
+	out->misled = !ab_known(w, AB_F_GRAVITY_LAST) && ab_known(w, AB_F_GRAVITY_UNCORRECTED) &&
+	    ab_value(w, AB_F_GRAVITY_UNCORRECTED) > 0;
 	if (!ab_known(w, AB_F_GRAVITY_LAST))
 		return AB_PRIMING_NO_GRAVITY;
 	if (!(out->stood_days >= STILL_D))

@@ -286,6 +286,21 @@ static void say_harmless(const struct telling *t)
 		    "below to check.");
 }
 
+/* Of a beer still on its way: that it hangs, and that an instrument is checked before a beer is blamed. */
+static void say_on_its_way(const struct telling *t)
+{
+	const char *unready = report_unready(t->p, &t->c->priming);
+	int check = ab_check_find(t->k, "hydrometer-in-water");
+	if (*unready == '\0')
+		return;
+	page_begin(t->p, 0);
+	page_say(t->p, CAREFUL, say_capital(t->p, unready));
+	if (t->c->priming.why == AB_PRIMING_POINTS_LEFT && check >= 0)
+		page_say(t->p, PLAIN, page_text(t->p, "Check the instrument before the beer: %s %s", say_lower(t->p, t->k->checks[check].title),
+		    say_words(t->p, t->k->checks[check].how)));
+	page_end(t->p);
+}
+
 /* "Not tasted" and "nothing found" are different news, and only one is good. */
 static void say_first(const struct telling *t)
 {
@@ -295,11 +310,13 @@ static void say_first(const struct telling *t)
 	else if (d->nothing_found && t->c->tasted)
 		page_para(t->p, 0, GOOD,
 		    "No fault was found in this batch. Well brewed: keep doing what you did.");
-	else if (d->nothing_found)
+	else if (d->nothing_found) {
+		say_on_its_way(t);
 		page_para(t->p, 0, PLAIN,
 		    "Not tasted yet, so there is nothing to explain. Taste it and write down what you "
 		    "find; what "
 		    "the journal alone tells is below.");
+	}
 	else if (d->n_suspects == 0)
 		page_para(t->p, 0, PLAIN, "None of the causes in the rules fits what was found.");
 }

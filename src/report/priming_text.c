@@ -44,6 +44,9 @@ const char *report_unready(struct page *p, const struct ab_priming *s)
 	bool fell = s->n_read > 1 && s->read_sg[s->n_read - 1] < s->read_sg[s->n_read - 2];
 	if (s->why == AB_PRIMING_NOT_STILL && s->n_read > 1)
 		return page_text(p, fell ? "still falling (%s): read it again. " : "not yet three days at one gravity (%s). ", readings(p, s));
+	if (s->misled)
+		return "its gravities were read by a refractometer, which alcohol makes read far too high: read a hydrometer, or correct "
+		    "them, before you call it stuck or done. ";
 	if (s->why != AB_PRIMING_POINTS_LEFT)
 		return "";
 	double over = 1000 * (s->last_sg - s->end_sg);
@@ -61,7 +64,8 @@ const char *report_priming(struct page *p, const struct ab_priming *s)
 	case AB_PRIMING_NOT_ASKED: case AB_PRIMING_WHYS:
 		return "";
 	case AB_PRIMING_NO_GRAVITY:
-		why = "no gravity is written down, so nobody knows whether it is done";
+		why = s->misled ? "its gravities are of a refractometer and not corrected for alcohol, so nobody knows whether it is done"
+		    : "no gravity is written down, so nobody knows whether it is done";
 		break;
 	case AB_PRIMING_NO_END:
 		why = "nobody knows where its gravity should end; write down the yeast (afterboil log BATCH yeast clean-ale) or the recipe's final gravity";

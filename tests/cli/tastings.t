@@ -55,4 +55,22 @@ ok 'worse where it splashed: the splash is blamed more' jq -ne --argjson a "$spl
 ok 'as bad where it did not: less' jq -ne --argjson a "$alike" --argjson b "$whole" '$a < $b'
 run diagnose "$tmp/splash.xml"
 ok 'bottles are not asked for a keg' sh -c '! grep -qi "keg purged" "$1"' - "$tmp/out"
+
+# not tasted, and it hangs: the instrument before the beer
+stuck() {
+	cat >"$tmp/stuck.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="stuck" brewed="2031-03-01" family="dark-roast"><recipe volume="20 L" og="1.056 SG" fg="1.014 SG"/>
+<yeast class="english-ale"/><pitch at="2031-03-01T18:00" temp="19 C"/><reading at="+0d" gravity="1.056 SG"/>
+<reading at="+8d" gravity="1.028 SG" instrument="$1"/><reading at="+11d" gravity="1.028 SG" instrument="$1"/></batch>
+X
+	run diagnose "$tmp/stuck.xml" --width 200
+}
+stuck hydrometer
+ok 'a beer that hangs is said to' says out 'It stands at 1\.028 for 3 days, 14 points over the 1\.014 where it should end'
+ok 'and the hydrometer is checked first' says out 'Check the instrument before the beer: does the hydrometer read off 1\.000 in water'
+stuck refractometer
+ok 'a refractometer is said to mislead' says out 'Its gravities were read by a refractometer, which alcohol makes read far too high'
+ok 'no points are made of it' sh -c '! grep -q "points over" "$1"' - "$tmp/out"
+run calendar "$tmp/stuck.xml" --from 2031-03-13 --width 200
+ok 'nor is it said that none was written' sh -c '! grep -q "no gravity is written" "$1" && grep -q "of a refractometer and not corrected" "$1"' - "$tmp/out"
 plan

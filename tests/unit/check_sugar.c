@@ -124,6 +124,7 @@ static const struct { const char *title, *family, *body; enum ab_priming_why why
 	{ "in bottles already", "", RECIPE("") ALE OG DONE "<package at='2031-03-12' into='bottles'/>", AB_PRIMING_NOT_ASKED, 0, 0 },
 	{ "nothing read", "", RECIPE("") ALE, AB_PRIMING_NO_GRAVITY, 0, 0 },
 	{ "only at the start", "", RECIPE("") ALE OG, AB_PRIMING_NO_GRAVITY, 0, 0 },
+	{ "read by a refractometer", "", RECIPE("") ALE OG "<reading at='2031-03-08T19:00' gravity='1.028 SG' instrument='refractometer'/>", AB_PRIMING_NO_GRAVITY, 0, 0 },
 	{ "read once", "", RECIPE("") ALE OG AT("11", "1.012"), AB_PRIMING_NOT_STILL, 0, 0 },
 	{ "two days", "", RECIPE("") ALE OG AT("09", "1.012") AT("11", "1.012"), AB_PRIMING_NOT_STILL, 0, 0 },
 	{ "still falling", "", RECIPE("") ALE OG AT("08", "1.016") AT("11", "1.012"), AB_PRIMING_NOT_STILL, 0, 0 },
@@ -146,6 +147,7 @@ START_TEST(journals)
 {
 	struct ab_priming p = of(rows[_i].family, rows[_i].body);
 	ck_assert_msg(p.why == rows[_i].why, "%s: %d, not %d", rows[_i].title, (int)p.why, (int)rows[_i].why);
+	ck_assert_msg(p.misled == (strstr(rows[_i].body, "refractometer") != NULL), "%s: misled", rows[_i].title);
 	/* no weight ever beside a reason against it */
 	ck_assert_msg(p.why == AB_PRIMING_READY || p.why == AB_PRIMING_BOTTLE || p.rate.g_per_l <= 0, "%s", rows[_i].title);
 	if (p.why != AB_PRIMING_READY)
