@@ -36,13 +36,13 @@ denied() {
 }
 
 # "Two or three rebrews of one beer, changing a little at a time, usually settle it." Since the advice judges the batches together, on 50
-# brewers the trouble was gone after three rebrews in 0.46 +- 0.07 (each judged by itself, on 100 others: 0.56 +- 0.05); its cause stood first, by
+# brewers the trouble was gone after three rebrews in 0.46 +- 0.07 (when each was judged by itself, on 100: 0.56 +- 0.05); its cause stood first, by
 # the blame of each batch by itself added up, in 0.32 +- 0.07. A fault that stays through a change speaks against what the change was
 # against; but three tastings are few.
 denied 'a little at a time: after three rebrews the trouble is usually gone' settled-anew-3 over 0.5
 denied 'and after the fourth batch its cause usually stands first' named-anew-4 over 0.5
 # "Change everything at once and you learn nothing." Of three changes a guess finds the one that helped in a third. So does, with a brew or two a
-# change, the fall of the load: one at a time 0.33 +- 0.07 and 0.39 +- 0.08 on 42 brewers (0.47 +- 0.12 and 0.73 +- 0.12 on 15 others). So few
+# change, the fall of the load: one at a time 0.33 +- 0.07 and 0.39 +- 0.08 on 42 brewers (later 0.47 +- 0.12 and 0.73 +- 0.12 on 15). So few
 # tastings are noise; what is certain is what is said.
 ok 'all at once: trend says that it cannot tell them apart' "$(beyond "$work/out" together-all over 0.99)"
 ok 'one at a time: it does not' "$(beyond "$work/out" together-one under 0.01)"
