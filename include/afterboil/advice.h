@@ -69,8 +69,9 @@ struct ab_left_out { double more; int change; };
  * of the batches without it expect, worth AB_HELD_SHARE_BATCHES strikes (estimate); the data are how much likelier
  * what was seen and tasted of each batch is with the cause in it than without. A batch with the change tells of how it
  * works today with a chance of 0.85 for each batch since, one without it of what it is held against with as much for
- * each batch between it and the next with it (estimate), else of nothing. Other changes that were made are taken at the
- * shares believed of them. proved: nothing yet (the share moved by less than 0.05); failed (it lost a third or more);
+ * each batch between it and the next with it (estimate), else of nothing. Of a change made for some beers only, batches of
+ * those beers tell. That the brewer gets better or worse by and by is allowed for (held.h); few: with so few batches it cannot
+ * be told from what the change did. Other changes that were made are taken at the shares believed of them. proved: nothing yet (the share moved by less than 0.05); failed (it lost a third or more);
  * less; as promised or better (policy by estimate). */
 enum ab_proved { AB_PROVED_NOTHING, AB_PROVED_FAILED, AB_PROVED_LESS, AB_PROVED_GOOD };
 struct ab_tried {
@@ -85,6 +86,7 @@ struct ab_tried {
 	int together;             /* another change that came with the same batches, so that the two cannot be
 	                           * told apart; -1 = none */
 	enum ab_proved proved;
+	bool few;                 /* batches: less than AB_HELD_DRIFT_LEAST */
 };
 extern const char *const ab_proved_words[];   /* "did not hold as promised" ... */
 

@@ -25,14 +25,21 @@
 /* Of a longer row the newest count. */
 enum { AB_HELD_MOST = 60, AB_HELD_RATE_BATCHES = 2, AB_HELD_SHARE_BATCHES = 4 };
 
+/* A brewer gets better (or worse) by themselves, too. From batch to batch the logarithm of how often the cause would come
+ * moves by an unknown step, normal about 0 with this standard deviation (estimate: of three brewers two see it at most halve
+ * or double by itself within four batches: ln 2 / 4). With fewer batches than AB_HELD_DRIFT_LEAST hardly anything but this prior tells
+ * the two apart: then it must be said that a change may only have come along with it. */
+#define AB_HELD_DRIFT 0.17
+enum { AB_HELD_DRIFT_LEAST = 8 };
+
 /* ratio: P(what was seen | the cause struck) / P(what was seen | it did not); 0 = surely not, INFINITY = surely.
  * with: brewed with the change in force. */
 struct ab_exposed { double ratio; bool with; };
 
 /* prior: the share expected. It struck in `struck` of the batches without the change (mean); of those with it it
  * would have struck in `would`, and was held off in `held` of them. share, sd: what to believe now, and its standard
- * deviation. */
-struct ab_share_learned { double prior, struck, would, held, share, sd; };
+ * deviation. log_evidence: of all that was seen, against its chance were the cause in none. */
+struct ab_share_learned { double prior, struck, would, held, share, sd, log_evidence; };
 
 /* The ratio of a batch from the chance of the cause before anything of it was known and after; 1 = told nothing,
  * also where the cause was impossible from the start (before is 0 or 1). */
@@ -45,5 +52,12 @@ double ab_exposed_beside(double ratio, double left);
 /* share, rate: strictly between 0 and 1, moved inside when they are not. Batches oldest first. With no batch
  * `with`, share is prior to the last bit. */
 struct ab_share_learned ab_held_share(double share, double rate, const struct ab_exposed *batches, size_t n);
+
+/* The same, the drift above allowed for: summed over its steps (every half standard deviation, to four), each weighed by
+ * how well it explains the batches; rate is then the mean over these. So a change is credited with what came beyond a
+ * steady drift, and of what both explain with its part. place: of each batch in the order of brewing. At most
+ * AB_HELD_MOST batches, of which the newest count; struck, would and held are means as well. */
+struct ab_share_learned ab_held_share_drifting(double share, double rate, const struct ab_exposed *batches, const double *place,
+    size_t n);
 
 #endif

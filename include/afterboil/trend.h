@@ -17,6 +17,7 @@
 #include <afterboil/dated.h>
 #include <afterboil/diag.h>
 #include <afterboil/fact.h>
+#include <afterboil/held.h>
 #include <afterboil/history.h>
 #include <afterboil/verdicts.h>
 
@@ -88,7 +89,7 @@ struct ab_trend_change {
  * nobody should call it helped. In simulated brewers whose beer drifts by itself and whose change does nothing, the plain
  * chance is over 0.9 in up to nine of ten, this one in one of ten, as it says (check_drift). P NAN: nothing to compare.
  * (An estimate: from a handful of batches the two cannot be told apart.) */
-enum { AB_TREND_DRIFT_LEAST = 8 };
+enum { AB_TREND_DRIFT_LEAST = AB_HELD_DRIFT_LEAST };
 struct ab_trend_said { double p_better, low, high; bool plain; };
 struct ab_trend_said ab_trend_say(const struct ab_trend_change *change);
 

@@ -72,6 +72,8 @@ struct advising {
 	unsigned char *in_force;        /* n_changes x n_cases: 1 where the batch was brewed with the change: as
 	                                 * noted from the first batch on, of a line in batches of that line, a
 	                                 * trial only in its own */
+	unsigned char *tells_of;        /* n_changes x n_cases: 1 where the batch tells of the change, brewed with it or
+	                                 * without: of one made for some beers only, in batches of those beers */
 	double *prior;                  /* n_causes: mean over the sets, by the sort of brewing alone */
 	double *context;                /* n_cases x n_causes: P(cause) by the sort of brewing alone, before
 	                                 * anything was measured or tasted */
@@ -189,6 +191,10 @@ bool advising_costs_money(const struct ab_item *item);
  * never. Noted in a journal, or in the profile: then the first batch brewed on its day or later, of its line when
  * it names one. A trial (adopted="no") is not kept. */
 size_t advising_adopted(const struct advising *a, int change);
+/* Was the first batch that tells of it brewed with it? Such a change has no before. */
+bool advising_from_the_first(const struct advising *a, size_t change);
+/* Is a change that is in force so in most of today's brewing? One for all beers is. */
+bool advising_for_most(const struct advising *a, const char *id);
 /* Which batch was brewed with which change. */
 enum ab_status advising_forces(struct advising *a, struct ab_diag *diag);
 

@@ -57,7 +57,7 @@ static void held_off(const struct advising *a, size_t b, double *held)
 	for (size_t u = 0; u < a->k->n_changes; u++) {
 		const struct ab_change *change = &a->k->changes[u];
 
-		if (!a->in_force[u * a->n_cases + b] || a->in_force[u * a->n_cases])
+		if (!a->in_force[u * a->n_cases + b] || advising_from_the_first(a, u))
 			continue;
 		for (size_t i = 0; i < a->k->n_causes; i++) {
 			double share = advising_rated(change, i, facts);

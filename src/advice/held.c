@@ -9,6 +9,8 @@
 /* A finding that no doubt is left about would make a later one impossible. */
 #define MOST_RATIO 1e9
 #define INSIDE 1e-6
+/* where a drift leaves little on average, what it began with is no surer than this */
+#define MOST_RATE 0.95
 
 enum { ROOM = AB_HELD_MOST + 1 };
 
@@ -68,12 +70,17 @@ static void add_with(struct urn *u, double yes, double no)
 	u->with[0][0] *= no;
 }
 
+static double bounded(double ratio)
+{
+	return fmin(fmax(ratio, 1 / MOST_RATIO), MOST_RATIO);
+}
+
 static void fill(struct urn *u, const struct ab_exposed *batches, size_t n)
 {
 	memset(u, 0, sizeof *u);
 	u->without[0] = u->with[0][0] = 1;
 	for (size_t i = 0; i < n; i++) {
-		double ratio = fmin(fmax(batches[i].ratio, 1 / MOST_RATIO), MOST_RATIO);
+		double ratio = bounded(batches[i].ratio);
 
 		(batches[i].with ? add_with : add_without)(u, ratio / (1 + ratio), 1 / (1 + ratio));
 	}
@@ -118,11 +125,80 @@ struct ab_share_learned ab_held_share(double share, double rate, const struct ab
 			square += w * top * (top + 1) / (under * (under + 1));
 		}
 	}
+	out.log_evidence = log(all);
+	for (size_t i = n > AB_HELD_MOST ? n - AB_HELD_MOST : 0; i < n; i++)
+		out.log_evidence += log1p(bounded(batches[i].ratio));
 	out.struck /= all;
 	out.would /= all;
 	out.held /= all;
 	if (u.n_with > 0)
 		out.share = mean / all;
 	out.sd = sqrt(fmax(0, square / all - mean / all * (mean / all)));
+	return out;
+}
+
+/* ---- with a drift ---- */
+
+enum { STEPS = 17 };   /* of half a standard deviation, the middle one 0 */
+
+/* What a drift leaves of the strikes in each batch, against where it leaves most; the ratios beside it. The mean of what it
+ * leaves. */
+static double drift(double step, const struct ab_exposed *batches, const double *place, size_t n, struct ab_exposed *out)
+{
+	double sum = 0, full = step > 0 ? INFINITY : -INFINITY;
+
+	for (size_t i = 0; i < n; i++)
+		full = step > 0 ? fmin(full, place[i]) : fmax(full, place[i]);
+	for (size_t i = 0; i < n; i++) {
+		double left = exp(-step * (place[i] - full));
+
+		sum += left;
+		out[i] = (struct ab_exposed){ ab_exposed_beside(batches[i].ratio, left), batches[i].with };
+	}
+	return sum / (double)n;
+}
+
+/* Adds b to the mix a, both weighed: means mix, and so do squares. */
+static void mix(struct ab_share_learned *a, const struct ab_share_learned *b, double weight)
+{
+	a->struck += weight * b->struck;
+	a->would += weight * b->would;
+	a->held += weight * b->held;
+	a->share += weight * b->share;
+	a->sd += weight * (b->sd * b->sd + b->share * b->share);
+}
+
+struct ab_share_learned ab_held_share_drifting(double share, double rate, const struct ab_exposed *batches, const double *place,
+    size_t n)
+{
+	struct ab_share_learned of[STEPS], out = { .prior = share };
+	struct ab_exposed beside[AB_HELD_MOST];
+	double most = -INFINITY, all = 0;
+	size_t from = n > AB_HELD_MOST ? n - AB_HELD_MOST : 0;
+	bool with = false;
+
+	for (size_t i = from; i < n; i++)
+		with = with || batches[i].with;
+	if (!with)
+		return ab_held_share(share, rate, batches, n);
+	for (int s = 0; s < STEPS; s++) {
+		double z = (s - STEPS / 2) / 2.0, left = drift(z * AB_HELD_DRIFT, batches + from, place + from, n - from, beside);
+
+		of[s] = ab_held_share(share, fmin(rate / left, fmax(rate, MOST_RATE)), beside, n - from);
+		of[s].log_evidence -= z * z / 2;
+		most = fmax(most, of[s].log_evidence);
+	}
+	for (int s = 0; s < STEPS; s++) {
+		double weight = exp(of[s].log_evidence - most);
+
+		all += weight;
+		mix(&out, &of[s], weight);
+	}
+	out.struck /= all;
+	out.would /= all;
+	out.held /= all;
+	out.share /= all;
+	out.sd = sqrt(fmax(0, out.sd / all - out.share * out.share));
+	out.log_evidence = most + log(all);
 	return out;
 }

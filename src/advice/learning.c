@@ -7,7 +7,8 @@
  * Several changes against one cause are taken by turns, in the order they came: each with the others at the share
  * now believed of them, SWEEPS times. So what failed twice speaks against both, and what was held off is not credited
  * to each in full. Those that came with the same batches cannot be told apart, and are marked.
- * A batch in which the cause cannot be (no dry hops, no bottles) tells nothing of what held it off.
+ * A batch in which the cause cannot be (no dry hops, no bottles) tells nothing of what held it off; nor, of a change made for
+ * one beer only, does another beer. A brewer who gets better all the while is allowed for (held.h).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -30,6 +31,7 @@ struct learning {
 	size_t from;                   /* the newest AB_HELD_MOST batches: from here on */
 	double *expected, *now;        /* n_changes x n_causes; 0 = nothing to learn */
 	struct ab_exposed *batches;    /* AB_HELD_MOST */
+	double *place;                 /* of each of them */
 	double *weight;                /* n_changes: flaw load that was there to hold off */
 };
 
@@ -50,6 +52,22 @@ static bool with(const struct learning *l, size_t u, size_t b)
 	return l->a->in_force[u * l->a->n_cases + b] != 0;
 }
 
+static double before(const struct learning *l, size_t cause, size_t b)
+{
+	return l->a->context[b * l->a->k->n_causes + cause];
+}
+
+static bool possible(const struct learning *l, size_t cause, size_t b)
+{
+	return before(l, cause, b) > 0 && before(l, cause, b) < 1;
+}
+
+/* Does batch b tell of the change and the cause? */
+static bool tells_of(const struct learning *l, size_t u, size_t cause, size_t b)
+{
+	return l->a->tells_of[u * l->a->n_cases + b] && possible(l, cause, b);
+}
+
 /* The chance that what batch b tells of the change still holds. Of a batch with it: of how it works today. Of one
  * without it: of what would come without it, in the batches with it that it is held against; the nearest counts. */
 static double tells(const struct learning *l, size_t u, size_t b)
@@ -63,16 +81,6 @@ static double tells(const struct learning *l, size_t u, size_t b)
 	return pow(ADVISING_DECAY, (double)age);
 }
 
-static double before(const struct learning *l, size_t cause, size_t b)
-{
-	return l->a->context[b * l->a->k->n_causes + cause];
-}
-
-static bool possible(const struct learning *l, size_t cause, size_t b)
-{
-	return before(l, cause, b) > 0 && before(l, cause, b) < 1;
-}
-
 /* Over the batches without it; where there are none, what the rules say of the first with it. */
 static double expect(const struct learning *l, size_t u, size_t cause)
 {
@@ -81,7 +89,7 @@ static double expect(const struct learning *l, size_t u, size_t cause)
 	size_t first = a->n_cases;
 
 	for (size_t b = a->n_cases; b-- > 0;) {
-		double w = advising_present_in(a, b, cause);
+		double w = a->tells_of[u * a->n_cases + b] ? advising_present_in(a, b, cause) : 0;
 
 		if (with(l, u, b)) {
 			first = b;
@@ -116,15 +124,16 @@ static bool untouched(const struct learning *l, size_t cause, size_t b)
 	return true;
 }
 
-/* How often such brewing suffers from it: by the batches without any change against it, else by all. */
-static double rate_of(const struct learning *l, size_t cause)
+/* How often such brewing suffers from it: by the batches without any change against it, else by all; of those that tell
+ * of the change. */
+static double rate_of(const struct learning *l, size_t u, size_t cause)
 {
 	double sum[2] = { 0, 0 }, all[2] = { 0, 0 };
 
 	for (size_t b = l->from; b < l->a->n_cases; b++) {
 		size_t which = untouched(l, cause, b) ? 0 : 1;
 
-		if (!possible(l, cause, b))
+		if (!tells_of(l, u, cause, b))
 			continue;
 		sum[which] += before(l, cause, b);
 		all[which]++;
@@ -133,23 +142,25 @@ static double rate_of(const struct learning *l, size_t cause)
 }
 
 /* plain: as if nothing faded and no other change were there, for counts to show. */
-static struct ab_share_learned weigh(const struct learning *l, size_t u, size_t cause, double rate, bool plain)
+static struct ab_share_learned weigh(const struct learning *l, size_t u, size_t cause, bool plain)
 {
 	const struct advising *a = l->a;
+	double expected = l->expected[u * a->k->n_causes + cause], rate = rate_of(l, u, cause);
 	size_t n = 0;
 
 	for (size_t b = l->from; b < a->n_cases; b++) {
 		double ratio;
 
-		if (!possible(l, cause, b))
+		if (!tells_of(l, u, cause, b))
 			continue;
 		ratio = ab_exposed_faded(before(l, cause, b), a->tasted_only[b][cause],
 		    plain ? 1 : tells(l, u, b));
+		l->place[n] = (double)b;
 		l->batches[n++] = (struct ab_exposed){ plain ? ratio : ab_exposed_beside(ratio, left_by_others(l, u, cause, b)),
 			with(l, u, b) };
 	}
 	assert(n <= AB_HELD_MOST);
-	return ab_held_share(l->expected[u * a->k->n_causes + cause], rate, l->batches, n);
+	return plain ? ab_held_share(expected, rate, l->batches, n) : ab_held_share_drifting(expected, rate, l->batches, l->place, n);
 }
 
 /* In the order they came: the place of the first batch with it, n_cases for none; equal ones in the order of the
@@ -163,14 +174,14 @@ static size_t first_with(const struct learning *l, size_t u)
 	return b;
 }
 
-static void sweep(struct learning *l, size_t cause, double rate)
+static void sweep(struct learning *l, size_t cause)
 {
 	size_t n = l->a->k->n_changes, n_causes = l->a->k->n_causes;
 
 	for (size_t b = l->from; b < l->a->n_cases; b++)
 		for (size_t u = 0; u < n; u++)
-			if (l->expected[u * n_causes + cause] > 0 && first_with(l, u) == b)
-				l->now[u * n_causes + cause] = weigh(l, u, cause, rate, false).share;
+			if (l->expected[u * n_causes + cause] > 0 && first_with(l, u) == b && rate_of(l, u, cause) > 0)
+				l->now[u * n_causes + cause] = weigh(l, u, cause, false).share;
 }
 
 static enum ab_proved judge(double prior, double share)
@@ -188,7 +199,7 @@ static int together_with(const struct learning *l, size_t u, size_t cause)
 
 		if (v == u || !(l->expected[v * l->a->k->n_causes + cause] > 0))
 			continue;
-		while (b < l->a->n_cases && with(l, u, b) == with(l, v, b))
+		while (b < l->a->n_cases && (with(l, u, b) == with(l, v, b) || !l->a->tells_of[u * l->a->n_cases + b]))
 			b++;
 		if (b == l->a->n_cases)
 			return (int)v;
@@ -199,7 +210,7 @@ static int together_with(const struct learning *l, size_t u, size_t cause)
 static void count(const struct learning *l, size_t cause, struct ab_tried *t)
 {
 	for (size_t b = l->from; b < l->a->n_cases; b++) {
-		if (!possible(l, cause, b))
+		if (!tells_of(l, (size_t)t->change, cause, b))
 			continue;
 		if (with(l, (size_t)t->change, b))
 			t->with++;
@@ -235,16 +246,17 @@ static void add(struct learning *l, const struct ab_tried *t)
 	out->tried[j] = *t;
 }
 
-static void tell(struct learning *l, size_t u, size_t cause, double rate)
+static void tell(struct learning *l, size_t u, size_t cause)
 {
 	struct advising *a = l->a;
-	struct ab_share_learned s = weigh(l, u, cause, rate, false), plain = weigh(l, u, cause, rate, true);
+	struct ab_share_learned s = weigh(l, u, cause, false), plain = weigh(l, u, cause, true);
 	struct ab_tried t = { .change = (int)u, .cause = (int)cause, .prior = s.prior, .share = s.share, .sd = s.sd,
 		.struck = plain.struck, .came = plain.would - plain.held, .since_s = since(l, u),
 		.kept = advising_adopted(a, (int)u) < a->n_cases, .together = together_with(l, u, cause),
 		.proved = judge(s.prior, s.share) };
 
 	count(l, cause, &t);
+	t.few = t.with + t.without < AB_HELD_DRIFT_LEAST;
 	if (t.with == 0)
 		return;
 	a->held[u * a->k->n_causes + cause] = s.share / s.prior;
@@ -282,10 +294,12 @@ static bool make_room(struct learning *l)
 	l->expected = ab_arena_alloc(a->arena, n, sizeof *l->expected);
 	l->now = ab_arena_alloc(a->arena, n, sizeof *l->now);
 	l->batches = ab_arena_alloc(a->arena, AB_HELD_MOST, sizeof *l->batches);
+	l->place = ab_arena_alloc(a->arena, AB_HELD_MOST, sizeof *l->place);
 	l->weight = ab_arena_alloc(a->arena, a->k->n_changes, sizeof *l->weight);
 	for (size_t i = 0; a->held != NULL && i < n; i++)
 		a->held[i] = 1;
-	return a->held != NULL && l->expected != NULL && l->now != NULL && l->batches != NULL && l->weight != NULL;
+	return a->held != NULL && l->expected != NULL && l->now != NULL && l->batches != NULL && l->place != NULL &&
+	    l->weight != NULL;
 }
 
 /* What is expected of each change that was made; how many there are, by cause. */
@@ -317,13 +331,11 @@ enum ab_status advising_learn(struct advising *a, struct ab_diag *diag)
 	if (a->out->tried == NULL)
 		return advising_nomem(diag);
 	for (size_t i = 0; n > 0 && i < a->k->n_causes; i++) {
-		double rate = rate_of(&l, i);
-
-		for (int s = 0; rate > 0 && s < SWEEPS; s++)
-			sweep(&l, i, rate);
-		for (size_t u = 0; rate > 0 && u < a->k->n_changes; u++)
-			if (l.expected[u * a->k->n_causes + i] > 0)
-				tell(&l, u, i, rate);
+		for (int s = 0; s < SWEEPS; s++)
+			sweep(&l, i);
+		for (size_t u = 0; u < a->k->n_changes; u++)
+			if (l.expected[u * a->k->n_causes + i] > 0 && rate_of(&l, u, i) > 0)
+				tell(&l, u, i);
 	}
 	group(&l);
 	return AB_OK;

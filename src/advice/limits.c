@@ -10,9 +10,6 @@
 #include <math.h>
 #include <string.h>
 
-/* seconds */
-enum { DAY = 86400 };
-
 /* NAN is "not given on the command line". */
 static double number_or(double given, const struct ab_num *told, double scale, double otherwise)
 {
@@ -99,8 +96,6 @@ static const struct ab_changed *begun(const struct advising *a, const char *id)
 	return found;
 }
 
-static bool done_for_most(const struct advising *a, const char *id);
-
 /* A journal that says a change was made beats the profile; what is owned but unused, or begun, costs nothing to
  * begin with. */
 static void mark_owned(const struct advising *a, struct ab_item *item)
@@ -114,7 +109,7 @@ static void mark_owned(const struct advising *a, struct ab_item *item)
 				item->unused = owns->unused == AB_YES;
 			}
 	if (advising_adopted(a, item->change) < a->n_cases) {
-		item->owned = done_for_most(a, id);
+		item->owned = advising_for_most(a, id);
 		item->unused = !item->owned;
 	}
 	if (!item->owned && !item->unused)
@@ -199,100 +194,6 @@ static void bar(const struct advising *a, struct ab_item *item)
 	for (int l = AB_LIMITS; l-- > 0;)
 		if (item->limits >> l & 1)
 			item->barred = words[l];
-}
-
-/* Noted in a batch's journal as made, kept or as a trial. */
-static bool in_journal(const struct ab_batch *batch, const char *id, bool trial)
-{
-	for (AB_EACH(const struct ab_change_note, note, batch->changes))
-		if (note->what != NULL && (note->adopted == AB_NO) == trial && strcmp(note->what, id) == 0)
-			return true;
-	return false;
-}
-
-/* The profile's day is its noon; a batch brewed earlier on that day, by the hour its journal tells, is under the
- * change too: nobody notes the hour of a change. */
-static bool on_or_after(const struct ab_when *brewed, const struct ab_when *on)
-{
-	return brewed->known && on->known && floor(brewed->s / DAY) >= floor(on->s / DAY);
-}
-
-/* Noted in the profile, and in force when the batch was brewed. */
-static bool in_profile(const struct advising *a, const struct ab_batch *batch, const char *id)
-{
-	if (a->profile == NULL)
-		return false;
-	for (AB_EACH(const struct ab_changed, c, a->profile->changed))
-		if (c->what != NULL && strcmp(c->what, id) == 0 && on_or_after(&batch->brewed, &c->on) &&
-		    (c->line == NULL || (batch->line != NULL && strcmp(c->line, batch->line) == 0)))
-			return true;
-	return false;
-}
-
-/* For every beer, and brewed with it. */
-static bool noted_for_all(const struct advising *a, const struct ab_batch *batch, const char *id)
-{
-	if (a->profile == NULL)
-		return false;
-	for (AB_EACH(const struct ab_changed, c, a->profile->changed))
-		if (c->what != NULL && c->line == NULL && strcmp(c->what, id) == 0 && on_or_after(&batch->brewed, &c->on))
-			return true;
-	return false;
-}
-
-/* For the beer of this batch, whenever. */
-static bool noted_for_line(const struct advising *a, const struct ab_batch *batch, const char *id)
-{
-	for (AB_EACH(const struct ab_changed, c, a->profile->changed))
-		if (c->what != NULL && c->line != NULL && batch->line != NULL && strcmp(c->what, id) == 0 &&
-		    strcmp(c->line, batch->line) == 0)
-			return true;
-	return false;
-}
-
-/* A change of one beer is that beer's, tried or kept: where the other beers are most of today's brewing, it is for them
- * at hand, and not in use. */
-static bool done_for_most(const struct advising *a, const char *id)
-{
-	double share = 0;
-
-	for (size_t b = 0; b < a->n_cases; b++)
-		if (in_journal(a->cases[b]->batch, id, false) || noted_for_all(a, a->cases[b]->batch, id))
-			return true;
-	for (size_t b = 0; b < a->n_sets && b < a->n_cases && a->profile != NULL; b++)
-		share += noted_for_line(a, a->cases[b]->batch, id) ? a->weight[b] : 0;
-	return share >= 0.5;
-}
-
-/* n_cases means never: a place no batch has, so comparisons need no special case. */
-size_t advising_adopted(const struct advising *a, int change)
-{
-	return a->adopted[change];
-}
-
-/* Journals by one walk: from the first note on it is kept; a trial is of its own batch. */
-enum ab_status advising_forces(struct advising *a, struct ab_diag *diag)
-{
-	a->in_force = ab_arena_alloc(a->arena, a->k->n_changes * a->n_cases, 1);
-	a->adopted = ab_arena_alloc(a->arena, a->k->n_changes, sizeof *a->adopted);
-	if (a->in_force == NULL || a->adopted == NULL)
-		return advising_nomem(diag);
-	for (size_t u = 0; u < a->k->n_changes; u++) {
-		const char *id = a->k->changes[u].id;
-		bool kept = false;
-
-		a->adopted[u] = a->n_cases;
-		for (size_t b = 0; b < a->n_cases; b++) {
-			const struct ab_batch *batch = a->cases[b]->batch;
-			bool of_line = in_profile(a, batch, id);
-
-			kept = kept || in_journal(batch, id, false);
-			a->in_force[u * a->n_cases + b] = kept || of_line || in_journal(batch, id, true);
-			if ((kept || of_line) && a->adopted[u] == a->n_cases)
-				a->adopted[u] = b;
-		}
-	}
-	return AB_OK;
 }
 
 enum ab_status advising_nomem(struct ab_diag *diag)

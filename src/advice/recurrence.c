@@ -25,7 +25,7 @@
 /* Does the change start a new count for the cause? One there from the first batch on has no before. */
 static double starts(const struct advising *a, size_t u, size_t cause, size_t at, const struct ab_fact *facts)
 {
-	double share = at > 0 && at < a->n_cases ? advising_rated(&a->k->changes[u], cause, facts) : 0;
+	double share = !advising_from_the_first(a, u) && at < a->n_cases ? advising_rated(&a->k->changes[u], cause, facts) : 0;
 
 	return share >= STARTS_ANEW ? share : 0;
 }

@@ -54,6 +54,8 @@ static void say_one(struct page *p, const struct ab_knowledge *k, const struct a
 	page_say(p, tone, report_tried_words(p, t));
 	page_say(p, PLAIN, page_text(p, ". Against: %s. Expected to keep off %s of it; it was there %s; from now on reckoned with: %s.",
 	    k->causes[t->cause].title, say_percent(p, t->prior), counts_of(p, t), say_percent(p, t->share)));
+	if (t->few && (t->proved == AB_PROVED_GOOD || t->proved == AB_PROVED_LESS))
+		page_say(p, PLAIN, " With so few batches, getting better all round by yourself would look the same: only part of it is put down to the change.");
 	if (t->together >= 0)
 		page_say(p, PLAIN, page_text(p, " It came together with \"%s\": the two cannot be told apart.",
 		    k->changes[t->together].title));
@@ -137,6 +139,7 @@ json_t *report_tried_json(const struct ab_knowledge *k, const struct ab_advice *
 		put_count(&o, "without", t->without);
 		put_number(&o, "struck", t->struck);
 		put_count(&o, "with", t->with);
+		put_flag(&o, "few", t->few);
 		put_number(&o, "came", t->came);
 		put_number(&o, "share", t->share);
 		put_number(&o, "sd", t->sd);

@@ -36,6 +36,31 @@ mean_of <- function(a, b) 1 - integrate(function(x) pbeta(x, a, b), 0, 1, rel.to
 say("held 0.5 0.999999 1e9 0 1e9 0 1e9 1 1e-9 1 1e-9 1", c(mean_of(4, 3), sqrt(4 * 3 / (7^2 * 8))))
 say("held 0.7 0.999999 1e9 0 1e9 0 1e9 1 1e9 1 1e9 1 1e9 1", c(mean_of(2.8, 1.2 + 4), sqrt(2.8 * 5.2 / (8^2 * 9))))
 
+# a brewer who gets better (or worse) by and by: the log of how often it would come moves by an unknown step a batch, normal with
+# 0.17 and taken every half deviation to four; the rate given is the mean over the batches
+drift <- function(share, rate, ratio, place, with) {
+	# logits of share and rate: the trapezoid of what is smooth and ends in nothing (slowly, for a rate that is all but sure)
+	x <- seq(-25, 25, by = 0.2)
+	y <- seq(-60, 250, by = 0.2)
+	density <- function(x, a, b) exp(a * plogis(x, log.p = TRUE) + b * plogis(-x, log.p = TRUE) - lbeta(a, b))
+	e <- matrix(plogis(x), length(x), length(y))
+	theta <- matrix(plogis(y), length(x), length(y), byrow = TRUE)
+	of <- function(z) {
+		d <- 0.17 * z
+		left <- exp(-d * (place - (if (d > 0) min(place) else max(place))))
+		top <- min(rate / mean(left), max(rate, 0.95))
+		p <- outer(density(x, 4 * share, 4 * (1 - share)), density(y, 2 * top, 2 * (1 - top)))
+		for (i in seq_along(ratio)) p <- p * (1 + theta * left[i] * (if (with[i]) 1 - e else 1) * (ratio[i] - 1))
+		vapply(0:2, function(k) sum(e^k * p), 0)
+	}
+	z <- seq(-4, 4, by = 0.5)
+	m <- rowSums(vapply(z, function(z) dnorm(z) * of(z), numeric(3)))
+	say(paste(c("drift", show(share), show(rate), rbind(show(ratio), place, as.numeric(with))), collapse = " "),
+	    c(m[2] / m[1], sqrt(m[3] / m[1] - (m[2] / m[1])^2)))
+}
+drift(0.6, 0.3, c(30, 8, 12, 0.2, 0.1), 0:4, c(FALSE, FALSE, FALSE, TRUE, TRUE))
+drift(0.4, 0.5, c(9, 0.3, 20, 0.1), c(0, 2, 5, 9), c(FALSE, TRUE, FALSE, TRUE))
+
 # batches told apart by what they are: before and after something was seen of one, what was seen is so many times likelier with
 # the cause; with the chance `tells` that speaks, else it is what such a batch shows on average; others leave `left` of the strikes
 faded <- function(share, rate, before, after, tells, left, with) {

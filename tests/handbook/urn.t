@@ -28,6 +28,7 @@ differ() {
 
 ok 'the share of a change, and its scatter: integrate twice' "$(differ held "$work/all" 9)"
 ok 'the same of batches that fade, beside other changes, and the counts' "$(differ faded "$work/all" 3)"
+ok 'the share where the brewer drifts by one of 17 steps: trapezoids' "$(differ drift "$work/all" 2)"
 ok 'the chance of later tastings under a suspect: integrate' "$(differ verdict "$work/all" 14)"
 # An answer off by a hundred-thousandth must be noticed.
 printf 'verdict 0.5 1 1 0.8 0 0 = 0.213343\n' >"$work/off"   # 2/3 x 0.8 x 0.4

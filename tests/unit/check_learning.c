@@ -83,6 +83,7 @@ static void set_up(int row)
 START_TEST(one_change)
 {
 	struct ab_exposed seen[6];
+	double place[6];
 	size_t with = 0;
 
 	set_up(_i);
@@ -90,9 +91,10 @@ START_TEST(one_change)
 		double tells = ones[_i].batches[i].tells;
 		seen[i] = (struct ab_exposed){ ab_exposed_faded(0.3, ones[_i].batches[i].present, tells),
 			ones[_i].batches[i].with };
+		place[i] = (double)i;
 		with += seen[i].with;
 	}
-	struct ab_share_learned want = ab_held_share(0.6, 0.3, seen, ones[_i].n);
+	struct ab_share_learned want = ab_held_share_drifting(0.6, 0.3, seen, place, ones[_i].n);
 	const struct ab_advice *advice = brewery_advise(&b);
 	const struct ab_tried *t = of(advice, "x", C_WARM);
 	ck_assert_msg(fabs(t->share - want.share) < 1e-12, "%s: %.9g, not %.9g", ones[_i].title, t->share, want.share);
@@ -104,6 +106,7 @@ START_TEST(one_change)
 	ck_assert(t->struck >= 0 && t->struck <= (double)t->without && t->came >= 0 && t->came <= (double)t->with);
 	ck_assert_int_eq(t->kept, ones[_i].adopted == AB_YES);
 	ck_assert_int_eq(t->together, -1);
+	ck_assert(t->few);
 	ck_assert_uint_eq(advice->n_tried, 1);
 	/* the ranking goes with it: what is left of the cause, times the share now believed */
 	const struct ab_item *x = brewery_item(&b, advice, "x");
@@ -114,6 +117,86 @@ START_TEST(one_change)
 	ck_assert_double_eq_tol(x->gain, load * t->share, 1e-12);
 	ck_assert_int_eq(x->owned, ones[_i].adopted == AB_YES);
 	ck_assert_int_eq(x->learned, fabs(t->share - 0.6) > 0);
+}
+END_TEST
+
+/* ---- a change of one beer ---- */
+
+static void of_line(size_t batch, const char *line)
+{
+	struct ab_batch *own = ab_arena_alloc(b.arena, 1, sizeof *own);
+
+	*own = *b.cases[batch]->batch;
+	own->line = line;
+	own->brewed = (struct ab_when){ .known = true, .s = 86400.0 * (double)(10 * batch) };
+	b.cases[batch]->batch = own;
+}
+
+static void changed(const char *line, double day)
+{
+	struct ab_list list = b.profile->changed;
+	struct ab_changed *c = brewery_push(&b, &list, sizeof *c);
+
+	*c = (struct ab_changed){ .what = "x", .line = line, .on = { .known = true, .s = 86400 * day } };
+	b.profile->changed = list;
+}
+
+/* pale and stout in turn; from the fifth batch on x, for pale only, where it helps. Whatever stout does, what is learned of x is the
+ * same as with the pale ones alone, but for their places; noted for all, stout tells too. */
+static const struct { const char *title; double stout; const char *line; bool same; } beers[] = {
+	{ "stout as before", 0.99, "pale", true }, { "stout well all the time", 0.01, "pale", true },
+	{ "noted for all beers", 0.99, NULL, false },
+};
+
+START_TEST(judged_on_its_own_beer)
+{
+	struct ab_exposed seen[5];
+	double place[5];
+	size_t n = 0;
+
+	brewery_open(&b, X);
+	for (size_t i = 0; i < 10; i++) {
+		batch_with(i % 2 > 0 ? beers[_i].stout : i < 5 ? 0.95 : 0.05);
+		of_line(i, i % 2 > 0 ? "stout" : "pale");
+	}
+	changed(beers[_i].line, 41);
+	const struct ab_tried *t = of(brewery_advise(&b), "x", C_WARM);
+	for (size_t i = 0; i < 10; i += 2, n++) {
+		bool with = i > 4;
+		/* as they fade: with it by age, without it by how far it is to the next with it, the day of any beer */
+		double tells = pow(0.85, with ? (double)(9 - i) : (double)(5 - i));
+
+		seen[n] = (struct ab_exposed){ ab_exposed_faded(0.3, with ? 0.05 : 0.95, tells), with };
+		place[n] = (double)i;
+	}
+	double want = ab_held_share_drifting(0.6, 0.3, seen, place, n).share;
+	ck_assert_msg((fabs(t->share - want) < 1e-12) == beers[_i].same, "%s: %.9g, of its own beer %.9g", beers[_i].title, t->share, want);
+	ck_assert_uint_eq(t->with + t->without, beers[_i].same ? 5 : 10);
+	ck_assert_int_eq(t->few, beers[_i].same);
+}
+END_TEST
+
+/* In use for that beer from its first batch on: it has no before, though other beers were brewed first. */
+START_TEST(no_before_of_its_own)
+{
+	double strikes[2];
+
+	for (int round = 0; round < 2; round++) {
+		if (round > 0)
+			brewery_close(&b);
+		brewery_open(&b, X);
+		for (size_t i = 0; i < 6; i++) {
+			batch_with(0.5);
+			of_line(i, i < 2 ? "stout" : "pale");
+		}
+		if (round > 0)
+			changed("pale", 20);
+		const struct ab_advice *advice = brewery_advise(&b);
+		for (size_t i = 0; i < advice->n_recurrences; i++)
+			if (advice->recurrences[i].cause == C_WARM)
+				strikes[round] = advice->recurrences[i].p;
+	}
+	ck_assert_double_eq_tol(strikes[0], strikes[1], 1e-12);
 }
 END_TEST
 
@@ -429,6 +512,8 @@ int main(void)
 	Suite *s = suite_create("learning");
 	TCase *tc = tcase_create("learning");
 	tcase_add_checked_fixture(tc, NULL, tear_down);
+	tcase_add_loop_test(tc, judged_on_its_own_beer, 0, (int)(sizeof beers / sizeof *beers));
+	tcase_add_test(tc, no_before_of_its_own);
 	tcase_add_loop_test(tc, one_change, 0, sizeof ones / sizeof *ones);
 	tcase_add_loop_test(tc, the_first_suspect_is_acquitted, 0, sizeof turns / sizeof *turns);
 	tcase_add_test(tc, nothing_was_made);

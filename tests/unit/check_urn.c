@@ -4,6 +4,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <check.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #include <afterboil/held.h>
@@ -242,6 +243,114 @@ START_TEST(verdict_properties)
 }
 END_TEST
 
+/* ---- a brewer who gets better all the while ---- */
+
+START_TEST(no_drift_to_see)
+{
+	struct ab_exposed seen[8];
+	double alike[8], one_by_one[8];
+
+	srand(7);
+	for (int round = 0; round < 20; round++) {
+		for (size_t i = 0; i < 8; i++) {
+			seen[i] = (struct ab_exposed){ exp(drawn(-4, 4)), i % 3 == 1 };
+			alike[i] = 5;
+			one_by_one[i] = (double)i;
+		}
+		struct ab_share_learned plain = ab_held_share(0.6, 0.4, seen, 8), same = ab_held_share_drifting(0.6, 0.4, seen, alike, 8);
+		ck_assert_double_eq_tol(same.share, plain.share, 1e-12);
+		ck_assert_double_eq_tol(same.sd, plain.sd, 1e-9);
+		ck_assert_double_eq_tol(same.struck, plain.struck, 1e-12);
+		/* where it was never made, nothing is learned of it */
+		for (size_t i = 0; i < 8; i++)
+			seen[i].with = false;
+		ck_assert_double_eq(ab_held_share_drifting(0.6, 0.4, seen, one_by_one, 8).share, 0.6);
+	}
+}
+END_TEST
+
+/* First without and then with it, a drift explains part; in turns, hardly any. */
+START_TEST(order_tells)
+{
+	struct ab_exposed after[12], in_turns[12];
+	double place[12];
+
+	for (size_t i = 0; i < 12; i++) {
+		after[i] = (struct ab_exposed){ i < 6 ? 1e3 : 1e-3, i >= 6 };
+		in_turns[i] = (struct ab_exposed){ i % 2 == 0 ? 1e3 : 1e-3, i % 2 == 1 };
+		place[i] = (double)i;
+	}
+	double plain = ab_held_share(0.5, 0.5, after, 12).share, then = ab_held_share_drifting(0.5, 0.5, after, place, 12).share,
+	    turns = ab_held_share_drifting(0.5, 0.5, in_turns, place, 12).share;
+	ck_assert_double_gt(then, 0.5);
+	ck_assert_double_lt(then, plain);
+	ck_assert_double_gt(turns, then);
+	ck_assert_double_lt(plain - turns, (plain - then) / 2);
+}
+END_TEST
+
+/* Brewers whose cause strikes ever less by itself, and whose change does nothing (or does what is said), made in the middle: the
+ * mean share believed, and in how many it is believed more than was promised by 0.05. Sure batches; fixed seed. */
+struct taught { double plain, allowed, more_plain, more; };
+
+static struct taught teach(size_t n, double rate, double drift, double promised, double does)
+{
+	enum { ROUNDS = 150 };
+	struct taught t = { 0 };
+	struct ab_exposed seen[AB_HELD_MOST];
+	double place[AB_HELD_MOST];
+
+	srand(11);
+	for (int round = 0; round < ROUNDS; round++) {
+		for (size_t i = 0; i < n; i++) {
+			bool with = i >= n / 2;
+			double p = rate * exp(-drift * (double)i) * (with ? 1 - does : 1);
+
+			seen[i] = (struct ab_exposed){ drawn(0, 1) < p ? 1e6 : 1e-6, with };
+			place[i] = (double)i;
+		}
+		double plain = ab_held_share(promised, rate, seen, n).share, allowed = ab_held_share_drifting(promised, rate, seen, place, n).share;
+
+		t.plain += plain / ROUNDS;
+		t.allowed += allowed / ROUNDS;
+		t.more_plain += (plain > promised + 0.05) / (double)ROUNDS;
+		t.more += (allowed > promised + 0.05) / (double)ROUNDS;
+	}
+	return t;
+}
+
+static const struct { size_t n; double rate, drift; } drifts[] = {
+	{ 8, 0.8, 0.1 }, { 12, 0.8, 0.1 }, { 16, 0.8, 0.1 }, { 16, 0.8, 0.2 }, { 30, 0.9, 0.05 }, { 30, 0.9, 0.1 },
+};
+
+START_TEST(a_drift_teaches_little)
+{
+	struct taught t = teach(drifts[_i].n, drifts[_i].rate, drifts[_i].drift, 0.5, 0);
+
+	printf("# %zu batches, drift %.2f, a change that does nothing and promised half: believed %.3f as it stands, %.3f allowed for; more than "
+	    "promised in %.3f and %.3f\n", drifts[_i].n, drifts[_i].drift, t.plain, t.allowed, t.more_plain, t.more);
+	ck_assert_double_lt(t.allowed, t.plain);
+	/* not on average taught that it helps, where the drift is one that is thought of; a prior is no proof against more */
+	if (drifts[_i].drift <= AB_HELD_DRIFT)
+		ck_assert_double_le(t.allowed, 0.5);
+	ck_assert_double_le(t.more, t.more_plain * 2 / 3);
+	ck_assert_double_gt(t.more_plain, 0.2);   /* or there was nothing to guard against */
+}
+END_TEST
+
+/* Given the batches, what a change does is still learned. */
+START_TEST(what_it_does_is_learned)
+{
+	struct taught none = teach(30, 0.8, 0, 0.5, 0), all = teach(30, 0.8, 0, 0.5, 0.95), beside = teach(30, 0.9, 0.05, 0.5, 0.95);
+
+	printf("# 30 batches, promised half: a change that does nothing is believed %.3f, one that does nearly all %.3f, beside a drift %.3f\n",
+	    none.allowed, all.allowed, beside.allowed);
+	ck_assert_double_lt(none.allowed, 0.35);
+	ck_assert_double_gt(all.allowed, 0.65);
+	ck_assert_double_gt(beside.allowed, 0.6);
+}
+END_TEST
+
 static const struct { double belief[3], chance[3], want[3]; } turned[] = {
 	{ { 0.5, 0.3, 0.2 }, { 1, 1, 1 }, { 0.5, 0.3, 0.2 } },
 	{ { 0.6, 0.4, 0 }, { 0.1, 0.3, 1 }, { 1 / 3.0, 2 / 3.0, 0 } },
@@ -263,12 +372,17 @@ int main(void)
 {
 	Suite *s = suite_create("urn");
 	TCase *tc = tcase_create("urn");
+	tcase_set_timeout(tc, 60);
 	tcase_add_loop_test(tc, ratio, 0, sizeof ratios / sizeof *ratios);
 	tcase_add_loop_test(tc, fading, 0, sizeof fades / sizeof *fades);
 	tcase_add_loop_test(tc, share, 0, sizeof shares / sizeof *shares);
 	tcase_add_loop_test(tc, share_by_every_way, 0, 80);
 	tcase_add_loop_test(tc, share_properties, 0, 80);
 	tcase_add_test(tc, share_of_long_rows);
+	tcase_add_test(tc, no_drift_to_see);
+	tcase_add_test(tc, order_tells);
+	tcase_add_loop_test(tc, a_drift_teaches_little, 0, (int)(sizeof drifts / sizeof *drifts));
+	tcase_add_test(tc, what_it_does_is_learned);
 	tcase_add_loop_test(tc, one_later_batch, 0, sizeof one / sizeof *one);
 	tcase_add_loop_test(tc, verdict_by_every_way, 0, 90);
 	tcase_add_loop_test(tc, verdict_properties, 0, 20);

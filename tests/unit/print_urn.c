@@ -1,7 +1,8 @@
 /* print_urn.c - what held.h and revise.h say to questions on standard input, for comparison with another program
  *
  * A question a line: "held SHARE RATE (RATIO WITH).." answers share and its scatter; "verdict RATE (FOUND SIGN STRENGTH
- * TAKEN LEAK).." the chance of the later tastings; "faded SHARE RATE (BEFORE AFTER TELLS LEFT WITH).." share, its scatter,
+ * TAKEN LEAK).." the chance of the later tastings; "drift SHARE RATE (RATIO PLACE WITH).." share and its scatter, a drift allowed
+ * for; "faded SHARE RATE (BEFORE AFTER TELLS LEFT WITH).." share, its scatter,
  * and the strikes without, those that would have come with it and those held off. What stands after '=' is passed over. Prints the question, '=' and
  * the answers.
  *
@@ -23,6 +24,20 @@ static void held(const double *x, size_t n)
 	for (size_t i = 0; 2 * i + 3 < n; i++)
 		b[i] = (struct ab_exposed){ x[2 * i + 2], x[2 * i + 3] > 0 };
 	l = ab_held_share(x[0], x[1], b, (n - 2) / 2);
+	printf(" %.15g %.15g", l.share, l.sd);
+}
+
+static void drifting(const double *x, size_t n)
+{
+	struct ab_exposed b[MOST];
+	double place[MOST];
+	struct ab_share_learned l;
+
+	for (size_t i = 0; 3 * i + 4 < n; i++) {
+		b[i] = (struct ab_exposed){ x[3 * i + 2], x[3 * i + 4] > 0 };
+		place[i] = x[3 * i + 3];
+	}
+	l = ab_held_share_drifting(x[0], x[1], b, place, (n - 2) / 3);
 	printf(" %.15g %.15g", l.share, l.sd);
 }
 
@@ -66,6 +81,8 @@ int main(void)
 		printf("%s=", line);
 		if (strncmp(line, "held ", 5) == 0)
 			held(x, n);
+		else if (strncmp(line, "drift ", 6) == 0)
+			drifting(x, n);
 		else if (strncmp(line, "faded ", 6) == 0)
 			faded(x, n);
 		else
