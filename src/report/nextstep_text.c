@@ -201,7 +201,7 @@ const char *report_stands_for(struct page *p, const struct ab_knowledge *k, cons
 {
 	const struct ab_item *bought = a->stands_for >= 0 ? &a->items[a->stands_for] : NULL;
 
-	if (bought == NULL || item != &a->items[a->next])
+	if (bought == NULL || item->chosen || item != &a->items[a->next])
 		return "";
 	return page_text(p, " It costs nothing and brings about %s of what \"%s\" (%s) would: try it first, and buy that when it "
 	    "helps and is too much toil.", say_percent(p, fmin(1, item->gain / bought->gain)), k->changes[bought->change].title,

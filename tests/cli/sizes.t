@@ -55,17 +55,19 @@ finds 'and so does a lager' 0 "$(among "$bad/lager.txt" two-packs)"
 finds 'none of it is chosen either' 0 "$(jq -r '.plan[].id' "$bad/small.json" | sort >"$bad/plan.txt"; among "$bad/plan.txt" ${large//$'\n'/ })"
 finds 'there is a plan all the same' true "$(jq '.plan | length > 2' "$bad/small.json")"
 
-# slurry is offered where somebody keeps some: a journal tells of it, or the profile that it stands there
-for how in none journal profile small; do
+# slurry is offered to who buys liquid yeast or keeps some, not to who pitches a dry pack (a fresh one is cheap and sound: common practice)
+for how in dry liquid journal profile small; do
 	kitchen "slurry-$how" "$([ "$how" = small ] && echo 4 || echo 20)" 1.048 clean-ale
 done
 sed -i 's/form="liquid"/form="slurry"/' "$bad/slurry-journal/a.xml" "$bad/slurry-small/a.xml"
+sed -i 's/form="liquid"/form="dry"/' "$bad/slurry-dry/a.xml"
 sed -i 's|</brewery>|<owns change="reuse-fresh-slurry" unused="yes"/></brewery>|' "$bad/slurry-profile/profile.xml"
 while read -r how is; do
 	barred "slurry-$how" "$bad/slurry-$how" >"$bad/slurry.txt"
 	finds "slurry, told by $how" "$is" "$(among "$bad/slurry.txt" reuse-fresh-slurry)"
 done <<'END'
-none 1
+dry 1
+liquid 0
 journal 0
 profile 0
 small 1
