@@ -9,6 +9,7 @@
 #include "diagnosis/net.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 enum { WORDS = AB_NET_FAULTS / 64 };
@@ -27,7 +28,7 @@ struct order {
 	unsigned char *done;
 	int *seq, *best;        /* places in cause[], in order */
 	unsigned short left[AB_NET_FAULTS];  /* shared causes of each fault still to come */
-	mask open;
+	mask open, last;        /* last: with one shared cause still to come */
 };
 
 static bool meets(const mask *a, const mask *b, size_t words)
@@ -38,22 +39,31 @@ static bool meets(const mask *a, const mask *b, size_t words)
 	return false;
 }
 
+/* Bit by bit: there are few, and without an order to the compiler counting them at once is a call. */
+static int count(uint64_t bits)
+{
+	int n = 0;
+
+	for (; bits != 0; bits &= bits - 1)
+		n++;
+	return n;
+}
+
 static int news(const mask *a, const mask *open, size_t words)
 {
 	int n = 0;
 
 	for (size_t w = 0; w < words; w++)
-		n += __builtin_popcountll(a->w[w] & ~open->w[w]);
+		n += count(a->w[w] & ~open->w[w]);
 	return n;
 }
 
-static int closes(const struct order *o, int cause)
+static int closes(const struct order *o, size_t i)
 {
-	const struct net_cause *c = &o->n->causes[cause];
 	int n = 0;
 
-	for (size_t k = 0; k < c->n; k++)
-		n += o->left[o->n->children[c->first + k].slot] == 1;
+	for (size_t w = 0; w < o->words; w++)
+		n += count(o->reach[i].w[w] & o->last.w[w]);
 	return n;
 }
 
@@ -76,13 +86,18 @@ static size_t pick(const struct order *o, int greed)
 			return i;
 		/* greed 2 hates opening, 1 weighs it against closing; neither is always better, so both are
 		 * tried. */
-		score = greed * opened - closes(o, o->cause[i]);
+		score = greed * opened - closes(o, i);
 		if (best == o->n_shared || score < best_score) {
 			best = i;
 			best_score = score;
 		}
 	}
 	return best;
+}
+
+static void flip(mask *m, int slot)
+{
+	m->w[slot / 64] ^= UINT64_C(1) << (slot % 64);
 }
 
 /* Opens what cause i needs, closes what it was the last of; returns the number open while it is worked on. */
@@ -99,23 +114,35 @@ static int take(struct order *o, size_t i)
 		int slot = o->n->children[c->first + k].slot;
 
 		assert(o->left[slot] > 0);
-		if (--o->left[slot] == 0)
-			o->open.w[slot / 64] &= ~(UINT64_C(1) << (slot % 64));
+		if (--o->left[slot] <= 1)
+			flip(&o->last, slot);
+		if (o->left[slot] == 0)
+			flip(&o->open, slot);
 	}
 	o->done[i] = 1;
 	return width;
 }
 
-/* Runs the greedy from a start (n_shared = free choice) into seq; returns the table entries it will touch. */
-static double run(struct order *o, size_t start, int greed)
+static void begin(struct order *o)
+{
+	memset(o->done, 0, o->n_shared);
+	memset(&o->open, 0, sizeof o->open);
+	memset(&o->last, 0, sizeof o->last);
+	for (size_t s = 0; s < o->n->n_found; s++) {
+		o->left[s] = (unsigned short)o->n->found[s].shared;
+		if (o->left[s] == 1)
+			flip(&o->last, (int)s);
+	}
+}
+
+/* Runs the greedy from a start (n_shared = free choice) into seq; returns the table entries it will touch. What comes to
+ * `enough` before its end is left there. */
+static double run(struct order *o, size_t start, int greed, double enough)
 {
 	double cost = 0;
 
-	memset(o->done, 0, o->n_shared);
-	memset(&o->open, 0, sizeof o->open);
-	for (size_t s = 0; s < o->n->n_found; s++)
-		o->left[s] = (unsigned short)o->n->found[s].shared;
-	for (size_t k = 0; k < o->n_shared; k++) {
+	begin(o);
+	for (size_t k = 0; k < o->n_shared && cost < enough; k++) {
 		size_t i = k == 0 && start < o->n_shared ? start : pick(o, greed);
 		int width = take(o, i);
 
@@ -131,12 +158,12 @@ static double run(struct order *o, size_t start, int greed)
  * width that is refused. */
 static void find_best(struct order *o)
 {
-	double best = run(o, o->n_shared, 2);
+	double best = run(o, o->n_shared, 2, HUGE_VAL);
 	double one = (double)o->n_shared * (double)o->n_shared;
 
 	memcpy(o->best, o->seq, o->n_shared * sizeof *o->seq);
 	for (size_t t = 0; t < 2 * o->n_shared && best > COST_SMALL && (double)t * one < best; t++) {
-		double cost = run(o, t / 2, t % 2 == 0 ? 2 : 1);
+		double cost = run(o, t / 2, t % 2 == 0 ? 2 : 1, best);
 
 		if (cost < best) {
 			best = cost;

@@ -17,6 +17,14 @@
 #pragma GCC optimize ("O3")
 #endif
 
+/* Where the loader can choose between two copies of a function, one for processors that take four numbers at once: the
+ * same operations in the same order, so the same bits. */
+#if defined __x86_64__ && defined __gnu_linux__ && defined __GNUC__ && !defined __clang__ && !defined __SANITIZE_ADDRESS__
+#define WIDE __attribute__((target_clones("avx2", "default")))
+#else
+#define WIDE
+#endif
+
 /* Runs body over all blocks of pairs, x the half without the fault, y the half with it. The loops are written
  * once and specialised by the compiler for short steps, where an inner loop of unknown length would not
  * pay. */
@@ -54,7 +62,7 @@ static inline void pass_in_place(size_t x, size_t y, size_t n, double *to, doubl
 	}
 }
 
-void net_pass(double *to, const double *from, size_t size, size_t step, double lo, double eq, double hi)
+WIDE void net_pass(double *to, const double *from, size_t size, size_t step, double lo, double eq, double hi)
 {
 	assert(step > 0 && 2 * step <= size && size % (2 * step) == 0);
 	if (to == from)
@@ -77,7 +85,7 @@ static inline void pass_add(size_t x, size_t y, size_t n, double *to, const doub
 }
 
 /* to is neither from nor old. */
-void net_pass_add(double *to, const double *from, const double *old, double in, size_t size, size_t step,
+WIDE void net_pass_add(double *to, const double *from, const double *old, double in, size_t size, size_t step,
     double lo, double eq, double hi)
 {
 	BY_BLOCKS(pass_add, size, step, to, from, old, in, lo, eq, hi);
@@ -107,7 +115,7 @@ static inline void pass_back_in_place(size_t x, size_t y, size_t n, double *to, 
 	}
 }
 
-void net_pass_back(double *to, const double *from, size_t size, size_t step, double lo, double eq, double hi)
+WIDE void net_pass_back(double *to, const double *from, size_t size, size_t step, double lo, double eq, double hi)
 {
 	assert(step > 0 && 2 * step <= size && size % (2 * step) == 0);
 	if (to == from)
@@ -126,7 +134,7 @@ static inline void push_first(size_t x, size_t y, size_t n, double *to, const do
 }
 
 /* to = the part in which the first child is pushed. */
-void net_push_first(double *to, const double *b, size_t size, size_t step, double eq)
+WIDE void net_push_first(double *to, const double *b, size_t size, size_t step, double eq)
 {
 	BY_BLOCKS(push_first, size, step, to, b, eq);
 }
@@ -146,14 +154,14 @@ static inline void push_next(size_t x, size_t y, size_t n, double *to, const dou
 
 /* to = pushed earlier (this child's step applied), or pushed now for the first time; c = chance of no push so
  * far. */
-void net_push_next(double *to, const double *b, double c, size_t size, size_t step, double lo,
+WIDE void net_push_next(double *to, const double *b, double c, size_t size, size_t step, double lo,
     double eq, double hi)
 {
 	BY_BLOCKS(push_next, size, step, to, b, c, lo, eq, hi);
 }
 
 /* b = in b + rest_by rest + push_by push; push may be NULL, rest may be b. */
-void net_mix(double *b, double in, const double *rest, double rest_by, const double *push, double push_by,
+WIDE void net_mix(double *b, double in, const double *rest, double rest_by, const double *push, double push_by,
     size_t size)
 {
 	if (rest == b && push != NULL)
@@ -202,7 +210,7 @@ double net_dot(const double *a, const double *b, size_t n)
 }
 
 /* By powers of two, which change no digit: scaling leaves no trace in the result. */
-long net_rescale(double *table, size_t n, int top)
+WIDE long net_rescale(double *table, size_t n, int top)
 {
 	double of[8] = { 0 }, max = 0, half, rest;
 	int e;
