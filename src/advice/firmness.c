@@ -13,6 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <gsl/gsl_errno.h>
+#include "advice/planning.h"
 
 /* Worlds in which what was tasted cannot be are drawn again, so often in all. */
 enum { MOST_AGAIN = 1000 };
@@ -42,21 +43,6 @@ static enum ab_status make_ready(struct counting *c, struct ab_diag *diag)
 	return pivoting_open(&c->pivot, &c->r, c->plan, a->options->redraws, diag);
 }
 
-bool redrawing_within(const struct ab_problem *p, const unsigned char *chosen)
-{
-	for (size_t b = 0; b < p->n_budgets; b++) {
-		double sum = 0, size = 0;
-
-		for (size_t u = 0; u < p->n_changes; u++) {
-			sum += chosen[u] ? p->cost[u * p->n_budgets + b] : 0;
-			size += fabs(p->cost[u * p->n_budgets + b]);
-		}
-		if (sum > p->budget[b] + 1e-11 * size)   /* as plan.h keeps them */
-			return false;
-	}
-	return true;
-}
-
 /* At this stage the plan lists changes by their number. What an item needs stands before it. */
 static void buy_in_order(struct counting *c)
 {
@@ -71,7 +57,7 @@ static void buy_in_order(struct counting *c)
 		for (size_t j = 0; j < change->n_needs; j++)
 			met = met && (c->ours[change->needs[j]] || out->items[change->needs[j]].owned);
 		c->ours[out->plan[i]] = met;
-		if (met && !redrawing_within(&c->r.problem, c->ours))
+		if (met && !plan_within(&c->r.problem, c->ours))
 			c->ours[out->plan[i]] = 0;
 	}
 }
@@ -81,7 +67,7 @@ static double fallen_short(struct counting *c)
 {
 	const unsigned char *ours = c->plan;
 
-	if (!redrawing_within(&c->r.problem, c->plan)) {
+	if (!plan_within(&c->r.problem, c->plan)) {
 		buy_in_order(c);
 		ours = c->ours;
 	}

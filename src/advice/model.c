@@ -159,18 +159,6 @@ fill_groups(const struct plan_reduction *r, struct plan_model *m)
 	m->group_first[m->n_groups] = n;
 }
 
-/* Linear: arcs are few, and this is asked only while the model is built. */
-static bool
-has_arc(const struct plan_model *m, int change, int needs)
-{
-	size_t k;
-
-	for (k = 0; k < m->n_arcs; k++)
-		if (m->arcs[k].change == change && m->arcs[k].needs == needs)
-			return true;
-	return false;
-}
-
 /* A need that is owned is met for ever; one that was dropped took its change along (drop_unreachable). */
 static void
 fill_needs(const struct plan_reduction *r, struct plan_model *m)
@@ -182,74 +170,10 @@ fill_needs(const struct plan_reduction *r, struct plan_model *m)
 	for (k = 0; k < p->n_needs; k++) {
 		int u = r->change_at[p->needs[k].change], v = r->change_at[p->needs[k].needs];
 
-		if (u < 0 || v < 0 || u == v || has_arc(m, u, v))
+		if (u < 0 || v < 0 || u == v || plan_has_arc(m, u, v))
 			continue;
 		m->arcs[m->n_arcs++] = (struct plan_arc){ u, v };
 		m->has_needs[u] = 1;
-	}
-}
-
-/* Does u remove at least as much of everything as v, at no more of any budget? Both use lists are in
- * order of cause, so one pass over the two is enough. */
-static bool
-outdoes(const struct plan_model *m, size_t u, size_t v)
-{
-	size_t b, a = m->use_first[u], k;
-
-	for (b = 0; b < m->n_budgets; b++)
-		if (m->cost[u * m->n_budgets + b] > m->cost[v * m->n_budgets + b])
-			return false;
-	/* alone tells nothing of what a table says of sets */
-	for (k = m->use_first[u]; k < m->use_first[u + 1]; k++)
-		if (m->table[m->cause[m->use[k]]] != NULL)
-			return false;
-	for (k = m->use_first[v]; k < m->use_first[v + 1]; k++)
-		if (m->table[m->cause[m->use[k]]] != NULL)
-			return false;
-	for (k = m->use_first[v]; k < m->use_first[v + 1]; k++) {
-		while (a < m->use_first[u + 1] && m->cause[m->use[a]] < m->cause[m->use[k]])
-			a++;
-		if (a == m->use_first[u + 1] || m->cause[m->use[a]] != m->cause[m->use[k]] ||
-		    m->share[m->use[a]] < m->share[m->use[k]])
-			return false;
-	}
-	return true;
-}
-
-/* May u always stand in for v? Nobody may need v, and u may need nothing v does not. A group of several
- * may only be left for one of itself, else the swap could break "one of a group". */
-static bool
-stands_in(const struct plan_model *m, size_t n_needs, int u, int v)
-{
-	size_t k, g = (size_t)m->group[u];
-
-	if (m->group_first[g + 1] - m->group_first[g] > 1 && m->group[u] != m->group[v])
-		return false;
-	for (k = 0; k < n_needs; k++) {
-		if (m->arcs[k].needs == v)
-			return false;
-		if (m->arcs[k].change == u && !has_arc(m, v, m->arcs[k].needs))
-			return false;
-	}
-	return outdoes(m, (size_t)u, (size_t)v);
-}
-
-/* An earlier change that outdoes a later one comes first: swapping them loses nothing and is preferred among
- * equals. Without this, n copies of one change make 2^n equally good plans. Within one group the arc says
- * "never", which is right as well. */
-static void
-fill_order_of_copies(struct plan_model *m)
-{
-	size_t n_needs = m->n_arcs;
-	int u, v;
-
-	for (v = 1; v < (int)m->n; v++) {
-		for (u = v - 1; u >= 0 && !stands_in(m, n_needs, u, v); u--)
-			;
-		if (u >= 0 && !has_arc(m, v, u)) {
-			m->arcs[m->n_arcs++] = (struct plan_arc){ v, u };
-			m->has_needs[v] = 1;
-		}
 	}
 }
 
@@ -272,7 +196,7 @@ fill_model(const struct plan_reduction *r, struct plan_model *m)
 	fill_budgets(r, m);
 	fill_groups(r, m);
 	fill_needs(r, m);
-	fill_order_of_copies(m);
+	plan_order_copies(m);
 }
 
 /* The arrays are sized by upper bounds (a need, and one order of copies a change), then filled. */

@@ -12,6 +12,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include "advice/planning.h"
 
 /* A fifth of fewer worlds tells nothing; more room than this is not worth it (doubles). LEAST: share of the load below which
  * nobody would taste that another plan was better (policy by estimate, as the thrift of policy.h). */
@@ -44,7 +45,7 @@ static void keep_plan(struct pivoting *p, const unsigned char *best)
 			return;
 	written.cost = p->r->a->problem.cost;
 	memcpy(written.budget, advising_same_money(p->r->a).budget, sizeof written.budget);
-	if (redrawing_within(&written, best))
+	if (plan_within(&written, best))
 		memcpy(p->plans + p->n_plans++ * n, best, n);
 }
 

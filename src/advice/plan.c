@@ -265,3 +265,19 @@ ab_plan_removed(const struct ab_problem *p, const unsigned char *chosen)
 		sum += p->load[i] * owned[i] * (1 - left[i]);
 	return sum;
 }
+
+bool
+plan_within(const struct ab_problem *p, const unsigned char *chosen)
+{
+	for (size_t b = 0; b < p->n_budgets; b++) {
+		double sum = 0, size = 0;
+
+		for (size_t u = 0; u < p->n_changes; u++) {
+			sum += chosen[u] ? p->cost[u * p->n_budgets + b] : 0;
+			size += fabs(p->cost[u * p->n_budgets + b]);
+		}
+		if (sum > p->budget[b] + 1e-11 * size)
+			return false;
+	}
+	return true;
+}

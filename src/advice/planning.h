@@ -206,6 +206,8 @@ enum ab_status plan_certify(const struct ab_problem *problem, const struct plan_
 /* ab_plan_solve with knobs, for tests. */
 enum ab_status plan_solve_with(const struct ab_problem *problem, const struct plan_options *options,
     struct ab_choice *choice, struct ab_diag *diag);
+/* Is the set within every limit, to the rounding of its sums (as plan.h)? */
+bool plan_within(const struct ab_problem *problem, const unsigned char *chosen);
 enum ab_status plan_check(const struct ab_problem *problem, struct ab_diag *diag);
 
 #endif

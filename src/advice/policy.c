@@ -1,7 +1,7 @@
 /* policy.c - from the best plan to a livable one
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include <afterboil/policy.h>
+#include "advice/stepping.h"
 
 #include <assert.h>
 #include <math.h>
@@ -24,20 +24,6 @@ const char *const ab_policy_words[AB_POLICY_STEPS] = {
 	[AB_POLICY_ALONE] = "too little by itself", [AB_POLICY_HABITS] = "too many new habits at once",
 	[AB_POLICY_BESIDE] = "adds too little to the rest", [AB_POLICY_THRIFT] = "hardly better for more money",
 	[AB_POLICY_ENOUGH] = "enough, as no limit of money was told",
-};
-
-enum { MAX_POINTS = 512 };
-
-/* The problem as the steps so far leave it; state is ours, the rest the caller's. */
-struct stepping {
-	const struct ab_policy_case *c;
-	const struct ab_policy *policy;
-	struct ab_arena *arena;
-	struct ab_policy_plan *out;
-	struct ab_diag *diag;
-	struct ab_problem problem;
-	enum ab_change_state *state, *kept;
-	unsigned char *set;              /* scratch */
 };
 
 static enum ab_status no_memory(struct ab_diag *diag)
@@ -213,7 +199,7 @@ static void add_point(struct ab_policy_plan *out, const struct ab_frontier_point
 	for (size_t i = 0; i < out->n_points; i++)
 		if (f[i].cost < point->cost || f[i].removed > point->removed)
 			f[n++] = f[i];
-	assert(n <= MAX_POINTS + 1);     /* room for one more: see make_frontier */
+	assert(n <= STEPPING_POINTS + 1);     /* room for one more: see make_frontier */
 	for (at = n; at > 0 && f[at - 1].cost > point->cost; at--)
 		f[at] = f[at - 1];
 	f[at] = *point;
@@ -225,13 +211,13 @@ static enum ab_status make_frontier(struct stepping *s)
 {
 	struct ab_policy_plan *out = s->out;
 	struct ab_problem wide = s->problem;
-	struct ab_frontier_point *points = ab_arena_alloc(s->arena, MAX_POINTS, sizeof *points);
-	unsigned char *store = ab_arena_alloc(s->arena, MAX_POINTS, wide.n_changes);
+	struct ab_frontier_point *points = ab_arena_alloc(s->arena, STEPPING_POINTS, sizeof *points);
+	unsigned char *store = ab_arena_alloc(s->arena, STEPPING_POINTS, wide.n_changes);
 	double total = 0;
 	size_t n = 0;
 	enum ab_status st;
 
-	out->points = ab_arena_alloc(s->arena, MAX_POINTS + 2, sizeof *out->points);
+	out->points = ab_arena_alloc(s->arena, STEPPING_POINTS + 2, sizeof *out->points);
 	if (points == NULL || store == NULL || out->points == NULL)
 		return no_memory(s->diag);
 	for (size_t u = 0; u < wide.n_changes; u++)
@@ -241,7 +227,7 @@ static enum ab_status make_frontier(struct stepping *s)
 		wide.budget[b] = s->c->lifted[b] ? INFINITY : wide.budget[b];
 	wide.budget[s->c->money] = fmax(total, isfinite(s->problem.budget[s->c->money])
 	    ? s->problem.budget[s->c->money] : 0);
-	st = ab_plan_frontier(&wide, (int)s->c->money, points, MAX_POINTS, store, &n, s->diag);
+	st = ab_plan_frontier(&wide, (int)s->c->money, points, STEPPING_POINTS, store, &n, s->diag);
 	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		points[i].removed = trim(s, points[i].chosen);
 		points[i].cost = cost_of(s, points[i].chosen);
@@ -270,99 +256,6 @@ static enum ab_status add_rounds(struct stepping *s)
 	own.cost = cost_of(s, own.chosen);
 	add_point(s->out, &own);
 	return AB_OK;
-}
-
-/* ---- hardly better for more money ---- */
-
-/* Within every limit, those lifted for the points too; to the rounding of its sums (as plan.h). */
-static bool fits(const struct stepping *s, const struct ab_frontier_point *point)
-{
-	const struct ab_problem *p = &s->problem;
-
-	for (size_t b = 0; b < p->n_budgets; b++) {
-		double sum = 0, size = 0;
-
-		for (size_t u = 0; u < p->n_changes; u++) {
-			sum += point->chosen[u] ? p->cost[u * p->n_budgets + b] : 0;
-			size += fabs(p->cost[u * p->n_budgets + b]);
-		}
-		if (sum > p->budget[b] + 1e-11 * size)
-			return false;
-	}
-	return true;
-}
-
-/* The cheapest point within the limits that removes so much; NULL when none does. */
-static const struct ab_frontier_point *cheapest(const struct stepping *s, double removed)
-{
-	const struct ab_policy_plan *out = s->out;
-
-	for (size_t i = 0; i < out->n_points; i++)
-		if (out->points[i].removed >= removed && fits(s, &out->points[i]))
-			return &out->points[i];
-	return NULL;
-}
-
-/* Is a limit of money told at all? */
-static bool any_money(const struct stepping *s)
-{
-	bool any = isinf(s->problem.budget[s->c->money]);
-
-	for (size_t b = 0; b < s->problem.n_budgets; b++)
-		any = any && (!s->c->lifted[b] || isinf(s->problem.budget[b]));
-	return any;
-}
-
-/* Does b lie below the line from a to c? Then a or c is the better buy, whatever money is worth. */
-static bool below_line(const struct ab_frontier_point *a, const struct ab_frontier_point *b, const struct ab_frontier_point *c)
-{
-	return (b->removed - a->removed) * (c->cost - a->cost) < (c->removed - a->removed) * (b->cost - a->cost);
-}
-
-/* The cheapest good buy within the limits that removes so much (no more than the best of them does, which always is
- * one): 83 for hardly anything is no thrift where 90 brings three times as much. Upper hull, in one pass. */
-static const struct ab_frontier_point *thriftiest(const struct stepping *s, double removed)
-{
-	const struct ab_policy_plan *out = s->out;
-	const struct ab_frontier_point *hull[MAX_POINTS + 2];
-	size_t n = 0, i = 0;
-
-	for (size_t k = 0; k < out->n_points; k++) {
-		if (!fits(s, &out->points[k]))
-			continue;
-		while (n >= 2 && below_line(hull[n - 2], hull[n - 1], &out->points[k]))
-			n--;
-		hull[n++] = &out->points[k];
-	}
-	while (i < n && hull[i]->removed < removed)
-		i++;
-	return i < n ? hull[i] : NULL;
-}
-
-/* The best affordable set in which nothing is too small, and the thriftiest within thrift of it. The points come
- * cheapest first and rise, so the last affordable is the best. */
-static void choose(struct stepping *s, double removed_so_far)
-{
-	struct ab_policy_plan *out = s->out;
-	const struct ab_problem *p = &s->problem;
-	double most = 0;
-	const struct ab_frontier_point *pick, *thrifty;
-
-	for (size_t i = 0; i < out->n_points; i++)
-		if (fits(s, &out->points[i]))
-			most = out->points[i].removed;
-	pick = thrifty = thriftiest(s, most - s->policy->thrift * out->before);
-	assert(pick != NULL);
-	if (any_money(s) && s->policy->enough > 0 && s->policy->enough * most < pick->removed)
-		pick = cheapest(s, s->policy->enough * most);
-	if (p->n_changes > 0)
-		memcpy(out->chosen, pick->chosen, p->n_changes);
-	out->removed = pick->removed;
-	out->cost = pick->cost;
-	/* rounding of two sums of the same set in two orders is nothing given up */
-	out->given_up[AB_POLICY_BESIDE] = fmax(0, removed_so_far - most);
-	out->given_up[AB_POLICY_THRIFT] = fmax(0, most - thrifty->removed);
-	out->given_up[AB_POLICY_ENOUGH] = fmax(0, thrifty->removed - pick->removed);
 }
 
 static enum ab_status check(const struct ab_policy_case *c, const struct ab_policy *p, struct ab_diag *diag)
@@ -427,6 +320,6 @@ enum ab_status ab_policy_apply(const struct ab_policy_case *c, const struct ab_p
 		return st;
 	out->given_up[AB_POLICY_ALONE] = fmax(0, out->best_removed - alone);
 	out->given_up[AB_POLICY_HABITS] = fmax(0, alone - habits);
-	choose(&s, habits);
+	stepping_thrift(&s, habits);
 	return AB_OK;
 }

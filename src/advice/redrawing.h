@@ -71,7 +71,4 @@ void pivoting_keep(struct pivoting *p, const unsigned char *best);
 /* Fills out->pivot. AB_ENOMEM. */
 enum ab_status pivoting_find(struct pivoting *p, struct ab_diag *diag);
 
-/* Is the set within the limits of a problem? */
-bool redrawing_within(const struct ab_problem *problem, const unsigned char *chosen);
-
 #endif

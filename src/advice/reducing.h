@@ -28,4 +28,8 @@ int plan_group_of(const struct ab_problem *p, size_t u);
  * causes they touch, n_edges: at how many places. */
 size_t plan_reduce(struct plan_reduction *r, size_t *n_causes, size_t *n_edges);
 
+bool plan_has_arc(const struct plan_model *m, int change, int needs);
+/* Adds to the arcs of a model that has its needs: what outdoes a change comes before it. */
+void plan_order_copies(struct plan_model *m);
+
 #endif
