@@ -88,7 +88,9 @@ static enum ab_status take_when(struct sentence *s, bool *taken, struct ab_diag 
 	return why == NULL ? AB_OK : *why == '\0' ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why);
 }
 
-/* "first signs" without a length of time are seen now: how long after the yeast went in. */
+/* "first signs" without a length of time are seen now: how long after the yeast went in. Nobody waits a week for them: what
+ * bubbles then bubbles again, and is no first sign (working estimate). */
+enum { LONGEST_LAG_S = 7 * 86400 };
 static void since_pitched(struct sentence *s, const struct ab_when *at)
 {
 	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL, *now = s->when.known ? &s->when : at;
@@ -96,7 +98,7 @@ static void since_pitched(struct sentence *s, const struct ab_when *at)
 	char hours[32];
 
 	if (strcmp(row->element, "lag") != 0 || s->part[0].any || pitched == NULL || !pitched->known || pitched->relative || pitched->date_only ||
-	    !now->known || now->relative || now->date_only || now->s <= pitched->s)
+	    !now->known || now->relative || now->date_only || now->s <= pitched->s || now->s - pitched->s > LONGEST_LAG_S)
 		return;
 	const char *value = ab_arena_printf(s->arena, "%s h", ab_num_text(floor((now->s - pitched->s) / 360 + 0.5) / 10, hours, sizeof hours));
 	if (value == NULL)
