@@ -7,7 +7,8 @@
  * written as a journal has them. "about" marks the whole as a guess. Nothing is guessed at: a word that has no place is an
  * error that says what would have one, and a number that may be two things ("12": Plato or points?) gives both.
  * A temperature without a unit is one of the brewer's own units where these are known, it is usual there, and the number can
- * be nothing else. A line without a lead ("30 g cascade at 60 min") is taken when only one would make sense of it.
+ * be nothing else; where they are not known, of the only scale in which it is usual. A slip of one letter that leaves a whole
+ * line understood is put right, and the echo says so. A line without a lead ("30 g cascade at 60 min") is taken when only one would make sense of it.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_ENTRY_H
