@@ -101,9 +101,10 @@ struct ab_turned {
 	int change;
 };
 
-/* the reason chain fault - cause - change, by load removed per batch. tasted: the brewer has found that fault in a batch, or
- * named it as a trouble; else it is feared only */
-struct ab_because { int fault, cause; double load; bool tasted; };
+/* the reason chain fault - cause - change, by load removed per batch. tasted: the brewer has found that fault in a batch as
+ * a flaw, or named it as a trouble; else it is feared only. gone: tasted once, and after a change against a cause of it that is kept
+ * not in the newest batch of that line any more */
+struct ab_because { int fault, cause; double load; bool tasted, gone; };
 
 struct ab_item {
 	int change;
@@ -171,6 +172,7 @@ struct ab_advice {
 	double away_hours;
 	size_t changes;
 	const char *currency;
+	double room_c;                           /* of the profile, else of the newest batch that tells it; NAN */
 	size_t n_batches;
 	double newest_s;                         /* the day of the newest of them; NAN without any */
 	double load_before, load_after;          /* expected flaw load per batch from all causes, now and with
@@ -185,7 +187,8 @@ struct ab_advice {
 	int next;                                /* place in items of what to begin with, one change at a time;
 	                                          * -1 = nothing. Of the plan what adds most, purchases
 	                                          * weighed by policy.bought, and at equal worth (policy.equal) what acts
-	                                          * on a fault that was tasted; with a trouble told or the goal
+	                                          * on a fault that was tasted; against one that is gone only where there
+	                                          * is nothing else; with a trouble told or the goal
 	                                          * time the first of the plan. Where that is a purchase, and a free
 	                                          * change that only it keeps out of the plan (one group) brings by itself
 	                                          * no less than it does weighed so: that free one, to be tried first */
@@ -211,8 +214,8 @@ struct ab_advice {
 	bool hot_side;            /* most of the expected load comes from hot-side causes: say so */
 	bool buy_nothing;         /* the best plan buys nothing */
 	const char *reason;       /* one paragraph in plain words: why this plan, or why none */
-	struct ab_ask *first_check;   /* a check worth doing before spending, or NULL; that of ahead where that
-	                               * comes first */
+	struct ab_ask *first_check;   /* a check worth doing before spending, or NULL: where `next` costs money that
+	                               * of ahead, if it comes first, else one of a cause that the item acts on */
 	struct ab_ahead ahead;        /* ask = NULL: no check at hand, or none would change what to do */
 };
 

@@ -90,6 +90,8 @@ struct ab_touch_next {
 	struct ab_touch_due next;                     /* the first of all that is not overdue; touch NULL: none */
 	struct ab_touch_due overdue[AB_TOUCH_OVERDUE]; size_t n_overdue;   /* of the first so many batches */
 	struct ab_batch_due *of; size_t n_of;         /* each batch that asks for something, oldest first */
+	double brew_s;                                /* the first free day of the profile on which a brew day fits beside all
+	                                               * this; 0: it tells no free days, or none does */
 };
 /* What is to do next in a folder, and what is overdue, on the days of the profile. today_s: now, wall clock
  * as in when.h; what is past of today cannot be used. Errors as ab_batchplan_make, and AB_EINPUT when the days of the profile are none. */

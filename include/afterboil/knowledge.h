@@ -35,7 +35,8 @@
  *                                                           is shown: {yeast.low} {yeast.high} {yeast.rest} (C)
  *                                                           {yeast.days} {yeast.lag} (h) {co2.low} {co2.high} {co2}
  *                                                           {og} {fg} {fg.low} {fg.high} {volume} (L)
- *   <cause id= side="hot|cold" stage= kind="process|benign" kin= expects="yes" source=>
+ *   <cause id= side="hot|cold" stage= kind="process|benign" kin= expects="yes" at-hand="yes" source=>
+ *                                                           at-hand: next helps the very beer it is said of
  *       <title/> <why/> <next/> <caution/>
  *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
  *                                                               the first must have none
@@ -168,6 +169,7 @@ struct ab_cause {
 	bool benign;
 	bool expects;           /* gives what the family or the yeast is meant to have: links are made from
 	                         * ab_family.expects */
+	bool at_hand;           /* next helps the very beer it is said of, not only those to come */
 	struct ab_prior *priors; size_t n_priors;
 	struct ab_gate *gates; size_t n_gates;
 	struct ab_sign *signs; size_t n_signs;

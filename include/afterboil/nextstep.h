@@ -20,9 +20,9 @@ enum ab_next {
 	AB_NEXT_DATE,     /* batch is dated ahead of today (dated.h): its day is to be put right; the newest of them */
 	AB_NEXT_TEND,     /* batch has begun, is not packaged and not forgotten (batchplan.h, asleep); then another that
 	                   * needs something today: of each sort the one that needs something soonest */
-	AB_NEXT_WAIT,     /* batch was tasted and most likely nothing is wrong with it (cause): leave it. For
-	                   * WAIT_DAYS from the tasting */
 	AB_NEXT_TASTE,    /* batch is packaged and not tasted. trial: a change it was brewed with, or NULL */
+	AB_NEXT_WAIT,     /* batch was tasted and most likely nothing is wrong with it (cause): leave it. For
+	                   * WAIT_DAYS from the tasting; from a week on it stands behind all that can be done */
 	AB_NEXT_KEEP,     /* the newest beer tasted (batch) was brewed with trial and is well, or better than those before:
 	                   * go on so. For WAIT_DAYS from the tasting */
 	AB_NEXT_CHECK,    /* before anything is bought (advice.h, ahead) */
@@ -33,8 +33,8 @@ enum ab_next {
 	AB_NEXT_BEGIN,    /* begin a new change with the next brew: item; batch: the one about to be brewed, or
 	                   * NULL */
 	AB_NEXT_AFTER,    /* item, but only when the trial was tasted */
-	AB_NEXT_SAME,     /* nothing to change, or (item >= 0) nothing to be told before a beer was tasted; batch: the
-	                   * one about to be brewed, or NULL */
+	AB_NEXT_SAME,     /* nothing to change, or (item >= 0) nothing to be told before a beer was tasted, or (well) nothing
+	                   * that was tasted asks for it; batch: the one about to be brewed, or NULL */
 	AB_NEXT_FORGOTTEN, /* trial waits for its tasting for more than a year, or its beer was not brewed in six brews
 	                   * since (estimates): it holds up no other change. batch: the one brewed with it, or NULL */
 	AB_NEXTS
@@ -67,13 +67,17 @@ struct ab_next_step {
 	const char *line;   /* BEGIN: for this beer only, since another has a change on trial; NULL = for all */
 	const struct ab_next_kept *kept;
 	enum ab_calendar_fit fit;
+	bool well;              /* SAME; KEEP: it had no flaw itself */
+	double brew_s;          /* BREW, BEGIN and SAME without a journal yet: the first free day for it, while no beer ferments;
+	                         * 0 = not known */
+	double p, low, high;    /* WAIT: how likely it is that nothing is wrong, with its likely range */
 };
 
 /* cases in order of brewing; profile may be NULL. item: the place of what the plan would begin with, after: of
  * what it would go on with, what is on trial left out (-1 = nothing). check: to be done before buying, or NULL.
  * touches: of the folder, or NULL. kept: of changes of the profile, each once. today: unknown = the newest day the journals tell; a day before that counts as it.
  * ahead: those that are dated ahead of today, which are not among the cases: no more than their danger and their day
- * is told of them. */
+ * is told of them. well: the newest beer tasted has no flaw, and what was tasted before is gone: nothing new is begun. */
 struct ab_next_of {
 	struct ab_case *const *cases; size_t n;
 	const struct ab_profile *profile;
@@ -83,6 +87,7 @@ struct ab_next_of {
 	const struct ab_touch_next *touches;
 	const struct ab_next_kept *kept; size_t n_kept;
 	struct ab_case *const *ahead; size_t n_ahead;
+	bool well;
 };
 
 /* Is it dated ahead of today: its brewing, or a tasting? */

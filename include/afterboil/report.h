@@ -30,8 +30,9 @@ struct ab_look {
  * an array when several). */
 void ab_report_free(char *text);
 
+/* advice: over all the batches there are, so that the cure told is the plan's; NULL = the rules' own. */
 enum ab_status ab_report_diagnoses(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
-    const struct ab_look *look, char **out, struct ab_diag *diag);
+    const struct ab_advice *advice, const struct ab_look *look, char **out, struct ab_diag *diag);
 /* One JSON object on one line, for streams. */
 enum ab_status ab_report_diagnosis_line(const struct ab_knowledge *k, const struct ab_case *c, char **out,
     struct ab_diag *diag);

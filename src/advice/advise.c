@@ -166,18 +166,31 @@ static enum ab_status make_ready(struct advising *a, struct ab_diag *diag)
 	return st;
 }
 
+static double room_of(const struct advising *a)
+{
+	int slot = ab_fact_slot(a->k->facts, "ferment.room");
+
+	if (a->profile != NULL && a->profile->room_c.known)
+		return a->profile->room_c.v;
+	for (size_t b = a->n_cases; slot >= 0 && b-- > 0;)
+		if (AB_FACT_KNOWN(&a->cases[b]->facts[slot]))
+			return a->cases[b]->facts[slot].value;
+	return (double)NAN;
+}
+
 /* The last of all: it reads the finished plan. */
 static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
 	const struct ab_next_of of = { a->cases, a->n_cases, a->profile, a->options->today, out->next, out->after,
 		out->ahead.first ? out->first_check : NULL, a->options->touches, a->options->kept, a->options->n_kept,
-		a->dated_ahead, a->n_dated_ahead };
+		a->dated_ahead, a->n_dated_ahead, advising_well(a) };
 
 	out->steps = ab_arena_alloc(a->arena, AB_NEXT_MOST, sizeof *out->steps);
 	if (out->steps == NULL)
 		return advising_nomem(diag);
 	out->n_steps = ab_next_steps(&of, out->steps);
+	out->room_c = room_of(a);
 	out->newest_s = a->n_cases > 0 ? a->cases[a->n_cases - 1]->batch->brewed.s : (double)NAN;
 	return AB_OK;
 }
@@ -232,6 +245,7 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
 	if (st != AB_OK)
 		return st;
 	advising_rank(&a);
+	advising_first_check(&a);
 	st = list_steps(&a, diag);
 	*out = st == AB_OK ? a.out : NULL;
 	return st;

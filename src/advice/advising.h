@@ -146,6 +146,18 @@ enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
 /* Sorts the items for showing; the last step, since all others count by change. */
 void advising_rank(struct advising *a);
+/* After the ranking: it asks what is begun with. */
+void advising_first_check(struct advising *a);
+
+/* Has this brewer tasted the fault as a flaw (or told of it), and is it gone since: after the newest batch that had it another
+ * of the same line was tasted without, and a change that is kept and acts on a cause of it
+ * came in between? Never tasted, gone, still there. */
+enum advising_tasted { ADVISING_NEVER, ADVISING_GONE, ADVISING_THERE };
+enum advising_tasted advising_tasted(const struct advising *a, int fault);
+/* The newest beer that was tasted has no flaw, and none of those tasted before is still there. */
+bool advising_well(const struct advising *a);
+/* The fault a cause brings that weighs most for this brewer; -1 = none. */
+int advising_heaviest_fault(const struct advising *a, size_t cause);
 enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag);
 /* What a check is worth before buying. */
 enum ab_status advising_ahead(struct advising *a, struct ab_diag *diag);

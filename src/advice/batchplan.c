@@ -473,6 +473,17 @@ static void note(struct ab_touch_next *out, struct ab_batch_due *of, const struc
 		out->next = soon;
 }
 
+/* A beer that nobody wrote down yet: as long as its first touch takes, by its first rule. */
+static double first_brew_day(const struct ab_knowledge *k, const struct ab_days *days)
+{
+	const struct ab_touch *brew = k->n_touches > 0 ? &k->touches[0] : NULL;
+
+	for (int i = 0; brew != NULL && brew->n_takes > 0 && i < AB_CALENDAR_DAYS; i++)
+		if (days->day[i] == AB_DAY_FREE && days->free_minutes - days->used[i] >= brew->takes[0].minutes)
+			return days->first_s + (double)i * DAY;
+	return 0;
+}
+
 enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profile *profile,
     struct ab_batch *const *batches, size_t n, double today_s, struct ab_arena *arena, struct ab_touch_next *out,
     struct ab_diag *diag)
@@ -498,5 +509,7 @@ enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profi
 		return nomem(diag);
 	for (size_t i = 0; i < n_plans; i++)
 		note(out, &out->of[out->n_of++], &plans[i]);
+	if (told)
+		out->brew_s = first_brew_day(k, days);
 	return st;
 }

@@ -127,7 +127,7 @@ static void rank_items(struct advising *a)
 
 /* The fault a cause brings that weighs most for this brewer. 10: any fault tasted here outweighs all
  * that is only possible. */
-static int heaviest_fault(const struct advising *a, size_t cause)
+int advising_heaviest_fault(const struct advising *a, size_t cause)
 {
 	assert(cause < a->k->n_causes);
 	const struct ab_cause *c = &a->k->causes[cause];
@@ -152,15 +152,6 @@ static int heaviest_fault(const struct advising *a, size_t cause)
 	return fault;
 }
 
-static bool was_tasted(const struct advising *a, int fault)
-{
-	bool tasted = fault >= 0 && a->told != NULL && a->told->fault_intensity[fault] > 0;
-
-	for (size_t b = 0; fault >= 0 && b < a->n_cases; b++)
-		tasted = tasted || (a->cases[b]->fault_intensity != NULL && a->cases[b]->fault_intensity[fault] > 0);
-	return tasted;
-}
-
 /* The MOST heaviest, kept in order while passing: a sorted list of three needs no sort. */
 static enum ab_status give_reasons(struct advising *a, struct ab_diag *diag)
 {
@@ -179,8 +170,9 @@ static enum ab_status give_reasons(struct advising *a, struct ab_diag *diag)
 
 			if (b.load <= 0 || (j == MOST && item->because[MOST - 1].load >= b.load))
 				continue;
-			b.fault = heaviest_fault(a, i);
-			b.tasted = was_tasted(a, b.fault);
+			b.fault = advising_heaviest_fault(a, i);
+			b.tasted = advising_tasted(a, b.fault) != ADVISING_NEVER;
+			b.gone = advising_tasted(a, b.fault) == ADVISING_GONE;
 			if (j == MOST)
 				j--;
 			else
@@ -227,9 +219,17 @@ static double begin_worth(const struct advising *a, const struct ab_item *item)
 	return item->joint_gain * (is_free(item) ? 1 : bought);
 }
 
-/* Of the plan the heaviest of at least so much worth; fresh: of what is not begun already, tasted: of what acts on a fault
- * that was found. */
-static int heaviest(const struct advising *a, bool fresh, bool tasted, double least)
+/* What an item acts on, by its weightiest reason. */
+static enum advising_tasted against(const struct ab_item *item)
+{
+	if (item->n_because == 0 || !item->because[0].tasted)
+		return ADVISING_NEVER;
+	return item->because[0].gone ? ADVISING_GONE : ADVISING_THERE;
+}
+
+/* Of the plan the heaviest of at least so much worth. Which of it: bits of 1 << enum advising_tasted; fresh: of what is not
+ * begun already. */
+static int heaviest(const struct advising *a, bool fresh, unsigned which, double least)
 {
 	const struct ab_advice *out = a->out;
 	int best = -1;
@@ -237,7 +237,7 @@ static int heaviest(const struct advising *a, bool fresh, bool tasted, double le
 	for (size_t i = 0; i < out->n_plan; i++) {
 		const struct ab_item *item = &out->items[out->plan[i]];
 		if ((fresh && item->begun != NULL) || !may_begin(a, item) || !(begin_worth(a, item) >= least) ||
-		    (tasted && !(item->n_because > 0 && item->because[0].tasted)))
+		    !(which >> against(item) & 1))
 			continue;
 		if (best < 0 || begin_worth(a, item) > begin_worth(a, &out->items[best]))
 			best = out->plan[i];
@@ -247,9 +247,10 @@ static int heaviest(const struct advising *a, bool fresh, bool tasted, double le
 
 /* The plan lists what is free before what is bought; begun with is what brings most, for each batch teaches about
  * one change only. Of what is worth the same (policy.equal) what acts on a fault that was tasted: that the brewer can
- * taste again, what is feared may never come. */
+ * taste again, what is feared may never come. What is gone is worth no new habit while there is anything else. */
 static int begin_with(const struct advising *a, bool fresh)
 {
+	enum { NEVER = 1U << ADVISING_NEVER, GONE = 1U << ADVISING_GONE, THERE = 1U << ADVISING_THERE };
 	const struct ab_advice *out = a->out;
 	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
 
@@ -258,8 +259,10 @@ static int begin_with(const struct advising *a, bool fresh)
 		if (!(fresh && item->begun != NULL) && may_begin(a, item))
 			return out->plan[i];
 	}
-	int most = heaviest(a, fresh, false, -INFINITY);
-	int tasted = most < 0 ? -1 : heaviest(a, fresh, true, (1 - equal) * begin_worth(a, &out->items[most]));
+	int most = heaviest(a, fresh, NEVER | THERE, -INFINITY);
+	if (most < 0)
+		return heaviest(a, fresh, GONE, -INFINITY);
+	int tasted = heaviest(a, fresh, THERE, (1 - equal) * begin_worth(a, &out->items[most]));
 	return tasted >= 0 ? tasted : most;
 }
 

@@ -14,6 +14,8 @@
 enum { DAY = 86400, WAIT_DAYS = 60, BOTTLE_DAYS = 365, AHEAD_DAYS = 60, MOST_TRIALS = 2 };
 /* A change that was tasted in more batches is no news (estimate). */
 enum { MOST_NEWS = 3 };
+/* So long a verdict is news (estimate). */
+enum { NEWS_DAYS = 7 };
 static const double EVEN = 0.5;
 
 /* A change that waits for a tasting so long is forgotten, and holds up nothing: since it was noted, or since the brew
@@ -182,8 +184,9 @@ static void add_tend(struct listing *l, bool running)
 		l->out[l->n - 1].then = then_of(l->of, batch);
 }
 
-/* Only the newest that was tasted: of an older one the brewer has made up his mind. */
-static void add_wait(struct listing *l)
+/* Only the newest that was tasted: of an older one the brewer has made up his mind. fresh: the news of the first week come
+ * before what is next; later there is more to be done than to be left. */
+static void add_wait(struct listing *l, bool fresh)
 {
 	size_t i = l->of->n;
 
@@ -193,9 +196,15 @@ static void add_wait(struct listing *l)
 		return;
 	const struct ab_diagnosis *d = l->of->cases[i - 1]->diagnosis;
 	const struct ab_batch *b = l->of->cases[i - 1]->batch;
-	if (!d->verdict_benign || d->n_suspects == 0 || !within(l, last_tasted_s(b), WAIT_DAYS))
+	if (!d->verdict_benign || d->n_suspects == 0 || !within(l, last_tasted_s(b), WAIT_DAYS) ||
+	    within(l, last_tasted_s(b), NEWS_DAYS) != fresh)
 		return;
-	add(l, AB_NEXT_WAIT, b)->cause = d->suspects[d->lead != NULL ? d->lead->leader : 0].cause;
+	const struct ab_suspect *s = &d->suspects[d->lead != NULL ? d->lead->leader : 0];
+	struct ab_next_step *step = add(l, AB_NEXT_WAIT, b);
+	step->cause = s->cause;
+	step->p = d->lead != NULL ? d->lead->blame : s->blame;
+	step->low = d->lead != NULL ? d->lead->low : s->blame_low;
+	step->high = d->lead != NULL ? d->lead->high : s->blame_high;
 }
 
 /* ---- the next brew ---- */
@@ -288,6 +297,7 @@ static void add_keep(struct listing *l)
 	if (trial == NULL || !(well || better) || (kept != NULL && kept->n_after > MOST_NEWS))
 		return;
 	add(l, AB_NEXT_KEEP, c->batch)->trial = trial;
+	l->out[l->n - 1].well = well;
 	l->out[l->n - 1].kept = kept;
 }
 
@@ -343,10 +353,24 @@ static bool knows_trouble(const struct ab_next_of *of)
 	return false;
 }
 
-/* The day of a brew is known where its journal is there. */
+static bool anything_runs(const struct listing *l)
+{
+	for (size_t i = 0; i < l->of->n; i++)
+		if (is_running(l, l->of->cases[i]))
+			return true;
+	return false;
+}
+
+/* The day of a brew is known where its journal is there; else the first day that is free for it, but how many fermenters
+ * there are is not told. */
 static void add_brew(struct listing *l, enum ab_next kind, const struct ab_batch *b)
 {
-	add(l, kind, b)->due = b != NULL && !ab_next_begun(b) ? next_of(l->of, b) : NULL;
+	bool coming = b != NULL && !ab_next_begun(b);
+	struct ab_next_step *step = add(l, kind, b);
+
+	step->due = coming ? next_of(l->of, b) : NULL;
+	if (!coming && l->of->touches != NULL && !anything_runs(l))
+		step->brew_s = l->of->touches->brew_s;
 }
 
 /* A beer about to be brewed that no change is on trial for, while each of those on trial is another beer's; else NULL. */
@@ -364,7 +388,7 @@ static void add_next_brew(struct listing *l, const struct ab_changed *const *tri
 {
 	const struct ab_next_of *of = l->of;
 	const struct ab_batch *other = free_brew(of, trials, n);
-	int item = n > 0 ? of->after : knows_trouble(of) ? of->item : -1;
+	int item = n > 0 ? of->after : knows_trouble(of) && !of->well ? of->item : -1;
 
 	if ((n == 0 || other != NULL) && item >= 0 && of->check != NULL)
 		add(l, AB_NEXT_CHECK, NULL)->check = of->check;
@@ -385,6 +409,7 @@ static void add_next_brew(struct listing *l, const struct ab_changed *const *tri
 	} else if (n == 0) {
 		add_brew(l, AB_NEXT_SAME, to_brew(of, NULL));
 		l->out[l->n - 1].item = of->item;   /* -1, or not told yet */
+		l->out[l->n - 1].well = of->well;
 	}
 }
 
@@ -414,10 +439,11 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 		add(&l, AB_NEXT_DATE, of->ahead[of->n_ahead - 1]->batch);
 	add_tend(&l, true);
 	add_tend(&l, false);
-	add_wait(&l);
 	add_taste(&l, trials, n);
+	add_wait(&l, true);
 	add_keep(&l);
 	add_next_brew(&l, trials, n);
+	add_wait(&l, false);
 	if (forgotten != NULL)
 		add(&l, AB_NEXT_FORGOTTEN, brewed_with(of, forgotten))->trial = forgotten;
 	for (size_t i = 0; i < l.n; i++)

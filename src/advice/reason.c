@@ -7,6 +7,8 @@
 
 /* A check this informative about the last disappointing batch is offered before money is spent (estimate). */
 #define WORTH_ASKING 0.15
+/* Blame from which a cause is worth a look before money is spent on it (estimate). */
+#define SUSPECTED 0.1
 
 /* By load, not by number of causes: one bad mash may weigh more than five small slips in the cellar. */
 static double share_on_hot_side(const struct advising *a)
@@ -19,8 +21,22 @@ static double share_on_hot_side(const struct advising *a)
 	return a->out->load_before > 0 ? hot / a->out->load_before : 0;
 }
 
+/* Does the check look at a cause that the item acts on, and that is suspected in the batch? */
+static bool looks_at(const struct advising *a, const struct ab_ask *ask, size_t b, const struct ab_item *item)
+{
+	const struct ab_check *check = &a->k->checks[ask->check];
+	const double *blame = a->cases[b]->diagnosis->blame;
+
+	for (size_t i = 0; i < check->n_yes; i++) {
+		size_t cause = (size_t)check->yes[i].cause;
+		if (a->effect[(size_t)item->change * a->k->n_causes + cause] > 0 && blame != NULL && blame[cause] >= SUSPECTED)
+			return true;
+	}
+	return false;
+}
+
 /* The newest batch that disappointed, and only that one: an old one's bottles are drunk. */
-static struct ab_ask *check_first(const struct advising *a)
+static struct ab_ask *check_first(const struct advising *a, const struct ab_item *item)
 {
 	for (size_t b = a->n_cases; b-- > 0;) {
 		struct ab_diagnosis *d = a->cases[b]->diagnosis;
@@ -28,11 +44,21 @@ static struct ab_ask *check_first(const struct advising *a)
 		if (!a->cases[b]->tasted || d->nothing_found || d->verdict_benign)
 			continue;
 		for (size_t i = 0; i < d->n_asks; i++)
-			if (d->asks[i].is_check && d->asks[i].bits >= WORTH_ASKING)
+			if (d->asks[i].is_check && d->asks[i].bits >= WORTH_ASKING && looks_at(a, &d->asks[i], b, item))
 				return &d->asks[i];
 		return NULL;
 	}
 	return NULL;
+}
+
+/* Nothing is looked into before what costs nothing. */
+void advising_first_check(struct advising *a)
+{
+	struct ab_advice *out = a->out;
+	const struct ab_item *item = out->next >= 0 ? &out->items[out->next] : NULL;
+	bool costs = item != NULL && !item->unused && (item->cost > 0 || item->running_cost > 0);
+
+	out->first_check = !costs ? NULL : out->ahead.first ? out->ahead.ask : check_first(a, item);
 }
 
 /* A running cost is a purchase too, only later. */
@@ -59,24 +85,63 @@ static const char *basis_words(const struct advising *a)
 	return "";
 }
 
+static enum advising_tasted tasted_of(const struct advising *a, const struct ab_recurrence *r)
+{
+	return advising_tasted(a, advising_heaviest_fault(a, (size_t)r->cause));
+}
+
+/* The heaviest of what was tasted and is still there; NULL. */
+static const struct ab_recurrence *top_tasted(const struct advising *a)
+{
+	const struct ab_advice *out = a->out;
+
+	for (size_t i = 0; i < out->n_recurrences; i++)
+		if (out->recurrences[i].load > 0 && tasted_of(a, &out->recurrences[i]) == ADVISING_THERE)
+			return &out->recurrences[i];
+	return NULL;
+}
+
+static bool anything_gone(const struct advising *a)
+{
+	for (size_t f = 0; f < a->k->n_faults; f++)
+		if (advising_tasted(a, (int)f) == ADVISING_GONE)
+			return true;
+	return false;
+}
+
+/* What was tasted goes before what is only feared, however heavy: the one is a matter of fact. */
+static const char *trouble_words(const struct advising *a)
+{
+	const struct ab_recurrence *top = a->out->n_recurrences > 0 ? &a->out->recurrences[0] : NULL, *tasted = top_tasted(a);
+
+	if (top == NULL || !(top->load > 0))
+		return "";
+	const char *cause = a->k->causes[top->cause].title;
+	if (a->n_cases == 0)
+		return ab_arena_printf(a->arena, "%s is: %s (it would strike about %.0f of 100 batches). ",
+		    a->told != NULL ? "What costs you most, by what you say," : "What costs brewers most", cause, 100 * top->p);
+	if (tasted == top)
+		return ab_arena_printf(a->arena, "What costs you most, over your batches, is: %s (it would strike about %.0f of 100 "
+		    "batches). ", cause, 100 * top->p);
+	if (tasted != NULL)
+		return ab_arena_printf(a->arena, "What you tasted is laid most to: %s (it would strike about %.0f of 100 batches). "
+		    "Feared more, %s: %s (%.0f of 100). ", a->k->causes[tasted->cause].title, 100 * tasted->p,
+		    tasted_of(a, top) == ADVISING_GONE ? "though what you tasted of it is gone" : "and never tasted", cause, 100 * top->p);
+	return ab_arena_printf(a->arena, "%sFeared most, %s: %s (it would strike about %.0f of 100 batches). ",
+	    anything_gone(a) ? "What you tasted before is gone from your newest beers. " : "",
+	    tasted_of(a, top) == ADVISING_GONE ? "though what you tasted of it is gone" : "and never tasted", cause, 100 * top->p);
+}
+
 /* Money comes last, after what is wrong and where: a list of things to buy that begins with a price is
  * a shop window. */
 enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
-	const struct ab_recurrence *top = out->n_recurrences > 0 ? &out->recurrences[0] : NULL;
-	const char *cause = top != NULL && top->load > 0 ? a->k->causes[top->cause].title : NULL;
-	const char *main_words = "", *side = "", *money;
+	const char *main_words, *side = "", *money;
 
 	out->hot_side = share_on_hot_side(a) > 0.5;
 	out->buy_nothing = !buys(a);
-	out->first_check = out->ahead.first ? out->ahead.ask : check_first(a);
-	if (cause != NULL)
-		main_words = ab_arena_printf(a->arena,
-		    "%s is: %s (it would strike about %.0f of 100 batches). ",
-		    a->n_cases > 0 ? "What costs you most, over your batches,"
-		    : a->told != NULL ? "What costs you most, by what you say," : "What costs brewers most",
-		    cause, 100 * top->p);
+	main_words = trouble_words(a);
 	if (out->hot_side)
 		side = "Most of the trouble comes from before the end of the boil: your cold side is not the "
 		    "place to spend. ";

@@ -39,6 +39,7 @@ struct cli {
 	struct ab_profile *profile;
 	struct ab_batch **batches;   /* in order of brew date */
 	size_t n_batches, cap_batches, n_files;
+	struct ab_batch **read; size_t n_read;   /* the same before any was picked by name, line or number */
 	struct ab_look look;
 	bool empty_is_fine;          /* a folder without a journal is no error */
 	bool attention;              /* ends with EXIT_ATTENTION */

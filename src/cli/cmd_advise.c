@@ -125,7 +125,7 @@ static struct ab_trend_batch *series_of(struct cli *cli, struct ab_case *const *
 	return series;
 }
 
-/* Of the lines' changes and that of all: what the trend tells of it over all its batches. */
+/* What the trend tells of it: in the beer that was first brewed with it where that was brewed before, else over all. */
 static enum ab_status keep_of(struct cli *cli, struct ab_case *const *cases, const struct ab_changed *c,
     const struct ab_dated *limits, struct ab_next_kept *out)
 {
@@ -137,8 +137,6 @@ static enum ab_status keep_of(struct cli *cli, struct ab_case *const *cases, con
 	*out = (struct ab_next_kept){ .change = c, .p_better = (double)NAN };
 	for (size_t i = 0; st == AB_OK && i < trend->n_changes; i++) {
 		const struct ab_trend_change *t = &trend->changes[i];
-		if (t->line != NULL && c->line == NULL)
-			continue;
 		out->n_before = t->n_before;
 		out->n_after = t->n_after;
 		out->more_needed = t->more_needed;

@@ -6,11 +6,15 @@
 #include <assert.h>
 #include <math.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <afterboil/quantity.h>
 
 #include "casework/casework.h"
+
+/* Batches whose advice is worked out beside a diagnosis in about a second (measured: 3 ms a batch). */
+enum { MOST_ADVISED = 200 };
 
 /* ---- faults alone ---- */
 
@@ -174,8 +178,42 @@ static enum ab_status read_what(struct cli *cli)
 	return st != AB_OK ? st : from_faults(cli);
 }
 
+/* A file or two are not all that somebody brews. */
+static bool of_a_folder(const struct cli *cli)
+{
+	struct stat st;
+
+	for (size_t i = 0; i < (size_t)cli->n_args; i++)
+		if (stat(cli->args[i], &st) == 0 && S_ISDIR(st.st_mode))
+			return true;
+	return false;
+}
+
+/* The advice over all that was read, so that the cure told is the one that the plan takes; NULL where somebody asked of a
+ * glass, for data, or of more than a screen's wait. Figures need no redraws here, for none is shown. */
+static enum ab_status advice_of(struct cli *cli, struct ab_advice **out)
+{
+	struct ab_batch **shown = cli->batches;
+	size_t n = cli->n_batches;
+	double redraws = cli->o.redraws;
+	struct ab_case **cases;
+
+	*out = NULL;
+	if (cli->look.format == AB_JSON || cli->n_read == 0 || cli->n_read > MOST_ADVISED || !of_a_folder(cli))
+		return AB_OK;
+	cli->batches = cli->read;
+	cli->n_batches = cli->n_read;
+	cli->o.redraws = 0;
+	enum ab_status st = advise_work(cli, &cases, out);
+	cli->batches = shown;
+	cli->n_batches = n;
+	cli->o.redraws = redraws;
+	return st;
+}
+
 enum ab_status cmd_diagnose(struct cli *cli)
 {
+	struct ab_advice *advice;
 	struct ab_batch *const *batches;
 	struct ab_case **cases;
 	char *text = NULL;
@@ -196,6 +234,9 @@ enum ab_status cmd_diagnose(struct cli *cli)
 		work_note_yeasts(cli, batches[i]);
 		cli->attention = cli->attention || work_bursting(cases[i]);
 	}
-	st = ab_report_diagnoses(cli->k, cases, n, &cli->look, &text, &cli->diag);
+	st = advice_of(cli, &advice);
+	if (st != AB_OK)
+		return st;
+	st = ab_report_diagnoses(cli->k, cases, n, advice, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);
 }

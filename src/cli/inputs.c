@@ -373,8 +373,13 @@ enum ab_status inputs_read(struct cli *cli, bool needed)
 	if (read > 0) {
 		qsort(cli->batches, read, sizeof *cli->batches, by_date);
 		st = which_wanted(cli);
+		cli->read = ab_arena_alloc(cli->arena, read, sizeof *cli->read);
+		if (st == AB_OK && cli->read == NULL)
+			st = cli_nomem(cli);
 		if (st != AB_OK)
 			return st;
+		memcpy(cli->read, cli->batches, read * sizeof *cli->read);
+		cli->n_read = read;
 		filter(cli);
 	}
 	return cli->n_batches == 0 && (needed || read > 0) ? say_none(cli, read) : AB_OK;

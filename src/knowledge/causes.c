@@ -244,6 +244,7 @@ void compile_cause(struct compiler *c, const struct raw_cause *raw, struct ab_ca
 	cause->stage = raw->stage - 1;
 	cause->benign = raw->kind == 2;
 	cause->expects = raw->expects == AB_YES;
+	cause->at_hand = raw->at_hand == AB_YES;
 	cause->kin = raw->kin == NULL ? -1 : compile_ref(c, RAW_KIN, raw->kin, raw->head.mark.line);
 	cause->line = raw->head.mark.line;
 	cause->file = raw->head.file;

@@ -132,7 +132,7 @@ static const struct ab_attr_spec cause_attrs[] = {
 	HEAD(raw_cause), WORD(raw_cause, "side", side, ab_words_side),
 	WORD(raw_cause, "stage", stage, ab_words_stage),
 	MAY_WORD(raw_cause, "kind", kind, words_cause_kind), MAY_ID(raw_cause, "kin", kin),
-	YESNO(raw_cause, "expects", expects),
+	YESNO(raw_cause, "expects", expects), YESNO(raw_cause, "at-hand", at_hand),
 	TEXT(raw_cause, "source", head.source), END
 };
 /* Of what is tasted the rules speak with <gives>, of what is written in a journal with <sign>; a gate is

@@ -58,7 +58,7 @@ struct raw_box {
 struct raw_kin { struct raw_head head; struct raw_text *title, *ways, *why, *next; };
 struct raw_cause {
 	struct raw_head head;
-	int side, stage, kind, expects;
+	int side, stage, kind, expects, at_hand;
 	const char *kin;
 	struct raw_text *title, *why, *next, *caution;
 	struct ab_list priors, gates, signs, gives;

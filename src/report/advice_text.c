@@ -102,7 +102,7 @@ static void say_against(const struct telling *t, const struct ab_item *item)
 		const struct ab_because *b = &item->because[i];
 		page_say(t->p, PLAIN,
 		    page_text(t->p, "%s%s%s, from: %s", i == 0 ? "Against " : "; ", t->k->faults[b->fault].title,
-		    b->tasted ? ", which you tasted" : t->a->n_batches > 0 && i == 0 ? ", which is nothing you tasted: it keeps it from coming" : "",
+		    b->gone ? ", which is gone from your newest beers" : b->tasted ? ", which you tasted" : t->a->n_batches > 0 && i == 0 ? ", which is nothing you tasted: it keeps it from coming" : "",
 		    t->k->causes[b->cause].title));
 	}
 	page_say(t->p, PLAIN, n > 0 ? ". " : "");
@@ -125,6 +125,8 @@ static void say_begin(const struct telling *t, const struct ab_item *item, const
 {
 	page_say(t->p, LOUD, change_of(t, item)->title);
 	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
+	const char *how = report_how(t->p, t->k, t->a, item->change);
+	page_say(t->p, PLAIN, how[0] == '\0' ? "" : page_text(t->p, "%s ", how));
 	say_why(t, item);
 	if (item != &t->a->items[t->a->plan[0]] && item->cost > 0)
 		page_say(t->p, PLAIN, " It costs money, yet brings more than twice what any free change of the plan does.");
@@ -261,7 +263,7 @@ static void say_reasons(const struct telling *t)
 		say_why(t, item);
 		page_end(t->p);
 		if (t->p->look->verbose && change_of(t, item)->how != NULL)
-			page_para(t->p, 5, QUIET, say_words(t->p, change_of(t, item)->how));
+			page_para(t->p, 5, QUIET, report_how(t->p, t->k, t->a, item->change));
 	}
 }
 

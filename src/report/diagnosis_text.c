@@ -122,30 +122,6 @@ static void say_asks(const struct telling *t)
 		page_para(t->p, 2, PLAIN, "Nothing cheap to find out would change this answer.");
 }
 
-static void say_advice(const struct telling *t, size_t place, const char *advice)
-{
-	if (place == 0)
-		page_section(t->p, t->d->verdict_benign ? "What to do" : "What to do next time");
-	page_point(t->p, 2, "*", PLAIN, say_words(t->p, advice));
-}
-
-/* Two pieces of advice at most, the second only where its cause is likely: a list of ten changes
- * teaches nothing. Of a kin that leads first what mends all its ways. */
-static void say_next_time(const struct telling *t)
-{
-	size_t told = 0, first = t->d->lead != NULL ? t->d->lead->leader : 0;
-	if (t->d->lead != NULL && t->k->kins[t->d->lead->kin].next != NULL)
-		say_advice(t, told++, t->k->kins[t->d->lead->kin].next);
-	for (size_t i = 0; i < t->d->n_suspects && told < 2; i++) {
-		/* The leader of the kin before the others. */
-		size_t at = i == 0 ? first : i <= first ? i - 1 : i;
-		const struct ab_suspect *s = &t->d->suspects[at];
-		const struct ab_cause *cause = &t->k->causes[s->cause];
-		if (cause->next != NULL && (i == 0 || s->blame >= LIKELY))
-			say_advice(t, told++, cause->next);
-	}
-}
-
 /* Said openly, or the causes named would seem to explain it. */
 static void say_unexplained(const struct telling *t)
 {
@@ -323,9 +299,9 @@ static void say_first(const struct telling *t)
 
 /* Order of the page: danger, what was found, the answer, why, what else, what to do. Who stops reading
  * anywhere has the most important part. */
-void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
+void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a)
 {
-	struct telling t = { p, k, c, c->diagnosis };
+	struct telling t = { p, k, c, c->diagnosis, a };
 	say_alarm(&t);
 	say_tasted(&t);
 	say_first(&t);
@@ -336,16 +312,16 @@ void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const s
 	say_risks(&t);
 	if (!t.d->nothing_found) {
 		say_asks(&t);
-		say_next_time(&t);
+		tell_cures(&t);
 		say_unjudged(&t);
 	}
 	say_warnings(&t);
 }
 
-void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
+void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a)
 {
 	report_heading(p, c, "Diagnosis");
-	report_diagnosis_body(p, k, c);
+	report_diagnosis_body(p, k, c, a);
 }
 
 /* The end of an interview: what was asked there is not told again as unknown, and only checks are left to
@@ -353,7 +329,7 @@ void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const s
 void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
 {
 	struct ab_diagnosis d = *c->diagnosis;
-	struct telling t = { p, k, c, &d };
+	struct telling t = { p, k, c, &d, NULL };
 	d.asks = p->bad ? NULL : ab_arena_alloc(p->arena, d.n_asks, sizeof *d.asks);
 	d.n_asks = 0;
 	for (size_t i = 0; d.asks != NULL && i < c->diagnosis->n_asks; i++)
@@ -367,14 +343,16 @@ void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const 
 		tell_lead(&t);
 	if (!d.nothing_found) {
 		say_asks(&t);
-		say_next_time(&t);
+		tell_cures(&t);
 	}
 	say_warnings(&t);
 }
 
 /* Once after all batches, not once a batch. */
-void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n)
+void report_diagnosis_end(struct page *p, const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
+    const struct ab_advice *a)
 {
+	const struct ab_next_step *brew = tell_next_brew(a);
 	bool spoiled = false, judged = false, journal = false;
 	for (size_t i = 0; i < n; i++) {
 		judged = judged || !cases[i]->diagnosis->nothing_found;
@@ -385,9 +363,17 @@ void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n
 	if (!judged)
 		return;
 	page_gap(p);
-	if (spoiled && journal)
+	if (spoiled && brew != NULL && n == 1 && tell_begins_here(a, cases[0]->diagnosis) != NULL)
+		page_para(p, 0, PLAIN, "Over all your beers the plan begins with that, too (\"afterboil advise\").");
+	else if (spoiled && brew != NULL && brew->kind == AB_NEXT_BEGIN)
+		page_para(p, 0, PLAIN, page_text(p, "Over all your beers, %s: %s (%s); \"afterboil advise\" tells why.",
+		    say_lower(p, report_step_lead(p, brew)), k->changes[a->items[brew->item].change].title, report_price(p, &a->items[brew->item])));
+	else if (spoiled && brew != NULL)
+		page_para(p, 0, PLAIN, page_text(p, "Over all your beers, %s: %s", say_lower(p, report_step_lead(p, brew)),
+		    report_step_words(p, k, a, brew)));
+	else if (spoiled && journal)
 		page_para(p, 0, PLAIN, "What to begin with, over all your beers: \"afterboil advise\".");
-	if (spoiled)
+	if (spoiled && brew == NULL)
 		page_para(p, 0, PLAIN,
 		    "Most brewers spoil a batch now and then; one batch understood is worth three "
 		    "that just came "

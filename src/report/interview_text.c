@@ -245,6 +245,6 @@ enum ab_status ab_report_interview_end(const struct ab_knowledge *k, struct ab_c
 	struct page p;
 	page_start(&p, look, "Interview");
 	report_diagnosis_short(&p, k, c);
-	report_diagnosis_end(&p, &c, 1);
+	report_diagnosis_end(&p, k, &c, 1, NULL);
 	return page_finish(&p, out, diag);
 }

@@ -21,7 +21,9 @@ static const char *change_named(const struct ab_knowledge *k, const struct ab_ch
 /* "" where it is not known. */
 static const char *brew_day(struct page *p, const struct ab_next_step *s)
 {
-	return s->due == NULL ? "" : s->due->overdue ? " now" : page_text(p, " on %s", say_date(p, s->due->day_s));
+	if (s->due == NULL)
+		return !(s->brew_s > 0) ? "" : page_text(p, " on %s, your first free day for it", say_date(p, s->brew_s));
+	return s->due->overdue ? " now" : page_text(p, " on %s", say_date(p, s->due->day_s));
 }
 
 const char *report_step_lead(struct page *p, const struct ab_next_step *step)
@@ -31,8 +33,10 @@ const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_KEEP] = "Go on so", [AB_NEXT_CHECK] = "Check first",
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
 		[AB_NEXT_SAME] = "Next brew", [AB_NEXT_FORGOTTEN] = "Forgotten?" };
-	return step->kind == AB_NEXT_BEGIN && step->batch != NULL
-	    ? page_text(p, "%s, %s%s", leads[step->kind], step->batch->id, brew_day(p, step)) : leads[step->kind];
+	if (step->kind == AB_NEXT_BEGIN && step->batch != NULL)
+		return page_text(p, "%s, %s%s", leads[step->kind], step->batch->id, brew_day(p, step));
+	return step->kind == AB_NEXT_BEGIN && step->brew_s > 0 ? page_text(p, "%s,%s", leads[step->kind], brew_day(p, step))
+	    : leads[step->kind];
 }
 
 const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
@@ -90,11 +94,18 @@ static const char *tend_words(struct page *p, const struct ab_next_step *s)
 	    tell[0] != '\0' ? " When it is done, write it down, like \"" : "", tell, tell[0] != '\0' ? "\"." : "");
 }
 
+/* Said already before it. */
+static const char *benign_title(const char *title)
+{
+	static const char nothing[] = "Nothing is wrong: ";
+	return strncmp(title, nothing, strlen(nothing)) == 0 ? title + strlen(nothing) : title;
+}
+
 static const char *wait_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	const struct ab_cause *cause = &k->causes[s->cause];
-	return page_text(p, "leave %s as it is: most likely nothing is wrong with it (%s).%s%s", s->batch->id, cause->title,
-	    cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
+	return page_text(p, "leave %s as it is: %s nothing is wrong with it (%s).%s%s", s->batch->id,
+	    ab_likely_word(s->p, s->low, s->high), say_lower(p, benign_title(cause->title)), cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
 }
 
 static const char *taste_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
@@ -110,8 +121,11 @@ static const char *taste_words(struct page *p, const struct ab_knowledge *k, con
 /* How sure that is: the trend's own figures. */
 static const char *how_sure(struct page *p, const struct ab_next_kept *kept)
 {
-	if (kept == NULL || isnan(kept->p_better))
+	if (kept == NULL || kept->n_before == 0)
 		return "whether the change did it nobody can tell yet, for nothing was tasted of before it";
+	if (isnan(kept->p_better))
+		return page_text(p, "whether the change did it nobody can tell yet, by %s before it and %s with it",
+		    say_count(p, kept->n_before, "tasted brew", "tasted brews"), say_short(p, (double)kept->n_after, 0));
 	const char *more = kept->more_needed == 0 || kept->more_needed > MOST_MORE ? "" : page_text(p, "; %s more would tell",
 	    say_count(p, kept->more_needed, "tasted brew", "tasted brews"));
 	return page_text(p, "by %s before and %s with it, beers are better with it with a chance of %s%s%s",
@@ -122,8 +136,8 @@ static const char *how_sure(struct page *p, const struct ab_next_kept *kept)
 
 static const char *keep_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
-	return page_text(p, "%s (noted %s) stays: %s was brewed with it and tasted well, or better than those before; %s.",
-	    change_named(k, s->trial), say_date(p, s->trial->on.s), s->batch->id, how_sure(p, s->kept));
+	return page_text(p, "%s (noted %s) stays: %s was brewed with it and tasted %s; %s.",
+	    change_named(k, s->trial), say_date(p, s->trial->on.s), s->batch->id, s->well ? "well" : "better than those before", how_sure(p, s->kept));
 }
 
 /* Of two changes on trial: the one that waits for the other. */
@@ -141,10 +155,14 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
 	const char *unknown = s->trial != NULL ? s->trial->line : NULL;
 	const char *what = b == NULL && unknown != NULL ? page_text(p, "brew %s", unknown) : b == NULL ? "brew"
 	    : coming ? page_text(p, "brew %s%s", b->id, brew_day(p, s))
-	    : page_text(p, "brew %s again", b->line != NULL ? b->line : b->title != NULL ? b->title : b->id);
+	    : page_text(p, "brew %s again%s", b->line != NULL ? b->line : b->title != NULL ? b->title : b->id, s->well ? " just so" : "");
+	what = page_text(p, "%s%s", what, coming ? "" : brew_day(p, s));
 	const char *how = coming ? page_text(p, "\"afterboil sheet %s -o sheet.html\" makes the page for the day.", b->id)
 	    : b == NULL && unknown == NULL ? "\"afterboil new\" makes its journal."
 	    : page_text(p, "\"afterboil new %s\" makes its journal.", b == NULL ? unknown : b->line != NULL ? b->line : b->id);
+	if (s->trial == NULL && s->well)
+		return page_text(p, "%s%s: your newest beer was without a flaw, and what you tasted before is gone. What may yet "
+		    "come, and what keeps it off, \"afterboil advise\" tells. %s", what, coming ? " just so" : "", how);
 	if (s->trial == NULL)
 		return page_text(p, "%s and keep notes; %s. %s", what, s->item < 0 ? "there is nothing to change"
 		    : "before a beer of yours was tasted nobody can tell what to change, only what is usual", how);
@@ -170,7 +188,8 @@ static const char *against_words(struct page *p, const struct ab_knowledge *k, c
 	if (item->n_because == 0 || item->because[0].fault < 0)
 		return "";
 	const char *fault = k->faults[item->because[0].fault].title;
-	return item->because[0].tasted ? page_text(p, "; against %s, which you tasted", fault)
+	return item->because[0].gone ? page_text(p, "; against %s, which is gone from your newest beers", fault)
+	    : item->because[0].tasted ? page_text(p, "; against %s, which you tasted", fault)
 	    : a->n_batches > 0 ? page_text(p, "; nothing you tasted: it keeps %s from coming", fault)
 	    : page_text(p, "; against %s", fault);
 }
@@ -191,6 +210,11 @@ static const char *fit_words(struct page *p, const struct ab_next_step *s)
 		[AB_FIT_NONE] = "No schedule fits at all: look at your days in the profile." };
 	bool of_plan = s->kind == AB_NEXT_TEND || s->kind == AB_NEXT_BREW || s->kind == AB_NEXT_BEGIN || s->kind == AB_NEXT_SAME;
 	return !of_plan || says[s->fit][0] == '\0' ? "" : page_text(p, " %s \"afterboil calendar\" shows which.", says[s->fit]);
+}
+
+static const char *how_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_next_step *s)
+{
+	return report_how(p, k, a, a->items[s->item].change);
 }
 
 static const char *words_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
@@ -240,9 +264,11 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 		return brew_words(p, k, a, s);
 	case AB_NEXT_BEGIN:
 	case AB_NEXT_AFTER:
-		return page_text(p, "%s (%s%s).%s%s%s", k->changes[a->items[s->item].change].title,
+		return page_text(p, "%s (%s%s).%s%s%s%s%s", k->changes[a->items[s->item].change].title,
 		    report_price(p, &a->items[s->item]), against_words(p, k, a, &a->items[s->item]),
-		    report_stands_for(p, k, a, &a->items[s->item]), s->kind == AB_NEXT_AFTER ? ""
+		    report_stands_for(p, k, a, &a->items[s->item]),
+		    s->kind == AB_NEXT_BEGIN && how_of(p, k, a, s)[0] != '\0' ? " " : "", s->kind == AB_NEXT_BEGIN ? how_of(p, k, a, s) : "",
+		    s->kind == AB_NEXT_AFTER ? ""
 		    : page_text(p, " \"afterboil advise\" tells why; \"afterboil changed --plan%s\" notes that you begin it%s.",
 		    s->line != NULL ? page_text(p, " --line \'%s\'", s->line) : "",
 		    s->line != NULL ? ", for this beer alone: another has a change on trial" : ""),

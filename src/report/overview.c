@@ -123,7 +123,7 @@ static void tell_batch(struct page *p, const struct ab_overview *o, size_t which
 	put(p, found ? "<div class=\"two\">\n<div>\n" : "");
 	if (found)
 		figure_causes(&b);
-	report_diagnosis_body(p, o->k, b.c);
+	report_diagnosis_body(p, o->k, b.c, o->advice);
 	overview_notes(p, b.c->batch);
 	put(p, found ? "</div>\n<div>\n" : "<div class=\"two\">\n");
 	figure_temperature(&b);

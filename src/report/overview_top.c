@@ -74,8 +74,9 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 	ab_str_add(&p->out, "<p class=\"big\">");
 	page_escaped(p, page_text(p, "%s.", c->title));
 	ab_str_add(&p->out, "</p>\n");
-	if (c->how != NULL)
-		page_para(p, 0, PLAIN, say_words(p, c->how));
+	const char *how = report_how(p, o->k, o->advice, item->change);
+	if (how[0] != '\0')
+		page_para(p, 0, PLAIN, how);
 	page_end(p);
 	ab_str_add(&p->out, "<dl>\n");
 	put_row(p, "When", when_of(c));

@@ -15,13 +15,15 @@
 
 /* The line that says which batch this is about: "Diagnosis of batch 7, ...". */
 void report_heading(struct page *p, const struct ab_case *c, const char *what);
-void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
+/* a: the advice over all batches it was read with, or NULL. */
+void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a);
 /* The same without its heading. */
-void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
+void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a);
 /* For the end of an interview. */
 void report_diagnosis_short(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 /* What stands once under all of them. */
-void report_diagnosis_end(struct page *p, struct ab_case *const *cases, size_t n);
+void report_diagnosis_end(struct page *p, const struct ab_knowledge *k, struct ab_case *const *cases, size_t n,
+    const struct ab_advice *a);
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c);
 /* One step of nextstep.h: "Wait", "Next brew"; and what to do, a sentence that goes on after it. */
 /* The sugar of a beer about to be bottled, with its band and its caution, or why it is not said; "" where it is not asked.
@@ -39,6 +41,8 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
 void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, size_t most);
 /* Of the change on trial, or NULL. */
 const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s);
+/* How a change is done, with what this brewer's room makes of it; "" where the rules do not tell. a: NULL = of nobody. */
+const char *report_how(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, int change);
 /* "begun", "owned", "$60", "$30/y" for what costs nothing now, "free". */
 const char *report_price(struct page *p, const struct ab_item *item);
 /* Why a free change goes before the purchase of the plan that does the same, with a blank before it; "" for any other. */

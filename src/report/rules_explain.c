@@ -178,7 +178,7 @@ static void explain_fault(struct page *p, const struct ab_knowledge *k, int faul
 static void explain_change(struct page *p, const struct ab_knowledge *k, const struct ab_change *c)
 {
 	page_title(p, page_text(p, "%s %s: %s", c->habit ? "Habit" : "Upgrade", c->id, c->title));
-	labelled(p, "How:", c->how);
+	labelled(p, "How:", report_how(p, k, NULL, (int)(c - k->changes)));
 	labelled(p, "Take care:", c->caution);
 	labelled(p, "Costs:",
 	    page_text(p, "%s to buy, %s a year to run, %s a batch", say_money(p, c->cost),

@@ -12,7 +12,16 @@ struct telling {
 	const struct ab_knowledge *k;
 	const struct ab_case *c;
 	const struct ab_diagnosis *d;
+	const struct ab_advice *a;   /* of all batches it was read with; NULL = none is at hand */
 };
+
+/* What to do about it: what the plan would take against it, else what the rules say; never another cure than the plan's
+ * without a word. */
+void tell_cures(const struct telling *t);
+/* The step that bare "afterboil" tells of the next brew; NULL. */
+const struct ab_next_step *tell_next_brew(const struct ab_advice *a);
+/* What it begins, where that acts on a suspect of this diagnosis: then it is told among the cures. NULL = elsewhere. */
+const struct ab_item *tell_begins_here(const struct ab_advice *a, const struct ab_diagnosis *d);
 
 /* The answer and why: the leading cause or kin, what speaks for and against it, what would change it, the
  * other suspects, the story. There is a suspect, and something was found. */

@@ -354,6 +354,8 @@ START_TEST(reasons)
 {
 	brewery_open(&b, words[_i].changes);
 	brewery_bad_batches(&b, words[_i].batches);
+	for (size_t i = 0; i < b.n; i++)
+		b.cases[i]->fault_intensity[0] = 3;
 	b.options.budget = told(words[_i].budget);
 	const struct ab_advice *advice = brewery_advise(&b);
 	ck_assert_msg(strcmp(advice->reason, words[_i].reason) == 0, "%s:\n%s\nnot\n%s", words[_i].title, advice->reason, words[_i].reason);
@@ -415,18 +417,26 @@ START_TEST(because_it_was_tasted)
 }
 END_TEST
 
-static const struct { const char *title; bool tasted, nothing_found, benign, is_check; double bits; bool offered; } asks[] = {
-	{ "a telling check", true, false, false, true, 0.3, true },
-	{ "not telling enough", true, false, false, true, 0.1, false },
-	{ "a question, no check", true, false, false, false, 0.3, false },
-	{ "the beer was good", true, true, false, true, 0.3, false },
-	{ "nothing is wrong, wait", true, false, true, true, 0.3, false },
-	{ "not tasted", false, false, false, true, 0.3, false },
+/* The check of these rules looks at "warm". */
+static const struct { const char *title, *change; bool tasted, nothing_found, benign, is_check; double bits; bool offered; } asks[] = {
+	{ "a telling check", BUY("x", "5", WARM), true, false, false, true, 0.3, true },
+	{ "not telling enough", BUY("x", "5", WARM), true, false, false, true, 0.1, false },
+	{ "a question, no check", BUY("x", "5", WARM), true, false, false, false, 0.3, false },
+	{ "the beer was good", BUY("x", "5", WARM), true, true, false, true, 0.3, false },
+	{ "nothing is wrong, wait", BUY("x", "5", WARM), true, false, true, true, 0.3, false },
+	{ "not tasted", BUY("x", "5", WARM), false, false, false, true, 0.3, false },
+	{ "what is free is begun without", HABIT("x", WARM), true, false, false, true, 0.3, false },
+	{ "nor what costs money later", HABIT("x", WARM) BUY("y", "5", STALE), true, false, false, true, 0.3, false },
+	{ "what costs only to run does ask for it", CHANGE("x", "upgrade", "cold", "stage='ferment' cost='0' running='2'", WARM), true, false, false, true, 0.3, true },
+	{ "it looks at what this does not act on", BUY("x", "5", STALE), true, false, false, true, 0.3, false },
 };
 
 START_TEST(a_check_first)
 {
-	brewery_open(&b, HABIT("x", WARM));
+	char rules[2000];
+	snprintf(rules, sizeof rules, "%s<check id='smell' minutes='5' cost='0' base='0.02' source='estimate'><title>Does it smell warm?</title><how>sniff</how>"
+	    "<yes cause='warm' p='0.7' source='estimate'/></check>", asks[_i].change);
+	brewery_open(&b, rules);
 	brewery_bad_batches(&b, 1);
 	struct ab_ask ask = { .is_check = asks[_i].is_check, .bits = asks[_i].bits };
 	struct ab_diagnosis *d = b.cases[0]->diagnosis;
@@ -435,7 +445,108 @@ START_TEST(a_check_first)
 	d->nothing_found = asks[_i].nothing_found;
 	d->verdict_benign = asks[_i].benign;
 	b.cases[0]->tasted = asks[_i].tasted;
+	d->blame = ab_arena_alloc(b.arena, b.k->n_causes, sizeof *d->blame);
+	d->blame[C_WARM] = d->blame[C_STALE] = 0.4;
 	ck_assert_msg((brewery_advise(&b)->first_check == &ask) == asks[_i].offered, "%s", asks[_i].title);
+}
+END_TEST
+
+/* ---- tasted, gone, feared ---- */
+
+/* A letter a batch: b = butter, p = wet paper, . = tasted and neither, - = not tasted; "'" of another line; "|" a change is made against butter,
+ * "!" one against wet paper, "?" one is tried. What then is of butter, and is all well? 0 never, 1 gone, 2 there */
+static const struct { const char *title, *batches; int butter; bool well; } courses[] = {
+	{ "never", "..", 0, true },
+	{ "once, and only one batch", "b", 2, false },
+	{ "not in the newest, but by luck", "b.", 2, false },
+	{ "not in the newest after a change", "b|.", 1, true },
+	{ "and stays gone", "b|...", 1, true },
+	{ "came again", "b|.b", 2, false },
+	{ "came again, and another change was made", "b|.b|.", 1, true },
+	{ "a change was made, and nothing tasted with it", "b|-", 2, false },
+	{ "another beer proves nothing", "b|.'", 2, false },
+	{ "it is gone, and something else came", "b|p", 1, false },
+	{ "something else is there still", "bp|.p", 1, false },
+	{ "a trial is no cure that lasts", "b?.", 2, false },
+	{ "a change before it was no help", "|b.", 2, false },
+	{ "a change against something else", "b!.", 2, false },
+	{ "nothing was tasted", "--", 0, false },
+};
+
+static void course(const char *letters)
+{
+	static const char *const kept[] = { "z", "y" };
+	size_t n_kept = 0;
+	char made = '\0';
+	for (; *letters != '\0'; letters++) {
+		if (strchr("|!?", *letters) != NULL) {
+			made = *letters;
+			continue;
+		}
+		struct ab_case *c = brewery_batch(&b);
+		c->tasted = *letters != '-';
+		c->fault_load = ab_arena_alloc(b.arena, b.k->n_faults, sizeof *c->fault_load);
+		c->fault_load[0] = c->fault_intensity[0] = *letters == 'b' ? 3 : 0;
+		c->fault_load[1] = c->fault_intensity[1] = *letters == 'p' ? 3 : 0;
+		const char *line = letters[1] == '\'' ? "stout" : "pale";
+		letters += letters[1] == '\'';
+		if (made != '\0')
+			brewery_note(&b, c, made == '|' ? kept[n_kept++] : made == '!' ? "w" : "x", made == '?' ? AB_NO : AB_YES);
+		made = '\0';
+		struct ab_batch *batch = ab_arena_alloc(b.arena, 1, sizeof *batch);   /* behind the note, which makes a new one */
+		*batch = *c->batch;
+		batch->line = line;
+		c->batch = batch;
+	}
+}
+
+START_TEST(gone_and_well)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.25")) HABIT("y", PREVENTS("warm", "0.1")) HABIT("z", PREVENTS("warm", "0.1")) HABIT("w", PREVENTS("stale", "0.1")));
+	course(courses[_i].batches);
+	brewery_ready(&b);
+	const struct ab_advice *advice = brewery_advise(&b);
+	const struct ab_because *why = brewery_item(&b, advice, "x")->because;
+	bool same = advice->steps[advice->n_steps - 1].kind == AB_NEXT_SAME && advice->steps[advice->n_steps - 1].well;
+	ck_assert_msg(why->tasted == (courses[_i].butter > 0) && why->gone == (courses[_i].butter == 1), "%s: tasted %d, gone %d", courses[_i].title,
+	    why->tasted, why->gone);
+	ck_assert_msg(same == courses[_i].well, "%s: well is %d", courses[_i].title, same);
+}
+END_TEST
+
+/* What is gone is not begun with while there is anything else, however much it would bring. */
+START_TEST(what_is_gone_does_not_lead)
+{
+	for (int other = 0; other < 2; other++) {
+		brewery_open(&b, other ? HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.3")) HABIT("z", PREVENTS("warm", "0.2"))
+		    : HABIT("x", PREVENTS("warm", "0.9")) HABIT("z", PREVENTS("warm", "0.2")));
+		course("bp|p");
+		brewery_ready(&b);
+		const struct ab_advice *advice = brewery_advise(&b);
+		ck_assert_int_ge(advice->next, 0);
+		ck_assert(&advice->items[advice->next] == brewery_item(&b, advice, other ? "y" : "x"));
+		brewery_close(&b);
+	}
+	brewery_open(&b, "");
+}
+END_TEST
+
+/* What was tasted heads the reason; what is only feared is said to be. */
+static const struct { const char *batches, *reason; } heads[] = {
+	{ "bbb", "What costs you most, over your batches, is: Too warm (it would strike about " },
+	{ "ppp", "What you tasted is laid most to: Gone stale (it would strike about " },
+	{ "ppp", "Feared more, and never tasted: Too warm (" },
+	{ "...", "Feared most, and never tasted: Too warm (it would strike about " },
+	{ "b|..", "What you tasted before is gone from your newest beers. Feared most, though what you tasted of it is gone: Too warm (" },
+};
+
+START_TEST(heads_with_what_was_tasted)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.25")) HABIT("z", PREVENTS("warm", "0.02")));
+	course(heads[_i].batches);
+	brewery_ready(&b);
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert_msg(strstr(advice->reason, heads[_i].reason) != NULL, "%s: %s", heads[_i].batches, advice->reason);
 }
 END_TEST
 
@@ -481,6 +592,9 @@ int main(void)
 	tcase_add_test(tc, because);
 	tcase_add_loop_test(tc, tasted_leads_at_equal_worth, 0, sizeof ties / sizeof *ties);
 	tcase_add_test(tc, because_it_was_tasted);
+	tcase_add_loop_test(tc, gone_and_well, 0, (int)(sizeof courses / sizeof *courses));
+	tcase_add_test(tc, what_is_gone_does_not_lead);
+	tcase_add_loop_test(tc, heads_with_what_was_tasted, 0, (int)(sizeof heads / sizeof *heads));
 	tcase_add_loop_test(tc, a_check_first, 0, sizeof asks / sizeof *asks);
 	tcase_add_test(tc, out_of_memory);
 	suite_add_tcase(s, tc);

@@ -109,7 +109,7 @@ static void fill_trend(struct world *w)
 
 static void fill_advice(struct world *w)
 {
-	w->because = (struct ab_because){ RC_BUTTER, RC_WARM, 1, true };
+	w->because = (struct ab_because){ RC_BUTTER, RC_WARM, 1, true, false };
 	w->items[0] = (struct ab_item){ .change = RC_CELLAR, .gain = 1.2, .joint_gain = 1.2, .minutes = 10, .stays = 0.87,
 		.because = &w->because, .n_because = 1, .chosen = true };
 	w->items[1] = (struct ab_item){ .change = RC_FRIDGE, .cost = 90, .gain = 0.4, .joint_gain = 0.4, .stays = NAN, .chosen = true };

@@ -130,7 +130,7 @@ char *rc_diagnosis(const struct ab_case *c, const struct ab_look *look)
 	struct ab_diag diag;
 	char *text = NULL;
 	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_report_diagnoses(&rc_rules, cases, 1, look, &text, &diag), AB_OK);
+	ck_assert_int_eq(ab_report_diagnoses(&rc_rules, cases, 1, NULL, look, &text, &diag), AB_OK);
 	return text;
 }
 
