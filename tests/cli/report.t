@@ -54,7 +54,7 @@ ok 'in the currency of the profile' same 'Money to spend, in $' "$(text '//label
 ok 'what money brings: each change of the plan that costs some' same \
 	"$(jq '[.plan[] | select(.cost + .running_cost > 0)] | length' "$tmp/advice.json")" "$(count '//figure[svg/title/@id="worth-t"]/svg/rect')"
 "$AFTERBOIL" trend "$examples" --no-store --format json >"$tmp/trend.json" 2>/dev/null
-ok 'the loads are those of the trend' same "$(jq -r '[.batches[] | if .load > 0 then (.load * 10 | round | . / 10) else "clean" end] | join(" ")' "$tmp/trend.json")" \
+ok 'the loads are those of the trend' same "$(jq -r '[.batches[] | if .load > 0 then (.load * 10 | round | . / 10) else "none" end] | join(" ")' "$tmp/trend.json")" \
 	"$(xmllint --xpath '//figure[svg/title/@id="loads-t"]//tr/td[3]/text()' "$tmp/x.xml" | sed 's/\.0$//' | tr '\n' ' ' | sed 's/ $//')"
 
 # whoever thinks in US units meets no other, in words, tables and folded parts (concentrations are mg/L everywhere)
