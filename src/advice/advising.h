@@ -198,6 +198,7 @@ enum ab_status advising_tables(struct advising *a, struct ab_diag *diag);
 
 /* To buy or to run; a habit does neither. */
 bool advising_costs_money(const struct ab_item *item);
+double advising_batches_per_year(const struct advising *a);   /* 10 where not told */
 
 /* When did change u come into force at this brewery: index of the first case brewed with it, n_cases if
  * never. Noted in a journal, or in the profile: then the first batch brewed on its day or later, of its line when

@@ -7,6 +7,7 @@
 #include "advice/advising.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* Minutes of what was complained of weigh so much (estimate: they are the ones that are felt). */
 #define COMPLAINED 2
@@ -21,13 +22,41 @@ size_t advising_list(size_t n_changes, const unsigned char *chosen, int *set)
 	return n;
 }
 
+static int by_size(const void *a, const void *b)
+{
+	double x = *(const double *)a, y = *(const double *)b;
+
+	return (x > y) - (x < y);
+}
+
+/* Load a batch of one slight flaw in all batches of the horizon, the fault being the middle one by weight. */
+static enum ab_status one_flaw(const struct advising *a, double *flaw, struct ab_diag *diag)
+{
+	size_t n = a->k->n_faults;
+	double *weights = ab_arena_alloc(a->arena, n, sizeof *weights);
+	double batches = advising_batches_per_year(a) * a->out->horizon_years;
+
+	if (weights == NULL)
+		return advising_nomem(diag);
+	for (size_t i = 0; i < n; i++)
+		weights[i] = a->k->faults[i].severity;
+	if (n > 0)
+		qsort(weights, n, sizeof *weights, by_size);
+	*flaw = n == 0 ? 0 : weights[n / 2] / fmax(1, batches);
+	return AB_OK;
+}
+
 static enum ab_status apply_policy(struct advising *a, const struct ab_problem *problem,
     struct ab_policy_plan *plan, struct ab_diag *diag)
 {
 	size_t n = a->k->n_changes;
 	struct ab_policy policy = a->options->policy != NULL ? *a->options->policy : ab_policy_usual;
 	unsigned char *bought = ab_arena_alloc(a->arena, n, 1);
+	double flaw = 0;
+	enum ab_status st = one_flaw(a, &flaw, diag);
 
+	if (st != AB_OK)
+		return st;
 	if (bought == NULL)
 		return advising_nomem(diag);
 	for (size_t u = 0; u < n; u++)
@@ -35,7 +64,7 @@ static enum ab_status apply_policy(struct advising *a, const struct ab_problem *
 	policy.habits = a->out->changes;
 	return ab_policy_apply(&(struct ab_policy_case){ .problem = problem, .money = AXIS_WHOLE,
 	    .habits = AXIS_HABITS, .lifted = { [AXIS_MONEY] = true, [AXIS_RUNNING] = !a->out->running_told },
-	    .bought = bought }, &policy, a->arena, plan, diag);
+	    .bought = bought, .flaw = flaw }, &policy, a->arena, plan, diag);
 }
 
 static enum ab_status give_frontier(struct advising *a, const struct ab_policy_plan *plan, struct ab_diag *diag)

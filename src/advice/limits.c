@@ -24,7 +24,7 @@ bool advising_for_time(const struct advising *a)
 }
 
 /* 10 a year (estimate) where the profile does not say. */
-static double batches_per_year(const struct advising *a)
+double advising_batches_per_year(const struct advising *a)
 {
 	const struct ab_profile *p = a->profile;
 
@@ -73,7 +73,7 @@ static void price_item(const struct advising *a, struct ab_item *item)
 {
 	const struct ab_change *c = &a->k->changes[item->change];
 	const struct ab_price *own = own_price(a, c->id);
-	double per_year = batches_per_year(a), batches = per_year * a->out->horizon_years;
+	double per_year = advising_batches_per_year(a), batches = per_year * a->out->horizon_years;
 
 	item->cost = own != NULL && own->cost.known ? own->cost.v : c->cost;
 	item->running_cost = own != NULL && own->running_per_year.known ? own->running_per_year.v

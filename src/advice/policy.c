@@ -8,7 +8,8 @@
 #include <string.h>
 
 /* All estimates, all policy. alone, beside: a hundredth of a brewery's flaws is below what a panel of friends
- * could tell in a year of brewing. paying: three times that, for a wrong "buy" costs more than a wrong "try".
+ * could tell in a year of brewing. paying: three times that, for a wrong "buy" costs more than a wrong "try". spared: money that keeps off less than one
+ * slight flaw in a year of brewing is spent on nothing anybody could taste.
  * enough: the last fifth of what money can buy costs several times the rest (six times for the examples).
  * habits: more than a handful at once are not kept (common practice), and what worked could not be told
  * afterwards. thrift: two hundredths, as nobody would taste the difference between two such plans. bought: of
@@ -16,7 +17,7 @@
  * that could be removed in ten batches, those who weigh purchases at half about 79 (tests/cases/loop.t). equal:
  * well inside the error of any rated share. */
 const struct ab_policy ab_policy_usual = {
-	.alone = 0.01, .paying = 0.03, .habits = 6, .beside = 0.01, .thrift = 0.02, .enough = 0.8,
+	.alone = 0.01, .paying = 0.03, .spared = 1, .habits = 6, .beside = 0.01, .thrift = 0.02, .enough = 0.8,
 	.bought = 0.5, .equal = 0.05,
 };
 
@@ -72,6 +73,15 @@ static void keep_needed(const struct stepping *s, const enum ab_change_state *li
 	}
 }
 
+/* The load that shares are counted of. Of a purchase no less than that at which `spared` flaws are the least it must take
+ * away by itself: a share of hardly anything is nothing anybody could taste. */
+static double measure(const struct stepping *s, size_t u)
+{
+	double least = s->policy->paying > 0 ? s->policy->spared * s->c->flaw / s->policy->paying : 0;
+
+	return s->c->bought[u] ? fmax(s->out->before, least) : s->out->before;
+}
+
 /* Without what gives back of an overdrawn budget there may be no plan at all. */
 static bool mends(const struct ab_problem *p, size_t u)
 {
@@ -87,7 +97,7 @@ static void rule_out_alone(struct stepping *s)
 
 	memset(s->set, 0, n);
 	for (size_t u = 0; u < n; u++) {
-		double least = (s->c->bought[u] ? s->policy->paying : s->policy->alone) * s->out->before;
+		double least = (s->c->bought[u] ? s->policy->paying : s->policy->alone) * measure(s, u);
 
 		if (s->state[u] != AB_CHANGE_OPEN || mends(&s->problem, u))
 			continue;
@@ -142,14 +152,14 @@ static double adds(const struct ab_problem *p, unsigned char *chosen, size_t u, 
 /* The chosen change that adds least to the rest, if that is too little; -1 when all are worth their place. */
 static int smallest(const struct stepping *s, unsigned char *chosen)
 {
-	double whole = ab_plan_removed(&s->problem, chosen), least = s->policy->beside * s->out->before;
+	double whole = ab_plan_removed(&s->problem, chosen), part = 1;
 	int worst = -1;
 
 	for (size_t u = 0; u < s->problem.n_changes; u++) {
-		double x = chosen[u] ? adds(&s->problem, chosen, u, whole) : INFINITY;
+		double x = chosen[u] ? adds(&s->problem, chosen, u, whole) / (s->policy->beside * measure(s, u)) : INFINITY;
 
-		if (x < least) {
-			least = x;
+		if (x < part) {
+			part = x;
 			worst = (int)u;
 		}
 	}
@@ -265,6 +275,8 @@ static enum ab_status check(const struct ab_policy_case *c, const struct ab_poli
 	if (c->money >= c->problem->n_budgets || c->habits >= c->problem->n_budgets)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "money is budget %zu and habits %zu of %zu", c->money,
 		    c->habits, c->problem->n_budgets);
+	if (!(p->spared >= 0) || !(c->flaw >= 0))
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "%g flaws of %g to keep off; neither may be below 0", p->spared, c->flaw);
 	for (size_t i = 0; i < sizeof shares / sizeof *shares; i++)
 		if (!(shares[i] >= 0 && shares[i] <= 1))
 			return ab_fail(diag, AB_EUSAGE, NULL, 0,

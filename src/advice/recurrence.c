@@ -186,11 +186,11 @@ static void bring(struct advising *a, const struct ab_link **link)
 
 /* What sort of brewing it is (family, control, package: the words), without this batch's measurements:
  * the prior of such a brewer. Numbers are left out because the diagnosis of each batch has used them
- * already. */
+ * already; without a batch none has, and what the profile tells (a room of 26 C) is all there is. */
 static void by_context(const struct advising *a, const struct ab_fact *facts, struct ab_fact *context, double *p)
 {
 	for (size_t s = 0; s < a->k->facts->n; s++)
-		if (a->k->facts->defs[s].kind == AB_FACT_WORD)
+		if (a->k->facts->defs[s].kind == AB_FACT_WORD || a->n_cases == 0)
 			context[s] = facts[s];
 	ab_alone(a->k, context, p);
 }
