@@ -19,8 +19,8 @@
 struct ab_policy {
 	double alone;       /* a free change must by itself take away this share to be thought of */
 	double paying;      /* what costs money, this share */
-	double spared;      /* and no less than so many slight flaws over the horizon, however small the load is: who
-	                     * brews clean needs nothing. beside then counts of as much more for a purchase */
+	double spared;      /* and, of a brewer without a flaw to get rid of, no less than so many slight flaws over the
+	                     * horizon, however small the load is. beside then asks as much more of a purchase */
 	size_t habits;      /* at most so many free changes at once */
 	double beside;      /* each must add this share to the rest of the plan */
 	double thrift;      /* of plans within this share of the best the cheapest that is a good buy: none that lies
@@ -54,7 +54,7 @@ struct ab_policy_case {
 	bool lifted[AB_BUDGETS];
 	const unsigned char *bought;
 	double flaw;        /* load a batch of one slight flaw, of a fault of middling weight, in all batches of the horizon;
-	                     * 0 = spared asks for nothing */
+	                     * 0 = there are flaws to get rid of, and spared asks for nothing */
 };
 
 struct ab_policy_plan {

@@ -29,7 +29,8 @@ static int by_size(const void *a, const void *b)
 	return (x > y) - (x < y);
 }
 
-/* Load a batch of one slight flaw in all batches of the horizon, the fault being the middle one by weight. */
+/* Load a batch of one slight flaw in all batches of the horizon, the fault being the middle one by weight; 0 for a brewer
+ * who has a flaw to get rid of. */
 static enum ab_status one_flaw(const struct advising *a, double *flaw, struct ab_diag *diag)
 {
 	size_t n = a->k->n_faults;
@@ -42,7 +43,7 @@ static enum ab_status one_flaw(const struct advising *a, double *flaw, struct ab
 		weights[i] = a->k->faults[i].severity;
 	if (n > 0)
 		qsort(weights, n, sizeof *weights, by_size);
-	*flaw = n == 0 ? 0 : weights[n / 2] / fmax(1, batches);
+	*flaw = n == 0 || !advising_well(a) ? 0 : weights[n / 2] / fmax(1, batches);
 	return AB_OK;
 }
 

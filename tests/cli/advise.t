@@ -40,4 +40,41 @@ ends 2 'without both it asks' advise --no-store $small
 ok 'and names both' says err 'or a profile alone with --profile'
 run advise "$top_srcdir/examples" --no-store --redraws 0 --format json
 ok 'habits stand before what costs money' jq -e '[.plan[].kind] == ([.plan[].kind] | sort)' "$tmp/out"
+
+# a profile alone: how warm its room is counts, in either direction
+for room in 12 26; do
+	mkdir "$tmp/room$room"
+	cat >"$tmp/room$room/profile.xml" <<X
+<brewery xmlns="urn:afterboil:profile:1" room="$room C">
+  <money now="120"/>
+  <usual><recipe og="1.050 SG"/><yeast class="clean-ale" form="dry"/><vessel kind="bucket" control="none"/></usual>
+</brewery>
+X
+	run advise "$tmp/room$room" --no-store --redraws 0
+	cp "$tmp/out" "$tmp/room$room.out"
+done
+ok 'a cold room: too cold' sh -c "tr -s '\n ' ' ' <'$tmp/room12.out' | grep -q 'What costs brewers most is: Fermented too cold'"
+ok 'a hot room: too warm' sh -c "tr -s '\n ' ' ' <'$tmp/room26.out' | grep -q 'What costs brewers most is: Fermented too warm'"
+
+# who brews clean needs nothing; the same brewer with a flaw in every batch may well
+mkdir "$tmp/clean" "$tmp/flawed"
+for i in 1 2 3 4 5 6 7 8; do
+	cat >"$tmp/clean/b$i.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="b$i" line="pale" family="pale-hoppy" brewed="2026-0$i-10">
+  <recipe og="1.048 SG" volume="20 L"/>
+  <yeast class="clean-ale" form="dry" amount="11 g"/>
+  <pitch at="2026-0$i-10T18:00" temp="18 C"/>
+  <vessel kind="bucket" room="17 C"/>
+  <package at="+14d" into="bottles"/>
+  <tasting at="+40d" by="Mo" complete="yes"/>
+</batch>
+X
+	sed 's|complete="yes"/>|complete="yes"><found fault="antiseptic" intensity="3"/></tasting>|' "$tmp/clean/b$i.xml" >"$tmp/flawed/b$i.xml"
+done
+for how in clean flawed; do
+	run advise "$tmp/$how" --no-store --budget 200 --redraws 0 --format json
+	jq '[.plan[] | .cost + .running_cost] | add // 0' "$tmp/out" >"$tmp/$how.cost"
+done
+ok 'eight clean batches: nothing to buy' same 0 "$(cat "$tmp/clean.cost")"
+ok 'eight flawed ones: something is' sh -c "[ '$(cat "$tmp/flawed.cost")' != 0 ]"
 plan

@@ -236,19 +236,10 @@ static bool needed(unsigned set, int u)
 	return false;
 }
 
-/* Of what the policy's shares are: of a purchase at least of the load at which the slight flaws to be spared, of severity 3 (of 2 and 3 the
- * middle, upper one) in ten batches, are the share it must take. */
-static double share_of(const struct ab_advice *advice, int u)
-{
-	const struct ab_policy *p = b.options.policy;
-
-	return free_of(u) || p->paying <= 0 ? advice->load_before : fmax(advice->load_before, p->spared * 0.3 / p->paying);
-}
-
 /* Enough by itself, or needed by one that may be thought of (a change only needs such as stand before it). */
 static bool may_be_thought_of(const struct ab_advice *advice, int u)
 {
-	if (removed_by(advice, 1U << u) >= (free_of(u) ? b.options.policy->alone : b.options.policy->paying) * share_of(advice, u))
+	if (removed_by(advice, 1U << u) >= (free_of(u) ? b.options.policy->alone : b.options.policy->paying) * advice->load_before)
 		return true;
 	for (int v = u + 1; v < CHANGES; v++)
 		for (size_t i = 0; i < b.k->changes[v].n_needs; i++)
@@ -279,7 +270,7 @@ static bool none_small_beside(const struct ab_advice *advice, unsigned set)
 	double whole = removed_by(advice, set);
 
 	for (int u = 0; u < CHANGES; u++)
-		if (set >> u & 1 && !needed(set, u) && whole - removed_by(advice, set & ~(1U << u)) < b.options.policy->beside * share_of(advice, u))
+		if (set >> u & 1 && !needed(set, u) && whole - removed_by(advice, set & ~(1U << u)) < b.options.policy->beside * advice->load_before)
 			return false;
 	return few_habits(advice, set);
 }

@@ -17,6 +17,7 @@ struct shop {
 	double gain[CHANGES], price[CHANGES];
 	int group[CHANGES];                /* -1 = none */
 	double money, thrift, rest;        /* rest: load that nothing takes away */
+	double paying, spared, beside, flaw;
 };
 
 static struct ab_arena *arena;
@@ -41,8 +42,8 @@ static void apply(const struct shop *shop, struct ab_policy_plan *out)
 	unsigned char bought[CHANGES];
 	struct ab_problem p = { .n_causes = shop->n + 1, .n_changes = shop->n, .n_effects = shop->n, .n_budgets = BUDGETS, .load = load,
 		.effects = effects, .group = shop->group, .cost = cost, .budget = { [MONEY] = shop->money, [HABITS] = INFINITY } };
-	struct ab_policy_case c = { .problem = &p, .money = MONEY, .habits = HABITS, .lifted = { [MONEY] = true }, .bought = bought };
-	struct ab_policy policy = { .thrift = shop->thrift };
+	struct ab_policy_case c = { .problem = &p, .money = MONEY, .habits = HABITS, .lifted = { [MONEY] = true }, .bought = bought, .flaw = shop->flaw };
+	struct ab_policy policy = { .thrift = shop->thrift, .paying = shop->paying, .spared = shop->spared, .beside = shop->beside };
 
 	for (size_t u = 0; u < shop->n; u++) {
 		load[u] = shop->gain[u];
@@ -81,6 +82,16 @@ static const struct {
 	    .rest = 6 }, 7 },
 	{ "what lies beyond the money makes no better buy", { .n = 3, .gain = { 0.20, 0.05, 0.90 }, .price = { 25, 83, 120 },
 	    .group = { -1, 0, 0 }, .money = 110, .rest = 6 }, 3 },
+	{ "a flaw to get rid of: the share alone asks", { .n = 2, .gain = { 0.20, 0.01 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120,
+	    .rest = 2, .paying = 0.03, .spared = 1 }, 3 },
+	{ "none: less than one slight flaw is not bought, what is free stays", { .n = 2, .gain = { 0.20, 0.01 }, .price = { 25, 0 },
+	    .group = { -1, -1 }, .money = 120, .rest = 2, .paying = 0.03, .spared = 1, .flaw = 0.3 }, 2 },
+	{ "what keeps off a whole one is", { .n = 2, .gain = { 0.30, 0.01 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120, .rest = 2,
+	    .paying = 0.03, .spared = 1, .flaw = 0.3 }, 3 },
+	{ "two flaws to be spared", { .n = 2, .gain = { 0.30, 0.01 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120, .rest = 2,
+	    .paying = 0.03, .spared = 2, .flaw = 0.3 }, 2 },
+	{ "beside asks a third as much, of 0.3", { .n = 2, .gain = { 0.09, 0.09 }, .price = { 25, 0 }, .group = { -1, -1 }, .money = 120,
+	    .rest = 2, .paying = 0.03, .beside = 0.01, .spared = 1, .flaw = 0.3 }, 2 },
 	{ "nothing costs nothing", { .n = 2, .gain = { 0.01, 0.02 }, .price = { 50, 60 }, .group = { -1, -1 }, .money = 200, .thrift = 0.02,
 	    .rest = 6 }, 0 },
 };
