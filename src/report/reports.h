@@ -50,6 +50,11 @@ const char *report_stands_for(struct page *p, const struct ab_knowledge *k, cons
     const struct ab_item *item);
 /* What came of the changes that were made; nothing when none taught anything (all of them where the look is verbose). */
 void report_advice_learned(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
+/* What it would bring, what each budget would, how sure that is; what is likely to strike, when asked for. */
+void report_advice_outlook(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
+/* Less than this share of the load now is almost nothing: no reason to spend (estimate; what the planner
+ * itself holds too small to buy). */
+#define REPORT_ALMOST_NOTHING 0.02
 /* Of a change that was made what it is told by, or NULL; "tried from 2031-03-07: did not hold as promised", "since ...". */
 const struct ab_tried *report_tried(const struct ab_advice *advice, int change);
 const char *report_tried_words(struct page *p, const struct ab_tried *tried);
