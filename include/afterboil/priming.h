@@ -51,9 +51,14 @@ struct ab_priming {
 	bool stalled;
 	bool misled;      /* NO_GRAVITY, for those since the start are of a refractometer and not corrected for alcohol */
 	bool usual, told_bottle, read_then;
+	bool assumed;     /* of ab_priming_once_done: nobody told how warm it is, and 20 C are taken (working value) */
 };
 /* AB_ENOMEM only. profile may be NULL. */
 enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+    struct ab_arena *arena, struct ab_priming *out, struct ab_diag *diag);
+/* The same as if it stood at its end now: READY, HOLDS_ENOUGH, BOTTLE or NOT_ASKED. For a page that is printed before; never
+ * to be told without what stands against it. */
+enum ab_status ab_priming_once_done(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
     struct ab_arena *arena, struct ab_priming *out, struct ab_diag *diag);
 
 #endif

@@ -15,6 +15,7 @@
 
 #include <afterboil/casework.h>
 #include <afterboil/newbatch.h>
+#include <afterboil/priming.h>
 
 struct case_row;   /* casework's own */
 
@@ -27,6 +28,9 @@ struct ab_sheet_setup {
 	/* the texts of the files that batch and like were read from; NULL where there is none */
 	const char *text, *like_text; size_t len, like_len;
 	const struct ab_when *on;                       /* day of brewing */
+	/* Of the calendar, days after it; 0: not told, and the pace of the yeast is reckoned with. */
+	double first_d, second_d;
+	const struct ab_priming *priming, *once_done;   /* what the batch wants in its bottles, now and then; NULL: not told */
 	size_t most;                                    /* boxes on a sheet; core and trial ones come in any case */
 	bool us_units;
 };

@@ -28,7 +28,7 @@ static const struct ab_box *stable_box(const struct ab_knowledge *k)
 	return NULL;
 }
 
-/* When the yeast is usually done, and the clean-up with it; else the day the rules name. */
+/* As the calendar has laid them; else when the yeast is usually through, else the day the rules name. */
 void sheet_yeast(struct sheeting *s)
 {
 	const struct ab_knowledge *k = s->setup->k;
@@ -38,9 +38,10 @@ void sheet_yeast(struct sheeting *s)
 		klass = class_of(s->setup->like);
 	int place = klass != NULL ? ab_yeast_find(k, klass) : -1;
 	s->yeast = place >= 0 ? &k->norms.yeasts[place] : NULL;
-	s->sheet->first_d = s->yeast != NULL ? round(s->yeast->primary_days + s->yeast->clean_days)
+	s->sheet->first_d = s->setup->first_d > 0 ? s->setup->first_d : s->yeast != NULL ? round(s->yeast->primary_days)
 	    : box != NULL ? box->first_d : 0;
-	s->sheet->second_d = s->sheet->first_d + (box != NULL ? box->apart_d : 0);
+	s->sheet->second_d = s->setup->second_d > s->sheet->first_d ? s->setup->second_d
+	    : s->sheet->first_d + (box != NULL ? box->apart_d : 0);
 }
 
 /* ---- names in braces ---- */

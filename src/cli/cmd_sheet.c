@@ -89,8 +89,11 @@ enum ab_status sheet_prepare(struct sheet_run *r, bool next)
 	/* What is in force today is on trial in a batch that has no day yet. */
 	struct ab_when today = { 0 };
 	char why[200];
-	bool dated = r->on.known || !ab_when_read(r->today, &today, why, sizeof why);
-	if (!dated)
+	bool good = ab_when_read(r->today, &today, why, sizeof why);
+	st = sheet_days(r, good ? today.s : 0, next);
+	if (st != AB_OK)
+		return st;
+	if (!r->on.known && good)
 		r->setup.on = &today;
 	st = ab_sheet_make(&r->setup, cli->arena, &r->sheet, &cli->diag);
 	r->setup.on = &r->on;

@@ -19,6 +19,8 @@ struct sheet_run {
 /* next: a tasted batch, or the name of a beer, stands for the next brew of it; else it must be a batch. To be
  * followed by sheet_done, whatever is returned. */
 enum ab_status sheet_prepare(struct sheet_run *r, bool next);
+/* sheetdays.c: the days of the setup, and its sugar. next: for a page to print; else for what is typed in. */
+enum ab_status sheet_days(struct sheet_run *r, double today_s, bool next);
 void sheet_done(struct sheet_run *r);
 
 #endif

@@ -10,8 +10,9 @@
 #include "process/words.h"
 #include "process/working.h"
 
-/* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). STILL_D: shown.c's three days. */
-static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, STILL_D = 2.6, DAY_H = 24;
+/* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). STILL_D: shown.c's three days.
+ * ASSUMED_C: priming.c, where nobody tells. */
+static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, STILL_D = 2.6, DAY_H = 24, ASSUMED_C = 20;
 
 enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out)
 {
@@ -84,7 +85,7 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 static bool find_warmest(struct ab_work *w, struct ab_priming *out)
 {
 	double from = w->last_gravity_h - out->stood_days * DAY_H - DAY_H;
-	bool measured = ab_series_count(&w->beer, from, AB_INF) > 0, ever = ab_series_count(&w->beer, -AB_INF, AB_INF) > 0;
+	bool measured = isfinite(from) && ab_series_count(&w->beer, from, AB_INF) > 0, ever = ab_series_count(&w->beer, -AB_INF, AB_INF) > 0;
 
 	out->read_then = measured;
 	out->of.warmest_u = measured ? 0.5 : 3;
@@ -141,22 +142,25 @@ static bool is_asked(const struct ab_work *w)
 	return into == 0 || into == AB_PACK_BOTTLES;
 }
 
-static enum ab_priming_why find(struct ab_work *w, struct ab_priming *out)
+static enum ab_priming_why find(struct ab_work *w, struct ab_priming *out, bool once_done)
 {
 	if (!is_asked(w))
 		return AB_PRIMING_NOT_ASKED;
 	out->volume_l = w->volume.known ? w->volume.v : AB_NAN;
 	enum ab_priming_why why = is_done(w, out);
-	if (why != AB_PRIMING_READY)
+	if (why != AB_PRIMING_READY && !once_done)
 		return why;
-	if (!find_warmest(w, out))
+	out->assumed = !find_warmest(w, out);
+	if (out->assumed && !once_done)
 		return AB_PRIMING_NO_TEMPERATURE;
+	if (out->assumed)
+		out->of.warmest_c = ASSUMED_C;
 	find_bottle(w, out);
 	return reckon(w, out);
 }
 
-enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
-    struct ab_arena *arena, struct ab_priming *out, struct ab_diag *diag)
+static enum ab_status reckon_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+    struct ab_arena *arena, struct ab_priming *out, bool once_done, struct ab_diag *diag)
 {
 	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena, .bare = true };
 
@@ -168,7 +172,19 @@ enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab
 	if (w.facts != NULL)
 		ab_facts_walk(&w);
 	if (w.facts != NULL)
-		out->why = find(&w, out);
+		out->why = find(&w, out, once_done);
 	return w.facts == NULL || w.short_of_memory ? ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line,
 	    "out of memory while reckoning the priming sugar") : AB_OK;
+}
+
+enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+    struct ab_arena *arena, struct ab_priming *out, struct ab_diag *diag)
+{
+	return reckon_batch(batch, profile, norms, arena, out, false, diag);
+}
+
+enum ab_status ab_priming_once_done(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+    struct ab_arena *arena, struct ab_priming *out, struct ab_diag *diag)
+{
+	return reckon_batch(batch, profile, norms, arena, out, true, diag);
 }

@@ -96,3 +96,26 @@ const char *report_priming(struct page *p, const struct ab_priming *s)
 	}
 	return page_text(p, "How much priming sugar is not said yet: %s.", why);
 }
+
+/* Nothing stands against it but that its time has not come. */
+static bool only_early(const struct ab_priming *s)
+{
+	return !s->misled && (s->why == AB_PRIMING_NO_GRAVITY || (s->why == AB_PRIMING_NOT_STILL && s->n_read < 2));
+}
+
+const char *report_priming_ahead(struct page *p, const struct ab_priming *now, const struct ab_priming *s)
+{
+	const struct ab_priming_rate *r = &s->rate;
+	if (!only_early(now))
+		return report_priming(p, now);
+	if (s->why != AB_PRIMING_READY)
+		return report_priming(p, s);
+	const char *all = isnan(s->volume_l) ? "" : page_text(p, ", so %s g for %s L", say_fixed(p, r->g_per_l * s->volume_l, 0),
+	    say_short(p, s->volume_l, 1));
+	return say_words(p, page_text(p, "Not before both gravities are the same and about where it should end: then %s g table sugar for each litre "
+	    "you really have%s. That makes %s volumes, %s; reckoned at %s C%s, warmer beer wants a little more. Other sugars need other weights. "
+	    "\"afterboil\" tells it again from what you wrote down. Too much, or sugar in beer that still works, bursts bottles%s.",
+	    say_fixed(p, r->g_per_l, 1), all, say_fixed(p, s->of.volumes, 1), s->usual ? "usual for its kind" : "as the recipe wants",
+	    say_short(p, s->of.warmest_c, 0), s->assumed ? " (assumed)" : "",
+	    s->told_bottle ? "" : "; an ordinary sound bottle is reckoned with, thinner or used glass bears less"));
+}

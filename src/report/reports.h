@@ -29,6 +29,9 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 /* The sugar of a beer about to be bottled, with its band and its caution, or why it is not said; "" where it is not asked.
  * BATCH stands for the batch in what to type. */
 const char *report_priming(struct page *p, const struct ab_priming *s);
+/* The same for a page that is printed before anybody knows: how much it will be once it is done, if nothing but time stands
+ * against it now. */
+const char *report_priming_ahead(struct page *p, const struct ab_priming *now, const struct ab_priming *once_done);
 /* Why readings say that it is not done, "still falling (...): read it again. "; "" where they do not. */
 const char *report_unready(struct page *p, const struct ab_priming *s);
 /* The text with the batch's name for BATCH. */

@@ -24,7 +24,9 @@ static const char STYLE[] =
     ".blank{display:inline-block;width:19mm;height:7mm;border:.7pt solid #000;vertical-align:middle;margin:0 1mm}"
     ".wide .blank{width:52mm}.tick{display:inline-block;width:3.6mm;height:3.6mm;border:.7pt solid #000;vertical-align:-.4mm;margin:0 1mm 0 2.4mm}"
     ".care{font-size:8.5pt;margin:.4mm 0 0;width:100%}.notes{border:.5pt dotted #000;min-height:14mm;font-size:8pt;padding:.5mm 1mm}"
-    ".box .line{width:100%}.line{border-bottom:.5pt solid #000;height:8mm;margin:0 0 1mm}footer{font-size:8.5pt;margin-top:2mm}";
+    ".box .line{width:100%}"
+    "@media screen and (max-width:600px){section{grid-template-columns:1fr}h2{grid-column:1}.part,.last{white-space:normal}.blank{max-width:100%}}"
+    ".line{border-bottom:.5pt solid #000;height:8mm;margin:0 0 1mm}footer{font-size:8.5pt;margin-top:2mm}";
 
 static void put(struct page *p, const char *markup)
 {
@@ -67,6 +69,9 @@ static void put_box(struct page *p, const struct ab_sheet *sheet, const struct a
 	for (size_t i = 0; i < box->n_parts; i++)
 		put_part(p, sheet, &box->parts[i]);
 	put(p, "</p>");
+	const char *sugar = sheet_sugar(p, sheet, box);
+	if (sugar[0] != '\0')
+		put_in(p, "<p class=\"care\">", sugar, "</p>");
 	if (box->box->caution != NULL)
 		put_in(p, "<p class=\"care\"><b>Take care:</b> ", box->box->caution, "</p>");
 	put(p, "</div>\n");

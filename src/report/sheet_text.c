@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "report/reports.h"
 #include "report/saying.h"
 
 enum { TICKS = 6, TICK_LETTERS = 90, IN_A_ROW = 3 };
@@ -37,7 +38,8 @@ const char *sheet_date(struct page *p, const struct ab_sheet *sheet, double days
 
 const char *sheet_label(struct page *p, const struct ab_sheet *sheet, const struct ab_sheet_part *part)
 {
-	const char *date = strncmp(part->says, "day ", 4) == 0 ? sheet_date(p, sheet, strtod(part->says + 4, NULL)) : "";
+	bool clock = strcmp(part->target, "pitch at") == 0;
+	const char *date = clock ? sheet_date(p, sheet, 0) : strncmp(part->says, "day ", 4) == 0 ? sheet_date(p, sheet, strtod(part->says + 4, NULL)) : "";
 	return date[0] != '\0' ? page_text(p, "%s, %s", part->says, date) : part->says;
 }
 
@@ -57,6 +59,15 @@ bool sheet_ticks(const struct ab_sheet_part *part)
 	for (size_t i = 0; i < part->n_choices; i++)
 		letters += strlen(part->choices[i]) + 4;
 	return part->n_choices > 0 && part->n_choices <= TICKS && letters <= TICK_LETTERS;
+}
+
+const char *sheet_sugar(struct page *p, const struct ab_sheet *sheet, const struct ab_sheet_box *box)
+{
+	const struct ab_sheet_setup *s = sheet->setup;
+	for (size_t i = 0; s->priming != NULL && s->once_done != NULL && i < box->n_parts; i++)
+		if (strcmp(box->parts[i].target, "package priming") == 0)
+			return report_priming_ahead(p, s->priming, s->once_done);
+	return "";
 }
 
 const char *sheet_change(const struct ab_knowledge *k, const struct ab_changed *c)
@@ -97,6 +108,9 @@ static void say_box(struct page *p, const struct ab_sheet *sheet, const struct a
 	page_end(p);
 	for (size_t i = 0; i < box->n_parts; i++)
 		say_part(p, sheet, &box->parts[i]);
+	const char *sugar = sheet_sugar(p, sheet, box);
+	if (sugar[0] != '\0')
+		page_para(p, 4, PLAIN, sugar);
 	if (box->box->caution != NULL)
 		page_para(p, 4, CAREFUL, page_text(p, "Take care: %s", box->box->caution));
 }

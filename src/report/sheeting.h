@@ -18,6 +18,8 @@ const char *sheet_aim_words(struct page *p, const struct ab_sheet_box *box);
 const char *sheet_last_words(struct page *p, const struct ab_sheet_part *part);
 /* Choices printed to tick: not more than fit. */
 bool sheet_ticks(const struct ab_sheet_part *part);
+/* Of the box that asks for priming sugar: how much; "" for others. */
+const char *sheet_sugar(struct page *p, const struct ab_sheet *sheet, const struct ab_sheet_box *box);
 const char *sheet_change(const struct ab_knowledge *k, const struct ab_changed *c);
 
 /* sheet_html.c */

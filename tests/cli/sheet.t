@@ -211,4 +211,46 @@ ok 'the family' grep -q 'family="wheat"' a.xml
 ok 'and counted' says out '^3 answers written into a.xml'
 typed stop
 ok 'once told it is asked no more' sh -c "! grep -q 'What went into it' '$tmp/out'"
+
+# ---- its days and its sugar are those of the calendar ----
+mkdir "$tmp/days"
+cd "$tmp/days" || exit 1
+profile() { echo "<brewery xmlns=\"urn:afterboil:profile:1\" room=\"19 C\">$1<packs into=\"bottles\"/><week free=\"$2\" time=\"6 h\"/></brewery>" >profile.xml; }
+# brewed on a Monday by its journal, which stays ahead of today
+monday=$(date -d "$(date +%F) + 30 days" +%F)
+while [ "$(date -d "$monday" +%u)" != 1 ]; do monday=$(date -d "$monday + 1 day" +%F); done
+on() { date -d "$monday + $1 days" "+%a %-d %b"; }
+journal() { echo "<batch xmlns=\"urn:afterboil:journal:1\" id=\"d-1\" brewed=\"$monday\" title=\"Days\" family=\"pale-hoppy\">$1</batch>" >d-1.xml; }
+# YEAST|free days|brewed so many days after|gravities, days after that
+while IFS='|' read -r yeast free brewed first second; do
+	profile '' "$free"
+	journal "<recipe volume=\"19 L\"/>${yeast:+<yeast class=\"$yeast\"/>}"
+	run sheet d-1 $real --format text
+	ok "$yeast, $free: the day it is brewed" says out "^Days, batch d-1, $(on "$brewed")\$"
+	ok "$yeast, $free: the first gravity" says out "day $first, $(on $((brewed + first))) "
+	ok "$yeast, $free: the second" says out "day $second, $(on $((brewed + second))) "
+	run calendar --from "$monday" $real
+	ok "$yeast, $free: the calendar brews that day" says out "$(date -d "$monday + $brewed days" +%F) [0-9:]+ +Brew day"
+	ok "$yeast, $free: and reads" says out "$(date -d "$monday + $((brewed + first)) days" +%F) [0-9:]+ +First gravity"
+	ok "$yeast, $free: and reads again" says out "$(date -d "$monday + $((brewed + second)) days" +%F) [0-9:]+ +Second gravity"
+	typed '' '' '' ''
+	ok "$yeast, $free: what is typed in is of that day" says out "time of day, $(on "$brewed")\$"
+done <<'T'
+|sat|5|7|10
+|every day|0|7|10
+lager|sun|6|14|28
+T
+profile '' sat
+for size in '<recipe volume="19 L"/>' ''; do
+	journal "$size"
+	run sheet d-1 $real --format text --width 200
+	tr -s ' \n' ' ' <"$tmp/out" >"$tmp/flat" && mv "$tmp/flat" "$tmp/out"
+	ok "grams a litre${size:+, the volume told}" says out '6\.6 g table sugar for each litre you really have'
+	ok 'the whole only where the volume is told' same "$([ -n "$size" ] && echo 1 || echo 0)" "$(grep -c 'so 125 g for 19 L' "$tmp/out")"
+	ok 'not before it is done' says out 'Not before both gravities are the same and about where it should end'
+	ok 'with its caution' says out 'sugar in beer that still works, bursts bottles'
+done
+journal '<recipe volume="19 L"/><package into="keg"/>'
+run sheet d-1 $real --format text
+ok 'a keg: no sugar' sh -c "! grep -q 'table sugar for' '$tmp/out'"
 plan

@@ -354,10 +354,16 @@ START_TEST(days_of_the_yeast)
 {
 	begin(BATCH("<yeast class='lager'/>"));
 	const struct ab_sheet *sheet = make();
-	/* a fortnight, a fortnight on the yeast; then three days */
-	ck_assert_double_eq(sheet->first_d, 28);
-	ck_assert_str_eq(box_of(sheet, "box-stable")->parts[0].target, "reading{at=+28d} gravity");
-	ck_assert_str_eq(box_of(sheet, "box-stable")->parts[1].says, "day 31");
+	/* a fortnight, as the calendar has it; then three days */
+	ck_assert_double_eq(sheet->first_d, 14);
+	ck_assert_str_eq(box_of(sheet, "box-stable")->parts[0].target, "reading{at=+14d} gravity");
+	ck_assert_str_eq(box_of(sheet, "box-stable")->parts[1].says, "day 17");
+	/* the calendar, where it is told, goes before the yeast */
+	setup.first_d = 15;
+	setup.second_d = 20;
+	sheet = make();
+	ck_assert_str_eq(box_of(sheet, "box-stable")->parts[0].target, "reading{at=+15d} gravity");
+	ck_assert_str_eq(box_of(sheet, "box-stable")->parts[1].says, "day 20");
 }
 END_TEST
 
@@ -373,7 +379,7 @@ static const struct { const char *box; size_t part; const char *said, *written; 
 	{ "box-pitch", 1, "190", "?" }, { "box-pitch", 1, "warm", "?" }, { "box-pitch", 1, "19 L", "?" },
 	{ "box-early", 1, "20.5", "<reading at=\"+2d\" wort=\"20.5 C\"/>" }, { "box-early", 1, "same", "?" },
 	{ "box-yeast", 0, "same", "<yeast class=\"clean-ale\"/>" }, { "box-yeast", 0, "lager", "<yeast class=\"lager\"/>" },
-	{ "box-stable", 0, "1.012", "<reading at=\"+10d\" gravity=\"1.012 SG\"/>" },
+	{ "box-stable", 0, "1.012", "<reading at=\"+7d\" gravity=\"1.012 SG\"/>" },
 	{ "box-into", 0, "2031-06-01", "<package at=\"2031-06-01\"/>" }, { "box-into", 0, "yesterday", "<package at=\"2031-06-09\"/>" },
 	{ "box-into", 1, "bottles", "<package into=\"bottles\"/>" }, { "box-into", 1, "1", "<package into=\"bottles\"/>" },
 	{ "box-into", 1, "7", "?" }, { "box-priming", 1, "table sugar", "<package sugar=\"sucrose\"/>" },

@@ -150,6 +150,13 @@ START_TEST(journals)
 	ck_assert_msg(p.misled == (strstr(rows[_i].body, "refractometer") != NULL), "%s: misled", rows[_i].title);
 	/* no weight ever beside a reason against it */
 	ck_assert_msg(p.why == AB_PRIMING_READY || p.why == AB_PRIMING_BOTTLE || p.rate.g_per_l <= 0, "%s", rows[_i].title);
+	/* once it is done: never what its time stands against, and the very same of one that is done */
+	struct ab_priming then;
+	ck_assert_int_eq(ab_priming_once_done(journal, NULL, &rules->norms, arena, &then, &diag), AB_OK);
+	ck_assert_msg(then.why == AB_PRIMING_READY || then.why == AB_PRIMING_BOTTLE || then.why == AB_PRIMING_HOLDS_ENOUGH ||
+	    (then.why == p.why && p.why == AB_PRIMING_NOT_ASKED), "%s: %d", rows[_i].title, (int)then.why);
+	ck_assert_msg(then.why != AB_PRIMING_READY || then.rate.g_per_l > 0, "%s", rows[_i].title);
+	ck_assert(p.why != AB_PRIMING_READY || fabs(p.rate.g_per_l - then.rate.g_per_l) < 1e-12);
 	if (p.why != AB_PRIMING_READY)
 		return;
 	ck_assert_msg(fabs(p.of.volumes - rows[_i].volumes) < 1e-9, "%s: %g", rows[_i].title, p.of.volumes);
