@@ -79,6 +79,7 @@ struct ab_touch_due {
 	double supposed_s;                            /* as in calendar.h: pitched on that evening, if nobody is wrong */
 	const struct ab_priming *priming;             /* when it is the packaging, or its readings fall or
 	                                               * hang; else NULL */
+	double since_s;                               /* it is due since this day, before today, whichever day it is laid on; 0: not */
 };
 enum { AB_TOUCH_OVERDUE = 8 };
 /* Of one batch: the first of all it asks for, what is overdue before what is not, of one day what may wait the least,

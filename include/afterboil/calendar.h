@@ -14,6 +14,7 @@
 #ifndef AFTERBOIL_CALENDAR_H
 #define AFTERBOIL_CALENDAR_H
 
+#include <afterboil/curve.h>
 #include <afterboil/facts.h>
 #include <afterboil/knowledge.h>
 #include <afterboil/schedule.h>
@@ -88,8 +89,16 @@ bool ab_shown_begun(const struct ab_batch *batch);
 /* The pace of the yeast, in days: primary to final gravity and clean after it. brews: how many of the brewer's
  * own it was taken from; 0: the usual of the class. slow_primary: the slow end of it, which a deadline is reckoned
  * with. Own brews: two standard deviations above the mean; else NAN, and the rules' factor is used. own: by the
- * gravities of this very batch. */
-struct ab_calendar_pace { double primary, clean, slow_primary; size_t brews; bool own; };
+ * gravities of this very batch. tried: how many batches have gravities that bear no curve, refusal why the last of them
+ * does not; others: how many of this beer have a curve, but by another yeast (0 where brews or tried are over 0). */
+struct ab_calendar_pace {
+	double primary, clean, slow_primary;
+	size_t brews;
+	bool own;
+	size_t tried;
+	enum ab_curve_refusal refusal;
+	size_t others;
+};
 /* How long the fermentations of these batches took to one gravity point (0.25 deg P) above their end, by the curve
  * through their gravities (curve.h); those without a curve are left out. out: the norm's where none has one. */
 enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struct ab_batch *const *batches, size_t n,
@@ -113,6 +122,8 @@ struct ab_calendar_touch {
 	const struct ab_touch *touch;
 	enum ab_touch_state state;
 	bool overdue;                      /* it could not wait until day 0 */
+	bool waiting;                      /* it could have been done before day 0 (due_s), but may wait: every day it is
+	                                    * laid on is later than the one first told */
 	int before;                        /* place in touches of what it prepares; -1 */
 	const struct ab_takes *takes;
 	const struct ab_due *due;          /* NULL for the first */

@@ -210,30 +210,49 @@ static enum ab_status as_planned(const struct ab_batchplan *plan, struct ab_aren
 	return AB_OK;
 }
 
+/* Earlier brews of the line, by the yeast of the plan or by another. */
+static size_t earlier(const struct ab_batchplan_asked *asked, const struct ab_batchplan *plan, bool by_another,
+    const struct ab_batch **brews)
+{
+	const struct ab_batch *like = plan->batch != NULL ? plan->batch : plan->last;
+	size_t n = 0;
+	for (size_t i = 0; like != NULL && i < asked->n; i++) {
+		const struct ab_batch *b = asked->batches[i];
+		const char *klass = class_of(b);
+		bool same = b == like || ab_line_same(b, like), another = klass != NULL && strcmp(klass, plan->yeast->id) != 0;
+		if (same && b != plan->batch && another == by_another)
+			brews[n++] = b;
+	}
+	return n;
+}
+
 /* Earlier brews of the line on the same yeast; the batch's own gravities go before them, where they tell the end. */
 static enum ab_status pace_of(const struct ab_batchplan_asked *asked, const struct ab_batchplan *plan,
     struct ab_arena *arena, struct ab_calendar_pace *out, struct ab_diag *diag)
 {
 	const struct ab_batch **brews = ab_arena_alloc(arena, asked->n + 1, sizeof *brews);
-	const struct ab_batch *like = plan->batch != NULL ? plan->batch : plan->last;
-	size_t n = 0;
+	struct ab_calendar_pace own = { .brews = 0 }, others;
 	enum ab_status st = AB_OK;
-	*out = (struct ab_calendar_pace){ .brews = 0 };
 	if (brews == NULL)
 		return nomem(diag);
 	if (plan->batch != NULL && plan->batch->readings.n + plan->batch->logs.n > 0)
-		st = ab_calendar_pace_of(plan->yeast, &plan->batch, 1, asked->profile, &asked->k->norms, arena, out, diag);
-	out->own = out->brews > 0;
+		st = ab_calendar_pace_of(plan->yeast, &plan->batch, 1, asked->profile, &asked->k->norms, arena, &own, diag);
+	*out = own;
+	out->own = own.brews > 0;
 	if (st != AB_OK || out->own)
 		return st;
-	for (size_t i = 0; like != NULL && i < asked->n; i++) {
-		const struct ab_batch *b = asked->batches[i];
-		const char *klass = class_of(b);
-		bool same = b == like || ab_line_same(b, like);
-		if (same && b != plan->batch && (klass == NULL || strcmp(klass, plan->yeast->id) == 0))
-			brews[n++] = b;
+	st = ab_calendar_pace_of(plan->yeast, brews, earlier(asked, plan, false, brews), asked->profile, &asked->k->norms, arena,
+	    out, diag);
+	if (own.tried > 0) {
+		out->tried += own.tried;
+		out->refusal = own.refusal;
 	}
-	return ab_calendar_pace_of(plan->yeast, brews, n, asked->profile, &asked->k->norms, arena, out, diag);
+	if (st != AB_OK || out->brews + out->tried > 0)
+		return st;
+	st = ab_calendar_pace_of(plan->yeast, brews, earlier(asked, plan, true, brews), asked->profile, &asked->k->norms, arena,
+	    &others, diag);
+	out->others = st == AB_OK ? others.brews : 0;
+	return st;
 }
 
 /* ---- what other batches tell ---- */
@@ -440,6 +459,12 @@ static bool unready(const struct ab_priming *p)
 	return p->why == AB_PRIMING_POINTS_LEFT || (p->why == AB_PRIMING_NOT_STILL && p->n_read > 1);
 }
 
+/* It hangs on what is done (only then it has a day of its own), and could have been done on a day before today. */
+static double since_of(const struct ab_calendar_touch *t)
+{
+	return t->waiting ? t->due_s : 0;
+}
+
 static struct ab_touch_due due_of(const struct ab_batchplan *plan, size_t at, int chore)
 {
 	const struct ab_calendar *c = plan->calendar;
@@ -448,7 +473,7 @@ static struct ab_touch_due due_of(const struct ab_batchplan *plan, size_t at, in
 	const struct ab_calendar_touch *t = &c->touches[at];
 	return (struct ab_touch_due){ plan->batch, t->touch, t->day_s, t->latest_s, t->overdue,
 		chore < 0 ? NULL : c->touches[chore].touch, t->supposed_s,
-		t->touch->shown == AB_SHOWN_PACKAGE || unready(&plan->priming) ? &plan->priming : NULL };
+		t->touch->shown == AB_SHOWN_PACKAGE || unready(&plan->priming) ? &plan->priming : NULL, since_of(t) };
 }
 
 /* What is overdue is laid on a day to come, yet comes first. */

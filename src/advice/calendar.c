@@ -20,15 +20,18 @@ enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struc
     struct ab_calendar_pace *out, struct ab_diag *diag)
 {
 	double sum = 0, squares = 0, widest = 0;
-	*out = (struct ab_calendar_pace){ norm->primary_days, norm->clean_days, (double)NAN, 0, false };
+	*out = (struct ab_calendar_pace){ norm->primary_days, norm->clean_days, (double)NAN, 0, false, 0, AB_CURVE_UNTRIED, 0 };
 	for (size_t i = 0; i < n; i++) {
 		struct ab_curve_of of;
 		double h, u;
 		enum ab_status st = ab_curve_of_batch(batches[i], profile, norms, arena, &of, diag);
 		if (st != AB_OK)
 			return st;
-		if (of.refusal != AB_CURVE_FITTED || !ab_curve_finish(&of.curve, ONE_POINT_P, &h, &u) || h <= 0)
+		if (of.refusal != AB_CURVE_FITTED || !ab_curve_finish(&of.curve, ONE_POINT_P, &h, &u) || h <= 0) {
+			out->tried += of.n > 0;
+			out->refusal = of.n == 0 ? out->refusal : of.refusal == AB_CURVE_FITTED ? AB_CURVE_NO_END : of.refusal;
 			continue;
+		}
 		sum += h / HOURS;
 		squares += h / HOURS * h / HOURS;
 		widest = fmax(widest, u / HOURS);

@@ -24,7 +24,7 @@ struct retable {
 	int changes[AB_PLAN_JOINT];
 	int *by;
 	size_t *state;
-	double *share, *fell, *left;
+	double *share, *fell, *left, *all, *short_by;
 	double alone[AB_PLAN_JOINT];
 };
 
@@ -140,7 +140,10 @@ static bool open_table(struct retables *r, struct retable *t, const struct ab_jo
 	t->share = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->share);
 	t->fell = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->fell);
 	t->left = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->left);
-	if (t->by == NULL || t->state == NULL || t->share == NULL || t->fell == NULL || t->left == NULL)
+	t->all = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->all);
+	t->short_by = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->short_by);
+	if (t->by == NULL || t->state == NULL || t->share == NULL || t->fell == NULL || t->left == NULL || t->all == NULL ||
+	    t->short_by == NULL)
 		return false;
 	for (size_t b = 0; b < a->n_sets; b++)
 		if (advising_present_in(a, b, t->cause) > 0 && !note_set(r, t, b))
@@ -197,24 +200,32 @@ static double fall(const struct retables *r, size_t before, size_t after)
 	return fmin(fmax(share, 0), MOST_FALL);
 }
 
-/* A set comes short of its marks as those in it do, each by what it takes alone; and takes no less than a part of it. */
+/* A set comes short of its marks as those in it do, each by what it takes alone; and takes no less than a part of it.
+ * Sums of a set are those of the set without its last and that one's: this is done for every set of every batch in every draw. */
 static void fill_fell(const struct retables *r, struct retable *t, size_t b)
 {
 	const size_t *state = &t->state[b << t->n];
+	double *all = t->all, *by = t->short_by;
 
-	t->fell[0] = 0;
-	for (unsigned mask = 1; mask < 1U << t->n; mask++) {
-		double by = 0, all = 0, least = 0;
+	t->fell[0] = all[0] = by[0] = 0;
+	for (size_t i = 0; i < t->n; i++) {
+		unsigned last = 1U << i;
+		double alone = t->by[b * t->n + i] == BY_REPLAY ? fall(r, state[0], state[last]) : 0,
+		    come_short = alone * r->e->change[t->changes[i]].reach;
 
-		for (size_t i = 0; i < t->n; i++) {
-			double alone = mask >> i & 1 && t->by[b * t->n + i] == BY_REPLAY ? fall(r, state[0], state[1U << i]) : 0;
+		for (unsigned mask = last; mask < last << 1; mask++) {
+			double least = 0;
 
-			all += alone;
-			by += alone * r->e->change[t->changes[i]].reach;
-			if (mask >> i & 1)
-				least = fmax(least, t->fell[mask & ~(1U << i)]);
+			all[mask] = all[mask - last] + alone;
+			by[mask] = by[mask - last] + come_short;
+			for (unsigned rest = mask; rest != 0; rest &= rest - 1) {
+				double part = t->fell[mask & ~(rest & -rest)];
+
+				least = part > least ? part : least;
+			}
+			t->fell[mask] = state[mask] != state[0]
+			    ? fmax(least, ab_logit_move(fall(r, state[0], state[mask]), all[mask] > 0 ? by[mask] / all[mask] : 0)) : least;
 		}
-		t->fell[mask] = fmax(least, ab_logit_move(fall(r, state[0], state[mask]), all > 0 ? by / all : 0));
 	}
 }
 
@@ -232,10 +243,14 @@ static size_t lowest(unsigned mask)
 
 static void add_set(const struct retables *r, struct retable *t, size_t b, double w)
 {
+	double kept[AB_PLAN_JOINT];
+
 	fill_fell(r, t, b);
+	for (size_t i = 0; i < t->n; i++)
+		kept[i] = 1 - rated(r, t, b, i);
 	t->left[0] = 1;
 	for (unsigned mask = 1; mask < 1U << t->n; mask++) {
-		t->left[mask] = t->left[mask & (mask - 1)] * (1 - rated(r, t, b, lowest(mask)));
+		t->left[mask] = t->left[mask & (mask - 1)] * kept[lowest(mask)];
 		t->share[mask] += w * (1 - t->left[mask] * (1 - t->fell[mask]));
 	}
 }

@@ -284,6 +284,7 @@ static void part(struct making *m, struct all *all, int *place)
 		place[i] = (int)m->n;
 		s->t.after = s->base < 0 || past(&all->at[s->base]) ? -1 : place[s->base];
 		m->goal = s->t.touch->goal ? (int)m->n : m->goal;
+		s->t.waiting = !s->t.overdue && s->t.due_s < floor(today(m) / DAY) * DAY;
 		m->windows[m->n] = window(m, s);
 		m->touches[m->n++] = s->t;
 	}

@@ -241,6 +241,23 @@ static enum ab_status pick(struct cli *cli, const struct ab_advice *a, const str
 	return AB_OK;
 }
 
+/* The next step is to brew the same again: then nothing is begun unless it is asked for by its number. */
+static enum ab_status not_just_so(struct cli *cli, const struct ab_advice *a)
+{
+	for (size_t i = 0; isnan(cli->o.step) && i < a->n_steps; i++) {
+		const struct ab_next_step *s = &a->steps[i];
+		if (s->kind != AB_NEXT_SAME || !(s->well || s->item >= 0))
+			continue;
+		const char *beer = s->batch == NULL ? "it" : s->batch->line != NULL ? s->batch->line : s->batch->id;
+		return s->well ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was begun: your newest beer was without a flaw, so the next "
+		    "step is to brew %.60s again just so; a change you want all the same is begun with --step N (\"afterboil advise\" "
+		    "lists them)", beer)
+		    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was begun: no beer of yours was tasted yet, so nobody can tell what to "
+		    "change; a change you want all the same is begun with --step N (\"afterboil advise\" lists them)");
+	}
+	return AB_OK;
+}
+
 /* Advice goes on naming a step until a batch was brewed with it: no reason to note it twice. */
 static enum ab_status not_noted(struct cli *cli, const char *id)
 {
@@ -297,6 +314,8 @@ static enum ab_status begin(struct cli *cli)
 		st = find(cli);
 	if (st == AB_OK)
 		st = advise_work(cli, &cases, &advice);
+	if (st == AB_OK)
+		st = not_just_so(cli, advice);
 	if (st == AB_OK)
 		st = pick(cli, advice, &item);
 	if (st != AB_OK)

@@ -70,9 +70,10 @@ static void say_now(struct page *p, const struct ab_calendar_of *of, size_t n, d
 		if (c->begun)
 			say_done(p, &of[i]);
 		if (next < c->n)
-			page_point(p, 2, "*", PLAIN, page_text(p, "%s: next: %s%s%s, %s%s.", of[i].name, c->touches[next].touch->title,
+			page_point(p, 2, "*", PLAIN, page_text(p, "%s: next: %s%s%s, %s%s%s.", of[i].name, c->touches[next].touch->title,
 			    chore >= 0 ? "; before it: " : "", chore >= 0 ? c->touches[chore].touch->title : "",
 			    c->touches[next].day_s <= today_s ? "today" : calendar_day(p, c->touches[next].day_s),
+			    c->touches[next].waiting ? page_text(p, " (due since %s)", calendar_day(p, c->touches[next].due_s)) : "",
 			    say_supposed(p, c->touches[next].supposed_s)));
 	}
 }
@@ -110,6 +111,18 @@ static void say_fit(struct page *p, const struct ab_calendar *c)
 
 /* ---- what it rests on ---- */
 
+/* Why the pace is not the brewer's own, and what would make it so. */
+static const char *not_yours(struct page *p, const struct ab_calendar_pace *pace)
+{
+	if (pace->tried > 0)
+		return page_text(p, "The gravities in your journals cannot tell yours: %s. Some five, spread from pitching to a "
+		    "steady end, would.", ab_curve_refusal_text[pace->refusal]);
+	if (pace->others > 0)
+		return page_text(p, "%s of this beer %s gravities that tell a pace, but by another yeast; some by this one would make it yours.",
+		    say_count(p, pace->others, "brew", "brews"), pace->others == 1 ? "has" : "have");
+	return "Gravities in your journals would make it yours.";
+}
+
 static void say_pace(struct page *p, const struct ab_batchplan *plan)
 {
 	const struct ab_calendar *c = plan->calendar;
@@ -122,11 +135,11 @@ static void say_pace(struct page *p, const struct ab_batchplan *plan)
 		    say_count(p, c->pace.brews, "brew", "brews"), days, c->slow ? " at the slow end" : ""));
 	else
 		page_para(p, 0, PLAIN, page_text(p, "Pace: an estimate, %s days to the end of fermentation and %s more to "
-		    "clean up, usual for %s%s%s. Gravities in your journals would make it yours.", days,
+		    "clean up, usual for %s%s%s. %s", days,
 		    say_short(p, c->pace.clean, 1), plan->yeast->title,
 		    plan->yeast_from != AB_TAKEN_NOWHERE ? "" : plan->batch == NULL ? ", which is assumed (--yeast tells)"
 		    : ", which is assumed: its journal names no yeast",
-		    c->slow ? "; towards a day wanted it is reckoned slower" : ""));
+		    c->slow ? "; towards a day wanted it is reckoned slower" : "", not_yours(p, &c->pace)));
 }
 
 /* After packaging the yeast's pace moves nothing. */

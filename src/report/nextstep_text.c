@@ -55,6 +55,9 @@ static const char *due_words(struct page *p, const struct ab_touch_due *due)
 	if (due->overdue)
 		return page_text(p, "\"%s\" is overdue since %s%s: do it today%s", due->touch->title, say_date(p, due->latest_s),
 		    if_pitched, chore);
+	if (due->since_s > 0)
+		return page_text(p, "\"%s\" is due since %s%s: your next day for it is %s (it can wait until %s)%s", due->touch->title,
+		    say_date(p, due->since_s), if_pitched, say_date(p, due->day_s), say_date(p, due->latest_s), chore);
 	return page_text(p, due->latest_s > due->day_s ? "\"%s\" on %s%s (it can wait until %s)%s" : "\"%s\" on %s%s%.0s%s",
 	    due->touch->title, say_date(p, due->day_s), if_pitched, say_date(p, due->latest_s), chore);
 }
@@ -111,7 +114,8 @@ static const char *wait_words(struct page *p, const struct ab_knowledge *k, cons
 static const char *taste_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	const char *when = s->due == NULL ? "when it is ready" : s->due->overdue ? "now"
-	    : page_text(p, "on %s", say_date(p, s->due->day_s));
+	    : page_text(p, "%son %s", s->due->since_s > 0 ? page_text(p, "(due since %s) ", say_date(p, s->due->since_s)) : "",
+	    say_date(p, s->due->day_s));
 	const char *type = page_text(p, "%s %s, and write it down: \"afterboil taste %s buttery 2, no sour\".",
 	    s->batch->id, when, s->batch->id);
 	return s->trial == NULL ? type : page_text(p, "%s It was brewed with a change on trial (%s): only its taste tells "

@@ -113,6 +113,19 @@ static void tell_brews(struct page *p, const struct ab_overview *o)
 
 /* ---- a batch ---- */
 
+/* Long on a phone: folded where a fault was found and its causes stand before it, but open on paper. */
+static void tell_course(const struct batch_figures *b, bool folded)
+{
+	put(b->p, folded ? "<details class=\"part\"><summary>Its course in drawings: temperature, gravity, what was done when, oxygen, "
+	    "pressure</summary>\n<div class=\"two\">\n" : "<div class=\"two\">\n");
+	figure_temperature(b);
+	figure_gravity(b);
+	figure_touches(b);
+	figure_oxygen(b);
+	figure_pressure(b);
+	put(b->p, folded ? "</div>\n</details>\n" : "</div>\n");
+}
+
 static void tell_batch(struct page *p, const struct ab_overview *o, size_t which, int n)
 {
 	const struct batch_figures b = { p, o->k, o->profile, o->cases[which], n };
@@ -121,17 +134,14 @@ static void tell_batch(struct page *p, const struct ab_overview *o, size_t which
 	open_section(p, page_text(p, "batch-%d", n));
 	report_heading(p, b.c, b.c->tasted ? "Diagnosis" : "Course");
 	put(p, found ? "<div class=\"two\">\n<div>\n" : "");
-	if (found)
+	if (found) {
 		figure_causes(&b);
+		put(p, "</div>\n<div>\n");
+	}
 	report_diagnosis_body(p, o->k, b.c, o->advice);
 	overview_notes(p, b.c->batch);
-	put(p, found ? "</div>\n<div>\n" : "<div class=\"two\">\n");
-	figure_temperature(&b);
-	figure_gravity(&b);
-	figure_touches(&b);
-	figure_oxygen(&b);
-	figure_pressure(&b);
-	put(p, found ? "</div>\n</div>\n" : "</div>\n");
+	put(p, found ? "</div>\n</div>\n" : "");
+	tell_course(&b, found);
 	close_section(p);
 }
 

@@ -66,8 +66,9 @@ static const char *price_of(struct page *p, const struct ab_item *item)
 	    ? page_text(p, ", then %s a year", say_money(p, item->running_cost)) : "", time);
 }
 
-static void put_item(struct page *p, const struct ab_overview *o, const struct ab_item *item)
+static void put_item(struct page *p, const struct ab_overview *o, const struct ab_next_step *step)
 {
+	const struct ab_item *item = &o->advice->items[step->item];
 	const struct ab_change *c = &o->k->changes[item->change];
 	const struct ab_because *because = item->n_because > 0 ? &item->because[0] : NULL;
 
@@ -79,7 +80,8 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 		page_para(p, 0, PLAIN, how);
 	page_end(p);
 	ab_str_add(&p->out, "<dl>\n");
-	put_row(p, "When", when_of(c));
+	const char *lead = report_step_lead(p, step), *day = strchr(lead, ',');
+	put_row(p, "When", day == NULL ? when_of(c) : page_text(p, "%s The next brew:%s.", when_of(c), day + 1));
 	if (because != NULL)
 		put_row(p, "Against", page_text(p, "%s%s, which comes of: %s.", o->k->faults[because->fault].title, because->tasted ? ", which you tasted" : "",
 		    o->k->causes[because->cause].title));
@@ -125,7 +127,7 @@ static void put_step(struct page *p, const struct ab_overview *o, const struct a
 	if (s->kind == AB_NEXT_SAFE)
 		return;
 	if (s->kind == AB_NEXT_BEGIN) {
-		put_item(p, o, &o->advice->items[s->item]);
+		put_item(p, o, s);
 		return;
 	}
 	page_begin(p, 0);
@@ -136,10 +138,11 @@ static void put_step(struct page *p, const struct ab_overview *o, const struct a
 		page_para(p, 0, CAREFUL, page_text(p, "Take care: %s", report_step_caution(p, o->k, s)));
 }
 
-static void put_rest(struct page *p, size_t n, bool more)
+static void put_rest(struct page *p, size_t n, bool more, bool same)
 {
 	page_end(p);
-	ab_str_addf(&p->out, "<p>One change at a time; the <a href=\"#plan\">plan</a> has %zu%s.</p>\n", n,
+	ab_str_addf(&p->out, same ? "<p>No change is needed now; for one you want all the same the <a href=\"#plan\">plan</a> has %zu%s.</p>\n"
+	    : "<p>One change at a time; the <a href=\"#plan\">plan</a> has %zu%s.</p>\n", n,
 	    more ? " more" : n == 1 ? " change" : " changes");
 }
 
@@ -147,6 +150,7 @@ static void say_next_step(struct page *p, const struct ab_overview *o)
 {
 	const struct ab_advice *a = o->advice;
 	size_t told = 0;   /* of the plan */
+	bool same = false;
 
 	open_box(p, "next", "Do this next");
 	if (a == NULL)
@@ -154,12 +158,13 @@ static void say_next_step(struct page *p, const struct ab_overview *o)
 	for (size_t i = 0; a != NULL && i < a->n_steps; i++) {
 		put_step(p, o, &a->steps[i]);
 		told += a->steps[i].kind == AB_NEXT_BEGIN;
+		same = same || a->steps[i].kind == AB_NEXT_SAME;
 	}
 	if (a != NULL)
 		say_first_check(p, o);
 	say_untasted(p, o);
 	if (a != NULL && a->n_plan > told)
-		put_rest(p, a->n_plan - told, told > 0);
+		put_rest(p, a->n_plan - told, told > 0, same);
 	close_box(p);
 }
 

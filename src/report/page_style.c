@@ -55,7 +55,8 @@ static const char paper_and_phone[] =
     "@media print{body{margin:0;max-width:none;font-size:10.5pt}.slider,nav,.up{display:none}figure,.next,.alarm,tr{break-inside:avoid}h2,h3{break-after:avoid}"
     "h2+p,h3+p{break-after:avoid;break-inside:avoid}.two{grid-template-columns:repeat(auto-fit,minmax(22em,1fr));column-gap:2em}"
     "svg{max-width:26rem}svg,.few svg{font-size:16px}svg .tick,svg .unit,svg .note,.few svg .tick,.few svg .unit,.few svg .note{font-size:15px}"
-    "details.words,details:not([open]){display:none}details td.r{white-space:normal}[id=brews]{display:inline-block;width:100%}.next,.alarm{border:1px solid var(--ink);border-left-width:6px}*{print-color-adjust:exact;-webkit-print-color-adjust:exact}}"
+    "details.words,details:not([open]):not(.part){display:none}.part::details-content{content-visibility:visible;block-size:auto}"
+    "@supports selector(::details-content){.part>summary{display:none}}details td.r{white-space:normal}[id=brews]{display:inline-block;width:100%}.next,.alarm{border:1px solid var(--ink);border-left-width:6px}*{print-color-adjust:exact;-webkit-print-color-adjust:exact}}"
     "@media(max-width:34em){body{margin:.4em auto;padding:0 .7em}.next dl{grid-template-columns:1fr;gap:0}.next dt{margin-top:.4em}"
     "td,th{padding-right:.6em}.in2,.in3{margin-left:1em}}"
     "@media screen and (max-width:30em){svg,.few svg{font-size:17px}svg .tick,svg .unit,svg .note,.few svg .tick,.few svg .unit,.few svg .note{font-size:16.5px}}</style>\n";
@@ -63,7 +64,10 @@ static const char paper_and_phone[] =
 const char *const page_style[] = { words, drawings, paper_and_phone, NULL };
 
 const char page_script[] =
-    "<script>(function(){var s=document.getElementById('budget');if(!s)return;var o=document.getElementById('budget-says'),"
+    "<script>(function(){"
+    /* what is folded only to be short is printed whole, by browsers that cannot be told so in the style as well */
+    "addEventListener('beforeprint',function(){[].forEach.call(document.querySelectorAll('details.part'),function(d){d.open=true})});"
+    "var s=document.getElementById('budget');if(!s)return;var o=document.getElementById('budget-says'),"
     "t=[].map.call(document.getElementById('frontier-t').closest('figure').querySelectorAll('tbody tr'),function(r){"
     "return [].map.call(r.cells,function(c){return c.textContent.trim()})});function f(){var x=t[+s.value],"
     "w=(x[0]==='nothing'?'Free changes alone leave':'The best use of '+x[0]+' leaves')+' a flaw load of '+x[1]+"

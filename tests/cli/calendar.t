@@ -181,6 +181,64 @@ ends 2 'no such batch' calendar --batch 77 --from 2031-03-05
 ends 2 'a batch and a line that it is not of' calendar --batch porch-ipa-2 --line night-stout --from 2031-03-05
 run calendar --from 2031-12-01
 ok 'a batch nobody wrote of for long is left out, and that is said' says out 'Left out: porch-ipa-2'
+
+# ---- what is due stays due since the same day, on whatever day it is asked ----
+mkdir "$tmp/due"
+cd "$tmp/due" || exit 1
+printf '<brewery xmlns="urn:afterboil:profile:1"><packs into="bottles"/><week free="sat sun" time="6 h"/></brewery>\n' >profile.xml
+write new Plain ale --on 2031-01-04
+write log last pitched at 19 C --at 2031-01-04T18:00
+write log last bottled --at 2031-01-25T18:00
+write log last done moved the bottles --at 2031-02-09T18:00
+write taste last buttery 1 --at 2031-02-09
+for row in '2031-03-08|' '2031-03-10|due since 2031-03-09, to 2031-04-06' '2031-03-12|due since 2031-03-09, to 2031-04-06' '2031-03-20|due since 2031-03-09, to 2031-04-06' '2031-04-06|due since 2031-03-09, to 2031-04-06'; do
+	IFS='|' read -r day said <<<"$row"
+	run calendar --from "$day"
+	if [ -n "$said" ]; then
+		ok "second tasting, $day: its row says since when" says out "Taste again .*$said"
+		ok "second tasting, $day: so does what is next" says out 'next: Taste again.*\(due since Sun 2031-03-09\)'
+	else
+		ok "second tasting, $day: nothing is due yet" sh -c "grep -q 'Taste again' '$tmp/out' && ! grep -q 'due since' '$tmp/out'"
+	fi
+done
+if [ -n "$fake" ] && ! grep -q __asan_init "$AFTERBOIL"; then
+	for day in 2031-03-12 2031-03-20; do
+		for what in '' 'report . -o -'; do
+			# shellcheck disable=SC2086
+			TZ=UTC LD_PRELOAD=$fake FAKETIME="@$day 09:00:00" "$AFTERBOIL" $what >"$tmp/raw" 2>"$tmp/err" </dev/null
+			sed 's/&quot;/"/g' "$tmp/raw" | tr '\n' ' ' | tr -s ' ' >"$tmp/out"
+			ok "second tasting, $day, ${what:-bare}: due since the same day" says out '"Taste again" is due since 2031-03-09: your next day'
+		done
+	done
+fi
+
+# ---- whose pace ----
+mkdir "$tmp/pace"
+cd "$tmp/pace" || exit 1
+cp "$tmp/due/profile.xml" .
+brew() { # NAME DAY GRAVITIES-BY-DAY...
+	write new Plain ale --on "$1"
+	write log last pitched 1 pack ale yeast at 19 C --at "$1T18:00"
+	shift
+	for at in "$@"; do write log last gravity "${at#*=} SG" --at "${at%=*}"; done
+}
+pace() { run calendar --line plain-ale --from 2031-09-01 "$@"; tr '\n' ' ' <"$tmp/out" >"$tmp/line" && mv "$tmp/line" "$tmp/out"; }
+brew 2031-01-04
+write log last bottled --at 2031-01-25T18:00
+pace
+ok 'pace: no gravities: they would help' says out 'Gravities in your journals would make it yours'
+brew 2031-02-01 2031-02-01T18:00=1.048 2031-02-12T18:00=1.012
+write log last bottled --at 2031-02-22T18:00
+pace
+ok 'pace: gravities that bear no curve: why, and what would' says out 'The gravities in your journals cannot tell yours: there are too few .*Some five, spread from pitching to a steady end, would'
+ok 'pace: not that there are none' sh -c "! grep -q 'would make it yours' '$tmp/out'"
+brew 2031-03-01 2031-03-01T18:00=1.048 2031-03-02T18:00=1.044 2031-03-03T18:00=1.034 2031-03-04T18:00=1.023 2031-03-05T18:00=1.016 2031-03-07T18:00=1.012 2031-03-10T18:00=1.011
+write log last bottled --at 2031-03-22T18:00
+pace
+ok 'pace: one brew with a curve: by that' says out 'Pace: your own gravities, 1 brew of this beer'
+pace --yeast lager
+ok 'pace: another yeast than the gravities are of' says out '1 brew of this beer has gravities that tell a pace, but by another yeast; some by this one would make it yours'
+ok 'all was written there, too' test ! -e "$tmp/failed"
 cd "$tmp" || exit 1
 
 # a beer's name may hold what a calendar line may not

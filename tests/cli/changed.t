@@ -112,4 +112,18 @@ cp before.xml "$tmp/empty/profile.xml"
 ends 3 'plan: no journals' changed --plan --in "$tmp/empty" --no-store $small
 ends 4 'plan: a store that cannot be' changed --plan --store /dev/null/x.db $small
 ok 'plan: then nothing is noted' cmp profile.xml before.xml
+
+# The next step is to brew the same again: nothing is begun but by its number.
+mkdir "$tmp/well"
+cp "$examples/profile.xml" "$examples/12-house-pale.xml" "$tmp/well"
+chmod -R u+w "$tmp/well"
+cd "$tmp/well" || exit 1
+cp profile.xml before.xml
+"$AFTERBOIL" advise . --no-store --format json >"$tmp/advice" 2>/dev/null
+ok 'well: the step is the same beer again, though the plan has changes' jq -e '([.steps[].do] | index("same") != null) and (.plan | length > 0)' "$tmp/advice"
+ends 2 'well: nothing is begun' changed --plan --no-store
+ok 'well: why, and how all the same' says err 'nothing was begun: your newest beer was without a flaw.*brew house-pale again just so.*--step N'
+ok 'well: the profile is untouched' cmp profile.xml before.xml
+run changed --plan --step 1 --no-store --on 2031-05-01
+ok 'well: by its number it is' same "<changed what=\"$(jq -r '.plan[0].id' "$tmp/advice")\" on=\"2031-05-01\"></changed>" "$(noted)"
 plan

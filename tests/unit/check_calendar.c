@@ -261,7 +261,7 @@ START_TEST(no_day_wanted_before_the_first)
 {
 	struct ab_calendar *c;
 	struct ab_calendar_asked asked = { .days = &days, .drink_s = days.first_s - DAY, .facts = facts };
-	asked.pace = (struct ab_calendar_pace){ 7, 3, (double)NAN, 0, false };
+	asked.pace = (struct ab_calendar_pace){ .primary = 7, .clean = 3, .slow_primary = (double)NAN };
 	ck_assert_int_eq(ab_calendar_make(rules, &asked, arena, &c, &diag), AB_EUSAGE);
 }
 END_TEST
@@ -300,7 +300,7 @@ START_TEST(short_of_memory)
 {
 	enum ab_status st = AB_ENOMEM;
 	struct ab_calendar_asked asked = { .days = &days, .drink_s = days.first_s + 10.0 * DAY, .facts = facts };
-	asked.pace = (struct ab_calendar_pace){ 7, 3, (double)NAN, 0, false };
+	asked.pace = (struct ab_calendar_pace){ .primary = 7, .clean = 3, .slow_primary = (double)NAN };
 	for (long at = 0; st != AB_OK && at < 200; at++) {
 		struct ab_calendar *c;
 		struct ab_diag d;

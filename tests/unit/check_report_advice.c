@@ -359,7 +359,8 @@ static const struct ab_touch sample = { .id = "sample", .title = "Gravity readin
 #define ON_DAY_5 .touch = &sample, .day_s = 5 * 86400
 static const struct ab_touch_due at_once = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 2 * 86400, .overdue = true },
 	fixed = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 5 * 86400 }, may_wait = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 9 * 86400 },
-	supposed = { ON_DAY_5, .supposed_s = 86400, .latest_s = 5 * 86400 };
+	supposed = { ON_DAY_5, .supposed_s = 86400, .latest_s = 5 * 86400 },
+	waited = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 9 * 86400, .since_s = 2 * 86400 };
 static const struct ab_touch fill = { .id = "fill", .title = "Fill", .tell = "log BATCH bottled 19 L" }, wash = { .id = "wash", .title = "Wash jars" };
 static const struct ab_priming sweet = { .why = AB_PRIMING_READY, .of = { 2.4, 20, 0.5, 25, 300 }, .rate = { 6.2, 5.7, 6.7, 0.1, 200 }, .volume_l = 19,
 	.usual = true, .told_bottle = true, .read_then = true }, moving = { .why = AB_PRIMING_NOT_STILL };
@@ -377,6 +378,9 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	{ "what is due if it was pitched as is supposed", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &supposed },
 	    "on 1970-01-06, if it was pitched on the evening of 1970-01-02. ", "wait until" },
 	{ "what is due on a day", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &fixed }, "pale-7 is on its way: \"Gravity reading\" on 1970-01-06. ", "wait until" },
+	{ "what could have been done before", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &waited },
+	  "\"Gravity reading\" is due since 1970-01-03: your next day for it is 1970-01-06 (it can wait until 1970-01-10). ", "overdue" },
+	{ "a tasting that was put off", { .kind = AB_NEXT_TASTE, .batch = &brewed, .due = &waited }, "(due since 1970-01-03) on 1970-01-06, and write", "when it is ready" },
 	{ "what may wait", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &may_wait }, "on 1970-01-06 (it can wait until 1970-01-10). ", "overdue" },
 	{ "pitched nobody wrote when", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &untold },
 	  "is overdue since 1970-01-03, if it was pitched on the evening of 1970-01-02: do it today.", "can wait" },

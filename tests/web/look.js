@@ -113,6 +113,8 @@ const guises = [
 async function in_guise(browser, name, guise) {
 	const p = await open(browser, page(name), guise), title = `${name}, ${guise.name}: `;
 	say(title + 'nothing is fetched', p.asked.filter((u) => u !== 'file://' + page(name)));
+	// What is folded is not laid out: nothing in it could be seen to be cut off.
+	await p.evaluate(() => document.querySelectorAll('details.part').forEach((d) => { d.open = true; }));
 	say(title + 'no letters are cut off', await p.evaluate(cut_off));
 	say(title + 'no letters over letters', await p.evaluate(overlapping));
 	say(title + 'no scrolling sideways', await p.evaluate(sideways));
@@ -188,6 +190,25 @@ async function on_paper(browser) {
 	await p.context().close();
 }
 
+// The long part of a batch is folded on the screen, unfolds by a click, and is whole on paper, without script as well.
+async function long_parts(browser) {
+	const seen = (p) => p.locator('details.part svg').evaluateAll((all) => all.filter((s) => s.checkVisibility({ contentVisibilityAuto: true }) && s.getBoundingClientRect().height > 40).length);
+	for (const script of [true, false]) {
+		const title = `long parts, ${script ? 'with' : 'without'} script: `;
+		const p = await open(browser, page('page'), { script });
+		const all = await p.locator('details.part svg').count();
+		const shut = await seen(p);
+		say(title + 'folded on the screen', all > 5 && shut === 0 ? [] : [`${shut} of ${all} seen`]);
+		await p.locator('details.part > summary').first().click();
+		const unfolded = await seen(p);
+		say(title + 'a click unfolds one', unfolded > 0 && unfolded < all ? [] : [`${unfolded} of ${all} seen`]);
+		await p.emulateMedia({ media: 'print' });
+		const printed = await seen(p);
+		say(title + 'all on paper', printed === all ? [] : [`${printed} of ${all} seen`]);
+		await p.context().close();
+	}
+}
+
 // Nothing is told by colour alone: what is well is hollow, what is not is full, a guess is dashed.
 async function in_grey(browser) {
 	const p = await open(browser, page('page'), {});
@@ -253,7 +274,7 @@ async function main() {
 			await timed(name, () => in_guise(browser, name, guises[2]));
 		for (const name of ['page', 'evil', 'us', 'young', 'one'])
 			await timed('markup', async () => say(`${name}: html-validate finds nothing`, await markup(page(name))));
-		for (const look of [slider, without_script, first_sight, on_paper, in_grey, strangers, as_the_data, judges])
+		for (const look of [slider, without_script, first_sight, on_paper, long_parts, in_grey, strangers, as_the_data, judges])
 			await timed(look.name, () => look(browser));
 	} finally {
 		await browser.close();
