@@ -73,7 +73,8 @@ static void say_now(struct page *p, const struct ab_calendar_of *of, size_t n, d
 			page_point(p, 2, "*", PLAIN, page_text(p, "%s: next: %s%s%s, %s%s%s.", of[i].name, c->touches[next].touch->title,
 			    chore >= 0 ? "; before it: " : "", chore >= 0 ? c->touches[chore].touch->title : "",
 			    c->touches[next].day_s <= today_s ? "today" : calendar_day(p, c->touches[next].day_s),
-			    c->touches[next].waiting ? page_text(p, " (due since %s)", calendar_day(p, c->touches[next].due_s)) : "",
+			    c->touches[next].waiting ? page_text(p, " (due since %s; it can wait until %s)", calendar_day(p, c->touches[next].due_s),
+				calendar_day(p, c->touches[next].latest_s)) : "",
 			    say_supposed(p, c->touches[next].supposed_s)));
 	}
 }

@@ -21,7 +21,7 @@ static const char *may_wait(struct page *p, const struct ab_calendar_touch *t)
 	if (t->due == NULL)
 		return "all else moves along";
 	if (t->waiting)
-		return page_text(p, "due since %s, to %s", say_date(p, t->due_s), say_date(p, t->latest_s));
+		return page_text(p, "due since %s", say_date(p, t->due_s));   /* until when: where it is said what is next */
 	return t->latest_s > t->day_s ? page_text(p, "to %s", say_date(p, t->latest_s)) : "no";
 }
 
