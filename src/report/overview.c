@@ -136,12 +136,14 @@ static void tell_batch(struct page *p, const struct ab_overview *o, size_t which
 	put(p, found ? "<div class=\"two\">\n<div>\n" : "");
 	if (found) {
 		figure_causes(&b);
+		tell_course(&b, true);
 		put(p, "</div>\n<div>\n");
 	}
 	report_diagnosis_body(p, o->k, b.c, o->advice);
 	overview_notes(p, b.c->batch);
 	put(p, found ? "</div>\n</div>\n" : "");
-	tell_course(&b, found);
+	if (!found)
+		tell_course(&b, false);
 	close_section(p);
 }
 
