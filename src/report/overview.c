@@ -117,13 +117,13 @@ static void tell_brews(struct page *p, const struct ab_overview *o)
 static void tell_course(const struct batch_figures *b, bool folded)
 {
 	put(b->p, folded ? "<details class=\"part\"><summary>Its course in drawings: temperature, gravity, what was done when, oxygen, "
-	    "pressure</summary>\n<div class=\"two\">\n" : "<div class=\"two\">\n");
+	    "pressure</summary>\n" : "<div class=\"two\">\n");
 	figure_temperature(b);
 	figure_gravity(b);
 	figure_touches(b);
 	figure_oxygen(b);
 	figure_pressure(b);
-	put(b->p, folded ? "</div>\n</details>\n" : "</div>\n");
+	put(b->p, folded ? "</details>\n" : "</div>\n");
 }
 
 static void tell_batch(struct page *p, const struct ab_overview *o, size_t which, int n)
