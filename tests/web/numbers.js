@@ -32,7 +32,7 @@ async function compare(p, folder, say) {
 			: [`wanted ${JSON.stringify(wanted)}`, `found ${JSON.stringify(said)}`]);
 	};
 
-	await hold('loads', 'loads', trend.batches.map((b) => [b.id, b.brewed.slice(0, 10), !b.tasted ? 'not tasted' : b.load > 0 ? fixed(b.load, 1) : 'clean']), [0, 1, 2]);
+	await hold('loads', 'loads', trend.batches.map((b) => [b.id, b.brewed.slice(0, 10), !b.tasted ? 'not tasted' : b.load > 0 ? fixed(b.load, 1) : 'none']), [0, 1, 2]);
 	const faults = await rows_of(p, 'faults') || [];
 	const wanted = trend.batches.map((b) => Object.values(b.faults || {}).filter((x) => x > 0).map((x) => fixed(x, 1)).sort());
 	say('as the data: fault by fault', faults.length === trend.batches.length && faults.length > 0
