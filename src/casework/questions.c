@@ -285,7 +285,7 @@ const size_t case_n_openings = sizeof case_openings / sizeof *case_openings;
 const char *case_other_words(const char *value)
 {
 	static const char *const words[][2] = {
-		{ "pale-hoppy", "ipa|pale ale|bitter|hoppy|american ale|golden ale|neipa" },
+		{ "pale-hoppy", "ipa|apa|american pale|pale ale|bitter|hoppy|american ale|golden ale|neipa" },
 		{ "pale-lager", "pilsner|pils|lager|helles|kolsch|blonde|cream ale" },
 		{ "amber-malty", "brown|amber|red|mild|marzen|bock|dunkel|altbier|alt|malty|scottish" },
 		{ "dark-roast", "stout|porter|schwarzbier|black" },
@@ -302,6 +302,7 @@ const char *case_other_words(const char *value)
 		{ "hybrid", "kolsch|alt|altbier|hybrid" },
 		{ "bucket", "plastic bucket|bucket|buckets|plastic fermenter|pail" }, { "pet", "plastic carboy|plastic bottle|carboys of plastic" },
 		{ "glass", "glass carboy|glass|demijohn|demijohns" }, { "steel", "steel|stainless|steel pot" },
+		{ "bottles", "bottles with|bottles of|in bottles|into bottles|glass bottles|beer bottles|brown bottles|swing tops|crown caps|bottled|bottle" },
 		{ "mixed-culture", "mixed|brett|wild|sour|lacto|bacteria" },
 	};
 	for (size_t i = 0; value != NULL && i < sizeof words / sizeof *words; i++)

@@ -178,6 +178,17 @@ static size_t by_other_words(const struct case_asked *a, const char *text, bool 
 	return found;
 }
 
+/* "Nothing" where one of them is that there is none. */
+static size_t none_of(const struct case_asked *a, const char *text)
+{
+	static const char *const nothing[] = { "nothing", "nothing at all", "nothing special", "with nothing", "by nothing", "no control",
+		"uncontrolled", "not controlled", NULL };
+	size_t i = 0;
+	while (i < a->n_choices && (a->choices[i].value == NULL || strcmp(a->choices[i].value, "none") != 0))
+		i++;
+	return case_is_one_of(text, nothing) ? i : a->n_choices;
+}
+
 /* One that fits as it stands, else the only one that begins so, else the only one that has a word so, else the
  * journal's word. */
 static size_t find_choice(const struct case_asked *a, const char *text)
@@ -189,7 +200,7 @@ static size_t find_choice(const struct case_asked *a, const char *text)
 	for (size_t i = 0; i < n; i++)
 		if (ab_word_cmp(a->choices[i].says, text) == 0)
 			return i;
-	if ((found = by_other_words(a, text, true)) != n)
+	if ((found = by_other_words(a, text, true)) != n || (found = none_of(a, text)) != n)
 		return found;
 	for (int pass = 0; pass < 2 && times == 0; pass++)
 		for (size_t i = 0; i < n; i++) {

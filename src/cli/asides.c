@@ -159,6 +159,8 @@ enum ab_status aside_family(struct cli *cli, const char **family)
 		if (!hear(cli, "Its number or its name; Enter when you do not know.", line))
 			return cli->diag.status;
 		*family = ab_family_said(line, &unknown);
+		if (*family == NULL && !unknown)
+			st = out_text(cli, "  That is none of them. Its number, or words of it, such as \"wheat\".\n");
 	}
 	return st;
 }

@@ -139,6 +139,9 @@ enum ab_status which_line(struct cli *cli, const char **line, bool *none);
 enum ab_status which_past_line(struct cli *cli, const struct ab_past *past, size_t n, const char **line);
 /* The same for all that --batch and --line name. */
 enum ab_status which_wanted(struct cli *cli);
+/* What was named is no file and no folder, and the current folder holds journals: it is one of its batches, by enough of its name,
+ * as --batch. */
+enum ab_status which_named(struct cli *cli);
 /* Where nothing was named and the current folder holds journals: takes it, and says so on standard error. */
 enum ab_status which_here(struct cli *cli);
 

@@ -192,8 +192,10 @@ enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_a
 static enum ab_status find_inputs(struct cli *cli)
 {
 	static char own[] = "profile.xml";
-	enum ab_status st = cli->o.profile == NULL ? which_here(cli) : AB_OK;
+	enum ab_status st = which_named(cli);
 
+	if (st == AB_OK && cli->o.profile == NULL)
+		st = which_here(cli);
 	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL && access(own, R_OK) == 0)
 		cli->o.profile = own;
 	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL)

@@ -166,7 +166,9 @@ static enum ab_status read_what(struct cli *cli)
 	if (cli->o.family != NULL && !tasted)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "--family goes with --fault; a journal states its family itself");
-	enum ab_status st = tasted ? AB_OK : which_here(cli);
+	enum ab_status st = tasted ? AB_OK : which_named(cli);
+	if (st == AB_OK && !tasted)
+		st = which_here(cli);
 	if (st == AB_OK && !tasted && cli->n_args == 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "diagnose what? There is no journal in this folder: name one, or a folder, or what you taste: afterboil "

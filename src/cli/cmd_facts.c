@@ -10,6 +10,8 @@ enum ab_status cmd_facts(struct cli *cli)
 	char *text = NULL;
 	enum ab_status st = rules_load(cli);
 	if (st == AB_OK)
+		st = which_named(cli);
+	if (st == AB_OK)
 		st = which_here(cli);
 	if (st == AB_OK)
 		st = inputs_read(cli, true);

@@ -7,6 +7,7 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 #include <afterboil/newbatch.h>
 #include "base/str.h"
@@ -278,6 +279,38 @@ enum ab_status which_folder(struct cli *cli, bool needed)
 	cli->args = args;
 	cli->n_args = n;
 	return st;
+}
+
+/* A file or a folder, be it there or be it mistyped. */
+static bool is_place(const char *name)
+{
+	size_t n = strlen(name);
+
+	return access(name, F_OK) == 0 || strcmp(name, "-") == 0 || strchr(name, '/') != NULL || (n > 4 && strcmp(name + n - 4, ".xml") == 0);
+}
+
+enum ab_status which_named(struct cli *cli)
+{
+	static char here[] = ".";
+	static char *places[] = { here };
+	const char *name = cli->n_args > 0 ? cli->args[0] : NULL;
+	bool any = false;
+	enum ab_status st = AB_OK;
+
+	for (size_t i = 0; i < cli->n_args; i++)
+		if (is_place(cli->args[i]))
+			return AB_OK;
+	for (size_t i = 1; i < cli->n_args && name != NULL; i++)
+		name = ab_arena_printf(cli->arena, "%s %s", name, cli->args[i]);
+	if (cli->n_args > 0)
+		st = name == NULL ? cli_nomem(cli) : inputs_holds_journals(cli, here, &any);
+	if (st == AB_OK && any)
+		st = text_push(cli, &cli->o.batch, name);
+	if (st != AB_OK || !any)
+		return st;
+	cli->args = places;
+	cli->n_args = 1;
+	return AB_OK;
 }
 
 enum ab_status which_here(struct cli *cli)

@@ -67,6 +67,14 @@ done <<'T'
 3|once a month|batches="12"
 4|gruit|
 5|cup|
+5|bottles with crown caps|packs into="bottles"
+5|glass bottles|packs into="bottles"
+5|in bottles|packs into="bottles"
+5|kegs and bottles|
+7|nothing|control="none"
+7|nothing at all|control="none"
+7|nothing but hope|
+4|american pale|family="pale-hoppy"
 6|plastic bucket|kind="bucket"
 6|two buckets|kind="bucket"
 6|a glass carboy|kind="glass"
@@ -77,6 +85,7 @@ done <<'T'
 16|every other sat|
 16|payday|
 16|tuesdays, saturdays|free="tuesdays, saturdays"
+16|saturdays, tuesday evening|free="saturdays, tuesday evening"
 16|tuesday evening|free="tuesday evening"
 16|tue+sat|free="tue+sat"
 16|weekends|free="weekends"

@@ -112,6 +112,7 @@ python=/usr/bin/python3
 [ -x $python ] || python=python3
 if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
 	$python "$here/log_pty.py" 'dunno what|saison' "$AFTERBOIL" new Field beer $k >"$tmp/out" 2>"$tmp/err"
+	ok 'what is none of them is said to be' same 1 "$(grep -c 'That is none of them. Its number, or words of it' "$tmp/out")"
 	ok 'at a terminal it is asked, until it is understood' same 2 "$(grep -c 'Its number or its name' "$tmp/out")"
 	ok 'and written' grep -q 'family="belgian-farmhouse"' "$tmp/kinds/field-beer-1.xml"
 	$python "$here/log_pty.py" 'yes' "$AFTERBOIL" new Benhc ale $k >"$tmp/out" 2>"$tmp/err"

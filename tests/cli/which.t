@@ -106,7 +106,31 @@ for command in diagnose facts report check 'advise --no-store' 'trend --no-store
 	ok "$command here: done" test "$status" -le 1
 	ok "$command here: said" says err 'those of this folder are taken'
 done
+# nor a folder, where a batch is: what is typed | status | what must be said
+while IFS='|' read -r command want must; do
+	run $command $small
+	ok "$command" same "$want" "$status"
+	ok "$command: said" sh -c "cat '$tmp/out' '$tmp/err' | grep -Eq '$must'"
+done <<'X'
+diagnose last --redraws 0|0|Diagnosis of batch moor-stout-2
+diagnose moor stout --redraws 0|0|Diagnosis of batch moor-stout-2
+diagnose PORCH-PALE-12 --redraws 0|0|Diagnosis of batch porch-pale-12
+facts 12|0|Facts of batch porch-pale-12
+advise last --no-store --redraws 0|0|Read: 1 batch
+compare last 1|0|moor-stout-2
+diagnose pale|2|may be any of porch-pale-1, porch-pale-12
+diagnose nobody|2|no batch here is called "nobody"; the newest are moor-stout-2
+diagnose nobody.xml|3|nobody.xml: No such file or directory
+facts ./nobody|3|nobody: No such file or directory
+facts porch-pale-1.xml|0|Facts of batch porch-pale-1[^2]
+X
+cp porch-pale-1.xml last
+run facts last $small
+ok 'a file of that name goes before' says out 'Facts of batch porch-pale-1[^2]'
+rm last
 cd "$tmp/empty" || exit 1
+run diagnose last $small
+ok 'where no journal is: a file that is not there' says err 'last: No such file or directory'
 for command in diagnose facts report 'advise --no-store' 'trend --no-store' 'compare 1 12'; do
 	run $command $small
 	ok "$command where none is: refused" same 2 "$status"
