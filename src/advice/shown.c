@@ -9,6 +9,7 @@
 #include <afterboil/facts.h>
 #include <afterboil/priming.h>
 #include <afterboil/when.h>
+#include "base/spelled.h"
 #include "base/str.h"
 #include "process/words.h"
 
@@ -161,6 +162,9 @@ static const char *words_of(const struct ab_note *n, struct ab_when *at)
 static bool says(const char *text, const struct ab_touch *t)
 {
 	const char *done = ab_word_begins(text, "done");
+	/* "washed bottles? not yet" */
+	if (ab_denies(text))
+		return false;
 	if (done != NULL) {
 		done += strspn(done, ": ");
 		return ab_word_begins(done, t->title) != NULL || ab_word_begins(done, t->id) != NULL;

@@ -197,3 +197,42 @@ bool ab_is_slip(const char *typed, const char *meant)
 		return same_rest(typed + n + 1, meant + n);
 	return a == b && small(typed[n]) == small(meant[n + 1]) && small(typed[n + 1]) == small(meant[n]) && same_rest(typed + n + 2, meant + n + 2);
 }
+
+/* Longer than any word that denies. */
+enum { DENIAL = 12 };
+
+/* Small, without its apostrophe; empty when it is longer than any that counts. Returns what is behind it. */
+static const char *bare_word(const char *p, char to[DENIAL])
+{
+	static const char curly[] = "\xE2\x80\x99";
+	size_t n = 0;
+
+	for (; *p != '\0' && strchr(" \t\r\n,;:.!?()\"", *p) == NULL; p++) {
+		if (*p == '\'' || strncmp(p, curly, 3) == 0) {
+			p += *p == '\'' ? 0 : 2;
+			continue;
+		}
+		if (n < DENIAL)
+			to[n] = (char)(*p >= 'A' && *p <= 'Z' ? *p + 32 : *p);
+		n++;
+	}
+	to[n < DENIAL ? n : 0] = '\0';
+	return p;
+}
+
+bool ab_denies(const char *text)
+{
+	static const char *const no[] = { "not", "no", "never", "nor", "neither", "none", "nothing", "dont", "didnt", "doesnt", "isnt", "wasnt",
+		"arent", "werent", "havent", "hasnt", "hadnt", "wont", "cant", "cannot", "couldnt", "shouldnt", "wouldnt", "mustnt", "neednt", "aint",
+		"forgot", "forgotten", NULL };
+	char word[DENIAL];
+
+	while (*text != '\0') {
+		text = bare_word(text, word);
+		for (const char *const *w = no; *w != NULL; w++)
+			if (strcmp(word, *w) == 0)
+				return true;
+		text += *text != '\0';
+	}
+	return false;
+}

@@ -31,4 +31,8 @@ bool ab_number_typed(const char *text, char *to, size_t size, const char **rest,
  * "cooled") is none: that may well be meant. Case does not count. */
 bool ab_is_slip(const char *typed, const char *meant);
 
+/* Does a word of text say that something is not so: "don't", "dont", "not", "never", "no"? With an apostrophe of either kind
+ * or without; case does not count. */
+bool ab_denies(const char *text);
+
 #endif

@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#include "base/spelled.h"
 #include "base/str.h"
 
 enum ab_status log_which_volume(struct cli *cli, const struct ab_batch *batch, const char *words, struct ab_entry *entry)
@@ -68,6 +69,9 @@ enum ab_status log_which_touch(struct cli *cli, const struct ab_batch *batch, co
 	said += strspn(said, ": ");
 	if (*said == '\0')
 		return AB_OK;
+	/* "done bottling not yet" */
+	if (ab_denies(said))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "\"%.60s\" says that it is not done; write \"note %.200s\" to keep it in your own words", *words, said);
 	int at = ab_touch_word(cli->k, said, near, AB_ENTRY_WAYS, &n_near);
 	if (at < 0)
 		return no_touch(cli, said, near, n_near);

@@ -114,7 +114,8 @@ static enum ab_status no_lead(struct sentence *s, const struct ab_when *at, cons
 	enum { DAY = 86400 };
 	if (s->trying)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "not understood");
-	size_t n = entry_ways(s, ways);
+	/* What was not done is not read as done. */
+	size_t n = ab_denies(s->said) ? 0 : entry_ways(s, ways);
 	if (n == ENTRY_NOMEM)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	/* A gravity from the day after pitching on is none of before. */

@@ -262,6 +262,8 @@ const char *entry_doubt(const struct sentence *s)
 	struct lone l;
 	size_t n = 0;
 
+	if (s->at < s->n && ab_denies(s->raw[s->at]))
+		return entry_denied(s);
 	/* "at 19": the number is behind a little word. */
 	bool keyed = !lone_at(s, s->at, &l) && s->at + 1 < s->n && lone_at(s, s->at + 1, &l);
 	if (l.number != NULL)

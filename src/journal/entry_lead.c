@@ -108,7 +108,8 @@ enum ab_status entry_mended(const struct sentence *s, const char **as, const cha
 	struct names names = { .arena = s->arena, .first = first };
 
 	*line = NULL;
-	if (strlen(word) <= LETTERS)
+	/* "dont" is no slip for "done". */
+	if (strlen(word) <= LETTERS || ab_denies(word))
 		return AB_OK;
 	for (size_t i = 0; s->n_parts == 0 && i < n_entry_rows; i++)
 		add_phrases(&names, entry_rows[i].leads);
@@ -254,9 +255,19 @@ static const char *listed(const struct sentence *s, const char *const *ways, siz
 	return list;
 }
 
+const char *entry_denied(const struct sentence *s)
+{
+	offer(s, ab_arena_printf(s->arena, "note %s", s->said));
+	return ab_arena_printf(s->arena, "\"%.60s\" tells of what is not so, and only what happened is logged; write \"note %.200s\"",
+	    s->said, s->said);
+}
+
 const char *entry_no_lead(const struct sentence *s)
 {
 	const char *ways[AB_ENTRY_WAYS], *list, *near;
+
+	if (ab_denies(s->said))
+		return entry_denied(s);
 	size_t n = entry_ways(s, ways);
 
 	if (n == ENTRY_NOMEM)

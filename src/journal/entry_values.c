@@ -107,13 +107,13 @@ static bool is_small_name(const struct sentence *s, size_t at)
 		if (ab_unit_spelled((enum ab_dim)dim, word) != NULL)
 			return false;
 	size_t lead;
-	return !entry_is_guess(word) && !entry_is_filler(s->part[0].row->fillers, word) && ab_number_spelled(word) == NULL &&
+	return !entry_is_guess(word) && !ab_denies(word) && !entry_is_filler(s->part[0].row->fillers, word) && ab_number_spelled(word) == NULL &&
 	    !is_key(s, at) && !is_listed(word) && entry_row_at(s, at, &lead) == NULL && entry_near(s, at) == NULL;
 }
 
 static bool is_great_name(const struct sentence *s, size_t at)
 {
-	return at < s->n && isupper((unsigned char)s->word[at][0]) && !entry_is_guess(s->word[at]) &&
+	return at < s->n && isupper((unsigned char)s->word[at][0]) && !entry_is_guess(s->word[at]) && !ab_denies(s->word[at]) &&
 	    !entry_is_filler(s->part[0].row->fillers, s->word[at]) && strlen(s->word[at]) <= NUMBER;
 }
 

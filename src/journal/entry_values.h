@@ -80,6 +80,9 @@ enum ab_status entry_understood(const struct sentence *s, const char *line);
 #define ENTRY_NOMEM ((size_t)-1)
 size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS]);
 
+/* Why a sentence with a word that denies is no record; it is offered as a note, and as nothing else. */
+const char *entry_denied(const struct sentence *s);
+
 /* Why the sentence begins nothing, as entry_doubt. */
 const char *entry_no_lead(const struct sentence *s);
 

@@ -335,6 +335,23 @@ START_TEST(doses_of_the_whole)
 }
 END_TEST
 
+/* What was not done is offered as a note, whatever it is near to. */
+static const char *const denied[] = { "dont bottle yet", "don't bottle yet", "don\xE2\x80\x99t bottle yet", "Dont bottle", "not bottled yet", "didn't sanitise",
+	"didnt pitch", "havent bottled", "haven't racked it yet", "no bubbles yet", "no bubbles", "i did not pitch the yeast", "we have not bottled yet",
+	"never cleaned bottles", "forgot to aerate", "bottles not washed", "bottled not yet", "yeast not pitched yet", "pitched not yet", "racked? no",
+	"wort not chilled", "cellar not dark", "not in the fridge yet", "hops not in yet", "dont open lid", "wont bottle 60 g", "gravity not read", NULL };
+
+START_TEST(denied_is_a_note)
+{
+	for (size_t i = 0; denied[i] != NULL; i++) {
+		enum ab_status st = say('m', denied[i], NOW, PITCHED);
+		ck_assert_msg(st == AB_EUSAGE, "%s was read as %s", denied[i], st == AB_OK ? entry->element : diag.text);
+		ck_assert_msg(doubt.n == 1 && strncmp(doubt.ways[0], "note ", 5) == 0, "%s: %zu ways, %s", denied[i], doubt.n, doubt.n > 0 ? doubt.ways[0] : "");
+		ck_assert_msg(strstr(diag.text, "did you mean") == NULL && strstr(diag.text, "\"done ") == NULL, "%s", diag.text);
+	}
+}
+END_TEST
+
 START_TEST(size_is_offered)
 {
 	const struct ab_when at = when_of(NOW);
@@ -408,6 +425,7 @@ int main(void)
 	tcase_add_loop_test(t, taken_as_meant, 0, sizeof taken / sizeof *taken);
 	tcase_add_loop_test(t, not_plain, 0, sizeof refused / sizeof *refused);
 	tcase_add_loop_test(t, doses_of_the_whole, 0, sizeof doses / sizeof *doses);
+	tcase_add_test(t, denied_is_a_note);
 	tcase_add_test(t, size_is_offered);
 	tcase_add_loop_test(t, unlikely_is_said, 0, sizeof unlikely / sizeof *unlikely);
 	tcase_add_test(t, unlikely_in_their_units);

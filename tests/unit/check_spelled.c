@@ -94,6 +94,8 @@ START_TEST(words)
 	ck_assert_str_eq(ab_number_spelled("two"), "2");
 	ck_assert_str_eq(ab_number_spelled("half"), "0.5");
 	ck_assert_ptr_null(ab_number_spelled("many"));
+	ck_assert(ab_denies("Don't") && ab_denies("washed bottles? NOT yet") && ab_denies("didn\xE2\x80\x99t") && ab_denies("havent"));
+	ck_assert(!ab_denies("") && !ab_denies("done note knot noted") && !ab_denies("another nonsense-word that is long"));
 }
 END_TEST
 
