@@ -74,6 +74,7 @@ struct ab_yeast_norm {
 	                                  * clean-up */
 	double lag_h;                    /* longest lag that is still usual */
 	bool phenolic, diastatic, lager, sulphury, flocculent, fruity;
+	bool stands_in;   /* for a yeast of no told class, where bottles may burst */
 };
 
 /* What a sanitiser or a bottle is, as numbers (rules/kit.xml); word = place in the journal's list, from 0. */

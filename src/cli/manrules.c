@@ -127,6 +127,7 @@ static const struct format_note notes[] = {
 	{ "yeast", "diastatic", "it eats on slowly, in bottles too" },
 	{ "yeast", "sulphury", "it makes sulphur" },
 	{ "yeast", "flocculent", "it drops early" },
+	{ "yeast", "stands-in", "bottles whose yeast has no told class are judged by it, for safety" },
 	{ "sanitiser", "agent", "the word a journal has for it" },
 	{ "sanitiser", "contact", "how long it must stand; the label goes before" },
 	{ "sanitiser", "keeps", "how long it keeps once mixed" },

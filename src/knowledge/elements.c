@@ -307,7 +307,8 @@ static const struct ab_attr_spec yeast_attrs[] = {
 	QTY(raw_yeast, "lag", lag_s, AB_DIM_TIME, 3600, 4e6), YESNO(raw_yeast, "phenolic", phenolic),
 	YESNO(raw_yeast, "diastatic", diastatic), YESNO(raw_yeast, "lager", lager),
 	YESNO(raw_yeast, "sulphury", sulphury),
-	YESNO(raw_yeast, "flocculent", flocculent), YESNO(raw_yeast, "fruity", fruity), END
+	YESNO(raw_yeast, "flocculent", flocculent), YESNO(raw_yeast, "fruity", fruity),
+	YESNO(raw_yeast, "stands-in", stands_in), END
 };
 /* The id is named agent, because that is the word a brewer writes in the journal; so is kind of a bottle. */
 static const struct ab_attr_spec sanitiser_attrs[] = {

@@ -152,7 +152,7 @@ static void compile_yeast(struct compiler *c, const struct raw_yeast *raw, struc
 		.lag_h = raw->lag_s.v / HOUR,
 		.phenolic = raw->phenolic == AB_YES, .diastatic = raw->diastatic == AB_YES,
 		.lager = raw->lager == AB_YES,
-		.sulphury = raw->sulphury == AB_YES, .flocculent = raw->flocculent == AB_YES,
+		.sulphury = raw->sulphury == AB_YES, .flocculent = raw->flocculent == AB_YES, .stands_in = raw->stands_in == AB_YES,
 		.fruity = raw->fruity == AB_YES,
 	};
 	check_order(c, raw, y);

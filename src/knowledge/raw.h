@@ -103,7 +103,7 @@ struct raw_yeast {
 	const char *title;
 	struct ab_num low, high, tolerated_low, tolerated_high, att_low, att_high, pitch_rate, rest,
 	    primary_s, clean_s, lag_s;
-	int phenolic, diastatic, lager, sulphury, flocculent, fruity;
+	int phenolic, diastatic, lager, sulphury, flocculent, fruity, stands_in;
 };
 struct raw_sanitiser { struct raw_head head; struct ab_num contact_s, keeps_s, heat_c; int no_rinse; };
 struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa; };

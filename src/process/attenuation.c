@@ -166,6 +166,21 @@ static void set_over_expected(struct ab_work *w, const struct gravity *last)
 	    w->expected_how);
 }
 
+/* Of a yeast of no told class, for safety only: a guess, and no word on how well it fermented. */
+static void set_safe_left(struct ab_work *w, const struct gravity *last)
+{
+	struct ab_basis basis = last->basis;
+	double over = 1000 * (last->sg - w->safe_fg), u = 1000 * hypot(last->u, w->safe_fg_u);
+
+	if (!isfinite(w->safe_fg) || w->batch->package == NULL)
+		return;
+	ab_rest_on_basis(&basis, &w->expected_basis);
+	basis.guess = true;
+	basis.origin = AB_ORIGIN_ASSUMED;
+	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, w->packaged_h - last->h > 72 ? hypot(u, over / 2) : u, 'C',
+	    "%.4f before packaging - %.4f, usual for %s; the yeast's class is not told", last->sg, w->safe_fg, w->stand_in->title);
+}
+
 /* The share of the sugar left after days in the fermenter, on the logistic of curve.h: half is gone at four tenths of the
  * class's usual days to final gravity, all but a twentieth at its end (estimate, common practice). */
 static double share_left(double days, double primary_days)
@@ -179,25 +194,27 @@ static double share_left(double days, double primary_days)
 static void set_unread_left(struct ab_work *w)
 {
 	static const double SPEED[] = { 0.6, 1, 1.7 }, STUCK_U = 1.1;
+	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
 	double og = ab_value(w, AB_F_GRAVITY_OG), days = w->packaged_h / 24, mean = 0, square = 0;
+	double end = isfinite(w->expected_fg) ? w->expected_fg : w->safe_fg;
 	struct ab_basis basis = w->expected_basis;
 
-	if (w->batch->package == NULL || w->yeast == NULL || !(w->yeast->primary_days > 0) || !isfinite(w->expected_fg) ||
+	if (w->batch->package == NULL || yeast == NULL || !(yeast->primary_days > 0) || !isfinite(end) ||
 	    !ab_known(w, AB_F_GRAVITY_OG) || !isfinite(days) || days < 0)
 		return;
 	for (size_t i = 0; i < 3; i++) {
-		double left = share_left(days, SPEED[i] * w->yeast->primary_days);
+		double left = share_left(days, SPEED[i] * yeast->primary_days);
 		mean += left / 3;
 		square += left * left / 3;
 	}
-	double points = fmax(0, 1000 * (og - w->expected_fg));
+	double points = fmax(0, 1000 * (og - end));
 	ab_rest_on(&basis, &w->batch->package->mark, false);
 	basis.guess = true;
 	basis.origin = AB_ORIGIN_ASSUMED;
 	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, mean * points,
 	    hypot(STUCK_U, points * sqrt(fmax(0, square - mean * mean))), 'C',
-	    "gravity never read; packaged %.1f d after pitching, and such a yeast takes about %.0f d", days,
-	    w->yeast->primary_days);
+	    "gravity never read; packaged %.1f d after pitching, and such a yeast takes about %.0f d%s", days,
+	    yeast->primary_days, w->yeast != NULL ? "" : "; its class is not told");
 }
 
 /* Order matters: expectation needs the original gravity, "stalled" needs attenuation, the phases all of them. */
@@ -214,6 +231,7 @@ void ab_facts_attenuation(struct ab_work *w)
 		last.basis.origin = AB_ORIGIN_DERIVED;
 		set_attenuation(w, &last);
 		set_over_expected(w, &last);
+		set_safe_left(w, &last);
 		w->last_gravity_h = last.h;
 	} else {
 		set_unread_left(w);

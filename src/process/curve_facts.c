@@ -65,7 +65,7 @@ static size_t thin(struct ab_curve_point *at, size_t n)
 static size_t gather(struct ab_work *w, struct ab_curve_point **points)
 {
 	const struct ab_batch *b = w->batch;
-	double until = isfinite(w->packaged_h) ? w->packaged_h + 1 : AB_INF;
+	double until = ab_read_until_h(w);
 	size_t n = 0, room = b->readings.n + 1;
 
 	for (AB_EACH(struct ab_log, log, b->logs))
@@ -181,12 +181,15 @@ static double still_falls(const struct ab_work *w)
 static void set_state(struct ab_work *w)
 {
 	struct ab_basis basis = w->gravity_basis;
-	double left = points_to_go(w), fell = still_falls(w), over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
+	bool safe = ab_known(w, AB_F_GRAVITY_LAST) && isfinite(w->safe_fg);
+	double left = points_to_go(w), fell = still_falls(w);
+	double over = safe ? 1000 * (ab_value(w, AB_F_GRAVITY_LAST) - w->safe_fg) : ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
 	bool stalled = ab_known(w, AB_F_FERMENT_STALLED) ? ab_value(w, AB_F_FERMENT_STALLED) > 0
 	    : over >= SHORT_POINTS;
 	enum { FALLING = AB_GRAVITY_FALLING - 1, FINISHED = AB_GRAVITY_FINISHED - 1, STALLED = AB_GRAVITY_STALLED - 1 };
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_FERMENT_STALLED]);
+	basis.guess |= safe && stalled;   /* by a yeast that only stands in */
 	if (left > 1000 * AT_WORK_SG)
 		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B',
 		    "%.1f points to go by the curve", left);

@@ -4,6 +4,9 @@
  * hundred less for each kelvin of mash over 66 C and more below, 5 K at most (estimate, common practice; +- half of
  * it), where simple sugar ferments out and lactose or maltodextrin stays (0.38 points for a g/L).
  *
+ * A yeast of no told class has no expected end. Where bottles may burst silence would be taken for leave, so the class that
+ * the rules let stand in tells a safe end (safe_fg; estimate), with all that yeasts reach as its width. It counts as a guess.
+ *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/quantity.h>
 #include "process/gravities.h"
@@ -41,6 +44,19 @@ static double left_by_class(double og_sg, double share, double sugar, double sta
 	return ab_sg_from_plato(oe * (1 - share) * (1 - sugar)) + stays / 1000;
 }
 
+/* What yeasts that do not eat on may reach, from the least to the most, a share: so little is known of one of no class. */
+static double widest(const struct ab_work *w)
+{
+	double low = 1, high = 0;
+
+	for (size_t i = 0; i < w->norms->n_yeasts; i++)
+		if (!w->norms->yeasts[i].diastatic) {
+			low = fmin(low, w->norms->yeasts[i].att_low);
+			high = fmax(high, w->norms->yeasts[i].att_high);
+		}
+	return fmax(0, high - low);
+}
+
 /* The plan first: a recipe's author knew grist and mash. oe * x * 0.004 turns a share of the extract
  * into SG, one degree Plato being about 4 points. 0.99: no shift may promise more than all the sugar. */
 void ab_gravity_expect(struct ab_work *w)
@@ -55,16 +71,24 @@ void ab_gravity_expect(struct ab_work *w)
 		w->expected_how = "planned";
 		return;
 	}
-	if (w->yeast == NULL || !ab_known(w, AB_F_GRAVITY_OG))
+	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
+	if (yeast == NULL || !ab_known(w, AB_F_GRAVITY_OG))
 		return;
 	double sugar = ab_known(w, AB_F_RECIPE_SUGAR_SHARE) ? ab_value(w, AB_F_RECIPE_SUGAR_SHARE) : 0;
-	double width = w->yeast->att_high - w->yeast->att_low, shift = mash_shift(w);
-	double mid = fmin(0.99, (w->yeast->att_low + w->yeast->att_high) / 2 + shift);
+	double width = w->yeast != NULL ? yeast->att_high - yeast->att_low : widest(w), shift = mash_shift(w);
+	double mid = fmin(0.99, (yeast->att_low + yeast->att_high) / 2 + shift);
 	double og = ab_value(w, AB_F_GRAVITY_OG), oe = ab_plato_from_sg(og);
 	ab_rest_on_fact(&w->expected_basis, &w->facts[AB_F_GRAVITY_OG]);
 	ab_rest_on_basis(&w->expected_basis, &w->yeast_basis);
-	w->expected_fg = left_by_class(og, mid, sugar, unfermentable_points(w));
-	w->expected_fg_u = hypot(hypot(0.001, oe * width / 4 * 0.004), oe * shift / 2 * 0.004);
+	double fg = left_by_class(og, mid, sugar, unfermentable_points(w));
+	double fg_u = hypot(hypot(0.001, oe * width / 4 * 0.004), oe * shift / 2 * 0.004);
+	if (w->yeast == NULL) {
+		w->safe_fg = fg;
+		w->safe_fg_u = fg_u;
+		return;
+	}
+	w->expected_fg = fg;
+	w->expected_fg_u = fg_u;
 	w->expected_how = shift < 0 ? "usual for the yeast class after so warm a mash" :
 	    shift > 0 ? "usual for the yeast class after so cool a mash" : "usual for the yeast class";
 	w->expected_by_class = true;

@@ -19,6 +19,16 @@ static const struct ab_yeast_norm *norm_of(const struct ab_norms *norms, const c
 	return NULL;
 }
 
+/* Bottles of a yeast that nobody named must not be thought done wherever they stopped. A known class or a planned end
+ * tells better. */
+static const struct ab_yeast_norm *stand_in_of(const struct ab_work *w)
+{
+	for (size_t i = 0; w->yeast == NULL && i < w->norms->n_yeasts; i++)
+		if (w->norms->yeasts[i].stands_in)
+			return &w->norms->yeasts[i];
+	return NULL;
+}
+
 /* The first yeast of a known class: later ones are mostly for bottling or a rescue. */
 static void find_yeast(struct ab_work *w, const struct ab_batch *batch, bool usual)
 {
@@ -133,10 +143,11 @@ static void gather_temperatures(struct ab_work *w)
 void ab_gather(struct ab_work *w)
 {
 	w->yeast_basis = w->beer_basis = w->room_basis = w->gravity_basis = ab_basis_new();
-	w->expected_fg = w->half_h = w->final_h = w->last_gravity_h = AB_NAN;
+	w->expected_fg = w->safe_fg = w->half_h = w->final_h = w->last_gravity_h = AB_NAN;
 	find_yeast(w, w->batch, false);
 	if (w->yeast == NULL && w->batch->yeasts.n == 0 && w->usual != NULL)
 		find_yeast(w, w->usual, true);
+	w->stand_in = stand_in_of(w);
 	find_volume(w);
 	find_times(w);
 	gather_temperatures(w);

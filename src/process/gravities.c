@@ -22,6 +22,13 @@ bool ab_gravity_misleads(const struct ab_work *w, const struct ab_reading *r)
 	    !(ab_hours(w, &r->at) <= AB_REFRACTOMETER_H);
 }
 
+double ab_read_until_h(const struct ab_work *w)
+{
+	bool day_only = w->batch->package != NULL && w->batch->package->at.date_only;
+
+	return isfinite(w->packaged_h) ? w->packaged_h + (day_only ? 12 : 1) : AB_INF;
+}
+
 /* The first one with a known error: who owns two and checks one uses that one. */
 static double hydrometer_off(const struct ab_batch *b)
 {

@@ -13,6 +13,9 @@ enum { AB_REFRACTOMETER_H = 12 };
 /* From then on a sample is fermenting beer, stirred by its own gas, and no longer the wort. */
 enum { AB_UNDERWAY_H = 12 };
 
+/* Until when a reading tells of the beer before it was packaged, h; infinite while it is not. A day told without its hour is
+ * that whole day: what was read on it was read before the bottles were filled. */
+double ab_read_until_h(const struct ab_work *w);
 /* Fills w->gravity with the trusted ones. */
 void ab_gravities_gather(struct ab_work *w);
 /* A refractometer reading after fermentation began, not corrected for alcohol. */

@@ -89,6 +89,7 @@ void ab_facts_pressure(struct ab_work *w)
 	    ab_co2_bottle_kpa(co2->value, heat + heat_u) - kpa));
 	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C',
 	    "%.2f volumes at %.1f C, the larger of two fits", co2->value, heat);
+	bool guessed = isfinite(w->safe_fg) && ab_value(w, AB_F_GRAVITY_POINTS_LEFT) > 0;
 	if (!told.known || !ab_known(w, AB_F_PACK_INTO))
 		basis.origin = AB_ORIGIN_ASSUMED;
 	for (size_t i = 0; i < w->norms->n_bottles; i++) {
@@ -97,7 +98,8 @@ void ab_facts_pressure(struct ab_work *w)
 		if (norm->word != bottle || limit <= 0)
 			continue;
 		ab_set(w, AB_F_PACK_PRESSURE_SHARE, &basis, kpa / limit, u / limit, 'C',
-		    "%.0f kPa of the %.0f kPa %s", kpa, limit, told.known ? "such a bottle should bear"
-		    : "an ordinary longneck should bear; which bottle is not told");
+		    "%.0f kPa of the %.0f kPa %s%s", kpa, limit, told.known ? "such a bottle should bear"
+		    : "an ordinary longneck should bear; which bottle is not told", !guessed ? ""
+		    : "; the yeast's class is not told, an ordinary ale yeast is reckoned with");
 	}
 }

@@ -93,6 +93,14 @@ static double lost_in_package(const struct ab_work *w)
 	    : ab_value(w, AB_F_GRAVITY_DROP_PACKAGED);
 }
 
+/* As ferment.stalled tells, which is silent on a yeast of no told class. */
+static bool stopped_short(const struct ab_work *w, const struct ab_yeast_norm *yeast, double att)
+{
+	if (ab_known(w, AB_F_FERMENT_STALLED) || !isfinite(w->safe_fg))
+		return ab_value(w, AB_F_FERMENT_STALLED) > 0;
+	return att < yeast->att_low - 0.03 && ab_value(w, AB_F_GRAVITY_POINTS_LEFT) >= 5;
+}
+
 /* Is the beer that was read at its end? About where its class ends and not falling; or still for three days and no more
  * over its expected end than any reading's reach (AB_HUNG_POINTS), or for AB_HUNG_DAYS: as for telling the sugar, sugar.c. One that stopped
  * high has its sugar yet, and priming wakes it. Without this, every batch with a slightly high reading would be called
@@ -100,19 +108,20 @@ static double lost_in_package(const struct ab_work *w)
  * in its wide range it was read: as for telling the sugar. */
 static bool is_at_end(const struct ab_work *w)
 {
+	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
 	bool slow = w->yeast != NULL && w->yeast->diastatic && !ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) &&
 	    !(ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_PRIMING_SLOW_DAYS);
 	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION);
-	bool inside = w->expected_by_class && att >= w->yeast->att_low && ab_word(w, AB_F_GRAVITY_STATE) != AB_GRAVITY_FALLING;
+	bool inside = (w->expected_by_class || isfinite(w->safe_fg)) && att >= yeast->att_low && ab_word(w, AB_F_GRAVITY_STATE) != AB_GRAVITY_FALLING;
 	bool still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 3;
-	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_HUNG_DAYS && !(ab_value(w, AB_F_FERMENT_STALLED) > 0);
-	bool usual = w->yeast != NULL && att >= w->yeast->att_low;
+	double over = ab_value(w, isfinite(w->safe_fg) ? AB_F_GRAVITY_POINTS_LEFT : AB_F_GRAVITY_OVER_EXPECTED);
+	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_HUNG_DAYS && !stopped_short(w, yeast, att);
+	bool usual = (w->yeast != NULL || isfinite(w->safe_fg)) && att >= yeast->att_low;
 
 	if (slow)
 		return ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0;
 	return inside || ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0 || (still && (usual || hung ||
-	    !ab_known(w, AB_F_GRAVITY_OVER_EXPECTED) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) ||
-	    ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) <= AB_HUNG_POINTS));
+	    !isfinite(over) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) || over <= AB_HUNG_POINTS));
 }
 
 /* Points that will still ferment in the package; what was lost in it is known better than any expectation. A beer nobody

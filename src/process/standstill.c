@@ -39,7 +39,7 @@ static double still_within(const struct ab_series *s)
 static bool set_stable(struct ab_work *w, bool misleading)
 {
 	struct ab_series s = { .n = 0 };
-	double until = isfinite(w->packaged_h) ? w->packaged_h + 1 : AB_INF, last = AB_NAN, since = AB_NAN,
+	double until = ab_read_until_h(w), last = AB_NAN, since = AB_NAN,
 	    end = AB_NAN;
 	struct ab_basis basis = w->gravity_basis;
 	size_t n = 0, astray = 0;

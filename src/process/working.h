@@ -47,6 +47,8 @@ struct ab_work {
 	                                              * says (facts.h) */
 	size_t n_as_if;
 	const struct ab_yeast_norm *yeast;           /* of the first yeast of a known class, or NULL */
+	const struct ab_yeast_norm *stand_in;        /* where yeast is NULL and nothing is planned: what bottles are judged by, for
+	                                              * safety; or NULL */
 	struct ab_basis yeast_basis;
 	struct ab_told volume;                       /* of the batch, L */
 	double pitched_s;                            /* what hours count from */
@@ -59,6 +61,7 @@ struct ab_work {
 	struct { struct ab_told room; int control; double early_h, end_h; } tracing;   /* of an untraced level */
 	struct ab_heat_of heat;                      /* n == 0: nothing was reconstructed */
 	double expected_fg, expected_fg_u;           /* SG; NAN unknown */
+	double safe_fg, safe_fg_u;                   /* by stand_in where expected_fg is unknown; NAN else */
 	struct ab_basis expected_basis;
 	const char *expected_how;
 	bool expected_by_class;                      /* from the yeast class, not from the recipe */

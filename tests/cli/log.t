@@ -132,6 +132,26 @@ ok 'what is odd in the profile fails no line that is written' same 0 "$status"
 ok 'but is said' says err 'could not be worked out'
 ok 'once' same 1 "$(grep -c 'wort="19 C"' "$tmp/bomb/b.xml")"
 
+# ---- the yeast told by its form alone: what stopped high is not done ----
+mkdir "$tmp/untold"
+cat >"$tmp/untold/u.xml" <<'X'
+<batch xmlns="urn:afterboil:journal:1" id="untold-1" brewed="2021-06-01"><pitch at="2021-06-01T18:10" temp="66 F"/><yeast packs="1" form="dry"/>
+<reading at="+0h" gravity="1.054 SG"/><reading at="2021-06-09T18:00" gravity="1.020 SG"/><reading at="2021-06-11T18:00" gravity="1.020 SG"/>
+<reading at="2021-06-14T18:00" gravity="1.018 SG"/></batch>
+X
+u="--in $tmp/untold --rules-base $top_srcdir/rules"
+run log last bottled 4.8 gallons with 130 g of table sugar --at 2021-06-15 $u
+ok 'a class untold, bottled high: status 1' same 1 "$status"
+ok 'the bottles may burst' says out 'Bottles may burst'
+ok 'and by what that is judged' says out 'ordinary ale'
+for command in check diagnose; do
+	run $command "$tmp/untold" --rules-base "$top_srcdir/rules"
+	ok "$command says so, too: status 1" same 1 "$status"
+	ok "$command says so" says out 'Bottles may burst'
+done
+run facts "$tmp/untold" --rules-base "$top_srcdir/rules"
+ok 'and nothing calls it finished' same 0 "$(grep -c 'gravity.state = finished' "$tmp/out")"
+
 # ---- as people type it, and the recipe without a line of XML ----
 mkdir "$tmp/w"
 echo '<batch xmlns="urn:afterboil:journal:1" id="w-1" brewed="2021-03-07" title="Shed wheat"/>' >"$tmp/w/w.xml"

@@ -5,9 +5,12 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "factcase.h"
 
+#include <stdio.h>
+
 #define ALE "<yeast class='clean-ale'/>"
 /* 20 C all the time: 0.839 volumes left after fermentation */
 #define AT20 ALE "<reading at='+1d' wort='20 C'/><reading at='+9d' wort='20 C'/>"
+#define UNTOLD20 "<yeast form='dry' packs='1'/><reading at='+1d' wort='20 C'/><reading at='+9d' wort='20 C'/>"
 #define BOTTLES(more) "<package at='+10d' into='bottles' volume='20 L' " more "/>"
 #define KEG "<package at='+10d' into='keg'/>"
 #define G(when, sg) "<reading at='" when "' gravity='" sg " SG' instrument='hydrometer'/>"
@@ -54,6 +57,22 @@ static const struct fact_row rows[] = {
 	  "pack.co2-expected", 2.339 + 4 * 0.4907, 0.01 },
 	{ .title = "stuck high", AT20 G("+0h", "1.048") G("+5d", "1.020") G("+9d", "1.020")
 	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 2.339 + 4.5, 0.2 },
+	/* a yeast of no told class is judged as the clean ale's, which stands in: the same gas, as a guess */
+	{ .title = "stuck high, class untold", UNTOLD20 G("+0h", "1.048") G("+5d", "1.020") G("+9d", "1.020")
+	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 2.339 + 4.5, 0.2 },
+	{ .title = "class untold, hung for three weeks", UNTOLD20 G("+0h", "1.050") G("+5d", "1.020") G("+26d", "1.020")
+	  "<package at='+27d' into='bottles' volume='20 L' priming='120 g' sugar='sucrose'/>", "pack.co2-expected", 2.339 + 4.31, 0.2 },
+	{ .title = "class untold, at its end", UNTOLD20 G("+0h", "1.050") G("+5d", "1.012") G("+9d", "1.012")
+	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 2.339, 2e-3 },
+	{ .title = "class untold, nobody tells how well it fermented", UNTOLD20 G("+0h", "1.048") G("+5d", "1.020") G("+9d", "1.020")
+	  BOTTLES("priming='120 g' sugar='sucrose'"), "gravity.over-expected", AB_SILENT },
+	{ .title = "class untold, not stood still", UNTOLD20 G("+0h", "1.054") G("+8d", "1.020") G("+10d", "1.020") G("+13d", "1.018")
+	  "<package at='+14d' into='bottles' volume='18.2 L' priming='130 g' sugar='sucrose'/>", "pack.pressure-share", 2.18 * 300 / 261, 0.06 },
+	/* a day without its hour is that whole day */
+	{ .title = "read in the evening of the day it was bottled", ALE G("2031-03-12T18:00", "1.012") G("2031-03-15T18:00", "1.012")
+	  "<pitch at='2031-03-05T12:00'/><package at='2031-03-15' into='bottles'/>", "gravity.stable-days", 3, 0.01 },
+	{ .title = "read after the hour it was bottled", ALE G("2031-03-12T18:00", "1.012") G("2031-03-15T18:00", "1.012")
+	  "<pitch at='2031-03-05T12:00'/><package at='2031-03-15T12:00' into='bottles'/>", "gravity.stable-days", AB_SILENT },
 	/* 1/(1 + 19^x) at three speeds, of some 38 points */
 	{ .title = "never read, on day 10", AT20 G("+0h", "1.050") BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "gravity.points-left", 1.41, 0.1, .u = 2.13 },
@@ -209,7 +228,46 @@ static const struct fact_row rows[] = {
 	{ .title = "never checked says nothing", "<carbonate leak-checked='no'/>", "pack.leaks", AB_SILENT },
 };
 
+/* The share of what the bottle bears, by the class (NULL: untold). */
+static double share_of(const char *klass, int og, int sg, int on_day, bool again)
+{
+	char text[1024];
+	double share;
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_fact *facts = calloc(ab_fact_defs()->n, sizeof *facts);
+
+	snprintf(text, sizeof text, "<yeast form='dry'%s%s%s/><reading at='+1d' wort='20 C'/><reading at='+%dd' wort='20 C'/>"
+	    "<reading at='+0h' gravity='1.%03d SG'/>%s<reading at='+%dd' gravity='1.%03d SG'/><package at='+%dd' into='bottles' "
+	    "volume='20 L' priming='120 g' sugar='sucrose'/>", klass != NULL ? " class='" : "", klass != NULL ? klass : "",
+	    klass != NULL ? "'" : "", on_day, og, again ? "<reading at='+5d' gravity='1.020 SG'/>" : "", on_day, sg, on_day + 1);
+	fact_compute(text, NULL, arena, facts);
+	share = fact_get(facts, "pack.pressure-share")->value;
+	free(facts);
+	ab_arena_free(arena);
+	return share;
+}
+
+/* Whoever tells no class is warned no less than by the mildest class of those that there are. */
+START_TEST(untold_is_never_milder)
+{
+	for (int og = 40; og <= 80; og += 8)
+		for (int sg = 6; sg <= 30; sg += 2)
+			for (int day = 8; day <= 28; day += 10)
+				for (int again = 0; again < 2; again++) {
+					double mildest = INFINITY;
+					for (size_t y = 0; y < fact_norms.n_yeasts; y++)
+						mildest = fmin(mildest, share_of(fact_norms.yeasts[y].id, og, sg, day, again));
+					double untold = share_of(NULL, og, sg, day, again);
+					ck_assert_msg(untold >= mildest - 1e-9, "1.%03d to 1.%03d on day %d: %f, not %f", og, sg, day,
+					    untold, mildest);
+				}
+}
+END_TEST
+
 int main(void)
 {
-	return fact_rows_run("priming", rows, sizeof rows / sizeof *rows, NULL);
+	TCase *tc = tcase_create("untold");
+
+	tcase_add_test(tc, untold_is_never_milder);
+	return fact_rows_run("priming", rows, sizeof rows / sizeof *rows, tc);
 }

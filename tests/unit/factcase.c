@@ -9,7 +9,7 @@
 
 static const struct ab_yeast_norm yeasts[] = {
 	{ .id = "clean-ale", .title = "clean ale", .low_c = 17, .high_c = 20, .tolerated_low_c = 15,
-	  .tolerated_high_c = 22, .att_low = 0.73,
+	  .tolerated_high_c = 22, .att_low = 0.73, .stands_in = true,
 	  .att_high = 0.80, .pitch_rate = 0.75, .rest_c = 18, .primary_days = 7, .clean_days = 3, .lag_h = 24 },
 	{ .id = "lager", .title = "lager", .low_c = 8, .high_c = 13, .tolerated_low_c = 7,
 	  .tolerated_high_c = 15, .att_low = 0.70,
