@@ -59,6 +59,7 @@ struct ab_entry_help {
 	const char *(*choice)(void *ctx, const char *attr, size_t i);
 	void *ctx;
 	struct ab_entry_doubt *doubt;
+	double last_sg;                     /* the newest gravity, which a forced sample is held against; 0: not known */
 	double volume_l, size_l, og_sg;     /* of the beer packaged, of one bottle, the original gravity; 0: not known */
 };
 

@@ -272,7 +272,7 @@ struct ab_due {
 enum ab_shown {
 	AB_SHOWN_NONE, AB_SHOWN_PITCH, AB_SHOWN_LOOK, AB_SHOWN_REST, AB_SHOWN_GRAVITY, AB_SHOWN_DRY_HOP,
 	AB_SHOWN_HOPS_OUT, AB_SHOWN_SAME_GRAVITY, AB_SHOWN_PACKAGE, AB_SHOWN_TASTING, AB_SHOWN_STORE, AB_SHOWN_RETASTE,
-	AB_SHOWN_CLEANING, AB_SHOWN_COOL
+	AB_SHOWN_CLEANING, AB_SHOWN_COOL, AB_SHOWN_FORCED
 };
 bool ab_touch_by_note(enum ab_shown shown);   /* all but pitch, gravity, same-gravity, dry-hop, package, tasting, retaste */
 /* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste cleaning cool */

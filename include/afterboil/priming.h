@@ -48,6 +48,7 @@ struct ab_priming {
 	struct ab_priming_rate rate;
 	double volume_l, stood_days, last_sg, end_sg;
 	double read_sg[3]; size_t n_read;             /* the newest gravities, oldest of them first */
+	bool forced;                        /* end_sg is where a forced sample of it ended */
 	bool stalled;
 	bool misled;      /* NO_GRAVITY, for those since the start are of a refractometer and not corrected for alcohol */
 	bool usual, told_bottle, read_then;

@@ -199,6 +199,16 @@ static double hops_out(const struct ab_shown_of *of, const struct ab_touch *touc
 	return isnan(in_s) ? out_s : first_of(out_s, noted(of, touch, day_of(in_s), fmax(in_s, fmin(due_s, of->today_s))));
 }
 
+/* What a forced sample came to. */
+static double forced(const struct ab_batch *b, double from_s)
+{
+	double first = (double)NAN;
+	for (AB_EACH(const struct ab_test, t, b->tests))
+		if (t->kind != NULL && strcmp(t->kind, "forced-fermentation") == 0)
+			first = first_of(first, t->at.known && !t->at.relative ? t->at.s : from_s);
+	return first;
+}
+
 static bool has_packaged(const struct ab_package *p)
 {
 	return p != NULL && (p->at.known || p->priming_g.known || p->volume_l.known || p->gravity_sg.known || p->purges.known);
@@ -330,6 +340,7 @@ static double recorded(const struct ab_shown_of *of, const struct ab_touch *t, d
 	case AB_SHOWN_STORE: return moved(b, from_s);
 	case AB_SHOWN_RETASTE: return tasted(b, from_s);
 	case AB_SHOWN_CLEANING: return cleaned(of, t, from_s);
+	case AB_SHOWN_FORCED: return forced(b, from_s);
 	case AB_SHOWN_COOL: case AB_SHOWN_NONE: break;
 	}
 	return s;

@@ -132,7 +132,7 @@ static bool tells_of_base(const struct standing *s)
 {
 	static const bool tells[] = { [AB_SHOWN_LOOK] = true, [AB_SHOWN_REST] = true, [AB_SHOWN_GRAVITY] = true,
 		[AB_SHOWN_SAME_GRAVITY] = true, [AB_SHOWN_PACKAGE] = true, [AB_SHOWN_TASTING] = true, [AB_SHOWN_RETASTE] = true,
-		[AB_SHOWN_CLEANING] = false, [AB_SHOWN_COOL] = false };
+		[AB_SHOWN_CLEANING] = false, [AB_SHOWN_COOL] = false, [AB_SHOWN_FORCED] = false };
 	return s->t.state == AB_TOUCH_MOOT || (s->t.state == AB_TOUCH_DONE && tells[s->t.touch->shown]);
 }
 

@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -119,13 +120,18 @@ static void known_sizes(const struct cli *cli, const struct ab_batch *batch, str
 {
 	const struct ab_package *told = batch->package;
 	const struct ab_package *usual = cli->profile != NULL && cli->profile->usual != NULL ? cli->profile->usual->package : NULL;
+	struct ab_when newest = { .known = false };
 	double og = batch->recipe != NULL && batch->recipe->og_sg.known ? batch->recipe->og_sg.v : 0;
 
 	help->volume_l = told != NULL && told->volume_l.known ? told->volume_l.v : 0;
 	help->size_l = told != NULL && told->size_l.known ? told->size_l.v : usual != NULL && usual->size_l.known ? usual->size_l.v : 0;
 	for (AB_EACH(struct ab_reading, r, batch->readings))
-		if (r->gravity_sg.known && r->gravity_sg.v > og)
-			og = r->gravity_sg.v;
+		if (r->gravity_sg.known) {
+			og = fmax(og, r->gravity_sg.v);
+			bool newer = r->at.known && !r->at.relative && (!newest.known || r->at.s >= newest.s);
+			help->last_sg = newer ? r->gravity_sg.v : help->last_sg;
+			newest = newer ? r->at : newest;
+		}
 	help->og_sg = og;
 }
 

@@ -145,7 +145,7 @@ static const struct format_note notes[] = {
 	{ "aim", "says", "may hold names in braces that are filled in, such as {yeast.low} or {og}" },
 	{ "touch", "after", "ids of touches: the first of them that is done with this beer goes before" },
 	{ "touch", "before", "the id of the touch it prepares, which stands after it: it waits for no later day" },
-	{ "touch", "shown-by", "the record of a journal that shows it done: look is any reading, same-gravity one that stood for three days, cleaning a fermenter cleaned after packaging" },
+	{ "touch", "shown-by", "the record of a journal that shows it done: look is any reading, same-gravity one that stood for three days, cleaning a fermenter cleaned after packaging, forced a <test> of a forced sample" },
 	{ "touch", "lapses", "yes: nobody writes it down, so it counts as done once it may wait no longer" },
 	{ "touch", "goal", "yes: the beer is there" },
 	{ "touch", "upkeep", "yes: cleaning that comes with it" },

@@ -107,6 +107,25 @@ static void since_pitched(struct sentence *s, const struct ab_when *at)
 	entry_put(s, &s->part[0], row->slots[0].attr, value);
 }
 
+/* "forced sample ended at 1.012": did it fall lower than the beer? By more than two readings of one hydrometer differ (estimate). */
+static enum ab_status forced_result(struct sentence *s, struct ab_diag *diag)
+{
+	static const double ALIKE_SG = 0.0015;
+	struct entry_part *part = &s->part[0];
+	double beer = s->help != NULL ? s->help->last_sg : 0;
+	struct ab_quantity q;
+	char why[300];
+
+	if (strcmp(part->row->element, "test") != 0 || strstr(part->row->fixed, "result") != NULL || part->n_sets == 0 ||
+	    !ab_quantity_read(part->sets[0].value, AB_DIM_GRAVITY, &q, why, sizeof why))
+		return AB_OK;
+	if (!s->trying && !(beer > 0))
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "was that lower than the beer itself? Write \"forced sample fell to %.20s\" or \"forced sample stayed "
+		    "at %.20s\"", part->sets[0].value, part->sets[0].value);
+	entry_put(s, part, "result", q.value < beer - ALIKE_SG ? "yes" : "no");
+	return AB_OK;
+}
+
 static enum ab_status no_lead(struct sentence *s, const struct ab_when *at, const char **next, struct ab_diag *diag)
 {
 	const char *ways[AB_ENTRY_WAYS], *why;
@@ -168,6 +187,8 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 	if (st != AB_OK)
 		return st;
 	since_pitched(s, at);
+	if ((st = forced_result(s, diag)) != AB_OK)
+		return st;
 	if (s->part[0].any || !row->need)
 		return AB_OK;
 	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s", row->title, row->example);

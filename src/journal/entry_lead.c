@@ -230,8 +230,10 @@ static size_t near_leads(const struct sentence *s, const char *lines[AB_ENTRY_WA
 	const char *near, *rest = s->at + 1 < s->n ? s->raw[s->at + 1] : "";
 	size_t n = 0;
 
+	/* What ticks something off in words of the brewer's own is never guessed at. */
 	for (size_t i = 0; s->at < s->n && i < n_entry_rows; i++)
-		add_phrases(&names, entry_rows[i].leads);
+		if (!(entry_rows[i].text && entry_rows[i].fixed[0] != '\0'))
+			add_phrases(&names, entry_rows[i].leads);
 	names.items[names.n] = NULL;
 	*nearest = NULL;
 	for (int i = 0; i < TRIES && s->at < s->n && (near = near_name(s->word[s->at], &names)) != NULL; i++) {

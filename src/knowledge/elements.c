@@ -18,7 +18,7 @@ const char *const ab_words_day[] = { "before", "brew", "chill", "pitch", "early"
 static const char *const words_cause_kind[] = { "process", "benign", NULL };
 const char *const ab_words_pace[] = { "primary", "clean", NULL };
 const char *const ab_words_shown[] = { "pitch", "look", "rest", "gravity", "dry-hop", "hops-out", "same-gravity",
-    "package", "tasting", "store", "retaste", "cleaning", "cool", NULL };
+    "package", "tasting", "store", "retaste", "cleaning", "cool", "forced", NULL };
 static const char *const words_grade[] = { "slight", "moderate", "strong", NULL };
 
 /* Short names, since the tables below are read as tables: one row an attribute. The macros without MAY_

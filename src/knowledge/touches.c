@@ -14,7 +14,7 @@ bool ab_touch_by_note(enum ab_shown shown)
 {
 	static const bool needs_record[] = { [AB_SHOWN_PITCH] = true, [AB_SHOWN_GRAVITY] = true, [AB_SHOWN_SAME_GRAVITY] = true,
 		[AB_SHOWN_DRY_HOP] = true, [AB_SHOWN_PACKAGE] = true, [AB_SHOWN_TASTING] = true, [AB_SHOWN_RETASTE] = true,
-		[AB_SHOWN_CLEANING] = false, [AB_SHOWN_COOL] = false };
+		[AB_SHOWN_CLEANING] = false, [AB_SHOWN_COOL] = false, [AB_SHOWN_FORCED] = false };
 	return !needs_record[shown];
 }
 

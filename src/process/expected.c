@@ -8,6 +8,8 @@
  * the rules let stand in tells a safe end (safe_fg; estimate), with all that yeasts reach as its width. It counts as a guess.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <string.h>
+
 #include <afterboil/quantity.h>
 #include "process/gravities.h"
 #include "process/words.h"
@@ -57,6 +59,18 @@ static double widest(const struct ab_work *w)
 	return fmax(0, high - low);
 }
 
+/* Where a forced sample of this very beer ended tells more than any plan; NULL without one. What became of it counts, the last
+ * told. */
+static const struct ab_test *forced_end(const struct ab_work *w)
+{
+	const struct ab_test *last = NULL;
+
+	for (AB_EACH(struct ab_test, t, w->batch->tests))
+		if (t->gravity_sg.known && strcmp(t->kind, "forced-fermentation") == 0)
+			last = t;
+	return last;
+}
+
 /* The plan first: a recipe's author knew grist and mash. oe * x * 0.004 turns a share of the extract
  * into SG, one degree Plato being about 4 points. 0.99: no shift may promise more than all the sugar. */
 void ab_gravity_expect(struct ab_work *w)
@@ -64,6 +78,13 @@ void ab_gravity_expect(struct ab_work *w)
 	const struct ab_recipe *recipe = w->batch->recipe;
 
 	w->expected_basis = ab_basis_new();
+	if (forced_end(w) != NULL) {
+		ab_rest_on(&w->expected_basis, &forced_end(w)->mark, false);
+		w->expected_fg = forced_end(w)->gravity_sg.v;
+		w->expected_fg_u = 0.0015;   /* two readings of a hydrometer (estimate) */
+		w->expected_how = "where a forced sample ended";
+		return;
+	}
 	if (recipe != NULL && recipe->fg_sg.known) {
 		ab_rest_on(&w->expected_basis, &recipe->mark, false);
 		w->expected_fg = recipe->fg_sg.v;

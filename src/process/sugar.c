@@ -59,6 +59,8 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 
 	out->last_sg = ab_value(w, AB_F_GRAVITY_LAST);
 	out->end_sg = w->expected_fg;
+	for (AB_EACH(struct ab_test, t, w->batch->tests))
+		out->forced = out->forced || (t->gravity_sg.known && strcmp(t->kind, "forced-fermentation") == 0);
 	out->stood_days = ab_value(w, AB_F_GRAVITY_STABLE_DAYS);
 	newest_readings(w, out);
 	out->misled = !ab_known(w, AB_F_GRAVITY_LAST) && ab_known(w, AB_F_GRAVITY_UNCORRECTED) &&

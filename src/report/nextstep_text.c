@@ -76,7 +76,8 @@ const char *report_tell(struct page *p, const struct ab_touch *t, const char *ba
 /* What is to be done about a beer that hangs or is too warm is more than its name tells. */
 static const char *unready_how(struct page *p, const struct ab_touch_due *due)
 {
-	bool hangs = due->priming != NULL && due->priming->why == AB_PRIMING_POINTS_LEFT && due->touch->shown == AB_SHOWN_NONE;
+	bool hangs = due->priming != NULL && due->priming->why == AB_PRIMING_POINTS_LEFT && (due->touch->shown == AB_SHOWN_NONE ||
+	    due->touch->shown == AB_SHOWN_FORCED);
 	bool remedy = hangs || due->touch->shown == AB_SHOWN_COOL;
 	return !remedy ? "" : page_text(p, "%s%s%s", say_words(p, due->touch->how), due->touch->caution == NULL ? "" : " ",
 	    due->touch->caution == NULL ? "" : due->touch->caution);

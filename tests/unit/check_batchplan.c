@@ -114,6 +114,12 @@ static const struct ab_calendar_touch *find(const struct ab_calendar *c, const c
 #define UNTOLD "<yeast class='clean-ale'/><reading at='+0h' gravity='1.050 SG'/>"
 #define TASTED_29 "<tasting at='2031-03-29' from='bottle'/>"
 #define NOTE(when, text) "<note>2031-03-" when ": " text "</note>"
+/* Roused, a week waited for, and where it was. */
+#define STUCK "<recipe volume='20 L' og='1.060 SG' fg='1.012 SG'/>" PITCH LOOKED "<reading at='2031-03-01T17:00' gravity='1.060 SG'/>" \
+	"<reading at='2031-03-08T19:00' gravity='1.030 SG'/><reading at='2031-03-12T19:00' gravity='1.030 SG'/>" NOTE("13T19:00", "roused the yeast") \
+	"<reading at='2031-03-20T19:00' gravity='1.030 SG'/>"
+#define FORCED(result, sg) "<test at='2031-03-23T19:00' kind='forced-fermentation' result='" result "' gravity='" sg " SG'/>"
+#define IN_BOTTLES "<package into='bottles'/>"
 static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "not brewed yet", "", "2031-02-27", "brew-day=1 first-look=1 reading-1=8 package=11" },
 	{ "to be brewed on a day that is past: brew today", "", "2031-03-03", "brew-day=3 reading-1=10" },
@@ -149,6 +155,16 @@ static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "roused: a week from there", HANGS NOTE("13T19:00", "roused it"), "2031-03-14", "rouse+13 reading-2=20 package=20" },
 	{ "two weeks at one gravity: done", HANGS NOTE("13T19:00", "roused it") "<reading at='2031-03-22T19:00' gravity='1.015 SG'/>", "2031-03-22",
 	  "rouse0 reading-1+8 reading-2+22 package=22" },
+	{ "roused and a week waited for: a forced sample", STUCK, "2031-03-20", "rouse+13 forced-sample=20 fresh-yeast=20 reading-2=27" },
+	{ "it is asked for until it is done", STUCK "<reading at='2031-03-27T19:00' gravity='1.030 SG'/>", "2031-03-27", "rouse+13 forced-sample=27" },
+	{ "the forced sample fell: fresh yeast", STUCK FORCED("yes", "1.014"), "2031-03-23", "forced-sample+23 fresh-yeast=23 reading-2=27" },
+	{ "fresh yeast went in", STUCK FORCED("yes", "1.014") NOTE("24T19:00", "pitched fresh yeast: packet of dry ale yeast"), "2031-03-24",
+	  "forced-sample+23 fresh-yeast+24 reading-2=27" },
+	{ "the forced sample ended there, too: done", STUCK FORCED("no", "1.030"), "2031-03-23", "rouse0 fresh-yeast0 reading-2+20 package=23" },
+	{ "no bottles are washed for a beer that hangs", IN_BOTTLES HANGS, "2031-03-12", "wash-bottles0 rouse=12" },
+	{ "nor for one that is stuck for weeks", IN_BOTTLES STUCK "<reading at='2031-03-27T19:00' gravity='1.030 SG'/>", "2031-03-27", "wash-bottles0 forced-sample=27" },
+	{ "a forced sample that ended there lets them be washed", IN_BOTTLES STUCK FORCED("no", "1.030"), "2031-03-23", "wash-bottles=23 package=23" },
+	{ "a note that it is not done does not tick it", HANGS NOTE("13T19:00", "roused it? not yet"), "2031-03-14", "rouse=14" },
 	{ "it stood: package", PITCH LOOKED FELL STOOD, "2031-03-12", "reading-1+8 reading-2+11 package=12 clean-up=12" },
 	{ "it stands where no beer ends: not finished", "<recipe volume='20 L' og='1.060 SG' fg='1.012 SG'/>" PITCH LOOKED
 	  "<reading at='2031-03-01T17:00' gravity='1.060 SG'/><reading at='2031-03-08T19:00' gravity='1.035 SG'/>"

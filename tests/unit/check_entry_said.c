@@ -57,7 +57,7 @@ static enum ab_status say(char units, const char *words, const char *now_text, c
 {
 	const struct ab_when now = when_of(now_text), pitched = when_of(pitched_text);
 	const struct ab_entry_help help = { .units = units == 'm' ? 1 : units == 'u' ? 2 : 0, .now = &now, .pitched = pitched_text != NULL ? &pitched : NULL,
-		.word = plain_word, .choice = plain_choice, .doubt = &doubt };
+		.word = plain_word, .choice = plain_choice, .doubt = &doubt, .last_sg = 1.020 };
 
 	ab_diag_init(&diag);
 	return ab_entry_read(words, &now, &help, arena, &entry, &diag);
@@ -112,6 +112,13 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ 'm', "cold crashed to 3", "<crash" AT " temp=\"3 C\"/>" }, { 'u', "cooled 20 min to 66 with immersion chiller", "<chill to-pitch=\"20 min\" end-temp=\"66 F\" method=\"coil\"/>" },
 	{ '-', "dry hopped 50 g cascade, lid off", "<dry-hop" AT " amount=\"50 g\" name=\"cascade\" opened=\"open-lid\"/>" },
 	{ 'u', "sparge 170", "<mash sparge-temp=\"170 F\"/>" },
+	/* ---- a beer that hangs ---- */
+	{ '-', "forced sample fell to 1.012", "<test" AT " kind=\"forced-fermentation\" result=\"yes\" gravity=\"1.012 SG\"/>" },
+	{ '-', "forced sample ended at 1.012", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.012 SG\" result=\"yes\"/>" },
+	{ '-', "forced sample ended at 1.020", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.020 SG\" result=\"no\"/>" },
+	{ '-', "forced sample stayed at 1.020", "<test" AT " kind=\"forced-fermentation\" result=\"no\" gravity=\"1.020 SG\"/>" },
+	{ '-', "roused the yeast", "<note>" NOW ": roused the yeast</note>" }, { '-', "swirled the bucket", "<note>" NOW ": swirled the bucket</note>" },
+	{ '-', "pitched another packet of dry ale yeast", "<note>" NOW ": pitched fresh yeast: packet of dry ale yeast</note>" },
 	/* ---- signs and spellings ---- */
 	{ '-', "og: 1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" }, { '-', "OG=1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" },
 	{ '-', "gravity: 1.012", "<reading" AT " gravity=\"1.012 SG\"/>" }, { '-', "FG 1012", "<reading" AT " gravity=\"1.012 SG\"/>" },
