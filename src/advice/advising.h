@@ -21,6 +21,7 @@ enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_W
 
 /* The newest batch counts most: each before it this much less (estimate). */
 #define ADVISING_DECAY 0.85
+enum { ADVISING_FADED = 56 };   /* batches; older ones weigh less than one in ten thousand, and nothing */
 
 struct advising_replays;                /* replaying.c */
 
@@ -112,6 +113,8 @@ enum ab_status advising_idle(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_limits(struct advising *a, struct ab_diag *diag);
 /* What such brewing suffers from, and what that brings. */
 enum ab_status advising_priors(struct advising *a, struct ab_diag *diag);
+/* What each batch's sort of brewing suffers from, for what is learned of changes. */
+enum ab_status advising_contexts(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_recurrence(struct advising *a, struct ab_diag *diag);
 /* Notes which facts each cause looks at, and what each change could touch. */
 enum ab_status advising_uses(struct advising *a, struct ab_diag *diag);

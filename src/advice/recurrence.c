@@ -107,7 +107,7 @@ static void note_meant(struct advising *a)
 	const struct ab_knowledge *k = a->k;
 
 	for (size_t b = 0; b < a->n_sets; b++)
-		for (size_t f = 0; f < k->n_faults; f++) {
+		for (size_t f = 0; a->weight[b] > 0 && f < k->n_faults; f++) {
 			int grade = 0;
 
 			while (grade < 3 && ab_fault_expected(k, a->facts[b], a->family[b],
@@ -155,7 +155,7 @@ static double clean_of_leaks(const struct advising *a)
 	for (size_t b = 0; b < a->n_sets; b++) {
 		double clean = 1;
 
-		for (size_t f = 0; f < a->k->n_faults; f++) {
+		for (size_t f = 0; a->weight[b] > 0 && f < a->k->n_faults; f++) {
 			const struct ab_fault *fault = &a->k->faults[f];
 			double tail = 0;
 			int above = a->meant[b * a->k->n_faults + f];
@@ -177,6 +177,8 @@ static void bring(struct advising *a, const struct ab_link **link)
 		for (size_t b = 0; !a->k->causes[i].benign && b < a->n_sets; b++) {
 			double load, spoils;
 
+			if (a->weight[b] <= 0)
+				continue;
 			brings_one(a, &a->k->causes[i], b, link, &load, &spoils);
 			a->brings[i] += a->weight[b] * load;
 			a->spoils[i] += a->weight[b] * spoils;
@@ -205,22 +207,33 @@ enum ab_status advising_priors(struct advising *a, struct ab_diag *diag)
 	const struct ab_link **link = ab_arena_alloc(a->arena, a->k->n_faults, sizeof *link);
 
 	a->prior = ab_arena_alloc(a->arena, n, sizeof *a->prior);
-	a->context = ab_arena_alloc(a->arena, a->n_cases * n, sizeof *a->context);
 	a->brings = ab_arena_alloc(a->arena, n, sizeof *a->brings);
 	a->spoils = ab_arena_alloc(a->arena, n, sizeof *a->spoils);
 	a->meant = ab_arena_alloc(a->arena, a->n_sets * a->k->n_faults, 1);
-	if (one == NULL || blank == NULL || link == NULL || a->prior == NULL || a->context == NULL ||
-	    a->brings == NULL || a->spoils == NULL || a->meant == NULL)
+	if (one == NULL || blank == NULL || link == NULL || a->prior == NULL || a->brings == NULL || a->spoils == NULL ||
+	    a->meant == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_sets; b++) {
+		if (a->weight[b] <= 0)
+			continue;
 		by_context(a, a->facts[b], blank, one);
 		for (size_t i = 0; i < n; i++)
 			a->prior[i] += a->weight[b] * one[i];
 	}
-	for (size_t b = 0; b < a->n_cases; b++)   /* of the batch as it was, whatever family was asked for */
-		by_context(a, a->cases[b]->facts, blank, a->context + b * n);
 	note_meant(a);
 	bring(a, link);
+	return AB_OK;
+}
+
+enum ab_status advising_contexts(struct advising *a, struct ab_diag *diag)
+{
+	struct ab_fact *blank = ab_arena_alloc(a->arena, a->k->facts->n, sizeof *blank);
+
+	a->context = ab_arena_alloc(a->arena, a->n_cases * a->k->n_causes, sizeof *a->context);
+	if (blank == NULL || a->context == NULL)
+		return advising_nomem(diag);
+	for (size_t b = 0; b < a->n_cases; b++)   /* of the batch as it was, whatever family was asked for */
+		by_context(a, a->cases[b]->facts, blank, a->context + b * a->k->n_causes);
 	return AB_OK;
 }
 
