@@ -67,6 +67,9 @@ static bool next_begins(const struct sentence *s, const char **next)
 
 	for (; at < s->n && entry_is_filler(joints, s->word[at]); at++)
 		joint = true;
+	/* What is boiled for the bottles is the sugar. */
+	if (strcmp(row->element, "package") == 0 && at < s->n && entry_is_filler("boiled dissolved", s->word[at]))
+		return false;
 	if (!joint || at >= s->n || (!s->part[0].any && row->need) || row->text || entry_would_take(s, at))
 		return false;
 	bool more = row->inside != NULL && (strchr("0123456789.", s->word[at][0]) != NULL || ab_number_spelled(s->word[at]) != NULL);
@@ -170,6 +173,17 @@ static enum ab_status take_all(struct sentence *s, const char **content, const c
 	return st == AB_OK && s->more && !s->part[0].row->text ? misunderstood(s, diag) : st;
 }
 
+/* "sanitised the bucket with" a name nobody knows here: it was done, with what is not told, and that is kept as a note. */
+static bool unknown_agent(const struct sentence *s)
+{
+	bool with = s->at > 0 && s->at < s->n && entry_is_filler("with using", s->word[s->at - 1]) && s->part[0].any &&
+	    strncmp(s->part[0].row->leads, "sanitised", 9) == 0 && entry_near(s, s->at) == NULL;
+
+	for (size_t i = s->at; with && i < s->n; i++)
+		with = !s->breath[i] && strspn(s->word[i], "0123456789") == 0;
+	return with && !s->trying && !ab_denies(s->said);
+}
+
 /* instead: the whole line as it is to be read; next: the sentence behind this one. */
 static enum ab_status understand(struct sentence *s, const struct ab_when *at, const char **content, const char **instead, const char **next,
     struct ab_diag *diag)
@@ -184,6 +198,11 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 		return no_lead(s, at, instead, diag);
 	begin_parts(s, row, lead);
 	enum ab_status st = take_all(s, content, next, diag);
+	if (st == AB_EUSAGE && unknown_agent(s)) {
+		ab_diag_init(diag);
+		*instead = ab_arena_printf(s->arena, "note %s", s->said);
+		return *instead != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	}
 	if (st != AB_OK)
 		return st;
 	since_pitched(s, at);
@@ -284,7 +303,16 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 		help->doubt->n = 0;
 	*out = NULL;
 	enum ab_status st = strlen(words) > AB_ENTRY_LIMIT ? AB_OK : entry_dose(words, help, arena, &words, diag);
-	return st == AB_OK ? read_all(words, at, &like, out, diag) : st;
+	if (st == AB_OK)
+		st = read_all(words, at, &like, out, diag);
+	for (struct ab_entry *e = *out; st == AB_OK && e != NULL; e = e->next)
+		if (strstr(e->echo, "sugar by the piece") != NULL) {
+			e->echo = ab_arena_printf(arena, "%s. How much was that? Drops, cubes and spoons differ: weigh some, and write \"primed with ... g "
+			    "sugar\", the sugar of the whole beer; till then nobody can tell how much gas there will be", e->echo);
+			st = e->echo != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+			break;
+		}
+	return st;
 }
 
 enum ab_status entry_understood(const struct sentence *s, const char *line)

@@ -233,22 +233,133 @@ static bool is_priming(const struct dosing *d)
 	return false;
 }
 
+/* ---- sugar by the piece ---- */
+
+/* What is counted and not weighed: drops, cubes and spoons hold what they hold, and nobody knows how much from here. */
+static const char *const pieces[] = { "drop", "drops", "cube", "cubes", "lump", "lumps", "tablet", "tablets", "teaspoon", "teaspoons", "teaspoonful",
+	"tsp", "tablespoon", "tablespoons", "tbsp", "spoon", "spoons", "spoonful", NULL };
+
+static bool is_count(const char *word)
+{
+	return ab_number_spelled(word) != NULL || strcmp(word, "a") == 0 || strcmp(word, "an") == 0 || (word[0] != '\0' && word[strspn(word, "0123456789./")] == '\0');
+}
+
+/* "2 carbonation drops per bottle": the words [*from, *to). */
+static bool find_pieces(const struct dosing *d, size_t *from, size_t *to)
+{
+	enum { BETWEEN = 3 };
+
+	for (size_t i = 1; i < d->n; i++)
+		for (size_t back = 1; is_one_of(d->word[i], pieces) && back <= BETWEEN && back <= i; back++)
+			if (is_count(d->word[i - back])) {
+				*from = i - back;
+				*to = d->by_n > 0 && d->by > i ? d->by + d->by_n : i + 1;
+				/* "one sugar cube each" */
+				*to = d->by_n == 0 && i + 1 < d->n && strcmp(d->word[i + 1], "each") == 0 ? i + 2 : *to;
+				*to += *to + 1 < d->n && strcmp(d->word[*to], "of") == 0 ? 2 : 0;
+				return true;
+			}
+	return false;
+}
+
+/* The line without them, as bottled, and they themselves as a note. NULL: memory is short. */
+static const char *by_piece(const struct dosing *d, size_t from, size_t to, bool lead, struct ab_arena *arena)
+{
+	struct ab_str out;
+	const char *text = NULL;
+	bool spoon = false;
+
+	ab_str_init(&out, 0);
+	ab_str_add(&out, lead ? "" : "bottled ");
+	for (size_t i = from; i < to; i++)
+		spoon = spoon || strstr(d->word[i], "sp") != NULL;
+	for (size_t i = 0; i < d->n; i++)
+		if ((i < from || i >= to) && strcmp(d->word[i], "with") != 0)
+			ab_str_addf(&out, "%s ", d->word[i]);
+	ab_str_addf(&out, "%s, note sugar by the piece, its weight is not known: ", spoon ? "per-bottle" : "drops");
+	for (size_t i = from; i < to; i++)
+		ab_str_addf(&out, "%s%s", i > from ? " " : "", d->word[i]);
+	if (ab_str_ok(&out))
+		text = ab_arena_strdup(arena, ab_str_text(&out));
+	ab_str_clear(&out);
+	return text;
+}
+
+/* "48 bottles, 5 oz": how many bottles there were is a note. */
+static const char *by_count(const struct dosing *d, size_t at, bool lead, struct ab_arena *arena)
+{
+	struct ab_str out;
+	const char *text = NULL;
+
+	ab_str_init(&out, 0);
+	ab_str_add(&out, lead ? "" : "bottled with ");
+	for (size_t i = 0; i < d->n; i++)
+		if (i != at && i != at + 1)
+			ab_str_addf(&out, "%.*s ", (int)d->len[i], d->from[i]);
+	ab_str_addf(&out, ", note %s bottles", d->word[at]);
+	if (ab_str_ok(&out))
+		text = ab_arena_strdup(arena, ab_str_text(&out));
+	ab_str_clear(&out);
+	return text;
+}
+
+static bool find_count(const struct dosing *d, size_t *at)
+{
+	for (*at = 0; *at + 1 < d->n; ++*at)
+		if (strcmp(d->word[*at + 1], "bottles") == 0 && d->word[*at][0] != '\0' && d->word[*at][strspn(d->word[*at], "0123456789")] == '\0')
+			return true;
+	return false;
+}
+
+/* *out stays NULL where nothing is counted. */
+static enum ab_status counted(const struct dosing *d, bool lead, struct ab_arena *arena, const char **out, struct ab_diag *diag)
+{
+	size_t from, to;
+	bool begins = d->n > 0 && is_count(d->word[0]), each = d->by_n > 0 || (d->n > 0 && strcmp(d->word[d->n - 1], "each") == 0), any = false;
+
+	*out = NULL;
+	if ((lead || (begins && each)) && find_pieces(d, &from, &to)) {
+		any = true;
+		*out = by_piece(d, from, to, lead, arena);
+	} else if (d->amount_n > 0 && d->by_n == 0 && (lead || begins) && find_count(d, &from) && (lead || from == 0)) {
+		any = true;
+		*out = by_count(d, from, lead, arena);
+	}
+	return any && *out == NULL ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;
+}
+
+/* May the line be about sugar in bottles? Most are of something else, and pay nothing. */
+static bool may_be(const char *words)
+{
+	static const char *const parts[] = { "rim", "ottl", "RIM", "OTTL", "cube", "drop", "lump", "spoon", "tsp", "tbsp", NULL };
+
+	for (const char *const *p = parts; *p != NULL; p++)
+		if (strstr(words, *p) != NULL)
+			return true;
+	return false;
+}
+
 enum ab_status entry_dose(const char *words, const struct ab_entry_help *help, struct ab_arena *arena, const char **out,
     struct ab_diag *diag)
 {
 	*out = words;
-	/* most lines are of something else, and pay nothing */
-	if (strstr(words, "rim") == NULL && strstr(words, "ottl") == NULL && strstr(words, "RIM") == NULL && strstr(words, "OTTL") == NULL)
+	if (!may_be(words) || ab_denies(words))
 		return AB_OK;
 	struct dosing *d = ab_arena_alloc(arena, 1, sizeof *d);
 	if (d == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	*d = (struct dosing){ .n = 0 };
 	cut(d, words);
-	if (!is_priming(d))
-		return AB_OK;
 	find_by(d);
 	find_amounts(d);
+	const char *said_so;
+	enum ab_status st = counted(d, is_priming(d), arena, &said_so, diag);
+	if (st != AB_OK || said_so != NULL) {
+		*out = said_so != NULL ? said_so : words;
+		return st;
+	}
+	if (!is_priming(d))
+		return AB_OK;
 	if (d->amount_n == 0 || !(d->amount_g > 0) || (d->by_n == 0 && !d->litre))
 		return AB_OK;
 	double volume = d->volume_l > 0 ? d->volume_l : help != NULL ? help->volume_l : 0;

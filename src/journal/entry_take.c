@@ -94,8 +94,40 @@ static bool take_again(struct sentence *s, const struct entry_part *part)
 	return false;
 }
 
+/* "boiled 120 g sugar in a cup of water": the water is none of the beer's and no bottle's size. */
+static size_t water_for_sugar(const struct sentence *s)
+{
+	enum { MOST = 6 };
+
+	if (strcmp(s->part[0].row->element, "package") != 0 || !entry_is_filler("in with into", s->word[s->at]))
+		return 0;
+	for (size_t n = 1; n < MOST && s->at + n < s->n && !s->breath[s->at + n]; n++)
+		if (entry_is_filler("water", s->word[s->at + n]))
+			return n + 1;
+	return 0;
+}
+
+/* "fell from 1.020 to 1.016": what it was is told already, and what stands behind "to" is the reading. "no change" adds nothing. */
+static size_t of_before(const struct sentence *s)
+{
+	bool empty;
+
+	if (strcmp(s->part[0].row->element, "reading") != 0)
+		return 0;
+	size_t n = entry_one_of(s, s->at, "fell from|dropped from|went from|went down from|came down from|is down from|down from|from", &empty), to = s->at + n + 1;
+	if (n > 0 && to + 1 < s->n && strspn(s->word[s->at + n], "0123456789") > 0 && entry_is_filler("to", s->word[to]))
+		return n + 2;
+	return entry_one_of(s, s->at, "no change|no change at all|no change yet|no change since", &empty);
+}
+
 bool entry_take(struct sentence *s, const char **content)
 {
+	size_t aside = water_for_sugar(s);
+
+	aside = aside > 0 ? aside : of_before(s);
+	s->at += aside;
+	if (aside > 0)
+		return true;
 	for (int keyed = 1; keyed >= 0; keyed--)
 		for (size_t p = 0; p < s->n_parts; p++)
 			if (take_for(s, &s->part[p], keyed, content))

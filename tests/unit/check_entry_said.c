@@ -112,6 +112,19 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ 'm', "cold crashed to 3", "<crash" AT " temp=\"3 C\"/>" }, { 'u', "cooled 20 min to 66 with immersion chiller", "<chill to-pitch=\"20 min\" end-temp=\"66 F\" method=\"coil\"/>" },
 	{ '-', "dry hopped 50 g cascade, lid off", "<dry-hop" AT " amount=\"50 g\" name=\"cascade\" opened=\"open-lid\"/>" },
 	{ 'u', "sparge 170", "<mash sparge-temp=\"170 F\"/>" },
+	/* ---- sugar that nobody weighed ---- */
+	{ '-', "bottled, 2 carbonation drops per bottle", "<package" AT " into=\"bottles\" mixing=\"drops\"/><note>" NOW ": sugar by the piece, its weight is not known: 2 carbonation drops per bottle</note>" },
+	{ '-', "bottled 18 L, two drops each", "<package" AT " into=\"bottles\" volume=\"18 L\" mixing=\"drops\"/><note>" NOW ": sugar by the piece, its weight is not known: two drops each</note>" },
+	{ '-', "one sugar cube each", "<package" AT " into=\"bottles\" mixing=\"drops\"/><note>" NOW ": sugar by the piece, its weight is not known: one sugar cube each</note>" },
+	{ '-', "a teaspoon of sugar per bottle", "<package" AT " into=\"bottles\" mixing=\"per-bottle\"/><note>" NOW ": sugar by the piece, its weight is not known: a teaspoon of sugar per bottle</note>" },
+	{ '-', "bottled 38 bottles with 130 g sugar", "<package" AT " into=\"bottles\" priming=\"130 g\" sugar=\"sucrose\"/><note>" NOW ": 38 bottles</note>" },
+	{ '-', "48 bottles, 5 oz", "<package" AT " into=\"bottles\" priming=\"5 oz\"/><note>" NOW ": 48 bottles</note>" },
+	{ '-', "bottled 18 L, boiled 120g sugar in a cup of water", "<package" AT " into=\"bottles\" volume=\"18 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },
+	{ '-', "bottled 18 L with 120 g sugar in 500 ml water", "<package" AT " into=\"bottles\" volume=\"18 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },
+	/* ---- more as it is said ---- */
+	{ '-', "gravity 1.020, no change", "<reading" AT " gravity=\"1.020 SG\"/>" }, { '-', "gravity fell from 1.020 to 1.016", "<reading" AT " gravity=\"1.016 SG\"/>" },
+	{ '-', "put them in the fridge", "<store from=\"" NOW "\" light=\"dark\"/>" }, { '-', "bubbling like crazy", "<note>" NOW ": bubbling strongly </note>" },
+	{ '-', "sanitized the bucket with zing zang", "<note>" NOW ": sanitized the bucket with zing zang</note>" },
 	/* ---- a beer that hangs ---- */
 	{ '-', "forced sample fell to 1.012", "<test" AT " kind=\"forced-fermentation\" result=\"yes\" gravity=\"1.012 SG\"/>" },
 	{ '-', "forced sample ended at 1.012", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.012 SG\" result=\"yes\"/>" },
