@@ -61,6 +61,7 @@ extern const char *const ab_words_sanitiser[];   /* none acid iodine bleach pera
 						  * heat boiling steam sulphite other */
 extern const char *const ab_words_rinse[];       /* none tap boiled */
 extern const char *const ab_words_package[];     /* bottles keg cask cans */
+extern const char *const ab_words_fate[];        /* drunk poured-away let-off */
 extern const char *const ab_words_bottle[];      /* longneck reused-longneck heavy swing-top sparkling pet
 						  * growler unknown-glass */
 extern const char *const ab_words_colour[];      /* brown green clear opaque */
@@ -246,7 +247,8 @@ struct ab_gear {
 };
 /* <package at= into= bottle= colour= neck= cap= cap-on-foam= wand= priming= sugar= mixing= volume= gravity=
  * purges= purge-pressure= filled= fresh-yeast=
- *  bottles-washed= size= id= seal-checked= lubricated= headspace= /> at most one
+ *  bottles-washed= size= id= seal-checked= lubricated= headspace= fate= /> at most one; fate by words: what became of
+ * all its bottles, which ends the warning of them
  * into by words package, bottle, colour, cap, mixing by words; neck = empty height in the neck "25 mm";
  * cap-on-foam = capped on foam; wand = filled from the bottom; priming "120 g" of sugar by words for all of
  * volume; gravity at packaging; size of one bottle or keg; purges = cycles (a bare number) to purge-pressure
@@ -257,7 +259,7 @@ struct ab_package {
 	struct ab_when at;
 	const char *id;
 	int into, bottle, colour, cap, cap_on_foam, wand, sugar, mixing, filled, fresh_yeast, bottles_washed,
-	    seal_checked, lubricated;
+	    seal_checked, lubricated, fate;
 	struct ab_num neck_mm, priming_g, volume_l, gravity_sg, purges, purge_kpa, size_l, headspace_l;
 };
 /* <carbonate pressure= temp= for= method= leak-checked= lost-pressure= /> : a keg under gas, at most one;

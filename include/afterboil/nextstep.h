@@ -15,7 +15,7 @@
 #include <afterboil/dated.h>
 
 enum ab_next {
-	AB_NEXT_SAFE,     /* bottles of batch may burst. Of the last year only, by the clock: older ones are mostly
+	AB_NEXT_SAFE,     /* bottles of batch may burst, and those of also. Of the last year only, by the clock: older ones are mostly
 	                   * drunk (estimate) */
 	AB_NEXT_DATE,     /* batch is dated ahead of today (dated.h): its day is to be put right; the newest of them */
 	AB_NEXT_TEND,     /* batch has begun, is not packaged and not forgotten (batchplan.h, asleep); then another that
@@ -57,9 +57,11 @@ struct ab_next_kept {
  * NULL (KEEP). cause, item: -1 = none. item: place in the items of the advice. due: what the batch needs next and when (TEND), its
  * tasting (TASTE), the day it is to be brewed (BREW, BEGIN and SAME of a batch about to be brewed); NULL = not known
  * (batchplan.h). */
+enum { AB_NEXT_ALSO = 15 };
 struct ab_next_step {
 	enum ab_next kind;
 	const struct ab_batch *batch;
+	const struct ab_batch *also[AB_NEXT_ALSO]; size_t n_also, n_more;   /* SAFE: the others, and how many beyond these */
 	int cause, item;
 	const struct ab_touch_due *due, *then;   /* then: what comes behind a due that is overdue; NULL */
 	const struct ab_changed *trial;

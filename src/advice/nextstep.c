@@ -117,30 +117,34 @@ static const struct ab_touch_due *then_of(const struct ab_next_of *of, const str
 	return d != NULL && d->then.touch != NULL ? &d->then : NULL;
 }
 
-static void add_newest(struct listing *l, enum ab_next kind, bool (*is)(const struct listing *, const struct ab_case *))
-{
-	for (size_t i = l->of->n; i-- > 0;)
-		if (is(l, l->of->cases[i])) {
-			add(l, kind, l->of->cases[i]->batch);
-			return;
-		}
-}
-
 /* Only the clock makes bottles old: a year that was mistyped in another journal must hide no danger. */
 static bool is_danger(const struct listing *l, const struct ab_case *c)
 {
 	return may_burst(c) && l->clock_s - c->batch->brewed.s <= (double)BOTTLE_DAYS * DAY;
 }
 
+/* All are named: each is glass in somebody's hand. */
+static void add_danger(struct listing *l, struct ab_next_step **step, const struct ab_batch *batch)
+{
+	if (*step == NULL)
+		*step = add(l, AB_NEXT_SAFE, batch);
+	else if ((*step)->n_also < AB_NEXT_ALSO)
+		(*step)->also[(*step)->n_also++] = batch;
+	else
+		(*step)->n_more++;
+}
+
 /* Also of a batch whose day is wrong. */
 static void add_safe(struct listing *l)
 {
+	struct ab_next_step *step = NULL;
+
 	for (size_t i = l->of->n_ahead; i-- > 0;)
-		if (may_burst(l->of->ahead[i])) {
-			add(l, AB_NEXT_SAFE, l->of->ahead[i]->batch);
-			return;
-		}
-	add_newest(l, AB_NEXT_SAFE, is_danger);
+		if (may_burst(l->of->ahead[i]))
+			add_danger(l, &step, l->of->ahead[i]->batch);
+	for (size_t i = l->of->n; i-- > 0;)
+		if (is_danger(l, l->of->cases[i]))
+			add_danger(l, &step, l->of->cases[i]->batch);
 }
 
 static bool is_running(const struct listing *l, const struct ab_case *c)
@@ -150,10 +154,13 @@ static bool is_running(const struct listing *l, const struct ab_case *c)
 }
 
 /* A beer in bottles or tasted asks for little, and its tasting is a step of its own: it is tended only when
- * something is to be done today. */
+ * something is to be done today. Bottles that may burst have their own step, before all others: nobody is to move them
+ * at leisure. */
 static bool needs_tending(const struct listing *l, const struct ab_case *c, const struct ab_touch_due *due)
 {
-	return !is_running(l, c) && ab_next_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
+	bool hands_off = due != NULL && due->touch->shown == AB_SHOWN_STORE && is_danger(l, c);
+
+	return !is_running(l, c) && !hands_off && ab_next_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
 }
 
 /* Unknown is later than any day: the newest of them is meant. */
@@ -321,6 +328,12 @@ static const struct ab_batch *to_brew(const struct ab_next_of *of, const char *l
 	return NULL;
 }
 
+/* Drunk or poured away: nobody can taste it any more. */
+static bool is_gone(const struct ab_batch *b)
+{
+	return b->package->fate != 0 && strcmp(ab_words_fate[b->package->fate - 1], "let-off") != 0;
+}
+
 /* Every packaged batch waits for its tasting, till it is forgotten; one is told, that of a trial before others. */
 static void add_taste(struct listing *l, const struct ab_changed *const *trials, size_t n)
 {
@@ -335,7 +348,7 @@ static void add_taste(struct listing *l, const struct ab_changed *const *trials,
 		}
 	}
 	for (size_t i = of->n; i-- > 0;)
-		if (!of->cases[i]->tasted && of->cases[i]->batch->package != NULL &&
+		if (!of->cases[i]->tasted && of->cases[i]->batch->package != NULL && !is_gone(of->cases[i]->batch) &&
 		    !ab_batchplan_asleep(of->cases[i]->batch, l->clock_s)) {
 			add(l, AB_NEXT_TASTE, of->cases[i]->batch)->due = goal_of(of, of->cases[i]->batch);
 			return;

@@ -58,6 +58,21 @@ static bool is_yes(const struct ab_fact *fact)
 
 /* ---- pressure ---- */
 
+/* Places in ab_words_fate. */
+enum { FATE_NONE, FATE_DRUNK, FATE_POURED, FATE_LET_OFF };
+
+static int fate(const struct warner *w)
+{
+	return w->c->batch->package != NULL ? w->c->batch->package->fate : FATE_NONE;
+}
+
+/* They are told to be safe, and the alarm ends; but what ferments in them goes on. */
+static void warn_of_let_off(struct warner *w)
+{
+	warn(w, "bottles-let-off", "The bottles were opened and let off: if the beer in them still ferments, the pressure comes "
+	    "back. Keep them cold, and open one after a week with eyes and hands protected.");
+}
+
 /* What only may come near is not chilled: it would not carbonate. */
 #define OVER_CARE "Keep them cold, covered and away from people; wear eye protection and gloves; let the gas off a little at a " \
 	"time once they are cold."
@@ -73,8 +88,12 @@ static void warn_of_pressure(struct warner *w)
 	bool over = share != NULL && share->value > 1 - MARGIN;
 	char buf[32];
 
-	if (share == NULL || !(over || share->value + share->u > 1))
+	if (share == NULL || !(over || share->value + share->u > 1) || fate(w) == FATE_DRUNK || fate(w) == FATE_POURED)
 		return;
+	if (fate(w) == FATE_LET_OFF) {
+		warn_of_let_off(w);
+		return;
+	}
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
 	warn(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
 	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s. %s", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf,
@@ -96,8 +115,12 @@ static void warn_of_gushers(struct warner *w)
 	while (fault < w->k->n_faults &&
 	    !(w->c->fault_intensity[fault] > 0 && strcmp(w->k->faults[fault].id, "over-carbonated") == 0))
 		fault++;
-	if (fault == w->k->n_faults || !in_bottles(w->c->batch))
+	if (fault == w->k->n_faults || !in_bottles(w->c->batch) || fate(w) == FATE_DRUNK || fate(w) == FATE_POURED)
 		return;
+	if (fate(w) == FATE_LET_OFF) {
+		warn_of_let_off(w);
+		return;
+	}
 	caution = w->k->faults[fault].caution;
 	/* in the words of the rules where they have any, so that they are not said again as the fault's
 	 * own */

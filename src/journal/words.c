@@ -126,6 +126,10 @@ const char *const ab_words_rinse[] = {
 const char *const ab_words_package[] = {
 	"bottles", "keg", "cask", "cans", NULL
 };
+/* What became of all the bottles. Named in C as well (warnings.c, by place). */
+const char *const ab_words_fate[] = {
+	"drunk", "poured-away", "let-off", NULL
+};
 /* By what pressure they bear, so far as a brewer can tell; unknown-glass is the honest word for found
  * bottles and is treated as weak. */
 const char *const ab_words_bottle[] = {
@@ -212,6 +216,7 @@ const struct ab_word_list ab_word_lists[] = {
 	{ "sanitiser", ab_words_sanitiser },
 	{ "rinse", ab_words_rinse },
 	{ "package", ab_words_package },
+	{ "fate", ab_words_fate },
 	{ "bottle", ab_words_bottle },
 	{ "colour", ab_words_colour },
 	{ "cap", ab_words_cap },

@@ -217,6 +217,24 @@ static const char *fit_words(struct page *p, const struct ab_next_step *s)
 	return !of_plan || says[s->fit][0] == '\0' ? "" : page_text(p, " %s \"afterboil calendar\" shows which.", says[s->fit]);
 }
 
+/* "pale-3, stout-2 and pale-1". */
+static const char *danger_names(struct page *p, const struct ab_next_step *s)
+{
+	const char *names = s->batch->id;
+
+	for (size_t i = 0; i < s->n_also; i++)
+		names = page_text(p, "%s%s%s", names, i + 1 == s->n_also && s->n_more == 0 ? " and " : ", ", s->also[i]->id);
+	return s->n_more == 0 ? names : page_text(p, "%s and %zu more", names, s->n_more);
+}
+
+static const char *safe_words(struct page *p, const struct ab_next_step *s)
+{
+	return page_text(p, "bottles of %s may burst. Read \"afterboil diagnose --batch %s\" before you touch one. Today: chill them "
+	    "all, covered and away from people, with eyes and hands protected. Once they are gone or safe, write it down, like "
+	    "\"afterboil log %s all drunk\", \"poured them all away\" or \"opened and let off all bottles\".", danger_names(p, s),
+	    s->batch->id, s->batch->id);
+}
+
 static const char *how_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_next_step *s)
 {
 	return report_how(p, k, a, a->items[s->item].change);
@@ -249,8 +267,7 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 	assert(s->kind < AB_NEXTS);
 	switch (s->kind) {
 	case AB_NEXT_SAFE:
-		return page_text(p, "bottles of %s may burst. Read \"afterboil diagnose --batch %s\" before you touch one.",
-		    s->batch->id, s->batch->id);
+		return safe_words(p, s);
 	case AB_NEXT_DATE:
 		return page_text(p, "%s is dated ahead of today (brewed %s, or a tasting of it). Until its day is put right in its "
 		    "journal it is left out here.", s->batch->id, say_date(p, s->batch->brewed.s));

@@ -152,6 +152,22 @@ done
 run facts "$tmp/untold" --rules-base "$top_srcdir/rules"
 ok 'and nothing calls it finished' same 0 "$(grep -c 'gravity.state = finished' "$tmp/out")"
 
+# ---- the bottles are gone or safe: the alarm ends, and is not forgotten before ----
+cp "$tmp/untold/u.xml" "$tmp/untold.before"
+while IFS='|' read -r words fate; do
+	cp "$tmp/untold.before" "$tmp/untold/u.xml"
+	run log last $words $u
+	ok "\"$words\": no alarm any more" same 0 "$status"
+	ok "\"$words\": written" grep -q "fate=\"$fate\"" "$tmp/untold/u.xml"
+	run diagnose "$tmp/untold" --rules-base "$top_srcdir/rules"
+	ok "\"$words\": nor from diagnose" same 0 "$(grep -c 'may burst' "$tmp/out")"
+done <<'X'
+all drunk|drunk
+poured them all away|poured-away
+opened and let off all bottles|let-off
+X
+ok 'what was let off may come back, and that is said' says out 'let off: if the beer'
+
 # ---- as people type it, and the recipe without a line of XML ----
 mkdir "$tmp/w"
 echo '<batch xmlns="urn:afterboil:journal:1" id="w-1" brewed="2021-03-07" title="Shed wheat"/>' >"$tmp/w/w.xml"

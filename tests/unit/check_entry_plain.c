@@ -130,6 +130,8 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "botled 19 litres with 120 gramms sugar", "<package" AT " into=\"bottles\" volume=\"19 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },
 	{ '-', "bottled 19 l with 120g normal white sugar", "<package" AT " into=\"bottles\" volume=\"19 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },
 	{ '-', "bottled 18,5 litres with 6 g/l table sugar in brown bottles", "<package" AT " into=\"bottles\" volume=\"18.5 L\" priming=\"111 g\" sugar=\"sucrose\" colour=\"brown\"/>" },
+	{ '-', "all drunk", "<package fate=\"drunk\"/>" }, { '-', "the bottles are all drunk", "<package fate=\"drunk\"/>" },
+	{ '-', "poured them all away", "<package fate=\"poured-away\"/>" }, { '-', "opened and let off all bottles", "<package fate=\"let-off\"/>" },
 	{ '-', "primed with 130g of sugar boiled in water", "<package priming=\"130 g\" sugar=\"sucrose\"/>" },
 	{ '-', "transfered to bottling bucket with a hose, bit of splashing", "<transfer" AT " how=\"siphon\" splashed=\"yes\"/>" },
 	{ '-', "racked to the bottling bucket without splashing", "<transfer" AT " splashed=\"no\"/>" }, { '-', "syphoned into another bucket", "<transfer" AT " how=\"siphon\"/>" },

@@ -378,6 +378,12 @@ START_TEST(any_folder)
 		ck_assert_uint_le(n, AB_NEXT_MOST);
 		for (size_t i = 0; i < n; i++) {
 			ck_assert(out[i].kind != AB_NEXT_SAFE || i == 0);
+			/* no danger is left out */
+			size_t bangs = 0;
+			for (const char *c = text; *c != '\0'; c++)
+				bangs += *c == '!';
+			if (i == 0)
+				ck_assert_uint_eq(bangs, out[0].kind == AB_NEXT_SAFE ? 1 + out[0].n_also + out[0].n_more : 0);
 			/* what is old news stands behind all that can be done */
 			ck_assert(i == 0 || out[i - 1].kind <= out[i].kind || out[i].kind == AB_NEXT_WAIT);
 			kinds[out[i].kind]++;

@@ -373,6 +373,11 @@ static const struct ab_next_kept sure_kept = { &known, 3, 1, 4, 0.87, false }, t
 static struct ab_ask smell = { .is_check = true, .check = RC_SNIFF, .minutes = 150, .cost = 2 };
 static const struct { const char *title; struct ab_next_step step; const char *want, *lacks; } todo[] = {
 	{ "danger", { .kind = AB_NEXT_SAFE, .batch = &brewed }, "Take care: bottles of pale-7 may burst. Read \"afterboil diagnose --batch pale-7\"", "calendar" },
+	{ "danger of several", { .kind = AB_NEXT_SAFE, .batch = &brewed, .also = { &brewed, &brewed }, .n_also = 2 },
+	    "bottles of pale-7, pale-7 and pale-7 may burst.", "more" },
+	{ "danger of more than can be named", { .kind = AB_NEXT_SAFE, .batch = &brewed, .also = { &brewed }, .n_also = 1, .n_more = 4 },
+	    "bottles of pale-7, pale-7 and 4 more may burst.", "calendar" },
+	{ "and how it ends", { .kind = AB_NEXT_SAFE, .batch = &brewed }, "eyes and hands protected", "wait until" },
 	{ "a batch to tend", { .kind = AB_NEXT_TEND, .batch = &brewed }, "Now: pale-7 is on its way: \"afterboil calendar\" tells", "overdue" },
 	{ "what is overdue", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &at_once }, "\"Gravity reading\" is overdue since 1970-01-03: do it today.", "wait until" },
 	{ "what is due if it was pitched as is supposed", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &supposed },
