@@ -73,7 +73,7 @@ static enum ab_taken source_of(const struct ab_fact *own)
 /* What follows from the yeast is told with the yeast; what was measured in a beer tells nothing of the next. */
 static bool of_its_own(int slot)
 {
-	static const char *const begins[] = { "yeast.", "gravity.", "ferment." };
+	static const char *const begins[] = { "yeast.", "gravity.", "ferment.", "pack.pressure-" };
 	for (size_t i = 0; i < sizeof begins / sizeof *begins; i++)
 		if (strncmp(ab_fact_defs()->defs[slot].name, begins[i], strlen(begins[i])) == 0)
 			return true;
