@@ -13,7 +13,7 @@
 #include "process/words.h"
 #include "process/working.h"
 
-static const double WANTED_VOL = AB_PRIMING_USUAL_VOL, ASSUMED_C = 20, RUSH_H = 72, WEEK_H = 7 * 24;
+static const double WANTED_VOL = AB_PRIMING_USUAL_VOL, ASSUMED_C = 20, RUSH_H = 72, WEEK_H = 7 * 24, TELLING_VOL = 3;
 
 /* The beer that was primed: what was packaged, else what the batch was meant to be. A basis without
  * lines: the package's own record is cited by the caller. */
@@ -189,6 +189,21 @@ static void set_bottle_co2(struct ab_work *w, const struct taken *keg)
 	    ? "; if it had been gassed in a keg before, far more" : "");
 }
 
+/* In bottles, and nobody tells of sugar or how much: what is still to ferment tells the least there will be. It is told where that
+ * alone is more than ordinary beers hold (2.2 to 2.8 volumes, as in the rules); below, the sugar decides, and it is not known. */
+static void set_unweighed_co2(struct ab_work *w)
+{
+	struct ab_basis basis = ab_basis_new();
+	double warm_u, warm = warmest_after(w, &warm_u), residual = ab_co2_residual(warm);
+	struct to_come more = find_to_come(w, &basis);
+
+	if (residual + more.vol < TELLING_VOL)
+		return;
+	ab_set(w, AB_F_PACK_CO2, &basis, residual + more.vol, hypot(warm_u, more.u), 'C',
+	    "at least: %.2f held at %.1f C + %.2f from %.1f points still to ferment%s; sugar, which nobody told of or weighed, comes on top",
+	    residual, warm, more.vol, more.points, by_creep(&more));
+}
+
 /* Filled from a keg. What foams off on the way is not known (0.2 volumes, estimate), and not counted on: the safe side. */
 static void set_bottled_from_keg(struct ab_work *w, const struct taken *keg, struct ab_basis *basis)
 {
@@ -270,6 +285,8 @@ static void set_gas(struct ab_work *w)
 	}
 	if (primed)
 		set_bottle_co2(w, bottled ? &keg : NULL);
+	else if (bottled && !keg.known && w->batch->carbonate == NULL && !ab_known(w, AB_F_PACK_PRIMING))
+		set_unweighed_co2(w);
 	if (!keg.known || (bottled && primed))
 		return;
 	ab_set(w, AB_F_KEG_CO2, &basis, keg.full, basis.guess ? 0.3 : 0.1, temp.v <= 20 ? 'A' : 'B',

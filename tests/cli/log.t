@@ -313,4 +313,21 @@ if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/de
 	asked 'yes' "$AFTERBOIL" log 1 room 20 C --in "$tmp/w" --at 2999-01-01 $small
 	ok 'or taken' same 0 "$status"
 fi
+
+# a beer that hangs, in bottles with sugar nobody weighed: what is left in it is warned of by itself; low enough, nothing is said
+for end in 1.020 1.012; do
+	mkdir "$tmp/pieces-$end" && cd "$tmp/pieces-$end" || exit 1
+	echo '<brewery xmlns="urn:afterboil:profile:1"/>' >profile.xml
+	"$AFTERBOIL" new Porch --on 2021-06-01 >/dev/null
+	"$AFTERBOIL" log 1 OG 1.050 --at 2021-06-01T10:00 >/dev/null
+	"$AFTERBOIL" log 1 pitched one packet of dry ale yeast, 19 C --at 2021-06-01T12:00 >/dev/null
+	"$AFTERBOIL" log 1 gravity $end --at 2021-06-12T12:00 >/dev/null
+	"$AFTERBOIL" log 1 gravity $end --at 2021-06-15T12:00 >/dev/null
+	"$AFTERBOIL" log 1 'bottled, 2 carbonation drops per bottle' --at 2021-06-15T18:00 >out
+	"$AFTERBOIL" calendar --from 2021-06-29 . >calendar 2>/dev/null
+	cd "$OLDPWD" || exit 1
+done
+ok 'hung and bottled: warned' grep -q 'Bottles may burst' "$tmp/pieces-1.020/out"
+ok 'at its end: not' sh -c "! grep -q 'may burst' '$tmp/pieces-1.012/out'"
+ok 'bottled: no forced sample any more' sh -c "! grep -q 'Forced sample' '$tmp/pieces-1.020/calendar'"
 plan
