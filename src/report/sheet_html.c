@@ -125,7 +125,7 @@ enum ab_status report_sheet_html(const struct ab_sheet *sheet, enum ab_paper pap
 	    "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n<title>");
 	put_in(&p, "", sheet->title, ": batch sheet</title>\n<style>@page{size:");
 	put(&p, paper == AB_LETTER ? "letter" : "A4");
-	put(&p, " portrait;margin:13mm 14mm}");
+	put(&p, " portrait;margin:10mm 14mm}");
 	put(&p, STYLE);
 	put(&p, "</style></head><body>\n");
 	put_head(&p, sheet);
