@@ -1,7 +1,7 @@
 /* check_entry_said.c - lines as a tired brewer types them: without units, leads or XML, with slips and with the hour in front
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include <afterboil/entry.h>
+#include "entrycase.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -11,91 +11,6 @@
 #include <afterboil/journal.h>
 #include "base/alloc.h"
 
-/* A Thursday evening, two days after the yeast went in. */
-#define NOW "2031-03-13T19:30"
-#define PITCHED "2031-03-11T18:00"
-
-static struct ab_arena *arena;
-static struct ab_diag diag;
-static struct ab_entry *entry;
-static struct ab_entry_doubt doubt;
-
-static void setup(void)
-{
-	arena = ab_arena_new();
-	ck_assert_ptr_nonnull(arena);
-}
-
-static void teardown(void)
-{
-	ab_arena_free(arena);
-}
-
-static const char *plain_word(void *ctx, const char *attr, const char *said)
-{
-	(void)ctx;
-	return strcmp(attr, "class") == 0 && (strcmp(said, "ale") == 0 || strcmp(said, "clean-ale") == 0) ? "clean-ale" : NULL;
-}
-
-static const char *plain_choice(void *ctx, const char *attr, size_t i)
-{
-	(void)ctx;
-	return strcmp(attr, "class") == 0 && i == 0 ? "clean-ale" : NULL;
-}
-
-static struct ab_when when_of(const char *text)
-{
-	struct ab_when when = { 0 };
-	char why[200];
-
-	ck_assert(text == NULL || ab_when_read(text, &when, why, sizeof why));
-	return when;
-}
-
-/* units: 'm' metric, 'u' US, '-' not known. */
-static enum ab_status say(char units, const char *words, const char *now_text, const char *pitched_text)
-{
-	const struct ab_when now = when_of(now_text), pitched = when_of(pitched_text);
-	const struct ab_entry_help help = { .units = units == 'm' ? 1 : units == 'u' ? 2 : 0, .now = &now, .pitched = pitched_text != NULL ? &pitched : NULL,
-		.word = plain_word, .choice = plain_choice, .doubt = &doubt, .last_sg = 1.020 };
-
-	ab_diag_init(&diag);
-	return ab_entry_read(words, &now, &help, arena, &entry, &diag);
-}
-
-/* All that was understood, one element behind the other. */
-static void elements(char *to, size_t size)
-{
-	to[0] = '\0';
-	for (const struct ab_entry *e = entry; e != NULL; e = e->next)
-		for (const struct ab_entry *x = e; x != NULL; x = x->also) {
-			size_t used = strlen(to);
-			snprintf(to + used, size - used, "%s", x->element);
-		}
-}
-
-static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
-{
-	(void)d;
-	*(struct ab_batch **)ctx = batch;
-	return AB_OK;
-}
-
-/* The journal takes what was understood. */
-static void reads(const char *words)
-{
-	for (const struct ab_entry *e = entry; e != NULL; e = e->next) {
-		char text[2000];
-		struct ab_batch *batch = NULL;
-		bool batch_itself = strcmp(e->name, "batch") == 0;
-		snprintf(text, sizeof text, "<batch xmlns=\"urn:afterboil:journal:1\" id=\"a\" brewed=\"2031-03-01\">%s%s%s</batch>",
-		    e->inside != NULL ? "<recipe>" : "", batch_itself ? "" : e->element, e->inside != NULL ? "</recipe>" : "");
-		ab_diag_init(&diag);
-		ck_assert_msg(ab_journal_read_memory(text, strlen(text), "t", NULL, arena, keep, &batch, &diag) == AB_OK, "%s: %s", words, diag.text);
-	}
-}
-
-#define AT " at=\"" NOW "\""
 static const struct { char units; const char *words, *elements; } taken[] = {
 	/* ---- the unit is the brewer's own ---- */
 	{ 'm', "room 20", "<reading" AT " room=\"20 C\"/>" }, { 'u', "room 68", "<reading" AT " room=\"68 F\"/>" },
@@ -196,11 +111,11 @@ START_TEST(taken_as_meant)
 {
 	char found[1000];
 
-	ck_assert_msg(say(taken[_i].units, taken[_i].words, NOW, PITCHED) == AB_OK, "%s: %s", taken[_i].words, diag.text);
-	elements(found, sizeof found);
+	ck_assert_msg(ec_say(taken[_i].units, taken[_i].words, NOW, PITCHED) == AB_OK, "%s: %s", taken[_i].words, ec.diag.text);
+	ec_elements(found, sizeof found);
 	ck_assert_msg(strcmp(found, taken[_i].elements) == 0, "%s\nwanted %s\nfound  %s", taken[_i].words, taken[_i].elements, found);
-	ck_assert_uint_eq(doubt.n, 0);
-	reads(taken[_i].words);
+	ck_assert_uint_eq(ec.doubt.n, 0);
+	ec_reads(taken[_i].words);
 }
 END_TEST
 
@@ -229,14 +144,14 @@ START_TEST(not_plain)
 {
 	struct ab_entry_doubt ways;
 
-	ck_assert_msg(say(refused[_i].units, refused[_i].words, NOW, PITCHED) == AB_EUSAGE, "%s", refused[_i].words);
-	ck_assert_ptr_null(entry);
-	ck_assert_msg(strstr(diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].words, diag.text);
-	ways = doubt;
-	ck_assert_msg(ways.n == refused[_i].ways, "%s: %zu ways: %s", refused[_i].words, ways.n, diag.text);
+	ck_assert_msg(ec_say(refused[_i].units, refused[_i].words, NOW, PITCHED) == AB_EUSAGE, "%s", refused[_i].words);
+	ck_assert_ptr_null(ec.entry);
+	ck_assert_msg(strstr(ec.diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].words, ec.diag.text);
+	ways = ec.doubt;
+	ck_assert_msg(ways.n == refused[_i].ways, "%s: %zu ways: %s", refused[_i].words, ways.n, ec.diag.text);
 	for (size_t i = 0; i < ways.n; i++) {
-		ck_assert_msg(say(refused[_i].units, ways.ways[i], NOW, PITCHED) == AB_OK, "%s: %s", ways.ways[i], diag.text);
-		reads(ways.ways[i]);
+		ck_assert_msg(ec_say(refused[_i].units, ways.ways[i], NOW, PITCHED) == AB_OK, "%s: %s", ways.ways[i], ec.diag.text);
+		ec_reads(ways.ways[i]);
 	}
 }
 END_TEST
@@ -244,20 +159,20 @@ END_TEST
 /* Before the yeast is in, a gravity may be the original one, and no first signs can be. */
 START_TEST(before_pitching)
 {
-	ck_assert_int_eq(say('-', "1.048", NOW, NULL), AB_EUSAGE);
-	ck_assert_uint_eq(doubt.n, 2);
-	ck_assert_int_eq(say('-', "first signs", NOW, NULL), AB_EUSAGE);
-	ck_assert_int_eq(say('-', "foam", NOW, NULL), AB_EUSAGE);
-	ck_assert_int_eq(say('-', "1.048", NOW, "2031-03-13T08:00"), AB_EUSAGE);
+	ck_assert_int_eq(ec_say('-', "1.048", NOW, NULL), AB_EUSAGE);
+	ck_assert_uint_eq(ec.doubt.n, 2);
+	ck_assert_int_eq(ec_say('-', "first signs", NOW, NULL), AB_EUSAGE);
+	ck_assert_int_eq(ec_say('-', "foam", NOW, NULL), AB_EUSAGE);
+	ck_assert_int_eq(ec_say('-', "1.048", NOW, "2031-03-13T08:00"), AB_EUSAGE);
 }
 END_TEST
 
 /* Without a clock no such words are known, and nothing is guessed. */
 START_TEST(without_now)
 {
-	ck_assert_int_eq(say('-', "18:30 pitched", NULL, NULL), AB_EUSAGE);
-	ck_assert_int_eq(say('-', "yesterday wort 20 C", NULL, NULL), AB_EUSAGE);
-	ck_assert_int_eq(say('-', "2031-03-09 wort 21 C", NULL, NULL), AB_EUSAGE);
+	ck_assert_int_eq(ec_say('-', "18:30 pitched", NULL, NULL), AB_EUSAGE);
+	ck_assert_int_eq(ec_say('-', "yesterday wort 20 C", NULL, NULL), AB_EUSAGE);
+	ck_assert_int_eq(ec_say('-', "2031-03-09 wort 21 C", NULL, NULL), AB_EUSAGE);
 }
 END_TEST
 
@@ -265,11 +180,11 @@ START_TEST(when_is_told)
 {
 	char text[32];
 
-	ck_assert_int_eq(say('-', "yesterday 18:00 boiled 60 min", NOW, NULL), AB_OK);
-	ck_assert_str_eq(ab_when_write(&entry->at, text, sizeof text), "2031-03-12T18:00");
-	ck_assert_ptr_nonnull(strstr(entry->echo, "a journal keeps no hour of that"));
-	ck_assert_int_eq(say('-', "wort 20 C", NOW, NULL), AB_OK);
-	ck_assert_str_eq(ab_when_write(&entry->at, text, sizeof text), NOW);
+	ck_assert_int_eq(ec_say('-', "yesterday 18:00 boiled 60 min", NOW, NULL), AB_OK);
+	ck_assert_str_eq(ab_when_write(&ec.entry->at, text, sizeof text), "2031-03-12T18:00");
+	ck_assert_ptr_nonnull(strstr(ec.entry->echo, "a journal keeps no hour of that"));
+	ck_assert_int_eq(ec_say('-', "wort 20 C", NOW, NULL), AB_OK);
+	ck_assert_str_eq(ab_when_write(&ec.entry->at, text, sizeof text), NOW);
 }
 END_TEST
 
@@ -288,12 +203,12 @@ START_TEST(any_words)
 			state = state * 1664525u + 1013904223u;
 			strcat(strcat(line, words[(state >> 16) % N]), " ");
 		}
-		enum ab_status st = say("mu-"[i % 3], line, NOW, i % 2 ? PITCHED : NULL);
-		ck_assert_msg(st == AB_OK || (st == AB_EUSAGE && diag.text[0] != '\0' && entry == NULL), "%s", line);
+		enum ab_status st = ec_say("mu-"[i % 3], line, NOW, i % 2 ? PITCHED : NULL);
+		ck_assert_msg(st == AB_OK || (st == AB_EUSAGE && ec.diag.text[0] != '\0' && ec.entry == NULL), "%s", line);
 		understood += st == AB_OK;
 		if (i % 100 == 99) {
-			ab_arena_free(arena);
-			arena = ab_arena_new();
+			ab_arena_free(ec.arena);
+			ec.arena = ab_arena_new();
 		}
 	}
 	ck_assert_uint_gt(understood, 100);
@@ -305,12 +220,12 @@ START_TEST(short_of_memory)
 	static const char *const lines[] = { "yesterday at 6 pm malt 4.2 kg pale, 0.3 kg crystal", "30 g cascade at 60 min", "gravitiy 1.012", "cleaned fermenter, hose with percarbonate", "foam" };
 
 	for (size_t k = 0; k < sizeof lines / sizeof *lines; k++) {
-		enum ab_status st = AB_ENOMEM, whole = say('m', lines[k], NOW, PITCHED);
+		enum ab_status st = AB_ENOMEM, whole = ec_say('m', lines[k], NOW, PITCHED);
 		for (long i = 0; i < 3000 && st == AB_ENOMEM; i++) {
 			ab_alloc_fail_at(i);
-			st = say('m', lines[k], NOW, PITCHED);
+			st = ec_say('m', lines[k], NOW, PITCHED);
 			ab_alloc_fail_at(-1);
-			ck_assert_msg(st == whole || (st == AB_ENOMEM && entry == NULL) || (whole == AB_EUSAGE && st == AB_EUSAGE), "%s: %ld: %d", lines[k], i, st);
+			ck_assert_msg(st == whole || (st == AB_ENOMEM && ec.entry == NULL) || (whole == AB_EUSAGE && st == AB_EUSAGE), "%s: %ld: %d", lines[k], i, st);
 		}
 		ck_assert_int_eq(st, whole);
 	}
@@ -345,13 +260,13 @@ static const struct { const char *words, *has; double volume_l, size_l; } doses[
 
 START_TEST(doses_of_the_whole)
 {
-	const struct ab_when at = when_of(NOW);
-	const struct ab_entry_help help = { .units = 1, .volume_l = doses[_i].volume_l, .size_l = doses[_i].size_l, .doubt = &doubt };
-	ab_diag_init(&diag);
-	enum ab_status st = ab_entry_read(doses[_i].words, &at, &help, arena, &entry, &diag);
+	const struct ab_when at = ec_when(NOW);
+	const struct ab_entry_help help = { .units = 1, .volume_l = doses[_i].volume_l, .size_l = doses[_i].size_l, .doubt = &ec.doubt };
+	ab_diag_init(&ec.diag);
+	enum ab_status st = ab_entry_read(doses[_i].words, &at, &help, ec.arena, &ec.entry, &ec.diag);
 
-	ck_assert_msg(st == (doses[_i].has != NULL ? AB_OK : AB_EUSAGE), "%s: %s", doses[_i].words, diag.text);
-	ck_assert_msg(st != AB_OK || strstr(entry->element, doses[_i].has) != NULL, "%s: %s", doses[_i].words, entry->element);
+	ck_assert_msg(st == (doses[_i].has != NULL ? AB_OK : AB_EUSAGE), "%s: %s", doses[_i].words, ec.diag.text);
+	ck_assert_msg(st != AB_OK || strstr(ec.entry->element, doses[_i].has) != NULL, "%s: %s", doses[_i].words, ec.entry->element);
 }
 END_TEST
 
@@ -364,33 +279,33 @@ static const char *const denied[] = { "dont bottle yet", "don't bottle yet", "do
 START_TEST(denied_is_a_note)
 {
 	for (size_t i = 0; denied[i] != NULL; i++) {
-		enum ab_status st = say('m', denied[i], NOW, PITCHED);
-		ck_assert_msg(st == AB_EUSAGE, "%s was read as %s", denied[i], st == AB_OK ? entry->element : diag.text);
-		ck_assert_msg(doubt.n == 1 && strncmp(doubt.ways[0], "note ", 5) == 0, "%s: %zu ways, %s", denied[i], doubt.n, doubt.n > 0 ? doubt.ways[0] : "");
-		ck_assert_msg(strstr(diag.text, "did you mean") == NULL && strstr(diag.text, "\"done ") == NULL, "%s", diag.text);
+		enum ab_status st = ec_say('m', denied[i], NOW, PITCHED);
+		ck_assert_msg(st == AB_EUSAGE, "%s was read as %s", denied[i], st == AB_OK ? ec.entry->element : ec.diag.text);
+		ck_assert_msg(ec.doubt.n == 1 && strncmp(ec.doubt.ways[0], "note ", 5) == 0, "%s: %zu ways, %s", denied[i], ec.doubt.n, ec.doubt.n > 0 ? ec.doubt.ways[0] : "");
+		ck_assert_msg(strstr(ec.diag.text, "did you mean") == NULL && strstr(ec.diag.text, "\"done ") == NULL, "%s", ec.diag.text);
 	}
 }
 END_TEST
 
 START_TEST(size_is_offered)
 {
-	const struct ab_when at = when_of(NOW);
-	const struct ab_entry_help help = { .units = 1, .doubt = &doubt };
+	const struct ab_when at = ec_when(NOW);
+	const struct ab_entry_help help = { .units = 1, .doubt = &ec.doubt };
 
-	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_entry_read("bottled 19 l with 3 g sugar per bottle", &at, &help, arena, &entry, &diag), AB_EUSAGE);
-	ck_assert_uint_eq(doubt.n, 3);
-	ab_diag_init(&diag);
-	const char *way = doubt.ways[1];
-	ck_assert_int_eq(ab_entry_read(way, &at, &help, arena, &entry, &diag), AB_OK);
-	ck_assert_msg(strstr(entry->element, "priming=\"114 g\"") != NULL, "%s", entry->element);
-	const struct ab_entry_help us = { .units = 2, .doubt = &doubt };
-	ck_assert_int_eq(ab_entry_read("bottled 5 gal with 0.1 oz sugar per bottle", &at, &us, arena, &entry, &diag), AB_EUSAGE);
-	way = doubt.ways[0];
-	ab_diag_init(&diag);
-	ck_assert_msg(ab_entry_read(way, &at, &us, arena, &entry, &diag) == AB_OK, "%s: %s", way, diag.text);
+	ab_diag_init(&ec.diag);
+	ck_assert_int_eq(ab_entry_read("bottled 19 l with 3 g sugar per bottle", &at, &help, ec.arena, &ec.entry, &ec.diag), AB_EUSAGE);
+	ck_assert_uint_eq(ec.doubt.n, 3);
+	ab_diag_init(&ec.diag);
+	const char *way = ec.doubt.ways[1];
+	ck_assert_int_eq(ab_entry_read(way, &at, &help, ec.arena, &ec.entry, &ec.diag), AB_OK);
+	ck_assert_msg(strstr(ec.entry->element, "priming=\"114 g\"") != NULL, "%s", ec.entry->element);
+	const struct ab_entry_help us = { .units = 2, .doubt = &ec.doubt };
+	ck_assert_int_eq(ab_entry_read("bottled 5 gal with 0.1 oz sugar per bottle", &at, &us, ec.arena, &ec.entry, &ec.diag), AB_EUSAGE);
+	way = ec.doubt.ways[0];
+	ab_diag_init(&ec.diag);
+	ck_assert_msg(ab_entry_read(way, &at, &us, ec.arena, &ec.entry, &ec.diag) == AB_OK, "%s: %s", way, ec.diag.text);
 	/* 53.3 bottles of 12 fl oz */
-	ck_assert_msg(strstr(entry->element, "priming=\"151.2 g\"") != NULL, "%s", entry->element);
+	ck_assert_msg(strstr(ec.entry->element, "priming=\"151.2 g\"") != NULL, "%s", ec.entry->element);
 }
 END_TEST
 
@@ -404,13 +319,13 @@ static const struct { const char *words; char said; } unlikely[] = {
 
 START_TEST(unlikely_is_said)
 {
-	const struct ab_when at = when_of(NOW), pitched = when_of(PITCHED);
+	const struct ab_when at = ec_when(NOW), pitched = ec_when(PITCHED);
 	const struct ab_entry_help help = { .units = 1, .pitched = &pitched, .og_sg = 1.048 };
 	bool grave, nomem;
 
-	ab_diag_init(&diag);
-	ck_assert_msg(ab_entry_read(unlikely[_i].words, &at, &help, arena, &entry, &diag) == AB_OK, "%s", diag.text);
-	const char *why = ab_entry_unlikely(entry, &help, arena, &grave, &nomem);
+	ab_diag_init(&ec.diag);
+	ck_assert_msg(ab_entry_read(unlikely[_i].words, &at, &help, ec.arena, &ec.entry, &ec.diag) == AB_OK, "%s", ec.diag.text);
+	const char *why = ab_entry_unlikely(ec.entry, &help, ec.arena, &grave, &nomem);
 	char said = why == NULL ? '-' : grave ? 'g' : 'n';
 	ck_assert_msg(!nomem && said == unlikely[_i].said, "%s: %s", unlikely[_i].words, why != NULL ? why : "nothing");
 }
@@ -419,19 +334,19 @@ END_TEST
 /* In the units of whoever brews. 14.1 oz in 5 gal are 2.8 oz/gal: 400 g in 18.9 L. */
 START_TEST(unlikely_in_their_units)
 {
-	const struct ab_when at = when_of(NOW);
-	const struct ab_entry_help help = { .units = 2, .doubt = &doubt };
+	const struct ab_when at = ec_when(NOW);
+	const struct ab_entry_help help = { .units = 2, .doubt = &ec.doubt };
 	bool grave, nomem;
 
-	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_entry_read("bottled 5 gal with 14.1 oz sugar", &at, &help, arena, &entry, &diag), AB_OK);
-	ck_assert_str_eq(ab_entry_unlikely(entry, &help, arena, &grave, &nomem), "14.1 oz in 5.0 gal are 2.8 oz/gal of priming; bottles may burst (usual: 0.5 to 1.1 "
+	ab_diag_init(&ec.diag);
+	ck_assert_int_eq(ab_entry_read("bottled 5 gal with 14.1 oz sugar", &at, &help, ec.arena, &ec.entry, &ec.diag), AB_OK);
+	ck_assert_str_eq(ab_entry_unlikely(ec.entry, &help, ec.arena, &grave, &nomem), "14.1 oz in 5.0 gal are 2.8 oz/gal of priming; bottles may burst (usual: 0.5 to 1.1 "
 	    "oz/gal, common practice). Is that the sugar of the whole beer?");
-	ck_assert_int_eq(ab_entry_read("bottled 5 gal with 4 oz sugar per bottle of 12 fl oz", &at, &help, arena, &entry, &diag), AB_EUSAGE);
-	ck_assert_msg(strstr(diag.text, "4.0 oz in a bottle of 12 fl oz would burst it") != NULL, "%s", diag.text);
-	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_entry_read("bottled with 0.1 oz sugar per bottle of 12 fl oz", &at, &help, arena, &entry, &diag), AB_EUSAGE);
-	ck_assert_msg(strstr(diag.text, "12 fl oz, 5 gal\"") != NULL, "%s", diag.text);
+	ck_assert_int_eq(ab_entry_read("bottled 5 gal with 4 oz sugar per bottle of 12 fl oz", &at, &help, ec.arena, &ec.entry, &ec.diag), AB_EUSAGE);
+	ck_assert_msg(strstr(ec.diag.text, "4.0 oz in a bottle of 12 fl oz would burst it") != NULL, "%s", ec.diag.text);
+	ab_diag_init(&ec.diag);
+	ck_assert_int_eq(ab_entry_read("bottled with 0.1 oz sugar per bottle of 12 fl oz", &at, &help, ec.arena, &ec.entry, &ec.diag), AB_EUSAGE);
+	ck_assert_msg(strstr(ec.diag.text, "12 fl oz, 5 gal\"") != NULL, "%s", ec.diag.text);
 }
 END_TEST
 
@@ -441,7 +356,7 @@ int main(void)
 	TCase *t = tcase_create("entry_said");
 	SRunner *sr = srunner_create(s);
 
-	tcase_add_checked_fixture(t, setup, teardown);
+	tcase_add_checked_fixture(t, ec_setup, ec_teardown);
 	tcase_add_loop_test(t, taken_as_meant, 0, sizeof taken / sizeof *taken);
 	tcase_add_loop_test(t, not_plain, 0, sizeof refused / sizeof *refused);
 	tcase_add_loop_test(t, doses_of_the_whole, 0, sizeof doses / sizeof *doses);
