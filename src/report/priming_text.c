@@ -60,8 +60,8 @@ const char *report_priming(struct page *p, const struct ab_priming *s)
 	const char *why = "";
 	switch (s->why) {
 	case AB_PRIMING_READY:
-		return page_text(p, "%s%s", s->forced ? "A forced sample ended there as well, so it is finished, and its attenuation is low: bottle it with care, "
-		    "in sound bottles, and open one early. " : "", say_words(p, ready(p, s)));
+		return page_text(p, "%s%s", s->forced ? "A forced sample ended there as well, so it is finished. Use sound bottles all the same, and open one "
+		    "early. " : "", say_words(p, ready(p, s)));
 	case AB_PRIMING_NOT_ASKED: case AB_PRIMING_WHYS:
 		return "";
 	case AB_PRIMING_NO_GRAVITY:
