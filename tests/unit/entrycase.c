@@ -94,3 +94,14 @@ void ec_reads(const char *words)
 		for (const struct ab_entry *x = e; x != NULL; x = x->also)
 			one_reads(x, words);
 }
+
+void ec_takes(char units, const char *words, const char *elements)
+{
+	char found[1000];
+
+	ck_assert_msg(ec_say(units, words, NOW, PITCHED) == AB_OK, "%s: %s", words, ec.diag.text);
+	ec_elements(found, sizeof found);
+	ck_assert_msg(strcmp(found, elements) == 0, "%s\nwanted %s\nfound  %s", words, elements, found);
+	ck_assert_uint_eq(ec.doubt.n, 0);
+	ec_reads(words);
+}

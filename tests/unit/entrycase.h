@@ -33,5 +33,7 @@ enum ab_status ec_say(char units, const char *words, const char *now, const char
 void ec_elements(char *to, size_t size);
 /* The journal takes what was understood. */
 void ec_reads(const char *words);
+/* All of these: the line is understood as meant, without a doubt, and the journal takes it. */
+void ec_takes(char units, const char *words, const char *elements);
 
 #endif
