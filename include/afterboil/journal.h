@@ -61,7 +61,7 @@ extern const char *const ab_words_sanitiser[];   /* none acid iodine bleach pera
 						  * heat boiling steam sulphite other */
 extern const char *const ab_words_rinse[];       /* none tap boiled */
 extern const char *const ab_words_package[];     /* bottles keg cask cans */
-extern const char *const ab_words_fate[];        /* drunk poured-away let-off */
+extern const char *const ab_words_fate[];        /* drunk poured-away let-off : enum below */
 extern const char *const ab_words_bottle[];      /* longneck reused-longneck heavy swing-top sparkling pet
 						  * growler unknown-glass */
 extern const char *const ab_words_colour[];      /* brown green clear opaque */
@@ -80,6 +80,9 @@ extern const char *const ab_words_surface[];     /* clear foam hop-bits yeast-is
 						  * on the beer; islands are wet rafts that sink, a film is
 						  * a skin, often dry, wrinkled or in big bubbles */
 extern const char *const ab_words_enough[];      /* little usual plenty */
+
+/* What became of all the bottles; 0: nothing told, they are where they were. */
+enum { AB_FATE_DRUNK = 1, AB_FATE_POURED_AWAY, AB_FATE_LET_OFF };
 
 struct ab_batch;
 

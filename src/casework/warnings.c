@@ -58,12 +58,9 @@ static bool is_yes(const struct ab_fact *fact)
 
 /* ---- pressure ---- */
 
-/* Places in ab_words_fate. */
-enum { FATE_NONE, FATE_DRUNK, FATE_POURED, FATE_LET_OFF };
-
 static int fate(const struct warner *w)
 {
-	return w->c->batch->package != NULL ? w->c->batch->package->fate : FATE_NONE;
+	return w->c->batch->package != NULL ? w->c->batch->package->fate : 0;
 }
 
 /* They are told to be safe, and the alarm ends; but what ferments in them goes on. */
@@ -88,9 +85,9 @@ static void warn_of_pressure(struct warner *w)
 	bool over = share != NULL && share->value > 1 - MARGIN;
 	char buf[32];
 
-	if (share == NULL || !(over || share->value + share->u > 1) || fate(w) == FATE_DRUNK || fate(w) == FATE_POURED)
+	if (share == NULL || !(over || share->value + share->u > 1) || fate(w) == AB_FATE_DRUNK || fate(w) == AB_FATE_POURED_AWAY)
 		return;
-	if (fate(w) == FATE_LET_OFF) {
+	if (fate(w) == AB_FATE_LET_OFF) {
 		warn_of_let_off(w);
 		return;
 	}
@@ -115,9 +112,9 @@ static void warn_of_gushers(struct warner *w)
 	while (fault < w->k->n_faults &&
 	    !(w->c->fault_intensity[fault] > 0 && strcmp(w->k->faults[fault].id, "over-carbonated") == 0))
 		fault++;
-	if (fault == w->k->n_faults || !in_bottles(w->c->batch) || fate(w) == FATE_DRUNK || fate(w) == FATE_POURED)
+	if (fault == w->k->n_faults || !in_bottles(w->c->batch) || fate(w) == AB_FATE_DRUNK || fate(w) == AB_FATE_POURED_AWAY)
 		return;
-	if (fate(w) == FATE_LET_OFF) {
+	if (fate(w) == AB_FATE_LET_OFF) {
 		warn_of_let_off(w);
 		return;
 	}

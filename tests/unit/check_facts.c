@@ -167,6 +167,8 @@ static const struct { const char *const *list; int word; const char *text; } nam
 	  { ab_words_sanitiser, AB_SANI_NONE, "none" },
 	{ ab_words_sanitiser, AB_SANI_BLEACH, "bleach" }, { ab_words_rinse, AB_RINSE_TAP, "tap" },
 	  { ab_words_package, AB_PACK_BOTTLES, "bottles" },
+	{ ab_words_fate, AB_FATE_DRUNK, "drunk" }, { ab_words_fate, AB_FATE_POURED_AWAY, "poured-away" },
+	  { ab_words_fate, AB_FATE_LET_OFF, "let-off" },
 	{ ab_words_package, AB_PACK_KEG, "keg" }, { ab_words_package, AB_PACK_CASK, "cask" },
 	  { ab_words_package, AB_PACK_CANS, "cans" },
 	{ ab_words_pour, AB_POUR_BOTTLE, "bottle" }, { ab_words_pour, AB_POUR_TAP, "tap" }, { ab_words_pour,
