@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+#include <afterboil/journal.h>
+
 /* ---- slots ---- */
 
 /* The words this slot takes from `at` on. keyed: only with its little word; else only without. */
@@ -94,7 +96,18 @@ static bool take_again(struct sentence *s, const struct entry_part *part)
 	return false;
 }
 
-/* "boiled 120 g sugar in a cup of water": the water is none of the beer's and no bottle's size. */
+/* Sugar, or what may be its weight. */
+static bool is_of_sugar(const struct sentence *s, size_t at)
+{
+	static const struct entry_slot mass = { ENTRY_QUANTITY, "", "", AB_DIM_MASS, NULL, NULL, 0, 0 };
+	static const struct entry_slot sugar = { ENTRY_WORD, "", "", AB_DIM_NONE, ab_words_sugar, NULL, 0, 0 };
+	const char *value;
+
+	return entry_is_filler("sugar sugars syrup", s->word[at]) || entry_value(s, &mass, at, &value) > 0 || entry_value(s, &sugar, at, &value) > 0;
+}
+
+/* "boiled 120 g sugar in a cup of water": the water is none of the beer's and no bottle's size. Sugar that stands between is
+ * never stepped over with it: priming that nobody wrote down bursts bottles. */
 static size_t water_for_sugar(const struct sentence *s)
 {
 	enum { MOST = 6 };
@@ -102,7 +115,9 @@ static size_t water_for_sugar(const struct sentence *s)
 	if (strcmp(s->part[0].row->element, "package") != 0 || !entry_is_filler("in with into", s->word[s->at]))
 		return 0;
 	for (size_t n = 1; n < MOST && s->at + n < s->n && !s->breath[s->at + n]; n++)
-		if (entry_is_filler("water", s->word[s->at + n]))
+		if (is_of_sugar(s, s->at + n))
+			return 0;
+		else if (entry_is_filler("water", s->word[s->at + n]))
 			return n + 1;
 	return 0;
 }

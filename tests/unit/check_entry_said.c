@@ -36,6 +36,11 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "48 bottles, 5 oz", "<package" AT " into=\"bottles\" priming=\"5 oz\"/><note>" NOW ": 48 bottles</note>" },
 	{ '-', "bottled 18 L, boiled 120g sugar in a cup of water", "<package" AT " into=\"bottles\" volume=\"18 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },
 	{ '-', "bottled 18 L with 120 g sugar in 500 ml water", "<package" AT " into=\"bottles\" volume=\"18 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },
+	/* ---- water that the sugar was in takes the sugar with it nowhere ---- */
+	{ '-', "bottled 19 L with 300 g sugar in water", "<package" AT " into=\"bottles\" volume=\"19 L\" priming=\"300 g\" sugar=\"sucrose\"/>" },
+	{ '-', "bottled with 120 g sugar in water", "<package" AT " into=\"bottles\" priming=\"120 g\" sugar=\"sucrose\"/>" },
+	{ '-', "primed 19 L with 120g sugar in water", "<package volume=\"19 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },
+	{ '-', "bottled with 4 oz dextrose dissolved in hot water", "<package" AT " into=\"bottles\" priming=\"4 oz\" sugar=\"dextrose\"/>" },
 	/* ---- more as it is said ---- */
 	{ '-', "gravity 1.020, no change", "<reading" AT " gravity=\"1.020 SG\"/>" }, { '-', "gravity fell from 1.020 to 1.016", "<reading" AT " gravity=\"1.016 SG\"/>" },
 	{ '-', "put them in the fridge", "<store from=\"" NOW "\" light=\"dark\"/>" }, { '-', "bubbling like crazy", "<note>" NOW ": bubbling strongly </note>" },
@@ -131,7 +136,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "20:30 pitched", "of today is still to come; write \"yesterday 20:30 ...\"", 0 }, { '-', "last night pitched", "like \"2031-03-12 ...\"", 0 },
 	{ '-', "thursday wort 20 C", "like \"2031-03-06 ...\" or \"2031-03-13 21:00", 0 }, { '-', "25:00 pitched", "begins nothing", 1 }, { '-', "13 pm pitched", "begins nothing", 1 },
 	{ '-', "malt 4.2 kg pale, 0.3 kg plutonium", "has no place", 0 }, { '-', "bottled 40 x 0.5 l", "write how much beer there was", 0 },
-	{ '-', "bottled with 3/4 cup sugar", "has no place", 0 }, { '-', "wort 20 to 19 C", "has no place", 0 }, { '-', "20 L", "begins nothing", 1 },
+	{ '-', "bottled with 3/4 cup sugar", "has no place", 0 }, { '-', "bottled with 3/4 cup sugar in water", "has no place", 0 }, { '-', "wort 20 to 19 C", "has no place", 0 }, { '-', "20 L", "begins nothing", 1 },
 	{ '-', "Porch pale note x", "begins nothing", 1 },
 };
 START_TEST(not_plain)
