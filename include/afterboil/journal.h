@@ -251,7 +251,7 @@ struct ab_gear {
 /* <package at= into= bottle= colour= neck= cap= cap-on-foam= wand= priming= sugar= mixing= volume= gravity=
  * purges= purge-pressure= filled= fresh-yeast=
  *  bottles-washed= size= id= seal-checked= lubricated= headspace= fate= /> at most one; fate by words: what became of
- * all its bottles, which ends the warning of them
+ * all its bottles: drunk and poured-away end the warning of them, let-off does not
  * into by words package, bottle, colour, cap, mixing by words; neck = empty height in the neck "25 mm";
  * cap-on-foam = capped on foam; wand = filled from the bottom; priming "120 g" of sugar by words for all of
  * volume; gravity at packaging; size of one bottle or keg; purges = cycles (a bare number) to purge-pressure

@@ -63,11 +63,19 @@ static int fate(const struct warner *w)
 	return w->c->batch->package != NULL ? w->c->batch->package->fate : 0;
 }
 
-/* They are told to be safe, and the alarm ends; but what ferments in them goes on. */
+/* Nobody holds them any more. */
+static bool are_gone(const struct warner *w)
+{
+	return fate(w) == AB_FATE_DRUNK || fate(w) == AB_FATE_POURED_AWAY;
+}
+
+/* Letting off ends no alarm. Of the gas, the neck holds 6 to 8 % (mass balance, pressure.c); the rest leaves the beer after
+ * the cap is on again. Nor does a journal tell when it was done: before the sugar had fermented it changes nothing. */
 static void warn_of_let_off(struct warner *w)
 {
-	warn(w, "bottles-let-off", "The bottles were opened and let off: if the beer in them still ferments, the pressure comes "
-	    "back. Keep them cold, and open one after a week with eyes and hands protected.");
+	if (fate(w) == AB_FATE_LET_OFF)
+		warn(w, "bottles-let-off", "The bottles were opened and let off: that lowers the pressure only until more gas comes, out of "
+		    "the beer or from what ferments yet. The warning stays until they are drunk or poured away.");
 }
 
 /* What only may come near is not chilled: it would not carbonate. */
@@ -85,16 +93,13 @@ static void warn_of_pressure(struct warner *w)
 	bool over = share != NULL && share->value > 1 - MARGIN;
 	char buf[32];
 
-	if (share == NULL || !(over || share->value + share->u > 1) || fate(w) == AB_FATE_DRUNK || fate(w) == AB_FATE_POURED_AWAY)
+	if (share == NULL || !(over || share->value + share->u > 1) || are_gone(w))
 		return;
-	if (fate(w) == AB_FATE_LET_OFF) {
-		warn_of_let_off(w);
-		return;
-	}
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
 	warn(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
 	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s. %s", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf,
 	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : "", over ? OVER_CARE : NEAR_CARE));
+	warn_of_let_off(w);
 }
 
 /* A package that is not told is taken for bottles: the warning is then perhaps needless, the other mistake
@@ -112,12 +117,8 @@ static void warn_of_gushers(struct warner *w)
 	while (fault < w->k->n_faults &&
 	    !(w->c->fault_intensity[fault] > 0 && strcmp(w->k->faults[fault].id, "over-carbonated") == 0))
 		fault++;
-	if (fault == w->k->n_faults || !in_bottles(w->c->batch) || fate(w) == AB_FATE_DRUNK || fate(w) == AB_FATE_POURED_AWAY)
+	if (fault == w->k->n_faults || !in_bottles(w->c->batch) || are_gone(w))
 		return;
-	if (fate(w) == AB_FATE_LET_OFF) {
-		warn_of_let_off(w);
-		return;
-	}
 	caution = w->k->faults[fault].caution;
 	/* in the words of the rules where they have any, so that they are not said again as the fault's
 	 * own */
@@ -125,6 +126,7 @@ static void warn_of_gushers(struct warner *w)
 	    "too much gas burst and cut. Chill them before you touch them, wear eye "
 	    "protection and gloves, keep them in a closed box away from people, and let the gas off a little "
 	    "at a time.");
+	warn_of_let_off(w);
 }
 
 /* ---- cautions of the rules ---- */
