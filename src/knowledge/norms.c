@@ -208,6 +208,29 @@ static int fault_of(const void *vocabulary, const char *word)
 	return ab_fault_word(vocabulary, word, NULL, 0, NULL);
 }
 
+/* One yeast judges bottles whose class nobody told, for safety. Of two the file that is read first would decide; with none
+ * nothing warns of those bottles, which a folder of its own may want, so it is only remarked. */
+static void check_stand_in(struct compiler *c)
+{
+	const struct raw_yeast *one = NULL;
+	size_t n = c->all->kinds[RAW_YEAST].n;
+
+	for (size_t i = 0; i < n; i++) {
+		const struct raw_yeast *raw = RAW_AT(const struct raw_yeast, c->all, RAW_YEAST, i);
+		c->file = raw->head.file;
+		if (raw->stands_in == AB_YES && one != NULL)
+			compile_wrong(c, raw->head.mark.line, "yeast \"%s\" has stands-in=\"yes\", as yeast \"%s\" has: only one may stand in",
+			    raw->head.id, one->head.id);
+		else if (raw->stands_in == AB_YES)
+			one = raw;
+	}
+	if (n == 0 || one != NULL || c->all->kinds[RAW_BOTTLE].n == 0)
+		return;
+	const struct raw_yeast *first = RAW_AT(const struct raw_yeast, c->all, RAW_YEAST, 0);
+	lint_say(c->lint, false, first->head.file, first->head.mark.line,
+	    "no yeast has stands-in=\"yes\": bottles of a yeast whose class nobody told are judged by none, and not warned of");
+}
+
 void compile_norms(struct compiler *c)
 {
 	size_t n = c->all->kinds[RAW_YEAST].n;
@@ -216,6 +239,7 @@ void compile_norms(struct compiler *c)
 		compile_yeast(c, RAW_AT(const struct raw_yeast, c->all, RAW_YEAST, i), &yeasts[i]);
 	c->k->norms.yeasts = yeasts;
 	c->k->norms.n_yeasts = n;
+	check_stand_in(c);
 	compile_sanitisers(c);
 	compile_bottles(c);
 	c->k->norms.fault_of = fault_of;

@@ -122,6 +122,10 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "temperatures of yeast \"y\" must rise: tolerated-low, low, high, tolerated-high", true },
 	{ "a yeast too warm for itself", YEAST("low='17 C' high='23 C' tolerated-low='15 C' tolerated-high='22 C'", ATTENUATES),
 	  "temperatures of yeast \"y\" must rise: tolerated-low, low, high, tolerated-high", true },
+	{ "two yeasts that stand in", YEAST(TEMPS, ATTENUATES " stands-in='yes'"),
+	  "yeast \"y\" has stands-in=\"yes\", as yeast \"ale\" has: only one may stand in", true },
+	{ "no yeast that stands in", "<yeast id='ale' replace='yes' title='ale' " TEMPS " " ATTENUATES " pitch-rate='1' rest='18 C' primary='7 d' clean='2 d'"
+	  " lag='20 h' source='e'/>", "no yeast has stands-in=\"yes\": bottles of a yeast whose class nobody told are judged by none, and not warned of", false },
 	{ "attenuation turned round", YEAST(TEMPS, "attenuation-low='80 %' attenuation-high='70 %'"),
 	  "attenuation-low of yeast \"y\" must be below attenuation-high", true },
 	{ "a trait twice", FAMILY("<expects fault='apple' up-to='slight' source='e'/><expects fault='apple' up-to='strong' source='e'/>"),
@@ -163,6 +167,7 @@ static const struct { const char *title, *more; } right[] = {
 	{ "points at the ends of the fact", SIGN("fact='t.over' unit='K'", "<at x='-40' ratio='1'/><at x='50' ratio='2'/>") },
 	{ "even strengths", CAUSE(PRIOR "<gives fault='butter' noticeable='0.3' moderate='0.3' strong='0.3' source='e'/>") },
 	{ "a yeast that tolerates just its range", YEAST("low='17 C' high='20 C' tolerated-low='17 C' tolerated-high='20 C'", ATTENUATES) },
+	{ "another that does not stand in", YEAST(TEMPS, ATTENUATES " stands-in='no'") },
 	{ "a unit in a condition", CAUSE(PRIOR "<gate says='no'><when fact='t.over' over='3 K'/></gate>" GIVES) },
 	{ "two words", CAUSE(PRIOR "<gate says='no'><when fact='t.control' is='none, room'/></gate>" GIVES) },
 	{ "both ends of a number", CAUSE(PRIOR "<gate says='no'><when fact='t.over' over='1' under='3'/></gate>" GIVES) },

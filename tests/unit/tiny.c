@@ -65,7 +65,7 @@ const char tiny_body[] =
 	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
 	"<family id='plain'><title>plain ones</title><carbonation low='2.2 vol' high='2.6 vol' source='estimate'/>"
 	"<freshness fading='60' stale='150' long-stale='500' source='estimate'/></family>\n"
-	"<yeast id='ale' title='ale' low='17 C' high='20 C' tolerated-low='60 F' tolerated-high='22 C' attenuation-low='73 %'\n"
+	"<yeast id='ale' title='ale' stands-in='yes' low='17 C' high='20 C' tolerated-low='60 F' tolerated-high='22 C' attenuation-low='73 %'\n"
 	"  attenuation-high='80 %' pitch-rate='0.75' rest='18 C' primary='7 d' clean='3 d' lag='24 h' fruity='yes' source='estimate'/>\n"
 	"<sanitiser agent='acid' contact='1 min' keeps='28 d' no-rinse='yes' source='label'/>\n"
 	"<bottle kind='heavy' limit='3.5 vol' limit-pressure='3 bar' source='estimate'/>\n";
