@@ -26,6 +26,7 @@ outside='
 sqlite3.h: history
 nettle/: base
 libxml/: base report
+gsl/: process diagnosis advice trend
 stdio.h: base journal process knowledge casework advice history trend report cli
 '
 homes='
@@ -110,13 +111,14 @@ mkdir -p "$bad/src/base" "$bad/src/journal" "$bad/src/diagnosis" "$bad/src/histo
 echo '#include "journal/j.h"' >"$bad/src/base/a.c"
 printf '#include <sqlite3.h>\n#include <libxml/tree.h>\n#include "base/a.h"\n' >"$bad/src/journal/j.c"
 printf '#include <stdio.h>\n#include <afterboil/j.h>\n#include <math.h>\n' >"$bad/src/diagnosis/d.c"
-printf '#include <sqlite3.h>\n# include "x.h"\n' >"$bad/src/history/h.c"
+printf '#include <sqlite3.h>\n# include "x.h"\n#include <gsl/gsl_errno.h>\n' >"$bad/src/history/h.c"
 echo | tee "$bad/include/afterboil/j.h" >"$bad/include/afterboil/nobody.h"
 finds 'a bad tree is found out, line by line' "include/afterboil/nobody.h: belongs to no room (no src/*/X.c, not in homes)
 src/base/a.c:1: base may not include journal/j.h of journal
 src/diagnosis/d.c:1: diagnosis may not include stdio.h
 src/diagnosis/d.c:2: diagnosis may not include afterboil/j.h of journal
 src/history/h.c:2: write \"ROOM/x.h\" or <afterboil/x.h>, not x.h
+src/history/h.c:3: history may not include gsl/gsl_errno.h
 src/journal/j.c:1: journal may not include sqlite3.h
 src/journal/j.c:2: journal may not include libxml/tree.h" "$(upward "$bad" | sort)"
 plan
