@@ -22,8 +22,8 @@ double ab_co2_bottle_kpa(double vol, double t_c);
 double ab_co2_residual(double t_c);
 
 /* g of sucrose that make as much CO2 as 1 g of a sugar (a word of ab_words_sugar, 1 + place): stoichiometry
- * (trust A) for sucrose and dextrose monohydrate; C for honey (80 % sugars) and dry extract (six tenths
- * ferment); 0 for what yeast leaves alone. */
+ * (trust A) for sucrose and dextrose monohydrate; C for honey (80 % sugars) and dry extract (1 g makes
+ * the gas of 0.6 g of sucrose); 0 for what yeast leaves alone. */
 double ab_sucrose_equivalent(int sugar);
 /* Volumes from sucrose in g/L: 4.0 g/L make one; 3.844 g/L by stoichiometry and 5 % that goes into yeast. */
 double ab_co2_from_sucrose(double g_per_l);

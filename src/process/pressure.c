@@ -13,6 +13,7 @@
 #include "process/words.h"
 #include "process/working.h"
 
+/* UNTOLD_H: a stay told from the day after packaging tells of the first night, too (estimate). */
 static const double ASSUMED_HOTTEST_C = 25, NECK_U_KPA = 20, UNTOLD_H = 24;
 
 /* Where nobody tells: the room with summer in it. Summer adds 2 K to the room (estimate). */
@@ -37,11 +38,12 @@ static double met_at_least(const struct ab_work *w)
 	return late ? untold_heat(w) : least;
 }
 
-/* The hottest storage met or told, else assumed. Bottles burst on the hottest day, so a told peak counts over a told
- * mean. */
+/* The hottest storage met or told, else assumed; an assumed one rests on no line. Bottles burst on the hottest day, so a told
+ * peak counts over a told mean. */
 double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis)
 {
 	double most = -AB_INF, least = met_at_least(w);
+	struct ab_basis told = ab_basis_new();
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
 		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF,
@@ -50,13 +52,16 @@ double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *b
 			continue;
 		most = t;
 		*u = s->hottest_c.known ? 1 : 2;
-		ab_rest_on(basis, &s->mark, false);
+		ab_rest_on(&told, &s->mark, false);
 	}
 	if (!isfinite(most))
 		least = untold_heat(w);
-	if (!(least > most))
+	if (!(least > most)) {
+		ab_rest_on_basis(basis, &told);
 		return most;
+	}
 	*u = 3;
+	basis->origin = AB_ORIGIN_ASSUMED;
 	return least;
 }
 
@@ -83,12 +88,13 @@ void ab_facts_pressure(struct ab_work *w)
 
 	if (!AB_FACT_KNOWN(co2) || !in_bottles(w))
 		return;
+	const char *assumed = basis.origin == AB_ORIGIN_ASSUMED ? " (assumed)" : "";
 	ab_rest_on_fact(&basis, co2);
 	double kpa = ab_co2_bottle_kpa(co2->value, heat);
 	double u = hypot(NECK_U_KPA, hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) - kpa,
 	    ab_co2_bottle_kpa(co2->value, heat + heat_u) - kpa));
 	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C',
-	    "%.2f volumes at %.1f C, the larger of two fits", co2->value, heat);
+	    "%.2f volumes at %.1f C%s, the larger of two fits", co2->value, heat, assumed);
 	bool guessed = isfinite(w->safe_fg) && ab_value(w, AB_F_GRAVITY_POINTS_LEFT) > 0;
 	if (!told.known || !ab_known(w, AB_F_PACK_INTO))
 		basis.origin = AB_ORIGIN_ASSUMED;

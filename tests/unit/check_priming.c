@@ -173,6 +173,12 @@ static const struct fact_row rows[] = {
 	{ .title = "hottest untold", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'"), "pack.pressure-worst",
 	  251, 3 },
 	/* 3.0 vol at 20 C: 2.61 bar is what a longneck should bear */
+	/* 25 C are assumed of the first days, and no line tells them */
+	{ .title = "hottest untold is assumed", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'"), "pack.pressure-worst", 251, 3, NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "cold days later", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'") "<store from='+20d' temp='4 C'/>", "pack.pressure-worst",
+	  251, 3, NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "warm days later are told", AT20 BOTTLES("priming='132.9 g' sugar='sucrose'") "<store from='+20d' temp='30 C'/>", "pack.pressure-worst",
+	  304, 3, NULL, AB_ORIGIN_DERIVED },
 	{ .title = "share", AT20 BOTTLES("bottle='longneck' priming='132.9 g' sugar='sucrose'")
 	  "<store temp='30 C'/>", "pack.pressure-share", 304 / 261.0, 0.01 },
 	{ .title = "share of a limit in kPa", AT20 BOTTLES("bottle='heavy' priming='132.9 g' sugar='sucrose'")
