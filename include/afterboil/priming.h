@@ -21,7 +21,7 @@ enum { AB_PRIMING_SLOW_DAYS = 14 };
 
 /* Beer that stands more than HUNG_POINTS over its expected end hangs: no reading is out by so much (estimate). Having
  * stood for HUNG_DAYS, a week after it was warmed and roused among them, it counts as done (common practice; the
- * days are an estimate on the safe side), unless ferment.stalled says that far too much is left. */
+ * days are an estimate on the safe side), unless ferment.stalled says that far too much is left or a forced sample fell. */
 enum { AB_HUNG_POINTS = 3, AB_HUNG_DAYS = 14 };
 
 /* READY, or the first thing that stands against it. NOT_ASKED: it is packaged, or not to be bottled. */
@@ -48,8 +48,8 @@ struct ab_priming {
 	struct ab_priming_rate rate;
 	double volume_l, stood_days, last_sg, end_sg;
 	double read_sg[3]; size_t n_read;             /* the newest gravities, oldest of them first */
-	bool forced;                        /* end_sg is where a forced sample of it ended */
-	bool stalled;
+	bool forced;                        /* a forced sample ended where the beer stands, within two readings of a hydrometer */
+	bool stalled;                       /* POINTS_LEFT that no waiting acquits: it hangs far too high, or a forced sample fell lower */
 	bool misled;      /* NO_GRAVITY, for those since the start are of a refractometer and not corrected for alcohol */
 	bool usual, told_bottle, read_then;
 	bool assumed;     /* of ab_priming_once_done: nobody told how warm it is, and 20 C are taken (working value) */

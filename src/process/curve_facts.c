@@ -110,11 +110,12 @@ static struct ab_curve_known known_final(const struct ab_work *w)
 {
 	bool still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= STILL_D;
 
-	for (AB_EACH(struct ab_test, t, w->batch->tests))
-		if (!still && t->gravity_sg.known && strcmp(t->kind, "forced-fermentation") == 0)
-			return (struct ab_curve_known){ true, ab_plato_from_sg(t->gravity_sg.v),
-				FORCED_U_SG * plato_per_sg(t->gravity_sg.v) };
-	return (struct ab_curve_known){ .known = false };
+	const struct ab_test *forced = still ? NULL : ab_forced_end(w->batch);
+
+	if (forced == NULL)
+		return (struct ab_curve_known){ .known = false };
+	return (struct ab_curve_known){ true, ab_plato_from_sg(forced->gravity_sg.v),
+		FORCED_U_SG * plato_per_sg(forced->gravity_sg.v) };
 }
 
 static void fit(struct ab_work *w)
@@ -162,9 +163,9 @@ static double points_to_go(const struct ab_work *w)
 }
 
 /* Points between the last two readings when they are days apart at most, both well after pitching, and
- * over the expected end. Here because a curve often refuses two or three readings, though they plainly
+ * over the expected end, by the class that stands in where none is told. Here because a curve often refuses two or three readings, though they plainly
  * show the beer at work. */
-static double still_falls(const struct ab_work *w)
+static double still_falls(const struct ab_work *w, double over)
 {
 	const struct ab_series *s = &w->gravity;
 
@@ -172,33 +173,39 @@ static double still_falls(const struct ab_work *w)
 	    s->at[s->n - 1].h - s->at[s->n - 2].h > FALLS_WITHIN_H)
 		return 0;
 	double fall = s->at[s->n - 2].v - s->at[s->n - 1].v;
-	return fall > STILL_SG && ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) > 1000 * AT_WORK_SG
-	    ? 1000 * fall : 0;
+	return fall > STILL_SG && over > 1000 * AT_WORK_SG ? 1000 * fall : 0;
 }
 
 /* The curve first, then rest, then the last two readings. "Stalled" and "finished" differ only in how
- * far short of the expected end it came to rest. */
+ * far short of the expected end it came to rest. Where a forced sample fell it is not finished, and whether it hangs
+ * is left open until it is SHORT_POINTS. */
 static void set_state(struct ab_work *w)
 {
 	struct ab_basis basis = w->gravity_basis;
 	bool safe = ab_known(w, AB_F_GRAVITY_LAST) && isfinite(w->safe_fg);
-	double left = points_to_go(w), fell = still_falls(w);
+	double left = points_to_go(w);
 	double over = safe ? 1000 * (ab_value(w, AB_F_GRAVITY_LAST) - w->safe_fg) : ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
-	bool stalled = ab_known(w, AB_F_FERMENT_STALLED) ? ab_value(w, AB_F_FERMENT_STALLED) > 0
+	double fell = still_falls(w, over);
+	bool lower = ab_forced_lower(w), stalled = ab_known(w, AB_F_FERMENT_STALLED) ? ab_value(w, AB_F_FERMENT_STALLED) > 0
 	    : over >= SHORT_POINTS;
 	enum { FALLING = AB_GRAVITY_FALLING - 1, FINISHED = AB_GRAVITY_FINISHED - 1, STALLED = AB_GRAVITY_STALLED - 1 };
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_FERMENT_STALLED]);
+	if (lower)
+		ab_rest_on_basis(&basis, &w->expected_basis);
+	stalled |= lower && over >= SHORT_POINTS;
 	basis.guess |= safe && stalled;   /* by a yeast that only stands in */
 	if (left > 1000 * AT_WORK_SG)
 		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B',
 		    "%.1f points to go by the curve", left);
-	else if (isfinite(left))
+	else if (isfinite(left) && (stalled || !lower))
 		ab_set(w, AB_F_GRAVITY_STATE, &basis, stalled ? STALLED : FINISHED, 0, 'B',
 		    "%.1f points from where it comes to rest", left);
-	else if (fell > 0)
+	else if (fell > 0) {
+		basis.guess |= safe;
 		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B',
 		    "%.1f points between the last two readings", fell);
+	}
 }
 
 /* The curve's middle is better than two readings around the half, so it takes the place of

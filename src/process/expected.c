@@ -59,16 +59,24 @@ static double widest(const struct ab_work *w)
 	return fmax(0, high - low);
 }
 
-/* Where a forced sample of this very beer ended tells more than any plan; NULL without one. What became of it counts, the last
- * told. */
-static const struct ab_test *forced_end(const struct ab_work *w)
+/* It tells more than any plan. What became of it counts, the last told. */
+const struct ab_test *ab_forced_end(const struct ab_batch *batch)
 {
 	const struct ab_test *last = NULL;
 
-	for (AB_EACH(struct ab_test, t, w->batch->tests))
-		if (t->gravity_sg.known && strcmp(t->kind, "forced-fermentation") == 0)
+	for (AB_EACH(struct ab_test, t, batch->tests))
+		if (t->gravity_sg.known && t->kind != NULL && strcmp(t->kind, "forced-fermentation") == 0)
 			last = t;
 	return last;
+}
+
+/* 1.5 points: two readings of a hydrometer (estimate), as in expected_fg_u below. */
+bool ab_forced_lower(const struct ab_work *w)
+{
+	static const double ALIKE_POINTS = 1.5;
+
+	return w->expected_by_test && !ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) &&
+	    ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) > ALIKE_POINTS;
 }
 
 /* The plan first: a recipe's author knew grist and mash. oe * x * 0.004 turns a share of the extract
@@ -78,10 +86,12 @@ void ab_gravity_expect(struct ab_work *w)
 	const struct ab_recipe *recipe = w->batch->recipe;
 
 	w->expected_basis = ab_basis_new();
-	if (forced_end(w) != NULL) {
-		ab_rest_on(&w->expected_basis, &forced_end(w)->mark, false);
-		w->expected_fg = forced_end(w)->gravity_sg.v;
+	const struct ab_test *forced = ab_forced_end(w->batch);
+	if (forced != NULL) {
+		ab_rest_on(&w->expected_basis, &forced->mark, false);
+		w->expected_fg = forced->gravity_sg.v;
 		w->expected_fg_u = 0.0015;   /* two readings of a hydrometer (estimate) */
+		w->expected_by_test = true;
 		w->expected_how = "where a forced sample ended";
 		return;
 	}

@@ -31,4 +31,10 @@ void ab_gravity_expect(struct ab_work *w);
 void ab_gravity_stands(struct ab_work *w, double last_sg);
 void ab_gravity_tell_readings(struct ab_work *w);
 
+/* Where a forced sample of this very beer ended, the last told; NULL without one. */
+const struct ab_test *ab_forced_end(const struct ab_batch *batch);
+/* Such a sample ended lower than the beer stands, by more than two readings of a hydrometer differ: there is sugar left in it,
+ * however long it has stood. Known after ab_facts_attenuation; false of a beer that is imagined at rest. */
+bool ab_forced_lower(const struct ab_work *w);
+
 #endif

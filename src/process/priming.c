@@ -10,6 +10,7 @@
 #include <afterboil/priming.h>
 #include <afterboil/curve.h>
 #include "process/co2.h"
+#include "process/gravities.h"
 #include "process/words.h"
 #include "process/working.h"
 
@@ -105,7 +106,7 @@ static bool stopped_short(const struct ab_work *w, const struct ab_yeast_norm *y
  * over its expected end than any reading's reach (AB_HUNG_POINTS), or for AB_HUNG_DAYS: as for telling the sugar, sugar.c. One that stopped
  * high has its sugar yet, and priming wakes it. Without this, every batch with a slightly high reading would be called
  * a bottle bomb. A yeast that eats starch goes on so slowly that only AB_PRIMING_SLOW_DAYS of rest acquit it, however low
- * in its wide range it was read: as for telling the sugar. */
+ * in its wide range it was read: as for telling the sugar. And nothing acquits a beer of which a forced sample went on. */
 static bool is_at_end(const struct ab_work *w)
 {
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
@@ -118,8 +119,8 @@ static bool is_at_end(const struct ab_work *w)
 	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_HUNG_DAYS && !stopped_short(w, yeast, att);
 	bool usual = (w->yeast != NULL || isfinite(w->safe_fg)) && att >= yeast->att_low;
 
-	if (slow)
-		return ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0;
+	if (slow || ab_forced_lower(w))
+		return false;
 	return inside || ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0 || (still && (usual || hung ||
 	    !isfinite(over) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) || over <= AB_HUNG_POINTS));
 }
@@ -190,7 +191,8 @@ static void set_bottle_co2(struct ab_work *w, const struct taken *keg)
 }
 
 /* In bottles, and nobody tells of sugar or how much: what is still to ferment tells the least there will be. It is told where that
- * alone is more than ordinary beers hold (2.2 to 2.8 volumes, as in the rules); below, the sugar decides, and it is not known. */
+ * alone is more than ordinary beers hold (2.2 to 2.8 volumes, as in the rules; TELLING_VOL lies over them by what the reckoning may be
+ * out, an estimate); below, the sugar decides, and it is not known. */
 static void set_unweighed_co2(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -231,7 +233,8 @@ static double days_on_gas(const struct ab_work *w, int method)
 
 /* What gas from the cylinder makes of a beer. Left alone at its pressure it is at equilibrium by and by, shaken
  * within minutes; but nobody shakes to the end, and a burst of high pressure is meant to be broken off: of the
- * way there it goes 1 - exp(-d/4.5), with 10 to 14 days for a still keg (common practice; trust C). */
+ * way there it goes 1 - exp(-d/4.5), with 10 to 14 days for a still keg (common practice; trust C). From DONE_D on, four fifths of the
+ * way, all of it is reckoned with: rather too much gas than too little (estimate). */
 static struct taken find_taken(struct ab_work *w, double kpa, double temp_c, bool guess)
 {
 	static const double TAU_D = 4.5, DONE_D = 7;

@@ -7,11 +7,14 @@
 #include <string.h>
 
 #include "process/co2.h"
+#include "process/gravities.h"
 #include "process/words.h"
 #include "process/working.h"
 
 /* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). STILL_D: shown.c's three days.
  * ASSUMED_C: priming.c, where nobody tells. */
+/* FORCED_POINTS: two readings of a hydrometer (estimate; expected.c). */
+static const double FORCED_POINTS = 1.5;
 static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, STILL_D = 2.6, DAY_H = 24, ASSUMED_C = 20;
 
 enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out)
@@ -56,11 +59,12 @@ static void newest_readings(const struct ab_work *w, struct ab_priming *out)
 static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *out)
 {
 	double over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
+	bool lower = ab_forced_lower(w);
 
 	out->last_sg = ab_value(w, AB_F_GRAVITY_LAST);
 	out->end_sg = w->expected_fg;
-	for (AB_EACH(struct ab_test, t, w->batch->tests))
-		out->forced = out->forced || (t->gravity_sg.known && strcmp(t->kind, "forced-fermentation") == 0);
+	/* There, not lower; nor higher, where the beer itself has gone on since. */
+	out->forced = w->expected_by_test && !lower && over > -FORCED_POINTS;
 	out->stood_days = ab_value(w, AB_F_GRAVITY_STABLE_DAYS);
 	newest_readings(w, out);
 	out->misled = !ab_known(w, AB_F_GRAVITY_LAST) && ab_known(w, AB_F_GRAVITY_UNCORRECTED) &&
@@ -72,7 +76,8 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	if (!isfinite(out->end_sg) || !isfinite(over))
 		return AB_PRIMING_NO_END;
 	int state = ab_word(w, AB_F_GRAVITY_STATE);
-	out->stalled = ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == AB_GRAVITY_STALLED;
+	/* What a sample lost when it was warmed and shaken the bottles may lose as well: no days at rest tell against that. */
+	out->stalled = lower || ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == AB_GRAVITY_STALLED;
 	if (out->stalled || state == AB_GRAVITY_FALLING || (over > AB_HUNG_POINTS && !(out->stood_days >= AB_HUNG_DAYS)))
 		return AB_PRIMING_POINTS_LEFT;
 	if (w->yeast != NULL && w->yeast->diastatic && !(out->stood_days >= AB_PRIMING_SLOW_DAYS))

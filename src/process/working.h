@@ -65,6 +65,7 @@ struct ab_work {
 	struct ab_basis expected_basis;
 	const char *expected_how;
 	bool expected_by_class;                      /* from the yeast class, not from the recipe */
+	bool expected_by_test;                       /* where a forced sample ended */
 	double last_gravity_h;                       /* of gravity.last; NAN untold */
 	double half_h, final_h;                      /* half of the attenuation reached; fermentation over
 	                                              * (NAN unknown) */

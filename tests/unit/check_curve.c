@@ -267,6 +267,16 @@ static const struct fact_row rows[] = {
 	{ .title = "a curve that came to rest high", ALE G("+0h", "1.0495") G("+24h", "1.0435") G("+36h", "1.037") G("+48h", "1.0305")
 	  G("+72h", "1.0255") G("+120h", "1.025"), "gravity.state", 0, 0, .word = "stalled" },
 	{ .title = "still and low", ALE G("+0h", "1.050") G("+5d", "1.011") G("+9d", "1.011"), "gravity.state", 0, 0, .word = "finished" },
+	/* inside the class's range, but a forced sample of it went on: neither finished, nor yet called stalled; far over it hangs */
+	{ .title = "a forced sample fell by little", ALE G("+0h", "1.050") G("+5d", "1.012") G("+20d", "1.012")
+	  "<test kind='forced-fermentation' result='yes' gravity='1.009 SG'/>", "gravity.state", AB_SILENT },
+	{ .title = "a forced sample fell by much", ALE G("+0h", "1.050") G("+5d", "1.014") G("+20d", "1.014")
+	  "<test kind='forced-fermentation' result='yes' gravity='1.005 SG'/>", "gravity.state", 0, 0, .word = "stalled" },
+	{ .title = "a forced sample stayed", ALE G("+0h", "1.050") G("+5d", "1.014") G("+20d", "1.014")
+	  "<test kind='forced-fermentation' result='no' gravity='1.013 SG'/>", "gravity.state", 0, 0, .word = "finished" },
+	{ .title = "the last forced sample counts", ALE G("+0h", "1.050") G("+5d", "1.014") G("+20d", "1.014")
+	  "<test kind='forced-fermentation' result='no' gravity='1.013 SG'/><test kind='forced-fermentation' result='yes' gravity='1.005 SG'/>",
+	  "gravity.state", 0, 0, .word = "stalled" },
 	{ .title = "one reading", ALE G("+0h", "1.050") G("+9d", "1.011"), "gravity.state", AB_SILENT },
 	/* what comes after packaging is not of this curve */
 	{ .title = "not after packaging", ALE DONE "<package at='+10d' gravity='1.010 SG'/>" G("+60d", "1.002"), "gravity.curve-final", 1.010,

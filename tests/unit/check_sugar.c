@@ -113,6 +113,7 @@ END_TEST
 #define OG "<reading at='+0h' gravity='1.050 SG' instrument='hydrometer'/>"
 #define AT(day, sg) "<reading at='2031-03-" day "T19:00' wort='20 C' gravity='" sg " SG' instrument='hydrometer'/>"
 #define DRY(day, sg) "<reading at='2031-03-" day "T19:00' gravity='" sg " SG' instrument='hydrometer'/>"
+#define FORCED(sg) "<test kind='forced-fermentation' result='yes' gravity='" sg " SG'/>"
 #define DONE AT("08", "1.012") AT("11", "1.012")
 static const struct { const char *title, *family, *body; enum ab_priming_why why; double volumes, litres; } rows[] = {
 	/* the middle of 2.2 to 2.8; held at 20 C: 0.839 */
@@ -130,6 +131,12 @@ static const struct { const char *title, *family, *body; enum ab_priming_why why
 	{ "still falling", "", RECIPE("") ALE OG AT("08", "1.016") AT("11", "1.012"), AB_PRIMING_NOT_STILL, 0, 0 },
 	{ "stuck half way", "", RECIPE("") ALE OG AT("08", "1.025") AT("11", "1.025"), AB_PRIMING_POINTS_LEFT, 0, 0 },
 	{ "four points over the recipe's end", "", RECIPE("") ALE OG AT("08", "1.015") AT("11", "1.015"), AB_PRIMING_POINTS_LEFT, 0, 0 },
+	/* two weeks at rest acquit a beer that hangs, but not one of which a forced sample went on */
+	{ "it hangs for two weeks", "family='pale-hoppy'", RECIPE("") ALE OG AT("08", "1.015") AT("23", "1.015"), AB_PRIMING_READY, 2.5, 19 },
+	{ "it hangs for two weeks, but a forced sample fell", "family='pale-hoppy'", RECIPE("") ALE OG AT("08", "1.014") AT("23", "1.014") FORCED("1.005"),
+	  AB_PRIMING_POINTS_LEFT, 0, 0 },
+	{ "a forced sample fell by two points", "", RECIPE("") ALE OG DONE FORCED("1.010"), AB_PRIMING_POINTS_LEFT, 0, 0 },
+	{ "a forced sample stayed", "family='pale-hoppy'", RECIPE("") ALE OG AT("08", "1.015") AT("11", "1.015") FORCED("1.014"), AB_PRIMING_READY, 2.5, 19 },
 	{ "the brewer says that it stalled", "", RECIPE("") ALE OG DONE "<lag stalled='yes'/>", AB_PRIMING_POINTS_LEFT, 0, 0 },
 	{ "where it should end is not known", "", "<recipe volume='19 L'/><pitch at='2031-03-01T18:00' temp='19 C'/>" DONE, AB_PRIMING_NO_END, 0, 0 },
 	{ "a yeast that eats starch, after three days", "", RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>" OG DONE,
@@ -149,6 +156,7 @@ START_TEST(journals)
 	ck_assert_msg(p.why == rows[_i].why, "%s: %d, not %d", rows[_i].title, (int)p.why, (int)rows[_i].why);
 	ck_assert_msg(p.misled == (strstr(rows[_i].body, "refractometer") != NULL), "%s: misled", rows[_i].title);
 	/* no weight ever beside a reason against it */
+	ck_assert_msg(p.forced == (strstr(rows[_i].body, "forced-") != NULL && p.why == AB_PRIMING_READY), "%s: forced", rows[_i].title);
 	ck_assert_msg(p.why == AB_PRIMING_READY || p.why == AB_PRIMING_BOTTLE || p.rate.g_per_l <= 0, "%s", rows[_i].title);
 	/* once it is done: never what its time stands against, and the very same of one that is done */
 	struct ab_priming then;
