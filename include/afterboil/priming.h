@@ -52,7 +52,8 @@ struct ab_priming {
 	bool stalled;                       /* POINTS_LEFT that no waiting acquits: it hangs far too high, or a forced sample fell lower */
 	bool misled;      /* NO_GRAVITY, for those since the start are of a refractometer and not corrected for alcohol */
 	bool usual, told_bottle, read_then;
-	bool assumed;     /* of ab_priming_once_done: nobody told how warm it is, and 20 C are taken (working value) */
+	bool assumed;     /* of ab_priming_once_done: nobody told how warm it is, and 20 C are taken (working value), or the low end
+	                   * of its yeast's range where that is cooler: the safe side */
 };
 /* AB_ENOMEM only. profile may be NULL. */
 enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,

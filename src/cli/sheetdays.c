@@ -106,20 +106,22 @@ enum ab_status sheet_days(struct sheet_run *r, double today_s, bool next)
 	const struct ab_batch *b = r->setup.batch;
 	struct ab_days *days = ab_arena_alloc(cli->arena, 1, sizeof *days);
 	double from = midnight(b == NULL ? today_s : next ? fmax(today_s, b->brewed.s) : b->brewed.s);
-	bool told, found = false;
+	bool told, found = b == NULL;
 	struct ab_batchplan_asked asked = { .k = cli->k, .profile = cli->profile, .batches = cli->batches, .n = cli->n_batches,
 		.days = days, .drink_s = (double)NAN };
 	enum ab_status st = days == NULL ? cli_nomem(cli) : AB_OK;
 
-	if (st == AB_OK && cli->k->n_touches > 0)
+	if (st == AB_OK && cli->k->n_touches == 0)
+		return find_sugar(r);
+	if (st == AB_OK)
 		st = ab_days_of_profile(cli->profile, from, true, days, &told, &cli->diag);
-	if (st == AB_OK && cli->k->n_touches > 0 && from <= midnight(today_s) && next)
+	if (st == AB_OK && from <= midnight(today_s) && next)
 		ab_days_now(days, talk_hour());
-	if (st == AB_OK && cli->k->n_touches > 0 && next)
+	if (st == AB_OK && next)
 		st = plan_all(r, &asked, &found);
-	if (st == AB_OK && cli->k->n_touches > 0 && !found)
+	if (st == AB_OK && !found)
 		st = ab_days_of_profile(cli->profile, midnight(b->brewed.s), true, days, &told, &cli->diag);
-	if (st == AB_OK && cli->k->n_touches > 0 && !found)
+	if (st == AB_OK && !found)
 		st = plan_alone(r, &asked);
 	return st == AB_OK ? find_sugar(r) : st;
 }

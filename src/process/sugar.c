@@ -160,8 +160,8 @@ static enum ab_priming_why find(struct ab_work *w, struct ab_priming *out, bool 
 	out->assumed = !find_warmest(w, out);
 	if (out->assumed && !once_done)
 		return AB_PRIMING_NO_TEMPERATURE;
-	if (out->assumed)
-		out->of.warmest_c = ASSUMED_C;
+	if (out->assumed)   /* the cool end of its yeast: what it holds already is not counted too low */
+		out->of.warmest_c = w->yeast != NULL ? fmin(ASSUMED_C, w->yeast->low_c) : ASSUMED_C;
 	find_bottle(w, out);
 	return reckon(w, out);
 }

@@ -114,7 +114,7 @@ const char *report_priming_ahead(struct page *p, const struct ab_priming *now, c
 	const char *all = isnan(s->volume_l) ? "" : page_text(p, ", so %s g for %s L", say_fixed(p, r->g_per_l * s->volume_l, 0),
 	    say_short(p, s->volume_l, 1));
 	return say_words(p, page_text(p, "Not before both gravities are the same and about where it should end: then %s g table sugar for each litre "
-	    "you really have%s. That makes %s volumes, %s; reckoned at %s C%s, warmer beer wants a little more. Other sugars need other weights. "
+	    "you really have%s. That makes %s volumes, %s; reckoned at %s C%s: beer that was never so warm wants less, or bottles may burst. Other sugars need other weights. "
 	    "\"afterboil\" tells it again from what you wrote down. Too much, or sugar in beer that still works, bursts bottles%s.",
 	    say_fixed(p, r->g_per_l, 1), all, say_fixed(p, s->of.volumes, 1), s->usual ? "usual for its kind" : "as the recipe wants",
 	    say_short(p, s->of.warmest_c, 0), s->assumed ? " (assumed)" : "",
