@@ -227,12 +227,21 @@ static bool is_under(const struct ab_batch *b, const struct ab_changed *c)
 	return of_line(b, c->line) && floor(b->brewed.s / DAY) >= floor(c->on.s / DAY);
 }
 
-/* The newest begun batch that was brewed with the change; NULL when none was. */
+/* Drunk or poured away: nobody can taste it any more. */
+static bool is_gone(const struct ab_batch *b)
+{
+	return b->package != NULL && b->package->fate != 0 && b->package->fate != AB_FATE_LET_OFF;
+}
+
+/* The newest begun batch that was brewed with the change and can tell of it; NULL when none was. */
 static const struct ab_batch *brewed_with(const struct ab_next_of *of, const struct ab_changed *c)
 {
-	for (size_t i = of->n; i-- > 0;)
-		if (ab_next_begun(of->cases[i]->batch) && is_under(of->cases[i]->batch, c))
-			return of->cases[i]->batch;
+	for (size_t i = of->n; i-- > 0;) {
+		const struct ab_batch *b = of->cases[i]->batch;
+
+		if (ab_next_begun(b) && is_under(b, c) && (of->cases[i]->tasted || !is_gone(b)))
+			return b;
+	}
 	return NULL;
 }
 
@@ -326,12 +335,6 @@ static const struct ab_batch *to_brew(const struct ab_next_of *of, const char *l
 		if (of_line(of->cases[i]->batch, line))
 			return of->cases[i]->batch;
 	return NULL;
-}
-
-/* Drunk or poured away: nobody can taste it any more. */
-static bool is_gone(const struct ab_batch *b)
-{
-	return b->package->fate != 0 && strcmp(ab_words_fate[b->package->fate - 1], "let-off") != 0;
 }
 
 /* Every packaged batch waits for its tasting, till it is forgotten; one is told, that of a trial before others. */

@@ -192,7 +192,8 @@ static bool of_a_folder(const struct cli *cli)
 }
 
 /* The advice over all that was read, so that the cure told is the one that the plan takes; NULL where somebody asked of a
- * glass, for data, or of more than a screen's wait. Figures need no redraws here, for none is shown. */
+ * glass, for data, or of more than a screen's wait, and where another batch cannot be judged: that must not silence this
+ * one. Figures need no redraws here, for none is shown. */
 static enum ab_status advice_of(struct cli *cli, struct ab_advice **out)
 {
 	struct ab_batch **shown = cli->batches;
@@ -210,7 +211,11 @@ static enum ab_status advice_of(struct cli *cli, struct ab_advice **out)
 	cli->batches = shown;
 	cli->n_batches = n;
 	cli->o.redraws = redraws;
-	return st;
+	if (st == AB_OK || st == AB_ENOMEM)
+		return st;
+	*out = NULL;
+	ab_diag_init(&cli->diag);
+	return AB_OK;
 }
 
 enum ab_status cmd_diagnose(struct cli *cli)

@@ -126,4 +126,35 @@ ok 'well: why, and how all the same' says err 'nothing was begun: your newest be
 ok 'well: the profile is untouched' cmp profile.xml before.xml
 run changed --plan --step 1 --no-store --on 2031-05-01
 ok 'well: by its number it is' same "<changed what=\"$(jq -r '.plan[0].id' "$tmp/advice")\" on=\"2031-05-01\"></changed>" "$(noted)"
+
+# a trial's beer that was poured away untasted tells nothing: nobody is sent to taste it, and the trial wants another brew
+mkdir "$tmp/gone" && cd "$tmp/gone" || exit 1
+gone() { # ID MONTH FATE TASTING
+	cat >"$1.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="$1" line="pale" family="pale-hoppy" brewed="2021-0$2-10">
+  <recipe og="1.048 SG"/>
+  <yeast class="clean-ale" form="dry" amount="11 g"/>
+  <pitch at="2021-0$2-10T18:00" temp="24 C"/>
+  <package at="+14d" into="bottles"$3/>${4-}
+</batch>
+X
+}
+gone first 1 '' '<tasting at="+40d"><found fault="estery" intensity="3"/></tasting>'
+echo '<brewery xmlns="urn:afterboil:profile:1"><changed what="pitch-cool" on="2021-02-01"/></brewery>' >profile.xml
+for fate in poured-away let-off; do
+	gone trial 3 " fate=\"$fate\""
+	"$AFTERBOIL" >"$tmp/gone-$fate" 2>/dev/null
+done
+ok 'poured away: not to be tasted' sh -c "! grep -q 'Taste: trial' '$tmp/gone-poured-away'"
+ok 'poured away: nothing was brewed with it' grep -q 'nothing was brewed with it' "$tmp/gone-poured-away"
+ok 'the gas let off: it was' sh -c "! grep -q 'nothing was brewed with it' '$tmp/gone-let-off'"
+cd "$OLDPWD" || exit 1
+
+# a batch beside it that cannot be judged silences nobody
+{ sed 's/id="first"/id="wide"/; s/<found .*//; /^<\/batch>/d' "$tmp/gone/first.xml"; grep -o '<fault id="[a-z-]*"' "$AFTERBOIL_RULES/faults.xml" |
+	sed 's/.*id=\("[^"]*"\)/<found fault=\1 intensity="2"\/>/'; echo '</tasting></batch>'; } >"$tmp/gone/wide.xml"
+run diagnose "$tmp/gone" --batch first --redraws 0
+ok 'beside one that is too much to weigh: told all the same' same 0 "$status"
+run diagnose "$tmp/gone/wide.xml" --redraws 0
+ok 'which is refused by itself' says err 'can be weighed at once'
 plan
