@@ -141,6 +141,10 @@ static enum ab_status choose(struct calendar_run *run)
 	for (size_t i = 0; i < run->n_batches; i++)
 		if (wanted(&cli->o, run->batches[i]))
 			run->chosen[run->n_chosen++] = run->batches[i];
+	for (size_t i = 0; run->n_chosen == 0 && i < run->n_ahead; i++)
+		if (wanted(&cli->o, run->ahead[i]))
+			return ab_fail(&cli->diag, AB_EINPUT, run->ahead[i]->source, run->ahead[i]->mark.line,
+			    "%.60s is dated ahead of today, or a tasting of it is: put its day right, then it can be planned", run->ahead[i]->id);
 	if (run->n_chosen == 0 && run->n_batches > 0)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no batch is both what --batch names and of the line \"%.60s\"",
 		    cli->o.line == NULL ? "" : cli->o.line);

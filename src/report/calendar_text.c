@@ -116,8 +116,8 @@ static void say_fit(struct page *p, const struct ab_calendar *c)
 static const char *not_yours(struct page *p, const struct ab_calendar_pace *pace)
 {
 	if (pace->tried > 0)
-		return page_text(p, "The gravities in your journals cannot tell yours: %s. Some five, spread from pitching to a "
-		    "steady end, would.", ab_curve_refusal_text[pace->refusal]);
+		return page_text(p, "The gravities in your journals cannot tell yours: %s. More, spread from pitching to a steady end, would.",
+		    ab_curve_refusal_text[pace->refusal]);
 	if (pace->others > 0)
 		return page_text(p, "%s of this beer %s gravities that tell a pace, but by another yeast; some by this one would make it yours.",
 		    say_count(p, pace->others, "brew", "brews"), pace->others == 1 ? "has" : "have");

@@ -230,7 +230,7 @@ ok 'pace: no gravities: they would help' says out 'Gravities in your journals wo
 brew 2031-02-01 2031-02-01T18:00=1.048 2031-02-12T18:00=1.012
 write log last bottled --at 2031-02-22T18:00
 pace
-ok 'pace: gravities that bear no curve: why, and what would' says out 'The gravities in your journals cannot tell yours: there are too few .*Some five, spread from pitching to a steady end, would'
+ok 'pace: gravities that bear no curve: why, and what would' says out 'The gravities in your journals cannot tell yours: there are too few .*More, spread from pitching to a steady end, would'
 ok 'pace: not that there are none' sh -c "! grep -q 'would make it yours' '$tmp/out'"
 brew 2031-03-01 2031-03-01T18:00=1.048 2031-03-02T18:00=1.044 2031-03-03T18:00=1.034 2031-03-04T18:00=1.023 2031-03-05T18:00=1.016 2031-03-07T18:00=1.012 2031-03-10T18:00=1.011
 write log last bottled --at 2031-03-22T18:00

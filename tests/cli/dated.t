@@ -96,6 +96,9 @@ run calendar --from 2022-01-10 "$tmp/b"
 ok 'calendar: a slip is said' says out 'Left out: p-6. It is dated ahead of today'
 ok 'calendar: and wants a look' same 1 "$status"
 ok 'calendar: it is not planned' sh -c "! grep -q '2126' '$tmp/out'"
+run calendar --batch p-6 "$tmp/b"
+ok 'calendar: asked for by name, it says why not' says err 'p-6 is dated ahead of today'
+ok 'calendar: as bad input' same 3 "$status"
 rm "$tmp/b/p-6.xml"
 run calendar --from 2022-01-10 "$tmp/b"
 ok 'calendar: nothing to say without it' sh -c "! grep -q 'ahead of' '$tmp/out'"
