@@ -119,7 +119,7 @@ struct ab_item {
 	                           * minutes (not those the brewer told), what was learned of changes (by its sd), how far the
 	                           * rules' loads are believed; the batches (the newest 24) are diagnosed again in it, loads
 	                           * and the shares of sets reckoned again, and the plan solved exactly. The same seed draws
-	                           * the same worlds whatever is asked in them. What is open to the plan is as the policy left
+	                           * the same worlds of the same batches, whatever limits are asked in them. What is open to the plan is as the policy left
 	                           * it; how heavily a fault weighs is a judgement and stays */
 	bool in_best;             /* in the best plan within the limits, whatever the policy says */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */

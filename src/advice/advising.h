@@ -21,6 +21,8 @@ enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_W
 
 /* The newest batch counts most: each before it this much less (estimate). */
 #define ADVISING_DECAY 0.85
+/* No change is believed to take away more of a cause (estimate: no habit is kept perfectly). */
+#define ADVISING_CEILING 0.95
 enum { ADVISING_FADED = 56 };   /* batches; older ones weigh less than one in ten thousand, and nothing */
 
 struct advising_replays;                /* replaying.c */
@@ -201,6 +203,8 @@ enum ab_status advising_tables(struct advising *a, struct ab_diag *diag);
 
 /* To buy or to run; a habit does neither. */
 bool advising_costs_money(const struct ab_item *item);
+const struct ab_price *advising_own_price(const struct advising *a, const char *id);   /* NULL = not told */
+int advising_by_size(const void *a, const void *b);   /* of doubles, for qsort */
 double advising_batches_per_year(const struct advising *a);   /* 10 where not told */
 
 /* When did change u come into force at this brewery: index of the first case brewed with it, n_cases if

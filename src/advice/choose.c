@@ -22,7 +22,7 @@ size_t advising_list(size_t n_changes, const unsigned char *chosen, int *set)
 	return n;
 }
 
-static int by_size(const void *a, const void *b)
+int advising_by_size(const void *a, const void *b)
 {
 	double x = *(const double *)a, y = *(const double *)b;
 
@@ -42,7 +42,7 @@ static enum ab_status one_flaw(const struct advising *a, double *flaw, struct ab
 	for (size_t i = 0; i < n; i++)
 		weights[i] = a->k->faults[i].severity;
 	if (n > 0)
-		qsort(weights, n, sizeof *weights, by_size);
+		qsort(weights, n, sizeof *weights, advising_by_size);
 	*flaw = n == 0 || !advising_well(a) ? 0 : weights[n / 2] / fmax(1, batches);
 	return AB_OK;
 }

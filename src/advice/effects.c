@@ -2,7 +2,7 @@
  *
  * Batch by batch: where a fact that the change sets and the cause looks at is known, replay; else the rated
  * share of the rules. The batches are weighed by how likely the cause was present in them. A replay never
- * promises more than CEILING (estimate: no habit is kept perfectly).
+ * promises more than ADVISING_CEILING.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -11,7 +11,6 @@
 #include <math.h>
 #include <string.h>
 
-#define CEILING 0.95
 
 enum { BY_REPLAY = 1, BY_RATING = 2, BY_FACTS = 4 };
 
@@ -91,7 +90,7 @@ static double fell(double before, double after)
 {
 	double share = before > 0 ? 1 - after / before : 0;
 
-	return share < 0 ? 0 : share > CEILING ? CEILING : share;
+	return share < 0 ? 0 : share > ADVISING_CEILING ? ADVISING_CEILING : share;
 }
 
 double advising_fell(const struct advising *a, size_t b, size_t cause, const struct ab_fact *after)

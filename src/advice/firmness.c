@@ -84,15 +84,8 @@ static enum ab_status draw_and_solve(struct counting *c, size_t *again, struct a
 		st = redrawing_draw(&c->r, c->rng, &own);
 	} while (st == AB_EIMPOSSIBLE && ++*again < MOST_AGAIN);
 	if (st != AB_OK)
-		return ab_fail(diag, st, NULL, 0, "%s", own.text);
+		return st == AB_EIMPOSSIBLE ? st : ab_fail(diag, st, NULL, 0, "%s", own.text);
 	return ab_plan_solve(&c->r.problem, &c->choice, diag);
-}
-
-static int by_size(const void *a, const void *b)
-{
-	const double *x = a, *y = b;
-
-	return (*x > *y) - (*x < *y);
 }
 
 static enum ab_status count(struct counting *c, struct ab_diag *diag)
@@ -120,7 +113,7 @@ static enum ab_status count(struct counting *c, struct ab_diag *diag)
 	}
 	for (size_t u = 0; u < n; u++)
 		out->items[u].stays /= (double)draws;
-	qsort(c->regret, draws, sizeof *c->regret, by_size);
+	qsort(c->regret, draws, sizeof *c->regret, advising_by_size);
 	out->regret_high = c->regret[(size_t)(0.9 * (double)(draws - 1))];
 	return pivoting_find(&c->pivot, diag);
 }
@@ -135,6 +128,14 @@ static gsl_rng *new_rng(unsigned long seed)
 	if (rng != NULL)
 		gsl_rng_set(rng, seed);
 	return rng;
+}
+
+/* Where the estimates can hardly be moved without ruling out what was tasted nothing is said of how firm it is. */
+static void unsay(struct advising *a)
+{
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		a->out->items[u].stays = NAN;
+	a->out->regret = a->out->regret_high = NAN;
 }
 
 /* Without redraws "stays" keeps its NAN, and the report says nothing of it; minutes are not what loads are. */
@@ -156,5 +157,7 @@ enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag)
 	if (c.rng != NULL)
 		gsl_rng_free(c.rng);
 	redrawing_close(&c.r);
-	return st;
+	if (st == AB_EIMPOSSIBLE)
+		unsay(a);
+	return st == AB_EIMPOSSIBLE ? AB_OK : st;
 }

@@ -9,7 +9,7 @@
 /* A finding that no doubt is left about would make a later one impossible. */
 #define MOST_RATIO 1e9
 #define INSIDE 1e-6
-/* where a drift leaves little on average, what it began with is no surer than this */
+/* where a drift leaves little on average, what it began with is no surer than this (estimate) */
 #define MOST_RATE 0.95
 
 enum { ROOM = AB_HELD_MOST + 1 };

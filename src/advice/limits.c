@@ -57,7 +57,7 @@ static void read_limits(struct advising *a)
 }
 
 /* The first one stands; a profile with two prices for one thing is odd, not wrong. */
-static const struct ab_price *own_price(const struct advising *a, const char *id)
+const struct ab_price *advising_own_price(const struct advising *a, const char *id)
 {
 	if (a->profile == NULL)
 		return NULL;
@@ -72,7 +72,7 @@ static const struct ab_price *own_price(const struct advising *a, const char *id
 static void price_item(const struct advising *a, struct ab_item *item)
 {
 	const struct ab_change *c = &a->k->changes[item->change];
-	const struct ab_price *own = own_price(a, c->id);
+	const struct ab_price *own = advising_own_price(a, c->id);
 	double per_year = advising_batches_per_year(a), batches = per_year * a->out->horizon_years;
 
 	item->cost = own != NULL && own->cost.known ? own->cost.v : c->cost;

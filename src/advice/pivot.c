@@ -148,14 +148,14 @@ static void look_at(const struct looking *l, const struct quantity *q, bool high
 {
 	const struct pivoting *p = l->p;
 	struct ab_pivot *out = &p->r->a->out->pivot;
-	size_t fifth = p->n / 5, plan;
+	size_t fifth = p->n / 5;
 	const struct of_world *of = l->order + (higher ? p->n - fifth : 0);
-	double regret = (mean_of(l, best_in(l, of, 0, fifth), of, 1, fifth) + mean_of(l, best_in(l, of, 1, fifth), of, 0, fifth)) / 2;
+	size_t even = best_in(l, of, 0, fifth), odd = best_in(l, of, 1, fifth);
+	double of_even = mean_of(l, even, of, 1, fifth), of_odd = mean_of(l, odd, of, 0, fifth), regret = (of_even + of_odd) / 2;
+	size_t plan = of_even > of_odd ? even : odd;
 
 	if (regret <= out->regret)
 		return;
-	plan = mean_of(l, best_in(l, of, 0, fifth), of, 1, fifth) > mean_of(l, best_in(l, of, 1, fifth), of, 0, fifth)
-	    ? best_in(l, of, 0, fifth) : best_in(l, of, 1, fifth);
 	if (everywhere(l, plan) >= LEAST * p->r->a->out->load_before)
 		return;   /* it is better anyhow, whatever this quantity is */
 	*out = (struct ab_pivot){ .known = true, .cause = q->cause, .change = q->change, .higher = higher, .regret = regret,

@@ -9,7 +9,7 @@
 
 /* All estimates, all policy. alone, beside: a hundredth of a brewery's flaws is below what a panel of friends
  * could tell in a year of brewing. paying: three times that, for a wrong "buy" costs more than a wrong "try". spared: who brews without a flaw and
- * keeps off less than one slight one in a year for the money has spent it on nothing anybody could taste.
+ * keeps off less than one slight one over the horizon for the money has spent it on nothing anybody could taste.
  * enough: the last fifth of what money can buy costs several times the rest (six times for the examples).
  * habits: more than a handful at once are not kept (common practice), and what worked could not be told
  * afterwards. thrift: two hundredths, as nobody would taste the difference between two such plans. bought: of

@@ -177,16 +177,6 @@ static void draw_loads(struct redrawing *r, struct advising *other, gsl_rng *rng
 
 /* ---- the costs ---- */
 
-static bool told_price(const struct advising *a, size_t u, const struct ab_price **price)
-{
-	*price = NULL;
-	if (a->profile != NULL)
-		for (AB_EACH(const struct ab_price, p, a->profile->prices))
-			if (*price == NULL && strcmp(p->change, a->k->changes[u].id) == 0)
-				*price = p;
-	return *price != NULL;
-}
-
 static void draw_costs(struct redrawing *r)
 {
 	const struct advising *a = r->a;
@@ -194,8 +184,8 @@ static void draw_costs(struct redrawing *r)
 
 	for (size_t u = 0; u < a->k->n_changes; u++) {
 		const struct estimates_change *e = &r->e.change[u];
-		const struct ab_price *own;
-		bool told = told_price(a, u, &own);
+		const struct ab_price *own = advising_own_price(a, a->k->changes[u].id);
+		bool told = own != NULL;
 		const double *row = a->problem.cost + u * AXIS_N;
 		double *cost = r->cost + u * AXIS_N, buy = told && own->cost.known ? 1 : e->price,
 		    run = told && own->running_per_year.known ? 1 : e->price, minutes = told && own->minutes_s.known ? 1 : e->minutes;

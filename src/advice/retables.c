@@ -15,7 +15,6 @@
 enum { BY_REPLAY = -1, BY_NOTHING = -2 };
 /* A learned share is moved by no more than this in logit, however wide it is (policy by estimate: two steps). */
 #define LEARNED_MOST 1.6
-#define MOST_FALL 0.95   /* as effects.c: no habit is kept perfectly */
 
 /* by: the place in prevents, or one of the above; [set][change]. state: [set][mask], of what is replayed in it. alone:
  * the share of each change as written, before anything was learned. */
@@ -197,7 +196,7 @@ static double fall(const struct retables *r, size_t before, size_t after)
 {
 	double share = r->p[before] > 0 ? 1 - r->p[after] / r->p[before] : 0;
 
-	return fmin(fmax(share, 0), MOST_FALL);
+	return fmin(fmax(share, 0), ADVISING_CEILING);
 }
 
 /* A set comes short of its marks as those in it do, each by what it takes alone; and takes no less than a part of it.
