@@ -93,7 +93,7 @@ static void say_against(const struct telling *t, const struct ab_item *item)
 		const struct ab_because *b = &item->because[i];
 		page_say(t->p, PLAIN,
 		    page_text(t->p, "%s%s%s, from: %s", i == 0 ? "Against " : "; ", t->k->faults[b->fault].title,
-		    b->gone ? ", which is gone from your newest beers" : b->tasted ? ", which you tasted" : t->a->n_batches > 0 && i == 0 ? ", which is nothing you tasted: it keeps it from coming" : "",
+		    b->tasted ? report_tasted(b) : t->a->n_batches > 0 && i == 0 ? ", which is nothing you tasted: it keeps it from coming" : "",
 		    t->k->causes[b->cause].title));
 	}
 	page_say(t->p, PLAIN, n > 0 ? ". " : "");

@@ -10,7 +10,6 @@
 #include "report/saying.h"
 
 /* From here on a second cause is likely enough to act on ("perhaps", ab_likely_word); as likely as not. */
-static const double LIKELY = 0.3, EVEN = 0.5;
 /* What is less to blame has no part in where the plan begins ("possibly" begins here). */
 static const double POSSIBLY = 0.1;
 
@@ -41,13 +40,19 @@ static const struct ab_item *planned(const struct ab_advice *a, int cause)
 	return best;
 }
 
-/* What was done about it since; NULL = nothing. */
-static const struct ab_tried *made(const struct ab_advice *a, int cause)
+/* What was done about it since this batch, the newest of it, and has not failed; NULL = nothing. */
+static const struct ab_tried *made(const struct telling *t, int cause)
 {
-	for (size_t i = 0; a != NULL && i < a->n_tried; i++)
-		if (a->tried[i].cause == cause && a->tried[i].kept)
-			return &a->tried[i];
-	return NULL;
+	const struct ab_tried *newest = NULL;
+
+	for (size_t i = 0; t->a != NULL && i < t->a->n_tried; i++) {
+		const struct ab_tried *x = &t->a->tried[i];
+
+		if (x->cause == cause && x->kept && x->proved != AB_PROVED_FAILED && x->since_s > t->c->batch->brewed.s &&
+		    (newest == NULL || x->since_s > newest->since_s))
+			newest = x;
+	}
+	return newest;
 }
 
 static const char *planned_words(const struct telling *t, const struct ab_item *item)
@@ -91,12 +96,12 @@ static void say_of(struct cures *c, int cause)
 {
 	const struct telling *t = c->t;
 	const struct ab_item *item = planned(t->a, cause);
-	const struct ab_tried *since = made(t->a, cause);
+	const struct ab_tried *since = made(t, cause);
 	const struct ab_cause *of = &t->k->causes[cause];
 
 	if (of->next != NULL && (of->at_hand || of->benign || (item == NULL && since == NULL)))
 		say_cure(c, say_words(t->p, of->next));
-	if (since != NULL && since->since_s > t->c->batch->brewed.s)
+	if (since != NULL)
 		say_cure(c, page_text(t->p, "Done since %s: %s.", say_date(t->p, since->since_s),
 		    say_lower(t->p, t->k->changes[since->change].title)));
 	else if (item != NULL && item != c->begin)
@@ -104,7 +109,7 @@ static void say_of(struct cures *c, int cause)
 }
 
 /* The blame of the process cause most blamed. */
-static double most_guilt(const struct telling *t)
+double tell_most_guilt(const struct telling *t)
 {
 	double most = 0;
 
@@ -119,7 +124,7 @@ static double most_guilt(const struct telling *t)
 void tell_cures(const struct telling *t)
 {
 	size_t first = t->d->lead != NULL ? t->d->lead->leader : 0, causes = 0;
-	bool innocent = t->d->verdict_benign && most_guilt(t) < EVEN;
+	bool innocent = t->d->verdict_benign && tell_most_guilt(t) < TELL_EVEN;
 	struct cures c = { t, 0, tell_begins_here(t->a, t->d) };
 
 	if (t->d->lead != NULL && t->k->kins[t->d->lead->kin].next != NULL) {
@@ -131,7 +136,7 @@ void tell_cures(const struct telling *t)
 	for (size_t i = 0; i < t->d->n_suspects && causes < 2; i++) {
 		size_t at = i == 0 ? first : i <= first ? i - 1 : i;   /* the leader of the kin before the others */
 		const struct ab_suspect *s = &t->d->suspects[at];
-		if ((i > 0 && s->blame < LIKELY) || (innocent && !t->k->causes[s->cause].benign))
+		if ((i > 0 && s->blame < TELL_LIKELY) || (innocent && !t->k->causes[s->cause].benign))
 			continue;
 		say_of(&c, s->cause);
 		causes++;

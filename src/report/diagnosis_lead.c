@@ -10,7 +10,6 @@
 
 #include "report/saying.h"
 
-static const double LIKELY = 0.3;               /* where "perhaps" begins (ab_likely_word) */
 static const double HARDLY = 0.1;               /* a leader below it is told as one of many */
 static const double BLAMED = 0.2;               /* from here on a cause belongs in the story told */
 static const double WORTH_ASKING = 0.05;        /* bits; what promises less changes no verdict */
@@ -126,7 +125,7 @@ static void say_top(const struct telling *t, const struct leader *l)
 		page_para(t->p, 2, PLAIN, say_words(t->p, l->why));
 	if (t->d->lead != NULL)
 		say_ways(t);
-	if (l->blame < LIKELY)
+	if (l->blame < TELL_LIKELY)
 		page_para(t->p, 2, PLAIN,
 		    "No single cause stands out yet: a check or a few more notes will tell more "
 		    "than a guess.");

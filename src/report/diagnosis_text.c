@@ -14,7 +14,7 @@
 #include "report/telling.h"
 
 /* How much of each list fits on one screen; all of it when verbose. */
-static const double LIKELY = 0.3, EVEN = 0.5, SURE = 0.6;   /* where "perhaps" and "probably" begin
+static const double SURE = 0.6;   /* where "perhaps" and "probably" begin
 							     * (ab_likely_word) */
 enum { MOST_RISKS = 3, MOST_ASKS = 2, MOST_UNKNOWN = 4 };
 
@@ -234,26 +234,16 @@ static void say_warnings(const struct telling *t)
 
 /* ---- the whole ---- */
 
-/* The blame of the process cause most blamed: what is wrong beside a harmless explanation. */
-static double most_guilt(const struct telling *t)
-{
-	double most = 0;
-	for (size_t i = 0; i < t->d->n_suspects; i++)
-		if (!t->k->causes[t->d->suspects[i].cause].benign)
-			most = fmax(most, t->d->suspects[i].blame);
-	return most;
-}
-
 /* Never a clean bill while a process cause is as likely as not. */
 static void say_harmless(const struct telling *t)
 {
-	double guilt = most_guilt(t);
-	if (guilt >= EVEN)
+	double guilt = tell_most_guilt(t);
+	if (guilt >= TELL_EVEN)
 		page_para(t->p, 0, PLAIN,
 		    "Part of what was found is harmless in such a beer, but not all: a cause in the process "
 		    "stands among "
 		    "the other suspects.");
-	else if (t->d->suspects[0].blame >= SURE && guilt < LIKELY)
+	else if (t->d->suspects[0].blame >= SURE && guilt < TELL_LIKELY)
 		page_para(t->p, 0, GOOD, "Nothing seems to be wrong with this beer. Change nothing yet.");
 	else
 		page_para(t->p, 0, GOOD,

@@ -193,8 +193,7 @@ static const char *against_words(struct page *p, const struct ab_knowledge *k, c
 	if (item->n_because == 0 || item->because[0].fault < 0)
 		return "";
 	const char *fault = k->faults[item->because[0].fault].title;
-	return item->because[0].gone ? page_text(p, "; against %s, which is gone from your newest beers", fault)
-	    : item->because[0].tasted ? page_text(p, "; against %s, which you tasted", fault)
+	return item->because[0].tasted ? page_text(p, "; against %s%s", fault, report_tasted(&item->because[0]))
 	    : a->n_batches > 0 ? page_text(p, "; nothing you tasted: it keeps %s from coming", fault)
 	    : page_text(p, "; against %s", fault);
 }
@@ -242,6 +241,11 @@ static const char *how_of(struct page *p, const struct ab_knowledge *k, const st
 
 static const char *words_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s);
+
+const char *report_tasted(const struct ab_because *because)
+{
+	return because->gone ? ", which is gone from your newest beers" : because->tasted ? ", which you tasted" : "";
+}
 
 const char *report_stands_for(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_item *item)

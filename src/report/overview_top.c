@@ -83,7 +83,7 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 	const char *lead = report_step_lead(p, step), *day = strchr(lead, ',');
 	put_row(p, "When", day == NULL ? when_of(c) : page_text(p, "%s The next brew:%s.", when_of(c), day + 1));
 	if (because != NULL)
-		put_row(p, "Against", page_text(p, "%s%s, which comes of: %s.", o->k->faults[because->fault].title, because->tasted ? ", which you tasted" : "",
+		put_row(p, "Against", page_text(p, "%s%s, which comes of: %s.", o->k->faults[because->fault].title, report_tasted(because),
 		    o->k->causes[because->cause].title));
 	put_row(p, "Costs", price_of(p, item));
 	put_row(p, "Brings", page_text(p, "about %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
@@ -158,7 +158,7 @@ static void say_next_step(struct page *p, const struct ab_overview *o)
 	for (size_t i = 0; a != NULL && i < a->n_steps; i++) {
 		put_step(p, o, &a->steps[i]);
 		told += a->steps[i].kind == AB_NEXT_BEGIN;
-		same = same || a->steps[i].kind == AB_NEXT_SAME;
+		same = same || (a->steps[i].kind == AB_NEXT_SAME && a->steps[i].well);
 	}
 	if (a != NULL)
 		say_first_check(p, o);

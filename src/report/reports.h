@@ -48,6 +48,8 @@ const char *report_step_caution(struct page *p, const struct ab_knowledge *k, co
 const char *report_how(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, int change);
 /* "begun", "owned", "$60", "$30/y" for what costs nothing now, "free". */
 const char *report_price(struct page *p, const struct ab_item *item);
+/* ", which you tasted" or that it is gone; "" for what was never tasted. */
+const char *report_tasted(const struct ab_because *because);
 /* Why a free change goes before the purchase of the plan that does the same, with a blank before it; "" for any other. */
 const char *report_stands_for(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_item *item);

@@ -23,6 +23,12 @@ const struct ab_next_step *tell_next_brew(const struct ab_advice *a);
 /* What it begins, where that acts on a suspect of this diagnosis: then it is told among the cures. NULL = elsewhere. */
 const struct ab_item *tell_begins_here(const struct ab_advice *a, const struct ab_diagnosis *d);
 
+/* Where "perhaps" begins (ab_likely_word), and what is as likely as not. */
+#define TELL_LIKELY 0.3
+#define TELL_EVEN 0.5
+/* The blame of the process cause most blamed. */
+double tell_most_guilt(const struct telling *t);
+
 /* The answer and why: the leading cause or kin, what speaks for and against it, what would change it, the
  * other suspects, the story. There is a suspect, and something was found. */
 void tell_lead(const struct telling *t);
