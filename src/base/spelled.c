@@ -189,7 +189,7 @@ bool ab_is_slip(const char *typed, const char *meant)
 	enum { SHORTEST = 5 };
 	size_t n = alike(typed, meant), a = strlen(typed), b = strlen(meant);
 
-	if (n == 0 || (a < b ? a : b) < SHORTEST - 1 || (a > b ? a : b) < SHORTEST || (a == b && typed[n] == '\0'))
+	if (n == 0 || (a < b ? a : b) < SHORTEST || (a == b && typed[n] == '\0'))
 		return false;
 	if (a + 1 == b)
 		return same_rest(typed + n, meant + n + 1);

@@ -27,7 +27,7 @@ const char *ab_dim_usual(enum ab_dim dim);
 bool ab_number_typed(const char *text, char *to, size_t size, const char **rest, bool *doubt);
 
 /* Is typed a slip of the hand for meant that can hardly be another word: one letter missing, one too many, or two that changed
- * places, in a word of five letters and more, of which the first is right? Another letter in the place of one ("cooked" for
+ * places, both of five letters and more, of which the first is right? Another letter in the place of one ("cooked" for
  * "cooled") is none: that may well be meant. Case does not count. */
 bool ab_is_slip(const char *typed, const char *meant);
 

@@ -119,8 +119,15 @@ static enum ab_status forced_result(struct sentence *s, struct ab_diag *diag)
 	struct ab_quantity q;
 	char why[300];
 
-	if (strcmp(part->row->element, "test") != 0 || strstr(part->row->fixed, "result") != NULL || part->n_sets == 0 ||
+	if (strcmp(part->row->element, "test") != 0 || part->n_sets == 0 ||
 	    !ab_quantity_read(part->sets[0].value, AB_DIM_GRAVITY, &q, why, sizeof why))
+		return AB_OK;
+	bool told = strstr(part->row->fixed, "result") != NULL, fell = strstr(part->row->fixed, "result=\"yes\"") != NULL;
+	if (told && beer > 0 && (fell ? q.value > beer - ALIKE_SG : fabs(q.value - beer) > ALIKE_SG))
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "the beer stands at %.3f, as told last: a sample at %.20s %s it. If the beer stands elsewhere now, "
+		    "write that first, like \"gravity 1.020\"; or write \"forced sample ended at %.20s\"", beer, part->sets[0].value,
+		    fell ? "did not fall below" : "did not stay at", part->sets[0].value);
+	if (told)
 		return AB_OK;
 	if (!s->trying && !(beer > 0))
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "was that lower than the beer itself? Write \"forced sample fell to %.20s\" or \"forced sample stayed "

@@ -16,6 +16,20 @@
 
 enum { NAMES = 400, WORD = 40, LETTERS = 3, CASE = 'a' ^ 'A' };
 
+/* "pitched more hops" is no yeast, and neither are packs of hops or nutrient for it. */
+static bool is_only(const struct sentence *s, size_t at, const char *only)
+{
+	static const char other[] = "hop hops sugar malt extract honey fruit nutrient nutrients energizer energiser finings";
+	bool empty, any = only == NULL;
+
+	for (size_t i = at; only != NULL && i < s->n; i++) {
+		if (entry_is_filler(other, s->word[i]))
+			return false;
+		any = any || entry_one_of(s, i, only, &empty) > 0;
+	}
+	return any;
+}
+
 const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t *n)
 {
 	const struct entry_row *best = NULL;
@@ -24,7 +38,7 @@ const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t
 	*n = 0;
 	for (size_t i = 0; at < s->n && i < n_entry_rows; i++) {
 		size_t words = entry_one_of(s, at, entry_rows[i].leads, &empty);
-		if (words > *n) {
+		if (words > *n && is_only(s, at + words, entry_rows[i].only)) {
 			*n = words;
 			best = &entry_rows[i];
 		}

@@ -26,6 +26,7 @@ struct merging {
 	long line;
 	const char *added, *stays;    /* what goes onto what is there, and the moment that was told before; or NULL */
 	bool any, whole;              /* something is written; all of it, as elements of its own */
+	bool lives;                   /* bottles that were told gone are there again */
 };
 
 static struct ab_edit_place place_of(const struct merging *m)
@@ -107,6 +108,73 @@ static enum ab_status onto(struct merging *m, const struct ab_entry *e, struct a
 			    set->value, strcmp(e->name, "yeast") == 0 ? ", or say yeast that went in besides in a line that begins with \"yeast\"" : "");
 	}
 	return st;
+}
+
+/* ---- what became of the bottles ---- */
+
+static bool is_told(const struct merging *m, const char *target)
+{
+	struct ab_edit_place place = place_of(m);
+	char value[VALUE];
+
+	ab_edit_value(&place, target, value, VALUE);
+	return value[0] != '\0';
+}
+
+static const char *said_of(const struct ab_entry *e, const char *attr)
+{
+	for (size_t i = 0; i < e->n_said; i++)
+		if (is_attr(&e->said[i], attr))
+			return e->said[i].value;
+	return NULL;
+}
+
+/* "poured it all away" of a beer that nobody bottled is of something else, and would hush the alarm of the bottles to come. */
+static enum ab_status fate_has_bottles(const struct merging *m, const struct ab_entry *e, struct ab_diag *diag)
+{
+	if (strcmp(e->name, "package") != 0 || said_of(e, "fate") == NULL || is_told(m, "package at") || is_told(m, "package into"))
+		return AB_OK;
+	return ab_fail(diag, AB_EINPUT, NULL, 0, "that tells what became of all the bottles, and no bottling is told yet; nothing was written. Write the "
+	    "bottling first, or write it as a note");
+}
+
+/* The first package's fate out of the text: bottles filled on another day are there, whatever became of those before. */
+static enum ab_status forget_fate(struct merging *m, struct ab_diag *diag)
+{
+	struct ab_scan_batch batch, package;
+	struct ab_str next;
+	size_t len = 0;
+	const char *text = ab_str_text(&m->now), *value = ab_scan_find_batch(text, m->now.len, m->batch_id, m->line, &batch) &&
+	    ab_scan_find_child(&batch, "package", 0, &package) ? ab_scan_attribute(&package, "fate", &len) : NULL;
+
+	if (value == NULL)
+		return AB_OK;
+	const char *from = value, *to = value + len;
+	while (strchr("\"'", *to) == NULL)
+		to++;
+	while (strncmp(from, "fate", 4) != 0)
+		from--;
+	while (from > package.attrs && strchr(" \t\r\n", from[-1]) != NULL)
+		from--;
+	ab_str_init(&next, AB_JOURNAL_LIMIT);
+	ab_str_addn(&next, text, (size_t)(from - text));
+	ab_str_addn(&next, to + 1, m->now.len - (size_t)(to + 1 - text));
+	ab_str_clear(&m->now);
+	m->now = next;
+	m->any = m->lives = true;
+	return ab_str_ok(&m->now) ? AB_OK : nomem(diag);
+}
+
+/* Is it a packaging on a day that is not told of it yet? */
+static bool packs_anew(const struct merging *m, const struct ab_entry *e)
+{
+	enum { DATE = sizeof "2031-03-07" - 1 };
+	const char *at = strcmp(e->name, "package") == 0 && said_of(e, "fate") == NULL ? said_of(e, "at") : NULL;
+	struct ab_edit_place place = place_of(m);
+	char value[VALUE];
+
+	ab_edit_value(&place, "package at", value, VALUE);
+	return at != NULL && strncmp(at, value, DATE) != 0;
 }
 
 /* ---- or beside it ---- */
@@ -191,9 +259,13 @@ static enum ab_status make_merged(void *ctx, const struct ab_edit_place *place, 
 	ab_str_addn(&m->now, place->text, place->len);
 	if (!ab_str_ok(&m->now))
 		st = nomem(diag);
+	if (st == AB_OK)
+		st = fate_has_bottles(m, e, diag);
 	if (st == AB_OK && !yeast) {
+		bool anew = packs_anew(m, e);
 		m->whole = !is_there(m, e->name);
 		st = m->whole ? beside(m, e, diag) : onto(m, e, diag);
+		st = st == AB_OK && anew && !m->whole ? forget_fate(m, diag) : st;
 	}
 	if (st == AB_OK && (yeast || e->also != NULL))
 		st = add_yeast(m, pitch ? e->also : e, b, !pitch, diag);
@@ -219,7 +291,7 @@ enum ab_status ab_entry_merge(const char *path, const char *batch_id, const stru
 	enum ab_status st = ab_edit_file(path, batch_id, make_merged, &m, diag);
 	if (st != AB_OK || m.whole)
 		return st;
-	*echo = ab_arena_printf(arena, "to what is told of the %s already: %s%s%s", entry->title,
-	    m.added != NULL ? m.added : "", m.stays == NULL ? "" : strcmp(entry->name, "pitch") == 0 ? "; the yeast went in, as told, at " : "; that was, as told, at ", m.stays != NULL ? m.stays : "");
+	*echo = ab_arena_printf(arena, "to what is told of the %s already: %s%s%s%s", entry->title,
+	    m.added != NULL ? m.added : "", m.lives ? "; that all bottles were gone or let off counts no more" : "", m.stays == NULL ? "" : strcmp(entry->name, "pitch") == 0 ? "; the yeast went in, as told, at " : "; that was, as told, at ", m.stays != NULL ? m.stays : "");
 	return *echo != NULL ? AB_OK : nomem(diag);
 }

@@ -21,14 +21,16 @@
 #define B(keys, attr, words) { ENTRY_BOILED, keys, attr, AB_DIM_NONE, words, NULL, 0, 0 }
 #define REST(attr) { ENTRY_REST, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
 
-/* inside, sets, with, bare, nouns */
-#define ROW_PLAIN NULL, false, NULL, 0, ""
-#define ROW_RECIPE "recipe", false, NULL, 0, ""
-#define ROW_SETS NULL, true, NULL, 0, ""
-#define ROW_WITH(element) NULL, false, element, 0, ""
-#define ROW_BARE(dim, nouns) NULL, false, NULL, 1u << (dim), nouns
-#define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns
-#define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns
+/* inside, sets, with, bare, nouns, only */
+#define ROW_PLAIN NULL, false, NULL, 0, "", NULL
+#define ROW_RECIPE "recipe", false, NULL, 0, "", NULL
+#define ROW_SETS NULL, true, NULL, 0, "", NULL
+#define ROW_WITH(element) NULL, false, element, 0, "", NULL
+#define ROW_BARE(dim, nouns) NULL, false, NULL, 1u << (dim), nouns, NULL
+#define ROW_NAMED(nouns) NULL, false, NULL, 0, nouns, NULL
+#define ROW_ONLY(words) NULL, false, NULL, 0, "", words
+#define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns, NULL
+#define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns, NULL
 
 /* Words between the things said that add nothing. */
 #define SMALL "of the a an in into to with at and was is it its on from for some took lasted now up we i my after then this " \
@@ -73,14 +75,14 @@ const struct entry_row entry_rows[] = {
 	    { Q("", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60), W("by|with|", "instrument", ab_words_instrument),
 		F("corrected", "corrected", "yes"), F("uncorrected", "corrected", "no"), F("mixed|stirred", "mixed", "yes") } },
 	{ "ph", "reading", "", "at", "pH", "ph 4.4", "is", false, true, false, ROW_PLAIN, { Q("", "ph", AB_DIM_PH) } },
-	{ "first signs|first signs of fermentation|first bubbles|first foam|first krausen|first kraeusen|active|started|started fermenting|fermentation started|fermentation has started|lag|lag time|lag phase|airlock started|airlock started bubbling|started bubbling|started foaming|bubbling started|it started|it started bubbling|bubbling since|foaming since|fermenting since|bubbling after|foaming after|fermenting after|foam after|krausen after|bubbles after|active since|active after|took off|took off after", "lag", "", NULL, "first signs of fermentation", "first signs after 9 h", "fermenting bubbling bubbles foam foaming krausen kraeusen airlock yeast top has have seen "  SMALL, true, true, false, NULL, false, NULL, 0, "foam|foaming|bubbling|bubbles|krausen|kraeusen",
+	{ "first signs|first signs of fermentation|first bubbles|first foam|first krausen|first kraeusen|active|started|started fermenting|fermentation started|fermentation has started|lag|lag time|lag phase|airlock started|airlock started bubbling|started bubbling|started foaming|bubbling started|it started|it started bubbling|bubbling since|foaming since|fermenting since|bubbling after|foaming after|fermenting after|foam after|krausen after|bubbles after|active since|active after|took off|took off after", "lag", "", NULL, "first signs of fermentation", "first signs after 9 h", "fermenting bubbling bubbles foam foaming krausen kraeusen airlock yeast top has have seen "  SMALL, true, true, false, ROW_NAMED("foam|foaming|bubbling|bubbles|krausen|kraeusen"),
 	    { Q("after|at|was|of|", "first-signs", AB_DIM_TIME) } },
 	{ "warm rest|diacetyl rest|rest", "rest", "", "at", "warm rest", "rest at 21 C for 3 d", SMALL, false, true, false, ROW_PLAIN,
 	    { BEER("at|to|", "temp"), Q("for|", "for", AB_DIM_TIME) } },
 	{ "dry hops|dry hopped|dry hop|dry hopping|dry-hopped|dry-hop|dry-hops|dryhopped|dryhop|dryhops", "dry-hop", "", "at", "dry hops", "dry hop 60 g opened lid for 4 d", "dry hops hop " SMALL, false, true, false, ROW_BARE(AB_DIM_MASS, "dry hops|dry hop|hops|hop"),
 	    { Q("with|", "amount", AB_DIM_MASS), W("opened|through|by|", "opened", ab_words_hop_open), Q("for", "contact", AB_DIM_TIME), F("loose", "loose", "yes"),
 		F("bagged|bag", "loose", "no"), ID("named|called", "name"), NAME("name") } },
-	{ "opened", "opened", "", "at", "vessel open", "opened for 2 min", "lid fermenter off up " SMALL, false, false, false, NULL, false, NULL, 0, "lid", { Q("for|", "for", AB_DIM_TIME) } },
+	{ "opened", "opened", "", "at", "vessel open", "opened for 2 min", "lid fermenter off up " SMALL, false, false, false, ROW_NAMED("lid"), { Q("for|", "for", AB_DIM_TIME) } },
 	{ "cold crashed|cold crash|crashed|crash|cold crashing", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", SMALL, false, false, false, ROW_PLAIN,
 	    { T("to|at|", "temp", -3, 20), Q("for", "for", AB_DIM_TIME), W("under|with|by|", "airlock", ab_words_airlock),
 		F("sucked back|sucked", "sucked-back", "yes") } },
@@ -111,7 +113,7 @@ const struct entry_row entry_rows[] = {
 		Q("with", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME) } },
 	{ "carbonated|gas on|carbonate|force carbonated|force-carbonated|force carbed|carbed", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
-	{ "stored|store|put|moved bottles|moved the bottles|bottles moved|bottles in|bottles at|bottles are in|bottles are at|bottles stand in|bottles stored|chilled bottles|chilled the bottles|put them|put bottles|put the bottles|moved them", "store", "", "from", "storage", "stored at 12 C dark", "bottles keg and place cool garage shed kitchen box crate case " SMALL, false, true, false, NULL, false, NULL, 0, "cellar|fridge",
+	{ "stored|store|put|moved bottles|moved the bottles|bottles moved|bottles in|bottles at|bottles are in|bottles are at|bottles stand in|bottles stored|chilled bottles|chilled the bottles|put them|put bottles|put the bottles|moved them", "store", "", "from", "storage", "stored at 12 C dark", "bottles keg and place cool garage shed kitchen box crate case " SMALL, false, true, false, ROW_NAMED("cellar|fridge"),
 	    { BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("in|to|into|under|", "light", ab_words_light), BEER("hottest", "hottest"),
 		F("upright", "upright", "yes") } },
 	{ "fined|finings", "fining", "", "at", "finings", "fined with gelatine", "", false, true, false, ROW_PLAIN, { ID("with|", "name") } },
@@ -120,10 +122,12 @@ const struct entry_row entry_rows[] = {
 		T("sparged at|sparge at|sparged with|sparged|sparge", "sparge-temp", 40, 105) } },
 	{ "sparged|sparge|sparging", "mash", "", NULL, "sparge", "sparged at 76 C", "water " SMALL, true, true, false, ROW_PLAIN,
 	    { T("at|with|", "sparge-temp", 40, 105) } },
-	{ "water", "water", "", NULL, "water", "water tap treated with sulphite", "and half one tap-water tablet treated water straight with " SMALL, true, true, false, NULL, false, NULL, 0, "tap water|well water|rain water|softened water|bottled water",
+	{ "water", "water", "", NULL, "water", "water tap treated with sulphite", "and half one tap-water tablet treated water straight with " SMALL, true, true, false, ROW_NAMED("tap water|well water|rain water|softened water|bottled water"),
 	    { W("from|", "source", ab_words_water), W("treated with|treatment|treated|", "treatment", ab_words_treatment), F("untreated|not treated|nothing added|no treatment|without treatment", "treatment", "none"),
 		F("smells of chlorine|smelled of chlorine", "smells-of-chlorine", "yes"), W("salts", "salts", ab_words_salts),
 		Q("topped up with|top up|top-up|topped up", "top-up", AB_DIM_VOLUME) } },
+	{ "bottled water|bottled spring water|bottled mineral water", "water", " source=\"bottled\"", NULL, "bottled water", "bottled water", "brewing all only straight with " SMALL, true, false, false,
+	    ROW_PLAIN, { W("treated with|treatment|treated|", "treatment", ab_words_treatment), F("untreated|not treated|nothing added|no treatment|without treatment", "treatment", "none") } },
 	{ "campden tablet|campden tablets|campden", "water", " treatment=\"sulphite\"", NULL, "water treated with sulphite", "campden tablet", "half one water " SMALL, true, false, false,
 	    ROW_PLAIN, { W("from|", "source", ab_words_water) } },
 	{ "topped up with|topped up|top up|top-up", "water", "", NULL, "water to top up", "topped up with 3 L boiled water", "tap water cold cool " SMALL, false, true, false,
@@ -136,9 +140,9 @@ const struct entry_row entry_rows[] = {
 	    { W("", "kind", ab_words_vessel), ROOM("room at|room", "room"), W("by|control|controlled by|", "control", ab_words_control), Q("", "volume", AB_DIM_VOLUME),
 		Q("headspace", "headspace", AB_DIM_VOLUME), BEER("set to|target|at", "target"), AGE("age"),
 		W("light|in", "light", ab_words_light), F("scratched", "scratched", "yes"), NAMED } },
-	{ "all drunk|drunk|all are drunk|drank them all|all bottles drunk|bottles all drunk|all bottles are drunk|bottles are all drunk|all gone|bottles are gone|all bottles are gone|bottles gone", "package", " fate=\"drunk\"", NULL, "bottling", "all drunk", "the of it them now up and bottles are ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
-	{ "poured them all away|poured all away|poured it all away|poured all bottles away|poured them away|poured away|poured all of it away|poured it away|poured them all out|dumped|dumped it|dumped them|dumped them all|dumped all bottles", "package", " fate=\"poured-away\"", NULL, "bottling", "poured them all away", "the of it them all now down drain sink and bottles ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
-	{ "opened and let off all bottles|let off all bottles|let off all the bottles|opened all bottles|opened all the bottles|opened and let off|vented all bottles|vented all the bottles|let the gas off all bottles|let the gas off", "package", " fate=\"let-off\"", NULL, "bottling", "opened and let off all bottles", "the of them all now and again bottles recapped capped ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
+	{ "all drunk|all are drunk|drank them all|drank all bottles|all bottles drunk|bottles all drunk|all bottles are drunk|bottles are all drunk|bottles are gone|all bottles are gone|bottles gone", "package", " fate=\"drunk\"", NULL, "bottling", "all drunk", "the of it them now up and bottles are ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
+	{ "poured them all away|poured all away|poured it all away|poured all bottles away|poured all the bottles away|poured the bottles away|poured them away|poured all of it away|poured them all out|dumped them|dumped them all|dumped all bottles|dumped all the bottles|dumped the bottles", "package", " fate=\"poured-away\"", NULL, "bottling", "poured them all away", "the of it them all now down drain sink and bottles ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
+	{ "opened and let off all bottles|let off all bottles|let off all the bottles|opened all bottles|opened all the bottles|opened and let off the bottles|opened and let off them all|vented all bottles|vented all the bottles|let the gas off all bottles|let the gas off all the bottles|let the gas off the bottles|let the gas off them all", "package", " fate=\"let-off\"", NULL, "bottling", "opened and let off all bottles", "the of them all now and again bottles recapped capped ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
 	{ "served|serving|poured", "serve", "", NULL, "serving", "served from tap at 8 C", "the a and", true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { W("from|", "from", ab_words_pour), BEER("at|", "temp"), Q("at|", "pressure", AB_DIM_PRESSURE), W("glass", "glass", ab_words_glass),
 		Q("line", "line-length", AB_DIM_LENGTH), Q("line cleaned", "line-cleaned", AB_DIM_TIME) } },
@@ -164,19 +168,20 @@ const struct entry_row entry_rows[] = {
 		Q("alpha|", "alpha", AB_DIM_SHARE), W("kept|", "kept", ab_words_hop_keep), ID("named|called", "name"), NAME("name") } },
 	{ "extra|fruit|spice|spices", "extra", "", NULL, "fruit, spice, oak or coffee", "extra 20 g coriander", SMALL, false, true, false, ROW_RECIPE,
 	    { Q("", "amount", AB_DIM_MASS), F("sanitised|sanitized|boiled", "sanitised", "yes"), F("raw|unsanitised", "sanitised", "no"), ID("named|", "name") } },
-	{ "forced sample fell to|forced sample fell|forced sample dropped to|forced sample went down to|forced sample went to|forced sample is down to|forced sample down to|forced test fell to|the forced sample fell to",
+	{ "forced sample fell to|forced sample fell|forced sample dropped to|forced sample is down to|forced sample down to|forced test fell to|the forced sample fell to",
 	    "test", " kind=\"forced-fermentation\" result=\"yes\"", "at", "a forced sample that fell", "forced sample fell to 1.012", SMALL, false, true, false, ROW_PLAIN, { Q("", "gravity", AB_DIM_GRAVITY) } },
 	{ "forced sample stayed at|forced sample stands at|forced sample stuck at|forced sample still at|forced sample unchanged at|forced sample ended the same|forced test stayed at", "test",
 	    " kind=\"forced-fermentation\" result=\"no\"", "at", "a forced sample that stayed", "forced sample stayed at 1.020", SMALL, false, true, false, ROW_PLAIN, { Q("", "gravity", AB_DIM_GRAVITY) } },
-	{ "forced sample|forced sample ended at|forced sample ended|forced sample finished at|forced sample is at|forced sample reads|forced test|forced test ended at|forced ferment|forced fermentation", "test", " kind=\"forced-fermentation\"", "at",
-	    "a forced sample", "forced sample went to 1.012", SMALL, false, true, false, ROW_PLAIN, { Q("", "gravity", AB_DIM_GRAVITY) } },
+	{ "forced sample|forced sample went to|forced sample went down to|forced sample ended at|forced sample ended|forced sample finished at|forced sample is at|forced sample reads|forced test|forced test ended at|forced ferment|forced fermentation", "test", " kind=\"forced-fermentation\"", "at",
+	    "a forced sample", "forced sample fell to 1.010", SMALL, false, true, false, ROW_PLAIN, { Q("", "gravity", AB_DIM_GRAVITY) } },
 	{ "roused|roused up", "note", "roused ", NULL, "only a note (rousing)", "roused the yeast", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "swirled|swirled up", "note", "swirled ", NULL, "only a note (rousing)", "swirled the bucket", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "bubbling like crazy|bubbling like mad|bubbling away|bubbling hard|bubbling vigorously|bubbling strongly", "note", "bubbling strongly ", NULL, "only a note (it ferments)", "bubbling like crazy", "",
 	    false, false, true, ROW_PLAIN, { REST(NULL) } },
 	{ "rocked", "note", "rocked ", NULL, "only a note (rousing)", "rocked the fermenter", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
-	{ "pitched another|pitched more|pitched fresh|pitched a fresh|pitched a second|pitched second|repitched|re-pitched", "note", "pitched fresh yeast: ", NULL, "only a note (fresh yeast)",
-	    "pitched another packet of dry ale yeast", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
+	{ "pitched another|pitched more|pitched fresh|pitched a fresh|pitched a second|pitched second", "note", "pitched fresh yeast: ", NULL, "only a note (fresh yeast)",
+	    "pitched another packet of dry ale yeast", "", false, true, true, ROW_ONLY("yeast|pack|packs|packet|packets"), { REST(NULL) } },
+	{ "repitched|re-pitched", "note", "pitched fresh yeast: ", NULL, "only a note (fresh yeast)", "repitched dry ale yeast", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "changed", "change", "", NULL, "something new", "changed capped on foam from now on", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "done", "note", "done: ", NULL, "done", "done wash bottles", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "note", "note", "", NULL, "note", "note it smells of apples", "", false, true, true, ROW_PLAIN, { REST(NULL) } },

@@ -42,7 +42,8 @@ enum { ENTRY_SLOTS = 12 };
  * least one slot. text: the rest is the element's content, not attributes. fillers: words to pass over here. inside:
  * "recipe" for a part of it. sets: attributes of what is there (the recipe, the batch). with: the element that such a
  * sentence may tell of as well. bare: the dimensions (1 << dim) of which a quantity may stand there without a lead.
- * nouns: words that show it is of this row where there is no lead; of several rows those with the longest. */
+ * nouns: words that show it is of this row where there is no lead; of several rows those with the longest. only: words of
+ * which one must stand behind the lead, or it is none; NULL: none must. */
 struct entry_row {
 	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
 	bool once, need, text;
@@ -50,7 +51,7 @@ struct entry_row {
 	bool sets;
 	const char *with;
 	unsigned bare;
-	const char *nouns;
+	const char *nouns, *only;
 	struct entry_slot slots[ENTRY_SLOTS];
 };
 

@@ -443,6 +443,13 @@ static const struct { const char *before, *words, *after, *echo; } pieces[] = {
 	{ "<yeast packs=\"1\"/>", "yeast clean-ale dry 1 packet", "<yeast packs=\"1\" class=\"clean-ale\" form=\"dry\"/>", "of the yeast already: class" },
 	{ "<yeast packs=\"1\"/>", "yeast 1 packet", "<yeast packs=\"1\"/><yeast packs=\"1\"/>", "yeast: packs 1" },
 	{ "<yeast class=\"lager\"/>", "yeast clean-ale", "<yeast class=\"lager\"/><yeast class=\"clean-ale\"/>", "yeast: class clean-ale" },
+	/* what became of bottles: not before there are any, and not of those filled later */
+	{ "", "all drunk", NULL, "no bottling is told yet" }, { "<package priming=\"110 g\"/>", "poured it all away", NULL, "no bottling is told yet" },
+	{ "<package into=\"bottles\"/>", "all drunk", "<package into=\"bottles\" fate=\"drunk\"/>", "fate drunk" },
+	{ "<package at=\"2031-03-07\"/>", "opened and let off all bottles", "<package at=\"2031-03-07\" fate=\"let-off\"/>", "fate let-off" },
+	{ "<package  fate = 'drunk' />", "bottled", "<package at=\"" AT "\" into=\"bottles\" />", "counts no more" },
+	{ "<package at=\"2031-03-07\" fate=\"drunk\" into=\"bottles\"/>", "bottled with 300 g sugar", "<package at=\"2031-03-07\" into=\"bottles\" priming=\"300 g\" sugar=\"sucrose\"/>", "counts no more" },
+	{ "<package at=\"" AT "\" fate=\"drunk\"/>", "bottled with 120 g sugar", "<package at=\"" AT "\" fate=\"drunk\" priming=\"120 g\" sugar=\"sucrose\" into=\"bottles\"/>", "priming 120 g" },
 	{ "<yeast class=\"lager\"/>", "wort 20 C", "<yeast class=\"lager\"/><reading at=\"" AT "\" wort=\"20 C\"/>", "wort 20 C" },
 };
 

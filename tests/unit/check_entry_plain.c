@@ -21,6 +21,7 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ 'm', "mashed in at 67, rested 75 minutes", "<mash temp=\"67 C\" time=\"75 min\"/>" }, { '-', "mash 152F for 60 min", "<mash temp=\"152 F\" time=\"60 min\"/>" },
 	{ '-', "mashed at 66 degres for an hour", "<mash temp=\"66 C\" time=\"1 h\"/>" }, { '-', "mashed at 152 degrees for an hour", "<mash temp=\"152 F\" time=\"1 h\"/>" },
 	{ '-', "water straight from the tap, nothing added", "<water source=\"tap\" treatment=\"none\"/>" },
+	{ '-', "used bottled water", "<water source=\"bottled\"/>" }, { '-', "bottled water", "<water source=\"bottled\"/>" }, { '-', "water bottled", "<water source=\"bottled\"/>" },
 	{ '-', "boiled an hour, lid half on", "<boil time=\"1 h\" lid=\"partly\"/>" }, { '-', "boiled for 70 min with the lid off", "<boil time=\"70 min\" lid=\"off\"/>" },
 	{ '-', "rolling boil one hour", "<boil vigour=\"rolling\" time=\"1 h\"/>" },
 	{ '-', "chilled in the bathtub for 1,5 h to 26 C", "<chill method=\"ice-bath\" to-pitch=\"1.5 h\" end-temp=\"26 C\"/>" },
@@ -89,7 +90,13 @@ static const struct { char units; const char *words; } refused[] = {
 	{ '-', "rinsed the bottles with no rinse sanitizer" }, { '-', "rinsed the bottles with star stuff" }, { '-', "soaked the grain overnight" }, { '-', "opened 2 bottles" },
 	{ '-', "mash temp dropped to 63 at the end" }, { '-', "racked with very little splashing" }, { '-', "put 19 l in a 30 l bucket" }, { '-', "first bubbles at 12 at night" },
 	{ 'm', "mash 150 degrees" }, { '-', "bottled 36 x 0,5 l" }, { '-', "kegged it at 12 psi" }, { '-', "wasted 2 bottles" }, { '-', "yeast was 2 months past its date" }, { '-', "moved it to the warmer room, 22 C" },
-	{ '-', "krausen fell today" }, { '-', "mashed 4 kg of grain at 68 C" }, { '-', "served 3 bottles" },
+	{ '-', "krausen fell today" },
+	{ '-', "pitched more hops" }, { '-', "pitched fresh wort" }, { '-', "pitched second batch of hops" }, { '-', "pitched more yeast nutrient" }, { '-', "pitched another pack of hops" },
+	{ '-', "racked into house bucket" }, { '-', "cash to 2 C" },
+	/* of the krausen, the starter, the trub or a pressure: no bottle is told of */
+	{ '-', "all gone" }, { '-', "drunk" }, { '-', "got drunk" }, { '-', "dumped" }, { '-', "dumped it" }, { '-', "poured away" }, { '-', "poured it away" },
+	{ '-', "let the gas off" }, { '-', "opened and let off" },
+	{ '-', "mashed 4 kg of grain at 68 C" }, { '-', "served 3 bottles" },
 };
 
 START_TEST(refused_as_unclear)
@@ -141,7 +148,8 @@ END_TEST
 
 static const struct { const char *typed, *meant; bool slip; } slips[] = {
 	{ "botled", "bottled", true }, { "bottlled", "bottled", true }, { "botlted", "bottled", true }, { "Botled", "bottled", true }, { "orginal", "original", true },
-	{ "bottled", "bottled", false }, { "cooked", "cooled", false }, { "cracked", "racked", false }, { "cold", "colds", true }, { "hot", "hott", false }, { "bottle", "bottled", true },
+	{ "bottled", "bottled", false }, { "cooked", "cooled", false }, { "cracked", "racked", false }, { "cold", "colds", false }, { "house", "hose", false }, { "could", "cold", false }, { "cash", "crash", false },
+	{ "hot", "hott", false }, { "botle", "bottle", true }, { "bottle", "bottled", true },
 	{ "", "bottled", false }, { "b", "bottled", false }, { "bottledxx", "bottled", false }, { "ebottled", "bottled", false }, { "obttled", "bottled", false },
 };
 

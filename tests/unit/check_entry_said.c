@@ -50,8 +50,13 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "forced sample ended at 1.012", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.012 SG\" result=\"yes\"/>" },
 	{ '-', "forced sample ended at 1.020", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.020 SG\" result=\"no\"/>" },
 	{ '-', "forced sample stayed at 1.020", "<test" AT " kind=\"forced-fermentation\" result=\"no\" gravity=\"1.020 SG\"/>" },
+	{ '-', "forced sample went to 1.012", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.012 SG\" result=\"yes\"/>" },
+	{ '-', "forced sample went to 1.020", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.020 SG\" result=\"no\"/>" },
+	{ '-', "forced sample went down to 1.026", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.026 SG\" result=\"no\"/>" },
+	{ '-', "forced sample stayed at 1.021", "<test" AT " kind=\"forced-fermentation\" result=\"no\" gravity=\"1.021 SG\"/>" },
 	{ '-', "roused the yeast", "<note>" NOW ": roused the yeast</note>" }, { '-', "swirled the bucket", "<note>" NOW ": swirled the bucket</note>" },
 	{ '-', "pitched another packet of dry ale yeast", "<note>" NOW ": pitched fresh yeast: packet of dry ale yeast</note>" },
+	{ '-', "pitched more yeast", "<note>" NOW ": pitched fresh yeast: yeast</note>" }, { '-', "pitched a second packet", "<note>" NOW ": pitched fresh yeast: packet</note>" },
 	/* ---- signs and spellings ---- */
 	{ '-', "og: 1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" }, { '-', "OG=1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" },
 	{ '-', "gravity: 1.012", "<reading" AT " gravity=\"1.012 SG\"/>" }, { '-', "FG 1012", "<reading" AT " gravity=\"1.012 SG\"/>" },
@@ -138,6 +143,8 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "malt 4.2 kg pale, 0.3 kg plutonium", "has no place", 0 }, { '-', "bottled 40 x 0.5 l", "write how much beer there was", 0 },
 	{ '-', "bottled with 3/4 cup sugar", "has no place", 0 }, { '-', "bottled with 3/4 cup sugar in water", "has no place", 0 }, { '-', "wort 20 to 19 C", "has no place", 0 }, { '-', "20 L", "begins nothing", 1 },
 	{ '-', "Porch pale note x", "begins nothing", 1 },
+	{ '-', "forced sample fell to 1.026", "did not fall below it", 0 }, { '-', "forced sample fell to 1.019", "did not fall below it", 0 },
+	{ '-', "forced sample stayed at 1.008", "did not stay at it", 0 }, { '-', "forced sample stayed at 1.026", "did not stay at it", 0 },
 };
 START_TEST(not_plain)
 {
