@@ -30,11 +30,12 @@ struct ab_entry_set { const char *target, *value; };
 /* All in the arena. element: XML of what was said. echo: what was understood, in words, for the brewer to check (all of
  * it, also of `also`). name: of the element. once: a journal has at most one of it. inside: "recipe" when it belongs in
  * there; NULL: in the batch. sets: when there are some, they are set on what the batch has (its family, its recipe), and
- * element only shows them. said: every attribute of element, its time, too. also: a second thing the sentence told ("pitched 1 packet at 18 C"), or NULL; its echo is. at: when it
+ * element only shows them. said: every attribute of element, its time, too. text: the words of an
+ * element that holds words (a note, something new) as they were said, or NULL. also: a second thing the sentence told ("pitched 1 packet at 18 C"), or NULL; its echo is. at: when it
  * happened, from the words or as given. next: what was said behind a comma or "and" ("malt 4.2 kg pale, 0.3 kg crystal",
  * "boiled 60 min, cooled to 20 C"), each with its own echo, or NULL. */
 struct ab_entry {
-	const char *element, *echo, *name, *title, *inside;
+	const char *element, *echo, *name, *title, *inside, *text;
 	bool once, guess;
 	const struct ab_entry_set *sets; size_t n_sets;
 	const struct ab_entry_set *said; size_t n_said;

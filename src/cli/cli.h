@@ -200,6 +200,18 @@ enum ab_status work_cool(struct cli *cli, const char *path, const char *id);
 /* Says on standard error which change is on trial, begun by that day (NULL: today) and not tasted yet. */
 void changed_warn_trial(struct cli *cli, const struct ab_when *on);
 
+/* ---- noted.c ---- */
+/* Whether a change (id: of the rules, NULL: none of them; words: the brewer's, told apart only where there is no id) is noted
+ * already: in the profile for this line or for all (NULL: for all), on that day (NULL: on any), or NULL; as made or kept in one journal; in the journal of
+ * a batch of the line (NULL: of any) brewed by the day, or NULL. */
+const struct ab_changed *noted_in_profile(const struct cli *cli, const char *id, const char *words, const char *line,
+    const struct ab_when *on);
+bool noted_in_batch(const struct cli *cli, const struct ab_batch *b, const char *id, const char *words);
+const struct ab_batch *noted_in_journals(const struct cli *cli, const char *id, const char *words, const struct ab_when *on,
+    const char *line);
+/* Was the batch brewed with it: on its day or later? */
+bool noted_for_brew(const struct ab_batch *b, const struct ab_changed *c);
+
 /* ---- cmd_advise.c ---- */
 /* Advice under the limits of the options, over the batches that were read; and files the batches with what the plan
  * promises, unless --no-store. */

@@ -170,11 +170,42 @@ static enum ab_status find_line(struct cli *cli)
 	return AB_OK;
 }
 
+/* The same change on the same day is one, and so is one told again without a day of its own; noted in a journal it is in
+ * force from that batch on. *known: then it was said, and nothing is written. A journal that cannot be read is no reason to
+ * refuse a note. */
+static enum ab_status known_already(struct cli *cli, const struct ab_changed *c, bool *known)
+{
+	const struct ab_changed *was = noted_in_profile(cli, c->what, c->text, c->line, cli->o.on != NULL ? &c->on : NULL);
+	const struct ab_batch *batch = NULL;
+	const char *typed = cli->o.line;
+
+	if (was == NULL) {
+		cli->o.line = NULL;
+		enum ab_status st = which_folder(cli, false);
+		cli->o.line = typed;
+		if (st == AB_ENOMEM)
+			return st;
+		ab_diag_init(&cli->diag);
+		batch = st == AB_OK ? noted_in_journals(cli, c->what, c->text, &c->on, c->line) : NULL;
+	}
+	*known = was != NULL || batch != NULL;
+	if (!*known)
+		return AB_OK;
+	struct ab_changed since = was != NULL ? *was : *c;
+	since.on = was != NULL ? was->on : batch->brewed;
+	const char *line = told(cli, &since);
+	const char *where = was != NULL ? cli->o.profile : ab_arena_printf(cli->arena, "the journal of %s", batch->id);
+	line = line == NULL || where == NULL ? NULL : ab_arena_printf(cli->arena, "Already noted in %s: %s; it counts once%s\n", where, line,
+	    was == NULL || cli->o.on != NULL ? "" : " (begun anew: name its day with --on)");
+	return line == NULL ? cli_nomem(cli) : out_text(cli, line);
+}
+
 static enum ab_status note(struct cli *cli, const char *words)
 {
 	struct ab_changed c = { .text = words };
 	int place = -1;
 	const char *line;
+	bool known = false;
 	enum ab_status st = strlen(words) <= LONGEST ? day(cli, &c.on)
 	    : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "say it in at most %d letters", LONGEST);
 
@@ -185,10 +216,12 @@ static enum ab_status note(struct cli *cli, const char *words)
 	if (st == AB_OK)
 		st = find_line(cli);
 	c.line = cli->o.line;
-	if (st != AB_OK)
-		return st;
 	if (place >= 0)
 		c.what = cli->k->changes[place].id;
+	if (st == AB_OK)
+		st = known_already(cli, &c, &known);
+	if (st != AB_OK || known)
+		return st;
 	st = write(cli, &c);
 	if (st != AB_OK)
 		return st;

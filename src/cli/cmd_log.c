@@ -287,6 +287,10 @@ enum ab_status cmd_log(struct cli *cli)
 	if (st == AB_OK)
 		st = log_which_volume(cli, batch, words, entry);
 	if (st == AB_OK)
+		st = log_which_change(cli, batch, &entry);
+	if (st == AB_OK && entry == NULL)   /* noted already, all of it */
+		return AB_OK;
+	if (st == AB_OK)
 		st = doubt_it(cli, batch, entry);
 	if (st == AB_OK)
 		st = aside_future(cli, &entry->at);

@@ -83,3 +83,58 @@ enum ab_status log_which_touch(struct cli *cli, const struct ab_batch *batch, co
 	*words = ab_arena_printf(cli->arena, "done %s", t->title);
 	return *words != NULL ? AB_OK : cli_nomem(cli);
 }
+
+/* Which change of the rules, if any: then it is written by its id, which is what advice and trend go by. */
+static enum ab_status name_change(struct cli *cli, struct ab_entry *entry, const char **id)
+{
+	const char *words = entry->text, *safe;
+	size_t n;
+	int place = ab_change_word(cli->k, words, NULL, 0, &n);
+
+	*id = place < 0 ? NULL : cli->k->changes[place].id;
+	if (place < 0)
+		return AB_OK;
+	safe = ab_entry_escaped(cli->arena, words);
+	entry->element = safe == NULL ? NULL : ab_arena_printf(cli->arena, "<change what=\"%s\">%s</change>", *id, safe);
+	entry->echo = ab_arena_printf(cli->arena, "%s (%s)", entry->echo, cli->k->changes[place].title);
+	return entry->element == NULL || entry->echo == NULL ? cli_nomem(cli) : AB_OK;
+}
+
+static enum ab_status say_noted(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const struct ab_changed *c)
+{
+	char date[24];
+	const char *where = c == NULL ? "in its journal" : ab_arena_printf(cli->arena, "in the profile, since %s",
+	    ab_when_write(&c->on, date, sizeof date));
+	char *line = where == NULL ? NULL : ab_arena_printf(cli->arena, "%s: %s: already noted %s; it counts once\n", batch->id, entry->echo, where);
+
+	return line == NULL ? cli_nomem(cli) : out_text(cli, line);
+}
+
+/* *noted: in the journal, or in the profile and in force when this was brewed; that was said then. */
+static enum ab_status look_up(struct cli *cli, const struct ab_batch *batch, struct ab_entry *e, bool *noted)
+{
+	const char *id;
+	enum ab_status st = name_change(cli, e, &id);
+
+	if (st != AB_OK)
+		return st;
+	const struct ab_changed *c = noted_in_batch(cli, batch, id, e->text) ? NULL : noted_in_profile(cli, id, e->text, batch->line, NULL);
+	*noted = c != NULL ? noted_for_brew(batch, c) : noted_in_batch(cli, batch, id, e->text);
+	return *noted ? say_noted(cli, batch, e, c) : AB_OK;
+}
+
+enum ab_status log_which_change(struct cli *cli, const struct ab_batch *batch, struct ab_entry **entry)
+{
+	enum ab_status st = AB_OK;
+
+	for (struct ab_entry **at = entry; st == AB_OK && *at != NULL;) {
+		bool noted = false;
+		if (strcmp((*at)->name, "change") == 0 && (*at)->text != NULL)
+			st = look_up(cli, batch, *at, &noted);
+		if (noted)
+			*at = (*at)->next;
+		else
+			at = &(*at)->next;
+	}
+	return st;
+}

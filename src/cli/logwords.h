@@ -16,4 +16,8 @@ enum ab_status log_which_volume(struct cli *cli, const struct ab_batch *batch, c
  * AB_EUSAGE, as of a name the calendar does not have. */
 enum ab_status log_which_touch(struct cli *cli, const struct ab_batch *batch, const char **words);
 
+/* "changed tub of water": by the id of the rules where they know it, and taken out of what is written where the batch's
+ * journal or the profile notes it already, which is said: noted twice it would be two changes. */
+enum ab_status log_which_change(struct cli *cli, const struct ab_batch *batch, struct ab_entry **entry);
+
 #endif

@@ -70,6 +70,7 @@ static struct ab_entry *entry_of(struct sentence *s, const struct entry_part *pa
 	entry->once = part->row->once;
 	entry->inside = part->row->inside;
 	entry->guess = s->guess;
+	entry->text = part->row->text ? content : NULL;
 	if (part->row->sets) {
 		entry->sets = sets;
 		entry->n_sets = part->n_sets;

@@ -157,4 +157,38 @@ run diagnose "$tmp/gone" --batch first --redraws 0
 ok 'beside one that is too much to weigh: told all the same' same 0 "$status"
 run diagnose "$tmp/gone/wide.xml" --redraws 0
 ok 'which is refused by itself' says err 'can be weighed at once'
+
+# One change noted twice is one, wherever it was noted first.
+mkdir "$tmp/twice"
+cp "$examples/profile.xml" "$examples/12-house-pale.xml" "$tmp/twice"
+chmod -R u+w "$tmp/twice"
+cd "$tmp/twice" || exit 1
+run changed "tub of water" --on 2031-08-01
+# what is typed | status | said | <changed> and <change> of the tub then
+while IFS='|' read -r typed wanted said n; do
+	eval "run $typed"
+	ok "twice: $typed" same "$(echo $wanted)" "$status"
+	ok "twice: $typed: says so" says out "$(echo $said)"
+	ok "twice: $typed: lines in profile and journal" same "$(echo $n)" "$(grep -ch 'water-bath-ice' profile.xml 12-house-pale.xml | tr '\n' ' ' | sed 's/ $//')"
+done <<'T'
+	changed "tub of water" | 0 | ^Already noted in .*profile.xml: 2031-08-01 .*name its day with --on | 1 0
+	changed water-bath-ice --on 2031-08-01 | 0 | ^Already noted in .*profile.xml: 2031-08-01 | 1 0
+	changed water-bath-ice --on 2031-09-01 | 0 | ^Noted in | 2 0
+	log last changed tub of water | 0 | something new: tub of water \(Stand the fermenter | 2 1
+	log last changed in tub of water | 0 | already noted in its journal | 2 1
+	log last changed the frozen bottles | 0 | already noted in its journal | 2 1
+	changed tub of water --on 2032-01-01 | 0 | ^Already noted in the journal of house-pale-6 | 2 1
+	log last changed moved the shed | 0 | something new: moved the shed$ | 2 1
+	log last changed Moved the Shed | 0 | already noted in its journal | 2 1
+	changed moved the shed --on 2032-01-01 | 0 | ^Already noted in the journal of house-pale-6 | 2 1
+T
+ok 'twice: one of the own words, too' same 1 "$(grep -ci 'moved the shed' 12-house-pale.xml)"
+run changed --undo
+run changed "cap on foam" --on 2031-01-01
+run log last changed cap on foam
+ok "twice: the journal's own comes before the profile's" says out 'already noted in its journal'
+run changed "moved the kettle" --on 2031-01-01
+run log last changed moved the kettle
+ok "twice: the profile's, in force when the batch was brewed" says out 'already noted in the profile, since 2031-01-01'
+
 plan
