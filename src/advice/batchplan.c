@@ -1,21 +1,16 @@
 /* batchplan.c - what the plan of a batch rests on, and the batches of a folder one after the other
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include <afterboil/batchplan.h>
+#include "advice/batchplanning.h"
 
 #include <math.h>
 #include <string.h>
 
-#include <afterboil/facts.h>
 #include <afterboil/newbatch.h>
+#include "advice/advising.h"
 
 /* Minutes of a day that is free and of any other, where nobody tells: the second is a working estimate. */
 enum { DAY = 86400, FREE = 12 * 60, HOME = 30 };
-
-static enum ab_status nomem(struct ab_diag *diag)
-{
-	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-}
 
 /* ---- the days ---- */
 
@@ -52,136 +47,12 @@ enum ab_status ab_days_of_profile(const struct ab_profile *profile, double first
 	return AB_OK;
 }
 
-/* ---- what is taken from where ---- */
-
-/* The brewer's own word before what only follows from a list that does not name it. */
-static bool better(const struct ab_fact *last, const struct ab_fact *own)
-{
-	if (!AB_FACT_KNOWN(last) || last->origin == AB_ORIGIN_USUAL || last->origin == AB_ORIGIN_ASSUMED)
-		return false;
-	return !AB_FACT_KNOWN(own) || own->origin == AB_ORIGIN_USUAL || own->origin == AB_ORIGIN_ASSUMED ||
-	    own->grade > last->grade;
-}
-
-static enum ab_taken source_of(const struct ab_fact *own)
-{
-	return !AB_FACT_KNOWN(own) || own->origin == AB_ORIGIN_ASSUMED ? AB_TAKEN_NOWHERE
-	    : own->origin == AB_ORIGIN_USUAL			      ? AB_TAKEN_PROFILE
-								      : AB_TAKEN_BATCH;
-}
-
-/* What follows from the yeast is told with the yeast; what was measured in a beer tells nothing of the next. */
-static bool of_its_own(int slot)
-{
-	static const char *const begins[] = { "yeast.", "gravity.", "ferment.", "pack.pressure-" };
-	for (size_t i = 0; i < sizeof begins / sizeof *begins; i++)
-		if (strncmp(ab_fact_defs()->defs[slot].name, begins[i], strlen(begins[i])) == 0)
-			return true;
-	return false;
-}
-
-/* What a condition of a touch names, once. */
-static void take(struct ab_batchplan *plan, const struct ab_conds *conds, struct ab_fact *own, const struct ab_fact *last)
-{
-	for (size_t i = 0; i < conds->n; i++) {
-		int slot = conds->items[i].slot;
-		bool seen = false;
-		for (size_t j = 0; j < plan->n_taken; j++)
-			seen = seen || plan->taken[j].slot == slot;
-		if (seen || of_its_own(slot))
-			continue;
-		enum ab_taken from = source_of(&own[slot]);
-		if (last != NULL && better(&last[slot], &own[slot])) {
-			own[slot] = last[slot];
-			from = AB_TAKEN_LAST;
-		}
-		plan->taken[plan->n_taken++] = (struct ab_taken_fact){ slot, own[slot].value, from };
-	}
-}
-
-static void take_for(struct ab_batchplan *plan, const struct ab_touch *t, struct ab_fact *own, const struct ab_fact *last)
-{
-	for (size_t i = 0; i < t->n_takes; i++)
-		take(plan, &t->takes[i].when, own, last);
-	for (size_t i = 0; i < t->n_dues; i++)
-		take(plan, &t->dues[i].when, own, last);
-	for (size_t i = 0; i < t->n_only_for; i++)
-		take(plan, &t->only_for[i], own, last);
-	for (size_t i = 0; i < t->n_not_for; i++)
-		take(plan, &t->not_for[i], own, last);
-}
-
-/* What nobody knows was taken from nowhere, and is not told of. */
-static void drop_unknown(struct ab_batchplan *plan)
-{
-	size_t kept = 0;
-	for (size_t i = 0; i < plan->n_taken; i++)
-		if (plan->taken[i].from != AB_TAKEN_NOWHERE)
-			plan->taken[kept++] = plan->taken[i];
-	plan->n_taken = kept;
-}
-
-static enum ab_status facts_of(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
-    struct ab_arena *arena, struct ab_fact **out, struct ab_diag *diag)
-{
-	*out = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof **out);
-	return *out == NULL ? nomem(diag) : ab_facts_bare(batch, asked->profile, &asked->k->norms, arena, *out, diag);
-}
-
-static enum ab_status take_facts(const struct ab_batchplan_asked *asked, const struct ab_batch *batch,
-    struct ab_arena *arena, struct ab_batchplan *plan, struct ab_fact **facts, struct ab_diag *diag)
-{
-	struct ab_fact *last = NULL;
-	enum ab_status st = facts_of(asked, batch, arena, facts, diag);
-	if (st == AB_OK && plan->last != NULL)
-		st = facts_of(asked, plan->last, arena, &last, diag);
-	plan->taken = ab_arena_alloc(arena, ab_fact_defs()->n, sizeof *plan->taken);
-	if (st == AB_OK && plan->taken == NULL)
-		st = nomem(diag);
-	for (size_t i = 0; st == AB_OK && i < asked->k->n_touches; i++)
-		take_for(plan, &asked->k->touches[i], *facts, last);
-	drop_unknown(plan);
-	return st;
-}
-
-/* ---- yeast and pace ---- */
-
-static const char *class_of(const struct ab_batch *b)
-{
-	const struct ab_yeast *yeasts = b == NULL ? NULL : b->yeasts.items;
-	for (size_t i = 0; b != NULL && i < b->yeasts.n; i++)
-		if (yeasts[i].klass != NULL)
-			return yeasts[i].klass;
-	return NULL;
-}
-
-static enum ab_status choose_yeast(const struct ab_batchplan_asked *asked, struct ab_batchplan *plan, struct ab_diag *diag)
-{
-	const struct ab_batch *usual = asked->profile == NULL ? NULL : asked->profile->usual;
-	const struct { const char *klass; enum ab_taken from; } rows[] = { { asked->yeast, AB_TAKEN_TOLD },
-		{ class_of(plan->batch), AB_TAKEN_BATCH }, { class_of(plan->last), AB_TAKEN_LAST },
-		{ class_of(usual), AB_TAKEN_PROFILE } };
-	if (asked->k->norms.n_yeasts == 0)
-		return ab_fail(diag, AB_EINPUT, NULL, 0, "the rules have no yeasts");
-	plan->yeast = &asked->k->norms.yeasts[0];
-	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-		int at = rows[i].klass == NULL ? -1 : ab_yeast_find(asked->k, rows[i].klass);
-		if (at < 0 && rows[i].from == AB_TAKEN_TOLD && rows[i].klass != NULL)
-			return ab_fail(diag, AB_EUSAGE, NULL, 0, "--yeast %.40s: there is no such class; \"afterboil rules "
-			    "list yeasts\" shows which there are", rows[i].klass);
-		if (at < 0)
-			continue;
-		plan->yeast = &asked->k->norms.yeasts[at];
-		plan->yeast_from = rows[i].from;
-		return AB_OK;
-	}
-	return AB_OK;
-}
+/* ---- the batch as planned, and its pace ---- */
 
 const struct ab_touch *ab_batchplan_too_warm(const struct ab_batchplan_asked *asked, const struct ab_batch *batch, double today_s)
 {
 	struct ab_batchplan plan = { .batch = batch, .last = ab_batchplan_last(asked->batches, asked->n, batch) };
-	if (choose_yeast(asked, &plan, NULL) != AB_OK || !ab_shown_too_warm(batch, today_s, plan.yeast->tolerated_high_c))
+	if (batchplan_choose_yeast(asked, &plan, NULL) != AB_OK || !ab_shown_too_warm(batch, today_s, plan.yeast->tolerated_high_c))
 		return NULL;
 	for (size_t i = 0; i < asked->k->n_touches; i++)
 		if (asked->k->touches[i].shown == AB_SHOWN_COOL)
@@ -193,11 +64,11 @@ const struct ab_touch *ab_batchplan_too_warm(const struct ab_batchplan_asked *as
 static enum ab_status as_planned(const struct ab_batchplan *plan, struct ab_arena *arena, struct ab_batch **out,
     struct ab_diag *diag)
 {
-	const char *own = class_of(plan->batch);
+	const char *own = batchplan_yeast_class(plan->batch);
 	struct ab_yeast *yeast = ab_arena_alloc(arena, 1, sizeof *yeast);
 	*out = ab_arena_alloc(arena, 1, sizeof **out);
 	if (*out == NULL || yeast == NULL)
-		return nomem(diag);
+		return advising_nomem(diag);
 	if (plan->batch != NULL)
 		**out = *plan->batch;
 	else if (plan->last != NULL)
@@ -218,7 +89,7 @@ static size_t earlier(const struct ab_batchplan_asked *asked, const struct ab_ba
 	size_t n = 0;
 	for (size_t i = 0; like != NULL && i < asked->n; i++) {
 		const struct ab_batch *b = asked->batches[i];
-		const char *klass = class_of(b);
+		const char *klass = batchplan_yeast_class(b);
 		bool same = b == like || ab_line_same(b, like), another = klass != NULL && strcmp(klass, plan->yeast->id) != 0;
 		if (same && b != plan->batch && another == by_another)
 			brews[n++] = b;
@@ -234,7 +105,7 @@ static enum ab_status pace_of(const struct ab_batchplan_asked *asked, const stru
 	struct ab_calendar_pace own = { .brews = 0 }, others;
 	enum ab_status st = AB_OK;
 	if (brews == NULL)
-		return nomem(diag);
+		return advising_nomem(diag);
 	if (plan->batch != NULL && plan->batch->readings.n + plan->batch->logs.n > 0)
 		st = ab_calendar_pace_of(plan->yeast, &plan->batch, 1, asked->profile, &asked->k->norms, arena, &own, diag);
 	*out = own;
@@ -336,11 +207,11 @@ enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const s
 	struct ab_batch *planned;
 	struct ab_fact *facts = NULL;
 	*out = (struct ab_batchplan){ .batch = batch, .last = last, .newest_s = (double)NAN };
-	enum ab_status st = choose_yeast(asked, out, diag);
+	enum ab_status st = batchplan_choose_yeast(asked, out, diag);
 	if (st == AB_OK)
 		st = as_planned(out, arena, &planned, diag);
 	if (st == AB_OK)
-		st = take_facts(asked, planned, arena, out, &facts, diag);
+		st = batchplan_take_facts(asked, planned, arena, out, &facts, diag);
 	if (st == AB_OK)
 		st = pace_of(asked, out, arena, &of.pace, diag);
 	if (st != AB_OK)
@@ -361,7 +232,7 @@ enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const s
 		return st;
 	double *days = ab_arena_alloc(arena, asked->k->n_touches, sizeof *days);
 	if (days == NULL)
-		return nomem(diag);
+		return advising_nomem(diag);
 	of.elsewhere = days;
 	return had_elsewhere(asked, out->calendar, days) ? ab_calendar_make(asked->k, &of, arena, &out->calendar, diag) : AB_OK;
 }
@@ -418,7 +289,7 @@ enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, c
 	*plans = ab_arena_alloc(arena, asked->n + 1, sizeof **plans);
 	*n_plans = 0;
 	if (*plans == NULL || elsewhere == NULL)
-		return nomem(diag);
+		return advising_nomem(diag);
 	for (size_t i = 0; st == AB_OK && i < asked->n; i++) {
 		const struct ab_batch *b = asked->batches[i];
 		struct ab_batchplan *plan = &(*plans)[*n_plans];
@@ -442,99 +313,5 @@ enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, c
 	}
 	if (n_asleep != NULL)
 		*n_asleep = n_sleepers;
-	return st;
-}
-
-/* ---- the next touch ---- */
-
-/* Of one day, what may wait the least. */
-static bool is_sooner(const struct ab_touch_due *a, const struct ab_touch_due *b)
-{
-	return b->touch == NULL || a->day_s < b->day_s || (a->day_s == b->day_s && a->latest_s < b->latest_s);
-}
-
-/* Readings that tell it is not done. */
-static bool unready(const struct ab_priming *p)
-{
-	return p->why == AB_PRIMING_POINTS_LEFT || (p->why == AB_PRIMING_NOT_STILL && p->n_read > 1);
-}
-
-/* It hangs on what is done (only then it has a day of its own), and could have been done on a day before today. */
-static double since_of(const struct ab_calendar_touch *t)
-{
-	return t->waiting ? t->due_s : 0;
-}
-
-static struct ab_touch_due due_of(const struct ab_batchplan *plan, size_t at, int chore)
-{
-	const struct ab_calendar *c = plan->calendar;
-	if (at >= c->n)
-		return (struct ab_touch_due){ .touch = NULL };
-	const struct ab_calendar_touch *t = &c->touches[at];
-	return (struct ab_touch_due){ plan->batch, t->touch, t->day_s, t->latest_s, t->overdue,
-		chore < 0 ? NULL : c->touches[chore].touch, t->supposed_s,
-		t->touch->shown == AB_SHOWN_PACKAGE || unready(&plan->priming) ? &plan->priming : NULL, since_of(t) };
-}
-
-/* What is overdue is laid on a day to come, yet comes first. */
-static void note(struct ab_touch_next *out, struct ab_batch_due *of, const struct ab_batchplan *plan)
-{
-	const struct ab_calendar *c = plan->calendar;
-	int chore, late_chore;
-	size_t first = ab_calendar_first(c, false, &chore), late = ab_calendar_first(c, true, &late_chore);
-	out->known = out->known || c->n > 0;
-	of->fit = c->fit;
-	of->next = late < c->n ? due_of(plan, late, late_chore) : due_of(plan, first, chore);
-	of->next.batch = plan->batch;
-	of->then = late < c->n ? due_of(plan, first, chore) : (struct ab_touch_due){ .touch = NULL };
-	for (size_t i = 0; i < c->n; i++) {
-		if (c->touches[i].touch->goal)
-			of->goal = due_of(plan, i, -1);
-		if (c->touches[i].overdue && c->touches[i].after < 0 && out->n_overdue < AB_TOUCH_OVERDUE)
-			out->overdue[out->n_overdue++] = due_of(plan, i, -1);
-	}
-	struct ab_touch_due soon = due_of(plan, first, chore);
-	if (soon.touch != NULL && is_sooner(&soon, &out->next))
-		out->next = soon;
-}
-
-/* A beer that nobody wrote down yet: as long as its first touch takes, by its first rule. */
-static double first_brew_day(const struct ab_knowledge *k, const struct ab_days *days)
-{
-	const struct ab_touch *brew = k->n_touches > 0 ? &k->touches[0] : NULL;
-
-	for (int i = 0; brew != NULL && brew->n_takes > 0 && i < AB_CALENDAR_DAYS; i++)
-		if (days->day[i] == AB_DAY_FREE && days->free_minutes - days->used[i] >= brew->takes[0].minutes)
-			return days->first_s + (double)i * DAY;
-	return 0;
-}
-
-enum ab_status ab_touch_next(const struct ab_knowledge *k, const struct ab_profile *profile,
-    struct ab_batch *const *batches, size_t n, double today_s, struct ab_arena *arena, struct ab_touch_next *out,
-    struct ab_diag *diag)
-{
-	struct ab_days *days = ab_arena_alloc(arena, 1, sizeof *days);
-	struct ab_batchplan_asked asked = { .k = k, .profile = profile, .batches = batches, .n = n, .days = days,
-		.drink_s = (double)NAN };
-	struct ab_batchplan *plans;
-	size_t n_plans = 0;
-	bool told;
-	*out = (struct ab_touch_next){ .known = false };
-	if (days == NULL)
-		return nomem(diag);
-	enum ab_status st = ab_days_of_profile(profile, today_s, true, days, &told, diag);
-	if (st == AB_OK)
-		ab_days_now(days, (today_s - days->first_s) * 24 / DAY);
-	if (st == AB_OK)
-		st = ab_batchplan_unfinished(&asked, NULL, 0, arena, &plans, &n_plans, NULL, NULL, diag);
-	if (st != AB_OK)
-		return st;
-	out->of = ab_arena_alloc(arena, n_plans, sizeof *out->of);
-	if (out->of == NULL)
-		return nomem(diag);
-	for (size_t i = 0; i < n_plans; i++)
-		note(out, &out->of[out->n_of++], &plans[i]);
-	if (told)
-		out->brew_s = first_brew_day(k, days);
 	return st;
 }
