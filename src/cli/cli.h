@@ -117,6 +117,8 @@ enum ab_status inputs_read(struct cli *cli, bool needed);
  * Two batches of one id end it, after the last was handed over: who writes, writes in a transaction. */
 enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_done *done, void *ctx);
 enum ab_status inputs_profile(struct cli *cli);
+/* Done with a batch by keeping it among those of the run; ctx: struct cli. */
+enum ab_status inputs_keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag);
 /* Does the folder hold a journal? */
 enum ab_status inputs_holds_journals(struct cli *cli, const char *folder, bool *any);
 enum ab_status text_push(struct cli *cli, struct texts *list, const char *text);
@@ -231,6 +233,10 @@ enum { TALK_LONGEST = 1000 };
 /* Prompts, and reads one line into text (TALK_LONGEST + 1 bytes), blanks at both ends cut. What is not typed
  * at a terminal is shown after the prompt, so that the whole can be read. */
 enum talk talk_ask(struct cli *cli, char *text);
+/* Prints a line, of 1100 bytes at most; what it took from a journal drives no terminal. */
+enum ab_status talk_say(struct cli *cli, const char *text);
+/* Is it one of these words (NULL-terminated), case and blanks forgotten? */
+bool talk_is_word(const char *text, const char *const *words);
 /* From here on an interrupt ends talk_ask and not the program; talk_over undoes it. */
 void talk_begin(void);
 void talk_over(void);

@@ -25,15 +25,6 @@ static enum ab_status say(struct sitting *s, enum ab_status st, char *text)
 	return out_report(s->cli, st, text);
 }
 
-static enum ab_status say_line(struct sitting *s, const char *text)
-{
-	char safe[1200];
-	snprintf(safe, sizeof safe, "%.1100s", text);
-	ab_text_scrub(safe);
-	enum ab_status st = out_text(s->cli, safe);
-	return st == AB_OK ? out_text(s->cli, "\n") : st;
-}
-
 static enum ab_status say_question(struct sitting *s)
 {
 	char *text = NULL;
@@ -63,14 +54,6 @@ static enum ab_status say_words(struct sitting *s)
 
 /* ---- answers ---- */
 
-static bool is_word(const char *text, const char *const *words)
-{
-	for (; *words != NULL; words++)
-		if (ab_word_cmp(text, *words) == 0)
-			return true;
-	return false;
-}
-
 static const char *const stop_words[] = { "stop", "quit", "exit", "q", "bye", NULL };
 
 static enum ab_status go_back(struct sitting *s, bool *again)
@@ -80,7 +63,7 @@ static enum ab_status go_back(struct sitting *s, bool *again)
 	if (st != AB_OK)
 		return st;
 	*again = !went;
-	return went ? sitting_save(s) : say_line(s, "  There is nothing to take back.");
+	return went ? sitting_save(s) : talk_say(s->cli, "  There is nothing to take back.");
 }
 
 /* The first time the answers point to bottles that may burst. */
@@ -114,7 +97,7 @@ static enum ab_status give(struct sitting *s, const char *answer, bool *again)
 static const char *offered(const struct sitting *s, const char *line)
 {
 	static const char *const yes[] = { "yes", "y", "yeah", NULL };
-	if (s->n_near == 1 && is_word(line, yes))
+	if (s->n_near == 1 && talk_is_word(line, yes))
 		return s->near[0];
 	bool number = line[0] >= '1' && line[0] <= '9' && line[1] == '\0' && (size_t)(line[0] - '0') <= s->n_near;
 	return number ? s->near[line[0] - '1'] : line;
@@ -127,11 +110,11 @@ static enum ab_status hear(struct sitting *s, const char *line, bool *again)
 	static const char *const list[] = { "list", "words", NULL };
 	const struct ab_question *q = ab_interview_question(s->iv);
 	*again = true;
-	if (is_word(line, back))
+	if (talk_is_word(line, back))
 		return go_back(s, again);
-	if (is_word(line, why))
+	if (talk_is_word(line, why))
 		return say_why(s);
-	if (q->wanted == AB_WANT_TASTE && is_word(line, list))
+	if (q->wanted == AB_WANT_TASTE && talk_is_word(line, list))
 		return say_words(s);
 	return give(s, offered(s, line), again);
 }
@@ -165,8 +148,8 @@ static enum ab_status converse(struct sitting *s, enum talk *last)
 			/* The prompt stands at the end of its line. */
 			return s->cli->diag.status == AB_OK ? out_text(s->cli, "\n") : s->cli->diag.status;
 		if (*last == TALK_ODD)
-			st = say_line(s, "  That line was too long, or held what is no text; please type it again.");
-		else if (is_word(line, stop_words)) {
+			st = talk_say(s->cli, "  That line was too long, or held what is no text; please type it again.");
+		else if (talk_is_word(line, stop_words)) {
 			*last = TALK_END;
 			return AB_OK;
 		} else
@@ -181,11 +164,11 @@ static enum ab_status say_checks(struct sitting *s, const int *checks, size_t n)
 {
 	enum ab_status st = out_text(s->cli, "\n");
 	if (st == AB_OK)
-		st = say_line(s, "Did you do one of these already? Its number, or just Enter.");
+		st = talk_say(s->cli, "Did you do one of these already? Its number, or just Enter.");
 	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		char line[300];
 		snprintf(line, sizeof line, "  %zu  %.250s", i + 1, s->cli->k->checks[checks[i]].title);
-		st = say_line(s, line);
+		st = talk_say(s->cli, line);
 	}
 	return st;
 }
@@ -204,11 +187,11 @@ static enum ab_status hear_check(struct sitting *s, enum talk *last)
 	if (*last != TALK_LINE || line[0] < '1' || line[0] > '0' + (int)n || line[1] != '\0')
 		return st;
 	int check = checks[line[0] - '1'];
-	st = say_line(s, s->cli->k->checks[check].title);
+	st = talk_say(s->cli, s->cli->k->checks[check].title);
 	*last = st == AB_OK ? talk_ask(s->cli, line) : TALK_END;
-	if (*last != TALK_LINE || (!is_word(line, yes) && !is_word(line, no)))
+	if (*last != TALK_LINE || (!talk_is_word(line, yes) && !talk_is_word(line, no)))
 		return st;
-	st = ab_interview_checked(s->iv, check, is_word(line, yes), &s->cli->diag);
+	st = ab_interview_checked(s->iv, check, talk_is_word(line, yes), &s->cli->diag);
 	return st == AB_OK ? sitting_save(s) : st;
 }
 
@@ -243,10 +226,10 @@ static enum ab_status say_where(struct sitting *s)
 {
 	char line[1100];
 	if (s->fresh)
-		return say_line(s, "Nothing was answered, so nothing was written.");
+		return talk_say(s->cli, "Nothing was answered, so nothing was written.");
 	snprintf(line, sizeof line, "\nYour answers are in %.900s", s->path);
 	enum ab_status st = out_text(s->cli, "\n");
-	return st == AB_OK ? say_line(s, line + 1) : st;
+	return st == AB_OK ? talk_say(s->cli, line + 1) : st;
 }
 
 /* The shell must see that an interrupt ended it, as it would have without us. */
@@ -311,8 +294,8 @@ static enum ab_status may_write(struct sitting *s, bool *may)
 		return ab_fail(&s->cli->diag, AB_EUSAGE, s->path, 0, "the file is there already; --force overwrites it, and "
 		    "\"afterboil interview FILE\" continues it");
 	snprintf(line, sizeof line, "%.800s is there already. Overwrite it? yes or no", s->path);
-	enum ab_status st = say_line(s, line);
-	*may = st == AB_OK && talk_ask(s->cli, line) == TALK_LINE && is_word(line, yes);
+	enum ab_status st = talk_say(s->cli, line);
+	*may = st == AB_OK && talk_ask(s->cli, line) == TALK_LINE && talk_is_word(line, yes);
 	return st;
 }
 
@@ -339,7 +322,7 @@ static enum ab_status sit(struct sitting *s)
 	bool may = true;
 	enum ab_status st = may_write(s, &may);
 	if (st != AB_OK || !may)
-		return st == AB_OK ? say_line(s, "Nothing was written. --output FILE names another file.") : st;
+		return st == AB_OK ? talk_say(s->cli, "Nothing was written. --output FILE names another file.") : st;
 	st = give_options(s);
 	if (st == AB_OK)
 		st = greet(s);

@@ -40,15 +40,6 @@ struct entering {
 
 enum heard { HEARD, AGAIN, STOPPED, BROKEN_OFF };
 
-static enum ab_status say(struct cli *cli, const char *text)
-{
-	char safe[1200];
-	snprintf(safe, sizeof safe, "%.1100s", text);
-	ab_text_scrub(safe);
-	enum ab_status st = out_text(cli, safe);
-	return st == AB_OK ? out_text(cli, "\n") : st;
-}
-
 static char *copy(const char *text, size_t len)
 {
 	char *to = ab_malloc(len + 1);
@@ -106,7 +97,7 @@ static enum ab_status write_answer(struct entering *e, const char *said, enum he
 	if (refused) {
 		char text[700];
 		snprintf(text, sizeof text, "  That does not fit what is told already: %.600s", why.text);
-		return say(e->cli, text);
+		return talk_say(e->cli, text);
 	}
 	if (e->reply.taken && !e->reply.unknown) {
 		e->n_steps++;
@@ -116,7 +107,7 @@ static enum ab_status write_answer(struct entering *e, const char *said, enum he
 		return AB_OK;
 	char text[700];
 	snprintf(text, sizeof text, "  %.600s", e->reply.says);
-	return say(e->cli, text);
+	return talk_say(e->cli, text);
 }
 
 static enum ab_status make_back(void *ctx, const struct ab_edit_place *place, const struct ab_batch *batch,
@@ -135,7 +126,7 @@ static enum ab_status make_back(void *ctx, const struct ab_edit_place *place, co
 static enum ab_status go_back(struct entering *e)
 {
 	if (e->n_steps == 0)
-		return say(e->cli, "  There is nothing to take back.");
+		return talk_say(e->cli, "  There is nothing to take back.");
 	enum ab_status st = ab_edit_file(e->path, e->id, make_back, e, &e->cli->diag);
 	if (st != AB_OK)
 		return st;
@@ -147,14 +138,6 @@ static enum ab_status go_back(struct entering *e)
 }
 
 /* ---- asking ---- */
-
-static bool is_word(const char *text, const char *const *words)
-{
-	for (; *words != NULL; words++)
-		if (ab_word_cmp(text, *words) == 0)
-			return true;
-	return false;
-}
 
 /* One line, with what every question knows. */
 static enum heard hear(struct entering *e, char *line, enum ab_status *st)
@@ -169,10 +152,10 @@ static enum heard hear(struct entering *e, char *line, enum ab_status *st)
 		return what == TALK_END ? STOPPED : BROKEN_OFF;
 	}
 	if (what == TALK_ODD) {
-		*st = say(e->cli, "  That line was too long, or held what is no text; please type it again.");
+		*st = talk_say(e->cli, "  That line was too long, or held what is no text; please type it again.");
 		return AGAIN;
 	}
-	return is_word(line, stop) ? STOPPED : HEARD;
+	return talk_is_word(line, stop) ? STOPPED : HEARD;
 }
 
 static enum ab_status say_item(struct entering *e)
@@ -188,7 +171,7 @@ static enum ab_status say_item(struct entering *e)
 	if (st == AB_OK && item->box->box->caution != NULL && item->part == item->box->parts) {
 		char care[600];
 		snprintf(care, sizeof care, "  Take care: %.560s", item->box->box->caution);
-		st = say(e->cli, care);
+		st = talk_say(e->cli, care);
 	}
 	return st;
 }
@@ -222,7 +205,7 @@ static enum ab_status ask_all(struct entering *e, enum heard *heard)
 		again = *heard == AGAIN;
 		if (again)
 			continue;
-		if (is_word(line, back)) {
+		if (talk_is_word(line, back)) {
 			st = go_back(e);
 			continue;
 		}
@@ -252,19 +235,19 @@ static enum ab_status take_recipe(struct entering *e, const char *line)
 	enum ab_status st = ab_entry_read(line, &never, &help, e->cli->arena, &entry, &why);
 	for (const struct ab_entry *x = entry; st == AB_OK && x != NULL; x = x->next)
 		if (x->inside == NULL && x->n_sets == 0)
-			return say(e->cli, "  That is no part of a recipe: malt, sugar, extract, hops, extra, recipe, volume or family begin a line of it.");
+			return talk_say(e->cli, "  That is no part of a recipe: malt, sugar, extract, hops, extra, recipe, volume or family begin a line of it.");
 	for (; st == AB_OK && entry != NULL; entry = entry->next) {
 		st = ab_entry_write(e->path, e->id, entry, &why);
 		if (st == AB_OK) {
 			e->written++;
-			st = say(e->cli, ab_arena_printf(e->cli->arena, "  %s", entry->echo));
+			st = talk_say(e->cli, ab_arena_printf(e->cli->arena, "  %s", entry->echo));
 		}
 	}
 	if (st == AB_OK)
 		return AB_OK;
 	if (st != AB_EUSAGE && st != AB_EINPUT && st != AB_ELIMIT)
 		return ab_fail(&e->cli->diag, st, why.source, why.line, "%s", why.text);
-	return say(e->cli, ab_arena_printf(e->cli->arena, "  %s", why.text));
+	return talk_say(e->cli, ab_arena_printf(e->cli->arena, "  %s", why.text));
 }
 
 static enum ab_status ask_recipe(struct entering *e, enum heard *heard)
@@ -274,7 +257,7 @@ static enum ab_status ask_recipe(struct entering *e, enum heard *heard)
 	*heard = HEARD;
 	if (!lacks_recipe(e))
 		return AB_OK;
-	st = say(e->cli, "What went into it? A line each, like \"malt 4.5 kg pale\", \"extract 1.7 kg liquid aged 8 mo\", \"hops 30 g at 60 min\", "
+	st = talk_say(e->cli, "What went into it? A line each, like \"malt 4.5 kg pale\", \"extract 1.7 kg liquid aged 8 mo\", \"hops 30 g at 60 min\", "
 	    "\"recipe 20 L OG 1.048\"; Enter when that is all.");
 	while (st == AB_OK) {
 		*heard = hear(e, line, &st);
@@ -293,7 +276,7 @@ static enum ab_status ask_note(struct entering *e, enum heard *heard)
 	char line[TALK_LONGEST + 1];
 	enum ab_status st = out_text(e->cli, "\n");
 	if (st == AB_OK)
-		st = say(e->cli, "Any notes? In your own words; Enter for none.");
+		st = talk_say(e->cli, "Any notes? In your own words; Enter for none.");
 	if (st != AB_OK)
 		return st;
 	*heard = hear(e, line, &st);
@@ -320,7 +303,7 @@ static bool is_to_come(const struct entering *e, const struct ab_when *at)
 static enum ab_status ask_day(struct entering *e, struct ab_when *at, enum heard *heard)
 {
 	char line[TALK_LONGEST + 1], why[300];
-	enum ab_status st = say(e->cli, "Tasted on which day? As 2031-03-07; Enter for today.");
+	enum ab_status st = talk_say(e->cli, "Tasted on which day? As 2031-03-07; Enter for today.");
 	while (st == AB_OK) {
 		*at = (struct ab_when){ 0 };
 		*heard = hear(e, line, &st);
@@ -329,13 +312,13 @@ static enum ab_status ask_day(struct entering *e, struct ab_when *at, enum heard
 		const char *day = line[0] == '\0' ? e->run.today : line;
 		bool good = *heard == HEARD && ab_when_read(day, at, why, sizeof why);
 		if (good && is_to_come(e, at))
-			st = say(e->cli, "  That day is still to come. Please answer with the day it was tasted, such as 2031-03-07.");
+			st = talk_say(e->cli, "  That day is still to come. Please answer with the day it was tasted, such as 2031-03-07.");
 		else if (good)
 			return AB_OK;
 		if (good)
 			continue;
 		if (*heard == HEARD)
-			st = say(e->cli, "  Please answer with a day, such as 2031-03-07.");
+			st = talk_say(e->cli, "  Please answer with a day, such as 2031-03-07.");
 	}
 	return st;
 }
@@ -359,7 +342,7 @@ static enum ab_status add_tasting(struct entering *e, const char *words, const s
 			e->written++;
 		if (st != AB_EINPUT || !at.known)
 			return st == AB_OK ? AB_OK : ab_fail(&e->cli->diag, st, why.source, why.line, "%s", why.text);
-		st = say(e->cli, ab_arena_printf(e->cli->arena, "  %s", why.text));
+		st = talk_say(e->cli, ab_arena_printf(e->cli->arena, "  %s", why.text));
 		if (st != AB_OK)
 			return st;
 	}
@@ -377,11 +360,11 @@ static enum ab_status write_tasting(struct entering *e, const char *words, enum 
 	enum ab_status st = ab_tasting_read(e->cli->k, words, &more, &at, e->cli->arena, &entry, &why);
 	if (st == AB_EUSAGE) {
 		*heard = AGAIN;
-		return say(e->cli, ab_arena_printf(e->cli->arena, "  %s", why.text));
+		return talk_say(e->cli, ab_arena_printf(e->cli->arena, "  %s", why.text));
 	}
 	if (st != AB_OK)
 		return ab_fail(&e->cli->diag, st, NULL, 0, "%s", why.text);
-	st = say(e->cli, "What would you do differently the next time? Enter for nothing.");
+	st = talk_say(e->cli, "What would you do differently the next time? Enter for nothing.");
 	do
 		*heard = st == AB_OK ? hear(e, next, &st) : STOPPED;
 	while (st == AB_OK && *heard == AGAIN);
@@ -394,7 +377,7 @@ static enum ab_status ask_tasting(struct entering *e, enum heard *heard)
 	char line[TALK_LONGEST + 1];
 	enum ab_status st = out_text(e->cli, "\n");
 	if (st == AB_OK)
-		st = say(e->cli, "What does it taste of? Like \"buttery 3, no sour\"; \"nothing\" when nothing is wrong; Enter when it was not "
+		st = talk_say(e->cli, "What does it taste of? Like \"buttery 3, no sour\"; \"nothing\" when nothing is wrong; Enter when it was not "
 		    "tasted yet.");
 	*heard = AGAIN;
 	while (st == AB_OK && *heard == AGAIN) {
@@ -467,9 +450,9 @@ static enum ab_status list_items(struct entering *e)
 static enum ab_status say_where(struct entering *e)
 {
 	if (e->written == 0)
-		return say(e->cli, "Nothing was answered, so nothing was written.");
+		return talk_say(e->cli, "Nothing was answered, so nothing was written.");
 	const char *path = strncmp(e->path, "./", 2) == 0 ? e->path + 2 : e->path;
-	return say(e->cli, ab_arena_printf(e->cli->arena, "%zu %s written into %.900s", e->written,
+	return talk_say(e->cli, ab_arena_printf(e->cli->arena, "%zu %s written into %.900s", e->written,
 	    e->written == 1 ? "answer" : "answers", path));
 }
 
@@ -484,7 +467,7 @@ static enum ab_status say_next(struct entering *e)
 	if (e->later > 0) {
 		char day[32];
 		const struct ab_when then = { .known = true, .date_only = true, .s = e->run.on.s + e->later_d * 86400 };
-		st = say(cli, ab_arena_printf(cli->arena, "What is still to come is not asked yet: %zu %s, from %s on.", e->later,
+		st = talk_say(cli, ab_arena_printf(cli->arena, "What is still to come is not asked yet: %zu %s, from %s on.", e->later,
 		    e->later == 1 ? "question" : "questions", ab_when_write(&then, day, sizeof day)));
 		if (st != AB_OK)
 			return st;
@@ -501,7 +484,7 @@ static enum ab_status say_next(struct entering *e)
 		if (st == AB_ENOMEM)
 			return st;
 		cli->diag = before;
-		return say(cli, "Next: \"afterboil\" alone tells what is to be done.");
+		return talk_say(cli, "Next: \"afterboil\" alone tells what is to be done.");
 	}
 	st = out_text(cli, "Next:\n");
 	return out_report(cli, st, text);
@@ -519,7 +502,7 @@ static void end_interrupted(struct entering *e)
 static enum ab_status converse(struct entering *e)
 {
 	enum heard heard;
-	enum ab_status st = say(e->cli, ab_arena_printf(e->cli->arena, "The sheet of %s. Enter leaves a blank, \"same\" is what it was the "
+	enum ab_status st = talk_say(e->cli, ab_arena_printf(e->cli->arena, "The sheet of %s. Enter leaves a blank, \"same\" is what it was the "
 	    "last time, \"back\" takes the last answer back, \"stop\" ends.", e->id));
 	if (st == AB_OK)
 		st = ask_recipe(e, &heard);

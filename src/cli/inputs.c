@@ -123,7 +123,7 @@ static enum ab_status note(void *ctx, struct ab_batch *batch, struct ab_diag *di
 }
 
 /* For commands that need all batches at once; filing takes them one by one. */
-static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
+enum ab_status inputs_keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {
 	struct cli *cli = ctx;
 	struct ab_batch **slot =
@@ -366,7 +366,7 @@ static enum ab_status say_none(struct cli *cli, size_t read)
 /* A folder that holds batches of which none is wanted is always told, also where none was needed. */
 enum ab_status inputs_read(struct cli *cli, bool needed)
 {
-	enum ab_status st = inputs_each(cli, cli->arena, keep, cli);
+	enum ab_status st = inputs_each(cli, cli->arena, inputs_keep, cli);
 	size_t read = cli->n_batches;
 	if (st != AB_OK)
 		return st;

@@ -126,17 +126,6 @@ enum ab_status sitting_check_options(struct cli *cli)
 	return AB_OK;
 }
 
-static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
-{
-	struct cli *cli = ctx;
-	struct ab_batch **slot =
-	    ab_arena_push(cli->arena, &cli->batches, &cli->n_batches, &cli->cap_batches, sizeof *slot);
-	if (slot == NULL)
-		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	*slot = batch;
-	return AB_OK;
-}
-
 /* Which batch of the journal: the only one, or the one named. */
 static enum ab_status read_journal(struct sitting *s, const char *path)
 {
@@ -144,7 +133,7 @@ static enum ab_status read_journal(struct sitting *s, const char *path)
 	enum ab_status st = ab_loadfile(path, AB_JOURNAL_LIMIT, &s->saved, &s->len, &cli->diag);
 	const struct ab_batch *b = NULL;
 	if (st == AB_OK)
-		st = ab_journal_read_memory(s->saved, s->len, path, s->folder, cli->arena, keep, cli, &cli->diag);
+		st = ab_journal_read_memory(s->saved, s->len, path, s->folder, cli->arena, inputs_keep, cli, &cli->diag);
 	if (st == AB_OK && cli->o.batch.n > 0)
 		st = which_batch(cli, cli->o.batch.items[0], &b);
 	else if (st == AB_OK && cli->n_batches != 1)

@@ -142,3 +142,20 @@ enum talk talk_ask(struct cli *cli, char *text)
 	}
 	return what;
 }
+
+enum ab_status talk_say(struct cli *cli, const char *text)
+{
+	char safe[1200];
+	snprintf(safe, sizeof safe, "%.1100s", text);
+	ab_text_scrub(safe);
+	enum ab_status st = out_text(cli, safe);
+	return st == AB_OK ? out_text(cli, "\n") : st;
+}
+
+bool talk_is_word(const char *text, const char *const *words)
+{
+	for (; *words != NULL; words++)
+		if (ab_word_cmp(text, *words) == 0)
+			return true;
+	return false;
+}
