@@ -11,7 +11,6 @@
 #include <string.h>
 
 #include "base/alloc.h"
-#include "base/record.h"
 #include "base/str.h"
 #include "casework/casework.h"
 
