@@ -250,8 +250,8 @@ struct ab_gear {
 };
 /* <package at= into= bottle= colour= neck= cap= cap-on-foam= wand= priming= sugar= mixing= volume= gravity=
  * purges= purge-pressure= filled= fresh-yeast=
- *  bottles-washed= size= id= seal-checked= lubricated= headspace= fate= /> at most one; fate by words: what became of
- * all its bottles: drunk and poured-away end the warning of them, let-off does not
+ *  bottles-washed= size= id= seal-checked= lubricated= headspace= fate= fate-at= /> at most one; fate by words: what became of
+ * all its bottles: drunk and poured-away end the warning of them, let-off does not; fate-at = when that was
  * into by words package, bottle, colour, cap, mixing by words; neck = empty height in the neck "25 mm";
  * cap-on-foam = capped on foam; wand = filled from the bottom; priming "120 g" of sugar by words for all of
  * volume; gravity at packaging; size of one bottle or keg; purges = cycles (a bare number) to purge-pressure
@@ -259,7 +259,7 @@ struct ab_gear {
  * keg; headspace = over the beer in a keg */
 struct ab_package {
 	struct ab_mark mark;
-	struct ab_when at;
+	struct ab_when at, fate_at;
 	const char *id;
 	int into, bottle, colour, cap, cap_on_foam, wand, sugar, mixing, filled, fresh_yeast, bottles_washed,
 	    seal_checked, lubricated, fate;

@@ -6,30 +6,26 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/units.h"
 
-#define GALLON_L 3.785411784     /* 231 cubic inches of 25.4 mm */
-#define FLOZ_ML 29.5735295625    /* a gallon's 128th */
-#define POUND_G 453.59237
-
 /* US customary unless it says imperial: an imperial pint is a fifth larger, and guessing between them would
  * be worse than having no "pint" for imperial at all. */
 static const struct unit volume_units[] = {
 	{ "L", 1, 0, STRAIGHT },
 	{ "mL", 0.001, 0, STRAIGHT },
 	{ "hL", 100, 0, STRAIGHT },
-	{ "gal", GALLON_L, 0, STRAIGHT },
-	{ "qt", GALLON_L / 4, 0, STRAIGHT },
-	{ "pt", GALLON_L / 8, 0, STRAIGHT },
-	{ "floz", FLOZ_ML / 1000, 0, STRAIGHT },
+	{ "gal", AB_GALLON_L, 0, STRAIGHT },
+	{ "qt", AB_GALLON_L / 4, 0, STRAIGHT },
+	{ "pt", AB_GALLON_L / 8, 0, STRAIGHT },
+	{ "floz", AB_FLOZ_ML / 1000, 0, STRAIGHT },
 	{ "impgal", 4.54609, 0, STRAIGHT },
-	{ "cup", GALLON_L / 16, 0, STRAIGHT },
+	{ "cup", AB_GALLON_L / 16, 0, STRAIGHT },
 	{ 0 }
 };
 static const struct unit mass_units[] = {
 	{ "g", 1, 0, STRAIGHT },
 	{ "kg", 1000, 0, STRAIGHT },
 	{ "mg", 0.001, 0, STRAIGHT },
-	{ "oz", POUND_G / 16, 0, STRAIGHT },
-	{ "lb", POUND_G, 0, STRAIGHT },
+	{ "oz", AB_OUNCE_G, 0, STRAIGHT },
+	{ "lb", AB_POUND_G, 0, STRAIGHT },
 	{ 0 }
 };
 static const struct unit temp_units[] = {
@@ -64,7 +60,7 @@ static const struct unit pressure_units[] = {
 	{ "kPa", 1, 0, STRAIGHT },
 	{ "bar", 100, 0, STRAIGHT },
 	{ "mbar", 0.1, 0, STRAIGHT },
-	{ "psi", POUND_G * 9.80665 / (25.4 * 25.4), 0, STRAIGHT },
+	{ "psi", AB_POUND_G * 9.80665 / (25.4 * 25.4), 0, STRAIGHT },
 	{ "atm", 101.325, 0, STRAIGHT },
 	{ 0 }
 };
@@ -106,9 +102,9 @@ static const struct unit conc_units[] = {
 /* Sanitiser labels say "oz per gallon" and mean fluid ounces, so oz is a volume here and nowhere else. */
 static const struct unit dose_units[] = {
 	{ "mL/L", 1, 0, STRAIGHT },
-	{ "mL/gal", 1 / GALLON_L, 0, STRAIGHT },
-	{ "floz/gal", FLOZ_ML / GALLON_L, 0, STRAIGHT },
-	{ "oz/gal", FLOZ_ML / GALLON_L, 0, STRAIGHT },
+	{ "mL/gal", 1 / AB_GALLON_L, 0, STRAIGHT },
+	{ "floz/gal", AB_FLOZ_ML / AB_GALLON_L, 0, STRAIGHT },
+	{ "oz/gal", AB_FLOZ_ML / AB_GALLON_L, 0, STRAIGHT },
 	{ 0 }
 };
 /* In thousand millions: a pitch is hundreds of them, and no exponent has to be written. */

@@ -6,6 +6,12 @@
 
 #include <afterboil/quantity.h>
 
+/* Exact by definition; whoever needs one takes it from here. */
+#define AB_GALLON_L 3.785411784     /* 231 cubic inches of 25.4 mm */
+#define AB_FLOZ_ML 29.5735295625    /* a gallon's 128th */
+#define AB_POUND_G 453.59237
+#define AB_OUNCE_G (AB_POUND_G / 16)
+
 /* FAHRENHEIT is straight too, but worked out in one go so that 212 F is 100 C to the last bit. */
 enum curve { STRAIGHT, FAHRENHEIT, PLATO };
 

@@ -134,6 +134,7 @@ static const struct format_note notes[] = {
 	{ "package", "filled", "what was in keg or bottle before the beer" },
 	{ "package", "size", "of one bottle or keg" },
 	{ "package", "fate", "what became of all the bottles; drunk and poured-away end the warning of them, let-off does not" },
+	{ "package", "fate-at", "when that was" },
 	{ "package", "headspace", "over the beer in a keg" },
 	{ NULL, "pressure", "as the gauge shows it" },
 	{ "store", "temp", "the usual one" },

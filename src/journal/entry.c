@@ -48,6 +48,7 @@ static const struct entry_row *find_lead(struct sentence *s, size_t *n, const ch
 static void begin_parts(struct sentence *s, const struct entry_row *row, size_t lead)
 {
 	s->at += lead;
+	s->lead = s->taken = s->at;
 	s->part[s->n_parts++].row = row;
 	for (size_t i = 0; row->with != NULL && i < n_entry_rows; i++)
 		if (strcmp(entry_rows[i].element, row->with) == 0) {
@@ -94,20 +95,40 @@ static enum ab_status take_when(struct sentence *s, bool *taken, struct ab_diag 
 /* "first signs" without a length of time are seen now: how long after the yeast went in. Nobody waits a week for them: what
  * bubbles then bubbles again, and is no first sign (working estimate). */
 enum { LONGEST_LAG_S = 7 * 86400 };
-static void since_pitched(struct sentence *s, const struct ab_when *at)
+static bool first_signs_at(const struct sentence *s, const struct ab_when *at, double ago_s, double *after_s)
 {
 	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL, *now = s->when.known ? &s->when : at;
-	const struct entry_row *row = s->part[0].row;
-	char hours[32];
 
-	if (strcmp(row->element, "lag") != 0 || s->part[0].any || pitched == NULL || !pitched->known || pitched->relative || pitched->date_only ||
-	    !now->known || now->relative || now->date_only || now->s <= pitched->s || now->s - pitched->s > LONGEST_LAG_S)
-		return;
-	const char *value = ab_arena_printf(s->arena, "%s h", ab_num_text(floor((now->s - pitched->s) / 360 + 0.5) / 10, hours, sizeof hours));
+	if (pitched == NULL || !pitched->known || pitched->relative || pitched->date_only || !now->known || now->relative || now->date_only)
+		return false;
+	*after_s = now->s - ago_s - pitched->s;
+	return *after_s > 0 && *after_s <= LONGEST_LAG_S;
+}
+
+/* "bubbling since 12 hours": it began 12 hours ago, which is no 12 hours after the yeast went in. */
+static enum ab_status since_pitched(struct sentence *s, const struct ab_when *at, struct ab_diag *diag)
+{
+	struct entry_part *part = &s->part[0];
+	bool since = s->lead > 0 && entry_is_filler("since", s->word[s->lead - 1]), told = part->n_sets > 0;
+	struct ab_quantity ago = { .value = 0 };
+	char hours[32], why[300];
+	double after_s;
+
+	if (strcmp(part->row->element, "lag") != 0 || (told && (!since || !ab_quantity_read(part->sets[0].value, AB_DIM_TIME, &ago, why, sizeof why))))
+		return AB_OK;
+	if (!first_signs_at(s, at, ago.value, &after_s))
+		return !told ? AB_OK : ab_fail(diag, AB_EUSAGE, NULL, 0, "how long after the yeast went in were the first signs? Write it like \"first signs "
+		    "after 9 h\"");
+	ab_num_text(floor(after_s / 360 + 0.5) / 10, hours, sizeof hours);
+	const char *value = ab_arena_printf(s->arena, "%s h", hours);
 	if (value == NULL)
-		return;
-	s->part[0].any = s->part[0].used[0] = true;
-	entry_put(s, &s->part[0], row->slots[0].attr, value);
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	ab_str_clear(&part->xml);
+	ab_str_clear(&s->echo);
+	part->n_sets = 0;
+	part->any = part->used[0] = true;
+	entry_put(s, part, part->row->slots[0].attr, value);
+	return AB_OK;
 }
 
 /* "forced sample ended at 1.012": did it fall lower than the beer? By more than two readings of one hydrometer differ (estimate). */
@@ -212,8 +233,9 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 	}
 	if (st != AB_OK)
 		return st;
-	since_pitched(s, at);
-	if ((st = forced_result(s, diag)) != AB_OK)
+	st = since_pitched(s, at, diag);
+	st = st == AB_OK ? forced_result(s, diag) : st;
+	if (st != AB_OK)
 		return st;
 	if (s->part[0].any || !row->need)
 		return AB_OK;
@@ -309,16 +331,19 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 	if (help != NULL && help->doubt != NULL)
 		help->doubt->n = 0;
 	*out = NULL;
-	enum ab_status st = strlen(words) > AB_ENTRY_LIMIT ? AB_OK : entry_dose(words, help, arena, &words, diag);
+	bool pieces = false;
+	enum ab_status st = strlen(words) > AB_ENTRY_LIMIT ? AB_OK : entry_dose(words, help, arena, &words, &pieces, diag);
 	if (st == AB_OK)
 		st = read_all(words, at, &like, out, diag);
-	for (struct ab_entry *e = *out; st == AB_OK && e != NULL; e = e->next)
-		if (strstr(e->echo, "sugar by the piece") != NULL) {
-			e->echo = ab_arena_printf(arena, "%s. How much was that? Drops, cubes and spoons differ: weigh some, and write \"primed with ... g "
-			    "sugar\", the sugar of the whole beer; till then nobody can tell how much gas there will be", e->echo);
-			st = e->echo != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-			break;
-		}
+	/* The note on them is the last that the line says. */
+	struct ab_entry *last = st == AB_OK ? *out : NULL;
+	while (last != NULL && last->next != NULL)
+		last = last->next;
+	if (pieces && last != NULL) {
+		last->echo = ab_arena_printf(arena, "%s. How much was that? Drops, cubes and spoons differ: weigh some, and write \"primed with ... g "
+		    "sugar\", the sugar of the whole beer; till then nobody can tell how much gas there will be", last->echo);
+		st = last->echo != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	}
 	return st;
 }
 

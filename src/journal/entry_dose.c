@@ -13,6 +13,7 @@
 #include <afterboil/quantity.h>
 #include "base/spelled.h"
 #include "base/str.h"
+#include "base/units.h"
 #include "journal/moments.h"
 #include "journal/odd.h"
 
@@ -28,10 +29,6 @@ enum { WORDS = 64, LONG = 40, NUMBER = 32 };
 #define IMPOSSIBLE_C 60.0
 /* The driest beers end a little above (working estimate). */
 #define LEAST_SG 0.990
-/* The international avoirdupois ounce, the US gallon and the US fluid ounce, exactly. */
-#define G_PER_OZ 28.349523125
-#define L_PER_GAL 3.785411784
-#define L_PER_FLOZ 0.0295735295625
 
 struct dosing {
 	const char *from[WORDS]; size_t len[WORDS];   /* in the line */
@@ -201,7 +198,7 @@ static enum ab_status too_much(const struct dosing *d, const struct ab_entry_hel
 {
 	static const char how[] = "would burst it; if that is the sugar of the whole beer, say \"bottle by bottle\" for \"per bottle\"";
 
-	return is_us(help) ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%.1f oz in a bottle of %.0f fl oz %s", d->amount_g / G_PER_OZ, d->size_l / L_PER_FLOZ, how)
+	return is_us(help) ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%.1f oz in a bottle of %.0f fl oz %s", d->amount_g / AB_OUNCE_G, 1000 * d->size_l / AB_FLOZ_ML, how)
 	    : ab_fail(diag, AB_EUSAGE, NULL, 0, "%.0f g in a bottle of %.0f mL %s", d->amount_g, 1000 * d->size_l, how);
 }
 
@@ -236,12 +233,29 @@ static bool is_priming(const struct dosing *d)
 /* ---- sugar by the piece ---- */
 
 /* What is counted and not weighed: drops, cubes and spoons hold what they hold, and nobody knows how much from here. */
-static const char *const pieces[] = { "drop", "drops", "cube", "cubes", "lump", "lumps", "tablet", "tablets", "teaspoon", "teaspoons", "teaspoonful",
-	"tsp", "tablespoon", "tablespoons", "tbsp", "spoon", "spoons", "spoonful", NULL };
+static const char *const piece_words[] = { "drop", "drops", "cube", "cubes", "lump", "lumps", "tablet", "tablets", "teaspoon", "teaspoons", "teaspoonful",
+	"tsp", "tablespoon", "tablespoons", "tbsp", "spoon", "spoons", "spoonful", "cup", "cups", "cupful", NULL };
 
 static bool is_count(const char *word)
 {
 	return ab_number_spelled(word) != NULL || strcmp(word, "a") == 0 || strcmp(word, "an") == 0 || (word[0] != '\0' && word[strspn(word, "0123456789./")] == '\0');
+}
+
+/* "5 drops of vanilla" are no sugar, nor is a cup of water. */
+static bool is_of_else(const struct dosing *d, size_t at)
+{
+	static const char *const sweet[] = { "sugar", "sugars", "dextrose", "glucose", "sucrose", "honey", "syrup", "candi", "molasses", "treacle", "extract", "dme",
+		"corn", "cane", "table", "brown", "white", "priming", "carbonation", NULL };
+	static const char *const passed[] = { "of", "the", "a", "plain", "normal", "that", NULL };
+
+	if (at + 1 < d->n && strcmp(d->word[at + 1], "water") == 0)
+		return true;
+	if (at + 1 >= d->n || strcmp(d->word[at + 1], "of") != 0)
+		return false;
+	size_t i = at + 1;
+	while (i < d->n && is_one_of(d->word[i], passed))
+		i++;
+	return i >= d->n || !is_one_of(d->word[i], sweet);
 }
 
 /* "2 carbonation drops per bottle": the words [*from, *to). */
@@ -250,9 +264,12 @@ static bool find_pieces(const struct dosing *d, size_t *from, size_t *to)
 	enum { BETWEEN = 3 };
 
 	for (size_t i = 1; i < d->n; i++)
-		for (size_t back = 1; is_one_of(d->word[i], pieces) && back <= BETWEEN && back <= i; back++)
+		for (size_t back = 1; is_one_of(d->word[i], piece_words) && !is_of_else(d, i) && back <= BETWEEN && back <= i; back++)
 			if (is_count(d->word[i - back])) {
 				*from = i - back;
+				/* "half a teaspoon" */
+				while (*from > 0 && is_count(d->word[*from - 1]))
+					--*from;
 				*to = d->by_n > 0 && d->by > i ? d->by + d->by_n : i + 1;
 				/* "one sugar cube each" */
 				*to = d->by_n == 0 && i + 1 < d->n && strcmp(d->word[i + 1], "each") == 0 ? i + 2 : *to;
@@ -267,16 +284,17 @@ static const char *by_piece(const struct dosing *d, size_t from, size_t to, bool
 {
 	struct ab_str out;
 	const char *text = NULL;
-	bool spoon = false;
+	bool spoon = false, cup = false;
 
 	ab_str_init(&out, 0);
 	ab_str_add(&out, lead ? "" : "bottled ");
 	for (size_t i = from; i < to; i++)
-		spoon = spoon || strstr(d->word[i], "sp") != NULL;
+		spoon = spoon || strstr(d->word[i], "sp") != NULL, cup = cup || strncmp(d->word[i], "cup", 3) == 0;
 	for (size_t i = 0; i < d->n; i++)
 		if ((i < from || i >= to) && strcmp(d->word[i], "with") != 0)
 			ab_str_addf(&out, "%s ", d->word[i]);
-	ab_str_addf(&out, "%s, note sugar by the piece, its weight is not known: ", spoon ? "per-bottle" : "drops");
+	/* A cup is of the whole beer. */
+	ab_str_addf(&out, "%s, note sugar by the piece, its weight still to be told: ", cup ? "" : spoon ? "per-bottle" : "drops");
 	for (size_t i = from; i < to; i++)
 		ab_str_addf(&out, "%s%s", i > from ? " " : "", d->word[i]);
 	if (ab_str_ok(&out))
@@ -312,14 +330,14 @@ static bool find_count(const struct dosing *d, size_t *at)
 }
 
 /* *out stays NULL where nothing is counted. */
-static enum ab_status counted(const struct dosing *d, bool lead, struct ab_arena *arena, const char **out, struct ab_diag *diag)
+static enum ab_status counted(const struct dosing *d, bool lead, struct ab_arena *arena, const char **out, bool *pieces, struct ab_diag *diag)
 {
 	size_t from, to;
 	bool begins = d->n > 0 && is_count(d->word[0]), each = d->by_n > 0 || (d->n > 0 && strcmp(d->word[d->n - 1], "each") == 0), any = false;
 
 	*out = NULL;
 	if ((lead || (begins && each)) && find_pieces(d, &from, &to)) {
-		any = true;
+		any = *pieces = true;
 		*out = by_piece(d, from, to, lead, arena);
 	} else if (d->amount_n > 0 && d->by_n == 0 && (lead || begins) && find_count(d, &from) && (lead || from == 0)) {
 		any = true;
@@ -340,9 +358,10 @@ static bool may_be(const char *words)
 }
 
 enum ab_status entry_dose(const char *words, const struct ab_entry_help *help, struct ab_arena *arena, const char **out,
-    struct ab_diag *diag)
+    bool *pieces, struct ab_diag *diag)
 {
 	*out = words;
+	*pieces = false;
 	if (!may_be(words) || ab_denies(words))
 		return AB_OK;
 	struct dosing *d = ab_arena_alloc(arena, 1, sizeof *d);
@@ -353,7 +372,7 @@ enum ab_status entry_dose(const char *words, const struct ab_entry_help *help, s
 	find_by(d);
 	find_amounts(d);
 	const char *said_so;
-	enum ab_status st = counted(d, is_priming(d), arena, &said_so, diag);
+	enum ab_status st = counted(d, is_priming(d), arena, &said_so, pieces, diag);
 	if (st != AB_OK || said_so != NULL) {
 		*out = said_so != NULL ? said_so : words;
 		return st;
@@ -398,7 +417,7 @@ static bool said(const struct ab_entry *e, const char *attr, enum ab_dim dim, do
 static const char *odd_priming(const struct ab_entry_help *help, double g, double volume_l, struct ab_arena *arena)
 {
 	const char *what = g / volume_l > AB_ODD_PRIMING_MOST_G_L ? "bottles may burst" : "that hardly carbonates";
-	double oz = g / G_PER_OZ, gal = volume_l / L_PER_GAL;
+	double oz = g / AB_OUNCE_G, gal = volume_l / AB_GALLON_L;
 
 	return is_us(help) ? ab_arena_printf(arena, "%.1f oz in %.1f gal are %.1f oz/gal of priming; %s (usual: 0.5 to 1.1 oz/gal, common practice). Is that "
 	    "the sugar of the whole beer?", oz, gal, oz / gal, what)

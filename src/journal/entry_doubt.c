@@ -255,6 +255,27 @@ static const char *slip(const struct sentence *s, size_t at, const char *way)
 	return ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s; did you mean \"%.200s\"?", s->word[at], s->part[0].row->title, way);
 }
 
+/* "overnight": what stands there may mean two things; NULL when it does not. */
+static const char *two_meanings(const struct sentence *s, bool *nomem)
+{
+	bool empty;
+
+	*nomem = false;
+	for (size_t i = 0; i < n_entry_asks; i++) {
+		struct lone l = { .at = s->at };
+		l.n = strcmp(entry_asks[i].element, s->part[0].row->element) == 0 ? entry_one_of(s, s->at, entry_asks[i].said, &empty) : 0;
+		if (l.n == 0)
+			continue;
+		const char *a = instead(s, &l, entry_asks[i].ways[0]), *b = instead(s, &l, entry_asks[i].ways[1]);
+		const char *text = a == NULL || b == NULL ? NULL : ab_arena_printf(s->arena, "%s: %s? Write \"%.200s\" or \"%.200s\"", s->word[s->at], entry_asks[i].which, a, b);
+		offer(s, a);
+		offer(s, b);
+		*nomem = text == NULL;
+		return text;
+	}
+	return NULL;
+}
+
 const char *entry_doubt(const struct sentence *s)
 {
 	struct open slots[ENTRY_SLOTS];
@@ -264,6 +285,10 @@ const char *entry_doubt(const struct sentence *s)
 
 	if (s->at < s->n && ab_denies(s->raw[s->at]))
 		return entry_denied(s);
+	bool nomem;
+	const char *which = two_meanings(s, &nomem);
+	if (which != NULL || nomem)
+		return which;
 	/* "at 19": the number is behind a little word. */
 	bool keyed = !lone_at(s, s->at, &l) && s->at + 1 < s->n && lone_at(s, s->at + 1, &l);
 	if (l.number != NULL)

@@ -14,18 +14,21 @@
 #include "base/spelled.h"
 #include "base/str.h"
 
-enum { NAMES = 400, WORD = 40, LETTERS = 3, CASE = 'a' ^ 'A' };
+enum { NAMES = 400, WORD = 40, LETTERS = 3 };
 
-/* "pitched more hops" is no yeast, and neither are packs of hops or nutrient for it. */
-static bool is_only(const struct sentence *s, size_t at, const char *only)
+/* "pitched more hops" is no yeast, and neither are packs of hops or nutrient for it; sugar that is boiled before there is beer is none
+ * for bottles. */
+static bool is_only(const struct sentence *s, size_t at, const struct entry_row *row)
 {
-	static const char other[] = "hop hops sugar malt extract honey fruit nutrient nutrients energizer energiser finings";
-	bool empty, any = only == NULL;
+	bool empty, any = row->only == NULL;
+	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
 
-	for (size_t i = at; only != NULL && i < s->n; i++) {
-		if (entry_is_filler(other, s->word[i]))
+	if (!any && strcmp(row->element, "package") == 0 && (pitched == NULL || !pitched->known))
+		return false;
+	for (size_t i = at; row->only != NULL && i < s->n && !(i > at && s->breath[i]); i++) {
+		if (entry_is_filler(row->never, s->word[i]))
 			return false;
-		any = any || entry_one_of(s, i, only, &empty) > 0;
+		any = any || entry_one_of(s, i, row->only, &empty) > 0;
 	}
 	return any;
 }
@@ -38,7 +41,7 @@ const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t
 	*n = 0;
 	for (size_t i = 0; at < s->n && i < n_entry_rows; i++) {
 		size_t words = entry_one_of(s, at, entry_rows[i].leads, &empty);
-		if (words > *n && is_only(s, at + words, entry_rows[i].only)) {
+		if (words > *n && is_only(s, at + words, &entry_rows[i])) {
 			*n = words;
 			best = &entry_rows[i];
 		}
@@ -118,7 +121,7 @@ static const char *only_slip(const char *word, const struct names *names)
 enum ab_status entry_mended(const struct sentence *s, const char **as, const char **line)
 {
 	const char *word = s->at < s->n ? s->word[s->at] : "";
-	const char first[] = { *word, (char)(*word ^ CASE), '\0' };
+	const char first[] = { *word, (char)(*word ^ ENTRY_CASE), '\0' };
 	struct names names = { .arena = s->arena, .first = first };
 
 	*line = NULL;
@@ -147,7 +150,7 @@ static unsigned dims_said(const struct sentence *s)
 
 	for (size_t at = s->at; at < s->n && dims == 0; at++)
 		for (int dim = AB_DIM_NONE + 1; dim < AB_DIM_MAX_; dim++) {
-			const struct entry_slot any = { ENTRY_QUANTITY, "", "", (enum ab_dim)dim, NULL, NULL, 0, 0 };
+			const struct entry_slot any = { ENTRY_QUANTITY, "", "", (enum ab_dim)dim, NULL, NULL, 0, 0, NULL };
 			dims |= entry_value(s, &any, at, &value) > 0 ? 1u << dim : 0;
 		}
 	return dims;

@@ -73,6 +73,19 @@ static void told(const struct merging *m, const struct ab_entry_set *set, char v
 	ab_edit_value(&place, set->target + 1, value, VALUE);
 }
 
+/* Bottles that were let off are drunk later: the last that became of them counts, and its day. */
+static bool fate_changes(const struct merging *m, const struct ab_entry *e, const struct ab_entry_set *set)
+{
+	char value[VALUE];
+
+	for (size_t i = 0; (is_attr(set, "fate") || is_attr(set, "fate-at")) && i < e->n_said; i++)
+		if (is_attr(&e->said[i], "fate")) {
+			told(m, &e->said[i], value);
+			return value[0] != '\0' && strcmp(value, e->said[i].value) != 0;
+		}
+	return false;
+}
+
 /* ---- onto what is there ---- */
 
 static enum ab_status add_one(struct merging *m, const struct ab_entry *e, const struct ab_entry_set *set, struct ab_diag *diag)
@@ -81,7 +94,8 @@ static enum ab_status add_one(struct merging *m, const struct ab_entry *e, const
 	struct ab_str next;
 
 	ab_str_init(&next, AB_JOURNAL_LIMIT);
-	enum ab_status st = ab_edit(&place, set->target + 1, set->value, e->guess, &next, diag);
+	/* With its '!' it takes the place of what is told. */
+	enum ab_status st = ab_edit(&place, set->target + !fate_changes(m, e, set), set->value, e->guess, &next, diag);
 	ab_str_clear(&m->now);
 	m->now = next;
 	m->added = ab_arena_printf(m->arena, "%s%s%s %s", m->added != NULL ? m->added : "", m->added != NULL ? ", " : "", attr_of(set), set->value);
@@ -98,8 +112,10 @@ static enum ab_status onto(struct merging *m, const struct ab_entry *e, struct a
 		char value[VALUE];
 		told(m, set, value);
 		bool differs = value[0] != '\0' && !is_same(set->target + 1, value, set->value);
-		if (value[0] == '\0')
+		if (value[0] == '\0' || (differs && fate_changes(m, e, set)))
 			st = add_one(m, e, set, diag);
+		else if (is_attr(set, "fate-at"))
+			continue;
 		else if (differs && is_attr(set, "at"))
 			st = (m->stays = ab_arena_strdup(m->arena, value)) != NULL ? AB_OK : nomem(diag);
 		else if (differs)
@@ -138,21 +154,21 @@ static enum ab_status fate_has_bottles(const struct merging *m, const struct ab_
 	    "bottling first, or write it as a note");
 }
 
-/* The first package's fate out of the text: bottles filled on another day are there, whatever became of those before. */
-static enum ab_status forget_fate(struct merging *m, struct ab_diag *diag)
+/* An attribute of the first package out of the text. */
+static enum ab_status forget(struct merging *m, const char *name, struct ab_diag *diag)
 {
 	struct ab_scan_batch batch, package;
 	struct ab_str next;
 	size_t len = 0;
 	const char *text = ab_str_text(&m->now), *value = ab_scan_find_batch(text, m->now.len, m->batch_id, m->line, &batch) &&
-	    ab_scan_find_child(&batch, "package", 0, &package) ? ab_scan_attribute(&package, "fate", &len) : NULL;
+	    ab_scan_find_child(&batch, "package", 0, &package) ? ab_scan_attribute(&package, name, &len) : NULL;
 
 	if (value == NULL)
 		return AB_OK;
 	const char *from = value, *to = value + len;
 	while (strchr("\"'", *to) == NULL)
 		to++;
-	while (strncmp(from, "fate", 4) != 0)
+	while (strncmp(from, name, strlen(name)) != 0)
 		from--;
 	while (from > package.attrs && strchr(" \t\r\n", from[-1]) != NULL)
 		from--;
@@ -165,6 +181,14 @@ static enum ab_status forget_fate(struct merging *m, struct ab_diag *diag)
 	return ab_str_ok(&m->now) ? AB_OK : nomem(diag);
 }
 
+/* Bottles filled on another day are there, whatever became of those before. */
+static enum ab_status forget_fate(struct merging *m, struct ab_diag *diag)
+{
+	enum ab_status st = forget(m, "fate-at", diag);
+
+	return st == AB_OK ? forget(m, "fate", diag) : st;
+}
+
 /* Is it a packaging on a day that is not told of it yet? */
 static bool packs_anew(const struct merging *m, const struct ab_entry *e)
 {
@@ -174,7 +198,11 @@ static bool packs_anew(const struct merging *m, const struct ab_entry *e)
 	char value[VALUE];
 
 	ab_edit_value(&place, "package at", value, VALUE);
-	return at != NULL && strncmp(at, value, DATE) != 0;
+	if (at == NULL || strncmp(at, value, DATE) == 0)
+		return false;
+	/* A bottling told late is of bottles whose fate came after it. */
+	ab_edit_value(&place, "package fate-at", value, VALUE);
+	return !(value[0] >= '0' && value[0] <= '9' && at[0] >= '0' && at[0] <= '9' && strncmp(at, value, DATE) < 0);
 }
 
 /* ---- or beside it ---- */
@@ -209,11 +237,11 @@ static bool only_describes(const struct ab_entry *e)
 	return e->n_said > 0;
 }
 
-/* Another class is another yeast. Told in a line of its own, yeast may have gone in besides: only the class that was not
+/* Another class is another yeast. What can be told once only ("rehydrated 2 packs") tells how that was which is told already. Told in a line of its own, yeast may have gone in besides: only the class that was not
  * told yet, or how the yeast was, makes it the same one. */
 static bool is_one_yeast(const struct merging *m, const struct ab_entry *e, const struct ab_batch *b, bool alone)
 {
-	bool class = alone && only_describes(e), same = true, describes = class;
+	bool class = alone && (e->once || only_describes(e)), same = true, describes = class;
 
 	for (size_t i = 0; b->yeasts.n == 1 && i < e->n_said; i++) {
 		char value[VALUE];

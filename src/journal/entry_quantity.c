@@ -219,7 +219,7 @@ static size_t one(const struct sentence *s, const struct entry_slot *slot, size_
 /* "3d 4h" in one word, "1 hour and 20 minutes" in many. */
 static size_t span(const struct sentence *s, size_t at, const char **value)
 {
-	static const struct entry_slot length = { ENTRY_QUANTITY, "", "", AB_DIM_TIME, NULL, NULL, 0, 0 };
+	static const struct entry_slot length = { ENTRY_QUANTITY, "", "", AB_DIM_TIME, NULL, NULL, 0, 0, NULL };
 	struct ab_quantity q;
 	char why[300];
 	size_t n = one(s, &length, at, value), joint = 0, m;

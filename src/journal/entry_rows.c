@@ -5,36 +5,41 @@
 
 #include <afterboil/journal.h>
 
-#define Q(keys, attr, dim) { ENTRY_QUANTITY, keys, attr, dim, NULL, NULL, 0, 0 }
+#define Q(keys, attr, dim) { ENTRY_QUANTITY, keys, attr, dim, NULL, NULL, 0, 0, NULL }
 /* A temperature, and what it usually is: working estimates. */
-#define T(keys, attr, lo, hi) { ENTRY_QUANTITY, keys, attr, AB_DIM_TEMP, NULL, NULL, lo, hi }
+#define T(keys, attr, lo, hi) { ENTRY_QUANTITY, keys, attr, AB_DIM_TEMP, NULL, NULL, lo, hi, NULL }
 #define BEER(keys, attr) T(keys, attr, -3, 45)
 #define ROOM(keys, attr) T(keys, attr, -6, 45)
-#define N(keys, attr) { ENTRY_NUMBER, keys, attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
-#define AGE(attr) { ENTRY_AGE, "aged|age", attr, AB_DIM_TIME, NULL, NULL, 0, 0 }
-#define W(keys, attr, words) { ENTRY_WORD, keys, attr, AB_DIM_NONE, words, NULL, 0, 0 }
-#define F(keys, attr, fixed) { ENTRY_FIXED, keys, attr, AB_DIM_NONE, NULL, fixed, 0, 0 }
-#define ID(keys, attr) { ENTRY_ID, keys, attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
+#define N(keys, attr) { ENTRY_NUMBER, keys, attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
+#define AGE(attr) { ENTRY_QUANTITY, "aged|age", attr, AB_DIM_TIME, NULL, NULL, 0, 0, "old|of age" }
+/* "a 1 quart starter", "2.5 cm headspace" */
+#define BEHIND(keys, attr, dim, behind) { ENTRY_QUANTITY, keys, attr, dim, NULL, NULL, 0, 0, behind }
+#define W(keys, attr, words) { ENTRY_WORD, keys, attr, AB_DIM_NONE, words, NULL, 0, 0, NULL }
+#define F(keys, attr, fixed) { ENTRY_FIXED, keys, attr, AB_DIM_NONE, NULL, fixed, 0, 0, NULL }
+#define ID(keys, attr) { ENTRY_ID, keys, attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
 /* Kit with a name of its own, so that a bad piece shows up in the records: "the fermenter named red". */
 #define NAMED ID("named|called|number|nr|id", "id")
-#define NAME(attr) { ENTRY_NAME, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
-#define B(keys, attr, words) { ENTRY_BOILED, keys, attr, AB_DIM_NONE, words, NULL, 0, 0 }
-#define REST(attr) { ENTRY_REST, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0 }
+#define NAME(attr) { ENTRY_NAME, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
+#define B(keys, attr, words) { ENTRY_BOILED, keys, attr, AB_DIM_NONE, words, NULL, 0, 0, NULL }
+#define REST(attr) { ENTRY_REST, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
 
-/* inside, sets, with, bare, nouns, only */
-#define ROW_PLAIN NULL, false, NULL, 0, "", NULL
-#define ROW_RECIPE "recipe", false, NULL, 0, "", NULL
-#define ROW_SETS NULL, true, NULL, 0, "", NULL
-#define ROW_WITH(element) NULL, false, element, 0, "", NULL
-#define ROW_BARE(dim, nouns) NULL, false, NULL, 1u << (dim), nouns, NULL
-#define ROW_NAMED(nouns) NULL, false, NULL, 0, nouns, NULL
-#define ROW_ONLY(words) NULL, false, NULL, 0, "", words
-#define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns, NULL
-#define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns, NULL
+/* inside, sets, with, bare, nouns, only, never */
+#define ROW_PLAIN NULL, false, NULL, 0, "", NULL, ""
+#define ROW_RECIPE "recipe", false, NULL, 0, "", NULL, ""
+#define ROW_SETS NULL, true, NULL, 0, "", NULL, ""
+#define ROW_WITH(element) NULL, false, element, 0, "", NULL, ""
+#define ROW_BARE(dim, nouns) NULL, false, NULL, 1u << (dim), nouns, NULL, ""
+#define ROW_NAMED(nouns) NULL, false, NULL, 0, nouns, NULL, ""
+#define ROW_ONLY(words, never) NULL, false, NULL, 0, "", words, never
+#define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns, NULL, ""
+#define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns, NULL, ""
 
 /* Words between the things said that add nothing. */
 #define SMALL "of the a an in into to with at and was is it its on from for some took lasted now up we i my after then this " \
 	"still again yet already just only exactly there here it's had has have been be were are so today"
+
+/* Of first signs nothing is "still" or "again". */
+#define OF_SIGNS "of the a an in into to with at and was is it its on from for some took up we i my after then this already just only it's has have been there so today "
 
 const struct entry_row entry_rows[] = {
 	{ "boiled|boil|boil time|boiling", "boil", "", NULL, "boil", "boiled for 60 min lid off", "wort boil " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, "lid|rolling boil|hard boil|vigorous boil|gentle boil|weak boil"),
@@ -45,10 +50,10 @@ const struct entry_row entry_rows[] = {
 	{ "no chill|no-chill", "chill", " method=\"overnight-closed\"", NULL, "cooling overnight, closed", "no chill", "overnight cube in closed " SMALL, true, false, false, ROW_PLAIN,
 	    { T("to|down to", "end-temp", -2, 60) } },
 	{ "yeast", "yeast", "", NULL, "yeast", "yeast clean-ale dry 11 g", "of class yeast ale " SMALL, false, true, false, ROW_BARE(AB_DIM_PACKS, "yeast|starter"),
-	    { W("", "form", ab_words_yeast_form), Q("", "amount", AB_DIM_MASS), Q("", "packs", AB_DIM_PACKS), Q("starter|starter of", "starter", AB_DIM_VOLUME),
+	    { W("", "form", ab_words_yeast_form), Q("", "amount", AB_DIM_MASS), Q("", "packs", AB_DIM_PACKS), BEHIND("starter|starter of", "starter", AB_DIM_VOLUME, "starter"),
 		Q("", "volume", AB_DIM_VOLUME), AGE("age"), W("kept|stored|from|straight from", "kept", ab_words_keep),
 		F("rehydrated", "rehydrated", "yes"), F("nutrient", "nutrient", "yes"), N("generation", "generation"), ID("", "class") } },
-	{ "rehydrated|rehydrated yeast|rehydrated the yeast|yeast rehydrated", "yeast", " rehydrated=\"yes\"", NULL, "yeast that was rehydrated", "rehydrated the yeast", "yeast first water warm boiled " SMALL, false, false, false,
+	{ "rehydrated|rehydrated yeast|rehydrated the yeast|yeast rehydrated", "yeast", " rehydrated=\"yes\"", NULL, "yeast that was rehydrated", "rehydrated the yeast", "yeast ale lager wheat first water warm boiled " SMALL, true, false, false,
 	    ROW_PLAIN, { W("", "form", ab_words_yeast_form), Q("", "packs", AB_DIM_PACKS), Q("", "amount", AB_DIM_MASS) } },
 	{ "pitched|pitch|pitching|yeast pitched|yeast in|yeast added|added yeast|added the yeast|pitched the yeast|sprinkled|sprinkled in|sprinkled on", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with last previous batch top " SMALL, true, false, false, ROW_WITH("yeast"),
 	    { BEER("at|into|", "temp") } },
@@ -63,7 +68,7 @@ const struct entry_row entry_rows[] = {
 	    { BEER("at|", "wort"), ROOM("room|room at|room is|in a room of", "room") } },
 	{ "bucket|bucket at|bucket is|bucket is at|carboy|carboy at|carboy is at|fermenter at|fermenter is at|fermenter temp|fermenter temperature", "reading", "", "at", "temperature of the beer", "bucket 19 C",
 	    "temperature temp " SMALL, false, true, false, ROW_PLAIN, { BEER("at|", "wort"), ROOM("room|room at|room is|in a room of", "room") } },
-	{ "still fermenting|still working|still going|still bubbling|still active", "reading", "", "at", "beer that ferments", "still fermenting 1.018", "beer away gravity wort " SMALL, false, true, false, ROW_PLAIN,
+	{ "still fermenting|still working|still going|still bubbling|still active|still foaming|still has foam|still has krausen", "reading", "", "at", "beer that ferments", "still fermenting 1.018", "beer away gravity wort " SMALL, false, true, false, ROW_PLAIN,
 	    { Q("", "gravity", AB_DIM_GRAVITY), BEER("at|", "wort") } },
 	{ "room|room temperature|room temp|ambient|ambient temperature", "reading", "", "at", "temperature of the room", "room 21 C", "temperature temp cellar basement garage kitchen closet shed bathroom bedroom pantry inside " SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, "cellar|basement|garage|kitchen|closet|shed|bathroom|bedroom|pantry"), { ROOM("at|", "room") } },
 	{ "gravity|sg|specific gravity|fg|final gravity", "reading", "", "at", "gravity", "gravity 1.020 SG at 22 C by hydrometer", "sg reading says reads shows read showed stable unchanged same before " SMALL, false,
@@ -75,7 +80,7 @@ const struct entry_row entry_rows[] = {
 	    { Q("", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60), W("by|with|", "instrument", ab_words_instrument),
 		F("corrected", "corrected", "yes"), F("uncorrected", "corrected", "no"), F("mixed|stirred", "mixed", "yes") } },
 	{ "ph", "reading", "", "at", "pH", "ph 4.4", "is", false, true, false, ROW_PLAIN, { Q("", "ph", AB_DIM_PH) } },
-	{ "first signs|first signs of fermentation|first bubbles|first foam|first krausen|first kraeusen|active|started|started fermenting|fermentation started|fermentation has started|lag|lag time|lag phase|airlock started|airlock started bubbling|started bubbling|started foaming|bubbling started|it started|it started bubbling|bubbling since|foaming since|fermenting since|bubbling after|foaming after|fermenting after|foam after|krausen after|bubbles after|active since|active after|took off|took off after", "lag", "", NULL, "first signs of fermentation", "first signs after 9 h", "fermenting bubbling bubbles foam foaming krausen kraeusen airlock yeast top has have seen "  SMALL, true, true, false, ROW_NAMED("foam|foaming|bubbling|bubbles|krausen|kraeusen"),
+	{ "first signs|first signs of fermentation|first bubbles|first foam|first krausen|first kraeusen|active|started|started fermenting|fermentation started|fermentation has started|lag|lag time|lag phase|airlock started|airlock started bubbling|airlock going|airlock going since|airlock active|airlock bubbling|airlock bubbling since|started bubbling|started foaming|bubbling started|it started|it started bubbling|bubbling since|foaming since|fermenting since|bubbling after|foaming after|fermenting after|foam after|krausen after|bubbles after|active since|active after|took off|took off after", "lag", "", NULL, "first signs of fermentation", "first signs after 9 h", "fermenting bubbling bubbles foam foaming krausen kraeusen airlock yeast top seen through " OF_SIGNS, true, true, false, ROW_NAMED("foam|foaming|bubbling|bubbles|krausen|kraeusen"),
 	    { Q("after|at|was|of|", "first-signs", AB_DIM_TIME) } },
 	{ "warm rest|diacetyl rest|rest", "rest", "", "at", "warm rest", "rest at 21 C for 3 d", SMALL, false, true, false, ROW_PLAIN,
 	    { BEER("at|to|", "temp"), Q("for|", "for", AB_DIM_TIME) } },
@@ -103,7 +108,7 @@ const struct entry_row entry_rows[] = {
 	{ "bottled|bottled up|bottling|bottling day", "package", " into=\"bottles\"", "at", "bottling", "bottled with 120 g sucrose at 1.011 SG", "beer primed priming bottles and bottle l all normal plain ordinary water boiled dissolved using " SMALL, true, false, false, ROW_PLAIN,
 	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("at", "gravity", AB_DIM_GRAVITY), W("in|into|", "bottle", ab_words_bottle),
 		W("sugar|", "mixing", ab_words_mixing), W("caps|capped with", "cap", ab_words_cap), F("capped on foam|on foam", "cap-on-foam", "yes"),
-		Q("neck", "neck", AB_DIM_LENGTH), Q("in|into", "size", AB_DIM_VOLUME), Q("", "volume", AB_DIM_VOLUME), W("", "colour", ab_words_colour) } },
+		BEHIND("neck|headspace|head space|gap", "neck", AB_DIM_LENGTH, "headspace|head space|of headspace|of head space|neck|in the neck|gap|of air|of neck|empty|below the cap|under the cap|from the top"), Q("in|into", "size", AB_DIM_VOLUME), Q("", "volume", AB_DIM_VOLUME), W("", "colour", ab_words_colour) } },
 	{ "primed|priming|priming sugar", "package", "", NULL, "priming", "primed with 110 g sucrose", "beer bottling bucket sugar bottles normal plain ordinary water boiled dissolved using " SMALL, true, true, false,
 	    ROW_BARE(AB_DIM_MASS, "sugar|sugars"),
 	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), W("sugar|", "mixing", ab_words_mixing), Q("in|into", "size", AB_DIM_VOLUME),
@@ -140,9 +145,9 @@ const struct entry_row entry_rows[] = {
 	    { W("", "kind", ab_words_vessel), ROOM("room at|room", "room"), W("by|control|controlled by|", "control", ab_words_control), Q("", "volume", AB_DIM_VOLUME),
 		Q("headspace", "headspace", AB_DIM_VOLUME), BEER("set to|target|at", "target"), AGE("age"),
 		W("light|in", "light", ab_words_light), F("scratched", "scratched", "yes"), NAMED } },
-	{ "all drunk|all are drunk|drank them all|drank all bottles|all bottles drunk|bottles all drunk|all bottles are drunk|bottles are all drunk|bottles are gone|all bottles are gone|bottles gone", "package", " fate=\"drunk\"", NULL, "bottling", "all drunk", "the of it them now up and bottles are ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
-	{ "poured them all away|poured all away|poured it all away|poured all bottles away|poured all the bottles away|poured the bottles away|poured them away|poured all of it away|poured them all out|dumped them|dumped them all|dumped all bottles|dumped all the bottles|dumped the bottles", "package", " fate=\"poured-away\"", NULL, "bottling", "poured them all away", "the of it them all now down drain sink and bottles ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
-	{ "opened and let off all bottles|let off all bottles|let off all the bottles|opened all bottles|opened all the bottles|opened and let off the bottles|opened and let off them all|vented all bottles|vented all the bottles|let the gas off all bottles|let the gas off all the bottles|let the gas off the bottles|let the gas off them all", "package", " fate=\"let-off\"", NULL, "bottling", "opened and let off all bottles", "the of them all now and again bottles recapped capped ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
+	{ "all drunk|all are drunk|drank them all|drank all bottles|all bottles drunk|bottles all drunk|all bottles are drunk|bottles are all drunk|bottles are gone|all bottles are gone|bottles gone", "package", " fate=\"drunk\"", "fate-at", "bottling", "all drunk", "the of it them now up and bottles are ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
+	{ "poured them all away|poured all away|poured it all away|poured all bottles away|poured all the bottles away|poured the bottles away|poured them away|poured all of it away|poured them all out|dumped them|dumped them all|dumped all bottles|dumped all the bottles|dumped the bottles", "package", " fate=\"poured-away\"", "fate-at", "bottling", "poured them all away", "the of it them all now down drain sink and bottles ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
+	{ "opened and let off all bottles|let off all bottles|let off all the bottles|opened all bottles|opened all the bottles|opened and let off the bottles|opened and let off them all|vented all bottles|vented all the bottles|let the gas off all bottles|let the gas off all the bottles|let the gas off the bottles|let the gas off them all", "package", " fate=\"let-off\"", "fate-at", "bottling", "opened and let off all bottles", "the of them all now and again bottles recapped capped ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
 	{ "served|serving|poured", "serve", "", NULL, "serving", "served from tap at 8 C", "the a and", true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { W("from|", "from", ab_words_pour), BEER("at|", "temp"), Q("at|", "pressure", AB_DIM_PRESSURE), W("glass", "glass", ab_words_glass),
 		Q("line", "line-length", AB_DIM_LENGTH), Q("line cleaned", "line-cleaned", AB_DIM_TIME) } },
@@ -180,7 +185,7 @@ const struct entry_row entry_rows[] = {
 	    false, false, true, ROW_PLAIN, { REST(NULL) } },
 	{ "rocked", "note", "rocked ", NULL, "only a note (rousing)", "rocked the fermenter", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "pitched another|pitched more|pitched fresh|pitched a fresh|pitched a second|pitched second", "note", "pitched fresh yeast: ", NULL, "only a note (fresh yeast)",
-	    "pitched another packet of dry ale yeast", "", false, true, true, ROW_ONLY("yeast|pack|packs|packet|packets"), { REST(NULL) } },
+	    "pitched another packet of dry ale yeast", "", false, true, true, ROW_ONLY("yeast|pack|packs|packet|packets", "hop hops sugar malt extract honey fruit nutrient nutrients energizer energiser finings"), { REST(NULL) } },
 	{ "repitched|re-pitched", "note", "pitched fresh yeast: ", NULL, "only a note (fresh yeast)", "repitched dry ale yeast", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "changed", "change", "", NULL, "something new", "changed capped on foam from now on", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "done", "note", "done: ", NULL, "done", "done wash bottles", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
@@ -192,10 +197,15 @@ const struct entry_alias entry_aliases[] = {
 	{ "half on", "partly", ab_words_lid }, { "half off", "partly", ab_words_lid }, { "half open", "partly", ab_words_lid }, { "ajar", "partly", ab_words_lid },
 	{ "mostly on", "partly", ab_words_lid }, { "mostly off", "partly", ab_words_lid }, { "partially on", "partly", ab_words_lid }, { "partly on", "partly", ab_words_lid },
 	{ "vigorous", "rolling", ab_words_vigour }, { "hard", "rolling", ab_words_vigour }, { "gentle", "simmer", ab_words_vigour },
-	{ "simmering", "simmer", ab_words_vigour }, { "over night", "overnight-closed", ab_words_chill }, { "sink", "ice-bath", ab_words_chill },
-	{ "bathtub", "ice-bath", ab_words_chill }, { "bath tub", "ice-bath", ab_words_chill }, { "bath", "ice-bath", ab_words_chill }, { "tub", "ice-bath", ab_words_chill },
-	{ "cold water", "ice-bath", ab_words_chill }, { "water bath", "ice-bath", ab_words_chill }, { "cold water bath", "ice-bath", ab_words_chill },
-	{ "ice water", "ice-bath", ab_words_chill }, { "snow", "ice-bath", ab_words_chill }, { "copper coil", "coil", ab_words_chill },
+	{ "simmering", "simmer", ab_words_vigour }, { "overnight closed", "overnight-closed", ab_words_chill }, { "closed overnight", "overnight-closed", ab_words_chill }, { "covered overnight", "overnight-closed", ab_words_chill }, { "overnight covered", "overnight-closed", ab_words_chill },
+	{ "sealed overnight", "overnight-closed", ab_words_chill }, { "overnight sealed", "overnight-closed", ab_words_chill }, { "overnight open", "air", ab_words_chill }, { "open overnight", "air", ab_words_chill }, { "uncovered overnight", "air", ab_words_chill }, { "overnight uncovered", "air", ab_words_chill },
+	 { "sink", "other", ab_words_chill },
+	{ "bathtub", "other", ab_words_chill }, { "bath tub", "other", ab_words_chill }, { "bath", "other", ab_words_chill }, { "tub", "other", ab_words_chill },
+	{ "cold water", "other", ab_words_chill }, { "water bath", "other", ab_words_chill }, { "cold water bath", "other", ab_words_chill },
+	{ "ice water", "ice-bath", ab_words_chill }, { "iced water", "ice-bath", ab_words_chill }, { "tub of ice", "ice-bath", ab_words_chill },
+	{ "sink of ice", "ice-bath", ab_words_chill }, { "sink with ice", "ice-bath", ab_words_chill }, { "bath of ice", "ice-bath", ab_words_chill }, { "bucket of ice", "ice-bath", ab_words_chill }, { "ice and water", "ice-bath", ab_words_chill },
+	{ "tub of water", "other", ab_words_chill }, { "sink of water", "other", ab_words_chill }, { "cold tub", "other", ab_words_chill }, { "swamp cooler", "other", ab_words_chill },
+	 { "snow", "ice-bath", ab_words_chill }, { "copper coil", "coil", ab_words_chill },
 	{ "fermentor", "fermenter", ab_words_gear }, { "bottle", "bottles", ab_words_gear }, { "syphon", "siphon", ab_words_gear }, { "bottling wand", "wand", ab_words_gear },
 	{ "demijohn", "fermenter", ab_words_gear }, { "spigot", "tap", ab_words_gear }, { "syphon", "siphon", ab_words_transfer },
 	{ "hot water", "water", ab_words_agent }, { "warm water", "water", ab_words_agent }, { "cold water", "water", ab_words_agent }, { "plain water", "water", ab_words_agent },
@@ -212,7 +222,7 @@ const struct entry_alias entry_aliases[] = {
 	{ "table sugar", "sucrose", ab_words_sugar }, { "sugar", "sucrose", ab_words_sugar }, { "corn sugar", "dextrose", ab_words_sugar },
 	{ "glucose", "dextrose", ab_words_sugar }, { "ice", "ice-bath", ab_words_chill }, { "immersion coil", "coil", ab_words_chill }, { "immersion chiller", "coil", ab_words_chill },
 	{ "counterflow chiller", "counterflow", ab_words_chill }, { "plate chiller", "plate", ab_words_chill }, { "ice bath", "ice-bath", ab_words_chill },
-	{ "overnight", "overnight-closed", ab_words_chill }, { "oxygen caps", "oxygen-absorbing", ab_words_cap },
+	 { "oxygen caps", "oxygen-absorbing", ab_words_cap },
 	{ "oxygen scavenging", "oxygen-absorbing", ab_words_cap }, { "bucket", "fermenter", ab_words_gear }, { "carboy", "fermenter", ab_words_gear },
 	{ "tubing", "hose", ab_words_gear }, { "air", "air-filled", ab_words_target }, { "flushed", "flow-purged", ab_words_target },
 	{ "fridge", "dark", ab_words_light }, { "cellar", "dark", ab_words_light }, { "shelf", "indoor", ab_words_light },
@@ -241,3 +251,8 @@ const struct entry_alias entry_aliases[] = {
 	{ "blowoff", "blow-off", ab_words_airlock }, { "pressure", "top-pressure", ab_words_airlock },
 };
 const size_t n_entry_aliases = sizeof entry_aliases / sizeof *entry_aliases;
+
+const struct entry_ask entry_asks[] = {
+	{ "chill", "overnight|over night", "closed or open", { "overnight closed", "overnight open" } },
+};
+const size_t n_entry_asks = sizeof entry_asks / sizeof *entry_asks;

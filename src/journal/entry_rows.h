@@ -13,7 +13,6 @@
 enum entry_kind {
 	ENTRY_NONE,       /* ends the slots of a row */
 	ENTRY_QUANTITY,   /* of dim */
-	ENTRY_AGE,        /* of time: behind its little word, or before "old" */
 	ENTRY_NUMBER,     /* a bare whole number */
 	ENTRY_WORD,       /* of a list of the journal, or of those that aliases add */
 	ENTRY_BOILED,     /* how long a hop was boiled: a word of the list of hop uses */
@@ -25,7 +24,8 @@ enum entry_kind {
 
 /* One thing a sentence may hold. keys: the little words before it, one of them, with '|' between; "" = none
  * needed. lo, hi: of a temperature, what it usually is (degrees C): in there a number without its unit is one of the units
- * the brewer likes, where it can be nothing else; 0 and 0: never. */
+ * the brewer likes, where it can be nothing else; 0 and 0: never. behind: words of which one may stand behind the value in place of a little word
+ * before it, with '|' between ("old"); or NULL. */
 struct entry_slot {
 	enum entry_kind kind;
 	const char *keys, *attr;
@@ -33,6 +33,7 @@ struct entry_slot {
 	const char *const *words;
 	const char *fixed;
 	double lo, hi;
+	const char *behind;
 };
 
 enum { ENTRY_SLOTS = 12 };
@@ -43,7 +44,7 @@ enum { ENTRY_SLOTS = 12 };
  * "recipe" for a part of it. sets: attributes of what is there (the recipe, the batch). with: the element that such a
  * sentence may tell of as well. bare: the dimensions (1 << dim) of which a quantity may stand there without a lead.
  * nouns: words that show it is of this row where there is no lead; of several rows those with the longest. only: words of
- * which one must stand behind the lead, or it is none; NULL: none must. */
+ * which one must stand behind the lead in one breath, or it is none; NULL: none must. never: words of which none may stand there then. */
 struct entry_row {
 	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
 	bool once, need, text;
@@ -51,7 +52,7 @@ struct entry_row {
 	bool sets;
 	const char *with;
 	unsigned bare;
-	const char *nouns, *only;
+	const char *nouns, *only, *never;
 	struct entry_slot slots[ENTRY_SLOTS];
 };
 
@@ -62,5 +63,10 @@ extern const size_t n_entry_rows;
 struct entry_alias { const char *said, *word; const char *const *words; };
 extern const struct entry_alias entry_aliases[];
 extern const size_t n_entry_aliases;
+
+/* Words in a line about element that may mean two things: which, and how each would be said. */
+struct entry_ask { const char *element, *said, *which, *ways[2]; };
+extern const struct entry_ask entry_asks[];
+extern const size_t n_entry_asks;
 
 #endif

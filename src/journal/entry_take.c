@@ -9,6 +9,16 @@
 
 /* ---- slots ---- */
 
+/* "3 months old". Where a number follows, the word belongs to that: "100 ml starter 1 L". */
+static size_t before_its_word(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
+{
+	bool empty;
+	size_t n = entry_value(s, slot, at, value), word = n > 0 && at + n < s->n && !s->breath[at + n] ? entry_one_of(s, at + n, slot->behind, &empty) : 0;
+	size_t next = at + n + word;
+
+	return word == 0 || (next < s->n && !s->breath[next] && strspn(s->word[next], "0123456789") > 0) ? 0 : n + word;
+}
+
 /* The words this slot takes from `at` on. keyed: only with its little word; else only without. */
 static size_t fits(const struct sentence *s, const struct entry_slot *slot, size_t at, bool keyed,
     const char **value)
@@ -20,17 +30,21 @@ static size_t fits(const struct sentence *s, const struct entry_slot *slot, size
 		*value = slot->fixed;
 		return keyed ? key : 0;
 	}
-	if (keyed ? key == 0 : !empty && slot->kind != ENTRY_AGE)
+	if (keyed && key == 0 && slot->behind != NULL)
+		return before_its_word(s, slot, at, value);
+	if (keyed ? key == 0 : !empty)
 		return 0;
 	size_t from = at + (keyed ? key : 0);
 	n = entry_value(s, slot, from, value);
+	/* "3 hours ago" is when. */
+	if (n > 0 && slot->dim == AB_DIM_TIME && slot->kind == ENTRY_QUANTITY && entry_one_of(s, from + n, "ago|earlier", &empty) > 0)
+		return 0;
 	/* "kept in the fridge" */
 	for (size_t i = 0; i < 2 && n == 0 && keyed && slot->kind == ENTRY_WORD && from < s->n && entry_is_filler("in at on the a an my", s->word[from]); i++)
 		n = entry_value(s, slot, ++from, value);
-	if (n > 0 && slot->kind == ENTRY_AGE) {
-		bool old = entry_one_of(s, from + n, "old|of age", &empty) > 0;
-		n = old ? n + entry_one_of(s, from + n, "old|of age", &empty) : keyed ? n : 0;
-	}
+	/* "aged 3 months old" */
+	if (n > 0 && keyed && slot->behind != NULL)
+		n += entry_one_of(s, from + n, slot->behind, &empty);
 	return n > 0 ? from + n - at : 0;
 }
 
@@ -69,7 +83,7 @@ static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, co
 		if (n == 0)
 			continue;
 		part->used[i] = part->any = true;
-		s->guess = s->guess || ((slot->kind == ENTRY_QUANTITY || slot->kind == ENTRY_AGE) && entry_is_rough(s, s->at, n));
+		s->guess = s->guess || (slot->kind == ENTRY_QUANTITY && entry_is_rough(s, s->at, n));
 		s->at += n;
 		if (slot->kind == ENTRY_REST)
 			*content = value;
@@ -99,8 +113,8 @@ static bool take_again(struct sentence *s, const struct entry_part *part)
 /* Sugar, or what may be its weight. */
 static bool is_of_sugar(const struct sentence *s, size_t at)
 {
-	static const struct entry_slot mass = { ENTRY_QUANTITY, "", "", AB_DIM_MASS, NULL, NULL, 0, 0 };
-	static const struct entry_slot sugar = { ENTRY_WORD, "", "", AB_DIM_NONE, ab_words_sugar, NULL, 0, 0 };
+	static const struct entry_slot mass = { ENTRY_QUANTITY, "", "", AB_DIM_MASS, NULL, NULL, 0, 0, NULL };
+	static const struct entry_slot sugar = { ENTRY_WORD, "", "", AB_DIM_NONE, ab_words_sugar, NULL, 0, 0, NULL };
 	const char *value;
 
 	return entry_is_filler("sugar sugars syrup", s->word[at]) || entry_value(s, &mass, at, &value) > 0 || entry_value(s, &sugar, at, &value) > 0;

@@ -152,8 +152,6 @@ size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size
 	switch (slot->kind) {
 	case ENTRY_QUANTITY:
 		return slot->dim == AB_DIM_PACKS ? entry_count_of(s, slot, at, value) : entry_quantity(s, slot, at, value);
-	case ENTRY_AGE:
-		return entry_quantity(s, slot, at, value);
 	case ENTRY_NUMBER:
 		return number(s, at, value);
 	case ENTRY_WORD:

@@ -8,8 +8,8 @@
 #include "base/str.h"
 #include "journal/entry_rows.h"
 
-/* JOINED: words of one value ("in the freezer"). */
-enum { ENTRY_WORDS = 64, ENTRY_PARTS = 2, ENTRY_ITEMS = 8, ENTRY_JOINED = 3 };
+/* JOINED: words of one value ("in the freezer"). CASE: the bit in which a small letter differs from its capital. */
+enum { ENTRY_WORDS = 64, ENTRY_PARTS = 2, ENTRY_ITEMS = 8, ENTRY_JOINED = 3, ENTRY_CASE = 'a' ^ 'A' };
 
 /* What is said of one element. A sentence may tell of two: the yeast, and that it went in. */
 struct entry_part {
@@ -23,7 +23,7 @@ struct sentence {
 	const char *said;                   /* the whole, as written */
 	const char *word[ENTRY_WORDS];      /* in the arena, as written */
 	const char *raw[ENTRY_WORDS];       /* where each begins in what was said */
-	size_t n, at;
+	size_t n, at, lead, taken;          /* behind the lead, and behind the last that a slot took */
 	bool breath[ENTRY_WORDS];           /* a comma or the like stands before it */
 	int mends;                          /* slips of the hand put right so far */
 	bool trying;                        /* whether it is understood is all that is asked */

@@ -13,8 +13,8 @@
 
 enum { DAY = 86400, HOUR = 3600, MINUTE = 60, WEEK = 7, THURSDAY = 4, NOON = 12, SOON = 30 * MINUTE, TEXT = 40 };
 
-/* What has been said of a moment so far. vague: it may be of two days. late: after noon, whatever the clock face shows. */
-struct moment { bool day, clock, vague, today, late; double day_s, clock_s; struct ab_when exact; };
+/* What has been said of a moment so far. vague: it may be of two days. late: after noon, early: before, whatever the clock face shows. */
+struct moment { bool day, clock, vague, today, late, early; double day_s, clock_s; struct ab_when exact; };
 
 static double midnight(const struct ab_when *now)
 {
@@ -101,6 +101,9 @@ static size_t take_clock(const struct sentence *s, size_t at, struct moment *m)
 		whole = true, n += more;
 	if (half == 0)
 		n += take_part_of_day(s, at + n, seconds, &half);
+	/* "this morning at 7", "last night at 11": the day told which half; 12 may be either. */
+	if (half == 0 && !whole && (m->early || m->late) && at > 0 && is(s, at - 1, "at|by", &more) && seconds < 12 * HOUR)
+		half = m->early || (m->vague && seconds < 6 * HOUR) ? 1 : 2;
 	if (half == 0 && !whole)
 		return 0;
 	if (half > 0 && (seconds < HOUR || seconds >= 13 * HOUR))
@@ -142,7 +145,7 @@ static size_t take_weekday(const struct sentence *s, size_t at, const struct ab_
 /* "2 days ago", "an hour ago", "a week ago". */
 static size_t take_ago(const struct sentence *s, size_t at, const struct ab_when *now, struct moment *m)
 {
-	static const struct entry_slot span = { ENTRY_QUANTITY, "", "", AB_DIM_TIME, NULL, NULL, 0, 0 };
+	static const struct entry_slot span = { ENTRY_QUANTITY, "", "", AB_DIM_TIME, NULL, NULL, 0, 0, NULL };
 	struct ab_quantity q;
 	const char *value;
 	char why[300];
@@ -161,10 +164,10 @@ static size_t take_ago(const struct sentence *s, size_t at, const struct ab_when
 
 static size_t take_day(const struct sentence *s, size_t at, const struct ab_when *now, struct moment *m)
 {
-	static const struct { const char *said; int back; bool vague, late; } rows[] = { { "today|this morning", 0, false, false },
-		{ "this afternoon|this evening|tonight", 0, false, true }, { "yesterday afternoon|yesterday evening", 1, false, true },
-		{ "yesterday|yesterday morning", 1, false, false }, { "the day before yesterday|day before yesterday", 2, false, false },
-		{ "last night", 1, true, true } };
+	static const struct { const char *said; int back; bool vague, late, early; } rows[] = { { "today", 0, false, false, false }, { "this morning", 0, false, false, true },
+		{ "this afternoon|this evening|tonight", 0, false, true, false }, { "yesterday afternoon|yesterday evening", 1, false, true, false },
+		{ "yesterday morning", 1, false, false, true }, { "yesterday", 1, false, false, false },
+		{ "the day before yesterday|day before yesterday", 2, false, false, false }, { "last night", 1, true, true, false } };
 	struct ab_when date;
 	char why[200];
 	size_t n;
@@ -174,6 +177,7 @@ static size_t take_day(const struct sentence *s, size_t at, const struct ab_when
 			m->day = true;
 			m->vague = rows[i].vague;
 			m->late = rows[i].late;
+			m->early = rows[i].early;
 			m->today = rows[i].back == 0;
 			m->day_s = midnight(now) - rows[i].back * DAY;
 			return n;

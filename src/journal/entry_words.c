@@ -8,9 +8,6 @@
 
 #include "journal/edit.h"
 
-/* The bit in which a small letter differs from its capital. */
-enum { CASE = 'a' ^ 'A' };
-
 const char *ab_entry_escaped(struct ab_arena *arena, const char *text)
 {
 	struct ab_str safe, out;
@@ -71,7 +68,7 @@ static size_t spells(const struct sentence *s, size_t at, const char *phrase, si
 	size_t n = 0;
 
 	/* Nearly all of the phrases that are tried differ in their first letter. */
-	if (len > 0 && (at >= s->n || ((s->word[at][0] ^ phrase[0]) & ~CASE) != 0))
+	if (len > 0 && (at >= s->n || ((s->word[at][0] ^ phrase[0]) & ~ENTRY_CASE) != 0))
 		return 0;
 	for (size_t from = 0; from < len;) {
 		size_t end = from;

@@ -331,6 +331,7 @@ static const struct ab_attr_spec package[] = {
 	AB_A_YESNO(ab_package, "seal-checked", seal_checked),
 	AB_A_YESNO(ab_package, "lubricated", lubricated),
 	AB_A_WORD(ab_package, "fate", fate, ab_words_fate),
+	AB_A_WHEN(ab_package, "fate-at", fate_at),
 	AB_A_Q(ab_package, "headspace", headspace_l, AB_DIM_VOLUME, 0, MOST_L),
 	AB_A_END
 };

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include <afterboil/when.h>
+#include "base/units.h"
 
 static const double powers[] = { 1, 10, 100, 1000, 10000 };
 
@@ -109,10 +110,10 @@ struct shown { const char *unit, *metric, *us; double factor, us_factor, us_offs
 static const struct shown units[] = {
 	{ "C", "C", "F", 1, 1.8, 32, 1 },
 	{ "K", "K", "F degrees", 1, 1.8, 0, 1 },
-	{ "L", "L", "gal", 1, 1 / 3.785411784, 0, 2 },
+	{ "L", "L", "gal", 1, 1 / AB_GALLON_L, 0, 2 },
 	{ "mm", "mm", "in", 1, 1 / 25.4, 0, 2 },
 	{ "kPa", "bar", "psi", 0.01, 1 / 6.894757, 0, 2 },
-	{ "g/L", "g/L", "oz/gal", 1, 3.785411784 / 28.349523125, 0, 2 },
+	{ "g/L", "g/L", "oz/gal", 1, AB_GALLON_L / AB_OUNCE_G, 0, 2 },
 	{ "share", "%", "%", 100, 100, 0, 0 },
 	{ "SG", "SG", "SG", 1, 1, 0, 4 },
 	{ "count", "", "", 1, 1, 0, 0 },

@@ -11,12 +11,13 @@
 
 #include "base/decimal.h"
 #include "base/str.h"
+#include "base/units.h"
 
 /* Units that stand in texts; "mm" before "m" would matter, were there an "m". Whole degrees and pounds, since
  * rules speak in round numbers. */
 static const struct { const char *unit, *us; double factor, offset; int digits; } in_words[] = {
 	{ "C", "F", 1.8, 32, 0 }, { "K", "F degrees", 1.8, 0, 0 }, { "bar", "psi", 100 / 6.894757, 0, 0 },
-	{ "mm", "in", 1 / 25.4, 0, 1 }, { "cm", "in", 1 / 2.54, 0, 1 }, { "L", "gal", 1 / 3.785411784, 0, 1 },
+	{ "mm", "in", 1 / 25.4, 0, 1 }, { "cm", "in", 1 / 2.54, 0, 1 }, { "L", "gal", 1 / AB_GALLON_L, 0, 1 },
 };
 enum { IN_WORDS = sizeof in_words / sizeof *in_words };
 

@@ -9,16 +9,18 @@
 
 #include <string.h>
 
+#include "base/units.h"
+
 /* Units of working texts, which are written in those the facts are kept in, as a brewer reads them. more =
  * digits more than were written. Concentrations, degrees Plato and volumes of gas are the same everywhere. */
 static const struct { const char *unit; struct { const char *unit; double factor, offset; int more; } as[2];
 } quantities[] = {
 	{ "C", { { NULL, 0, 0, 0 }, { "F", 1.8, 32, 0 } } },
 	{ "K", { { NULL, 0, 0, 0 }, { "F degrees", 1.8, 0, 0 } } },
-	{ "L", { { NULL, 0, 0, 0 }, { "gal", 1 / 3.785411784, 0, 1 } } },
-	{ "mL", { { NULL, 0, 0, 0 }, { "fl oz", 1 / 29.5735295625, 0, 1 } } },
-	{ "g", { { NULL, 0, 0, 0 }, { "oz", 1 / 28.349523125, 0, 2 } } },
-	{ "g/L", { { NULL, 0, 0, 0 }, { "oz/gal", 3.785411784 / 28.349523125, 0, 1 } } },
+	{ "L", { { NULL, 0, 0, 0 }, { "gal", 1 / AB_GALLON_L, 0, 1 } } },
+	{ "mL", { { NULL, 0, 0, 0 }, { "fl oz", 1 / AB_FLOZ_ML, 0, 1 } } },
+	{ "g", { { NULL, 0, 0, 0 }, { "oz", 1 / AB_OUNCE_G, 0, 2 } } },
+	{ "g/L", { { NULL, 0, 0, 0 }, { "oz/gal", AB_GALLON_L / AB_OUNCE_G, 0, 1 } } },
 	{ "mm", { { NULL, 0, 0, 0 }, { "in", 1 / 25.4, 0, 2 } } },
 	{ "m", { { NULL, 0, 0, 0 }, { "ft", 1 / 0.3048, 0, 0 } } },
 	{ "kPa", { { "bar", 0.01, 0, 2 }, { "psi", 1 / 6.894757, 0, 1 } } },
