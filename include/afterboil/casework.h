@@ -48,6 +48,9 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
     const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,
     struct ab_case **out, struct ab_diag *diag);
 
+/* Its warning of bottles that may burst, under either of the first two ids; NULL: none. */
+const struct ab_warning *ab_case_bursting(const struct ab_case *c);
+
 /* Beliefs only of n batches, stage by stage: to the last bit as one by one, but sooner. options must say beliefs_only.
  * out[i] is the case of batches[i]. An error is that of the first batch, in their order, that has one. */
 enum ab_status ab_case_work_few(const struct ab_knowledge *k, const struct ab_batch *const *batches, size_t n,

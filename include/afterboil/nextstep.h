@@ -98,6 +98,9 @@ bool ab_next_dated_ahead(const struct ab_batch *batch, const struct ab_dated *li
 /* Is there any trace of it beyond its recipe and its day? */
 bool ab_next_begun(const struct ab_batch *batch);
 
+/* Do bottles of it, none older than a year, burst perhaps? Those of a batch dated ahead do, if ab_case_bursting says so. */
+bool ab_next_danger(const struct ab_case *c, double clock_s);
+
 /* At most so many steps: one of each kind but those that exclude each other, two to tend and two changes on trial. */
 enum { AB_NEXT_MOST = 12 };
 

@@ -64,6 +64,7 @@ struct ab_calendar_words {
 	double stamp_s, today_s;
 	const struct ab_batch *const *asleep; size_t n_asleep;   /* left out, since nothing was written for long */
 	const struct ab_batch *const *ahead; size_t n_ahead;     /* left out, dated ahead by a slip */
+	const struct ab_batch *const *bursting; size_t n_bursting; /* whose bottles may burst, newest first; planned or not */
 	bool as_of;                                              /* today_s is the last day written, not the clock's */
 };
 enum ab_status ab_report_calendar(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *words,

@@ -43,15 +43,6 @@ bool ab_next_begun(const struct ab_batch *b)
 	return b->pitch != NULL || b->package != NULL || b->readings.n > 0 || b->logs.n > 0 || b->tastings.n > 0;
 }
 
-static bool may_burst(const struct ab_case *c)
-{
-	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
-		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure") == 0 ||
-		    strcmp(c->diagnosis->warnings[i].id, "bottle-bombs") == 0)
-			return true;
-	return false;
-}
-
 static double last_tasted_s(const struct ab_batch *b)
 {
 	double last = b->brewed.known ? b->brewed.s : -INFINITY;
@@ -118,9 +109,9 @@ static const struct ab_touch_due *then_of(const struct ab_next_of *of, const str
 }
 
 /* Only the clock makes bottles old: a year that was mistyped in another journal must hide no danger. */
-static bool is_danger(const struct listing *l, const struct ab_case *c)
+bool ab_next_danger(const struct ab_case *c, double clock_s)
 {
-	return may_burst(c) && l->clock_s - c->batch->brewed.s <= (double)BOTTLE_DAYS * DAY;
+	return ab_case_bursting(c) != NULL && clock_s - c->batch->brewed.s <= (double)BOTTLE_DAYS * DAY;
 }
 
 /* All are named: each is glass in somebody's hand. */
@@ -140,10 +131,10 @@ static void add_safe(struct listing *l)
 	struct ab_next_step *step = NULL;
 
 	for (size_t i = l->of->n_ahead; i-- > 0;)
-		if (may_burst(l->of->ahead[i]))
+		if (ab_case_bursting(l->of->ahead[i]) != NULL)
 			add_danger(l, &step, l->of->ahead[i]->batch);
 	for (size_t i = l->of->n; i-- > 0;)
-		if (is_danger(l, l->of->cases[i]))
+		if (ab_next_danger(l->of->cases[i], l->clock_s))
 			add_danger(l, &step, l->of->cases[i]->batch);
 }
 
@@ -158,7 +149,7 @@ static bool is_running(const struct listing *l, const struct ab_case *c)
  * at leisure. */
 static bool needs_tending(const struct listing *l, const struct ab_case *c, const struct ab_touch_due *due)
 {
-	bool hands_off = due != NULL && due->touch->shown == AB_SHOWN_STORE && is_danger(l, c);
+	bool hands_off = due != NULL && due->touch->shown == AB_SHOWN_STORE && ab_next_danger(c, l->clock_s);
 
 	return !is_running(l, c) && !hands_off && ab_next_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
 }

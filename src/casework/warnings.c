@@ -228,3 +228,12 @@ bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct
 	warn_of_instruments(&w);
 	return !w.failed;
 }
+
+const struct ab_warning *ab_case_bursting(const struct ab_case *c)
+{
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
+		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure") == 0 ||
+		    strcmp(c->diagnosis->warnings[i].id, "bottle-bombs") == 0)
+			return &c->diagnosis->warnings[i];
+	return NULL;
+}

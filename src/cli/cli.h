@@ -188,8 +188,6 @@ bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast);
 /* Today, in seconds as in when.h; and up to which day the batches read can be of. */
 double work_today_s(void);
 enum ab_status work_dated(struct cli *cli, struct ab_dated *limits);
-/* Does a case carry a warning of bursting bottles? */
-bool work_bursting(const struct ab_case *c);
 /* Says of each yeast class that the rules do not know that it tells nothing. */
 void work_note_yeasts(const struct cli *cli, const struct ab_batch *b);
 /* The warning of bottles that may burst, and exit status 1; nothing where there is none. */

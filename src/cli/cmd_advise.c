@@ -71,7 +71,7 @@ void advise_warn(struct cli *cli, struct ab_case *const *cases)
 {
 	const char *ids = "";
 	for (size_t i = 0; i < cli->n_batches && ids != NULL; i++)
-		if (work_bursting(cases[i]))
+		if (ab_case_bursting(cases[i]) != NULL)
 			ids = ab_arena_printf(
 			    cli->arena, "%s%s%s", ids, *ids != '\0' ? ", " : "", cases[i]->batch->id);
 	if (ids != NULL && *ids == '\0')

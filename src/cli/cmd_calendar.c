@@ -22,7 +22,8 @@ struct calendar_run {
 	struct ab_batchplan_asked asked;
 	struct ab_batchplan *plans; size_t n_plans;
 	struct ab_batch **batches; size_t n_batches;           /* of the folder, without those dated ahead */
-	const struct ab_batch **chosen, **asleep, **ahead; size_t n_chosen, n_asleep, n_ahead;
+	struct ab_batch **ahead; size_t n_ahead;
+	const struct ab_batch **chosen, **asleep; size_t n_chosen, n_asleep;
 	struct ab_calendar_of *of;
 	struct ab_calendar_words words;
 };
@@ -101,6 +102,38 @@ static enum ab_status leave_ahead(struct calendar_run *run, double *from_s)
 		run->words.as_of = last > *from_s;
 		*from_s = run->words.as_of ? floor(last / DAY) * DAY : *from_s;
 	}
+	return st;
+}
+
+/* ---- what may burst ---- */
+
+/* A batch that cannot be judged hides no other. */
+static enum ab_status add_bursting(struct calendar_run *run, struct ab_batch *b, bool is_ahead, const struct ab_batch **bursting)
+{
+	struct cli *cli = run->cli;
+	struct ab_case **cases;
+	enum ab_status st = work_cases(cli, &b, 1, REASONS_ERRORS, &cases);
+	if (st == AB_ENOMEM)
+		return st;
+	if (st != AB_OK)
+		ab_diag_init(&cli->diag);
+	else if (is_ahead ? ab_case_bursting(cases[0]) != NULL : ab_next_danger(cases[0], work_today_s()))
+		bursting[run->words.n_bursting++] = b;
+	return AB_OK;
+}
+
+/* Of the whole folder, whatever --batch and --line say: it is glass in somebody's hand. */
+static enum ab_status find_bursting(struct calendar_run *run)
+{
+	struct cli *cli = run->cli;
+	const struct ab_batch **bursting = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof *bursting);
+	enum ab_status st = bursting == NULL ? cli_nomem(cli) : AB_OK;
+	for (size_t i = run->n_ahead; st == AB_OK && i-- > 0;)
+		st = add_bursting(run, run->ahead[i], true, bursting);
+	for (size_t i = run->n_batches; st == AB_OK && i-- > 0;)
+		st = add_bursting(run, run->batches[i], false, bursting);
+	run->words.bursting = bursting;
+	cli->attention = cli->attention || run->words.n_bursting > 0;
 	return st;
 }
 
@@ -250,13 +283,15 @@ enum ab_status cmd_calendar(struct cli *cli)
 	st = plan_all(&run);
 	if (st == AB_OK)
 		st = name_all(&run);
+	if (st == AB_OK)
+		st = find_bursting(&run);
 	if (st != AB_OK)
 		return st;
 	run.words.stamp_s = (double)time(NULL);
 	run.words.today_s = from_s;
 	run.words.asleep = run.asleep;
 	run.words.n_asleep = run.n_asleep;
-	run.words.ahead = run.ahead;
+	run.words.ahead = (const struct ab_batch *const *)run.ahead;
 	run.words.n_ahead = run.n_ahead;
 	cli->attention = cli->attention || run.n_ahead > 0;
 	terminal_look(cli);

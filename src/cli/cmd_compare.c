@@ -59,7 +59,7 @@ enum ab_status cmd_compare(struct cli *cli)
 	if (st != AB_OK)
 		return st;
 	for (size_t i = 0; i < cli->n_batches; i++)
-		if (work_bursting(cases[i])) {
+		if (ab_case_bursting(cases[i]) != NULL) {
 			cli->attention = true;
 			err_note("take care: bottles of batch %s may burst; \"afterboil diagnose --batch %s\" tells "
 			    "more", cases[i]->batch->id, cases[i]->batch->id);

@@ -94,7 +94,7 @@ static enum ab_status stream_one(void *ctx, struct ab_batch *batch, struct ab_di
 	options.scratch = s->scratch;
 	enum ab_status st = ab_case_work(s->cli->k, batch, s->cli->profile, &options, s->work, &c, diag);
 	if (st == AB_OK) {
-		s->cli->attention = s->cli->attention || work_bursting(c);
+		s->cli->attention = s->cli->attention || ab_case_bursting(c) != NULL;
 		st = ab_report_diagnosis_line(s->cli->k, c, &text, diag);
 	}
 	st = out_report(s->cli, st, text);
@@ -239,7 +239,7 @@ enum ab_status cmd_diagnose(struct cli *cli)
 		return st;
 	for (size_t i = 0; i < n; i++) {
 		work_note_yeasts(cli, batches[i]);
-		cli->attention = cli->attention || work_bursting(cases[i]);
+		cli->attention = cli->attention || ab_case_bursting(cases[i]) != NULL;
 	}
 	st = advice_of(cli, &advice);
 	if (st != AB_OK)

@@ -69,7 +69,7 @@ static enum ab_status go_back(struct sitting *s, bool *again)
 static enum ab_status warn(struct sitting *s)
 {
 	char *text = NULL;
-	if (s->warned || !work_bursting(ab_interview_case(s->iv)))
+	if (s->warned || ab_case_bursting(ab_interview_case(s->iv)) == NULL)
 		return AB_OK;
 	s->warned = true;
 	enum ab_status st = ab_report_alarm(ab_interview_case(s->iv), &s->cli->look, &text, &s->cli->diag);
@@ -216,7 +216,7 @@ static enum ab_status say_end(struct sitting *s)
 		st = work_cases(cli, &batch, 1, REASONS_ALL, &cases);
 	if (st != AB_OK)
 		return st;
-	cli->attention = cli->attention || work_bursting(cases[0]);
+	cli->attention = cli->attention || ab_case_bursting(cases[0]) != NULL;
 	st = ab_report_interview_end(cli->k, cases[0], &cli->look, &text, &cli->diag);
 	return say(s, st, text);
 }

@@ -81,16 +81,6 @@ void work_note_yeasts(const struct cli *cli, const struct ab_batch *b)
 			    b->source != NULL ? b->source : "journal", y->mark.line, y->klass);
 }
 
-/* Ids as in casework.h. */
-bool work_bursting(const struct ab_case *c)
-{
-	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
-		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure") == 0 ||
-		    strcmp(c->diagnosis->warnings[i].id, "bottle-bombs") == 0)
-			return true;
-	return false;
-}
-
 struct finding { const char *id; struct ab_batch *batch; };
 
 static enum ab_status find(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
@@ -105,7 +95,7 @@ enum ab_status work_say_alarm(struct cli *cli, const struct ab_case *c)
 {
 	char *text = NULL;
 
-	if (!work_bursting(c))
+	if (ab_case_bursting(c) == NULL)
 		return AB_OK;
 	cli->attention = true;
 	terminal_look(cli);

@@ -14,7 +14,7 @@
 #include "base/alloc.h"
 #include "base/str.h"
 
-enum { DAY = 86400, HOUR = 3600, MINUTE = 60, EVENING_BEFORE = 12 * HOUR, LONG_MINUTES = 60, PAST_HOUR = 19 };
+enum { DAY = 86400, HOUR = 3600, MINUTE = 60, EVENING_BEFORE = 12 * HOUR, LONG_MINUTES = 60, PAST_HOUR = 19, BURSTING_HOUR = 9, BURSTING_MINUTES = 15 };
 /* Bytes that libical takes in all, for every event and besides. */
 enum { PER_EVENT = 64 * 1024, PER_CALENDAR = 64 * 1024 };
 
@@ -138,6 +138,40 @@ static bool add_past(icalcomponent *calendar, const struct ab_calendar_of *of, c
 	return good;
 }
 
+/* Told on the day itself, in the morning: it waits for nothing. */
+static bool fill_bursting(icalcomponent *event, const struct ab_batch *b, const struct ab_calendar_words *w, struct ab_str *texts)
+{
+	ab_str_addf(texts, "%s-take-care@afterboil", b->id);
+	bool good = ab_str_ok(texts) && give(event, icalproperty_new_uid(ab_str_text(texts)));
+	ab_str_clear(texts);
+	ab_str_init(texts, 0);
+	ab_str_add(texts, "TAKE CARE: bottles of ");
+	ab_str_add_safe(texts, b->id, false);
+	ab_str_add(texts, " may burst");
+	good = good && ab_str_ok(texts) && give(event, icalproperty_new_summary(ab_str_text(texts))) &&
+	    give_one_alarm(event, ab_str_text(texts), 0);
+	ab_str_add(texts, ". Before you touch one, read afterboil diagnose --batch ");
+	ab_str_add_safe(texts, b->id, false);
+	ab_str_add(texts, ". Chill them all today, covered and away from people, with eyes and hands protected.");
+	return good && ab_str_ok(texts) && give(event, icalproperty_new_description(ab_str_text(texts))) &&
+	    give(event, icalproperty_new_dtstamp(at(w->stamp_s, true))) &&
+	    give(event, icalproperty_new_dtstart(at(w->today_s + BURSTING_HOUR * HOUR, false))) &&
+	    give(event, icalproperty_new_duration(icaldurationtype_from_int(BURSTING_MINUTES * MINUTE)));
+}
+
+static bool add_bursting(icalcomponent *calendar, const struct ab_batch *b, const struct ab_calendar_words *w)
+{
+	struct ab_str texts;
+	icalcomponent *event = icalcomponent_new_vevent();
+	if (event == NULL)
+		return false;
+	icalcomponent_add_component(calendar, event);
+	ab_str_init(&texts, 0);
+	bool good = fill_bursting(event, b, w, &texts);
+	ab_str_clear(&texts);
+	return good;
+}
+
 static bool add_all(icalcomponent *calendar, const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w)
 {
 	struct ab_arena *arena = ab_arena_new();
@@ -145,6 +179,8 @@ static bool add_all(icalcomponent *calendar, const struct ab_calendar_of *of, si
 	struct calendar_row *rows = arena == NULL ? NULL : report_calendar_rows(of, n, arena, &n_rows);
 	bool good = rows != NULL && give(calendar, icalproperty_new_version("2.0")) &&
 	    give(calendar, icalproperty_new_prodid("-//afterboil//calendar//EN"));
+	for (size_t i = 0; good && i < w->n_bursting; i++)
+		good = add_bursting(calendar, w->bursting[i], w);
 	for (size_t i = 0; good && i < n_rows; i++)
 		good = add_event(calendar, &rows[i], w);
 	for (size_t i = 0; good && i < n; i++)
@@ -156,9 +192,9 @@ static bool add_all(icalcomponent *calendar, const struct ab_calendar_of *of, si
 /* libical does not look whether it got memory, and falls (pvl_push, 3.0). So as much as it will take is asked for first,
  * and given back: this process has one thread, and the memory stays within its reach. check_calendar_ics measures what
  * it takes. */
-static bool memory_will_do(const struct ab_calendar_of *of, size_t n)
+static bool memory_will_do(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w)
 {
-	size_t events = 0;
+	size_t events = w->n_bursting;
 	for (size_t i = 0; i < n; i++)
 		events += of[i].plan->calendar->n + of[i].plan->calendar->n_past;
 	void *reserve = ab_malloc(PER_CALENDAR + events * PER_EVENT);
@@ -170,7 +206,7 @@ static bool memory_will_do(const struct ab_calendar_of *of, size_t n)
 enum ab_status report_calendar_ics(const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w, char **out,
     struct ab_diag *diag)
 {
-	icalcomponent *calendar = memory_will_do(of, n) ? icalcomponent_new_vcalendar() : NULL;
+	icalcomponent *calendar = memory_will_do(of, n, w) ? icalcomponent_new_vcalendar() : NULL;
 	struct ab_str copy;
 	bool good = calendar != NULL && add_all(calendar, of, n, w);
 	char *text = good ? icalcomponent_as_ical_string_r(calendar) : NULL;

@@ -89,7 +89,16 @@ static json_t *wanted_of(const struct ab_calendar *c)
 	return wanted;
 }
 
-static json_t *batch_of(const struct ab_calendar_of *of, const struct calendar_row *rows, size_t n_rows, double today_s)
+static bool may_burst(const struct ab_calendar_of *of, const struct ab_calendar_words *w)
+{
+	bool found = false;
+	for (size_t i = 0; i < w->n_bursting; i++)
+		found = found || w->bursting[i] == of->plan->batch;
+	return found;
+}
+
+static json_t *batch_of(const struct ab_calendar_of *of, const struct calendar_row *rows, size_t n_rows,
+    const struct ab_calendar_words *w)
 {
 	static const char *const fits[] = { "all", "later", "pressed", "away", "none" };
 	const struct ab_calendar *c = of->plan->calendar;
@@ -105,8 +114,9 @@ static json_t *batch_of(const struct ab_calendar_of *of, const struct calendar_r
 	put_text(&o, "batch", of->plan->batch == NULL ? NULL : of->plan->batch->id);
 	put_text(&o, "beer", of->beer);
 	put_text(&o, "last", of->plan->last == NULL ? NULL : of->plan->last->id);
-	put_day(&o, "today", today_s);
+	put_day(&o, "today", w->today_s);
 	put_flag(&o, "begun", c->begun);
+	put_flag(&o, "may_burst", may_burst(of, w));
 	put_text(&o, "fits", fits[c->fit]);
 	put_day(&o, "ready", none ? (double)NAN : c->ready_s);
 	put_day(&o, "wanted", c->drink_s);
@@ -128,9 +138,9 @@ json_t *report_calendar_json(const struct ab_calendar_of *of, size_t n, const st
 	struct ab_arena *arena = ab_arena_new();
 	size_t n_rows = 0;
 	struct calendar_row *rows = arena == NULL ? NULL : report_calendar_rows(of, n, arena, &n_rows);
-	json_t *all = rows == NULL ? NULL : n == 1 ? batch_of(of, rows, n_rows, w->today_s) : json_array();
+	json_t *all = rows == NULL ? NULL : n == 1 ? batch_of(of, rows, n_rows, w) : json_array();
 	for (size_t i = 0; rows != NULL && n > 1 && i < n; i++)
-		all = json_add(all, batch_of(&of[i], rows, n_rows, w->today_s));
+		all = json_add(all, batch_of(&of[i], rows, n_rows, w));
 	ab_arena_free(arena);
 	return all;
 }

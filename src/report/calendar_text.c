@@ -223,6 +223,13 @@ static void say_ahead(struct page *p, const struct ab_calendar_words *w)
 		    "them, %s; --from tells another.", calendar_day(p, w->today_s)));
 }
 
+/* Before all else, whatever is planned. */
+static void say_bursting(struct page *p, const struct ab_calendar_words *w)
+{
+	if (w->n_bursting > 0)
+		page_para(p, 0, BAD, page_text(p, "Take care: %s", report_may_burst(p, w->bursting[0], w->bursting + 1, w->n_bursting - 1, 0)));
+}
+
 void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_t n, const struct ab_calendar_words *w)
 {
 	size_t n_rows;
@@ -235,6 +242,7 @@ void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_
 	for (size_t i = 0; i < n; i++)
 		begun = begun || of[i].plan->calendar->begun;
 	page_title(p, n > 1 ? page_text(p, "A plan for %zu batches", n) : page_text(p, "A plan for %s", of[0].name));
+	say_bursting(p, w);
 	say_ahead(p, w);
 	if (begun)
 		say_now(p, of, n, w->today_s);

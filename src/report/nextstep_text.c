@@ -217,21 +217,21 @@ static const char *fit_words(struct page *p, const struct ab_next_step *s)
 }
 
 /* "pale-3, stout-2 and pale-1". */
-static const char *danger_names(struct page *p, const struct ab_next_step *s)
+static const char *danger_names(struct page *p, const struct ab_batch *first, const struct ab_batch *const *also, size_t n, size_t more)
 {
-	const char *names = s->batch->id;
+	const char *names = first->id;
 
-	for (size_t i = 0; i < s->n_also; i++)
-		names = page_text(p, "%s%s%s", names, i + 1 == s->n_also && s->n_more == 0 ? " and " : ", ", s->also[i]->id);
-	return s->n_more == 0 ? names : page_text(p, "%s and %zu more", names, s->n_more);
+	for (size_t i = 0; i < n; i++)
+		names = page_text(p, "%s%s%s", names, i + 1 == n && more == 0 ? " and " : ", ", also[i]->id);
+	return more == 0 ? names : page_text(p, "%s and %zu more", names, more);
 }
 
-static const char *safe_words(struct page *p, const struct ab_next_step *s)
+const char *report_may_burst(struct page *p, const struct ab_batch *first, const struct ab_batch *const *also, size_t n, size_t more)
 {
 	return page_text(p, "bottles of %s may burst. Read \"afterboil diagnose --batch %s\" before you touch one. Today: chill them "
 	    "all, covered and away from people, with eyes and hands protected. Once they are gone or safe, write it down, like "
-	    "\"afterboil log %s all drunk\", \"poured them all away\" or \"opened and let off all bottles\".", danger_names(p, s),
-	    s->batch->id, s->batch->id);
+	    "\"afterboil log %s all drunk\", \"poured them all away\" or \"opened and let off all bottles\".",
+	    danger_names(p, first, also, n, more), first->id, first->id);
 }
 
 static const char *how_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_next_step *s)
@@ -271,7 +271,7 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 	assert(s->kind < AB_NEXTS);
 	switch (s->kind) {
 	case AB_NEXT_SAFE:
-		return safe_words(p, s);
+		return report_may_burst(p, s->batch, s->also, s->n_also, s->n_more);
 	case AB_NEXT_DATE:
 		return page_text(p, "%s is dated ahead of today (brewed %s, or a tasting of it). Until its day is put right in its "
 		    "journal it is left out here.", s->batch->id, say_date(p, s->batch->brewed.s));

@@ -170,15 +170,6 @@ static void say_next_step(struct page *p, const struct ab_overview *o)
 
 /* ---- what can hurt ---- */
 
-static const struct ab_warning *alarm_of(const struct ab_case *c)
-{
-	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
-		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure") == 0 ||
-		    strcmp(c->diagnosis->warnings[i].id, "bottle-bombs") == 0)
-			return &c->diagnosis->warnings[i];
-	return NULL;
-}
-
 /* The newest is told, for its bottles are the likeliest to stand about; of the others only who they are, since
  * the same care holds for all. */
 static void say_alarms(struct page *p, const struct ab_overview *o)
@@ -186,12 +177,12 @@ static void say_alarms(struct page *p, const struct ab_overview *o)
 	size_t told = 0, all = 0;
 
 	for (size_t i = 0; i < o->n_cases; i++)
-		all += alarm_of(o->cases[i]) != NULL;
+		all += ab_case_bursting(o->cases[i]) != NULL;
 	if (all == 0)
 		return;
 	open_box(p, "alarm", "Take care: bottles may burst");
 	for (size_t i = o->n_cases; i-- > 0 && told < MOST_ALARMS;) {
-		const struct ab_warning *w = alarm_of(o->cases[i]);
+		const struct ab_warning *w = ab_case_bursting(o->cases[i]);
 		const char *which = page_text(p, "batch %s, brewed %s", o->cases[i]->batch->id,
 		    say_date(p, o->cases[i]->batch->brewed.s));
 		if (w == NULL)

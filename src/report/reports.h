@@ -38,6 +38,8 @@ const char *report_unready(struct page *p, const struct ab_priming *s);
 const char *report_named(struct page *p, const char *text, const char *batch);
 /* What to type when the touch is done: "afterboil log own-1 wort 20 C"; "" where the rules do not tell. */
 const char *report_tell(struct page *p, const struct ab_touch *t, const char *batch);
+/* "bottles of pale-3, stout-2 and 2 more may burst", and what to do today. */
+const char *report_may_burst(struct page *p, const struct ab_batch *first, const struct ab_batch *const *also, size_t n, size_t more);
 const char *report_step_lead(struct page *p, const struct ab_next_step *step);
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s);

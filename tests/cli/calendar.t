@@ -78,7 +78,11 @@ for b in batches:
     key = b['batch'] or sys.argv[3]
     plan.update({'%s-%s@afterboil' % (key, t['id']): t for t in b['touches']})
     past.update({'%s-%s@afterboil' % (key, t['id']): t for t in b['past']})
-events = calendar.vevent_list
+care = [e for e in calendar.vevent_list if e.uid.value.endswith('-take-care@afterboil')]
+for e in care:
+    assert e.validate(raiseException=True) and e.summary.value.endswith('may burst') and len(e.valarm_list) == 1, e
+assert {b['batch'] for b in batches if b['may_burst']} <= {e.uid.value[:-len('-take-care@afterboil')] for e in care}
+events = [e for e in calendar.vevent_list if e not in care]
 assert len(events) == len(plan) + len(past) == len({e.uid.value for e in events}) and len(plan) > 8, (len(events), len(plan), len(past))
 for e in events:
     assert e.validate(raiseException=True)
@@ -117,7 +121,7 @@ ok 'read back by another program: every touch, its day, hour, minutes, alarms an
 for day in 2031-12-01 2031-12-24 2031-12-01; do
 	name=for-$((++i)) ics --from 2031-09-01 --drink-on $day
 done
-ok 'two days wanted: no UID in common' same '' "$(uids "$tmp/for-1.ics" | comm -12 - <(uids "$tmp/for-2.ics"))"
+ok 'two days wanted: no UID in common but of bottles that may burst' same '' "$(uids "$tmp/for-1.ics" | comm -12 - <(uids "$tmp/for-2.ics") | grep -v -e '-take-care@')"
 ok 'the same day again: the same UIDs' same "$(uids "$tmp/for-1.ics")" "$(uids "$tmp/for-3.ics")"
 
 # ---- batches that run ----
@@ -246,4 +250,30 @@ cd "$tmp" || exit 1
 sed 's/line="house-pale"/line="a;b,c\&#10;BEGIN:VEVENT"/' "$examples/01-house-pale.xml" >"$tmp/odd.xml"
 run calendar "$tmp/odd.xml" --from 2031-03-03 --format ics
 ok 'a name cannot add an event' same "$(grep -ac '^UID' "$tmp/out")" "$(grep -ac '^BEGIN:VEVENT' "$tmp/out")"
+
+# bottles that may burst stand before the plan, whatever was asked for, and until they are gone
+mkdir "$tmp/glass" || exit 1
+glass() { # ID DAY FATE
+	cat >"$tmp/glass/$1.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="$1" line="pale" family="pale-hoppy" brewed="$2">
+  <recipe volume="20 L" og="1.050 SG"/><yeast class="clean-ale" form="dry" amount="11 g"/>
+  <pitch at="$2T18:00" temp="19 C"/><reading at="+10d" gravity="1.030 SG"/>
+  <package at="+11d" into="bottles" volume="19 L"$3/>
+</batch>
+X
+}
+day=$(date -d '20 days ago' +%F)
+glass sound "$(date -d '3 days ago' +%F)" '' && sed -i '/<package/d' "$tmp/glass/sound.xml"
+glass wild "$day" ''
+run calendar "$tmp/glass" --batch sound
+ok 'bursting: said before the plan' sh -c "sed -n 2p '$tmp/out' | grep -q '^Take care: bottles of wild may burst'"
+ok 'bursting: wants a look' same 1 "$status"
+run calendar "$tmp/glass" --format json
+ok 'bursting: in the data, of the one alone' jq -e '[.[] | {(.batch // ""): .may_burst}] | add | .wild and (.sound | not)' "$tmp/out"
+run calendar "$tmp/glass" --format ics
+ok 'bursting: an event with its alarm' sh -c "grep -A9 '^UID:wild-take-care@afterboil' '$tmp/out' | grep -q 'BEGIN:VALARM'"
+ok 'bursting: none of what is sound' sh -c "! grep -q 'UID:sound-take-care' '$tmp/out'"
+glass wild "$day" ' fate="poured-away"'
+run calendar "$tmp/glass"
+ok 'bursting: gone is gone' sh -c "! grep -q 'may burst' '$tmp/out'"
 plan

@@ -309,6 +309,21 @@ START_TEST(bottle_pressure)
 }
 END_TEST
 
+static const struct { const char *title, *id; bool bursting; } alarms[] = {
+	{ "pressure", "bottle-pressure", true }, { "found gushing", "bottle-bombs", true }, { "an instrument", "hydrometer-unchecked", false }, { "a word alike", "bottled", false },
+};
+
+START_TEST(bursting)
+{
+	struct ab_warning w[] = { { "cold", "Mind the ice." }, { alarms[_i].id, "x" } };
+	struct ab_diagnosis d = { .warnings = w, .n_warnings = 2 };
+	struct ab_case c = { .diagnosis = &d };
+	ck_assert_msg((ab_case_bursting(&c) == &w[1]) == alarms[_i].bursting, "%s", alarms[_i].title);
+	d.n_warnings = 1;
+	ck_assert_ptr_null(ab_case_bursting(&c));
+}
+END_TEST
+
 START_TEST(gushers)
 {
 	static const struct sheet sheet = { "A", 1, 0, 0, { { "over-carbonated", 3 } } };
@@ -574,6 +589,7 @@ static void add_pipe(TCase *tc)
 	tcase_add_test(tc, not_tasted);
 	tcase_add_test(tc, tasted_clean);
 	tcase_add_loop_test(tc, bottle_pressure, 0, sizeof pressures / sizeof *pressures);
+	tcase_add_loop_test(tc, bursting, 0, sizeof alarms / sizeof *alarms);
 	tcase_add_test(tc, gushers);
 	tcase_add_test(tc, no_words_twice);
 	tcase_add_test(tc, cautions_of_leading_causes);

@@ -220,22 +220,7 @@ START_TEST(takes_the_profile)
 }
 END_TEST
 
-/* ---- bottles that may burst ---- */
-
-static const struct { const char *title, *id; bool bursting; } warnings[] = {
-	{ "pressure", "bottle-pressure", true }, { "found gushing", "bottle-bombs", true }, { "an instrument", "hydrometer-unchecked", false }, { "a word alike", "bottled", false },
-};
-
-START_TEST(bursting)
-{
-	struct ab_warning w[] = { { "cold", "Mind the ice." }, { warnings[_i].id, "x" } };
-	struct ab_diagnosis d = { .warnings = w, .n_warnings = 2 };
-	struct ab_case c = { .diagnosis = &d };
-	ck_assert_msg(work_bursting(&c) == warnings[_i].bursting, "%s", warnings[_i].title);
-	d.n_warnings = 1;
-	ck_assert(!work_bursting(&c));
-}
-END_TEST
+/* ---- options ---- */
 
 START_TEST(defaults_of_the_work)
 {
@@ -267,7 +252,6 @@ int main(void)
 	tcase_add_loop_test(tc, takes_the_colours, 0, sizeof colours / sizeof *colours);
 	tcase_add_loop_test(tc, takes_the_signs, 0, sizeof signs / sizeof *signs);
 	tcase_add_loop_test(tc, takes_the_profile, 0, sizeof profiles / sizeof *profiles);
-	tcase_add_loop_test(tc, bursting, 0, sizeof warnings / sizeof *warnings);
 	tcase_add_test(tc, defaults_of_the_work);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
