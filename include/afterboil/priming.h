@@ -7,7 +7,8 @@
  *
  * Sugar in beer that still ferments bursts bottles. So nothing is reckoned unless the gravity stood for three days, at
  * least about where it should end, with nothing put in since that may set it going again; a yeast that eats starch must
- * stand for AB_PRIMING_SLOW_DAYS (estimate: such strains go on slowly).
+ * stand for AB_PRIMING_SLOW_DAYS and no more than AB_HUNG_POINTS over where its class ends, or a forced sample must have ended
+ * there (estimate: such strains go on slowly, by less than a reading shows).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_PRIMING_H

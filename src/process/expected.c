@@ -10,6 +10,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <string.h>
 
+#include <afterboil/priming.h>
 #include <afterboil/quantity.h>
 #include "process/gravities.h"
 #include "process/words.h"
@@ -70,13 +71,30 @@ const struct ab_test *ab_forced_end(const struct ab_batch *batch)
 	return last;
 }
 
-/* 1.5 points: two readings of a hydrometer (estimate), as in expected_fg_u below. */
+/* Two readings of a hydrometer (estimate), as in expected_fg_u below. */
+static const double ALIKE_POINTS = 1.5;
+
 bool ab_forced_lower(const struct ab_work *w)
 {
-	static const double ALIKE_POINTS = 1.5;
-
 	return w->expected_by_test && !ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) &&
 	    ab_value(w, AB_F_GRAVITY_OVER_EXPECTED) > ALIKE_POINTS;
+}
+
+/* Lactose and maltodextrin are let out of the class's end: what eats starch may eat them. */
+bool ab_slow_goes_on(const struct ab_work *w)
+{
+	double over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED), og = ab_value(w, AB_F_GRAVITY_OG);
+
+	if (w->yeast == NULL || !w->yeast->diastatic || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS))
+		return false;
+	if (w->expected_by_test && fabs(over) <= ALIKE_POINTS)
+		return false;
+	if (isfinite(og)) {
+		double middle = (w->yeast->att_low + w->yeast->att_high) / 2;
+		double end = ab_sg_from_plato(ab_plato_from_sg(og) * (1 - middle));
+		over = fmax(over, 1000 * (ab_value(w, AB_F_GRAVITY_LAST) - end));
+	}
+	return !(ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_PRIMING_SLOW_DAYS && over <= AB_HUNG_POINTS);
 }
 
 /* The plan first: a recipe's author knew grist and mash. oe * x * 0.004 turns a share of the extract

@@ -103,15 +103,13 @@ static bool stopped_short(const struct ab_work *w, const struct ab_yeast_norm *y
 }
 
 /* Is the beer that was read at its end? About where its class ends and not falling; or still for three days and no more
- * over its expected end than any reading's reach (AB_HUNG_POINTS), or for AB_HUNG_DAYS: as for telling the sugar, sugar.c. One that stopped
- * high has its sugar yet, and priming wakes it. Without this, every batch with a slightly high reading would be called
- * a bottle bomb. A yeast that eats starch goes on so slowly that only AB_PRIMING_SLOW_DAYS of rest acquit it, however low
- * in its wide range it was read: as for telling the sugar. And nothing acquits a beer of which a forced sample went on. */
+ * over its expected end than any reading's reach (AB_HUNG_POINTS), or for AB_HUNG_DAYS. One that stopped high has its sugar yet, and
+ * priming wakes it. Without this, every batch with a slightly high reading would be called a bottle bomb. What goes on for all its days
+ * at rest is no different here and where sugar is told (sugar.c): ab_slow_goes_on, and a forced sample that fell. That one asks
+ * more, for there waiting is possible yet: never without three days at rest. */
 static bool is_at_end(const struct ab_work *w)
 {
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
-	bool slow = w->yeast != NULL && w->yeast->diastatic && !ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) &&
-	    !(ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_PRIMING_SLOW_DAYS);
 	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION);
 	bool inside = (w->expected_by_class || isfinite(w->safe_fg)) && att >= yeast->att_low && ab_word(w, AB_F_GRAVITY_STATE) != AB_GRAVITY_FALLING;
 	bool still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 3;
@@ -119,10 +117,17 @@ static bool is_at_end(const struct ab_work *w)
 	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_HUNG_DAYS && !stopped_short(w, yeast, att);
 	bool usual = (w->yeast != NULL || isfinite(w->safe_fg)) && att >= yeast->att_low;
 
-	if (slow || ab_forced_lower(w))
+	if (ab_slow_goes_on(w) || ab_forced_lower(w))
 		return false;
 	return inside || ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0 || (still && (usual || hung ||
 	    !isfinite(over) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) || over <= AB_HUNG_POINTS));
+}
+
+/* A yeast that eats starch may sink below any end that is expected: only a forced sample, or the thought of one at rest, is sure of it. */
+static bool is_surely_at_end(const struct ab_work *w)
+{
+	bool slow = w->yeast != NULL && w->yeast->diastatic;
+	return ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 2 && (!slow || w->expected_by_test || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS));
 }
 
 /* Points that will still ferment in the package; what was lost in it is known better than any expectation. A beer nobody
@@ -137,7 +142,7 @@ static double points_to_come(const struct ab_work *w, double *u)
 	if (!isfinite(left))
 		return 0;
 	bool at_end = ab_known(w, AB_F_GRAVITY_LAST) && is_at_end(w);
-	if (at_end && ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 2)
+	if (at_end && is_surely_at_end(w))
 		return 0;
 	*u = fmax(*u, w->facts[AB_F_GRAVITY_POINTS_LEFT].u);
 	if (at_end)

@@ -80,7 +80,7 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	out->stalled = lower || ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == AB_GRAVITY_STALLED;
 	if (out->stalled || state == AB_GRAVITY_FALLING || (over > AB_HUNG_POINTS && !(out->stood_days >= AB_HUNG_DAYS)))
 		return AB_PRIMING_POINTS_LEFT;
-	if (w->yeast != NULL && w->yeast->diastatic && !(out->stood_days >= AB_PRIMING_SLOW_DAYS))
+	if (ab_slow_goes_on(w))
 		return AB_PRIMING_SLOW_YEAST;
 	return hopped_since(w) ? AB_PRIMING_HOPS_SINCE : AB_PRIMING_READY;
 }

@@ -80,7 +80,9 @@ const char *report_priming(struct page *p, const struct ab_priming *s)
 		    : page_text(p, "Warmed and roused, and then at one gravity for %d days in all, it counts as done", AB_HUNG_DAYS));
 		break;
 	case AB_PRIMING_SLOW_YEAST:
-		why = page_text(p, "this yeast goes on slowly for weeks; its gravity must stand for %d days first", AB_PRIMING_SLOW_DAYS);
+		why = s->stood_days >= AB_PRIMING_SLOW_DAYS ? "this yeast goes on slowly for months, and it stands high for one of its kind: "
+		    "days at rest do not tell that it is done. Warm and shake a sample for a week (a forced sample); it must end where the beer stands"
+		    : page_text(p, "this yeast goes on slowly for weeks; its gravity must stand for %d days first", AB_PRIMING_SLOW_DAYS);
 		break;
 	case AB_PRIMING_HOPS_SINCE:
 		why = "hops went in since the gravity stood, and they can set the yeast going again; read it twice more, three days apart";

@@ -52,7 +52,7 @@ hops-then-bottles s/amount="160 g"/amount="20 g"/
 one-metre-of-line s/line-length="1 m"/line-length="5 m"/
 bottled-from-the-keg s/pressure="2 bar"/pressure="0.9 bar"/
 milk-sugar-stout s/kind="lactose"/kind="dextrose"/
-mixed-culture-at-thirty-days s/"+20d" gravity="1.012/"+10d" gravity="1.011/
+mixed-culture-at-thirty-days s/gravity="1.01[12]/gravity="1.006/
 lager-primed-out-of-the-cold s/priming="60 g"/priming="125 g"/
 LIST
 mkdir -p "$work/bad"

@@ -141,6 +141,13 @@ static const struct { const char *title, *family, *body; enum ab_priming_why why
 	{ "where it should end is not known", "", "<recipe volume='19 L'/><pitch at='2031-03-01T18:00' temp='19 C'/>" DONE, AB_PRIMING_NO_END, 0, 0 },
 	{ "a yeast that eats starch, after three days", "", RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>" OG DONE,
 	  AB_PRIMING_SLOW_YEAST, 0, 0 },
+	/* 1.050 to 1.006 is the middle of what it does, 1.012 six points over: no waiting tells that it is done */
+	{ "a yeast that eats starch, low, after two weeks", "family='pale-hoppy'", "<recipe volume='19 L'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
+	  OG AT("10", "1.007") AT("25", "1.007"), AB_PRIMING_READY, 2.5, 19 },
+	{ "a yeast that eats starch, as high as planned, after two weeks", "", RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
+	  OG AT("10", "1.012") AT("25", "1.012"), AB_PRIMING_SLOW_YEAST, 0, 0 },
+	{ "a yeast that eats starch, high, and a forced sample ended there", "family='pale-hoppy'", "<recipe volume='19 L'/>" "<yeast class='farmhouse'/>"
+	  "<pitch at='2031-03-01T18:00'/>" OG AT("10", "1.009") AT("25", "1.009") FORCED("1.008"), AB_PRIMING_READY, 2.5, 19 },
 	{ "hops went in since", "", RECIPE("") ALE OG DONE "<dry-hop at='2031-03-12T19:00' amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },
 	{ "hops went in while it stood", "", RECIPE("") ALE OG DONE "<dry-hop at='2031-03-09T19:00' amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },
 	{ "hops of which nobody told the day", "", RECIPE("") ALE OG DONE "<dry-hop amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },
