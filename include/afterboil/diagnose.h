@@ -75,7 +75,8 @@ struct ab_ask {              /* a cheap next question or check */
  * fifteen for a day of waiting (estimates). Never 0. */
 double ab_ask_effort(const struct ab_ask *ask);
 
-struct ab_warning { const char *id, *text; };
+/* care: the end of text, what to do now, where it stands by itself; else NULL. */
+struct ab_warning { const char *id, *text, *care; };
 
 struct ab_diagnosis {
 	int family;

@@ -47,14 +47,16 @@
  *           <when/>* </gives>+                                  per fault, the last whose conditions all hold
  *       </cause>
  *   <change id= kind="habit|upgrade" side= stage= cost= running= running-per-year= minutes= once-minutes=
- *       attend= space= noisy= smoky= group= source=>
- *       <title/> <how/> <caution/>
+ *       attend= over-room= slowest= space= noisy= smoky= group= source=>
+ *       <title/> <how/> <caution/>                          in how: {room}, the brewer's room; {room.yeasts}, the
+ *                                                           classes of yeast that suit it, {room.spicy} those of them that
+ *                                                           add spice; a sentence with one that is not known is not said
  *       <sets fact= to= at-most= at-least= source=/>*
  *       <prevents cause= share= source=><when/>*</prevents>*
  *       <needs change=/>* <excludes change=/>*
  *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>* </change>
- *   <check id= minutes= cost= wait= base= answered-by= about="FAULT FAULT" marked="WORD WORD" spared="WORD WORD"
- *          source=>                                        of a bottle's mark: treated so, kept from it
+ *   <check id= minutes= cost= wait= base= answered-by= about="FAULT FAULT" stalls= marked="WORD WORD"
+ *          spared="WORD WORD" source=>                     of a bottle's mark: treated so, kept from it
  *       <title/> <how/> <if-yes/> <if-no/> <caution/>
  *       <yes cause= p= source=/>+ <only-for/>* </check>
  *   <family id=>
@@ -213,6 +215,8 @@ struct ab_change {
 	double cost, running_per_batch, running_per_year, minutes, once_minutes;   /* US$, minutes a batch */
 	double attend_h;        /* somebody must be at home at least this often while it is under way; INFINITY =
 	                         * it may be left alone */
+	double over_room_k, slowest_days;   /* of {room.yeasts}: how much warmer than its room a beer is reckoned, and the longest
+	                         * primary of a class that is named; NAN where not told, and then none is named */
 	struct ab_sets *sets; size_t n_sets;
 	struct ab_prevents *prevents; size_t n_prevents;
 	int *needs; size_t n_needs;
@@ -236,6 +240,7 @@ struct ab_check {
 	/* Words of a bottle's mark, with blanks between: marked with one of the first it had the suspected treatment, with
 	 * one of the second it was kept from it. Such bottles, tasted beside the others, answer the check. NULL: none. */
 	const char *marked, *spared;
+	bool stalls;            /* before a beer that hangs is blamed: is the reading true? The first such check is told */
 	struct ab_check_yes *yes; size_t n_yes;
 	struct ab_conds *only_for; size_t n_only_for;
 	struct ab_source_note source;

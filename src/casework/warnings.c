@@ -42,7 +42,18 @@ static void warn(struct warner *w, const char *id, const char *text)
 	if (slot == NULL)
 		w->failed = true;
 	else
-		*slot = (struct ab_warning){ id, text };
+		*slot = (struct ab_warning){ id, text, NULL };
+}
+
+/* reckoned: how it is known. */
+static void warn_with_care(struct warner *w, const char *id, const char *reckoned, const char *care)
+{
+	char *text = reckoned == NULL ? NULL : ab_arena_printf(w->arena, "%s %s", reckoned, care);
+	size_t n = w->d->n_warnings;
+
+	warn(w, id, text);
+	if (w->d->n_warnings > n)
+		w->d->warnings[n].care = text + strlen(text) - strlen(care);
 }
 
 static const struct ab_fact *fact_of(const struct warner *w, int usual, const char *name)
@@ -96,9 +107,9 @@ static void warn_of_pressure(struct warner *w)
 	if (share == NULL || !(over || share->value + share->u > 1) || are_gone(w))
 		return;
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
-	warn(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
-	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s. %s", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf,
-	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : "", over ? OVER_CARE : NEAR_CARE));
+	warn_with_care(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
+	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s.", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf,
+	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""), over ? OVER_CARE : NEAR_CARE);
 	warn_of_let_off(w);
 }
 

@@ -91,6 +91,8 @@ static void set_costs(const struct raw_change *raw, struct ab_change *change)
 	change->running_per_year = raw->running_per_year.v;
 	change->minutes = raw->minutes.v;
 	change->once_minutes = raw->once_minutes.v;
+	change->over_room_k = raw->over_room_k.known ? raw->over_room_k.v : (double)NAN;
+	change->slowest_days = raw->slowest_s.known ? raw->slowest_s.v / (24 * 3600) : (double)NAN;
 	change->attend_h = raw->attend_s.known ? raw->attend_s.v / 3600 : (double)INFINITY;
 }
 
@@ -197,6 +199,7 @@ void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_ch
 	check->base = raw->base.v;
 	check->answered_by = raw->answered_by == NULL ? -1 : compile_slot(c, raw->answered_by,
 	    raw->head.mark.line);
+	check->stalls = raw->stalls == AB_YES;
 	check->marked = raw->marked;
 	check->spared = raw->spared;
 	check->line = raw->head.mark.line;

@@ -209,6 +209,8 @@ static const struct ab_attr_spec change_attrs[] = {
 	MAY_NUM(raw_change, "minutes", minutes, -1000, 1000),
 	MAY_NUM(raw_change, "once-minutes", once_minutes, 0, 100000),
 	ROW(raw_change, "attend", AB_ATTR_QUANTITY, attend_s, AB_DIM_TIME, NULL, 0, 4e7, false),
+	MAY_NUM(raw_change, "over-room", over_room_k, 0, 20),
+	ROW(raw_change, "slowest", AB_ATTR_QUANTITY, slowest_s, AB_DIM_TIME, NULL, 0, 4e7, false),
 	TEXT(raw_change, "space", space), YESNO(raw_change, "noisy", noisy),
 	YESNO(raw_change, "smoky", smoky),
 	MAY_ID(raw_change, "group", group), SAYS(raw_change, "source", head.source), END
@@ -241,6 +243,7 @@ static const struct ab_attr_spec check_attrs[] = {
 	NUM(raw_check, "base", base, 0, 1),
 	MAY_ID(raw_check, "answered-by", answered_by),
 	TEXT(raw_check, "about", about),
+	YESNO(raw_check, "stalls", stalls),
 	TEXT(raw_check, "marked", marked),
 	TEXT(raw_check, "spared", spared),
 	SAYS(raw_check, "source", head.source), END

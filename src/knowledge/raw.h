@@ -73,7 +73,7 @@ struct raw_change {
 	struct raw_head head;
 	int kind, side, stage, noisy, smoky;
 	const char *space, *group;
-	struct ab_num cost, running, running_per_year, minutes, once_minutes, attend_s;
+	struct ab_num cost, running, running_per_year, minutes, once_minutes, attend_s, over_room_k, slowest_s;
 	struct raw_text *title, *how, *caution;
 	struct ab_list sets, prevents, needs, excludes, only_for, not_for;
 };
@@ -81,6 +81,7 @@ struct raw_change {
 struct raw_check {
 	struct raw_head head;
 	const char *answered_by, *about, *marked, *spared;
+	int stalls;
 	struct ab_num minutes, cost, wait_s, base;
 	struct raw_text *title, *how, *if_yes, *if_no, *caution;
 	struct ab_list yes, only_for;

@@ -252,18 +252,26 @@ static void say_harmless(const struct telling *t)
 		    "below to check.");
 }
 
+static const struct ab_check *check_of_stalls(const struct ab_knowledge *k)
+{
+	for (size_t i = 0; i < k->n_checks; i++)
+		if (k->checks[i].stalls)
+			return &k->checks[i];
+	return NULL;
+}
+
 /* Of a beer still on its way: that it hangs, and that an instrument is checked before a beer is blamed. */
 static void say_on_its_way(const struct telling *t)
 {
 	const char *unready = report_unready(t->p, &t->c->priming);
-	int check = ab_check_find(t->k, "hydrometer-in-water");
+	const struct ab_check *check = check_of_stalls(t->k);
 	if (*unready == '\0')
 		return;
 	page_begin(t->p, 0);
 	page_say(t->p, CAREFUL, say_capital(t->p, unready));
-	if (t->c->priming.why == AB_PRIMING_POINTS_LEFT && check >= 0)
-		page_say(t->p, PLAIN, page_text(t->p, "Check the instrument before the beer: %s %s", say_lower(t->p, t->k->checks[check].title),
-		    say_words(t->p, t->k->checks[check].how)));
+	if (t->c->priming.why == AB_PRIMING_POINTS_LEFT && check != NULL)
+		page_say(t->p, PLAIN, page_text(t->p, "Check the instrument before the beer: %s %s", say_lower(t->p, check->title),
+		    say_words(t->p, check->how)));
 	page_end(t->p);
 }
 

@@ -26,6 +26,12 @@ static const char *brew_day(struct page *p, const struct ab_next_step *s)
 	return s->due->overdue ? " now" : page_text(p, " on %s", say_date(p, s->due->day_s));
 }
 
+const char *report_step_brew(struct page *p, const struct ab_next_step *s)
+{
+	const char *day = s->kind == AB_NEXT_BEGIN ? brew_day(p, s) : "";
+	return s->kind == AB_NEXT_BEGIN && s->batch != NULL ? page_text(p, "%s%s", s->batch->id, day) : *day == ' ' ? day + 1 : day;
+}
+
 const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 {
 	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_DATE] = "Put right",
@@ -33,10 +39,8 @@ const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_KEEP] = "Go on so", [AB_NEXT_CHECK] = "Check first",
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
 		[AB_NEXT_SAME] = "Next brew", [AB_NEXT_FORGOTTEN] = "Forgotten?" };
-	if (step->kind == AB_NEXT_BEGIN && step->batch != NULL)
-		return page_text(p, "%s, %s%s", leads[step->kind], step->batch->id, brew_day(p, step));
-	return step->kind == AB_NEXT_BEGIN && step->brew_s > 0 ? page_text(p, "%s,%s", leads[step->kind], brew_day(p, step))
-	    : leads[step->kind];
+	const char *brew = report_step_brew(p, step);
+	return brew[0] != '\0' ? page_text(p, "%s, %s", leads[step->kind], brew) : leads[step->kind];
 }
 
 const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)

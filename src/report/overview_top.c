@@ -80,8 +80,8 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 		page_para(p, 0, PLAIN, how);
 	page_end(p);
 	ab_str_add(&p->out, "<dl>\n");
-	const char *lead = report_step_lead(p, step), *day = strchr(lead, ',');
-	put_row(p, "When", day == NULL ? when_of(c) : page_text(p, "%s The next brew:%s.", when_of(c), day + 1));
+	const char *day = report_step_brew(p, step);
+	put_row(p, "When", day[0] == '\0' ? when_of(c) : page_text(p, "%s The next brew: %s.", when_of(c), day));
 	if (because != NULL)
 		put_row(p, "Against", page_text(p, "%s%s, which comes of: %s.", o->k->faults[because->fault].title, report_tasted(because),
 		    o->k->causes[because->cause].title));
@@ -170,6 +170,21 @@ static void say_next_step(struct page *p, const struct ab_overview *o)
 
 /* ---- what can hurt ---- */
 
+/* What to do comes first and alone: on a phone the reckoning would push the next step off the screen. */
+static void say_alarm(struct page *p, const struct ab_warning *w, const char *which)
+{
+	const char *care = w->care != NULL ? w->care : w->text;
+
+	page_para(p, 0, PLAIN, page_text(p, "%s: %s", say_capital(p, which), say_working(p, care)));
+	if (w->care == NULL)
+		return;
+	page_end(p);
+	ab_str_add(&p->out, "<details class=\"part\"><summary>How that is reckoned</summary>\n");
+	page_para(p, 0, PLAIN, say_working(p, page_text(p, "%.*s", (int)(w->care - w->text), w->text)));
+	page_end(p);
+	ab_str_add(&p->out, "</details>\n");
+}
+
 /* The newest is told, for its bottles are the likeliest to stand about; of the others only who they are, since
  * the same care holds for all. */
 static void say_alarms(struct page *p, const struct ab_overview *o)
@@ -188,8 +203,7 @@ static void say_alarms(struct page *p, const struct ab_overview *o)
 		if (w == NULL)
 			continue;
 		if (told++ == 0)
-			page_para(p, 0, PLAIN, page_text(p, "B%s: %s", *which == '\0' ? which : which + 1,
-			    say_working(p, w->text)));
+			say_alarm(p, w, which);
 		else if (told == 2)
 			page_begin(p, 0);
 		if (told > 1)

@@ -40,6 +40,8 @@ const char *report_named(struct page *p, const char *text, const char *batch);
 const char *report_tell(struct page *p, const struct ab_touch *t, const char *batch);
 /* "bottles of pale-3, stout-2 and 2 more may burst", and what to do today. */
 const char *report_may_burst(struct page *p, const struct ab_batch *first, const struct ab_batch *const *also, size_t n, size_t more);
+/* Of a change to begin: the brew and its day, as in "pale-4 on 2031-03-08", what of it is known; "" of other steps. */
+const char *report_step_brew(struct page *p, const struct ab_next_step *step);
 const char *report_step_lead(struct page *p, const struct ab_next_step *step);
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s);

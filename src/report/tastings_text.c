@@ -9,7 +9,7 @@
 
 #include "report/saying.h"
 
-static const double DAY_S = 86400, UNTOLD_AT = 1e300;
+static const double DAY_S = 86400;
 
 /* As it was written, "buttery"; an id, which "afterboil taste" writes, by the fault's name. */
 static const char *fault_words(struct page *p, const struct ab_knowledge *k, const char *word)
@@ -47,21 +47,17 @@ static double age_s(const struct ab_batch *b, const struct ab_tasting *t)
 	return pack->at.relative ? t->at.s - pitch->at.s - pack->at.s : t->at.s + pitch->at.s - pack->at.s;
 }
 
-static double order_s(const struct ab_batch *b, const struct ab_tasting *t)
-{
-	double age = age_s(b, t);
-
-	return !isnan(age) ? age : t->at.known ? t->at.s : UNTOLD_AT;
-}
-
-struct told { const struct ab_tasting *t; double s; size_t place; };
+/* In the order of their days, which reading has made days of the calendar; those without one last. */
+struct told { const struct ab_tasting *t; size_t place; };
 
 static int by_time(const void *x, const void *y)
 {
 	const struct told *a = x, *b = y;
 
-	if (a->s != b->s)
-		return a->s < b->s ? -1 : 1;
+	if (a->t->at.known != b->t->at.known)
+		return a->t->at.known ? -1 : 1;
+	if (a->t->at.known && a->t->at.s != b->t->at.s)
+		return a->t->at.s < b->t->at.s ? -1 : 1;
 	return a->place < b->place ? -1 : 1;
 }
 
@@ -82,7 +78,9 @@ static const char *when_words(struct page *p, const struct ab_batch *b, const st
 /* Does it tell of time: two tastings, on different days? */
 static bool over_time(const struct told *told, size_t n)
 {
-	return n > 1 && told[n - 1].s < UNTOLD_AT && told[n - 1].s - told[0].s >= DAY_S;
+	while (n > 0 && !told[n - 1].t->at.known)
+		n--;
+	return n > 1 && told[n - 1].t->at.s - told[0].t->at.s >= DAY_S;
 }
 
 static void say_tasting(struct page *p, const struct ab_knowledge *k, const struct ab_batch *b, const struct ab_tasting *t)
@@ -105,7 +103,7 @@ void report_tastings(struct page *p, const struct ab_knowledge *k, const struct 
 	p->bad = p->bad || told == NULL;
 	for (AB_EACH(const struct ab_tasting, t, b->tastings))
 		if (told != NULL && t->mark_on == NULL) {
-			told[n] = (struct told){ t, order_s(b, t), n };
+			told[n] = (struct told){ t, n };
 			n++;
 		}
 	if (n > 1)

@@ -29,6 +29,18 @@ journal oneday '<tasting at="2031-03-29" by="Ana"><found fault="papery" intensit
 run diagnose "$tmp/oneday.xml"
 ok 'tastings of one day are no course' sh -c '! grep -q "From tasting to tasting" "$1"' - "$tmp/out"
 
+# an undated one hides nothing; days after the yeast stand among days of the calendar
+journal undated '<tasting by="Cy"><found fault="green apple" intensity="1"/></tasting>
+ <tasting at="2031-05-10" by="Ana"><found fault="papery" intensity="2"/></tasting>
+ <tasting at="+20d" by="Ben"/><tasting at="2031-03-29" by="Dee"/>'
+run diagnose "$tmp/undated.xml"
+sed -n '/^From tasting to tasting/,/^$/p' "$tmp/out" >"$tmp/part"
+ok 'undated: the others are told in order, and it last' same 'Ben Dee Ana Cy' "$(grep -o 'Ben\|Dee\|Ana\|Cy' "$tmp/part" | tr '\n' ' ' | sed 's/ $//')"
+ok 'undated: says so' grep -q '^  undated, Cy: ' "$tmp/part"
+journal alone '<tasting at="2031-03-29" by="Ana"/><tasting by="Cy"/>'
+run diagnose "$tmp/alone.xml"
+ok 'one dated and one not are no course' sh -c '! grep -q "From tasting to tasting" "$1"' - "$tmp/out"
+
 # what light did: half of the bottles were shielded
 journal light '<tasting at="2031-04-05" mark="light"><found fault="skunky" intensity="3"/></tasting>
  <tasting at="2031-04-05" mark="shielded"><absent fault="skunky"/></tasting>'

@@ -304,6 +304,8 @@ START_TEST(bottle_pressure)
 		ck_assert_ptr_nonnull(strstr(w->text, "because"));
 	if (w != NULL)
 		ck_assert_int_eq(strstr(w->text, "may burst") != NULL, pressures[_i].share > 1);
+	if (w != NULL)   /* what to do is the end of it, and nothing of the reckoning */
+		ck_assert(w->care > w->text && strncmp(w->care, "Keep them cold", 14) == 0 && w->care + strlen(w->care) == w->text + strlen(w->text));
 	/* below the alarm, but within the reckoning's own error of the limit */
 	ck_assert_int_eq(warning(&none, "bottle-pressure-near") != NULL, !pressures[_i].warns && pressures[_i].share + pressures[_i].u > 1);
 }

@@ -81,7 +81,7 @@ static void fill_cases(struct world *w)
 	w->suspects[1] = (struct ab_suspect){ .cause = RC_YOUNG, .blame = 0.2, .blame_low = 0.1, .blame_high = 0.3, .present = 0.4 };
 	w->diagnoses[N - 1].suspects = w->suspects;
 	w->diagnoses[N - 1].n_suspects = 2;
-	w->warning = (struct ab_warning){ "bottle-pressure", "Bottles may burst." };
+	w->warning = (struct ab_warning){ "bottle-pressure", "Bottles may burst.", NULL };
 	w->diagnoses[2].warnings = &w->warning;
 	w->diagnoses[2].n_warnings = 1;
 }
@@ -290,6 +290,14 @@ static void readings(struct world *w, int instrument, size_t n)
 }
 static void by_spindle(struct world *w) { readings(w, 1, 3); }
 static void by_float(struct world *w) { readings(w, 3, 3); w->readings[1].instrument = 0; }
+static void with_care(struct world *w)
+{
+	static const char text[] = "Bottles may burst: too much sugar. Chill them.";
+	w->warning.text = text;
+	w->warning.care = strstr(text, "Chill");
+}
+static void dated(struct world *w) { w->todo[0].brew_s = 9 * DAY; }
+static void named(struct world *w) { dated(w); w->todo[0].batch = w->cases[N - 1].batch; }
 static void owned(struct world *w) { w->items[0].unused = true; }
 
 static const struct { const char *title; void (*turn)(struct world *); const char *lacks, *has; } turns[] = {
@@ -315,6 +323,11 @@ static const struct { const char *title; void (*turn)(struct world *); const cha
 	{ "each reading a sample", by_spindle, "sample drawn, 2 times", "sample drawn, 3 times" },
 	{ "a float takes none", by_float, "sample drawn, ", ">sample drawn<" },
 	{ "nothing of the plan is told at the top", untasted, " more.</p>", "has 2 changes.</p>" }, { "one of two is", no_faults, "2 changes", "has 1 more.</p>" },
+	{ "what to do before how it is known", with_care, "1970-01-03</span>: Bottles may", "Chill them.</p>\n<details class=\"part\"><summary>How that is reckoned</summary>\n<p>Bottles may burst: too much sugar. </p>" },
+	{ "no care apart: nothing unfolds", no_faults, "How that is reckoned", "Bottles may burst.</p>" },
+	{ "no day for the next brew", no_faults, "The next brew", "<dt>When</dt><dd>" },
+	{ "a day for it", dated, "brew: ,", "The next brew: on 1970-01-10, your first free day for it.</dd>" },
+	{ "its journal, too", named, "brew: ,", "The next brew: b6 on 1970-01-10, your" },
 	{ "no trend to tell", no_slope, "Yes: your beer", "four are needed" }, { "owned already", owned, "0.40, free", "you own it already" },
 };
 START_TEST(left_out)

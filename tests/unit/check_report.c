@@ -65,7 +65,7 @@ static int story[] = { 0, 1 }, risks[] = { 1 }, unknown[] = { 0, 4 }, unexplaine
 static double present[N_CAUSES] = { 0.7, 0.35, 0.1 };
 static struct ab_ask asks[] = { { .is_check = true, .check = 0, .bits = 0.5, .minutes = 10, .cost = 1, .wait_days = 2 },
 	{ .slot = 0, .bits = 0.2 } };
-static struct ab_warning warnings[] = { { "bottle-pressure", "Bottles may burst." } };
+static struct ab_warning warnings[] = { { "bottle-pressure", "Bottles may burst.", NULL } };
 static struct ab_finding found[N_FAULTS] = { { AB_SEEN_FOUND, 2, 0 }, { AB_SEEN_FOUND, 1, 0 } };
 static struct ab_finding nothing[N_FAULTS];
 static double intensity[N_FAULTS] = { 3, 2 }, load[N_FAULTS] = { 6, 2 };
@@ -217,8 +217,8 @@ END_TEST
 /* A bottle that may burst is told of before anything else, and once. */
 START_TEST(alarm_stands_first)
 {
-	static struct ab_warning both[] = { { "cold", "A slip on the ice." }, { "bottle-pressure", "Bottles may burst." },
-		{ "bottle-bombs", "It gushes." } };
+	static struct ab_warning both[] = { { "cold", "A slip on the ice.", NULL }, { "bottle-pressure", "Bottles may burst.", NULL },
+		{ "bottle-bombs", "It gushes.", NULL } };
 	struct ab_diagnosis d = full_diagnosis();
 	struct ab_case c = full_case(&d);
 	struct ab_look look = look_of(AB_TEXT);

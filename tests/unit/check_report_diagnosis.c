@@ -334,15 +334,17 @@ START_TEST(the_plans_cure)
 END_TEST
 
 /* A change that speaks of the room says which yeasts suit it; a sentence that cannot be told is left out. A beer is reckoned
- * 3.5 K over its room (of two to five, working estimate). */
-static const struct { const char *title; double room_c; bool us; const char *want; } rooms[] = {
-	{ "room not told", NAN, false, "A cold box ($90). Yeasts differ. Ask.\n" },
-	{ "a cool room", 15, false, "A cold box ($90). Yeasts differ. A room of 15 C suits: clean ale; or, abbey with its spice. Ask.\n" },
-	{ "the warmest for the clean one", 18.5, false, "A room of 18.5 C suits: clean ale; or, abbey with its spice. Ask.\n" },
-	{ "too warm for it", 18.6, false, "A room of 18.6 C suits: abbey with its spice. Ask.\n" },
-	{ "in US units", 15, true, "A room of 59 F suits: clean ale; or, abbey with its spice. Ask.\n" },
-	{ "what suits none says nothing of it", 30, false, "A cold box ($90). Yeasts differ. Ask.\n" },
-	{ "too cold for all", 8, false, "A cold box ($90). Yeasts differ. Ask.\n" },
+ * as much over its room as the change says. */
+static const struct { const char *title; double room_c; bool us; double slowest_d; const char *want; } rooms[] = {
+	{ "room not told", NAN, false, 21, "A cold box ($90). Yeasts differ. Ask.\n" },
+	{ "a cool room", 15, false, 21, "A cold box ($90). Yeasts differ. A room of 15 C suits: clean ale. With spice: abbey. Ask.\n" },
+	{ "the warmest for the clean one", 18.5, false, 21, "A room of 18.5 C suits: clean ale. With spice: abbey. Ask.\n" },
+	{ "too warm for it", 18.6, false, 21, "Yeasts differ. With spice: abbey. Ask.\n" },
+	{ "in US units", 15, true, 21, "A room of 59 F suits: clean ale. With spice: abbey. Ask.\n" },
+	{ "what suits none says nothing of it", 30, false, 21, "A cold box ($90). Yeasts differ. Ask.\n" },
+	{ "too cold for all", 8, false, 21, "A cold box ($90). Yeasts differ. Ask.\n" },
+	{ "the change tells no pace", 15, false, NAN, "A cold box ($90). Yeasts differ. Ask.\n" },
+	{ "a pace that only one keeps", 15, false, 8, "A room of 15 C suits: clean ale. Ask.\n" },
 };
 
 START_TEST(yeasts_of_the_room)
@@ -364,7 +366,9 @@ START_TEST(yeasts_of_the_room)
 	char *text = NULL;
 	crowded(&c, &d, suspects);
 	memcpy(changes, rc_rules.changes, sizeof changes);
-	changes[RC_BOX].how = "Yeasts differ. A room of {room} suits: {room.yeasts}. Ask.";
+	changes[RC_BOX].how = "Yeasts differ. A room of {room} suits: {room.yeasts}. With spice: {room.spicy}. Ask.";
+	changes[RC_BOX].over_room_k = 3.5;
+	changes[RC_BOX].slowest_days = rooms[_i].slowest_d;
 	k.changes = changes;
 	k.norms.yeasts = yeasts;
 	k.norms.n_yeasts = 3;

@@ -61,7 +61,7 @@ static char *diagnosis(const struct ab_look *look)
 	static struct ab_reason reasons[] = { { .slot = 0, .text = EVIL }, { .slot = 0, .text = EVIL } };
 	static struct ab_suspect suspects[] = { { .cause = RC_WARM, .blame = 0.7, .pro = reasons, .n_pro = 1, .con = reasons, .n_con = 2 },
 		{ .cause = RC_YOUNG, .blame = 0.3, .blame_low = 0.2, .blame_high = 0.4 } };
-	static struct ab_warning warnings[] = { { "bottle-pressure", EVIL }, { "warm", EVIL } };
+	static struct ab_warning warnings[] = { { "bottle-pressure", EVIL, NULL }, { "warm", EVIL, NULL } };
 	static struct ab_ask asks[] = { { .is_check = true, .check = RC_SNIFF, .bits = 1 } };
 	static int risks[] = { RC_AIR }, unknown[] = { RC_TEMP };
 	struct ab_case c;

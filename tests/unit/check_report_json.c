@@ -164,7 +164,7 @@ START_TEST(members_of_a_diagnosis)
 	struct ab_diagnosis d;
 	struct ab_suspect one[] = { { .cause = RC_WARM, .blame = 0.5 } };
 	struct ab_ask ask[] = { { .slot = RC_TEMP } };
-	struct ab_warning warning[] = { { "cold", "Mind." } };
+	struct ab_warning warning[] = { { "cold", "Mind.", NULL } };
 	struct ab_look look = rc_look(AB_JSON);
 	rc_case(&c, &d);
 	d.suspects = one;
