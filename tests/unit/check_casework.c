@@ -317,7 +317,7 @@ static const struct { const char *title, *id; bool bursting; } alarms[] = {
 
 START_TEST(bursting)
 {
-	struct ab_warning w[] = { { "cold", "Mind the ice." }, { alarms[_i].id, "x" } };
+	struct ab_warning w[] = { { "cold", "Mind the ice.", NULL }, { alarms[_i].id, "x", NULL } };
 	struct ab_diagnosis d = { .warnings = w, .n_warnings = 2 };
 	struct ab_case c = { .diagnosis = &d };
 	ck_assert_msg((ab_case_bursting(&c) == &w[1]) == alarms[_i].bursting, "%s", alarms[_i].title);
