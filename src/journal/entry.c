@@ -57,28 +57,74 @@ static void begin_parts(struct sentence *s, const struct entry_row *row, size_t 
 		}
 }
 
+/* What stands behind a sentence: the words of the next, and all that was said up to it. */
+struct ahead { const char *words, *head; };
+
+/* The ways in which a line without a lead can be meant; ENTRY_NOMEM. */
+static size_t ways_meant(const struct sentence *s, const struct ab_when *now, const char *ways[AB_ENTRY_WAYS])
+{
+	enum { DAY = 86400 };
+	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
+	/* What was not done is not read as done. */
+	size_t n = ab_denies(s->said) ? 0 : entry_ways(s, ways);
+	/* A gravity from the day after pitching on is none of before. */
+	bool later = pitched != NULL && pitched->known && !pitched->relative && now->known && !now->relative && now->s > pitched->s + DAY;
+
+	return later && n == 2 && strncmp(ways[0], "gravity ", 8) == 0 && strncmp(ways[1], "og ", 3) == 0 ? 1 : n;
+}
+
+/* "fermenting at 67, basement 63": what is said up to the next comma, where that alone makes a line, its lead put before it; the
+ * next line will ask where it may be two. */
+static enum ab_status without_lead(const struct sentence *s, size_t at, const struct ab_when *now, const char **next)
+{
+	struct sentence piece = { .arena = s->arena, .help = s->help };
+	const char *ways[AB_ENTRY_WAYS];
+	size_t end = entry_breath_end(s, at);
+	const char *words = ab_arena_strndup(s->arena, s->raw[at], end < s->n ? (size_t)(s->raw[end] - s->raw[at]) : strlen(s->raw[at]));
+
+	if (words == NULL || !entry_cut(&piece, words))
+		return AB_ENOMEM;
+	/* "pitched 1 pack, 3 hours after the boil": a length of time belongs to what was said before, if to anything. */
+	if (entry_has_time(&piece))
+		return AB_OK;
+	size_t n = ways_meant(&piece, s->when.known ? &s->when : now, ways);
+	if (n == ENTRY_NOMEM)
+		return AB_ENOMEM;
+	if (n == 1)
+		*next = ab_arena_printf(s->arena, "%s%s%s", ways[0], end < s->n ? ", " : "", end < s->n ? s->raw[end] : "");
+	else if (n > 1)
+		*next = s->raw[at];
+	return n == 1 && *next == NULL ? AB_ENOMEM : AB_OK;
+}
+
 /* Is what stands there a sentence of its own: behind a comma or "and" something else that happened, or one more of the
- * recipe ("malt 4.2 kg pale, 0.3 kg crystal")? *next is that sentence. */
-static bool next_begins(const struct sentence *s, const char **next)
+ * recipe ("malt 4.2 kg pale, 0.3 kg crystal")? next->words is that sentence, or stays NULL. AB_ENOMEM. */
+static enum ab_status next_begins(const struct sentence *s, const struct ab_when *now, struct ahead *next)
 {
 	static const char joints[] = "and then + & plus also";
 	const struct entry_row *row = s->part[0].row;
 	size_t at = s->at, n;
 	bool joint = s->breath[at];
+	enum ab_status st = AB_OK;
 
 	for (; at < s->n && entry_is_filler(joints, s->word[at]); at++)
 		joint = true;
 	/* What is boiled for the bottles is the sugar. */
 	if (strcmp(row->element, "package") == 0 && at < s->n && entry_is_filler("boiled dissolved", s->word[at]))
-		return false;
+		return AB_OK;
 	if (!joint || at >= s->n || (!s->part[0].any && row->need) || row->text || entry_would_take(s, at))
-		return false;
+		return AB_OK;
 	bool more = row->inside != NULL && (strchr("0123456789.", s->word[at][0]) != NULL || ab_number_spelled(s->word[at]) != NULL);
-	if (more && entry_row_at(s, at, &n) == NULL)
-		*next = ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[at]);
-	else
-		*next = entry_row_at(s, at, &n) != NULL ? s->raw[at] : NULL;
-	return *next != NULL;
+	if (entry_row_at(s, at, &n) != NULL) {
+		next->words = s->raw[at];
+	} else if (more) {
+		next->words = ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[at]);
+		st = next->words != NULL ? AB_OK : AB_ENOMEM;
+	} else if (!s->trying) {
+		st = without_lead(s, at, now, &next->words);
+	}
+	next->head = next->words == NULL ? NULL : ab_arena_printf(s->arena, "%.*s", (int)(s->raw[at] - s->said), s->said);
+	return next->words != NULL && next->head == NULL ? AB_ENOMEM : st;
 }
 
 /* When it happened, said behind it. */
@@ -89,6 +135,7 @@ static enum ab_status take_when(struct sentence *s, bool *taken, struct ab_diag 
 
 	*taken = n > 0 && why == NULL;
 	s->at += *taken ? n : 0;
+	s->taken = *taken ? s->at : s->taken;
 	return why == NULL ? AB_OK : *why == '\0' ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why);
 }
 
@@ -157,32 +204,30 @@ static enum ab_status forced_result(struct sentence *s, struct ab_diag *diag)
 	return AB_OK;
 }
 
-static enum ab_status no_lead(struct sentence *s, const struct ab_when *at, const char **next, struct ab_diag *diag)
+static enum ab_status nomem(struct ab_diag *diag)
+{
+	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+}
+
+static enum ab_status no_lead(struct sentence *s, const struct ab_when *at, const char **instead, struct ab_diag *diag)
 {
 	const char *ways[AB_ENTRY_WAYS], *why;
-	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL, *now = s->when.known ? &s->when : at;
-	enum { DAY = 86400 };
+
 	if (s->trying)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "not understood");
-	/* What was not done is not read as done. */
-	size_t n = ab_denies(s->said) ? 0 : entry_ways(s, ways);
+	size_t n = ways_meant(s, s->when.known ? &s->when : at, ways);
 	if (n == ENTRY_NOMEM)
-		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
-	/* A gravity from the day after pitching on is none of before. */
-	bool later = pitched != NULL && pitched->known && !pitched->relative && now->known && !now->relative && now->s > pitched->s + DAY;
-
-	if (later && n == 2 && strncmp(ways[0], "gravity ", 8) == 0 && strncmp(ways[1], "og ", 3) == 0)
-		n = 1;
+		return nomem(diag);
 	if (n == 1) {
-		*next = ways[0];
+		*instead = ways[0];
 		return AB_OK;
 	}
 	why = entry_no_lead(s);
-	return why != NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why) : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	return why != NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why) : nomem(diag);
 }
 
 /* All that stands behind the lead. */
-static enum ab_status take_all(struct sentence *s, const char **content, const char **next, struct ab_diag *diag)
+static enum ab_status take_all(struct sentence *s, const struct ab_when *at, const char **content, struct ahead *next, struct ab_diag *diag)
 {
 	enum ab_status st = AB_OK;
 
@@ -192,7 +237,9 @@ static enum ab_status take_all(struct sentence *s, const char **content, const c
 			s->guess = true;
 		if (entry_take(s, content) || entry_take_item(s))
 			continue;
-		if (next_begins(s, next))
+		if (next_begins(s, at, next) == AB_ENOMEM)
+			return nomem(diag);
+		if (next->words != NULL)
 			return AB_OK;
 		st = take_when(s, &taken, diag);
 		if (st == AB_OK && !taken && !entry_pass_over(s))
@@ -212,8 +259,18 @@ static bool unknown_agent(const struct sentence *s)
 	return with && !s->trying && !ab_denies(s->said);
 }
 
+static enum ab_status nothing_said(const struct sentence *s, const struct entry_row *row, struct ab_diag *diag)
+{
+	const char *note = s->trying || s->n < 2 ? NULL : ab_arena_printf(s->arena, "note %s", s->said);
+
+	if (note == NULL)
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s", row->title, row->example);
+	entry_offer(s, note);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s; or write \"%.200s\"", row->title, row->example, note);
+}
+
 /* instead: the whole line as it is to be read; next: the sentence behind this one. */
-static enum ab_status understand(struct sentence *s, const struct ab_when *at, const char **content, const char **instead, const char **next,
+static enum ab_status understand(struct sentence *s, const struct ab_when *at, const char **content, const char **instead, struct ahead *next,
     struct ab_diag *diag)
 {
 	const char *why;
@@ -225,9 +282,11 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 	if (row == NULL)
 		return no_lead(s, at, instead, diag);
 	begin_parts(s, row, lead);
-	enum ab_status st = take_all(s, content, next, diag);
+	enum ab_status st = take_all(s, at, content, next, diag);
 	if (st == AB_EUSAGE && unknown_agent(s)) {
 		ab_diag_init(diag);
+		if (s->help != NULL && s->help->doubt != NULL)
+			s->help->doubt->n = 0;
 		*instead = ab_arena_printf(s->arena, "note %s", s->said);
 		return *instead != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	}
@@ -239,15 +298,15 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 		return st;
 	if (s->part[0].any || !row->need)
 		return AB_OK;
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s", row->title, row->example);
+	return nothing_said(s, row, diag);
 }
 
 static enum ab_status read_one(const char *words, const struct ab_when *at, const struct sentence *like,
-    struct ab_entry **out, const char **next, struct ab_diag *diag);
+    struct ab_entry **out, struct ahead *next, struct ab_diag *diag);
 
 /* The line once more, without the slip of the hand that it was not understood for; the echo says so. AB_EUSAGE: that is none,
  * or not all; diag is as it was. */
-static enum ab_status read_mended(const struct sentence *s, const struct ab_when *at, struct ab_entry **out, const char **next, struct ab_diag *diag)
+static enum ab_status read_mended(const struct sentence *s, const struct ab_when *at, struct ab_entry **out, struct ahead *next, struct ab_diag *diag)
 {
 	enum { MOST = 3 };
 	struct ab_entry_help help = s->help != NULL ? *s->help : (struct ab_entry_help){ 0 };
@@ -275,13 +334,13 @@ static enum ab_status read_mended(const struct sentence *s, const struct ab_when
 
 /* One sentence; next: what stands behind it, or NULL. like: whose help, arena, trying and mends. */
 static enum ab_status read_one(const char *words, const struct ab_when *at, const struct sentence *like,
-    struct ab_entry **out, const char **next, struct ab_diag *diag)
+    struct ab_entry **out, struct ahead *next, struct ab_diag *diag)
 {
 	struct sentence s = { .arena = like->arena, .help = like->help, .trying = like->trying, .mends = like->mends };
 	const char *content = NULL, *instead = NULL;
 	enum ab_status st;
 
-	*next = NULL;
+	*next = (struct ahead){ NULL, NULL };
 	ab_str_init(&s.echo, 0);
 	for (size_t i = 0; i < ENTRY_PARTS; i++)
 		ab_str_init(&s.part[i].xml, 0);
@@ -298,28 +357,50 @@ static enum ab_status read_one(const char *words, const struct ab_when *at, cons
 	return st;
 }
 
+/* A later sentence was refused: what can be meant is offered with all that was said before it, or that would be lost. */
+static enum ab_status with_head(const struct sentence *like, const char *head, struct ab_diag *diag)
+{
+	struct ab_entry_doubt *d = like->help != NULL ? like->help->doubt : NULL;
+	struct ab_diag why = *diag;
+
+	for (size_t i = 0; d != NULL && i < d->n; i++) {
+		d->ways[i] = ab_arena_printf(like->arena, "%s%s", head, d->ways[i]);
+		if (d->ways[i] == NULL)
+			return AB_ENOMEM;
+	}
+	ab_diag_init(diag);
+	if (d != NULL && d->n > 0)
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "%.700s. The whole line: \"%.400s\"", why.text, d->ways[0]);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0, "%.700s. Nothing of \"%.200s\" was written either", why.text, head);
+}
+
 static enum ab_status read_all(const char *words, const struct ab_when *at, const struct sentence *like, struct ab_entry **out, struct ab_diag *diag)
 {
 	struct ab_entry *first = NULL, **to = &first;
 	struct ab_when moment = *at;
-	const char *next = words;
+	struct ahead next = { words, NULL };
+	const char *head = "";
 	enum ab_status st = AB_OK;
 
 	*out = NULL;
 	if (strlen(words) > AB_ENTRY_LIMIT)
 		return ab_fail(diag, AB_ELIMIT, NULL, 0, "a line may be %d bytes long, this one has %zu",
 		    AB_ENTRY_LIMIT, strlen(words));
-	while (st == AB_OK && next != NULL) {
-		words = next;
+	while (st == AB_OK && next.words != NULL) {
+		words = next.words;
 		st = read_one(words, &moment, like, to, &next, diag);
 		if (st == AB_OK) {
 			moment = (*to)->at;
 			while (*to != NULL)
 				to = &(*to)->next;
 		}
+		if (st == AB_OK && next.words != NULL && !like->trying && (head = ab_arena_printf(like->arena, "%s%s", head, next.head)) == NULL)
+			return nomem(diag);
 	}
 	if (st == AB_OK)
 		*out = first;
+	if (st == AB_EUSAGE && *head != '\0' && with_head(like, head, diag) == AB_ENOMEM)
+		return nomem(diag);
 	return st;
 }
 

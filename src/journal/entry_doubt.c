@@ -19,8 +19,8 @@ static const char *instead(const struct sentence *s, const struct lone *l, const
 {
 	const char *behind = l->at + l->n < s->n ? s->raw[l->at + l->n] : "";
 
-	return ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[l->at] - s->said), s->said, text, *behind != '\0' ? " " : "",
-	    behind);
+	return ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[l->at] - s->said), s->said, text,
+	    *behind == '\0' ? "" : s->breath[l->at + l->n] ? ", " : " ", behind);
 }
 
 static bool lone_at(const struct sentence *s, size_t at, struct lone *out)
@@ -67,14 +67,6 @@ static bool journal_takes(const struct sentence *s, const struct open *o, const 
 	    ((spec->lo == 0 && spec->hi == 0) || (q.value >= spec->lo && q.value <= spec->hi)));
 }
 
-static void offer(const struct sentence *s, const char *words)
-{
-	struct ab_entry_doubt *d = s->help != NULL ? s->help->doubt : NULL;
-
-	if (d != NULL && words != NULL && d->n < AB_ENTRY_WAYS)
-		d->ways[d->n++] = words;
-}
-
 static void add(char *list, const char *between, const char *text)
 {
 	size_t used = strlen(list);
@@ -111,16 +103,16 @@ static const char *no_unit(const struct sentence *s, struct lone *l, const struc
 			const char *quoted = way != NULL ? ab_arena_printf(s->arena, "\"%s\"", way) : NULL;
 			if (quoted == NULL)
 				return NULL;
-			offer(s, way);
+			entry_offer(s, way);
 			add(ways, " or ", quoted);
 		}
 	}
-	const char *shown = degrees ? entry_joined(s, l->at, 2) : l->shown;
+	const char *shown = degrees ? entry_joined(s, l->at, 2) : l->shown, *tail = ways[0] == '\0' ? entry_tail(s) : "";
 	bool one = n == 1 && units[0] != '\0';
-	if (shown == NULL)
+	if (shown == NULL || tail == NULL)
 		return NULL;
-	return ab_arena_printf(s->arena, "\"%s\" has no unit that tells what it is; write it like %s%s%s%s", shown,
-	    ways[0] != '\0' ? ways : s->part[0].row->example, one ? " (units: " : "", one ? units : "", one ? ")" : "");
+	return ab_arena_printf(s->arena, "\"%s\" has no unit that tells what it is%s%s%s%s%s%s", shown, ways[0] != '\0' ? "; write it like " : "", ways,
+	    one ? " (units: " : "", one ? units : "", one ? ")" : "", tail);
 }
 
 /* "1,500" is one and a half here and fifteen hundred there. */
@@ -136,8 +128,8 @@ static const char *which_number(const struct sentence *s, struct lone *l)
 	b = large != NULL ? instead(s, l, large) : NULL;
 	if (a == NULL || b == NULL)
 		return NULL;
-	offer(s, a);
-	offer(s, b);
+	entry_offer(s, a);
+	entry_offer(s, b);
 	return ab_arena_printf(s->arena, "\"%s\" may be %s or %s; write \"%s\" or \"%s\"", l->shown, small, large, a, b);
 }
 
@@ -155,8 +147,9 @@ static const char *wrong_unit(const struct sentence *s, const struct lone *l, co
 		if (strstr(what, text) == NULL)
 			add(what, " or ", text);
 	}
-	return shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" has no place in a line about %s; %s may have. Example: %s", shown,
-	    s->part[0].row->title, what, s->part[0].row->example);
+	const char *tail = entry_tail(s);
+	return shown == NULL || tail == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" has no place in a line about %s; %s may have%s", shown,
+	    s->part[0].row->title, what, tail);
 }
 
 /* Does a unit of any kind stand behind the number? */
@@ -185,8 +178,8 @@ static const char *a_gravity(const struct sentence *s, const struct lone *l)
 {
 	const char *now = ab_arena_printf(s->arena, "gravity %s", l->number), *og = ab_arena_printf(s->arena, "og %s", l->number);
 
-	offer(s, now);
-	offer(s, og);
+	entry_offer(s, now);
+	entry_offer(s, og);
 	return now == NULL || og == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" looks like a gravity, and this line is about %s; write \"%s\" or \"%s\"",
 	    l->shown, s->part[0].row->title, now, og);
 }
@@ -232,12 +225,42 @@ static const char *no_class(const struct sentence *s)
 		if (line == NULL)
 			return NULL;
 		first = first != NULL ? first : line;
-		offer(s, line);
+		entry_offer(s, line);
 	}
 	const char *shown = entry_joined(s, l.at, l.n);
 	return shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is no class of yeast, and has no place in a line about %s. Example: %s (a name on "
 	    "the packet goes into a note; \"afterboil rules list yeasts\" lists the classes)", shown, s->part[0].row->title,
 	    first != NULL ? first : s->part[0].row->example);
+}
+
+/* "dry hop 60 g, 4 days": what stands there lacks only the little word it would be taken with. NULL: it does not, or memory is
+ * short. */
+static const char *lacks_its_word(const struct sentence *s, bool *nomem)
+{
+	static const char little[] = "for with at to in into";
+	const char *value, *ways = "", *shown = s->word[s->at];
+
+	/* "after 2 weeks" has one already, and another would say something else. */
+	for (size_t p = s->taken == s->at ? 0 : s->n_parts; p < s->n_parts; p++)
+		for (size_t i = 0; !*nomem && i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
+			const struct entry_slot *slot = &s->part[p].row->slots[i];
+			size_t n = slot->kind != ENTRY_QUANTITY || s->part[p].used[i] || *slot->keys == '\0' ? 0 : entry_value(s, slot, s->at, &value);
+			const char *key = n == 0 ? NULL : ab_arena_strndup(s->arena, slot->keys, strcspn(slot->keys, "|"));
+			*nomem = n > 0 && key == NULL;
+			if (key == NULL || !entry_is_filler(little, key))
+				continue;
+			shown = n < 3 ? entry_joined(s, s->at, n) : shown;
+			const struct lone l = { .at = s->at, .n = 1 };
+			const char *text = ab_arena_printf(s->arena, "%s %.*s", key, (int)strcspn(s->raw[s->at], " \t,;"), s->raw[s->at]);
+			const char *line = text != NULL ? instead(s, &l, text) : NULL;
+			enum ab_status st = line != NULL ? entry_understood(s, line) : AB_ENOMEM;
+			if (st == AB_OK) {
+				ways = ab_arena_printf(s->arena, "%s%s\"%.200s\"", ways, *ways != '\0' ? " or " : "", line);
+				entry_offer(s, line);
+			}
+			*nomem = st == AB_ENOMEM || ways == NULL;
+		}
+	return *nomem || *ways == '\0' ? NULL : ab_arena_printf(s->arena, "\"%s\" has no little word that tells of what it is; write %s", shown, ways);
 }
 
 /* The line with another word in that place. */
@@ -251,7 +274,7 @@ static const char *put_right(const struct sentence *s, size_t at, const char *wo
 /* A word mistyped: the whole line with what it may have been meant for. */
 static const char *slip(const struct sentence *s, size_t at, const char *way)
 {
-	offer(s, way);
+	entry_offer(s, way);
 	return ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s; did you mean \"%.200s\"?", s->word[at], s->part[0].row->title, way);
 }
 
@@ -267,9 +290,9 @@ static const char *two_meanings(const struct sentence *s, bool *nomem)
 		if (l.n == 0)
 			continue;
 		const char *a = instead(s, &l, entry_asks[i].ways[0]), *b = instead(s, &l, entry_asks[i].ways[1]);
-		const char *text = a == NULL || b == NULL ? NULL : ab_arena_printf(s->arena, "%s: %s? Write \"%.200s\" or \"%.200s\"", s->word[s->at], entry_asks[i].which, a, b);
-		offer(s, a);
-		offer(s, b);
+		const char *shown = entry_joined(s, l.at, l.n), *text = a == NULL || b == NULL || shown == NULL ? NULL : ab_arena_printf(s->arena, "%s: %s? Write \"%.200s\" or \"%.200s\"", shown, entry_asks[i].which, a, b);
+		entry_offer(s, a);
+		entry_offer(s, b);
 		*nomem = text == NULL;
 		return text;
 	}
@@ -301,6 +324,9 @@ const char *entry_doubt(const struct sentence *s)
 		return which_number(s, &l);
 	if (n > 0 && !has_unit(s, &l) && is_gravity(&l) && strstr(s->part[0].row->leads, "gravity") == NULL)
 		return a_gravity(s, &l);
+	const char *worded = s->at < s->n ? lacks_its_word(s, &nomem) : NULL;
+	if (worded != NULL || nomem)
+		return worded;
 	if (n > 0)
 		return has_unit(s, &l) ? wrong_unit(s, &l, slots, n) : no_unit(s, &l, slots, n);
 	if (!lone_at(s, s->at, &l) && lacks_class(s))
@@ -315,6 +341,7 @@ const char *entry_doubt(const struct sentence *s)
 		return slip(s, at, way);
 	if (st == AB_ENOMEM)
 		return NULL;
-	return ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s%s%s%s. Example: %s", word, s->part[0].row->title,
-	    near != NULL ? "; nearest is \"" : "", near != NULL ? near : "", near != NULL ? "\"" : "", s->part[0].row->example);
+	const char *tail = entry_tail(s);
+	return tail == NULL ? NULL : ab_arena_printf(s->arena, "\"%.40s\" has no place in a line about %s%s%s%s%s", word, s->part[0].row->title,
+	    near != NULL ? "; nearest is \"" : "", near != NULL ? near : "", near != NULL ? "\"" : "", tail);
 }

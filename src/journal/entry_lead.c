@@ -23,7 +23,7 @@ static bool is_only(const struct sentence *s, size_t at, const struct entry_row 
 	bool empty, any = row->only == NULL;
 	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
 
-	if (!any && strcmp(row->element, "package") == 0 && (pitched == NULL || !pitched->known))
+	if (!any && strcmp(row->element, "package") == 0 && s->help != NULL && s->help->now != NULL && (pitched == NULL || !pitched->known))
 		return false;
 	for (size_t i = at; row->only != NULL && i < s->n && !(i > at && s->breath[i]); i++) {
 		if (entry_is_filler(row->never, s->word[i]))
@@ -41,7 +41,8 @@ const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t
 	*n = 0;
 	for (size_t i = 0; at < s->n && i < n_entry_rows; i++) {
 		size_t words = entry_one_of(s, at, entry_rows[i].leads, &empty);
-		if (words > *n && is_only(s, at + words, &entry_rows[i])) {
+		/* Of two with the same lead that which asks for more is meant. */
+		if ((words > *n || (words > 0 && words == *n && entry_rows[i].only != NULL)) && is_only(s, at + words, &entry_rows[i])) {
 			*n = words;
 			best = &entry_rows[i];
 		}
@@ -205,14 +206,6 @@ size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 
 /* ---- nothing ---- */
 
-static void offer(const struct sentence *s, const char *way)
-{
-	struct ab_entry_doubt *d = s->help != NULL ? s->help->doubt : NULL;
-
-	if (d != NULL && way != NULL && d->n < AB_ENTRY_WAYS)
-		d->ways[d->n++] = way;
-}
-
 /* "wrot" for "wort": two letters that changed places, too. */
 static const char *near_name(const char *word, const struct names *names)
 {
@@ -269,14 +262,14 @@ static const char *listed(const struct sentence *s, const char *const *ways, siz
 
 	for (size_t i = 0; list != NULL && i < n; i++) {
 		list = ab_arena_printf(s->arena, "%s%s\"%.200s\"", list, i == 0 ? "" : i + 1 == n ? " or " : ", ", ways[i]);
-		offer(s, ways[i]);
+		entry_offer(s, ways[i]);
 	}
 	return list;
 }
 
 const char *entry_denied(const struct sentence *s)
 {
-	offer(s, ab_arena_printf(s->arena, "note %s", s->said));
+	entry_offer(s, ab_arena_printf(s->arena, "note %s", s->said));
 	return ab_arena_printf(s->arena, "\"%.60s\" tells of what is not so, and only what happened is logged; write \"note %.200s\"",
 	    s->said, s->said);
 }
@@ -302,9 +295,22 @@ const char *entry_no_lead(const struct sentence *s)
 		list = listed(s, ways, n);
 		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged; did you mean %s?", s->word[s->at], list);
 	}
-	const char *word = s->at < s->n ? s->word[s->at] : "";
+	const char *word = s->at < s->n ? s->word[s->at] : "", *line;
+	if (entry_without(s, &line) == AB_ENOMEM)
+		return NULL;
+	entry_offer(s, line);
+	if (line != NULL)
+		return ab_arena_printf(s->arena, "\"%.*s\" begins nothing that can be logged. Example: %.300s (which keeps it as a note)",
+		    (int)strcspn(s->raw[s->at], ",;:"), s->raw[s->at], line);
+	if (s->at < s->n && entry_is_filler("smells smelled smelt tastes tasted", word)) {
+		const char *note = ab_arena_printf(s->arena, "note %.200s", s->raw[s->at]);
+		entry_offer(s, note);
+		return note == NULL ? NULL : ab_arena_printf(s->arena, "what a beer smells and tastes of is told to \"afterboil taste\", in its own words (\"rotten eggs 2\"), once it can be "
+		    "judged; of beer that still ferments write \"%.200s\"", note);
+	}
+	near = near != NULL && ab_word_cmp(near, word) != 0 ? near : NULL;
 	if (s->at < s->n)
-		offer(s, ab_arena_printf(s->arena, "note %s", s->raw[s->at]));
+		entry_offer(s, ab_arena_printf(s->arena, "note %s", s->raw[s->at]));
 	return ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged%s%s%s. Example: note %.60s (kept in your own words; \"afterboil log\" "
 	    "lists all that can be logged)", word, near != NULL ? "; nearest is \"" : "", near != NULL ? near : "", near != NULL ? "\"" : "",
 	    s->at < s->n ? s->raw[s->at] : "...");

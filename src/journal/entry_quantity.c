@@ -197,6 +197,15 @@ static const char *bare_temp(const struct sentence *s, const struct entry_slot *
 	return scale != NULL ? ab_arena_printf(s->arena, "%s %s", digits, scale) : NULL;
 }
 
+/* "after 2 weeks": the 2 is no temperature. */
+static bool before_a_unit(const struct sentence *s, size_t at)
+{
+	for (int dim = AB_DIM_NONE + 1; at < s->n && !s->breath[at] && strlen(s->word[at]) > 1 && !entry_is_filler("in", s->word[at]) && dim < AB_DIM_MAX_; dim++)
+		if (ab_unit_spelled((enum ab_dim)dim, s->word[at]) != NULL)
+			return true;
+	return false;
+}
+
 /* One number and its unit. */
 static size_t one(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
 {
@@ -210,7 +219,7 @@ static size_t one(const struct sentence *s, const struct entry_slot *slot, size_
 	const char *unit = unit_at(s, slot, at + f.n, &f, &more);
 	if (unit != NULL)
 		*value = ab_arena_printf(s->arena, "%s %s", f.digits, unit);
-	else if (*f.tail == '\0' && !f.spelled)
+	else if (*f.tail == '\0' && !f.spelled && !before_a_unit(s, at + f.n))
 		*value = dim == AB_DIM_GRAVITY ? bare_gravity(s, f.digits) : dim == AB_DIM_PH ? ab_arena_strdup(s->arena, f.digits)
 		    : dim == AB_DIM_TEMP ? bare_temp(s, slot, at, f.digits) : NULL;
 	return *value == NULL ? 0 : unit != NULL ? f.n + more : f.n;
@@ -272,4 +281,15 @@ size_t entry_count_of(const struct sentence *s, const struct entry_slot *slot, s
 	if (n > 0)
 		*value = ab_arena_strndup(s->arena, *value, strcspn(*value, " "));
 	return *value != NULL ? n : 0;
+}
+
+bool entry_has_time(const struct sentence *s)
+{
+	static const struct entry_slot length = { ENTRY_QUANTITY, "", "", AB_DIM_TIME, NULL, NULL, 0, 0, NULL };
+	const char *value;
+
+	for (size_t i = 0; i < s->n; i++)
+		if (entry_quantity(s, &length, i, &value) > 0)
+			return true;
+	return false;
 }

@@ -85,6 +85,7 @@ static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, co
 		part->used[i] = part->any = true;
 		s->guess = s->guess || (slot->kind == ENTRY_QUANTITY && entry_is_rough(s, s->at, n));
 		s->at += n;
+		s->taken = s->at;
 		if (slot->kind == ENTRY_REST)
 			*content = value;
 		entry_put(s, part, slot->kind == ENTRY_REST ? NULL : slot->attr, value);
@@ -103,7 +104,7 @@ static bool take_again(struct sentence *s, const struct entry_part *part)
 		n = n > 0 || slot->kind != ENTRY_WORD ? n : fits(s, slot, s->at, false, &value);
 		for (size_t k = 0; n > 0 && k < part->n_sets; k++)
 			if (strcmp(strchr(part->sets[k].target, ' ') + 1, slot->attr) == 0 && strcmp(part->sets[k].value, value) == 0) {
-				s->at += n;
+				s->taken = s->at += n;
 				return true;
 			}
 	}
@@ -155,6 +156,7 @@ bool entry_take(struct sentence *s, const char **content)
 
 	aside = aside > 0 ? aside : of_before(s);
 	s->at += aside;
+	s->taken = aside > 0 ? s->at : s->taken;
 	if (aside > 0)
 		return true;
 	for (int keyed = 1; keyed >= 0; keyed--)
@@ -225,6 +227,6 @@ bool entry_take_item(struct sentence *s)
 	    (n = entry_value(s, slot, s->at + joint, &value)) == 0)
 		return false;
 	s->more_items[s->n_items++] = value;
-	s->at += joint + n;
+	s->taken = s->at += joint + n;
 	return true;
 }

@@ -23,11 +23,20 @@ static const char *of_help(const struct sentence *s, const char *attr, const cha
 	return s->help != NULL && s->help->word != NULL && attr != NULL ? s->help->word(s->help->ctx, attr, text) : NULL;
 }
 
+/* "pale, malt 300 g": what a comma parts is no one value. */
+static const char *in_one_breath(const struct sentence *s, size_t at, size_t n)
+{
+	for (size_t i = at + 1; i < at + n && i < s->n; i++)
+		if (s->breath[i])
+			return NULL;
+	return entry_joined(s, at, n);
+}
+
 /* The longest run of words that is of the list or means one of it. */
 static size_t word(const struct sentence *s, size_t at, const struct entry_slot *slot, const char **value)
 {
 	for (size_t n = JOINED; n > 0; n--) {
-		const char *text = entry_joined(s, at, n);
+		const char *text = in_one_breath(s, at, n);
 		*value = text != NULL ? of_list(text, slot->words) : NULL;
 		for (size_t i = 0; text != NULL && *value == NULL && i < n_entry_aliases; i++)
 			if (entry_aliases[i].words == slot->words && ab_word_cmp(text, entry_aliases[i].said) == 0)
@@ -45,7 +54,7 @@ static size_t id(const struct sentence *s, size_t at, const struct entry_slot *s
 	size_t len = at < s->n ? strlen(s->word[at]) : 0;
 
 	for (size_t n = JOINED; n > 0; n--) {
-		const char *text = entry_joined(s, at, n);
+		const char *text = in_one_breath(s, at, n);
 		*value = text != NULL ? of_help(s, slot->attr, text) : NULL;
 		if (*value != NULL)
 			return n;

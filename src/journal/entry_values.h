@@ -69,6 +69,9 @@ size_t entry_when_at(const struct sentence *s, size_t at, struct ab_when *out, c
 /* Did the words [at, at + n) give a range, of which the value is the middle, or a number that says it is none exactly? */
 bool entry_is_rough(const struct sentence *s, size_t at, size_t n);
 
+/* Is a length of time said anywhere in it? */
+bool entry_has_time(const struct sentence *s);
+
 /* The row whose lead stands at `at`, the longest, and how many words it has; NULL when none does. */
 const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t *n);
 
@@ -92,6 +95,21 @@ const char *entry_near(const struct sentence *s, size_t at);
 /* The line with the word at s->at, where it stopped being understood, put right: a slip for one word that could stand there
  * and for no other (*as). NULL when it is none. AB_ENOMEM. */
 enum ab_status entry_mended(const struct sentence *s, const char **as, const char **line);
+
+/* ---- entry_offer.c ---- */
+
+/* A whole line that may have been meant, into help->doubt; NULL adds none. */
+void entry_offer(const struct sentence *s, const char *line);
+
+/* Where the breath that the word at `at` is drawn in ends: the next comma, or the line. */
+size_t entry_breath_end(const struct sentence *s, size_t at);
+
+/* The line with what stands at s->at, up to the next breath or to its end, as a note behind all else: where only that is
+ * understood. NULL in *line when it is not, or would hide sugar in a note. AB_ENOMEM. */
+enum ab_status entry_without(const struct sentence *s, const char **line);
+
+/* The end of a message on what has no place in the line: that line, offered, or an example. NULL when memory is short. */
+const char *entry_tail(const struct sentence *s);
 
 /* Why nothing takes the word at s->at, with what would: a sentence ready for ab_fail, in the arena, and into
  * help->doubt the ways it can be meant. NULL when memory is short. */

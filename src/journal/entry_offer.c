@@ -1,0 +1,104 @@
+/* entry_offer.c - a line that was not understood handed back as one that is: what had no place in it is kept as a note
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "journal/entry_values.h"
+
+#include <string.h>
+
+#include <afterboil/journal.h>
+
+static const char joints[] = "and then + & plus also but";
+
+void entry_offer(const struct sentence *s, const char *line)
+{
+	struct ab_entry_doubt *d = s->help != NULL ? s->help->doubt : NULL;
+
+	if (d != NULL && line != NULL && d->n < AB_ENTRY_WAYS)
+		d->ways[d->n++] = line;
+}
+
+/* How many bytes the words [from, to) have in the line, without the comma or the joint behind them. */
+static int span_of(const struct sentence *s, size_t from, size_t to)
+{
+	while (to > from + 1 && entry_is_filler(joints, s->word[to - 1]))
+		to--;
+	return (int)(s->raw[to - 1] - s->raw[from] + (long)strcspn(s->raw[to - 1], " \t\r\n,;"));
+}
+
+size_t entry_breath_end(const struct sentence *s, size_t at)
+{
+	size_t end = at + 1;
+
+	while (end < s->n && !s->breath[end])
+		end++;
+	return end < s->n ? end : s->n;
+}
+
+/* Sugar in bottles that stood in a note only would hide what bursts them. */
+static bool hides_sugar(const struct sentence *s, size_t from, size_t to)
+{
+	static const struct entry_slot mass = { ENTRY_QUANTITY, "", "", AB_DIM_MASS, NULL, NULL, 0, 0, NULL };
+	static const struct entry_slot sugar = { ENTRY_WORD, "", "", AB_DIM_NONE, ab_words_sugar, NULL, 0, 0, NULL };
+	const char *value;
+
+	for (size_t i = from; i < to; i++)
+		if (entry_is_filler("sugar sugars syrup primed priming", s->word[i]) || entry_value(s, &mass, i, &value) > 0 || entry_value(s, &sugar, i, &value) > 0)
+			return true;
+	return false;
+}
+
+/* "wort 20 to 19": what stands there belongs to the number before. */
+static bool ranges(const struct sentence *s, size_t from)
+{
+	return from > 0 && from + 1 < s->n && entry_is_filler("to - or", s->word[from]) && strspn(s->word[from + 1], "0123456789") > 0;
+}
+
+/* The line with the words [from, to) at its end, as a note; NULL in *line when that is not understood either. */
+static enum ab_status noted(const struct sentence *s, size_t from, size_t to, const char **line)
+{
+	size_t note = from;
+
+	*line = NULL;
+	while (note + 1 < to && entry_is_filler(joints, s->word[note]))
+		note++;
+	if (from >= to || hides_sugar(s, from, to) || ranges(s, from))
+		return AB_OK;
+	const char *before = from == 0 ? "" : ab_arena_printf(s->arena, "%.*s", span_of(s, 0, from), s->raw[0]);
+	const char *text = before == NULL ? NULL : ab_arena_printf(s->arena, "%s%s%.*s, note %.*s", before, from > 0 && to < s->n ? ", " : "",
+	    to < s->n ? span_of(s, to, s->n) : 0, to < s->n ? s->raw[to] : "", span_of(s, note, to), s->raw[note]);
+	enum ab_status st = text != NULL ? entry_understood(s, text) : AB_ENOMEM;
+	*line = st == AB_OK ? text : NULL;
+	return st == AB_ENOMEM ? st : AB_OK;
+}
+
+enum ab_status entry_without(const struct sentence *s, const char **line)
+{
+	size_t end = s->at < s->n ? entry_breath_end(s, s->at) : s->n;
+	enum ab_status st = AB_OK;
+
+	*line = NULL;
+	if (s->at >= s->n || s->more || s->trying)
+		return AB_OK;
+	/* Nothing of it is understood: the rest may be. */
+	if (s->n_parts == 0)
+		return end < s->n ? noted(s, s->at, end, line) : AB_OK;
+	/* A lead alone would tell of something that may not be meant: only packaging and what else happens once is told by it. */
+	bool any = s->part[0].any || s->part[0].row->once;
+	for (size_t to = end; any && st == AB_OK && *line == NULL; to = s->n) {
+		st = noted(s, s->taken, to, line);
+		if (to == s->n)
+			break;
+	}
+	return st;
+}
+
+const char *entry_tail(const struct sentence *s)
+{
+	const char *line = NULL;
+
+	if (entry_without(s, &line) == AB_ENOMEM)
+		return NULL;
+	entry_offer(s, line);
+	return line == NULL ? ab_arena_printf(s->arena, ". Example: %s", s->part[0].row->example)
+	    : ab_arena_printf(s->arena, ". Example: %.300s (which keeps it as a note)", line);
+}
