@@ -107,7 +107,10 @@ int case_strength(const char **text)
 		{ "mildly", 2 }, { "somewhat", 2 }, { "little", 2 }, { "clearly", 3 }, { "medium", 3 }, { "moderate", 3 }, { "moderately", 3 },
 		{ "quite", 4 }, { "rather", 3 }, { "strong", 4 }, { "strongly", 4 }, { "very", 4 }, { "really", 4 },
 		{ "a lot of", 4 }, { "lots of", 4 }, { "way too", 4 }, { "far too", 4 }, { "much too", 4 }, { "awfully", 5 }, { "extremely", 5 }, { "undrinkably", 5 }, { "overwhelming", 5 },
-		{ "overwhelmingly", 5 } };
+		{ "overwhelmingly", 5 }, { "kinda", 2 }, { "sorta", 2 }, { "kind of", 2 }, { "sort of", 2 }, { "kind of a", 2 }, { "sort of a", 2 }, { "a tad", 1 }, { "tad", 1 },
+		{ "a wee bit", 1 }, { "ever so slightly", 1 }, { "a smidge", 1 }, { "a smidgen of", 1 }, { "a bit too", 2 }, { "a little too", 2 }, { "a tad too", 1 }, { "slightly too", 1 },
+		{ "some", 2 }, { "pretty", 3 }, { "fairly", 3 }, { "noticeably", 3 }, { "definitely", 3 }, { "distinctly", 3 }, { "plenty of", 4 }, { "super", 4 }, { "so", 4 }, { "seriously", 4 },
+		{ "heavily", 4 }, { "insanely", 5 }, { "horribly", 5 }, { "terribly", 5 }, { "massively", 5 } };
 	const char *longest = NULL;
 	int strength = 0;
 	for (size_t i = 0; i < sizeof words / sizeof *words; i++) {

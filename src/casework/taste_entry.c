@@ -19,19 +19,49 @@ struct sentence {
 	struct told { int fault, intensity; bool absent; } told[MOST]; size_t n;   /* in the order they were told, each once */
 };
 
-static enum ab_status no_fault(const struct sentence *s, const char *word, struct ab_diag *diag)
+/* One thing as it was said, without what parts it from others. */
+static void add_piece(struct ab_str *to, const char *from, const char *end)
 {
+	from += strspn(from, " \t\r\n,;+&.:");
+	while (end > from && strchr(" \t\r\n,;+&", end[-1]) != NULL)
+		end--;
+	/* "and" between two belongs to neither. */
+	if (end - from > 4 && strncmp(end - 4, " and", 4) == 0)
+		end -= 4;
+	ab_str_addf(to, "%s%.*s", to->len > 0 ? ", " : "", (int)(end - from), from);
+}
+
+static bool is_known(const struct case_taste *taste)
+{
+	return taste->fault >= 0 || case_is_clean(taste->word) || case_is_compared(taste->word);
+}
+
+/* Nothing of such a line is taken; it comes back without what was not understood, which a note can hold. */
+static enum ab_status no_fault(const struct sentence *s, const char *words, const char *word, struct ab_diag *diag)
+{
+	struct ab_str known, others;
+	struct case_taste taste;
 	const char *near[NEAR] = { NULL };
 	char list[200] = "";
 	size_t n = 0;
 
+	ab_str_init(&known, 0);
+	ab_str_init(&others, 0);
+	for (const char *from = words; case_next_taste(s->k, &words, &taste); from = words)
+		add_piece(is_known(&taste) && taste.intensity >= 0 ? &known : &others, from, words);
 	ab_fault_word(s->k, word, near, NEAR, &n);
 	for (size_t i = 0; i < n; i++)
 		snprintf(list + strlen(list), sizeof list - strlen(list), "%s\"%s\"",
 		    i > 0 ? ", " : "; nearest is ", near[i]);
-	return ab_fail(diag, AB_EUSAGE, NULL, 0,
-	    "\"%.40s\" is no fault that is known here%s. Example: buttery 3, green apple 1, no sour (\"afterboil rules list faults\" lists all)", word,
-	    list);
+	bool good = ab_str_ok(&others) && (known.len == 0 || ab_str_ok(&known));
+	enum ab_status st = !good ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : known.len > 0
+	    ? ab_fail(diag, AB_EUSAGE, NULL, 0, "\"%.80s\" is no fault that is known here%s. Example: %.200s --note \"%.80s\" (\"afterboil rules list faults\" lists all)",
+	    word, list, ab_str_text(&known), ab_str_text(&others))
+	    : ab_fail(diag, AB_EUSAGE, NULL, 0,
+	    "\"%.40s\" is no fault that is known here%s. Example: buttery 3, green apple 1, no sour (\"afterboil rules list faults\" lists all)", word, list);
+	ab_str_clear(&known);
+	ab_str_clear(&others);
+	return st;
 }
 
 /* Told once more: the stronger of the two. */
@@ -67,7 +97,7 @@ static void write_told(struct sentence *s, const struct told *told)
 	}
 }
 
-static enum ab_status add_one(struct sentence *s, const struct case_taste *taste, struct ab_diag *diag)
+static enum ab_status add_one(struct sentence *s, const char *words, const struct case_taste *taste, struct ab_diag *diag)
 {
 	bool praise = taste->fault < 0 && case_is_praise(taste->word), compared = taste->fault < 0 && case_is_compared(taste->word);
 
@@ -82,7 +112,7 @@ static enum ab_status add_one(struct sentence *s, const struct case_taste *taste
 	}
 	if (taste->intensity < 0)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "how strong %.40s is goes from 1 (barely there) to 5 (undrinkable)", taste->word);
-	return taste->fault < 0 ? no_fault(s, taste->word, diag) : add_taste(s, taste, diag);
+	return taste->fault < 0 ? no_fault(s, words, taste->word, diag) : add_taste(s, taste, diag);
 }
 
 /* Praise alone says that nothing is wrong; beside a fault it is a remark, and kept as one. */
@@ -91,8 +121,8 @@ static enum ab_status add_words(struct sentence *s, const char *words, struct ab
 	struct case_taste taste;
 	enum ab_status st = AB_OK;
 
-	while (st == AB_OK && case_next_taste(s->k, &words, &taste))
-		st = add_one(s, &taste, diag);
+	for (const char *rest = words; st == AB_OK && case_next_taste(s->k, &rest, &taste);)
+		st = add_one(s, words, &taste, diag);
 	for (size_t i = 0; st == AB_OK && i < s->n; i++)
 		write_told(s, &s->told[i]);
 	if (st != AB_OK)

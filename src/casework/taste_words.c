@@ -42,7 +42,7 @@ static const char *without_filler(const char *text)
 {
 	static const char *const fillers[] = { "it tastes", "tastes", "taste", "it smells", "smells", "smell",
 		"it is", "it's", "its", "there is", "there's", "i taste", "i get", "i smell", "like", "of",
-		"the beer is", "beer is", "has", "it has", "and", "also", "but", "still", "just", "again", "only", "now", NULL };
+		"the beer is", "beer is", "has", "it has", "and", "also", "but", "still", "just", "again", "only", "now", "otherwise", "overall", "apart from that", NULL };
 	for (size_t i = 0; fillers[i] != NULL; i++) {
 		size_t n = strlen(fillers[i]);
 		if (strncmp(text, fillers[i], n) == 0 && text[n] == ' ')
@@ -154,7 +154,7 @@ static void read_denial(const struct ab_knowledge *k, struct case_taste *taste)
 static bool cut_tail(char *text)
 {
 	static const char *const tails[] = { "any more", "anymore", "left", "at all", "now", "at the end", "in the end", "in the finish", "in the aftertaste", "in the nose",
-		"in it", "again", NULL };
+		"in it", "again", "when opened", "when i open it", "on opening", "when poured", "on pouring", "in the mouth", "on the tongue", "on the palate", "on the nose", NULL };
 	for (size_t i = 0; tails[i] != NULL; i++) {
 		size_t len = strlen(text), n = strlen(tails[i]);
 		if (len <= n + 1 || text[len - n - 1] != ' ' || strcmp(text + len - n, tails[i]) != 0)

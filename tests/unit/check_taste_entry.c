@@ -70,6 +70,10 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "really nice", C "</tasting>" }, { "no off flavours", C "</tasting>" }, { "buttrey, gren apple 2", T F("diacetyl", "3") F("acetaldehyde", "2") "</tasting>" },
 	{ "no butter any more", T A("diacetyl") "</tasting>" }, { "almost no butter left", T F("diacetyl", "1") "</tasting>" },
 	{ "buttery 2, diacetyl 4", T F("diacetyl", "4") "</tasting>" }, { "no sour, nice", T A("sour-lactic") "<note>nice</note></tasting>" },
+	{ "kinda sour", T F("sour-lactic", "2") "</tasting>" }, { "sorta buttery", T F("diacetyl", "2") "</tasting>" }, { "sort of sour, kind of buttery", T F("sour-lactic", "2") F("diacetyl", "2") "</tasting>" },
+	{ "pretty sour", T F("sour-lactic", "3") "</tasting>" }, { "rather sour, fairly buttery", T F("sour-lactic", "3") F("diacetyl", "3") "</tasting>" }, { "a tad buttery", T F("diacetyl", "1") "</tasting>" },
+	{ "a bit too sour", T F("sour-lactic", "2") "</tasting>" }, { "super sour when opened", T F("sour-lactic", "4") "</tasting>" }, { "no butter on the palate", T A("diacetyl") "</tasting>" },
+	{ "bit sour, otherwise nice", T F("sour-lactic", "2") "<note>nice</note></tasting>" }, { "pretty good", C "</tasting>" },
 	{ "  buttery 2 ,, sour 1 ,", T F("diacetyl", "2") F("sour-lactic", "1") "</tasting>" },
 };
 
@@ -81,6 +85,9 @@ START_TEST(understood)
 END_TEST
 
 static const struct { const char *words, *says; } refused[] = {
+	/* one word nobody knows: nothing is taken, and the rest comes back with it as a note */
+	{ "buttery 3, loud, no sour", "Example: buttery 3, no sour --note \"loud\" (" }, { "Loud and sour 2 and purple", "Example: sour 2 --note \"Loud, purple\" (" },
+	{ "loud, nice", "Example: nice --note \"loud\" (" }, { "loud, purple", "Example: buttery 3, green apple 1, no sour (" }, { "loud, sour 9", "Example: buttery 3," },
 	{ "", "what was tasted" }, { ",", "what was tasted" }, { "loud", "no fault" }, { "buttery 0", "from 1" }, { "buttery 6", "from 1" },
 	{ "buttery 12", "from 1" }, { "buttery (7/5)", "from 1" }, { "not very sour", "\"not very sour\" is no fault" },
 	{ "not too sour", "no fault" }, { "loud and sour", "\"loud\" is no fault" }, { "and", "no fault" },
