@@ -188,6 +188,14 @@ bool work_unknown_yeast(const struct cli *cli, const struct ab_yeast *yeast);
 /* Today, in seconds as in when.h; and up to which day the batches read can be of. */
 double work_today_s(void);
 enum ab_status work_dated(struct cli *cli, struct ab_dated *limits);
+/* Those of the batches whose bottles may burst (nextstep.h: ab_next_danger, by the clock), newest first. One that cannot be
+ * judged is passed over: it must not silence the others. */
+enum ab_status work_bursting(struct cli *cli, struct ab_batch *const *batches, size_t n, const struct ab_batch *const **out,
+    size_t *n_out);
+/* Says so of them on standard error, so that a script that keeps the report still shows it to somebody, and exit status 1;
+ * nothing where there are none. Of cases: of those among them. Short of memory it is said all the same, of one. */
+void work_warn(struct cli *cli, const struct ab_batch *const *bursting, size_t n);
+void work_warn_of(struct cli *cli, struct ab_case *const *cases, size_t n);
 /* Says of each yeast class that the rules do not know that it tells nothing. */
 void work_note_yeasts(const struct cli *cli, const struct ab_batch *b);
 /* The warning of bottles that may burst, and exit status 1; nothing where there is none. */
@@ -221,8 +229,6 @@ struct ab_advice_options;
 enum ab_status advise_options(struct cli *cli, struct ab_case *const *cases, struct ab_advice_options *a);
 enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_advice **out);
 enum ab_status advise_file(struct cli *cli, struct ab_case *const *cases, const struct ab_advice *a);
-/* Says which bottles may burst. */
-void advise_warn(struct cli *cli, struct ab_case *const *cases);
 
 /* ---- talk.c ---- */
 /* One answer from standard input. TALK_ODD: it held what is no text, or was too long, and is not to be used. */

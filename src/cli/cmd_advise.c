@@ -65,23 +65,6 @@ enum ab_status advise_file(struct cli *cli, struct ab_case *const *cases, const 
 	return st;
 }
 
-/* On standard error, so that a script that keeps the report still shows it to somebody; and even short
- * of memory it is said, without the ids. */
-void advise_warn(struct cli *cli, struct ab_case *const *cases)
-{
-	const char *ids = "";
-	for (size_t i = 0; i < cli->n_batches && ids != NULL; i++)
-		if (ab_case_bursting(cases[i]) != NULL)
-			ids = ab_arena_printf(
-			    cli->arena, "%s%s%s", ids, *ids != '\0' ? ", " : "", cases[i]->batch->id);
-	if (ids != NULL && *ids == '\0')
-		return;
-	cli->attention = true;
-	err_note("take care: if bottles are left of these batches, they may burst: %s; \"afterboil diagnose "
-		 "--batch ID\" tells more",
-	    ids != NULL ? ids : "several");
-}
-
 /* What the beers that exist need, and when. A profile whose days cannot be read is told of by "calendar", whose
  * business they are; advice goes on without them. */
 static enum ab_status touches(struct cli *cli, struct ab_advice_options *a)
@@ -223,7 +206,7 @@ enum ab_status cmd_advise(struct cli *cli)
 		st = advise_file(cli, cases, advice);
 	if (st != AB_OK)
 		return st;
-	advise_warn(cli, cases);
+	work_warn_of(cli, cases, cli->n_batches);
 	terminal_look(cli);
 	st = ab_report_advice(cli->k, advice, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);

@@ -105,38 +105,6 @@ static enum ab_status leave_ahead(struct calendar_run *run, double *from_s)
 	return st;
 }
 
-/* ---- what may burst ---- */
-
-/* A batch that cannot be judged hides no other. */
-static enum ab_status add_bursting(struct calendar_run *run, struct ab_batch *b, bool is_ahead, const struct ab_batch **bursting)
-{
-	struct cli *cli = run->cli;
-	struct ab_case **cases;
-	enum ab_status st = work_cases(cli, &b, 1, REASONS_ERRORS, &cases);
-	if (st == AB_ENOMEM)
-		return st;
-	if (st != AB_OK)
-		ab_diag_init(&cli->diag);
-	else if (is_ahead ? ab_case_bursting(cases[0]) != NULL : ab_next_danger(cases[0], work_today_s()))
-		bursting[run->words.n_bursting++] = b;
-	return AB_OK;
-}
-
-/* Of the whole folder, whatever --batch and --line say: it is glass in somebody's hand. */
-static enum ab_status find_bursting(struct calendar_run *run)
-{
-	struct cli *cli = run->cli;
-	const struct ab_batch **bursting = ab_arena_alloc(cli->arena, cli->n_batches + 1, sizeof *bursting);
-	enum ab_status st = bursting == NULL ? cli_nomem(cli) : AB_OK;
-	for (size_t i = run->n_ahead; st == AB_OK && i-- > 0;)
-		st = add_bursting(run, run->ahead[i], true, bursting);
-	for (size_t i = run->n_batches; st == AB_OK && i-- > 0;)
-		st = add_bursting(run, run->batches[i], false, bursting);
-	run->words.bursting = bursting;
-	cli->attention = cli->attention || run->words.n_bursting > 0;
-	return st;
-}
-
 /* ---- the batches ---- */
 
 /* All are read, since what was done last time counts; then --batch and --line say which are meant. */
@@ -283,8 +251,9 @@ enum ab_status cmd_calendar(struct cli *cli)
 	st = plan_all(&run);
 	if (st == AB_OK)
 		st = name_all(&run);
+	/* Of the whole folder, whatever --batch and --line say: it is glass in somebody's hand. */
 	if (st == AB_OK)
-		st = find_bursting(&run);
+		st = work_bursting(cli, cli->read, cli->n_read, &run.words.bursting, &run.words.n_bursting);
 	if (st != AB_OK)
 		return st;
 	run.words.stamp_s = (double)time(NULL);
@@ -293,7 +262,7 @@ enum ab_status cmd_calendar(struct cli *cli)
 	run.words.n_asleep = run.n_asleep;
 	run.words.ahead = (const struct ab_batch *const *)run.ahead;
 	run.words.n_ahead = run.n_ahead;
-	cli->attention = cli->attention || run.n_ahead > 0;
+	cli->attention = cli->attention || run.n_ahead > 0 || run.words.n_bursting > 0;
 	terminal_look(cli);
 	st = ab_report_calendar(run.of, run.n_plans, &run.words, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);

@@ -361,7 +361,7 @@ static enum ab_status begin(struct cli *cli)
 		st = write(cli, &c);
 	if (st != AB_OK)
 		return st;
-	advise_warn(cli, cases);
+	work_warn_of(cli, cases, cli->n_batches);
 	changed_warn_trial(cli, &c.on);
 	return say_begun(cli, advice, item, &c);
 }

@@ -58,12 +58,7 @@ enum ab_status cmd_compare(struct cli *cli)
 	st = ab_compare(cli->k, a, b, cli->arena, &comparison, &cli->diag);
 	if (st != AB_OK)
 		return st;
-	for (size_t i = 0; i < cli->n_batches; i++)
-		if (ab_case_bursting(cases[i]) != NULL) {
-			cli->attention = true;
-			err_note("take care: bottles of batch %s may burst; \"afterboil diagnose --batch %s\" tells "
-			    "more", cases[i]->batch->id, cases[i]->batch->id);
-		}
+	work_warn_of(cli, cases, cli->n_batches);
 	terminal_look(cli);
 	st = ab_report_compare(cli->k, comparison, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);

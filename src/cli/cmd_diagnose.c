@@ -218,6 +218,27 @@ static enum ab_status advice_of(struct cli *cli, struct ab_advice **out)
 	return AB_OK;
 }
 
+/* Who asks of one batch is told of the bottles of another as well; those shown say it themselves. */
+static enum ab_status warn_of_others(struct cli *cli, struct ab_batch *const *shown, size_t n_shown)
+{
+	struct ab_batch **others = ab_arena_alloc(cli->arena, cli->n_read + 1, sizeof *others);
+	const struct ab_batch *const *bursting;
+	size_t n = 0;
+	if (others == NULL)
+		return cli_nomem(cli);
+	for (size_t i = 0; i < cli->n_read; i++) {
+		bool is_shown = false;
+		for (size_t k = 0; k < n_shown; k++)
+			is_shown = is_shown || shown[k] == cli->read[i];
+		if (!is_shown)
+			others[n++] = cli->read[i];
+	}
+	enum ab_status st = work_bursting(cli, others, n, &bursting, &n);
+	if (st == AB_OK)
+		work_warn(cli, bursting, n);
+	return st;
+}
+
 enum ab_status cmd_diagnose(struct cli *cli)
 {
 	struct ab_advice *advice;
@@ -241,7 +262,9 @@ enum ab_status cmd_diagnose(struct cli *cli)
 		work_note_yeasts(cli, batches[i]);
 		cli->attention = cli->attention || ab_case_bursting(cases[i]) != NULL;
 	}
-	st = advice_of(cli, &advice);
+	st = warn_of_others(cli, batches, n);
+	if (st == AB_OK)
+		st = advice_of(cli, &advice);
 	if (st != AB_OK)
 		return st;
 	st = ab_report_diagnoses(cli->k, cases, n, advice, &cli->look, &text, &cli->diag);

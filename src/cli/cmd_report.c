@@ -163,6 +163,7 @@ enum ab_status cmd_report(struct cli *cli)
 		st = promises_of(cli, &o);
 	if (st != AB_OK)
 		return st;
+	work_warn_of(cli, cases, cli->n_batches);
 	o.k = cli->k;
 	o.profile = cli->profile;
 	o.cases = cases;

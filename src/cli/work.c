@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <afterboil/batchplan.h>
+#include <afterboil/nextstep.h>
 
 enum { REDRAWS = 200, SEED = 1 };   /* 200 steady the range to about two percent points (estimate) */
 
@@ -79,6 +80,53 @@ void work_note_yeasts(const struct cli *cli, const struct ab_batch *b)
 			err_note("%s:%ld: no yeast class is called \"%.40s\", so it tells nothing; "
 				 "\"afterboil rules list yeasts\" shows them",
 			    b->source != NULL ? b->source : "journal", y->mark.line, y->klass);
+}
+
+enum ab_status work_bursting(struct cli *cli, struct ab_batch *const *batches, size_t n, const struct ab_batch *const **out,
+    size_t *n_out)
+{
+	const struct ab_batch **found = ab_arena_alloc(cli->arena, n + 1, sizeof *found);
+	struct ab_case **one;
+	enum ab_status st = found == NULL ? cli_nomem(cli) : AB_OK;
+	*n_out = 0;
+	for (size_t i = n; st == AB_OK && i-- > 0;) {
+		st = work_cases(cli, &batches[i], 1, REASONS_ERRORS, &one);
+		if (st == AB_OK && ab_next_danger(one[0], work_today_s()))
+			found[(*n_out)++] = batches[i];
+		if (st == AB_OK || st == AB_ENOMEM)
+			continue;
+		st = AB_OK;
+		ab_diag_init(&cli->diag);
+	}
+	*out = found;
+	return st;
+}
+
+void work_warn(struct cli *cli, const struct ab_batch *const *bursting, size_t n)
+{
+	const char *ids = "";
+	for (size_t i = n; i-- > 0 && ids != NULL;)
+		ids = ab_arena_printf(cli->arena, "%s%s%s", ids, *ids != '\0' ? ", " : "", bursting[i]->id);
+	if (n == 0)
+		return;
+	cli->attention = true;
+	err_note("take care: if bottles are left of these batches, they may burst: %s; \"afterboil diagnose --batch ID\" tells more",
+	    ids != NULL ? ids : "several");
+}
+
+void work_warn_of(struct cli *cli, struct ab_case *const *cases, size_t n)
+{
+	const struct ab_batch **bursting = ab_arena_alloc(cli->arena, n + 1, sizeof *bursting);
+	const struct ab_batch *any = NULL;
+	size_t found = 0;
+	for (size_t i = n; i-- > 0;)
+		if (ab_next_danger(cases[i], work_today_s())) {
+			any = cases[i]->batch;
+			if (bursting != NULL)
+				bursting[found++] = any;
+		}
+	if (any != NULL)
+		work_warn(cli, bursting != NULL ? bursting : &any, bursting != NULL ? found : 1);
 }
 
 struct finding { const char *id; struct ab_batch *batch; };
