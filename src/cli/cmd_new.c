@@ -4,169 +4,22 @@
  * of the beer says is taken from there.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "cli/cli.h"
+#include "cli/making.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 #include <unistd.h>
 
-#include <afterboil/newbatch.h>
 #include <afterboil/quantity.h>
 #include "base/alloc.h"
-#include "base/record.h"
 #include "base/savefile.h"
 #include "base/str.h"
 
-enum { MOST_TRIALS = 4, MOST_NOTES = MOST_TRIALS + 2, SAID = 400 };
-
-/* All that is decided before anything is written. */
-struct making {
-	struct cli *cli;
-	const char *beer;               /* as typed */
-	struct ab_newbatch b;
-	char *like_text;                /* for ab_free */
-	const char *stem;
-	const char *next_time; const struct ab_batch *next_of;
-	const struct ab_changed *trials[MOST_TRIALS]; size_t n_trials;
-	const char *notes[MOST_NOTES];
-	struct ab_num volume;
-	bool settled;                   /* which beer it is was asked, or is plain */
-};
+enum { SAID = 400 };
 
 static enum ab_status usage(struct cli *cli, const char *text)
 {
 	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "%s", text);
-}
-
-/* ---- which beer ---- */
-
-/* The beers there are, newest first, for who did not say which. */
-static enum ab_status which_beer(struct cli *cli)
-{
-	char list[300] = "";
-	size_t said = 0;
-
-	for (size_t i = cli->n_batches; i-- > 0 && said < 4;) {
-		const char *name = cli->batches[i]->line != NULL ? cli->batches[i]->line : cli->batches[i]->title;
-		bool again = name == NULL || strlen(name) > 60 || strstr(list, name) != NULL;
-		if (again)
-			continue;
-		strncat(list, said++ > 0 ? ", " : "; you brewed ", sizeof list - strlen(list) - 1);
-		strncat(list, name, sizeof list - strlen(list) - 1);
-	}
-	return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which beer? Write it like \"afterboil new House pale\"%s", list);
-}
-
-static const char *joined(struct cli *cli)
-{
-	const char *all = cli->args[0];
-
-	for (size_t i = 1; i < cli->n_args && all != NULL; i++)
-		all = ab_arena_printf(cli->arena, "%s %s", all, cli->args[i]);
-	return all;
-}
-
-/* Letters only: a control sign would make the journal unreadable, and with it the folder. */
-static bool is_plain(const char *name)
-{
-	for (const unsigned char *c = (const unsigned char *)name; *c != '\0'; c++)
-		if (*c < ' ' || *c == 0x7f)
-			return false;
-	return true;
-}
-
-/* Of a beer that was brewed before, a name like that of this new one; NULL when there is none. */
-static const char *near_beer(const struct making *m)
-{
-	const char *names[64] = { NULL };
-	size_t n = 0;
-
-	for (size_t i = m->cli->n_batches; i-- > 0 && n + 1 < sizeof names / sizeof *names;)
-		if (m->cli->batches[i]->line != NULL)
-			names[n++] = m->cli->batches[i]->line;
-	return m->b.line != NULL ? ab_nearest(m->b.line, names) : NULL;
-}
-
-/* As it was written by the brewer, without the number of the brew. */
-static const char *beer_name(const struct making *m, const char *line)
-{
-	const struct ab_batch *b = ab_line_find(m->cli->batches, m->cli->n_batches, line, m->cli->arena);
-	const char *name = b != NULL && b->title != NULL ? ab_arena_strndup(m->cli->arena, b->title, strcspn(b->title, ",")) : line;
-
-	return name != NULL ? name : line;
-}
-
-static enum ab_status choose_beer(struct making *m);
-
-/* A name like one that is there may be a slip: asked before anything is written; where nobody can be asked it must be said. */
-static enum ab_status settle_near(struct making *m)
-{
-	struct cli *cli = m->cli;
-	const char *line = m->b.like == NULL && !cli->o.force ? near_beer(m) : NULL;
-	const char *name = line != NULL ? beer_name(m, line) : NULL;
-	bool yes = false;
-
-	if (name == NULL)
-		return AB_OK;
-	if (!talk_is_terminal())
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "no beer here is called \"%.60s\"; did you mean \"%.60s\"? Write that, or add --force "
-		    "when it is a beer of its own", m->beer, name);
-	enum ab_status st = aside_yes(cli, ab_arena_printf(cli->arena, "No beer here is called \"%.60s\". Did you mean \"%.60s\"? yes, or no when it is "
-	    "a beer of its own", m->beer, name), &yes);
-	if (st != AB_OK || !yes)
-		return st;
-	m->beer = name;
-	m->b = (struct ab_newbatch){ .profile = m->b.profile, .brewed = m->b.brewed, .volume = m->b.volume, .volume_text = m->b.volume_text };
-	return choose_beer(m);
-}
-
-static enum ab_status load_like(struct making *m)
-{
-	const struct ab_batch *like = m->b.like;
-	size_t len = 0;
-
-	if (like == NULL)
-		return AB_OK;
-	enum ab_status st = ab_loadfile(like->source, AB_JOURNAL_LIMIT, &m->like_text, &len, &m->cli->diag);
-	m->b.like_text = m->like_text;
-	m->b.like_len = len;
-	return st;
-}
-
-static enum ab_status choose_beer(struct making *m)
-{
-	struct cli *cli = m->cli;
-	enum ab_status st = AB_OK;
-	const struct ab_batch *same = ab_line_find(cli->batches, cli->n_batches, m->beer, cli->arena);
-	const char *slug = ab_newbatch_slug(cli->arena, m->beer);
-
-	m->b.like = same;
-	if (cli->o.like != NULL)
-		st = which_batch(cli, cli->o.like, &m->b.like);
-	if (st != AB_OK)
-		return st;
-	if (slug == NULL)
-		return cli_nomem(cli);
-	m->b.title = m->beer;
-	if (same != NULL && same->title != NULL) {
-		/* "House pale, sixth" was the sixth. */
-		m->b.title = ab_arena_strndup(cli->arena, same->title, strcspn(same->title, ","));
-		if (m->b.title == NULL)
-			return cli_nomem(cli);
-	}
-	m->b.line = same != NULL && same->line != NULL ? same->line : slug[0] != '\0' ? slug : NULL;
-	m->stem = same != NULL ? ab_newbatch_stem(cli->arena, same->id) : slug[0] != '\0' ? slug : "batch";
-	if (m->stem == NULL)
-		return cli_nomem(cli);
-	st = settle_near(m);
-	if (st != AB_OK || m->settled)
-		return st;
-	m->settled = true;
-	if (m->b.like != NULL && m->b.like->family > 0)
-		m->b.family = ab_words_family[m->b.like->family - 1];
-	st = aside_family(cli, &m->b.family);
-	return st == AB_OK ? load_like(m) : st;
 }
 
 /* ---- when, how much, under which name ---- */
@@ -360,6 +213,24 @@ static enum ab_status say_all(struct making *m)
 	return st;
 }
 
+static const char *joined(struct cli *cli)
+{
+	const char *all = cli->args[0];
+
+	for (size_t i = 1; i < cli->n_args && all != NULL; i++)
+		all = ab_arena_printf(cli->arena, "%s %s", all, cli->args[i]);
+	return all;
+}
+
+/* Letters only: a control sign would make the journal unreadable, and with it the folder. */
+static bool is_plain(const char *name)
+{
+	for (const unsigned char *c = (const unsigned char *)name; *c != '\0'; c++)
+		if (*c < ' ' || *c == 0x7f)
+			return false;
+	return true;
+}
+
 enum ab_status cmd_new(struct cli *cli)
 {
 	struct making m = { .cli = cli };
@@ -368,7 +239,7 @@ enum ab_status cmd_new(struct cli *cli)
 	if (st == AB_OK)
 		st = which_folder(cli, false);
 	if (st == AB_OK && cli->n_args == 0)
-		return which_beer(cli);
+		return new_which_beer(cli);
 	m.b.profile = cli->profile;
 	m.beer = st == AB_OK ? joined(cli) : NULL;
 	if (st == AB_OK && m.beer == NULL)
@@ -382,7 +253,7 @@ enum ab_status cmd_new(struct cli *cli)
 	if (st == AB_OK)
 		st = choose_volume(&m);
 	if (st == AB_OK)
-		st = choose_beer(&m);
+		st = new_choose_beer(&m);
 	if (st == AB_OK)
 		st = choose_id(&m);
 	if (st == AB_OK)
