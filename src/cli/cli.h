@@ -119,10 +119,17 @@ enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_don
 enum ab_status inputs_profile(struct cli *cli);
 /* Done with a batch by keeping it among those of the run; ctx: struct cli. */
 enum ab_status inputs_keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag);
-/* Does the folder hold a journal? */
-enum ab_status inputs_holds_journals(struct cli *cli, const char *folder, bool *any);
 enum ab_status text_push(struct cli *cli, struct texts *list, const char *text);
 enum ab_status cli_nomem(struct cli *cli);
+
+/* ---- folder.c ---- */
+/* The *.xml files of a folder, drafts and backups left out, in order of name: readdir's order differs from disk to disk and the
+ * first error met should not. */
+enum ab_status folder_files(struct cli *cli, const char *folder, struct texts *files);
+/* Is such a file a journal? What cannot be told is one. */
+bool folder_journal(const char *path);
+/* Does the folder hold a journal? */
+enum ab_status folder_holds_journals(struct cli *cli, const char *folder, bool *any);
 
 /* ---- which.c ---- */
 /* Reads the journals of --in, else of the current folder. needed: none is an error. */

@@ -1,27 +1,18 @@
 /* inputs.c - files, folders and standard input become batches in order of brew date
  *
- * A folder stands for its *.xml files in order of name; those whose root element is no batch are passed over
- * (the profile, a rules file). The profile is
- * --profile, else profile.xml in the first folder named (or the folder of the first file), else one folder
+ * The profile is --profile, else profile.xml in the first folder named (or the folder of the first file), else one folder
  * up.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
 #include <assert.h>
-#include <ctype.h>
-#include <dirent.h>
 #include <errno.h>
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-/* HEAD: comments before the root element longer than this are not met in the wild (estimate); such a
- * file is read as a journal. MOST_FILES keeps a mistyped "/" from listing a disk. */
-enum { HEAD = 65536, MOST_FILES = 100000 };
 
 enum ab_status cli_nomem(struct cli *cli)
 {
@@ -35,61 +26,6 @@ enum ab_status text_push(struct cli *cli, struct texts *list, const char *text)
 		return cli_nomem(cli);
 	*slot = text;
 	return AB_OK;
-}
-
-/* ---- the root element of a file, without reading all of it ---- */
-
-/* Past one of <?...?>, <!--...-->, <!...>; NULL when it does not end here. A doctype with an internal
- * subset may hold ">" inside; then the root is not told and the reader says what is wrong. */
-static const char *past(const char *at)
-{
-	const char *closer = strncmp(at, "<?", 2) == 0 ? "?>" : strncmp(at, "<!--", 4) == 0 ? "-->" : ">";
-	const char *end = strstr(at + 2, closer);
-	return end == NULL ? NULL : end + strlen(closer);
-}
-
-/* The local name of the first element in head; false when it cannot be told. Not a parser: it only has
- * to tell a journal from a profile or a sensor's export, cheaply, in a folder of thousands. */
-static bool root_in(const char *head, char *name, size_t size)
-{
-	const char *at = strncmp(head, "\xEF\xBB\xBF", 3) == 0 ? head + 3 : head;
-	while (at != NULL) {
-		while (isspace((unsigned char)*at))
-			at++;
-		if (*at != '<')
-			return false;
-		if (at[1] != '?' && at[1] != '!')
-			break;
-		at = past(at);
-	}
-	if (at == NULL)
-		return false;
-	size_t n = strcspn(++at, " \t\r\n/>");
-	const char *colon = memchr(at, ':', n);
-	if (colon != NULL) {
-		n -= (size_t)(colon + 1 - at);
-		at = colon + 1;
-	}
-	snprintf(name, size, "%.*s", (int)(n < size ? n : size - 1), at);
-	return n > 0;
-}
-
-/* Is the file plainly something else than a journal? What cannot be told is read as one, so that its
- * error is seen. malloc, not the arena: the head of every file of a folder would pile up there. */
-static bool other_kind(const char *path)
-{
-	char *head = malloc(HEAD + 1), name[32];
-	FILE *f = head == NULL ? NULL : fopen(path, "rb");
-	bool other = false;
-	if (f != NULL) {
-		size_t n = fread(head, 1, HEAD, f);
-		head[n] = '\0';
-		other = root_in(head, name, sizeof name) && strcmp(name, "batch") != 0 &&
-		    strcmp(name, "batches") != 0;
-		fclose(f);
-	}
-	free(head);
-	return other;
 }
 
 /* ---- reading ---- */
@@ -140,64 +76,17 @@ static enum ab_status read_file(struct reader *r, const char *path)
 	return ab_journal_read_file(path, r->arena, note, r, &r->cli->diag);
 }
 
-/* By bytes, whatever the locale: the same order for everybody. */
-static int by_name(const void *a, const void *b)
-{
-	return strcmp(*(const char *const *)a, *(const char *const *)b);
-}
-
-/* Names with a dot in front are drafts and backups of editors. */
-static bool is_xml(const char *name)
-{
-	size_t n = strlen(name);
-	return n > 4 && name[0] != '.' && strcmp(name + n - 4, ".xml") == 0;
-}
-
-/* Sorted, for readdir's order differs from disk to disk and the first error met should not. */
-static enum ab_status list_folder(struct cli *cli, const char *folder, struct texts *files)
-{
-	enum ab_status st = AB_OK;
-	struct dirent *entry;
-	size_t slash = strlen(folder);
-	while (slash > 1 && folder[slash - 1] == '/')
-		slash--;
-	DIR *dir = opendir(folder);
-	if (dir == NULL)
-		return ab_fail(&cli->diag, AB_ESYSTEM, folder, 0, "the folder cannot be read: %s",
-		    strerror(errno));
-	while (st == AB_OK && (entry = readdir(dir)) != NULL) {
-		if (!is_xml(entry->d_name))
-			continue;
-		const char *path = ab_arena_printf(cli->arena, "%.*s/%s", (int)slash, folder, entry->d_name);
-		st = path == NULL ? cli_nomem(cli) : text_push(cli, files, path);
-		if (files->n > MOST_FILES)
-			st = ab_fail(&cli->diag, AB_ELIMIT, folder, 0,
-			    "more than %d files in one folder: split it", MOST_FILES);
-	}
-	closedir(dir);
-	if (files->n > 0)
-		qsort(files->items, files->n, sizeof *files->items, by_name);
-	return st;
-}
-
-/* A folder or a pipe whose name ends like a journal's: reading it would fail, or wait without end. */
-static bool no_file(const char *path)
-{
-	struct stat info;
-	return stat(path, &info) == 0 && !S_ISREG(info.st_mode);
-}
-
 /* A folder without a journal is most likely a slip in the name, so it is an error and not an empty
  * answer. */
 static enum ab_status read_folder(struct reader *r, const char *folder)
 {
 	struct cli *cli = r->cli;
 	struct texts files = { NULL, 0, 0 };
-	enum ab_status st = list_folder(cli, folder, &files);
+	enum ab_status st = folder_files(cli, folder, &files);
 	size_t before = cli->n_files;
 	progress_begin("journals read");
 	for (size_t i = 0; st == AB_OK && i < files.n; i++) {
-		if (!no_file(files.items[i]) && !other_kind(files.items[i]))
+		if (folder_journal(files.items[i]))
 			st = read_file(r, files.items[i]);
 		progress_step(i + 1, files.n);
 	}
@@ -206,16 +95,6 @@ static enum ab_status read_folder(struct reader *r, const char *folder)
 		return ab_fail(&cli->diag, AB_EINPUT, folder, 0,
 		    "no batch journal in this folder: a journal is an .xml file whose root element "
 		    "is <batch>");
-	return st;
-}
-
-enum ab_status inputs_holds_journals(struct cli *cli, const char *folder, bool *any)
-{
-	struct texts files = { NULL, 0, 0 };
-	enum ab_status st = list_folder(cli, folder, &files);
-	*any = false;
-	for (size_t i = 0; st == AB_OK && !*any && i < files.n; i++)
-		*any = !no_file(files.items[i]) && !other_kind(files.items[i]);
 	return st;
 }
 

@@ -303,7 +303,7 @@ enum ab_status which_named(struct cli *cli)
 	for (size_t i = 1; i < cli->n_args && name != NULL; i++)
 		name = ab_arena_printf(cli->arena, "%s %s", name, cli->args[i]);
 	if (cli->n_args > 0)
-		st = name == NULL ? cli_nomem(cli) : inputs_holds_journals(cli, here, &any);
+		st = name == NULL ? cli_nomem(cli) : folder_holds_journals(cli, here, &any);
 	if (st == AB_OK && any)
 		st = text_push(cli, &cli->o.batch, name);
 	if (st != AB_OK || !any)
@@ -318,7 +318,7 @@ enum ab_status which_here(struct cli *cli)
 	static char here[] = ".";
 	static char *places[] = { here };
 	bool any = false;
-	enum ab_status st = cli->n_args > 0 ? AB_OK : inputs_holds_journals(cli, here, &any);
+	enum ab_status st = cli->n_args > 0 ? AB_OK : folder_holds_journals(cli, here, &any);
 
 	if (st != AB_OK || !any)
 		return st;
