@@ -44,5 +44,7 @@ enum ab_status ab_net_redraw(const struct ab_net *net, const struct ab_steps *st
 /* One probability moved by `by` on the logit scale; 0 and 1 stay. Exact in the sense that no 1 - (1 - p) is
  * formed. */
 double ab_logit_move(double p, double by);
+/* The same by a factor on its odds, exp(by): for several moved alike. */
+double ab_odds_move(double p, double odds);
 
 #endif

@@ -1,7 +1,7 @@
 /* advising.h - the insides of advice.h: what its files hand to each other, one after the other
  *
  * trouble.c takes in what the brewer says is wrong; limits.c reads budgets, prices and what is barred;
- * allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were made; recurrence.c how often each cause strikes;
+ * allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were made; grounds.c what the facts decide of the rules; recurrence.c how often each cause strikes;
  * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
  * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; firmness.c redraws the estimates (redrawing.h); ahead.c weighs a
@@ -77,6 +77,7 @@ struct advising {
 	                                 * trial only in its own */
 	unsigned char *tells_of;        /* n_changes x n_cases: 1 where the batch tells of the change, brewed with it or
 	                                 * without: of one made for some beers only, in batches of those beers */
+	const struct grounds *grounds;  /* grounds.h */
 	double *prior;                  /* n_causes: mean over the sets, by the sort of brewing alone */
 	double *context;                /* n_cases x n_causes: P(cause) by the sort of brewing alone, before
 	                                 * anything was measured or tasted */
@@ -113,6 +114,8 @@ bool advising_for_time(const struct advising *a);
 bool advising_answers(const struct advising *a, int change);
 enum ab_status advising_idle(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_limits(struct advising *a, struct ab_diag *diag);
+/* What facts decide and no estimate moves. */
+enum ab_status advising_grounds(struct advising *a, struct ab_diag *diag);
 /* What such brewing suffers from, and what that brings. */
 enum ab_status advising_priors(struct advising *a, struct ab_diag *diag);
 /* What each batch's sort of brewing suffers from, for what is learned of changes. */

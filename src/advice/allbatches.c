@@ -39,13 +39,15 @@ static bool make_rows(struct advising *a)
 	return true;
 }
 
-/* Diagnoses made by hand may lack it. */
-static double *alone_of(const struct advising *a, size_t b)
+/* Diagnoses made by hand may lack it. A network made of the same facts has weighed them already. */
+static double *alone_of(const struct advising *a, size_t b, const struct ab_net *net)
 {
 	double *p = ab_arena_alloc(a->arena, a->k->n_causes, sizeof *p);
 
-	if (p != NULL)
+	if (p != NULL && net == NULL)
 		ab_alone(a->k, a->cases[b]->facts, p);
+	for (size_t i = 0; p != NULL && net != NULL && i < a->k->n_causes; i++)
+		p[i] = 1 / (1 + exp(-net->log_odds[i]));
 	return p;
 }
 
@@ -85,20 +87,21 @@ enum ab_status advising_batch(const struct advising *a, size_t b, const struct a
 	double *held = ab_arena_alloc(a->arena, a->k->n_causes, sizeof *held);
 	enum ab_status st = AB_OK;
 
-	if (a->alone_in[b] == NULL)
-		a->alone_in[b] = alone_of(a, b);
-	if (net == NULL || held == NULL || a->alone_in[b] == NULL)
+	if (net == NULL || held == NULL)
 		return advising_nomem(diag);
 	held_off(a, b, held);
+	if (evidence->finding != NULL)
+		st = ab_diagnose_net(a->k, a->cases[b]->facts, evidence, a->arena, net, diag);
+	if (st == AB_OK && a->alone_in[b] == NULL)
+		a->alone_in[b] = alone_of(a, b, evidence->finding != NULL ? net : NULL);
+	if (st != AB_OK || a->alone_in[b] == NULL)
+		return st != AB_OK ? st : advising_nomem(diag);
 	*out = (struct ab_together_batch){ .alone = a->alone_in[b], .held = held };
-	if (evidence->finding == NULL) {
+	if (evidence->finding == NULL)
 		out->ratio = given(a, b, out->alone);
-		return out->ratio != NULL ? AB_OK : advising_nomem(diag);
-	}
-	st = ab_diagnose_net(a->k, a->cases[b]->facts, evidence, a->arena, net, diag);
-	if (st == AB_OK && net->n_faults > 0)
+	else if (net->n_faults > 0)
 		out->net = net;
-	return st;
+	return evidence->finding != NULL || out->ratio != NULL ? AB_OK : advising_nomem(diag);
 }
 
 /* P(it struck) by what was seen of the batch, its tasting in the light of the others, on the rules' own prior. */

@@ -11,73 +11,54 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
 
-#include <assert.h>
 #include <math.h>
 #include <string.h>
 
+#include "advice/grounds.h"
+
 const double advising_rules_batches = 4, advising_reported = 1.0 / 3;
 
-/* How surely the cause, where it is, makes the fault at least noticeable in such a batch; 0 without a
- * link. Later links override earlier ones: the rules list the general case first. tail[1]: P(at least
- * noticeable). */
-static double strength(const struct advising *a, size_t cause, const struct ab_fact *facts, size_t fault)
-{
-	const struct ab_cause *c = &a->k->causes[cause];
-	double tail = 0;
+/* A case with the blame it is dealt by, and what was found in it. */
+struct dealt { const struct ab_case *c; const double *blame; const struct ground_found *found; size_t n_found; };
 
-	for (size_t i = 0; i < c->n_links; i++)
-		if ((size_t)c->links[i].fault == fault && ab_conds_hold(&c->links[i].when, facts))
-			tail = c->links[i].tail[1];
-	return tail;
+static struct dealt dealt_of(const struct advising *a, size_t b, const struct ab_case *c, const double *blame)
+{
+	const size_t *from = a->grounds->found_from + b;
+
+	return (struct dealt){ c, blame, a->grounds->found + from[0], from[1] - from[0] };
 }
 
-/* As with links, the last leak whose conditions hold is the one that counts. */
-static double leak(const struct advising *a, const struct ab_fact *facts, size_t fault)
+/* How surely the cause, where it is, makes the fault at least noticeable in such a batch: tail[1]. */
+static double strength(const struct advising *a, const struct ground_link *link)
 {
-	const struct ab_fault *f = &a->k->faults[fault];
-	double tail = 0;
-
-	for (size_t i = 0; i < f->n_leaks; i++)
-		if (ab_conds_hold(&f->leaks[i].when, facts))
-			tail = f->leaks[i].tail[1];
-	return tail;
+	return a->k->causes[link->cause].links[link->link].tail[1];
 }
-
-/* A case with the blame it is dealt by. */
-struct dealt { const struct ab_case *c; const struct ab_fact *facts; const double *blame; };
 
 /* Adds one fault's load of one batch to the causes' parts. share is scratch, n_causes long. Shares
  * follow blame times strength, not blame alone: a surely present cause that hardly makes this fault
  * should not carry it. */
-static void deal_out(const struct advising *a, const struct dealt *of, size_t fault, double *share, double *part)
+static void deal_out(const struct advising *a, const struct dealt *of, const struct ground_found *found, double *share, double *part)
 {
 	/* a trouble told that is a false alarm is a trouble all the same, and goes when the alarm is found out */
 	bool benign_too = of->c == a->told;
-	double sum = leak(a, of->facts, fault);
+	const struct ground_link *link = a->grounds->links + found->first;
+	double sum = found->leak >= 0 ? a->k->faults[found->fault].leaks[found->leak].tail[1] : 0;
 
-	assert(fault < a->k->n_faults);
-	for (size_t i = 0; i < a->k->n_causes; i++) {
-		share[i] = of->blame != NULL ? of->blame[i] * strength(a, i, of->facts, fault) : 0;
+	for (size_t i = 0; i < found->n; i++) {
+		share[i] = of->blame != NULL ? of->blame[link[i].cause] * strength(a, &link[i]) : 0;
 		sum += share[i];
 	}
-	for (size_t i = 0; sum > 0 && i < a->k->n_causes; i++)
-		part[i] += a->k->causes[i].benign && !benign_too ? 0 : of->c->fault_load[fault] * share[i] / sum;
+	for (size_t i = 0; sum > 0 && i < found->n; i++)
+		part[link[i].cause] += a->k->causes[link[i].cause].benign && !benign_too ? 0
+		    : of->c->fault_load[found->fault] * share[i] / sum;
 }
 
 /* All faults of a case. */
 static void deal_case(const struct advising *a, const struct dealt *of, double *share, double *part)
 {
 	memset(part, 0, a->k->n_causes * sizeof *part);
-	for (size_t f = 0; of->c->tasted && of->c->fault_load != NULL && f < a->k->n_faults; f++)
-		if (of->c->fault_load[f] > 0)
-			deal_out(a, of, f, share, part);
-}
-
-static bool made(const struct advising *a, int change)
-{
-	size_t at = advising_adopted(a, change);
-
-	return at > 0 && at < a->n_cases;
+	for (size_t i = 0; i < of->n_found; i++)
+		deal_out(a, of, &of->found[i], share, part);
 }
 
 /* An owned change that is in use lowers what the rules expect, where this brewer's facts do not tell by
@@ -89,14 +70,11 @@ static double left_by_owned(const struct advising *a, size_t cause)
 	const struct ab_fact *facts = a->facts[a->n_sets - 1];
 	double left = 1;
 
-	if (a->profile == NULL)
-		return 1;
-	for (AB_EACH(const struct ab_owns, owns, a->profile->owns)) {
-		int u = ab_change_find(a->k, owns->change);
+	for (size_t i = 0; i < a->grounds->n_owned; i++) {
+		const struct ab_change *c = &a->k->changes[a->grounds->owned[i]];
 
-		if (u >= 0 && owns->unused != AB_YES && !made(a, u) &&
-		    !advising_replayable(a, &a->k->changes[u], cause, facts))
-			left *= 1 - advising_rated(&a->k->changes[u], cause, facts);
+		if (!advising_replayable(a, c, cause, facts))
+			left *= 1 - advising_rated(c, cause, facts);
 	}
 	return left;
 }
@@ -158,19 +136,23 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 	if (part == NULL || share == NULL || a->loads == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_cases; b++) {
-		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
+		double w = a->grounds->age[b];
+		struct dealt of = dealt_of(a, b, a->cases[b], a->blame[b]);
 
 		if (!a->cases[b]->tasted || a->cases[b]->fault_load == NULL)
 			continue;
-		deal_case(a, &(struct dealt){ a->cases[b], a->facts[b], a->blame[b] }, share, part);
+		deal_case(a, &of, share, part);
 		for (size_t i = 0; i < n; i++)
 			if (b >= a->turn[i]) {
 				a->loads[i].weight += w;
 				a->loads[i].seen += w * part[i];
 			}
 	}
-	if (a->told != NULL)
-		deal_case(a, &(struct dealt){ a->told, a->told->facts, a->told->diagnosis->blame }, share, a->told_part);
+	if (a->told != NULL) {
+		struct dealt of = dealt_of(a, a->n_cases, a->told, a->told->diagnosis->blame);
+
+		deal_case(a, &of, share, a->told_part);
+	}
 	advising_told_causes(a);
 	for (size_t i = 0; i < n; i++) {
 		if (a->told != NULL) {

@@ -89,8 +89,13 @@ static double draw(gsl_rng *rng, const struct ab_source_note *source, double ste
 /* The move keeps the order of grades; its rounding need not. */
 static void move_tail(double *tail, const double *as_written, double by)
 {
-	for (int g = 1; g < AB_GRADES; g++)
-		tail[g] = fmin(ab_logit_move(as_written[g], by), tail[g - 1]);
+	double odds = exp(by);
+
+	for (int g = 1; g < AB_GRADES; g++) {
+		double moved = ab_odds_move(as_written[g], odds);
+
+		tail[g] = moved < tail[g - 1] ? moved : tail[g - 1];
+	}
 }
 
 static void draw_sign(struct ab_sign *sign, const struct ab_sign *as_written, double factor)

@@ -43,12 +43,22 @@ static double inside(double p)
 	return fmin(fmax(p, INSIDE), 1 - INSIDE);
 }
 
-/* ln of B(a + hits, b + misses) / B(a, b): the chance of one such row out of the urn. */
-static double row(double a, double b, size_t hits, size_t misses)
-{
-	double n = (double)(hits + misses);
+/* ln gamma of a, b and a + b, and of all so many steps above them that a row of n batches asks for. */
+struct gammas { double a[ROOM], b[ROOM], both[ROOM]; };
 
-	return lgamma(a + (double)hits) - lgamma(a) + lgamma(b + (double)misses) - lgamma(b) - lgamma(a + b + n) + lgamma(a + b);
+static void fill_gammas(struct gammas *g, double a, double b, size_t n)
+{
+	for (size_t i = 0; i <= n; i++) {
+		g->a[i] = lgamma(a + (double)i);
+		g->b[i] = lgamma(b + (double)i);
+		g->both[i] = lgamma(a + b + (double)i);
+	}
+}
+
+/* ln of B(a + hits, b + misses) / B(a, b): the chance of one such row out of the urn. */
+static double row(const struct gammas *g, size_t hits, size_t misses)
+{
+	return g->a[hits] - g->a[0] + g->b[misses] - g->b[0] - g->both[hits + misses] + g->both[0];
 }
 
 /* Downwards, so that a place is read before it is written. */
@@ -88,14 +98,14 @@ static void fill(struct urn *u, const struct ab_exposed *batches, size_t n)
 
 /* Weight of m strikes that would have come with the change, over all that may have come without it; struck: the same
  * weight times how many did. */
-static double rate_weight(const struct urn *u, double rate, size_t m, double *struck)
+static double rate_weight(const struct urn *u, const struct gammas *rate, size_t m, double *struck)
 {
-	double a = AB_HELD_RATE_BATCHES * rate, b = AB_HELD_RATE_BATCHES * (1 - rate), sum = 0;
+	double sum = 0;
 	size_t n = u->n_without + u->n_with;
 
 	*struck = 0;
 	for (size_t w = 0; w <= u->n_without; w++) {
-		double weight = u->without[w] * exp(row(a, b, w + m, n - w - m));
+		double weight = u->without[w] * exp(row(rate, w + m, n - w - m));
 
 		sum += weight;
 		*struck += weight * (double)w;
@@ -107,14 +117,18 @@ struct ab_share_learned ab_held_share(double share, double rate, const struct ab
 {
 	struct ab_share_learned out = { .prior = share, .share = share };
 	double a = AB_HELD_SHARE_BATCHES * inside(share), b = AB_HELD_SHARE_BATCHES - a, all = 0, mean = 0, square = 0;
+	double rate_a = AB_HELD_RATE_BATCHES * inside(rate), rate_b = AB_HELD_RATE_BATCHES * (1 - inside(rate));
+	struct gammas by_rate, by_share;
 	struct urn u;
 
 	fill(&u, n > AB_HELD_MOST ? batches + (n - AB_HELD_MOST) : batches, n > AB_HELD_MOST ? AB_HELD_MOST : n);
+	fill_gammas(&by_rate, rate_a, rate_b, u.n_without + u.n_with);
+	fill_gammas(&by_share, a, b, u.n_with);
 	for (size_t m = 0; m <= u.n_with; m++) {
-		double struck, of_rate = rate_weight(&u, inside(rate), m, &struck);
+		double struck, of_rate = rate_weight(&u, &by_rate, m, &struck);
 
 		for (size_t h = 0; h <= m; h++) {
-			double way = u.with[m][h] * exp(row(a, b, h, m - h)), w = of_rate * way;
+			double way = u.with[m][h] * exp(row(&by_share, h, m - h)), w = of_rate * way;
 			double top = a + (double)h, under = a + b + (double)m;
 
 			all += w;

@@ -16,16 +16,17 @@
 
 #include <assert.h>
 #include <math.h>
-#include <string.h>
+
+#include "advice/grounds.h"
 
 #define PRIOR_BATCHES 2.0
 /* a change that takes away less of a cause than this does not start a new count for it */
 #define STARTS_ANEW 0.3
 
-/* Does the change start a new count for the cause? One there from the first batch on has no before. */
-static double starts(const struct advising *a, size_t u, size_t cause, size_t at, const struct ab_fact *facts)
+/* Does the change start a new count for the cause? */
+static double starts(const struct advising *a, const struct ground_turn *t, size_t cause)
 {
-	double share = !advising_from_the_first(a, u) && at < a->n_cases ? advising_rated(&a->k->changes[u], cause, facts) : 0;
+	double share = advising_rated(&a->k->changes[t->change], cause, a->facts[t->at]);
 
 	return share >= STARTS_ANEW ? share : 0;
 }
@@ -37,25 +38,11 @@ static void count_batches(const struct advising *a, size_t cause, size_t from, s
 	*n = *hits = 0;
 	assert(from <= to && to <= a->n_cases);
 	for (size_t b = from; b < to; b++) {
-		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
+		double w = a->grounds->age[b];
 
 		*n += w;
 		*hits += w * a->present[b][cause];
 	}
-}
-
-/* Of the brewing from batch `at` on, the part with the change: not all of it where the change is of one line. */
-static double part_with(const struct advising *a, size_t u, size_t at)
-{
-	double with = 0, all = 0;
-
-	for (size_t b = at; b < a->n_cases; b++) {
-		double w = pow(ADVISING_DECAY, (double)(a->n_cases - 1 - b));
-
-		all += w;
-		with += a->in_force[u * a->n_cases + b] ? w : 0;
-	}
-	return with / all;
 }
 
 /* The newest adopted changes that take a real share of this cause: the batch they began with (0 if none
@@ -65,14 +52,14 @@ static size_t turning_point(const struct advising *a, size_t cause, double *left
 	size_t at = 0;
 
 	*left = 1;
-	for (size_t u = 0; u < a->k->n_changes; u++) {
-		size_t b = advising_adopted(a, (int)u);
-		double share = b >= at && b < a->n_cases ? starts(a, u, cause, b, a->facts[b]) : 0;
+	for (size_t i = 0; i < a->grounds->n_turns; i++) {
+		const struct ground_turn *t = &a->grounds->turns[i];
+		double share = t->at >= at ? starts(a, t, cause) : 0;
 
 		if (!(share > 0))
 			continue;
-		*left = (b > at ? 1 : *left) * (1 - share * part_with(a, u, b));
-		at = b;
+		*left = (t->at > at ? 1 : *left) * (1 - share * t->part);
+		at = t->at;
 	}
 	return at;
 }
@@ -107,10 +94,10 @@ static void note_meant(struct advising *a)
 	const struct ab_knowledge *k = a->k;
 
 	for (size_t b = 0; b < a->n_sets; b++)
-		for (size_t f = 0; a->weight[b] > 0 && f < k->n_faults; f++) {
+		for (size_t f = 0; f < k->n_faults; f++) {
 			int grade = 0;
 
-			while (grade < 3 && ab_fault_expected(k, a->facts[b], a->family[b],
+			while (grade < 3 && a->grounds->may_mean[b * k->n_faults + f] && ab_fault_expected(k, a->facts[b], a->family[b],
 			    (int)f, grade + 1))
 				grade++;
 			a->meant[b * k->n_faults + f] = (unsigned char)grade;
@@ -118,31 +105,28 @@ static void note_meant(struct advising *a)
 }
 
 /* Load and P(a flaw) one cause brings to one kind of batch: as casework reckons it, a grade over what
- * is meant counts from the ground up. link is scratch, n_faults long. tail[g] is P(grade >= g), so
- * their sum is the expected grade. */
-static void brings_one(const struct advising *a, const struct ab_cause *c, size_t set,
-    const struct ab_link **link, double *load, double *spoils)
+ * is meant counts from the ground up. tail[g] is P(grade >= g), so their sum is the expected grade. */
+static void brings_one(const struct advising *a, size_t cause, size_t set, double *load, double *spoils)
 {
-	const struct ab_knowledge *k = a->k;
+	const unsigned char *meant = a->meant + set * a->k->n_faults;
 	double clean = 1;
+	size_t n;
+	const struct ground_way *way = grounds_way(a->grounds, a->n_sets, cause, set, &n);
 
 	assert(set < a->n_sets);
 	*load = 0;
-	memset(link, 0, k->n_faults * sizeof *link);
-	for (size_t i = 0; i < c->n_links; i++)
-		if (ab_conds_hold(&c->links[i].when, a->facts[set]))
-			link[c->links[i].fault] = &c->links[i];
-	for (size_t f = 0; f < k->n_faults; f++) {
-		int above = a->meant[set * k->n_faults + f];
+	for (size_t i = 0; i < n; i++) {
+		const double *tail = a->k->causes[cause].links[way[i].link].tail;
+		int above = meant[way[i].fault];
 		double grade;
 
-		if (link[f] == NULL || above >= 3)
+		if (above >= 3)
 			continue;
-		grade = above * link[f]->tail[above + 1];
+		grade = above * tail[above + 1];
 		for (int g = above + 1; g <= 3; g++)
-			grade += link[f]->tail[g];
-		*load += k->faults[f].severity * ab_family_factor(k, a->family[set], (int)f) * grade;
-		clean *= 1 - link[f]->tail[above + 1];
+			grade += tail[g];
+		*load += way[i].weight * grade;
+		clean *= 1 - tail[above + 1];
 	}
 	*spoils = 1 - clean;
 }
@@ -156,14 +140,9 @@ static double clean_of_leaks(const struct advising *a)
 		double clean = 1;
 
 		for (size_t f = 0; a->weight[b] > 0 && f < a->k->n_faults; f++) {
-			const struct ab_fault *fault = &a->k->faults[f];
-			double tail = 0;
-			int above = a->meant[b * a->k->n_faults + f];
+			int above = a->meant[b * a->k->n_faults + f], at = a->grounds->leak[b * a->k->n_faults + f];
 
-			for (size_t i = 0; i < fault->n_leaks; i++)
-				if (ab_conds_hold(&fault->leaks[i].when, a->facts[b]))
-					tail = above < 3 ? fault->leaks[i].tail[above + 1] : 0;
-			clean *= 1 - tail;
+			clean *= 1 - (at >= 0 && above < 3 ? a->k->faults[f].leaks[at].tail[above + 1] : 0);
 		}
 		sum += a->weight[b] * clean;
 	}
@@ -171,7 +150,7 @@ static double clean_of_leaks(const struct advising *a)
 }
 
 /* Benign explanations have a frequency but bring no load: nothing is wrong when they strike. */
-static void bring(struct advising *a, const struct ab_link **link)
+static void bring(struct advising *a)
 {
 	for (size_t i = 0; i < a->k->n_causes; i++)
 		for (size_t b = 0; !a->k->causes[i].benign && b < a->n_sets; b++) {
@@ -179,7 +158,7 @@ static void bring(struct advising *a, const struct ab_link **link)
 
 			if (a->weight[b] <= 0)
 				continue;
-			brings_one(a, &a->k->causes[i], b, link, &load, &spoils);
+			brings_one(a, i, b, &load, &spoils);
 			a->brings[i] += a->weight[b] * load;
 			a->spoils[i] += a->weight[b] * spoils;
 		}
@@ -204,14 +183,12 @@ enum ab_status advising_priors(struct advising *a, struct ab_diag *diag)
 	size_t n = a->k->n_causes;
 	double *one = ab_arena_alloc(a->arena, n, sizeof *one);
 	struct ab_fact *blank = ab_arena_alloc(a->arena, a->k->facts->n, sizeof *blank);
-	const struct ab_link **link = ab_arena_alloc(a->arena, a->k->n_faults, sizeof *link);
 
 	a->prior = ab_arena_alloc(a->arena, n, sizeof *a->prior);
 	a->brings = ab_arena_alloc(a->arena, n, sizeof *a->brings);
 	a->spoils = ab_arena_alloc(a->arena, n, sizeof *a->spoils);
 	a->meant = ab_arena_alloc(a->arena, a->n_sets * a->k->n_faults, 1);
-	if (one == NULL || blank == NULL || link == NULL || a->prior == NULL || a->brings == NULL || a->spoils == NULL ||
-	    a->meant == NULL)
+	if (one == NULL || blank == NULL || a->prior == NULL || a->brings == NULL || a->spoils == NULL || a->meant == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_sets; b++) {
 		if (a->weight[b] <= 0)
@@ -221,7 +198,7 @@ enum ab_status advising_priors(struct advising *a, struct ab_diag *diag)
 			a->prior[i] += a->weight[b] * one[i];
 	}
 	note_meant(a);
-	bring(a, link);
+	bring(a);
 	return AB_OK;
 }
 

@@ -30,10 +30,17 @@ static bool open_chance(double p)
 	return p > 0 && p < 1;
 }
 
-/* at, moved by as much as from moved to. What is settled, or was, stays. */
+/* at, moved by as much as from moved to, from in logit. What is settled, or was (NAN), stays. */
 static double carried(double at, double from, double to)
 {
-	return open_chance(from) && open_chance(to) ? ab_logit_move(at, logit(to) - logit(from)) : at;
+	return !isnan(from) && open_chance(to) ? ab_logit_move(at, logit(to) - from) : at;
+}
+
+/* The round as written is what every draw is held against. */
+static void take_logits(double *p, size_t n)
+{
+	for (size_t i = 0; i < n; i++)
+		p[i] = open_chance(p[i]) ? logit(p[i]) : (double)NAN;
 }
 
 /* ---- diagnosed again ---- */
@@ -259,6 +266,8 @@ enum ab_status redrawing_open(struct redrawing *r, struct advising *a, struct ab
 		st = diagnose(r, &other, &r->first_present, &r->first_blame, diag);
 	if (st != AB_OK)
 		return st;
+	take_logits(r->first_present, (a->n_cases - r->from + 1) * a->k->n_causes);
+	take_logits(r->first_blame, (a->n_cases - r->from + 1) * a->k->n_causes);
 	memcpy(r->load, a->load, a->k->n_causes * sizeof *r->load);
 	memcpy(r->cost, a->problem.cost, a->k->n_changes * AXIS_N * sizeof *r->cost);
 	r->problem = advising_same_money(a);

@@ -39,7 +39,7 @@ struct redrawing {
 	struct ab_arena *work;                 /* of one draw */
 	struct ab_net_scratch *scratch;
 	size_t from;                           /* batches from here on are diagnosed again */
-	double *first_present, *first_blame;   /* one round of theirs as written, told's behind them */
+	double *first_present, *first_blame;   /* one round of theirs as written, told's behind them; in logit, NAN where settled */
 	double *z;                             /* n_changes x n_causes */
 	/* of the draw */
 	struct ab_problem problem;

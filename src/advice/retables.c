@@ -16,13 +16,17 @@ enum { BY_REPLAY = -1, BY_NOTHING = -2 };
 /* A learned share is moved by no more than this in logit, however wide it is (policy by estimate: two steps). */
 #define LEARNED_MOST 1.6
 
-/* by: the place in prevents, or one of the above; [set][change]. state: [set][mask], of what is replayed in it. alone:
- * the share of each change as written, before anything was learned. */
+/* Sets of facts that are the same to all of it, numbers of signs and all, are one sort (of many batches the most are, for causes of
+ * which little is measured): reckoned once, weighed as often as they come. by: the place in prevents, or one of the above;
+ * [sort][change]. state: [sort][mask], of what is replayed in it; taken: what the set then takes. alone: the share of each
+ * change as written, before anything was learned. */
 struct retable {
 	size_t cause, n, end;   /* end: of its states */
 	int changes[AB_PLAN_JOINT];
+	size_t *sort, n_sorts;  /* sort: by set */
 	int *by;
-	size_t *state;
+	unsigned *state;
+	double *taken;
 	double *share, *fell, *left, *all, *short_by;
 	double alone[AB_PLAN_JOINT];
 };
@@ -51,8 +55,8 @@ static bool same_state(const struct retables *r, const struct retables_state *x,
 	return true;
 }
 
-/* Place of the state, among those of this table and set (from `first` on) if it is one of them. */
-static bool note_state(struct retables *r, size_t cause, const struct ab_fact *facts, size_t first, size_t *at)
+/* Place of the state, among those of this table and sort (from `first` on) if it is one of them. */
+static bool note_state(struct retables *r, size_t cause, const struct ab_fact *facts, size_t first, unsigned *at)
 {
 	const struct ab_cause *c = &r->a->k->causes[cause];
 	double used[AB_CAUSE_SIGNS], odds = ab_cause_log_odds(c, facts, used);
@@ -70,7 +74,7 @@ static bool note_state(struct retables *r, size_t cause, const struct ab_fact *f
 		*w = (struct retables_word){ (short)j, used[j] };
 		s.n++;
 	}
-	for (*at = first; *at < r->n_states; ++*at)
+	for (*at = (unsigned)first; *at < r->n_states; ++*at)
 		if (same_state(r, &r->states[*at], &s)) {
 			r->n_words = s.first;
 			return true;
@@ -91,18 +95,19 @@ static int prevents_at(const struct ab_change *c, size_t cause, const struct ab_
 	return at;
 }
 
-/* Every set of what replays in set b; other masks stand for that part of theirs which replays. */
-static bool note_set(struct retables *r, struct retable *t, size_t b)
+/* Every set of what replays in set b; other masks stand for that part of theirs which replays. As the sort `at`. */
+static bool note_sort(struct retables *r, struct retable *t, size_t b, size_t at)
 {
 	const struct advising *a = r->a;
-	size_t *state = &t->state[b << t->n], first = r->n_states;
+	unsigned *state = &t->state[at << t->n];
+	size_t first = r->n_states;
 	unsigned replays = 0;
 
 	for (size_t i = 0; i < t->n; i++) {
 		const struct ab_change *c = &a->k->changes[t->changes[i]];
 		bool replay = advising_replayable(a, c, t->cause, a->facts[b]);
 
-		t->by[b * t->n + i] = replay ? BY_REPLAY : prevents_at(c, t->cause, a->facts[b]);
+		t->by[at * t->n + i] = replay ? BY_REPLAY : prevents_at(c, t->cause, a->facts[b]);
 		replays |= (unsigned)replay << i;
 	}
 	if (!note_state(r, t->cause, a->facts[b], first, &state[0]))
@@ -124,6 +129,54 @@ static bool note_set(struct retables *r, struct retable *t, size_t b)
 	return true;
 }
 
+static bool same_sort(const struct retables *r, const struct retable *t, size_t x, size_t y)
+{
+	if (memcmp(&t->by[x * t->n], &t->by[y * t->n], t->n * sizeof *t->by) != 0)
+		return false;
+	for (unsigned mask = 0; mask < 1U << t->n; mask++)
+		if (!same_state(r, &r->states[t->state[(x << t->n) + mask]], &r->states[t->state[(y << t->n) + mask]]))
+			return false;
+	return true;
+}
+
+/* Where it is one of those before, nothing is kept of it. */
+static bool note_set(struct retables *r, struct retable *t, size_t b)
+{
+	size_t states = r->n_states, words = r->n_words, at = 0;
+
+	if (!note_sort(r, t, b, t->n_sorts))
+		return false;
+	while (at < t->n_sorts && !same_sort(r, t, at, t->n_sorts))
+		at++;
+	t->sort[b] = at;
+	if (at == t->n_sorts) {
+		t->n_sorts++;
+	} else {
+		r->n_states = states;
+		r->n_words = words;
+	}
+	return true;
+}
+
+static bool table_room(const struct advising *a, struct retable *t)
+{
+	size_t sets = 0, masks = (size_t)1 << t->n;
+
+	for (size_t b = 0; b < a->n_sets; b++)
+		sets += advising_present_in(a, b, t->cause) > 0;
+	t->sort = ab_arena_alloc(a->arena, a->n_sets, sizeof *t->sort);
+	t->by = ab_arena_alloc(a->arena, sets * t->n, sizeof *t->by);
+	t->state = ab_arena_alloc(a->arena, sets * masks, sizeof *t->state);
+	t->taken = ab_arena_alloc(a->arena, sets * masks, sizeof *t->taken);
+	t->share = ab_arena_alloc(a->arena, masks, sizeof *t->share);
+	t->fell = ab_arena_alloc(a->arena, masks, sizeof *t->fell);
+	t->left = ab_arena_alloc(a->arena, masks, sizeof *t->left);
+	t->all = ab_arena_alloc(a->arena, masks, sizeof *t->all);
+	t->short_by = ab_arena_alloc(a->arena, masks, sizeof *t->short_by);
+	return t->sort != NULL && t->by != NULL && t->state != NULL && t->taken != NULL && t->share != NULL && t->fell != NULL &&
+	    t->left != NULL && t->all != NULL && t->short_by != NULL;
+}
+
 static bool open_table(struct retables *r, struct retable *t, const struct ab_joint *joint)
 {
 	const struct advising *a = r->a;
@@ -134,15 +187,7 @@ static bool open_table(struct retables *r, struct retable *t, const struct ab_jo
 			t->changes[t->n++] = joint->changes[i];
 	if (t->n == 0)
 		return true;
-	t->by = ab_arena_alloc(a->arena, a->n_sets * t->n, sizeof *t->by);
-	t->state = ab_arena_alloc(a->arena, a->n_sets << t->n, sizeof *t->state);
-	t->share = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->share);
-	t->fell = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->fell);
-	t->left = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->left);
-	t->all = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->all);
-	t->short_by = ab_arena_alloc(a->arena, (size_t)1 << t->n, sizeof *t->short_by);
-	if (t->by == NULL || t->state == NULL || t->share == NULL || t->fell == NULL || t->left == NULL || t->all == NULL ||
-	    t->short_by == NULL)
+	if (!table_room(a, t))
 		return false;
 	for (size_t b = 0; b < a->n_sets; b++)
 		if (advising_present_in(a, b, t->cause) > 0 && !note_set(r, t, b))
@@ -196,24 +241,24 @@ static double fall(const struct retables *r, size_t before, size_t after)
 {
 	double share = r->p[before] > 0 ? 1 - r->p[after] / r->p[before] : 0;
 
-	return fmin(fmax(share, 0), ADVISING_CEILING);
+	return share < 0 ? 0 : share > ADVISING_CEILING ? ADVISING_CEILING : share;
 }
 
 /* A set comes short of its marks as those in it do, each by what it takes alone; and takes no less than a part of it.
- * Sums of a set are those of the set without its last and that one's: this is done for every set of every batch in every draw. */
-static void fill_fell(const struct retables *r, struct retable *t, size_t b)
+ * Sums of a set are those of the set without its last and that one's: this is done for every set of every sort in every draw. */
+static void fill_fell(const struct retables *r, struct retable *t, size_t s)
 {
-	const size_t *state = &t->state[b << t->n];
+	const unsigned *state = &t->state[s << t->n];
 	double *all = t->all, *by = t->short_by;
 
 	t->fell[0] = all[0] = by[0] = 0;
 	for (size_t i = 0; i < t->n; i++) {
 		unsigned last = 1U << i;
-		double alone = t->by[b * t->n + i] == BY_REPLAY ? fall(r, state[0], state[last]) : 0,
+		double alone = t->by[s * t->n + i] == BY_REPLAY ? fall(r, state[0], state[last]) : 0,
 		    come_short = alone * r->e->change[t->changes[i]].reach;
 
 		for (unsigned mask = last; mask < last << 1; mask++) {
-			double least = 0;
+			double least = 0, fell;
 
 			all[mask] = all[mask - last] + alone;
 			by[mask] = by[mask - last] + come_short;
@@ -222,15 +267,16 @@ static void fill_fell(const struct retables *r, struct retable *t, size_t b)
 
 				least = part > least ? part : least;
 			}
-			t->fell[mask] = state[mask] != state[0]
-			    ? fmax(least, ab_logit_move(fall(r, state[0], state[mask]), all[mask] > 0 ? by[mask] / all[mask] : 0)) : least;
+			fell = state[mask] != state[0]
+			    ? ab_logit_move(fall(r, state[0], state[mask]), all[mask] > 0 ? by[mask] / all[mask] : 0) : 0;
+			t->fell[mask] = fell > least ? fell : least;
 		}
 	}
 }
 
-static double rated(const struct retables *r, const struct retable *t, size_t b, size_t i)
+static double rated(const struct retables *r, const struct retable *t, size_t s, size_t i)
 {
-	int by = t->by[b * t->n + i];
+	int by = t->by[s * t->n + i];
 
 	return by >= 0 ? r->e->drawn.changes[t->changes[i]].prevents[by].share : 0;
 }
@@ -240,18 +286,26 @@ static size_t lowest(unsigned mask)
 	return (size_t)__builtin_ctz(mask);
 }
 
-static void add_set(const struct retables *r, struct retable *t, size_t b, double w)
+static void fill_sort(const struct retables *r, struct retable *t, size_t s)
 {
-	double kept[AB_PLAN_JOINT];
+	double kept[AB_PLAN_JOINT], *taken = t->taken + (s << t->n);
 
-	fill_fell(r, t, b);
+	fill_fell(r, t, s);
 	for (size_t i = 0; i < t->n; i++)
-		kept[i] = 1 - rated(r, t, b, i);
+		kept[i] = 1 - rated(r, t, s, i);
 	t->left[0] = 1;
 	for (unsigned mask = 1; mask < 1U << t->n; mask++) {
 		t->left[mask] = t->left[mask & (mask - 1)] * kept[lowest(mask)];
-		t->share[mask] += w * (1 - t->left[mask] * (1 - t->fell[mask]));
+		taken[mask] = 1 - t->left[mask] * (1 - t->fell[mask]);
 	}
+}
+
+static void add_set(struct retable *t, size_t b, double w)
+{
+	const double *taken = t->taken + (t->sort[b] << t->n);
+
+	for (unsigned mask = 1; mask < 1U << t->n; mask++)
+		t->share[mask] += w * taken[mask];
 }
 
 static const struct ab_tried *tried(const struct advising *a, size_t u, size_t cause)
@@ -288,9 +342,11 @@ static void fill_table(const struct retables *r, struct retable *t, const struct
 	const struct advising *a = r->a;
 
 	memset(t->share, 0, sizeof *t->share << t->n);
+	for (size_t s = 0; s < t->n_sorts && drawn->seen[t->cause] > 0; s++)
+		fill_sort(r, t, s);
 	for (size_t b = 0; b < a->n_sets; b++)
 		if (advising_present_in(a, b, t->cause) > 0 && drawn->seen[t->cause] > 0)
-			add_set(r, t, b, advising_present_in(drawn, b, t->cause) / drawn->seen[t->cause]);
+			add_set(t, b, advising_present_in(drawn, b, t->cause) / drawn->seen[t->cause]);
 	if (z == NULL)
 		memcpy(t->left, t->share, sizeof *t->left << t->n);
 	for (size_t i = 0; i < t->n; i++)

@@ -36,15 +36,19 @@ struct redraw {
  * far leads out of 0..1. */
 double ab_logit_move(double p, double by)
 {
-	double o, low;
+	return p <= 0 || p >= 1 || by == 0 ? p : ab_odds_move(p, exp(by));
+}
 
-	if (p <= 0 || p >= 1 || by == 0)
+double ab_odds_move(double p, double odds)
+{
+	double low;
+
+	if (p <= 0 || p >= 1 || odds == 1)
 		return p;
-	o = exp(by);
-	/* p o / (1 - p + p o); for by > 0 divided through by o, so that neither side overflows. */
-	if (by <= 0)
-		return p * o / (1 - p + p * o);
-	low = (1 - p) / o;
+	/* p o / (1 - p + p o); for odds over 1 divided through by them, so that neither side overflows. */
+	if (odds <= 1)
+		return p * odds / (1 - p + p * odds);
+	low = (1 - p) / odds;
 	return p / (low + p);
 }
 
@@ -57,9 +61,10 @@ static double step_of(const double *steps, size_t i)
 static struct ab_tail move_tail(const struct ab_tail *t, double by)
 {
 	struct ab_tail moved = *t;
+	double odds = exp(by);
 
 	for (int k = 1; k < AB_GRADES; k++) {
-		moved.at[k] = ab_logit_move(t->at[k], by);
+		moved.at[k] = ab_odds_move(t->at[k], odds);
 		/* The move is monotone; its rounding need not be. */
 		if (moved.at[k] > moved.at[k - 1])
 			moved.at[k] = moved.at[k - 1];

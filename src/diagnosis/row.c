@@ -8,6 +8,11 @@
 
 #include <math.h>
 
+/* gcc 12 runs loops over nodes two and more at once only from -O3 on; sums stay in order. */
+#if defined __OPTIMIZE__ && defined __GNUC__ && !defined __clang__
+#pragma GCC optimize ("O3")
+#endif
+
 #define EDGE 1e-9
 
 bool row_possible(double alone)
@@ -116,20 +121,28 @@ static void pass_back(const struct row *row, double keeps, const double *likely,
 }
 
 /* P(its tasting) up to a factor; what is sure one way or the other leaves the chance of just that. */
-static double likely_at(double p, double ratio)
+static void likely_of(const struct row *row, struct chance c, double ratio, double *likely)
 {
-	return isinf(ratio) ? p : (p * ratio + 1 - p) / fmax(ratio, 1);
+	for (size_t i = 0; i < row->n_nodes; i++)
+		likely[i] = chance_at(row, c, i);
+	if (isinf(ratio))
+		return;
+	for (size_t i = 0; i < row->n_nodes; i++)
+		likely[i] = likely[i] * ratio + 1 - likely[i];
+	for (size_t i = 0; ratio > 1 && i < row->n_nodes; i++)
+		likely[i] /= ratio;
 }
 
 static void fill_likely(const struct ab_together_of *of, const struct row *row, const double *ratio, double *likely)
 {
-	for (size_t b = 0; b < of->n_batches; b++) {
-		double alone = of->batches[b].alone[row->cause], r = ratio[b * of->n_causes + row->cause];
-		struct chance c = chance_of(row, alone, held_in(of, b, row->cause));
+	for (size_t b = 0; b < of->n_batches; b++, likely += ROW_NODES) {
+		double alone = of->batches[b].alone[row->cause];
 
-		for (size_t i = 0; i < row->n_nodes; i++) {
-			likely[b * ROW_NODES + i] = row_possible(alone) ? likely_at(chance_at(row, c, i), r) : 1;
-		}
+		if (row_possible(alone))
+			likely_of(row, chance_of(row, alone, held_in(of, b, row->cause)), ratio[b * of->n_causes + row->cause],
+			    likely);
+		for (size_t i = 0; !row_possible(alone) && i < row->n_nodes; i++)
+			likely[i] = 1;
 	}
 }
 

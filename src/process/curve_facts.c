@@ -228,7 +228,7 @@ enum ab_status ab_curve_of_batch(const struct ab_batch *batch, const struct ab_p
 	memset(out, 0, sizeof *out);
 	w.facts = ab_arena_alloc(arena, AB_F_MAX_, sizeof *w.facts);
 	if (w.facts != NULL)
-		ab_facts_walk(&w);
+		ab_facts_walk_to(&w, ab_facts_curve);
 	if (w.facts == NULL || w.short_of_memory)
 		return ab_fail(diag, AB_ENOMEM, batch->source, batch->mark.line,
 		    "out of memory while fitting the gravity curve");

@@ -55,9 +55,17 @@ static void begin(struct ab_work *w)
 
 void ab_facts_walk(struct ab_work *w)
 {
+	ab_facts_walk_to(w, NULL);
+}
+
+void ab_facts_walk_to(struct ab_work *w, void (*last)(struct ab_work *))
+{
 	begin(w);
-	for (size_t i = 0; i < sizeof phenomena / sizeof *phenomena; i++)
+	for (size_t i = 0; i < sizeof phenomena / sizeof *phenomena; i++) {
 		phenomena[i](w);
+		if (phenomena[i] == last)
+			return;
+	}
 }
 
 /* Memory is asked about once, after the walk: a phenomenon that lacks it sets the flag and leaves its

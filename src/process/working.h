@@ -150,6 +150,8 @@ const struct ab_level *ab_level(struct ab_work *w);
 
 /* Computes all facts of w->batch into w->facts, w->as_if before everything else. */
 void ab_facts_walk(struct ab_work *w);
+/* As far as this phenomenon, for who wants no more; NULL: all. */
+void ab_facts_walk_to(struct ab_work *w, void (*last)(struct ab_work *));
 
 /* The phenomena, in the order they are computed. */
 void ab_gather(struct ab_work *w);               /* yeast class, volume, times, and the three series */
