@@ -214,6 +214,9 @@ struct ab_lag { struct ab_mark mark; struct ab_num first_s; int restarted, stall
 struct ab_rest { struct ab_mark mark; struct ab_when at; struct ab_num temp_c, for_s; };
 struct ab_crash { struct ab_mark mark; struct ab_when at; struct ab_num temp_c, for_s; int airlock, sucked; };
 struct ab_fining { struct ab_mark mark; struct ab_when at; const char *name; };
+/* <spund at= pressure= until= /> : fermenting under pressure: from then on a valve held so much gauge pressure over the beer ("0 bar": it was
+ * let off), until the next one, until the moment told, or until packaging */
+struct ab_spund { struct ab_mark mark; struct ab_when at, until; struct ab_num pressure_kpa; };
 /* <dry-hop at= amount= opened= contact= loose= name= /> ; opened by words hop_open: how they went in; contact
  * = how long; loose = not in a bag; amount "0 g" = there were none */
 struct ab_dryhop {
@@ -367,7 +370,7 @@ struct ab_batch {
 	struct ab_package *package;
 	struct ab_carbonate *carbonate;
 	struct ab_serve *serve;
-	struct ab_list yeasts, aerations, vessels, readings, logs, rests, crashes, finings, dryhops,
+	struct ab_list yeasts, aerations, vessels, readings, logs, rests, crashes, finings, spunds, dryhops,
 	    transfers, openings, gear;
 	struct ab_list stores, instruments, changes, tastings, tests, looks, notes;
 };

@@ -1,6 +1,7 @@
 /* priming.h - how much sugar a beer wants in the bottle, or why nobody should say yet
  *
- * Sugar makes what is wanted less what the beer still holds: Henry's law at the warmest it met since it fermented, and
+ * Sugar makes what is wanted less what the beer still holds: Henry's law at the warmest it met since it fermented, under the air's
+ * pressure and what a valve held over it, and
  * 4.0 g of sucrose in a litre for a volume (3.844 by stoichiometry, and 5 % that goes into yeast; trust A for the
  * arithmetic, B for the practice). A volume is 1 L of CO2 at 0 C and 1 atm per litre of beer. Wanted is the recipe's, else
  * the middle of what is usual for its family (rules/families.xml), less where the bottle would not bear it.
@@ -33,8 +34,9 @@ enum ab_priming_why {
 };
 
 /* Of a beer that is known to be done. volumes and vol_u: wanted, and how far what comes may be from it (one standard
- * uncertainty); limit_kpa: what the bottle bears at hottest_c, 0 = not known. */
-struct ab_priming_of { double volumes, warmest_c, warmest_u, hottest_c, limit_kpa; };
+ * uncertainty); limit_kpa: what the bottle bears at hottest_c, 0 = not known; over_kpa, over_u: gauge pressure over the beer when it had
+ * fermented; atm: the air's pressure, 0 = sea level. */
+struct ab_priming_of { double volumes, warmest_c, warmest_u, hottest_c, limit_kpa, over_kpa, over_u, atm; };
 /* Sucrose in g/L, and from low to high by what is not known better; u of the gas in volumes. READY, HOLDS_ENOUGH (no sugar
  * is wanted) or BOTTLE (two standard uncertainties more gas than planned would be more than it bears). */
 struct ab_priming_rate { double g_per_l, low, high, vol_u, kpa; };

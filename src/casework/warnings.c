@@ -113,6 +113,35 @@ static void warn_of_pressure(struct warner *w)
 	warn_of_let_off(w);
 }
 
+/* ---- a fermenter under pressure ---- */
+
+/* The vessel it fermented in, as far as the journal tells: the first. */
+static bool bears_it(const struct ab_batch *b, double kpa)
+{
+	const struct ab_vessel *v = b->vessels.items;
+	bool glass = v != NULL && b->vessels.n > 0 && v->kind > 0 && (strcmp(ab_words_vessel[v->kind - 1], "glass") == 0 ||
+	    strcmp(ab_words_vessel[v->kind - 1], "bucket") == 0);
+	return b->vessels.n == 0 || !(v->rated == AB_NO || (v->rated_kpa.known && v->rated_kpa.v < kpa) || (glass && !v->rated_kpa.known));
+}
+
+/* Of a vessel that is not made for it always; else while it stands under pressure, or may. */
+static void warn_of_fermenter(struct warner *w)
+{
+	const struct ab_batch *b = w->c->batch;
+	double most = 0;
+
+	for (AB_EACH(struct ab_spund, s, b->spunds))
+		most = s->pressure_kpa.known ? fmax(most, s->pressure_kpa.v) : most;
+	if (!(most > 0))
+		return;
+	if (!bears_it(b, most))
+		warn(w, "fermenter-pressure", "This fermenter is not made for the pressure it was put under: let it off slowly and keep away from it. Glass, buckets "
+		    "and plastic not made for it burst; use a vessel stamped for more, with its own relief valve.");
+	else if (b->package == NULL)
+		warn(w, "fermenter-under-pressure", "A fermenter under pressure: keep below what is stamped on the vessel, with a relief valve of its own that works, and "
+		    "see that foam cannot block it; let the pressure off before you open anything.");
+}
+
 /* A package that is not told is taken for bottles: the warning is then perhaps needless, the other mistake
  * is glass in a hand. */
 static bool in_bottles(const struct ab_batch *batch)
@@ -232,6 +261,7 @@ bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct
 {
 	struct warner w = { .k = k, .c = c, .arena = arena, .d = c->diagnosis };
 	warn_of_pressure(&w);
+	warn_of_fermenter(&w);
 	warn_of_gushers(&w);
 	warn_of_faults(&w);
 	warn_of_causes(&w);

@@ -110,6 +110,9 @@ static const struct format_note notes[] = {
 	{ NULL, "for", "how long" },
 	{ "crash", "airlock", "what was on the vessel while it cooled" },
 	{ "crash", "sucked-back", "air or airlock liquid was drawn in" },
+	{ "spund", "pressure", "as the gauge shows it; 0 bar when it was let off. Only in a vessel made and stamped for more, with its own relief valve: never in glass, a "
+	    "bucket or plastic not made for it" },
+	{ "spund", "until", "when it was let off" },
 	{ "dry-hop", "amount", "0 g when there were none" },
 	{ "dry-hop", "opened", "how they went in" },
 	{ "dry-hop", "contact", "how long they stayed in" },

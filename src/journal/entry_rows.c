@@ -91,6 +91,8 @@ const struct entry_row entry_rows[] = {
 	    { Q("with|", "amount", AB_DIM_MASS), W("opened|through|by|", "opened", ab_words_hop_open), Q("for", "contact", AB_DIM_TIME), F("loose", "loose", "yes"),
 		F("bagged|bag", "loose", "no"), ID("named|called", "name"), NAME("name") } },
 	{ "opened", "opened", "", "at", "vessel open", "opened for 2 min", "lid fermenter bucket off up quick quickly briefly short shortly once " SMALL, false, false, false, ROW_NAMED("lid"), { Q("for|", "for", AB_DIM_TIME) } },
+	{ "spunding|spunded|spund|spunding valve|spunding valve set|under pressure|fermenting under pressure|fermented under pressure|pressure fermentation|pressure over the beer|fermenter pressure|fermenter under pressure", "spund", "", "at",
+	    "fermenting under pressure", "spunding at 0.8 bar", "fermenter valve set beer pressure " SMALL, false, true, false, ROW_PLAIN, { Q("at|to|of|", "pressure", AB_DIM_PRESSURE) } },
 	{ "cold crashed|cold crash|crashed|crash|cold crashing", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", SMALL, false, false, false, ROW_PLAIN,
 	    { T("to|at|", "temp", -3, 20), Q("for", "for", AB_DIM_TIME), W("under|with|by|", "airlock", ab_words_airlock),
 		F("sucked back|sucked", "sucked-back", "yes") } },

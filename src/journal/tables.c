@@ -255,6 +255,13 @@ static const struct ab_attr_spec fining[] = {
 	AB_A_TEXT(ab_fining, "name", name),
 	AB_A_END
 };
+/* Gauge pressure, as the valve is set. */
+static const struct ab_attr_spec spund[] = {
+	AB_A_WHEN(ab_spund, "at", at),
+	AB_A_Q(ab_spund, "pressure", pressure_kpa, AB_DIM_PRESSURE, KPA),
+	AB_A_WHEN(ab_spund, "until", until),
+	AB_A_END
+};
 /* How they went in matters as much as how many: an opened lid is a dose of oxygen. */
 static const struct ab_attr_spec dryhop[] = {
 	AB_A_WHEN(ab_dryhop, "at", at),
@@ -469,6 +476,7 @@ const struct ab_elem_spec ab_batch_children[] = {
 	AB_E_MANY(ab_batch, rests, ab_rest, "rest", rest, "a warm rest"),
 	AB_E_MANY(ab_batch, crashes, ab_crash, "crash", crash, "a cold crash"),
 	AB_E_MANY(ab_batch, finings, ab_fining, "fining", fining, "finings"),
+	AB_E_MANY(ab_batch, spunds, ab_spund, "spund", spund, "pressure over fermenting beer"),
 	AB_E_MANY(ab_batch, dryhops, ab_dryhop, "dry-hop", dryhop, "a dry hopping"),
 	AB_E_MANY(ab_batch, transfers, ab_transfer, "transfer", transfer, "a transfer to another vessel"),
 	AB_E_MANY(ab_batch, openings, ab_opened, "opened", opened, "a time the vessel stood open"),

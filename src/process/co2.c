@@ -49,9 +49,19 @@ double ab_co2_bottle_kpa(double vol, double t_c)
 	return fmax(ab_co2_asbc_kpa(vol, t_c), ab_co2_henry_kpa(vol, t_c));
 }
 
+double ab_co2_gauge_up(double atm)
+{
+	return ATM_KPA * (1 - atm);
+}
+
+double ab_co2_held(double kpa, double t_c, double atm)
+{
+	return ab_co2_henry(kpa - ab_co2_gauge_up(atm), t_c);
+}
+
 double ab_co2_residual(double t_c)
 {
-	return ab_co2_henry(0, t_c);
+	return ab_co2_held(0, t_c, 1);
 }
 
 /* CO2 by weight against sucrose: dextrose monohydrate carries its water (0.44416/0.51428), honey is

@@ -18,9 +18,12 @@ double ab_co2_henry_kpa(double vol, double t_c);
 /* What a bottle has to bear: the larger of the two pressures, without its neck (pressure.c). */
 double ab_co2_bottle_kpa(double vol, double t_c);
 
-/* What beer that has just fermented still holds, at the highest temperature it met since: Fit E at 1 atm.
- * Trust B, +-0.08 vol. */
+/* What beer that has just fermented still holds, at the highest temperature it met since, under so much gauge pressure and air of so
+ * many atm: Fit E. Trust B, +-0.08 vol without pressure. ab_co2_residual: open, at sea level. */
+double ab_co2_held(double kpa, double t_c, double atm);
 double ab_co2_residual(double t_c);
+/* What is added to a gauge pressure at sea level, where the fits' gauges stand, for the same gas where the air has so many atm. */
+double ab_co2_gauge_up(double atm);
 
 /* g of sucrose that make as much CO2 as 1 g of a sugar (a word of ab_words_sugar, 1 + place): stoichiometry
  * (trust A) for sucrose and dextrose monohydrate; C for honey (80 % sugars) and dry extract (1 g makes

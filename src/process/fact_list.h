@@ -186,6 +186,8 @@
 	F(FERMENT_STALLED, "ferment.stalled", "fermentation stalled", \
 	    "Did the fermentation stop early, with the gravity still high?", 0) \
 	F(FERMENT_RESTARTED, "ferment.restarted", "fermentation started again", NULL, 0) \
+	/* for pack.co2-expected */ \
+	N(FERMENT_PRESSURE, "ferment.pressure", "kPa", 0, 1500, "pressure held over the beer when it had fermented", NULL, 0) \
 	F(CRASH_DONE, "crash.done", "chilled in the fermenter before packaging", NULL, 0) \
 	W(CRASH_AIRLOCK, "crash.airlock", ab_words_airlock, \
 	    "what the vessel could draw in during the cold crash", \

@@ -32,7 +32,7 @@ static void (*const phenomena[])(struct ab_work *) = {
 	    ab_facts_dms, ab_facts_temperature, ab_facts_cleanup,
 	    ab_facts_pitch,
 	ab_facts_saturation, ab_facts_lag, ab_facts_growth, ab_facts_vessel, ab_facts_transfer,
-	ab_facts_dryhop, ab_facts_hygiene, ab_facts_packaging, ab_facts_priming,
+	ab_facts_heldgas, ab_facts_dryhop, ab_facts_hygiene, ab_facts_packaging, ab_facts_priming,
 	ab_facts_storage, ab_facts_light, ab_facts_oxygen, ab_facts_staling, ab_facts_serving,
 	ab_facts_tasting, ab_facts_scores, ab_facts_looks,
 };

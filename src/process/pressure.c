@@ -2,6 +2,9 @@
  *
  * The larger of two fits at the hottest storage (trust B, +-0.02 bar between them), with what a guess of the heat adds.
  *
+ * Glass bears the difference to the air outside, so the same gas strains it more where the air is thin: 17 kPa at 1500 m. The
+ * bottle is taken to stay where it was brewed.
+ *
  * The fits know of no neck. Air shut in with the beer keeps its nitrogen (79 kPa, of which a fifth goes into the beer);
  * gas that leaves the beer for the neck lowers its own pressure by 6 to 8 %. For a neck of a sixteenth of the beer at 20 C
  * that is +43 kPa at 2.5 volumes, +35 at 3.5 and +11 at 4 volumes and 30 C (mass balance; Henry's law of CO2 as in
@@ -90,9 +93,9 @@ void ab_facts_pressure(struct ab_work *w)
 		return;
 	const char *assumed = basis.origin == AB_ORIGIN_ASSUMED ? " (assumed)" : "";
 	ab_rest_on_fact(&basis, co2);
-	double kpa = ab_co2_bottle_kpa(co2->value, heat);
-	double u = hypot(NECK_U_KPA, hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) - kpa,
-	    ab_co2_bottle_kpa(co2->value, heat + heat_u) - kpa));
+	double up = ab_co2_gauge_up(ab_air_atm(w)), kpa = ab_co2_bottle_kpa(co2->value, heat) + up;
+	double u = hypot(NECK_U_KPA, hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) + up - kpa,
+	    ab_co2_bottle_kpa(co2->value, heat + heat_u) + up - kpa));
 	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C',
 	    "%.2f volumes at %.1f C%s, the larger of two fits", co2->value, heat, assumed);
 	bool guessed = isfinite(w->safe_fg) && ab_value(w, AB_F_GRAVITY_POINTS_LEFT) > 0;

@@ -1,6 +1,6 @@
 /* priming.c - carbonation to come, by sugar or from a keg
  *
- * Volumes = what the beer still held (co2.h, fit E at the highest temperature after fermentation; +-0.08) +
+ * Volumes = what the beer still held (heldgas.c, at the highest temperature after fermentation; +-0.08) +
  * priming (4.0 g/L of sucrose a volume) + half a volume for each gravity point that ferments in the package
  * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). A keg: the equilibrium of its pressure
  * and temperature, or the way there; bottles filled from one have its gas. Wanted is the recipe's, else 2.4
@@ -84,6 +84,22 @@ static double warmest_after(struct ab_work *w, double *u)
 		return ab_series_max(&w->beer, from, to);
 	*u = 0.12;
 	return w->level.known ? ab_level(w)->mean : ASSUMED_C;
+}
+
+/* What the beer held before any sugar or gas from a cylinder. */
+struct held { double vol, u, warmest_c; };
+
+static struct held find_held(struct ab_work *w, struct ab_basis *basis)
+{
+	struct held held;
+	double warm_u, pressure_u;
+
+	held.warmest_c = warmest_after(w, &warm_u);
+	held.vol = ab_held_vol(w, held.warmest_c, &pressure_u);
+	held.u = hypot(warm_u, pressure_u);
+	if (ab_known(w, AB_F_FERMENT_PRESSURE))
+		ab_rest_on_fact(basis, &w->facts[AB_F_FERMENT_PRESSURE]);
+	return held;
 }
 
 /* Points lost after packaging, AB_NAN when nobody measured. What the real beer lost says nothing of one that
@@ -172,6 +188,11 @@ static const char *by_creep(const struct to_come *more)
 	return more->creep ? ", by what the hops' enzymes free too" : "";
 }
 
+static const char *by_pressure(const struct ab_work *w)
+{
+	return ab_value(w, AB_F_FERMENT_PRESSURE) > 0 ? " under the pressure it fermented at" : "";
+}
+
 /* Gas the beer took up in a keg, whose record a bottled batch may bear as well: filled from a keg, or a part of it kegged.
  * full: at equilibrium; held: before; share: of the way between, in so many days. */
 struct taken { bool known, hurried; double vol, u, kpa, temp_c, full, held, share, days; };
@@ -181,16 +202,17 @@ struct taken { bool known, hurried; double vol, u, kpa, temp_c, full, held, shar
 static void set_bottle_co2(struct ab_work *w, const struct taken *keg)
 {
 	struct ab_basis basis = ab_basis_new();
-	double warm_u, warm = warmest_after(w, &warm_u), rate = ab_value(w, AB_F_PACK_PRIMING), residual = ab_co2_residual(warm);
+	struct held held = find_held(w, &basis);
+	double rate = ab_value(w, AB_F_PACK_PRIMING);
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_PRIMING]);
 	struct to_come more = find_to_come(w, &basis);
-	double u = hypot(hypot(warm_u, w->facts[AB_F_PACK_PRIMING].u / 4), more.u);
+	double u = hypot(hypot(held.u, w->facts[AB_F_PACK_PRIMING].u / 4), more.u);
 	bool both = keg != NULL && keg->known;
 	if (both)
-		u = hypot(u, fmax(0, keg->vol - residual) / 2);
-	ab_set(w, AB_F_PACK_CO2, &basis, residual + ab_co2_from_sucrose(rate) + more.vol, u, more.creep || both ? 'C' : 'B',
-	    "%.2f held at %.1f C + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment%s%s", residual, warm,
+		u = hypot(u, fmax(0, keg->vol - held.vol) / 2);
+	ab_set(w, AB_F_PACK_CO2, &basis, held.vol + ab_co2_from_sucrose(rate) + more.vol, u, more.creep || both ? 'C' : 'B',
+	    "%.2f held at %.1f C%s + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment%s%s", held.vol, held.warmest_c, by_pressure(w),
 	    ab_co2_from_sucrose(rate), rate, more.vol, more.points, by_creep(&more), both
 	    ? "; if it had been gassed in a keg before, far more" : "");
 }
@@ -201,25 +223,25 @@ static void set_bottle_co2(struct ab_work *w, const struct taken *keg)
 static void set_unweighed_co2(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
-	double warm_u, warm = warmest_after(w, &warm_u), residual = ab_co2_residual(warm);
+	struct held held = find_held(w, &basis);
 	struct to_come more = find_to_come(w, &basis);
 
-	if (residual + more.vol < TELLING_VOL)
+	if (held.vol + more.vol < TELLING_VOL)
 		return;
-	ab_set(w, AB_F_PACK_CO2, &basis, residual + more.vol, hypot(warm_u, more.u), 'C',
-	    "at least: %.2f held at %.1f C + %.2f from %.1f points still to ferment%s; sugar, which nobody told of or weighed, comes on top",
-	    residual, warm, more.vol, more.points, by_creep(&more));
+	ab_set(w, AB_F_PACK_CO2, &basis, held.vol + more.vol, hypot(held.u, more.u), 'C',
+	    "at least: %.2f held at %.1f C%s + %.2f from %.1f points still to ferment%s; sugar, which nobody told of or weighed, comes on top",
+	    held.vol, held.warmest_c, by_pressure(w), more.vol, more.points, by_creep(&more));
 }
 
 /* Filled from a keg. What foams off on the way is not known (0.2 volumes, estimate), and not counted on: the safe side. */
 static void set_bottled_from_keg(struct ab_work *w, const struct taken *keg, struct ab_basis *basis)
 {
-	double warm_u, residual = ab_co2_residual(warmest_after(w, &warm_u));
+	struct held held = find_held(w, basis);
 	struct to_come more = find_to_come(w, basis);
 
-	ab_set(w, AB_F_PACK_CO2, basis, fmax(keg->vol, residual) + more.vol, hypot(hypot(keg->u, 0.2), more.u), 'C',
+	ab_set(w, AB_F_PACK_CO2, basis, fmax(keg->vol, held.vol) + more.vol, hypot(hypot(keg->u, 0.2), more.u), 'C',
 	    "%.2f taken up in the keg it was filled from + %.2f from %.1f points still to ferment%s",
-	    fmax(keg->vol, residual), more.vol, more.points, by_creep(&more));
+	    fmax(keg->vol, held.vol), more.vol, more.points, by_creep(&more));
 }
 
 /* How long the gas of the cylinder has been on, d; NAN untold. A keg that is set and left stays on it until it is drunk. */
@@ -244,12 +266,13 @@ static struct taken find_taken(struct ab_work *w, double kpa, double temp_c, boo
 {
 	static const double TAU_D = 4.5, DONE_D = 7;
 	int method = ab_word(w, AB_F_KEG_METHOD);
-	double days = days_on_gas(w, method), vol = ab_co2_asbc(kpa, temp_c), warm_u, u = guess ? 0.3 : 0.1;
+	double days = days_on_gas(w, method), vol = ab_co2_asbc(kpa - ab_co2_gauge_up(ab_air_atm(w)), temp_c), u = guess ? 0.3 : 0.1;
 	struct taken keg = { .known = true, .vol = vol, .u = u, .kpa = kpa, .temp_c = temp_c, .full = vol, .share = 1, .days = days };
 
 	if (!(days < DONE_D))
 		return keg;
-	keg.held = ab_co2_residual(warmest_after(w, &warm_u));
+	struct ab_basis unused = ab_basis_new();
+	keg.held = find_held(w, &unused).vol;
 	double gain = fmax(0, vol - keg.held);
 	keg.hurried = true;
 	keg.share = method == AB_GAS_SHAKEN ? 1 : 1 - exp(-days / TAU_D);

@@ -112,7 +112,7 @@ static double wort_temp(const struct ab_work *w)
 }
 
 /* atm. A profile's altitude is no record of the batch: the fact's origin stays what the aeration's is. */
-static double air_pressure(const struct ab_work *w)
+double ab_air_atm(const struct ab_work *w)
 {
 	const struct ab_num *up = w->profile != NULL ? &w->profile->altitude_mm : NULL;
 	return up != NULL && up->known ? ab_pressure_at(up->v / 1000) : 1;
@@ -140,7 +140,7 @@ void ab_facts_saturation(struct ab_work *w)
 {
 	bool strength = ab_known(w, AB_F_GRAVITY_OG);
 	double plato = strength ? ab_plato_from_sg(ab_value(w, AB_F_GRAVITY_OG)) : USUAL_P, t = wort_temp(w),
-	    best = 0, atm = air_pressure(w);
+	    best = 0, atm = ab_air_atm(w);
 	double saturation = ab_oxygen_in_water(t, atm) * ab_oxygen_wort_share(plato);
 	struct ab_basis basis = ab_basis_new();
 

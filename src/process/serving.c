@@ -82,7 +82,7 @@ static void set_gas_over(struct ab_work *w)
 	struct ab_basis basis = temp.basis;
 	ab_rest_on_basis(&basis, &kpa.basis);
 	ab_rest_on_fact(&basis, gas);
-	double holds = ab_co2_asbc(kpa.v, temp.v), u = hypot(gas->u, basis.guess ? 0.3 : 0.1);
+	double holds = ab_co2_asbc(kpa.v - ab_co2_gauge_up(ab_air_atm(w)), temp.v), u = hypot(gas->u, basis.guess ? 0.3 : 0.1);
 	ab_set(w, AB_F_SERVE_GAS_OVER, &basis, gas->value - holds, u, gas->grade > 'A' ? gas->grade : temp.v <= 20 ? 'A' : 'B',
 	    "%.2f volumes in the beer - %.2f that %.0f kPa hold at %.1f C", gas->value, holds, kpa.v, temp.v);
 }

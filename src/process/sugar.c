@@ -19,8 +19,10 @@ static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, STILL_D = 
 
 enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out)
 {
-	double held = ab_co2_residual(of->warmest_c), wanted = of->volumes - held;
-	double held_u = hypot(RESIDUAL_U, held - ab_co2_residual(of->warmest_c + of->warmest_u));
+	double atm = of->atm > 0 ? of->atm : 1, held = ab_co2_held(of->over_kpa, of->warmest_c, atm), wanted = of->volumes - held;
+	double held_u = hypot(RESIDUAL_U, held - ab_co2_held(of->over_kpa, of->warmest_c + of->warmest_u, atm));
+
+	held_u = hypot(held_u, ab_co2_held(of->over_kpa + of->over_u, of->warmest_c, atm) - held);
 
 	*out = (struct ab_priming_rate){ .g_per_l = 0 };
 	if (!(wanted > 0))
@@ -29,7 +31,7 @@ enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_pr
 	out->g_per_l = G_PER_VOL * wanted;
 	out->low = G_PER_VOL * fmax(0, wanted - out->vol_u);
 	out->high = G_PER_VOL * (wanted + out->vol_u);
-	out->kpa = ab_co2_bottle_kpa(of->volumes + 2 * out->vol_u, of->hottest_c);
+	out->kpa = ab_co2_bottle_kpa(of->volumes + 2 * out->vol_u, of->hottest_c) + ab_co2_gauge_up(atm);
 	return of->limit_kpa > 0 && out->kpa > of->limit_kpa ? AB_PRIMING_BOTTLE : AB_PRIMING_READY;
 }
 
@@ -108,6 +110,11 @@ static void find_bottle(const struct ab_work *w, struct ab_priming *out)
 	double u = 0;
 
 	out->told_bottle = told.known;
+	out->of.atm = ab_air_atm(w);
+	if (ab_known(w, AB_F_FERMENT_PRESSURE)) {
+		out->of.over_kpa = ab_value(w, AB_F_FERMENT_PRESSURE);
+		out->of.over_u = w->facts[AB_F_FERMENT_PRESSURE].u;
+	}
 	out->of.hottest_c = ab_hottest_storage(w, &u, &basis);
 	for (size_t i = 0; i < w->norms->n_bottles; i++) {
 		const struct ab_bottle_norm *norm = &w->norms->bottles[i];

@@ -142,6 +142,10 @@ double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
 
 /* Volumes wanted where nobody tells (common practice). */
 #define AB_PRIMING_USUAL_VOL 2.4
+/* The air's pressure at the profile's altitude, atm; sea level where nobody tells (saturation.c). */
+double ab_air_atm(const struct ab_work *w);
+/* What the beer held of its own gas where it was at most so warm since it fermented, volumes (heldgas.c). u: of the pressure alone. */
+double ab_held_vol(const struct ab_work *w, double warmest_c, double *u);
 /* The hottest storage met or told, else assumed; u and what it rests on (pressure.c). */
 double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis);
 
@@ -171,6 +175,7 @@ void ab_facts_saturation(struct ab_work *w);
 void ab_facts_lag(struct ab_work *w);
 void ab_facts_vessel(struct ab_work *w);
 void ab_facts_transfer(struct ab_work *w);
+void ab_facts_heldgas(struct ab_work *w);
 void ab_facts_dryhop(struct ab_work *w);
 void ab_facts_hygiene(struct ab_work *w);
 void ab_facts_packaging(struct ab_work *w);

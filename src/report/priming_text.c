@@ -21,11 +21,12 @@ static const char *amount_of(struct page *p, const struct ab_priming *s)
 
 static const char *ready(struct page *p, const struct ab_priming *s)
 {
-	return page_text(p, "%s: that makes %s volumes, %s; %s %s C%s. Measure the beer, weigh the sugar and mix it "
+	return page_text(p, "%s: that makes %s volumes, %s; %s %s C%s%s. Measure the beer, weigh the sugar and mix it "
 	    "evenly; other sugars need other weights. Too much, or sugar in beer that still works, bursts bottles%s.", amount_of(p, s),
 	    say_fixed(p, s->of.volumes, 1), s->usual ? "usual for its kind" : "as the recipe wants",
 	    s->read_then ? "since it stood still the beer was at most" : "reckoned at", say_short(p, s->of.warmest_c, 0),
 	    s->read_then ? "" : ", for nothing was read since it stands still",
+	    s->of.over_kpa > 0 ? ", under the pressure it fermented at" : "",
 	    s->told_bottle ? "" : "; an ordinary sound bottle is reckoned with, thinner or used glass bears less");
 }
 

@@ -85,6 +85,17 @@ START_TEST(agrees_with_the_facts)
 		ck_assert(rate.g_per_l > last && rate.low >= 0 && rate.low < rate.g_per_l && rate.high > rate.g_per_l && rate.vol_u >= 0.08);
 		last = rate.g_per_l;
 	}
+	/* under pressure it holds more: less sugar; high up less: more sugar, and more pressure on the glass from the same gas */
+	struct ab_priming_of plain = { .volumes = 2.4, .warmest_c = 20, .hottest_c = 25 }, under = plain, high = plain;
+	struct ab_priming_rate rates[3];
+	under.over_kpa = 50;
+	high.atm = 0.8346;
+	ab_priming_rate(&plain, &rates[0]);
+	ab_priming_rate(&under, &rates[1]);
+	ab_priming_rate(&high, &rates[2]);
+	ck_assert_double_eq_tol(rates[0].g_per_l - rates[1].g_per_l, 4 * 0.839 * 50 / 101.325, 0.005);
+	ck_assert_double_eq_tol(rates[2].g_per_l - rates[0].g_per_l, 4 * 0.839 * (1 - 0.8346), 0.005);
+	ck_assert_double_eq_tol(rates[2].kpa, ab_co2_bottle_kpa(2.4 + 2 * rates[2].vol_u, 25) + 101.325 * (1 - 0.8346), 1e-6);
 	struct ab_priming_of cold = { .volumes = 1.5, .warmest_c = 1, .hottest_c = 25 };
 	struct ab_priming_rate none;
 	ck_assert_int_eq(ab_priming_rate(&cold, &none), AB_PRIMING_HOLDS_ENOUGH);
