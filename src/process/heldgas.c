@@ -2,7 +2,7 @@
  *
  * Henry's law (co2.h, fit E) at the warmest since it fermented, under the air's own pressure where it was brewed (standard atmosphere;
  * saturation.h) and the gauge pressure a valve held: the equilibrium of a keg, so at most that much; a valve that was set when little
- * was left to ferment never filled the beer. Trust A for the law to 20 C. The weather's +-1 kPa is 0.01 volumes at 20 C, far within what
+ * was left to ferment never filled the beer, and half of what it adds is doubt then. Trust A for the law to 20 C. The weather's +-1 kPa is 0.01 volumes at 20 C, far within what
  * the warmth leaves open.
  *
  * While it ferments the gas follows the valve within hours, for bubbles carry it out; afterwards still beer loses it over days, as it takes
@@ -49,12 +49,12 @@ void ab_facts_heldgas(struct ab_work *w)
 	if (most == NULL)
 		return;
 	double kpa = most->pressure_kpa.v, end = ended_h(w, most);
-	bool let_off = isfinite(end) && !(end >= w->packaged_h);
-	double u = kpa > 0 ? hypot(GAUGE_U_KPA, let_off ? kpa / 2 : 0) : 0;
+	bool let_off = isfinite(end) && !(end >= w->packaged_h), late = ab_hours(w, &most->at) > w->final_h;
+	double u = kpa > 0 ? hypot(GAUGE_U_KPA, let_off || late ? kpa / 2 : 0) : 0;
 	ab_rest_on(&basis, &most->mark, false);
 	ab_set(w, AB_F_FERMENT_PRESSURE, &basis, kpa, hypot(u, ab_reading_u(most->pressure_kpa.resolution, basis.guess, kpa / 5)),
-	    let_off ? 'C' : 'B', let_off ? "%.0f kPa as told; let off on day %.1f, and what gas stayed in the beer is not known" : "%.0f kPa as told",
-	    kpa, end / 24);
+	    let_off || late ? 'C' : 'B', late ? "at most: %.0f kPa as told, from day %.1f, when little or nothing was left to ferment" : let_off ? "%.0f kPa as told; let off on day %.1f, and what gas stayed in the beer is not known" : "%.0f kPa as told",
+	    kpa, (late ? ab_hours(w, &most->at) : end) / 24);
 }
 
 double ab_held_vol(const struct ab_work *w, double warmest_c, double *u)

@@ -311,6 +311,36 @@ START_TEST(bottle_pressure)
 }
 END_TEST
 
+/* Beside pressure in a fermenter stands its care; a stronger one where the vessel is not made for it. */
+static const struct { const char *title; int kind, rated; double rated_kpa, kpa; bool packaged; const char *warns; } fermenters[] = {
+	{ "a keg", 6, 0, 0, 80, false, "fermenter-under-pressure" }, { "packaged since", 6, 0, 0, 80, true, NULL }, { "let off", 6, 0, 0, 0, false, NULL },
+	{ "glass", 3, 0, 0, 80, false, "fermenter-pressure" }, { "glass, packaged since", 3, 0, 0, 80, true, "fermenter-pressure" },
+	{ "a bucket", 1, 0, 0, 20, false, "fermenter-pressure" }, { "not rated", 4, AB_NO, 0, 80, false, "fermenter-pressure" },
+	{ "stamped for less", 6, AB_YES, 70, 80, false, "fermenter-pressure" }, { "stamped for more", 2, AB_YES, 200, 80, false, "fermenter-under-pressure" },
+};
+
+START_TEST(fermenter_pressure)
+{
+	struct ab_diagnosis none = { 0 };
+	struct ab_case *c = plainly();
+	struct ab_batch own = *c->batch;
+	struct ab_package package = { .into = 0 };
+	struct ab_vessel vessel = { .kind = fermenters[_i].kind, .rated = fermenters[_i].rated,
+		.rated_kpa = { .known = fermenters[_i].rated_kpa > 0, .v = fermenters[_i].rated_kpa } };
+	struct ab_spund spund = { .pressure_kpa = { .known = true, .v = fermenters[_i].kpa } };
+	own.vessels = (struct ab_list){ .items = &vessel, .n = 1 };
+	own.spunds = (struct ab_list){ .items = &spund, .n = 1 };
+	own.package = fermenters[_i].packaged ? &package : NULL;
+	c->batch = &own;
+	c->diagnosis = &none;
+	ck_assert(case_warnings(k, c, arena));
+	static const char *const ids[] = { "fermenter-pressure", "fermenter-under-pressure" };
+	for (size_t i = 0; i < 2; i++)
+		ck_assert_msg((warning(&none, ids[i]) != NULL) == (fermenters[_i].warns != NULL && strcmp(fermenters[_i].warns, ids[i]) == 0),
+		    "%s: %s", fermenters[_i].title, ids[i]);
+}
+END_TEST
+
 static const struct { const char *title, *id; bool bursting; } alarms[] = {
 	{ "pressure", "bottle-pressure", true }, { "found gushing", "bottle-bombs", true }, { "an instrument", "hydrometer-unchecked", false }, { "a word alike", "bottled", false },
 };
@@ -590,6 +620,7 @@ static void add_pipe(TCase *tc)
 	tcase_add_test(tc, load_follows_the_family);
 	tcase_add_test(tc, not_tasted);
 	tcase_add_test(tc, tasted_clean);
+	tcase_add_loop_test(tc, fermenter_pressure, 0, sizeof fermenters / sizeof *fermenters);
 	tcase_add_loop_test(tc, bottle_pressure, 0, sizeof pressures / sizeof *pressures);
 	tcase_add_loop_test(tc, bursting, 0, sizeof alarms / sizeof *alarms);
 	tcase_add_test(tc, gushers);

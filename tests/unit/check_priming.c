@@ -192,6 +192,8 @@ static const struct fact_row rows[] = {
 	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 1.5 + 0.957, 0.01 },
 	{ .title = "let off at the end", SPUND "<spund at='+1d' pressure='20 psi' until='+9d'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-expected", 1.5 + 2.272, 0.015, .u = 0.74 },
+	{ .title = "set when it was done", SPUND "<spund at='+8d' pressure='20 psi'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
+	  "pack.co2-expected", 1.5 + 2.272, 0.015, .u = 0.74 },
 	{ .title = "pressure of after packaging", SPUND "<spund at='+12d' pressure='20 psi'/>" BOTTLES(""), "ferment.pressure", AB_SILENT },
 	{ .title = "no pressure told", SPUND BOTTLES(""), "ferment.pressure", AB_SILENT },
 	/* US Standard Atmosphere 1976: 84.56 kPa at 1500 m. 0.839 x 0.8346 = 0.700 is held; the same gas presses 16.8 kPa more on the glass */
