@@ -51,6 +51,10 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 /* Its warning of bottles that may burst, under either of the first two ids; NULL: none. */
 const struct ab_warning *ab_case_bursting(const struct ab_case *c);
 
+/* The words to ask for a fact with: its own, or those for the size of the batch where the journal tells the amount (of dry hops, yeast,
+ * priming sugar) and not how much beer it went into. NULL: the fact has none. */
+const char *ab_case_asks(const struct ab_knowledge *k, const struct ab_case *c, int slot);
+
 /* Beliefs only of n batches, stage by stage: to the last bit as one by one, but sooner. options must say beliefs_only.
  * out[i] is the case of batches[i]. An error is that of the first batch, in their order, that has one. */
 enum ab_status ab_case_work_few(const struct ab_knowledge *k, const struct ab_batch *const *batches, size_t n,

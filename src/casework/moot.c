@@ -17,6 +17,9 @@ static const char *const of_the_package[] = { "pack.", "keg.", "store.", "serve.
 static const char *const of_a_tap[] = { "taste.tap-only", NULL };
 /* What was done to a keg needs one. */
 static const char *const of_a_keg[] = { "keg.", "pack.filled", "pack.purges", NULL };
+/* And bottles are none of a keg's. */
+static const char *const of_bottles[] = { "pack.neck", "pack.cap", "pack.bottom-filled", "pack.colour", "bottles.clean", "looks.neck-ring",
+    "taste.some-bottles", NULL };
 /* Gas and foam come with the package: of a flat or gushing beer nobody can say how it was before. */
 static const char *const of_before[] = { "taste.at-packaging", NULL };
 
@@ -80,12 +83,38 @@ static bool is_moot(const struct ab_knowledge *k, const char *const *const *list
 	return false;
 }
 
+/* Is there an amount of it in the journal, so that only the beer it went into is missing? */
+static bool is_amount_told(const struct ab_batch *batch, const char *name)
+{
+	bool told = false;
+
+	if (strcmp(name, "hops.dry-load") == 0)
+		for (AB_EACH(struct ab_dryhop, h, batch->dryhops))
+			told |= h->amount_g.known;
+	if (strcmp(name, "pitch.rate-share") == 0)
+		for (AB_EACH(struct ab_yeast, y, batch->yeasts))
+			told |= y->amount_g.known || y->packs.known;
+	if (strcmp(name, "pack.priming-rate") == 0)
+		told = batch->package != NULL && batch->package->priming_g.known;
+	return told;
+}
+
+const char *ab_case_asks(const struct ab_knowledge *k, const struct ab_case *c, int slot)
+{
+	const struct ab_fact_def *def = &k->facts->defs[slot];
+	int volume = ab_fact_slot(k->facts, "recipe.volume");
+
+	if (volume >= 0 && c->batch != NULL && known(k, c, "recipe.volume") == NULL && is_amount_told(c->batch, def->name))
+		def = &k->facts->defs[volume];
+	return def->asks;
+}
+
 /* Dropped after weighing and not before: which question is moot changes no weight, and the list is short.
  * Checks stay, for their rules say themselves when they can be done. */
 void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
 {
 	struct ab_diagnosis *d = c->diagnosis;
-	const char *const *lists[5] = { NULL };
+	const char *const *lists[6] = { NULL };
 	size_t n = 0, asks = 0, unknown = 0;
 	if (d->n_asks == 0 && d->n_unknown == 0)
 		return;
@@ -95,6 +124,8 @@ void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c)
 		lists[n++] = of_a_tap;
 	if (is_word(k, c, "pack.into", "bottles"))
 		lists[n++] = of_a_keg;
+	if (is_word(k, c, "pack.into", "keg") && !is_word(k, c, "serve.from", "bottle"))
+		lists[n++] = of_bottles;
 	if (only_of_the_package(k, c))
 		lists[n++] = of_before;
 	assert(n < sizeof lists / sizeof *lists);

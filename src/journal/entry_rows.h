@@ -36,7 +36,7 @@ struct entry_slot {
 	const char *behind;
 };
 
-enum { ENTRY_SLOTS = 12 };
+enum { ENTRY_SLOTS = 14 };
 
 /* leads: how the sentence may begin, longest first where one begins another, with '|' between. fixed:
  * attributes that are always written. at: the attribute of the time, or NULL. need: the sentence must hold at

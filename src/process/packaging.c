@@ -1,6 +1,6 @@
 /* packaging.c - bottles and kegs: closures, necks, purges, leaks
  *
- * As told. A keg that was watched and kept its pressure does not leak; a closure that was only never looked
+ * As told. What was put under gas is in a keg. A keg that was watched and kept its pressure does not leak; a closure that was only never looked
  * at says nothing.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -38,9 +38,23 @@ static void set_leak(struct ab_work *w)
 	ab_set_told(w, AB_F_PACK_LEAK, &lost);
 }
 
+/* "Siphoned into keg, carbonated at 12 psi": only a keg takes gas, whoever forgot to write that it was filled. Bottles may be filled from it
+ * later, and are told of then. */
+static void set_keg(struct ab_work *w)
+{
+	struct ab_basis basis = ab_basis_new();
+
+	if (ab_known(w, AB_F_PACK_INTO) || w->batch->package != NULL || w->batch->carbonate == NULL)
+		return;
+	ab_rest_on(&basis, &w->batch->carbonate->mark, false);
+	basis.origin = AB_ORIGIN_DERIVED;
+	ab_set(w, AB_F_PACK_INTO, &basis, AB_PACK_KEG - 1, 0, 'B', "it was put under gas");
+}
+
 void ab_facts_packaging(struct ab_work *w)
 {
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
+	set_keg(w);
 	/* The profile's habit counts as usual: half of the later facts ask for bottle or keg first. */
 	if (!ab_known(w, AB_F_PACK_INTO) && w->profile != NULL && w->profile->packs != 0) {
 		struct ab_told packs = { true, w->profile->packs - 1, 0, ab_basis_new() };

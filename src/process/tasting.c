@@ -226,6 +226,24 @@ static void set_at_packaging(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_AT_PACKAGING, said ? &told : &shown, said ? 0 : 'A');
 }
 
+/* Nobody told of a package, and the yeast's usual days to its final gravity (norms; common practice) are not over: such a beer is
+ * still in its fermenter. A bottle wants a week more for its gas. */
+static void assume_unpackaged(struct ab_work *w)
+{
+	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
+	const struct ab_batch *b = w->batch;
+	bool told = b->package != NULL || b->carbonate != NULL || b->serve != NULL || b->stores.n > 0 || ab_known(w, AB_F_TASTE_UNPACKAGED) ||
+	    ab_known(w, AB_F_TASTE_SOME_BOTTLES) || ab_known(w, AB_F_TASTE_PART);
+	struct ab_basis basis = ab_basis_new();
+
+	if (told || yeast == NULL || !(w->tasted_h / 24 < yeast->primary_days))
+		return;
+	for (AB_EACH(struct ab_tasting, t, b->tastings))
+		ab_rest_on(&basis, &t->mark, false);
+	basis.origin = AB_ORIGIN_ASSUMED;
+	ab_set(w, AB_F_TASTE_UNPACKAGED, &basis, 1, 0, 'C', "no package is told of, and %.1f d after pitching such a beer still ferments", w->tasted_h / 24);
+}
+
 /* Was every sample taken before there was a package? Then nothing done at packaging or later can be to
  * blame. An hour around packaging is left open: the sample may be from the bucket or the first bottle.
  * One late sample makes the answer no. */
@@ -246,6 +264,7 @@ static void set_unpackaged(struct ab_work *w)
 	if (before.any_yes && before.any_no)
 		before.any_yes = false;
 	set_answer(w, AB_F_TASTE_UNPACKAGED, &before, 'A');
+	assume_unpackaged(w);
 }
 
 /* "First time" is a no in other words. */

@@ -88,8 +88,9 @@ static json_t *found(const struct ab_knowledge *k, const struct ab_case *c)
 }
 
 /* Questions carry their own wording where the facts have one; a title is the last resort. */
-static json_t *asks(const struct ab_knowledge *k, const struct ab_diagnosis *d)
+static json_t *asks(const struct ab_knowledge *k, const struct ab_case *c)
 {
+	const struct ab_diagnosis *d = c->diagnosis;
 	json_t *array = json_array();
 	for (size_t i = 0; i < d->n_asks; i++) {
 		const struct ab_ask *ask = &d->asks[i];
@@ -99,8 +100,8 @@ static json_t *asks(const struct ab_knowledge *k, const struct ab_diagnosis *d)
 		put_text(&o, "kind", ask->is_check ? "check" : "question");
 		put_text(&o, "title",
 		    ask->is_check           ? k->checks[ask->check].title
-			: def->asks != NULL ? def->asks
-					    : def->title);
+			: ab_case_asks(k, c, ask->slot) != NULL ? ab_case_asks(k, c, ask->slot)
+								: def->title);
 		put_number(&o, "bits", ask->bits);
 		put_number(&o, "minutes", ask->minutes);
 		put_number(&o, "cost", ask->cost);
@@ -172,6 +173,6 @@ json_t *report_diagnosis_json(const struct ab_knowledge *k, const struct ab_case
 	put_value(&o, "unknown", fact_names(k, d->unknown, d->n_unknown));
 	put_value(&o, "unexplained", fault_ids(k, d->unexplained, d->n_unexplained));
 	put_value(&o, "expected", fault_ids(k, d->expected, d->n_expected));
-	put_value(&o, "next", asks(k, d));
+	put_value(&o, "next", asks(k, c));
 	return put_end(&o);
 }

@@ -99,11 +99,12 @@ static const char *cost_of(const struct telling *t, const struct ab_ask *ask)
 static void say_ask(const struct telling *t, size_t place, const struct ab_ask *ask)
 {
 	const struct ab_fact_def *def = ask->is_check ? NULL : &t->k->facts->defs[ask->slot];
+	const char *asks = ask->is_check ? NULL : ab_case_asks(t->k, t->c, ask->slot);
 	page_item(t->p, 2, page_text(t->p, "%zu.", place), PLAIN);
 	page_say(t->p, LOUD,
 	    ask->is_check           ? say_words(t->p, t->k->checks[ask->check].title)
-		: def->asks != NULL ? def->asks
-				    : def->title);
+		: asks != NULL ? asks
+			       : def->title);
 	page_say(t->p, QUIET, page_text(t->p, " (%s)", cost_of(t, ask)));
 	if (ask->is_check && t->k->checks[ask->check].how != NULL)
 		page_say(t->p, PLAIN, page_text(t->p, " %s", say_words(t->p, t->k->checks[ask->check].how)));
@@ -137,17 +138,27 @@ static void say_unexplained(const struct telling *t)
 	page_end(t->p);
 }
 
-/* Is the fact asked for above already? Asked twice, it is read as a mistake. */
-static bool is_asked(const struct telling *t, int slot)
+/* Do both facts have the same question: that for the size of the batch? */
+static bool same_question(const struct telling *t, int a, int b)
+{
+	const char *one = ab_case_asks(t->k, t->c, a), *other = ab_case_asks(t->k, t->c, b);
+	return a == b || (one != NULL && other != NULL && strcmp(one, other) == 0);
+}
+
+/* Is the fact asked for above already, or by one of the n before it that are unknown? Asked twice, it is read as a mistake. */
+static bool is_asked(const struct telling *t, size_t n, int slot)
 {
 	size_t limit = tell_most(t, t->d->n_asks, MOST_ASKS), told = 0;
 	for (size_t i = 0; i < t->d->n_asks && told < limit; i++) {
 		if (!t->p->look->verbose && !tell_worth_asking(&t->d->asks[i]))
 			continue;
 		told++;
-		if (!t->d->asks[i].is_check && t->d->asks[i].slot == slot)
+		if (!t->d->asks[i].is_check && same_question(t, t->d->asks[i].slot, slot))
 			return true;
 	}
+	for (size_t i = 0; i < n; i++)
+		if (same_question(t, t->d->unknown[i], slot))
+			return true;
 	return false;
 }
 
@@ -156,19 +167,20 @@ static void say_unknown(const struct telling *t, size_t n)
 {
 	size_t shown = tell_most(t, n, MOST_UNKNOWN), told = 0, left = 0;
 	for (size_t i = 0; i < n; i++)
-		left += !is_asked(t, t->d->unknown[i]);
+		left += !is_asked(t, i, t->d->unknown[i]);
 	if (left == 0)
 		return;
 	page_begin(t->p, 2);
 	page_say(t->p, PLAIN, "The journal does not say, and it would matter:");
 	for (size_t i = 0; i < n && told < shown; i++) {
 		const struct ab_fact_def *def = &t->k->facts->defs[t->d->unknown[i]];
-		if (is_asked(t, t->d->unknown[i]))
+		if (is_asked(t, i, t->d->unknown[i]))
 			continue;
 		told++;
+		const char *asks = ab_case_asks(t->k, t->c, t->d->unknown[i]);
 		page_say(t->p, PLAIN,
-		    def->asks != NULL ? page_text(t->p, " %s", def->asks)
-				      : page_text(t->p, " %s?", say_capital(t->p, def->title)));
+		    asks != NULL ? page_text(t->p, " %s", asks)
+				 : page_text(t->p, " %s?", say_capital(t->p, def->title)));
 	}
 	if (told < left)
 		page_say(t->p, PLAIN, page_text(t->p, " And %zu more.", left - told));
@@ -181,7 +193,7 @@ static void say_unjudged(const struct telling *t)
 	bool matters = t->p->look->verbose || tell_asks_matter(t);
 	size_t n = matters ? t->d->n_unknown : 0, open = 0;
 	for (size_t i = 0; i < n; i++)
-		open += !is_asked(t, t->d->unknown[i]);
+		open += !is_asked(t, i, t->d->unknown[i]);
 	if (open == 0 && t->d->n_unexplained == 0)
 		return;
 	page_section(t->p, "What could not be judged");

@@ -34,7 +34,7 @@ behind() {
 }
 
 # citing FOLDER: sources in its rules that name a case or a story
-citing() { grep -onE 'source="[^"]*"' "$1"/*.xml | grep -iE 'case-?[0-9]|[^a-z](story|stories)[^a-z]|answers\.tsv'; }
+citing() { (cd "$1" && grep -onE 'source="[^"]*"' *.xml) | grep -iE 'case-?[0-9]|[^a-z](story|stories)[^a-z]|answers\.tsv'; }
 
 # folds FILE METHOD FIELD: as sum, of the stories in groups
 folds() { awk -F '\t' -v method="$2" -v field="$3" '$1 == "fold" && $2 == method { print $(field + 1) }' "$1"; }

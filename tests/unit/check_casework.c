@@ -517,6 +517,10 @@ static const struct { const char *title, *known; double value; const char *fault
 	{ "bottles: a keg's purging", "pack.into", 0, "papery", "pack.filled", false },
 	{ "bottles: a keg's pressure", "pack.into", 0, "papery", "keg.equilibrium-co2", false },
 	{ "a keg: its purging", "pack.into", 1, "papery", "pack.filled", true },
+	{ "a keg: some bottles of it", "pack.into", 1, "under-carbonated", "taste.some-bottles", false },
+	{ "bottles: some of them", "pack.into", 0, "under-carbonated", "taste.some-bottles", true },
+	{ "no word of the package: some bottles", NULL, 0, "under-carbonated", "taste.some-bottles", true },
+	{ "a keg: its necks", "pack.into", 1, "papery", "pack.neck", false },
 	{ "no word of the package: a keg's purging", NULL, 0, "papery", "pack.filled", true },
 	{ "a tap", "serve.from", 1, "sour-lactic", "taste.tap-only", true },
 	{ "in the fermenter: packaging", "taste.before-packaging-only", 1, "sour-lactic", "pack.neck", false },
@@ -527,7 +531,8 @@ static const struct { const char *title, *known; double value; const char *fault
 
 START_TEST(moot_questions)
 {
-	struct sheet sheet = { "A", 1, 0, 0, { { moots[_i].fault, 3 } } };
+	/* a month old: in its first week nobody would ask of a package */
+	struct sheet sheet = { "A", 30, 0, 0, { { moots[_i].fault, 3 } } };
 	int slot = ab_fact_slot(k->facts, moots[_i].asked);
 	struct ab_ask asks[] = { { .is_check = true, .check = 0, .slot = -1 }, { .slot = slot, .check = -1 } };
 	struct ab_diagnosis d = { .asks = asks, .n_asks = 2, .unknown = &slot, .n_unknown = 1 };

@@ -92,6 +92,8 @@ static const struct { char units; const char *words; } refused[] = {
 	{ '-', "mash temp dropped to 63 at the end" }, { '-', "racked with very little splashing" }, { '-', "put 19 l in a 30 l bucket" }, { '-', "first bubbles at 12 at night" },
 	{ 'm', "mash 150 degrees" }, { '-', "bottled 36 x 0,5 l" }, { '-', "kegged it at 12 psi" }, { '-', "wasted 2 bottles" }, { '-', "yeast was 2 months past its date" }, { '-', "moved it to the warmer room, 22 C" },
 	{ '-', "krausen fell today" },
+	/* a keg that does not leak, or holds something else */
+	{ '-', "keg is not leaking" }, { '-', "keg at 12 psi" }, { '-', "keg is empty" },
 	{ '-', "pitched more hops" }, { '-', "pitched fresh wort" }, { '-', "pitched second batch of hops" }, { '-', "pitched more yeast nutrient" }, { '-', "pitched another pack of hops" },
 	{ '-', "racked into house bucket" }, { '-', "cash to 2 C" },
 	/* of the krausen, the starter, the trub or a pressure: no bottle is told of */

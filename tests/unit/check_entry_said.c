@@ -61,6 +61,17 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "roused the yeast", "<note>" NOW ": roused the yeast</note>" }, { '-', "swirled the bucket", "<note>" NOW ": swirled the bucket</note>" },
 	{ '-', "pitched another packet of dry ale yeast", "<note>" NOW ": pitched fresh yeast: packet of dry ale yeast</note>" },
 	{ '-', "pitched more yeast", "<note>" NOW ": pitched fresh yeast: yeast</note>" }, { '-', "pitched a second packet", "<note>" NOW ": pitched fresh yeast: packet</note>" },
+	/* ---- what was seen, and a keg that leaks ---- */
+	{ '-', "keg lost pressure", "<carbonate lost-pressure=\"yes\"/>" }, { '-', "the keg is leaking at the lid", "<carbonate lost-pressure=\"yes\"/>" },
+	{ '-', "keg holds its pressure", "<carbonate lost-pressure=\"no\"/>" }, { '-', "airlock is still", "<looks" AT " airlock-still=\"yes\"/>" },
+	{ '-', "no bubbles in the airlock", "<looks" AT " airlock-still=\"yes\"/>" }, { '-', "stopped bubbling", "<looks" AT " airlock-still=\"yes\"/>" },
+	{ '-', "ring in the neck of all bottles", "<looks" AT " neck-ring=\"yes\"/>" }, { '-', "last runnings 1.008", "<mash last-runnings=\"1.008 SG\"/>" },
+	{ '-', "gravity of a degassed bottle 1.002", "<reading" AT " gravity=\"1.002 SG\"/>" },
+	{ '-', "bottled with 120 g sugar from the tap", "<package" AT " into=\"bottles\" priming=\"120 g\" sugar=\"sucrose\" wand=\"no\"/>" },
+	{ '-', "bottled with a wand", "<package" AT " into=\"bottles\" wand=\"yes\"/>" },
+	{ '-', "dry hop 60 g lid opened", "<dry-hop" AT " amount=\"60 g\" opened=\"open-lid\"/>" },
+	{ '-', "tap water untreated", "<water source=\"tap\" treatment=\"none\"/>" },
+	{ '-', "tap water treated with campden", "<water source=\"tap\" treatment=\"sulphite\"/>" },
 	/* ---- signs and spellings ---- */
 	{ '-', "og: 1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" }, { '-', "OG=1.048", "<reading at=\"+0h\" gravity=\"1.048 SG\"/>" },
 	{ '-', "gravity: 1.012", "<reading" AT " gravity=\"1.012 SG\"/>" }, { '-', "FG 1012", "<reading" AT " gravity=\"1.012 SG\"/>" },

@@ -6,6 +6,7 @@
 #define ON(when, more, what) "<tasting at='" when "' " more ">" what "</tasting>"
 #define FOUND(fault, more) "<found fault='" fault "' " more "/>"
 #define PACK "<package at='2031-03-11T18:00'/>"
+#define ALE "<yeast class='clean-ale'/>"
 
 static const struct fact_row rows[] = {
 	{ .title = "age", PACK ON("2031-04-10T18:00", "", ""), "taste.age", 30, 1e-9 },
@@ -96,6 +97,16 @@ static const struct fact_row rows[] = {
 	  "taste.before-packaging-only", 1, 0 },
 	{ .title = "from the fermenter, later from a bottle",
 	  "<tasting from='fermenter'><found fault='sour'/></tasting><tasting from='bottle'/>", "taste.before-packaging-only", 0, 0 },
+	{ .title = "day four, and no word of a package", ALE "<tasting at='+4d'><found fault='sour'/></tasting>", "taste.before-packaging-only", 1, 0,
+	  .origin = AB_ORIGIN_ASSUMED },
+	{ .title = "after the yeast's week", ALE "<tasting at='+8d'><found fault='sour'/></tasting>", "taste.before-packaging-only", AB_SILENT },
+	{ .title = "day four, and it was stored", ALE "<store temp='4 C'/><tasting at='+4d'><found fault='sour'/></tasting>", "taste.before-packaging-only", AB_SILENT },
+	{ .title = "day four, and it is under gas", ALE "<carbonate pressure='1 bar'/><tasting at='+4d'><found fault='sour'/></tasting>",
+	  "taste.before-packaging-only", AB_SILENT },
+	{ .title = "day four, of some bottles", ALE "<tasting at='+4d'><found fault='sour' extent='some-bottles'/></tasting>", "taste.before-packaging-only", AB_SILENT },
+	{ .title = "day four, from the bottle", ALE "<tasting at='+4d' from='bottle'><found fault='sour'/></tasting>", "taste.before-packaging-only", 0, 0 },
+	{ .title = "under gas is in a keg", "<carbonate pressure='1 bar'/>", "pack.into", .origin = AB_ORIGIN_DERIVED, .word = "keg" },
+	{ .title = "bottled from the keg", "<carbonate pressure='1 bar'/><package into='bottles'/>", "pack.into", .word = "bottles" },
 	{ .title = "no word of where it came from", "<tasting><found fault='sour'/></tasting>", "taste.before-packaging-only", AB_SILENT },
 	{ .title = "as told", PACK ON("2031-04-10", "", FOUND("buttery", "at-packaging='no'")),
 	  "taste.at-packaging", 0, 0, NULL, AB_ORIGIN_MEASURED },
