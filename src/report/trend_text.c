@@ -1,28 +1,15 @@
-/* trend_text.c - is it getting better, and did the changes do it: a table a line, then each change in numbers
+/* trend_text.c - is it getting better: over all in words, then a table a line
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report/reports.h"
+#include "report/trend_telling.h"
 
 #include <assert.h>
 #include <math.h>
-#include <stdint.h>
 #include <string.h>
 
-#include <afterboil/revise.h>
 #include "report/saying.h"
 
-enum { BAR = 12, MOST_ROWS = 12, MOST_FAULTS = 3, MOST_COMMON = 3, MOST_CAUSES = 2, COLUMNS = 6, SPARK = 30 };
-
-/* As in the other reports, plus the scale that all bars share: lines are compared by eye. */
-struct telling {
-	struct page *p;
-	const struct ab_knowledge *k;
-	const struct ab_trend_batch *batches;
-	size_t n;
-	const struct ab_trend *trend;
-	const struct ab_promise *promises; size_t n_promises;
-	double most;      /* the heaviest load of all, for the bars */
-};
+enum { BAR = 12, MOST_ROWS = 12, COLUMNS = 6, SPARK = 30 };
 
 /* "" is the line of one-off batches: then every comparison is a plain strcmp. */
 static const char *line_of(const struct ab_trend_batch *b)
@@ -47,9 +34,9 @@ static const char *traits_of(const struct telling *t, const struct ab_trend_batc
 static const char *faults_of(const struct telling *t, const struct ab_trend_batch *b)
 {
 	const char *text = "";
-	int told[MOST_FAULTS];
+	int told[TREND_FAULTS];
 	size_t n = 0;
-	for (; n < MOST_FAULTS; n++) {
+	for (; n < TREND_FAULTS; n++) {
 		int best = -1;
 		for (size_t f = 0; f < t->k->n_faults; f++) {
 			bool again = false;
@@ -65,13 +52,6 @@ static const char *faults_of(const struct telling *t, const struct ab_trend_batc
 		text = page_text(t->p, "%s%s%s", text, n == 0 ? "" : "; ", say_lower(t->p, t->k->faults[best].title));
 	}
 	return n == 0 ? traits_of(t, b) : text;
-}
-
-/* A change the rules do not know is called what the brewer called it. */
-static const char *change_title(const struct telling *t, const char *id)
-{
-	int place = ab_change_find(t->k, id);
-	return place < 0 ? id : t->k->changes[place].title;
 }
 
 /* An untasted batch has no bar: an empty one would look like a clean beer. */
@@ -122,204 +102,6 @@ static void say_lines(const struct telling *t)
 	}
 }
 
-/* ---- did the changes do it ---- */
-
-/* A sign is easily read the wrong way round; the word is not. */
-static const char *lighter_by(const struct telling *t, double by, int digits)
-{
-	return page_text(t->p, "%s %s", say_fixed(t->p, fabs(by), digits), by < 0 ? "heavier" : "lighter");
-}
-
-static const char *lighter(const struct telling *t, double by)
-{
-	return lighter_by(t, by, 1);
-}
-
-/* A brewer gets better with every batch, change or not: what is said first is what is left when that and the beers'
- * differences are taken out. So few batches that cannot tell the two apart never get a colour; others from nine in ten on. */
-static void say_odds(const struct telling *t, const struct ab_trend_change *c)
-{
-	const struct ab_trend_said said = ab_trend_say(c);
-	if (isnan(said.p_better)) {
-		page_say(t->p, PLAIN,
-		    c->n_after == 0 ? " Nothing tasted since: the question stays open."
-				    : " Too few tastings to compare.");
-		return;
-	}
-	page_say(t->p, PLAIN, " ");
-	page_say(t->p, said.plain ? PLAIN : said.p_better >= 0.9 ? GOOD : said.p_better <= 0.1 ? BAD : PLAIN,
-	    page_text(t->p, "Better with a chance of %s", say_percent(t->p, said.p_better)));
-	page_say(t->p, PLAIN, page_text(t->p, "; likely between %s and %s.", lighter(t, said.low), lighter(t, said.high)));
-	if (!said.plain)
-		page_say(t->p, PLAIN, page_text(t->p, " A beer that gets better or worse anyway, batch after batch,%s taken out; as it "
-		    "stands the chance is %s.", c->line == NULL ? " and what differs between your beers are" : " is",
-		    say_percent(t->p, c->p_better)));
-}
-
-/* Said before anything else about certainty: with two changes at once no number of batches helps. */
-static void say_needed(const struct telling *t, const struct ab_trend_change *c)
-{
-	if (c->together)
-		page_say(t->p, CAREFUL,
-		    " Another change came with the same batch: the two cannot be told apart.");
-	if (c->more_needed == 0 || isnan(c->p_better))
-		return;
-	page_say(t->p, PLAIN,
-	    c->more_needed == SIZE_MAX ? " How many more batches would settle it cannot be told yet."
-				       : page_text(t->p, " To settle it, if the difference is real: %s more.",
-					     say_count(t->p, c->more_needed, "tasted batch",
-					     "tasted batches")));
-}
-
-/* What came is put beside it, and what to believe of the two together. A whole plan's promise says so: one change alone
- * cannot be held to it. */
-static void say_promise(const struct telling *t, const struct ab_trend_change *c)
-{
-	const struct ab_promise *promise = report_promise(t->promises, t->n_promises, c->id);
-	struct ab_learned learned;
-	if (promise == NULL)
-		return;
-	page_say(t->p, PLAIN,
-	    page_text(t->p, " Promised when it was advised, %s: from %s to %s.",
-		promise->alone ? "by itself" : "with the whole plan", say_fixed(t->p, promise->load_before, 1), say_fixed(t->p, promise->load_after, 1)));
-	if (!ab_trend_learn_change(c, promise->load_before, promise->load_after, &learned))
-		return;
-	page_say(t->p, PLAIN, page_text(t->p, " That is %s; your batches say %s, give or take %s; together: %s, "
-	    "give or take %s.", lighter(t, learned.prior), lighter(t, learned.data),
-	    say_fixed(t->p, learned.data_sd, 1), lighter(t, learned.mean), say_fixed(t->p, learned.sd, 1)));
-}
-
-/* The tool's own record, from three on: fewer say nothing about it. */
-static void say_record(const struct telling *t)
-{
-	size_t n = 0, held = 0, less = 0;
-	for (size_t i = 0; i < t->trend->n_changes; i++) {
-		const struct ab_trend_change *c = &t->trend->changes[i];
-		const struct ab_promise *promise = report_promise(t->promises, t->n_promises, c->id);
-		struct ab_learned l;
-		if (promise == NULL || !ab_trend_learn_change(c, promise->load_before, promise->load_after, &l))
-			continue;
-		n++;
-		held += ab_trend_held(&l);
-		less += l.data < l.prior;
-	}
-	if (n >= 3)
-		page_para(t->p, 2, PLAIN, page_text(t->p, "Of %zu promises %zu held as far as so few batches can "
-		    "tell (8 in 10 should); %zu brought less than promised.", n, held, less));
-}
-
-/* Counts, not percentages: "in 2 of 3" cannot be mistaken for proof. */
-static void say_shifts(const struct telling *t, const struct ab_trend_change *c)
-{
-	size_t n = c->n_faults < MOST_FAULTS || t->p->look->verbose ? c->n_faults : MOST_FAULTS;
-	for (size_t i = 0; i < n && c->n_before > 0 && c->n_after > 0; i++) {
-		const struct ab_fault_shift *s = &c->faults[i];
-		size_t meant = s->before_meant + s->after_meant;
-		page_para(t->p, 4, QUIET,
-		    page_text(t->p, "%s: a flaw in %zu of %zu before, %zu of %zu after%s",
-		    t->k->faults[s->fault].title, s->before_with, c->n_before, s->after_with, c->n_after, meant == 0 ? ""
-		    : page_text(t->p, "; there, but no more than such a beer may have, in %zu before, %zu after", s->before_meant,
-		    s->after_meant)));
-	}
-}
-
-/* In batches' worth of blame: "1.8 of 3", for each batch leaves some doubt. What a benign explanation took is
- * nobody's fault and no change mends it. */
-static void say_blamed(const struct telling *t, const struct ab_trend_change *c)
-{
-	size_t told = 0;
-	for (size_t i = 0; i < c->n_causes && c->n_before > 0 && c->n_after > 0; i++) {
-		const struct ab_cause_shift *s = &c->causes[i];
-		if (t->k->causes[s->cause].benign || (told++ >= MOST_CAUSES && !t->p->look->verbose))
-			continue;
-		page_para(t->p, 4, QUIET, page_text(t->p, "%s: to blame in %s of %zu before, %s of %zu after",
-		    t->k->causes[s->cause].title, say_fixed(t->p, s->before, 1), c->n_before,
-		    say_fixed(t->p, s->after, 1), c->n_after));
-	}
-}
-
-/* Once for all that it is true of. */
-static void say_plain(const struct telling *t)
-{
-	for (size_t i = 0; i < t->trend->n_changes; i++) {
-		const struct ab_trend_said said = ab_trend_say(&t->trend->changes[i]);
-		if (isnan(said.p_better) || !said.plain)
-			continue;
-		page_para(t->p, 2, PLAIN, page_text(t->p, "Where no drift is taken out (that needs %d tasted batches) a chance proves nothing: a "
-		    "beer that gets better or worse anyway, batch after batch, would look the same.", AB_TREND_DRIFT_LEAST));
-		return;
-	}
-}
-
-/* The figures stand before the verdict, counts beside them. */
-static void say_changes(const struct telling *t)
-{
-	if (t->trend->n_changes == 0)
-		return;
-	page_section(t->p, "Did the changes help?");
-	for (size_t i = 0; i < t->trend->n_changes; i++) {
-		const struct ab_trend_change *c = &t->trend->changes[i];
-		page_item(t->p, 2, "*", PLAIN);
-		page_say(t->p, LOUD, change_title(t, c->id));
-		page_say(t->p, PLAIN,
-		    page_text(t->p, ", from %s%s%s.", say_date(t->p, c->date_s),
-			c->line == NULL ? ", all lines" : ", line ", c->line == NULL ? "" : c->line));
-		page_say(t->p, PLAIN,
-		    page_text(t->p, " Mean load %s before (%s), %s after (%s).",
-			c->n_before > 0 ? say_fixed(t->p, c->before, 1) : "unknown",
-			say_count(t->p, c->n_before, "batch", "batches"),
-			c->n_after > 0 ? say_fixed(t->p, c->after, 1) : "unknown",
-			say_count(t->p, c->n_after, "batch", "batches")));
-		say_odds(t, c);
-		say_needed(t, c);
-		say_promise(t, c);
-		page_end(t->p);
-		say_shifts(t, c);
-		say_blamed(t, c);
-	}
-	say_plain(t);
-	say_record(t);
-}
-
-/* ---- verdicts looked at again ---- */
-
-/* Counts first: what it was that spoke. Only then the chances, and who leads now. */
-static void say_revision(struct page *p, const struct ab_knowledge *k, const struct ab_revision *r)
-{
-	const char *cause = k->causes[r->cause].title;
-	page_item(p, 2, "*", PLAIN);
-	page_say(p, PLAIN, page_text(p, "%s: %s was laid to \"%s\". Since then", r->batch, k->faults[r->fault].title,
-	    cause));
-	page_say(p, PLAIN, r->acted ? ", with a change made against it," : ",");
-	page_say(p, PLAIN, page_text(p, " the fault came in %zu of %s", r->found,
-	    say_count(p, r->later, "batch", "batches")));
-	if (r->came_without > 0)
-		page_say(p, PLAIN, page_text(p, "; in %zu of them that cause should hardly have been there", r->came_without));
-	if (r->stayed_away > 0)
-		page_say(p, PLAIN, page_text(p, "; in %zu the cause was likely there and the fault was not", r->stayed_away));
-	page_say(p, PLAIN, ". ");
-	page_say(p, LOUD, page_text(p, "It is now less likely: %s, was %s.", say_percent(p, r->after),
-	    say_percent(p, r->before)));
-	page_say(p, PLAIN, r->leader < 0
-	    ? page_text(p, " Something the rules do not name leads (%s, was %s).", say_percent(p, r->leader_after),
-		  say_percent(p, r->leader_before))
-	    : page_text(p, " \"%s\" leads now (%s, was %s).", k->causes[r->leader].title,
-		  say_percent(p, r->leader_after), say_percent(p, r->leader_before)));
-	page_end(p);
-}
-
-void report_trend_revisions(struct page *p, const struct ab_knowledge *k, const struct ab_trend *trend)
-{
-	if (trend->n_revisions == 0)
-		return;
-	page_section(p, "What looks different now");
-	for (size_t i = 0; i < trend->n_revisions; i++)
-		say_revision(p, k, &trend->revisions[i]);
-	page_para(p, 2, QUIET, "A hint, not a proof: of a hundred such turns in "
-	    "simulated brewers the old verdict was right after all in about forty. A habit is taken to stay as it is until "
-	    "a change is noted.");
-}
-
 /* ---- over all ---- */
 
 /* Called better or worse only when the whole likely range lies on one side of 0. */
@@ -345,61 +127,9 @@ static void say_slope(const struct telling *t)
 	page_begin(t->p, 0);
 	page_say(t->p, tone, verdict);
 	page_say(t->p, PLAIN, page_text(t->p, ": each batch %s than the one before (likely between %s and %s), over %zu tasted "
-	    "batches.", lighter_by(t, -r->slope_per_batch, digits), lighter_by(t, -r->slope_high, digits),
-	    lighter_by(t, -r->slope_low, digits), tasted));
+	    "batches.", trend_lighter(t, -r->slope_per_batch, digits), trend_lighter(t, -r->slope_high, digits),
+	    trend_lighter(t, -r->slope_low, digits), tasted));
 	page_end(t->p);
-}
-
-/* Could the most uneven split these counts allow be told from chance (1 in 20)? If none could, "nothing stands
- * out" would be no news. */
-static bool can_tell_common(const struct telling *t)
-{
-	for (size_t i = 0; i < t->trend->n_common; i++)
-		if (t->trend->common[i].p_least <= 0.05)
-			return true;
-	return false;
-}
-
-/* Two names of one thing, or two things that always came together but for a batch: told once. */
-static void say_beside(const struct telling *t, const struct ab_common *lead)
-{
-	for (size_t i = 0, told = 0; i < t->trend->n_common && told < MOST_COMMON; i++) {
-		const struct ab_common *c = &t->trend->common[i];
-		if (c->beside != lead)
-			continue;
-		told++;
-		page_para(t->p, 4, QUIET, page_text(t->p, "%s %s (in %zu of %zu bad, %zu of %zu good) goes with nearly the "
-		    "same batches: one find, not two.", c->factor, c->value, c->bad_with, c->bad, c->good_with, c->good));
-	}
-}
-
-/* The adjusted p is shown, the plain one only decides what is worth a line. */
-static void say_common(const struct telling *t)
-{
-	size_t told = 0;
-	for (size_t i = 0; i < t->trend->n_common && told < MOST_COMMON; i++) {
-		const struct ab_common *c = &t->trend->common[i];
-		if ((c->p > AB_COMMON_WORTH && !t->p->look->verbose) || c->beside != NULL)
-			continue;
-		if (told++ == 0)
-			page_section(t->p, "What the bad batches share");
-		page_point(t->p, 2, "*", PLAIN,
-		    page_text(t->p,
-			"%s %s%s%s%s: in %zu of %zu bad batches, %zu of %zu good ones. By chance alone this often: "
-			"%s%s.",
-			c->factor, c->value, c->also != NULL ? " (with it always: " : "",
-			c->also != NULL ? c->also : "", c->also != NULL ? ")" : "", c->bad_with, c->bad, c->good_with, c->good,
-			say_percent(t->p, c->p_adjusted),
-			c->p_adjusted > 0.1 ? " (may well be chance, with so many things compared)" : ""));
-		say_beside(t, c);
-	}
-	if (told == 0 && t->trend->n_common > 0 && !can_tell_common(t)) {
-		page_section(t->p, "What the bad batches share");
-		page_para(t->p, 2, PLAIN, "With so few batches nothing could stand out from chance yet.");
-	} else if (told == 0 && t->trend->n_common > 0) {
-		page_section(t->p, "What the bad batches share");
-		page_para(t->p, 2, PLAIN, "Nothing stands out so far in vessels, yeast, water or kit.");
-	}
 }
 
 /* In hundredths of the most: sheets differ in theirs. */
@@ -452,9 +182,9 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 	say_lines(&t);
 	if (trend->n_changes > 0)
 		page_para(p, 2, QUIET, "* marks the first batch with something new.");
-	say_changes(&t);
+	trend_say_changes(&t);
 	report_trend_revisions(p, k, trend);
-	say_common(&t);
+	trend_say_common(&t);
 	report_elimination(p, k, trend->elimination);
 	report_trend_charts(p, k, batches, trend);
 	say_verdicts(&t);
