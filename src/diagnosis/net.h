@@ -1,6 +1,6 @@
 /* net.h - the network as the solver sees it: numbers prepared, found faults numbered, a list of table steps
  *
- * network.c checks and prepares, order.c makes the list of steps, sweep.c sums, story.c maximises. Everything
+ * network.c checks, prepare.c prepares, order.c makes the list of steps, sweep.c sums, story.c maximises. Everything
  * lives in one scratch whose rooms only ever grow, so a second solve of like size allocates nothing.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -81,6 +81,10 @@ void *net_room(struct ab_net_scratch *s, enum net_room which, size_t n, size_t s
 
 void net_scaled_mul(struct net_scaled *x, double by);
 double net_scaled_log(const struct net_scaled *x);
+
+/* Numbers the found faults and fills s->n from a network that was checked. AB_EUSAGE: two links from one cause to one fault. */
+enum ab_status net_prepare(struct ab_net_scratch *s, const struct ab_net *net, struct ab_diag *diag);
+bool net_is_found(const struct ab_finding *f);
 
 /* Puts into s->n.ops (and s->n.flat when flat) an order of elimination that keeps few found faults open. */
 enum ab_status net_order(struct ab_net_scratch *s, bool flat, struct ab_diag *diag);
