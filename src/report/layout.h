@@ -71,7 +71,7 @@ const char *page_spark(struct page *p, const double *values, size_t n);
 /* Columns that text takes on a terminal; stops at len bytes. */
 int text_width(const char *text, size_t len);
 
-/* For layout.c and columns.c. */
+/* For layout.c and columns.c; gate.c. */
 void page_put(struct page *p, enum tone tone, const char *text, size_t len);
 void page_pad(struct page *p, int columns);
 size_t page_fit(const char *text, size_t len, int room);
