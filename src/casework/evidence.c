@@ -12,7 +12,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "base/record.h"
 #include "base/str.h"
 #include "process/slots.h"
 
@@ -289,43 +288,6 @@ static struct ab_finding finding_of(struct tally *t, int fault, double intensity
 	return (struct ab_finding){ AB_SEEN_ABSENT, 0, fmin(1 - miss, MOST_SENSITIVE) };
 }
 
-/* ---- checks ---- */
-
-/* One place more than there are checks: ab_nearest wants a NULL at the end, and fresh memory is zero. */
-static enum ab_status unknown_check(struct tally *t, const struct ab_test *test)
-{
-	const char **ids = ab_arena_alloc(t->arena, t->k->n_checks + 1, sizeof *ids);
-	if (ids == NULL)
-		return no_memory(t);
-	for (size_t i = 0; i < t->k->n_checks; i++)
-		ids[i] = t->k->checks[i].id;
-	const char *near = ab_nearest(test->kind, ids);
-	return ab_fail(t->diag, AB_EINPUT, t->batch->source, test->mark.line,
-	    "no check is called \"%.60s\"%s%s%s; `afterboil rules` lists them",
-	    test->kind, near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near,
-	    near == NULL ? "" : "\"?");
-}
-
-/* One finding is not to speak twice: where the fact is known that tells the same, its signs speak for it. */
-static bool tells_by_fact(const struct tally *t, int check, const struct ab_fact *facts)
-{
-	int slot = t->k->checks[check].answered_by;
-	return slot >= 0 && AB_FACT_KNOWN(&facts[slot]);
-}
-
-/* The last answer of each check counts. */
-static enum ab_status read_checks(struct tally *t, const struct ab_fact *facts, signed char *answers)
-{
-	for (AB_EACH(const struct ab_test, test, t->batch->tests)) {
-		int check = test->kind == NULL ? -1 : ab_check_find(t->k, test->kind);
-		if (check < 0 && test->kind != NULL)
-			return unknown_check(t, test);
-		if (check >= 0 && test->result != AB_UNKNOWN && !tells_by_fact(t, check, facts))
-			answers[check] = test->result == AB_YES ? 1 : -1;
-	}
-	return AB_OK;
-}
-
 /* ---- the whole ---- */
 
 static bool is_plain_beer(const struct ab_knowledge *k, const struct ab_fact *facts)
@@ -353,7 +315,7 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 	if (st == AB_OK)
 		case_marked(k, batch, answers);
 	if (st == AB_OK)   /* behind the bottles: what was told of a check in words goes before them */
-		st = read_checks(&t, facts, answers);
+		st = case_checks(k, batch, facts, arena, answers, diag);
 	for (size_t i = 0; st == AB_OK && i < k->n_faults; i++) {
 		intensity[i] = t.spoken_of[i] ? mean_intensity(&t, (int)i, NULL) : 0;
 		finding[i] = finding_of(&t, (int)i, intensity[i] > 0 ? worst_intensity(&t, (int)i) : 0);
