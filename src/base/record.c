@@ -4,18 +4,14 @@
  * or pointer when its tag opens; while it is open no brother can push after it, so its address stays.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "base/record.h"
+#include "base/record_attrs.h"
 
 #include <assert.h>
-#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "base/attr.h"
 #include "base/str.h"
-
-enum { MAX_SPECS = 64 };  /* attributes or children of one element: one bit each, or one place in a message's
-			   * list */
 
 /* The stack of open elements is bounded by AB_XML_DEPTH, which the parser below enforces, so it needs no
  * growth. */
@@ -26,11 +22,6 @@ struct frame {
 	const struct ab_elem_spec *last;   /* the child before, which most often is of the next one's kind */
 	const char *last_name;             /* as the parser holds it */
 };
-
-/* The attributes of the tag before, by the parser's names: the next tag of its kind most often has the same ones in
- * the same order. */
-enum { KEPT_NAMES = 8 };
-struct kept { const char *name; const struct ab_attr_spec *attr; };
 
 struct engine {
 	const struct ab_record_doc *doc;
@@ -43,11 +34,7 @@ struct engine {
 	size_t skipped;                    /* open elements of foreign namespaces and what is in them */
 	size_t records, elements, bytes;   /* the last two of the record now read */
 	struct ab_str text;
-	const struct ab_elem_spec *needing; /* whose required attributes are the bits of needs: most often the last
-	                                     * element's and the next one's are the same */
-	uint64_t needs;
-	const struct ab_elem_spec *kept_of;
-	struct kept kept[KEPT_NAMES];
+	struct record_memory memory;
 	const char *ns;                    /* our namespace as the parser's dictionary holds it: one pointer
 	                                    * to compare */
 };
@@ -101,13 +88,13 @@ static const struct ab_elem_spec *find_child(struct frame *parent, const char *n
 static enum ab_status unknown_elem(struct engine *e, const char *name, const struct frame *parent, long line,
     struct ab_diag *diag)
 {
-	const char *names[MAX_SPECS + 1];
+	const char *names[RECORD_SPECS + 1];
 	size_t n = 0;
 	if (parent->spec == NULL)
 		names[n++] = e->doc->root->name;
 	else if (parent->spec->children != NULL)
 		for (const struct ab_elem_spec *s = parent->spec->children; s->name != NULL &&
-		    n < MAX_SPECS; s++)
+		    n < RECORD_SPECS; s++)
 			names[n++] = s->name;
 	names[n] = NULL;
 	const char *in = parent->spec == NULL ? e->doc->wrapper : parent->spec->name;
@@ -144,114 +131,6 @@ static enum ab_status wrong_document(struct engine *e, const char *ns, const cha
 }
 
 /* ---- filling it ---- */
-
-static const struct ab_attr_spec *find_attr(const struct ab_attr_spec *specs, const char *name)
-{
-	for (; specs != NULL && specs->name != NULL; specs++)
-		if (specs->name[0] == name[0] && strcmp(specs->name, name) == 0)
-			return specs;
-	return NULL;
-}
-
-/* The same for the i-th attribute of a tag; a name at the same address is the same name (xmlin.h). */
-static const struct ab_attr_spec *attr_at(struct engine *e, const struct ab_elem_spec *spec, size_t i, const char *name)
-{
-	if (i >= KEPT_NAMES)
-		return find_attr(spec->attrs, name);
-	struct kept *kept = &e->kept[i];
-	if (kept->name != name)
-		*kept = (struct kept){ name, find_attr(spec->attrs, name) };
-	return kept->attr;
-}
-
-static void keep_names_of(struct engine *e, const struct ab_elem_spec *spec)
-{
-	if (e->kept_of == spec)
-		return;
-	e->kept_of = spec;
-	memset(e->kept, 0, sizeof e->kept);
-}
-
-static enum ab_status unknown_attr(const struct ab_elem_spec *spec, const char *name,
-    const struct ab_attr_place *place, struct ab_diag *diag)
-{
-	const char *names[MAX_SPECS + 2];
-	char what[96];
-	size_t n = 0;
-	if (spec != NULL && spec->attrs != NULL)
-		for (const struct ab_attr_spec *a = spec->attrs; a->name != NULL && n < MAX_SPECS; a++)
-			names[n++] = a->name;
-	if (spec != NULL && spec->may_guess)
-		names[n++] = "guess";
-	names[n] = NULL;
-	snprintf(what, sizeof what, "in <%.64s> the attribute", place->element);
-	return ab_attr_unknown(what, name, names, place, diag);
-}
-
-/* guess is no row of each table but a mark of the record: it says how sure the whole element is. */
-static enum ab_status read_guess(struct ab_mark *mark, const char *value, const struct ab_attr_place *place,
-    struct ab_diag *diag)
-{
-	int answer = AB_UNKNOWN;
-	enum ab_status st = ab_attr_yesno("guess", value, &answer, place, diag);
-	mark->guess = answer == AB_YES;
-	return st;
-}
-
-static uint64_t needs_of(struct engine *e, const struct ab_elem_spec *spec)
-{
-	if (e->needing == spec)
-		return e->needs;
-	e->needing = spec;
-	e->needs = 0;
-	for (size_t i = 0; spec->attrs != NULL && spec->attrs[i].name != NULL; i++)
-		e->needs |= (uint64_t)spec->attrs[i].required << i;
-	return e->needs;
-}
-
-/* Only the root's id and date and the like are required: unknown must always be sayable by leaving out. */
-static enum ab_status check_required(struct engine *e, const struct ab_elem_spec *spec, uint64_t seen, long line,
-    struct ab_diag *diag)
-{
-	uint64_t missing = needs_of(e, spec) & ~seen;
-	size_t i = 0;
-	if (missing == 0)
-		return AB_OK;
-	while (!(missing >> i & 1))
-		i++;
-	return ab_fail(diag, AB_EINPUT, e->source, line,
-	    "<%s> has no %s; it is one of the few things that must be there", spec->name, spec->attrs[i].name);
-}
-
-/* Attributes of other namespaces (xml:lang, schema hints) are passed over. */
-static enum ab_status read_attrs(struct engine *e, const struct ab_elem_spec *spec, void *record,
-    const struct ab_xml_attr *attrs, size_t n, long line, struct ab_diag *diag)
-{
-	struct ab_attr_place place = { e->source, spec->name, line };
-	struct ab_mark *mark = record;
-	uint64_t seen = 0;
-	mark->line = line;
-	keep_names_of(e, spec);
-	for (size_t i = 0; i < n; i++) {
-		if (attrs[i].ns != NULL)
-			continue;
-		enum ab_status st;
-		const struct ab_attr_spec *a = attr_at(e, spec, i, attrs[i].name);
-		if (a != NULL) {
-			assert(a - spec->attrs < MAX_SPECS);
-			/* One bit a row; XML itself forbids an attribute twice in one tag. */
-			seen |= (uint64_t)1 << (a - spec->attrs);
-			st = ab_attr_store(a, attrs[i].value, record, e->arena, &place, diag);
-		} else if (spec->may_guess && strcmp(attrs[i].name, "guess") == 0) {
-			st = read_guess(mark, attrs[i].value, &place, diag);
-		} else {
-			st = unknown_attr(spec, attrs[i].name, &place, diag);
-		}
-		if (st != AB_OK)
-			return st;
-	}
-	return check_required(e, spec, seen, line, diag);
-}
 
 /* The struct of a new child, hung into its parent. */
 static enum ab_status hang(struct engine *e, const struct frame *parent, const struct ab_elem_spec *spec,
@@ -296,7 +175,7 @@ static enum ab_status open_wrapper(struct engine *e, const struct ab_xml_attr *a
 	struct ab_attr_place place = { e->source, e->doc->wrapper, line };
 	for (size_t i = 0; i < n; i++)
 		if (attrs[i].ns == NULL)
-			return unknown_attr(NULL, attrs[i].name, &place, diag);
+			return record_unknown_attr(NULL, attrs[i].name, &place, diag);
 	e->open[e->depth++] = (struct frame){ 0 };
 	e->elements = 0;  /* it belongs to no record */
 	return AB_OK;
@@ -337,7 +216,7 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 		return unknown_elem(e, name, parent, line, diag);
 	st = at_root ? new_root(e, line, &record, diag) : hang(e, parent, spec, line, &record, diag);
 	if (st == AB_OK)
-		st = read_attrs(e, spec, record, attrs, n, line, diag);
+		st = record_attrs(&e->memory, spec, record, &(struct record_tag){ e->source, attrs, n, line, e->arena }, diag);
 	assert(e->depth < AB_XML_DEPTH);
 	if (st == AB_OK)
 		e->open[e->depth++] = (struct frame){ spec, record, e->text.len, NULL, NULL };

@@ -1,0 +1,116 @@
+/* record_attrs.c - the attributes of an element into its struct, found quickly where tags repeat
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/record_attrs.h"
+
+#include <assert.h>
+#include <stdio.h>
+#include <string.h>
+
+static const struct ab_attr_spec *find_attr(const struct ab_attr_spec *specs, const char *name)
+{
+	for (; specs != NULL && specs->name != NULL; specs++)
+		if (specs->name[0] == name[0] && strcmp(specs->name, name) == 0)
+			return specs;
+	return NULL;
+}
+
+/* The same for the i-th attribute of a tag; a name at the same address is the same name (xmlin.h). */
+static const struct ab_attr_spec *attr_at(struct record_memory *m, const struct ab_elem_spec *spec, size_t i, const char *name)
+{
+	if (i >= RECORD_KEPT)
+		return find_attr(spec->attrs, name);
+	struct record_kept *kept = &m->kept[i];
+	if (kept->name != name)
+		*kept = (struct record_kept){ name, find_attr(spec->attrs, name) };
+	return kept->attr;
+}
+
+static void keep_names_of(struct record_memory *m, const struct ab_elem_spec *spec)
+{
+	if (m->kept_of == spec)
+		return;
+	m->kept_of = spec;
+	memset(m->kept, 0, sizeof m->kept);
+}
+
+enum ab_status record_unknown_attr(const struct ab_elem_spec *spec, const char *name,
+    const struct ab_attr_place *place, struct ab_diag *diag)
+{
+	const char *names[RECORD_SPECS + 2];
+	char what[96];
+	size_t n = 0;
+	if (spec != NULL && spec->attrs != NULL)
+		for (const struct ab_attr_spec *a = spec->attrs; a->name != NULL && n < RECORD_SPECS; a++)
+			names[n++] = a->name;
+	if (spec != NULL && spec->may_guess)
+		names[n++] = "guess";
+	names[n] = NULL;
+	snprintf(what, sizeof what, "in <%.64s> the attribute", place->element);
+	return ab_attr_unknown(what, name, names, place, diag);
+}
+
+/* guess is no row of each table but a mark of the record: it says how sure the whole element is. */
+static enum ab_status read_guess(struct ab_mark *mark, const char *value, const struct ab_attr_place *place,
+    struct ab_diag *diag)
+{
+	int answer = AB_UNKNOWN;
+	enum ab_status st = ab_attr_yesno("guess", value, &answer, place, diag);
+	mark->guess = answer == AB_YES;
+	return st;
+}
+
+static uint64_t needs_of(struct record_memory *m, const struct ab_elem_spec *spec)
+{
+	if (m->needing == spec)
+		return m->needs;
+	m->needing = spec;
+	m->needs = 0;
+	for (size_t i = 0; spec->attrs != NULL && spec->attrs[i].name != NULL; i++)
+		m->needs |= (uint64_t)spec->attrs[i].required << i;
+	return m->needs;
+}
+
+/* Only the root's id and date and the like are required: unknown must always be sayable by leaving out. */
+static enum ab_status check_required(struct record_memory *m, const struct ab_elem_spec *spec, uint64_t seen,
+    const struct ab_attr_place *place, struct ab_diag *diag)
+{
+	uint64_t missing = needs_of(m, spec) & ~seen;
+	size_t i = 0;
+	if (missing == 0)
+		return AB_OK;
+	while (!(missing >> i & 1))
+		i++;
+	return ab_fail(diag, AB_EINPUT, place->source, place->line,
+	    "<%s> has no %s; it is one of the few things that must be there", spec->name, spec->attrs[i].name);
+}
+
+/* Attributes of other namespaces (xml:lang, schema hints) are passed over. */
+enum ab_status record_attrs(struct record_memory *m, const struct ab_elem_spec *spec, void *record,
+    const struct record_tag *tag, struct ab_diag *diag)
+{
+	struct ab_attr_place place = { tag->source, spec->name, tag->line };
+	struct ab_mark *mark = record;
+	uint64_t seen = 0;
+	mark->line = tag->line;
+	keep_names_of(m, spec);
+	for (size_t i = 0; i < tag->n; i++) {
+		if (tag->attrs[i].ns != NULL)
+			continue;
+		enum ab_status st;
+		const struct ab_attr_spec *a = attr_at(m, spec, i, tag->attrs[i].name);
+		if (a != NULL) {
+			assert(a - spec->attrs < RECORD_SPECS);
+			/* One bit a row; XML itself forbids an attribute twice in one tag. */
+			seen |= (uint64_t)1 << (a - spec->attrs);
+			st = ab_attr_store(a, tag->attrs[i].value, record, tag->arena, &place, diag);
+		} else if (spec->may_guess && strcmp(tag->attrs[i].name, "guess") == 0) {
+			st = read_guess(mark, tag->attrs[i].value, &place, diag);
+		} else {
+			st = record_unknown_attr(spec, tag->attrs[i].name, &place, diag);
+		}
+		if (st != AB_OK)
+			return st;
+	}
+	return check_required(m, spec, seen, &place, diag);
+}
