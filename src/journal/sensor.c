@@ -1,16 +1,14 @@
 /* sensor.c - temperature and gravity logs in CSV
  *
- * One pass over the text into an array as long as the text has lines, then put in order: sorted, duplicates
- * averaged, gaps counted.
+ * One pass over the text into an array as long as the text has lines, then put in order.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include <afterboil/sensor.h>
+#include "journal/sensor_order.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include <afterboil/quantity.h>
@@ -26,8 +24,6 @@ enum channel { TIME, WORT, ROOM, GRAVITY, CHANNELS };
 #define HIGHEST_C 60.0
 #define LOWEST_SG 0.97
 #define HIGHEST_SG 1.25
-/* Three hours: long enough for a rise of some degrees to go unseen (estimate). */
-#define GAP_S (3 * 3600.0)
 
 struct column { int at; bool fahrenheit, plato; };  /* at: -1 when the log has none */
 
@@ -303,61 +299,7 @@ static enum ab_status read_rows(struct csv *c, struct ab_diag *diag)
 	return AB_OK;
 }
 
-/* ---- putting it in order ---- */
-
-/* Equal times may come out in any order: they are averaged right after. */
-static int by_time(const void *a, const void *b)
-{
-	const struct ab_sample *x = a, *y = b;
-	return (x->s > y->s) - (x->s < y->s);
-}
-
-/* Of the values that are there: a channel silent in one row of two keeps what the other says. */
-static double mean_of(const struct ab_sample *from, const struct ab_sample *to, size_t member)
-{
-	double sum = 0;
-	size_t n = 0;
-	for (; from < to; from++) {
-		double v;
-		memcpy(&v, (const char *)from + member, sizeof v);
-		if (isnan(v))
-			continue;
-		sum += v;
-		n++;
-	}
-	return n > 0 ? sum / (double)n : NAN;
-}
-
-/* Two rows of one second come from clocks set back in autumn, or from logs glued together; a step of no
- * time would have an infinite slope. */
-static void merge_duplicates(struct ab_sensor *o)
-{
-	struct ab_sample *to = o->samples, *end = o->samples + o->n;
-	for (struct ab_sample *from = o->samples, *next; from < end; from = next) {
-		next = from + 1;
-		while (next < end && next->s == from->s)
-			next++;
-		struct ab_sample one = *from;
-		if (next - from > 1)
-			one = (struct ab_sample){ from->s,
-			    mean_of(from, next, offsetof(struct ab_sample, wort_c)),
-				mean_of(from, next, offsetof(struct ab_sample, room_c)),
-				mean_of(from, next, offsetof(struct ab_sample, gravity_sg)) };
-		o->duplicates += (size_t)(next - from - 1);
-		*to++ = one;
-	}
-	o->n = (size_t)(to - o->samples);
-}
-
-static void count_gaps(struct ab_sensor *o)
-{
-	for (size_t i = 1; i < o->n; i++) {
-		double gap = o->samples[i].s - o->samples[i - 1].s;
-		o->gaps += gap > GAP_S;
-		if (gap > o->longest_gap_s)
-			o->longest_gap_s = gap;
-	}
-}
+/* ---- the whole ---- */
 
 static size_t count_lines(const char *text, const char *end)
 {
@@ -387,11 +329,7 @@ enum ab_status ab_sensor_read(const char *text, size_t len, const char *name, do
 		st = read_rows(&c, diag);
 	if (st != AB_OK)
 		return st;
-	/* Most logs are in order already, and a sort of a sorted array is still a sort. */
-	if (c.out->disorder > 0)
-		qsort(c.out->samples, c.out->n, sizeof *c.out->samples, by_time);
-	merge_duplicates(c.out);
-	count_gaps(c.out);
+	sensor_put_in_order(c.out);
 	*out = c.out;
 	return AB_OK;
 }
