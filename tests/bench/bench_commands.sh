@@ -56,6 +56,28 @@ history() {
 				if (i % 1000 == 999 || i == n - 1) { print "</batches>" >out; close(out) } } }' "$srcdir"/examples/[0-9]*.xml
 }
 
+# folder COPIES FOLDER: each example so many times, each two years before the last and its temperatures a little off, so that no two are alike
+folder() {
+	mkdir -p "$2"
+	for f in "$srcdir"/examples/[0-9]*.xml; do
+		awk -v n="$1" -v to="$2/$(basename "$f" .xml)" '
+			function moved(line, c, out) {
+				while (match(line, /"203[0-9]-/)) {
+					out = out substr(line, 1, RSTART) substr(line, RSTART + 1, 4) - 5 - 2 * c "-"
+					line = substr(line, RSTART + RLENGTH) }
+				line = out line
+				out = ""
+				while (match(line, /"[0-9.]+ C"/)) {
+					out = out substr(line, 1, RSTART - 1) sprintf("\"%.2f C\"", substr(line, RSTART + 1, RLENGTH - 4) + (c * 7 + NR) % 20 / 40)
+					line = substr(line, RSTART + RLENGTH) }
+				return out line }
+			{ for (c = 0; c < n; c++) {
+				line = moved($0, c)
+				if (line ~ /<batch /) sub(/ id="[^"]*/, "&-" c, line)
+				if (line !~ /<log /) print line >(to "-" c ".xml") } }' "$f"
+	done
+}
+
 floor_read() { cpu xmllint --huge --stream --noout "$tmp/history"/*.xml; }
 our_check() { cpu "$AFTERBOIL" check "$tmp/history"/*.xml; }
 our_store() { rm -f "$tmp"/history.db*; cpu "$AFTERBOIL" trend --last 12 --store "$tmp/history.db" "$tmp/history"/*.xml; }
@@ -71,6 +93,13 @@ sqlite_alone() {
 }
 
 pair 'cold start, one diagnosis (aim 1.5), 40 of each' floor_start our_start
+folder 14 "$tmp/folder"
+cp "$srcdir/examples/profile.xml" "$tmp/folder"
+export XDG_DATA_HOME=$tmp/data
+for ((i = 0; i < rounds; i++)); do
+	/usr/bin/env time -f "the page about $(ls "$tmp"/folder/[0-9]*.xml | wc -l) batches: %U s of the user's (aim 1)" \
+		"$AFTERBOIL" report "$tmp/folder" -o "$tmp/page.html" 2>&1 >/dev/null | tail -n 1
+done
 for readings in 0 115; do
 	rm -rf "$tmp/history" "$tmp/tenth"
 	history "$batches" "$tmp/history" $readings
