@@ -97,11 +97,11 @@ struct ab_batch;
 
 /* <note>free text</note>: in a batch, a recipe, a tasting */
 struct ab_note { struct ab_mark mark; const char *text; };
-/* <malt kind= amount= share= age= name=>; <sugar kind= amount= share= name=>; <extract kind= amount= share=
+/* <malt kind= amount= share= age= name=>; <sugar kind= amount= share= name= at=>; <extract kind= amount= share=
  * age= name= /> kind by words malt, sugar, extract; share of the fermentables by weight; age since milling,
- * boiling down or packing */
+ * boiling down or packing; at = put in while it fermented (untold: in the wort) */
 struct ab_malt { struct ab_mark mark; int kind; const char *name; struct ab_num amount_g, share, age_s; };
-struct ab_sugar { struct ab_mark mark; int kind; const char *name; struct ab_num amount_g, share; };
+struct ab_sugar { struct ab_mark mark; int kind; const char *name; struct ab_num amount_g, share; struct ab_when at; };
 struct ab_extract { struct ab_mark mark; int kind; const char *name; struct ab_num amount_g, share, age_s; };
 /* <hop use= name= amount= alpha= age= kept= /> ; use by words hop_use, kept by words hop_keep; alpha = alpha
  * acids "6.5 %" */
@@ -111,8 +111,9 @@ struct ab_hop {
 	const char *name;
 	struct ab_num amount_g, alpha_share, age_s;
 };
-/* <extra name= amount= sanitised= /> : fruit, spice, oak, coffee; sanitised yes/no */
-struct ab_extra { struct ab_mark mark; const char *name; struct ab_num amount_g; int sanitised; };
+/* <extra name= amount= sanitised= at= sugars= /> : fruit, spice, oak, coffee; sanitised yes/no; at = when it went in; sugars = the share of
+ * its weight that ferments, "8 %" */
+struct ab_extra { struct ab_mark mark; const char *name; struct ab_num amount_g, sugars_share; int sanitised; struct ab_when at; };
 
 /* <recipe volume= og= fg= co2= bitterness=> : what was planned: "20 L", "1.048 SG" or "11.9 P", "2.4 vol",
  * "35 IBU"; holds malt sugar extract hop extra note </recipe>, at most one */

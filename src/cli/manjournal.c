@@ -110,6 +110,9 @@ static const struct format_note notes[] = {
 	{ NULL, "for", "how long" },
 	{ "crash", "airlock", "what was on the vessel while it cooled" },
 	{ "crash", "sucked-back", "air or airlock liquid was drawn in" },
+	{ "sugar", "at", "put in while it fermented, then; untold, it was in the wort" },
+	{ "extra", "at", "when it went in; untold, what ferments of it counts as put in last, for bottles burst of late sugar" },
+	{ "extra", "sugars", "the share of its weight that ferments; untold, 12 %" },
 	{ "spund", "pressure", "as the gauge shows it; 0 bar when it was let off. Only in a vessel made and stamped for more, with its own relief valve: never in glass, a "
 	    "bucket or plastic not made for it" },
 	{ "spund", "until", "when it was let off" },

@@ -40,6 +40,7 @@ static const struct ab_attr_spec sugar[] = {
 	AB_A_TEXT(ab_sugar, "name", name),
 	AB_A_Q(ab_sugar, "amount", amount_g, AB_DIM_MASS, 0, MOST_G),
 	AB_A_Q(ab_sugar, "share", share, AB_DIM_SHARE, SHARE),
+	AB_A_WHEN(ab_sugar, "at", at),
 	AB_A_END
 };
 static const struct ab_attr_spec extract[] = {
@@ -66,6 +67,8 @@ static const struct ab_attr_spec extra[] = {
 	AB_A_TEXT(ab_extra, "name", name),
 	AB_A_Q(ab_extra, "amount", amount_g, AB_DIM_MASS, 0, MOST_G),
 	AB_A_YESNO(ab_extra, "sanitised", sanitised),
+	AB_A_WHEN(ab_extra, "at", at),
+	AB_A_Q(ab_extra, "sugars", sugars_share, AB_DIM_SHARE, SHARE),
 	AB_A_END
 };
 /* The plan, kept apart from readings: a plan is no measurement and must not weigh as one. */

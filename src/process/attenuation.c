@@ -158,12 +158,16 @@ static void set_over_expected(struct ab_work *w, const struct gravity *last)
 	    w->expected_fg, w->expected_how);
 	if (w->batch->package == NULL)
 		return;
+	struct ab_late late = ab_late_sugar(w, last->h);
+	over += late.points;
+	u = hypot(u, late.u);
+	ab_rest_on_basis(&basis, &late.basis);
 	/* Long after the last reading, what was left may be gone already. */
 	if (w->packaged_h - last->h > 72)
 		u = hypot(u, over / 2);
-	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, u, 'B',
-	    "%.4f before packaging - %.4f, %s", last->sg, w->expected_fg,
-	    w->expected_how);
+	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, u, late.points > 0 ? 'C' : 'B',
+	    "%.4f before packaging - %.4f, %s%s", last->sg, w->expected_fg,
+	    w->expected_how, ab_late_says(&late));
 }
 
 /* Of a yeast of no told class, for safety only: a guess, and no word on how well it fermented. */
@@ -174,11 +178,16 @@ static void set_safe_left(struct ab_work *w, const struct gravity *last)
 
 	if (!isfinite(w->safe_fg) || w->batch->package == NULL)
 		return;
+	struct ab_late late = ab_late_sugar(w, last->h);
+	over += late.points;
+	u = hypot(u, late.u);
+	ab_rest_on_basis(&basis, &late.basis);
 	ab_rest_on_basis(&basis, &w->expected_basis);
 	basis.guess = true;
 	basis.origin = AB_ORIGIN_ASSUMED;
 	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, w->packaged_h - last->h > 72 ? hypot(u, over / 2) : u, 'C',
-	    "%.4f before packaging - %.4f, usual for %s; the yeast's class is not told", last->sg, w->safe_fg, w->stand_in->title);
+	    "%.4f before packaging - %.4f, usual for %s; the yeast's class is not told%s", last->sg, w->safe_fg, w->stand_in->title,
+	    ab_late_says(&late));
 }
 
 /* The share of the sugar left after days in the fermenter, on the logistic of curve.h: half is gone at four tenths of the
@@ -208,13 +217,15 @@ static void set_unread_left(struct ab_work *w)
 		square += left * left / 3;
 	}
 	double points = fmax(0, 1000 * (og - end));
+	struct ab_late late = ab_late_sugar(w, -AB_INF);
+	ab_rest_on_basis(&basis, &late.basis);
 	ab_rest_on(&basis, &w->batch->package->mark, false);
 	basis.guess = true;
 	basis.origin = AB_ORIGIN_ASSUMED;
-	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, mean * points,
-	    hypot(STUCK_U, points * sqrt(fmax(0, square - mean * mean))), 'C',
-	    "gravity never read; packaged %.1f d after pitching, and such a yeast takes about %.0f d%s", days,
-	    yeast->primary_days, w->yeast != NULL ? "" : "; its class is not told");
+	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, mean * points + late.points,
+	    hypot(hypot(STUCK_U, late.u), points * sqrt(fmax(0, square - mean * mean))), 'C',
+	    "gravity never read; packaged %.1f d after pitching, and such a yeast takes about %.0f d%s%s", days,
+	    yeast->primary_days, w->yeast != NULL ? "" : "; its class is not told", ab_late_says(&late));
 }
 
 /* Order matters: expectation needs the original gravity, "stalled" needs attenuation, the phases all of them. */

@@ -44,12 +44,14 @@ static bool set_stable(struct ab_work *w, bool misleading)
 	struct ab_basis basis = w->gravity_basis;
 	size_t n = 0, astray = 0;
 
+	/* sugar sets a beer going again that stood still before it */
+	double from = fmax(24, ab_late_sugar(w, AB_INF).last_h);
 	w->short_of_memory |= !still_series(w, &s, misleading);
 	/* one reading astray among many close ones is noise, two together are a change */
 	double within = still_within(&s);
 	size_t allowed = within > STILL_SG ? 1 : 0;
 	double mark = within > STILL_SG ? within : MARK_SG;
-	for (size_t i = s.n; i-- > 0 && s.at[i].h > 24;) {
+	for (size_t i = s.n; i-- > 0 && s.at[i].h > from;) {
 		if (s.at[i].h > until)
 			continue;
 		n++;

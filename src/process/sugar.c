@@ -73,6 +73,9 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	    ab_value(w, AB_F_GRAVITY_UNCORRECTED) > 0;
 	if (!ab_known(w, AB_F_GRAVITY_LAST))
 		return AB_PRIMING_NO_GRAVITY;
+	double late_h = ab_late_sugar(w, AB_INF).last_h;
+	if (!(out->stood_days >= STILL_D) && late_h > w->last_gravity_h - STILL_D * DAY_H)
+		return AB_PRIMING_SUGAR_SINCE;
 	if (!(out->stood_days >= STILL_D))
 		return AB_PRIMING_NOT_STILL;
 	if (!isfinite(out->end_sg) || !isfinite(over))

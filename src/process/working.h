@@ -144,6 +144,11 @@ double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
 #define AB_PRIMING_USUAL_VOL 2.4
 /* The air's pressure at the profile's altitude, atm; sea level where nobody tells (saturation.c). */
 double ab_air_atm(const struct ab_work *w);
+/* Sugar and fruit that went into fermenting beer (latesugar.c): when the last did, hours (-infinity: none; infinite: nobody told), and what
+ * came after a gravity that was read, in points that will ferment. */
+struct ab_late { double last_h, points, u; bool untold; struct ab_basis basis; };
+struct ab_late ab_late_sugar(const struct ab_work *w, double after_h);
+const char *ab_late_says(const struct ab_late *late);
 /* What the beer held of its own gas where it was at most so warm since it fermented, volumes (heldgas.c). u: of the pressure alone. */
 double ab_held_vol(const struct ab_work *w, double warmest_c, double *u);
 /* The hottest storage met or told, else assumed; u and what it rests on (pressure.c). */

@@ -85,6 +85,10 @@ const char *report_priming(struct page *p, const struct ab_priming *s)
 		    "days at rest do not tell that it is done. Warm and shake a sample for a week (a forced sample); it must end where the beer stands"
 		    : page_text(p, "this yeast goes on slowly for weeks; its gravity must stand for %d days first", AB_PRIMING_SLOW_DAYS);
 		break;
+	case AB_PRIMING_SUGAR_SINCE:
+		why = "sugar or fruit went in since the gravity stood, or nobody told when, and what was still before it proves nothing; read it twice "
+		    "after that, three days apart";
+		break;
 	case AB_PRIMING_HOPS_SINCE:
 		why = "hops went in since the gravity stood, and they can set the yeast going again; read it twice more, three days apart";
 		break;

@@ -30,7 +30,7 @@ static const char full[] =
 	"<reading at='+60d' gravity='1.010 SG' instrument='hydrometer'/>"
 	"<instrument item='hydrometer' checked='yes'/><instrument item='thermometer' checked='no'/>"
 	"<rest at='+10d' temp='20 C' for='2 d'/><crash at='+13d' temp='3 C' airlock='airlock' sucked-back='yes'/>"
-	"<dry-hop at='+7d' amount='60 g' opened='open-lid' loose='yes'/><opened at='+7d' for='2 min'/>"
+	"<spund at='+3d' pressure='0.1 bar'/>" "<dry-hop at='+7d' amount='60 g' opened='open-lid' loose='yes'/><opened at='+7d' for='2 min'/>"
 	"<transfer at='+12d' to='b' how='siphon' target='air-filled' splashed='no' by-mouth='no' hose-age='2 y'/>"
 	"<gear item='fermenter' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' mixed-age='2 d' rinse='none' soil='no' rusty='no'/>"
 	"<gear item='tap' dismantled='yes' age='2 y' cleaned='caustic' rinse='boiled' sanitiser='heat' heat='77 C' contact='20 min'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"

@@ -159,6 +159,14 @@ static const struct { const char *title, *family, *body; enum ab_priming_why why
 	  OG AT("10", "1.012") AT("25", "1.012"), AB_PRIMING_SLOW_YEAST, 0, 0 },
 	{ "a yeast that eats starch, high, and a forced sample ended there", "family='pale-hoppy'", "<recipe volume='19 L'/>" "<yeast class='farmhouse'/>"
 	  "<pitch at='2031-03-01T18:00'/>" OG AT("10", "1.009") AT("25", "1.009") FORCED("1.008"), AB_PRIMING_READY, 2.5, 19 },
+	{ "sugar went in since", "", "<recipe volume='19 L' fg='1.011 SG'><sugar kind='sucrose' amount='300 g' at='2031-03-12T19:00'/></recipe>" ALE OG DONE,
+	  AB_PRIMING_SUGAR_SINCE, 0, 0 },
+	{ "fruit of which nobody told the day", "", "<recipe volume='19 L' fg='1.011 SG'><extra name='cherry' amount='2 kg'/></recipe>" ALE OG DONE,
+	  AB_PRIMING_SUGAR_SINCE, 0, 0 },
+	{ "a spice of which nobody told the day", "family='pale-hoppy'", "<recipe volume='19 L' fg='1.011 SG'><extra name='coriander' amount='20 g'/></recipe>" ALE OG
+	  DONE, AB_PRIMING_READY, 2.5, 19 },
+	{ "fruit of before, and still since", "family='pale-hoppy'", "<recipe volume='19 L' fg='1.011 SG'><extra name='cherry' amount='2 kg' at='2031-03-05T19:00'/>"
+	  "</recipe>" ALE OG DONE, AB_PRIMING_READY, 2.5, 19 },
 	{ "hops went in since", "", RECIPE("") ALE OG DONE "<dry-hop at='2031-03-12T19:00' amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },
 	{ "hops went in while it stood", "", RECIPE("") ALE OG DONE "<dry-hop at='2031-03-09T19:00' amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },
 	{ "hops of which nobody told the day", "", RECIPE("") ALE OG DONE "<dry-hop amount='60 g'/>", AB_PRIMING_HOPS_SINCE, 0, 0 },

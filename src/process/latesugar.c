@@ -1,0 +1,75 @@
+/* latesugar.c - sugar and fruit that went into fermenting beer
+ *
+ * A gram of sucrose in a litre makes a quarter of a volume (co2.h), as half a gravity point does: so much it counts, though a hydrometer
+ * rises by 0.38 only (the alcohol makes the rest). Fruit holds 4 to 16 % sugar (tables of food, from memory): 12 % are taken, and six
+ * tenths of it are doubt; spice, oak and coffee weigh too little to matter. What went in within a day of pitching counts as wort. Of an
+ * extra whose time nobody told what ferments counts as put in last, the safe side. What is in before a gravity was read is in that
+ * gravity; what came after it counts whole, for nobody saw it ferment.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "process/co2.h"
+#include "process/working.h"
+
+/* LEAST_GL: an eighth of a volume, within what is never known better (estimate). */
+static const double FRUIT_SHARE = 0.12, FRUIT_U = 0.6, POINTS_BY_GL = 0.5, WORT_H = 24, LEAST_GL = 0.5;
+
+struct addition { double h, gl, u; const struct ab_mark *mark; };
+
+static bool is_late(const struct ab_work *w, double h)
+{
+	return h > WORT_H && !(isfinite(h) && h > w->packaged_h);
+}
+
+/* gl NAN: nobody told how much. False: none, or none that is late. */
+static bool of_sugar(const struct ab_work *w, const struct ab_sugar *s, struct addition *out)
+{
+	*out = (struct addition){ ab_hours(w, &s->at), ab_sucrose_equivalent(s->kind) * s->amount_g.v / w->volume.v, 0, &s->mark };
+	out->u = 0.1 * out->gl;
+	if (!s->amount_g.known || !w->volume.known)
+		out->gl = out->u = AB_NAN;
+	return s->at.known && is_late(w, out->h) && ab_sucrose_equivalent(s->kind) > 0;
+}
+
+static bool of_extra(const struct ab_work *w, const struct ab_extra *e, struct addition *out)
+{
+	double share = e->sugars_share.known ? e->sugars_share.v : FRUIT_SHARE;
+	bool measured = e->amount_g.known && w->volume.known;
+
+	*out = (struct addition){ e->at.known ? ab_hours(w, &e->at) : AB_INF, measured ? share * e->amount_g.v / w->volume.v : AB_NAN, 0, &e->mark };
+	out->u = (e->sugars_share.known ? 0.1 : FRUIT_U) * out->gl;
+	/* Neither how much nor when: nothing is known of it. */
+	return is_late(w, out->h) && (measured || e->at.known) && share > 0;
+}
+
+static void consider(struct ab_late *late, const struct addition *a, double after_h)
+{
+	if (!(a->gl < LEAST_GL))
+		late->last_h = fmax(late->last_h, a->h);
+	if (a->h <= after_h || !isfinite(a->gl))
+		return;
+	late->points += POINTS_BY_GL * a->gl;
+	late->u += POINTS_BY_GL * a->u;
+	late->untold |= !isfinite(a->h) && a->gl >= LEAST_GL;
+	ab_rest_on(&late->basis, a->mark, false);
+}
+
+struct ab_late ab_late_sugar(const struct ab_work *w, double after_h)
+{
+	struct ab_late late = { .last_h = -AB_INF, .basis = ab_basis_new() };
+	const struct ab_recipe *r = w->batch->recipe;
+	struct addition a;
+
+	for (AB_EACH(struct ab_sugar, s, r != NULL ? r->sugars : (struct ab_list){ 0 }))
+		if (of_sugar(w, s, &a))
+			consider(&late, &a, after_h);
+	for (AB_EACH(struct ab_extra, e, r != NULL ? r->extras : (struct ab_list){ 0 }))
+		if (of_extra(w, e, &a))
+			consider(&late, &a, after_h);
+	return late;
+}
+
+const char *ab_late_says(const struct ab_late *late)
+{
+	return late->untold ? "; what ferments of an extra of untold time is taken as put in after that" : late->points > 0
+	    ? "; with what sugar that was put in later makes" : "";
+}
