@@ -72,6 +72,8 @@ struct ab_next_step {
 	bool well;              /* SAME; KEEP: it had no flaw itself */
 	double brew_s;          /* BREW, BEGIN and SAME without a journal yet: the first free day for it, while no beer ferments;
 	                         * 0 = not known */
+	double stored_s;        /* TEND: since when it is told to be stored, while nothing tells that it was packaged: most likely
+	                         * that was forgotten; 0 = not so */
 	double p, low, high;    /* WAIT: how likely it is that nothing is wrong, with its likely range */
 };
 

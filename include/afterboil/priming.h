@@ -44,7 +44,8 @@ enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_pr
 
 /* volume_l: NAN where nobody told how much beer there is. stood_days, last_sg, end_sg: NAN unknown. usual: volumes are
  * the family's and not the recipe's. read_then: the temperature was read since the gravity stood; else it is how the
- * fermenter is held, or the warmest read before, and doubted by 3 K. told_bottle: which bottle is known, else an ordinary one is reckoned with. */
+ * fermenter is held, and doubted by 3 K, or where that is not told either (cool_guess) the coolest read after the first three days, of
+ * these alone no more than 20 C (working value): too cool a guess makes too little gas, not too much. told_bottle: which bottle is known, else an ordinary one is reckoned with. */
 struct ab_priming {
 	enum ab_priming_why why;
 	struct ab_priming_of of;
@@ -54,7 +55,7 @@ struct ab_priming {
 	bool forced;                        /* a forced sample ended where the beer stands, within two readings of a hydrometer */
 	bool stalled;                       /* POINTS_LEFT that no waiting acquits: it hangs far too high, or a forced sample fell lower */
 	bool misled;      /* NO_GRAVITY, for those since the start are of a refractometer and not corrected for alcohol */
-	bool usual, told_bottle, read_then;
+	bool usual, told_bottle, read_then, cool_guess;
 	bool assumed;     /* of ab_priming_once_done: nobody told how warm it is, and 20 C are taken (working value), or the low end
 	                   * of its yeast's range where that is cooler: the safe side */
 };

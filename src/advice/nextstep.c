@@ -162,6 +162,15 @@ static bool is_more_urgent(const struct ab_touch_due *a, const struct ab_touch_d
 	return a->overdue != b->overdue ? a->overdue : a->day_s < b->day_s;
 }
 
+/* Nobody stores a beer but in what it was packaged into. */
+static double stored_s(const struct ab_batch *b)
+{
+	for (AB_EACH(const struct ab_store, s, b->stores))
+		if (b->package == NULL && s->from.known && !s->from.relative)
+			return s->from.s;
+	return 0;
+}
+
 /* A fermenting beer is never hidden by a chore of bottles: each has a step. */
 static void add_tend(struct listing *l, bool running)
 {
@@ -178,8 +187,10 @@ static void add_tend(struct listing *l, bool running)
 	}
 	if (batch != NULL)
 		add(l, AB_NEXT_TEND, batch)->due = most;
-	if (batch != NULL)
-		l->out[l->n - 1].then = then_of(l->of, batch);
+	if (batch == NULL)
+		return;
+	l->out[l->n - 1].then = then_of(l->of, batch);
+	l->out[l->n - 1].stored_s = running ? stored_s(batch) : 0;
 }
 
 /* Only the newest that was tasted: of an older one the brewer has made up his mind. fresh: the news of the first week come

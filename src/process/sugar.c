@@ -12,10 +12,10 @@
 #include "process/working.h"
 
 /* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). STILL_D: shown.c's three days.
- * ASSUMED_C: priming.c, where nobody tells. */
+ * ASSUMED_C: priming.c, where nobody tells. RUSH_H: the first three days, as there. */
 /* FORCED_POINTS: two readings of a hydrometer (estimate; expected.c). */
 static const double FORCED_POINTS = 1.5;
-static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, STILL_D = 2.6, DAY_H = 24, ASSUMED_C = 20;
+static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, STILL_D = 2.6, DAY_H = 24, ASSUMED_C = 20, RUSH_H = 72;
 
 enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out)
 {
@@ -92,17 +92,31 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 
 /* ---- how warm, how much gas, which bottle ---- */
 
+/* Read only before: warmth of the rush drove out gas that was made again since, and is no sign of how warm it was after. Of what is
+ * read later the coolest, and of nothing but the rush no more than what is assumed where nobody tells: beer taken for cooler
+ * than it was holds less gas than reckoned, gets too little sugar and bursts no bottle. */
+static double safe_guess(const struct ab_work *w)
+{
+	bool late = ab_series_count(&w->beer, RUSH_H, AB_INF) > 0;
+	double coolest = AB_INF;
+
+	for (size_t i = 0; i < w->beer.n; i++)
+		if (!late || w->beer.at[i].h >= RUSH_H)
+			coolest = fmin(coolest, w->beer.at[i].v);
+	return !isfinite(coolest) ? AB_NAN : late ? coolest : fmin(ASSUMED_C, coolest);
+}
+
 /* Gas that left while it was warm does not come back: the warmest since the gravity stands, else how the fermenter is held,
- * else the warmest that was ever read. */
+ * else a guess on the safe side. */
 static bool find_warmest(struct ab_work *w, struct ab_priming *out)
 {
 	double from = w->last_gravity_h - out->stood_days * DAY_H - DAY_H;
-	bool measured = isfinite(from) && ab_series_count(&w->beer, from, AB_INF) > 0, ever = ab_series_count(&w->beer, -AB_INF, AB_INF) > 0;
+	bool measured = isfinite(from) && ab_series_count(&w->beer, from, AB_INF) > 0;
 
 	out->read_then = measured;
 	out->of.warmest_u = measured ? 0.5 : 3;
-	out->of.warmest_c = measured ? ab_series_max(&w->beer, from, AB_INF) : w->level.known ? ab_level(w)->mean
-	    : ever ? ab_series_max(&w->beer, -AB_INF, AB_INF) : AB_NAN;
+	out->of.warmest_c = measured ? ab_series_max(&w->beer, from, AB_INF) : w->level.known ? ab_level(w)->mean : safe_guess(w);
+	out->cool_guess = !measured && !w->level.known && isfinite(out->of.warmest_c);
 	return isfinite(out->of.warmest_c);
 }
 

@@ -20,6 +20,8 @@ static json_t *side(const struct ab_case *c)
 /* As in the facts' own report: a number in the unit, a flag, or a word. */
 static json_t *value(const struct ab_fact_def *def, const struct ab_fact *f)
 {
+	if (!AB_FACT_KNOWN(f))
+		return json_null();
 	switch (def->kind) {
 	case AB_FACT_FLAG:
 		return json_boolean(f->value > 0);
@@ -59,9 +61,11 @@ static json_t *pair(const char *id, double a, double b)
 json_t *report_compare_json(const struct ab_knowledge *k, const struct ab_comparison *c)
 {
 	struct put o = put_begin();
-	json_t *facts = json_array(), *faults = json_array(), *causes = json_array();
+	json_t *facts = json_array(), *untold = json_array(), *faults = json_array(), *causes = json_array();
 	for (size_t i = 0; i < c->n_facts; i++)
 		facts = json_add(facts, fact_of(k, c, &c->facts[i]));
+	for (size_t i = 0; i < c->n_untold; i++)
+		untold = json_add(untold, fact_of(k, c, &c->untold[i]));
 	for (size_t i = 0; i < c->n_faults; i++)
 		faults = json_add(faults, pair(k->faults[c->faults[i].fault].id, c->faults[i].a, c->faults[i].b));
 	for (size_t i = 0; i < c->n_causes; i++)
@@ -70,6 +74,7 @@ json_t *report_compare_json(const struct ab_knowledge *k, const struct ab_compar
 	put_value(&o, "b", side(c->b));
 	put_value(&o, "faults", faults);
 	put_value(&o, "facts", facts);
+	put_value(&o, "untold", untold);
 	put_value(&o, "causes", causes);
 	put_count(&o, "alike", c->same);
 	put_count(&o, "one_sided", c->one_sided);

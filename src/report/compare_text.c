@@ -9,7 +9,10 @@
 
 #include "report/saying.h"
 
-enum { MOST_FACTS = 8, MOST_FAULTS = 8, MOST_CAUSES = 4, COLUMNS = 3 };
+enum { MOST_FACTS = 6, MOST_FAULTS = 8, MOST_CAUSES = 4, MOST_UNTOLD = 3, COLUMNS = 3 };
+
+/* Percent of a cause's chance: less is no lead. */
+static const double WORTH = 0.05;
 
 static const char **cells_of(struct page *p, const struct ab_comparison *c, size_t rows, const char *first)
 {
@@ -62,10 +65,10 @@ static const char *value(struct page *p, const struct ab_fact_def *def, const st
 	return page_text(p, "%s%s%s", say_value(p, def, fact), *unit != '\0' ? " " : "", unit);
 }
 
-/* What moves no cause is a difference, too, but not one to look at. */
+/* What moves no cause that is blamed is a difference, too, but not one to look at. */
 static bool worth_a_line(const struct page *p, const struct ab_compare_fact *f)
 {
-	return p->look->verbose || (f->cause >= 0 && (fabs(f->p_a - f->p_b) >= 0.02 || f->blamed >= 0.01));
+	return p->look->verbose || (f->cause >= 0 && fabs(f->p_a - f->p_b) >= WORTH);
 }
 
 static const char *speaks(struct page *p, const struct ab_knowledge *k, const struct ab_compare_fact *f)
@@ -102,6 +105,25 @@ static void say_process(struct page *p, const struct ab_knowledge *k, const stru
 	page_para(p, 2, QUIET, page_text(p, "Of the other facts %zu differ without mattering here%s, %zu are alike "
 	    "within what they may be off by, and %zu are written of one batch only.", c->n_facts - n,
 	    p->look->verbose || c->n_facts == n ? "" : " (--all shows them)", c->same, c->one_sided));
+}
+
+/* Perhaps the greatest difference of all: nobody knows. */
+static void say_untold(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c)
+{
+	size_t n = 0;
+
+	for (size_t i = 0; i < c->n_untold && n < MOST_UNTOLD; i++) {
+		const struct ab_compare_fact *f = &c->untold[i];
+		const struct ab_fact_def *def = &k->facts->defs[f->slot];
+		bool of_a = AB_FACT_KNOWN(&c->a->facts[f->slot]);
+		const struct ab_case *told = of_a ? c->a : c->b, *not_told = of_a ? c->b : c->a;
+		if (f->cause < 0 || fabs(f->p_a - f->p_b) < WORTH)
+			continue;
+		if (n++ == 0)
+			page_section(p, "What may have differed, and is known of one only");
+		page_point(p, 2, "*", PLAIN, page_text(p, "%s: %s in %s, not known of %s. It bears on: %s.", say_capital(p, def->title),
+		    value(p, def, &told->facts[f->slot]), told->batch->id, not_told->batch->id, say_lower(p, k->causes[f->cause].title)));
+	}
 }
 
 static void say_causes(struct page *p, const struct ab_knowledge *k, const struct ab_comparison *c)
@@ -146,6 +168,7 @@ void report_compare_text(struct page *p, const struct ab_knowledge *k, const str
 	report_marked_bottles(p, k, c->a->batch);
 	report_marked_bottles(p, k, c->b->batch);
 	say_process(p, k, c);
+	say_untold(p, k, c);
 	say_causes(p, k, c);
 	page_gap(p);
 	page_para(p, 0, QUIET, "Two batches prove nothing by themselves; brew the likeliest difference the other "

@@ -89,6 +89,11 @@ static const char *unready_how(struct page *p, const struct ab_touch_due *due)
 
 static const char *tend_words(struct page *p, const struct ab_next_step *s)
 {
+	if (s->stored_s > 0)
+		return page_text(p, "%s: it is written where it is kept, and not that it was packaged. Was it bottled? Then write it down with its day, like "
+		    "\"afterboil log %s --at %s bottled ...\", with the litres, the sugar and the last gravity: what its bottles bear hangs on that. "
+		    "If it still stands in the fermenter, \"afterboil calendar\" tells what comes.", s->batch->id, s->batch->id,
+		    say_date(p, s->stored_s));
 	if (s->due == NULL)
 		return page_text(p, "%s is on its way: \"afterboil calendar\" tells what it needs, and when.", s->batch->id);
 	const char *tell = report_tell(p, s->due->touch, s->batch->id);

@@ -25,7 +25,8 @@ static const char *ready(struct page *p, const struct ab_priming *s)
 	    "evenly; other sugars need other weights. Too much, or sugar in beer that still works, bursts bottles%s.", amount_of(p, s),
 	    say_fixed(p, s->of.volumes, 1), s->usual ? "usual for its kind" : "as the recipe wants",
 	    s->read_then ? "since it stood still the beer was at most" : "reckoned at", say_short(p, s->of.warmest_c, 0),
-	    s->read_then ? "" : ", for nothing was read since it stands still",
+	    s->read_then ? "" : s->cool_guess ? ", a cool guess to be on the safe side, for nothing was read since it stands still (if it was warmer "
+	    "then, it wants a little more)" : ", for nothing was read since it stands still",
 	    s->of.over_kpa > 0 ? ", under the pressure it fermented at" : "",
 	    s->told_bottle ? "" : "; an ordinary sound bottle is reckoned with, thinner or used glass bears less");
 }

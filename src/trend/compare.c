@@ -30,18 +30,20 @@ static double blame_of(const struct ab_case *c, size_t cause)
 	return c->diagnosis->blame != NULL ? c->diagnosis->blame[cause] : 0;
 }
 
-/* Everything as in a, but for this one fact; facts is a's, and is so again afterwards. base: the chances
- * with nothing exchanged. */
-static void weigh(const struct ab_knowledge *k, const struct ab_comparison *c, struct ab_fact *facts,
-    const double *base, struct ab_compare_fact *out)
+/* One of the two batches, and the chances of all causes with nothing exchanged. facts is changed and put back. */
+struct side { struct ab_fact *facts; double *base; };
+
+/* Everything as in one of them, but for this one fact, which is as in the other. back: the first is the other. */
+static void exchange(const struct ab_knowledge *k, const struct ab_comparison *c, const struct side *side, bool back,
+    struct ab_compare_fact *out)
 {
-	struct ab_fact kept = facts[out->slot];
+	struct ab_fact kept = side->facts[out->slot];
 	double most = 0;
 
-	facts[out->slot] = c->b->facts[out->slot];
+	side->facts[out->slot] = (back ? c->a : c->b)->facts[out->slot];
 	out->cause = -1;
 	for (size_t i = 0; i < k->n_causes; i++) {
-		double p = chance(&k->causes[i], facts), moved = fabs(p - base[i]);
+		double was = side->base[i], is = chance(&k->causes[i], side->facts), moved = fabs(is - was);
 		double blame = fmax(blame_of(c->a, i), blame_of(c->b, i));
 
 		out->any += moved;
@@ -50,10 +52,19 @@ static void weigh(const struct ab_knowledge *k, const struct ab_comparison *c, s
 			continue;
 		most = moved * (blame + APART);
 		out->cause = (int)i;
-		out->p_a = base[i];
-		out->p_b = p;
+		out->p_a = back ? is : was;
+		out->p_b = back ? was : is;
 	}
-	facts[out->slot] = kept;
+	side->facts[out->slot] = kept;
+}
+
+static struct ab_compare_fact weigh(const struct ab_knowledge *k, const struct ab_comparison *c, const struct side sides[2], int slot)
+{
+	struct ab_compare_fact there = { .slot = slot }, back = there;
+
+	exchange(k, c, &sides[0], false, &there);
+	exchange(k, c, &sides[1], true, &back);
+	return back.blamed > there.blamed || (back.blamed >= there.blamed && back.any > there.any) ? back : there;
 }
 
 static int by_weight(const void *x, const void *y)
@@ -72,34 +83,47 @@ static enum ab_status nomem(struct ab_diag *diag)
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while comparing two batches");
 }
 
+static bool lay_side(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena, struct side *side)
+{
+	*side = (struct side){ ab_arena_alloc(arena, k->facts->n, sizeof *side->facts), ab_arena_alloc(arena, k->n_causes, sizeof *side->base) };
+	if (side->facts == NULL || side->base == NULL)
+		return false;
+	for (size_t i = 0; i < k->facts->n; i++)
+		side->facts[i] = c->facts[i];
+	for (size_t i = 0; i < k->n_causes; i++)
+		side->base[i] = chance(&k->causes[i], side->facts);
+	return true;
+}
+
 static enum ab_status compare_facts(const struct ab_knowledge *k, struct ab_comparison *c,
     struct ab_arena *arena, struct ab_diag *diag)
 {
-	struct ab_fact *facts = ab_arena_alloc(arena, k->facts->n, sizeof *facts);
-	double *base = ab_arena_alloc(arena, k->n_causes, sizeof *base);
+	struct side sides[2];
 
 	c->facts = ab_arena_alloc(arena, k->facts->n, sizeof *c->facts);
-	if (facts == NULL || base == NULL || c->facts == NULL)
+	c->untold = ab_arena_alloc(arena, k->facts->n, sizeof *c->untold);
+	if (!lay_side(k, c->a, arena, &sides[0]) || !lay_side(k, c->b, arena, &sides[1]) || c->facts == NULL || c->untold == NULL)
 		return nomem(diag);
-	for (size_t i = 0; i < k->facts->n; i++)
-		facts[i] = c->a->facts[i];
-	for (size_t i = 0; i < k->n_causes; i++)
-		base[i] = chance(&k->causes[i], facts);
 	for (size_t i = 0; i < k->facts->n; i++) {
 		const struct ab_fact *a = &c->a->facts[i], *b = &c->b->facts[i];
 
-		if (!AB_FACT_KNOWN(a) || !AB_FACT_KNOWN(b)) {
-			c->one_sided += AB_FACT_KNOWN(a) || AB_FACT_KNOWN(b);
+		if (!AB_FACT_KNOWN(a) && !AB_FACT_KNOWN(b))
 			continue;
-		}
-		if (!differs(&k->facts->defs[i], a, b)) {
+		if (AB_FACT_KNOWN(a) && AB_FACT_KNOWN(b) && !differs(&k->facts->defs[i], a, b)) {
 			c->same++;
 			continue;
 		}
-		c->facts[c->n_facts] = (struct ab_compare_fact){ .slot = (int)i };
-		weigh(k, c, facts, base, &c->facts[c->n_facts++]);
+		struct ab_compare_fact fact = weigh(k, c, sides, (int)i);
+		if (AB_FACT_KNOWN(a) && AB_FACT_KNOWN(b)) {
+			c->facts[c->n_facts++] = fact;
+			continue;
+		}
+		c->one_sided++;
+		if (fact.blamed > 0)
+			c->untold[c->n_untold++] = fact;
 	}
 	qsort(c->facts, c->n_facts, sizeof *c->facts, by_weight);
+	qsort(c->untold, c->n_untold, sizeof *c->untold, by_weight);
 	return AB_OK;
 }
 

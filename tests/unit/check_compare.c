@@ -110,17 +110,57 @@ START_TEST(chances_are_the_rules_own)
 	const struct ab_compare_fact *heat = find(c, "ferment.early-mean-over");
 	struct ab_fact *facts = ab_arena_alloc(arena, rules->facts->n, sizeof *facts);
 	const struct ab_cause *cause = &rules->causes[heat->cause];
-	memcpy(facts, c->a->facts, rules->facts->n * sizeof *facts);
-	ck_assert(fabs(heat->p_a - 1 / (1 + exp(-ab_cause_log_odds(cause, facts, NULL)))) < 1e-12);
-	facts[heat->slot] = c->b->facts[heat->slot];
-	ck_assert(fabs(heat->p_b - 1 / (1 + exp(-ab_cause_log_odds(cause, facts, NULL)))) < 1e-12);
+	double p[2][2];   /* everything else as in a, as in b; this fact of a, of b */
+	for (int rest = 0; rest < 2; rest++)
+		for (int own = 0; own < 2; own++) {
+			memcpy(facts, (rest == 0 ? c->a : c->b)->facts, rules->facts->n * sizeof *facts);
+			facts[heat->slot] = (own == 0 ? c->a : c->b)->facts[heat->slot];
+			p[rest][own] = 1 / (1 + exp(-ab_cause_log_odds(cause, facts, NULL)));
+		}
+	bool back = fabs(heat->p_a - p[0][0]) >= 1e-12;
+	ck_assert(fabs(heat->p_a - p[back][0]) < 1e-12 && fabs(heat->p_b - p[back][1]) < 1e-12);
+	ck_assert_double_ge(fabs(p[back][1] - p[back][0]) + 1e-12, fabs(p[!back][1] - p[!back][0]));
+}
+END_TEST
+
+/* Which of the two is named first makes no difference to what matters: beside a second sign of the heat an exchange of one alone
+ * moves little one way, and much the other. */
+START_TEST(either_way_round)
+{
+	const struct ab_comparison *c = compare(COOL CLEAN, WARM HOT), *r = compare(WARM HOT, COOL CLEAN);
+	ck_assert_uint_eq(c->n_facts, r->n_facts);
+	for (size_t i = 0; i < c->n_facts; i++) {
+		const struct ab_compare_fact *x = &c->facts[i], *y = find(r, rules->facts->defs[x->slot].name);
+		ck_assert(y != NULL && fabs(x->blamed - y->blamed) < 1e-12 && fabs(x->any - y->any) < 1e-12);
+		ck_assert(fabs(x->p_a - y->p_b) < 1e-12 && fabs(x->p_b - y->p_a) < 1e-12);
+	}
+	ck_assert(find(c, "ferment.early-mean-over")->blamed > 0.1);
+}
+END_TEST
+
+/* Told of one only: it may be the difference that matters most, and is named with what it bears on. */
+START_TEST(told_of_one)
+{
+	const struct ab_comparison *c = compare("<vessel kind='bucket'/>" CLEAN, WARM HOT);
+	int heat = ab_fact_slot(rules->facts, "ferment.early-mean-over");
+	size_t at = 0;
+	while (at < c->n_untold && c->untold[at].slot != heat)
+		at++;
+	ck_assert_uint_lt(at, c->n_untold);
+	ck_assert_int_eq(c->untold[at].cause, ab_cause_find(rules, "ferment-too-warm"));
+	ck_assert_double_gt(c->untold[at].p_b, c->untold[at].p_a + 0.1);
+	ck_assert_uint_le(c->n_untold, c->one_sided);
+	for (size_t i = 0; i < c->n_untold; i++) {
+		bool of_a = AB_FACT_KNOWN(&c->a->facts[c->untold[i].slot]), of_b = AB_FACT_KNOWN(&c->b->facts[c->untold[i].slot]);
+		ck_assert(of_a != of_b && c->untold[i].blamed > 0 && (i == 0 || c->untold[i - 1].blamed >= c->untold[i].blamed));
+	}
 }
 END_TEST
 
 START_TEST(like_itself)
 {
 	const struct ab_comparison *c = compare(WARM HOT, WARM HOT);
-	ck_assert(c->n_facts == 0 && c->n_causes == 0 && c->one_sided == 0 && c->same > 5);
+	ck_assert(c->n_facts == 0 && c->n_causes == 0 && c->one_sided == 0 && c->n_untold == 0 && c->same > 5);
 	ck_assert_uint_eq(c->n_faults, 1);
 }
 END_TEST
@@ -185,6 +225,8 @@ int main(void)
 	tcase_add_loop_test(t, what_differs, 0, N(rows));
 	tcase_add_test(t, what_matters_comes_first);
 	tcase_add_test(t, chances_are_the_rules_own);
+	tcase_add_test(t, either_way_round);
+	tcase_add_test(t, told_of_one);
 	tcase_add_test(t, like_itself);
 	tcase_add_test(t, short_of_memory);
 	tcase_add_loop_test(t, words_mean_changes, 0, N(said));

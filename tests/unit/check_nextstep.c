@@ -166,6 +166,24 @@ START_TEST(in_order)
 }
 END_TEST
 
+/* Kept somewhere, and nobody wrote that it was packaged: since when is told, so that it can be asked. */
+static const struct { const char *title, *folder; bool from, relative; double stored_s; } stores[] = {
+	{ "in the cellar, not packaged", "r", true, false, 9 }, { "packaged", "p", true, false, 0 }, { "no day of it", "r", false, false, 0 },
+	{ "days after nobody knows what", "r", true, true, 0 },
+};
+
+START_TEST(stored)
+{
+	struct ab_store store = { .from = { .known = stores[_i].from, .relative = stores[_i].relative, .s = 9 } };
+	struct ab_next_step out[AB_NEXT_MOST];
+	const struct ab_next_of of = { .cases = cases, .n = folder(stores[_i].folder), .item = 3, .after = 3 };
+
+	batch[0].stores = (struct ab_list){ &store, 1, 1 };
+	ck_assert_uint_gt(ab_next_steps(&of, out), 0);
+	ck_assert_msg(out[0].stored_s == stores[_i].stored_s, "%s: %g", stores[_i].title, out[0].stored_s);
+}
+END_TEST
+
 /* Nothing to change is an answer too; and there is always one. */
 static const struct row idle[] = {
 	{ "", 0, 0, NULL, false, "same" }, { "c", 0, 0, NULL, false, "same 1" }, { "cn", 0, 0, NULL, false, "same 2" },
@@ -472,6 +490,7 @@ int main(void)
 	tcase_add_loop_test(tc, falls_asleep, 0, sizeof forgotten / sizeof *forgotten);
 	tcase_add_loop_test(tc, due, 0, sizeof dues / sizeof *dues);
 	tcase_add_loop_test(tc, all_is_well, 0, (int)(sizeof well / sizeof *well));
+	tcase_add_loop_test(tc, stored, 0, sizeof stores / sizeof *stores);
 	tcase_add_test(tc, any_folder);
 	tcase_add_test(tc, words);
 	tcase_add_test(tc, dated_ahead);

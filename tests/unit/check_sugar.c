@@ -211,7 +211,28 @@ START_TEST(warmest_counts)
 }
 END_TEST
 
-/* Read only while it fermented: the warmest of then, and a wider band. */
+/* Nothing was read since it stands still, and no room or control is told: of what was read after the rush the coolest, of the rush
+ * alone never more than is assumed; a reading of the first day that was warm takes no sugar more. */
+static const struct { const char *title, *read; double c; } guesses[] = {
+	{ "a warm first day", "<reading at='2031-03-01T21:00' wort='26 C'/>", 20 },
+	{ "a cool first day", "<reading at='2031-03-01T21:00' wort='17 C'/>", 17 },
+	{ "cooler later", "<reading at='2031-03-01T21:00' wort='26 C'/><reading at='2031-03-05T19:00' wort='19 C'/>", 19 },
+	{ "warmer later", "<reading at='2031-03-01T21:00' wort='18 C'/><reading at='2031-03-05T19:00' wort='23 C'/>", 23 },
+	{ "two later", "<reading at='2031-03-05T19:00' wort='23 C'/><reading at='2031-03-06T19:00' wort='21 C'/>", 21 },
+};
+
+START_TEST(guessed)
+{
+	char body[800];
+	snprintf(body, sizeof body, "%s<yeast class='clean-ale'/>%s%s%s%s", RECIPE(""), OG, guesses[_i].read, DRY("08", "1.012"), DRY("11", "1.012"));
+	struct ab_priming p = of("family='pale-hoppy'", body);
+	ck_assert_msg(p.why == AB_PRIMING_READY, "%s: %d", guesses[_i].title, (int)p.why);
+	ck_assert_msg(p.cool_guess && !p.read_then, "%s", guesses[_i].title);
+	ck_assert_msg(fabs(p.of.warmest_c - guesses[_i].c) < 1e-9, "%s: %g", guesses[_i].title, p.of.warmest_c);
+}
+END_TEST
+
+/* Read only while it fermented: a wider band. */
 START_TEST(read_before)
 {
 	struct ab_priming then = of("family='pale-hoppy'", RECIPE("") ALE OG DONE);
@@ -266,6 +287,7 @@ int main(void)
 	tcase_add_test(tc, bottle_bears_it);
 	tcase_add_loop_test(tc, journals, 0, sizeof rows / sizeof *rows);
 	tcase_add_test(tc, warmest_counts);
+	tcase_add_loop_test(tc, guessed, 0, sizeof guesses / sizeof *guesses);
 	tcase_add_test(tc, read_before);
 	tcase_add_test(tc, low_end);
 	tcase_add_test(tc, short_of_memory);
