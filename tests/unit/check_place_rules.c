@@ -73,7 +73,7 @@ static const struct { const char *title, *with, *without, *fault; } grists[] = {
 	    "<recipe><malt kind='pale' amount='5 kg'/></recipe>", "astringent" },
 };
 
-static double excused(const char *journal, const char *fault)
+static double blamed(const char *journal, const char *fault, const char *cause)
 {
 	const struct ab_evidence evidence = { .finding = ab_arena_alloc(rules_arena, rules->n_faults, sizeof *evidence.finding), .family = -1 };
 	const struct ab_diagnose_options plainly = { 0 };
@@ -83,8 +83,29 @@ static double excused(const char *journal, const char *fault)
 	ab_diag_init(&diag);
 	evidence.finding[ab_fault_find(rules, fault)] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
 	ck_assert_int_eq(ab_diagnose(rules, rules_facts(journal), &evidence, &plainly, rules_arena, &d, &diag), AB_OK);
-	return d->blame[rules_cause("expected-character")];
+	return d->blame[rules_cause(cause)];
 }
+
+static double excused(const char *journal, const char *fault)
+{
+	return blamed(journal, fault, "expected-character");
+}
+
+/* What youth is blamed for hangs on how long gas and sugar take. */
+#define KEGGED(at) "<package at='+10d' into='keg'/><tasting at='" at "'><found fault='flat'/></tasting>"
+#define TASTED(at) "<yeast class='clean-ale'/><tasting at='" at "'><found fault='sweet'/></tasting>"
+static const struct { const char *title, *more, *less, *fault; double times; } youths[] = {
+	{ "flat after less than two weeks in the keg, and after more", KEGGED("+23d"), KEGGED("+26d"), "under-carbonated", 1.7 },
+	{ "sweet on day four, and on day seven", TASTED("+4d"), TASTED("+7d"), "sweet-underattenuated", 1.2 },
+};
+
+START_TEST(of_youth)
+{
+	double more = blamed(youths[_i].more, youths[_i].fault, "still-young"), less = blamed(youths[_i].less, youths[_i].fault, "still-young");
+
+	ck_assert_msg(more >= youths[_i].times * less, "%s: %g and %g", youths[_i].title, more, less);
+}
+END_TEST
 
 START_TEST(of_the_grist)
 {
@@ -136,6 +157,7 @@ int main(void)
 	tcase_add_loop_test(tc, likelier, 0, sizeof pairs / sizeof *pairs);
 	tcase_add_test(tc, a_count_beats_a_word);
 	tcase_add_loop_test(tc, of_the_grist, 0, sizeof grists / sizeof *grists);
+	tcase_add_loop_test(tc, of_youth, 0, sizeof youths / sizeof *youths);
 	tcase_add_loop_test(tc, contrary, 0, sizeof contraries / sizeof *contraries);
 	suite_add_tcase(suite, tc);
 	sr = srunner_create(suite);
