@@ -176,7 +176,7 @@ static const struct format_note notes[] = {
 	{ "brewery", "space", "the largest new thing there is room for" },
 	{ "brewery", "goal", "what advice is to gain" },
 	{ "brewery", "horizon", "the time over which running costs are counted" },
-	{ "brewery", "altitude", "above the sea; thin air brings less oxygen into wort" },
+	{ "brewery", "altitude", "above the sea; thin air brings less oxygen into wort, and open beer holds less gas under it" },
 	{ "money", "now", "what may be spent at once" },
 	{ "money", "per-year", "what may be spent a year on running costs" },
 	{ "time", "per-batch", "how much longer a batch may take" },

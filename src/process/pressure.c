@@ -5,6 +5,9 @@
  * Glass bears the difference to the air outside, so the same gas strains it more where the air is thin: 17 kPa at 1500 m. The
  * bottle is taken to stay where it was brewed.
  *
+ * Cans are judged by none: makers let a can's bottom bulge at about 6.2 bar (from memory), but what a seam made at home bears no source
+ * at hand tells. Kegs have relief valves of their own.
+ *
  * The fits know of no neck. Air shut in with the beer keeps its nitrogen (79 kPa, of which a fifth goes into the beer);
  * gas that leaves the beer for the neck lowers its own pressure by 6 to 8 %. For a neck of a sixteenth of the beer at 20 C
  * that is +43 kPa at 2.5 volumes, +35 at 3.5 and +11 at 4 volumes and 30 C (mass balance; Henry's law of CO2 as in
