@@ -141,6 +141,8 @@ static void read_denial(const struct ab_knowledge *k, struct case_taste *taste)
 		const char *word = case_after(taste->word, denials[i]);
 		if (word == NULL || case_strength(&word) > WEAK || case_after(word, "too") != NULL)
 			continue;
+		/* "no smell of eggs" */
+		word = without_filler(word);
 		taste->fault = fault_of(k, &word);
 		if (taste->fault < 0)
 			continue;
@@ -201,7 +203,7 @@ static void read_one(const struct ab_knowledge *k, struct case_taste *taste)
 
 /* ---- one after the other ---- */
 
-enum { AND = 5 }; /* " and " */
+enum { AND = 5 }; /* " and ", " but " */
 
 static bool is_blank(char c)
 {
@@ -210,16 +212,17 @@ static bool is_blank(char c)
 
 static bool is_and(const char *text)
 {
-	static const char letters[] = "and";
-	if (!is_blank(text[0]))
-		return false;
-	for (size_t i = 0; letters[i] != '\0'; i++)
-		if (text[i + 1] != letters[i] && text[i + 1] != letters[i] - 'a' + 'A')
-			return false;
-	return is_blank(text[AND - 1]);
+	static const char *const joints[] = { "and", "but" };
+	bool any = false;
+	for (size_t k = 0; is_blank(text[0]) && k < sizeof joints / sizeof *joints && !any; k++) {
+		any = true;
+		for (size_t i = 0; joints[k][i] != '\0' && any; i++)
+			any = text[i + 1] == joints[k][i] || text[i + 1] == joints[k][i] - 'a' + 'A';
+	}
+	return any && is_blank(text[AND - 1]);
 }
 
-/* How much of the first len bytes stands before their last "and"; 0 when there is none. */
+/* How much of the first len bytes stands before their last "and" or "but"; 0 when there is none. */
 static size_t before_and(const char *text, size_t len)
 {
 	size_t at = len >= AND ? len - AND : 0;

@@ -18,8 +18,8 @@ struct case_taste {
 	char text[CASE_LINE];
 };
 
-/* The next thing of *rest, which is stepped over; false when nothing is left. Commas, semicolons, "+", "&" and
- * "and" part; a fault whose name holds "and" stays whole. */
+/* The next thing of *rest, which is stepped over; false when nothing is left. Commas, semicolons, "+", "&", "and"
+ * and "but" part; a fault whose name holds "and" stays whole. */
 bool case_next_taste(const struct ab_knowledge *k, const char **rest, struct case_taste *taste);
 
 /* "nothing", "all good", "clean": no fault at all. text as case_plain leaves it. */

@@ -77,7 +77,7 @@ static size_t ways_meant(const struct sentence *s, const struct ab_when *now, co
  * next line will ask where it may be two. */
 static enum ab_status without_lead(const struct sentence *s, size_t at, const struct ab_when *now, const char **next)
 {
-	struct sentence piece = { .arena = s->arena, .help = s->help };
+	struct sentence piece = { .arena = s->arena, .help = s->help, .trying = s->trying };
 	const char *ways[AB_ENTRY_WAYS];
 	size_t end = entry_breath_end(s, at);
 	const char *words = ab_arena_strndup(s->arena, s->raw[at], end < s->n ? (size_t)(s->raw[end] - s->raw[at]) : strlen(s->raw[at]));
@@ -99,6 +99,7 @@ static enum ab_status without_lead(const struct sentence *s, size_t at, const st
 
 /* Is what stands there a sentence of its own: behind a comma or "and" something else that happened, or one more of the
  * recipe ("malt 4.2 kg pale, 0.3 kg crystal")? next->words is that sentence, or stays NULL. AB_ENOMEM. */
+enum { DEEPEST = 2 };
 static enum ab_status next_begins(const struct sentence *s, const struct ab_when *now, struct ahead *next)
 {
 	static const char joints[] = "and then + & plus also";
@@ -109,6 +110,10 @@ static enum ab_status next_begins(const struct sentence *s, const struct ab_when
 
 	for (; at < s->n && entry_is_filler(joints, s->word[at]); at++)
 		joint = true;
+	/* "19 L into the fermenter at 1.046" */
+	bool gravity = !joint && entry_is_filler("at", s->word[at]) && entry_is_gravity(s, at + 1) && !entry_would_take(s, at);
+	at += gravity;
+	joint = joint || gravity;
 	/* What is boiled for the bottles is the sugar. */
 	if (strcmp(row->element, "package") == 0 && at < s->n && entry_is_filler("boiled dissolved", s->word[at]))
 		return AB_OK;
@@ -120,10 +125,14 @@ static enum ab_status next_begins(const struct sentence *s, const struct ab_when
 	} else if (more) {
 		next->words = ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[at]);
 		st = next->words != NULL ? AB_OK : AB_ENOMEM;
-	} else if (!s->trying) {
+	} else if (gravity && (strcmp(row->element, "recipe") == 0 || strcmp(row->element, "pitch") == 0)) {
+		/* What goes in has its original one. */
+		next->words = ab_arena_printf(s->arena, "og %s", s->raw[at]);
+		st = next->words != NULL ? AB_OK : AB_ENOMEM;
+	} else if (s->trying < DEEPEST) {
 		st = without_lead(s, at, now, &next->words);
 	}
-	next->head = next->words == NULL ? NULL : ab_arena_printf(s->arena, "%.*s", (int)(s->raw[at] - s->said), s->said);
+	next->head = next->words == NULL ? NULL : ab_arena_printf(s->arena, "%.*s%s", (int)(s->raw[gravity ? s->at : at] - s->said), s->said, gravity ? ", " : "");
 	return next->words != NULL && next->head == NULL ? AB_ENOMEM : st;
 }
 
@@ -431,7 +440,7 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 enum ab_status entry_understood(const struct sentence *s, const char *line)
 {
 	const struct ab_when never = { 0 }, *now = s->help != NULL ? s->help->now : NULL;
-	const struct sentence like = { .arena = s->arena, .help = s->help, .trying = true };
+	const struct sentence like = { .arena = s->arena, .help = s->help, .trying = s->trying + 1 };
 	struct ab_entry *entry;
 	struct ab_diag diag;
 

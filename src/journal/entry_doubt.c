@@ -329,7 +329,9 @@ const char *entry_doubt(const struct sentence *s)
 		return worded;
 	if (n > 0)
 		return has_unit(s, &l) ? wrong_unit(s, &l, slots, n) : no_unit(s, &l, slots, n);
-	if (!lone_at(s, s->at, &l) && lacks_class(s))
+	/* "a pack past its date" names no class. */
+	bool other = s->at < s->n && (ab_unit_spelled(AB_DIM_PACKS, word) != NULL || entry_is_filler("pack packet was past date old fresh cold warm last next morning", word));
+	if (!other && !lone_at(s, s->at, &l) && lacks_class(s))
 		return no_class(s);
 	size_t at = s->at;
 	const char *near = entry_near(s, at);

@@ -298,6 +298,13 @@ const char *entry_no_lead(const struct sentence *s)
 	const char *word = s->at < s->n ? s->word[s->at] : "", *line;
 	if (entry_without(s, &line) == AB_ENOMEM)
 		return NULL;
+	n = line == NULL ? entry_shorter(s, ways) : 0;
+	if (n == ENTRY_NOMEM)
+		return NULL;
+	if (n > 0) {
+		list = listed(s, ways, n);
+		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is not understood as a whole; write %s", s->raw[s->at], list);
+	}
 	entry_offer(s, line);
 	if (line != NULL)
 		return ab_arena_printf(s->arena, "\"%.*s\" begins nothing that can be logged. Example: %.300s (which keeps it as a note)",
@@ -309,9 +316,10 @@ const char *entry_no_lead(const struct sentence *s)
 		    "judged; of beer that still ferments write \"%.200s\"", note);
 	}
 	near = near != NULL && ab_word_cmp(near, word) != 0 ? near : NULL;
+	/* With the words before that say nothing by themselves: "took it out of the tub". */
 	if (s->at < s->n)
-		entry_offer(s, ab_arena_printf(s->arena, "note %s", s->raw[s->at]));
+		entry_offer(s, ab_arena_printf(s->arena, "note %s", s->raw[0]));
 	return ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged%s%s%s. Example: note %.60s (kept in your own words; \"afterboil log\" "
-	    "lists all that can be logged)", word, near != NULL ? "; nearest is \"" : "", near != NULL ? near : "", near != NULL ? "\"" : "",
-	    s->at < s->n ? s->raw[s->at] : "...");
+	    "lists all that can be logged)", s->n > 0 ? s->word[0] : "", near != NULL ? "; nearest is \"" : "", near != NULL ? near : "", near != NULL ? "\"" : "",
+	    s->at < s->n ? s->raw[0] : "...");
 }

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include <afterboil/journal.h>
+#include "base/spelled.h"
 
 static const char joints[] = "and then + & plus also but";
 
@@ -84,12 +85,54 @@ enum ab_status entry_without(const struct sentence *s, const char **line)
 		return end < s->n ? noted(s, s->at, end, line) : AB_OK;
 	/* A lead alone would tell of something that may not be meant: only packaging and what else happens once is told by it. */
 	bool any = s->part[0].any || s->part[0].row->once;
+	size_t from = s->at;
+	while (from > s->taken && !s->breath[from])
+		from--;
 	for (size_t to = end; any && st == AB_OK && *line == NULL; to = s->n) {
-		st = noted(s, s->taken, to, line);
+		st = noted(s, from, to, line);
 		if (to == s->n)
 			break;
 	}
 	return st;
+}
+
+/* The stretch [s->at, end) alone. */
+static size_t stretch_ways(const struct sentence *s, size_t end, const char *ways[AB_ENTRY_WAYS])
+{
+	struct sentence piece = { .arena = s->arena, .help = s->help, .trying = s->trying };
+	const char *words = ab_arena_printf(s->arena, "%.*s", span_of(s, s->at, end), s->raw[s->at]);
+
+	if (words == NULL || !entry_cut(&piece, words))
+		return ENTRY_NOMEM;
+	return entry_has_time(&piece) ? 0 : entry_ways(&piece, ways);
+}
+
+size_t entry_shorter(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
+{
+	static const char dangling[] = "at on in of the a an with from for to by and into";
+	enum { LONGEST_TRIED = 12 };
+	size_t end = s->n - s->at > LONGEST_TRIED ? s->at + LONGEST_TRIED : s->n, n = 0;
+
+	if (s->at >= s->n || s->more || ab_denies(s->said))
+		return 0;
+	for (end--; n == 0 && end > s->at; end--) {
+		/* "on the" is said of what follows. */
+		if (entry_is_filler(dangling, s->word[end - 1]))
+			continue;
+		n = hides_sugar(s, end, s->n) ? 0 : stretch_ways(s, end, ways);
+		/* Once the yeast is in, a gravity is rather the one of now. */
+		if (n == 2 && s->help != NULL && s->help->pitched != NULL && s->help->pitched->known && strncmp(ways[1], "og ", 3) == 0)
+			n = 1;
+		for (size_t i = 0; n != ENTRY_NOMEM && i < n; i++) {
+			size_t note = end;
+			while (note + 1 < s->n && entry_is_filler(joints, s->word[note]))
+				note++;
+			ways[i] = ab_arena_printf(s->arena, "%s, note %s", ways[i], s->raw[note]);
+			if (ways[i] == NULL)
+				return ENTRY_NOMEM;
+		}
+	}
+	return n;
 }
 
 const char *entry_tail(const struct sentence *s)
@@ -99,6 +142,12 @@ const char *entry_tail(const struct sentence *s)
 	if (entry_without(s, &line) == AB_ENOMEM)
 		return NULL;
 	entry_offer(s, line);
+	/* Nothing of it was taken: perhaps it is about something else. */
+	if (line == NULL && !s->part[0].any && s->n > 2 && !s->trying && !hides_sugar(s, 0, s->n)) {
+		const char *note = ab_arena_printf(s->arena, "note %s", s->said);
+		entry_offer(s, note);
+		return note == NULL ? NULL : ab_arena_printf(s->arena, ". Example: %s; or, in your own words: %.200s", s->part[0].row->example, note);
+	}
 	return line == NULL ? ab_arena_printf(s->arena, ". Example: %s", s->part[0].row->example)
 	    : ab_arena_printf(s->arena, ". Example: %.300s (which keeps it as a note)", line);
 }

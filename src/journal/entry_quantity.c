@@ -140,6 +140,19 @@ bool entry_is_rough(const struct sentence *s, size_t at, size_t n)
 
 /* ---- one number ---- */
 
+/* "five and a half gallons" */
+static bool and_a_half(const struct sentence *s, size_t at, struct figure *f)
+{
+	bool empty;
+	double x;
+	size_t half = *f->tail == '\0' && at + f->n < s->n ? entry_one_of(s, at + f->n, "and a half|and one half", &empty) : 0;
+
+	if (half == 0 || f->doubt || !plain_number(f->digits, &x) || strchr(f->digits, '.') != NULL)
+		return true;
+	f->n += half;
+	return ab_num_text(x + 0.5, f->digits, sizeof f->digits) != NULL;
+}
+
 static bool figure_at(const struct sentence *s, size_t at, struct figure *f)
 {
 	const char *spelled = at < s->n ? ab_number_spelled(s->word[at]) : NULL;
@@ -154,7 +167,7 @@ static bool figure_at(const struct sentence *s, size_t at, struct figure *f)
 		f->spelled = true;
 		f->n += second != NULL;
 		f->n += at + f->n < s->n && strcmp(s->word[at + f->n], "of") == 0;
-		return true;
+		return and_a_half(s, at, f);
 	}
 	size_t n = fraction(s, at, f->digits, &f->tail);
 	n = n > 0 ? n : middle(s, at, f->digits, &f->tail);
@@ -163,7 +176,7 @@ static bool figure_at(const struct sentence *s, size_t at, struct figure *f)
 		return false;
 	if (strcmp(f->tail, "ish") == 0)
 		f->tail = "";
-	return true;
+	return n > 0 || and_a_half(s, at, f);
 }
 
 /* Is there another quantity that the number could be: of another dimension, with the same little word or without? */
@@ -225,6 +238,23 @@ static size_t one(const struct sentence *s, const struct entry_slot *slot, size_
 	return *value == NULL ? 0 : unit != NULL ? f.n + more : f.n;
 }
 
+static size_t half_more(const struct sentence *s, size_t at, const char **value)
+{
+	char *unit, digits[NUMBER];
+	bool empty;
+	size_t n = at < s->n ? entry_one_of(s, at, "and a half", &empty) : 0;
+	double x = strtod(*value, &unit);
+
+	/* "an hour and a half" */
+	if (n == 0 || unit == *value || *unit != ' ' || x != floor(x) || ab_num_text(x + 0.5, digits, sizeof digits) == NULL)
+		return 0;
+	const char *more = ab_arena_printf(s->arena, "%s%s", digits, unit);
+	if (more == NULL)
+		return 0;
+	*value = more;
+	return n;
+}
+
 /* "3d 4h" in one word, "1 hour and 20 minutes" in many. */
 static size_t span(const struct sentence *s, size_t at, const char **value)
 {
@@ -238,6 +268,7 @@ static size_t span(const struct sentence *s, size_t at, const char **value)
 		*value = s->word[at];
 		n = 1;
 	}
+	n += n > 0 ? half_more(s, at + n, value) : 0;
 	while (n > 0) {
 		joint = at + n < s->n && strcasecmp(s->word[at + n], "and") == 0;
 		m = one(s, &length, at + n + joint, &next);
@@ -292,4 +323,12 @@ bool entry_has_time(const struct sentence *s)
 		if (entry_quantity(s, &length, i, &value) > 0)
 			return true;
 	return false;
+}
+
+bool entry_is_gravity(const struct sentence *s, size_t at)
+{
+	static const struct entry_slot gravity = { ENTRY_QUANTITY, "", "", AB_DIM_GRAVITY, NULL, NULL, 0, 0, NULL };
+	const char *value;
+
+	return at < s->n && entry_quantity(s, &gravity, at, &value) > 0;
 }

@@ -188,7 +188,11 @@ bool entry_pass_over(struct sentence *s)
 {
 	const char *word = s->word[s->at];
 	bool empty, passes = entry_is_guess(word);
-	size_t rough = entry_one_of(s, s->at, "or so|more or less|i think|i guess|give or take|between", &empty);
+	size_t rough = entry_one_of(s, s->at, "or so|more or less|i think|i guess|give or take", &empty);
+
+	/* "between 19 and 20" */
+	if (rough == 0 && s->at + 1 < s->n && strspn(s->word[s->at + 1], "0123456789") > 0)
+		rough = entry_one_of(s, s->at, "between", &empty);
 
 	s->guess = s->guess || passes || rough > 0;
 	if (rough > 0) {

@@ -26,7 +26,7 @@ struct sentence {
 	size_t n, at, lead, taken;          /* behind the lead, and behind the last that a slot took */
 	bool breath[ENTRY_WORDS];           /* a comma or the like stands before it */
 	int mends;                          /* slips of the hand put right so far */
-	bool trying;                        /* whether it is understood is all that is asked */
+	int trying;                         /* whether it is understood is all that is asked, by how many questions in each other */
 	bool more, guess;                   /* more: it goes on beyond the last of these words */
 	struct ab_when when;                /* said in it; known = false: it was not */
 	struct entry_part part[ENTRY_PARTS]; size_t n_parts;
@@ -69,6 +69,9 @@ size_t entry_when_at(const struct sentence *s, size_t at, struct ab_when *out, c
 /* Did the words [at, at + n) give a range, of which the value is the middle, or a number that says it is none exactly? */
 bool entry_is_rough(const struct sentence *s, size_t at, size_t n);
 
+/* Is the word there a gravity and nothing else, with a unit or without? */
+bool entry_is_gravity(const struct sentence *s, size_t at);
+
 /* Is a length of time said anywhere in it? */
 bool entry_has_time(const struct sentence *s);
 
@@ -107,6 +110,10 @@ size_t entry_breath_end(const struct sentence *s, size_t at);
 /* The line with what stands at s->at, up to the next breath or to its end, as a note behind all else: where only that is
  * understood. NULL in *line when it is not, or would hide sugar in a note. AB_ENOMEM. */
 enum ab_status entry_without(const struct sentence *s, const char **line);
+
+/* Lines into ways, whole ones, in which the beginning of a sentence without a lead is meant, and the rest of it is a note. How
+ * many, or ENTRY_NOMEM. */
+size_t entry_shorter(const struct sentence *s, const char *ways[AB_ENTRY_WAYS]);
 
 /* The end of a message on what has no place in the line: that line, offered, or an example. NULL when memory is short. */
 const char *entry_tail(const struct sentence *s);

@@ -13,8 +13,9 @@
 
 enum { DAY = 86400, HOUR = 3600, MINUTE = 60, WEEK = 7, THURSDAY = 4, NOON = 12, SOON = 30 * MINUTE, TEXT = 40 };
 
-/* What has been said of a moment so far. vague: it may be of two days. late: after noon, early: before, whatever the clock face shows. */
-struct moment { bool day, clock, vague, today, late, early; double day_s, clock_s; struct ab_when exact; };
+/* What has been said of a moment so far. vague: it may be of two days. late: after noon, early: before, whatever the clock face shows. open:
+ * of a day that only the brewer knows. */
+struct moment { bool day, clock, vague, today, late, early, open; double day_s, clock_s; struct ab_when exact; };
 
 static double midnight(const struct ab_when *now)
 {
@@ -182,6 +183,11 @@ static size_t take_day(const struct sentence *s, size_t at, const struct ab_when
 			m->day_s = midnight(now) - rows[i].back * DAY;
 			return n;
 		}
+	if (is(s, at, "next morning|the next morning|next day|the next day|the morning after|the day after|next evening|the next evening", &n)) {
+		m->day = m->vague = m->open = true;
+		m->day_s = midnight(now);
+		return n;
+	}
 	if (is(s, at, "now|just now|right now", &n)) {
 		m->exact = *now;
 		return n;
@@ -226,7 +232,7 @@ static const char *settle(const struct sentence *s, const struct ab_when *now, s
 	else if (m->late && m->clock && m->clock_s < NOON * HOUR)
 		s_ += NOON * HOUR;
 	last.s -= m->today || !m->day ? (m->day ? WEEK : 1) * DAY : 0;
-	if (m->vague && !(m->clock && !m->today))
+	if (m->open || (m->vague && !(m->clock && !m->today)))
 		return ab_arena_printf(s->arena, "\"%.40s\": on which day? Write it, with its hour or without, like \"%s ...\" or \"%s 21:00 ...\"", said,
 		    ab_when_write(&last, before, sizeof before), ab_when_write(&date, day, sizeof day));
 	if (m->clock && !m->day && s_ > now->s + SOON)

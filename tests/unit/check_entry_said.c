@@ -122,6 +122,12 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "aerated with a whisk for 5 minutes", "<aerate method=\"whisk\" time=\"5 min\"/>" }, { '-', "hit it with pure oxygen for 45 s", "<aerate method=\"oxygen\" time=\"45 s\"/>" },
 	{ '-', "gravity 1.016, still dropping", "<reading" AT " gravity=\"1.016 SG\"/>" }, { '-', "stirred up the yeast", "<note>" NOW ": stirred up the yeast </note>" },
 	{ '-', "bottles in the wardrobe at 20 C", "<store from=\"" NOW "\" light=\"dark\" temp=\"20 C\"/>" },
+	{ '-', "19 liters into fermenter at 1.046", "<recipe volume=\"19 L\"/><reading at=\"+0h\" gravity=\"1.046 SG\"/>" }, { '-', "volume 5 and a half gallons", "<recipe volume=\"5.5 gal\"/>" },
+	{ '-', "volume five and a half gallons", "<recipe volume=\"5.5 gal\"/>" }, { '-', "boiled an hour and a half", "<boil time=\"1.5 h\"/>" }, { '-', "boiled an hour and a half, lid off", "<boil time=\"1.5 h\" lid=\"off\"/>" },
+	{ '-', "took 35 min to get it down to 20 C with the chiller", "<chill to-pitch=\"35 min\" end-temp=\"20 C\"/>" }, { '-', "racked off quietly", "<transfer" AT " splashed=\"no\"/>" },
+	{ '-', "lid on while it cooled, an hour and a half", "<chill covered=\"yes\" to-pitch=\"1.5 h\"/>" }, { '-', "threw in the yeast at 19 C", "<pitch" AT " temp=\"19 C\"/>" },
+	{ '-', "poured it back and forth between two buckets", "<aerate method=\"pour\"/>" },
+	{ '-', "all bottles in the cellar, 15 C", "<store from=\"" NOW "\" light=\"dark\" temp=\"15 C\"/>" },
 	/* ---- when ---- */
 	{ '-', "wort 20 C this morning at 7", "<reading at=\"2031-03-13T07:00\" wort=\"20 C\"/>" }, { '-', "wort 20 C last night at 11", "<reading at=\"2031-03-12T23:00\" wort=\"20 C\"/>" },
 	{ '-', "wort 20 C last night at 1", "<reading at=\"2031-03-13T01:00\" wort=\"20 C\"/>" }, { '-', "wort 20 C yesterday at 11 at night", "<reading at=\"2031-03-12T23:00\" wort=\"20 C\"/>" },
@@ -187,9 +193,13 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "dry hop 60 g, 4 days", "\"dry hop 60 g, for 4 days\"", 1 }, { '-', "moved the bucket", "\"note moved the bucket\"", 1 },
 	{ '-', "racked quietly, gravity 1.020, cat asleep on it", "The whole line: \"racked quietly, gravity 1.020, note cat asleep on it\"", 1 },
 	{ '-', "kegged, 12 psi at 4 C", "The whole line: \"kegged, carbonated 12 psi at 4 C\"", 2 }, { '-', "still foaming", "or write \"note still foaming\"", 1 },
+	{ '-', "23 C on the thermometer strip", "\"wort 23 C, note on the thermometer strip\" or \"room 23 C, note on the", 2 },
+	{ '-', "2 packets dry ale yeast, 68 F", "\"yeast 2 packets dry ale yeast, note 68 F\"", 1 }, { '-', "took it out of the tub", "Example: note took it out of the tub", 1 },
+	{ '-', "pitched next morning at 9", "on which day? Write it", 0 }, { '-', "yeast pack was past its date", "in your own words: note yeast pack was past its date", 1 },
+	{ '-', "1.020 and cats asleep on it", "write \"gravity 1.020, note cats asleep on it\"", 1 }, { '-', "30 seconds of oxygen", "\"oxygenated 30 seconds of oxygen\" or", 2 }, { '-', "kegged it, set to 12 psi", "Example: kegged it, note set to 12 psi (", 1 },
 	/* a lead alone, sugar for bottles, the other end of a range: none is parted from its line */
-	{ '-', "moved on with life", "has no place", 0 }, { '-', "bottled with 7 lumps sugar cane 3 kg", "has no place", 0 }, { '-', "smells like rotten eggs", "afterboil taste", 1 },
-	{ '-', "gravity down 4 points", "has no place", 0 }, { '-', "pitched at 18 C, 3 hours after the boil", "note 3 hours after the boil", 1 },
+	{ '-', "moved on with life", "in your own words: note moved on", 1 }, { '-', "bottled with 7 lumps sugar cane 3 kg", "has no place", 0 }, { '-', "smells like rotten eggs", "afterboil taste", 1 },
+	{ '-', "gravity down 4 points", "\"down\" has no place", 1 }, { '-', "pitched at 18 C, 3 hours after the boil", "note 3 hours after the boil", 1 },
 	{ '-', "forced sample fell to 1.026", "did not fall below it", 0 }, { '-', "forced sample fell to 1.019", "did not fall below it", 0 },
 	{ '-', "forced sample stayed at 1.008", "did not stay at it", 0 }, { '-', "forced sample stayed at 1.026", "did not stay at it", 0 },
 };

@@ -72,8 +72,8 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "buttery 2, diacetyl 4", T F("diacetyl", "4") "</tasting>" }, { "no sour, nice", T A("sour-lactic") "<note>nice</note></tasting>" },
 	{ "kinda sour", T F("sour-lactic", "2") "</tasting>" }, { "sorta buttery", T F("diacetyl", "2") "</tasting>" }, { "sort of sour, kind of buttery", T F("sour-lactic", "2") F("diacetyl", "2") "</tasting>" },
 	{ "pretty sour", T F("sour-lactic", "3") "</tasting>" }, { "rather sour, fairly buttery", T F("sour-lactic", "3") F("diacetyl", "3") "</tasting>" }, { "a tad buttery", T F("diacetyl", "1") "</tasting>" },
-	{ "a bit too sour", T F("sour-lactic", "2") "</tasting>" }, { "super sour when opened", T F("sour-lactic", "4") "</tasting>" }, { "no butter on the palate", T A("diacetyl") "</tasting>" },
-	{ "bit sour, otherwise nice", T F("sour-lactic", "2") "<note>nice</note></tasting>" }, { "pretty good", C "</tasting>" },
+	{ "a bit too sour", T F("sour-lactic", "2") "</tasting>" }, { "super sour when opened", T F("sour-lactic", "4") "</tasting>" }, { "no butter on the palate", T A("diacetyl") "</tasting>" }, { "no smell of butter any more", T A("diacetyl") "</tasting>" },
+	{ "bit sour, otherwise nice", T F("sour-lactic", "2") "<note>nice</note></tasting>" }, { "pretty good", C "</tasting>" }, { "nice but a tad sour", T F("sour-lactic", "1") "<note>nice</note></tasting>" }, { "sour BUT buttery", T F("sour-lactic", "3") F("diacetyl", "3") "</tasting>" },
 	{ "  buttery 2 ,, sour 1 ,", T F("diacetyl", "2") F("sour-lactic", "1") "</tasting>" },
 };
 
