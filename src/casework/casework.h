@@ -6,6 +6,9 @@
 
 #include <afterboil/casework.h>
 
+/* The intensity of a fault found that nobody gave one: the middle of the scale. */
+#define CASE_UNTOLD_INTENSITY 3.0
+
 /* The slot of a fact, or -1; where the table is the program's own it is known beforehand, and else (a table of a
  * test) looked for. */
 int case_slot(const struct ab_fact_table *facts, int usual, const char *name);

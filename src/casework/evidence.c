@@ -19,7 +19,7 @@
  * considered. People differ twentyfold in thresholds; both are estimates. A beer of one malt and one hop
  * hides less (common practice; factor estimate: 0.6 becomes 0.45). */
 static const double MISS_JUDGED = 0.2, MISS_UNMENTIONED = 0.6, MISS_PLAIN_BEER = 0.75, MOST_SENSITIVE = 0.98;
-static const double UNTOLD_INTENSITY = 3, FEARED_INTENSITY = 1;   /* the middle of the scale; the least */
+static const double FEARED_INTENSITY = 1;   /* the least of the scale */
 
 /* One statement about one fault. */
 struct mention {
@@ -133,7 +133,7 @@ static enum ab_status read_tasting(struct tally *t, const struct ab_tasting *tas
 	for (AB_EACH(const struct ab_found, f, tasting->found)) {
 		int fault = f->fault == NULL ? -1 : case_word(t->k, f->fault, t->batch->source, f->mark.line,
 		    AB_EINPUT, t->diag);
-		double intensity = f->intensity.known ? f->intensity.v : UNTOLD_INTENSITY;
+		double intensity = f->intensity.known ? f->intensity.v : CASE_UNTOLD_INTENSITY;
 		if (fault < 0)
 			return AB_EINPUT;
 		/* Feared is not tasted: it counts, but as the least. */

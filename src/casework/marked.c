@@ -11,7 +11,7 @@
 #include <string.h>
 #include <strings.h>
 
-static const double STEP = 1, UNTOLD_INTENSITY = 3, APART_S = 14 * 86400.0;
+static const double STEP = 1, APART_S = 14 * 86400.0;
 
 static bool in_word(char c)
 {
@@ -47,7 +47,7 @@ static double intensity(const struct ab_knowledge *k, const struct ab_tasting *t
 {
 	for (AB_EACH(const struct ab_found, f, t->found))
 		if (f->feared != AB_YES && f->fault != NULL && ab_fault_word(k, f->fault, NULL, 0, NULL) == fault)
-			return f->intensity.known ? f->intensity.v : UNTOLD_INTENSITY;
+			return f->intensity.known ? f->intensity.v : CASE_UNTOLD_INTENSITY;
 	for (AB_EACH(const struct ab_absent, a, t->absent))
 		if (a->fault != NULL && ab_fault_word(k, a->fault, NULL, 0, NULL) == fault)
 			return 0;
