@@ -82,10 +82,14 @@ struct advising {
 	double *context;                /* n_cases x n_causes: P(cause) by the sort of brewing alone, before
 	                                 * anything was measured or tasted */
 	/* each n_cases rows of n_causes (allbatches.c): P(cause) and blame in the light of all batches; present by
-	 * its own prior, facts and tasting, where only the rivals are seen so; by the facts and the other batches; by the
-	 * facts. The last two NULL where a batch stands as it was diagnosed; blame where it was not asked for. */
-	const double **present, **blame, **tasted_only, **before;
+	 * its own prior, facts and tasting, where only the rivals are seen so; by the facts and the other batches; in one
+	 * batch more, brewed as it was; by the facts. The last three NULL where a batch stands as it was diagnosed; blame where
+	 * it was not asked for. */
+	const double **present, **blame, **tasted_only, **before, **next;
 	double **alone_in;
+	struct ab_together_of light;    /* the batches from light_from on, as they were taken together, and what came of it */
+	struct ab_together in_the_light;
+	size_t light_from;
 	double *held;                   /* n_changes x n_causes: what a change that was made did of what was
 	                                 * expected of it; 1 where nothing was learned */
 	double *recur;                  /* n_causes: P(it strikes the next batch) */

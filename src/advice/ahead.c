@@ -89,6 +89,24 @@ static const double **exchanged(const struct looking *l, const double **rows, co
 	return out;
 }
 
+/* One batch more, brewed as each was, after the answer. */
+static enum ab_status next_again(const struct looking *l, const double ***rows, struct ab_diag *diag)
+{
+	const struct advising *a = l->a;
+	size_t n = a->light.n_batches, n_causes = a->k->n_causes;
+	double *next = ab_arena_alloc(a->arena, n * n_causes, sizeof *next);
+
+	*rows = ab_arena_alloc(a->arena, a->n_cases, sizeof **rows);
+	if (next == NULL || *rows == NULL)
+		return advising_nomem(diag);
+	memcpy(*rows, a->next, a->n_cases * sizeof **rows);
+	if (l->b < a->light_from)
+		return AB_OK;
+	for (size_t i = 0; i < n; i++)
+		(*rows)[a->light_from + i] = next + i * n_causes;
+	return ab_together_next(&a->light, &a->in_the_light, l->b - a->light_from, l->present, next, diag);
+}
+
 /* All steps from batches to loads again, in rooms of their own. */
 static enum ab_status loads(struct looking *l, const double **load, struct ab_diag *diag)
 {
@@ -104,7 +122,9 @@ static enum ab_status loads(struct looking *l, const double **load, struct ab_di
 		other.told_part = ab_arena_alloc(other.arena, other.k->n_causes, sizeof *other.told_part);
 	if (l->a->told_part != NULL && other.told_part == NULL)
 		return advising_nomem(diag);
-	st = advising_priors(&other, diag);
+	st = next_again(l, &other.next, diag);
+	if (st == AB_OK)
+		st = advising_priors(&other, diag);
 	if (st == AB_OK)
 		st = advising_recurrence(&other, diag);
 	if (st == AB_OK)

@@ -2,7 +2,8 @@
  *
  * What a batch's facts make of a cause is its own; how often the cause strikes here beyond that is learned from what was
  * tasted of the others. A change that was made holds off its rated share in the batches with it whose facts do not tell
- * of it; one there from the first batch on has no before, and its mark is in the facts. Of longer histories the newest
+ * of it; one there from the first batch on has no before, and its mark is in the facts. One batch stands as it was diagnosed,
+ * and tells of the next. Of longer histories the newest
  * AB_HELD_MOST are taken together; those before them weigh nothing, and stand as they were diagnosed.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -27,8 +28,10 @@ static bool make_rows(struct advising *a)
 	a->blame = ab_arena_alloc(a->arena, n, sizeof *a->blame);
 	a->tasted_only = ab_arena_alloc(a->arena, n, sizeof *a->tasted_only);
 	a->before = ab_arena_alloc(a->arena, n, sizeof *a->before);
+	a->next = ab_arena_alloc(a->arena, n, sizeof *a->next);
 	a->alone_in = ab_arena_alloc(a->arena, n, sizeof *a->alone_in);
-	if (a->present == NULL || a->blame == NULL || a->tasted_only == NULL || a->before == NULL || a->alone_in == NULL)
+	if (a->present == NULL || a->blame == NULL || a->tasted_only == NULL || a->before == NULL || a->next == NULL ||
+	    a->alone_in == NULL)
 		return false;
 	for (size_t b = 0; b < n; b++) {
 		const struct ab_diagnosis *d = a->cases[b]->diagnosis;
@@ -120,14 +123,17 @@ static bool tell_of_tasting(struct advising *a, size_t b, const double *ratio)
 	return p != NULL;
 }
 
-static enum ab_status take_over(struct advising *a, size_t from, const struct ab_together_of *of, const struct ab_together *t,
-    struct ab_diag *diag)
+static enum ab_status take_over(struct advising *a, struct ab_diag *diag)
 {
+	const struct ab_together_of *of = &a->light;
+	const struct ab_together *t = &a->in_the_light;
+
 	for (size_t i = 0; i < of->n_batches; i++) {
-		size_t b = from + i, at = i * of->n_causes;
+		size_t b = a->light_from + i, at = i * of->n_causes;
 
 		a->present[b] = t->present + at;
 		a->before[b] = t->before + at;
+		a->next[b] = t->next + at;
 		if (of->batches[i].net != NULL)
 			a->blame[b] = t->blame + at;
 		if (!tell_of_tasting(a, b, t->ratio + at))
@@ -140,24 +146,24 @@ enum ab_status advising_together(struct advising *a, struct ab_diag *diag)
 {
 	size_t from = a->n_cases > AB_HELD_MOST ? a->n_cases - AB_HELD_MOST : 0, n = a->n_cases - from;
 	struct ab_together_batch *batches = ab_arena_alloc(a->arena, n, sizeof *batches);
-	const struct ab_together_of of = { .batches = batches, .n_batches = n, .n_causes = a->k->n_causes,
-		.rate_batches = AB_HELD_RATE_BATCHES, .share_batches = AB_HELD_SHARE_BATCHES, .keeps = ADVISING_DECAY,
-		.rounds = ROUNDS, .settled = SETTLED };
-	struct ab_together together;
 	enum ab_status st = AB_OK;
 
+	a->light_from = from;
+	a->light = (struct ab_together_of){ .batches = batches, .n_batches = n, .n_causes = a->k->n_causes,
+		.rate_batches = AB_HELD_RATE_BATCHES, .share_batches = AB_HELD_SHARE_BATCHES, .keeps = ADVISING_DECAY,
+		.rounds = ROUNDS, .settled = SETTLED };
 	if (batches == NULL || !make_rows(a))
 		return advising_nomem(diag);
-	if (n < 2)
+	if (n < 1)
 		return AB_OK;
 	for (size_t i = 0; st == AB_OK && i < n; i++)
 		st = advising_batch(a, from + i, &a->cases[from + i]->evidence, &batches[i], diag);
 	if (st == AB_OK)
-		st = ab_together_solve(&of, a->arena, &together, diag);
+		st = ab_together_solve(&a->light, a->arena, &a->in_the_light, diag);
 	if (st == AB_OK)
-		st = take_over(a, from, &of, &together, diag);
+		st = take_over(a, diag);
 	if (st == AB_OK) {
-		a->out->unsettled = !together.settled;
+		a->out->unsettled = !a->in_the_light.settled;
 		advising_turned(a);
 	}
 	return st;

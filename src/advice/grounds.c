@@ -180,17 +180,6 @@ static bool note_found(const struct advising *a, struct grounds *g)
 
 /* ---- changes ---- */
 
-static double part_with(const struct advising *a, const struct grounds *g, size_t u, size_t at)
-{
-	double with = 0, all = 0;
-
-	for (size_t b = at; b < a->n_cases; b++) {
-		all += g->age[b];
-		with += a->in_force[u * a->n_cases + b] ? g->age[b] : 0;
-	}
-	return with / all;
-}
-
 /* One there from the first batch on has no before. */
 static void note_turns(const struct advising *a, struct grounds *g)
 {
@@ -198,7 +187,7 @@ static void note_turns(const struct advising *a, struct grounds *g)
 		size_t at = advising_adopted(a, (int)u);
 
 		if (at < a->n_cases && !advising_from_the_first(a, u))
-			g->turns[g->n_turns++] = (struct ground_turn){ u, at, part_with(a, g, u, at) };
+			g->turns[g->n_turns++] = (struct ground_turn){ u, at };
 	}
 }
 

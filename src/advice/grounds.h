@@ -18,8 +18,8 @@ struct ground_way { unsigned short link, fault; double weight; };
 struct ground_link { unsigned short cause, link; };
 /* A fault that was found: its leak (-1 none), and its links from first on, in the order of causes. */
 struct ground_found { int fault, leak; size_t first, n; };
-/* A change that was made: the first batch with it, and of the brewing since then the part with it. */
-struct ground_turn { size_t change, at; double part; };
+/* A change that was made, and the first batch with it. */
+struct ground_turn { size_t change, at; };
 
 struct grounds {
 	double *age;                           /* n_cases: what it counts by its age alone */

@@ -149,8 +149,7 @@ static double adds(const struct ab_problem *p, unsigned char *chosen, size_t u, 
 	return whole - rest;
 }
 
-/* The chosen change that adds least to the rest, if that is too little; -1 when all are worth their place. */
-static int smallest(const struct stepping *s, unsigned char *chosen)
+int stepping_smallest(const struct stepping *s, unsigned char *chosen)
 {
 	double whole = ab_plan_removed(&s->problem, chosen), part = 1;
 	int worst = -1;
@@ -171,7 +170,7 @@ static double trim(const struct stepping *s, unsigned char *chosen)
 {
 	int worst;
 
-	while ((worst = smallest(s, chosen)) >= 0)
+	while ((worst = stepping_smallest(s, chosen)) >= 0)
 		chosen[worst] = 0;
 	return ab_plan_removed(&s->problem, chosen);
 }
@@ -183,15 +182,19 @@ static enum ab_status solve_rounds(struct stepping *s, unsigned char *chosen, do
 	size_t n = s->problem.n_changes;
 	enum ab_status st = AB_OK;
 	int worst = -1;
+	bool any = false;
 
 	memcpy(s->kept, s->state, n * sizeof *s->kept);
 	do {
 		if (worst >= 0)
 			s->state[worst] = AB_CHANGE_OUT;
 		st = solve(s, chosen, removed, NULL);
-		worst = st == AB_OK ? smallest(s, chosen) : -1;
+		worst = st == AB_OK ? stepping_smallest(s, chosen) : -1;
+		any |= worst >= 0;
 	} while (worst >= 0);
 	memcpy(s->state, s->kept, n * sizeof *s->kept);
+	if (st == AB_OK && any)
+		stepping_exchange(s, chosen, removed);
 	return st;
 }
 
@@ -291,9 +294,10 @@ static enum ab_status make_room(struct stepping *s)
 	s->state = ab_arena_alloc(s->arena, n, sizeof *s->state);
 	s->kept = ab_arena_alloc(s->arena, n, sizeof *s->kept);
 	s->set = ab_arena_alloc(s->arena, n, 1);
+	s->trial = ab_arena_alloc(s->arena, n, 1);
 	s->out->best = ab_arena_alloc(s->arena, n, 1);
 	s->out->chosen = ab_arena_alloc(s->arena, n, 1);
-	if (s->state == NULL || s->kept == NULL || s->set == NULL || s->out->best == NULL || s->out->chosen == NULL)
+	if (s->state == NULL || s->kept == NULL || s->set == NULL || s->trial == NULL || s->out->best == NULL || s->out->chosen == NULL)
 		return no_memory(s->diag);
 	if (n > 0 && s->problem.state != NULL)   /* else zeroed: all open */
 		memcpy(s->state, s->problem.state, n * sizeof *s->state);

@@ -122,12 +122,12 @@ static const char *trouble_words(const struct advising *a)
 		    a->told != NULL ? "What costs you most, by what you say," : "What costs brewers most", cause, 100 * top->p);
 	if (tasted == top)
 		return ab_arena_printf(a->arena, "What costs you most, over your batches, is: %s (it would strike about %.0f of 100 "
-		    "batches). ", cause, 100 * top->p);
+		    "batches brewed like yours). ", cause, 100 * top->p);
 	if (tasted != NULL)
-		return ab_arena_printf(a->arena, "What you tasted is laid most to: %s (it would strike about %.0f of 100 batches). "
+		return ab_arena_printf(a->arena, "What you tasted is laid most to: %s (it would strike about %.0f of 100 batches brewed like yours). "
 		    "Feared more, %s: %s (%.0f of 100). ", a->k->causes[tasted->cause].title, 100 * tasted->p,
 		    tasted_of(a, top) == ADVISING_GONE ? "though what you tasted of it is gone" : "and never tasted", cause, 100 * top->p);
-	return ab_arena_printf(a->arena, "%sFeared most, %s: %s (it would strike about %.0f of 100 batches). ",
+	return ab_arena_printf(a->arena, "%sFeared most, %s: %s (it would strike about %.0f of 100 batches brewed like yours). ",
 	    anything_gone(a) ? "What you tasted before is gone from your newest beers. " : "",
 	    tasted_of(a, top) == ADVISING_GONE ? "though what you tasted of it is gone" : "and never tasted", cause, 100 * top->p);
 }

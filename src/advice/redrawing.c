@@ -45,7 +45,7 @@ static void take_logits(double *p, size_t n)
 
 /* ---- diagnosed again ---- */
 
-/* One round on the rules of `other`; present and blame get its rows. */
+/* One round on the rules of `other`. */
 static enum ab_status one_round(struct redrawing *r, struct advising *other, struct ab_together *out, struct ab_diag *diag)
 {
 	size_t n = other->n_cases - r->from;
@@ -77,25 +77,23 @@ static bool is_told(const struct advising *a)
 	return a->told != NULL && a->told->evidence.finding != NULL;
 }
 
-/* All that is diagnosed, row after row: the batches from r->from on, then the trouble told. Both in the arena. */
-static enum ab_status diagnose(struct redrawing *r, struct advising *other, double **present, double **blame, struct ab_diag *diag)
+/* All that is diagnosed. In the arena. */
+static enum ab_status diagnose(struct redrawing *r, struct advising *other, struct redrawn *again, struct ab_diag *diag)
 {
 	size_t n = other->n_cases - r->from, n_causes = other->k->n_causes, told = n * n_causes;
 	struct ab_together out = { 0 };
 	enum ab_status st = n > 0 ? one_round(r, other, &out, diag) : AB_OK;
-	double *p = ab_arena_alloc(other->arena, told + n_causes, sizeof *p),
-	    *q = ab_arena_alloc(other->arena, told + n_causes, sizeof *q);
 
-	if (st == AB_OK && (p == NULL || q == NULL))
+	*again = (struct redrawn){ .present = ab_arena_alloc(other->arena, told + n_causes, sizeof(double)),
+		.blame = ab_arena_alloc(other->arena, told + n_causes, sizeof(double)), .next = out.next };
+	if (st == AB_OK && (again->present == NULL || again->blame == NULL))
 		return advising_nomem(diag);
 	if (st == AB_OK && n > 0) {
-		memcpy(p, out.present, told * sizeof *p);
-		memcpy(q, out.blame, told * sizeof *q);
+		memcpy(again->present, out.present, told * sizeof(double));
+		memcpy(again->blame, out.blame, told * sizeof(double));
 	}
 	if (st == AB_OK && is_told(other))
-		st = told_again(r, other, &(struct ab_beliefs){ .present = p + told, .blame = q + told }, diag);
-	*present = p;
-	*blame = q;
+		st = told_again(r, other, &(struct ab_beliefs){ .present = again->present + told, .blame = again->blame + told }, diag);
 	return st;
 }
 
@@ -110,7 +108,7 @@ static double *carry(const struct redrawing *r, const double *found, const doubl
 	return row;
 }
 
-static bool carry_told(const struct redrawing *r, struct advising *other, const double *present, const double *blame)
+static bool carry_told(const struct redrawing *r, struct advising *other, const struct redrawn *again)
 {
 	struct ab_case *told = ab_arena_alloc(other->arena, 1, sizeof *told);
 	struct ab_diagnosis *d = ab_arena_alloc(other->arena, 1, sizeof *d);
@@ -121,33 +119,40 @@ static bool carry_told(const struct redrawing *r, struct advising *other, const 
 	*told = *r->a->told;
 	*d = *told->diagnosis;
 	told->diagnosis = d;
-	d->present = carry(r, d->present, r->first_present + at, present + at, other->arena);
-	d->blame = carry(r, d->blame, r->first_blame + at, blame + at, other->arena);
+	d->present = carry(r, d->present, r->first.present + at, again->present + at, other->arena);
+	d->blame = carry(r, d->blame, r->first.blame + at, again->blame + at, other->arena);
 	other->told = told;
 	return d->present != NULL && d->blame != NULL;
 }
 
-static bool carry_all(const struct redrawing *r, struct advising *other, const double *present, const double *blame)
+static bool carry_batch(const struct redrawing *r, struct advising *other, const struct redrawn *again, size_t b)
+{
+	const struct advising *a = r->a;
+	size_t at = (b - r->from) * a->k->n_causes;
+
+	other->present[b] = carry(r, a->present[b], r->first.present + at, again->present + at, other->arena);
+	other->next[b] = carry(r, a->next[b], r->first.next + at, again->next + at, other->arena);
+	if (a->blame[b] != NULL)
+		other->blame[b] = carry(r, a->blame[b], r->first.blame + at, again->blame + at, other->arena);
+	return other->present[b] != NULL && other->next[b] != NULL && (a->blame[b] == NULL || other->blame[b] != NULL);
+}
+
+static bool carry_all(const struct redrawing *r, struct advising *other, const struct redrawn *again)
 {
 	const struct advising *a = r->a;
 	bool room;
 
 	other->present = ab_arena_alloc(other->arena, a->n_cases, sizeof *other->present);
 	other->blame = ab_arena_alloc(other->arena, a->n_cases, sizeof *other->blame);
-	room = other->present != NULL && other->blame != NULL;
+	other->next = ab_arena_alloc(other->arena, a->n_cases, sizeof *other->next);
+	room = other->present != NULL && other->blame != NULL && other->next != NULL;
 	for (size_t b = 0; room && b < a->n_cases; b++) {
-		size_t at = (b - r->from) * a->k->n_causes;
-
 		other->present[b] = a->present[b];
 		other->blame[b] = a->blame[b];
-		if (b < r->from)
-			continue;
-		other->present[b] = carry(r, a->present[b], r->first_present + at, present + at, other->arena);
-		if (a->blame[b] != NULL)
-			other->blame[b] = carry(r, a->blame[b], r->first_blame + at, blame + at, other->arena);
-		room = other->present[b] != NULL && (a->blame[b] == NULL || other->blame[b] != NULL);
+		other->next[b] = a->next[b];
+		room = b < r->from || carry_batch(r, other, again, b);
 	}
-	return room && (!is_told(a) || carry_told(r, other, present, blame));
+	return room && (!is_told(a) || carry_told(r, other, again));
 }
 
 /* ---- the loads ---- */
@@ -213,7 +218,7 @@ static void draw_costs(struct redrawing *r)
 enum ab_status redrawing_draw(struct redrawing *r, gsl_rng *rng, struct ab_diag *diag)
 {
 	struct advising other = *r->a;
-	double *present, *blame;
+	struct redrawn again;
 	enum ab_status st;
 
 	ab_arena_reset(r->work);
@@ -223,8 +228,8 @@ enum ab_status redrawing_draw(struct redrawing *r, gsl_rng *rng, struct ab_diag 
 	for (size_t e = 0; e < other.k->n_changes * other.k->n_causes; e++)
 		r->z[e] = advising_tried(r->a, e / other.k->n_causes, e % other.k->n_causes) ? gsl_ran_gaussian_ziggurat(rng, 1) : 0;
 	if (st == AB_OK)
-		st = diagnose(r, &other, &present, &blame, diag);
-	if (st == AB_OK && !carry_all(r, &other, present, blame))
+		st = diagnose(r, &other, &again, diag);
+	if (st == AB_OK && !carry_all(r, &other, &again))
 		return advising_nomem(diag);
 	if (st == AB_OK)
 		st = walk(&other, diag);
@@ -263,11 +268,12 @@ enum ab_status redrawing_open(struct redrawing *r, struct advising *a, struct ab
 		st = retables_open(&r->tables, a, &r->e, diag);
 	other.k = &r->e.drawn;
 	if (st == AB_OK)
-		st = diagnose(r, &other, &r->first_present, &r->first_blame, diag);
+		st = diagnose(r, &other, &r->first, diag);
 	if (st != AB_OK)
 		return st;
-	take_logits(r->first_present, (a->n_cases - r->from + 1) * a->k->n_causes);
-	take_logits(r->first_blame, (a->n_cases - r->from + 1) * a->k->n_causes);
+	take_logits(r->first.present, (a->n_cases - r->from + 1) * a->k->n_causes);
+	take_logits(r->first.blame, (a->n_cases - r->from + 1) * a->k->n_causes);
+	take_logits(r->first.next, (a->n_cases - r->from) * a->k->n_causes);
 	memcpy(r->load, a->load, a->k->n_causes * sizeof *r->load);
 	memcpy(r->cost, a->problem.cost, a->k->n_changes * AXIS_N * sizeof *r->cost);
 	r->problem = advising_same_money(a);

@@ -32,6 +32,9 @@ enum ab_status retables_open(struct retables *r, const struct advising *a, const
  * change and cause, for what was learned of it; NULL: none. */
 void retables_fill(struct retables *r, const struct advising *drawn, const double *z);
 
+/* Row after row: the batches diagnosed again, oldest first, then what was told, which has no next. */
+struct redrawn { double *present, *blame, *next; };
+
 struct redrawing {
 	struct advising *a;                    /* as reckoned */
 	struct estimates e;
@@ -39,7 +42,7 @@ struct redrawing {
 	struct ab_arena *work;                 /* of one draw */
 	struct ab_net_scratch *scratch;
 	size_t from;                           /* batches from here on are diagnosed again */
-	double *first_present, *first_blame;   /* one round of theirs as written, told's behind them; in logit, NAN where settled */
+	struct redrawn first;                  /* one round on the rules as written; in logit, NAN where settled */
 	double *z;                             /* n_changes x n_causes */
 	/* of the draw */
 	struct ab_problem problem;

@@ -1,4 +1,5 @@
-/* stepping.h - the insides of policy.h: policy.c narrows the problem and lists what each sum buys, thrift.c picks of that
+/* stepping.h - the insides of policy.h: policy.c narrows the problem and lists what each sum buys,
+ * exchange.c betters a plan that something small was put out of, thrift.c picks
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_ADVICE_STEPPING_H
@@ -17,10 +18,15 @@ struct stepping {
 	struct ab_diag *diag;
 	struct ab_problem problem;
 	enum ab_change_state *state, *kept;
-	unsigned char *set;              /* scratch */
+	unsigned char *set, *trial;      /* scratch */
 };
 
 /* The plan and the figures of the last three steps, of out's points. removed_so_far: by the best of the steps before. */
 void stepping_thrift(struct stepping *s, double removed_so_far);
+
+/* The chosen change that adds least to the rest, if that is too little; -1 when all are worth their place. */
+int stepping_smallest(const struct stepping *s, unsigned char *chosen);
+/* A better set in which nothing is too small, where going without one of this leads to one. removed: of chosen, kept up. */
+void stepping_exchange(struct stepping *s, unsigned char *chosen, double *removed);
 
 #endif

@@ -7,6 +7,7 @@
 #include "diagnosis/row.h"
 
 #include <math.h>
+#include <string.h>
 
 /* gcc 12 runs loops over nodes two and more at once only from -O3 on; sums stay in order. */
 #if defined __OPTIMIZE__ && defined __GNUC__ && !defined __clang__
@@ -55,14 +56,14 @@ bool row_open(const struct ab_together_of *of, size_t cause, struct ab_arena *ar
 
 	*row = (struct row){ .cause = cause };
 	survey(of, row);
-	if (row->possible < 2)
+	if (row->possible < 1)
 		return true;
-	/* a polynomial of the degree `possible`: each other batch, and the mean itself */
-	rates = at_most(row->possible / 2 + 1, AB_TOGETHER_RATES);
+	/* a polynomial of the degree `possible` and one: each batch, and the mean for the next; n nodes serve to the degree 2n - 1 */
+	rates = at_most((row->possible + 3) / 2, AB_TOGETHER_RATES);
 	if (!ab_beta_rule(of->rate_batches * row->mean, of->rate_batches * (1 - row->mean), rates, rate, by_rate))
 		return false;
 	if (row->held > 0) {
-		shares = at_most(row->held / 2 + 1, AB_TOGETHER_SHARES);
+		shares = at_most((row->held + 3) / 2, AB_TOGETHER_SHARES);
 		if (!ab_beta_rule(of->share_batches * row->most, of->share_batches * (1 - row->most), shares, share, by_share))
 			return false;
 	}
@@ -146,6 +147,11 @@ static void fill_likely(const struct ab_together_of *of, const struct row *row, 
 	}
 }
 
+static double inside(double p)
+{
+	return fmin(fmax(p, EDGE), 1 - EDGE);
+}
+
 static double mean_chance(const struct row *row, struct chance c, const double *forward, const double *back)
 {
 	double sum = 0, all = 0;
@@ -156,7 +162,7 @@ static double mean_chance(const struct row *row, struct chance c, const double *
 		all += w;
 		sum += w * chance_at(row, c, i);
 	}
-	return fmin(fmax(sum / all, EDGE), 1 - EDGE);
+	return inside(sum / all);
 }
 
 /* Nothing that was tasted speaks of the cause: to the last bit what its facts say. */
@@ -171,17 +177,21 @@ static bool silent(const struct ab_together_of *of, const struct row *row, const
 	return true;
 }
 
-void row_before(const struct ab_together_of *of, const struct row *row, const double *ratio, struct row_room *room,
-    double *before)
+/* What the facts of each batch say, less what is held off. */
+static void fill_by_facts(const struct ab_together_of *of, const struct row *row, double *to)
 {
-	bool alone_tells = row->possible < 2 || silent(of, row, ratio);
-
 	for (size_t b = 0; b < of->n_batches; b++) {
 		double alone = of->batches[b].alone[row->cause];
 
-		before[b * of->n_causes] = row_possible(alone) ? alone * (1 - held_in(of, b, row->cause)) : alone;
+		to[b * of->n_causes] = row_possible(alone) ? alone * (1 - held_in(of, b, row->cause)) : alone;
 	}
-	if (alone_tells)
+}
+
+void row_before(const struct ab_together_of *of, const struct row *row, const double *ratio, struct row_room *room,
+    double *before)
+{
+	fill_by_facts(of, row, before);
+	if (row->possible < 2 || silent(of, row, ratio))
 		return;
 	fill_likely(of, row, ratio, room->likely);
 	for (size_t i = 0; i < row->n_nodes; i++) {
@@ -198,5 +208,31 @@ void row_before(const struct ab_together_of *of, const struct row *row, const do
 			before[b * of->n_causes] = mean_chance(row, chance_of(row, alone, held_in(of, b, row->cause)),
 			    room->forward + b * ROW_NODES, room->back);
 		pass_back(row, of->keeps, room->likely + b * ROW_NODES, room->back);
+	}
+}
+
+/* Rates and shares as all batches leave them: of the chance, which is linear in each, only three means matter. */
+void row_next(const struct ab_together_of *of, const struct row *row, const double *ratio, struct row_room *room, double *next)
+{
+	double *at = room->forward, rate = 0, share = 0, both = 0;
+
+	fill_by_facts(of, row, next);
+	if (row->possible < 1 || silent(of, row, ratio))
+		return;
+	fill_likely(of, row, ratio, room->likely);
+	memcpy(at, row->weight, row->n_nodes * sizeof *at);
+	for (size_t b = 0; b < of->n_batches; b++)
+		pass_on(row, of->keeps, at, room->likely + b * ROW_NODES, at);
+	for (size_t i = 0; i < row->n_nodes; i++) {
+		rate += at[i] * row->rate[i];
+		share += at[i] * row->share[i];
+		both += at[i] * row->rate[i] * row->share[i];
+	}
+	for (size_t b = 0; b < of->n_batches; b++) {
+		double alone = of->batches[b].alone[row->cause];
+		struct chance c = chance_of(row, alone, held_in(of, b, row->cause));
+
+		if (row_possible(alone))
+			next[b * of->n_causes] = inside(c.from * (1 - c.of * share) + c.by * (rate - c.of * both));
 	}
 }

@@ -59,7 +59,7 @@ static enum ab_status check(const struct ab_together_of *of, struct ab_diag *dia
 static bool make_room(struct work *w)
 {
 	size_t n = w->of->n_batches * w->of->n_causes;
-	double **arrays[] = { &w->out->before, &w->out->ratio, &w->out->present, &w->out->blame, &w->used };
+	double **arrays[] = { &w->out->before, &w->out->ratio, &w->out->present, &w->out->blame, &w->out->next, &w->used };
 
 	for (size_t i = 0; i < sizeof arrays / sizeof *arrays; i++)
 		if ((*arrays[i] = ab_arena_alloc(w->arena, n, sizeof(double))) == NULL)
@@ -180,13 +180,15 @@ static enum ab_status pass_batches(struct work *w)
 	return st;
 }
 
-/* The last word: on the last messages, with blame. */
+/* The last word: on the last messages, with blame and the next batch. */
 static enum ab_status finish(struct work *w)
 {
 	enum ab_status st = AB_OK;
 	size_t n = w->of->n_causes;
 
 	pass_rows(w);
+	for (size_t i = 0; i < n; i++)
+		row_next(w->of, &w->rows[i], w->out->ratio, &w->room, w->out->next + i);
 	for (size_t b = 0; st == AB_OK && b < w->of->n_batches; b++) {
 		const double *before = w->out->before + b * n;
 		struct ab_beliefs beliefs = { .present = w->out->present + b * n, .blame = w->out->blame + b * n };
@@ -240,4 +242,37 @@ enum ab_status ab_together_again(const struct ab_together_batch *batch, size_t n
 		return ab_fail(diag, AB_ELIMIT, NULL, 0, "more than %d causes", AB_NET_CAUSES);
 	move_odds(batch, n_causes, before, log_odds);
 	return solve_on(batch, scratch, log_odds, beliefs, diag);
+}
+
+static bool next_again(const struct ab_together_of *of, const double *ratio, struct row_room *room, struct ab_arena *arena, double *next)
+{
+	struct row row;
+
+	room->forward = ab_arena_alloc(arena, ROW_NODES, sizeof(double));
+	room->likely = ab_arena_alloc(arena, of->n_batches * ROW_NODES, sizeof(double));
+	for (size_t i = 0; room->forward != NULL && room->likely != NULL && i < of->n_causes; i++) {
+		if (!row_open(of, i, arena, &row))
+			return false;
+		row_next(of, &row, ratio, room, next + i);
+	}
+	return room->forward != NULL && room->likely != NULL;
+}
+
+enum ab_status ab_together_next(const struct ab_together_of *of, const struct ab_together *found, size_t batch, const double *present,
+    double *next, struct ab_diag *diag)
+{
+	struct ab_arena *arena = ab_arena_new();
+	size_t n = of->n_batches * of->n_causes;
+	double *ratio = arena != NULL ? ab_arena_alloc(arena, n, sizeof *ratio) : NULL;
+	struct row_room room;
+	bool good = ratio != NULL;
+
+	if (good) {
+		memcpy(ratio, found->ratio, n * sizeof *ratio);
+		for (size_t i = batch * of->n_causes, c = 0; c < of->n_causes; i++, c++)
+			ratio[i] = row_possible(of->batches[batch].alone[c]) ? ratio_of(found->before[i], present[c]) : 1;
+		good = next_again(of, ratio, &room, arena, next);
+	}
+	ab_arena_free(arena);
+	return good ? AB_OK : no_memory(diag);
 }

@@ -109,3 +109,52 @@ for (i in 1:14) {
 	verdict(round(runif(1, 0.05, 0.9), 2), rbinom(n, 1, 0.5), round(exp(rnorm(n, 0, 1)), 3), round(runif(n), 2),
 	    round(runif(n) * rbinom(n, 1, 0.5), 2), round(runif(n, 0, 0.1), 3))
 }
+
+# one batch more, brewed as each of these was (together.h): rates and shares that stay with the chance `keeps` from batch to batch, so
+# every way of being drawn anew, and in each stretch R's integral over both
+following <- function(keeps, alone, held, ratio) {
+	n <- length(alone)
+	m <- mean(alone)
+	most <- max(held)
+	chance <- function(theta, e, b) {
+		y <- if (alone[b] > m) (1 - alone[b]) / (1 - m) else alone[b] / m
+		x <- if (alone[b] > m) 1 - y else 0
+		(x + y * theta) * (1 - if (most > 0) held[b] / most * e else 0)
+	}
+	stretch <- function(batches, as) {
+		f <- function(theta, e) {
+			p <- if (as > 0) chance(theta, e, as) else 1
+			for (b in batches) {
+				struck <- chance(theta, e, b)
+				p <- p * (struck * ratio[b] + 1 - struck)
+			}
+			p
+		}
+		given <- Vectorize(function(e) over(function(theta) f(theta, e) + 0 * theta, 2 * m, 2 * (1 - m), 1e-10))
+		if (most > 0) over(given, 4 * most, 4 * (1 - most)) else given(0)
+	}
+	next_as <- function(as) {
+		all <- struck <- 0
+		for (anew in 0:(2^n - 1)) {
+			cut <- bitwAnd(anew, 2^(0:(n - 1))) > 0
+			way <- prod(ifelse(cut, 1 - keeps, keeps))
+			if (way == 0) next
+			from <- 1
+			for (b in 1:n) if (cut[b]) {
+				way <- way * stretch(from:b, 0)
+				from <- b + 1
+			}
+			last <- if (from <= n) from:n else integer(0)
+			all <- all + way * stretch(last, 0)
+			struck <- struck + way * stretch(last, as)
+		}
+		struck / all
+	}
+	say(paste(c("next", show(keeps), rbind(show(alone), show(held), show(ratio))), collapse = " "), sapply(1:n, next_as))
+}
+following(1, 0.3, 0, 12)
+following(0.85, 0.3, 0, 12)
+following(1, c(0.2, 0.5, 0.1, 0.4), rep(0, 4), c(8, 0.3, 3, 5))
+following(0.85, c(0.2, 0.5, 0.1), rep(0, 3), c(8, 0.3, 3))
+following(1, c(0.4, 0.3, 0.35, 0.2), c(0, 0, 0.6, 0.6), c(9, 6, 0.4, 0.2))
+following(0.85, c(0.4, 0.3, 0.2), c(0, 0.5, 0.8), c(9, 0.4, 20))

@@ -1,4 +1,4 @@
-# urn.t - what is learned of a change's share and of a verdict, against R's integrals over the unknowns
+# urn.t - what is learned of a change's share, of a verdict and of the next batch, against R's integrals over the unknowns
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
@@ -30,6 +30,7 @@ ok 'the share of a change, and its scatter: integrate twice' "$(differ held "$wo
 ok 'the same of batches that fade, beside other changes, and the counts' "$(differ faded "$work/all" 3)"
 ok 'the share where the brewer drifts by one of 17 steps: trapezoids' "$(differ drift "$work/all" 2)"
 ok 'the chance of later tastings under a suspect: integrate' "$(differ verdict "$work/all" 14)"
+ok 'a cause in one batch more: integrate twice, over every way of being drawn anew' "$(differ next "$work/all" 6)"
 # An answer off by a hundred-thousandth must be noticed.
 printf 'verdict 0.5 1 1 0.8 0 0 = 0.213343\n' >"$work/off"   # 2/3 x 0.8 x 0.4
 if [ -n "$(differ verdict "$work/off" 1)" ]; then seen=''; else seen='an answer that is off went unnoticed'; fi

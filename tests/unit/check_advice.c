@@ -335,17 +335,17 @@ END_TEST
 /* ---- words ---- */
 
 static const struct { const char *title, *changes; size_t batches; double budget; const char *reason; bool buy_nothing, hot; } words[] = {
-	{ "a purchase", BUY("x", "50", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 57 of 100 batches). "
+	{ "a purchase", BUY("x", "50", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches brewed like yours). "
 	  "Free changes come first; buy in the order shown, one at a time, and brew the same beer again after each.", false, false },
-	{ "habits do it", HABIT("x", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 57 of 100 batches). "
+	{ "habits do it", HABIT("x", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches brewed like yours). "
 	  "Nothing needs to be bought: the free changes do what can be done.", true, false },
-	{ "nothing within the limits", BUY("x", "50", WARM), 3, NOTHING, "What costs you most, over your batches, is: Too warm (it would strike about 57 of 100 batches). "
+	{ "nothing within the limits", BUY("x", "50", WARM), 3, NOTHING, "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches brewed like yours). "
 	  "Nothing within these limits is worth doing: brew on, taste, and write it down.", true, false },
 	{ "few batches", HABIT("x", WARM), 1, 0, "Few batches were read, so what is usual still weighs much. What costs you most, over your batches, is: "
-	  "Too warm (it would strike about 46 of 100 batches). Nothing needs to be bought: the free changes do what can be done.", true, false },
+	  "Too warm (it would strike about 77 of 100 batches brewed like yours). Nothing needs to be bought: the free changes do what can be done.", true, false },
 	{ "the hot side", "<cause id='scorched' side='hot' stage='boil'><title>Scorched</title><why>so</why><prior p='0.8' source='estimate'/>"
 	  "<gives fault='butter' noticeable='0.9' strong='0.8' source='estimate'/></cause>" HABIT("x", PREVENTS("scorched", "0.5")), 3, 0,
-	  "What costs you most, over your batches, is: Scorched (it would strike about 80 of 100 batches). Most of the trouble comes from before the end of "
+	  "What costs you most, over your batches, is: Scorched (it would strike about 80 of 100 batches brewed like yours). Most of the trouble comes from before the end of "
 	  "the boil: your cold side is not the place to spend. Nothing needs to be bought: the free changes do what can be done.", true, true },
 };
 

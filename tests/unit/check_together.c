@@ -11,7 +11,7 @@
 #include "base/alloc.h"
 #include "brute.h"
 
-enum { CAUSES = 3, BATCHES = 6, PATTERNS = 1 << CAUSES, ROWS = 1 << BATCHES };
+enum { CAUSES = 3, BATCHES = 7, PATTERNS = 1 << CAUSES, ROWS = 1 << BATCHES };
 
 static struct ab_arena *arena;
 
@@ -106,7 +106,7 @@ END_TEST
 /* ---- the exact answer ---- */
 
 struct story {
-	size_t n, n_causes;
+	size_t n, n_causes, known;            /* batches; those that the priors are made of */
 	double alone[BATCHES][CAUSES], held[BATCHES][CAUSES], keeps;
 	struct brute_net net[BATCHES];
 	double likely[BATCHES][PATTERNS];     /* P(tasting | pattern), up to a factor */
@@ -122,19 +122,18 @@ static long double moment(long double a, long double b, size_t j)
 	return m;
 }
 
-struct poly { long double c[BATCHES + 1][BATCHES + 1]; };   /* of the rate, of the share */
+struct poly { int degree; long double c[BATCHES + 1][BATCHES + 1]; };   /* of the rate, of the share */
 
 /* times u + v (x + y rate)(1 - z share) */
 static void multiply(struct poly *p, long double u, long double v, long double x, long double y, long double z)
 {
-	struct poly q = { .c = { { 0 } } };
+	struct poly q = { .degree = p->degree + 1 };
 	long double by[2][2] = { { u + v * x, -v * x * z }, { v * y, -v * y * z } };
 
-	for (int i = 0; i <= BATCHES; i++)
-		for (int j = 0; j <= BATCHES; j++)
+	for (int i = 0; i <= p->degree; i++)
+		for (int j = 0; j <= p->degree; j++)
 			for (int k = 0; k < 4; k++)
-				if (i + k / 2 <= BATCHES && j + k % 2 <= BATCHES)
-					q.c[i + k / 2][j + k % 2] += p->c[i][j] * by[k / 2][k % 2];
+				q.c[i + k / 2][j + k % 2] += p->c[i][j] * by[k / 2][k % 2];
 	*p = q;
 }
 
@@ -143,7 +142,7 @@ struct prior { long double mean, most, batches, strikes; };
 /* P(this row of strikes in batches from..to), on one draw of rate and share. */
 static long double segment(const struct story *s, const struct prior *prior, size_t cause, unsigned struck, size_t from, size_t to)
 {
-	struct poly p = { .c = { { 1 } } };
+	struct poly p = { 0, { { 1 } } };
 	long double sum = 0, share = prior->most > 0 ? prior->most : 0.5L;
 
 	for (size_t b = from; b < to; b++) {
@@ -158,8 +157,8 @@ static long double segment(const struct story *s, const struct prior *prior, siz
 		else if (yes != (alone >= 1))
 			return 0;
 	}
-	for (size_t i = 0; i <= BATCHES; i++)
-		for (size_t j = 0; j <= BATCHES; j++)
+	for (size_t i = 0; i <= (size_t)p.degree; i++)
+		for (size_t j = 0; j <= (size_t)p.degree; j++)
 			sum += p.c[i][j] * moment(prior->batches * prior->mean, prior->batches * (1 - prior->mean), i) *
 			    moment(prior->strikes * share, prior->strikes * (1 - share), j);
 	return sum;
@@ -172,7 +171,7 @@ static long double row_chance(const struct story *s, size_t cause, unsigned stru
 	long double sum = 0;
 	int possible = 0;
 
-	for (size_t b = 0; b < s->n; b++)
+	for (size_t b = 0; b < s->known; b++)
 		if (s->alone[b][cause] > 0 && s->alone[b][cause] < 1) {
 			prior.mean += s->alone[b][cause];
 			prior.most = fmaxl(prior.most, s->held[b][cause]);
@@ -186,7 +185,7 @@ static long double row_chance(const struct story *s, size_t cause, unsigned stru
 			bool cut = b == s->n || (anew >> (b - 1) & 1);
 			if (b < s->n)
 				way *= cut ? 1 - s->keeps : s->keeps;
-			if (cut) {
+			if (cut && way > 0) {
 				way *= segment(s, &prior, cause, struck, from, b);
 				from = b;
 			}
@@ -223,6 +222,22 @@ static void enumerate(const struct story *s, double present[BATCHES][CAUSES])
 	for (size_t b = 0; b < s->n; b++)
 		for (size_t i = 0; i < s->n_causes; i++)
 			present[b][i] = (double)(hit[b][i] / all);
+}
+
+/* One batch more, brewed as batch b was, of which nothing is known. */
+static void enumerate_next(const struct story *s, size_t b, double next[CAUSES])
+{
+	static struct story more;
+	double present[BATCHES][CAUSES];
+
+	more = *s;
+	memcpy(more.alone[s->n], s->alone[b], sizeof s->alone[b]);
+	memcpy(more.held[s->n], s->held[b], sizeof s->held[b]);
+	for (size_t z = 0; z < PATTERNS; z++)
+		more.likely[s->n][z] = 1;
+	more.n++;
+	enumerate(&more, present);
+	memcpy(next, present[s->n], sizeof present[s->n]);
 }
 
 /* The network's own say: on even odds every pattern is as likely as its tasting is with it. */
@@ -286,7 +301,7 @@ static struct story *begin(size_t n, size_t n_causes, double keeps)
 {
 	struct story *s = ab_arena_alloc(arena, 1, sizeof *s);
 
-	*s = (struct story){ .n = n, .n_causes = n_causes, .keeps = keeps };
+	*s = (struct story){ .n = n, .n_causes = n_causes, .known = n, .keeps = keeps };
 	return s;
 }
 
@@ -345,11 +360,36 @@ START_TEST(near_the_exact)
 }
 END_TEST
 
+/* The bounds as above. */
+START_TEST(next_near_the_exact)
+{
+	enum { SEEDS = 40 };
+	double worst = 0, sum = 0, count = 0;
+
+	for (uint64_t seed = 1; seed <= SEEDS; seed++) {
+		double exact[CAUSES];
+		struct story *s = begin(shapes[_i].n, shapes[_i].n_causes, shapes[_i].keeps);
+		size_t b = seed % s->n;
+		random_story(s, seed * 7919 + (uint64_t)_i);
+		enumerate_next(s, b, exact);
+		struct ab_together t = solve(s, 200);
+		for (size_t i = 0; i < s->n_causes; i++) {
+			double off = fabs(t.next[b * s->n_causes + i] - exact[i]);
+			worst = fmax(worst, off);
+			sum += off;
+			count++;
+		}
+	}
+	printf("# %s: next off by %.4f at worst, %.5f on average\n", shapes[_i].title, worst, sum / count);
+	ck_assert_msg(worst < 0.03 && sum / count < 0.002, "%s: next off by %g, on average %g", shapes[_i].title, worst, sum / count);
+}
+END_TEST
+
 /* One cause alone hangs on nothing else: then all is exact, with held shares and fading too. */
 START_TEST(one_cause_is_exact)
 {
 	double exact[BATCHES][CAUSES], ratio[BATCHES][1];
-	struct story *s = begin(BATCHES, 1, _i % 2 == 0 ? 1 : 0.85);
+	struct story *s = begin(BATCHES - 1, 1, _i % 2 == 0 ? 1 : 0.85);
 	uint64_t state = (uint64_t)_i + 5;
 
 	for (size_t b = 0; b < s->n; b++) {
@@ -364,6 +404,219 @@ START_TEST(one_cause_is_exact)
 	struct ab_together t = solve(s, 1);
 	for (size_t b = 0; b < s->n; b++)
 		ck_assert_msg(fabs(t.present[b] - exact[b][0]) < 1e-12, "batch %zu: %.15g, not %.15g", b, t.present[b], exact[b][0]);
+	for (size_t b = 0; b < s->n; b++) {
+		double next[CAUSES];
+		enumerate_next(s, b, next);
+		ck_assert_msg(fabs(t.next[b] - next[0]) < 1e-12, "next as batch %zu: %.15g, not %.15g", b, t.next[b], next[0]);
+	}
+}
+END_TEST
+
+/* Of rows of every length, odd and even: the quadrature has nodes enough for the next batch too. */
+START_TEST(next_of_every_length)
+{
+	double ratio[BATCHES][1], next[CAUSES];
+	size_t n = (size_t)_i;
+	struct story *s = begin(n, 1, 1);
+
+	for (size_t b = 0; b < n; b++) {
+		s->alone[b][0] = 0.2;
+		s->held[b][0] = 0.5;
+		ratio[b][0] = s->likely[b][1] = 8;
+		s->likely[b][0] = 1;
+		s->batch[b] = (struct ab_together_batch){ .alone = s->alone[b], .ratio = ratio[b], .held = s->held[b] };
+	}
+	enumerate_next(s, 0, next);
+	struct ab_together t = solve(s, 1);
+	ck_assert_msg(fabs(t.next[0] - next[0]) < 1e-12, "%.15g, not %.15g", t.next[0], next[0]);
+}
+END_TEST
+
+/* ---- the next batch: what must be so ---- */
+
+/* One cause in rows of batches that tell of it by themselves. */
+struct plain { size_t n; double alone, ratio[BATCHES], held, keeps; };
+
+static double next_of(const struct plain *p)
+{
+	struct ab_together_batch batches[BATCHES];
+	struct ab_together_of of = { .batches = batches, .n_batches = p->n, .n_causes = 1, .rate_batches = 2, .share_batches = 4,
+		.keeps = p->keeps, .rounds = 1 };
+	struct ab_together t;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	for (size_t b = 0; b < p->n; b++)
+		batches[b] = (struct ab_together_batch){ .alone = &p->alone, .ratio = &p->ratio[b], .held = &p->held };
+	ck_assert_int_eq(ab_together_solve(&of, arena, &t, &diag), AB_OK);
+	for (size_t b = 1; b < p->n; b++)
+		ck_assert_double_eq_tol(t.next[b], t.next[0], 1e-15);   /* all were brewed alike */
+	return t.next[0];
+}
+
+/* The textbook's beta-binomial: (prior + hits) / (prior + batches). */
+START_TEST(next_by_the_textbook)
+{
+	for (size_t n = 1; n < BATCHES; n++)
+		for (unsigned struck = 0; struck < 1U << n; struck++) {
+			struct plain p = { .n = n, .alone = 0.3, .keeps = 1 };
+			int hits = 0;
+			for (size_t b = 0; b < n; b++) {
+				p.ratio[b] = struck >> b & 1 ? INFINITY : 0;
+				hits += struck >> b & 1;
+			}
+			ck_assert_double_eq_tol(next_of(&p), (0.6 + hits) / (2 + (double)n), 1e-12);
+		}
+}
+END_TEST
+
+/* One batch: rate as it leaves it, or drawn anew. Also where it is as good as impossible. */
+START_TEST(next_of_one)
+{
+	static const double alone[] = { 2e-9, 1e-4, 0.3, 0.9, 1 - 2e-9 }, ratio[] = { 0, 0.2, 1, 7, INFINITY };
+
+	for (size_t i = 0; i < 5; i++)
+		for (size_t j = 0; j < 5; j++) {
+			struct plain p = { .n = 1, .alone = alone[i], .ratio = { ratio[j] }, .keeps = 0.85 };
+			double a = alone[i], present = isinf(ratio[j]) ? 1 : a * ratio[j] / (a * ratio[j] + 1 - a);
+			ck_assert_double_eq_tol(next_of(&p), 0.85 * (2 * a + present) / 3 + 0.15 * a, 1e-8);
+		}
+}
+END_TEST
+
+/* A batch more in which it was found never makes it less likely in the next; one in which it was not, never more. */
+START_TEST(found_again_never_lowers)
+{
+	uint64_t state = (uint64_t)_i + 1;
+	struct plain p = { .alone = 0.02 + 0.9 * brute_random(&state), .held = _i % 3 == 0 ? 0.6 * brute_random(&state) : 0, .keeps = 1 };
+
+	for (p.n = 1; p.n < BATCHES - 1; p.n++) {
+		p.ratio[p.n - 1] = exp(6 * brute_random(&state) - 3);
+		double before = next_of(&p);
+		struct plain more = p;
+		more.n++;
+		more.ratio[p.n] = 1;
+		ck_assert_double_eq_tol(next_of(&more), before, 1e-12);
+		more.ratio[p.n] = 1 + 9 * brute_random(&state);
+		ck_assert(next_of(&more) > before);
+		more.ratio[p.n] = brute_random(&state);
+		ck_assert(next_of(&more) < before);
+	}
+}
+END_TEST
+
+/* With rates that drift too: the more often in a row, the likelier next; and never by more than the textbook says. */
+START_TEST(again_and_again)
+{
+	double last = 0.2;
+
+	for (size_t n = 1; n < BATCHES; n++) {
+		struct plain p = { .n = n, .alone = 0.2, .keeps = 0.85 };
+		for (size_t b = 0; b < n; b++)
+			p.ratio[b] = INFINITY;
+		double next = next_of(&p);
+		ck_assert_msg(next > last && next < (0.4 + (double)n) / (2 + (double)n), "%zu: %g after %g", n, next, last);
+		last = next;
+	}
+}
+END_TEST
+
+/* In which order it was found tells only as far as rates drift: then the newest most. */
+START_TEST(next_by_the_newest)
+{
+	struct plain one = { .n = 4, .alone = 0.3, .ratio = { 9, 0.2, 1, 0.2 }, .keeps = 1 },
+	    two = { .n = 4, .alone = 0.3, .ratio = { 0.2, 0.2, 1, 9 }, .keeps = 1 };
+
+	ck_assert_double_eq_tol(next_of(&one), next_of(&two), 1e-12);
+	one.keeps = two.keeps = 0.85;
+	ck_assert(next_of(&two) > next_of(&one) + 0.01);
+	one.keeps = two.keeps = 0;
+	ck_assert_double_eq_tol(next_of(&one), 0.3, 1e-12);
+}
+END_TEST
+
+/* A change that holds: what comes with it next is less than was expected of it, and without it no less than before. */
+START_TEST(next_knows_what_held)
+{
+	struct story *s = begin(6, 1, 1);
+	double ratio[BATCHES], expected;
+
+	for (size_t b = 0; b < 6; b++) {
+		s->alone[b][0] = 0.5;
+		s->held[b][0] = b >= 3 ? 0.5 : 0;
+		ratio[b] = b >= 3 ? 0.02 : 50;
+		s->batch[b] = (struct ab_together_batch){ .alone = s->alone[b], .ratio = &ratio[b], .held = s->held[b] };
+	}
+	struct ab_together t = solve(s, 1);
+	expected = t.next[0] * 0.5;
+	ck_assert(t.next[0] > 0.6 && t.next[5] < expected - 0.1);
+	for (size_t b = 3; b < 6; b++)
+		ratio[b] = 50;
+	t = solve(s, 1);
+	ck_assert(t.next[5] > t.next[0] * 0.5 + 0.1);
+}
+END_TEST
+
+/* Each by its own facts: impossible or sure in such a batch is so in the next like it; nothing tasted leaves what facts say. */
+START_TEST(next_by_its_facts)
+{
+	struct story *s = begin(4, 1, 0.85);
+	double ratio[4] = { 20, 20, 20, 20 };
+	static const double alone[] = { 0.1, 0, 0.6, 1 };
+
+	for (size_t b = 0; b < 4; b++) {
+		s->alone[b][0] = alone[b];
+		s->held[b][0] = b == 2 ? 0.25 : 0;
+		s->batch[b] = (struct ab_together_batch){ .alone = s->alone[b], .ratio = &ratio[b], .held = s->held[b] };
+	}
+	struct ab_together t = solve(s, 1);
+	ck_assert(t.next[0] > 0.1 && t.next[2] > 0.6 * 0.75 && t.next[2] > t.next[0]);
+	ck_assert_double_eq(t.next[1], 0);
+	ck_assert_double_eq(t.next[3], 1);
+	for (size_t b = 0; b < 4; b++)
+		ratio[b] = 1;
+	t = solve(s, 1);
+	for (size_t b = 0; b < 4; b++)
+		ck_assert_double_eq_tol(t.next[b], alone[b] * (b == 2 ? 0.75 : 1), 1e-15);
+}
+END_TEST
+
+/* One batch found otherwise: the same as had it told so at once, where causes do not hang together. */
+START_TEST(next_again)
+{
+	struct story *s = begin(5, 2, 0.85);
+	double ratio[5][2], present[2], next[5 * 2];
+	uint64_t state = (uint64_t)_i + 77;
+	size_t b = (size_t)_i % 5;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	for (size_t i = 0; i < 5; i++) {
+		for (size_t c = 0; c < 2; c++) {
+			s->alone[i][c] = i == 1 && c == 1 ? 0 : 0.05 + 0.9 * brute_random(&state);
+			ratio[i][c] = exp(6 * brute_random(&state) - 3);
+			s->held[i][c] = i > 2 ? 0.5 : 0;
+		}
+		s->batch[i] = (struct ab_together_batch){ .alone = s->alone[i], .ratio = ratio[i], .held = s->held[i] };
+	}
+	struct ab_together_of of = { .batches = s->batch, .n_batches = 5, .n_causes = 2, .rate_batches = 2, .share_batches = 4, .keeps = 0.85,
+		.rounds = 1 };
+	struct ab_together first = solve(s, 1);
+	for (size_t c = 0; c < 2; c++)
+		ratio[b][c] = exp(6 * brute_random(&state) - 3);
+	struct ab_together other = solve(s, 1);
+	memcpy(present, other.present + b * 2, sizeof present);
+	ck_assert_int_eq(ab_together_next(&of, &first, b, present, next, &diag), AB_OK);
+	for (size_t i = 0; i < 10; i++)
+		ck_assert_msg(fabs(next[i] - other.next[i]) < 1e-12, "batch %zu: %.15g, not %.15g", i / 2, next[i], other.next[i]);
+	enum ab_status st = AB_ENOMEM;
+	for (long k = 0; st != AB_OK; k++) {
+		ab_alloc_fail_at(k);
+		st = ab_together_next(&of, &first, b, present, next, &diag);
+		ab_alloc_fail_at(-1);
+		ck_assert(st == AB_OK || st == AB_ENOMEM);
+		ck_assert(k > 0 || st == AB_ENOMEM);
+	}
 }
 END_TEST
 
@@ -565,7 +818,17 @@ int main(void)
 	tcase_add_loop_test(tc, chebyshev_by_its_formula, 1, AB_TOGETHER_RATES + 1);
 	tcase_add_loop_test(tc, moments, 0, sizeof rules / sizeof *rules);
 	tcase_add_loop_test(tc, near_the_exact, 0, sizeof shapes / sizeof *shapes);
+	tcase_add_loop_test(tc, next_near_the_exact, 0, sizeof shapes / sizeof *shapes);
 	tcase_add_loop_test(tc, one_cause_is_exact, 0, 8);
+	tcase_add_loop_test(tc, next_of_every_length, 1, BATCHES);
+	tcase_add_test(tc, next_by_the_textbook);
+	tcase_add_test(tc, next_of_one);
+	tcase_add_loop_test(tc, found_again_never_lowers, 0, 30);
+	tcase_add_test(tc, again_and_again);
+	tcase_add_test(tc, next_by_the_newest);
+	tcase_add_test(tc, next_knows_what_held);
+	tcase_add_test(tc, next_by_its_facts);
+	tcase_add_loop_test(tc, next_again, 0, 5);
 	tcase_add_loop_test(tc, a_fault_that_stays_acquits, 0, 2);
 	tcase_add_test(tc, one_batch_is_alone);
 	tcase_add_test(tc, untasted_stands);
