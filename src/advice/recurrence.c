@@ -4,7 +4,7 @@
  * the cause comes here and of how well changes hold is in it, and the facts as they were. Of these the mean, the newest
  * counting most: how this brewer brews is what the batches show. Once a change that takes a real share of a cause is in
  * force, it is how the batches since were brewed. (Present posteriors shrunk to what is usual for such brewing were tried
- * first: they take the facts of a batch for luck, and said 0.57 where 0.8 came of brewers who go on as they are.)
+ * first: they take the facts of a batch for luck, and said 0.75 where 0.84 came of brewers who go on as they are.)
  * A trouble told in the profile weighs beside them as ADVISING_TOLD batches do, and without a batch beside what is usual
  * for such brewing, which is worth as many as the rate is there.
  *
