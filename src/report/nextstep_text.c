@@ -74,7 +74,7 @@ const char *report_named(struct page *p, const char *text, const char *batch)
 
 const char *report_tell(struct page *p, const struct ab_touch *t, const char *batch)
 {
-	return t->tell == NULL ? "" : page_text(p, "afterboil %s", report_named(p, t->tell, batch));
+	return t->tell == NULL ? "" : page_text(p, "afterboil %s", report_named(p, say_words(p, t->tell), batch));
 }
 
 /* What is to be done about a beer that hangs or is too warm is more than its name tells. */

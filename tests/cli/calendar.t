@@ -276,4 +276,14 @@ ok 'bursting: none of what is sound' sh -c "! grep -q 'UID:sound-take-care' '$tm
 glass wild "$day" ' fate="poured-away"'
 run calendar "$tmp/glass"
 ok 'bursting: gone is gone' sh -c "! grep -q 'may burst' '$tmp/out'"
+# what to type is told in the brewer's own units
+mkdir "$tmp/own-units" && cd "$tmp/own-units" || exit 1
+for units in us metric; do
+	echo "<brewery xmlns=\"urn:afterboil:profile:1\" units=\"$units\"><packs into=\"bottles\"/></brewery>" >profile.xml
+	echo '<batch xmlns="urn:afterboil:journal:1" id="own" brewed="2031-03-01"><pitch at="2031-03-01T18:00"/></batch>' >own.xml
+	"$AFTERBOIL" calendar . 2>/dev/null | tr -s ' \n' ' ' >"$tmp/$units"
+done
+ok 'metric: litres in what to type' grep -q 'log own bottled 19 L with' "$tmp/metric"
+ok 'us: gallons in what to type' grep -q 'log own bottled 5 gal with' "$tmp/us"
+
 plan
