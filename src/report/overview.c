@@ -68,6 +68,7 @@ static void tell_trend(struct page *p, const struct ab_overview *o)
 	open_section(p, "trend");
 	page_title(p, "Is it getting better?");
 	say_slope(p, o->trend);
+	report_trend_story(p, o->k, o->batches, o->n_batches, o->trend);
 	put(p, "<div class=\"two\">\n<div>\n");
 	figure_loads(p, o);
 	figure_changes(p, o);

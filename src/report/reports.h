@@ -70,6 +70,9 @@ const char *report_tried_words(struct page *p, const struct ab_tried *tried);
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);
+/* The whole history in a few sentences; nothing below four tasted batches. */
+void report_trend_story(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
+    const struct ab_trend *trend);
 /* The section of the trend on measured habits; nothing when none is charted. */
 void report_trend_charts(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     const struct ab_trend *trend);

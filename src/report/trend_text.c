@@ -179,6 +179,7 @@ void report_trend_text(struct page *p, const struct ab_knowledge *k, const struc
 	    spark_of(&t)));
 	say_ahead(&t);
 	say_slope(&t);
+	report_trend_story(p, k, batches, n, trend);
 	say_lines(&t);
 	if (trend->n_changes > 0)
 		page_para(p, 2, QUIET, "* marks the first batch with something new.");
