@@ -10,7 +10,9 @@ mkdir "$tmp/j"
 cp -r "$top_srcdir"/examples/. "$tmp/j"
 chmod -R u+w "$tmp/j"
 cd "$tmp/j" || exit 1
-run changed 'cap on foam' --on 2031-04-01
+# one that no journal notes yet: of what one does there is nothing left to try
+run changed quiet-transfer --on 2031-04-01
+ok 'a change is on trial' grep -q 'what="quiet-transfer"' profile.xml
 
 golden new-again new House pale --on 2031-05-10
 cp house-pale-7.xml "$tmp/seven"
