@@ -74,10 +74,14 @@ static int fate(const struct warner *w)
 	return w->c->batch->package != NULL ? w->c->batch->package->fate : 0;
 }
 
-/* Nobody holds them any more. */
+/* Nobody holds them any more. What became of bottles on a day before they were filled is of others, or a slip. */
 static bool are_gone(const struct warner *w)
 {
-	return fate(w) == AB_FATE_DRUNK || fate(w) == AB_FATE_POURED_AWAY;
+	static const double DAY_S = 86400;
+	const struct ab_package *p = w->c->batch->package;
+
+	return (fate(w) == AB_FATE_DRUNK || fate(w) == AB_FATE_POURED_AWAY) &&
+	    !(p->at.known && p->fate_at.known && floor(p->fate_at.s / DAY_S) < floor(p->at.s / DAY_S));
 }
 
 /* Letting off ends no alarm. Of the gas, the neck holds 6 to 8 % (mass balance, pressure.c); the rest leaves the beer after

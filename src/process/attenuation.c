@@ -141,6 +141,18 @@ static void set_attenuation(struct ab_work *w, const struct gravity *last)
 	    'A', "from %.3f to %.3f, by Balling's relations", og, last->sg);
 }
 
+/* To the points left of a beer that was read before its last sugar. A beer that had sunk further than expected eats none the less of it. */
+static struct ab_late add_late(const struct ab_work *w, const struct gravity *last, double *over, double *u, struct ab_basis *basis)
+{
+	struct ab_late late = ab_late_sugar(w, last->h);
+
+	if (late.points > 0)
+		*over = fmax(0, *over) + late.points;
+	*u = hypot(*u, late.u);
+	ab_rest_on_basis(basis, &late.basis);
+	return late;
+}
+
 /* Two facts of one number: over-expected judges the fermentation, points-left what may still ferment in
  * the bottle. The second exists for packaged beer only, and only it doubts an old reading. */
 static void set_over_expected(struct ab_work *w, const struct gravity *last)
@@ -158,10 +170,7 @@ static void set_over_expected(struct ab_work *w, const struct gravity *last)
 	    w->expected_fg, w->expected_how);
 	if (w->batch->package == NULL)
 		return;
-	struct ab_late late = ab_late_sugar(w, last->h);
-	over += late.points;
-	u = hypot(u, late.u);
-	ab_rest_on_basis(&basis, &late.basis);
+	struct ab_late late = add_late(w, last, &over, &u, &basis);
 	/* Long after the last reading, what was left may be gone already. */
 	if (w->packaged_h - last->h > 72)
 		u = hypot(u, over / 2);
@@ -178,10 +187,7 @@ static void set_safe_left(struct ab_work *w, const struct gravity *last)
 
 	if (!isfinite(w->safe_fg) || w->batch->package == NULL)
 		return;
-	struct ab_late late = ab_late_sugar(w, last->h);
-	over += late.points;
-	u = hypot(u, late.u);
-	ab_rest_on_basis(&basis, &late.basis);
+	struct ab_late late = add_late(w, last, &over, &u, &basis);
 	ab_rest_on_basis(&basis, &w->expected_basis);
 	basis.guess = true;
 	basis.origin = AB_ORIGIN_ASSUMED;
@@ -235,6 +241,7 @@ void ab_facts_attenuation(struct ab_work *w)
 
 	ab_set_plain(w, rows, sizeof rows / sizeof *rows);
 	set_og(w);
+	w->last_gravity_h = last.known ? last.h : AB_NAN;
 	ab_gravity_expect(w);
 	if (last.known) {
 		last.basis.origin = AB_ORIGIN_MEASURED;
@@ -243,7 +250,6 @@ void ab_facts_attenuation(struct ab_work *w)
 		set_attenuation(w, &last);
 		set_over_expected(w, &last);
 		set_safe_left(w, &last);
-		w->last_gravity_h = last.h;
 	} else {
 		set_unread_left(w);
 	}

@@ -15,17 +15,25 @@
 #include "process/gravities.h"
 #include "process/words.h"
 
-/* Points that lactose and maltodextrin leave. 0.38 points for 1 g/L: a gram of sugar in a litre raises
- * SG by that (banner); neither sort is eaten by brewer's yeast. */
-static double unfermentable_points(const struct ab_work *w)
+/* Points that lactose and maltodextrin leave: of those in the wort, of those put in later and read (late), and of those that went in
+ * when the last gravity was read or after it (unread), which is no part of it: as in latesugar.c. */
+struct staying { double wort, late, unread; };
+
+/* 0.38 points for 1 g/L: a gram of sugar in a litre raises SG by that (banner); neither sort is eaten by brewer's yeast. */
+static struct staying unfermentable_points(const struct ab_work *w)
 {
-	double grams = 0;
+	static const double WORT_H = 24;
+	struct staying points = { 0, 0, 0 };
+
 	if (w->batch->recipe == NULL || !w->volume.known)
-		return 0;
-	for (AB_EACH(struct ab_sugar, s, w->batch->recipe->sugars))
-		if ((s->kind == AB_SUGAR_LACTOSE || s->kind == AB_SUGAR_MALTODEXTRIN) && s->amount_g.known)
-			grams += s->amount_g.v;
-	return 0.38 * grams / w->volume.v;
+		return points;
+	for (AB_EACH(struct ab_sugar, s, w->batch->recipe->sugars)) {
+		double h = ab_hours(w, &s->at);
+		if ((s->kind != AB_SUGAR_LACTOSE && s->kind != AB_SUGAR_MALTODEXTRIN) || !s->amount_g.known)
+			continue;
+		*(!(h > WORT_H) ? &points.wort : h < w->last_gravity_h ? &points.late : &points.unread) += 0.38 * s->amount_g.v / w->volume.v;
+	}
+	return points;
 }
 
 /* What the mash adds to the class's attenuation, a share; 0 when it is not told. */
@@ -115,9 +123,10 @@ void ab_gravity_expect(struct ab_work *w)
 	}
 	if (recipe != NULL && recipe->fg_sg.known) {
 		ab_rest_on(&w->expected_basis, &recipe->mark, false);
-		w->expected_fg = recipe->fg_sg.v;
+		double unread = unfermentable_points(w).unread;
+		w->expected_fg = recipe->fg_sg.v - unread / 1000;
 		w->expected_fg_u = 0.002;
-		w->expected_how = "planned";
+		w->expected_how = unread > 0 ? "planned, less the milk sugar or maltodextrin put in after that" : "planned";
 		return;
 	}
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
@@ -129,7 +138,8 @@ void ab_gravity_expect(struct ab_work *w)
 	double og = ab_value(w, AB_F_GRAVITY_OG), oe = ab_plato_from_sg(og);
 	ab_rest_on_fact(&w->expected_basis, &w->facts[AB_F_GRAVITY_OG]);
 	ab_rest_on_basis(&w->expected_basis, &w->yeast_basis);
-	double fg = left_by_class(og, mid, sugar, unfermentable_points(w));
+	struct staying stays = unfermentable_points(w);
+	double fg = left_by_class(og, mid, sugar, stays.wort) + stays.late / 1000;
 	double fg_u = hypot(hypot(0.001, oe * width / 4 * 0.004), oe * shift / 2 * 0.004);
 	if (w->yeast == NULL) {
 		w->safe_fg = fg;

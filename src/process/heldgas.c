@@ -6,8 +6,9 @@
  * the warmth leaves open.
  *
  * While it ferments the gas follows the valve within hours, for bubbles carry it out; afterwards still beer loses it over days, as it takes
- * it up (priming.c). So a pressure that ended before the fermentation did is forgotten; one that was let off later counts whole,
- * the safe side, and half of what it adds is doubt (estimate).
+ * it up (priming.c). So a pressure that ended while it fermented for sure is forgotten: before a reading that was still to sink, or
+ * before the earliest that such a yeast is done (0.6 of its class's usual days, as in attenuation.c). One that may have been let off later
+ * counts whole, the safe side, and half of what it adds is doubt (estimate). An element that tells no pressure ends none.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/co2.h"
@@ -16,26 +17,45 @@
 /* GAUGE_U_KPA: the small gauges on such valves are read to a tenth of a bar (estimate). */
 static const double GAUGE_U_KPA = 10;
 
+/* FAST: attenuation.c. SINKS_SG: a mark of a hydrometer. */
+static const double FAST = 0.6, SINKS_SG = 0.001, DAY_H = 24;
+
+/* Before it, the beer fermented for sure, h. */
+static double earliest_end_h(const struct ab_work *w)
+{
+	const struct ab_series *s = &w->gravity;
+	double last = ab_value(w, AB_F_GRAVITY_LAST), fast = w->yeast != NULL ? DAY_H * FAST * w->yeast->primary_days : 0;
+	size_t n = 0;
+
+	while (n < s->n && s->at[n].v > last + SINKS_SG)
+		n++;
+	double from = n > 0 ? s->at[n - 1].h : 0, to = n < s->n && isfinite(last) ? s->at[n].h : AB_INF;
+	return fast < to ? fmax(fast, from) : from;
+}
+
 /* When a pressure ended: as told, or when the next was set; infinite while it stands. Those without a time stand in their order. */
 static double ended_h(const struct ab_work *w, const struct ab_spund *s)
 {
 	const struct ab_spund *all = w->batch->spunds.items, *next = s + 1 < all + w->batch->spunds.n ? s + 1 : NULL;
 	double end = ab_hours(w, &s->until), begun = ab_hours(w, &s->at);
 
+	/* none ends before it begins: a slip of the pen acquits nothing */
+	if (end < begun)
+		end = AB_NAN;
 	for (AB_EACH(struct ab_spund, other, w->batch->spunds)) {
 		double h = ab_hours(w, &other->at);
-		if (h > begun && !(h >= end))
+		if (other->pressure_kpa.known && h > begun && !(h >= end))
 			end = h;
 	}
-	if (isnan(end) && next != NULL && isfinite(ab_hours(w, &next->at)))
+	if (isnan(end) && next != NULL && next->pressure_kpa.known && isfinite(ab_hours(w, &next->at)))
 		end = ab_hours(w, &next->at);
 	return isnan(end) ? AB_INF : end;
 }
 
-/* An unknown end of fermentation acquits none. */
+/* An unknown end of it, or of the fermentation, acquits none. */
 static bool counts(const struct ab_work *w, const struct ab_spund *s)
 {
-	return s->pressure_kpa.known && !(ab_hours(w, &s->at) > w->packaged_h) && !(ended_h(w, s) < w->final_h);
+	return s->pressure_kpa.known && !(ab_hours(w, &s->at) > w->packaged_h) && !(ended_h(w, s) < earliest_end_h(w));
 }
 
 void ab_facts_heldgas(struct ab_work *w)

@@ -4,7 +4,8 @@
  * rises by 0.38 only (the alcohol makes the rest). Fruit holds 4 to 16 % sugar (tables of food, from memory): 12 % are taken, and six
  * tenths of it are doubt; spice, oak and coffee weigh too little to matter. What went in within a day of pitching counts as wort. Of an
  * extra whose time nobody told what ferments counts as put in last, the safe side. What is in before a gravity was read is in that
- * gravity; what came after it counts whole, for nobody saw it ferment.
+ * gravity; what came with it or later counts whole, for nobody saw it ferment. So does what is told of the hours after packaging, or of
+ * later: it can only have gone into the bottles.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/co2.h"
@@ -15,11 +16,6 @@ static const double FRUIT_SHARE = 0.12, FRUIT_U = 0.6, POINTS_BY_GL = 0.5, WORT_
 
 struct addition { double h, gl, u; const struct ab_mark *mark; };
 
-static bool is_late(const struct ab_work *w, double h)
-{
-	return h > WORT_H && !(isfinite(h) && h > w->packaged_h);
-}
-
 /* gl NAN: nobody told how much. False: none, or none that is late. */
 static bool of_sugar(const struct ab_work *w, const struct ab_sugar *s, struct addition *out)
 {
@@ -27,7 +23,7 @@ static bool of_sugar(const struct ab_work *w, const struct ab_sugar *s, struct a
 	out->u = 0.1 * out->gl;
 	if (!s->amount_g.known || !w->volume.known)
 		out->gl = out->u = AB_NAN;
-	return s->at.known && is_late(w, out->h) && ab_sucrose_equivalent(s->kind) > 0;
+	return s->at.known && out->h > WORT_H && ab_sucrose_equivalent(s->kind) > 0;
 }
 
 static bool of_extra(const struct ab_work *w, const struct ab_extra *e, struct addition *out)
@@ -38,14 +34,14 @@ static bool of_extra(const struct ab_work *w, const struct ab_extra *e, struct a
 	*out = (struct addition){ e->at.known ? ab_hours(w, &e->at) : AB_INF, measured ? share * e->amount_g.v / w->volume.v : AB_NAN, 0, &e->mark };
 	out->u = (e->sugars_share.known ? 0.1 : FRUIT_U) * out->gl;
 	/* Neither how much nor when: nothing is known of it. */
-	return is_late(w, out->h) && (measured || e->at.known) && share > 0;
+	return out->h > WORT_H && (measured || e->at.known) && share > 0;
 }
 
 static void consider(struct ab_late *late, const struct addition *a, double after_h)
 {
 	if (!(a->gl < LEAST_GL))
 		late->last_h = fmax(late->last_h, a->h);
-	if (a->h <= after_h || !isfinite(a->gl))
+	if (a->h < after_h || !isfinite(a->gl))
 		return;
 	late->points += POINTS_BY_GL * a->gl;
 	late->u += POINTS_BY_GL * a->u;

@@ -69,7 +69,9 @@ static double looked_at_from(const struct ab_work *w)
 		double h = ab_hours(w, &c->at);
 		from = h <= to ? fmin(from, h - 24) : from;
 	}
-	return from;
+	/* What gas left before sugar went in, that sugar made again; within a day it hardly did, and counts as still to ferment. */
+	double late = ab_late_sugar(w, AB_INF).last_h;
+	return late < to - 24 ? fmax(from, late) : from;
 }
 
 /* The highest temperature between the end of fermentation and packaging. CO2 that left while warm does

@@ -99,6 +99,9 @@ static void sum_parts(struct grist *g, const struct ab_recipe *r)
 	}
 	for (AB_EACH(struct ab_sugar, s, r->sugars)) {
 		double share = part(g, &s->amount_g, &s->share);
+		/* no beer is of sugar alone: its grist is not told */
+		if (r->malts.n == 0 && r->extracts.n == 0 && is_simple(s->kind) && !s->share.known)
+			share = AB_NAN;
 		if (s->kind != 0 && is_simple(s->kind))
 			g->sugar += share;
 		if (s->kind == AB_SUGAR_DRY_EXTRACT)

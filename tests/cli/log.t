@@ -165,6 +165,11 @@ done <<'X'
 all drunk|drunk
 poured them all away|poured-away
 X
+# of a day before there were bottles it is of others
+cp "$tmp/untold.before" "$tmp/untold/u.xml"
+run log last all drunk --at 2021-06-14 $u
+ok 'drunk before they were filled: the alarm stays, status 1' same 1 "$status"
+ok 'drunk before they were filled: it still says that they may burst' says out 'Bottles may burst'
 # letting off takes the gas of the neck, a small part, and what ferments goes on
 cp "$tmp/untold.before" "$tmp/untold/u.xml"
 run log last opened and let off all bottles $u

@@ -198,6 +198,8 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "pitched next morning at 9", "on which day? Write it", 0 }, { '-', "yeast pack was past its date", "in your own words: note yeast pack was past its date", 1 },
 	{ '-', "1.020 and cats asleep on it", "write \"gravity 1.020, note cats asleep on it\"", 1 }, { '-', "30 seconds of oxygen", "\"oxygenated 30 seconds of oxygen\" or", 2 }, { '-', "kegged it, set to 12 psi", "Example: kegged it, note set to 12 psi (", 1 },
 	/* a lead alone, sugar for bottles, the other end of a range: none is parted from its line */
+	/* some are left: no line is offered that tells they are gone */
+	{ '-', "drank them all except two", "in your own words: note drank them all except two", 1 }, { '-', "poured them all away but six", "in your own words: note poured them", 1 },
 	{ '-', "moved on with life", "in your own words: note moved on", 1 }, { '-', "bottled with 7 lumps sugar cane 3 kg", "has no place", 0 }, { '-', "smells like rotten eggs", "afterboil taste", 1 },
 	{ '-', "gravity down 4 points", "\"down\" has no place", 1 }, { '-', "pitched at 18 C, 3 hours after the boil", "note 3 hours after the boil", 1 },
 	{ '-', "forced sample fell to 1.026", "did not fall below it", 0 }, { '-', "forced sample fell to 1.019", "did not fall below it", 0 },

@@ -193,6 +193,14 @@ static const struct fact_row rows[] = {
 	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 1.5 + 0.957, 0.01 },
 	{ .title = "let off at the end", SPUND "<spund at='+1d' pressure='20 psi' until='+9d'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-expected", 1.5 + 2.272, 0.015, .u = 0.74 },
+	/* an ale may be done in four days; only what is read later tells that it was not */
+	{ .title = "let off when it may have been done", SPUND G("+0h", "1.050") G("+1d", "1.045") G("+10d", "1.010") "<spund at='+1d' pressure='20 psi' until='+6d'/>"
+	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 1.5 + 2.272, 0.015 },
+	{ .title = "let off, and never read", SPUND "<spund at='+1d' pressure='20 psi' until='+6d'/>" BOTTLES(""), "ferment.pressure", 137.9, 0.1, .u = 69.7 },
+	{ .title = "let off, and read later with sugar left", SPUND G("+0h", "1.050") G("+7d", "1.020") G("+10d", "1.010") "<spund at='+1d' pressure='20 psi' until='+6d'/>"
+	  BOTTLES(""), "ferment.pressure", AB_SILENT },
+	{ .title = "an end before the beginning is none", SPUND "<spund at='+3d' pressure='20 psi' until='+2d'/>" BOTTLES(""), "ferment.pressure", 137.9, 0.1, .u = 10 },
+	{ .title = "a valve without a figure ends none", SPUND "<spund at='+1d' pressure='20 psi'/><spund at='+2d'/>" BOTTLES(""), "ferment.pressure", 137.9, 0.1, .u = 10 },
 	{ .title = "set when it was done", SPUND "<spund at='+8d' pressure='20 psi'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-expected", 1.5 + 2.272, 0.015, .u = 0.74 },
 	{ .title = "pressure of after packaging", SPUND "<spund at='+12d' pressure='20 psi'/>" BOTTLES(""), "ferment.pressure", AB_SILENT },
@@ -210,6 +218,22 @@ static const struct fact_row rows[] = {
 	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839, 2e-3 },
 	{ .title = "what stood before the sugar proves nothing", AT20 LATE("<sugar kind='sucrose' amount='120 g' at='+7d'/>") G("+0h", "1.050") G("+5d", "1.010")
 	  G("+9d", "1.010") BOTTLES(""), "gravity.stable-days", AB_SILENT },
+	/* what had sunk four points below the plan eats none the less of it */
+	{ .title = "sugar after a gravity below the plan", AT20 LATE("<sugar kind='sucrose' amount='120 g' at='+9d 12h'/>") G("+0h", "1.050") G("+5d", "1.006") G("+9d", "1.006")
+	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 1.5, 0.05 },
+	{ .title = "sugar with the gravity", AT20 LATE("<sugar kind='sucrose' amount='120 g' at='+9d'/>") G("+0h", "1.050") G("+5d", "1.010") G("+9d", "1.010")
+	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 1.5, 0.05 },
+	{ .title = "sugar told after the bottling", AT20 LATE("<sugar kind='sucrose' amount='240 g' at='+10d 6h'/>") G("+0h", "1.050") G("+5d", "1.010") G("+9d", "1.010")
+	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 3, 0.1 },
+	/* 500 g in 20 L are 9.5 points of the end (0.38 a g/L), but none of a gravity that was read before */
+	{ .title = "milk sugar after the gravity is no part of it", AT20 LATE("<sugar kind='lactose' amount='500 g' at='+9d 12h'/>") G("+0h", "1.050") G("+5d", "1.010")
+	  G("+9d", "1.010") BOTTLES(""), "gravity.points-left", 9.5, 0.01 },
+	{ .title = "milk sugar in the gravity is", AT20 LATE("<sugar kind='lactose' amount='500 g' at='+7d'/>") G("+0h", "1.050") G("+5d", "1.010")
+	  G("+9d", "1.010") BOTTLES(""), "gravity.points-left", 0, 0.01 },
+	/* 10.1325 exp(-10.73797 + 2617.25/285.15)/1.9768 = 1.078 at 12 C; 0.749 at 24 C, which was before the sugar */
+	{ .title = "gas is made again by late sugar", ALE "<reading at='+6d' wort='24 C'/><reading at='+10d' wort='12 C'/><reading at='+20d' wort='12 C'/>"
+	  LATE("<sugar kind='sucrose' amount='400 g' at='+10d 2h'/>") G("+0h", "1.050") G("+5d", "1.010") G("+9d", "1.010") G("+16d", "1.010") G("+20d", "1.010")
+	  "<package at='+21d' into='bottles' volume='20 L' priming='120 g' sugar='sucrose'/>", "pack.co2-expected", 1.5 + 1.078, 2e-3 },
 	/* 2 kg at 12 %: 12 g/L, six points */
 	{ .title = "fruit of untold time", AT20 LATE("<extra name='cherry' amount='2 kg'/>") G("+0h", "1.050") G("+5d", "1.010") G("+9d", "1.010") BOTTLES(""),
 	  "gravity.points-left", 6, 0.01, .u = 4.3 },

@@ -77,6 +77,7 @@ static const struct fact_row rows[] = {
 	{ .title = "lowest, habit's mash", "<instrument item='thermometer' off-temp='1 K'/>", "mash.lowest", 54, 1e-9,
 	  "<usual><mash cooled-below='55 C'/></usual>", AB_ORIGIN_USUAL },
 	{ .title = "a malt of untold kind", "<recipe><malt share='100 %'/></recipe>", "recipe.pilsner-share", AB_SILENT },
+	{ .title = "sugar alone is no grist", "<recipe><sugar kind='candi' amount='300 g' at='+3d'/></recipe>", "recipe.sugar-share", AB_SILENT },
 	{ .title = "its sugar is told all the same", "<recipe><malt share='100 %'/></recipe>", "recipe.sugar-share", 0, 0 },
 	{ .title = "mash fell", "<mash cooled-below='45 C'/>", "mash.lowest", 45, 0 },
 	{ .title = "sparge", "<mash sparge-temp='82 C'/>", "mash.sparge-temp", 82, 0 },
