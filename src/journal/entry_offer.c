@@ -110,6 +110,25 @@ static size_t stretch_ways(const struct sentence *s, size_t end, const char *way
 	return entry_has_time(&piece) ? 0 : entry_ways(&piece, ways);
 }
 
+/* Each of n ways with the words from `end` on as a note behind; those that are not understood so are left out,
+ * and so is a note, which would swallow the other: the whole line makes a better one. */
+static size_t with_note(const struct sentence *s, size_t end, const char *ways[AB_ENTRY_WAYS], size_t n)
+{
+	size_t note = end, good = 0;
+
+	while (note + 1 < s->n && entry_is_filler(joints, s->word[note]))
+		note++;
+	for (size_t i = 0; i < n; i++) {
+		const char *line = ab_arena_printf(s->arena, "%s, note %s", ways[i], s->raw[note]);
+		enum ab_status st = line != NULL ? entry_understood(s, line) : AB_ENOMEM;
+		if (st == AB_ENOMEM)
+			return ENTRY_NOMEM;
+		if (st == AB_OK && strncmp(ways[i], "note ", 5) != 0)
+			ways[good++] = line;
+	}
+	return good;
+}
+
 size_t entry_shorter(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 {
 	static const char dangling[] = "at on in of the a an with from for to by and into";
@@ -126,14 +145,7 @@ size_t entry_shorter(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 		/* Once the yeast is in, a gravity is rather the one of now. */
 		if (n == 2 && s->help != NULL && s->help->pitched != NULL && s->help->pitched->known && strncmp(ways[1], "og ", 3) == 0)
 			n = 1;
-		for (size_t i = 0; n != ENTRY_NOMEM && i < n; i++) {
-			size_t note = end;
-			while (note + 1 < s->n && entry_is_filler(joints, s->word[note]))
-				note++;
-			ways[i] = ab_arena_printf(s->arena, "%s, note %s", ways[i], s->raw[note]);
-			if (ways[i] == NULL)
-				return ENTRY_NOMEM;
-		}
+		n = n != ENTRY_NOMEM ? with_note(s, end, ways, n) : n;
 	}
 	return n;
 }

@@ -27,6 +27,11 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ 'm', "cold crashed to 3", "<crash" AT " temp=\"3 C\"/>" }, { 'u', "cooled 20 min to 66 with immersion chiller", "<chill to-pitch=\"20 min\" end-temp=\"66 F\" method=\"coil\"/>" },
 	{ '-', "dry hopped 50 g cascade, lid off", "<dry-hop" AT " amount=\"50 g\" name=\"cascade\" opened=\"open-lid\"/>" },
 	{ 'u', "sparge 170", "<mash sparge-temp=\"170 F\"/>" },
+	/* ---- what the calendar asks for, in the words it asks in ---- */
+	{ '-', "took the hops out", "<note>" NOW ": hops out </note>" }, { '-', "hops out", "<note>" NOW ": hops out </note>" },
+	{ '-', "removed the hops", "<note>" NOW ": hops out </note>" }, { '-', "hops out, smells great", "<note>" NOW ": hops out smells great</note>" },
+	{ '-', "put the fermenter in a tub of water", "<vessel control=\"water-bath\"/>" }, { '-', "stood the bucket in a tub of cool water", "<vessel control=\"water-bath\"/>" },
+	{ '-', "threw in a packet of dry yeast", "<pitch" AT "/><yeast packs=\"1\" form=\"dry\"/>" },
 	/* ---- sugar that nobody weighed ---- */
 	{ '-', "bottled, 2 carbonation drops per bottle", "<package" AT " into=\"bottles\" mixing=\"drops\"/><note>" NOW ": sugar by the piece, its weight still to be told: 2 carbonation drops per bottle</note>" },
 	{ '-', "bottled 18 L, two drops each", "<package" AT " into=\"bottles\" volume=\"18 L\" mixing=\"drops\"/><note>" NOW ": sugar by the piece, its weight still to be told: two drops each</note>" },
@@ -175,6 +180,10 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "took 50 min", "\"boiled 50 min\"", 4 }, { '-', "lid off", "\"boiled lid off\", \"opened lid off\" or \"note lid off\"", 3 },
 	{ '-', "110 g sugar", "more than one thing", 2 }, { '-', "honey 300 g", "more than one thing", 2 }, { '-', "cellar 15 C", "\"room cellar 15 C\", \"stored cellar 15 C\"", 3 },
 	{ '-', "foam", "\"first signs foam\" or \"note foam\"", 2 }, { '-', "bubbling", "or \"note bubbling\"", 2 }, { '-', "kraeusen", "\"first signs kraeusen\"", 2 },
+	/* none of these is a first sign, and none of them yeast */
+	{ '-', "foam is falling", "Example: note foam is falling", 1 }, { '-', "the krausen has dropped", "Example: note the krausen has dropped", 1 },
+	{ '-', "airlock is bubbling, 76 F, smells like bananas", "Example: note airlock is bubbling", 1 },
+	{ '-', "threw in 2 oz of Citra", "\"dry hops 2 oz of Citra\" or \"hops 2 oz of Citra\"", 2 },
 	{ '-', "high krausen", "note high krausen", 1 }, { '-', "no bubbles", "note no bubbles", 1 }, { '-', "spilled some", "Example: note spilled some", 1 },
 	{ '-', "wrot 19 C", "did you mean \"wort 19 C\"?", 1 },
 	{ '-', "racked by sifon", "did you mean \"racked by siphon\"?", 1 },
