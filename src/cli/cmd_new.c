@@ -185,8 +185,8 @@ static enum ab_status say_origin(struct making *m)
 	const struct ab_batch *like = m->b.like;
 
 	if (like == NULL)
-		return say(cli, ab_arena_printf(cli->arena, "  A new beer: say its recipe like this: afterboil log %s malt 4.5 kg pale",
-		    m->b.wort != NULL ? "BATCH" : m->b.id));
+		return say(cli, ab_arena_printf(cli->arena, "  A new beer: say its recipe like this: afterboil log %s malt %s pale",
+		    m->b.wort != NULL ? "BATCH" : m->b.id, cli->profile != NULL && cli->profile->units == 2 ? "10 lb" : "4.5 kg"));
 	return say(cli, ab_arena_printf(cli->arena, "  The recipe is that of %s%s. How that was done is in a comment; none of it "
 	    "counts yet.", like->id, m->b.volume != NULL && like->recipe != NULL && like->recipe->volume_l.known ?
 	    ", for the new volume" : ""));

@@ -13,6 +13,7 @@
 #include <string.h>
 
 #include "base/str.h"
+#include "base/units.h"
 #include "journal/edit.h"
 #include "journal/scan.h"
 
@@ -141,12 +142,13 @@ static void add_volume(struct ab_str *s, const struct ab_newbatch *b)
 {
 	char number[32];
 	const struct ab_recipe *recipe = b->like != NULL ? b->like->recipe : NULL;
+	bool us = b->profile != NULL && b->profile->units == 2;
 
 	if (b->volume != NULL)
 		ab_str_addf(s, " volume=\"%s\"", b->volume_text);
 	else if ((recipe == NULL || !recipe->volume_l.known) && b->profile != NULL && b->profile->batch_l.known)
-		ab_str_addf(s, " volume=\"%s L\"",
-		    ab_num_text(round(b->profile->batch_l.v * 100) / 100, number, sizeof number));
+		ab_str_addf(s, " volume=\"%s %s\"", ab_num_text(round(b->profile->batch_l.v / (us ? AB_GALLON_L : 1) * 100) / 100,
+		    number, sizeof number), us ? "gal" : "L");
 }
 
 static void add_recipe(struct ab_str *s, const struct ab_newbatch *b, const struct ab_scan_batch *like)

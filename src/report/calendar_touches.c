@@ -118,9 +118,9 @@ void calendar_time(struct page *p, const struct ab_calendar_of *of, size_t n)
 		begun = begun && c->begun;
 	}
 	page_section(p, "Your time");
-	page_point(p, 2, "*", PLAIN, page_text(p, "%s %s (%s to %s), in %s. Minutes are estimates for some 20 L by hand.",
+	page_point(p, 2, "*", PLAIN, page_text(p, "%s %s (%s to %s), in %s. %s",
 	    begun ? "Still" : "In all", say_minutes(p, minutes), say_minutes(p, low), say_minutes(p, high),
-	    say_count(p, touches, "touch", "touches")));
+	    say_count(p, touches, "touch", "touches"), say_words(p, "Minutes are estimates for some 20 L by hand.")));
 	if (upkeep > 0)
 		page_point(p, 2, "*", PLAIN, page_text(p, "Upkeep, in that: %s of cleaning. Where it falls away, whole "
 		    "batches spoil.", say_minutes(p, upkeep)));

@@ -17,7 +17,7 @@
  * rules speak in round numbers. */
 static const struct { const char *unit, *us; double factor, offset; int digits; } in_words[] = {
 	{ "C", "F", 1.8, 32, 0 }, { "K", "F degrees", 1.8, 0, 0 }, { "bar", "psi", 100 / 6.894757, 0, 0 },
-	{ "mm", "in", 1 / 25.4, 0, 1 }, { "cm", "in", 1 / 2.54, 0, 1 }, { "L", "gal", 1 / AB_GALLON_L, 0, 1 },
+	{ "degrees", "F degrees", 1.8, 0, 0 }, { "mm", "in", 1 / 25.4, 0, 1 }, { "cm", "in", 1 / 2.54, 0, 1 }, { "L", "gal", 1 / AB_GALLON_L, 0, 1 },
 };
 enum { IN_WORDS = sizeof in_words / sizeof *in_words };
 
@@ -27,7 +27,7 @@ static int unit_at(const char *text)
 	for (int i = 0; i < IN_WORDS; i++) {
 		size_t len = strlen(in_words[i].unit);
 		if (strncmp(text, in_words[i].unit, len) == 0 && !isalnum((unsigned char)text[len]) &&
-		    text[len] != '/')
+		    text[len] != '/' && strncmp(text + len, " Plato", 6) != 0)
 			return i;
 	}
 	return -1;
@@ -58,6 +58,13 @@ static int unit_of(const char *text)
 	return -1;
 }
 
+/* " (32 F)" behind "0 C": what the figure before it becomes. How long it is; 0 when it does not stand there. */
+static size_t said_again(const char *text)
+{
+	size_t digits = strncmp(text, " (", 2) == 0 ? number_at(text + 2) : 0;
+	return digits > 0 && strncmp(text + 2 + digits, " F)", 3) == 0 ? 2 + digits + 3 : 0;
+}
+
 /* One number, with the unit that follows it where it has its own. Returns how far it read. */
 static size_t put_us(struct page *p, struct ab_str *out, const char *text, size_t digits)
 {
@@ -73,7 +80,8 @@ static size_t put_us(struct page *p, struct ab_str *out, const char *text, size_
 	if (unit_at(text + digits + 1) != unit || text[digits] != ' ')
 		return digits;
 	ab_str_addf(out, " %s", in_words[unit].us);
-	return digits + 1 + strlen(in_words[unit].unit);
+	size_t end = digits + 1 + strlen(in_words[unit].unit);
+	return end + said_again(text + end);
 }
 
 const char *say_words(struct page *p, const char *words)

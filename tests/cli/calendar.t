@@ -285,5 +285,7 @@ for units in us metric; do
 done
 ok 'metric: litres in what to type' grep -q 'log own bottled 19 L with' "$tmp/metric"
 ok 'us: gallons in what to type' grep -q 'log own bottled 5 gal with' "$tmp/us"
+ok 'metric: litres in what the minutes are for' grep -q 'estimates for some 20 L by hand' "$tmp/metric"
+ok 'us: gallons in what the minutes are for' grep -q 'estimates for some 5.3 gal by hand' "$tmp/us"
 
 plan

@@ -127,4 +127,15 @@ if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/de
 	$python "$here/log_pty.py" '|' "$AFTERBOIL" new Road beer $k >"$tmp/out" 2>"$tmp/err"
 	ok 'Enter leaves it open' grep -q 'title="Road beer">' "$tmp/kinds/road-beer-1.xml"
 fi
+# a beginner reads and types the units of the profile
+for units in us metric; do
+	mkdir "$tmp/$units"
+	echo "<brewery xmlns=\"urn:afterboil:profile:1\" units=\"$units\"><batch-size volume=\"$([ $units = us ] && echo '5 gal' || echo '19 L')\"/></brewery>" >"$tmp/$units/profile.xml"
+	run new Porch ale --family 'pale ale' --on 2031-05-10 --in "$tmp/$units"
+	cp "$tmp/out" "$tmp/$units.said"
+done
+ok 'us: gallons in the journal' grep -q '<recipe volume="5 gal"' "$tmp/us/porch-ale-1.xml"
+ok 'us: pounds in what to type' grep -q 'log porch-ale-1 malt 10 lb pale' "$tmp/us.said"
+ok 'metric: litres in the journal' grep -q '<recipe volume="19 L"' "$tmp/metric/porch-ale-1.xml"
+ok 'metric: kilograms in what to type' grep -q 'log porch-ale-1 malt 4.5 kg pale' "$tmp/metric.said"
 plan
