@@ -146,8 +146,7 @@ static struct ab_late add_late(const struct ab_work *w, const struct gravity *la
 {
 	struct ab_late late = ab_late_sugar(w, last->h);
 
-	if (late.points > 0)
-		*over = fmax(0, *over) + late.points;
+	*over = (late.points >= AB_LATE_LEAST ? fmax(0, *over) : *over) + late.points;
 	*u = hypot(*u, late.u);
 	ab_rest_on_basis(basis, &late.basis);
 	return late;
@@ -234,6 +233,22 @@ static void set_unread_left(struct ab_work *w)
 	    yeast->primary_days, w->yeast != NULL ? "" : "; its class is not told", ab_late_says(&late));
 }
 
+/* Where else nothing is known of what is left, late sugar tells the least of it: after the last gravity, or where none was read in the
+ * last of the class's usual days. STUCK_U: as above. */
+static void set_late_left(struct ab_work *w, const struct gravity *last)
+{
+	static const double STUCK_U = 1.1;
+	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
+
+	if (w->batch->package == NULL || ab_known(w, AB_F_GRAVITY_POINTS_LEFT))
+		return;
+	struct ab_late late = ab_late_sugar(w, last->known ? last->h : yeast != NULL ? w->packaged_h - 24 * yeast->primary_days : -AB_INF);
+	late.basis.origin = AB_ORIGIN_ASSUMED;
+	if (late.points >= AB_LATE_LEAST)
+		ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &late.basis, late.points, hypot(STUCK_U, late.u), 'C',
+		    "at least what sugar that was put in late makes; what else is left is not known");
+}
+
 /* Order matters: expectation needs the original gravity, "stalled" needs attenuation, the phases all of them. */
 void ab_facts_attenuation(struct ab_work *w)
 {
@@ -253,6 +268,7 @@ void ab_facts_attenuation(struct ab_work *w)
 	} else {
 		set_unread_left(w);
 	}
+	set_late_left(w, &last);
 	ab_gravity_stands(w, last.known ? last.sg : AB_NAN);
 	ab_gravity_tell_readings(w);
 }

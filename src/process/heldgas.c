@@ -12,6 +12,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/co2.h"
+#include "process/words.h"
 #include "process/working.h"
 
 /* GAUGE_U_KPA: the small gauges on such valves are read to a tenth of a bar (estimate). */
@@ -52,10 +53,16 @@ static double ended_h(const struct ab_work *w, const struct ab_spund *s)
 	return isnan(end) ? AB_INF : end;
 }
 
+/* Told in the hours after the bottling, or later: bottles have no valve, so it is told late. */
+static bool told_late(const struct ab_work *w, const struct ab_spund *s)
+{
+	return ab_hours(w, &s->at) > w->packaged_h && (w->batch->package->into == AB_PACK_BOTTLES || w->batch->package->into == 0);
+}
+
 /* An unknown end of it, or of the fermentation, acquits none. */
 static bool counts(const struct ab_work *w, const struct ab_spund *s)
 {
-	return s->pressure_kpa.known && !(ab_hours(w, &s->at) > w->packaged_h) && !(ended_h(w, s) < earliest_end_h(w));
+	return s->pressure_kpa.known && (!(ab_hours(w, &s->at) > w->packaged_h) || told_late(w, s)) && !(ended_h(w, s) < earliest_end_h(w));
 }
 
 void ab_facts_heldgas(struct ab_work *w)
@@ -73,7 +80,7 @@ void ab_facts_heldgas(struct ab_work *w)
 	double u = kpa > 0 ? hypot(GAUGE_U_KPA, let_off || late ? kpa / 2 : 0) : 0;
 	ab_rest_on(&basis, &most->mark, false);
 	ab_set(w, AB_F_FERMENT_PRESSURE, &basis, kpa, hypot(u, ab_reading_u(most->pressure_kpa.resolution, basis.guess, kpa / 5)),
-	    let_off || late ? 'C' : 'B', late ? "at most: %.0f kPa as told, from day %.1f, when little or nothing was left to ferment" : let_off ? "%.0f kPa as told; let off on day %.1f, and what gas stayed in the beer is not known" : "%.0f kPa as told",
+	    let_off || late ? 'C' : 'B', told_late(w, most) ? "at most: %.0f kPa, told on day %.1f, after the bottling" : late ? "at most: %.0f kPa as told, from day %.1f, when little or nothing was left to ferment" : let_off ? "%.0f kPa as told; let off on day %.1f, and what gas stayed in the beer is not known" : "%.0f kPa as told",
 	    kpa, (late ? ab_hours(w, &most->at) : end) / 24);
 }
 

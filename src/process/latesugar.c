@@ -11,8 +11,7 @@
 #include "process/co2.h"
 #include "process/working.h"
 
-/* LEAST_GL: an eighth of a volume, within what is never known better (estimate). */
-static const double FRUIT_SHARE = 0.12, FRUIT_U = 0.6, POINTS_BY_GL = 0.5, WORT_H = 24, LEAST_GL = 0.5;
+static const double FRUIT_SHARE = 0.12, FRUIT_U = 0.6, POINTS_BY_GL = 0.5, WORT_H = 24, LEAST_GL = AB_LATE_LEAST / 0.5;
 
 struct addition { double h, gl, u; const struct ab_mark *mark; };
 

@@ -135,7 +135,7 @@ static bool is_at_end(const struct ab_work *w)
 	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_HUNG_DAYS && !stopped_short(w, yeast, att);
 	bool usual = (w->yeast != NULL || isfinite(w->safe_fg)) && att >= yeast->att_low;
 
-	if (ab_slow_goes_on(w) || ab_forced_lower(w) || ab_late_sugar(w, w->last_gravity_h).points > 0)
+	if (ab_slow_goes_on(w) || ab_forced_lower(w) || ab_late_sugar(w, w->last_gravity_h).points >= AB_LATE_LEAST)
 		return false;
 	return inside || ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0 || (still && (usual || hung ||
 	    !isfinite(over) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) || over <= AB_HUNG_POINTS));

@@ -203,7 +203,9 @@ static const struct fact_row rows[] = {
 	{ .title = "a valve without a figure ends none", SPUND "<spund at='+1d' pressure='20 psi'/><spund at='+2d'/>" BOTTLES(""), "ferment.pressure", 137.9, 0.1, .u = 10 },
 	{ .title = "set when it was done", SPUND "<spund at='+8d' pressure='20 psi'/>" BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "pack.co2-expected", 1.5 + 2.272, 0.015, .u = 0.74 },
-	{ .title = "pressure of after packaging", SPUND "<spund at='+12d' pressure='20 psi'/>" BOTTLES(""), "ferment.pressure", AB_SILENT },
+	{ .title = "pressure in a keg that was filled", SPUND "<spund at='+12d' pressure='20 psi'/>" KEG, "ferment.pressure", AB_SILENT },
+	/* bottles have no valve */
+	{ .title = "pressure told after the bottling", SPUND "<spund at='+12d' pressure='20 psi'/>" BOTTLES(""), "ferment.pressure", 137.9, 0.1, .u = 69.7 },
 	{ .title = "no pressure told", SPUND BOTTLES(""), "ferment.pressure", AB_SILENT },
 	/* US Standard Atmosphere 1976: 84.56 kPa at 1500 m. 0.839 x 0.8346 = 0.700 is held; the same gas presses 16.8 kPa more on the glass */
 	{ .title = "high up less is held", AT20 BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 1.5 + 0.700, 2e-3, HIGH_UP },
@@ -234,6 +236,14 @@ static const struct fact_row rows[] = {
 	{ .title = "gas is made again by late sugar", ALE "<reading at='+6d' wort='24 C'/><reading at='+10d' wort='12 C'/><reading at='+20d' wort='12 C'/>"
 	  LATE("<sugar kind='sucrose' amount='400 g' at='+10d 2h'/>") G("+0h", "1.050") G("+5d", "1.010") G("+9d", "1.010") G("+16d", "1.010") G("+20d", "1.010")
 	  "<package at='+21d' into='bottles' volume='20 L' priming='120 g' sugar='sucrose'/>", "pack.co2-expected", 1.5 + 1.078, 2e-3 },
+	{ .title = "a pinch of spice makes no beer unfinished", AT20 LATE("<extra name='coriander' amount='20 g'/>") G("+0h", "1.050") G("+5d", "1.013") G("+9d", "1.013")
+	  BOTTLES("priming='120 g' sugar='sucrose'"), "pack.co2-expected", 1.5 + 0.839, 2e-3 },
+	{ .title = "late sugar, and no gravity at all", AT20 "<recipe volume='20 L'><sugar kind='sucrose' amount='120 g' at='+9d 12h'/></recipe>"
+	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 1.5, 0.05 },
+	{ .title = "late sugar, and no original gravity", AT20 "<recipe volume='20 L'><sugar kind='sucrose' amount='120 g' at='+9d 12h'/></recipe>" G("+9d", "1.010")
+	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 1.5, 0.05 },
+	{ .title = "sugar of the first days, and no gravity at all", AT20 "<recipe volume='20 L'><sugar kind='sucrose' amount='120 g' at='+2d'/></recipe>"
+	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839, 2e-3 },
 	/* 2 kg at 12 %: 12 g/L, six points */
 	{ .title = "fruit of untold time", AT20 LATE("<extra name='cherry' amount='2 kg'/>") G("+0h", "1.050") G("+5d", "1.010") G("+9d", "1.010") BOTTLES(""),
 	  "gravity.points-left", 6, 0.01, .u = 4.3 },
