@@ -253,8 +253,8 @@ plan_case_allows(const struct ab_problem *p, const unsigned char *chosen)
 }
 
 /* f(S with owned) - f(owned), straight from the definition. */
-static double
-value_of(const struct ab_problem *p, const unsigned char *chosen)
+double
+plan_case_value(const struct ab_problem *p, const unsigned char *chosen)
 {
 	double left[AB_PLAN_CAUSES], owned[AB_PLAN_CAUSES], sum = 0;
 	size_t i, k;
@@ -320,7 +320,7 @@ plan_case_enumerate(const struct ab_problem *p, struct plan_truth *truth)
 		before += p->load[i];
 	for (set = 0; set < n_sets; set++) {
 		unpack(set, p->n_changes, chosen);
-		value[set] = plan_case_allows(p, chosen) ? value_of(p, chosen) : -1;
+		value[set] = plan_case_allows(p, chosen) ? plan_case_value(p, chosen) : -1;
 		best = value[set] > best ? value[set] : best;
 	}
 	for (set = 0; set < n_sets; set++) {
@@ -368,7 +368,7 @@ plan_case_frontier(const struct ab_problem *p, int axis, double *cost, double *r
 		pairs[n].cost = 0;
 		for (u = 0; u < p->n_changes; u++)
 			pairs[n].cost += chosen[u] ? p->cost[u * p->n_budgets + (size_t)axis] : 0;
-		pairs[n++].removed = value_of(p, chosen);
+		pairs[n++].removed = plan_case_value(p, chosen);
 	}
 	qsort(pairs, n, sizeof *pairs, by_cost);
 	for (k = 0; k < n && points < max; k++) {

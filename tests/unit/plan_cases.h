@@ -44,6 +44,9 @@ void plan_case_redraw(struct plan_case *c, unsigned long long seed);
 /* Is the set allowed: open changes only, needs, groups, budgets (with the slack the header states)? */
 bool plan_case_allows(const struct ab_problem *p, const unsigned char *chosen);
 
+/* What the set removes, by the definition: f(S with owned) - f(owned). */
+double plan_case_value(const struct ab_problem *p, const unsigned char *chosen);
+
 /* Enumeration of all 2^n sets: the best value and the preferred of the best sets. False when no set is allowed. */
 struct plan_truth { double removed; unsigned char chosen[AB_PLAN_CHANGES]; };
 bool plan_case_enumerate(const struct ab_problem *p, struct plan_truth *truth);
