@@ -84,12 +84,14 @@ static const char *verdict_of(struct page *p, const struct ab_trend_change *c)
 				    : page_text(p, "Open still: better with a chance of %s.", say_percent(p, said.p_better));
 }
 
-static void say_change(const struct story *s, const struct ab_trend_change *c)
+/* Numbered as in the figures. */
+static void say_change(const struct story *s, size_t i)
 {
+	const struct ab_trend_change *c = &s->trend->changes[i];
 	int place = ab_change_find(s->k, c->id);
 	const struct ab_cause_shift *meant = place < 0 ? NULL : meant_by(&s->k->changes[place], c);
 
-	page_item(s->p, 2, "*", PLAIN);
+	page_item(s->p, 2, page_text(s->p, "%zu.", i + 1), PLAIN);
 	page_say(s->p, PLAIN, page_text(s->p, "%s, %s%s%s.", say_date(s->p, c->date_s), place < 0 ? c->id : say_lower(s->p, s->k->changes[place].title),
 	    c->line == NULL ? "" : ", for ", c->line == NULL ? "" : c->line));
 	if (c->n_before > 0 && c->n_after > 0 && meant != NULL)
@@ -114,7 +116,7 @@ void report_trend_story(struct page *p, const struct ab_knowledge *k, const stru
 	page_section(p, "In short");
 	say_beers(&s);
 	for (size_t i = from; i < trend->n_changes; i++)
-		say_change(&s, &trend->changes[i]);
+		say_change(&s, i);
 	if (e != NULL)
 		page_point(p, 2, "?", PLAIN, page_text(p, "Still coming: %s, in %zu of %zu since %s.", say_lower(p, k->faults[e->fault].title), e->with,
 		    e->tasted, e->since));

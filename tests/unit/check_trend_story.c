@@ -119,7 +119,7 @@ START_TEST(the_newest_four)
 	t.n_changes = 5;
 	char *text = report(five, 5, &t);
 	rc_lacks("the oldest", text, "1970-01-01, a cold box");
-	rc_has("the second", text, "1970-01-02, a cold box");
+	rc_has("the second, by its number in the figures", text, " 2. 1970-01-02, a cold box");
 	rc_has("the newest", text, "1970-01-05, a cold box");
 	ab_report_free(text);
 }

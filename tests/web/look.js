@@ -199,7 +199,7 @@ async function long_parts(browser) {
 		const all = await p.locator('details.part svg').count();
 		const shut = await seen(p);
 		say(title + 'folded on the screen', all > 5 && shut === 0 ? [] : [`${shut} of ${all} seen`]);
-		await p.locator('details.part > summary').first().click();
+		await p.locator('details.part:has(svg) > summary').first().click();
 		const unfolded = await seen(p);
 		say(title + 'a click unfolds one', unfolded > 0 && unfolded < all ? [] : [`${unfolded} of ${all} seen`]);
 		await p.emulateMedia({ media: 'print' });
