@@ -51,6 +51,10 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 /* Its warning of bottles that may burst, under either of the first two ids; NULL: none. */
 const struct ab_warning *ab_case_bursting(const struct ab_case *c);
 
+/* Its warning of bottles whose pressure may reach their limit within what the reckoning is off by, and no nearer, where besides no
+ * readings three days apart show that the beer was done; NULL: none. Usual sugar in beer that was done is nothing to tell at once. */
+const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const struct ab_case *c);
+
 /* The words to ask for a fact with: its own, or those for the size of the batch where the journal tells the amount (of dry hops, yeast,
  * priming sugar) and not how much beer it went into. NULL: the fact has none. */
 const char *ab_case_asks(const struct ab_knowledge *k, const struct ab_case *c, int slot);

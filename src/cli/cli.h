@@ -205,11 +205,12 @@ void work_warn(struct cli *cli, const struct ab_batch *const *bursting, size_t n
 void work_warn_of(struct cli *cli, struct ab_case *const *cases, size_t n);
 /* Says of each yeast class that the rules do not know that it tells nothing. */
 void work_note_yeasts(const struct cli *cli, const struct ab_batch *b);
-/* The warning of bottles that may burst, and exit status 1; nothing where there is none. */
-enum ab_status work_say_alarm(struct cli *cli, const struct ab_case *c);
+/* The warning of bottles that may burst, and exit status 1; near: else that of bottles near their limit, which is no alarm; nothing
+ * where there is none. */
+enum ab_status work_say_alarm(struct cli *cli, const struct ab_case *c, bool near);
 /* After something was written: reads that journal's batch and shows its alarm, status 1 then, when bottles may burst;
- * yeast: and says whether its yeast is known. */
-enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast);
+ * yeast: and says whether its yeast is known; near: and that they come near their limit. */
+enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast, bool near);
 /* Says what to do now about a beer that the newest temperature in its journal is too warm in: what the calendar says. */
 enum ab_status work_cool(struct cli *cli, const char *path, const char *id);
 /* Says on standard error which change is on trial, begun by that day (NULL: today) and not tasted yet. */

@@ -145,7 +145,7 @@ enum ab_status cmd_check(struct cli *cli)
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {
 		st = check_batch(cli, cli->batches[i], &limits);
 		if (st == AB_OK)
-			st = work_say_alarm(cli, cases[i]);
+			st = work_say_alarm(cli, cases[i], false);
 	}
 	return st;
 }

@@ -77,6 +77,15 @@ static bool tells_warmth(const struct ab_entry *entry)
 	return false;
 }
 
+/* Does it tell of the bottling? Then is when to be told that they come near their limit in beer that none knows to be done: once, and not at every line after. */
+static bool tells_bottling(const struct ab_entry *entry)
+{
+	for (; entry != NULL; entry = entry->next)
+		if (entry->name != NULL && strcmp(entry->name, "package") == 0)
+			return true;
+	return false;
+}
+
 /* A journal is begun days ahead as often as not. */
 static enum ab_status move_brew(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
 {
@@ -96,7 +105,7 @@ static enum ab_status move_brew(struct cli *cli, const struct ab_batch *batch, c
 static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
 {
 	const struct ab_entry *first = entry;
-	bool yeast = false, warm = tells_warmth(entry);
+	bool yeast = false, warm = tells_warmth(entry), filled = tells_bottling(entry);
 	size_t written = 0;
 	enum ab_status st = AB_OK;
 
@@ -111,7 +120,7 @@ static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, con
 	if (st == AB_OK)
 		st = move_brew(cli, batch, first);
 	if (st == AB_OK)
-		st = work_alarm(cli, batch->source, batch->id, yeast);
+		st = work_alarm(cli, batch->source, batch->id, yeast, filled);
 	return st == AB_OK && warm ? work_cool(cli, batch->source, batch->id) : st;
 }
 

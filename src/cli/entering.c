@@ -219,7 +219,7 @@ static enum ab_status converse(struct entering *e)
 	}
 	st = out_text(e->cli, "\n");
 	if (st == AB_OK && e->written > 0)
-		st = work_alarm(e->cli, e->path, e->id, false);
+		st = work_alarm(e->cli, e->path, e->id, false, true);
 	if (st == AB_OK)
 		st = say_where(e);
 	return st == AB_OK ? say_next(e) : st;

@@ -139,19 +139,20 @@ static enum ab_status find(void *ctx, struct ab_batch *batch, struct ab_diag *di
 	return AB_OK;
 }
 
-enum ab_status work_say_alarm(struct cli *cli, const struct ab_case *c)
+enum ab_status work_say_alarm(struct cli *cli, const struct ab_case *c, bool near)
 {
 	char *text = NULL;
+	bool bursting = ab_case_bursting(c) != NULL;
 
-	if (ab_case_bursting(c) == NULL)
+	if (!bursting && !(near && ab_case_near_limit(cli->k, c) != NULL))
 		return AB_OK;
-	cli->attention = true;
+	cli->attention = cli->attention || bursting;
 	terminal_look(cli);
 	enum ab_status st = ab_report_alarm(c, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);
 }
 
-enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast)
+enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, bool yeast, bool near)
 {
 	struct finding f = { id, NULL };
 	struct ab_case **cases;
@@ -167,7 +168,7 @@ enum ab_status work_alarm(struct cli *cli, const char *path, const char *id, boo
 		ab_diag_init(&cli->diag);
 		return AB_OK;
 	}
-	return st != AB_OK ? st : work_say_alarm(cli, cases[0]);
+	return st != AB_OK ? st : work_say_alarm(cli, cases[0], near);
 }
 
 enum ab_status work_cool(struct cli *cli, const char *path, const char *id)

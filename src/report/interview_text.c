@@ -157,13 +157,12 @@ enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *lo
 {
 	struct page p;
 	page_start(&p, look, "Take care");
-	for (size_t i = 0; i < c->diagnosis->n_warnings; i++) {
-		const struct ab_warning *w = &c->diagnosis->warnings[i];
-		if (strcmp(w->id, "bottle-pressure") != 0 && strcmp(w->id, "bottle-bombs") != 0)
-			continue;
+	const struct ab_warning *w = ab_case_bursting(c);
+	for (size_t i = 0; w == NULL && i < c->diagnosis->n_warnings; i++)
+		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure-near") == 0)
+			w = &c->diagnosis->warnings[i];
+	if (w != NULL)
 		page_point(&p, 2, "!", CAREFUL, say_working(&p, w->text));
-		break;
-	}
 	return page_finish(&p, out, diag);
 }
 

@@ -347,4 +347,22 @@ done
 ok 'hung and bottled: warned' grep -q 'Bottles may burst' "$tmp/pieces-1.020/out"
 ok 'at its end: not' sh -c "! grep -q 'may burst' '$tmp/pieces-1.012/out'"
 ok 'bottled: no forced sample any more' sh -c "! grep -q 'Forced sample' '$tmp/pieces-1.020/calendar'"
+# bottled with the usual sugar: silent where two readings agreed, a caution with the bottling alone where none shows that it was done
+for last in 1.013 1.012; do
+	mkdir "$tmp/usual-$last" && cd "$tmp/usual-$last" || exit 1
+	echo '<brewery xmlns="urn:afterboil:profile:1" units="us"/>' >profile.xml
+	"$AFTERBOIL" new Porch --on 2021-06-01 >/dev/null
+	"$AFTERBOIL" log 1 OG 1.052 --at 2021-06-01T10:00 >/dev/null
+	"$AFTERBOIL" log 1 pitched one packet of dry ale yeast, 66 F --at 2021-06-01T12:00 >/dev/null
+	"$AFTERBOIL" log 1 gravity $last --at 2021-06-11T12:00 >/dev/null
+	"$AFTERBOIL" log 1 gravity 1.012 --at 2021-06-14T20:00 >/dev/null
+	"$AFTERBOIL" log 1 'bottled 5 gal with 5 oz corn sugar' --at 2021-06-15T10:00 >out
+	echo $? >status
+	"$AFTERBOIL" log 1 'bottles in the closet at 72 F' --at 2021-06-15T11:00 >after
+	cd "$OLDPWD" || exit 1
+done
+ok 'two readings that agree: nothing is said' sh -c "! grep -q 'limit' '$tmp/usual-1.012/out'"
+ok 'it still fell: said when it is bottled' grep -q 'Bottles come near their limit' "$tmp/usual-1.013/out"
+ok 'which is no alarm' same 0 "$(cat "$tmp/usual-1.013/status")"
+ok 'nor said at every line after' sh -c "! grep -q 'limit' '$tmp/usual-1.013/after'"
 plan

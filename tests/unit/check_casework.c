@@ -308,6 +308,14 @@ START_TEST(bottle_pressure)
 		ck_assert(w->care > w->text && strncmp(w->care, "Keep them cold", 14) == 0 && w->care + strlen(w->care) == w->text + strlen(w->text));
 	/* below the alarm, but within the reckoning's own error of the limit */
 	ck_assert_int_eq(warning(&none, "bottle-pressure-near") != NULL, !pressures[_i].warns && pressures[_i].share + pressures[_i].u > 1);
+	struct ab_fact *still = &c->facts[ab_fact_slot(k->facts, "gravity.stable-days")];
+	*still = (struct ab_fact){ .origin = AB_ORIGIN_UNKNOWN };
+	ck_assert_ptr_eq(ab_case_near_limit(k, c), warning(&none, "bottle-pressure-near"));
+	*still = (struct ab_fact){ .origin = AB_ORIGIN_DERIVED, .value = 0.6 };
+	ck_assert_ptr_eq(ab_case_near_limit(k, c), warning(&none, "bottle-pressure-near"));
+	still->value = 3.3;
+	ck_assert_ptr_null(ab_case_near_limit(k, c));
+	ck_assert_ptr_eq(ab_case_bursting(c), w);
 }
 END_TEST
 
