@@ -75,14 +75,24 @@ static int fate(const struct warner *w)
 	return w->c->batch->package != NULL ? w->c->batch->package->fate : 0;
 }
 
-/* Nobody holds them any more. What became of bottles on a day before they were filled is of others, or a slip. */
-static bool are_gone(const struct warner *w)
+static bool is_day_before(const struct ab_when *a, const struct ab_when *b)
 {
 	static const double DAY_S = 86400;
-	const struct ab_package *p = w->c->batch->package;
 
-	return (fate(w) == AB_FATE_DRUNK || fate(w) == AB_FATE_POURED_AWAY) &&
-	    !(p->at.known && p->fate_at.known && floor(p->fate_at.s / DAY_S) < floor(p->at.s / DAY_S));
+	return a->known && b->known && floor(a->s / DAY_S) < floor(b->s / DAY_S);
+}
+
+/* Nobody holds them any more. What became of bottles on a day before they were filled, or put elsewhere, is of others, or a slip. */
+static bool are_gone(const struct warner *w)
+{
+	const struct ab_batch *b = w->c->batch;
+
+	if (fate(w) != AB_FATE_DRUNK && fate(w) != AB_FATE_POURED_AWAY)
+		return false;
+	for (AB_EACH(const struct ab_store, s, b->stores))
+		if (is_day_before(&b->package->fate_at, &s->from))
+			return false;
+	return !is_day_before(&b->package->fate_at, &b->package->at);
 }
 
 /* Letting off ends no alarm. Of the gas, the neck holds 6 to 8 % (mass balance, pressure.c); the rest leaves the beer after

@@ -222,6 +222,18 @@ static enum ab_status build(const char *path, const char *text, size_t len, cons
 	return ab_str_ok(out) ? AB_OK : ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 }
 
+/* "all drunk" went into the element of the bottling: to take that back whole would leave no bottles to warn of. */
+static enum ab_status keeps_bottles(const char *path, const struct count *c, const struct ab_scan_batch *batch, struct ab_diag *diag)
+{
+	struct ab_scan_batch package;
+	size_t len;
+
+	if (!ab_scan_find_child(batch, "package", 0, &package) || package.start != batch->last || ab_scan_attribute(&package, "fate", &len) == NULL)
+		return AB_OK;
+	return ab_fail(diag, AB_EUSAGE, path, 0, "nothing was taken back: the bottling of the batch \"%.64s\" would go with what became of its bottles; take "
+	    "fate and fate-at out of <package> in the journal", c->id);
+}
+
 /* Takes the last child out, with its line where it has one to itself. */
 static enum ab_status take_last(const char *path, const char *text, size_t len, const struct count *c,
     char **removed, struct ab_str *out, struct ab_diag *diag)
@@ -241,6 +253,9 @@ static enum ab_status take_last(const char *path, const char *text, size_t len, 
 	if (c->only != NULL && (local_len != strlen(c->only) || memcmp(local, c->only, local_len) != 0))
 		return ab_fail(diag, AB_EUSAGE, path, 0, "nothing was taken back: the last entry of the batch \"%.64s\" is no %s "
 		    "but %.*s", c->id, c->only, (int)(size < 120 ? size : 120), from);
+	enum ab_status st = keeps_bottles(path, c, &batch, diag);
+	if (st != AB_OK)
+		return st;
 	*removed = ab_malloc(size + 1);
 	if (*removed == NULL)
 		return ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");

@@ -170,6 +170,18 @@ cp "$tmp/untold.before" "$tmp/untold/u.xml"
 run log last all drunk --at 2021-06-14 $u
 ok 'drunk before they were filled: the alarm stays, status 1' same 1 "$status"
 ok 'drunk before they were filled: it still says that they may burst' says out 'Bottles may burst'
+# to take it back is not to take the bottling back
+cp "$tmp/untold.before" "$tmp/untold/u.xml"
+run log last all drunk $u
+run log last --undo $u
+ok 'what became of them is not taken back with the bottling: refused' same 2 "$status"
+ok 'it says where it stands' says err 'take fate and fate-at out of <package>'
+ok 'and the bottling stays' grep -q '<package' "$tmp/untold/u.xml"
+# bottles that are moved on a later day are there
+cp "$tmp/untold.before" "$tmp/untold/u.xml"
+run log last all drunk --at 2021-07-14 $u
+run log last moved bottles to 20 C --at 2021-07-20 $u
+ok 'moved after they were drunk: the alarm is back' says out 'Bottles may burst'
 # letting off takes the gas of the neck, a small part, and what ferments goes on
 cp "$tmp/untold.before" "$tmp/untold/u.xml"
 run log last opened and let off all bottles $u
