@@ -42,6 +42,9 @@ double ab_line_balance_ft(double psi, double rise_ft, double psi_per_ft)
 	return (psi - 0.5 * rise_ft) / psi_per_ft;
 }
 
+/* So much too long tells no more: hardly anything comes out of it (an estimate, the list's own end). */
+static const double LINE_SHARE_MOST = 50;
+
 /* Pressure at the tap is that of carbonation where nobody tells another: most leave it there. */
 static void set_line_share(struct ab_work *w)
 {
@@ -56,7 +59,7 @@ static void set_line_share(struct ab_work *w)
 	struct ab_basis basis = length.basis;
 	ab_rest_on_basis(&basis, &bore.basis);
 	ab_rest_on_basis(&basis, &kpa.basis);
-	double feet = ab_line_balance_ft(kpa.v / 6.894757, 0, ab_line_resistance(bore.v)), share = length.v / feet;
+	double feet = ab_line_balance_ft(kpa.v / 6.894757, 0, ab_line_resistance(bore.v)), share = fmin(length.v / feet, LINE_SHARE_MOST);
 	ab_set(w, AB_F_SERVE_LINE_SHARE, &basis, share, 0.4 * share, 'C',
 	    "%.1f m of line; %.1f m of %.1f mm bore take up %.0f kPa", M_IN_FT * length.v, M_IN_FT * feet,
 	    bore.v, kpa.v);
