@@ -227,38 +227,6 @@ END_TEST
 
 /* ---- what must be so ---- */
 
-static void settle(struct ab_source_note *s)
-{
-	s->estimate = false;
-}
-
-/* As if all had been measured. */
-static void measured(struct ab_knowledge *k)
-{
-	for (size_t i = 0; i < k->n_causes; i++) {
-		struct ab_cause *c = &k->causes[i];
-
-		for (size_t j = 0; j < c->n_priors; j++)
-			settle(&c->priors[j].source);
-		for (size_t j = 0; j < c->n_signs; j++)
-			settle(&c->signs[j].source);
-		for (size_t j = 0; j < c->n_links; j++)
-			settle(&c->links[j].source);
-	}
-	for (size_t f = 0; f < k->n_faults; f++)
-		for (size_t j = 0; j < k->faults[f].n_leaks; j++)
-			settle(&k->faults[f].leaks[j].source);
-	for (size_t u = 0; u < k->n_changes; u++) {
-		struct ab_change *c = &k->changes[u];
-
-		settle(&c->source);
-		for (size_t j = 0; j < c->n_prevents; j++)
-			settle(&c->prevents[j].source);
-		for (size_t j = 0; j < c->n_sets; j++)
-			settle(&c->sets[j].source);
-	}
-}
-
 #define MANY HABIT("h", COOLS PREVENTS("warm", "0.4")) X50(PREVENTS("warm", "0.5") PREVENTS("husky", "0.3")) Y50(FRESHENS PREVENTS("stale", "0.7")) \
 	BUY("z", "20", PREVENTS("husky", "0.6") "<needs change='h'/>")
 
@@ -296,7 +264,7 @@ START_TEST(nothing_redrawn)
 	double factor[WORLDS], sum = 0, short_by;
 
 	brewery_open(&b, MANY);
-	measured((struct ab_knowledge *)(uintptr_t)b.k);
+	inside_measured(b.k);
 	brewery_bad_batches(&b, firms[_i].batches);
 	b.options.budget = firms[_i].budget;
 	b.options.redraws = WORLDS;
@@ -458,7 +426,7 @@ START_TEST(sure_rules_leave_less_open)
 	six_tasted();
 	b.options.redraws = 60;
 	const struct ab_advice *wide = brewery_advise(&b);
-	measured((struct ab_knowledge *)(uintptr_t)b.k);
+	inside_measured(b.k);
 	const struct ab_advice *advice = brewery_advise(&b);
 	for (size_t i = 0; i < advice->n_items; i++) {
 		firm += fabs(advice->items[i].stays - 0.5);

@@ -4,8 +4,8 @@
 #include "insidecase.h"
 
 #include <check.h>
-#include <limits.h>
 #include <math.h>
+#include <stdint.h>
 
 /* ---- a generator that falls silent ---- */
 
@@ -117,4 +117,39 @@ void inside_found(struct brewery *b, struct ab_case *c, int fault, double load)
 	c->fault_load = ab_arena_alloc(b->arena, b->k->n_faults, sizeof *c->fault_load);
 	c->fault_load[fault] = load;
 	ck_assert_int_eq(ab_diagnose(b->k, c->facts, &c->evidence, &options, b->arena, &c->diagnosis, &b->diag), AB_OK);
+}
+
+/* ---- rules that are sure ---- */
+
+static void settle(struct ab_source_note *s)
+{
+	s->estimate = false;
+}
+
+void inside_measured(const struct ab_knowledge *of)
+{
+	struct ab_knowledge *k = (struct ab_knowledge *)(uintptr_t)of;
+
+	for (size_t i = 0; i < k->n_causes; i++) {
+		struct ab_cause *c = &k->causes[i];
+
+		for (size_t j = 0; j < c->n_priors; j++)
+			settle(&c->priors[j].source);
+		for (size_t j = 0; j < c->n_signs; j++)
+			settle(&c->signs[j].source);
+		for (size_t j = 0; j < c->n_links; j++)
+			settle(&c->links[j].source);
+	}
+	for (size_t f = 0; f < k->n_faults; f++)
+		for (size_t j = 0; j < k->faults[f].n_leaks; j++)
+			settle(&k->faults[f].leaks[j].source);
+	for (size_t u = 0; u < k->n_changes; u++) {
+		struct ab_change *c = &k->changes[u];
+
+		settle(&c->source);
+		for (size_t j = 0; j < c->n_prevents; j++)
+			settle(&c->prevents[j].source);
+		for (size_t j = 0; j < c->n_sets; j++)
+			settle(&c->sets[j].source);
+	}
 }

@@ -23,4 +23,7 @@ void inside_rng_free(gsl_rng *rng);
 /* A batch of which this fault was found, at level 2, diagnosed on the brewery's rules; load: what it weighs. */
 void inside_found(struct brewery *b, struct ab_case *c, int fault, double load);
 
+/* As if all the rules tell had been measured: nothing of it is drawn again. */
+void inside_measured(const struct ab_knowledge *k);
+
 #endif
