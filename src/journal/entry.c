@@ -209,7 +209,12 @@ static enum ab_status forced_result(struct sentence *s, struct ab_diag *diag)
 	if (!s->trying && !(beer > 0))
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "was that lower than the beer itself? Write \"forced sample fell to %.20s\" or \"forced sample stayed "
 		    "at %.20s\"", part->sets[0].value, part->sets[0].value);
-	entry_put(s, part, "result", q.value < beer - ALIKE_SG ? "yes" : "no");
+	/* On its way it tells nothing yet, and taken for its end it would give leave to bottle. */
+	bool lower = q.value < beer - ALIKE_SG, on_its_way = q.value > beer + ALIKE_SG || strcmp(part->row->title, ENTRY_FORCED_READ) == 0;
+	if (!s->trying && !lower && on_its_way)
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "that is not lower than the beer, which stands at %.3f: is the sample done? It tells once it has stood "
+		    "still for a day or two in the warm. Write it then, like \"forced sample stayed at %.3f\" or \"forced sample fell to 1.010\"", beer, beer);
+	entry_put(s, part, "result", lower ? "yes" : "no");
 	return AB_OK;
 }
 

@@ -56,6 +56,8 @@ struct entry_row {
 	struct entry_slot slots[ENTRY_SLOTS];
 };
 
+/* The title of the row of a forced sample that may be on its way still. */
+#define ENTRY_FORCED_READ "a forced sample"
 extern const struct entry_row entry_rows[];
 extern const size_t n_entry_rows;
 

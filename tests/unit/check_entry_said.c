@@ -61,7 +61,7 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "forced sample stayed at 1.020", "<test" AT " kind=\"forced-fermentation\" result=\"no\" gravity=\"1.020 SG\"/>" },
 	{ '-', "forced sample went to 1.012", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.012 SG\" result=\"yes\"/>" },
 	{ '-', "forced sample went to 1.020", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.020 SG\" result=\"no\"/>" },
-	{ '-', "forced sample went down to 1.026", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.026 SG\" result=\"no\"/>" },
+	{ '-', "forced sample reads 1.012", "<test" AT " kind=\"forced-fermentation\" gravity=\"1.012 SG\" result=\"yes\"/>" },
 	{ '-', "forced sample stayed at 1.021", "<test" AT " kind=\"forced-fermentation\" result=\"no\" gravity=\"1.021 SG\"/>" },
 	{ '-', "roused the yeast", "<note>" NOW ": roused the yeast</note>" }, { '-', "swirled the bucket", "<note>" NOW ": swirled the bucket</note>" },
 	{ '-', "pitched another packet of dry ale yeast", "<note>" NOW ": pitched fresh yeast: packet of dry ale yeast</note>" },
@@ -212,6 +212,8 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "moved on with life", "in your own words: note moved on", 1 }, { '-', "bottled with 7 lumps sugar cane 3 kg", "has no place", 0 }, { '-', "smells like rotten eggs", "afterboil taste", 1 },
 	{ '-', "gravity down 4 points", "\"down\" has no place", 1 }, { '-', "pitched at 18 C, 3 hours after the boil", "note 3 hours after the boil", 1 },
 	{ '-', "forced sample fell to 1.026", "did not fall below it", 0 }, { '-', "forced sample fell to 1.019", "did not fall below it", 0 },
+	{ '-', "forced sample went down to 1.026", "is the sample done?", 0 }, { '-', "forced sample reads 1.020", "is the sample done?", 0 },
+	{ '-', "forced sample is at 1.020", "is the sample done?", 0 }, { '-', "forced sample 1.020", "stayed at 1.0", 0 },
 	{ '-', "forced sample stayed at 1.008", "did not stay at it", 0 }, { '-', "forced sample stayed at 1.026", "did not stay at it", 0 },
 };
 START_TEST(not_plain)
