@@ -362,7 +362,7 @@ static const struct ab_touch_due at_once = { ON_DAY_5, .supposed_s = (double)NAN
 	supposed = { ON_DAY_5, .supposed_s = 86400, .latest_s = 5 * 86400 },
 	waited = { ON_DAY_5, .supposed_s = (double)NAN, .latest_s = 9 * 86400, .since_s = 2 * 86400 };
 static const struct ab_touch fill = { .id = "fill", .title = "Fill", .tell = "log BATCH bottled 19 L" }, wash = { .id = "wash", .title = "Wash jars" };
-static const struct ab_priming sweet = { .why = AB_PRIMING_READY, .of = { 2.4, 20, 0.5, 25, 300 }, .rate = { 6.2, 5.7, 6.7, 0.1, 200 }, .volume_l = 19,
+static const struct ab_priming sweet = { .why = AB_PRIMING_READY, .of = { .volumes = 2.4, .warmest_c = 20, .warmest_u = 0.5, .hottest_c = 25, .limit_kpa = 300 }, .rate = { 6.2, 5.7, 6.7, 0.1, 200 }, .volume_l = 19,
 	.usual = true, .told_bottle = true, .read_then = true }, moving = { .why = AB_PRIMING_NOT_STILL };
 #define DUE(of, day, last) { .touch = &(of), .day_s = (day) * 86400, .latest_s = (last) * 86400, .supposed_s = (double)NAN }
 static const struct ab_touch_due untold = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 2 * 86400, .overdue = true, .supposed_s = 86400 },
