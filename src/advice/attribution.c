@@ -25,7 +25,7 @@ static struct dealt dealt_of(const struct advising *a, size_t b, const struct ab
 {
 	const size_t *from = a->grounds->found_from + b;
 
-	return (struct dealt){ c, blame, a->grounds->found + from[0], from[1] - from[0] };
+	return (struct dealt){ c, blame, from[1] > from[0] ? a->grounds->found + from[0] : NULL, from[1] - from[0] };
 }
 
 /* How surely the cause, where it is, makes the fault at least noticeable in such a batch: tail[1]. */
@@ -41,7 +41,7 @@ static void deal_out(const struct advising *a, const struct dealt *of, const str
 {
 	/* a trouble told that is a false alarm is a trouble all the same, and goes when the alarm is found out */
 	bool benign_too = of->c == a->told;
-	const struct ground_link *link = a->grounds->links + found->first;
+	const struct ground_link *link = found->n > 0 ? a->grounds->links + found->first : NULL;
 	double sum = found->leak >= 0 ? a->k->faults[found->fault].leaks[found->leak].tail[1] : 0;
 
 	for (size_t i = 0; i < found->n; i++) {
