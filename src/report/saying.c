@@ -210,7 +210,8 @@ void say_next(struct page *p, enum tone tone, size_t i, size_t n, const char *te
 /* ASCII only, which is what titles begin with; the locale is not ours to set. */
 const char *say_capital(struct page *p, const char *word)
 {
-	return page_text(p, "%c%s", toupper((unsigned char)word[0]), word + 1);
+	/* "" is also what is left of a text when memory was short. */
+	return word[0] == '\0' ? "" : page_text(p, "%c%s", toupper((unsigned char)word[0]), word + 1);
 }
 
 /* "DMS" and the like keep their capitals: a second capital or digit marks a name. */
