@@ -88,6 +88,12 @@ static const char *mark_of(const struct ab_calendar_touch *t)
 	return t->state == AB_TOUCH_DONE ? "Done: " : t->state == AB_TOUCH_MOOT ? "Over: " : t->overdue ? "OVERDUE: " : "";
 }
 
+static bool give_time(icalcomponent *event, double begins_s, int minutes, const struct ab_calendar_words *w)
+{
+	return give(event, icalproperty_new_dtstamp(at(w->stamp_s, true))) && give(event, icalproperty_new_dtstart(at(begins_s, false))) &&
+	    give(event, icalproperty_new_duration(icaldurationtype_from_int(minutes * MINUTE)));
+}
+
 /* A control character has no place in a calendar line, and libical passes it on. */
 static bool fill(icalcomponent *event, const struct calendar_row *r, const struct ab_calendar_words *w, struct ab_str *texts)
 {
@@ -105,37 +111,10 @@ static bool fill(icalcomponent *event, const struct calendar_row *r, const struc
 	ab_str_init(texts, 0);
 	describe(t, texts);
 	good = good && ab_str_ok(texts) && give(event, icalproperty_new_description(ab_str_text(texts)));
-	good = good && give(event, icalproperty_new_dtstamp(at(w->stamp_s, true))) &&
-	    give(event, icalproperty_new_dtstart(at(r->begins_s, false))) &&
-	    give(event, icalproperty_new_duration(icaldurationtype_from_int((int)t->takes->minutes * MINUTE)));
+	good = good && give_time(event, r->begins_s, (int)t->takes->minutes, w);
 	if (good && !to_do)
 		return give(event, icalproperty_new_status(t->state == AB_TOUCH_DONE ? ICAL_STATUS_CONFIRMED : ICAL_STATUS_CANCELLED));
 	return good && give_alarms(event, r, texts);
-}
-
-static bool add_event(icalcomponent *calendar, const struct calendar_row *r, const struct ab_calendar_words *w)
-{
-	struct ab_str texts;
-	icalcomponent *event = icalcomponent_new_vevent();
-	if (event == NULL)
-		return false;
-	icalcomponent_add_component(calendar, event);
-	ab_str_init(&texts, 0);
-	bool good = fill(event, r, w, &texts);
-	ab_str_clear(&texts);
-	return good;
-}
-
-/* What is behind a batch, at the hour of the evening it is told of. */
-static bool add_past(icalcomponent *calendar, const struct ab_calendar_of *of, const struct ab_calendar_words *w)
-{
-	const struct ab_calendar *c = of->plan->calendar;
-	bool good = true;
-	for (size_t i = 0; good && i < c->n_past; i++) {
-		struct calendar_row row = { of, &c->past[i], c->past[i].day_s + PAST_HOUR * HOUR };
-		good = add_event(calendar, &row, w);
-	}
-	return good;
 }
 
 /* Told on the day itself, in the morning: it waits for nothing. */
@@ -154,12 +133,11 @@ static bool fill_bursting(icalcomponent *event, const struct ab_batch *b, const 
 	ab_str_add_safe(texts, b->id, false);
 	ab_str_add(texts, ". Chill them all today, covered and away from people, with eyes and hands protected.");
 	return good && ab_str_ok(texts) && give(event, icalproperty_new_description(ab_str_text(texts))) &&
-	    give(event, icalproperty_new_dtstamp(at(w->stamp_s, true))) &&
-	    give(event, icalproperty_new_dtstart(at(w->today_s + BURSTING_HOUR * HOUR, false))) &&
-	    give(event, icalproperty_new_duration(icaldurationtype_from_int(BURSTING_MINUTES * MINUTE)));
+	    give_time(event, w->today_s + BURSTING_HOUR * HOUR, BURSTING_MINUTES, w);
 }
 
-static bool add_bursting(icalcomponent *calendar, const struct ab_batch *b, const struct ab_calendar_words *w)
+/* A touch, or bottles that may burst (r NULL). */
+static bool add_event(icalcomponent *calendar, const struct calendar_row *r, const struct ab_batch *bursting, const struct ab_calendar_words *w)
 {
 	struct ab_str texts;
 	icalcomponent *event = icalcomponent_new_vevent();
@@ -167,8 +145,20 @@ static bool add_bursting(icalcomponent *calendar, const struct ab_batch *b, cons
 		return false;
 	icalcomponent_add_component(calendar, event);
 	ab_str_init(&texts, 0);
-	bool good = fill_bursting(event, b, w, &texts);
+	bool good = r != NULL ? fill(event, r, w, &texts) : fill_bursting(event, bursting, w, &texts);
 	ab_str_clear(&texts);
+	return good;
+}
+
+/* What is behind a batch, at the hour of the evening it is told of. */
+static bool add_past(icalcomponent *calendar, const struct ab_calendar_of *of, const struct ab_calendar_words *w)
+{
+	const struct ab_calendar *c = of->plan->calendar;
+	bool good = true;
+	for (size_t i = 0; good && i < c->n_past; i++) {
+		struct calendar_row row = { of, &c->past[i], c->past[i].day_s + PAST_HOUR * HOUR };
+		good = add_event(calendar, &row, NULL, w);
+	}
 	return good;
 }
 
@@ -180,9 +170,9 @@ static bool add_all(icalcomponent *calendar, const struct ab_calendar_of *of, si
 	bool good = rows != NULL && give(calendar, icalproperty_new_version("2.0")) &&
 	    give(calendar, icalproperty_new_prodid("-//afterboil//calendar//EN"));
 	for (size_t i = 0; good && i < w->n_bursting; i++)
-		good = add_bursting(calendar, w->bursting[i], w);
+		good = add_event(calendar, NULL, w->bursting[i], w);
 	for (size_t i = 0; good && i < n_rows; i++)
-		good = add_event(calendar, &rows[i], w);
+		good = add_event(calendar, &rows[i], NULL, w);
 	for (size_t i = 0; good && i < n; i++)
 		good = add_past(calendar, &of[i], w);
 	ab_arena_free(arena);
