@@ -188,6 +188,8 @@ struct ab_vessel {
 	struct ab_num age_s, volume_l, headspace_l, target_c, room_c, rated_kpa;
 	struct ab_when from, until;
 };
+/* Two readings of one hydrometer that differ by no more tell no difference (estimate: a mark and a half). */
+#define AB_ALIKE_SG 0.0015
 /* <reading at= wort= room= gravity= instrument= sample= corrected= mixed= ph= />
  * wort and room = temperatures; gravity with instrument by words; sample = temperature of the gravity sample;
  * corrected = for temperature (hydrometer) or alcohol (refractometer) already; mixed = the wort was well

@@ -20,6 +20,8 @@
 #include <afterboil/profile.h>
 
 enum { AB_PRIMING_SLOW_DAYS = 14 };
+/* The trade's three days at one gravity, less what a reading in the evening and one in the morning are short of. */
+#define AB_STILL_DAYS 2.6
 
 /* Beer that stands more than HUNG_POINTS over its expected end hangs: no reading is out by so much (estimate). Having
  * stood for HUNG_DAYS, a week after it was warmed and roused among them, it counts as done (common practice; the

@@ -16,8 +16,6 @@
 /* Days after brewing from which on a tasting is of packaged beer, where nothing tells; and after packaging from which on
  * bottles are put elsewhere to stay, for they need a week or more to get their gas (working estimates). */
 enum { DAY = 86400, PACKAGED_BY = 21, GAS_DAYS = 5 };
-/* The trade's three days at one gravity, less what a reading in the evening and one in the morning are short of. */
-static const double STILL_DAYS = 2.6;
 /* Less over what a yeast bears may be the thermometer (estimate). */
 static const double WELL_OVER_K = 1;
 
@@ -301,7 +299,7 @@ void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, do
 	    (fact(facts, "gravity.over-expected") > AB_HUNG_POINTS && !(still >= AB_HUNG_DAYS));
 	*out = (struct ab_shown_of){ .batch = batch, .today_s = today_s, .gravity_s = day_of(last), .newest_s = day_of(newest(batch)),
 		.hops_due_s = hops_due(batch), .pitched_s = told_pitch(batch), .reused_s = (double)NAN,
-		.still_s = still >= STILL_DAYS && !stuck ? day_of(gravity_end(batch, last) - still * DAY) : (double)NAN };
+		.still_s = still >= AB_STILL_DAYS && !stuck ? day_of(gravity_end(batch, last) - still * DAY) : (double)NAN };
 }
 
 bool ab_shown_too_warm(const struct ab_batch *b, double today_s, double high_c)

@@ -15,7 +15,6 @@
 /* Glass scatters: bottles are warned of from a tenth below their limit (estimate), and wherever the
  * uncertainty reaches the limit. */
 static const double MARGIN = 0.1;
-static const double STILL_D = 2.6;      /* "three days apart", read at different hours (shown.c) */
 static const double LEADS = 0.2;        /* blame from which a cause's caution is told */
 static const double DECIDES = 0.69;     /* log ratio from which a sign decides: it doubles or halves the
 					 * odds */
@@ -289,7 +288,7 @@ const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const 
 {
 	int slot = case_slot(k->facts, AB_F_GRAVITY_STABLE_DAYS, "gravity.stable-days");
 
-	if (slot >= 0 && AB_FACT_KNOWN(&c->facts[slot]) && c->facts[slot].value >= STILL_D)
+	if (slot >= 0 && AB_FACT_KNOWN(&c->facts[slot]) && c->facts[slot].value >= AB_STILL_DAYS)
 		return NULL;
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
 		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure-near") == 0)

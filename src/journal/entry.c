@@ -187,10 +187,9 @@ static enum ab_status since_pitched(struct sentence *s, const struct ab_when *at
 	return AB_OK;
 }
 
-/* "forced sample ended at 1.012": did it fall lower than the beer? By more than two readings of one hydrometer differ (estimate). */
+/* "forced sample ended at 1.012": did it fall lower than the beer? By more than two readings of one hydrometer differ. */
 static enum ab_status forced_result(struct sentence *s, struct ab_diag *diag)
 {
-	static const double ALIKE_SG = 0.0015;
 	struct entry_part *part = &s->part[0];
 	double beer = s->help != NULL ? s->help->last_sg : 0;
 	struct ab_quantity q;
@@ -200,7 +199,7 @@ static enum ab_status forced_result(struct sentence *s, struct ab_diag *diag)
 	    !ab_quantity_read(part->sets[0].value, AB_DIM_GRAVITY, &q, why, sizeof why))
 		return AB_OK;
 	bool told = strstr(part->row->fixed, "result") != NULL, fell = strstr(part->row->fixed, "result=\"yes\"") != NULL;
-	if (told && beer > 0 && (fell ? q.value > beer - ALIKE_SG : fabs(q.value - beer) > ALIKE_SG))
+	if (told && beer > 0 && (fell ? q.value > beer - AB_ALIKE_SG : fabs(q.value - beer) > AB_ALIKE_SG))
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "the beer stands at %.3f, as told last: a sample at %.20s %s it. If the beer stands elsewhere now, "
 		    "write that first, like \"gravity 1.020\"; or write \"forced sample ended at %.20s\"", beer, part->sets[0].value,
 		    fell ? "did not fall below" : "did not stay at", part->sets[0].value);
@@ -210,7 +209,7 @@ static enum ab_status forced_result(struct sentence *s, struct ab_diag *diag)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "was that lower than the beer itself? Write \"forced sample fell to %.20s\" or \"forced sample stayed "
 		    "at %.20s\"", part->sets[0].value, part->sets[0].value);
 	/* On its way it tells nothing yet, and taken for its end it would give leave to bottle. */
-	bool lower = q.value < beer - ALIKE_SG, on_its_way = q.value > beer + ALIKE_SG || strcmp(part->row->title, ENTRY_FORCED_READ) == 0;
+	bool lower = q.value < beer - AB_ALIKE_SG, on_its_way = q.value > beer + AB_ALIKE_SG || strcmp(part->row->title, ENTRY_FORCED_READ) == 0;
 	if (!s->trying && !lower && on_its_way)
 		return ab_fail(diag, AB_EUSAGE, NULL, 0, "that is not lower than the beer, which stands at %.3f: is the sample done? It tells once it has stood "
 		    "still for a day or two in the warm. Write it then, like \"forced sample stayed at %.3f\" or \"forced sample fell to 1.010\"", beer, beer);

@@ -207,7 +207,7 @@ static double share_left(double days, double primary_days)
  * stops five points high (estimate). A guess, so that it weighs less as a sign. */
 static void set_unread_left(struct ab_work *w)
 {
-	static const double SPEED[] = { 0.6, 1, 1.7 }, STUCK_U = 1.1;
+	static const double SPEED[] = { AB_FAST_SHARE, 1, 1.7 }, STUCK_U = 1.1;
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
 	double og = ab_value(w, AB_F_GRAVITY_OG), days = w->packaged_h / 24, mean = 0, square = 0;
 	double end = isfinite(w->expected_fg) ? w->expected_fg : w->safe_fg;

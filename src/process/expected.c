@@ -79,8 +79,7 @@ const struct ab_test *ab_forced_end(const struct ab_batch *batch)
 	return last;
 }
 
-/* Two readings of a hydrometer (estimate), as in expected_fg_u below. */
-static const double ALIKE_POINTS = 1.5;
+static const double ALIKE_POINTS = 1000 * AB_ALIKE_SG;
 
 bool ab_forced_lower(const struct ab_work *w)
 {

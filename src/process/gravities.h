@@ -25,6 +25,9 @@ double ab_gravity_true(const struct ab_work *w, const struct ab_reading *r);
 /* Its standard uncertainty. */
 double ab_gravity_u(const struct ab_reading *r);
 
+/* The fast end of a fermentation, as a share of its class's usual days (working estimate; attenuation.c). */
+#define AB_FAST_SHARE 0.6
+
 /* The parts of ab_facts_attenuation that have files of their own: expected_fg and what it rests on, after the original
  * gravity; rest, stall, half and final hour, after the attenuation (last_sg NAN: never read); how it was read. */
 void ab_gravity_expect(struct ab_work *w);

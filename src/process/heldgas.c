@@ -7,25 +7,26 @@
  *
  * While it ferments the gas follows the valve within hours, for bubbles carry it out; afterwards still beer loses it over days, as it takes
  * it up (priming.c). So a pressure that ended while it fermented for sure is forgotten: before a reading that was still to sink, or
- * before the earliest that such a yeast is done (0.6 of its class's usual days, as in attenuation.c). One that may have been let off later
+ * before the earliest that such a yeast is done (AB_FAST_SHARE). One that may have been let off later
  * counts whole, the safe side, and half of what it adds is doubt (estimate). An element that tells no pressure ends none.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/co2.h"
+#include "process/gravities.h"
 #include "process/words.h"
 #include "process/working.h"
 
 /* GAUGE_U_KPA: the small gauges on such valves are read to a tenth of a bar (estimate). */
 static const double GAUGE_U_KPA = 10;
 
-/* FAST: attenuation.c. SINKS_SG: a mark of a hydrometer. */
-static const double FAST = 0.6, SINKS_SG = 0.001, DAY_H = 24;
+/* SINKS_SG: a mark of a hydrometer. */
+static const double SINKS_SG = 0.001, DAY_H = 24;
 
 /* Before it, the beer fermented for sure, h. */
 static double earliest_end_h(const struct ab_work *w)
 {
 	const struct ab_series *s = &w->gravity;
-	double last = ab_value(w, AB_F_GRAVITY_LAST), fast = w->yeast != NULL ? DAY_H * FAST * w->yeast->primary_days : 0;
+	double last = ab_value(w, AB_F_GRAVITY_LAST), fast = w->yeast != NULL ? DAY_H * AB_FAST_SHARE * w->yeast->primary_days : 0;
 	size_t n = 0;
 
 	while (n < s->n && s->at[n].v > last + SINKS_SG)

@@ -11,7 +11,8 @@
 #include "process/co2.h"
 #include "process/working.h"
 
-static const double FRUIT_SHARE = 0.12, FRUIT_U = 0.6, POINTS_BY_GL = 0.5, WORT_H = 24, LEAST_GL = AB_LATE_LEAST / 0.5;
+#define POINTS_BY_GL 0.5
+static const double FRUIT_SHARE = 0.12, FRUIT_U = 0.6, WORT_H = 24, LEAST_GL = AB_LATE_LEAST / POINTS_BY_GL;
 
 struct addition { double h, gl, u; const struct ab_mark *mark; };
 

@@ -11,11 +11,8 @@
 #include "process/words.h"
 #include "process/working.h"
 
-/* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). STILL_D: shown.c's three days.
- * ASSUMED_C: priming.c, where nobody tells. RUSH_H: the first three days, as there. */
-/* FORCED_POINTS: two readings of a hydrometer (estimate; expected.c). */
-static const double FORCED_POINTS = 1.5;
-static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, STILL_D = 2.6, DAY_H = 24, ASSUMED_C = 20, RUSH_H = 72;
+/* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). ASSUMED_C: priming.c, where nobody tells. RUSH_H: the first three days, as there. */
+static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, DAY_H = 24, ASSUMED_C = 20, RUSH_H = 72;
 
 enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out)
 {
@@ -42,7 +39,7 @@ static bool hopped_since(const struct ab_work *w)
 {
 	for (AB_EACH(struct ab_dryhop, h, w->batch->dryhops)) {
 		double at_h = ab_hours(w, &h->at);
-		if ((!h->amount_g.known || h->amount_g.v > 0) && !(at_h < w->last_gravity_h - STILL_D * DAY_H))
+		if ((!h->amount_g.known || h->amount_g.v > 0) && !(at_h < w->last_gravity_h - AB_STILL_DAYS * DAY_H))
 			return true;
 	}
 	return false;
@@ -66,7 +63,7 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	out->last_sg = ab_value(w, AB_F_GRAVITY_LAST);
 	out->end_sg = w->expected_fg;
 	/* There, not lower; nor higher, where the beer itself has gone on since. */
-	out->forced = w->expected_by_test && !lower && over > -FORCED_POINTS;
+	out->forced = w->expected_by_test && !lower && over > -1000 * AB_ALIKE_SG;
 	out->stood_days = ab_value(w, AB_F_GRAVITY_STABLE_DAYS);
 	newest_readings(w, out);
 	out->misled = !ab_known(w, AB_F_GRAVITY_LAST) && ab_known(w, AB_F_GRAVITY_UNCORRECTED) &&
@@ -74,9 +71,9 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	if (!ab_known(w, AB_F_GRAVITY_LAST))
 		return AB_PRIMING_NO_GRAVITY;
 	double late_h = ab_late_sugar(w, AB_INF).last_h;
-	if (!(out->stood_days >= STILL_D) && late_h > w->last_gravity_h - STILL_D * DAY_H)
+	if (!(out->stood_days >= AB_STILL_DAYS) && late_h > w->last_gravity_h - AB_STILL_DAYS * DAY_H)
 		return AB_PRIMING_SUGAR_SINCE;
-	if (!(out->stood_days >= STILL_D))
+	if (!(out->stood_days >= AB_STILL_DAYS))
 		return AB_PRIMING_NOT_STILL;
 	if (!isfinite(out->end_sg) || !isfinite(over))
 		return AB_PRIMING_NO_END;
