@@ -412,10 +412,7 @@ double ab_batch_since_pitch(const struct ab_batch *batch, const struct ab_when *
  * Only UTF-8 files. Of two who add at once the second waits, and nothing is lost. */
 enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element,
     struct ab_diag *diag);
-/* The same backwards: takes the last element of the batch out and gives its XML text, for ab_journal_free. AB_EINPUT too when it has none,
- * or only a recipe is left at its end; AB_EUSAGE when it is no element of the name `only` (NULL: any will do), or a <package> that tells
- * what became of its bottles. */
-enum ab_status ab_journal_take_back(const char *path, const char *batch_id, const char *only, char **removed, struct ab_diag *diag);
+/* Text that a function of this or another header of journals gave for it. */
 void ab_journal_free(char *text);
 
 #endif

@@ -124,6 +124,17 @@ static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, con
 	return st == AB_OK && warm ? work_cool(cli, batch->source, batch->id) : st;
 }
 
+/* Kept, so that it can be taken back, even where only its beginning was taken. */
+static enum ab_status write(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const char *kind, const char *words)
+{
+	struct undoing undo;
+
+	undo_watch(batch, &undo);
+	enum ab_status st = add_all(cli, batch, entry);
+	undo_keep(&undo, st, batch, kind, words);
+	return st;
+}
+
 /* What a journal or the profile tells of the beer and its bottles. */
 static void known_sizes(const struct cli *cli, const struct ab_batch *batch, struct ab_entry_help *help)
 {
@@ -197,26 +208,6 @@ static enum ab_status understand(struct cli *cli, const struct ab_batch *batch, 
 	return st == AB_OK ? ab_entry_read(doubt.ways[chosen], when, &help, cli->arena, entry, &cli->diag) : st;
 }
 
-/* only: the element it must be; NULL: whatever is last. */
-static enum ab_status take_back(struct cli *cli, const struct ab_batch *batch, const char *words, const char *only)
-{
-	char *removed;
-	const char *part = words != NULL && only == NULL ? ab_entry_recipe_part(words, cli->arena) : NULL;
-	if (words != NULL && part == NULL)
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, only != NULL ? "--undo takes back the last tasting; it goes without words"
-		    : "--undo takes back the last entry; it goes without words, or with one part of the recipe: malt, sugar, extract, hops "
-		    "or extra");
-	enum ab_status st = part != NULL ? ab_entry_take_back(batch->source, batch->id, part, &removed, &cli->diag)
-	    : ab_journal_take_back(batch->source, batch->id, only, &removed, &cli->diag);
-	const char *text =
-	    st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: taken back: %s\n", batch->id, removed);
-
-	ab_journal_free(removed);
-	if (st == AB_OK)
-		st = text != NULL ? out_text(cli, text) : cli_nomem(cli);
-	return st;
-}
-
 static enum ab_status say_examples(struct cli *cli)
 {
 	enum ab_status st = out_text(cli, "What can be logged, by example:\n");
@@ -256,11 +247,16 @@ static enum ab_status begin(struct cli *cli, bool log, const struct ab_batch **b
     struct ab_when *when)
 {
 	size_t used = 1;
-	enum ab_status st = cli->n_args == 0 ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
+	bool newest = cli->n_args == 0 && cli->o.undo;
+	enum ab_status st = cli->n_args == 0 && !newest ? ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 	    "which batch? Name it, or write \"last\" for the newest") : rules_load(cli);
 
 	if (st == AB_OK)
 		st = which_folder(cli, true);
+	if (st == AB_OK && newest) {
+		*words = NULL;
+		return undo_which(cli, batch);
+	}
 	if (st == AB_OK)
 		st = which_words(cli, MOST_WORDS, &used);
 	if (st == AB_OK)
@@ -277,7 +273,7 @@ static enum ab_status begin(struct cli *cli, bool log, const struct ab_batch **b
 enum ab_status cmd_log(struct cli *cli)
 {
 	const struct ab_batch *batch;
-	const char *words;
+	const char *words, *typed;
 	struct ab_when when;
 	struct ab_entry *entry;
 
@@ -285,10 +281,11 @@ enum ab_status cmd_log(struct cli *cli)
 		return say_examples(cli);
 	enum ab_status st = begin(cli, true, &batch, &words, &when);
 	if (st == AB_OK && cli->o.undo)
-		return take_back(cli, batch, words, NULL);
+		return undo_entry(cli, batch, words, false);
 	if (st == AB_OK && words == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
+	typed = words;
 	if (st == AB_OK)
 		st = log_which_touch(cli, batch, &words);
 	if (st == AB_OK)
@@ -304,7 +301,7 @@ enum ab_status cmd_log(struct cli *cli)
 	if (st == AB_OK)
 		st = aside_future(cli, &entry->at);
 	if (st == AB_OK)
-		st = add_all(cli, batch, entry);
+		st = write(cli, batch, entry, "log", typed);
 	if (st == AB_OK)
 		aside_future_said(&entry->at, "this");
 	return st;
@@ -321,7 +318,7 @@ enum ab_status cmd_taste(struct cli *cli)
 	enum ab_status st = begin(cli, false, &batch, &words, &when);
 
 	if (st == AB_OK && cli->o.undo)
-		return take_back(cli, batch, words, "tasting");
+		return undo_entry(cli, batch, words, true);
 	if (st == AB_OK && words == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
 		    "what did it taste of? Write it like \"afterboil taste %.40s buttery 3, no sour\"",
@@ -331,7 +328,7 @@ enum ab_status cmd_taste(struct cli *cli)
 	if (st == AB_OK)
 		st = aside_future(cli, &when);
 	if (st == AB_OK)
-		st = add_all(cli, batch, entry);
+		st = write(cli, batch, entry, "taste", words);
 	if (st == AB_OK)
 		aside_future_said(&when, "this tasting");
 	return st;

@@ -7,6 +7,7 @@
 #include "cli/cli.h"
 
 #include <afterboil/entry.h>
+#include <afterboil/undo.h>
 
 /* "volume 19 L" of a beer that is packaged is how much of that there was, and the recipe stays as it was planned; of one
  * that is fermenting it may be either: AB_EUSAGE. "recipe 19 L" always changes the recipe. */
@@ -19,5 +20,16 @@ enum ab_status log_which_touch(struct cli *cli, const struct ab_batch *batch, co
 /* "changed tub of water": by the id of the rules where they know it, and taken out of what is written where the batch's
  * journal or the profile notes it already, which is said: noted twice it would be two changes. */
 enum ab_status log_which_change(struct cli *cli, const struct ab_batch *batch, struct ab_entry **entry);
+
+/* ---- undoing.c ---- */
+/* undo_watch before something is written into the batch's journal, undo_keep after it, well (st) or not: kind is the command, words what was
+ * typed, or NULL. What cannot be kept is said once it is written, and is no error. */
+struct undoing { struct ab_undo *undo; struct ab_diag why; };
+void undo_watch(const struct ab_batch *batch, struct undoing *u);
+void undo_keep(struct undoing *u, enum ab_status st, const struct ab_batch *batch, const char *kind, const char *words);
+/* log and taste --undo: the last entry of the batch, or words: the last line of that part of the recipe. */
+enum ab_status undo_entry(struct cli *cli, const struct ab_batch *batch, const char *words, bool tasting);
+/* Which batch had the newest entry in the folder: where none is named. */
+enum ab_status undo_which(struct cli *cli, const struct ab_batch **batch);
 
 #endif

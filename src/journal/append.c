@@ -1,8 +1,8 @@
-/* append.c - one element more in a journal, or the last one taken back; every other byte as it was
+/* append.c - one element more in a journal, every other byte as it was
  *
  * The file is read twice by the real reader, before and after; between them a small scanner finds the byte
  * where the batch ends. The scanner may trust that the text is well formed; what it finds is believed only if
- * the second reading shows the same batches, with one element more, or less, in the right one.
+ * the second reading shows the same batches, with one element more in the right one.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/journal.h>
@@ -25,7 +25,6 @@ struct count {
 	size_t found;
 	long line;                          /* where the batch with the id starts */
 	struct ab_arena *arena;
-	const char *only;                   /* what may be taken back; NULL: anything */
 };
 
 /* By the table and not by naming each member: an element added to the journal is counted without a line
@@ -183,7 +182,7 @@ static enum ab_status read_before(const char *path, const char *text, size_t len
  * reader sees one element more in the right batch and the same everywhere else. The full reader and not
  * only the engine, so that a reading of an impossible time is refused before it is on disk. */
 static enum ab_status read_after(const char *path, const struct ab_str *s, const struct count *before,
-    int change, struct ab_diag *diag)
+    struct ab_diag *diag)
 {
 	struct count after = { .id = before->id, .arena = before->arena };
 	struct ab_diag why;
@@ -201,11 +200,8 @@ static enum ab_status read_after(const char *path, const struct ab_str *s, const
 		return ab_fail(diag, st, path, why.line,
 		    "not changed, for the journal would not read any more: %.600s", why.text);
 	assert(before->found == 1);
-	if (after.batches != before->batches ||
-	    after.elements + (change < 0) != before->elements + (change > 0) ||
-	    after.inside + (change < 0) != before->inside + (change > 0))
-		return ab_fail(diag, AB_EINPUT, path, before->line,
-		    "not changed: what is added or taken back must be exactly one element of a journal");
+	if (after.batches != before->batches || after.elements != before->elements + 1 || after.inside != before->inside + 1)
+		return ab_fail(diag, AB_EINPUT, path, before->line, "not changed: what is added must be exactly one element of a journal");
 	return AB_OK;
 }
 
@@ -222,66 +218,15 @@ static enum ab_status build(const char *path, const char *text, size_t len, cons
 	return ab_str_ok(out) ? AB_OK : ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 }
 
-/* "all drunk" went into the element of the bottling: to take that back whole would leave no bottles to warn of. */
-static enum ab_status keeps_bottles(const char *path, const struct count *c, const struct ab_scan_batch *batch, struct ab_diag *diag)
-{
-	struct ab_scan_batch package;
-	size_t len;
-
-	if (!ab_scan_find_child(batch, "package", 0, &package) || package.start != batch->last || ab_scan_attribute(&package, "fate", &len) == NULL)
-		return AB_OK;
-	return ab_fail(diag, AB_EUSAGE, path, 0, "nothing was taken back: the bottling of the batch \"%.64s\" would go with what became of its bottles; take "
-	    "fate and fate-at out of <package> in the journal", c->id);
-}
-
-/* Takes the last child out, with its line where it has one to itself. */
-static enum ab_status take_last(const char *path, const char *text, size_t len, const struct count *c,
-    char **removed, struct ab_str *out, struct ab_diag *diag)
-{
-	struct ab_scan_batch batch;
-	if (!ab_scan_find_batch(text, len, c->id, c->line, &batch) || batch.last == NULL || batch.past == NULL)
-		return ab_fail(diag, AB_EINPUT, path, c->line,
-		    "the batch \"%.64s\" has no entry that could be taken back", c->id);
-	/* the recipe is what a journal begins with, and nothing that was entered later */
-	if (strncmp(batch.last, "<recipe", 7) == 0)
-		return ab_fail(diag, AB_EINPUT, path, c->line, "the batch \"%.64s\" has no entry after its recipe that "
-		    "could be taken back", c->id);
-	const char *from = batch.last, *to = batch.past, *start = line_start(text, from);
-	size_t size = (size_t)(to - from), name = strcspn(from + 1, " \t\r\n/>");
-	const char *colon = memchr(from + 1, ':', name), *local = colon != NULL ? colon + 1 : from + 1;
-	size_t local_len = (size_t)(from + 1 + name - local);
-	if (c->only != NULL && (local_len != strlen(c->only) || memcmp(local, c->only, local_len) != 0))
-		return ab_fail(diag, AB_EUSAGE, path, 0, "nothing was taken back: the last entry of the batch \"%.64s\" is no %s "
-		    "but %.*s", c->id, c->only, (int)(size < 120 ? size : 120), from);
-	enum ab_status st = keeps_bottles(path, c, &batch, diag);
-	if (st != AB_OK)
-		return st;
-	*removed = ab_malloc(size + 1);
-	if (*removed == NULL)
-		return ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
-	memcpy(*removed, from, size);
-	(*removed)[size] = '\0';
-	const char *after = past_blanks(to, text + len);
-	after += after < text + len && *after == '\r';
-	if (past_blanks(start, from) == from && after < text + len && *after == '\n') {
-		from = start;
-		to = after + 1;
-	}
-	ab_str_addn(out, text, (size_t)(from - text));
-	ab_str_addn(out, to, len - (size_t)(to - text));
-	return ab_str_ok(out) ? AB_OK : ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
-}
-
-/* element NULL: the last one is taken back, into removed, if it is of the name `only`. */
-static enum ab_status rewrite(const char *path, const char *batch_id, const char *element, const char *only,
-    char **removed, struct ab_diag *diag)
+enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element,
+    struct ab_diag *diag)
 {
 	char *text = NULL;
 	size_t len = 0;
 	struct ab_str out;
 	ab_str_init(&out, AB_JOURNAL_LIMIT);
 	int lock = -1;
-	struct count c = { .id = batch_id, .arena = ab_arena_new(), .only = only };
+	struct count c = { .id = batch_id, .arena = ab_arena_new() };
 	enum ab_status st = c.arena != NULL ? ab_lock_beside(path, &lock, diag) :
 	    ab_fail(diag, AB_ENOMEM, path, 0, "out of memory");
 	if (st == AB_OK)
@@ -289,34 +234,15 @@ static enum ab_status rewrite(const char *path, const char *batch_id, const char
 	if (st == AB_OK)
 		st = read_before(path, text, len, &c, diag);
 	if (st == AB_OK)
-		st = element != NULL ? build(path, text, len, &c, element, &out, diag)
-		    : take_last(path, text, len, &c, removed, &out, diag);
+		st = build(path, text, len, &c, element, &out, diag);
 	if (st == AB_OK)
-		st = read_after(path, &out, &c, element != NULL ? 1 : -1, diag);
+		st = read_after(path, &out, &c, diag);
 	if (st == AB_OK)
 		st = ab_savefile(path, ab_str_text(&out), out.len, diag);
 	ab_unlock(lock);
 	ab_str_clear(&out);
 	ab_free(text);
 	ab_arena_free(c.arena);
-	return st;
-}
-
-enum ab_status ab_journal_append(const char *path, const char *batch_id, const char *element,
-    struct ab_diag *diag)
-{
-	return rewrite(path, batch_id, element, NULL, NULL, diag);
-}
-
-enum ab_status ab_journal_take_back(const char *path, const char *batch_id, const char *only, char **removed,
-    struct ab_diag *diag)
-{
-	*removed = NULL;
-	enum ab_status st = rewrite(path, batch_id, NULL, only, removed, diag);
-	if (st == AB_OK)
-		return st;
-	ab_free(*removed);
-	*removed = NULL;
 	return st;
 }
 

@@ -158,17 +158,6 @@ static struct ab_scan_batch element_of(const struct tag *t)
 		.attrs_end = t->empty ? t->close - 1 : t->close };
 }
 
-/* depth: below the batch's own; 1 is a child. */
-static void note_child(const struct scan *s, const struct tag *t, int depth, struct ab_scan_batch *out, bool inside)
-{
-	if (!inside || depth != 1)
-		return;
-	if (!t->ends)
-		out->last = t->start;
-	if (t->ends || t->empty)
-		out->past = s->at;
-}
-
 /* Depth is all that is counted: the parser has seen that every end tag fits its start, so the first end tag
  * at the depth of the batch is its own. */
 bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line, struct ab_scan_batch *out)
@@ -183,7 +172,6 @@ bool ab_scan_find_batch(const char *text, size_t len, const char *id, long line,
 			out->end_tag = t.start;
 			return true;
 		}
-		note_child(&s, &t, depth - found, out, found >= 0);
 		/* Depth 0 or 1: a lone batch or one in <batches>. The line as the reader saw it must agree,
 		 * too, so that an element of the same name deeper in a foreign part is never taken for it. */
 		if (!t.ends && found < 0 && depth <= 1 && is_named(&t, "batch") && has_id(&t, id) &&

@@ -16,7 +16,6 @@ struct ab_scan_batch {
 	const char *end_tag;      /* the '<' of </batch>; NULL for <batch ... /> */
 	const char *slash;        /* the '/' of <batch ... />; NULL otherwise */
 	const char *attrs, *attrs_end;   /* from after the name to the '>', or the '/' before it */
-	const char *last, *past;  /* its last child: the '<', and the byte after it; NULL when it has none */
 };
 
 /* Finds the batch whose tag starts in this line and has this id. text must be well-formed UTF-8 XML without

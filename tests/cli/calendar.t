@@ -169,7 +169,7 @@ ok 'a chore told in the words of the calendar' says out 'done: Wash bottles'
 run calendar --batch porch-ipa-2 --from 2031-03-12
 ok 'is done' says out 'Wash bottles 2031-03-12'
 run log porch-ipa-2 --undo
-ok 'and taken back' says out 'taken back: <note>2031-03-12T20:00: done: Wash bottles'
+ok 'and taken back' says out 'porch-ipa-2: taken back: done washed the bottles '
 run calendar --batch porch-ipa-2 --from 2031-03-12
 ok 'to be done again' sh -c "! grep -q 'Wash bottles 2031-03-12' '$tmp/out'"
 cp porch-ipa-2.xml "$tmp/before.xml"

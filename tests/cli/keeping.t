@@ -40,5 +40,5 @@ ends 0 'all of it reads' check .
 ab compare ferry-wheat-2a ferry-wheat-2b .
 ok 'compare says that they are one wort' grep -qi 'one wort' out
 ok 'and shows the marked bottle' grep -q 'marked splashed: ' out
-ok 'nothing is left behind' same 'err ferry-wheat-1.xml ferry-wheat-2a.xml ferry-wheat-2b.xml out profile.xml sheet.html' "$(ls -A | tr '\n' ' ' | sed 's/ $//')"
+ok 'nothing is left behind' same '.afterboil-undo err ferry-wheat-1.xml ferry-wheat-2a.xml ferry-wheat-2b.xml out profile.xml sheet.html' "$(ls -A | tr '\n' ' ' | sed 's/ $//')"
 plan

@@ -31,7 +31,7 @@ ok 'is a note' says "j/a.xml" '&lt;odd&gt; &amp; &quot;loud&quot;'
 run check "$tmp/j" $small
 ok 'and the journal still reads' test "$status" -le 1
 run log 14 --undo $in
-ok 'taken back' says out 'taken back: <note>'
+ok 'taken back' says out 'taken back: note '
 run log 14 --undo $in
 ok 'and again' same 0 "$status"
 ok 'byte for byte as before' cmp -s "$tmp/first.xml" "$tmp/j/a.xml"
@@ -98,7 +98,7 @@ done
 wait
 ok 'eight writers at once, eight notes' same 8 "$(grep -c '<note>' "$tmp/j/a.xml")"
 ok 'well-formed' xmllint --noout "$tmp/j/a.xml"
-ok 'nothing else is left behind' same 'a.xml b.xml' "$(ls -A "$tmp/j" | tr '\n' ' ' | sed 's/ $//')"
+ok 'nothing else is left behind' same '.afterboil-undo a.xml b.xml' "$(ls -A "$tmp/j" | tr '\n' ' ' | sed 's/ $//')"
 
 # where it cannot be written
 if [ "$(id -u)" -ne 0 ]; then
@@ -170,13 +170,14 @@ cp "$tmp/untold.before" "$tmp/untold/u.xml"
 run log last all drunk --at 2021-06-14 $u
 ok 'drunk before they were filled: the alarm stays, status 1' same 1 "$status"
 ok 'drunk before they were filled: it still says that they may burst' says out 'Bottles may burst'
-# to take it back is not to take the bottling back
+# to take it back is not to take the bottling back, and the alarm comes again
 cp "$tmp/untold.before" "$tmp/untold/u.xml"
 run log last all drunk $u
 run log last --undo $u
-ok 'what became of them is not taken back with the bottling: refused' same 2 "$status"
-ok 'it says where it stands' says err 'take fate and fate-at out of <package>'
-ok 'and the bottling stays' grep -q '<package' "$tmp/untold/u.xml"
+ok 'what became of them is taken back alone' says out 'taken back: all drunk'
+ok 'and the bottling stays as it was' cmp -s "$tmp/untold.before" "$tmp/untold/u.xml"
+ok 'what became of them is taken back: the alarm comes at once' says out 'Bottles may burst'
+ok 'what became of them is taken back: status 1' same 1 "$status"
 # bottles that are moved on a later day are there
 cp "$tmp/untold.before" "$tmp/untold/u.xml"
 run log last all drunk --at 2021-07-14 $u
@@ -236,8 +237,15 @@ ok 'the last hops are taken back' says out 'w-1: taken back: <hop amount="20 g" 
 run log 1 hops --undo $w
 ok 'there are no more' same 2 "$status"
 ok 'says so' says err 'has no hop that could be taken back'
+cp "$tmp/w/w.xml" "$tmp/before.xml"
+run log 1 hops 25 g cascade at 5 min $w
 run log 1 --undo $w
-ok 'without a word, the last entry' says out 'taken back: <package'
+ok 'without a word, the last entry, of the recipe too' says out '^w-1: taken back: hops 25 g cascade at 5 min \(written [0-9-]*T[0-9:]*\)$'
+ok 'and every byte is as it was' cmp -s "$tmp/before.xml" "$tmp/w/w.xml"
+run log 1 --undo $w
+ok 'the line of the recipe that was taken out is put back' says out '^w-1: put back: what "--undo hops" took out'
+ok 'the line of the recipe that was taken out is there' says w/w.xml '<hop amount="20 g" use="bittering"/>'
+sed '/<package/d' "$tmp/before.xml" >"$tmp/w/w.xml"
 run log 1 wort --undo $w
 ok 'undo with another word: refused' same 2 "$status"
 ok 'says with which' says err 'malt, sugar, extract, hops or extra'
@@ -252,7 +260,7 @@ run log 1 mash 66 C, whirlpool 20 min, wort 500 C $w
 ok 'of several things the one refused' same 3 "$status"
 ok 'is said, and what was written' says err 'what was said before temperature of the beer is written'
 run log 1 --undo $w
-run log 1 --undo $w
+ok 'and what was written of it goes back with it' sh -c "! grep -Eq '<mash|<stand' '$tmp/w/w.xml'"
 run log 1 room 40 $w
 ok 'a missing unit: refused' same 2 "$status"
 ok 'with the line mended' says err '"room 40 C" or "room 40 F" \(units: C, F, K\)'
@@ -268,7 +276,99 @@ ok 'and the recipe stays' says w/w.xml '<recipe volume="20 L"'
 ok 'with the package' says w/w.xml '<package .*volume="19 L"'
 run log 1 recipe 21 L $w
 ok 'the recipe, where it is named' says w/w.xml '<recipe volume="21 L"'
-run log 1 --undo $w
+for n in 1 2 3; do run log 1 --undo $w; done
+ok 'all three are taken back, the bottling too' sh -c "! grep -q '<package' '$tmp/w/w.xml'"
+
+# ---- taken back ----
+mkdir "$tmp/undo"
+b="--in $tmp/undo $small"
+echo '<batch xmlns="urn:afterboil:journal:1" id="u-1" brewed="2021-03-07"><recipe volume="20 L"/></batch>' >"$tmp/undo/u1.xml"
+cat >"$tmp/undo/two.xml" <<'X'
+<batches xmlns="urn:afterboil:journal:1">
+  <batch id="two-1" brewed="2021-03-07"/> <!-- mine -->
+  <batch id="two-2" brewed="2021-03-08"/>
+</batches>
+X
+run log u-1 --undo $b
+ok 'nothing was logged: nothing is taken back' same 2 "$status"
+ok 'nothing was logged: that is said' says err 'no entry is kept that could be'
+n=0
+# each kind of entry, one after the other; then all of them back, newest first
+while IFS='|' read -r command words; do
+	cp "$tmp/undo/u1.xml" "$tmp/undo/$n.was"
+	n=$((n + 1))
+	echo "$words" >"$tmp/undo/$n.words"
+	run $command u-1 $words --at 2021-03-07T18:00 $b
+	ok "to take back: $command $words" same 0 "$status"
+done <<'X'
+log|malt 4.5 kg pale
+log|og 1.048
+log|pitched 11 g dry ale yeast at 18 C
+log|family wheat
+log|hops 30 g cascade at 60 min
+log|mash 66 C, boiled 60 min
+log|changed capped on foam from now on
+taste|buttery 3, no hot
+log|recipe 19 L
+X
+run taste u-1 --undo $b
+ok 'no tasting is last: taste --undo is refused' same 2 "$status"
+ok 'no tasting is last: it says what is' says err 'is of "log" and not of "taste": "recipe 19 L"'
+while [ "$n" -gt 0 ]; do
+	words=$(cat "$tmp/undo/$n.words")
+	n=$((n - 1))
+	run log u-1 --undo $b
+	ok "taken back: $words" says out "^u-1: taken back: $words \\(written"
+	ok "taken back, byte for byte: $words" cmp -s "$tmp/undo/$n.was" "$tmp/undo/u1.xml"
+done
+run log u-1 --undo $b
+ok 'all is taken back: refused' same 2 "$status"
+# what was written by hand is not lost
+run log u-1 og 1.050 --at 2021-03-07T18:00 $b
+run log u-1 note first $b
+sed -i 's|first|first and foremost|' "$tmp/undo/u1.xml"
+cp "$tmp/undo/u1.xml" "$tmp/before.xml"
+run log u-1 --undo $b
+ok 'changed by hand since: refused' same 2 "$status"
+ok 'changed by hand since: says so' says err 'changed in another way since "note first"'
+ok 'changed by hand since: it stays' cmp -s "$tmp/before.xml" "$tmp/undo/u1.xml"
+run log u-1 note second $b
+run log u-1 --undo $b
+ok 'what is logged after it goes back' cmp -s "$tmp/before.xml" "$tmp/undo/u1.xml"
+run log u-1 --undo $b
+ok 'but nothing from before it' same 2 "$status"
+# taken back by hand: the one before it is meant
+run log u-1 note third $b
+cp "$tmp/undo/u1.xml" "$tmp/third.xml"
+run log u-1 note fourth $b
+cp "$tmp/third.xml" "$tmp/undo/u1.xml"
+run log u-1 --undo $b
+ok 'the last was taken out by hand: the one before it goes' says out 'taken back: note third'
+# two batches in one file, and no batch named
+run log two-1 note a $b
+run log two-2 note b $b
+run log two-1 --undo $b
+ok 'the last entry in the file is of another batch: refused' says err 'is of the batch "two-2": "note b"'
+run log --undo $b
+ok 'no batch named: the newest entry of all' says out '^two-2: taken back: note b'
+run log --undo --in "$tmp/undo/two.xml" $small
+ok 'no batch named, and a file: the one before' says out '^two-1: taken back: note a'
+run log --undo --in "$tmp/undo/two.xml" $small
+ok 'no batch named: an entry of a journal that is not among those' same 2 "$status"
+ok 'the comment in the file is where it was' grep -q '<batch id="two-1" brewed="2021-03-07"/> <!-- mine -->' "$tmp/undo/two.xml"
+# a stranger's trail is neither written through nor believed
+rm "$tmp/undo/.afterboil-undo"
+echo precious >"$tmp/precious"
+ln -s "$tmp/precious" "$tmp/undo/.afterboil-undo"
+run log u-1 note fifth $b
+ok 'a link for a trail: the entry is written all the same' same 0 "$status"
+ok 'a link for a trail: that it cannot be taken back is said' says err 'cannot be taken back with --undo'
+ok 'a link for a trail: what it leads to stays' grep -qx precious "$tmp/precious"
+rm "$tmp/undo/.afterboil-undo"
+echo 'something else, longer than the mark' >"$tmp/undo/.afterboil-undo"
+run log u-1 note sixth $b
+ok 'no trail of ours: left alone' grep -q '^something else' "$tmp/undo/.afterboil-undo"
+rm "$tmp/undo/.afterboil-undo"
 
 # a day that is still to come, and one before the brew
 run log 1 room 21 C --in "$tmp/w" --at 2999-01-01T10:00 $small

@@ -56,17 +56,17 @@ run log moor-stout-2 --undo --in "$j" $small
 run log Moor stout note good foam $at --in "$j" $small
 ok 'a title without quotes' says out '^moor-stout-2: note: good foam'
 run log Moor stout --undo --in "$j" $small
-ok 'and its undo' says out '^moor-stout-2: taken back: <note>'
+ok 'and its undo' says out '^moor-stout-2: taken back: note good foam '
 run taste Porch pale second buttery 3 $at --in "$j" $small
 ok 'a longer one' says out '^porch-pale-12: tasting: '
 
 # the last tasting is taken back, and nothing else
 run taste 12 --undo --in "$j" $small
-ok 'taste --undo' says out 'porch-pale-12: taken back: <tasting'
+ok 'taste --undo' says out 'porch-pale-12: taken back: buttery 3 '
 run log 12 note x $at --in "$j" $small
 run taste 12 --undo --in "$j" $small
 ok 'taste --undo after a note: refused' same 2 "$status"
-ok 'says what is last' says err 'is no tasting but <note>'
+ok 'says what is last' says err 'is of "log" and not of "taste": "note x"'
 ok 'and the note stays' grep -q '<note>' "$j/porch-pale-12.xml"
 run taste 12 buttery --undo --in "$j" $small
 ok 'undo with words: refused' same 2 "$status"

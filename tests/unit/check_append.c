@@ -149,105 +149,6 @@ START_TEST(short_memory)
 }
 END_TEST
 
-/* ---- taking back ---- */
-
-static const struct { const char *title, *before, *id, *after, *removed; } backs[] = {
-	{ "with its line", B ">\n  <pitch/>\n  <tasting/>\n</batch>\n", "a", B ">\n  <pitch/>\n</batch>\n", "<tasting/>" },
-	{ "no layout", B "><pitch/><note>x</note></batch>", "a", B "><pitch/></batch>", "<note>x</note>" },
-	{ "with what it holds", B ">\n  <tasting>\n    <found fault='x'/>\n  </tasting>\n</batch>", "a", B ">\n</batch>",
-	    "<tasting>\n    <found fault='x'/>\n  </tasting>" },
-	{ "CRLF", B ">\r\n\t<pitch/>\r\n\t<note/>\r\n</batch>\r\n", "a", B ">\r\n\t<pitch/>\r\n</batch>\r\n", "<note/>" },
-	{ "a comment beside it stays", B ">\n  <note/> <!-- mine -->\n</batch>", "a", B ">\n   <!-- mine -->\n</batch>", "<note/>" },
-	{ "of the right batch", "<batches " NS ">" B "><note>1</note></batch><batch id='b' brewed='2031-01-01'><note>2</note></batch></batches>", "a",
-	    "<batches " NS ">" B "></batch><batch id='b' brewed='2031-01-01'><note>2</note></batch></batches>", "<note>1</note>" },
-	{ "a tag in a comment is none", B "><pitch/><!-- <note/> --></batch>", "a", B "><!-- <note/> --></batch>", "<pitch/>" },
-};
-
-START_TEST(taken_back)
-{
-	char *removed;
-
-	put(backs[_i].before);
-	ck_assert_msg(ab_journal_take_back(path, backs[_i].id, NULL, &removed, &diag) == AB_OK, "%s: %s", backs[_i].title, diag.text);
-	holds(backs[_i].after, backs[_i].title);
-	ck_assert_str_eq(removed, backs[_i].removed);
-	ab_journal_free(removed);
-}
-END_TEST
-
-/* What was appended and taken back leaves every byte as it was. */
-START_TEST(there_and_back)
-{
-	char *removed;
-
-	for (size_t i = 0; i < sizeof adds / sizeof *adds; i++) {
-		put(adds[i].before);
-		if (strstr(adds[i].before, "/>") != NULL && strstr(adds[i].after, "</batch>") != NULL && strstr(adds[i].before, "</batch>") == NULL)
-			continue;   /* an empty tag that was opened stays open */
-		ck_assert_int_eq(ab_journal_append(path, adds[i].id, adds[i].element, &diag), AB_OK);
-		ck_assert_msg(ab_journal_take_back(path, adds[i].id, NULL, &removed, &diag) == AB_OK, "%s: %s", adds[i].title, diag.text);
-		holds(adds[i].before, adds[i].title);
-		ab_journal_free(removed);
-	}
-}
-END_TEST
-
-static const struct { const char *title, *text, *id; } kept[] = {
-	{ "nothing in it", B "/>", "a" }, { "nothing but a comment", B "><!-- x --></batch>", "a" }, { "no such batch", B "><note/></batch>", "b" },
-	{ "the last is none of ours", B "><note/><x:y xmlns:x='urn:x'/></batch>", "a" },
-};
-START_TEST(not_taken_back)
-{
-	char *removed;
-
-	put(kept[_i].text);
-	ck_assert_msg(ab_journal_take_back(path, kept[_i].id, NULL, &removed, &diag) == AB_EINPUT, "%s", kept[_i].title);
-	ck_assert_ptr_null(removed);
-	holds(kept[_i].text, kept[_i].title);
-}
-END_TEST
-
-/* Only a tasting, when a tasting is asked for. */
-START_TEST(taken_back_by_name)
-{
-	char *removed;
-
-	put(B "><tasting/><j:note xmlns:j='urn:afterboil:journal:1'/></batch>");
-	ck_assert_int_eq(ab_journal_take_back(path, "a", "tasting", &removed, &diag), AB_EUSAGE);
-	ck_assert_ptr_null(removed);
-	ck_assert_ptr_nonnull(strstr(diag.text, "is no tasting but <j:note"));
-	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_journal_take_back(path, "a", "note", &removed, &diag), AB_OK);
-	ab_journal_free(removed);
-	ck_assert_int_eq(ab_journal_take_back(path, "a", "tast", &removed, &diag), AB_EUSAGE);
-	ab_diag_init(&diag);
-	ck_assert_int_eq(ab_journal_take_back(path, "a", "tasting", &removed, &diag), AB_OK);
-	ck_assert_str_eq(removed, "<tasting/>");
-	ab_journal_free(removed);
-}
-END_TEST
-
-START_TEST(taken_back_short_of_memory)
-{
-	enum ab_status st = AB_ENOMEM;
-	char *removed;
-
-	for (long i = 0; i < 5000 && st != AB_OK; i++) {
-		put(backs[0].before);
-		ab_diag_init(&diag);
-		ab_alloc_fail_at(i);
-		st = ab_journal_take_back(path, "a", NULL, &removed, &diag);
-		ab_alloc_fail_at(-1);
-		if (st != AB_OK) {
-			ck_assert_ptr_null(removed);
-			holds(backs[0].before, "as it was");
-		}
-	}
-	ck_assert_int_eq(st, AB_OK);
-	ab_journal_free(removed);
-}
-END_TEST
-
 int main(void)
 {
 	Suite *s = suite_create("append");
@@ -258,11 +159,6 @@ int main(void)
 	tcase_add_test(tc, through_a_link);
 	tcase_add_test(tc, no_file);
 	tcase_add_test(tc, short_memory);
-	tcase_add_loop_test(tc, taken_back, 0, sizeof backs / sizeof *backs);
-	tcase_add_test(tc, there_and_back);
-	tcase_add_loop_test(tc, not_taken_back, 0, sizeof kept / sizeof *kept);
-	tcase_add_test(tc, taken_back_by_name);
-	tcase_add_test(tc, taken_back_short_of_memory);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
 	srunner_set_tap(sr, "-");
