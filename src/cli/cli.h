@@ -253,6 +253,8 @@ bool talk_is_word(const char *text, const char *const *words);
 void talk_begin(void);
 void talk_over(void);
 bool talk_is_terminal(void);
+/* Does something wait in a pipe on standard input? */
+bool talk_is_piped(void);
 /* The day, from the clock. */
 void talk_today(char *text, size_t size);
 /* The hour of the day it is, 19.5 for half past seven in the evening. */

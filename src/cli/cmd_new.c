@@ -75,6 +75,33 @@ static enum ab_status choose_id(struct making *m)
 	return AB_OK;
 }
 
+/* "new" typed twice is a slip more often than two brews of one beer on one day: asked at a terminal, and to be said elsewhere. */
+static enum ab_status settle_twice(struct making *m)
+{
+	struct cli *cli = m->cli;
+	const struct ab_batch *twin = NULL;
+	char date[24];
+	bool yes = false;
+
+	for (size_t i = 0; i < cli->n_batches; i++) {
+		const struct ab_batch *b = cli->batches[i];
+		if (b->line != NULL && m->b.line != NULL && strcmp(b->line, m->b.line) == 0 && b->brewed.known && fabs(b->brewed.s - m->b.brewed.s) < 1)
+			twin = b;
+	}
+	/* Who gives it a name of its own means it. */
+	if (twin == NULL || cli->o.force || cli->o.id != NULL)
+		return AB_OK;
+	ab_when_write(&m->b.brewed, date, sizeof date);
+	if (talk_is_terminal()) {
+		enum ab_status st = aside_yes(cli, ab_arena_printf(cli->arena, "\"%.60s\" of the same beer is begun already for %s. Begin one more of "
+		    "that day? yes or no", twin->id, date), &yes);
+		if (st != AB_OK || yes)
+			return st;
+	}
+	return ab_fail(&cli->diag, AB_EUSAGE, twin->source, 0, "\"%.60s\" of the same beer is begun already for %s; write into that one (afterboil log %.60s "
+	    "...), or add --force when it is brewed twice that day", twin->id, date, twin->id);
+}
+
 /* ---- what the line says ---- */
 
 static const char *title_of(struct cli *cli, const struct ab_changed *c)
@@ -201,6 +228,9 @@ static enum ab_status say_all(struct making *m)
 	if (st == AB_OK && m->b.family == NULL)
 		st = say(cli, ab_arena_printf(cli->arena, "  Its kind is not told, and what is normal in it hangs on that; say it like this: afterboil "
 		    "log %s family wheat", m->b.wort != NULL ? "BATCH" : m->b.id));
+	/* A script's own input is not to be eaten, but who meant it for an answer must hear of it. */
+	if (st == AB_OK && m->b.family == NULL && talk_is_piped())
+		err_note("what is piped in is not read; the kind of the beer is told with --family");
 	if (st == AB_OK && m->next_time != NULL)
 		st = say(cli, ab_arena_printf(cli->arena, "  Next time, you wrote after %s: %.*s", m->next_of->id, SAID, m->next_time));
 	for (size_t i = 0; st == AB_OK && i < m->n_trials; i++)
@@ -254,6 +284,8 @@ enum ab_status cmd_new(struct cli *cli)
 		st = choose_volume(&m);
 	if (st == AB_OK)
 		st = new_choose_beer(&m);
+	if (st == AB_OK)
+		st = settle_twice(&m);
 	if (st == AB_OK)
 		st = choose_id(&m);
 	if (st == AB_OK)

@@ -178,7 +178,8 @@ const struct command commands[] = {
 	    "Writes a new journal: the recipe as it was meant the last time this beer was brewed, what you wrote down for "
 	    "next time, and the change that is on trial. How the last brew was done stands in it as a comment, of which "
 	    "nothing counts until you take it over. A beer never brewed before begins with the batch size of your "
-	    "profile; its kind is asked at a terminal, or told with --family. No journal is overwritten.",
+	    "profile; its kind is asked at a terminal, or told with --family. A second brew of a beer on one day is asked about, or told with "
+	    "--force. No journal is overwritten.",
 	    new_examples },
 	{ "sheet", cmd_sheet, "a page for the next brew day: only what matters to write down", "[BATCH|BEER]",
 	    "Prints the few boxes worth filling, in the order of the days, each with what to aim at: those every batch needs, "
@@ -277,7 +278,7 @@ const struct option_row options[] = {
 	{ 'o', "output", "FILE", "write the page (report, sheet) or the journal (interview) there; else to standard output, and a "
 	    "journal to a free name such as batch-2031-03-07.xml or to the one that is continued",
 	    FOR_REPORT | FOR_SHEET | FOR_INTERVIEW, OPT_TEXT, AT(output), 0, 0, NULL },
-	{ 0, "force", NULL, "do not ask: overwrite the file of --output, begin a beer named much like another", FOR_INTERVIEW | FOR_NEW, OPT_FLAG, AT(force), 0, 0,
+	{ 0, "force", NULL, "do not ask: overwrite the file of --output, begin a beer named much like another or brewed twice in a day", FOR_INTERVIEW | FOR_NEW, OPT_FLAG, AT(force), 0, 0,
 	    NULL },
 	{ 0, "questions", "N", "at most so many questions after the plain ones; 10 when not told", FOR_INTERVIEW,
 	    OPT_WHOLE, AT(questions), 0, 100, NULL },

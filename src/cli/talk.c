@@ -6,10 +6,12 @@
 #include "cli/cli.h"
 
 #include <errno.h>
+#include <poll.h>
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/select.h>
+#include <sys/stat.h>
 #include <time.h>
 #include <unistd.h>
 
@@ -55,6 +57,14 @@ void talk_over(void)
 bool talk_is_terminal(void)
 {
 	return isatty(STDIN_FILENO) == 1;
+}
+
+bool talk_is_piped(void)
+{
+	struct stat is;
+	struct pollfd in = { .fd = STDIN_FILENO, .events = POLLIN };
+
+	return fstat(STDIN_FILENO, &is) == 0 && S_ISFIFO(is.st_mode) && poll(&in, 1, 0) == 1 && (in.revents & POLLIN) != 0;
 }
 
 /* The only clock of the program. */

@@ -93,6 +93,16 @@ ok 'but said, with what to type' says out 'kind is not told.*afterboil log bench
 run log bench-ale-1 family wheat $k
 ok 'which works' grep -q 'family="wheat"' "$tmp/kinds/bench-ale-1.xml"
 run new Bench ale $k
+ok 'a second of that day: refused' same 2 "$status"
+ok 'a second of that day: says which is there, and what to type' says err 'bench-ale-1.xml: "bench-ale-1" of the same beer is begun already for .*afterboil log bench-ale-1 .*--force'
+ok 'a second of that day: nothing is written' test ! -e "$tmp/kinds/bench-ale-2.xml"
+run new Bench ale --force $k
+ok 'a second of that day, meant so' same 0 "$status"
+rm "$tmp/kinds/bench-ale-2.xml"
+run new Bench ale --id bench-ale-2 $k
+ok 'a second of that day, with a name of its own: meant so' same 0 "$status"
+rm "$tmp/kinds/bench-ale-2.xml"
+run new Bench ale --on 2031-05-10 $k
 ok 'the next brew has it' grep -q 'family="wheat"' "$tmp/kinds/bench-ale-2.xml"
 ok 'and nothing is said' sh -c "! grep -q 'kind is not told' '$tmp/out'"
 while IFS='|' read -r said family; do
@@ -117,9 +127,14 @@ if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/de
 	ok 'what is none of them is said to be' same 1 "$(grep -c 'That is none of them. Its number, or words of it' "$tmp/out")"
 	ok 'at a terminal it is asked, until it is understood' same 2 "$(grep -c 'Its number or its name' "$tmp/out")"
 	ok 'and written' grep -q 'family="belgian-farmhouse"' "$tmp/kinds/field-beer-1.xml"
-	$python "$here/log_pty.py" 'yes' "$AFTERBOIL" new Benhc ale $k >"$tmp/out" 2>"$tmp/err"
+	$python "$here/log_pty.py" 'yes' "$AFTERBOIL" new Benhc ale --on 2031-05-11 $k >"$tmp/out" 2>"$tmp/err"
 	ok 'a slip is asked about before anything is written' says out 'Did you mean "Bench ale"\?'
 	ok 'and yes is the beer that was meant' test -e "$tmp/kinds/bench-ale-3.xml"
+	$python "$here/log_pty.py" 'no' "$AFTERBOIL" new Bench ale $k >"$tmp/out" 2>"$tmp/err"
+	ok 'a second of that day: asked' says out '"bench-ale-1" of the same beer is begun already for .*Begin one more'
+	ok 'a second of that day: no, and nothing is written' test ! -e "$tmp/kinds/bench-ale-4.xml"
+	$python "$here/log_pty.py" 'yes' "$AFTERBOIL" new Bench ale $k >"$tmp/out" 2>"$tmp/err"
+	ok 'a second of that day: asked, and yes' test -e "$tmp/kinds/bench-ale-4.xml"
 	$python "$here/log_pty.py" 'no|wheat' "$AFTERBOIL" new Benhc ale $k >"$tmp/out" 2>"$tmp/err"
 	ok 'no is a beer of its own' test -e "$tmp/kinds/benhc-ale-1.xml"
 	$python "$here/log_pty.py" '' "$AFTERBOIL" new Bunch ale $k >"$tmp/out" 2>"$tmp/err"
@@ -127,6 +142,12 @@ if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/de
 	$python "$here/log_pty.py" '|' "$AFTERBOIL" new Road beer $k >"$tmp/out" 2>"$tmp/err"
 	ok 'Enter leaves it open' grep -q 'title="Road beer">' "$tmp/kinds/road-beer-1.xml"
 fi
+# what is piped in is no answer, and that is said where one was wanted
+{ echo wheat; sleep 0.4; } | { sleep 0.2; "$AFTERBOIL" new Lane ale $k; } >"$tmp/out" 2>"$tmp/err"
+ok 'piped in: not read, and said' says err 'what is piped in is not read.*--family'
+ok 'piped in: the kind is open' grep -q 'title="Lane ale">' "$tmp/kinds/lane-ale-1.xml"
+{ echo wheat; sleep 0.4; } | { sleep 0.2; "$AFTERBOIL" new Ford ale --family stout $k; } >"$tmp/out" 2>"$tmp/err"
+ok 'piped in, and all is told: nothing is said' silent err
 # a beginner reads and types the units of the profile
 for units in us metric; do
 	mkdir "$tmp/$units"
