@@ -41,7 +41,7 @@ enum ab_status ab_case_evidence(const struct ab_knowledge *k, const struct ab_ba
 
 /* The whole pipe. profile may be NULL. Whatever the options, the diagnosis carries the warnings:
  * "bottle-pressure" (reckoned pressure above 0.9 of the bottle's limit, or its uncertainty reaches beyond
- * it), "bottle-bombs" (over-carbonation found in bottles), cautions of found faults and of the first three
+ * it), "pressure-unjudged" (it is high, and the limit of such a package is not known), "bottle-bombs" (over-carbonation found in bottles), cautions of found faults and of the first three
  * causes with blame >= 0.2 (under their ids), "hydrometer-unchecked" and "thermometer-unchecked" (a sign that
  * doubles or halves such a cause's odds rests on one). Errors of ab_case_evidence and ab_diagnose. */
 enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch,
@@ -52,7 +52,8 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 const struct ab_warning *ab_case_bursting(const struct ab_case *c);
 
 /* Its warning of bottles whose pressure may reach their limit within what the reckoning is off by, and no nearer, where besides no
- * readings three days apart show that the beer was done; NULL: none. Usual sugar in beer that was done is nothing to tell at once. */
+ * readings three days apart show that the beer was done; or of a high pressure that nobody here can judge. NULL: none. Usual sugar in beer
+ * that was done is nothing to tell at once. */
 const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const struct ab_case *c);
 
 /* The words to ask for a fact with: its own, or those for the size of the batch where the journal tells the amount (of dry hops, yeast,

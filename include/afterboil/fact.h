@@ -77,7 +77,8 @@ struct ab_yeast_norm {
 	bool stands_in;   /* for a yeast of no told class, where bottles may burst */
 };
 
-/* What a sanitiser or a bottle is, as numbers (rules/kit.xml); word = place in the journal's list, from 0. */
+/* What a sanitiser or a bottle is, as numbers (rules/kit.xml); word = place in the journal's list (of bottles in ab_words_kit, the other
+ * packages after them), from 0. */
 struct ab_sanitiser_norm {
 	int word;
 	double contact_s, max_mix_age_d;
@@ -85,7 +86,9 @@ struct ab_sanitiser_norm {
 	bool no_rinse;
 	const char *source;
 };
-struct ab_bottle_norm { int word; double limit_vol, limit_kpa; const char *source; };
+/* tell_kpa: where no limit is known, or not of all such packages, from this pressure on it is said that nobody can judge it (0: never);
+ * says: what is told beside it, NULL: nothing. */
+struct ab_bottle_norm { int word; double limit_vol, limit_kpa; const char *source; double tell_kpa; const char *says; };
 
 /* What dose of oxygen times days at 20 C (mg d/L) a style family bears until it fades, is stale, is long
  * stale (rules/families.xml); by place in ab_words_family. fading 0: nothing is known of it. */

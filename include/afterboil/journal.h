@@ -63,7 +63,8 @@ extern const char *const ab_words_rinse[];       /* none tap boiled */
 extern const char *const ab_words_package[];     /* bottles keg cask cans */
 extern const char *const ab_words_fate[];        /* drunk poured-away let-off : enum below */
 extern const char *const ab_words_bottle[];      /* longneck reused-longneck heavy swing-top sparkling pet
-						  * growler unknown-glass */
+						  * growler unknown-glass plastic-can mini-keg */
+extern const char *const ab_words_kit[];         /* the same, then can keg cask: what rules tell limits of */
 extern const char *const ab_words_colour[];      /* brown green clear opaque */
 extern const char *const ab_words_cap[];         /* plain oxygen-absorbing swing screw twist-off-reused
 						  * cork */

@@ -68,7 +68,9 @@
  *       20 C (fact stale.dose) from which such a beer is so
  *   <yeast id= (the members of ab_yeast_norm) source=/>
  *   <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot for that contact
- *   <bottle kind= limit= limit-pressure= source=/>
+ *   <bottle kind= limit= limit-pressure= tell-from= says= source=/>   kind: a bottle of the journal, or can keg cask. A limit, or the
+ *                                                           pressure from which it is told that no limit is known; both
+ *                                                           where a limit holds only for some. says: told beside it
  *   <touch id= after="TOUCH TOUCH" before=TOUCH goal="yes" upkeep="yes" lapses="yes" shared="yes" hour= shown-by= item=
  *       source=>
  *                                                           a thing to do once a batch; hangs on

@@ -10,7 +10,7 @@
  * advice that knows both. */
 const struct ab_vocabulary *ab_casework_vocabulary(void)
 {
-	static const struct ab_vocabulary vocabulary = { ab_words_family, ab_words_sanitiser, ab_words_bottle,
+	static const struct ab_vocabulary vocabulary = { ab_words_family, ab_words_sanitiser, ab_words_kit,
 	    ab_words_space, ab_words_gear };
 	return &vocabulary;
 }

@@ -40,6 +40,9 @@ void case_drop_moot(const struct ab_knowledge *k, struct ab_case *c);
 /* Do the facts, told and not guessed, say all that cannot be true together? */
 bool case_is_contrary(const struct ab_contrary *contrary, const struct ab_fact *facts);
 
+/* What is to be told of pressure in the vessels it fermented in, and the id of that warning; NULL: nothing (id NULL), or memory was short. */
+const char *case_fermenter_says(const struct ab_batch *b, struct ab_arena *arena, const char **id);
+
 /* Fills the diagnosis' warnings. False when memory is short. */
 bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena);
 

@@ -11,6 +11,8 @@
 
 #include "base/str.h"
 #include "process/slots.h"
+#include "process/words.h"
+#include "process/working.h"
 
 /* Glass scatters: bottles are warned of from a tenth below their limit (estimate), and wherever the
  * uncertainty reaches the limit. */
@@ -106,8 +108,32 @@ static void warn_of_let_off(struct warner *w)
 /* What only may come near is not chilled: it would not carbonate. */
 #define OVER_CARE "Keep them cold, covered and away from people; wear eye protection and gloves; let the gas off a little at a " \
 	"time once they are cold."
+#define CAN_CARE "Keep them cold, covered and away from people; wear eye protection and gloves; a can cannot be let off, so open each cold " \
+	"and under a cloth."
 #define NEAR_CARE "Keep them boxed, away from people and from summer heat; open one after a week with eyes and hands " \
 	"protected, and chill them all as soon as one gushes or hisses hard."
+
+#define UNJUDGED_CARE "Keep it cold and away from people until you know; protect eyes and hands when you open it."
+
+static int packaged_into(const struct warner *w)
+{
+	const struct ab_fact *into = fact_of(w, AB_F_PACK_INTO, "pack.into");
+	return into != NULL ? 1 + (int)into->value : 0;
+}
+
+/* Where no limit is known, or only that of a soundly made one, silence would be taken for leave. */
+static void warn_of_unjudged(struct warner *w, const struct ab_fact *share)
+{
+	const struct ab_fact *kpa = fact_of(w, AB_F_PACK_PRESSURE, "pack.pressure-worst");
+	const struct ab_package *p = w->c->batch->package;
+	const struct ab_bottle_norm *norm = ab_bottle_norm_of(&w->k->norms, packaged_into(w), p != NULL ? p->bottle : 0);
+
+	if (kpa == NULL || (share != NULL && (norm == NULL || norm->tell_kpa <= 0 || kpa->value <= norm->tell_kpa)))
+		return;
+	warn_with_care(w, "pressure-unjudged", ab_arena_printf(w->arena, "%s At the hottest storage the pressure is reckoned at %.0f kPa%s%s%s.",
+	    norm != NULL && norm->says != NULL ? norm->says : "What this package bears is not known here.", round(kpa->value),
+	    kpa->working != NULL ? " (" : "", kpa->working != NULL ? kpa->working : "", kpa->working != NULL ? ")" : ""), UNJUDGED_CARE);
+}
 
 /* Over the limit, or within a tenth of it, is an alarm; so near that the reckoning's own error reaches it is
  * a caution, under another id: who cries wolf is not heard. */
@@ -118,50 +144,37 @@ static void warn_of_pressure(struct warner *w)
 	bool over = share != NULL && share->value > 1 - MARGIN;
 	char buf[32];
 
-	if (share == NULL || !(over || share->value + share->u > 1) || are_gone(w))
+	if (are_gone(w))
 		return;
+	if (share == NULL || !(over || share->value + share->u > 1)) {
+		warn_of_unjudged(w, share);
+		return;
+	}
+	bool cans = packaged_into(w) == AB_PACK_CANS;
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
 	warn_with_care(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
-	    "%s: at the hottest storage the pressure is reckoned at %s %% of what such a bottle bears%s%s%s.", share->value > 1 ? "Bottles may burst" : "Bottles come near their limit", buf,
-	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""), over ? OVER_CARE : NEAR_CARE);
+	    "%s %s: at the hottest storage the pressure is reckoned at %s %% of what such a %s bears%s%s%s.", cans ? "Cans" : "Bottles",
+	    share->value > 1 ? "may burst" : "come near their limit", buf, cans ? "can" : "bottle",
+	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""), over ? cans ? CAN_CARE : OVER_CARE : NEAR_CARE);
 	warn_of_let_off(w);
 }
 
 /* ---- a fermenter under pressure ---- */
 
-/* The vessel it fermented in, as far as the journal tells: the first. */
-static bool bears_it(const struct ab_batch *b, double kpa)
-{
-	const struct ab_vessel *v = b->vessels.items;
-	bool glass = v != NULL && b->vessels.n > 0 && v->kind > 0 && (strcmp(ab_words_vessel[v->kind - 1], "glass") == 0 ||
-	    strcmp(ab_words_vessel[v->kind - 1], "bucket") == 0);
-	return b->vessels.n == 0 || !(v->rated == AB_NO || (v->rated_kpa.known && v->rated_kpa.v < kpa) || (glass && !v->rated_kpa.known));
-}
-
-/* Of a vessel that is not made for it always; else while it stands under pressure, or may. */
 static void warn_of_fermenter(struct warner *w)
 {
-	const struct ab_batch *b = w->c->batch;
-	double most = 0;
+	const char *id = NULL, *text = case_fermenter_says(w->c->batch, w->arena, &id);
 
-	for (AB_EACH(struct ab_spund, s, b->spunds))
-		most = s->pressure_kpa.known ? fmax(most, s->pressure_kpa.v) : most;
-	if (!(most > 0))
-		return;
-	if (!bears_it(b, most))
-		warn(w, "fermenter-pressure", "This fermenter is not made for the pressure it was put under: let it off slowly and keep away from it. Glass, buckets "
-		    "and plastic not made for it burst; use a vessel stamped for more, with its own relief valve.");
-	else if (b->package == NULL)
-		warn(w, "fermenter-under-pressure", "A fermenter under pressure: keep below what is stamped on the vessel, with a relief valve of its own that works, and "
-		    "see that foam cannot block it; let the pressure off before you open anything.");
+	if (id != NULL)
+		warn(w, id, text);
 }
 
-/* A package that is not told is taken for bottles: the warning is then perhaps needless, the other mistake
+/* Or in cans. A package that is not told is taken for bottles: the warning is then perhaps needless, the other mistake
  * is glass in a hand. */
 static bool in_bottles(const struct ab_batch *batch)
 {
 	const struct ab_package *p = batch->package;
-	return p == NULL || p->into == 0 || strcmp(ab_words_package[p->into - 1], "bottles") == 0;
+	return p == NULL || p->into == 0 || p->into == AB_PACK_BOTTLES || p->into == AB_PACK_CANS;
 }
 
 static void warn_of_gushers(struct warner *w)
@@ -288,6 +301,9 @@ const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const 
 {
 	int slot = case_slot(k->facts, AB_F_GRAVITY_STABLE_DAYS, "gravity.stable-days");
 
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
+		if (strcmp(c->diagnosis->warnings[i].id, "pressure-unjudged") == 0)
+			return &c->diagnosis->warnings[i];
 	if (slot >= 0 && AB_FACT_KNOWN(&c->facts[slot]) && c->facts[slot].value >= AB_STILL_DAYS)
 		return NULL;
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)

@@ -134,7 +134,12 @@ const char *const ab_words_fate[] = {
  * bottles and is treated as weak. */
 const char *const ab_words_bottle[] = {
 	"longneck", "reused-longneck", "heavy", "swing-top", "sparkling", "pet", "growler", "unknown-glass",
-	NULL
+	"plastic-can", "mini-keg", NULL
+};
+/* Which packages limits are told of: cans, kegs and casks are told by into=. */
+const char *const ab_words_kit[] = {
+	"longneck", "reused-longneck", "heavy", "swing-top", "sparkling", "pet", "growler", "unknown-glass",
+	"plastic-can", "mini-keg", "can", "keg", "cask", NULL
 };
 const char *const ab_words_colour[] = {
 	"brown", "green", "clear", "opaque", NULL

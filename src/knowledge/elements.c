@@ -321,11 +321,13 @@ static const struct ab_attr_spec sanitiser_attrs[] = {
 	ROW(raw_sanitiser, "heat", AB_ATTR_QUANTITY, heat_c, AB_DIM_TEMP, NULL, 40, 150, false),
 	YESNO(raw_sanitiser, "no-rinse", no_rinse), SAYS(raw_sanitiser, "source", head.source), END
 };
-/* Two limits: what a maker states is mostly volumes of CO2, what bursts glass is pressure. */
+/* Two limits: what a maker states is mostly volumes of CO2, what bursts glass is pressure. Where none is known, tell-from takes their
+ * place. */
 static const struct ab_attr_spec bottle_attrs[] = {
 	ID(raw_bottle, "kind", head.id), YESNO(raw_bottle, "replace", head.replace),
-	QTY(raw_bottle, "limit", limit, AB_DIM_CO2, 0.1, 20),
-	QTY(raw_bottle, "limit-pressure", limit_kpa, AB_DIM_PRESSURE, 1, 10000),
+	ROW(raw_bottle, "limit", AB_ATTR_QUANTITY, limit, AB_DIM_CO2, NULL, 0.1, 20, false),
+	ROW(raw_bottle, "limit-pressure", AB_ATTR_QUANTITY, limit_kpa, AB_DIM_PRESSURE, NULL, 1, 10000, false),
+	ROW(raw_bottle, "tell-from", AB_ATTR_QUANTITY, tell_kpa, AB_DIM_PRESSURE, NULL, 1, 10000, false), TEXT(raw_bottle, "says", says),
 	SAYS(raw_bottle, "source", head.source), END
 };
 

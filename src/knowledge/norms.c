@@ -195,7 +195,10 @@ static void compile_bottles(struct compiler *c)
 	for (size_t i = 0; out != NULL && i < n; i++) {
 		const struct raw_bottle *raw = RAW_AT(const struct raw_bottle, c->all, RAW_BOTTLE, i);
 		out[i] = (struct ab_bottle_norm){ kit_word(c, &raw->head, "kind", words, i), raw->limit.v,
-		    raw->limit_kpa.v, raw->head.source };
+		    raw->limit_kpa.v, raw->head.source, raw->tell_kpa.v, raw->says };
+		if (!raw->limit.known && !raw->limit_kpa.known && !raw->tell_kpa.known)
+			compile_wrong(c, raw->head.mark.line, "bottle \"%s\" has no limit; where none is known, tell-from says from which pressure on "
+			    "that is told", raw->head.id);
 	}
 	c->k->norms.bottles = out;
 	c->k->norms.n_bottles = n;

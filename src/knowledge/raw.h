@@ -107,7 +107,7 @@ struct raw_yeast {
 	int phenolic, diastatic, lager, sulphury, flocculent, fruity, stands_in;
 };
 struct raw_sanitiser { struct raw_head head; struct ab_num contact_s, keeps_s, heat_c; int no_rinse; };
-struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa; };
+struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa, tell_kpa; const char *says; };
 
 struct raw_takes { struct ab_mark mark; const char *source; struct ab_num minutes, low, high; struct ab_list whens; };
 struct raw_due {

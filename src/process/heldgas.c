@@ -35,29 +35,34 @@ static double earliest_end_h(const struct ab_work *w)
 	return fast < to ? fmax(fast, from) : from;
 }
 
-/* When a pressure ended: as told, or when the next was set; infinite while it stands. Those without a time stand in their order. */
-static double ended_h(const struct ab_work *w, const struct ab_spund *s)
+double ab_spund_ended_s(const struct ab_batch *b, const struct ab_spund *s)
 {
-	const struct ab_spund *all = w->batch->spunds.items, *next = s + 1 < all + w->batch->spunds.n ? s + 1 : NULL;
-	double end = ab_hours(w, &s->until), begun = ab_hours(w, &s->at);
+	const struct ab_spund *all = b->spunds.items, *next = s + 1 < all + b->spunds.n ? s + 1 : NULL;
+	double end = ab_batch_since_pitch(b, &s->until), begun = ab_batch_since_pitch(b, &s->at);
 
 	/* none ends before it begins: a slip of the pen acquits nothing */
 	if (end < begun)
 		end = AB_NAN;
-	for (AB_EACH(struct ab_spund, other, w->batch->spunds)) {
-		double h = ab_hours(w, &other->at);
-		if (other->pressure_kpa.known && h > begun && !(h >= end))
-			end = h;
+	for (AB_EACH(struct ab_spund, other, b->spunds)) {
+		double at = ab_batch_since_pitch(b, &other->at);
+		if (other->pressure_kpa.known && at > begun && !(at >= end))
+			end = at;
 	}
-	if (isnan(end) && next != NULL && next->pressure_kpa.known && isfinite(ab_hours(w, &next->at)))
-		end = ab_hours(w, &next->at);
+	if (isnan(end) && next != NULL && next->pressure_kpa.known && isfinite(ab_batch_since_pitch(b, &next->at)))
+		end = ab_batch_since_pitch(b, &next->at);
 	return isnan(end) ? AB_INF : end;
 }
 
-/* Told in the hours after the bottling, or later: bottles have no valve, so it is told late. */
+static double ended_h(const struct ab_work *w, const struct ab_spund *s)
+{
+	return ab_spund_ended_s(w->batch, s) / 3600;
+}
+
+/* Told in the hours after the bottling, or later: bottles and cans have no valve, so it is told late. */
 static bool told_late(const struct ab_work *w, const struct ab_spund *s)
 {
-	return ab_hours(w, &s->at) > w->packaged_h && (w->batch->package->into == AB_PACK_BOTTLES || w->batch->package->into == 0);
+	const struct ab_package *p = w->batch->package;
+	return ab_hours(w, &s->at) > w->packaged_h && p->into != AB_PACK_KEG && p->into != AB_PACK_CASK;
 }
 
 /* An unknown end of it, or of the fermentation, acquits none. */

@@ -81,6 +81,7 @@ static const struct { double bore, widens, litres; } bottles[AB_BOTTLE_MAX_] = {
 	[AB_BOTTLE_SWING] = { 17, 0.2, 0.5 }, [AB_BOTTLE_SPARKLING] = { 18, 0.13, 0.75 },
 	[AB_BOTTLE_PET] = { 21.7, 0.4, 1 },
 	[AB_BOTTLE_GROWLER] = { 33, 0.5, 1.9 }, [AB_BOTTLE_UNKNOWN] = { 17, 0.2, 0.5 },
+	[AB_BOTTLE_PLASTIC_CAN] = { 52, 0.3, 0.33 }, [AB_BOTTLE_MINI_KEG] = { 40, 1, 5 },
 };
 
 double ab_neck_ml(int bottle, double mm)

@@ -5,8 +5,8 @@
  * Glass bears the difference to the air outside, so the same gas strains it more where the air is thin: 17 kPa at 1500 m. The
  * bottle is taken to stay where it was brewed.
  *
- * Cans are judged by none: makers let a can's bottom bulge at about 6.2 bar (from memory), but what a seam made at home bears no source
- * at hand tells. Kegs have relief valves of their own.
+ * Where the rules know no limit (kegs, casks, cans of plastic) the pressure is a fact only from where they say that it is to be told;
+ * the share is silent, and the warning says that nobody can judge it.
  *
  * The fits know of no neck. Air shut in with the beer keeps its nitrogen (79 kPa, of which a fifth goes into the beer);
  * gas that leaves the beer for the neck lowers its own pressure by 6 to 8 %. For a neck of a sixteenth of the beer at 20 C
@@ -73,7 +73,33 @@ double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *b
 
 /* Which bottle is not told: an ordinary longneck, the first word of ab_words_bottle. Silence about the glass must not
  * silence the warning. */
-enum { UNTOLD_BOTTLE = 0 };
+enum { UNTOLD_BOTTLE = AB_BOTTLE_LONGNECK };
+
+/* 1 + place in ab_words_kit. Of a keg's or cans' record a bottle counts only where it names such a thing. */
+static int kind_of(int into, int bottle)
+{
+	switch (into) {
+	case AB_PACK_CANS: return bottle == AB_BOTTLE_PLASTIC_CAN ? bottle : AB_KIT_CAN;
+	case AB_PACK_KEG: return bottle == AB_BOTTLE_MINI_KEG ? bottle : AB_KIT_KEG;
+	case AB_PACK_CASK: return AB_KIT_CASK;
+	default: return bottle != 0 ? bottle : UNTOLD_BOTTLE;
+	}
+}
+
+const struct ab_bottle_norm *ab_bottle_norm_of(const struct ab_norms *norms, int into, int bottle)
+{
+	int kind = kind_of(into, bottle);
+
+	for (size_t i = 0; i < norms->n_bottles; i++)
+		if (norms->bottles[i].word == kind - 1)
+			return &norms->bottles[i];
+	return NULL;
+}
+
+double ab_bottle_limit_kpa(const struct ab_bottle_norm *norm)
+{
+	return norm == NULL ? 0 : norm->limit_kpa > 0 ? norm->limit_kpa : norm->limit_vol > 0 ? ab_co2_bottle_kpa(norm->limit_vol, 20) : 0;
+}
 
 /* What sugar went into and no keg is told of is in bottles, as the warning takes it. */
 static bool in_bottles(const struct ab_work *w)
@@ -82,36 +108,46 @@ static bool in_bottles(const struct ab_work *w)
 	return into == AB_PACK_BOTTLES || (into == 0 && ab_value(w, AB_F_PACK_PRIMING) > 0 && w->batch->carbonate == NULL);
 }
 
+static const char *limit_says(int into, bool told)
+{
+	return into == AB_PACK_CANS ? "such a can should bear if its seam is sound" : told ? "such a bottle should bear"
+	    : "an ordinary longneck should bear; which bottle is not told";
+}
+
+static void set_share(struct ab_work *w, const struct ab_basis *basis, double kpa, double u, double limit, const char *says)
+{
+	bool guessed = isfinite(w->safe_fg) && ab_value(w, AB_F_GRAVITY_POINTS_LEFT) > 0;
+
+	ab_set(w, AB_F_PACK_PRESSURE_SHARE, basis, kpa / limit, u / limit, 'C', "%.0f kPa of the %.0f kPa %s%s", kpa, limit, says,
+	    !guessed ? "" : "; the yeast's class is not told, an ordinary ale yeast is reckoned with");
+}
+
 /* u by differences, since pressure bends upwards with both gas and heat. A limit given in volumes is
  * turned into pressure at 20 C, so that both kinds compare with one number. */
 void ab_facts_pressure(struct ab_work *w)
 {
 	const struct ab_fact *co2 = &w->facts[AB_F_PACK_CO2];
 	struct ab_told told = AB_LOOK_ONE(w, AB_FIELD_WORD, package, bottle, 0);
-	int bottle = told.known ? (int)told.v : UNTOLD_BOTTLE;
+	int into = ab_word(w, AB_F_PACK_INTO);
 	struct ab_basis basis = ab_basis_new();
 	double heat_u = 0, heat = ab_hottest_storage(w, &heat_u, &basis);
 
-	if (!AB_FACT_KNOWN(co2) || !in_bottles(w))
+	/* a keg under gas stands cold, where nobody tells otherwise */
+	bool cold = into == AB_PACK_KEG && !(ab_value(w, AB_F_PACK_PRIMING) > 0) && basis.origin == AB_ORIGIN_ASSUMED;
+	if (!AB_FACT_KNOWN(co2) || !(in_bottles(w) || into > AB_PACK_BOTTLES) || cold)
+		return;
+	const struct ab_bottle_norm *norm = ab_bottle_norm_of(w->norms, into, told.known ? (int)told.v + 1 : 0);
+	double limit = ab_bottle_limit_kpa(norm), up = ab_co2_gauge_up(ab_air_atm(w)), kpa = ab_co2_bottle_kpa(co2->value, heat) + up;
+	if (!(limit > 0) && !in_bottles(w) && (norm == NULL || !(kpa > norm->tell_kpa)))
 		return;
 	const char *assumed = basis.origin == AB_ORIGIN_ASSUMED ? " (assumed)" : "";
 	ab_rest_on_fact(&basis, co2);
-	double up = ab_co2_gauge_up(ab_air_atm(w)), kpa = ab_co2_bottle_kpa(co2->value, heat) + up;
 	double u = hypot(NECK_U_KPA, hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) + up - kpa,
 	    ab_co2_bottle_kpa(co2->value, heat + heat_u) + up - kpa));
 	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C',
 	    "%.2f volumes at %.1f C%s, the larger of two fits", co2->value, heat, assumed);
-	bool guessed = isfinite(w->safe_fg) && ab_value(w, AB_F_GRAVITY_POINTS_LEFT) > 0;
-	if (!told.known || !ab_known(w, AB_F_PACK_INTO))
+	if (!ab_known(w, AB_F_PACK_INTO) || (!told.known && into == AB_PACK_BOTTLES))
 		basis.origin = AB_ORIGIN_ASSUMED;
-	for (size_t i = 0; i < w->norms->n_bottles; i++) {
-		const struct ab_bottle_norm *norm = &w->norms->bottles[i];
-		double limit = norm->limit_kpa > 0 ? norm->limit_kpa : ab_co2_bottle_kpa(norm->limit_vol, 20);
-		if (norm->word != bottle || limit <= 0)
-			continue;
-		ab_set(w, AB_F_PACK_PRESSURE_SHARE, &basis, kpa / limit, u / limit, 'C',
-		    "%.0f kPa of the %.0f kPa %s%s", kpa, limit, told.known ? "such a bottle should bear"
-		    : "an ordinary longneck should bear; which bottle is not told", !guessed ? ""
-		    : "; the yeast's class is not told, an ordinary ale yeast is reckoned with");
-	}
+	if (limit > 0)
+		set_share(w, &basis, kpa, u, limit, limit_says(into, told.known));
 }

@@ -246,6 +246,13 @@ static void set_bottled_from_keg(struct ab_work *w, const struct taken *keg, str
 	    fmax(keg->vol, held.vol), more.vol, more.points, by_creep(&more));
 }
 
+/* Shut in for good, with no gas from without. */
+static bool is_bottled(const struct ab_work *w)
+{
+	int into = ab_word(w, AB_F_PACK_INTO);
+	return into == AB_PACK_BOTTLES || into == AB_PACK_CANS;
+}
+
 /* How long the gas of the cylinder has been on, d; NAN untold. A keg that is set and left stays on it until it is drunk. */
 static double days_on_gas(const struct ab_work *w, int method)
 {
@@ -254,7 +261,7 @@ static double days_on_gas(const struct ab_work *w, int method)
 
 	if (!days.known)
 		return AB_NAN;
-	if (method > AB_GAS_SET || ab_word(w, AB_F_PACK_INTO) == AB_PACK_BOTTLES)
+	if (method > AB_GAS_SET || is_bottled(w))
 		return days.v;
 	/* Not tasted yet: by then it will have had its time. */
 	return isfinite(since) ? fmax(days.v, since) : AB_NAN;
@@ -300,7 +307,7 @@ static void set_forced(struct ab_work *w, const struct ab_basis *basis, const st
  * gas tells anything, not what is usual for kegs. A keg that was primed has its value by then, and keeps it. */
 static void set_gas(struct ab_work *w)
 {
-	bool bottled = ab_word(w, AB_F_PACK_INTO) == AB_PACK_BOTTLES;
+	bool bottled = is_bottled(w);
 	bool primed = ab_known(w, AB_F_PACK_PRIMING) && (ab_value(w, AB_F_PACK_PRIMING) > 0 || w->batch->carbonate == NULL);
 	struct ab_told kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, pressure_kpa, 1);
 	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);

@@ -130,11 +130,7 @@ static void find_bottle(const struct ab_work *w, struct ab_priming *out)
 		out->of.over_u = w->facts[AB_F_FERMENT_PRESSURE].u;
 	}
 	out->of.hottest_c = ab_hottest_storage(w, &u, &basis);
-	for (size_t i = 0; i < w->norms->n_bottles; i++) {
-		const struct ab_bottle_norm *norm = &w->norms->bottles[i];
-		if (norm->word == (told.known ? (int)told.v : 0))
-			out->of.limit_kpa = norm->limit_kpa > 0 ? norm->limit_kpa : ab_co2_bottle_kpa(norm->limit_vol, 20);
-	}
+	out->of.limit_kpa = ab_bottle_limit_kpa(ab_bottle_norm_of(w->norms, AB_PACK_BOTTLES, told.known ? (int)told.v + 1 : 0));
 }
 
 /* The middle of the family; its low end where the bottle bears no more. */

@@ -153,6 +153,13 @@ struct ab_late ab_late_sugar(const struct ab_work *w, double after_h);
 const char *ab_late_says(const struct ab_late *late);
 /* What the beer held of its own gas where it was at most so warm since it fermented, volumes (heldgas.c). u: of the pressure alone. */
 double ab_held_vol(const struct ab_work *w, double warmest_c, double *u);
+/* When a pressure ended, seconds from pitching: as told, or when the next was set; infinite while it stands. Those without a time stand in
+ * their order (heldgas.c). */
+double ab_spund_ended_s(const struct ab_batch *b, const struct ab_spund *s);
+/* What the rules know of such a package (pressure.c): into and bottle are words, 0 untold; NULL: nothing. Its limit, kPa over the air's, by
+ * pressure or volumes at 20 C; 0: none is known. */
+const struct ab_bottle_norm *ab_bottle_norm_of(const struct ab_norms *norms, int into, int bottle);
+double ab_bottle_limit_kpa(const struct ab_bottle_norm *norm);
 /* The hottest storage met or told, else assumed; u and what it rests on (pressure.c). */
 double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis);
 

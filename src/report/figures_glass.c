@@ -106,22 +106,25 @@ bool figure_pressure(const struct batch_figures *b)
 	if (worst == NULL || share == NULL || !(share->value > 0) || b->p->bad)
 		return false;
 	double limit = worst->value / share->value;
+	const struct ab_fact *into = figure_fact(b, "pack.into");
+	bool cans = into != NULL && strcmp(ab_words_package[(int)into->value], "cans") == 0;
+	const char *such = cans ? "can" : "bottle";
 	const char *warning = pressure_warning(b);
 	struct bar bars[2] = { { "reckoned at the hottest storage", pressure(b, worst->value),
 				   warning != NULL ? "fill bad" : "fill calm", worst->value, worst->value - 2 * worst->u,
 				   worst->value + 2 * worst->u },
-		{ "what such a bottle is made for", pressure(b, limit), "fill limit", limit, 0, 0 } };
+		{ cans ? "what such a can is made for" : "what such a bottle is made for", pressure(b, limit), "fill limit", limit, 0, 0 } };
 	const char *says = page_text(b->p,
-	    "Reckoned pressure in the bottles where they stand warmest: %s, give or take %s; such a bottle "
-	    "is made for %s. %s",
-	    pressure(b, worst->value), pressure(b, 2 * worst->u), pressure(b, limit),
-	    warning != NULL ? warning : "A scratched or old bottle bears less.");
-	cells[3] = page_text(b->p, "limit of the bottle");
+	    "Reckoned pressure in the %ss where they stand warmest: %s, give or take %s; such a %s "
+	    "is made for %s. %s", such,
+	    pressure(b, worst->value), pressure(b, 2 * worst->u), such, pressure(b, limit),
+	    warning != NULL ? warning : cans ? "A seam made at home may bear less." : "A scratched or old bottle bears less.");
+	cells[3] = page_text(b->p, "limit of the %s", such);
 	cells[4] = pressure(b, limit);
 	cells[2] = page_text(b->p, "reckoned, give or take %s", pressure(b, 2 * worst->u));
 	const char *table[6] = { cells[0], cells[1], cells[2], pressure(b, worst->value), cells[3], cells[4] };
 	figure_bars(
-	    b->p, figure_id(b, "pressure"), "Pressure in the bottles", says, bars, 2, says, "lr", table, 3);
+	    b->p, figure_id(b, "pressure"), cans ? "Pressure in the cans" : "Pressure in the bottles", says, bars, 2, says, "lr", table, 3);
 	return true;
 }
 

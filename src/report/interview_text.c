@@ -159,7 +159,7 @@ enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *lo
 	page_start(&p, look, "Take care");
 	const struct ab_warning *w = ab_case_bursting(c);
 	for (size_t i = 0; w == NULL && i < c->diagnosis->n_warnings; i++)
-		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure-near") == 0)
+		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure-near") == 0 || strcmp(c->diagnosis->warnings[i].id, "pressure-unjudged") == 0)
 			w = &c->diagnosis->warnings[i];
 	if (w != NULL)
 		page_point(&p, 2, "!", CAREFUL, say_working(&p, w->text));

@@ -10,6 +10,7 @@
 
 #include "base/alloc.h"
 #include "casework/casework.h"
+#include "factcase.h"
 #include "rulecase.h"
 
 static const struct ab_knowledge *k;
@@ -342,10 +343,45 @@ START_TEST(fermenter_pressure)
 	c->batch = &own;
 	c->diagnosis = &none;
 	ck_assert(case_warnings(k, c, arena));
-	static const char *const ids[] = { "fermenter-pressure", "fermenter-under-pressure" };
-	for (size_t i = 0; i < 2; i++)
+	static const char *const ids[] = { "fermenter-pressure", "fermenter-under-pressure", "fermenter-unrated" };
+	for (size_t i = 0; i < 3; i++)
 		ck_assert_msg((warning(&none, ids[i]) != NULL) == (fermenters[_i].warns != NULL && strcmp(fermenters[_i].warns, ids[i]) == 0),
 		    "%s: %s", fermenters[_i].title, ids[i]);
+}
+END_TEST
+
+/* Each vessel by the time the beer was in it. */
+#define TWO(first, second) "<vessel id='a' kind='" first "'/><vessel id='b' kind='" second "'/>"
+static const struct { const char *title, *journal, *warns, *says; } stays[] = {
+	{ "glass, then a keg under pressure", TWO("glass", "keg") "<transfer at='+7d' to='b'/><spund at='+7d' pressure='1 bar'/>", "fermenter-under-pressure", "" },
+	{ "a keg, then glass under pressure", TWO("keg", "glass") "<transfer at='+7d' to='b'/><spund at='+8d' pressure='1 bar'/>", "fermenter-pressure", "(glass)" },
+	{ "that let it off before the move", TWO("keg", "glass") "<transfer at='+7d' to='b'/><spund at='+3d' until='+6d' pressure='1 bar'/>", "fermenter-under-pressure", "" },
+	{ "let off by the next word", TWO("keg", "glass") "<transfer at='+7d'/><spund at='+3d' pressure='1 bar'/><spund at='+6d' pressure='0 bar'/>", "fermenter-under-pressure", "" },
+	{ "and not before", TWO("keg", "glass") "<transfer at='+5d'/><spund at='+3d' pressure='1 bar'/><spund at='+6d' pressure='0 bar'/>", "fermenter-pressure", "(glass)" },
+	{ "from and until", "<vessel kind='glass' until='+5d'/><vessel kind='steel' from='+5d'/><spund at='+5d' pressure='1 bar'/>", "fermenter-under-pressure", "" },
+	{ "the second too weak", "<vessel kind='keg'/><vessel kind='steel' rated-pressure='0.5 bar' from='+5d'/><spund at='+3d' pressure='1 bar'/>", "fermenter-pressure", "(steel)" },
+	{ "each its own pressure", "<vessel kind='keg'/><vessel kind='steel' rated-pressure='0.5 bar' from='+5d'/><spund at='+3d' pressure='1 bar'/>"
+	  "<spund at='+5d' pressure='0.4 bar'/>", "fermenter-under-pressure", "" },
+	{ "when, nobody told", TWO("keg", "bucket") "<spund at='+3d' pressure='1 bar'/>", "fermenter-pressure", "when the beer was in it is not told" },
+	{ "of neither, nobody told", TWO("bucket", "keg") "<spund pressure='1 bar'/>", "fermenter-pressure", "when the beer was in it is not told" },
+	{ "PET, not rated as far as told", "<vessel kind='pet'/><spund at='+3d' pressure='0.5 bar'/>", "fermenter-unrated", "Until you know" },
+	{ "bottled since", "<vessel kind='pet'/><spund at='+3d' pressure='0.5 bar'/><package into='bottles'/>", "fermenter-unrated", "before you use it so again" },
+	{ "PET that is", "<vessel kind='pet' rated='yes'/><spund at='+3d' pressure='0.5 bar'/>", "fermenter-under-pressure", "" },
+	{ "PET for less", "<vessel kind='pet' rated-pressure='0.3 bar'/><spund at='+3d' pressure='0.5 bar'/>", "fermenter-pressure", "" },
+	{ "how much, nobody read", "<vessel kind='glass'/><spund at='+3d'/>", "fermenter-pressure", "This fermenter" },
+	{ "no vessel told", "<spund at='+3d' pressure='0.5 bar'/>", "fermenter-under-pressure", "" },
+	{ "no pressure", "<vessel kind='glass'/><spund at='+3d' pressure='0 bar'/>", NULL, "" }, { "never", "<vessel kind='glass'/>", NULL, "" },
+};
+
+START_TEST(each_vessel)
+{
+	const char *id = NULL, *text = case_fermenter_says(fact_read(stays[_i].journal, arena), arena, &id);
+
+	ck_assert_msg((text == NULL) == (stays[_i].warns == NULL), "%s: %s", stays[_i].title, text == NULL ? "silent" : text);
+	if (text == NULL)
+		return;
+	ck_assert_msg(strcmp(id, stays[_i].warns) == 0, "%s: %s", stays[_i].title, text);
+	ck_assert_msg(strstr(text, stays[_i].says) != NULL, "%s: %s", stays[_i].title, text);
 }
 END_TEST
 
@@ -634,6 +670,7 @@ static void add_pipe(TCase *tc)
 	tcase_add_test(tc, not_tasted);
 	tcase_add_test(tc, tasted_clean);
 	tcase_add_loop_test(tc, fermenter_pressure, 0, sizeof fermenters / sizeof *fermenters);
+	tcase_add_loop_test(tc, each_vessel, 0, sizeof stays / sizeof *stays);
 	tcase_add_loop_test(tc, bottle_pressure, 0, sizeof pressures / sizeof *pressures);
 	tcase_add_loop_test(tc, bursting, 0, sizeof alarms / sizeof *alarms);
 	tcase_add_test(tc, gushers);

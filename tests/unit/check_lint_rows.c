@@ -133,6 +133,8 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "hurt twice", FAMILY("<hurts fault='apple' factor='2' source='e'/><hurts fault='apple' factor='3' source='e'/>"),
 	  "fault \"apple\" stands a second time in family \"odd\"", true },
 	{ "expects nothing there is", FAMILY("<expects fault='aple' up-to='slight' source='e'/>"), "there is no fault \"aple\"; did you mean \"apple\"?", true },
+	{ "neither a limit nor a word that there is none", "<bottle kind='longneck' source='e'/>", "bottle \"longneck\" has no limit; where none is known, "
+	  "tell-from says from which pressure on that is told", true },
 	{ "an unknown bottle", "<bottle kind='jar' limit='3 vol' limit-pressure='3 bar' source='e'/>", "kind \"jar\" is not known; allowed: longneck, heavy",
 	  true },
 	{ "leak 1", PEAR("<leak noticeable='1' strong='0.5' source='e'/>"), "a leak must be above 0 and below 1, else a fault found would be impossible "

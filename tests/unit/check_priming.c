@@ -274,6 +274,7 @@ static const struct fact_row rows[] = {
 	  "<store temp='30 C'/>", "pack.pressure-share", 304 / 261.0, 0.01, NULL, AB_ORIGIN_ASSUMED },
 	{ .title = "a bottle without a norm",
 	  AT20 BOTTLES("bottle='growler' priming='132.9 g' sugar='sucrose'"), "pack.pressure-share", AB_SILENT },
+	{ .title = "nor cans without one", AT20 "<package at='+10d' volume='20 L' into='cans' priming='132.9 g' sugar='sucrose'/>", "pack.pressure-share", AB_SILENT },
 	{ .title = "a keg is no bottle", "<package into='keg' priming='100 g' volume='20 L'/>",
 	  "pack.pressure-worst", AB_SILENT },
 	/* kegs: 12 psi at 38 F, 2.576 by the ASBC fit */
