@@ -90,9 +90,9 @@ enum ab_status ab_entry_write(const char *path, const char *batch_id, const stru
 enum ab_status ab_entry_merge(const char *path, const char *batch_id, const struct ab_entry *entry, struct ab_arena *arena,
     const char **echo, struct ab_diag *diag);
 
-/* Was the batch brewed on a later day than its journal was begun on: is it the first that is told of its brewing, and the yeast
- * that went in or the original gravity on a later day? day: that day. A mash or a boil told before holds the day: yeast may go
- * in a day later. */
+/* Was the batch brewed on a later day than its journal was begun on: is it the first that is told of its brewing (mash, boil, hot stand,
+ * chilling, aeration, the yeast that went in, the original gravity), and on a later day? day: that day. A mash or a boil told before
+ * holds the day: yeast may go in a day later. */
 bool ab_entry_moves_brew(const struct ab_batch *batch, const struct ab_entry *entry, struct ab_when *day);
 
 /* brewed= of the batch becomes that day. Errors as ab_edit_file. */

@@ -15,8 +15,9 @@ enum { USUAL = 3, NEAR = 3, MOST = AB_ENTRY_LIMIT / 2 };
 struct sentence {
 	const struct ab_knowledge *k;
 	struct ab_str xml, echo, remarks;
-	bool nothing, praised, found;
-	struct told { int fault, intensity; bool absent; } told[MOST]; size_t n;   /* in the order they were told, each once */
+	bool nothing, praised, found, rest;
+	const char *extent;                                        /* of all that tell none of their own, or NULL */
+	struct told { int fault, intensity; bool absent; const char *extent; } told[MOST]; size_t n;   /* in the order they were told, each once */
 };
 
 /* One thing as it was said, without what parts it from others. */
@@ -33,7 +34,7 @@ static void add_piece(struct ab_str *to, const char *from, const char *end)
 
 static bool is_known(const struct case_taste *taste)
 {
-	return taste->fault >= 0 || case_is_clean(taste->word) || case_is_compared(taste->word);
+	return taste->fault >= 0 || taste->extent != NULL || taste->rest || case_is_clean(taste->word) || case_is_compared(taste->word);
 }
 
 /* Nothing of such a line is taken; it comes back without what was not understood, which a note can hold. */
@@ -75,10 +76,11 @@ static enum ab_status add_taste(struct sentence *s, const struct case_taste *tas
 		if (s->told[i].absent != taste->absent)
 			return ab_fail(diag, AB_EUSAGE, NULL, 0, "%.60s is told to be there and not to be; which of the two?", s->k->faults[taste->fault].title);
 		s->told[i].intensity = intensity > s->told[i].intensity ? intensity : s->told[i].intensity;
+		s->told[i].extent = taste->extent != NULL ? taste->extent : s->told[i].extent;
 		return AB_OK;
 	}
 	if (s->n < MOST)
-		s->told[s->n++] = (struct told){ taste->fault, intensity, taste->absent };
+		s->told[s->n++] = (struct told){ taste->fault, intensity, taste->absent, taste->extent };
 	s->found = s->found || !taste->absent;
 	return AB_OK;
 }
@@ -92,8 +94,10 @@ static void write_told(struct sentence *s, const struct told *told)
 		ab_str_addf(&s->xml, "<absent fault=\"%s\"/>", fault->id);
 		ab_str_addf(&s->echo, "no %s", fault->title);
 	} else {
-		ab_str_addf(&s->xml, "<found fault=\"%s\" intensity=\"%d\"/>", fault->id, told->intensity);
-		ab_str_addf(&s->echo, "%s %d", fault->title, told->intensity);
+		const char *extent = told->extent != NULL ? told->extent : s->extent;
+		ab_str_addf(&s->xml, "<found fault=\"%s\" intensity=\"%d\"%s%s%s/>", fault->id, told->intensity, extent != NULL ? " extent=\"" : "",
+		    extent != NULL ? extent : "", extent != NULL ? "\"" : "");
+		ab_str_addf(&s->echo, "%s %d%s%s%s", fault->title, told->intensity, extent != NULL ? " (" : "", extent != NULL ? extent : "", extent != NULL ? ")" : "");
 	}
 }
 
@@ -104,6 +108,16 @@ static enum ab_status add_one(struct sentence *s, const char *words, const struc
 	if (praise || compared) {
 		ab_str_addf(&s->remarks, "%s%s", s->remarks.len > 0 ? ", " : "", taste->word);
 		s->praised = s->praised || praise;
+		return AB_OK;
+	}
+	if (taste->fault < 0 && taste->rest) {
+		s->rest = true;
+		return AB_OK;
+	}
+	if (taste->fault < 0 && taste->extent != NULL) {
+		if (s->extent != NULL && strcmp(s->extent, taste->extent) != 0)
+			return ab_fail(diag, AB_EUSAGE, NULL, 0, "who has it is told twice, %s and %s; say it behind each fault", s->extent, taste->extent);
+		s->extent = taste->extent;
 		return AB_OK;
 	}
 	if (taste->fault < 0 && case_is_clean(taste->word)) {
@@ -127,7 +141,7 @@ static enum ab_status add_words(struct sentence *s, const char *words, struct ab
 		write_told(s, &s->told[i]);
 	if (st != AB_OK)
 		return st;
-	s->nothing = s->nothing || (s->praised && s->n == 0);
+	s->nothing = s->nothing || ((s->praised || s->rest) && s->n == 0);
 	if (!ab_str_ok(&s->xml) || !ab_str_ok(&s->echo) || !ab_str_ok(&s->remarks))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	if (s->n == 0 && !s->nothing)
@@ -171,7 +185,7 @@ static enum ab_status finish(struct sentence *s, const struct ab_tasting_more *m
     struct ab_arena *arena, struct ab_entry **out, struct ab_diag *diag)
 {
 	struct ab_entry *entry = ab_arena_alloc(arena, 1, sizeof *entry);
-	const char *attrs = attributes(more, s->nothing, at, arena);
+	const char *attrs = attributes(more, s->nothing || s->rest, at, arena);
 	/* "good" alone is no remark: it is that nothing is wrong. */
 	const char *remark = s->n > 0 && s->remarks.len > 0 ? ab_str_text(&s->remarks) : "";
 	const char *both = more->note == NULL ? remark : *remark == '\0' ? more->note : ab_arena_printf(arena, "%s; %s", remark, more->note);
@@ -185,7 +199,7 @@ static enum ab_status finish(struct sentence *s, const struct ab_tasting_more *m
 	    *next != '\0' ? "</next-time>" : "");
 	entry->echo =
 	    ab_arena_printf(arena, "tasting: %s%s%s%s", s->echo.len > 0 ? ab_str_text(&s->echo) : "no fault",
-		more->complete || s->nothing ? "; all faults were considered" : "", *remark != '\0' ? "; noted: " : "", remark);
+		more->complete || s->nothing || s->rest ? "; all faults were considered" : "", *remark != '\0' ? "; noted: " : "", remark);
 	entry->name = "tasting";
 	if (entry->element == NULL || entry->echo == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");

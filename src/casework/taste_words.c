@@ -167,14 +167,68 @@ static bool cut_tail(char *text)
 	return false;
 }
 
+/* ---- who has it ---- */
+
+/* "in one bottle only": at either end of what was said, or all of it. Of two that fit the longer is meant. */
+static const struct { const char *said, *extent; } extents[] = {
+	{ "one bottle only", "some-bottles" }, { "only one bottle", "some-bottles" }, { "in one bottle only", "some-bottles" }, { "only in one bottle", "some-bottles" },
+	{ "in only one bottle", "some-bottles" }, { "just one bottle", "some-bottles" }, { "in just one bottle", "some-bottles" }, { "just in one bottle", "some-bottles" },
+	{ "in one bottle", "some-bottles" }, { "one of the bottles", "some-bottles" }, { "in one of the bottles", "some-bottles" }, { "some bottles", "some-bottles" },
+	{ "in some bottles", "some-bottles" }, { "some bottles only", "some-bottles" }, { "in some bottles only", "some-bottles" }, { "only some bottles", "some-bottles" },
+	{ "only in some bottles", "some-bottles" }, { "in some of the bottles", "some-bottles" }, { "some of the bottles", "some-bottles" }, { "a few bottles", "some-bottles" },
+	{ "in a few bottles", "some-bottles" }, { "only a few bottles", "some-bottles" }, { "a few bottles only", "some-bottles" }, { "not all bottles", "some-bottles" },
+	{ "not in all bottles", "some-bottles" }, { "not every bottle", "some-bottles" }, { "not in every bottle", "some-bottles" }, { "every bottle", "every-bottle" },
+	{ "in every bottle", "every-bottle" }, { "all bottles", "every-bottle" }, { "in all bottles", "every-bottle" }, { "in all the bottles", "every-bottle" },
+	{ "in each bottle", "every-bottle" }, { "tap only", "tap-only" }, { "only tap", "tap-only" }, { "from the tap only", "tap-only" }, { "only from the tap", "tap-only" },
+	{ "only from tap", "tap-only" }, { "only at the tap", "tap-only" }, { "only on tap", "tap-only" }, { "just from the tap", "tap-only" }, { "from the faucet only", "tap-only" },
+	{ "only from the faucet", "tap-only" }, { "first pour only", "first-pour-only" }, { "only first pour", "first-pour-only" }, { "only the first pour", "first-pour-only" },
+	{ "only in the first pour", "first-pour-only" }, { "first glass only", "first-pour-only" }, { "only the first glass", "first-pour-only" },
+	{ "only in the first glass", "first-pour-only" }, { "in the first glass only", "first-pour-only" }, { "in the first pour only", "first-pour-only" },
+};
+
+/* Taken out of the text, which may be empty then. */
+static const char *cut_extent(char *text)
+{
+	const char *found = NULL;
+	size_t len = strlen(text), longest = 0, from = 0;
+
+	for (size_t i = 0; i < sizeof extents / sizeof *extents; i++) {
+		size_t n = strlen(extents[i].said);
+		bool ends = n <= len && strcmp(text + len - n, extents[i].said) == 0 && (n == len || text[len - n - 1] == ' ');
+		bool begins = n < len && strncmp(text, extents[i].said, n) == 0 && strchr(" :", text[n]) != NULL;
+		if (n <= longest || !(ends || begins))
+			continue;
+		longest = n;
+		from = ends ? len - n : 0;
+		found = extents[i].extent;
+	}
+	if (found == NULL)
+		return NULL;
+	size_t behind = from + longest, past = from > 0 ? 0 : strspn(text + behind, " :");
+	memmove(text + from, text + behind + past, strlen(text + behind + past) + 1);
+	for (size_t end = strlen(text); end > 0 && text[end - 1] == ' ';)
+		text[--end] = '\0';
+	return found;
+}
+
+/* "nothing else": no fault beside those told. */
+static bool is_rest(const char *text)
+{
+	static const char *const rests[] = { "nothing else", "nothing more", "nothing else wrong", "nothing else at all", "no other faults", "no other flaws", "no other off flavours",
+		"no other off flavors", "otherwise clean", "otherwise faultless", "otherwise nothing", "otherwise no faults", "else nothing", "rest is clean", "the rest is clean", NULL };
+
+	return case_is_one_of(text, rests);
+}
+
 /* As it stands before as a denial: "no head" is a fault and not a head that is absent. Without its word of
  * strength first, for the rules' own search would step over that, and it would not be counted. */
 static void read_one(const struct ab_knowledge *k, struct case_taste *taste)
 {
 	int last = cut_intensity(taste->text);
 	taste->absent = false;
+	taste->rest = is_rest(taste->text);
 	taste->word = without_filler(taste->text);
-	if (case_is_clean(taste->word) || case_is_compared(taste->word)) {
+	if (taste->rest || case_is_clean(taste->word) || case_is_compared(taste->word)) {
 		taste->fault = -1;
 		taste->intensity = 0;
 		return;
@@ -199,6 +253,13 @@ static void read_one(const struct ab_knowledge *k, struct case_taste *taste)
 		read_denial(k, taste);
 	if (taste->fault < 0 && last == 0 && cut_tail(taste->text))
 		read_one(k, taste);
+	if (taste->fault < 0 && taste->extent == NULL && (taste->extent = cut_extent(taste->text)) != NULL) {
+		read_one(k, taste);
+		taste->intensity = last != 0 ? last : taste->intensity;
+		/* What is not there is in no bottle, and what is none of these words is no fault. */
+		if (taste->absent || (taste->fault < 0 && taste->text[0] != '\0'))
+			taste->fault = -1, taste->extent = NULL;
+	}
 }
 
 /* ---- one after the other ---- */
@@ -241,6 +302,7 @@ static bool read_part(const struct ab_knowledge *k, const char *text, size_t len
 	while (end > 0 && strchr(" .:", taste->text[end - 1]) != NULL)
 		end--;
 	taste->text[end] = '\0';
+	taste->extent = NULL;
 	read_one(k, taste);
 	if (len >= sizeof part)
 		taste->fault = -1;

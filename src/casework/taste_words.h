@@ -15,6 +15,8 @@ struct case_taste {
 	int fault;        /* its place in the rules; -1: word is none of theirs */
 	int intensity;    /* 1 barely there to 5 undrinkable; 0 not told, -1 told and out of that range */
 	bool absent;      /* looked for and not found */
+	bool rest;        /* "nothing else": all else was looked for too; fault is -1 */
+	const char *extent; /* who has it, a word of ab_words_extent; NULL: not told. With a fault of -1 it is of those told beside it */
 	char text[CASE_LINE];
 };
 

@@ -59,9 +59,13 @@ static void say_range(struct ab_interview *iv, const char *word, struct ab_reply
 /* The word as it was said, not the fault's id: the journal is the brewer's own. */
 static void write_taste(struct iv_writing *w, const struct case_taste *taste)
 {
-	char target[64] = "+tasting/found fault";
+	char target[96] = "+tasting/found fault", extent[40] = "";
+	if (taste->extent != NULL)
+		snprintf(extent, sizeof extent, ";extent=%s", taste->extent);
 	if (!taste->absent && taste->intensity > 0)
-		snprintf(target, sizeof target, "+tasting/found(intensity=%d) fault", taste->intensity);
+		snprintf(target, sizeof target, "+tasting/found(intensity=%d%s) fault", taste->intensity, extent);
+	else if (taste->extent != NULL)
+		snprintf(target, sizeof target, "+tasting/found(%s) fault", extent + 1);
 	iv_set(w, taste->absent ? "+tasting/absent fault" : target, taste->word, false);
 }
 
@@ -74,7 +78,7 @@ static bool is_understood(struct ab_interview *iv, const char *said, struct ab_r
 		some = some || taste.fault >= 0;
 	while (case_next_taste(iv->setup.k, &said, &taste)) {
 		/* "much better, a touch of banana" */
-		bool remark = some && taste.fault < 0 && (case_is_praise(taste.word) || case_is_compared(taste.word));
+		bool remark = some && taste.fault < 0 && (taste.rest || case_is_praise(taste.word) || case_is_compared(taste.word));
 		if (remark || (taste.fault >= 0 && taste.intensity >= 0))
 			continue;
 		if (taste.fault < 0)
@@ -127,6 +131,8 @@ enum ab_status iv_answer_taste(struct ab_interview *iv, const char *said, struct
 	for (const char *rest = said; case_next_taste(iv->setup.k, &rest, &taste);)
 		if (taste.fault >= 0)
 			write_taste(&w, &taste);
+		else if (taste.rest)
+			iv_set(&w, "!tasting complete", "yes", false);
 	struct ab_diag why;
 	ab_diag_init(&why);
 	enum ab_status st = push(iv, &w, reply, &why);

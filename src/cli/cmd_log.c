@@ -86,25 +86,42 @@ static bool tells_bottling(const struct ab_entry *entry)
 	return false;
 }
 
-/* A journal is begun days ahead as often as not. */
-static enum ab_status move_brew(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
+/* A journal is begun days ahead as often as not. Of a boil no hour is kept: told on the next day without its own it may be of
+ * the day before, and that is asked where it can be. day: known when the brew day moves. */
+static enum ab_status settle_day(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, struct ab_when *day)
 {
-	struct ab_when day;
+	struct ab_when found;
+	char text[32];
+	bool timed = cli->o.at != NULL, yes = true;
+	enum ab_status st = AB_OK;
+
+	*day = (struct ab_when){ .known = false };
+	for (; entry != NULL; entry = entry->next)
+		if (ab_entry_moves_brew(batch, entry, &found)) {
+			*day = found;
+			timed = timed || strcmp(entry->name, "pitch") == 0 || strcmp(entry->name, "reading") == 0;
+		}
+	if (day->known && !timed && talk_is_terminal())
+		st = aside_yes(cli, ab_arena_printf(cli->arena, "The journal was begun for another day. Was it brewed on %s? yes, or no when it was brewed on "
+		    "the day the journal has", ab_when_write(day, text, sizeof text)), &yes);
+	day->known = day->known && yes;
+	return st;
+}
+
+static enum ab_status move_brew(struct cli *cli, const struct ab_batch *batch, const struct ab_when *day)
+{
 	char text[32];
 
-	while (entry != NULL && !ab_entry_moves_brew(batch, entry, &day))
-		entry = entry->next;
-	if (entry == NULL)
+	if (!day->known)
 		return AB_OK;
-	enum ab_status st = ab_entry_move_brew(batch->source, batch->id, &day, &cli->diag);
-	const char *line = ab_arena_printf(cli->arena, "%s: brewed moved to %s, the day this was done\n", batch->id, ab_when_write(&day, text, sizeof text));
+	enum ab_status st = ab_entry_move_brew(batch->source, batch->id, day, &cli->diag);
+	const char *line = ab_arena_printf(cli->arena, "%s: brewed moved to %s, the day this was done\n", batch->id, ab_when_write(day, text, sizeof text));
 	return st != AB_OK ? st : line != NULL ? out_text(cli, line) : cli_nomem(cli);
 }
 
 /* One after the other; what was written before one that is refused stays, and that is said. */
-static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry)
+static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const struct ab_when *brewed)
 {
-	const struct ab_entry *first = entry;
 	bool yeast = false, warm = tells_warmth(entry), filled = tells_bottling(entry);
 	size_t written = 0;
 	enum ab_status st = AB_OK;
@@ -118,7 +135,7 @@ static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, con
 	}
 	/* Sugar, gravity, warmth or a gushing bottle: any line may tell of bottles that burst, and now is when it helps. */
 	if (st == AB_OK)
-		st = move_brew(cli, batch, first);
+		st = move_brew(cli, batch, brewed);
 	if (st == AB_OK)
 		st = work_alarm(cli, batch->source, batch->id, yeast, filled);
 	return st == AB_OK && warm ? work_cool(cli, batch->source, batch->id) : st;
@@ -128,9 +145,13 @@ static enum ab_status add_all(struct cli *cli, const struct ab_batch *batch, con
 static enum ab_status write(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const char *kind, const char *words)
 {
 	struct undoing undo;
+	struct ab_when brewed;
+	enum ab_status st = settle_day(cli, batch, entry, &brewed);
 
+	if (st != AB_OK)
+		return st;
 	undo_watch(batch, &undo);
-	enum ab_status st = add_all(cli, batch, entry);
+	st = add_all(cli, batch, entry, &brewed);
 	undo_keep(&undo, st, batch, kind, words);
 	return st;
 }

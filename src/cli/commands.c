@@ -162,7 +162,8 @@ const struct command commands[] = {
 	    log_examples },
 	{ "taste", cmd_taste, "write what you taste into a journal, in plain words", "BATCH WORD...",
 	    "Faults in plain words with their intensity from 1 (barely there) to 5 (undrinkable), 3 when not told; \"no\" before one that you looked for and "
-	    "did not find; commas between. \"nothing\" for a clean beer.",
+	    "did not find; commas between. \"nothing\" for a clean beer, \"nothing else\" when all else was looked for too. Who has it: one bottle only, some "
+	    "bottles, from the tap only, first glass only.",
 	    taste_examples },
 	{ "changed", cmd_changed, "note what you do differently from now on", "[WORDS]...",
 	    "Notes a change in your brewery profile, with its day, so that trend can hold the batches before "

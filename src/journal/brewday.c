@@ -36,7 +36,10 @@ static bool is_untouched(const struct ab_batch *b)
 
 bool ab_entry_moves_brew(const struct ab_batch *batch, const struct ab_entry *entry, struct ab_when *day)
 {
-	bool brewing = strcmp(entry->name, "pitch") == 0 || says(entry, "!reading at", "+0h");
+	static const char *const parts[] = { "mash", "boil", "stand", "chill", "aerate", "pitch", NULL };
+	bool brewing = says(entry, "!reading at", "+0h");
+	for (const char *const *p = parts; *p != NULL; p++)
+		brewing = brewing || strcmp(entry->name, *p) == 0;
 	double s = floor(entry->at.s / DAY) * DAY;
 
 	if (!brewing || !entry->at.known || entry->at.relative || !batch->brewed.known || !(s > batch->brewed.s) || !is_untouched(batch))

@@ -403,6 +403,25 @@ ok 'brewed on its day: nothing is said' sh -c "! grep -q moved '$tmp/out'"
 run log 1 pitched 1 pack --in "$tmp/moved" --at 2021-03-09T22:00 $small
 ok 'pitched already: it stays' says moved/m.xml 'brewed="2021-03-07"'
 
+# the first that is told of the brewing, whatever it is, on a later day
+while IFS= read -r words; do
+	echo '<batch xmlns="urn:afterboil:journal:1" id="later-1" brewed="2021-03-05"><recipe/></batch>' >"$tmp/moved/m.xml"
+	run log 1 $words --in "$tmp/moved" --at 2021-03-06T12:00 $small
+	ok "brewed a day later than planned: $words" says moved/m.xml 'brewed="2021-03-06"'
+	ok "brewed a day later than planned: $words: said" says out '^later-1: brewed moved to 2021-03-06, the day this was done$'
+	run log 1 --undo --in "$tmp/moved" $small
+	ok "brewed a day later than planned: $words: taken back, the day too" says moved/m.xml 'brewed="2021-03-05"'
+done <<'X'
+boiled 60 min
+mash 66 C for 60 min
+cooled in 30 min by coil to 20 C
+whirlpool for 20 min at 80 C
+aerated by shaking for 2 min
+X
+echo '<batch xmlns="urn:afterboil:journal:1" id="later-1" brewed="2021-03-05"><recipe/></batch>' >"$tmp/moved/m.xml"
+run log 1 malt 4 kg pale, hops 30 g at 60 min --in "$tmp/moved" --at 2021-03-06T12:00 $small
+ok 'a recipe told later moves nothing' says moved/m.xml 'brewed="2021-03-05"'
+
 # ---- too warm for its yeast in its first days: said at once, and only then ----
 mkdir "$tmp/warm"
 base="--rules-base $top_srcdir/rules --width 200"
@@ -427,6 +446,14 @@ python=/usr/bin/python3
 [ -x $python ] || python=python3
 if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
 	asked() { "$python" "$here/log_pty.py" "$@" >"$tmp/out" 2>"$tmp/err"; status=$?; }
+	echo "<batch xmlns=\"urn:afterboil:journal:1\" id=\"later-1\" brewed=\"$yesterday\"><recipe/></batch>" >"$tmp/moved/m.xml"
+	asked 'no' "$AFTERBOIL" log 1 boiled 60 min --in "$tmp/moved" $small
+	ok 'a boil told a day later: which day is asked' says out "Was it brewed on $(date +%F)\?"
+	ok 'a boil told a day later: no, and the day stays' says moved/m.xml "brewed=\"$yesterday\""
+	ok 'a boil told a day later: it is written' says moved/m.xml '<boil time="60 min"'
+	run log 1 --undo --in "$tmp/moved" $small
+	asked 'yes' "$AFTERBOIL" log 1 boiled 60 min --in "$tmp/moved" $small
+	ok 'a boil told a day later: yes, and the day moves' says moved/m.xml "brewed=\"$(date +%F)\""
 	asked '2' "$AFTERBOIL" log 1 room 40 $w
 	ok 'which unit is asked' says out '  2\) room 40 F'
 	ok 'and the answer written' says out 'w-1: temperature of the room: room 40 F'

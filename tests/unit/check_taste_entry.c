@@ -43,6 +43,7 @@ static enum ab_status say(const char *words, const struct ab_tasting_more *more)
 #define T "<tasting at=\"1970-01-01T00:00\">"
 #define C "<tasting at=\"1970-01-01T00:00\" complete=\"yes\">"
 #define F(id, n) "<found fault=\"" id "\" intensity=\"" n "\"/>"
+#define X(id, n, who) "<found fault=\"" id "\" intensity=\"" n "\" extent=\"" who "\"/>"
 #define A(id) "<absent fault=\"" id "\"/>"
 static const struct { const char *words, *element; } rows[] = {
 	{ "buttery 3", T F("diacetyl", "3") "</tasting>" },
@@ -74,6 +75,15 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "pretty sour", T F("sour-lactic", "3") "</tasting>" }, { "rather sour, fairly buttery", T F("sour-lactic", "3") F("diacetyl", "3") "</tasting>" }, { "a tad buttery", T F("diacetyl", "1") "</tasting>" },
 	{ "a bit too sour", T F("sour-lactic", "2") "</tasting>" }, { "super sour when opened", T F("sour-lactic", "4") "</tasting>" }, { "no butter on the palate", T A("diacetyl") "</tasting>" }, { "no smell of butter any more", T A("diacetyl") "</tasting>" },
 	{ "bit sour, otherwise nice", T F("sour-lactic", "2") "<note>nice</note></tasting>" }, { "pretty good", C "</tasting>" }, { "nice but a tad sour", T F("sour-lactic", "1") "<note>nice</note></tasting>" }, { "sour BUT buttery", T F("sour-lactic", "3") F("diacetyl", "3") "</tasting>" },
+	/* who has it, and that there is no more */
+	{ "buttery 3, one bottle only", T X("diacetyl", "3", "some-bottles") "</tasting>" }, { "buttery in some bottles", T X("diacetyl", "3", "some-bottles") "</tasting>" },
+	{ "only from the tap: buttery 2", T X("diacetyl", "2", "tap-only") "</tasting>" }, { "sour 2 from the tap only, butter in every bottle", T X("sour-lactic", "2", "tap-only")
+	    X("diacetyl", "3", "every-bottle") "</tasting>" },
+	{ "sour 2, buttery, not in every bottle", T X("sour-lactic", "2", "some-bottles") X("diacetyl", "3", "some-bottles") "</tasting>" },
+	{ "only in one bottle, no butter, sour", T A("diacetyl") X("sour-lactic", "3", "some-bottles") "</tasting>" },
+	{ "a bit sour in the first glass only", T X("sour-lactic", "2", "first-pour-only") "</tasting>" }, { "Sour in SOME bottles 4", T X("sour-lactic", "4", "some-bottles") "</tasting>" },
+	{ "sour 1, nothing else", C F("sour-lactic", "1") "</tasting>" }, { "nothing else", C "</tasting>" }, { "no sour, otherwise clean", C A("sour-lactic") "</tasting>" },
+	{ "buttery 3 and nothing more, some bottles only", C X("diacetyl", "3", "some-bottles") "</tasting>" }, { "sour, no other faults", C F("sour-lactic", "3") "</tasting>" },
 	{ "  buttery 2 ,, sour 1 ,", T F("diacetyl", "2") F("sour-lactic", "1") "</tasting>" },
 };
 
@@ -92,7 +102,8 @@ static const struct { const char *words, *says; } refused[] = {
 	{ "buttery 12", "from 1" }, { "buttery (7/5)", "from 1" }, { "not very sour", "\"not very sour\" is no fault" },
 	{ "not too sour", "no fault" }, { "loud and sour", "\"loud\" is no fault" }, { "and", "no fault" },
 	{ "sour and", "\"sour and\" is no fault" }, { "nothing, sour", "which of the two" }, { "clean, sour", "which of the two" }, { "sour, no sour", "which of the two" }, { "better", "what was tasted" },
-	{ "sour like butter", "no fault" }, { "less sour than before", "no fault" }, { "buttre", "nearest is \"" }, { "sour like loud", "no fault" }, { "buttery 3 sour 2", "no fault" }, { "no", "no fault" },
+	{ "no butter in some bottles", "no fault" }, { "loud in one bottle", "no fault" }, { "one bottle only", "what was tasted" }, { "sour, one bottle only, every bottle", "told twice" },
+	{ "sour, one bottle of four", "no fault" }, { "sour like butter", "no fault" }, { "less sour than before", "no fault" }, { "buttre", "nearest is \"" }, { "sour like loud", "no fault" }, { "buttery 3 sour 2", "no fault" }, { "no", "no fault" },
 };
 START_TEST(not_understood)
 {
