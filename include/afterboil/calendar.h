@@ -63,6 +63,7 @@ void ab_days_take(struct ab_days *days, const struct ab_calendar *calendar);
 /* What the journal of a batch shows as done, and when (ab_shown: the day of the first such record from a day on). */
 struct ab_shown_of {
 	const struct ab_batch *batch;
+	const struct ab_norms *norms;      /* borrowed: its numbers say what is still, packaged, moved */
 	double today_s, gravity_s, still_s;   /* day of the last gravity, and of the first since which it has stood for
 	                                    * three days; NAN. A gravity that is stuck (ferment.stalled) does not stand */
 	double hops_due_s;                 /* the day hops are to come out by the contact told with them; NAN */
@@ -72,17 +73,20 @@ struct ab_shown_of {
 	double reused_s;                   /* the day its fermenter took another beer; NAN (batchplan.h sets it) */
 };
 /* facts: of this batch, or NULL when the gravity does not matter. today_s: a transfer planned for later shows no hops out. */
-void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, double today_s, struct ab_shown_of *out);
-/* Was it more than a degree warmer than high_c when it was last read, and no more than AB_RUSH_DAYS ago pitched, on a day that was told? Later the
+void ab_shown_read(const struct ab_batch *batch, const struct ab_norms *norms, const struct ab_fact *facts, double today_s,
+    struct ab_shown_of *out);
+/* Was it warmer than high_c by more than a thermometer is out (AB_NUM_TOO_WARM_K) when it was last read, and no more than AB_RUSH_DAYS ago pitched, on a day that was told? Later the
  * warmth does little (common practice: most of what a warm fermentation makes comes with the growth of the first three days). */
 enum { AB_RUSH_DAYS = 3 };
-bool ab_shown_too_warm(const struct ab_batch *batch, double today_s, double high_c);
+bool ab_shown_too_warm(const struct ab_batch *batch, const struct ab_norms *norms, double today_s, double high_c);
 /* Midnight of the day on which its record shows the touch done; NAN: none does from from_s on. What was done without a date
  * was done on from_s; what was done too early was done all the same, but a look, or a gravity that still may fall. */
 double ab_shown_day(const struct ab_shown_of *of, const struct ab_touch *touch, double from_s);
 /* The same by a note of since_s or later that says so (knowledge.h: <word>, "done: " and its title); from_s, but today at
  * most, for one without its day. A note ticks its own touch only, and none that needs a record. */
 double ab_shown_noted(const struct ab_shown_of *of, const struct ab_touch *touch, double since_s, double from_s);
+/* The newest time any record of it tells, seconds; of the brew date when there are none. */
+double ab_shown_newest(const struct ab_batch *batch);
 /* Has it been pitched, or was anything done that comes after? */
 bool ab_shown_begun(const struct ab_batch *batch);
 

@@ -97,6 +97,26 @@ struct ab_freshness_norm { double fading, stale, long_stale; const char *source;
 /* Volumes of gas usual for a family (rules/families.xml), by place in ab_words_family. */
 struct ab_co2_norm { double low, high; };
 
+/* Numbers of the trade that stand alone (rules/numbers.xml, which says what each is and where it is from). Units: _D days,
+ * _K kelvin, _POINTS gravity points; the missed ones are chances, 0 to 1. */
+enum ab_number {
+	AB_NUM_STILL_D,            /* at one gravity: a beer that stood so long stands still */
+	AB_NUM_SLOW_STILL_D,       /* the same of a yeast that goes on slowly */
+	AB_NUM_HANGS_POINTS,       /* beer further over its expected end than this hangs */
+	AB_NUM_HUNG_STILL_D,       /* having stood for so long, it counts as done after all */
+	AB_NUM_FIRST_PACKAGED_D,   /* after brewing: no beer is packaged or tasted before */
+	AB_NUM_TASTED_PACKAGED_D,  /* after brewing: a tasting is of packaged beer, where nothing tells */
+	AB_NUM_MOVED_D,            /* after packaging: bottles put elsewhere are put there to stay */
+	AB_NUM_TOO_WARM_K,         /* less over what a yeast bears may be the thermometer */
+	AB_NUM_YOUNG_D,            /* after a tasting: young flavours are waited for */
+	AB_NUM_BOTTLES_D,          /* after brewing: bottles are thought to be about */
+	AB_NUM_TOGETHER_D,         /* tastings further apart tell of time too and are not compared */
+	AB_NUM_MISSED_JUDGED,      /* one taster misses a fault that is there: judged absent */
+	AB_NUM_MISSED_UNSAID,      /* ... not spoken of, though all was considered */
+	AB_NUM_MISSED_PLAIN,       /* both times this in a beer of one malt and one hop */
+	AB_NUMBERS
+};
+
 /* All norms the process room needs. Arrays borrowed. */
 struct ab_norms {
 	const struct ab_yeast_norm *yeasts; size_t n_yeasts;
@@ -104,6 +124,7 @@ struct ab_norms {
 	const struct ab_bottle_norm *bottles; size_t n_bottles;
 	const struct ab_freshness_norm *freshness; size_t n_freshness;
 	const struct ab_co2_norm *carbonation; size_t n_carbonation;
+	double numbers[AB_NUMBERS];   /* rules that a program reads have them all; 0 = not told (a lone file) */
 	/* The fault a tasting word means, as its place in the rules, or -1; NULL: words are compared as
 	 * written. */
 	int (*fault_of)(const void *vocabulary, const char *word);

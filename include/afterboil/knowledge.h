@@ -89,6 +89,8 @@
  *                                                           cleaning shows it; lapses: few write it down, so it
  *                                                           counts as done once it may wait no longer; shared: done
  *                                                           once it is done for all batches of those days
+ *   <number id= is= source=>                                a number of the trade that stands alone, with its unit;
+ *                                                           one for each of ab_words_number
  *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
  *       an unknown fact makes is, not, over and under false */
 
@@ -102,6 +104,7 @@ extern const char *const ab_words_day[];     /* before brew chill pitch early fe
 enum ab_day { AB_DAY_BEFORE, AB_DAY_BREW, AB_DAY_CHILL, AB_DAY_PITCH, AB_DAY_EARLY, AB_DAY_FERMENT, AB_DAY_PACKAGE,
     AB_DAY_STORE, AB_DAY_TASTE, AB_DAYS };
 extern const char *const ab_words_change_kind[]; /* habit upgrade */
+extern const char *const ab_words_number[];      /* ids of <number>, by enum ab_number */
 
 /* How a condition compares. All but AB_CMP_UNKNOWN are false on an unknown fact. */
 enum ab_cmp { AB_CMP_IS, AB_CMP_NOT, AB_CMP_OVER, AB_CMP_UNDER, AB_CMP_KNOWN, AB_CMP_UNKNOWN };
@@ -326,8 +329,9 @@ struct ab_knowledge {
 	                         * each diagnosis */
 };
 
-/* The vocabularies of the journal that rules may use (so that this room need not see the journal room). */
-struct ab_vocabulary { const char *const *families, *const *sanitisers, *const *bottles, *const *spaces, *const *gear; };
+/* The vocabularies of the journal that rules may use (so that this room need not see the journal room); numbers: ids of
+ * those that the rules must tell, ab_words_number for whoever reckons with them; NULL = none must be there. */
+struct ab_vocabulary { const char *const *families, *const *sanitisers, *const *bottles, *const *spaces, *const *gear, *const *numbers; };
 
 /* Reads the folders in order (dirs[0] is the base). Refuses, with file and line, whatever ab_knowledge_lint
  * would call an error. AB_EINPUT, AB_ESYSTEM (no such folder, no rules in it), AB_ENOMEM. */

@@ -22,9 +22,9 @@ enum ab_next {
 	                   * needs something today: of each sort the one that needs something soonest */
 	AB_NEXT_TASTE,    /* batch is packaged and not tasted. trial: a change it was brewed with, or NULL */
 	AB_NEXT_WAIT,     /* batch was tasted and most likely nothing is wrong with it (cause): leave it. For
-	                   * WAIT_DAYS from the tasting; from a week on it stands behind all that can be done */
+	                   * AB_NUM_YOUNG_D from the tasting; from a week on it stands behind all that can be done */
 	AB_NEXT_KEEP,     /* the newest beer tasted (batch) was brewed with trial and is well, or better than those before:
-	                   * go on so. For WAIT_DAYS from the tasting */
+	                   * go on so. For AB_NUM_YOUNG_D from the tasting */
 	AB_NEXT_CHECK,    /* before anything is bought (advice.h, ahead) */
 	AB_NEXT_BREW,     /* brew with trial and change nothing else; batch: what to brew, or what is about to be
 	                   * (its journal is there and nothing has begun), or NULL */
@@ -92,6 +92,7 @@ struct ab_next_of {
 	const struct ab_next_kept *kept; size_t n_kept;
 	struct ab_case *const *ahead; size_t n_ahead;
 	bool well;
+	const struct ab_norms *norms;   /* of the rules: its numbers are read */
 };
 
 /* Is it dated ahead of today: its brewing, or a tasting? */
@@ -100,8 +101,8 @@ bool ab_next_dated_ahead(const struct ab_batch *batch, const struct ab_dated *li
 /* Is there any trace of it beyond its recipe and its day? */
 bool ab_next_begun(const struct ab_batch *batch);
 
-/* Do bottles of it, none older than a year, burst perhaps? Those of a batch dated ahead do, if ab_case_bursting says so. */
-bool ab_next_danger(const struct ab_case *c, double clock_s);
+/* Do bottles of it, as long as bottles are thought to be about (AB_NUM_BOTTLES_D), burst perhaps? Those of a batch dated ahead do, if ab_case_bursting says so. */
+bool ab_next_danger(const struct ab_norms *norms, const struct ab_case *c, double clock_s);
 
 /* At most so many steps: one of each kind but those that exclude each other, two to tend and two changes on trial. */
 enum { AB_NEXT_MOST = 12 };

@@ -7,9 +7,11 @@
  * the middle of what is usual for its family (rules/families.xml), less where the bottle would not bear it.
  *
  * Sugar in beer that still ferments bursts bottles. So nothing is reckoned unless the gravity stood for three days, at
- * least about where it should end, with nothing put in since that may set it going again; a yeast that eats starch must
- * stand for AB_PRIMING_SLOW_DAYS and no more than AB_HUNG_POINTS over where its class ends, or a forced sample must have ended
- * there (estimate: such strains go on slowly, by less than a reading shows).
+ * least about where it should end, with nothing put in since that may set it going again. Beer that stands further over its
+ * expected end hangs: it counts as done after longer at one gravity, a week after it was warmed and roused among them,
+ * unless ferment.stalled says that far too much is left or a forced sample fell. A yeast that eats starch must stand for
+ * longer and must not hang by where its class ends, or a forced sample must have ended there (such strains go on slowly,
+ * by less than a reading shows). How long and how far, with their sources: rules/numbers.xml.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AFTERBOIL_PRIMING_H
@@ -18,15 +20,6 @@
 #include <afterboil/fact.h>
 #include <afterboil/journal.h>
 #include <afterboil/profile.h>
-
-enum { AB_PRIMING_SLOW_DAYS = 14 };
-/* The trade's three days at one gravity, less what a reading in the evening and one in the morning are short of. */
-#define AB_STILL_DAYS 2.6
-
-/* Beer that stands more than HUNG_POINTS over its expected end hangs: no reading is out by so much (estimate). Having
- * stood for HUNG_DAYS, a week after it was warmed and roused among them, it counts as done (common practice; the
- * days are an estimate on the safe side), unless ferment.stalled says that far too much is left or a forced sample fell. */
-enum { AB_HUNG_POINTS = 3, AB_HUNG_DAYS = 14 };
 
 /* READY, or the first thing that stands against it. NOT_ASKED: it is packaged, or not to be bottled. */
 enum ab_priming_why {
@@ -53,6 +46,7 @@ struct ab_priming {
 	struct ab_priming_of of;
 	struct ab_priming_rate rate;
 	double volume_l, stood_days, last_sg, end_sg;
+	double hung_days, slow_days;        /* at one gravity it would count as done: one that hangs, one of a slow yeast */
 	double read_sg[3]; size_t n_read;             /* the newest gravities, oldest of them first */
 	bool forced;                        /* a forced sample ended where the beer stands, within two readings of a hydrometer */
 	bool stalled;                       /* POINTS_LEFT that no waiting acquits: it hangs far too high, or a forced sample fell lower */

@@ -52,7 +52,7 @@ enum ab_status ab_days_of_profile(const struct ab_profile *profile, double first
 const struct ab_touch *ab_batchplan_too_warm(const struct ab_batchplan_asked *asked, const struct ab_batch *batch, double today_s)
 {
 	struct ab_batchplan plan = { .batch = batch, .last = ab_batchplan_last(asked->batches, asked->n, batch) };
-	if (batchplan_choose_yeast(asked, &plan, NULL) != AB_OK || !ab_shown_too_warm(batch, today_s, plan.yeast->tolerated_high_c))
+	if (batchplan_choose_yeast(asked, &plan, NULL) != AB_OK || !ab_shown_too_warm(batch, &asked->k->norms, today_s, plan.yeast->tolerated_high_c))
 		return NULL;
 	for (size_t i = 0; i < asked->k->n_touches; i++)
 		if (asked->k->touches[i].shown == AB_SHOWN_COOL)
@@ -180,7 +180,7 @@ static double *shared_done(const struct ab_batchplan_asked *asked, struct ab_are
 		days[t] = (double)NAN;
 		for (size_t i = 0; touch->shared && touch->n_dues > 0 && i < asked->n; i++) {
 			struct ab_shown_of shown;
-			ab_shown_read(asked->batches[i], NULL, today_s, &shown);
+			ab_shown_read(asked->batches[i], &asked->k->norms, NULL, today_s, &shown);
 			double day = ab_shown_noted(&shown, touch, today_s - touch->dues[0].from_days * DAY, -INFINITY);
 			if (isfinite(day))
 				days[t] = fmax(days[t], day);
@@ -218,9 +218,9 @@ enum ab_status ab_batchplan_make(const struct ab_batchplan_asked *asked, const s
 		return st;
 	of.facts = facts;
 	if (batch != NULL) {
-		ab_shown_read(batch, facts, asked->days->first_s, &shown);
+		ab_shown_read(batch, &asked->k->norms, facts, asked->days->first_s, &shown);
 		shown.reused_s = reused(asked, batch);
-		shown.too_warm = ab_shown_too_warm(batch, asked->days->first_s, out->yeast->tolerated_high_c);
+		shown.too_warm = ab_shown_too_warm(batch, &asked->k->norms, asked->days->first_s, out->yeast->tolerated_high_c);
 		of.shown = &shown;
 		of.brew_s = floor(batch->brewed.s / DAY) * DAY;
 		out->newest_s = shown.newest_s;
@@ -257,12 +257,9 @@ bool ab_batchplan_begun(const struct ab_batch *batch)
 /* Known without its facts, so that a folder of thousands is no trouble. */
 bool ab_batchplan_asleep(const struct ab_batch *b, double today_s)
 {
-	struct ab_shown_of shown;
-
 	if (!isfinite(today_s))
 		return false;
-	ab_shown_read(b, NULL, today_s, &shown);
-	return today_s - shown.newest_s > (double)(ab_batchplan_begun(b) ? AB_PLAN_ASLEEP_DAYS : AB_PLAN_NOT_BREWED_DAYS) * DAY;
+	return today_s - floor(ab_shown_newest(b) / DAY) * DAY > (double)(ab_batchplan_begun(b) ? AB_PLAN_ASLEEP_DAYS : AB_PLAN_NOT_BREWED_DAYS) * DAY;
 }
 
 static bool is_chosen(const struct ab_batch *b, const struct ab_batch *const *chosen, size_t n)

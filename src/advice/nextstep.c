@@ -9,9 +9,8 @@
 
 #include <afterboil/newbatch.h>
 
-/* How long "leave it" holds after a tasting (estimate: most young flavours are gone in two months), and how long
- * bottles are thought to be about. A change noted for a day further ahead than AHEAD_DAYS is none of the next brew. */
-enum { DAY = 86400, WAIT_DAYS = 60, BOTTLE_DAYS = 365, AHEAD_DAYS = 60, MOST_TRIALS = 2 };
+/* A change noted for a day further ahead than AHEAD_DAYS is none of the next brew. */
+enum { DAY = 86400, AHEAD_DAYS = 60, MOST_TRIALS = 2 };
 /* A change that was tasted in more batches is no news (estimate). */
 enum { MOST_NEWS = 3 };
 /* So long a verdict is news (estimate). */
@@ -71,9 +70,9 @@ static double today_of(const struct ab_next_of *of, double clock_s)
 	return today;
 }
 
-static bool within(const struct listing *l, double since_s, int days)
+static bool within(const struct listing *l, double since_s, double days)
 {
-	return l->today_s - since_s <= (double)days * DAY;
+	return l->today_s - since_s <= days * DAY;
 }
 
 /* ---- beers that exist ---- */
@@ -109,9 +108,9 @@ static const struct ab_touch_due *then_of(const struct ab_next_of *of, const str
 }
 
 /* Only the clock makes bottles old: a year that was mistyped in another journal must hide no danger. */
-bool ab_next_danger(const struct ab_case *c, double clock_s)
+bool ab_next_danger(const struct ab_norms *norms, const struct ab_case *c, double clock_s)
 {
-	return ab_case_bursting(c) != NULL && clock_s - c->batch->brewed.s <= (double)BOTTLE_DAYS * DAY;
+	return ab_case_bursting(c) != NULL && clock_s - c->batch->brewed.s <= norms->numbers[AB_NUM_BOTTLES_D] * DAY;
 }
 
 /* All are named: each is glass in somebody's hand. */
@@ -134,7 +133,7 @@ static void add_safe(struct listing *l)
 		if (ab_case_bursting(l->of->ahead[i]) != NULL)
 			add_danger(l, &step, l->of->ahead[i]->batch);
 	for (size_t i = l->of->n; i-- > 0;)
-		if (ab_next_danger(l->of->cases[i], l->clock_s))
+		if (ab_next_danger(l->of->norms, l->of->cases[i], l->clock_s))
 			add_danger(l, &step, l->of->cases[i]->batch);
 }
 
@@ -149,7 +148,7 @@ static bool is_running(const struct listing *l, const struct ab_case *c)
  * at leisure. */
 static bool needs_tending(const struct listing *l, const struct ab_case *c, const struct ab_touch_due *due)
 {
-	bool hands_off = due != NULL && due->touch->shown == AB_SHOWN_STORE && ab_next_danger(c, l->clock_s);
+	bool hands_off = due != NULL && due->touch->shown == AB_SHOWN_STORE && ab_next_danger(l->of->norms, c, l->clock_s);
 
 	return !is_running(l, c) && !hands_off && ab_next_begun(c->batch) && due != NULL && !due->touch->goal && due->day_s <= l->today_s;
 }
@@ -205,7 +204,7 @@ static void add_wait(struct listing *l, bool fresh)
 		return;
 	const struct ab_diagnosis *d = l->of->cases[i - 1]->diagnosis;
 	const struct ab_batch *b = l->of->cases[i - 1]->batch;
-	if (!d->verdict_benign || d->n_suspects == 0 || !within(l, last_tasted_s(b), WAIT_DAYS) ||
+	if (!d->verdict_benign || d->n_suspects == 0 || !within(l, last_tasted_s(b), l->of->norms->numbers[AB_NUM_YOUNG_D]) ||
 	    within(l, last_tasted_s(b), NEWS_DAYS) != fresh)
 		return;
 	const struct ab_suspect *s = &d->suspects[d->lead != NULL ? d->lead->leader : 0];
@@ -303,7 +302,7 @@ static void add_keep(struct listing *l)
 
 	while (i > 0 && !of->cases[i - 1]->tasted)
 		i--;
-	if (i == 0 || of->profile == NULL || !within(l, last_tasted_s(of->cases[i - 1]->batch), WAIT_DAYS))
+	if (i == 0 || of->profile == NULL || !within(l, last_tasted_s(of->cases[i - 1]->batch), of->norms->numbers[AB_NUM_YOUNG_D]))
 		return;
 	const struct ab_case *c = of->cases[i - 1];
 	const struct ab_changed *all = of->profile->changed.items, *trial = NULL;

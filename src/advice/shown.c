@@ -7,17 +7,12 @@
 #include <string.h>
 
 #include <afterboil/facts.h>
-#include <afterboil/priming.h>
 #include <afterboil/when.h>
 #include "base/spelled.h"
 #include "base/str.h"
 #include "process/words.h"
 
-/* Days after brewing from which on a tasting is of packaged beer, where nothing tells; and after packaging from which on
- * bottles are put elsewhere to stay, for they need a week or more to get their gas (working estimates). */
-enum { DAY = 86400, PACKAGED_BY = 21, GAS_DAYS = 5 };
-/* Less over what a yeast bears may be the thermometer (estimate). */
-static const double WELL_OVER_K = 1;
+enum { DAY = 86400 };
 
 static double day_of(double s) { return floor(s / DAY) * DAY; }
 
@@ -231,36 +226,38 @@ static double cleaned(const struct ab_shown_of *of, const struct ab_touch *t, do
 }
 
 /* Where nobody wrote what it was poured from: a beer that is packaged, or old enough to be. */
-static bool from_package(const struct ab_batch *b, const struct ab_tasting *t)
+static bool from_package(const struct ab_shown_of *of, const struct ab_tasting *t)
 {
+	const struct ab_batch *b = of->batch;
 	const struct ab_when *packed = b->package == NULL ? NULL : &b->package->at;
 	if (t->from != 0)
 		return t->from != AB_PLACE_FERMENTER && t->from != AB_PLACE_PACKAGING;
 	if (!t->at.known)
 		return true;
-	return packed != NULL && packed->known ? t->at.s >= packed->s : t->at.s >= b->brewed.s + PACKAGED_BY * DAY;
+	return packed != NULL && packed->known ? t->at.s >= packed->s : t->at.s >= b->brewed.s + of->norms->numbers[AB_NUM_TASTED_PACKAGED_D] * DAY;
 }
 
-static double tasted(const struct ab_batch *b, double from_s)
+static double tasted(const struct ab_shown_of *of, double from_s)
 {
 	double first = (double)NAN;
-	for (AB_EACH(const struct ab_tasting, t, b->tastings))
-		if (from_package(b, t))
+	for (AB_EACH(const struct ab_tasting, t, of->batch->tastings))
+		if (from_package(of, t))
 			first = first_of(first, at_or_after(&t->at, from_s));
 	return first;
 }
 
-/* The first store is where it got its gas, when it was told within GAS_DAYS of the packaging; what is told later is a
+/* The first store is where it got its gas, when it was told soon after the packaging; what is told later is a
  * move, whether the first was written down or not, and before the first tasting, too. */
-static double moved(const struct ab_batch *b, double from_s)
+static double moved(const struct ab_shown_of *of, double from_s)
 {
+	const struct ab_batch *b = of->batch;
 	const struct ab_when *packed = b->package == NULL ? NULL : &b->package->at;
 	bool known = packed != NULL && packed->known && !packed->relative;
 	double first = (double)NAN;
 	size_t i = 0;
 	for (AB_EACH(const struct ab_store, s, b->stores)) {
 		bool told = s->from.known && !s->from.relative;
-		if (told && known && day_of(s->from.s) >= day_of(packed->s) + GAS_DAYS * DAY)
+		if (told && known && day_of(s->from.s) >= day_of(packed->s) + of->norms->numbers[AB_NUM_MOVED_D] * DAY)
 			first = first_of(first, s->from.s);
 		else if (i > 0)
 			first = first_of(first, told ? s->from.s : from_s);
@@ -271,7 +268,7 @@ static double moved(const struct ab_batch *b, double from_s)
 
 /* ---- the whole ---- */
 
-static double newest(const struct ab_batch *b)
+double ab_shown_newest(const struct ab_batch *b)
 {
 	double s = b->pitch != NULL && b->pitch->at.known ? fmax(b->brewed.s, b->pitch->at.s) : b->brewed.s;
 	for (AB_EACH(const struct ab_reading, r, b->readings))
@@ -292,17 +289,19 @@ static double fact(const struct ab_fact *facts, const char *name)
 	return facts == NULL || slot < 0 || !AB_FACT_KNOWN(&facts[slot]) ? (double)NAN : facts[slot].value;
 }
 
-void ab_shown_read(const struct ab_batch *batch, const struct ab_fact *facts, double today_s, struct ab_shown_of *out)
+void ab_shown_read(const struct ab_batch *batch, const struct ab_norms *norms, const struct ab_fact *facts, double today_s,
+    struct ab_shown_of *out)
 {
 	double last = last_gravity(batch), still = fact(facts, "gravity.stable-days");
 	bool stuck = fact(facts, "ferment.stalled") > 0 ||
-	    (fact(facts, "gravity.over-expected") > AB_HUNG_POINTS && !(still >= AB_HUNG_DAYS));
-	*out = (struct ab_shown_of){ .batch = batch, .today_s = today_s, .gravity_s = day_of(last), .newest_s = day_of(newest(batch)),
+	    (fact(facts, "gravity.over-expected") > norms->numbers[AB_NUM_HANGS_POINTS] &&
+	    !(still >= norms->numbers[AB_NUM_HUNG_STILL_D]));
+	*out = (struct ab_shown_of){ .batch = batch, .norms = norms, .today_s = today_s, .gravity_s = day_of(last), .newest_s = day_of(ab_shown_newest(batch)),
 		.hops_due_s = hops_due(batch), .pitched_s = told_pitch(batch), .reused_s = (double)NAN,
-		.still_s = still >= AB_STILL_DAYS && !stuck ? day_of(gravity_end(batch, last) - still * DAY) : (double)NAN };
+		.still_s = still >= norms->numbers[AB_NUM_STILL_D] && !stuck ? day_of(gravity_end(batch, last) - still * DAY) : (double)NAN };
 }
 
-bool ab_shown_too_warm(const struct ab_batch *b, double today_s, double high_c)
+bool ab_shown_too_warm(const struct ab_batch *b, const struct ab_norms *norms, double today_s, double high_c)
 {
 	double at_s = told_pitch(b), newest_c = isnan(at_s) || !b->pitch->temp_c.known ? (double)NAN : b->pitch->temp_c.v;
 	if (!(day_of(today_s) - day_of(at_s) <= (double)AB_RUSH_DAYS * DAY))
@@ -312,7 +311,7 @@ bool ab_shown_too_warm(const struct ab_batch *b, double today_s, double high_c)
 			at_s = r->at.s;
 			newest_c = r->wort_c.v;
 		}
-	return newest_c > high_c + WELL_OVER_K;
+	return newest_c > high_c + norms->numbers[AB_NUM_TOO_WARM_K];
 }
 
 bool ab_shown_begun(const struct ab_batch *batch)
@@ -334,9 +333,9 @@ static double recorded(const struct ab_shown_of *of, const struct ab_touch *t, d
 	case AB_SHOWN_HOPS_OUT: return hops_out(of, t, from_s);
 	case AB_SHOWN_SAME_GRAVITY: return !isnan(of->still_s) && of->gravity_s >= from_s ? of->gravity_s : s;
 	case AB_SHOWN_PACKAGE: return !has_packaged(b->package) ? s : b->package->at.known ? b->package->at.s : from_s;
-	case AB_SHOWN_TASTING: return tasted(b, day_of(b->brewed.s));
-	case AB_SHOWN_STORE: return moved(b, from_s);
-	case AB_SHOWN_RETASTE: return tasted(b, from_s);
+	case AB_SHOWN_TASTING: return tasted(of, day_of(b->brewed.s));
+	case AB_SHOWN_STORE: return moved(of, from_s);
+	case AB_SHOWN_RETASTE: return tasted(of, from_s);
 	case AB_SHOWN_CLEANING: return cleaned(of, t, from_s);
 	case AB_SHOWN_FORCED: return forced(b, from_s);
 	case AB_SHOWN_COOL: case AB_SHOWN_NONE: break;

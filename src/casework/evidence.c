@@ -15,10 +15,8 @@
 #include "base/str.h"
 #include "process/slots.h"
 
-/* The chance that one taster misses what is there: judged absent, and not mentioned though all was
- * considered. People differ twentyfold in thresholds; both are estimates. A beer of one malt and one hop
- * hides less (common practice; factor estimate: 0.6 becomes 0.45). */
-static const double MISS_JUDGED = 0.2, MISS_UNMENTIONED = 0.6, MISS_PLAIN_BEER = 0.75, MOST_SENSITIVE = 0.98;
+/* However many missed it: one more may be as blind to it as they were (estimate). */
+static const double MOST_SENSITIVE = 0.98;
 static const double FEARED_INTENSITY = 1;   /* the least of the scale */
 
 /* One statement about one fault. */
@@ -238,8 +236,8 @@ static double miss_of_sheet(const struct tally *t, const struct ab_tasting *tast
 {
 	const struct mention *m = mention_by(t, fault, tasting->by);
 	if (m != NULL)
-		return m->tasting == tasting ? pow(MISS_JUDGED, able(t, tasting, fault)) : 1;
-	return tasting->complete == AB_YES ? pow(MISS_UNMENTIONED, able(t, tasting, fault)) : 1;
+		return m->tasting == tasting ? pow(t->k->norms.numbers[AB_NUM_MISSED_JUDGED], able(t, tasting, fault)) : 1;
+	return tasting->complete == AB_YES ? pow(t->k->norms.numbers[AB_NUM_MISSED_UNSAID], able(t, tasting, fault)) : 1;
 }
 
 /* Of each taster the most telling sheet: drinking the same beer twice does not make a nose keener. */
@@ -284,7 +282,7 @@ static struct ab_finding finding_of(struct tally *t, int fault, double intensity
 		return (struct ab_finding){ AB_SEEN_NOTHING, 0, 0 };
 	assert(miss >= 0 && miss < 1);
 	if (t->plain_beer)
-		miss *= MISS_PLAIN_BEER;
+		miss *= t->k->norms.numbers[AB_NUM_MISSED_PLAIN];
 	return (struct ab_finding){ AB_SEEN_ABSENT, 0, fmin(1 - miss, MOST_SENSITIVE) };
 }
 

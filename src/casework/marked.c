@@ -2,7 +2,7 @@
  *
  * A mark names what was done to some bottles (splashed) or what they were kept from (shielded). Tasted beside the
  * others they are the test that a check asks for. A whole step of intensity between the two is a difference, as in
- * process/tasting.c; tastings a fortnight and more apart tell of time, too, and are not compared (both are estimates).
+ * process/tasting.c (estimate); tastings so far apart that they tell of time, too, are not compared.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
@@ -11,7 +11,7 @@
 #include <string.h>
 #include <strings.h>
 
-static const double STEP = 1, APART_S = 14 * 86400.0;
+static const double STEP = 1, DAY = 86400;
 
 static bool in_word(char c)
 {
@@ -54,9 +54,10 @@ static double intensity(const struct ab_knowledge *k, const struct ab_tasting *t
 	return t->complete == AB_YES ? 0 : (double)NAN;
 }
 
-static bool near_in_time(const struct ab_tasting *a, const struct ab_tasting *b)
+static bool near_in_time(const struct ab_knowledge *k, const struct ab_tasting *a, const struct ab_tasting *b)
 {
-	return !a->at.known || !b->at.known || a->at.relative != b->at.relative || fabs(a->at.s - b->at.s) < APART_S;
+	return !a->at.known || !b->at.known || a->at.relative != b->at.relative ||
+	    fabs(a->at.s - b->at.s) < k->norms.numbers[AB_NUM_TOGETHER_D] * DAY;
 }
 
 /* Does any cause that the check is about give the fault? */
@@ -84,7 +85,7 @@ static double more_in_marked(const struct ab_knowledge *k, const struct ab_batch
 		for (AB_EACH(const struct ab_tasting, b, batch->tastings)) {
 			int other = side_of(check, b);
 			double with = intensity(k, a, fault), without = intensity(k, b, fault);
-			if ((only_spared ? other >= 0 : other > 0) || !near_in_time(a, b) || isnan(with) || isnan(without))
+			if ((only_spared ? other >= 0 : other > 0) || !near_in_time(k, a, b) || isnan(with) || isnan(without))
 				continue;
 			sum += with - without;
 			n++;

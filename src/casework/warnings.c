@@ -304,7 +304,7 @@ const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const 
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
 		if (strcmp(c->diagnosis->warnings[i].id, "pressure-unjudged") == 0)
 			return &c->diagnosis->warnings[i];
-	if (slot >= 0 && AB_FACT_KNOWN(&c->facts[slot]) && c->facts[slot].value >= AB_STILL_DAYS)
+	if (slot >= 0 && AB_FACT_KNOWN(&c->facts[slot]) && c->facts[slot].value >= k->norms.numbers[AB_NUM_STILL_D])
 		return NULL;
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
 		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure-near") == 0)

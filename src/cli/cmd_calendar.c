@@ -71,11 +71,8 @@ static double last_written(const struct cli *cli)
 {
 	double last = -INFINITY;
 	for (size_t i = 0; i < cli->n_batches; i++) {
-		struct ab_shown_of shown;
-		if (!ab_next_begun(cli->batches[i]))
-			continue;
-		ab_shown_read(cli->batches[i], NULL, INFINITY, &shown);
-		last = fmax(last, shown.newest_s);
+		if (ab_next_begun(cli->batches[i]))
+			last = fmax(last, floor(ab_shown_newest(cli->batches[i]) / DAY) * DAY);
 	}
 	return last;
 }

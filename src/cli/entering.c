@@ -102,24 +102,18 @@ static double days_passed(const struct entering *e)
 }
 
 /* How many days after brewing a question can have an answer: its own day where it has one ("at=+10d"), else the first that the
- * stage can be reached on. A beer is packaged and tasted after three days at the earliest (working estimate). */
-enum { READY_D = 3 };
-static double day_of(const struct ab_box *box, const struct ab_sheet_part *part)
+ * stage can be reached on. */
+static double day_of(const struct cli *cli, const struct ab_box *box, const struct ab_sheet_part *part)
 {
-	static const struct { const char *day; double d; } days[] = { { "early", 1 }, { "ferment", 1 }, { "package", READY_D }, { "store", READY_D },
-		{ "taste", READY_D } };
 	const char *at = strstr(part->target, "at=+");
 	if (at != NULL)
 		return strtod(at + 4, NULL);
-	for (size_t i = 0; i < sizeof days / sizeof *days; i++)
-		if (strcmp(ab_words_day[box->day], days[i].day) == 0)
-			return days[i].d;
-	return 0;
+	return box->day >= AB_DAY_PACKAGE ? cli->k->norms.numbers[AB_NUM_FIRST_PACKAGED_D] : box->day >= AB_DAY_EARLY ? 1 : 0;
 }
 
 static void add_item(struct entering *e, const struct ab_sheet_box *box, const struct ab_sheet_part *part)
 {
-	double d = day_of(box->box, part);
+	double d = day_of(e->cli, box->box, part);
 	if (part->told)
 		return;
 	if (d <= days_passed(e)) {
@@ -209,7 +203,7 @@ static enum ab_status converse(struct entering *e)
 		st = ask_all(e, &heard);
 	if (st == AB_OK && heard == HEARD)
 		st = entering_note(e, &heard);
-	if (st == AB_OK && heard == HEARD && days_passed(e) >= READY_D)
+	if (st == AB_OK && heard == HEARD && days_passed(e) >= e->cli->k->norms.numbers[AB_NUM_FIRST_PACKAGED_D])
 		st = entering_tasting(e, &heard);
 	if (st != AB_OK)
 		return st;

@@ -18,6 +18,7 @@ static const char HEAD[] =
     "Families, yeasts, sanitisers and bottles say what is normal.\n"
     "A kin joins causes that are one thing by several ways, as an infection is.\n"
     "Boxes are what a batch sheet asks for, touches what a batch asks of a brewer's time.\n"
+    "Numbers are what the trade counts on and no other rule holds, such as how many days at one gravity are still.\n"
     ".Pp\n"
     "Every number needs a source, or says that it is an estimate; an estimate is said to be one on screen, too.\n"
     "Unknown facts are silent: a sign, a condition or a gate on what nobody wrote down does nothing.\n"
@@ -160,6 +161,7 @@ static const struct format_note notes[] = {
 	{ "due", "pace", "the yeast's own time for this" },
 	{ "due", "share", "of that pace, when that is later" },
 	{ "due", "waits", "how long it may wait" },
+	{ "number", "is", "with its unit: days, kelvin; points of gravity and chances bare" },
 	{ "due", "slow", "so many times the pace, where a deadline is kept and nothing was measured" },
 	{ NULL, NULL, NULL }
 };

@@ -91,7 +91,7 @@ enum ab_status work_bursting(struct cli *cli, struct ab_batch *const *batches, s
 	*n_out = 0;
 	for (size_t i = n; st == AB_OK && i-- > 0;) {
 		st = work_cases(cli, &batches[i], 1, REASONS_ERRORS, &one);
-		if (st == AB_OK && ab_next_danger(one[0], work_today_s()))
+		if (st == AB_OK && ab_next_danger(&cli->k->norms, one[0], work_today_s()))
 			found[(*n_out)++] = batches[i];
 		if (st == AB_OK || st == AB_ENOMEM)
 			continue;
@@ -120,7 +120,7 @@ void work_warn_of(struct cli *cli, struct ab_case *const *cases, size_t n)
 	const struct ab_batch *any = NULL;
 	size_t found = 0;
 	for (size_t i = n; i-- > 0;)
-		if (ab_next_danger(cases[i], work_today_s())) {
+		if (ab_next_danger(&cli->k->norms, cases[i], work_today_s())) {
 			any = cases[i]->batch;
 			if (bursting != NULL)
 				bursting[found++] = any;

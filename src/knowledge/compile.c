@@ -115,6 +115,8 @@ enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_tab
 	if (!lint->no_memory)
 		compile_norms(&c);
 	if (!lint->no_memory)
+		compile_numbers(&c);
+	if (!lint->no_memory)
 		compile_spoken(&c);
 	return lint->no_memory ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;
 }

@@ -73,6 +73,7 @@ void compile_boxes(struct compiler *c);
 void compile_touches(struct compiler *c);
 void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
+void compile_numbers(struct compiler *c);
 /* What each cause may be reported as; after faults, causes and families. */
 void compile_reports(struct compiler *c);
 /* k->hearing; after causes. */

@@ -369,6 +369,13 @@ static const struct ab_elem_spec touch_children[] = {
 	MANY(raw_touch, not_for, raw_whens, "not-for", NULL, whens_children, "for whom it is not"), NO_MORE
 };
 
+/* ---- numbers ---- */
+
+/* Text at this stage: of what kind it is hangs on the id. */
+static const struct ab_attr_spec number_attrs[] = {
+	HEAD(raw_number), SAYS(raw_number, "is", is), SAYS(raw_number, "source", head.source), END
+};
+
 /* ---- the whole ---- */
 
 /* In the order of enum raw_kind, so that a kind is its own place in this table and in every list made from
@@ -398,6 +405,8 @@ static const struct ab_elem_spec rules_children[] = {
 	    "what a batch sheet may ask for"),
 	[RAW_TOUCH] = MANY(raw_rules, kinds[RAW_TOUCH], raw_touch, "touch", touch_attrs, touch_children,
 	    "a thing to do once a batch, and when"),
+	[RAW_NUMBER] = MANY(raw_rules, kinds[RAW_NUMBER], raw_number, "number", number_attrs, NULL,
+	    "a number of the trade that stands alone; those there are stand in numbers.xml"),
 	[RAW_KINDS] = NO_MORE
 };
 static const struct ab_elem_spec rules_root = {

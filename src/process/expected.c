@@ -101,7 +101,8 @@ bool ab_slow_goes_on(const struct ab_work *w)
 		double end = ab_sg_from_plato(ab_plato_from_sg(og) * (1 - middle));
 		over = fmax(over, 1000 * (ab_value(w, AB_F_GRAVITY_LAST) - end));
 	}
-	return !(ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_PRIMING_SLOW_DAYS && over <= AB_HUNG_POINTS);
+	return !(ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= w->norms->numbers[AB_NUM_SLOW_STILL_D] &&
+	    over <= w->norms->numbers[AB_NUM_HANGS_POINTS]);
 }
 
 /* The plan first: a recipe's author knew grist and mash. oe * x * 0.004 turns a share of the extract

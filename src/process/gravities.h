@@ -40,7 +40,7 @@ const struct ab_test *ab_forced_end(const struct ab_batch *batch);
  * however long it has stood. Known after ab_facts_attenuation; false of a beer that is imagined at rest. */
 bool ab_forced_lower(const struct ab_work *w);
 /* Of a yeast that eats starch: may it go on where it stands? Such strains sink by less in two weeks than a hydrometer shows, so days
- * at rest alone never tell: after AB_PRIMING_SLOW_DAYS it must also stand no more than AB_HUNG_POINTS over the end that is expected and
+ * at rest alone never tell: after their days (AB_NUM_SLOW_STILL_D) it must also not hang (AB_NUM_HANGS_POINTS) over the end that is expected and
  * over the middle of its class, whatever was planned; or a forced sample ended where it stands. False of other yeasts. */
 bool ab_slow_goes_on(const struct ab_work *w);
 

@@ -121,7 +121,7 @@ static bool stopped_short(const struct ab_work *w, const struct ab_yeast_norm *y
 }
 
 /* Is the beer that was read at its end? About where its class ends and not falling; or still for three days and no more
- * over its expected end than any reading's reach (AB_HUNG_POINTS), or for AB_HUNG_DAYS. One that stopped high has its sugar yet, and
+ * over its expected end than any reading's reach (hangs-over of rules/numbers.xml), or for its hung-still. One that stopped high has its sugar yet, and
  * priming wakes it. Without this, every batch with a slightly high reading would be called a bottle bomb. What goes on for all its days
  * at rest is no different here and where sugar is told (sugar.c): ab_slow_goes_on, and a forced sample that fell. That one asks
  * more, for there waiting is possible yet: never without three days at rest. */
@@ -132,13 +132,13 @@ static bool is_at_end(const struct ab_work *w)
 	bool inside = (w->expected_by_class || isfinite(w->safe_fg)) && att >= yeast->att_low && ab_word(w, AB_F_GRAVITY_STATE) != AB_GRAVITY_FALLING;
 	bool still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 3;
 	double over = ab_value(w, isfinite(w->safe_fg) ? AB_F_GRAVITY_POINTS_LEFT : AB_F_GRAVITY_OVER_EXPECTED);
-	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= AB_HUNG_DAYS && !stopped_short(w, yeast, att);
+	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= w->norms->numbers[AB_NUM_HUNG_STILL_D] && !stopped_short(w, yeast, att);
 	bool usual = (w->yeast != NULL || isfinite(w->safe_fg)) && att >= yeast->att_low;
 
 	if (ab_slow_goes_on(w) || ab_forced_lower(w) || ab_late_sugar(w, w->last_gravity_h).points >= AB_LATE_LEAST)
 		return false;
 	return inside || ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0 || (still && (usual || hung ||
-	    !isfinite(over) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) || over <= AB_HUNG_POINTS));
+	    !isfinite(over) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) || over <= w->norms->numbers[AB_NUM_HANGS_POINTS]));
 }
 
 /* A yeast that eats starch may sink below any end that is expected: only a forced sample, or the thought of one at rest, is sure of it. */

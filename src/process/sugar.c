@@ -39,7 +39,7 @@ static bool hopped_since(const struct ab_work *w)
 {
 	for (AB_EACH(struct ab_dryhop, h, w->batch->dryhops)) {
 		double at_h = ab_hours(w, &h->at);
-		if ((!h->amount_g.known || h->amount_g.v > 0) && !(at_h < w->last_gravity_h - AB_STILL_DAYS * DAY_H))
+		if ((!h->amount_g.known || h->amount_g.v > 0) && !(at_h < w->last_gravity_h - w->norms->numbers[AB_NUM_STILL_D] * DAY_H))
 			return true;
 	}
 	return false;
@@ -57,7 +57,8 @@ static void newest_readings(const struct ab_work *w, struct ab_priming *out)
 
 static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *out)
 {
-	double over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
+	const double *number = w->norms->numbers;
+	double over = ab_value(w, AB_F_GRAVITY_OVER_EXPECTED), still_d = number[AB_NUM_STILL_D];
 	bool lower = ab_forced_lower(w);
 
 	out->last_sg = ab_value(w, AB_F_GRAVITY_LAST);
@@ -65,22 +66,24 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	/* There, not lower; nor higher, where the beer itself has gone on since. */
 	out->forced = w->expected_by_test && !lower && over > -1000 * AB_ALIKE_SG;
 	out->stood_days = ab_value(w, AB_F_GRAVITY_STABLE_DAYS);
+	out->hung_days = number[AB_NUM_HUNG_STILL_D];
+	out->slow_days = number[AB_NUM_SLOW_STILL_D];
 	newest_readings(w, out);
 	out->misled = !ab_known(w, AB_F_GRAVITY_LAST) && ab_known(w, AB_F_GRAVITY_UNCORRECTED) &&
 	    ab_value(w, AB_F_GRAVITY_UNCORRECTED) > 0;
 	if (!ab_known(w, AB_F_GRAVITY_LAST))
 		return AB_PRIMING_NO_GRAVITY;
 	double late_h = ab_late_sugar(w, AB_INF).last_h;
-	if (!(out->stood_days >= AB_STILL_DAYS) && late_h > w->last_gravity_h - AB_STILL_DAYS * DAY_H)
+	if (!(out->stood_days >= still_d) && late_h > w->last_gravity_h - still_d * DAY_H)
 		return AB_PRIMING_SUGAR_SINCE;
-	if (!(out->stood_days >= AB_STILL_DAYS))
+	if (!(out->stood_days >= still_d))
 		return AB_PRIMING_NOT_STILL;
 	if (!isfinite(out->end_sg) || !isfinite(over))
 		return AB_PRIMING_NO_END;
 	int state = ab_word(w, AB_F_GRAVITY_STATE);
 	/* What a sample lost when it was warmed and shaken the bottles may lose as well: no days at rest tell against that. */
 	out->stalled = lower || ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == AB_GRAVITY_STALLED;
-	if (out->stalled || state == AB_GRAVITY_FALLING || (over > AB_HUNG_POINTS && !(out->stood_days >= AB_HUNG_DAYS)))
+	if (out->stalled || state == AB_GRAVITY_FALLING || (over > number[AB_NUM_HANGS_POINTS] && !(out->stood_days >= out->hung_days)))
 		return AB_PRIMING_POINTS_LEFT;
 	if (ab_slow_goes_on(w))
 		return AB_PRIMING_SLOW_YEAST;

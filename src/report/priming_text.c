@@ -79,12 +79,12 @@ const char *report_priming(struct page *p, const struct ab_priming *s)
 	case AB_PRIMING_POINTS_LEFT:
 		why = page_text(p, "it stands at %s and should end near %s; what is left would ferment in the bottle. %s", gravity(p, s->last_sg),
 		    gravity(p, s->end_sg), s->stalled ? "So much is left that no waiting makes it fit for bottles: do not bottle it"
-		    : page_text(p, "Warmed and roused, and then at one gravity for %d days in all, it counts as done", AB_HUNG_DAYS));
+		    : page_text(p, "Warmed and roused, and then at one gravity for %.0f days in all, it counts as done", s->hung_days));
 		break;
 	case AB_PRIMING_SLOW_YEAST:
-		why = s->stood_days >= AB_PRIMING_SLOW_DAYS ? "this yeast goes on slowly for months, and it stands high for one of its kind: "
+		why = s->stood_days >= s->slow_days ? "this yeast goes on slowly for months, and it stands high for one of its kind: "
 		    "days at rest do not tell that it is done. Warm and shake a sample for a week (a forced sample); it must end where the beer stands"
-		    : page_text(p, "this yeast goes on slowly for weeks; its gravity must stand for %d days first", AB_PRIMING_SLOW_DAYS);
+		    : page_text(p, "this yeast goes on slowly for weeks; its gravity must stand for %.0f days first", s->slow_days);
 		break;
 	case AB_PRIMING_SUGAR_SINCE:
 		why = "sugar or fruit went in since the gravity stood, or nobody told when, and what was still before it proves nothing; read it twice "

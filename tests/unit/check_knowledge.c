@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include <afterboil/casework.h>
+#include <afterboil/facts.h>
 #include "base/alloc.h"
 #include "tiny.h"
 
@@ -123,6 +125,60 @@ START_TEST(norms)
 	ck_assert_double_eq(n->sanitisers[0].max_mix_age_d, 28);
 	ck_assert_int_eq(n->bottles[0].word, 1);
 	ck_assert_double_eq(n->bottles[0].limit_kpa, 300);
+}
+END_TEST
+
+/* As told, in days, kelvin, points and chances. The real rules tell every number, else they were refused. */
+START_TEST(numbers)
+{
+	const struct ab_norms *n = &tiny_rules("<number id='gravity-still' is='2.6 d' source='e'/><number id='hung-still' is='2wk' source='e'/>"
+	    "<number id='hangs-over' is='3' source='e'/><number id='too-warm-over' is='1.8 F' source='e'/>"
+	    "<number id='missed-judged' is='0.3' source='e'/>")->norms;
+	const char *dirs[] = { getenv("AFTERBOIL_RULES") }, *no_numbers = tiny_folder(tiny_body, "<number id='gravity-still' is='3 d' source='e'/>");
+	struct ab_vocabulary all = tiny_vocabulary;
+	struct ab_knowledge *k;
+
+	ck_assert(n->numbers[AB_NUM_STILL_D] == 2.6 && n->numbers[AB_NUM_HUNG_STILL_D] == 14 && n->numbers[AB_NUM_HANGS_POINTS] == 3);
+	ck_assert_double_eq_tol(n->numbers[AB_NUM_TOO_WARM_K], 1, 1e-12);
+	ck_assert(n->numbers[AB_NUM_MISSED_JUDGED] == 0.3);
+	ck_assert_int_eq(ab_knowledge_read(dirs, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag), AB_OK);
+	for (size_t i = 0; i < AB_NUMBERS; i++)
+		ck_assert_msg(k->norms.numbers[i] > 0, "%s", ab_words_number[i]);
+	/* Told as 2.6 d, asked as 2.6: no rounding on the way may let a beer of 2.6 days wait. */
+	ck_assert(k->norms.numbers[AB_NUM_STILL_D] == 2.6);
+	all.numbers = ab_words_number;
+	ck_assert_int_eq(ab_knowledge_read(&no_numbers, 1, &tiny_facts, &all, arena, &k, &diag), AB_EINPUT);
+	ck_assert_ptr_nonnull(strstr(diag.text, "there is no <number id=\"slow-yeast-still\">"));
+	ck_assert_ptr_nonnull(strstr(diag.text, "(and 12 more errors in the rules)"));
+}
+END_TEST
+
+/* What a touch or a sign asks of days at one gravity and of points over the end repeats the numbers; "over 13.9" is the fourteenth day. */
+START_TEST(numbers_in_conditions)
+{
+	const char *dirs[] = { getenv("AFTERBOIL_RULES") };
+	struct ab_knowledge *k;
+	size_t seen = 0;
+
+	ck_assert_int_eq(ab_knowledge_read(dirs, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag), AB_OK);
+	int still = ab_fact_slot(k->facts, "gravity.stable-days"), over = ab_fact_slot(k->facts, "gravity.over-expected");
+	const double *number = k->norms.numbers;
+	for (size_t i = 0; i < k->n_touches; i++) {
+		const struct ab_touch *t = &k->touches[i];
+		for (size_t j = 0; j < t->n_only_for + t->n_not_for; j++) {
+			const struct ab_conds *all = j < t->n_only_for ? &t->only_for[j] : &t->not_for[j - t->n_only_for];
+			for (size_t c = 0; c < all->n; c++) {
+				const struct ab_cond *cond = &all->items[c];
+				bool bounds = cond->cmp == AB_CMP_OVER || cond->cmp == AB_CMP_UNDER;
+				seen += bounds && (cond->slot == still || cond->slot == over);
+				ck_assert_msg(!bounds || cond->slot != still || cond->value == number[AB_NUM_STILL_D] ||
+				    fabs(cond->value - (number[AB_NUM_HUNG_STILL_D] - 0.1)) < 1e-9, "touch %s: %g days", t->id, cond->value);
+				ck_assert_msg(!bounds || cond->slot != over || cond->value == number[AB_NUM_HANGS_POINTS] || fabs(cond->value - 5) <= 0.011,
+				    "touch %s: %g points", t->id, cond->value);
+			}
+		}
+	}
+	ck_assert_uint_ge(seen, 10);
 }
 END_TEST
 
@@ -282,6 +338,8 @@ int main(void)
 	tcase_add_test(tc, strengths);
 	tcase_add_test(tc, a_change_and_a_check);
 	tcase_add_test(tc, norms);
+	tcase_add_test(tc, numbers);
+	tcase_add_test(tc, numbers_in_conditions);
 	tcase_add_test(tc, families);
 	tcase_add_test(tc, second_folder_adds);
 	tcase_add_test(tc, replacing_keeps_the_place);

@@ -122,6 +122,17 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "temperatures of yeast \"y\" must rise: tolerated-low, low, high, tolerated-high", true },
 	{ "a yeast too warm for itself", YEAST("low='17 C' high='23 C' tolerated-low='15 C' tolerated-high='22 C'", ATTENUATES),
 	  "temperatures of yeast \"y\" must rise: tolerated-low, low, high, tolerated-high", true },
+	{ "a number nobody reckons with", "<number id='gravity-stil' is='3 d' source='e'/>", "number \"gravity-stil\" is not known; allowed: gravity-still, "
+	  "slow-yeast-still, hangs-over, hung-still, first-packaged, tasted-packaged, moved-to-stay, too-warm-over, young-waits, bottles-about, "
+	  "tasted-together, missed-judged, missed-unsaid, missed-plain", true },
+	{ "a number without its unit", "<number id='gravity-still' is='3' source='e'/>",
+	  "is of number \"gravity-still\": \"3\" has no unit; write a length of time such as \"3d 4h\" (units: s, min, h, d, wk, mo, y)", true },
+	{ "still for less than two days", "<number id='gravity-still' is='47 h' source='e'/>",
+	  "is=\"47 h\" is out of range; number \"gravity-still\" goes from 2 to 30 d", true },
+	{ "hanging at six points", "<number id='hangs-over' is='6' source='e'/>", "is=\"6\" is out of range; number \"hangs-over\" goes from 1 to 5 points", true },
+	{ "all of it missed", "<number id='missed-judged' is='1' source='e'/>", "is=\"1\" is out of range; number \"missed-judged\" goes from 0.01 to 0.99 ", true },
+	{ "a number from nowhere", "<number id='hangs-over' is='3' source=''/>",
+	  "a number needs a source: say where it is from, or source=\"estimate\"", true },
 	{ "two yeasts that stand in", YEAST(TEMPS, ATTENUATES " stands-in='yes'"),
 	  "yeast \"y\" has stands-in=\"yes\", as yeast \"ale\" has: only one may stand in", true },
 	{ "no yeast that stands in", "<yeast id='ale' replace='yes' title='ale' " TEMPS " " ATTENUATES " pitch-rate='1' rest='18 C' primary='7 d' clean='2 d'"

@@ -23,6 +23,7 @@ static struct ab_tasting tasting[MOST];
 static char id[MOST][4];
 static struct ab_pitch pitch;
 static struct ab_package package;
+static const struct ab_norms norms = { .numbers = { [AB_NUM_YOUNG_D] = 60, [AB_NUM_BOTTLES_D] = 365 } };
 static struct ab_warning burst = { .id = "bottle-pressure", .text = "!" };
 
 static double day(int month, int of_month)
@@ -147,7 +148,7 @@ static size_t run(const struct row *r, int item, struct ab_next_step *out)
 	size_t n = (r->first > 0) + (r->second > 0);
 	const struct ab_profile profile = { .changed = { changed, n, n } };
 	const struct ab_next_of of = { cases, folder(r->folder), n > 0 ? &profile : NULL, { .known = false }, item, item,
-		r->check ? &ask : NULL, NULL, NULL, 0, NULL, 0, false };
+		r->check ? &ask : NULL, NULL, NULL, 0, NULL, 0, false, &norms };
 
 	return ab_next_steps(&of, out);
 }
@@ -176,7 +177,7 @@ START_TEST(stored)
 {
 	struct ab_store store = { .from = { .known = stores[_i].from, .relative = stores[_i].relative, .s = 9 } };
 	struct ab_next_step out[AB_NEXT_MOST];
-	const struct ab_next_of of = { .cases = cases, .n = folder(stores[_i].folder), .item = 3, .after = 3 };
+	const struct ab_next_of of = { .cases = cases, .n = folder(stores[_i].folder), .item = 3, .after = 3, .norms = &norms };
 
 	batch[0].stores = (struct ab_list){ &store, 1, 1 };
 	ck_assert_uint_gt(ab_next_steps(&of, out), 0);
@@ -212,7 +213,7 @@ START_TEST(keeps)
 	const struct ab_profile profile = { .changed = { &changed, 1, 1 } };
 	const struct ab_next_kept kept = { &changed, 1, kepts[_i].n_after, 0, kepts[_i].p_better, false };
 	size_t n = folder(kepts[_i].folder);
-	const struct ab_next_of of = { cases, n, &profile, { .known = true, .s = day(2, 1) + kepts[_i].days * DAY }, 3, 3, NULL, NULL, &kept, 1, NULL, 0, false };
+	const struct ab_next_of of = { cases, n, &profile, { .known = true, .s = day(2, 1) + kepts[_i].days * DAY }, 3, 3, NULL, NULL, &kept, 1, NULL, 0, false, &norms };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -233,7 +234,7 @@ START_TEST(grows_old)
 {
 	size_t n = folder("b!");
 	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(ages[_i].days), .s = day(1, 1) + ages[_i].days * DAY },
-		3, 3, NULL, NULL, NULL, 0, NULL, 0, false };
+		3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -245,7 +246,7 @@ END_TEST
 START_TEST(a_slip_hides_no_danger)
 {
 	size_t n = folder("f!c");
-	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false };
+	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	batch[1].brewed.s += 36525.0 * DAY;
@@ -265,7 +266,7 @@ START_TEST(falls_asleep)
 {
 	size_t n = folder("fr");
 	double days = forgotten[_i].days;
-	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false };
+	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -316,7 +317,7 @@ START_TEST(due)
 	struct ab_touch_next touches = { .known = true, .of = of };
 	size_t n = folder(dues[_i].folder);
 	double today = day((int)n, 1) + 40.0 * DAY;
-	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches, NULL, 0, NULL, 0, false };
+	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches, NULL, 0, NULL, 0, false, &norms };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	for (size_t i = 0; i < n; i++) {
@@ -358,7 +359,7 @@ START_TEST(all_is_well)
 	struct ab_changed changed = { .what = "a", .on = { .known = true, .s = day(well[_i].trial, 15) } };
 	const struct ab_profile profile = { .changed = { &changed, well[_i].trial > 0, well[_i].trial > 0 } };
 	const struct ab_touch_next touches = { .brew_s = well[_i].brew_s };
-	const struct ab_next_of of = { cases, folder(well[_i].folder), &profile, { .known = false }, 3, 3, &ask, &touches, NULL, 0, NULL, 0, true };
+	const struct ab_next_of of = { cases, folder(well[_i].folder), &profile, { .known = false }, 3, 3, &ask, &touches, NULL, 0, NULL, 0, true, &norms };
 	struct ab_next_step out[AB_NEXT_MOST];
 	size_t n = ab_next_steps(&of, out), days = 0;
 
@@ -430,7 +431,7 @@ START_TEST(dated_ahead)
 {
 	size_t n = folder("f!fp!");
 	struct ab_case *const *ahead = cases + 2;
-	const struct ab_next_of of = { cases, n - 1, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, ahead, 1, false };
+	const struct ab_next_of of = { cases, n - 1, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, ahead, 1, false, &norms };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), "safe 3, date 3, begin");
@@ -469,7 +470,7 @@ START_TEST(a_forgotten_trial)
 	struct ab_changed changed = { .what = "a", .on = { .known = true, .s = day(1, 15) } };
 	const struct ab_profile profile = { .changed = { &changed, 1, 1 } };
 	struct ab_next_of of = { cases, folder(waits[_i].folder), &profile, { .known = true, .s = changed.on.s + waits[_i].days * DAY }, 3, 3,
-		NULL, NULL, NULL, 0, NULL, 0, false };
+		NULL, NULL, NULL, 0, NULL, 0, false, &norms };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), waits[_i].told);

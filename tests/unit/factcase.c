@@ -45,7 +45,9 @@ static const struct ab_freshness_norm freshness[] = {
 	{ 120, 300, 1000, "" },
 };
 
-const struct ab_norms fact_norms = { yeasts, 3, sanitisers, 4, bottles, 2, freshness, 9, NULL, 0, fault_of, NULL };
+const struct ab_norms fact_norms = { yeasts, 3, sanitisers, 4, bottles, 2, freshness, 9, NULL, 0,
+	{ [AB_NUM_STILL_D] = 2.6, [AB_NUM_SLOW_STILL_D] = 14, [AB_NUM_HANGS_POINTS] = 3, [AB_NUM_HUNG_STILL_D] = 14 },
+	fault_of, NULL };
 
 static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag)
 {

@@ -27,7 +27,10 @@ static const struct ab_fact_def defs[T_FACTS] = {
 	[T_SHARE] = { "t.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0 },
 };
 const struct ab_fact_table tiny_facts = { defs, T_FACTS };
-const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space, words_gear };
+const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space, words_gear, NULL };
+/* Those that the tests of small worlds look at. */
+static const double numbers[AB_NUMBERS] = { [AB_NUM_STILL_D] = 2.6, [AB_NUM_TOGETHER_D] = 14, [AB_NUM_MISSED_JUDGED] = 0.2,
+	[AB_NUM_MISSED_UNSAID] = 0.6, [AB_NUM_MISSED_PLAIN] = 0.75 };
 
 const char tiny_body[] =
 	"<fault id='butter' severity='3' source='estimate'><title>Butter</title><word>buttery</word><word>popcorn</word>\n"
@@ -130,6 +133,8 @@ struct ab_knowledge *tiny_read(const char *text, const char *more)
 	struct ab_arena *arena = arenas[n_arenas++] = ab_arena_new();
 	enum ab_status st = ab_knowledge_read(&folder, 1, &tiny_facts, &tiny_vocabulary, arena, &k, &diag);
 	ck_assert_msg(st == AB_OK, "%s:%ld: %s", diag.source, diag.line, diag.text);
+	for (size_t i = 0; i < AB_NUMBERS; i++)
+		k->norms.numbers[i] = k->norms.numbers[i] > 0 ? k->norms.numbers[i] : numbers[i];
 	return k;
 }
 
