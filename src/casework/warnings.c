@@ -83,7 +83,8 @@ static bool is_day_before(const struct ab_when *a, const struct ab_when *b)
 	return a->known && b->known && floor(a->s / DAY_S) < floor(b->s / DAY_S);
 }
 
-/* Nobody holds them any more. What became of bottles on a day before they were filled, or put elsewhere, is of others, or a slip. */
+/* Nobody holds them any more. What became of bottles on a day before they were filled, put elsewhere or tasted, is of others, or a slip:
+ * there was one left, and where one was there may be more. */
 static bool are_gone(const struct warner *w)
 {
 	const struct ab_batch *b = w->c->batch;
@@ -92,6 +93,9 @@ static bool are_gone(const struct warner *w)
 		return false;
 	for (AB_EACH(const struct ab_store, s, b->stores))
 		if (is_day_before(&b->package->fate_at, &s->from))
+			return false;
+	for (AB_EACH(const struct ab_tasting, t, b->tastings))
+		if (is_day_before(&b->package->fate_at, &t->at))
 			return false;
 	return !is_day_before(&b->package->fate_at, &b->package->at);
 }

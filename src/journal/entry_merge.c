@@ -73,17 +73,23 @@ static void told(const struct merging *m, const struct ab_entry_set *set, char v
 	ab_edit_value(&place, set->target + 1, value, VALUE);
 }
 
-/* Bottles that were let off are drunk later: the last that became of them counts, and its day. */
+/* Bottles that were let off are drunk later, and one was found after all were drunk: the last that became of them counts, and its day. */
 static bool fate_changes(const struct merging *m, const struct ab_entry *e, const struct ab_entry_set *set)
 {
+	enum { DATE = sizeof "2031-03-07" - 1 };
 	char value[VALUE];
+	bool other = false, later = false;
 
-	for (size_t i = 0; (is_attr(set, "fate") || is_attr(set, "fate-at")) && i < e->n_said; i++)
-		if (is_attr(&e->said[i], "fate")) {
-			told(m, &e->said[i], value);
-			return value[0] != '\0' && strcmp(value, e->said[i].value) != 0;
-		}
-	return false;
+	for (size_t i = 0; (is_attr(set, "fate") || is_attr(set, "fate-at")) && i < e->n_said; i++) {
+		if (!is_attr(&e->said[i], "fate") && !is_attr(&e->said[i], "fate-at"))
+			continue;
+		told(m, &e->said[i], value);
+		if (is_attr(&e->said[i], "fate"))
+			other = value[0] != '\0' && strcmp(value, e->said[i].value) != 0;
+		else
+			later = value[0] >= '0' && value[0] <= '9' && strncmp(e->said[i].value, value, DATE) > 0;
+	}
+	return other || later;
 }
 
 /* ---- onto what is there ---- */

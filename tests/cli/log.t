@@ -183,6 +183,19 @@ cp "$tmp/untold.before" "$tmp/untold/u.xml"
 run log last all drunk --at 2021-07-14 $u
 run log last moved bottles to 20 C --at 2021-07-20 $u
 ok 'moved after they were drunk: the alarm is back' says out 'Bottles may burst'
+# a bottle that is tasted after all were drunk was there, and so may others be
+cp "$tmp/untold.before" "$tmp/untold/u.xml"
+run log last all drunk --at 2021-07-14 $u
+run taste last nothing --at 2021-07-14 $u
+ok 'tasted on the day they were drunk: it was the last' sh -c "! grep -q 'Bottles may burst' '$tmp/out'"
+run taste last nothing --at 2021-07-20 $u
+ok 'tasted after they were drunk: the alarm is back' says out 'Bottles may burst'
+run log last all drunk --at 2021-07-21 $u
+ok 'drunk once more: taken' same 0 "$status"
+ok 'drunk once more: the later day counts' grep -q 'fate-at="2021-07-21' "$tmp/untold/u.xml"
+ok 'drunk once more: no alarm' sh -c "! grep -q 'Bottles may burst' '$tmp/out'"
+run log last all drunk --at 2021-07-21 $u
+ok 'drunk, and nothing new in it: refused' same 3 "$status"
 # letting off takes the gas of the neck, a small part, and what ferments goes on
 cp "$tmp/untold.before" "$tmp/untold/u.xml"
 run log last opened and let off all bottles $u
