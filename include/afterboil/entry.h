@@ -47,7 +47,7 @@ struct ab_entry {
 struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
 
 /* What only the caller knows. units: 1 metric, 2 US, 0 not known: whose "degrees" are. word: the value of the attribute
- * (family, class) that a phrase means, or NULL; may be NULL itself. choice: the i-th value that the attribute (class) may
+ * (family, class) that a phrase means, or NULL; of "strain" the name of a yeast that earlier brews were made with, whose class they tell; may be NULL itself. choice: the i-th value that the attribute (class) may
  * have, NULL beyond the last; with it a class of yeast that `word` does not know is refused and the choices are named,
  * without it (NULL) any single word is taken. now: the wall clock, for "yesterday 18:00" and "6pm" before or behind what
  * happened; NULL: no such words are known. pitched: when the yeast went in, for "first signs" seen now and a gravity that can
@@ -60,6 +60,7 @@ struct ab_entry_help {
 	const char *(*choice)(void *ctx, const char *attr, size_t i);
 	void *ctx;
 	struct ab_entry_doubt *doubt;
+	int packaged;                       /* 1 the beer is in its fermenter, 2 in bottles or kegs, 0 not known: what "it" is that was put somewhere */
 	double last_sg;                     /* the newest gravity, which a forced sample is held against; 0: not known */
 	double volume_l, size_l, og_sg;     /* of the beer packaged, of one bottle, the original gravity; 0: not known */
 };

@@ -16,10 +16,10 @@ static const struct { enum ab_dim dim; const char *unit, *said; } units[] = {
 	{ AB_DIM_VOLUME, "floz", "floz|fl oz|fl. oz|fluid oz|fluid ounce" },
 	{ AB_DIM_VOLUME, "impgal", "impgal|imp gal|imperial gallon|uk gallon" },
 	{ AB_DIM_MASS, "g", "g|gr|gm|grm|gram|gramm|gramme" }, { AB_DIM_MASS, "kg", "kg|kilo|kilogram|kilogramm|kilogramme|kgr" },
-	{ AB_DIM_MASS, "mg", "mg|milligram" }, { AB_DIM_MASS, "oz", "oz|ounce" }, { AB_DIM_MASS, "lb", "lb|pound" },
+	{ AB_DIM_MASS, "mg", "mg|milligram" }, { AB_DIM_MASS, "oz", "oz|ounce" }, { AB_DIM_MASS, "lb", "lb|pound|#" },
 	{ AB_DIM_TEMP, "C", "c|celsius|celcius|celsuis|centigrade" }, { AB_DIM_TEMP, "F", "f|fahrenheit|farenheit|fahrenheight|farenheight" }, { AB_DIM_TEMP, "K", "k|kelvin" },
 	{ AB_DIM_TEMP_DIFF, "K", "k|kelvin" }, { AB_DIM_TEMP_DIFF, "C", "c|celsius|celcius" }, { AB_DIM_TEMP_DIFF, "F", "f|fahrenheit|farenheit" },
-	{ AB_DIM_TIME, "s", "s|sec|second" }, { AB_DIM_TIME, "min", "min|minute|minuite|minut" }, { AB_DIM_TIME, "h", "h|hr|hour" },
+	{ AB_DIM_TIME, "s", "s|sec|second" }, { AB_DIM_TIME, "min", "min|minute|minuite|minut|'|\xE2\x80\xB2|\xE2\x80\x99" }, { AB_DIM_TIME, "h", "h|hr|hour" },
 	{ AB_DIM_TIME, "d", "d|day" }, { AB_DIM_TIME, "wk", "wk|w|week" }, { AB_DIM_TIME, "mo", "mo|mth|month" },
 	{ AB_DIM_TIME, "y", "y|yr|year" },
 	{ AB_DIM_PRESSURE, "kPa", "kpa" }, { AB_DIM_PRESSURE, "bar", "bar" }, { AB_DIM_PRESSURE, "mbar", "mbar|millibar" },
@@ -124,7 +124,8 @@ const char *ab_number_spelled(const char *word)
 	static const char *const words[][2] = { { "a", "1" }, { "an", "1" }, { "one", "1" }, { "two", "2" },
 		{ "couple", "2" }, { "three", "3" }, { "four", "4" }, { "five", "5" }, { "six", "6" }, { "seven", "7" },
 		{ "eight", "8" }, { "nine", "9" }, { "ten", "10" }, { "eleven", "11" }, { "twelve", "12" },
-		{ "fifteen", "15" }, { "twenty", "20" }, { "thirty", "30" }, { "forty", "40" }, { "fortyfive", "45" }, { "forty-five", "45" },
+		{ "thirteen", "13" }, { "fourteen", "14" }, { "fifteen", "15" }, { "sixteen", "16" }, { "seventeen", "17" }, { "eighteen", "18" }, { "nineteen", "19" },
+		{ "twenty", "20" }, { "fifty", "50" }, { "seventy", "70" }, { "eighty", "80" }, { "thirty", "30" }, { "forty", "40" }, { "fortyfive", "45" }, { "forty-five", "45" },
 		{ "sixty", "60" }, { "ninety", "90" }, { "half", "0.5" }, { "zero", "0" }, { "last", "1" } };
 
 	for (size_t i = 0; i < sizeof words / sizeof *words; i++)

@@ -103,7 +103,7 @@ int case_strength(const char **text)
 {
 	static const struct { const char *word; int strength; } words[] = { { "barely", 1 }, { "a hint of", 1 }, { "a touch of", 1 }, { "touch of", 1 }, { "a touch", 1 }, { "almost no", 1 }, { "hardly any", 1 },
 		{ "hint of", 1 }, { "a trace of", 1 }, { "trace of", 1 }, { "faint", 1 }, { "faintly", 1 },
-		{ "a little", 2 }, { "a bit", 2 }, { "a bit of", 2 }, { "bit", 2 }, { "bit of", 2 }, { "slight", 1 }, { "slightly", 1 }, { "mild", 2 },
+		{ "a little", 2 }, { "a bit", 2 }, { "a bit of", 2 }, { "a little bit of", 2 }, { "a little bit", 2 }, { "little bit", 2 }, { "little bit of", 2 }, { "bit", 2 }, { "bit of", 2 }, { "slight", 1 }, { "slightly", 1 }, { "mild", 2 },
 		{ "mildly", 2 }, { "somewhat", 2 }, { "little", 2 }, { "clearly", 3 }, { "medium", 3 }, { "moderate", 3 }, { "moderately", 3 },
 		{ "quite", 4 }, { "rather", 3 }, { "strong", 4 }, { "strongly", 4 }, { "very", 4 }, { "really", 4 },
 		{ "a lot of", 4 }, { "lots of", 4 }, { "way too", 4 }, { "far too", 4 }, { "much too", 4 }, { "awfully", 5 }, { "extremely", 5 }, { "undrinkably", 5 }, { "overwhelming", 5 },

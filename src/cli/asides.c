@@ -51,9 +51,32 @@ enum ab_status aside_yes(struct cli *cli, const char *question, bool *yes)
 	return AB_OK;
 }
 
+/* The yeast of that name in the brews there are, which all that tell its class tell alike; NULL when there is none. */
+static const struct ab_yeast *same_strain(const struct cli *cli, const char *said)
+{
+	const struct ab_yeast *found = NULL;
+
+	for (size_t i = 0; i < cli->n_batches; i++)
+		for (AB_EACH(const struct ab_yeast, y, cli->batches[i]->yeasts)) {
+			if (y->strain == NULL || y->klass == NULL || ab_word_cmp(y->strain, said) != 0)
+				continue;
+			if (found != NULL && strcmp(found->klass, y->klass) != 0)
+				return NULL;
+			found = y;
+		}
+	return found;
+}
+
 static const char *plain_word(void *ctx, const char *attr, const char *said)
 {
-	return ab_plain_word(((struct cli *)ctx)->k, attr, said);
+	const struct cli *cli = ctx;
+	bool strain = strcmp(attr, "strain") == 0;
+	const char *word = strain ? NULL : ab_plain_word(cli->k, attr, said);
+	/* What names a class is one, whatever a packet is called. */
+	const struct ab_yeast *same = word == NULL && (strain || strcmp(attr, "class") == 0) &&
+	    ab_plain_word(cli->k, "class", said) == NULL ? same_strain(cli, said) : NULL;
+
+	return same == NULL ? word : strain ? same->strain : same->klass;
 }
 
 static const char *plain_choice(void *ctx, const char *attr, size_t i)

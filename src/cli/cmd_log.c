@@ -213,6 +213,7 @@ static enum ab_status understand(struct cli *cli, const struct ab_batch *batch, 
 	/* With --at it is told there, and once. */
 	help.now = cli->o.at == NULL ? &now : NULL;
 	help.pitched = batch->pitch != NULL ? &batch->pitch->at : NULL;
+	help.packaged = batch->package != NULL ? 2 : 1;
 	known_sizes(cli, batch, &help);
 	enum ab_status st = ab_entry_read(words, when, &help, cli->arena, entry, &cli->diag);
 	size_t chosen = 0;

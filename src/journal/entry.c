@@ -25,7 +25,7 @@ static enum ab_status misunderstood(const struct sentence *s, struct ab_diag *di
 }
 
 /* Words before what happened that say nothing of it: "we added", "it is". */
-static const char opening[] = "i we the my our just have has had now then and so also it it's its is was a an of in did added add threw got put took made some used still again";
+static const char opening[] = "i we the my our just have has had now then and so also it it's its is was a an of in did added add threw got put took made some used still again ok okay finally oh well alright today";
 
 /* Past when it happened and what says nothing, to the lead. NULL when there is none, and s->at is where it would be. */
 static const struct entry_row *find_lead(struct sentence *s, size_t *n, const char **why)
@@ -117,7 +117,7 @@ static enum ab_status next_begins(const struct sentence *s, const struct ab_when
 	/* What is boiled for the bottles is the sugar. */
 	if (strcmp(row->element, "package") == 0 && at < s->n && entry_is_filler("boiled dissolved", s->word[at]))
 		return AB_OK;
-	if (!joint || at >= s->n || (!s->part[0].any && row->need) || row->text || entry_would_take(s, at))
+	if (!joint || at >= s->n || (!s->part[0].any && row->need) || (row->text && row->slots[0].kind != ENTRY_BREATH) || entry_would_take(s, at))
 		return AB_OK;
 	bool more = row->inside != NULL && (strchr("0123456789.", s->word[at][0]) != NULL || ab_number_spelled(s->word[at]) != NULL);
 	if (entry_row_at(s, at, &n) != NULL) {

@@ -220,16 +220,21 @@ static const char *no_class(const struct sentence *s)
 	while (s->at + l.n < s->n && !is_taken(s, s->at + l.n) &&
 	    !entry_is_filler(s->part[0].row->fillers, s->word[s->at + l.n]))
 		l.n++;
+	const char *shown = entry_joined(s, l.at, l.n);
+	/* With its name, by which the next brew will know the class. A slip for a class is none. */
+	bool named = shown != NULL && strcspn(shown, "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") < strlen(shown);
 	for (size_t i = 0; (way = s->help->choice(s->help->ctx, "class", i)) != NULL; i++) {
-		const char *line = instead(s, &l, way);
+		const char *text = named ? ab_arena_printf(s->arena, "%s called %s", way, shown) : way, *line = text != NULL ? instead(s, &l, text) : NULL;
+		enum ab_status st = line == NULL ? AB_ENOMEM : named ? entry_understood(s, line) : AB_OK;
+		/* What no name can be, or the rest of the line, makes it no line: then as before. */
+		line = st == AB_EUSAGE ? instead(s, &l, way) : st == AB_OK ? line : NULL;
 		if (line == NULL)
 			return NULL;
 		first = first != NULL ? first : line;
 		entry_offer(s, line);
 	}
-	const char *shown = entry_joined(s, l.at, l.n);
-	return shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is no class of yeast, and has no place in a line about %s. Example: %s (a name on "
-	    "the packet goes into a note; \"afterboil rules list yeasts\" lists the classes)", shown, s->part[0].row->title,
+	return shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is no class of yeast, and has no place in a line about %s. Example: %s (its class "
+	    "once, with its name, and it is known by that from then on; \"afterboil rules list yeasts\" lists the classes)", shown, s->part[0].row->title,
 	    first != NULL ? first : s->part[0].row->example);
 }
 
@@ -299,6 +304,25 @@ static const char *two_meanings(const struct sentence *s, bool *nomem)
 	return NULL;
 }
 
+/* "bucket, about 5 gallons": how large it is, or how much beer is in it? NULL when it is not that, or memory is short. */
+static const char *which_size(const struct sentence *s, bool *nomem)
+{
+	static const struct entry_slot volume = { ENTRY_QUANTITY, "", "", AB_DIM_VOLUME, NULL, NULL, 0, 0, NULL };
+	const char *value = NULL;
+
+	*nomem = false;
+	if (s->at >= s->n || s->part[0].any || !entry_is_filler("bucket carboy", s->word[0]) || entry_value(s, &volume, s->at, &value) == 0)
+		return NULL;
+	const char *beer = ab_arena_printf(s->arena, "volume %s%s", s->guess ? "about " : "", s->raw[s->at]);
+	const char *vessel = ab_arena_printf(s->arena, "fermenter %s %s%s", s->word[0], s->guess ? "about " : "", s->raw[s->at]);
+	const char *text = beer == NULL || vessel == NULL ? NULL : ab_arena_printf(s->arena, "%s: how much beer there is, or how large the vessel is? Write "
+	    "\"%.200s\" or \"%.200s\"", value, beer, vessel);
+	entry_offer(s, beer);
+	entry_offer(s, vessel);
+	*nomem = text == NULL;
+	return text;
+}
+
 const char *entry_doubt(const struct sentence *s)
 {
 	struct open slots[ENTRY_SLOTS];
@@ -310,6 +334,8 @@ const char *entry_doubt(const struct sentence *s)
 		return entry_denied(s);
 	bool nomem;
 	const char *which = two_meanings(s, &nomem);
+	if (which == NULL && !nomem)
+		which = which_size(s, &nomem);
 	if (which != NULL || nomem)
 		return which;
 	/* "at 19": the number is behind a little word. */

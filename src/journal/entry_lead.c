@@ -23,6 +23,9 @@ static bool is_only(const struct sentence *s, size_t at, const struct entry_row 
 	bool empty, any = row->only == NULL;
 	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
 
+	int packaged = s->help != NULL ? s->help->packaged : 0;
+	if (row->stage != ENTRY_ANY_TIME && packaged != (row->stage == ENTRY_FERMENTING ? 1 : 2) && !(row->stage == ENTRY_PACKAGED && packaged == 0))
+		return false;
 	if (!any && strcmp(row->element, "package") == 0 && s->help != NULL && s->help->now != NULL && (pitched == NULL || !pitched->known))
 		return false;
 	for (size_t i = at; row->only != NULL && i < s->n && !(i > at && s->breath[i]); i++) {

@@ -38,7 +38,11 @@ static const char *scale_of(const struct sentence *s, const struct entry_slot *s
 static const char *unit_meant(const struct sentence *s, const struct entry_slot *slot, const char *digits, const char *said)
 {
 	const char *unit = ab_unit_spelled(slot->dim, said);
+	/* On a brew day, where nobody counts in months. */
+	bool minutes = slot->dim == AB_DIM_TIME && slot->attr != NULL && (strcmp(slot->attr, "time") == 0 || strcmp(slot->attr, "to-pitch") == 0);
 
+	if (unit == NULL && minutes && strcmp(said, "m") == 0)
+		return "min";
 	if (unit == NULL || *unit != '\0')
 		return unit;
 	unit = slot->dim != AB_DIM_TEMP_DIFF ? scale_of(s, slot, strtod(digits, NULL))
@@ -213,6 +217,9 @@ static const char *bare_temp(const struct sentence *s, const struct entry_slot *
 /* "after 2 weeks": the 2 is no temperature. */
 static bool before_a_unit(const struct sentence *s, size_t at)
 {
+	/* "carboy 20 L" */
+	if (at < s->n && !s->breath[at] && entry_is_filler("l g", s->word[at]))
+		return true;
 	for (int dim = AB_DIM_NONE + 1; at < s->n && !s->breath[at] && strlen(s->word[at]) > 1 && !entry_is_filler("in", s->word[at]) && dim < AB_DIM_MAX_; dim++)
 		if (ab_unit_spelled((enum ab_dim)dim, s->word[at]) != NULL)
 			return true;
@@ -242,11 +249,12 @@ static size_t half_more(const struct sentence *s, size_t at, const char **value)
 {
 	char *unit, digits[NUMBER];
 	bool empty;
-	size_t n = at < s->n ? entry_one_of(s, at, "and a half", &empty) : 0;
+	size_t half = at < s->n ? entry_one_of(s, at, "and a half", &empty) : 0, quarter = at < s->n ? entry_one_of(s, at, "and a quarter", &empty) : 0;
+	size_t n = half > 0 ? half : quarter;
 	double x = strtod(*value, &unit);
 
 	/* "an hour and a half" */
-	if (n == 0 || unit == *value || *unit != ' ' || x != floor(x) || ab_num_text(x + 0.5, digits, sizeof digits) == NULL)
+	if (n == 0 || unit == *value || *unit != ' ' || x != floor(x) || ab_num_text(x + (half > 0 ? 0.5 : 0.25), digits, sizeof digits) == NULL)
 		return 0;
 	const char *more = ab_arena_printf(s->arena, "%s%s", digits, unit);
 	if (more == NULL)
@@ -256,9 +264,9 @@ static size_t half_more(const struct sentence *s, size_t at, const char **value)
 }
 
 /* "3d 4h" in one word, "1 hour and 20 minutes" in many. */
-static size_t span(const struct sentence *s, size_t at, const char **value)
+static size_t span(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
 {
-	static const struct entry_slot length = { ENTRY_QUANTITY, "", "", AB_DIM_TIME, NULL, NULL, 0, 0, NULL };
+	const struct entry_slot length = { ENTRY_QUANTITY, "", slot->attr, AB_DIM_TIME, NULL, NULL, 0, 0, NULL };
 	struct ab_quantity q;
 	char why[300];
 	size_t n = one(s, &length, at, value), joint = 0, m;
@@ -285,7 +293,7 @@ size_t entry_quantity(const struct sentence *s, const struct entry_slot *slot, s
 {
 	struct ab_quantity q;
 	char why[300];
-	size_t n = slot->dim == AB_DIM_TIME ? span(s, at, value) : one(s, slot, at, value);
+	size_t n = slot->dim == AB_DIM_TIME ? span(s, slot, at, value) : one(s, slot, at, value);
 
 	return n > 0 && ab_quantity_read(*value, slot->dim, &q, why, sizeof why) ? n : 0;
 }
@@ -295,7 +303,7 @@ size_t entry_hop_use(const struct sentence *s, size_t at, const struct entry_slo
 {
 	struct ab_quantity q;
 	char why[300];
-	size_t n = span(s, at, value);
+	size_t n = span(s, slot, at, value);
 
 	if (n == 0 || !ab_quantity_read(*value, AB_DIM_TIME, &q, why, sizeof why))
 		return 0;

@@ -23,16 +23,21 @@
 #define B(keys, attr, words) { ENTRY_BOILED, keys, attr, AB_DIM_NONE, words, NULL, 0, 0, NULL }
 #define REST(attr) { ENTRY_REST, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
 
-/* inside, sets, with, bare, nouns, only, never */
-#define ROW_PLAIN NULL, false, NULL, 0, "", NULL, ""
-#define ROW_RECIPE "recipe", false, NULL, 0, "", NULL, ""
-#define ROW_SETS NULL, true, NULL, 0, "", NULL, ""
-#define ROW_WITH(element) NULL, false, element, 0, "", NULL, ""
-#define ROW_BARE(dim, nouns) NULL, false, NULL, 1u << (dim), nouns, NULL, ""
-#define ROW_NAMED(nouns) NULL, false, NULL, 0, nouns, NULL, ""
-#define ROW_ONLY(words, never) NULL, false, NULL, 0, "", words, never
-#define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns, NULL, ""
-#define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns, NULL, ""
+#define BREATH { ENTRY_BREATH, "", NULL, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
+#define COLOUR(attr) { ENTRY_COLOUR, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
+#define CALLED(attr) { ENTRY_NAME, "called|named|strain", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }, { ENTRY_ID, "called|named|strain", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
+
+/* inside, sets, with, bare, nouns, only, never, stage */
+#define ROW_PLAIN NULL, false, NULL, 0, "", NULL, "", ENTRY_ANY_TIME
+#define ROW_RECIPE "recipe", false, NULL, 0, "", NULL, "", ENTRY_ANY_TIME
+#define ROW_SETS NULL, true, NULL, 0, "", NULL, "", ENTRY_ANY_TIME
+#define ROW_WITH(element) NULL, false, element, 0, "", NULL, "", ENTRY_ANY_TIME
+#define ROW_BARE(dim, nouns) NULL, false, NULL, 1u << (dim), nouns, NULL, "", ENTRY_ANY_TIME
+#define ROW_NAMED(nouns) NULL, false, NULL, 0, nouns, NULL, "", ENTRY_ANY_TIME
+#define ROW_ONLY(words, never) NULL, false, NULL, 0, "", words, never, ENTRY_ANY_TIME
+#define ROW_WHILE(stage, words, never) NULL, false, NULL, 0, "", words, never, stage
+#define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns, NULL, "", ENTRY_ANY_TIME
+#define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns, NULL, "", ENTRY_ANY_TIME
 
 /* Words between the things said that add nothing. */
 #define SMALL "of the a an in into to with at and was is it its on from for some took lasted now up we i my after then this " \
@@ -41,10 +46,19 @@
 /* Of first signs nothing is "still" or "again". */
 #define OF_SIGNS "of the a an in into to with at and was is it its on from for some took up we i my after then this already just only it's has have been there so today "
 
+/* Where a fermenter stands or bottles do, between words of a line and as what may be found there. DARK: of these, where no light comes in. */
+#define PLACES "cellar basement garage kitchen closet shed bathroom bedroom pantry hallway attic loft laundry utility spare upstairs downstairs corner cupboard wardrobe "
+#define A_PLACE "cellar|basement|garage|kitchen|closet|shed|bathroom|bedroom|pantry|hallway|attic|loft|laundry room|utility room|spare room|upstairs|downstairs|corner|cupboard|wardrobe"
+#define DARK "cellar|basement|closet|cupboard|wardrobe|under the stairs|the dark|dark room"
+#define ROOMS "cellar|basement|garage|kitchen|closet|shed|bathroom|bedroom|pantry|hallway|attic|loft|laundry room|utility room|spare room"
+
+#define STORED_WORDS "bottles keg and place cool box crate case larder hall room there " PLACES SMALL
+#define STORED { BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("in|to|into|under|", "light", ab_words_light), BEER("hottest", "hottest"), F("upright", "upright", "yes") }
+
 const struct entry_row entry_rows[] = {
 	{ "boiled|boil|boil time|boiling", "boil", "", NULL, "boil", "boiled for 60 min lid off", "wort boil " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, "lid|rolling boil|hard boil|vigorous boil|gentle boil|weak boil"),
 	    { Q("for|", "time", AB_DIM_TIME), W("lid", "lid", ab_words_lid), W("", "vigour", ab_words_vigour) } },
-	{ "chilled wort|cooled wort|chilled|cooled|chill|cool|chilling|cooling|chilled the wort|cooled the wort|cooled down|chilled down|cooled it|chilled it|cooled it down|chilled it down|left to cool|left it to cool|let it cool|let cool|put pot in|put the pot in|put kettle in|put the kettle in|pot in|kettle in|left the kettle|left kettle|left the pot|left the wort|left it in the kettle", "chill", "", NULL, "chilling", "cooled in 25 min by coil to 20 C", "wort pot kettle end down temp temperature get got getting bring brought chiller " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
+	{ "chilled wort|cooled wort|chilled|cooled|chill|cool|chilling|cooling|chilled the wort|cooled the wort|cooled down|chilled down|cooled it|chilled it|cooled it down|chilled it down|left to cool|left it to cool|let it cool|let cool|put pot in|put the pot in|put kettle in|put the kettle in|pot in|kettle in|left the kettle|left kettle|left the pot|left the wort|left it in the kettle|wort was cooled|wort was chilled|wort cooled|wort chilled", "chill", "", NULL, "chilling", "cooled in 25 min by coil to 20 C", "wort pot kettle end down temp temperature get got getting bring brought chiller " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
 	    { Q("in|for|", "to-pitch", AB_DIM_TIME), W("by|with|using|in|", "method", ab_words_chill), T("to|down to", "end-temp", -2, 60),
 		F("covered", "covered", "yes") } },
 	{ "lid on while it cooled|lid on while cooling|lid on while chilling|covered while it cooled|covered while cooling|covered while chilling", "chill", " covered=\"yes\"", NULL, "chilling, covered", "covered while cooling, 30 min by coil to 20 C",
@@ -54,32 +68,34 @@ const struct entry_row entry_rows[] = {
 	{ "yeast", "yeast", "", NULL, "yeast", "yeast clean-ale dry 11 g", "of class yeast ale " SMALL, false, true, false, ROW_BARE(AB_DIM_PACKS, "yeast|starter"),
 	    { W("", "form", ab_words_yeast_form), Q("", "amount", AB_DIM_MASS), Q("", "packs", AB_DIM_PACKS), BEHIND("starter|starter of", "starter", AB_DIM_VOLUME, "starter"),
 		Q("", "volume", AB_DIM_VOLUME), AGE("age"), W("kept|stored|from|straight from", "kept", ab_words_keep),
-		F("rehydrated", "rehydrated", "yes"), F("nutrient", "nutrient", "yes"), N("generation", "generation"), ID("", "class") } },
+		F("rehydrated", "rehydrated", "yes"), F("without rehydrating|not rehydrated|unrehydrated|without rehydration", "rehydrated", "no"), F("nutrient", "nutrient", "yes"), N("generation", "generation"), CALLED("strain"), ID("", "class") } },
 	{ "rehydrated|rehydrated yeast|rehydrated the yeast|yeast rehydrated", "yeast", " rehydrated=\"yes\"", NULL, "yeast that was rehydrated", "rehydrated the yeast", "yeast ale lager wheat first water warm boiled " SMALL, true, false, false,
 	    ROW_PLAIN, { W("", "form", ab_words_yeast_form), Q("", "packs", AB_DIM_PACKS), Q("", "amount", AB_DIM_MASS) } },
 	{ "pitched|pitch|pitching|yeast pitched|yeast in|yeast added|added yeast|added the yeast|pitched the yeast|sprinkled|sprinkled in|sprinkled on|threw it in|threw yeast in|threw the yeast in|threw in the yeast|tossed it in|tossed in the yeast|tossed the yeast in|dumped in the yeast|dumped the yeast in|poured in the yeast|poured the yeast in|stirred in the yeast", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with last previous batch top " SMALL, true, false, false, ROW_WITH("yeast"),
 	    { BEER("at|into|", "temp") } },
 	/* Hops are thrown in too: of these, and of nothing else, only what says that it is yeast. */
 	{ "threw in|tossed in", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with last previous batch top " SMALL, true, false, false,
-	    NULL, false, "yeast", 0, "", "yeast|pack|packs|packet|packets|sachet|sachets|starter|slurry|vial|dregs", "hop hops", { BEER("at|into|", "temp") } },
+	    NULL, false, "yeast", 0, "", "yeast|pack|packs|packet|packets|sachet|sachets|starter|slurry|vial|dregs", "hop hops", ENTRY_ANY_TIME, { BEER("at|into|", "temp") } },
 	{ "aerated|aerate|aeration", "aerate", "", NULL, "aeration", "aerated by shaking for 2 min", SMALL, false, true, false, ROW_PLAIN,
 	    { W("by|with|using|", "method", ab_words_aerate), Q("for|", "time", AB_DIM_TIME) } },
-	{ "shook|shaken|shook up|shook the bucket|shook the carboy", "aerate", " method=\"shake\"", NULL, "aeration by shaking", "shook for 5 min", "bucket carboy fermenter wort vessel well hard " SMALL, false, false, false,
+	{ "shook|shaken|shook up|shook the bucket|shook the carboy|gave it a shake|gave it a good shake|gave the bucket a shake|gave the bucket a good shake|gave the carboy a shake|gave the carboy a good shake|gave the fermenter a good shake", "aerate", " method=\"shake\"", NULL, "aeration by shaking", "shook for 5 min", "bucket carboy fermenter wort vessel well hard really good lightly gently around before pitching " SMALL, false, false, false,
 	    ROW_PLAIN, { Q("for|", "time", AB_DIM_TIME) } },
 	{ "splashed it into|splashed into|splashed it in|splashed the wort into|poured it back and forth|poured back and forth|poured the wort back and forth|poured from high up|poured it from high up|poured it in from high up|poured from bucket to bucket", "aerate", " method=\"pour\"", NULL,
 	    "aeration by pouring", "poured it back and forth", "bucket buckets carboy fermenter fermentor wort well hard high up few couple times two between lots splashing " SMALL, false, false, false, ROW_PLAIN, { Q("for|", "time", AB_DIM_TIME) } },
 	{ "whisked|whisked it|whisked the wort", "aerate", " method=\"whisk\"", NULL, "aeration with a whisk", "whisked for 5 min", "wort well hard " SMALL, false, false, false, ROW_PLAIN, { Q("for|", "time", AB_DIM_TIME) } },
-	{ "oxygenated|oxygen|pure oxygen|hit it with oxygen|hit it with pure oxygen|hit with oxygen|hit with pure oxygen|gave it oxygen|gave it pure oxygen|blew in oxygen", "aerate", " method=\"oxygen\"", NULL, "aeration with oxygen", "oxygenated for 60 s", "wort pure oxygen stone " SMALL, false, false, false,
+	{ "oxygenated|oxygen|pure oxygen|o2|hit it with oxygen|hit it with pure oxygen|hit with oxygen|hit with pure oxygen|gave it oxygen|gave it pure oxygen|blew in oxygen", "aerate", " method=\"oxygen\"", NULL, "aeration with oxygen", "oxygenated for 60 s", "wort pure oxygen stone " SMALL, false, false, false,
 	    ROW_NAMED("oxygen|pure oxygen"), { Q("for|", "time", AB_DIM_TIME) } },
 	{ "wort|beer|temperature|temp|fermenting|beer temperature|wort temperature|beer temp|wort temp|fermentation temperature|fermentation temp", "reading", "", "at", "temperature of the beer", "wort 19.5 C",
 	    "temperature temp and beer wort chilling cooling pitching aerating reads says shows " SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, ""),
 	    { BEER("at|", "wort"), ROOM("room|room at|room is|in a room of", "room") } },
-	{ "bucket|bucket at|bucket is|bucket is at|carboy|carboy at|carboy is at|fermenter at|fermenter is at|fermenter temp|fermenter temperature", "reading", "", "at", "temperature of the beer", "bucket 19 C",
+	{ "bucket|bucket at|bucket is|bucket is at|carboy|carboy at|carboy is at|fermenter at|fermenter is at|fermenter temp|fermenter temperature|fermentor at|fermentor is at|fermentor temp|fermentor temperature", "reading", "", "at", "temperature of the beer", "bucket 19 C",
 	    "temperature temp " SMALL, false, true, false, ROW_PLAIN, { BEER("at|", "wort"), ROOM("room|room at|room is|in a room of", "room") } },
 	{ "still fermenting|still working|still going|still bubbling|still active|still foaming|still has foam|still has krausen", "reading", "", "at", "beer that ferments", "still fermenting 1.018", "beer away gravity wort " SMALL, false, true, false, ROW_PLAIN,
 	    { Q("", "gravity", AB_DIM_GRAVITY), BEER("at|", "wort") } },
-	{ "room|room temperature|room temp|ambient|ambient temperature", "reading", "", "at", "temperature of the room", "room 21 C", "temperature temp cellar basement garage kitchen closet shed bathroom bedroom pantry inside " SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, "cellar|basement|garage|kitchen|closet|shed|bathroom|bedroom|pantry"), { ROOM("at|", "room") } },
-	{ "gravity|sg|specific gravity|fg|final gravity", "reading", "", "at", "gravity", "gravity 1.020 SG at 22 C by hydrometer", "bottle degassed sg reading says reads shows read showed stable unchanged same before sample dropping falling third second fourth time times row straight hydrometer " SMALL, false,
+	{ "room|room temperature|room temp|ambient|ambient temperature", "reading", "", "at", "temperature of the room", "room 21 C", "temperature temp inside room " PLACES SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, ROOMS), { ROOM("at|", "room") } },
+	{ "temperature in|temp in|temperature of|temp of", "reading", "", "at", "temperature of the room", "room 21 C", "temperature temp inside room overnight last night " PLACES SMALL, false, true, false, ROW_ONLY(ROOMS, "beer wort fermenter bucket carboy mash water"),
+	    { ROOM("fell to|dropped to|went down to|rose to|went up to|climbed to|was|is|at|to|down to|up to|", "room") } },
+	{ "gravity|sg|specific gravity|fg|final gravity|took a gravity reading|took gravity|took a gravity", "reading", "", "at", "gravity", "gravity 1.020 SG at 22 C by hydrometer", "bottle degassed sg reading got took came says reads shows read showed stable unchanged same before sample dropping falling third second fourth time times row straight hydrometer " SMALL, false,
 	    true, false, ROW_BARE(AB_DIM_GRAVITY, ""),
 	    { Q("|hasn't changed|has not changed|unchanged|unchanged at|stable at|steady at|stuck at|down to|dropped to|fell to", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60),
 		W("by|with|", "instrument", ab_words_instrument), F("corrected", "corrected", "yes"), F("uncorrected", "corrected", "no") } },
@@ -90,21 +106,30 @@ const struct entry_row entry_rows[] = {
 	{ "ph", "reading", "", "at", "pH", "ph 4.4", "is", false, true, false, ROW_PLAIN, { Q("", "ph", AB_DIM_PH) } },
 	{ "first signs|first signs of fermentation|first bubbles|first foam|first krausen|first kraeusen|active|started|started fermenting|fermentation started|fermentation has started|lag|lag time|lag phase|airlock started|airlock started bubbling|airlock going|airlock going since|airlock active|airlock bubbling|airlock bubbling since|started bubbling|started foaming|bubbling started|it started|it started bubbling|bubbling since|foaming since|fermenting since|bubbling after|foaming after|fermenting after|foam after|krausen after|bubbles after|active since|active after|took off|took off after", "lag", "", NULL, "first signs of fermentation", "first signs after 9 h", "fermenting bubbling bubbles foam foaming krausen kraeusen airlock yeast top seen through " OF_SIGNS, true, true, false, ROW_NAMED("foam|foaming|bubbling|bubbles|krausen|kraeusen"),
 	    { Q("after|at|was|of|", "first-signs", AB_DIM_TIME) } },
-	{ "warm rest|diacetyl rest|rest", "rest", "", "at", "warm rest", "rest at 21 C for 3 d", SMALL, false, true, false, ROW_PLAIN,
+	{ "warm rest|diacetyl rest|d-rest|d rest|rest", "rest", "", "at", "warm rest", "rest at 21 C for 3 d", SMALL, false, true, false, ROW_PLAIN,
 	    { BEER("at|to|", "temp"), Q("for|", "for", AB_DIM_TIME) } },
-	{ "dry hops|dry hopped|dry hop|dry hopping|dry-hopped|dry-hop|dry-hops|dryhopped|dryhop|dryhops", "dry-hop", "", "at", "dry hops", "dry hop 60 g opened lid for 4 d", "dry hops hop quick quickly briefly short " SMALL, false, true, false, ROW_BARE(AB_DIM_MASS, "dry hops|dry hop|hops|hop"),
-	    { Q("with|", "amount", AB_DIM_MASS), W("opened|through|by|", "opened", ab_words_hop_open), Q("for", "contact", AB_DIM_TIME), F("loose", "loose", "yes"),
+	{ "raised it to|raised to|raised temp to|raised the temperature to|warmed it to|warmed it up to|warmed up to|let it rise to|let it warm to|let it warm up to|ramped to|ramped up to", "rest", "", "at", "warm rest", "raised it to 21 C for 3 d", "up clean cleanup diacetyl rest " SMALL, false, true, false,
+	    ROW_ONLY("for|rest|clean up|cleanup|diacetyl", "pitch pitched mash sparge"), { BEER("at|to|", "temp"), Q("for|", "for", AB_DIM_TIME), } },
+	{ "dry hops|dry hopped|dry hop|dry hopping|dry-hopped|dry-hop|dry-hops|dryhopped|dryhop|dryhops|dh", "dry-hop", "", "at", "dry hops", "dry hop 60 g opened lid for 4 d", "dry hops hop quick quickly briefly short " SMALL, false, true, false, ROW_BARE(AB_DIM_MASS, "dry hops|dry hop|hops|hop"),
+	    { Q("with|", "amount", AB_DIM_MASS), W("opened|through|by|", "opened", ab_words_hop_open), Q("for|x", "contact", AB_DIM_TIME), F("loose", "loose", "yes"),
 		F("bagged|bag", "loose", "no"), ID("named|called", "name"), NAME("name") } },
 	{ "opened", "opened", "", "at", "vessel open", "opened for 2 min", "lid fermenter bucket off up quick quickly briefly short shortly once " SMALL, false, false, false, ROW_NAMED("lid"), { Q("for|", "for", AB_DIM_TIME) } },
 	{ "spunding|spunded|spund|spunding valve|spunding valve set|under pressure|fermenting under pressure|fermented under pressure|pressure fermentation|pressure over the beer|fermenter pressure|fermenter under pressure", "spund", "", "at",
 	    "fermenting under pressure", "spunding at 0.8 bar", "fermenter valve set beer pressure " SMALL, false, true, false, ROW_PLAIN, { Q("at|to|of|", "pressure", AB_DIM_PRESSURE) } },
 	{ "cold crashed|cold crash|crashed|crash|cold crashing", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", SMALL, false, false, false, ROW_PLAIN,
-	    { T("to|at|", "temp", -3, 20), Q("for", "for", AB_DIM_TIME), W("under|with|by|", "airlock", ab_words_airlock),
+	    { T("to|at|", "temp", -3, 20), Q("for|x", "for", AB_DIM_TIME), W("under|with|by|", "airlock", ab_words_airlock),
 		F("sucked back|sucked", "sucked-back", "yes") } },
 	/* A vessel that is carried is no transfer. */
-	{ "moved bucket|moved the bucket|moved carboy|moved the carboy|moved fermenter|moved the fermenter|moved fermentor|carried the bucket|carried the carboy|carried the fermenter", "reading", "", "at", "where the vessel stands: temperature of the room",
-	    "moved the bucket to a room of 18 C", "warmer cooler temperature temp cellar basement garage kitchen closet shed bathroom bedroom pantry hallway upstairs downstairs inside down back where " SMALL, false, true, false, ROW_PLAIN, { ROOM("room|room at|room is|in a room of|to a room of|room of|at", "room"), ROOM("", "room") } },
-	{ "racked|transferred|moved", "transfer", "", "at", "transfer", "racked by siphon into purged keg", "off beer keg kegs bucket carboy vessel fermenter secondary bottling another second clean over " SMALL,
+	{ "moved bucket|moved the bucket|moved carboy|moved the carboy|moved fermenter|moved the fermenter|moved fermentor|moved the fermentor|carried the bucket|carried the carboy|carried the fermenter", "reading", "", "at", "where the vessel stands: temperature of the room",
+	    "moved the bucket to a room of 18 C", "warmer cooler temperature temp inside down back where room " PLACES SMALL, false, true, false, ROW_PLAIN, { ROOM("room|room at|room is|in a room of|to a room of|room of|at", "room"), ROOM("", "room") } },
+	{ "moved it|carried it|brought it|took it|put it|set it|stood it", "reading", "", "at", "where the vessel stands: temperature of the room",
+	    "moved the bucket to a room of 18 C", "warmer cooler temperature temp inside down back where room " PLACES SMALL, false, true, false, ROW_WHILE(ENTRY_FERMENTING, A_PLACE, "keg bottle bottles secondary purged"),
+	    { ROOM("room|room at|room is|in a room of|to a room of|room of|at", "room"), ROOM("", "room") } },
+	{ "put it|set it|stood it", "vessel", "", NULL, "where the vessel stands", "put it in the closet", "fermenter room " PLACES SMALL, false, true, false,
+	    ROW_WHILE(ENTRY_FERMENTING, DARK, "keg bottle bottles secondary purged"), { W("light|in|into|to|under|", "light", ab_words_light), ROOM("room at|room|at|", "room") } },
+	{ "closed transfer|closed xfer|closed transferred", "transfer", " how=\"closed\"", "at", "closed transfer", "closed transfer into purged keg", "off beer keg kegs vessel fermenter clean over " SMALL,
+	    false, false, false, ROW_PLAIN, { W("into|to|", "target", ab_words_target) } },
+	{ "racked|transferred|moved|xferred|xfer", "transfer", "", "at", "transfer", "racked by siphon into purged keg", "off beer keg kegs bucket carboy vessel fermenter secondary 2ndary bottling another second clean over " SMALL,
 	    false, false, false, ROW_PLAIN,
 	    { W("into|to|", "target", ab_words_target), W("by|with|using|through|", "how", ab_words_transfer), F("splashed|splashing|bit of splashing|some splashing", "splashed", "yes"),
 		F("quietly|quiet|no splashing|without splashing|not splashed|gently", "splashed", "no") } },
@@ -130,9 +155,9 @@ const struct entry_row entry_rows[] = {
 		Q("for|", "volume", AB_DIM_VOLUME) } },
 	{ "boiled|boiled up", "package", "", NULL, "priming", "boiled 110 g sugar", "beer bottling bucket sugar bottles normal plain ordinary water using and min minutes " SMALL, true, true, false,
 	    ROW_ONLY("sugar|sucrose|dextrose|glucose", "lid wort kettle hops"), { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar) } },
-	{ "kegged", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", "keg kegs beer and sugar with co2 gas " SMALL, true, false, false, ROW_PLAIN,
+	{ "kegged|keged|kegged it", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", "keg kegs beer and sugar with co2 gas " SMALL, true, false, false, ROW_PLAIN,
 	    { W("into|in|", "filled", ab_words_target), Q("at", "gravity", AB_DIM_GRAVITY), N("purges|purged|flushed|flushed keg with co2|flushed the keg with co2|flushed with co2|flushed keg|flushed it|purged it|purged keg|purged keg with co2|purged the keg|purged with co2", "purges"), Q("to", "purge-pressure", AB_DIM_PRESSURE),
-		Q("with", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME) } },
+		Q("with", "priming", AB_DIM_MASS), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME) } },
 	{ "carbonated|gas on|carbonate|force carbonated|force-carbonated|force carbed|carbed", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
 	{ "keg", "carbonate", "", NULL, "gas on the keg", "keg lost pressure", "gas lid seal post through around the a an at is was it its has now by " , true, true, false, ROW_PLAIN,
@@ -142,12 +167,13 @@ const struct entry_row entry_rows[] = {
 	    "looks", " airlock-still=\"yes\"", "at", "sight: the airlock is still", "airlock still", "in the airlock " SMALL, false, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
 	{ "ring in the neck|ring in the necks|ring in neck|ring inside the neck|ring inside the necks|ring in the bottle neck|ring in the bottle necks|ring in the bottles|neck ring", "looks", " neck-ring=\"yes\"", "at", "sight: a ring in the bottle necks",
 	    "ring in the neck", "bottles bottle all some " SMALL, false, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
-	{ "stored|store|put|moved bottles|moved the bottles|bottles moved|bottles in|all bottles in|all the bottles in|all bottles are in|bottles all in|bottles at|all bottles at|bottles are in|bottles are at|bottles stand in|bottles stored|chilled bottles|chilled the bottles|put them|put bottles|put the bottles|moved them", "store", "", "from", "storage", "stored at 12 C dark", "bottles keg and place cool garage shed kitchen box crate case larder attic loft hallway pantry " SMALL, false, true, false, ROW_NAMED("cellar|fridge"),
-	    { BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("in|to|into|under|", "light", ab_words_light), BEER("hottest", "hottest"),
-		F("upright", "upright", "yes") } },
+	{ "stored|store|moved bottles|moved the bottles|bottles moved|bottles in|all bottles in|all the bottles in|all bottles are in|bottles all in|bottles at|all bottles at|bottles are in|bottles are at|bottles now at|bottles now in|bottles are now at|bottles are now in|bottles stand in|bottles stored|chilled bottles|chilled the bottles|put them|put bottles|put the bottles|moved them|stuck them|stuck the bottles", "store", "", "from", "storage", "stored at 12 C dark",
+	    STORED_WORDS, false, true, false, ROW_NAMED("cellar|fridge"), STORED },
+	{ "put|put it", "store", "", "from", "storage", "stored at 12 C dark", STORED_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, NULL, ""), STORED },
+	{ "moved it", "store", "", "from", "storage", "stored at 12 C dark", STORED_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, A_PLACE "|fridge", "purged secondary"), STORED },
 	{ "fined|finings", "fining", "", "at", "finings", "fined with gelatine", "", false, true, false, ROW_PLAIN, { ID("with|", "name") } },
 	{ "mashed|mash|steeped|mashed in|mash in|mashing|mash at|mash temperature|mash temp", "mash", "", NULL, "mash", "mash 66 C for 60 min", "grain and grains " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
-	    { T("at|", "temp", 40, 80), Q("for|rested|rested for|held|held for|", "time", AB_DIM_TIME), W("crush|crushed", "crush", ab_words_crush),
+	    { T("at|", "temp", 40, 80), Q("for|rested|rested for|held|held for|let it sit for|let it sit|let sit for|sat for|stood for|let it rest for|", "time", AB_DIM_TIME), W("crush|crushed", "crush", ab_words_crush),
 		T("sparged at|sparge at|sparged with|sparged|sparge", "sparge-temp", 40, 105) } },
 	{ "sparged|sparge|sparging", "mash", "", NULL, "sparge", "sparged at 76 C", "water " SMALL, true, true, false, ROW_PLAIN,
 	    { T("at|with|", "sparge-temp", 40, 105) } },
@@ -170,7 +196,7 @@ const struct entry_row entry_rows[] = {
 		F("treated", "top-up-treated", "yes"), F("untreated", "top-up-treated", "no") } },
 	{ "whirlpool|whirlpooled|hot stand|hop stand|hopstand", "stand", "", NULL, "hot stand", "whirlpool for 20 min at 80 C", SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
 	    { Q("for|", "time", AB_DIM_TIME), T("at|", "temp", 50, 105), W("lid", "lid", ab_words_lid) } },
-	{ "fermented in|fermenting in|fermenter|fermenter is|vessel|in the fermenter|put the fermenter|put fermenter|put the bucket|put bucket|put the carboy|put carboy|stood the fermenter|stood the bucket|stood the carboy|set the fermenter|set the bucket|set the carboy", "vessel", "", NULL, "the vessel", "fermenter bucket named red room 19 C by water-bath", "held beer cool cold water " SMALL, false, true, false, ROW_PLAIN,
+	{ "fermented in|fermenting in|fermenter|fermenter is|fermentor|fermentor is|vessel|in the fermenter|put the fermenter|put fermenter|put the bucket|put bucket|put the carboy|put carboy|stood the fermenter|stood the bucket|stood the carboy|set the fermenter|set the bucket|set the carboy", "vessel", "", NULL, "the vessel", "fermenter bucket named red room 19 C by water-bath", "held beer cool cold water " SMALL, false, true, false, ROW_PLAIN,
 	    { W("", "kind", ab_words_vessel), ROOM("room at|room", "room"), W("by|control|controlled by|", "control", ab_words_control), Q("", "volume", AB_DIM_VOLUME),
 		Q("headspace", "headspace", AB_DIM_VOLUME), BEER("set to|target|at", "target"), AGE("age"),
 		W("light|in", "light", ab_words_light), F("scratched", "scratched", "yes"), NAMED } },
@@ -191,8 +217,8 @@ const struct entry_row entry_rows[] = {
 	{ "volume|batch size|batch volume|batch", "recipe", "", NULL, "how much beer", "volume 20 L", "beer batch wort fermenter fermentor bucket carboy " SMALL, false, true, false,
 	    ROW_SETS_NAMED("batch|into the fermenter|in the fermenter|in fermenter|into fermenter|in the bucket|into the bucket|in bucket|in the carboy|into the carboy|in the fermentor|into the fermentor|in fermentor|into fermentor"),
 	    { Q("", "volume", AB_DIM_VOLUME) } },
-	{ "malt|malts|grain|grains|grist", "malt", "", NULL, "malt", "malt 4.5 kg pale", "malt malts and grain grains " SMALL, false, true, false, ROW_IN_RECIPE("malt|malts|grain|grains"),
-	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), AGE("age"), W("", "kind", ab_words_malt), ID("named|called", "name") } },
+	{ "malt|malts|grain|grains|grist", "malt", "", NULL, "malt", "malt 4.5 kg pale", "malt malts and grain grains " SMALL, false, true, false, ROW_IN_RECIPE("malt|malts|grain|grains|crystal|caramel|munich|vienna|pilsner|pils|2-row"),
+	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), AGE("age"), W("", "kind", ab_words_malt), COLOUR("name"), ID("named|called", "name") } },
 	{ "sugar|sugars", "sugar", "", NULL, "sugar in the wort", "sugar 300 g candi", "sugar " SMALL, false, true, false, ROW_IN_RECIPE("sugar|sugars"),
 	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), W("", "kind", ab_words_sugar), ID("named|called", "name") } },
 	{ "late sugar|sugar added|added sugar|sugar into the fermenter", "sugar", "", "at", "sugar put in while it ferments", "late sugar 300 g candi", "sugar " SMALL, false, true, false, ROW_RECIPE,
@@ -216,7 +242,12 @@ const struct entry_row entry_rows[] = {
 	{ "roused|roused up", "note", "roused ", NULL, "only a note (rousing)", "roused the yeast", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "swirled|swirled up", "note", "swirled ", NULL, "only a note (rousing)", "swirled the bucket", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "bubbling like crazy|bubbling like mad|bubbling away|bubbling hard|bubbling vigorously|bubbling strongly", "note", "bubbling strongly ", NULL, "only a note (it ferments)", "bubbling like crazy", "",
-	    false, false, true, ROW_PLAIN, { REST(NULL) } },
+	    false, false, true, ROW_PLAIN, { BREATH } },
+	/* Not of its first signs: of those it is said when they began. */
+	{ "airlock is bubbling|airlock still bubbling|airlock is still bubbling|airlock bubbles|airlock is going|airlock is still going|airlock is active|airlock is busy|airlock going crazy|airlock going mad", "note", "airlock bubbling ", NULL, "only a note (it ferments)",
+	    "airlock is bubbling", "", false, false, true, ROW_PLAIN, { BREATH } },
+	{ "bubbling slowed|bubbling has slowed|bubbling is slowing|bubbling slows|bubbling slowly|bubbling a little|bubbling a bit|bubbling less", "note", "bubbling slowly ", NULL, "only a note (it ferments)", "bubbling slowed down", "",
+	    false, false, true, ROW_PLAIN, { BREATH } },
 	{ "hops out|hops are out|hops were taken out|hops taken out|hops removed|dry hops out|dry hops removed|hop bag out|removed hops|removed the hops|removed the dry hops|removed the hop bag|took out hops|took out the hops|pulled hops|pulled the hops|pulled out the hops|fished out the hops|beer off the hops", "note", "hops out ", NULL, "only a note (the hops are out)",
 	    "hops out", "", false, false, true, ROW_PLAIN, { REST(NULL) } },
 	{ "rocked", "note", "rocked ", NULL, "only a note (rousing)", "rocked the fermenter", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
@@ -264,14 +295,14 @@ const struct entry_alias entry_aliases[] = {
 	{ "fridge", "dark", ab_words_light }, { "cellar", "dark", ab_words_light }, { "shelf", "indoor", ab_words_light },
 	{ "pale malt", "pale", ab_words_malt }, { "base malt", "pale", ab_words_malt }, { "2-row", "pale", ab_words_malt }, { "ale malt", "pale", ab_words_malt },
 	{ "pale ale", "pale", ab_words_malt }, { "pils", "pilsner", ab_words_malt }, { "pilsener", "pilsner", ab_words_malt }, { "lager malt", "pilsner", ab_words_malt },
-	{ "caramel", "crystal", ab_words_malt }, { "chocolate", "roasted", ab_words_malt }, { "black", "roasted", ab_words_malt },
+	{ "caramel", "crystal", ab_words_malt }, { "crystal malt", "crystal", ab_words_malt }, { "caramel malt", "crystal", ab_words_malt }, { "choc", "roasted", ab_words_malt }, { "chocolate", "roasted", ab_words_malt }, { "black", "roasted", ab_words_malt },
 	{ "roast", "roasted", ab_words_malt }, { "roasted barley", "roasted", ab_words_malt }, { "roast barley", "roasted", ab_words_malt },
 	{ "flaked oats", "oats", ab_words_malt }, { "oat", "oats", ab_words_malt }, { "rice", "adjunct", ab_words_malt }, { "maize", "adjunct", ab_words_malt },
 	{ "corn", "adjunct", ab_words_malt }, { "acid", "acidulated", ab_words_malt },
 	{ "lme", "liquid", ab_words_extract }, { "syrup", "liquid", ab_words_extract }, { "dme", "dry", ab_words_extract }, { "dried", "dry", ab_words_extract },
 	{ "powder", "dry", ab_words_extract }, { "kit", "hopped-kit", ab_words_extract }, { "hopped", "hopped-kit", ab_words_extract },
 	{ "aroma", "whirlpool", ab_words_hop_use }, { "flameout", "whirlpool", ab_words_hop_use }, { "flavor", "flavour", ab_words_hop_use },
-	{ "bitter", "bittering", ab_words_hop_use }, { "frozen", "frozen-sealed", ab_words_hop_keep }, { "freezer", "frozen-sealed", ab_words_hop_keep },
+	{ "bitter", "bittering", ab_words_hop_use }, { "fwh", "bittering", ab_words_hop_use }, { "first wort", "bittering", ab_words_hop_use }, { "flame out", "whirlpool", ab_words_hop_use }, { "frozen", "frozen-sealed", ab_words_hop_keep }, { "freezer", "frozen-sealed", ab_words_hop_keep },
 	{ "in the freezer", "frozen-sealed", ab_words_hop_keep }, { "fridge", "fridge-sealed", ab_words_hop_keep },
 	{ "in the fridge", "fridge-sealed", ab_words_hop_keep }, { "tablet", "sulphite", ab_words_treatment }, { "campden", "sulphite", ab_words_treatment }, { "campden tablet", "sulphite", ab_words_treatment },
 	{ "a campden tablet", "sulphite", ab_words_treatment }, { "sulphite tablet", "sulphite", ab_words_treatment },

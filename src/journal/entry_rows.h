@@ -20,6 +20,8 @@ enum entry_kind {
 	ENTRY_ID,         /* a word of letters, digits, '.', '_', '-' */
 	ENTRY_NAME,       /* a name of one to three words, each with a capital: "East Hill" */
 	ENTRY_REST,       /* everything that is left */
+	ENTRY_BREATH,     /* everything up to the next comma, if no temperature and no gravity is in it; the row may go without */
+	ENTRY_COLOUR,     /* the colour a malt is sold by, behind its kind ("crystal 40"): a name of both */
 };
 
 /* One thing a sentence may hold. keys: the little words before it, one of them, with '|' between; "" = none
@@ -36,7 +38,7 @@ struct entry_slot {
 	const char *behind;
 };
 
-enum { ENTRY_SLOTS = 14 };
+enum { ENTRY_SLOTS = 16 };
 
 /* leads: how the sentence may begin, longest first where one begins another, with '|' between. fixed:
  * attributes that are always written. at: the attribute of the time, or NULL. need: the sentence must hold at
@@ -44,7 +46,10 @@ enum { ENTRY_SLOTS = 14 };
  * "recipe" for a part of it. sets: attributes of what is there (the recipe, the batch). with: the element that such a
  * sentence may tell of as well. bare: the dimensions (1 << dim) of which a quantity may stand there without a lead.
  * nouns: words that show it is of this row where there is no lead; of several rows those with the longest. only: words of
- * which one must stand behind the lead in one breath, or it is none; NULL: none must. never: words of which none may stand there then. */
+ * which one must stand behind the lead in one breath, or it is none; NULL: none must. never: words of which none may stand there then. stage: where
+ * "put it in the closet" means one thing while it ferments and another afterwards. */
+enum entry_stage { ENTRY_ANY_TIME, ENTRY_FERMENTING /* only where it is known not to be packaged */, ENTRY_PACKAGED /* not there */ };
+
 struct entry_row {
 	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
 	bool once, need, text;
@@ -53,6 +58,7 @@ struct entry_row {
 	const char *with;
 	unsigned bare;
 	const char *nouns, *only, *never;
+	enum entry_stage stage;
 	struct entry_slot slots[ENTRY_SLOTS];
 };
 

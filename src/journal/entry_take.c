@@ -74,6 +74,16 @@ bool entry_already(const struct entry_part *part, const char *attr)
 	return false;
 }
 
+/* A yeast that an earlier brew was made with, by its name: that is kept beside the class it had then. */
+static void put_strain(struct sentence *s, struct entry_part *part, const struct entry_slot *slot, size_t at, size_t n)
+{
+	bool class = slot->kind == ENTRY_ID && slot->attr != NULL && strcmp(slot->attr, "class") == 0 && s->help != NULL && s->help->word != NULL;
+	const char *said = class ? entry_joined(s, at, n) : NULL, *strain = said != NULL ? s->help->word(s->help->ctx, "strain", said) : NULL;
+
+	if (strain != NULL)
+		entry_put(s, part, "strain", strain);
+}
+
 static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, const char **content)
 {
 	for (size_t i = 0; i < ENTRY_SLOTS && part->row->slots[i].kind != ENTRY_NONE; i++) {
@@ -86,9 +96,11 @@ static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, co
 		s->guess = s->guess || (slot->kind == ENTRY_QUANTITY && entry_is_rough(s, s->at, n));
 		s->at += n;
 		s->taken = s->at;
-		if (slot->kind == ENTRY_REST)
+		bool text = slot->kind == ENTRY_REST || slot->kind == ENTRY_BREATH;
+		if (text)
 			*content = value;
-		entry_put(s, part, slot->kind == ENTRY_REST ? NULL : slot->attr, value);
+		entry_put(s, part, text ? NULL : slot->attr, value);
+		put_strain(s, part, slot, s->at - n, n);
 		return true;
 	}
 	return false;
@@ -188,7 +200,7 @@ bool entry_pass_over(struct sentence *s)
 {
 	const char *word = s->word[s->at];
 	bool empty, passes = entry_is_guess(word);
-	size_t rough = entry_one_of(s, s->at, "or so|more or less|i think|i guess|give or take", &empty);
+	size_t rough = entry_one_of(s, s->at, "or so|more or less|i think|i guess|give or take|a bit|a little|a little bit", &empty);
 
 	/* "between 19 and 20" */
 	if (rough == 0 && s->at + 1 < s->n && strspn(s->word[s->at + 1], "0123456789") > 0)

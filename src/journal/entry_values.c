@@ -4,8 +4,10 @@
 #include "journal/entry_values.h"
 
 #include <ctype.h>
+#include <stdlib.h>
 #include <string.h>
 
+#include <afterboil/journal.h>
 #include "base/spelled.h"
 
 enum { JOINED = ENTRY_JOINED, NUMBER = 32 };
@@ -146,6 +148,58 @@ static size_t rest(const struct sentence *s, size_t at, const char **value)
 	return at < s->n ? s->n - at : 0;
 }
 
+/* Does what stands behind a comma tell of something else: is it a line of its own, or is anything but time measured in it? */
+static bool tells_more(const struct sentence *s, size_t at)
+{
+	const char *value;
+	size_t lead;
+
+	if (entry_row_at(s, at, &lead) != NULL)
+		return true;
+	for (; at < s->n; at++)
+		for (int dim = AB_DIM_NONE + 1; dim < AB_DIM_MAX_; dim++) {
+			const struct entry_slot any = { ENTRY_QUANTITY, "", "", (enum ab_dim)dim, NULL, NULL, 0, 0, NULL };
+			if (dim != AB_DIM_TIME && entry_quantity(s, &any, at, &value) > 0)
+				return true;
+		}
+	return false;
+}
+
+/* As it was said up to the end, or to the comma behind which more is told; a temperature or a gravity is not to be lost in there. */
+static size_t breath(const struct sentence *s, size_t at, const char **value)
+{
+	static const struct entry_slot temp = { ENTRY_QUANTITY, "", "", AB_DIM_TEMP, NULL, NULL, 0, 0, NULL };
+	size_t end = at;
+
+	while (end < s->n && !(s->breath[end] && tells_more(s, end))) {
+		if (entry_quantity(s, &temp, end, value) > 0 || entry_is_gravity(s, end))
+			return 0;
+		end++;
+	}
+	*value = end == at ? NULL : end == s->n ? s->raw[at] : ab_arena_strndup(s->arena, s->raw[at], (size_t)(s->raw[end - 1] - s->raw[at]) + strlen(s->word[end - 1]));
+	return *value != NULL ? end - at : 0;
+}
+
+/* "crystal 40", "caramel 120 L", "crystal 150 EBC": by degrees Lovibond or EBC, which only the bag tells; behind the kind, and no amount. */
+static size_t colour(const struct sentence *s, size_t at, const char **value)
+{
+	enum { LIGHTEST = 5, DARKEST = 1500 };
+	static const struct entry_slot kind = { ENTRY_WORD, "", "kind", AB_DIM_NONE, ab_words_malt, NULL, 0, 0, NULL };
+	static const char scales[] = "l ebc lov lovibond srm";
+	size_t digits = at < s->n ? strspn(s->word[at], "0123456789") : 0;
+	const char *tail = at < s->n ? s->word[at] + digits : "", *of;
+	bool joined = *tail != '\0' && entry_is_filler(scales, tail), behind = at + 1 < s->n && !s->breath[at + 1] && entry_is_filler(scales, s->word[at + 1]);
+
+	if (at == 0 || digits == 0 || digits > 4 || s->breath[at] || (*tail != '\0' && !joined) || entry_value(s, &kind, at - 1, &of) == 0 ||
+	    atoi(s->word[at]) < LIGHTEST || atoi(s->word[at]) > DARKEST)
+		return 0;
+	for (int dim = AB_DIM_NONE + 1; !joined && !behind && at + 1 < s->n && dim < AB_DIM_MAX_; dim++)
+		if (ab_unit_spelled((enum ab_dim)dim, s->word[at + 1]) != NULL)
+			return 0;
+	*value = entry_joined(s, at - 1, 2 + (!joined && behind));
+	return *value != NULL ? 1 + (!joined && behind) : 0;
+}
+
 static size_t number(const struct sentence *s, size_t at, const char **value)
 {
 	if (at >= s->n || strspn(s->word[at], "0123456789") != strlen(s->word[at]) || strlen(s->word[at]) > 4)
@@ -173,6 +227,10 @@ size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size
 		return name(s, at, value);
 	case ENTRY_REST:
 		return rest(s, at, value);
+	case ENTRY_BREATH:
+		return breath(s, at, value);
+	case ENTRY_COLOUR:
+		return colour(s, at, value);
 	case ENTRY_FIXED: case ENTRY_NONE:
 		break;
 	}

@@ -383,6 +383,45 @@ run log u-1 note sixth $b
 ok 'no trail of ours: left alone' grep -q '^something else' "$tmp/undo/.afterboil-undo"
 rm "$tmp/undo/.afterboil-undo"
 
+# where "it" was put: the fermenter while it ferments, the bottles afterwards
+mkdir "$tmp/place"
+pl="--in $tmp/place $at $small"
+place='<batch xmlns="urn:afterboil:journal:1" id="p-1" brewed="2021-03-07"><pitch at="2021-03-07T18:00"/>'
+echo "$place</batch>" >"$tmp/place/p.xml"
+run log p-1 put it in the closet $pl
+ok 'it, while it ferments: the vessel' says place/p.xml '<vessel light="dark"/>'
+run log p-1 put it in the garage, 15 C $pl
+ok 'it, with a temperature: that of the room' says place/p.xml '<reading [^>]*room="15 C"'
+run log p-1 moved it to the basement $pl
+ok 'a place that tells no temperature: refused' same 2 "$status"
+ok 'a place that tells no temperature: asked for, or offered as a note' says err 'temperature of the room'
+ok 'a place that tells no temperature: the note' says err 'write "note moved it to the basement"'
+ok 'no storage before there are bottles' sh -c "! grep -q '<store' '$tmp/place/p.xml'"
+echo "$place<package at=\"2021-03-09T18:00\" into=\"bottles\"/></batch>" >"$tmp/place/p.xml"
+run log p-1 put it in the closet $pl
+ok 'it, when it is bottled: the storage' says place/p.xml '<store [^>]*light="dark"'
+run log p-1 moved it to the fridge $pl
+ok 'it, when it is bottled, moved: the storage' same 2 "$(grep -o '<store' "$tmp/place/p.xml" | wc -l)"
+
+# a yeast by its name: its class is told once
+mkdir "$tmp/strain"
+s="--in $tmp/strain $at $small"
+echo '<batch xmlns="urn:afterboil:journal:1" id="s-1" brewed="2021-03-01"/>' >"$tmp/strain/s1.xml"
+echo '<batch xmlns="urn:afterboil:journal:1" id="s-2" brewed="2021-03-07"/>' >"$tmp/strain/s2.xml"
+run log s-1 pitched 1 packet of Oakmoor Nine at 18 C --in "$tmp/strain" --at 2021-03-01T18:00 $small
+ok 'a name nobody knows: refused' same 2 "$status"
+ok 'a name nobody knows: its class, with its name' says err 'pitched 1 packet of [a-z-]+ called Oakmoor Nine at 18 C'
+class=$(sed -n 's/.*packet of \([a-z-]*\) called.*/\1/p' "$tmp/err" | head -1)
+run log s-1 pitched 1 packet of "$class" called Oakmoor Nine at 18 C --in "$tmp/strain" --at 2021-03-01T18:00 $small
+ok 'with its class: written' says strain/s1.xml "<yeast [^>]*class=\"$class\"[^>]*strain=\"Oakmoor Nine\"|<yeast [^>]*strain=\"Oakmoor Nine\"[^>]*class=\"$class\""
+run log s-2 pitched 1 packet of oakmoor nine at 18 C $s
+ok 'the next brew: the class it had then' says strain/s2.xml "class=\"$class\" strain=\"Oakmoor Nine\""
+sed -i 's/ class="[a-z-]*"//' "$tmp/strain/s1.xml"
+rm "$tmp/strain/s2.xml"
+echo '<batch xmlns="urn:afterboil:journal:1" id="s-2" brewed="2021-03-07"/>' >"$tmp/strain/s2.xml"
+run log s-2 pitched 1 packet of Oakmoor Nine at 18 C $s
+ok 'a name whose class nobody told: refused' same 2 "$status"
+
 # a day that is still to come, and one before the brew
 run log 1 room 21 C --in "$tmp/w" --at 2999-01-01T10:00 $small
 ok 'the future is said' says err '2999-01-01T10:00 is in the future'

@@ -314,10 +314,10 @@ static const char *plain_choice(void *ctx, const char *attr, size_t i)
 static const struct { const char *words, *element, *says, *way; size_t n; } yeasts[] = {
 	{ "yeast 1 packet of dry ale yeast", "<yeast packs=\"1\" form=\"dry\"/>", NULL, NULL, 0 },
 	{ "yeast 1 packet of dry english ale", "<yeast packs=\"1\" form=\"dry\" class=\"english-ale\"/>", NULL, NULL, 0 },
-	{ "yeast XY-05 1 packet", NULL, "\"XY-05\" is no class of yeast", "yeast clean-ale 1 packet", 3 },
+	{ "yeast XY-05 1 packet", NULL, "\"XY-05\" is no class of yeast", "yeast clean-ale called XY-05 1 packet", 3 },
 	{ "yeast some maker golden 1 packet", NULL, "\"maker golden\" is no class", "yeast some clean-ale 1 packet", 3 },
 	{ "yeast dry golden", NULL, "Example: yeast dry clean-ale", "yeast dry clean-ale", 3 },
-	{ "pitched 1 packet of XY-05 at 18 C", NULL, "\"XY-05\" is no class of yeast", "pitched 1 packet of clean-ale at 18 C", 3 },
+	{ "pitched 1 packet of XY-05 at 18 C", NULL, "\"XY-05\" is no class of yeast", "pitched 1 packet of clean-ale called XY-05 at 18 C", 3 },
 	{ "yeast english ale XY-05", NULL, "Example: yeast english ale, note XY-05 (", "yeast english ale, note XY-05", 1 },
 };
 static const char *known_word(void *ctx, const char *attr, const char *said)

@@ -27,6 +27,25 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ 'm', "cold crashed to 3", "<crash" AT " temp=\"3 C\"/>" }, { 'u', "cooled 20 min to 66 with immersion chiller", "<chill to-pitch=\"20 min\" end-temp=\"66 F\" method=\"coil\"/>" },
 	{ '-', "dry hopped 50 g cascade, lid off", "<dry-hop" AT " amount=\"50 g\" name=\"cascade\" opened=\"open-lid\"/>" },
 	{ 'u', "sparge 170", "<mash sparge-temp=\"170 F\"/>" },
+	/* ---- malt by its colour, which is no amount ---- */
+	{ '-', "malt 300 g crystal 40", "<malt amount=\"300 g\" kind=\"crystal\" name=\"crystal 40\"/>" }, { '-', "crystal 40 0.5 lb", "<malt kind=\"crystal\" name=\"crystal 40\" amount=\"0.5 lb\"/>" },
+	{ '-', "1/2 lb crystal 60L", "<malt amount=\"0.5 lb\" kind=\"crystal\" name=\"crystal 60L\"/>" }, { '-', "malt 200 g caramel 150 EBC", "<malt amount=\"200 g\" kind=\"crystal\" name=\"caramel 150 EBC\"/>" },
+	{ '-', "malt pale 4 kg", "<malt kind=\"pale\" amount=\"4 kg\"/>" }, { '-', "malt crystal 10 %", "<malt kind=\"crystal\" share=\"10 %\"/>" },
+	{ '-', "malt crystal 500 g aged 8 mo", "<malt kind=\"crystal\" amount=\"500 g\" age=\"8 mo\"/>" },
+	{ '-', "malt 4.5 kg pale, 300 g crystal 40", "<malt amount=\"4.5 kg\" kind=\"pale\"/><malt amount=\"300 g\" kind=\"crystal\" name=\"crystal 40\"/>" },
+	{ '-', "10# malt pale", "<malt amount=\"10 lb\" kind=\"pale\"/>" },
+	/* ---- brew-day shorthand ---- */
+	{ '-', "25g fuggle 60'", "<hop amount=\"25 g\" name=\"fuggle\" use=\"bittering\"/>" }, { '-', "1oz magnum FWH", "<hop amount=\"1 oz\" name=\"magnum\" use=\"bittering\"/>" },
+	{ '-', "O2 60s", "<aerate method=\"oxygen\" time=\"60 s\"/>" }, { '-', "boil 60m", "<boil time=\"60 min\"/>" }, { '-', "shook a bit", "<aerate method=\"shake\" guess=\"yes\"/>" },
+	{ '-', "dh 40 g x 3d", "<dry-hop" AT " amount=\"40 g\" contact=\"3 d\"/>" }, { '-', "crash 34F x 2d", "<crash" AT " temp=\"34 F\" for=\"2 d\"/>" },
+	{ '-', "boiled for an hour and a quarter", "<boil time=\"1.25 h\"/>" }, { '-', "first bubbles after about eighteen hours", "<lag first-signs=\"18 h\" guess=\"yes\"/>" },
+	{ '-', "kegged 18 liters, no sugar", "<package" AT " into=\"keg\" volume=\"18 L\" priming=\"0 g\"/>" }, { '-', "closed transfer into purged keg", "<transfer" AT " how=\"closed\" target=\"purged\"/>" },
+	{ '-', "raised it to 21 C for three days to clean up", "<rest" AT " temp=\"21 C\" for=\"3 d\"/>" }, { '-', "temperature in the shed fell to 14 C overnight", "<reading" AT " room=\"14 C\"/>" },
+	{ '-', "garage 15 C", "<reading" AT " room=\"15 C\"/>" }, { '-', "sprinkled dry yeast on top without rehydrating", "<pitch" AT "/><yeast form=\"dry\" rehydrated=\"no\"/>" },
+	{ '-', "okay so we mashed at 66 C and let it sit for an hour", "<mash temp=\"66 C\" time=\"1 h\"/>" }, { '-', "gave the carboy a good shake for 2 minutes", "<aerate method=\"shake\" time=\"2 min\"/>" },
+	/* ---- it bubbles: a note, which swallows no reading ---- */
+	{ '-', "the airlock is going crazy this morning, room 64 F", "<note>" NOW ": airlock bubbling crazy this morning</note><reading" AT " room=\"64 F\"/>" }, { '-', "airlock is bubbling", "<note>" NOW ": airlock bubbling </note>" },
+	{ '-', "bubbling slowed way down, one every 10 seconds", "<note>" NOW ": bubbling slowly way down, one every 10 seconds</note>" },
 	/* ---- what the calendar asks for, in the words it asks in ---- */
 	{ '-', "took the hops out", "<note>" NOW ": hops out </note>" }, { '-', "hops out", "<note>" NOW ": hops out </note>" },
 	{ '-', "removed the hops", "<note>" NOW ": hops out </note>" }, { '-', "hops out, smells great", "<note>" NOW ": hops out smells great</note>" },
@@ -182,7 +201,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "foam", "\"first signs foam\" or \"note foam\"", 2 }, { '-', "bubbling", "or \"note bubbling\"", 2 }, { '-', "kraeusen", "\"first signs kraeusen\"", 2 },
 	/* none of these is a first sign, and none of them yeast */
 	{ '-', "foam is falling", "Example: note foam is falling", 1 }, { '-', "the krausen has dropped", "Example: note the krausen has dropped", 1 },
-	{ '-', "airlock is bubbling, 76 F, smells like bananas", "Example: note airlock is bubbling", 1 },
+	{ '-', "airlock is bubbling, 76 F, smells like bananas", "airlock is bubbling, wort 76 F, note smells like bananas", 2 },
 	{ '-', "threw in 2 oz of Citra", "\"dry hops 2 oz of Citra\" or \"hops 2 oz of Citra\"", 2 },
 	{ '-', "high krausen", "note high krausen", 1 }, { '-', "no bubbles", "note no bubbles", 1 }, { '-', "spilled some", "Example: note spilled some", 1 },
 	{ '-', "wrot 19 C", "did you mean \"wort 19 C\"?", 1 },
@@ -202,6 +221,10 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "dry hop 60 g, 4 days", "\"dry hop 60 g, for 4 days\"", 1 }, { '-', "moved the bucket", "\"note moved the bucket\"", 1 },
 	{ '-', "racked quietly, gravity 1.020, cat asleep on it", "The whole line: \"racked quietly, gravity 1.020, note cat asleep on it\"", 1 },
 	{ '-', "kegged, 12 psi at 4 C", "The whole line: \"kegged, carbonated 12 psi at 4 C\"", 2 }, { '-', "still foaming", "or write \"note still foaming\"", 1 },
+	/* how large, or how full? A place without a temperature; a reading in a breath of bubbles */
+	{ '-', "bucket, about 5 gallons", "\"volume about 5 gallons\" or \"fermenter bucket about 5 gallons\"", 2 }, { '-', "carboy 20 L", "\"volume 20 L\" or \"fermenter carboy 20 L\"", 2 },
+	{ '-', "moved the bucket to the basement", "write \"note moved the bucket to the basement\"", 1 }, { '-', "airlock is bubbling at 76 F", "note airlock is bubbling", 1 },
+	{ '-', "aged 3m", "note aged 3m", 1 },
 	{ '-', "23 C on the thermometer strip", "\"wort 23 C, note on the thermometer strip\" or \"room 23 C, note on the", 2 },
 	{ '-', "2 packets dry ale yeast, 68 F", "\"yeast 2 packets dry ale yeast, note 68 F\"", 1 }, { '-', "took it out of the tub", "Example: note took it out of the tub", 1 },
 	{ '-', "pitched next morning at 9", "on which day? Write it", 0 }, { '-', "yeast pack was past its date", "in your own words: note yeast pack was past its date", 1 },
