@@ -151,6 +151,24 @@ END_TEST
 
 /* ---- what is meant to be so ---- */
 
+/* A trait that a cause "meant to be so" gives under no condition is of no yeast and no recipe: what is meant is the family's to say. */
+START_TEST(a_trait_of_every_beer)
+{
+	const struct ab_knowledge *of = tiny_rules("<fault id='pear' severity='1' source='e'><title>Pear</title><word>pears</word>"
+	    "<leak noticeable='0.02' strong='0.01' source='e'/></fault>"
+	    "<cause id='every' side='cold' stage='pitch' kind='benign' expects='yes'><title>X</title><why>so</why><prior p='0.5' source='e'/>"
+	    "<gives fault='pear' noticeable='0.9' strong='0.8' source='e'/>"
+	    "<gives fault='butter' noticeable='0.9' strong='0.8' source='e'><when fact='t.odd' is='yes'/></gives></cause>");
+	int pear = ab_fault_find(of, "pear"), butter = ab_fault_find(of, "butter");
+	struct ab_fact odd[T_FACTS] = { [T_ODD] = tiny_fact(1) };
+
+	for (int grade = 1; grade <= 3; grade++) {
+		ck_assert(ab_fault_expected(of, odd, 0, butter, grade));
+		ck_assert(!ab_fault_expected(of, odd, 0, pear, grade));
+	}
+}
+END_TEST
+
 static const struct { int family, grade; double odd; bool expected; } traits[] = {
 	{ 1, 1, 0, true }, { 1, 2, 0, true }, { 1, 3, 0, false }, { 0, 1, 0, false }, { -1, 1, 0, false }, { 0, 1, 1, true }, { 0, 2, 1, true }, { 0, 3, 1, false }, { 7, 1, 0, false },
 };
@@ -575,6 +593,7 @@ int main(void)
 	tcase_add_test(tc, answered_checks);
 	tcase_add_test(tc, reason_of_a_check);
 	tcase_add_loop_test(tc, expected_traits, 0, sizeof traits / sizeof *traits);
+	tcase_add_test(tc, a_trait_of_every_beer);
 	tcase_add_test(tc, nothing_is_wrong_can_win);
 	tcase_add_test(tc, absent_trait_is_silent);
 	tcase_add_test(tc, risks);

@@ -331,9 +331,16 @@ static size_t count_worlds(const struct advising *a, struct redrawing *r, gsl_rn
 	return in_part;
 }
 
-static const struct { const char *title; size_t batches; double budget, minutes; bool parts; } counts[] = {
-	{ "no batches", 0, 70, NAN, true }, { "no limit told", 0, NAN, NAN, false }, { "five batches", 5, 100, NAN, true },
-	{ "thirty", 30, 55, NAN, true },
+/* z is cheap and of no use without x, in place of which there is y; i, bought last, saves the minutes that make room for x and y */
+#define NEEDED X50(PREVENTS("warm", "0.5")) BUY("z", "10", PREVENTS("stale", "0.8") "<needs change='x'/>") BUY("y", "45", PREVENTS("husky", "0.6"))
+#define SAVING CHANGE("x", "habit", "cold", "stage='ferment' cost='0' minutes='20'", PREVENTS("warm", "0.6")) \
+	CHANGE("y", "habit", "cold", "stage='ferment' cost='0' minutes='15'", PREVENTS("stale", "0.5")) \
+	CHANGE("i", "habit", "cold", "stage='ferment' cost='0' minutes='-30'", PREVENTS("husky", "0.1"))
+
+static const struct { const char *title, *changes; size_t batches; double budget, minutes; bool parts; } counts[] = {
+	{ "no batches", MANY, 0, 70, NAN, true }, { "no limit told", MANY, 0, NAN, NAN, false }, { "five batches", MANY, 5, 100, NAN, true },
+	{ "thirty", MANY, 30, 55, NAN, true }, { "what it needs may be too dear", NEEDED, 0, 65, NAN, true },
+	{ "the last makes room for the first", SAVING, 0, NAN, 12, true },
 };
 
 START_TEST(counted_again)
@@ -345,7 +352,7 @@ START_TEST(counted_again)
 	double sum = 0;
 	size_t in_part;
 
-	brewery_open(&b, MANY);
+	brewery_open(&b, counts[_i].changes);
 	brewery_bad_batches(&b, counts[_i].batches);
 	for (size_t i = 0; i < counts[_i].batches; i += 2)
 		inside_found(&b, b.cases[i], i % 4 == 0, 4);
