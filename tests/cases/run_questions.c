@@ -15,26 +15,11 @@
 #include <string.h>
 #include <gsl/gsl_math.h>
 
-#include <afterboil/casework.h>
+#include "questions.h"
 
-#include "brewers.h"
-#include "hidden.h"
-#include "tables.h"
-
-enum { MOST = 20, RESAMPLES = 4000, ORDERS = 4, QUESTIONS_MAX = 400 };
-enum { OURS, PRINTED, CHEAP, ANY };
+enum { RESAMPLES = 4000 };
 static const char *const orders[ORDERS] = { "ours", "printed list", "printed, cheap", "any order" };
 static const double LEADS_BY = 0.5;
-/* Effort in minutes, as the program counts it: to ask at all, a dollar, a day's wait. */
-static const double TO_ASK = 2, A_DOLLAR = 10, A_DAY = 15;
-
-struct world {
-	const char *name, *title;
-	enum tasting tasting;
-	struct shift shift;
-	double dont_know, wrong;    /* shares of answers */
-	size_t brewers;
-};
 
 static const struct world worlds[] = {
 	{ .name = "itself", .title = "truth as the rules say, every answer true", .tasting = TASTE_SOME, .brewers = 160 },
@@ -44,99 +29,11 @@ static const struct world worlds[] = {
 };
 enum { WORLDS = sizeof worlds / sizeof *worlds };
 
-/* What was counted for one brewer and order. */
-struct count { double questions, effort, to_lead; bool found, right[MOST + 1]; };
-
-struct run {
-	const struct ab_knowledge *k;
-	struct hidden *hidden;
-	struct ab_fact **journal; size_t n_journals;
-	gsl_rng *rng;
-	struct ab_net_scratch *scratch;
-	const struct world *world;
-	struct count *count[ORDERS]; size_t n;
-	bool *can_be_asked;         /* by slot */
-	size_t found;               /* brewers with a fault found and a cause to blame; n of them are found when all is told */
-};
-
-/* A question is a fact (slot) or a check; the other is -1. */
-struct question { int slot, check; };
-
-/* One brewer being asked. */
-struct asked {
-	struct run *run;
-	struct ab_arena *arena;
-	const struct brew *brew;
-	const struct ab_fact *truth;
-	const signed char *outcome;           /* of each check */
-	const bool *dont_know, *wrong;        /* by slot, then by check: the same for every order */
-	const double *other;                  /* the wrong value */
-	struct ab_fact *facts;                /* told so far */
-	signed char *checks;
-	bool *done;                           /* by slot, then by check */
-	struct question list[QUESTIONS_MAX]; size_t n_list;   /* an order fixed beforehand */
-};
-
-static _Noreturn void give_up(const char *what, const char *why)
-{
-	printf("run_questions: %s: %s\n", what, why);
-	exit(1);
-}
-
-static void *room(struct ab_arena *arena, size_t n, size_t size)
-{
-	void *p = ab_arena_alloc(arena, n + 1, size);
-
-	if (p == NULL)
-		give_up("room", "out of memory");
-	return p;
-}
-
-/* ---- what can be asked ---- */
-
-static size_t place(const struct run *run, struct question q)
-{
-	return q.slot >= 0 ? (size_t)q.slot : run->k->facts->n + (size_t)q.check;
-}
-
-static bool may_check(const struct ab_check *check, const struct ab_fact *facts)
-{
-	for (size_t i = 0; i < check->n_only_for; i++)
-		if (ab_conds_hold(&check->only_for[i], facts))
-			return true;
-	return check->n_only_for == 0;
-}
-
-/* A fact that is only reckoned comes with the plainer one in whose name its own begins: early-mean-over with early-mean. */
-static bool comes_with(const struct ab_fact_table *facts, size_t slot, size_t asked)
-{
-	size_t n = strlen(facts->defs[asked].name);
-
-	return slot == asked || (facts->defs[slot].asks == NULL && strncmp(facts->defs[slot].name, facts->defs[asked].name, n) == 0 &&
-	    facts->defs[slot].name[n] == '-');
-}
-
-static void find_askable(struct run *run)
-{
-	for (size_t slot = 0; slot < run->k->facts->n; slot++)
-		for (size_t s = 0; run->k->facts->defs[slot].asks != NULL && s < run->k->facts->n; s++)
-			if (run->hidden->fact[s].n > 0 && comes_with(run->k->facts, s, slot))
-				run->can_be_asked[slot] = true;
-}
-
-static double effort_of(const struct run *run, struct question q)
-{
-	if (q.slot >= 0)
-		return TO_ASK + run->k->facts->defs[q.slot].minutes;
-	const struct ab_check *c = &run->k->checks[q.check];
-	return TO_ASK + c->minutes + A_DOLLAR * c->cost + A_DAY * c->wait_days;
-}
-
 /* ---- answering ---- */
 
 static void tell(struct asked *a, struct question q)
 {
-	size_t at = place(a->run, q);
+	size_t at = questions_place(a->run, q);
 
 	a->done[at] = true;
 	if (a->dont_know[at])
@@ -146,7 +43,7 @@ static void tell(struct asked *a, struct question q)
 		return;
 	}
 	for (size_t s = 0; s < a->run->k->facts->n; s++)
-		if (comes_with(a->run->k->facts, s, (size_t)q.slot))
+		if (questions_come_with(a->run->k->facts, s, (size_t)q.slot))
 			a->facts[s] = a->truth[s];
 	if (a->wrong[at] && AB_FACT_KNOWN(&a->truth[q.slot]) && a->run->hidden->fact[q.slot].n > 0)
 		a->facts[q.slot].value = a->other[q.slot];
@@ -162,171 +59,8 @@ static struct ab_diagnosis *diagnose(struct asked *a, bool asks)
 	ab_diag_init(&diag);
 	enum ab_status st = ab_diagnose(a->run->k, a->facts, &evidence, &options, a->arena, &d, &diag);
 	if (st != AB_OK && st != AB_ELIMIT && st != AB_EIMPOSSIBLE)
-		give_up("diagnosis", diag.text);
+		questions_give_up("diagnosis", diag.text);
 	return st == AB_OK ? d : NULL;
-}
-
-/* ---- orders ---- */
-
-/* The best of the program's own list that was not asked before: asked and not known, it stays in the list. */
-static bool ask_ours(const struct asked *a, const struct ab_diagnosis *d, struct question *q)
-{
-	for (size_t i = 0; i < d->n_asks; i++) {
-		*q = (struct question){ d->asks[i].is_check ? -1 : d->asks[i].slot, d->asks[i].is_check ? d->asks[i].check : -1 };
-		if (!a->done[place(a->run, *q)])
-			return true;
-	}
-	return false;
-}
-
-static bool ask_list(const struct asked *a, struct question *q)
-{
-	for (size_t i = 0; i < a->n_list; i++)
-		if (!a->done[place(a->run, a->list[i])]) {
-			*q = a->list[i];
-			return true;
-		}
-	return false;
-}
-
-static bool listed(const struct asked *a, struct question q)
-{
-	for (size_t i = 0; i < a->n_list; i++)
-		if (a->list[i].slot == q.slot && a->list[i].check == q.check)
-			return true;
-	return false;
-}
-
-static void add(struct asked *a, struct question q)
-{
-	if (a->n_list < QUESTIONS_MAX && !listed(a, q))
-		a->list[a->n_list++] = q;
-}
-
-static void list_any(struct asked *a)
-{
-	const struct ab_knowledge *k = a->run->k;
-
-	for (size_t s = 0; s < k->facts->n; s++)
-		if (a->run->can_be_asked[s])
-			add(a, (struct question){ (int)s, -1 });
-	for (size_t c = 0; c < k->n_checks; c++)
-		if (may_check(&k->checks[c], a->truth))
-			add(a, (struct question){ -1, (int)c });
-	for (size_t i = a->n_list; i > 1; i--) {
-		size_t j = gsl_rng_uniform_int(a->run->rng, i);
-		struct question q = a->list[i - 1];
-		a->list[i - 1] = a->list[j];
-		a->list[j] = q;
-	}
-}
-
-/* How far the answers of a question can drive the odds of one cause apart, nothing else known. */
-static double decides(const struct asked *a, size_t cause, struct question q)
-{
-	const struct ab_knowledge *k = a->run->k;
-	double most = 0, least = 0;
-
-	if (q.check >= 0) {
-		const struct ab_check *c = &k->checks[q.check];
-		for (size_t i = 0; i < c->n_yes; i++)
-			if (c->yes[i].cause == (int)cause) {
-				double p = 1 - (1 - c->base) * (1 - c->yes[i].p);
-				return log(p / c->base) - log((1 - p) / (1 - c->base));
-			}
-		return 0;
-	}
-	for (size_t i = 0; i < k->causes[cause].n_signs; i++) {
-		const struct ab_sign *sign = &k->causes[cause].signs[i];
-		if (!comes_with(k->facts, (size_t)sign->slot, (size_t)q.slot))
-			continue;
-		for (size_t j = 0; j < AB_CURVE_POINTS && j < sign->n; j++)
-			most = fmax(most, sign->log_ratio[j]), least = fmin(least, sign->log_ratio[j]);
-		for (size_t j = 0; sign->n == 0 && j < AB_WORDS; j++)
-			most = fmax(most, sign->word_log_ratio[j]), least = fmin(least, sign->word_log_ratio[j]);
-	}
-	return most - least;
-}
-
-/* The question that decides a cause best and is not in the list yet. */
-static bool add_decider(struct asked *a, size_t cause, bool cheap)
-{
-	const struct ab_knowledge *k = a->run->k;
-	struct question best = { -1, -1 };
-	double most = 0;
-
-	for (size_t i = 0; i < k->facts->n + k->n_checks; i++) {
-		bool fact = i < k->facts->n;
-		struct question q = { fact ? (int)i : -1, fact ? -1 : (int)(i - k->facts->n) };
-		if (listed(a, q) || (fact ? !a->run->can_be_asked[i] : !may_check(&k->checks[q.check], a->truth)))
-			continue;
-		double by = decides(a, cause, q) / (cheap ? effort_of(a->run, q) : 1);
-		if (by > most) {
-			most = by;
-			best = q;
-		}
-	}
-	if (most > 0)
-		add(a, best);
-	return most > 0;
-}
-
-static void add_cause(int *cause, size_t *n, int c)
-{
-	for (size_t i = 0; i < *n; i++)
-		if (cause[i] == c)
-			return;
-	if (c >= 0)
-		cause[(*n)++] = c;
-}
-
-static double strength(const struct ab_cause *c, int fault)
-{
-	double most = 0;
-
-	for (size_t i = 0; i < c->n_links; i++)
-		if (c->links[i].fault == fault)
-			most = fmax(most, c->links[i].tail[1]);
-	return most;
-}
-
-/* The causes that print gives for one fault, list after list in their order; then what else the rules link to it, strongest first. */
-static void add_printed(const struct run *run, int fault, int *cause, size_t *n)
-{
-	const struct ab_knowledge *k = run->k;
-
-	for (size_t r = 0; r < n_listed_rows; r++)
-		for (int c = 0; c < COLUMNS && ab_fault_find(k, listed_rows[r].fault) == fault; c++) {
-			char copy[1024], *save = NULL;
-			snprintf(copy, sizeof copy, "%s", listed_rows[r].column[c] == NULL ? "" : listed_rows[r].column[c]);
-			for (char *id = strtok_r(copy, " ", &save); id != NULL; id = strtok_r(NULL, " ", &save))
-				add_cause(cause, n, ab_cause_find(k, id));
-		}
-	for (double at = 1; at > 0; at -= 0.05)
-		for (size_t c = 0; c < k->n_causes; c++) {
-			double s = strength(&k->causes[c], fault);
-			if (s <= at && s > at - 0.05)
-				add_cause(cause, n, (int)c);
-		}
-}
-
-/* Faults from the strongest down; for each cause in turn the question that decides it; then, all over again, the next best ones. */
-static void list_printed(struct asked *a, bool cheap)
-{
-	const struct ab_knowledge *k = a->run->k;
-	int *cause = room(a->arena, k->n_causes, sizeof *cause);
-	size_t n = 0;
-	bool more = true;
-
-	for (int grade = AB_GRADES - 1; grade > 0; grade--)
-		for (size_t f = 0; f < k->n_faults; f++)
-			if (a->brew->finding[f].seen == AB_SEEN_FOUND && a->brew->finding[f].grade == grade)
-				add_printed(a->run, (int)f, cause, &n);
-	for (int round = 0; more && round < MOST; round++) {
-		more = false;
-		for (size_t i = 0; i < n; i++)
-			more = add_decider(a, (size_t)cause[i], cheap) || more;
-	}
 }
 
 /* ---- one brewer, one order ---- */
@@ -351,12 +85,12 @@ static void ask_all(struct asked *a, int order, struct count *count)
 			count->found = true;
 			return;
 		}
-		if (!(order == OURS ? ask_ours(a, d, &q) : ask_list(a, &q))) {
+		if (!(order == OURS ? questions_ours(a, d, &q) : questions_listed(a, &q))) {
 			for (int later = asked; later <= MOST; later++)
 				count->right[later] = count->right[asked];
 			return;
 		}
-		count->effort += effort_of(a->run, q);
+		count->effort += questions_effort(a->run, q);
 		tell(a, q);
 	}
 }
@@ -365,14 +99,14 @@ static void ask_in(struct asked *a, int order, struct count *count)
 {
 	size_t n_facts = a->run->k->facts->n, n_checks = a->run->k->n_checks;
 
-	a->facts = room(a->arena, n_facts, sizeof *a->facts);
-	a->checks = room(a->arena, n_checks, 1);
-	a->done = room(a->arena, n_facts + n_checks, sizeof *a->done);
+	a->facts = questions_room(a->arena, n_facts, sizeof *a->facts);
+	a->checks = questions_room(a->arena, n_checks, 1);
+	a->done = questions_room(a->arena, n_facts + n_checks, sizeof *a->done);
 	a->n_list = 0;
 	if (order == PRINTED || order == CHEAP)
-		list_printed(a, order == CHEAP);
+		questions_list_printed(a, order == CHEAP);
 	else if (order == ANY)
-		list_any(a);
+		questions_list_any(a);
 	ask_all(a, order, count);
 }
 
@@ -381,11 +115,11 @@ static bool found_at_last(struct asked *a)
 {
 	size_t n_facts = a->run->k->facts->n, n_checks = a->run->k->n_checks;
 
-	a->facts = room(a->arena, n_facts, sizeof *a->facts);
-	a->checks = room(a->arena, n_checks, 1);
-	a->done = room(a->arena, n_facts + n_checks, sizeof *a->done);
+	a->facts = questions_room(a->arena, n_facts, sizeof *a->facts);
+	a->checks = questions_room(a->arena, n_checks, 1);
+	a->done = questions_room(a->arena, n_facts + n_checks, sizeof *a->done);
 	a->n_list = 0;
-	list_any(a);
+	questions_list_any(a);
 	for (size_t i = 0; i < a->n_list; i++)
 		tell(a, a->list[i]);
 	const struct ab_diagnosis *d = diagnose(a, false);
@@ -395,7 +129,7 @@ static bool found_at_last(struct asked *a)
 /* P(yes) = 1 - (1 - base) times, for each cause there, 1 - its p. */
 static signed char *draw_outcomes(struct run *run, const bool *active, struct ab_arena *arena)
 {
-	signed char *outcome = room(arena, run->k->n_checks, 1);
+	signed char *outcome = questions_room(arena, run->k->n_checks, 1);
 
 	for (size_t i = 0; i < run->k->n_checks; i++) {
 		const struct ab_check *c = &run->k->checks[i];
@@ -410,7 +144,7 @@ static signed char *draw_outcomes(struct run *run, const bool *active, struct ab
 static bool *draw_flags(struct run *run, double share, struct ab_arena *arena)
 {
 	size_t n = run->k->facts->n + run->k->n_checks;
-	bool *flag = room(arena, n, sizeof *flag);
+	bool *flag = questions_room(arena, n, sizeof *flag);
 
 	for (size_t i = 0; i < n; i++)
 		flag[i] = gsl_rng_uniform(run->rng) < share;
@@ -419,7 +153,7 @@ static bool *draw_flags(struct run *run, double share, struct ab_arena *arena)
 
 static double *draw_others(struct run *run, struct ab_arena *arena)
 {
-	double *other = room(arena, run->k->facts->n, sizeof *other);
+	double *other = questions_room(arena, run->k->facts->n, sizeof *other);
 
 	for (size_t s = 0; s < run->k->facts->n; s++)
 		if (run->hidden->fact[s].n > 0)
@@ -432,8 +166,8 @@ static bool ask_brewer(struct run *run, struct ab_arena *arena)
 {
 	const struct ab_knowledge *k = run->k, *world = brewers_shift(k, &run->world->shift, run->rng, arena);
 	struct ab_fact *truth = hidden_frame(run->hidden, run->journal[gsl_rng_uniform_int(run->rng, run->n_journals)], arena);
-	double *alone = room(arena, k->n_causes, sizeof *alone);
-	bool *active = room(arena, k->n_causes, sizeof *active), blamed = false;
+	double *alone = questions_room(arena, k->n_causes, sizeof *alone);
+	bool *active = questions_room(arena, k->n_causes, sizeof *active), blamed = false;
 
 	ab_alone(world, truth, alone);
 	for (size_t c = 0; c < k->n_causes; c++)
@@ -491,7 +225,7 @@ static void estimate(const struct run *run, figure of, int order, int less, doub
 	double *x = calloc(run->n, sizeof *x);
 
 	if (x == NULL)
-		give_up("tables", "out of memory");
+		questions_give_up("tables", "out of memory");
 	*mean = 0;
 	for (size_t i = 0; i < run->n; i++) {
 		x[i] = of(run, i, order) - (less < 0 ? 0 : of(run, i, less));
@@ -561,12 +295,12 @@ static void read_journals(struct run *run, char **paths, size_t n, struct ab_are
 {
 	for (size_t i = 0; i < n; i++) {
 		struct ab_batch *batch = NULL;
-		struct ab_fact *facts = room(arena, run->k->facts->n, sizeof *facts);
+		struct ab_fact *facts = questions_room(arena, run->k->facts->n, sizeof *facts);
 		struct ab_diag diag;
 		ab_diag_init(&diag);
 		if (ab_journal_read_file(paths[i], arena, keep, &batch, &diag) != AB_OK || batch == NULL ||
 		    ab_facts_compute(batch, NULL, &run->k->norms, arena, facts, &diag) != AB_OK)
-			give_up(paths[i], diag.text);
+			questions_give_up(paths[i], diag.text);
 		run->journal[run->n_journals++] = facts;
 	}
 }
@@ -598,16 +332,16 @@ int main(int argc, char **argv)
 
 	ab_diag_init(&diag);
 	if (argc < 3)
-		give_up("arguments", "RULES-DIR JOURNAL...");
+		questions_give_up("arguments", "RULES-DIR JOURNAL...");
 	if (ab_knowledge_read((const char *const[]){ argv[1] }, 1, ab_fact_defs(), ab_casework_vocabulary(), arena, &k, &diag) != AB_OK)
-		give_up(argv[1], diag.text);
+		questions_give_up(argv[1], diag.text);
 	run.k = k;
 	run.hidden = hidden_new(k, arena);
-	run.can_be_asked = room(arena, k->facts->n, sizeof *run.can_be_asked);
-	find_askable(&run);
-	run.journal = room(arena, (size_t)argc, sizeof *run.journal);
+	run.can_be_asked = questions_room(arena, k->facts->n, sizeof *run.can_be_asked);
+	questions_find_askable(&run);
+	run.journal = questions_room(arena, (size_t)argc, sizeof *run.journal);
 	for (int o = 0; o < ORDERS; o++)
-		run.count[o] = room(arena, 10000, sizeof *run.count[o]);
+		run.count[o] = questions_room(arena, 10000, sizeof *run.count[o]);
 	read_journals(&run, argv + 2, (size_t)argc - 2, arena);
 	print_ratios(&run);
 	for (int w = 0; w < WORLDS; w++)
