@@ -105,9 +105,9 @@ const char *ab_entry_recipe_part(const char *words, struct ab_arena *arena);
 enum ab_status ab_entry_take_back(const char *path, const char *batch_id, const char *part, char **removed,
     struct ab_diag *diag);
 
-/* The i-th thing that can be said, by its example ("gravity 1.020 SG at 22 C by hydrometer"); NULL beyond the
- * last. */
-const char *ab_entry_example(size_t i);
+/* The i-th thing that can be said, by its example ("gravity 1.020 SG at 22 C by hydrometer"), in round figures of the units asked for as in
+ * ab_entry_help; NULL beyond the last, and when memory is short. */
+const char *ab_entry_example(size_t i, int units, struct ab_arena *arena);
 
 /* Text with & < > " as entities and control characters as '?', for attributes and contents of elements; NULL
  * when memory is short. */

@@ -232,11 +232,27 @@ static enum ab_status understand(struct cli *cli, const struct ab_batch *batch, 
 
 static enum ab_status say_examples(struct cli *cli)
 {
-	enum ab_status st = out_text(cli, "What can be logged, by example:\n");
+	static char here[] = ".";
+	char *places[] = { cli->o.in != NULL ? ab_arena_strdup(cli->arena, cli->o.in) : here };
+	const char *shown = "\n", *example;
 
-	for (size_t i = 0; st == AB_OK && ab_entry_example(i) != NULL; i++) {
-		const char *line = ab_arena_printf(cli->arena, "  %s\n", ab_entry_example(i));
-		st = line != NULL ? out_text(cli, line) : cli_nomem(cli);
+	if (places[0] == NULL)
+		return cli_nomem(cli);
+	/* Whose units: a profile that cannot be read is no reason to show none. */
+	cli->args = places;
+	cli->n_args = 1;
+	if (inputs_profile(cli) == AB_ENOMEM)
+		return AB_ENOMEM;
+	ab_diag_init(&cli->diag);
+	int units = cli->profile != NULL ? cli->profile->units : 0;
+	enum ab_status st = out_text(cli, "What can be logged, by example:\n");
+	for (size_t i = 0; st == AB_OK && (example = ab_entry_example(i, units, cli->arena)) != NULL; i++) {
+		const char *line = ab_arena_printf(cli->arena, "\n  %s\n", example);
+		/* Two ways to say a thing may have one example. */
+		if (line != NULL && strstr(shown, line) != NULL)
+			continue;
+		shown = line != NULL ? ab_arena_printf(cli->arena, "%s%s", shown, line + 1) : NULL;
+		st = shown != NULL ? out_text(cli, line + 1) : cli_nomem(cli);
 	}
 	return st;
 }
@@ -306,7 +322,7 @@ enum ab_status cmd_log(struct cli *cli)
 		return undo_entry(cli, batch, words, false);
 	if (st == AB_OK && words == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0,
-		    "what happened? Write it like \"afterboil log %.40s wort 19.5 C\"", cli->args[0]);
+		    "what happened? Write it like \"afterboil log %.40s wort %s\"", cli->args[0], cli->profile != NULL && cli->profile->units == 2 ? "67 F" : "19.5 C");
 	typed = words;
 	if (st == AB_OK)
 		st = log_which_touch(cli, batch, &words);

@@ -277,9 +277,9 @@ static enum ab_status nothing_said(const struct sentence *s, const struct entry_
 	const char *note = s->trying || s->n < 2 ? NULL : ab_arena_printf(s->arena, "note %s", s->said);
 
 	if (note == NULL)
-		return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s", row->title, row->example);
+		return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s", row->title, entry_example_of(s));
 	entry_offer(s, note);
-	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s; or write \"%.200s\"", row->title, row->example, note);
+	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s; or write \"%.200s\"", row->title, entry_example_of(s), note);
 }
 
 /* instead: the whole line as it is to be read; next: the sentence behind this one. */
@@ -472,9 +472,4 @@ const char *ab_entry_recipe_part(const char *words, struct ab_arena *arena)
 	const struct entry_row *row = strlen(words) <= AB_ENTRY_LIMIT && entry_cut(&s, words) ? entry_row_at(&s, 0, &n) : NULL;
 
 	return row != NULL && row->inside != NULL && n == s.n ? row->element : NULL;
-}
-
-const char *ab_entry_example(size_t i)
-{
-	return i < n_entry_rows ? entry_rows[i].example : NULL;
 }

@@ -235,7 +235,7 @@ static const char *no_class(const struct sentence *s)
 	}
 	return shown == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is no class of yeast, and has no place in a line about %s. Example: %s (its class "
 	    "once, with its name, and it is known by that from then on; \"afterboil rules list yeasts\" lists the classes)", shown, s->part[0].row->title,
-	    first != NULL ? first : s->part[0].row->example);
+	    first != NULL ? first : entry_example_of(s));
 }
 
 /* "dry hop 60 g, 4 days": what stands there lacks only the little word it would be taken with. NULL: it does not, or memory is

@@ -161,8 +161,8 @@ const char *entry_tail(const struct sentence *s)
 	if (line == NULL && !s->part[0].any && s->n > 2 && !s->trying && !hides_sugar(s, 0, s->n)) {
 		const char *note = ab_arena_printf(s->arena, "note %s", s->said);
 		entry_offer(s, note);
-		return note == NULL ? NULL : ab_arena_printf(s->arena, ". Example: %s; or, in your own words: %.200s", s->part[0].row->example, note);
+		return note == NULL ? NULL : ab_arena_printf(s->arena, ". Example: %s; or, in your own words: %.200s", entry_example_of(s), note);
 	}
-	return line == NULL ? ab_arena_printf(s->arena, ". Example: %s", s->part[0].row->example)
+	return line == NULL ? ab_arena_printf(s->arena, ". Example: %s", entry_example_of(s))
 	    : ab_arena_printf(s->arena, ". Example: %.300s (which keeps it as a note)", line);
 }

@@ -99,6 +99,13 @@ const char *entry_near(const struct sentence *s, size_t at);
  * and for no other (*as). NULL when it is none. AB_ENOMEM. */
 enum ab_status entry_mended(const struct sentence *s, const char **as, const char **line);
 
+/* ---- entry_example.c ---- */
+
+/* An example in round figures of the system (1 metric, 2 US, 0 not known) the brewer thinks in; NULL when memory is short. And that of the row the
+ * sentence is about. */
+const char *entry_example_in(const char *example, int system, struct ab_arena *arena);
+const char *entry_example_of(const struct sentence *s);
+
 /* ---- entry_offer.c ---- */
 
 /* A whole line that may have been meant, into help->doubt; NULL adds none. */

@@ -6,17 +6,33 @@
 #include <assert.h>
 #include <math.h>
 
+#include "base/units.h"
 #include "report/saying.h"
+
+/* The sugar of all, of the whole beer or of each litre or gallon of it: in what the brewer's scale shows. A hundredth of an ounce for
+ * each gallon is a tenth of a gram in four litres. */
+static const char *of_all(struct page *p, double g)
+{
+	return p->look->us_units ? say_fixed(p, g / AB_OUNCE_G, 1) : say_fixed(p, g, 0);
+}
+
+static const char *of_each(struct page *p, double g_per_l)
+{
+	return p->look->us_units ? say_fixed(p, g_per_l * AB_GALLON_L / AB_OUNCE_G, 2) : say_fixed(p, g_per_l, 1);
+}
+
+static const char *weight(const struct page *p) { return p->look->us_units ? "oz" : "g"; }
+static const char *each(const struct page *p) { return p->look->us_units ? "gallon" : "litre"; }
 
 static const char *amount_of(struct page *p, const struct ab_priming *s)
 {
 	const struct ab_priming_rate *r = &s->rate;
 	if (isnan(s->volume_l))
-		return page_text(p, "Prime with %s g table sugar for each litre (%s to %s g is the same within what is known)",
-		    say_fixed(p, r->g_per_l, 1), say_fixed(p, r->low, 1), say_fixed(p, r->high, 1));
-	return page_text(p, "Prime with %s g table sugar for %s L (%s to %s g is the same within what is known; %s g for each litre, if it "
-	    "is another amount)", say_fixed(p, r->g_per_l * s->volume_l, 0), say_short(p, s->volume_l, 1),
-	    say_fixed(p, r->low * s->volume_l, 0), say_fixed(p, r->high * s->volume_l, 0), say_fixed(p, r->g_per_l, 1));
+		return page_text(p, "Prime with %s %s table sugar for each %s (%s to %s %s is the same within what is known)",
+		    of_each(p, r->g_per_l), weight(p), each(p), of_each(p, r->low), of_each(p, r->high), weight(p));
+	return page_text(p, "Prime with %s %s table sugar for %s L (%s to %s %s is the same within what is known; %s %s for each %s, if it "
+	    "is another amount)", of_all(p, r->g_per_l * s->volume_l), weight(p), say_short(p, s->volume_l, 1),
+	    of_all(p, r->low * s->volume_l), of_all(p, r->high * s->volume_l), weight(p), of_each(p, r->g_per_l), weight(p), each(p));
 }
 
 static const char *ready(struct page *p, const struct ab_priming *s)
@@ -119,12 +135,12 @@ const char *report_priming_ahead(struct page *p, const struct ab_priming *now, c
 		return report_priming(p, now);
 	if (s->why != AB_PRIMING_READY)
 		return report_priming(p, s);
-	const char *all = isnan(s->volume_l) ? "" : page_text(p, ", so %s g for %s L", say_fixed(p, r->g_per_l * s->volume_l, 0),
+	const char *all = isnan(s->volume_l) ? "" : page_text(p, ", so %s %s for %s L", of_all(p, r->g_per_l * s->volume_l), weight(p),
 	    say_short(p, s->volume_l, 1));
-	return say_words(p, page_text(p, "Not before both gravities are the same and about where it should end: then %s g table sugar for each litre "
+	return say_words(p, page_text(p, "Not before both gravities are the same and about where it should end: then %s %s table sugar for each %s "
 	    "you really have%s. That makes %s volumes, %s; reckoned at %s C%s: beer that was never so warm wants less, or bottles may burst. Other sugars need other weights. "
 	    "\"afterboil\" tells it again from what you wrote down. Too much, or sugar in beer that still works, bursts bottles%s.",
-	    say_fixed(p, r->g_per_l, 1), all, say_fixed(p, s->of.volumes, 1), s->usual ? "usual for its kind" : "as the recipe wants",
+	    of_each(p, r->g_per_l), weight(p), each(p), all, say_fixed(p, s->of.volumes, 1), s->usual ? "usual for its kind" : "as the recipe wants",
 	    say_short(p, s->of.warmest_c, 0), s->assumed ? " (assumed)" : "",
 	    s->told_bottle ? "" : "; an ordinary sound bottle is reckoned with, thinner or used glass bears less"));
 }

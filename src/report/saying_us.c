@@ -18,8 +18,11 @@
 static const struct { const char *unit, *us; double factor, offset; int digits; } in_words[] = {
 	{ "C", "F", 1.8, 32, 0 }, { "K", "F degrees", 1.8, 0, 0 }, { "bar", "psi", 100 / 6.894757, 0, 0 },
 	{ "degrees", "F degrees", 1.8, 0, 0 }, { "mm", "in", 1 / 25.4, 0, 1 }, { "cm", "in", 1 / 2.54, 0, 1 }, { "L", "gal", 1 / AB_GALLON_L, 0, 1 },
+	{ "kg", "lb", 1000 / AB_POUND_G, 0, 0 }, { "g", "oz", 1 / AB_OUNCE_G, 0, 1 },
 };
 enum { IN_WORDS = sizeof in_words / sizeof *in_words };
+/* Yeast comes in packets of 11 g everywhere, and fine scales show grams. */
+static const double LEAST_G = 20;
 
 /* The unit that begins here and ends with the word; -1 = none. */
 static int unit_at(const char *text)
@@ -71,7 +74,8 @@ static size_t put_us(struct page *p, struct ab_str *out, const char *text, size_
 	int unit = unit_of(text + digits);
 	const char *at = text;
 	double x, step;
-	if (unit < 0 || ab_decimal_read(&at, &x, &step) != AB_DECIMAL_OK) {
+	bool read = unit >= 0 && ab_decimal_read(&at, &x, &step) == AB_DECIMAL_OK;
+	if (!read || (strcmp(in_words[unit].unit, "g") == 0 && x < LEAST_G)) {
 		ab_str_addn(out, text, digits);
 		return digits;
 	}

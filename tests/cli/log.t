@@ -383,6 +383,17 @@ run log u-1 note sixth $b
 ok 'no trail of ours: left alone' grep -q '^something else' "$tmp/undo/.afterboil-undo"
 rm "$tmp/undo/.afterboil-undo"
 
+# the examples are in the units of who reads them, and each stands once
+mkdir "$tmp/us"
+echo '<brewery xmlns="urn:afterboil:profile:1" units="us"/>' >"$tmp/us/profile.xml"
+run log --in "$tmp/us" $small
+ok 'examples, us: pounds' says out '^  malt 10 lb pale$'
+ok 'examples, us: ounces' says out '^  dry hop 2 oz opened lid for 4 d$'
+ok 'examples, us: nothing metric but a packet of yeast' sh -c "! grep -Eq ' (C|kg|L|bar)( |,|\$)|[2-9][0-9] g ' '$tmp/out'"
+ok 'examples, us: none twice' same '' "$(sort "$tmp/out" | uniq -d)"
+run log --in "$tmp/w" $small
+ok 'examples: metric where nothing else is told' says out '^  malt 4.5 kg pale$'
+
 # where "it" was put: the fermenter while it ferments, the bottles afterwards
 mkdir "$tmp/place"
 pl="--in $tmp/place $at $small"

@@ -250,6 +250,14 @@ for size in '<recipe volume="19 L"/>' ''; do
 	ok 'not before it is done' says out 'Not before both gravities are the same and about where it should end'
 	ok 'with its caution' says out 'sugar in beer that still works, bursts bottles'
 done
+# who thinks in US units weighs in ounces, for gallons: 6.6 g/L are 0.88 oz for each gallon, 125 g are 4.4 oz
+journal '<recipe volume="19 L"/>'
+sed 's/<brewery /<brewery units="us" /' profile.xml >profile.us && mv profile.us profile.xml
+run sheet d-1 $real --format text --width 200
+tr -s ' \n' ' ' <"$tmp/out" >"$tmp/flat" && mv "$tmp/flat" "$tmp/out"
+ok 'us: ounces for each gallon' says out '0\.88 oz table sugar for each gallon you really have, so 4\.4 oz for 5 gal'
+ok 'us: no grams' sh -c "! grep -Eq '[0-9] g |litre' '$tmp/out'"
+profile '' sat
 journal '<recipe volume="19 L"/><package into="keg"/>'
 run sheet d-1 $real --format text
 ok 'a keg: no sugar' sh -c "! grep -q 'table sugar for' '$tmp/out'"

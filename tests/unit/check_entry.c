@@ -230,8 +230,15 @@ START_TEST(examples)
 {
 	size_t n = 0;
 
-	for (; ab_entry_example(n) != NULL; n++) {
-		ck_assert_msg(say(ab_entry_example(n), AT) == AB_OK, "%s: %s", ab_entry_example(n), diag.text);
+	for (; ab_entry_example(n, _i, arena) != NULL; n++) {
+		const char *example = ab_entry_example(n, _i, arena);
+		ck_assert_msg(say(example, AT) == AB_OK, "%s: %s", example, diag.text);
+		/* Of a brewer who thinks in US units no metric one is left. */
+		static const char *const metric[] = { " C", " kg", " L", " bar", NULL };
+		for (const char *const *m = metric; _i == 2 && *m != NULL; m++) {
+			const char *at = strstr(example, *m), *past = at != NULL ? at + strlen(*m) : "x";
+			ck_assert_msg(*past != '\0' && *past != ' ' && *past != ',', "%s", example);
+		}
 		read_back(entry->element);
 	}
 	ck_assert_uint_gt(n, 20);
@@ -630,7 +637,7 @@ int main(void)
 	tcase_add_checked_fixture(t, setup, teardown);
 	tcase_add_loop_test(t, understood, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(t, not_understood, 0, sizeof refused / sizeof *refused);
-	tcase_add_test(t, examples);
+	tcase_add_loop_test(t, examples, 0, 3);
 	tcase_add_test(t, doubts);
 	tcase_add_test(t, two_at_once);
 	tcase_add_loop_test(t, class_of_yeast, 0, sizeof yeasts / sizeof *yeasts);
