@@ -293,7 +293,8 @@ void ab_shown_read(const struct ab_batch *batch, const struct ab_norms *norms, c
     struct ab_shown_of *out)
 {
 	double last = last_gravity(batch), still = fact(facts, "gravity.stable-days");
-	bool stuck = fact(facts, "ferment.stalled") > 0 ||
+	/* of a yeast that eats starch days at rest alone tell nothing: it is done once its state says so */
+	bool stuck = fact(facts, "ferment.stalled") > 0 || (fact(facts, "yeast.diastatic") > 0 && isnan(fact(facts, "gravity.state"))) ||
 	    (fact(facts, "gravity.over-expected") > norms->numbers[AB_NUM_HANGS_POINTS] &&
 	    !(still >= norms->numbers[AB_NUM_HUNG_STILL_D]));
 	*out = (struct ab_shown_of){ .batch = batch, .norms = norms, .today_s = today_s, .gravity_s = day_of(last), .newest_s = day_of(ab_shown_newest(batch)),

@@ -197,55 +197,76 @@ static void set_safe_left(struct ab_work *w, const struct gravity *last)
 
 /* The share of the sugar left after days in the fermenter, on the logistic of curve.h: half is gone at four tenths of the
  * class's usual days to final gravity, all but a twentieth at its end (estimate, common practice). */
-static double share_left(double days, double primary_days)
+double ab_share_left(double days, double primary_days)
 {
 	return 1 / (1 + pow(19, (days / primary_days - 0.4) / 0.6));
 }
 
-/* Packaged and never read: unknown is not finished. What the class's usual days leave, slow and fast ones beside it
- * (0.6 and 1.7 of them: working estimate for warmth, lag and pitch), and never surer than by the one beer in twenty that
- * stops five points high (estimate). A guess, so that it weighs less as a sign. */
+/* Mean and spread over slow, usual and fast fermentations. */
+struct band { double mean, u; };
+
+/* What is left of these points of wort and of late sugar at packaging: at the class's usual days, slow and fast ones beside it
+ * (0.6 and 1.7 of them: working estimate for warmth, lag and pitch). One beer ferments both at one pace. */
+static struct band left_by_pace(const struct ab_work *w, double points, double primary_days)
+{
+	static const double SPEED[] = { AB_FAST_SHARE, 1, 1.7 };
+	double mean = 0, square = 0;
+
+	for (size_t i = 0; i < 3; i++) {
+		double pace = SPEED[i] * primary_days, left = ab_late_left(w, pace);
+		left += points > 0 ? points * ab_share_left(w->packaged_h / 24, pace) : 0;
+		mean += left / 3;
+		square += left * left / 3;
+	}
+	return (struct band){ mean, sqrt(fmax(0, square - mean * mean)) };
+}
+
+/* How sure the weight of late sugar makes what is left of it. */
+static double late_u(const struct ab_late *late, double left)
+{
+	return late->points > 0 ? late->u * fmin(1, left / late->points) : 0;
+}
+
+/* Never surer than by the one beer in twenty that stops five points high (estimate). */
+static const double STUCK_U = 1.1;
+
+/* Packaged and never read: unknown is not finished. What the class's usual days leave. A guess, so that it weighs less as a sign. */
 static void set_unread_left(struct ab_work *w)
 {
-	static const double SPEED[] = { AB_FAST_SHARE, 1, 1.7 }, STUCK_U = 1.1;
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
-	double og = ab_value(w, AB_F_GRAVITY_OG), days = w->packaged_h / 24, mean = 0, square = 0;
+	double og = ab_value(w, AB_F_GRAVITY_OG), days = w->packaged_h / 24;
 	double end = isfinite(w->expected_fg) ? w->expected_fg : w->safe_fg;
 	struct ab_basis basis = w->expected_basis;
 
 	if (w->batch->package == NULL || yeast == NULL || !(yeast->primary_days > 0) || !isfinite(end) ||
 	    !ab_known(w, AB_F_GRAVITY_OG) || !isfinite(days) || days < 0)
 		return;
-	for (size_t i = 0; i < 3; i++) {
-		double left = share_left(days, SPEED[i] * yeast->primary_days);
-		mean += left / 3;
-		square += left * left / 3;
-	}
-	double points = fmax(0, 1000 * (og - end));
 	struct ab_late late = ab_late_sugar(w, -AB_INF);
+	struct band left = left_by_pace(w, fmax(0, 1000 * (og - end)), yeast->primary_days), sweet = left_by_pace(w, 0, yeast->primary_days);
 	ab_rest_on_basis(&basis, &late.basis);
 	ab_rest_on(&basis, &w->batch->package->mark, false);
 	basis.guess = true;
 	basis.origin = AB_ORIGIN_ASSUMED;
-	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, mean * points + late.points,
-	    hypot(hypot(STUCK_U, late.u), points * sqrt(fmax(0, square - mean * mean))), 'C',
+	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, left.mean, hypot(hypot(STUCK_U, late_u(&late, sweet.mean)), left.u), 'C',
 	    "gravity never read; packaged %.1f d after pitching, and such a yeast takes about %.0f d%s%s", days,
 	    yeast->primary_days, w->yeast != NULL ? "" : "; its class is not told", ab_late_says(&late));
 }
 
-/* Where else nothing is known of what is left, late sugar tells the least of it: after the last gravity, or where none was read in the
- * last of the class's usual days. STUCK_U: as above. */
+/* Where else nothing is known of what is left, late sugar tells the least of it: after the last gravity, or where none was read what its
+ * pace leaves of it. */
 static void set_late_left(struct ab_work *w, const struct gravity *last)
 {
-	static const double STUCK_U = 1.1;
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
 
 	if (w->batch->package == NULL || ab_known(w, AB_F_GRAVITY_POINTS_LEFT))
 		return;
-	struct ab_late late = ab_late_sugar(w, last->known ? last->h : yeast != NULL ? w->packaged_h - 24 * yeast->primary_days : -AB_INF);
+	struct ab_late late = ab_late_sugar(w, last->known ? last->h : -AB_INF);
+	struct band left = { late.points, 0 };
+	if (!last->known && yeast != NULL && yeast->primary_days > 0 && isfinite(w->packaged_h))
+		left = left_by_pace(w, 0, yeast->primary_days);
 	late.basis.origin = AB_ORIGIN_ASSUMED;
-	if (late.points >= AB_LATE_LEAST)
-		ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &late.basis, late.points, hypot(STUCK_U, late.u), 'C',
+	if (left.mean >= AB_LATE_LEAST)
+		ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &late.basis, left.mean, hypot(hypot(STUCK_U, late_u(&late, left.mean)), left.u), 'C',
 		    "at least what sugar that was put in late makes; what else is left is not known");
 }
 

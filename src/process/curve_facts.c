@@ -178,7 +178,7 @@ static double still_falls(const struct ab_work *w, double over)
 
 /* The curve first, then rest, then the last two readings. "Stalled" and "finished" differ only in how
  * far short of the expected end it came to rest. Where a forced sample fell it is not finished, and whether it hangs
- * is left open until it is SHORT_POINTS. */
+ * is left open until it is SHORT_POINTS. Nor is one finished that a yeast which eats starch stands in: such go on by less than readings show. */
 static void set_state(struct ab_work *w)
 {
 	struct ab_basis basis = w->gravity_basis;
@@ -188,6 +188,7 @@ static void set_state(struct ab_work *w)
 	double fell = still_falls(w, over);
 	bool lower = ab_forced_lower(w), stalled = ab_known(w, AB_F_FERMENT_STALLED) ? ab_value(w, AB_F_FERMENT_STALLED) > 0
 	    : over >= SHORT_POINTS;
+	bool slow = ab_slow_goes_on(w);
 	enum { FALLING = AB_GRAVITY_FALLING - 1, FINISHED = AB_GRAVITY_FINISHED - 1, STALLED = AB_GRAVITY_STALLED - 1 };
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_FERMENT_STALLED]);
@@ -198,7 +199,7 @@ static void set_state(struct ab_work *w)
 	if (left > 1000 * AT_WORK_SG)
 		ab_set(w, AB_F_GRAVITY_STATE, &basis, FALLING, 0, 'B',
 		    "%.1f points to go by the curve", left);
-	else if (isfinite(left) && (stalled || !lower))
+	else if (isfinite(left) && (stalled || !(lower || slow)))
 		ab_set(w, AB_F_GRAVITY_STATE, &basis, stalled ? STALLED : FINISHED, 0, 'B',
 		    "%.1f points from where it comes to rest", left);
 	else if (fell > 0) {

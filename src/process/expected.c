@@ -4,6 +4,8 @@
  * hundred less for each kelvin of mash over 66 C and more below, 5 K at most (estimate, common practice; +- half of
  * it), where simple sugar ferments out and lactose or maltodextrin stays (0.38 points for a g/L).
  *
+ * Of a yeast that eats starch a plan above where its class ends tells nothing: it goes on below it, and the class's end stands in.
+ *
  * A yeast of no told class has no expected end. Where bottles may burst silence would be taken for leave, so the class that
  * the rules let stand in tells a safe end (safe_fg; estimate), with all that yeasts reach as its width. It counts as a guess.
  *
@@ -96,17 +98,55 @@ bool ab_slow_goes_on(const struct ab_work *w)
 		return false;
 	if (w->expected_by_test && fabs(over) <= ALIKE_POINTS)
 		return false;
-	if (isfinite(og)) {
-		double middle = (w->yeast->att_low + w->yeast->att_high) / 2;
-		double end = ab_sg_from_plato(ab_plato_from_sg(og) * (1 - middle));
-		over = fmax(over, 1000 * (ab_value(w, AB_F_GRAVITY_LAST) - end));
-	}
+	/* a plan alone tells nothing of such a yeast */
+	if (!isfinite(og))
+		return true;
+	double middle = (w->yeast->att_low + w->yeast->att_high) / 2, end = ab_sg_from_plato(ab_plato_from_sg(og) * (1 - middle));
+	over = fmax(over, 1000 * (ab_value(w, AB_F_GRAVITY_LAST) - end));
 	return !(ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= w->norms->numbers[AB_NUM_SLOW_STILL_D] &&
 	    over <= w->norms->numbers[AB_NUM_HANGS_POINTS]);
 }
 
-/* The plan first: a recipe's author knew grist and mash. oe * x * 0.004 turns a share of the extract
- * into SG, one degree Plato being about 4 points. 0.99: no shift may promise more than all the sugar. */
+/* An end with its width, and what the mash adds to the class's attenuation. */
+struct end { double fg, u, shift; };
+
+/* oe * x * 0.004 turns a share of the extract into SG, one degree Plato being about 4 points. 0.99: no shift may promise more than all
+ * the sugar. */
+static struct end end_of_class(struct ab_work *w, const struct ab_yeast_norm *yeast)
+{
+	double sugar = ab_known(w, AB_F_RECIPE_SUGAR_SHARE) ? ab_value(w, AB_F_RECIPE_SUGAR_SHARE) : 0;
+	double width = w->yeast != NULL ? yeast->att_high - yeast->att_low : widest(w), shift = mash_shift(w);
+	double mid = fmin(0.99, (yeast->att_low + yeast->att_high) / 2 + shift);
+	double og = ab_value(w, AB_F_GRAVITY_OG), oe = ab_plato_from_sg(og);
+	struct staying stays = unfermentable_points(w);
+
+	ab_rest_on_fact(&w->expected_basis, &w->facts[AB_F_GRAVITY_OG]);
+	ab_rest_on_basis(&w->expected_basis, &w->yeast_basis);
+	return (struct end){ left_by_class(og, mid, sugar, stays.wort) + stays.late / 1000,
+		hypot(hypot(0.001, oe * width / 4 * 0.004), oe * shift / 2 * 0.004), shift };
+}
+
+static void expect_planned(struct ab_work *w, const struct ab_recipe *recipe)
+{
+	double unread = unfermentable_points(w).unread;
+
+	ab_rest_on(&w->expected_basis, &recipe->mark, false);
+	w->expected_fg = recipe->fg_sg.v - unread / 1000;
+	w->expected_fg_u = 0.002;
+	w->expected_how = unread > 0 ? "planned, less the milk sugar or maltodextrin put in after that" : "planned";
+	if (w->yeast == NULL || !w->yeast->diastatic || !ab_known(w, AB_F_GRAVITY_OG))
+		return;
+	/* What eats starch goes on past any plan: of such a yeast a plan above where its class ends tells nothing. */
+	struct end end = end_of_class(w, w->yeast);
+	if (!(end.fg < w->expected_fg))
+		return;
+	w->expected_fg = end.fg;
+	w->expected_fg_u = end.u;
+	w->expected_how = "usual for such a yeast, which eats starch and goes on below what was planned";
+	w->expected_by_class = true;
+}
+
+/* The plan first: a recipe's author knew grist and mash. */
 void ab_gravity_expect(struct ab_work *w)
 {
 	const struct ab_recipe *recipe = w->batch->recipe;
@@ -122,33 +162,21 @@ void ab_gravity_expect(struct ab_work *w)
 		return;
 	}
 	if (recipe != NULL && recipe->fg_sg.known) {
-		ab_rest_on(&w->expected_basis, &recipe->mark, false);
-		double unread = unfermentable_points(w).unread;
-		w->expected_fg = recipe->fg_sg.v - unread / 1000;
-		w->expected_fg_u = 0.002;
-		w->expected_how = unread > 0 ? "planned, less the milk sugar or maltodextrin put in after that" : "planned";
+		expect_planned(w, recipe);
 		return;
 	}
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
 	if (yeast == NULL || !ab_known(w, AB_F_GRAVITY_OG))
 		return;
-	double sugar = ab_known(w, AB_F_RECIPE_SUGAR_SHARE) ? ab_value(w, AB_F_RECIPE_SUGAR_SHARE) : 0;
-	double width = w->yeast != NULL ? yeast->att_high - yeast->att_low : widest(w), shift = mash_shift(w);
-	double mid = fmin(0.99, (yeast->att_low + yeast->att_high) / 2 + shift);
-	double og = ab_value(w, AB_F_GRAVITY_OG), oe = ab_plato_from_sg(og);
-	ab_rest_on_fact(&w->expected_basis, &w->facts[AB_F_GRAVITY_OG]);
-	ab_rest_on_basis(&w->expected_basis, &w->yeast_basis);
-	struct staying stays = unfermentable_points(w);
-	double fg = left_by_class(og, mid, sugar, stays.wort) + stays.late / 1000;
-	double fg_u = hypot(hypot(0.001, oe * width / 4 * 0.004), oe * shift / 2 * 0.004);
+	struct end end = end_of_class(w, yeast);
 	if (w->yeast == NULL) {
-		w->safe_fg = fg;
-		w->safe_fg_u = fg_u;
+		w->safe_fg = end.fg;
+		w->safe_fg_u = end.u;
 		return;
 	}
-	w->expected_fg = fg;
-	w->expected_fg_u = fg_u;
-	w->expected_how = shift < 0 ? "usual for the yeast class after so warm a mash" :
-	    shift > 0 ? "usual for the yeast class after so cool a mash" : "usual for the yeast class";
+	w->expected_fg = end.fg;
+	w->expected_fg_u = end.u;
+	w->expected_how = end.shift < 0 ? "usual for the yeast class after so warm a mash" :
+	    end.shift > 0 ? "usual for the yeast class after so cool a mash" : "usual for the yeast class";
 	w->expected_by_class = true;
 }

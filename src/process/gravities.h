@@ -27,6 +27,8 @@ double ab_gravity_u(const struct ab_reading *r);
 
 /* The fast end of a fermentation, as a share of its class's usual days (working estimate; attenuation.c). */
 #define AB_FAST_SHARE 0.6
+/* The share of the sugar that a fermentation has left after so many days, where its class takes primary_days (attenuation.c). */
+double ab_share_left(double days, double primary_days);
 
 /* The parts of ab_facts_attenuation that have files of their own: expected_fg and what it rests on, after the original
  * gravity; rest, stall, half and final hour, after the attenuation (last_sg NAN: never read); how it was read. */

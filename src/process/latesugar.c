@@ -5,10 +5,12 @@
  * tenths of it are doubt; spice, oak and coffee weigh too little to matter. What went in within a day of pitching counts as wort. Of an
  * extra whose time nobody told what ferments counts as put in last, the safe side. What is in before a gravity was read is in that
  * gravity; what came with it or later counts whole, for nobody saw it ferment. So does what is told of the hours after packaging, or of
- * later: it can only have gone into the bottles.
+ * later: it can only have gone into the bottles. Of a beer that nobody read what ferments goes at the pace the wort does, from when it went
+ * in (estimate, on the slow side: that yeast is awake already).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/co2.h"
+#include "process/gravities.h"
 #include "process/working.h"
 
 #define POINTS_BY_GL 0.5
@@ -37,11 +39,32 @@ static bool of_extra(const struct ab_work *w, const struct ab_extra *e, struct a
 	return out->h > WORT_H && (measured || e->at.known) && share > 0;
 }
 
-static void consider(struct ab_late *late, const struct addition *a, double after_h)
+/* All that are late, handed on one by one. */
+typedef void take(void *ctx, const struct addition *a);
+
+static void each(const struct ab_work *w, take *to, void *ctx)
 {
+	const struct ab_recipe *r = w->batch->recipe;
+	struct addition a;
+
+	for (AB_EACH(struct ab_sugar, s, r != NULL ? r->sugars : (struct ab_list){ 0 }))
+		if (of_sugar(w, s, &a))
+			to(ctx, &a);
+	for (AB_EACH(struct ab_extra, e, r != NULL ? r->extras : (struct ab_list){ 0 }))
+		if (of_extra(w, e, &a))
+			to(ctx, &a);
+}
+
+struct adding { struct ab_late *late; double after_h; };
+
+static void consider(void *ctx, const struct addition *a)
+{
+	const struct adding *adding = ctx;
+	struct ab_late *late = adding->late;
+
 	if (!(a->gl < LEAST_GL))
 		late->last_h = fmax(late->last_h, a->h);
-	if (a->h < after_h || !isfinite(a->gl))
+	if (a->h < adding->after_h || !isfinite(a->gl))
 		return;
 	late->points += POINTS_BY_GL * a->gl;
 	late->u += POINTS_BY_GL * a->u;
@@ -52,16 +75,29 @@ static void consider(struct ab_late *late, const struct addition *a, double afte
 struct ab_late ab_late_sugar(const struct ab_work *w, double after_h)
 {
 	struct ab_late late = { .last_h = -AB_INF, .basis = ab_basis_new() };
-	const struct ab_recipe *r = w->batch->recipe;
-	struct addition a;
 
-	for (AB_EACH(struct ab_sugar, s, r != NULL ? r->sugars : (struct ab_list){ 0 }))
-		if (of_sugar(w, s, &a))
-			consider(&late, &a, after_h);
-	for (AB_EACH(struct ab_extra, e, r != NULL ? r->extras : (struct ab_list){ 0 }))
-		if (of_extra(w, e, &a))
-			consider(&late, &a, after_h);
+	each(w, consider, &(struct adding){ &late, after_h });
 	return late;
+}
+
+struct leaving { double packaged_h, pace_days, points; };
+
+static void leave(void *ctx, const struct addition *a)
+{
+	struct leaving *l = ctx;
+	double days = (l->packaged_h - a->h) / 24;
+
+	/* of no told time, or after the packaging: whole */
+	if (isfinite(a->gl))
+		l->points += POINTS_BY_GL * a->gl * (days > 0 ? ab_share_left(days, l->pace_days) / ab_share_left(0, l->pace_days) : 1);
+}
+
+double ab_late_left(const struct ab_work *w, double pace_days)
+{
+	struct leaving l = { w->packaged_h, pace_days, 0 };
+
+	each(w, leave, &l);
+	return l.points;
 }
 
 const char *ab_late_says(const struct ab_late *late)

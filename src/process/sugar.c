@@ -83,10 +83,12 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	int state = ab_word(w, AB_F_GRAVITY_STATE);
 	/* What a sample lost when it was warmed and shaken the bottles may lose as well: no days at rest tell against that. */
 	out->stalled = lower || ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == AB_GRAVITY_STALLED;
-	if (out->stalled || state == AB_GRAVITY_FALLING || (over > number[AB_NUM_HANGS_POINTS] && !(out->stood_days >= out->hung_days)))
+	if (out->stalled || state == AB_GRAVITY_FALLING)
 		return AB_PRIMING_POINTS_LEFT;
 	if (ab_slow_goes_on(w))
 		return AB_PRIMING_SLOW_YEAST;
+	if (over > number[AB_NUM_HANGS_POINTS] && !(out->stood_days >= out->hung_days))
+		return AB_PRIMING_POINTS_LEFT;
 	return hopped_since(w) ? AB_PRIMING_HOPS_SINCE : AB_PRIMING_READY;
 }
 

@@ -65,9 +65,14 @@ const char *report_unready(struct page *p, const struct ab_priming *s)
 	if (s->misled)
 		return "its gravities were read by a refractometer, which alcohol makes read far too high: read a hydrometer, or correct "
 		    "them, before you call it stuck or done. ";
+	double over = 1000 * (s->last_sg - s->end_sg);
+	if (s->why == AB_PRIMING_SLOW_YEAST)
+		return page_text(p, "its yeast eats starch and goes on slowly, whatever was planned: it stands at %s for %s%s, and is not ready to bottle. A sample "
+		    "kept warm and shaken for a week (a forced sample) tells whether more comes. ", gravity(p, s->last_sg),
+		    say_count(p, (size_t)lround(s->stood_days), "day", "days"), over < 0.5 ? "" : page_text(p, ", %s points over the %s where such a yeast ends",
+		    say_fixed(p, over, 0), gravity(p, s->end_sg)));
 	if (s->why != AB_PRIMING_POINTS_LEFT)
 		return "";
-	double over = 1000 * (s->last_sg - s->end_sg);
 	return page_text(p, "it stands at %s%s, %s points over the %s where it should end, and is not ready to bottle. ", gravity(p, s->last_sg),
 	    isnan(s->stood_days) ? "" : page_text(p, " for %s", say_count(p, (size_t)lround(s->stood_days), "day", "days")),
 	    say_fixed(p, over, 0), gravity(p, s->end_sg));
@@ -94,7 +99,8 @@ const char *report_priming(struct page *p, const struct ab_priming *s)
 		break;
 	case AB_PRIMING_POINTS_LEFT:
 		why = page_text(p, "it stands at %s and should end near %s; what is left would ferment in the bottle. %s", gravity(p, s->last_sg),
-		    gravity(p, s->end_sg), s->stalled ? "So much is left that no waiting makes it fit for bottles: do not bottle it"
+		    gravity(p, s->end_sg), s->stalled ? "So much is left that no waiting makes it fit for bottles: do not bottle it, unless a sample kept warm "
+		    "and shaken for a week (a forced sample) ends there as well"
 		    : page_text(p, "Warmed and roused, and then at one gravity for %.0f days in all, it counts as done", s->hung_days));
 		break;
 	case AB_PRIMING_SLOW_YEAST:

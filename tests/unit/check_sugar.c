@@ -150,13 +150,17 @@ static const struct { const char *title, *family, *body; enum ab_priming_why why
 	{ "a forced sample stayed", "family='pale-hoppy'", RECIPE("") ALE OG AT("08", "1.015") AT("11", "1.015") FORCED("1.014"), AB_PRIMING_READY, 2.5, 19 },
 	{ "the brewer says that it stalled", "", RECIPE("") ALE OG DONE "<lag stalled='yes'/>", AB_PRIMING_POINTS_LEFT, 0, 0 },
 	{ "where it should end is not known", "", "<recipe volume='19 L'/><pitch at='2031-03-01T18:00' temp='19 C'/>" DONE, AB_PRIMING_NO_END, 0, 0 },
-	{ "a yeast that eats starch, after three days", "", RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>" OG DONE,
+	{ "a yeast that eats starch, after three days", "", RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>" OG AT("08", "1.009") AT("11", "1.009"),
 	  AB_PRIMING_SLOW_YEAST, 0, 0 },
+	{ "four points over what it does, as planned", "", "<recipe volume='19 L' fg='1.010 SG'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
+	  OG AT("10", "1.010") AT("25", "1.010"), AB_PRIMING_SLOW_YEAST, 0, 0 },
+	{ "and low, after two weeks", "family='pale-hoppy'", "<recipe volume='19 L' fg='1.010 SG'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
+	  OG AT("10", "1.006") AT("25", "1.006"), AB_PRIMING_READY, 2.5, 19 },
 	/* 1.050 to 1.006 is the middle of what it does, 1.012 six points over: no waiting tells that it is done */
 	{ "a yeast that eats starch, low, after two weeks", "family='pale-hoppy'", "<recipe volume='19 L'/>" "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
 	  OG AT("10", "1.007") AT("25", "1.007"), AB_PRIMING_READY, 2.5, 19 },
 	{ "a yeast that eats starch, as high as planned, after two weeks", "", RECIPE("") "<yeast class='farmhouse'/><pitch at='2031-03-01T18:00'/>"
-	  OG AT("10", "1.012") AT("25", "1.012"), AB_PRIMING_SLOW_YEAST, 0, 0 },
+	  OG AT("10", "1.012") AT("25", "1.012"), AB_PRIMING_POINTS_LEFT, 0, 0 },
 	{ "a yeast that eats starch, high, and a forced sample ended there", "family='pale-hoppy'", "<recipe volume='19 L'/>" "<yeast class='farmhouse'/>"
 	  "<pitch at='2031-03-01T18:00'/>" OG AT("10", "1.009") AT("25", "1.009") FORCED("1.008"), AB_PRIMING_READY, 2.5, 19 },
 	{ "sugar went in since", "", "<recipe volume='19 L' fg='1.011 SG'><sugar kind='sucrose' amount='300 g' at='2031-03-12T19:00'/></recipe>" ALE OG DONE,
