@@ -49,7 +49,7 @@ static void say_one(struct page *p, const struct ab_knowledge *k, const struct a
 	enum tone tone = t->proved == AB_PROVED_FAILED ? BAD : t->proved == AB_PROVED_GOOD ? GOOD : PLAIN;
 
 	page_item(p, 2, "*", PLAIN);
-	page_say(p, LOUD, k->changes[t->change].title);
+	page_say(p, LOUD, say_words(p, k->changes[t->change].title));
 	page_say(p, PLAIN, ", ");
 	page_say(p, tone, report_tried_words(p, t));
 	page_say(p, PLAIN, page_text(p, ". Against: %s. Expected to keep off %s of it; it was there %s; from now on reckoned with: %s.",
@@ -58,14 +58,14 @@ static void say_one(struct page *p, const struct ab_knowledge *k, const struct a
 		page_say(p, PLAIN, " With so few batches, getting better all round by yourself would look the same: only part of it is put down to the change.");
 	if (t->together >= 0)
 		page_say(p, PLAIN, page_text(p, " It came together with \"%s\": the two cannot be told apart.",
-		    k->changes[t->together].title));
+		    say_words(p, k->changes[t->together].title)));
 	page_end(p);
 }
 
 static void say_turned(struct page *p, const struct ab_knowledge *k, const struct ab_turned *t)
 {
 	const char *stayed = t->change < 0 ? "with the others beside it" :
-	    page_text(p, "it came again with \"%s\" in use, and", k->changes[t->change].title);
+	    page_text(p, "it came again with \"%s\" in use, and", say_words(p, k->changes[t->change].title));
 
 	page_item(p, 2, "*", PLAIN);
 	page_say(p, LOUD, "Over your batches together");

@@ -160,7 +160,7 @@ static void say_left_out(const struct telling *t)
 		if (first)
 			page_begin(t->p, 2);
 		page_say(t->p, PLAIN, page_text(t->p, "%s %s: \"%s\" (%s more)", first ? "Kept out by your limits, by" : "; by",
-		    ab_limit_words[l], t->k->changes[x->change].title, say_fixed(t->p, x->more, 2)));
+		    ab_limit_words[l], say_words(t->p, t->k->changes[x->change].title), say_fixed(t->p, x->more, 2)));
 		first = false;
 	}
 	if (first)
@@ -179,12 +179,12 @@ static void say_pivot(const struct telling *t)
 	what = v->change < 0
 	    ? page_text(t->p, "if \"%s\" cost you %s than reckoned", t->k->causes[v->cause].title,
 		  v->higher ? "much more" : "much less")
-	    : page_text(t->p, "if \"%s\" did %s against \"%s\" than reckoned", t->k->changes[v->change].title,
+	    : page_text(t->p, "if \"%s\" did %s against \"%s\" than reckoned", say_words(t->p, t->k->changes[v->change].title),
 		  v->higher ? "much more" : "much less", t->k->causes[v->cause].title);
-	then = v->take < 0 ? page_text(t->p, "\"%s\" would not be worth it", t->k->changes[v->drop].title)
-	    : v->drop < 0  ? page_text(t->p, "\"%s\" would belong in the plan", t->k->changes[v->take].title)
+	then = v->take < 0 ? page_text(t->p, "\"%s\" would not be worth it", say_words(t->p, t->k->changes[v->drop].title))
+	    : v->drop < 0  ? page_text(t->p, "\"%s\" would belong in the plan", say_words(t->p, t->k->changes[v->take].title))
 			   : page_text(t->p, "\"%s\" would belong in the plan rather than \"%s\"",
-				 t->k->changes[v->take].title, t->k->changes[v->drop].title);
+				 say_words(t->p, t->k->changes[v->take].title), say_words(t->p, t->k->changes[v->drop].title));
 	page_para(t->p, 2, PLAIN,
 	    page_text(t->p, "The estimate that matters most: %s, %s (%s a batch).", what, then,
 		say_fixed(t->p, v->regret, 2)));

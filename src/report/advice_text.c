@@ -114,7 +114,7 @@ static void say_why(const struct telling *t, const struct ab_item *item)
 /* The change to begin, with its reason. A caution that belongs to it stands with it. */
 static void say_begin(const struct telling *t, const struct ab_item *item, const char *line)
 {
-	page_say(t->p, LOUD, change_of(t, item)->title);
+	page_say(t->p, LOUD, say_words(t->p, change_of(t, item)->title));
 	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
 	const char *how = report_how(t->p, t->k, t->a, item->change);
 	page_say(t->p, PLAIN, how[0] == '\0' ? "" : page_text(t->p, "%s ", how));
@@ -189,7 +189,7 @@ static void say_list(const struct telling *t)
 		cells[4 * i + 4] = page_text(t->p, "%zu.", i + 1);
 		cells[4 * i + 5] = say_fixed(t->p, item->joint_gain, 2);
 		cells[4 * i + 6] = report_price(t->p, item);
-		cells[4 * i + 7] = one_line(t, change_of(t, item)->title, t->p->look->width - LIST_NUMBERS);
+		cells[4 * i + 7] = one_line(t, say_words(t->p, change_of(t, item)->title), t->p->look->width - LIST_NUMBERS);
 	}
 	page_table(t->p, 1, "rrrx", true, cells, a->n_plan + 1);
 }
@@ -249,7 +249,7 @@ static void say_reasons(const struct telling *t)
 		if (t->a->plan[i] == t->a->next && !t->p->look->verbose)
 			continue;
 		page_item(t->p, 1, page_text(t->p, "%2zu.", i + 1), PLAIN);
-		page_say(t->p, LOUD, change_of(t, item)->title);
+		page_say(t->p, LOUD, say_words(t->p, change_of(t, item)->title));
 		page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
 		say_why(t, item);
 		page_end(t->p);
@@ -266,9 +266,9 @@ static const char *say_then(const struct telling *t, int take, int drop)
 	if (take < 0 && drop < 0)
 		return "buy as planned";
 	if (take < 0)
-		return page_text(t->p, "leave out \"%s\"", t->k->changes[drop].title);
-	return drop < 0 ? page_text(t->p, "buy \"%s\" as well", t->k->changes[take].title)
-	    : page_text(t->p, "buy \"%s\" rather than \"%s\"", t->k->changes[take].title, t->k->changes[drop].title);
+		return page_text(t->p, "leave out \"%s\"", say_words(t->p, t->k->changes[drop].title));
+	return drop < 0 ? page_text(t->p, "buy \"%s\" as well", say_words(t->p, t->k->changes[take].title))
+	    : page_text(t->p, "buy \"%s\" rather than \"%s\"", say_words(t->p, t->k->changes[take].title), say_words(t->p, t->k->changes[drop].title));
 }
 
 /* Before money is spent, since a check that costs nothing may make half of the plan needless. */
@@ -332,7 +332,7 @@ static void say_rest(const struct telling *t)
 			continue;
 		cells[4 * rows] = say_fixed(t->p, item->gain, 2);
 		cells[4 * rows + 1] = item->cost > 0 ? say_money(t->p, item->cost) : "free";
-		cells[4 * rows + 2] = change_of(t, item)->title;
+		cells[4 * rows + 2] = say_words(t->p, change_of(t, item)->title);
 		cells[4 * rows + 3] = tried != NULL && tried->proved != AB_PROVED_NOTHING ? report_tried_words(t->p, tried)
 		    : item->owned ? "you do it" : item->barred != NULL ? item->barred : "";
 		rows++;

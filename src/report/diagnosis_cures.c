@@ -59,7 +59,7 @@ static const char *planned_words(const struct telling *t, const struct ab_item *
 {
 	const char *how = report_how(t->p, t->k, t->a, item->change);
 
-	return page_text(t->p, "%s (%s).%s%s", t->k->changes[item->change].title, report_price(t->p, item),
+	return page_text(t->p, "%s (%s).%s%s", say_words(t->p, t->k->changes[item->change].title), report_price(t->p, item),
 	    how[0] != '\0' ? " " : "", how);
 }
 
@@ -103,7 +103,7 @@ static void say_of(struct cures *c, int cause)
 		say_cure(c, say_words(t->p, of->next));
 	if (since != NULL)
 		say_cure(c, page_text(t->p, "Done since %s: %s.", say_date(t->p, since->since_s),
-		    say_lower(t->p, t->k->changes[since->change].title)));
+		    say_lower(t->p, say_words(t->p, t->k->changes[since->change].title))));
 	else if (item != NULL && item != c->begin)
 		say_planned(c, item, c->begin != NULL ? "Later: " : "");
 }

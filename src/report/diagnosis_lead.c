@@ -147,7 +147,7 @@ static const char *reason_text(const struct telling *t, const struct ab_reason *
 	if (r->text != NULL)
 		return say_words(t->p, r->text);
 	if (r->is_check)
-		return t->k->checks[r->check].title;
+		return say_words(t->p, t->k->checks[r->check].title);
 	return r->is_fault ? t->k->faults[r->fault].title : t->k->facts->defs[r->slot].title;
 }
 

@@ -264,7 +264,7 @@ const char *report_stands_for(struct page *p, const struct ab_knowledge *k, cons
 	if (bought == NULL || item->chosen || item != &a->items[a->next])
 		return "";
 	return page_text(p, " It costs nothing and brings about %s of what \"%s\" (%s) would: try it first, and buy that when it "
-	    "helps and is too much toil.", say_percent(p, fmin(1, item->gain / bought->gain)), k->changes[bought->change].title,
+	    "helps and is too much toil.", say_percent(p, fmin(1, item->gain / bought->gain)), say_words(p, k->changes[bought->change].title),
 	    report_price(p, bought));
 }
 
@@ -299,7 +299,7 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 		return brew_words(p, k, a, s);
 	case AB_NEXT_BEGIN:
 	case AB_NEXT_AFTER:
-		return page_text(p, "%s (%s%s).%s%s%s%s%s", k->changes[a->items[s->item].change].title,
+		return page_text(p, "%s (%s%s).%s%s%s%s%s", say_words(p, k->changes[a->items[s->item].change].title),
 		    report_price(p, &a->items[s->item]), against_words(p, k, a, &a->items[s->item]),
 		    report_stands_for(p, k, a, &a->items[s->item]),
 		    s->kind == AB_NEXT_BEGIN && how_of(p, k, a, s)[0] != '\0' ? " " : "", s->kind == AB_NEXT_BEGIN ? how_of(p, k, a, s) : "",

@@ -62,7 +62,7 @@ static void put_box(struct page *p, const struct ab_sheet *sheet, const struct a
 {
 	const char *aim = sheet_aim_words(p, box);
 	put(p, box->trial ? "<div class=\"box trial\">" : "<div class=\"box\">");
-	put_in(p, "<p class=\"what\">", box->title, "");
+	put_in(p, "<p class=\"what\">", say_words(p, box->title), "");
 	if (aim[0] != '\0')
 		put_in(p, " <span class=\"aim\">(", aim, ")</span>");
 	put(p, "</p>\n<p class=\"fill\">");

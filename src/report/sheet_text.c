@@ -100,7 +100,7 @@ static void say_box(struct page *p, const struct ab_sheet *sheet, const struct a
 {
 	const char *aim = sheet_aim_words(p, box);
 	page_begin(p, 2);
-	page_say(p, box->trial ? LOUD : PLAIN, box->title);
+	page_say(p, box->trial ? LOUD : PLAIN, say_words(p, box->title));
 	if (aim[0] != '\0')
 		page_say(p, QUIET, page_text(p, "  (%s)", aim));
 	if (box->trial)
@@ -192,7 +192,7 @@ enum ab_status ab_report_sheet_part(const struct ab_sheet *sheet, const struct a
 	if (new_day)
 		page_section(&p, sheet_day(box->box->day));
 	page_begin(&p, 0);
-	page_say(&p, LOUD, box->title);
+	page_say(&p, LOUD, say_words(&p, box->title));
 	if (label[0] != '\0')
 		page_say(&p, LOUD, page_text(&p, ": %s", label));
 	if (part->unit[0] != '\0')

@@ -77,4 +77,13 @@ for how in clean flawed; do
 done
 ok 'eight clean batches: nothing to buy' same 0 "$(cat "$tmp/clean.cost")"
 ok 'eight flawed ones: something is' sh -c "[ '$(cat "$tmp/flawed.cost")' != 0 ]"
+# the names of changes are in the units of who reads them
+mkdir "$tmp/us"
+cp -r "$top_srcdir"/examples/. "$tmp/us"
+chmod -R u+w "$tmp/us"
+for units in metric us; do
+	sed -i -E '0,/<brewery /s/( units="[a-z]*")//; 0,/<brewery /s//<brewery units="'$units'" /' "$tmp/us/profile.xml"
+	run advise "$tmp/us" --rules-base "$top_srcdir/rules" --all --no-store --redraws 0 --width 200
+	ok "$units: a change by its degrees" says out "Rest at $([ $units = us ] && echo '149 to 153 F' || echo '65 to 67 C'), by a checked thermometer"
+done
 plan
