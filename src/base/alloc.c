@@ -39,11 +39,19 @@ void *ab_realloc(void *p, size_t size)
 	return refused() ? NULL : realloc(p, size > 0 ? size : 1);
 }
 
+char *ab_strndup(const char *text, size_t len)
+{
+	char *copy = ab_malloc(len + 1);
+	if (copy != NULL) {
+		memcpy(copy, text, len);
+		copy[len] = '\0';
+	}
+	return copy;
+}
+
 char *ab_strdup(const char *text)
 {
-	size_t size = strlen(text) + 1;
-	char *copy = ab_malloc(size);
-	return copy == NULL ? NULL : memcpy(copy, text, size);
+	return ab_strndup(text, strlen(text));
 }
 
 void ab_free(void *p)

@@ -16,6 +16,8 @@ void *ab_malloc(size_t size);
 void *ab_calloc(size_t n, size_t size);
 void *ab_realloc(void *p, size_t size);
 char *ab_strdup(const char *text);
+/* The first len bytes of text, which need not end there, and a NUL. */
+char *ab_strndup(const char *text, size_t len);
 void ab_free(void *p);
 
 /* See the top. Also begins the count below anew. */

@@ -12,8 +12,6 @@
 
 enum { TARGET = 160, VALUE = 128 };
 
-static const struct case_choice yes_no[] = { { "yes", "yes" }, { "no", "no" } };
-
 /* ---- one edit after another ---- */
 
 void iv_begin(struct iv_writing *w, const struct ab_edit_place *place, const char *today, struct ab_diag *diag)
@@ -151,14 +149,8 @@ void iv_asked(const struct ab_interview *iv, const struct case_row *row, struct 
 	if (is_yeast(row)) {
 		asked->choices = iv->yeasts;
 		asked->n_choices = iv->n_yeasts;
-	} else if (row->choices != NULL) {
-		asked->choices = row->choices;
-		while (row->choices[asked->n_choices].says != NULL)
-			asked->n_choices++;
-	} else if (asked->spec != NULL && asked->spec->kind == AB_ATTR_YESNO) {
-		asked->choices = yes_no;
-		asked->n_choices = 2;
 	}
+	case_take_choices(asked);
 	assert(asked->spec != NULL);
 }
 

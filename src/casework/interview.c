@@ -206,16 +206,6 @@ static char *new_text(const struct ab_interview *iv, size_t *len)
 	return NULL;
 }
 
-static char *copy_text(const char *text, size_t len)
-{
-	char *copy = ab_malloc(len + 1);
-	if (copy != NULL) {
-		memcpy(copy, text, len);
-		copy[len] = '\0';
-	}
-	return copy;
-}
-
 static enum ab_status begin(struct ab_interview *iv, const char *text, size_t len, struct ab_diag *diag)
 {
 	enum ab_status st = list_yeasts(iv, diag);
@@ -226,7 +216,7 @@ static enum ab_status begin(struct ab_interview *iv, const char *text, size_t le
 	if (text != NULL && len >= 2 && (memchr(text, '\0', len) != NULL || (unsigned char)text[0] >= 0xFE))
 		return ab_fail(diag, AB_EINPUT, iv->setup.name, 1,
 		    "only a UTF-8 journal can be continued; save it as UTF-8 first");
-	char *copy = text == NULL ? new_text(iv, &len) : copy_text(text, len);
+	char *copy = text == NULL ? new_text(iv, &len) : ab_strndup(text, len);
 	if (copy == NULL)
 		return no_memory(diag);
 	iv->was_tasted = false;

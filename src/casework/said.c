@@ -251,6 +251,18 @@ static void read_choice(const struct case_asked *a, const char *text, struct cas
 
 /* ---- the whole ---- */
 
+void case_take_choices(struct case_asked *asked)
+{
+	static const struct case_choice yes_no[] = { { "yes", "yes" }, { "no", "no" }, { NULL, NULL } };
+
+	if (asked->n_choices > 0)
+		return;
+	asked->choices = asked->row->choices != NULL ? asked->row->choices
+	    : asked->spec != NULL && asked->spec->kind == AB_ATTR_YESNO ? yes_no : NULL;
+	while (asked->choices != NULL && asked->choices[asked->n_choices].says != NULL)
+		asked->n_choices++;
+}
+
 void case_read_said(const struct case_asked *asked, const char *said, struct case_said *out)
 {
 	char text[CASE_LINE];

@@ -28,6 +28,9 @@ struct case_asked {
 	bool us_units;
 };
 
+/* Sets the choices of its row, or yes and no where its spec is one; leaves those that are there already. */
+void case_take_choices(struct case_asked *asked);
+
 void case_read_said(const struct case_asked *asked, const char *said, struct case_said *out);
 
 /* "don't know" in all its forms, and nothing at all. text as case_plain leaves it. */

@@ -15,7 +15,6 @@
 #define CHOICES(name, ...) static const struct case_choice name[] = { __VA_ARGS__, { NULL, NULL } }
 CHOICES(sugars, { "table sugar", "sucrose" }, { "dextrose", "dextrose" }, { "honey", "honey" }, { "dry malt extract", "dry-extract" },
     { "something else", "other" });
-static const struct case_choice yes_no[] = { { "yes", "yes" }, { "no", "no" } };
 
 /* $first, $second: the days of the two gravities. Units and choices not named here are those of the interview's row
  * with the same target. */
@@ -91,14 +90,8 @@ void sheet_asked(const struct ab_sheet_setup *setup, const struct ab_sheet_part 
 			list[i] = (struct case_choice){ norms->yeasts[i].title, norms->yeasts[i].id };
 		asked->choices = list;
 		asked->n_choices = list != NULL ? norms->n_yeasts : 0;
-	} else if (row->choices != NULL) {
-		asked->choices = row->choices;
-		while (row->choices[asked->n_choices].says != NULL)
-			asked->n_choices++;
-	} else if (asked->spec != NULL && asked->spec->kind == AB_ATTR_YESNO) {
-		asked->choices = yes_no;
-		asked->n_choices = 2;
 	}
+	case_take_choices(asked);
 }
 
 static bool is_time(const struct ab_attr_spec *spec)

@@ -11,16 +11,6 @@
 #include "base/alloc.h"
 #include "journal/edit.h"
 
-static char *copy(const char *text, size_t len)
-{
-	char *to = ab_malloc(len + 1);
-	if (to != NULL) {
-		memcpy(to, text, len);
-		to[len] = '\0';
-	}
-	return to;
-}
-
 static enum ab_status make_answer(void *ctx, const struct ab_edit_place *place, const struct ab_batch *batch,
     char **text, size_t *len, struct ab_diag *diag)
 {
@@ -34,9 +24,9 @@ static enum ab_status make_answer(void *ctx, const struct ab_edit_place *place, 
 		return st;
 	/* Nothing to write: the file as it is. */
 	if (*text == NULL)
-		*text = copy(place->text, *len = place->len);
+		*text = ab_strndup(place->text, *len = place->len);
 	else
-		*step = (struct step){ e->at, copy(place->text, place->len), copy(*text, *len), place->len, *len };
+		*step = (struct step){ e->at, ab_strndup(place->text, place->len), ab_strndup(*text, *len), place->len, *len };
 	bool short_of = *text == NULL || (step->before_len > 0 && (step->before == NULL || step->after == NULL));
 	return short_of ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;
 }
@@ -87,7 +77,7 @@ static enum ab_status make_back(void *ctx, const struct ab_edit_place *place, co
 	if (place->len != step->after_len || memcmp(place->text, step->after, place->len) != 0)
 		return ab_fail(diag, AB_EUSAGE, e->path, 0, "another program changed this file meanwhile; \"afterboil log --undo\" "
 		    "takes its last entry back");
-	*text = copy(step->before, *len = step->before_len);
+	*text = ab_strndup(step->before, *len = step->before_len);
 	return *text != NULL ? AB_OK : ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 }
 

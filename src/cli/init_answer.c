@@ -62,9 +62,7 @@ static void asked_of(const struct init *in, const struct asks *q, struct case_ro
 		.metric = q->metric, .us = q->us, .tries = like != NULL ? like->tries : "30 min" };
 	*asked = (struct case_asked){ .row = row, .spec = q->like != NULL ? ab_edit_spec(q->like) : NULL, .today = "",
 		.us_units = strcmp(in->told[INIT_UNITS], "us") == 0 };
-	asked->choices = row->choices;
-	while (row->choices != NULL && row->choices[asked->n_choices].says != NULL)
-		asked->n_choices++;
+	case_take_choices(asked);
 }
 
 struct init_question init_question(const struct init *in, enum init_place i)

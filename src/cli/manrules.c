@@ -161,8 +161,8 @@ static const struct format_note notes[] = {
 	{ "due", "pace", "the yeast's own time for this" },
 	{ "due", "share", "of that pace, when that is later" },
 	{ "due", "waits", "how long it may wait" },
-	{ "number", "is", "with its unit: days, kelvin; points of gravity and chances bare" },
 	{ "due", "slow", "so many times the pace, where a deadline is kept and nothing was measured" },
+	{ "number", "is", "with its unit: days, kelvin; points of gravity and chances bare" },
 	{ NULL, NULL, NULL }
 };
 

@@ -163,23 +163,19 @@ static void add_yes(struct compiler *c, const struct raw_check *raw, struct ab_c
 /* about="haze-chill haze-biological" */
 static void add_about(struct compiler *c, const struct raw_check *raw, struct ab_check *check)
 {
-	static const char gaps[] = " ,\t\n\r";
 	const char *text = raw->about;
-	char id[72];   /* longer ones are no ids, and are cut in the message */
+	char id[72];
+	size_t n = 0;
 	if (text == NULL)
 		return;
-	if (text[strspn(text, gaps)] == '\0')
-		compile_wrong(c, raw->head.mark.line, "about=\"\" names no fault");
 	check->about = compile_room(c, strlen(text) / 2 + 1, sizeof *check->about);
-	for (text += strspn(text, gaps); check->about != NULL && *text != '\0'; text += strspn(text, gaps)) {
-		size_t len = strcspn(text, gaps), kept = len < sizeof id ? len : sizeof id - 1;
-		memcpy(id, text, kept);
-		id[kept] = '\0';
-		text += len;
+	for (; check->about != NULL && compile_next(&text, id, sizeof id); n++) {
 		int fault = compile_ref(c, RAW_FAULT, id, raw->head.mark.line);
 		if (fault >= 0)
 			check->about[check->n_about++] = fault;
 	}
+	if (n == 0)
+		compile_wrong(c, raw->head.mark.line, "about=\"\" names no fault");
 }
 
 void compile_check(struct compiler *c, const struct raw_check *raw, struct ab_check *check)

@@ -39,6 +39,10 @@ int compile_slot(struct compiler *c, const char *fact, long line);
 /* Place + 1 in a word list, or 0 and a finding; "" and NULL words lists are the caller's affair. */
 int compile_word(struct compiler *c, const char *what, const char *word, const char *const *words, long line);
 
+/* The next of the words that stand in *text with blanks or commas between, which is stepped over; false: no more. A longer one is
+ * cut: it is no name, and stands so in the message. */
+bool compile_next(const char **text, char *word, size_t size);
+
 /* "a, b, c", cut at size. */
 void compile_list_words(const char *const *words, char *buf, size_t size);
 

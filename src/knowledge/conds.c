@@ -72,22 +72,15 @@ bool compile_value(struct compiler *c, int slot, const char *attr, const char *t
 static unsigned long long word_bits(struct compiler *c, int slot, const char *attr,
     const char *text, long line)
 {
-	static const char gaps[] = " ,\t\n\r";
 	unsigned long long bits = 0;
 	char word[64];
-	text += strspn(text, gaps);
-	if (*text == '\0')
-		compile_wrong(c, line, "%s=\"\" names no word", attr);
-	while (*text != '\0') {
-		size_t len = strcspn(text, gaps), kept = len < sizeof word ? len : sizeof word - 1;
-		double at;
-		memcpy(word, text, kept);
-		word[kept] = '\0';
+	double at;
+	size_t n = 0;
+	for (; compile_next(&text, word, sizeof word); n++)
 		if (word_value(c, &c->facts->defs[slot], attr, word, line, &at) && at < MAX_FACT_WORDS)
 			bits |= 1ULL << (int)at;
-		text += len;
-		text += strspn(text, gaps);
-	}
+	if (n == 0)
+		compile_wrong(c, line, "%s=\"\" names no word", attr);
 	return bits;
 }
 

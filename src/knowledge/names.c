@@ -101,3 +101,14 @@ int compile_word(struct compiler *c, const char *what, const char *word, const c
 	compile_wrong(c, line, "%s \"%s\" is not known; allowed: %s", what, word, allowed);
 	return 0;
 }
+
+bool compile_next(const char **text, char *word, size_t size)
+{
+	static const char gaps[] = " ,\t\n\r";
+	const char *from = *text + strspn(*text, gaps);
+	size_t len = strcspn(from, gaps), kept = len < size ? len : size - 1;
+	memcpy(word, from, kept);
+	word[kept] = '\0';
+	*text = from + len;
+	return len > 0;
+}

@@ -21,15 +21,10 @@ bool ab_touch_by_note(enum ab_shown shown)
 /* after="dry-hop reading": names of touches that stand before this one, so that no ring can be tied. */
 static void add_after(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch, int own)
 {
-	static const char gaps[] = " ,\t\n\r";
 	const char *text = raw->after == NULL ? "" : raw->after;
-	char id[72];   /* longer ones are no ids, and are cut in the message */
+	char id[72];
 	touch->after = compile_room(c, strlen(text) / 2 + 1, sizeof *touch->after);
-	for (text += strspn(text, gaps); touch->after != NULL && *text != '\0'; text += strspn(text, gaps)) {
-		size_t len = strcspn(text, gaps), kept = len < sizeof id ? len : sizeof id - 1;
-		memcpy(id, text, kept);
-		id[kept] = '\0';
-		text += len;
+	while (touch->after != NULL && compile_next(&text, id, sizeof id)) {
 		int after = compile_ref(c, RAW_TOUCH, id, raw->head.mark.line);
 		if (after >= own)
 			compile_wrong(c, raw->head.mark.line, "touch \"%s\" comes after \"%s\", which must stand "
