@@ -220,6 +220,29 @@ static bool is_rest(const char *text)
 	return case_is_one_of(text, rests);
 }
 
+static void read_one(const struct ab_knowledge *k, struct case_taste *taste);
+
+/* Who has it, and what is left of the words; last: how strong it was told to be at their end. What is not there, or is no fault, is in no
+ * bottle, and then all of it is as it was said: "nothing in some bottles" is not nothing. */
+static void read_extent(const struct ab_knowledge *k, struct case_taste *taste, int last)
+{
+	char whole[CASE_LINE];
+
+	snprintf(whole, sizeof whole, "%s", taste->text);
+	taste->extent = cut_extent(taste->text);
+	if (taste->extent == NULL)
+		return;
+	read_one(k, taste);
+	taste->intensity = last != 0 ? last : taste->intensity;
+	if (!taste->absent && (taste->fault >= 0 || taste->text[0] == '\0'))
+		return;
+	snprintf(taste->text, sizeof taste->text, "%s", whole);
+	taste->word = taste->text;
+	taste->fault = -1;
+	taste->absent = taste->rest = false;
+	taste->extent = NULL;
+}
+
 /* As it stands before as a denial: "no head" is a fault and not a head that is absent. Without its word of
  * strength first, for the rules' own search would step over that, and it would not be counted. */
 static void read_one(const struct ab_knowledge *k, struct case_taste *taste)
@@ -253,13 +276,8 @@ static void read_one(const struct ab_knowledge *k, struct case_taste *taste)
 		read_denial(k, taste);
 	if (taste->fault < 0 && last == 0 && cut_tail(taste->text))
 		read_one(k, taste);
-	if (taste->fault < 0 && taste->extent == NULL && (taste->extent = cut_extent(taste->text)) != NULL) {
-		read_one(k, taste);
-		taste->intensity = last != 0 ? last : taste->intensity;
-		/* What is not there is in no bottle, and what is none of these words is no fault. */
-		if (taste->absent || (taste->fault < 0 && taste->text[0] != '\0'))
-			taste->fault = -1, taste->extent = NULL;
-	}
+	if (taste->fault < 0 && taste->extent == NULL)
+		read_extent(k, taste, last);
 }
 
 /* ---- one after the other ---- */

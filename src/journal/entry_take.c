@@ -200,7 +200,11 @@ bool entry_pass_over(struct sentence *s)
 {
 	const char *word = s->word[s->at];
 	bool empty, passes = entry_is_guess(word);
-	size_t rough = entry_one_of(s, s->at, "or so|more or less|i think|i guess|give or take|a bit|a little|a little bit", &empty);
+	size_t rough = entry_one_of(s, s->at, "or so|more or less|i think|i guess|give or take", &empty);
+
+	/* "shook a bit"; but "a little sugar" is some, and nobody knows how much. */
+	if (rough == 0 && strcmp(s->part[0].row->element, "aerate") == 0)
+		rough = entry_one_of(s, s->at, "a bit|a little|a little bit", &empty);
 
 	/* "between 19 and 20" */
 	if (rough == 0 && s->at + 1 < s->n && strspn(s->word[s->at + 1], "0123456789") > 0)

@@ -224,7 +224,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	/* how large, or how full? A place without a temperature; a reading in a breath of bubbles */
 	{ '-', "bucket, about 5 gallons", "\"volume about 5 gallons\" or \"fermenter bucket about 5 gallons\"", 2 }, { '-', "carboy 20 L", "\"volume 20 L\" or \"fermenter carboy 20 L\"", 2 },
 	{ '-', "moved the bucket to the basement", "write \"note moved the bucket to the basement\"", 1 }, { '-', "airlock is bubbling at 76 F", "note airlock is bubbling", 1 },
-	{ '-', "aged 3m", "note aged 3m", 1 },
+	{ '-', "aged 3m", "note aged 3m", 1 }, { '-', "bottled with a little sugar", "has no place", 0 },
 	{ '-', "23 C on the thermometer strip", "\"wort 23 C, note on the thermometer strip\" or \"room 23 C, note on the", 2 },
 	{ '-', "2 packets dry ale yeast, 68 F", "\"yeast 2 packets dry ale yeast, note 68 F\"", 1 }, { '-', "took it out of the tub", "Example: note took it out of the tub", 1 },
 	{ '-', "pitched next morning at 9", "on which day? Write it", 0 }, { '-', "yeast pack was past its date", "in your own words: note yeast pack was past its date", 1 },

@@ -102,7 +102,7 @@ static const struct { const char *words, *says; } refused[] = {
 	{ "buttery 12", "from 1" }, { "buttery (7/5)", "from 1" }, { "not very sour", "\"not very sour\" is no fault" },
 	{ "not too sour", "no fault" }, { "loud and sour", "\"loud\" is no fault" }, { "and", "no fault" },
 	{ "sour and", "\"sour and\" is no fault" }, { "nothing, sour", "which of the two" }, { "clean, sour", "which of the two" }, { "sour, no sour", "which of the two" }, { "better", "what was tasted" },
-	{ "no butter in some bottles", "no fault" }, { "loud in one bottle", "no fault" }, { "one bottle only", "what was tasted" }, { "sour, one bottle only, every bottle", "told twice" },
+	{ "no butter in some bottles", "no fault" }, { "loud in one bottle", "no fault" }, { "nothing in some bottles", "no fault" }, { "better in some bottles", "no fault" }, { "nothing else in one bottle", "no fault" }, { "one bottle only", "what was tasted" }, { "sour, one bottle only, every bottle", "told twice" },
 	{ "sour, one bottle of four", "no fault" }, { "sour like butter", "no fault" }, { "less sour than before", "no fault" }, { "buttre", "nearest is \"" }, { "sour like loud", "no fault" }, { "buttery 3 sour 2", "no fault" }, { "no", "no fault" },
 };
 START_TEST(not_understood)
