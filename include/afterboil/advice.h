@@ -165,6 +165,12 @@ struct ab_recurrence { int cause; double prior, data_weight, observed, p, expect
 /* cost: all the money over the horizon, to buy and to run. */
 struct ab_step { double cost, removed, load; const unsigned char *chosen; };
 
+/* Of the plan the dearest purchase that fewer than half of the redraws' best plans hold (`without`, a place in items), where a plan
+ * of the frontier without it costs less and takes off at least policy.enough of what the plan does: the cheapest of these (`step`, a
+ * place there). saves: money over the horizon, to buy and to run. Not known: there is none, or nothing was redrawn. It is not begun with
+ * then, as long as the plan or the cheaper one has anything else to begin with. */
+struct ab_cheaper { bool known; int without, step; double saves; };
+
 struct ab_advice {
 	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the
 	                                                   * whole horizon */
@@ -191,8 +197,10 @@ struct ab_advice {
 	                                          * is nothing else; with a trouble told or the goal
 	                                          * time the first of the plan. Where that is a purchase, and a free
 	                                          * change that only it keeps out of the plan (one group) brings by itself
-	                                          * no less than it does weighed so: that free one, to be tried first */
+	                                          * no less than it does weighed so: that free one, to be tried first. Where it is
+	                                          * cheaper.without: the heaviest besides it of both plans */
 	int stands_for;                          /* that purchase, a place in items; -1 = next is of the plan */
+	struct ab_cheaper cheaper;
 	int after;                               /* the same among what is not begun yet */
 	struct ab_next_step *steps; size_t n_steps;   /* what to do now, next and then: nextstep.h */
 	int *plan; size_t n_plan;                /* places in items, in buying order: habits first, then cold

@@ -4,7 +4,7 @@
  * allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were made; grounds.c what the facts decide of the rules; recurrence.c how often each cause strikes;
  * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
- * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; firmness.c redraws the estimates (redrawing.h); ahead.c weighs a
+ * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; cheaper.c keeps money back that is not surely well spent; firmness.c redraws the estimates (redrawing.h); ahead.c weighs a
  * check before buying; reason.c says it
  * in words.
  *
@@ -158,6 +158,8 @@ enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
 /* Sorts the items for showing; the last step, since all others count by change. */
 void advising_rank(struct advising *a);
+/* A purchase that is not firm, and the plan that does nearly as much without it; places in items must stand. */
+void advising_cheaper(struct advising *a);
 /* After the ranking: it asks what is begun with. */
 void advising_first_check(struct advising *a);
 

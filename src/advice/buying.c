@@ -290,6 +290,44 @@ static int stand_in(const struct advising *a, int place, bool fresh)
 	return best;
 }
 
+static bool needs_owned(const struct advising *a, const struct ab_change *c)
+{
+	bool all = true;
+
+	for (size_t i = 0; i < a->out->n_items; i++)
+		for (size_t j = 0; j < c->n_needs; j++)
+			all = all && (a->out->items[i].change != c->needs[j] || a->out->items[i].owned);
+	return all;
+}
+
+/* Instead of a purchase that is not firm (cheaper.c) the heaviest of the plan and of the cheaper one; -1 = there is nothing else. */
+static int besides(const struct advising *a, int place, bool fresh)
+{
+	const struct ab_advice *out = a->out;
+	const unsigned char *cheaper = out->cheaper.known ? out->frontier[out->cheaper.step].chosen : NULL;
+	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought, most = 0;
+	int best = -1;
+
+	for (size_t i = 0; cheaper != NULL && i < out->n_items; i++) {
+		const struct ab_item *item = &out->items[i];
+		double weight = ab_item_brings(item) * (is_free(item) ? 1 : bought);
+
+		if ((int)i == place || !(item->chosen || cheaper[item->change]) || item->owned || (fresh && item->begun != NULL) ||
+		    !needs_owned(a, &a->k->changes[item->change]) || !(weight > most))
+			continue;
+		most = weight;
+		best = (int)i;
+	}
+	return best;
+}
+
+static int instead_of(const struct advising *a, int place, bool fresh)
+{
+	int other = a->out->cheaper.known && place == a->out->cheaper.without ? besides(a, place, fresh) : -1;
+
+	return other >= 0 ? other : place;
+}
+
 /* Sorts items and turns the plan's change numbers into places in items; the last step, since everything
  * before counts by change. */
 void advising_rank(struct advising *a)
@@ -301,12 +339,13 @@ void advising_rank(struct advising *a)
 				a->out->plan[i] = (int)j;
 				break;
 			}
+	advising_cheaper(a);
 	a->out->next = begin_with(a, false);
 	a->out->after = begin_with(a, true);
 	a->out->stands_for = -1;
 	int free = stand_in(a, a->out->next, false), free_after = stand_in(a, a->out->after, true);
 	if (free >= 0)
 		a->out->stands_for = a->out->next;
-	a->out->next = free >= 0 ? free : a->out->next;
-	a->out->after = free_after >= 0 ? free_after : a->out->after;
+	a->out->next = free >= 0 ? free : instead_of(a, a->out->next, false);
+	a->out->after = free_after >= 0 ? free_after : instead_of(a, a->out->after, true);
 }

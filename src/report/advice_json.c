@@ -129,6 +129,20 @@ static json_t *pivot(const struct ab_knowledge *k, const struct ab_advice *a)
 	return put_end(&o);
 }
 
+/* null when every purchase is firm, or no cheaper plan does nearly as much. */
+static json_t *cheaper(const struct ab_knowledge *k, const struct ab_advice *a)
+{
+	struct put o;
+
+	if (!a->cheaper.known)
+		return json_null();
+	o = put_begin();
+	put_text(&o, "without", k->changes[a->items[a->cheaper.without].change].id);
+	put_number(&o, "saves", a->cheaper.saves);
+	put_number(&o, "removed", a->frontier[a->cheaper.step].removed);
+	return put_end(&o);
+}
+
 static json_t *answered(const struct ab_knowledge *k, const struct ab_ahead *ahead, int answer)
 {
 	struct put o = put_begin();
@@ -218,6 +232,7 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_flag(&o, "buy_nothing", a->buy_nothing);
 	put_text(&o, "next", a->next >= 0 ? k->changes[a->items[a->next].change].id : NULL);
 	put_text(&o, "stands_for", a->stands_for >= 0 ? k->changes[a->items[a->stands_for].change].id : NULL);
+	put_value(&o, "cheaper", cheaper(k, a));
 	put_value(&o, "steps", steps(k, a));
 	put_value(&o, "plan", plan);
 	put_value(&o, "ranked", ranked);

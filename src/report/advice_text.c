@@ -224,6 +224,8 @@ static void say_plan(const struct telling *t)
 	page_section(t->p, a->n_plan == 0 ? "The plan: change nothing" : "The plan, in this order");
 	for (size_t i = 0; i < a->n_plan; i++)
 		cost += a->items[a->plan[i]].unused ? 0 : a->items[a->plan[i]].cost;
+	if (a->cheaper.known)
+		page_para(t->p, 1, LOUD, report_cheaper(t->p, t->k, a));
 	if (a->n_plan > 0)
 		say_list(t);
 	if (a->n_plan == 0) {

@@ -268,6 +268,33 @@ const char *report_stands_for(struct page *p, const struct ab_knowledge *k, cons
 	    report_price(p, bought));
 }
 
+/* What the cheaper plan holds that the plan does not: "it takes in X and Y instead". */
+static const char *taken_in(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_step *step)
+{
+	const char *list = "";
+	size_t n = 0;
+
+	for (size_t i = 0; i < a->n_items; i++)
+		if (step->chosen[a->items[i].change] && !a->items[i].chosen && !a->items[i].owned)
+			list = page_text(p, "%s%s\"%s\" (%s)", list, n++ == 0 ? "" : ", ", k->changes[a->items[i].change].title,
+			    report_price(p, &a->items[i]));
+	return n == 0 ? "" : page_text(p, " In its place that plan has %s.", list);
+}
+
+const char *report_cheaper(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
+{
+	if (!a->cheaper.known)
+		return "";
+	const struct ab_step *step = &a->frontier[a->cheaper.step];
+	const struct ab_item *item = &a->items[a->cheaper.without];
+	const char *title = k->changes[item->change].title;
+	return page_text(p, "Not sure enough to pay for yet: \"%s\" (%s) is in the best plan only in %s of cases when the estimates are moved. "
+	    "A plan without it that costs %s less, to buy and to run for %s, takes %s off where this one takes %s.%s Begin with that; "
+	    "buy it when more batches speak for it.", title, report_price(p, item), say_percent(p, item->stays),
+	    say_money(p, a->cheaper.saves), say_years(p, a->horizon_years), say_fixed(p, step->removed, 2),
+	    say_fixed(p, a->load_before - a->load_after, 2), taken_in(p, k, a, step));
+}
+
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s)
 {

@@ -500,6 +500,47 @@ START_TEST(learned_by_its_own_spread)
 }
 END_TEST
 
+/* ---- money kept back ---- */
+
+#define RIVAL(id, share) BUY(id, "50", PREVENTS("warm", share))
+#define SURE_RIVAL(id) BUY(id, "50", "<prevents cause='warm' share='0.5' source='a paper'/>")
+
+/* x at 90 takes 0.6 of one cause, rivals at 50 each 0.5, and there is money for one: with many rivals x is seldom the best of them. */
+static const struct { const char *title, *changes; double budget; size_t redraws; const char *next; double saves; } kept_back[] = {
+	{ "one rival: x is in most best plans", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("y", "0.5"), 90, 400, "x", NAN },
+	{ "six rivals: any of them first", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.5") RIVAL("v", "0.5") RIVAL("w", "0.5")
+	    RIVAL("y", "0.5") RIVAL("z", "0.5") RIVAL("q", "0.5"), 90, 400, "u", 40 },
+	{ "not redrawn: nothing is known of it", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.5") RIVAL("v", "0.5") RIVAL("w", "0.5")
+	    RIVAL("y", "0.5") RIVAL("z", "0.5") RIVAL("q", "0.5"), 90, 0, "x", NAN },
+	{ "all measured: nothing is in doubt", BUY("x", "90", "<prevents cause='warm' share='0.6' source='a paper'/>") SURE_RIVAL("u")
+	    SURE_RIVAL("v") SURE_RIVAL("w") SURE_RIVAL("y"), 90, 200, "x", NAN },
+	{ "rivals that do less than four fifths", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.45") RIVAL("v", "0.45")
+	    RIVAL("w", "0.45") RIVAL("y", "0.45") RIVAL("z", "0.45") RIVAL("q", "0.45"), 90, 400, "x", NAN },
+	{ "a free rival goes first without it, and costs nothing", BUY("x", "90", PREVENTS("warm", "0.6")) HABIT("h", PREVENTS("warm", "0.5"))
+	    "", 90, 400, "h", NAN },
+};
+
+START_TEST(money_is_kept_back)
+{
+	brewery_open(&b, kept_back[_i].changes);
+	for (const char *id = "xuvwyzq"; *id != '\0'; id++)
+		price(ab_arena_printf(b.arena, "%c", *id), *id == 'x' ? 90 : 50);
+	b.options.budget = kept_back[_i].budget;
+	b.options.redraws = kept_back[_i].redraws;
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert_msg(advice->cheaper.known == isfinite(kept_back[_i].saves), "%s: x stays %g", kept_back[_i].title, stays("x"));
+	ck_assert_str_eq(b.k->changes[advice->items[advice->next].change].id, kept_back[_i].next);
+	if (!advice->cheaper.known)
+		return;
+	ck_assert_str_eq(b.k->changes[advice->items[advice->cheaper.without].change].id, "x");
+	ck_assert_double_lt(brewery_item(&b, advice, "x")->stays, 0.5);
+	ck_assert_double_eq_tol(advice->cheaper.saves, kept_back[_i].saves, 1e-9);
+	const struct ab_step *step = &advice->frontier[advice->cheaper.step];
+	ck_assert_double_eq_tol(step->removed, (advice->load_before - advice->load_after) * 0.5 / 0.6, 1e-9);
+	ck_assert_double_eq_tol(step->cost, 50, 1e-9);
+}
+END_TEST
+
 /* ---- the one that would change the plan ---- */
 
 /* By plain draws: in each fifth of the worlds in which a cause costs most, or least, how much more y removes than x. */
@@ -595,6 +636,7 @@ int main(void)
 	tcase_add_test(tc, common_worlds);
 	tcase_add_test(tc, never_worth_its_place);
 	tcase_add_test(tc, learned_by_its_own_spread);
+	tcase_add_loop_test(tc, money_is_kept_back, 0, (int)(sizeof kept_back / sizeof *kept_back));
 	tcase_add_test(tc, pivot_by_plain_draws);
 	tcase_add_test(tc, no_pivot);
 	suite_add_tcase(s, tc);

@@ -74,6 +74,36 @@ START_TEST(says_limits)
 }
 END_TEST
 
+/* Said before the list, with what the cheaper plan holds instead; nothing where every purchase is firm. */
+START_TEST(says_the_cheaper_plan)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	unsigned char cheap[RC_CHANGES] = { [RC_CELLAR] = 1, [RC_TUBE] = 1 };
+	struct ab_step steps[] = { { 4.5, 2, 3, cheap }, { 90, 2.25, 2.75, NULL } };
+	const char *not_there = "Not sure enough";
+
+	items[1].stays = 0.31;
+	char *text = report(&a, &look);
+	rc_lacks("nothing to tell", text, not_there);
+	ab_report_free(text);
+	a.frontier = steps;
+	a.cheaper = (struct ab_cheaper){ true, 1, 0, 98 };
+	look.width = 400;
+	text = report(&a, &look);
+	rc_has("cheaper", text, "($90) is in the best plan only in 31 % of cases");
+	rc_has("cheaper", text, "costs $98 less, to buy and to run for a year, takes 2.00 off where this one takes 2.25. In its place that plan has ");
+	rc_lacks("what both hold", text, "that plan has \"Use the cellar\"");
+	ck_assert(strstr(text, not_there) != NULL && strstr(text, not_there) < strstr(text, "Together:"));
+	ab_report_free(text);
+	look = rc_look(AB_JSON);
+	text = report(&a, &look);
+	rc_has("as data", text, "\"saves\": 98");
+	ab_report_free(text);
+}
+END_TEST
+
 /* What a limit keeps out is told where one could taste it, and of money by the table of budgets. Load now: 4. */
 static const struct { const char *title; enum ab_limit limit; double more; const char *want, *not_there; } costs[] = {
 	{ "hours", AB_LIMIT_AWAY, 0.5, "by hours away from home: \"Use the cellar\" (0.50 more).", "by room" },
@@ -665,6 +695,7 @@ static void add_rows(TCase *tc)
 	tcase_add_loop_test(tc, says_prices, 0, sizeof prices / sizeof *prices);
 	tcase_add_loop_test(tc, says_gain_and_basis, 0, sizeof bases / sizeof *bases);
 	tcase_add_loop_test(tc, says_sums, 0, sizeof sums / sizeof *sums);
+	tcase_add_test(tc, says_the_cheaper_plan);
 	tcase_add_loop_test(tc, says_left_over, 0, sizeof left / sizeof *left);
 	tcase_add_loop_test(tc, says_frontier, 0, sizeof frontiers / sizeof *frontiers);
 	tcase_add_loop_test(tc, says_the_rest_when_asked, 0, sizeof rest / sizeof *rest);
