@@ -14,8 +14,8 @@
 #include <afterboil/redraw.h>
 
 /* What evidence.c gives one taster's complete sheet. */
-static const double NOTICED = 0.4;
-static const double MISSED = 0.3, MISTAKEN = 0.1, TOLD_COMPLETE = 0.5;
+const double brewers_noticed = 0.4, brewers_missed = 0.3, brewers_mistaken = 0.1;
+static const double TOLD_COMPLETE = 0.5;
 
 static void *room(struct ab_arena *arena, size_t n, size_t size)
 {
@@ -214,14 +214,14 @@ static void taste_some(const struct brewing *b)
 static void taste_all(const struct brewing *b)
 {
 	for (size_t i = 0; i < (b->k->n_causes + 1) * b->k->n_faults; i++)
-		if (b->level[i] > 0 && gsl_rng_uniform(b->rng) >= NOTICED)
+		if (b->level[i] > 0 && gsl_rng_uniform(b->rng) >= brewers_noticed)
 			b->level[i] = 0;
 	for (size_t f = 0; f < b->k->n_faults; f++) {
 		int grade = grade_of(b, f);
 		if (grade > 0)
 			tell(b, f, grade, f);
 		else
-			b->brew->finding[f] = (struct ab_finding){ AB_SEEN_ABSENT, 0, NOTICED };
+			b->brew->finding[f] = (struct ab_finding){ AB_SEEN_ABSENT, 0, brewers_noticed };
 	}
 }
 
@@ -242,12 +242,12 @@ static void taste_badly(const struct brewing *b)
 	bool complete = gsl_rng_uniform(b->rng) < TOLD_COMPLETE;
 
 	for (size_t f = 0; complete && f < b->k->n_faults; f++)
-		b->brew->finding[f] = (struct ab_finding){ AB_SEEN_ABSENT, 0, NOTICED };
+		b->brew->finding[f] = (struct ab_finding){ AB_SEEN_ABSENT, 0, brewers_noticed };
 	for (size_t f = 0; f < b->k->n_faults; f++) {
 		int grade = grade_of(b, f);
-		if (grade == 0 || gsl_rng_uniform(b->rng) < MISSED)
+		if (grade == 0 || gsl_rng_uniform(b->rng) < brewers_missed)
 			continue;
-		tell(b, f, grade, gsl_rng_uniform(b->rng) < MISTAKEN ? mistaken_name(b, f) : f);
+		tell(b, f, grade, gsl_rng_uniform(b->rng) < brewers_mistaken ? mistaken_name(b, f) : f);
 	}
 }
 

@@ -24,6 +24,9 @@ enum tasting {
 	                   * are complete */
 };
 
+/* Of TASTE_COMPLETE, what of a contribution is noticed; of TASTE_BADLY, what goes unnoticed, and by another name. */
+extern const double brewers_noticed, brewers_missed, brewers_mistaken;
+
 /* One simulated batch; arrays in the arena. */
 struct brew {
 	bool *active, *to_blame;          /* n_causes: it was so; it pushed a fault found to its grade */

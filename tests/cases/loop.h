@@ -41,6 +41,8 @@ struct loop_brewer {
 	const struct ab_advice *advice; size_t advised;   /* the program's, after so many batches */
 	unsigned char *aim; size_t aimed;        /* of a bound, the same; */
 	double *mean;                            /* n_causes: the chances it has learned */
+	struct loop_exact *exact;
+	struct loop_brewer *twin;                /* of who plans by the program's rules */
 	struct ab_net_scratch *scratch;
 	double *rated;                           /* n_changes x n_causes: the share a change takes where no fact tells it */
 	double *heavy;                           /* n_faults x AB_GRADES: flaw load of each grade in this beer */
@@ -81,11 +83,11 @@ const struct ab_advice *loop_advice(struct loop_brewer *b);
 int loop_ours(struct loop_brewer *b);
 
 /* The mean of the hidden chances for who knows the rules of the world, and of each batch which causes were there; mean: n_causes. */
-void loop_learned(const struct loop_brewer *b, double *mean);
+void loop_learned(struct loop_brewer *b, double *mean);
 
-/* The same for who is told no more of a batch than the program is, but knows the rules of the world, all facts, and what each change takes:
- * all batches together (together.h), with nothing forgotten. */
-void loop_heard(const struct loop_brewer *b, double *mean);
+/* The same for who is told no more of a batch than the program is, but knows the rules of the world, all facts, what each change takes, and
+ * how brewers taste: nobody who is told the same could know the chances better. Draws from b->rng. */
+void loop_exact(struct loop_brewer *b, double *mean);
 
 /* The oracle's set, given the truth: what is in force and how many changes more at most. plan: n_changes. */
 void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan);

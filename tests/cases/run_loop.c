@@ -1,10 +1,11 @@
 /* run_loop.c - does the advice work? Simulated brewers follow it for ten batches; so do their twins who follow something else
  *
- * run_loop RULES-DIR BREWERS JOURNAL... Every brewer has the facts of one of the journals. Each policy meets the same brewers: same hidden
+ * run_loop RULES-DIR BREWERS[@FIRST] JOURNAL... Every brewer has the facts of one of the journals; another FIRST means other brewers, and
+ * another draw of the worlds that differ. Each policy meets the same brewers: same hidden
  * chances, own luck. After each batch one change or three may be begun. What counts is the true expected flaw load, which no
  * policy sees: nothing sampled is in it. Beside the policies stands an oracle that knows the truth, and bounds that know what nobody can
  * know at home: they say where the rest is lost. Prints tables; lines for programs begin with "loop", "ahead", "bound" (by how much of what
- * the oracle removes a bound is ahead of ours), "lost" or "said". Intervals: mean and twice its standard error over brewers.
+ * the oracle removes a bound is ahead of ours), "lost", "share", "said" or "knew". Intervals: mean and twice its standard error over brewers.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
@@ -29,16 +30,25 @@ static const struct sim sims[] = {
 
 struct sum { double n, removed, squares, spent, batches[BATCHES + 1], changes, seconds; };
 
+/* Two loads removed, brewer by brewer: sums, squares, products. */
+struct pair { double n, x, y, xx, yy, xy; };
+
 /* Chances of a cause in the next batch, as the advice says them and as they are. */
 static const double said_to[] = { 0.01, 0.03, 0.1, 0.2, 0.3, 0.5, 1 };
 enum { SAID = sizeof said_to / sizeof *said_to };
 struct said { double n, said, so; };
 
+/* What was wrong in the end with what was begun. */
+enum { PLACES_EMPTY, HABITS_WRONG, MONEY_LEFT, BOUGHT_WRONG, WRONGS, JUDGED = 3 };
+static const char *const judged[JUDGED] = { "ours", "learner", "told-best" };
+
 struct run {
 	struct loop_read read;
 	struct sum policy[POLICIES], oracle;      /* the policies, and behind them the bounds */
-	double before;
-	struct said said[SAID];
+	double before, last_before;
+	double wrong[JUDGED][WRONGS];
+	struct said said[SAID], knew[SAID];       /* knew: the best learner, of the chances before any change */
+	struct pair of_oracle, learner_of_oracle, of_learner;
 	struct sum ahead[POLICIES];      /* removed: how much more of what the oracle removes ours took away than this one,
 	                                  * brewer by brewer: who brews worst does not decide alone */
 };
@@ -50,6 +60,34 @@ static void add(struct sum *sum, double removed)
 	sum->squares += removed * removed;
 }
 
+static void add_pair(struct pair *p, double x, double y)
+{
+	p->n++;
+	p->x += x;
+	p->y += y;
+	p->xx += x * x;
+	p->yy += y * y;
+	p->xy += x * y;
+}
+
+static void note_said(struct said *said, double p, double is)
+{
+	size_t at = 0;
+
+	while (at + 1 < SAID && p >= said_to[at])
+		at++;
+	said[at].n++;
+	said[at].said += p;
+	said[at].so += is;
+}
+
+static void hear_learner(struct said *said, const struct loop_brewer *b)
+{
+	for (size_t c = 0; c < b->world->truth->n_causes; c++)
+		if (!b->world->truth->causes[c].benign && b->before[c] > 0)
+			note_said(said, b->mean[c], b->chance[c]);
+}
+
 static void hear(struct said *said, struct loop_brewer *b)
 {
 	const struct ab_advice *advice = loop_advice(b);
@@ -57,19 +95,13 @@ static void hear(struct said *said, struct loop_brewer *b)
 	loop_load(b, NULL);
 	for (size_t i = 0; i < advice->n_recurrences; i++) {
 		const struct ab_recurrence *r = &advice->recurrences[i];
-		size_t at = 0;
-		if (b->world->truth->causes[r->cause].benign || !(b->before[r->cause] > 0))
-			continue;
-		while (at + 1 < SAID && r->p >= said_to[at])
-			at++;
-		said[at].n++;
-		said[at].said += r->p;
-		said[at].so += b->now[r->cause];
+		if (!b->world->truth->causes[r->cause].benign && b->before[r->cause] > 0)
+			note_said(said, r->p, b->now[r->cause]);
 	}
 }
 
-/* One brewer's ten batches under one policy; the true load taken away in the end. said: NULL = nothing is asked. */
-static double follow(struct sum *sum, struct loop_brewer *b, loop_policy *next, struct said *said)
+/* One brewer's ten batches under one policy; the true load taken away in the end. said: the advice, knew: the learner is asked; NULL = not. */
+static double follow(struct sum *sum, struct loop_brewer *b, loop_policy *next, struct said *said, struct said *knew)
 {
 	double before = loop_load(b, NULL), load = before;
 
@@ -80,6 +112,8 @@ static double follow(struct sum *sum, struct loop_brewer *b, loop_policy *next, 
 			hear(said, b);
 		for (size_t j = 0; j < b->world->at_once; j++) {
 			int u = next(b);
+			if (j == 0 && knew != NULL)
+				hear_learner(knew, b);
 			if (u < 0)
 				break;
 			loop_adopt(b, u);
@@ -128,12 +162,59 @@ static size_t bound(const char *name)
 	loop_give_up("no such bound", name);
 }
 
+/* ---- what was wrong with what was begun, by who knows the truth ---- */
+
+static const char *const wrongs[] = { "habits not taken: places left empty", "habits not taken: others in their place",
+	"purchases not made: money left", "money spent on the wrong things" };
+
+/* What is left of the load with the best of `most` changes more; money: of what is not spent so much may be. */
+static double filled(const struct loop_brewer *b, size_t most, bool money)
+{
+	struct loop_brewer other = *b;
+	struct loop_world world = *b->world;
+	unsigned char *plan = ab_arena_alloc(b->arena, world.k->n_changes, 1);
+
+	if (plan == NULL)
+		loop_give_up("oracle", "out of memory");
+	world.budget = money ? world.budget : b->spent;
+	other.world = &world;
+	loop_oracle(&other, most, plan);
+	return loop_load(b, plan);
+}
+
+/* Each step lets who knows the truth mend more of what was done: the places that were left empty, with free changes; all free changes;
+ * more purchases, too; all. whole: load under the oracle. wrong: what each adds. */
+static void find_wrongs(const struct loop_brewer *b, double whole, double *wrong)
+{
+	const struct ab_knowledge *k = b->world->k;
+	struct loop_brewer purchases = *b;
+	size_t places = b->world->batches * b->world->at_once, begun = 0, bought = 0;
+	double left[WRONGS + 1] = { loop_load(b, NULL) };
+
+	purchases.has = ab_arena_alloc(b->arena, k->n_changes, 1);
+	if (purchases.has == NULL)
+		loop_give_up("oracle", "out of memory");
+	purchases.minutes = 0;
+	for (size_t u = 0; u < k->n_changes; u++) {
+		begun += b->has[u];
+		purchases.has[u] = b->has[u] && k->changes[u].cost > 0;
+		bought += purchases.has[u];
+		purchases.minutes += purchases.has[u] ? k->changes[u].minutes : 0;
+	}
+	left[1] = fmin(left[0], filled(b, places - begun, false));
+	left[2] = fmin(left[1], filled(&purchases, places - bought, false));
+	left[3] = fmin(left[2], filled(&purchases, places - bought, true));
+	left[4] = fmin(left[3], whole);
+	for (size_t i = 0; i < WRONGS; i++)
+		wrong[i] += left[i] - left[i + 1];
+}
+
 /* All policies meet the same person; luck follows the seed and the course of events. */
 static void one_brewer(struct run *run, const struct loop_world *of, size_t i)
 {
 	const struct ab_fact *facts = run->read.facts[i % run->read.n_facts];
 	unsigned long seed = 1000 + i;
-	double first = 0, best = 0;
+	double first = 0, best = 0, learned = 0;
 
 	for (size_t p = 0; p <= n_all(); p++) {
 		struct ab_arena *arena = ab_arena_new();
@@ -143,17 +224,26 @@ static void one_brewer(struct run *run, const struct loop_world *of, size_t i)
 		world.told_causes = p > 0 && named(p - 1)->told_causes;
 		struct loop_brewer *b = loop_begin(&world, facts, seed, run->read.scratch, arena);
 		if (p == 0) {
-			run->before += loop_load(b, NULL);
+			run->last_before = loop_load(b, NULL);
+			run->before += run->last_before;
 			best = follow_oracle(&run->oracle, b);
 		} else {
-			double removed = follow(&run->policy[p - 1], b, named(p - 1)->next, p == 1 ? run->said : NULL);
+			double removed = follow(&run->policy[p - 1], b, named(p - 1)->next, p == 1 ? run->said : NULL,
+			    p - 1 == bound("learner") ? run->knew : NULL);
 			first = p == 1 ? removed : first;
+			learned = p - 1 == bound("learner") ? removed : learned;
+			for (size_t w = 0; w < JUDGED; w++)
+				if (strcmp(named(p - 1)->name, judged[w]) == 0)
+					find_wrongs(b, run->last_before - best, run->wrong[w]);
 			if (best > 0)
 				add(&run->ahead[p - 1], (first - removed) / best);
 		}
 		gsl_rng_free(b->rng);
 		ab_arena_free(arena);
 	}
+	add_pair(&run->of_oracle, first, best);
+	add_pair(&run->learner_of_oracle, learned, best);
+	add_pair(&run->of_learner, first, learned);
 }
 
 static double two_errors(double n, double sum, double squares)
@@ -206,13 +296,14 @@ static void print_course(const struct run *run)
 /* Each step from who knows everything towards us gives something up; together with what is taken away they make the whole. */
 static void print_lost(const char *world, const struct run *run)
 {
-	const size_t at[] = { bound("knowing"), bound("told-best"), bound("heard-best"), 0 };
-	static const char *const why[] = { "few changes a batch", "not brewed before", "tastings tell no more", "ours" };
+	const size_t at[] = { bound("knowing"), bound("told-best"), bound("learner"), bound("said"), 0 };
+	static const char *const why[] = { "few changes a batch", "not brewed before", "tastings tell no more", "ours: what it believes",
+		"ours: what it plans" };
 
 	printf("  where the rest goes, batch by batch, in %% of the same (6 to 10: their mean):\n");
 	for (size_t w = 0; w < sizeof why / sizeof *why; w++) {
 		double late = 0;
-		printf("    %-20s", why[w]);
+		printf("    %-22s", why[w]);
 		for (int i = 1; i <= BATCHES; i++) {
 			double lost = (w == 0 ? 1 : share_at(run, at[w - 1], i)) - share_at(run, at[w], i);
 			late += i >= LATE ? lost / (BATCHES - LATE + 1) : 0;
@@ -224,34 +315,60 @@ static void print_lost(const char *world, const struct run *run)
 	}
 }
 
-static void print_said(const char *world, const struct said *said)
+static void print_wrongs(const struct run *run)
 {
-	printf("  chance of a cause in the next batch, as ours says it and as it is:\n");
+	printf("  what who knows the truth would mend in the end, in %% of the same: %13s", "");
+	for (size_t i = 0; i < JUDGED; i++)
+		printf(" %10s", judged[i]);
+	for (size_t w = 0; w < WRONGS; w++) {
+		printf("\n    %-75s", wrongs[w]);
+		for (size_t i = 0; i < JUDGED; i++)
+			printf(" %10.1f", 100 * run->wrong[i][w] / run->oracle.removed);
+	}
+	printf("\n");
+}
+
+/* One sum by another over the same brewers: error of a ratio of means by its residuals (Cochran 1977, Sampling Techniques, 6.4). */
+static void print_share(const char *world, const char *name, const char *title, const struct pair *p)
+{
+	double share = p->x / p->y, rest = p->xx - 2 * share * p->xy + share * share * p->yy;
+	double error = p->n > 1 ? 2 * sqrt(fmax(0, rest) * p->n / (p->n - 1)) / p->y : INFINITY;
+
+	printf("  %s: %.1f +- %.1f %%\n", title, 100 * share, 100 * error);
+	printf("share\t%s\t%s\t%.6f\t%.6f\n", world, name, share, error);
+}
+
+static void print_said(const char *world, const char *tag, const char *title, const struct said *said)
+{
+	printf("  %s:\n", title);
 	for (size_t i = 0; i < SAID; i++)
 		if (said[i].n > 0) {
 			printf("    below %.2f: %6.0f times, said %.4f, so %.4f\n", said_to[i], said[i].n, said[i].said / said[i].n, said[i].so / said[i].n);
-			printf("said\t%s\t%.0f\t%.6f\t%.6f\n", world, said[i].n, said[i].said / said[i].n, said[i].so / said[i].n);
+			printf("%s\t%s\t%.0f\t%.6f\t%.6f\n", tag, world, said[i].n, said[i].said / said[i].n, said[i].so / said[i].n);
 		}
 }
 
-static void one_world(struct run *run, const struct sim *sim, size_t brewers)
+static void one_world(struct run *run, const struct sim *sim, size_t first, size_t brewers)
 {
 	struct ab_arena *arena = ab_arena_new();
 	gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus2);
 
 	if (arena == NULL || rng == NULL)
 		loop_give_up(sim->name, "out of memory");
-	gsl_rng_set(rng, 7);
+	gsl_rng_set(rng, 7 + first);
 	struct loop_world world = { .k = run->read.k, .truth = brewers_shift(run->read.k, &sim->shift, rng, arena), .tasting = sim->tasting,
 	    .hidden = sim->hidden, .budget = 120, .minutes = 45, .batches = BATCHES,
 	    .at_once = sim->at_once };
 	memset(run->policy, 0, sizeof run->policy);
 	memset(run->said, 0, sizeof run->said);
+	memset(run->knew, 0, sizeof run->knew);
+	memset(run->wrong, 0, sizeof run->wrong);
+	run->of_oracle = run->learner_of_oracle = run->of_learner = (struct pair){ 0 };
 	memset(run->ahead, 0, sizeof run->ahead);
 	run->oracle = (struct sum){ 0 };
 	run->before = 0;
 	for (size_t i = 0; i < brewers; i++)
-		one_brewer(run, &world, i);
+		one_brewer(run, &world, first + i);
 	printf("\n%s: %s\n  %zu brewers, %d batches, %.0f of money, %.0f minutes more a batch; true load before %.3f\n", sim->name, sim->title, brewers,
 	    BATCHES, world.budget, world.minutes, run->before / (double)brewers);
 	printf("  %-46s %15s  %7s  %6s  %5s  %8s\n", "policy", "load removed", "oracle", "spent", "begun", "per 100");
@@ -262,7 +379,13 @@ static void one_world(struct run *run, const struct sim *sim, size_t brewers)
 		(p < n_loop_policies ? print_ahead : print_bound)(sim->name, named(p)->name, &run->ahead[p]);
 	print_course(run);
 	print_lost(sim->name, run);
-	print_said(sim->name, run->said);
+	print_wrongs(run);
+	print_share(sim->name, "oracle", "ours, of what the oracle takes away", &run->of_oracle);
+	print_share(sim->name, "attainable", "the best that a learner could do, of the same", &run->learner_of_oracle);
+	print_share(sim->name, "learner", "ours, of what the best learner takes away", &run->of_learner);
+	print_said(sim->name, "said", "chance of a cause in the next batch, as ours says it and as it is", run->said);
+	print_said(sim->name, "knew", "chance of a cause before any change, as the best learner says it and as it is", run->knew);
+	fflush(stdout);
 	gsl_rng_free(rng);
 	ab_arena_free(arena);
 }
@@ -273,10 +396,11 @@ int main(int argc, char **argv)
 	struct ab_arena *arena = ab_arena_new();
 
 	if (argc < 4 || arena == NULL || n_all() > POLICIES)
-		loop_give_up("usage", "run_loop RULES-DIR BREWERS JOURNAL...");
+		loop_give_up("usage", "run_loop RULES-DIR BREWERS[@FIRST] JOURNAL...");
+	const char *first = strchr(argv[2], '@');
 	loop_read(&run.read, argv[1], argv + 3, (size_t)argc - 3, arena);
 	for (size_t i = 0; i < sizeof sims / sizeof *sims; i++)
-		one_world(&run, &sims[i], (size_t)atoi(argv[2]));
+		one_world(&run, &sims[i], (size_t)strtoul(first != NULL ? first + 1 : "0", NULL, 10), (size_t)atoi(argv[2]));
 	ab_net_scratch_free(run.read.scratch);
 	ab_arena_free(arena);
 	return 0;
