@@ -58,7 +58,8 @@ bool ab_batchplan_asleep(const struct ab_batch *batch, double today_s);
 const struct ab_touch *ab_batchplan_too_warm(const struct ab_batchplan_asked *asked, const struct ab_batch *batch, double today_s);
 
 /* Plans of those of the chosen batches (n_chosen; all of the folder when chosen is NULL) that still ask for something.
- * The day wanted is kept for those not begun, and for one that was chosen alone. Out: plans, oldest first; asleep (may be NULL) the batches that were left out because nothing was written for long. */
+ * The day wanted is kept for those not begun, and for one that was chosen alone. Out: plans, oldest first; asleep (may be NULL) the batches that
+ * were left out because nothing was written for long. Errors as ab_batchplan_make. */
 enum ab_status ab_batchplan_unfinished(const struct ab_batchplan_asked *asked, const struct ab_batch *const *chosen,
     size_t n_chosen, struct ab_arena *arena, struct ab_batchplan **plans, size_t *n_plans,
     const struct ab_batch **asleep, size_t *n_asleep, struct ab_diag *diag);

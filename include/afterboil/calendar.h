@@ -38,12 +38,13 @@ void ab_days_start(struct ab_days *days, double first_s, int free_minutes, int h
 /* The hour at which the time of day i begins; NAN: not told. And: does every free day have one of its own? */
 double ab_days_begin(const struct ab_days *days, int i);
 bool ab_days_hours_told(const struct ab_days *days);
-/* Free days in words: "sat, sun", "tuesdays and weekends", "tue 19:00, sat morning", "every evening", "2031-12-05", "mon to thu", "2031-12-05..2031-12-09", parted by commas, "+" or "and"; an hour or a part of the day
- * behind them is when such a day begins; "every other
- * sat from 2031-12-06" those weeks only, of which that day is the first; "not ..." takes days away again that were free
- * by what stands before: "sat, sun, not every other sat from 2031-12-06" is a rota. Days
- * that are none of them and not away become AB_DAY_HOME when they were never told before in these days (told =
- * false), else stay. False: why says what was found and what is allowed; days are then of no use. */
+/* Free days in words: "sat, sun", "tuesdays and weekends", "tue 19:00, sat morning", "every evening",
+ * "2031-12-05", "mon to thu", "2031-12-05..2031-12-09", parted by commas, "+" or "and"; an hour or a part of the
+ * day behind them is when such a day begins; "every other sat from 2031-12-06" those weeks only, of which that day
+ * is the first; "not ..." takes days away again that were free by what stands before: "sat, sun, not every other
+ * sat from 2031-12-06" is a rota. Days that are none of them and not away become AB_DAY_HOME when they were never
+ * told before in these days (told = false), else stay. False: why says what was found and what is allowed; days
+ * are then of no use. */
 bool ab_days_free(struct ab_days *days, const char *text, bool told, char *why, size_t size);
 /* The hour at which something of so many minutes begins on such a day: the one told, else 10:00 when the day is free or the
  * thing takes an hour or more, and 19:00 after work (working estimate). The one place that knows. */
@@ -75,8 +76,9 @@ struct ab_shown_of {
 /* facts: of this batch, or NULL when the gravity does not matter. today_s: a transfer planned for later shows no hops out. */
 void ab_shown_read(const struct ab_batch *batch, const struct ab_norms *norms, const struct ab_fact *facts, double today_s,
     struct ab_shown_of *out);
-/* Was it warmer than high_c by more than a thermometer is out (AB_NUM_TOO_WARM_K) when it was last read, and no more than AB_RUSH_DAYS ago pitched, on a day that was told? Later the
- * warmth does little (common practice: most of what a warm fermentation makes comes with the growth of the first three days). */
+/* Was it warmer than high_c by more than a thermometer is out (AB_NUM_TOO_WARM_K) when it was last read, and no
+ * more than AB_RUSH_DAYS ago pitched, on a day that was told? Later the warmth does little (common practice: most
+ * of what a warm fermentation makes comes with the growth of the first three days). */
 enum { AB_RUSH_DAYS = 3 };
 bool ab_shown_too_warm(const struct ab_batch *batch, const struct ab_norms *norms, double today_s, double high_c);
 /* Midnight of the day on which its record shows the touch done; NAN: none does from from_s on. What was done without a date
@@ -104,7 +106,7 @@ struct ab_calendar_pace {
 	size_t others;
 };
 /* How long the fermentations of these batches took to one gravity point (0.25 deg P) above their end, by the curve
- * through their gravities (curve.h); those without a curve are left out. out: the norm's where none has one. */
+ * through their gravities (curve.h); those without a curve are left out. out: the norm's where none has one. AB_ENOMEM. */
 enum ab_status ab_calendar_pace_of(const struct ab_yeast_norm *norm, const struct ab_batch *const *batches, size_t n,
     const struct ab_profile *profile, const struct ab_norms *norms, struct ab_arena *arena,
     struct ab_calendar_pace *out, struct ab_diag *diag);

@@ -36,12 +36,13 @@ void ab_history_rollback(struct ab_history *store);
 enum { AB_PROGRAM_VERSION = 32 };
 void ab_history_judged_with(struct ab_history *store, const struct ab_profile *profile, const char *program);
 
-/* Files a case. content is the journal's canonical text (ab_history_digest of it decides what is new). added
- * tells 1 new, 2 new revision, 0 known already. */
+/* Files a case, between begin and commit. content_hash: ab_history_digest of its batch, which decides with rules, profile and
+ * program whether it is new. added tells 1 new, 2 new revision, 0 known already. AB_ESYSTEM, AB_ENOMEM. */
 enum ab_status ab_history_put(struct ab_history *store, const struct ab_knowledge *k, const struct ab_case *c,
     const char *content_hash, int *added, struct ab_diag *diag);
 
-/* A stable hex digest (SHA-256) of a batch's content as read: layout and comments of the file do not matter. */
+/* A stable hex digest (SHA-256) of a batch's content as read, its sensor logs among it: layout and comments of the file do
+ * not matter. Needs no memory; AB_OK. */
 enum { AB_HISTORY_DIGEST = 65 };
 enum ab_status ab_history_digest(const struct ab_batch *batch, char out[AB_HISTORY_DIGEST], struct ab_diag *diag);
 
@@ -80,13 +81,13 @@ enum ab_status ab_history_put_changed(struct ab_history *store, const struct ab_
     struct ab_diag *diag);
 
 /* All batches in order of brew date (ties by id); line NULL = of all lines; wish NULL = neither facts nor
- * beliefs. */
+ * beliefs. AB_ESYSTEM, AB_ENOMEM. */
 enum ab_status ab_history_batches(struct ab_history *store, const struct ab_knowledge *k, const char *line,
     const struct ab_past_wish *wish, struct ab_arena *arena, struct ab_past **out, size_t *n,
     struct ab_diag *diag);
 
 /* The day of every batch and whether it was tasted, in the order of ab_history_batches: a few bytes a batch where all of
- * a history is to be looked over before some of it is read. */
+ * a history is to be looked over before some of it is read. AB_ESYSTEM, AB_ENOMEM. */
 struct ab_past_day { double brewed_s; bool tasted; };
 enum ab_status ab_history_days(struct ab_history *store, const char *line, struct ab_arena *arena,
     struct ab_past_day **out, size_t *n, struct ab_diag *diag);
@@ -96,10 +97,10 @@ enum ab_status ab_history_days(struct ab_history *store, const char *line, struc
 struct ab_promised { double load_before, load_after; bool alone; };
 /* Files what advice promised for a change by itself when it was given after the batch brewed at made_s (promised->alone is
  * not looked at): shown beside what came. The last promise before the change is begun stands: begun files it only where
- * there is none. */
+ * there is none. AB_ESYSTEM, AB_ENOMEM. */
 enum ab_status ab_history_put_promise(struct ab_history *store, const char *change, double made_s,
     const struct ab_promised *promised, bool begun, struct ab_diag *diag);
-/* The promise filed for a change: true and the loads, or false. */
+/* The promise filed for a change: true and the loads; false: none, or the store did not answer. */
 bool ab_history_promise(struct ab_history *store, const char *change, struct ab_promised *out);
 
 #endif

@@ -56,6 +56,7 @@ enum ab_interview_end {
 	AB_END_NOTHING_WORTH,   /* nothing left to ask that is worth its effort */
 	AB_END_ENOUGH,          /* as many as were wanted */
 };
+/* Has it ended, and why? */
 enum ab_interview_end ab_interview_end(const struct ab_interview *iv);
 
 /* What kind of answer is wanted. */
@@ -97,7 +98,7 @@ enum ab_status ab_interview_answer(struct ab_interview *iv, const char *said, st
 /* The checks to offer at the end, best first: those that promise a twentieth of a bit and have their answer
  * after at most so many days (INFINITY: any). Returns how many were written. */
 size_t ab_interview_checks(const struct ab_interview *iv, double wait_days, int *checks, size_t max);
-/* The answer to a check that was done: place in the rules. */
+/* The answer to a check that was done: place in the rules. Errors as ab_interview_answer. */
 enum ab_status ab_interview_checked(struct ab_interview *iv, int check, bool yes, struct ab_diag *diag);
 
 /* Takes the last answer back; false when there is none. Errors as above. */

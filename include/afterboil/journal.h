@@ -181,7 +181,8 @@ struct ab_aerate { struct ab_mark mark; int method; struct ab_num time_s; };
  * kind by words vessel, control, light by words; volume = what it can hold, headspace = the air over the
  * beer, both "23 L"; target = temperature aimed at, room = of the room around it; second = a secondary
  * (yes/no); scratched = inside, or it smells; held-sour = ever held a sour or wild beer;
- * last-spoilt = the batch before in it was sour or spoilt otherwise; flies = fruit flies about; rated = made to be put under pressure, rated-pressure = up to "2 bar" (rated follows) */
+ * last-spoilt = the batch before in it was sour or spoilt otherwise; flies = fruit flies about; rated = made to be
+ * put under pressure, rated-pressure = up to "2 bar" (rated follows) */
 struct ab_vessel {
 	struct ab_mark mark;
 	const char *id, *place;
@@ -246,8 +247,8 @@ struct ab_opened { struct ab_mark mark; struct ab_when at; struct ab_num for_s; 
  *  scratched= /> : one piece of kit, how it was cleaned and sanitised for this batch
  * item (needed) by words gear; cleaned by words agent, sanitiser, rinse by words; dismantled = taken apart;
  * soil = a ring or soil was left; dose "1.6 mL/L", dose-ppm "200 ppm", label-share = dose as a share of the
- * label's ("100 %"); contact = time; heat = how hot the piece was all that time, where heat was the sanitiser; mixed-age = age of the mixed sanitiser; shared-sour = used with mixed
- * cultures or diastatic yeast too; rusty = rust or worn plating */
+ * label's ("100 %"); contact = time; heat = how hot the piece was all that time, where heat was the sanitiser;
+ * mixed-age = age of the mixed sanitiser; shared-sour = used with mixed cultures or diastatic yeast too; rusty = rust or worn plating */
 struct ab_gear {
 	struct ab_mark mark;
 	const char *id, *material;
@@ -398,7 +399,7 @@ enum ab_status ab_journal_read_file(const char *path, struct ab_arena *arena, ab
 enum ab_status ab_journal_read_memory(const char *data, size_t len, const char *name, const char *folder,
     struct ab_arena *arena, ab_batch_done *done, void *ctx, struct ab_diag *diag);
 /* A stream without bound on a file descriptor; logs are refused, and ids may repeat (memory stays flat when
- * done resets the arena). */
+ * done resets the arena). Errors as above. */
 enum ab_status ab_journal_read_stream(int fd, const char *name, struct ab_arena *arena, ab_batch_done *done,
     void *ctx, struct ab_diag *diag);
 

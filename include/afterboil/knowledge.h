@@ -275,10 +275,11 @@ struct ab_due {
 	struct ab_conds when;
 	struct ab_source_note source;
 };
-/* What in a journal shows that a touch was done. LOOK: any reading; GRAVITY: a gravity near the end; SAME_GRAVITY: one
- * that has stood for three days; CLEANING: the item cleaned, in the journal behind the packaging (behind the pitching, of a touch that prepares
- * another); COOL: there is no such touch but while the newest temperature of the first days is too warm for the yeast. A note that begins with a word of the touch, or with "done:" and its title, shows it as well, but those that
- * need a record of their own (ab_touch_by_note). */
+/* What in a journal shows that a touch was done. LOOK: any reading; GRAVITY: a gravity near the end; SAME_GRAVITY:
+ * one that has stood for three days; CLEANING: the item cleaned, in the journal behind the packaging (behind the
+ * pitching, of a touch that prepares another); COOL: there is no such touch but while the newest temperature of
+ * the first days is too warm for the yeast. A note that begins with a word of the touch, or with "done:" and its
+ * title, shows it as well, but those that need a record of their own (ab_touch_by_note). */
 enum ab_shown {
 	AB_SHOWN_NONE, AB_SHOWN_PITCH, AB_SHOWN_LOOK, AB_SHOWN_REST, AB_SHOWN_GRAVITY, AB_SHOWN_DRY_HOP,
 	AB_SHOWN_HOPS_OUT, AB_SHOWN_SAME_GRAVITY, AB_SHOWN_PACKAGE, AB_SHOWN_TASTING, AB_SHOWN_STORE, AB_SHOWN_RETASTE,
@@ -334,7 +335,7 @@ struct ab_knowledge {
 struct ab_vocabulary { const char *const *families, *const *sanitisers, *const *bottles, *const *spaces, *const *gear, *const *numbers; };
 
 /* Reads the folders in order (dirs[0] is the base). Refuses, with file and line, whatever ab_knowledge_lint
- * would call an error. AB_EINPUT, AB_ESYSTEM (no such folder, no rules in it), AB_ENOMEM. */
+ * would call an error. AB_EINPUT, AB_EUSAGE (no folder), AB_ESYSTEM (none such, no rules in it), AB_ENOMEM. */
 enum ab_status ab_knowledge_read(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
     const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_knowledge **out,
     struct ab_diag *diag);
@@ -344,8 +345,8 @@ struct ab_lint { bool error; const char *file; long line; const char *text; };
 /* Checks everything that a single element cannot: dangling or duplicate ids, numbers out of range, units that
  * do not fit, a fault no cause gives, a cause that gives nothing, a curve out of order, a number without
  * source, a tasting word used twice, a requirement that can never be met, a cause no change prevents
- * (advice), a fault without words. At most max findings are written; n tells how many there were. Reads as
- * far as it can. */
+ * (advice), a fault without words, a number that is not told. At most max findings are written; n tells how many there
+ * were. Reads as far as it can. Findings are no failure: AB_EUSAGE (no folder), AB_ESYSTEM (none such, no rules in it), AB_ENOMEM. */
 enum ab_status ab_knowledge_lint(const char *const *dirs, size_t n, const struct ab_fact_table *facts,
     const struct ab_vocabulary *vocabulary, struct ab_arena *arena, struct ab_lint *findings, size_t max,
     size_t *n_findings, struct ab_diag *diag);

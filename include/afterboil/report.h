@@ -26,8 +26,8 @@ struct ab_look {
 	const char *currency;   /* sign put before money in text */
 };
 
-/* A finished report is one text the caller frees with ab_report_free. Many results make one document (JSON:
- * an array when several). */
+/* A finished report is one text the caller frees with ab_report_free (NULL is fine); *out is NULL where it fails. Many results
+ * make one document (JSON: an array when several). Borrowed is all else. Where nothing else is said, AB_ENOMEM is the one error. */
 void ab_report_free(char *text);
 
 /* advice: over all the batches there are, so that the cure told is the plan's; NULL = the rules' own. */
@@ -71,9 +71,10 @@ enum ab_status ab_report_calendar(const struct ab_calendar_of *of, size_t n, con
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_panel(const struct ab_panel *panel, const struct ab_look *look, char **out,
     struct ab_diag *diag);
-/* What an interview says, piece by piece, as text: how it goes; the question; why it is asked; which words
- * there are for what is tasted; what the last answer moved (empty when nothing); that an answer was not
- * understood; the alarm for bursting bottles (empty when there is none); why no more is asked; the end of it with the diagnosis of c (that of the interview, with its likely ranges). */
+/* What an interview says, piece by piece, as text: how it goes; the question; why it is asked; which words there
+ * are for what is tasted; what the last answer moved (empty when nothing); that an answer was not understood; the
+ * alarm for bursting bottles (empty when there is none); why no more is asked; the end of it with the diagnosis of
+ * c (that of the interview, with its likely ranges). */
 enum ab_status ab_report_greeting(const struct ab_interview *iv, size_t questions, const struct ab_look *look,
     char **out, struct ab_diag *diag);
 enum ab_status ab_report_question(const struct ab_interview *iv, size_t questions, const struct ab_look *look,
@@ -103,7 +104,8 @@ enum ab_status ab_report_sheet_part(const struct ab_sheet *sheet, const struct a
  * in any, changes, the rules and the profile it was judged under and the program that did. Freed with ab_report_free. */
 enum ab_status ab_report_trend_csv(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,
     const struct ab_trend *trend, char **out, struct ab_diag *diag);
-/* rules list / rules explain ID / rules --lint */
+/* rules list, of one kind (faults, causes ...) or all (NULL); and one rule with all its numbers and where they are from. AB_EUSAGE: no
+ * such kind, no such id; diag names those there are. */
 enum ab_status ab_report_rules_list(const struct ab_knowledge *k, const char *kind,
     const struct ab_look *look, char **out, struct ab_diag *diag);
 enum ab_status ab_report_rules_explain(const struct ab_knowledge *k, const char *id,

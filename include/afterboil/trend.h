@@ -147,7 +147,7 @@ enum ab_status ab_trend_verdicts(const struct ab_trend_batch *batches, size_t n,
 enum ab_status ab_trend_causes(const struct ab_trend_batch *batches, size_t n_causes, struct ab_arena *arena,
     struct ab_trend *trend, struct ab_diag *diag);
 
-/* The newest revisions of a store as series, changes marked at the batch that noted them. */
+/* The newest revisions of a store as series, changes marked at the batch that noted them. In the arena. AB_ENOMEM. */
 enum ab_status ab_trend_series(const struct ab_past *past, size_t n, struct ab_arena *arena,
     struct ab_trend_batch **out, struct ab_diag *diag);
 
