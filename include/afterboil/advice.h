@@ -121,6 +121,9 @@ struct ab_item {
 	                           * and the shares of sets reckoned again, and the plan solved exactly. The same seed draws
 	                           * the same worlds of the same batches, whatever limits are asked in them. What is open to the plan is as the policy left
 	                           * it; how heavily a fault weighs is a judgement and stays */
+	bool answers;             /* of the plan: it acts on the trouble told; without one on what was tasted and is still there: it
+	                           * adds a third of what the best that may be chosen takes of that, and a twentieth of all of it
+	                           * (estimates). Such items come first */
 	bool in_best;             /* in the best plan within the limits, whatever the policy says */
 	bool chosen, owned, unused;   /* unused: owned but not used: costs nothing to start */
 	bool learned;             /* gain moved by what came of it in own batches */

@@ -53,7 +53,7 @@
  *                                                           add spice; a sentence with one that is not known is not said
  *       <sets fact= to= at-most= at-least= source=/>*
  *       <prevents cause= share= source=><when/>*</prevents>*
- *       <needs change=/>* <excludes change=/>*
+ *       <needs change=/>* <excludes change=/>*              needs: of a habit, what must stand there already
  *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>* </change>
  *   <check id= minutes= cost= wait= base= answered-by= about="FAULT FAULT" stalls= marked="WORD WORD"
  *          spared="WORD WORD" source=>                     of a bottle's mark: treated so, kept from it

@@ -34,7 +34,8 @@ enum ab_next {
 	                   * NULL */
 	AB_NEXT_AFTER,    /* item, but only when the trial was tasted */
 	AB_NEXT_SAME,     /* nothing to change, or (item >= 0) nothing to be told before a beer was tasted, or (well) nothing
-	                   * that was tasted asks for it; batch: the one about to be brewed, or NULL */
+	                   * that was tasted asks for it, since (cause >= 0) most likely nothing is wrong with what was found;
+	                   * batch: the one about to be brewed, or NULL */
 	AB_NEXT_FORGOTTEN, /* trial waits for its tasting for more than a year, or its beer was not brewed in six brews
 	                   * since (estimates): it holds up no other change. batch: the one brewed with it, or NULL */
 	AB_NEXTS
@@ -74,7 +75,7 @@ struct ab_next_step {
 	                         * 0 = not known */
 	double stored_s;        /* TEND: since when it is told to be stored, while nothing tells that it was packaged: most likely
 	                         * that was forgotten; 0 = not so */
-	double p, low, high;    /* WAIT: how likely it is that nothing is wrong, with its likely range */
+	double p, low, high;    /* WAIT, and SAME with a cause: how likely it is that nothing is wrong, with its likely range */
 };
 
 /* cases in order of brewing; profile may be NULL. item: the place of what the plan would begin with, after: of

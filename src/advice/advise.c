@@ -184,7 +184,7 @@ static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 	struct ab_advice *out = a->out;
 	const struct ab_next_of of = { a->cases, a->n_cases, a->profile, a->options->today, out->next, out->after,
 		out->ahead.first ? out->first_check : NULL, a->options->touches, a->options->kept, a->options->n_kept,
-		a->dated_ahead, a->n_dated_ahead, advising_well(a), &a->k->norms };
+		a->dated_ahead, a->n_dated_ahead, advising_well(a) && !advising_for_time(a), &a->k->norms };
 
 	out->steps = ab_arena_alloc(a->arena, AB_NEXT_MOST, sizeof *out->steps);
 	if (out->steps == NULL)

@@ -67,7 +67,8 @@ struct advising {
 	struct advising_replays *replays;
 	unsigned char *touches;         /* n_changes x n_causes: 1 where the change could take something of
 	                                 * the cause */
-	double *alone;                  /* n_sets x n_causes: P(cause) by the facts of the set */
+	unsigned char *glass;           /* facts: 1 where a tasting told it; such facts are silent in a replay */
+	double *alone;                  /* n_sets x n_causes: P(cause) by the facts of the set, those of the glass left out */
 	double *seen;                   /* n_causes: its "present" over the sets, weighed */
 	struct ab_fact *scratch;        /* room for one set of facts, and for a basis a cause */
 	unsigned char *spare;
@@ -99,6 +100,9 @@ struct advising {
 	double *load;                   /* n_causes: expected per batch, rules and own glasses together
 	                                 * (attribution.c) */
 	struct advising_loads *loads;   /* n_causes */
+	double *there;                  /* n_causes: of what was tasted and is not gone, what is laid at its door, the newest batch
+	                                 * counting most */
+	double there_least;             /* what takes less of it does not act on it; INFINITY where nothing does */
 	double *spoils;                 /* n_causes: P(a noticeable flaw | it strikes) */
 	unsigned char *meant;           /* n_sets x n_faults: up to this grade the fault is a trait the beer
 	                                 * is meant to have */
@@ -188,8 +192,8 @@ size_t advising_list(size_t n_changes, const unsigned char *chosen, int *set);
 enum ab_status advising_replays_open(struct advising *a, struct ab_diag *diag);
 void advising_replays_close(struct advising *a);
 bool advising_short_of_memory(const struct advising *a);
-/* The facts of set b that the cause looks at, as they would have been with these changes (n of them), into their
- * places in after; its others are worth nothing then. With a batch at hand the physics is run again; else what was
+/* The facts of set b that the cause looks at, as they would have been with these changes (n of them; none: as they were),
+ * into their places in after; what was tasted is not among them; its others are worth nothing then. With a batch at hand the physics is run again; else what was
  * reckoned from a moved fact becomes unknown. */
 void advising_replay(const struct advising *a, size_t b, size_t cause, const int *changes, size_t n,
     struct ab_fact *after);

@@ -18,14 +18,14 @@
 
 const double advising_rules_batches = 4, advising_reported = 1.0 / 3;
 
-/* A case with the blame it is dealt by, and what was found in it. */
-struct dealt { const struct ab_case *c; const double *blame; const struct ground_found *found; size_t n_found; };
+/* A case with the blame it is dealt by, and what was found in it. there: only what was tasted and is not gone since. */
+struct dealt { const struct ab_case *c; const double *blame; const struct ground_found *found; size_t n_found; bool there; };
 
 static struct dealt dealt_of(const struct advising *a, size_t b, const struct ab_case *c, const double *blame)
 {
 	const size_t *from = a->grounds->found_from + b;
 
-	return (struct dealt){ c, blame, from[1] > from[0] ? a->grounds->found + from[0] : NULL, from[1] - from[0] };
+	return (struct dealt){ c, blame, from[1] > from[0] ? a->grounds->found + from[0] : NULL, from[1] - from[0], false };
 }
 
 /* How surely the cause, where it is, makes the fault at least noticeable in such a batch: tail[1]. */
@@ -58,7 +58,8 @@ static void deal_case(const struct advising *a, const struct dealt *of, double *
 {
 	memset(part, 0, a->k->n_causes * sizeof *part);
 	for (size_t i = 0; i < of->n_found; i++)
-		deal_out(a, of, &of->found[i], share, part);
+		if (!of->there || advising_tasted(a, of->found[i].fault) == ADVISING_THERE)
+			deal_out(a, of, &of->found[i], share, part);
 }
 
 /* An owned change that is in use lowers what the rules expect, where this brewer's facts do not tell by
@@ -133,7 +134,8 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 	    *share = ab_arena_alloc(a->arena, n, sizeof *share);
 
 	a->loads = ab_arena_alloc(a->arena, n, sizeof *a->loads);
-	if (part == NULL || share == NULL || a->loads == NULL)
+	a->there = ab_arena_alloc(a->arena, n, sizeof *a->there);
+	if (part == NULL || share == NULL || a->loads == NULL || a->there == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_cases; b++) {
 		double w = a->grounds->age[b];
@@ -147,6 +149,10 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 				a->loads[i].weight += w;
 				a->loads[i].seen += w * part[i];
 			}
+		of.there = true;
+		deal_case(a, &of, share, part);
+		for (size_t i = 0; i < n; i++)
+			a->there[i] += b >= a->turn[i] ? w * part[i] : 0;
 	}
 	if (a->told != NULL) {
 		struct dealt of = dealt_of(a, a->n_cases, a->told, a->told->diagnosis->blame);

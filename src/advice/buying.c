@@ -1,5 +1,5 @@
-/* buying.c - the order of things: what acts on the trouble told, habits, the cold side at equal worth, then by
- * what money buys
+/* buying.c - the order of things: what acts on the trouble told, else on what was tasted; habits, the cold side at equal
+ * worth, then by what money buys
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
@@ -25,29 +25,65 @@ static double worth(const struct advising *a, const struct ab_item *item, double
 	return is_free(item) ? gain : gain / (money < 1 ? 1 : money);
 }
 
-/* Does x (adding gx) come before y (adding gy)? What acts on the trouble told comes before what might
- * happen to anybody, then what is free. No strict order (equal within 5 % is not transitive),
- * so it is only used to insert and to pick, never in qsort. */
-static bool before(const struct advising *a, const struct ab_item *x, double gx,
-    const struct ab_item *y, double gy)
-{
-	double wx = worth(a, x, gx), wy = worth(a, y, gy);
-	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
-	enum ab_side sx = a->k->changes[x->change].side, sy = a->k->changes[y->change].side;
+/* An item with what it adds, to the load and against what was tasted. */
+struct adding { const struct ab_item *item; double load, there; };
 
-	if (advising_answers(a, x->change) != advising_answers(a, y->change))
-		return advising_answers(a, x->change);
-	if (is_free(x) != is_free(y))
-		return is_free(x);
+/* Does it act on what is wrong: on the trouble told, else on what was tasted and is still there? */
+static bool answers(const struct advising *a, const struct adding *x)
+{
+	return a->told != NULL ? advising_answers(a, x->item->change) : x->there >= a->there_least;
+}
+
+/* What a change is ranked by: minutes where time is wanted; where it acts on what was tasted what it takes of that; else the
+ * load it takes. */
+static double merit(const struct advising *a, const struct adding *x)
+{
+	if (advising_for_time(a))
+		return fmax(0, -x->item->minutes);
+	return x->there >= a->there_least ? x->there : x->load;
+}
+
+/* Does x come before y? What acts on the trouble told or tasted comes before what might happen to anybody, then what is
+ * free. No strict order (equal within 5 % is not transitive), so it is only used to insert and to pick, never in qsort. */
+static bool before(const struct advising *a, const struct adding *x, const struct adding *y)
+{
+	double wx = worth(a, x->item, merit(a, x)), wy = worth(a, y->item, merit(a, y));
+	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
+	enum ab_side sx = a->k->changes[x->item->change].side, sy = a->k->changes[y->item->change].side;
+
+	if (answers(a, x) != answers(a, y))
+		return answers(a, x);
+	if (is_free(x->item) != is_free(y->item))
+		return is_free(x->item);
 	if (sx != sy && fabs(wx - wy) <= equal * fmax(wx, wy))
 		return sx == AB_SIDE_COLD;
 	return wx > wy;
 }
 
-/* What a change is ranked by: minutes where time is wanted, else the load it takes. */
-static double merit(const struct advising *a, const struct ab_item *item, double load)
+/* share (n_causes): what is taken of each cause. */
+static double of_there(const struct advising *a, const double *share)
 {
-	return advising_for_time(a) ? fmax(0, -item->minutes) : load;
+	double sum = 0;
+
+	for (size_t i = 0; i < a->k->n_causes; i++)
+		sum += a->there[i] * share[i];
+	return sum;
+}
+
+/* What acts on what was tasted: whatever takes a third of what the best that may be chosen takes of it, and a real part of the
+ * whole (both estimates: what does less would not be noticed beside the best). Where time is wanted, or a trouble is told,
+ * that leads. */
+static void find_least(struct advising *a)
+{
+	static const double BESIDE_BEST = 1.0 / 3, REAL = 0.05;
+	double best = 0, all = 0;
+
+	for (size_t i = 0; i < a->k->n_causes; i++)
+		all += a->there[i];
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		if (a->out->items[u].barred == NULL && !a->out->items[u].owned)
+			best = fmax(best, of_there(a, &a->effect[u * a->k->n_causes]));
+	a->there_least = a->told != NULL || advising_for_time(a) || !(best > 0) ? (double)INFINITY : fmax(BESIDE_BEST * best, REAL * all);
 }
 
 /* A tool must be bought before what works with it, however little it does by itself. */
@@ -61,26 +97,23 @@ static bool needs_met(const struct advising *a, int change, const unsigned char 
 	return true;
 }
 
-/* The best to take next after the n in order, by what each adds to them (gain); -1 when nothing is
- * left. By marginal gain: two that do the same work are not told one after the other. */
-static int next_best(const struct advising *a, const unsigned char *taken, int *order, size_t n, double done,
-    double *share, double *gain)
+/* The best to take next after the n in order, by what each adds to them; its item NULL when nothing is
+ * left. By marginal gain: two that do the same work are not told one after the other. done: what those n do. */
+static struct adding next_best(const struct advising *a, const unsigned char *taken, int *order, size_t n, const struct adding *done,
+    double *share)
 {
-	int best = -1;
+	struct adding best = { NULL, 0, 0 };
 
-	*gain = 0;
 	for (size_t u = 0; u < a->k->n_changes; u++) {
-		double adds;
+		struct adding x = { &a->out->items[u], 0, 0 };
 
-		if (!a->out->items[u].chosen || taken[u] || !needs_met(a, (int)u, taken))
+		if (!x.item->chosen || taken[u] || !needs_met(a, (int)u, taken))
 			continue;
 		order[n] = (int)u;
-		adds = advising_joint(a, order, n + 1, share) - done;
-		if (best < 0 || before(a, &a->out->items[u], merit(a, &a->out->items[u], adds),
-		    &a->out->items[best], merit(a, &a->out->items[best], *gain))) {
-			best = (int)u;
-			*gain = adds;
-		}
+		x.load = advising_joint(a, order, n + 1, share) - done->load;
+		x.there = of_there(a, share) - done->there;
+		if (best.item == NULL || before(a, &x, &best))
+			best = x;
 	}
 	return best;
 }
@@ -90,23 +123,28 @@ static int next_best(const struct advising *a, const unsigned char *taken, int *
 static enum ab_status buying_order(struct advising *a, int *order, size_t *n_order, struct ab_diag *diag)
 {
 	unsigned char *taken = ab_arena_alloc(a->arena, a->k->n_changes, 1);
-	double *share = ab_arena_alloc(a->arena, a->k->n_causes, sizeof *share), done = 0;
-	int best;
+	double *share = ab_arena_alloc(a->arena, a->k->n_causes, sizeof *share);
+	struct adding done = { NULL, 0, 0 }, best;
 
 	if (taken == NULL || share == NULL)
 		return advising_nomem(diag);
-	do {
-		double gain;
+	find_least(a);
+	while ((best = next_best(a, taken, order, *n_order, &done, share)).item != NULL) {
+		int u = (int)(best.item - a->out->items);
 
-		best = next_best(a, taken, order, *n_order, done, share, &gain);
-		if (best >= 0) {
-			taken[best] = 1;
-			done += gain;
-			a->out->items[best].joint_gain = gain;
-			order[(*n_order)++] = best;
-		}
-	} while (best >= 0);
+		taken[u] = 1;
+		done.load += best.load;
+		done.there += best.there;
+		a->out->items[u].joint_gain = best.load;
+		a->out->items[u].answers = answers(a, &best);
+		order[(*n_order)++] = u;
+	}
 	return AB_OK;
+}
+
+static struct adding alone(const struct advising *a, const struct ab_item *item)
+{
+	return (struct adding){ item, item->gain, of_there(a, &a->effect[(size_t)item->change * a->k->n_causes]) };
 }
 
 /* By insertion, since `before` is no strict order. */
@@ -116,10 +154,10 @@ static void rank_items(struct advising *a)
 
 	for (size_t i = 1; i < a->out->n_items; i++) {
 		struct ab_item x = items[i];
+		struct adding of = alone(a, &x), other;
 		size_t j = i;
 
-		for (; j > 0 && before(a, &x, merit(a, &x, x.gain), &items[j - 1],
-		    merit(a, &items[j - 1], items[j - 1].gain)); j--)
+		for (; j > 0 && (other = alone(a, &items[j - 1]), before(a, &of, &other)); j--)
 			items[j] = items[j - 1];
 		items[j] = x;
 	}
@@ -212,24 +250,31 @@ static bool may_begin(const struct advising *a, const struct ab_item *item)
 	return true;
 }
 
+/* By what it brings alone where it acts on what was tasted: nothing else is begun with it. */
 static double begin_worth(const struct advising *a, const struct ab_item *item)
 {
 	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
 
-	return item->joint_gain * (is_free(item) ? 1 : bought);
+	double gain = item->answers && a->told == NULL ? alone(a, item).there : item->joint_gain;
+
+	return gain * (is_free(item) ? 1 : bought);
 }
 
 /* What an item acts on, by its weightiest reason. */
 static enum advising_tasted against(const struct ab_item *item)
 {
+	if (item->answers)
+		return ADVISING_THERE;
 	if (item->n_because == 0 || !item->because[0].tasted)
 		return ADVISING_NEVER;
 	return item->because[0].gone ? ADVISING_GONE : ADVISING_THERE;
 }
 
-/* Of the plan the heaviest of at least so much worth. Which of it: bits of 1 << enum advising_tasted; fresh: of what is not
- * begun already. */
-static int heaviest(const struct advising *a, bool fresh, unsigned which, double least)
+/* Which of the plan is asked about: bits of 1 << enum advising_tasted; only what acts on what is wrong. */
+struct sort { unsigned which; bool answers; };
+
+/* Of the plan the heaviest of at least so much worth. fresh: of what is not begun already. */
+static int heaviest(const struct advising *a, bool fresh, struct sort sort, double least)
 {
 	const struct ab_advice *out = a->out;
 	int best = -1;
@@ -237,7 +282,7 @@ static int heaviest(const struct advising *a, bool fresh, unsigned which, double
 	for (size_t i = 0; i < out->n_plan; i++) {
 		const struct ab_item *item = &out->items[out->plan[i]];
 		if ((fresh && item->begun != NULL) || !may_begin(a, item) || !(begin_worth(a, item) >= least) ||
-		    !(which >> against(item) & 1))
+		    !(sort.which >> against(item) & 1) || (sort.answers && !item->answers))
 			continue;
 		if (best < 0 || begin_worth(a, item) > begin_worth(a, &out->items[best]))
 			best = out->plan[i];
@@ -246,7 +291,7 @@ static int heaviest(const struct advising *a, bool fresh, unsigned which, double
 }
 
 /* The plan lists what is free before what is bought; begun with is what brings most, for each batch teaches about
- * one change only. Of what is worth the same (policy.equal) what acts on a fault that was tasted: that the brewer can
+ * one change only. First of what acts on what was tasted; of what is worth the same (policy.equal) what acts on a fault that was tasted: that the brewer can
  * taste again, what is feared may never come. What is gone is worth no new habit while there is anything else. */
 static int begin_with(const struct advising *a, bool fresh)
 {
@@ -259,10 +304,13 @@ static int begin_with(const struct advising *a, bool fresh)
 		if (!(fresh && item->begun != NULL) && may_begin(a, item))
 			return out->plan[i];
 	}
-	int most = heaviest(a, fresh, NEVER | THERE, -INFINITY);
+	int wrong = heaviest(a, fresh, (struct sort){ THERE, true }, -INFINITY);
+	if (wrong >= 0)
+		return wrong;
+	int most = heaviest(a, fresh, (struct sort){ NEVER | THERE, false }, -INFINITY);
 	if (most < 0)
-		return heaviest(a, fresh, GONE, -INFINITY);
-	int tasted = heaviest(a, fresh, THERE, (1 - equal) * begin_worth(a, &out->items[most]));
+		return heaviest(a, fresh, (struct sort){ GONE, false }, -INFINITY);
+	int tasted = heaviest(a, fresh, (struct sort){ THERE, false }, (1 - equal) * begin_worth(a, &out->items[most]));
 	return tasted >= 0 ? tasted : most;
 }
 

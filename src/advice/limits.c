@@ -196,6 +196,22 @@ static void bar(const struct advising *a, struct ab_item *item)
 			item->barred = words[l];
 }
 
+/* A habit makes use of what stands there: nothing is bought for it, or one fridge bought to keep beer in would ferment
+ * the next one at the same time. */
+static void bar_without(const struct advising *a, struct ab_item *item)
+{
+	const struct ab_change *c = &a->k->changes[item->change];
+
+	for (size_t i = 0; c->habit && item->barred == NULL && i < c->n_needs; i++) {
+		const struct ab_item *with = &a->out->items[c->needs[i]];
+
+		if (!with->owned && !with->unused && with->begun == NULL) {
+			item->barred = "you have not what it takes";
+			item->limits = 0;
+		}
+	}
+}
+
 enum ab_status advising_nomem(struct ab_diag *diag)
 {
 	return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory while working out advice");
@@ -216,5 +232,7 @@ enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 		mark_owned(a, &out->items[u]);
 		bar(a, &out->items[u]);
 	}
+	for (size_t u = 0; u < out->n_items; u++)
+		bar_without(a, &out->items[u]);
 	return AB_OK;
 }

@@ -192,27 +192,41 @@ static void add_tend(struct listing *l, bool running)
 	l->out[l->n - 1].stored_s = running ? stored_s(batch) : 0;
 }
 
-/* Only the newest that was tasted: of an older one the brewer has made up his mind. fresh: the news of the first week come
- * before what is next; later there is more to be done than to be left. */
-static void add_wait(struct listing *l, bool fresh)
+/* What leads the diagnosis, and how likely it is to blame. */
+static void note_benign(struct ab_next_step *step, const struct ab_diagnosis *d)
 {
-	size_t i = l->of->n;
-
-	while (i > 0 && !l->of->cases[i - 1]->tasted)
-		i--;
-	if (i == 0)
-		return;
-	const struct ab_diagnosis *d = l->of->cases[i - 1]->diagnosis;
-	const struct ab_batch *b = l->of->cases[i - 1]->batch;
-	if (!d->verdict_benign || d->n_suspects == 0 || !within(l, last_tasted_s(b), l->of->norms->numbers[AB_NUM_YOUNG_D]) ||
-	    within(l, last_tasted_s(b), NEWS_DAYS) != fresh)
-		return;
 	const struct ab_suspect *s = &d->suspects[d->lead != NULL ? d->lead->leader : 0];
-	struct ab_next_step *step = add(l, AB_NEXT_WAIT, b);
+
 	step->cause = s->cause;
 	step->p = d->lead != NULL ? d->lead->blame : s->blame;
 	step->low = d->lead != NULL ? d->lead->low : s->blame_low;
 	step->high = d->lead != NULL ? d->lead->high : s->blame_high;
+}
+
+/* The newest beer that was tasted; NULL. */
+static const struct ab_case *newest_tasted(const struct ab_next_of *of)
+{
+	size_t i = of->n;
+
+	while (i > 0 && !of->cases[i - 1]->tasted)
+		i--;
+	return i > 0 ? of->cases[i - 1] : NULL;
+}
+
+/* Only the newest that was tasted: of an older one the brewer has made up his mind. fresh: the news of the first week come
+ * before what is next; later there is more to be done than to be left. */
+static void add_wait(struct listing *l, bool fresh)
+{
+	const struct ab_case *c = newest_tasted(l->of);
+
+	if (c == NULL)
+		return;
+	const struct ab_diagnosis *d = c->diagnosis;
+	const struct ab_batch *b = c->batch;
+	if (!d->verdict_benign || d->n_suspects == 0 || !within(l, last_tasted_s(b), l->of->norms->numbers[AB_NUM_YOUNG_D]) ||
+	    within(l, last_tasted_s(b), NEWS_DAYS) != fresh)
+		return;
+	note_benign(add(l, AB_NEXT_WAIT, b), d);
 }
 
 /* ---- the next brew ---- */
@@ -427,6 +441,9 @@ static void add_next_brew(struct listing *l, const struct ab_changed *const *tri
 		add_brew(l, AB_NEXT_SAME, to_brew(of, NULL));
 		l->out[l->n - 1].item = of->item;   /* -1, or not told yet */
 		l->out[l->n - 1].well = of->well;
+		const struct ab_case *c = of->well ? newest_tasted(of) : NULL;
+		if (c != NULL && c->diagnosis->verdict_benign && c->diagnosis->n_suspects > 0)
+			note_benign(&l->out[l->n - 1], c->diagnosis);
 	}
 }
 

@@ -211,7 +211,7 @@ static void copy_facts(const struct advising *a, size_t b, size_t cause, const i
 	const struct ab_fact *before = a->facts[b];
 
 	for (const int *slot = a->looks[cause]; *slot >= 0; slot++)
-		after[*slot] = before[*slot];
+		after[*slot] = a->glass[*slot] ? (struct ab_fact){ .origin = AB_ORIGIN_UNKNOWN } : before[*slot];
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_change *c = &a->k->changes[changes[i]];
 

@@ -110,7 +110,8 @@ static bool note_sort(struct retables *r, struct retable *t, size_t b, size_t at
 		t->by[at * t->n + i] = replay ? BY_REPLAY : prevents_at(c, t->cause, a->facts[b]);
 		replays |= (unsigned)replay << i;
 	}
-	if (!note_state(r, t->cause, a->facts[b], first, &state[0]))
+	advising_replay(a, b, t->cause, NULL, 0, a->scratch);
+	if (!note_state(r, t->cause, a->scratch, first, &state[0]))
 		return false;
 	for (unsigned mask = 1; mask < 1U << t->n; mask++) {
 		int set[AB_PLAN_JOINT];

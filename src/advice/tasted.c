@@ -5,9 +5,21 @@
 
 #include <string.h>
 
+static const double EVEN = 0.5;
+
+/* Most likely nothing is wrong with it: a reading not corrected, a beer still young, what belongs to its yeast. */
+static bool false_alarm(const struct ab_case *c)
+{
+	const struct ab_diagnosis *d = c->diagnosis;
+
+	return d != NULL && d->verdict_benign && d->n_suspects > 0 && (d->lead != NULL ? d->lead->blame : d->suspects[0].blame) >= EVEN;
+}
+
 /* What the beer is meant to have is no flaw; without loads whatever was found is one. */
 static bool flawed(const struct ab_case *c, int fault)
 {
+	if (false_alarm(c))
+		return false;
 	if (c->fault_load != NULL)
 		return c->fault_load[fault] > 0;
 	return c->fault_intensity != NULL && c->fault_intensity[fault] > 0;

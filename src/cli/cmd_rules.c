@@ -55,8 +55,8 @@ static enum ab_status lint(struct cli *cli, char **text)
 	if (st != AB_OK)
 		return st;
 	cli->attention = errors > 0;
-	const char *sum = ab_arena_printf(cli->arena, "%s: %zu errors, %zu pieces of advice\n",
-	    errors == 0 ? "OK" : "not usable", errors, n - errors);
+	const char *sum = ab_arena_printf(cli->arena, "%s: %zu error%s, %zu piece%s of advice\n",
+	    errors == 0 ? "OK" : "not usable", errors, errors == 1 ? "" : "s", n - errors, n - errors == 1 ? "" : "s");
 	return sum == NULL ? cli_nomem(cli) : out_text(cli, sum);
 }
 

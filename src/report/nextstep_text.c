@@ -160,6 +160,15 @@ static bool is_second(const struct ab_advice *a, const struct ab_next_step *s)
 	return s > a->steps && s[-1].kind == AB_NEXT_BREW && s[-1].trial != NULL;
 }
 
+/* A beer with nothing found in it, or with something found that is no flaw. */
+static const char *well_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
+{
+	const struct ab_cause *cause = s->cause >= 0 ? &k->causes[s->cause] : NULL;
+	return cause == NULL ? "your newest beer was without a flaw, and nothing you tasted before is left."
+	    : page_text(p, "%s nothing is wrong with your newest beer (%s).%s%s", ab_likely_word(s->p, s->low, s->high),
+	    say_lower(p, benign_title(cause->title)), cause->next != NULL ? " " : "", cause->next != NULL ? say_words(p, cause->next) : "");
+}
+
 /* The line, not the batch: it is the beer that is brewed again. */
 static const char *brew_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_next_step *s)
@@ -175,8 +184,8 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
 	    : b == NULL && unknown == NULL ? "\"afterboil new\" makes its journal."
 	    : page_text(p, "\"afterboil new %s\" makes its journal.", b == NULL ? unknown : b->line != NULL ? b->line : b->id);
 	if (s->trial == NULL && s->well)
-		return page_text(p, "%s%s: your newest beer was without a flaw, and what you tasted before is gone. What may yet "
-		    "come, and what keeps it off, \"afterboil advise\" tells. %s", what, coming ? " just so" : "", how);
+		return page_text(p, "%s%s: %s Nothing has to be changed or bought now; what may yet come, and what keeps it off, "
+		    "\"afterboil advise\" tells. %s", what, coming ? " just so" : "", well_words(p, k, s), how);
 	if (s->trial == NULL)
 		return page_text(p, "%s and keep notes; %s. %s", what, s->item < 0 ? "there is nothing to change"
 		    : "before a beer of yours was tasted nobody can tell what to change, only what is usual", how);

@@ -180,7 +180,8 @@ static const struct {
 	{ "by gain for money", BUY("x", "50", WARM) BUY("y", "5", STALE), { 0 }, "y x", NULL },
 	{ "running cost counts as money", ATTR("cost='5' running='6'", WARM) BUY("y", "20", STALE), { 0 }, "y x", NULL },
 	{ "habits among themselves by gain", HABIT("x", HUSKY) HABIT("y", WARM), { 0 }, "y x", NULL },
-	{ "a habit that needs a purchase comes after it", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { 0 }, "y x", NULL },
+	{ "nothing is bought for a habit: it is for who has it", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { 0 }, "y", "you have not what it takes" },
+	{ "a habit with what is owned", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { .owns = "y" }, "x", NULL },
 	{ "cold before hot at equal worth", CHANGE("x", "habit", "hot", "stage='mash' cost='0'", PREVENTS("stale", "0.5"))
 	  HABIT("y", PREVENTS("stale", "0.5")), { 0 }, "y x", NULL },
 	{ "hot first where it is worth more", CHANGE("x", "habit", "hot", "stage='mash' cost='0'", WARM) HABIT("y", HUSKY), { 0 }, "x y", NULL },
@@ -534,6 +535,77 @@ START_TEST(what_is_gone_does_not_lead)
 }
 END_TEST
 
+/* What acts on what was tasted comes first in the plan and is begun with, bought or free, whatever else brings more; without
+ * anything tasted, or once it is gone, the old order stands. */
+static const struct { const char *title, *changes, *batches, *plan, *next, *answers; } firsts[] = {
+	{ "nothing tasted: by gain", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")), ".", "x y", "x", "" },
+	{ "the one tasted", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")), "p", "y x", "y", "y" },
+	{ "though it costs money", HABIT("x", PREVENTS("warm", "0.9")) BUY("y", "5", PREVENTS("stale", "0.4")), "p", "y x", "y", "y" },
+	{ "free ones of them first", BUY("x", "5", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")) HABIT("z", PREVENTS("warm", "0.4")), "bp", "y z x", "x", "y z x" },
+	{ "what does little beside the best is not of them", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.9")) HABIT("z", PREVENTS("stale", "0.1") PREVENTS("husky", "0.9")),
+	  "p", "y x z", "y", "y" },
+	{ "gone after a change", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")) HABIT("w", PREVENTS("stale", "0.3")), "p!.", "x y", "x", "" },
+};
+
+START_TEST(tasted_comes_first)
+{
+	char plan[64] = "", answers[64] = "";
+
+	brewery_open(&b, firsts[_i].changes);
+	course(firsts[_i].batches);
+	brewery_ready(&b);
+	for (size_t i = 0; i < b.n; i++) {
+		b.cases[i]->diagnosis->blame = ab_arena_alloc(b.arena, b.k->n_causes, sizeof(double));
+		b.cases[i]->diagnosis->blame[C_WARM] = b.cases[i]->diagnosis->blame[C_STALE] = 0.8;
+	}
+	const struct ab_advice *advice = brewery_advise(&b);
+	for (size_t i = 0; i < advice->n_plan; i++) {
+		const struct ab_item *item = &advice->items[advice->plan[i]];
+		snprintf(plan + strlen(plan), sizeof plan - strlen(plan), "%s%s", i > 0 ? " " : "", b.k->changes[item->change].id);
+		if (item->answers)
+			snprintf(answers + strlen(answers), sizeof answers - strlen(answers), "%s%s", answers[0] != '\0' ? " " : "", b.k->changes[item->change].id);
+	}
+	ck_assert_msg(strcmp(plan, firsts[_i].plan) == 0 && strcmp(answers, firsts[_i].answers) == 0, "%s: plan %s, of them %s", firsts[_i].title, plan, answers);
+	ck_assert_str_eq(b.k->changes[advice->items[advice->next].change].id, firsts[_i].next);
+}
+END_TEST
+
+/* Found, and most likely nothing is wrong: no flaw, and the step says what it is. Too unsure, and it is one. */
+START_TEST(a_false_alarm_is_no_flaw)
+{
+	for (int sure = 0; sure < 2; sure++) {
+		struct ab_suspect young = { .cause = C_YOUNG, .blame = sure ? 0.8 : 0.4 };
+
+		brewery_open(&b, HABIT("x", PREVENTS("warm", "0.9")));
+		course("b");
+		brewery_ready(&b);
+		b.cases[0]->diagnosis->suspects = &young;
+		b.cases[0]->diagnosis->n_suspects = 1;
+		b.cases[0]->diagnosis->verdict_benign = true;
+		const struct ab_advice *advice = brewery_advise(&b);
+		const struct ab_next_step *step = &advice->steps[0];
+		for (size_t i = 0; i < advice->n_steps; i++)
+			step = advice->steps[i].kind == AB_NEXT_SAME || advice->steps[i].kind == AB_NEXT_BEGIN ? &advice->steps[i] : step;
+		ck_assert_int_eq(step->kind, sure ? AB_NEXT_SAME : AB_NEXT_BEGIN);
+		ck_assert(!sure || (step->well && step->cause == C_YOUNG && step->p > 0.79));
+		brewery_close(&b);
+	}
+	brewery_open(&b, "");
+}
+END_TEST
+
+/* Whoever wants time back is told what saves some, however good the beer is. */
+START_TEST(a_good_beer_wants_time_all_the_same)
+{
+	brewery_open(&b, CHANGE("x", "habit", "cold", "stage='ferment' cost='0' minutes='-30'", WARM));
+	course(".");
+	brewery_ready(&b);
+	b.profile->goal = AB_GOAL_TIME;
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert_int_eq(advice->steps[advice->n_steps - 1].kind, AB_NEXT_BEGIN);
+}
+END_TEST
+
 /* What was tasted heads the reason; what is only feared is said to be. */
 static const struct { const char *batches, *reason; } heads[] = {
 	{ "bbb", "What costs you most, over your batches, is: Too warm (it would strike about " },
@@ -597,6 +669,9 @@ int main(void)
 	tcase_add_test(tc, because_it_was_tasted);
 	tcase_add_loop_test(tc, gone_and_well, 0, (int)(sizeof courses / sizeof *courses));
 	tcase_add_test(tc, what_is_gone_does_not_lead);
+	tcase_add_loop_test(tc, tasted_comes_first, 0, (int)(sizeof firsts / sizeof *firsts));
+	tcase_add_test(tc, a_false_alarm_is_no_flaw);
+	tcase_add_test(tc, a_good_beer_wants_time_all_the_same);
 	tcase_add_loop_test(tc, heads_with_what_was_tasted, 0, (int)(sizeof heads / sizeof *heads));
 	tcase_add_loop_test(tc, a_check_first, 0, sizeof asks / sizeof *asks);
 	tcase_add_test(tc, out_of_memory);

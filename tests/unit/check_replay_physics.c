@@ -26,6 +26,8 @@
 #define BOTTLES VOLUME ALE "<vessel kind='bucket' light='window' sealed='no'/>" G("+0h", "1.050") G("+5d", "1.011") "<package " AT \
 	"into='bottles' bottle='longneck' size='500 mL' neck='45 mm' cap='plain' cap-on-foam='no' wand='no' colour='clear' priming='110 g' volume='19 L'/>" \
 	"<store for='60 d' temp='24 C' light='window'/><tasting at='2031-05-20T18:00'/>"
+#define SWEET VOLUME ALE G("+0h", "1.050") G("+10d", "1.010") G("+14d", "1.010") "<package " AT "into='bottles' bottle='longneck' priming='200 g' volume='19 L'/>" \
+	"<store for='40 d' temp='20 C'/>"
 #define KEG(filled) VOLUME ALE G("+0h", "1.050") G("+5d", "1.011") "<transfer how='siphon' target='air-filled' splashed='yes'/><package " AT \
 	"into='keg' size='19 L' volume='18 L' headspace='1 L' " filled "/><store for='60 d' temp='20 C'/><tasting at='2031-05-20T18:00'/>"
 #define DRYHOP(more) "<recipe volume='20 L' og='1.050 SG'/>" ALE "<vessel kind='glass' headspace='4 L'/>" G("+0h", "1.050") G("+7d", "1.011") \
@@ -70,6 +72,7 @@ static const struct { const char *change, *journal, *moves; int how; const char 
 	{ "ice-bath-and-stir", HOT, "chill.dms-potential", FALLS, "pitch.temp-over" },
 	{ "immersion-chiller", HOT, "chill.dms-potential", FALLS, "pitch.temp-over" },
 	{ "immersion-chiller", HOT, "pitch.doublings-before-yeast", FALLS, "gravity.og" },
+	{ "yeast-at-hand", HOT, "pitch.doublings-before-yeast", FALLS, "gravity.og" },
 	{ "pump-and-plate-chiller", HOT, "pitch.doublings-before-yeast", FALLS, "gravity.og" },
 	{ "lid-off-rolling-boil", HOT, "chill.dms-potential", FALLS, "chill.above-80" },
 	/* left to finish: less gas, less pressure, nothing falls in the bottle */
@@ -80,6 +83,7 @@ static const struct { const char *change, *journal, *moves; int how; const char 
 	{ "measure-with-hydrometer", UNFINISHED, "pack.co2-over", FALLS, "pack.priming-rate" },
 	{ "wait-after-dry-hop", DRYHOP("opened='open-lid'"), "hops.creep", FALLS, "oxygen.headspace" },
 	{ "shorter-dry-hop", DRYHOP("opened='open-lid' contact='6 d'"), "hops.creep", FALLS, "oxygen.headspace" },
+	{ "weigh-priming", SWEET, "pack.pressure-worst", FALLS, "gravity.over-expected" },
 	/* oxygen after: its own item falls, the total with it, the others stay */
 	{ "fill-from-bottom", BOTTLES, "oxygen.transfer", CHANGES, "oxygen.headspace" },
 	{ "cap-on-foam", BOTTLES, "oxygen.headspace", FALLS, "oxygen.closure" },
