@@ -46,7 +46,9 @@ struct ab_advice_options {
 	                           * all are taken as if they had been */
 	size_t redraws;           /* for `stays`; 0 = none */
 	unsigned long seed;
-	const struct ab_progress *progress;   /* NULL = nobody asks */
+	size_t threads;           /* that may draw side by side, the caller's among them; 0 or 1 = the caller's alone. The
+	                           * figures are the same with any number */
+	const struct ab_progress *progress;   /* NULL = nobody asks; told in the caller's thread */
 	const struct ab_touch_next *touches;   /* of the folder, for the next steps; NULL = not known */
 	const struct ab_next_kept *kept; size_t n_kept;   /* of changes of the profile, for the next steps */
 	struct ab_when today;     /* for the next steps (nextstep.h); unknown = as the journals tell */

@@ -10,41 +10,52 @@
 #include "advice/redrawing.h"
 
 #include <math.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 #include <gsl/gsl_errno.h>
 #include "advice/planning.h"
+#include "base/workers.h"
 
-/* Worlds in which what was tasted cannot be are drawn again, so often in all. */
-enum { MOST_AGAIN = 1000 };
+/* Worlds in which what was tasted cannot be are drawn again, so often in all. A worker begins with a round of its own, which
+ * fewer draws than WORTH_A_WORKER would not repay. */
+enum { MOST_AGAIN = 1000, WORTH_A_WORKER = 20 };
 
-struct counting {
+/* What a worker has of its own. */
+struct counter {
 	struct redrawing r;
 	gsl_rng *rng;
 	struct ab_choice choice;
-	unsigned char *plan, *ours;        /* as advised; what of it there is means for in this draw */
+	unsigned char *ours;               /* of the plan what there is means for in this draw */
+};
+
+struct counting {
+	struct advising *a;
+	struct counter *counters; size_t n;
+	unsigned char *plan;               /* as advised */
+	unsigned char *best;               /* draws x n_changes */
 	double *regret;                    /* draws */
+	atomic_size_t again;
 	struct pivoting pivot;
 };
 
 static enum ab_status make_ready(struct counting *c, struct ab_diag *diag)
 {
-	struct advising *a = c->r.a;
-	size_t n = a->k->n_changes;
+	struct advising *a = c->a;
+	size_t n = a->k->n_changes, draws = a->options->redraws;
 
-	c->choice.chosen = ab_arena_alloc(a->arena, n, 1);
 	c->plan = ab_arena_alloc(a->arena, n, 1);
-	c->ours = ab_arena_alloc(a->arena, n, 1);
-	c->regret = ab_arena_alloc(a->arena, a->options->redraws, sizeof *c->regret);
-	if (c->choice.chosen == NULL || c->plan == NULL || c->ours == NULL || c->regret == NULL)
+	c->best = ab_arena_alloc(a->arena, draws, n);
+	c->regret = ab_arena_alloc(a->arena, draws, sizeof *c->regret);
+	if (c->plan == NULL || c->best == NULL || c->regret == NULL)
 		return advising_nomem(diag);
 	for (size_t u = 0; u < n; u++)
 		c->plan[u] = a->out->items[u].chosen;
-	return pivoting_open(&c->pivot, &c->r, c->plan, a->options->redraws, diag);
+	return pivoting_open(&c->pivot, &c->counters[0].r, c->plan, draws, diag);
 }
 
 /* At this stage the plan lists changes by their number. What an item needs stands before it. */
-static void buy_in_order(struct counting *c)
+static void buy_in_order(struct counter *c)
 {
 	const struct ab_advice *out = c->r.a->out;
 	const struct ab_knowledge *k = c->r.a->k;
@@ -63,71 +74,120 @@ static void buy_in_order(struct counting *c)
 }
 
 /* One that saves minutes may be what makes room for one before it: where all fit together, all are bought. */
-static double fallen_short(struct counting *c)
+static double fallen_short(struct counter *c, const unsigned char *plan)
 {
-	const unsigned char *ours = c->plan;
+	const unsigned char *ours = plan;
 
-	if (!plan_within(&c->r.problem, c->plan)) {
+	if (!plan_within(&c->r.problem, plan)) {
 		buy_in_order(c);
 		ours = c->ours;
 	}
 	return fmax(0, c->choice.removed - ab_plan_removed(&c->r.problem, ours));
 }
 
-static enum ab_status draw_and_solve(struct counting *c, size_t *again, struct ab_diag *diag)
+/* Each draw has a seed of its own: it is the same world whoever draws it and however many are drawn. */
+static unsigned long seed_of(const struct advising *a, size_t draw)
 {
-	struct ab_diag own;
+	return a->options->seed * 1000003UL + draw;
+}
+
+/* Whether the draws of all are too many hangs on their sum alone, not on who is first. */
+static enum ab_status draw_and_solve(struct counting *c, struct counter *own, size_t draw, struct ab_diag *diag)
+{
+	struct ab_diag why;
 	enum ab_status st;
 
+	gsl_rng_set(own->rng, seed_of(c->a, draw));
 	do {
-		ab_diag_init(&own);
-		st = redrawing_draw(&c->r, c->rng, &own);
-	} while (st == AB_EIMPOSSIBLE && ++*again < MOST_AGAIN);
+		ab_diag_init(&why);
+		st = redrawing_draw(&own->r, own->rng, &why);
+	} while (st == AB_EIMPOSSIBLE && atomic_fetch_add(&c->again, 1) + 1 < MOST_AGAIN);
 	if (st != AB_OK)
-		return st == AB_EIMPOSSIBLE ? st : ab_fail(diag, st, NULL, 0, "%s", own.text);
-	return ab_plan_solve(&c->r.problem, &c->choice, diag);
+		return ab_fail(diag, st, NULL, 0, "%s", why.text);
+	return ab_plan_solve(&own->r.problem, &own->choice, diag);
+}
+
+static enum ab_status count_one(void *ctx, size_t worker, size_t i, struct ab_diag *diag)
+{
+	struct counting *c = ctx;
+	struct counter *own = &c->counters[worker];
+	size_t n = c->a->k->n_changes;
+	enum ab_status st = draw_and_solve(c, own, i, diag);
+
+	if (st != AB_OK)
+		return st;
+	c->regret[i] = fallen_short(own, c->plan);
+	memcpy(c->best + i * n, own->choice.chosen, n);
+	pivoting_keep(&c->pivot, i, &own->r);
+	return AB_OK;
+}
+
+static void tell(void *ctx, size_t done)
+{
+	const struct counting *c = ctx;
+	const struct ab_progress *progress = c->a->options->progress;
+
+	if (progress != NULL)
+		progress->step(progress->ctx, done, c->a->options->redraws);
+}
+
+static void sum_up(struct counting *c)
+{
+	struct ab_advice *out = c->a->out;
+	size_t n = c->a->k->n_changes, draws = c->a->options->redraws;
+
+	out->regret = 0;
+	for (size_t i = 0; i < draws; i++)
+		out->regret += c->regret[i] / (double)draws;
+	for (size_t u = 0; u < n; u++) {
+		size_t stays = 0;
+
+		for (size_t i = 0; i < draws; i++)
+			stays += c->best[i * n + u];
+		out->items[u].stays = (double)stays / (double)draws;
+	}
+	qsort(c->regret, draws, sizeof *c->regret, advising_by_size);
+	out->regret_high = c->regret[(size_t)(0.9 * (double)(draws - 1))];
 }
 
 static enum ab_status count(struct counting *c, struct ab_diag *diag)
 {
-	const struct advising *a = c->r.a;
-	const struct ab_progress *progress = a->options->progress;
-	struct ab_advice *out = a->out;
-	size_t n = a->k->n_changes, draws = a->options->redraws, again = 0;
-	enum ab_status st = AB_OK;
+	const struct ab_steps steps = { .n = c->a->options->redraws, .step = count_one, .told = tell, .ctx = c };
+	enum ab_status st = ab_steps_run(&steps, c->n, diag);
 
-	for (size_t u = 0; u < n; u++)
-		out->items[u].stays = 0;
-	out->regret = 0;
-	for (size_t i = 0; st == AB_OK && i < draws; i++) {
-		st = draw_and_solve(c, &again, diag);
-		if (st != AB_OK)
-			return st;
-		c->regret[i] = fallen_short(c);
-		out->regret += c->regret[i] / (double)draws;
-		for (size_t u = 0; u < n; u++)
-			out->items[u].stays += c->choice.chosen[u];
-		pivoting_keep(&c->pivot, c->choice.chosen);
-		if (progress != NULL)
-			progress->step(progress->ctx, i + 1, draws);
-	}
-	for (size_t u = 0; u < n; u++)
-		out->items[u].stays /= (double)draws;
-	qsort(c->regret, draws, sizeof *c->regret, advising_by_size);
-	out->regret_high = c->regret[(size_t)(0.9 * (double)(draws - 1))];
-	return pivoting_find(&c->pivot, diag);
+	if (st != AB_OK)
+		return st;
+	sum_up(c);
+	return pivoting_find(&c->pivot, c->best, steps.n, diag);
 }
 
-/* GSL's handler would abort when memory is short. */
-static gsl_rng *new_rng(unsigned long seed)
+static enum ab_status open_counters(struct counting *c, struct ab_diag *diag)
 {
-	gsl_error_handler_t *old = gsl_set_error_handler_off();
-	gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+	struct advising *a = c->a;
+	enum ab_status st = AB_OK;
 
-	gsl_set_error_handler(old);
-	if (rng != NULL)
-		gsl_rng_set(rng, seed);
-	return rng;
+	c->counters = ab_arena_alloc(a->arena, c->n, sizeof *c->counters);
+	if (c->counters == NULL)
+		return advising_nomem(diag);
+	for (size_t w = 0; st == AB_OK && w < c->n; w++) {
+		struct counter *own = &c->counters[w];
+
+		own->choice.chosen = ab_arena_alloc(a->arena, a->k->n_changes, 1);
+		own->ours = ab_arena_alloc(a->arena, a->k->n_changes, 1);
+		own->rng = gsl_rng_alloc(gsl_rng_mt19937);
+		st = own->choice.chosen != NULL && own->ours != NULL && own->rng != NULL ? redrawing_open(&own->r, a, diag)
+		    : advising_nomem(diag);
+	}
+	return st;
+}
+
+static void close_counters(struct counting *c)
+{
+	for (size_t w = 0; c->counters != NULL && w < c->n; w++) {
+		if (c->counters[w].rng != NULL)
+			gsl_rng_free(c->counters[w].rng);
+		redrawing_close(&c->counters[w].r);
+	}
 }
 
 /* Where the estimates can hardly be moved without ruling out what was tasted nothing is said of how firm it is. */
@@ -138,25 +198,25 @@ static void unsay(struct advising *a)
 	a->out->regret = a->out->regret_high = NAN;
 }
 
-/* Without redraws "stays" keeps its NAN, and the report says nothing of it; minutes are not what loads are. */
+/* Without redraws "stays" keeps its NAN, and the report says nothing of it; minutes are not what loads are. GSL's handler,
+ * which would abort when memory is short, is the whole process's: off until the last worker is done. */
 enum ab_status advising_firmness(struct advising *a, struct ab_diag *diag)
 {
-	struct counting c = { .rng = NULL };
+	struct counting c = { .a = a, .n = ab_workers_for(a->options->threads, a->options->redraws / WORTH_A_WORKER) };
+	gsl_error_handler_t *old;
 	enum ab_status st;
 
 	a->out->regret = a->out->regret_high = NAN;
 	if (a->options->redraws == 0 || advising_for_time(a))
 		return AB_OK;
-	st = redrawing_open(&c.r, a, diag);
+	old = gsl_set_error_handler_off();
+	st = open_counters(&c, diag);
 	if (st == AB_OK)
 		st = make_ready(&c, diag);
-	if (st == AB_OK && (c.rng = new_rng(a->options->seed)) == NULL)
-		st = advising_nomem(diag);
 	if (st == AB_OK)
 		st = count(&c, diag);
-	if (c.rng != NULL)
-		gsl_rng_free(c.rng);
-	redrawing_close(&c.r);
+	close_counters(&c);
+	gsl_set_error_handler(old);
 	if (st == AB_EIMPOSSIBLE)
 		unsay(a);
 	return st == AB_EIMPOSSIBLE ? AB_OK : st;

@@ -26,8 +26,8 @@ enum ab_status pivoting_open(struct pivoting *p, struct redrawing *r, const unsi
 	*p = (struct pivoting){ .r = r, .plan = plan, .row = a->k->n_causes };
 	for (size_t j = 0; j < r->tables.n; j++)
 		p->row += (size_t)1 << r->tables.joints[j].n;
-	p->most = MOST_ROOM / p->row < draws ? MOST_ROOM / p->row : draws;
-	p->worlds = ab_arena_alloc(a->arena, p->most * p->row, sizeof *p->worlds);
+	p->n = MOST_ROOM / p->row < draws ? MOST_ROOM / p->row : draws;
+	p->worlds = ab_arena_alloc(a->arena, p->n * p->row, sizeof *p->worlds);
 	p->plans = ab_arena_alloc(a->arena, PIVOTING_PLANS, a->k->n_changes);
 	a->out->pivot = (struct ab_pivot){ .known = false };
 	return p->worlds != NULL && p->plans != NULL ? AB_OK : advising_nomem(diag);
@@ -49,14 +49,12 @@ static void keep_plan(struct pivoting *p, const unsigned char *best)
 		memcpy(p->plans + p->n_plans++ * n, best, n);
 }
 
-void pivoting_keep(struct pivoting *p, const unsigned char *best)
+void pivoting_keep(const struct pivoting *p, size_t at, const struct redrawing *r)
 {
-	const struct redrawing *r = p->r;
-	double *world = p->worlds + p->n * p->row;
+	double *world = p->worlds + at * p->row;
 
-	if (p->n == p->most)
+	if (at >= p->n)
 		return;
-	p->n++;
 	memcpy(world, r->load, r->a->k->n_causes * sizeof *world);
 	world += r->a->k->n_causes;
 	for (size_t j = 0; j < r->tables.n; j++) {
@@ -65,7 +63,6 @@ void pivoting_keep(struct pivoting *p, const unsigned char *best)
 		memcpy(world, r->tables.joints[j].share, sets * sizeof *world);
 		world += sets;
 	}
-	keep_plan(p, best);
 }
 
 /* What each plan removes more than ours in each world. */
@@ -177,15 +174,17 @@ static void look(const struct looking *l, const struct quantity *q)
 }
 
 /* Small ones cannot move a plan by anything one could taste. */
-enum ab_status pivoting_find(struct pivoting *p, struct ab_diag *diag)
+enum ab_status pivoting_find(struct pivoting *p, const unsigned char *best, size_t draws, struct ab_diag *diag)
 {
 	const struct redrawing *r = p->r;
 	struct advising *a = r->a;
 	struct ab_joint *joints = ab_arena_alloc(a->arena, r->tables.n, sizeof *joints);
-	double *more = ab_arena_alloc(a->arena, p->n_plans * p->n, sizeof *more), least = LEAST * a->out->load_before;
+	double *more = ab_arena_alloc(a->arena, PIVOTING_PLANS * p->n, sizeof *more), least = LEAST * a->out->load_before;
 	struct looking l = { p, more, ab_arena_alloc(a->arena, p->n, sizeof *l.order) };
 	size_t at = a->k->n_causes;
 
+	for (size_t i = 0; i < draws; i++)
+		keep_plan(p, best + i * a->k->n_changes);
 	if (joints == NULL || more == NULL || l.order == NULL)
 		return advising_nomem(diag);
 	a->out->pivot.regret = least;

@@ -62,16 +62,17 @@ enum { PIVOTING_PLANS = 32 };
 struct pivoting {
 	struct redrawing *r;
 	const unsigned char *plan;             /* n_changes: ours */
-	size_t most, n;                        /* worlds there is room for; kept */
-	double *worlds;                        /* most rows of row */
+	size_t n;                              /* worlds there is room for */
+	double *worlds;                        /* n rows of row */
 	size_t row;
 	unsigned char *plans; size_t n_plans;  /* PIVOTING_PLANS x n_changes, all within the limits as written */
 };
 
-/* Room for so many draws as are worth it. AB_ENOMEM. */
+/* Room for so many draws as are worth it. r: any that draws them, and its own. AB_ENOMEM. */
 enum ab_status pivoting_open(struct pivoting *p, struct redrawing *r, const unsigned char *plan, size_t draws, struct ab_diag *diag);
-void pivoting_keep(struct pivoting *p, const unsigned char *best);
-/* Fills out->pivot. AB_ENOMEM. */
-enum ab_status pivoting_find(struct pivoting *p, struct ab_diag *diag);
+/* The draw `at` as it stands in r. For different draws at once by different threads. */
+void pivoting_keep(const struct pivoting *p, size_t at, const struct redrawing *r);
+/* Fills out->pivot when all draws are kept. best: draws x n_changes, the best plan of each. AB_ENOMEM. */
+enum ab_status pivoting_find(struct pivoting *p, const unsigned char *best, size_t draws, struct ab_diag *diag);
 
 #endif

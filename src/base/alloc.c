@@ -3,20 +3,24 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/alloc.h"
 
+#include <stdatomic.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* Only tests move these; the library has no other state of its own. */
-static long fail_at = -1;
-static long asked;
+/* Only tests move these; the library has no other state of its own. Atomic, for workers ask side by side (workers.h);
+ * relaxed, for nothing else hangs on them. */
+static atomic_long fail_at = -1;
+static atomic_long asked;
 
 /* Once the k-th allocation has failed all later ones fail too, as on a machine that is truly out of memory:
  * a path that recovers by asking for less is not mistaken for one that copes. */
 static int refused(void)
 {
-	long now = asked++;
-	return fail_at >= 0 && now >= fail_at;
+	long now = atomic_fetch_add_explicit(&asked, 1, memory_order_relaxed);
+	long at = atomic_load_explicit(&fail_at, memory_order_relaxed);
+
+	return at >= 0 && now >= at;
 }
 
 /* malloc(0) may give NULL, which callers would take for a failure; one byte is asked for instead. */
@@ -61,11 +65,11 @@ void ab_free(void *p)
 
 void ab_alloc_fail_at(long k)
 {
-	fail_at = k;
-	asked = 0;
+	atomic_store(&fail_at, k);
+	atomic_store(&asked, 0);
 }
 
 long ab_alloc_count(void)
 {
-	return asked;
+	return atomic_load(&asked);
 }

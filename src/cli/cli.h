@@ -184,6 +184,8 @@ struct series {
 enum ab_status series_read(struct cli *cli, struct ab_history *store, struct series *out);
 
 /* ---- work.c ---- */
+/* How many threads may work side by side: as many as there are processors. */
+size_t work_threads(void);
 /* Takes every batch through the pipe. ERRORS: only to see whether it can be (no story, no workings); else with
  * reasons for none, for the last disappointing one, for all. */
 enum reasons { REASONS_ERRORS, REASONS_NONE, REASONS_LAST, REASONS_ALL };

@@ -28,6 +28,7 @@ static void limits(const struct cli *cli, struct ab_advice_options *a)
 		.family = o->family,
 		.redraws = isnan(o->redraws) ? REDRAWS : (size_t)o->redraws,
 		.seed = isnan(o->seed) ? SEED : (unsigned long)o->seed,
+		.threads = work_threads(),
 		.progress = &progress_redraws };
 }
 

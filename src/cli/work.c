@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <string.h>
+#include <unistd.h>
 
 #include <afterboil/batchplan.h>
 #include <afterboil/nextstep.h>
@@ -203,4 +204,11 @@ enum ab_status work_dated(struct cli *cli, struct ab_dated *limits)
 		days_s[i] = cli->batches[i]->brewed.known ? cli->batches[i]->brewed.s : (double)NAN;
 	*limits = ab_dated_limits(days_s, cli->n_batches, work_today_s());
 	return AB_OK;
+}
+
+size_t work_threads(void)
+{
+	long n = sysconf(_SC_NPROCESSORS_ONLN);
+
+	return n > 0 ? (size_t)n : 1;
 }

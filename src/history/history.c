@@ -11,7 +11,7 @@
 
 /* The folder is synced, too, after the journal of a commit was removed: else a power cut could bring the journal back,
  * and with it undo what the call had said was filed. */
-static const char safely[] = "PRAGMA synchronous = EXTRA";
+static const char safely[] = "PRAGMA synchronous = EXTRA; PRAGMA cache_size = -4000";
 
 static const char *const sql[SQL_N] = {
 	[SQL_KNOWN] = "SELECT revision, hash, rules, profile, program FROM batch WHERE id = ?1 ORDER BY revision DESC LIMIT 1",
