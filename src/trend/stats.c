@@ -12,7 +12,6 @@
 #include <string.h>
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_errno.h>
-#include <gsl/gsl_integration.h>
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_sf_gamma.h>
@@ -83,61 +82,40 @@ void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, 
 
 struct shares { double a1, a2, b1, b2, ln_beta; };   /* ln_beta: of a1 and a2 */
 
-/* With x = sin^2 t the ends of Jeffreys' densities are tame. Substituting turns the poles at 0 and 1
- * into finite ends, so a plain quadrature converges. */
-static double density_times_below(double t, void *ctx)
+/* With x = 1 / (1 + e^-u): A's density at u, times the chance that B lies below. */
+static double density_times_below(const struct shares *s, double u)
 {
-	const struct shares *s = ctx;
-	double x = sin(t) * sin(t);
+	double x = 1 / (1 + exp(-u)), density = exp(-s->a1 * log1p(exp(-u)) - s->a2 * log1p(exp(u)) - s->ln_beta);
 
-	if (x <= 0 || x >= 1)
-		return 0;
-	return 2 * exp((2 * s->a1 - 1) * log(sin(t)) + (2 * s->a2 - 1) * log(cos(t)) - s->ln_beta) *
-	    gsl_cdf_beta_P(x, s->b1, s->b2);
+	return density * gsl_cdf_beta_P(x, s->b1, s->b2);
 }
 
-/* Both shares' chances to lie below a panel's end. */
-struct ends { double a, b; };
-
-static struct ends ends_at(const struct shares *s, double t)
+/* From the mode of A outward, until A has no more to give. */
+static double outward(const struct shares *s, double from, double step)
 {
-	double x = sin(t) * sin(t);
+	static const double none = 1e-15;
+	double sum = 0, u = from + step, x;
 
-	return (struct ends){ gsl_cdf_beta_P(x, s->a1, s->a2), gsl_cdf_beta_P(x, s->b1, s->b2) };
+	do {
+		x = density_times_below(s, u);
+		sum += x;
+		u += step;
+	} while (x > none * fabs(step) || fabs(u - from) < 8 * fabs(step));
+	return sum;
 }
 
-/* The chance that A lies in the panel and B below it. Where A has next to no chance to lie there, or B's chance
- * to lie below hardly grows, the ends tell it: long histories leave few panels to integrate. */
-static double panel(struct shares *s, double from, double to, struct ends low, struct ends high)
-{
-	gsl_function f = { density_times_below, s };
-	double mass = high.a - low.a, part = 0, error;
-	size_t calls;
-
-	if (mass * (high.b - low.b) < 1e-12)
-		return mass * (low.b + high.b) / 2;
-	gsl_integration_qng(&f, from, to, 1e-12, 1e-10, &part, &error, &calls);
-	return part;
-}
-
-/* Fixed panels instead of an adaptive rule: no workspace to run out of, and the same answer everywhere. */
+/* In the logit both are bells without ends, smooth in a strip of pi on either side of the axis: there equal steps alone converge
+ * as fast as anything does (Trefethen and Weideman 2014, SIAM Review 56:385). A step is three quarters of the spread of both
+ * taken together, for which 1/a1 + 1/a2 stands: the variance of a logit is no less. */
 double stats_beta_below(double a1, double a2, double b1, double b2)
 {
-	enum { PANELS = 48 };
-	struct shares s = { a1, a2, b1, b2, gsl_sf_lnbeta(a1, a2) };
 	gsl_error_handler_t *old = gsl_set_error_handler_off();
-	struct ends low = { 0, 0 };
-	double sum = 0;
+	struct shares s = { a1, a2, b1, b2, gsl_sf_lnbeta(a1, a2) };
+	double spread = 1 / sqrt(1 / (1 / a1 + 1 / a2) + 1 / (1 / b1 + 1 / b2)), step = fmin(0.5, 0.75 * spread), mode = log(a1 / a2);
+	double sum = density_times_below(&s, mode) + outward(&s, mode, step) + outward(&s, mode, -step);
 
-	for (int i = 0; i < PANELS; i++) {
-		double from = M_PI_2 * i / PANELS, to = M_PI_2 * (i + 1) / PANELS;
-		struct ends high = i + 1 < PANELS ? ends_at(&s, to) : (struct ends){ 1, 1 };
-
-		sum += panel(&s, from, to, low, high);
-		low = high;
-	}
 	gsl_set_error_handler(old);
-	return sum;
+	return fmin(fmax(sum * step, 0), 1);
 }
 
 /* When the room is full the oldest answer makes place. */

@@ -16,8 +16,7 @@ double stats_median_sorted(const double *x, size_t n);   /* NAN of none */
  * values, each at least one. */
 double stats_scatter(const double *a, size_t na, const double *b, size_t nb, double floor_sd);
 
-/* P(y < x) for x ~ Beta(a1, a2), y ~ Beta(b1, b2), all at least 0.4; by quadrature to 1e-8 from
- * 1/2 on, to 2e-5 below, where the densities are steeper than the rule likes. */
+/* P(y < x) for x ~ Beta(a1, a2), y ~ Beta(b1, b2), all at least 0.4; by quadrature to 1e-9. */
 double stats_beta_below(double a1, double a2, double b1, double b2);
 
 /* The last answers of the same, zeroed to begin with: small counts come again and again, and each costs thousands of
