@@ -19,12 +19,12 @@
 
 enum { SLUG = 40 };
 
-/* What of each element was meant, and may be meant again. What happened (times, lags, ages, what was smelled)
- * is in neither list. The first list is repeated, the second becomes a comment. */
+/* What of each element was meant, and may be meant again. What happened (times but those of late sugar and fruit, lags, ages, what was
+ * smelled) is in neither list. The first list is repeated, the second becomes a comment. */
 struct part { const char *element, *attributes; };
 static const struct part ingredients[] = {
 	{ "malt", "kind amount share name" }, { "sugar", "kind amount share name" },
-	{ "extract", "kind amount share name" }, { "hop", "use name amount alpha" }, { "extra", "name amount" },
+	{ "extract", "kind amount share name" }, { "hop", "use name amount alpha" }, { "extra", "name amount sugars" },
 };
 static const struct part habits[] = {
 	{ "mash", "temp time crush sparge-temp" }, { "water", "source treatment salts top-up top-up-boiled supplier" },
@@ -109,9 +109,30 @@ static bool add_attributes(struct ab_str *s, const struct ab_scan_batch *element
 	return any;
 }
 
-static void add_parts(struct ab_str *s, const struct ab_scan_batch *parent, const struct part *part,
-    const char *indent, double factor, bool in_comment)
+/* When sugar or fruit is meant to go into fermenting beer, counted from pitching, to the hour: without it, it would count as part of the
+ * wort. */
+static void add_moment(struct ab_str *s, const struct ab_batch *like, const char *element, size_t i)
 {
+	const struct ab_list *sugars = &like->recipe->sugars, *extras = &like->recipe->extras;
+	struct ab_when at = { .known = false };
+	char text[40];
+
+	if (strcmp(element, "sugar") == 0 && i < sugars->n)
+		at = ((const struct ab_sugar *)sugars->items)[i].at;
+	else if (strcmp(element, "extra") == 0 && i < extras->n)
+		at = ((const struct ab_extra *)extras->items)[i].at;
+	double since = round(ab_batch_since_pitch(like, &at) / 3600) * 3600;
+	if (!(since > 0))
+		return;
+	at = (struct ab_when){ .known = true, .relative = true, .s = since };
+	ab_str_addf(s, " at=\"%s\"", ab_when_write(&at, text, sizeof text));
+}
+
+/* like: the batch whose recipe it is, NULL where moments are not repeated: then it is a comment. */
+static void add_parts(struct ab_str *s, const struct ab_scan_batch *parent, const struct part *part,
+    const char *indent, double factor, const struct ab_batch *like)
+{
+	bool in_comment = like == NULL;
 	struct ab_scan_batch element;
 
 	for (size_t i = 0; ab_scan_find_child(parent, part->element, i, &element); i++) {
@@ -119,7 +140,10 @@ static void add_parts(struct ab_str *s, const struct ab_scan_batch *parent, cons
 		size_t len = 0;
 		ab_str_init(&one, 0);
 		const char *guess = ab_scan_attribute(&element, "guess", &len);
-		if (add_attributes(&one, &element, part->attributes, factor, in_comment))
+		bool any = add_attributes(&one, &element, part->attributes, factor, in_comment);
+		if (any && !in_comment && like->recipe != NULL)
+			add_moment(&one, like, part->element, i);
+		if (any)
 			ab_str_addf(s, "%s<%s%s%s/>\n", indent, part->element, ab_str_text(&one),
 			    guess != NULL && len == 3 ? " guess=\"yes\"" : "");
 		s->bad = s->bad || !ab_str_ok(&one);
@@ -160,7 +184,7 @@ static void add_recipe(struct ab_str *s, const struct ab_newbatch *b, const stru
 	ab_str_init(&in, 0);
 	if (has)
 		for (size_t i = 0; i < COUNT(ingredients); i++)
-			add_parts(&in, &recipe, &ingredients[i], "    ", factor_of(b), false);
+			add_parts(&in, &recipe, &ingredients[i], "    ", factor_of(b), b->like);
 	ab_str_add(s, "  <recipe");
 	add_volume(s, b);
 	if (has)
@@ -180,7 +204,7 @@ static void add_habits(struct ab_str *s, const struct ab_newbatch *b, const stru
 
 	ab_str_init(&in, 0);
 	for (size_t i = 0; i < COUNT(habits); i++)
-		add_parts(&in, like, &habits[i], "    ", b->volume != NULL ? 0 : 1, true);
+		add_parts(&in, like, &habits[i], "    ", b->volume != NULL ? 0 : 1, NULL);
 	if (in.len > 0) {
 		ab_str_add(s, "  <!-- How ");
 		add_value(s, b->like->id, strlen(b->like->id), true);

@@ -86,6 +86,26 @@ START_TEST(recipe_is_repeated)
 }
 END_TEST
 
+/* Without its time late sugar would be part of the wort, and nobody would fear it in the bottles. */
+START_TEST(late_sugar_keeps_its_time)
+{
+	const char *made = again("<batch " NS " id='a-1' brewed='2031-03-07'><recipe volume='20 L'><sugar kind='sucrose' amount='500 g'/>"
+	    "<sugar kind='candi' amount='300 g' at='2031-03-12T00:00'/><sugar kind='honey' amount='200 g' at='+3d 12h'/><extra name='oak' amount='50 g'/>"
+	    "<sugar kind='dextrose' amount='1 kg' at='2031-03-07T12:00'/><extra name='cherry' amount='2 kg' sugars='8 %' at='+9d'/></recipe>"
+	    "<pitch at='2031-03-07T20:10'/></batch>", NULL, NULL);
+	const struct ab_recipe *r = batches[n_batches - 1]->recipe;
+	const struct ab_sugar *sugar = r->sugars.items;
+	const struct ab_extra *extra = r->extras.items;
+
+	ck_assert_uint_eq(r->sugars.n, 4);
+	ck_assert(!sugar[0].at.known && !sugar[3].at.known && !extra[0].at.known);   /* in the wort, before pitching, not told */
+	ck_assert_ptr_nonnull(strstr(made, "at=\"+4d 4h\""));   /* midnight, four days and not quite four hours on */
+	ck_assert_double_eq(ab_batch_since_pitch(batches[n_batches - 1], &sugar[2].at), 3.5 * 86400);
+	ck_assert_double_eq(ab_batch_since_pitch(batches[n_batches - 1], &extra[1].at), 9 * 86400);
+	ck_assert(extra[1].sugars_share.known && fabs(extra[1].sugars_share.v - 0.08) < 1e-12);
+}
+END_TEST
+
 /* Everything a journal may tell of what happened: none of it is in the new one, though all of it may be in a
  * comment. */
 START_TEST(nothing_that_happened)
@@ -307,6 +327,7 @@ int main(void)
 	TCase *tc = tcase_create("newbatch");
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_add_test(tc, recipe_is_repeated);
+	tcase_add_test(tc, late_sugar_keeps_its_time);
 	tcase_add_test(tc, nothing_that_happened);
 	tcase_add_test(tc, hyphens_in_a_comment);
 	tcase_add_loop_test(tc, small_batches, 0, sizeof scaled / sizeof *scaled);
