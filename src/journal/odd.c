@@ -275,9 +275,23 @@ static void tastings(struct odds *o)
 	}
 }
 
+/* What went into the beer without its weight is in no reckoning of the gas; water, spice and oak do no harm so, fruit and syrup burst bottles. */
+static void uncounted(struct odds *o)
+{
+	const struct ab_recipe *r = o->batch->recipe;
+	for (AB_EACH(struct ab_extra, e, r != NULL ? r->extras : (struct ab_list){ 0 }))
+		if (!e->amount_g.known && !(e->sugars_share.known && e->sugars_share.v <= 0))
+			odd(o, e->mark.line, "<extra>%s%.60s%s tells no amount%s: if it ferments, as fruit does, it cannot be counted where the gas in bottles is "
+			    "reckoned; if it does not, sugars=\"0 %%\" says so", e->name != NULL ? " \"" : "", e->name != NULL ? e->name : "",
+			    e->name != NULL ? "\"" : "", e->at.known ? "" : " and no time");
+	for (AB_EACH(struct ab_sugar, s, r != NULL ? r->sugars : (struct ab_list){ 0 }))
+		if (s->at.known && !s->amount_g.known)
+			odd(o, s->mark.line, "<sugar> that went in later tells no amount: it cannot be counted where the gas in bottles is reckoned");
+}
+
 /* In the order of a brew, which is the order a journal is mostly written in. */
 static void (*const looks_at[])(struct odds *) = {
-	times, recipe, pitching, beer_temperatures, readings, transfers, packaging, tastings,
+	times, recipe, uncounted, pitching, beer_temperatures, readings, transfers, packaging, tastings,
 };
 
 enum ab_status ab_batch_odd(const struct ab_batch *batch, struct ab_arena *arena, struct ab_list *out,

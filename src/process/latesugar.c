@@ -72,11 +72,26 @@ static void consider(void *ctx, const struct addition *a)
 	ab_rest_on(&late->basis, a->mark, false);
 }
 
+/* Did something go in that nobody told the weight of, and that the last gravity may not know of? */
+static bool is_uncounted(const struct ab_work *w, double after_h)
+{
+	const struct ab_recipe *r = w->batch->recipe;
+
+	for (AB_EACH(struct ab_extra, e, r != NULL ? r->extras : (struct ab_list){ 0 }))
+		if (!e->amount_g.known && !(e->sugars_share.known && e->sugars_share.v <= 0) && !(ab_hours(w, &e->at) < fmax(after_h, WORT_H)))
+			return true;
+	for (AB_EACH(struct ab_sugar, s, r != NULL ? r->sugars : (struct ab_list){ 0 }))
+		if (!s->amount_g.known && ab_sucrose_equivalent(s->kind) > 0 && ab_hours(w, &s->at) >= fmax(after_h, WORT_H))
+			return true;
+	return false;
+}
+
 struct ab_late ab_late_sugar(const struct ab_work *w, double after_h)
 {
 	struct ab_late late = { .last_h = -AB_INF, .basis = ab_basis_new() };
 
 	each(w, consider, &(struct adding){ &late, after_h });
+	late.uncounted = is_uncounted(w, after_h);
 	return late;
 }
 
@@ -102,6 +117,10 @@ double ab_late_left(const struct ab_work *w, double pace_days)
 
 const char *ab_late_says(const struct ab_late *late)
 {
-	return late->untold ? "; what ferments of an extra of untold time is taken as put in after that" : late->points > 0
-	    ? "; with what sugar that was put in later makes" : "";
+#define TOO "; what of sugar or an extra went in without its amount told is not counted, and comes on top if it ferments"
+#define LAST "; what ferments of an extra of untold time is taken as put in after that"
+#define WITH "; with what sugar that was put in later makes"
+	static const char *const says[2][3] = { { "", WITH, LAST }, { TOO, WITH TOO, LAST TOO } };
+
+	return says[late->uncounted][late->untold ? 2 : late->points > 0 ? 1 : 0];
 }

@@ -145,10 +145,10 @@ double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
 /* The air's pressure at the profile's altitude, atm; sea level where nobody tells (saturation.c). */
 double ab_air_atm(const struct ab_work *w);
 /* Sugar and fruit that went into fermenting beer (latesugar.c): when the last did, hours (-infinity: none; infinite: nobody told), and what
- * came after a gravity that was read, in points that will ferment. Less than AB_LATE_LEAST (a pinch of spice) makes no beer unfinished: an
+ * came after a gravity that was read, in points that will ferment; uncounted: of something nobody told how much. Less than AB_LATE_LEAST (a pinch of spice) makes no beer unfinished: an
  * eighth of a volume, within what is never known better (estimate). */
 #define AB_LATE_LEAST 0.25
-struct ab_late { double last_h, points, u; bool untold; struct ab_basis basis; };
+struct ab_late { double last_h, points, u; bool untold, uncounted; struct ab_basis basis; };
 struct ab_late ab_late_sugar(const struct ab_work *w, double after_h);
 const char *ab_late_says(const struct ab_late *late);
 /* Points of it that a beer nobody read still holds when it is packaged, where such a wort takes so many days. */

@@ -426,6 +426,30 @@ static double left_since(double days, double pace)
 	return (1 - tanh(at)) / (1 - tanh(from));
 }
 
+/* What cannot be counted is said to be so, and only that. */
+static const struct { const char *title, *recipe; bool says; } uncountables[] = {
+	{ "fruit, nobody told how much or when", "<extra name='cherry'/>", true }, { "nor how much, later", "<extra name='cherry' at='+9d 12h'/>", true },
+	{ "in the last gravity", "<extra name='cherry' at='+5d'/>", false }, { "told", "<extra name='cherry' amount='2 kg'/>", false },
+	{ "of no sugar", "<extra name='oak' sugars='0 %'/>", false }, { "late sugar", "<sugar kind='sucrose' at='+9d 12h'/>", true },
+	{ "sugar of the wort", "<sugar kind='sucrose'/>", false }, { "late milk sugar", "<sugar kind='lactose' at='+9d 12h'/>", false },
+	{ "fruit beside sugar", "<extra name='cherry'/><sugar kind='sucrose' amount='100 g' at='+9d 12h'/>", true },
+};
+
+START_TEST(uncounted)
+{
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_fact *facts = calloc(ab_fact_defs()->n, sizeof *facts);
+	char text[600];
+
+	snprintf(text, sizeof text, AT20 "<recipe volume='20 L'>%s</recipe>" G("+0h", "1.050") G("+5d", "1.011") G("+9d", "1.011") BOTTLES(""), uncountables[_i].recipe);
+	fact_compute(text, NULL, arena, facts);
+	const char *working = fact_get(facts, "gravity.points-left")->working;
+	ck_assert_msg((strstr(working, "is not counted, and comes on top") != NULL) == uncountables[_i].says, "%s: %s", uncountables[_i].title, working);
+	free(facts);
+	ab_arena_free(arena);
+}
+END_TEST
+
 /* Of a beer that nobody read, sugar counts by how long it had: all of it at once, next to nothing after weeks, never more than all. */
 START_TEST(unread_sugar_by_its_days)
 {
@@ -456,5 +480,6 @@ int main(void)
 	tcase_add_test(tc, pressure_never_takes_gas);
 	tcase_add_test(tc, late_sugar_is_never_milder);
 	tcase_add_test(tc, unread_sugar_by_its_days);
+	tcase_add_loop_test(tc, uncounted, 0, sizeof uncountables / sizeof *uncountables);
 	return fact_rows_run("priming", rows, sizeof rows / sizeof *rows, tc);
 }
