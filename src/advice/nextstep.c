@@ -373,10 +373,10 @@ static void add_taste(struct listing *l, const struct ab_changed *const *trials,
 		}
 }
 
-/* Without a beer tasted or a trouble told a plan rests on what is usual. */
+/* Without a beer tasted or a trouble told a plan rests on what is usual. What takes time no taste tells. */
 static bool knows_trouble(const struct ab_next_of *of)
 {
-	if (of->n == 0 || (of->profile != NULL && of->profile->troubles.n > 0))
+	if (of->n == 0 || (of->profile != NULL && (of->profile->troubles.n > 0 || of->profile->goal == AB_GOAL_TIME)))
 		return true;
 	for (size_t i = 0; i < of->n; i++)
 		if (of->cases[i]->tasted)

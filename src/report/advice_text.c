@@ -216,18 +216,42 @@ static void say_left_over(const struct telling *t, double spent)
 	page_para(t->p, 1, PLAIN, page_text(t->p, "%s, nor would any greater sum.", lead));
 }
 
+/* A newest beer without a flaw asks for nothing: what then stands in the plan is foresight, and no duty. */
+static bool all_is_well(const struct ab_advice *a)
+{
+	for (size_t i = 0; i < a->n_steps; i++)
+		if (a->steps[i].kind == AB_NEXT_SAME && a->steps[i].well)
+			return true;
+	return false;
+}
+
+/* Which of the plan is the cure of what was tasted, and which is only foresight. */
+static void say_whence(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	size_t n = 0;
+	while (n < a->n_plan && a->items[a->plan[n]].answers)
+		n++;
+	if (n == 0 || n == a->n_plan || a->n_batches == 0)
+		return;
+	page_para(t->p, 1, PLAIN, n == 1 ? "The first acts on what is wrong; the rest is foresight, and can wait."
+	    : page_text(t->p, "The first %zu act on what is wrong; the rest is foresight, and can wait.", n));
+}
+
 /* With nothing to do, saying that more money would not help is the answer itself. */
 static void say_plan(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
 	double cost = 0;
-	page_section(t->p, a->n_plan == 0 ? "The plan: change nothing" : "The plan, in this order");
+	page_section(t->p, a->n_plan == 0 ? "The plan: change nothing"
+	    : all_is_well(a) ? "None of it is needed now: what keeps off what may yet come" : "The plan, in this order");
 	for (size_t i = 0; i < a->n_plan; i++)
 		cost += a->items[a->plan[i]].unused ? 0 : a->items[a->plan[i]].cost;
 	if (a->cheaper.known)
 		page_para(t->p, 1, LOUD, report_cheaper(t->p, t->k, a));
 	if (a->n_plan > 0)
 		say_list(t);
+	say_whence(t);
 	if (a->n_plan == 0) {
 		say_left_over(t, 0);
 		return;
