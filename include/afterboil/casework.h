@@ -52,7 +52,8 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 const struct ab_warning *ab_case_bursting(const struct ab_case *c);
 
 /* Its warning of bottles whose pressure may reach their limit within what the reckoning is off by, and no nearer, where besides no
- * readings three days apart show that the beer was done; or of a high pressure that nobody here can judge. NULL: none. Usual sugar in beer
+ * readings three days apart show that the beer was done; or of a high pressure that nobody here can judge, or of one over
+ * fermenting beer in a vessel that is not known to bear it. NULL: none. Usual sugar in beer
  * that was done is nothing to tell at once. */
 const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const struct ab_case *c);
 

@@ -305,9 +305,12 @@ const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const 
 {
 	int slot = case_slot(k->facts, AB_F_GRAVITY_STABLE_DAYS, "gravity.stable-days");
 
-	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
-		if (strcmp(c->diagnosis->warnings[i].id, "pressure-unjudged") == 0)
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++) {
+		const char *id = c->diagnosis->warnings[i].id;
+		bool now = c->batch->package == NULL && (strcmp(id, "fermenter-pressure") == 0 || strcmp(id, "fermenter-unrated") == 0);
+		if (now || strcmp(id, "pressure-unjudged") == 0)
 			return &c->diagnosis->warnings[i];
+	}
 	if (slot >= 0 && AB_FACT_KNOWN(&c->facts[slot]) && c->facts[slot].value >= k->norms.numbers[AB_NUM_STILL_D])
 		return NULL;
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)

@@ -77,11 +77,11 @@ static bool tells_warmth(const struct ab_entry *entry)
 	return false;
 }
 
-/* Does it tell of the bottling? Then is when to be told that they come near their limit in beer that none knows to be done: once, and not at every line after. */
+/* Does it tell of the bottling, or of pressure over the fermenter? Then is when to be told that they come near their limit in beer that none knows to be done: once, and not at every line after. */
 static bool tells_bottling(const struct ab_entry *entry)
 {
 	for (; entry != NULL; entry = entry->next)
-		if (entry->name != NULL && strcmp(entry->name, "package") == 0)
+		if (entry->name != NULL && (strcmp(entry->name, "package") == 0 || strcmp(entry->name, "spund") == 0))
 			return true;
 	return false;
 }

@@ -155,12 +155,14 @@ enum ab_status ab_report_reply(const struct ab_knowledge *k, const struct ab_int
 enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *look, char **out,
     struct ab_diag *diag)
 {
+	static const char *const near[] = { "bottle-pressure-near", "pressure-unjudged", "fermenter-pressure", "fermenter-unrated" };
 	struct page p;
 	page_start(&p, look, "Take care");
 	const struct ab_warning *w = ab_case_bursting(c);
 	for (size_t i = 0; w == NULL && i < c->diagnosis->n_warnings; i++)
-		if (strcmp(c->diagnosis->warnings[i].id, "bottle-pressure-near") == 0 || strcmp(c->diagnosis->warnings[i].id, "pressure-unjudged") == 0)
-			w = &c->diagnosis->warnings[i];
+		for (size_t j = 0; j < sizeof near / sizeof *near; j++)
+			if (strcmp(c->diagnosis->warnings[i].id, near[j]) == 0)
+				w = &c->diagnosis->warnings[i];
 	if (w != NULL)
 		page_point(&p, 2, "!", CAREFUL, say_working(&p, w->text));
 	return page_finish(&p, out, diag);

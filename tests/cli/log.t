@@ -567,4 +567,10 @@ ok 'two readings that agree: nothing is said' sh -c "! grep -q 'limit' '$tmp/usu
 ok 'it still fell: said when it is bottled' grep -q 'Bottles come near their limit' "$tmp/usual-1.013/out"
 ok 'which is no alarm' same 0 "$(cat "$tmp/usual-1.013/status")"
 ok 'nor said at every line after' sh -c "! grep -q 'limit' '$tmp/usual-1.013/after'"
+# Pressure in a vessel that does not bear it is told with the line that sets it.
+mkdir -p "$tmp/valve" && cd "$tmp/valve" || exit 1
+printf '%s\n' '<batch xmlns="urn:afterboil:journal:1" id="glass-1" brewed="2021-06-01"><vessel kind="glass"/></batch>' >glass-1.xml
+"$AFTERBOIL" log glass-1 spunding at 0.8 bar --at 2021-06-04T10:00 >out
+cd "$OLDPWD" || exit 1
+ok 'a valve on glass: said when it is set' grep -q 'not made for the pressure' "$tmp/valve/out"
 plan

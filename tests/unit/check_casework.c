@@ -373,6 +373,24 @@ static const struct { const char *title, *journal, *warns, *says; } stays[] = {
 	{ "no pressure", "<vessel kind='glass'/><spund at='+3d' pressure='0 bar'/>", NULL, "" }, { "never", "<vessel kind='glass'/>", NULL, "" },
 };
 
+/* Who sets a valve hears of it then; who has bottled the beer since does not again. */
+START_TEST(valve_is_set)
+{
+	struct ab_warning w[] = { { "cold", "Mind the ice.", NULL }, { _i == 0 ? "fermenter-pressure" : _i == 1 ? "fermenter-unrated" : "fermenter-under-pressure", "x", NULL } };
+	struct ab_diagnosis d = { .warnings = w, .n_warnings = 2 };
+	struct ab_case *c = plainly();
+	struct ab_batch own = *c->batch;
+	struct ab_package package = { .into = 1 };
+
+	c->diagnosis = &d;
+	c->batch = &own;
+	own.package = NULL;
+	ck_assert_ptr_eq(ab_case_near_limit(k, c), _i < 2 ? &w[1] : NULL);
+	own.package = &package;
+	ck_assert_ptr_null(ab_case_near_limit(k, c));
+}
+END_TEST
+
 START_TEST(each_vessel)
 {
 	const char *id = NULL, *text = case_fermenter_says(fact_read(stays[_i].journal, arena), arena, &id);
@@ -670,6 +688,7 @@ static void add_pipe(TCase *tc)
 	tcase_add_test(tc, not_tasted);
 	tcase_add_test(tc, tasted_clean);
 	tcase_add_loop_test(tc, fermenter_pressure, 0, sizeof fermenters / sizeof *fermenters);
+	tcase_add_loop_test(tc, valve_is_set, 0, 3);
 	tcase_add_loop_test(tc, each_vessel, 0, sizeof stays / sizeof *stays);
 	tcase_add_loop_test(tc, bottle_pressure, 0, sizeof pressures / sizeof *pressures);
 	tcase_add_loop_test(tc, bursting, 0, sizeof alarms / sizeof *alarms);
