@@ -171,9 +171,9 @@ struct ab_recurrence { int cause; double prior, data_weight, observed, p, expect
 struct ab_step { double cost, removed, load; const unsigned char *chosen; };
 
 /* Of the plan the dearest purchase that fewer than half of the redraws' best plans hold (`without`, a place in items), where a plan
- * of the frontier without it costs less and takes off at least policy.enough of what the plan does: the cheapest of these (`step`, a
- * place there). saves: money over the horizon, to buy and to run. Not known: there is none, or nothing was redrawn. It is not begun with
- * then, as long as the plan or the cheaper one has anything else to begin with. */
+ * of the frontier without it costs less and takes off at least policy.enough of what the plan does (`step`, a place there): the best of
+ * those that keep at least what it costs in the purse, else the cheapest. saves: money over the horizon, to buy and to run. Not known:
+ * there is none, or nothing was redrawn. It is not begun with then, as long as the plan or the cheaper one has anything else to begin with. */
 struct ab_cheaper { bool known; int without, step; double saves; };
 
 struct ab_advice {

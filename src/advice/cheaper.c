@@ -9,6 +9,7 @@
 
 /* In fewer of the redraws' best plans than this it is likelier not to belong there. By what the figure says, no estimate. */
 static const double FIRM = 0.5;
+static const double ROUNDING = 1e-9;   /* of sums of the same prices in two orders */
 
 /* Both costs are of the horizon, to buy and to run. */
 static double whole_cost(const struct advising *a, const struct ab_item *item)
@@ -41,20 +42,33 @@ static double plan_cost(const struct advising *a)
 	return sum;
 }
 
+/* Of the plans of the frontier without it, cheapest first: the last that costs no more than `most` and takes off at least so much, or
+ * the first; -1 = none. */
+static int plan_without(const struct advising *a, const struct ab_item *item, double most, double least, bool last)
+{
+	const struct ab_advice *out = a->out;
+	int found = -1;
+
+	for (size_t i = 0; i < out->n_frontier && (last || found < 0); i++)
+		if (!out->frontier[i].chosen[item->change] && out->frontier[i].removed >= least && out->frontier[i].cost <= most)
+			found = (int)i;
+	return found;
+}
+
 void advising_cheaper(struct advising *a)
 {
 	struct ab_advice *out = a->out;
 	double enough = a->options->policy != NULL ? a->options->policy->enough : ab_policy_usual.enough;
 	double least = enough * (out->load_before - out->load_after), cost = plan_cost(a);
+	int without = enough > 0 ? least_firm(a) : -1, step;
 
 	out->cheaper = (struct ab_cheaper){ .known = false };
-	int without = enough > 0 ? least_firm(a) : -1;
-	for (size_t i = 0; without >= 0 && i < out->n_frontier; i++) {
-		const struct ab_step *step = &out->frontier[i];
-
-		if (step->chosen[out->items[without].change] || step->removed < least || !(step->cost < cost))
-			continue;
-		out->cheaper = (struct ab_cheaper){ true, without, (int)i, cost - step->cost };
+	if (without < 0)
 		return;
-	}
+	const struct ab_item *item = &out->items[without];
+	step = plan_without(a, item, cost - whole_cost(a, item) + ROUNDING * cost, least, true);
+	if (step < 0)
+		step = plan_without(a, item, cost - ROUNDING * cost, least, false);
+	if (step >= 0)
+		out->cheaper = (struct ab_cheaper){ true, without, step, cost - out->frontier[step].cost };
 }

@@ -277,17 +277,22 @@ const char *report_stands_for(struct page *p, const struct ab_knowledge *k, cons
 	    report_price(p, bought));
 }
 
-/* What the cheaper plan holds that the plan does not: "it takes in X and Y instead". */
-static const char *taken_in(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_step *step)
+/* What the cheaper plan holds that the plan does not, and what else that costs money it goes without. */
+static const char *differs(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_step *step)
 {
-	const char *list = "";
-	size_t n = 0;
+	const char *in = "", *out = "";
 
-	for (size_t i = 0; i < a->n_items; i++)
-		if (step->chosen[a->items[i].change] && !a->items[i].chosen && !a->items[i].owned)
-			list = page_text(p, "%s%s\"%s\" (%s)", list, n++ == 0 ? "" : ", ", k->changes[a->items[i].change].title,
-			    report_price(p, &a->items[i]));
-	return n == 0 ? "" : page_text(p, " In its place that plan has %s.", list);
+	for (size_t i = 0; i < a->n_items; i++) {
+		const struct ab_item *item = &a->items[i];
+		const char *name = page_text(p, "\"%s\" (%s)", k->changes[item->change].title, report_price(p, item));
+		bool there = step->chosen[item->change];
+		if (there && !item->chosen && !item->owned)
+			in = page_text(p, "%s%s%s", in, in[0] == '\0' ? "" : ", ", name);
+		if (!there && item->chosen && (int)i != a->cheaper.without && (item->cost > 0 || item->running_cost > 0))
+			out = page_text(p, "%s%s%s", out, out[0] == '\0' ? "" : ", ", name);
+	}
+	return page_text(p, "%s%s%s%s%s%s", in[0] == '\0' ? "" : " In its place that plan has ", in, in[0] == '\0' ? "" : ".",
+	    out[0] == '\0' ? "" : " It goes without ", out, out[0] == '\0' ? "" : " as well.");
 }
 
 const char *report_cheaper(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
@@ -301,7 +306,7 @@ const char *report_cheaper(struct page *p, const struct ab_knowledge *k, const s
 	    "A plan without it that costs %s less, to buy and to run for %s, takes %s off where this one takes %s.%s Begin with that; "
 	    "buy it when more batches speak for it.", title, report_price(p, item), say_percent(p, item->stays),
 	    say_money(p, a->cheaper.saves), say_years(p, a->horizon_years), say_fixed(p, step->removed, 2),
-	    say_fixed(p, a->load_before - a->load_after, 2), taken_in(p, k, a, step));
+	    say_fixed(p, a->load_before - a->load_after, 2), differs(p, k, a, step));
 }
 
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,

@@ -328,14 +328,31 @@ static void print_wrongs(const struct run *run)
 	printf("\n");
 }
 
-/* One sum by another over the same brewers: error of a ratio of means by its residuals (Cochran 1977, Sampling Techniques, 6.4). */
-static void print_share(const char *world, const char *name, const char *title, const struct pair *p)
+/* One sum by another over the same brewers, and twice the error of that, by its residuals (ratio estimator; Cochran 1977, Sampling
+ * Techniques). */
+static double share_of(const struct pair *p, double *error)
 {
 	double share = p->x / p->y, rest = p->xx - 2 * share * p->xy + share * share * p->yy;
-	double error = p->n > 1 ? 2 * sqrt(fmax(0, rest) * p->n / (p->n - 1)) / p->y : INFINITY;
+
+	*error = p->n > 1 ? 2 * sqrt(fmax(0, rest) * p->n / (p->n - 1)) / p->y : INFINITY;
+	return share;
+}
+
+static void print_share(const char *world, const char *name, const char *title, const struct pair *p)
+{
+	double error, share = share_of(p, &error);
 
 	printf("  %s: %.1f +- %.1f %%\n", title, 100 * share, 100 * error);
 	printf("share\t%s\t%s\t%.6f\t%.6f\n", world, name, share, error);
+}
+
+/* Can the aim be reached at all by who must learn? */
+static void print_reach(const struct pair *learner)
+{
+	double error, share = share_of(learner, &error);
+
+	printf("  nine tenths of what the oracle takes away: %s\n", share + error < 0.9 ? "out of reach even for the best learner"
+	    : share - error > 0.9 ? "the best learner reaches it" : "the best learner comes as near as its error");
 }
 
 static void print_said(const char *world, const char *tag, const char *title, const struct said *said)
@@ -383,6 +400,7 @@ static void one_world(struct run *run, const struct sim *sim, size_t first, size
 	print_share(sim->name, "oracle", "ours, of what the oracle takes away", &run->of_oracle);
 	print_share(sim->name, "attainable", "the best that a learner could do, of the same", &run->learner_of_oracle);
 	print_share(sim->name, "learner", "ours, of what the best learner takes away", &run->of_learner);
+	print_reach(&run->learner_of_oracle);
 	print_said(sim->name, "said", "chance of a cause in the next batch, as ours says it and as it is", run->said);
 	print_said(sim->name, "knew", "chance of a cause before any change, as the best learner says it and as it is", run->knew);
 	fflush(stdout);

@@ -571,6 +571,33 @@ START_TEST(money_is_kept_back)
 }
 END_TEST
 
+#define FREE_OF_GROUP(id) CHANGE(id, "habit", "cold", "stage='ferment' cost='0' group='g'", PREVENTS("warm", "0.52"))
+
+/* What is kept back is the price of x, not of all that is bought: s is firm and stays, though h alone would do four fifths. */
+START_TEST(firm_purchases_stay)
+{
+	brewery_open(&b, CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.56")) FREE_OF_GROUP("h")
+	    FREE_OF_GROUP("i") FREE_OF_GROUP("j") FREE_OF_GROUP("k") FREE_OF_GROUP("l") BUY("s", "50",
+	    "<prevents cause='stale' share='0.17' source='a paper'/>"));
+	price("x", 90);
+	price("s", 50);
+	b.options.budget = 140;
+	b.options.redraws = 400;
+	const struct ab_advice *advice = brewery_advise(&b);
+	char ids[64];
+	ck_assert_str_eq(brewery_plan(&b, advice, ids, sizeof ids), "x s");
+	ck_assert_double_lt(brewery_item(&b, advice, "x")->stays, 0.5);
+	ck_assert_double_ge(brewery_item(&b, advice, "s")->stays, 0.5);
+	ck_assert(advice->cheaper.known);
+	ck_assert_double_eq_tol(advice->cheaper.saves, 90, 1e-9);
+	double removed = advice->load_before - advice->load_after;
+	ck_assert_double_gt(brewery_item(&b, advice, "h")->gain, 0.8 * removed);
+	ck_assert_double_eq_tol(advice->frontier[advice->cheaper.step].removed, brewery_item(&b, advice, "h")->gain +
+	    brewery_item(&b, advice, "s")->gain, 1e-9);
+	ck_assert_str_eq(b.k->changes[advice->items[advice->next].change].id, "h");
+}
+END_TEST
+
 /* ---- the one that would change the plan ---- */
 
 /* By plain draws: in each fifth of the worlds in which a cause costs most, or least, how much more y removes than x. */
@@ -668,6 +695,7 @@ int main(void)
 	tcase_add_test(tc, never_worth_its_place);
 	tcase_add_test(tc, learned_by_its_own_spread);
 	tcase_add_loop_test(tc, money_is_kept_back, 0, (int)(sizeof kept_back / sizeof *kept_back));
+	tcase_add_test(tc, firm_purchases_stay);
 	tcase_add_test(tc, pivot_by_plain_draws);
 	tcase_add_test(tc, no_pivot);
 	suite_add_tcase(s, tc);

@@ -94,8 +94,14 @@ START_TEST(says_the_cheaper_plan)
 	text = report(&a, &look);
 	rc_has("cheaper", text, "($90) is in the best plan only in 31 % of cases");
 	rc_has("cheaper", text, "costs $98 less, to buy and to run for a year, takes 2.00 off where this one takes 2.25. In its place that plan has ");
+	rc_lacks("nothing else is left out", text, "goes without");
 	rc_lacks("what both hold", text, "that plan has \"Use the cellar\"");
 	ck_assert(strstr(text, not_there) != NULL && strstr(text, not_there) < strstr(text, "Together:"));
+	ab_report_free(text);
+	items[0].cost = 7;
+	cheap[RC_CELLAR] = 0;
+	text = report(&a, &look);
+	rc_has("what else costs money", text, " It goes without \"Use the cellar\" ($7) as well. Begin with that");
 	ab_report_free(text);
 	look = rc_look(AB_JSON);
 	text = report(&a, &look);
