@@ -7,9 +7,9 @@
 # the best learner by more than twice the error (that would be no bound).
 #
 # The aim is nine tenths of what the oracle takes away. It is an expected failure until it is surely reached (by more than twice the error).
-# Who must learn cannot reach it where one change is begun a batch: the best learner, who knows the world and all of the brewer but the
-# hidden chances, takes away 77 +- 8 and 82 +- 6 % there, and 87 +- 6 and 89 +- 4 % with three a batch (12 brewers, first 600; twice the
-# error; it plans well, not perfectly: who is told each batch's causes, and no learner can do better, takes 93 to 98 %).
+# Who must learn did not reach it where one change is begun a batch: the best learner we have, who knows the world and all of the brewer but
+# the hidden chances, takes away 77 +- 8 and 82 +- 6 % there, and 87 +- 6 and 89 +- 4 % with three a batch (12 brewers, first 600; twice the
+# error). That is no proof that nobody can: it plans batch by batch, and who is told each batch's causes takes 93 to 98 %.
 # So beside the aim, and not in place of it, stands what can be asked of a learner: nine tenths of what the best learner takes away. That is
 # asserted with three changes a batch in a world as the rules say, expected to fail with one a batch, and only told in the fourth setting, where
 # it lies too near to call. BREWERS sets how many (the more, the longer).
