@@ -262,7 +262,8 @@ static enum ab_status make_back(void *ctx, const struct ab_edit_place *place, co
 	digest(ab_str_text(&out), out.len, hex);
 	enum ab_status st = !ab_str_ok(&out) ? nomem(diag) : strcmp(hex, r->before) == 0 ? AB_OK
 	    : ab_fail(diag, AB_EINPUT, NULL, 0, "nothing was taken back: what was kept of the entry is damaged");
-	*text = st == AB_OK ? ab_strdup(ab_str_text(&out)) : NULL;
+	/* by its length: who made the digest fit may have put a NUL in */
+	*text = st == AB_OK ? ab_strndup(ab_str_text(&out), out.len) : NULL;
 	*len = out.len;
 	ab_str_clear(&out);
 	return st == AB_OK && *text == NULL ? nomem(diag) : st;

@@ -98,6 +98,11 @@ START_TEST(asked_again)
 			}
 	ck_assert_uint_eq(asked.n, 3 * STATS_ASKED);   /* each once a round, and once only */
 	ck_assert_double_eq(stats_two_shares_again(&asked, 2, 2, 0, 3), ab_trend_two_shares(2, 2, 0, 3));
+	/* as many as there is room for are all remembered */
+	asked.n = 0;
+	for (int i = 0; i < 2 * STATS_ASKED; i++)
+		stats_beta_below_again(&asked, 0.5 + i % STATS_ASKED, 1.5, 0.5, 2.5);
+	ck_assert_uint_eq(asked.n, STATS_ASKED);
 }
 END_TEST
 

@@ -7,12 +7,15 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
+#include <time.h>
 #include <unistd.h>
 
 #include <afterboil/journal.h>
 #include <afterboil/undo.h>
 #include "base/alloc.h"
 #include "base/savefile.h"
+#include "base/sha256.h"
 
 #define B "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>\n</batch>\n"
 
@@ -168,27 +171,178 @@ START_TEST(broken_trail)
 }
 END_TEST
 
-static const struct { const char *title, *line; } strange[] = {
-	{ "lengths that run over", "entry log 2031 0 18446744073709551615 1 1 1 18446744073709551615 a b\njax\n" },
-	{ "longer than there is", "entry log 2031 0 900 1 5 1 1 a b\nj.xmlax\n" },
-	{ "no figures", "entry log 2031 zero 0 0 5 1 1 a b\nj.xmlax\n" },
-	{ "no line feed behind", "entry log 2031 0 0 0 5 1 1 a b\nj.xmlaxy" },
-	{ "digests that fit nothing", "entry log 2031 0 0 0 5 1 1 a b\nj.xmlax\n" },
+/* newest: what is said of the newest entry of the folder. */
+static const struct { const char *title, *line; enum ab_status newest; } strange[] = {
+	{ "lengths that run over", "entry log 2031 0 18446744073709551615 1 1 1 18446744073709551615 a b\njax\n", AB_EUSAGE },
+	{ "a name that runs over", "entry log 2031 0 0 0 18446744073709551615 7 1 a b\nj.xmlax\n", AB_EUSAGE },
+	{ "a batch that runs over", "entry log 2031 0 0 0 5 18446744073709551611 7 a b\nj.xmlax\n", AB_EUSAGE },
+	{ "longer than there is", "entry log 2031 0 900 1 5 1 1 a b\nj.xmlax\n", AB_EUSAGE },
+	{ "no figures", "entry log 2031 zero 0 0 5 1 1 a b\nj.xmlax\n", AB_EUSAGE },
+	{ "no line feed behind", "entry log 2031 0 0 0 5 1 1 a b\nj.xmlaxy", AB_EUSAGE },
+	{ "digests that fit nothing", "entry log 2031 0 0 0 5 1 1 a b\nj.xmlax\n", AB_OK },
 };
 START_TEST(strange_trail)
 {
 	char text[500];
+	struct ab_undo_entry e;
 	const char *said;
 
 	put(path, B, strlen(B));
 	snprintf(text, sizeof text, "afterboil undo 1\n%s", strange[_i].line);
 	put(trail, text, strlen(text));
+	ck_assert_msg(ab_undo_newest(path, arena, &e, &diag) == strange[_i].newest, "%s: %s", strange[_i].title, diag.text);
 	ck_assert_msg(take(&said) == AB_EUSAGE, "%s: %s", strange[_i].title, diag.text);
 	holds(B, strange[_i].title);
 	/* and what is entered next goes back */
 	enter("x", "note x");
 	ck_assert_msg(take(&said) == AB_OK, "%s: %s", strange[_i].title, diag.text);
 	holds(B, strange[_i].title);
+}
+END_TEST
+
+static void hex_of(const char *text, size_t len, char hex[65])
+{
+	struct ab_sha256 s;
+
+	ab_sha256_init(&s);
+	ab_sha256_add(&s, text, len);
+	ab_sha256_hex(&s, hex);
+}
+
+/* A trail whose digests fit: what it asks for is still bounded by the journal, and read as one, before a byte is changed. */
+static const struct { const char *title, *figures, *old, *was; size_t n_old, n_was; enum ab_status st; } forged[] = {
+	{ "a NUL put in", "0 1 0", "\0", "\0" B, 1, sizeof B, AB_EINPUT },
+	{ "all of it NUL", "0 4 76", "\0\0\0", "\0\0\0", 4, 4, AB_EINPUT },
+	{ "no journal", "0 1 76", "x", "x", 1, 1, AB_EINPUT },
+	{ "what stood there is damaged", "0 1 0", " ", "\n" B, 1, sizeof B, AB_EINPUT },
+	{ "from behind its end", "900 1 0", "x", "x", 1, 1, AB_EUSAGE },
+	{ "more than it has", "40 1 900", "x", "x", 1, 1, AB_EUSAGE },
+};
+
+START_TEST(forged_trail)
+{
+	char text[1000], before[65], after[65];
+	const char *said;
+
+	ck_assert_uint_eq(strlen(B), 76);   /* as the rows have it */
+	hex_of(forged[_i].was, forged[_i].n_was, before);
+	hex_of(B, strlen(B), after);
+	int n = snprintf(text, sizeof text, "afterboil undo 1\nentry log 2031 %s 5 1 1 %s %s\nj.xmlax", forged[_i].figures, before, after);
+	memcpy(text + n, forged[_i].old, forged[_i].n_old);
+	text[(size_t)n + forged[_i].n_old] = '\n';
+	put(path, B, strlen(B));
+	put(trail, text, (size_t)n + forged[_i].n_old + 1);
+	enum ab_status st = take(&said);
+	ck_assert_msg(st == forged[_i].st, "%s: %d %s", forged[_i].title, (int)st, diag.text);
+	holds(B, forged[_i].title);
+}
+END_TEST
+
+/* A folder from a stranger must not choose what is written to, nor what is read without end. */
+START_TEST(no_trail_of_ours)
+{
+	static const char *const texts[] = { "a letter\n", "afterboil undo 2\n", "x" };
+	char other[128];
+	const char *said;
+	struct ab_undo *undo;
+	size_t len;
+
+	put(path, B, strlen(B));
+	for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
+		put(trail, texts[i], strlen(texts[i]));
+		ab_diag_init(&diag);
+		ck_assert_msg(ab_undo_begin(path, &undo, &diag) == AB_EINPUT && undo == NULL, "%s: %s", texts[i], diag.text);
+		char *left = got(trail, &len);
+		ck_assert_str_eq(left, texts[i]);
+		ab_free(left);
+	}
+	ck_assert_int_eq(truncate(trail, 2 * AB_UNDO_LIMIT + 1), 0);
+	ck_assert_int_eq(take(&said), AB_ELIMIT);
+	ck_assert_int_eq(unlink(trail), 0);
+	snprintf(other, sizeof other, "%s/other", top);
+	put(other, "", 0);
+	ck_assert_int_eq(symlink("other", trail), 0);
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_ESYSTEM);
+	ab_free(got(other, &len));
+	ck_assert_uint_eq(len, 0);
+	ck_assert_int_eq(unlink(trail), 0);
+	ck_assert_int_eq(mkfifo(trail, 0600), 0);
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_EINPUT);
+}
+END_TEST
+
+/* Killed between the journal and the trail: what is gone already is not asked for again, the one before it is meant. */
+START_TEST(killed_between)
+{
+	const char *said;
+	size_t len;
+
+	put(path, B, strlen(B));
+	enter("one", "note one");
+	enter("two", "note two");
+	char *whole = got(trail, &len);
+	ck_assert_int_eq(take(&said), AB_OK);
+	ck_assert_str_eq(said, "note two");
+	put(trail, whole, len);
+	ck_assert_msg(take(&said) == AB_OK, "%s", diag.text);
+	ck_assert_str_eq(said, "note one");
+	holds(B, "killed between");
+	put(trail, whole, len);
+	ck_assert_int_eq(take(&said), AB_EUSAGE);
+	holds(B, "killed between");
+	ab_free(whole);
+}
+END_TEST
+
+/* Of two who write at once each waits for the other, or the second would write over the first one's record. */
+START_TEST(one_at_a_time)
+{
+	struct ab_undo *undo;
+	int how, go[2];
+
+	put(path, B, strlen(B));
+	ck_assert_int_eq(pipe(go), 0);
+	/* Begun after the fork, for a lock goes along with the file that is open. */
+	pid_t other = fork();
+	if (other == 0) {
+		char byte;
+		_exit(read(go[0], &byte, 1) == 1 && ab_undo_begin(path, &undo, &diag) == AB_OK ? 7 : 1);
+	}
+	ck_assert_int_gt(other, 0);
+	ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_OK);
+	ck_assert_int_eq(write(go[1], "x", 1), 1);
+	nanosleep(&(struct timespec){ .tv_nsec = 200000000 }, NULL);
+	ck_assert_int_eq(waitpid(other, &how, WNOHANG), 0);
+	ck_assert_int_eq(ab_undo_end(undo, &(struct ab_undo_entry){ "log", NULL, "a", "x", "2031" }, &diag), AB_OK);
+	ck_assert_int_eq(waitpid(other, &how, 0), other);
+	ck_assert(WIFEXITED(how) && WEXITSTATUS(how) == 7);
+}
+END_TEST
+
+/* One larger than all that is kept goes, and those before it with it. */
+START_TEST(too_large)
+{
+	enum { HUGE = AB_UNDO_LIMIT + 1000 };
+	static char text[HUGE + 2 * sizeof B];
+	const struct ab_undo_entry e = { "log", NULL, "a", "huge", "2031" };
+	const char *said;
+	struct ab_undo *undo;
+	struct stat sb;
+
+	put(path, B, strlen(B));
+	enter("x", "note x");
+	memset(text, ' ', HUGE);
+	memcpy(text + HUGE, B, sizeof B);
+	put(path, text, strlen(text));
+	ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_OK);
+	put(path, B, strlen(B));
+	ck_assert_int_eq(ab_undo_end(undo, &e, &diag), AB_OK);
+	ck_assert_int_eq(stat(trail, &sb), 0);
+	ck_assert_int_lt(sb.st_size, 100);
+	ck_assert_int_eq(take(&said), AB_EUSAGE);
+	holds(B, "too large");
 }
 END_TEST
 
@@ -227,6 +381,13 @@ START_TEST(other_files)
 	snprintf(path, sizeof path, "%s/k.xml", top);
 	put(path, B, strlen(B));
 	ck_assert_int_eq(take(&said), AB_EUSAGE);
+	/* a name that begins as the other does is another's */
+	snprintf(path, sizeof path, "%s/j.xml.xml", top);
+	put(path, B, strlen(B));
+	enter("y", "note y");
+	snprintf(path, sizeof path, "%s/j.xml", top);
+	ck_assert_int_eq(take(&said), AB_OK);
+	ck_assert_str_eq(said, "note x");
 	ck_assert_int_eq(unlink(trail), 0);
 	ck_assert_int_eq(ab_undo_newest(path, arena, &e, &diag), AB_EUSAGE);
 	ab_diag_init(&diag);
@@ -288,6 +449,11 @@ int main(void)
 	tcase_add_test(tc, any_change);
 	tcase_add_test(tc, broken_trail);
 	tcase_add_loop_test(tc, strange_trail, 0, sizeof strange / sizeof *strange);
+	tcase_add_loop_test(tc, forged_trail, 0, sizeof forged / sizeof *forged);
+	tcase_add_test(tc, no_trail_of_ours);
+	tcase_add_test(tc, killed_between);
+	tcase_add_test(tc, one_at_a_time);
+	tcase_add_test(tc, too_large);
 	tcase_add_test(tc, bounded);
 	tcase_add_test(tc, other_files);
 	tcase_add_test(tc, short_memory);

@@ -11,6 +11,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 #include <unistd.h>
 
 enum { MOST = 5000 };
@@ -129,6 +130,45 @@ START_TEST(first_error_by_number)
 }
 END_TEST
 
+/* ---- two at once, each at a step that fails ---- */
+
+static struct { atomic_bool failed[2]; atomic_size_t in_all; size_t first; } pair;
+
+static void pause_ms(long ms)
+{
+	nanosleep(&(struct timespec){ .tv_nsec = ms * 1000000 }, NULL);
+}
+
+/* Step `first` of the two waits until the other has failed, and fails then; without a second thread it gives up after seconds. */
+static enum ab_status one_after_the_other(void *ctx, size_t worker, size_t i, struct ab_diag *diag)
+{
+	(void)ctx, (void)worker;
+	atomic_fetch_add(&pair.in_all, 1);
+	if (i > 1) {
+		pause_ms(1);
+		return AB_OK;
+	}
+	for (int ms = 0; ms < 5000 && i != pair.first && !atomic_load(&pair.failed[pair.first]); ms++)
+		pause_ms(1);
+	atomic_store(&pair.failed[i], true);
+	return ab_fail(diag, AB_EINPUT, NULL, 0, "step %zu", i);
+}
+
+/* Whichever fails first by the clock: told is the lower number, and nothing new is begun once one has failed. */
+START_TEST(two_fail)
+{
+	const struct ab_steps steps = { .n = MOST, .step = one_after_the_other };
+	struct ab_diag diag;
+
+	memset(&pair, 0, sizeof pair);
+	pair.first = (size_t)_i;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_steps_run(&steps, 3, &diag), AB_EINPUT);
+	ck_assert_str_eq(diag.text, "step 0");
+	ck_assert_uint_lt(pair.in_all, MOST);
+}
+END_TEST
+
 static atomic_int signals_elsewhere, signals;
 static pthread_t main_thread;
 
@@ -177,6 +217,7 @@ int main(void)
 	tcase_add_loop_test(tc, each_once, 0, (int)(sizeof rows / sizeof *rows));
 	tcase_add_loop_test(tc, how_many, 0, (int)(sizeof fors / sizeof *fors));
 	tcase_add_loop_test(tc, first_error_by_number, 0, (int)(sizeof errors / sizeof *errors));
+	tcase_add_loop_test(tc, two_fail, 0, 2);
 	tcase_add_test(tc, signals_go_to_the_caller);
 	suite_add_tcase(s, tc);
 	runner = srunner_create(s);
