@@ -148,8 +148,7 @@ enum ab_status advising_reason(struct advising *a, struct ab_diag *diag)
 	money = out->n_plan == 0 ? "Nothing within these limits is worth doing: brew on, taste, and "
 	    "write it down."
 	    : out->buy_nothing ? "Nothing needs to be bought: the free changes do what can be done."
-	                       : "Free changes come first; buy in the order shown, one at a time, and brew "
-	                           "the same beer again after each.";
+	                       : "One change at a time, and the same beer again after each: then its taste tells what it did.";
 	if (advising_for_time(a) && out->n_plan > 0) {
 		side = "";
 		main_words = ab_arena_printf(a->arena, "You want time: this saves up to %.0f minutes a batch, as far "

@@ -33,25 +33,36 @@ static const char *money_limit(const struct telling *t)
 	    say_money(t->p, a->budget)) : "To spend: nothing, now or on running costs. ";
 }
 
+/* What was read and what may be spent: as much as the next step needs before it. That it rests on no beer of this
+ * brewer's has to be said before it, too. */
+static void say_read(const struct telling *t)
+{
+	page_begin(t->p, 0);
+	page_say(t->p, PLAIN, t->a->n_batches == 0 ? "" : page_text(t->p,
+	    "Read: %s. ", say_count(t->p, t->a->n_batches, "batch", "batches")));
+	page_say(t->p, PLAIN, money_limit(t));
+	page_end(t->p);
+	if (t->a->n_batches == 0 && t->a->reason != NULL)
+		page_para(t->p, 0, LOUD, t->a->reason);
+}
+
+/* Why, and within what: it explains the plan, so it follows what is to be done. */
 static void say_limits(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
-	page_begin(t->p, 0);
-	page_say(t->p, PLAIN, a->n_batches == 0 ? "" : page_text(t->p,
-	    "Read: %s. ", say_count(t->p, a->n_batches, "batch", "batches")));
-	page_say(t->p, PLAIN, money_limit(t));
+	if (a->n_batches > 0 && a->reason != NULL)
+		page_para(t->p, 1, PLAIN, a->reason);
+	page_begin(t->p, 1);
+	page_say(t->p, PLAIN, "Kept to: ");
 	if (a->running_told && isfinite(a->running))
-		page_say(t->p, PLAIN,
-		    page_text(t->p, "Running cost: at most %s in %s. ", say_money(t->p, a->running), say_years(t->p, a->horizon_years)));
+		page_say(t->p, PLAIN, page_text(t->p, "running cost, at most %s in %s; ", say_money(t->p, a->running),
+		    say_years(t->p, a->horizon_years)));
 	if (isfinite(a->minutes))
-		page_say(t->p, PLAIN,
-		    page_text(t->p, "Extra time a batch: at most %s. ", say_minutes(t->p, a->minutes)));
+		page_say(t->p, PLAIN, page_text(t->p, "extra time a batch, at most %s; ", say_minutes(t->p, a->minutes)));
 	if (a->away_hours > 0)
-		page_say(t->p, PLAIN, page_text(t->p, "Nobody at home: up to %s. ", say_minutes(t->p, 60 * a->away_hours)));
-	page_say(t->p, PLAIN, page_text(t->p, "At most %zu new habits at once.", a->changes));
+		page_say(t->p, PLAIN, page_text(t->p, "nobody at home, up to %s; ", say_minutes(t->p, 60 * a->away_hours)));
+	page_say(t->p, PLAIN, page_text(t->p, "new habits at once, at most %zu.", a->changes));
 	page_end(t->p);
-	if (a->reason != NULL)
-		page_para(t->p, 0, LOUD, a->reason);
 }
 
 /* ---- the plan ---- */
@@ -92,34 +103,47 @@ static void say_against(const struct telling *t, const struct ab_item *item)
 	for (size_t i = 0; i < n; i++) {
 		const struct ab_because *b = &item->because[i];
 		page_say(t->p, PLAIN,
-		    page_text(t->p, "%s%s%s, from: %s", i == 0 ? "Against " : "; ", t->k->faults[b->fault].title,
-		    b->tasted ? report_tasted(b) : t->a->n_batches > 0 && i == 0 ? ", which is nothing you tasted: it keeps it from coming" : "",
-		    t->k->causes[b->cause].title));
+		    page_text(t->p, "%s%s%s, from: %s", i > 0 ? "; " : b->tasted || t->a->n_batches == 0 ? "Against " : "Foresight, against ",
+		    t->k->faults[b->fault].title, report_tasted(b), t->k->causes[b->cause].title));
 	}
 	page_say(t->p, PLAIN, n > 0 ? ". " : "");
 }
 
 /* What it is against, what it brings, and how sure that is. */
-static void say_why(const struct telling *t, const struct ab_item *item)
+static void say_why(const struct telling *t, const struct ab_item *item, double brings, const char *of)
 {
 	say_against(t, item);
 	page_say(t->p, PLAIN, "Takes ");
-	page_say(t->p, GOOD, say_fixed(t->p, ab_item_brings(item), 2));
-	page_say(t->p, PLAIN, page_text(t->p, " off, %s%s", basis_of(item->basis),
+	page_say(t->p, GOOD, say_fixed(t->p, brings, 2));
+	page_say(t->p, PLAIN, page_text(t->p, " off%s, %s%s", of, basis_of(item->basis),
 	    item->learned ? " and moved by what came of it here" : ""));
 	page_say(t->p, PLAIN, isnan(item->stays) || !item->chosen ? "." : page_text(t->p, "; firm %s.",
 	    say_percent(t->p, item->stays)));
 }
 
-/* The change to begin, with its reason. A caution that belongs to it stands with it. */
+/* Alone against alone, for one change is made at a time. */
+static bool outdoes_what_is_free(const struct ab_advice *a, const struct ab_item *item)
+{
+	bool more = item->cost > 0, other = false;
+	for (size_t i = 0; i < a->n_plan; i++) {
+		const struct ab_item *x = &a->items[a->plan[i]];
+		if (x->cost > 0 || x->running_cost > 0)
+			continue;
+		other = true;
+		more = more && item->gain > 2 * fmax(x->gain, x->joint_gain);
+	}
+	return more && other;
+}
+
+/* The change to begin, with its reason: what it does alone, as nothing else is begun with it. A caution that belongs to it stands with it. */
 static void say_begin(const struct telling *t, const struct ab_item *item, const char *line)
 {
 	page_say(t->p, LOUD, say_words(t->p, change_of(t, item)->title));
 	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
 	const char *how = report_how(t->p, t->k, t->a, item->change);
 	page_say(t->p, PLAIN, how[0] == '\0' ? "" : page_text(t->p, "%s ", how));
-	say_why(t, item);
-	if (item != &t->a->items[t->a->plan[0]] && item->cost > 0)
+	say_why(t, item, item->gain, page_text(t->p, " a flaw load of %s (0: no flaw)", say_fixed(t->p, t->a->load_before, 2)));
+	if (outdoes_what_is_free(t->a, item))
 		page_say(t->p, PLAIN, " It costs money, yet brings more than twice what any free change of the plan does.");
 	page_say(t->p, PLAIN, report_stands_for(t->p, t->k, t->a, item));
 	if (line != NULL)
@@ -247,13 +271,13 @@ static void say_plan(const struct telling *t)
 	    : all_is_well(a) ? "None of it is needed now: what keeps off what may yet come" : "The plan, in this order");
 	for (size_t i = 0; i < a->n_plan; i++)
 		cost += a->items[a->plan[i]].unused ? 0 : a->items[a->plan[i]].cost;
-	if (a->cheaper.known)
-		page_para(t->p, 1, LOUD, report_cheaper(t->p, t->k, a));
 	if (a->n_plan > 0)
 		say_list(t);
 	say_whence(t);
+	report_cheaper(t->p, 1, t->k, a);
 	if (a->n_plan == 0) {
 		say_left_over(t, 0);
+		say_limits(t);
 		return;
 	}
 	const char *time = page_text(t->p, a->minutes_added < 0 ? "%s saved a batch" : "%s more a batch",
@@ -262,6 +286,8 @@ static void say_plan(const struct telling *t)
 	    page_text(t->p, "Together: %s now, %s a year to run, %s.", say_money(t->p, cost),
 		say_money(t->p, a->running_added), time));
 	say_left_over(t, cost);
+	page_section(t->p, "Why this plan");
+	say_limits(t);
 }
 
 /* What to begin with has had its reasons. With the whole title, as the line above may have cut it. */
@@ -277,7 +303,7 @@ static void say_reasons(const struct telling *t)
 		page_item(t->p, 1, page_text(t->p, "%2zu.", i + 1), PLAIN);
 		page_say(t->p, LOUD, say_words(t->p, change_of(t, item)->title));
 		page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
-		say_why(t, item);
+		say_why(t, item, ab_item_brings(item), "");
 		page_end(t->p);
 		if (t->p->look->verbose && change_of(t, item)->how != NULL)
 			page_para(t->p, 5, QUIET, report_how(t->p, t->k, t->a, item->change));
@@ -367,13 +393,13 @@ static void say_rest(const struct telling *t)
 	page_table(t->p, 2, "rrxl", true, cells, rows);
 }
 
-/* The first screen of 24 lines holds what troubles most, the one change to make next and why, and the plan a
- * line each; the fine print comes last. */
+/* The first screen of 24 lines holds the one change to make next, what it costs and why, and the plan a line
+ * each; what it rests on and the fine print come after. */
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice)
 {
 	struct telling t = { p, k, advice };
 	page_title(p, "What to change next");
-	say_limits(&t);
+	say_read(&t);
 	say_first_check(&t);
 	say_steps(&t);
 	say_plan(&t);

@@ -180,6 +180,7 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
 	    : coming ? page_text(p, "brew %s%s", b->id, brew_day(p, s))
 	    : page_text(p, "brew %s again%s", b->line != NULL ? b->line : b->title != NULL ? b->title : b->id, s->well ? " just so" : "");
 	what = page_text(p, "%s%s", what, coming ? "" : brew_day(p, s));
+	const char *comma = s->due == NULL && s->brew_s > 0 ? "," : "";   /* after "your first free day for it" */
 	const char *how = coming ? page_text(p, "\"afterboil sheet %s -o sheet.html\" makes the page for the day.", b->id)
 	    : b == NULL && unknown == NULL ? "\"afterboil new\" makes its journal."
 	    : page_text(p, "\"afterboil new %s\" makes its journal.", b == NULL ? unknown : b->line != NULL ? b->line : b->id);
@@ -187,12 +188,12 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
 		return page_text(p, "%s%s: %s Nothing has to be changed or bought now; what may yet come, and what keeps it off, "
 		    "\"afterboil advise\" tells. %s", what, coming ? " just so" : "", well_words(p, k, s), how);
 	if (s->trial == NULL)
-		return page_text(p, "%s and keep notes; %s. %s", what, s->item < 0 ? "there is nothing to change"
+		return page_text(p, "%s%s and keep notes; %s. %s", what, comma, s->item < 0 ? "there is nothing to change"
 		    : "before a beer of yours was tasted nobody can tell what to change, only what is usual", how);
 	if (is_second(a, s))
 		return page_text(p, "%s (noted %s), in the brew after that: of two changes at once none can be told from the "
 		    "other.", change_named(k, s->trial), say_date(p, s->trial->on.s));
-	return page_text(p, "%s with: %s (noted %s). Change nothing else: then its taste tells what this did. %s", what,
+	return page_text(p, "%s%s with: %s (noted %s). Change nothing else: then its taste tells what this did. %s", what, comma,
 	    change_named(k, s->trial), say_date(p, s->trial->on.s), how);
 }
 
@@ -295,18 +296,19 @@ static const char *differs(struct page *p, const struct ab_knowledge *k, const s
 	    out[0] == '\0' ? "" : " It goes without ", out, out[0] == '\0' ? "" : " as well.");
 }
 
-const char *report_cheaper(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)
+void report_cheaper(struct page *p, int indent, const struct ab_knowledge *k, const struct ab_advice *a)
 {
 	if (!a->cheaper.known)
-		return "";
+		return;
 	const struct ab_step *step = &a->frontier[a->cheaper.step];
 	const struct ab_item *item = &a->items[a->cheaper.without];
-	const char *title = k->changes[item->change].title;
-	return page_text(p, "Not sure enough to pay for yet: \"%s\" (%s) is in the best plan only in %s of cases when the estimates are moved. "
-	    "A plan without it that costs %s less, to buy and to run for %s, takes %s off where this one takes %s.%s Begin with that; "
-	    "buy it when more batches speak for it.", title, report_price(p, item), say_percent(p, item->stays),
-	    say_money(p, a->cheaper.saves), say_years(p, a->horizon_years), say_fixed(p, step->removed, 2),
-	    say_fixed(p, a->load_before - a->load_after, 2), differs(p, k, a, step));
+	page_begin(p, indent);
+	page_say(p, LOUD, page_text(p, "Do not pay yet for \"%s\" (%s).", k->changes[item->change].title, report_price(p, item)));
+	page_say(p, PLAIN, page_text(p, " It stays in only %s of plans when the estimates are moved. A plan without it costs %s less, to "
+	    "buy and to run for %s, and takes %s off where this one takes %s.%s Begin with that; buy it when more batches speak for it.",
+	    say_percent(p, item->stays), say_money(p, a->cheaper.saves), say_years(p, a->horizon_years),
+	    say_fixed(p, step->removed, 2), say_fixed(p, a->load_before - a->load_after, 2), differs(p, k, a, step)));
+	page_end(p);
 }
 
 const char *report_step_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,

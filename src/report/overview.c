@@ -158,10 +158,10 @@ static void tell_plan(struct page *p, const struct ab_overview *o)
 	page_title(p, "The plan");
 	if (o->advice->reason != NULL)
 		page_para(p, 0, PLAIN, o->advice->reason);
-	if (o->advice->cheaper.known)
-		page_para(p, 0, LOUD, report_cheaper(p, o->k, o->advice));
 	put(p, "<div class=\"two\">\n<div>\n");
 	figure_plan(p, o->k, o->advice);
+	report_cheaper(p, 0, o->k, o->advice);
+	page_end(p);
 	put(p, "</div>\n<div>\n");
 	figure_frontier(p, o->k, o->advice);
 	figure_worth(p, o->k, o->advice);

@@ -57,8 +57,8 @@ static void put_row(struct page *p, const char *term, const char *text)
 
 static const char *price_of(struct page *p, const struct ab_item *item)
 {
-	const char *money = item->unused ? "nothing: you own it already" : item->cost > 0 ? say_money(p, item->cost)
-											   : "nothing";
+	const char *money = item->unused ? "Nothing: you own it already" : item->cost > 0 ? say_money(p, item->cost)
+											   : "Nothing";
 	const char *time = fabs(item->minutes) < 0.5 ? ""
 	    : page_text(p, item->minutes > 0 ? "; %s a batch" : "; saves %s a batch", say_minutes(p, fabs(item->minutes)));
 
@@ -83,11 +83,11 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 	const char *day = report_step_brew(p, step);
 	put_row(p, "When", day[0] == '\0' ? when_of(c) : page_text(p, "%s The next brew: %s.", when_of(c), day));
 	if (because != NULL)
-		put_row(p, "Against", page_text(p, "%s%s, which comes of: %s.", o->k->faults[because->fault].title, report_tasted(because),
+		put_row(p, "Against", page_text(p, "%s%s%s: %s.", o->k->faults[because->fault].title, report_tasted(because), because->tasted ? "; it comes of" : ", which comes of",
 		    o->k->causes[because->cause].title));
 	put_row(p, "Costs", price_of(p, item));
-	put_row(p, "Brings", page_text(p, "about %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
-	    say_fixed(p, ab_item_brings(item), 2), say_fixed(p, o->advice->load_before, 2),
+	put_row(p, "Brings", page_text(p, "About %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
+	    say_fixed(p, item->gain, 2), say_fixed(p, o->advice->load_before, 2),
 	    isnan(item->stays) || !item->chosen ? "" : page_text(p, "; it stays in %s of plans when all estimates are shifted at random",
 	    say_percent(p, item->stays))));
 	if (report_stands_for(p, o->k, o->advice, item)[0] != '\0')

@@ -57,8 +57,8 @@ const char *report_tasted(const struct ab_because *because);
 /* Why a free change goes before the purchase of the plan that does the same, with a blank before it; "" for any other. */
 const char *report_stands_for(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_item *item);
-/* That a purchase of the plan is not firm, and what a cheaper plan does without it; "" where there is none. */
-const char *report_cheaper(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a);
+/* That a purchase of the plan is not firm, and what a cheaper plan does without it, as a paragraph; nothing where there is none. */
+void report_cheaper(struct page *p, int indent, const struct ab_knowledge *k, const struct ab_advice *a);
 /* What came of the changes that were made; nothing when none taught anything (all of them where the look is verbose). */
 void report_advice_learned(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 /* What it would bring, what each budget would, how sure that is; what is likely to strike, when asked for. */

@@ -337,7 +337,7 @@ END_TEST
 
 static const struct { const char *title, *changes; size_t batches; double budget; const char *reason; bool buy_nothing, hot; } words[] = {
 	{ "a purchase", BUY("x", "50", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches brewed like yours). "
-	  "Free changes come first; buy in the order shown, one at a time, and brew the same beer again after each.", false, false },
+	  "One change at a time, and the same beer again after each: then its taste tells what it did.", false, false },
 	{ "habits do it", HABIT("x", WARM), 3, 0, "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches brewed like yours). "
 	  "Nothing needs to be bought: the free changes do what can be done.", true, false },
 	{ "nothing within the limits", BUY("x", "50", WARM), 3, NOTHING, "What costs you most, over your batches, is: Too warm (it would strike about 77 of 100 batches brewed like yours). "
