@@ -25,7 +25,7 @@ static enum ab_status misunderstood(const struct sentence *s, struct ab_diag *di
 }
 
 /* Words before what happened that say nothing of it: "we added", "it is". */
-static const char opening[] = "i we the my our just have has had now then and so also it it's its is was a an of in did added add threw got put took made some used still again ok okay finally oh well alright today";
+static const char opening[] = "i we the my our just have has had now then and so also it it's its is was a an of in did added add threw got put took made some used still again really actually hit reached ok okay finally oh well alright today";
 
 /* Past when it happened and what says nothing, to the lead. NULL when there is none, and s->at is where it would be. */
 static const struct entry_row *find_lead(struct sentence *s, size_t *n, const char **why)
@@ -66,7 +66,7 @@ static size_t ways_meant(const struct sentence *s, const struct ab_when *now, co
 	enum { DAY = 86400 };
 	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
 	/* What was not done is not read as done. */
-	size_t n = ab_denies(s->said) ? 0 : entry_ways(s, ways);
+	size_t n = ab_denies(s->said) || entry_is_elsewise(s, 0, entry_breath_end(s, s->at)) ? 0 : entry_ways(s, ways);
 	/* A gravity from the day after pitching on is none of before. */
 	bool later = pitched != NULL && pitched->known && !pitched->relative && now->known && !now->relative && now->s > pitched->s + DAY;
 
@@ -292,6 +292,8 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 
 	if (why != NULL)
 		return *why == '\0' ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why);
+	if (entry_asks_back(s) && (row == NULL || !row->text))
+		return (why = s->trying ? "not understood" : entry_denied(s)) != NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "%s", why) : nomem(diag);
 	if (row == NULL)
 		return no_lead(s, at, instead, diag);
 	begin_parts(s, row, lead);

@@ -304,17 +304,37 @@ static const char *two_meanings(const struct sentence *s, bool *nomem)
 	return NULL;
 }
 
+/* "bucket 20": how warm it is, or how many litres? NULL when it is not that, or memory is short. */
+static const char *litres_or_degrees(const struct sentence *s, const char *called, bool *nomem)
+{
+	struct lone l;
+
+	if (s->at + 1 != s->n || !lone_at(s, s->at, &l) || *l.tail != '\0' || l.thousands || is_gravity(&l) || s->said != s->raw[0] || s->at != s->lead)
+		return NULL;
+	const char *warm = ab_arena_printf(s->arena, "%s at %s C", called, l.number), *beer = ab_arena_printf(s->arena, "volume %s L", l.number);
+	const char *vessel = ab_arena_printf(s->arena, "fermenter %s %s L", called, l.number);
+	const char *text = warm == NULL || beer == NULL || vessel == NULL ? NULL : ab_arena_printf(s->arena, "\"%.40s\" may be how warm it is, how much beer "
+	    "there is, or how large the vessel is; write \"%s\", \"%s\" or \"%s\"", l.shown, warm, beer, vessel);
+	entry_offer(s, warm);
+	entry_offer(s, beer);
+	entry_offer(s, vessel);
+	*nomem = text == NULL;
+	return text;
+}
+
 /* "bucket, about 5 gallons": how large it is, or how much beer is in it? NULL when it is not that, or memory is short. */
 static const char *which_size(const struct sentence *s, bool *nomem)
 {
 	static const struct entry_slot volume = { ENTRY_QUANTITY, "", "", AB_DIM_VOLUME, NULL, NULL, 0, 0, NULL };
-	const char *value = NULL;
+	const char *value = NULL, *called = s->lead > 0 ? s->word[s->lead - 1] : "";
 
 	*nomem = false;
-	if (s->at >= s->n || s->part[0].any || !entry_is_filler("bucket carboy", s->word[0]) || entry_value(s, &volume, s->at, &value) == 0)
+	if (s->at >= s->n || s->part[0].any || !entry_is_filler("bucket carboy", called))
 		return NULL;
+	if (entry_value(s, &volume, s->at, &value) == 0)
+		return litres_or_degrees(s, called, nomem);
 	const char *beer = ab_arena_printf(s->arena, "volume %s%s", s->guess ? "about " : "", s->raw[s->at]);
-	const char *vessel = ab_arena_printf(s->arena, "fermenter %s %s%s", s->word[0], s->guess ? "about " : "", s->raw[s->at]);
+	const char *vessel = ab_arena_printf(s->arena, "fermenter %s %s%s", called, s->guess ? "about " : "", s->raw[s->at]);
 	const char *text = beer == NULL || vessel == NULL ? NULL : ab_arena_printf(s->arena, "%s: how much beer there is, or how large the vessel is? Write "
 	    "\"%.200s\" or \"%.200s\"", value, beer, vessel);
 	entry_offer(s, beer);

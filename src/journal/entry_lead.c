@@ -195,7 +195,10 @@ size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 		longest = noun_of(s, &entry_rows[i]) > longest ? noun_of(s, &entry_rows[i]) : longest;
 	for (size_t i = 0; st == AB_OK && i < n_entry_rows && n + 1 < AB_ENTRY_WAYS; i++) {
 		const struct entry_row *row = &entry_rows[i];
-		bool may = longest > 0 ? noun_of(s, row) == longest : (row->bare & dims) != 0;
+		/* What stands in the fridge before there are bottles is the fermenter. */
+		int packaged = s->help != NULL ? s->help->packaged : 0;
+		bool other = (packaged == 1 && strcmp(row->element, "store") == 0) || (packaged == 2 && row->stage == ENTRY_FERMENTING);
+		bool may = !other && (longest > 0 ? noun_of(s, row) == longest : (row->bare & dims) != 0);
 		size_t before = n;
 		if (may)
 			st = try_line(s, ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[s->at]), ways, &n);
@@ -270,8 +273,37 @@ static const char *listed(const struct sentence *s, const char *const *ways, siz
 	return list;
 }
 
+bool entry_is_elsewise(const struct sentence *s, size_t from, size_t to)
+{
+	static const char words[] = "will would should could shall must might want wants wanted need needs needed plan plans planned planning going gonna bought buy buying "
+		"ordered order costs cost if unless tomorrow next soon later he she they friend friends other others";
+
+	for (size_t i = from; i < to && i < s->n; i++)
+		if (entry_is_filler(words, s->word[i]))
+			return true;
+	return false;
+}
+
+bool entry_asks_back(const struct sentence *s)
+{
+	size_t len = s->n > 0 ? strlen(s->word[s->n - 1]) : 0;
+
+	return len > 0 && !s->more && s->word[s->n - 1][len - 1] == '?';
+}
+
+/* What is to come, of others, or asked: kept as a note, and as nothing else. */
+static const char *elsewise(const struct sentence *s)
+{
+	const char *note = ab_arena_printf(s->arena, "note %s", s->said);
+
+	entry_offer(s, note);
+	return ab_arena_printf(s->arena, "\"%.60s\" does not plainly tell of what happened to this beer, and only that is logged; write \"note %.200s\"", s->said, s->said);
+}
+
 const char *entry_denied(const struct sentence *s)
 {
+	if (!ab_denies(s->said))
+		return elsewise(s);
 	entry_offer(s, ab_arena_printf(s->arena, "note %s", s->said));
 	return ab_arena_printf(s->arena, "\"%.60s\" tells of what is not so, and only what happened is logged; write \"note %.200s\"",
 	    s->said, s->said);
@@ -281,7 +313,7 @@ const char *entry_no_lead(const struct sentence *s)
 {
 	const char *ways[AB_ENTRY_WAYS], *list, *near;
 
-	if (ab_denies(s->said))
+	if (ab_denies(s->said) || entry_is_elsewise(s, 0, entry_breath_end(s, s->at)))
 		return entry_denied(s);
 	size_t n = entry_ways(s, ways);
 

@@ -62,7 +62,8 @@ static enum ab_status noted(const struct sentence *s, size_t from, size_t to, co
 	*line = NULL;
 	while (note + 1 < to && entry_is_filler(joints, s->word[note]))
 		note++;
-	if (from >= to || hides_sugar(s, from, to) || ranges(s, from))
+	/* "pitching at 18 C next time" would be no pitching. */
+	if (from >= to || (!s->breath[from] && entry_is_elsewise(s, from, to)) || hides_sugar(s, from, to) || ranges(s, from))
 		return AB_OK;
 	const char *before = from == 0 ? "" : ab_arena_printf(s->arena, "%.*s", span_of(s, 0, from), s->raw[0]);
 	const char *text = before == NULL ? NULL : ab_arena_printf(s->arena, "%s%s%.*s, note %.*s", before, from > 0 && to < s->n ? ", " : "",
@@ -157,6 +158,11 @@ const char *entry_tail(const struct sentence *s)
 	if (entry_without(s, &line) == AB_ENOMEM)
 		return NULL;
 	entry_offer(s, line);
+	if (line == NULL && !s->trying && entry_is_elsewise(s, s->at, entry_breath_end(s, s->at)) && !hides_sugar(s, 0, s->n)) {
+		const char *note = ab_arena_printf(s->arena, "note %s", s->said);
+		entry_offer(s, note);
+		return note == NULL ? NULL : ab_arena_printf(s->arena, ". Example: %.300s", note);
+	}
 	/* Nothing of it was taken: perhaps it is about something else. */
 	if (line == NULL && !s->part[0].any && s->n > 2 && !s->trying && !hides_sugar(s, 0, s->n)) {
 		const char *note = ab_arena_printf(s->arena, "note %s", s->said);

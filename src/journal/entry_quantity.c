@@ -210,7 +210,10 @@ static const char *bare_temp(const struct sentence *s, const struct entry_slot *
 	x = digits[0] == '-' ? -x : x;
 	/* "wort 1.020" is a gravity, and "pitched at 9" may be an hour. */
 	bool hour = keyed && ab_word_cmp(s->word[s->at], "at") == 0 && s->part[0].row->at != NULL && strcmp(s->part[0].row->at, "at") == 0 && x >= 1 && x <= 12 && strchr(digits, '.') == NULL;
-	const char *scale = bare_gravity(s, digits) != NULL || hour || !is_only_reading(s, slot, s->at, keyed) ? NULL : scale_of(s, slot, x);
+	/* "bucket 20" may be its litres. */
+	enum { LEAST_L = 5 };
+	bool size = !keyed && at == s->lead && at > 0 && entry_is_filler("bucket carboy", s->word[at - 1]) && x >= LEAST_L && (s->help == NULL || s->help->units != 2);
+	const char *scale = bare_gravity(s, digits) != NULL || hour || size || !is_only_reading(s, slot, s->at, keyed) ? NULL : scale_of(s, slot, x);
 	return scale != NULL ? ab_arena_printf(s->arena, "%s %s", digits, scale) : NULL;
 }
 
@@ -298,6 +301,19 @@ size_t entry_quantity(const struct sentence *s, const struct entry_slot *slot, s
 	return n > 0 && ab_quantity_read(*value, slot->dim, &q, why, sizeof why) ? n : 0;
 }
 
+/* "at 60": brewers tell of hops by the minutes they boil, and never of longer than an hour without a word for it; above that it may be how
+ * hot a stand is, and once the yeast is in, how warm dry hops are. */
+static bool is_of_the_boil(const struct sentence *s, size_t at)
+{
+	enum { LONGEST = 60 };
+	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
+	bool pitched_yet = s->help == NULL || (pitched != NULL && pitched->known);
+	size_t len = at < s->n ? strlen(s->word[at]) : 0;
+
+	return at > 0 && !pitched_yet && len > 0 && len <= 2 && strspn(s->word[at], "0123456789") == len && atoi(s->word[at]) <= LONGEST &&
+	    ab_word_cmp(s->word[at - 1], "at") == 0 && !before_a_unit(s, at + 1);
+}
+
 /* How long a hop was boiled tells what it is for; the bounds are those of common practice (estimate). */
 size_t entry_hop_use(const struct sentence *s, size_t at, const struct entry_slot *slot, const char **value)
 {
@@ -305,6 +321,10 @@ size_t entry_hop_use(const struct sentence *s, size_t at, const struct entry_slo
 	char why[300];
 	size_t n = span(s, slot, at, value);
 
+	if (n == 0 && is_of_the_boil(s, at)) {
+		*value = ab_arena_printf(s->arena, "%s min", s->word[at]);
+		n = *value != NULL;
+	}
 	if (n == 0 || !ab_quantity_read(*value, AB_DIM_TIME, &q, why, sizeof why))
 		return 0;
 	enum { BITTERING, FLAVOUR, WHIRLPOOL };

@@ -36,15 +36,16 @@
 #define ROW_NAMED(nouns) NULL, false, NULL, 0, nouns, NULL, "", ENTRY_ANY_TIME
 #define ROW_ONLY(words, never) NULL, false, NULL, 0, "", words, never, ENTRY_ANY_TIME
 #define ROW_WHILE(stage, words, never) NULL, false, NULL, 0, "", words, never, stage
+#define ROW_WHILE_NAMED(stage, nouns, words, never) NULL, false, NULL, 0, nouns, words, never, stage
 #define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns, NULL, "", ENTRY_ANY_TIME
 #define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns, NULL, "", ENTRY_ANY_TIME
 
 /* Words between the things said that add nothing. */
 #define SMALL "of the a an in into to with at and was is it its on from for some took lasted now up we i my after then this " \
-	"still again yet already just only exactly there here it's had has have been be were are so today"
+	"still again yet already just only really actually exactly there here it's had has have been be were are so today"
 
 /* Of first signs nothing is "still" or "again". */
-#define OF_SIGNS "of the a an in into to with at and was is it its on from for some took up we i my after then this already just only it's has have been there so today "
+#define OF_SIGNS "of the a an in into to with at and was is it its on from for some took up we i my after then this already just only really it's has have been there so today "
 
 /* Where a fermenter stands or bottles do, between words of a line and as what may be found there. DARK: of these, where no light comes in. */
 #define PLACES "cellar basement garage kitchen closet shed bathroom bedroom pantry hallway attic loft laundry utility spare upstairs downstairs corner cupboard wardrobe "
@@ -52,6 +53,7 @@
 #define DARK "cellar|basement|closet|cupboard|wardrobe|under the stairs|the dark|dark room"
 #define ROOMS "cellar|basement|garage|kitchen|closet|shed|bathroom|bedroom|pantry|hallway|attic|loft|laundry room|utility room|spare room"
 
+#define COLD_PLACE "fridge|refrigerator|freezer"
 #define STORED_WORDS "bottles keg and place cool box crate case larder hall room there " PLACES SMALL
 #define STORED { BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("in|to|into|under|", "light", ab_words_light), BEER("hottest", "hottest"), F("upright", "upright", "yes") }
 
@@ -71,10 +73,10 @@ const struct entry_row entry_rows[] = {
 		F("rehydrated", "rehydrated", "yes"), F("without rehydrating|not rehydrated|unrehydrated|without rehydration", "rehydrated", "no"), F("nutrient", "nutrient", "yes"), N("generation", "generation"), CALLED("strain"), ID("", "class") } },
 	{ "rehydrated|rehydrated yeast|rehydrated the yeast|yeast rehydrated", "yeast", " rehydrated=\"yes\"", NULL, "yeast that was rehydrated", "rehydrated the yeast", "yeast ale lager wheat first water warm boiled " SMALL, true, false, false,
 	    ROW_PLAIN, { W("", "form", ab_words_yeast_form), Q("", "packs", AB_DIM_PACKS), Q("", "amount", AB_DIM_MASS) } },
-	{ "pitched|pitch|pitching|yeast pitched|yeast in|yeast added|added yeast|added the yeast|pitched the yeast|sprinkled|sprinkled in|sprinkled on|threw it in|threw yeast in|threw the yeast in|threw in the yeast|tossed it in|tossed in the yeast|tossed the yeast in|dumped in the yeast|dumped the yeast in|poured in the yeast|poured the yeast in|stirred in the yeast", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with last previous batch top " SMALL, true, false, false, ROW_WITH("yeast"),
+	{ "pitched|pitch|pitching|yeast pitched|yeast in|yeast added|added yeast|added the yeast|pitched the yeast|sprinkled|sprinkled in|sprinkled on|threw it in|threw yeast in|threw the yeast in|threw in the yeast|tossed it in|tossed in the yeast|tossed the yeast in|dumped in the yeast|dumped the yeast in|poured in the yeast|poured the yeast in|stirred in the yeast", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with last previous batch top fermenter fermentor bucket carboy " SMALL, true, false, false, ROW_WITH("yeast"),
 	    { BEER("at|into|", "temp") } },
 	/* Hops are thrown in too: of these, and of nothing else, only what says that it is yeast. */
-	{ "threw in|tossed in", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with last previous batch top " SMALL, true, false, false,
+	{ "threw in|tossed in", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with last previous batch top fermenter fermentor bucket carboy " SMALL, true, false, false,
 	    NULL, false, "yeast", 0, "", "yeast|pack|packs|packet|packets|sachet|sachets|starter|slurry|vial|dregs", "hop hops", ENTRY_ANY_TIME, { BEER("at|into|", "temp") } },
 	{ "aerated|aerate|aeration", "aerate", "", NULL, "aeration", "aerated by shaking for 2 min", SMALL, false, true, false, ROW_PLAIN,
 	    { W("by|with|using|", "method", ab_words_aerate), Q("for|", "time", AB_DIM_TIME) } },
@@ -83,7 +85,7 @@ const struct entry_row entry_rows[] = {
 	{ "splashed it into|splashed into|splashed it in|splashed the wort into|poured it back and forth|poured back and forth|poured the wort back and forth|poured from high up|poured it from high up|poured it in from high up|poured from bucket to bucket", "aerate", " method=\"pour\"", NULL,
 	    "aeration by pouring", "poured it back and forth", "bucket buckets carboy fermenter fermentor wort well hard high up few couple times two between lots splashing " SMALL, false, false, false, ROW_PLAIN, { Q("for|", "time", AB_DIM_TIME) } },
 	{ "whisked|whisked it|whisked the wort", "aerate", " method=\"whisk\"", NULL, "aeration with a whisk", "whisked for 5 min", "wort well hard " SMALL, false, false, false, ROW_PLAIN, { Q("for|", "time", AB_DIM_TIME) } },
-	{ "oxygenated|oxygen|pure oxygen|o2|hit it with oxygen|hit it with pure oxygen|hit with oxygen|hit with pure oxygen|gave it oxygen|gave it pure oxygen|blew in oxygen", "aerate", " method=\"oxygen\"", NULL, "aeration with oxygen", "oxygenated for 60 s", "wort pure oxygen stone " SMALL, false, false, false,
+	{ "oxygenated|oxygen|pure oxygen|o2|hit it with oxygen|hit it with pure oxygen|hit with oxygen|hit with pure oxygen|gave it oxygen|gave it pure oxygen|blew in oxygen", "aerate", " method=\"oxygen\"", NULL, "aeration with oxygen", "oxygenated for 60 s", "wort pure oxygen o2 stone " SMALL, false, false, false,
 	    ROW_NAMED("oxygen|pure oxygen"), { Q("for|", "time", AB_DIM_TIME) } },
 	{ "wort|beer|temperature|temp|fermenting|beer temperature|wort temperature|beer temp|wort temp|fermentation temperature|fermentation temp", "reading", "", "at", "temperature of the beer", "wort 19.5 C",
 	    "temperature temp and beer wort chilling cooling pitching aerating reads says shows " SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, ""),
@@ -97,11 +99,11 @@ const struct entry_row entry_rows[] = {
 	    { ROOM("fell to|dropped to|went down to|rose to|went up to|climbed to|was|is|at|to|down to|up to|", "room") } },
 	{ "gravity|sg|specific gravity|fg|final gravity|took a gravity reading|took gravity|took a gravity", "reading", "", "at", "gravity", "gravity 1.020 SG at 22 C by hydrometer", "bottle degassed sg reading got took came says reads shows read showed stable unchanged same before sample dropping falling third second fourth time times row straight hydrometer " SMALL, false,
 	    true, false, ROW_BARE(AB_DIM_GRAVITY, ""),
-	    { Q("|hasn't changed|has not changed|unchanged|unchanged at|stable at|steady at|stuck at|down to|dropped to|fell to", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60),
+	    { Q("|at|hasn't changed|has not changed|unchanged|unchanged at|stable at|steady at|stuck at|down to|dropped to|fell to", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60),
 		W("by|with|", "instrument", ab_words_instrument), F("corrected", "corrected", "yes"), F("uncorrected", "corrected", "no") } },
 	{ "og|original gravity|starting gravity|start gravity|initial gravity", "reading", " at=\"+0h\"", NULL, "original gravity", "OG 1.048 at 22 C by hydrometer", "sg reading says reads shows read showed sample came out " SMALL, false,
 	    true, false, ROW_BARE(AB_DIM_GRAVITY, ""),
-	    { Q("", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60), W("by|with|", "instrument", ab_words_instrument),
+	    { Q("|at|of", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60), W("by|with|", "instrument", ab_words_instrument),
 		F("corrected", "corrected", "yes"), F("uncorrected", "corrected", "no"), F("mixed|stirred", "mixed", "yes") } },
 	{ "ph", "reading", "", "at", "pH", "ph 4.4", "is", false, true, false, ROW_PLAIN, { Q("", "ph", AB_DIM_PH) } },
 	{ "first signs|first signs of fermentation|first bubbles|first foam|first krausen|first kraeusen|active|started|started fermenting|fermentation started|fermentation has started|lag|lag time|lag phase|airlock started|airlock started bubbling|airlock going|airlock going since|airlock active|airlock bubbling|airlock bubbling since|started bubbling|started foaming|bubbling started|it started|it started bubbling|bubbling since|foaming since|fermenting since|bubbling after|foaming after|fermenting after|foam after|krausen after|bubbles after|active since|active after|took off|took off after", "lag", "", NULL, "first signs of fermentation", "first signs after 9 h", "fermenting bubbling bubbles foam foaming krausen kraeusen airlock yeast top seen through " OF_SIGNS, true, true, false, ROW_NAMED("foam|foaming|bubbling|bubbles|krausen|kraeusen"),
@@ -109,21 +111,22 @@ const struct entry_row entry_rows[] = {
 	{ "warm rest|diacetyl rest|d-rest|d rest|rest", "rest", "", "at", "warm rest", "rest at 21 C for 3 d", SMALL, false, true, false, ROW_PLAIN,
 	    { BEER("at|to|", "temp"), Q("for|", "for", AB_DIM_TIME) } },
 	{ "raised it to|raised to|raised temp to|raised the temperature to|warmed it to|warmed it up to|warmed up to|let it rise to|let it warm to|let it warm up to|ramped to|ramped up to", "rest", "", "at", "warm rest", "raised it to 21 C for 3 d", "up clean cleanup diacetyl rest " SMALL, false, true, false,
-	    ROW_ONLY("for|rest|clean up|cleanup|diacetyl", "pitch pitched mash sparge"), { BEER("at|to|", "temp"), Q("for|", "for", AB_DIM_TIME), } },
-	{ "dry hops|dry hopped|dry hop|dry hopping|dry-hopped|dry-hop|dry-hops|dryhopped|dryhop|dryhops|dh", "dry-hop", "", "at", "dry hops", "dry hop 60 g opened lid for 4 d", "dry hops hop quick quickly briefly short " SMALL, false, true, false, ROW_BARE(AB_DIM_MASS, "dry hops|dry hop|hops|hop"),
+	    ROW_ONLY("for|rest|clean up|cleanup|diacetyl", "pitch pitched mash sparge"), { BEER("at|to|", "temp"), Q("for", "for", AB_DIM_TIME), } },
+	{ "dry hops|dry hopped|dry hop|dry hopping|dry-hopped|dry-hop|dry-hops|dryhopped|dryhop|dryhops|dh", "dry-hop", "", "at", "dry hops", "dry hop 60 g opened lid for 4 d", "dry hops hop beer wort quick quickly briefly short " SMALL, false, true, false, ROW_BARE(AB_DIM_MASS, "dry hops|dry hop|hops|hop"),
 	    { Q("with|", "amount", AB_DIM_MASS), W("opened|through|by|", "opened", ab_words_hop_open), Q("for|x", "contact", AB_DIM_TIME), F("loose", "loose", "yes"),
 		F("bagged|bag", "loose", "no"), ID("named|called", "name"), NAME("name") } },
 	{ "opened", "opened", "", "at", "vessel open", "opened for 2 min", "lid fermenter bucket off up quick quickly briefly short shortly once " SMALL, false, false, false, ROW_NAMED("lid"), { Q("for|", "for", AB_DIM_TIME) } },
 	{ "spunding|spunded|spund|spunding valve|spunding valve set|under pressure|fermenting under pressure|fermented under pressure|pressure fermentation|pressure over the beer|fermenter pressure|fermenter under pressure", "spund", "", "at",
 	    "fermenting under pressure", "spunding at 0.8 bar", "fermenter valve set beer pressure " SMALL, false, true, false, ROW_PLAIN, { Q("at|to|of|", "pressure", AB_DIM_PRESSURE) } },
-	{ "cold crashed|cold crash|crashed|crash|cold crashing", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", SMALL, false, false, false, ROW_PLAIN,
+	{ "cold crashed|cold crash|crashed|crash|cold crashing", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", "beer " SMALL, false, false, false, ROW_PLAIN,
 	    { T("to|at|", "temp", -3, 20), Q("for|x", "for", AB_DIM_TIME), W("under|with|by|", "airlock", ab_words_airlock),
 		F("sucked back|sucked", "sucked-back", "yes") } },
 	/* A vessel that is carried is no transfer. */
 	{ "moved bucket|moved the bucket|moved carboy|moved the carboy|moved fermenter|moved the fermenter|moved fermentor|moved the fermentor|carried the bucket|carried the carboy|carried the fermenter", "reading", "", "at", "where the vessel stands: temperature of the room",
 	    "moved the bucket to a room of 18 C", "warmer cooler temperature temp inside down back where room " PLACES SMALL, false, true, false, ROW_PLAIN, { ROOM("room|room at|room is|in a room of|to a room of|room of|at", "room"), ROOM("", "room") } },
-	{ "moved it|carried it|brought it|took it|put it|set it|stood it", "reading", "", "at", "where the vessel stands: temperature of the room",
-	    "moved the bucket to a room of 18 C", "warmer cooler temperature temp inside down back where room " PLACES SMALL, false, true, false, ROW_WHILE(ENTRY_FERMENTING, A_PLACE, "keg bottle bottles secondary purged"),
+	/* With a fridge told alone it is the vessel too, till there are bottles. */
+	{ "moved it to|moved it|carried it|brought it|took it|put it|set it|stood it", "reading", "", "at", "where the vessel stands: temperature of the room",
+	    "moved the bucket to a room of 18 C", "warmer cooler fridge refrigerator freezer temperature temp inside down back where room " PLACES SMALL, false, true, false, ROW_WHILE_NAMED(ENTRY_FERMENTING, "fridge", A_PLACE "|" COLD_PLACE, "keg bottle bottles secondary purged from out"),
 	    { ROOM("room|room at|room is|in a room of|to a room of|room of|at", "room"), ROOM("", "room") } },
 	{ "put it|set it|stood it", "vessel", "", NULL, "where the vessel stands", "put it in the closet", "fermenter room " PLACES SMALL, false, true, false,
 	    ROW_WHILE(ENTRY_FERMENTING, DARK, "keg bottle bottles secondary purged"), { W("light|in|into|to|under|", "light", ab_words_light), ROOM("room at|room|at|", "room") } },
@@ -158,19 +161,19 @@ const struct entry_row entry_rows[] = {
 	{ "kegged|keged|kegged it", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", "keg kegs beer and sugar with co2 gas " SMALL, true, false, false, ROW_PLAIN,
 	    { W("into|in|", "filled", ab_words_target), Q("at", "gravity", AB_DIM_GRAVITY), N("purges|purged|flushed|flushed keg with co2|flushed the keg with co2|flushed with co2|flushed keg|flushed it|purged it|purged keg|purged keg with co2|purged the keg|purged with co2", "purges"), Q("to", "purge-pressure", AB_DIM_PRESSURE),
 		Q("with", "priming", AB_DIM_MASS), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME) } },
-	{ "carbonated|gas on|carbonate|force carbonated|force-carbonated|force carbed|carbed", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
+	{ "carbonated|gas on|carbonate|force carbonated|force-carbonated|force carbed|carbed|set the gas to|set gas to|set the gas at|set gas at|set the keg to|set keg to|set the regulator to|set regulator to", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
 	{ "keg", "carbonate", "", NULL, "gas on the keg", "keg lost pressure", "gas lid seal post through around the a an at is was it its has now by " , true, true, false, ROW_PLAIN,
 	    { F("lost pressure|loses pressure|losing pressure|lost its pressure|lost gas|loses gas|losing gas|lost its gas|leaks|leaked|leaking|hisses|hissing", "lost-pressure", "yes"),
 		F("holds pressure|held pressure|kept pressure|holds its pressure|held its pressure|kept its pressure|tight", "lost-pressure", "no") } },
-	{ "airlock still|airlock is still|airlock silent|airlock is silent|airlock quiet|airlock is quiet|airlock dead|airlock is dead|airlock stopped|airlock has stopped|airlock stopped bubbling|airlock not bubbling|airlock isn't bubbling|airlock is not bubbling|no airlock activity|no bubbles in the airlock|no bubbles from the airlock|no bubbling|stopped bubbling|bubbling stopped|bubbling has stopped",
+	{ "airlock still|airlock is still|airlock silent|airlock is silent|airlock quiet|airlock is quiet|airlock dead|airlock is dead|airlock stopped|airlock has stopped|airlock stopped bubbling|airlock has stopped bubbling|airlock not bubbling|airlock isn't bubbling|airlock is not bubbling|no airlock activity|no bubbles in the airlock|no bubbles from the airlock|no bubbling|stopped bubbling|bubbling stopped|bubbling has stopped",
 	    "looks", " airlock-still=\"yes\"", "at", "sight: the airlock is still", "airlock still", "in the airlock " SMALL, false, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
 	{ "ring in the neck|ring in the necks|ring in neck|ring inside the neck|ring inside the necks|ring in the bottle neck|ring in the bottle necks|ring in the bottles|neck ring", "looks", " neck-ring=\"yes\"", "at", "sight: a ring in the bottle necks",
 	    "ring in the neck", "bottles bottle all some " SMALL, false, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
-	{ "stored|store|moved bottles|moved the bottles|bottles moved|bottles in|all bottles in|all the bottles in|all bottles are in|bottles all in|bottles at|all bottles at|bottles are in|bottles are at|bottles now at|bottles now in|bottles are now at|bottles are now in|bottles stand in|bottles stored|chilled bottles|chilled the bottles|put them|put bottles|put the bottles|moved them|stuck them|stuck the bottles", "store", "", "from", "storage", "stored at 12 C dark",
+	{ "stored|store|moved bottles|moved the bottles|bottles moved|bottles in|all bottles in|all the bottles in|all bottles are in|all the bottles are in|bottles all in|bottles at|all bottles at|bottles are in|bottles are at|bottles now at|bottles now in|bottles are now at|bottles are now in|bottles stand in|bottles stored|chilled bottles|chilled the bottles|put them|put bottles|put the bottles|moved them|stuck them|stuck the bottles", "store", "", "from", "storage", "stored at 12 C dark",
 	    STORED_WORDS, false, true, false, ROW_NAMED("cellar|fridge"), STORED },
 	{ "put|put it", "store", "", "from", "storage", "stored at 12 C dark", STORED_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, NULL, ""), STORED },
-	{ "moved it", "store", "", "from", "storage", "stored at 12 C dark", STORED_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, A_PLACE "|fridge", "purged secondary"), STORED },
+	{ "moved it", "store", "", "from", "storage", "stored at 12 C dark", STORED_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, A_PLACE "|fridge", "purged secondary from out"), STORED },
 	{ "fined|finings", "fining", "", "at", "finings", "fined with gelatine", "", false, true, false, ROW_PLAIN, { ID("with|", "name") } },
 	{ "mashed|mash|steeped|mashed in|mash in|mashing|mash at|mash temperature|mash temp", "mash", "", NULL, "mash", "mash 66 C for 60 min", "grain and grains " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
 	    { T("at|", "temp", 40, 80), Q("for|rested|rested for|held|held for|let it sit for|let it sit|let sit for|sat for|stood for|let it rest for|", "time", AB_DIM_TIME), W("crush|crushed", "crush", ab_words_crush),
@@ -179,7 +182,7 @@ const struct entry_row entry_rows[] = {
 	    { T("at|with|", "sparge-temp", 40, 105) } },
 	{ "last runnings|final runnings|runnings ended at|sparged down to|sparged until", "mash", "", NULL, "the last runnings", "last runnings 1.008", "gravity runnings reading read " SMALL, true, true, false, ROW_PLAIN,
 	    { Q("", "last-runnings", AB_DIM_GRAVITY) } },
-	{ "water", "water", "", NULL, "water", "water tap treated with sulphite", "and half one tap-water tablet treated water straight with " SMALL, true, true, false, ROW_NAMED("tap water|well water|rain water|softened water|bottled water"),
+	{ "water|treated water|treated the water|treated brewing water", "water", "", NULL, "water", "water tap treated with sulphite", "and half one tap-water tablet treated water straight with " SMALL, true, true, false, ROW_NAMED("tap water|well water|rain water|softened water|bottled water"),
 	    { W("from|", "source", ab_words_water), W("treated with|treatment|treated|", "treatment", ab_words_treatment), F("untreated|not treated|nothing added|no treatment|without treatment", "treatment", "none"),
 		F("smells of chlorine|smelled of chlorine", "smells-of-chlorine", "yes"), W("salts", "salts", ab_words_salts),
 		Q("topped up with|top up|top-up|topped up", "top-up", AB_DIM_VOLUME) } },
@@ -217,7 +220,7 @@ const struct entry_row entry_rows[] = {
 	{ "volume|batch size|batch volume|batch", "recipe", "", NULL, "how much beer", "volume 20 L", "beer batch wort fermenter fermentor bucket carboy " SMALL, false, true, false,
 	    ROW_SETS_NAMED("batch|into the fermenter|in the fermenter|in fermenter|into fermenter|in the bucket|into the bucket|in bucket|in the carboy|into the carboy|in the fermentor|into the fermentor|in fermentor|into fermentor"),
 	    { Q("", "volume", AB_DIM_VOLUME) } },
-	{ "malt|malts|grain|grains|grist", "malt", "", NULL, "malt", "malt 4.5 kg pale", "malt malts and grain grains " SMALL, false, true, false, ROW_IN_RECIPE("malt|malts|grain|grains|crystal|caramel|munich|vienna|pilsner|pils|2-row"),
+	{ "malt|malts|grain|grains|grist", "malt", "", NULL, "malt", "malt 4.5 kg pale", "malt malts and grain grains " SMALL, false, true, false, ROW_IN_RECIPE("malt|malts|grain|grains|crystal|caramel|munich|vienna|pilsner|pils|2-row|maris otter"),
 	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), AGE("age"), W("", "kind", ab_words_malt), COLOUR("name"), ID("named|called", "name") } },
 	{ "sugar|sugars", "sugar", "", NULL, "sugar in the wort", "sugar 300 g candi", "sugar " SMALL, false, true, false, ROW_IN_RECIPE("sugar|sugars"),
 	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), W("", "kind", ab_words_sugar), ID("named|called", "name") } },
@@ -293,7 +296,7 @@ const struct entry_alias entry_aliases[] = {
 	{ "oxygen scavenging", "oxygen-absorbing", ab_words_cap }, { "bucket", "fermenter", ab_words_gear }, { "carboy", "fermenter", ab_words_gear },
 	{ "tubing", "hose", ab_words_gear }, { "air", "air-filled", ab_words_target }, { "flushed", "flow-purged", ab_words_target },
 	{ "fridge", "dark", ab_words_light }, { "cellar", "dark", ab_words_light }, { "shelf", "indoor", ab_words_light },
-	{ "pale malt", "pale", ab_words_malt }, { "base malt", "pale", ab_words_malt }, { "2-row", "pale", ab_words_malt }, { "ale malt", "pale", ab_words_malt },
+	{ "pale malt", "pale", ab_words_malt }, { "base malt", "pale", ab_words_malt }, { "2-row", "pale", ab_words_malt }, { "ale malt", "pale", ab_words_malt }, { "maris otter", "pale", ab_words_malt }, { "maris otter pale", "pale", ab_words_malt },
 	{ "pale ale", "pale", ab_words_malt }, { "pils", "pilsner", ab_words_malt }, { "pilsener", "pilsner", ab_words_malt }, { "lager malt", "pilsner", ab_words_malt },
 	{ "caramel", "crystal", ab_words_malt }, { "crystal malt", "crystal", ab_words_malt }, { "caramel malt", "crystal", ab_words_malt }, { "choc", "roasted", ab_words_malt }, { "chocolate", "roasted", ab_words_malt }, { "black", "roasted", ab_words_malt },
 	{ "roast", "roasted", ab_words_malt }, { "roasted barley", "roasted", ab_words_malt }, { "roast barley", "roasted", ab_words_malt },

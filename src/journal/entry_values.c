@@ -102,6 +102,18 @@ static bool is_key(const struct sentence *s, size_t at)
 	return false;
 }
 
+/* Said of hops, and no name of any: "30 g left over", "50 g ordered". No hop is called by a word in "ed" or "ing", but for the Goldings. */
+static bool is_no_name(const char *word)
+{
+	static const char no[] = "left over leftover leftovers spare extra more less too old new lost much many next later again half all some most what which that these those than "
+		"but or if because though instead minus plus without except very bit lot lots could would should will can may might must he she they them him her his "
+		"their friend friends other others another same different away back gone where when while until till before since";
+	size_t len = strlen(word);
+	bool ed = len > 3 && strcmp(word + len - 2, "ed") == 0, ing = len > 4 && strcmp(word + len - 3, "ing") == 0;
+
+	return entry_is_filler(no, word) || ed || (ing && ab_word_cmp(word, "golding") != 0);
+}
+
 /* A name without a capital: letters only, and no word that means anything here, or is a slip for one that would. */
 static bool is_small_name(const struct sentence *s, size_t at)
 {
@@ -129,13 +141,14 @@ static bool is_great_name(const struct sentence *s, size_t at)
 }
 
 /* With capitals, or in plain small letters where nothing else could be meant. */
-static size_t name(const struct sentence *s, size_t at, const char **value)
+static size_t name(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
 {
 	size_t n = 0;
+	bool called = *slot->keys != '\0';
 
-	while (n < JOINED && is_great_name(s, at + n) && (n == 0 || !s->breath[at + n]))
+	while (n < JOINED && is_great_name(s, at + n) && (called || !is_no_name(s->word[at + n])) && (n == 0 || !s->breath[at + n]))
 		n++;
-	while (n < JOINED && is_small_name(s, at + n) && (n == 0 || !s->breath[at + n]))
+	while (n < JOINED && is_small_name(s, at + n) && (called || !is_no_name(s->word[at + n])) && (n == 0 || !s->breath[at + n]))
 		n++;
 	*value = entry_joined(s, at, n);
 	return *value != NULL ? n : 0;
@@ -224,7 +237,7 @@ size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size
 	case ENTRY_ID:
 		return id(s, at, slot, value);
 	case ENTRY_NAME:
-		return name(s, at, value);
+		return name(s, slot, at, value);
 	case ENTRY_REST:
 		return rest(s, at, value);
 	case ENTRY_BREATH:

@@ -86,6 +86,12 @@ enum ab_status entry_understood(const struct sentence *s, const char *line);
 #define ENTRY_NOMEM ((size_t)-1)
 size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS]);
 
+/* Does one of the words [from, to) tell of what is meant to be, of others or of a purchase ("will", "bought", "next time", "he")? That is no record. */
+bool entry_is_elsewise(const struct sentence *s, size_t from, size_t to);
+
+/* Is the line a question? */
+bool entry_asks_back(const struct sentence *s);
+
 /* Why a sentence with a word that denies is no record; it is offered as a note, and as nothing else. */
 const char *entry_denied(const struct sentence *s);
 

@@ -40,6 +40,24 @@ static bool add_word(struct sentence *s, const char *from, size_t len, bool brea
 	return true;
 }
 
+/* "C60", as malt is sold: crystal malt by its colour, of which the number begins at the second byte. Not behind a word that tells a name. */
+static bool is_crystal(const struct sentence *s, const char *from, size_t len)
+{
+	enum { SHORTEST = 3, LONGEST = 4 };
+	bool named = s->n > 0 && entry_is_filler("named called number nr id strain", s->word[s->n - 1]);
+
+	return !named && (*from == 'C' || *from == 'c') && len >= SHORTEST && len <= LONGEST && strspn(from + 1, "0123456789") == len - 1;
+}
+
+static bool add_crystal(struct sentence *s, const char *from, size_t len, bool breath)
+{
+	size_t first = s->n;
+
+	if (!add_word(s, from, 1, breath) || !add_word(s, from + 1, len - 1, false))
+		return false;
+	return (s->word[first] = ab_arena_strdup(s->arena, "crystal")) != NULL;
+}
+
 bool entry_cut(struct sentence *s, const char *words)
 {
 	static const char blank[] = " \t\r\n=";
@@ -52,7 +70,8 @@ bool entry_cut(struct sentence *s, const char *words)
 		bool last = words[n + strspn(words + n, blank)] == '\0';
 		while (keep > 0 && (strchr(",;:!", words[keep - 1]) != NULL || (last && words[keep - 1] == '.')))
 			keep--;
-		if (keep > 0 && !add_word(s, words, keep, breath))
+		bool crystal = s->n + 1 < ENTRY_WORDS && is_crystal(s, words, keep);
+		if (keep > 0 && !(crystal ? add_crystal(s, words, keep, breath) : add_word(s, words, keep, breath)))
 			return false;
 		breath = (breath && keep == 0) || keep < n;
 		words += n;

@@ -74,6 +74,19 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "siphoned to the bottling bucket, no splashing", "<transfer" AT " how=\"siphon\" splashed=\"no\"/>" },
 	{ '-', "bottled 4.5 gallons using 3.5 oz table sugar", "<package" AT " into=\"bottles\" volume=\"4.5 gal\" priming=\"3.5 oz\" sugar=\"sucrose\"/>" },
 	{ 'm', "stored at 20 degrees in the dark", "<store from=\"" NOW "\" temp=\"20 C\" light=\"dark\"/>" },
+	/* ---- little words on the way, and names as the trade has them ---- */
+	{ '-', "C60 8 oz", "<malt kind=\"crystal\" name=\"crystal 60\" amount=\"8 oz\"/>" }, { '-', "0.5 lb c120", "<malt amount=\"0.5 lb\" kind=\"crystal\" name=\"crystal 120\"/>" },
+	{ '-', "4.5 kg maris otter and 300g crystal 60", "<malt amount=\"4.5 kg\" kind=\"pale\"/><malt amount=\"300 g\" kind=\"crystal\" name=\"crystal 60\"/>" },
+	{ '-', "yeast dry named C60", "<yeast form=\"dry\" strain=\"C60\"/>" },
+	{ '-', "OG came in at 1.055", "<reading at=\"+0h\" gravity=\"1.055 SG\"/>" }, { '-', "OG 1.055 at 22 C", "<reading at=\"+0h\" gravity=\"1.055 SG\" sample=\"22 C\"/>" },
+	{ '-', "gravity at 22 C 1.012", "<reading" AT " sample=\"22 C\" gravity=\"1.012 SG\"/>" },
+	{ '-', "we dry hopped the beer with 50 g citra", "<dry-hop" AT " amount=\"50 g\" name=\"citra\"/>" }, { '-', "dry hop 2 oz golding", "<dry-hop" AT " amount=\"2 oz\" name=\"golding\"/>" },
+	{ '-', "cold crashing the beer at 1 C", "<crash" AT " temp=\"1 C\"/>" }, { '-', "oxygenated for 60 seconds with pure O2", "<aerate method=\"oxygen\" time=\"60 s\"/>" },
+	{ '-', "treated the water with half a campden tablet", "<water treatment=\"sulphite\"/>" }, { '-', "set the gas to 12 psi", "<carbonate pressure=\"12 psi\"/>" },
+	{ '-', "pitched two packets of dry ale yeast into the fermenter at 19 C", "<pitch" AT " temp=\"19 C\"/><yeast packs=\"2\" form=\"dry\" class=\"clean-ale\"/>" },
+	{ '-', "all the bottles are in the fridge", "<store from=\"" NOW "\" light=\"dark\"/>" },
+	{ '-', "we really just kegged it and set the gas to 12 psi", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\"/>" },
+	{ 'm', "raised temp to 20 diacetyl rest", "<rest" AT " temp=\"20 C\"/>" }, { '-', "airlock has stopped bubbling", "<looks" AT " airlock-still=\"yes\"/>" },
 	/* ---- slips of the hand, more than one ---- */
 	{ '-', "sanitzed the botltes with acid", "<gear item=\"bottles\" sanitiser=\"acid\"/>" }, { '-', "hops 30 g frozne", "<hop amount=\"30 g\" kept=\"frozen-sealed\"/>" },
 };
@@ -99,6 +112,9 @@ static const struct { char units; const char *words; } refused[] = {
 	/* of the krausen, the starter, the trub or a pressure: no bottle is told of */
 	{ '-', "all gone" }, { '-', "drunk" }, { '-', "got drunk" }, { '-', "dumped" }, { '-', "dumped it" }, { '-', "poured away" }, { '-', "poured it away" },
 	{ '-', "let the gas off" }, { '-', "opened and let off" },
+	/* what is no name of a hop, no temperature, or of minutes nobody told */
+	{ '-', "hops 30 g left over" }, { '-', "dry hop 50 g floating" }, { '-', "hops 30 g Left Over" }, { 'm', "pitched at C20" }, { 'm', "chilled to C60" }, { 'm', "bucket 20" }, { 'm', "carboy 19" },
+	{ '-', "1 oz cascade at 60" }, { '-', "moved it from the fridge at 4 C" }, { '-', "cold crash the beer to 2 C?" }, { '-', "dry hop 50 g Citra?" }, { '-', "gravity 1.012?" },
 	{ '-', "mashed 4 kg of grain at 68 C" }, { '-', "served 3 bottles" },
 };
 
@@ -108,6 +124,64 @@ START_TEST(refused_as_unclear)
 
 	ck_assert_msg(st == AB_EUSAGE, "%s: %s", refused[_i].words, st == AB_OK ? ec.entry->element : ec.diag.text);
 	ck_assert_ptr_null(ec.entry);
+}
+END_TEST
+
+/* What is to come, bought, of others or asked: a note of the whole line is all that is offered, for what is chosen in haste is written. */
+static const char *const elsewise[] = { "I will pitch 2 packs of yeast tomorrow", "going to dry hop with 50 g citra", "bought 500 g munich", "ordered 60g citra", "need 120 g hops",
+	"the other batch is at 22 C", "he pitched at 30 C", "1 oz cascade costs 3 dollars", "if it is at 1.010 we bottle", "pitching at 18 C next time", "wort should be 18 C",
+	"gravity 1.012?", "500 g munich?" };
+
+START_TEST(only_as_a_note)
+{
+	char note[200];
+
+	snprintf(note, sizeof note, "note %s", elsewise[_i]);
+	ck_assert_int_eq(ec_say('m', elsewise[_i], NOW, PITCHED), AB_EUSAGE);
+	ck_assert_uint_eq(ec.doubt.n, 1);
+	ck_assert_str_eq(ec.doubt.ways[0], note);
+	ck_assert_int_eq(ec_say('m', note, NOW, PITCHED), AB_OK);
+}
+END_TEST
+
+/* Before the yeast is in "at 60" is of the boil: minutes, up to an hour. */
+static const struct { const char *words, *elements; } of_the_boil[] = {
+	{ "1 oz cascade at 60", "<hop amount=\"1 oz\" name=\"cascade\" use=\"bittering\"/>" }, { "60 g citra at 0", "<hop amount=\"60 g\" name=\"citra\" use=\"whirlpool\"/>" },
+	{ "1 oz magnum at 60, 1 oz cascade at 10", "<hop amount=\"1 oz\" name=\"magnum\" use=\"bittering\"/><hop amount=\"1 oz\" name=\"cascade\" use=\"flavour\"/>" },
+	{ "1 oz cascade at 80", NULL }, { "1 oz cascade at 60 F", NULL }, { "1 oz cascade at 15.5", NULL }, { "30 g sugar at 60", NULL },
+};
+
+START_TEST(hops_by_their_minutes)
+{
+	char found[500];
+	enum ab_status st = ec_say('m', of_the_boil[_i].words, NOW, NULL);
+
+	ck_assert_msg(st == (of_the_boil[_i].elements != NULL ? AB_OK : AB_EUSAGE), "%s: %s", of_the_boil[_i].words, ec.diag.text);
+	if (st != AB_OK)
+		return;
+	ec_elements(found, sizeof found);
+	ck_assert_str_eq(found, of_the_boil[_i].elements);
+	ec_reads(of_the_boil[_i].words);
+}
+END_TEST
+
+/* "It" is the fermenter till there are bottles. */
+START_TEST(it_in_the_fridge)
+{
+	static const struct { int packaged; const char *element; } rows[] = { { 1, "<reading" AT " room=\"4 C\"/>" }, { 2, "<store from=\"" NOW "\" light=\"dark\" temp=\"4 C\"/>" } };
+	struct ab_when now = ec_when(NOW), pitched = ec_when(PITCHED);
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		const struct ab_entry_help help = { .units = 1, .now = &now, .pitched = &pitched, .packaged = rows[i].packaged, .doubt = &ec.doubt };
+		ab_diag_init(&ec.diag);
+		ck_assert_int_eq(ab_entry_read("put it in the fridge at 4 C", &now, &help, ec.arena, &ec.entry, &ec.diag), AB_OK);
+		ck_assert_str_eq(ec.entry->element, rows[i].element);
+		/* Without "it" it may be any fridge. */
+		ck_assert_int_eq(ab_entry_read("fridge at 4 C", &now, &help, ec.arena, &ec.entry, &ec.diag), AB_EUSAGE);
+		ck_assert_str_eq(ec.doubt.ways[0], rows[i].packaged == 1 ? "moved it to fridge at 4 C" : "stored fridge at 4 C");
+		ck_assert_uint_eq(ec.doubt.n, 2);
+		ab_diag_init(&ec.diag);
+	}
 }
 END_TEST
 
@@ -165,7 +239,7 @@ END_TEST
 START_TEST(short_of_memory)
 {
 	static const char *const lines[] = { "botled 19 litres with 120 gramms sugar", "bubbling since 9 in the morning", "yeast 3 months old, kept in fridge", "sanitzed the botltes with acid",
-		"it's 25 degrees in the kitchen", "no bubbles after two days" };
+		"it's 25 degrees in the kitchen", "no bubbles after two days", "C60 8 oz and 1 oz citra at 5 min", "bucket 20", "bought 500 g munich" };
 
 	for (size_t k = 0; k < sizeof lines / sizeof *lines; k++) {
 		enum ab_status st = AB_ENOMEM, whole = ec_say('m', lines[k], NOW, PITCHED);
@@ -191,6 +265,9 @@ int main(void)
 	tcase_add_loop_test(t, refused_as_unclear, 0, sizeof refused / sizeof *refused);
 	tcase_add_loop_test(t, refusals_are_short, 0, sizeof refused / sizeof *refused);
 	tcase_add_loop_test(t, slips_of_the_hand, 0, sizeof slips / sizeof *slips);
+	tcase_add_loop_test(t, only_as_a_note, 0, sizeof elsewise / sizeof *elsewise);
+	tcase_add_loop_test(t, hops_by_their_minutes, 0, sizeof of_the_boil / sizeof *of_the_boil);
+	tcase_add_test(t, it_in_the_fridge);
 	tcase_add_test(t, bubbles_again);
 	tcase_add_test(t, mended_is_said);
 	tcase_add_test(t, short_of_memory);
