@@ -168,7 +168,7 @@ static const struct { const char *title; enum ab_basis basis; double stays; cons
 	{ "replayed", AB_BASIS_REPLAY, 0.9, "Against Butter, which you tasted, from: Too warm. Takes 2.00 off a flaw load of 5.00 (0: no flaw), replayed on your batches; firm 90 %." },
 	{ "rated, not redrawn", AB_BASIS_RATED, NAN, "Takes 2.00 off a flaw load of 5.00 (0: no flaw), rated by the rules.\n" },
 	{ "without the batches", AB_BASIS_FACTS, NAN, "Takes 2.00 off a flaw load of 5.00 (0: no flaw), replayed on your facts alone.\n" },
-	{ "some of each, never firm", AB_BASIS_MIXED, 0, "Takes 2.00 off a flaw load of 5.00 (0: no flaw), in part replayed on your batches; firm 0 %." },
+	{ "some of each, never firm", AB_BASIS_MIXED, 0, "Takes 2.00 off a flaw load of 5.00 (0: no flaw), in part replayed on your batches;\n    firm 0 %." },
 };
 
 START_TEST(says_gain_and_basis)
