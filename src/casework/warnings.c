@@ -132,7 +132,9 @@ static void warn_of_unjudged(struct warner *w, const struct ab_fact *share)
 	const struct ab_package *p = w->c->batch->package;
 	const struct ab_bottle_norm *norm = ab_bottle_norm_of(&w->k->norms, packaged_into(w), p != NULL ? p->bottle : 0);
 
-	if (kpa == NULL || (share != NULL && (norm == NULL || norm->tell_kpa <= 0 || kpa->value <= norm->tell_kpa)))
+	bool told_from = norm != NULL && norm->tell_kpa > 0;
+
+	if (kpa == NULL || (told_from ? kpa->value <= norm->tell_kpa : share != NULL))
 		return;
 	warn_with_care(w, "pressure-unjudged", ab_arena_printf(w->arena, "%s At the hottest storage the pressure is reckoned at %.0f kPa%s%s%s.",
 	    norm != NULL && norm->says != NULL ? norm->says : "What this package bears is not known here.", round(kpa->value),

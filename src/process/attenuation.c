@@ -5,6 +5,9 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
+
+#include <stdio.h>
+
 #include <afterboil/quantity.h>
 #include "process/extract.h"
 #include "process/gravities.h"
@@ -214,7 +217,7 @@ static struct band left_by_pace(const struct ab_work *w, double points, double p
 
 	for (size_t i = 0; i < 3; i++) {
 		double pace = SPEED[i] * primary_days, left = ab_late_left(w, pace);
-		left += points > 0 ? points * ab_share_left(w->packaged_h / 24, pace) : 0;
+		left += points > 0 ? points * ab_share_left(ab_warm_h(w, 0) / 24, pace) : 0;
 		mean += left / 3;
 		square += left * left / 3;
 	}
@@ -234,7 +237,7 @@ static const double STUCK_U = 1.1;
 static void set_unread_left(struct ab_work *w)
 {
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
-	double og = ab_value(w, AB_F_GRAVITY_OG), days = w->packaged_h / 24;
+	double og = ab_value(w, AB_F_GRAVITY_OG), days = w->packaged_h / 24, cold = days - ab_warm_h(w, 0) / 24;
 	double end = isfinite(w->expected_fg) ? w->expected_fg : w->safe_fg;
 	struct ab_basis basis = w->expected_basis;
 
@@ -247,8 +250,11 @@ static void set_unread_left(struct ab_work *w)
 	ab_rest_on(&basis, &w->batch->package->mark, false);
 	basis.guess = true;
 	basis.origin = AB_ORIGIN_ASSUMED;
+	char in_cold[40] = "";
+	if (cold >= 0.1)
+		snprintf(in_cold, sizeof in_cold, ", %.1f d of it in the cold", cold);
 	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, left.mean, hypot(hypot(STUCK_U, late_u(&late, sweet.mean)), left.u), 'C',
-	    "gravity never read; packaged %.1f d after pitching, and such a yeast takes about %.0f d%s%s", days,
+	    "gravity never read; packaged %.1f d after pitching%s, and such a yeast takes about %.0f d%s%s", days, in_cold,
 	    yeast->primary_days, w->yeast != NULL ? "" : "; its class is not told", ab_late_says(&late));
 }
 

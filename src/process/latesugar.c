@@ -6,7 +6,7 @@
  * extra whose time nobody told what ferments counts as put in last, the safe side. What is in before a gravity was read is in that
  * gravity; what came with it or later counts whole, for nobody saw it ferment. So does what is told of the hours after packaging, or of
  * later: it can only have gone into the bottles. Of a beer that nobody read what ferments goes at the pace the wort does, from when it went
- * in (estimate, on the slow side: that yeast is awake already).
+ * in (estimate, on the slow side: that yeast is awake already). The days of a cold crash are none of these: cold yeast sleeps.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/co2.h"
@@ -95,12 +95,25 @@ struct ab_late ab_late_sugar(const struct ab_work *w, double after_h)
 	return late;
 }
 
-struct leaving { double packaged_h, pace_days, points; };
+/* A crash of no told end lasts until the packaging, one of no told beginning ended with it. */
+double ab_warm_h(const struct ab_work *w, double from_h)
+{
+	double h = w->packaged_h - from_h;
+
+	for (AB_EACH(struct ab_crash, c, w->batch->crashes)) {
+		double lasts = c->for_s.known ? c->for_s.v / 3600 : AB_NAN, at = c->at.known ? ab_hours(w, &c->at) : w->packaged_h - lasts;
+		double end = at + lasts < w->packaged_h ? at + lasts : w->packaged_h, begun = fmax(at, from_h);
+		h -= isfinite(at) && end > begun ? end - begun : 0;
+	}
+	return h > 0 ? h : isfinite(h) ? 0 : h;
+}
+
+struct leaving { const struct ab_work *w; double pace_days, points; };
 
 static void leave(void *ctx, const struct addition *a)
 {
 	struct leaving *l = ctx;
-	double days = (l->packaged_h - a->h) / 24;
+	double days = ab_warm_h(l->w, a->h) / 24;
 
 	/* of no told time, or after the packaging: whole */
 	if (isfinite(a->gl))
@@ -109,7 +122,7 @@ static void leave(void *ctx, const struct addition *a)
 
 double ab_late_left(const struct ab_work *w, double pace_days)
 {
-	struct leaving l = { w->packaged_h, pace_days, 0 };
+	struct leaving l = { w, pace_days, 0 };
 
 	each(w, leave, &l);
 	return l.points;

@@ -135,7 +135,11 @@ static void find_bottle(const struct ab_work *w, struct ab_priming *out)
 		out->of.over_u = w->facts[AB_F_FERMENT_PRESSURE].u;
 	}
 	out->of.hottest_c = ab_hottest_storage(w, &u, &basis);
-	out->of.limit_kpa = ab_bottle_limit_kpa(ab_bottle_norm_of(w->norms, AB_PACK_BOTTLES, told.known ? (int)told.v + 1 : 0));
+	const struct ab_bottle_norm *norm = ab_bottle_norm_of(w->norms, AB_PACK_BOTTLES, told.known ? (int)told.v + 1 : 0);
+	out->of.limit_kpa = ab_bottle_limit_kpa(norm);
+	/* of what nobody knows the limit of no more sugar is told than makes what goes without a word */
+	if (!(out->of.limit_kpa > 0) && norm != NULL)
+		out->of.limit_kpa = norm->tell_kpa;
 }
 
 /* The middle of the family; its low end where the bottle bears no more. */

@@ -151,6 +151,8 @@ double ab_air_atm(const struct ab_work *w);
 struct ab_late { double last_h, points, u; bool untold, uncounted; struct ab_basis basis; };
 struct ab_late ab_late_sugar(const struct ab_work *w, double after_h);
 const char *ab_late_says(const struct ab_late *late);
+/* Hours from then to the packaging without those of a cold crash, 0 at least; not finite where either is not told. */
+double ab_warm_h(const struct ab_work *w, double from_h);
 /* Points of it that a beer nobody read still holds when it is packaged, where such a wort takes so many days. */
 double ab_late_left(const struct ab_work *w, double pace_days);
 /* What the beer held of its own gas where it was at most so warm since it fermented, volumes (heldgas.c). u: of the pressure alone. */

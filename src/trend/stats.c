@@ -82,25 +82,30 @@ void ab_trend_two_means(const double *a, size_t na, const double *b, size_t nb, 
 
 struct shares { double a1, a2, b1, b2, ln_beta; };   /* ln_beta: of a1 and a2 */
 
-/* With x = 1 / (1 + e^-u): A's density at u, times the chance that B lies below. */
-static double density_times_below(const struct shares *s, double u)
+/* With x = 1 / (1 + e^-u): A's density at u, and the chance that B lies below. */
+static double density(const struct shares *s, double u)
 {
-	double x = 1 / (1 + exp(-u)), density = exp(-s->a1 * log1p(exp(-u)) - s->a2 * log1p(exp(u)) - s->ln_beta);
-
-	return density * gsl_cdf_beta_P(x, s->b1, s->b2);
+	return exp(-s->a1 * log1p(exp(-u)) - s->a2 * log1p(exp(u)) - s->ln_beta);
 }
 
-/* From the mode of A outward, until A has no more to give. */
+static double below(const struct shares *s, double u)
+{
+	return gsl_cdf_beta_P(1 / (1 + exp(-u)), s->b1, s->b2);
+}
+
+/* From the mode of A outward, until there is no more to come: upward as long as A has something to give, for B may begin far
+ * above where A is likely; downward both only fall. */
 static double outward(const struct shares *s, double from, double step)
 {
 	static const double none = 1e-15;
-	double sum = 0, u = from + step, x;
+	double sum = 0, u = from, most;
 
 	do {
-		x = density_times_below(s, u);
-		sum += x;
 		u += step;
-	} while (x > none * fabs(step) || fabs(u - from) < 8 * fabs(step));
+		double gives = density(s, u), x = gives * below(s, u);
+		sum += x;
+		most = step > 0 ? gives : x;
+	} while (most > none * fabs(step));
 	return sum;
 }
 
@@ -112,7 +117,7 @@ double stats_beta_below(double a1, double a2, double b1, double b2)
 	gsl_error_handler_t *old = gsl_set_error_handler_off();
 	struct shares s = { a1, a2, b1, b2, gsl_sf_lnbeta(a1, a2) };
 	double spread = 1 / sqrt(1 / (1 / a1 + 1 / a2) + 1 / (1 / b1 + 1 / b2)), step = fmin(0.5, 0.75 * spread), mode = log(a1 / a2);
-	double sum = density_times_below(&s, mode) + outward(&s, mode, step) + outward(&s, mode, -step);
+	double sum = density(&s, mode) * below(&s, mode) + outward(&s, mode, step) + outward(&s, mode, -step);
 
 	gsl_set_error_handler(old);
 	return fmin(fmax(sum * step, 0), 1);

@@ -235,6 +235,20 @@ START_TEST(unjudged)
 }
 END_TEST
 
+/* The same where such a thing is told as a bottle: an ordinary pressure frightens nobody, a high one is told. */
+START_TEST(told_as_bottle)
+{
+	static const char *const kinds[] = { "mini-keg", "plastic-can" };
+	static const struct { int grams; const char *want; } sugar[] = { { 60, "none" }, { 300, "pressure-unjudged" } };
+
+	for (size_t i = 0; i < 4; i++) {
+		const char *got = warned(ab_arena_printf(arena, "<reading at='+9d' wort='20 C'/><package at='+14d' into='bottles' bottle='%s' priming='%d g'"
+		    " sugar='sucrose' volume='20 L'/><store temp='3 C' hottest='25 C'/>", kinds[i / 2], sugar[i % 2].grams));
+		ck_assert_msg(strcmp(got, sugar[i % 2].want) == 0, "%s with %d g: %s", kinds[i / 2], sugar[i % 2].grams, got);
+	}
+}
+END_TEST
+
 /* Drink cans: 90 psi, the industry's common rating (from memory). A can is judged by it, whatever the journal's bottle field says besides. */
 START_TEST(cans)
 {
@@ -382,6 +396,7 @@ int main(void)
 	tcase_add_loop_test(tc, pressure, 0, 9);
 	tcase_add_loop_test(tc, warning, 0, 9);
 	tcase_add_test(tc, unjudged);
+	tcase_add_test(tc, told_as_bottle);
 	tcase_add_test(tc, cans);
 	tcase_add_test(tc, keg);
 	tcase_add_test(tc, gas_over);

@@ -257,6 +257,13 @@ static const struct fact_row rows[] = {
 	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 1.5, 0.05 },
 	{ .title = "sugar of the first days, and no gravity at all", AT20 "<recipe volume='20 L'><sugar kind='sucrose' amount='120 g' at='+2d'/></recipe>"
 	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 1.5 * 0.089, 5e-3 },
+	/* the same and five of its eight days in the cold: as after three. 0.4907 volumes a point by Balling at this gravity */
+	{ .title = "sugar of the first days, and then the cold", AT20 "<recipe volume='20 L'><sugar kind='sucrose' amount='120 g' at='+2d'/></recipe><crash at='+5d' temp='3 C'/>"
+	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 3 * 0.4907 * 0.4999, 5e-3 },
+	{ .title = "the same, told by its length alone", AT20 "<recipe volume='20 L'><sugar kind='sucrose' amount='120 g' at='+2d'/></recipe><crash for='5 d' temp='3 C'/>"
+	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 3 * 0.4907 * 0.4999, 5e-3 },
+	{ .title = "a cold that was over before it went in", AT20 "<recipe volume='20 L'><sugar kind='sucrose' amount='120 g' at='+2d'/></recipe><crash at='+1d' for='1 d' temp='3 C'/>"
+	  BOTTLES("priming='0 g'"), "pack.co2-expected", 0.839 + 1.5 * 0.089, 5e-3 },
 	/* 2 kg at 12 %: 12 g/L, six points */
 	{ .title = "fruit of untold time", AT20 LATE("<extra name='cherry' amount='2 kg'/>") G("+0h", "1.050") G("+5d", "1.010") G("+9d", "1.010") BOTTLES(""),
 	  "gravity.points-left", 6, 0.01, .u = 4.3 },

@@ -83,6 +83,22 @@ START_TEST(steep_betas)
 }
 END_TEST
 
+/* B lies where A hardly ever does: of a flat A and a B of density n x^(n-1) the chance is 1 / (n + 1), exactly; of A of density
+ * k (1-x)^(k-1) it is k B(k, n + 1) = k! n! / (n + k)!. */
+static const struct { double a1, a2, b1, b2, want; } apart[] = {
+	{ 1, 1, 40, 1, 1.0 / 41 }, { 1, 1, 3000, 1, 1.0 / 3001 }, { 1, 1, 100000, 1, 1.0 / 100001 }, { 1, 2, 3000, 1, 2.0 / (3001.0 * 3002) },
+	{ 1, 1, 1, 3000, 3000.0 / 3001 },
+};
+
+START_TEST(betas_apart)
+{
+	double got = stats_beta_below(apart[_i].a1, apart[_i].a2, apart[_i].b1, apart[_i].b2);
+
+	ck_assert_double_eq_tol(got, apart[_i].want, 1e-9);
+	ck_assert_double_eq_tol(got / apart[_i].want, 1, 1e-3);
+}
+END_TEST
+
 /* More questions than there is room for, each asked twice, near and far apart. */
 START_TEST(asked_again)
 {
@@ -225,6 +241,7 @@ int main(void)
 	tcase_add_loop_test(tc, two_means, 0, sizeof means / sizeof *means);
 	tcase_add_loop_test(tc, two_betas, 0, sizeof betas / sizeof *betas);
 	tcase_add_loop_test(tc, steep_betas, 0, sizeof steep / sizeof *steep);
+	tcase_add_loop_test(tc, betas_apart, 0, sizeof apart / sizeof *apart);
 	tcase_add_test(tc, shares_mirror);
 	tcase_add_test(tc, asked_again);
 	tcase_add_loop_test(tc, fisher, 0, sizeof fishers / sizeof *fishers);

@@ -177,6 +177,8 @@ static const struct { const char *title, *family, *body; enum ab_priming_why why
 	{ "hops of before, and still since", "family='pale-hoppy'", RECIPE("") ALE OG DONE "<dry-hop at='2031-03-05T19:00' amount='60 g'/>", AB_PRIMING_READY, 2.5, 19 },
 	{ "how warm is not told", "", RECIPE("") "<yeast class='clean-ale'/>" OG DRY("08", "1.012") DRY("11", "1.012"), AB_PRIMING_NO_TEMPERATURE, 0, 0 },
 	{ "more gas than an ordinary bottle bears", "", RECIPE("co2='3.4 vol'") ALE OG DONE, AB_PRIMING_BOTTLE, 3.4, 19 },
+	{ "a can of plastic, whose limit nobody knows", "", RECIPE("co2='3.4 vol'") ALE OG DONE "<package into='bottles' bottle='plastic-can'/>", AB_PRIMING_BOTTLE, 3.4, 19 },
+	{ "a mini keg told as a bottle", "", RECIPE("co2='3.4 vol'") ALE OG DONE "<package into='bottles' bottle='mini-keg'/>", AB_PRIMING_BOTTLE, 3.4, 19 },
 	{ "glass of unknown make", "", RECIPE("") ALE OG DONE "<package into='bottles' bottle='unknown-glass'/>", AB_PRIMING_BOTTLE, 1.8, 19 },
 };
 
