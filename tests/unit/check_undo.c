@@ -388,6 +388,11 @@ START_TEST(other_files)
 	snprintf(path, sizeof path, "%s/j.xml", top);
 	ck_assert_int_eq(take(&said), AB_OK);
 	ck_assert_str_eq(said, "note x");
+	enter("z", "note z");
+	snprintf(path, sizeof path, "%s/j.xml.xml", top);
+	ck_assert_int_eq(take(&said), AB_OK);
+	ck_assert_str_eq(said, "note y");
+	snprintf(path, sizeof path, "%s/j.xml", top);
 	ck_assert_int_eq(unlink(trail), 0);
 	ck_assert_int_eq(ab_undo_newest(path, arena, &e, &diag), AB_EUSAGE);
 	ab_diag_init(&diag);
