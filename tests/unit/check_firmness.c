@@ -598,6 +598,52 @@ START_TEST(firm_purchases_stay)
 }
 END_TEST
 
+/* A habit that is seldom the best of many costs nothing to try: no money is kept back for it. */
+START_TEST(what_is_free_is_not_kept_back)
+{
+	brewery_open(&b, FREE_OF_GROUP("h") FREE_OF_GROUP("i") FREE_OF_GROUP("j") FREE_OF_GROUP("k") FREE_OF_GROUP("l")
+	    CHANGE("y", "upgrade", "cold", "stage='ferment' cost='20' group='g'", PREVENTS("warm", "0.53"))
+	    BUY("s", "50", "<prevents cause='stale' share='0.17' source='a paper'/>"));
+	price("y", 20);
+	price("s", 50);
+	b.options.budget = 60;
+	b.options.redraws = 400;
+	const struct ab_advice *advice = brewery_advise(&b);
+	char ids[64];
+	ck_assert_str_eq(brewery_plan(&b, advice, ids, sizeof ids), "h s");
+	ck_assert_double_lt(brewery_item(&b, advice, "h")->stays, 0.5);
+	bool does_nearly_as_much = false;
+	for (size_t i = 0; i < advice->n_frontier; i++)
+		does_nearly_as_much |= fabs(advice->frontier[i].cost - 20) < 1e-9 &&
+		    advice->frontier[i].removed > 0.8 * (advice->load_before - advice->load_after);
+	ck_assert(does_nearly_as_much);
+	ck_assert(!advice->cheaper.known);
+}
+END_TEST
+
+#define FREE_OF_OTHER(id) CHANGE(id, "habit", "cold", "stage='ferment' cost='0' group='o'", PREVENTS("stale", "0.56"))
+
+/* Of two that are not firm the dearer is kept back. */
+START_TEST(the_dearer_is_kept_back)
+{
+	brewery_open(&b, CHANGE("z", "upgrade", "cold", "stage='ferment' cost='15' group='o'", PREVENTS("stale", "0.6"))
+	    CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.56"))
+	    FREE_OF_GROUP("h") FREE_OF_GROUP("i") FREE_OF_GROUP("j") FREE_OF_GROUP("k") FREE_OF_GROUP("l")
+	    FREE_OF_OTHER("c") FREE_OF_OTHER("d") FREE_OF_OTHER("e") FREE_OF_OTHER("f"));
+	price("x", 90);
+	price("z", 15);
+	b.options.budget = 105;
+	b.options.redraws = 200;
+	const struct ab_advice *advice = brewery_advise(&b);
+	char ids[64];
+	ck_assert_double_lt(brewery_item(&b, advice, "x")->stays, 0.5);
+	ck_assert_double_lt(brewery_item(&b, advice, "z")->stays, 0.5);
+	ck_assert_str_eq(brewery_plan(&b, advice, ids, sizeof ids), "z x");
+	ck_assert(advice->cheaper.known);
+	ck_assert_str_eq(b.k->changes[advice->items[advice->cheaper.without].change].id, "x");
+}
+END_TEST
+
 /* ---- the one that would change the plan ---- */
 
 /* By plain draws: in each fifth of the worlds in which a cause costs most, or least, how much more y removes than x. */
@@ -695,6 +741,8 @@ int main(void)
 	tcase_add_test(tc, never_worth_its_place);
 	tcase_add_test(tc, learned_by_its_own_spread);
 	tcase_add_loop_test(tc, money_is_kept_back, 0, (int)(sizeof kept_back / sizeof *kept_back));
+	tcase_add_test(tc, what_is_free_is_not_kept_back);
+	tcase_add_test(tc, the_dearer_is_kept_back);
 	tcase_add_test(tc, firm_purchases_stay);
 	tcase_add_test(tc, pivot_by_plain_draws);
 	tcase_add_test(tc, no_pivot);
