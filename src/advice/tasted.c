@@ -7,12 +7,13 @@
 
 static const double EVEN = 0.5;
 
-/* Most likely nothing is wrong with it: a reading not corrected, a beer still young, what belongs to its yeast. */
+/* Most likely nothing is wrong with it: a reading not corrected, a beer still young, what belongs to its yeast. Bottles that may burst
+ * are no false alarm, whatever they taste of. */
 static bool false_alarm(const struct ab_case *c)
 {
 	const struct ab_diagnosis *d = c->diagnosis;
 
-	return d != NULL && d->verdict_benign && d->n_suspects > 0 && (d->lead != NULL ? d->lead->blame : d->suspects[0].blame) >= EVEN;
+	return d != NULL && ab_case_bursting(c) == NULL && d->verdict_benign && d->n_suspects > 0 && (d->lead != NULL ? d->lead->blame : d->suspects[0].blame) >= EVEN;
 }
 
 /* What the beer is meant to have is no flaw; without loads whatever was found is one. */
@@ -75,13 +76,15 @@ enum advising_tasted advising_tasted(const struct advising *a, int fault)
 	return ADVISING_NEVER;
 }
 
+/* What was brewed so that its bottles may burst, tasted or not yet, is not to be brewed so again, however well it tastes. */
 bool advising_well(const struct advising *a)
 {
 	size_t b = a->n_cases;
+	bool bursts = false;
 
-	while (b > 0 && !a->cases[b - 1]->tasted)
-		b--;
-	if (b == 0)
+	for (; b > 0 && !a->cases[b - 1]->tasted; b--)
+		bursts |= a->cases[b - 1]->diagnosis != NULL && ab_case_bursting(a->cases[b - 1]) != NULL;
+	if (b == 0 || bursts || (a->cases[b - 1]->diagnosis != NULL && ab_case_bursting(a->cases[b - 1]) != NULL))
 		return false;
 	for (size_t f = 0; f < a->k->n_faults; f++)
 		if (flawed(a->cases[b - 1], (int)f) || advising_tasted(a, (int)f) == ADVISING_THERE)

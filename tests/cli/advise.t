@@ -77,6 +77,23 @@ for how in clean flawed; do
 done
 ok 'eight clean batches: nothing to buy' same 0 "$(cat "$tmp/clean.cost")"
 ok 'eight flawed ones: something is' sh -c "[ '$(cat "$tmp/flawed.cost")' != 0 ]"
+# a beer without a flaw whose bottles may burst is not to be brewed "just so"
+mkdir "$tmp/burst"
+for how in 22 10; do
+	cat >"$tmp/burst/b.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="b" line="pale" family="pale-hoppy" brewed="$(date -d '-40 days' +%F)">
+  <recipe og="1.050 SG" volume="20 L"/>
+  <yeast class="clean-ale" form="dry" amount="11 g"/>
+  <pitch temp="18 C" at="$(date -d '-40 days' +%F)T18:00"/>
+  <reading at="+4d" gravity="1.0$how SG"/><reading at="+7d" gravity="1.0$((how > 10 ? 18 : 10)) SG"/>
+  <package at="+7d" into="bottles" priming="100 g" sugar="sucrose" volume="20 L"/>
+  <tasting at="+21d" complete="yes"/>
+</batch>
+X
+	run advise "$tmp/burst" --no-store --redraws 0
+	ok "bottled at 1.0$how and falling or not: $([ $how = 22 ] && echo changes are asked for || echo none is)" \
+	    sh -c "$([ $how = 22 ] && echo '!') grep -q 'Nothing has to be changed' '$tmp/out'"
+done
 # the names of changes are in the units of who reads them
 mkdir "$tmp/us"
 cp -r "$top_srcdir"/examples/. "$tmp/us"
