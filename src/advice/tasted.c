@@ -7,19 +7,38 @@
 
 static const double EVEN = 0.5;
 
-/* Most likely nothing is wrong with it: a reading not corrected, a beer still young, what belongs to its yeast. Bottles that may burst
- * are no false alarm, whatever they taste of. */
-static bool false_alarm(const struct ab_case *c)
+static bool gives(const struct ab_cause *cause, int fault)
+{
+	for (size_t i = 0; i < cause->n_links; i++)
+		if (cause->links[i].fault == fault && cause->links[i].tail[1] > 0)
+			return true;
+	return false;
+}
+
+/* Most likely nothing is wrong with it: a reading not corrected, a beer still young, what belongs to its yeast. That clears the
+ * faults that it gives, or another of its kin, and no other: a true one beside them stays. Bottles that may burst are no false
+ * alarm, whatever they taste of. */
+static bool false_alarm(const struct ab_knowledge *k, const struct ab_case *c, int fault)
 {
 	const struct ab_diagnosis *d = c->diagnosis;
+	const struct ab_cause *first;
 
-	return d != NULL && ab_case_bursting(c) == NULL && d->verdict_benign && d->n_suspects > 0 && (d->lead != NULL ? d->lead->blame : d->suspects[0].blame) >= EVEN;
+	if (d == NULL || ab_case_bursting(c) != NULL || !d->verdict_benign || d->n_suspects == 0 ||
+	    (d->lead != NULL ? d->lead->blame : d->suspects[0].blame) < EVEN)
+		return false;
+	first = &k->causes[d->suspects[d->lead != NULL ? d->lead->leader : 0].cause];
+	if (first->expects || gives(first, fault))
+		return true;
+	for (size_t i = 0; d->lead != NULL && i < d->n_suspects; i++)
+		if (k->causes[d->suspects[i].cause].kin == d->lead->kin && gives(&k->causes[d->suspects[i].cause], fault))
+			return true;
+	return false;
 }
 
 /* What the beer is meant to have is no flaw; without loads whatever was found is one. */
-static bool flawed(const struct ab_case *c, int fault)
+static bool flawed(const struct ab_knowledge *k, const struct ab_case *c, int fault)
 {
-	if (false_alarm(c))
+	if (false_alarm(k, c, fault))
 		return false;
 	if (c->fault_load != NULL)
 		return c->fault_load[fault] > 0;
@@ -30,14 +49,6 @@ static bool flawed(const struct ab_case *c, int fault)
 static bool same_line(const struct ab_batch *x, const struct ab_batch *y)
 {
 	return x->line == NULL || y->line == NULL || strcmp(x->line, y->line) == 0;
-}
-
-static bool gives(const struct ab_cause *cause, int fault)
-{
-	for (size_t i = 0; i < cause->n_links; i++)
-		if (cause->links[i].fault == fault && cause->links[i].tail[1] > 0)
-			return true;
-	return false;
 }
 
 static bool acts_on(const struct advising *a, const struct ab_change *change, int fault)
@@ -71,7 +82,7 @@ enum advising_tasted advising_tasted(const struct advising *a, int fault)
 	if (fault >= 0 && a->told != NULL && a->told->fault_intensity[fault] > 0)
 		return ADVISING_THERE;
 	for (size_t b = a->n_cases; fault >= 0 && b-- > 0;)
-		if (flawed(a->cases[b], fault))
+		if (flawed(a->k, a->cases[b], fault))
 			return is_gone(a, b, fault) ? ADVISING_GONE : ADVISING_THERE;
 	return ADVISING_NEVER;
 }
@@ -87,7 +98,7 @@ bool advising_well(const struct advising *a)
 	if (b == 0 || bursts || (a->cases[b - 1]->diagnosis != NULL && ab_case_bursting(a->cases[b - 1]) != NULL))
 		return false;
 	for (size_t f = 0; f < a->k->n_faults; f++)
-		if (flawed(a->cases[b - 1], (int)f) || advising_tasted(a, (int)f) == ADVISING_THERE)
+		if (flawed(a->k, a->cases[b - 1], (int)f) || advising_tasted(a, (int)f) == ADVISING_THERE)
 			return false;
 	return true;
 }

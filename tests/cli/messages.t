@@ -68,7 +68,7 @@ done <<T
 	2 | err | does not know "zzzzzz"; it knows | rules zzzzzz $small
 	2 | err | "sins"; allowed are faults, causes | rules list sins $small
 	0 | out | ^OK: 0 errors, [0-9]+ pieces of advice$ | rules lint $small
-	1 | out | ^not usable: [1-9][0-9]* errors, [0-9]+ pieces | rules lint $small --rules '$tmp/mine'
+	1 | out | ^not usable: [1-9][0-9]* errors?, [0-9]+ pieces? | rules lint $small --rules '$tmp/mine'
 	1 | out | x.xml:1: error: | rules lint $small --rules '$tmp/mine'
 	3 | err | x.xml:1: | facts $b --rules '$tmp/mine'
 	2 | err | "facs".*"facts" | facs

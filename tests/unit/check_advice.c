@@ -594,6 +594,27 @@ START_TEST(a_false_alarm_is_no_flaw)
 }
 END_TEST
 
+/* What is wrong beside a false alarm is not talked away by it: it clears what it gives, and nothing else. */
+START_TEST(a_false_alarm_clears_its_own_faults)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.9")));
+	course("b");
+	brewery_ready(&b);
+	struct ab_suspect young = { .cause = C_YOUNG, .blame = 0.8 };
+	int given = b.k->causes[C_YOUNG].links[0].fault, other = given == 0 ? 1 : 0;
+	b.cases[0]->fault_load[given] = b.cases[0]->fault_intensity[given] = 2;
+	b.cases[0]->fault_load[other] = b.cases[0]->fault_intensity[other] = 3;
+	b.cases[0]->diagnosis->suspects = &young;
+	b.cases[0]->diagnosis->n_suspects = 1;
+	b.cases[0]->diagnosis->verdict_benign = true;
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert_int_eq(advice->steps[advice->n_steps - 1].kind, AB_NEXT_BEGIN);
+	b.cases[0]->fault_load[other] = b.cases[0]->fault_intensity[other] = 0;
+	advice = brewery_advise(&b);
+	ck_assert_int_eq(advice->steps[advice->n_steps - 1].kind, AB_NEXT_SAME);
+}
+END_TEST
+
 /* Whoever wants time back is told what saves some, however good the beer is. */
 START_TEST(a_good_beer_wants_time_all_the_same)
 {
@@ -677,6 +698,7 @@ int main(void)
 	tcase_add_test(tc, what_is_gone_does_not_lead);
 	tcase_add_loop_test(tc, tasted_comes_first, 0, (int)(sizeof firsts / sizeof *firsts));
 	tcase_add_test(tc, a_false_alarm_is_no_flaw);
+	tcase_add_test(tc, a_false_alarm_clears_its_own_faults);
 	tcase_add_test(tc, a_good_beer_wants_time_all_the_same);
 	tcase_add_loop_test(tc, heads_with_what_was_tasted, 0, (int)(sizeof heads / sizeof *heads));
 	tcase_add_loop_test(tc, a_check_first, 0, sizeof asks / sizeof *asks);
