@@ -258,8 +258,8 @@ static void say_whence(const struct telling *t)
 		n++;
 	if (n == 0 || n == a->n_plan || a->n_batches == 0)
 		return;
-	page_para(t->p, 1, PLAIN, n == 1 ? "The first acts on what is wrong; the rest is foresight, and can wait."
-	    : page_text(t->p, "The first %zu act on what is wrong; the rest is foresight, and can wait.", n));
+	page_para(t->p, 1, PLAIN, n == 1 ? "The first does most about what you tasted; the rest can wait."
+	    : page_text(t->p, "The first %zu do most about what you tasted; the rest can wait.", n));
 }
 
 /* With nothing to do, saying that more money would not help is the answer itself. */
