@@ -280,12 +280,14 @@ static enum ab_status may_go(const char *path, const struct ab_undo_entry *e, co
 	return AB_OK;
 }
 
-static enum ab_status take(struct ab_trail *t, const char *path, const char *batch, const char *kind, struct ab_arena *arena, struct ab_undo_entry *out,
-    struct ab_diag *diag)
+/* again: it was gone already, and its record is now. */
+static enum ab_status take_newest(struct ab_trail *t, const char *path, const char *batch, const char *kind, struct ab_arena *arena,
+    struct ab_undo_entry *out, bool *again, struct ab_diag *diag)
 {
 	struct record r;
 	size_t end;
 
+	*again = false;
 	if (!find_newest(t, name_of(path), &r, &end))
 		return none(path, diag);
 	enum ab_status st = tell(&r, arena, out, diag);
@@ -295,18 +297,32 @@ static enum ab_status take(struct ab_trail *t, const char *path, const char *bat
 	if (st == AB_OK)
 		st = ab_edit_file(path, batch, make_back, &taking, diag);
 	/* Killed between the journal and the trail, the last time: it is gone already, and the one before is meant. */
-	bool again = st == AB_EUSAGE && taking.gone;
-	if (st != AB_OK && !again)
+	*again = st == AB_EUSAGE && taking.gone;
+	if (st != AB_OK && !*again)
 		return st;
 	struct ab_diag ignored;
 	ab_diag_init(&ignored);
-	enum ab_status cut = ab_trail_write(t, r.begin, t->text + r.end, end - r.end, again ? diag : &ignored);
-	if (!again || cut != AB_OK)
+	enum ab_status cut = ab_trail_write(t, r.begin, t->text + r.end, end - r.end, *again ? diag : &ignored);
+	*again &= cut == AB_OK;
+	if (!*again)
 		return st;
 	memmove(t->text + r.begin, t->text + r.end, end - r.end);
 	t->len = end - (r.end - r.begin);
 	ab_diag_init(diag);
-	return take(t, path, batch, kind, arena, out, diag);
+	return AB_OK;
+}
+
+/* A loop, for a trail may come from strangers and hold thousands that are gone. */
+static enum ab_status take(struct ab_trail *t, const char *path, const char *batch, const char *kind, struct ab_arena *arena, struct ab_undo_entry *out,
+    struct ab_diag *diag)
+{
+	enum ab_status st;
+	bool again;
+
+	do
+		st = take_newest(t, path, batch, kind, arena, out, &again, diag);
+	while (again);
+	return st;
 }
 
 enum ab_status ab_undo_take(const char *path, const char *batch, const char *kind, struct ab_arena *arena, struct ab_undo_entry *out,
