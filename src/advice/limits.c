@@ -205,7 +205,7 @@ static void bar_without(const struct advising *a, struct ab_item *item)
 	for (size_t i = 0; c->habit && item->barred == NULL && i < c->n_needs; i++) {
 		const struct ab_item *with = &a->out->items[c->needs[i]];
 
-		if (!with->owned && !with->unused && with->begun == NULL) {
+		if (!a->k->changes[c->needs[i]].habit && !with->owned && !with->unused && with->begun == NULL) {
 			item->barred = "you have not what it takes";
 			item->limits = 0;
 		}

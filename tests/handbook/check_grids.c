@@ -333,7 +333,8 @@ START_TEST(necks_by_slices)
 	}
 	/* litres such a bottle is sold with (common practice); the first row is a bottle untold */
 	static const double litres[AB_BOTTLE_MAX_] = { 0.4, [AB_BOTTLE_LONGNECK] = 0.355, [AB_BOTTLE_REUSED] = 0.4, [AB_BOTTLE_HEAVY] = 0.5,
-		[AB_BOTTLE_SWING] = 0.5, [AB_BOTTLE_SPARKLING] = 0.75, [AB_BOTTLE_PET] = 1, [AB_BOTTLE_GROWLER] = 1.9, [AB_BOTTLE_UNKNOWN] = 0.5 };
+		[AB_BOTTLE_SWING] = 0.5, [AB_BOTTLE_SPARKLING] = 0.75, [AB_BOTTLE_PET] = 1, [AB_BOTTLE_GROWLER] = 1.9, [AB_BOTTLE_UNKNOWN] = 0.5,
+		[AB_BOTTLE_PLASTIC_CAN] = 0.33, [AB_BOTTLE_MINI_KEG] = 5 };
 	ck_assert_double_eq_tol(ab_bottle_litres(_i), litres[_i], 1e-12);
 }
 END_TEST

@@ -14,7 +14,6 @@
 
 /* Facts that no example shows, each with why. */
 static const struct { const char *name, *why; } unshown[] = {
-	{ "ferment.pressure", "wants a fermenter made for pressure, which nobody in the story has" },
 	{ "taste.part", "wants a batch of which only the first or the last pours have it" }, { NULL, NULL },
 };
 

@@ -531,7 +531,7 @@ static char *advice_of(const struct ab_advice *a, const struct ab_look *look)
 }
 
 static const char *const advised[] = {
-	"Read: 1 batch. To spend now: $100.", "At most 6 new habits", "Because.", " 1.  2.00  free  Use the cellar", "Carry it down. Against", "Takes 2.00 off, replayed on your batches; firm 90",
+	"Read: 1 batch. To spend now: $100.", "new habits at once, at most 6", "Because.", " 1.  2.00  free  Use the cellar", "Carry it down. Foresight, against", "Takes 2.00 off a flaw load of 5.00 (0: no flaw), replayed on your batches; firm 90",
 	" 2. A cold box ($90, $12.50 a year, saves 10 minutes)", "Takes 0.50 off, rated by the rules.", "Together: $90 now, $12.50 a year to run, 5 minutes saved a batch.",
 	"flaw load 5.00, a flawless batch 20 % of the time", "flaw load 2.50, a flawless batch 50 % of the time", "estimates",
 	"nothing       3.00", "$300       2.40", "$90 is enough for four fifths", "Does it smell warm? (about 10 minutes, $1) Sniff.",
