@@ -388,6 +388,8 @@ START_TEST(same_with_any_threads)
 	double stays[AB_PLAN_CHANGES] = { 0 }, regret = NAN, high = NAN, pivot = NAN;
 
 	for (size_t t = 0; t < sizeof threads / sizeof *threads; t++) {
+		if (t > 0)
+			brewery_close(&b);
 		brewery_open(&b, MANY);
 		brewery_bad_batches(&b, 7);
 		inside_found(&b, b.cases[2], true, 4);
