@@ -106,6 +106,11 @@ struct ab_diagnosis {
 	double log_evidence;
 };
 
+/* What leads: of the kin that leads its most blamed member, with the blame of the kin; else the first suspect with its own.
+ * suspect NULL and blame 0 when there is no suspect. */
+struct ab_leading { const struct ab_suspect *suspect; double blame, low, high; };
+struct ab_leading ab_diagnosis_leading(const struct ab_diagnosis *d);
+
 /* Diagnoses into the arena. AB_EIMPOSSIBLE with the fault's title when the evidence cannot be; AB_ELIMIT;
  * AB_ENOMEM. */
 enum ab_status ab_diagnose(const struct ab_knowledge *k, const struct ab_fact *facts,

@@ -150,6 +150,8 @@ double advising_as_learned(double all, double without, double held);
 /* The share of the cause that this change alone takes away in set b. */
 double advising_takes(const struct advising *a, size_t b, size_t cause, int change);
 enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag);
+/* What is still tasted and at whose door it lies. */
+enum ab_status advising_there(struct advising *a, struct ab_diag *diag);
 double advising_load(const struct advising *a, size_t cause, double batches, double reported);
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_problem(struct advising *a, struct ab_diag *diag);

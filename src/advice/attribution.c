@@ -18,14 +18,14 @@
 
 const double advising_rules_batches = 4, advising_reported = 1.0 / 3;
 
-/* A case with the blame it is dealt by, and what was found in it. there: only what was tasted and is not gone since. */
-struct dealt { const struct ab_case *c; const double *blame; const struct ground_found *found; size_t n_found; bool there; };
+/* A case with the blame it is dealt by, and what was found in it. only: n_faults, the faults that are dealt out; NULL = all. */
+struct dealt { const struct ab_case *c; const double *blame; const struct ground_found *found; size_t n_found; const bool *only; };
 
 static struct dealt dealt_of(const struct advising *a, size_t b, const struct ab_case *c, const double *blame)
 {
 	const size_t *from = a->grounds->found_from + b;
 
-	return (struct dealt){ c, blame, from[1] > from[0] ? a->grounds->found + from[0] : NULL, from[1] - from[0], false };
+	return (struct dealt){ c, blame, from[1] > from[0] ? a->grounds->found + from[0] : NULL, from[1] - from[0], NULL };
 }
 
 /* How surely the cause, where it is, makes the fault at least noticeable in such a batch: tail[1]. */
@@ -53,12 +53,12 @@ static void deal_out(const struct advising *a, const struct dealt *of, const str
 		    : of->c->fault_load[found->fault] * share[i] / sum;
 }
 
-/* All faults of a case. */
+/* All faults of a case, or those named. */
 static void deal_case(const struct advising *a, const struct dealt *of, double *share, double *part)
 {
 	memset(part, 0, a->k->n_causes * sizeof *part);
 	for (size_t i = 0; i < of->n_found; i++)
-		if (!of->there || advising_tasted(a, of->found[i].fault) == ADVISING_THERE)
+		if (of->only == NULL || of->only[of->found[i].fault])
 			deal_out(a, of, &of->found[i], share, part);
 }
 
@@ -126,6 +126,12 @@ static void give_loads(struct advising *a)
 	sort_recurrences(out->recurrences, out->n_recurrences);
 }
 
+/* Was it tasted, and is known by how much it suffered? */
+static bool tells(const struct ab_case *c)
+{
+	return c->tasted && c->fault_load != NULL;
+}
+
 /* A batch before the turn of a cause still tells of the other causes; hence the weight a cause. */
 enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 {
@@ -134,14 +140,13 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 	    *share = ab_arena_alloc(a->arena, n, sizeof *share);
 
 	a->loads = ab_arena_alloc(a->arena, n, sizeof *a->loads);
-	a->there = ab_arena_alloc(a->arena, n, sizeof *a->there);
-	if (part == NULL || share == NULL || a->loads == NULL || a->there == NULL)
+	if (part == NULL || share == NULL || a->loads == NULL)
 		return advising_nomem(diag);
 	for (size_t b = 0; b < a->n_cases; b++) {
 		double w = a->grounds->age[b];
 		struct dealt of = dealt_of(a, b, a->cases[b], a->blame[b]);
 
-		if (!a->cases[b]->tasted || a->cases[b]->fault_load == NULL)
+		if (!tells(a->cases[b]))
 			continue;
 		deal_case(a, &of, share, part);
 		for (size_t i = 0; i < n; i++)
@@ -149,10 +154,6 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 				a->loads[i].weight += w;
 				a->loads[i].seen += w * part[i];
 			}
-		of.there = true;
-		deal_case(a, &of, share, part);
-		for (size_t i = 0; i < n; i++)
-			a->there[i] += b >= a->turn[i] ? w * part[i] : 0;
 	}
 	if (a->told != NULL) {
 		struct dealt of = dealt_of(a, a->n_cases, a->told, a->told->diagnosis->blame);
@@ -169,5 +170,30 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag)
 	}
 	a->leak_clean = pow(a->leak_clean, advising_reported);
 	give_loads(a);
+	return AB_OK;
+}
+
+/* No estimate moves what is still tasted: reckoned once, not in every world. */
+enum ab_status advising_there(struct advising *a, struct ab_diag *diag)
+{
+	size_t n = a->k->n_causes;
+	double *part = ab_arena_alloc(a->arena, n, sizeof *part),
+	    *share = ab_arena_alloc(a->arena, n, sizeof *share);
+	bool *only = ab_arena_alloc(a->arena, a->k->n_faults, sizeof *only);
+
+	a->there = ab_arena_alloc(a->arena, n, sizeof *a->there);
+	if (part == NULL || share == NULL || only == NULL || a->there == NULL)
+		return advising_nomem(diag);
+	for (size_t f = 0; f < a->k->n_faults; f++)
+		only[f] = advising_tasted(a, (int)f) == ADVISING_THERE;
+	for (size_t b = 0; b < a->n_cases; b++) {
+		struct dealt of = dealt_of(a, b, a->cases[b], a->blame[b]);
+
+		of.only = only;
+		if (tells(a->cases[b]))
+			deal_case(a, &of, share, part);
+		for (size_t i = 0; tells(a->cases[b]) && i < n; i++)
+			a->there[i] += b >= a->turn[i] ? a->grounds->age[b] * part[i] : 0;
+	}
 	return AB_OK;
 }

@@ -85,7 +85,8 @@ static double fallen_short(struct counter *c, const unsigned char *plan)
 	return fmax(0, c->choice.removed - ab_plan_removed(&c->r.problem, ours));
 }
 
-/* Each draw has a seed of its own: it is the same world whoever draws it and however many are drawn. */
+/* Each draw has a seed of its own: it is the same world whoever draws it and however many are drawn. A prime far beyond the
+ * number of draws, so that seeds near each other share no world. */
 static unsigned long seed_of(const struct advising *a, size_t draw)
 {
 	return a->options->seed * 1000003UL + draw;
@@ -153,10 +154,14 @@ static void sum_up(struct counting *c)
 static enum ab_status count(struct counting *c, struct ab_diag *diag)
 {
 	const struct ab_steps steps = { .n = c->a->options->redraws, .step = count_one, .told = tell, .ctx = c };
-	enum ab_status st = ab_steps_run(&steps, c->n, diag);
+	struct ab_diag why;
+	enum ab_status st;
 
+	/* that no world can be is no error of the advice: nothing is said of it */
+	ab_diag_init(&why);
+	st = ab_steps_run(&steps, c->n, &why);
 	if (st != AB_OK)
-		return st;
+		return st == AB_EIMPOSSIBLE ? st : ab_fail(diag, st, NULL, 0, "%s", why.text);
 	sum_up(c);
 	return pivoting_find(&c->pivot, c->best, steps.n, diag);
 }

@@ -206,7 +206,7 @@ static void bar_without(const struct advising *a, struct ab_item *item)
 		const struct ab_item *with = &a->out->items[c->needs[i]];
 
 		if (!a->k->changes[c->needs[i]].habit && !with->owned && !with->unused && with->begun == NULL) {
-			item->barred = "you have not what it takes";
+			item->barred = "it makes use of kit you do not have";
 			item->limits = 0;
 		}
 	}

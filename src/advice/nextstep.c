@@ -195,12 +195,12 @@ static void add_tend(struct listing *l, bool running)
 /* What leads the diagnosis, and how likely it is to blame. */
 static void note_benign(struct ab_next_step *step, const struct ab_diagnosis *d)
 {
-	const struct ab_suspect *s = &d->suspects[d->lead != NULL ? d->lead->leader : 0];
+	const struct ab_leading lead = ab_diagnosis_leading(d);
 
-	step->cause = s->cause;
-	step->p = d->lead != NULL ? d->lead->blame : s->blame;
-	step->low = d->lead != NULL ? d->lead->low : s->blame_low;
-	step->high = d->lead != NULL ? d->lead->high : s->blame_high;
+	step->cause = lead.suspect->cause;
+	step->p = lead.blame;
+	step->low = lead.low;
+	step->high = lead.high;
 }
 
 /* The newest beer that was tasted; NULL. */
@@ -213,13 +213,13 @@ static const struct ab_case *newest_tasted(const struct ab_next_of *of)
 	return i > 0 ? of->cases[i - 1] : NULL;
 }
 
-/* Only the newest that was tasted: of an older one the brewer has made up his mind. fresh: the news of the first week come
+/* Only the newest that was tasted, and none whose bottles may burst: of an older one the brewer has made up his mind. fresh: the news of the first week come
  * before what is next; later there is more to be done than to be left. */
 static void add_wait(struct listing *l, bool fresh)
 {
 	const struct ab_case *c = newest_tasted(l->of);
 
-	if (c == NULL)
+	if (c == NULL || ab_case_bursting(c) != NULL)
 		return;
 	const struct ab_diagnosis *d = c->diagnosis;
 	const struct ab_batch *b = c->batch;
@@ -312,19 +312,16 @@ static const struct ab_next_kept *kept_of(const struct ab_next_of *of, const str
 static void add_keep(struct listing *l)
 {
 	const struct ab_next_of *of = l->of;
-	size_t i = of->n;
+	const struct ab_case *c = newest_tasted(of);
 
-	while (i > 0 && !of->cases[i - 1]->tasted)
-		i--;
-	if (i == 0 || of->profile == NULL || !within(l, last_tasted_s(of->cases[i - 1]->batch), of->norms->numbers[AB_NUM_YOUNG_D]))
+	if (c == NULL || of->profile == NULL || !within(l, last_tasted_s(c->batch), of->norms->numbers[AB_NUM_YOUNG_D]))
 		return;
-	const struct ab_case *c = of->cases[i - 1];
 	const struct ab_changed *all = of->profile->changed.items, *trial = NULL;
 	for (size_t k = 0; k < of->profile->changed.n; k++)
 		if (all[k].on.known && is_under(c->batch, &all[k]) && (trial == NULL || all[k].on.s >= trial->on.s))
 			trial = &all[k];
 	const struct ab_next_kept *kept = trial == NULL ? NULL : kept_of(of, trial);
-	bool well = c->diagnosis->verdict_benign || !(c->load > 0), better = kept != NULL && kept->p_better >= EVEN;
+	bool well = (c->diagnosis->verdict_benign || !(c->load > 0)) && ab_case_bursting(c) == NULL, better = kept != NULL && kept->p_better >= EVEN;
 	if (trial == NULL || !(well || better) || (kept != NULL && kept->n_after > MOST_NEWS))
 		return;
 	add(l, AB_NEXT_KEEP, c->batch)->trial = trial;

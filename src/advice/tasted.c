@@ -21,12 +21,15 @@ static bool gives(const struct ab_cause *cause, int fault)
 static bool false_alarm(const struct ab_knowledge *k, const struct ab_case *c, int fault)
 {
 	const struct ab_diagnosis *d = c->diagnosis;
+	struct ab_leading lead;
 	const struct ab_cause *first;
 
-	if (d == NULL || ab_case_bursting(c) != NULL || !d->verdict_benign || d->n_suspects == 0 ||
-	    (d->lead != NULL ? d->lead->blame : d->suspects[0].blame) < EVEN)
+	if (d == NULL || ab_case_bursting(c) != NULL || !d->verdict_benign)
 		return false;
-	first = &k->causes[d->suspects[d->lead != NULL ? d->lead->leader : 0].cause];
+	lead = ab_diagnosis_leading(d);
+	if (lead.suspect == NULL || lead.blame < EVEN)
+		return false;
+	first = &k->causes[lead.suspect->cause];
 	if (first->expects || gives(first, fault))
 		return true;
 	for (size_t i = 0; d->lead != NULL && i < d->n_suspects; i++)

@@ -28,7 +28,7 @@ static enum ab_status read_whole(int fd, const char *path, size_t limit, struct 
 	if (fstat(fd, &is) != 0)
 		return trouble(diag, path, "read");
 	if (!S_ISREG(is.st_mode))
-		return ab_fail(diag, AB_EINPUT, path, 0, "is no file of this program");
+		return ab_fail(diag, AB_EINPUT, path, 0, "is no file of this program; move it away");
 	if (is.st_size > (off_t)limit)
 		return ab_fail(diag, AB_ELIMIT, path, 0, "is larger than it can have grown by itself; delete it");
 	t->text = ab_malloc((size_t)is.st_size + 1);
@@ -57,7 +57,7 @@ static enum ab_status begin(struct ab_trail *t, const char *path, const char *ma
 		return AB_OK;
 	/* Broken off while its mark was written. */
 	if (t->len >= n || memcmp(t->text, mark, t->len) != 0)
-		return ab_fail(diag, AB_EINPUT, path, 0, "is no file of this program");
+		return ab_fail(diag, AB_EINPUT, path, 0, "is no file of this program; move it away");
 	ab_free(t->text);
 	t->text = ab_strdup(mark);
 	t->len = t->text != NULL ? n : 0;

@@ -110,20 +110,16 @@ enum ab_status iv_each_trial(struct ab_interview *iv, const struct ab_edit_place
 
 /* ---- does it matter? ---- */
 
-static const struct ab_suspect *leader(const struct ab_diagnosis *d)
-{
-	return d->n_suspects == 0 ? NULL : &d->suspects[d->lead != NULL ? d->lead->leader : 0];
-}
-
 static struct iv_advised advice_of(const struct ab_interview *iv, const struct ab_case *c)
 {
 	const struct ab_knowledge *k = iv->setup.k;
 	const struct ab_diagnosis *d = c->diagnosis;
+	const struct ab_suspect *first = ab_diagnosis_leading(d).suspect;
 	struct iv_advised a = { NULL, d->verdict_benign, false };
 	if (d->lead != NULL)
 		a.next = k->kins[d->lead->kin].next;
-	if (a.next == NULL && leader(d) != NULL)
-		a.next = k->causes[leader(d)->cause].next;
+	if (a.next == NULL && first != NULL)
+		a.next = k->causes[first->cause].next;
 	for (size_t i = 0; i < d->n_warnings; i++)
 		a.alarm = a.alarm || strncmp(d->warnings[i].id, "bottle-", 7) == 0;
 	return a;
@@ -141,11 +137,11 @@ static double margin_of(const struct ab_interview *iv, const struct ab_case *c)
 {
 	const struct ab_cause *causes = iv->setup.k->causes;
 	const struct ab_diagnosis *d = c->diagnosis;
-	const struct ab_suspect *first = leader(d);
-	for (size_t i = 0; first != NULL && i < d->n_suspects; i++) {
+	const struct ab_leading lead = ab_diagnosis_leading(d);
+	for (size_t i = 0; i < d->n_suspects; i++) {
 		const struct ab_suspect *s = &d->suspects[i];
-		if (s != first && !(d->lead != NULL && causes[s->cause].kin == d->lead->kin))
-			return (d->lead != NULL ? d->lead->blame : first->blame) - s->blame;
+		if (s != lead.suspect && !(d->lead != NULL && causes[s->cause].kin == d->lead->kin))
+			return lead.blame - s->blame;
 	}
 	return 1;
 }

@@ -130,3 +130,14 @@ enum ab_status diagnose_kin_without(struct job *job, const double *log_odds, dou
 		st = ab_net_blame_any(job->scratch, &net, member, beliefs.log_evidence, blame, job->diag);
 	return st;
 }
+
+struct ab_leading ab_diagnosis_leading(const struct ab_diagnosis *d)
+{
+	const struct ab_suspect *first = d->suspects;
+	const struct ab_kin_blame *kin = d->lead;
+
+	if (d->n_suspects == 0)
+		return (struct ab_leading){ .suspect = NULL };
+	return kin != NULL ? (struct ab_leading){ &first[kin->leader], kin->blame, kin->low, kin->high }
+	    : (struct ab_leading){ first, first->blame, first->blame_low, first->blame_high };
+}

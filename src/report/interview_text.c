@@ -216,7 +216,7 @@ enum ab_status ab_report_why(const struct ab_knowledge *k, const struct ab_inter
 static const char *end_of(const struct ab_interview *iv)
 {
 	const struct ab_diagnosis *d = ab_interview_case(iv)->diagnosis;
-	double lead = d->lead != NULL ? d->lead->blame : d->n_suspects > 0 ? d->suspects[0].blame : 0;
+	double lead = ab_diagnosis_leading(d).blame;
 	switch (ab_interview_end(iv)) {
 	case AB_END_SETTLED:
 		return lead >= EVEN ? "That is enough: whatever you would answer to what is left to ask, the advice would "

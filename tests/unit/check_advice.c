@@ -180,7 +180,7 @@ static const struct {
 	{ "by gain for money", BUY("x", "50", WARM) BUY("y", "5", STALE), { 0 }, "y x", NULL },
 	{ "running cost counts as money", ATTR("cost='5' running='6'", WARM) BUY("y", "20", STALE), { 0 }, "y x", NULL },
 	{ "habits among themselves by gain", HABIT("x", HUSKY) HABIT("y", WARM), { 0 }, "y x", NULL },
-	{ "nothing is bought for a habit: it is for who has it", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { 0 }, "y", "you have not what it takes" },
+	{ "nothing is bought for a habit: it is for who has it", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { 0 }, "y", "it makes use of kit you do not have" },
 	{ "a habit with what is owned", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { .owns = "y" }, "x", NULL },
 	{ "cold before hot at equal worth", CHANGE("x", "habit", "hot", "stage='mash' cost='0'", PREVENTS("stale", "0.5"))
 	  HABIT("y", PREVENTS("stale", "0.5")), { 0 }, "y x", NULL },

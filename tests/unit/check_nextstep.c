@@ -97,6 +97,9 @@ static const struct row { const char *folder; int first, second; const char *lin
 	/* danger before all; the newest is named */
 	{ "f!f!r", 0, 0, NULL, false, "safe 2, tend 3, begin" },
 	{ "p!", 0, 0, NULL, false, "safe 1, taste 1, same 1" },
+	/* and nothing is well, or left to wait, in bottles that may burst */
+	{ "fc!", 1, 0, NULL, false, "safe 2, begin" },
+	{ "fb!", 0, 0, NULL, false, "safe 2, begin" },
 	/* before a beer was tasted nothing is known that could be changed */
 	{ "n", 0, 0, NULL, false, "same 1" },
 	{ "r", 0, 0, NULL, true, "tend 1, same 1" },
@@ -223,20 +226,22 @@ START_TEST(keeps)
 }
 END_TEST
 
-/* days from the brewing of batch 1 (tasted a month after it): what is told? "Wait" is news for a week and stands last then. */
+/* Days from the brewing of two batches (tasted a month after it): what is told? "Wait" is news for a week and stands last then. */
 static const struct { double days; const char *told; } ages[] = {
-	{ -4000, "safe 1, wait 1, begin" },   /* a clock before the journals is no clock */
-	{ 0, "safe 1, wait 1, begin" }, { 37, "safe 1, wait 1, begin" }, { 38, "safe 1, begin, wait 1" }, { 89, "safe 1, begin, wait 1" },
-	{ 91, "safe 1, begin" }, { 364, "safe 1, begin" }, { 366, "begin" }, { NAN, "safe 1, wait 1, begin" },
+	{ -4000, "safe 1, wait 2, begin" },   /* a clock before the journals is no clock */
+	{ 0, "safe 1, wait 2, begin" }, { 37, "safe 1, wait 2, begin" }, { 38, "safe 1, begin, wait 2" }, { 89, "safe 1, begin, wait 2" },
+	{ 91, "safe 1, begin" }, { 364, "safe 1, begin" }, { 366, "begin" }, { NAN, "safe 1, wait 2, begin" },
 };
 
 START_TEST(grows_old)
 {
-	size_t n = folder("b!");
+	size_t n = folder("f!b");
 	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(ages[_i].days), .s = day(1, 1) + ages[_i].days * DAY },
 		3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms };
 	struct ab_next_step out[AB_NEXT_MOST];
 
+	batch[1].brewed = batch[0].brewed;
+	tasting[1].at = tasting[0].at;
 	n = ab_next_steps(&of, out);
 	ck_assert_str_eq(told(out, n), ages[_i].told);
 }
