@@ -40,6 +40,8 @@ struct ab_advice_options {
 	                           * else as much a year as the budget, and no limit without one */
 	size_t changes;           /* at most so many new habits (changes that cost no money) at once:
 	                           * attention is scarce too; 0 = as the policy says */
+	size_t brews;             /* so many brews are still to come, and each begins one change at most; 0 = as many as the
+	                           * profile brews within the horizon, else no limit */
 	const struct ab_policy *policy;   /* NULL = ab_policy_usual */
 	const char *family;       /* advise for this family only (word), or NULL: its own batches tell what a
 	                           * change would do, all tell how often causes strike; where none is of it,
@@ -58,13 +60,14 @@ struct ab_advice_options {
  * without the batches behind them, so that what is reckoned from a moved fact fell silent */
 enum ab_basis { AB_BASIS_REPLAY, AB_BASIS_RATED, AB_BASIS_MIXED, AB_BASIS_FACTS };
 
-/* The limits of a brewer. A sum limits a plan, the last four single changes. */
-enum ab_limit { AB_LIMIT_MONEY, AB_LIMIT_RUNNING, AB_LIMIT_MINUTES, AB_LIMIT_AWAY, AB_LIMIT_ROOM, AB_LIMIT_NOISE,
+/* The limits of a brewer. A sum (of the brews one a change) limits a plan, the last four single changes. */
+enum ab_limit { AB_LIMIT_MONEY, AB_LIMIT_RUNNING, AB_LIMIT_MINUTES, AB_LIMIT_BREWS, AB_LIMIT_AWAY, AB_LIMIT_ROOM, AB_LIMIT_NOISE,
 	AB_LIMIT_FUMES, AB_LIMITS };
 extern const char *const ab_limit_words[AB_LIMITS];   /* money now, running cost, ... */
 
 /* What a limit costs: how much more the best plan would remove were this limit alone lifted (0 where it does
- * not bind), and the change (place in k->changes) that brings most of what then comes in; -1 = none. */
+ * not bind), and the change (place in k->changes) that brings most of what then comes in; -1 = none. Of
+ * the brews only where the plan takes them all. */
 struct ab_left_out { double more; int change; };
 
 /* What came of a change that was made, for one cause it should prevent. The prior is what the rules and the replay
@@ -182,6 +185,7 @@ struct ab_advice {
 	bool running_told;        /* its limit; else it follows the budget */
 	double away_hours;
 	size_t changes;
+	double brews;             /* still to come, one change with each; INFINITY = not told */
 	const char *currency;
 	double room_c;                           /* of the profile, else of the newest batch that tells it; NAN */
 	size_t n_batches;

@@ -15,7 +15,7 @@
 #include <stddef.h>
 #include <afterboil/diag.h>
 
-enum { AB_BUDGETS = 5, AB_PLAN_CHANGES = 512, AB_PLAN_CAUSES = 512, AB_PLAN_JOINT = 16 };
+enum { AB_BUDGETS = 6, AB_PLAN_CHANGES = 512, AB_PLAN_CAUSES = 512, AB_PLAN_JOINT = 16 };
 
 /* owned: in force at no cost; out: may not be chosen */
 enum ab_change_state { AB_CHANGE_OPEN, AB_CHANGE_OWNED, AB_CHANGE_OUT };

@@ -17,7 +17,7 @@
 #include <afterboil/facts.h>
 #include <afterboil/together.h>
 
-enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_WHOLE, AXIS_N };
+enum advising_axis { AXIS_MONEY, AXIS_MINUTES, AXIS_RUNNING, AXIS_HABITS, AXIS_WHOLE, AXIS_BREWS, AXIS_N };
 
 /* The newest batch counts most: each before it this much less (estimate). */
 #define ADVISING_DECAY 0.85

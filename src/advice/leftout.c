@@ -10,6 +10,7 @@
 
 const char *const ab_limit_words[AB_LIMITS] = {
 	[AB_LIMIT_MONEY] = "money now", [AB_LIMIT_RUNNING] = "running cost", [AB_LIMIT_MINUTES] = "minutes a batch",
+	[AB_LIMIT_BREWS] = "brews to come",
 	[AB_LIMIT_AWAY] = "hours away from home", [AB_LIMIT_ROOM] = "room", [AB_LIMIT_NOISE] = "noise", [AB_LIMIT_FUMES] = "fumes",
 };
 
@@ -26,7 +27,7 @@ struct lifting {
 static bool lift(struct lifting *l, enum ab_limit limit)
 {
 	static const int axis[AB_LIMITS] = { [AB_LIMIT_MONEY] = AXIS_MONEY, [AB_LIMIT_RUNNING] = AXIS_RUNNING,
-		[AB_LIMIT_MINUTES] = AXIS_MINUTES, [AB_LIMIT_AWAY] = -1, [AB_LIMIT_ROOM] = -1, [AB_LIMIT_NOISE] = -1,
+		[AB_LIMIT_MINUTES] = AXIS_MINUTES, [AB_LIMIT_BREWS] = AXIS_BREWS, [AB_LIMIT_AWAY] = -1, [AB_LIMIT_ROOM] = -1, [AB_LIMIT_NOISE] = -1,
 		[AB_LIMIT_FUMES] = -1 };
 	bool differs = false;
 
@@ -85,6 +86,16 @@ static enum ab_status try_limit(struct lifting *l, enum ab_limit limit, struct a
 	return AB_OK;
 }
 
+/* Of fewer changes than there are brews for the limit of brews kept nothing out that anybody would be told to do. */
+static bool is_worth_a_try(const struct advising *a, enum ab_limit limit)
+{
+	double chosen = 0;
+
+	for (size_t u = 0; u < a->k->n_changes; u++)
+		chosen += a->out->items[u].chosen;
+	return limit != AB_LIMIT_BREWS || chosen >= a->out->brews;
+}
+
 /* Minutes saved are not compared with load. */
 enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag)
 {
@@ -101,7 +112,7 @@ enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag)
 		l.now[u] = a->out->items[u].in_best;
 	for (int limit = 0; limit < AB_LIMITS; limit++) {
 		a->out->left_out[limit] = (struct ab_left_out){ 0, -1 };
-		if (st == AB_OK && !advising_for_time(a))
+		if (st == AB_OK && !advising_for_time(a) && is_worth_a_try(a, (enum ab_limit)limit))
 			st = try_limit(&l, limit, &a->out->left_out[limit], diag);
 	}
 	return st;

@@ -32,6 +32,17 @@ double advising_batches_per_year(const struct advising *a)
 	    ? p->batches_per_year.v : 10;
 }
 
+/* Whoever brews at all brews once more. */
+static double brews_ahead(const struct advising *a)
+{
+	const struct ab_profile *p = a->profile;
+
+	if (a->options->brews > 0)
+		return (double)a->options->brews;
+	return p != NULL && p->batches_per_year.known && p->batches_per_year.v > 0
+	    ? fmax(1, floor(p->batches_per_year.v * a->out->horizon_years + 0.5)) : INFINITY;
+}
+
 /* Running money is told a year in the profile and counted over the horizon here: hence the scale. */
 static void read_limits(struct advising *a)
 {
@@ -53,6 +64,7 @@ static void read_limits(struct advising *a)
 		out->running = out->budget * out->horizon_years;
 	out->changes = o->changes != 0 ? o->changes
 	    : o->policy != NULL ? o->policy->habits : ab_policy_usual.habits;
+	out->brews = brews_ahead(a);
 	out->n_batches = a->n_cases;
 }
 

@@ -94,7 +94,8 @@ static void free_owned(const struct advising *a, int *group)
 
 /* A habit costs one of AXIS_HABITS, what costs money none: nobody keeps ten new habits at once. AXIS_WHOLE: all the
  * money of the horizon, to buy and to run; what costs nothing to buy is not free. Its current does not keep what stands
- * there already from being used, unless a limit of running cost was told. */
+ * there already from being used, unless a limit of running cost was told. AXIS_BREWS: each is begun with a brew of its own, or
+ * nobody could tell what did it. */
 static void fill_costs(const struct advising *a, double *cost)
 {
 	for (size_t u = 0; u < a->k->n_changes; u++) {
@@ -107,6 +108,7 @@ static void fill_costs(const struct advising *a, double *cost)
 		row[AXIS_RUNNING] = there && !a->out->running_told ? 0 : runs;
 		row[AXIS_HABITS] = advising_costs_money(item) ? 0 : 1;
 		row[AXIS_WHOLE] = item->cost + (there ? 0 : runs);
+		row[AXIS_BREWS] = 1;
 	}
 }
 
@@ -152,6 +154,7 @@ enum ab_status advising_problem(struct advising *a, struct ab_diag *diag)
 		.n_needs = list_needs(a, needs), .n_budgets = AXIS_N, .load = a->load, .needs = needs,
 		.group = group, .state = state, .cost = cost,
 		.budget = { [AXIS_MONEY] = a->out->budget, [AXIS_MINUTES] = a->out->minutes,
-		    [AXIS_RUNNING] = a->out->running, [AXIS_HABITS] = INFINITY, [AXIS_WHOLE] = INFINITY } };
+		    [AXIS_RUNNING] = a->out->running, [AXIS_HABITS] = INFINITY, [AXIS_WHOLE] = INFINITY,
+		    [AXIS_BREWS] = a->out->brews } };
 	return advising_tables(a, diag);
 }

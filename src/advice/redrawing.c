@@ -206,6 +206,7 @@ static void draw_costs(struct redrawing *r)
 		cost[AXIS_RUNNING] = row[AXIS_RUNNING] * run;
 		cost[AXIS_MINUTES] = row[AXIS_MINUTES] * minutes;
 		cost[AXIS_HABITS] = row[AXIS_HABITS];
+		cost[AXIS_BREWS] = row[AXIS_BREWS];
 		cost[AXIS_WHOLE] = cost[AXIS_MONEY] + (row[AXIS_WHOLE] - row[AXIS_MONEY]) * run;
 		whole += a->out->items[u].chosen ? cost[AXIS_WHOLE] : 0;
 	}

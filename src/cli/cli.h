@@ -22,7 +22,7 @@ struct options {
 	int format, color, paper;
 	const char *rules_base, *store, *profile, *family, *line, *output, *date, *in, *at, *by, *score, *note, *on, *export, *id, *like, *volume, *mark, *next_time, *from, *drink_on, *yeast;
 	struct texts rules, faults, absent, batch, free, gone;
-	double last, budget, minutes, away, horizon, running, changes, redraws, seed, width, questions, split, boxes, step;
+	double last, budget, minutes, away, horizon, running, changes, brews, redraws, seed, width, questions, split, boxes, step;
 	bool own, plan, rescore, undo, complete, force, no_store, all, stream, lint, help, version, man_page, journal_page, rules_page, completion, completion_fish, completion_zsh;
 };
 

@@ -25,6 +25,7 @@ static void limits(const struct cli *cli, struct ab_advice_options *a)
 		.horizon_years = o->horizon,
 		.running = o->running,
 		.changes = isnan(o->changes) ? 0 : (size_t)o->changes,
+		.brews = isnan(o->brews) ? 0 : (size_t)o->brews,
 		.family = o->family,
 		.redraws = isnan(o->redraws) ? REDRAWS : (size_t)o->redraws,
 		.seed = isnan(o->seed) ? SEED : (unsigned long)o->seed,

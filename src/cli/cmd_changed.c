@@ -247,7 +247,7 @@ static enum ab_status goes_together(struct cli *cli, size_t n_words)
 	const struct options *o = &cli->o;
 	const struct { const char *name; bool given; } rest[] = { { "step", !isnan(o->step) }, { "in", o->in != NULL },
 		{ "budget", !isnan(o->budget) }, { "running", !isnan(o->running) }, { "minutes", !isnan(o->minutes) },
-		{ "away", !isnan(o->away) }, { "horizon", !isnan(o->horizon) }, { "changes", !isnan(o->changes) },
+		{ "away", !isnan(o->away) }, { "horizon", !isnan(o->horizon) }, { "changes", !isnan(o->changes) }, { "brews", !isnan(o->brews) },
 		{ "store", o->store != NULL }, { "no-store", o->no_store } };
 
 	for (size_t i = 0; !o->plan && i < sizeof rest / sizeof *rest; i++)

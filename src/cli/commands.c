@@ -257,6 +257,8 @@ const struct option_row options[] = {
 	    AT(horizon), 0.01, 50, NULL },
 	{ 0, "changes", "N", "at most so many new habits at once; 6 when not told", FOR_ADVISE | FOR_CHANGED, OPT_WHOLE,
 	    AT(changes), 1, 100, NULL },
+	{ 0, "brews", "N", "so many brews are still to come, and each begins one change; without it as many as the profile tells for the horizon",
+	    FOR_ADVISE | FOR_CHANGED | FOR_REPORT, OPT_WHOLE, AT(brews), 1, 1000, NULL },
 	{ 0, "redraws", "N",
 	    "how often every estimate is redrawn for the likely ranges; 0 for none; 200 when not told",
 	    FOR_DIAGNOSE | FOR_ADVISE | FOR_REPORT | FOR_INTERVIEW, OPT_WHOLE, AT(redraws), 0, 10000, NULL },

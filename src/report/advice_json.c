@@ -225,6 +225,7 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_number(&o, "minutes", a->minutes);
 	put_number(&o, "away_hours", a->away_hours);
 	put_number(&o, "horizon_years", a->horizon_years);
+	put_number(&o, "brews", a->brews);
 	put_number(&o, "minutes_added", a->minutes_added);
 	put_number(&o, "running_added", a->running_added);
 	put_number(&o, "enough", a->enough);

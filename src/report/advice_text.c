@@ -61,6 +61,8 @@ static void say_limits(const struct telling *t)
 		page_say(t->p, PLAIN, page_text(t->p, "extra time a batch, at most %s; ", say_minutes(t->p, a->minutes)));
 	if (a->away_hours > 0)
 		page_say(t->p, PLAIN, page_text(t->p, "nobody at home, up to %s; ", say_minutes(t->p, 60 * a->away_hours)));
+	if (isfinite(a->brews))
+		page_say(t->p, PLAIN, page_text(t->p, "%s to come, one change with each; ", say_count(t->p, (size_t)a->brews, "brew", "brews")));
 	page_say(t->p, PLAIN, page_text(t->p, "new habits at once, at most %zu.", a->changes));
 	page_end(t->p);
 }

@@ -51,7 +51,7 @@ static int nothing(struct loop_brewer *b)
 static const struct ab_advice *advice_of(const struct loop_brewer *b)
 {
 	struct ab_advice_options options = { .budget = b->world->budget - b->spent, .minutes = b->world->minutes - b->minutes,
-	    .horizon_years = 1, .running = INFINITY };
+	    .horizon_years = 1, .running = INFINITY, .brews = (b->world->batches + 1 - b->n_cases) * b->world->at_once };
 	struct ab_advice *advice = NULL;
 	struct ab_diag diag;
 

@@ -570,6 +570,35 @@ START_TEST(tasted_comes_first)
 }
 END_TEST
 
+/* Each brew begins one change: of three worth having the best that there are brews for, bought or free. Told outright, by the profile
+ * (a year's brewing, and the horizon), or not at all. */
+static const struct { const char *title; size_t brews; double a_year, horizon; double limit; const char *plan; } brewing[] = {
+	{ "not told", 0, NAN, NAN, INFINITY, "xzy" }, { "one brew", 1, NAN, NAN, 1, "x" }, { "two", 2, NAN, NAN, 2, "xy" }, { "enough", 3, NAN, NAN, 3, "xzy" },
+	{ "two a year", 0, 2, NAN, 2, "xy" }, { "told outright beside it", 1, 12, NAN, 1, "x" }, { "four a year, half a year", 0, 4, 0.5, 2, "xy" },
+	{ "one in two years", 0, 0.5, NAN, 1, "x" },
+};
+
+START_TEST(one_change_a_brew)
+{
+	char plan[8] = "";
+
+	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.9")) BUY("y", "5", PREVENTS("stale", "0.8")) HABIT("z", PREVENTS("husky", "0.4")));
+	b.options.budget = 10;   /* without a limit the plan stops at what is enough */
+	b.options.brews = brewing[_i].brews;
+	b.options.horizon_years = brewing[_i].horizon;
+	b.profile->batches_per_year = (struct ab_num){ .known = !isnan(brewing[_i].a_year), .v = brewing[_i].a_year };
+	const struct ab_advice *advice = brewery_advise(&b);
+	for (size_t i = 0; i < advice->n_plan && i < 3; i++)
+		strcat(plan, b.k->changes[advice->items[advice->plan[i]].change].id);
+	ck_assert_msg(strcmp(plan, brewing[_i].plan) == 0, "%s: plan %s", brewing[_i].title, plan);
+	ck_assert_msg(advice->brews == brewing[_i].limit, "%s: %g brews", brewing[_i].title, advice->brews);
+	/* and what the limit keeps out is told */
+	ck_assert_int_eq(advice->left_out[AB_LIMIT_BREWS].more > 0, strlen(plan) < 3);
+	if (strlen(plan) < 3)
+		ck_assert_int_ne(advice->left_out[AB_LIMIT_BREWS].change, ab_change_find(b.k, "x"));
+}
+END_TEST
+
 /* Found, and most likely nothing is wrong: no flaw, and the step says what it is. Too unsure, and it is one. */
 START_TEST(a_false_alarm_is_no_flaw)
 {
@@ -697,6 +726,7 @@ int main(void)
 	tcase_add_loop_test(tc, gone_and_well, 0, (int)(sizeof courses / sizeof *courses));
 	tcase_add_test(tc, what_is_gone_does_not_lead);
 	tcase_add_loop_test(tc, tasted_comes_first, 0, (int)(sizeof firsts / sizeof *firsts));
+	tcase_add_loop_test(tc, one_change_a_brew, 0, sizeof brewing / sizeof *brewing);
 	tcase_add_test(tc, a_false_alarm_is_no_flaw);
 	tcase_add_test(tc, a_false_alarm_clears_its_own_faults);
 	tcase_add_test(tc, a_good_beer_wants_time_all_the_same);

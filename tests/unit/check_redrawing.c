@@ -94,16 +94,18 @@ static const struct {
 	const char *noted, *priced, *owned;
 	int adopted;
 	size_t at;
+	const char *trouble;
 } worlds[] = {
-	{ "no batches", 0, false, 70, NAN, NULL, NULL, NULL, 0, 0 },
-	{ "no limit of money", 0, false, NAN, NAN, NULL, "x", NULL, 0, 0 },
-	{ "one tasted", 1, true, 70, NAN, NULL, NULL, NULL, 0, 0 },
-	{ "six tasted", 6, true, 90, 0, NULL, "y", NULL, 0, 0 },
-	{ "six, with a trial", 6, true, 70, NAN, "h", NULL, NULL, AB_NO, 3 },
-	{ "twelve, with a change that is kept", 12, true, NAN, NAN, "x", NULL, NULL, AB_YES, 5 },
-	{ "ten, one thing owned", 10, true, 50, NAN, NULL, NULL, "g", 0, 0 },
-	{ "more than are diagnosed again", 40, true, 120, NAN, "w", "z", NULL, AB_NO, 30 },
-	{ "none of them tasted", 9, false, 70, NAN, NULL, NULL, NULL, 0, 0 },
+	{ "no batches", 0, false, 70, NAN, NULL, NULL, NULL, 0, 0, NULL },
+	{ "no limit of money", 0, false, NAN, NAN, NULL, "x", NULL, 0, 0, NULL },
+	{ "one tasted", 1, true, 70, NAN, NULL, NULL, NULL, 0, 0, NULL },
+	{ "six tasted", 6, true, 90, 0, NULL, "y", NULL, 0, 0, NULL },
+	{ "six, with a trial", 6, true, 70, NAN, "h", NULL, NULL, AB_NO, 3, NULL },
+	{ "twelve, with a change that is kept", 12, true, NAN, NAN, "x", NULL, NULL, AB_YES, 5, NULL },
+	{ "ten, one thing owned", 10, true, 50, NAN, NULL, NULL, "g", 0, 0, NULL },
+	{ "more than are diagnosed again", 40, true, 120, NAN, "w", "z", NULL, AB_NO, 30, NULL },
+	{ "none of them tasted", 9, false, 70, NAN, NULL, NULL, NULL, 0, 0, NULL },
+	{ "six tasted, and a trouble told", 6, true, 90, NAN, NULL, "y", NULL, 0, 0, "butter" },
 };
 
 static void open_brewery(int row)
@@ -116,6 +118,11 @@ static void open_brewery(int row)
 		price(worlds[row].priced, 40);
 	if (worlds[row].owned != NULL)
 		own(worlds[row].owned);
+	if (worlds[row].trouble != NULL) {
+		struct ab_trouble *t = brewery_push(&b, &b.profile->troubles, sizeof *t);
+
+		t->fault = worlds[row].trouble;
+	}
 	b.options.budget = worlds[row].budget;
 	b.options.minutes = worlds[row].minutes;
 }
