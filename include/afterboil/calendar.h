@@ -27,10 +27,12 @@ struct ab_days {
 	double first_s;                    /* midnight of day 0 */
 	enum ab_day_kind day[AB_CALENDAR_DAYS];
 	int free_minutes, home_minutes;    /* of a free day, of any other at home */
+	bool evenings;                     /* those of a free day are a part of it: its evening has home_minutes besides */
 	double free_hour, home_hour;       /* of the day at which they begin; NAN: not told */
 	double own_hour[AB_CALENDAR_DAYS]; /* of a free day that was told with its hour; NAN: free_hour */
 	double now_hour;                   /* of day 0, before which nothing can be laid; NAN: any */
-	int used[AB_CALENDAR_DAYS];        /* minutes that are promised already, to other batches */
+	int used[AB_CALENDAR_DAYS];        /* minutes that are promised already, to other batches; and of such evenings */
+	int used_evening[AB_CALENDAR_DAYS];
 };
 
 /* All AB_DAY_FREE from that day on. */
@@ -50,7 +52,7 @@ bool ab_days_free(struct ab_days *days, const char *text, bool told, char *why, 
  * thing takes an hour or more, and 19:00 after work (working estimate). The one place that knows. */
 double ab_day_begins(enum ab_day_kind kind, double told_hour, double minutes);
 /* Day 0 is today and it is that hour: of its time only what comes after is left, and the minutes of an evening at home in
- * any case. */
+ * any case. To be called when all else is told. */
 void ab_days_now(struct ab_days *days, double hour);
 /* "20:30", "7:00" or "4" as an hour of the day; NAN when it is none. */
 double ab_days_hour(const char *text);

@@ -27,9 +27,10 @@ struct ab_schedule_touch {
 	long late_cost, day_cost;
 };
 
-/* A day has minutes, and up to most when it must be: each touch that goes beyond minutes costs over_cost. The
- * touches of a day share it; they are counted in order of their numbers. most < minutes counts as minutes. */
-struct ab_schedule_day { int minutes, most; };
+/* A day has minutes, and apart from them (a day free until the afternoon has its evening, too) those of a second part; and up to
+ * most in all when it must be: each touch that fits into neither part costs over_cost. The touches of a day share it; they
+ * are put in order of their numbers, into the first part where there is room. most < minutes + apart counts as those. */
+struct ab_schedule_day { int minutes, most, apart; };
 
 struct ab_schedule_task {
 	const struct ab_schedule_touch *touches; size_t n;
@@ -41,6 +42,7 @@ struct ab_schedule {
 	bool found;                            /* false: no layout keeps all windows and minutes; the rest is 0 */
 	int day[AB_SCHEDULE_TOUCHES];
 	bool over[AB_SCHEDULE_TOUCHES];        /* it went beyond the minutes of its day */
+	bool apart[AB_SCHEDULE_TOUCHES];       /* it went into the second part of its day */
 	long long cost;                        /* the least there is */
 	size_t steps;                          /* of the search */
 };

@@ -21,8 +21,10 @@ enum ab_status ab_days_of_profile(const struct ab_profile *profile, double first
 	const struct ab_week *week = profile == NULL ? NULL : profile->week;
 	*told = false;
 	ab_days_start(days, floor(first_s / DAY) * DAY, FREE, HOME);
-	if (week != NULL && week->time_s.known)
+	if (week != NULL && week->time_s.known) {
 		days->free_minutes = (int)(week->time_s.v / 60);
+		days->evenings = days->free_minutes < FREE;
+	}
 	if (week != NULL && week->other_s.known)
 		days->home_minutes = (int)(week->other_s.v / 60);
 	const struct { const char *text, *name; double *hour; } hours[] = {

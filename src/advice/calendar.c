@@ -57,11 +57,10 @@ static void fill_days(struct making *m, enum bend bend)
 	for (int i = 0; i < AB_CALENDAR_DAYS; i++) {
 		enum ab_day_kind kind = days->day[i];
 		int minutes = kind == AB_DAY_FREE ? days->free_minutes : kind == AB_DAY_HOME ? days->home_minutes : 0;
+		int evening = kind == AB_DAY_FREE && days->evenings ? days->home_minutes - days->used_evening[i] : 0;
 		minutes = minutes > days->used[i] ? minutes - days->used[i] : 0;
 		bool pressed = bend == PRESS_AWAY || (bend == PRESS && kind != AB_DAY_AWAY);
-		m->days[i] = (struct ab_schedule_day){ kind == AB_DAY_AWAY ? -1 : minutes, pressed ? ALL_DAY : minutes };
-		if (kind == AB_DAY_AWAY && !pressed)
-			m->days[i].most = -1;
+		m->days[i] = (struct ab_schedule_day){ kind == AB_DAY_AWAY ? -1 : minutes, pressed ? ALL_DAY : -1, evening };
 	}
 }
 
@@ -161,6 +160,14 @@ static bool moves_along(const struct making *m, int touch, int with)
 	return touch == with;
 }
 
+/* The evening of a free day is as that of any other, and not before its told part is over. */
+static void put_in_evening(const struct ab_days *days, int day, struct ab_calendar_touch *t)
+{
+	double over = ab_day_begins(AB_DAY_FREE, ab_days_begin(days, day), 0) + days->free_minutes / 60.0;
+	t->day = AB_DAY_HOME;
+	t->from_hour = fmax(ab_day_begins(AB_DAY_HOME, days->home_hour, 0), over);
+}
+
 static void tell_days(struct making *m, const struct ab_schedule *s, struct ab_calendar *out)
 {
 	for (size_t i = 0; i < m->n; i++) {
@@ -176,6 +183,8 @@ static void tell_days(struct making *m, const struct ab_schedule *s, struct ab_c
 		t->day = m->asked->days->day[s->day[i]];
 		t->pressed = s->over[i];
 		t->from_hour = ab_days_begin(m->asked->days, s->day[i]);
+		if (s->apart[i])
+			put_in_evening(m->asked->days, s->day[i], t);
 		t->now_hour = s->day[i] == 0 ? m->asked->days->now_hour : (double)NAN;
 		out->minutes += t->takes->minutes;
 		out->low += t->takes->low;
@@ -316,7 +325,9 @@ void ab_days_take(struct ab_days *days, const struct ab_calendar *calendar)
 {
 	for (size_t i = 0; i < calendar->n; i++) {
 		int day = (int)lround((calendar->touches[i].day_s - days->first_s) / DAY);
-		if (day >= 0 && day < AB_CALENDAR_DAYS)
-			days->used[day] += (int)ceil(calendar->touches[i].takes->minutes);
+		if (day < 0 || day >= AB_CALENDAR_DAYS)
+			continue;
+		bool evening = days->day[day] == AB_DAY_FREE && calendar->touches[i].day == AB_DAY_HOME;
+		(evening ? days->used_evening : days->used)[day] += (int)ceil(calendar->touches[i].takes->minutes);
 	}
 }

@@ -47,7 +47,7 @@ void ab_days_now(struct ab_days *days, double hour)
 	bool free = days->day[0] == AB_DAY_FREE;
 	double begins = ab_day_begins(days->day[0], ab_days_begin(days, 0), 0);
 	int minutes = free ? days->free_minutes : days->home_minutes;
-	int least = minutes < days->home_minutes ? minutes : days->home_minutes;
+	int least = free && days->evenings ? 0 : minutes < days->home_minutes ? minutes : days->home_minutes;
 	int left = (int)lround((begins - hour) * HOUR_MINUTES) + minutes;
 	left = left < least ? least : left > minutes ? minutes : left;
 	days->now_hour = hour;

@@ -9,13 +9,16 @@
 
 static const long long NEVER = LLONG_MAX / 4;
 
+/* Minutes of a day that are taken: of its first part, what goes beyond the day among them, and of its second. */
+struct part { int first, second; };
+
 /* bound[t][d]: the least that touch t and all that hang on it cost with t on day d, no day shared. */
 struct search {
 	const struct ab_schedule_task *task;
 	long long *bound[AB_SCHEDULE_TOUCHES];
-	int used[AB_SCHEDULE_DAYS];
+	struct part used[AB_SCHEDULE_DAYS];
 	int day[AB_SCHEDULE_TOUCHES];
-	bool over[AB_SCHEDULE_TOUCHES];
+	bool over[AB_SCHEDULE_TOUCHES], apart[AB_SCHEDULE_TOUCHES];
 	struct ab_schedule *best;
 };
 
@@ -37,10 +40,14 @@ static long long cost_on(const struct ab_schedule_touch *t, int at, int day)
 	return (long long)t->late_cost * larger(late, 0) + (long long)t->day_cost * day;
 }
 
-static bool holds(const struct ab_schedule_day *day, int minutes, bool *over)
+/* What it takes of the day is added to *used. */
+static bool holds(const struct ab_schedule_day *day, int minutes, struct part *used, bool *over, bool *apart)
 {
-	*over = minutes > day->minutes;
-	return minutes <= larger(day->minutes, day->most);
+	bool first = used->first + minutes <= day->minutes;
+	*apart = !first && used->second + minutes <= day->apart;
+	*over = !first && !*apart;
+	*(*apart ? &used->second : &used->first) += minutes;
+	return !*over || used->first + used->second <= day->most;
 }
 
 /* ---- the bound ---- */
@@ -78,8 +85,9 @@ static enum ab_status make_bounds(struct search *s, struct ab_arena *arena, stru
 		if (s->bound[t] == NULL)
 			return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 		for (size_t d = 0; d < s->task->n_days; d++) {
-			bool over;
-			long long own = holds(&s->task->days[d], s->task->touches[t].minutes, &over)
+			bool over, apart;
+			struct part alone = { 0, 0 };
+			long long own = holds(&s->task->days[d], s->task->touches[t].minutes, &alone, &over, &apart)
 			    ? least_of_own(s, t, (int)d) : NEVER;
 			s->bound[t][d] = own == NEVER ? NEVER : own + (over ? s->task->over_cost : 0);
 		}
@@ -110,6 +118,7 @@ static void keep(struct search *s, long long cost)
 	s->best->cost = cost;
 	memcpy(s->best->day, s->day, sizeof s->day);
 	memcpy(s->best->over, s->over, sizeof s->over);
+	memcpy(s->best->apart, s->apart, sizeof s->apart);
 }
 
 /* The day of the window that promises most after those tried; -1 when none is left that could win. Days are
@@ -151,15 +160,16 @@ static enum ab_status stand(struct search *s, size_t t, int d, int at, long long
 	enum ab_status st = AB_OK;
 	if (++s->best->steps > AB_SCHEDULE_STEPS)
 		return AB_ELIMIT;
-	if (!prepared(s, t, d) || !holds(&s->task->days[d], s->used[d] + touch->minutes, &s->over[t]))
+	struct part before = s->used[d], with = before;
+	if (!prepared(s, t, d) || !holds(&s->task->days[d], touch->minutes, &with, &s->over[t], &s->apart[t]))
 		return AB_OK;
 	cost += cost_on(touch, at, d) + (s->over[t] ? s->task->over_cost : 0);
 	s->day[t] = d;
-	s->used[d] += touch->minutes;
+	s->used[d] = with;
 	long long left = least_left(s, t + 1);
 	if (left != NEVER && (!s->best->found || cost + left < s->best->cost))
 		st = place(s, t + 1, cost);
-	s->used[d] -= touch->minutes;
+	s->used[d] = before;
 	return st;
 }
 

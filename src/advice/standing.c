@@ -248,6 +248,21 @@ static void mark_too_late(struct all *all, const struct making *m)
 	}
 }
 
+/* Of a beer that is drunk or poured away nothing is read, filled, put away or tasted any more; kit is still cleaned. */
+static void mark_gone(struct all *all, const struct making *m)
+{
+	const struct ab_package *p = m->asked->shown->batch->package;
+	if (p == NULL || (p->fate != AB_FATE_DRUNK && p->fate != AB_FATE_POURED_AWAY))
+		return;
+	for (size_t i = 0; i < all->n; i++) {
+		struct ab_calendar_touch *t = &all->at[i].t;
+		if (past(&all->at[i]) || t->touch->shown == AB_SHOWN_CLEANING)
+			continue;
+		t->state = AB_TOUCH_MOOT;
+		t->day_s = p->fate_at.known && !p->fate_at.relative ? floor(p->fate_at.s / DAY) * DAY : today(m);
+	}
+}
+
 /* ---- windows of the rest ---- */
 
 static int day_number(const struct making *m, double s)
@@ -330,6 +345,7 @@ enum ab_status calendar_gather(struct making *m, struct ab_diag *diag)
 		    "\"afterboil rules list touches\" shows what they have");
 	if (m->asked->shown != NULL) {
 		mark_done(&all, m);
+		mark_gone(&all, m);
 		mark_over(&all);
 		mark_due(&all, m);
 		mark_missed(&all, m);

@@ -193,8 +193,16 @@ static void say_taken(struct page *p, const struct ab_batchplan *plan)
 	}
 }
 
+/* A packaged beer that was tasted has no day to reach, and nothing taken from elsewhere moves what is left of it. */
+static bool rests_on_something(const struct ab_calendar *c)
+{
+	return !c->begun || c->fit != AB_FIT_ALL || !isnan(c->ready_s);
+}
+
 static void say_batch(struct page *p, const struct ab_calendar_of *of, bool several, double today_s)
 {
+	if (several && !rests_on_something(of->plan->calendar))
+		return;
 	if (several)
 		page_section(p, of->beer != NULL && strcmp(of->beer, of->name) != 0 ? page_text(p, "%s (%s)", of->name, of->beer) : of->name);
 	say_brew_day(p, of->plan, today_s);

@@ -276,6 +276,16 @@ ok 'bursting: none of what is sound' sh -c "! grep -q 'UID:sound-take-care' '$tm
 glass wild "$day" ' fate="poured-away"'
 run calendar "$tmp/glass"
 ok 'bursting: gone is gone' sh -c "! grep -q 'may burst' '$tmp/out'"
+run calendar "$tmp/glass" --batch wild
+ok 'gone: nothing is asked of it' sh -c "! grep -q 'wild: next' '$tmp/out'"
+
+# ---- a weekend of five hours a day ----
+mkdir "$tmp/weekend"
+echo '<brewery xmlns="urn:afterboil:profile:1"><packs into="bottles"/><week free="sat, sun" time="5 h" begins="10:00"/></brewery>' >"$tmp/weekend/profile.xml"
+ends 0 'weekend: five hours a day are enough' calendar --profile "$tmp/weekend/profile.xml" --yeast clean-ale --from 2031-03-03
+ok 'weekend: a look in the evening of the brew day' says out 'Sun 2031-03-09 21:00 .*: +5 minutes'
+ok 'weekend: nothing is asked beyond the days' sh -c "! grep -q 'No schedule fits' '$tmp/out'"
+
 # what to type is told in the brewer's own units
 mkdir "$tmp/own-units" && cd "$tmp/own-units" || exit 1
 for units in us metric; do

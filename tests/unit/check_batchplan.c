@@ -172,6 +172,13 @@ static const struct { const char *title, *body, *today, *tells; } stories[] = {
 	{ "packaging that waited too long is overdue", PITCH LOOKED FELL STOOD, "2031-03-26", "package!26" },
 	{ "packaged without a reading", PITCH LOOKED "<package at='2031-03-15T10:00' into='bottles'/>", "2031-03-15",
 	  "reading-1-15 reading-2-15 wash-bottles-15 package+15 clean-up=15 first-tasting=29" },
+	{ "drunk: nobody tastes it again or puts it away", PITCH LOOKED "<package at='2031-03-15T10:00' into='bottles' fate='drunk' fate-at='2031-03-30T10:00'/>"
+	  TASTED_29, "2031-03-30", "first-tasting+29 cool-store-30 retaste-30" },
+	{ "drunk before it was tasted", PITCH LOOKED "<package at='2031-03-15T10:00' into='bottles' fate='drunk'/>", "2031-03-20", "first-tasting-20 retaste-20" },
+	{ "opened and let off, it is still there", PITCH LOOKED "<package at='2031-03-15T10:00' into='bottles' fate='let-off'/>", "2031-03-20",
+	  "first-tasting=29" },
+	{ "poured away while it worked: only the fermenter is left", PITCH LOOKED "<package fate='poured-away' fate-at='2031-03-05T10:00'/>", "2031-03-06",
+	  "reading-1-5 reading-2-5 package-5 clean-up=6 first-tasting-5" },
 	{ "cleaning is not written down: done once it could wait no longer", PITCH "<package at='2031-03-15T10:00' into='bottles'/>", "2031-03-17",
 	  "clean-up-16 first-tasting=29" },
 	{ "cleaned after packaging", PITCH PACKED_15 CLEANED("fermenter", "percarbonate"), "2031-03-15", "package+15 clean-up+15 first-tasting=29" },

@@ -257,6 +257,31 @@ START_TEST(pressed)
 }
 END_TEST
 
+/* Five hours of Saturdays from 10:00: the evening of the brew day is there for a look, and takes nothing longer; without
+ * an evening no schedule fits. */
+START_TEST(evening_of_a_free_day)
+{
+	char why[400];
+	ck_assert(ab_days_free(&days, "sat, sun", false, why, sizeof why));
+	days.free_minutes = 300;
+	ck_assert_int_eq(make("clean-ale", (double)NAN)->fit, AB_FIT_PRESSED);
+	days.evenings = true;
+	struct ab_calendar *c = make("clean-ale", (double)NAN);
+	ck_assert_int_eq(c->fit, AB_FIT_ALL);
+	keeps_its_word(c);
+	ck_assert_int_eq(touch(c, "brew-day")->day, AB_DAY_FREE);
+	ck_assert_int_eq(touch(c, "first-look")->day, AB_DAY_HOME);
+	ck_assert_int_eq(between(c, "brew-day", "first-look"), 0);
+	ck_assert_double_eq(touch(c, "first-look")->from_hour, 19);
+	/* a brew day of five hours goes into no four hours and a half hour of the evening, or two hours of it */
+	days.free_minutes = 240;
+	for (int minutes = 30; minutes <= 120; minutes += 90) {
+		days.home_minutes = minutes;
+		ck_assert_int_eq(make("clean-ale", (double)NAN)->fit, AB_FIT_PRESSED);
+	}
+}
+END_TEST
+
 START_TEST(no_day_wanted_before_the_first)
 {
 	struct ab_calendar *c;
@@ -322,6 +347,20 @@ static const struct { bool free; double begins, hour; int left; } nows[] = {
 	{ true, NAN, 0, 720 }, { true, NAN, 10, 720 }, { true, NAN, 12, 600 }, { true, NAN, 19.1, 174 }, { true, NAN, 23, 30 },
 	{ true, 8, 10, 600 }, { true, 14, 10, 720 }, { false, NAN, 7, 30 }, { false, NAN, 19.4, 30 }, { false, NAN, 23, 30 } };
 
+/* With the five hours from 10:00 told apart from the evening, nothing is left of them at night, and the evening is. */
+START_TEST(evening_that_is_left)
+{
+	struct ab_days own;
+	static const struct { double hour; int left; } rows[] = { { 8, 330 }, { 12, 210 }, { 15, 30 }, { 22, 30 } };
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		ab_days_start(&own, 0, 300, 30);
+		own.evenings = true;
+		ab_days_now(&own, rows[i].hour);
+		ck_assert_int_eq(300 + 30 - own.used[0], rows[i].left);
+	}
+}
+END_TEST
+
 START_TEST(hours_that_are_past)
 {
 	struct ab_days own;
@@ -352,8 +391,10 @@ int main(void)
 	tcase_add_test(tc, for_a_day);
 	tcase_add_test(tc, not_by_that_day);
 	tcase_add_test(tc, pressed);
+	tcase_add_test(tc, evening_of_a_free_day);
 	tcase_add_test(tc, no_day_wanted_before_the_first);
 	tcase_add_test(tc, own_pace);
+	tcase_add_test(tc, evening_that_is_left);
 	tcase_add_loop_test(tc, hours_that_are_past, 0, sizeof nows / sizeof *nows);
 	tcase_add_test(tc, short_of_memory);
 	suite_add_tcase(suite, tc);

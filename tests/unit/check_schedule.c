@@ -29,7 +29,7 @@ static void end(void)
 static long long price(const struct ab_schedule_task *task, const int *day)
 {
 	long long sum = 0;
-	int used[DAYS] = { 0 };
+	int used[DAYS] = { 0 }, apart[DAYS] = { 0 };
 	for (size_t t = 0; t < task->n; t++) {
 		const struct ab_schedule_touch *touch = &task->touches[t];
 		int from = touch->after < 0 ? 0 : day[touch->after], d = day[t];
@@ -39,10 +39,16 @@ static long long price(const struct ab_schedule_task *task, const int *day)
 		for (size_t i = 0; i < t; i++)
 			if (task->touches[i].before == (int)t && day[i] > d)
 				return -1;
-		used[d] += touch->minutes;
-		if (used[d] > at->minutes && used[d] > at->most)
+		bool over = false;
+		if (used[d] + touch->minutes > at->minutes && apart[d] + touch->minutes <= at->apart)
+			apart[d] += touch->minutes;
+		else {
+			used[d] += touch->minutes;
+			over = used[d] > at->minutes;
+		}
+		if (over && used[d] + apart[d] > at->most)
 			return -1;
-		sum += used[d] > at->minutes ? task->over_cost : 0;
+		sum += over ? task->over_cost : 0;
 		sum += (long long)touch->late_cost * (d > from + touch->lo ? d - from - touch->lo : 0);
 		sum += (long long)touch->day_cost * d;
 	}
@@ -83,7 +89,7 @@ static void draw_task(struct ab_schedule_task *task, struct ab_schedule_touch *t
 			.day_cost = draw(7) - 3, .before = draw(3) == 0 ? (int)t + 1 + draw(2) : 0 };
 	}
 	for (int d = 0; d < DAYS; d++)
-		days[d] = (struct ab_schedule_day){ 10 * draw(10) - 10, 10 * draw(14) - 10 };
+		days[d] = (struct ab_schedule_day){ 10 * draw(10) - 10, 10 * draw(14) - 10, draw(3) == 0 ? 10 * draw(6) : 0 };
 	task->over_cost = 1 + draw(20);
 }
 
@@ -124,7 +130,7 @@ START_TEST(few_steps)
 	struct ab_schedule_task task = { touches, 16, days, 200, 100000000 };
 	struct ab_schedule s;
 	for (int d = 0; d < 200; d++)
-		days[d] = (struct ab_schedule_day){ d % 7 == 5 ? 400 : 30, d % 7 == 5 ? 400 : 30 };
+		days[d] = (struct ab_schedule_day){ d % 7 == 5 ? 400 : 30, d % 7 == 5 ? 400 : 30, 0 };
 	for (int t = 1; t < 16; t++)
 		touches[t] = (struct ab_schedule_touch){ .after = t / 2, .lo = t % 3, .hi = t % 3 + 12, .last = 199,
 			.minutes = t % 5 == 0 ? 100 : 20, .late_cost = 1 };
@@ -165,7 +171,7 @@ END_TEST
 START_TEST(short_of_memory)
 {
 	struct ab_schedule_touch touches[2] = { { .after = -1, .hi = 4, .last = 4 }, { .after = 0, .hi = 4, .last = 4 } };
-	struct ab_schedule_day days[5] = { { 0, 0 } };
+	struct ab_schedule_day days[5] = { { 0, 0, 0 } };
 	struct ab_schedule_task task = { touches, 2, days, 5, 1 };
 	enum ab_status st = AB_ENOMEM;
 	for (long at = 0; st != AB_OK && at < 50; at++) {
