@@ -66,8 +66,7 @@ enum ab_limit { AB_LIMIT_MONEY, AB_LIMIT_RUNNING, AB_LIMIT_MINUTES, AB_LIMIT_BRE
 extern const char *const ab_limit_words[AB_LIMITS];   /* money now, running cost, ... */
 
 /* What a limit costs: how much more the best plan would remove were this limit alone lifted (0 where it does
- * not bind), and the change (place in k->changes) that brings most of what then comes in; -1 = none. Of
- * the brews only where the plan takes them all. */
+ * not bind), and the change (place in k->changes) that brings most of what then comes in; -1 = none. */
 struct ab_left_out { double more; int change; };
 
 /* What came of a change that was made, for one cause it should prevent. The prior is what the rules and the replay

@@ -86,16 +86,6 @@ static enum ab_status try_limit(struct lifting *l, enum ab_limit limit, struct a
 	return AB_OK;
 }
 
-/* Of fewer changes than there are brews for the limit of brews kept nothing out that anybody would be told to do. */
-static bool is_worth_a_try(const struct advising *a, enum ab_limit limit)
-{
-	double chosen = 0;
-
-	for (size_t u = 0; u < a->k->n_changes; u++)
-		chosen += a->out->items[u].chosen;
-	return limit != AB_LIMIT_BREWS || chosen >= a->out->brews;
-}
-
 /* Minutes saved are not compared with load. */
 enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag)
 {
@@ -112,7 +102,7 @@ enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag)
 		l.now[u] = a->out->items[u].in_best;
 	for (int limit = 0; limit < AB_LIMITS; limit++) {
 		a->out->left_out[limit] = (struct ab_left_out){ 0, -1 };
-		if (st == AB_OK && !advising_for_time(a) && is_worth_a_try(a, (enum ab_limit)limit))
+		if (st == AB_OK && !advising_for_time(a))
 			st = try_limit(&l, limit, &a->out->left_out[limit], diag);
 	}
 	return st;

@@ -148,14 +148,23 @@ static void say_given_up(const struct telling *t)
 	page_end(t->p);
 }
 
-/* What a limit costs, where one could taste it. Of money the table of budgets tells. */
+/* Where one could taste it. Of money the table of budgets tells; and where the plan does not take all the brews there are, they keep
+ * nothing out that anybody would be told to do. */
+static bool is_worth_telling(const struct ab_advice *a, int limit)
+{
+	const struct ab_left_out *x = &a->left_out[limit];
+	return x->more > 0 && x->more >= REPORT_ALMOST_NOTHING * a->load_before &&
+	    (limit != AB_LIMIT_BREWS || (double)a->n_plan >= a->brews);
+}
+
+/* What a limit costs. */
 static void say_left_out(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
 	bool first = true;
 	for (int l = AB_LIMIT_RUNNING; l < AB_LIMITS; l++) {
 		const struct ab_left_out *x = &a->left_out[l];
-		if (!(x->more > 0) || x->more < REPORT_ALMOST_NOTHING * a->load_before)
+		if (!is_worth_telling(a, l))
 			continue;
 		if (first)
 			page_begin(t->p, 2);

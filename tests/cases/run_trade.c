@@ -447,7 +447,7 @@ static void sides(const struct loop_read *read, size_t brewers)
 	static const int budgets[] = { 25, 50, 200 };
 	enum { BUDGETS = sizeof budgets / sizeof *budgets };
 	struct sum cold[BUDGETS] = { { 0, 0, 0 } }, first[BUDGETS] = { { 0, 0, 0 } }, list[BUDGETS] = { { 0, 0, 0 } };
-	struct loop_world world = usual_world(read, TASTE_BADLY, 3);
+	struct loop_world world = usual_world(read, TASTE_BADLY, 13);   /* ten more to come: a year of brewing */
 
 	for (size_t i = 0; i < brewers; i++) {
 		struct loop_brewer *b = loop_begin(&world, read->facts[i % read->n_facts], 17000 + i, read->scratch, new_arena());

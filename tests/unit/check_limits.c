@@ -71,13 +71,14 @@ static void write_change(char *at, size_t size, int u)
 }
 
 /* 0 = not told. space: place in the words, from 1. */
-struct limits { double money, running, minutes, away, years; int space, noise, smoke; };
+struct limits { double money, running, minutes, away, years; int space, noise, smoke, brews; };
 
 static struct limits draw_limits(void)
 {
 	return (struct limits){ .money = pick(10, 6, 20), .running = pick(10, 5, 20), .minutes = pick(5, 4, 10),
 		.away = gsl_rng_uniform(rng) < 0.7 ? pick(5, 6, 5) : 0, .years = pick(1, 2, 1), .space = (int)gsl_rng_uniform_int(rng, 5),
-		.noise = gsl_rng_uniform(rng) < 0.5, .smoke = gsl_rng_uniform(rng) < 0.5 };
+		.noise = gsl_rng_uniform(rng) < 0.5, .smoke = gsl_rng_uniform(rng) < 0.5,
+		.brews = (int)gsl_rng_uniform_int(rng, 3) };
 }
 
 /* ---- by counting ---- */
@@ -93,7 +94,7 @@ static bool may(const struct limits *l, int u)
 static bool feasible(const struct limits *l, unsigned set)
 {
 	double money = 0, running = 0, minutes = 0;
-	int group = 0;
+	int group = 0, n = 0;
 
 	for (int u = 0; u < N; u++) {
 		if (!(set >> u & 1))
@@ -104,8 +105,9 @@ static bool feasible(const struct limits *l, unsigned set)
 		running += 10 * l->years * drawn[u].running;
 		minutes += drawn[u].minutes;
 		group += drawn[u].group;
+		n++;
 	}
-	return group <= 1 && money <= l->money + 1e-9 && running <= l->running + 1e-9 && minutes <= l->minutes + 1e-9;
+	return group <= 1 && (l->brews == 0 || n <= l->brews) && money <= l->money + 1e-9 && running <= l->running + 1e-9 && minutes <= l->minutes + 1e-9;
 }
 
 static double removed(const double *load, unsigned set)
@@ -140,6 +142,7 @@ static struct limits lifted(const struct limits *l, enum ab_limit which)
 	case AB_LIMIT_MONEY: other.money = INFINITY; break;
 	case AB_LIMIT_RUNNING: other.running = INFINITY; break;
 	case AB_LIMIT_MINUTES: other.minutes = INFINITY; break;
+	case AB_LIMIT_BREWS: other.brews = 0; break;
 	case AB_LIMIT_AWAY: other.away = 0; break;
 	case AB_LIMIT_ROOM: other.space = 0; break;
 	case AB_LIMIT_NOISE: other.noise = 0; break;
@@ -164,6 +167,7 @@ static void set_limits(const struct limits *l)
 	b.options.running = l->running;
 	b.options.minutes = l->minutes;
 	b.options.horizon_years = l->years;
+	b.options.brews = (size_t)l->brews;
 	b.options.away_hours = l->away;
 	b.profile->space = l->space;
 	b.profile->noise_matters = l->noise ? AB_YES : AB_NO;
