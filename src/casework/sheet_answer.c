@@ -10,6 +10,24 @@
 #include "base/alloc.h"
 #include "casework/interviewing.h"
 
+/* Another day than the page's: "2031-03-07T18:30", or with a blank between. */
+static bool read_moment(const char *text, struct case_said *out)
+{
+	char iso[CASE_LINE], why[CASE_WHY];
+	struct ab_when at;
+	snprintf(iso, sizeof iso, "%s", text);
+	char *gap = strchr(iso, ' ');
+	if (gap != NULL)
+		*gap = 'T';
+	for (char *c = iso; *c != '\0'; c++)
+		*c = *c == 't' ? 'T' : *c;
+	if (!ab_when_read(iso, &at, why, sizeof why) || at.relative || at.date_only)
+		return false;
+	*out = (struct case_said){ .kind = CASE_SAID_VALUE };
+	snprintf(out->value, sizeof out->value, "%.40s", iso);
+	return true;
+}
+
 /* "9:30" or "18:30" of the day of brewing. */
 static bool read_clock(const struct ab_sheet *sheet, const char *text, struct case_said *out)
 {
@@ -36,7 +54,7 @@ static void read_answer(const struct ab_sheet *sheet, const struct ab_sheet_part
 	char plain[CASE_LINE];
 	bool time = asked->spec != NULL && asked->spec->kind == AB_ATTR_WHEN;
 	case_plain(said, plain);
-	if (time && read_clock(sheet, plain, out))
+	if (time && (read_clock(sheet, plain, out) || read_moment(plain, out)))
 		return;
 	if (!is_same(plain)) {
 		case_read_said(asked, said, out);

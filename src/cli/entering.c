@@ -192,11 +192,28 @@ static void end_interrupted(struct entering *e)
 	raise(SIGINT);
 }
 
+/* The page went by the next day that is free; whoever brewed on the day the journal names would write another one into it. */
+static enum ab_status say_day(struct entering *e)
+{
+	const struct ab_batch *b = e->run.setup.batch;
+	double meant_s = floor(b->brewed.s / 86400) * 86400;
+	char meant[32], laid[32];
+	if (!b->brewed.known || isinf(days_passed(e)) || b->pitch != NULL || meant_s == floor(e->run.on.s / 86400) * 86400)
+		return AB_OK;
+	const struct ab_when of_journal = { .known = true, .date_only = true, .s = meant_s },
+	    of_page = { .known = true, .date_only = true, .s = e->run.on.s };
+	return talk_say(e->cli, ab_arena_printf(e->cli->arena, "Its journal is dated %s, and its page goes by the free day after that, %s. Was it "
+	    "brewed on the first? Then answer the time of day with that date, like %sT15:00.", ab_when_write(&of_journal, meant, sizeof meant),
+	    ab_when_write(&of_page, laid, sizeof laid), meant));
+}
+
 static enum ab_status converse(struct entering *e)
 {
 	enum heard heard;
 	enum ab_status st = talk_say(e->cli, ab_arena_printf(e->cli->arena, "The sheet of %s. Enter leaves a blank, \"same\" is what it was the "
 	    "last time, \"back\" takes the last answer back, \"stop\" ends.", e->id));
+	if (st == AB_OK)
+		st = say_day(e);
 	if (st == AB_OK)
 		st = entering_recipe(e, &heard);
 	if (st == AB_OK && heard == HEARD)

@@ -235,11 +235,24 @@ while IFS='|' read -r yeast free brewed first second; do
 	ok "$yeast, $free: and reads again" says out "$(date -d "$monday + $((brewed + second)) days" +%F) [0-9:]+ +Second gravity"
 	typed '' '' '' ''
 	ok "$yeast, $free: what is typed in is of that day" says out "time of day, $(on "$brewed")\$"
+	ok "$yeast, $free: before it is brewed the journal's own day needs no word" sh -c "! grep -q 'Its journal is dated' '$tmp/out'"
 done <<'T'
 |sat|5|7|10
 |every day|0|7|10
 lager|sun|6|14|28
 T
+# brewed on a Monday that is past: its page went by the Saturday after, and either may be right
+past=$(date -d "$(date +%F) - 40 days" +%F)
+while [ "$(date -d "$past" +%u)" != 1 ]; do past=$(date -d "$past - 1 day" +%F); done
+profile '' sat
+for at in "${past}T18:30" "$past 18:30" 18:30; do
+	echo "<batch xmlns=\"urn:afterboil:journal:1\" id=\"d-1\" brewed=\"$past\" title=\"Days\"><recipe volume=\"19 L\"/></batch>" >d-1.xml
+	printf '%s\n' '' '' "$at" stop | "$AFTERBOIL" enter 1 $real --width 80 >"$tmp/out" 2>"$tmp/err"
+	ok "$at: the journal's own day is named beside the page's" says out "Its journal is dated $past"
+	day=$past
+	[ "$at" != 18:30 ] || day=$(date -d "$past + 5 days" +%F)
+	ok "$at: pitched on that day" grep -q "pitch at=\"${day}T18:30\"" d-1.xml
+done
 profile '' sat
 for size in '<recipe volume="19 L"/>' ''; do
 	journal "$size"
