@@ -182,7 +182,7 @@ static double room_of(const struct advising *a)
 static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
-	const struct ab_next_of of = { a->cases, a->n_cases, a->profile, a->options->today, out->next, out->after,
+	const struct ab_next_of of = { a->with_coming, a->n_with_coming, a->profile, a->options->today, out->next, out->after,
 		out->ahead.first ? out->first_check : NULL, a->options->touches, a->options->kept, a->options->n_kept,
 		a->dated_ahead, a->n_dated_ahead, advising_well(a) && !advising_for_time(a), &a->k->norms };
 
@@ -195,15 +195,33 @@ static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 	return AB_OK;
 }
 
+/* A journal that holds what is meant and nothing that happened, as "new" writes it: a recipe, notes, what yeast and what
+ * fermenter. A change noted in it has begun. */
+static bool is_paper(const struct ab_batch *b)
+{
+	const void *const once[] = { b->mash, b->boil, b->stand, b->chill, b->lag, b->carbonate, b->serve };
+	const struct ab_list *const many[] = { &b->aerations, &b->rests, &b->crashes, &b->finings, &b->spunds, &b->dryhops, &b->transfers,
+		&b->openings, &b->gear, &b->stores, &b->changes, &b->tests, &b->looks };
+	bool paper = !ab_next_begun(b);
+
+	for (size_t i = 0; i < sizeof once / sizeof *once; i++)
+		paper = paper && once[i] == NULL;
+	for (size_t i = 0; i < sizeof many / sizeof *many; i++)
+		paper = paper && many[i]->n == 0;
+	return paper;
+}
+
 /* A batch that is dated ahead would be the newest for years: nothing is learned from it before its day is right. */
 static enum ab_status set_apart(struct advising *a, struct ab_case *const *cases, size_t n, struct ab_diag *diag)
 {
 	struct ab_case **kept = ab_arena_alloc(a->arena, n, sizeof *kept), **ahead = ab_arena_alloc(a->arena, n, sizeof *ahead);
+	struct ab_case **with_coming = ab_arena_alloc(a->arena, n, sizeof *with_coming);
 	double *days_s = ab_arena_alloc(a->arena, n, sizeof *days_s);
+	bool any = false;
 	const struct ab_when *today = &a->options->today;
 	struct ab_dated limits;
 
-	if (kept == NULL || ahead == NULL || days_s == NULL)
+	if (kept == NULL || ahead == NULL || with_coming == NULL || days_s == NULL)
 		return advising_nomem(diag);
 	for (size_t i = 0; i < n; i++)
 		days_s[i] = cases[i]->batch->brewed.known ? cases[i]->batch->brewed.s : (double)NAN;
@@ -211,9 +229,16 @@ static enum ab_status set_apart(struct advising *a, struct ab_case *const *cases
 	for (size_t i = 0; i < n; i++)
 		if (ab_next_dated_ahead(cases[i]->batch, &limits))
 			ahead[a->n_dated_ahead++] = cases[i];
-		else
-			kept[a->n_cases++] = cases[i];
+		else {
+			with_coming[a->n_with_coming++] = cases[i];
+			any = any || !is_paper(cases[i]->batch);
+		}
+	/* counted as a batch it would thin out what the others tell; alone it has at least its recipe */
+	for (size_t i = 0; i < a->n_with_coming; i++)
+		if (!any || !is_paper(with_coming[i]->batch))
+			kept[a->n_cases++] = with_coming[i];
 	a->cases = kept;
+	a->with_coming = with_coming;
 	a->dated_ahead = ahead;
 	return AB_OK;
 }

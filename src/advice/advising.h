@@ -42,6 +42,7 @@ struct advising {
 	const struct ab_knowledge *k;
 	struct ab_case *const *cases;
 	size_t n_cases;
+	struct ab_case *const *with_coming; size_t n_with_coming;   /* those, and what is begun on paper only: it tells nothing yet */
 	struct ab_case *const *dated_ahead; size_t n_dated_ahead;   /* left out of them: dated.h */
 	const struct ab_profile *profile;
 	const struct ab_advice_options *options;

@@ -14,7 +14,12 @@ cd "$tmp/j" || exit 1
 run changed quiet-transfer --on 2031-04-01
 ok 'a change is on trial' grep -q 'what="quiet-transfer"' profile.xml
 
+listed() { run advise --no-store --budget 120; sed -n '/^The plan/,/^Why this/p' "$tmp/out" >"$1"; }
+listed "$tmp/before"
 golden new-again new House pale --on 2031-05-10
+listed "$tmp/after"
+ok 'a journal begun changes no plan' diff -u "$tmp/before" "$tmp/after"
+ok 'and there was a plan' test -s "$tmp/after"
 cp house-pale-7.xml "$tmp/seven"
 ok 'the journal is as read' diff -u "$here/golden/new-again.xml" house-pale-7.xml
 ok 'by its schema too' xmllint --noout --relaxng "$top_srcdir/rules/journal.rng" house-pale-7.xml

@@ -56,12 +56,20 @@ void *brewery_push(struct brewery *b, struct ab_list *list, size_t size)
 	return p;
 }
 
+struct ab_batch *brewery_brewed(struct brewery *b)
+{
+	struct ab_batch *batch = ab_arena_alloc(b->arena, 1, sizeof *batch);
+
+	batch->pitch = ab_arena_alloc(b->arena, 1, sizeof *batch->pitch);
+	return batch;
+}
+
 struct ab_case *brewery_batch(struct brewery *b)
 {
 	struct ab_case *c = ab_arena_alloc(b->arena, 1, sizeof *c);
 
 	ck_assert(b->n < MOST_BATCHES);
-	c->batch = ab_arena_alloc(b->arena, 1, sizeof *c->batch);
+	c->batch = brewery_brewed(b);
 	c->facts = ab_arena_alloc(b->arena, b->k->facts->n, sizeof *c->facts);
 	c->evidence.family = -1;
 	c->diagnosis = ab_arena_alloc(b->arena, 1, sizeof *c->diagnosis);
@@ -92,7 +100,7 @@ void brewery_note(struct brewery *b, struct ab_case *c, const char *what, int ad
 {
 	struct ab_list changes = c->batch->changes;
 	struct ab_change_note *note = brewery_push(b, &changes, sizeof *note);
-	struct ab_batch *batch = ab_arena_alloc(b->arena, 1, sizeof *batch);
+	struct ab_batch *batch = brewery_brewed(b);
 
 	note->what = what;
 	note->adopted = adopted;

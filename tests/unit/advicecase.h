@@ -36,6 +36,8 @@ void brewery_open(struct brewery *b, const char *changes);
 /* Drops it, and the rules. */
 void brewery_close(struct brewery *b);
 
+/* An empty journal, but for that it was brewed: one that is begun on paper only counts for nothing. */
+struct ab_batch *brewery_brewed(struct brewery *b);
 /* A batch of no known facts; facts are set by hand, then brewery_ready makes `present` what the facts say alone. */
 struct ab_case *brewery_batch(struct brewery *b);
 /* n batches with t.over 4 K and t.share 0: warm and stale are likely in each. */

@@ -215,6 +215,35 @@ START_TEST(setting)
 }
 END_TEST
 
+/* A journal begun for the next brew tells nothing of it, wherever it stands: the plan and its loads are as without it; but a
+ * batch of which anything is told counts, and so does the first journal of all. */
+START_TEST(paper_is_no_batch)
+{
+	char before[200], after[200];
+	brewery_open(&b, BUY("x", "50", WARM) HABIT("y", STALE));
+	brewery_bad_batches(&b, 2);
+	const struct ab_advice *two = brewery_advise(&b);
+	brewery_plan(&b, two, before, sizeof before);
+	struct ab_case *paper = brewery_batch(&b);
+	struct ab_batch *meant = ab_arena_alloc(b.arena, 1, sizeof *meant);
+	meant->recipe = ab_arena_alloc(b.arena, 1, sizeof *meant->recipe);
+	paper->batch = meant;
+	brewery_ready(&b);
+	const struct ab_advice *as_before = brewery_advise(&b);
+	ck_assert_str_eq(brewery_plan(&b, as_before, after, sizeof after), before);
+	ck_assert_uint_eq(as_before->n_batches, 2);
+	ck_assert_double_eq(as_before->load_before, two->load_before);
+	meant->mash = ab_arena_alloc(b.arena, 1, sizeof *meant->mash);
+	const struct ab_advice *three = brewery_advise(&b);
+	ck_assert_uint_eq(three->n_batches, 3);
+	ck_assert(three->load_before < two->load_before);
+	meant->mash = NULL;
+	b.cases[0] = paper;
+	b.n = 1;
+	ck_assert_uint_eq(brewery_advise(&b)->n_batches, 1);
+}
+END_TEST
+
 /* Most batches, by weight, decide what kind of brewing it is. */
 static const struct { const char *title; int control[3]; bool may; } kinds[] = {
 	{ "all so", { 1, 1, 1 }, false }, { "the newest two", { 2, 1, 1 }, false }, { "only the newest: 1 of 2.5725", { 2, 2, 1 }, true },
@@ -266,7 +295,7 @@ START_TEST(a_change_of_one_beer)
 	brewery_open(&b, BUY("x", "50", WARM));
 	brewery_bad_batches(&b, 4);
 	for (size_t i = 0; i < 4; i++) {
-		struct ab_batch *batch = ab_arena_alloc(b.arena, 1, sizeof *batch);
+		struct ab_batch *batch = brewery_brewed(&b);
 
 		ck_assert_ptr_nonnull(batch);
 		*batch = *b.cases[i]->batch;
@@ -497,7 +526,7 @@ static void course(const char *letters)
 		if (made != '\0')
 			brewery_note(&b, c, made == '|' ? kept[n_kept++] : made == '!' ? "w" : "x", made == '?' ? AB_NO : AB_YES);
 		made = '\0';
-		struct ab_batch *batch = ab_arena_alloc(b.arena, 1, sizeof *batch);   /* behind the note, which makes a new one */
+		struct ab_batch *batch = brewery_brewed(&b);   /* behind the note, which makes a new one */
 		*batch = *c->batch;
 		batch->line = line;
 		c->batch = batch;
@@ -713,6 +742,7 @@ int main(void)
 	TCase *tc = tcase_create("advice");
 	tcase_add_checked_fixture(tc, NULL, tear_down);
 	tcase_add_loop_test(tc, setting, 0, sizeof rows / sizeof *rows);
+	tcase_add_test(tc, paper_is_no_batch);
 	tcase_add_loop_test(tc, most_batches_decide, 0, sizeof kinds / sizeof *kinds);
 	tcase_add_test(tc, noted_in_a_journal_is_owned);
 	tcase_add_loop_test(tc, a_change_of_one_beer, 0, (int)(sizeof of_lines / sizeof *of_lines));

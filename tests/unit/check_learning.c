@@ -124,7 +124,7 @@ END_TEST
 
 static void of_line(size_t batch, const char *line)
 {
-	struct ab_batch *own = ab_arena_alloc(b.arena, 1, sizeof *own);
+	struct ab_batch *own = brewery_brewed(&b);
 
 	*own = *b.cases[batch]->batch;
 	own->line = line;
@@ -464,7 +464,7 @@ START_TEST(long_histories)
 		batch_with(i < 5 ? 0.99 : 0.01);
 		if (i == 5)
 			brewery_note(&b, b.cases[i], "x", AB_YES);
-		struct ab_batch *batch = ab_arena_alloc(b.arena, 1, sizeof *batch);
+		struct ab_batch *batch = brewery_brewed(&b);
 		ck_assert_ptr_nonnull(batch);
 		*batch = *b.cases[i]->batch;
 		batch->brewed = (struct ab_when){ .known = true, .s = 86400. * (double)i };

@@ -247,7 +247,7 @@ START_TEST(noted_in_the_profile)
 		batch_with(four[i]);
 		if (profiles[_i].journal == (int)i)
 			brewery_note(&b, b.cases[i], "x", profiles[_i].adopted);
-		struct ab_batch *batch = ab_arena_alloc(b.arena, 1, sizeof *batch);
+		struct ab_batch *batch = brewery_brewed(&b);
 		ck_assert_ptr_nonnull(batch);
 		*batch = *b.cases[i]->batch;
 		batch->line = lines[i];
