@@ -93,6 +93,9 @@ double ab_shown_noted(const struct ab_shown_of *of, const struct ab_touch *touch
 double ab_shown_newest(const struct ab_batch *batch);
 /* Has it been pitched, or was anything done that comes after? */
 bool ab_shown_begun(const struct ab_batch *batch);
+/* Does the journal hold what is meant and nothing that happened, as "new" writes it: a recipe, notes, what yeast and what
+ * fermenter? A change noted in it has begun. */
+bool ab_shown_on_paper(const struct ab_batch *batch);
 
 /* The pace of the yeast, in days: primary to final gravity and clean after it. brews: how many of the brewer's
  * own it was taken from; 0: the usual of the class. slow_primary: the slow end of it, which a deadline is reckoned

@@ -6,6 +6,8 @@
 #include <math.h>
 #include <string.h>
 
+#include <afterboil/calendar.h>
+
 static enum ab_status make_sets(struct advising *a, size_t n, struct ab_diag *diag)
 {
 	a->n_sets = n;
@@ -195,22 +197,6 @@ static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 	return AB_OK;
 }
 
-/* A journal that holds what is meant and nothing that happened, as "new" writes it: a recipe, notes, what yeast and what
- * fermenter. A change noted in it has begun. */
-static bool is_paper(const struct ab_batch *b)
-{
-	const void *const once[] = { b->mash, b->boil, b->stand, b->chill, b->lag, b->carbonate, b->serve };
-	const struct ab_list *const many[] = { &b->aerations, &b->rests, &b->crashes, &b->finings, &b->spunds, &b->dryhops, &b->transfers,
-		&b->openings, &b->gear, &b->stores, &b->changes, &b->tests, &b->looks };
-	bool paper = !ab_next_begun(b);
-
-	for (size_t i = 0; i < sizeof once / sizeof *once; i++)
-		paper = paper && once[i] == NULL;
-	for (size_t i = 0; i < sizeof many / sizeof *many; i++)
-		paper = paper && many[i]->n == 0;
-	return paper;
-}
-
 /* A batch that is dated ahead would be the newest for years: nothing is learned from it before its day is right. */
 static enum ab_status set_apart(struct advising *a, struct ab_case *const *cases, size_t n, struct ab_diag *diag)
 {
@@ -231,11 +217,11 @@ static enum ab_status set_apart(struct advising *a, struct ab_case *const *cases
 			ahead[a->n_dated_ahead++] = cases[i];
 		else {
 			with_coming[a->n_with_coming++] = cases[i];
-			any = any || !is_paper(cases[i]->batch);
+			any = any || !ab_shown_on_paper(cases[i]->batch);
 		}
 	/* counted as a batch it would thin out what the others tell; alone it has at least its recipe */
 	for (size_t i = 0; i < a->n_with_coming; i++)
-		if (!any || !is_paper(with_coming[i]->batch))
+		if (!any || !ab_shown_on_paper(with_coming[i]->batch))
 			kept[a->n_cases++] = with_coming[i];
 	a->cases = kept;
 	a->with_coming = with_coming;

@@ -320,6 +320,20 @@ bool ab_shown_begun(const struct ab_batch *batch)
 	return !isnan(pitched(batch));
 }
 
+bool ab_shown_on_paper(const struct ab_batch *b)
+{
+	const void *const once[] = { b->mash, b->boil, b->stand, b->chill, b->lag, b->carbonate, b->serve };
+	const struct ab_list *const many[] = { &b->aerations, &b->rests, &b->crashes, &b->finings, &b->spunds, &b->dryhops, &b->transfers,
+		&b->openings, &b->gear, &b->stores, &b->changes, &b->tests, &b->looks };
+	bool paper = !ab_shown_begun(b);
+
+	for (size_t i = 0; i < sizeof once / sizeof *once; i++)
+		paper = paper && once[i] == NULL;
+	for (size_t i = 0; i < sizeof many / sizeof *many; i++)
+		paper = paper && many[i]->n == 0;
+	return paper;
+}
+
 /* What has a record of its own. */
 static double recorded(const struct ab_shown_of *of, const struct ab_touch *t, double from_s)
 {

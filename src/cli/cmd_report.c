@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include <afterboil/calendar.h>
 #include <afterboil/overview.h>
 
 /* Told in full when nothing else is asked for: a page of every batch would be read by nobody. */
@@ -122,6 +123,8 @@ static enum ab_status trend_of(struct cli *cli, struct ab_case *const *cases, st
 		st = ab_history_begin(store, &cli->diag);
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {
 		struct store_counts counts = { 0, 0, 0 };
+		if (!cases[i]->tasted && ab_shown_on_paper(cases[i]->batch))   /* a step of the drawings that nobody brewed */
+			continue;
 		st = store_case(cli, store, cases[i], NULL, &counts);
 	}
 	if (st == AB_OK && cli->profile != NULL)

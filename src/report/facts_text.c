@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#include <afterboil/calendar.h>
 #include "report/saying.h"
 
 /* HTML shows it as a title, text as the first words of a paragraph: three lines saved on a small
@@ -25,7 +26,7 @@ void report_heading(struct page *p, const struct ab_case *c, const char *what)
 		page_say(p, QUIET, page_text(p, "line %s, ", b->line));
 	if (b->brewed.known)
 		page_say(p, QUIET,
-		    page_text(p, "brewed %.10s, ", ab_when_write(&b->brewed, when, sizeof when)));
+		    page_text(p, "%s %.10s, ", !c->tasted && ab_shown_on_paper(b) ? "to be brewed" : "brewed", ab_when_write(&b->brewed, when, sizeof when)));
 	page_say(p, QUIET,
 	    b->family > 0 ? page_text(p, "family %s", ab_words_family[b->family - 1])
 	    : "no style family given");

@@ -130,10 +130,10 @@ static void tell_course(const struct batch_figures *b, bool folded)
 static void tell_batch(struct page *p, const struct ab_overview *o, size_t which, int n)
 {
 	const struct batch_figures b = { p, o->k, o->profile, o->cases[which], n };
-	bool found = !b.c->diagnosis->nothing_found;
+	bool found = !b.c->diagnosis->nothing_found, paper = overview_on_paper(b.c);
 
 	open_section(p, page_text(p, "batch-%d", n));
-	report_heading(p, b.c, b.c->tasted ? "Diagnosis" : "Course");
+	report_heading(p, b.c, b.c->tasted ? "Diagnosis" : paper ? "Journal" : "Course");
 	put(p, found ? "<div class=\"two\">\n<div>\n" : "");
 	if (found) {
 		figure_causes(&b);
@@ -143,7 +143,7 @@ static void tell_batch(struct page *p, const struct ab_overview *o, size_t which
 	report_diagnosis_body(p, o->k, b.c, o->advice);
 	overview_notes(p, b.c->batch);
 	put(p, found ? "</div>\n</div>\n" : "");
-	if (!found)
+	if (!found && !paper)
 		tell_course(&b, false);
 	close_section(p);
 }

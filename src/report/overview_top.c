@@ -8,6 +8,7 @@
 #include <math.h>
 #include <string.h>
 
+#include <afterboil/calendar.h>
 #include "report/saying.h"
 
 enum { MOST_ALARMS = 3, MOST_UNTASTED = 3 };
@@ -116,7 +117,7 @@ static void say_untasted(struct page *p, const struct ab_overview *o)
 {
 	size_t told = 0;
 
-	for (size_t i = o->advice == NULL ? o->n_cases : 0; i-- > 0 && told < MOST_UNTASTED && !o->cases[i]->tasted; told++)
+	for (size_t i = o->advice == NULL ? o->n_cases : 0; i-- > 0 && told < MOST_UNTASTED && !o->cases[i]->tasted && !overview_on_paper(o->cases[i]); told++)
 		page_para(p, 0, PLAIN, page_text(p, "Batch %s, brewed %s, is not tasted yet: taste it when it is ready and "
 		    "write down what you find.", o->cases[i]->batch->id, say_date(p, o->cases[i]->batch->brewed.s)));
 }
@@ -218,22 +219,40 @@ static void say_alarms(struct page *p, const struct ab_overview *o)
 
 /* ---- the sum of it ---- */
 
+/* What is begun on paper only is no batch yet. */
+bool overview_on_paper(const struct ab_case *c)
+{
+	return !c->tasted && ab_shown_on_paper(c->batch);
+}
+
+static const char *say_tasted_count(struct page *p, size_t n, size_t tasted, size_t clean)
+{
+	if (n == 1)
+		return clean > 0 ? "tasted, and without a flaw" : tasted > 0 ? "tasted" : "not tasted yet";
+	if (tasted == 0)
+		return "none tasted yet";
+	return page_text(p, "%zu tasted, %s without a flaw", tasted, clean == 0 ? "none" : page_text(p, "%zu of them", clean));
+}
+
 static void say_summary(struct page *p, const struct ab_overview *o)
 {
-	size_t tasted = 0, clean = 0;
+	size_t n = 0, tasted = 0, clean = 0;
+	const struct ab_batch *first = NULL, *last = NULL;
 
 	for (size_t i = 0; i < o->n_cases; i++) {
 		tasted += o->cases[i]->tasted;
 		clean += o->cases[i]->tasted && !(o->cases[i]->load > 0);
+		if (overview_on_paper(o->cases[i]))
+			continue;
+		n++;
+		first = first == NULL ? o->cases[i]->batch : first;
+		last = o->cases[i]->batch;
 	}
-	const char *first = say_date(p, o->cases[0]->batch->brewed.s);
-	if (o->n_cases == 1)
-		page_para(p, 0, PLAIN, page_text(p, "1 batch, brewed %s; %s.", first,
-		    clean > 0 ? "tasted, and without a flaw" : tasted > 0 ? "tasted" : "not tasted yet"));
-	else
-		page_para(p, 0, PLAIN,
-		    page_text(p, "%zu batches, brewed from %s to %s; %zu tasted, %zu of them without a flaw.", o->n_cases, first,
-			say_date(p, o->cases[o->n_cases - 1]->batch->brewed.s), tasted, clean));
+	const char *count = n == 0 ? "Nothing brewed yet" : page_text(p, n == 1 ? "%s, brewed %s" : "%s, brewed from %s to ", say_count(p, n, "batch", "batches"),
+	    say_date(p, first->brewed.s));
+	page_para(p, 0, PLAIN, page_text(p, "%s%s%s%s%s.", count, n > 1 ? say_date(p, last->brewed.s) : "", n > 0 ? "; " : "",
+	    n > 0 ? say_tasted_count(p, n, tasted, clean) : "",
+	    n < o->n_cases ? page_text(p, "; %s for a brew to come", say_count(p, o->n_cases - n, "journal", "journals")) : ""));
 }
 
 static void put_link(struct page *p, const char *to, const char *text)

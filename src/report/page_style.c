@@ -35,7 +35,7 @@ static const char words[] =
     ".two{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,28em),1fr));gap:0 2.6em;align-items:start}"
     ".few{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,21em),1fr));gap:0 2em;align-items:start}.two>*,.few>*{min-width:0}"
     "figure{margin:.4em 0 1.3em}figure h3{margin-top:.4em}figcaption{font-size:.92em}figcaption p{max-width:46em}"
-    ".wide{overflow-x:auto}details{margin:.3em 0}details.words{margin:1em 0}details table{font-size:.95em}td:last-child,th:last-child{padding-right:0}td.o{color:var(--calm)}";
+    ".wide{overflow-x:auto}details{margin:.3em 0}details.words{margin:1em 0}details table{font-size:.95em}td:last-child,th:last-child{padding-right:0}td.o{color:var(--calm);white-space:nowrap}";
 
 static const char drawings[] =
     "svg{display:block;width:100%;max-width:33rem;height:auto;font:13px sans-serif;fill:var(--ink)}"
@@ -58,7 +58,7 @@ static const char paper_and_phone[] =
     "details.words,details:not([open]):not(.part){display:none}.part::details-content{content-visibility:visible;block-size:auto}"
     "@supports selector(::details-content){.part>summary{display:none}}details td.r{white-space:normal}[id=brews]{display:inline-block;width:100%}.next,.alarm{border:1px solid var(--ink);border-left-width:6px}*{print-color-adjust:exact;-webkit-print-color-adjust:exact}}"
     "@media(max-width:34em){body{margin:.4em auto;padding:0 .7em}.next dl{grid-template-columns:1fr;gap:0}.next dt{margin-top:.4em}"
-    "td,th{padding-right:.6em}.in2,.in3{margin-left:1em}}"
+    "td,th{padding-right:.6em}td.o{white-space:normal}.in2,.in3{margin-left:1em}}"
     "@media screen and (max-width:30em){svg,.few svg{font-size:17px}svg .tick,svg .unit,svg .note,.few svg .tick,.few svg .unit,.few svg .note{font-size:16.5px}}</style>\n";
 
 const char *const page_style[] = { words, drawings, paper_and_phone, NULL };

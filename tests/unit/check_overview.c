@@ -45,6 +45,7 @@ struct world {
 	struct ab_note notes[MANY];
 	struct ab_change_note change_note;
 	struct ab_recipe recipe;
+	struct ab_boil boil;
 	struct ab_promise promise;
 	struct ab_compare_fault faults[1];
 	struct ab_comparison comparison;
@@ -210,6 +211,40 @@ START_TEST(untasted_order)
 	char *text = page_of(w);
 	ck_assert_ptr_nonnull(strstr(text, "<section id=\"batch-1\">"));
 	rc_has("the plan", strstr(text, "<section id=\"batch-1\">"), "<section id=\"plan\">");
+	ab_report_free(text);
+}
+END_TEST
+
+/* A journal begun for the next brew: counted apart, and nothing is drawn or said of how it went. */
+START_TEST(on_paper)
+{
+	struct world *w = world();
+
+	w->batches[N - 1].pitch = NULL;
+	w->batches[N - 1].changes.n = w->batches[N - 1].tastings.n = 0;
+	w->cases[N - 1].tasted = false;
+	w->diagnoses[N - 1].nothing_found = true;
+	char *text = page_of(w);
+	rc_has("counted apart", text, "5 batches, brewed from");
+	rc_has("counted apart", text, "1 journal for a brew to come");
+	rc_has("its day", text, "to be brewed");
+	rc_has("told", text, "Not brewed yet: its journal holds what is meant");
+	rc_has("its notes", text, "Boiled over.");
+	rc_lacks("nothing of how it went", text, "Course of batch");
+	rc_lacks("nothing of how it tastes", text, "Not tasted yet");
+	ab_report_free(text);
+	w->batches[N - 1].boil = &w->boil;
+	text = page_of(w);
+	rc_has("a boil is no paper", text, "6 batches, brewed from");
+	rc_has("a boil is no paper", text, "Course of batch b6");
+	ab_report_free(text);
+	w->batches[N - 1].boil = NULL;
+	for (int i = 0; i < N; i++) {
+		w->batches[i].pitch = NULL;
+		w->cases[i].tasted = false;
+	}
+	text = page_of(w);
+	rc_has("nothing but paper", text, "Nothing brewed yet; 6 journals for a brew to come.");
 	ab_report_free(text);
 }
 END_TEST
@@ -419,6 +454,7 @@ int main(void)
 
 	tcase_add_test(t, order);
 	tcase_add_test(t, untasted_order);
+	tcase_add_test(t, on_paper);
 	tcase_add_loop_test(t, left_out, 0, sizeof turns / sizeof *turns);
 	tcase_add_loop_test(t, figures, 0, sizeof told / sizeof *told);
 	tcase_add_test(t, strangers);

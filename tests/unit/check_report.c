@@ -70,7 +70,8 @@ static struct ab_finding found[N_FAULTS] = { { AB_SEEN_FOUND, 2, 0 }, { AB_SEEN_
 static struct ab_finding nothing[N_FAULTS];
 static double intensity[N_FAULTS] = { 3, 2 }, load[N_FAULTS] = { 6, 2 };
 
-static struct ab_batch batch = { .id = "b7", .line = "pale", .title = "Pale \033[31m<b>", .family = 5, .brewed = { .known = true, .date_only = true, .s = 0 } };
+static struct ab_pitch pitched;   /* it was brewed */
+static struct ab_batch batch = { .id = "b7", .pitch = &pitched, .line = "pale", .title = "Pale \033[31m<b>", .family = 5, .brewed = { .known = true, .date_only = true, .s = 0 } };
 static struct ab_fact facts[N_FACTS] = {
 	{ .origin = AB_ORIGIN_DERIVED, .value = 20, .u = 0.5, .grade = 'C', .lines = { 3, 4 }, .working = "20 measured" },
 	{ .origin = AB_ORIGIN_MEASURED, .value = 2, .lines = { 5 } },

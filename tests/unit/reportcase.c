@@ -104,6 +104,7 @@ const struct ab_knowledge rc_rules = { .facts = &table,
 struct ab_finding rc_finding[RC_FAULTS];
 struct ab_fact rc_facts[RC_FACTS];
 struct ab_batch rc_batch;
+static struct ab_pitch pitched;   /* it was brewed */
 static double load[RC_FAULTS] = { 4.5, 2 }, intensity[RC_FAULTS] = { 4.5, 1.5 }, present[RC_CAUSES] = { 0.7, 0.35, 0.1, 0.4, 0.31 };
 
 struct ab_look rc_look(enum ab_format format)
@@ -117,7 +118,7 @@ void rc_case(struct ab_case *c, struct ab_diagnosis *d)
 	memset(rc_facts, 0, sizeof rc_facts);
 	rc_finding[RC_BUTTER] = (struct ab_finding){ AB_SEEN_FOUND, 3, 0 };
 	rc_finding[RC_DMS] = (struct ab_finding){ AB_SEEN_FOUND, 1, 0 };
-	rc_batch = (struct ab_batch){ .id = "b7", .line = "pale", .brewed = { .known = true, .date_only = true, .s = 86400 } };
+	rc_batch = (struct ab_batch){ .id = "b7", .line = "pale", .brewed = { .known = true, .date_only = true, .s = 86400 }, .pitch = &pitched };
 	*d = (struct ab_diagnosis){ .family = -1, .present = present };
 	*c = (struct ab_case){ .batch = &rc_batch, .facts = rc_facts, .evidence = { .finding = rc_finding }, .diagnosis = d, .load = 6.5,
 		.load_low = 5, .load_high = 8, .fault_load = load, .fault_intensity = intensity, .tasted = true };
