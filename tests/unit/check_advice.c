@@ -182,6 +182,7 @@ static const struct {
 	{ "habits among themselves by gain", HABIT("x", HUSKY) HABIT("y", WARM), { 0 }, "y x", NULL },
 	{ "nothing is bought for a habit: it is for who has it", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { 0 }, "y", "it makes use of kit you do not have" },
 	{ "a habit with what is owned", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { .owns = "y" }, "x", NULL },
+	{ "and with what is owned and stands unused", HABIT("x", WARM "<needs change='y'/>") BUY("y", "5", HUSKY), { .owns = "y", .unused = AB_YES }, "y x", NULL },
 	{ "cold before hot at equal worth", CHANGE("x", "habit", "hot", "stage='mash' cost='0'", PREVENTS("stale", "0.5"))
 	  HABIT("y", PREVENTS("stale", "0.5")), { 0 }, "y x", NULL },
 	{ "hot first where it is worth more", CHANGE("x", "habit", "hot", "stage='mash' cost='0'", WARM) HABIT("y", HUSKY), { 0 }, "x y", NULL },
@@ -292,7 +293,7 @@ START_TEST(a_change_of_one_beer)
 {
 	const double first = ab_when_from_civil(2031, 1, 1) + 43200;
 
-	brewery_open(&b, BUY("x", "50", WARM));
+	brewery_open(&b, BUY("x", "50", WARM) HABIT("y", PREVENTS("stale", "0.5") "<needs change='x'/>"));
 	brewery_bad_batches(&b, 4);
 	for (size_t i = 0; i < 4; i++) {
 		struct ab_batch *batch = brewery_brewed(&b);
@@ -309,7 +310,9 @@ START_TEST(a_change_of_one_beer)
 	c->on = (struct ab_when){ .known = true, .s = first + of_lines[_i].on_day * 86400 };
 	if (of_lines[_i].kept)
 		brewery_note(&b, b.cases[1], "x", AB_YES);
-	const struct ab_item *x = brewery_item(&b, brewery_advise(&b), "x");
+	const struct ab_advice *advice = brewery_advise(&b);
+	const struct ab_item *x = brewery_item(&b, advice, "x");
+	ck_assert_ptr_null(brewery_item(&b, advice, "y")->barred);   /* a habit makes use of it, in use, at hand or begun */
 	ck_assert_msg(x->owned == of_lines[_i].owned && x->unused == of_lines[_i].unused && (x->begun != NULL) == of_lines[_i].begun,
 	    "%s: owned %d, unused %d, begun %d", of_lines[_i].title, x->owned, x->unused, x->begun != NULL);
 	ck_assert_double_eq(x->cost, x->unused || x->begun != NULL ? 0 : 50);   /* at hand costs nothing */
@@ -573,6 +576,8 @@ static const struct { const char *title, *changes, *batches, *plan, *next, *answ
 	{ "free ones of them first", BUY("x", "5", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")) HABIT("z", PREVENTS("warm", "0.4")), "bp", "y z x", "x", "y z x" },
 	{ "what does little beside the best is not of them", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.9")) HABIT("z", PREVENTS("stale", "0.1") PREVENTS("husky", "0.9")),
 	  "p", "y x z", "y", "y" },
+	{ "what may not be chosen is no measure of it", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.3")) HABIT("w", PREVENTS("stale", "0.95") "<needs change='q'/>")
+	  BUY("q", "5", PREVENTS("husky", "0.01")), "p", "y x", "y", "y" },
 	{ "gone after a change", HABIT("x", PREVENTS("warm", "0.9")) HABIT("y", PREVENTS("stale", "0.4")) HABIT("w", PREVENTS("stale", "0.3")), "p!.", "x y", "x", "" },
 };
 
