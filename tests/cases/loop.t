@@ -8,7 +8,7 @@
 #
 # The aim is nine tenths of what the oracle takes away. It is an expected failure until it is surely reached (by more than twice the error).
 # Who must learn did not reach it where one change is begun a batch: the best learner we have, who knows the world and all of the brewer but
-# the hidden chances, takes away 77 +- 8 and 82 +- 6 % there, and 87 +- 6 and 89 +- 4 % with three a batch (12 brewers, first 600; twice the
+# the hidden chances, takes away 77 +- 7 and 80 +- 7 % there, and 87 +- 5 and 89 +- 5 % with three a batch (12 brewers, first 600; twice the
 # error). That is no proof that nobody can: it plans batch by batch, and who is told each batch's causes takes 93 to 98 %.
 # So beside the aim, and not in place of it, stands what can be asked of a learner: nine tenths of what the best learner takes away. That is
 # asserted with three changes a batch in a world as the rules say, expected to fail with one a batch, and only told in the fourth setting, where
