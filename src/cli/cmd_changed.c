@@ -14,6 +14,7 @@
 #include <afterboil/newbatch.h>
 #include <afterboil/when.h>
 #include "base/str.h"
+#include "cli/logwords.h"
 #include "journal/edit.h"
 
 enum { MOST_NEAR = 4, LONGEST = 400, MOST_TRIALS = 1 };
@@ -70,14 +71,75 @@ static enum ab_status list(struct cli *cli)
 	return st;
 }
 
+/* By which a change is known again: all it says, on one line. NULL when memory is short. */
+static const char *key_of(struct cli *cli, const struct ab_changed *c)
+{
+	char date[24];
+	const char *text = c->text != NULL ? c->text : "";
+	char *key = ab_arena_printf(cli->arena, "%s %s \"%s\" ", c->what != NULL ? c->what : "-", ab_when_write(&c->on, date, sizeof date), c->line != NULL ? c->line : "");
+	const char *said = "";
+
+	while (key != NULL && said != NULL && *(text += strspn(text, " \t\r\n")) != '\0') {
+		size_t n = strcspn(text, " \t\r\n");
+		said = ab_arena_printf(cli->arena, "%s%s%.*s", said, *said != '\0' ? " " : "", (int)n, text);
+		text += n;
+	}
+	key = key != NULL && said != NULL ? ab_arena_printf(cli->arena, "%s%s", key, said) : NULL;
+	if (key != NULL)
+		ab_text_scrub(key);
+	return key;
+}
+
+/* What stands last, if "changed" did not write it: asked about at a terminal, and left alone elsewhere. */
+static enum ab_status settle_strange(struct cli *cli, const struct ab_changed *last, bool *kept)
+{
+	const char *key = key_of(cli, last), *line = told(cli, last);
+	bool yes = false;
+
+	if (key == NULL || line == NULL)
+		return cli_nomem(cli);
+	enum ab_status st = ab_undo_kept(cli->o.profile, AB_UNDO_CHANGED, key, false, kept, &cli->diag);
+	if (st != AB_OK || *kept)
+		return st;
+	if (talk_is_terminal()) {
+		st = aside_yes(cli, ab_arena_printf(cli->arena, "The last change there, %s, was not kept when it was noted, as when it is written by hand. Take it out all the same? "
+		    "yes or no", line), &yes);
+		if (st != AB_OK || yes)
+			return st;
+	}
+	return ab_fail(&cli->diag, AB_EUSAGE, cli->o.profile, 0, "nothing was taken back: the last change there, %.200s, was not kept when it was noted, as when it is "
+	    "written by hand, and that is not lost; take it out with an editor", line);
+}
+
+/* The profile was read without its lock: what is last now must be what was looked at. */
+struct looked_at { struct cli *cli; const char *key; };
+static enum ab_status is_that(void *ctx, const struct ab_changed *last, struct ab_diag *diag)
+{
+	const struct looked_at *at = ctx;
+	const char *key = key_of(at->cli, last);
+
+	return key == NULL ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : strcmp(key, at->key) == 0 ? AB_OK
+	    : ab_fail(diag, AB_EUSAGE, at->cli->o.profile, 0, "nothing was taken back: another change was noted there meanwhile");
+}
+
 static enum ab_status undo(struct cli *cli)
 {
+	const struct ab_list *all = &cli->profile->changed;
+	const struct ab_changed *last = all->n > 0 ? &((const struct ab_changed *)all->items)[all->n - 1] : NULL;
+	struct looked_at at = { cli, last != NULL ? key_of(cli, last) : "" };
 	struct ab_changed *gone;
-	enum ab_status st = ab_profile_undo_changed(cli->o.profile, cli->arena, &gone, &cli->diag);
-	const char *line = st == AB_OK ? told(cli, gone) : NULL;
+	struct ab_diag ignored;
+	bool kept = false;
+	enum ab_status st = at.key == NULL ? cli_nomem(cli) : last != NULL ? settle_strange(cli, last, &kept) : AB_OK;
 
+	if (st == AB_OK)
+		st = ab_profile_undo_changed(cli->o.profile, is_that, &at, cli->arena, &gone, &cli->diag);
+	const char *line = st == AB_OK ? told(cli, gone) : NULL;
 	if (st == AB_OK && line == NULL)
 		return cli_nomem(cli);
+	ab_diag_init(&ignored);
+	if (st == AB_OK && kept)
+		(void)ab_undo_kept(cli->o.profile, AB_UNDO_CHANGED, at.key, true, &kept, &ignored);
 	return st == AB_OK ? out_text(cli, ab_arena_printf(cli->arena, "Taken back: %s\n", line)) : st;
 }
 
@@ -144,8 +206,12 @@ static enum ab_status write(struct cli *cli, const struct ab_changed *c)
 	ab_str_add(&s, ">");
 	ab_edit_escape(&s, c->text);
 	ab_str_add(&s, "</changed>");
-	enum ab_status st = ab_str_ok(&s) ? ab_profile_append(cli->o.profile, ab_str_text(&s), &cli->diag)
+	const char *key = key_of(cli, c);
+	struct undoing undo;
+	undo_watch(cli->o.profile, &undo);
+	enum ab_status st = ab_str_ok(&s) && key != NULL ? ab_profile_append(cli->o.profile, ab_str_text(&s), &cli->diag)
 					  : cli_nomem(cli);
+	undo_keep(&undo, st, &(struct ab_undo_entry){ .kind = AB_UNDO_CHANGED, .batch = "", .words = key != NULL ? key : "" });
 	ab_str_clear(&s);
 	return st;
 }

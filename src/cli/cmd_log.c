@@ -150,9 +150,9 @@ static enum ab_status write(struct cli *cli, const struct ab_batch *batch, const
 
 	if (st != AB_OK)
 		return st;
-	undo_watch(batch, &undo);
+	undo_watch(batch->source, &undo);
 	st = add_all(cli, batch, entry, &brewed);
-	undo_keep(&undo, st, batch, kind, words);
+	undo_keep(&undo, st, &(struct ab_undo_entry){ .kind = kind, .batch = batch->id, .words = words });
 	return st;
 }
 

@@ -14,6 +14,7 @@
 #include "base/alloc.h"
 #include "base/savefile.h"
 #include "base/str.h"
+#include "cli/logwords.h"
 
 enum { SAID = 400 };
 
@@ -184,8 +185,15 @@ static enum ab_status write_one(struct making *m, const char *id)
 	b.id = id;
 	if (st == AB_OK)
 		st = ab_newbatch_text(&b, m->cli->arena, &text, &m->cli->diag);
-	if (st == AB_OK)
-		st = ab_savefile_new(path, text, strlen(text), &m->cli->diag);
+	const char *words = ab_arena_printf(m->cli->arena, "new %s", m->beer);
+	if (st == AB_OK && words == NULL)
+		st = cli_nomem(m->cli);
+	if (st != AB_OK)
+		return st;
+	struct undoing undo;
+	undo_watch(path, &undo);
+	st = ab_savefile_new(path, text, strlen(text), &m->cli->diag);
+	undo_keep(&undo, st, &(struct ab_undo_entry){ .kind = "new", .batch = id, .words = words });
 	return st == AB_OK ? say(m->cli, ab_arena_printf(m->cli->arena, "%s: begun, in %s", id, path)) : st;
 }
 

@@ -157,7 +157,7 @@ const struct command commands[] = {
 	{ "log", cmd_log, "write what just happened into a journal, in plain words", "[BATCH] [WORD]...",
 	    "BATCH is a batch's name or enough of it (14 for pale-ale-14, or \"Porch pale\" where it was brewed once), or \"last\". The words say what happened, with units as you say them (19,5 degrees C, 60g, two weeks); without any, all that "
 	    "can be logged is shown by example. The recipe goes in the same way: family wheat; malt 4.5 kg pale; hops 30 g at 60 min. What may be meant "
-	    "in two ways is asked at a terminal, and refused elsewhere. --undo takes the last entry back, whatever it was; without BATCH, that of the batch written to last; with a part of the recipe (malt, hops), its last line. A journal changed by hand since is left as it is. The journal is replaced in one stroke; comments and layout stay as they were. What was "
+	    "in two ways is asked at a terminal, and refused elsewhere. --undo takes the last entry back, whatever it was; without BATCH, that of the batch written to last; with a part of the recipe (malt, hops), its last line. What enter or interview wrote in one sitting goes as one, and a journal that was begun goes as a whole. A journal changed by hand since is left as it is. The journal is replaced in one stroke; comments and layout stay as they were. What was "
 	    "understood is said back.",
 	    log_examples },
 	{ "taste", cmd_taste, "write what you taste into a journal, in plain words", "BATCH WORD...",
@@ -289,7 +289,7 @@ const struct option_row options[] = {
 	    OPT_TEXT, AT(date), 0, 0, NULL },
 	{ 0, "in", "PATH", "the folder with the journals, or their file; else the current folder", FOR_LOG | FOR_TASTE | FOR_CHANGED | FOR_NEW | FOR_SHEET | FOR_ENTER, OPT_TEXT, AT(in), 0, 0, NULL },
 	{ 0, "at", "TIME", "when it happened: 2031-03-07T18:30, a date, or 18:30 for today; else now", FOR_LOG | FOR_TASTE, OPT_TEXT, AT(at), 0, 0, NULL },
-	{ 0, "undo", NULL, "take the last entry back, whatever it was (taste: where it is a tasting; changed: the last change)", FOR_LOG | FOR_TASTE | FOR_CHANGED, OPT_FLAG, AT(undo), 0, 0, NULL },
+	{ 0, "undo", NULL, "take the last entry back, whatever it was (taste: where it is a tasting; changed: the last change, where this program noted it)", FOR_LOG | FOR_TASTE | FOR_CHANGED, OPT_FLAG, AT(undo), 0, 0, NULL },
 	{ 0, "by", "NAME", "who tasted", FOR_TASTE, OPT_TEXT, AT(by), 0, 0, NULL },
 	{ 0, "score", "N/MAX", "a score out of a maximum, as 32/50", FOR_TASTE, OPT_TEXT, AT(score), 0, 0, NULL },
 	{ 0, "note", "TEXT", "anything else about the tasting", FOR_TASTE, OPT_TEXT, AT(note), 0, 0, NULL },

@@ -4,6 +4,7 @@
 #ifndef AB_CLI_ENTERING_H
 #define AB_CLI_ENTERING_H
 
+#include "cli/logwords.h"
 #include "cli/sheetrun.h"
 
 /* One answer that was written, and the text from before it. */
@@ -24,6 +25,8 @@ struct entering {
 	struct ab_sheet_reply reply;
 	bool reached;                         /* the text was read, and what fails now is the answer */
 	size_t written;
+	bool kept;                            /* something of this sitting is kept for --undo already */
+	struct undoing undo;
 };
 
 /* What became of a line: taken, to be typed again, the end, or an interrupt. */
@@ -38,6 +41,10 @@ enum ab_status entering_write(struct entering *e, const char *said, enum heard *
 /* Takes the last answer back and asks its blank again. AB_EUSAGE: the file was changed meanwhile. */
 enum ab_status entering_back(struct entering *e);
 void entering_forget(struct step *step);
+
+/* Before something is written into the journal, and after it, well or not: all of a sitting is taken back as one. */
+void entering_watch(struct entering *e);
+void entering_keep(struct entering *e, enum ab_status st);
 
 /* entering_told.c: what stands beside the blanks. The recipe is asked of a beer that was never brewed before, the others of
  * any; each is written when it was told. */

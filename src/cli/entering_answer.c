@@ -31,6 +31,19 @@ static enum ab_status make_answer(void *ctx, const struct ab_edit_place *place, 
 	return short_of ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;
 }
 
+void entering_watch(struct entering *e)
+{
+	undo_watch(e->path, &e->undo);
+}
+
+void entering_keep(struct entering *e, enum ab_status st)
+{
+	char words[60];
+	snprintf(words, sizeof words, "enter, %zu %s", e->written, e->written == 1 ? "answer" : "answers");
+	undo_keep(&e->undo, st, &(struct ab_undo_entry){ .kind = "enter", .batch = e->id, .words = words, .goes_on = e->kept });
+	e->kept = e->kept || st == AB_OK;
+}
+
 void entering_forget(struct step *step)
 {
 	ab_free(step->before);
@@ -45,7 +58,12 @@ enum ab_status entering_write(struct entering *e, const char *said, enum heard *
 	e->said = said;
 	e->reached = false;
 	e->steps[e->n_steps] = (struct step){ 0 };
+	entering_watch(e);
 	enum ab_status st = ab_edit_file(e->path, e->id, make_answer, e, &why);
+	bool written = st == AB_OK && e->reply.taken && !e->reply.unknown;
+	e->n_steps += written;
+	e->written += written;
+	entering_keep(e, st);
 	bool refused = e->reached && (st == AB_EINPUT || st == AB_EIMPOSSIBLE);
 	*heard = refused || !e->reply.taken ? AGAIN : HEARD;
 	if (st != AB_OK)
@@ -56,10 +74,6 @@ enum ab_status entering_write(struct entering *e, const char *said, enum heard *
 		char text[700];
 		snprintf(text, sizeof text, "  That does not fit what is told already: %.600s", why.text);
 		return talk_say(e->cli, text);
-	}
-	if (e->reply.taken && !e->reply.unknown) {
-		e->n_steps++;
-		e->written++;
 	}
 	if (e->reply.taken)
 		return AB_OK;
@@ -85,12 +99,14 @@ enum ab_status entering_back(struct entering *e)
 {
 	if (e->n_steps == 0)
 		return talk_say(e->cli, "  There is nothing to take back.");
+	entering_watch(e);
 	enum ab_status st = ab_edit_file(e->path, e->id, make_back, e, &e->cli->diag);
+	e->written -= st == AB_OK;
+	entering_keep(e, st);
 	if (st != AB_OK)
 		return st;
 	struct step *step = &e->steps[--e->n_steps];
 	e->at = step->at;
-	e->written--;
 	entering_forget(step);
 	return AB_OK;
 }

@@ -29,11 +29,12 @@ static enum ab_status take_recipe(struct entering *e, const char *line)
 		if (x->inside == NULL && x->n_sets == 0)
 			return talk_say(e->cli, "  That is no part of a recipe: malt, sugar, extract, hops, extra, recipe, volume or family begin a line of it.");
 	for (; st == AB_OK && entry != NULL; entry = entry->next) {
+		entering_watch(e);
 		st = ab_entry_write(e->path, e->id, entry, &why);
-		if (st == AB_OK) {
-			e->written++;
+		e->written += st == AB_OK;
+		entering_keep(e, st);
+		if (st == AB_OK)
 			st = talk_say(e->cli, ab_arena_printf(e->cli->arena, "  %s", entry->echo));
-		}
 	}
 	if (st == AB_OK)
 		return AB_OK;
@@ -78,8 +79,11 @@ enum ab_status entering_note(struct entering *e, enum heard *heard)
 	const char *note = safe != NULL ? ab_arena_printf(e->cli->arena, "<note>%s</note>", safe) : NULL;
 	if (note == NULL)
 		return cli_nomem(e->cli);
-	e->written++;
-	return ab_journal_append(e->path, e->id, note, &e->cli->diag);
+	entering_watch(e);
+	st = ab_journal_append(e->path, e->id, note, &e->cli->diag);
+	e->written += st == AB_OK;
+	entering_keep(e, st);
+	return st;
 }
 
 /* After tomorrow, of a beer that is brewed: one that is to be brewed has all its days ahead. */
@@ -129,9 +133,10 @@ static enum ab_status add_tasting(struct entering *e, const char *words, const s
 		if (st != AB_OK)
 			return st;
 		ab_diag_init(&why);
+		entering_watch(e);
 		st = ab_journal_append(e->path, e->id, entry->element, &why);
-		if (st == AB_OK)
-			e->written++;
+		e->written += st == AB_OK;
+		entering_keep(e, st);
 		if (st != AB_EINPUT || !at.known)
 			return st == AB_OK ? AB_OK : ab_fail(&e->cli->diag, st, why.source, why.line, "%s", why.text);
 		st = talk_say(e->cli, ab_arena_printf(e->cli->arena, "  %s", why.text));

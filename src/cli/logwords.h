@@ -22,11 +22,11 @@ enum ab_status log_which_touch(struct cli *cli, const struct ab_batch *batch, co
 enum ab_status log_which_change(struct cli *cli, const struct ab_batch *batch, struct ab_entry **entry);
 
 /* ---- undoing.c ---- */
-/* undo_watch before something is written into the batch's journal, undo_keep after it, well (st) or not: kind is the command, words what was
- * typed, or NULL. What cannot be kept is said once it is written, and is no error. */
+/* undo_watch before something is written into the file, undo_keep after it, well (st) or not: of what, kind (the command), batch (its id) and words are told, and
+ * whether it goes on. What cannot be kept is said once it is written, and is no error. */
 struct undoing { struct ab_undo *undo; struct ab_diag why; };
-void undo_watch(const struct ab_batch *batch, struct undoing *u);
-void undo_keep(struct undoing *u, enum ab_status st, const struct ab_batch *batch, const char *kind, const char *words);
+void undo_watch(const char *path, struct undoing *u);
+void undo_keep(struct undoing *u, enum ab_status st, const struct ab_undo_entry *what);
 /* log and taste --undo: the last entry of the batch, or words: the last line of that part of the recipe. */
 enum ab_status undo_entry(struct cli *cli, const struct ab_batch *batch, const char *words, bool tasting);
 /* Which batch had the newest entry in the folder: where none is named. */

@@ -12,6 +12,7 @@
 #include "base/alloc.h"
 #include "base/savefile.h"
 #include "base/str.h"
+#include "cli/logwords.h"
 
 enum { QUESTIONS = 10 };
 
@@ -76,6 +77,16 @@ static enum ab_status is_unchanged(struct sitting *s)
 	    "another program changed this file during the interview; nothing more was written to it");
 }
 
+static enum ab_status replace(struct sitting *s, const char *text, size_t len)
+{
+	struct undoing undo;
+	undo_watch(s->path, &undo);
+	enum ab_status st = ab_savefile(s->path, text, len, &s->cli->diag);
+	undo_keep(&undo, st, &(struct ab_undo_entry){ .kind = "interview", .batch = s->batch, .words = "interview", .goes_on = s->saves > 0 });
+	s->saves += st == AB_OK;
+	return st;
+}
+
 enum ab_status sitting_save(struct sitting *s)
 {
 	size_t len;
@@ -84,7 +95,7 @@ enum ab_status sitting_save(struct sitting *s)
 	if (st == AB_OK && s->fresh && !s->named && sitting_exists(s->path))
 		st = free_name(s);
 	if (st == AB_OK)
-		st = ab_savefile(s->path, text, len, &s->cli->diag);
+		st = replace(s, text, len);
 	if (st != AB_OK)
 		return st;
 	char *copy = ab_malloc(len + 1);

@@ -18,6 +18,7 @@ struct sitting {
 	char *saved; size_t len;   /* what is in the file as far as we know; for ab_free */
 	size_t questions;
 	bool warned;               /* of bursting bottles */
+	size_t saves;              /* so far: all of a sitting is taken back as one */
 	const char *near[6]; size_t n_near;   /* words offered for one that is none */
 	char today[24], folder[512];
 };

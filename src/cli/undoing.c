@@ -1,4 +1,4 @@
-/* undoing.c - what log and taste wrote, taken back
+/* undoing.c - what was written into a journal, kept and taken back
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/logwords.h"
@@ -8,21 +8,23 @@
 
 #include "base/str.h"
 
-void undo_watch(const struct ab_batch *batch, struct undoing *u)
+void undo_watch(const char *path, struct undoing *u)
 {
 	ab_diag_init(&u->why);
-	(void)ab_undo_begin(batch->source, &u->undo, &u->why);
+	(void)ab_undo_begin(path, &u->undo, &u->why);
 }
 
-void undo_keep(struct undoing *u, enum ab_status st, const struct ab_batch *batch, const char *kind, const char *words)
+void undo_keep(struct undoing *u, enum ab_status st, const struct ab_undo_entry *what)
 {
 	struct ab_when now;
 	char at[32];
+	struct ab_undo_entry entry = *what;
 
 	aside_now(&now);
-	const struct ab_undo_entry entry = { kind, NULL, batch->id, words, ab_when_write(&now, at, sizeof at) };
+	entry.at = ab_when_write(&now, at, sizeof at);
 	(void)ab_undo_end(u->undo, &entry, &u->why);
-	if (st == AB_OK && u->why.status != AB_OK)
+	/* Said once in a sitting. */
+	if (st == AB_OK && u->why.status != AB_OK && !what->goes_on)
 		err_note("this cannot be taken back with --undo: %.400s", u->why.text);
 }
 
@@ -31,14 +33,34 @@ static enum ab_status take_part(struct cli *cli, const struct ab_batch *batch, c
 {
 	char *removed;
 	struct undoing undo;
-	undo_watch(batch, &undo);
+	undo_watch(batch->source, &undo);
 	enum ab_status st = ab_entry_take_back(batch->source, batch->id, part, &removed, &cli->diag);
 	const char *text = st != AB_OK ? NULL : ab_arena_printf(cli->arena, "%s: taken back: %s\n", batch->id, removed);
 	const char *said = ab_arena_printf(cli->arena, "--undo %s", words);
 
 	ab_journal_free(removed);
-	undo_keep(&undo, st, batch, "log", said != NULL ? said : "--undo");
+	undo_keep(&undo, st, &(struct ab_undo_entry){ .kind = "log", .batch = batch->id, .words = said != NULL ? said : "--undo" });
 	return st != AB_OK ? st : text != NULL ? out_text(cli, text) : cli_nomem(cli);
+}
+
+/* A whole sitting, or a whole journal: at a terminal it is asked first. */
+static enum ab_status settle_much(struct cli *cli, const struct ab_batch *batch)
+{
+	struct ab_undo_entry last;
+	struct ab_diag ignored;
+	bool yes = true;
+
+	ab_diag_init(&ignored);
+	if (!talk_is_terminal() || ab_undo_last(batch->source, cli->arena, &last, &ignored) != AB_OK)
+		return AB_OK;
+	if (last.begun || strcmp(last.kind, "enter") == 0 || strcmp(last.kind, "interview") == 0) {
+		const char *asks = ab_arena_printf(cli->arena, "The last entry is \"%.100s\" of %s, and all of it goes%s. Take it back? yes or no", last.words, last.at,
+		    last.begun ? ", with the journal that was begun then" : "");
+		enum ab_status st = aside_yes(cli, asks, &yes);
+		if (st != AB_OK)
+			return st;
+	}
+	return yes ? AB_OK : ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "nothing was taken back");
 }
 
 enum ab_status undo_entry(struct cli *cli, const struct ab_batch *batch, const char *words, bool tasting)
@@ -52,13 +74,17 @@ enum ab_status undo_entry(struct cli *cli, const struct ab_batch *batch, const c
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, tasting ? "--undo takes back the last tasting; it goes without words"
 		    : "--undo takes back the last entry; it goes without words, or with one part of the recipe: malt, sugar, extract, hops "
 		    "or extra");
-	enum ab_status st = ab_undo_take(batch->source, batch->id, tasting ? "taste" : NULL, cli->arena, &gone, &cli->diag);
+	enum ab_status st = tasting ? AB_OK : settle_much(cli, batch);
+	if (st == AB_OK)
+		st = ab_undo_take(batch->source, batch->id, tasting ? "taste" : NULL, cli->arena, &gone, &cli->diag);
 	if (st != AB_OK)
 		return st;
 	bool back = strncmp(gone.words, "--undo", 6) == 0;
 	const char *text = ab_arena_printf(cli->arena, back ? "%s: put back: what \"%s\" took out (written %s)\n" : "%s: taken back: %s (written %s)\n",
 	    batch->id, gone.words, gone.at);
 	st = text != NULL ? out_text(cli, text) : cli_nomem(cli);
+	if (gone.begun)
+		return st != AB_OK ? st : out_text(cli, ab_arena_printf(cli->arena, "%s: the journal was begun with that, and is gone: %s\n", batch->id, batch->source));
 	/* "all drunk" may be what went. */
 	return st == AB_OK ? work_alarm(cli, batch->source, batch->id, false, false) : st;
 }

@@ -108,7 +108,7 @@ static enum ab_status check(const char *path, const struct ab_str *s, const stru
 }
 
 /* Everything under the lock: reading too, or another's entry could come in between. */
-static enum ab_status amend(const char *path, const char *element, struct ab_arena *arena,
+static enum ab_status amend(const char *path, const char *element, ab_profile_may_go *may, void *ctx, struct ab_arena *arena,
     struct ab_profile **before, struct ab_diag *diag)
 {
 	char *text = NULL;
@@ -123,6 +123,8 @@ static enum ab_status amend(const char *path, const char *element, struct ab_are
 		st = ab_profile_read_memory(text, len, path, arena, before, diag);
 	if (st == AB_OK && more == CHANGED && (*before)->changed.n == 0)
 		st = ab_fail(diag, AB_EUSAGE, path, 0, "no change is noted there to take back");
+	if (st == AB_OK && may != NULL)
+		st = may(ctx, &((const struct ab_changed *)(*before)->changed.items)[(*before)->changed.n - 1], diag);
 	if (st == AB_OK && !(element != NULL ? build_added(text, len, element, &out)
 					     : build_removed(text, len, (*before)->changed.n, &out)))
 		st = ab_fail(diag, AB_EINPUT, path, 0, "the place to write to was not found; save the file as UTF-8");
@@ -143,16 +145,16 @@ enum ab_status ab_profile_append(const char *path, const char *element, struct a
 	struct ab_profile *before;
 	struct ab_arena *arena = ab_arena_new();
 	enum ab_status st = arena == NULL ? ab_fail(diag, AB_ENOMEM, path, 0, "out of memory")
-					  : amend(path, element, arena, &before, diag);
+					  : amend(path, element, NULL, NULL, arena, &before, diag);
 	ab_arena_free(arena);
 	return st;
 }
 
-enum ab_status ab_profile_undo_changed(const char *path, struct ab_arena *arena, struct ab_changed **removed,
-    struct ab_diag *diag)
+enum ab_status ab_profile_undo_changed(const char *path, ab_profile_may_go *may, void *ctx, struct ab_arena *arena,
+    struct ab_changed **removed, struct ab_diag *diag)
 {
 	struct ab_profile *before = NULL;
-	enum ab_status st = amend(path, NULL, arena, &before, diag);
+	enum ab_status st = amend(path, NULL, may, ctx, arena, &before, diag);
 	*removed = NULL;
 	if (st != AB_OK)
 		return st;

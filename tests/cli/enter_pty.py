@@ -44,6 +44,9 @@ for n in range(1, len(ANSWERS) + 1):
     check = subprocess.run([program, 'check', path] + extra, capture_output=True, text=True)
     if check.returncode not in (0, 1):
         print('after %d answers the journal does not read: %s' % (n, check.stderr))
+    back = subprocess.run([program, 'log', '2', '--undo', '--in', folder] + extra, capture_output=True, text=True, stdin=subprocess.DEVNULL)
+    if open(path).read() != begun:
+        print('after %d answers it is not taken back as one: %s' % (n, back.stderr))
     left = [f for f in os.listdir(folder) if 'saving' in f]
     if left:
         print('left behind: %s' % left)

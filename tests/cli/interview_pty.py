@@ -124,7 +124,7 @@ def broken_off(how):
             continue
         if not is_valid(path):
             print('before question %d the journal is not valid' % n)
-        if [f for f in os.listdir(folder) if f.endswith('.tmp') or f.startswith('.')]:
+        if [f for f in os.listdir(folder) if f.endswith('.tmp') or (f.startswith('.') and f != '.afterboil-undo')]:
             print('question %d left %s' % (n, os.listdir(folder)))
         # strength and "anything else" belong to the sitting; the rest goes on
         again = Sitting([path])
@@ -132,6 +132,10 @@ def broken_off(how):
         again.end()
         if n > 1 and open_ and question(text) != steps[n][0]:
             print('continued before question %d: %r, not %r' % (n, question(text), steps[n][0]))
+        # the whole of it is taken back as one: with the journal that was begun
+        back = subprocess.run([program, 'log', 'whole', '--undo', '--in', folder] + extra, capture_output=True, text=True, stdin=subprocess.DEVNULL)
+        if os.path.exists(path):
+            print('before question %d it is not taken back: %s' % (n, back.stderr))
 
 
 def by_hangup(s):

@@ -74,7 +74,7 @@ START_TEST(adds_and_takes_back)
 	put(adds[_i].before);
 	ck_assert_msg(ab_profile_append(path, C, &diag) == AB_OK, "%s: %s", adds[_i].title, diag.text);
 	holds(adds[_i].after, adds[_i].title);
-	ck_assert_msg(ab_profile_undo_changed(path, arena, &gone, &diag) == AB_OK, "%s: %s", adds[_i].title, diag.text);
+	ck_assert_msg(ab_profile_undo_changed(path, NULL, NULL, arena, &gone, &diag) == AB_OK, "%s: %s", adds[_i].title, diag.text);
 	ck_assert_str_eq(gone->text, "x");
 	if (!opened && strstr(adds[_i].title, "no layout") == NULL)
 		holds(adds[_i].before, adds[_i].title);
@@ -106,7 +106,7 @@ START_TEST(nothing_to_take_back)
 {
 	struct ab_changed *gone;
 	put(B "><note>a</note></brewery>");
-	ck_assert_int_eq(ab_profile_undo_changed(path, arena, &gone, &diag), AB_EUSAGE);
+	ck_assert_int_eq(ab_profile_undo_changed(path, NULL, NULL, arena, &gone, &diag), AB_EUSAGE);
 	holds(B "><note>a</note></brewery>", "untouched");
 }
 END_TEST

@@ -71,7 +71,7 @@ static void holds(const char *wanted, const char *title)
 /* One entry, as a command makes it. */
 static void enter(const char *text, const char *words)
 {
-	const struct ab_undo_entry e = { "log", NULL, "a", words, "2031-03-07T18:00" };
+	const struct ab_undo_entry e = { "log", NULL, "a", words, "2031-03-07T18:00", false, false };
 	struct ab_undo *undo;
 	char element[200];
 
@@ -122,7 +122,7 @@ START_TEST(any_change)
 	static const char *const texts[] = { B, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-08'>\n<note>x</note></batch>\n",
 		"<!-- c -->" B, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'/>", B "<!-- behind -->" };
 	enum { N = sizeof texts / sizeof *texts };
-	const struct ab_undo_entry e = { "taste", NULL, "a", "x\x1b[2Jy", "2031" };
+	const struct ab_undo_entry e = { "taste", NULL, "a", "x\x1b[2Jy", "2031", false, false };
 	const char *said;
 	struct ab_undo *undo;
 
@@ -315,7 +315,7 @@ START_TEST(one_at_a_time)
 	ck_assert_int_eq(write(go[1], "x", 1), 1);
 	nanosleep(&(struct timespec){ .tv_nsec = 200000000 }, NULL);
 	ck_assert_int_eq(waitpid(other, &how, WNOHANG), 0);
-	ck_assert_int_eq(ab_undo_end(undo, &(struct ab_undo_entry){ "log", NULL, "a", "x", "2031" }, &diag), AB_OK);
+	ck_assert_int_eq(ab_undo_end(undo, &(struct ab_undo_entry){ "log", NULL, "a", "x", "2031", false, false }, &diag), AB_OK);
 	ck_assert_int_eq(waitpid(other, &how, 0), other);
 	ck_assert(WIFEXITED(how) && WEXITSTATUS(how) == 7);
 }
@@ -326,7 +326,7 @@ START_TEST(too_large)
 {
 	enum { HUGE = AB_UNDO_LIMIT + 1000 };
 	static char text[HUGE + 2 * sizeof B];
-	const struct ab_undo_entry e = { "log", NULL, "a", "huge", "2031" };
+	const struct ab_undo_entry e = { "log", NULL, "a", "huge", "2031", false, false };
 	const char *said;
 	struct ab_undo *undo;
 	struct stat sb;
@@ -404,9 +404,176 @@ START_TEST(other_files)
 }
 END_TEST
 
+/* One answer of a sitting. */
+static void answer(const char *text, bool goes_on)
+{
+	const struct ab_undo_entry e = { "enter", NULL, "a", text, "2031", goes_on, false };
+	struct ab_undo *undo;
+
+	ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_OK);
+	put(path, text, strlen(text));
+	ck_assert_msg(ab_undo_end(undo, &e, &diag) == AB_OK, "%s", diag.text);
+}
+
+#define S(more) "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>\n" more "</batch>\n"
+
+/* All answers of a sitting go back as one, wherever in the file they were; a second sitting is one of its own. */
+START_TEST(one_sitting)
+{
+	const char *said;
+
+	put(path, B, strlen(B));
+	enter("before", "note before");
+	answer(S("<note>before</note><note>1</note>\n"), false);
+	answer("<!-- c -->" S("<note>before</note><note>1</note>\n"), true);
+	answer("<!-- c -->" S("<note>2</note>\n"), true);
+	answer(S("<note>second</note>\n"), false);
+	ck_assert_int_eq(take(&said), AB_OK);
+	ck_assert_ptr_nonnull(strstr(said, "second"));
+	holds("<!-- c -->" S("<note>2</note>\n"), "the second sitting");
+	ck_assert_int_eq(take(&said), AB_OK);
+	size_t len;
+	char *now = got(path, &len);
+	ck_assert_ptr_nonnull(strstr(now, "before"));
+	ck_assert_ptr_null(strstr(now, "1</note>"));
+	ab_free(now);
+	ck_assert_int_eq(take(&said), AB_OK);
+	ck_assert_str_eq(said, "note before");
+	holds(B, "and what was there before");
+}
+END_TEST
+
+/* Who wrote meanwhile keeps what he wrote: the sitting is then two, and neither takes it along. */
+START_TEST(sitting_parted)
+{
+	const char *said;
+
+	put(path, B, strlen(B));
+	answer(S("<note>1</note>\n"), false);
+	enter("log", "note log");
+	size_t len;
+	char *logged = got(path, &len);
+	answer(S("<note>3</note>\n"), true);
+	ck_assert_int_eq(take(&said), AB_OK);
+	holds(logged, "the second half");
+	ck_assert_int_eq(take(&said), AB_OK);
+	ck_assert_str_eq(said, "note log");
+	ck_assert_int_eq(take(&said), AB_OK);
+	holds(B, "the first half");
+	ab_free(logged);
+	/* by hand meanwhile: what was typed after it goes back, and no more */
+	answer(S("<note>1</note>\n"), false);
+	put(path, S("<note>hand</note>\n"), strlen(S("<note>hand</note>\n")));
+	answer(S("<note>hand</note><note>2</note>\n"), true);
+	ck_assert_int_eq(take(&said), AB_OK);
+	holds(S("<note>hand</note>\n"), "by hand meanwhile");
+	ck_assert_int_eq(take(&said), AB_EUSAGE);
+	holds(S("<note>hand</note>\n"), "by hand meanwhile");
+}
+END_TEST
+
+/* Records of other journals stay where a sitting's own is replaced; one taken back while it lasts leaves none. */
+START_TEST(sitting_among_others)
+{
+	struct ab_undo_entry e;
+	const char *said;
+	char mine[96];
+
+	put(path, B, strlen(B));
+	answer(S("<note>1</note>\n"), false);
+	strcpy(mine, path);
+	snprintf(path, sizeof path, "%s/k.xml", top);
+	put(path, B, strlen(B));
+	enter("k", "note k");
+	strcpy(path, mine);
+	answer(S("<note>12</note>\n"), true);
+	answer(B, true);
+	ck_assert_int_eq(ab_undo_newest(path, arena, &e, &diag), AB_OK);
+	ck_assert_str_eq(e.words, "note k");
+	ck_assert_int_eq(take(&said), AB_EUSAGE);
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_undo_last(path, arena, &e, &diag), AB_EUSAGE);
+	ab_diag_init(&diag);
+	answer(S("<note>1</note>\n"), true);
+	ck_assert_int_eq(ab_undo_last(path, arena, &e, &diag), AB_OK);
+	ck_assert(!e.begun);
+	ck_assert_int_eq(take(&said), AB_OK);
+	holds(B, "among others");
+	snprintf(path, sizeof path, "%s/k.xml", top);
+	ck_assert_int_eq(take(&said), AB_OK);
+	holds(B, "the other");
+}
+END_TEST
+
+/* A journal that was begun goes as a file, but only as it was begun; a forged record must not choose another. */
+START_TEST(begun)
+{
+	struct ab_undo_entry e;
+	const char *said;
+	struct ab_undo *undo;
+
+	answer(S("<note>1</note>\n"), false);
+	answer(S("<note>12</note>\n"), true);
+	ck_assert_int_eq(ab_undo_last(path, arena, &e, &diag), AB_OK);
+	ck_assert(e.begun);
+	ck_assert_int_eq(take(&said), AB_OK);
+	ck_assert_int_ne(access(path, F_OK), 0);
+	answer(B, false);
+	put(path, B " ", strlen(B) + 1);
+	ck_assert_int_eq(take(&said), AB_EUSAGE);
+	holds(B " ", "changed since");
+	/* nothing came of it */
+	ck_assert_int_eq(unlink(path), 0);
+	ck_assert_int_eq(unlink(trail), 0);
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_OK);
+	ck_assert_int_eq(ab_undo_end(undo, &(struct ab_undo_entry){ .kind = "new", .batch = "a", .words = "", .at = "2031" }, &diag), AB_OK);
+	ck_assert_int_eq(ab_undo_newest(path, arena, &e, &diag), AB_EUSAGE);
+	/* of a part of the file only, "there was none" is a forgery */
+	char text[500], hex[65];
+	hex_of(B, strlen(B), hex);
+	put(path, B, strlen(B));
+	put(trail, text, (size_t)snprintf(text, sizeof text, "afterboil undo 1\nentry log 2031 0 0 4 5 1 1 absent %s\nj.xmlax\n", hex));
+	ck_assert_int_eq(take(&said), AB_EUSAGE);
+	holds(B, "a forgery");
+	/* a pipe is not waited for */
+	ck_assert_int_eq(unlink(path), 0);
+	ck_assert_int_eq(mkfifo(path, 0600), 0);
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_EINPUT);
+}
+END_TEST
+
+/* What is noted in a profile is no entry of a journal, and is known by its words. */
+START_TEST(kept_words)
+{
+	struct ab_undo_entry e;
+	struct ab_undo *undo;
+	bool kept = true;
+
+	put(path, B, strlen(B));
+	ck_assert_int_eq(ab_undo_kept(path, AB_UNDO_CHANGED, "x", false, &kept, &diag), AB_OK);
+	ck_assert(!kept);
+	for (int i = 0; i < 2; i++) {
+		ck_assert_int_eq(ab_undo_begin(path, &undo, &diag), AB_OK);
+		put(path, i == 0 ? B " " : B "  ", strlen(B) + 1 + (size_t)i);
+		ck_assert_int_eq(ab_undo_end(undo, &(struct ab_undo_entry){ .kind = AB_UNDO_CHANGED, .batch = "", .words = i == 0 ? "x" : "y", .at = "2031" }, &diag), AB_OK);
+	}
+	ck_assert_int_eq(ab_undo_newest(path, arena, &e, &diag), AB_EUSAGE);
+	ab_diag_init(&diag);
+	ck_assert(ab_undo_kept(path, "log", "x", false, &kept, &diag) == AB_OK && !kept);
+	ck_assert(ab_undo_kept(path, AB_UNDO_CHANGED, "xy", false, &kept, &diag) == AB_OK && !kept);
+	ck_assert(ab_undo_kept(path, AB_UNDO_CHANGED, "x", true, &kept, &diag) == AB_OK && kept);
+	ck_assert(ab_undo_kept(path, AB_UNDO_CHANGED, "x", false, &kept, &diag) == AB_OK && !kept);
+	ck_assert(ab_undo_kept(path, AB_UNDO_CHANGED, "y", false, &kept, &diag) == AB_OK && kept);
+	snprintf(path, sizeof path, "%s/k.xml", top);
+	ck_assert(ab_undo_kept(path, AB_UNDO_CHANGED, "y", false, &kept, &diag) == AB_OK && !kept);
+}
+END_TEST
+
 START_TEST(short_memory)
 {
-	const struct ab_undo_entry e = { "log", NULL, "a", "note y", "2031" };
+	const struct ab_undo_entry e = { "log", NULL, "a", "note y", "2031", false, false };
 	enum ab_status st = AB_ENOMEM;
 	const char *said;
 	size_t n, len;
@@ -461,6 +628,11 @@ int main(void)
 	tcase_add_test(tc, too_large);
 	tcase_add_test(tc, bounded);
 	tcase_add_test(tc, other_files);
+	tcase_add_test(tc, one_sitting);
+	tcase_add_test(tc, sitting_parted);
+	tcase_add_test(tc, sitting_among_others);
+	tcase_add_test(tc, begun);
+	tcase_add_test(tc, kept_words);
 	tcase_add_test(tc, short_memory);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
