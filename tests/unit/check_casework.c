@@ -363,6 +363,9 @@ static const struct { const char *title, *journal, *warns, *says; } stays[] = {
 	{ "each its own pressure", "<vessel kind='keg'/><vessel kind='steel' rated-pressure='0.5 bar' from='+5d'/><spund at='+3d' pressure='1 bar'/>"
 	  "<spund at='+5d' pressure='0.4 bar'/>", "fermenter-under-pressure", "" },
 	{ "when, nobody told", TWO("keg", "bucket") "<spund at='+3d' pressure='1 bar'/>", "fermenter-pressure", "when the beer was in it is not told" },
+	{ "a move to the third tells nothing of the second", "<vessel kind='keg' id='a'/><vessel kind='glass' id='b'/><vessel kind='keg' id='c'/>"
+	  "<transfer at='+3d' to='c'/><spund at='+1d' pressure='1 bar'/>", "fermenter-pressure", "when the beer was in it is not told" },
+	{ "in both at once", "<vessel kind='glass' until='+5d'/><vessel kind='keg' from='+3d'/><spund at='+4d' until='+5d' pressure='1 bar'/>", "fermenter-pressure", "(glass)" },
 	{ "of neither, nobody told", TWO("bucket", "keg") "<spund pressure='1 bar'/>", "fermenter-pressure", "when the beer was in it is not told" },
 	{ "PET, not rated as far as told", "<vessel kind='pet'/><spund at='+3d' pressure='0.5 bar'/>", "fermenter-unrated", "Until you know" },
 	{ "bottled since", "<vessel kind='pet'/><spund at='+3d' pressure='0.5 bar'/><package into='bottles'/>", "fermenter-unrated", "before you use it so again" },
