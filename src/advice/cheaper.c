@@ -11,7 +11,7 @@
 static const double FIRM = 0.5;
 static const double ROUNDING = 1e-9;   /* of sums of the same prices in two orders */
 
-/* Both costs are of the horizon, to buy and to run. */
+/* Both costs are of the horizon, to buy and to run; of what is begun or stands there nothing (problem.c). */
 static double whole_cost(const struct advising *a, const struct ab_item *item)
 {
 	return a->problem.cost[(size_t)item->change * AXIS_N + AXIS_WHOLE];
@@ -26,7 +26,7 @@ static int least_firm(const struct advising *a)
 	for (size_t i = 0; i < out->n_plan; i++) {
 		const struct ab_item *item = &out->items[out->plan[i]];
 
-		if (whole_cost(a, item) > 0 && item->begun == NULL && item->stays < FIRM &&
+		if (whole_cost(a, item) > 0 && item->stays < FIRM &&
 		    (found < 0 || whole_cost(a, item) > whole_cost(a, &out->items[found])))
 			found = out->plan[i];
 	}
