@@ -16,6 +16,7 @@
 #include <unistd.h>
 
 #include "base/str.h"
+#include "report/layout.h"
 
 static volatile sig_atomic_t interrupted;
 static struct sigaction old_action;
@@ -153,13 +154,34 @@ enum talk talk_ask(struct cli *cli, char *text)
 	return what;
 }
 
+/* Broken between words where a terminal would break within them, and set in as the first line is. */
+static enum ab_status say_lines(struct cli *cli, const char *text, int width)
+{
+	size_t in = strspn(text, " ");
+	enum ab_status st = AB_OK;
+
+	for (const char *at = text; st == AB_OK;) {
+		const char *lead = at == text ? "" : ab_arena_printf(cli->arena, "%*s", (int)in, "");
+		size_t left = strlen(at), fit = page_fit(at, left, width - (at == text ? 0 : (int)in)), end = fit;
+		while (fit < left && end > in && at[end] != ' ')
+			end--;
+		end = fit == left || end <= in ? fit : end;
+		const char *line = ab_arena_printf(cli->arena, "%s%.*s\n", lead == NULL ? "" : lead, (int)end, at);
+		st = line == NULL ? cli_nomem(cli) : out_text(cli, line);
+		at += end;
+		at += strspn(at, " ");
+		if (*at == '\0')
+			break;
+	}
+	return st;
+}
+
 enum ab_status talk_say(struct cli *cli, const char *text)
 {
 	char safe[1200];
 	snprintf(safe, sizeof safe, "%.1100s", text);
 	ab_text_scrub(safe);
-	enum ab_status st = out_text(cli, safe);
-	return st == AB_OK ? out_text(cli, "\n") : st;
+	return say_lines(cli, safe, talk_is_terminal() && cli->look.width > 0 ? cli->look.width : (int)sizeof safe);
 }
 
 bool talk_is_word(const char *text, const char *const *words)

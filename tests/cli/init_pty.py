@@ -24,6 +24,9 @@ for n in range(len(ANSWERS) + 1):
             print('it ended before %r' % answer)
         os.write(fd, answer.encode() + b'\n')
     text, waits = until_prompt(fd)
+    for line in text.decode(errors='replace').splitlines() if isinstance(text, bytes) else text.splitlines():
+        if len(line) > 80:
+            print('wider than the terminal: %r' % line)
     if waits != (n < len(ANSWERS)):
         print('after %d answers: %r' % (n, text))
     if waits and mode == 'kill':
