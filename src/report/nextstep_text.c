@@ -22,7 +22,7 @@ static const char *change_named(const struct ab_knowledge *k, const struct ab_ch
 static const char *brew_day(struct page *p, const struct ab_next_step *s)
 {
 	if (s->due == NULL)
-		return !(s->brew_s > 0) ? "" : page_text(p, " on %s, your first free day for it", say_date(p, s->brew_s));
+		return !(s->brew_s > 0) ? "" : page_text(p, " from %s on, your first free day for it", say_date(p, s->brew_s));
 	return s->due->overdue ? " now" : page_text(p, " on %s", say_date(p, s->due->day_s));
 }
 

@@ -361,8 +361,8 @@ static const struct { const char *title; void (*turn)(struct world *); const cha
 	{ "what to do before how it is known", with_care, "1970-01-03</span>: Bottles may", "Chill them.</p>\n<details class=\"part\"><summary>How that is reckoned</summary>\n<p>Bottles may burst: too much sugar. </p>" },
 	{ "no care apart: nothing unfolds", no_faults, "How that is reckoned", "Bottles may burst.</p>" },
 	{ "no day for the next brew", no_faults, "The next brew", "<dt>When</dt><dd>" },
-	{ "a day for it", dated, "brew: ,", "The next brew: on 1970-01-10, your first free day for it.</dd>" },
-	{ "its journal, too", named, "brew: ,", "The next brew: b6 on 1970-01-10, your" },
+	{ "a day for it", dated, "brew: ,", "The next brew: from 1970-01-10 on, your first free day for it.</dd>" },
+	{ "its journal, too", named, "brew: ,", "The next brew: b6 from 1970-01-10 on, your" },
 	{ "no trend to tell", no_slope, "Yes: your beer", "four are needed" }, { "owned already", owned, "0.40, free", "you own it already" },
 };
 START_TEST(left_out)

@@ -448,13 +448,13 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	  "Wait: leave pale-7 as it is: almost certainly nothing is wrong with it (only young). Wait.", "again" },
 	{ "perhaps nothing", { .kind = AB_NEXT_WAIT, .batch = &brewed, .cause = RC_YOUNG, .p = 0.54, .low = 0.3, .high = 0.7 }, "as it is: perhaps nothing is wrong", "likely" },
 	{ "just so again", { .kind = AB_NEXT_SAME, .batch = &brewed, .item = 1, .cause = -1, .well = true, .brew_s = 5 * 86400 },
-	  "Next brew: brew pale again just so on 1970-01-06, your first free day for it: your newest beer was without a flaw, and nothing you tasted before is left. "
+	  "Next brew: brew pale again just so from 1970-01-06 on, your first free day for it: your newest beer was without a flaw, and nothing you tasted before is left. "
 	  "Nothing has to be changed or bought now; what may yet", "keep notes" },
 	{ "just so again after a false alarm", { .kind = AB_NEXT_SAME, .batch = &brewed, .item = 1, .cause = RC_YOUNG, .p = 0.95, .low = 0.9, .high = 0.97, .well = true },
 	  "brew pale again just so: almost certainly nothing is wrong with your newest beer (only young). Wait. Nothing has to be", "without a flaw" },
 	{ "a beer about to be brewed, just so", { .kind = AB_NEXT_SAME, .batch = &coming, .item = 1, .cause = -1, .well = true, .due = &fixed },
 	  "Next brew: brew pale-8 on 1970-01-06 just so: your newest", "free day" },
-	{ "a first free day", { .kind = AB_NEXT_BEGIN, .item = 0, .brew_s = 5 * 86400 }, "Next brew, on 1970-01-06, your first free day for it: ", "pale-8" },
+	{ "a first free day", { .kind = AB_NEXT_BEGIN, .item = 0, .brew_s = 5 * 86400 }, "Next brew, from 1970-01-06 on, your first free day for it: ", "pale-8" },
 	{ "to taste", { .kind = AB_NEXT_TASTE, .batch = &brewed }, "Taste: pale-7 when it is ready, and write it down: \"afterboil taste pale-7 ", "on trial" },
 	{ "to taste on a day", { .kind = AB_NEXT_TASTE, .batch = &brewed, .due = &fixed }, "Taste: pale-7 on 1970-01-06, and write it down", "ready" },
 	{ "late to taste", { .kind = AB_NEXT_TASTE, .batch = &brewed, .due = &at_once }, "Taste: pale-7 now, and write it down", "ready" },
@@ -470,7 +470,7 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	{ "nothing tasted yet", { .kind = AB_NEXT_SAME, .batch = &brewed, .item = 1 }, "brew pale again and keep notes; before a beer of yours was tasted nobody can tell what to change, only what is usual.", "nothing to change" },
 	{ "a day to brew", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &fixed, .item = -1 }, "Next brew: brew pale-8 on 1970-01-06 and keep notes; there is nothing to change.", "again" },
 	{ "a free day to brew", { .kind = AB_NEXT_SAME, .batch = &brewed, .brew_s = 5 * 86400., .item = -1 },
-	  "Next brew: brew pale again on 1970-01-06, your first free day for it, and keep notes; there is nothing to change.", "it and" },
+	  "Next brew: brew pale again from 1970-01-06 on, your first free day for it, and keep notes; there is nothing to change.", "it and" },
 	{ "a day to brew that is over", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &at_once, .item = -1 }, "Next brew: brew pale-8 now and keep notes", "again" },
 	{ "after a trial", { .kind = AB_NEXT_AFTER, .item = 1 }, "After that: A cold box ($90).", "changed --plan" },
 };
