@@ -282,6 +282,21 @@ static enum ab_status nothing_said(const struct sentence *s, const struct entry_
 	return ab_fail(diag, AB_EUSAGE, NULL, 0, "nothing is said about %s. Example: %s; or write \"%.200s\"", row->title, entry_example_of(s), note);
 }
 
+/* "OG at 22 C": how warm a sample was, and by what it was read, tell nothing without what was read. */
+static bool lacks_gravity(const struct sentence *s)
+{
+	const struct entry_part *part = &s->part[0];
+	bool sample = false, read = false;
+
+	for (size_t i = 0; strcmp(part->row->element, "reading") == 0 && i < part->n_sets; i++) {
+		const char *attr = strchr(part->sets[i].target, ' ') + 1;
+		bool about = strcmp(attr, "sample") == 0 || strcmp(attr, "instrument") == 0 || strcmp(attr, "corrected") == 0 || strcmp(attr, "mixed") == 0;
+		sample = sample || about;
+		read = read || !about;
+	}
+	return sample && !read;
+}
+
 /* instead: the whole line as it is to be read; next: the sentence behind this one. */
 static enum ab_status understand(struct sentence *s, const struct ab_when *at, const char **content, const char **instead, struct ahead *next,
     struct ab_diag *diag)
@@ -311,7 +326,7 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 	st = st == AB_OK ? forced_result(s, diag) : st;
 	if (st != AB_OK)
 		return st;
-	if (s->part[0].any || !row->need)
+	if ((s->part[0].any || !row->need) && !lacks_gravity(s))
 		return AB_OK;
 	return nothing_said(s, row, diag);
 }
@@ -338,7 +353,7 @@ static enum ab_status read_mended(const struct sentence *s, const struct ab_when
 	if (st != AB_OK && st != AB_ENOMEM)
 		return AB_EUSAGE;
 	if (st == AB_OK) {
-		(*out)->echo = ab_arena_printf(s->arena, "%s (\"%.40s\" read as \"%s\")", (*out)->echo, s->word[s->at], as);
+		(*out)->echo = ab_arena_printf(s->arena, "%s (\"%.40s\" read as \"%s\")", (*out)->echo, strchr(as, ' ') != NULL ? entry_joined(s, s->at, 2) : s->word[s->at], as);
 		st = (*out)->echo != NULL ? AB_OK : AB_ENOMEM;
 	}
 	if (st == AB_OK && s->help != NULL && s->help->doubt != NULL)

@@ -304,13 +304,13 @@ static const char *by_piece(const struct dosing *d, size_t from, size_t to, bool
 }
 
 /* "48 bottles, 5 oz": how many bottles there were is a note. */
-static const char *by_count(const struct dosing *d, size_t at, bool lead, struct ab_arena *arena)
+static const char *by_count(const struct dosing *d, size_t at, struct ab_arena *arena)
 {
 	struct ab_str out;
 	const char *text = NULL;
 
 	ab_str_init(&out, 0);
-	ab_str_add(&out, lead ? "" : "bottled with ");
+	ab_str_add(&out, "bottled with ");
 	for (size_t i = 0; i < d->n; i++)
 		if (i != at && i != at + 1)
 			ab_str_addf(&out, "%.*s ", (int)d->len[i], d->from[i]);
@@ -339,9 +339,10 @@ static enum ab_status counted(const struct dosing *d, bool lead, struct ab_arena
 	if ((lead || (begins && each)) && find_pieces(d, &from, &to)) {
 		any = *pieces = true;
 		*out = by_piece(d, from, to, lead, arena);
-	} else if (d->amount_n > 0 && d->by_n == 0 && (lead || begins) && find_count(d, &from) && (lead || from == 0)) {
+	} else if (d->amount_n > 0 && d->by_n == 0 && !lead && begins && find_count(d, &from) && from == 0) {
+		/* With a lead the line is understood as it is. */
 		any = true;
-		*out = by_count(d, from, lead, arena);
+		*out = by_count(d, from, arena);
 	}
 	return any && *out == NULL ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;
 }

@@ -48,7 +48,7 @@ static size_t open_slots(const struct sentence *s, size_t at, bool keyed, struct
 		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
 			const struct entry_slot *slot = &s->part[p].row->slots[i];
 			size_t key = entry_one_of(s, at, slot->keys, &empty);
-			bool fits = slot->kind == ENTRY_QUANTITY && !s->part[p].used[i] && (keyed ? key > 0 : empty);
+			bool fits = slot->kind == ENTRY_QUANTITY && *slot->attr != '~' && !s->part[p].used[i] && (keyed ? key > 0 : empty);
 			if (fits && n < ENTRY_SLOTS)
 				out[n++] = (struct open){ s->part[p].row, slot };
 		}

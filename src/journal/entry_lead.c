@@ -8,6 +8,7 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 #include <afterboil/when.h>
 #include "base/record.h"
@@ -122,6 +123,17 @@ static const char *only_slip(const char *word, const struct names *names)
 	return found;
 }
 
+/* The second words of the leads that begin with that word: "dry hoped". */
+static void add_seconds(struct names *to, const char *word)
+{
+	size_t len = strlen(word);
+
+	for (size_t i = 0; i < n_entry_rows; i++)
+		for (const char *p = entry_rows[i].leads; *p != '\0'; p += strcspn(p, "|"), p += *p == '|')
+			if (strncasecmp(p, word, len) == 0 && p[len] == ' ')
+				add_name(to, p + len + 1, strcspn(p + len + 1, "| "));
+}
+
 enum ab_status entry_mended(const struct sentence *s, const char **as, const char **line)
 {
 	const char *word = s->at < s->n ? s->word[s->at] : "";
@@ -130,14 +142,24 @@ enum ab_status entry_mended(const struct sentence *s, const char **as, const cha
 
 	*line = NULL;
 	/* "dont" is no slip for "done". */
-	if (strlen(word) <= LETTERS || ab_denies(word))
+	if (ab_denies(word))
 		return AB_OK;
 	for (size_t i = 0; s->n_parts == 0 && i < n_entry_rows; i++)
 		add_phrases(&names, entry_rows[i].leads);
 	for (size_t p = 0; p < s->n_parts; p++)
 		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++)
 			add_slot(&names, &s->part[p].row->slots[i]);
-	*as = only_slip(word, &names);
+	*as = strlen(word) > LETTERS ? only_slip(word, &names) : NULL;
+	if (*as == NULL && s->n_parts == 0 && s->at + 1 < s->n && !s->breath[s->at + 1] && strlen(s->word[s->at + 1]) > LETTERS && !ab_denies(s->word[s->at + 1])) {
+		struct names seconds = { .arena = s->arena };
+		add_seconds(&seconds, word);
+		const char *second = only_slip(s->word[s->at + 1], &seconds);
+		*as = second == NULL ? NULL : ab_arena_printf(s->arena, "%s %s", word, second);
+		if (*as != NULL)
+			*line = ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[s->at] - s->said), s->said, *as, s->at + 2 < s->n ? " " : "",
+			    s->at + 2 < s->n ? s->raw[s->at + 2] : "");
+		return names.bad || seconds.bad || (second != NULL && *line == NULL) ? AB_ENOMEM : AB_OK;
+	}
 	if (*as != NULL)
 		*line = ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[s->at] - s->said), s->said, *as, s->at + 1 < s->n ? " " : "",
 		    s->at + 1 < s->n ? s->raw[s->at + 1] : "");

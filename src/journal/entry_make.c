@@ -97,6 +97,20 @@ static struct ab_entry *for_item(struct sentence *s, const struct ab_entry *firs
 	return entry->element != NULL && entry->echo != NULL ? entry : NULL;
 }
 
+/* What the journal has no attribute for, as a line of its own. */
+static struct ab_entry *aside_of(struct sentence *s, const struct ab_when *moment, const char *when)
+{
+	struct ab_entry *entry = ab_arena_alloc(s->arena, 1, sizeof *entry);
+	const char *safe = ab_entry_escaped(s->arena, s->aside);
+
+	if (entry == NULL || safe == NULL)
+		return NULL;
+	*entry = (struct ab_entry){ .name = "note", .title = "note", .text = s->aside, .at = *moment,
+		.element = ab_arena_printf(s->arena, "<note>%s%s%s</note>", when, *when != '\0' ? ": " : "", safe),
+		.echo = ab_arena_printf(s->arena, "only a note (a journal has no place of its own for that): %s", s->aside) };
+	return entry->element != NULL && entry->echo != NULL ? entry : NULL;
+}
+
 enum ab_status entry_finish(struct sentence *s, const struct ab_when *at, const char *content,
     struct ab_entry **out, struct ab_diag *diag)
 {
@@ -120,6 +134,15 @@ enum ab_status entry_finish(struct sentence *s, const struct ab_when *at, const 
 	if (entry == NULL || entry->echo == NULL || (s->n_parts > 1 && s->part[1].any && entry->also == NULL))
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
 	*out = entry;
+	struct ab_entry *aside = s->aside != NULL ? aside_of(s, moment, when) : NULL;
+	if (s->aside != NULL && aside == NULL)
+		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");
+	/* Nothing but that was said. */
+	if (aside != NULL && s->part[0].n_sets == 0 && row->fixed[0] == '\0' && entry->also == NULL) {
+		*out = aside;
+		return AB_OK;
+	}
+	entry->next = aside;
 	for (size_t i = 0; i < s->n_items; i++, entry = entry->next)
 		if ((entry->next = for_item(s, *out, s->more_items[i])) == NULL)
 			return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory");

@@ -192,7 +192,7 @@ static bool is_only_reading(const struct sentence *s, const struct entry_slot *s
 		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
 			const struct entry_slot *other = &s->part[p].row->slots[i];
 			size_t key = entry_one_of(s, key_at, other->keys, &empty);
-			bool open = (other->kind == ENTRY_QUANTITY || other->kind == ENTRY_NUMBER) && other->dim != slot->dim && !s->part[p].used[i];
+			bool open = (other->attr == NULL || *other->attr != '~') && (other->kind == ENTRY_QUANTITY || other->kind == ENTRY_NUMBER) && other->dim != slot->dim && !s->part[p].used[i];
 			if (open && (keyed ? key > 0 : empty))
 				return false;
 		}

@@ -23,6 +23,12 @@
 #define B(keys, attr, words) { ENTRY_BOILED, keys, attr, AB_DIM_NONE, words, NULL, 0, 0, NULL }
 #define REST(attr) { ENTRY_REST, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
 
+/* The journal has no place for it, and it stands in a note: "~" and by which words. */
+#define NOTED(keys, words, dim) Q(keys, "~" words, dim)
+/* How many there were, and how large: "38 bottles, 2 short", "40 x 500 mL". */
+#define PIECES(of) { ENTRY_PIECES, "", "~", AB_DIM_NONE, NULL, NULL, 0, 0, of }
+/* As BREATH, with its temperatures and gravities: the journal has no place for these either. */
+#define BREATH_ALL { ENTRY_BREATH, "", NULL, AB_DIM_NONE, NULL, "all", 0, 0, NULL }
 #define BREATH { ENTRY_BREATH, "", NULL, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
 #define COLOUR(attr) { ENTRY_COLOUR, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
 #define CALLED(attr) { ENTRY_NAME, "called|named|strain", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }, { ENTRY_ID, "called|named|strain", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
@@ -54,8 +60,26 @@
 #define ROOMS "cellar|basement|garage|kitchen|closet|shed|bathroom|bedroom|pantry|hallway|attic|loft|laundry room|utility room|spare room"
 
 #define COLD_PLACE "fridge|refrigerator|freezer"
-#define STORED_WORDS "bottles keg and place cool box crate case larder hall room there " PLACES SMALL
+#define STORED_WORDS "bottles cans keg and place cool box crate case larder hall room there " PLACES SMALL
 #define STORED { BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("in|to|into|under|", "light", ab_words_light), BEER("hottest", "hottest"), F("upright", "upright", "yes") }
+
+/* What a line about bottles holds, and its little words; cans are filled alike. */
+#define BOTTLING_WORDS "beer primed priming bottles bottle and l all normal plain ordinary water boiled dissolved using done filled mixed stirred bucket bottling into in them " SMALL
+#define BOTTLING { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("at", "gravity", AB_DIM_GRAVITY), W("in|into|", "bottle", ab_words_bottle), \
+	W("sugar|", "mixing", ab_words_mixing), W("caps|capped with", "cap", ab_words_cap), F("capped on foam|on foam", "cap-on-foam", "yes"), \
+	BEHIND("neck|headspace|head space|gap", "neck", AB_DIM_LENGTH, "headspace|head space|of headspace|of head space|neck|in the neck|gap|of air|of neck|empty|below the cap|under the cap|from the top"), Q("in|into", "size", AB_DIM_VOLUME), Q("", "volume", AB_DIM_VOLUME), W("", "colour", ab_words_colour), \
+	F("with wand|with a wand|with the wand|by wand|with bottling wand|with a bottling wand|with the bottling wand|from the bottom up|from the bottom", "wand", "yes"), \
+	F("without wand|without a wand|without the wand|without a bottling wand|no wand|straight from the tap|straight from the spigot|from the tap|from the spigot", "wand", "no"), \
+	PIECES("bottles|bottle|longnecks|long necks|bombers|growlers|swing tops|swing-tops|swing top bottles|pet bottles|plastic bottles|mini kegs|minikegs|mini-kegs") }
+#define CANNING_WORDS "beer primed priming cans can and all aluminium aluminum sugar with using purged gas co2 seamed them them " SMALL
+#define CANNING { Q("with", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("at", "gravity", AB_DIM_GRAVITY), F("plastic cans|plastic can|plastic", "bottle", "plastic-can"), \
+	W("sugar|", "mixing", ab_words_mixing), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), \
+	W("into|in|", "filled", ab_words_target), Q("in|into", "size", AB_DIM_VOLUME), Q("", "volume", AB_DIM_VOLUME), PIECES("cans|can|plastic cans") }
+
+#define KEGGING_WORDS "keg kegs beer and sugar with co2 gas " SMALL
+#define KEGGING { W("into|in|", "filled", ab_words_target), Q("at", "gravity", AB_DIM_GRAVITY), N("purges|purged|flushed|flushed keg with co2|flushed the keg with co2|flushed with co2|flushed keg|flushed it|purged it|purged keg|purged keg with co2|purged the keg|purged with co2", "purges"), Q("to", "purge-pressure", AB_DIM_PRESSURE), \
+	Q("with", "priming", AB_DIM_MASS), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME), \
+	F("mini keg|mini kegs|minikeg|minikegs|mini-keg|mini-kegs", "bottle", "mini-keg"), PIECES("kegs|mini kegs|minikegs|mini-kegs") }
 
 const struct entry_row entry_rows[] = {
 	{ "boiled|boil|boil time|boiling", "boil", "", NULL, "boil", "boiled for 60 min lid off", "wort boil " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, "lid|rolling boil|hard boil|vigorous boil|gentle boil|weak boil"),
@@ -147,20 +171,25 @@ const struct entry_row entry_rows[] = {
 	    { W("", "item", ab_words_gear), W("with|using|in|by", "sanitiser", ab_words_sanitiser), Q("for", "contact", AB_DIM_TIME), Q("dose|at", "dose", AB_DIM_DOSE),
 		F("no rinse|no-rinse|not rinsed|unrinsed|without rinsing", "rinse", "none"), W("rinsed|rinse", "rinse", ab_words_rinse), NAMED } },
 	{ "bottled|bottled up|bottling|bottling day", "package", " into=\"bottles\"", "at", "bottling", "bottled with 120 g sucrose at 1.011 SG", "beer primed priming bottles and bottle l all normal plain ordinary water boiled dissolved using done filled mixed stirred bucket bottling " SMALL, true, false, false, ROW_PLAIN,
-	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), Q("at", "gravity", AB_DIM_GRAVITY), W("in|into|", "bottle", ab_words_bottle),
-		W("sugar|", "mixing", ab_words_mixing), W("caps|capped with", "cap", ab_words_cap), F("capped on foam|on foam", "cap-on-foam", "yes"),
-		BEHIND("neck|headspace|head space|gap", "neck", AB_DIM_LENGTH, "headspace|head space|of headspace|of head space|neck|in the neck|gap|of air|of neck|empty|below the cap|under the cap|from the top"), Q("in|into", "size", AB_DIM_VOLUME), Q("", "volume", AB_DIM_VOLUME), W("", "colour", ab_words_colour),
-		F("with wand|with a wand|with the wand|by wand|with bottling wand|with a bottling wand|with the bottling wand|from the bottom up|from the bottom", "wand", "yes"),
-		F("without wand|without a wand|without the wand|without a bottling wand|no wand|straight from the tap|straight from the spigot|from the tap|from the spigot", "wand", "no") } },
+	    BOTTLING },
+	{ "filled|filled up", "package", " into=\"bottles\"", "at", "bottling", "bottled with 120 g sucrose at 1.011 SG", BOTTLING_WORDS, true, false, false,
+	    ROW_ONLY("bottle|bottles|swing tops|swing-tops|longnecks|growlers|bombers", "fermenter fermentor bucket carboy kettle pot water sanitiser sanitizer keg kegs can cans cask"), BOTTLING },
+	{ "canned|canned it|canning|canning day|canned up", "package", " into=\"cans\"", "at", "canning", "canned 19 L at 1.011 SG", CANNING_WORDS, true, false, false, ROW_PLAIN, CANNING },
+	{ "filled|filled up", "package", " into=\"cans\"", "at", "canning", "canned 19 L at 1.011 SG", CANNING_WORDS, true, false, false,
+	    ROW_ONLY("can|cans", "fermenter fermentor bucket carboy kettle pot water sanitiser sanitizer keg kegs bottle bottles cask watering jerry"), CANNING },
+	{ "casked|casked it|cask filled|filled the cask|filled cask|filled a cask|racked into cask|racked into the cask|racked into a cask|racked to cask|racked to the cask|into the cask|casking", "package", " into=\"cask\"", "at", "filling the cask",
+	    "casked with 60 g sucrose at 1.012 SG", "beer primed priming cask and sugar with using " SMALL, true, false, false, ROW_PLAIN,
+	    { Q("with|", "priming", AB_DIM_MASS), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), W("", "sugar", ab_words_sugar), W("", "mixing", ab_words_mixing),
+		Q("at", "gravity", AB_DIM_GRAVITY), Q("", "volume", AB_DIM_VOLUME) } },
 	{ "primed|priming|priming sugar|dissolved", "package", "", NULL, "priming", "primed with 110 g sucrose", "beer bottling bucket sugar bottles normal plain ordinary water boiled dissolved using mixed stirred " SMALL, true, true, false,
 	    ROW_BARE(AB_DIM_MASS, "sugar|sugars"),
 	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), W("sugar|", "mixing", ab_words_mixing), Q("in|into", "size", AB_DIM_VOLUME),
 		Q("for|", "volume", AB_DIM_VOLUME) } },
 	{ "boiled|boiled up", "package", "", NULL, "priming", "boiled 110 g sugar", "beer bottling bucket sugar bottles normal plain ordinary water using and min minutes " SMALL, true, true, false,
 	    ROW_ONLY("sugar|sucrose|dextrose|glucose", "lid wort kettle hops"), { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar) } },
-	{ "kegged|keged|kegged it", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", "keg kegs beer and sugar with co2 gas " SMALL, true, false, false, ROW_PLAIN,
-	    { W("into|in|", "filled", ab_words_target), Q("at", "gravity", AB_DIM_GRAVITY), N("purges|purged|flushed|flushed keg with co2|flushed the keg with co2|flushed with co2|flushed keg|flushed it|purged it|purged keg|purged keg with co2|purged the keg|purged with co2", "purges"), Q("to", "purge-pressure", AB_DIM_PRESSURE),
-		Q("with", "priming", AB_DIM_MASS), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME) } },
+	{ "kegged|keged|kegged it|keg filled|filled the keg|filled keg|filled a keg|filled kegs|filled the kegs", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", KEGGING_WORDS, true, false, false, ROW_PLAIN, KEGGING },
+	{ "filled|filled up", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", KEGGING_WORDS, true, false, false,
+	    ROW_ONLY("keg|kegs|minikeg|minikegs", "fermenter fermentor bucket carboy kettle pot water sanitiser sanitizer bottle bottles can cans cask"), KEGGING },
 	{ "carbonated|gas on|carbonate|force carbonated|force-carbonated|force carbed|carbed|set the gas to|set gas to|set the gas at|set gas at|set the keg to|set keg to|set the regulator to|set regulator to", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
 	{ "keg", "carbonate", "", NULL, "gas on the keg", "keg lost pressure", "gas lid seal post through around the a an at is was it its has now by " , true, true, false, ROW_PLAIN,
@@ -170,16 +199,24 @@ const struct entry_row entry_rows[] = {
 	    "looks", " airlock-still=\"yes\"", "at", "sight: the airlock is still", "airlock still", "in the airlock " SMALL, false, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
 	{ "ring in the neck|ring in the necks|ring in neck|ring inside the neck|ring inside the necks|ring in the bottle neck|ring in the bottle necks|ring in the bottles|neck ring", "looks", " neck-ring=\"yes\"", "at", "sight: a ring in the bottle necks",
 	    "ring in the neck", "bottles bottle all some " SMALL, false, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
-	{ "stored|store|moved bottles|moved the bottles|bottles moved|bottles in|all bottles in|all the bottles in|all bottles are in|all the bottles are in|bottles all in|bottles at|all bottles at|bottles are in|bottles are at|bottles now at|bottles now in|bottles are now at|bottles are now in|bottles stand in|bottles stored|chilled bottles|chilled the bottles|put them|put bottles|put the bottles|moved them|stuck them|stuck the bottles", "store", "", "from", "storage", "stored at 12 C dark",
+	{ "stored|store|moved bottles|moved the bottles|moved cans|moved the cans|put cans|put the cans|cans in|cans are in|all cans in|bottles moved|bottles in|all bottles in|all the bottles in|all bottles are in|all the bottles are in|bottles all in|bottles at|all bottles at|bottles are in|bottles are at|bottles now at|bottles now in|bottles are now at|bottles are now in|bottles stand in|bottles stored|chilled bottles|chilled the bottles|put them|put bottles|put the bottles|moved them|stuck them|stuck the bottles", "store", "", "from", "storage", "stored at 12 C dark",
 	    STORED_WORDS, false, true, false, ROW_NAMED("cellar|fridge"), STORED },
 	{ "put|put it", "store", "", "from", "storage", "stored at 12 C dark", STORED_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, NULL, ""), STORED },
 	{ "moved it", "store", "", "from", "storage", "stored at 12 C dark", STORED_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, A_PLACE "|fridge", "purged secondary from out"), STORED },
 	{ "fined|finings", "fining", "", "at", "finings", "fined with gelatine", "", false, true, false, ROW_PLAIN, { ID("with|", "name") } },
 	{ "mashed|mash|steeped|mashed in|mash in|mashing|mash at|mash temperature|mash temp", "mash", "", NULL, "mash", "mash 66 C for 60 min", "grain and grains " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
-	    { T("at|", "temp", 40, 80), Q("for|rested|rested for|held|held for|let it sit for|let it sit|let sit for|sat for|stood for|let it rest for|", "time", AB_DIM_TIME), W("crush|crushed", "crush", ab_words_crush),
+	    { T("at|", "temp", 40, 80), NOTED("with|in|", "mash water ", AB_DIM_VOLUME), NOTED("|with", "grain in the mash ", AB_DIM_MASS), Q("for|rested|rested for|held|held for|let it sit for|let it sit|let sit for|sat for|stood for|let it rest for|", "time", AB_DIM_TIME), W("crush|crushed", "crush", ab_words_crush),
 		T("sparged at|sparge at|sparged with|sparged|sparge", "sparge-temp", 40, 105) } },
 	{ "sparged|sparge|sparging", "mash", "", NULL, "sparge", "sparged at 76 C", "water " SMALL, true, true, false, ROW_PLAIN,
-	    { T("at|with|", "sparge-temp", 40, 105) } },
+	    { T("at|with|", "sparge-temp", 40, 105), NOTED("with|", "sparge water ", AB_DIM_VOLUME) } },
+	{ "mash ph|mash ph is|mash ph was|mash ph at|ph of the mash|ph of mash|ph in the mash", "note", "mash pH ", NULL, "only a note (mash pH)", "mash pH 5.4", "", false, true, true, ROW_PLAIN, { BREATH_ALL } },
+	{ "preboil|pre-boil|pre boil|preboil volume|pre-boil volume|preboil gravity|pre-boil gravity|pre boil gravity|gravity before the boil|gravity before boil|volume before the boil", "note", "before the boil ", NULL, "only a note (before the boil)",
+	    "pre-boil 26 L at 1.042", "", false, true, true, ROW_PLAIN, { BREATH_ALL } },
+	{ "strike water|mash water", "note", "strike water ", NULL, "only a note (the water of the mash)", "strike water 15 L at 74 C", "", false, true, true, ROW_PLAIN, { BREATH_ALL } },
+	/* How much water went in for that is not told. */
+	{ "topped up to|topped it up to|top up to|topped the fermenter up to", "note", "topped up to ", NULL, "only a note (how much water went in is not told)", "topped up to 20 L", "", false, true, true, ROW_PLAIN, { BREATH_ALL } },
+	{ "collected", "note", "collected ", NULL, "only a note (before the boil)", "collected 26 L pre-boil", "", false, true, true,
+	    ROW_ONLY("preboil|pre-boil|pre boil|before the boil|before boil|before boiling|in the kettle|into the kettle|runnings", ""), { BREATH_ALL } },
 	{ "last runnings|final runnings|runnings ended at|sparged down to|sparged until", "mash", "", NULL, "the last runnings", "last runnings 1.008", "gravity runnings reading read " SMALL, true, true, false, ROW_PLAIN,
 	    { Q("", "last-runnings", AB_DIM_GRAVITY) } },
 	{ "water|treated water|treated the water|treated brewing water", "water", "", NULL, "water", "water tap treated with sulphite", "and half one tap-water tablet treated water straight with " SMALL, true, true, false, ROW_NAMED("tap water|well water|rain water|softened water|bottled water"),
@@ -191,7 +228,7 @@ const struct entry_row entry_rows[] = {
 		F("smells of chlorine|smelled of chlorine|smells of swimming pool", "smells-of-chlorine", "yes") } },
 	{ "bottled water|bottled spring water|bottled mineral water", "water", " source=\"bottled\"", NULL, "bottled water", "bottled water", "brewing all only straight with " SMALL, true, false, false,
 	    ROW_PLAIN, { W("treated with|treatment|treated|", "treatment", ab_words_treatment), F("untreated|not treated|nothing added|no treatment|without treatment", "treatment", "none") } },
-	{ "campden tablet|campden tablets|campden", "water", " treatment=\"sulphite\"", NULL, "water treated with sulphite", "campden tablet", "half one water " SMALL, true, false, false,
+	{ "campden tablet|campden tablets|campden|half a campden tablet|half campden tablet|half a campden|1/2 campden tablet|one campden tablet|1 campden tablet|crushed campden tablet", "water", " treatment=\"sulphite\"", NULL, "water treated with sulphite", "campden tablet", "half one water mash strike sparge brewing liquor all crushed " SMALL, true, false, false,
 	    ROW_PLAIN, { W("from|", "source", ab_words_water) } },
 	{ "topped up with|topped up|top up|top-up", "water", "", NULL, "water to top up", "topped up with 3 L boiled water", "tap water cold cool " SMALL, false, true, false,
 	    ROW_SETS,
@@ -302,13 +339,37 @@ const struct entry_alias entry_aliases[] = {
 	{ "roast", "roasted", ab_words_malt }, { "roasted barley", "roasted", ab_words_malt }, { "roast barley", "roasted", ab_words_malt },
 	{ "flaked oats", "oats", ab_words_malt }, { "oat", "oats", ab_words_malt }, { "rice", "adjunct", ab_words_malt }, { "maize", "adjunct", ab_words_malt },
 	{ "corn", "adjunct", ab_words_malt }, { "acid", "acidulated", ab_words_malt },
+	{ "2 row", "pale", ab_words_malt }, { "two-row", "pale", ab_words_malt }, { "two row", "pale", ab_words_malt }, { "6-row", "pale", ab_words_malt }, { "6 row", "pale", ab_words_malt },
+	{ "pale ale malt", "pale", ab_words_malt }, { "extra pale", "pale", ab_words_malt }, { "extra pale malt", "pale", ab_words_malt }, { "mild malt", "pale", ab_words_malt },
+	{ "pilsner malt", "pilsner", ab_words_malt }, { "pils malt", "pilsner", ab_words_malt }, { "pilsener malt", "pilsner", ab_words_malt }, { "pilsen", "pilsner", ab_words_malt },
+	{ "vienna malt", "vienna", ab_words_malt }, { "munich malt", "munich", ab_words_malt }, { "light munich", "munich", ab_words_malt }, { "dark munich", "munich", ab_words_malt },
+	{ "wheat malt", "wheat", ab_words_malt }, { "malted wheat", "wheat", ab_words_malt }, { "white wheat", "wheat", ab_words_malt }, { "flaked wheat", "wheat", ab_words_malt },
+	{ "torrefied wheat", "wheat", ab_words_malt }, { "torrified wheat", "wheat", ab_words_malt }, { "raw wheat", "wheat", ab_words_malt }, { "rye malt", "rye", ab_words_malt },
+	{ "malted rye", "rye", ab_words_malt }, { "flaked rye", "rye", ab_words_malt }, { "rolled oats", "oats", ab_words_malt }, { "oat flakes", "oats", ab_words_malt },
+	{ "oat malt", "oats", ab_words_malt }, { "malted oats", "oats", ab_words_malt }, { "oatmeal", "oats", ab_words_malt }, { "flaked maize", "adjunct", ab_words_malt },
+	{ "flaked corn", "adjunct", ab_words_malt }, { "flaked rice", "adjunct", ab_words_malt }, { "flaked barley", "adjunct", ab_words_malt }, { "rice flakes", "adjunct", ab_words_malt },
+	{ "chocolate malt", "roasted", ab_words_malt }, { "choc malt", "roasted", ab_words_malt }, { "black malt", "roasted", ab_words_malt }, { "black patent", "roasted", ab_words_malt },
+	{ "pale chocolate", "roasted", ab_words_malt }, { "carafa", "roasted", ab_words_malt }, { "caramunich", "crystal", ab_words_malt }, { "carahell", "crystal", ab_words_malt },
+	{ "caravienna", "crystal", ab_words_malt }, { "caravienne", "crystal", ab_words_malt }, { "special b", "crystal", ab_words_malt }, { "smoked malt", "smoked", ab_words_malt },
+	{ "rauch malt", "smoked", ab_words_malt }, { "rauchmalt", "smoked", ab_words_malt }, { "peated malt", "smoked", ab_words_malt }, { "peated", "smoked", ab_words_malt },
+	{ "acidulated malt", "acidulated", ab_words_malt }, { "acid malt", "acidulated", ab_words_malt }, { "sour malt", "acidulated", ab_words_malt },
+	/* What none of the kinds is keeps its name. */
+	{ "biscuit", "other", ab_words_malt }, { "biscuit malt", "other", ab_words_malt }, { "amber malt", "other", ab_words_malt }, { "brown malt", "other", ab_words_malt },
+	{ "aromatic malt", "other", ab_words_malt }, { "aromatic", "other", ab_words_malt }, { "melanoidin", "other", ab_words_malt }, { "melanoidin malt", "other", ab_words_malt },
+	{ "honey malt", "other", ab_words_malt }, { "dextrin malt", "other", ab_words_malt }, { "dextrine malt", "other", ab_words_malt }, { "carapils", "other", ab_words_malt },
+	{ "cara-pils", "other", ab_words_malt }, { "rice hulls", "other", ab_words_malt },
+	{ "mini keg", "mini-keg", ab_words_bottle }, { "mini kegs", "mini-keg", ab_words_bottle }, { "minikeg", "mini-keg", ab_words_bottle }, { "minikegs", "mini-keg", ab_words_bottle }, { "mini-kegs", "mini-keg", ab_words_bottle },
+	{ "plastic can", "plastic-can", ab_words_bottle }, { "plastic cans", "plastic-can", ab_words_bottle }, { "pet bottles", "pet", ab_words_bottle }, { "plastic bottles", "pet", ab_words_bottle },
+	{ "swing tops", "swing-top", ab_words_bottle }, { "swing-tops", "swing-top", ab_words_bottle }, { "swing top bottles", "swing-top", ab_words_bottle }, { "growlers", "growler", ab_words_bottle },
+	{ "longnecks", "longneck", ab_words_bottle }, { "long necks", "longneck", ab_words_bottle }, { "sparkling wine bottles", "sparkling", ab_words_bottle },
+	{ "cans", "can", ab_words_pour }, { "bottles", "bottle", ab_words_pour },
 	{ "lme", "liquid", ab_words_extract }, { "syrup", "liquid", ab_words_extract }, { "dme", "dry", ab_words_extract }, { "dried", "dry", ab_words_extract },
 	{ "powder", "dry", ab_words_extract }, { "kit", "hopped-kit", ab_words_extract }, { "hopped", "hopped-kit", ab_words_extract },
 	{ "aroma", "whirlpool", ab_words_hop_use }, { "flameout", "whirlpool", ab_words_hop_use }, { "flavor", "flavour", ab_words_hop_use },
 	{ "bitter", "bittering", ab_words_hop_use }, { "fwh", "bittering", ab_words_hop_use }, { "first wort", "bittering", ab_words_hop_use }, { "flame out", "whirlpool", ab_words_hop_use }, { "frozen", "frozen-sealed", ab_words_hop_keep }, { "freezer", "frozen-sealed", ab_words_hop_keep },
 	{ "in the freezer", "frozen-sealed", ab_words_hop_keep }, { "fridge", "fridge-sealed", ab_words_hop_keep },
 	{ "in the fridge", "fridge-sealed", ab_words_hop_keep }, { "tablet", "sulphite", ab_words_treatment }, { "campden", "sulphite", ab_words_treatment }, { "campden tablet", "sulphite", ab_words_treatment },
-	{ "a campden tablet", "sulphite", ab_words_treatment }, { "sulphite tablet", "sulphite", ab_words_treatment },
+	{ "half a campden", "sulphite", ab_words_treatment }, { "half campden tablet", "sulphite", ab_words_treatment }, { "one campden tablet", "sulphite", ab_words_treatment }, { "1 campden tablet", "sulphite", ab_words_treatment }, { "1/2 campden tablet", "sulphite", ab_words_treatment }, { "a campden tablet", "sulphite", ab_words_treatment }, { "sulphite tablet", "sulphite", ab_words_treatment },
 	{ "filtered", "carbon-filter", ab_words_treatment }, { "filter", "carbon-filter", ab_words_treatment }, { "ro", "reverse-osmosis", ab_words_water },
 	{ "carboy", "glass", ab_words_vessel }, { "glass carboy", "glass", ab_words_vessel }, { "stainless", "steel", ab_words_vessel }, { "stainless steel", "steel", ab_words_vessel },
 	{ "plastic bucket", "bucket", ab_words_vessel }, { "plastic fermenter", "bucket", ab_words_vessel }, { "buckets", "bucket", ab_words_vessel }, { "demijohn", "glass", ab_words_vessel },

@@ -21,13 +21,15 @@ enum entry_kind {
 	ENTRY_NAME,       /* a name of one to three words, each with a capital: "East Hill" */
 	ENTRY_REST,       /* everything that is left */
 	ENTRY_BREATH,     /* everything up to the next comma, if no temperature and no gravity is in it; the row may go without */
+	ENTRY_PIECES,     /* how many bottles or the like there were, and how large: kept as a note */
 	ENTRY_COLOUR,     /* the colour a malt is sold by, behind its kind ("crystal 40"): a name of both */
 };
 
 /* One thing a sentence may hold. keys: the little words before it, one of them, with '|' between; "" = none
  * needed. lo, hi: of a temperature, what it usually is (degrees C): in there a number without its unit is one of the units
  * the brewer likes, where it can be nothing else; 0 and 0: never. behind: words of which one may stand behind the value in place of a little word
- * before it, with '|' between ("old"); or NULL. */
+ * before it, with '|' between ("old"); or NULL; of pieces what they are. attr: with "~" the journal has none for it, and the value stands in a note, after the
+ * words behind the "~". */
 struct entry_slot {
 	enum entry_kind kind;
 	const char *keys, *attr;

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include <afterboil/journal.h>
+#include "base/str.h"
 
 /* ---- slots ---- */
 
@@ -48,8 +49,19 @@ static size_t fits(const struct sentence *s, const struct entry_slot *slot, size
 	return n > 0 ? from + n - at : 0;
 }
 
+/* For the note behind all: the journal has no attribute for it. */
+static void put_aside(struct sentence *s, struct entry_part *part, const char *words, const char *value)
+{
+	s->aside = ab_arena_printf(s->arena, "%s%s%s%s", s->aside != NULL ? s->aside : "", s->aside != NULL ? ", " : "", words, value);
+	part->xml.bad = part->xml.bad || s->aside == NULL;
+}
+
 void entry_put(struct sentence *s, struct entry_part *part, const char *attr, const char *value)
 {
+	if (attr != NULL && *attr == '~') {
+		put_aside(s, part, attr + 1, value);
+		return;
+	}
 	const char *safe = ab_entry_escaped(s->arena, value);
 	const char *target = attr != NULL ? ab_arena_printf(s->arena, "!%s %s", part->row->element, attr) : "";
 
@@ -84,6 +96,31 @@ static void put_strain(struct sentence *s, struct entry_part *part, const struct
 		entry_put(s, part, "strain", strain);
 }
 
+static void put_free(struct sentence *s, struct entry_part *part, const char *attr, const char *value)
+{
+	for (size_t i = 0; i < ENTRY_SLOTS && part->row->slots[i].kind != ENTRY_NONE; i++)
+		if (part->row->slots[i].attr != NULL && strcmp(part->row->slots[i].attr, attr) == 0 && !entry_already(part, attr)) {
+			part->used[i] = true;
+			entry_put(s, part, attr, value);
+		}
+}
+
+/* "biscuit malt" is of no kind there is, and keeps its name; "40 x 500 ml" tells how large they are, and "5 mini kegs" of what kind. */
+static void put_more(struct sentence *s, struct entry_part *part, const struct entry_slot *slot, const char *value, size_t at, size_t n)
+{
+	static const struct entry_slot bottle = { ENTRY_WORD, "", "", AB_DIM_NONE, ab_words_bottle, NULL, 0, 0, NULL };
+	const char *said, *size = NULL;
+
+	if (slot->words == ab_words_malt && strcmp(value, "other") == 0 && (said = entry_joined(s, at, n)) != NULL && ab_word_cmp(said, value) != 0)
+		put_free(s, part, "name", said);
+	/* "5 mini kegs" */
+	for (size_t i = at; slot->kind == ENTRY_PIECES && i < at + n; i++)
+		if (entry_value(s, &bottle, i, &said) > 0)
+			put_free(s, part, "bottle", said);
+	if (slot->kind == ENTRY_PIECES && entry_pieces(s, slot, at, &said, &size) > 0 && size != NULL)
+		put_free(s, part, "size", size);
+}
+
 static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, const char **content)
 {
 	for (size_t i = 0; i < ENTRY_SLOTS && part->row->slots[i].kind != ENTRY_NONE; i++) {
@@ -101,6 +138,7 @@ static bool take_for(struct sentence *s, struct entry_part *part, bool keyed, co
 			*content = value;
 		entry_put(s, part, text ? NULL : slot->attr, value);
 		put_strain(s, part, slot, s->at - n, n);
+		put_more(s, part, slot, value, s->at - n, n);
 		return true;
 	}
 	return false;

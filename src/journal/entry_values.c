@@ -11,6 +11,8 @@
 #include "base/spelled.h"
 
 enum { JOINED = ENTRY_JOINED, NUMBER = 32 };
+/* Bottles hold less, batches more (working estimate). */
+#define LARGEST_BOTTLE_L 2.5
 
 static const char *of_list(const char *text, const char *const *words)
 {
@@ -178,14 +180,14 @@ static bool tells_more(const struct sentence *s, size_t at)
 	return false;
 }
 
-/* As it was said up to the end, or to the comma behind which more is told; a temperature or a gravity is not to be lost in there. */
-static size_t breath(const struct sentence *s, size_t at, const char **value)
+/* As it was said up to the end, or to the comma behind which more is told; a temperature or a gravity is not to be lost in there, unless all belongs to it. */
+static size_t breath(const struct sentence *s, size_t at, bool all, const char **value)
 {
 	static const struct entry_slot temp = { ENTRY_QUANTITY, "", "", AB_DIM_TEMP, NULL, NULL, 0, 0, NULL };
 	size_t end = at;
 
 	while (end < s->n && !(s->breath[end] && tells_more(s, end))) {
-		if (entry_quantity(s, &temp, end, value) > 0 || entry_is_gravity(s, end))
+		if (!all && (entry_quantity(s, &temp, end, value) > 0 || entry_is_gravity(s, end)))
 			return 0;
 		end++;
 	}
@@ -223,8 +225,56 @@ static size_t number(const struct sentence *s, size_t at, const char **value)
 	return counted ? 2 : 1;
 }
 
+/* "2 short", "one broken": what became of some of them. */
+static size_t left_over(const struct sentence *s, size_t at)
+{
+	bool joint = at < s->n && entry_is_filler("and + &", s->word[at]);
+	size_t n = at + joint;
+
+	if (n + 1 >= s->n || (strspn(s->word[n], "0123456789") != strlen(s->word[n]) && ab_number_spelled(s->word[n]) == NULL))
+		return 0;
+	return entry_is_filler("short over spare extra left broken broke cracked leaking leaked burst empty half-full", s->word[n + 1]) ? joint + 2 : 0;
+}
+
+size_t entry_pieces(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value, const char **size)
+{
+	static const struct entry_slot volume = { ENTRY_QUANTITY, "", "", AB_DIM_VOLUME, NULL, NULL, 0, 0, NULL };
+	size_t digits = at < s->n ? strspn(s->word[at], "0123456789") : 0, n = 1, sized, kinds, more;
+	bool empty, spelled = at < s->n && digits == 0 && ab_number_spelled(s->word[at]) != NULL && !entry_is_filler("a an half", s->word[at]);
+	struct ab_quantity q;
+	char why[300];
+	const char *x = at < s->n ? s->word[at] + digits : "";
+
+	*size = NULL;
+	if (!spelled && (digits == 0 || digits > 4 || !(*x == '\0' || ab_word_cmp(x, "x") == 0)))
+		return 0;
+	bool times = *x != '\0' || (at + 1 < s->n && entry_is_filler("x of", s->word[at + 1]));
+	n += times && *x == '\0';
+	sized = entry_quantity(s, &volume, at + n, size);
+	n += sized;
+	kinds = entry_one_of(s, at + n, slot->behind, &empty);
+	/* "24 L" is how much beer there was. */
+	if (kinds == 0 && !(times && sized > 0))
+		return 0;
+	n += kinds;
+	/* "20 cans, 0.5 L each": so little is no beer of a whole batch. */
+	if (sized == 0 && (sized = entry_quantity(s, &volume, at + n, size)) > 0) {
+		bool each = at + n + sized < s->n && entry_is_filler("each apiece", s->word[at + n + sized]);
+		bool small = ab_quantity_read(*size, AB_DIM_VOLUME, &q, why, sizeof why) && q.value <= LARGEST_BOTTLE_L;
+		n += each || small ? sized + each : 0;
+		*size = each || small ? *size : NULL;
+	}
+	more = left_over(s, at + n);
+	n += more;
+	size_t len = (size_t)(s->raw[at + n - 1] - s->raw[at]) + strlen(s->word[at + n - 1]);
+	*value = ab_arena_strndup(s->arena, s->raw[at], len);
+	return *value != NULL ? n : 0;
+}
+
 size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
 {
+	const char *size;
+
 	switch (slot->kind) {
 	case ENTRY_QUANTITY:
 		return slot->dim == AB_DIM_PACKS ? entry_count_of(s, slot, at, value) : entry_quantity(s, slot, at, value);
@@ -241,7 +291,9 @@ size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size
 	case ENTRY_REST:
 		return rest(s, at, value);
 	case ENTRY_BREATH:
-		return breath(s, at, value);
+		return breath(s, at, slot->fixed != NULL, value);
+	case ENTRY_PIECES:
+		return entry_pieces(s, slot, at, value, &size);
 	case ENTRY_COLOUR:
 		return colour(s, at, value);
 	case ENTRY_FIXED: case ENTRY_NONE:

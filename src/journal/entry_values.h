@@ -31,6 +31,7 @@ struct sentence {
 	struct ab_when when;                /* said in it; known = false: it was not */
 	struct entry_part part[ENTRY_PARTS]; size_t n_parts;
 	struct ab_str echo;
+	const char *aside;                  /* what the journal has no attribute for: a note, or NULL */
 	const char *more_items[ENTRY_ITEMS]; size_t n_items;   /* of gear, behind the first: all was done with each */
 	const struct ab_entry_help *help;   /* or NULL */
 	struct ab_arena *arena;
@@ -46,6 +47,9 @@ size_t entry_one_of(const struct sentence *s, size_t at, const char *phrases, bo
 
 /* How many words the value of the slot takes from `at` on, and what is written; 0: no such value stands there. */
 size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
+
+/* "38 bottles, 2 short", "40 x 500 mL": how many words; size: how large, or NULL. */
+size_t entry_pieces(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value, const char **size);
 
 /* The same of a quantity; of one whose journal has no unit ("2 packs"); and of a hop by how long it was boiled: what it is
  * for. */

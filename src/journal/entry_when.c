@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include <afterboil/quantity.h>
@@ -14,8 +15,8 @@
 enum { DAY = 86400, HOUR = 3600, MINUTE = 60, WEEK = 7, THURSDAY = 4, NOON = 12, SOON = 30 * MINUTE, TEXT = 40 };
 
 /* What has been said of a moment so far. vague: it may be of two days. late: after noon, early: before, whatever the clock face shows. open:
- * of a day that only the brewer knows. */
-struct moment { bool day, clock, vague, today, late, early, open; double day_s, clock_s; struct ab_when exact; };
+ * of a day that only the brewer knows; unpitched: counted from a pitching nobody told. */
+struct moment { bool day, clock, vague, today, late, early, open, unpitched; double day_s, clock_s; struct ab_when exact; };
 
 static double midnight(const struct ab_when *now)
 {
@@ -202,12 +203,45 @@ static size_t take_day(const struct sentence *s, size_t at, const struct ab_when
 	return 0;
 }
 
+/* "on day 4", "day 10", "3 days after pitching": the day of pitching is day 0, as on the sheet. */
+static size_t take_from_pitching(const struct sentence *s, size_t at, struct moment *m)
+{
+	static const struct entry_slot span = { ENTRY_QUANTITY, "", "", AB_DIM_TIME, NULL, NULL, 0, 0, NULL };
+	static const char after[] = "after pitching|after pitch|after the pitch|after pitching the yeast|after the yeast went in|after yeast went in|post pitch|from pitching|since pitching";
+	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
+	struct ab_quantity q;
+	const char *value;
+	char why[300];
+	double days = -1;
+	size_t n = 0, more;
+
+	if (is(s, at, "day", &more) && at + 1 < s->n && strlen(s->word[at + 1]) <= 3 && strspn(s->word[at + 1], "0123456789") == strlen(s->word[at + 1])) {
+		n = 2;
+		days = atof(s->word[at + 1]);
+	} else if ((n = entry_value(s, &span, at, &value)) > 0) {
+		if (!is(s, at + n, after, &more) || !ab_quantity_read(value, AB_DIM_TIME, &q, why, sizeof why))
+			return 0;
+		n += more;
+		days = q.value < DAY ? -1 : floor(q.value / DAY + 0.5);
+		m->exact = days >= 0 || pitched == NULL || !pitched->known || pitched->relative || pitched->date_only ? m->exact
+		    : (struct ab_when){ .known = true, .s = floor((pitched->s + q.value) / MINUTE) * MINUTE };
+	}
+	if (n == 0 || m->exact.known)
+		return n;
+	m->day = true;
+	m->unpitched = pitched == NULL || !pitched->known || pitched->relative || days < 0;
+	m->day_s = m->unpitched ? 0 : midnight(pitched) + days * DAY;
+	return n;
+}
+
 static size_t take_any(const struct sentence *s, size_t at, const struct ab_when *now, struct moment *m)
 {
 	size_t n = 0;
 
 	if (!m->day && !m->exact.known)
 		n = take_day(s, at, now, m);
+	if (n == 0 && !m->day && !m->exact.known)
+		n = take_from_pitching(s, at, m);
 	if (n == 0 && !m->day && !m->exact.known)
 		n = take_ago(s, at, now, m);
 	if (n == 0 && !m->day && !m->exact.known)
@@ -226,6 +260,9 @@ static const char *settle(const struct sentence *s, const struct ab_when *now, s
 		*out = m->exact;
 		return NULL;
 	}
+	if (m->unpitched)
+		return ab_arena_printf(s->arena, "\"%.40s\" is counted from the day the yeast went in, and the journal has not told it; write the day, like \"%s ...\"", said,
+		    ab_when_write(now, day, sizeof day));
 	/* "last night 1:30" was after midnight, "this evening 8:30" is no morning. */
 	if (m->late && m->clock && m->clock_s < (m->vague ? 6 : 0) * HOUR)
 		s_ += DAY;

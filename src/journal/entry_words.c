@@ -25,12 +25,15 @@ const char *ab_entry_escaped(struct ab_arena *arena, const char *text)
 	return copy;
 }
 
-/* One word of that many bytes; "@" is said "at". */
+/* One word of that many bytes; "@" is said "at", and "w/" with. */
 static bool add_word(struct sentence *s, const char *from, size_t len, bool breath)
 {
-	static const char sign[] = "at";
-	bool at = len == 1 && *from == '@';
-	char *copy = ab_arena_strndup(s->arena, at ? sign : from, at ? sizeof sign - 1 : len);
+	static const struct { const char *sign, *word; } signs[] = { { "@", "at" }, { "w/", "with" }, { "w/o", "without" } };
+	const char *word = NULL;
+
+	for (size_t i = 0; word == NULL && i < sizeof signs / sizeof *signs; i++)
+		word = strlen(signs[i].sign) == len && strncmp(from, signs[i].sign, len) == 0 ? signs[i].word : NULL;
+	char *copy = ab_arena_strndup(s->arena, word != NULL ? word : from, word != NULL ? strlen(word) : len);
 
 	if (copy == NULL)
 		return false;

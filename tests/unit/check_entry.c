@@ -213,7 +213,8 @@ static const struct { const char *words, *says; } refused[] = {
 	{ "pitched warm", "has no place" }, { "pitched 2 L wort", "has no place" }, { "wort 19.5 C 20 C", "has no place" }, { "gravity 1.020 SG by telescope", "has no place" }, { "dry hop 60 g 40 g", "has no place" },
 	{ "bottled with love", "has no place" }, { "rest at 21 C at 22 C", "has no place" }, { "note", "nothing is said" },
 	{ "hops 30 g frotzem", "has no place" }, { "hops 30 g crystal", "has no place" },
-	{ "bottled 38 bottles", "how many bottles there were is nothing a journal holds; write how much beer" },
+	{ "OG at 22 C", "nothing is said about original gravity" }, { "gravity by hydrometer", "nothing is said about gravity" },
+	{ "og 22 C", "\"22 C\" has no place in a line about original gravity" }, { "bottled 12 swing tops and 20 bottles", "how many bottles there were is nothing a journal holds; write how much beer" },
 	{ "topped up with 3 kg", "has no place" },
 	{ "wort <b>", "has no place" }, { "kegged purged five times", "has no place" },
 };

@@ -209,7 +209,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "cleaned", "Example: cleaned fermenter with percarbonate", 0 }, { '-', "cleaned everything", "\"everything\" has no place", 0 },
 	{ '-', "20:30 pitched", "of today is still to come; write \"yesterday 20:30 ...\"", 0 }, { '-', "last night pitched", "like \"2031-03-12 ...\"", 0 },
 	{ '-', "thursday wort 20 C", "like \"2031-03-06 ...\" or \"2031-03-13 21:00", 0 }, { '-', "25:00 pitched", "begins nothing", 1 }, { '-', "13 pm pitched", "begins nothing", 1 },
-	{ '-', "malt 4.2 kg pale, 0.3 kg plutonium", "The whole line: \"malt 4.2 kg pale, malt 0.3 kg, note plutonium\"", 1 }, { '-', "bottled 40 x 0.5 l", "write how much beer there was", 0 },
+	{ '-', "malt 4.2 kg pale, 0.3 kg plutonium", "The whole line: \"malt 4.2 kg pale, malt 0.3 kg, note plutonium\"", 1 },
 	{ '-', "bottled with 5 drops of vanilla", "Example: bottled, note with 5 drops of vanilla", 1 }, { '-', "bottled with 2 drops of vanilla extract in each bottle", "\"2\" has no unit", 1 },
 	{ '-', "cooled overnight", "closed or open? Write \"cooled overnight closed\" or", 2 }, { '-', "cooled over night to 20 C", "\"cooled overnight open to 20 C\"", 2 },
 	{ '-', "last night at 12 pitched", "like \"2031-03-12 ...\"", 0 }, { '-', "bubbling since 3 days", "how long after the yeast went in", 0 },
