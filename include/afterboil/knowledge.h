@@ -131,6 +131,8 @@ struct ab_sign {
 	int group;                            /* signs of one group in a cause: only the strongest counts; -1
 	                                       * = alone */
 	size_t n;                             /* points of the curve; 0 = a table of words */
+	bool nominal;                         /* the curve is of the figure as it is reckoned: what is uncertain in
+	                                       * reckoning it was so in what the curve rests on, and is no doubt of the sign */
 	struct ab_conds when;
 	/* x rising; linear in log ratio between, flat beyond */
 	double x[AB_CURVE_POINTS], log_ratio[AB_CURVE_POINTS];

@@ -74,6 +74,7 @@ static const struct format_note notes[] = {
 	{ "gate", "says", "why it is impossible then" },
 	{ "sign", "unit", "of x, where the fact has one" },
 	{ "sign", "group", "of the signs of one group only the strongest counts: they read the same thing" },
+	{ "sign", "nominal", "yes: the curve is of the figure as it is reckoned, and is read there however unsure the figure is (what is uncertain in the reckoning was so in what the curve rests on); else the ratio is its mean over what the fact may be" },
 	{ "sign", "for", "what is said where it speaks for the cause" },
 	{ "sign", "against", "what is said where it speaks against it" },
 	{ "at", "x", "a value of the fact; x rises from point to point" },

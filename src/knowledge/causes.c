@@ -161,6 +161,7 @@ static void add_signs(struct compiler *c, const struct raw_cause *raw, struct ab
 		cause->n_signs++;
 		sign->slot = slot;
 		sign->group = group_of(items, i);
+		sign->nominal = r->nominal == AB_YES;
 		sign->says_for = r->says_for;
 		sign->says_against = r->says_against;
 		sign->when = compile_conds(c, &r->whens);

@@ -113,7 +113,7 @@ static const struct ab_attr_spec is_attrs[] = {
 };
 static const struct ab_attr_spec sign_attrs[] = {
 	ID(raw_sign, "fact", fact), TEXT(raw_sign, "unit", unit), MAY_ID(raw_sign, "group", group),
-	SOURCE(raw_sign),
+	YESNO(raw_sign, "nominal", nominal), SOURCE(raw_sign),
 	TEXT(raw_sign, "for", says_for), TEXT(raw_sign, "against", says_against), END
 };
 static const struct ab_elem_spec sign_children[] = {

@@ -69,7 +69,7 @@ static void add_up(unsigned *from, size_t n)
 static void place_sign(struct ab_hearing *h, const struct ab_sign *sign, struct hearing_who who)
 {
 	if (sign->n > 0)
-		h->curves[h->curve_from[sign->slot]++] = (struct hearing_curve){ who, sign->n, sign->x, sign->log_ratio };
+		h->curves[h->curve_from[sign->slot]++] = (struct hearing_curve){ who, sign->n, sign->x, sign->log_ratio, sign->nominal };
 	for (int w = 0; sign->n == 0 && w < AB_WORDS; w++)
 		if (sign->word_log_ratio[w] != 0)
 			h->words[h->word_from[sign->slot * AB_WORDS + w]++] =

@@ -27,6 +27,7 @@ struct hearing_curve {
 	struct hearing_who who;
 	size_t n;
 	const double *x, *log_ratio;
+	bool nominal;
 };
 
 struct ab_hearing {

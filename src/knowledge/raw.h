@@ -43,6 +43,7 @@ struct raw_is { struct ab_mark mark; const char *word; struct ab_num ratio; };
 struct raw_sign {
 	struct ab_mark mark;
 	const char *fact, *unit, *group, *source, *says_for, *says_against;
+	int nominal;
 	struct ab_list at, is, whens;
 };
 struct raw_contrary { struct raw_head head; struct raw_text *says; struct ab_list whens; };

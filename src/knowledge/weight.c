@@ -71,7 +71,7 @@ bool ab_held_all(struct ab_held *held, const struct ab_conds *conds)
 }
 
 /* Log ratio over a fact: n points, x rising. */
-struct curve { size_t n; const double *x, *log_ratio; };
+struct curve { size_t n; const double *x, *log_ratio; bool nominal; };
 
 /* The curve at x: linear in log ratio between points, flat beyond. Flat beyond its ends: no rule may
  * grow beyond what its author looked at. */
@@ -144,7 +144,7 @@ static bool is_flat(const struct curve *c, double x, double u)
 
 static double curve_weight(const struct curve *c, const struct ab_fact *fact)
 {
-	return fact->u > 0 && !is_flat(c, fact->value, fact->u) ? log_mean_ratio(c, fact->value, fact->u)
+	return fact->u > 0 && !c->nominal && !is_flat(c, fact->value, fact->u) ? log_mean_ratio(c, fact->value, fact->u)
 	    : curve_at(c, fact->value);
 }
 
@@ -159,7 +159,7 @@ double ab_sign_weight(const struct ab_sign *sign, const struct ab_fact *facts)
 	if (!AB_FACT_KNOWN(fact) || !all_hold(&sign->when, facts))
 		return 0;
 	if (sign->n > 0)
-		return guessed(curve_weight(&(struct curve){ sign->n, sign->x, sign->log_ratio }, fact), fact);
+		return guessed(curve_weight(&(struct curve){ sign->n, sign->x, sign->log_ratio, sign->nominal }, fact), fact);
 	int word = (int)fact->value;
 	return word >= 0 && word < AB_WORDS ? guessed(sign->word_log_ratio[word], fact) : 0;
 }
@@ -259,7 +259,7 @@ static void hear_fact(const struct ab_hearing *h, size_t slot, struct ab_held *h
 	for (unsigned i = h->curve_from[slot]; i < h->curve_from[slot + 1]; i++) {
 		const struct hearing_curve *c = &h->curves[i];
 		if (held_all(held, &h->when[c->who.when]))
-			note(heard, &c->who, guessed(curve_weight(&(struct curve){ c->n, c->x, c->log_ratio }, fact), fact));
+			note(heard, &c->who, guessed(curve_weight(&(struct curve){ c->n, c->x, c->log_ratio, c->nominal }, fact), fact));
 	}
 	if (!(fact->value >= 0 && fact->value < AB_WORDS))
 		return;

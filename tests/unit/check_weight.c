@@ -88,6 +88,43 @@ START_TEST(mean_over_uncertainty)
 }
 END_TEST
 
+static double all_at_once(const struct ab_knowledge *rules)
+{
+	double odds[8];
+	struct ab_held held;
+	ck_assert_uint_le(rules->n_causes, 8);
+	ab_held_begin(&held, facts);
+	ab_all_log_odds(rules, &held, odds);
+	return odds[0];
+}
+
+/* A curve of the figure as it is reckoned is read there, however unsure the figure; alone and heard with all. */
+START_TEST(nominal_is_read_where_it_stands)
+{
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_knowledge other = *k;
+	struct ab_sign as_reckoned[3];
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	facts[T_OVER] = tiny_fact(3);
+	facts[T_OVER].u = 2;
+	memcpy(as_reckoned, warm->signs, sizeof as_reckoned);
+	as_reckoned[0].nominal = true;
+	ck_assert_double_eq_tol(ab_sign_weight(&as_reckoned[0], facts), log(5), 1e-12);
+	ck_assert(fabs(ab_sign_weight(&warm->signs[0], facts) - log(5)) > 0.05);
+	other.causes = ab_arena_alloc(arena, k->n_causes, sizeof *other.causes);
+	ck_assert_ptr_nonnull(other.causes);
+	memcpy(other.causes, k->causes, k->n_causes * sizeof *other.causes);
+	other.causes[0].signs = as_reckoned;
+	ck_assert_int_eq(ab_knowledge_settle(&other, arena, &diag), AB_OK);
+	double settled = all_at_once(&other);
+	ck_assert_double_eq(settled, ab_cause_log_odds(&other.causes[0], facts, NULL));
+	ck_assert(fabs(settled - all_at_once(k)) > 0.05);
+	ab_arena_free(arena);
+}
+END_TEST
+
 START_TEST(flat_beyond_stays_flat)
 {
 	facts[T_OVER] = tiny_fact(-20);
@@ -189,16 +226,6 @@ START_TEST(kept_within_the_solver)
 }
 END_TEST
 
-static double all_at_once(const struct ab_knowledge *rules)
-{
-	double odds[8];
-	struct ab_held held;
-	ck_assert_uint_le(rules->n_causes, 8);
-	ab_held_begin(&held, facts);
-	ab_all_log_odds(rules, &held, odds);
-	return odds[0];
-}
-
 /* Who gives a cause other signs, in another array, is heard; and settled, they are heard the quick way, too. */
 START_TEST(other_signs_are_heard)
 {
@@ -240,6 +267,7 @@ int main(void)
 	tcase_add_test(tc, all_conditions);
 	tcase_add_loop_test(tc, curve_points, 0, sizeof curve / sizeof *curve);
 	tcase_add_test(tc, mean_over_uncertainty);
+	tcase_add_test(tc, nominal_is_read_where_it_stands);
 	tcase_add_test(tc, flat_beyond_stays_flat);
 	tcase_add_test(tc, words_of_a_sign);
 	tcase_add_test(tc, a_guess_weighs_half);
