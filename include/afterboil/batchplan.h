@@ -80,6 +80,7 @@ struct ab_touch_due {
 	double supposed_s;                            /* as in calendar.h: pitched on that evening, if nobody is wrong */
 	const struct ab_priming *priming;             /* when it is the packaging, or its readings fall or
 	                                               * hang; else NULL */
+	const char *tell;                             /* what to type when it is done; NULL */
 	double since_s;                               /* it is due since this day, before today, whichever day it is laid on; 0: not */
 };
 enum { AB_TOUCH_OVERDUE = 8 };

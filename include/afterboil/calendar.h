@@ -137,6 +137,7 @@ struct ab_calendar_touch {
 	                                    * laid on is later than the one first told */
 	int before;                        /* place in touches of what it prepares; -1 */
 	const struct ab_takes *takes;
+	const char *tell;                  /* what to type when it is done; NULL */
 	const struct ab_due *due;          /* NULL for the first */
 	int after;                         /* place in touches; -1: on nothing, or on what is done */
 	double day_s, due_s, latest_s;     /* laid on, or done on; due from; may wait until (all before it on

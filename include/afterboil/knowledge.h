@@ -75,7 +75,8 @@
  *       source=>
  *                                                           a thing to do once a batch; hangs on
  *       <title/> <how/> <waiting/> <caution/>               the first of after that is done with this beer;
- *       <tell>log BATCH ...</tell>                          what to type when it is done; <word>: the beginning of a
+ *       <tell>log BATCH ...</tell>                          what to type when it is done; of tell-when the last whose conditions
+ *       <tell-when says="log BATCH ..."><when/>+</tell-when>*   all hold goes before it. <word>: the beginning of a
  *       <word/>*                                            note that says so (that of no other touch)
  *       <takes minutes= low= high= source=><when/>*</takes>+    the last whose conditions all hold is used, of both
  *       <due from= pace="primary|clean" share= waits= slow= source=><when/>*</due>*
@@ -290,9 +291,12 @@ enum ab_shown {
 bool ab_touch_by_note(enum ab_shown shown);   /* all but pitch, gravity, same-gravity, dry-hop, package, tasting, retaste */
 /* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste cleaning cool */
 extern const char *const ab_words_shown[];
+/* Another tell, where it holds. */
+struct ab_tell { const char *says; struct ab_conds when; };
 struct ab_touch {
 	const char *id, *title, *how, *waiting, *caution;
 	const char *tell;                /* "log BATCH gravity 1.012 SG": what to type when it is done */
+	struct ab_tell *tells; size_t n_tells;
 	const char **words; size_t n_words;   /* beginnings of a note that says it is done */
 	const char *item;                /* the kit whose cleaning shows it; NULL */
 	int *after; size_t n_after;      /* earlier touches; 0 = the first of all */

@@ -59,6 +59,8 @@ static void take_for(struct ab_batchplan *plan, const struct ab_touch *t, struct
 {
 	for (size_t i = 0; i < t->n_takes; i++)
 		take(plan, &t->takes[i].when, own, last);
+	for (size_t i = 0; i < t->n_tells; i++)
+		take(plan, &t->tells[i].when, own, last);
 	for (size_t i = 0; i < t->n_dues; i++)
 		take(plan, &t->dues[i].when, own, last);
 	for (size_t i = 0; i < t->n_only_for; i++)

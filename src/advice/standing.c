@@ -67,11 +67,14 @@ static void add_touch(struct all *all, const struct making *m, const struct ab_t
 {
 	const struct ab_fact *facts = m->asked->facts;
 	struct standing *s = &all->at[all->n];
-	*s = (struct standing){ .t = { .touch = t, .takes = &t->takes[0], .after = -1, .before = -1, .hour = t->hour,
+	*s = (struct standing){ .t = { .touch = t, .takes = &t->takes[0], .tell = t->tell, .after = -1, .before = -1, .hour = t->hour,
 		.due_s = (double)NAN, .latest_s = (double)NAN, .supposed_s = (double)NAN }, .base = place_of_first(all, m, t), .before = -1 };
 	for (size_t i = 0; i < t->n_takes; i++)
 		if (ab_conds_hold(&t->takes[i].when, facts))
 			s->t.takes = &t->takes[i];
+	for (size_t i = 0; i < t->n_tells; i++)
+		if (ab_conds_hold(&t->tells[i].when, facts))
+			s->t.tell = t->tells[i].says;
 	for (size_t i = 0; i < t->n_dues; i++)
 		if (ab_conds_hold(&t->dues[i].when, facts))
 			s->t.due = &t->dues[i];

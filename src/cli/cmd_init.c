@@ -34,14 +34,58 @@ static enum ab_status say_question(struct init *in, enum init_place i)
 	return st;
 }
 
+/* What a first diagnosis and a first plan hang on most comes first where somebody sits and answers; a script answers in the order of the list. */
+static const enum init_place at_first[] = { INIT_UNITS, INIT_BATCH, INIT_FAMILIES, INIT_PACKS, INIT_VESSEL, INIT_CONTROL };
+enum { AT_FIRST = sizeof at_first / sizeof *at_first };
+
+static void put_in_order(enum init_place order[INIT_QUESTIONS])
+{
+	size_t n = 0;
+	for (size_t i = 0; talk_is_terminal() && i < AT_FIRST; i++)
+		order[n++] = at_first[i];
+	for (enum init_place i = 0; i < INIT_QUESTIONS; i++) {
+		bool there = false;
+		for (size_t k = 0; k < n && talk_is_terminal() && k < AT_FIRST; k++)
+			there = there || at_first[k] == i;
+		if (!there)
+			order[n++] = i;
+	}
+}
+
+/* After the first of them, at a terminal: is that all for now? *all: it is. */
+static enum ab_status enough(struct init *in, bool *all, enum talk *last)
+{
+	static const char *const yes[] = { "yes", "y", "more", "now", "go on", NULL };
+	char line[TALK_LONGEST + 1];
+	enum ab_status st = out_text(in->cli, "\n");
+	if (st == AB_OK)
+		st = talk_say(in->cli, "That is enough to begin with. The rest can wait: your water and your room make a diagnosis sharper, your money and minutes make a plan fit, "
+		    "and your days the calendar. Enter leaves them for later, \"yes\" goes on now.");
+	*last = st == AB_OK ? talk_ask(in->cli, line) : TALK_END;
+	*all = *last != TALK_LINE || !talk_is_word(line, yes);
+	return st != AB_OK ? st : in->cli->diag.status;
+}
+
 static enum ab_status ask_all(struct init *in, enum talk *last)
 {
 	static const char *const stop = "stop";
 	char line[TALK_LONGEST + 1], why[500], text[520];
 	enum ab_status st = AB_OK;
-	for (enum init_place i = 0; st == AB_OK && i < INIT_QUESTIONS;) {
+	enum init_place order[INIT_QUESTIONS];
+	bool all = false, offered = !talk_is_terminal();
+	put_in_order(order);
+	for (size_t at = 0; st == AB_OK && at < INIT_QUESTIONS;) {
+		const enum init_place i = order[at];
+		if (!offered && at == AT_FIRST) {
+			offered = true;
+			st = enough(in, &all, last);
+			for (size_t k = at; all && k < INIT_QUESTIONS; k++)
+				in->left[order[k]] = true;
+			if (st != AB_OK || all)
+				return st;
+		}
 		if (i == INIT_BEGINS && in->hours_told) {
-			i++;
+			at++;
 			continue;
 		}
 		st = say_question(in, i);
@@ -51,7 +95,7 @@ static enum ab_status ask_all(struct init *in, enum talk *last)
 		if (strcmp(line, stop) == 0)
 			return AB_OK;
 		bool good = *last == TALK_LINE && init_answer(in, i, line, why, sizeof why);
-		i += good;
+		at += good;
 		if (good)
 			continue;
 		snprintf(text, sizeof text, "  %s", *last == TALK_LINE ? why : "That line held what is no text; please type it again.");
@@ -140,6 +184,26 @@ static void add_all(struct ab_str *s, char (*told)[CASE_LINE])
 	ab_str_add(s, "</brewery>\n");
 }
 
+/* What was left for later, as lines to be filled in: nobody has to know how they are written. */
+static void add_left(struct ab_str *s, const struct init *in)
+{
+	static const struct { enum init_place place; const char *line; } rows[] = { { INIT_YEAR, "<per-year batches=\"12\"/>" },
+		{ INIT_NOW, "<money now=\"100\" per-year=\"50\"/>   what may go into better beer" }, { INIT_TIME, "<time per-batch=\"30 min\" away=\"10 h\"/>   how much longer a brew day may take; the longest nobody is at home" },
+		{ INIT_FREE, "<week free=\"sat, sun\" time=\"6 h\" begins=\"10:00\"/>   days with time for brewing" },
+		{ INIT_WATER, "<water source=\"tap\" treatment=\"sulphite\"/>   inside of <usual>" }, { INIT_ROOM, "room=\"20 C\"   in the first tag, beside units: how warm the room is" },
+		{ INIT_CURRENCY, "currency=\"$\"   there, too" } };
+	bool any = false;
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		any = any || in->left[rows[i].place];
+	if (!any)
+		return;
+	ab_str_add(s, "<!-- Left for later. Take a line to the others above, with what is so for you:\n");
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+		if (in->left[rows[i].place])
+			ab_str_addf(s, "  %s\n", rows[i].line);
+	ab_str_add(s, "-->\n");
+}
+
 /* What was written is what the reader must take: it says no before anything is on the disk. */
 static enum ab_status write_profile(struct init *in)
 {
@@ -148,6 +212,7 @@ static enum ab_status write_profile(struct init *in)
 	struct ab_str s;
 	ab_str_init(&s, 0);
 	add_all(&s, in->told);
+	add_left(&s, in);
 	enum ab_status st = ab_str_ok(&s) ? ab_profile_read_memory(ab_str_text(&s), s.len, in->path, cli->arena, &profile, &cli->diag)
 					  : cli_nomem(cli);
 	if (st == AB_OK)
@@ -155,6 +220,9 @@ static enum ab_status write_profile(struct init *in)
 	ab_str_clear(&s);
 	if (st == AB_OK)
 		st = talk_say(cli, ab_arena_printf(cli->arena, "Your profile is %s; change it in any editor.", in->path));
+	if (st == AB_OK && in->left[INIT_YEAR])
+		st = talk_say(cli, "At its end stands what was left for later, as lines to fill in; until then advise knows no limit but those it is told (--budget 100), and the calendar "
+		    "takes any day for free.");
 	const char *slash = strrchr(in->path, '/');
 	const char *next = slash == NULL ? "Next: afterboil new BEER"
 					 : ab_arena_printf(cli->arena, "Next: afterboil new BEER --in %.*s", (int)(slash - in->path), in->path);

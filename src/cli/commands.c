@@ -195,7 +195,8 @@ const struct command commands[] = {
 	    enter_examples },
 	{ "init", cmd_init, "begin: a few questions, and your brewery profile is written", "[FOLDER]",
 	    "Asks for units, batch size, kinds of beer, packaging, fermenter and its temperature, water, money and time, and "
-	    "writes profile.xml into the folder, which is made when it is not there. Every question may be left blank. A profile "
+	    "writes profile.xml into the folder, which is made when it is not there. Every question may be left blank; at a terminal six come first, and the others "
+	    "may be left for later: they stand in the profile then, as lines to fill in. A profile "
 	    "that is there is not overwritten.",
 	    init_examples },
 	{ "calendar", cmd_calendar, "lay your batches out over the days you have", "[FILE|FOLDER|-]...",

@@ -22,6 +22,7 @@ struct init {
 	char told[INIT_QUESTIONS][CASE_LINE];   /* as the profile takes it; "" = left blank */
 	bool made;          /* the folder was not there before */
 	bool hours_told;    /* the free days have hours of their own */
+	bool left[INIT_QUESTIONS];   /* not asked, for it can wait */
 };
 
 /* One question as it is shown. unit: of a quantity, NULL else; choices: n of them, to be named by number or by what they say.

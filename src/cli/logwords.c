@@ -37,12 +37,23 @@ enum ab_status log_which_volume(struct cli *cli, const struct ab_batch *batch, c
 	    "is to be changed, \"bottled %.40s\" when it is packaged, or \"note ...\" for what is in the fermenter", value, value);
 }
 
-/* What the touch wants to be told instead, with the batch's name in it. */
+static const char *named(struct cli *cli, const char *tell, const char *id)
+{
+	const char *gap = tell == NULL ? NULL : strstr(tell, "BATCH");
+
+	return gap == NULL ? NULL : ab_arena_printf(cli->arena, "afterboil %.*s%s%s", (int)(gap - tell), tell, id, gap + 5);
+}
+
+/* What the touch wants to be told instead, with the batch's name in it: in each way there is. */
 static const char *tell_of(struct cli *cli, const struct ab_touch *t, const char *id)
 {
-	const char *gap = t->tell == NULL ? NULL : strstr(t->tell, "BATCH");
+	const char *all = named(cli, t->tell, id);
 
-	return gap == NULL ? NULL : ab_arena_printf(cli->arena, "afterboil %.*s%s%s", (int)(gap - t->tell), t->tell, id, gap + 5);
+	for (size_t i = 0; all != NULL && i < t->n_tells; i++) {
+		const char *one = named(cli, t->tells[i].says, id);
+		all = one == NULL ? all : ab_arena_printf(cli->arena, "%s\" or \"%s", all, one);
+	}
+	return all;
 }
 
 static enum ab_status no_touch(struct cli *cli, const char *said, const char *const *near, size_t n)

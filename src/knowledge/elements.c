@@ -339,6 +339,8 @@ static const struct ab_attr_spec takes_attrs[] = {
 	NUM(raw_takes, "high", high, 0, 1440), SOURCE(raw_takes), END
 };
 static const struct ab_elem_spec takes_children[] = { WHENS(raw_takes), NO_MORE };
+static const struct ab_attr_spec tell_attrs[] = { SAYS(raw_tell, "says", says), END };
+static const struct ab_elem_spec tell_children[] = { WHENS(raw_tell), NO_MORE };
 static const struct ab_attr_spec due_attrs[] = {
 	ROW(raw_due, "from", AB_ATTR_QUANTITY, from_s, AB_DIM_TIME, NULL, 0, 4e7, false),
 	MAY_WORD(raw_due, "pace", pace, ab_words_pace), MAY_NUM(raw_due, "share", share, 0, 2),
@@ -359,6 +361,7 @@ static const struct ab_elem_spec touch_children[] = {
 	SENTENCE(raw_touch, waiting, "waiting", false, "what waiting does"),
 	SENTENCE(raw_touch, caution, "caution", false, "what to take care of"),
 	SENTENCE(raw_touch, tell, "tell", false, "what to type when it is done; BATCH stands for the batch"),
+	MANY(raw_touch, tells, raw_tell, "tell-when", tell_attrs, tell_children, "what to type instead where that holds; the last that does is used"),
 	WORDS(raw_touch, words, "word", "the beginning of a note that says it is done"),
 	NEEDS(raw_touch, takes, raw_takes, "takes", takes_attrs, takes_children,
 	    "minutes it takes; the last that holds is used"),

@@ -111,6 +111,7 @@ struct raw_sanitiser { struct raw_head head; struct ab_num contact_s, keeps_s, h
 struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa, tell_kpa; const char *says; };
 
 struct raw_takes { struct ab_mark mark; const char *source; struct ab_num minutes, low, high; struct ab_list whens; };
+struct raw_tell { struct ab_mark mark; const char *says; struct ab_list whens; };
 struct raw_due {
 	struct ab_mark mark;
 	const char *source;
@@ -124,7 +125,7 @@ struct raw_touch {
 	int goal, upkeep, lapses, shared, shown;
 	struct ab_num hour;
 	struct raw_text *title, *how, *waiting, *caution, *tell;
-	struct ab_list words, takes, dues, only_for, not_for;
+	struct ab_list words, tells, takes, dues, only_for, not_for;
 };
 
 struct raw_number { struct raw_head head; const char *is; };

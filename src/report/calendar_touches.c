@@ -161,8 +161,8 @@ void calendar_how(struct page *p, const struct calendar_row *rows, size_t n_rows
 		page_say(p, LOUD, t->title);
 		page_say(p, PLAIN, t->how == NULL ? "" : page_text(p, ": %s", say_words(p, t->how)));
 		page_say(p, QUIET, t->waiting == NULL ? "" : page_text(p, " %s", say_words(p, t->waiting)));
-		if (rows[i].of->plan->batch != NULL && t->tell != NULL)
-			page_say(p, PLAIN, page_text(p, " Write it down, like %s", report_tell(p, t, rows[i].of->name)));
+		if (rows[i].of->plan->batch != NULL && rows[i].t->tell != NULL)
+			page_say(p, PLAIN, page_text(p, " Write it down, like %s", report_tell(p, rows[i].t->tell, rows[i].of->name)));
 		page_end(p);
 		if (t->shown == AB_SHOWN_PACKAGE)
 			say_sugar(p, rows, n_rows, t);

@@ -72,9 +72,9 @@ const char *report_named(struct page *p, const char *text, const char *batch)
 	return gap == NULL ? text : page_text(p, "%.*s%s%s", (int)(gap - text), text, batch, gap + strlen("BATCH"));
 }
 
-const char *report_tell(struct page *p, const struct ab_touch *t, const char *batch)
+const char *report_tell(struct page *p, const char *tell, const char *batch)
 {
-	return t->tell == NULL ? "" : page_text(p, "afterboil %s", report_named(p, say_words(p, t->tell), batch));
+	return tell == NULL ? "" : page_text(p, "afterboil %s", report_named(p, say_words(p, tell), batch));
 }
 
 /* What is to be done about a beer that hangs or is too warm is more than its name tells. */
@@ -96,7 +96,7 @@ static const char *tend_words(struct page *p, const struct ab_next_step *s)
 		    say_date(p, s->stored_s));
 	if (s->due == NULL)
 		return page_text(p, "%s is on its way: \"afterboil calendar\" tells what it needs, and when.", s->batch->id);
-	const char *tell = report_tell(p, s->due->touch, s->batch->id);
+	const char *tell = report_tell(p, s->due->tell, s->batch->id);
 	const struct ab_priming *ready = s->due->priming;
 	const char *unready = ready == NULL ? "" : report_unready(p, ready);
 	const char *sugar = ready == NULL || s->due->touch->shown == AB_SHOWN_COOL || unready[0] != '\0' ? unready_how(p, s->due) : report_priming(p, ready);

@@ -37,7 +37,7 @@ const char *report_unready(struct page *p, const struct ab_priming *s);
 /* The text with the batch's name for BATCH. */
 const char *report_named(struct page *p, const char *text, const char *batch);
 /* What to type when the touch is done: "afterboil log own-1 wort 20 C"; "" where the rules do not tell. */
-const char *report_tell(struct page *p, const struct ab_touch *t, const char *batch);
+const char *report_tell(struct page *p, const char *tell, const char *batch);
 /* "bottles of pale-3, stout-2 and 2 more may burst", and what to do today. */
 const char *report_may_burst(struct page *p, const struct ab_batch *first, const struct ab_batch *const *also, size_t n, size_t more);
 /* Of a change to begin: the brew and its day, as in "pale-4 on 2031-03-08", what of it is known; "" of other steps. */

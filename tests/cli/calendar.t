@@ -298,4 +298,22 @@ ok 'us: gallons in what to type' grep -q 'log own bottled 5 gal with' "$tmp/us"
 ok 'metric: litres in what the minutes are for' grep -q 'estimates for some 20 L by hand' "$tmp/metric"
 ok 'us: gallons in what the minutes are for' grep -q 'estimates for some 5.3 gal by hand' "$tmp/us"
 
+# ---- what to type follows what the beer goes into; "done package" names each way
+while read -r into words; do
+	mkdir "$tmp/into-$into"
+	echo "<brewery xmlns=\"urn:afterboil:profile:1\" units=\"metric\"><packs into=\"$into\"/></brewery>" >"$tmp/into-$into/profile.xml"
+	echo '<batch xmlns="urn:afterboil:journal:1" id="own" brewed="2031-03-01" family="pale-hoppy"><pitch at="2031-03-01T18:00"/></batch>' >"$tmp/into-$into/own.xml"
+	run calendar --from 2031-03-03 "$tmp/into-$into"
+	tr -s ' \n' ' ' <"$tmp/out" >"$tmp/into"
+	ok "into $into: what to type" grep -q "log own $words 19 L" "$tmp/into"
+	ok "into $into: and no other" same 1 "$(grep -Eo 'log own (bottled|kegged|canned|casked)' "$tmp/into" | wc -l)"
+done <<'T'
+bottles bottled
+keg kegged
+cans canned
+cask casked
+T
+run log own done package --in "$tmp/into-keg"
+ok 'done package: both ways' says err 'log own bottled 19 L .* or "afterboil log own kegged 19 L'
+
 plan

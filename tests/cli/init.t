@@ -128,10 +128,10 @@ if [ -n "$python" ]; then
 	at_terminal() {
 		$python "$here/log_pty.py" "$2" "$AFTERBOIL" init "$1" >out 2>err
 	}
-	at_terminal odd 'purple|metric|a lot|20 L|many|0|12|gruit|wheat|cup|bottles|stop'
+	at_terminal odd 'purple|metric|a lot|20 L|gruit|wheat|cup|bottles|-|-|yes|many|0|12|stop'
 	ok 'odd answers are asked again' same 6 "$(grep -c 'Please' out)"
 	ok 'and the good ones are taken' sh -c "grep -q 'volume=\"20 L\"' odd/profile.xml && grep -q 'batches=\"12\"' odd/profile.xml && grep -q 'family=\"wheat\"' odd/profile.xml"
-	at_terminal money '-|-|-|-|-|-|-|-|-|-|<&|$|$120|-5|60|stop'
+	at_terminal money '-|-|-|-|-|-|yes|-|-|-|-|<&|$|$120|-5|60|stop'
 	ok 'money with its sign' grep -q '<money now="120" per-year="60"/>' money/profile.xml
 	ok 'a sign that is markup is none' grep -q 'currency="\$"' money/profile.xml
 fi

@@ -327,11 +327,11 @@ START_TEST(due)
 
 	for (size_t i = 0; i < n; i++) {
 		char c = dues[_i].next[i];
-		const struct ab_touch_due last = { &batch[i], &taste, today + dues[_i].taste * DAY, today + 99 * DAY, false, NULL, (double)NAN, NULL, (double)NAN };
+		const struct ab_touch_due last = { &batch[i], &taste, today + dues[_i].taste * DAY, today + 99 * DAY, false, NULL, (double)NAN, NULL, NULL, (double)NAN };
 		if (c == '-')
 			continue;
 		of[touches.n_of++] = (struct ab_batch_due){ .goal = dues[_i].taste > 0 ? last : (struct ab_touch_due){ .batch = NULL },
-			.next = c == 't' ? last : (struct ab_touch_due){ &batch[i], &look, today + (c == 'o' ? 0 : c - '0') * DAY, today + 99 * DAY, c == 'o', NULL, (double)NAN, NULL, (double)NAN }, .fit = AB_FIT_ALL };
+			.next = c == 't' ? last : (struct ab_touch_due){ &batch[i], &look, today + (c == 'o' ? 0 : c - '0') * DAY, today + 99 * DAY, c == 'o', NULL, (double)NAN, NULL, NULL, (double)NAN }, .fit = AB_FIT_ALL };
 	}
 	n = ab_next_steps(&asked, out);
 	ck_assert_str_eq(told_days(out, n, today), dues[_i].told);
