@@ -403,7 +403,7 @@ static const struct ab_priming sweet = { .why = AB_PRIMING_READY, .of = { .volum
 	.usual = true, .told_bottle = true, .read_then = true }, moving = { .why = AB_PRIMING_NOT_STILL };
 #define DUE(of, day, last) { .touch = &(of), .day_s = (day) * 86400, .latest_s = (last) * 86400, .supposed_s = (double)NAN }
 static const struct ab_touch_due untold = { .touch = &sample, .day_s = 5 * 86400, .latest_s = 2 * 86400, .overdue = true, .supposed_s = 86400 },
-	filling = { .touch = &fill, .day_s = 5 * 86400, .latest_s = 9 * 86400, .supposed_s = (double)NAN, .chore = &wash, .priming = &sweet },
+	filling = { .touch = &fill, .tell = "log BATCH bottled 19 L", .day_s = 5 * 86400, .latest_s = 9 * 86400, .supposed_s = (double)NAN, .chore = &wash, .priming = &sweet },
 	not_yet = { .touch = &fill, .day_s = 5 * 86400, .latest_s = 9 * 86400, .supposed_s = (double)NAN, .priming = &moving };
 static const struct ab_next_kept sure_kept = { &known, 3, 1, 4, 0.87, false }, together = { &known, 3, 1, 0, 0.6, true }, alone = { &known, 0, 1, 0, NAN, false },
 	too_few = { &known, 2, 1, 0, NAN, false };
