@@ -98,11 +98,22 @@ static double all_at_once(const struct ab_knowledge *rules)
 	return odds[0];
 }
 
+/* The same rules, whose first cause has other signs. */
+static struct ab_knowledge with_signs(struct ab_sign *signs, struct ab_arena *arena)
+{
+	struct ab_knowledge other = *k;
+
+	other.causes = ab_arena_alloc(arena, k->n_causes, sizeof *other.causes);
+	ck_assert_ptr_nonnull(other.causes);
+	memcpy(other.causes, k->causes, k->n_causes * sizeof *other.causes);
+	other.causes[0].signs = signs;
+	return other;
+}
+
 /* A curve of the figure as it is reckoned is read there, however unsure the figure; alone and heard with all. */
 START_TEST(nominal_is_read_where_it_stands)
 {
 	struct ab_arena *arena = ab_arena_new();
-	struct ab_knowledge other = *k;
 	struct ab_sign as_reckoned[3];
 	struct ab_diag diag;
 
@@ -113,10 +124,7 @@ START_TEST(nominal_is_read_where_it_stands)
 	as_reckoned[0].nominal = true;
 	ck_assert_double_eq_tol(ab_sign_weight(&as_reckoned[0], facts), log(5), 1e-12);
 	ck_assert(fabs(ab_sign_weight(&warm->signs[0], facts) - log(5)) > 0.05);
-	other.causes = ab_arena_alloc(arena, k->n_causes, sizeof *other.causes);
-	ck_assert_ptr_nonnull(other.causes);
-	memcpy(other.causes, k->causes, k->n_causes * sizeof *other.causes);
-	other.causes[0].signs = as_reckoned;
+	struct ab_knowledge other = with_signs(as_reckoned, arena);
 	ck_assert_int_eq(ab_knowledge_settle(&other, arena, &diag), AB_OK);
 	double settled = all_at_once(&other);
 	ck_assert_double_eq(settled, ab_cause_log_odds(&other.causes[0], facts, NULL));
@@ -230,21 +238,17 @@ END_TEST
 START_TEST(other_signs_are_heard)
 {
 	struct ab_arena *arena = ab_arena_new();
-	struct ab_knowledge other = *k;
 	struct ab_sign loud[3];
 	struct ab_diag diag;
 	ab_diag_init(&diag);
 	facts[T_OVER] = tiny_fact(3);
 	double before = all_at_once(k);
 	ck_assert_double_eq(before, ab_cause_log_odds(warm, facts, NULL));
-	other.causes = ab_arena_alloc(arena, k->n_causes, sizeof *other.causes);
-	ck_assert_ptr_nonnull(other.causes);
-	memcpy(other.causes, k->causes, k->n_causes * sizeof *other.causes);
 	ck_assert_uint_eq(warm->n_signs, 3);
 	memcpy(loud, warm->signs, sizeof loud);
 	for (size_t i = 0; i < loud[0].n; i++)
 		loud[0].log_ratio[i] *= 2;
-	other.causes[0].signs = loud;
+	struct ab_knowledge other = with_signs(loud, arena);
 	double after = ab_cause_log_odds(&other.causes[0], facts, NULL);
 	ck_assert(fabs(after - before) > 0.1);
 	ck_assert_double_eq(all_at_once(&other), after);
