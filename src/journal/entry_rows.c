@@ -76,6 +76,8 @@
 	W("sugar|", "mixing", ab_words_mixing), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), \
 	W("into|in|", "filled", ab_words_target), Q("in|into", "size", AB_DIM_VOLUME), Q("", "volume", AB_DIM_VOLUME), PIECES("cans|can|plastic cans") }
 
+#define CASKING { Q("with|", "priming", AB_DIM_MASS), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), W("", "sugar", ab_words_sugar), W("", "mixing", ab_words_mixing), \
+	Q("at", "gravity", AB_DIM_GRAVITY), Q("", "volume", AB_DIM_VOLUME) }
 #define KEGGING_WORDS "keg kegs beer and sugar with co2 gas " SMALL
 #define KEGGING { W("into|in|", "filled", ab_words_target), Q("at", "gravity", AB_DIM_GRAVITY), N("purges|purged|flushed|flushed keg with co2|flushed the keg with co2|flushed with co2|flushed keg|flushed it|purged it|purged keg|purged keg with co2|purged the keg|purged with co2", "purges"), Q("to", "purge-pressure", AB_DIM_PRESSURE), \
 	Q("with", "priming", AB_DIM_MASS), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), W("", "sugar", ab_words_sugar), Q("", "volume", AB_DIM_VOLUME), \
@@ -177,17 +179,17 @@ const struct entry_row entry_rows[] = {
 	{ "canned|canned it|canning|canning day|canned up", "package", " into=\"cans\"", "at", "canning", "canned 19 L at 1.011 SG", CANNING_WORDS, true, false, false, ROW_PLAIN, CANNING },
 	{ "filled|filled up", "package", " into=\"cans\"", "at", "canning", "canned 19 L at 1.011 SG", CANNING_WORDS, true, false, false,
 	    ROW_ONLY("can|cans", "fermenter fermentor bucket carboy kettle pot water sanitiser sanitizer keg kegs bottle bottles cask watering jerry"), CANNING },
-	{ "casked|casked it|cask filled|filled the cask|filled cask|filled a cask|racked into cask|racked into the cask|racked into a cask|racked to cask|racked to the cask|into the cask|casking", "package", " into=\"cask\"", "at", "filling the cask",
-	    "casked with 60 g sucrose at 1.012 SG", "beer primed priming cask and sugar with using " SMALL, true, false, false, ROW_PLAIN,
-	    { Q("with|", "priming", AB_DIM_MASS), F("no sugar|without sugar|no priming sugar|no priming|without priming|unprimed|not primed", "priming", "0 g"), W("", "sugar", ab_words_sugar), W("", "mixing", ab_words_mixing),
-		Q("at", "gravity", AB_DIM_GRAVITY), Q("", "volume", AB_DIM_VOLUME) } },
+	{ "casked|casked it|racked into cask|racked into the cask|racked into a cask|racked to cask|racked to the cask|into the cask|casking", "package", " into=\"cask\"", "at", "filling the cask",
+	    "casked with 60 g sucrose at 1.012 SG", "beer primed priming cask and sugar with using " SMALL, true, false, false, ROW_PLAIN, CASKING },
+	{ "filled|filled up", "package", " into=\"cask\"", "at", "filling the cask", "casked with 60 g sucrose at 1.012 SG", "beer primed priming cask casks and sugar with using " SMALL, true, false, false,
+	    ROW_ONLY("cask|casks", "fermenter fermentor bucket carboy kettle pot water sanitiser sanitizer bottle bottles can cans keg kegs"), CASKING },
 	{ "primed|priming|priming sugar|dissolved", "package", "", NULL, "priming", "primed with 110 g sucrose", "beer bottling bucket sugar bottles normal plain ordinary water boiled dissolved using mixed stirred " SMALL, true, true, false,
 	    ROW_BARE(AB_DIM_MASS, "sugar|sugars"),
 	    { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar), W("sugar|", "mixing", ab_words_mixing), Q("in|into", "size", AB_DIM_VOLUME),
 		Q("for|", "volume", AB_DIM_VOLUME) } },
 	{ "boiled|boiled up", "package", "", NULL, "priming", "boiled 110 g sugar", "beer bottling bucket sugar bottles normal plain ordinary water using and min minutes " SMALL, true, true, false,
 	    ROW_ONLY("sugar|sucrose|dextrose|glucose", "lid wort kettle hops"), { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar) } },
-	{ "kegged|keged|kegged it|keg filled|filled the keg|filled keg|filled a keg|filled kegs|filled the kegs", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", KEGGING_WORDS, true, false, false, ROW_PLAIN, KEGGING },
+	{ "kegged|keged|kegged it", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", KEGGING_WORDS, true, false, false, ROW_PLAIN, KEGGING },
 	{ "filled|filled up", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", KEGGING_WORDS, true, false, false,
 	    ROW_ONLY("keg|kegs|minikeg|minikegs", "fermenter fermentor bucket carboy kettle pot water sanitiser sanitizer bottle bottles can cans cask"), KEGGING },
 	{ "carbonated|gas on|carbonate|force carbonated|force-carbonated|force carbed|carbed|set the gas to|set gas to|set the gas at|set gas at|set the keg to|set keg to|set the regulator to|set regulator to", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),

@@ -107,7 +107,7 @@ static bool is_key(const struct sentence *s, size_t at)
 /* Said of hops, and no name of any: "30 g left over", "50 g ordered". No hop is called by a word in "ed" or "ing", but for the Goldings. */
 static bool is_no_name(const char *word)
 {
-	static const char no[] = "left over leftover leftovers spare extra more less too old new lost much many next later again half all some most what which that these those than "
+	static const char no[] = "out off left over leftover leftovers spare extra more less too old new lost much many next later again half all some most what which that these those than "
 		"but or if because though instead minus plus without except very bit lot lots could would should will can may might must he she they them him her his "
 		"their friend friends other others another same different away back gone where when while until till before since";
 	size_t len = strlen(word);

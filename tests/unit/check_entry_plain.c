@@ -94,7 +94,7 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "canned in plastic cans, no sugar", "<package" AT " into=\"cans\" bottle=\"plastic-can\" priming=\"0 g\"/>" }, { '-', "filled 30 cans", "<package" AT " into=\"cans\"/><note>" NOW ": 30 cans</note>" },
 	{ '-', "filled 5 mini kegs", "<package" AT " into=\"keg\" bottle=\"mini-keg\"/><note>" NOW ": 5 mini kegs</note>" }, { '-', "filled the keg", "<package" AT " into=\"keg\"/>" },
 	{ '-', "bottled 19 L into mini kegs with 60 g sugar", "<package" AT " into=\"bottles\" volume=\"19 L\" bottle=\"mini-keg\" priming=\"60 g\" sugar=\"sucrose\"/>" },
-	{ '-', "casked with 60 g sugar at 1.012", "<package" AT " into=\"cask\" priming=\"60 g\" sugar=\"sucrose\" gravity=\"1.012 SG\"/>" }, { '-', "racked to the cask", "<package" AT " into=\"cask\"/>" },
+	{ '-', "casked with 60 g sugar at 1.012", "<package" AT " into=\"cask\" priming=\"60 g\" sugar=\"sucrose\" gravity=\"1.012 SG\"/>" }, { '-', "racked to the cask", "<package" AT " into=\"cask\"/>" }, { '-', "filled the cask with 60 g sugar", "<package" AT " into=\"cask\" priming=\"60 g\" sugar=\"sucrose\"/>" },
 	{ 'm', "put the cans in the fridge", "<store from=\"" NOW "\" light=\"dark\"/>" },
 	/* ---- days counted from pitching ---- */
 	{ '-', "on day 2 gravity 1.030", "<reading at=\"2031-03-13\" gravity=\"1.030 SG\"/>" }, { '-', "day 1: wort 20 C", "<reading at=\"2031-03-12\" wort=\"20 C\"/>" },
@@ -133,7 +133,7 @@ static const struct { char units; const char *words; } refused[] = {
 	{ '-', "no bubbles after two days" }, { '-', "pitched 1 pack, 3 hours after the boil" }, { '-', "bubbling" }, { '-', "fermenter at 1.012" }, { '-', "bottles in the oven at 120 C" },
 	{ '-', "rinsed the bottles with no rinse sanitizer" }, { '-', "rinsed the bottles with star stuff" }, { '-', "soaked the grain overnight" }, { '-', "opened 2 bottles" },
 	{ '-', "mash temp dropped to 63 at the end" }, { '-', "racked with very little splashing" }, { '-', "put 19 l in a 30 l bucket" }, { '-', "first bubbles at 12 at night" },
-	{ 'm', "mash 150 degrees" }, { '-', "filled the fermenter" }, { '-', "filled 20 bottles with sanitiser" }, { '-', "filled the cans with water" }, { '-', "day 2 and day 3 were warm" },
+	{ 'm', "mash 150 degrees" }, { '-', "filled the fermenter" }, { '-', "filled the keg with water" }, { '-', "filled the cask with water" }, { '-', "filled the keg with sanitiser" }, { '-', "dry hop out" }, { '-', "filled 20 bottles with sanitiser" }, { '-', "filled the cans with water" }, { '-', "day 2 and day 3 were warm" },
 	{ '-', "collected 20 L in the bucket" }, { '-', "canned with 3 g per can" }, { '-', "got 40 x 500 ml bottles" }, { '-', "dry humped 30 g" }, { '-', "OG at 22 C" }, { '-', "kegged it at 12 psi" }, { '-', "wasted 2 bottles" }, { '-', "yeast was 2 months past its date" }, { '-', "moved it to the warmer room, 22 C" },
 	{ '-', "krausen fell today" },
 	/* a keg that does not leak, or holds something else */
