@@ -111,4 +111,35 @@ run changed 'a new hose' --own --on 2021-01-03 $small
 run changed --undo $small
 sed -i 's|</brewery>|  <changed on="2021-01-03">a new hose</changed>\n</brewery>|' profile.xml
 ends 2 'the same by hand, after ours was taken back: it stays' changed --undo $small
+# ---- at a terminal much is asked about first
+for python in /usr/bin/python3 python3; do
+	$python -c 'import pty, os; os.close(pty.openpty()[0])' 2>/dev/null && break
+	python=
+done
+if [ -n "$python" ]; then
+	at_terminal() {
+		local answers=$1
+		shift
+		$python "$here/log_pty.py" "$answers" "$AFTERBOIL" "$@" $small >"$tmp/out" 2>"$tmp/err"
+	}
+	rm -f ./*.xml .afterboil-undo
+	run new Ferry pale --on 2021-06-05 --family pale-hoppy $small
+	typed 'malt 4.5 kg pale' stop
+	"$AFTERBOIL" enter 1 $real <"$tmp/typed" >/dev/null 2>&1
+	cp ferry-pale-1.xml "$tmp/sat.xml"
+	at_terminal no log 1 --undo
+	ok 'a sitting: asked' says out 'all of it goes'
+	ok 'a sitting, no: it stays' cmp ferry-pale-1.xml "$tmp/sat.xml"
+	at_terminal yes log 1 --undo
+	ok 'a sitting, yes: it goes' sh -c '! grep -q malt ferry-pale-1.xml'
+	at_terminal no log 1 --undo
+	ok 'a journal, no: it stays' test -s ferry-pale-1.xml
+	at_terminal yes log 1 --undo
+	ok 'a journal, yes: it goes' test ! -e ferry-pale-1.xml
+	cp "$tmp/hand.xml" profile.xml
+	at_terminal no changed --undo
+	ok 'a change by hand, no: it stays' cmp profile.xml "$tmp/hand.xml"
+	at_terminal yes changed --undo
+	ok 'a change by hand, yes: it goes' sh -c '! grep -q "by hand" profile.xml'
+fi
 plan
