@@ -13,18 +13,40 @@ enum ab_status reading_nomem(struct ab_diag *diag)
 }
 
 /* A column's text in the arena; NULL stays NULL. False when memory is short. SQLite's text is gone with
- * the next step, so it is copied; names of lines, rules and vessels once for many batches. */
+ * the next step, so it is copied. */
 static bool take_text(struct reading *r, sqlite3_stmt *q, int column, const char **out)
 {
 	const char *text = (const char *)sqlite3_column_text(q, column);
+
+	*out = text != NULL ? ab_arena_strdup(r->arena, text) : NULL;
+	return text == NULL || *out != NULL;
+}
+
+/* Where a text of the same few stands, or where to keep it: two that fall on one place stand side by side. */
+static const char **place_of(struct reading *r, const char *text)
+{
+	enum { BESIDE = 4 };
 	unsigned digest = 5381;
+
+	for (const char *c = text; *c != '\0'; c++)
+		digest = digest * 33 + (unsigned char)*c;
+	for (unsigned i = 0; i < BESIDE; i++) {
+		const char **kept = &r->lately[(digest + i) % LATELY];
+		if (*kept == NULL || strcmp(*kept, text) == 0)
+			return kept;
+	}
+	return &r->lately[digest % LATELY];
+}
+
+/* The same of names of lines, rules and vessels: one copy for many batches. */
+static bool take_name(struct reading *r, sqlite3_stmt *q, int column, const char **out)
+{
+	const char *text = (const char *)sqlite3_column_text(q, column), **kept;
 
 	*out = NULL;
 	if (text == NULL)
 		return true;
-	for (const char *c = text; *c != '\0'; c++)
-		digest = digest * 33 + (unsigned char)*c;
-	const char **kept = &r->lately[digest % LATELY];
+	kept = place_of(r, text);
 	if (*kept == NULL || strcmp(*kept, text) != 0)
 		*kept = ab_arena_strdup(r->arena, text);
 	*out = *kept;
@@ -51,9 +73,9 @@ static enum ab_status take_batch(struct reading *r, sqlite3_stmt *q, struct ab_d
 	p->load_high = take_number(q, 9);
 	p->fault_load = ab_arena_alloc(r->arena, r->k->n_faults, sizeof *p->fault_load);
 	p->fault_intensity = ab_arena_alloc(r->arena, r->k->n_faults, sizeof *p->fault_intensity);
-	if (!take_text(r, q, 1, &p->id) || !take_text(r, q, 3, &p->line) || !take_text(r, q, 10, &p->hash) ||
-	    !take_text(r, q, 11, &p->rules) || !take_text(r, q, 12, &p->profile) ||
-	    !take_text(r, q, 13, &p->program) || p->fault_load == NULL || p->fault_intensity == NULL)
+	if (!take_text(r, q, 1, &p->id) || !take_name(r, q, 3, &p->line) || !take_text(r, q, 10, &p->hash) ||
+	    !take_name(r, q, 11, &p->rules) || !take_name(r, q, 12, &p->profile) ||
+	    !take_name(r, q, 13, &p->program) || p->fault_load == NULL || p->fault_intensity == NULL)
 		return reading_nomem(diag);
 	return AB_OK;
 }
@@ -85,7 +107,7 @@ static enum ab_status take_change(struct reading *r, struct ab_past *p, sqlite3_
 			return AB_OK;
 		items[i] = p->changes[i];
 	}
-	if (!take_text(r, q, 0, &items[p->n_changes]))
+	if (!take_name(r, q, 0, &items[p->n_changes]))
 		return reading_nomem(diag);
 	p->changes = items;
 	p->n_changes++;
@@ -106,7 +128,7 @@ static enum ab_status take_factor(struct reading *r, struct ab_past *p, sqlite3_
 			items[i] = p->factors[i];
 		p->factors = items;
 	}
-	if (!take_text(r, q, 0, &p->factors[p->n_factors].name) || !take_text(r, q, 1, &p->factors[p->n_factors].value))
+	if (!take_name(r, q, 0, &p->factors[p->n_factors].name) || !take_name(r, q, 1, &p->factors[p->n_factors].value))
 		return reading_nomem(diag);
 	p->n_factors++;
 	return AB_OK;
