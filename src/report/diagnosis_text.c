@@ -4,7 +4,6 @@
  * look at, what to do, what to mind.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include <afterboil/calendar.h>
 #include "report/reports.h"
 
 #include <assert.h>
@@ -314,7 +313,7 @@ void report_diagnosis_body(struct page *p, const struct ab_knowledge *k, const s
 {
 	struct telling t = { p, k, c, c->diagnosis, a };
 	say_alarm(&t);
-	if (!c->tasted && ab_shown_on_paper(c->batch)) {
+	if (report_on_paper(c)) {
 		page_para(p, 0, PLAIN, page_text(p, "Not brewed yet: its journal holds what is meant, and nothing that happened. What was done goes in "
 		    "with \"afterboil log %s\" on the day, or \"afterboil enter %s\" afterwards.", c->batch->id, c->batch->id));
 		return;

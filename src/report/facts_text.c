@@ -8,6 +8,11 @@
 #include <afterboil/calendar.h>
 #include "report/saying.h"
 
+bool report_on_paper(const struct ab_case *c)
+{
+	return !c->tasted && ab_shown_on_paper(c->batch);
+}
+
 /* HTML shows it as a title, text as the first words of a paragraph: three lines saved on a small
  * screen. */
 void report_heading(struct page *p, const struct ab_case *c, const char *what)
@@ -26,7 +31,7 @@ void report_heading(struct page *p, const struct ab_case *c, const char *what)
 		page_say(p, QUIET, page_text(p, "line %s, ", b->line));
 	if (b->brewed.known)
 		page_say(p, QUIET,
-		    page_text(p, "%s %.10s, ", !c->tasted && ab_shown_on_paper(b) ? "to be brewed" : "brewed", ab_when_write(&b->brewed, when, sizeof when)));
+		    page_text(p, "%s %.10s, ", report_on_paper(c) ? "to be brewed" : "brewed", ab_when_write(&b->brewed, when, sizeof when)));
 	page_say(p, QUIET,
 	    b->family > 0 ? page_text(p, "family %s", ab_words_family[b->family - 1])
 	    : "no style family given");

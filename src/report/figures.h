@@ -52,8 +52,6 @@ void overview_top(struct page *p, const struct ab_overview *o);
 
 /* One batch alone is no course of things. */
 bool overview_has_trend(const struct ab_overview *o);
-/* Is it begun on paper only? overview_top.c */
-bool overview_on_paper(const struct ab_case *c);
 
 /* The notes of its journal, in the brewer's own words; false when there are none. */
 bool overview_notes(struct page *p, const struct ab_batch *batch);

@@ -130,7 +130,7 @@ static void tell_course(const struct batch_figures *b, bool folded)
 static void tell_batch(struct page *p, const struct ab_overview *o, size_t which, int n)
 {
 	const struct batch_figures b = { p, o->k, o->profile, o->cases[which], n };
-	bool found = !b.c->diagnosis->nothing_found, paper = overview_on_paper(b.c);
+	bool found = !b.c->diagnosis->nothing_found, paper = report_on_paper(b.c);
 
 	open_section(p, page_text(p, "batch-%d", n));
 	report_heading(p, b.c, b.c->tasted ? "Diagnosis" : paper ? "Journal" : "Course");

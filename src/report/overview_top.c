@@ -8,7 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-#include <afterboil/calendar.h>
 #include "report/saying.h"
 
 enum { MOST_ALARMS = 3, MOST_UNTASTED = 3 };
@@ -117,7 +116,7 @@ static void say_untasted(struct page *p, const struct ab_overview *o)
 {
 	size_t told = 0;
 
-	for (size_t i = o->advice == NULL ? o->n_cases : 0; i-- > 0 && told < MOST_UNTASTED && !o->cases[i]->tasted && !overview_on_paper(o->cases[i]); told++)
+	for (size_t i = o->advice == NULL ? o->n_cases : 0; i-- > 0 && told < MOST_UNTASTED && !o->cases[i]->tasted && !report_on_paper(o->cases[i]); told++)
 		page_para(p, 0, PLAIN, page_text(p, "Batch %s, brewed %s, is not tasted yet: taste it when it is ready and "
 		    "write down what you find.", o->cases[i]->batch->id, say_date(p, o->cases[i]->batch->brewed.s)));
 }
@@ -219,12 +218,6 @@ static void say_alarms(struct page *p, const struct ab_overview *o)
 
 /* ---- the sum of it ---- */
 
-/* What is begun on paper only is no batch yet. */
-bool overview_on_paper(const struct ab_case *c)
-{
-	return !c->tasted && ab_shown_on_paper(c->batch);
-}
-
 static const char *say_tasted_count(struct page *p, size_t n, size_t tasted, size_t clean)
 {
 	if (n == 1)
@@ -242,7 +235,7 @@ static void say_summary(struct page *p, const struct ab_overview *o)
 	for (size_t i = 0; i < o->n_cases; i++) {
 		tasted += o->cases[i]->tasted;
 		clean += o->cases[i]->tasted && !(o->cases[i]->load > 0);
-		if (overview_on_paper(o->cases[i]))
+		if (report_on_paper(o->cases[i]))
 			continue;
 		n++;
 		first = first == NULL ? o->cases[i]->batch : first;

@@ -15,6 +15,8 @@
 
 /* The line that says which batch this is about: "Diagnosis of batch 7, ...". */
 void report_heading(struct page *p, const struct ab_case *c, const char *what);
+/* Is it begun on paper only, and nothing told of how it tastes? */
+bool report_on_paper(const struct ab_case *c);
 /* a: the advice over all batches it was read with, or NULL. */
 void report_diagnosis_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c, const struct ab_advice *a);
 /* The same without its heading. */
