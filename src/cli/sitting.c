@@ -7,6 +7,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "base/alloc.h"
@@ -61,12 +62,13 @@ static void folder_of(const char *path, char *folder, size_t size)
 	    slash == NULL ? "." : path);
 }
 
-/* Another program may have written meanwhile; its work is not ours to lose. */
+/* Another program may have written meanwhile; its work is not ours to lose. What went into a device is not there to be read again. */
 static enum ab_status is_unchanged(struct sitting *s)
 {
 	char *text;
 	size_t len;
-	if (s->fresh)
+	struct stat is;
+	if (s->fresh || (stat(s->path, &is) == 0 && !S_ISREG(is.st_mode)))
 		return AB_OK;
 	enum ab_status st = ab_loadfile(s->path, AB_JOURNAL_LIMIT, &text, &len, &s->cli->diag);
 	if (st != AB_OK)
@@ -169,6 +171,15 @@ static enum ab_status find_profile(struct sitting *s)
 	return st;
 }
 
+/* Who reads from a pipe has all of it with the first answer, and the second would wait for a reader for ever. */
+static enum ab_status not_into_a_pipe(const struct sitting *s)
+{
+	struct stat is;
+	return s->named && stat(s->path, &is) == 0 && S_ISFIFO(is.st_mode)
+	    ? ab_fail(&s->cli->diag, AB_EUSAGE, s->path, 0, "an interview writes its journal after every answer, and a pipe takes it only once; give --output the name of a file")
+	    : AB_OK;
+}
+
 enum ab_status sitting_prepare(struct sitting *s)
 {
 	struct cli *cli = s->cli;
@@ -182,8 +193,7 @@ enum ab_status sitting_prepare(struct sitting *s)
 	s->named = cli->o.output != NULL;
 	s->path = s->named ? cli->o.output : journal;
 	s->fresh = s->named || journal == NULL;
-	if (s->path == NULL)
-		st = free_name(s);
+	st = s->path == NULL ? free_name(s) : not_into_a_pipe(s);
 	if (st == AB_OK) {
 		folder_of(journal != NULL ? journal : s->path, s->folder, sizeof s->folder);
 		st = journal != NULL ? read_journal(s, journal) : name_batch(s);

@@ -32,14 +32,22 @@ static void give_up(struct ab_undo *u)
 	ab_free(u);
 }
 
-static enum ab_status look(struct ab_undo *u, struct ab_diag *diag)
+/* A pipe would be waited for, and beside a device no trail is begun. */
+static enum ab_status is_a_file(const char *path, struct ab_diag *diag)
 {
 	struct stat is;
 
-	u->absent = stat(u->path, &is) != 0;
-	/* A pipe would be waited for. */
-	if (!u->absent && !S_ISREG(is.st_mode))
-		return ab_fail(diag, AB_EINPUT, u->path, 0, "is no ordinary file");
+	return stat(path, &is) == 0 && !S_ISREG(is.st_mode) ? ab_fail(diag, AB_EINPUT, path, 0, "is no ordinary file") : AB_OK;
+}
+
+/* Once more under the trail's lock: it may have been changed while we waited. */
+static enum ab_status look(struct ab_undo *u, struct ab_diag *diag)
+{
+	enum ab_status st = is_a_file(u->path, diag);
+
+	if (st != AB_OK)
+		return st;
+	u->absent = access(u->path, F_OK) != 0;
 	if (!u->absent)
 		return ab_loadfile(u->path, AB_JOURNAL_LIMIT, &u->text, &u->len, diag);
 	u->text = ab_strdup("");
@@ -54,7 +62,9 @@ enum ab_status ab_undo_begin(const char *path, struct ab_undo **out, struct ab_d
 	if (u == NULL)
 		return nomem(diag);
 	*u = (struct ab_undo){ .path = ab_strdup(path), .trail = { .fd = -1 } };
-	enum ab_status st = u->path == NULL ? nomem(diag) : ab_trail_open(path, AB_UNDO_NAME, UNDO_MARK, true, UNDO_MOST_READ, &u->trail, diag);
+	enum ab_status st = u->path == NULL ? nomem(diag) : is_a_file(path, diag);
+	if (st == AB_OK)
+		st = ab_trail_open(path, AB_UNDO_NAME, UNDO_MARK, true, UNDO_MOST_READ, &u->trail, diag);
 	if (st == AB_OK)
 		st = look(u, diag);
 	if (st != AB_OK)

@@ -177,6 +177,11 @@ if [ -e /dev/full ]; then
 	ok 'a full standard output is told' same 4 $?
 fi
 
+# it would wait for the second reader of a pipe for ever
+mkfifo taken
+ends 2 'a pipe for the journal is refused' interview $day $small --fault buttery=3 -o taken --force
+ok 'and it is said why' says err 'takes it only once; give --output the name of a file'
+rm taken
 # another program writes the journal meanwhile: its work is not lost
 trap '' PIPE
 echo '<batch xmlns="urn:afterboil:journal:1" id="j" brewed="2031-01-01"><tasting><found fault="buttery"/></tasting></batch>' >j.xml
@@ -196,9 +201,8 @@ ok 'and it is said' says err 'another program changed this file'
 
 # ---- at a terminal
 
-python=/usr/bin/python3
-[ -x $python ] || python=python3
-if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
+python=$(python_that "$a_terminal")
+if [ -n "$python" ]; then
 	for mode in kill hangup interrupt eof work looks overwrite; do
 		mkdir "$tmp/pty-$mode"
 		ok "terminal: $mode" same '' "$($python "$here/interview_pty.py" "$AFTERBOIL" "$tmp/pty-$mode" $mode $small 2>&1)"
