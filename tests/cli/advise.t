@@ -57,6 +57,15 @@ ok 'a cold room: too cold' sh -c "tr -s '\n ' ' ' <'$tmp/room12.out' | grep -q '
 ok 'a hot room: too warm' sh -c "tr -s '\n ' ' ' <'$tmp/room26.out' | grep -q 'What costs brewers most is: Fermented too warm'"
 
 # who brews clean needs nothing; the same brewer with a flaw in every batch may well
+# brews that are left: one change with each, by the option before the profile
+for brews in 1 3; do
+	run advise --no-store --redraws 0 --brews $brews --format json "$top_srcdir/examples"
+	ok "$brews to come: no more changes than that" sh -c "[ \$(jq '.brews == $brews and (.plan | length) <= $brews and (.plan | length) > 0' '$tmp/out') = true ]"
+done
+run advise --no-store --redraws 0 --brews 3 "$top_srcdir/examples"
+ok 'it is told, and what more brews would bring' says out 'by brews to come: '
+run advise --no-store --redraws 0 "$top_srcdir/examples"
+ok 'with brews enough nothing is said to be kept out by them' sh -c "! grep -q 'by brews to come' '$tmp/out'"
 mkdir "$tmp/clean" "$tmp/flawed"
 for i in 1 2 3 4 5 6 7 8; do
 	cat >"$tmp/clean/b$i.xml" <<X

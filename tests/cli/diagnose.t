@@ -82,4 +82,14 @@ ok 'and not without them' sh -c "! grep -q 'which is it' '$tmp/out'"
 sed 's/is="yes"\/><\/contrary/known="no"\/><\/contrary/' "$tmp/own/own.xml" >"$tmp/own/other.tmp" && mv "$tmp/own/other.tmp" "$tmp/own/own.xml"
 run diagnose "$tmp/ring.xml" --redraws 0 --rules "$tmp/own"
 ok 'nor when its conditions do not hold' sh -c "! grep -q 'which is it' '$tmp/out'"
+# makers' dose of dry yeast, 0.5 to 0.8 g/L in wort of ordinary strength (from memory of their leaflets), is no sign of too little yeast
+for grams in 3 11 15; do
+	cat >"$tmp/dry.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="b" family="pale-hoppy" brewed="2031-01-01"><recipe og="1.050 SG" volume="20 L"/>
+  <yeast class="clean-ale" form="dry" amount="$grams g"/><pitch temp="18 C"/><tasting at="+30d"><found fault="buttery" intensity="2"/></tasting></batch>
+X
+	run diagnose "$tmp/dry.xml" --redraws 0
+	ok "$grams g of dry yeast in 20 L: $([ $grams = 3 ] && echo little || echo no sign of little)" \
+	    sh -c "$([ $grams = 3 ] || echo '!') grep -q '+ little dry yeast was pitched' '$tmp/out'"
+done
 plan
