@@ -62,10 +62,7 @@ ok 'times are floating' test -z "$(grep -aE 'DTSTART.*(TZID|Z.?$)' "$tmp/one.ics
 uids() { grep -a '^UID' "$1" | sort; }
 ok 'the same batch planned again keeps its UIDs' same "$(uids "$tmp/one.ics")" "$(uids "$tmp/two.ics")"
 ok 'no UID twice' same '' "$(uids "$tmp/one.ics" | uniq -d)"
-for python in /usr/bin/python3 python3; do
-	$python -c 'import vobject' 2>/dev/null && break
-	python=
-done
+python=$(python_that 'import vobject')
 [ -n "$python" ] || missing python3-vobject
 cat >"$tmp/read.py" <<'PY'
 import datetime, json, sys, vobject

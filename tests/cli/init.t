@@ -119,10 +119,7 @@ ok 'on another day it begins at its own hour' says out '21:00 +Look again'
 ok 'and what follows a long evening falls after midnight' says out 'Sun 2031-03-16 01:30 +Look at the'
 
 # ---- at a terminal an odd answer is asked for again, and broken off it leaves nothing
-for python in /usr/bin/python3 python3; do
-	$python -c 'import pty, os; os.close(pty.openpty()[0])' 2>/dev/null && break
-	python=
-done
+python=$(python_that "$a_terminal")
 if [ -n "$python" ]; then
 	# at_terminal FOLDER ANSWER|ANSWER...
 	at_terminal() {

@@ -505,9 +505,8 @@ run log 1 wort 30 C --in "$tmp/warm" --at 2021-03-08T12:00 $base
 ok 'long past: nothing is said' sh -c "! grep -q 'Cool it now' '$tmp/out'"
 
 # ---- at a terminal it is asked ----
-python=/usr/bin/python3
-[ -x $python ] || python=python3
-if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
+python=$(python_that "$a_terminal")
+if [ -n "$python" ]; then
 	asked() { "$python" "$here/log_pty.py" "$@" >"$tmp/out" 2>"$tmp/err"; status=$?; }
 	echo "<batch xmlns=\"urn:afterboil:journal:1\" id=\"later-1\" brewed=\"$yesterday\"><recipe/></batch>" >"$tmp/moved/m.xml"
 	asked 'no' "$AFTERBOIL" log 1 boiled 60 min --in "$tmp/moved" $small

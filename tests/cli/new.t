@@ -125,9 +125,8 @@ run new Odd one --family unicorn $k
 ok 'none such: refused' same 2 "$status"
 ok 'with the list' says err 'pale and hoppy; pale lager; .*something else'
 ok 'and no journal' test ! -e "$tmp/kinds/odd-one-1.xml"
-python=/usr/bin/python3
-[ -x $python ] || python=python3
-if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
+python=$(python_that "$a_terminal")
+if [ -n "$python" ]; then
 	$python "$here/log_pty.py" 'dunno what|saison' "$AFTERBOIL" new Field beer $k >"$tmp/out" 2>"$tmp/err"
 	ok 'what is none of them is said to be' same 1 "$(grep -c 'That is none of them. Its number, or words of it' "$tmp/out")"
 	ok 'at a terminal it is asked, until it is understood' same 2 "$(grep -c 'Its number or its name' "$tmp/out")"

@@ -4,9 +4,8 @@
 set -u
 . "$top_srcdir/tests/cli/lib.sh"
 
-python=/usr/bin/python3
-[ -x $python ] || python=python3
-if ! command -v $python >/dev/null || ! $python -c 'import pty; pty.openpty()' 2>/dev/null; then
+python=$(python_that "$a_terminal")
+if [ -z "$python" ]; then
 	echo '1..0 # SKIP no pseudo-terminal here'
 	exit 0
 fi

@@ -5,10 +5,7 @@ set -u
 . "$top_srcdir/tests/cli/lib.sh"
 
 need jq
-python=
-for p in /usr/bin/python3 python3; do
-	[ -z "$python" ] && "$p" -c 'import jsonschema' 2>/dev/null && python=$p
-done
+python=$(python_that 'import jsonschema')
 [ -n "$python" ] || missing python3-jsonschema
 examples=$top_srcdir/examples
 rules=$top_srcdir/rules

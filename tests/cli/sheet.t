@@ -142,9 +142,8 @@ ok 'and so does ours' grep -q 'source="tap"' pale-2.xml
 
 # ---- at a terminal
 
-python=/usr/bin/python3
-[ -x $python ] || python=python3
-if command -v $python >/dev/null && $python -c 'import pty; pty.openpty()' 2>/dev/null; then
+python=$(python_that "$a_terminal")
+if [ -n "$python" ]; then
 	for mode in interrupt kill eof; do
 		cp "$tmp/before.xml" pale-2.xml
 		ok "terminal: $mode" same '' "$($python "$here/enter_pty.py" "$AFTERBOIL" "$tmp/j" $mode $rules 2>&1)"

@@ -112,10 +112,7 @@ run changed --undo $small
 sed -i 's|</brewery>|  <changed on="2021-01-03">a new hose</changed>\n</brewery>|' profile.xml
 ends 2 'the same by hand, after ours was taken back: it stays' changed --undo $small
 # ---- at a terminal much is asked about first
-for python in /usr/bin/python3 python3; do
-	$python -c 'import pty, os; os.close(pty.openpty()[0])' 2>/dev/null && break
-	python=
-done
+python=$(python_that "$a_terminal")
 if [ -n "$python" ]; then
 	at_terminal() {
 		local answers=$1
