@@ -89,11 +89,15 @@ demo_story() {
 
 # ---- check -------------------------------------------------------------------------------------------------------
 
-passed=0 failed=0 skipped=0
+passed=0 failed=0 skipped=0 wrong=()
 
-# tally LOG: adds Automake's summaries ("# PASS: 3" and so on) to the totals
+# tally TITLE LOG: adds Automake's summaries ("# PASS: 3" and so on) to the totals, and remembers what failed by name
 tally() {
-	local p f s
+	local p f s line
+	while read -r line; do
+		wrong+=("$1: $line")
+	done < <(grep -E '^(FAIL|ERROR|XPASS): ' "$2" | awk '!told[$0]++') # a log may tell it again
+	shift
 	read -r p f s <<<"$(awk '$1 == "#" && NF == 3 { n[$2] += $3 }
 		END { print n["PASS:"] + n["XFAIL:"], n["FAIL:"] + n["ERROR:"] + n["XPASS:"], n["SKIP:"] + 0 }' "$1")"
 	passed=$((passed + p)) failed=$((failed + f)) skipped=$((skipped + s))
@@ -108,8 +112,9 @@ stage() {
 	say "$title"
 	"$@" 2>&1 | tee "$log"
 	rc=${PIPESTATUS[0]}
-	if ! tally "$log" && [ "$rc" -ne 0 ]; then
+	if ! tally "$title" "$log" && [ "$rc" -ne 0 ]; then
 		failed=$((failed + 1))
+		wrong+=("$title: status $rc")
 		echo "FAIL: $title (status $rc)"
 	fi
 	rm -f "$log"
@@ -172,6 +177,7 @@ distcheck() {
 built() {
 	build "$@" && return
 	failed=$((failed + 1))
+	wrong+=("building in $1")
 	echo "FAIL: building in $1"
 	return 1
 }
@@ -187,6 +193,8 @@ check() {
 		stage 'units and command line, clang with AddressSanitizer and UBSan' made check-quick build/clang
 	fi
 	stage 'the tarball (make distcheck)' distcheck
+	# long before the end, and the end may be all that is kept
+	[ ${#wrong[@]} -eq 0 ] || { say 'what failed:'; printf '%s\n' "${wrong[@]}"; }
 	printf '\n%d passed, %d failed, %d skipped\n' $passed $failed $skipped
 	[ $failed -eq 0 ] && [ $passed -gt 0 ]
 }
