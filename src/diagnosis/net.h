@@ -1,7 +1,8 @@
 /* net.h - the network as the solver sees it: numbers prepared, found faults numbered, a list of table steps
  *
- * network.c checks, prepare.c prepares, order.c makes the list of steps, sweep.c sums, story.c maximises. Everything
- * lives in one scratch whose rooms only ever grow, so a second solve of like size allocates nothing.
+ * network.c checks, prepare.c prepares, order.c finds an order, steps.c lists the steps, sweep.c sums, story.c
+ * maximises. Everything lives in one scratch whose rooms only ever grow, so a second solve of like size allocates
+ * nothing.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_DIAGNOSIS_NET_H
@@ -15,7 +16,7 @@
 /* A link from a cause that can be active to a found fault, seen at the observed grade. */
 struct net_child {
 	int slot;            /* the found fault */
-	int bit;             /* its bit in the table when the cause's turn comes (set by order.c) */
+	int bit;             /* its bit in the table when the cause's turn comes (set by steps.c) */
 	bool counts;         /* pushing it is blame */
 	double lo, eq, hi;   /* P(level below), P(level equal), lo + eq rounded once */
 };
@@ -88,6 +89,10 @@ bool net_is_found(const struct ab_finding *f);
 
 /* Puts into s->n.ops (and s->n.flat when flat) an order of elimination that keeps few found faults open. */
 enum ab_status net_order(struct ab_net_scratch *s, bool flat, struct ab_diag *diag);
+
+/* The steps of the causes that share faults, in this order, into ops, which has room; when flat, private causes as steps
+ * of their own. Sets the bits of the children. */
+void net_write_steps(struct net *n, const int *causes, size_t n_causes, struct net_ops *ops, bool flat);
 
 /* Sets s->n.evidence and fills present and blame (either may be NULL) of the causes that have found
  * children. */

@@ -1,9 +1,9 @@
 /* order.c - in which order causes are eliminated, so that few found faults are open at once
  *
- * A fault opens at its first shared cause and closes after its last. Greedy: among the causes that touch an
- * open fault take the one that leaves the fewest open, a cause that opens nothing at once. When the tables
- * would be large the greedy is run again from other starts and the cheapest order wins; a cause that shares
- * no fault is never in the way.
+ * A fault opens at its first shared cause and closes after its last. The greedy goes from fault to fault: it closes
+ * the one that costs least now and leaves least to do, and works only the causes which that needs. All others wait
+ * until fewer faults are open, for each that is open doubles their work. When the tables are large it is run again
+ * from other first faults and the cheapest order wins.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "diagnosis/net.h"
@@ -14,24 +14,37 @@
 
 enum { WORDS = AB_NET_FAULTS / 64 };
 
-/* Cost, in table entries, below which no second start is tried: it would take longer than it could save. */
-#define COST_SMALL 8192.0
+/* Other first faults save a twentieth of the table entries where the rules' own networks are large: tried while the
+ * search has cost less than such a part of them. One try goes over all pairs of faults and all causes, at about as
+ * much as this many entries each. */
+static const double SEARCH_SHARE = 1.0 / 16, TRY_ENTRIES = 0.5;
 
-/* The found faults as bits: union and count are all the greedy does, for every pair of causes. */
+/* How much the causes to come weigh when a fault is chosen, in passes over a table as wide as it would leave: less
+ * than they will take (four or more), for the table narrows. */
+static const double AHEAD = 2;
+
+/* The found faults as bits: union and count are all the greedy does. */
 typedef struct { uint64_t w[WORDS]; } mask;
+
+/* A cause of several found faults. */
+struct shared { int cause; double passes; mask reach; };
 
 struct order {
 	const struct net *n;
 	size_t words, n_shared;
-	int *cause;             /* the shared causes */
-	mask *reach;            /* their found faults */
-	unsigned char *done;
-	int *seq, *best;        /* places in cause[], in order */
-	unsigned short left[AB_NET_FAULTS];  /* shared causes of each fault still to come */
-	mask open, last;        /* last: with one shared cause still to come */
+	struct shared *shared;
+	int *rest, *group;      /* places in shared[]: of those still to come; of those that close a fault, in order */
+	int *seq, *best;        /* places in shared[], in order */
+	size_t n_rest, n_group, n_seq;
+	mask open;
 };
 
-static bool meets(const mask *a, const mask *b, size_t words)
+static inline bool has(const mask *m, size_t slot)
+{
+	return m->w[slot / 64] >> slot % 64 & 1;
+}
+
+static inline bool meets(const mask *a, const mask *b, size_t words)
 {
 	for (size_t w = 0; w < words; w++)
 		if (a->w[w] & b->w[w])
@@ -39,217 +52,205 @@ static bool meets(const mask *a, const mask *b, size_t words)
 	return false;
 }
 
-/* Bit by bit: there are few, and without an order to the compiler counting them at once is a call. */
-static int count(uint64_t bits)
+static inline void join(mask *to, const mask *m, size_t words)
 {
-	int n = 0;
-
-	for (; bits != 0; bits &= bits - 1)
-		n++;
-	return n;
+	for (size_t w = 0; w < words; w++)
+		to->w[w] |= m->w[w];
 }
 
-static int news(const mask *a, const mask *open, size_t words)
+/* By halves, quarters and so on: without an order to the compiler the processor's own count is a call, and bit by bit
+ * each count ends in a jump that cannot be foreseen. */
+static inline int count(uint64_t b)
+{
+	b -= b >> 1 & UINT64_C(0x5555555555555555);
+	b = (b & UINT64_C(0x3333333333333333)) + (b >> 2 & UINT64_C(0x3333333333333333));
+	b = (b + (b >> 4)) & UINT64_C(0x0f0f0f0f0f0f0f0f);
+	return (int)(b * UINT64_C(0x0101010101010101) >> 56);
+}
+
+/* How many faults of a are not in b. */
+static inline int news(const mask *a, const mask *b, size_t words)
 {
 	int n = 0;
 
 	for (size_t w = 0; w < words; w++)
-		n += count(a->w[w] & ~open->w[w]);
+		n += count(a->w[w] & ~b->w[w]);
 	return n;
 }
 
-static int closes(const struct order *o, size_t i)
-{
-	int n = 0;
-
-	for (size_t w = 0; w < o->words; w++)
-		n += count(o->reach[i].w[w] & o->last.w[w]);
-	return n;
-}
-
-/* The next cause; greed weighs what opens against what closes. Staying with what touches an open fault
- * finishes one knot of faults before the next is begun; jumping about would hold both open. */
-static size_t pick(const struct order *o, int greed)
+/* Entries of the table with these faults open. */
+static inline double entries(const mask *open, size_t words)
 {
 	static const mask none;
-	bool any = memcmp(&o->open, &none, sizeof none) != 0;
-	size_t best = o->n_shared;
-	int best_score = 0;
+	int width = news(open, &none, words);
 
-	for (size_t i = 0; i < o->n_shared; i++) {
-		int opened, score;
+	return width < 60 ? (double)(UINT64_C(1) << width) : 1e18;
+}
 
-		if (o->done[i] || (any && !meets(&o->reach[i], &o->open, o->words)))
+static inline void swap(int *x, int *y)
+{
+	int z = *x;
+
+	*x = *y;
+	*y = z;
+}
+
+/* What the causes of the group from `from` on cost that open nothing; they come to its front. The rest begins at
+ * *end, first the one that opens fewest. */
+static inline double take_free(struct order *o, size_t from, size_t *end, size_t words)
+{
+	size_t at = from, best = from;
+	int fewest = AB_NET_FAULTS + 1;
+	double passes = 0;
+
+	for (size_t g = from; g < o->n_group; g++) {
+		const struct shared *s = &o->shared[o->group[g]];
+		int opens = news(&s->reach, &o->open, words);
+
+		if (opens == 0) {
+			passes += s->passes;
+			best = best == at ? g : best;   /* where the swap takes it */
+			swap(&o->group[at++], &o->group[g]);
+		} else if (opens < fewest) {
+			fewest = opens;
+			best = g;
+		}
+	}
+	if (at < o->n_group)
+		swap(&o->group[at], &o->group[best]);
+	*end = at;
+	return passes * entries(&o->open, words);
+}
+
+/* Puts the causes that keep a fault open into the group, in a good order; returns their cost. *left gets the number
+ * of those that stay, and open what is open after them. */
+static inline double close_fault(struct order *o, size_t slot, size_t *left, size_t words)
+{
+	mask rest = { { 0 } };
+	double cost = 0;
+
+	*left = o->n_group = 0;
+	for (size_t r = 0; r < o->n_rest; r++) {
+		const struct shared *s = &o->shared[o->rest[r]];
+
+		if (has(&s->reach, slot)) {
+			o->group[o->n_group++] = o->rest[r];
+		} else {
+			join(&rest, &s->reach, words);
+			++*left;
+		}
+	}
+	for (size_t at = 0; at < o->n_group;) {
+		cost += take_free(o, at, &at, words);
+		if (at < o->n_group)
+			join(&o->open, &o->shared[o->group[at]].reach, words);
+	}
+	for (size_t w = 0; w < words; w++)
+		o->open.w[w] &= rest.w[w];
+	return cost;
+}
+
+/* The compiler makes a way of its own for up to 64 found faults, which is always. */
+static double close_any(struct order *o, size_t slot, size_t *left)
+{
+	return o->words == 1 ? close_fault(o, slot, left, 1) : close_fault(o, slot, left, o->words);
+}
+
+/* The faults that are open and those next to them; all when none is open. To begin another knot of faults would hold
+ * both open. */
+static mask candidates(const struct order *o)
+{
+	mask near = o->open;
+	bool any = entries(&o->open, o->words) > 1;
+
+	for (size_t r = 0; r < o->n_rest; r++)
+		if (!any || meets(&o->shared[o->rest[r]].reach, &o->open, o->words))
+			join(&near, &o->shared[o->rest[r]].reach, o->words);
+	return near;
+}
+
+/* The fault to close next. */
+static size_t pick(struct order *o)
+{
+	const mask open = o->open, near = candidates(o);
+	double best_score = HUGE_VAL;
+	size_t best = o->n->n_found;
+
+	for (size_t s = 0; s < o->n->n_found; s++) {
+		double score;
+		size_t left;
+
+		if (!has(&near, s))
 			continue;
-		opened = news(&o->reach[i], &o->open, o->words);
-		if (opened == 0)
-			return i;
-		/* greed 2 hates opening, 1 weighs it against closing; neither is always better, so both are
-		 * tried. */
-		score = greed * opened - closes(o, i);
-		if (best == o->n_shared || score < best_score) {
-			best = i;
+		score = close_any(o, s, &left);
+		score += AHEAD * (double)left * entries(&o->open, o->words);
+		o->open = open;
+		if (score < best_score) {
+			best = s;
 			best_score = score;
 		}
 	}
 	return best;
 }
 
-static void flip(mask *m, int slot)
+/* The group was worked: on with the others. */
+static void go_on(struct order *o, size_t closed)
 {
-	m->w[slot / 64] ^= UINT64_C(1) << (slot % 64);
-}
+	size_t kept = 0;
 
-/* Opens what cause i needs, closes what it was the last of; returns the number open while it is worked on. */
-static int take(struct order *o, size_t i)
-{
-	static const mask none;
-	const struct net_cause *c = &o->n->causes[o->cause[i]];
-	int width;
-
-	for (size_t w = 0; w < o->words; w++)
-		o->open.w[w] |= o->reach[i].w[w];
-	width = news(&o->open, &none, o->words);
-	for (size_t k = 0; k < c->n; k++) {
-		int slot = o->n->children[c->first + k].slot;
-
-		assert(o->left[slot] > 0);
-		if (--o->left[slot] <= 1)
-			flip(&o->last, slot);
-		if (o->left[slot] == 0)
-			flip(&o->open, slot);
-	}
-	o->done[i] = 1;
-	return width;
+	memcpy(o->seq + o->n_seq, o->group, o->n_group * sizeof *o->seq);
+	o->n_seq += o->n_group;
+	for (size_t r = 0; r < o->n_rest; r++)
+		if (!has(&o->shared[o->rest[r]].reach, closed))
+			o->rest[kept++] = o->rest[r];
+	assert(kept + o->n_group == o->n_rest);
+	o->n_rest = kept;
 }
 
 static void begin(struct order *o)
 {
-	memset(o->done, 0, o->n_shared);
+	o->n_seq = 0;
+	o->n_rest = o->n_shared;
+	for (size_t i = 0; i < o->n_shared; i++)
+		o->rest[i] = (int)i;
 	memset(&o->open, 0, sizeof o->open);
-	memset(&o->last, 0, sizeof o->last);
-	for (size_t s = 0; s < o->n->n_found; s++) {
-		o->left[s] = (unsigned short)o->n->found[s].shared;
-		if (o->left[s] == 1)
-			flip(&o->last, (int)s);
-	}
 }
 
-/* Runs the greedy from a start (n_shared = free choice) into seq; returns the table entries it will touch. What comes to
- * `enough` before its end is left there. */
-static double run(struct order *o, size_t start, int greed, double enough)
+/* Runs the greedy from a first fault (n_found = free choice) into seq; returns the table entries it will touch. What
+ * comes to `enough` before its end is left there. */
+static double run(struct order *o, size_t first, double enough)
 {
 	double cost = 0;
 
 	begin(o);
-	for (size_t k = 0; k < o->n_shared && cost < enough; k++) {
-		size_t i = k == 0 && start < o->n_shared ? start : pick(o, greed);
-		int width = take(o, i);
+	while (o->n_rest > 0 && cost < enough) {
+		size_t left, slot = o->n_seq == 0 && first < o->n->n_found ? first : pick(o);
 
-		o->seq[k] = (int)i;
-		cost += (double)(o->n->causes[o->cause[i]].n + 2) *
-		    (width < 60 ? (double)(UINT64_C(1) << width) : 1e18);
+		cost += close_any(o, slot, &left);
+		go_on(o, slot);
 	}
 	return cost;
 }
 
-/* Trying starts costs about one for each; it goes on while what is tried costs less than what the tables
- * would. An exact best order is NP-hard (it is akin to pathwidth), and a bad one costs time, at worst a
- * width that is refused. */
+/* An exact best order is NP-hard (it is akin to pathwidth), and a bad one costs time, at worst a width that is
+ * refused. */
 static void find_best(struct order *o)
 {
-	double best = run(o, o->n_shared, 2, HUGE_VAL);
-	double one = (double)o->n_shared * (double)o->n_shared;
+	size_t n = o->n->n_found;
+	double best = run(o, n, HUGE_VAL), one = TRY_ENTRIES * (double)(n * n * o->n_shared), spent = one;
 
 	memcpy(o->best, o->seq, o->n_shared * sizeof *o->seq);
-	for (size_t t = 0; t < 2 * o->n_shared && best > COST_SMALL && (double)t * one < best; t++) {
-		double cost = run(o, t / 2, t % 2 == 0 ? 2 : 1, best);
+	for (size_t s = 0; s < n && spent < SEARCH_SHARE * best; s++) {
+		double cost;
 
+		if (o->n->found[s].shared == 0)
+			continue;
+		spent += one;
+		cost = run(o, s, best);
 		if (cost < best) {
 			best = cost;
 			memcpy(o->best, o->seq, o->n_shared * sizeof *o->seq);
 		}
-	}
-}
-
-/* The list under construction: bit_of[slot] of the open faults. A fault that leaves closes its bit:
- * those above move down by one, so the table stays dense and its size is exactly 2^open. */
-struct writer {
-	struct net *n;
-	struct net_ops *ops;
-	int width, bit_of[AB_NET_FAULTS];
-	bool open[AB_NET_FAULTS], flat;
-};
-
-static void emit(struct writer *w, enum net_op_kind kind, int what, int bit)
-{
-	assert(bit >= 0 && w->width >= 0 && what >= 0);
-	w->ops->at[w->ops->n++] = (struct net_op){ .kind = kind, .what = what, .width = w->width,
-	    .bit = bit };
-}
-
-/* The bits are those of the moment: by the time another cause works, faults may have left. The pass reads
- * them from the children, which belong to this cause alone. */
-static void emit_cause(struct writer *w, int cause)
-{
-	const struct net_cause *c = &w->n->causes[cause];
-
-	for (size_t k = 0; k < c->n; k++)
-		w->n->children[c->first + k].bit = w->bit_of[w->n->children[c->first + k].slot];
-	emit(w, NET_CAUSE, cause, 0);
-}
-
-static void enter(struct writer *w, int slot)
-{
-	const struct net_found *f = &w->n->found[slot];
-
-	emit(w, NET_ENTER, slot, w->width);
-	w->open[slot] = true;
-	w->bit_of[slot] = w->width++;
-	if (w->width > w->ops->width)
-		w->ops->width = w->width;
-	/* The story needs a decision for each private cause, so there they are steps; the sums only need
-	 * their pair. */
-	for (size_t k = 0; w->flat && k < f->n; k++)
-		emit_cause(w, w->n->privates[f->first + k]);
-}
-
-static void leave(struct writer *w, int slot)
-{
-	int bit = w->bit_of[slot];
-
-	assert(w->open[slot] && bit < w->width);
-	emit(w, NET_LEAVE, slot, bit);
-	w->open[slot] = false;
-	w->width--;
-	for (size_t s = 0; s < w->n->n_found; s++)
-		if (w->open[s] && w->bit_of[s] > bit)
-			w->bit_of[s]--;
-}
-
-/* A found fault that no shared cause reaches opens and closes at once: with its private causes it is a
- * factor of its own. */
-static void write_ops(struct order *o, struct net *n, struct net_ops *ops, bool flat)
-{
-	struct writer w = { .n = n, .ops = ops, .flat = flat };
-
-	for (size_t s = 0; s < n->n_found; s++) {
-		o->left[s] = (unsigned short)n->found[s].shared;
-		if (n->found[s].shared == 0) {
-			enter(&w, (int)s);
-			leave(&w, (int)s);
-		}
-	}
-	for (size_t i = 0; i < o->n_shared; i++) {
-		const struct net_cause *c = &n->causes[o->cause[o->best[i]]];
-
-		for (size_t k = 0; k < c->n; k++)
-			if (!w.open[n->children[c->first + k].slot])
-				enter(&w, n->children[c->first + k].slot);
-		emit_cause(&w, o->cause[o->best[i]]);
-		for (size_t k = 0; k < c->n; k++)
-			if (--o->left[n->children[c->first + k].slot] == 0)
-				leave(&w, n->children[c->first + k].slot);
 	}
 }
 
@@ -258,17 +259,17 @@ static void list_shared(struct order *o)
 	o->n_shared = 0;
 	for (size_t i = 0; i < o->n->net->n_causes; i++) {
 		const struct net_cause *c = &o->n->causes[i];
-		mask *m = &o->reach[o->n_shared];
+		struct shared *s = &o->shared[o->n_shared];
 
 		if (c->n < 2)
 			continue;
-		memset(m, 0, sizeof *m);
+		*s = (struct shared){ .cause = (int)i, .passes = (double)(c->n + 2) };
 		for (size_t k = 0; k < c->n; k++) {
 			int slot = o->n->children[c->first + k].slot;
 
-			m->w[slot / 64] |= UINT64_C(1) << (slot % 64);
+			s->reach.w[slot / 64] |= UINT64_C(1) << (slot % 64);
 		}
-		o->cause[o->n_shared++] = (int)i;
+		o->n_shared++;
 	}
 }
 
@@ -278,23 +279,25 @@ enum ab_status net_order(struct ab_net_scratch *s, bool flat, struct ab_diag *di
 	/* Each cause is one step at most, each found fault enters and leaves once. */
 	size_t causes = n->net->n_causes, max = causes + 2 * n->n_found;
 	struct order o = { .n = n, .words = n->n_found / 64 + 1 };
-	int *ints = net_room(s, NET_R_ORDER, 3 * causes + causes / sizeof(int) + 1, sizeof *ints);
+	int *ints = net_room(s, NET_R_ORDER, 4 * causes, sizeof *ints);
 
 	o.words = o.words > WORDS ? WORDS : o.words;
-	o.reach = net_room(s, NET_R_MASKS, causes, sizeof *o.reach);
+	o.shared = net_room(s, NET_R_MASKS, causes, sizeof *o.shared);
 	n->ops.at = net_room(s, NET_R_OPS, max, sizeof *n->ops.at);
 	n->flat.at = net_room(s, NET_R_FLAT, max, sizeof *n->flat.at);
-	if (ints == NULL || o.reach == NULL || n->ops.at == NULL || n->flat.at == NULL)
+	if (ints == NULL || o.shared == NULL || n->ops.at == NULL || n->flat.at == NULL)
 		return ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory for the order of %zu causes", causes);
-	o.cause = ints;
+	o.rest = ints;
 	o.seq = ints + causes;
 	o.best = ints + 2 * causes;
-	o.done = (unsigned char *)(ints + 3 * causes);
+	o.group = ints + 3 * causes;
 	list_shared(&o);
 	find_best(&o);
-	write_ops(&o, n, &n->ops, false);
+	for (size_t i = 0; i < o.n_shared; i++)
+		o.best[i] = o.shared[o.best[i]].cause;
+	net_write_steps(n, o.best, o.n_shared, &n->ops, false);
 	if (flat)
-		write_ops(&o, n, &n->flat, true);
+		net_write_steps(n, o.best, o.n_shared, &n->flat, true);
 	assert(n->ops.n <= max && n->flat.n <= max);
 	if (n->ops.width > AB_NET_WIDTH)
 		return ab_fail(diag, AB_ELIMIT, NULL, 0,
