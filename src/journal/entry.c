@@ -97,6 +97,19 @@ static enum ab_status without_lead(const struct sentence *s, size_t at, const st
 	return n == 1 && *next == NULL ? AB_ENOMEM : AB_OK;
 }
 
+/* "kegged at 12 psi": the gas is told of; but of what a keg was purged at nobody knows which pressure is which. */
+static bool begins_then(const struct sentence *s, const struct entry_row *row)
+{
+	const struct entry_slot told = { ENTRY_QUANTITY, "", "", row->then_dim, NULL, NULL, 0, 0, NULL };
+	const char *value;
+	bool empty;
+
+	for (size_t i = s->lead; row->then != NULL && i < s->at; i++)
+		if (entry_is_filler(row->never, s->word[i]))
+			return false;
+	return row->then != NULL && entry_value(s, &told, s->at + entry_one_of(s, s->at, "at|set to|set at", &empty), &value) > 0;
+}
+
 /* Is what stands there a sentence of its own: behind a comma or "and" something else that happened, or one more of the
  * recipe ("malt 4.2 kg pale, 0.3 kg crystal")? next->words is that sentence, or stays NULL. AB_ENOMEM. */
 enum { DEEPEST = 2 };
@@ -117,6 +130,13 @@ static enum ab_status next_begins(const struct sentence *s, const struct ab_when
 	/* What is boiled for the bottles is the sugar. */
 	if (strcmp(row->element, "package") == 0 && at < s->n && entry_is_filler("boiled dissolved", s->word[at]))
 		return AB_OK;
+	bool then = begins_then(s, row);
+	if (then && (next->words = ab_arena_printf(s->arena, "%s %s", row->then, s->raw[s->at])) == NULL)
+		return AB_ENOMEM;
+	if (then) {
+		next->head = ab_arena_printf(s->arena, "%.*s", (int)(s->raw[s->at] - s->said), s->said);
+		return next->head != NULL ? AB_OK : AB_ENOMEM;
+	}
 	if (!joint || at >= s->n || (!s->part[0].any && row->need) || (row->text && row->slots[0].kind != ENTRY_BREATH) || entry_would_take(s, at))
 		return AB_OK;
 	bool more = row->inside != NULL && (strchr("0123456789.", s->word[at][0]) != NULL || ab_number_spelled(s->word[at]) != NULL);

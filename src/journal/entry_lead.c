@@ -17,6 +17,42 @@
 
 enum { NAMES = 400, WORD = 40, LETTERS = 3 };
 
+/* Is the temperature that the first slot would take there said, and below the row's limit? "dropped to 34 F" is a crash, "to 12 C" a lager's. */
+static bool is_so_cold(const struct sentence *s, size_t at, const struct entry_row *row)
+{
+	struct entry_slot slot = row->slots[0];
+	struct ab_quantity q;
+	const char *value;
+	char why[300];
+	bool empty;
+
+	for (size_t i = at; i < s->n; i++) {
+		size_t key = entry_one_of(s, i, slot.keys, &empty);
+		if (key > 0 && entry_value(s, &slot, i + key, &value) > 0)
+			return ab_quantity_read(value, slot.dim, &q, why, sizeof why) && q.value < row->below_c;
+	}
+	return false;
+}
+
+/* Does what is told belong to where the beer is? */
+static bool is_of_stage(const struct sentence *s, enum entry_stage stage)
+{
+	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
+	int packaged = s->help != NULL ? s->help->packaged : 0;
+
+	switch (stage) {
+	case ENTRY_FERMENTING:
+		return packaged == 1;
+	case ENTRY_PACKAGED:
+		return packaged != 1;
+	case ENTRY_YEAST_IN:
+		return packaged != 2 && pitched != NULL && pitched->known;
+	case ENTRY_ANY_TIME:
+		break;
+	}
+	return true;
+}
+
 /* "pitched more hops" is no yeast, and neither are packs of hops or nutrient for it; sugar that is boiled before there is beer is none
  * for bottles. */
 static bool is_only(const struct sentence *s, size_t at, const struct entry_row *row)
@@ -24,8 +60,7 @@ static bool is_only(const struct sentence *s, size_t at, const struct entry_row 
 	bool empty, any = row->only == NULL;
 	const struct ab_when *pitched = s->help != NULL ? s->help->pitched : NULL;
 
-	int packaged = s->help != NULL ? s->help->packaged : 0;
-	if (row->stage != ENTRY_ANY_TIME && packaged != (row->stage == ENTRY_FERMENTING ? 1 : 2) && !(row->stage == ENTRY_PACKAGED && packaged == 0))
+	if (!is_of_stage(s, row->stage) || (row->below_c > 0 && !is_so_cold(s, at, row)))
 		return false;
 	if (!any && strcmp(row->element, "package") == 0 && s->help != NULL && s->help->now != NULL && (pitched == NULL || !pitched->known))
 		return false;

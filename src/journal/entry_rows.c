@@ -33,18 +33,20 @@
 #define COLOUR(attr) { ENTRY_COLOUR, "", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
 #define CALLED(attr) { ENTRY_NAME, "called|named|strain", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }, { ENTRY_ID, "called|named|strain", attr, AB_DIM_NONE, NULL, NULL, 0, 0, NULL }
 
-/* inside, sets, with, bare, nouns, only, never, stage */
-#define ROW_PLAIN NULL, false, NULL, 0, "", NULL, "", ENTRY_ANY_TIME
-#define ROW_RECIPE "recipe", false, NULL, 0, "", NULL, "", ENTRY_ANY_TIME
-#define ROW_SETS NULL, true, NULL, 0, "", NULL, "", ENTRY_ANY_TIME
-#define ROW_WITH(element) NULL, false, element, 0, "", NULL, "", ENTRY_ANY_TIME
-#define ROW_BARE(dim, nouns) NULL, false, NULL, 1u << (dim), nouns, NULL, "", ENTRY_ANY_TIME
-#define ROW_NAMED(nouns) NULL, false, NULL, 0, nouns, NULL, "", ENTRY_ANY_TIME
-#define ROW_ONLY(words, never) NULL, false, NULL, 0, "", words, never, ENTRY_ANY_TIME
-#define ROW_WHILE(stage, words, never) NULL, false, NULL, 0, "", words, never, stage
-#define ROW_WHILE_NAMED(stage, nouns, words, never) NULL, false, NULL, 0, nouns, words, never, stage
-#define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns, NULL, "", ENTRY_ANY_TIME
-#define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns, NULL, "", ENTRY_ANY_TIME
+/* inside, sets, with, bare, nouns, only, never, stage, then, then_dim, below_c */
+#define ROW_PLAIN NULL, false, NULL, 0, "", NULL, "", ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0
+#define ROW_RECIPE "recipe", false, NULL, 0, "", NULL, "", ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0
+#define ROW_SETS NULL, true, NULL, 0, "", NULL, "", ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0
+#define ROW_WITH(element) NULL, false, element, 0, "", NULL, "", ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0
+#define ROW_THEN(then, dim, never) NULL, false, NULL, 0, "", NULL, never, ENTRY_ANY_TIME, then, dim, 0
+#define ROW_BARE(dim, nouns) NULL, false, NULL, 1u << (dim), nouns, NULL, "", ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0
+#define ROW_NAMED(nouns) NULL, false, NULL, 0, nouns, NULL, "", ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0
+#define ROW_ONLY(words, never) NULL, false, NULL, 0, "", words, never, ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0
+#define ROW_WHILE(stage, words, never) NULL, false, NULL, 0, "", words, never, stage, NULL, AB_DIM_NONE, 0
+#define ROW_COLD(stage, words, never, below) NULL, false, NULL, 0, "", words, never, stage, NULL, AB_DIM_NONE, below
+#define ROW_WHILE_NAMED(stage, nouns, words, never) NULL, false, NULL, 0, nouns, words, never, stage, NULL, AB_DIM_NONE, 0
+#define ROW_IN_RECIPE(nouns) "recipe", false, NULL, 1u << AB_DIM_MASS, nouns, NULL, "", ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0
+#define ROW_SETS_NAMED(nouns) NULL, true, NULL, 1u, nouns, NULL, "", ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0
 
 /* Words between the things said that add nothing. */
 #define SMALL "of the a an in into to with at and was is it its on from for some took lasted now up we i my after then this " \
@@ -60,7 +62,19 @@
 #define ROOMS "cellar|basement|garage|kitchen|closet|shed|bathroom|bedroom|pantry|hallway|attic|loft|laundry room|utility room|spare room"
 
 #define COLD_PLACE "fridge|refrigerator|freezer"
-#define STORED_WORDS "bottles cans keg and place cool box crate case larder hall room there " PLACES SMALL
+/* What was turned, and how: "bumped the temp up to 70 F", "turned fridge down to 2 C". COLDEST_FERMENTING: no yeast of the trade is made to work below it
+ * (estimate), and whoever cools beer to less crashes it. WARMEST_BEER: as in BEER. */
+#define COLDEST_FERMENTING 5
+#define WARMEST_BEER 45
+#define TURNED "raised|raised it|bumped|bumped it|ramped|ramped it|warmed|warmed it|lowered|lowered it|dropped|dropped it|let it rise|let it free rise|let it warm|let it warm up|let it drop|let it cool|free rise|free rose|turned it|turned|cranked it|set temp|set the temp|set temperature|set the temperature|" \
+	"raised temp|raised the temp|raised temperature|raised the temperature|bumped temp|bumped the temp|bumped temperature|bumped the temperature|lowered temp|lowered the temp|lowered temperature|lowered the temperature|dropped temp|dropped the temp|dropped temperature|dropped the temperature"
+#define TURNED_TO "to|up to|down to|back to|back up to|back down to|slowly to"
+#define TURNED_NEVER "pitch pitched mash sparge ph volume pressure gas co2 regulator keg bottles bottle cans kettle room starter"
+#define SET "set|turned|turned up|turned down|lowered|raised|bumped|dropped|cranked|reduced"
+#define COOLERS "fridge|refrigerator|freezer|chest freezer|fermentation chamber|ferm chamber|chamber|fermentation fridge"
+#define COOLER_WORDS "fridge refrigerator chest freezer fermentation ferm chamber temp temperature up down " SMALL
+#define GASES "regulator|regulators|gas|co2|serving pressure|head pressure|keg pressure"
+#define STORED_WORDS "temp temperature bottles cans keg and place cool box crate case larder hall room there " PLACES SMALL
 #define STORED { BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("in|to|into|under|", "light", ab_words_light), BEER("hottest", "hottest"), F("upright", "upright", "yes") }
 
 /* What a line about bottles holds, and its little words; cans are filled alike. */
@@ -103,7 +117,7 @@ const struct entry_row entry_rows[] = {
 	    { BEER("at|into|", "temp") } },
 	/* Hops are thrown in too: of these, and of nothing else, only what says that it is yeast. */
 	{ "threw in|tossed in", "pitch", "", "at", "pitching", "pitched 1 packet of dry ale yeast at 18 C", "yeast with last previous batch top fermenter fermentor bucket carboy " SMALL, true, false, false,
-	    NULL, false, "yeast", 0, "", "yeast|pack|packs|packet|packets|sachet|sachets|starter|slurry|vial|dregs", "hop hops", ENTRY_ANY_TIME, { BEER("at|into|", "temp") } },
+	    NULL, false, "yeast", 0, "", "yeast|pack|packs|packet|packets|sachet|sachets|starter|slurry|vial|dregs", "hop hops", ENTRY_ANY_TIME, NULL, AB_DIM_NONE, 0, { BEER("at|into|", "temp") } },
 	{ "aerated|aerate|aeration", "aerate", "", NULL, "aeration", "aerated by shaking for 2 min", SMALL, false, true, false, ROW_PLAIN,
 	    { W("by|with|using|", "method", ab_words_aerate), Q("for|", "time", AB_DIM_TIME) } },
 	{ "shook|shaken|shook up|shook the bucket|shook the carboy|gave it a shake|gave it a good shake|gave the bucket a shake|gave the bucket a good shake|gave the carboy a shake|gave the carboy a good shake|gave the fermenter a good shake", "aerate", " method=\"shake\"", NULL, "aeration by shaking", "shook for 5 min", "bucket carboy fermenter wort vessel well hard really good lightly gently around before pitching " SMALL, false, false, false,
@@ -115,15 +129,15 @@ const struct entry_row entry_rows[] = {
 	    ROW_NAMED("oxygen|pure oxygen"), { Q("for|", "time", AB_DIM_TIME) } },
 	{ "wort|beer|temperature|temp|fermenting|beer temperature|wort temperature|beer temp|wort temp|fermentation temperature|fermentation temp", "reading", "", "at", "temperature of the beer", "wort 19.5 C",
 	    "temperature temp and beer wort chilling cooling pitching aerating reads says shows " SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, ""),
-	    { BEER("at|", "wort"), ROOM("room|room at|room is|in a room of", "room") } },
+	    { BEER("at|dropped to|fell to|went down to|rose to|went up to|climbed to|came up to|down to|up to|", "wort"), ROOM("room|room at|room is|in a room of", "room") } },
 	{ "bucket|bucket at|bucket is|bucket is at|carboy|carboy at|carboy is at|fermenter at|fermenter is at|fermenter temp|fermenter temperature|fermentor at|fermentor is at|fermentor temp|fermentor temperature", "reading", "", "at", "temperature of the beer", "bucket 19 C",
 	    "temperature temp " SMALL, false, true, false, ROW_PLAIN, { BEER("at|", "wort"), ROOM("room|room at|room is|in a room of", "room") } },
 	{ "still fermenting|still working|still going|still bubbling|still active|still foaming|still has foam|still has krausen", "reading", "", "at", "beer that ferments", "still fermenting 1.018", "beer away gravity wort " SMALL, false, true, false, ROW_PLAIN,
 	    { Q("", "gravity", AB_DIM_GRAVITY), BEER("at|", "wort") } },
-	{ "room|room temperature|room temp|ambient|ambient temperature", "reading", "", "at", "temperature of the room", "room 21 C", "temperature temp inside room " PLACES SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, ROOMS), { ROOM("at|", "room") } },
+	{ "room|room temperature|room temp|ambient|ambient temperature", "reading", "", "at", "temperature of the room", "room 21 C", "temperature temp inside room " PLACES SMALL, false, true, false, ROW_BARE(AB_DIM_TEMP, ROOMS), { ROOM("at|dropped to|fell to|went down to|rose to|went up to|climbed to|down to|up to|", "room") } },
 	{ "temperature in|temp in|temperature of|temp of", "reading", "", "at", "temperature of the room", "room 21 C", "temperature temp inside room overnight last night " PLACES SMALL, false, true, false, ROW_ONLY(ROOMS, "beer wort fermenter bucket carboy mash water"),
 	    { ROOM("fell to|dropped to|went down to|rose to|went up to|climbed to|was|is|at|to|down to|up to|", "room") } },
-	{ "gravity|sg|specific gravity|fg|final gravity|took a gravity reading|took gravity|took a gravity", "reading", "", "at", "gravity", "gravity 1.020 SG at 22 C by hydrometer", "bottle degassed sg reading got took came says reads shows read showed stable unchanged same before sample dropping falling third second fourth time times row straight hydrometer " SMALL, false,
+	{ "gravity|sg|specific gravity|fg|final gravity|took a gravity reading|took gravity|took a gravity|took a sample|took sample|took another sample|pulled a sample", "reading", "", "at", "gravity", "gravity 1.020 SG at 22 C by hydrometer", "bottle degassed sg reading got took came says reads shows read showed stable unchanged same before sample dropping falling third second fourth time times row straight hydrometer " SMALL, false,
 	    true, false, ROW_BARE(AB_DIM_GRAVITY, ""),
 	    { Q("|at|hasn't changed|has not changed|unchanged|unchanged at|stable at|steady at|stuck at|down to|dropped to|fell to", "gravity", AB_DIM_GRAVITY), T("at", "sample", -2, 60),
 		W("by|with|", "instrument", ab_words_instrument), F("corrected", "corrected", "yes"), F("uncorrected", "corrected", "no") } },
@@ -147,16 +161,24 @@ const struct entry_row entry_rows[] = {
 	{ "cold crashed|cold crash|crashed|crash|cold crashing", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", "beer " SMALL, false, false, false, ROW_PLAIN,
 	    { T("to|at|", "temp", -3, 20), Q("for|x", "for", AB_DIM_TIME), W("under|with|by|", "airlock", ab_words_airlock),
 		F("sucked back|sucked", "sucked-back", "yes") } },
+	/* What it was brought to is the beer's own from then on; how long it is held there nobody said. */
+	{ TURNED, "reading", "", "at", "temperature of the beer", "fermenting at 19 C", "temp temperature beer fermenter up down " SMALL, false, true, false, ROW_COLD(ENTRY_YEAST_IN, TURNED_TO, TURNED_NEVER, WARMEST_BEER), { BEER(TURNED_TO, "wort") } },
+	{ TURNED, "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", "temp temperature beer fermenter up down " SMALL, false, true, false, ROW_COLD(ENTRY_YEAST_IN, TURNED_TO, TURNED_NEVER, COLDEST_FERMENTING),
+	    { BEER(TURNED_TO, "temp"), Q("for|x", "for", AB_DIM_TIME) } },
+	{ SET, "store", "", "from", "storage", "stored at 12 C dark", COOLER_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, COOLERS, "pitch mash"), { BEER("at|" TURNED_TO, "temp"), Q("for", "for", AB_DIM_TIME) } },
+	{ SET, "reading", "", "at", "where the vessel stands: temperature of the room", "moved the bucket to a room of 18 C", COOLER_WORDS, false, true, false, ROW_WHILE(ENTRY_YEAST_IN, COOLERS, "pitch mash"), { ROOM("at|" TURNED_TO, "room") } },
+	{ SET, "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", COOLER_WORDS, false, true, false, ROW_COLD(ENTRY_YEAST_IN, COOLERS, "pitch mash", COLDEST_FERMENTING),
+	    { BEER("at|" TURNED_TO, "temp"), Q("for|x", "for", AB_DIM_TIME) } },
 	/* A vessel that is carried is no transfer. */
 	{ "moved bucket|moved the bucket|moved carboy|moved the carboy|moved fermenter|moved the fermenter|moved fermentor|moved the fermentor|carried the bucket|carried the carboy|carried the fermenter", "reading", "", "at", "where the vessel stands: temperature of the room",
 	    "moved the bucket to a room of 18 C", "warmer cooler temperature temp inside down back where room " PLACES SMALL, false, true, false, ROW_PLAIN, { ROOM("room|room at|room is|in a room of|to a room of|room of|at", "room"), ROOM("", "room") } },
 	/* With a fridge told alone it is the vessel too, till there are bottles. */
-	{ "moved it to|moved it|carried it|brought it|took it|put it|set it|stood it", "reading", "", "at", "where the vessel stands: temperature of the room",
+	{ "moved it to|moved to|moved it|carried it|brought it|took it|put it|set it|stood it", "reading", "", "at", "where the vessel stands: temperature of the room",
 	    "moved the bucket to a room of 18 C", "warmer cooler fridge refrigerator freezer temperature temp inside down back where room " PLACES SMALL, false, true, false, ROW_WHILE_NAMED(ENTRY_FERMENTING, "fridge", A_PLACE "|" COLD_PLACE, "keg bottle bottles secondary purged from out"),
 	    { ROOM("room|room at|room is|in a room of|to a room of|room of|at", "room"), ROOM("", "room") } },
 	{ "put it|set it|stood it", "vessel", "", NULL, "where the vessel stands", "put it in the closet", "fermenter room " PLACES SMALL, false, true, false,
 	    ROW_WHILE(ENTRY_FERMENTING, DARK, "keg bottle bottles secondary purged"), { W("light|in|into|to|under|", "light", ab_words_light), ROOM("room at|room|at|", "room") } },
-	{ "closed transfer|closed xfer|closed transferred", "transfer", " how=\"closed\"", "at", "closed transfer", "closed transfer into purged keg", "off beer keg kegs vessel fermenter clean over " SMALL,
+	{ "closed transfer|closed xfer|closed transferred", "transfer", " how=\"closed\"", "at", "closed transfer", "closed transfer into purged keg", "off beer keg kegs vessel fermenter clean over with co2 " SMALL,
 	    false, false, false, ROW_PLAIN, { W("into|to|", "target", ab_words_target) } },
 	{ "racked|transferred|moved|xferred|xfer", "transfer", "", "at", "transfer", "racked by siphon into purged keg", "off beer keg kegs bucket carboy vessel fermenter secondary 2ndary bottling another second clean over " SMALL,
 	    false, false, false, ROW_PLAIN,
@@ -189,11 +211,15 @@ const struct entry_row entry_rows[] = {
 		Q("for|", "volume", AB_DIM_VOLUME) } },
 	{ "boiled|boiled up", "package", "", NULL, "priming", "boiled 110 g sugar", "beer bottling bucket sugar bottles normal plain ordinary water using and min minutes " SMALL, true, true, false,
 	    ROW_ONLY("sugar|sucrose|dextrose|glucose", "lid wort kettle hops"), { Q("with|", "priming", AB_DIM_MASS), W("", "sugar", ab_words_sugar) } },
-	{ "kegged|keged|kegged it", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", KEGGING_WORDS, true, false, false, ROW_PLAIN, KEGGING },
+	{ "kegged|keged|kegged it", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", KEGGING_WORDS, true, false, false, ROW_THEN("carbonated", AB_DIM_PRESSURE, "purge purges purged purging flushed flushing seated sealed seal pressurised pressurized pushed transferred"), KEGGING },
 	{ "filled|filled up", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", KEGGING_WORDS, true, false, false,
 	    ROW_ONLY("keg|kegs|minikeg|minikegs", "fermenter fermentor bucket carboy kettle pot water sanitiser sanitizer bottle bottles can cans cask"), KEGGING },
-	{ "carbonated|gas on|carbonate|force carbonated|force-carbonated|force carbed|carbed|set the gas to|set gas to|set the gas at|set gas at|set the keg to|set keg to|set the regulator to|set regulator to", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
-	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
+	{ "carbonated|gas on|on gas|on the gas|put on gas|put it on gas|put on the gas|put it on the gas|hooked up gas|hooked up the gas|connected gas|connected the gas|carbonate|carbing|carbonating|force carbonated|force-carbonated|force carbed|carbed|set the gas to|set gas to|set the gas at|set gas at|set the keg to|set keg to|set the regulator to|set regulator to", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
+	    { Q("at|to|set to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
+	{ "burst carbonated|burst carbed|burst carb|burst carbing|burst carbonating", "carbonate", " method=\"burst\"", NULL, "gas on the keg", "burst carbonated at 2 bar for 24 h", "and keg " SMALL, true, true, false, ROW_PLAIN,
+	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME) } },
+	{ SET, "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "regulator gas co2 pressure serving head keg " SMALL, true, true, false, ROW_ONLY(GASES, "spunding spund fermenter"),
+	    { Q("at|" TURNED_TO, "pressure", AB_DIM_PRESSURE), BEER("at", "temp") } },
 	{ "keg", "carbonate", "", NULL, "gas on the keg", "keg lost pressure", "gas lid seal post through around the a an at is was it its has now by " , true, true, false, ROW_PLAIN,
 	    { F("lost pressure|loses pressure|losing pressure|lost its pressure|lost gas|loses gas|losing gas|lost its gas|leaks|leaked|leaking|hisses|hissing", "lost-pressure", "yes"),
 		F("holds pressure|held pressure|kept pressure|holds its pressure|held its pressure|kept its pressure|tight", "lost-pressure", "no") } },
@@ -205,6 +231,8 @@ const struct entry_row entry_rows[] = {
 	    STORED_WORDS, false, true, false, ROW_NAMED("cellar|fridge"), STORED },
 	{ "put|put it", "store", "", "from", "storage", "stored at 12 C dark", STORED_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, NULL, ""), STORED },
 	{ "moved it", "store", "", "from", "storage", "stored at 12 C dark", STORED_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, A_PLACE "|fridge", "purged secondary from out"), STORED },
+	{ "gelatin|gelatine", "fining", " name=\"gelatine\"", "at", "finings", "fined with gelatine", "beer fermenter keg bloomed solution " SMALL, false, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
+	{ "isinglass", "fining", " name=\"isinglass\"", "at", "finings", "fined with isinglass", "beer fermenter keg cask solution " SMALL, false, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
 	{ "fined|finings", "fining", "", "at", "finings", "fined with gelatine", "", false, true, false, ROW_PLAIN, { ID("with|", "name") } },
 	{ "mashed|mash|steeped|mashed in|mash in|mashing|mash at|mash temperature|mash temp", "mash", "", NULL, "mash", "mash 66 C for 60 min", "grain and grains " SMALL, true, true, false, ROW_BARE(AB_DIM_TIME, ""),
 	    { T("at|", "temp", 40, 80), NOTED("with|in|", "mash water ", AB_DIM_VOLUME), NOTED("|with", "grain in the mash ", AB_DIM_MASS), Q("for|rested|rested for|held|held for|let it sit for|let it sit|let sit for|sat for|stood for|let it rest for|", "time", AB_DIM_TIME), W("crush|crushed", "crush", ab_words_crush),
@@ -245,7 +273,7 @@ const struct entry_row entry_rows[] = {
 	{ "all drunk|all are drunk|drank them all|drank all bottles|all bottles drunk|bottles all drunk|all bottles are drunk|bottles are all drunk|bottles are gone|all bottles are gone|bottles gone", "package", " fate=\"drunk\"", "fate-at", "bottling", "all drunk", "the of it them now up and bottles are ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
 	{ "poured them all away|poured all away|poured it all away|poured all bottles away|poured all the bottles away|poured the bottles away|poured them away|poured all of it away|poured them all out|dumped them|dumped them all|dumped all bottles|dumped all the bottles|dumped the bottles", "package", " fate=\"poured-away\"", "fate-at", "bottling", "poured them all away", "the of it them all now down drain sink and bottles ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
 	{ "opened and let off all bottles|let off all bottles|let off all the bottles|opened all bottles|opened all the bottles|opened and let off the bottles|opened and let off them all|vented all bottles|vented all the bottles|let the gas off all bottles|let the gas off all the bottles|let the gas off the bottles|let the gas off them all", "package", " fate=\"let-off\"", "fate-at", "bottling", "opened and let off all bottles", "the of them all now and again bottles recapped capped ", true, false, false, ROW_PLAIN, { { .kind = ENTRY_NONE } } },
-	{ "served|serving|poured", "serve", "", NULL, "serving", "served from tap at 8 C", "the a and", true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
+	{ "served|serving|poured|first pour|first pint|first glass", "serve", "", NULL, "serving", "served from tap at 8 C", "the a and", true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
 	    { W("from|", "from", ab_words_pour), BEER("at|", "temp"), Q("at|", "pressure", AB_DIM_PRESSURE), W("glass", "glass", ab_words_glass),
 		Q("line", "line-length", AB_DIM_LENGTH), Q("line cleaned", "line-cleaned", AB_DIM_TIME) } },
 	{ "checked", "instrument", " checked=\"yes\"", NULL, "an instrument that was checked", "checked thermometer off by 1 C", SMALL, false, true, false, ROW_PLAIN,
@@ -267,7 +295,7 @@ const struct entry_row entry_rows[] = {
 	    { Q("", "amount", AB_DIM_MASS), W("", "kind", ab_words_sugar), ID("named|called", "name") } },
 	{ "extract|malt extract|extracts", "extract", "", NULL, "malt extract", "extract 1.7 kg liquid aged 8 mo", "extract malt old " SMALL, false, true, false, ROW_IN_RECIPE("extract|extracts|dme|lme"),
 	    { Q("", "amount", AB_DIM_MASS), Q("", "share", AB_DIM_SHARE), Q("aged|age|", "age", AB_DIM_TIME), W("", "kind", ab_words_extract), ID("named|called", "name") } },
-	{ "hops|hop", "hop", "", NULL, "hops", "hops 30 g at 60 min aged 1 y kept frozen-sealed", "hops hop boiled " SMALL, false, true, false, ROW_IN_RECIPE("hops|hop|bittering|aroma"),
+	{ "hops|hop", "hop", "", NULL, "hops", "hops 30 g at 60 min aged 1 y kept frozen-sealed", "hops hop boiled first second third last addition " SMALL, false, true, false, ROW_IN_RECIPE("hops|hop|bittering|aroma"),
 	    { Q("", "amount", AB_DIM_MASS), AGE("age"), B("at|for|boiled for|boiled|", "use", ab_words_hop_use), W("", "use", ab_words_hop_use),
 		Q("alpha|", "alpha", AB_DIM_SHARE), W("kept|", "kept", ab_words_hop_keep), ID("named|called", "name"), NAME("name") } },
 	{ "extra|fruit|spice|spices", "extra", "", "at", "fruit, spice, oak or coffee", "extra 20 g coriander", SMALL, false, true, false, ROW_RECIPE,

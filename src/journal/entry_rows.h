@@ -49,8 +49,11 @@ enum { ENTRY_SLOTS = 16 };
  * sentence may tell of as well. bare: the dimensions (1 << dim) of which a quantity may stand there without a lead.
  * nouns: words that show it is of this row where there is no lead; of several rows those with the longest. only: words of
  * which one must stand behind the lead in one breath, or it is none; NULL: none must. never: words of which none may stand there then. stage: where
- * "put it in the closet" means one thing while it ferments and another afterwards. */
-enum entry_stage { ENTRY_ANY_TIME, ENTRY_FERMENTING /* only where it is known not to be packaged */, ENTRY_PACKAGED /* not there */ };
+ * "put it in the closet" means one thing while it ferments and another afterwards. then: the lead of what a quantity of then_dim begins behind
+ * it, if none of never was said before ("kegged at 12 psi"); or NULL. below_c: the temperature of the first slot must be said and lie below that; 0: it
+ * need not. */
+enum entry_stage { ENTRY_ANY_TIME, ENTRY_FERMENTING /* only where it is known not to be packaged */, ENTRY_PACKAGED /* not there */,
+	ENTRY_YEAST_IN /* the yeast is known to be in, and nothing to be packaged */ };
 
 struct entry_row {
 	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
@@ -61,6 +64,9 @@ struct entry_row {
 	unsigned bare;
 	const char *nouns, *only, *never;
 	enum entry_stage stage;
+	const char *then;
+	enum ab_dim then_dim;
+	double below_c;
 	struct entry_slot slots[ENTRY_SLOTS];
 };
 

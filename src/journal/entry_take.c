@@ -197,7 +197,7 @@ static size_t of_before(const struct sentence *s)
 	size_t n = entry_one_of(s, s->at, "fell from|dropped from|went from|went down from|came down from|is down from|down from|from", &empty), to = s->at + n + 1;
 	if (n > 0 && to + 1 < s->n && strspn(s->word[s->at + n], "0123456789") > 0 && entry_is_filler("to", s->word[to]))
 		return n + 2;
-	return entry_one_of(s, s->at, "no change|no change at all|no change yet|no change since", &empty);
+	return entry_one_of(s, s->at, "no change|no change at all|no change yet|no change since|same as yesterday|same as before|same as last time|same as last|same as the day before|same again", &empty);
 }
 
 bool entry_take(struct sentence *s, const char **content)

@@ -117,6 +117,25 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "all the bottles are in the fridge", "<store from=\"" NOW "\" light=\"dark\"/>" },
 	{ '-', "we really just kegged it and set the gas to 12 psi", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\"/>" },
 	{ 'm', "raised temp to 20 diacetyl rest", "<rest" AT " temp=\"20 C\"/>" }, { '-', "airlock has stopped bubbling", "<looks" AT " airlock-still=\"yes\"/>" },
+	/* ---- what was turned, and to what: below 5 C it is a crash ---- */
+	{ '-', "bumped temp to 70 F", "<reading" AT " wort=\"70 F\"/>" }, { '-', "raised to 21 C", "<reading" AT " wort=\"21 C\"/>" }, { '-', "let it free rise to 21", "<reading" AT " wort=\"21 C\"/>" },
+	{ 'u', "bumped it up to 70", "<reading" AT " wort=\"70 F\"/>" }, { '-', "dropped to 12 C", "<reading" AT " wort=\"12 C\"/>" }, { '-', "dropped to 34 F", "<crash" AT " temp=\"34 F\"/>" },
+	{ '-', "lowered temp to 4.9 C", "<crash" AT " temp=\"4.9 C\"/>" }, { '-', "lowered temp to 5 C", "<reading" AT " wort=\"5 C\"/>" }, { '-', "dropped to 1 C for 3 days", "<crash" AT " temp=\"1 C\" for=\"3 d\"/>" },
+	{ '-', "temp dropped to 17 C", "<reading" AT " wort=\"17 C\"/>" }, { '-', "room dropped to 12 C", "<reading" AT " room=\"12 C\"/>" }, { '-', "dropped to 1.014", "<reading" AT " gravity=\"1.014 SG\"/>" },
+	{ '-', "raised to 21 C for 3 d", "<rest" AT " temp=\"21 C\" for=\"3 d\"/>" }, { '-', "set fridge to 18 C", "<reading" AT " room=\"18 C\"/>" },
+	{ '-', "turned the fridge down to 2 C", "<crash" AT " temp=\"2 C\"/>" }, { '-', "turned fermentation chamber up to 70 F", "<reading" AT " room=\"70 F\"/>" },
+	/* ---- gas on the keg, in the same line and later ---- */
+	{ '-', "kegged at 12 psi", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\"/>" }, { '-', "kegged it, set to 12 psi", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\"/>" },
+	{ '-', "kegged, 12 psi at 4 C", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\" temp=\"4 C\"/>" },
+	{ '-', "kegged 5 gal, 30 psi for a day", "<package" AT " into=\"keg\" volume=\"5 gal\"/><carbonate pressure=\"30 psi\" for=\"1 d\"/>" },
+	{ '-', "kegged, flushed 3 times to 2 bar", "<package" AT " into=\"keg\" purges=\"3\" purge-pressure=\"2 bar\"/>" }, { '-', "carbonated at 12 psi", "<carbonate pressure=\"12 psi\"/>" },
+	{ '-', "set regulator to 0.8 bar", "<carbonate pressure=\"0.8 bar\"/>" }, { '-', "turned the gas down to 10 psi", "<carbonate pressure=\"10 psi\"/>" },
+	{ '-', "burst carbed at 2 bar for 24 h", "<carbonate method=\"burst\" pressure=\"2 bar\" for=\"24 h\"/>" }, { '-', "put it on gas at 12 psi", "<carbonate pressure=\"12 psi\"/>" },
+	{ '-', "first pour, 11 psi at 38 F", "<serve pressure=\"11 psi\" temp=\"38 F\"/>" },
+	/* ---- asides that add nothing, and things by their plain names ---- */
+	{ '-', "FG 1.011 same as yesterday", "<reading" AT " gravity=\"1.011 SG\"/>" }, { '-', "took a sample, 1.019", "<reading" AT " gravity=\"1.019 SG\"/>" },
+	{ '-', "added gelatin", "<fining" AT " name=\"gelatine\"/>" }, { '-', "closed transfer to keg, purged with co2", "<transfer" AT " how=\"closed\" target=\"purged\"/>" },
+	{ '-', "bottles at room temp 21 C", "<store from=\"" NOW "\" temp=\"21 C\"/>" }, { '-', "added first hops, 25 g of bravo", "<hop amount=\"25 g\" name=\"bravo\"/>" },
 	/* ---- slips of the hand, more than one ---- */
 	{ '-', "sanitzed the botltes with acid", "<gear item=\"bottles\" sanitiser=\"acid\"/>" }, { '-', "hops 30 g frozne", "<hop amount=\"30 g\" kept=\"frozen-sealed\"/>" },
 };
@@ -134,8 +153,11 @@ static const struct { char units; const char *words; } refused[] = {
 	{ '-', "rinsed the bottles with no rinse sanitizer" }, { '-', "rinsed the bottles with star stuff" }, { '-', "soaked the grain overnight" }, { '-', "opened 2 bottles" },
 	{ '-', "mash temp dropped to 63 at the end" }, { '-', "racked with very little splashing" }, { '-', "put 19 l in a 30 l bucket" }, { '-', "first bubbles at 12 at night" },
 	{ 'm', "mash 150 degrees" }, { '-', "filled the fermenter" }, { '-', "filled the keg with water" }, { '-', "filled the cask with water" }, { '-', "filled the keg with sanitiser" }, { '-', "dry hop out" }, { '-', "filled 20 bottles with sanitiser" }, { '-', "filled the cans with water" }, { '-', "day 2 and day 3 were warm" },
-	{ '-', "collected 20 L in the bucket" }, { '-', "canned with 3 g per can" }, { '-', "got 40 x 500 ml bottles" }, { '-', "dry humped 30 g" }, { '-', "OG at 22 C" }, { '-', "kegged it at 12 psi" }, { '-', "wasted 2 bottles" }, { '-', "yeast was 2 months past its date" }, { '-', "moved it to the warmer room, 22 C" },
+	{ '-', "collected 20 L in the bucket" }, { '-', "canned with 3 g per can" }, { '-', "got 40 x 500 ml bottles" }, { '-', "dry humped 30 g" }, { '-', "OG at 22 C" }, { '-', "wasted 2 bottles" }, { '-', "yeast was 2 months past its date" }, { '-', "moved it to the warmer room, 22 C" },
 	{ '-', "krausen fell today" },
+	/* a step, and no temperature; of what was purged or seated; another pressure than that of the gas */
+	{ '-', "raised 2 C" }, { '-', "bumped temp by 2 C" }, { '-', "raised mash to 72 C" }, { '-', "dropped yeast at 12 C" }, { '-', "turned heat pad on" }, { '-', "set controller to 66 F" }, { '-', "raised it to the shelf 21 C" },
+	{ '-', "kegged at 4 C" }, { '-', "kegged, purged 3 times at 30 psi" }, { '-', "kegged into purged keg at 12 psi" }, { '-', "kegged, 30 psi to seat the lid" }, { '-', "turned gas off" }, { '-', "set spunding valve to 10 psi" },
 	/* a keg that does not leak, or holds something else */
 	{ '-', "keg is not leaking" }, { '-', "keg at 12 psi" }, { '-', "keg is empty" },
 	{ '-', "pitched more hops" }, { '-', "pitched fresh wort" }, { '-', "pitched second batch of hops" }, { '-', "pitched more yeast nutrient" }, { '-', "pitched another pack of hops" },
@@ -172,6 +194,30 @@ START_TEST(only_as_a_note)
 	ck_assert_uint_eq(ec.doubt.n, 1);
 	ck_assert_str_eq(ec.doubt.ways[0], note);
 	ck_assert_int_eq(ec_say('m', note, NOW, PITCHED), AB_OK);
+}
+END_TEST
+
+/* Before the yeast is in, and in bottles, beer is brought to nothing: the mash may be, and a cold room. */
+START_TEST(turned_while_it_ferments)
+{
+	static const struct { const char *words, *pitched; int packaged; const char *element; } rows[] = {
+		{ "raised to 72 C", NULL, 1, NULL }, { "dropped to 20 C", NULL, 1, NULL }, { "raised to 21 C", PITCHED, 1, "<reading" AT " wort=\"21 C\"/>" }, { "raised to 21 C", PITCHED, 2, NULL },
+		{ "set fridge to 3 C", NULL, 1, NULL }, { "set fridge to 3 C", PITCHED, 1, "<crash" AT " temp=\"3 C\"/>" }, { "set fridge to 3 C", PITCHED, 2, "<store from=\"" NOW "\" temp=\"3 C\"/>" },
+		{ "moved to garage, 55 F", PITCHED, 1, "<reading" AT " room=\"55 F\"/>" }, { "moved to garage, 55 F", PITCHED, 2, NULL },
+	};
+	struct ab_when now = ec_when(NOW);
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		struct ab_when pitched = ec_when(rows[i].pitched);
+		const struct ab_entry_help help = { .units = 1, .now = &now, .pitched = rows[i].pitched != NULL ? &pitched : NULL, .packaged = rows[i].packaged, .doubt = &ec.doubt };
+		ab_diag_init(&ec.diag);
+		enum ab_status st = ab_entry_read(rows[i].words, &now, &help, ec.arena, &ec.entry, &ec.diag);
+		ck_assert_msg(st == (rows[i].element != NULL ? AB_OK : AB_EUSAGE), "%s: %s", rows[i].words, st == AB_OK ? ec.entry->element : ec.diag.text);
+		if (st == AB_OK)
+			ck_assert_str_eq(ec.entry->element, rows[i].element);
+		else
+			ck_assert_str_ne(ec.diag.text, "");
+	}
 }
 END_TEST
 
@@ -299,6 +345,7 @@ int main(void)
 	tcase_add_loop_test(t, only_as_a_note, 0, sizeof elsewise / sizeof *elsewise);
 	tcase_add_loop_test(t, hops_by_their_minutes, 0, sizeof of_the_boil / sizeof *of_the_boil);
 	tcase_add_test(t, it_in_the_fridge);
+	tcase_add_test(t, turned_while_it_ferments);
 	tcase_add_test(t, bubbles_again);
 	tcase_add_test(t, mended_is_said);
 	tcase_add_test(t, short_of_memory);

@@ -220,7 +220,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "krausen 2 cm, beer 20.5 C, room 18 C", "Example: beer 20.5 C, room 18 C, note krausen 2 cm (", 1 },
 	{ '-', "dry hop 60 g, 4 days", "\"dry hop 60 g, for 4 days\"", 1 }, { '-', "moved the bucket", "\"note moved the bucket\"", 1 },
 	{ '-', "racked quietly, gravity 1.020, cat asleep on it", "The whole line: \"racked quietly, gravity 1.020, note cat asleep on it\"", 1 },
-	{ '-', "kegged, 12 psi at 4 C", "The whole line: \"kegged, carbonated 12 psi at 4 C\"", 2 }, { '-', "still foaming", "or write \"note still foaming\"", 1 },
+	{ '-', "kegged, beer 2 C, 12 psi", "The whole line: \"kegged, beer 2 C, carbonated 12 psi\"", 2 }, { '-', "still foaming", "or write \"note still foaming\"", 1 },
 	/* how large, or how full? A place without a temperature; a reading in a breath of bubbles */
 	{ '-', "bucket, about 5 gallons", "\"volume about 5 gallons\" or \"fermenter bucket about 5 gallons\"", 2 }, { '-', "carboy 20 L", "\"volume 20 L\" or \"fermenter carboy 20 L\"", 2 },
 	{ '-', "moved the bucket to the basement", "write \"note moved the bucket to the basement\"", 1 }, { '-', "airlock is bubbling at 76 F", "note airlock is bubbling", 1 },
@@ -228,7 +228,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "23 C on the thermometer strip", "\"wort 23 C, note on the thermometer strip\" or \"room 23 C, note on the", 2 },
 	{ '-', "2 packets dry ale yeast, 68 F", "\"yeast 2 packets dry ale yeast, note 68 F\"", 1 }, { '-', "took it out of the tub", "Example: note took it out of the tub", 1 },
 	{ '-', "pitched next morning at 9", "on which day? Write it", 0 }, { '-', "yeast pack was past its date", "in your own words: note yeast pack was past its date", 1 },
-	{ '-', "1.020 and cats asleep on it", "write \"gravity 1.020, note cats asleep on it\"", 1 }, { '-', "30 seconds of oxygen", "\"oxygenated 30 seconds of oxygen\" or", 2 }, { '-', "kegged it, set to 12 psi", "Example: kegged it, note set to 12 psi (", 1 },
+	{ '-', "1.020 and cats asleep on it", "write \"gravity 1.020, note cats asleep on it\"", 1 }, { '-', "30 seconds of oxygen", "\"oxygenated 30 seconds of oxygen\" or", 2 }, { '-', "kegged it, 30 psi to seat the lid", "The whole line: \"kegged it, carbonated 30 psi, note to seat the lid\"", 1 },
 	/* a lead alone, sugar for bottles, the other end of a range: none is parted from its line */
 	/* some are left: no line is offered that tells they are gone */
 	{ '-', "drank them all except two", "in your own words: note drank them all except two", 1 }, { '-', "poured them all away but six", "in your own words: note poured them", 1 },
