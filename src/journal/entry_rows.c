@@ -66,7 +66,7 @@
  * (estimate), and whoever cools beer to less crashes it. WARMEST_BEER: as in BEER. */
 #define COLDEST_FERMENTING 5
 #define WARMEST_BEER 45
-#define TURNED "raised|raised it|bumped|bumped it|ramped|ramped it|warmed|warmed it|lowered|lowered it|dropped|dropped it|let it rise|let it free rise|let it warm|let it warm up|let it drop|let it cool|free rise|free rose|turned it|turned|cranked it|set temp|set the temp|set temperature|set the temperature|" \
+#define TURNED "raised|raised it|bumped|bumped it|ramped|ramped it|warmed|warmed it|lowered|lowered it|dropped|dropped it|let it rise|let it free rise|let it warm|let it warm up|let it drop|let it cool|free rise|free rose|turned it|turned|turned it up|turned it down|turned up|turned down|brought it|brought it up|brought it down|cranked it|set temp|set the temp|set temperature|set the temperature|" \
 	"raised temp|raised the temp|raised temperature|raised the temperature|bumped temp|bumped the temp|bumped temperature|bumped the temperature|lowered temp|lowered the temp|lowered temperature|lowered the temperature|dropped temp|dropped the temp|dropped temperature|dropped the temperature"
 #define TURNED_TO "to|up to|down to|back to|back up to|back down to|slowly to"
 #define TURNED_NEVER "pitch pitched mash sparge ph volume pressure gas co2 regulator keg bottles bottle cans kettle room starter"
@@ -150,7 +150,7 @@ const struct entry_row entry_rows[] = {
 	    { Q("after|at|was|of|", "first-signs", AB_DIM_TIME) } },
 	{ "warm rest|diacetyl rest|d-rest|d rest|rest", "rest", "", "at", "warm rest", "rest at 21 C for 3 d", SMALL, false, true, false, ROW_PLAIN,
 	    { BEER("at|to|", "temp"), Q("for|", "for", AB_DIM_TIME) } },
-	{ "raised it to|raised to|raised temp to|raised the temperature to|warmed it to|warmed it up to|warmed up to|let it rise to|let it warm to|let it warm up to|ramped to|ramped up to", "rest", "", "at", "warm rest", "raised it to 21 C for 3 d", "up clean cleanup diacetyl rest " SMALL, false, true, false,
+	{ "raised it to|raised to|raised temp to|raised the temp to|raised the temperature to|bumped to|bumped it to|bumped up to|bumped it up to|bumped temp to|bumped the temp to|turned it up to|turned up to|brought it up to|warmed it to|warmed it up to|warmed up to|let it rise to|let it warm to|let it warm up to|ramped to|ramped up to", "rest", "", "at", "warm rest", "raised it to 21 C for 3 d", "up clean cleanup diacetyl rest " SMALL, false, true, false,
 	    ROW_ONLY("for|rest|clean up|cleanup|diacetyl", "pitch pitched mash sparge"), { BEER("at|to|", "temp"), Q("for", "for", AB_DIM_TIME), } },
 	{ "dry hops|dry hopped|dry hop|dry hopping|dry-hopped|dry-hop|dry-hops|dryhopped|dryhop|dryhops|dh", "dry-hop", "", "at", "dry hops", "dry hop 60 g opened lid for 4 d", "dry hops hop beer wort quick quickly briefly short " SMALL, false, true, false, ROW_BARE(AB_DIM_MASS, "dry hops|dry hop|hops|hop"),
 	    { Q("with|", "amount", AB_DIM_MASS), W("opened|through|by|", "opened", ab_words_hop_open), Q("for|x", "contact", AB_DIM_TIME), F("loose", "loose", "yes"),
@@ -165,6 +165,8 @@ const struct entry_row entry_rows[] = {
 	{ TURNED, "reading", "", "at", "temperature of the beer", "fermenting at 19 C", "temp temperature beer fermenter up down " SMALL, false, true, false, ROW_COLD(ENTRY_YEAST_IN, TURNED_TO, TURNED_NEVER, WARMEST_BEER), { BEER(TURNED_TO, "wort") } },
 	{ TURNED, "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", "temp temperature beer fermenter up down " SMALL, false, true, false, ROW_COLD(ENTRY_YEAST_IN, TURNED_TO, TURNED_NEVER, COLDEST_FERMENTING),
 	    { BEER(TURNED_TO, "temp"), Q("for|x", "for", AB_DIM_TIME) } },
+	{ "cooled|cooled down|cooled it|cooled it down|cooled the beer|chilled|chilled down|chilled it|chilled it down|chilled the beer|crash cooled|crash chilled", "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", "beer fermenter down " SMALL, false, true, false,
+	    ROW_COLD(ENTRY_YEAST_IN, TURNED_TO, TURNED_NEVER " wort coil plate ice min minutes", COLDEST_FERMENTING), { BEER(TURNED_TO, "temp"), Q("for|x", "for", AB_DIM_TIME) } },
 	{ SET, "store", "", "from", "storage", "stored at 12 C dark", COOLER_WORDS, false, true, false, ROW_WHILE(ENTRY_PACKAGED, COOLERS, "pitch mash"), { BEER("at|" TURNED_TO, "temp"), Q("for", "for", AB_DIM_TIME) } },
 	{ SET, "reading", "", "at", "where the vessel stands: temperature of the room", "moved the bucket to a room of 18 C", COOLER_WORDS, false, true, false, ROW_WHILE(ENTRY_YEAST_IN, COOLERS, "pitch mash"), { ROOM("at|" TURNED_TO, "room") } },
 	{ SET, "crash", "", "at", "cold crash", "crashed to 2 C for 2 d under gas bag", COOLER_WORDS, false, true, false, ROW_COLD(ENTRY_YEAST_IN, COOLERS, "pitch mash", COLDEST_FERMENTING),

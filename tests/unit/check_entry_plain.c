@@ -124,6 +124,8 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "temp dropped to 17 C", "<reading" AT " wort=\"17 C\"/>" }, { '-', "room dropped to 12 C", "<reading" AT " room=\"12 C\"/>" }, { '-', "dropped to 1.014", "<reading" AT " gravity=\"1.014 SG\"/>" },
 	{ '-', "raised to 21 C for 3 d", "<rest" AT " temp=\"21 C\" for=\"3 d\"/>" }, { '-', "set fridge to 18 C", "<reading" AT " room=\"18 C\"/>" },
 	{ '-', "turned the fridge down to 2 C", "<crash" AT " temp=\"2 C\"/>" }, { '-', "turned fermentation chamber up to 70 F", "<reading" AT " room=\"70 F\"/>" },
+	{ '-', "cooled down to 2 C", "<crash" AT " temp=\"2 C\"/>" }, { '-', "crash cooled to 33 F", "<crash" AT " temp=\"33 F\"/>" }, { '-', "brought it up to 20 C", "<reading" AT " wort=\"20 C\"/>" },
+	{ '-', "turned up to 22 C for diacetyl rest", "<rest" AT " temp=\"22 C\"/>" }, { '-', "chilled to 20 C", "<chill end-temp=\"20 C\"/>" }, { '-', "cooled to 4 C in 30 min by coil", "<chill end-temp=\"4 C\" to-pitch=\"30 min\" method=\"coil\"/>" },
 	/* ---- gas on the keg, in the same line and later ---- */
 	{ '-', "kegged at 12 psi", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\"/>" }, { '-', "kegged it, set to 12 psi", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\"/>" },
 	{ '-', "kegged, 12 psi at 4 C", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\" temp=\"4 C\"/>" },
@@ -203,6 +205,7 @@ START_TEST(turned_while_it_ferments)
 	static const struct { const char *words, *pitched; int packaged; const char *element; } rows[] = {
 		{ "raised to 72 C", NULL, 1, NULL }, { "dropped to 20 C", NULL, 1, NULL }, { "raised to 21 C", PITCHED, 1, "<reading" AT " wort=\"21 C\"/>" }, { "raised to 21 C", PITCHED, 2, NULL },
 		{ "set fridge to 3 C", NULL, 1, NULL }, { "set fridge to 3 C", PITCHED, 1, "<crash" AT " temp=\"3 C\"/>" }, { "set fridge to 3 C", PITCHED, 2, "<store from=\"" NOW "\" temp=\"3 C\"/>" },
+		{ "cooled to 2 C", NULL, 1, "<chill end-temp=\"2 C\"/>" },
 		{ "moved to garage, 55 F", PITCHED, 1, "<reading" AT " room=\"55 F\"/>" }, { "moved to garage, 55 F", PITCHED, 2, NULL },
 	};
 	struct ab_when now = ec_when(NOW);
