@@ -50,12 +50,13 @@ struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
  * (family, class) that a phrase means, or NULL; of "strain" the name of a yeast that earlier brews were made with, whose class they tell; may be NULL itself. choice: the i-th value that the attribute (class) may
  * have, NULL beyond the last; with it a class of yeast that `word` does not know is refused and the choices are named,
  * without it (NULL) any single word is taken. now: the wall clock, for "yesterday 18:00" and "6pm" before or behind what
- * happened; NULL: no such words are known. pitched: when the yeast went in, for "first signs" seen now and a gravity that can
+ * happened; NULL: no such words are known. given: when it happened, as told beside the line (--at): words of the line that say another time are refused, or
+ * NULL. pitched: when the yeast went in, for "first signs" seen now and a gravity that can
  * be no original one; or NULL. volume_l, size_l: what sugar "a litre" and "a bottle" is turned into the sugar of the whole beer with, where the
  * words do not tell it: a journal's priming is always that of the whole beer. doubt: filled on AB_EUSAGE, or NULL. */
 struct ab_entry_help {
 	int units;
-	const struct ab_when *now, *pitched;
+	const struct ab_when *now, *given, *pitched;
 	const char *(*word)(void *ctx, const char *attr, const char *said);
 	const char *(*choice)(void *ctx, const char *attr, size_t i);
 	void *ctx;
@@ -76,9 +77,9 @@ enum ab_status ab_entry_read(const char *words, const struct ab_when *at, const 
 const char *ab_entry_unlikely(const struct ab_entry *entry, const struct ab_entry_help *help, struct ab_arena *arena,
     bool *grave, bool *nomem);
 
-/* "yesterday 18:00", "6pm", "2 days ago": when that was, of one who says it now. False, and out untouched, when the words say
+/* "yesterday 18:00", "6pm", "2 days ago", "day 5": when that was, of one who says it now; pitched: when the yeast went in, or NULL. False, and out untouched, when the words say
  * something else, or no one moment. */
-bool ab_entry_when(const char *words, const struct ab_when *now, struct ab_arena *arena, struct ab_when *out);
+bool ab_entry_when(const char *words, const struct ab_when *now, const struct ab_when *pitched, struct ab_arena *arena, struct ab_when *out);
 
 /* Writes what was understood into the journal, as ab_journal_append does, with its errors; attributes take the place of
  * those that are there. Of two things told the first is written first, and stays when the second is refused. */

@@ -17,7 +17,7 @@ enum { MOST_WORDS = 6 };
 /* ---- when ---- */
 
 /* "18:30" is today's. */
-static enum ab_status moment(struct cli *cli, struct ab_when *when)
+static enum ab_status moment(struct cli *cli, const struct ab_batch *batch, struct ab_when *when)
 {
 	char why[300], text[40];
 	const char *at = cli->o.at;
@@ -32,7 +32,7 @@ static enum ab_status moment(struct cli *cli, struct ab_when *when)
 		at = text;
 	}
 	const struct ab_when now = *when;
-	if (!ab_when_read(at, when, why, sizeof why) && !ab_entry_when(at, &now, cli->arena, when))
+	if (!ab_when_read(at, when, why, sizeof why) && !ab_entry_when(at, &now, batch->pitch != NULL ? &batch->pitch->at : NULL, cli->arena, when))
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--at %.40s: %s", cli->o.at, why);
 	return AB_OK;
 }
@@ -210,8 +210,9 @@ static enum ab_status understand(struct cli *cli, const struct ab_batch *batch, 
 	struct ab_entry_help help = aside_help(cli, &doubt);
 	struct ab_when now;
 	aside_now(&now);
+	help.now = &now;
 	/* With --at it is told there, and once. */
-	help.now = cli->o.at == NULL ? &now : NULL;
+	help.given = cli->o.at != NULL ? when : NULL;
 	help.pitched = batch->pitch != NULL ? &batch->pitch->at : NULL;
 	help.packaged = batch->package != NULL ? 2 : 1;
 	known_sizes(cli, batch, &help);
@@ -304,7 +305,7 @@ static enum ab_status begin(struct cli *cli, bool log, const struct ab_batch **b
 	if (st == AB_OK)
 		st = joined(cli, used, words);
 	if (st == AB_OK)
-		st = moment(cli, when);
+		st = moment(cli, *batch, when);
 	return st;
 }
 

@@ -489,9 +489,9 @@ enum ab_status entry_understood(const struct sentence *s, const char *line)
 	return read_all(line, now != NULL ? now : &never, &like, &entry, &diag);
 }
 
-bool ab_entry_when(const char *words, const struct ab_when *now, struct ab_arena *arena, struct ab_when *out)
+bool ab_entry_when(const char *words, const struct ab_when *now, const struct ab_when *pitched, struct ab_arena *arena, struct ab_when *out)
 {
-	const struct ab_entry_help help = { .now = now };
+	const struct ab_entry_help help = { .now = now, .pitched = pitched };
 	struct sentence s = { .arena = arena, .help = &help };
 	struct ab_when when;
 	const char *why = NULL;

@@ -223,6 +223,9 @@ static bool before_a_unit(const struct sentence *s, size_t at)
 	/* "carboy 20 L" */
 	if (at < s->n && !s->breath[at] && entry_is_filler("l g", s->word[at]))
 		return true;
+	/* "gravity 1.020 day 5" */
+	if (at + 1 < s->n && ab_word_cmp(s->word[at], "day") == 0 && isdigit((unsigned char)s->word[at + 1][0]))
+		return false;
 	for (int dim = AB_DIM_NONE + 1; at < s->n && !s->breath[at] && strlen(s->word[at]) > 1 && !entry_is_filler("in", s->word[at]) && dim < AB_DIM_MAX_; dim++)
 		if (ab_unit_spelled((enum ab_dim)dim, s->word[at]) != NULL)
 			return true;

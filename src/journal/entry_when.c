@@ -279,6 +279,20 @@ static const char *settle(const struct sentence *s, const struct ab_when *now, s
 	return NULL;
 }
 
+/* The line says when, and so does what was given beside it (--at): of two that differ nobody knows which is right. A day without its hour is
+ * that of the moment given when it is the same; "now" says nothing more. */
+static const char *against_given(const struct sentence *s, const char *said, struct ab_when *out)
+{
+	const struct ab_when *given = s->help->given;
+	char text[TEXT];
+	bool same = out->date_only && !out->relative && given->known && !given->relative && midnight(out) == midnight(given);
+
+	const char *why = same ? NULL : ab_arena_printf(s->arena, "\"%.40s\" and --at %s both say when it happened; leave one of them out, or say all of it in one "
+	    "place, like \"day 5 18:30 gravity 1.020\"", said, ab_when_write(given, text, sizeof text));
+	*out = same ? *given : *out;
+	return same || why != NULL ? why : "";
+}
+
 size_t entry_when_at(const struct sentence *s, size_t at, struct ab_when *out, const char **why)
 {
 	const struct ab_when *now = s->help != NULL ? s->help->now : NULL;
@@ -300,6 +314,11 @@ size_t entry_when_at(const struct sentence *s, size_t at, struct ab_when *out, c
 	if (at == from)
 		return 0;
 	const char *said = entry_joined(s, from, at - from);
+	/* What is told now happened at the moment given. */
+	if (s->help->given != NULL && m.exact.known && !m.exact.relative && m.exact.s == now->s)
+		return 0;
 	*why = said == NULL ? "" : settle(s, now, &m, said, out);
+	if (*why == NULL && s->help->given != NULL)
+		*why = against_given(s, said, out);
 	return at - from;
 }

@@ -267,6 +267,9 @@ ok 'no batch named, where there is one' says out '^w-1: temperature of the beer:
 run log 1 --undo $w
 run log 1 wort 20 C --in "$tmp/w" --at 'yesterday 18:00' $small
 ok '--at in words' says out "wort 20 C, at $(date -d yesterday +%F)T18:00"
+run log 1 day 3 wort 20 C --in "$tmp/w" --at 18:30 $small
+ok 'when it happened is said twice: refused' same 2 "$status"
+ok '... and both are named' says err 'both say when it happened'
 run log 1 yesterday at 6pm wort 20 C --in "$tmp/w" $small
 ok 'the hour in front' says out "wort 20 C, at $(date -d yesterday +%F)T18:00"
 run log 1 mash 66 C, whirlpool 20 min, wort 500 C $w

@@ -99,7 +99,7 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	/* ---- days counted from pitching ---- */
 	{ '-', "on day 2 gravity 1.030", "<reading at=\"2031-03-13\" gravity=\"1.030 SG\"/>" }, { '-', "day 1: wort 20 C", "<reading at=\"2031-03-12\" wort=\"20 C\"/>" },
 	{ '-', "2 days after pitching dry hopped 30 g saaz", "<dry-hop at=\"2031-03-13\" amount=\"30 g\" name=\"saaz\"/>" }, { '-', "5 hours after pitching wort 21 C", "<reading at=\"2031-03-11T23:00\" wort=\"21 C\"/>" },
-	{ '-', "day 1 18:30 gravity 1.040", "<reading at=\"2031-03-12T18:30\" gravity=\"1.040 SG\"/>" },
+	{ '-', "gravity 1.030 day 2", "<reading at=\"2031-03-13\" gravity=\"1.030 SG\"/>" }, { '-', "day 1 18:30 gravity 1.040", "<reading at=\"2031-03-12T18:30\" gravity=\"1.040 SG\"/>" },
 	/* ---- malts by the names they are sold by; the second word of a lead mistyped ---- */
 	{ '-', "biscuit malt 250g", "<malt kind=\"other\" name=\"biscuit malt\" amount=\"250 g\"/>" }, { '-', "0.5 lb carapils", "<malt amount=\"0.5 lb\" kind=\"other\" name=\"carapils\"/>" },
 	{ '-', "500 g of flaked barley", "<malt amount=\"500 g\" kind=\"adjunct\"/>" }, { '-', "malt 200 g chocolate malt", "<malt amount=\"200 g\" kind=\"roasted\"/>" }, { '-', "10 lb two-row", "<malt amount=\"10 lb\" kind=\"pale\"/>" },
@@ -221,6 +221,34 @@ START_TEST(turned_while_it_ferments)
 		else
 			ck_assert_str_ne(ec.diag.text, "");
 	}
+}
+END_TEST
+
+/* Told beside the line (--at) when it was: the line may say the same day, and no other. */
+START_TEST(given_and_said)
+{
+	static const struct { const char *words, *given, *element; } rows[] = {
+		{ "day 2 gravity 1.020", "2031-03-13T18:30", "<reading at=\"2031-03-13T18:30\" gravity=\"1.020 SG\"/>" }, { "gravity 1.020 today", "2031-03-13T18:30", "<reading at=\"2031-03-13T18:30\" gravity=\"1.020 SG\"/>" },
+		{ "gravity 1.020 now", "2031-03-12", "<reading at=\"2031-03-12\" gravity=\"1.020 SG\"/>" }, { "gravity 1.020", "2031-03-12", "<reading at=\"2031-03-12\" gravity=\"1.020 SG\"/>" },
+		{ "day 5 gravity 1.020", "2031-03-13T18:30", NULL }, { "+2d gravity 1.020", "2031-03-13T18:30", NULL }, { "gravity 1.020 yesterday", "2031-03-13T18:30", NULL },
+		{ "18:30 gravity 1.020", "2031-03-13", NULL }, { "3 hours ago gravity 1.020", "2031-03-13", NULL },
+	};
+	struct ab_when now = ec_when(NOW), pitched = ec_when(PITCHED), at;
+
+	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+		const struct ab_when given = ec_when(rows[i].given);
+		const struct ab_entry_help help = { .units = 1, .now = &now, .given = &given, .pitched = &pitched, .doubt = &ec.doubt };
+		ab_diag_init(&ec.diag);
+		enum ab_status st = ab_entry_read(rows[i].words, &given, &help, ec.arena, &ec.entry, &ec.diag);
+		ck_assert_msg(st == (rows[i].element != NULL ? AB_OK : AB_EUSAGE), "%s: %s", rows[i].words, st == AB_OK ? ec.entry->element : ec.diag.text);
+		if (st == AB_OK)
+			ck_assert_str_eq(ec.entry->element, rows[i].element);
+		else
+			ck_assert_msg(strstr(ec.diag.text, "and --at 2031-03-13") != NULL && strstr(ec.diag.text, "leave one of them out") != NULL, "%s", ec.diag.text);
+	}
+	/* Beside the line days are counted from pitching, too. */
+	ck_assert(ab_entry_when("day 5", &now, &pitched, ec.arena, &at) && at.date_only && at.s == ec_when("2031-03-16").s);
+	ck_assert(!ab_entry_when("day 5", &now, NULL, ec.arena, &at));
 }
 END_TEST
 
@@ -348,6 +376,7 @@ int main(void)
 	tcase_add_loop_test(t, only_as_a_note, 0, sizeof elsewise / sizeof *elsewise);
 	tcase_add_loop_test(t, hops_by_their_minutes, 0, sizeof of_the_boil / sizeof *of_the_boil);
 	tcase_add_test(t, it_in_the_fridge);
+	tcase_add_test(t, given_and_said);
 	tcase_add_test(t, turned_while_it_ferments);
 	tcase_add_test(t, bubbles_again);
 	tcase_add_test(t, mended_is_said);
