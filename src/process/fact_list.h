@@ -254,6 +254,7 @@
 	    "How old are hoses and taps?", 0) \
 	F(GEAR_RUSTY, "gear.rusty", "rust or worn plating touches beer", \
 	    "Is there rust or worn plating anywhere?", 1) \
+	F(GEAR_SMELLS, "gear.smells", "a hose, tap or keg smells of what it held", NULL, 0) \
 	F(BOTTLES_CLEAN, "bottles.clean", "bottles were cleaned and sanitised", \
 	    "Were the bottles cleaned and sanitised?", 0) \
 	/* packaging */ \

@@ -270,6 +270,22 @@ static void set_soft_age(struct ab_work *w, const struct kit *kit)
 	ab_set_told(w, AB_F_GEAR_SOFT_AGE, &oldest);
 }
 
+/* Hoses, taps and the seals of a keg take up what they held; the fermenter's own smell is told of the vessel. A yes
+ * beside a no is a yes. */
+static void set_smells(struct ab_work *w, const struct kit *kit)
+{
+	struct ab_told told = { .known = false };
+
+	for (AB_EACH(struct ab_gear, g, kit->gear)) {
+		if ((!is_soft(g->item) && g->item != AB_GEAR_KEG && g->item != AB_GEAR_FAUCET) || g->smells == 0 ||
+		    (told.known && told.v > 0))
+			continue;
+		told = (struct ab_told){ true, g->smells == AB_YES, 0, ab_basis_new() };
+		ab_rest_on(&told.basis, &g->mark, kit->usual);
+	}
+	ab_set_told(w, AB_F_GEAR_SMELLS, &told);
+}
+
 /* Clean means washed and sanitised and no soil; one missing makes it no; silence about one leaves it
  * open. Several records of bottles may disagree; the last one that says anything stands, as it was
  * written last. */
@@ -303,5 +319,6 @@ void ab_facts_hygiene(struct ab_work *w)
 	set_agents(w, &kit);
 	set_dismantled(w, &kit);
 	set_soft_age(w, &kit);
+	set_smells(w, &kit);
 	set_bottles(w, &kit);
 }

@@ -127,6 +127,29 @@ static void set_share(struct ab_work *w, int slot, const struct grist *g, double
 	    "%.0f %% of the fermentables by weight", 100 * share);
 }
 
+/* Grain that needs no mash: what is steeped beside an extract. */
+static bool is_steeped(int malt)
+{
+	return malt == AB_MALT_CRYSTAL || malt == AB_MALT_ROASTED;
+}
+
+/* Most tell the tins and the steeped grain, and no weights. What is not steeped is extract then: a pound or two
+ * of grain beside 3 kg (estimate from common recipes: 0.75 to 0.95). Sugar beside it may be anything up to half. */
+static void set_extract_share(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
+{
+	set_share(w, AB_F_RECIPE_EXTRACT_SHARE, g, g->extract);
+	if (ab_known(w, AB_F_RECIPE_EXTRACT_SHARE) || r->extracts.n == 0 || r->sugars.n > 0 ||
+	    g->with_amount + g->with_share > 0)
+		return;
+	for (AB_EACH(struct ab_malt, m, r->malts))
+		if (!is_steeped(m->kind))
+			return;
+	if (r->malts.n == 0)
+		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &g->basis, 1, 0.01, 'A', "nothing but extract");
+	else
+		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &g->basis, 0.85, 0.05, 'C', "extract, and grain that is only steeped");
+}
+
 /* Liquid extract darkens and goes stale within months; dry does not, so it is passed over. */
 static void set_extract_age(struct ab_work *w, const struct ab_recipe *r)
 {
@@ -215,7 +238,7 @@ void ab_facts_recipe(struct ab_work *w)
 	set_share(w, AB_F_RECIPE_ROASTED_SHARE, &g, g.roasted);
 	set_share(w, AB_F_RECIPE_SMOKED_SHARE, &g, g.smoked);
 	set_share(w, AB_F_RECIPE_SUGAR_SHARE, &g, g.sugar);
-	set_share(w, AB_F_RECIPE_EXTRACT_SHARE, &g, g.extract);
+	set_extract_share(w, &g, r);
 	if (g.parts > 0)
 		ab_set(w, AB_F_RECIPE_UNFERMENTABLE, &g.basis, g.unfermentable, 0, 'A', NULL);
 	set_extract_age(w, r);

@@ -12,7 +12,8 @@
 static const double EARLY_H = 72, SHORTEST_EARLY_H = 24, DAY_H = 24;
 
 /* The mean of the room: read beside the beer, else told of vessel or brewery. 0.5: a room thermometer's
- * step. One moment has no span to average over. */
+ * step. One moment has no span to average over. A room first read when the first days were over may have been
+ * another then: 7 makes u 2 K (estimate: what the weather does to a room within a week). */
 static struct ab_told find_room(const struct ab_work *w)
 {
 	struct ab_told room = { .known = false };
@@ -20,7 +21,7 @@ static struct ab_told find_room(const struct ab_work *w)
 	if (w->room.n > 0) {
 		double first = w->room.at[0].h, last = w->room.at[w->room.n - 1].h;
 		room = (struct ab_told){ true, last > first ? ab_series_mean(&w->room, first,
-		    last) : w->room.at[0].v, 0.5, w->room_basis };
+		    last) : w->room.at[0].v, first > EARLY_H ? 7 : 0.5, w->room_basis };
 		return room;
 	}
 	room = AB_LOOK_MANY(w, AB_FIELD_NUM, vessels, ab_vessel, room_c, 1, AB_TAKE_FIRST);

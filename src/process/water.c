@@ -50,6 +50,20 @@ static void set_chlorine(struct ab_work *w)
 		ab_set(w, AB_F_WATER_CHLORINE, &basis, left, 0, 'A', "%s", why);
 }
 
+/* Where the batch's size is not told it is taken for the usual one: home batches are 10 to 25 L (estimate). */
+static struct ab_told volume_of(const struct ab_work *w)
+{
+	struct ab_told usual = { true, 20, 0, ab_basis_new() };
+
+	usual.basis.origin = AB_ORIGIN_ASSUMED;
+	return w->volume.known ? w->volume : usual;
+}
+
+static double share_u(const struct ab_work *w, double share)
+{
+	return (w->volume.known ? 0.05 : 0.3) * share;
+}
+
 /* Boiled top-up carries no germs, so it counts as none here; its chlorine is the other fact's matter. */
 static void set_topup(struct ab_work *w)
 {
@@ -69,11 +83,12 @@ static void set_topup(struct ab_work *w)
 	if ((topup.known && topup.v <= 0) || (boiled.known && boiled.v > 0)) {
 		basis = topup.known ? topup.basis : boiled.basis;
 		ab_set(w, AB_F_WATER_TOPUP, &basis, 0, 0, 'A', "no unboiled top-up");
-	} else if (boiled.known && w->volume.known) {
-		ab_rest_on_basis(&basis, &w->volume.basis);
-		double share = fmin(1, topup.v / w->volume.v);
-		ab_set(w, AB_F_WATER_TOPUP, &basis, share, 0.05 * share, 'A', "%.1f L unboiled in %.1f L",
-		    topup.v, w->volume.v);
+	} else if (boiled.known) {
+		struct ab_told volume = volume_of(w);
+		ab_rest_on_basis(&basis, &volume.basis);
+		double share = fmin(1, topup.v / volume.v);
+		ab_set(w, AB_F_WATER_TOPUP, &basis, share, share_u(w, share), w->volume.known ? 'A' : 'C',
+		    "%.1f L unboiled in %.1f L", topup.v, volume.v);
 	}
 }
 
@@ -83,12 +98,13 @@ static void set_topped(struct ab_work *w)
 	struct ab_told topup = WATER(AB_FIELD_NUM, topup_l);
 	struct ab_basis basis = topup.basis;
 
-	if (!topup.known || (topup.v > 0 && !w->volume.known))
+	if (!topup.known)
 		return;
+	struct ab_told volume = volume_of(w);
 	if (topup.v > 0)
-		ab_rest_on_basis(&basis, &w->volume.basis);
-	double share = topup.v > 0 ? fmin(1, topup.v / w->volume.v) : 0;
-	ab_set(w, AB_F_WATER_TOPPED, &basis, share, 0.05 * share, 'A', NULL);
+		ab_rest_on_basis(&basis, &volume.basis);
+	double share = topup.v > 0 ? fmin(1, topup.v / volume.v) : 0;
+	ab_set(w, AB_F_WATER_TOPPED, &basis, share, share_u(w, share), w->volume.known || share <= 0 ? 'A' : 'C', NULL);
 }
 
 void ab_facts_water(struct ab_work *w)

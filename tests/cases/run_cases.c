@@ -150,12 +150,21 @@ static double strength(const struct ab_cause *c, int fault, const struct ab_fact
 	return tail;
 }
 
+/* The fault a reader of the table would look up: the first that any tasting found. */
+static const char *first_found(const struct run *run, const struct story *s)
+{
+	const struct ab_tasting *t = run->batch->tastings.items;
+
+	for (size_t i = 0; i < run->batch->tastings.n; i++)
+		if (t[i].found.n > 0)
+			return ((const struct ab_found *)t[i].found.items)->fault;
+	stories_give_up(s->id, "no tasting that found a fault");
+}
+
 static void by_table(const struct run *run, struct story *s, const struct ab_fact *unknown)
 {
 	const struct ab_knowledge *k = run->k;
-	const struct ab_tasting *t = run->batch->tastings.items;
-	const struct ab_found *f = t->found.items;
-	int fault = ab_fault_word(k, f->fault, NULL, 0, &(size_t){ 0 });
+	int fault = ab_fault_word(k, first_found(run, s), NULL, 0, &(size_t){ 0 });
 	struct place places[DEEP];
 	double prior[DEEP];
 	size_t n = 0;

@@ -37,6 +37,15 @@ static const struct fact_row rows[] = {
 	{ .title = "dry extract among the sugars",
 	  "<recipe><extract kind='liquid' amount='3 kg'/><sugar kind='dry-extract' amount='1 kg'/></recipe>",
 	  "recipe.extract-share", 1, 1e-9 },
+	{ .title = "tins alone, not weighed", "<recipe><extract kind='liquid'/><extract kind='dry'/></recipe>",
+	  "recipe.extract-share", 1, 1e-9 },
+	/* 3 kg of extract beside half a kilo to a kilo of grain is 0.75 to 0.86; beside a pound less, 0.95 */
+	{ .title = "tins and steeped grain, not weighed", "<recipe><extract kind='dry'/>" MALT("crystal", "")
+	  MALT("roasted", "") "</recipe>", "recipe.extract-share", 0.85, 0.1 },
+	{ .title = "a base malt beside the tin may be most of it", "<recipe><extract kind='dry'/>" MALT("pale", "")
+	  "</recipe>", "recipe.extract-share", AB_SILENT },
+	{ .title = "sugar beside the tin may be half", "<recipe><extract kind='hopped-kit'/><sugar kind='sucrose'/></recipe>",
+	  "recipe.extract-share", AB_SILENT },
 	{ .title = "oldest liquid extract",
 	  "<recipe><extract kind='liquid' age='100 d'/><extract kind='hopped-kit' age='400 d'/><extract kind='dry' age='900 d'/></recipe>",
 	  "recipe.extract-age", 400, 1e-6, NULL, AB_ORIGIN_MEASURED },
@@ -157,7 +166,10 @@ static const struct fact_row rows[] = {
 	  AB_ORIGIN_USUAL },
 	{ .title = "top-up, boiling untold, is still some", "<recipe volume='20 L'/><water top-up='5 L'/>", "water.top-up-share", 0.25, 1e-9 },
 	{ .title = "no top-up at all", "<water top-up='0 L'/>", "water.top-up-share", 0, 0 },
-	{ .title = "top-up, in how much beer untold", "<water top-up='5 L'/>", "water.top-up-share", AB_SILENT },
+	{ .title = "top-up, in how much beer untold", "<water top-up='5 L'/>", "water.top-up-share", 0.25, 0.15, NULL,
+	  AB_ORIGIN_ASSUMED, .u = 0.075 },
+	{ .title = "unboiled, in how much beer untold", "<water top-up='8 L' top-up-boiled='no'/>", "water.unboiled-share",
+	  0.4, 0.25, NULL, AB_ORIGIN_ASSUMED, .u = 0.12 },
 	{ .title = "roasted malt", "<recipe><malt kind='pale' amount='4500 g'/><malt kind='roasted' amount='500 g'/></recipe>", "recipe.roasted-share",
 	  0.1, 1e-9 },
 	{ .title = "smoked malt", "<recipe><malt kind='pale' amount='3 kg'/><malt kind='smoked' amount='1 kg'/></recipe>", "recipe.smoked-share",
