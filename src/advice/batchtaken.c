@@ -36,10 +36,18 @@ static bool of_its_own(int slot)
 	return false;
 }
 
+/* Does the i-th not hold by what is known now? Then those behind it decide nothing. */
+static bool fails(const struct ab_conds *conds, size_t i, const struct ab_fact *own)
+{
+	struct ab_conds one = { .items = conds->items + i, .n = 1 };
+
+	return AB_FACT_KNOWN(&own[conds->items[i].slot]) && !ab_conds_hold(&one, own);
+}
+
 /* What a condition of a touch names, once. */
 static void take(struct ab_batchplan *plan, const struct ab_conds *conds, struct ab_fact *own, const struct ab_fact *last)
 {
-	for (size_t i = 0; i < conds->n; i++) {
+	for (size_t i = 0; i < conds->n && !(i > 0 && fails(conds, i - 1, own)); i++) {
 		int slot = conds->items[i].slot;
 		bool seen = false;
 		for (size_t j = 0; j < plan->n_taken; j++)

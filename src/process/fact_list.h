@@ -281,6 +281,8 @@
 	W(PACK_FILLED, "pack.filled", ab_words_target, "what was in the keg before the beer", \
 	    "Was the keg purged?", 0) \
 	N(PACK_PURGES, "pack.purges", "count", 0, 60, "purge cycles", NULL, 0) \
+	/* for the minutes of the calendar: mini kegs are filled one by one */ \
+	W(PACK_KIND, "pack.kind", ab_words_bottle, "kind of bottle, can or small keg", NULL, 0) \
 	W(PACK_COLOUR, "pack.colour", ab_words_colour, "colour of the bottles", \
 	    "What colour are the bottles?", 0) \
 	F(PACK_LEAK, "pack.leaks", "closure or seal leaks, or was never checked and loses gas", \

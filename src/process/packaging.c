@@ -18,6 +18,7 @@ static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_PACK_WAND, AB_FIELD_YESNO, package, wand, 1),
 	AB_ONE(AB_F_PACK_FILLED, AB_FIELD_WORD, package, filled, 1),
 	AB_ONE(AB_F_PACK_PURGES, AB_FIELD_NUM, package, purges, 1),
+	AB_ONE(AB_F_PACK_KIND, AB_FIELD_WORD, package, bottle, 1),
 	AB_ONE(AB_F_PACK_COLOUR, AB_FIELD_WORD, package, colour, 1),
 	AB_ONE(AB_F_KEG_METHOD, AB_FIELD_WORD, carbonate, method, 1),
 };

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include <afterboil/calendar.h>
+#include <afterboil/journal.h>
 #include <afterboil/when.h>
 #include "base/alloc.h"
 #include "rulecase.h"
@@ -191,13 +192,27 @@ START_TEST(laid_out)
 }
 END_TEST
 
-/* Bottling is far longer than a keg. */
+static double minutes_into(double into)
+{
+	set("pack.into", into);
+	return touch(make("clean-ale", (double)NAN), "package")->takes->minutes;
+}
+
+/* Bottling is far longer than a keg; a cask is one vessel, too; cans are many, and new; mini kegs are a few. */
 START_TEST(keg_is_quicker)
 {
-	set("pack.into", 0);
-	double bottles = touch(make("clean-ale", (double)NAN), "package")->takes->minutes;
-	set("pack.into", 1);
-	ck_assert(bottles >= 2 * touch(make("clean-ale", (double)NAN), "package")->takes->minutes);
+	enum { BOTTLES, KEG, CASK, CANS, MINI_KEG = 9 };
+	double bottles = minutes_into(BOTTLES), keg = minutes_into(KEG), cask = minutes_into(CASK), cans = minutes_into(CANS);
+
+	ck_assert(bottles >= 2 * keg);
+	ck_assert(keg < cask && cask < cans && cans < bottles);
+	set("pack.kind", MINI_KEG);
+	double mini = minutes_into(KEG);
+	ck_assert(keg < mini && mini <= bottles - 60);
+	/* the kind of the cans says nothing here */
+	ck_assert_double_eq(minutes_into(CANS), cans);
+	ck_assert_str_eq(ab_words_package[CANS], "cans");
+	ck_assert_str_eq(ab_words_bottle[MINI_KEG], "mini-keg");
 }
 END_TEST
 

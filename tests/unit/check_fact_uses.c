@@ -22,7 +22,7 @@ static const struct { const char *name, *why; } unruled[] = {
 	{ "recipe.one-malt-one-hop", "the evidence: hides less from tasters" },
 	{ "gravity.curve-final", "the brewer who waits" }, { "gravity.curve-finish-day", "the brewer who waits" },
 	{ "gravity.half-time", "ends the early days" }, { "ferment.heat-rise", "explains ferment.early-mean" },
-	{ "vessel.ua", "the brewer's own vessel" }, { "pack.co2-expected", "pack.co2-over" }, { "ferment.pressure", "pack.co2-expected" },
+	{ "vessel.ua", "the brewer's own vessel" }, { "pack.co2-expected", "pack.co2-over" }, { "pack.kind", "the calendar's minutes" }, { "ferment.pressure", "pack.co2-expected" },
 	{ "pack.pressure-worst", "pack.pressure-share" }, { "pack.pressure-share", "the warning" },
 	{ "oxygen.opened", "an item of oxygen.total" }, { "oxygen.permeation", "an item of oxygen.total" },
 	{ "taste.scores", "how far verdicts" }, { "taste.score", "how far verdicts" }, { "taste.score-spread", "how far verdicts" },

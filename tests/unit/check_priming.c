@@ -335,6 +335,7 @@ static const struct fact_row rows[] = {
 	{ .title = "filled", "<package filled='liquid-purged'/>", "pack.filled", 0, 0, .word = "liquid-purged" },
 	{ .title = "purges", "<package purges='8'/>", "pack.purges", 8, 0 },
 	{ .title = "colour", "<package colour='green'/>", "pack.colour", 0, 0, .word = "green" },
+	{ .title = "kind", "<package into='keg' bottle='mini-keg'/>", "pack.kind", 0, 0, .word = "mini-keg" },
 	{ .title = "leaks", "<carbonate lost-pressure='yes'/>", "pack.leaks", 1, 0 },
 	{ .title = "checked", "<carbonate leak-checked='yes'/>", "pack.leaks", 0, 0 },
 	{ .title = "seal checked", "<package seal-checked='yes'/>", "pack.leaks", 0, 0 },
