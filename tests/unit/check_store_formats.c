@@ -150,6 +150,7 @@ static const struct { const char *title, *back; bool rows, no_changed, no_profil
 	{ "5, without its column", NO_5 IS(5), false, false, false, true },
 	{ "5, without the table of 3", NO_3 IS(5), false, true, false, false },
 	{ "4, without its index", "DROP INDEX batch_by_date;" IS(4), false, false, false, false },
+	{ "4, its index with the days alone", "DROP INDEX batch_by_date; CREATE INDEX batch_by_date ON batch(brewed, id);" IS(4), false, false, false, false },
 };
 enum { STORES = sizeof stores / sizeof *stores };
 
@@ -239,6 +240,15 @@ START_TEST(brought_up)
 	}
 	if (stores[_i].rows)
 		ck_assert_int_eq(store_number(path, "SELECT length(facts) FROM batch WHERE n = 2"), 2 * 21);   /* the unknown one as well */
+}
+END_TEST
+
+/* All that is asked for the days of a history, or each would cost the reading of a row of 3 KB. */
+START_TEST(days_in_the_index)
+{
+	of_today();
+	ck_assert_int_eq(store_number(path, "SELECT count(*) FROM pragma_index_info('batch_by_date') WHERE name IN "
+	    "('brewed', 'id', 'revision', 'tasted', 'line')"), 5);
 }
 END_TEST
 
@@ -372,6 +382,7 @@ int main(void)
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_set_timeout(tc, 300);
 	tcase_add_loop_test(tc, brought_up, 0, STORES);
+	tcase_add_test(tc, days_in_the_index);
 	tcase_add_loop_test(tc, filed_anew, 0, STORES);
 	tcase_add_loop_test(tc, interrupted_anywhere, 0, STORES);
 	tcase_add_loop_test(tc, short_of_memory, 0, STORES);
