@@ -251,28 +251,33 @@ static int spoken_fault(const struct ab_knowledge *k, const char *word)
 	return hit->fault;
 }
 
+/* From the strict to the forgiving, and the first that finds anything decides: a looser match must
+ * never overrule a stricter one. near holds what was ambiguous, and then nothing looser is tried. */
+static int unlisted_fault(const struct ab_knowledge *k, const char *word, struct near *near)
+{
+	char bare[BARE], small[BARE];
+	int found = only_fit(k, word, same, near);
+	bare_form(word, bare);
+	small_letters(word, small, sizeof small);
+	/* "A little fizz" is the listed "little fizz", no fizz that there is a little too much of. */
+	if (found < 0 && near->n == 0 && (starts(small, "a ") || starts(small, "an ")))
+		found = only_fit(k, strchr(small, ' ') + 1, same, near);
+	if (found < 0 && near->n == 0)
+		found = only_fit(k, bare, same_bare, near);
+	if (found < 0 && near->n == 0) {
+		add_lookalikes(k, word, near);
+		only_fit(k, bare, inside, near);
+	}
+	return found;
+}
+
 int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **near_list, size_t max,
     size_t *n_near)
 {
 	struct near near = { near_list, near_list == NULL ? 0 : max, 0 };
-	char bare[BARE], small[BARE];
 	int found = spoken_fault(k, word);
-	/* From the strict to the forgiving, and the first that finds anything decides: a looser match must
-	 * never overrule a stricter one. near holds what was ambiguous, and then nothing looser is tried. */
-	if (found < 0) {
-		bare_form(word, bare);
-		found = only_fit(k, word, same, &near);
-	}
-	/* "A little fizz" is the listed "little fizz", no fizz that there is a little too much of. */
-	small_letters(word, small, sizeof small);
-	if (found < 0 && near.n == 0 && (starts(small, "a ") || starts(small, "an ")))
-		found = only_fit(k, strchr(small, ' ') + 1, same, &near);
-	if (found < 0 && near.n == 0)
-		found = only_fit(k, bare, same_bare, &near);
-	if (found < 0 && near.n == 0) {
-		add_lookalikes(k, word, &near);
-		only_fit(k, bare, inside, &near);
-	}
+	if (found < 0)
+		found = unlisted_fault(k, word, &near);
 	if (n_near != NULL)
 		*n_near = found >= 0 ? 0 : near.n;
 	return found;
