@@ -76,17 +76,20 @@ static double stepped(const struct stepper *s, double c, double room, double kj)
 	return c * s->kept + room * s->loss + kj * s->per_kj;
 }
 
-/* The heat of a step is the fall of the logistic over it, not its slope at one end: nothing is lost
- * however long the step. */
+/* The heat of a step is the fall of the logistic (ab_curve_left) over it, not its slope at one end: nothing is lost
+ * however long the step. Its exponential grows by one factor a step; taken anew now and then, so that no error of
+ * rounding grows as well. */
 void ab_heat_trace(const struct ab_heat_in *in, double step_h, size_t n, double *c)
 {
+	enum { ANEW = 24 };
 	struct stepper s = stepper_of(in, in->ua_wk, step_h);
-	double left = ab_curve_left(in->b, in->m_h, 0), t = in->start_c;
+	double left = ab_curve_left(in->b, in->m_h, 0), t = in->start_c, grown = 0, factor = exp(in->b * step_h);
 	size_t k = 0;
 
 	for (size_t i = 0; i < n; i++) {
 		c[i] = t;
-		double end = ab_curve_left(in->b, in->m_h, (double)(i + 1) * step_h);
+		grown = i % ANEW == 0 ? exp(in->b * ((double)(i + 1) * step_h - in->m_h)) : grown * factor;
+		double end = 1 / (1 + grown);   /* 0 beyond the range of double */
 		t = stepped(&s, t, room_at(in, ((double)i + 0.5) * step_h, &k), in->heat_kj * (left - end));
 		left = end;
 	}

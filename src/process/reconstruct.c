@@ -132,7 +132,7 @@ static double peak_to(const double *c, size_t n, double to_h)
 	double top = c[from];
 
 	for (size_t i = from; i < n && (double)i <= to_h; i++)
-		top = fmax(top, c[i]);
+		top = c[i] > top ? c[i] : top;
 	return top;
 }
 
@@ -209,9 +209,10 @@ static void trace(struct ab_work *w)
 	level->early_u = hypot(off, (mean_to(high, n, early_h) - mean_to(low, n, early_h)) / 4);
 	level->mean_u = hypot(off, (mean_to(high, n, end_h) - mean_to(low, n, end_h)) / 4);
 	level->peak_u = hypot(off, (peak_to(high, n, end_h) - peak_to(low, n, end_h)) / 4);
+	if (ab_series_count(&w->beer, 1, end_h) > 0)
+		return;
 	order_band(n, mid, low, high);
-	if (ab_series_count(&w->beer, 1, end_h) == 0)
-		w->heat = (struct ab_heat_of){ n, STEP_H, mid, low, high };
+	w->heat = (struct ab_heat_of){ n, STEP_H, mid, low, high };
 }
 
 const struct ab_level *ab_level(struct ab_work *w)

@@ -8,6 +8,7 @@
 #include <afterboil/heat.h>
 #include <afterboil/quantity.h>
 #include <string.h>
+#include "process/curve_fit.h"
 #include "process/series.h"
 #include "process/slots.h"
 
@@ -103,6 +104,29 @@ START_TEST(nothing_is_lost_in_a_perfect_jacket)
 	ck_assert_double_eq_tol(rise, 1.45, 0.05);
 	ck_assert_double_eq_tol(AB_HEAT_HIGH / AB_HEAT_LOW, 1.11, 0.01);
 	ck_assert(AB_HEAT_HIGH < 1.217 / 1.5);
+}
+END_TEST
+
+/* In a perfect jacket each hour's warmth is what the logistic says by itself, also months on and where fermentation begins so
+ * late that the exponential at first is too small for a double. */
+START_TEST(the_logistic_of_every_hour)
+{
+	enum { LONG = 9000 };
+	static const struct { double b, m; } curves[] = { { 0.1, 36 }, { 0.035, 100 }, { 0.4, 500 }, { 0.2, 5000 }, { 2, 3 } };
+	static double c[LONG];
+
+	for (size_t k = 0; k < sizeof curves / sizeof *curves; k++) {
+		struct ab_heat_in in = in_of(0);
+
+		in.ua_wk = 0;
+		in.b = curves[k].b;
+		in.m_h = curves[k].m;
+		ab_heat_trace(&in, 1, LONG, c);
+		for (int i = 0; i < LONG; i++) {
+			double want = 973.8 / 83.6 * (ab_curve_left(in.b, in.m_h, 0) - ab_curve_left(in.b, in.m_h, i));
+			ck_assert_double_eq_tol(c[i] - 20, want, 1e-11);
+		}
+	}
 }
 END_TEST
 
@@ -382,6 +406,7 @@ int main(void)
 	tcase_add_loop_test(tc, trace_solves_the_equation, 0, n);
 	tcase_add_loop_test(tc, finer_steps_come_closer, 0, n);
 	tcase_add_test(tc, nothing_is_lost_in_a_perfect_jacket);
+	tcase_add_test(tc, the_logistic_of_every_hour);
 	tcase_add_loop_test(tc, never_the_wrong_way, 0, n);
 	tcase_add_test(tc, volumes_and_ways);
 	tcase_add_loop_test(tc, ua_comes_back, 0, sizeof made_with / sizeof *made_with);
