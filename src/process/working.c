@@ -152,22 +152,32 @@ static bool of_another_kind(const struct ab_work *w, const struct ab_plain *row)
 }
 
 /* The usual batch is asked only when this one is silent on the field, not when it lacks the record:
- * half-filled records are common. */
+ * half-filled records are common. Of what is not known only that is set. */
+static void look(const struct ab_work *w, const struct ab_plain *row, struct ab_told *told)
+{
+	told->known = false;
+	look_in(w->batch, row, false, told);
+	if (!told->known && w->usual != NULL && !of_another_kind(w, row))
+		look_in(w->usual, row, true, told);
+}
+
 struct ab_told ab_look(const struct ab_work *w, const struct ab_plain *row)
 {
 	struct ab_told told = { .known = false };
 
-	look_in(w->batch, row, false, &told);
-	if (!told.known && w->usual != NULL && !of_another_kind(w, row))
-		look_in(w->usual, row, true, &told);
+	look(w, row, &told);
 	return told;
 }
 
+/* Most rows are not told: nothing is cleared or copied for them. */
 void ab_set_plain(struct ab_work *w, const struct ab_plain *rows, size_t n)
 {
+	struct ab_told told;
+
 	for (size_t i = 0; i < n; i++) {
-		struct ab_told told = ab_look(w, &rows[i]);
-		ab_set_told(w, rows[i].slot, &told);
+		look(w, &rows[i], &told);
+		if (told.known)
+			ab_set_told(w, rows[i].slot, &told);
 	}
 }
 
