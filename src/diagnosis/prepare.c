@@ -81,17 +81,32 @@ static struct net_child as_child(const struct ab_net *net, const struct ab_link_
 		.lo = 1 - k->tail.at[seen->grade], .eq = k->tail.at[seen->grade] - above, .hi = 1 - above };
 }
 
-/* Prior, then what only weighs the cause: absent faults, and found ones it never gives at just this grade.
- * Returns how many found faults it may give. */
-static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n_links, const int *slot)
+/* Answers of checks do not count for blame and stand before what does: the backward sweep handles them as plain
+ * passes before any pushing is told apart. */
+static void answers_first(struct net_child *child, size_t n)
+{
+	size_t front = 0;
+
+	for (size_t i = 0; i < n; i++) {
+		const struct net_child one = child[i];
+
+		if (one.counts)
+			continue;
+		memmove(child + front + 1, child + front, (i - front) * sizeof *child);
+		child[front++] = one;
+	}
+}
+
+/* Prior, then what only weighs the cause: absent faults, and found ones it never gives at just this grade. The other
+ * found ones are its children. */
+static void add_cause(struct net *n, size_t i, const size_t *links, size_t n_links, const int *slot)
 {
 	const struct ab_net *net = n->net;
-	struct net_cause *c = &n->causes[i];
 	/* exp of minus the absolute value: no overflow, and the smaller of in and act keeps all its
 	 * digits. */
-	double x = net->log_odds[i], o = exp(-fabs(x)), act = x > 0 ? 1 / (1 + o) : o / (1 + o);
-	size_t gives = 0;
-	double alone = act;
+	double x = net->log_odds[i], o = exp(-fabs(x)), alone = x > 0 ? 1 / (1 + o) : o / (1 + o), act = alone;
+	struct net_child *child = n->children + n->n_children;
+	size_t gives = 0, answers = 0;
 
 	if (net->weight != NULL)
 		act *= net->weight[i];
@@ -102,41 +117,25 @@ static size_t weigh_cause(struct net *n, size_t i, const size_t *links, size_t n
 		if (seen->seen == AB_SEEN_ABSENT) {
 			act *= fma(-seen->sensitivity, k->tail.at[1], 1);
 		} else if (slot[k->fault] >= 0) {
-			struct net_child child = as_child(net, k, slot[k->fault]);
+			const struct net_child one = as_child(net, k, slot[k->fault]);
 
 			/* It can only stay below: a grade it never gives is as good as an absent fault. */
-			if (child.eq <= 0)
-				act *= child.lo;
-			gives += child.eq > 0;
-		}
-	}
-	*c = (struct net_cause){ .in = x > 0 ? o / (1 + o) : 1 / (1 + o), .act = act,
-	    .alone = alone, .first = n->n_children };
-	return gives;
-}
-
-/* Those that do not count for blame (answers of checks) first: the backward sweep handles them as plain
- * passes before any pushing is told apart. */
-static void add_children(struct net *n, size_t i, const size_t *links, size_t n_links, const int *slot)
-{
-	struct net_cause *c = &n->causes[i];
-
-	/* An impossible cause touches nothing; its children would only widen the tables. */
-	if (c->act <= 0)
-		return;
-	for (int counts = 0; counts < 2; counts++) {
-		for (size_t l = 0; l < n_links; l++) {
-			const struct ab_link_to *k = &n->net->links[links[l]];
-			struct net_child child;
-
-			if (slot[k->fault] < 0)
+			if (one.eq <= 0) {
+				act *= one.lo;
 				continue;
-			child = as_child(n->net, k, slot[k->fault]);
-			if (child.eq > 0 && child.counts == counts)
-				n->children[n->n_children++] = child;
+			}
+			child[gives++] = one;
+			answers += !one.counts;
 		}
 	}
-	c->n = n->n_children - c->first;
+	/* An impossible cause touches nothing; its children would only widen the tables. */
+	if (act <= 0)
+		gives = 0;
+	else if (answers > 0)
+		answers_first(child, gives);
+	n->causes[i] = (struct net_cause){ .in = x > 0 ? o / (1 + o) : 1 / (1 + o), .act = act,
+	    .alone = alone, .first = n->n_children, .n = gives };
+	n->n_children += gives;
 }
 
 /* A second link of the same pair would count twice. */
@@ -216,8 +215,7 @@ enum ab_status net_prepare(struct ab_net_scratch *s, const struct ab_net *net, s
 		if (repeats(net, i, links, n_links, stamp))
 			return ab_fail(diag, AB_EUSAGE, NULL, 0,
 			    "cause %zu has two links to one fault; one is allowed", i);
-		if (weigh_cause(n, i, links, n_links, slot) > 0)
-			add_children(n, i, links, n_links, slot);
+		add_cause(n, i, links, n_links, slot);
 	}
 	sort_causes(n);
 	return AB_OK;
