@@ -21,6 +21,8 @@
 /* What takes away this much of it acts on it (estimate: less would not be noticed by who asks for help
  * with it). */
 #define ANSWERS 0.05
+/* The intensity of what is meant to be there and is complained of: strong (estimate). */
+#define MORE_THAN_MEANT 4
 
 static enum ab_status no_such_cause(const struct advising *a, const struct ab_trouble *t,
     struct ab_diag *diag)
@@ -29,8 +31,33 @@ static enum ab_status no_such_cause(const struct advising *a, const struct ab_tr
 	    "no cause is called \"%.40s\"; \"afterboil rules list causes\" shows them", t->cause);
 }
 
+/* The word a trouble's fault stands for, -1 = none (ab_case_work will say so). */
+static int fault_of(const struct ab_knowledge *k, const char *word)
+{
+	const char *near[1];
+	size_t n = 0;
+
+	return word == NULL ? -1 : ab_fault_word(k, word, near, 1, &n);
+}
+
+/* Where the newest batch was tasted with that fault, and what was written of it last; NULL = it was not, or only feared. */
+static const struct ab_found *last_found(const struct advising *a, int fault, const struct ab_tasting **in)
+{
+	const struct ab_found *last = NULL;
+
+	if (a->n_cases == 0 || fault < 0)
+		return NULL;
+	for (AB_EACH(const struct ab_tasting, tasting, a->cases[a->n_cases - 1]->batch->tastings))
+		for (AB_EACH(const struct ab_found, f, tasting->found))
+			if (f->feared != AB_YES && fault_of(a->k, f->fault) == fault) {
+				last = f;
+				*in = tasting;
+			}
+	return last;
+}
+
 /* The named faults as one tasting. Whoever says what is wrong says all of it: what is not named is weakly
- * absent. */
+ * absent. How strong it is, whether it grows and in which bottles is as the newest batch had it. */
 static struct ab_tasting *taste(const struct advising *a)
 {
 	struct ab_tasting *tasting = ab_arena_alloc(a->arena, 1, sizeof *tasting);
@@ -39,6 +66,8 @@ static struct ab_tasting *taste(const struct advising *a)
 		return NULL;
 	tasting->complete = AB_YES;
 	for (AB_EACH(const struct ab_trouble, t, a->profile->troubles)) {
+		const struct ab_tasting *in = NULL;
+		const struct ab_found *last = last_found(a, fault_of(a->k, t->fault), &in);
 		struct ab_found *found;
 
 		if (t->fault == NULL)
@@ -47,10 +76,35 @@ static struct ab_tasting *taste(const struct advising *a)
 		    sizeof *found);
 		if (found == NULL)
 			return NULL;
+		if (last != NULL) {
+			*found = *last;
+			tasting->at = in->at;
+			tasting->from = in->from;
+			tasting->every_batch = in->every_batch;
+		}
 		found->mark = t->mark;
 		found->fault = t->fault;
 	}
 	return tasting;
+}
+
+/* Who complains of what the beer is meant to have finds more of it than is meant. Was anything raised? */
+static bool raise_meant(const struct advising *a, struct ab_tasting *tasting)
+{
+	const struct ab_case *told = a->told;
+	struct ab_found *found = tasting->found.items;
+	bool raised = false;
+
+	for (size_t i = 0; i < tasting->found.n; i++) {
+		int fault = fault_of(a->k, found[i].fault);
+		int grade = ab_grade_of_intensity(told->fault_intensity[fault]);
+
+		if (!ab_fault_expected(a->k, told->facts, told->evidence.family, fault, grade))
+			continue;
+		found[i].intensity = (struct ab_num){ .known = true, .v = MORE_THAN_MEANT };
+		raised = true;
+	}
+	return raised;
 }
 
 /* The newest batch as it was brewed, or one of which only the family is known; with that tasting instead
@@ -86,6 +140,8 @@ enum ab_status advising_told(struct advising *a, struct ab_diag *diag)
 	if (batch == NULL || a->told_part == NULL)
 		return advising_nomem(diag);
 	st = ab_case_work(a->k, batch, a->profile, &short_way, a->arena, &a->told, diag);
+	if (st == AB_OK && raise_meant(a, tasting))
+		st = ab_case_work(a->k, batch, a->profile, &short_way, a->arena, &a->told, diag);
 	for (AB_EACH(const struct ab_trouble, t, a->profile->troubles)) {
 		int cause = t->cause != NULL ? ab_cause_find(a->k, t->cause) : -1;
 

@@ -18,7 +18,7 @@ static const char *const hot_causes[] = {
 static const char *const hot_changes[] = {
 	"lid-off-rolling-boil", "strong-burner", "late-extract", "smaller-batch-full-boil", "bigger-kettle",
 	"hop-holder", "bitterness-by-alpha", "measure-preboil", "fresh-extract", "airtight-bins", "no-sparge",
-	"ph-meter", "widen-mill-gap", "crush-finer", "grain-mill", "mash-by-thermometer", "all-grain", "probe-thermometer",
+	"ph-meter", "acidify-sparge", "widen-mill-gap", "crush-finer", "grain-mill", "mash-by-thermometer", "all-grain", "probe-thermometer",
 	"treat-all-water", "carbon-filter", "reverse-osmosis", "weigh-salts", "swap-sugar-for-malt",
 	"fresher-hops", "vacuum-sealer", "dry-store", "overlap-tasks", "clean-during-mash", "fixed-hoses",
 	NULL

@@ -135,6 +135,28 @@ START_TEST(a_named_fault_leads)
 }
 END_TEST
 
+/* English yeast is meant to bring some fruit; who complains of it is helped all the same, and the plan begins with what acts on it. */
+START_TEST(what_is_meant_may_be_complained_of)
+{
+	const struct ab_advice *with = advise(PROFILE("", "<trouble fault='estery'/>"), BATCH("<yeast class='english-ale' form='dry'/>"
+	    "<pitch temp='25 C'/><reading at='+1d' wort='26 C'/><reading at='+3d' wort='26 C'/>"));
+
+	ck_assert_uint_ge(with->n_plan, 1);
+	ck_assert_int_eq(with->items[with->plan[0]].answers, true);
+}
+END_TEST
+
+/* A trouble is what the newest batch had: there before packaging, storing did not bring it. */
+START_TEST(a_trouble_is_as_it_was_tasted)
+{
+	const char *profile = PROFILE("", "<trouble fault='sherry-honey'/>");
+	const struct ab_advice *plain = advise(profile, BATCH("<tasting><found fault='sherry-honey'/></tasting>")),
+	    *early = advise(profile, BATCH("<tasting><found fault='sherry-honey' at-packaging='yes'/></tasting>"));
+
+	ck_assert_double_lt(recurrence(early, "warm-long-storage")->load, 0.5 * recurrence(plain, "warm-long-storage")->load);
+}
+END_TEST
+
 /* Named beside a batch that has the fault: it weighs more than tasted in one batch. */
 START_TEST(named_outweighs_tasted_once)
 {
@@ -313,6 +335,8 @@ int main(void)
 	tcase_set_timeout(tc, 120);
 	tcase_add_loop_test(tc, a_named_cause_leads, 0, sizeof named / sizeof *named);
 	tcase_add_loop_test(tc, a_named_fault_leads, 0, sizeof tasted / sizeof *tasted);
+	tcase_add_test(tc, what_is_meant_may_be_complained_of);
+	tcase_add_test(tc, a_trouble_is_as_it_was_tasted);
 	tcase_add_test(tc, named_outweighs_tasted_once);
 	tcase_add_loop_test(tc, what_is_not_known_is_refused, 0, sizeof slips / sizeof *slips);
 	tcase_add_test(tc, a_false_alarm_is_worth_finding_out);
