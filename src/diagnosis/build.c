@@ -247,25 +247,23 @@ static bool own_the_leaks(struct building *g)
 	return true;
 }
 
-/* What the beer is meant to have is evidence, but where something else is wrong whoever brings it is not to blame for
- * that: else rotten egg in a lager would tell that all is well with one that stopped high. */
-static void excuse_meant(struct building *g)
+/* By what is found now: what was excused before is looked at again. */
+void net_excuse_meant(const struct ab_knowledge *k, const struct ab_fact *facts, int family, struct built *b)
 {
-	const struct ab_evidence *e = g->evidence;
 	bool meant[2] = { false, false };
 
-	for (int pass = 0; pass < 2 && (pass == 0 || (meant[0] && meant[1])); pass++)
-		for (size_t i = 0; i < g->b->net.n_faults; i++) {
-			struct ab_finding *found = &g->b->finding[i];
-			int fault = g->b->nodes[i].fault;
+	for (int pass = 0; pass < 2; pass++)
+		for (size_t i = 0; i < b->net.n_faults; i++) {
+			struct ab_finding *found = &b->finding[i];
+			int fault = b->nodes[i].fault;
 			bool is_meant;
 
-			if (fault < 0 || found->seen != AB_SEEN_FOUND)
+			if (fault < 0 || (found->seen != AB_SEEN_FOUND && found->seen != AB_SEEN_ANSWER))
 				continue;
-			is_meant = ab_fault_expected(g->k, g->held.facts, e->family, fault, found->grade);
+			is_meant = ab_fault_expected(k, facts, family, fault, found->grade);
 			meant[is_meant] = true;
-			if (pass == 1 && is_meant)
-				found->seen = AB_SEEN_ANSWER;
+			if (pass == 1)
+				found->seen = is_meant && meant[0] ? AB_SEEN_ANSWER : AB_SEEN_FOUND;
 		}
 }
 
@@ -310,7 +308,7 @@ bool net_build(const struct ab_knowledge *k, const struct ab_fact *facts, const 
 	for (size_t i = 0; i < k->n_causes; i++)
 		if (!isinf(b->log_odds[i]) && !link_cause(&g, (int)i))
 			return false;
-	excuse_meant(&g);
+	net_excuse_meant(k, facts, evidence->family, b);
 	if (!link_checks(&g) || ((want & NET_OWN_LEAKS) && !own_the_leaks(&g)))
 		return false;
 	assert(b->net.n_links <= g.room && b->net.n_faults <= k->n_faults + k->n_checks);

@@ -112,11 +112,13 @@ static enum ab_status without_finding(struct job *job, size_t node, double *blam
 	struct ab_beliefs beliefs = { .blame = blame };
 	double of_kin = 0;
 	f->seen = AB_SEEN_NOTHING;
+	net_excuse_meant(job->k, job->facts, job->evidence->family, &job->b);
 	enum ab_status st = ab_net_solve_in(job->scratch, &job->b.net, &beliefs, job->diag);
 	if (st == AB_OK && job->d->lead != NULL)
 		st = diagnose_kin_without(job, NULL, &of_kin);
 	/* Put back before anything can return: the next finding needs the whole evidence. */
 	*f = kept;
+	net_excuse_meant(job->k, job->facts, job->evidence->family, &job->b);
 	const char *text = finding_text(job, node);
 	if (st != AB_OK)
 		return st;
