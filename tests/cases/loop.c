@@ -184,7 +184,7 @@ struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_f
 	struct loop_brewer *b = room(arena, 1, sizeof *b);
 
 	*b = (struct loop_brewer){ .world = world, .base = base, .chance = room(arena, n, sizeof *b->chance),
-	    .has = room(arena, world->k->n_changes, 1), .cases = room(arena, world->batches, sizeof *b->cases),
+	    .has = room(arena, world->k->n_changes, 1), .with = room(arena, world->k->n_changes, 1), .cases = room(arena, world->batches, sizeof *b->cases),
 	    .struck = room(arena, world->batches, sizeof *b->struck), .left = room(arena, world->batches, sizeof *b->left),
 	    .was = room(arena, world->batches, sizeof *b->was), .scratch = scratch,
 	    .rated = room(arena, world->k->n_changes * n, sizeof *b->rated),
@@ -258,7 +258,8 @@ static bool try_brew(struct loop_brewer *b, struct ab_case *c)
 	c->evidence = (struct ab_evidence){ brew->finding, NULL, family_of(truth, c->facts) };
 	weigh(c, b->world->k, brew, b->arena);
 	ab_diag_init(&diag);
-	enum ab_status st = ab_diagnose(b->world->k, c->facts, &c->evidence, &options, b->arena, &c->diagnosis, &diag);
+	enum ab_status st = b->world->asked ? loop_ask(b, c, active, &diag) :
+	    ab_diagnose(b->world->k, c->facts, &c->evidence, &options, b->arena, &c->diagnosis, &diag);
 	if (st != AB_OK && st != AB_ELIMIT && st != AB_EIMPOSSIBLE) {
 		printf("loop: %s\n", diag.text);
 		exit(1);
@@ -285,6 +286,32 @@ void loop_brew(struct loop_brewer *b)
 
 /* ---- changes ---- */
 
+/* Of one group one is in use: a fridge takes the place of the water bath. */
+static bool gives_way(const struct ab_knowledge *k, size_t mate, int to)
+{
+	const char *a = k->changes[mate].group, *b = k->changes[to].group;
+
+	return mate != (size_t)to && a != NULL && b != NULL && strcmp(a, b) == 0;
+}
+
+void loop_with(const struct loop_brewer *b, int change, unsigned char *has)
+{
+	memcpy(has, b->has, b->world->k->n_changes);
+	for (size_t u = 0; u < b->world->k->n_changes; u++)
+		if (gives_way(b->world->k, u, change))
+			has[u] = 0;
+	has[change] = 1;
+}
+
+static double minutes_with(const struct loop_brewer *b, int change)
+{
+	double sum = b->minutes + b->world->k->changes[change].minutes;
+
+	for (size_t u = 0; u < b->world->k->n_changes; u++)
+		sum -= b->has[u] && gives_way(b->world->k, u, change) ? b->world->k->changes[u].minutes : 0;
+	return sum;
+}
+
 static bool fits(const struct ab_change *c, const struct ab_fact *facts)
 {
 	bool any = c->n_only_for == 0;
@@ -302,17 +329,15 @@ bool loop_may(const struct loop_brewer *b, int change)
 	const struct ab_knowledge *k = b->world->k;
 	const struct ab_change *c = &k->changes[change];
 
-	if (b->has[change] || b->spent + c->cost > b->world->budget + 1e-9 || b->minutes + c->minutes > b->world->minutes + 1e-9 ||
+	if (b->has[change] || b->spent + c->cost > b->world->budget + 1e-9 || minutes_with(b, change) > b->world->minutes + 1e-9 ||
 	    !fits(c, b->base))
 		return false;
 	for (size_t i = 0; i < c->n_needs; i++)
 		if (!b->has[c->needs[i]])
 			return false;
 	for (size_t u = 0; u < k->n_changes; u++) {
-		if (!b->has[u])
+		if (!b->has[u] || gives_way(k, u, change))
 			continue;
-		if (c->group != NULL && k->changes[u].group != NULL && strcmp(c->group, k->changes[u].group) == 0)
-			return false;
 		for (size_t i = 0; i < k->changes[u].n_excludes; i++)
 			if (k->changes[u].excludes[i] == change)
 				return false;
@@ -332,7 +357,8 @@ void loop_adopt(struct loop_brewer *b, int change)
 		memcpy(notes, b->changes.items, b->changes.n * sizeof *notes);
 	notes[b->changes.n] = (struct ab_change_note){ .what = c->id, .adopted = AB_YES };
 	b->changes = (struct ab_list){ notes, b->changes.n + 1, b->changes.n + 1 };
-	b->has[change] = 1;
+	b->minutes = minutes_with(b, change);
 	b->spent += c->cost;
-	b->minutes += c->minutes;
+	loop_with(b, change, b->with);
+	memcpy(b->has, b->with, b->world->k->n_changes);
 }

@@ -25,6 +25,7 @@ struct loop_world {
 	double hidden;                           /* share of the known facts that the program is not told */
 	double budget, minutes;                  /* money for all batches; more minutes a batch than before */
 	size_t batches, at_once;                 /* room for so many batches; at most so many changes begin with one */
+	bool asked;                              /* the brewer does the checks that the diagnosis names, and answers its questions */
 	bool told_causes;                        /* each batch's causes are told, in place of what the diagnosis makes of it */
 };
 
@@ -32,7 +33,7 @@ struct loop_brewer {
 	const struct loop_world *world;
 	const struct ab_fact *base;              /* before any change */
 	double *chance;                          /* n_causes: the hidden chance of each cause, before any change */
-	unsigned char *has;                      /* n_changes: in force */
+	unsigned char *has, *with;               /* n_changes: in force; room for trying */
 	double spent, minutes;
 	struct ab_case **cases; size_t n_cases;  /* what the program is told */
 	bool **struck; double **left;            /* n_cases x n_causes: was it there; what the changes in force left of its chance */
@@ -60,8 +61,14 @@ struct loop_brewer *loop_begin(const struct loop_world *world, const struct ab_f
 /* Brews and tastes one batch and files it as a case; a tasting the network cannot take is brewed again. */
 void loop_brew(struct loop_brewer *b);
 
-/* May the change be begun: not in force, within money and minutes, fit for this brewing, what it needs there, nothing it excludes? */
+/* The batch is diagnosed, asked about as the diagnosis says, and diagnosed again. Errors of ab_diagnose. */
+enum ab_status loop_ask(struct loop_brewer *b, struct ab_case *c, const bool *active, struct ab_diag *diag);
+
+/* May the change be begun: not in force, within money and minutes, fit for this brewing, what it needs there, nothing it excludes? One of its
+ * group that is in force gives way to it. */
 bool loop_may(const struct loop_brewer *b, int change);
+/* What is in force when it is begun besides. has: n_changes. */
+void loop_with(const struct loop_brewer *b, int change, unsigned char *has);
 void loop_adopt(struct loop_brewer *b, int change);
 
 /* The truth: flaw load expected of a batch with these changes (n_changes; NULL = those in force). No sampling in it.
@@ -70,10 +77,10 @@ double loop_load(const struct loop_brewer *b, const unsigned char *has);
 
 /* What to begin with the next batch: a change that loop_may, or -1. */
 typedef int loop_policy(struct loop_brewer *b);
-struct loop_named { const char *name, *title; loop_policy *next; bool told_causes; };
+struct loop_named { const char *name, *title; loop_policy *next; bool told_causes, asked; };
 extern const struct loop_named loop_policies[];
 extern const size_t n_loop_policies;
-/* What bounds them: each knows what nobody can know at home. The first knows the truth and follows the oracle's plan. */
+/* What bounds them: each knows what nobody can know at home ("asked": what checks tell at home). The first knows the truth and follows the oracle's plan. */
 extern const struct loop_named loop_bounds[];
 extern const size_t n_loop_bounds;
 

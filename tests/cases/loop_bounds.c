@@ -4,7 +4,8 @@
  * does, what must be learned first: nobody who only tastes can do better. The best that a learner could do is told no more than the program
  * is, but knows the world, how its brewers are drawn and how they taste, and believes of the brewer exactly what can be known (loop_exact.c);
  * each time it plans for all the changes there is room for still. What is lost beyond that is ours: by what we believe (afterboil's chances
- * and rules, planned with in the same way), and by what we make of it. Who is told the causes and plans as the program does says what the plan
+ * and rules, planned with in the same way), and by what we make of it. Who also does the checks that the diagnosis names, and answers what it
+ * asks (loop_asked.c), says what those are worth: no bound, but told more than the policies are. Who is told the causes and plans as the program does says what the plan
  * loses by itself; who knows the rules of the world but never looks at a batch, what the batches are worth.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -48,9 +49,8 @@ static int most_of_aim(struct loop_brewer *b, double *chance)
 	for (size_t u = 0; u < b->world->k->n_changes; u++) {
 		if (!b->aim[u] || !loop_may(b, (int)u))
 			continue;
-		b->has[u] = 1;
-		double gain = before - loop_load(&other, NULL);
-		b->has[u] = 0;
+		loop_with(b, (int)u, b->with);
+		double gain = before - loop_load(&other, b->with);
 		if (gain > most) {
 			most = gain;
 			best = (int)u;
@@ -147,11 +147,12 @@ static int told_best(struct loop_brewer *b)
 }
 
 const struct loop_named loop_bounds[] = {
-	{ "knowing", "knows the truth, at the same pace", knowing, false },
-	{ "told-best", "told each batch's causes, plans like the oracle", told_best, false },
-	{ "learner", "best that a learner could do", learner, false },
-	{ "said", "afterboil's chances and rules, plans so", said, false },
-	{ "told", "told each batch's causes, plans like afterboil", loop_ours, true },
-	{ "rules", "knows the world's rules, looks at no batch", rules_only, false },
+	{ "knowing", "knows the truth, at the same pace", knowing, false, false },
+	{ "told-best", "told each batch's causes, plans like the oracle", told_best, false, false },
+	{ "learner", "best that a learner could do", learner, false, false },
+	{ "said", "afterboil's chances and rules, plans so", said, false, false },
+	{ "told", "told each batch's causes, plans like afterboil", loop_ours, true, false },
+	{ "asked", "afterboil's plan, and the checks it names are done", loop_ours, false, true },
+	{ "rules", "knows the world's rules, looks at no batch", rules_only, false, false },
 };
 const size_t n_loop_bounds = sizeof loop_bounds / sizeof *loop_bounds;

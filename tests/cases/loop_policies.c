@@ -181,12 +181,12 @@ static int cheapest(struct loop_brewer *b)
 }
 
 const struct loop_named loop_policies[] = {
-	{ "ours", "afterboil's plan", loop_ours, false },
-	{ "printed", "a printed table of faults and causes", printed, false },
-	{ "cheapest", "the cheapest thing said to help", cheapest, false },
-	{ "advised", "the order guides advise", advised, false },
-	{ "bought", "the order people buy in", bought, false },
-	{ "nothing", "no change at all", nothing, false },
+	{ "ours", "afterboil's plan", loop_ours, false, false },
+	{ "printed", "a printed table of faults and causes", printed, false, false },
+	{ "cheapest", "the cheapest thing said to help", cheapest, false, false },
+	{ "advised", "the order guides advise", advised, false, false },
+	{ "bought", "the order people buy in", bought, false, false },
+	{ "nothing", "no change at all", nothing, false, false },
 };
 const size_t n_loop_policies = sizeof loop_policies / sizeof *loop_policies;
 
@@ -203,9 +203,8 @@ static int best_next(struct loop_brewer *b, double power, const unsigned char *h
 	for (size_t u = 0; u < k->n_changes; u++) {
 		if (!helps[u] || !loop_may(b, (int)u))
 			continue;
-		b->has[u] = 1;
-		double gain = before - loop_load(b, NULL), worth = gain / pow(k->changes[u].cost + 5, power);
-		b->has[u] = 0;
+		loop_with(b, (int)u, b->with);
+		double gain = before - loop_load(b, b->with), worth = gain / pow(k->changes[u].cost + 5, power);
 		if (gain > 1e-9 && worth > best_worth) {
 			best_worth = worth;
 			best = (int)u;
@@ -220,7 +219,8 @@ static double try_power(const struct loop_brewer *b, double power, size_t most, 
 	size_t n = b->world->k->n_changes;
 
 	other.has = ab_arena_alloc(b->arena, n, 1);
-	if (other.has == NULL)
+	other.with = ab_arena_alloc(b->arena, n, 1);
+	if (other.has == NULL || other.with == NULL)
 		exit(1);
 	memcpy(other.has, b->has, n);
 	for (size_t i = 0; i < most; i++) {
@@ -242,11 +242,9 @@ void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan)
 
 	if (one == NULL || helps == NULL)
 		exit(1);
-	memcpy(one, b->has, n);
 	for (size_t u = 0; u < n; u++) {
-		one[u] = 1;
+		loop_with(b, (int)u, one);
 		helps[u] = loop_load(b, one) < before - 1e-9;
-		one[u] = b->has[u];
 	}
 	for (size_t i = 0; i < sizeof powers / sizeof *powers; i++) {
 		double load = try_power(b, powers[i], most, helps, one);

@@ -222,6 +222,7 @@ static void one_brewer(struct run *run, const struct loop_world *of, size_t i)
 		if (arena == NULL)
 			loop_give_up("brewer", "out of memory");
 		world.told_causes = p > 0 && named(p - 1)->told_causes;
+		world.asked = p > 0 && named(p - 1)->asked;
 		struct loop_brewer *b = loop_begin(&world, facts, seed, run->read.scratch, arena);
 		if (p == 0) {
 			run->last_before = loop_load(b, NULL);

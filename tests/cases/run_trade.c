@@ -73,9 +73,8 @@ static bool some_change_halves(struct loop_brewer *b, size_t cause)
 	for (size_t u = 0; u < b->world->k->n_changes; u++) {
 		if (!loop_may(b, (int)u))
 			continue;
-		b->has[u] = 1;
-		loop_load(b, NULL);
-		b->has[u] = 0;
+		loop_with(b, (int)u, b->with);
+		loop_load(b, b->with);
 		if (b->now[cause] <= b->chance[cause] / 2)
 			return true;
 	}
@@ -499,9 +498,8 @@ static int oracle_on_beliefs(struct loop_brewer *b)
 	for (size_t u = 0; u < n; u++) {
 		if (!plan[u] || b->has[u] || !loop_may(b, (int)u))
 			continue;
-		other.has[u] = 1;
-		double gain = before - loop_load(&other, NULL);
-		other.has[u] = 0;
+		loop_with(b, (int)u, b->with);
+		double gain = before - loop_load(&other, b->with);
 		if (gain > most) {
 			most = gain;
 			best = (int)u;
