@@ -47,7 +47,7 @@ struct ab_entry {
 struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
 
 /* What only the caller knows. units: 1 metric, 2 US, 0 not known: whose "degrees" are. word: the value of the attribute
- * (family, class) that a phrase means, or NULL; of "strain" the name of a yeast that earlier brews were made with, whose class they tell; may be NULL itself. choice: the i-th value that the attribute (class) may
+ * (family, class) that a phrase means, or NULL; of "strain" the name of a yeast that earlier brews were made with, whose class they tell; may be NULL itself. choice: the i-th value that the attribute (class; kind, of a check) may
  * have, NULL beyond the last; with it a class of yeast that `word` does not know is refused and the choices are named,
  * without it (NULL) any single word is taken. now: the wall clock, for "yesterday 18:00" and "6pm" before or behind what
  * happened; NULL: no such words are known. given: when it happened, as told beside the line (--at): words of the line that say another time are refused, or

@@ -317,6 +317,24 @@ static bool lacks_gravity(const struct sentence *s)
 	return sample && !read;
 }
 
+/* "check hydrometer-in-water": which answer? "check yes": of which check? A journal takes none without the other. */
+static enum ab_status lacks_answer(const struct sentence *s, struct ab_diag *diag)
+{
+	const struct entry_part *part = &s->part[0];
+	const char *kind = NULL;
+	bool result = false;
+
+	if (strcmp(part->row->element, "test") != 0 || part->row->fixed[0] != '\0')
+		return AB_OK;
+	for (size_t i = 0; i < part->n_sets; i++) {
+		const char *attr = strchr(part->sets[i].target, ' ') + 1;
+		kind = strcmp(attr, "kind") == 0 ? part->sets[i].value : kind;
+		result = result || strcmp(attr, "result") == 0;
+	}
+	return kind == NULL ? ab_fail(diag, AB_EUSAGE, NULL, 0, "which check was it? Write it like \"check hydrometer-in-water no\"; \"afterboil rules list checks\" names them all")
+	    : !result ? ab_fail(diag, AB_EUSAGE, NULL, 0, "what came of it? Write \"check %.64s yes\" or \"check %.64s no\"", kind, kind) : AB_OK;
+}
+
 /* instead: the whole line as it is to be read; next: the sentence behind this one. */
 static enum ab_status understand(struct sentence *s, const struct ab_when *at, const char **content, const char **instead, struct ahead *next,
     struct ab_diag *diag)
@@ -347,7 +365,7 @@ static enum ab_status understand(struct sentence *s, const struct ab_when *at, c
 	if (st != AB_OK)
 		return st;
 	if ((s->part[0].any || !row->need) && !lacks_gravity(s))
-		return AB_OK;
+		return lacks_answer(s, diag);
 	return nothing_said(s, row, diag);
 }
 

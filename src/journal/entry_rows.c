@@ -310,6 +310,8 @@ const struct entry_row entry_rows[] = {
 	    "a forced sample that ended", "forced sample fell to 1.010", SMALL, false, true, false, ROW_PLAIN, { Q("", "gravity", AB_DIM_GRAVITY) } },
 	{ "forced sample|forced sample is at|forced sample reads|forced test|forced test reads|forced test is at|forced ferment|forced fermentation", "test", " kind=\"forced-fermentation\"", "at",
 	    ENTRY_FORCED_READ, "forced sample fell to 1.010", SMALL, false, true, false, ROW_PLAIN, { Q("", "gravity", AB_DIM_GRAVITY) } },
+	{ "check|result of check|result of the check|check done", "test", "", "at", "a check that was done", "check hydrometer-in-water no", "result came out answer was is " , false, true, false, ROW_PLAIN,
+	    { F("yes|it did|it does", "result", "yes"), F("no|it did not|it does not|it didn't|it doesn't", "result", "no"), ID("", "kind") } },
 	{ "stirred up the yeast|stirred the yeast|stirred up the yeast cake", "note", "stirred up the yeast ", NULL, "only a note (rousing)", "stirred up the yeast", "", false, false, true, ROW_PLAIN, { REST(NULL) } },
 	{ "roused|roused up", "note", "roused ", NULL, "only a note (rousing)", "roused the yeast", "", false, true, true, ROW_PLAIN, { REST(NULL) } },
 	{ "swirled|swirled up", "note", "swirled ", NULL, "only a note (rousing)", "swirled the bucket", "", false, true, true, ROW_PLAIN, { REST(NULL) } },

@@ -53,6 +53,18 @@ static size_t word(const struct sentence *s, size_t at, const struct entry_slot 
 	return 0;
 }
 
+/* A check that nobody knows would make the journal unreadable. */
+static bool is_of_choices(const struct sentence *s, const char *attr, const char *word)
+{
+	bool open = strcmp(attr, "kind") != 0 || s->help == NULL || s->help->choice == NULL;
+	const char *choice;
+
+	for (size_t i = 0; !open && (choice = s->help->choice(s->help->ctx, attr, i)) != NULL; i++)
+		if (ab_word_cmp(choice, word) == 0)
+			return true;
+	return open;
+}
+
 static size_t id(const struct sentence *s, size_t at, const struct entry_slot *slot, const char **value)
 {
 	size_t len = at < s->n ? strlen(s->word[at]) : 0;
@@ -77,7 +89,7 @@ static size_t id(const struct sentence *s, size_t at, const struct entry_slot *s
 		if (!isalnum((unsigned char)s->word[at][i]) && strchr("._-", s->word[at][i]) == NULL)
 			return 0;
 	*value = s->word[at];
-	return 1;
+	return is_of_choices(s, slot->attr, *value);
 }
 
 /* Is it a word that belongs to a list of the journal, any of them, or means one? */

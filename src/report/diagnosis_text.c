@@ -108,6 +108,9 @@ static void say_ask(const struct telling *t, size_t place, const struct ab_ask *
 	page_say(t->p, QUIET, page_text(t->p, " (%s)", cost_of(t, ask)));
 	if (ask->is_check && t->k->checks[ask->check].how != NULL)
 		page_say(t->p, PLAIN, page_text(t->p, " %s", say_words(t->p, t->k->checks[ask->check].how)));
+	/* a beer without a journal has nowhere to write it */
+	if (ask->is_check && t->c->batch->source != NULL)
+		page_say(t->p, QUIET, page_text(t->p, " Then log \"check %s yes\" (or no).", t->k->checks[ask->check].id));
 	page_end(t->p);
 }
 

@@ -134,6 +134,7 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "set regulator to 0.8 bar", "<carbonate pressure=\"0.8 bar\"/>" }, { '-', "turned the gas down to 10 psi", "<carbonate pressure=\"10 psi\"/>" },
 	{ '-', "burst carbed at 2 bar for 24 h", "<carbonate method=\"burst\" pressure=\"2 bar\" for=\"24 h\"/>" }, { '-', "put it on gas at 12 psi", "<carbonate pressure=\"12 psi\"/>" },
 	{ '-', "first pour, 11 psi at 38 F", "<serve pressure=\"11 psi\" temp=\"38 F\"/>" },
+	{ '-', "check hydrometer-in-water no", "<test" AT " kind=\"hydrometer-in-water\" result=\"no\"/>" }, { '-', "check hydrometer-in-water: yes", "<test" AT " kind=\"hydrometer-in-water\" result=\"yes\"/>" },
 	/* ---- asides that add nothing, and things by their plain names ---- */
 	{ '-', "FG 1.011 same as yesterday", "<reading" AT " gravity=\"1.011 SG\"/>" }, { '-', "took a sample, 1.019", "<reading" AT " gravity=\"1.019 SG\"/>" },
 	{ '-', "added gelatin", "<fining" AT " name=\"gelatine\"/>" }, { '-', "closed transfer to keg, purged with co2", "<transfer" AT " how=\"closed\" target=\"purged\"/>" },
@@ -156,7 +157,7 @@ static const struct { char units; const char *words; } refused[] = {
 	{ '-', "mash temp dropped to 63 at the end" }, { '-', "racked with very little splashing" }, { '-', "put 19 l in a 30 l bucket" }, { '-', "first bubbles at 12 at night" },
 	{ 'm', "mash 150 degrees" }, { '-', "filled the fermenter" }, { '-', "filled the keg with water" }, { '-', "filled the cask with water" }, { '-', "filled the keg with sanitiser" }, { '-', "dry hop out" }, { '-', "filled 20 bottles with sanitiser" }, { '-', "filled the cans with water" }, { '-', "day 2 and day 3 were warm" },
 	{ '-', "collected 20 L in the bucket" }, { '-', "canned with 3 g per can" }, { '-', "got 40 x 500 ml bottles" }, { '-', "dry humped 30 g" }, { '-', "OG at 22 C" }, { '-', "wasted 2 bottles" }, { '-', "yeast was 2 months past its date" }, { '-', "moved it to the warmer room, 22 C" },
-	{ '-', "krausen fell today" },
+	{ '-', "krausen fell today" }, { '-', "check hydrometer-in-water" }, { '-', "check yes" }, { '-', "check no-such-check yes" },
 	/* a step, and no temperature; of what was purged or seated; another pressure than that of the gas */
 	{ '-', "raised 2 C" }, { '-', "bumped temp by 2 C" }, { '-', "raised mash to 72 C" }, { '-', "dropped yeast at 12 C" }, { '-', "turned heat pad on" }, { '-', "set controller to 66 F" }, { '-', "raised it to the shelf 21 C" },
 	{ '-', "kegged at 4 C" }, { '-', "kegged, purged 3 times at 30 psi" }, { '-', "kegged into purged keg at 12 psi" }, { '-', "kegged, 30 psi to seat the lid" }, { '-', "turned gas off" }, { '-', "set spunding valve to 10 psi" },

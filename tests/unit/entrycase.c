@@ -36,7 +36,7 @@ const char *ec_word(void *ctx, const char *attr, const char *said)
 const char *ec_choice(void *ctx, const char *attr, size_t i)
 {
 	(void)ctx;
-	return strcmp(attr, "class") == 0 && i == 0 ? "clean-ale" : NULL;
+	return i > 0 ? NULL : strcmp(attr, "class") == 0 ? "clean-ale" : strcmp(attr, "kind") == 0 ? "hydrometer-in-water" : NULL;
 }
 
 struct ab_when ec_when(const char *text)
