@@ -67,6 +67,7 @@
 	    "Did you top up with unboiled water?", 0) \
 	N(WATER_TOPPED, "water.top-up-share", "share", 0, 1, "share of top-up water, boiled or not", NULL, 0) \
 	N(WATER_IRON, "water.iron", "mg/L", 0, 50, "iron in the water", NULL, 10) \
+	N(WATER_ALKALINITY, "water.alkalinity", "mg/L", 0, 800, "alkalinity of the water, as calcium carbonate", NULL, 10) \
 	N(WATER_SULPHATE, "water.sulphate", "mg/L", 0, 3000, "sulphate in the water", NULL, 10) \
 	N(WATER_SODIUM, "water.sodium", "mg/L", 0, 3000, "sodium in the water", NULL, 10) \
 	W(WATER_SOURCE, "water.source", ab_words_water, "where the water comes from", \

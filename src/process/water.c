@@ -12,6 +12,7 @@
 static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_WATER_SMELLS, AB_FIELD_YESNO, water, smells, 1),
 	AB_ONE(AB_F_WATER_IRON, AB_FIELD_NUM, water, iron_mgl, 1),
+	AB_ONE(AB_F_WATER_ALKALINITY, AB_FIELD_NUM, water, alkalinity_mgl, 1),
 	AB_ONE(AB_F_WATER_SULPHATE, AB_FIELD_NUM, water, sulphate_mgl, 1),
 	AB_ONE(AB_F_WATER_SODIUM, AB_FIELD_NUM, water, sodium_mgl, 1),
 	AB_ONE(AB_F_WATER_SOURCE, AB_FIELD_WORD, water, source, 1),

@@ -16,7 +16,7 @@ static const char full[] =
 	"<mash temp='66 C' time='1 h' crush='normal' sparge-temp='76 C' last-runnings='1.012 SG' runnings-ph='5.6' cooled-below='60 C' steeped-hot='no'/>"
 	"<boil time='60 min' vigour='rolling' lid='off' scorched='no'/><stand time='20 min' temp='85 C' lid='on'/>"
 	"<chill method='coil' above-80='5 min' to-pitch='1 h' covered='yes' trub='some' end-temp='19 C'/>"
-	"<water source='tap' treatment='none' smells-of-chlorine='yes' top-up='3 L' top-up-boiled='no' salts='weighed' sulphate='100 mg/L'"
+	"<water source='tap' treatment='none' smells-of-chlorine='yes' top-up='3 L' top-up-boiled='no' salts='weighed' sulphate='100 mg/L' alkalinity='120 mg/L'"
 	" sodium='20 mg/L' iron='0.1 mg/L'/>"
 	"<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' generation='0' nutrient='yes' judged='usual'/>"
 	"<pitch at='2031-03-01T18:00' temp='21 C' clean='yes'/><aerate method='shake' time='60 s'/><lag first-signs='20 h' restarted='no' stalled='no'/>"

@@ -177,6 +177,7 @@ static const struct fact_row rows[] = {
 	{ .title = "no smoked malt", "<recipe><malt kind='pale' amount='3 kg'/></recipe>", "recipe.smoked-share", 0, 0 },
 	{ .title = "a malt of unknown kind may be smoked", "<recipe><malt kind='pale' amount='3 kg'/><malt amount='1 kg'/></recipe>",
 	  "recipe.smoked-share", AB_SILENT },
+	{ .title = "alkalinity", "<water alkalinity='180 ppm'/>", "water.alkalinity", 180, 1e-9 },
 	{ .title = "iron", "<water iron='0.3 ppm'/>", "water.iron", 0.3, 1e-9 },
 	{ .title = "sulphate", "<water sulphate='150 mg/L'/>", "water.sulphate", 150, 0 },
 	{ .title = "sodium", "<water sodium='90 mg/L'/>", "water.sodium", 90, 0 },
