@@ -6,7 +6,7 @@
 #include "journal/tables.h"
 #include "randjournal.h"
 
-enum { JOURNALS = 12, SLOTS = 200 };
+enum { JOURNALS = 12, SLOTS = 256 };
 
 static struct ab_arena *arena;
 static struct ab_fact facts[SLOTS], other[SLOTS];
