@@ -92,14 +92,16 @@ const struct ab_item *tell_begins_here(const struct ab_advice *a, const struct a
 	return NULL;
 }
 
+/* A harmless cause asks to wait or to do nothing: not beside bottles that may burst, which are chilled now. */
 static void say_of(struct cures *c, int cause)
 {
 	const struct telling *t = c->t;
 	const struct ab_item *item = planned(t->a, cause);
 	const struct ab_tried *since = made(t, cause);
 	const struct ab_cause *of = &t->k->causes[cause];
+	bool waits = of->benign && ab_case_bursting(t->c) != NULL;
 
-	if (of->next != NULL && (of->at_hand || of->benign || (item == NULL && since == NULL)))
+	if (of->next != NULL && !waits && (of->at_hand || of->benign || (item == NULL && since == NULL)))
 		say_cure(c, say_words(t->p, of->next));
 	if (since != NULL)
 		say_cure(c, page_text(t->p, "Done since %s: %s.", say_date(t->p, since->since_s),

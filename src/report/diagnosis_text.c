@@ -249,11 +249,14 @@ static void say_warnings(const struct telling *t)
 
 /* ---- the whole ---- */
 
-/* Never a clean bill while a process cause is as likely as not. */
+/* Never a clean bill while a process cause is as likely as not, nor while bottles may burst. */
 static void say_harmless(const struct telling *t)
 {
 	double guilt = tell_most_guilt(t);
-	if (guilt >= TELL_EVEN)
+	if (ab_case_bursting(t->c) != NULL)
+		page_para(t->p, 0, PLAIN,
+		    "What was tasted may be harmless, the pressure is not: do first what stands above.");
+	else if (guilt >= TELL_EVEN)
 		page_para(t->p, 0, PLAIN,
 		    "Part of what was found is harmless in such a beer, but not all: a cause in the process "
 		    "stands among "

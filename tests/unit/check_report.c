@@ -299,6 +299,27 @@ START_TEST(verdict_rows)
 }
 END_TEST
 
+/* Nor is anybody told to wait while bottles may burst, by the reckoning or by what was found; any other warning leaves it. */
+START_TEST(no_waiting_beside_an_alarm)
+{
+	static const struct { const char *id; bool waits; } alarm[] = { { "bottle-pressure", false }, { "bottle-bombs", false }, { "cold", true } };
+
+	for (size_t i = 0; i < sizeof alarm / sizeof *alarm; i++) {
+		struct ab_warning warning = { alarm[i].id, "Mind it.", NULL };
+		struct ab_diagnosis d = { .family = -1, .suspects = young, .n_suspects = 1, .verdict_benign = true, .present = present,
+			.warnings = &warning, .n_warnings = 1 };
+		struct ab_case c = full_case(&d);
+		struct ab_look look = look_of(AB_TEXT);
+		char *text = diagnosis_of(&c, &look);
+
+		ck_assert_msg((strstr(text, "* Wait.") != NULL) == alarm[i].waits, "%s: %s", alarm[i].id, text);
+		ck_assert_msg((strstr(text, "Nothing seems to be wrong") != NULL) == alarm[i].waits, "%s: %s", alarm[i].id, text);
+		ck_assert_msg((strstr(text, "the pressure is not") == NULL) == alarm[i].waits, "%s: %s", alarm[i].id, text);
+		ab_report_free(text);
+	}
+}
+END_TEST
+
 START_TEST(no_range_no_range)
 {
 	struct ab_diagnosis d = full_diagnosis();
@@ -790,6 +811,7 @@ int main(void)
 	tcase_add_test(tc, story_of_the_blamed_only);
 	tcase_add_test(tc, idle_questions_are_not_asked);
 	tcase_add_loop_test(tc, verdict_rows, 0, sizeof verdicts / sizeof *verdicts);
+	tcase_add_test(tc, no_waiting_beside_an_alarm);
 	tcase_add_test(tc, no_range_no_range);
 	tcase_add_test(tc, diagnosis_as_data);
 	tcase_add_test(tc, one_line_a_batch);
