@@ -183,16 +183,32 @@ static bool in_bottles(const struct ab_batch *batch)
 	return p == NULL || p->into == 0 || p->into == AB_PACK_BOTTLES || p->into == AB_PACK_CANS;
 }
 
+/* The fault of that id, where it was found; else NULL. */
+static const struct ab_fault *found_fault(const struct warner *w, const char *id)
+{
+	for (size_t i = 0; i < w->k->n_faults; i++)
+		if (strcmp(w->k->faults[i].id, id) == 0)
+			return w->c->fault_intensity[i] > 0 ? &w->k->faults[i] : NULL;
+	return NULL;
+}
+
+/* "Too much foam" is the tap's where there is one; of what is told to be in bottles or cans it is the gas. */
+static bool foams_in_bottles(const struct warner *w)
+{
+	int into = packaged_into(w);
+
+	return (into == AB_PACK_BOTTLES || into == AB_PACK_CANS) && found_fault(w, "foamy-pour") != NULL;
+}
+
 static void warn_of_gushers(struct warner *w)
 {
-	const char *caution;
-	size_t fault = 0;
-	while (fault < w->k->n_faults &&
-	    !(w->c->fault_intensity[fault] > 0 && strcmp(w->k->faults[fault].id, "over-carbonated") == 0))
-		fault++;
-	if (fault == w->k->n_faults || !in_bottles(w->c->batch) || are_gone(w))
+	const char *caution = NULL;
+
+	if ((found_fault(w, "over-carbonated") == NULL && !foams_in_bottles(w)) || !in_bottles(w->c->batch) || are_gone(w))
 		return;
-	caution = w->k->faults[fault].caution;
+	for (size_t i = 0; i < w->k->n_faults; i++)
+		if (strcmp(w->k->faults[i].id, "over-carbonated") == 0)
+			caution = w->k->faults[i].caution;
 	/* in the words of the rules where they have any, so that they are not said again as the fault's
 	 * own */
 	warn(w, "bottle-bombs", caution != NULL ? caution : "Beer that gushes was found, and bottles with "

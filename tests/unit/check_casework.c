@@ -435,6 +435,22 @@ START_TEST(gushers)
 }
 END_TEST
 
+/* "Too much foam" asks for the same care where it came out of a bottle or a can, not from a tap. */
+START_TEST(foam_of_bottles)
+{
+	static const struct sheet sheet = { "A", 1, 0, 0, { { "foamy-pour", 3 } } };
+	struct ab_package p = { .into = 1 };
+	taste(&sheet);
+	ck_assert_ptr_null(warning(plainly()->diagnosis, "bottle-bombs"));
+	batch->package = &p;
+	ck_assert_ptr_nonnull(warning(plainly()->diagnosis, "bottle-bombs"));
+	p.into = 4;
+	ck_assert_ptr_nonnull(warning(plainly()->diagnosis, "bottle-bombs"));
+	p.into = 2;
+	ck_assert_ptr_null(warning(plainly()->diagnosis, "bottle-bombs"));
+}
+END_TEST
+
 /* Gushers are warned of in the words of the fault's own caution; those are not said again as the fault's. */
 START_TEST(no_words_twice)
 {
@@ -697,6 +713,7 @@ static void add_pipe(TCase *tc)
 	tcase_add_loop_test(tc, bottle_pressure, 0, sizeof pressures / sizeof *pressures);
 	tcase_add_loop_test(tc, bursting, 0, sizeof alarms / sizeof *alarms);
 	tcase_add_test(tc, gushers);
+	tcase_add_test(tc, foam_of_bottles);
 	tcase_add_test(tc, no_words_twice);
 	tcase_add_test(tc, cautions_of_leading_causes);
 	tcase_add_test(tc, unchecked_instruments);
