@@ -217,7 +217,7 @@ const struct entry_row entry_rows[] = {
 	{ "filled|filled up", "package", " into=\"keg\"", "at", "kegging", "kegged into liquid-purged at 1.011 SG", KEGGING_WORDS, true, false, false,
 	    ROW_ONLY("keg|kegs|minikeg|minikegs", "fermenter fermentor bucket carboy kettle pot water sanitiser sanitizer bottle bottles can cans cask"), KEGGING },
 	{ "carbonated|gas on|on gas|on the gas|put on gas|put it on gas|put on the gas|put it on the gas|hooked up gas|hooked up the gas|connected gas|connected the gas|carbonate|carbing|carbonating|force carbonated|force-carbonated|force carbed|carbed|set the gas to|set gas to|set the gas at|set gas at|set the keg to|set keg to|set the regulator to|set regulator to", "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "and keg " SMALL, true, true, false, ROW_BARE(AB_DIM_PRESSURE, ""),
-	    { Q("at|to|set to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
+	    { Q("at|to|set to|set at|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME), W("by|", "method", ab_words_gas) } },
 	{ "burst carbonated|burst carbed|burst carb|burst carbing|burst carbonating", "carbonate", " method=\"burst\"", NULL, "gas on the keg", "burst carbonated at 2 bar for 24 h", "and keg " SMALL, true, true, false, ROW_PLAIN,
 	    { Q("at|to|", "pressure", AB_DIM_PRESSURE), BEER("at|", "temp"), Q("for", "for", AB_DIM_TIME) } },
 	{ SET, "carbonate", "", NULL, "gas on the keg", "carbonated at 0.9 bar and 5 C", "regulator gas co2 pressure serving head keg " SMALL, true, true, false, ROW_ONLY(GASES, "spunding spund fermenter"),

@@ -128,6 +128,7 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "turned up to 22 C for diacetyl rest", "<rest" AT " temp=\"22 C\"/>" }, { '-', "chilled to 20 C", "<chill end-temp=\"20 C\"/>" }, { '-', "cooled to 4 C in 30 min by coil", "<chill end-temp=\"4 C\" to-pitch=\"30 min\" method=\"coil\"/>" },
 	/* ---- gas on the keg, in the same line and later ---- */
 	{ '-', "kegged at 12 psi", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\"/>" }, { '-', "kegged it, set to 12 psi", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\"/>" },
+	{ '-', "kegged and set at 1 bar", "<package" AT " into=\"keg\"/><carbonate pressure=\"1 bar\"/>" },
 	{ '-', "kegged, 12 psi at 4 C", "<package" AT " into=\"keg\"/><carbonate pressure=\"12 psi\" temp=\"4 C\"/>" },
 	{ '-', "kegged 5 gal, 30 psi for a day", "<package" AT " into=\"keg\" volume=\"5 gal\"/><carbonate pressure=\"30 psi\" for=\"1 d\"/>" },
 	{ '-', "kegged, flushed 3 times to 2 bar", "<package" AT " into=\"keg\" purges=\"3\" purge-pressure=\"2 bar\"/>" }, { '-', "carbonated at 12 psi", "<carbonate pressure=\"12 psi\"/>" },
