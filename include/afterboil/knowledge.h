@@ -107,10 +107,10 @@ enum ab_day { AB_DAY_BEFORE, AB_DAY_BREW, AB_DAY_CHILL, AB_DAY_PITCH, AB_DAY_EAR
 extern const char *const ab_words_change_kind[]; /* habit upgrade */
 extern const char *const ab_words_number[];      /* ids of <number>, by enum ab_number */
 
-/* How a condition compares. All but AB_CMP_UNKNOWN are false on an unknown fact. */
-enum ab_cmp { AB_CMP_IS, AB_CMP_NOT, AB_CMP_OVER, AB_CMP_UNDER, AB_CMP_KNOWN, AB_CMP_UNKNOWN };
+/* How a condition compares. All but AB_CMP_UNLESS and AB_CMP_UNKNOWN are false on an unknown fact. */
+enum ab_cmp { AB_CMP_IS, AB_CMP_NOT, AB_CMP_UNLESS, AB_CMP_OVER, AB_CMP_UNDER, AB_CMP_KNOWN, AB_CMP_UNKNOWN };
 
-/* One compiled condition. IS and NOT: bit k of words = the k-th word of the fact (flags: bit 0 no, bit
+/* One compiled condition. IS, NOT and UNLESS: bit k of words = the k-th word of the fact (flags: bit 0 no, bit
  * 1 yes). */
 struct ab_cond { int slot; enum ab_cmp cmp; double value; unsigned long long words; };
 /* Conditions joined by "and"; n = 0 always holds. place: the same number, from 1, wherever the rules ask the same;

@@ -83,6 +83,7 @@ static const struct format_note notes[] = {
 	{ "is", "ratio", "how many times likelier this word is with the cause than without; 1 says nothing" },
 	{ "when", "is", "the fact is one of these words" },
 	{ "when", "not", "the fact is known and none of these words" },
+	{ "when", "unless", "the fact is not known to be one of these words; holds of an unknown fact, too" },
 	{ "when", "over", "the fact is known and over this" },
 	{ "when", "under", "the fact is known and under this" },
 	{ "when", "known", "whether the fact is known" },

@@ -118,6 +118,8 @@ static size_t add_when(struct compiler *c, const struct raw_when *when, struct a
 		add_words(c, &conds[n++], slot, AB_CMP_IS, "is", when->is, when->mark.line);
 	if (when->is_not != NULL)
 		add_words(c, &conds[n++], slot, AB_CMP_NOT, "not", when->is_not, when->mark.line);
+	if (when->unless != NULL)
+		add_words(c, &conds[n++], slot, AB_CMP_UNLESS, "unless", when->unless, when->mark.line);
 	if (when->over != NULL)
 		add_number(c, &conds[n++], slot, AB_CMP_OVER, "over", when->over, when->mark.line);
 	if (when->under != NULL)
@@ -127,13 +129,13 @@ static size_t add_when(struct compiler *c, const struct raw_when *when, struct a
 		    .cmp = when->known == AB_YES ? AB_CMP_KNOWN : AB_CMP_UNKNOWN };
 	if (n == 0)
 		compile_wrong(c, when->mark.line,
-		    "<when> asks nothing of fact \"%s\"; it needs is=, not=, over=, under= or known=",
+		    "<when> asks nothing of fact \"%s\"; it needs is=, not=, unless=, over=, under= or known=",
 		    when->fact);
 	return n;
 }
 
-/* is, not, over, under, known: the most that one <when> can ask. */
-enum { CONDS_OF_WHEN = 5 };
+/* is, not, unless, over, under, known: the most that one <when> can ask. */
+enum { CONDS_OF_WHEN = 6 };
 
 /* A block at a time: what a batch asks is fetched together, then. Where it stands already, when memory is short. */
 static const struct ab_cond *beside_others(struct compiler *c, const struct ab_cond *conds, size_t n)

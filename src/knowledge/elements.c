@@ -58,7 +58,7 @@ static const char *const words_grade[] = { "slight", "moderate", "strong", NULL 
 
 /* Values are text at this stage: whether one is a number or a word is known only when its fact is. */
 static const struct ab_attr_spec when_attrs[] = {
-	ID(raw_when, "fact", fact), TEXT(raw_when, "is", is), TEXT(raw_when, "not", is_not),
+	ID(raw_when, "fact", fact), TEXT(raw_when, "is", is), TEXT(raw_when, "not", is_not), TEXT(raw_when, "unless", unless),
 	TEXT(raw_when, "over", over),
 	TEXT(raw_when, "under", under), YESNO(raw_when, "known", known), END
 };

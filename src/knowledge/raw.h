@@ -18,7 +18,7 @@
 struct raw_head { struct ab_mark mark; const char *id; int replace; const char *source; const char *file; };
 
 struct raw_text { struct ab_mark mark; const char *text; };
-struct raw_when { struct ab_mark mark; const char *fact, *is, *is_not, *over, *under; int known; };
+struct raw_when { struct ab_mark mark; const char *fact, *is, *is_not, *unless, *over, *under; int known; };
 struct raw_whens { struct ab_mark mark; struct ab_list whens; };   /* only-for, not-for */
 /* leak and gives: how strong. */
 struct raw_strength {

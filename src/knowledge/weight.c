@@ -16,15 +16,17 @@
  * needed for the same odds. */
 static const double GUESS_POWER = 0.5;
 
-/* An unknown fact meets no condition but "unknown": neither "is" nor "not", for missing is never "no". */
+/* An unknown fact meets no condition but "unknown" and "unless", which asks what is known: neither "is" nor "not", for missing is
+ * never "no". */
 static bool cond_holds(const struct ab_cond *cond, const struct ab_fact *fact)
 {
 	if (!AB_FACT_KNOWN(fact))
-		return cond->cmp == AB_CMP_UNKNOWN;
-	assert((cond->cmp != AB_CMP_IS && cond->cmp != AB_CMP_NOT) || (fact->value >= 0 && fact->value < 64));
+		return cond->cmp == AB_CMP_UNKNOWN || cond->cmp == AB_CMP_UNLESS;
+	assert(cond->cmp > AB_CMP_UNLESS || (fact->value >= 0 && fact->value < 64));
 	switch (cond->cmp) {
 	case AB_CMP_IS: return cond->words >> (int)fact->value & 1;
-	case AB_CMP_NOT: return !(cond->words >> (int)fact->value & 1);
+	case AB_CMP_NOT:
+	case AB_CMP_UNLESS: return !(cond->words >> (int)fact->value & 1);
 	case AB_CMP_OVER: return fact->value > cond->value;
 	case AB_CMP_UNDER: return fact->value < cond->value;
 	case AB_CMP_KNOWN: return true;

@@ -48,6 +48,7 @@ static const char *cond_text(struct page *p, const struct ab_knowledge *k, const
 	switch (c->cmp) {
 	case AB_CMP_IS: return page_text(p, "%s is %s", def->name, words_of(p, def, c->words));
 	case AB_CMP_NOT: return page_text(p, "%s is not %s", def->name, words_of(p, def, c->words));
+	case AB_CMP_UNLESS: return page_text(p, "%s is not known to be %s", def->name, words_of(p, def, c->words));
 	case AB_CMP_OVER: return page_text(p, "%s over %s %s", def->name, say_short(p, c->value, 4),
 	    def->unit);
 	case AB_CMP_UNDER: return page_text(p, "%s under %s %s", def->name, say_short(p, c->value, 4),

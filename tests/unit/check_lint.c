@@ -83,7 +83,7 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "strength rises", CAUSE(PRIOR "<gives fault='butter' noticeable='0.1' strong='0.5' source='e'/>"),
 	  "strengths must not rise: noticeable is the chance of any grade, so moderate and then strong are at most as much", true },
 	{ "a when asks nothing", CAUSE("<prior p='0.1' source='e'/><prior p='0.2' source='e'><when fact='t.odd'/></prior>" GIVES),
-	  "<when> asks nothing of fact \"t.odd\"; it needs is=, not=, over=, under= or known=", true },
+	  "<when> asks nothing of fact \"t.odd\"; it needs is=, not=, unless=, over=, under= or known=", true },
 	{ "over a word", CAUSE(PRIOR "<gate says='no'><when fact='t.odd' over='1'/></gate>" GIVES),
 	  "fact \"t.odd\" is no number: ask is= or not=, not over=", true },
 	{ "is a number", CAUSE(PRIOR "<gate says='no'><when fact='t.over' is='1'/></gate>" GIVES),

@@ -31,7 +31,8 @@ static void tear_down(void)
 static const struct { struct ab_cond cond; bool known; double value; bool holds; } conds[] = {
 	{ { 0, AB_CMP_IS, 0, 5 }, true, 0, true }, { { 0, AB_CMP_IS, 0, 5 }, true, 1, false }, { { 0, AB_CMP_IS, 0, 5 }, true, 2, true },
 	{ { 0, AB_CMP_IS, 0, 5 }, false, 0, false }, { { 0, AB_CMP_NOT, 0, 5 }, true, 1, true }, { { 0, AB_CMP_NOT, 0, 5 }, true, 2, false },
-	{ { 0, AB_CMP_NOT, 0, 5 }, false, 1, false }, { { 0, AB_CMP_OVER, 2, 0 }, true, 2.1, true }, { { 0, AB_CMP_OVER, 2, 0 }, true, 2, false },
+	{ { 0, AB_CMP_NOT, 0, 5 }, false, 1, false }, { { 0, AB_CMP_UNLESS, 0, 5 }, true, 1, true }, { { 0, AB_CMP_UNLESS, 0, 5 }, true, 2, false },
+	{ { 0, AB_CMP_UNLESS, 0, 5 }, false, 2, true }, { { 0, AB_CMP_OVER, 2, 0 }, true, 2.1, true }, { { 0, AB_CMP_OVER, 2, 0 }, true, 2, false },
 	{ { 0, AB_CMP_OVER, 2, 0 }, false, 9, false }, { { 0, AB_CMP_UNDER, 2, 0 }, true, 1.9, true }, { { 0, AB_CMP_UNDER, 2, 0 }, true, 2, false },
 	{ { 0, AB_CMP_UNDER, 2, 0 }, false, 0, false }, { { 0, AB_CMP_KNOWN, 0, 0 }, true, 0, true }, { { 0, AB_CMP_KNOWN, 0, 0 }, false, 0, false },
 	{ { 0, AB_CMP_UNKNOWN, 0, 0 }, true, 0, false }, { { 0, AB_CMP_UNKNOWN, 0, 0 }, false, 0, true },
