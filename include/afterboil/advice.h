@@ -125,6 +125,8 @@ struct ab_item {
 	                           * and the shares of sets reckoned again, and the plan solved exactly. The same seed draws
 	                           * the same worlds of the same batches, whatever limits are asked in them. What is open to the plan is as the policy left
 	                           * it; how heavily a fault weighs is a judgement and stays */
+	double place_stays;       /* share of redraws whose best plan holds it or another of its group or that it excludes: that something
+	                           * in its place belongs there, be it this one or not. No less than stays; NAN with it */
 	bool answers;             /* of the plan: it acts on the trouble told; without one on what was tasted and is still there: it
 	                           * adds a third of what the best that may be chosen takes of that, and a twentieth of all of it
 	                           * (estimates). Such items come first */
@@ -173,10 +175,12 @@ struct ab_recurrence { int cause; double prior, data_weight, observed, p, expect
 struct ab_step { double cost, removed, load; const unsigned char *chosen; };
 
 /* Of the plan the dearest purchase that fewer than half of the redraws' best plans hold (`without`, a place in items), where a plan
- * of the frontier without it costs less and takes off at least policy.enough of what the plan does (`step`, a place there): the best of
- * those that keep at least what it costs in the purse, else the cheapest. saves: money over the horizon, to buy and to run. Not known:
- * there is none, or nothing was redrawn. It is not begun with then, as long as the plan or the cheaper one has anything else to begin with. */
-struct ab_cheaper { bool known; int without, step; double saves; };
+ * of the frontier without it costs less and takes off at least policy.enough of what the plan does (`step`, a place there: the best of
+ * those that keep at least what it costs in the purse, else the cheapest), and in more than half of the redraws no less than it but
+ * for policy.thrift of the load. better: in which share of them it does less by more than that. saves: money over the horizon, to buy
+ * and to run. Not known: there is none, or nothing was redrawn. It is not begun with then, as long as the plan or the cheaper one has
+ * anything else to begin with. */
+struct ab_cheaper { bool known; int without, step; double saves, better; };
 
 struct ab_advice {
 	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the

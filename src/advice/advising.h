@@ -113,6 +113,8 @@ struct advising {
 	struct ab_problem problem;      /* the choice as plan.h wants it, all within the limits open */
 	double neglected;               /* load that the tables of the problem leave out */
 	enum ab_change_state *state;    /* n_changes: what is open after the policy's first step */
+	double *worlds;                 /* redraws rows: what the plan takes off there, and then what each of the frontier does; NULL =
+	                                 * not redrawn (firmness.c) */
 };
 
 enum ab_status advising_told(struct advising *a, struct ab_diag *diag);

@@ -35,6 +35,7 @@ struct counting {
 	unsigned char *plan;               /* as advised */
 	unsigned char *best;               /* draws x n_changes */
 	double *regret;                    /* draws */
+	size_t *place;                     /* room for a list of changes */
 	atomic_size_t again;
 	struct pivoting pivot;
 };
@@ -47,7 +48,9 @@ static enum ab_status make_ready(struct counting *c, struct ab_diag *diag)
 	c->plan = ab_arena_alloc(a->arena, n, 1);
 	c->best = ab_arena_alloc(a->arena, draws, n);
 	c->regret = ab_arena_alloc(a->arena, draws, sizeof *c->regret);
-	if (c->plan == NULL || c->best == NULL || c->regret == NULL)
+	c->place = ab_arena_alloc(a->arena, n, sizeof *c->place);
+	a->worlds = ab_arena_alloc(a->arena, draws * (a->out->n_frontier + 1), sizeof *a->worlds);
+	if (c->plan == NULL || c->best == NULL || c->regret == NULL || c->place == NULL || a->worlds == NULL)
 		return advising_nomem(diag);
 	for (size_t u = 0; u < n; u++)
 		c->plan[u] = a->out->items[u].chosen;
@@ -108,6 +111,17 @@ static enum ab_status draw_and_solve(struct counting *c, struct counter *own, si
 	return ab_plan_solve(&own->r.problem, &own->choice, diag);
 }
 
+/* Of the plans as they are, whatever can be paid there: cheaper.c holds them against each other. */
+static void keep_world(const struct counting *c, const struct counter *own, size_t draw)
+{
+	const struct ab_advice *out = c->a->out;
+	double *world = c->a->worlds + draw * (out->n_frontier + 1);
+
+	world[0] = ab_plan_removed(&own->r.problem, c->plan);
+	for (size_t i = 0; i < out->n_frontier; i++)
+		world[1 + i] = ab_plan_removed(&own->r.problem, out->frontier[i].chosen);
+}
+
 static enum ab_status count_one(void *ctx, size_t worker, size_t i, struct ab_diag *diag)
 {
 	struct counting *c = ctx;
@@ -119,6 +133,7 @@ static enum ab_status count_one(void *ctx, size_t worker, size_t i, struct ab_di
 		return st;
 	c->regret[i] = fallen_short(own, c->plan);
 	memcpy(c->best + i * n, own->choice.chosen, n);
+	keep_world(c, own, i);
 	pivoting_keep(&c->pivot, i, &own->r);
 	return AB_OK;
 }
@@ -132,6 +147,50 @@ static void tell(void *ctx, size_t done)
 		progress->step(progress->ctx, done, c->a->options->redraws);
 }
 
+static bool excludes(const struct ab_change *x, size_t y)
+{
+	bool any = false;
+
+	for (size_t i = 0; i < x->n_excludes; i++)
+		any = any || x->excludes[i] == (int)y;
+	return any;
+}
+
+/* Of two such no plan holds both. */
+static bool one_or_other(const struct ab_knowledge *k, size_t x, size_t y)
+{
+	const struct ab_change *a = &k->changes[x], *b = &k->changes[y];
+
+	return (a->group != NULL && b->group != NULL && strcmp(a->group, b->group) == 0) || excludes(a, y) || excludes(b, x);
+}
+
+/* It and what may stand in its place; how many. */
+static size_t in_its_place(const struct ab_knowledge *k, size_t change, size_t *changes)
+{
+	size_t n = 0;
+
+	for (size_t u = 0; u < k->n_changes; u++)
+		if (u == change || one_or_other(k, change, u))
+			changes[n++] = u;
+	return n;
+}
+
+/* The share of draws whose best plan holds any of them. */
+static double held_in(const struct counting *c, const size_t *changes, size_t n)
+{
+	size_t draws = c->a->options->redraws, held = 0;
+
+	for (size_t i = 0; i < draws; i++) {
+		const unsigned char *best = c->best + i * c->a->k->n_changes;
+		bool any = false;
+
+		for (size_t j = 0; j < n; j++)
+			any = any || best[changes[j]];
+		held += any;
+	}
+	return (double)held / (double)draws;
+}
+
 static void sum_up(struct counting *c)
 {
 	struct ab_advice *out = c->a->out;
@@ -141,11 +200,8 @@ static void sum_up(struct counting *c)
 	for (size_t i = 0; i < draws; i++)
 		out->regret += c->regret[i] / (double)draws;
 	for (size_t u = 0; u < n; u++) {
-		size_t stays = 0;
-
-		for (size_t i = 0; i < draws; i++)
-			stays += c->best[i * n + u];
-		out->items[u].stays = (double)stays / (double)draws;
+		out->items[u].stays = held_in(c, &u, 1);
+		out->items[u].place_stays = held_in(c, c->place, in_its_place(c->a->k, u, c->place));
 	}
 	qsort(c->regret, draws, sizeof *c->regret, advising_by_size);
 	out->regret_high = c->regret[(size_t)(0.9 * (double)(draws - 1))];
@@ -199,7 +255,8 @@ static void close_counters(struct counting *c)
 static void unsay(struct advising *a)
 {
 	for (size_t u = 0; u < a->k->n_changes; u++)
-		a->out->items[u].stays = NAN;
+		a->out->items[u].stays = a->out->items[u].place_stays = NAN;
+	a->worlds = NULL;
 	a->out->regret = a->out->regret_high = NAN;
 }
 

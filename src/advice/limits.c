@@ -93,7 +93,7 @@ static void price_item(const struct advising *a, struct ab_item *item)
 	item->minutes = own != NULL && own->minutes_s.known ? own->minutes_s.v / 60 : c->minutes;
 	if (batches >= 1)
 		item->minutes += c->once_minutes / batches;
-	item->stays = NAN;
+	item->stays = item->place_stays = NAN;
 }
 
 /* Noted, and no batch brewed with it yet (else it would be adopted). */

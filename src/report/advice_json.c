@@ -42,6 +42,7 @@ static json_t *item_of(const struct ab_knowledge *k, const struct ab_item *item)
 	put_number(&o, "joint_gain", item->chosen ? item->joint_gain : 0);
 	put_text(&o, "basis", basis[item->basis]);
 	put_number(&o, "stays", item->stays);
+	put_number(&o, "place_stays", item->place_stays);
 	put_flag(&o, "in_best", item->in_best);
 	put_flag(&o, "chosen", item->chosen);
 	put_flag(&o, "owned", item->owned);
@@ -129,7 +130,7 @@ static json_t *pivot(const struct ab_knowledge *k, const struct ab_advice *a)
 	return put_end(&o);
 }
 
-/* null when every purchase is firm, or no cheaper plan does nearly as much. */
+/* null when no purchase is likelier to be in vain than not, or no cheaper plan does nearly as much. */
 static json_t *cheaper(const struct ab_knowledge *k, const struct ab_advice *a)
 {
 	struct put o;
@@ -140,6 +141,7 @@ static json_t *cheaper(const struct ab_knowledge *k, const struct ab_advice *a)
 	put_text(&o, "without", k->changes[a->items[a->cheaper.without].change].id);
 	put_number(&o, "saves", a->cheaper.saves);
 	put_number(&o, "removed", a->frontier[a->cheaper.step].removed);
+	put_number(&o, "better", a->cheaper.better);
 	return put_end(&o);
 }
 

@@ -111,6 +111,17 @@ static void say_against(const struct telling *t, const struct ab_item *item)
 	page_say(t->p, PLAIN, n > 0 ? ". " : "");
 }
 
+/* Told of the place too where something else might as well fill it: by a tenth of the redraws, less is chance. */
+static const char *firm_words(struct page *p, const struct ab_item *item)
+{
+	if (isnan(item->stays) || !item->chosen)
+		return ".";
+	if (!(item->place_stays - item->stays >= 0.1))
+		return page_text(p, "; firm %s.", say_percent(p, item->stays));
+	return page_text(p, "; firm %s, or %s with what could stand in its place.", say_percent(p, item->stays),
+	    say_percent(p, item->place_stays));
+}
+
 /* What it is against, what it brings, and how sure that is. */
 static void say_why(const struct telling *t, const struct ab_item *item, double brings, const char *of)
 {
@@ -119,8 +130,7 @@ static void say_why(const struct telling *t, const struct ab_item *item, double 
 	page_say(t->p, GOOD, say_fixed(t->p, brings, 2));
 	page_say(t->p, PLAIN, page_text(t->p, " off%s, %s%s", of, basis_of(item->basis),
 	    item->learned ? " and moved by what came of it here" : ""));
-	page_say(t->p, PLAIN, isnan(item->stays) || !item->chosen ? "." : page_text(t->p, "; firm %s.",
-	    say_percent(t->p, item->stays)));
+	page_say(t->p, PLAIN, firm_words(t->p, item));
 }
 
 /* Alone against alone, for one change is made at a time. */

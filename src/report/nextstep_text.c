@@ -304,10 +304,10 @@ void report_cheaper(struct page *p, int indent, const struct ab_knowledge *k, co
 	const struct ab_item *item = &a->items[a->cheaper.without];
 	page_begin(p, indent);
 	page_say(p, LOUD, page_text(p, "Do not pay yet for \"%s\" (%s).", k->changes[item->change].title, report_price(p, item)));
-	page_say(p, PLAIN, page_text(p, " It stays in only %s of plans when the estimates are moved. A plan without it costs %s less, to "
-	    "buy and to run for %s, and takes %s off where this one takes %s.%s Begin with that; buy it when more batches speak for it.",
-	    say_percent(p, item->stays), say_money(p, a->cheaper.saves), say_years(p, a->horizon_years),
-	    say_fixed(p, step->removed, 2), say_fixed(p, a->load_before - a->load_after, 2), differs(p, k, a, step)));
+	page_say(p, PLAIN, page_text(p, " A plan without it costs %s less, to buy and to run for %s, and takes %s off where this one takes "
+	    "%s; when the estimates are moved it does noticeably less only %s of the time.%s Begin with that; buy it when more batches "
+	    "speak for it.", say_money(p, a->cheaper.saves), say_years(p, a->horizon_years), say_fixed(p, step->removed, 2),
+	    say_fixed(p, a->load_before - a->load_after, 2), say_percent(p, a->cheaper.better), differs(p, k, a, step)));
 	page_end(p);
 }
 

@@ -66,6 +66,16 @@ static const char *price_of(struct page *p, const struct ab_item *item)
 	    ? page_text(p, ", then %s a year", say_money(p, item->running_cost)) : "", time);
 }
 
+/* Of the place too where something else might as well fill it: by a tenth of the redraws, less is chance. */
+static const char *stays_words(struct page *p, const struct ab_item *item)
+{
+	if (isnan(item->stays) || !item->chosen)
+		return "";
+	return page_text(p, "; it stays in %s of plans when all estimates are shifted at random%s", say_percent(p, item->stays),
+	    item->place_stays - item->stays >= 0.1 ? page_text(p, ", and it or what could stand in its place in %s",
+	    say_percent(p, item->place_stays)) : "");
+}
+
 static void put_item(struct page *p, const struct ab_overview *o, const struct ab_next_step *step)
 {
 	const struct ab_item *item = &o->advice->items[step->item];
@@ -88,8 +98,7 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 	put_row(p, "Costs", price_of(p, item));
 	put_row(p, "Brings", page_text(p, "About %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
 	    say_fixed(p, item->gain, 2), say_fixed(p, o->advice->load_before, 2),
-	    isnan(item->stays) || !item->chosen ? "" : page_text(p, "; it stays in %s of plans when all estimates are shifted at random",
-	    say_percent(p, item->stays))));
+	    stays_words(p, item)));
 	if (report_stands_for(p, o->k, o->advice, item)[0] != '\0')
 		put_row(p, "First", report_stands_for(p, o->k, o->advice, item) + 1);
 	if (c->caution != NULL)

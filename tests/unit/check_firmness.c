@@ -567,8 +567,11 @@ END_TEST
 /* x at 90 takes 0.6 of one cause, rivals at 50 each 0.5, and there is money for one: with many rivals x is seldom the best of them. */
 static const struct { const char *title, *changes; double budget; size_t redraws; const char *next; double saves; } kept_back[] = {
 	{ "one rival: x is in most best plans", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("y", "0.5"), 90, 400, "x", NAN },
-	{ "six rivals: any of them first", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.5") RIVAL("v", "0.5") RIVAL("w", "0.5")
-	    RIVAL("y", "0.5") RIVAL("z", "0.5") RIVAL("q", "0.5"), 90, 400, "u", 40 },
+	{ "six rivals: any of them may be best, each seldom, and the first is still likelier to be than not", BUY("x", "90",
+	    PREVENTS("warm", "0.6")) RIVAL("u", "0.5") RIVAL("v", "0.5") RIVAL("w", "0.5") RIVAL("y", "0.5") RIVAL("z", "0.5")
+	    RIVAL("q", "0.5"), 90, 400, "x", NAN },
+	{ "six that do nearly the same: any of them first", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.55")
+	    RIVAL("v", "0.55") RIVAL("w", "0.55") RIVAL("y", "0.55") RIVAL("z", "0.55") RIVAL("q", "0.55"), 90, 400, "u", 40 },
 	{ "not redrawn: nothing is known of it", BUY("x", "90", PREVENTS("warm", "0.6")) RIVAL("u", "0.5") RIVAL("v", "0.5") RIVAL("w", "0.5")
 	    RIVAL("y", "0.5") RIVAL("z", "0.5") RIVAL("q", "0.5"), 90, 0, "x", NAN },
 	{ "all measured: nothing is in doubt", BUY("x", "90", "<prevents cause='warm' share='0.6' source='a paper'/>") SURE_RIVAL("u")
@@ -595,7 +598,7 @@ START_TEST(money_is_kept_back)
 	ck_assert_double_lt(brewery_item(&b, advice, "x")->stays, 0.5);
 	ck_assert_double_eq_tol(advice->cheaper.saves, kept_back[_i].saves, 1e-9);
 	const struct ab_step *step = &advice->frontier[advice->cheaper.step];
-	ck_assert_double_eq_tol(step->removed, (advice->load_before - advice->load_after) * 0.5 / 0.6, 1e-9);
+	ck_assert_double_eq_tol(step->removed, (advice->load_before - advice->load_after) * 0.55 / 0.6, 1e-9);
 	ck_assert_double_eq_tol(step->cost, 50, 1e-9);
 }
 END_TEST
@@ -670,6 +673,88 @@ START_TEST(the_dearer_is_kept_back)
 	ck_assert_str_eq(brewery_plan(&b, advice, ids, sizeof ids), "z x");
 	ck_assert(advice->cheaper.known);
 	ck_assert_str_eq(b.k->changes[advice->items[advice->cheaper.without].change].id, "x");
+}
+END_TEST
+
+/* How often x takes more than h by more than thrift lets go, by plain draws: shares and what is reported of the load. */
+static double better_by_plain_draws(double x, double h, double least)
+{
+	double better = 0;
+
+	for (int i = 0; i < PLAIN; i++) {
+		double of = load(C_WARM) * odds(logit(1.0 / 3) + gsl_ran_gaussian(rng, estimates_chance));
+		double more = odds(logit(x) + gsl_ran_gaussian(rng, estimates_chance)) - odds(logit(h) + gsl_ran_gaussian(rng, estimates_chance));
+		better += of * more > least;
+	}
+	return better / PLAIN;
+}
+
+/* What thrift asks as a share of the load. With no thrift, x, which does more by the figures, does so in most worlds. */
+static const struct { double thrift; bool kept_back; } thrifts[] = { { 0, false }, { 0.005, false }, { 0.03, true }, { 0.06, true } };
+
+START_TEST(better_by_draws)
+{
+	struct ab_policy policy = ab_policy_usual;
+	brewery_open(&b, CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.58")) FREE_OF_GROUP("h")
+	    FREE_OF_GROUP("i") FREE_OF_GROUP("j") FREE_OF_GROUP("k") FREE_OF_GROUP("l"));
+	price("x", 90);
+	b.options.budget = 90;
+	b.options.redraws = DRAWS;
+	policy.thrift = 0;     /* x is of the plan whatever is let go for money */
+	b.options.policy = &policy;
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert(brewery_item(&b, advice, "x")->chosen && brewery_item(&b, advice, "x")->stays < 0.5);
+	policy.thrift = thrifts[_i].thrift;
+	advice = brewery_advise(&b);
+	double want = better_by_plain_draws(0.58, 0.52, fmax(policy.thrift, 1e-9) * advice->load_before);
+	if (!brewery_item(&b, advice, "x")->chosen) {
+		ck_assert_double_gt(policy.thrift * advice->load_before, 0.06 * load(C_WARM) / 3);
+		return;
+	}
+	ck_assert_msg(advice->cheaper.known == thrifts[_i].kept_back, "thrift %g: better %g", policy.thrift, want);
+	ck_assert_int_eq(advice->cheaper.known, want < 0.5);
+	if (advice->cheaper.known)
+		ck_assert_double_eq_tol(advice->cheaper.better, want, error(want, DRAWS));
+}
+END_TEST
+
+/* One of a group is always best, be it which it will; what is of no group stands alone. */
+START_TEST(the_place_is_firm)
+{
+	brewery_open(&b, CHANGE("x", "upgrade", "cold", "stage='ferment' cost='90' group='g'", PREVENTS("warm", "0.56")) FREE_OF_GROUP("h")
+	    FREE_OF_GROUP("i") BUY("s", "40", PREVENTS("stale", "0.3")) BUY("r", "40", PREVENTS("stale", "0.3")
+	    "<excludes change='s'/>"));
+	price("x", 90);
+	price("s", 40);
+	price("r", 40);
+	b.options.budget = 90;
+	b.options.redraws = 400;
+	const struct ab_advice *advice = brewery_advise(&b);
+	double sum = 0, two = brewery_item(&b, advice, "s")->stays + brewery_item(&b, advice, "r")->stays;
+	for (const char *id = "xhi"; *id != '\0'; id++)
+		sum += brewery_item(&b, advice, ab_arena_printf(b.arena, "%c", *id))->stays;
+	ck_assert_double_eq_tol(sum, 1, 1e-9);
+	for (const char *id = "xhi"; *id != '\0'; id++) {
+		const struct ab_item *item = brewery_item(&b, advice, ab_arena_printf(b.arena, "%c", *id));
+		ck_assert_double_lt(item->stays, 0.9);
+		ck_assert_double_eq_tol(item->place_stays, 1, 1e-9);
+	}
+	ck_assert_double_gt(two, 0.05);
+	ck_assert_double_eq_tol(brewery_item(&b, advice, "s")->place_stays, two, 1e-9);
+	ck_assert_double_eq_tol(brewery_item(&b, advice, "r")->place_stays, two, 1e-9);
+}
+END_TEST
+
+START_TEST(a_place_of_its_own)
+{
+	one_of_two(X50(PREVENTS("warm", "0.5")) Y50(PREVENTS("warm", "0.4")), 400);
+	const struct ab_advice *advice = brewery_advise(&b);
+	for (size_t i = 0; i < advice->n_items; i++)
+		ck_assert(advice->items[i].place_stays == advice->items[i].stays);
+	b.options.redraws = 0;
+	advice = brewery_advise(&b);
+	for (size_t i = 0; i < advice->n_items; i++)
+		ck_assert(isnan(advice->items[i].place_stays));
 }
 END_TEST
 
@@ -774,6 +859,9 @@ int main(void)
 	tcase_add_test(tc, what_is_free_is_not_kept_back);
 	tcase_add_test(tc, the_dearer_is_kept_back);
 	tcase_add_test(tc, firm_purchases_stay);
+	tcase_add_loop_test(tc, better_by_draws, 0, (int)(sizeof thrifts / sizeof *thrifts));
+	tcase_add_test(tc, the_place_is_firm);
+	tcase_add_test(tc, a_place_of_its_own);
 	tcase_add_test(tc, pivot_by_plain_draws);
 	tcase_add_test(tc, no_pivot);
 	suite_add_tcase(s, tc);
