@@ -46,6 +46,9 @@ struct ab_entry {
 /* Whole sentences that may have been meant, when it was not plain which: each is understood. */
 struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
 
+/* A word that brewers use for one of a list of the journal: "chocolate malt" is said for the word "roasted" of the list ab_words_malt. */
+struct ab_entry_word { const char *said, *word; const char *const *list; };
+
 /* What only the caller knows. units: 1 metric, 2 US, 0 not known: whose "degrees" are. word: the value of the attribute
  * (family, class) that a phrase means, or NULL; of "strain" the name of a yeast that earlier brews were made with, whose class they tell; may be NULL itself. choice: the i-th value that the attribute (class; kind, of a check) may
  * have, NULL beyond the last; with it a class of yeast that `word` does not know is refused and the choices are named,
@@ -53,7 +56,8 @@ struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
  * happened; NULL: no such words are known. given: when it happened, as told beside the line (--at): words of the line that say another time are refused, or
  * NULL. pitched: when the yeast went in, for "first signs" seen now and a gravity that can
  * be no original one; or NULL. volume_l, size_l: what sugar "a litre" and "a bottle" is turned into the sugar of the whole beer with, where the
- * words do not tell it: a journal's priming is always that of the whole beer. doubt: filled on AB_EUSAGE, or NULL. */
+ * words do not tell it: a journal's priming is always that of the whole beer. words: what else is said for words of lists, beside what
+ * any line may say; of malts all, for their names are of the trade and not of a journal. doubt: filled on AB_EUSAGE, or NULL. */
 struct ab_entry_help {
 	int units;
 	const struct ab_when *now, *given, *pitched;
@@ -61,6 +65,7 @@ struct ab_entry_help {
 	const char *(*choice)(void *ctx, const char *attr, size_t i);
 	void *ctx;
 	struct ab_entry_doubt *doubt;
+	const struct ab_entry_word *words; size_t n_words;
 	int packaged;                       /* 1 the beer is in its fermenter, 2 in bottles or kegs, 0 not known: what "it" is that was put somewhere */
 	double last_sg;                     /* the newest gravity, which a forced sample is held against; 0: not known */
 	double volume_l, size_l, og_sg;     /* of the beer packaged, of one bottle, the original gravity; 0: not known */

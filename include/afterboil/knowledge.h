@@ -71,6 +71,8 @@
  *   <bottle kind= limit= limit-pressure= tell-from= says= source=/>   kind: a bottle of the journal, or can keg cask. A limit, or the
  *                                                           pressure from which it is told that no limit is known; both
  *                                                           where a limit holds only for some. says: told beside it
+ *   <malt id= kind= source=> <word/>+ </malt>               what malts are called, for lines of the log; kind: of the
+ *                                                           journal. No word in two of them, none that is a kind itself
  *   <touch id= after="TOUCH TOUCH" before=TOUCH goal="yes" upkeep="yes" lapses="yes" shared="yes" hour= shown-by= item=
  *       source=>
  *                                                           a thing to do once a batch; hangs on
@@ -268,6 +270,14 @@ struct ab_family {
 	long line; const char *file;
 };
 
+/* Names of malts that are one kind of a journal's. kind: that word, as the journal's list has it. */
+struct ab_malt_names {
+	const char *id, *kind;
+	const char **words; size_t n_words;
+	struct ab_source_note source;
+	long line; const char *file;
+};
+
 /* What a touch takes: minutes usually, and from low to high. */
 struct ab_takes { double minutes, low, high; struct ab_conds when; struct ab_source_note source; };
 enum ab_pace { AB_PACE_NONE, AB_PACE_PRIMARY, AB_PACE_CLEAN };   /* days of ab_yeast_norm */
@@ -327,6 +337,7 @@ struct ab_knowledge {
 	struct ab_box *boxes; size_t n_boxes;
 	struct ab_change *changes; size_t n_changes;
 	struct ab_check *checks; size_t n_checks;
+	struct ab_malt_names *malts; size_t n_malts;
 	struct ab_touch *touches; size_t n_touches;      /* in order; at most one has no after, the first */
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */
 	struct ab_norms norms;
@@ -338,7 +349,7 @@ struct ab_knowledge {
 
 /* The vocabularies of the journal that rules may use (so that this room need not see the journal room); numbers: ids of
  * those that the rules must tell, ab_words_number for whoever reckons with them; NULL = none must be there. */
-struct ab_vocabulary { const char *const *families, *const *sanitisers, *const *bottles, *const *spaces, *const *gear, *const *numbers; };
+struct ab_vocabulary { const char *const *families, *const *sanitisers, *const *bottles, *const *spaces, *const *gear, *const *numbers, *const *malts; };
 
 /* Reads the folders in order (dirs[0] is the base). Refuses, with file and line, whatever ab_knowledge_lint
  * would call an error. AB_EINPUT, AB_EUSAGE (no folder), AB_ESYSTEM (none such, no rules in it), AB_ENOMEM. */

@@ -1,4 +1,4 @@
-/* plainwords.h - families of beer and classes of yeast as brewers call them
+/* plainwords.h - families of beer, classes of yeast and malts as brewers call them
  *
  * "stout", "a wheat beer", "5" of the list: which family is meant; "English", "dry ale": which class of the rules.
  *
@@ -8,6 +8,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <afterboil/entry.h>
 #include <afterboil/knowledge.h>
 
 /* The i-th family as it is asked for ("stout or porter"), static; NULL beyond the last. */
@@ -23,5 +24,8 @@ const char *ab_plain_word(const struct ab_knowledge *k, const char *attr, const 
 
 /* The i-th value there is for the attribute ("class"): its id; NULL beyond the last and for other attributes. */
 const char *ab_plain_choice(const struct ab_knowledge *k, const char *attr, size_t i);
+
+/* What the rules call malts, as words of ab_entry_help, in the arena; *n: how many. NULL when memory is short. */
+const struct ab_entry_word *ab_plain_malts(const struct ab_knowledge *k, struct ab_arena *arena, size_t *n);
 
 #endif

@@ -11,7 +11,7 @@
 const struct ab_vocabulary *ab_casework_vocabulary(void)
 {
 	static const struct ab_vocabulary vocabulary = { ab_words_family, ab_words_sanitiser, ab_words_kit,
-	    ab_words_space, ab_words_gear, ab_words_number };
+	    ab_words_space, ab_words_gear, ab_words_number, ab_words_malt };
 	return &vocabulary;
 }
 

@@ -1,4 +1,4 @@
-/* plainwords.c - families of beer and classes of yeast as brewers call them
+/* plainwords.c - families of beer, classes of yeast and malts as brewers call them
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/plainwords.h>
@@ -100,4 +100,19 @@ const char *ab_plain_choice(const struct ab_knowledge *k, const char *attr, size
 	if (strcmp(attr, "kind") == 0)
 		return i < k->n_checks ? k->checks[i].id : NULL;
 	return strcmp(attr, "class") == 0 && i < k->norms.n_yeasts ? k->norms.yeasts[i].id : NULL;
+}
+
+const struct ab_entry_word *ab_plain_malts(const struct ab_knowledge *k, struct ab_arena *arena, size_t *n)
+{
+	struct ab_entry_word *words;
+	size_t most = 0;
+
+	for (size_t i = 0; i < k->n_malts; i++)
+		most += k->malts[i].n_words;
+	*n = 0;
+	words = ab_arena_alloc(arena, most, sizeof *words);
+	for (size_t i = 0; words != NULL && i < k->n_malts; i++)
+		for (size_t j = 0; j < k->malts[i].n_words; j++)
+			words[(*n)++] = (struct ab_entry_word){ k->malts[i].words[j], k->malts[i].kind, ab_words_malt };
+	return words;
 }

@@ -87,7 +87,7 @@ static const char *plain_choice(void *ctx, const char *attr, size_t i)
 struct ab_entry_help aside_help(struct cli *cli, struct ab_entry_doubt *doubt)
 {
 	return (struct ab_entry_help){ .units = cli->profile != NULL ? cli->profile->units : 0, .word = plain_word,
-		.choice = plain_choice, .ctx = cli, .doubt = doubt };
+		.choice = plain_choice, .ctx = cli, .doubt = doubt, .words = cli->malts, .n_words = cli->n_malts };
 }
 
 static bool is_future(const struct ab_when *when)

@@ -35,6 +35,7 @@ struct cli {
 	struct ab_arena *arena;      /* lives as long as the run */
 	struct ab_diag diag;
 	struct ab_knowledge *k;
+	const struct ab_entry_word *malts; size_t n_malts;   /* what k calls malts, for lines of the log */
 	const char *rules_base;      /* where the rules were found */
 	struct ab_profile *profile;
 	struct ab_batch **batches;   /* in order of brew date */

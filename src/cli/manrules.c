@@ -18,6 +18,8 @@ static const char HEAD[] =
     "Families, yeasts, sanitisers and bottles say what is normal.\n"
     "A kin joins causes that are one thing by several ways, as an infection is.\n"
     "Boxes are what a batch sheet asks for, touches what a batch asks of a brewer's time.\n"
+    "Malts are what malts are called in a line of the log; what one maltster alone calls a malt of his is no word here, and may "
+    "stand in a file of your own.\n"
     "Numbers are what the trade counts on and no other rule holds, such as how many days at one gravity are still.\n"
     ".Pp\n"
     "Every number needs a source, or says that it is an estimate; an estimate is said to be one on screen, too.\n"
@@ -149,6 +151,7 @@ static const struct format_note notes[] = {
 	{ "box", "first", "of two readings, the first comes so long after pitching where the yeast is not known" },
 	{ "box", "apart", "between the two readings" },
 	{ "aim", "says", "may hold names in braces that are filled in, such as {yeast.low} or {og}" },
+	{ "malt", "kind", "the kind of malt that a journal writes for it; of other the name is kept as it was said" },
 	{ "touch", "after", "ids of touches: the first of them that is done with this beer goes before" },
 	{ "touch", "before", "the id of the touch it prepares, which stands after it: it waits for no later day" },
 	{ "touch", "shown-by", "the record of a journal that shows it done: look is any reading, same-gravity one that stood for three days, cleaning a fermenter cleaned after packaging, forced a <test> of a forced sample" },

@@ -11,6 +11,8 @@
 #include <string.h>
 #include <unistd.h>
 
+#include <afterboil/plainwords.h>
+
 enum { PATH = 4096 };
 
 /* faults.xml stands for all: a folder of rules without faults is none. */
@@ -77,7 +79,10 @@ enum ab_status rules_load(struct cli *cli)
 {
 	struct texts dirs = { NULL, 0, 0 };
 	enum ab_status st = rules_folders(cli, &dirs);
-	return st != AB_OK ? st
-			   : ab_knowledge_read(dirs.items, dirs.n, ab_fact_defs(), ab_casework_vocabulary(),
-				 cli->arena, &cli->k, &cli->diag);
+	if (st == AB_OK)
+		st = ab_knowledge_read(dirs.items, dirs.n, ab_fact_defs(), ab_casework_vocabulary(), cli->arena, &cli->k, &cli->diag);
+	if (st != AB_OK)
+		return st;
+	cli->malts = ab_plain_malts(cli->k, cli->arena, &cli->n_malts);
+	return cli->malts != NULL ? AB_OK : cli_nomem(cli);
 }

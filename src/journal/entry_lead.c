@@ -117,14 +117,16 @@ static void add_phrases(struct names *to, const char *phrases)
 	}
 }
 
-static void add_slot(struct names *to, const struct entry_slot *slot)
+static void add_slot(struct names *to, const struct sentence *s, const struct entry_slot *slot)
 {
+	const struct ab_entry_word *a;
+
 	add_phrases(to, slot->keys);
 	for (size_t i = 0; slot->words != NULL && slot->words[i] != NULL; i++)
 		add_name(to, slot->words[i], strlen(slot->words[i]));
-	for (size_t i = 0; slot->words != NULL && i < n_entry_aliases; i++)
-		if (entry_aliases[i].words == slot->words)
-			add_name(to, entry_aliases[i].said, strlen(entry_aliases[i].said));
+	for (size_t i = 0; slot->words != NULL && (a = entry_alias_at(s, i)) != NULL; i++)
+		if (a->list == slot->words)
+			add_name(to, a->said, strlen(a->said));
 }
 
 const char *entry_near(const struct sentence *s, size_t at)
@@ -135,7 +137,7 @@ const char *entry_near(const struct sentence *s, size_t at)
 		return NULL;
 	for (size_t p = 0; p < s->n_parts; p++)
 		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++)
-			add_slot(&names, &s->part[p].row->slots[i]);
+			add_slot(&names, s, &s->part[p].row->slots[i]);
 	names.items[names.n] = NULL;
 	const char *near = ab_nearest(s->word[at], names.items);
 	return near != NULL && ab_word_cmp(near, s->word[at]) != 0 ? near : NULL;
@@ -183,7 +185,7 @@ enum ab_status entry_mended(const struct sentence *s, const char **as, const cha
 		add_phrases(&names, entry_rows[i].leads);
 	for (size_t p = 0; p < s->n_parts; p++)
 		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++)
-			add_slot(&names, &s->part[p].row->slots[i]);
+			add_slot(&names, s, &s->part[p].row->slots[i]);
 	*as = strlen(word) > LETTERS ? only_slip(word, &names) : NULL;
 	if (*as == NULL && s->n_parts == 0 && s->at + 1 < s->n && !s->breath[s->at + 1] && strlen(s->word[s->at + 1]) > LETTERS && !ab_denies(s->word[s->at + 1])) {
 		struct names seconds = { .arena = s->arena };
@@ -217,10 +219,28 @@ static unsigned dims_said(const struct sentence *s)
 	return dims;
 }
 
-/* How many words the longest of the row's nouns that stand there has; 0: none does. */
-static size_t noun_of(const struct sentence *s, const struct entry_row *row)
+/* Two words or more by which the caller calls what one of the row's slots takes ("flaked barley") show what is meant as its nouns do. */
+static size_t phrase_of(const struct sentence *s, const struct entry_row *row)
 {
 	size_t most = 0, n;
+	bool empty;
+
+	for (size_t i = 0; s->help != NULL && i < s->help->n_words; i++) {
+		const struct ab_entry_word *word = &s->help->words[i];
+		const struct entry_slot *slot = row->slots;
+		while (slot->kind != ENTRY_NONE && slot->words != word->list)
+			slot++;
+		for (size_t at = s->at; slot->kind != ENTRY_NONE && strchr(word->said, ' ') != NULL && at < s->n; at++)
+			if ((n = entry_one_of(s, at, word->said, &empty)) > most)
+				most = n;
+	}
+	return most;
+}
+
+/* How many words the longest of the row's nouns that stand there has; 0: none does. dims: what is measured in the line. */
+static size_t noun_of(const struct sentence *s, const struct entry_row *row, unsigned dims)
+{
+	size_t most = (row->bare & dims) != 0 ? phrase_of(s, row) : 0, n;
 	bool empty;
 
 	for (size_t at = s->at; row->nouns[0] != '\0' && at < s->n; at++)
@@ -249,13 +269,13 @@ size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 	if (s->at >= s->n)
 		return 0;
 	for (size_t i = 0; i < n_entry_rows; i++)
-		longest = noun_of(s, &entry_rows[i]) > longest ? noun_of(s, &entry_rows[i]) : longest;
+		longest = noun_of(s, &entry_rows[i], dims) > longest ? noun_of(s, &entry_rows[i], dims) : longest;
 	for (size_t i = 0; st == AB_OK && i < n_entry_rows && n + 1 < AB_ENTRY_WAYS; i++) {
 		const struct entry_row *row = &entry_rows[i];
 		/* What stands in the fridge before there are bottles is the fermenter. */
 		int packaged = s->help != NULL ? s->help->packaged : 0;
 		bool other = (packaged == 1 && strcmp(row->element, "store") == 0) || (packaged == 2 && row->stage == ENTRY_FERMENTING);
-		bool may = !other && (longest > 0 ? noun_of(s, row) == longest : (row->bare & dims) != 0);
+		bool may = !other && (longest > 0 ? noun_of(s, row, dims) == longest : (row->bare & dims) != 0);
 		size_t before = n;
 		if (may)
 			st = try_line(s, ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[s->at]), ways, &n);

@@ -8,6 +8,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <afterboil/entry.h>
 #include <afterboil/quantity.h>
 
 enum entry_kind {
@@ -75,9 +76,8 @@ struct entry_row {
 extern const struct entry_row entry_rows[];
 extern const size_t n_entry_rows;
 
-/* Words brewers use for those of the lists. */
-struct entry_alias { const char *said, *word; const char *const *words; };
-extern const struct entry_alias entry_aliases[];
+/* Words brewers use for those of the lists; more of them, as names of malts, come with what the caller knows (ab_entry_help). */
+extern const struct ab_entry_word entry_aliases[];
 extern const size_t n_entry_aliases;
 
 /* Words in a line about element that may mean two things: which, and how each would be said. */

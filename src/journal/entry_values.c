@@ -22,6 +22,25 @@ static const char *of_list(const char *text, const char *const *words)
 	return NULL;
 }
 
+const struct ab_entry_word *entry_alias_at(const struct sentence *s, size_t i)
+{
+	if (i < n_entry_aliases)
+		return &entry_aliases[i];
+	i -= n_entry_aliases;
+	return s->help != NULL && i < s->help->n_words ? &s->help->words[i] : NULL;
+}
+
+/* The word of the list that brewers say so; NULL when there is none. */
+static const char *of_aliases(const struct sentence *s, const char *text, const char *const *list)
+{
+	const struct ab_entry_word *a;
+
+	for (size_t i = 0; (a = entry_alias_at(s, i)) != NULL; i++)
+		if (a->list == list && ab_word_cmp(text, a->said) == 0)
+			return a->word;
+	return NULL;
+}
+
 static const char *of_help(const struct sentence *s, const char *attr, const char *text)
 {
 	return s->help != NULL && s->help->word != NULL && attr != NULL ? s->help->word(s->help->ctx, attr, text) : NULL;
@@ -42,9 +61,8 @@ static size_t word(const struct sentence *s, size_t at, const struct entry_slot 
 	for (size_t n = JOINED; n > 0; n--) {
 		const char *text = in_one_breath(s, at, n);
 		*value = text != NULL ? of_list(text, slot->words) : NULL;
-		for (size_t i = 0; text != NULL && *value == NULL && i < n_entry_aliases; i++)
-			if (entry_aliases[i].words == slot->words && ab_word_cmp(text, entry_aliases[i].said) == 0)
-				*value = entry_aliases[i].word;
+		if (text != NULL && *value == NULL)
+			*value = of_aliases(s, text, slot->words);
 		if (text != NULL && *value == NULL)
 			*value = of_help(s, slot->attr, text);
 		if (*value != NULL)
@@ -93,14 +111,16 @@ static size_t id(const struct sentence *s, size_t at, const struct entry_slot *s
 }
 
 /* Is it a word that belongs to a list of the journal, any of them, or means one? */
-static bool is_listed(const char *text)
+static bool is_listed(const struct sentence *s, const char *text)
 {
+	const struct ab_entry_word *a;
+
 	for (size_t i = 0; i < n_entry_rows; i++)
 		for (const struct entry_slot *slot = entry_rows[i].slots; slot->kind != ENTRY_NONE; slot++)
 			if (slot->words != NULL && of_list(text, slot->words) != NULL)
 				return true;
-	for (size_t i = 0; i < n_entry_aliases; i++)
-		if (ab_word_cmp(text, entry_aliases[i].said) == 0)
+	for (size_t i = 0; (a = entry_alias_at(s, i)) != NULL; i++)
+		if (ab_word_cmp(text, a->said) == 0)
 			return true;
 	return false;
 }
@@ -145,7 +165,7 @@ static bool is_small_name(const struct sentence *s, size_t at)
 			return false;
 	size_t lead;
 	return !entry_is_guess(word) && !ab_denies(word) && !entry_is_filler(s->part[0].row->fillers, word) && ab_number_spelled(word) == NULL &&
-	    !is_key(s, at) && !is_listed(word) && entry_row_at(s, at, &lead) == NULL && entry_near(s, at) == NULL;
+	    !is_key(s, at) && !is_listed(s, word) && entry_row_at(s, at, &lead) == NULL && entry_near(s, at) == NULL;
 }
 
 static bool is_great_name(const struct sentence *s, size_t at)

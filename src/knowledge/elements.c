@@ -51,6 +51,9 @@ static const char *const words_grade[] = { "slight", "moderate", "strong", NULL 
 #define WORDS(P, member, name, says) \
 	{ name, sizeof(struct raw_text), offsetof(struct P, member), true, false, NULL, NULL, false, true, \
 	  offsetof(struct raw_text, text), says }
+#define NEEDS_WORDS(P, member, name, says) \
+	{ name, sizeof(struct raw_text), offsetof(struct P, member), true, true, NULL, NULL, false, true, \
+	  offsetof(struct raw_text, text), says }
 #define SENTENCE(P, member, name, must, says) \
 	{ name, sizeof(struct raw_text), offsetof(struct P, member), false, must, NULL, NULL, false, true, \
 	  offsetof(struct raw_text, text), says }
@@ -372,6 +375,15 @@ static const struct ab_elem_spec touch_children[] = {
 	MANY(raw_touch, not_for, raw_whens, "not-for", NULL, whens_children, "for whom it is not"), NO_MORE
 };
 
+/* ---- malts ---- */
+
+static const struct ab_attr_spec malt_attrs[] = {
+	HEAD(raw_malt), ID(raw_malt, "kind", kind), SAYS(raw_malt, "source", head.source), END
+};
+static const struct ab_elem_spec malt_children[] = {
+	NEEDS_WORDS(raw_malt, words, "word", "a name that brewers use for it"), NO_MORE
+};
+
 /* ---- numbers ---- */
 
 /* Text at this stage: of what kind it is hangs on the id. */
@@ -410,6 +422,8 @@ static const struct ab_elem_spec rules_children[] = {
 	    "a thing to do once a batch, and when"),
 	[RAW_NUMBER] = MANY(raw_rules, kinds[RAW_NUMBER], raw_number, "number", number_attrs, NULL,
 	    "a number of the trade that stands alone; those there are stand in numbers.xml"),
+	[RAW_MALT] = MANY(raw_rules, kinds[RAW_MALT], raw_malt, "malt", malt_attrs, malt_children,
+	    "what malts of one kind are called"),
 	[RAW_KINDS] = NO_MORE
 };
 static const struct ab_elem_spec rules_root = {

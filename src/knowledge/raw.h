@@ -110,6 +110,8 @@ struct raw_yeast {
 struct raw_sanitiser { struct raw_head head; struct ab_num contact_s, keeps_s, heat_c; int no_rinse; };
 struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa, tell_kpa; const char *says; };
 
+struct raw_malt { struct raw_head head; const char *kind; struct ab_list words; };
+
 struct raw_takes { struct ab_mark mark; const char *source; struct ab_num minutes, low, high; struct ab_list whens; };
 struct raw_tell { struct ab_mark mark; const char *says; struct ab_list whens; };
 struct raw_due {
@@ -133,7 +135,7 @@ struct raw_number { struct raw_head head; const char *is; };
 /* The kinds of things that stand directly in <rules>, in the order in which they are compiled. */
 enum raw_kind {
 	RAW_FAULT, RAW_CAUSE, RAW_CHANGE, RAW_CHECK, RAW_FAMILY, RAW_YEAST, RAW_SANITISER,
-	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_BOX, RAW_TOUCH, RAW_NUMBER, RAW_KINDS
+	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_BOX, RAW_TOUCH, RAW_NUMBER, RAW_MALT, RAW_KINDS
 };
 
 /* One file. */

@@ -575,4 +575,17 @@ printf '%s\n' '<batch xmlns="urn:afterboil:journal:1" id="glass-1" brewed="2021-
 "$AFTERBOIL" log glass-1 spunding at 0.8 bar --at 2021-06-04T10:00 >out
 cd "$OLDPWD" || exit 1
 ok 'a valve on glass: said when it is set' grep -q 'not made for the pressure' "$tmp/valve/out"
+# What a malt is called is data: a name that the rules do not have comes with a folder of one's own.
+mkdir -p "$tmp/grain" "$tmp/own" && cd "$tmp/grain" || exit 1
+printf '%s\n' '<batch xmlns="urn:afterboil:journal:1" id="grain-1" brewed="2021-06-01"/>' >grain-1.xml
+printf '%s\n' '<rules xmlns="urn:afterboil:rules:1"><malt id="mine" kind="roasted" source="the bag"><word>midnight husk</word></malt></rules>' >"$tmp/own/malts.xml"
+"$AFTERBOIL" log grain-1 malt 4 kg pale malt and 250 g biscuit malt >out
+"$AFTERBOIL" log grain-1 malt 200 g midnight husk >/dev/null 2>refused
+echo $? >status
+"$AFTERBOIL" log grain-1 malt 200 g midnight husk --rules "$tmp/own" >own
+cd "$OLDPWD" || exit 1
+ok 'malts as the rules call them' grep -q 'kind other, name biscuit malt' "$tmp/grain/out"
+ok 'a name they do not have is refused' same 2 "$(cat "$tmp/grain/status")"
+ok 'which is said' grep -q '"midnight" has no place in a line about malt' "$tmp/grain/refused"
+ok 'a name of my own rules is known' same 'grain-1: malt: amount 200 g, kind roasted' "$(cat "$tmp/grain/own")"
 plan

@@ -141,8 +141,8 @@ static const struct { const char *words, *element; } rows[] = {
 	{ "fermenter bucket, room 19 C, by tub of water", "<vessel kind=\"bucket\" room=\"19 C\" control=\"water-bath\"/>" },
 	{ "checked thermometer off by 1 C", "<instrument checked=\"yes\" item=\"thermometer\" off-temp=\"1 C\"/>" },
 	/* ---- the recipe ---- */
-	{ "malt 4,5 kg pale ale malt", "<malt amount=\"4.5 kg\" kind=\"pale\"/>" },
-	{ "malt 10 lbs caramel", "<malt amount=\"10 lb\" kind=\"crystal\"/>" },
+	{ "malt 4,5 kg pale", "<malt amount=\"4.5 kg\" kind=\"pale\"/>" },
+	{ "malt 10 lbs crystal", "<malt amount=\"10 lb\" kind=\"crystal\"/>" },
 	{ "malt 80 percent pilsner", "<malt share=\"80 %\" kind=\"pilsner\"/>" },
 	{ "extract 1.7 kg liquid 8 months old", "<extract amount=\"1.7 kg\" kind=\"liquid\" age=\"8 mo\"/>" },
 	{ "sugar 300 grams candi", "<sugar amount=\"300 g\" kind=\"candi\"/>" },

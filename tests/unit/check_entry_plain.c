@@ -101,9 +101,10 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "2 days after pitching dry hopped 30 g saaz", "<dry-hop at=\"2031-03-13\" amount=\"30 g\" name=\"saaz\"/>" }, { '-', "5 hours after pitching wort 21 C", "<reading at=\"2031-03-11T23:00\" wort=\"21 C\"/>" },
 	{ '-', "gravity 1.030 day 2", "<reading at=\"2031-03-13\" gravity=\"1.030 SG\"/>" }, { '-', "day 1 18:30 gravity 1.040", "<reading at=\"2031-03-12T18:30\" gravity=\"1.040 SG\"/>" },
 	/* ---- malts by the names they are sold by; the second word of a lead mistyped ---- */
-	{ '-', "biscuit malt 250g", "<malt kind=\"other\" name=\"biscuit malt\" amount=\"250 g\"/>" }, { '-', "0.5 lb carapils", "<malt amount=\"0.5 lb\" kind=\"other\" name=\"carapils\"/>" },
+	{ '-', "biscuit malt 250g", "<malt kind=\"other\" name=\"biscuit malt\" amount=\"250 g\"/>" }, { '-', "0.5 lb aromatic", "<malt amount=\"0.5 lb\" kind=\"other\" name=\"aromatic\"/>" },
 	{ '-', "500 g of flaked barley", "<malt amount=\"500 g\" kind=\"adjunct\"/>" }, { '-', "malt 200 g chocolate malt", "<malt amount=\"200 g\" kind=\"roasted\"/>" }, { '-', "10 lb two-row", "<malt amount=\"10 lb\" kind=\"pale\"/>" },
 	{ '-', "dry hoped 2 oz mosaic", "<dry-hop" AT " amount=\"2 oz\" name=\"mosaic\"/>" }, { '-', "cold chrashed to 2 C", "<crash" AT " temp=\"2 C\"/>" },
+	{ '-', "malt 4,5 kg pale ale malt", "<malt amount=\"4.5 kg\" kind=\"pale\"/>" }, { '-', "malt 10 lbs caramel", "<malt amount=\"10 lb\" kind=\"crystal\"/>" },
 	/* ---- little words on the way, and names as the trade has them ---- */
 	{ '-', "C60 8 oz", "<malt kind=\"crystal\" name=\"crystal 60\" amount=\"8 oz\"/>" }, { '-', "0.5 lb c120", "<malt amount=\"0.5 lb\" kind=\"crystal\" name=\"crystal 120\"/>" },
 	{ '-', "4.5 kg maris otter and 300g crystal 60", "<malt amount=\"4.5 kg\" kind=\"pale\"/><malt amount=\"300 g\" kind=\"crystal\" name=\"crystal 60\"/>" },
@@ -364,6 +365,28 @@ START_TEST(short_of_memory)
 }
 END_TEST
 
+/* Kinds of malt are the journal's; what else malts are called is for the caller to know. */
+START_TEST(malts_nobody_told)
+{
+	const struct ab_entry_help none = { .units = 1 }, told = { .units = 1, .words = ec_malts, .n_words = ec_n_malts };
+	const struct ab_when never = { 0 };
+
+	ab_diag_init(&ec.diag);
+	ck_assert_int_eq(ab_entry_read("malt 300 g crystal", &never, &none, ec.arena, &ec.entry, &ec.diag), AB_OK);
+	ab_diag_init(&ec.diag);
+	ck_assert_int_eq(ab_entry_read("malt 300 g caramel", &never, &none, ec.arena, &ec.entry, &ec.diag), AB_EUSAGE);
+	ck_assert_msg(strstr(ec.diag.text, "\"caramel\" has no place") != NULL, "%s", ec.diag.text);
+	ab_diag_init(&ec.diag);
+	ck_assert_int_eq(ab_entry_read("malt 300 g caramel", &never, &told, ec.arena, &ec.entry, &ec.diag), AB_OK);
+	/* Two words of its own show that malt is meant, and no name of a hop. */
+	ck_assert_int_eq(ab_entry_read("4 kg maris otter", &never, &told, ec.arena, &ec.entry, &ec.diag), AB_OK);
+	ck_assert_str_eq(ec.entry->element, "<malt amount=\"4 kg\" kind=\"pale\"/>");
+	/* A slip for a word that the caller told is put right. */
+	ck_assert_int_eq(ab_entry_read("malt 300 g carmel", &never, &told, ec.arena, &ec.entry, &ec.diag), AB_OK);
+	ck_assert_str_eq(ec.entry->element, "<malt amount=\"300 g\" kind=\"crystal\"/>");
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("entry_plain");
@@ -381,6 +404,7 @@ int main(void)
 	tcase_add_test(t, given_and_said);
 	tcase_add_test(t, turned_while_it_ferments);
 	tcase_add_test(t, bubbles_again);
+	tcase_add_test(t, malts_nobody_told);
 	tcase_add_test(t, mended_is_said);
 	tcase_add_test(t, short_of_memory);
 	suite_add_tcase(s, t);

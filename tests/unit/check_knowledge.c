@@ -128,6 +128,20 @@ START_TEST(norms)
 }
 END_TEST
 
+/* The kind as the journal's list writes it, the words as they stand there. */
+START_TEST(malts)
+{
+	const struct ab_knowledge *k = tiny_rules("<malt id='black' kind='Dark' source='a book'><word>black malt</word><word>roast</word></malt>"
+	    "<malt id='mine' kind='other' source='estimate'><word>grandmother's</word></malt>");
+	ck_assert_uint_eq(k->n_malts, 2);
+	ck_assert_str_eq(k->malts[0].kind, "dark");
+	ck_assert_uint_eq(k->malts[0].n_words, 2);
+	ck_assert_str_eq(k->malts[0].words[1], "roast");
+	ck_assert(!k->malts[0].source.estimate && k->malts[1].source.estimate);
+	ck_assert_str_eq(k->malts[1].words[0], "grandmother's");
+}
+END_TEST
+
 /* As told, in days, kelvin, points and chances. The real rules tell every number, else they were refused. */
 START_TEST(numbers)
 {
@@ -338,6 +352,7 @@ int main(void)
 	tcase_add_test(tc, strengths);
 	tcase_add_test(tc, a_change_and_a_check);
 	tcase_add_test(tc, norms);
+	tcase_add_test(tc, malts);
 	tcase_add_test(tc, numbers);
 	tcase_add_test(tc, numbers_in_conditions);
 	tcase_add_test(tc, families);

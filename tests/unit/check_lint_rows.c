@@ -45,6 +45,7 @@ static void lint(const char *more)
 #define SIGN(attrs, inside) CAUSE(PRIOR "<sign " attrs " source='e'>" inside "</sign>" GIVES)
 #define CHANGE(inside) "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title>X</title>" inside "</change>"
 #define CONTRARY(says, whens) "<contrary id='x' source='e'>" says whens "</contrary>"
+#define MALT(kind, words) "<malt id='x' kind='" kind "' source='e'>" words "</malt>"
 #define BOX(fact, inside) "<box id='x' fact='" fact "' day='pitch' source='e'>" inside "</box>"
 #define NO_NAME(name) "an aim knows no \"{" name "}\"; it may name yeast.low, yeast.high, yeast.rest, yeast.days, yeast.lag, co2.low, co2.high, " \
 	"co2, og, fg, fg.low, fg.high, volume"
@@ -66,6 +67,14 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "a box without a question", BOX("t.odd", ""), "box \"x\" needs a <title>: its fact has no question", true },
 	{ "an aim that cannot be told", BOX("t.over", "<title>Over</title><aim says='{yeast.lower} C'/>"), NO_NAME("yeast.lower"), true },
 	{ "an aim with an open brace", BOX("t.over", "<title>Over</title><aim says='{og'/>"), NO_NAME("og"), true },
+	{ "a malt of no kind there is", MALT("red", "<word>red malt</word>"), "kind \"red\" is not known; allowed: pale, dark, other", true },
+	{ "a malt without a source", "<malt id='x' kind='pale' source=''><word>base malt</word></malt>",
+	  "a number needs a source: say where it is from, or source=\"estimate\"", true },
+	{ "a malt with an empty word", MALT("pale", "<word> </word>"), "<word/> is empty", true },
+	{ "a word of two malts", MALT("pale", "<word>base malt</word>") "<malt id='y' kind='dark' source='e'><word>Base-Malt</word></malt>",
+	  "the word \"Base-Malt\" of malt \"y\" is one of malt \"x\" already", true },
+	{ "a word twice in one malt", MALT("pale", "<word>base</word><word>base</word>"), "the word \"base\" of malt \"x\" is one of malt \"x\" already", true },
+	{ "a malt called as a kind", MALT("other", "<word>Dark</word>"), "the word \"Dark\" of malt \"x\" is a kind of malt itself, and known without this", true },
 	{ "contrary to nothing", CONTRARY("<says>Well.</says>", "<when fact='t.over' over='1' under='2'/>"),
 	  "contrary \"x\" needs a <when> for each of at least two facts: one statement alone contradicts nothing", true },
 	{ "contrary without words", CONTRARY("<says> </says>", "<when fact='t.over' over='1'/><when fact='t.control' is='room'/>"),

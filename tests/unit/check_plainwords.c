@@ -1,4 +1,4 @@
-/* check_plainwords.c - families and yeast classes as brewers call them
+/* check_plainwords.c - families, yeast classes and malts as brewers call them
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/plainwords.h>
@@ -92,6 +92,66 @@ START_TEST(choices)
 }
 END_TEST
 
+/* The journal's word for what the rules call a malt; NULL when they call none so. */
+static const char *malt_word(const char *said)
+{
+	size_t n;
+	const struct ab_entry_word *w = ab_plain_malts(k, arena, &n);
+
+	ck_assert_ptr_nonnull(w);
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(w[i].said, said) == 0)
+			return w[i].word;
+	return NULL;
+}
+
+static const struct { const char *said, *kind; } malts[] = {
+	{ "pale malt", "pale" }, { "2-row", "pale" }, { "lager malt", "pilsner" }, { "dark munich", "munich" }, { "torrefied wheat", "wheat" },
+	{ "flaked rye", "rye" }, { "oatmeal", "oats" }, { "caramel malt", "crystal" }, { "chocolate malt", "roasted" }, { "roast barley", "roasted" },
+	{ "peated malt", "smoked" }, { "sour malt", "acidulated" }, { "flaked maize", "adjunct" }, { "rice hulls", "other" }, { "plutonium", NULL },
+};
+START_TEST(a_malt)
+{
+	const char *word = malt_word(malts[_i].said);
+
+	ck_assert_msg((word == NULL) == (malts[_i].kind == NULL), "%s: %s", malts[_i].said, word != NULL ? word : "none");
+	if (word != NULL)
+		ck_assert_str_eq(word, malts[_i].kind);
+}
+END_TEST
+
+/* Each means a kind of the journal, by all words of its own. */
+START_TEST(all_malts)
+{
+	size_t n, told = 0;
+	const struct ab_entry_word *w = ab_plain_malts(k, arena, &n);
+
+	for (size_t i = 0; i < n; i++) {
+		size_t kind = 0;
+		while (ab_words_malt[kind] != NULL && strcmp(ab_words_malt[kind], w[i].word) != 0)
+			kind++;
+		ck_assert_ptr_nonnull(ab_words_malt[kind]);
+		ck_assert_ptr_eq(w[i].list, ab_words_malt);
+	}
+	for (size_t i = 0; i < k->n_malts; i++)
+		told += k->malts[i].n_words;
+	ck_assert_uint_eq(n, told);
+	ck_assert_uint_gt(n, k->n_malts);
+}
+END_TEST
+
+/* Rules without a malt are an empty table, and no failure. */
+START_TEST(no_malts)
+{
+	struct ab_knowledge none = *k;
+	size_t n = 1;
+
+	none.n_malts = 0;
+	ck_assert_ptr_nonnull(ab_plain_malts(&none, arena, &n));
+	ck_assert_uint_eq(n, 0);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("plainwords");
@@ -103,6 +163,9 @@ int main(void)
 	tcase_add_loop_test(t, a_family, 0, sizeof families / sizeof *families);
 	tcase_add_loop_test(t, a_word, 0, sizeof words / sizeof *words);
 	tcase_add_test(t, choices);
+	tcase_add_loop_test(t, a_malt, 0, sizeof malts / sizeof *malts);
+	tcase_add_test(t, all_malts);
+	tcase_add_test(t, no_malts);
 	suite_add_tcase(s, t);
 	srunner_set_tap(sr, "-");
 	srunner_run_all(sr, CK_ENV);

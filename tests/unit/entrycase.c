@@ -10,6 +10,12 @@
 #include <afterboil/journal.h>
 
 struct entry_case ec;
+const struct ab_entry_word ec_malts[] = {
+	{ "2-row", "pale", ab_words_malt }, { "two-row", "pale", ab_words_malt }, { "maris otter", "pale", ab_words_malt }, { "pale ale malt", "pale", ab_words_malt },
+	{ "caramel", "crystal", ab_words_malt }, { "chocolate malt", "roasted", ab_words_malt }, { "flaked barley", "adjunct", ab_words_malt },
+	{ "biscuit malt", "other", ab_words_malt }, { "aromatic", "other", ab_words_malt },
+};
+const size_t ec_n_malts = sizeof ec_malts / sizeof *ec_malts;
 
 void ec_setup(void)
 {
@@ -52,7 +58,8 @@ enum ab_status ec_say(char units, const char *words, const char *now_text, const
 {
 	const struct ab_when now = ec_when(now_text), pitched = ec_when(pitched_text);
 	const struct ab_entry_help help = { .units = units == 'm' ? 1 : units == 'u' ? 2 : 0, .now = &now,
-		.pitched = pitched_text != NULL ? &pitched : NULL, .word = ec_word, .choice = ec_choice, .doubt = &ec.doubt, .last_sg = 1.020 };
+		.pitched = pitched_text != NULL ? &pitched : NULL, .word = ec_word, .choice = ec_choice, .doubt = &ec.doubt, .words = ec_malts,
+		.n_words = ec_n_malts, .last_sg = 1.020 };
 
 	ab_diag_init(&ec.diag);
 	return ab_entry_read(words, &now, &help, ec.arena, &ec.entry, &ec.diag);

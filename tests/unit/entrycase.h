@@ -21,6 +21,10 @@ struct entry_case {
 };
 extern struct entry_case ec;
 
+/* What the rules would call malts. */
+extern const struct ab_entry_word ec_malts[];
+extern const size_t ec_n_malts;
+
 void ec_setup(void);
 void ec_teardown(void);
 struct ab_when ec_when(const char *text);   /* NULL: not known */

@@ -15,6 +15,7 @@ static const char *const words_family[] = { "plain", "odd", NULL };
 static const char *const words_agent[] = { "none", "acid", NULL };
 static const char *const words_bottle[] = { "longneck", "heavy", NULL };
 static const char *const words_gear[] = { "bucket", "jars", NULL };
+static const char *const words_malt[] = { "pale", "dark", "other", NULL };
 static const char *const words_space[] = { "none", "drawer", "cupboard", "floor", NULL };
 
 static const struct ab_fact_def defs[T_FACTS] = {
@@ -27,7 +28,7 @@ static const struct ab_fact_def defs[T_FACTS] = {
 	[T_SHARE] = { "t.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0 },
 };
 const struct ab_fact_table tiny_facts = { defs, T_FACTS };
-const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space, words_gear, NULL };
+const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space, words_gear, NULL, words_malt };
 /* Those that the tests of small worlds look at. */
 static const double numbers[AB_NUMBERS] = { [AB_NUM_STILL_D] = 2.6, [AB_NUM_TOGETHER_D] = 14, [AB_NUM_MISSED_JUDGED] = 0.2,
 	[AB_NUM_MISSED_UNSAID] = 0.6, [AB_NUM_MISSED_PLAIN] = 0.75 };
