@@ -68,5 +68,7 @@ const char *entry_example_of(const struct sentence *s)
 
 const char *ab_entry_example(size_t i, int system, struct ab_arena *arena)
 {
-	return i < n_entry_rows ? entry_example_in(entry_rows[i].example, system, arena) : NULL;
+	const struct entry_row *row = entry_row(i);
+
+	return row != NULL ? entry_example_in(row->example, system, arena) : NULL;
 }

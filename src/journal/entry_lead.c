@@ -1,21 +1,12 @@
 /* entry_lead.c - how a line of plain words begins: what it is about, and what it may be about when it does not say
  *
  * "60 g cascade" has no lead: each row that may go without is tried, and those that understand all of it are what may be
- * meant. A word that is a slip of the hand for one that would be known is named with it.
+ * meant.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/entry_values.h"
 
-#include <stdio.h>
 #include <string.h>
-#include <strings.h>
-
-#include <afterboil/when.h>
-#include "base/record.h"
-#include "base/spelled.h"
-#include "base/str.h"
-
-enum { NAMES = 400, WORD = 40, LETTERS = 3 };
 
 /* Is the temperature that the first slot would take there said, and below the row's limit? "dropped to 34 F" is a crash, "to 12 C" a lager's. */
 static bool is_so_cold(const struct sentence *s, size_t at, const struct entry_row *row)
@@ -74,133 +65,19 @@ static bool is_only(const struct sentence *s, size_t at, const struct entry_row 
 
 const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t *n)
 {
-	const struct entry_row *best = NULL;
+	const struct entry_row *best = NULL, *row;
 	bool empty;
 
 	*n = 0;
-	for (size_t i = 0; at < s->n && i < n_entry_rows; i++) {
-		size_t words = entry_one_of(s, at, entry_rows[i].leads, &empty);
+	for (size_t i = 0; at < s->n && (row = entry_row(i)) != NULL; i++) {
+		size_t words = entry_one_of(s, at, row->leads, &empty);
 		/* Of two with the same lead that which asks for more is meant. */
-		if ((words > *n || (words > 0 && words == *n && entry_rows[i].only != NULL)) && is_only(s, at + words, &entry_rows[i])) {
+		if ((words > *n || (words > 0 && words == *n && row->only != NULL)) && is_only(s, at + words, row)) {
 			*n = words;
-			best = &entry_rows[i];
+			best = row;
 		}
 	}
 	return best;
-}
-
-/* ---- slips of the hand ---- */
-
-/* Words that a mistyped one is compared with; copies, for they are parts of longer texts. first: only those that begin with
- * one of these letters; NULL: all. */
-struct names { struct ab_arena *arena; const char *first; const char *items[NAMES + 1]; size_t n; bool bad; };
-
-static void add_name(struct names *to, const char *text, size_t len)
-{
-	bool plain = len > LETTERS && memchr(text, ' ', len) == NULL && (to->first == NULL || strchr(to->first, *text) != NULL);
-
-	for (size_t i = 0; plain && i < to->n; i++)
-		plain = strlen(to->items[i]) != len || strncmp(to->items[i], text, len) != 0;
-	if (!plain || to->n == NAMES)
-		return;
-	to->items[to->n] = ab_arena_strndup(to->arena, text, len);
-	to->bad = to->bad || to->items[to->n] == NULL;
-	to->n += to->items[to->n] != NULL;
-}
-
-static void add_phrases(struct names *to, const char *phrases)
-{
-	for (const char *p = phrases; *p != '\0';) {
-		size_t len = strcspn(p, "|");
-		add_name(to, p, strcspn(p, "| "));
-		p += len + (p[len] == '|');
-	}
-}
-
-static void add_slot(struct names *to, const struct sentence *s, const struct entry_slot *slot)
-{
-	const struct ab_entry_word *a;
-
-	add_phrases(to, slot->keys);
-	for (size_t i = 0; slot->words != NULL && slot->words[i] != NULL; i++)
-		add_name(to, slot->words[i], strlen(slot->words[i]));
-	for (size_t i = 0; slot->words != NULL && (a = entry_alias_at(s, i)) != NULL; i++)
-		if (a->list == slot->words)
-			add_name(to, a->said, strlen(a->said));
-}
-
-const char *entry_near(const struct sentence *s, size_t at)
-{
-	struct names names = { .arena = s->arena };
-
-	if (at >= s->n || strlen(s->word[at]) <= LETTERS)
-		return NULL;
-	for (size_t p = 0; p < s->n_parts; p++)
-		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++)
-			add_slot(&names, s, &s->part[p].row->slots[i]);
-	names.items[names.n] = NULL;
-	const char *near = ab_nearest(s->word[at], names.items);
-	return near != NULL && ab_word_cmp(near, s->word[at]) != 0 ? near : NULL;
-}
-
-/* The one name that the word is a slip of the hand for; NULL when there is none, or more than one. */
-static const char *only_slip(const char *word, const struct names *names)
-{
-	const char *found = NULL;
-
-	for (size_t i = 0; i < names->n; i++) {
-		if (ab_word_cmp(word, names->items[i]) == 0)
-			return NULL;
-		if (!ab_is_slip(word, names->items[i]))
-			continue;
-		if (found != NULL)
-			return NULL;
-		found = names->items[i];
-	}
-	return found;
-}
-
-/* The second words of the leads that begin with that word: "dry hoped". */
-static void add_seconds(struct names *to, const char *word)
-{
-	size_t len = strlen(word);
-
-	for (size_t i = 0; i < n_entry_rows; i++)
-		for (const char *p = entry_rows[i].leads; *p != '\0'; p += strcspn(p, "|"), p += *p == '|')
-			if (strncasecmp(p, word, len) == 0 && p[len] == ' ')
-				add_name(to, p + len + 1, strcspn(p + len + 1, "| "));
-}
-
-enum ab_status entry_mended(const struct sentence *s, const char **as, const char **line)
-{
-	const char *word = s->at < s->n ? s->word[s->at] : "";
-	const char first[] = { *word, (char)(*word ^ ENTRY_CASE), '\0' };
-	struct names names = { .arena = s->arena, .first = first };
-
-	*line = NULL;
-	/* "dont" is no slip for "done". */
-	if (ab_denies(word))
-		return AB_OK;
-	for (size_t i = 0; s->n_parts == 0 && i < n_entry_rows; i++)
-		add_phrases(&names, entry_rows[i].leads);
-	for (size_t p = 0; p < s->n_parts; p++)
-		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++)
-			add_slot(&names, s, &s->part[p].row->slots[i]);
-	*as = strlen(word) > LETTERS ? only_slip(word, &names) : NULL;
-	if (*as == NULL && s->n_parts == 0 && s->at + 1 < s->n && !s->breath[s->at + 1] && strlen(s->word[s->at + 1]) > LETTERS && !ab_denies(s->word[s->at + 1])) {
-		struct names seconds = { .arena = s->arena };
-		add_seconds(&seconds, word);
-		const char *second = only_slip(s->word[s->at + 1], &seconds);
-		*as = second == NULL ? NULL : ab_arena_printf(s->arena, "%s %s", word, second);
-		if (*as != NULL)
-			*line = ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[s->at] - s->said), s->said, *as, s->at + 2 < s->n ? " " : "",
-			    s->at + 2 < s->n ? s->raw[s->at + 2] : "");
-		return names.bad || seconds.bad || (second != NULL && *line == NULL) ? AB_ENOMEM : AB_OK;
-	}
-	if (*as != NULL)
-		*line = ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[s->at] - s->said), s->said, *as, s->at + 1 < s->n ? " " : "",
-		    s->at + 1 < s->n ? s->raw[s->at + 1] : "");
-	return names.bad || (*as != NULL && *line == NULL) ? AB_ENOMEM : AB_OK;
 }
 
 /* ---- what it may be about ---- */
@@ -249,8 +126,7 @@ static size_t noun_of(const struct sentence *s, const struct entry_row *row, uns
 	return most;
 }
 
-/* Adds the line to those that are understood. */
-static enum ab_status try_line(const struct sentence *s, const char *line, const char **lines, size_t *n)
+enum ab_status entry_try_line(const struct sentence *s, const char *line, const char **lines, size_t *n)
 {
 	enum ab_status st = line != NULL ? entry_understood(s, line) : AB_ENOMEM;
 
@@ -261,6 +137,7 @@ static enum ab_status try_line(const struct sentence *s, const char *line, const
 
 size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 {
+	const struct entry_row *row;
 	unsigned dims = dims_said(s);
 	bool sight = false;
 	size_t n = 0, longest = 0;
@@ -268,170 +145,20 @@ size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS])
 
 	if (s->at >= s->n)
 		return 0;
-	for (size_t i = 0; i < n_entry_rows; i++)
-		longest = noun_of(s, &entry_rows[i], dims) > longest ? noun_of(s, &entry_rows[i], dims) : longest;
-	for (size_t i = 0; st == AB_OK && i < n_entry_rows && n + 1 < AB_ENTRY_WAYS; i++) {
-		const struct entry_row *row = &entry_rows[i];
+	for (size_t i = 0; (row = entry_row(i)) != NULL; i++)
+		longest = noun_of(s, row, dims) > longest ? noun_of(s, row, dims) : longest;
+	for (size_t i = 0; st == AB_OK && (row = entry_row(i)) != NULL && n + 1 < AB_ENTRY_WAYS; i++) {
 		/* What stands in the fridge before there are bottles is the fermenter. */
 		int packaged = s->help != NULL ? s->help->packaged : 0;
 		bool other = (packaged == 1 && strcmp(row->element, "store") == 0) || (packaged == 2 && row->stage == ENTRY_FERMENTING);
 		bool may = !other && (longest > 0 ? noun_of(s, row, dims) == longest : (row->bare & dims) != 0);
 		size_t before = n;
 		if (may)
-			st = try_line(s, ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[s->at]), ways, &n);
+			st = entry_try_line(s, ab_arena_printf(s->arena, "%.*s %s", (int)strcspn(row->leads, "|"), row->leads, s->raw[s->at]), ways, &n);
 		/* What is only seen may be seen again. */
 		sight = sight || (n > before && row->bare == 0);
 	}
 	if (st == AB_OK && n > 0 && sight)
-		st = try_line(s, ab_arena_printf(s->arena, "note %s", s->raw[s->at]), ways, &n);
+		st = entry_try_line(s, ab_arena_printf(s->arena, "note %s", s->raw[s->at]), ways, &n);
 	return st == AB_OK ? n : ENTRY_NOMEM;
-}
-
-/* ---- nothing ---- */
-
-/* "wrot" for "wort": two letters that changed places, too. */
-static const char *near_name(const char *word, const struct names *names)
-{
-	char swapped[WORD];
-	size_t len = strlen(word);
-
-	for (size_t i = 0; len > LETTERS && len < WORD && i + 1 < len; i++) {
-		snprintf(swapped, sizeof swapped, "%s", word);
-		swapped[i] = word[i + 1];
-		swapped[i + 1] = word[i];
-		for (size_t k = 0; k < names->n; k++)
-			if (ab_word_cmp(names->items[k], swapped) == 0)
-				return names->items[k];
-	}
-	return len > LETTERS ? ab_nearest(word, names->items) : NULL;
-}
-
-static void leave_out(struct names *names, const char *item)
-{
-	for (size_t i = 0; i < names->n; i++)
-		if (names->items[i] == item)
-			names->items[i] = names->items[--names->n];
-	names->items[names->n] = NULL;
-}
-
-/* The leads that the first word may be a slip for: those with which all of the line is understood. nearest: understood or not;
- * NULL when it is near none. */
-static size_t near_leads(const struct sentence *s, const char *lines[AB_ENTRY_WAYS], const char **nearest)
-{
-	enum { TRIES = 4 };
-	struct names names = { .arena = s->arena };
-	const char *near, *rest = s->at + 1 < s->n ? s->raw[s->at + 1] : "";
-	size_t n = 0;
-
-	/* What ticks something off in words of the brewer's own is never guessed at. */
-	for (size_t i = 0; s->at < s->n && i < n_entry_rows; i++)
-		if (!(entry_rows[i].text && entry_rows[i].fixed[0] != '\0'))
-			add_phrases(&names, entry_rows[i].leads);
-	names.items[names.n] = NULL;
-	*nearest = NULL;
-	for (int i = 0; i < TRIES && s->at < s->n && (near = near_name(s->word[s->at], &names)) != NULL; i++) {
-		if (try_line(s, ab_arena_printf(s->arena, "%s%s%s", near, *rest != '\0' ? " " : "", rest), lines, &n) != AB_OK)
-			return ENTRY_NOMEM;
-		*nearest = i == 0 ? near : *nearest;
-		leave_out(&names, near);
-	}
-	return n;
-}
-
-/* "a", "a" or "b". */
-static const char *listed(const struct sentence *s, const char *const *ways, size_t n)
-{
-	const char *list = "";
-
-	for (size_t i = 0; list != NULL && i < n; i++) {
-		list = ab_arena_printf(s->arena, "%s%s\"%.200s\"", list, i == 0 ? "" : i + 1 == n ? " or " : ", ", ways[i]);
-		entry_offer(s, ways[i]);
-	}
-	return list;
-}
-
-bool entry_is_elsewise(const struct sentence *s, size_t from, size_t to)
-{
-	static const char words[] = "will would should could shall must might want wants wanted need needs needed plan plans planned planning going gonna bought buy buying "
-		"ordered order costs cost if unless tomorrow next soon later he she they friend friends other others";
-
-	for (size_t i = from; i < to && i < s->n; i++)
-		if (entry_is_filler(words, s->word[i]))
-			return true;
-	return false;
-}
-
-bool entry_asks_back(const struct sentence *s)
-{
-	size_t len = s->n > 0 ? strlen(s->word[s->n - 1]) : 0;
-
-	return len > 0 && !s->more && s->word[s->n - 1][len - 1] == '?';
-}
-
-/* What is to come, of others, or asked: kept as a note, and as nothing else. */
-static const char *elsewise(const struct sentence *s)
-{
-	const char *note = ab_arena_printf(s->arena, "note %s", s->said);
-
-	entry_offer(s, note);
-	return ab_arena_printf(s->arena, "\"%.60s\" does not plainly tell of what happened to this beer, and only that is logged; write \"note %.200s\"", s->said, s->said);
-}
-
-const char *entry_denied(const struct sentence *s)
-{
-	if (!ab_denies(s->said))
-		return elsewise(s);
-	entry_offer(s, ab_arena_printf(s->arena, "note %s", s->said));
-	return ab_arena_printf(s->arena, "\"%.60s\" tells of what is not so, and only what happened is logged; write \"note %.200s\"",
-	    s->said, s->said);
-}
-
-const char *entry_no_lead(const struct sentence *s)
-{
-	const char *ways[AB_ENTRY_WAYS], *list, *near;
-
-	if (ab_denies(s->said) || entry_is_elsewise(s, 0, entry_breath_end(s, s->at)))
-		return entry_denied(s);
-	size_t n = entry_ways(s, ways);
-
-	if (n == ENTRY_NOMEM)
-		return NULL;
-	if (n > 0) {
-		list = listed(s, ways, n);
-		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" may be about more than one thing; write %s", s->raw[s->at], list);
-	}
-	n = near_leads(s, ways, &near);
-	if (n == ENTRY_NOMEM)
-		return NULL;
-	if (n > 0) {
-		list = listed(s, ways, n);
-		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged; did you mean %s?", s->word[s->at], list);
-	}
-	const char *word = s->at < s->n ? s->word[s->at] : "", *line;
-	if (entry_without(s, &line) == AB_ENOMEM)
-		return NULL;
-	n = line == NULL ? entry_shorter(s, ways) : 0;
-	if (n == ENTRY_NOMEM)
-		return NULL;
-	if (n > 0) {
-		list = listed(s, ways, n);
-		return list == NULL ? NULL : ab_arena_printf(s->arena, "\"%.60s\" is not understood as a whole; write %s", s->raw[s->at], list);
-	}
-	entry_offer(s, line);
-	if (line != NULL)
-		return ab_arena_printf(s->arena, "\"%.*s\" begins nothing that can be logged. Example: %.300s (which keeps it as a note)",
-		    (int)strcspn(s->raw[s->at], ",;:"), s->raw[s->at], line);
-	if (s->at < s->n && entry_is_filler("smells smelled smelt tastes tasted", word)) {
-		const char *note = ab_arena_printf(s->arena, "note %.200s", s->raw[s->at]);
-		entry_offer(s, note);
-		return note == NULL ? NULL : ab_arena_printf(s->arena, "what a beer smells and tastes of is told to \"afterboil taste\", in its own words (\"rotten eggs 2\"), once it can be "
-		    "judged; of beer that still ferments write \"%.200s\"", note);
-	}
-	near = near != NULL && ab_word_cmp(near, word) != 0 ? near : NULL;
-	/* With the words before that say nothing by themselves: "took it out of the tub". */
-	if (s->at < s->n)
-		entry_offer(s, ab_arena_printf(s->arena, "note %s", s->raw[0]));
-	return ab_arena_printf(s->arena, "\"%.40s\" begins nothing that can be logged%s%s%s. Example: note %.60s (kept in your own words; \"afterboil log\" "
-	    "lists all that can be logged)", s->n > 0 ? s->word[0] : "", near != NULL ? "; nearest is \"" : "", near != NULL ? near : "", near != NULL ? "\"" : "",
-	    s->at < s->n ? s->raw[0] : "...");
 }

@@ -1,6 +1,6 @@
 /* entry_rows.h - what can be said in a line of plain words, as a table
  *
- * To add a sentence: a row in entry_rows.c, and one in tests/unit/check_entry.c that reads it back.
+ * To add a sentence: a row in one of entry_rows_*.c, and one in tests/unit/check_entry.c that reads it back.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_JOURNAL_ENTRY_ROWS_H
@@ -73,8 +73,15 @@ struct entry_row {
 
 /* The title of the row of a forced sample that may be on its way still. */
 #define ENTRY_FORCED_READ "a forced sample"
-extern const struct entry_row entry_rows[];
-extern const size_t n_entry_rows;
+
+/* The rows by what they tell of, one table a file; short names for what stands in them are in entry_slots.h. */
+struct entry_table { const struct entry_row *rows; size_t n; };
+extern const struct entry_table entry_rows_brewday, entry_rows_ferment, entry_rows_package, entry_rows_mash, entry_rows_recipe;
+
+/* The i-th of all, in the order in which they are tried and shown; NULL beyond the last. */
+const struct entry_row *entry_row(size_t i);
+
+/* ---- entry_aliases.c ---- */
 
 /* Words brewers use for those of the lists; more of them, as names of malts, come with what the caller knows (ab_entry_help). */
 extern const struct ab_entry_word entry_aliases[];

@@ -114,9 +114,10 @@ static size_t id(const struct sentence *s, size_t at, const struct entry_slot *s
 static bool is_listed(const struct sentence *s, const char *text)
 {
 	const struct ab_entry_word *a;
+	const struct entry_row *row;
 
-	for (size_t i = 0; i < n_entry_rows; i++)
-		for (const struct entry_slot *slot = entry_rows[i].slots; slot->kind != ENTRY_NONE; slot++)
+	for (size_t i = 0; (row = entry_row(i)) != NULL; i++)
+		for (const struct entry_slot *slot = row->slots; slot->kind != ENTRY_NONE; slot++)
 			if (slot->words != NULL && of_list(text, slot->words) != NULL)
 				return true;
 	for (size_t i = 0; (a = entry_alias_at(s, i)) != NULL; i++)

@@ -93,6 +93,9 @@ enum ab_status entry_understood(const struct sentence *s, const char *line);
 #define ENTRY_NOMEM ((size_t)-1)
 size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS]);
 
+/* Adds the line to those that are understood. AB_ENOMEM, also of a line that is NULL. */
+enum ab_status entry_try_line(const struct sentence *s, const char *line, const char **lines, size_t *n);
+
 /* Does one of the words [from, to) tell of what is meant to be, of others or of a purchase ("will", "bought", "next time", "he")? That is no record. */
 bool entry_is_elsewise(const struct sentence *s, size_t from, size_t to);
 
@@ -111,6 +114,10 @@ const char *entry_near(const struct sentence *s, size_t at);
 /* The line with the word at s->at, where it stopped being understood, put right: a slip for one word that could stand there
  * and for no other (*as). NULL when it is none. AB_ENOMEM. */
 enum ab_status entry_mended(const struct sentence *s, const char **as, const char **line);
+
+/* The leads that the first word may be a slip for: those with which all of the line is understood, or ENTRY_NOMEM. nearest:
+ * understood or not; NULL when it is near none. */
+size_t entry_near_leads(const struct sentence *s, const char *lines[AB_ENTRY_WAYS], const char **nearest);
 
 /* ---- entry_example.c ---- */
 
