@@ -1,188 +1,11 @@
-/* entry_doubt.c - what a line of plain words lacks: which unit, which of two numbers; and how it would be right
+/* entry_doubt.c - what a line of plain words lacks, and how it would be right
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "journal/entry_values.h"
+#include "journal/entry_lone.h"
 
-#include <stdio.h>
 #include <string.h>
 
 #include "base/spelled.h"
-#include "journal/edit.h"
-
-enum { NUMBER = 32, LIST = 400 };
-
-/* A number at a word that no slot took, and what may be behind it. */
-struct lone { size_t at, n; const char *shown, *number, *tail; bool thousands; };
-
-/* With the words [at, at + n) of the sentence said as this instead. */
-static const char *instead(const struct sentence *s, const struct lone *l, const char *text)
-{
-	const char *behind = l->at + l->n < s->n ? s->raw[l->at + l->n] : "";
-
-	return ab_arena_printf(s->arena, "%.*s%s%s%s", (int)(s->raw[l->at] - s->said), s->said, text,
-	    *behind == '\0' ? "" : s->breath[l->at + l->n] ? ", " : " ", behind);
-}
-
-static bool lone_at(const struct sentence *s, size_t at, struct lone *out)
-{
-	char digits[NUMBER];
-	const char *word = at < s->n ? s->word[at] : "";
-
-	*out = (struct lone){ .at = at, .n = 1, .shown = word };
-	if (at >= s->n || !ab_number_typed(word + (word[0] == '~'), digits, sizeof digits, &out->tail, &out->thousands))
-		return false;
-	out->number = ab_arena_strdup(s->arena, digits);
-	return out->number != NULL;
-}
-
-/* A slot that the number may belong to, and of which row. */
-struct open { const struct entry_row *row; const struct entry_slot *slot; };
-
-/* The quantities that may still stand at `at`, with or without their little word. */
-static size_t open_slots(const struct sentence *s, size_t at, bool keyed, struct open *out)
-{
-	size_t n = 0;
-	bool empty;
-
-	for (size_t p = 0; p < s->n_parts; p++)
-		for (size_t i = 0; i < ENTRY_SLOTS && s->part[p].row->slots[i].kind != ENTRY_NONE; i++) {
-			const struct entry_slot *slot = &s->part[p].row->slots[i];
-			size_t key = entry_one_of(s, at, slot->keys, &empty);
-			bool fits = slot->kind == ENTRY_QUANTITY && *slot->attr != '~' && !s->part[p].used[i] && (keyed ? key > 0 : empty);
-			if (fits && n < ENTRY_SLOTS)
-				out[n++] = (struct open){ s->part[p].row, slot };
-		}
-	return n;
-}
-
-/* Would the journal hold it? Nobody is told to write what is refused then. */
-static bool journal_takes(const struct sentence *s, const struct open *o, const char *text)
-{
-	const char *target = ab_arena_printf(s->arena, "%s%s %s", o->row->inside != NULL ? "recipe/" : "", o->row->element, o->slot->attr);
-	const struct ab_attr_spec *spec = target != NULL ? ab_edit_spec(target) : NULL;
-	struct ab_quantity q;
-	char why[300];
-
-	return spec == NULL || (ab_quantity_read(text, o->slot->dim, &q, why, sizeof why) &&
-	    ((spec->lo == 0 && spec->hi == 0) || (q.value >= spec->lo && q.value <= spec->hi)));
-}
-
-static void add(char *list, const char *between, const char *text)
-{
-	size_t used = strlen(list);
-
-	snprintf(list + used, LIST - used, "%s%s", used > 0 ? between : "", text);
-}
-
-/* "wort 19.5" lacks its unit: each way to mend the line, the usual units of what may stand there. */
-static const char *no_unit(const struct sentence *s, struct lone *l, const struct open *slots, size_t n)
-{
-	char ways[LIST] = "", units[LIST] = "";
-	bool degrees = l->at + 1 < s->n && ab_unit_spelled(AB_DIM_TEMP, s->word[l->at + 1]) != NULL;
-
-	l->n += degrees;
-	for (size_t i = 0; i < n; i++) {
-		bool fahrenheit = slots[i].slot->dim == AB_DIM_TEMP && s->help != NULL && s->help->units == 2;
-		const char *usual = fahrenheit ? "F|C" : ab_dim_usual(slots[i].slot->dim);
-		if (degrees && slots[i].slot->dim != AB_DIM_TEMP)
-			continue;
-		add(units, "; ", ab_dim_units(slots[i].slot->dim));
-		for (size_t k = 0; *usual != '\0' && k < (n > 1 ? 1 : 2);) {
-			size_t len = strcspn(usual, "|");
-			const char *text = ab_arena_printf(s->arena, "%s %.*s", l->number, (int)len, usual);
-			usual += len + (usual[len] == '|');
-			if (text != NULL && !journal_takes(s, &slots[i], text))
-				continue;
-			k++;
-			const char *way = text != NULL ? instead(s, l, text) : NULL;
-			enum ab_status st = way != NULL ? entry_understood(s, way) : AB_ENOMEM;
-			if (st == AB_ENOMEM)
-				return NULL;
-			if (st != AB_OK)
-				continue;
-			const char *quoted = way != NULL ? ab_arena_printf(s->arena, "\"%s\"", way) : NULL;
-			if (quoted == NULL)
-				return NULL;
-			entry_offer(s, way);
-			add(ways, " or ", quoted);
-		}
-	}
-	const char *shown = degrees ? entry_joined(s, l->at, 2) : l->shown, *tail = ways[0] == '\0' ? entry_tail(s) : "";
-	bool one = n == 1 && units[0] != '\0';
-	if (shown == NULL || tail == NULL)
-		return NULL;
-	return ab_arena_printf(s->arena, "\"%s\" has no unit that tells what it is%s%s%s%s%s%s", shown, ways[0] != '\0' ? "; write it like " : "", ways,
-	    one ? " (units: " : "", one ? units : "", one ? ")" : "", tail);
-}
-
-/* "1,500" is one and a half here and fifteen hundred there. */
-static const char *which_number(const struct sentence *s, struct lone *l)
-{
-	char joined[NUMBER];
-	size_t whole = strcspn(l->number, ".");
-	const char *small = ab_arena_printf(s->arena, "%s%s", l->number, l->tail), *large, *a, *b;
-
-	snprintf(joined, sizeof joined, "%.*s%s", (int)whole, l->number, l->number + whole + 1);
-	large = ab_arena_printf(s->arena, "%s%s", joined, l->tail);
-	a = small != NULL ? instead(s, l, small) : NULL;
-	b = large != NULL ? instead(s, l, large) : NULL;
-	if (a == NULL || b == NULL)
-		return NULL;
-	entry_offer(s, a);
-	entry_offer(s, b);
-	return ab_arena_printf(s->arena, "\"%s\" may be %s or %s; write \"%s\" or \"%s\"", l->shown, small, large, a, b);
-}
-
-/* "wort 20 L": the unit is none of those that may stand here. */
-static const char *wrong_unit(const struct sentence *s, const struct lone *l, const struct open *slots, size_t n)
-{
-	char what[LIST] = "";
-	const char *shown = *l->tail != '\0' || l->at + 1 >= s->n ? l->shown : entry_joined(s, l->at, 2);
-
-	for (size_t i = 0; i < n; i++) {
-		const char *text = n > 1 ? ab_dim_name(slots[i].slot->dim)
-		    : ab_arena_printf(s->arena, "%s (%s)", ab_dim_name(slots[i].slot->dim), ab_dim_units(slots[i].slot->dim));
-		if (text == NULL)
-			return NULL;
-		if (strstr(what, text) == NULL)
-			add(what, " or ", text);
-	}
-	const char *tail = entry_tail(s);
-	return shown == NULL || tail == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" has no place in a line about %s; %s may have%s", shown,
-	    s->part[0].row->title, what, tail);
-}
-
-/* Does a unit of any kind stand behind the number? */
-static bool has_unit(const struct sentence *s, const struct lone *l)
-{
-	if (*l->tail != '\0')
-		return true;
-	for (int dim = 0; l->at + 1 < s->n && dim < AB_DIM_MAX_; dim++) {
-		const char *unit = ab_unit_spelled((enum ab_dim)dim, s->word[l->at + 1]);
-		if (unit != NULL && *unit != '\0')
-			return true;
-	}
-	return false;
-}
-
-/* "1.020" and "1020", which nobody writes of anything else. */
-static bool is_gravity(const struct lone *l)
-{
-	size_t len = strlen(l->number);
-	bool dotted = len >= 4 && (strncmp(l->number, "1.0", 3) == 0 || strncmp(l->number, "1.1", 3) == 0 || strncmp(l->number, "0.99", 4) == 0);
-
-	return dotted || (len == 4 && (strncmp(l->number, "10", 2) == 0 || strncmp(l->number, "11", 2) == 0));
-}
-
-static const char *a_gravity(const struct sentence *s, const struct lone *l)
-{
-	const char *now = ab_arena_printf(s->arena, "gravity %s", l->number), *og = ab_arena_printf(s->arena, "og %s", l->number);
-
-	entry_offer(s, now);
-	entry_offer(s, og);
-	return now == NULL || og == NULL ? NULL : ab_arena_printf(s->arena, "\"%s\" looks like a gravity, and this line is about %s; write \"%s\" or \"%s\"",
-	    l->shown, s->part[0].row->title, now, og);
-}
 
 /* Does any slot take what stands there? */
 static bool is_taken(const struct sentence *s, size_t at)
@@ -214,7 +37,7 @@ static bool lacks_class(const struct sentence *s)
 /* A name as it stands on a packet, of one word or more: it is no class, and those there are may be what is meant. */
 static const char *no_class(const struct sentence *s)
 {
-	struct lone l = { .at = s->at, .n = 1 };
+	struct entry_lone l = { .at = s->at, .n = 1 };
 	const char *first = NULL, *way;
 
 	while (s->at + l.n < s->n && !is_taken(s, s->at + l.n) &&
@@ -224,10 +47,10 @@ static const char *no_class(const struct sentence *s)
 	/* With its name, by which the next brew will know the class. A slip for a class is none. */
 	bool named = shown != NULL && strcspn(shown, "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") < strlen(shown);
 	for (size_t i = 0; (way = s->help->choice(s->help->ctx, "class", i)) != NULL; i++) {
-		const char *text = named ? ab_arena_printf(s->arena, "%s called %s", way, shown) : way, *line = text != NULL ? instead(s, &l, text) : NULL;
+		const char *text = named ? ab_arena_printf(s->arena, "%s called %s", way, shown) : way, *line = text != NULL ? entry_instead(s, &l, text) : NULL;
 		enum ab_status st = line == NULL ? AB_ENOMEM : named ? entry_understood(s, line) : AB_OK;
 		/* What no name can be, or the rest of the line, makes it no line: then as before. */
-		line = st == AB_EUSAGE ? instead(s, &l, way) : st == AB_OK ? line : NULL;
+		line = st == AB_EUSAGE ? entry_instead(s, &l, way) : st == AB_OK ? line : NULL;
 		if (line == NULL)
 			return NULL;
 		first = first != NULL ? first : line;
@@ -255,9 +78,9 @@ static const char *lacks_its_word(const struct sentence *s, bool *nomem)
 			if (key == NULL || !entry_is_filler(little, key))
 				continue;
 			shown = n < 3 ? entry_joined(s, s->at, n) : shown;
-			const struct lone l = { .at = s->at, .n = 1 };
+			const struct entry_lone l = { .at = s->at, .n = 1 };
 			const char *text = ab_arena_printf(s->arena, "%s %.*s", key, (int)strcspn(s->raw[s->at], " \t,;"), s->raw[s->at]);
-			const char *line = text != NULL ? instead(s, &l, text) : NULL;
+			const char *line = text != NULL ? entry_instead(s, &l, text) : NULL;
 			enum ab_status st = line != NULL ? entry_understood(s, line) : AB_ENOMEM;
 			if (st == AB_OK) {
 				ways = ab_arena_printf(s->arena, "%s%s\"%.200s\"", ways, *ways != '\0' ? " or " : "", line);
@@ -271,9 +94,9 @@ static const char *lacks_its_word(const struct sentence *s, bool *nomem)
 /* The line with another word in that place. */
 static const char *put_right(const struct sentence *s, size_t at, const char *word)
 {
-	const struct lone l = { .at = at, .n = 1 };
+	const struct entry_lone l = { .at = at, .n = 1 };
 
-	return instead(s, &l, word);
+	return entry_instead(s, &l, word);
 }
 
 /* A word mistyped: the whole line with what it may have been meant for. */
@@ -290,11 +113,11 @@ static const char *two_meanings(const struct sentence *s, bool *nomem)
 
 	*nomem = false;
 	for (size_t i = 0; i < n_entry_asks; i++) {
-		struct lone l = { .at = s->at };
+		struct entry_lone l = { .at = s->at };
 		l.n = strcmp(entry_asks[i].element, s->part[0].row->element) == 0 ? entry_one_of(s, s->at, entry_asks[i].said, &empty) : 0;
 		if (l.n == 0)
 			continue;
-		const char *a = instead(s, &l, entry_asks[i].ways[0]), *b = instead(s, &l, entry_asks[i].ways[1]);
+		const char *a = entry_instead(s, &l, entry_asks[i].ways[0]), *b = entry_instead(s, &l, entry_asks[i].ways[1]);
 		const char *shown = entry_joined(s, l.at, l.n), *text = a == NULL || b == NULL || shown == NULL ? NULL : ab_arena_printf(s->arena, "%s: %s? Write \"%.200s\" or \"%.200s\"", shown, entry_asks[i].which, a, b);
 		entry_offer(s, a);
 		entry_offer(s, b);
@@ -307,9 +130,9 @@ static const char *two_meanings(const struct sentence *s, bool *nomem)
 /* "bucket 20": how warm it is, or how many litres? NULL when it is not that, or memory is short. */
 static const char *litres_or_degrees(const struct sentence *s, const char *called, bool *nomem)
 {
-	struct lone l;
+	struct entry_lone l;
 
-	if (s->at + 1 != s->n || !lone_at(s, s->at, &l) || *l.tail != '\0' || l.thousands || is_gravity(&l) || s->said != s->raw[0] || s->at != s->lead)
+	if (s->at + 1 != s->n || !entry_lone_at(s, s->at, &l) || *l.tail != '\0' || l.thousands || entry_lone_gravity(&l) || s->said != s->raw[0] || s->at != s->lead)
 		return NULL;
 	const char *warm = ab_arena_printf(s->arena, "%s at %s C", called, l.number), *beer = ab_arena_printf(s->arena, "volume %s L", l.number);
 	const char *vessel = ab_arena_printf(s->arena, "fermenter %s %s L", called, l.number);
@@ -345,9 +168,9 @@ static const char *which_size(const struct sentence *s, bool *nomem)
 
 const char *entry_doubt(const struct sentence *s)
 {
-	struct open slots[ENTRY_SLOTS];
+	struct entry_open slots[ENTRY_SLOTS];
 	const char *word = s->at < s->n ? s->word[s->at] : "";
-	struct lone l;
+	struct entry_lone l;
 	size_t n = 0;
 
 	if (s->at < s->n && ab_denies(s->raw[s->at]))
@@ -359,25 +182,25 @@ const char *entry_doubt(const struct sentence *s)
 	if (which != NULL || nomem)
 		return which;
 	/* "at 19": the number is behind a little word. */
-	bool keyed = !lone_at(s, s->at, &l) && s->at + 1 < s->n && lone_at(s, s->at + 1, &l);
+	bool keyed = !entry_lone_at(s, s->at, &l) && s->at + 1 < s->n && entry_lone_at(s, s->at + 1, &l);
 	if (l.number != NULL)
-		n = open_slots(s, s->at, keyed, slots);
+		n = entry_open_slots(s, s->at, keyed, slots);
 	if (!keyed && l.number != NULL && s->at + 1 < s->n && (ab_word_cmp(s->word[s->at + 1], "bottles") == 0 ||
 	    ab_word_cmp(s->word[s->at + 1], "x") == 0))
 		return ab_arena_printf(s->arena, "how many bottles there were is nothing a journal holds; write how much beer there was (\"bottled 19 "
 		    "L with 120 g sucrose\"), and the bottles as \"note %s bottles\"", word);
 	if (n > 0 && l.thousands)
-		return which_number(s, &l);
-	if (n > 0 && !has_unit(s, &l) && is_gravity(&l) && strstr(s->part[0].row->leads, "gravity") == NULL)
-		return a_gravity(s, &l);
+		return entry_which_number(s, &l);
+	if (n > 0 && !entry_has_unit(s, &l) && entry_lone_gravity(&l) && strstr(s->part[0].row->leads, "gravity") == NULL)
+		return entry_a_gravity(s, &l);
 	const char *worded = s->at < s->n ? lacks_its_word(s, &nomem) : NULL;
 	if (worded != NULL || nomem)
 		return worded;
 	if (n > 0)
-		return has_unit(s, &l) ? wrong_unit(s, &l, slots, n) : no_unit(s, &l, slots, n);
+		return entry_has_unit(s, &l) ? entry_wrong_unit(s, &l, slots, n) : entry_no_unit(s, &l, slots, n);
 	/* "a pack past its date" names no class. */
 	bool other = s->at < s->n && (ab_unit_spelled(AB_DIM_PACKS, word) != NULL || entry_is_filler("pack packet was past date old fresh cold warm last next morning", word));
-	if (!other && !lone_at(s, s->at, &l) && lacks_class(s))
+	if (!other && !entry_lone_at(s, s->at, &l) && lacks_class(s))
 		return no_class(s);
 	size_t at = s->at;
 	const char *near = entry_near(s, at);

@@ -1,7 +1,8 @@
-/* entry_quantity.c - quantities of a line of plain words: as they are typed ("19,5 degrees C", "60g", "a week", "1048"), written as a journal has them
+/* entry_quantity.c - quantities of a line of plain words: as they are typed ("19,5 degrees C", "60g", "a week", "1048"),
+ * written as a journal has them
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "journal/entry_values.h"
+#include "journal/entry_figures.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -11,13 +12,6 @@
 #include <strings.h>
 
 #include "base/spelled.h"
-
-enum { NUMBER = 32 };
-
-/* ---- quantities ---- */
-
-/* The number at a word, in digits: how many words it takes, and what of the last of them is left for a unit. */
-struct figure { char digits[NUMBER]; const char *tail; size_t n; bool spelled, doubt; };
 
 /* The scale in which a temperature is what the slot usually is, where it is only one: "mash 66" is none of Fahrenheit. The
  * brewer's own, where it is known; NULL when neither tells. */
@@ -50,8 +44,8 @@ static const char *unit_meant(const struct sentence *s, const struct entry_slot 
 	return unit;
 }
 
-/* The unit at a word behind the figure, whose own word may have some of it left over; *n words more are taken. NULL when none stands there. */
-static const char *unit_at(const struct sentence *s, const struct entry_slot *slot, size_t at, const struct figure *f, size_t *n)
+/* The unit at a word behind the entry_figure, whose own word may have some of it left over; *n words more are taken. NULL when none stands there. */
+static const char *unit_at(const struct sentence *s, const struct entry_slot *slot, size_t at, const struct entry_figure *f, size_t *n)
 {
 	for (*n = ENTRY_JOINED + 1; (*n)-- > 0;) {
 		const char *more = *n > 0 ? entry_joined(s, at, *n) : "";
@@ -76,112 +70,7 @@ static const char *bare_gravity(const struct sentence *s, const char *number)
 	return NULL;
 }
 
-/* ---- numbers that are two ---- */
-
-static bool plain_number(const char *text, double *x)
-{
-	char *end;
-	size_t n = strspn(text, "0123456789.");
-
-	*x = strtod(text, &end);
-	return n > 0 && text[n] == '\0' && *end == '\0';
-}
-
-/* "1/2", "3/4" and, of two words, "1 1/2". */
-static size_t fraction(const struct sentence *s, size_t at, char *digits, const char **tail)
-{
-	size_t whole = strspn(s->word[at], "0123456789"), n = 1;
-	double sum = 0;
-	int above = 0, below = 0, used = 0;
-
-	if (whole > 0 && s->word[at][whole] == '\0' && at + 1 < s->n && strchr(s->word[at + 1], '/') != NULL) {
-		sum = strtod(s->word[at], NULL);
-		n = 2;
-	}
-	const char *word = s->word[at + n - 1];
-	if (sscanf(word, "%2d/%2d%n", &above, &below, &used) < 2 || above < 1 || below < 2 || above >= below || !isdigit((unsigned char)word[0]))
-		return 0;
-	*tail = word + used;
-	return ab_num_text(sum + floor(1000.0 * above / below + 0.5) / 1000, digits, NUMBER) != NULL ? n : 0;
-}
-
-/* The middle of "19-20" and "19 to 20"; 0 when it is none. */
-static size_t middle(const struct sentence *s, size_t at, char *digits, const char **tail)
-{
-	char low[NUMBER], high[NUMBER];
-	const char *rest, *second;
-	double a, b;
-	bool doubt, empty;
-	size_t n = 1;
-
-	if (!ab_number_typed(s->word[at], low, sizeof low, &rest, &doubt) || doubt)
-		return 0;
-	if (*rest == '-' && isdigit((unsigned char)rest[1])) {
-		second = rest + 1;
-	} else if (*rest == '\0' && at + 2 < s->n && entry_one_of(s, at + 1, "to|-|or|and", &empty) > 0) {
-		second = s->word[at + 2];
-		n = 3;
-	} else {
-		return 0;
-	}
-	if (!ab_number_typed(second, high, sizeof high, tail, &doubt) || doubt || !plain_number(low, &a) || !plain_number(high, &b) || a >= b)
-		return 0;
-	return ab_num_text((a + b) / 2, digits, NUMBER) != NULL ? n : 0;
-}
-
-bool entry_is_rough(const struct sentence *s, size_t at, size_t n)
-{
-	char digits[NUMBER];
-	const char *tail;
-
-	for (size_t i = at; i < at + n && i < s->n; i++) {
-		size_t len = strlen(s->word[i]);
-		if (middle(s, i, digits, &tail) > 0 || (len > 3 && isdigit((unsigned char)s->word[i][0]) && strstr(s->word[i], "ish") == s->word[i] + len - 3))
-			return true;
-	}
-	return false;
-}
-
 /* ---- one number ---- */
-
-/* "five and a half gallons" */
-static bool and_a_half(const struct sentence *s, size_t at, struct figure *f)
-{
-	bool empty;
-	double x;
-	size_t half = *f->tail == '\0' && at + f->n < s->n ? entry_one_of(s, at + f->n, "and a half|and one half", &empty) : 0;
-
-	if (half == 0 || f->doubt || !plain_number(f->digits, &x) || strchr(f->digits, '.') != NULL)
-		return true;
-	f->n += half;
-	return ab_num_text(x + 0.5, f->digits, sizeof f->digits) != NULL;
-}
-
-static bool figure_at(const struct sentence *s, size_t at, struct figure *f)
-{
-	const char *spelled = at < s->n ? ab_number_spelled(s->word[at]) : NULL;
-
-	*f = (struct figure){ .tail = "", .n = 1 };
-	if (at >= s->n)
-		return false;
-	if (spelled != NULL) {
-		/* "half an hour", "a couple of weeks" */
-		const char *second = at + 1 < s->n ? ab_number_spelled(s->word[at + 1]) : NULL;
-		snprintf(f->digits, sizeof f->digits, "%s", second != NULL && s->word[at][0] == 'a' ? second : spelled);
-		f->spelled = true;
-		f->n += second != NULL;
-		f->n += at + f->n < s->n && strcmp(s->word[at + f->n], "of") == 0;
-		return and_a_half(s, at, f);
-	}
-	size_t n = fraction(s, at, f->digits, &f->tail);
-	n = n > 0 ? n : middle(s, at, f->digits, &f->tail);
-	f->n = n > 0 ? n : 1;
-	if (n == 0 && !ab_number_typed(s->word[at] + (s->word[at][0] == '~'), f->digits, sizeof f->digits, &f->tail, &f->doubt))
-		return false;
-	if (strcmp(f->tail, "ish") == 0)
-		f->tail = "";
-	return n > 0 || and_a_half(s, at, f);
-}
 
 /* Is there another quantity that the number could be: of another dimension, with the same little word or without? */
 static bool is_only_reading(const struct sentence *s, const struct entry_slot *slot, size_t key_at, bool keyed)
@@ -205,7 +94,7 @@ static const char *bare_temp(const struct sentence *s, const struct entry_slot *
 	bool keyed = at > s->at;
 	double x;
 
-	if (slot->lo == slot->hi || !plain_number(digits + (digits[0] == '-'), &x))
+	if (slot->lo == slot->hi || !entry_plain_number(digits + (digits[0] == '-'), &x))
 		return NULL;
 	x = digits[0] == '-' ? -x : x;
 	/* "wort 1.020" is a gravity, and "pitched at 9" may be an hour. */
@@ -236,11 +125,11 @@ static bool before_a_unit(const struct sentence *s, size_t at)
 static size_t one(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value)
 {
 	enum ab_dim dim = slot->dim;
-	struct figure f;
+	struct entry_figure f;
 	size_t more = 0;
 
 	*value = NULL;
-	if (!figure_at(s, at, &f) || (f.doubt && dim != AB_DIM_GRAVITY))
+	if (!entry_figure_at(s, at, &f) || (f.doubt && dim != AB_DIM_GRAVITY))
 		return 0;
 	const char *unit = unit_at(s, slot, at + f.n, &f, &more);
 	if (unit != NULL)
@@ -253,7 +142,7 @@ static size_t one(const struct sentence *s, const struct entry_slot *slot, size_
 
 static size_t half_more(const struct sentence *s, size_t at, const char **value)
 {
-	char *unit, digits[NUMBER];
+	char *unit, digits[ENTRY_NUMBER_SIZE];
 	bool empty;
 	size_t half = at < s->n ? entry_one_of(s, at, "and a half", &empty) : 0, quarter = at < s->n ? entry_one_of(s, at, "and a quarter", &empty) : 0;
 	size_t n = half > 0 ? half : quarter;
@@ -303,6 +192,8 @@ size_t entry_quantity(const struct sentence *s, const struct entry_slot *slot, s
 
 	return n > 0 && ab_quantity_read(*value, slot->dim, &q, why, sizeof why) ? n : 0;
 }
+
+/* ---- what else is counted ---- */
 
 /* "at 60": brewers tell of hops by the minutes they boil, and never of longer than an hour without a word for it; above that it may be how
  * hot a stand is, and once the yeast is in, how warm dry hops are. */

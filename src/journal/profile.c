@@ -28,7 +28,7 @@ struct raw {
 	struct packs *packs;
 };
 
-/* From a jug to a shared pilot kit (estimate, as in tables.c). */
+/* From a jug to a shared pilot kit (estimate, as in batch_tables.h). */
 static const struct ab_attr_spec batch_size[] = {
 	AB_A_Q(numbers, "volume", a, AB_DIM_VOLUME, 0.1, 2000), AB_A_END
 };

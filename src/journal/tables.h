@@ -1,7 +1,7 @@
 /* tables.h - which elements and attributes a journal and a profile may hold
  *
  * The reader (base/record.h), the resolving of times, the checks and the schemas in rules/ all follow these
- * tables. To add an attribute: a member in afterboil/journal.h with its comment, a row in tables.c, `make
+ * tables. To add an attribute: a member in afterboil/journal.h with its comment, a row in tables*.c, `make
  * schemas`, a row in check_journal.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
