@@ -182,6 +182,12 @@ struct ab_step { double cost, removed, load; const unsigned char *chosen; };
  * anything else to begin with. */
 struct ab_cheaper { bool known; int without, step; double saves, better; };
 
+/* What eases a burden that the profile names (knowledge.h, chores): what may be had within the limits by itself, and is not there
+ * yet. Free ones first; then by worth, which is the share, of what costs money a share per money over the horizon. Shares are of that
+ * burden and of no flaw load. Not part of the plan and its sums. */
+struct ab_eased_by { int item; double share, worth; bool free; };
+struct ab_easing { int chore; struct ab_eased_by *by; size_t n; };
+
 struct ab_advice {
 	double budget, minutes, horizon_years, running;   /* limits used; INFINITY = none; running over the
 	                                                   * whole horizon */
@@ -212,6 +218,9 @@ struct ab_advice {
 	                                          * no less than it does weighed so: that free one, to be tried first. Where it is
 	                                          * cheaper.without: the heaviest besides it of both plans */
 	int stands_for;                          /* that purchase, a place in items; -1 = next is of the plan */
+	const struct ab_easing *next_eases;      /* of easings: what next and after ease, where no beer has anything wrong that the
+	                                          * plan acts on, or the goal is time; next need not be of the plan then. NULL = none */
+	struct ab_easing *easings; size_t n_easings;   /* of chores named, in the profile's order; n of one may be 0 */
 	struct ab_cheaper cheaper;
 	int after;                               /* the same among what is not begun yet */
 	struct ab_next_step *steps; size_t n_steps;   /* what to do now, next and then: nextstep.h */
@@ -242,7 +251,7 @@ struct ab_advice {
 /* cases: this brewer's batches in order of brew date, worked with `present` at least; one that is dated ahead of
  * options' today (dated.h) counts for nothing and is told in the steps. profile may be NULL.
  * n_cases may be 0 (priors only: said so in reason).
- * AB_EINPUT when the limits are infeasible, or for a trouble that is no fault or cause of the rules; AB_EUSAGE
+ * AB_EINPUT when the limits are infeasible, or for a trouble that is no fault, cause or chore of the rules; AB_EUSAGE
  * for a family that is none; AB_ENOMEM. */
 enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *cases, size_t n_cases,
     const struct ab_profile *profile, const struct ab_advice_options *options, struct ab_arena *arena,

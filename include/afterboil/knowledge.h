@@ -92,6 +92,8 @@
  *                                                           cleaning shows it; lapses: few write it down, so it
  *                                                           counts as done once it may wait no longer; shared: done
  *                                                           once it is done for all batches of those days
+ *   <chore id= source=> <title/> <word/>*                   what is a burden though no beer tastes of it; words: others
+ *       <ease change= share= source=/>+ </chore>            for it. share: how much of the burden that change takes
  *   <number id= is= source=>                                a number of the trade that stands alone, with its unit;
  *                                                           one for each of ab_words_number
  *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
@@ -158,6 +160,17 @@ struct ab_kin { const char *id, *title, *ways, *why, *next; long line; const cha
 
 /* What a journal says that cannot well be true together; says: what the brewer is told. */
 struct ab_contrary { const char *id, *says; struct ab_conds when; struct ab_source_note source; };
+
+/* A burden of brewing that no beer tastes of ("chilling takes too long"), and what eases it. share: of the burden that the
+ * change takes, by itself, 0 to 1. Such shares are no flaw load and stand in no sum with one. */
+struct ab_ease { int change; double share; struct ab_source_note source; };
+struct ab_chore {
+	const char *id, *title;
+	const char **words; size_t n_words;
+	struct ab_ease *eases; size_t n_eases;
+	struct ab_source_note source;
+	long line; const char *file;
+};
 
 /* What a batch sheet may ask for. says: with names in braces, as above. first_d, apart_d: 0 = not told. */
 struct ab_aim { const char *says; struct ab_conds when; };
@@ -338,6 +351,7 @@ struct ab_knowledge {
 	struct ab_change *changes; size_t n_changes;
 	struct ab_check *checks; size_t n_checks;
 	struct ab_malt_names *malts; size_t n_malts;
+	struct ab_chore *chores; size_t n_chores;
 	struct ab_touch *touches; size_t n_touches;      /* in order; at most one has no after, the first */
 	struct ab_family *families; size_t n_families;   /* in the order of ab_words_family */
 	struct ab_norms norms;
@@ -390,6 +404,8 @@ int ab_change_find(const struct ab_knowledge *k, const char *id);
 int ab_check_find(const struct ab_knowledge *k, const char *id);
 int ab_family_find(const struct ab_knowledge *k, const char *id);
 int ab_touch_find(const struct ab_knowledge *k, const char *id);
+/* The chore of that id, title or word, capitals aside, or -1. */
+int ab_chore_word(const struct ab_knowledge *k, const char *word);
 int ab_yeast_find(const struct ab_knowledge *k, const char *id);
 
 /* How much heavier (or lighter) a fault weighs in a family (-1 unknown); 1 where the rules are silent. */

@@ -21,7 +21,8 @@
  *           since="2031-01-05" unused="yes"/>       unused not told: whether it is in use is not known
  *     <trouble fault="buttery"/>                      what is wrong in batch after batch: a fault in tasting
  *     <trouble cause="ferment-swings"/>               words, or what the brewer knows to be the cause (an
- *                                                     id of rules/causes.xml); one of the two is needed
+ *                                                     id of rules/causes.xml), or a burden that no beer tastes
+ *     <trouble chore="slow chilling"/>                of (rules/chores.xml); one of the three is needed
  *     <usual>...</usual>                              elements of a <batch>, in the profile's namespace:
  *                                                     <water .../><chill .../><gear .../><vessel .../>
  *     <taster name="..." blind-to="diacetyl, dms"     name is needed
@@ -52,7 +53,7 @@ extern const char *const ab_words_space[];   /* none drawer cupboard floor : the
 struct ab_brews { struct ab_mark mark; int family; struct ab_num share; };
 struct ab_owns { struct ab_mark mark; const char *change; struct ab_when since; int unused; };
 /* exactly one of the two is not NULL */
-struct ab_trouble { struct ab_mark mark; const char *fault, *cause; };
+struct ab_trouble { struct ab_mark mark; const char *fault, *cause, *chore; };
 /* blind_to: list of const char * fault words */
 struct ab_taster { struct ab_mark mark; const char *name; struct ab_list blind_to; struct ab_num panel; };
 /* free, days: in the words of ab_days_free and ab_days_away (calendar.h), begins "10:00"; read there. */

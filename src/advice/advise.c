@@ -186,7 +186,7 @@ static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 	struct ab_advice *out = a->out;
 	const struct ab_next_of of = { a->with_coming, a->n_with_coming, a->profile, a->options->today, out->next, out->after,
 		out->ahead.first ? out->first_check : NULL, a->options->touches, a->options->kept, a->options->n_kept,
-		a->dated_ahead, a->n_dated_ahead, advising_well(a) && !advising_for_time(a), &a->k->norms };
+		a->dated_ahead, a->n_dated_ahead, advising_well(a) && !advising_for_time(a) && out->next_eases == NULL, &a->k->norms };
 
 	out->steps = ab_arena_alloc(a->arena, AB_NEXT_MOST, sizeof *out->steps);
 	if (out->steps == NULL)
@@ -256,6 +256,9 @@ enum ab_status ab_advise(const struct ab_knowledge *k, struct ab_case *const *ca
 	if (st != AB_OK)
 		return st;
 	advising_rank(&a);
+	st = advising_easing(&a, diag);
+	if (st != AB_OK)
+		return st;
 	advising_first_check(&a);
 	st = list_steps(&a, diag);
 	*out = st == AB_OK ? a.out : NULL;

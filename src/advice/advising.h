@@ -1,6 +1,6 @@
 /* advising.h - the insides of advice.h: what its files hand to each other, one after the other
  *
- * trouble.c takes in what the brewer says is wrong; limits.c reads budgets, prices and what is barred;
+ * trouble.c takes in what the brewer says is wrong, easing.c what is a burden; limits.c reads budgets, prices and what is barred;
  * allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were made; grounds.c what the facts decide of the rules; recurrence.c how often each cause strikes;
  * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
@@ -169,6 +169,10 @@ enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
 void advising_rank(struct advising *a);
 /* A purchase that is not firm, and the plan that does nearly as much without it; places in items must stand. */
 void advising_cheaper(struct advising *a);
+/* Burdens that no beer tastes of: are any named, and what eases them. After the ranking, as it may say what to begin with.
+ * AB_EINPUT for one that the rules do not know. */
+bool advising_chores_told(const struct advising *a);
+enum ab_status advising_easing(struct advising *a, struct ab_diag *diag);
 /* After the ranking: it asks what is begun with. */
 void advising_first_check(struct advising *a);
 

@@ -299,7 +299,7 @@ static int begin_with(const struct advising *a, bool fresh)
 	const struct ab_advice *out = a->out;
 	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
 
-	for (size_t i = 0; i < out->n_plan && (advising_for_time(a) || (a->profile != NULL && a->profile->troubles.n > 0)); i++) {
+	for (size_t i = 0; i < out->n_plan && (advising_for_time(a) || a->told != NULL); i++) {
 		const struct ab_item *item = &out->items[out->plan[i]];
 		if (!(fresh && item->begun != NULL) && may_begin(a, item))
 			return out->plan[i];

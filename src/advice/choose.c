@@ -130,7 +130,8 @@ static void give_plan(struct advising *a, const struct ab_policy_plan *plan)
 }
 
 /* Where time is wanted, what counts is minutes saved: each change that saves some is a "cause" of its own,
- * which it removes wholly. Minutes add up, so there are no tables. */
+ * which it removes wholly. Minutes add up, so there are no tables. What cannot be had saves nobody time: the policy's shares are
+ * of what can be saved here. */
 static enum ab_status time_problem(const struct advising *a, struct ab_problem *problem, struct ab_diag *diag)
 {
 	size_t n = a->k->n_changes;
@@ -145,8 +146,9 @@ static enum ab_status time_problem(const struct advising *a, struct ab_problem *
 	problem->effects = effects;
 	problem->n_effects = problem->n_joints = 0;
 	for (size_t u = 0; u < n; u++) {
-		load[u] = fmax(0, -a->out->items[u].minutes) * (advising_answers(a, (int)u) ? COMPLAINED : 1);
-		if (load[u] > 0 && a->problem.state[u] == AB_CHANGE_OPEN)
+		load[u] = a->problem.state[u] != AB_CHANGE_OPEN ? 0
+		    : fmax(0, -a->out->items[u].minutes) * (advising_answers(a, (int)u) ? COMPLAINED : 1);
+		if (load[u] > 0)
 			effects[problem->n_effects++] = (struct ab_effect){ .cause = (int)u, .change = (int)u,
 			    .share = 1 };
 	}

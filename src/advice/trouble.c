@@ -125,6 +125,16 @@ static struct ab_batch *batch_of(const struct advising *a, struct ab_tasting *ta
 	return batch;
 }
 
+/* Burdens that no beer tastes of are for easing.c. */
+static bool of_the_beer(const struct advising *a)
+{
+	if (a->profile != NULL)
+		for (AB_EACH(const struct ab_trouble, t, a->profile->troubles))
+			if (t->fault != NULL || t->cause != NULL)
+				return true;
+	return false;
+}
+
 enum ab_status advising_told(struct advising *a, struct ab_diag *diag)
 {
 	const struct ab_diagnose_options short_way = { .redraws = 0 };
@@ -132,7 +142,7 @@ enum ab_status advising_told(struct advising *a, struct ab_diag *diag)
 	struct ab_batch *batch;
 	enum ab_status st;
 
-	if (a->profile == NULL || a->profile->troubles.n == 0)
+	if (!of_the_beer(a))
 		return AB_OK;
 	tasting = taste(a);
 	batch = tasting != NULL ? batch_of(a, tasting) : NULL;

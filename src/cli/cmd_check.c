@@ -76,23 +76,25 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b, con
 	return st;
 }
 
-/* A fault in no word of the rules, or a cause by no id of theirs: "advise" would refuse the profile for it. */
+/* A fault or chore in no word of the rules, or a cause by no id of theirs: "advise" would refuse the profile for it. */
 static enum ab_status check_troubles(struct cli *cli)
 {
 	enum ab_status st = AB_OK;
 	for (AB_EACH(struct ab_trouble, t, cli->profile->troubles)) {
 		size_t n_near = 0;
+		const char *kind = t->fault != NULL ? "fault" : t->cause != NULL ? "cause" : "chore";
+		const char *named = t->fault != NULL ? t->fault : t->cause != NULL ? t->cause : t->chore;
 		bool known = t->fault != NULL ? ab_fault_word(cli->k, t->fault, NULL, 0, &n_near) >= 0
-					      : ab_cause_find(cli->k, t->cause) >= 0;
+		    : t->cause != NULL ? ab_cause_find(cli->k, t->cause) >= 0 : ab_chore_word(cli->k, t->chore) >= 0;
 		if (st != AB_OK || known)
 			continue;
 		cli->attention = true;
 		st = line(cli,
 		    ab_arena_printf(cli->arena,
 			"%s:%ld: odd: no %s is called \"%s\"; \"afterboil rules list %ss\" shows "
-			"them",
-			cli->o.profile, t->mark.line, t->fault != NULL ? "fault" : "cause",
-			t->fault != NULL ? t->fault : t->cause, t->fault != NULL ? "fault" : "cause"));
+			"them%s",
+			cli->o.profile, t->mark.line, kind, named, kind, t->fault != NULL && ab_chore_word(cli->k, named) >= 0
+			? "; it is a chore: write chore= in place of fault=" : ""));
 	}
 	return st;
 }

@@ -20,6 +20,7 @@ static const char HEAD[] =
     "Boxes are what a batch sheet asks for, touches what a batch asks of a brewer's time.\n"
     "Malts are what malts are called in a line of the log; what one maltster alone calls a malt of his is no word here, and may "
     "stand in a file of your own.\n"
+    "Chores are burdens that no beer tastes of, such as slow chilling, and what eases them.\n"
     "Numbers are what the trade counts on and no other rule holds, such as how many days at one gravity are still.\n"
     ".Pp\n"
     "Every number needs a source, or says that it is an estimate; an estimate is said to be one on screen, too.\n"
@@ -152,6 +153,7 @@ static const struct format_note notes[] = {
 	{ "box", "apart", "between the two readings" },
 	{ "aim", "says", "may hold names in braces that are filled in, such as {yeast.low} or {og}" },
 	{ "malt", "kind", "the kind of malt that a journal writes for it; of other the name is kept as it was said" },
+	{ "ease", "share", "how much of the burden it takes, by itself" },
 	{ "touch", "after", "ids of touches: the first of them that is done with this beer goes before" },
 	{ "touch", "before", "the id of the touch it prepares, which stands after it: it waits for no later day" },
 	{ "touch", "shown-by", "the record of a journal that shows it done: look is any reading, same-gravity one that stood for three days, cleaning a fermenter cleaned after packaging, forced a <test> of a forced sample" },

@@ -64,10 +64,11 @@ static const struct ab_attr_spec brews[] = {
 	AB_A_Q(ab_brews, "share", share, AB_DIM_SHARE, 0, 1),
 	AB_A_END
 };
-/* The word of a fault and the id of a cause are looked up later, with the rules at hand. */
+/* The word of a fault or chore and the id of a cause are looked up later, with the rules at hand. */
 static const struct ab_attr_spec trouble[] = {
 	AB_A_TEXT(ab_trouble, "fault", fault),
 	AB_A_ID(ab_trouble, "cause", cause),
+	AB_A_TEXT(ab_trouble, "chore", chore),
 	AB_A_END
 };
 /* since parts the batches before from those after, from which the worth of a change is learned. */
@@ -118,7 +119,7 @@ static const struct ab_elem_spec brewery_children[] = {
 	AB_E_MANY(ab_profile, away, ab_away, "away", away, "days not at home"),
 	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
 	AB_E_MANY(ab_profile, troubles, ab_trouble, "trouble", trouble,
-	    "what is wrong in batch after batch: a fault, or its cause where that is known"),
+	    "what is wrong in batch after batch: a fault, its cause where that is known, or a burden that no beer tastes of"),
 	/* A whole batch of habits: any element of a journal may be usual, with no second list of what may
 	 * be said. */
 	AB_E_HOLDS(ab_profile, usual, ab_batch, "usual", NULL, ab_batch_children, false,
@@ -215,10 +216,10 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line,
 			    "name of <taster> is empty; write who tastes");
 	for (AB_EACH(struct ab_trouble, t, p->troubles))
-		if ((t->fault == NULL) == (t->cause == NULL))
+		if ((t->fault != NULL) + (t->cause != NULL) + (t->chore != NULL) != 1)
 			return ab_fail(diag, AB_EINPUT, r->name, t->mark.line,
-			    "<trouble> names %s; write one of the two, and another <trouble> for the other",
-			    t->fault == NULL ? "neither a fault nor a cause" : "a fault and a cause");
+			    "<trouble> names %s; write one of fault, cause and chore, and another <trouble> for another",
+			    t->fault == NULL && t->cause == NULL && t->chore == NULL ? "nothing" : "several things");
 	for (AB_EACH(struct ab_changed, c, p->changed))
 		if (c->what == NULL && (c->text == NULL || c->text[0] == '\0'))
 			return ab_fail(diag, AB_EINPUT, r->name, c->mark.line,

@@ -76,6 +76,7 @@ void compile_contraries(struct compiler *c);
 void compile_boxes(struct compiler *c);
 void compile_touches(struct compiler *c);
 void compile_malts(struct compiler *c);
+void compile_chores(struct compiler *c);
 void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
 void compile_numbers(struct compiler *c);

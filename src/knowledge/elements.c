@@ -384,6 +384,18 @@ static const struct ab_elem_spec malt_children[] = {
 	NEEDS_WORDS(raw_malt, words, "word", "a name that brewers use for it"), NO_MORE
 };
 
+/* ---- chores ---- */
+
+static const struct ab_attr_spec ease_attrs[] = {
+	ID(raw_ease, "change", change), NUM(raw_ease, "share", share, 0, 1), SOURCE(raw_ease), END
+};
+static const struct ab_attr_spec chore_attrs[] = { HEAD(raw_chore), SAYS(raw_chore, "source", head.source), END };
+static const struct ab_elem_spec chore_children[] = {
+	SENTENCE(raw_chore, title, "title", true, "its name in plain words"),
+	WORDS(raw_chore, words, "word", "another word for it"),
+	NEEDS(raw_chore, eases, raw_ease, "ease", ease_attrs, NULL, "a change that takes some of the burden"), NO_MORE
+};
+
 /* ---- numbers ---- */
 
 /* Text at this stage: of what kind it is hangs on the id. */
@@ -420,6 +432,8 @@ static const struct ab_elem_spec rules_children[] = {
 	    "what a batch sheet may ask for"),
 	[RAW_TOUCH] = MANY(raw_rules, kinds[RAW_TOUCH], raw_touch, "touch", touch_attrs, touch_children,
 	    "a thing to do once a batch, and when"),
+	[RAW_CHORE] = MANY(raw_rules, kinds[RAW_CHORE], raw_chore, "chore", chore_attrs, chore_children,
+	    "a burden of brewing that no beer tastes of"),
 	[RAW_NUMBER] = MANY(raw_rules, kinds[RAW_NUMBER], raw_number, "number", number_attrs, NULL,
 	    "a number of the trade that stands alone; those there are stand in numbers.xml"),
 	[RAW_MALT] = MANY(raw_rules, kinds[RAW_MALT], raw_malt, "malt", malt_attrs, malt_children,

@@ -130,12 +130,15 @@ struct raw_touch {
 	struct ab_list words, tells, takes, dues, only_for, not_for;
 };
 
+struct raw_ease { struct ab_mark mark; const char *change, *source; struct ab_num share; };
+struct raw_chore { struct raw_head head; struct raw_text *title; struct ab_list words, eases; };
+
 struct raw_number { struct raw_head head; const char *is; };
 
 /* The kinds of things that stand directly in <rules>, in the order in which they are compiled. */
 enum raw_kind {
 	RAW_FAULT, RAW_CAUSE, RAW_CHANGE, RAW_CHECK, RAW_FAMILY, RAW_YEAST, RAW_SANITISER,
-	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_BOX, RAW_TOUCH, RAW_NUMBER, RAW_MALT, RAW_KINDS
+	    RAW_BOTTLE, RAW_KIN, RAW_CONTRARY, RAW_BOX, RAW_TOUCH, RAW_CHORE, RAW_NUMBER, RAW_MALT, RAW_KINDS
 };
 
 /* One file. */

@@ -69,23 +69,6 @@ static void say_limits(const struct telling *t)
 
 /* ---- the plan ---- */
 
-/* Unused comes first: what stands in the cellar already must not look like a purchase. */
-static const char *price_of(const struct telling *t, const struct ab_item *item)
-{
-	const char *money = item->unused ? "you own it already: use it"
-	    : item->begun != NULL        ? "begun"
-	    : item->cost > 0             ? say_money(t->p, item->cost)
-	    : item->running_cost > 0     ? "nothing now"
-					 : "free";
-	const char *running =
-	    item->running_cost > 0 ? page_text(t->p, ", %s a year", say_money(t->p, item->running_cost)) : "";
-	const char *time = fabs(item->minutes) >= 0.5
-	    ? page_text(t->p, ", %s%s", item->minutes > 0 ? "" : "saves ",
-	    say_minutes(t->p, fabs(item->minutes)))
-	    : "";
-	return page_text(t->p, "%s%s%s", money, running, time);
-}
-
 /* How far to trust a figure, as the end of a sentence. */
 static const char *basis_of(enum ab_basis basis)
 {
@@ -125,6 +108,11 @@ static const char *firm_words(struct page *p, const struct ab_item *item)
 /* What it is against, what it brings, and how sure that is. */
 static void say_why(const struct telling *t, const struct ab_item *item, double brings, const char *of)
 {
+	bool eases = t->a->next_eases != NULL && item == &t->a->items[t->a->next];
+	if (eases)
+		page_say(t->p, PLAIN, report_eases(t->p, t->k, t->a));
+	if (eases && !(brings > REPORT_ALMOST_NOTHING * t->a->load_before))
+		return;
 	say_against(t, item);
 	page_say(t->p, PLAIN, "Takes ");
 	page_say(t->p, GOOD, say_fixed(t->p, brings, 2));
@@ -151,7 +139,7 @@ static bool outdoes_what_is_free(const struct ab_advice *a, const struct ab_item
 static void say_begin(const struct telling *t, const struct ab_item *item, const char *line)
 {
 	page_say(t->p, LOUD, say_words(t->p, change_of(t, item)->title));
-	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
+	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", report_price_in_full(t->p, item)));
 	const char *how = report_how(t->p, t->k, t->a, item->change);
 	page_say(t->p, PLAIN, how[0] == '\0' ? "" : page_text(t->p, "%s ", how));
 	say_why(t, item, item->gain, page_text(t->p, " a flaw load of %s (0: no flaw)", say_fixed(t->p, t->a->load_before, 2)));
@@ -314,7 +302,7 @@ static void say_reasons(const struct telling *t)
 			continue;
 		page_item(t->p, 1, page_text(t->p, "%2zu.", i + 1), PLAIN);
 		page_say(t->p, LOUD, say_words(t->p, change_of(t, item)->title));
-		page_say(t->p, PLAIN, page_text(t->p, " (%s). ", price_of(t, item)));
+		page_say(t->p, PLAIN, page_text(t->p, " (%s). ", report_price_in_full(t->p, item)));
 		say_why(t, item, ab_item_brings(item), "");
 		page_end(t->p);
 		if (t->p->look->verbose && change_of(t, item)->how != NULL)
@@ -414,6 +402,7 @@ void report_advice_text(struct page *p, const struct ab_knowledge *k, const stru
 	say_read(&t);
 	say_first_check(&t);
 	say_steps(&t);
+	report_advice_eases(p, k, advice);
 	say_plan(&t);
 	say_cautions(&t);
 	say_reasons(&t);

@@ -209,6 +209,8 @@ static const char *forgotten_words(struct page *p, const struct ab_knowledge *k,
 /* Feared and tasted faults weigh together: say which it is. */
 static const char *against_words(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_item *item)
 {
+	if (a->next_eases != NULL)
+		return page_text(p, "; against what you named (%s)", k->chores[a->next_eases->chore].title);
 	if (item->n_because == 0 || item->because[0].fault < 0)
 		return "";
 	const char *fault = k->faults[item->because[0].fault].title;

@@ -92,11 +92,14 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 	ab_str_add(&p->out, "<dl>\n");
 	const char *day = report_step_brew(p, step);
 	put_row(p, "When", day[0] == '\0' ? when_of(c) : page_text(p, "%s The next brew: %s.", when_of(c), day));
-	if (because != NULL)
+	if (because != NULL && o->advice->next_eases == NULL)
 		put_row(p, "Against", page_text(p, "%s%s%s: %s.", o->k->faults[because->fault].title, report_tasted(because), because->tasted ? "; it comes of" : ", which comes of",
 		    o->k->causes[because->cause].title));
+	if (o->advice->next_eases != NULL)
+		put_row(p, "Eases", report_eases(p, o->k, o->advice));
 	put_row(p, "Costs", price_of(p, item));
-	put_row(p, "Brings", page_text(p, "About %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
+	if (o->advice->next_eases == NULL)
+		put_row(p, "Brings", page_text(p, "About %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
 	    say_fixed(p, item->gain, 2), say_fixed(p, o->advice->load_before, 2),
 	    stays_words(p, item)));
 	if (report_stands_for(p, o->k, o->advice, item)[0] != '\0')

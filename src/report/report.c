@@ -165,7 +165,7 @@ enum ab_status ab_report_rules_list(
 		return ab_fail(diag, AB_EUSAGE, NULL, 0,
 		    "there is no kind of rule \"%.40s\"; allowed are faults, causes, changes, "
 		    "checks, families, "
-		    "yeasts, touches, boxes, facts",
+		    "yeasts, chores, touches, boxes, facts",
 		    kind);
 	if (look->format == AB_JSON)
 		return json_finish(report_rules_json(k, kind == NULL ? NULL : kinds[i]), false, out, diag);
@@ -181,7 +181,7 @@ static enum ab_status no_such_rule(const struct ab_knowledge *k, const char *id,
 	size_t n = 0;
 	ab_fault_word(k, id, near, 3, &n);
 	return ab_fail(diag, AB_EUSAGE, NULL, 0,
-	    "no fault, cause, change or check is called \"%.40s\"%s%s%s; \"afterboil rules "
+	    "no fault, cause, change, check or chore is called \"%.40s\"%s%s%s; \"afterboil rules "
 	    "list\" shows them all", id, n > 0 ? "; near it: \"" : "", n > 0 ? near[0] : "",
 	    n > 0 ? "\"" : "");
 }

@@ -59,6 +59,12 @@ const char *report_tasted(const struct ab_because *because);
 /* Why a free change goes before the purchase of the plan that does the same, with a blank before it; "" for any other. */
 const char *report_stands_for(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_item *item);
+/* What it costs, in words: to buy, to run, in time. */
+const char *report_price_in_full(struct page *p, const struct ab_item *item);
+/* For each burden that was named a section, with what takes some of it. */
+void report_advice_eases(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a);
+/* What the change to begin with eases, as a sentence with a blank behind it; "" where next_eases is none. */
+const char *report_eases(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a);
 /* That a purchase of the plan is not firm, and what a cheaper plan does without it, as a paragraph; nothing where there is none. */
 void report_cheaper(struct page *p, int indent, const struct ab_knowledge *k, const struct ab_advice *a);
 /* What came of the changes that were made; nothing when none taught anything (all of them where the look is verbose). */
@@ -103,6 +109,7 @@ bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const ch
 json_t *report_diagnosis_json(const struct ab_knowledge *k, const struct ab_case *c);
 json_t *report_facts_json(const struct ab_knowledge *k, const struct ab_case *c);
 json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice *advice);
+json_t *report_eases_json(const struct ab_knowledge *k, const struct ab_advice *a);
 json_t *report_tried_json(const struct ab_knowledge *k, const struct ab_advice *advice);
 json_t *report_turned_json(const struct ab_knowledge *k, const struct ab_turned *turned);
 json_t *report_trend_json(const struct ab_knowledge *k, const struct ab_trend_batch *batches, size_t n,

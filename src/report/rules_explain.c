@@ -229,11 +229,24 @@ static void explain_check(struct page *p, const struct ab_knowledge *k, const st
 		    say_percent(p, c->yes[i].p)), &c->yes[i].source);
 }
 
-/* All four, not the first: an id may name a fault and a cause at once, and both are wanted. */
+static void explain_chore(struct page *p, const struct ab_knowledge *k, const struct ab_chore *c)
+{
+	const char *words = "";
+	page_title(p, page_text(p, "Chore %s: %s", c->id, c->title));
+	for (size_t i = 0; i < c->n_words; i++)
+		words = page_text(p, "%s%s%s", words, i == 0 ? "" : ", ", c->words[i]);
+	labelled(p, "Words:", words);
+	page_para(p, 2, LOUD, "What eases it, and how much of the burden each takes by itself");
+	for (size_t i = 0; i < c->n_eases; i++)
+		sourced(p, page_text(p, "%s: %s (%s)", say_percent(p, c->eases[i].share), k->changes[c->eases[i].change].title,
+		    k->changes[c->eases[i].change].id), &c->eases[i].source);
+}
+
+/* All of them, not the first: an id may name a fault and a cause at once, and both are wanted. */
 bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const char *id)
 {
 	int fault = ab_fault_word(k, id, NULL, 0, NULL), cause = ab_cause_find(k, id),
-	    change = ab_change_find(k, id), check = ab_check_find(k, id);
+	    change = ab_change_find(k, id), check = ab_check_find(k, id), chore = ab_chore_word(k, id);
 	if (fault >= 0)
 		explain_fault(p, k, fault);
 	if (cause >= 0)
@@ -242,5 +255,7 @@ bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const ch
 		explain_change(p, k, &k->changes[change]);
 	if (check >= 0)
 		explain_check(p, k, &k->checks[check]);
-	return fault >= 0 || cause >= 0 || change >= 0 || check >= 0;
+	if (chore >= 0)
+		explain_chore(p, k, &k->chores[chore]);
+	return fault >= 0 || cause >= 0 || change >= 0 || check >= 0 || chore >= 0;
 }

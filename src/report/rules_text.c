@@ -25,6 +25,7 @@ static size_t n_causes(const struct ab_knowledge *k) { return k->n_causes; }
 static size_t n_changes(const struct ab_knowledge *k) { return k->n_changes; }
 static size_t n_checks(const struct ab_knowledge *k) { return k->n_checks; }
 static size_t n_families(const struct ab_knowledge *k) { return k->n_families; }
+static size_t n_chores(const struct ab_knowledge *k) { return k->n_chores; }
 static size_t n_touches(const struct ab_knowledge *k) { return k->n_touches; }
 static size_t n_boxes(const struct ab_knowledge *k) { return k->n_boxes; }
 static size_t n_yeasts(const struct ab_knowledge *k) { return k->norms.n_yeasts; }
@@ -62,6 +63,11 @@ static struct entry yeast_at(const struct ab_knowledge *k, size_t i)
 	return (struct entry){ k->norms.yeasts[i].id, k->norms.yeasts[i].title, "" };
 }
 
+static struct entry chore_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct entry){ k->chores[i].id, k->chores[i].title, "" };
+}
+
 static struct entry touch_at(const struct ab_knowledge *k, size_t i)
 {
 	return (struct entry){ k->touches[i].id, k->touches[i].title, "" };
@@ -88,6 +94,7 @@ static const struct kind kinds[] = {
 	{ "checks", "Checks: cheap tests that tell causes apart", n_checks, check_at },
 	{ "families", "Style families", n_families, family_at },
 	{ "yeasts", "Yeast classes", n_yeasts, yeast_at },
+	{ "chores", "Chores: burdens that no beer tastes of", n_chores, chore_at },
 	{ "touches", "Touches: what a batch asks of your time", n_touches, touch_at },
 	{ "boxes", "Boxes: what a batch sheet asks for", n_boxes, box_at },
 	{ "facts", "Facts that the rules speak about", n_facts, fact_at },

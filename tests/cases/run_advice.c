@@ -236,8 +236,12 @@ static void ours(const struct run *run, struct told *t, const struct ab_advice *
 	bool bought[THREE];
 	size_t n = 0, at = 0;
 
-	for (; n < a->n_plan && n < THREE; n++) {
-		const struct ab_item *item = &a->items[a->plan[n]];
+	/* as a reader meets them: what eases what was named stands before the plan where it is what to begin with */
+	const struct ab_easing *named = a->next_eases;
+	size_t n_named = named != NULL ? named->n : 0;
+
+	for (; n < n_named + a->n_plan && n < THREE; n++) {
+		const struct ab_item *item = &a->items[n < n_named ? named->by[n].item : a->plan[n - n_named]];
 		given[n] = (struct ids){ { item->change }, 1 };
 		bought[n] = item->cost > 0;
 		at += (size_t)snprintf(t->given + at, sizeof t->given - at, " %s%s",

@@ -9,6 +9,10 @@ golden advise advise "$data/brewery" $small --no-store
 golden advise-free advise "$data/brewery" $small --no-store --budget 0
 golden advise-all advise "$data/brewery" $small --no-store --all --redraws 0 --width 100
 golden advise-html advise "$data/brewery" $small --no-store --format html --budget 0
+printf '<brewery xmlns="urn:afterboil:profile:1"><money now="100"/><trouble chore="slow chilling"/></brewery>\n' >"$tmp/chore.xml"
+golden advise-chore advise --profile "$tmp/chore.xml" $small --no-store --redraws 0
+run advise --profile "$tmp/chore.xml" $small --no-store --redraws 0 --format json
+ok 'what eases it, as data' same 'warm-work cool-room 0.3 old-fridge 0.8' "$(jq -r '[.next_eases, (.eases[0].by[] | .id, .share)] | join(" ")' "$tmp/out")"
 
 for budget in 0 25 60 120 400; do
 	run advise "$top_srcdir/examples" --no-store --budget $budget --redraws 0 --format json

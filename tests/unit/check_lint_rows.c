@@ -58,6 +58,9 @@ static void lint(const char *more)
 #define ATTENUATES "attenuation-low='70 %' attenuation-high='80 %'"
 #define FAMILY(inside) "<family id='odd' replace='yes'><title>odd</title>" inside "<carbonation low='2 vol' high='3 vol' source='e'/></family>"
 
+#define COOLER "<change id='cooler' kind='habit' side='cold' stage='pitch' source='e'><title>Cooler</title>" PREVENTS "</change>"
+#define EASE "<ease change='cooler' share='0.5' source='e'/>"
+
 static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "a cause without a name", "<cause id='x' side='cold' stage='pitch' kind='benign'><title> </title><why>so</why>" PRIOR GIVES "</cause>",
 	  "<title> of cause \"x\" is empty", true },
@@ -81,6 +84,14 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "<says> of contrary \"x\" is empty", true },
 	{ "contrary of a fact there is not", CONTRARY("<says>Well.</says>", "<when fact='t.ower' over='1'/><when fact='t.control' is='room'/>"),
 	  "there is no fact \"t.ower\"; did you mean \"t.over\"?", true },
+	{ "a chore without a name", COOLER "<chore id='x' source='e'><title/>" EASE "</chore>", "<title> of chore \"x\" is empty", true },
+	{ "a chore with an empty word", COOLER "<chore id='x' source='e'><title>X</title><word> </word>" EASE "</chore>", "<word/> is empty", true },
+	{ "a chore eased by nothing", "<chore id='x' source='e'><title>X</title></chore>", "<chore> has no <ease>; it needs one", true },
+	{ "a chore eased by what is no change", "<chore id='x' source='e'><title>X</title><ease change='colder' share='1' source='e'/></chore>",
+	  "there is no change \"colder\"", true },
+	{ "a chore eased twice", COOLER "<chore id='x' source='e'><title>X</title>" EASE EASE "</chore>", "chore \"x\" is eased by \"cooler\" twice", true },
+	{ "one word for two chores", COOLER "<chore id='x' source='e'><title>X</title><word>slow</word>" EASE "</chore>"
+	  "<chore id='y' source='e'><title>Y</title><word>Slow</word>" EASE "</chore>", "the word \"Slow\" of chore \"y\" names another chore already", true },
 	{ "a change without a name", "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title/>" PREVENTS "</change>",
 	  "<title> of change \"x\" is empty", true },
 	{ "an empty word", PEAR(LEAK "<word/>"), "<word/> is empty", true },

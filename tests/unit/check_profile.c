@@ -31,7 +31,7 @@ static void teardown(void)
 static const char whole[] = BREWERY("name='Shed' currency='$' units='us' space='cupboard' noise-matters='yes' smoke-matters='no' horizon='2 y' "
     "room='70 F' altitude='5000 ft' goal='time'", "<batch-size volume='5 gal'/><per-year batches='12'/><brews family='pale-hoppy' share='60 %'/><brews family='strong'/>"
     "<money now='$120' per-year='60'/><time per-batch='45 min' away='10 h'/><packs into='keg'/><owns change='fridge' since='2031-01-05' unused='yes'/>"
-    "<trouble fault='green apple'/><trouble cause='ferment-swings'/>"
+    "<trouble fault='green apple'/><trouble cause='ferment-swings'/><trouble chore='slow chilling'/>"
     "<usual><water source='tap'/><gear item='hose' age='1 y'/><yeast starter='1 L'/><reading at='+1d' wort='18 C'/></usual>"
     "<taster name='Mo' blind-to='diacetyl, dms' panel='3'/><price change='kit' cost='35' per-year='10' time='20 min'/><refuses change='x'/>"
     "<note>n</note>");
@@ -59,11 +59,13 @@ START_TEST(members)
 	ck_assert(o->since.known && o->unused == AB_YES);
 	ck_assert_int_eq(p->goal, AB_GOAL_TIME);
 	ck_assert_str_eq(ab_words_goal[AB_GOAL_TIME - 1], "time");
-	ck_assert_uint_eq(p->troubles.n, 2);
+	ck_assert_uint_eq(p->troubles.n, 3);
 	const struct ab_trouble *trouble = p->troubles.items;
 	ck_assert_str_eq(trouble[0].fault, "green apple");
 	ck_assert(trouble[0].cause == NULL && trouble[1].fault == NULL);
 	ck_assert_str_eq(trouble[1].cause, "ferment-swings");
+	ck_assert_str_eq(trouble[2].chore, "slow chilling");
+	ck_assert(trouble[2].fault == NULL && trouble[2].cause == NULL && trouble[0].chore == NULL);
 	struct ab_taster *t = p->tasters.items;
 	ck_assert_uint_eq(t->blind_to.n, 2);
 	ck_assert_str_eq(((const char **)t->blind_to.items)[1], "dms");
@@ -99,8 +101,9 @@ static const struct { const char *title, *text; long line; const char *says; } s
 	{ "twice", BREWERY("", "<money now='1'/>\n<money now='2'/>"), 3, "second <money>" },
 	{ "no name", BREWERY("", "<taster name=' '/>"), 2, "empty" },
 	{ "no change", BREWERY("", "<owns/>"), 2, "no change" },
-	{ "no trouble", BREWERY("", "<trouble/>"), 2, "neither a fault nor a cause" },
-	{ "two troubles in one", BREWERY("", "\n<trouble fault='butter' cause='ferment-swings'/>"), 3, "a fault and a cause" },
+	{ "no trouble", BREWERY("", "<trouble/>"), 2, "<trouble> names nothing; write one of fault, cause and chore" },
+	{ "two troubles in one", BREWERY("", "\n<trouble fault='butter' cause='ferment-swings'/>"), 3, "several things" },
+	{ "a fault and a chore in one", BREWERY("", "\n<trouble fault='butter' chore='slow chilling'/>"), 3, "several things" },
 	{ "hours away in words", BREWERY("", "<time away='long'/>"), 2, "long" },
 	{ "goal", BREWERY("goal='fame'", ""), 1, "quality, time" },
 	{ "money", BREWERY("", "<money now='1,200'/>"), 2, "1,200" },

@@ -183,7 +183,7 @@ START_TEST(lists_all)
 	ab_report_free(text);
 	look.format = AB_JSON;
 	json_t *root = rc_json(listed(NULL, &look));
-	ck_assert_str_eq(rc_keys(root), "version faults causes changes checks families yeasts touches boxes facts");
+	ck_assert_str_eq(rc_keys(root), "version faults causes changes checks families yeasts chores touches boxes facts");
 	json_decref(root);
 }
 END_TEST

@@ -21,6 +21,7 @@ static const char *const hot_changes[] = {
 	"ph-meter", "acidify-sparge", "widen-mill-gap", "crush-finer", "grain-mill", "mash-by-thermometer", "all-grain", "probe-thermometer",
 	"treat-all-water", "carbon-filter", "reverse-osmosis", "weigh-salts", "swap-sugar-for-malt",
 	"fresher-hops", "vacuum-sealer", "dry-store", "overlap-tasks", "clean-during-mash", "fixed-hoses",
+	"insulate-till-boil",
 	NULL
 };
 /* Stages that lie wholly on one side; "measure" is on both. */

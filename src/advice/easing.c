@@ -1,0 +1,146 @@
+/* easing.c - what eases a burden that no beer tastes of: slow chilling, an empty cylinder
+ *
+ * Not weighed against flaws: nobody knows how many flaws half an hour is worth. Each burden the profile names has its own list, within
+ * the limits of money, minutes, room and packaging, what is free first and then what takes more. Only where no beer has anything
+ * wrong is it what to begin with.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "advice/advising.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static int place_of(const struct ab_advice *out, int change)
+{
+	for (size_t i = 0; i < out->n_items; i++)
+		if (out->items[i].change == change)
+			return (int)i;
+	return -1;
+}
+
+static bool may_be_had(const struct advising *a, const struct ab_item *item)
+{
+	const struct ab_advice *out = a->out;
+	const struct ab_change *change = &a->k->changes[item->change];
+	bool there = true;
+
+	for (size_t i = 0; i < change->n_needs; i++) {
+		int place = place_of(out, change->needs[i]);
+		there = there && place >= 0 && out->items[place].owned;
+	}
+	return there && !item->owned && item->barred == NULL && item->cost <= out->budget &&
+	    item->running_cost * out->horizon_years <= out->running && !(item->minutes > out->minutes);
+}
+
+static bool is_free(const struct ab_item *item)
+{
+	return !(item->cost > 0 || item->running_cost > 0) || item->unused;
+}
+
+/* For money a share per money over the horizon, of which less than 1 counts as 1: a thing for pennies outranks nothing by being that. */
+static double worth(const struct ab_advice *out, const struct ab_item *item, double share)
+{
+	return is_free(item) ? share : share / fmax(1, item->cost + item->running_cost * out->horizon_years);
+}
+
+/* What is free first, then what takes most for its money. */
+static int better_first(const void *one, const void *other)
+{
+	const struct ab_eased_by *x = one, *y = other;
+
+	if (x->free != y->free)
+		return x->free ? -1 : 1;
+	if (x->worth != y->worth)
+		return x->worth > y->worth ? -1 : 1;
+	return x->item - y->item;
+}
+
+static enum ab_status list(const struct advising *a, int chore, struct ab_easing *easing, struct ab_diag *diag)
+{
+	const struct ab_chore *c = &a->k->chores[chore];
+	const struct ab_advice *out = a->out;
+
+	*easing = (struct ab_easing){ .chore = chore, .by = ab_arena_alloc(a->arena, c->n_eases, sizeof *easing->by) };
+	if (easing->by == NULL)
+		return advising_nomem(diag);
+	for (size_t i = 0; i < c->n_eases; i++) {
+		int place = place_of(out, c->eases[i].change);
+		const struct ab_item *item = place >= 0 ? &out->items[place] : NULL;
+
+		if (item != NULL && may_be_had(a, item) && c->eases[i].share > 0)
+			easing->by[easing->n++] = (struct ab_eased_by){ place, c->eases[i].share, worth(out, item, c->eases[i].share),
+				is_free(item) };
+	}
+	qsort(easing->by, easing->n, sizeof *easing->by, better_first);
+	return AB_OK;
+}
+
+/* Named twice, by two of its words, it is one. */
+static bool is_listed(const struct ab_advice *out, int chore)
+{
+	for (size_t i = 0; i < out->n_easings; i++)
+		if (out->easings[i].chore == chore)
+			return true;
+	return false;
+}
+
+/* Does anything of the plan act on what is wrong with the beer? With time as the goal the beer is not what is asked about. */
+static bool beer_comes_first(const struct advising *a)
+{
+	bool any = a->told != NULL;
+
+	for (size_t i = 0; i < a->out->n_plan; i++)
+		any = any || a->out->items[a->out->plan[i]].answers;
+	return any && !advising_for_time(a);
+}
+
+static void begin_with_it(struct advising *a)
+{
+	struct ab_advice *out = a->out;
+	const struct ab_easing *first = NULL;
+
+	for (size_t i = 0; i < out->n_easings && first == NULL; i++)
+		first = out->easings[i].n > 0 ? &out->easings[i] : NULL;
+	if (first == NULL || beer_comes_first(a))
+		return;
+	out->next = first->by[0].item;
+	out->next_eases = first;
+	out->stands_for = -1;
+	for (size_t i = first->n; i-- > 0;)
+		if (out->items[first->by[i].item].begun == NULL)
+			out->after = first->by[i].item;
+}
+
+bool advising_chores_told(const struct advising *a)
+{
+	if (a->profile != NULL)
+		for (AB_EACH(const struct ab_trouble, t, a->profile->troubles))
+			if (t->chore != NULL)
+				return true;
+	return false;
+}
+
+enum ab_status advising_easing(struct advising *a, struct ab_diag *diag)
+{
+	struct ab_advice *out = a->out;
+
+	if (!advising_chores_told(a))
+		return AB_OK;
+	out->easings = ab_arena_alloc(a->arena, a->profile->troubles.n, sizeof *out->easings);
+	if (out->easings == NULL)
+		return advising_nomem(diag);
+	for (AB_EACH(const struct ab_trouble, t, a->profile->troubles)) {
+		int chore = t->chore != NULL ? ab_chore_word(a->k, t->chore) : -1;
+		enum ab_status st = AB_OK;
+
+		if (t->chore != NULL && chore < 0)
+			return ab_fail(diag, AB_EINPUT, a->profile->source, t->mark.line,
+			    "no chore is called \"%.40s\"; \"afterboil rules list chores\" shows them", t->chore);
+		if (chore >= 0 && !is_listed(out, chore))
+			st = list(a, chore, &out->easings[out->n_easings++], diag);
+		if (st != AB_OK)
+			return st;
+	}
+	begin_with_it(a);
+	return AB_OK;
+}
