@@ -19,10 +19,9 @@
  *     <away days="2031-07-01..2031-07-14"/>               not at home; any number
  *     <owns change="thermostat-fridge"                needed: an id of rules/upgrades.xml
  *           since="2031-01-05" unused="yes"/>       unused not told: whether it is in use is not known
- *     <trouble fault="buttery"/>                      what is wrong in batch after batch: a fault in tasting
- *     <trouble cause="ferment-swings"/>               words, or what the brewer knows to be the cause (an
- *                                                     id of rules/causes.xml), or a burden that no beer tastes
- *     <trouble chore="slow chilling"/>                of (rules/chores.xml); one of the three is needed
+ *     <trouble fault="buttery"/>                      what is wrong in batch after batch, one of three: a fault in
+ *     <trouble cause="ferment-swings"/>               tasting words, a cause known (an id of rules/causes.xml), or a
+ *     <trouble chore="slow chilling"/>                burden that no beer tastes of (rules/chores.xml)
  *     <usual>...</usual>                              elements of a <batch>, in the profile's namespace:
  *                                                     <water .../><chill .../><gear .../><vessel .../>
  *     <taster name="..." blind-to="diacetyl, dms"     name is needed
