@@ -54,6 +54,7 @@ finds 'four litres may stand in a sink of ice' 0 "$(among "$bad/small.txt" ice-b
 finds 'forty may not' 1 "$(among "$bad/vat.txt" ice-bath-and-stir)"
 finds 'nine litres of strong beer want more than a pack' 0 "$(among "$bad/strong.txt" two-packs)"
 finds 'and so does a lager' 0 "$(among "$bad/lager.txt" two-packs)"
+finds 'a strong one wants more yeast, not another form of it' '1 0' "$(among "$bad/strong.txt" dry-yeast) $(among "$bad/usual.txt" dry-yeast)"
 finds 'none of it is chosen either' 0 "$(jq -r '.plan[].id' "$bad/small.json" | sort >"$bad/plan.txt"; among "$bad/plan.txt" ${large//$'\n'/ })"
 finds 'there is a plan all the same' true "$(jq '.plan | length > 2' "$bad/small.json")"
 

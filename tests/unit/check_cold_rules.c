@@ -16,6 +16,7 @@
 #define PACKED(days) "<package at='+" days "d' into='bottles'/>"
 #define PILS "<recipe og='1.048 SG'><malt kind='pilsner' amount='4 kg'/></recipe><boil time='60 min'/>"
 #define PALE "<recipe og='1.048 SG'><malt kind='pale' amount='4 kg'/></recipe><boil time='60 min'/>"
+#define DRY "<recipe og='1.048 SG'><malt kind='pale' amount='4 kg'/></recipe><mash temp='66 C'/>" ALE G("+0h", "1.048") G("+14d", "1.005")
 #define BOTTLES(colour, light) "<vessel kind='bucket' light='dark'/><package at='+10d' into='bottles' colour='" colour "'/><store light='" light "'/>" \
 	"<tasting at='2031-03-31T18:00'/>"
 
@@ -31,6 +32,14 @@ static const struct { const char *title, *cause, *more, *less; double times; } p
 	  "<pitch at='2031-03-01T18:00' temp='12 C'/><lag first-signs='10 h'/>", 1.8 },
 	{ "clear bottles at the window, and brown ones", "light-exposure", BOTTLES("clear", "window"), BOTTLES("brown", "window"), 4 },
 	{ "clear bottles in the sun, and indoors", "light-exposure", BOTTLES("clear", "sun"), BOTTLES("clear", "indoor"), 2 },
+	/* what the cold side is mistaken for */
+	{ "pure water without salts, and water of the mains", "water-without-salts", "<water source='reverse-osmosis' salts='none'/>",
+	  "<water source='tap' salts='none'/>", 50 },
+	{ "pure water without salts, and nothing told of salts", "water-without-salts", "<water source='reverse-osmosis' salts='none'/>",
+	  "<water source='reverse-osmosis'/>", 3 },
+	{ "a beer that ended low by a thermometer nobody checked, and by a checked one", "mash-too-cool", DRY "<instrument item='thermometer' checked='no'/>",
+	  DRY "<instrument item='thermometer' checked='yes'/>", 3 },
+	{ "the same, and nothing told of the thermometer", "mash-too-cool", DRY "<instrument item='thermometer' checked='no'/>", DRY, 1.8 },
 	{ "packaged while it fell, and come to rest as high", "packaged-unfinished", ALE G("+0h", "1.050") G("+48h", "1.030") G("+72h", "1.020")
 	  PACKED("4"), ALE G("+0h", "1.050") G("+48h", "1.020") G("+120h", "1.020") PACKED("6"), 2 },
 };

@@ -51,6 +51,7 @@ static const struct { const char *change, *journal, *moves; int how; const char 
 	{ "match-yeast-to-season", WARM, "ferment.peak-over", FALLS, "ferment.swing" },   /* sets the mean; the peak follows */
 	{ "match-yeast-to-season", ROOM, "ferment.peak-over", FALLS, "gravity.attenuation" },   /* the same where nobody measured */
 	{ "thermostat-fridge", WARM, "ferment.early-mean", FALLS, "gravity.attenuation" },
+	{ "probe-on-vessel", WARM, "ferment.early-mean", FALLS, "gravity.attenuation" },
 	{ "ready-wired-controller", WARM, "ferment.hours-out", FALLS, "gravity.attenuation" },
 	{ "ice-box-thermostat-fan", WARM, "ferment.early-mean", FALLS, "gravity.attenuation" },
 	{ "cool-bag", WARM, "ferment.early-mean", FALLS, "gravity.attenuation" },

@@ -13,13 +13,14 @@ static const char *const hot_causes[] = {
 	"short-or-covered-boil", "bittering-error", "scorched-extract", "wort-over-diluted", "stale-hops",
 	"stale-malt-extract", "damp-mouldy-store", "mash-too-hot", "mash-too-cool", "hot-alkaline-sparge",
 	"crush-too-fine", "crush-too-coarse", "chlorine-water", "mineral-water",
+	"water-without-salts", "raw-grain-souring",
 	NULL
 };
 static const char *const hot_changes[] = {
 	"lid-off-rolling-boil", "strong-burner", "late-extract", "smaller-batch-full-boil", "bigger-kettle",
 	"hop-holder", "bitterness-by-alpha", "measure-preboil", "fresh-extract", "airtight-bins", "no-sparge",
 	"ph-meter", "acidify-sparge", "widen-mill-gap", "crush-finer", "grain-mill", "mash-by-thermometer", "all-grain", "probe-thermometer",
-	"treat-all-water", "carbon-filter", "reverse-osmosis", "weigh-salts", "swap-sugar-for-malt",
+	"treat-all-water", "carbon-filter", "reverse-osmosis", "bought-water", "weigh-salts", "pure-culture-souring", "swap-sugar-for-malt",
 	"fresher-hops", "vacuum-sealer", "dry-store", "overlap-tasks", "clean-during-mash", "fixed-hoses",
 	"insulate-till-boil",
 	NULL
