@@ -53,14 +53,30 @@ ok 'ahead of the guides where their order misleads: in three' "$(ahead in-three)
 invented=$top_srcdir/tests/cases/invented
 "$builddir/tests/cases/run_advice" "$AFTERBOIL_RULES" "$invented" "$invented/answers.tsv" >"$work/invented" || ok 'the invented set-ups are worked' "$(cat "$work/invented")"
 grep '^inv' "$work/invented" | sed 's/^/# /'
-# reached SCORE FLOOR: the count where it is below the floor
-reached() { [ "$(sum "$work/invented" afterboil "$1" all)" -ge "$2" ] || grep "^sum.*$1" "$work/invented"; }
-ok 'invented: an accepted change first: not fewer than before' "$(reached first 20)"
-ok 'invented: an accepted change in three: not fewer than before' "$(reached in-three 23)"
-ok 'invented: what is first advised in three: not fewer than before' "$(reached their-first-in-three 20)"
-ok 'invented: nothing advised against in three' "$([ "$(sum "$work/invented" afterboil against-in-three all)" = 0 ] || grep '^sum.*against' "$work/invented")"
+# reached FILE SCORE FLOOR: the count where it is below the floor
+reached() { [ "$(sum "$work/$1" afterboil "$2" all)" -ge "$3" ] || grep "^sum.*$2" "$work/$1"; }
+# spared FILE: what is advised against and stands in three nevertheless
+spared() { [ "$(sum "$work/$1" afterboil against-in-three all)" = 0 ] || grep '^sum.*against' "$work/$1"; }
+ok 'invented: an accepted change first: not fewer than before' "$(reached invented first 21)"
+ok 'invented: an accepted change in three: not fewer than before' "$(reached invented in-three 23)"
+ok 'invented: what is first advised in three: not fewer than before' "$(reached invented their-first-in-three 21)"
+ok 'invented: nothing advised against in three' "$(spared invented)"
+
+# Thirty more, written and judged by the same rules later, when the ones above had been mended. First run: 14 with what is first advised in first
+# place, 17 with something accepted there, 18 with what is first advised in three, 25 with something accepted in three, 2 of 29 against; one journal
+# was refused for a word ("hot of alcohol"), so it was run with another. That is the figure for set-ups nobody tuned to. The mends saw these thirty,
+# and what is told before the plan (leave the beer, brew it just so) counts since then where the judgement is that nothing is to be done: two of them.
+more=$top_srcdir/tests/cases/invented-more
+"$builddir/tests/cases/run_advice" "$AFTERBOIL_RULES" "$more" "$more/answers.tsv" >"$work/more" || ok 'the other invented set-ups are worked' "$(cat "$work/more")"
+grep '^inv' "$work/more" | sed 's/^/# /'
+ok 'invented, more: an accepted change first: not fewer than before' "$(reached more first 25)"
+ok 'invented, more: an accepted change in three: not fewer than before' "$(reached more in-three 29)"
+ok 'invented, more: what is first advised in three: not fewer than before' "$(reached more their-first-in-three 26)"
+ok 'invented, more: nothing advised against in three' "$(spared more)"
 if command -v xmllint >/dev/null; then
-	ok 'the invented journals keep to the schema' "$(xmllint --noout --relaxng "$AFTERBOIL_RULES/journal.rng" "$invented"/inv-*-batch.xml 2>&1 | grep -v validates)"
+	ok 'the invented journals keep to the schema' "$(xmllint --noout --relaxng "$AFTERBOIL_RULES/journal.rng" "$invented"/inv-*-batch.xml "$more"/inv-*-batch.xml 2>&1 |
+		grep -v validates)"
+	ok 'so do the profiles' "$(xmllint --noout --relaxng "$AFTERBOIL_RULES/profile.rng" "$invented"/inv-??.xml "$more"/inv-??.xml 2>&1 | grep -v validates)"
 fi
 
 # With what nobody would recommend for a word, our hits must fall; and a word of no change is refused.

@@ -18,10 +18,11 @@
 
 #include <afterboil/advice.h>
 
-enum { CASES = 200, IDS = 8, MAPS = 100, PLACES = 20, THREE = 3, RESAMPLES = 2000, TEXT = 400 };
+enum { CASES = 200, IDS = 16, MAPS = 100, PLACES = 20, THREE = 3, RESAMPLES = 2000, TEXT = 400 };
 enum { OURS, GUIDES, GUIDES_ANY, SHOPS, METHODS };
 enum { FIRST, IN_THREE, THEIR_FIRST, AGAINST, SCORES };
-enum { BUYS = -2 };                          /* a "change": whatever costs money at once */
+/* "Changes": whatever costs money at once; that nothing is to be done. */
+enum { BUYS = -2, NOTHING = -3 };
 
 static const char *const methods[METHODS] = { "afterboil", "guides", "guides, any", "shops" };
 static const char *const scores[SCORES] = { "first", "in-three", "their-first-in-three", "against-in-three" };
@@ -74,14 +75,25 @@ static void add(struct ids *ids, int id)
 	ids->id[ids->n++] = id;
 }
 
-/* "a,b" of the rules, "-" for none, "@buys" for whatever costs money. */
+/* What is no change of the rules: its place, or as the rules know the word. */
+static int place_of(const struct run *run, const char *word)
+{
+	static const struct { const char *word; int place; } others[] = { { "@buys", BUYS }, { "@nothing", NOTHING } };
+
+	for (size_t i = 0; i < sizeof others / sizeof *others; i++)
+		if (strcmp(word, others[i].word) == 0)
+			return others[i].place;
+	return ab_change_find(run->k, word);
+}
+
+/* "a,b" of the rules, "-" for none, "@buys" for whatever costs money, "@nothing" for none at all. */
 static struct ids changes_named(const struct run *run, char *list)
 {
 	struct ids ids = { .n = 0 };
 	char *save = NULL;
 
 	for (char *id = strtok_r(list, ",", &save); id != NULL; id = strtok_r(NULL, ",", &save)) {
-		int change = strcmp(id, "@buys") == 0 ? BUYS : ab_change_find(run->k, id);
+		int change = place_of(run, id);
 		if (strcmp(id, "-") == 0)
 			continue;
 		if (change == -1)
@@ -196,7 +208,7 @@ static void score(const struct run *run, struct told *t, int method, const struc
 	for (size_t p = 0; p < n && p < THREE; p++)
 		for (size_t i = 0; i < given[p].n; i++) {
 			int change = given[p].id[i];
-			bool buys = bought != NULL ? bought[p] : run->k->changes[change].cost > 0;
+			bool buys = bought != NULL ? bought[p] : change >= 0 && run->k->changes[change].cost > 0;
 			hit[FIRST] |= p == 0 && is_among(&t->wanted, change, buys);
 			hit[IN_THREE] |= is_among(&t->wanted, change, buys);
 			hit[THEIR_FIRST] |= is_among(&t->leading, change, buys);
@@ -229,6 +241,15 @@ static void usual(const struct run *run, struct told *t, int method, char order,
 	score(run, t, method, given, n, NULL);
 }
 
+/* That nothing is to be done is told by a plan without a change, or before the plan: leave the beer, or brew it just so. */
+static bool says_nothing(const struct ab_advice *a)
+{
+	for (size_t i = 0; i < a->n_steps; i++)
+		if (a->steps[i].kind == AB_NEXT_WAIT || (a->steps[i].kind == AB_NEXT_SAME && a->steps[i].well))
+			return true;
+	return a->n_plan == 0;
+}
+
 /* A free start of what is owned is no purchase, whatever its price. */
 static void ours(const struct run *run, struct told *t, const struct ab_advice *a)
 {
@@ -247,8 +268,14 @@ static void ours(const struct run *run, struct told *t, const struct ab_advice *
 		at += (size_t)snprintf(t->given + at, sizeof t->given - at, " %s%s",
 		    run->k->changes[item->change].id, bought[n] ? "($)" : "");
 	}
-	if (n == 0)
-		snprintf(t->given, sizeof t->given, " nothing");
+	if (n == 0) {
+		given[n] = (struct ids){ .n = 0 };
+		bought[n++] = false;
+	}
+	if (says_nothing(a)) {
+		add(&given[0], NOTHING);
+		snprintf(t->given + at, sizeof t->given - at, " (nothing to do)");
+	}
 	score(run, t, OURS, given, n, bought);
 }
 
