@@ -561,7 +561,7 @@ static void why(const struct loop_read *read, size_t brewers)
 }
 
 static const struct { const char *name; void (*run)(const struct loop_read *, size_t); size_t usual; } parts[] = {
-	{ "rebrew", rebrew, 50 }, { "beginner", beginner, 12 }, { "sides", sides, 40 }, { "why", why, 20 },
+	{ "rebrew", rebrew, 50 }, { "beginner", beginner, 12 }, { "sides", sides, 80 }, { "why", why, 20 },
 };
 
 int main(int argc, char **argv)

@@ -54,6 +54,7 @@ ok 'most first batches have a fault that is noticed' "$(beyond "$work/out" notic
 ok 'the true load falls by a third and more over fifteen batches' "$(beyond "$work/out" fallen over 0.3333)"
 ok 'of the batches 11 to 15 some are spoiled still: more than 1 in 50' "$(beyond "$work/out" spoiled-late over 0.02)"
 denied 'and fewer than 1 in 3' spoiled-late under 0.3333
+# Of 40 brewers the error is too wide to tell (0.76 +- 0.06 and 0.87 +- 0.04 by rules of two days; of 160 they are 0.81 and 0.83, +- 0.02).
 # "A limited budget goes to the cold side first." Of the money that is so; at 25 nearly all that fits is cold anyway. The first thing bought is
 # hot in more than a third of the plans.
 for budget in 25 50; do
