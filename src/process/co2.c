@@ -49,6 +49,21 @@ double ab_co2_bottle_kpa(double vol, double t_c)
 	return fmax(ab_co2_asbc_kpa(vol, t_c), ab_co2_henry_kpa(vol, t_c));
 }
 
+/* Volumes in a litre of gas, per kPa absolute. */
+static double gas_slope(double t_c)
+{
+	return 273.15 / (t_c + 273.15) / ATM_KPA;
+}
+
+double ab_co2_shut_kpa(double kpa, double from_c, double made, double head, double t_c)
+{
+	double over = head * gas_slope(t_c), all = made + head * gas_slope(from_c) * (kpa + ATM_KPA);
+	double asbc = (ab_co2_asbc(kpa, from_c) + 0.003342 + all) / (asbc_slope(t_c) / KPA_PER_PSI + over) - ATM_KPA;
+	double henry = (ab_co2_henry(kpa, from_c) + all) / (henry_slope(t_c) / 100 + over) - ATM_KPA;
+
+	return fmax(asbc, henry);
+}
+
 double ab_co2_gauge_up(double atm)
 {
 	return ATM_KPA * (1 - atm);

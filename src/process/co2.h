@@ -29,6 +29,11 @@ double ab_co2_gauge_up(double atm);
  * (trust A) for sucrose and dextrose monohydrate; C for honey (80 % sugars) and dry extract (1 g makes
  * the gas of 0.6 g of sucrose); 0 for what yeast leaves alone. */
 double ab_sucrose_equivalent(int sugar);
+/* The pressure at t_c in a keg that was shut at from_c with kpa over beer at one with it, and in which so many volumes were made since: head
+ * L of gas over each litre of beer, nothing goes in or out (mass balance; Henry's law in the beer, ideal gas over it, which is 0.7 % short
+ * of real CO2). Each fit for itself, the larger of the two. */
+double ab_co2_shut_kpa(double kpa, double from_c, double made, double head, double t_c);
+
 /* Volumes from sucrose in g/L: 4.0 g/L make one; 3.844 g/L by stoichiometry and 5 % that goes into yeast. */
 double ab_co2_from_sucrose(double g_per_l);
 /* Volumes from gravity points (0.001 SG) lost in the closed package: Balling, 0.46286 g CO2 per g of real

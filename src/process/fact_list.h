@@ -270,7 +270,7 @@
 	    0) \
 	/* and of this at its share of the limit, as the warning does */ \
 	N(PACK_PRESSURE, "pack.pressure-worst", "kPa", -100, 3000, \
-	    "bottle pressure at the hottest storage", NULL, 0) \
+	    "pressure in bottle, can or keg at the hottest storage", NULL, 0) \
 	N(PACK_PRESSURE_SHARE, "pack.pressure-share", "share", -1, 30, \
 	    "bottle pressure at the hottest storage over the bottle's limit", NULL, 0) \
 	N(PACK_NECK, "pack.neck", "mm", 0, 300, "empty height in the neck", \
@@ -290,6 +290,7 @@
 	    "Do some bottles hiss less than others, or does the keg lose pressure?", 2) \
 	N(KEG_CO2, "keg.equilibrium-co2", "vol", 0, 8, "carbonation the keg's pressure leads to", \
 	    "What are the keg's pressure and temperature?", 1) \
+	N(KEG_TO_COME, "keg.co2-to-come", "vol", 0, 15, "gas that what ferments in the keg yet will make", NULL, 0) \
 	W(KEG_METHOD, "keg.method", ab_words_gas, "way of force-carbonating", NULL, 0) \
 	/* oxygen after fermentation, each before the yeast took its share; the total after */ \
 	N(OXYGEN_TRANSFER, "oxygen.transfer", "mg/L", 0, 60, "oxygen from moving and filling", NULL, 0) \

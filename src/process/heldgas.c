@@ -58,17 +58,23 @@ static double ended_h(const struct ab_work *w, const struct ab_spund *s)
 	return ab_spund_ended_s(w->batch, s) / 3600;
 }
 
+static bool has_valve(const struct ab_work *w)
+{
+	const struct ab_package *p = w->batch->package;
+	return p != NULL && (p->into == AB_PACK_KEG || p->into == AB_PACK_CASK);
+}
+
 /* Told in the hours after the bottling, or later: bottles and cans have no valve, so it is told late. */
 static bool told_late(const struct ab_work *w, const struct ab_spund *s)
 {
-	const struct ab_package *p = w->batch->package;
-	return ab_hours(w, &s->at) > w->packaged_h && p->into != AB_PACK_KEG && p->into != AB_PACK_CASK;
+	return ab_hours(w, &s->at) > w->packaged_h && !has_valve(w);
 }
 
-/* An unknown end of it, or of the fermentation, acquits none. */
+/* An unknown end of it, or of the fermentation, acquits none. One set as a keg was filled is the keg's (kegs.c). */
 static bool counts(const struct ab_work *w, const struct ab_spund *s)
 {
-	return s->pressure_kpa.known && (!(ab_hours(w, &s->at) > w->packaged_h) || told_late(w, s)) && !(ended_h(w, s) < earliest_end_h(w));
+	double at = ab_hours(w, &s->at);
+	return s->pressure_kpa.known && (has_valve(w) ? !(at >= w->packaged_h) : !(at > w->packaged_h) || told_late(w, s)) && !(ended_h(w, s) < earliest_end_h(w));
 }
 
 void ab_facts_heldgas(struct ab_work *w)

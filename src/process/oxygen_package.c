@@ -8,7 +8,7 @@
 #include "process/extract.h"
 #include "process/words.h"
 
-static const double USUAL_NECK_MM = 30, USUAL_NECK_U = 10, USUAL_KEG_L = 19, USUAL_PURGE_KPA = 200;
+static const double USUAL_NECK_MM = 30, USUAL_NECK_U = 10, USUAL_PURGE_KPA = 200;
 
 /* A silicone hose lets air through its wall: a metre and a half, ten minutes a move (estimate). Free
  * text from the journal: "ilicon" finds it with a small or a capital letter, without asking a locale
@@ -129,7 +129,7 @@ static double own_volumes(const struct ab_oxygen_gathering *g, double keg_l)
 
 /* What is left of a keg not quite full; under 0.3 L (the error of both volumes) the usual half litre
  * stands in. */
-static struct ab_range keg_head(const struct ab_package *p, double keg_l, double beer_l)
+struct ab_range ab_oxygen_keg_head(const struct ab_package *p, double keg_l, double beer_l)
 {
 	double left = keg_l - beer_l;
 
@@ -148,7 +148,7 @@ void ab_oxygen_gather_keg(struct ab_oxygen_gathering *g)
 	const struct ab_package *p = w->batch->package;
 	int filled = ab_word(w, AB_F_PACK_FILLED);
 	double cycles = ab_value(w, AB_F_PACK_PURGES);
-	double keg_l = p->size_l.known && p->size_l.v > 0 ? p->size_l.v : USUAL_KEG_L;
+	double keg_l = p->size_l.known && p->size_l.v > 0 ? p->size_l.v : AB_USUAL_KEG_L;
 	double beer_l = fmin(g->beer_l, keg_l), kpa = p->purge_kpa.known ? p->purge_kpa.v : USUAL_PURGE_KPA;
 	struct ab_basis basis = ab_basis_new();
 	bool told = filled != 0 || isfinite(cycles);
@@ -156,7 +156,7 @@ void ab_oxygen_gather_keg(struct ab_oxygen_gathering *g)
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_FILLED]);
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_PURGES]);
 	struct ab_range r = ab_oxygen_keg(filled, cycles, kpa, own_volumes(g, keg_l), keg_l, beer_l,
-	    keg_head(p, keg_l, beer_l));
+	    ab_oxygen_keg_head(p, keg_l, beer_l));
 	if (!told) {
 		/* air or hardly any: nobody said */
 		basis.origin = AB_ORIGIN_ASSUMED;
@@ -174,7 +174,7 @@ void ab_oxygen_gather_closure(struct ab_oxygen_gathering *g)
 	struct ab_work *w = g->w;
 	const struct ab_package *p = w->batch->package;
 	bool keg = ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG;
-	double days = ab_value(w, AB_F_STORE_DAYS), litres = keg ? USUAL_KEG_L : AB_NAN;
+	double days = ab_value(w, AB_F_STORE_DAYS), litres = keg ? AB_USUAL_KEG_L : AB_NAN;
 	int bottle = keg ? 0 : p->bottle != 0 ? p->bottle : AB_BOTTLE_UNKNOWN;
 	struct ab_basis basis = ab_basis_new();
 

@@ -1,11 +1,14 @@
-/* pressure.c - what the gas comes to in a bottle, against what such a bottle bears
+/* pressure.c - what the gas comes to in a bottle or keg, against what it bears
  *
  * The larger of two fits at the hottest storage (trust B, +-0.02 bar between them), with what a guess of the heat adds.
  *
  * Glass bears the difference to the air outside, so the same gas strains it more where the air is thin: 17 kPa at 1500 m. The
  * bottle is taken to stay where it was brewed.
  *
- * Where the rules know no limit (kegs, casks, cans of plastic) the pressure is a fact only from where they say that it is to be told;
+ * A keg is shut in with its headspace (co2.h), and told whether it is much or little; the regulator that is on holds it up, a valve on it
+ * down; kegs.c tells what it began from. Its relief valve is not counted on.
+ *
+ * Where the rules know no limit (casks, cans of plastic) the pressure is a fact only from where they say that it is to be told;
  * the share is silent, and the warning says that nobody can judge it.
  *
  * The fits know of no neck. Air shut in with the beer keeps its nitrogen (79 kPa, of which a fifth goes into the beer);
@@ -15,12 +18,13 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/co2.h"
+#include "process/oxygen_gather.h"
 #include "process/storage.h"
 #include "process/words.h"
 #include "process/working.h"
 
-/* UNTOLD_H: a stay told from the day after packaging tells of the first night, too (estimate). */
-static const double ASSUMED_HOTTEST_C = 25, NECK_U_KPA = 20, UNTOLD_H = 24;
+/* GAUGE_U_KPA: the small gauges of regulators and valves are read to a tenth of a bar (estimate). UNTOLD_H: a stay told from the day after packaging tells of the first night, too (estimate). */
+static const double ASSUMED_HOTTEST_C = 25, NECK_U_KPA = 20, UNTOLD_H = 24, GAUGE_U_KPA = 10;
 
 /* Where nobody tells: the room with summer in it. Summer adds 2 K to the room (estimate). */
 static double untold_heat(const struct ab_work *w)
@@ -44,12 +48,10 @@ static double met_at_least(const struct ab_work *w)
 	return late ? untold_heat(w) : least;
 }
 
-/* The hottest storage met or told, else assumed; an assumed one rests on no line. Bottles burst on the hottest day, so a told
- * peak counts over a told mean. */
-double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis)
+/* Met or told; -infinity where nobody tells. */
+static double told_heat(const struct ab_work *w, double *u, struct ab_basis *basis)
 {
-	double most = -AB_INF, least = met_at_least(w);
-	struct ab_basis told = ab_basis_new();
+	double most = -AB_INF;
 
 	for (AB_EACH(struct ab_store, s, w->batch->stores)) {
 		double t = fmax(s->hottest_c.known ? s->hottest_c.v : -AB_INF,
@@ -58,8 +60,18 @@ double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *b
 			continue;
 		most = t;
 		*u = s->hottest_c.known ? 1 : 2;
-		ab_rest_on(&told, &s->mark, false);
+		ab_rest_on(basis, &s->mark, false);
 	}
+	return most;
+}
+
+/* The hottest storage met or told, else assumed; an assumed one rests on no line. Bottles burst on the hottest day, so a told
+ * peak counts over a told mean. */
+double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis)
+{
+	struct ab_basis told = ab_basis_new();
+	double most = told_heat(w, u, &told), least = met_at_least(w);
+
 	if (!isfinite(most))
 		least = untold_heat(w);
 	if (!(least > most)) {
@@ -69,6 +81,27 @@ double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *b
 	*u = 3;
 	basis->origin = AB_ORIGIN_ASSUMED;
 	return least;
+}
+
+/* A keg under gas was as warm as its gas was set for, and stands there where nobody tells otherwise. One that was primed, or of which
+ * nobody tells any gas, stands as bottles do. */
+double ab_keg_warmth(const struct ab_work *w, double *u, struct ab_basis *basis)
+{
+	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);
+	struct ab_basis told = ab_basis_new();
+	double most = told_heat(w, u, &told);
+
+	if (!temp.known)
+		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, temp_c, 1);
+	if (!temp.known || ab_value(w, AB_F_PACK_PRIMING) > 0)
+		return ab_hottest_storage(w, u, basis);
+	ab_rest_on_basis(basis, most > temp.v ? &told : &temp.basis);
+	if (most > temp.v)
+		return most;
+	*u = 2;
+	if (!isfinite(most))
+		basis->origin = AB_ORIGIN_ASSUMED;
+	return temp.v;
 }
 
 /* Which bottle is not told: an ordinary longneck, the first word of ab_words_bottle. Silence about the glass must not
@@ -110,7 +143,7 @@ static bool in_bottles(const struct ab_work *w)
 
 static const char *limit_says(int into, bool told)
 {
-	return into == AB_PACK_CANS ? "such a can should bear if its seam is sound" : told ? "such a bottle should bear"
+	return into == AB_PACK_KEG ? "such a keg should bear" : into == AB_PACK_CANS ? "such a can should bear if its seam is sound" : told ? "such a bottle should bear"
 	    : "an ordinary longneck should bear; which bottle is not told";
 }
 
@@ -122,32 +155,88 @@ static void set_share(struct ab_work *w, const struct ab_basis *basis, double kp
 	    !guessed ? "" : "; the yeast's class is not told, an ordinary ale yeast is reckoned with");
 }
 
-/* u by differences, since pressure bends upwards with both gas and heat. A limit given in volumes is
- * turned into pressure at 20 C, so that both kinds compare with one number. */
-void ab_facts_pressure(struct ab_work *w)
+/* ---- kegs ---- */
+
+/* Litres of gas over each litre of beer. u of a wrong headspace comes with it: the least it may be. */
+struct head { double l, beer_l, least; };
+
+static struct head keg_head(const struct ab_work *w)
+{
+	static const struct ab_package untold;
+	const struct ab_package *p = w->batch->package != NULL ? w->batch->package : &untold;
+	double keg_l = p->size_l.known && p->size_l.v > 0 ? p->size_l.v : AB_USUAL_KEG_L;
+	double beer_l = fmin(keg_l, p->volume_l.known && p->volume_l.v > 0 ? p->volume_l.v : w->volume.known ? w->volume.v : keg_l);
+	struct ab_range head = ab_oxygen_keg_head(p, keg_l, beer_l);
+	double most = 0.9 * keg_l;
+
+	return (struct head){ fmin(head.mid, most), keg_l - fmin(head.mid, most), fmin(head.low, most) / (keg_l - fmin(head.low, most)) };
+}
+
+/* Gauge kPa where it was brewed: not below the regulator that is on, not over the valve that is on; gas over the beer when it was
+ * shut in stays in. */
+static double keg_kpa(const struct ab_work *w, double vol, double head, double t_c)
+{
+	double up = ab_co2_gauge_up(ab_air_atm(w));
+	double kpa = up + ab_co2_shut_kpa(w->keg.shut_kpa, w->keg.shut_c, vol - w->keg.shut_vol, head, t_c);
+
+	return fmin(fmax(kpa, w->keg.regulator_kpa), isfinite(w->keg.valve_kpa) ? w->keg.valve_kpa : AB_INF);
+}
+
+static void set_keg_pressure(struct ab_work *w, struct ab_basis *basis)
 {
 	const struct ab_fact *co2 = &w->facts[AB_F_PACK_CO2];
+	double heat_u = 0, heat = ab_keg_warmth(w, &heat_u, basis);
+	const char *assumed = basis->origin == AB_ORIGIN_ASSUMED ? " (assumed)" : "";
+	struct head head = keg_head(w);
+	double share = head.l / head.beer_l, kpa = keg_kpa(w, co2->value, share, heat);
+
+	ab_rest_on_fact(basis, co2);
+	double u = hypot(hypot(GAUGE_U_KPA, keg_kpa(w, co2->value, head.least, heat) - kpa),
+	    hypot(keg_kpa(w, co2->value + co2->u, share, heat) - kpa, keg_kpa(w, co2->value, share, heat + heat_u) - kpa));
+	ab_set(w, AB_F_PACK_PRESSURE, basis, kpa, u, heat <= 30 && co2->grade < 'C' ? 'B' : 'C',
+	    "%.2f volumes at %.1f C%s, shut in with %.1f L over %.1f L of beer, the larger of two fits%s", co2->value, heat, assumed, head.l,
+	    head.beer_l, kpa <= w->keg.regulator_kpa ? "; what the regulator holds is no less"
+	    : kpa >= w->keg.valve_kpa ? "; the valve on the keg lets off what is over" : "");
+}
+
+/* ---- the facts ---- */
+
+/* u by differences, since pressure bends upwards with both gas and heat. */
+static bool set_pressure(struct ab_work *w, const struct ab_bottle_norm *norm, struct ab_basis *basis)
+{
+	const struct ab_fact *co2 = &w->facts[AB_F_PACK_CO2];
+	double heat_u = 0, heat = ab_hottest_storage(w, &heat_u, basis), up = ab_co2_gauge_up(ab_air_atm(w));
+	double kpa = ab_co2_bottle_kpa(co2->value, heat) + up;
+
+	if (!(ab_bottle_limit_kpa(norm) > 0) && !in_bottles(w) && (norm == NULL || !(kpa > norm->tell_kpa)))
+		return false;
+	const char *assumed = basis->origin == AB_ORIGIN_ASSUMED ? " (assumed)" : "";
+	ab_rest_on_fact(basis, co2);
+	double u = hypot(NECK_U_KPA, hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) + up - kpa,
+	    ab_co2_bottle_kpa(co2->value, heat + heat_u) + up - kpa));
+	ab_set(w, AB_F_PACK_PRESSURE, basis, kpa, u, heat <= 30 ? 'B' : 'C',
+	    "%.2f volumes at %.1f C%s, the larger of two fits", co2->value, heat, assumed);
+	return true;
+}
+
+/* A limit given in volumes is turned into pressure at 20 C, so that both kinds compare with one number. */
+void ab_facts_pressure(struct ab_work *w)
+{
 	struct ab_told told = AB_LOOK_ONE(w, AB_FIELD_WORD, package, bottle, 0);
 	int into = ab_word(w, AB_F_PACK_INTO);
 	struct ab_basis basis = ab_basis_new();
-	double heat_u = 0, heat = ab_hottest_storage(w, &heat_u, &basis);
-
-	/* a keg under gas stands cold, where nobody tells otherwise */
-	bool cold = into == AB_PACK_KEG && !(ab_value(w, AB_F_PACK_PRIMING) > 0) && basis.origin == AB_ORIGIN_ASSUMED;
-	if (!AB_FACT_KNOWN(co2) || !(in_bottles(w) || into > AB_PACK_BOTTLES) || cold)
-		return;
 	const struct ab_bottle_norm *norm = ab_bottle_norm_of(w->norms, into, told.known ? (int)told.v + 1 : 0);
-	double limit = ab_bottle_limit_kpa(norm), up = ab_co2_gauge_up(ab_air_atm(w)), kpa = ab_co2_bottle_kpa(co2->value, heat) + up;
-	if (!(limit > 0) && !in_bottles(w) && (norm == NULL || !(kpa > norm->tell_kpa)))
+	double limit = ab_bottle_limit_kpa(norm);
+
+	if (!ab_known(w, AB_F_PACK_CO2) || !(in_bottles(w) || into > AB_PACK_BOTTLES))
 		return;
-	const char *assumed = basis.origin == AB_ORIGIN_ASSUMED ? " (assumed)" : "";
-	ab_rest_on_fact(&basis, co2);
-	double u = hypot(NECK_U_KPA, hypot(ab_co2_bottle_kpa(co2->value + co2->u, heat) + up - kpa,
-	    ab_co2_bottle_kpa(co2->value, heat + heat_u) + up - kpa));
-	ab_set(w, AB_F_PACK_PRESSURE, &basis, kpa, u, heat <= 30 ? 'B' : 'C',
-	    "%.2f volumes at %.1f C%s, the larger of two fits", co2->value, heat, assumed);
+	if (into == AB_PACK_KEG)
+		set_keg_pressure(w, &basis);
+	else if (!set_pressure(w, norm, &basis))
+		return;
+	const struct ab_fact *kpa = &w->facts[AB_F_PACK_PRESSURE];
 	if (!ab_known(w, AB_F_PACK_INTO) || (!told.known && into == AB_PACK_BOTTLES))
 		basis.origin = AB_ORIGIN_ASSUMED;
 	if (limit > 0)
-		set_share(w, &basis, kpa, u, limit, limit_says(into, told.known));
+		set_share(w, &basis, kpa->value, kpa->u, limit, limit_says(into, told.known));
 }

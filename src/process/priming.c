@@ -2,19 +2,19 @@
  *
  * Volumes = what the beer still held (heldgas.c, at the highest temperature after fermentation; +-0.08) +
  * priming (4.0 g/L of sucrose a volume) + half a volume for each gravity point that ferments in the package
- * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). A keg: the equilibrium of its pressure
- * and temperature, or the way there; bottles filled from one have its gas. Wanted is the recipe's, else 2.4
- * volumes (common practice). What it comes to in a bottle: pressure.c.
+ * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). Kegs, and bottles filled from one: kegs.c. Wanted is the recipe's, else 2.4
+ * volumes (common practice). What it comes to in a bottle or keg: pressure.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/priming.h>
 #include <afterboil/curve.h>
+#include "process/carbonation.h"
 #include "process/co2.h"
 #include "process/gravities.h"
 #include "process/words.h"
 #include "process/working.h"
 
-static const double WANTED_VOL = AB_PRIMING_USUAL_VOL, ASSUMED_C = 20, RUSH_H = 72, WEEK_H = 7 * 24, TELLING_VOL = 3;
+static const double WANTED_VOL = AB_PRIMING_USUAL_VOL, ASSUMED_C = 20, RUSH_H = 72, WEEK_H = 7 * 24;
 
 /* The beer that was primed: what was packaged, else what the batch was meant to be. A basis without
  * lines: the package's own record is cited by the caller. */
@@ -88,12 +88,9 @@ static double warmest_after(struct ab_work *w, double *u)
 	return w->level.known ? ab_level(w)->mean : ASSUMED_C;
 }
 
-/* What the beer held before any sugar or gas from a cylinder. */
-struct held { double vol, u, warmest_c; };
-
-static struct held find_held(struct ab_work *w, struct ab_basis *basis)
+struct ab_held ab_find_held(struct ab_work *w, struct ab_basis *basis)
 {
-	struct held held;
+	struct ab_held held;
 	double warm_u, pressure_u;
 
 	held.warmest_c = warmest_after(w, &warm_u);
@@ -168,11 +165,8 @@ static double points_to_come(const struct ab_work *w, double *u)
 	return fmax(0, left);
 }
 
-/* What will ferment in the package yet, and the gas of it. */
-struct to_come { double points, vol, u; bool creep; };
-
 /* Creep counts only while no loss in the package is measured: that loss already contains it. 1/2: volumes a point. */
-static struct to_come find_to_come(const struct ab_work *w, struct ab_basis *basis)
+struct ab_to_come ab_find_to_come(const struct ab_work *w, struct ab_basis *basis)
 {
 	double points_u, points = points_to_come(w, &points_u), extra = ab_co2_from_points(points);
 	bool lost = isfinite(lost_in_package(w));
@@ -182,68 +176,52 @@ static struct to_come find_to_come(const struct ab_work *w, struct ab_basis *bas
 		ab_rest_on_fact(basis, &w->facts[lost ? AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
 	if (creep > 0)
 		ab_rest_on_fact(basis, &w->facts[AB_F_HOPS_CREEP]);
-	return (struct to_come){ points + creep, extra + hops, hypot(0.5 * points_u, hops), creep > 0 };
+	return (struct ab_to_come){ points + creep, extra + hops, hypot(0.5 * points_u, hops), lost, creep > 0, false };
 }
 
-static const char *by_creep(const struct to_come *more)
+const char *ab_by_creep(const struct ab_to_come *more)
 {
 	return more->creep ? ", by what the hops' enzymes free too" : "";
 }
 
-static const char *by_pressure(const struct ab_work *w)
+const char *ab_by_pressure(const struct ab_work *w)
 {
 	return ab_value(w, AB_F_FERMENT_PRESSURE) > 0 ? " under the pressure it fermented at" : "";
 }
 
-/* Gas the beer took up in a keg, whose record a bottled batch may bear as well: filled from a keg, or a part of it kegged.
- * full: at equilibrium; held: before; share: of the way between, in so many days. */
-struct taken { bool known, hurried; double vol, u, kpa, temp_c, full, held, share, days; };
-
-/* 1/4: volumes a g/L of sucrose. keg may be NULL. Primed bottles beside a record of a keg: most likely a part of the batch went either way,
+/* 1/4: volumes a g/L of sucrose. Primed bottles beside a record of a keg: most likely a part of the batch went either way,
  * but gas and sugar both is what bursts bottles. The value stays, half of what the keg would add is doubt. */
-static void set_bottle_co2(struct ab_work *w, const struct taken *keg)
+void ab_set_primed(struct ab_work *w, const struct ab_taken *keg)
 {
 	struct ab_basis basis = ab_basis_new();
-	struct held held = find_held(w, &basis);
+	struct ab_held held = ab_find_held(w, &basis);
 	double rate = ab_value(w, AB_F_PACK_PRIMING);
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_PRIMING]);
-	struct to_come more = find_to_come(w, &basis);
+	struct ab_to_come more = ab_find_to_come(w, &basis);
 	double u = hypot(hypot(held.u, w->facts[AB_F_PACK_PRIMING].u / 4), more.u);
 	bool both = keg != NULL && keg->known;
 	if (both)
 		u = hypot(u, fmax(0, keg->vol - held.vol) / 2);
 	ab_set(w, AB_F_PACK_CO2, &basis, held.vol + ab_co2_from_sucrose(rate) + more.vol, u, more.creep || both ? 'C' : 'B',
-	    "%.2f held at %.1f C%s + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment%s%s", held.vol, held.warmest_c, by_pressure(w),
-	    ab_co2_from_sucrose(rate), rate, more.vol, more.points, by_creep(&more), both
+	    "%.2f held at %.1f C%s + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment%s%s", held.vol, held.warmest_c, ab_by_pressure(w),
+	    ab_co2_from_sucrose(rate), rate, more.vol, more.points, ab_by_creep(&more), both
 	    ? "; if it had been gassed in a keg before, far more" : "");
 }
 
 /* In bottles, and nobody tells of sugar or how much: what is still to ferment tells the least there will be. It is told where that
- * alone is more than ordinary beers hold (2.2 to 2.8 volumes, as in the rules; TELLING_VOL lies over them by what the reckoning may be
- * out, an estimate); below, the sugar decides, and it is not known. */
+ * alone is more than ordinary beers hold; below, the sugar decides, and it is not known. */
 static void set_unweighed_co2(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
-	struct held held = find_held(w, &basis);
-	struct to_come more = find_to_come(w, &basis);
+	struct ab_held held = ab_find_held(w, &basis);
+	struct ab_to_come more = ab_find_to_come(w, &basis);
 
-	if (held.vol + more.vol < TELLING_VOL)
+	if (held.vol + more.vol < AB_TELLING_VOL)
 		return;
 	ab_set(w, AB_F_PACK_CO2, &basis, held.vol + more.vol, hypot(held.u, more.u), 'C',
 	    "at least: %.2f held at %.1f C%s + %.2f from %.1f points still to ferment%s; sugar, which nobody told of or weighed, comes on top",
-	    held.vol, held.warmest_c, by_pressure(w), more.vol, more.points, by_creep(&more));
-}
-
-/* Filled from a keg. What foams off on the way is not known (0.2 volumes, estimate), and not counted on: the safe side. */
-static void set_bottled_from_keg(struct ab_work *w, const struct taken *keg, struct ab_basis *basis)
-{
-	struct held held = find_held(w, basis);
-	struct to_come more = find_to_come(w, basis);
-
-	ab_set(w, AB_F_PACK_CO2, basis, fmax(keg->vol, held.vol) + more.vol, hypot(hypot(keg->u, 0.2), more.u), 'C',
-	    "%.2f taken up in the keg it was filled from + %.2f from %.1f points still to ferment%s",
-	    fmax(keg->vol, held.vol), more.vol, more.points, by_creep(&more));
+	    held.vol, held.warmest_c, ab_by_pressure(w), more.vol, more.points, ab_by_creep(&more));
 }
 
 /* Shut in for good, with no gas from without. */
@@ -253,88 +231,35 @@ static bool is_bottled(const struct ab_work *w)
 	return into == AB_PACK_BOTTLES || into == AB_PACK_CANS;
 }
 
-/* How long the gas of the cylinder has been on, d; NAN untold. A keg that is set and left stays on it until it is drunk. */
-static double days_on_gas(const struct ab_work *w, int method)
+/* Of bottles and cans; and of what is not told to be in a keg, as far as it was primed or gassed. */
+static void set_others(struct ab_work *w, const struct ab_taken *keg, struct ab_basis *basis)
 {
-	struct ab_told days = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, for_s, 1 / 86400.0);
-	double since = (w->tasted_h - w->packaged_h) / 24;
+	bool bottled = is_bottled(w), primed = ab_value(w, AB_F_PACK_PRIMING) > 0;
 
-	if (!days.known)
-		return AB_NAN;
-	if (method > AB_GAS_SET || is_bottled(w))
-		return days.v;
-	/* Not tasted yet: by then it will have had its time. */
-	return isfinite(since) ? fmax(days.v, since) : AB_NAN;
+	if (primed || (ab_known(w, AB_F_PACK_PRIMING) && w->batch->carbonate == NULL))
+		ab_set_primed(w, bottled ? keg : NULL);
+	else if (bottled && keg->known)
+		ab_set_bottled_from_keg(w, keg, basis);
+	else if (keg->known)
+		ab_set_keg_gas(w, keg, basis);
+	else if (bottled && w->batch->carbonate == NULL)
+		set_unweighed_co2(w);
 }
 
-/* What gas from the cylinder makes of a beer. Left alone at its pressure it is at equilibrium by and by, shaken
- * within minutes; but nobody shakes to the end, and a burst of high pressure is meant to be broken off: of the
- * way there it goes 1 - exp(-d/4.5), with 10 to 14 days for a still keg (common practice; trust C). From DONE_D on, four fifths of the
- * way, all of it is reckoned with: rather too much gas than too little (estimate). */
-static struct taken find_taken(struct ab_work *w, double kpa, double temp_c, bool guess)
-{
-	static const double TAU_D = 4.5, DONE_D = 7;
-	int method = ab_word(w, AB_F_KEG_METHOD);
-	double days = days_on_gas(w, method), vol = ab_co2_asbc(kpa - ab_co2_gauge_up(ab_air_atm(w)), temp_c), u = guess ? 0.3 : 0.1;
-	struct taken keg = { .known = true, .vol = vol, .u = u, .kpa = kpa, .temp_c = temp_c, .full = vol, .share = 1, .days = days };
-
-	if (!(days < DONE_D))
-		return keg;
-	struct ab_basis unused = ab_basis_new();
-	keg.held = find_held(w, &unused).vol;
-	double gain = fmax(0, vol - keg.held);
-	keg.hurried = true;
-	keg.share = method == AB_GAS_SHAKEN ? 1 : 1 - exp(-days / TAU_D);
-	keg.vol = vol - (1 - keg.share) * gain;
-	keg.u = hypot(u, 0.15 * gain);
-	return keg;
-}
-
-static void set_forced(struct ab_work *w, const struct ab_basis *basis, const struct taken *keg)
-{
-	if (!keg->hurried)
-		ab_set(w, AB_F_PACK_CO2, basis, keg->vol, keg->u, 'A', "%.0f kPa at %.1f C, at equilibrium", keg->kpa, keg->temp_c);
-	else if (keg->share < 1)
-		ab_set(w, AB_F_PACK_CO2, basis, keg->vol, keg->u, 'C',
-		    "in %.1f d about %.0f %% of the way from %.2f to the %.2f of %.0f kPa at %.1f C", keg->days,
-		    100 * keg->share, keg->held, keg->full, keg->kpa, keg->temp_c);
-	else
-		ab_set(w, AB_F_PACK_CO2, basis, keg->vol, keg->u, 'C',
-		    "%.0f kPa at %.1f C, at equilibrium if it was shaken to the end", keg->kpa, keg->temp_c);
-}
-
-/* Carbonation settings before serving ones: long at the one, short at the other. Of bottles only this batch's own record of
- * gas tells anything, not what is usual for kegs. A keg that was primed has its value by then, and keeps it. */
 static void set_gas(struct ab_work *w)
 {
-	bool bottled = is_bottled(w);
-	bool primed = ab_known(w, AB_F_PACK_PRIMING) && (ab_value(w, AB_F_PACK_PRIMING) > 0 || w->batch->carbonate == NULL);
-	struct ab_told kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, pressure_kpa, 1);
-	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, carbonate, temp_c, 1);
-	struct taken keg = { .known = false };
 	struct ab_basis basis = ab_basis_new();
+	bool bottled = is_bottled(w);
+	struct ab_taken keg = ab_find_taken(w, bottled, &basis);
 
-	if (!kpa.known && !bottled)
-		kpa = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, pressure_kpa, 1);
-	if (!temp.known && !bottled)
-		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, temp_c, 1);
-	if (kpa.known && temp.known && (!bottled || w->batch->carbonate != NULL)) {
-		ab_rest_on_basis(&basis, &kpa.basis);
-		ab_rest_on_basis(&basis, &temp.basis);
-		keg = find_taken(w, kpa.v, temp.v, basis.guess);
-	}
-	if (primed)
-		set_bottle_co2(w, bottled ? &keg : NULL);
-	else if (bottled && !keg.known && w->batch->carbonate == NULL && !ab_known(w, AB_F_PACK_PRIMING))
-		set_unweighed_co2(w);
-	if (!keg.known || (bottled && primed))
-		return;
-	ab_set(w, AB_F_KEG_CO2, &basis, keg.full, basis.guess ? 0.3 : 0.1, temp.v <= 20 ? 'A' : 'B',
-	    "%.0f kPa at %.1f C, at equilibrium", kpa.v, temp.v);
-	if (bottled)
-		set_bottled_from_keg(w, &keg, &basis);
-	else if (!ab_known(w, AB_F_PACK_CO2))
-		set_forced(w, &basis, &keg);
+	w->keg = (struct ab_keg_gas){ .valve_kpa = AB_NAN, .regulator_kpa = -AB_INF };
+	if (keg.known && !(bottled && ab_known(w, AB_F_PACK_PRIMING) && (ab_value(w, AB_F_PACK_PRIMING) > 0 || w->batch->carbonate == NULL)))
+		ab_set(w, AB_F_KEG_CO2, &basis, keg.full, basis.guess ? 0.3 : 0.1, keg.temp_c <= 20 ? 'A' : 'B',
+		    "%.0f kPa at %.1f C, at equilibrium", keg.kpa, keg.temp_c);
+	if (ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG)
+		ab_set_keg_gas(w, &keg, &basis);
+	else
+		set_others(w, &keg, &basis);
 }
 
 /* "Usual" is no wish of this brewer's, so it adds 0.3 volumes of doubt. */
@@ -346,7 +271,8 @@ static void set_over(struct ab_work *w)
 	double wanted = told ? r->co2_vol.v : WANTED_VOL;
 	struct ab_basis basis = ab_basis_new();
 
-	if (!AB_FACT_KNOWN(co2))
+	/* of a keg nobody told the gas of, only the least is known */
+	if (!AB_FACT_KNOWN(co2) || w->keg.own)
 		return;
 	ab_rest_on_fact(&basis, co2);
 	if (told)

@@ -66,8 +66,8 @@ static void set_line_share(struct ab_work *w)
 }
 
 /* Gas the beer took up (at its pressure and temperature, or by priming) less what it holds as it is served:
- * over 0 it breaks out in line and glass, under 0 the keg goes flat by and by. The same ASBC fit on both
- * sides: grade A to 20 C. */
+ * over 0 it breaks out in line and glass, under 0 the keg goes flat by and by. What ferments in it yet is no fault of the settings, and is
+ * left out. The same ASBC fit on both sides: grade A to 20 C. */
 static void set_gas_over(struct ab_work *w)
 {
 	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, temp_c, 1);
@@ -85,9 +85,10 @@ static void set_gas_over(struct ab_work *w)
 	struct ab_basis basis = temp.basis;
 	ab_rest_on_basis(&basis, &kpa.basis);
 	ab_rest_on_fact(&basis, gas);
-	double holds = ab_co2_asbc(kpa.v - ab_co2_gauge_up(ab_air_atm(w)), temp.v), u = hypot(gas->u, basis.guess ? 0.3 : 0.1);
-	ab_set(w, AB_F_SERVE_GAS_OVER, &basis, gas->value - holds, u, gas->grade > 'A' ? gas->grade : temp.v <= 20 ? 'A' : 'B',
-	    "%.2f volumes in the beer - %.2f that %.0f kPa hold at %.1f C", gas->value, holds, kpa.v, temp.v);
+	double holds = ab_co2_asbc(kpa.v - ab_co2_gauge_up(ab_air_atm(w)), temp.v), in = gas->value - w->keg.made;
+	double u = hypot(w->keg.made > 0 ? 0.1 : gas->u, basis.guess ? 0.3 : 0.1);
+	ab_set(w, AB_F_SERVE_GAS_OVER, &basis, in - holds, u, gas->grade > 'A' ? gas->grade : temp.v <= 20 ? 'A' : 'B',
+	    "%.2f volumes in the beer - %.2f that %.0f kPa hold at %.1f C", in, holds, kpa.v, temp.v);
 }
 
 /* What is packaged in bottles is poured from bottles, and so on. Indexed by where it was packaged:

@@ -36,6 +36,11 @@ struct ab_level {
 	struct ab_basis basis;
 };
 
+/* What a keg's pressure is reckoned from (kegs.c). shut: volumes in the beer when it was shut in, the pressure over it, gauge
+ * as at sea level, and how warm; made: volumes that what ferments yet will add to a cylinder's; regulator: on it, gauge, -infinity none; valve: NAN none; own: nobody
+ * tells of a cylinder or sugar, so its gas is at least what is reckoned. */
+struct ab_keg_gas { double shut_vol, shut_kpa, shut_c, made, regulator_kpa, valve_kpa; bool own; };
+
 struct ab_work {
 	const struct ab_batch *batch, *usual;        /* usual NULL when there is none */
 	const struct ab_profile *profile;            /* or NULL */
@@ -67,6 +72,7 @@ struct ab_work {
 	bool expected_by_class;                      /* from the yeast class, not from the recipe */
 	bool expected_by_test;                       /* where a forced sample ended */
 	double last_gravity_h;                       /* of gravity.last; NAN untold */
+	struct ab_keg_gas keg;
 	double half_h, final_h;                      /* half of the attenuation reached; fermentation over
 	                                              * (NAN unknown) */
 };
@@ -166,6 +172,9 @@ const struct ab_bottle_norm *ab_bottle_norm_of(const struct ab_norms *norms, int
 double ab_bottle_limit_kpa(const struct ab_bottle_norm *norm);
 /* The hottest storage met or told, else assumed; u and what it rests on (pressure.c). */
 double ab_hottest_storage(const struct ab_work *w, double *u, struct ab_basis *basis);
+
+/* The same of a keg, which where nobody tells otherwise stands as cold as its gas was set for. */
+double ab_keg_warmth(const struct ab_work *w, double *u, struct ab_basis *basis);
 
 /* w->level with all its figures: measured beers seldom need them, and the model behind them takes long. */
 const struct ab_level *ab_level(struct ab_work *w);

@@ -29,7 +29,7 @@ changed() {
 	srcdir=$work "$builddir/tests/cases/check_plain" | grep -c '^not ok'
 }
 
-ok 'there are sixteen of them' "$(set -- "$cases"/plain/*.xml; [ $# -eq 16 ] || echo $#)"
+ok 'there are seventeen of them' "$(set -- "$cases"/plain/*.xml; [ $# -eq 17 ] || echo $#)"
 ok 'none states its trouble' "$(stated "$cases/plain")"
 ok 'two numbers and a cause are asserted of each' "$(unasserted)"
 if command -v xmllint >/dev/null; then
@@ -43,6 +43,7 @@ carboy-crashed s/airlock="airlock"/airlock="sealed"/
 cup-of-dextrose s/volume="13 L"/volume="20 L"/
 bottled-on-day-eight s/gravity="1.017/gravity="1.012/
 pack-from-the-back s/age="150 d"/age="15 d"/
+kegged-within-the-week s/gravity="1.018/gravity="1.012/
 keg-filled-by-hose s/purges="0"/purges="8"/
 clear-bottles s/colour="clear"/colour="brown"/
 pilsner-left-overnight s/time="45 min"/time="90 min"/
