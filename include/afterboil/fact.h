@@ -88,7 +88,7 @@ struct ab_sanitiser_norm {
 };
 /* tell_kpa: where no limit is known, or not of all such packages, from this pressure on it is said that nobody can judge it (0: never);
  * says: what is told beside it, NULL: nothing. */
-struct ab_bottle_norm { int word; double limit_vol, limit_kpa; const char *source; double tell_kpa; const char *says; };
+struct ab_bottle_norm { int word; double limit_vol, limit_kpa; const char *source; double tell_kpa; const char *says, *care; };
 
 /* What dose of oxygen times days at 20 C (mg d/L) a style family bears until it fades, is stale, is long
  * stale (rules/families.xml); by place in ab_words_family. fading 0: nothing is known of it. */

@@ -19,7 +19,8 @@
  * id takes replace="yes".
  *
  *   <fault id= severity= packaged-only= source=>
- *       <title/> <like/> <word/>* <caution/>
+ *       <title/> <like/> <word/>* <caution/>                 caution-when: said instead where that holds; the last that does
+ *       <caution-when says=><when/>+</caution-when>*
  *       <leak noticeable= strong= source=><when/>*</leak>*      how often it comes without a cause known here
  *       <confused with= share= source=/>* </fault>              a fault it is sometimes taken for
  *   <kin id=>                                               causes that are one thing by several ways, as an
@@ -37,7 +38,7 @@
  *                                                           {og} {fg} {fg.low} {fg.high} {volume} (L)
  *   <cause id= side="hot|cold" stage= kind="process|benign" kin= expects="yes" at-hand="yes" source=>
  *                                                           at-hand: next helps the very beer it is said of
- *       <title/> <why/> <next/> <caution/>
+ *       <title/> <why/> <next/> <caution/> <caution-when/>*
  *       <prior p= source=><when/>*</prior>+                     the last whose conditions all hold is used;
  *                                                               the first must have none
  *       <gate says=><when/>+</gate>*                            impossible when all conditions of one hold
@@ -68,9 +69,10 @@
  *       20 C (fact stale.dose) from which such a beer is so
  *   <yeast id= (the members of ab_yeast_norm) source=/>
  *   <sanitiser agent= contact= keeps= heat= no-rinse= source=/>   heat: how hot for that contact
- *   <bottle kind= limit= limit-pressure= tell-from= says= source=/>   kind: a bottle of the journal, or can keg cask. A limit, or the
+ *   <bottle kind= limit= limit-pressure= tell-from= says= care= source=/>   kind: a bottle of the journal, or can keg cask. A limit, or the
  *                                                           pressure from which it is told that no limit is known; both
- *                                                           where a limit holds only for some. says: told beside it
+ *                                                           where a limit holds only for some. says: told beside it; care: what to do
+ *                                                           with one that may hold too much, else that of a glass bottle
  *   <malt id= kind= source=> <word/>+ </malt>               what malts are called, for lines of the log; kind: of the
  *                                                           journal. No word in two of them, none that is a kind itself
  *   <touch id= after="TOUCH TOUCH" before=TOUCH goal="yes" upkeep="yes" lapses="yes" shared="yes" hour= shown-by= item=
@@ -186,8 +188,11 @@ struct ab_box {
 	long line; const char *file;
 };
 
+/* Other words, where they hold. */
+struct ab_tell { const char *says; struct ab_conds when; };
 struct ab_cause {
 	const char *id, *title, *why, *next, *caution;
+	struct ab_tell *cautions; size_t n_cautions;
 	int kin;                /* place in kins, -1 = of none */
 	enum ab_side side;
 	int stage;              /* place in ab_words_stage */
@@ -213,6 +218,7 @@ struct ab_leak { double tail[4]; struct ab_conds when; struct ab_source_note sou
 struct ab_confusion { int with; double share; struct ab_source_note source; };
 struct ab_fault {
 	const char *id, *title, *like, *caution;
+	struct ab_tell *cautions; size_t n_cautions;
 	double severity;        /* flaw load of one slight grade: 0..10 */
 	bool packaged_only;     /* nobody can find it before the beer is packaged and has its gas */
 	const char **words; size_t n_words;   /* words[n_words] is NULL */
@@ -314,8 +320,6 @@ enum ab_shown {
 bool ab_touch_by_note(enum ab_shown shown);   /* all but pitch, gravity, same-gravity, dry-hop, package, tasting, retaste */
 /* pitch look rest gravity dry-hop hops-out same-gravity package tasting store retaste cleaning cool */
 extern const char *const ab_words_shown[];
-/* Another tell, where it holds. */
-struct ab_tell { const char *says; struct ab_conds when; };
 struct ab_touch {
 	const char *id, *title, *how, *waiting, *caution;
 	const char *tell;                /* "log BATCH gravity 1.012 SG": what to type when it is done */
@@ -396,6 +400,9 @@ bool ab_row_reports(const struct ab_row *row, const struct ab_fault *faults, int
     bool *estimate);
 /* tail[1] of that alone; 0 when never. */
 double ab_row_noticed(const struct ab_row *row, const struct ab_fault *faults, int fault);
+
+/* Of tells the last whose conditions all hold, else the words themselves; both may be NULL. */
+const char *ab_tell_of(const char *words, const struct ab_tell *tells, size_t n, const struct ab_fact *facts);
 
 /* Place of an id, or -1. */
 int ab_fault_find(const struct ab_knowledge *k, const char *id);

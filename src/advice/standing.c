@@ -72,9 +72,7 @@ static void add_touch(struct all *all, const struct making *m, const struct ab_t
 	for (size_t i = 0; i < t->n_takes; i++)
 		if (ab_conds_hold(&t->takes[i].when, facts))
 			s->t.takes = &t->takes[i];
-	for (size_t i = 0; i < t->n_tells; i++)
-		if (ab_conds_hold(&t->tells[i].when, facts))
-			s->t.tell = t->tells[i].says;
+	s->t.tell = ab_tell_of(t->tell, t->tells, t->n_tells, facts);
 	for (size_t i = 0; i < t->n_dues; i++)
 		if (ab_conds_hold(&t->dues[i].when, facts))
 			s->t.due = &t->dues[i];

@@ -76,6 +76,12 @@ static int fate(const struct warner *w)
 	return w->c->batch->package != NULL ? w->c->batch->package->fate : 0;
 }
 
+static int packaged_into(const struct warner *w)
+{
+	const struct ab_fact *into = fact_of(w, AB_F_PACK_INTO, "pack.into");
+	return into != NULL ? 1 + (int)into->value : 0;
+}
+
 static bool is_day_before(const struct ab_when *a, const struct ab_when *b)
 {
 	static const double DAY_S = 86400;
@@ -104,7 +110,7 @@ static bool are_gone(const struct warner *w)
  * the cap is on again. Nor does a journal tell when it was done: before the sugar had fermented it changes nothing. */
 static void warn_of_let_off(struct warner *w)
 {
-	if (fate(w) == AB_FATE_LET_OFF)
+	if (fate(w) == AB_FATE_LET_OFF && packaged_into(w) != AB_PACK_KEG && packaged_into(w) != AB_PACK_CASK)
 		warn(w, "bottles-let-off", "The bottles were opened and let off: that lowers the pressure only until more gas comes, out of "
 		    "the beer or from what ferments yet. The warning stays until they are drunk or poured away.");
 }
@@ -112,33 +118,36 @@ static void warn_of_let_off(struct warner *w)
 /* What only may come near is not chilled: it would not carbonate. */
 #define OVER_CARE "Keep them cold, covered and away from people; wear eye protection and gloves; let the gas off a little at a " \
 	"time once they are cold."
-#define CAN_CARE "Keep them cold, covered and away from people; wear eye protection and gloves; a can cannot be let off, so open each cold " \
-	"and under a cloth."
 #define NEAR_CARE "Keep them boxed, away from people and from summer heat; open one after a week with eyes and hands " \
 	"protected, and chill them all as soon as one gushes or hisses hard."
 
+/* These are of bottles; of what else there is the rules may tell (care of its <bottle>). */
 #define UNJUDGED_CARE "Keep it cold and away from people until you know; protect eyes and hands when you open it."
 
-static int packaged_into(const struct warner *w)
+/* What the rules know of such a package; NULL: nothing. */
+static const struct ab_bottle_norm *norm_of(const struct warner *w)
 {
-	const struct ab_fact *into = fact_of(w, AB_F_PACK_INTO, "pack.into");
-	return into != NULL ? 1 + (int)into->value : 0;
+	const struct ab_package *p = w->c->batch->package;
+	return ab_bottle_norm_of(&w->k->norms, packaged_into(w), p != NULL ? p->bottle : 0);
+}
+
+static const char *care_of(const struct ab_bottle_norm *norm, const char *else_care)
+{
+	return norm != NULL && norm->care != NULL ? norm->care : else_care;
 }
 
 /* Where no limit is known, or only that of a soundly made one, silence would be taken for leave. */
 static void warn_of_unjudged(struct warner *w, const struct ab_fact *share)
 {
 	const struct ab_fact *kpa = fact_of(w, AB_F_PACK_PRESSURE, "pack.pressure-worst");
-	const struct ab_package *p = w->c->batch->package;
-	const struct ab_bottle_norm *norm = ab_bottle_norm_of(&w->k->norms, packaged_into(w), p != NULL ? p->bottle : 0);
-
+	const struct ab_bottle_norm *norm = norm_of(w);
 	bool told_from = norm != NULL && norm->tell_kpa > 0;
 
 	if (kpa == NULL || (told_from ? kpa->value <= norm->tell_kpa : share != NULL))
 		return;
 	warn_with_care(w, "pressure-unjudged", ab_arena_printf(w->arena, "%s At the hottest storage the pressure is reckoned at %.0f kPa%s%s%s.",
 	    norm != NULL && norm->says != NULL ? norm->says : "What this package bears is not known here.", round(kpa->value),
-	    kpa->working != NULL ? " (" : "", kpa->working != NULL ? kpa->working : "", kpa->working != NULL ? ")" : ""), UNJUDGED_CARE);
+	    kpa->working != NULL ? " (" : "", kpa->working != NULL ? kpa->working : "", kpa->working != NULL ? ")" : ""), care_of(norm, UNJUDGED_CARE));
 }
 
 /* Over the limit, or within a tenth of it, is an alarm; so near that the reckoning's own error reaches it is
@@ -156,12 +165,14 @@ static void warn_of_pressure(struct warner *w)
 		warn_of_unjudged(w, share);
 		return;
 	}
-	bool cans = packaged_into(w) == AB_PACK_CANS;
+	static const char *const what[][2] = { [0] = { "Bottles", "bottle" }, [AB_PACK_BOTTLES] = { "Bottles", "bottle" },
+		[AB_PACK_KEG] = { "Kegs", "keg" }, [AB_PACK_CASK] = { "Casks", "cask" }, [AB_PACK_CANS] = { "Cans", "can" } };
+	const char *const *such = what[packaged_into(w)];
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
 	warn_with_care(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
-	    "%s %s: at the hottest storage the pressure is reckoned at %s %% of what such a %s bears%s%s%s.", cans ? "Cans" : "Bottles",
-	    share->value > 1 ? "may burst" : "come near their limit", buf, cans ? "can" : "bottle",
-	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""), over ? cans ? CAN_CARE : OVER_CARE : NEAR_CARE);
+	    "%s %s: at the hottest storage the pressure is reckoned at %s %% of what such a %s bears%s%s%s.", such[0],
+	    share->value > 1 ? "may burst" : "come near their limit", buf, such[1],
+	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""), care_of(norm_of(w), over ? OVER_CARE : NEAR_CARE));
 	warn_of_let_off(w);
 }
 
@@ -200,6 +211,11 @@ static bool foams_in_bottles(const struct warner *w)
 	return (into == AB_PACK_BOTTLES || into == AB_PACK_CANS) && found_fault(w, "foamy-pour") != NULL;
 }
 
+static const char *fault_caution(const struct warner *w, const struct ab_fault *f)
+{
+	return ab_tell_of(f->caution, f->cautions, f->n_cautions, w->c->facts);
+}
+
 static void warn_of_gushers(struct warner *w)
 {
 	const char *caution = NULL;
@@ -208,7 +224,7 @@ static void warn_of_gushers(struct warner *w)
 		return;
 	for (size_t i = 0; i < w->k->n_faults; i++)
 		if (strcmp(w->k->faults[i].id, "over-carbonated") == 0)
-			caution = w->k->faults[i].caution;
+			caution = fault_caution(w, &w->k->faults[i]);
 	/* in the words of the rules where they have any, so that they are not said again as the fault's
 	 * own */
 	warn(w, "bottle-bombs", caution != NULL ? caution : "Beer that gushes was found, and bottles with "
@@ -223,8 +239,8 @@ static void warn_of_gushers(struct warner *w)
 static void warn_of_faults(struct warner *w)
 {
 	for (size_t i = 0; i < w->k->n_faults; i++)
-		if (w->c->fault_intensity[i] > 0 && w->k->faults[i].caution != NULL)
-			warn(w, w->k->faults[i].id, w->k->faults[i].caution);
+		if (w->c->fault_intensity[i] > 0 && fault_caution(w, &w->k->faults[i]) != NULL)
+			warn(w, w->k->faults[i].id, fault_caution(w, &w->k->faults[i]));
 }
 
 /* The first few: a caution for each remote suspect would be read by nobody. */
@@ -241,8 +257,9 @@ static void warn_of_causes(struct warner *w)
 {
 	for (size_t i = 0; i < leaders(w); i++) {
 		const struct ab_cause *cause = &w->k->causes[w->d->suspects[i].cause];
-		if (cause->caution != NULL)
-			warn(w, cause->id, cause->caution);
+		const char *caution = ab_tell_of(cause->caution, cause->cautions, cause->n_cautions, w->c->facts);
+		if (caution != NULL)
+			warn(w, cause->id, caution);
 	}
 }
 

@@ -145,6 +145,7 @@ static const struct format_note notes[] = {
 	{ "bottle", "kind", "the word a journal has for it" },
 	{ "bottle", "limit", "the most carbonation it bears; a lower limit of its maker goes before" },
 	{ "bottle", "limit-pressure", "the most pressure it bears; a lower limit of its maker goes before" },
+	{ "bottle", "care", "what to do with one that may hold too much; else what is said of glass bottles is said" },
 	{ "box", "fact", "the fact it makes known" },
 	{ "box", "also", "facts it makes known besides" },
 	{ "box", "day", "on which day of the batch" },

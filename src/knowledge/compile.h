@@ -57,6 +57,8 @@ void *compile_room(struct compiler *c, size_t n, size_t size);
 const char *compile_text(const struct raw_text *text);
 struct ab_source_note compile_source(struct compiler *c, const char *source, long line);
 struct ab_conds compile_conds(struct compiler *c, const struct ab_list *whens);
+/* <NAME-when> beside <NAME>, of element id. */
+struct ab_tell *compile_tells(struct compiler *c, const struct ab_list *list, const char *name, const char *beside, const char *id, size_t *n);
 /* Lists of <only-for> or <not-for>. */
 struct ab_conds *compile_alternatives(struct compiler *c, const struct ab_list *list);
 /* A number of a fact, with or without the fact's unit, yes or no for a flag, a word: into *value. False and a

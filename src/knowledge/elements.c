@@ -90,6 +90,8 @@ static const struct ab_attr_spec fault_attrs[] = {
 	YESNO(raw_fault, "packaged-only", packaged_only),
 	SAYS(raw_fault, "source", head.source), END
 };
+static const struct ab_attr_spec tell_attrs[] = { SAYS(raw_tell, "says", says), END };
+static const struct ab_elem_spec tell_children[] = { WHENS(raw_tell), NO_MORE };
 static const struct ab_elem_spec fault_children[] = {
 	SENTENCE(raw_fault, title, "title", true, "its name in plain words"),
 	SENTENCE(raw_fault, like, "like", false, "what it tastes, smells or looks like"),
@@ -98,7 +100,9 @@ static const struct ab_elem_spec fault_children[] = {
 	    "how often it comes without a cause known here"),
 	MANY(raw_fault, confused, raw_confused, "confused", confused_attrs, NULL,
 	    "a fault that is sometimes reported as this one"),
-	SENTENCE(raw_fault, caution, "caution", false, "what to take care of"), NO_MORE
+	SENTENCE(raw_fault, caution, "caution", false, "what to take care of"),
+	MANY(raw_fault, cautions, raw_tell, "caution-when", tell_attrs, tell_children, "what to take care of instead where that holds; the last that does is used"),
+	NO_MORE
 };
 
 /* ---- causes ---- */
@@ -145,6 +149,7 @@ static const struct ab_elem_spec cause_children[] = {
 	SENTENCE(raw_cause, why, "why", false, "how it makes its faults"),
 	SENTENCE(raw_cause, next, "next", false, "what to do about it"),
 	SENTENCE(raw_cause, caution, "caution", false, "what to take care of"),
+	MANY(raw_cause, cautions, raw_tell, "caution-when", tell_attrs, tell_children, "what to take care of instead where that holds; the last that does is used"),
 	NEEDS(raw_cause, priors, raw_prior, "prior", prior_attrs, prior_children,
 	    "how often it is there; the last that holds is used"),
 	MANY(raw_cause, gates, raw_gate, "gate", gate_attrs, gate_children, "when it is impossible"),
@@ -331,6 +336,7 @@ static const struct ab_attr_spec bottle_attrs[] = {
 	ROW(raw_bottle, "limit", AB_ATTR_QUANTITY, limit, AB_DIM_CO2, NULL, 0.1, 20, false),
 	ROW(raw_bottle, "limit-pressure", AB_ATTR_QUANTITY, limit_kpa, AB_DIM_PRESSURE, NULL, 1, 10000, false),
 	ROW(raw_bottle, "tell-from", AB_ATTR_QUANTITY, tell_kpa, AB_DIM_PRESSURE, NULL, 1, 10000, false), TEXT(raw_bottle, "says", says),
+	TEXT(raw_bottle, "care", care),
 	SAYS(raw_bottle, "source", head.source), END
 };
 
@@ -342,8 +348,6 @@ static const struct ab_attr_spec takes_attrs[] = {
 	NUM(raw_takes, "high", high, 0, 1440), SOURCE(raw_takes), END
 };
 static const struct ab_elem_spec takes_children[] = { WHENS(raw_takes), NO_MORE };
-static const struct ab_attr_spec tell_attrs[] = { SAYS(raw_tell, "says", says), END };
-static const struct ab_elem_spec tell_children[] = { WHENS(raw_tell), NO_MORE };
 static const struct ab_attr_spec due_attrs[] = {
 	ROW(raw_due, "from", AB_ATTR_QUANTITY, from_s, AB_DIM_TIME, NULL, 0, 4e7, false),
 	MAY_WORD(raw_due, "pace", pace, ab_words_pace), MAY_NUM(raw_due, "share", share, 0, 2),

@@ -74,6 +74,7 @@ void compile_fault(struct compiler *c, const struct raw_fault *raw, struct ab_fa
 	fault->title = compile_text(raw->title);
 	fault->like = compile_text(raw->like);
 	fault->caution = compile_text(raw->caution);
+	fault->cautions = compile_tells(c, &raw->cautions, "caution", fault->caution, fault->id, &fault->n_cautions);
 	fault->severity = raw->severity.v;
 	fault->packaged_only = raw->packaged_only == AB_YES;
 	fault->line = raw->head.mark.line;

@@ -195,7 +195,7 @@ static void compile_bottles(struct compiler *c)
 	for (size_t i = 0; out != NULL && i < n; i++) {
 		const struct raw_bottle *raw = RAW_AT(const struct raw_bottle, c->all, RAW_BOTTLE, i);
 		out[i] = (struct ab_bottle_norm){ kit_word(c, &raw->head, "kind", words, i), raw->limit.v,
-		    raw->limit_kpa.v, raw->head.source, raw->tell_kpa.v, raw->says };
+		    raw->limit_kpa.v, raw->head.source, raw->tell_kpa.v, raw->says, raw->care };
 		if (!raw->limit.known && !raw->limit_kpa.known && !raw->tell_kpa.known)
 			compile_wrong(c, raw->head.mark.line, "bottle \"%s\" has no limit; where none is known, tell-from says from which pressure on "
 			    "that is told", raw->head.id);

@@ -28,12 +28,13 @@ struct raw_strength {
 	struct ab_list whens;
 };
 struct raw_confused { struct ab_mark mark; const char *with, *source; struct ab_num share; };
+struct raw_tell { struct ab_mark mark; const char *says; struct ab_list whens; };
 struct raw_fault {
 	struct raw_head head;
 	struct ab_num severity;
 	int packaged_only;
 	struct raw_text *title, *like, *caution;
-	struct ab_list words, leaks, confused;
+	struct ab_list cautions, words, leaks, confused;
 };
 
 struct raw_prior { struct ab_mark mark; const char *source; struct ab_num p; struct ab_list whens; };
@@ -62,7 +63,7 @@ struct raw_cause {
 	int side, stage, kind, expects, at_hand;
 	const char *kin;
 	struct raw_text *title, *why, *next, *caution;
-	struct ab_list priors, gates, signs, gives;
+	struct ab_list cautions, priors, gates, signs, gives;
 };
 
 struct raw_sets { struct ab_mark mark; const char *fact, *to, *at_most, *at_least, *source; };
@@ -108,12 +109,11 @@ struct raw_yeast {
 	int phenolic, diastatic, lager, sulphury, flocculent, fruity, stands_in;
 };
 struct raw_sanitiser { struct raw_head head; struct ab_num contact_s, keeps_s, heat_c; int no_rinse; };
-struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa, tell_kpa; const char *says; };
+struct raw_bottle { struct raw_head head; struct ab_num limit, limit_kpa, tell_kpa; const char *says, *care; };
 
 struct raw_malt { struct raw_head head; const char *kind; struct ab_list words; };
 
 struct raw_takes { struct ab_mark mark; const char *source; struct ab_num minutes, low, high; struct ab_list whens; };
-struct raw_tell { struct ab_mark mark; const char *says; struct ab_list whens; };
 struct raw_due {
 	struct ab_mark mark;
 	const char *source;

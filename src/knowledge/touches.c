@@ -50,18 +50,6 @@ static void add_takes(struct compiler *c, const struct raw_touch *raw, struct ab
 		    touch->id);
 }
 
-/* Without a condition it would never leave a turn to <tell>; and it goes before one that is there. */
-static void add_tells(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch)
-{
-	const struct raw_tell *items = raw->tells.items;
-	touch->tells = compile_room(c, raw->tells.n, sizeof *touch->tells);
-	for (size_t i = 0; touch->tells != NULL && i < raw->tells.n; i++) {
-		if (items[i].whens.n == 0 || touch->tell == NULL)
-			compile_wrong(c, items[i].mark.line, "<tell-when> of touch \"%s\" needs a <when>, and a <tell> beside it", touch->id);
-		touch->tells[touch->n_tells++] = (struct ab_tell){ items[i].says, compile_conds(c, &items[i].whens) };
-	}
-}
-
 static void add_dues(struct compiler *c, const struct raw_touch *raw, struct ab_touch *touch)
 {
 	const struct raw_due *items = raw->dues.items;
@@ -133,7 +121,7 @@ static void compile_touch(struct compiler *c, const struct raw_touch *raw, struc
 		compile_wrong(c, line, "touch \"%s\": item= says of what the cleaning shows it; the one needs the other", touch->id);
 	else if (raw->item != NULL && c->vocabulary != NULL)
 		compile_word(c, "item", raw->item, c->vocabulary->gear, line);
-	add_tells(c, raw, touch);
+	touch->tells = compile_tells(c, &raw->tells, "tell", touch->tell, touch->id, &touch->n_tells);
 	add_takes(c, raw, touch);
 	add_dues(c, raw, touch);
 	touch->only_for = compile_alternatives(c, &raw->only_for);

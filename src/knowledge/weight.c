@@ -48,6 +48,14 @@ bool ab_conds_hold(const struct ab_conds *conds, const struct ab_fact *facts)
 	return all_hold(conds, facts);
 }
 
+const char *ab_tell_of(const char *words, const struct ab_tell *tells, size_t n, const struct ab_fact *facts)
+{
+	for (size_t i = n; i > 0; i--)
+		if (all_hold(&tells[i - 1].when, facts))
+			return tells[i - 1].says;
+	return words;
+}
+
 void ab_held_begin(struct ab_held *held, const struct ab_fact *facts)
 {
 	held->facts = facts;

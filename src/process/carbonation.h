@@ -11,8 +11,8 @@
 #define AB_TELLING_VOL 3.0
 
 /* What the beer held before any sugar or gas from a cylinder, and the warmest it was since it fermented. */
-struct ab_held { double vol, u, warmest_c; };
-struct ab_held ab_find_held(struct ab_work *w, struct ab_basis *basis);
+struct ab_held_gas { double vol, u, warmest_c; };
+struct ab_held_gas ab_find_held(struct ab_work *w, struct ab_basis *basis);
 
 /* What will ferment in the package yet, and the gas of it. lost: as measured there; creep: hops' enzymes free more of it; cold: it stands
  * too cold for its yeast (kegs.c). */

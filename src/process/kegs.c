@@ -80,7 +80,7 @@ struct ab_taken ab_find_taken(struct ab_work *w, bool bottled, struct ab_basis *
 /* Filled from a keg. What foams off on the way is not known (0.2 volumes, estimate), and not counted on: the safe side. */
 void ab_set_bottled_from_keg(struct ab_work *w, const struct ab_taken *keg, struct ab_basis *basis)
 {
-	struct ab_held held = ab_find_held(w, basis);
+	struct ab_held_gas held = ab_find_held(w, basis);
 	struct ab_to_come more = ab_find_to_come(w, basis);
 
 	ab_set(w, AB_F_PACK_CO2, basis, fmax(keg->vol, held.vol) + more.vol, hypot(hypot(keg->u, BOTTLING_U_VOL), more.u), 'C',
@@ -147,7 +147,7 @@ static void set_forced(struct ab_work *w, const struct ab_basis *basis, const st
 /* 1/4: volumes a g/L of sucrose. */
 static void set_sugar_and_gas(struct ab_work *w, const struct ab_taken *keg, const struct ab_to_come *more, struct ab_basis *basis)
 {
-	struct ab_held held = ab_find_held(w, basis);
+	struct ab_held_gas held = ab_find_held(w, basis);
 	const struct ab_fact *rate = &w->facts[AB_F_PACK_PRIMING];
 	double made = ab_co2_from_sucrose(rate->value) + more->vol, both = keg->vol + made, most = fmax(held.vol + made, keg->vol);
 	double u = hypot(hypot(fmax(held.u, keg->u), rate->u / 4), more->u);
@@ -175,7 +175,7 @@ static double valve_kpa(const struct ab_work *w)
 
 static void set_own(struct ab_work *w, const struct ab_to_come *more, struct ab_basis *basis)
 {
-	struct ab_held held = ab_find_held(w, basis);
+	struct ab_held_gas held = ab_find_held(w, basis);
 	double vol = held.vol + more->vol, valve = w->keg.valve_kpa;
 
 	if (isfinite(valve)) {
@@ -200,7 +200,7 @@ static void shut_in(struct ab_work *w, const struct ab_taken *keg)
 	struct ab_told tap = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, pressure_kpa, 1);
 	bool gassed = keg->known && ab_known(w, AB_F_PACK_CO2) && !(ab_value(w, AB_F_PACK_PRIMING) > 0 && !ab_known(w, AB_F_KEG_METHOD));
 
-	struct ab_held held = ab_find_held(w, &unused);
+	struct ab_held_gas held = ab_find_held(w, &unused);
 
 	w->keg.shut_c = gassed ? keg->temp_c : held.warmest_c;
 	w->keg.shut_vol = gassed ? keg->vol : held.vol;

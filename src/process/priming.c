@@ -88,9 +88,9 @@ static double warmest_after(struct ab_work *w, double *u)
 	return w->level.known ? ab_level(w)->mean : ASSUMED_C;
 }
 
-struct ab_held ab_find_held(struct ab_work *w, struct ab_basis *basis)
+struct ab_held_gas ab_find_held(struct ab_work *w, struct ab_basis *basis)
 {
-	struct ab_held held;
+	struct ab_held_gas held;
 	double warm_u, pressure_u;
 
 	held.warmest_c = warmest_after(w, &warm_u);
@@ -194,7 +194,7 @@ const char *ab_by_pressure(const struct ab_work *w)
 void ab_set_primed(struct ab_work *w, const struct ab_taken *keg)
 {
 	struct ab_basis basis = ab_basis_new();
-	struct ab_held held = ab_find_held(w, &basis);
+	struct ab_held_gas held = ab_find_held(w, &basis);
 	double rate = ab_value(w, AB_F_PACK_PRIMING);
 
 	ab_rest_on_fact(&basis, &w->facts[AB_F_PACK_PRIMING]);
@@ -214,7 +214,7 @@ void ab_set_primed(struct ab_work *w, const struct ab_taken *keg)
 static void set_unweighed_co2(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
-	struct ab_held held = ab_find_held(w, &basis);
+	struct ab_held_gas held = ab_find_held(w, &basis);
 	struct ab_to_come more = ab_find_to_come(w, &basis);
 
 	if (held.vol + more.vol < AB_TELLING_VOL)

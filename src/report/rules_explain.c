@@ -100,6 +100,13 @@ static const char *table_text(struct page *p, const struct ab_fact_def *def, con
 	return text;
 }
 
+static void cautions(struct page *p, const struct ab_knowledge *k, const char *caution, const struct ab_tell *tells, size_t n)
+{
+	labelled(p, "Take care:", caution);
+	for (size_t i = 0; i < n; i++)
+		labelled(p, "Take care:", page_text(p, "%s%s", tells[i].says, when_text(p, k, &tells[i].when)));
+}
+
 /* In the order the inference uses them: prior, gates, signs, links. Gates are told among the
  * frequencies, as they are the case of "never". Every list carries its conditions, or two lines with
  * different numbers would seem to contradict each other. */
@@ -111,7 +118,7 @@ static void explain_cause(struct page *p, const struct ab_knowledge *k, const st
 		c->benign ? ", a harmless explanation" : ""));
 	labelled(p, "Why:", c->why);
 	labelled(p, "Next time:", c->next);
-	labelled(p, "Take care:", c->caution);
+	cautions(p, k, c->caution, c->cautions, c->n_cautions);
 	page_para(p, 2, LOUD, "How often it is so, before anything is known");
 	for (size_t i = 0; i < c->n_priors; i++)
 		sourced(p,
@@ -162,7 +169,7 @@ static void explain_fault(struct page *p, const struct ab_knowledge *k, int faul
 	labelled(p, "Words:", words);
 	labelled(p, "Weight:", page_text(p, "%s per slight grade of flaw load",
 	    say_short(p, f->severity, 2)));
-	labelled(p, "Take care:", f->caution);
+	cautions(p, k, f->caution, f->cautions, f->n_cautions);
 	page_para(p, 2, LOUD, "With none of the causes below it still turns up:");
 	for (size_t i = 0; i < f->n_leaks; i++)
 		sourced(p,

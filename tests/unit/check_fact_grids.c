@@ -251,6 +251,87 @@ START_TEST(unjudged)
 }
 END_TEST
 
+/* Everything said of such a journal that a brewer is to take care of. */
+static const char *all_warnings(const char *journal)
+{
+	const struct ab_diagnose_options options = { 0 };
+	const char *all = "";
+	struct ab_case *c = NULL;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	ck_assert_msg(ab_case_work(rules, fact_read(journal, arena), NULL, &options, arena, &c, &diag) == AB_OK, "%s", diag.text);
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
+		all = ab_arena_printf(arena, "%s%s ", all, c->diagnosis->warnings[i].text);
+	return all;
+}
+
+/* Cans, kegs and casks are spoken of as such: nobody lets a can off, or covers a keg with a cloth. What each must say, and what none may. */
+static const struct { const char *into, *says, *other; } own_words[] = {
+	{ "into='bottles' bottle='longneck'", "bottles", "relief valve" }, { "into='cans'", "a can cannot be let off", "ottle" },
+	{ "into='cans' bottle='plastic-can'", "A can cannot be let off", "ottle" }, { "into='keg'", "relief valve", "ottle" },
+	{ "into='keg' bottle='mini-keg'", "never pull tap or bung under pressure", "ottle" }, { "into='cask'", "soft peg", "ottle" },
+};
+
+START_TEST(in_its_own_words)
+{
+	/* seven points left, sugar on top, found gushing */
+	const char *text = all_warnings(ab_arena_printf(arena, "<recipe fg='1.010 SG'/><yeast class='clean-ale'/><instrument item='hydrometer' checked='yes'/>"
+	    "<reading at='+0h' gravity='1.050 SG'/><reading at='+9d' wort='20 C' gravity='1.017 SG'/><package at='+10d' %s volume='20 L' priming='160 g' sugar='sucrose'/>"
+	    "<store hottest='28 C'/><tasting at='+40d'><found fault='too much gas' intensity='5'/></tasting>", own_words[_i].into));
+	ck_assert_msg(strstr(text, own_words[_i].says) != NULL, "%s: %s", own_words[_i].into, text);
+	ck_assert_msg(strstr(text, own_words[_i].other) == NULL, "%s: %s", own_words[_i].into, text);
+}
+END_TEST
+
+/* Whatever is said of kegs, casks and cans alone speaks of no bottle. */
+static size_t of_no_bottle(const char *id, const struct ab_tell *tells, size_t n)
+{
+	for (size_t i = 0; i < n; i++)
+		ck_assert_msg(strstr(tells[i].says, "ottle") == NULL && strlen(tells[i].says) > 20, "%s: %s", id, tells[i].says);
+	return n;
+}
+
+START_TEST(others_are_no_bottles)
+{
+	size_t n = 0;
+
+	for (size_t i = 0; i < rules->n_causes; i++)
+		n += of_no_bottle(rules->causes[i].id, rules->causes[i].cautions, rules->causes[i].n_cautions);
+	for (size_t i = 0; i < rules->n_faults; i++)
+		n += of_no_bottle(rules->faults[i].id, rules->faults[i].cautions, rules->faults[i].n_cautions);
+	ck_assert_uint_ge(n, 10);
+	for (size_t i = 0; i < rules->norms.n_bottles; i++)
+		ck_assert_msg(rules->norms.bottles[i].care == NULL || strstr(rules->norms.bottles[i].care, "ottle") == NULL, "%s", rules->norms.bottles[i].care);
+}
+END_TEST
+
+/* A keg whose beer has points left is told of; a finished one, on gas of any usual setting and in any usual place, is not. */
+START_TEST(kegs_alarm)
+{
+#define ON_GAS(sg) "<recipe fg='1.010 SG'/><yeast class='clean-ale'/><reading at='+0h' gravity='1.050 SG'/><reading at='+6d' gravity='" sg " SG'/>" \
+	"<reading at='+9d' wort='20 C' gravity='" sg " SG'/><package at='+10d' into='keg'/>"
+	for (double kpa = 60; kpa <= 120; kpa += 20)
+		for (int t = 4; t <= 28; t += 8) {
+			const char *gas = ab_arena_printf(arena, "<carbonate pressure='%.0f kPa' temp='4 C'/><store temp='4 C' hottest='%d C'/>", kpa, t);
+			const char *finished = warned(ab_arena_printf(arena, "%s%s", ON_GAS("1.010"), gas));
+			ck_assert_msg(strcmp(finished, "none") == 0, "%s: %s", gas, finished);
+			ck_assert_msg(t < 20 || strcmp(warned(ab_arena_printf(arena, "%s%s", ON_GAS("1.018"), gas)), "pressure-unjudged") == 0, "%s", gas);
+		}
+	/* nor does a finished keg look over-primed: it cannot */
+	const struct ab_diagnose_options options = { 0 };
+	struct ab_case *c = NULL;
+	struct ab_diag diag;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_case_work(rules, fact_read(ON_GAS("1.018") "<carbonate pressure='90 kPa' temp='4 C'/><tasting at='+40d'><found fault='too much gas' intensity='3'/>"
+	    "</tasting>", arena), NULL, &options, arena, &c, &diag), AB_OK);
+	ck_assert_str_eq(rules->causes[c->diagnosis->suspects[0].cause].id, "packaged-unfinished");
+	for (size_t i = 0; i < c->diagnosis->n_suspects; i++)
+		if (strcmp(rules->causes[c->diagnosis->suspects[i].cause].id, "over-priming") == 0)
+			ck_assert_double_eq_tol(c->diagnosis->suspects[i].blame, 0, 1e-12);
+}
+END_TEST
+
 /* The same where such a thing is told as a bottle: an ordinary pressure frightens nobody, a high one is told. */
 START_TEST(told_as_bottle)
 {
@@ -412,6 +493,9 @@ int main(void)
 	tcase_add_loop_test(tc, pressure, 0, 9);
 	tcase_add_loop_test(tc, warning, 0, 9);
 	tcase_add_test(tc, unjudged);
+	tcase_add_loop_test(tc, in_its_own_words, 0, sizeof own_words / sizeof *own_words);
+	tcase_add_test(tc, others_are_no_bottles);
+	tcase_add_test(tc, kegs_alarm);
 	tcase_add_test(tc, told_as_bottle);
 	tcase_add_test(tc, cans);
 	tcase_add_test(tc, keg);
