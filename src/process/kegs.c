@@ -200,10 +200,10 @@ static void shut_in(struct ab_work *w, const struct ab_taken *keg)
 	struct ab_told tap = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, pressure_kpa, 1);
 	bool gassed = keg->known && ab_known(w, AB_F_PACK_CO2) && !(ab_value(w, AB_F_PACK_PRIMING) > 0 && !ab_known(w, AB_F_KEG_METHOD));
 
-	struct ab_held_gas held = ab_find_held(w, &unused);
+	struct ab_held_gas own = gassed ? (struct ab_held_gas){ 0 } : ab_find_held(w, &unused);
 
-	w->keg.shut_c = gassed ? keg->temp_c : held.warmest_c;
-	w->keg.shut_vol = gassed ? keg->vol : held.vol;
+	w->keg.shut_c = gassed ? keg->temp_c : own.warmest_c;
+	w->keg.shut_vol = gassed ? keg->vol : own.vol;
 	w->keg.shut_kpa = gassed ? ab_co2_asbc_kpa(keg->vol, keg->temp_c) : fmax(0, ab_value(w, AB_F_FERMENT_PRESSURE)) - ab_co2_gauge_up(ab_air_atm(w));
 	w->keg.regulator_kpa = fmax(kept_on ? keg->kpa : -AB_INF, tap.known ? tap.v : -AB_INF);
 }
