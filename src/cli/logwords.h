@@ -1,4 +1,4 @@
-/* logwords.h - what a line of afterboil log means beyond its words: of which volume it is, and which touch of the calendar
+/* logwords.h - what the files of afterboil log hand to each other: a line is read, what it means beyond its words, how it is written
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_CLI_LOGWORDS_H
@@ -9,6 +9,22 @@
 #include <afterboil/entry.h>
 #include <afterboil/undo.h>
 
+/* ---- logread.c ---- */
+/* --at, else now; "18:30" is today's. AB_EUSAGE. */
+enum ab_status log_moment(struct cli *cli, const struct ab_batch *batch, struct ab_when *when);
+/* What may be meant in two ways is asked at a terminal. As ab_entry_read. */
+enum ab_status log_understand(struct cli *cli, const struct ab_batch *batch, const char *words, const struct ab_when *when,
+    struct ab_entry **entry);
+/* What can hardly be is asked at a terminal; elsewhere what cannot be is refused, and the rest is noted. */
+enum ab_status log_doubt(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry);
+
+/* ---- logwrite.c ---- */
+/* All of it, and said; then what bottles may do now. kind: the command; words: as typed. Kept, so that it can be taken back, even
+ * where only its beginning was taken. */
+enum ab_status log_write(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const char *kind,
+    const char *words);
+
+/* ---- logwords.c ---- */
 /* "volume 19 L" of a beer that is packaged is how much of that there was, and the recipe stays as it was planned; of one
  * that is fermenting it may be either: AB_EUSAGE. "recipe 19 L" always changes the recipe. */
 enum ab_status log_which_volume(struct cli *cli, const struct ab_batch *batch, const char *words, struct ab_entry *entry);

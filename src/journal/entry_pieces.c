@@ -1,4 +1,4 @@
-/* entry_pieces.c - priming sugar by the piece, and bottles that are entry_dose_counted: what nobody weighed becomes a note
+/* entry_pieces.c - priming sugar by the piece, and bottles that are counted: what nobody weighed becomes a note
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "journal/entry_dose.h"
@@ -8,7 +8,7 @@
 #include "base/spelled.h"
 #include "base/str.h"
 
-/* What is entry_dose_counted and not weighed: drops, cubes and spoons hold what they hold, and nobody knows how much from here. */
+/* What is counted and not weighed: drops, cubes and spoons hold what they hold, and nobody knows how much from here. */
 static const char *const piece_words[] = { "drop", "drops", "cube", "cubes", "lump", "lumps", "tablet", "tablets", "teaspoon", "teaspoons", "teaspoonful",
 	"tsp", "tablespoon", "tablespoons", "tbsp", "spoon", "spoons", "spoonful", "cup", "cups", "cupful", NULL };
 

@@ -44,7 +44,7 @@ static const char *unit_meant(const struct sentence *s, const struct entry_slot 
 	return unit;
 }
 
-/* The unit at a word behind the entry_figure, whose own word may have some of it left over; *n words more are taken. NULL when none stands there. */
+/* The unit at a word behind the figure, whose own word may have some of it left over; *n words more are taken. NULL when none stands there. */
 static const char *unit_at(const struct sentence *s, const struct entry_slot *slot, size_t at, const struct entry_figure *f, size_t *n)
 {
 	for (*n = ENTRY_JOINED + 1; (*n)-- > 0;) {

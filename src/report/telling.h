@@ -1,4 +1,4 @@
-/* telling.h - what the two files that tell a diagnosis hand to each other
+/* telling.h - what the files that tell a diagnosis hand to each other
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_REPORT_TELLING_H
@@ -32,6 +32,14 @@ double tell_most_guilt(const struct telling *t);
 /* The answer and why: the leading cause or kin, what speaks for and against it, what would change it, the
  * other suspects, the story. There is a suspect, and something was found. */
 void tell_lead(const struct telling *t);
+
+/* ---- diagnosis_open.c ---- */
+/* Likely so, but innocent of what was found. Kept apart from suspects: it must not read as an accusation. */
+void tell_risks(const struct telling *t);
+/* What to check next: two things at most, for a list of ten questions gets no answer at all. */
+void tell_asks(const struct telling *t);
+/* Where no answer could change the verdict, gaps in the journal are not worth a reader's time. */
+void tell_unjudged(const struct telling *t);
 
 /* The one rule of brevity: a limit for the screen, none when everything was asked for. */
 size_t tell_most(const struct telling *t, size_t n, size_t limit);
