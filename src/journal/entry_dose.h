@@ -8,9 +8,9 @@
 #include <stddef.h>
 #include <afterboil/entry.h>
 
-/* The line with "7 g/L" or "3 g per bottle of 500 ml" as the sugar of the whole beer; others as they are. AB_EUSAGE: the
- * bottle's size or the beer's volume is not known, with what to write, and into help->doubt the usual sizes. pieces: sugar by the
- * cube or spoon, which stands in the line as a note now, the line's last sentence. */
+/* The line with "7 g/L" or "3 g per bottle of 500 ml" as the sugar of the whole beer; others as they are. AB_EUSAGE:
+ * the bottle's size or the beer's volume is not known, with what to write, and into help->doubt the usual sizes.
+ * pieces: sugar by the cube or spoon, which stands in the line as a note now, the line's last sentence. */
 enum ab_status entry_dose(const char *words, const struct ab_entry_help *help, struct ab_arena *arena, const char **out,
     bool *pieces, struct ab_diag *diag);
 
@@ -30,9 +30,9 @@ struct entry_dosing {
 /* Is the word one of the list? */
 bool entry_dose_is(const char *word, const char *const *list);
 
-/* "2 carbonation drops per bottle", "48 bottles, 5 oz": the line as it is to be read, what was counted as a note; *out stays NULL where
- * nothing is. lead: the line says that it is of priming. pieces as above. AB_ENOMEM. */
-enum ab_status entry_dose_counted(const struct entry_dosing *d, bool lead, struct ab_arena *arena, const char **out, bool *pieces,
-    struct ab_diag *diag);
+/* "2 carbonation drops per bottle", "48 bottles, 5 oz": the line as it is to be read, what was counted as a note;
+ * *out stays NULL where nothing is. lead: the line says that it is of priming. pieces as above. AB_ENOMEM. */
+enum ab_status entry_dose_counted(const struct entry_dosing *d, bool lead, struct ab_arena *arena, const char **out,
+    bool *pieces, struct ab_diag *diag);
 
 #endif

@@ -8,7 +8,8 @@
 
 enum { ENTRY_NUMBER_SIZE = 32 };
 
-/* The number at a word: how many words it takes, and what of the last of them is left for a unit. doubt: it may be two. */
+/* The number at a word: how many words it takes, and what of the last of them is left for a unit. doubt: it may be
+ * two. */
 struct entry_figure { char digits[ENTRY_NUMBER_SIZE]; const char *tail; size_t n; bool spelled, doubt; };
 
 /* False when none stands there. */

@@ -25,11 +25,13 @@ bool entry_lone_gravity(const struct entry_lone *l);
 /* The line with the words [at, at + n) said as this instead; NULL when memory is short, as of all below. */
 const char *entry_instead(const struct sentence *s, const struct entry_lone *l, const char *text);
 
-/* Why it has no place, with what would, which is offered, too: "wort 19.5" lacks its unit; "1,500" is one and a half here and
- * fifteen hundred there; "wort 20 L" has a unit of something else; "1.020" is a gravity in a line about something else. */
+/* Why it has no place, with what would, which is offered, too: "wort 19.5" lacks its unit; "1,500" is one and a half
+ * here and fifteen hundred there; "wort 20 L" has a unit of something else; "1.020" is a gravity in a line about
+ * something else. */
 const char *entry_no_unit(const struct sentence *s, struct entry_lone *l, const struct entry_open *slots, size_t n);
 const char *entry_which_number(const struct sentence *s, struct entry_lone *l);
-const char *entry_wrong_unit(const struct sentence *s, const struct entry_lone *l, const struct entry_open *slots, size_t n);
+const char *entry_wrong_unit(const struct sentence *s, const struct entry_lone *l, const struct entry_open *slots,
+    size_t n);
 const char *entry_a_gravity(const struct sentence *s, const struct entry_lone *l);
 
 #endif

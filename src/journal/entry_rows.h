@@ -21,53 +21,61 @@ enum entry_kind {
 	ENTRY_ID,         /* a word of letters, digits, '.', '_', '-' */
 	ENTRY_NAME,       /* a name of one to three words, each with a capital: "East Hill" */
 	ENTRY_REST,       /* everything that is left */
-	ENTRY_BREATH,     /* everything up to the next comma, if no temperature and no gravity is in it; the row may go without */
+	ENTRY_BREATH,     /* all up to the next comma, if neither temperature nor gravity is in it; a row may lack it */
 	ENTRY_PIECES,     /* how many bottles or the like there were, and how large: kept as a note */
 	ENTRY_COLOUR,     /* the colour a malt is sold by, behind its kind ("crystal 40"): a name of both */
 };
 
-/* One thing a sentence may hold. keys: the little words before it, one of them, with '|' between; "" = none
- * needed. lo, hi: of a temperature, what it usually is (degrees C): in there a number without its unit is one of the units
- * the brewer likes, where it can be nothing else; 0 and 0: never. behind: words of which one may stand behind the value in place of a little word
- * before it, with '|' between ("old"); or NULL; of pieces what they are. attr: with "~" the journal has none for it, and the value stands in a note, after the
- * words behind the "~". */
+/* One thing a sentence may hold. */
 struct entry_slot {
 	enum entry_kind kind;
-	const char *keys, *attr;
+	const char *keys;               /* one of the little words before it, with '|' between; "": none is needed */
+	const char *attr;               /* "~": the journal has none, and it is a note, behind the words after "~" */
 	enum ab_dim dim;
 	const char *const *words;
 	const char *fixed;
+	/* Of a temperature, what it usually is (degrees C): in there a number without its unit is one of the units
+	 * the brewer likes, where it can be nothing else; 0 and 0: never. */
 	double lo, hi;
+	/* Words of which one may stand behind the value in place of a little word before it, with '|' between
+	 * ("old"); or NULL. Of pieces what they are. */
 	const char *behind;
 };
 
 enum { ENTRY_SLOTS = 16 };
 
-/* leads: how the sentence may begin, longest first where one begins another, with '|' between. fixed:
- * attributes that are always written. at: the attribute of the time, or NULL. need: the sentence must hold at
- * least one slot. text: the rest is the element's content, not attributes. fillers: words to pass over here. inside:
- * "recipe" for a part of it. sets: attributes of what is there (the recipe, the batch). with: the element that such a
- * sentence may tell of as well. bare: the dimensions (1 << dim) of which a quantity may stand there without a lead.
- * nouns: words that show it is of this row where there is no lead; of several rows those with the longest. only: words of
- * which one must stand behind the lead in one breath, or it is none; NULL: none must. never: words of which none may stand there then. stage: where
- * "put it in the closet" means one thing while it ferments and another afterwards. then: the lead of what a quantity of then_dim begins behind
- * it, if none of never was said before ("kegged at 12 psi"); or NULL. below_c: the temperature of the first slot must be said and lie below that; 0: it
- * need not. */
-enum entry_stage { ENTRY_ANY_TIME, ENTRY_FERMENTING /* only where it is known not to be packaged */, ENTRY_PACKAGED /* not there */,
-	ENTRY_YEAST_IN /* the yeast is known to be in, and nothing to be packaged */ };
+/* When a sentence means what it does: "put it in the closet" is one thing while the beer ferments and another
+ * afterwards. */
+enum entry_stage {
+	ENTRY_ANY_TIME,
+	ENTRY_FERMENTING, /* only where it is known not to be packaged */
+	ENTRY_PACKAGED,   /* not there */
+	ENTRY_YEAST_IN    /* the yeast is known to be in, and nothing to be packaged */
+};
 
 struct entry_row {
-	const char *leads, *element, *fixed, *at, *title, *example, *fillers;
-	bool once, need, text;
-	const char *inside;
-	bool sets;
-	const char *with;
-	unsigned bare;
-	const char *nouns, *only, *never;
+	const char *leads;      /* how it may begin, with '|' between; longest first where one begins another */
+	const char *element;
+	const char *fixed;      /* attributes that are always written */
+	const char *at;         /* the attribute of the time, or NULL */
+	const char *title, *example;
+	const char *fillers;    /* words to pass over here */
+	bool once;
+	bool need;              /* the sentence must hold at least one slot */
+	bool text;              /* the rest is the element's content, not attributes */
+	const char *inside;     /* "recipe" for a part of it */
+	bool sets;              /* attributes of what is there (the recipe, the batch) */
+	const char *with;       /* the element that such a sentence may tell of as well */
+	unsigned bare;          /* the dimensions (1 << dim) of which a quantity may stand there without a lead */
+	const char *nouns;      /* show that it is of this row where there is no lead; of several the longest do */
+	const char *only;       /* words of which one must stand behind the lead in one breath; NULL: none must */
+	const char *never;      /* and of which none may stand there then */
 	enum entry_stage stage;
+	/* The lead of what a quantity of then_dim begins behind it, if none of never was said before ("kegged at 12
+	 * psi"); or NULL. */
 	const char *then;
 	enum ab_dim then_dim;
-	double below_c;
+	double below_c;         /* the temperature of the first slot must be said and lie below that; 0: it need not */
 	struct entry_slot slots[ENTRY_SLOTS];
 };
 
@@ -76,14 +84,16 @@ struct entry_row {
 
 /* The rows by what they tell of, one table a file; short names for what stands in them are in entry_slots.h. */
 struct entry_table { const struct entry_row *rows; size_t n; };
-extern const struct entry_table entry_rows_brewday, entry_rows_ferment, entry_rows_package, entry_rows_mash, entry_rows_recipe;
+extern const struct entry_table entry_rows_brewday, entry_rows_ferment, entry_rows_package, entry_rows_mash,
+    entry_rows_recipe;
 
 /* The i-th of all, in the order in which they are tried and shown; NULL beyond the last. */
 const struct entry_row *entry_row(size_t i);
 
 /* ---- entry_aliases.c ---- */
 
-/* Words brewers use for those of the lists; more of them, as names of malts, come with what the caller knows (ab_entry_help). */
+/* Words brewers use for those of the lists; more of them, as names of malts, come with what the caller knows
+ * (ab_entry_help). */
 extern const struct ab_entry_word entry_aliases[];
 extern const size_t n_entry_aliases;
 

@@ -26,7 +26,7 @@ struct sentence {
 	size_t n, at, lead, taken;          /* behind the lead, and behind the last that a slot took */
 	bool breath[ENTRY_WORDS];           /* a comma or the like stands before it */
 	int mends;                          /* slips of the hand put right so far */
-	int trying;                         /* whether it is understood is all that is asked, by how many questions in each other */
+	int trying;                         /* is it understood? Nothing else is asked, by so many, one in the other */
 	bool more, guess;                   /* more: it goes on beyond the last of these words */
 	struct ab_when when;                /* said in it; known = false: it was not */
 	struct entry_part part[ENTRY_PARTS]; size_t n_parts;
@@ -37,8 +37,8 @@ struct sentence {
 	struct ab_arena *arena;
 };
 
-/* The line into words. A comma between two things said is only breath, and so are a colon, a full stop at the end and the
- * "=" of "OG=1.048"; one inside a number is not ours to mend. False when memory is short. */
+/* The line into words. A comma between two things said is only breath, and so are a colon, a full stop at the end
+ * and the "=" of "OG=1.048"; one inside a number is not ours to mend. False when memory is short. */
 bool entry_cut(struct sentence *s, const char *words);
 
 /* How many words from `at` on spell one of the phrases ("a|b c"), the longest; 0 when none does. empty: one of them is
@@ -52,10 +52,11 @@ const struct ab_entry_word *entry_alias_at(const struct sentence *s, size_t i);
 size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
 
 /* "38 bottles, 2 short", "40 x 500 mL": how many words; size: how large, or NULL. */
-size_t entry_pieces(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value, const char **size);
+size_t entry_pieces(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value,
+    const char **size);
 
-/* The same of a quantity; of one whose journal has no unit ("2 packs"); and of a hop by how long it was boiled: what it is
- * for. */
+/* The same of a quantity; of one whose journal has no unit ("2 packs"); and of a hop by how long it was boiled: what
+ * it is for. */
 size_t entry_quantity(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
 size_t entry_count_of(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);
 size_t entry_hop_use(const struct sentence *s, size_t at, const struct entry_slot *slot, const char **value);
@@ -69,11 +70,12 @@ bool entry_is_guess(const char *word);
 /* The words [at, at + n) with one blank between; NULL when there are not so many, or memory is short. */
 const char *entry_joined(const struct sentence *s, size_t at, size_t n);
 
-/* The words from `at` on that say when it happened ("yesterday at 18:30"), and that; 0 when they say none, or help knows no
- * now. *why: which moment is not plain, with what would be; "" when memory is short. */
+/* The words from `at` on that say when it happened ("yesterday at 18:30"), and that; 0 when they say none, or help
+ * knows no now. *why: which moment is not plain, with what would be; "" when memory is short. */
 size_t entry_when_at(const struct sentence *s, size_t at, struct ab_when *out, const char **why);
 
-/* Did the words [at, at + n) give a range, of which the value is the middle, or a number that says it is none exactly? */
+/* Did the words [at, at + n) give a range, of which the value is the middle, or a number that says it is none
+ * exactly? */
 bool entry_is_rough(const struct sentence *s, size_t at, size_t n);
 
 /* Is the word there a gravity and nothing else, with a unit or without? */
@@ -85,18 +87,20 @@ bool entry_has_time(const struct sentence *s);
 /* The row whose lead stands at `at`, the longest, and how many words it has; NULL when none does. */
 const struct entry_row *entry_row_at(const struct sentence *s, size_t at, size_t *n);
 
-/* Is the line understood? AB_ENOMEM, or what ab_entry_read says; nothing is offered, and no way without a lead is tried. */
+/* Is the line understood? AB_ENOMEM, or what ab_entry_read says; nothing is offered, and no way without a lead is
+ * tried. */
 enum ab_status entry_understood(const struct sentence *s, const char *line);
 
-/* How the sentence could begin, of those that do not: whole lines ("hops 60 g cascade"), into ways. ENTRY_NOMEM when memory
- * is short. */
+/* How the sentence could begin, of those that do not: whole lines ("hops 60 g cascade"), into ways. ENTRY_NOMEM when
+ * memory is short. */
 #define ENTRY_NOMEM ((size_t)-1)
 size_t entry_ways(const struct sentence *s, const char *ways[AB_ENTRY_WAYS]);
 
 /* Adds the line to those that are understood. AB_ENOMEM, also of a line that is NULL. */
 enum ab_status entry_try_line(const struct sentence *s, const char *line, const char **lines, size_t *n);
 
-/* Does one of the words [from, to) tell of what is meant to be, of others or of a purchase ("will", "bought", "next time", "he")? That is no record. */
+/* Does one of the words [from, to) tell of what is meant to be, of others or of a purchase ("will", "bought", "next
+ * time", "he")? That is no record. */
 bool entry_is_elsewise(const struct sentence *s, size_t from, size_t to);
 
 /* Is the line a question? */
@@ -111,18 +115,18 @@ const char *entry_no_lead(const struct sentence *s);
 /* A word of the row that the one at `at` may be a slip of; NULL when there is none. */
 const char *entry_near(const struct sentence *s, size_t at);
 
-/* The line with the word at s->at, where it stopped being understood, put right: a slip for one word that could stand there
- * and for no other (*as). NULL when it is none. AB_ENOMEM. */
+/* The line with the word at s->at, where it stopped being understood, put right: a slip for one word that could
+ * stand there and for no other (*as). NULL when it is none. AB_ENOMEM. */
 enum ab_status entry_mended(const struct sentence *s, const char **as, const char **line);
 
-/* The leads that the first word may be a slip for: those with which all of the line is understood, or ENTRY_NOMEM. nearest:
- * understood or not; NULL when it is near none. */
+/* The leads that the first word may be a slip for: those with which all of the line is understood, or ENTRY_NOMEM.
+ * nearest: understood or not; NULL when it is near none. */
 size_t entry_near_leads(const struct sentence *s, const char *lines[AB_ENTRY_WAYS], const char **nearest);
 
 /* ---- entry_example.c ---- */
 
-/* An example in round figures of the system (1 metric, 2 US, 0 not known) the brewer thinks in; NULL when memory is short. And that of the row the
- * sentence is about. */
+/* An example in round figures of the system (1 metric, 2 US, 0 not known) the brewer thinks in; NULL when memory is
+ * short. And that of the row the sentence is about. */
 const char *entry_example_in(const char *example, int system, struct ab_arena *arena);
 const char *entry_example_of(const struct sentence *s);
 
@@ -134,15 +138,16 @@ void entry_offer(const struct sentence *s, const char *line);
 /* Where the breath that the word at `at` is drawn in ends: the next comma, or the line. */
 size_t entry_breath_end(const struct sentence *s, size_t at);
 
-/* The line with what stands at s->at, up to the next breath or to its end, as a note behind all else: where only that is
- * understood. NULL in *line when it is not, or would hide sugar in a note. AB_ENOMEM. */
+/* The line with what stands at s->at, up to the next breath or to its end, as a note behind all else: where only
+ * that is understood. NULL in *line when it is not, or would hide sugar in a note. AB_ENOMEM. */
 enum ab_status entry_without(const struct sentence *s, const char **line);
 
-/* Lines into ways, whole ones, in which the beginning of a sentence without a lead is meant, and the rest of it is a note. How
- * many, or ENTRY_NOMEM. */
+/* Lines into ways, whole ones, in which the beginning of a sentence without a lead is meant, and the rest of it is a
+ * note. How many, or ENTRY_NOMEM. */
 size_t entry_shorter(const struct sentence *s, const char *ways[AB_ENTRY_WAYS]);
 
-/* The end of a message on what has no place in the line: that line, offered, or an example. NULL when memory is short. */
+/* The end of a message on what has no place in the line: that line, offered, or an example. NULL when memory is
+ * short. */
 const char *entry_tail(const struct sentence *s);
 
 /* Why nothing takes the word at s->at, with what would: a sentence ready for ab_fail, in the arena, and into
