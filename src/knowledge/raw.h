@@ -2,7 +2,7 @@
  *
  * elements.c tells the record reader what may stand where and fills these structs; read.c merges the files;
  * compile.c makes the structs of afterboil/knowledge.h out of them. To add an attribute: a member here, a row
- * in elements.c, a line in rules/rules.rng, its use in compile*.c.
+ * in elements*.c, a line in rules/rules.rng, its use in compile*.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #ifndef AB_KNOWLEDGE_RAW_H

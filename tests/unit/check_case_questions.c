@@ -7,7 +7,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "factcase.h"
 #include "rulecase.h"
 #include "workcase.h"
 
