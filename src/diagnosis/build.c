@@ -106,23 +106,24 @@ static int expected_grade(const struct ab_family *family, const struct ab_fact *
 	return grade;
 }
 
-/* Traits found no stronger than expected. One that was not found is no evidence, so it gets no link. */
-static void expect(struct building *g)
+/* A trait found no stronger than expected: what the family brings of it. One that was not found is no evidence, so it
+ * gets no link. */
+static bool expect(struct building *g, int fault)
 {
-	const struct ab_family *family = &g->k->families[g->evidence->family];
-	for (size_t i = 0; i < family->n_expects; i++) {
-		const struct ab_expects *e = &family->expects[i];
-		const struct ab_finding *found = &g->evidence->finding[e->fault];
-		int most = expected_grade(family, g->held.facts, e->fault);
-		double tail[AB_GRADES] = { 1 };
-		if (found->seen != AB_SEEN_FOUND || found->grade > most)
-			continue;
-		/* Equal chance for each grade up to the highest: the tail falls in equal steps from
-		 * EXPECTED. */
-		for (int k = 1; k <= most; k++)
-			tail[k] = EXPECTED * (most + 1 - k) / most;
-		set_tail(&g->row, e->fault, tail, true);
-	}
+	const struct ab_finding *found = &g->evidence->finding[fault];
+	double tail[AB_GRADES] = { 1 };
+	int most;
+
+	if (g->evidence->family < 0 || (size_t)g->evidence->family >= g->k->n_families || found->seen != AB_SEEN_FOUND)
+		return false;
+	most = expected_grade(&g->k->families[g->evidence->family], g->held.facts, fault);
+	if (found->grade > most)
+		return false;
+	/* Equal chance for each grade up to the highest: the tail falls in equal steps from EXPECTED. */
+	for (int k = 1; k <= most; k++)
+		tail[k] = EXPECTED * (most + 1 - k) / most;
+	set_tail(&g->row, fault, tail, true);
+	return true;
 }
 
 static void fill_row(struct building *g, const struct ab_cause *cause)
@@ -132,8 +133,6 @@ static void fill_row(struct building *g, const struct ab_cause *cause)
 		if (ab_held_all(&g->held, &cause->links[i].when))
 			set_tail(&g->row, cause->links[i].fault, cause->links[i].tail,
 			    cause->links[i].source.estimate);
-	if (cause->expects && g->evidence->family >= 0 && (size_t)g->evidence->family < g->k->n_families)
-		expect(g);
 }
 
 /* Links and what is known of them grow side by side; the arena keeps the smaller arrays until the batch is
@@ -163,13 +162,30 @@ static bool add_link(struct building *g, struct ab_link_to link, bool estimate)
 }
 
 /* The tail with which a cause is reported as a fault, under this batch's conditions; false when it is not. */
-static bool report_tail(const struct building *g, const struct ab_report *r, double *tail, bool *estimate)
+static bool report_tail(struct building *g, const struct ab_report *r, double *tail, bool *estimate)
 {
 	if (!r->fixed)
 		return ab_row_reports(&g->row, g->k->faults, r->fault, tail, estimate);
 	memcpy(tail, r->tail, sizeof r->tail);
 	*estimate = r->estimate;
 	return true;
+}
+
+/* The same of a cause that brings what is meant to be there. Only as itself: taken for another fault, a trait that was
+ * found would speak on when it is left out of the evidence. */
+static bool report_meant(struct building *g, const struct ab_report *r, double *tail, bool *estimate)
+{
+	double kept[AB_GRADES];
+	bool had = g->row.has[r->fault], kept_estimate = g->row.estimate[r->fault], reported;
+
+	memcpy(kept, g->row.tail[r->fault], sizeof kept);
+	if (!expect(g, r->fault))
+		return report_tail(g, r, tail, estimate);
+	reported = report_tail(g, r, tail, estimate);
+	memcpy(g->row.tail[r->fault], kept, sizeof kept);
+	g->row.has[r->fault] = had;
+	g->row.estimate[r->fault] = kept_estimate;
+	return reported;
 }
 
 /* Absent with sensitivity s: the cause, were it there, would have shown with p and been noticed with s, so the
@@ -196,8 +212,7 @@ static bool link_cause(struct building *g, int at)
 		struct ab_link_to link = { .cause = at, .fault = g->linked[i] };
 		unsigned place = g->k->report_at[(size_t)g->b->nodes[g->linked[i]].fault * g->k->n_causes + (size_t)at];
 		bool estimate;
-		if (place == 0 ||
-		    !report_tail(g, &g->k->reported[place - 1], link.tail.at, &estimate))
+		if (place == 0 || !(cause->expects ? report_meant : report_tail)(g, &g->k->reported[place - 1], link.tail.at, &estimate))
 			continue;
 		if (!add_link(g, link, estimate))
 			return false;
