@@ -145,13 +145,15 @@ static bool is_surely_at_end(const struct ab_work *w)
 	return ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 2 && (!slow || w->expected_by_test || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS));
 }
 
+static const double LEAST_POINTS_U = 0.5;   /* a hydrometer's reading, estimate */
+
 /* Points that will still ferment in the package; what was lost in it is known better than any expectation. A beer nobody
  * read, or read but once, is as uncertain as its fact says. */
 static double points_to_come(const struct ab_work *w, double *u)
 {
 	double left = ab_value(w, AB_F_GRAVITY_POINTS_LEFT), lost = lost_in_package(w);
 
-	*u = 0.5;
+	*u = LEAST_POINTS_U;
 	if (isfinite(lost))
 		return fmax(0, lost);
 	if (!isfinite(left))
@@ -172,7 +174,8 @@ struct ab_to_come ab_find_to_come(const struct ab_work *w, struct ab_basis *basi
 	bool lost = isfinite(lost_in_package(w));
 	double creep = lost || !ab_known(w, AB_F_HOPS_CREEP) ? 0 : ab_value(w, AB_F_HOPS_CREEP), hops = ab_co2_from_points(creep);
 
-	if (points > 0)
+	/* what it adds to the doubt it is answerable for, too: a guess is passed on though no point is left */
+	if (points > 0 || (!lost && points_u > LEAST_POINTS_U))
 		ab_rest_on_fact(basis, &w->facts[lost ? AB_F_GRAVITY_DROP_PACKAGED : AB_F_GRAVITY_POINTS_LEFT]);
 	if (creep > 0)
 		ab_rest_on_fact(basis, &w->facts[AB_F_HOPS_CREEP]);
