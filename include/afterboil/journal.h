@@ -243,16 +243,17 @@ struct ab_transfer {
 /* <opened at= for= /> : the vessel stood open (a peek, a sample, an interruption) */
 struct ab_opened { struct ab_mark mark; struct ab_when at; struct ab_num for_s; };
 /* <gear item= id= age= cleaned= dismantled= soil= sanitiser= dose= dose-ppm= label-share= contact= heat=
- * mixed-age= rinse= material= shared-sour= smells= rusty=
+ * mixed-age= rinse= material= shared-sour= smells= rusty= for-food=
  *  scratched= /> : one piece of kit, how it was cleaned and sanitised for this batch
  * item (needed) by words gear; cleaned by words agent, sanitiser, rinse by words; dismantled = taken apart;
  * soil = a ring or soil was left; dose "1.6 mL/L", dose-ppm "200 ppm", label-share = dose as a share of the
  * label's ("100 %"); contact = time; heat = how hot the piece was all that time, where heat was the sanitiser;
- * mixed-age = age of the mixed sanitiser; shared-sour = used with mixed cultures or diastatic yeast too; rusty = rust or worn plating */
+ * mixed-age = age of the mixed sanitiser; shared-sour = used with mixed cultures or diastatic yeast too; rusty = rust or worn plating;
+ * for-food = made for food and drink, which a garden hose is not */
 struct ab_gear {
 	struct ab_mark mark;
 	const char *id, *material;
-	int item, cleaned, dismantled, soil, sanitiser, rinse, shared_sour, smells, rusty, scratched;
+	int item, cleaned, dismantled, soil, sanitiser, rinse, shared_sour, smells, rusty, scratched, for_food;
 	struct ab_num age_s, dose_mll, dose_mgl, label_share, contact_s, heat_c,
 	    mixed_age_s;
 };

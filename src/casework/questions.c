@@ -214,6 +214,7 @@ const struct case_row case_rows[] = {
 	ROW(CLEAN_ALKALINE, "gear{item=other} cleaned", .asks = "What do you clean fermenter and kit with?",
 	    C_WORDS(agents)),
 	ROW(GEAR_SOFT_AGE, "gear{item=hose} age", SPAN("y", "2 months|1 year|4 years")),
+	ROW(GEAR_FOOD, "gear{item=other} for-food", YESNO),
 	ROW(GEAR_RUSTY, "gear{item=other} rusty", YESNO),
 	ROW(BOTTLES_CLEAN, "package bottles-washed", C_WORDS(washed)),
 	ROW(PACK_INTO, "package into", C_WORDS(intos)),

@@ -132,6 +132,7 @@ static const struct format_note notes[] = {
 	{ "gear", "mixed-age", "how long ago the sanitiser was mixed" },
 	{ "gear", "shared-sour", "used with mixed cultures too, or yeast that eats on" },
 	{ "gear", "rusty", "rust or worn plating" },
+	{ "gear", "for-food", "made for food and drink: a garden hose is not" },
 	{ "package", "neck", "empty height in the neck" },
 	{ "package", "wand", "filled from the bottom" },
 	{ "package", "priming", "the sugar for all of the volume" },

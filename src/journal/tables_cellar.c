@@ -135,6 +135,7 @@ const struct ab_attr_spec ab_attrs_gear[] = {
 	AB_A_YESNO(ab_gear, "shared-sour", shared_sour),
 	AB_A_YESNO(ab_gear, "smells", smells),
 	AB_A_YESNO(ab_gear, "rusty", rusty),
+	AB_A_YESNO(ab_gear, "for-food", for_food),
 	AB_A_YESNO(ab_gear, "scratched", scratched),
 	AB_A_END
 };

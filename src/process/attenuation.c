@@ -19,6 +19,7 @@ static const double OG_H = 6;
 static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_FERMENT_STALLED, AB_FIELD_YESNO, lag, stalled, 1),
 	AB_ONE(AB_F_FERMENT_RESTARTED, AB_FIELD_YESNO, lag, restarted, 1),
+	AB_ONE(AB_F_FERMENT_ROUSED, AB_FIELD_YESNO, lag, roused, 1),
 };
 
 /* One gravity with its time and what it rests on. */

@@ -190,6 +190,30 @@ static void set_creep(struct ab_work *w)
 	    contact, wait);
 }
 
+/* From the last gravity of the two days before the hops to the last before packaging, a day after them at least. Hops
+ * that went into a working beer say nothing: there the yeast was not done. */
+static void set_fall(struct ab_work *w)
+{
+	static const double DONE_H = 96, BEFORE_H = 48, AFTER_H = 24, READING_POINTS = 0.9;
+	const struct ab_series *s = &w->gravity;
+	double hops_h = last_addition(w), before = AB_NAN, after = AB_NAN;
+	struct ab_basis basis = w->gravity_basis;
+
+	for (AB_EACH(struct ab_dryhop, d, w->batch->dryhops)) {
+		if (d->opened == AB_OPEN_ACTIVE)
+			return;
+		ab_rest_on(&basis, &d->mark, false);
+	}
+	for (size_t i = 0; i < s->n && !(s->at[i].h > w->packaged_h + 1); i++) {
+		if (s->at[i].h >= hops_h - BEFORE_H && s->at[i].h <= hops_h + 6)
+			before = s->at[i].v;
+		else if (s->at[i].h >= hops_h + AFTER_H)
+			after = s->at[i].v;
+	}
+	if (hops_h >= DONE_H && isfinite(before) && isfinite(after))
+		ab_set(w, AB_F_HOPS_FALL, &basis, 1000 * (before - after), READING_POINTS, 'B', "%.3f at the hops, %.3f after them", before, after);
+}
+
 void ab_facts_dryhop(struct ab_work *w)
 {
 	/* through the open lid is the first word, and the worst */
@@ -205,4 +229,5 @@ void ab_facts_dryhop(struct ab_work *w)
 	set_contact(w);
 	set_to_package(w);
 	set_creep(w);
+	set_fall(w);
 }

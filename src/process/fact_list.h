@@ -187,6 +187,7 @@
 	F(FERMENT_STALLED, "ferment.stalled", "fermentation stalled", \
 	    "Did the fermentation stop early, with the gravity still high?", 0) \
 	F(FERMENT_RESTARTED, "ferment.restarted", "fermentation started again", NULL, 0) \
+	F(FERMENT_ROUSED, "ferment.roused", "the yeast was stirred up or warmed", NULL, 0) \
 	/* for pack.co2-expected */ \
 	N(FERMENT_PRESSURE, "ferment.pressure", "kPa", 0, 1500, "pressure held over the beer when it had fermented", NULL, 0) \
 	F(CRASH_DONE, "crash.done", "chilled in the fermenter before packaging", NULL, 0) \
@@ -226,6 +227,7 @@
 	    "How did the dry hops go in?", 0) \
 	F(HOPS_LOOSE, "hops.loose", "dry hops went in loose", "Were the dry hops loose, without a bag?", 0) \
 	N(HOPS_DRY_TO_PACKAGE, "hops.dry-to-package", "d", -5, 365, "last dry hop to packaging", NULL, 0) \
+	N(HOPS_FALL, "hops.fall", "points", -60, 120, "points that the gravity fell after the last dry hop", NULL, 3) \
 	N(HOPS_CREEP, "hops.creep", "points", 0, 12, \
 	    "points that the dry hops' enzymes may still let ferment in the package", NULL, 0) \
 	/* hygiene */ \
@@ -253,6 +255,8 @@
 	    "Did you rinse the cleaner off?", 0) \
 	N(GEAR_SOFT_AGE, "gear.soft-age", "d", 0, 20000, "age of the oldest hose, tap or seal", \
 	    "How old are hoses and taps?", 0) \
+	F(GEAR_FOOD, "gear.for-food", "all hoses and parts are made for food", \
+	    "Is every hose and part that wort or beer touches made for food?", 1) \
 	F(GEAR_RUSTY, "gear.rusty", "rust or worn plating touches beer", \
 	    "Is there rust or worn plating anywhere?", 1) \
 	F(GEAR_SMELLS, "gear.smells", "a hose, tap or keg smells of what it held", NULL, 0) \
@@ -344,6 +348,8 @@
 	N(TASTE_AGE, "taste.age", "d", -200, 5000, "days from packaging to the tasting", NULL, 0) \
 	N(TASTE_BEER_AGE, "taste.beer-age", "d", 0, 5000, "days from pitching to the tasting", \
 	    "How old was the beer when tasted?", 0) \
+	N(TASTE_SOUND_DAYS, "taste.sound-days", "d", 0, 5000, \
+	    "days in the package after which it was still sound", NULL, 0) \
 	F(TASTE_GROWING, "taste.growing", "it grows from tasting to tasting", \
 	    "Is it getting stronger with time?", 5) \
 	F(TASTE_FADING, "taste.fading", "it fades from tasting to tasting", "Is it fading with time?", 5) \

@@ -15,6 +15,7 @@
 static const struct ab_plain rows[] = {
 	AB_MANY(AB_F_SANITISE_DOSE, AB_FIELD_NUM, gear, ab_gear, label_share, 1, AB_TAKE_SMALLEST),
 	AB_MANY(AB_F_CLEAN_SOIL, AB_FIELD_YESNO, gear, ab_gear, soil, 1, AB_TAKE_LARGEST),
+	AB_MANY(AB_F_GEAR_FOOD, AB_FIELD_YESNO, gear, ab_gear, for_food, 1, AB_TAKE_SMALLEST),
 	AB_MANY(AB_F_GEAR_RUSTY, AB_FIELD_YESNO, gear, ab_gear, rusty, 1, AB_TAKE_LARGEST),
 };
 

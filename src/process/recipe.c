@@ -5,6 +5,7 @@
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
+#include <math.h>
 #include <string.h>
 #include "process/words.h"
 
@@ -27,13 +28,31 @@ static const struct ab_plain by_thermometer[] = {
 	AB_ONE(AB_F_MASH_SPARGE_TEMP, AB_FIELD_NUM, mash, sparge_c, 1),
 };
 
-/* The offset is subtracted before the fact is set, so no rule ever sees the raw reading. */
+/* Checked, or known by how much it is off: in this batch or as a rule. */
+static bool thermometer_is_known(const struct ab_work *w)
+{
+	const struct ab_batch *from[] = { w->batch, w->usual };
+
+	for (size_t k = 0; k < 2 && from[k] != NULL; k++)
+		for (AB_EACH(struct ab_instrument, i, from[k]->instruments))
+			if (i->item == AB_INSTR_THERMOMETER && (i->checked == AB_YES || i->off_c.known))
+				return true;
+	return false;
+}
+
+/* The offset is subtracted before the fact is set, so no rule ever sees the raw reading. Nobody knows what a thermometer
+ * that was never held into ice is worth: a degree, as a standard deviation (estimate; they are often off by two). */
 static void set_mash_temps(struct ab_work *w)
 {
+	static const double UNCHECKED_K = 1;
+	bool checked = thermometer_is_known(w);
+
 	for (size_t i = 0; i < sizeof by_thermometer / sizeof *by_thermometer; i++) {
 		struct ab_told told = ab_look(w, &by_thermometer[i]);
 		if (told.known)
 			told.v -= ab_thermometer_off(w, &told.basis);
+		if (told.known && !checked)
+			told.resolution = fmax(told.resolution, UNCHECKED_K * sqrt(12));
 		ab_set_told(w, by_thermometer[i].slot, &told);
 	}
 }
@@ -133,14 +152,17 @@ static bool is_steeped(int malt)
 	return malt == AB_MALT_CRYSTAL || malt == AB_MALT_ROASTED;
 }
 
-/* Most tell the tins and the steeped grain, and no weights. What is not steeped is extract then: a pound or two
- * of grain beside 3 kg (estimate from common recipes: 0.75 to 0.95). Sugar beside it may be anything up to half. */
+/* Most tell the tins and the steeped grain, and no weights, or that of the grain alone. What is not steeped is extract
+ * then: a pound or two of grain beside 3 kg (estimate from common recipes: 0.75 to 0.95). Sugar beside it may be
+ * anything up to half. */
 static void set_extract_share(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
 {
 	set_share(w, AB_F_RECIPE_EXTRACT_SHARE, g, g->extract);
-	if (ab_known(w, AB_F_RECIPE_EXTRACT_SHARE) || r->extracts.n == 0 || r->sugars.n > 0 ||
-	    g->with_amount + g->with_share > 0)
+	if (ab_known(w, AB_F_RECIPE_EXTRACT_SHARE) || r->extracts.n == 0 || r->sugars.n > 0 || g->with_share > 0)
 		return;
+	for (AB_EACH(struct ab_extract, e, r->extracts))
+		if (e->amount_g.known)
+			return;
 	for (AB_EACH(struct ab_malt, m, r->malts))
 		if (!is_steeped(m->kind))
 			return;

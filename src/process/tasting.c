@@ -157,6 +157,43 @@ static void set_behaviour(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_FADING, told ? &fading : &down, told ? 0 : 'C');
 }
 
+/* Was something of what the later tasting found looked for in the earlier one, and not there? */
+static bool came_after(const struct ab_work *w, struct lexicon *l, const struct ab_tasting *sound, const struct ab_tasting *later)
+{
+	if (!(ab_hours(w, &later->at) > ab_hours(w, &sound->at)) || !ab_same_bottles(sound, later))
+		return false;
+	for (AB_EACH(struct ab_found, f, later->found))
+		if (f->fault != NULL && f->feared != AB_YES && intensity(l, sound, f->fault) == 0)
+			return true;
+	return false;
+}
+
+/* The last glass in which nothing was found that a later one had. What was made before packaging does not wait so
+ * long: sugar left over is eaten in three or four weeks of the bottle, strangers may need months. */
+static void set_sound_days(struct ab_work *w)
+{
+	double last = AB_NAN;
+	struct ab_basis basis = ab_basis_new();
+	struct lexicon words = { .norms = w->norms };
+
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
+		double days = (ab_hours(w, &t->at) - w->packaged_h) / 24;
+		if (t->found.n > 0 || !(days > 0) || days <= last)
+			continue;
+		for (AB_EACH(struct ab_tasting, later, w->batch->tastings))
+			if (came_after(w, &words, t, later)) {
+				last = days;
+				ab_rest_on(&basis, &t->mark, false);
+				ab_rest_on(&basis, &later->mark, false);
+				break;
+			}
+	}
+	if (!isfinite(last))
+		return;
+	ab_rest_on(&basis, &w->batch->package->mark, false);
+	ab_set(w, AB_F_TASTE_SOUND_DAYS, &basis, last, 0.5, 'A', NULL);
+}
+
 /* Halves of a keg are not bottles. */
 static bool of_keg(const struct ab_work *w, const struct ab_tasting *t)
 {
@@ -301,6 +338,7 @@ void ab_facts_tasting(struct ab_work *w)
 {
 	set_ages(w);
 	set_behaviour(w);
+	set_sound_days(w);
 	set_extent(w);
 	set_part(w);
 	set_at_packaging(w);

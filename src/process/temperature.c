@@ -53,6 +53,14 @@ static void from_target(struct ab_level *level, const struct ab_told *target)
 	    "the target held by the control", target->basis };
 }
 
+/* "At 20 C", and not what held it nor how warm the room was: a figure that nobody read off the beer. 2 K: the beer's own
+ * heat and the day's swing (estimate). */
+static void from_aim(struct ab_level *level, const struct ab_told *target)
+{
+	*level = (struct ab_level){ true, false, target->v, 2, target->v, 2, target->v, 2, target->v, 'C',
+	    "the temperature aimed at; what held it is not told", target->basis };
+}
+
 /* Controls that do not hold a temperature are ways to lose heat: reconstruct.c knows what each is
  * worth. */
 static void find_level(struct ab_work *w, const struct ab_told *room)
@@ -65,6 +73,8 @@ static void find_level(struct ab_work *w, const struct ab_told *room)
 	/* A heat belt without a target, or a fridge without one, tells nothing of the room's part in it. */
 	else if (room->known && control < AB_CONTROL_HEAT_BELT)
 		ab_reconstruct(w, room, control, early_end(w), fermentation_end(w));
+	else if (target.known && !room->known && !ab_known(w, AB_F_FERMENT_CONTROL))
+		from_aim(&w->level, &target);
 	if (w->level.known && control != 0)
 		ab_rest_on_fact(&w->level.basis, &w->facts[AB_F_FERMENT_CONTROL]);
 	if (w->level.known && w->level.basis.origin == AB_ORIGIN_MEASURED)

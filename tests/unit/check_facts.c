@@ -19,7 +19,7 @@ static const char full[] =
 	"<water source='tap' treatment='none' smells-of-chlorine='yes' top-up='3 L' top-up-boiled='no' salts='weighed' sulphate='100 mg/L' alkalinity='120 mg/L'"
 	" sodium='20 mg/L' iron='0.1 mg/L'/>"
 	"<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' generation='0' nutrient='yes' judged='usual'/>"
-	"<pitch at='2031-03-01T18:00' temp='21 C' clean='yes'/><aerate method='shake' time='60 s'/><lag first-signs='20 h' restarted='no' stalled='no'/>"
+	"<pitch at='2031-03-01T18:00' temp='21 C' clean='yes'/><aerate method='shake' time='60 s'/><lag first-signs='20 h' restarted='no' stalled='no' roused='no'/>"
 	"<vessel id='a' kind='bucket' age='2 y' control='water-bath' light='indoor' sealed='yes' scratched='no' flies='no' held-sour='no' last-spoilt='no' room='20 C'/>"
 	"<vessel id='b' kind='glass' second='yes' headspace='2 L' from='+12d'/>"
 	"<reading at='+0h' wort='21 C' room='20 C' gravity='1.050 SG' instrument='hydrometer' mixed='yes'/>"
@@ -32,7 +32,7 @@ static const char full[] =
 	"<rest at='+10d' temp='20 C' for='2 d'/><crash at='+13d' temp='3 C' airlock='airlock' sucked-back='yes'/>"
 	"<spund at='+3d' pressure='0.1 bar'/>" "<dry-hop at='+7d' amount='60 g' opened='open-lid' loose='yes'/><opened at='+7d' for='2 min'/>"
 	"<transfer at='+12d' to='b' how='siphon' target='air-filled' splashed='no' by-mouth='no' hose-age='2 y'/>"
-	"<gear item='fermenter' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' mixed-age='2 d' rinse='none' soil='no' rusty='no'/>"
+	"<gear item='fermenter' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' mixed-age='2 d' rinse='none' soil='no' rusty='no' for-food='yes'/>"
 	"<gear item='tap' dismantled='yes' smells='no' age='2 y' cleaned='caustic' rinse='boiled' sanitiser='heat' heat='77 C' contact='20 min'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"
 	"<package at='+14d' into='bottles' bottle='longneck' colour='brown' neck='30 mm' cap='plain' cap-on-foam='no' wand='yes' priming='110 g'"
 	" sugar='sucrose' mixing='stirred' volume='19 L' gravity='1.012 SG' filled='air-filled' purges='0' seal-checked='yes'/>"
@@ -233,6 +233,7 @@ static const int silent[] = {
 	AB_F_RECIPE_FAMILY,          /* an attribute of <batch> itself */
 	AB_F_KEG_CO2, AB_F_KEG_TO_COME, AB_F_SERVE_GAS_OVER, /* it is in bottles */
 	AB_F_TASTE_PART,             /* every bottle has it */
+	AB_F_TASTE_SOUND_DAYS,       /* the first glass had it */
 };
 
 START_TEST(all_facts_of_a_full_journal)

@@ -119,6 +119,19 @@ static const struct fact_row rows[] = {
 	{ .title = "still after the hops", AT20 "<recipe volume='20 L' fg='1.010 SG'/>" G("+0h", "1.050") G("+6d", "1.010")
 	  "<dry-hop at='+5d' amount='160 g'/>" G("+9d", "1.010") BOTTLES("priming='120 g' sugar='sucrose'"),
 	  "hops.creep", 0, 1e-9 },
+	/* what the gravity itself did about the hops */
+	{ .title = "it fell after the hops", AT20 G("+0h", "1.050") G("+8d", "1.014") "<dry-hop at='+8d' amount='160 g'/>" G("+12d", "1.011"),
+	  "hops.fall", 3, 1e-6, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "by what was packaged", AT20 G("+0h", "1.050") G("+8d", "1.014") "<dry-hop at='+9d' amount='160 g'/>"
+	  "<package at='+14d' into='bottles' gravity='1.012 SG'/>", "hops.fall", 2, 1e-6 },
+	{ .title = "in the package it is another fact", AT20 G("+0h", "1.050") G("+8d", "1.014") "<dry-hop at='+8d' amount='160 g'/>"
+	  "<package at='+9d' into='bottles'/>" G("+40d", "1.010"), "hops.fall", AB_SILENT },
+	{ .title = "an early hop says nothing", AT20 G("+0h", "1.050") G("+3d", "1.024") "<dry-hop at='+3d' amount='160 g'/>"
+	  G("+9d", "1.011"), "hops.fall", AB_SILENT },
+	{ .title = "nor one into a working beer", AT20 G("+0h", "1.050") G("+5d", "1.020")
+	  "<dry-hop at='+5d' amount='160 g' opened='while-active'/>" G("+9d", "1.011"), "hops.fall", AB_SILENT },
+	{ .title = "read before and not after", AT20 G("+0h", "1.050") G("+8d", "1.014") "<dry-hop at='+8d' amount='160 g'/>", "hops.fall",
+	  AB_SILENT },
 	{ .title = "cold hops creep little", ALE "<reading at='+1d' wort='20 C'/><reading at='+5d' wort='0 C'/>"
 	  "<recipe volume='20 L'/><dry-hop at='+7d' amount='160 g'/>" BOTTLES(""), "hops.creep", 0.407, 0.002 },
 	{ .title = "no hops, no creep", AT20 BOTTLES("priming='120 g' sugar='sucrose'"), "hops.creep", AB_SILENT },

@@ -42,6 +42,10 @@ static const struct fact_row rows[] = {
 	/* 3 kg of extract beside half a kilo to a kilo of grain is 0.75 to 0.86; beside a pound less, 0.95 */
 	{ .title = "tins and steeped grain, not weighed", "<recipe><extract kind='dry'/>" MALT("crystal", "")
 	  MALT("roasted", "") "</recipe>", "recipe.extract-share", 0.85, 0.1 },
+	{ .title = "tins not weighed, steeped grain weighed", "<recipe><extract/>" MALT("crystal", "amount='450 g'")
+	  "</recipe>", "recipe.extract-share", 0.85, 0.1 },
+	{ .title = "a tin weighed beside one that is not", "<recipe><extract amount='1 kg'/><extract/></recipe>",
+	  "recipe.extract-share", AB_SILENT },
 	{ .title = "a base malt beside the tin may be most of it", "<recipe><extract kind='dry'/>" MALT("pale", "")
 	  "</recipe>", "recipe.extract-share", AB_SILENT },
 	{ .title = "sugar beside the tin may be half", "<recipe><extract kind='hopped-kit'/><sugar kind='sucrose'/></recipe>",

@@ -54,6 +54,25 @@ static const struct fact_row rows[] = {
 	  ON("2031-04-20", "mark='light'", FOUND("sour", "intensity='4'")), "taste.growing", AB_SILENT },
 	{ .title = "the same bottles", ON("2031-04-01", "mark='light'", FOUND("sour", "intensity='1'"))
 	  ON("2031-04-20", "mark='Light'", FOUND("sour", "intensity='4'")), "taste.growing", 1, 0 },
+	{ .title = "sound for a month", PACK ON("2031-04-10T18:00", "", "<absent fault='sour'/>") ON("2031-06-10", "", FOUND("sour",
+	  "intensity='3'")), "taste.sound-days", 30, 1e-9, NULL, AB_ORIGIN_DERIVED },
+	{ .title = "sound by a complete sheet", PACK ON("2031-04-10T18:00", "complete='yes'", "") ON("2031-06-10", "", FOUND("sour",
+	  "intensity='3'")), "taste.sound-days", 30, 1e-9 },
+	{ .title = "the last of two sound glasses", PACK ON("2031-04-10T18:00", "", "<absent fault='sour'/>")
+	  ON("2031-03-31T18:00", "", "<absent fault='sour'/>") ON("2031-06-10", "", FOUND("sour", "intensity='3'")), "taste.sound-days",
+	  30, 1e-9 },
+	{ .title = "of another fault it was sound", PACK ON("2031-04-10T18:00", "", "<absent fault='buttery'/>") ON("2031-06-10", "",
+	  FOUND("sour", "intensity='3'")), "taste.sound-days", AB_SILENT },
+	{ .title = "other bottles were sound", PACK ON("2031-04-10T18:00", "mark='light'", "<absent fault='sour'/>")
+	  ON("2031-06-10", "mark='dark'", FOUND("sour", "intensity='3'")), "taste.sound-days", AB_SILENT },
+	{ .title = "sound again is not sound before", PACK ON("2031-04-10T18:00", "", FOUND("sour", "intensity='3'")) ON("2031-06-10",
+	  "", "<absent fault='sour'/>"), "taste.sound-days", AB_SILENT },
+	{ .title = "faulty is not sound, whatever it lacked", PACK ON("2031-04-10T18:00", "", FOUND("thin", "intensity='3'")
+	  "<absent fault='sour'/>") ON("2031-06-10", "", FOUND("sour", "intensity='3'")), "taste.sound-days", AB_SILENT },
+	{ .title = "sound before there was a package", PACK ON("2031-03-09T18:00", "", "<absent fault='sour'/>") ON("2031-06-10", "",
+	  FOUND("sour", "intensity='3'")), "taste.sound-days", AB_SILENT },
+	{ .title = "a fear came later", PACK ON("2031-04-10T18:00", "", "<absent fault='sour'/>") ON("2031-06-10", "", FOUND("sour",
+	  "feared='yes'")), "taste.sound-days", AB_SILENT },
 	{ .title = "undated", "<tasting>" FOUND("sour", "intensity='2'") "</tasting>", "taste.growing", AB_SILENT },
 	/* scores */
 	{ .title = "a score", ON("2031-04-10", "score='38' score-of='50'", ""), "taste.score", 0.76, 1e-12 },

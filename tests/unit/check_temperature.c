@@ -49,6 +49,10 @@ static const struct fact_row rows[] = {
 	  "ferment.early-mean", 18, 1e-9, .u = 1 },
 	{ .title = "target without control is a wish",
 	  ALE "<vessel control='none' target='18 C' room='21 C'/>", "ferment.early-mean", 22.35, 0.02 },
+	{ .title = "an aim, and nothing about what held it", ALE "<vessel target='18 C'/>", "ferment.early-mean", 18, 1e-9, NULL,
+	  AB_ORIGIN_DERIVED },
+	{ .title = "an aim that nothing holds", ALE "<vessel control='none' target='18 C'/>", "ferment.early-mean", AB_SILENT },
+	{ .title = "an aim beside a room is a wish", ALE "<vessel target='18 C' room='21 C'/>", "ferment.early-mean", 22.35, 0.02 },
 	{ .title = "fridge without target", ALE "<vessel control='fridge' room='25 C'/>", "ferment.early-mean",
 	  AB_SILENT },
 	/* the room of the second week tells little of the first days: 2 K beside the 1.07 of "room only" */
