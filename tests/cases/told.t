@@ -1,9 +1,17 @@
 # told.t - invented stories as tests: what common practice would settle on is asked for, so that what is known stays known
 #
-# They stand apart from the stories that were really told (cases.t): nobody outside has judged them, and their words are
-# plainer than life. What they are good for is a word that is not understood, a fact that is lost on the way, a cause
-# that crowds out another. First run of the rules against them: 121 first and 130 in three of 131 where the words were
-# understood, and thirteen journals refused for a word. After mends: 127 and 130. The floors are two and one less.
+# They stand apart from the stories that were really told (cases.t): nobody outside has judged them. What they are good
+# for is a word that is not understood, a fact that is lost on the way, a cause that crowds out another.
+#
+# The first 131 are plainer than life. First run of the rules against them: 121 first and 130 in three of 131 where the
+# words were understood, and thirteen journals refused for a word.
+# The next 40 are asked as people ask: terse, the asker's own wrong theory, normal practice told proudly, the key fact
+# missing. First run: five refused for a word; of the other 35, 24 first and 32 in three, and of four "nothing is wrong"
+# was said though something was. With the words understood 29 first and 37 in three of 40. Four journals were written
+# anew after that: three had lost a fact of their story, one could not yet say that a single keg of several has it.
+# The last 20 were written after the mends that came of the 40: three refused for a word; of the other 17, 15 first and
+# 17 in three, and so many before those mends, too.
+# After mends: 190 and 191. The floors are two and one less; such figures say no more than that what was mended stays so.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
@@ -28,9 +36,9 @@ unpaired() {
 run "$told/answers.tsv" >"$work/out" || ok 'the stories are worked' "$(cat "$work/out")"
 sed -n '/^missed/,/^$/p' "$work/out" | sed 's/^/# /'
 ok 'every journal has an answer and every answer a journal' "$(unpaired)"
-ok '131 stories are worked' "$([ "$(sum "$work/out" 2)" = 131 ] || sum "$work/out" 2)"
-ok 'the settled cause comes first in 125' "$(under "$work/out" 3 125)"
-ok 'the settled cause is among three in 129' "$(under "$work/out" 4 129)"
+ok '191 stories are worked' "$([ "$(sum "$work/out" 2)" = 191 ] || sum "$work/out" 2)"
+ok 'the settled cause comes first in 188' "$(under "$work/out" 3 188)"
+ok 'the settled cause is among three in 190' "$(under "$work/out" 4 190)"
 ok 'nothing wrong is never said where something is' \
 	"$(grep -E '^afterboil +nothing wrong' "$work/out" | grep -vE 'others: +0 ')"
 if command -v xmllint >/dev/null; then
@@ -38,5 +46,5 @@ if command -v xmllint >/dev/null; then
 fi
 sed '/^#/!s/\t[^\t]*\t[^\t]*$/\tunder-priming-or-dead-yeast\tunder-priming-or-dead-yeast/' "$told/answers.tsv" >"$work/wrong.tsv"
 run "$work/wrong.tsv" >"$work/wrong"
-finds 'wrong answers are noticed' 'instead of 125' "$(under "$work/wrong" 3 125 | sed 's/^[0-9]* //')"
+finds 'wrong answers are noticed' 'instead of 188' "$(under "$work/wrong" 3 188 | sed 's/^[0-9]* //')"
 plan
