@@ -212,8 +212,8 @@ struct ab_advice {
 	                                          * -1 = nothing. Of the plan what adds most, purchases
 	                                          * weighed by policy.bought, and at equal worth (policy.equal) what acts
 	                                          * on a fault that was tasted; against one that is gone only where there
-	                                          * is nothing else; with a trouble told or the goal
-	                                          * time the first of the plan. Where that is a purchase, and a free
+	                                          * is nothing else; of what answers a trouble told what takes
+	                                          * most of it by itself, weighed so; with the goal time the first of the plan. Where that is a purchase, and a free
 	                                          * change that only it keeps out of the plan (one group) brings by itself
 	                                          * no less than it does weighed so: that free one, to be tried first. Where it is
 	                                          * cheaper.without: the heaviest besides it of both plans */

@@ -121,7 +121,8 @@ enum ab_status advising_told(struct advising *a, struct ab_diag *diag);
 void advising_told_causes(struct advising *a);
 /* Is a shorter brew day wanted rather than a better beer? */
 bool advising_for_time(const struct advising *a);
-/* Does the change take a real part of the trouble told? false when none is. */
+/* The share of the trouble told that the change takes by itself, 0 when none is; and is it a real part? */
+double advising_of_trouble(const struct advising *a, int change);
 bool advising_answers(const struct advising *a, int change);
 enum ab_status advising_idle(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_limits(struct advising *a, struct ab_diag *diag);

@@ -250,12 +250,12 @@ static bool may_begin(const struct advising *a, const struct ab_item *item)
 	return true;
 }
 
-/* By what it brings alone where it acts on what was tasted: nothing else is begun with it. */
+/* By what it brings alone where it acts on what was tasted or told: nothing else is begun with it. */
 static double begin_worth(const struct advising *a, const struct ab_item *item)
 {
 	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
 
-	double gain = item->answers && a->told == NULL ? alone(a, item).there : item->joint_gain;
+	double gain = !item->answers ? item->joint_gain : a->told == NULL ? alone(a, item).there : advising_of_trouble(a, item->change);
 
 	return gain * (is_free(item) ? 1 : bought);
 }
@@ -299,7 +299,7 @@ static int begin_with(const struct advising *a, bool fresh)
 	const struct ab_advice *out = a->out;
 	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
 
-	for (size_t i = 0; i < out->n_plan && (advising_for_time(a) || a->told != NULL); i++) {
+	for (size_t i = 0; i < out->n_plan && advising_for_time(a); i++) {
 		const struct ab_item *item = &out->items[out->plan[i]];
 		if (!(fresh && item->begun != NULL) && may_begin(a, item))
 			return out->plan[i];

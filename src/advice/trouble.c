@@ -189,7 +189,7 @@ static double share_of_trouble(const struct advising *a, int change)
 	return of > 0 ? sum / of : 0;
 }
 
-bool advising_answers(const struct advising *a, int change)
+double advising_of_trouble(const struct advising *a, int change)
 {
 	double of = 0, sum = 0;
 
@@ -197,7 +197,12 @@ bool advising_answers(const struct advising *a, int change)
 		of += a->told_part[i];
 		sum += a->told_part[i] * a->effect[(size_t)change * a->k->n_causes + i];
 	}
-	return of > 0 && sum >= ANSWERS * of;
+	return of > 0 ? sum / of : 0;
+}
+
+bool advising_answers(const struct advising *a, int change)
+{
+	return advising_of_trouble(a, change) >= ANSWERS;
 }
 
 /* "since" with batches brewed after it, or a journal that notes the change, is use. */

@@ -250,23 +250,42 @@ static bool says_nothing(const struct ab_advice *a)
 	return a->n_plan == 0;
 }
 
+static size_t once(const struct ab_advice *a, int place, const struct ab_item **items, size_t n)
+{
+	for (size_t i = 0; i < n; i++)
+		if (place < 0 || items[i] == &a->items[place])
+			return n;
+	if (place < 0 || n == THREE)
+		return n;
+	items[n] = &a->items[place];
+	return n + 1;
+}
+
+/* As a reader meets them: what to begin with; what eases a burden that was named, where that is it; the plan. */
+static size_t first_three(const struct ab_advice *a, const struct ab_item **items)
+{
+	size_t n = once(a, a->next, items, 0);
+
+	for (size_t i = 0; a->next_eases != NULL && i < a->next_eases->n; i++)
+		n = once(a, a->next_eases->by[i].item, items, n);
+	for (size_t i = 0; i < a->n_plan; i++)
+		n = once(a, a->plan[i], items, n);
+	return n;
+}
+
 /* A free start of what is owned is no purchase, whatever its price. */
 static void ours(const struct run *run, struct told *t, const struct ab_advice *a)
 {
+	const struct ab_item *items[THREE];
 	struct ids given[THREE];
 	bool bought[THREE];
-	size_t n = 0, at = 0;
+	size_t n_items = first_three(a, items), n = 0, at = 0;
 
-	/* as a reader meets them: what eases what was named stands before the plan where it is what to begin with */
-	const struct ab_easing *named = a->next_eases;
-	size_t n_named = named != NULL ? named->n : 0;
-
-	for (; n < n_named + a->n_plan && n < THREE; n++) {
-		const struct ab_item *item = &a->items[n < n_named ? named->by[n].item : a->plan[n - n_named]];
-		given[n] = (struct ids){ { item->change }, 1 };
-		bought[n] = item->cost > 0;
+	for (; n < n_items; n++) {
+		given[n] = (struct ids){ { items[n]->change }, 1 };
+		bought[n] = items[n]->cost > 0;
 		at += (size_t)snprintf(t->given + at, sizeof t->given - at, " %s%s",
-		    run->k->changes[item->change].id, bought[n] ? "($)" : "");
+		    run->k->changes[items[n]->change].id, bought[n] ? "($)" : "");
 	}
 	if (n == 0) {
 		given[n] = (struct ids){ .n = 0 };

@@ -114,6 +114,39 @@ START_TEST(a_named_cause_leads)
 }
 END_TEST
 
+/* What the rules say the change takes of the cause where nothing is known. */
+static double rated(const struct ab_item *item, const char *cause)
+{
+	const struct ab_change *c = &rules->changes[item->change];
+	double most = 0;
+
+	for (size_t i = 0; i < c->n_prevents; i++)
+		if (c->prevents[i].cause == rules_cause(cause) && c->prevents[i].when.n == 0)
+			most = fmax(most, c->prevents[i].share);
+	return most;
+}
+
+/* What takes most of the cause is begun with, of a purchase half (policy.bought); in the plan what is free stands first all the same. */
+START_TEST(what_does_most_is_begun_with)
+{
+	const struct ab_advice *a = advise(ab_arena_printf(arena, PROFILE("", "<trouble cause='%s'/>"), named[_i].cause), NULL);
+	const struct ab_item *next = &a->items[a->next];
+	double worth = rated(next, named[_i].cause) * (next->cost > 0 || next->running_cost > 0 ? 0.5 : 1);
+
+	ck_assert(a->stands_for >= 0 || next->answers);
+	for (size_t i = 0; i < a->n_plan; i++) {
+		const struct ab_item *x = &a->items[a->plan[i]];
+		bool costs = x->cost > 0 || x->running_cost > 0;
+
+		if (a->stands_for < 0 && x->answers)
+			ck_assert_msg(rated(x, named[_i].cause) * (costs ? 0.5 : 1) <= worth + 1e-9, "%s: %s before %s", named[_i].cause,
+			    rules->changes[next->change].id, rules->changes[x->change].id);
+		if (i > 0 && x->answers && !costs)
+			ck_assert_msg(!(a->items[a->plan[i - 1]].cost > 0), "%s: a purchase before %s", named[_i].cause, rules->changes[x->change].id);
+	}
+}
+END_TEST
+
 static const struct { const char *fault, *cause; } tasted[] = {
 	{ "skunky", "light-exposure" }, { "foamy-pour", "unbalanced-lines" }, { "butter", "no-diacetyl-rest" },
 	{ "sticking plaster", "chlorine-water" }, { "estery", "ferment-too-warm" },
@@ -334,6 +367,7 @@ int main(void)
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_set_timeout(tc, 120);
 	tcase_add_loop_test(tc, a_named_cause_leads, 0, sizeof named / sizeof *named);
+	tcase_add_loop_test(tc, what_does_most_is_begun_with, 0, sizeof named / sizeof *named);
 	tcase_add_loop_test(tc, a_named_fault_leads, 0, sizeof tasted / sizeof *tasted);
 	tcase_add_test(tc, what_is_meant_may_be_complained_of);
 	tcase_add_test(tc, a_trouble_is_as_it_was_tasted);
