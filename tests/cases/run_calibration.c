@@ -31,25 +31,25 @@ struct sim {
 
 static const struct sim sims[] = {
 	{ .name = "itself", .title = "from the rules themselves; some faults looked for, nothing missed", .tasting = TASTE_SOME,
-	    .brews = 8000, .with_ranges = 500 },
+	    .brews = 8000, .with_ranges = 2000 },
 	{ .name = "doubled", .title = "the same, diagnosed with all prior odds doubled (must be noticed)", .tasting = TASTE_SOME,
 	    .program = { .odds = M_LN2 }, .brews = 8000 },
 	{ .name = "complete", .title = "from the rules; complete tastings, 0.4 of each contribution noticed", .tasting = TASTE_COMPLETE,
-	    .brews = 3000, .with_ranges = 500 },
+	    .brews = 3000, .with_ranges = 2000 },
 	{ .name = "links", .title = "estimated links and leaks one step (0.85 logit) off, each up or down", .tasting = TASTE_SOME,
-	    .world = { .links = STEP }, .brews = 1000, .with_ranges = 500 },
-	{ .name = "priors", .title = "estimated priors one step off", .tasting = TASTE_SOME, .world = { .priors = STEP }, .brews = 1000, .with_ranges = 500 },
+	    .world = { .links = STEP }, .brews = 2000, .with_ranges = 2000 },
+	{ .name = "priors", .title = "estimated priors one step off", .tasting = TASTE_SOME, .world = { .priors = STEP }, .brews = 2000, .with_ranges = 2000 },
 	{ .name = "both", .title = "links, leaks and priors one step off, signs by a quarter", .tasting = TASTE_SOME,
-	    .world = { .step = STEP, .sign_share = 0.25 }, .brews = 1000, .with_ranges = 500 },
+	    .world = { .step = STEP, .sign_share = 0.25 }, .brews = 2000, .with_ranges = 2000 },
 	{ .name = "together", .title = "all links and leaks stronger or weaker together, by one step", .tasting = TASTE_SOME,
-	    .world = { .together = STEP }, .brews = 1000, .with_ranges = 500 },
+	    .world = { .together = STEP }, .brews = 2000, .with_ranges = 2000 },
 	{ .name = "careless", .title = "causes of one stage hang together: their odds rise and fall by 1 logit, batch by batch", .tasting = TASTE_SOME,
-	    .world = { .stages = 1 }, .brews = 1000, .with_ranges = 500 },
+	    .world = { .stages = 1 }, .brews = 2000, .with_ranges = 2000 },
 	{ .name = "shifted", .title = "estimates 0.7 logit off, 30 % missed, 10 % mistaken, 30 % of facts hidden", .tasting = TASTE_BADLY,
-	    .world = { .step = 0.7 }, .hidden = 0.3, .brews = 3000, .with_ranges = 500 },
+	    .world = { .step = 0.7 }, .hidden = 0.3, .brews = 3000, .with_ranges = 2000 },
 	/* the errors that ranges.c allows for */
 	{ .name = "allowed", .title = "estimates off by what the ranges allow for; tasted as \"itself\"", .tasting = TASTE_SOME,
-	    .world = { .sd = 0.8, .sign_share = 0.25 }, .brews = 500, .with_ranges = 500 },
+	    .world = { .sd = 0.8, .sign_share = 0.25 }, .brews = 2000, .with_ranges = 2000 },
 };
 enum { SIMS = sizeof sims / sizeof *sims };
 
