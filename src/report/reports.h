@@ -101,6 +101,8 @@ void report_calendar_text(struct page *p, const struct ab_calendar_of *of, size_
 struct calendar_row { const struct ab_calendar_of *of; const struct ab_calendar_touch *t; double begins_s; };
 struct calendar_row *report_calendar_rows(const struct ab_calendar_of *of, size_t n, struct ab_arena *arena, size_t *n_rows);
 void report_panel_text(struct page *p, const struct ab_panel *panel);
+/* The i-th kind of rule that can be listed, NULL beyond the last. */
+const char *report_rules_kind(size_t i);
 void report_rules_list(struct page *p, const struct ab_knowledge *k, const char *kind);
 /* False when nothing has this id. */
 bool report_rules_explain(struct page *p, const struct ab_knowledge *k, const char *id);

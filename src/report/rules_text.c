@@ -101,6 +101,11 @@ static const struct kind kinds[] = {
 };
 enum { KINDS = sizeof kinds / sizeof *kinds };
 
+const char *report_rules_kind(size_t i)
+{
+	return i < KINDS ? kinds[i].name : NULL;
+}
+
 /* No cells and no rows are different things: the first is lack of memory, the second a kind without
  * rules. */
 static void list_kind(struct page *p, const struct ab_knowledge *k, const struct kind *kind)

@@ -188,6 +188,27 @@ START_TEST(lists_all)
 }
 END_TEST
 
+/* What is told to be allowed, is. */
+START_TEST(every_kind_allowed)
+{
+	struct ab_look look = rc_look(AB_TEXT);
+	struct ab_diag diag;
+	char *text, *rest;
+	size_t n = 0;
+	ab_diag_init(&diag);
+	ck_assert_int_eq(ab_report_rules_list(&rc_rules, "sins", &look, &text, &diag), AB_EUSAGE);
+	rest = strstr(diag.text, "allowed are ");
+	ck_assert_ptr_nonnull(rest);
+	for (char *kind = strtok(rest + strlen("allowed are "), ", "); kind != NULL; kind = strtok(NULL, ", "), n++)
+		ab_report_free(listed(kind, &look));
+	look.format = AB_JSON;
+	text = listed(NULL, &look);
+	json_t *root = rc_json(text);
+	ck_assert_uint_eq(n + 1, json_object_size(root));   /* and the version */
+	json_decref(root);
+}
+END_TEST
+
 START_TEST(an_empty_kind)
 {
 	struct ab_knowledge bare = rc_rules;
@@ -219,6 +240,7 @@ int main(void)
 	tcase_add_loop_test(tc, lists_a_kind, 0, sizeof kinds / sizeof *kinds);
 	tcase_add_loop_test(tc, lists_a_kind_as_data, 0, sizeof kinds / sizeof *kinds);
 	tcase_add_test(tc, lists_all);
+	tcase_add_test(tc, every_kind_allowed);
 	tcase_add_test(tc, an_empty_kind);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
