@@ -51,6 +51,10 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 /* Its warning of bottles that may burst, under either of the first two ids; NULL: none. */
 const struct ab_warning *ab_case_bursting(const struct ab_case *c);
 
+/* May they, or stands it under a high pressure that nobody here can judge (keg, cask, can)? No such batch is one to brew again just so,
+ * however clean it tastes. */
+bool ab_case_pressed(const struct ab_case *c);
+
 /* Its warning of bottles whose pressure may reach their limit within what the reckoning is off by, and no nearer, where besides no
  * readings three days apart show that the beer was done; or of a high pressure that nobody here can judge, or of one over
  * fermenting beer in a vessel that is not known to bear it. NULL: none. Usual sugar in beer

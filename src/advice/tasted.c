@@ -91,14 +91,19 @@ enum advising_tasted advising_tasted(const struct advising *a, int fault)
 }
 
 /* What was brewed so that its bottles may burst, tasted or not yet, is not to be brewed so again, however well it tastes. */
+static bool is_pressed(const struct ab_case *c)
+{
+	return c->diagnosis != NULL && ab_case_pressed(c);
+}
+
 bool advising_well(const struct advising *a)
 {
 	size_t b = a->n_cases;
 	bool bursts = false;
 
 	for (; b > 0 && !a->cases[b - 1]->tasted; b--)
-		bursts |= a->cases[b - 1]->diagnosis != NULL && ab_case_bursting(a->cases[b - 1]) != NULL;
-	if (b == 0 || bursts || (a->cases[b - 1]->diagnosis != NULL && ab_case_bursting(a->cases[b - 1]) != NULL))
+		bursts |= is_pressed(a->cases[b - 1]);
+	if (b == 0 || bursts || is_pressed(a->cases[b - 1]))
 		return false;
 	for (size_t f = 0; f < a->k->n_faults; f++)
 		if (flawed(a->k, a->cases[b - 1], (int)f) || advising_tasted(a, (int)f) == ADVISING_THERE)

@@ -354,6 +354,15 @@ const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const 
 	return NULL;
 }
 
+bool ab_case_pressed(const struct ab_case *c)
+{
+	bool any = ab_case_bursting(c) != NULL;
+
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
+		any = any || strcmp(c->diagnosis->warnings[i].id, "pressure-unjudged") == 0;
+	return any;
+}
+
 const struct ab_warning *ab_case_bursting(const struct ab_case *c)
 {
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)

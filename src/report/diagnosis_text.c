@@ -146,15 +146,16 @@ static void say_on_its_way(const struct telling *t)
 	page_end(t->p);
 }
 
-/* "Not tasted" and "nothing found" are different news, and only one is good. */
+/* "Not tasted" and "nothing found" are different news, and only one is good: not where pressure is warned of. */
 static void say_first(const struct telling *t)
 {
 	const struct ab_diagnosis *d = t->d;
 	if (d->verdict_benign)
 		say_harmless(t);
 	else if (d->nothing_found && t->c->tasted)
-		page_para(t->p, 0, GOOD,
-		    "No fault was found in this batch. Well brewed: keep doing what you did.");
+		page_para(t->p, 0, ab_case_pressed(t->c) ? PLAIN : GOOD, ab_case_pressed(t->c)
+		    ? "No fault was found in this batch. But mind its pressure, which is warned of here, before anything else."
+		    : "No fault was found in this batch. Well brewed: keep doing what you did.");
 	else if (d->nothing_found) {
 		say_on_its_way(t);
 		page_para(t->p, 0, PLAIN,

@@ -550,6 +550,22 @@ START_TEST(gone_and_well)
 }
 END_TEST
 
+/* What may burst, or stands under more than anybody can judge, is not to be brewed again just so, however clean it tastes. */
+static const struct { const char *id; bool well; } warned[] = { { "cold", true }, { "pressure-unjudged", false }, { "bottle-pressure", false } };
+START_TEST(pressed_is_not_well)
+{
+	struct ab_warning w = { warned[_i].id, "x", NULL };
+	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.25")));
+	course("..");
+	brewery_ready(&b);
+	b.cases[b.n - 1]->diagnosis->warnings = &w;
+	b.cases[b.n - 1]->diagnosis->n_warnings = 1;
+	const struct ab_advice *advice = brewery_advise(&b);
+	bool well = advice->steps[advice->n_steps - 1].kind == AB_NEXT_SAME && advice->steps[advice->n_steps - 1].well;
+	ck_assert_msg(well == warned[_i].well, "%s", warned[_i].id);
+}
+END_TEST
+
 /* What is gone is not begun with while there is anything else, however much it would bring. */
 START_TEST(what_is_gone_does_not_lead)
 {
@@ -759,6 +775,7 @@ int main(void)
 	tcase_add_loop_test(tc, tasted_leads_at_equal_worth, 0, sizeof ties / sizeof *ties);
 	tcase_add_test(tc, because_it_was_tasted);
 	tcase_add_loop_test(tc, gone_and_well, 0, (int)(sizeof courses / sizeof *courses));
+	tcase_add_loop_test(tc, pressed_is_not_well, 0, (int)(sizeof warned / sizeof *warned));
 	tcase_add_test(tc, what_is_gone_does_not_lead);
 	tcase_add_loop_test(tc, tasted_comes_first, 0, (int)(sizeof firsts / sizeof *firsts));
 	tcase_add_loop_test(tc, one_change_a_brew, 0, sizeof brewing / sizeof *brewing);

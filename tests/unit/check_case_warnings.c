@@ -139,8 +139,10 @@ START_TEST(each_vessel)
 }
 END_TEST
 
-static const struct { const char *title, *id; bool bursting; } alarms[] = {
-	{ "pressure", "bottle-pressure", true }, { "found gushing", "bottle-bombs", true }, { "an instrument", "hydrometer-unchecked", false }, { "a word alike", "bottled", false },
+static const struct { const char *title, *id; bool bursting, pressed; } alarms[] = {
+	{ "pressure", "bottle-pressure", true, true }, { "found gushing", "bottle-bombs", true, true },
+	{ "a keg's, that nobody can judge", "pressure-unjudged", false, true }, { "near the limit", "bottle-pressure-near", false, false },
+	{ "an instrument", "hydrometer-unchecked", false, false }, { "a word alike", "bottled", false, false },
 };
 
 START_TEST(bursting)
@@ -149,7 +151,9 @@ START_TEST(bursting)
 	struct ab_diagnosis d = { .warnings = w, .n_warnings = 2 };
 	struct ab_case c = { .diagnosis = &d };
 	ck_assert_msg((ab_case_bursting(&c) == &w[1]) == alarms[_i].bursting, "%s", alarms[_i].title);
+	ck_assert_msg(ab_case_pressed(&c) == alarms[_i].pressed, "%s", alarms[_i].title);
 	d.n_warnings = 1;
+	ck_assert(!ab_case_pressed(&c));
 	ck_assert_ptr_null(ab_case_bursting(&c));
 }
 END_TEST

@@ -205,7 +205,18 @@ START_TEST(clean_and_untasted)
 	has("clean", text, "No fault was found");
 	has("clean", text, "What may show up later");
 	has("a warning is never left out", text, "! Bottles may burst.");
+	has("and no praise beside it", text, "But mind its pressure");
+	lacks("and no praise beside it", text, "Well brewed");
 	lacks("clean", text, "What to check next");
+	ab_report_free(text);
+	d.warnings = (struct ab_warning[]){ { "pressure-unjudged", "The keg.", NULL } };
+	text = diagnosis_of(&c, &look);
+	has("a keg's pressure", text, "But mind its pressure");
+	ab_report_free(text);
+	d.n_warnings = 0;
+	text = diagnosis_of(&c, &look);
+	has("nothing to mind", text, "Well brewed");
+	lacks("nothing to mind", text, "pressure");
 	ab_report_free(text);
 	c.tasted = false;
 	text = diagnosis_of(&c, &look);
