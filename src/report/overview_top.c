@@ -96,7 +96,7 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 		put_row(p, "Against", page_text(p, "%s%s%s: %s.", o->k->faults[because->fault].title, report_tasted(because), because->tasted ? "; it comes of" : ", which comes of",
 		    o->k->causes[because->cause].title));
 	if (o->advice->next_eases != NULL)
-		put_row(p, "Eases", report_eases(p, o->k, o->advice));
+		put_row(p, "Why", report_eases(p, o->k, o->advice));
 	put_row(p, "Costs", price_of(p, item));
 	if (o->advice->next_eases == NULL)
 		put_row(p, "Brings", page_text(p, "About %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
@@ -169,7 +169,7 @@ static void say_next_step(struct page *p, const struct ab_overview *o)
 		page_para(p, 0, PLAIN, "Nothing new: brew the same beer again and keep notes.");
 	for (size_t i = 0; a != NULL && i < a->n_steps; i++) {
 		put_step(p, o, &a->steps[i]);
-		told += a->steps[i].kind == AB_NEXT_BEGIN;
+		told += a->steps[i].kind == AB_NEXT_BEGIN && a->items[a->steps[i].item].chosen;
 		same = same || (a->steps[i].kind == AB_NEXT_SAME && a->steps[i].well);
 	}
 	if (a != NULL)

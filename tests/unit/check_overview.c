@@ -266,6 +266,7 @@ static void no_plan(struct world *w)
 	w->advice.next = -1;
 	w->todo[0] = (struct ab_next_step){ .kind = AB_NEXT_SAME, .cause = -1, .item = -1 };
 }
+static void beside_the_plan(struct world *w) { w->items[0].chosen = false; }
 static void not_moved(struct world *w) { w->chart.n_shifts = 0; w->odd[1] = false; }
 static void alike(struct world *w) { w->comparison.n_faults = 0; }
 static void untasted(struct world *w)
@@ -358,6 +359,7 @@ static const struct { const char *title; void (*turn)(struct world *); const cha
 	{ "each reading a sample", by_spindle, "sample drawn, 2 times", "sample drawn, 3 times" },
 	{ "a float takes none", by_float, "sample drawn, ", ">sample drawn<" },
 	{ "nothing of the plan is told at the top", untasted, " more.</p>", "has 2 changes.</p>" }, { "one of two is", no_faults, "2 changes", "has 1 more.</p>" },
+	{ "what is told there is none of the plan", beside_the_plan, " more.</p>", "has 2 changes.</p>" },
 	{ "what to do before how it is known", with_care, "1970-01-03</span>: Bottles may", "Chill them.</p>\n<details class=\"part\"><summary>How that is reckoned</summary>\n<p>Bottles may burst: too much sugar. </p>" },
 	{ "no care apart: nothing unfolds", no_faults, "How that is reckoned", "Bottles may burst.</p>" },
 	{ "no day for the next brew", no_faults, "The next brew", "<dt>When</dt><dd>" },
