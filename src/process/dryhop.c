@@ -191,7 +191,8 @@ static void set_creep(struct ab_work *w)
 }
 
 /* From the last gravity of the two days before the hops to the last before packaging, a day after them at least. Hops
- * that went into a working beer say nothing: there the yeast was not done. */
+ * that went into a working beer say nothing: there the yeast was not done. All four are estimates; the last is what two
+ * readings are off by together. */
 static void set_fall(struct ab_work *w)
 {
 	static const double DONE_H = 96, BEFORE_H = 48, AFTER_H = 24, READING_POINTS = 0.9;

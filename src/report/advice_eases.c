@@ -50,7 +50,7 @@ void report_advice_eases(struct page *p, const struct ab_knowledge *k, const str
 		page_section(p, page_text(p, "What you named: %s", k->chores[easing->chore].title));
 		for (size_t j = 0; j < easing->n && (j < MOST || p->look->verbose); j++)
 			say_one(p, k, a, &easing->by[j], j + 1);
-		page_para(p, 1, PLAIN, easing->n == 0 ? "Nothing that eases it is left within your limits."
+		page_para(p, 1, PLAIN, easing->n == 0 ? "Nothing that eases it is left within your limits and for the way you brew, as far as that is told."
 		    : "By itself each; estimates. No beer tastes of it: it is in no flaw load, and what it costs in no sum of the plan.");
 	}
 }
