@@ -3,7 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "knowledge/compile.h"
 
-#include <strings.h>
+#include "base/str.h"
 
 /* Whose words name a chore before this one: the same word for two would be one that is never found. */
 static bool is_taken(const struct ab_knowledge *k, const struct ab_chore *chore, const char *word)
@@ -70,10 +70,10 @@ void compile_chores(struct compiler *c)
 
 static bool is_called(const struct ab_chore *chore, const char *word)
 {
-	bool called = strcasecmp(chore->id, word) == 0 || (chore->title != NULL && strcasecmp(chore->title, word) == 0);
+	bool called = ab_word_cmp(chore->id, word) == 0 || (chore->title != NULL && ab_word_cmp(chore->title, word) == 0);
 
 	for (size_t i = 0; i < chore->n_words; i++)
-		called = called || strcasecmp(chore->words[i], word) == 0;
+		called = called || ab_word_cmp(chore->words[i], word) == 0;
 	return called;
 }
 

@@ -82,7 +82,7 @@ START_TEST(found_by_their_words)
 {
 	brewery_open(&b, RULES);
 	name("HEAVYness");
-	name("Too slow");
+	name("too-Slow");
 	name("slow");
 	const struct ab_advice *advice = brewery_advise(&b);
 	ck_assert_uint_eq(advice->n_easings, 2);

@@ -95,6 +95,8 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "a chore eased twice", COOLER "<chore id='x' source='e'><title>X</title>" EASE EASE "</chore>", "chore \"x\" is eased by \"cooler\" twice", true },
 	{ "one word for two chores", COOLER "<chore id='x' source='e'><title>X</title><word>slow</word>" EASE "</chore>"
 	  "<chore id='y' source='e'><title>Y</title><word>Slow</word>" EASE "</chore>", "the word \"Slow\" of chore \"y\" names another chore already", true },
+	{ "one word for two chores, with a hyphen", COOLER "<chore id='x' source='e'><title>X</title><word>slow boil</word>" EASE "</chore>"
+	  "<chore id='y' source='e'><title>Y</title><word>slow-boil</word>" EASE "</chore>", "the word \"slow-boil\" of chore \"y\" names another chore already", true },
 	{ "a change without a name", "<change id='x' kind='habit' side='cold' stage='pitch' source='e'><title/>" PREVENTS "</change>",
 	  "<title> of change \"x\" is empty", true },
 	{ "an empty word", PEAR(LEAK "<word/>"), "<word/> is empty", true },
