@@ -96,6 +96,19 @@ static void set_costs(const struct raw_change *raw, struct ab_change *change)
 	change->attend_h = raw->attend_s.known ? raw->attend_s.v / 3600 : (double)INFINITY;
 }
 
+static bool eases_a_chore(const struct compiler *c, const char *id)
+{
+	for (size_t i = 0; i < c->all->kinds[RAW_CHORE].n; i++) {
+		const struct raw_chore *chore = RAW_AT(const struct raw_chore, c->all, RAW_CHORE, i);
+		const struct raw_ease *eases = chore->eases.items;
+
+		for (size_t j = 0; j < chore->eases.n; j++)
+			if (strcmp(eases[j].change, id) == 0)
+				return true;
+	}
+	return false;
+}
+
 void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_change *change)
 {
 	c->file = raw->head.file;
@@ -122,8 +135,8 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 		compile_wrong(c, change->line,
 		    "change \"%s\" is a habit, and a habit is free: cost must be 0, or kind=\"upgrade\"",
 		    change->id);
-	/* Advice and not an error: a rule that is being written may be left so for a while. */
-	if (raw->sets.n == 0 && raw->prevents.n == 0)
+	/* Advice and not an error: a rule that is being written may be left so for a while. What eases a chore is listed there. */
+	if (raw->sets.n == 0 && raw->prevents.n == 0 && !eases_a_chore(c, change->id))
 		compile_advise(c, change->line,
 		    "change \"%s\" prevents no cause and sets no fact: no plan will choose it", change->id);
 	add_sets(c, raw, change);

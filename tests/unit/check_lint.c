@@ -169,6 +169,15 @@ START_TEST(nothing_is_wrong)
 }
 END_TEST
 
+/* What eases a chore does something, though no plan holds it. */
+START_TEST(what_eases_is_of_use)
+{
+	ck_assert_int_eq(lint(tiny_folder(tiny_body, CHANGE("") "<chore id='c' source='e'><title>C</title>"
+	    "<ease change='x' share='0.5' source='e'/></chore>"), MOST), AB_OK);
+	ck_assert_msg(n_found == 0, "%s", found[0].text);
+}
+END_TEST
+
 START_TEST(a_missing_family)
 {
 	ck_assert_int_eq(lint(tiny_folder("<yeast id='y' title='y' low='17 C' high='20 C' tolerated-low='16 C' tolerated-high='22 C' "
@@ -226,6 +235,7 @@ int main(void)
 	tcase_add_loop_test(tc, findings, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(tc, reading_agrees, 0, sizeof rows / sizeof *rows);
 	tcase_add_test(tc, nothing_is_wrong);
+	tcase_add_test(tc, what_eases_is_of_use);
 	tcase_add_test(tc, a_missing_family);
 	tcase_add_test(tc, each_file_is_read);
 	tcase_add_test(tc, more_than_fit);
