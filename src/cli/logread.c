@@ -22,8 +22,12 @@ enum ab_status log_moment(struct cli *cli, const struct ab_batch *batch, struct 
 		at = text;
 	}
 	const struct ab_when now = *when;
-	if (!ab_when_read(at, when, why, sizeof why) && !ab_entry_when(at, &now, batch->pitch != NULL ? &batch->pitch->at : NULL, cli->arena, when))
-		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--at %.40s: %s", cli->o.at, why);
+	/* of a yeast that nobody wrote down the hour of: it went in on the day of brewing, as times from pitching are reckoned everywhere */
+	bool told = batch->pitch != NULL && batch->pitch->at.known && !batch->pitch->at.relative;
+	const struct ab_when *pitched = told ? &batch->pitch->at : batch->brewed.known ? &batch->brewed : NULL;
+	if (!ab_when_read(at, when, why, sizeof why) && !ab_entry_when(at, &now, pitched, cli->arena, when))
+		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "--at %.40s: %s; or \"day 5\" from pitching, \"yesterday\", \"2 days ago\"",
+		    cli->o.at, why);
 	return AB_OK;
 }
 

@@ -132,6 +132,15 @@ ok 'what is odd in the profile fails no line that is written' same 0 "$status"
 ok 'but is said' says err 'could not be worked out'
 ok 'once' same 1 "$(grep -c 'wort="19 C"' "$tmp/bomb/b.xml")"
 
+# a day from pitching where nobody wrote down when the yeast went in: from the day of brewing
+mkdir "$tmp/unpitched"
+printf '<batch xmlns="urn:afterboil:journal:1" id="unpitched" brewed="2021-05-01">\n  <pitch temp="20 C"/>\n</batch>\n' >"$tmp/unpitched/one.xml"
+run log unpitched gravity 1.014 SG --at 'day 9' --in "$tmp/unpitched" $small
+ok 'a day from pitching is read without the hour of it' same 0 "$status"
+ok 'and counted from the day of brewing' grep -q '<reading at="2021-05-10" gravity="1.014 SG"/>' "$tmp/unpitched/one.xml"
+run log unpitched gravity 1.014 SG --at 'day nine' --in "$tmp/unpitched" $small
+ok 'what --at may be is told, days from pitching too' says err 'no date and no time since pitching.*or "day 5" from pitching, "yesterday", "2 days ago"'
+
 # ---- the yeast told by its form alone: what stopped high is not done ----
 mkdir "$tmp/untold"
 cat >"$tmp/untold/u.xml" <<'X'
