@@ -175,14 +175,14 @@ static struct head keg_head(const struct ab_work *w)
 	return (struct head){ fmin(head.mid, most), keg_l - fmin(head.mid, most), fmin(head.low, most) / (keg_l - fmin(head.low, most)) };
 }
 
-/* Gauge kPa where it was brewed: not below the regulator that is on, not over the valve that is on; gas over the beer when it was
- * shut in stays in. */
+/* Gauge kPa where it was brewed: not over the valve that is on, not below the regulator that is on, which counts where the two
+ * contradict each other: the safe side. Gas over the beer when it was shut in stays in. */
 static double keg_kpa(const struct ab_work *w, double vol, double head, double t_c)
 {
 	double up = ab_co2_gauge_up(ab_air_atm(w));
 	double kpa = up + ab_co2_shut_kpa(w->keg.shut_kpa, w->keg.shut_c, vol - w->keg.shut_vol, head, t_c);
 
-	return fmin(fmax(kpa, w->keg.regulator_kpa), isfinite(w->keg.valve_kpa) ? w->keg.valve_kpa : AB_INF);
+	return fmax(fmin(kpa, isfinite(w->keg.valve_kpa) ? w->keg.valve_kpa : AB_INF), w->keg.regulator_kpa);
 }
 
 static void set_keg_pressure(struct ab_work *w, struct ab_basis *basis)

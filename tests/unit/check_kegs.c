@@ -71,6 +71,8 @@ static const struct fact_row rows[] = {
 	/* a valve on the filled keg: of 0.839 + 1.963 it leaves 1.981 */
 	{ .title = "a valve on the filled keg", LEFT4 KEG "<spund at='+10d' pressure='20 psi'/>", "pack.co2-expected", 1.981, 0.01 },
 	{ .title = "and its pressure", LEFT4 KEG "<spund at='+10d' pressure='20 psi'/>", "pack.pressure-worst", 137.9, 0.5 },
+	{ .title = "not below the regulator, whatever the valve is set to", LEFT4 KEG GAS "<spund at='+10d' pressure='5 psi'/>", "pack.pressure-worst", 82.7, 0.5 },
+	{ .title = "a valve over it", LEFT4 KEG GAS WARM "<spund at='+10d' pressure='20 psi'/>", "pack.pressure-worst", 137.9, 0.5 },
 	{ .title = "a valve that was taken off keeps nothing down", LEFT4 KEG "<spund at='+10d' pressure='20 psi' until='+12d'/>", "pack.co2-expected", AB_SILENT },
 	{ .title = "bottles have no keg's gas", LEFT4 "<package at='+10d' into='bottles'/>", "keg.co2-to-come", AB_SILENT },
 };
