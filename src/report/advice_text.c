@@ -343,6 +343,8 @@ static void say_first_check(const struct telling *t)
 		    page_text(t->p, " If yes (likely %s): %s; if no: %s. Waiting for the answer takes %s more off.",
 			say_percent(t->p, t->a->ahead.p_yes), say_then(t, t->a->ahead.take[0], t->a->ahead.drop[0]),
 			say_then(t, t->a->ahead.take[1], t->a->ahead.drop[1]), say_fixed(t->p, t->a->ahead.worth, 2)));
+	if (ask->is_check && t->a->n_batches > 0)
+		page_say(t->p, QUIET, page_text(t->p, " Then log \"check %s yes\" (or no).", t->k->checks[ask->check].id));
 	page_end(t->p);
 }
 

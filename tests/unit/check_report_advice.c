@@ -605,8 +605,8 @@ END_TEST
 static struct ab_ask sniff = { .is_check = true, .check = RC_SNIFF, .minutes = 150, .cost = 2 },
 		     shake = { .is_check = true, .check = RC_SHAKE, .minutes = 1 }, ask = { .slot = RC_PLACE, .minutes = 2 };
 static const struct { const char *title; struct ab_ask *ask; const char *want; } firsts[] = {
-	{ "a check that costs", &sniff, "Does it smell? (about 2.5 hours, $2) Sniff." },
-	{ "a free one without words", &shake, "Shake it (about 1 minute, free)\n" },
+	{ "a check that costs", &sniff, "Does it smell? (about 2.5 hours, $2) Sniff. Then log \"check sniff yes\" (or no)." },
+	{ "a free one without words", &shake, "Shake it (about 1 minute, free) Then log \"check shake yes\" (or no).\n" },
 	{ "a fact", &ask, "a place (about 2 minutes, free)\n" },
 };
 
