@@ -17,6 +17,8 @@
 enum ab_next {
 	AB_NEXT_SAFE,     /* bottles of batch may burst, and those of also. Of the last year only, by the clock: older ones are mostly
 	                   * drunk (estimate) */
+	AB_NEXT_VENT,     /* keg, cask, can or the like of batch, and of also, may stand under a high pressure that nobody here can
+	                   * judge (ab_case_pressed); of the last year only */
 	AB_NEXT_DATE,     /* batch is dated ahead of today (dated.h): its day is to be put right; the newest of them */
 	AB_NEXT_TEND,     /* batch has begun, is not packaged and not forgotten (batchplan.h, asleep); then another that
 	                   * needs something today: of each sort the one that needs something soonest */
@@ -40,7 +42,7 @@ enum ab_next {
 	                   * since (estimates): it holds up no other change. batch: the one brewed with it, or NULL */
 	AB_NEXTS
 };
-extern const char *const ab_next_words[AB_NEXTS];   /* safe, date, tend, wait, taste, keep, check, brew, begin, after, same,
+extern const char *const ab_next_words[AB_NEXTS];   /* safe, vent, date, tend, wait, taste, keep, check, brew, begin, after, same,
 						     * forgotten */
 
 /* What the tasted batches before and after a change tell of it (trend.h has the same figures): p_better NAN where nothing
@@ -62,7 +64,7 @@ enum { AB_NEXT_ALSO = 15 };
 struct ab_next_step {
 	enum ab_next kind;
 	const struct ab_batch *batch;
-	const struct ab_batch *also[AB_NEXT_ALSO]; size_t n_also, n_more;   /* SAFE: the others, and how many beyond these */
+	const struct ab_batch *also[AB_NEXT_ALSO]; size_t n_also, n_more;   /* SAFE, VENT: the others, and how many beyond these */
 	int cause, item;
 	const struct ab_touch_due *due, *then;   /* then: what comes behind a due that is overdue; NULL */
 	const struct ab_changed *trial;
@@ -106,7 +108,7 @@ bool ab_next_begun(const struct ab_batch *batch);
 bool ab_next_danger(const struct ab_norms *norms, const struct ab_case *c, double clock_s);
 
 /* At most so many steps: one of each kind but those that exclude each other, two to tend and two changes on trial. */
-enum { AB_NEXT_MOST = 12 };
+enum { AB_NEXT_MOST = 13 };
 
 /* Fills out[AB_NEXT_MOST]; how many. At least one: AB_NEXT_SAME when nothing else is to do for the next brew. */
 size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out);

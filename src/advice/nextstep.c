@@ -9,7 +9,7 @@
 /* So long a verdict is news (estimate). */
 enum { DAY = 86400, NEWS_DAYS = 7 };
 
-const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_DATE] = "date", [AB_NEXT_TEND] = "tend", [AB_NEXT_WAIT] = "wait",
+const char *const ab_next_words[AB_NEXTS] = { [AB_NEXT_SAFE] = "safe", [AB_NEXT_VENT] = "vent", [AB_NEXT_DATE] = "date", [AB_NEXT_TEND] = "tend", [AB_NEXT_WAIT] = "wait",
 	[AB_NEXT_TASTE] = "taste", [AB_NEXT_KEEP] = "keep", [AB_NEXT_CHECK] = "check", [AB_NEXT_BREW] = "brew", [AB_NEXT_BEGIN] = "begin",
 	[AB_NEXT_AFTER] = "after", [AB_NEXT_SAME] = "same", [AB_NEXT_FORGOTTEN] = "forgotten" };
 
@@ -93,16 +93,21 @@ static const struct ab_touch_due *then_of(const struct ab_next_of *of, const str
 }
 
 /* Only the clock makes bottles old: a year that was mistyped in another journal must hide no danger. */
-bool ab_next_danger(const struct ab_norms *norms, const struct ab_case *c, double clock_s)
+static bool is_recent(const struct ab_norms *norms, const struct ab_case *c, double clock_s)
 {
-	return ab_case_bursting(c) != NULL && clock_s - c->batch->brewed.s <= norms->numbers[AB_NUM_BOTTLES_D] * DAY;
+	return clock_s - c->batch->brewed.s <= norms->numbers[AB_NUM_BOTTLES_D] * DAY;
 }
 
-/* All are named: each is glass in somebody's hand. */
-static void add_danger(struct listing *l, struct ab_next_step **step, const struct ab_batch *batch)
+bool ab_next_danger(const struct ab_norms *norms, const struct ab_case *c, double clock_s)
+{
+	return ab_case_bursting(c) != NULL && is_recent(norms, c, clock_s);
+}
+
+/* All are named: each is glass, or a lid under pressure, in somebody's hand. */
+static void add_danger(struct listing *l, enum ab_next kind, struct ab_next_step **step, const struct ab_batch *batch)
 {
 	if (*step == NULL)
-		*step = listing_add(l, AB_NEXT_SAFE, batch);
+		*step = listing_add(l, kind, batch);
 	else if ((*step)->n_also < AB_NEXT_ALSO)
 		(*step)->also[(*step)->n_also++] = batch;
 	else
@@ -116,10 +121,28 @@ static void add_safe(struct listing *l)
 
 	for (size_t i = l->of->n_ahead; i-- > 0;)
 		if (ab_case_bursting(l->of->ahead[i]) != NULL)
-			add_danger(l, &step, l->of->ahead[i]->batch);
+			add_danger(l, AB_NEXT_SAFE, &step, l->of->ahead[i]->batch);
 	for (size_t i = l->of->n; i-- > 0;)
 		if (ab_next_danger(l->of->norms, l->of->cases[i], l->clock_s))
-			add_danger(l, &step, l->of->cases[i]->batch);
+			add_danger(l, AB_NEXT_SAFE, &step, l->of->cases[i]->batch);
+}
+
+static bool is_to_vent(const struct ab_case *c)
+{
+	return ab_case_bursting(c) == NULL && ab_case_pressed(c);
+}
+
+/* What is no glass and stands under pressure asks for other care. */
+static void add_vent(struct listing *l)
+{
+	struct ab_next_step *step = NULL;
+
+	for (size_t i = l->of->n_ahead; i-- > 0;)
+		if (is_to_vent(l->of->ahead[i]))
+			add_danger(l, AB_NEXT_VENT, &step, l->of->ahead[i]->batch);
+	for (size_t i = l->of->n; i-- > 0;)
+		if (is_to_vent(l->of->cases[i]) && is_recent(l->of->norms, l->of->cases[i], l->clock_s))
+			add_danger(l, AB_NEXT_VENT, &step, l->of->cases[i]->batch);
 }
 
 bool listing_is_running(const struct listing *l, const struct ab_case *c)
@@ -236,6 +259,7 @@ size_t ab_next_steps(const struct ab_next_of *of, struct ab_next_step *out)
 	size_t n = listing_trials(&l, trials, &forgotten);
 
 	add_safe(&l);
+	add_vent(&l);
 	if (of->n_ahead > 0)
 		listing_add(&l, AB_NEXT_DATE, of->ahead[of->n_ahead - 1]->batch);
 	add_tend(&l, true);

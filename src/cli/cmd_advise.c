@@ -209,6 +209,8 @@ enum ab_status cmd_advise(struct cli *cli)
 	if (st != AB_OK)
 		return st;
 	work_warn_of(cli, cases, cli->n_batches);
+	for (size_t i = 0; i < advice->n_steps; i++)
+		cli->attention = cli->attention || advice->steps[i].kind == AB_NEXT_VENT;
 	terminal_look(cli);
 	st = ab_report_advice(cli->k, advice, &cli->look, &text, &cli->diag);
 	return out_report(cli, st, text);

@@ -34,7 +34,8 @@ enum ab_status help_steps(struct cli *cli, size_t most, char **text)
 	enum ab_status st = advise_work(cli, &cases, &advice);
 	terminal_look(cli);
 	for (size_t i = 0; st == AB_OK && i < advice->n_steps; i++)
-		cli->attention = cli->attention || advice->steps[i].kind == AB_NEXT_SAFE;
+		cli->attention = cli->attention || advice->steps[i].kind == AB_NEXT_SAFE ||
+		    advice->steps[i].kind == AB_NEXT_VENT;
 	return st == AB_OK ? ab_report_steps(cli->k, advice, most, &cli->look, text, &cli->diag) : st;
 }
 

@@ -34,7 +34,8 @@ const char *report_step_brew(struct page *p, const struct ab_next_step *s)
 
 const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 {
-	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_DATE] = "Put right",
+	static const char *const leads[AB_NEXTS] = { [AB_NEXT_SAFE] = "Take care", [AB_NEXT_VENT] = "Take care",
+		[AB_NEXT_DATE] = "Put right",
 		[AB_NEXT_TEND] = "Now",
 		[AB_NEXT_WAIT] = "Wait", [AB_NEXT_TASTE] = "Taste", [AB_NEXT_KEEP] = "Go on so", [AB_NEXT_CHECK] = "Check first",
 		[AB_NEXT_BREW] = "Next brew", [AB_NEXT_BEGIN] = "Next brew", [AB_NEXT_AFTER] = "After that",
@@ -255,6 +256,14 @@ const char *report_may_burst(struct page *p, const struct ab_batch *first, const
 	    danger_names(p, first, also, n, more), first->id, first->id);
 }
 
+static const char *vent_words(struct page *p, const struct ab_next_step *s)
+{
+	return page_text(p, "the beer of %s may stand under a high pressure in its keg, cask or can. Read \"afterboil diagnose --batch %s\" "
+	    "before you open, loosen or warm it. Keep it cold; what is let off goes through the relief valve, a little at a time, in a room "
+	    "that is aired. Once it is drunk or poured away, write it down, like \"afterboil log %s all drunk\".",
+	    danger_names(p, s->batch, s->also, s->n_also, s->n_more), s->batch->id, s->batch->id);
+}
+
 static const char *how_of(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_next_step *s)
 {
 	return report_how(p, k, a, a->items[s->item].change);
@@ -326,6 +335,8 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 	switch (s->kind) {
 	case AB_NEXT_SAFE:
 		return report_may_burst(p, s->batch, s->also, s->n_also, s->n_more);
+	case AB_NEXT_VENT:
+		return vent_words(p, s);
 	case AB_NEXT_DATE:
 		return page_text(p, "%s is dated ahead of today (brewed %s, or a tasting of it). Until its day is put right in its "
 		    "journal it is left out here.", s->batch->id, say_date(p, s->batch->brewed.s));

@@ -76,6 +76,19 @@ sed -i 's|<package .*|<package at="+14d" into="bottles" bottle="reused-longneck"
 run advise "$tmp/b" --no-store --format json
 ok 'a danger is told, whatever its day' same p-5 "$(jq -r '.steps[] | select(.do == "safe") | .batch' "$tmp/out")"
 
+# a keg under a high pressure asks for care of its own, and makes the status 1; finished beer under the same gas does not
+pressed() {
+	batch p-5 2126-09-10 sour
+	sed -i "s|<package .*|<reading at=\"+13d\" gravity=\"$1 SG\"/><package at=\"+14d\" into=\"keg\"/><carbonate pressure=\"12 psi\" temp=\"4 C\"/><store temp=\"4 C\" hottest=\"25 C\"/>|" "$tmp/b/p-5.xml"
+	run advise "$tmp/b" --no-store --format json
+	jq -r '.steps[] | select(.do == "vent") | .batch' "$tmp/out"
+}
+ok 'a keg that ferments on: told to be let off' same p-5 "$(pressed 1.024)"
+run advise "$tmp/b" --no-store
+ok 'with where to read on' says out 'the beer of p-5 may stand under a high pressure in its keg'
+ok 'and a status that says so' same 1 "$status"
+ok 'a finished one is not' same '' "$(pressed 1.010)"
+
 # alone in a new history: said, with what to do
 rm "$tmp"/b/p-[1234].xml
 run trend "$tmp/b" --store "$tmp/alone.db"

@@ -2,7 +2,7 @@
  *
  * A folder is written as one letter a batch, brewed on the first of January, February, ... 2031: n = only its journal
  * is there, r = running, p = packaged and not tasted, f = tasted and faulty, c = tasted and clean, b = tasted and most
- * likely nothing wrong. "!" after it: its bottles may burst; "'" after it: of the line "stout", else "pale".
+ * likely nothing wrong. "!" after it: its bottles may burst; "^": its keg stands under pressure; "'" after it: of the line "stout", else "pale".
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/nextstep.h>
@@ -24,7 +24,7 @@ static char id[MOST][4];
 static struct ab_pitch pitch;
 static struct ab_package package;
 static const struct ab_norms norms = { .numbers = { [AB_NUM_YOUNG_D] = 60, [AB_NUM_BOTTLES_D] = 365 } };
-static struct ab_warning burst = { .id = "bottle-pressure", .text = "!" };
+static struct ab_warning burst = { .id = "bottle-pressure", .text = "!" }, pressed = { .id = "pressure-unjudged", .text = "^" };
 
 static double day(int month, int of_month)
 {
@@ -50,8 +50,8 @@ static size_t folder(const char *states)
 	size_t n = 0;
 
 	for (; *states != '\0'; states++)
-		if (*states == '!') {
-			found[n - 1].warnings = &burst;
+		if (*states == '!' || *states == '^') {
+			found[n - 1].warnings = *states == '!' ? &burst : &pressed;
 			found[n - 1].n_warnings = 1;
 		} else if (*states == '\'') {
 			batch[n - 1].line = "stout";
@@ -97,6 +97,9 @@ static const struct row { const char *folder; int first, second; const char *lin
 	/* danger before all; the newest is named */
 	{ "f!f!r", 0, 0, NULL, false, "safe 2, tend 3, begin" },
 	{ "p!", 0, 0, NULL, false, "safe 1, taste 1, same 1" },
+	/* a keg under pressure comes next, and is neither left alone nor brewed again just so: "well" is asked of the advice */
+	{ "fp^", 0, 0, NULL, false, "vent 2, taste 2, begin" },
+	{ "f^f!r", 0, 0, NULL, false, "safe 2, vent 1, tend 3, begin" },
 	/* and nothing is well, or left to wait, in bottles that may burst */
 	{ "fc!", 1, 0, NULL, false, "safe 2, begin" },
 	{ "fb!", 0, 0, NULL, false, "safe 2, begin" },

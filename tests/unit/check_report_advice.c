@@ -415,6 +415,9 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	{ "danger of more than can be named", { .kind = AB_NEXT_SAFE, .batch = &brewed, .also = { &brewed }, .n_also = 1, .n_more = 4 },
 	    "bottles of pale-7, pale-7 and 4 more may burst.", "calendar" },
 	{ "and how it ends", { .kind = AB_NEXT_SAFE, .batch = &brewed }, "eyes and hands protected", "wait until" },
+	{ "pressure where there is no glass", { .kind = AB_NEXT_VENT, .batch = &brewed, .also = { &brewed }, .n_also = 1 },
+	    "Take care: the beer of pale-7 and pale-7 may stand under a high pressure in its keg, cask or can. Read \"afterboil diagnose --batch pale-7\" "
+	    "before you open, loosen or warm it.", "bottles" },
 	{ "a batch to tend", { .kind = AB_NEXT_TEND, .batch = &brewed }, "Now: pale-7 is on its way: \"afterboil calendar\" tells", "overdue" },
 	{ "what is overdue", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &at_once }, "\"Gravity reading\" is overdue since 1970-01-03: do it today.", "wait until" },
 	{ "what is due if it was pitched as is supposed", { .kind = AB_NEXT_TEND, .batch = &brewed, .due = &supposed },
