@@ -37,7 +37,7 @@ folder() {
 	done
 }
 advised() {
-	ends 0 "$1: read" advise "$tmp/$1" $small --no-store --redraws 0 --format json
+	ends 1 "$1: read; kegs filled with sugar left in the beer ask for care" advise "$tmp/$1" $small --no-store --redraws 0 --format json
 	ok "$1: all batches" jq -e ".batches == $(ls "$tmp/$1" | grep -c pale)" "$tmp/out"
 	cp "$tmp/out" "$tmp/$1.json"
 	run advise "$tmp/$1" $small --no-store --redraws 0 --width 100
