@@ -158,6 +158,7 @@ static void tell_plan(struct page *p, const struct ab_overview *o)
 	page_title(p, "The plan");
 	if (o->advice->reason != NULL)
 		page_para(p, 0, PLAIN, o->advice->reason);
+	report_advice_eases(p, o->k, o->advice);
 	put(p, "<div class=\"two\">\n<div>\n");
 	figure_plan(p, o->k, o->advice);
 	report_cheaper(p, 0, o->k, o->advice);

@@ -60,7 +60,9 @@ ok 'the loads are those of the trend' same "$(jq -r '[.batches[] | if .load > 0 
 # whoever thinks in US units meets no other, in words, tables and folded parts (concentrations are mg/L everywhere)
 cp -R "$examples" "$tmp/us" && chmod -R u+w "$tmp/us"
 sed 's/units="[a-z]*"/units="us"/' "$examples/profile.xml" >"$tmp/us/profile.xml"
+sed -i 's|</brewery>|<trouble chore="slow chilling"/></brewery>|' "$tmp/us/profile.xml"
 run report "$tmp/us" --no-store -o "$tmp/us.html"
+ok 'what eases a burden that was named: before the plan, and among its words' same 2 "$(grep -o 'What you named: Chilling takes too long' "$tmp/us.html" | wc -l)"
 metric='[0-9] (C|K|kPa|bar|mm|cm|L|kg|g\/L)([^A-Za-z]|$)'
 ok 'US units: none but these' same '' "$(sed 's/<[^>]*>/\n/g' "$tmp/us.html" | grep -E "$metric")"
 ok 'and the same in metric has some' test "$(sed 's/<[^>]*>/\n/g' "$tmp/page.html" | grep -cE "$metric")" -ge 20
