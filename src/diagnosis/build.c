@@ -175,16 +175,18 @@ static bool report_tail(struct building *g, const struct ab_report *r, double *t
  * found would speak on when it is left out of the evidence. */
 static bool report_meant(struct building *g, const struct ab_report *r, double *tail, bool *estimate)
 {
-	double kept[AB_GRADES];
-	bool had = g->row.has[r->fault], kept_estimate = g->row.estimate[r->fault], reported;
+	double kept[AB_GRADES] = { 0 };
+	/* of what the row does not have nothing stands there yet */
+	bool had = g->row.has[r->fault], kept_estimate = had && g->row.estimate[r->fault], reported;
 
-	memcpy(kept, g->row.tail[r->fault], sizeof kept);
+	if (had)
+		memcpy(kept, g->row.tail[r->fault], sizeof kept);
 	if (!expect(g, r->fault))
 		return report_tail(g, r, tail, estimate);
 	reported = report_tail(g, r, tail, estimate);
-	memcpy(g->row.tail[r->fault], kept, sizeof kept);
+	if (had)
+		set_tail(&g->row, r->fault, kept, kept_estimate);
 	g->row.has[r->fault] = had;
-	g->row.estimate[r->fault] = kept_estimate;
 	return reported;
 }
 
@@ -300,7 +302,7 @@ static bool make_room(struct building *g)
 	g->sensitivity = ab_arena_alloc(a, faults, sizeof *g->sensitivity);
 	g->linked = ab_arena_raw(a, faults, sizeof *g->linked);
 	g->row.tail = ab_arena_raw(a, faults, sizeof *g->row.tail);
-	g->row.has = ab_arena_raw(a, faults, sizeof *g->row.has);
+	g->row.has = ab_arena_alloc(a, faults, sizeof *g->row.has);
 	g->row.estimate = ab_arena_raw(a, faults, sizeof *g->row.estimate);
 	return b->nodes != NULL && b->log_odds != NULL && b->weight != NULL && b->leak != NULL &&
 	    b->finding != NULL && b->leak_estimate != NULL && b->leak_node != NULL && g->sensitivity != NULL &&
