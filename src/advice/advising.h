@@ -170,9 +170,12 @@ enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
 void advising_rank(struct advising *a);
 /* A purchase that is not firm, and the plan that does nearly as much without it; places in items must stand. */
 void advising_cheaper(struct advising *a);
-/* Burdens that no beer tastes of: are any named, and what eases them. After the ranking, as it may say what to begin with.
- * AB_EINPUT for one that the rules do not know. */
-bool advising_chores_told(const struct advising *a);
+/* Does it ask for no money? What it brings for its money, of what is free the whole; and is all there that it makes use of? (buying.c) */
+bool advising_is_free(const struct ab_item *item);
+double advising_worth(const struct advising *a, const struct ab_item *item, double gain);
+bool advising_needs_owned(const struct advising *a, const struct ab_change *c);
+/* What eases the burdens named that no beer tastes of. After the ranking, as it may say what to begin with. AB_EINPUT for one that
+ * the rules do not know. */
 enum ab_status advising_easing(struct advising *a, struct ab_diag *diag);
 /* After the ranking: it asks what is begun with. */
 void advising_first_check(struct advising *a);

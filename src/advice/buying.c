@@ -11,18 +11,18 @@
 
 /* Of money; minutes and habits have limits of their own. What stands there unused is free to start, whatever
  * its electricity costs. */
-static bool is_free(const struct ab_item *item)
+bool advising_is_free(const struct ab_item *item)
 {
 	return item->cost <= 0 && (item->running_cost <= 0 || item->unused || item->begun != NULL);
 }
 
 /* Gain per money, running cost of the horizon included; free things are ranked by gain alone. Under 1
  * of money counts as 1, lest a thing for pennies outrank all. */
-static double worth(const struct advising *a, const struct ab_item *item, double gain)
+double advising_worth(const struct advising *a, const struct ab_item *item, double gain)
 {
 	double money = item->cost + (item->running_cost > 0 ? item->running_cost * a->out->horizon_years : 0);
 
-	return is_free(item) ? gain : gain / (money < 1 ? 1 : money);
+	return advising_is_free(item) ? gain : gain / (money < 1 ? 1 : money);
 }
 
 /* An item with what it adds, to the load and against what was tasted. */
@@ -47,14 +47,14 @@ static double merit(const struct advising *a, const struct adding *x)
  * free. No strict order (equal within 5 % is not transitive), so it is only used to insert and to pick, never in qsort. */
 static bool before(const struct advising *a, const struct adding *x, const struct adding *y)
 {
-	double wx = worth(a, x->item, merit(a, x)), wy = worth(a, y->item, merit(a, y));
+	double wx = advising_worth(a, x->item, merit(a, x)), wy = advising_worth(a, y->item, merit(a, y));
 	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
 	enum ab_side sx = a->k->changes[x->item->change].side, sy = a->k->changes[y->item->change].side;
 
 	if (answers(a, x) != answers(a, y))
 		return answers(a, x);
-	if (is_free(x->item) != is_free(y->item))
-		return is_free(x->item);
+	if (advising_is_free(x->item) != advising_is_free(y->item))
+		return advising_is_free(x->item);
 	if (sx != sy && fabs(wx - wy) <= equal * fmax(wx, wy))
 		return sx == AB_SIDE_COLD;
 	return wx > wy;
@@ -257,7 +257,7 @@ static double begin_worth(const struct advising *a, const struct ab_item *item)
 
 	double gain = !item->answers ? item->joint_gain : a->told == NULL ? alone(a, item).there : advising_of_trouble(a, item->change);
 
-	return gain * (is_free(item) ? 1 : bought);
+	return gain * (advising_is_free(item) ? 1 : bought);
 }
 
 /* What an item acts on, by its weightiest reason. */
@@ -322,14 +322,14 @@ static int stand_in(const struct advising *a, int place, bool fresh)
 	const struct ab_advice *out = a->out;
 	const struct ab_item *bought = place < 0 ? NULL : &out->items[place];
 	double weight = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
-	const char *group = bought == NULL || is_free(bought) ? NULL : a->k->changes[bought->change].group;
+	const char *group = bought == NULL || advising_is_free(bought) ? NULL : a->k->changes[bought->change].group;
 	int best = -1;
 
 	for (size_t i = 0; group != NULL && i < out->n_items; i++) {
 		const struct ab_item *item = &out->items[i];
 		const struct ab_change *c = &a->k->changes[item->change];
 
-		if (item->chosen || item->owned || item->barred != NULL || !is_free(item) || (fresh && item->begun != NULL) ||
+		if (item->chosen || item->owned || item->barred != NULL || !advising_is_free(item) || (fresh && item->begun != NULL) ||
 		    c->group == NULL || strcmp(c->group, group) != 0 || c->n_needs > 0 || item->gain < weight * bought->gain)
 			continue;
 		if (best < 0 || item->gain > out->items[best].gain)
@@ -338,7 +338,7 @@ static int stand_in(const struct advising *a, int place, bool fresh)
 	return best;
 }
 
-static bool needs_owned(const struct advising *a, const struct ab_change *c)
+bool advising_needs_owned(const struct advising *a, const struct ab_change *c)
 {
 	bool all = true;
 
@@ -358,10 +358,10 @@ static int besides(const struct advising *a, int place, bool fresh)
 
 	for (size_t i = 0; cheaper != NULL && i < out->n_items; i++) {
 		const struct ab_item *item = &out->items[i];
-		double weight = ab_item_brings(item) * (is_free(item) ? 1 : bought);
+		double weight = ab_item_brings(item) * (advising_is_free(item) ? 1 : bought);
 
 		if ((int)i == place || !(item->chosen || cheaper[item->change]) || item->owned || (fresh && item->begun != NULL) ||
-		    !needs_owned(a, &a->k->changes[item->change]) || !(weight > most))
+		    !advising_needs_owned(a, &a->k->changes[item->change]) || !(weight > most))
 			continue;
 		most = weight;
 		best = (int)i;

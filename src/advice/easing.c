@@ -7,7 +7,6 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "advice/advising.h"
 
-#include <math.h>
 #include <stdlib.h>
 
 static int place_of(const struct ab_advice *out, int change)
@@ -21,26 +20,9 @@ static int place_of(const struct ab_advice *out, int change)
 static bool may_be_had(const struct advising *a, const struct ab_item *item)
 {
 	const struct ab_advice *out = a->out;
-	const struct ab_change *change = &a->k->changes[item->change];
-	bool there = true;
 
-	for (size_t i = 0; i < change->n_needs; i++) {
-		int place = place_of(out, change->needs[i]);
-		there = there && place >= 0 && out->items[place].owned;
-	}
-	return there && !item->owned && item->barred == NULL && item->cost <= out->budget &&
+	return !item->owned && item->barred == NULL && advising_needs_owned(a, &a->k->changes[item->change]) && item->cost <= out->budget &&
 	    item->running_cost * out->horizon_years <= out->running && !(item->minutes > out->minutes);
-}
-
-static bool is_free(const struct ab_item *item)
-{
-	return !(item->cost > 0 || item->running_cost > 0) || item->unused;
-}
-
-/* For money a share per money over the horizon, of which less than 1 counts as 1: a thing for pennies outranks nothing by being that. */
-static double worth(const struct ab_advice *out, const struct ab_item *item, double share)
-{
-	return is_free(item) ? share : share / fmax(1, item->cost + item->running_cost * out->horizon_years);
 }
 
 /* What is free first, then what takes most for its money. */
@@ -68,8 +50,8 @@ static enum ab_status list(const struct advising *a, int chore, struct ab_easing
 		const struct ab_item *item = place >= 0 ? &out->items[place] : NULL;
 
 		if (item != NULL && may_be_had(a, item) && c->eases[i].share > 0)
-			easing->by[easing->n++] = (struct ab_eased_by){ place, c->eases[i].share, worth(out, item, c->eases[i].share),
-				is_free(item) };
+			easing->by[easing->n++] = (struct ab_eased_by){ place, c->eases[i].share,
+				advising_worth(a, item, c->eases[i].share), advising_is_free(item) };
 	}
 	qsort(easing->by, easing->n, sizeof *easing->by, better_first);
 	return AB_OK;
@@ -111,7 +93,7 @@ static void begin_with_it(struct advising *a)
 			out->after = first->by[i].item;
 }
 
-bool advising_chores_told(const struct advising *a)
+static bool any_named(const struct advising *a)
 {
 	if (a->profile != NULL)
 		for (AB_EACH(const struct ab_trouble, t, a->profile->troubles))
@@ -124,7 +106,7 @@ enum ab_status advising_easing(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
 
-	if (!advising_chores_told(a))
+	if (!any_named(a))
 		return AB_OK;
 	out->easings = ab_arena_alloc(a->arena, a->profile->troubles.n, sizeof *out->easings);
 	if (out->easings == NULL)

@@ -61,11 +61,12 @@ int case_word(const struct ab_knowledge *k, const char *word, const char *source
 	int fault = ab_fault_word(k, word, near, NEAR, &n);
 	if (fault >= 0)
 		return fault;
-	for (size_t i = 0; i < n && at < sizeof hint && ab_chore_word(k, word) < 0; i++)
+	bool chore = ab_chore_word(k, word) >= 0;
+	for (size_t i = 0; i < n && at < sizeof hint && !chore; i++)
 		at += (size_t)snprintf(hint + at, sizeof hint - at,
 		    "%s\"%.40s\"", i > 0 ? ", " : "; do you mean ", near[i]);
 	ab_fail(diag, st, source, line, "no fault is called \"%.60s\"%s%s", word, hint,
-	    ab_chore_word(k, word) >= 0 ? "; it is no taste but a chore, and a profile names it: <trouble chore=\"...\"/>"
+	    chore ? "; it is no taste but a chore, and a profile names it: <trouble chore=\"...\"/>"
 	    : n > 0 ? "?" : "; \"afterboil rules list faults\" shows what there is");
 	return -1;
 }

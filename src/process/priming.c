@@ -2,8 +2,8 @@
  *
  * Volumes = what the beer still held (heldgas.c, at the highest temperature after fermentation; +-0.08) +
  * priming (4.0 g/L of sucrose a volume) + half a volume for each gravity point that ferments in the package
- * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). Kegs, and bottles filled from one: kegs.c. Wanted is the recipe's, else 2.4
- * volumes (common practice). What it comes to in a bottle or keg: pressure.c.
+ * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). Kegs, and bottles filled from one: kegs.c. Wanted is
+ * the recipe's, else 2.4 volumes (common practice). What it comes to in a bottle or keg: pressure.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/priming.h>

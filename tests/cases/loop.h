@@ -96,6 +96,8 @@ void loop_learned(struct loop_brewer *b, double *mean);
  * how brewers taste: nobody who is told the same could know the chances better. Draws from b->rng. */
 void loop_exact(struct loop_brewer *b, double *mean);
 
+/* Of a plan the change that takes most from what is in force, were these the chances; -1 when nothing of it may be begun. */
+int loop_most_of(struct loop_brewer *b, const unsigned char *plan, double *chance);
 /* The oracle's set, given the truth: what is in force and how many changes more at most. plan: n_changes. */
 void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan);
 

@@ -37,28 +37,6 @@ static void aim(struct loop_brewer *b, double *chance, size_t more)
 	b->aimed = b->n_cases;
 }
 
-/* Of what is aimed at the change that takes most from what is in force. */
-static int most_of_aim(struct loop_brewer *b, double *chance)
-{
-	struct loop_brewer other = *b;
-	double most = 0, before;
-	int best = -1;
-
-	other.chance = chance;
-	before = loop_load(&other, NULL);
-	for (size_t u = 0; u < b->world->k->n_changes; u++) {
-		if (!b->aim[u] || !loop_may(b, (int)u))
-			continue;
-		loop_with(b, (int)u, b->with);
-		double gain = before - loop_load(&other, b->with);
-		if (gain > most) {
-			most = gain;
-			best = (int)u;
-		}
-	}
-	return best;
-}
-
 static size_t room_for(const struct loop_brewer *b)
 {
 	return (b->world->batches + 1 - b->n_cases) * b->world->at_once;
@@ -68,7 +46,7 @@ static int knowing(struct loop_brewer *b)
 {
 	if (b->aim == NULL)
 		aim(b, b->chance, b->world->batches * b->world->at_once);
-	return most_of_aim(b, b->chance);
+	return loop_most_of(b, b->aim, b->chance);
 }
 
 /* before: the chances by the rules of the world, as they stand from the beginning. */
@@ -76,7 +54,7 @@ static int rules_only(struct loop_brewer *b)
 {
 	if (b->aim == NULL)
 		aim(b, b->before, b->world->batches * b->world->at_once);
-	return most_of_aim(b, b->before);
+	return loop_most_of(b, b->aim, b->before);
 }
 
 /* What was learned stands until the next tasting. */
@@ -88,7 +66,7 @@ static int by_learning(struct loop_brewer *b, void (*learn)(struct loop_brewer *
 		learn(b, b->mean);
 		aim(b, b->mean, room_for(b));
 	}
-	return most_of_aim(b, b->mean);
+	return loop_most_of(b, b->aim, b->mean);
 }
 
 static int learner(struct loop_brewer *b)
@@ -138,7 +116,7 @@ static int said(struct loop_brewer *b)
 		said_of(loop_advice(b), twin, twin->mean);
 		aim(twin, twin->mean, room_for(b));
 	}
-	return most_of_aim(twin, twin->mean);
+	return loop_most_of(twin, twin->aim, twin->mean);
 }
 
 static int told_best(struct loop_brewer *b)

@@ -254,3 +254,24 @@ void loop_oracle(const struct loop_brewer *b, size_t most, unsigned char *plan)
 		}
 	}
 }
+
+int loop_most_of(struct loop_brewer *b, const unsigned char *plan, double *chance)
+{
+	struct loop_brewer other = *b;
+	double most = 0, before;
+	int best = -1;
+
+	other.chance = chance;
+	before = loop_load(&other, NULL);
+	for (size_t u = 0; u < b->world->k->n_changes; u++) {
+		if (!plan[u] || !loop_may(b, (int)u))
+			continue;
+		loop_with(b, (int)u, b->with);
+		double gain = before - loop_load(&other, b->with);
+		if (gain > most) {
+			most = gain;
+			best = (int)u;
+		}
+	}
+	return best;
+}

@@ -15,8 +15,7 @@ static int oracle_on_beliefs(struct loop_brewer *b)
 	struct loop_brewer other = *b;
 	size_t n = b->world->k->n_changes, causes = b->world->k->n_causes;
 	unsigned char *plan = ab_arena_alloc(b->arena, n, 1);
-	double most = 0, *chance = ab_arena_alloc(b->arena, causes, sizeof *chance);
-	int best = -1;
+	double *chance = ab_arena_alloc(b->arena, causes, sizeof *chance);
 
 	if (plan == NULL || chance == NULL)
 		loop_give_up("beliefs", "out of memory");
@@ -28,18 +27,7 @@ static int oracle_on_beliefs(struct loop_brewer *b)
 	}
 	other.chance = chance;
 	loop_oracle(&other, DECIDED, plan);
-	double before = loop_load(&other, NULL);
-	for (size_t u = 0; u < n; u++) {
-		if (!plan[u] || b->has[u] || !loop_may(b, (int)u))
-			continue;
-		loop_with(b, (int)u, b->with);
-		double gain = before - loop_load(&other, b->with);
-		if (gain > most) {
-			most = gain;
-			best = (int)u;
-		}
-	}
-	return best;
+	return loop_most_of(b, plan, chance);
 }
 
 static const struct { const char *title; bool told; size_t before; loop_policy *next; } reasons[] = {

@@ -77,17 +77,6 @@ static const struct fact_row rows[] = {
 	{ .title = "bottles have no keg's gas", LEFT4 "<package at='+10d' into='bottles'/>", "keg.co2-to-come", AB_SILENT },
 };
 
-static double value_of(const char *text, const char *fact)
-{
-	struct ab_arena *arena = ab_arena_new();
-	struct ab_fact *facts = calloc(ab_fact_defs()->n, sizeof *facts);
-	fact_compute(text, NULL, arena, facts);
-	double value = fact_get(facts, fact)->value;
-	free(facts);
-	ab_arena_free(arena);
-	return value;
-}
-
 /* Gauge kPa of a keg with so many points left, so much over 10 L of beer, on gas of 80 kPa at 4 C, that meets so much heat. */
 static double keg_kpa(int points, double head_l, double hottest_c, const char *method)
 {
@@ -96,7 +85,7 @@ static double keg_kpa(int points, double head_l, double hottest_c, const char *m
 	snprintf(text, sizeof text, AT20 "<recipe fg='1.010 SG' volume='10 L'/>" G("+0h", "1.050") "<reading at='+9d' gravity='1.0%02d SG'/>"
 	    "<package at='+10d' into='keg' size='%.2f L' headspace='%.2f L'/><carbonate pressure='80 kPa' temp='4 C' %s/><store temp='4 C' hottest='%.1f C'/>",
 	    10 + points, 10 + head_l, head_l, method, hottest_c);
-	return value_of(text, "pack.pressure-worst");
+	return fact_value(text, "pack.pressure-worst");
 }
 
 static const char *const methods[] = { "", "method='set-and-wait' for='3 d'", "method='shaken' for='2 d'", "method='burst' for='2 d'" };

@@ -391,17 +391,6 @@ START_TEST(untold_is_never_milder)
 }
 END_TEST
 
-static double value_of(const char *text, const char *fact)
-{
-	struct ab_arena *arena = ab_arena_new();
-	struct ab_fact *facts = calloc(ab_fact_defs()->n, sizeof *facts);
-	fact_compute(text, NULL, arena, facts);
-	double value = fact_get(facts, fact)->value;
-	free(facts);
-	ab_arena_free(arena);
-	return value;
-}
-
 /* More pressure over the fermentation, or a later end of it, never leaves less gas. */
 START_TEST(pressure_never_takes_gas)
 {
@@ -411,7 +400,7 @@ START_TEST(pressure_never_takes_gas)
 		for (int kpa = 0; kpa <= 300; kpa += 20) {
 			snprintf(text, sizeof text, SPUND "<spund at='+1d' pressure='%d kPa'/><spund at='+%dd 2h' pressure='0 kPa'/>"
 			    BOTTLES("priming='120 g' sugar='sucrose'"), kpa, end);
-			double vol = value_of(text, "pack.co2-expected");
+			double vol = fact_value(text, "pack.co2-expected");
 			ck_assert_msg(vol >= last && (kpa > 0 || vol > 2), "%d kPa until day %d: %f, not %f", kpa, end, vol, last);
 			last = vol;
 		}
@@ -432,7 +421,7 @@ START_TEST(late_sugar_is_never_milder)
 				snprintf(text, sizeof text, AT20 "<recipe volume='20 L'><%s%s%.0d%s/></recipe>" G("+0h", "1.050") "<reading at='+5d' gravity='1.0%02d SG'/>"
 				    "<reading at='+9d' gravity='1.0%02d SG'/>" BOTTLES("priming='120 g' sugar='sucrose'"), what[k], untold ? "" : " at='+",
 				    untold ? 0 : h < 240 ? h : 239, untold ? "" : "h'", sg, sg);
-				double share = value_of(text, "pack.pressure-share");
+				double share = fact_value(text, "pack.pressure-share");
 				ck_assert_msg(share >= last - 1e-9, "%s 1.0%02d at %d h: %f, not %f", what[k], sg, h, share, last);
 				last = share;
 			}
@@ -479,8 +468,8 @@ START_TEST(unread_sugar_by_its_days)
 	for (int day = 14; day >= 2; day--) {
 		snprintf(text, sizeof text, "<yeast class='clean-ale'/><recipe volume='20 L'><sugar kind='sucrose' amount='500 g' at='+%dd'/></recipe>"
 		    G("+0h", "1.050") "<package at='+14d' into='bottles'/>", day);
-		double with = value_of(text, "gravity.points-left");
-		double without = value_of("<yeast class='clean-ale'/>" G("+0h", "1.050") "<package at='+14d' into='bottles'/>", "gravity.points-left");
+		double with = fact_value(text, "gravity.points-left");
+		double without = fact_value("<yeast class='clean-ale'/>" G("+0h", "1.050") "<package at='+14d' into='bottles'/>", "gravity.points-left");
 		double share = (left_since(14 - day, 0.6 * 7) + left_since(14 - day, 7) + left_since(14 - day, 1.7 * 7)) / 3;
 		ck_assert_msg(fabs(with - without - 12.5 * share) < 0.01, "day %d: %f, not %f", day, with - without, 12.5 * share);
 		ck_assert(day == 14 ? fabs(share - 1) < 1e-9 : share < last);
@@ -489,7 +478,7 @@ START_TEST(unread_sugar_by_its_days)
 	ck_assert(last * 12.5 < 0.3);   /* in on the second day: gone */
 	snprintf(text, sizeof text, "<yeast class='clean-ale'/><recipe volume='20 L'><extra name='cherry' amount='2 kg'/></recipe>"
 	    G("+0h", "1.050") "<package at='+40d' into='bottles'/>");
-	ck_assert_double_ge(value_of(text, "gravity.points-left"), 6 - 1e-9);   /* of an untold day: whole */
+	ck_assert_double_ge(fact_value(text, "gravity.points-left"), 6 - 1e-9);   /* of an untold day: whole */
 }
 END_TEST
 

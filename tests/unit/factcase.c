@@ -3,6 +3,7 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "factcase.h"
 #include <stdbool.h>
+#include <stdlib.h>
 #include <string.h>
 #include <afterboil/journal.h>
 #include <afterboil/profile.h>
@@ -160,4 +161,15 @@ int fact_rows_run(const char *name, const struct fact_row *rows, size_t n, TCase
 	srunner_run_all(sr, CK_SILENT);
 	srunner_free(sr);
 	return EXIT_SUCCESS;
+}
+
+double fact_value(const char *text, const char *fact)
+{
+	struct ab_arena *arena = ab_arena_new();
+	struct ab_fact *facts = calloc(ab_fact_defs()->n, sizeof *facts);
+	fact_compute(text, NULL, arena, facts);
+	double value = fact_get(facts, fact)->value;
+	free(facts);
+	ab_arena_free(arena);
+	return value;
 }

@@ -32,6 +32,8 @@ void fact_row_check(const struct fact_row *row);
 struct ab_batch *fact_read(const char *journal, struct ab_arena *arena);
 /* Reads the journal text (as in a row) into the arena, computes all facts into facts (ab_fact_defs()->n long). */
 void fact_compute(const char *journal, const char *profile, struct ab_arena *arena, struct ab_fact *facts);
+/* The value of one fact of a journal text, in an arena of its own. */
+double fact_value(const char *text, const char *fact);
 /* A fact by name. */
 const struct ab_fact *fact_get(const struct ab_fact *facts, const char *name);
 
