@@ -152,17 +152,21 @@ static inline double ab_item_brings(const struct ab_item *item)
  * (2 % of the load), or with fewer than 50 redraws. */
 struct ab_pivot { bool known, higher; int cause, change, take, drop; double regret; };
 
-/* What doing a check on the newest batch that disappointed is worth before choosing: load per batch that the
+/* What doing a check on the newest batch that disappointed, or finding out a fact of it that its journal does not tell, is worth
+ * before choosing: load per batch that the
  * best plans removed more, on average over its answers, if one waited for the answer (plan.h,
  * ab_plan_informed; what changes do to a cause is as now, how much each cause costs follows the answer). Of
- * the MOST_AHEAD most telling checks the one worth most per effort. The plans compared are the best under the
+ * the MOST_AHEAD most telling checks, and of as many facts that can still be found out (ab_fact_def.lasting), the one worth most per
+ * effort, those that are `first` before others. A fact's two answers are those of the diagnosis (ab_ask.answer; yes [0] is the
+ * first), its chance by the leading cause (checks.h); the signs speak for that batch alone, though a habit would tell of more: its worth is
+ * rather more. The plans compared are the best under the
  * limits and the policy's number of habits; with no limit of money told, with what the plan costs. take and
  * drop: of what costs money, the heaviest that a yes [0] or a no [1] brings in or puts out, beside the plan
  * without an answer; -1 = nothing. bought: what the purchases of the plan bring by joint replay. first: to be
  * told before anything is bought, for an answer changes what to buy by something one could taste, or its worth
  * is more than what buying now brings. */
 enum { MOST_AHEAD = 4 };
-struct ab_ahead { struct ab_ask *ask; double p_yes, worth, bought; int take[2], drop[2]; bool first; };
+struct ab_ahead { struct ab_ask *ask; const struct ab_batch *batch; double p_yes, worth, bought; int take[2], drop[2]; bool first; };
 
 /* prior, batches counted (decayed), their mean, the posterior; flaw load per batch by the rules alone (a
  * trained taster's), and as expected for this brewer: what own tastings laid at its door, mixed with the
@@ -245,7 +249,7 @@ struct ab_advice {
 	const char *reason;       /* one paragraph in plain words: why this plan, or why none */
 	struct ab_ask *first_check;   /* a check worth doing before spending, or NULL: where `next` costs money that
 	                               * of ahead, if it comes first, else one of a cause that the item acts on */
-	struct ab_ahead ahead;        /* ask = NULL: no check at hand, or none would change what to do */
+	struct ab_ahead ahead;        /* ask = NULL: no check or fact at hand, or none would change what to do */
 };
 
 /* cases: this brewer's batches in order of brew date, worked with `present` at least; one that is dated ahead of

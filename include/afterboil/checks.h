@@ -48,6 +48,11 @@ struct ab_net_question {
 	const double *log_ratio_a, *log_ratio_b;
 };
 
+/* What answer a (else b) adds to the log-odds of the cause at place i: its ratio, or what stands for a silence. */
+double ab_question_step(const struct ab_net_question *q, size_t i, bool is_a);
+/* P(answer a) by the leading cause, on these beliefs (by cause); false: the answers move every cause alike. */
+bool ab_question_chance(const struct ab_net_question *q, const double *present, const double *blame, double *p_a);
+
 struct ab_worth {
 	double bits, blame_bits;   /* >= 0 */
 	double p;                  /* P(yes), P(answer a) */

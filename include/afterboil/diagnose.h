@@ -69,6 +69,11 @@ struct ab_ask {              /* a cheap next question or check */
 	int check, slot;         /* one of them */
 	double bits, minutes, cost, wait_days;
 	double worth;            /* what it is ranked by: bits per effort */
+	/* of a question: what two of its answers do to the odds (checks.h), and which they are, as values of the fact weighed
+	 * (a slot; what is asked may be plainer). NULL for a check */
+	const struct ab_net_question *question;
+	int weighed;
+	double answer[2];
 };
 
 /* What a question or check costs in minutes of effort: its minutes, two for asking at all, ten for a dollar and

@@ -28,6 +28,8 @@ struct ab_fact_def {
 	const char *asks;            /* the question that would make it known, or NULL:
 	                              * "How warm was the beer in the first three days?" */
 	double minutes;              /* effort of finding out, minutes; 0 = only remembering */
+	bool lasting;                /* can still be found out of a batch that is long in the glass: kit, habits, what a recipe
+	                              * or a bottle that is left tells; not what was so on the day and nobody wrote down */
 };
 
 struct ab_fact_table { const struct ab_fact_def *defs; size_t n; };

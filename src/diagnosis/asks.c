@@ -96,8 +96,8 @@ static enum ab_status weigh_checks(struct asking *g)
 	enum ab_status st = ab_check_worths(&g->b.net, checks, n, worths, job->diag);
 	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		const struct ab_check *c = &job->k->checks[which[i]];
-		struct ab_ask ask = { true, which[i], -1, asks_bits(g, &worths[i]), c->minutes, c->cost,
-		    c->wait_days, 0 };
+		struct ab_ask ask = { .is_check = true, .check = which[i], .slot = -1, .bits = asks_bits(g, &worths[i]),
+			.minutes = c->minutes, .cost = c->cost, .wait_days = c->wait_days };
 		if (ask.bits >= LEAST_BITS)
 			g->asks[g->n++] = ask;
 	}

@@ -137,25 +137,24 @@ static void telling_values(struct asking *g, int slot, int cause, double *raises
 	}
 }
 
-/* False when memory is short; n == 0 in out when nothing is moved. */
-static bool put_question(struct asking *g, int slot, int lead, struct ab_net_question *out)
+/* False when memory is short; n == 0 in out when nothing is moved. answer: the two answers that were put in. */
+static bool put_question(struct asking *g, int slot, int lead, struct ab_net_question *out, double answer[2])
 {
 	const struct ab_knowledge *k = g->job->k;
-	double raises, lowers;
 	int *cause = ab_arena_alloc(g->job->arena, k->n_causes, sizeof *cause);
 	double *a = ab_arena_alloc(g->job->arena, k->n_causes, sizeof *a);
 	double *b = ab_arena_alloc(g->job->arena, k->n_causes, sizeof *b);
 	if (cause == NULL || a == NULL || b == NULL)
 		return false;
 	*out = (struct ab_net_question){ 0, cause, a, b };
-	telling_values(g, slot, lead, &raises, &lowers);
+	telling_values(g, slot, lead, &answer[0], &answer[1]);
 	for (size_t i = 0; i < k->n_causes; i++) {
 		/* From impossible no answer can move a cause by a finite step: infinity minus infinity is
 		 * no number. */
 		if (isinf(g->b.log_odds[i]) || !depends(&k->causes[i], slot))
 			continue;
-		a[out->n] = moved_by(g, slot, raises, (int)i);
-		b[out->n] = moved_by(g, slot, lowers, (int)i);
+		a[out->n] = moved_by(g, slot, answer[0], (int)i);
+		b[out->n] = moved_by(g, slot, answer[1], (int)i);
 		if (a[out->n] != 0 || b[out->n] != 0)
 			cause[out->n++] = (int)i;
 	}
@@ -164,7 +163,7 @@ static bool put_question(struct asking *g, int slot, int lead, struct ab_net_que
 
 /* A question and how much it promises: the odds it moves, counted by the blame (and a little by the presence)
  * of whose they are. */
-struct candidate { struct ab_net_question question; int slot; double promise; };
+struct candidate { struct ab_net_question question; double answer[2]; int slot; double promise; };
 
 /* FAR: beyond a factor of e^3 = 20 a cause is settled, and more of the same tells nothing new (estimate). */
 static double promise(const struct job *job, const struct ab_net_question *q)
@@ -198,7 +197,7 @@ static struct candidate *candidates(struct asking *g, size_t *n)
 		struct candidate *c = &all[*n];
 		if (lead < 0 || isinf(g->b.log_odds[lead]))
 			continue;
-		if (!put_question(g, (int)i, lead, &c->question))
+		if (!put_question(g, (int)i, lead, &c->question, c->answer))
 			return NULL;
 		c->slot = (int)i;
 		c->promise = promise(job, &c->question);
@@ -225,7 +224,8 @@ enum ab_status asks_weigh_questions(struct asking *g, struct ab_ask *unknown, si
 	for (size_t i = 0; i < *n_unknown; i++) {
 		double bits = asks_bits(g, &worths[i]);
 		unknown[i] = (struct ab_ask){ .slot = all[i].slot, .check = -1, .bits = bits, .worth = bits,
-			.minutes = g->job->k->facts->defs[all[i].slot].minutes };
+			.minutes = g->job->k->facts->defs[all[i].slot].minutes, .question = &all[i].question, .weighed = all[i].slot,
+			.answer = { all[i].answer[0], all[i].answer[1] } };
 	}
 	return st;
 }

@@ -9,7 +9,6 @@
 #include "base/alloc.h"
 
 #define RATIO_MAX 200.0
-#define SILENT 0.35667494393873245   /* ln 1/0.7, see checks.h */
 #define ODDS_MAX 500.0   /* of network.h */
 
 struct entropy { double present, blame; };
@@ -255,66 +254,13 @@ static enum ab_status check_question(const struct work *w, size_t k, const struc
 	return AB_OK;
 }
 
-static bool both_ways(double a, double b)
-{
-	return (a > 0 && b < 0) || (a < 0 && b > 0);
-}
-
-/* The place in the list of the leading cause; q->n when no cause is told apart by the answers. One that is
- * moved both ways goes before one that is not, for its ratios say by themselves how likely each answer is. */
-static size_t leading(const struct work *w, const struct ab_net_question *q)
-{
-	size_t best = q->n;
-
-	for (size_t i = 0; i < q->n; i++) {
-		double a = q->log_ratio_a[i], b = q->log_ratio_b[i];
-		int c = q->cause[i], d = best < q->n ? q->cause[best] : -1;
-		bool both = both_ways(a, b), was = d >= 0 && both_ways(q->log_ratio_a[best],
-		    q->log_ratio_b[best]);
-
-		if (!both && (was || a == b))
-			continue;
-		if (d < 0 || both != was || w->blame_now[c] > w->blame_now[d] ||
-		    (w->blame_now[c] >= w->blame_now[d] && w->present_now[c] > w->present_now[d]))
-			best = i;
-	}
-	return best;
-}
-
-/* Ratios both at or above 1, or both at or below, cannot be those of two answers, of which one must come:
- * the nearer to 1 is a silence of the rules. See checks.h. */
-static void unsilence(double *a, double *b)
-{
-	double *silent = fabs(*a) < fabs(*b) ? a : b;
-
-	if (*a == *b || both_ways(*a, *b))
-		return;
-	*silent = *a + *b > 0 ? -SILENT : SILENT;
-}
-
-/* P(answer a) by the leading cause: P(a | not c) = (1 - l) / (h - l), P(a | c) = h times that; see
- * checks.h. Two likelihood ratios h above and l below 1 fix how often each answer comes: both
- * conditional distributions must add up to 1. expm1 keeps answers that hardly move anything from
- * dividing 0 by 0. */
-static double answer_a(double a, double b, double present)
-{
-	double up = expm1(a > 0 ? a : b), down = -expm1(a > 0 ? b : a);
-	double raised = down / (up + down), p = raised + present * up * raised;
-
-	assert((a > 0 && b < 0) || (a < 0 && b > 0));
-	return a > 0 ? p : 1 - p;
-}
-
-static enum ab_status under_answer(struct work *w, const struct ab_net_question *q, bool answer_is_a,
-    struct entropy *h, struct ab_diag *diag)
+static enum ab_status under_answer(struct work *w, const struct ab_net_question *q, bool is_a, struct entropy *h,
+    struct ab_diag *diag)
 {
 	double p;
 
 	for (size_t i = 0; i < q->n; i++) {
-		double a = q->log_ratio_a[i], b = q->log_ratio_b[i], x;
-
-		unsilence(&a, &b);
-		x = w->net->log_odds[q->cause[i]] + (answer_is_a ? a : b);
+		double x = w->net->log_odds[q->cause[i]] + ab_question_step(q, i, is_a);
 
 		w->log_odds[q->cause[i]] = isinf(x) ? x : fmin(fmax(x, -ODDS_MAX), ODDS_MAX);
 	}
@@ -324,22 +270,18 @@ static enum ab_status under_answer(struct work *w, const struct ab_net_question 
 static enum ab_status weigh_question(struct work *w, const struct ab_net_question *q, struct ab_worth *worth,
     struct ab_diag *diag)
 {
-	size_t lead = leading(w, q);
-	double lead_a, lead_b;
 	struct entropy a, b;
+	double p;
 	enum ab_status st;
 
 	*worth = (struct ab_worth){ 0 };
-	if (lead == q->n)
+	if (!ab_question_chance(q, w->present_now, w->blame_now, &p))
 		return AB_OK;
-	lead_a = q->log_ratio_a[lead];
-	lead_b = q->log_ratio_b[lead];
-	unsilence(&lead_a, &lead_b);
 	st = under_answer(w, q, true, &a, diag);
 	if (st == AB_OK)
 		st = under_answer(w, q, false, &b, diag);
 	if (st == AB_OK)
-		*worth = worth_of(w, answer_a(lead_a, lead_b, w->present_now[q->cause[lead]]), a, b);
+		*worth = worth_of(w, p, a, b);
 	for (size_t i = 0; i < q->n; i++)
 		w->log_odds[q->cause[i]] = w->net->log_odds[q->cause[i]];
 	return st;

@@ -8,12 +8,13 @@
 
 /* fact_list.h is the one list of facts; it is read here as definitions and in slots.h as places, so the
  * two cannot drift apart. An id missing in one would not compile. */
-#define DEF_N(id, name, unit, lo, hi, title, asks, minutes) { name, AB_FACT_NUMBER, unit, NULL, lo, hi, \
-    title, asks, minutes },
-#define DEF_F(id, name, title, asks, minutes) { name, AB_FACT_FLAG, "", NULL, 0, 1, title, asks, minutes },
-#define DEF_W(id, name, words, title, asks, minutes) { name, AB_FACT_WORD, "", words, 0, 0, title, \
-    asks, minutes },
+#define DEF_N(id, name, unit, lo, hi, title, asks, takes) { name, AB_FACT_NUMBER, unit, NULL, lo, hi, \
+    title, asks, .minutes = takes },
+#define DEF_F(id, name, title, asks, takes) { name, AB_FACT_FLAG, "", NULL, 0, 1, title, asks, .minutes = takes },
+#define DEF_W(id, name, words, title, asks, takes) { name, AB_FACT_WORD, "", words, 0, 0, title, \
+    asks, .minutes = takes },
 
+#define LASTS , .lasting = true
 static const struct ab_fact_def defs[] = { AB_FACT_LIST(DEF_N, DEF_F, DEF_W) };
 
 _Static_assert(sizeof defs / sizeof *defs == AB_F_MAX_, "one definition a slot");

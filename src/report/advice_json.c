@@ -145,15 +145,27 @@ static json_t *cheaper(const struct ab_knowledge *k, const struct ab_advice *a)
 	return put_end(&o);
 }
 
-static json_t *answered(const struct ab_knowledge *k, const struct ab_ahead *ahead, int answer)
+/* What the fact is then; null of a check, which says yes or no. */
+static json_t *answer(const struct ab_knowledge *k, const struct ab_ask *ask, int i)
+{
+	const struct ab_fact_def *def = ask->is_check ? NULL : &k->facts->defs[ask->weighed];
+
+	if (def == NULL)
+		return json_null();
+	return def->kind == AB_FACT_NUMBER ? json_real(ask->answer[i])
+	    : json_string(def->kind == AB_FACT_FLAG ? (ask->answer[i] > 0 ? "yes" : "no") : def->words[(int)ask->answer[i]]);
+}
+
+static json_t *answered(const struct ab_knowledge *k, const struct ab_ahead *ahead, int i)
 {
 	struct put o = put_begin();
-	put_change(&o, "take", k, ahead->take[answer]);
-	put_change(&o, "drop", k, ahead->drop[answer]);
+	put_value(&o, "answer", answer(k, ahead->ask, i));
+	put_change(&o, "take", k, ahead->take[i]);
+	put_change(&o, "drop", k, ahead->drop[i]);
 	return put_end(&o);
 }
 
-/* null when no check at hand would change what to do. */
+/* null when no check or answer at hand would change what to do. */
 static json_t *ahead(const struct ab_knowledge *k, const struct ab_advice *a)
 {
 	struct put o;
@@ -161,7 +173,8 @@ static json_t *ahead(const struct ab_knowledge *k, const struct ab_advice *a)
 	if (a->ahead.ask == NULL)
 		return json_null();
 	o = put_begin();
-	put_text(&o, "check", k->checks[a->ahead.ask->check].id);
+	put_text(&o, "check", a->ahead.ask->is_check ? k->checks[a->ahead.ask->check].id : NULL);
+	put_text(&o, "fact", a->ahead.ask->is_check ? NULL : k->facts->defs[a->ahead.ask->weighed].name);
 	put_number(&o, "minutes", a->ahead.ask->minutes);
 	put_number(&o, "cost", a->ahead.ask->cost);
 	put_number(&o, "p_yes", a->ahead.p_yes);

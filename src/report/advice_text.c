@@ -312,42 +312,6 @@ static void say_reasons(const struct telling *t)
 
 /* ---- before, beside and after ---- */
 
-/* What one answer does to what is bought. */
-static const char *say_then(const struct telling *t, int take, int drop)
-{
-	if (take < 0 && drop < 0)
-		return "buy as planned";
-	if (take < 0)
-		return page_text(t->p, "leave out \"%s\"", say_words(t->p, t->k->changes[drop].title));
-	return drop < 0 ? page_text(t->p, "buy \"%s\" as well", say_words(t->p, t->k->changes[take].title))
-	    : page_text(t->p, "buy \"%s\" rather than \"%s\"", say_words(t->p, t->k->changes[take].title), say_words(t->p, t->k->changes[drop].title));
-}
-
-/* Before money is spent, since a check that costs nothing may make half of the plan needless. */
-static void say_first_check(const struct telling *t)
-{
-	const struct ab_ask *ask = t->a->first_check;
-	if (ask == NULL)
-		return;
-	page_section(t->p, t->a->ahead.first ? "Spend nothing yet: do this first" : "Check first, before you spend");
-	page_begin(t->p, 2);
-	page_say(t->p, LOUD, ask->is_check ? say_words(t->p, t->k->checks[ask->check].title)
-	    : t->k->facts->defs[ask->slot].title);
-	page_say(t->p, QUIET,
-	    page_text(t->p, " (about %s, %s)", say_minutes(t->p, ask->minutes),
-		ask->cost > 0 ? say_money(t->p, ask->cost) : "free"));
-	if (ask->is_check && t->k->checks[ask->check].how != NULL)
-		page_say(t->p, PLAIN, page_text(t->p, " %s", say_words(t->p, t->k->checks[ask->check].how)));
-	if (t->a->ahead.first)
-		page_say(t->p, PLAIN,
-		    page_text(t->p, " If yes (likely %s): %s; if no: %s. Waiting for the answer takes %s more off.",
-			say_percent(t->p, t->a->ahead.p_yes), say_then(t, t->a->ahead.take[0], t->a->ahead.drop[0]),
-			say_then(t, t->a->ahead.take[1], t->a->ahead.drop[1]), say_fixed(t->p, t->a->ahead.worth, 2)));
-	if (ask->is_check && t->a->n_batches > 0)
-		page_say(t->p, QUIET, page_text(t->p, " Then log \"check %s yes\" (or no).", t->k->checks[ask->check].id));
-	page_end(t->p);
-}
-
 /* One line a change of the plan, by its number there. Numbered as in the plan, because cautions are
  * read after it and their titles are long. */
 static void say_cautions(const struct telling *t)
@@ -402,7 +366,7 @@ void report_advice_text(struct page *p, const struct ab_knowledge *k, const stru
 	struct telling t = { p, k, advice };
 	page_title(p, "What to change next");
 	say_read(&t);
-	say_first_check(&t);
+	report_first_check(p, k, advice);
 	say_steps(&t);
 	report_advice_eases(p, k, advice);
 	say_plan(&t);

@@ -220,13 +220,6 @@ static const char *against_words(struct page *p, const struct ab_knowledge *k, c
 	    : page_text(p, "; against %s", fault);
 }
 
-static const char *ask_words(struct page *p, const struct ab_knowledge *k, const struct ab_ask *ask)
-{
-	return page_text(p, "%s (about %s, %s), before anything is bought.",
-	    ask->is_check ? say_words(p, k->checks[ask->check].title) : k->facts->defs[ask->slot].title, say_minutes(p, ask->minutes),
-	    ask->cost > 0 ? say_money(p, ask->cost) : "free");
-}
-
 /* Where the days there are do not do for what a batch asks. */
 static const char *fit_words(struct page *p, const struct ab_next_step *s)
 {
@@ -349,7 +342,7 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 	case AB_NEXT_KEEP:
 		return keep_words(p, k, s);
 	case AB_NEXT_CHECK:
-		return ask_words(p, k, s->check);
+		return page_text(p, "%s (%s), before anything is bought.", report_ask(p, k, s->check), report_ask_takes(p, s->check));
 	case AB_NEXT_BREW:
 	case AB_NEXT_SAME:
 		return brew_words(p, k, a, s);

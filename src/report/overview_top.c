@@ -118,7 +118,7 @@ static void say_first_check(struct page *p, const struct ab_overview *o)
 		return;
 	page_begin(p, 0);
 	page_say(p, LOUD, "Check first, before you spend: ");
-	const char *what = ask->is_check ? say_words(p, o->k->checks[ask->check].title) : o->k->facts->defs[ask->slot].title;
+	const char *what = report_ask(p, o->k, ask);
 	size_t len = strlen(what);
 	page_say(p, PLAIN, page_text(p, "%s%s", what, len > 0 && what[len - 1] == '?' ? "" : "."));   /* most are questions */
 	page_end(p);

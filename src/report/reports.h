@@ -77,6 +77,11 @@ void report_advice_outlook(struct page *p, const struct ab_knowledge *k, const s
 /* Of a change that was made what it is told by, or NULL; "tried from 2031-03-07: did not hold as promised", "since ...". */
 const struct ab_tried *report_tried(const struct ab_advice *advice, int change);
 const char *report_tried_words(struct page *p, const struct ab_tried *tried);
+/* A check, or the question a fact is asked by; and its time and money. */
+const char *report_ask(struct page *p, const struct ab_knowledge *k, const struct ab_ask *ask);
+const char *report_ask_takes(struct page *p, const struct ab_ask *ask);
+/* What to find out before anything is bought; nothing where there is nothing. */
+void report_first_check(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a);
 void report_advice_text(struct page *p, const struct ab_knowledge *k, const struct ab_advice *advice);
 void report_trend_text(struct page *p, const struct ab_knowledge *k, const struct ab_trend_batch *batches,
     size_t n, const struct ab_trend *trend, const struct ab_promise *promises, size_t n_promises);

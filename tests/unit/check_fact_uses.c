@@ -1,4 +1,5 @@
-/* check_fact_uses.c - every fact is shown by an example, and looked at by a rule or by somebody who says why not
+/* check_fact_uses.c - every fact is shown by an example, and looked at by a rule or by somebody who says why not; what can still
+ * be found out can be told
  *
  * Needs AFTERBOIL_RULES and top_srcdir, as make check sets them.
  *
@@ -9,6 +10,7 @@
 #include <string.h>
 #include <check.h>
 #include <afterboil/facts.h>
+#include <afterboil/interview.h>
 #include <afterboil/profile.h>
 #include "rulecase.h"
 
@@ -147,6 +149,23 @@ START_TEST(every_fact_is_looked_at)
 }
 END_TEST
 
+/* "Find it out before you buy" helps nobody who cannot write the answer down. */
+START_TEST(what_lasts_can_be_told)
+{
+	size_t lasting = 0;
+
+	for (size_t i = 0; i < N_FACTS; i++) {
+		const struct ab_fact_def *def = &ab_fact_defs()->defs[i];
+		lasting += def->lasting;
+		ck_assert_msg(!def->lasting || (def->asks != NULL && ab_interview_can_ask((int)i)), "%s: nobody asks for it", def->name);
+	}
+	ck_assert_uint_gt(lasting, 0);
+	/* one of the day, and one that stays */
+	ck_assert(!ab_fact_defs()->defs[ab_fact_slot(ab_fact_defs(), "ferment.early-mean")].lasting);
+	ck_assert(ab_fact_defs()->defs[ab_fact_slot(ab_fact_defs(), "vessel.scratched")].lasting);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("uses of facts");
@@ -156,6 +175,7 @@ int main(void)
 	tcase_add_checked_fixture(tc, rules_read, rules_drop);
 	tcase_add_test(tc, every_fact_is_shown);
 	tcase_add_test(tc, every_fact_is_looked_at);
+	tcase_add_test(tc, what_lasts_can_be_told);
 	suite_add_tcase(s, tc);
 	srunner_set_tap(sr, "-");
 	srunner_run_all(sr, CK_SILENT);

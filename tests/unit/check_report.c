@@ -16,14 +16,14 @@
 
 static const char *const words_place[] = { "cellar", "attic", NULL };
 static const struct ab_fact_def defs[] = {
-	{ "t.temp", AB_FACT_NUMBER, "C", NULL, 0, 100, "temperature", "How warm was it?", 0 },
-	{ "t.over", AB_FACT_NUMBER, "K", NULL, -50, 50, "warmth over", NULL, 0 },
-	{ "t.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0 },
-	{ "t.flag", AB_FACT_FLAG, "", NULL, 0, 1, "a flag", NULL, 0 },
-	{ "t.word", AB_FACT_WORD, "", words_place, 0, 1, "a place", NULL, 0 },
-	{ "t.sg", AB_FACT_NUMBER, "SG", NULL, 0.9, 1.2, "a gravity", NULL, 0 },
-	{ "t.mm", AB_FACT_NUMBER, "mm", NULL, 0, 100, "a height", NULL, 0 },
-	{ "t.kpa", AB_FACT_NUMBER, "kPa", NULL, 0, 1000, "a pressure", NULL, 0 },
+	{ "t.temp", AB_FACT_NUMBER, "C", NULL, 0, 100, "temperature", "How warm was it?", 0, false },
+	{ "t.over", AB_FACT_NUMBER, "K", NULL, -50, 50, "warmth over", NULL, 0, false },
+	{ "t.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0, false },
+	{ "t.flag", AB_FACT_FLAG, "", NULL, 0, 1, "a flag", NULL, 0, false },
+	{ "t.word", AB_FACT_WORD, "", words_place, 0, 1, "a place", NULL, 0, false },
+	{ "t.sg", AB_FACT_NUMBER, "SG", NULL, 0.9, 1.2, "a gravity", NULL, 0, false },
+	{ "t.mm", AB_FACT_NUMBER, "mm", NULL, 0, 100, "a height", NULL, 0, false },
+	{ "t.kpa", AB_FACT_NUMBER, "kPa", NULL, 0, 1000, "a pressure", NULL, 0, false },
 };
 enum { N_FACTS = sizeof defs / sizeof *defs, N_FAULTS = 2, N_CAUSES = 3 };
 static const struct ab_fact_table table = { defs, N_FACTS };

@@ -4,6 +4,7 @@
 #include "reportcase.h"
 
 #include <check.h>
+#include <afterboil/checks.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -606,11 +607,12 @@ START_TEST(begun_alone)
 END_TEST
 
 static struct ab_ask sniff = { .is_check = true, .check = RC_SNIFF, .minutes = 150, .cost = 2 },
-		     shake = { .is_check = true, .check = RC_SHAKE, .minutes = 1 }, ask = { .slot = RC_PLACE, .minutes = 2 };
+		     shake = { .is_check = true, .check = RC_SHAKE, .minutes = 1 }, ask = { .slot = RC_PLACE, .minutes = 2 }, warmth = { .slot = RC_TEMP };
 static const struct { const char *title; struct ab_ask *ask; const char *want; } firsts[] = {
 	{ "a check that costs", &sniff, "Does it smell? (about 2.5 hours, $2) Sniff. Then log \"check sniff yes\" (or no)." },
 	{ "a free one without words", &shake, "Shake it (about 1 minute, free) Then log \"check shake yes\" (or no).\n" },
 	{ "a fact", &ask, "a place (about 2 minutes, free)\n" },
+	{ "a fact, as its question", &warmth, "How warm was it? (only remembering, free)\n" },
 };
 
 START_TEST(says_what_to_check_first)
@@ -638,7 +640,7 @@ START_TEST(says_spend_nothing_yet)
 	struct ab_advice a = full(items);
 	struct ab_look look = rc_look(AB_TEXT);
 	a.first_check = &shake;
-	a.ahead = (struct ab_ahead){ &shake, 0.2, 0.25, 1, { aheads[_i].take[0], aheads[_i].take[1] }, { aheads[_i].drop[0], aheads[_i].drop[1] }, true };
+	a.ahead = (struct ab_ahead){ &shake, NULL, 0.2, 0.25, 1, { aheads[_i].take[0], aheads[_i].take[1] }, { aheads[_i].drop[0], aheads[_i].drop[1] }, true };
 	look.width = 200;
 	char *text = report(&a, &look);
 	rc_has(aheads[_i].title, text, "Spend nothing yet: do this first\n");
@@ -649,6 +651,38 @@ START_TEST(says_spend_nothing_yet)
 	text = report(&a, &look);
 	rc_has(aheads[_i].title, text, "\"worth\": 0.25");
 	rc_has(aheads[_i].title, text, "\"first\": true");
+	ab_report_free(text);
+}
+END_TEST
+
+/* How an answer is told: what the fact is then. */
+static const struct ab_net_question told_apart;
+static struct ab_ask where = { .slot = RC_PLACE, .question = &told_apart, .weighed = RC_PLACE, .answer = { 1, 0 } },
+	how_warm = { .slot = RC_TEMP, .question = &told_apart, .weighed = RC_OVER, .answer = { 6, -1 } };
+static const struct { const char *title; struct ab_ask *ask; const char *want, *json; } answers[] = {
+	{ "a word", &where, "If \"a place: attic\" (likely 20 %): buy as planned; if \"a place: ", "\"answer\": \"attic\"" },
+	{ "a number, by another", &how_warm, "How warm was it? (only remembering, free) If \"warmth over the range\" is high, like 6 K (likely 20 %): buy as planned; "
+	  "if \"warmth over the range\" is low, like -1 K: leave out \"Use the cellar\".", "\"answer\": 6" },
+};
+
+START_TEST(says_what_to_answer)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	const struct ab_batch asked = { .id = "pale-7", .source = "pale-7.xml" };
+	a.first_check = answers[_i].ask;
+	a.ahead = (struct ab_ahead){ answers[_i].ask, &asked, 0.2, 0.25, 1, { -1, -1 }, { -1, 0 }, true };
+	look.width = 500;
+	char *text = report(&a, &look);
+	rc_has(answers[_i].title, text, "Spend nothing yet: answer this first\n");
+	rc_has(answers[_i].title, text, answers[_i].want);
+	rc_has(answers[_i].title, text, "\"afterboil interview pale-7.xml\" asks it and writes the answer down.");
+	ab_report_free(text);
+	look.format = AB_JSON;
+	text = report(&a, &look);
+	rc_has(answers[_i].title, text, "\"check\": null");
+	rc_has(answers[_i].title, text, answers[_i].json);
 	ab_report_free(text);
 }
 END_TEST
@@ -759,6 +793,7 @@ static void add_rows(TCase *tc)
 	tcase_add_loop_test(tc, says_the_rest_when_asked, 0, sizeof rest / sizeof *rest);
 	tcase_add_loop_test(tc, says_how_sure, 0, sizeof sure / sizeof *sure);
 	tcase_add_loop_test(tc, says_what_to_check_first, 0, sizeof firsts / sizeof *firsts);
+	tcase_add_loop_test(tc, says_what_to_answer, 0, sizeof answers / sizeof *answers);
 	tcase_add_loop_test(tc, says_spend_nothing_yet, 0, sizeof aheads / sizeof *aheads);
 	tcase_add_loop_test(tc, says_what_they_say_together, 0, sizeof togethers / sizeof *togethers);
 	tcase_add_loop_test(tc, figures_as_data, 0, sizeof figures / sizeof *figures);

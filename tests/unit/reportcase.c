@@ -10,18 +10,18 @@
 
 static const char *const places[] = { "cellar", "attic", "shed", NULL };
 static const struct ab_fact_def defs[RC_FACTS] = {
-	[RC_TEMP] = { "w.temp", AB_FACT_NUMBER, "C", NULL, 0, 100, "a temperature", "How warm was it?", 0 },
-	[RC_OVER] = { "w.over", AB_FACT_NUMBER, "K", NULL, -50, 50, "warmth over the range", NULL, 0 },
-	[RC_VOLUME] = { "w.volume", AB_FACT_NUMBER, "L", NULL, 0, 1000, "a volume", NULL, 0 },
-	[RC_HEIGHT] = { "w.height", AB_FACT_NUMBER, "mm", NULL, 0, 100, "a height", NULL, 0 },
-	[RC_PRESSURE] = { "w.pressure", AB_FACT_NUMBER, "kPa", NULL, 0, 1000, "a pressure", NULL, 0 },
-	[RC_SHARE] = { "w.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0 },
-	[RC_SG] = { "w.sg", AB_FACT_NUMBER, "SG", NULL, 0.9, 1.2, "a gravity", NULL, 0 },
-	[RC_COUNT] = { "w.count", AB_FACT_NUMBER, "count", NULL, 0, 99, "a count", NULL, 0 },
-	[RC_POINTS] = { "w.points", AB_FACT_NUMBER, "points", NULL, 0, 99, "points left", NULL, 0 },
-	[RC_PPM] = { "w.ppm", AB_FACT_NUMBER, "mg/L", NULL, 0, 99, "a trace", NULL, 0 },
-	[RC_FLAG] = { "w.flag", AB_FACT_FLAG, "", NULL, 0, 1, "a flag", "Was it so?", 0 },
-	[RC_PLACE] = { "w.place", AB_FACT_WORD, "", places, 0, 1, "a place", NULL, 0 },
+	[RC_TEMP] = { "w.temp", AB_FACT_NUMBER, "C", NULL, 0, 100, "a temperature", "How warm was it?", 0, false },
+	[RC_OVER] = { "w.over", AB_FACT_NUMBER, "K", NULL, -50, 50, "warmth over the range", NULL, 0, false },
+	[RC_VOLUME] = { "w.volume", AB_FACT_NUMBER, "L", NULL, 0, 1000, "a volume", NULL, 0, false },
+	[RC_HEIGHT] = { "w.height", AB_FACT_NUMBER, "mm", NULL, 0, 100, "a height", NULL, 0, false },
+	[RC_PRESSURE] = { "w.pressure", AB_FACT_NUMBER, "kPa", NULL, 0, 1000, "a pressure", NULL, 0, false },
+	[RC_SHARE] = { "w.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0, false },
+	[RC_SG] = { "w.sg", AB_FACT_NUMBER, "SG", NULL, 0.9, 1.2, "a gravity", NULL, 0, false },
+	[RC_COUNT] = { "w.count", AB_FACT_NUMBER, "count", NULL, 0, 99, "a count", NULL, 0, false },
+	[RC_POINTS] = { "w.points", AB_FACT_NUMBER, "points", NULL, 0, 99, "points left", NULL, 0, false },
+	[RC_PPM] = { "w.ppm", AB_FACT_NUMBER, "mg/L", NULL, 0, 99, "a trace", NULL, 0, false },
+	[RC_FLAG] = { "w.flag", AB_FACT_FLAG, "", NULL, 0, 1, "a flag", "Was it so?", 0, false },
+	[RC_PLACE] = { "w.place", AB_FACT_WORD, "", places, 0, 1, "a place", NULL, 0, false },
 };
 static const struct ab_fact_table table = { defs, RC_FACTS };
 

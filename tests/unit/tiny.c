@@ -19,13 +19,13 @@ static const char *const words_malt[] = { "pale", "dark", "other", NULL };
 static const char *const words_space[] = { "none", "drawer", "cupboard", "floor", NULL };
 
 static const struct ab_fact_def defs[T_FACTS] = {
-	[T_OVER] = { "t.over", AB_FACT_NUMBER, "K", NULL, -40, 50, "warmth over the range", "How warm was it?", 0 },
-	[T_OVER_MEAN] = { "t.over-mean", AB_FACT_NUMBER, "K", NULL, -40, 50, "mean warmth", NULL, 0 },
-	[T_PEAK] = { "t.peak", AB_FACT_NUMBER, "K", NULL, -40, 50, "peak warmth", NULL, 0 },
-	[T_CONTROL] = { "t.control", AB_FACT_WORD, "", words_control, 0, 0, "temperature control", "How is it cooled?", 1 },
-	[T_SEALED] = { "t.sealed", AB_FACT_FLAG, "", NULL, 0, 1, "sealed", "Was it sealed?", 0 },
-	[T_ODD] = { "t.odd", AB_FACT_FLAG, "", NULL, 0, 1, "an odd yeast", NULL, 0 },
-	[T_SHARE] = { "t.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0 },
+	[T_OVER] = { "t.over", AB_FACT_NUMBER, "K", NULL, -40, 50, "warmth over the range", "How warm was it?", 0, false },
+	[T_OVER_MEAN] = { "t.over-mean", AB_FACT_NUMBER, "K", NULL, -40, 50, "mean warmth", NULL, 0, false },
+	[T_PEAK] = { "t.peak", AB_FACT_NUMBER, "K", NULL, -40, 50, "peak warmth", NULL, 0, false },
+	[T_CONTROL] = { "t.control", AB_FACT_WORD, "", words_control, 0, 0, "temperature control", "How is it cooled?", 1, false },
+	[T_SEALED] = { "t.sealed", AB_FACT_FLAG, "", NULL, 0, 1, "sealed", "Was it sealed?", 0, true },
+	[T_ODD] = { "t.odd", AB_FACT_FLAG, "", NULL, 0, 1, "an odd yeast", NULL, 0, false },
+	[T_SHARE] = { "t.share", AB_FACT_NUMBER, "share", NULL, 0, 1, "a share", NULL, 0, false },
 };
 const struct ab_fact_table tiny_facts = { defs, T_FACTS };
 const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space, words_gear, NULL, words_malt };
