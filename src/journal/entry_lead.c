@@ -99,6 +99,7 @@ static unsigned dims_said(const struct sentence *s)
 /* Two words or more by which the caller calls what one of the row's slots takes ("flaked barley") show what is meant as its nouns do. */
 static size_t phrase_of(const struct sentence *s, const struct entry_row *row)
 {
+	enum { HYPHENED = 2 };   /* "Maris-Otter" stands for two words */
 	size_t most = 0, n;
 	bool empty;
 
@@ -110,6 +111,8 @@ static size_t phrase_of(const struct sentence *s, const struct entry_row *row)
 		for (size_t at = s->at; slot->kind != ENTRY_NONE && strchr(word->said, ' ') != NULL && at < s->n; at++)
 			if ((n = entry_one_of(s, at, word->said, &empty)) > most)
 				most = n;
+			else if (most < HYPHENED && strchr(s->word[at], '-') != NULL && entry_is_alias(s->word[at], word))
+				most = HYPHENED;
 	}
 	return most;
 }

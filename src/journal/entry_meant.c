@@ -28,7 +28,7 @@ enum ab_status entry_since_pitched(struct sentence *s, const struct ab_when *at,
 	char hours[32], why[300];
 	double after_s;
 
-	if (strcmp(part->row->element, "lag") != 0 || (told && (!since || !ab_quantity_read(part->sets[0].value, AB_DIM_TIME, &ago, why, sizeof why))))
+	if (strcmp(part->row->element, "lag") != 0 || part->row->fixed[0] != '\0' || (told && (!since || !ab_quantity_read(part->sets[0].value, AB_DIM_TIME, &ago, why, sizeof why))))
 		return AB_OK;
 	if (!first_signs_at(s, at, ago.value, &after_s))
 		return !told ? AB_OK : ab_fail(diag, AB_EUSAGE, NULL, 0, "how long after the yeast went in were the first signs? Write it like \"first signs "

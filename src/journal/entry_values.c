@@ -30,13 +30,28 @@ const struct ab_entry_word *entry_alias_at(const struct sentence *s, size_t i)
 	return s->help != NULL && i < s->help->n_words ? &s->help->words[i] : NULL;
 }
 
+bool entry_is_alias(const char *text, const struct ab_entry_word *a)
+{
+	const char *said = a->said;
+
+	if (ab_word_cmp(text, said) == 0)
+		return true;
+	if (a->list != ab_words_malt)
+		return false;
+	while (*text != '\0' && (tolower((unsigned char)*text) == tolower((unsigned char)*said) || (*text == '-' && *said == ' '))) {
+		text++;
+		said++;
+	}
+	return *text == '\0' && *said == '\0';
+}
+
 /* The word of the list that brewers say so; NULL when there is none. */
 static const char *of_aliases(const struct sentence *s, const char *text, const char *const *list)
 {
 	const struct ab_entry_word *a;
 
 	for (size_t i = 0; (a = entry_alias_at(s, i)) != NULL; i++)
-		if (a->list == list && ab_word_cmp(text, a->said) == 0)
+		if (a->list == list && entry_is_alias(text, a))
 			return a->word;
 	return NULL;
 }
@@ -121,7 +136,7 @@ static bool is_listed(const struct sentence *s, const char *text)
 			if (slot->words != NULL && of_list(text, slot->words) != NULL)
 				return true;
 	for (size_t i = 0; (a = entry_alias_at(s, i)) != NULL; i++)
-		if (ab_word_cmp(text, a->said) == 0)
+		if (entry_is_alias(text, a))
 			return true;
 	return false;
 }

@@ -225,13 +225,13 @@ static void set_swings(struct ab_work *w)
 /* From two thirds of the way to final gravity until it is chilled or packaged, at or above what the
  * class needs to clean up; or rests as told, if they say more. 0.05 K under the limit, since a
  * controller set to it reads a hair less half the time. Readings must reach to the start of the rest,
- * or it would be judged by the rush before. */
+ * or it would be judged by the rush before. A rest of no told length is not known to have lasted. */
 static void set_rest_days(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
 	double from = w->final_h * 2 / 3, to = w->packaged_h, told = 0;
 	struct ab_basis basis = w->beer_basis;
-	bool known = false;
+	bool known = false, untold = false;
 
 	for (AB_EACH(struct ab_crash, c, b->crashes)) {
 		double h = ab_hours(w, &c->at);
@@ -239,17 +239,19 @@ static void set_rest_days(struct ab_work *w)
 			to = h;
 	}
 	for (AB_EACH(struct ab_rest, r, b->rests)) {
-		known = true;
-		told += r->for_s.known && !(r->temp_c.known && r->temp_c.v < w->yeast->rest_c)
-		    ? r->for_s.v / 86400 : 0;
+		bool warm = !(r->temp_c.known && r->temp_c.v < w->yeast->rest_c);
+		untold |= warm && !r->for_s.known;
+		known |= !warm || r->for_s.known;
+		told += warm && r->for_s.known ? r->for_s.v / 86400 : 0;
 		ab_rest_on(&basis, &r->mark, false);
 	}
+	known = known && !(untold && told <= 0);
 	if (isfinite(to) && w->beer.n > 0 && w->beer.at[0].h <= to &&
 	    w->beer.at[w->beer.n - 1].h >= from - DAY_H) {
 		known = true;
 		told = fmax(told, ab_series_hours_above(&w->beer, w->yeast->rest_c - 0.05, 1, from, to) /
 		    DAY_H);
-	} else if (isfinite(to) && !known && w->level.known && to > from) {
+	} else if (isfinite(to) && !known && !untold && w->level.known && to > from) {
 		/* After the rush the beer falls back to its room. */
 		known = true;
 		basis = w->level.basis;

@@ -381,6 +381,13 @@ START_TEST(malts_nobody_told)
 	/* Two words of its own show that malt is meant, and no name of a hop. */
 	ck_assert_int_eq(ab_entry_read("4 kg maris otter", &never, &told, ec.arena, &ec.entry, &ec.diag), AB_OK);
 	ck_assert_str_eq(ec.entry->element, "<malt amount=\"4 kg\" kind=\"pale\"/>");
+	/* With a hyphen as without. */
+	ck_assert_int_eq(ab_entry_read("4 kg Maris-Otter", &never, &told, ec.arena, &ec.entry, &ec.diag), AB_OK);
+	ck_assert_str_eq(ec.entry->element, "<malt amount=\"4 kg\" kind=\"pale\"/>");
+	ck_assert_int_eq(ab_entry_read("malt 4 kg Maris-Otter", &never, &told, ec.arena, &ec.entry, &ec.diag), AB_OK);
+	ck_assert_str_eq(ec.entry->element, "<malt amount=\"4 kg\" kind=\"pale\"/>");
+	ck_assert_int_ne(ab_entry_read("4 kg Maris-Otters-", &never, &told, ec.arena, &ec.entry, &ec.diag), AB_OK);
+	ab_diag_init(&ec.diag);
 	/* A slip for a word that the caller told is put right. */
 	ck_assert_int_eq(ab_entry_read("malt 300 g carmel", &never, &told, ec.arena, &ec.entry, &ec.diag), AB_OK);
 	ck_assert_str_eq(ec.entry->element, "<malt amount=\"300 g\" kind=\"crystal\"/>");

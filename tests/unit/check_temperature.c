@@ -110,6 +110,16 @@ static const struct fact_row rows[] = {
 	  "ferment.rest-days", 3, 1e-9 },
 	{ .title = "a rest too cold", "<yeast class='lager'/><rest at='+12d' temp='12 C' for='3 d'/>",
 	  "ferment.rest-days", 0, 1e-9 },
+	/* a rest of no told length may have lasted any time; its warmth tells that of one too cold, and readings tell how long */
+	{ .title = "a rest of no told length", "<yeast class='lager'/><rest at='+12d' temp='17 C'/>", "ferment.rest-days", AB_SILENT },
+	{ .title = "neither length nor warmth", "<yeast class='lager'/><rest at='+12d'/>", "ferment.rest-days", AB_SILENT },
+	{ .title = "of no told length and too cold", "<yeast class='lager'/><rest at='+12d' temp='12 C'/>", "ferment.rest-days", 0, 1e-9 },
+	{ .title = "the room does not stand in for it", ALE "<vessel room='16 C'/><rest at='+6d' temp='20 C'/><package at='+10d'/>",
+	  "ferment.rest-days", AB_SILENT },
+	{ .title = "two rests, one told", "<yeast class='lager'/><rest at='+12d' temp='17 C' for='2 d'/><rest at='+15d' temp='17 C'/>",
+	  "ferment.rest-days", 2, 1e-9 },
+	{ .title = "readings beside it", ALE T("+24h", "19") T("+200h", "19") "<rest at='+6d'/><package at='+10d'/>",
+	  "ferment.rest-days", 10 - 112 / 24.0, 1e-6 },
 	{ .title = "nothing told", ALE, "ferment.rest-days", AB_SILENT },
 	/* nobody measured: the room decides; a beer at its end is about as warm as that */
 	{ .title = "warm room", ALE "<vessel room='20 C'/><package at='+10d'/>", "ferment.rest-days",
