@@ -70,6 +70,7 @@ extern const char *const ab_words_cap[];         /* plain oxygen-absorbing swing
 						  * cork */
 extern const char *const ab_words_mixing[];      /* stirred onto-syrup per-bottle drops unmixed */
 extern const char *const ab_words_gas[];         /* set-and-wait shaken burst */
+extern const char *const ab_words_keg_gas[];     /* co2 mixed nitrogen */
 extern const char *const ab_words_pour[];        /* bottle tap cask can */
 extern const char *const ab_words_glass[];       /* rinsed detergent dishwasher greasy unknown */
 extern const char *const ab_words_place[];       /* fermenter packaging bottle tap-keg other : where a
@@ -274,12 +275,13 @@ struct ab_package {
 	    seal_checked, lubricated, fate;
 	struct ab_num neck_mm, priming_g, volume_l, gravity_sg, purges, purge_kpa, size_l, headspace_l;
 };
-/* <carbonate pressure= temp= for= method= leak-checked= lost-pressure= /> : a keg under gas, at most one;
- * pressure is gauge pressure; method by words gas; lost-pressure = it was seen to lose pressure */
+/* <carbonate pressure= temp= for= method= gas= leak-checked= lost-pressure= /> : a keg under gas, at most one;
+ * pressure is gauge pressure; method by words gas; gas = what the cylinder holds, by words keg_gas, carbon dioxide where it is not
+ * told; lost-pressure = it was seen to lose pressure */
 struct ab_carbonate {
 	struct ab_mark mark;
 	struct ab_num pressure_kpa, temp_c, for_s;
-	int method, leak_checked, lost_pressure;
+	int method, gas, leak_checked, lost_pressure;
 };
 /* <store from= until= for= temp= hottest= light= upright= place= /> : in order of time; the first after
  * packaging is conditioning; temp is the usual one, hottest the highest it met; upright = bottles stood */

@@ -124,6 +124,17 @@ static void warn_of_let_off(struct warner *w)
 /* These are of bottles; of what else there is the rules may tell (care of its <bottle>). */
 #define UNJUDGED_CARE "Keep it cold and away from people until you know; protect eyes and hands when you open it."
 
+/* Gas is what there is to let off; what the yeast made of it is gone for good. */
+#define WARM_DAY_CARE "Before it may stand warm, let it ferment out under a valve, or let the gas off through its relief valve, a little at a " \
+	"time and in a room that is aired."
+
+/* Bottles beside a keg, a cask or cans are what is judged (pressure.c). */
+static int judged_as(const struct warner *w)
+{
+	const struct ab_package *p = w->c->batch->package;
+	return p != NULL && p->bottle != 0 && p->bottle < AB_BOTTLE_PLASTIC_CAN ? AB_PACK_BOTTLES : packaged_into(w);
+}
+
 /* What the rules know of such a package; NULL: nothing. */
 static const struct ab_bottle_norm *norm_of(const struct warner *w)
 {
@@ -136,15 +147,36 @@ static const char *care_of(const struct ab_bottle_norm *norm, const char *else_c
 	return norm != NULL && norm->care != NULL ? norm->care : else_care;
 }
 
+/* Of the keg, cask or cans themselves, whatever else was filled besides. */
+static const struct ab_bottle_norm *own_norm_of(const struct warner *w)
+{
+	bool glass = judged_as(w) == AB_PACK_BOTTLES && packaged_into(w) > AB_PACK_BOTTLES;
+	return glass ? ab_bottle_norm_of(&w->k->norms, packaged_into(w), 0) : norm_of(w);
+}
+
+/* A keg that stands cold with gravity left says nothing until the day it is carried out. */
+static void warn_of_warm_day(struct warner *w, const struct ab_bottle_norm *norm)
+{
+	const struct ab_fact *kpa = fact_of(w, AB_F_KEG_WARM, "keg.pressure-if-warm");
+
+	if (kpa == NULL || norm == NULL || !(norm->tell_kpa > 0) || kpa->value <= norm->tell_kpa)
+		return;
+	warn_with_care(w, "keg-warm-day", ab_arena_printf(w->arena, "Keep this keg cold: gravity is left in it, and standing warm it would come to "
+	    "%.0f kPa%s%s%s. %s", round(kpa->value), kpa->working != NULL ? " (" : "", kpa->working != NULL ? kpa->working : "",
+	    kpa->working != NULL ? ")" : "", norm->says != NULL ? norm->says : ""), WARM_DAY_CARE);
+}
+
 /* Where no limit is known, or only that of a soundly made one, silence would be taken for leave. */
 static void warn_of_unjudged(struct warner *w, const struct ab_fact *share)
 {
 	const struct ab_fact *kpa = fact_of(w, AB_F_PACK_PRESSURE, "pack.pressure-worst");
-	const struct ab_bottle_norm *norm = norm_of(w);
+	const struct ab_bottle_norm *norm = own_norm_of(w);
 	bool told_from = norm != NULL && norm->tell_kpa > 0;
 
-	if (kpa == NULL || (told_from ? kpa->value <= norm->tell_kpa : share != NULL))
+	if (kpa == NULL || (told_from ? kpa->value <= norm->tell_kpa : share != NULL)) {
+		warn_of_warm_day(w, norm);
 		return;
+	}
 	warn_with_care(w, "pressure-unjudged", ab_arena_printf(w->arena, "%s At the hottest storage the pressure is reckoned at %.0f kPa%s%s%s.",
 	    norm != NULL && norm->says != NULL ? norm->says : "What this package bears is not known here.", round(kpa->value),
 	    kpa->working != NULL ? " (" : "", kpa->working != NULL ? kpa->working : "", kpa->working != NULL ? ")" : ""), care_of(norm, UNJUDGED_CARE));
@@ -167,13 +199,23 @@ static void warn_of_pressure(struct warner *w)
 	}
 	static const char *const what[][2] = { [0] = { "Bottles", "bottle" }, [AB_PACK_BOTTLES] = { "Bottles", "bottle" },
 		[AB_PACK_KEG] = { "Kegs", "keg" }, [AB_PACK_CASK] = { "Casks", "cask" }, [AB_PACK_CANS] = { "Cans", "can" } };
-	const char *const *such = what[packaged_into(w)];
+	const char *const *such = what[judged_as(w)];
 	ab_num_text(round(share->value * 100), buf, sizeof buf);
 	warn_with_care(w, over ? "bottle-pressure" : "bottle-pressure-near", ab_arena_printf(w->arena,
 	    "%s %s: at the hottest storage the pressure is reckoned at %s %% of what such a %s bears%s%s%s.", such[0],
 	    share->value > 1 ? "may burst" : "come near their limit", buf, such[1],
 	    *working != '\0' ? " (" : "", working, *working != '\0' ? ")" : ""), care_of(norm_of(w), over ? OVER_CARE : NEAR_CARE));
 	warn_of_let_off(w);
+}
+
+/* Silence about its pressure would be taken for leave. */
+static void warn_of_mixed_gas(struct warner *w)
+{
+	const struct ab_fact *gas = fact_of(w, AB_F_KEG_GAS, "keg.gas");
+
+	if (gas != NULL && (int)gas->value + 1 > AB_KEG_GAS_CO2 && packaged_into(w) != AB_PACK_BOTTLES && !are_gone(w))
+		warn(w, "keg-mixed-gas", "The keg stands under mixed gas or nitrogen: how much carbonation that makes, and what pressure the keg may come "
+		    "to, is not reckoned here. Keep the regulator below what is stamped on the keg, with a relief valve of its own that works.");
 }
 
 /* ---- a fermenter under pressure ---- */
@@ -327,6 +369,7 @@ bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct
 {
 	struct warner w = { .k = k, .c = c, .arena = arena, .d = c->diagnosis };
 	warn_of_pressure(&w);
+	warn_of_mixed_gas(&w);
 	warn_of_fermenter(&w);
 	warn_of_gushers(&w);
 	warn_of_faults(&w);
@@ -343,7 +386,7 @@ const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const 
 	for (size_t i = 0; i < c->diagnosis->n_warnings; i++) {
 		const char *id = c->diagnosis->warnings[i].id;
 		bool now = c->batch->package == NULL && (strcmp(id, "fermenter-pressure") == 0 || strcmp(id, "fermenter-unrated") == 0);
-		if (now || strcmp(id, "pressure-unjudged") == 0)
+		if (now || strcmp(id, "pressure-unjudged") == 0 || strcmp(id, "keg-warm-day") == 0)
 			return &c->diagnosis->warnings[i];
 	}
 	if (slot >= 0 && AB_FACT_KNOWN(&c->facts[slot]) && c->facts[slot].value >= k->norms.numbers[AB_NUM_STILL_D])

@@ -137,6 +137,7 @@ static const struct format_note notes[] = {
 	{ "package", "wand", "filled from the bottom" },
 	{ "package", "priming", "the sugar for all of the volume" },
 	{ "package", "mixing", "how the sugar was mixed in" },
+	{ "carbonate", "gas", "what the cylinder holds: mixed is carbon dioxide with nitrogen. What either but co2 makes of a keg is not reckoned" },
 	{ "package", "purges", "how often the keg was filled with gas and vented" },
 	{ "package", "filled", "what was in keg or bottle before the beer" },
 	{ "package", "size", "of one bottle or keg" },

@@ -64,6 +64,8 @@ const struct ab_entry_word entry_aliases[] = {
 	{ "oxygen scavenging", "oxygen-absorbing", ab_words_cap }, { "bucket", "fermenter", ab_words_gear },
 	{ "carboy", "fermenter", ab_words_gear }, { "tubing", "hose", ab_words_gear },
 	{ "air", "air-filled", ab_words_target }, { "flushed", "flow-purged", ab_words_target },
+	{ "beer gas", "mixed", ab_words_keg_gas }, { "mixed gas", "mixed", ab_words_keg_gas },
+	{ "stout gas", "mixed", ab_words_keg_gas }, { "nitro", "nitrogen", ab_words_keg_gas },
 	{ "fridge", "dark", ab_words_light }, { "cellar", "dark", ab_words_light },
 	{ "shelf", "indoor", ab_words_light }, { "mini keg", "mini-keg", ab_words_bottle },
 	{ "mini kegs", "mini-keg", ab_words_bottle }, { "minikeg", "mini-keg", ab_words_bottle },

@@ -42,6 +42,7 @@ static const struct ab_attr_spec carbonate[] = {
 	AB_A_Q(ab_carbonate, "temp", temp_c, AB_DIM_TEMP, BEER_C),
 	AB_A_Q(ab_carbonate, "for", for_s, AB_DIM_TIME, SPAN),
 	AB_A_WORD(ab_carbonate, "method", method, ab_words_gas),
+	AB_A_WORD(ab_carbonate, "gas", gas, ab_words_keg_gas),
 	AB_A_YESNO(ab_carbonate, "leak-checked", leak_checked),
 	AB_A_YESNO(ab_carbonate, "lost-pressure", lost_pressure),
 	AB_A_END

@@ -154,6 +154,10 @@ const char *const ab_words_mixing[] = {
 const char *const ab_words_gas[] = {
 	"set-and-wait", "shaken", "burst", NULL
 };
+/* mixed: carbon dioxide and nitrogen, for stouts. */
+const char *const ab_words_keg_gas[] = {
+	"co2", "mixed", "nitrogen", NULL
+};
 const char *const ab_words_pour[] = {
 	"bottle", "tap", "cask", "can", NULL
 };
@@ -226,7 +230,7 @@ const struct ab_word_list ab_word_lists[] = {
 	{ "colour", ab_words_colour },
 	{ "cap", ab_words_cap },
 	{ "mixing", ab_words_mixing },
-	{ "gas", ab_words_gas },
+	{ "gas", ab_words_gas }, { "keg-gas", ab_words_keg_gas },
 	{ "pour", ab_words_pour },
 	{ "glass", ab_words_glass },
 	{ "place", ab_words_place },

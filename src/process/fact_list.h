@@ -298,6 +298,11 @@
 	    "What are the keg's pressure and temperature?", 1 LASTS) \
 	N(KEG_TO_COME, "keg.co2-to-come", "vol", 0, 15, "gas that what ferments in the keg yet will make", NULL, 0) \
 	W(KEG_METHOD, "keg.method", ab_words_gas, "way of force-carbonating", NULL, 0) \
+	/* for the warning that what it makes of the beer is not reckoned */ \
+	W(KEG_GAS, "keg.gas", ab_words_keg_gas, "what the keg's cylinder holds", NULL, 0) \
+	/* for the warning of kegs that stand cold */ \
+	N(KEG_WARM, "keg.pressure-if-warm", "kPa", -100, 3000, \
+	    "gauge pressure in a cold keg with gravity left, if it came to stand warm", NULL, 0) \
 	/* oxygen after fermentation, each before the yeast took its share; the total after */ \
 	N(OXYGEN_TRANSFER, "oxygen.transfer", "mg/L", 0, 60, "oxygen from moving and filling", NULL, 0) \
 	N(OXYGEN_SECOND, "oxygen.second-vessel", "mg/L", 0, 300, \

@@ -166,6 +166,7 @@ static const struct { int derived, from[12]; } rests[] = {
 	    AB_F_HOPS_CREEP } },
 	{ AB_F_PACK_CO2_OVER, { AB_F_PACK_CO2 } },
 	{ AB_F_PACK_PRESSURE, { AB_F_PACK_CO2 } },
+	{ AB_F_KEG_WARM, { AB_F_KEG_TO_COME, AB_F_PACK_CO2 } },
 	{ AB_F_PACK_PRESSURE_SHARE, { AB_F_PACK_PRESSURE } },
 	{ AB_F_CHILL_DMS, { AB_F_CHILL_ABOVE_80, AB_F_CHILL_METHOD, AB_F_BOIL_TIME,
 	    AB_F_RECIPE_PILSNER_SHARE } },

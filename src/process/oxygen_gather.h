@@ -59,6 +59,8 @@ void ab_oxygen_set_transfer(struct ab_oxygen_gathering *g);
 void ab_oxygen_gather_neck(struct ab_oxygen_gathering *g);
 /* Gas over the beer in a keg of so many litres: as told, else what is left of the keg; L. */
 #define AB_USUAL_KEG_L 19.0
+/* Litres of one keg: as told, else a usual one's; of a mini keg 5 (common practice). */
+double ab_oxygen_keg_l(const struct ab_package *p);
 struct ab_range ab_oxygen_keg_head(const struct ab_package *p, double keg_l, double beer_l);
 void ab_oxygen_gather_keg(struct ab_oxygen_gathering *g);
 void ab_oxygen_gather_closure(struct ab_oxygen_gathering *g);

@@ -127,6 +127,13 @@ static double own_volumes(const struct ab_oxygen_gathering *g, double keg_l)
 	return ab_fermentation_gas(g->beer_l, 10 * fmax(0, oe - re), AB_OXYGEN_USUAL_C) / keg_l;
 }
 
+double ab_oxygen_keg_l(const struct ab_package *p)
+{
+	static const double MINI_KEG_L = 5;
+
+	return p->size_l.known && p->size_l.v > 0 ? p->size_l.v : p->bottle == AB_BOTTLE_MINI_KEG ? MINI_KEG_L : AB_USUAL_KEG_L;
+}
+
 /* What is left of a keg not quite full; under 0.3 L (the error of both volumes) the usual half litre
  * stands in. */
 struct ab_range ab_oxygen_keg_head(const struct ab_package *p, double keg_l, double beer_l)
@@ -148,7 +155,7 @@ void ab_oxygen_gather_keg(struct ab_oxygen_gathering *g)
 	const struct ab_package *p = w->batch->package;
 	int filled = ab_word(w, AB_F_PACK_FILLED);
 	double cycles = ab_value(w, AB_F_PACK_PURGES);
-	double keg_l = p->size_l.known && p->size_l.v > 0 ? p->size_l.v : AB_USUAL_KEG_L;
+	double keg_l = ab_oxygen_keg_l(p);
 	double beer_l = fmin(g->beer_l, keg_l), kpa = p->purge_kpa.known ? p->purge_kpa.v : USUAL_PURGE_KPA;
 	struct ab_basis basis = ab_basis_new();
 	bool told = filled != 0 || isfinite(cycles);
@@ -174,7 +181,7 @@ void ab_oxygen_gather_closure(struct ab_oxygen_gathering *g)
 	struct ab_work *w = g->w;
 	const struct ab_package *p = w->batch->package;
 	bool keg = ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG;
-	double days = ab_value(w, AB_F_STORE_DAYS), litres = keg ? AB_USUAL_KEG_L : AB_NAN;
+	double days = ab_value(w, AB_F_STORE_DAYS), litres = keg ? ab_oxygen_keg_l(p) : AB_NAN;
 	int bottle = keg ? 0 : p->bottle != 0 ? p->bottle : AB_BOTTLE_UNKNOWN;
 	struct ab_basis basis = ab_basis_new();
 

@@ -21,6 +21,7 @@ static const struct ab_plain rows[] = {
 	AB_ONE(AB_F_PACK_KIND, AB_FIELD_WORD, package, bottle, 1),
 	AB_ONE(AB_F_PACK_COLOUR, AB_FIELD_WORD, package, colour, 1),
 	AB_ONE(AB_F_KEG_METHOD, AB_FIELD_WORD, carbonate, method, 1),
+	AB_ONE(AB_F_KEG_GAS, AB_FIELD_WORD, carbonate, gas, 1),
 };
 
 #define LOOK(record, member) AB_LOOK_ONE(w, AB_FIELD_YESNO, record, member, 1)

@@ -2,8 +2,8 @@
  *
  * Volumes = what the beer still held (heldgas.c, at the highest temperature after fermentation; +-0.08) +
  * priming (4.0 g/L of sucrose a volume) + half a volume for each gravity point that ferments in the package
- * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). Kegs, and bottles filled from one: kegs.c. Wanted is
- * the recipe's, else 2.4 volumes (common practice). What it comes to in a bottle or keg: pressure.c.
+ * (trust A for the arithmetic), hop creep with them (dryhop.c, trust C). Kegs, and bottles filled from one: kegs.c.
+ * Wanted is the recipe's, else 2.4 volumes (common practice). What it comes to in a bottle or keg: pressure.c.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/priming.h>
@@ -54,9 +54,9 @@ static void set_rate(struct ab_work *w)
 	    "%.0f g x %.2f (as sucrose) in %.1f L", p->priming_g.v, equal, volume.v);
 }
 
-/* From where the warmest counts. A chill only takes the beer down, so the day before one is always looked at; where the end
- * of fermentation is not known, a week back, but not into the rush of the first three days (estimate: what it was warmer
- * then is within a tenth of a volume). */
+/* From where the warmest counts. A chill only takes the beer down, so the day before one is always looked at; where the
+ * end of fermentation is not known, a week back, but not into the rush of the first three days (estimate: what it was
+ * warmer then is within a tenth of a volume). */
 static double looked_at_from(const struct ab_work *w)
 {
 	double from = w->final_h, to = w->packaged_h;
@@ -69,7 +69,8 @@ static double looked_at_from(const struct ab_work *w)
 		double h = ab_hours(w, &c->at);
 		from = h <= to ? fmin(from, h - 24) : from;
 	}
-	/* What gas left before sugar went in, that sugar made again; within a day it hardly did, and counts as still to ferment. */
+	/* What gas left before sugar went in, that sugar made again; within a day it hardly did, and counts as still to
+	 * ferment. */
 	double late = ab_late_sugar(w, AB_INF).last_h;
 	return late < to - 24 ? fmax(from, late) : from;
 }
@@ -118,37 +119,43 @@ static bool stopped_short(const struct ab_work *w, const struct ab_yeast_norm *y
 }
 
 /* Is the beer that was read at its end? About where its class ends and not falling; or still for three days and no more
- * over its expected end than any reading's reach (hangs-over of rules/numbers.xml), or for its hung-still. One that stopped high has its sugar yet, and
- * priming wakes it. Without this, every batch with a slightly high reading would be called a bottle bomb. What goes on for all its days
- * at rest is no different here and where sugar is told (sugar.c): ab_slow_goes_on, and a forced sample that fell. That one asks
- * more, for there waiting is possible yet: never without three days at rest. */
+ * over its expected end than any reading's reach (hangs-over of rules/numbers.xml), or for its hung-still. One that
+ * stopped high has its sugar yet, and priming wakes it. Without this, every batch with a slightly high reading would be
+ * called a bottle bomb. What goes on for all its days at rest is no different here and where sugar is told (sugar.c):
+ * ab_slow_goes_on, and a forced sample that fell. That one asks more, for there waiting is possible yet: never without
+ * three days at rest. */
 static bool is_at_end(const struct ab_work *w)
 {
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
 	double att = ab_value(w, AB_F_GRAVITY_ATTENUATION);
-	bool inside = (w->expected_by_class || isfinite(w->safe_fg)) && att >= yeast->att_low && ab_word(w, AB_F_GRAVITY_STATE) != AB_GRAVITY_FALLING;
+	bool inside = (w->expected_by_class || isfinite(w->safe_fg)) && att >= yeast->att_low &&
+	    ab_word(w, AB_F_GRAVITY_STATE) != AB_GRAVITY_FALLING;
 	bool still = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 3;
 	double over = ab_value(w, isfinite(w->safe_fg) ? AB_F_GRAVITY_POINTS_LEFT : AB_F_GRAVITY_OVER_EXPECTED);
-	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= w->norms->numbers[AB_NUM_HUNG_STILL_D] && !stopped_short(w, yeast, att);
+	bool hung = ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= w->norms->numbers[AB_NUM_HUNG_STILL_D] &&
+	    !stopped_short(w, yeast, att);
 	bool usual = (w->yeast != NULL || isfinite(w->safe_fg)) && att >= yeast->att_low;
 
 	if (ab_slow_goes_on(w) || ab_forced_lower(w) || ab_late_sugar(w, w->last_gravity_h).points >= AB_LATE_LEAST)
 		return false;
 	return inside || ab_value(w, AB_F_GRAVITY_POINTS_LEFT) <= 0 || (still && (usual || hung ||
-	    !isfinite(over) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) || over <= w->norms->numbers[AB_NUM_HANGS_POINTS]));
+	    !isfinite(over) || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS) ||
+	    over <= w->norms->numbers[AB_NUM_HANGS_POINTS]));
 }
 
-/* A yeast that eats starch may sink below any end that is expected: only a forced sample, or the thought of one at rest, is sure of it. */
+/* A yeast that eats starch may sink below any end that is expected: only a forced sample, or the thought of one at
+ * rest, is sure of it. */
 static bool is_surely_at_end(const struct ab_work *w)
 {
 	bool slow = w->yeast != NULL && w->yeast->diastatic;
-	return ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 2 && (!slow || w->expected_by_test || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS));
+	return ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= 2 &&
+	    (!slow || w->expected_by_test || ab_is_as_if(w, AB_F_GRAVITY_STABLE_DAYS));
 }
 
 static const double LEAST_POINTS_U = 0.5;   /* a hydrometer's reading, estimate */
 
-/* Points that will still ferment in the package; what was lost in it is known better than any expectation. A beer nobody
- * read, or read but once, is as uncertain as its fact says. */
+/* Points that will still ferment in the package; what was lost in it is known better than any expectation. A beer
+ * nobody read, or read but once, is as uncertain as its fact says. */
 static double points_to_come(const struct ab_work *w, double *u)
 {
 	double left = ab_value(w, AB_F_GRAVITY_POINTS_LEFT), lost = lost_in_package(w);
@@ -172,7 +179,8 @@ struct ab_to_come ab_find_to_come(const struct ab_work *w, struct ab_basis *basi
 {
 	double points_u, points = points_to_come(w, &points_u), extra = ab_co2_from_points(points);
 	bool lost = isfinite(lost_in_package(w));
-	double creep = lost || !ab_known(w, AB_F_HOPS_CREEP) ? 0 : ab_value(w, AB_F_HOPS_CREEP), hops = ab_co2_from_points(creep);
+	double creep = lost || !ab_known(w, AB_F_HOPS_CREEP) ? 0 : ab_value(w, AB_F_HOPS_CREEP),
+	    hops = ab_co2_from_points(creep);
 
 	/* what it adds to the doubt it is answerable for, too: a guess is passed on though no point is left */
 	if (points > 0 || (!lost && points_u > LEAST_POINTS_U))
@@ -192,8 +200,8 @@ const char *ab_by_pressure(const struct ab_work *w)
 	return ab_value(w, AB_F_FERMENT_PRESSURE) > 0 ? " under the pressure it fermented at" : "";
 }
 
-/* 1/4: volumes a g/L of sucrose. Primed bottles beside a record of a keg: most likely a part of the batch went either way,
- * but gas and sugar both is what bursts bottles. The value stays, half of what the keg would add is doubt. */
+/* 1/4: volumes a g/L of sucrose. Primed bottles beside a record of a keg: most likely a part of the batch went either
+ * way, but gas and sugar both is what bursts bottles. The value stays, half of what the keg would add is doubt. */
 void ab_set_primed(struct ab_work *w, const struct ab_taken *keg)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -206,14 +214,16 @@ void ab_set_primed(struct ab_work *w, const struct ab_taken *keg)
 	bool both = keg != NULL && keg->known;
 	if (both)
 		u = hypot(u, fmax(0, keg->vol - held.vol) / 2);
-	ab_set(w, AB_F_PACK_CO2, &basis, held.vol + ab_co2_from_sucrose(rate) + more.vol, u, more.creep || both ? 'C' : 'B',
-	    "%.2f held at %.1f C%s + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment%s%s", held.vol, held.warmest_c, ab_by_pressure(w),
+	ab_set(w, AB_F_PACK_CO2, &basis, held.vol + ab_co2_from_sucrose(rate) + more.vol, u,
+	    more.creep || both ? 'C' : 'B',
+	    "%.2f held at %.1f C%s + %.2f from %.1f g/L priming + %.2f from %.1f points still to ferment%s%s",
+	    held.vol, held.warmest_c, ab_by_pressure(w),
 	    ab_co2_from_sucrose(rate), rate, more.vol, more.points, ab_by_creep(&more), both
 	    ? "; if it had been gassed in a keg before, far more" : "");
 }
 
-/* In bottles, and nobody tells of sugar or how much: what is still to ferment tells the least there will be. It is told where that
- * alone is more than ordinary beers hold; below, the sugar decides, and it is not known. */
+/* In bottles, and nobody tells of sugar or how much: what is still to ferment tells the least there will be. It is told
+ * where that alone is more than ordinary beers hold; below, the sugar decides, and it is not known. */
 static void set_unweighed_co2(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
@@ -223,7 +233,8 @@ static void set_unweighed_co2(struct ab_work *w)
 	if (held.vol + more.vol < AB_TELLING_VOL)
 		return;
 	ab_set(w, AB_F_PACK_CO2, &basis, held.vol + more.vol, hypot(held.u, more.u), 'C',
-	    "at least: %.2f held at %.1f C%s + %.2f from %.1f points still to ferment%s; sugar, which nobody told of or weighed, comes on top",
+	    "at least: %.2f held at %.1f C%s + %.2f from %.1f points still to ferment%s; sugar, which nobody told of "
+	    "or weighed, comes on top",
 	    held.vol, held.warmest_c, ab_by_pressure(w), more.vol, more.points, ab_by_creep(&more));
 }
 
@@ -255,8 +266,9 @@ static void set_gas(struct ab_work *w)
 	bool bottled = is_bottled(w);
 	struct ab_taken keg = ab_find_taken(w, bottled, &basis);
 
-	w->keg = (struct ab_keg_gas){ .valve_kpa = AB_NAN, .regulator_kpa = -AB_INF };
-	if (keg.known && !(bottled && ab_known(w, AB_F_PACK_PRIMING) && (ab_value(w, AB_F_PACK_PRIMING) > 0 || w->batch->carbonate == NULL)))
+	w->keg = (struct ab_keg_gas){ .valve_kpa = AB_NAN, .regulator_kpa = -AB_INF, .gassed_vol = AB_NAN };
+	if (keg.known && !(bottled && ab_known(w, AB_F_PACK_PRIMING) &&
+	    (ab_value(w, AB_F_PACK_PRIMING) > 0 || w->batch->carbonate == NULL)))
 		ab_set(w, AB_F_KEG_CO2, &basis, keg.full, basis.guess ? 0.3 : 0.1, keg.temp_c <= 20 ? 'A' : 'B',
 		    "%.0f kPa at %.1f C, at equilibrium", keg.kpa, keg.temp_c);
 	if (ab_word(w, AB_F_PACK_INTO) == AB_PACK_KEG)

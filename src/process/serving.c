@@ -80,7 +80,8 @@ static void set_gas_over(struct ab_work *w)
 
 	if (!kpa.known)
 		kpa = taken;
-	if (into != AB_PACK_KEG || !AB_FACT_KNOWN(gas) || !own || !temp.known || !kpa.known)
+	/* of mixed gas the pressure tells nothing of what the beer holds */
+	if (into != AB_PACK_KEG || !AB_FACT_KNOWN(gas) || !own || !temp.known || !kpa.known || ab_word(w, AB_F_KEG_GAS) > AB_KEG_GAS_CO2)
 		return;
 	struct ab_basis basis = temp.basis;
 	ab_rest_on_basis(&basis, &kpa.basis);

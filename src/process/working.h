@@ -36,10 +36,15 @@ struct ab_level {
 	struct ab_basis basis;
 };
 
-/* What a keg's pressure is reckoned from (kegs.c). shut: volumes in the beer when it was shut in, the pressure over it, gauge
- * as at sea level, and how warm; made: volumes that what ferments yet will add to a cylinder's; regulator: on it, gauge, -infinity none; valve: NAN none; own: nobody
- * tells of a cylinder or sugar, so its gas is at least what is reckoned. */
-struct ab_keg_gas { double shut_vol, shut_kpa, shut_c, made, regulator_kpa, valve_kpa; bool own; };
+/* What a keg's pressure is reckoned from (kegs.c). shut: volumes in the beer when it was shut in, the pressure over it,
+ * gauge as at sea level, and how warm; made: volumes that what ferments yet will add to a cylinder's; asleep: what the
+ * cold keeps back of it; let_off: what a valve lets off; regulator: on it, gauge, -infinity none; valve: NAN none; own:
+ * nobody tells of a cylinder or sugar, so its gas is at least what is reckoned; gassed_vol: what such a keg holds if a
+ * cylinder gave the usual besides, NAN: it is not thought of. */
+struct ab_keg_gas {
+	double shut_vol, shut_kpa, shut_c, made, asleep, let_off, regulator_kpa, valve_kpa, gassed_vol;
+	bool own;
+};
 
 struct ab_work {
 	const struct ab_batch *batch, *usual;        /* usual NULL when there is none */
@@ -52,8 +57,8 @@ struct ab_work {
 	                                              * says (facts.h) */
 	size_t n_as_if;
 	const struct ab_yeast_norm *yeast;           /* of the first yeast of a known class, or NULL */
-	const struct ab_yeast_norm *stand_in;        /* where yeast is NULL and nothing is planned: what bottles are judged by, for
-	                                              * safety; or NULL */
+	const struct ab_yeast_norm *stand_in;        /* where yeast is NULL and nothing is planned: what bottles are
+	                                              * judged by, for safety; or NULL */
 	struct ab_basis yeast_basis;
 	struct ab_told volume;                       /* of the batch, L */
 	double pitched_s;                            /* what hours count from */
@@ -150,9 +155,10 @@ double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis);
 #define AB_PRIMING_USUAL_VOL 2.4
 /* The air's pressure at the profile's altitude, atm; sea level where nobody tells (saturation.c). */
 double ab_air_atm(const struct ab_work *w);
-/* Sugar and fruit that went into fermenting beer (latesugar.c): when the last did, hours (-infinity: none; infinite: nobody told), and what
- * came after a gravity that was read, in points that will ferment; uncounted: of something nobody told how much. Less than AB_LATE_LEAST (a pinch of spice) makes no beer unfinished: an
- * eighth of a volume, within what is never known better (estimate). */
+/* Sugar and fruit that went into fermenting beer (latesugar.c): when the last did, hours (-infinity: none; infinite:
+ * nobody told), and what came after a gravity that was read, in points that will ferment; uncounted: of something
+ * nobody told how much. Less than AB_LATE_LEAST (a pinch of spice) makes no beer unfinished: an eighth of a volume,
+ * within what is never known better (estimate). */
 #define AB_LATE_LEAST 0.25
 struct ab_late { double last_h, points, u; bool untold, uncounted; struct ab_basis basis; };
 struct ab_late ab_late_sugar(const struct ab_work *w, double after_h);
@@ -161,13 +167,14 @@ const char *ab_late_says(const struct ab_late *late);
 double ab_warm_h(const struct ab_work *w, double from_h);
 /* Points of it that a beer nobody read still holds when it is packaged, where such a wort takes so many days. */
 double ab_late_left(const struct ab_work *w, double pace_days);
-/* What the beer held of its own gas where it was at most so warm since it fermented, volumes (heldgas.c). u: of the pressure alone. */
+/* What the beer held of its own gas where it was at most so warm since it fermented, volumes (heldgas.c). u: of the
+ * pressure alone. */
 double ab_held_vol(const struct ab_work *w, double warmest_c, double *u);
-/* When a pressure ended, seconds from pitching: as told, or when the next was set; infinite while it stands. Those without a time stand in
- * their order (heldgas.c). */
+/* When a pressure ended, seconds from pitching: as told, or when the next was set; infinite while it stands. Those
+ * without a time stand in their order (heldgas.c). */
 double ab_spund_ended_s(const struct ab_batch *b, const struct ab_spund *s);
-/* What the rules know of such a package (pressure.c): into and bottle are words, 0 untold; NULL: nothing. Its limit, kPa over the air's, by
- * pressure or volumes at 20 C; 0: none is known. */
+/* What the rules know of such a package (pressure.c): into and bottle are words, 0 untold; NULL: nothing. Its limit,
+ * kPa over the air's, by pressure or volumes at 20 C; 0: none is known. */
 const struct ab_bottle_norm *ab_bottle_norm_of(const struct ab_norms *norms, int into, int bottle);
 double ab_bottle_limit_kpa(const struct ab_bottle_norm *norm);
 /* The hottest storage met or told, else assumed; u and what it rests on (pressure.c). */

@@ -136,15 +136,26 @@ static void say_unknown(const struct telling *t, size_t n)
 	page_end(t->p);
 }
 
+bool tell_is_unjudged(const struct ab_warning *w)
+{
+	return strcmp(w->id, "keg-mixed-gas") == 0;
+}
+
 void tell_unjudged(const struct telling *t)
 {
+	size_t warned = 0;
 	bool matters = t->p->look->verbose || tell_asks_matter(t);
 	size_t n = matters ? t->d->n_unknown : 0, open = 0;
 	for (size_t i = 0; i < n; i++)
 		open += !is_asked(t, i, t->d->unknown[i]);
-	if (open == 0 && t->d->n_unexplained == 0)
+	for (size_t i = 0; i < t->d->n_warnings; i++)
+		warned += tell_is_unjudged(&t->d->warnings[i]);
+	if (open == 0 && t->d->n_unexplained == 0 && warned == 0)
 		return;
 	page_section(t->p, "What could not be judged");
+	for (size_t i = 0; i < t->d->n_warnings; i++)
+		if (tell_is_unjudged(&t->d->warnings[i]))
+			page_point(t->p, 2, "!", CAREFUL, t->d->warnings[i].text);
 	say_unexplained(t);
 	say_unknown(t, n);
 }

@@ -92,7 +92,7 @@ static void say_warnings(const struct telling *t)
 	size_t told = 0;
 	for (size_t i = 0; i < t->d->n_warnings; i++) {
 		const struct ab_warning *w = &t->d->warnings[i];
-		if (is_alarm(w))
+		if (is_alarm(w) || tell_is_unjudged(w))
 			continue;
 		if (told++ == 0)
 			page_section(t->p, "Take care");

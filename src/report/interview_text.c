@@ -155,7 +155,8 @@ enum ab_status ab_report_reply(const struct ab_knowledge *k, const struct ab_int
 enum ab_status ab_report_alarm(const struct ab_case *c, const struct ab_look *look, char **out,
     struct ab_diag *diag)
 {
-	static const char *const near[] = { "bottle-pressure-near", "pressure-unjudged", "fermenter-pressure", "fermenter-unrated" };
+	static const char *const near[] = { "bottle-pressure-near", "pressure-unjudged", "keg-warm-day", "fermenter-pressure",
+		"fermenter-unrated" };
 	struct page p;
 	page_start(&p, look, "Take care");
 	const struct ab_warning *w = ab_case_bursting(c);

@@ -39,6 +39,8 @@ void tell_risks(const struct telling *t);
 /* What to check next: two things at most, for a list of ten questions gets no answer at all. */
 void tell_asks(const struct telling *t);
 /* Where no answer could change the verdict, gaps in the journal are not worth a reader's time. */
+/* Is the warning one of what nobody here can judge? It is told there, and not among the cares. */
+bool tell_is_unjudged(const struct ab_warning *w);
 void tell_unjudged(const struct telling *t);
 
 /* The one rule of brevity: a limit for the screen, none when everything was asked for. */

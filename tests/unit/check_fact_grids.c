@@ -159,27 +159,34 @@ END_TEST
 /* ---- the warning of it ---- */
 
 /* The id of the first warning of pressure, or "none". */
-static const char *warned(const char *journal)
+static const char *warned_by(const char *journal, const struct ab_profile *profile)
 {
 	const struct ab_diagnose_options options = { 0 };
 	struct ab_case *c = NULL;
 	struct ab_diag diag;
 
 	ab_diag_init(&diag);
-	ck_assert_msg(ab_case_work(rules, fact_read(journal, arena), NULL, &options, arena, &c, &diag) == AB_OK, "%s", diag.text);
-	for (size_t i = 0; i < c->diagnosis->n_warnings; i++)
-		if (strncmp(c->diagnosis->warnings[i].id, "bottle-pressure", 15) == 0 || strcmp(c->diagnosis->warnings[i].id, "pressure-unjudged") == 0)
-			return c->diagnosis->warnings[i].id;
+	ck_assert_msg(ab_case_work(rules, fact_read(journal, arena), profile, &options, arena, &c, &diag) == AB_OK, "%s", diag.text);
+	for (size_t i = 0; i < c->diagnosis->n_warnings; i++) {
+		const char *id = c->diagnosis->warnings[i].id;
+		if (strncmp(id, "bottle-pressure", 15) == 0 || strcmp(id, "pressure-unjudged") == 0 || strncmp(id, "keg-", 4) == 0)
+			return id;
+	}
 	return "none";
 }
 
-/* The same of a keg of 18.5 L of beer under half a litre of its gas at 20 C and 1 atm, by its mass balance: halved until it closes. */
-static double keg_kpa(double vol, double t_c)
+static const char *warned(const char *journal)
 {
-	double all = vol + 0.5 / 18.5 * 273.15 / 293.15, lo = -101, hi = 3000;
+	return warned_by(journal, NULL);
+}
+
+/* The same of a keg of so much beer (19 or 5 L, less the half) under half a litre of its gas at 20 C and 1 atm, by its mass balance: halved until it closes. */
+static double keg_kpa(double vol, double beer_l, double t_c)
+{
+	double all = vol + 0.5 / beer_l * 273.15 / 293.15, lo = -101, hi = 3000;
 
 	for (int i = 0; i < 60; i++) {
-		double mid = (lo + hi) / 2, over = 0.5 / 18.5 * (mid / 101.325 + 1) * 273.15 / (t_c + 273.15);
+		double mid = (lo + hi) / 2, over = 0.5 / beer_l * (mid / 101.325 + 1) * 273.15 / (t_c + 273.15);
 		if (bottle_kpa(all - over, t_c) > mid)
 			lo = mid;
 		else
@@ -192,11 +199,11 @@ static double keg_kpa(double vol, double t_c)
 static char *primed_to_kpa(const struct ab_bottle_norm *b, double kpa)
 {
 	double lo = 0, hi = 20;
-	bool keg = strstr(ab_words_kit[b->word], "keg") != NULL;
+	bool keg = strstr(ab_words_kit[b->word], "keg") != NULL, mini = strcmp(ab_words_kit[b->word], "mini-keg") == 0;
 
 	for (int i = 0; i < 60; i++) {
 		double mid = (lo + hi) / 2;
-		if ((keg ? keg_kpa(mid, 25) : bottle_kpa(mid, 25)) < kpa)
+		if ((keg ? keg_kpa(mid, mini ? 4.5 : 18.5, 25) : bottle_kpa(mid, 25)) < kpa)
 			lo = mid;
 		else
 			hi = mid;
@@ -332,6 +339,52 @@ START_TEST(kegs_alarm)
 }
 END_TEST
 
+/* ---- kegs nobody tells all of ---- */
+
+/* What a careful keg user is told of a keg nobody tells the gas of, of one in the cold, and of one whose gas is not reckoned. Glass filled
+ * beside a keg is judged as glass. */
+static const struct { const char *title, *journal, *want; } kegs_told[] = {
+	{ "untold gas, finished", ON_GAS("1.010"), "none" },
+	{ "untold gas, two points, within where its class ends", ON_GAS("1.012"), "none" },
+	{ "untold gas, four points over the plan, still for three days", ON_GAS("1.014"), "pressure-unjudged" },
+	{ "untold gas, four points, read once", "<recipe fg='1.010 SG'/><reading at='+0h' gravity='1.050 SG'/><reading at='+9d' wort='20 C' gravity='1.014 SG'/>"
+	  "<package at='+10d' into='keg'/>", "pressure-unjudged" },
+	{ "untold gas, eight points", ON_GAS("1.018"), "pressure-unjudged" },
+	{ "eight points, cold on gas", ON_GAS("1.018") "<carbonate pressure='80 kPa' temp='4 C'/><store temp='4 C'/>", "keg-warm-day" },
+	{ "eight points, cold on gas, a valve on it", ON_GAS("1.018") "<carbonate pressure='80 kPa' temp='4 C'/><store temp='4 C'/><spund at='+10d' pressure='1 bar'/>", "none" },
+	{ "finished, cold on gas", ON_GAS("1.010") "<carbonate pressure='80 kPa' temp='4 C'/><store temp='4 C'/>", "none" },
+	{ "eight points, cold, all drunk", "<recipe fg='1.010 SG'/><yeast class='clean-ale'/><reading at='+0h' gravity='1.050 SG'/><reading at='+9d' wort='20 C' gravity='1.018 SG'/>"
+	  "<package at='+10d' into='keg' fate='drunk'/><carbonate pressure='80 kPa' temp='4 C'/>", "none" },
+	{ "mixed gas", ON_GAS("1.010") "<carbonate pressure='2 bar' temp='4 C' gas='mixed'/>", "keg-mixed-gas" },
+	{ "nitrogen", ON_GAS("1.010") "<carbonate pressure='2 bar' temp='4 C' gas='nitrogen'/>", "keg-mixed-gas" },
+	{ "carbon dioxide", ON_GAS("1.010") "<carbonate pressure='0.8 bar' temp='4 C' gas='co2'/>", "none" },
+	{ "a growler, left in a warm room", "<package at='+10d' into='keg' bottle='growler'/><carbonate pressure='80 kPa' temp='4 C'/><store hottest='22 C'/>", "bottle-pressure" },
+	{ "a growler in the cold", "<package at='+10d' into='keg' bottle='growler'/><carbonate pressure='30 kPa' temp='4 C'/><store temp='4 C' hottest='4 C'/>", "none" },
+	{ "a growler beside cans", "<package at='+10d' into='cans' bottle='growler'/><carbonate pressure='80 kPa' temp='4 C'/><store hottest='22 C'/>", "bottle-pressure" },
+	{ "a growler beside a cask", "<package at='+10d' into='cask' bottle='growler' volume='20 L' priming='60 g' sugar='sucrose'/><store hottest='22 C'/>", "bottle-pressure" },
+};
+
+START_TEST(kegs_are_told)
+{
+	ck_assert_msg(strcmp(warned(kegs_told[_i].journal), kegs_told[_i].want) == 0, "%s: %s", kegs_told[_i].title, warned(kegs_told[_i].journal));
+}
+END_TEST
+
+/* What is usual for this brewer's bottles tells nothing of a keg. */
+START_TEST(usual_bottles)
+{
+	static const char text[] = "<brewery xmlns='urn:afterboil:profile:1'><usual><package into='bottles' bottle='growler'/></usual></brewery>";
+	struct ab_profile *profile = NULL;
+	struct ab_diag diag;
+
+	ab_diag_init(&diag);
+	ck_assert_msg(ab_profile_read_memory(text, sizeof text - 1, "profile.xml", arena, &profile, &diag) == AB_OK, "%s", diag.text);
+	ck_assert_str_eq(warned_by(ON_GAS("1.010") "<carbonate pressure='80 kPa' temp='4 C'/>", profile), "none");
+	/* and of bottles it tells */
+	ck_assert_str_eq(warned_by("<package at='+10d' into='bottles' volume='20 L' priming='100 g' sugar='sucrose'/>", profile), "bottle-pressure");
+}
+END_TEST
+
 /* The same where such a thing is told as a bottle: an ordinary pressure frightens nobody, a high one is told. */
 START_TEST(told_as_bottle)
 {
@@ -352,8 +405,10 @@ START_TEST(cans)
 	const struct ab_bottle_norm *b = ab_bottle_norm_of(&rules->norms, AB_PACK_CANS, 0);
 
 	ck_assert_double_eq_tol(b->limit_kpa, 90 * 6.894757, 1);
-	ck_assert_ptr_eq(b, ab_bottle_norm_of(&rules->norms, AB_PACK_CANS, AB_BOTTLE_LONGNECK));
-	ck_assert_ptr_eq(ab_bottle_norm_of(&rules->norms, AB_PACK_KEG, AB_BOTTLE_LONGNECK), ab_bottle_norm_of(&rules->norms, AB_PACK_KEG, 0));
+	/* bottles filled besides are what is judged */
+	for (int into = AB_PACK_KEG; into <= AB_PACK_CANS; into++)
+		ck_assert_ptr_eq(ab_bottle_norm_of(&rules->norms, into, AB_BOTTLE_GROWLER), ab_bottle_norm_of(&rules->norms, AB_PACK_BOTTLES, AB_BOTTLE_GROWLER));
+	ck_assert_ptr_ne(ab_bottle_norm_of(&rules->norms, AB_PACK_KEG, AB_BOTTLE_MINI_KEG), ab_bottle_norm_of(&rules->norms, AB_PACK_KEG, 0));
 	ck_assert_ptr_eq(ab_bottle_norm_of(&rules->norms, 0, 0), ab_bottle_norm_of(&rules->norms, AB_PACK_BOTTLES, AB_BOTTLE_LONGNECK));
 	ck_assert_ptr_null(ab_bottle_norm_of(&fact_norms, AB_PACK_KEG, 0));
 	ck_assert_double_eq(ab_bottle_limit_kpa(NULL), 0);
@@ -497,6 +552,8 @@ int main(void)
 	tcase_add_test(tc, others_are_no_bottles);
 	tcase_add_test(tc, kegs_alarm);
 	tcase_add_test(tc, told_as_bottle);
+	tcase_add_loop_test(tc, kegs_are_told, 0, sizeof kegs_told / sizeof *kegs_told);
+	tcase_add_test(tc, usual_bottles);
 	tcase_add_test(tc, cans);
 	tcase_add_test(tc, keg);
 	tcase_add_test(tc, gas_over);

@@ -17,7 +17,8 @@
 /* Facts that no example shows, each with why. */
 static const struct { const char *name, *why; } unshown[] = {
 	{ "taste.part", "wants a batch of which only the first or the last pours have it" },
-	{ "ferment.roused", "wants a batch that hung" }, { NULL, NULL },
+	{ "ferment.roused", "wants a batch that hung" }, { "keg.gas", "wants a keg under mixed gas" },
+	{ "keg.pressure-if-warm", "wants a keg that holds gravity yet" }, { NULL, NULL },
 };
 
 /* Facts that no rule looks at, each with what it is for. Those with a comment in fact_list.h. */
@@ -27,6 +28,7 @@ static const struct { const char *name, *why; } unruled[] = {
 	{ "gravity.half-time", "ends the early days" }, { "ferment.heat-rise", "explains ferment.early-mean" },
 	{ "vessel.ua", "the brewer's own vessel" }, { "pack.co2-expected", "pack.co2-over" }, { "pack.kind", "the calendar's minutes" }, { "ferment.pressure", "pack.co2-expected" },
 	{ "pack.pressure-worst", "pack.pressure-share" }, { "pack.pressure-share", "the warning" },
+	{ "keg.gas", "the warning" }, { "keg.pressure-if-warm", "the warning" },
 	{ "oxygen.opened", "an item of oxygen.total" }, { "oxygen.permeation", "an item of oxygen.total" },
 	{ "taste.scores", "how far verdicts" }, { "taste.score", "how far verdicts" }, { "taste.score-spread", "how far verdicts" },
 	{ "oxygen.total", "stale.dose" }, { "stale.dose", "stale.outlook" },

@@ -60,6 +60,40 @@ static const struct fact_row rows[] = {
 	/* 2.339 and 0.027 x 0.932 over it, at 25 C: 0.722 volumes an atm (Henry), so 2.364/(0.722 + 0.0248) = 3.166 atm */
 	{ .title = "sugar alone: its pressure", FINISHED SUGAR_KEG, "pack.pressure-worst", (3.166 - 1) * 101.325, 4 },
 	{ .title = "no sugar is none", FINISHED "<package at='+10d' into='keg' priming='0 g'/>" GAS, "pack.co2-expected", 2.576, 2e-3 },
+	/* nobody tells of gas: the carbonation is silent where little is left, the pressure not, for most such kegs are gassed: (2.4 + 1.963)
+	 * shut in with 0.027 of gas of 1 atm at 20 C, 0.0252, at 25 C by Henry's 0.7219 volumes an atm: 4.388/(0.7219 + 0.027 x 273.15/298.15) = 5.876 atm */
+	{ .title = "gas untold, four points: their pressure", LEFT4 KEG, "pack.pressure-worst", (5.876 - 1) * 101.325, 4, NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "gas untold, finished: no pressure", FINISHED KEG, "pack.pressure-worst", AB_SILENT },
+	{ .title = "gas untold, a valve on it", LEFT4 KEG "<spund at='+10d' pressure='20 psi'/>", "pack.pressure-worst", 137.9, 0.5 },
+	/* a cold keg: 4.388 + its other half, on a day at 25 C; it is told as it stands, (2.4 + 0.9815 + 0.0252) / (1.387 + 0.027 x 273.15/277.15) */
+	{ .title = "four points, cold, carried out", LEFT4 KEG GAS, "keg.pressure-if-warm", ((2.610 + 1.963 + 0.0485) / 0.7466 - 1) * 101.325, 4, NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "untold gas, cold, carried out", LEFT4 KEG "<serve temp='4 C'/>", "keg.pressure-if-warm", (5.876 - 1) * 101.325, 4, NULL, AB_ORIGIN_ASSUMED },
+	{ .title = "a keg that stands warm is told as it stands", LEFT4 KEG GAS "<store temp='26 C'/>", "keg.pressure-if-warm", AB_SILENT },
+	{ .title = "a finished one comes to no more", FINISHED KEG GAS, "keg.pressure-if-warm", AB_SILENT },
+	{ .title = "nor more than its valve", LEFT4 KEG GAS "<spund at='+10d' pressure='20 psi'/>", "keg.pressure-if-warm", 137.9, 0.5 },
+	/* mixed gas: what its pressure makes is not reckoned; what ferments by itself is */
+	{ .title = "mixed gas", LEFT4 KEG "<carbonate pressure='30 psi' temp='38 F' gas='mixed'/>", "pack.co2-expected", AB_SILENT },
+	{ .title = "nitrogen: no pressure is said", LEFT4 KEG "<carbonate pressure='30 psi' temp='38 F' gas='nitrogen'/>", "pack.pressure-worst", AB_SILENT },
+	{ .title = "nor what the tap lets off", FINISHED KEG "<carbonate pressure='30 psi' temp='38 F' gas='mixed'/><serve pressure='30 psi' temp='40 F'/>", "serve.gas-over", AB_SILENT },
+	{ .title = "nor what the keg comes to", FINISHED KEG "<carbonate pressure='30 psi' temp='38 F' gas='mixed'/>", "keg.equilibrium-co2", AB_SILENT },
+	{ .title = "carbon dioxide told is as untold", FINISHED KEG "<carbonate pressure='12 psi' temp='38 F' gas='co2'/>", "pack.co2-expected", 2.576, 2e-3 },
+	{ .title = "eight points under nitrogen make their own", AT20 "<recipe fg='1.010 SG'/>" G("+0h", "1.050") G("+9d", "1.018") KEG
+	  "<carbonate pressure='30 psi' temp='68 F' gas='nitrogen'/>", "pack.co2-expected", 0.839 + 3.926, 0.08 },
+	/* a valve on a gassed keg: of 2.576 + 1.963 no more stays than 40 psi hold at 20 C, 0.839 x 54.696/14.696 = 3.123 (Henry); what the cylinder
+	 * gave stays under a lower one. u: of the chart's 0.1, and how much of the rest came */
+	{ .title = "a valve on a gassed keg", LEFT4 KEG GAS WARM "<spund at='+10d' pressure='40 psi'/>", "pack.co2-expected", 3.123, 0.01, .u = 0.556 },
+	{ .title = "not below what the cylinder gives", LEFT4 KEG GAS WARM "<spund at='+10d' pressure='20 psi'/>", "pack.co2-expected", 2.576, 2e-3, .u = 0.1 },
+	{ .title = "its pressure is the valve's", LEFT4 KEG GAS WARM "<spund at='+10d' pressure='40 psi'/>", "pack.pressure-worst", 275.8, 0.5 },
+	{ .title = "the tap's part of it stays the tap's", LEFT4 KEG GAS WARM "<spund at='+10d' pressure='40 psi'/><serve pressure='12 psi' temp='38 F'/>", "serve.gas-over", 0, 2e-3 },
+	/* sugar: 2.339; 10 psi at 20 C hold 0.839 x 24.696/14.696 = 1.410 */
+	{ .title = "a valve on a primed keg", FINISHED SUGAR_KEG "<store temp='20 C'/><spund at='+10d' pressure='10 psi'/>", "pack.co2-expected", 1.410, 0.01 },
+	/* a mini keg of untold size: half a litre over 4.5 L: (2.339 + 0.1111 x 0.932)/(0.7219 + 0.1111 x 0.9162) = 2.968 atm */
+	{ .title = "a mini keg", FINISHED "<package at='+10d' into='keg' bottle='mini-keg' volume='20 L' priming='120 g' sugar='sucrose'/>", "pack.pressure-worst",
+	  (2.968 - 1) * 101.325, 4 },
+	/* glass filled beside a keg is judged as glass, without a keg's headspace: Henry's 2.576/0.8280 bar at 20 C are 209.8 kPa over the air's, of
+	 * the 4 bar of a heavy bottle; of one nobody told the keg alone is judged */
+	{ .title = "glass beside a keg", FINISHED "<package at='+10d' into='keg' bottle='heavy'/>" GAS WARM, "pack.pressure-worst", 209.8, 0.5 },
+	{ .title = "its share", FINISHED "<package at='+10d' into='keg' bottle='heavy'/>" GAS WARM, "pack.pressure-share", 209.8 / 400, 2e-3 },
 	/* nobody tells of gas: silent where little is left; 8 points are 3.93 volumes on 0.839 */
 	{ .title = "gas untold", FINISHED KEG, "pack.co2-expected", AB_SILENT },
 	{ .title = "gas untold, four points", LEFT4 KEG, "pack.co2-expected", AB_SILENT },
