@@ -65,7 +65,7 @@ const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const 
  * priming sugar) and not how much beer it went into. NULL: the fact has none. */
 const char *ab_case_asks(const struct ab_knowledge *k, const struct ab_case *c, int slot);
 
-/* Beliefs only of n batches, stage by stage: to the last bit as one by one, but sooner. options must say beliefs_only.
+/* Beliefs only of n batches, stage by stage: to the last bit as one by one, but sooner, and nobody is warned. options must say beliefs_only.
  * out[i] is the case of batches[i]. An error is that of the first batch, in their order, that has one. */
 enum ab_status ab_case_work_few(const struct ab_knowledge *k, const struct ab_batch *const *batches, size_t n,
     const struct ab_profile *profile, const struct ab_diagnose_options *options, struct ab_arena *arena,

@@ -361,6 +361,9 @@ struct ab_knowledge {
 	struct ab_norms norms;
 	/* ids, titles and words of faults in order, for ab_fault_word */
 	struct ab_spoken { const char *word; int fault; } *spoken; size_t n_spoken;
+	/* by ab_word_sum of a word, a power of two of them: place + 1 in spoken of the first that is spelled so, or of
+	 * another, and then the next is looked at; 0 ends the search */
+	unsigned *spoken_at; size_t n_spoken_at;
 	char version[65];       /* a stable hash (FNV-1a, 16 hex digits) of all rule bytes read: stored beside
 	                         * each diagnosis */
 };

@@ -21,16 +21,15 @@ static void flush(struct canon *to)
 	to->n = 0;
 }
 
-static inline void add_bytes(struct canon *to, const void *bytes, size_t n)
+/* Room for n bytes, few enough to be gathered; the caller fills it. */
+static inline unsigned char *room(struct canon *to, size_t n)
 {
+	assert(n <= sizeof to->bytes);
 	if (n > sizeof to->bytes - to->n)
 		flush(to);
-	if (n > sizeof to->bytes) {
-		ab_sha256_add(to->digest, bytes, n);
-		return;
-	}
-	memcpy(to->bytes + to->n, bytes, n);
+	unsigned char *at = to->bytes + to->n;
 	to->n += n;
+	return at;
 }
 
 /* Every piece is self-delimiting (a NUL after text, a fixed width for numbers), so no two different records
@@ -38,34 +37,53 @@ static inline void add_bytes(struct canon *to, const void *bytes, size_t n)
  * unseen and the store would keep the old revision. */
 static void add(struct canon *to, const char *text)
 {
-	add_bytes(to, text, strlen(text) + 1);   /* with the NUL: "ab" + "c" is not "a" + "bc" */
+	size_t n = strlen(text) + 1;   /* with the NUL: "ab" + "c" is not "a" + "bc" */
+
+	if (n <= sizeof to->bytes) {
+		memcpy(room(to, n), text, n);
+		return;
+	}
+	flush(to);
+	ab_sha256_add(to->digest, text, n);
 }
 
-/* The same for a name of the tables: a dozen bytes, which a loop copies sooner than two calls. */
-static inline void add_name(struct canon *to, const char *name)
+/* A name of the tables, NUL and all: a dozen bytes, which two moves that overlap copy sooner than a call would. */
+static inline void put_name(unsigned char *at, const char *name, size_t len)
 {
-	unsigned char *at = to->bytes + to->n, *const end = to->bytes + sizeof to->bytes;
-
-	do {
-		if (at == end) {
-			to->n = sizeof to->bytes;
-			flush(to);
-			at = to->bytes;
-		}
-		*at++ = (unsigned char)*name;
-	} while (*name++ != '\0');
-	to->n = (size_t)(at - to->bytes);
+	if (len >= 8 && len <= 16) {
+		memcpy(at, name, 8);
+		memcpy(at + len - 8, name + len - 8, 8);
+	} else if (len >= 4 && len < 8) {
+		memcpy(at, name, 4);
+		memcpy(at + len - 4, name + len - 4, 4);
+	} else {
+		memcpy(at, name, len);
+	}
 }
 
-/* A whole number below 2^8n in n bytes, the same on every machine. Written out, for compilers make one store of
- * it where the machine's order is the same. */
-static inline void add_whole(struct canon *to, uint64_t v, size_t n)
+static inline void add_name(struct canon *to, const char *name, size_t len)
 {
-	const unsigned char bytes[8] = { (unsigned char)v, (unsigned char)(v >> 8), (unsigned char)(v >> 16),
-	    (unsigned char)(v >> 24), (unsigned char)(v >> 32), (unsigned char)(v >> 40),
-	    (unsigned char)(v >> 48), (unsigned char)(v >> 56) };
+	put_name(room(to, len), name, len);
+}
 
-	add_bytes(to, bytes, n);
+/* Whole numbers in two bytes and in eight, the same on every machine. Written out, for compilers make one store of it
+ * where the machine's order is the same. */
+static inline void put_short(unsigned char *at, unsigned v)
+{
+	at[0] = (unsigned char)v;
+	at[1] = (unsigned char)(v >> 8);
+}
+
+static inline void put_whole(unsigned char *at, uint64_t v)
+{
+	at[0] = (unsigned char)v;
+	at[1] = (unsigned char)(v >> 8);
+	at[2] = (unsigned char)(v >> 16);
+	at[3] = (unsigned char)(v >> 24);
+	at[4] = (unsigned char)(v >> 32);
+	at[5] = (unsigned char)(v >> 40);
+	at[6] = (unsigned char)(v >> 48);
+	at[7] = (unsigned char)(v >> 56);
 }
 
 static const double tens[] = { 1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14,
@@ -103,8 +121,8 @@ static int64_t nearest(double v)
 }
 
 /* Twelve decimal digits and a power of ten: what was written in decimals lies on that grid, so that the last
- * bits of a conversion do not show. */
-static void add_number(struct canon *to, const char *name, double v)
+ * bits of a conversion do not show. After the name of its row; returns the place behind, with room for more. */
+static unsigned char *add_number(struct canon *to, const struct ab_attr_spec *spec, double v, size_t more)
 {
 	const int64_t thirteen = 1000000000000;
 	int power = v != 0 ? magnitude(fabs(v)) - 11 : 0;
@@ -118,45 +136,47 @@ static void add_number(struct canon *to, const char *name, double v)
 		digits /= 10;
 		power++;
 	}
-	add_name(to, name);
-	add_whole(to, (uint64_t)digits, 8);
-	add_whole(to, (uint64_t)(int64_t)power, 2);
+	unsigned char *at = room(to, spec->len + 10 + more);
+	put_name(at, spec->name, spec->len);
+	put_whole(at + spec->len, (uint64_t)digits);
+	put_short(at + spec->len + 8, (unsigned)power);
+	return at + spec->len + 10;
 }
 
 /* Untold things leave no trace at all, so that a new attribute in a later version does not change the
  * digest of journals that do not use it. */
-static void add_word(struct canon *to, const char *name, int word)
+static void add_word(struct canon *to, const struct ab_attr_spec *spec, int word)
 {
 	if (word == 0)
 		return;
-	add_name(to, name);
-	add_whole(to, (uint64_t)word, 2);
+	unsigned char *at = room(to, spec->len + 2U);
+	put_name(at, spec->name, spec->len);
+	put_short(at + spec->len, (unsigned)word);
 }
 
-static void add_text(struct canon *to, const char *name, const char *text)
+static void add_text(struct canon *to, const char *name, size_t len, const char *text)
 {
 	if (text == NULL)
 		return;
-	add_name(to, name);
+	add_name(to, name, len);
 	add(to, text);
 }
 
-static void add_ids(struct canon *to, const char *name, const struct ab_list *ids)
+static void add_ids(struct canon *to, const struct ab_attr_spec *spec, const struct ab_list *ids)
 {
 	const char *const *items = ids->items;
 
 	for (size_t i = 0; i < ids->n; i++)
-		add_text(to, name, items[i]);
+		add_text(to, spec->name, spec->len, items[i]);
 }
 
-static void add_when(struct canon *to, const char *name, const struct ab_when *when)
+static void add_when(struct canon *to, const struct ab_attr_spec *spec, const struct ab_when *when)
 {
 	if (!when->known)
 		return;
-	add_number(to, name, when->s);
 	/* What is written as a date and what as noon of that day are the same second but not the same
 	 * statement. */
-	add_whole(to, when->relative ? 'r' : when->date_only ? 'd' : 't', 1);
+	*add_number(to, spec, when->s, 1) = when->relative ? 'r' : when->date_only ? 'd' : 't';
 }
 
 static void add_attr(struct canon *to, const struct ab_attr_spec *spec, const void *field)
@@ -166,59 +186,60 @@ static void add_attr(struct canon *to, const struct ab_attr_spec *spec, const vo
 	switch (spec->kind) {
 	case AB_ATTR_TEXT:
 	case AB_ATTR_ID:
-		add_text(to, spec->name, *(const char *const *)field);
+		add_text(to, spec->name, spec->len, *(const char *const *)field);
 		break;
 	case AB_ATTR_IDS:
-		add_ids(to, spec->name, field);
+		add_ids(to, spec, field);
 		break;
 	case AB_ATTR_QUANTITY:
 	case AB_ATTR_NUMBER:
 		if (num->known)
-			add_number(to, spec->name, num->v);
+			add_number(to, spec, num->v, 0);
 		break;
 	case AB_ATTR_WORD:
 	case AB_ATTR_YESNO:
-		add_word(to, spec->name, *(const int *)field);
+		add_word(to, spec, *(const int *)field);
 		break;
 	case AB_ATTR_WHEN:
 	case AB_ATTR_DATE:
-		add_when(to, spec->name, field);
+		add_when(to, spec, field);
 		break;
 	}
 }
 
-static void add_record(struct canon *to, const struct ab_elem_spec *spec, const void *record);
+static void add_record(struct canon *to, const struct ab_elem_spec *spec, size_t len, const void *record);
 
+/* The name is measured once for all records of a list. */
 static void add_children(struct canon *to, const struct ab_elem_spec *child, const char *parent)
 {
-	if (!child->many) {
-		const void *one = *(const void *const *)(parent + child->at);
-
-		if (one != NULL)
-			add_record(to, child, one);
-		return;
-	}
 	const struct ab_list *list = (const void *)(parent + child->at);
+	const char *first = *(const char *const *)(const void *)(parent + child->at);
+	size_t n = child->many ? list->n : first != NULL, len;
 
-	for (size_t i = 0; i < list->n; i++)
-		add_record(to, child, (const char *)list->items + i * child->size);
+	if (n == 0)
+		return;
+	if (child->many)
+		first = list->items;
+	len = strlen(child->name) + 1;
+	for (size_t i = 0; i < n; i++)
+		add_record(to, child, len, first + i * child->size);
 }
 
-static void add_record(struct canon *to, const struct ab_elem_spec *spec, const void *record)
+static void add_record(struct canon *to, const struct ab_elem_spec *spec, size_t len, const void *record)
 {
 	const char *base = record;
 	assert(spec != NULL && record != NULL);
 
-	add_name(to, spec->name);
+	add_name(to, spec->name, len);
 	if (((const struct ab_mark *)record)->guess)
 		add(to, "guess");
 	for (const struct ab_attr_spec *a = spec->attrs; a != NULL && a->name != NULL; a++)
 		add_attr(to, a, base + a->at);
 	if (spec->has_text)
-		add_text(to, "text", *(const char *const *)(const void *)(base + spec->text_at));
+		add_text(to, "text", sizeof "text", *(const char *const *)(const void *)(base + spec->text_at));
 	for (const struct ab_elem_spec *c = spec->children; c != NULL && c->name != NULL; c++)
 		add_children(to, c, base);
-	add_name(to, "");   /* no name is empty: the end */
+	*room(to, 1) = '\0';   /* no name is empty: the end */
 }
 
 void ab_record_canon(const struct ab_elem_spec *spec, const void *record, struct ab_sha256 *digest)
@@ -227,6 +248,6 @@ void ab_record_canon(const struct ab_elem_spec *spec, const void *record, struct
 
 	to.digest = digest;
 	to.n = 0;
-	add_record(&to, spec, record);
+	add_record(&to, spec, strlen(spec->name) + 1, record);
 	flush(&to);
 }

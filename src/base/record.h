@@ -46,6 +46,7 @@ struct ab_attr_spec {
 	const char *const *words;    /* NULL-terminated, for AB_ATTR_WORD */
 	double lo, hi;               /* allowed range of a number in its kept unit; both 0 = no bound */
 	bool required;
+	unsigned short len;          /* of the name, with its NUL */
 };
 
 struct ab_elem_spec {

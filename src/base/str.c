@@ -245,6 +245,15 @@ const char *ab_word_begins(const char *text, const char *words)
 	return goes_on || (*text >= '0' && *text <= '9') || (unsigned char)*text >= 0x80 ? NULL : text;
 }
 
+/* FNV-1a. */
+size_t ab_word_sum(const char *word)
+{
+	uint32_t sum = 2166136261u;
+	for (int c; (c = next_letter(&word)) != '\0';)
+		sum = (sum ^ (uint32_t)c) * 16777619u;
+	return sum;
+}
+
 int ab_word_cmp(const char *a, const char *b)
 {
 	/* Mostly two words are spelled alike or differ at once: equal bytes need no second look, but for gaps. */

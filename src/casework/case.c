@@ -103,7 +103,7 @@ static enum ab_status by_stages(const struct ab_knowledge *k, const struct ab_ba
 	for (size_t i = 0; st == AB_OK && i < n; i++)
 		st = ab_diagnose(k, out[i]->facts, &out[i]->evidence, options, arena, &out[i]->diagnosis, diag);
 	for (size_t i = 0; st == AB_OK && i < n; i++)
-		st = finish(k, arena, out[i], diag);
+		case_load(k, out[i]);
 	return st;
 }
 

@@ -264,24 +264,28 @@ static bool own_the_leaks(struct building *g)
 	return true;
 }
 
-/* By what is found now: what was excused before is looked at again. */
+static bool is_tasted(const struct built *b, size_t at)
+{
+	enum ab_seen seen = b->finding[at].seen;
+	return b->nodes[at].fault >= 0 && (seen == AB_SEEN_FOUND || seen == AB_SEEN_ANSWER);
+}
+
+/* By what is found now: what was excused before is looked at again. Where all is meant to be so, all of it is asked
+ * about. */
 void net_excuse_meant(const struct ab_knowledge *k, const struct ab_fact *facts, int family, struct built *b)
 {
-	bool meant[2] = { false, false };
+	bool all = true;
 
-	for (int pass = 0; pass < 2; pass++)
-		for (size_t i = 0; i < b->net.n_faults; i++) {
-			struct ab_finding *found = &b->finding[i];
-			int fault = b->nodes[i].fault;
-			bool is_meant;
-
-			if (fault < 0 || (found->seen != AB_SEEN_FOUND && found->seen != AB_SEEN_ANSWER))
-				continue;
-			is_meant = ab_fault_expected(k, facts, family, fault, found->grade);
-			meant[is_meant] = true;
-			if (pass == 1)
-				found->seen = is_meant && meant[0] ? AB_SEEN_ANSWER : AB_SEEN_FOUND;
-		}
+	for (size_t i = 0; i < b->net.n_faults; i++) {
+		if (!is_tasted(b, i))
+			continue;
+		bool meant = ab_fault_expected(k, facts, family, b->nodes[i].fault, b->finding[i].grade);
+		b->finding[i].seen = meant ? AB_SEEN_ANSWER : AB_SEEN_FOUND;
+		all = all && meant;
+	}
+	for (size_t i = 0; all && i < b->net.n_faults; i++)
+		if (is_tasted(b, i))
+			b->finding[i].seen = AB_SEEN_FOUND;
 }
 
 /* ---- the whole ---- */
@@ -348,7 +352,9 @@ static bool expected_by_condition(const struct ab_knowledge *k, const struct ab_
 {
 	for (size_t i = 0; i < k->n_causes; i++) {
 		const struct ab_cause *cause = &k->causes[i];
-		for (size_t j = 0; cause->expects && j < cause->n_links; j++) {
+		if (!cause->expects)
+			continue;
+		for (size_t j = 0; j < cause->n_links; j++) {
 			const struct ab_link *link = &cause->links[j];
 			if (link->fault == fault && link->when.n > 0 && link->tail[grade] >= COMMONLY &&
 			    ab_conds_hold(&link->when, facts))

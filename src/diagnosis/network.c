@@ -50,9 +50,15 @@ void *net_room(struct ab_net_scratch *s, enum net_room which, size_t n, size_t s
  * and its log taken at each step would cost more and round worse. */
 void net_scaled_mul(struct net_scaled *x, double by)
 {
+	double m = x->m * by;
 	int e;
 
-	x->m = frexp(x->m * by, &e);
+	/* Most products stay where they are, and frexp would hand them back. */
+	if (m >= 0.5 && m < 1) {
+		x->m = m;
+		return;
+	}
+	x->m = frexp(m, &e);
 	x->e += e;
 }
 

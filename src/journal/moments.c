@@ -69,6 +69,8 @@ static enum ab_status visit_children(const struct walk *w, const struct ab_elem_
 		if (list.n == 0)
 			continue;
 		const struct moment_rows rows = moment_rows(specs);
+		if (rows.n == 0 && specs->children == NULL)
+			continue;
 		for (size_t i = 0; i < list.n; i++) {
 			char *record = (char *)list.items + i * specs->size;
 			enum ab_status st = visit_record(w, specs, &rows, record);

@@ -15,7 +15,7 @@
 
 /* Rows of an attribute table; T is the struct without its "struct ". */
 #define AB_ROW(T, name, kind, member, dim, words, lo, hi, required) \
-	{ name, kind, offsetof(struct T, member), dim, words, lo, hi, required }
+	{ name, kind, offsetof(struct T, member), dim, words, lo, hi, required, sizeof name }
 #define AB_A_TEXT(T, name, member) AB_ROW(T, name, AB_ATTR_TEXT, member, 0, NULL, 0, 0, false)
 #define AB_A_ID(T, name, member) AB_ROW(T, name, AB_ATTR_ID, member, 0, NULL, 0, 0, false)
 #define AB_A_NEED_ID(T, name, member) AB_ROW(T, name, AB_ATTR_ID, member, 0, NULL, 0, 0, true)
@@ -29,7 +29,7 @@
 #define AB_A_YESNO(T, name, member) AB_ROW(T, name, AB_ATTR_YESNO, member, 0, NULL, 0, 0, false)
 #define AB_A_WHEN(T, name, member) AB_ROW(T, name, AB_ATTR_WHEN, member, 0, NULL, 0, 0, false)
 #define AB_A_DATE(T, name, member) AB_ROW(T, name, AB_ATTR_DATE, member, 0, NULL, 0, 0, false)
-#define AB_A_END { NULL, AB_ATTR_TEXT, 0, 0, NULL, 0, 0, false }
+#define AB_A_END { NULL, AB_ATTR_TEXT, 0, 0, NULL, 0, 0, false, 0 }
 
 /* Rows of an element table: T its own struct, P its parent's. */
 #define AB_E_MANY(P, member, T, name, attrs, says) \

@@ -9,7 +9,7 @@
 /* Short names, since the tables below are read as tables: one row an attribute. The macros without MAY_
  * need the attribute. */
 #define ROW(T, name, kind, member, dim, words, lo, hi, must) { name, kind, offsetof(struct T, member), dim, \
-    words, lo, hi, must }
+    words, lo, hi, must, sizeof name }
 #define TEXT(T, name, member) ROW(T, name, AB_ATTR_TEXT, member, 0, NULL, 0, 0, false)
 #define SAYS(T, name, member) ROW(T, name, AB_ATTR_TEXT, member, 0, NULL, 0, 0, true)
 #define ID(T, name, member) ROW(T, name, AB_ATTR_ID, member, 0, NULL, 0, 0, true)
@@ -23,7 +23,7 @@
 #define YESNO(T, name, member) ROW(T, name, AB_ATTR_YESNO, member, 0, NULL, 0, 0, false)
 #define HEAD(T) ID(T, "id", head.id), YESNO(T, "replace", head.replace)
 #define SOURCE(T) SAYS(T, "source", source)
-#define END { NULL, AB_ATTR_TEXT, 0, 0, NULL, 0, 0, false }
+#define END { NULL, AB_ATTR_TEXT, 0, 0, NULL, 0, 0, false, 0 }
 
 /* Rows of elements: MANY may come any number of times, NEEDS at least once, SENTENCE at most once. None
  * takes guess="yes": rules do not guess, they name a source. */

@@ -8,6 +8,7 @@
 #include <afterboil/knowledge.h>
 
 #include <assert.h>
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -213,8 +214,34 @@ static void add_spoken(struct ab_knowledge *k, const char *word, size_t fault)
 		k->spoken[k->n_spoken++] = (struct ab_spoken){ word, (int)fault };
 }
 
-/* All words of all faults in one sorted list, because this is the one search that runs for every fault of
- * every journal of a long history. */
+/* Where a word stands among those that are spelled alike, or the empty place where it would. */
+static unsigned *place_of(const struct ab_knowledge *k, const char *word)
+{
+	size_t at = ab_word_sum(word) & (k->n_spoken_at - 1);
+	while (k->spoken_at[at] != 0 && ab_word_cmp(k->spoken[k->spoken_at[at] - 1].word, word) != 0)
+		at = (at + 1) & (k->n_spoken_at - 1);
+	return &k->spoken_at[at];
+}
+
+/* At least half of the places stay empty, so that searches are short. */
+static void compile_places(struct compiler *c)
+{
+	struct ab_knowledge *k = c->k;
+	size_t n = 2;
+	assert(k->n_spoken < UINT_MAX);
+	while (n < 2 * k->n_spoken)
+		n *= 2;
+	k->spoken_at = compile_room(c, n, sizeof *k->spoken_at);
+	k->n_spoken_at = n;
+	for (size_t i = 0; k->spoken_at != NULL && i < k->n_spoken; i++) {
+		unsigned *place = place_of(k, k->spoken[i].word);
+		if (*place == 0)
+			*place = (unsigned)(i + 1);
+	}
+}
+
+/* All words of all faults in one sorted list, and places for them, because this is the one search that runs for every
+ * fault of every journal of a long history. */
 void compile_spoken(struct compiler *c)
 {
 	struct ab_knowledge *k = c->k;
@@ -230,22 +257,18 @@ void compile_spoken(struct compiler *c)
 	}
 	if (k->n_spoken > 0)
 		qsort(k->spoken, k->n_spoken, sizeof *k->spoken, by_word);
+	if (k->spoken != NULL)
+		compile_places(c);
 }
 
 /* The fault of a listed word; -1 when it is not listed, or for more than one. */
 static int spoken_fault(const struct ab_knowledge *k, const char *word)
 {
-	const struct ab_spoken key = { word, -1 };
-	if (k->n_spoken == 0)
+	size_t place = k->n_spoken_at == 0 ? 0 : *place_of(k, word);
+	if (place == 0)
 		return -1;
-	const struct ab_spoken *hit = bsearch(&key, k->spoken, k->n_spoken, sizeof key, by_word);
-	const struct ab_spoken *end = k->spoken + k->n_spoken;
-	if (hit == NULL)
-		return -1;
-	/* bsearch may land anywhere among equals. */
-	while (hit > k->spoken && by_word(hit - 1, &key) == 0)
-		hit--;
-	for (const struct ab_spoken *next = hit + 1; next < end && by_word(next, &key) == 0; next++)
+	const struct ab_spoken *hit = &k->spoken[place - 1], *end = k->spoken + k->n_spoken;
+	for (const struct ab_spoken *next = hit + 1; next < end && ab_word_cmp(next->word, word) == 0; next++)
 		if (next->fault != hit->fault)
 			return -1;
 	return hit->fault;

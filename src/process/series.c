@@ -143,12 +143,25 @@ double ab_series_max(const struct ab_series *s, double from_h, double to_h)
 	return max;
 }
 
+/* How many points stand before an hour, or at it where that counts. All stand before what is no hour, none at it. */
+static size_t points_until(const struct ab_series *s, double h, bool at_it)
+{
+	size_t low = 0, high = s->n;
+
+	while (low < high) {
+		size_t mid = low + (high - low) / 2;
+		if (at_it ? s->at[mid].h <= h : !(s->at[mid].h >= h))
+			low = mid + 1;
+		else
+			high = mid;
+	}
+	return low;
+}
+
 size_t ab_series_count(const struct ab_series *s, double from_h, double to_h)
 {
-	size_t n = 0;
-	for (size_t i = 0; i < s->n; i++)
-		n += s->at[i].h >= from_h && s->at[i].h <= to_h;
-	return n;
+	size_t first = points_until(s, from_h, false), end = points_until(s, to_h, true);
+	return end > first ? end - first : 0;
 }
 
 /* What pieces() carries along for one count of hours. */

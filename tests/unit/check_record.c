@@ -37,25 +37,25 @@ static const char *const kinds[] = { "earth", "vaulted-brick", "garage", NULL };
 static const char *const woods[] = { "oak", "chestnut", NULL };
 
 static const struct ab_attr_spec cask_attrs[] = {
-	{ "id", AB_ATTR_ID, offsetof(struct cask, id), 0, NULL, 0, 0, true },
-	{ "size", AB_ATTR_QUANTITY, offsetof(struct cask, size), AB_DIM_VOLUME, NULL, 0.5, 1000, false },
-	{ "wood", AB_ATTR_WORD, offsetof(struct cask, wood), 0, woods, 0, 0, false },
+	{ "id", AB_ATTR_ID, offsetof(struct cask, id), 0, NULL, 0, 0, true, sizeof "id" },
+	{ "size", AB_ATTR_QUANTITY, offsetof(struct cask, size), AB_DIM_VOLUME, NULL, 0.5, 1000, false, sizeof "size" },
+	{ "wood", AB_ATTR_WORD, offsetof(struct cask, wood), 0, woods, 0, 0, false, sizeof "wood" },
 	{ 0 }
 };
 static const struct ab_attr_spec lamp_attrs[] = {
-	{ "lit", AB_ATTR_YESNO, offsetof(struct lamp, lit), 0, NULL, 0, 0, false },
+	{ "lit", AB_ATTR_YESNO, offsetof(struct lamp, lit), 0, NULL, 0, 0, false, sizeof "lit" },
 	{ 0 }
 };
 static const struct ab_attr_spec cellar_attrs[] = {
-	{ "id", AB_ATTR_ID, offsetof(struct cellar, id), 0, NULL, 0, 0, true },
-	{ "name", AB_ATTR_TEXT, offsetof(struct cellar, name), 0, NULL, 0, 0, false },
-	{ "friends", AB_ATTR_IDS, offsetof(struct cellar, friends), 0, NULL, 0, 0, false },
-	{ "temp", AB_ATTR_QUANTITY, offsetof(struct cellar, temp), AB_DIM_TEMP, NULL, -5, 30, false },
-	{ "shelves", AB_ATTR_NUMBER, offsetof(struct cellar, shelves), 0, NULL, 0, 12, false },
-	{ "kind", AB_ATTR_WORD, offsetof(struct cellar, kind), 0, kinds, 0, 0, false },
-	{ "damp", AB_ATTR_YESNO, offsetof(struct cellar, damp), 0, NULL, 0, 0, false },
-	{ "dug", AB_ATTR_DATE, offsetof(struct cellar, dug), 0, NULL, 0, 0, false },
-	{ "opened", AB_ATTR_WHEN, offsetof(struct cellar, opened), 0, NULL, 0, 0, false },
+	{ "id", AB_ATTR_ID, offsetof(struct cellar, id), 0, NULL, 0, 0, true, sizeof "id" },
+	{ "name", AB_ATTR_TEXT, offsetof(struct cellar, name), 0, NULL, 0, 0, false, sizeof "name" },
+	{ "friends", AB_ATTR_IDS, offsetof(struct cellar, friends), 0, NULL, 0, 0, false, sizeof "friends" },
+	{ "temp", AB_ATTR_QUANTITY, offsetof(struct cellar, temp), AB_DIM_TEMP, NULL, -5, 30, false, sizeof "temp" },
+	{ "shelves", AB_ATTR_NUMBER, offsetof(struct cellar, shelves), 0, NULL, 0, 12, false, sizeof "shelves" },
+	{ "kind", AB_ATTR_WORD, offsetof(struct cellar, kind), 0, kinds, 0, 0, false, sizeof "kind" },
+	{ "damp", AB_ATTR_YESNO, offsetof(struct cellar, damp), 0, NULL, 0, 0, false, sizeof "damp" },
+	{ "dug", AB_ATTR_DATE, offsetof(struct cellar, dug), 0, NULL, 0, 0, false, sizeof "dug" },
+	{ "opened", AB_ATTR_WHEN, offsetof(struct cellar, opened), 0, NULL, 0, 0, false, sizeof "opened" },
 	{ 0 }
 };
 static const struct ab_elem_spec cask_children[] = {

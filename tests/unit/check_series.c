@@ -72,6 +72,11 @@ START_TEST(by_hand)
 	ck_assert_double_eq_tol(ab_series_max(&s, 0, 5), 4, 1e-12);
 	ck_assert_double_eq_tol(ab_series_max(&s, 0, 20), 6, 1e-12);
 	ck_assert_uint_eq(ab_series_count(&s, 0, 10), 2);
+	ck_assert_uint_eq(ab_series_count(&s, 10, 10), 1);
+	ck_assert_uint_eq(ab_series_count(&s, 10, 0), 0);
+	ck_assert_uint_eq(ab_series_count(&s, -AB_INF, AB_INF), s.n);
+	ck_assert_uint_eq(ab_series_count(&s, AB_NAN, AB_INF), 0);
+	ck_assert_uint_eq(ab_series_count(&s, 0, AB_NAN), 0);
 	/* above 4 from 5 to 13.333 */
 	ck_assert_double_eq_tol(ab_series_hours_above(&s, 4, 1, 0, 20), 25 / 3.0, 1e-12);
 	ck_assert_double_eq_tol(ab_series_hours_above(&s, 4, -1, 0, 20), 20 - 25 / 3.0, 1e-12);

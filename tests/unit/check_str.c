@@ -124,6 +124,7 @@ START_TEST(word_rows)
 {
 	ck_assert_msg(ab_word_cmp(words[_i].a, words[_i].b) == words[_i].order, "%s / %s", words[_i].a, words[_i].b);
 	ck_assert_msg(ab_word_cmp(words[_i].b, words[_i].a) == -words[_i].order, "%s / %s", words[_i].b, words[_i].a);
+	ck_assert_msg((ab_word_sum(words[_i].a) == ab_word_sum(words[_i].b)) == (words[_i].order == 0), "%s / %s", words[_i].a, words[_i].b);
 }
 END_TEST
 

@@ -143,9 +143,7 @@ static void same_case(const struct ab_case *one, const struct ab_case *other)
 	same_bits(batch, "faults", one->fault_load, other->fault_load, k->n_faults);
 	same_bits(batch, "intensities", one->fault_intensity, other->fault_intensity, k->n_faults);
 	ck_assert_int_eq(one->tasted, other->tasted);
-	ck_assert_uint_eq(one->diagnosis->n_warnings, other->diagnosis->n_warnings);
-	for (size_t i = 0; i < one->diagnosis->n_warnings; i++)
-		ck_assert_str_eq(one->diagnosis->warnings[i].text, other->diagnosis->warnings[i].text);
+	ck_assert_uint_eq(other->diagnosis->n_warnings, 0);
 	for (size_t i = 0; i < k->facts->n; i++) {
 		const struct ab_fact *a = &one->facts[i], *b = &other->facts[i];
 
