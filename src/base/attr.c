@@ -199,7 +199,7 @@ enum ab_status ab_attr_yesno(const char *name, const char *value, int *out, cons
 	static const char *const words[] = { "no", "yes", NULL };
 	const struct ab_attr_spec spec = { .name = name, .kind = AB_ATTR_WORD, .words = words };
 	_Static_assert(AB_NO == 1 && AB_YES == 2, "the answers are the places in the list of words");
-	return ab_attr_store(&spec, value, out, NULL, place, diag);
+	return ab_attr_store(&spec, value, strlen(value), out, NULL, place, diag);
 }
 
 static enum ab_status read_yesno(const struct value *v)
@@ -243,10 +243,10 @@ static enum ab_status (*const readers[])(const struct value *) = {
 	[AB_ATTR_DATE] = read_date,
 };
 
-enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, void *record,
+enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, size_t len, void *record,
     struct ab_arena *arena, const struct ab_attr_place *place, struct ab_diag *diag)
 {
-	struct value v = { spec, value, strlen(value), value, (char *)record + spec->at, arena, place, diag };
+	struct value v = { spec, value, len, value, (char *)record + spec->at, arena, place, diag };
 	while (v.len > 0 && is_blank(v.text[0])) {
 		v.text++;
 		v.len--;

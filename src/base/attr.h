@@ -11,9 +11,9 @@
 /* Where a value stands, for messages. */
 struct ab_attr_place { const char *source, *element; long line; };
 
-/* Reads value as spec says and stores it in record. AB_EINPUT (message names place, attribute, what is
+/* Reads value (of len bytes, a NUL behind them) as spec says and stores it in record. AB_EINPUT (message names place, attribute, what is
  * allowed), AB_ENOMEM. */
-enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, void *record,
+enum ab_status ab_attr_store(const struct ab_attr_spec *spec, const char *value, size_t len, void *record,
     struct ab_arena *arena, const struct ab_attr_place *place, struct ab_diag *diag);
 
 /* "yes" or "no" into *out (AB_YES, AB_NO); name is the attribute's. */

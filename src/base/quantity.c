@@ -243,12 +243,10 @@ static bool read_plain(const char *text, enum ab_dim dim, struct ab_quantity *ou
 	return true;
 }
 
-bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size)
+/* Kept out of what is plain, which needs no room for a copy. */
+static __attribute__((noinline)) bool read_any(const char *text, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size)
 {
 	char copy[MAX_TEXT + 1];
-	assert((unsigned)dim < AB_DIM_MAX_ && out != NULL && size > 0);
-	if (read_plain(text, dim, out))
-		return true;
 	const char *from = text;
 	while (is_blank(*from))
 		from++;
@@ -266,4 +264,10 @@ bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out
 	if (dim == AB_DIM_TIME)
 		return read_sum(from, out, why, size, from);
 	return dim == AB_DIM_MONEY ? read_money(from, out, why, size, from) : read_one(from, dim, out, why, size, from);
+}
+
+bool ab_quantity_read(const char *text, enum ab_dim dim, struct ab_quantity *out, char *why, size_t size)
+{
+	assert((unsigned)dim < AB_DIM_MAX_ && out != NULL && size > 0);
+	return read_plain(text, dim, out) || read_any(text, dim, out, why, size);
 }

@@ -67,20 +67,10 @@ static enum ab_status count_element(struct engine *e, const struct ab_xml_attr *
 
 /* ---- which element this is ---- */
 
-static const struct ab_elem_spec *find_elem(const struct ab_elem_spec *specs, const char *name)
+static const struct ab_elem_spec *find_child(struct engine *e, struct frame *parent, const char *name)
 {
-	for (; specs != NULL && specs->name != NULL; specs++)
-		if (specs->name[0] == name[0] && strcmp(specs->name, name) == 0)
-			return specs;
-	return NULL;
-}
-
-static const struct ab_elem_spec *find_child(struct frame *parent, const char *name)
-{
-	if (name == parent->last_name)
-		return parent->last;
-	if (parent->last == NULL || strcmp(parent->last->name, name) != 0)
-		parent->last = find_elem(parent->spec->children, name);
+	if (name != parent->last_name)
+		parent->last = record_child(&e->memory, parent->spec, name);
 	parent->last_name = name;
 	return parent->last;
 }
@@ -209,7 +199,7 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 	if (at_root)
 		spec = strcmp(name, e->doc->root->name) == 0 ? e->doc->root : NULL;
 	else
-		spec = find_child(parent, name);
+		spec = find_child(e, parent, name);
 	if (parent == NULL && spec == NULL)
 		return wrong_document(e, ns, name, line, diag);
 	if (spec == NULL || !ours)
@@ -306,18 +296,18 @@ static enum ab_status on_end(void *ctx, const char *ns, const char *name, long l
 		e->skipped--;
 		return AB_OK;
 	}
-	struct frame f = e->open[--e->depth];
-	if (f.spec == NULL)
+	const struct frame *f = &e->open[--e->depth];
+	if (f->spec == NULL)
 		return AB_OK;
-	enum ab_status st = f.spec->has_text ? keep_text(e, &f, line, diag) : AB_OK;
+	enum ab_status st = f->spec->has_text ? keep_text(e, f, line, diag) : AB_OK;
 	if (st == AB_OK)
-		st = check_children(e, &f, diag);
-	if (st != AB_OK || f.spec != e->doc->root || (e->depth > 0 && e->open[e->depth - 1].spec != NULL))
+		st = check_children(e, f, diag);
+	if (st != AB_OK || f->spec != e->doc->root || (e->depth > 0 && e->open[e->depth - 1].spec != NULL))
 		return st;
 	/* From here the arena is the caller's: nothing of the record may be touched any more. */
 	e->elements = 0;
 	e->bytes = 0;
-	return e->done(e->done_ctx, f.record, diag);
+	return e->done(e->done_ctx, f->record, diag);
 }
 
 enum ab_status ab_records_read(const struct ab_source *source, size_t limit, const struct ab_record_doc *doc,

@@ -16,22 +16,47 @@ static const struct ab_attr_spec *find_attr(const struct ab_attr_spec *specs, co
 }
 
 /* The same for the i-th attribute of a tag; a name at the same address is the same name (xmlin.h). */
-static const struct ab_attr_spec *attr_at(struct record_memory *m, const struct ab_elem_spec *spec, size_t i, const char *name)
+static const struct ab_attr_spec *attr_at(struct record_kind *kind, size_t i, const char *name)
 {
 	if (i >= RECORD_KEPT)
-		return find_attr(spec->attrs, name);
-	struct record_kept *kept = &m->kept[i];
+		return find_attr(kind->spec->attrs, name);
+	struct record_kept *kept = &kind->kept[i];
 	if (kept->name != name)
-		*kept = (struct record_kept){ name, find_attr(spec->attrs, name) };
+		*kept = (struct record_kept){ name, find_attr(kind->spec->attrs, name) };
 	return kept->attr;
 }
 
-static void keep_names_of(struct record_memory *m, const struct ab_elem_spec *spec)
+static uint64_t needs_of(const struct ab_elem_spec *spec)
 {
-	if (m->kept_of == spec)
-		return;
-	m->kept_of = spec;
-	memset(m->kept, 0, sizeof m->kept);
+	uint64_t needs = 0;
+	for (size_t i = 0; spec->attrs != NULL && spec->attrs[i].name != NULL; i++)
+		needs |= (uint64_t)spec->attrs[i].required << i;
+	return needs;
+}
+
+/* Rows of one table stand side by side, and so do their places. */
+static struct record_kind *kind_of(struct record_memory *m, const struct ab_elem_spec *spec)
+{
+	struct record_kind *kind = &m->kinds[(uintptr_t)spec / sizeof *spec % RECORD_PLACES];
+	if (kind->spec != spec)
+		*kind = (struct record_kind){ .spec = spec, .needs = needs_of(spec) };
+	return kind;
+}
+
+static const struct ab_elem_spec *find_elem(const struct ab_elem_spec *specs, const char *name)
+{
+	for (; specs != NULL && specs->name != NULL; specs++)
+		if (specs->name[0] == name[0] && strcmp(specs->name, name) == 0)
+			return specs;
+	return NULL;
+}
+
+const struct ab_elem_spec *record_child(struct record_memory *m, const struct ab_elem_spec *parent, const char *name)
+{
+	struct record_child *c = &m->children[(uintptr_t)name / 8 % RECORD_PLACES];
+	if (c->name != name || c->parent != parent)
+		*c = (struct record_child){ parent, find_elem(parent->children, name), name };
+	return c->child;
 }
 
 enum ab_status record_unknown_attr(const struct ab_elem_spec *spec, const char *name,
@@ -60,29 +85,18 @@ static enum ab_status read_guess(struct ab_mark *mark, const char *value, const 
 	return st;
 }
 
-static uint64_t needs_of(struct record_memory *m, const struct ab_elem_spec *spec)
-{
-	if (m->needing == spec)
-		return m->needs;
-	m->needing = spec;
-	m->needs = 0;
-	for (size_t i = 0; spec->attrs != NULL && spec->attrs[i].name != NULL; i++)
-		m->needs |= (uint64_t)spec->attrs[i].required << i;
-	return m->needs;
-}
-
 /* Only the root's id and date and the like are required: unknown must always be sayable by leaving out. */
-static enum ab_status check_required(struct record_memory *m, const struct ab_elem_spec *spec, uint64_t seen,
-    const struct ab_attr_place *place, struct ab_diag *diag)
+static enum ab_status check_required(const struct record_kind *kind, uint64_t seen, const struct ab_attr_place *place,
+    struct ab_diag *diag)
 {
-	uint64_t missing = needs_of(m, spec) & ~seen;
+	uint64_t missing = kind->needs & ~seen;
 	size_t i = 0;
 	if (missing == 0)
 		return AB_OK;
 	while (!(missing >> i & 1))
 		i++;
 	return ab_fail(diag, AB_EINPUT, place->source, place->line,
-	    "<%s> has no %s; it is one of the few things that must be there", spec->name, spec->attrs[i].name);
+	    "<%s> has no %s; it is one of the few things that must be there", kind->spec->name, kind->spec->attrs[i].name);
 }
 
 /* Attributes of other namespaces (xml:lang, schema hints) are passed over. */
@@ -91,19 +105,19 @@ enum ab_status record_attrs(struct record_memory *m, const struct ab_elem_spec *
 {
 	struct ab_attr_place place = { tag->source, spec->name, tag->line };
 	struct ab_mark *mark = record;
+	struct record_kind *kind = kind_of(m, spec);
 	uint64_t seen = 0;
 	mark->line = tag->line;
-	keep_names_of(m, spec);
 	for (size_t i = 0; i < tag->n; i++) {
 		if (tag->attrs[i].ns != NULL)
 			continue;
 		enum ab_status st;
-		const struct ab_attr_spec *a = attr_at(m, spec, i, tag->attrs[i].name);
+		const struct ab_attr_spec *a = attr_at(kind, i, tag->attrs[i].name);
 		if (a != NULL) {
 			assert(a - spec->attrs < RECORD_SPECS);
 			/* One bit a row; XML itself forbids an attribute twice in one tag. */
 			seen |= (uint64_t)1 << (a - spec->attrs);
-			st = ab_attr_store(a, tag->attrs[i].value, record, tag->arena, &place, diag);
+			st = ab_attr_store(a, tag->attrs[i].value, tag->attrs[i].len, record, tag->arena, &place, diag);
 		} else if (spec->may_guess && strcmp(tag->attrs[i].name, "guess") == 0) {
 			st = read_guess(mark, tag->attrs[i].value, &place, diag);
 		} else {
@@ -112,5 +126,5 @@ enum ab_status record_attrs(struct record_memory *m, const struct ab_elem_spec *
 		if (st != AB_OK)
 			return st;
 	}
-	return check_required(m, spec, seen, &place, diag);
+	return check_required(kind, seen, &place, diag);
 }

@@ -12,18 +12,21 @@
 /* Attributes or children of one element: one bit each, or one place in a message's list. */
 enum { RECORD_SPECS = 64 };
 
-/* The attributes of the tag before, by the parser's names: the next tag of its kind most often has the same ones in
- * the same order. */
+/* What is remembered of one kind of element, by the parser's names: which attributes the last such tag had (most often the
+ * next one has the same in the same order), and the bits of those that are required. */
 enum { RECORD_KEPT = 8 };
 struct record_kept { const char *name; const struct ab_attr_spec *attr; };
-
-/* Zero at first; needs: the bits of needing's required attributes, most often the last element's and the next one's are the
- * same. */
-struct record_memory {
-	const struct ab_elem_spec *needing, *kept_of;
+struct record_kind {
+	const struct ab_elem_spec *spec;
 	uint64_t needs;
 	struct record_kept kept[RECORD_KEPT];
 };
+/* Which element a name is within another. */
+struct record_child { const struct ab_elem_spec *parent, *child; const char *name; };
+
+/* Zero at first. A kind and a child have one place each where they may be; another that needs it takes it. */
+enum { RECORD_PLACES = 64 };
+struct record_memory { struct record_kind kinds[RECORD_PLACES]; struct record_child children[RECORD_PLACES]; };
 
 /* The attributes of one tag. arena: for what they hold. */
 struct record_tag {
@@ -32,6 +35,9 @@ struct record_tag {
 	long line;
 	struct ab_arena *arena;
 };
+
+/* The row of a child by its name, NULL when there is none. */
+const struct ab_elem_spec *record_child(struct record_memory *m, const struct ab_elem_spec *parent, const char *name);
 
 /* Fills the record (it begins with an ab_mark) from the attributes of its tag. AB_EINPUT: one is unknown, wrong or missing;
  * AB_ENOMEM. */

@@ -263,6 +263,8 @@ int ab_word_cmp(const char *a, const char *b)
 	}
 	if (is_small(*a) && is_small(*b))
 		return *a < *b ? -1 : 1;
+	if (*a == '\0' && *b == '\0')
+		return 0;
 	for (;;) {
 		int x = next_letter(&a), y = next_letter(&b);
 		if (x != y)

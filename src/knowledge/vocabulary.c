@@ -261,10 +261,21 @@ void compile_spoken(struct compiler *c)
 		compile_places(c);
 }
 
+/* Place + 1 of the first word spelled so, 0 when there is none. A list that was made by hand has no places. */
+static size_t first_spelled(const struct ab_knowledge *k, const char *word)
+{
+	if (k->n_spoken_at > 0)
+		return *place_of(k, word);
+	for (size_t i = 0; i < k->n_spoken; i++)
+		if (ab_word_cmp(k->spoken[i].word, word) == 0)
+			return i + 1;
+	return 0;
+}
+
 /* The fault of a listed word; -1 when it is not listed, or for more than one. */
 static int spoken_fault(const struct ab_knowledge *k, const char *word)
 {
-	size_t place = k->n_spoken_at == 0 ? 0 : *place_of(k, word);
+	size_t place = first_spelled(k, word);
 	if (place == 0)
 		return -1;
 	const struct ab_spoken *hit = &k->spoken[place - 1], *end = k->spoken + k->n_spoken;

@@ -27,10 +27,12 @@ static double half_lives(double a, double ta, double b, double tb)
 	/* Nothing changes along a level stretch. */
 	if (fabs(tb - ta) < 1e-9)
 		return (b - a) / ab_cleanup_half_life_h(ta);
+	double t0 = ta, rate0 = 1 / ab_cleanup_half_life_h(t0);
 	for (double i = 0; i < n; i++) {
-		double t0 = ta + (tb - ta) * i / n, t1 = ta + (tb - ta) * (i + 1) / n;
-		sum += 1 / ab_cleanup_half_life_h(t0) + 4 / ab_cleanup_half_life_h((t0 + t1) / 2) + 1 /
-		    ab_cleanup_half_life_h(t1);
+		double t1 = ta + (tb - ta) * (i + 1) / n, rate1 = 1 / ab_cleanup_half_life_h(t1);
+		sum += rate0 + 4 / ab_cleanup_half_life_h((t0 + t1) / 2) + rate1;
+		t0 = t1;
+		rate0 = rate1;
 	}
 	return (b - a) / n * sum / 6;
 }

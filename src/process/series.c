@@ -92,6 +92,21 @@ double ab_series_at(const struct ab_series *s, double h)
 	return between(&s->at[low], &s->at[high], h);
 }
 
+/* How many points stand before an hour, or at it where that counts. All stand before what is no hour, none at it. */
+static size_t points_until(const struct ab_series *s, double h, bool at_it)
+{
+	size_t low = 0, high = s->n;
+
+	while (low < high) {
+		size_t mid = low + (high - low) / 2;
+		if (at_it ? s->at[mid].h <= h : !(s->at[mid].h >= h))
+			low = mid + 1;
+		else
+			high = mid;
+	}
+	return low;
+}
+
 /* Calls each with every straight piece of the window, the held ends included. */
 typedef void piece_fn(void *ctx, double h0, double v0, double h1, double v1);
 
@@ -102,9 +117,7 @@ static inline __attribute__((always_inline)) void pieces(const struct ab_series 
 	double h = from, v = ab_series_at(s, from);
 
 	assert(s->n > 0 && to > from);
-	for (size_t i = 0; i < s->n && s->at[i].h < to; i++) {
-		if (s->at[i].h <= from)
-			continue;
+	for (size_t i = points_until(s, from, true); i < s->n && s->at[i].h < to; i++) {
 		each(ctx, h, v, s->at[i].h, s->at[i].v);
 		h = s->at[i].h;
 		v = s->at[i].v;
@@ -141,21 +154,6 @@ double ab_series_max(const struct ab_series *s, double from_h, double to_h)
 		return AB_NAN;
 	pieces(s, from_h, to_h, raise, &max);
 	return max;
-}
-
-/* How many points stand before an hour, or at it where that counts. All stand before what is no hour, none at it. */
-static size_t points_until(const struct ab_series *s, double h, bool at_it)
-{
-	size_t low = 0, high = s->n;
-
-	while (low < high) {
-		size_t mid = low + (high - low) / 2;
-		if (at_it ? s->at[mid].h <= h : !(s->at[mid].h >= h))
-			low = mid + 1;
-		else
-			high = mid;
-	}
-	return low;
 }
 
 size_t ab_series_count(const struct ab_series *s, double from_h, double to_h)
