@@ -61,6 +61,9 @@ bool ab_case_pressed(const struct ab_case *c);
  * that was done is nothing to tell at once. */
 const struct ab_warning *ab_case_near_limit(const struct ab_knowledge *k, const struct ab_case *c);
 
+/* A change of the profile as it is told: its title, or the brewer's own words. */
+const char *ab_changed_title(const struct ab_knowledge *k, const struct ab_changed *c);
+
 /* The words to ask for a fact with: its own, or those for the size of the batch where the journal tells the amount (of dry hops, yeast,
  * priming sugar) and not how much beer it went into. NULL: the fact has none. */
 const char *ab_case_asks(const struct ab_knowledge *k, const struct ab_case *c, int slot);

@@ -411,6 +411,8 @@ const char *ab_tell_of(const char *words, const struct ab_tell *tells, size_t n,
 int ab_fault_find(const struct ab_knowledge *k, const char *id);
 int ab_cause_find(const struct ab_knowledge *k, const char *id);
 int ab_change_find(const struct ab_knowledge *k, const char *id);
+/* Its title; a change the rules do not know is called what the brewer called it: by id. */
+const char *ab_change_title(const struct ab_knowledge *k, const char *id);
 int ab_check_find(const struct ab_knowledge *k, const char *id);
 int ab_family_find(const struct ab_knowledge *k, const char *id);
 int ab_touch_find(const struct ab_knowledge *k, const char *id);

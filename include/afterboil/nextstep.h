@@ -69,6 +69,7 @@ struct ab_next_step {
 	const struct ab_touch_due *due, *then;   /* then: what comes behind a due that is overdue; NULL */
 	const struct ab_changed *trial;
 	const struct ab_ask *check;
+	const struct ab_changed *under;   /* AFTER, BEGIN: a change on trial against what item is most against; NULL = none */
 	const char *line;   /* BEGIN: for this beer only, since another has a change on trial; NULL = for all */
 	const struct ab_next_kept *kept;
 	enum ab_calendar_fit fit;
@@ -96,6 +97,8 @@ struct ab_next_of {
 	struct ab_case *const *ahead; size_t n_ahead;
 	bool well;
 	const struct ab_norms *norms;   /* of the rules: its numbers are read */
+	const unsigned char *same;      /* by place in the profile's changed: 1 where that acts on the cause which `after` is most
+	                                 * against; NULL = none does */
 };
 
 /* Is it dated ahead of today: its brewing, or a tasting? */

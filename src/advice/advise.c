@@ -180,16 +180,36 @@ static double room_of(const struct advising *a)
 	return (double)NAN;
 }
 
+/* Which changes of the profile act on what the one to go on with is most against: by a tenth of it or more (estimate: less would
+ * make nobody wait). NULL: short of memory. */
+static unsigned char *same_cause(const struct advising *a)
+{
+	const struct ab_item *item = a->out->after >= 0 ? &a->out->items[a->out->after] : NULL;
+	size_t n = a->profile != NULL ? a->profile->changed.n : 0, i = 0;
+	unsigned char *same = ab_arena_alloc(a->arena, n + 1, 1);
+
+	if (same == NULL || n == 0 || item == NULL || item->n_because == 0)
+		return same;
+	for (AB_EACH(const struct ab_changed, c, a->profile->changed)) {
+		int u = c->what != NULL ? ab_change_find(a->k, c->what) : -1, cause = item->because[0].cause;
+
+		same[i++] = u >= 0 && u != item->change &&
+		    fmax(a->effect[(size_t)u * a->k->n_causes + (size_t)cause],
+		    advising_rated(&a->k->changes[u], (size_t)cause, a->facts[a->n_sets - 1])) >= 0.1;
+	}
+	return same;
+}
+
 /* The last of all: it reads the finished plan. */
 static enum ab_status list_steps(struct advising *a, struct ab_diag *diag)
 {
 	struct ab_advice *out = a->out;
 	const struct ab_next_of of = { a->with_coming, a->n_with_coming, a->profile, a->options->today, out->next, out->after,
 		out->ahead.first ? out->first_check : NULL, a->options->touches, a->options->kept, a->options->n_kept,
-		a->dated_ahead, a->n_dated_ahead, advising_well(a) && !advising_for_time(a) && out->next_eases == NULL, &a->k->norms };
+		a->dated_ahead, a->n_dated_ahead, advising_well(a) && !advising_for_time(a) && out->next_eases == NULL, &a->k->norms, same_cause(a) };
 
 	out->steps = ab_arena_alloc(a->arena, AB_NEXT_MOST, sizeof *out->steps);
-	if (out->steps == NULL)
+	if (out->steps == NULL || of.same == NULL)
 		return advising_nomem(diag);
 	out->n_steps = ab_next_steps(&of, out->steps);
 	out->room_c = room_of(a);

@@ -197,6 +197,17 @@ static const struct ab_batch *free_brew(const struct ab_next_of *of, const struc
 	return b;
 }
 
+/* Of those on trial the first that acts on what the change to go on with is against; NULL. */
+static const struct ab_changed *under_trial(const struct ab_next_of *of, const struct ab_changed *const *trials, size_t n)
+{
+	const struct ab_changed *all = n > 0 && of->same != NULL ? of->profile->changed.items : NULL;
+
+	for (size_t t = 0; all != NULL && t < n; t++)
+		if (of->same[trials[t] - all])
+			return trials[t];
+	return NULL;
+}
+
 void listing_next_brew(struct listing *l, const struct ab_changed *const *trials, size_t n)
 {
 	const struct ab_next_of *of = l->of;
@@ -214,9 +225,11 @@ void listing_next_brew(struct listing *l, const struct ab_changed *const *trials
 		add_brew(l, AB_NEXT_BEGIN, other);
 		l->out[l->n - 1].item = item;
 		l->out[l->n - 1].line = other->line;
-	} else if (n > 0 && item >= 0)
+		l->out[l->n - 1].under = under_trial(of, trials, n);
+	} else if (n > 0 && item >= 0) {
 		listing_add(l, AB_NEXT_AFTER, NULL)->item = item;
-	else if (item >= 0) {
+		l->out[l->n - 1].under = under_trial(of, trials, n);
+	} else if (item >= 0) {
 		add_brew(l, AB_NEXT_BEGIN, coming(of, NULL));
 		l->out[l->n - 1].item = item;
 	} else if (n == 0) {

@@ -121,3 +121,10 @@ enum ab_status ab_case_work_few(const struct ab_knowledge *k, const struct ab_ba
 		again = ab_case_work(k, batches[i], profile, options, arena, &out[i], diag);
 	return again;
 }
+
+const char *ab_changed_title(const struct ab_knowledge *k, const struct ab_changed *c)
+{
+	int place = c->what != NULL ? ab_change_find(k, c->what) : -1;
+
+	return place >= 0 ? k->changes[place].title : c->text != NULL && c->text[0] != '\0' ? c->text : c->what;
+}

@@ -71,15 +71,28 @@ void changed_warn_trial(struct cli *cli, const struct ab_when *on)
 	    line != NULL ? line : "another change");
 }
 
+/* Of one outside the plan only its own: it may ease a burden that no beer tastes of, or stand for a purchase. */
+static const char *promised(struct cli *cli, const struct ab_advice *a, const struct ab_item *item)
+{
+	const char *eases = a->next_eases != NULL && item == &a->items[a->next]
+	    ? ab_arena_printf(cli->arena, "it eases what you named (%s); ", cli->k->chores[a->next_eases->chore].title) : "";
+
+	if (eases != NULL && item->chosen)
+		return ab_arena_printf(cli->arena, "%sby itself it brings the flaw load of a batch from %.2f to %.2f, the whole plan to %.2f", eases,
+		    a->load_before, a->load_before - item->gain, a->load_after);
+	return eases == NULL ? NULL : item->gain >= 0.005
+	    ? ab_arena_printf(cli->arena, "%sit brings the flaw load of a batch from %.2f to %.2f", eases, a->load_before, a->load_before - item->gain)
+	    : ab_arena_printf(cli->arena, "%sthe flaw load of a batch stays at %.2f", eases, a->load_before);
+}
+
 static enum ab_status say_begun(struct cli *cli, const struct ab_advice *a, const struct ab_item *item,
     const struct ab_changed *c)
 {
 	const struct ab_change *change = &cli->k->changes[item->change];
-	const char *line = changed_told(cli, c), *text = line == NULL ? NULL : ab_arena_printf(cli->arena,
-	    "Begun, and noted in %s: %s\n%s%s%sPromised (an estimate): by itself it brings the flaw load of a batch from %.2f to %.2f, the "
-	    "whole plan to %.2f.\nTo take it back: afterboil changed --undo\n", cli->o.profile, line,
-	    change->caution != NULL ? "Take care: " : "", change->caution != NULL ? change->caution : "",
-	    change->caution != NULL ? "\n" : "", a->load_before, a->load_before - item->gain, a->load_after);
+	const char *line = changed_told(cli, c), *what = promised(cli, a, item);
+	const char *text = line == NULL || what == NULL ? NULL : ab_arena_printf(cli->arena, "Begun, and noted in %s: %s\n%s%s%sPromised (an estimate): "
+	    "%s.\nTo take it back: afterboil changed --undo\n", cli->o.profile, line, change->caution != NULL ? "Take care: " : "",
+	    change->caution != NULL ? change->caution : "", change->caution != NULL ? "\n" : "", what);
 
 	return text == NULL ? cli_nomem(cli) : out_text(cli, text);
 }

@@ -11,18 +11,11 @@
 
 enum { MOST_NEAR = 4, LONGEST = 400 };
 
-static const char *title_of(const struct cli *cli, const struct ab_changed *c)
-{
-	int place = c->what != NULL ? ab_change_find(cli->k, c->what) : -1;
-
-	return place >= 0 ? cli->k->changes[place].title : c->text != NULL && c->text[0] != '\0' ? c->text : c->what;
-}
-
 const char *changed_told(struct cli *cli, const struct ab_changed *c)
 {
 	char date[24];
 	char *line = ab_arena_printf(cli->arena, "%s  %s%s%s", ab_when_write(&c->on, date, sizeof date),
-	    title_of(cli, c), c->line != NULL ? ", line " : "", c->line != NULL ? c->line : "");
+	    ab_changed_title(cli->k, c), c->line != NULL ? ", line " : "", c->line != NULL ? c->line : "");
 
 	if (line != NULL)
 		ab_text_scrub(line);

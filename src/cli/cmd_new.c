@@ -105,13 +105,6 @@ static enum ab_status settle_twice(struct making *m)
 
 /* ---- what the line says ---- */
 
-static const char *title_of(struct cli *cli, const struct ab_changed *c)
-{
-	int place = c->what != NULL ? ab_change_find(cli->k, c->what) : -1;
-
-	return place >= 0 ? cli->k->changes[place].title : c->text != NULL && c->text[0] != '\0' ? c->text : c->what;
-}
-
 static enum ab_status listen(struct making *m)
 {
 	struct cli *cli = m->cli;
@@ -126,7 +119,7 @@ static enum ab_status listen(struct making *m)
 		m->notes[n++] = ab_arena_printf(cli->arena, "Next time (written after %s): %s", m->next_of->id, m->next_time);
 	for (size_t i = 0; i < m->n_trials; i++)
 		m->notes[n++] = ab_arena_printf(cli->arena, "On trial since %s: %s",
-		    ab_when_write(&m->trials[i]->on, date, sizeof date), title_of(cli, m->trials[i]));
+		    ab_when_write(&m->trials[i]->on, date, sizeof date), ab_changed_title(cli->k, m->trials[i]));
 	for (size_t i = 0; i < n; i++)
 		if (m->notes[i] == NULL)
 			return cli_nomem(cli);
@@ -243,7 +236,7 @@ static enum ab_status say_all(struct making *m)
 		st = say(cli, ab_arena_printf(cli->arena, "  Next time, you wrote after %s: %.*s", m->next_of->id, SAID, m->next_time));
 	for (size_t i = 0; st == AB_OK && i < m->n_trials; i++)
 		st = say(cli, ab_arena_printf(cli->arena, "  On trial: %s (since %s; no beer made with it was tasted yet)",
-		    title_of(cli, m->trials[i]), ab_when_write(&m->trials[i]->on, date, sizeof date)));
+		    ab_changed_title(cli->k, m->trials[i]), ab_when_write(&m->trials[i]->on, date, sizeof date)));
 	if (st == AB_OK && m->n_trials > 1)
 		st = say(cli, ab_arena_printf(cli->arena, "  More than one change at once: whichever helped, you will not be able to tell."));
 	if (st == AB_OK && !isnan(cli->o.split))

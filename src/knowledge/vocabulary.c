@@ -38,6 +38,12 @@ FIND(ab_touch_find, touches, n_touches)
 FIND(ab_family_find, families, n_families)
 FIND(ab_yeast_find, norms.yeasts, norms.n_yeasts)
 
+const char *ab_change_title(const struct ab_knowledge *k, const char *id)
+{
+	int place = ab_change_find(k, id);
+	return place >= 0 ? k->changes[place].title : id;
+}
+
 /* 1 for an unknown family: the fault then weighs what it weighs for everybody. */
 double ab_family_factor(const struct ab_knowledge *k, int family, int fault)
 {

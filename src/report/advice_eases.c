@@ -11,23 +11,6 @@
 /* Of what eases a burden so many are listed; all for who asks for more. */
 enum { MOST = 4 };
 
-/* Unused comes first: what stands in the cellar already must not look like a purchase. */
-const char *report_price_in_full(struct page *p, const struct ab_item *item)
-{
-	const char *money = item->unused ? "you own it already: use it"
-	    : item->begun != NULL        ? "begun"
-	    : item->cost > 0             ? say_money(p, item->cost)
-	    : item->running_cost > 0     ? "nothing now"
-					 : "free";
-	const char *running =
-	    item->running_cost > 0 ? page_text(p, ", %s a year", say_money(p, item->running_cost)) : "";
-	const char *time = fabs(item->minutes) >= 0.5
-	    ? page_text(p, ", %s%s", item->minutes > 0 ? "" : "saves ",
-	    say_minutes(p, fabs(item->minutes)))
-	    : "";
-	return page_text(p, "%s%s%s", money, running, time);
-}
-
 /* A caution stands where the change is first told. */
 static void say_one(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, const struct ab_eased_by *by, size_t n)
 {
@@ -36,7 +19,7 @@ static void say_one(struct page *p, const struct ab_knowledge *k, const struct a
 
 	page_item(p, 1, page_text(p, "%2zu.", n), PLAIN);
 	page_say(p, LOUD, say_words(p, change->title));
-	page_say(p, PLAIN, page_text(p, " (%s). About %s of it.", report_price_in_full(p, item), say_percent(p, by->share)));
+	page_say(p, PLAIN, page_text(p, " (%s). About %s of it.", report_price(p, item, REPORT_IN_FULL), say_percent(p, by->share)));
 	page_end(p);
 	if (change->caution != NULL && by->item != a->next)
 		page_point(p, 5, "!", CAREFUL, say_words(p, change->caution));

@@ -205,6 +205,7 @@ static json_t *steps(const struct ab_knowledge *k, const struct ab_advice *a)
 		    : s->check->is_check ? k->checks[s->check->check].id : k->facts->defs[s->check->slot].name);
 		put_change(&o, "change", k, s->item >= 0 ? a->items[s->item].change : -1);
 		put_text(&o, "line", s->line);
+		put_text(&o, "under", s->under != NULL ? s->under->what : NULL);
 		array = json_add(array, put_end(&o));
 	}
 	return array;

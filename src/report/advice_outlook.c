@@ -68,14 +68,30 @@ static double bend(const struct ab_step *s, const bool *shown, size_t i, size_t 
 	    (run > 0 ? (s[i].cost - s[left].cost) / run : 0) * (s[right].load - s[left].load) - s[i].load);
 }
 
-/* The steps worth showing: the first, the last, and those between where the line of loads bends most.
+/* What a greater sum is worth: the first step beyond the budget that brings more than almost nothing. Between two such steps
+ * more money is only more money. */
+int report_worth_more(const struct ab_advice *a)
+{
+	for (size_t i = 0; isfinite(a->budget) && i < a->n_frontier; i++)
+		if (a->frontier[i].cost > a->budget && !(a->frontier[i].load > a->load_after - REPORT_ALMOST_NOTHING * a->load_before))
+			return (int)i;
+	return -1;
+}
+
+/* The steps worth showing: the first, the last, what the words above name, and those between where the line of loads bends most.
  * Greedy, after Douglas and Peucker's idea: the point farthest from the line drawn so far comes next.
  * Six rows then tell the curve that thirty would. */
 static size_t pick_steps(const struct ab_advice *a, bool *shown, size_t most)
 {
 	size_t n = a->n_frontier, picked = n < 2 ? n : 2;
+	int named = report_worth_more(a);
 	if (n > 0)
 		shown[0] = shown[n - 1] = true;
+	if (named >= 0 && !shown[named]) {   /* a row more, not instead of one */
+		shown[named] = true;
+		picked++;
+		most++;
+	}
 	for (; picked < most && picked < n; picked++) {
 		size_t best = 0;
 		for (size_t i = 1; i + 1 < n; i++)

@@ -136,18 +136,20 @@ static bool outdoes_what_is_free(const struct ab_advice *a, const struct ab_item
 }
 
 /* The change to begin, with its reason: what it does alone, as nothing else is begun with it. A caution that belongs to it stands with it. */
-static void say_begin(const struct telling *t, const struct ab_item *item, const char *line)
+static void say_begin(const struct telling *t, const struct ab_next_step *s)
 {
+	const struct ab_item *item = &t->a->items[s->item];
 	page_say(t->p, LOUD, say_words(t->p, change_of(t, item)->title));
-	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", report_price_in_full(t->p, item)));
+	page_say(t->p, PLAIN, page_text(t->p, " (%s). ", report_price(t->p, item, REPORT_IN_FULL)));
 	const char *how = report_how(t->p, t->k, t->a, item->change);
 	page_say(t->p, PLAIN, how[0] == '\0' ? "" : page_text(t->p, "%s ", how));
 	say_why(t, item, item->gain, page_text(t->p, " a flaw load of %s (0: no flaw)", say_fixed(t->p, t->a->load_before, 2)));
 	if (outdoes_what_is_free(t->a, item))
 		page_say(t->p, PLAIN, " It costs money, yet brings more than twice what any free change of the plan does.");
 	page_say(t->p, PLAIN, report_stands_for(t->p, t->k, t->a, item));
-	if (line != NULL)
-		page_say(t->p, PLAIN, page_text(t->p, " Of %s alone: another beer has a change on trial.", line));
+	if (s->line != NULL)
+		page_say(t->p, PLAIN, page_text(t->p, " Of %s alone: another beer has a change on trial.", s->line));
+	page_say(t->p, PLAIN, report_under(t->p, t->k, s));
 	page_end(t->p);
 	if (change_of(t, item)->caution != NULL)
 		page_point(t->p, 3, "!", CAREFUL, say_words(t->p, change_of(t, item)->caution));
@@ -163,7 +165,7 @@ static void say_steps(const struct telling *t)
 		page_item(t->p, 1, page_text(t->p, "%zu.", i + 1), PLAIN);
 		page_say(t->p, LOUD, page_text(t->p, "%s: ", report_step_lead(t->p, s)));
 		if (s->kind == AB_NEXT_BEGIN) {
-			say_begin(t, &t->a->items[s->item], s->line);
+			say_begin(t, s);
 			continue;
 		}
 		page_say(t->p, PLAIN, report_step_words(t->p, t->k, t->a, s));
@@ -188,15 +190,6 @@ static const char *one_line(const struct telling *t, const char *title, int room
 	return page_text(t->p, "%.*s...", (int)fit, title);
 }
 
-/* What it costs in few letters. */
-const char *report_price(struct page *p, const struct ab_item *item)
-{
-	if (item->unused || item->begun != NULL)
-		return item->unused ? "owned" : "begun";
-	return item->cost > 0 ? say_money(p, item->cost) : item->running_cost > 0
-	    ? page_text(p, "%s/y", say_money(p, item->running_cost)) : "free";
-}
-
 /* A line each: whoever skims sees all of the plan at once. */
 static void say_list(const struct telling *t)
 {
@@ -212,15 +205,14 @@ static void say_list(const struct telling *t)
 		const struct ab_item *item = &a->items[a->plan[i]];
 		cells[4 * i + 4] = page_text(t->p, "%zu.", i + 1);
 		cells[4 * i + 5] = say_fixed(t->p, item->joint_gain, 2);
-		cells[4 * i + 6] = report_price(t->p, item);
+		cells[4 * i + 6] = report_price(t->p, item, REPORT_SHORT);
 		cells[4 * i + 7] = one_line(t, say_words(t->p, change_of(t, item)->title), t->p->look->width - LIST_NUMBERS);
 	}
 	page_table(t->p, 1, "rrrx", true, cells, a->n_plan + 1);
 }
 
 /* What is left over is said to be left over: from which sum on would it buy something? Half a cent:
- * below that it is rounding, not money. The next sum worth having is the first step of the frontier
- * that brings more than almost nothing: between two such steps more money is only more money. */
+ * below that it is rounding, not money. */
 static void say_left_over(const struct telling *t, double spent)
 {
 	const struct ab_advice *a = t->a;
@@ -228,16 +220,10 @@ static void say_left_over(const struct telling *t, double spent)
 		return;
 	const char *lead = page_text(t->p, "The other %s would buy almost nothing more",
 	    say_money(t->p, a->budget - spent));
-	for (size_t i = 0; i < a->n_frontier; i++) {
-		const struct ab_step *s = &a->frontier[i];
-		if (s->cost <= a->budget || s->load > a->load_after - REPORT_ALMOST_NOTHING * a->load_before)
-			continue;
-		page_para(t->p, 1, PLAIN,
-		    page_text(t->p, "%s; %s to buy and to run for %s would (load left: %s).", lead, say_money(t->p, s->cost),
-		    say_years(t->p, a->horizon_years), say_fixed(t->p, s->load, 2)));
-		return;
-	}
-	page_para(t->p, 1, PLAIN, page_text(t->p, "%s, nor would any greater sum.", lead));
+	const struct ab_step *s = report_worth_more(a) < 0 ? NULL : &a->frontier[report_worth_more(a)];
+	page_para(t->p, 1, PLAIN, s == NULL ? page_text(t->p, "%s, nor would any greater sum.", lead)
+	    : page_text(t->p, "%s; %s to buy and to run for %s would (load left: %s).", lead, say_money(t->p, s->cost),
+	    say_years(t->p, a->horizon_years), say_fixed(t->p, s->load, 2)));
 }
 
 /* A newest beer without a flaw asks for nothing: what then stands in the plan is foresight, and no duty. */
@@ -302,7 +288,7 @@ static void say_reasons(const struct telling *t)
 			continue;
 		page_item(t->p, 1, page_text(t->p, "%2zu.", i + 1), PLAIN);
 		page_say(t->p, LOUD, say_words(t->p, change_of(t, item)->title));
-		page_say(t->p, PLAIN, page_text(t->p, " (%s). ", report_price_in_full(t->p, item)));
+		page_say(t->p, PLAIN, page_text(t->p, " (%s). ", report_price(t->p, item, REPORT_IN_FULL)));
 		say_why(t, item, ab_item_brings(item), "");
 		page_end(t->p);
 		if (t->p->look->verbose && change_of(t, item)->how != NULL)

@@ -59,7 +59,7 @@ static const char *planned_words(const struct telling *t, const struct ab_item *
 {
 	const char *how = report_how(t->p, t->k, t->a, item->change);
 
-	return page_text(t->p, "%s (%s).%s%s", say_words(t->p, t->k->changes[item->change].title), report_price(t->p, item),
+	return page_text(t->p, "%s (%s).%s%s", say_words(t->p, t->k->changes[item->change].title), report_price(t->p, item, REPORT_SHORT),
 	    how[0] != '\0' ? " " : "", how);
 }
 

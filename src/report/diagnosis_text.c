@@ -242,7 +242,7 @@ void report_diagnosis_end(struct page *p, const struct ab_knowledge *k, struct a
 		page_para(p, 0, PLAIN, "Over all your beers the plan begins with that, too (\"afterboil advise\").");
 	else if (spoiled && brew != NULL && brew->kind == AB_NEXT_BEGIN)
 		page_para(p, 0, PLAIN, page_text(p, "Over all your beers, %s: %s (%s); \"afterboil advise\" tells why.",
-		    say_lower(p, report_step_lead(p, brew)), k->changes[a->items[brew->item].change].title, report_price(p, &a->items[brew->item])));
+		    say_lower(p, report_step_lead(p, brew)), k->changes[a->items[brew->item].change].title, report_price(p, &a->items[brew->item], REPORT_SHORT)));
 	else if (spoiled && brew != NULL)
 		page_para(p, 0, PLAIN, page_text(p, "Over all your beers, %s: %s", say_lower(p, report_step_lead(p, brew)),
 		    report_step_words(p, k, a, brew)));

@@ -93,8 +93,7 @@ bool figure_changes(struct page *p, const struct ab_overview *o)
 	for (size_t i = 0; i < trend->n_changes; i++) {
 		const struct ab_trend_change *c = &trend->changes[i];
 		const struct ab_promise *promise = report_promise(o->promises, o->n_promises, c->id);
-		int u = ab_change_find(o->k, c->id);
-		const char *title = page_text(p, "%zu. %s", i + 1, u >= 0 ? o->k->changes[u].title : c->id);
+		const char *title = page_text(p, "%zu. %s", i + 1, ab_change_title(o->k, c->id));
 		change_row(p, c, promise, title, cells + CHANGE_COLUMNS * (i + 1));
 		at[i] = (struct pair){ title, page_text(p, "before %s, after %s", cells[CHANGE_COLUMNS * (i + 1) + 2],
 		    cells[CHANGE_COLUMNS * (i + 1) + 3]), c->before, c->after,

@@ -47,11 +47,11 @@ bool figure_plan(struct page *p, const struct ab_knowledge *k, const struct ab_a
 		const struct ab_item *item = &a->items[a->plan[i]];
 		const struct ab_change *c = &k->changes[item->change];
 		bars[i] = (struct bar){ page_text(p, "%zu. %s", i + 1, c->title),
-			page_text(p, "%s, %s%s", say_fixed(p, item->joint_gain, 2), report_price(p, item), stays_of(p, item)),
+			page_text(p, "%s, %s%s", say_fixed(p, item->joint_gain, 2), report_price(p, item, REPORT_SHORT), stays_of(p, item)),
 			item->cost > 0 || item->running_cost > 0 ? "fill calm" : "fill good", fmax(0, item->joint_gain), 0, 0 };
 		cells[n++] = c->title;
 		cells[n++] = say_fixed(p, item->joint_gain, 2);
-		cells[n++] = report_price(p, item);
+		cells[n++] = report_price(p, item, REPORT_SHORT);
 		cells[n++] = say_fixed(p, item->minutes, 0);
 		cells[n++] = isfinite(item->stays) ? say_percent(p, item->stays) : "";
 	}

@@ -26,9 +26,7 @@ static const char *marks_of(struct page *p, const struct ab_overview *o, const s
 	const char *text = "";
 
 	for (size_t i = 0; i < b->n_changes; i++) {
-		int u = ab_change_find(o->k, b->changes[i]);
-		text = page_text(
-		    p, "%s%s%s", text, i > 0 ? "; " : "", u >= 0 ? o->k->changes[u].title : b->changes[i]);
+		text = page_text(p, "%s%s%s", text, i > 0 ? "; " : "", ab_change_title(o->k, b->changes[i]));
 	}
 	return text;
 }

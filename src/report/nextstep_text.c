@@ -12,12 +12,6 @@
 /* So many brews ahead are no figure to wait for. */
 enum { MOST_MORE = 20 };
 
-static const char *change_named(const struct ab_knowledge *k, const struct ab_changed *c)
-{
-	int place = c->what != NULL ? ab_change_find(k, c->what) : -1;
-	return place >= 0 ? k->changes[place].title : c->text != NULL && c->text[0] != '\0' ? c->text : c->what;
-}
-
 /* "" where it is not known. */
 static const char *brew_day(struct page *p, const struct ab_next_step *s)
 {
@@ -130,7 +124,7 @@ static const char *taste_words(struct page *p, const struct ab_knowledge *k, con
 	const char *type = page_text(p, "%s %s, and write it down: \"afterboil taste %s buttery 2, no sour\".",
 	    s->batch->id, when, s->batch->id);
 	return s->trial == NULL ? type : page_text(p, "%s It was brewed with a change on trial (%s): only its taste tells "
-	    "whether that helped.", type, change_named(k, s->trial));
+	    "whether that helped.", type, ab_changed_title(k, s->trial));
 }
 
 /* How sure that is: the trend's own figures. */
@@ -152,7 +146,7 @@ static const char *how_sure(struct page *p, const struct ab_next_kept *kept)
 static const char *keep_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
 	return page_text(p, "%s (noted %s) stays: %s was brewed with it and tasted %s; %s.",
-	    change_named(k, s->trial), say_date(p, s->trial->on.s), s->batch->id, s->well ? "well" : "better than those before", how_sure(p, s->kept));
+	    ab_changed_title(k, s->trial), say_date(p, s->trial->on.s), s->batch->id, s->well ? "well" : "better than those before", how_sure(p, s->kept));
 }
 
 /* Of two changes on trial: the one that waits for the other. */
@@ -193,14 +187,14 @@ static const char *brew_words(struct page *p, const struct ab_knowledge *k, cons
 		    : "before a beer of yours was tasted nobody can tell what to change, only what is usual", how);
 	if (is_second(a, s))
 		return page_text(p, "%s (noted %s), in the brew after that: of two changes at once none can be told from the "
-		    "other.", change_named(k, s->trial), say_date(p, s->trial->on.s));
+		    "other.", ab_changed_title(k, s->trial), say_date(p, s->trial->on.s));
 	return page_text(p, "%s%s with: %s (noted %s). Change nothing else: then its taste tells what this did. %s", what, comma,
-	    change_named(k, s->trial), say_date(p, s->trial->on.s), how);
+	    ab_changed_title(k, s->trial), say_date(p, s->trial->on.s), how);
 }
 
 static const char *forgotten_words(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
 {
-	const char *what = page_text(p, "%s, noted %s", change_named(k, s->trial), say_date(p, s->trial->on.s));
+	const char *what = page_text(p, "%s, noted %s", ab_changed_title(k, s->trial), say_date(p, s->trial->on.s));
 	return s->batch != NULL ? page_text(p, "%s: %s was brewed with it and never tasted. It holds up nothing any more.", what,
 	    s->batch->id)
 	    : page_text(p, "%s%s%s: nothing was brewed with it since. It holds up nothing any more; is it over, take its line out of "
@@ -229,6 +223,13 @@ static const char *fit_words(struct page *p, const struct ab_next_step *s)
 		[AB_FIT_NONE] = "No schedule fits at all: look at your days in the profile." };
 	bool of_plan = s->kind == AB_NEXT_TEND || s->kind == AB_NEXT_BREW || s->kind == AB_NEXT_BEGIN || s->kind == AB_NEXT_SAME;
 	return !of_plan || says[s->fit][0] == '\0' ? "" : page_text(p, " %s \"afterboil calendar\" shows which.", says[s->fit]);
+}
+
+/* Two against one cause at once, and neither is told from the other. */
+const char *report_under(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
+{
+	return s->under == NULL ? "" : page_text(p, " What it is against is on trial already (%s, noted %s): wait until the brews with that were "
+	    "tasted, it may be done then.", ab_changed_title(k, s->under), say_date(p, s->under->on.s));
 }
 
 /* "pale-3, stout-2 and pale-1". */
@@ -279,7 +280,7 @@ const char *report_stands_for(struct page *p, const struct ab_knowledge *k, cons
 		return "";
 	return page_text(p, " It costs nothing and brings about %s of what \"%s\" (%s) would: try it first, and buy that when it "
 	    "helps and is too much toil.", say_percent(p, fmin(1, item->gain / bought->gain)), say_words(p, k->changes[bought->change].title),
-	    report_price(p, bought));
+	    report_price(p, bought, REPORT_SHORT));
 }
 
 /* What the cheaper plan holds that the plan does not, and what else that costs money it goes without. */
@@ -289,7 +290,7 @@ static const char *differs(struct page *p, const struct ab_knowledge *k, const s
 
 	for (size_t i = 0; i < a->n_items; i++) {
 		const struct ab_item *item = &a->items[i];
-		const char *name = page_text(p, "\"%s\" (%s)", k->changes[item->change].title, report_price(p, item));
+		const char *name = page_text(p, "\"%s\" (%s)", k->changes[item->change].title, report_price(p, item, REPORT_SHORT));
 		bool there = step->chosen[item->change];
 		if (there && !item->chosen && !item->owned)
 			in = page_text(p, "%s%s%s", in, in[0] == '\0' ? "" : ", ", name);
@@ -307,7 +308,7 @@ void report_cheaper(struct page *p, int indent, const struct ab_knowledge *k, co
 	const struct ab_step *step = &a->frontier[a->cheaper.step];
 	const struct ab_item *item = &a->items[a->cheaper.without];
 	page_begin(p, indent);
-	page_say(p, LOUD, page_text(p, "Do not pay yet for \"%s\" (%s).", k->changes[item->change].title, report_price(p, item)));
+	page_say(p, LOUD, page_text(p, "Do not pay yet for \"%s\" (%s).", k->changes[item->change].title, report_price(p, item, REPORT_SHORT)));
 	page_say(p, PLAIN, page_text(p, " A plan without it costs %s less, to buy and to run for %s, and takes %s off where this one takes "
 	    "%s; when the estimates are moved it does noticeably less only %s of the time.%s Begin with that; buy it when more batches "
 	    "speak for it.", say_money(p, a->cheaper.saves), say_years(p, a->horizon_years), say_fixed(p, step->removed, 2),
@@ -348,9 +349,9 @@ static const char *words_of(struct page *p, const struct ab_knowledge *k, const 
 		return brew_words(p, k, a, s);
 	case AB_NEXT_BEGIN:
 	case AB_NEXT_AFTER:
-		return page_text(p, "%s (%s%s).%s%s%s%s%s", say_words(p, k->changes[a->items[s->item].change].title),
-		    report_price(p, &a->items[s->item]), against_words(p, k, a, &a->items[s->item]),
-		    report_stands_for(p, k, a, &a->items[s->item]),
+		return page_text(p, "%s (%s%s).%s%s%s%s%s%s", say_words(p, k->changes[a->items[s->item].change].title),
+		    report_price(p, &a->items[s->item], REPORT_SHORT), against_words(p, k, a, &a->items[s->item]),
+		    report_under(p, k, s), report_stands_for(p, k, a, &a->items[s->item]),
 		    s->kind == AB_NEXT_BEGIN && how_of(p, k, a, s)[0] != '\0' ? " " : "", s->kind == AB_NEXT_BEGIN ? how_of(p, k, a, s) : "",
 		    s->kind == AB_NEXT_AFTER ? ""
 		    : page_text(p, " \"afterboil advise\" tells why; \"afterboil changed --plan%s\" notes that you begin it%s.",

@@ -55,17 +55,6 @@ static void put_row(struct page *p, const char *term, const char *text)
 	ab_str_add(&p->out, "</dd>\n");
 }
 
-static const char *price_of(struct page *p, const struct ab_item *item)
-{
-	const char *money = item->unused ? "Nothing: you own it already" : item->cost > 0 ? say_money(p, item->cost)
-											   : "Nothing";
-	const char *time = fabs(item->minutes) < 0.5 ? ""
-	    : page_text(p, item->minutes > 0 ? "; %s a batch" : "; saves %s a batch", say_minutes(p, fabs(item->minutes)));
-
-	return page_text(p, "%s%s%s.", money, item->running_cost > 0
-	    ? page_text(p, ", then %s a year", say_money(p, item->running_cost)) : "", time);
-}
-
 /* Of the place too where something else might as well fill it: by a tenth of the redraws, less is chance. */
 static const char *stays_words(struct page *p, const struct ab_item *item)
 {
@@ -97,13 +86,15 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 		    o->k->causes[because->cause].title));
 	if (o->advice->next_eases != NULL)
 		put_row(p, "Why", report_eases(p, o->k, o->advice));
-	put_row(p, "Costs", price_of(p, item));
+	put_row(p, "Costs", page_text(p, "%s.", say_capital(p, report_price(p, item, REPORT_IN_FULL))));
 	if (o->advice->next_eases == NULL)
 		put_row(p, "Brings", page_text(p, "About %s off a flaw load of %s a batch (0 is a beer without a flaw; estimates)%s.",
 	    say_fixed(p, item->gain, 2), say_fixed(p, o->advice->load_before, 2),
 	    stays_words(p, item)));
 	if (report_stands_for(p, o->k, o->advice, item)[0] != '\0')
 		put_row(p, "First", report_stands_for(p, o->k, o->advice, item) + 1);
+	if (report_under(p, o->k, step)[0] != '\0')
+		put_row(p, "On trial", report_under(p, o->k, step) + 1);
 	if (c->caution != NULL)
 		put_row(p, "Take care", say_words(p, c->caution));
 	ab_str_add(&p->out, "</dl>\n");

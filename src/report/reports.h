@@ -52,15 +52,17 @@ void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_
 const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s);
 /* How a change is done, with what this brewer's room makes of it; "" where the rules do not tell. a: NULL = of nobody. */
 const char *report_how(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, int change);
-/* "begun", "owned", "$60", "$30/y" for what costs nothing now, "free". */
-const char *report_price(struct page *p, const struct ab_item *item);
+/* Short "begun", "owned", "$60", "$30/y" for what costs nothing now, "free"; in full to buy, to run and in time: "$60, $28 a year,
+ * saves 5 minutes". */
+enum report_price { REPORT_SHORT, REPORT_IN_FULL };
+const char *report_price(struct page *p, const struct ab_item *item, enum report_price how);
 /* ", which you tasted" or that it is gone; "" for what was never tasted. */
 const char *report_tasted(const struct ab_because *because);
+/* That what it is against is on trial already, with a blank before it; "" where it is not. */
+const char *report_under(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *step);
 /* Why a free change goes before the purchase of the plan that does the same, with a blank before it; "" for any other. */
 const char *report_stands_for(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_item *item);
-/* What it costs, in words: to buy, to run, in time. */
-const char *report_price_in_full(struct page *p, const struct ab_item *item);
 /* For each burden that was named a section, with what takes some of it. */
 void report_advice_eases(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a);
 /* What the change to begin with eases, as a sentence with a blank behind it; "" where next_eases is none. */
@@ -74,6 +76,8 @@ void report_advice_outlook(struct page *p, const struct ab_knowledge *k, const s
 /* Less than this share of the load now is almost nothing: no reason to spend (estimate; what the planner
  * itself holds too small to buy). */
 #define REPORT_ALMOST_NOTHING 0.02
+/* The step of the frontier from which on more money than the budget buys more than that; -1: none. */
+int report_worth_more(const struct ab_advice *advice);
 /* Of a change that was made what it is told by, or NULL; "tried from 2031-03-07: did not hold as promised", "since ...". */
 const struct ab_tried *report_tried(const struct ab_advice *advice, int change);
 const char *report_tried_words(struct page *p, const struct ab_tried *tried);

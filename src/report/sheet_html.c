@@ -85,7 +85,7 @@ static void put_head(struct page *p, const struct ab_sheet *sheet)
 		put_in(p, "Batch ", s->batch->id, " &nbsp; ");
 	put_in(p, "Brewed ", s->on->known ? sheet_date(p, sheet, 0) : "______________", "</p>\n");
 	for (size_t i = 0; i < sheet->n_trials; i++)
-		put_in(p, "<p><b>On trial: ", sheet_change(s->k, sheet->trials[i]), "</b></p>\n");
+		put_in(p, "<p><b>On trial: ", ab_changed_title(s->k, sheet->trials[i]), "</b></p>\n");
 	if (sheet->next_time != NULL) {
 		put_in(p, "<p>Next time, you wrote after ", sheet->next_of->id, ": ");
 		put_in(p, "<i>", sheet->next_time, "</i></p>\n");

@@ -70,12 +70,6 @@ const char *sheet_sugar(struct page *p, const struct ab_sheet *sheet, const stru
 	return "";
 }
 
-const char *sheet_change(const struct ab_knowledge *k, const struct ab_changed *c)
-{
-	int place = c->what != NULL ? ab_change_find(k, c->what) : -1;
-	return place >= 0 ? k->changes[place].title : c->text != NULL && c->text[0] != '\0' ? c->text : c->what;
-}
-
 /* ---- the sheet as text ---- */
 
 static void say_part(struct page *p, const struct ab_sheet *sheet, const struct ab_sheet_part *part)
@@ -121,7 +115,7 @@ static void say_head(struct page *p, const struct ab_sheet *sheet)
 	page_title(p, page_text(p, "%s%s%s%s%s", sheet->title, s->batch != NULL ? ", batch " : "", s->batch != NULL ? s->batch->id : "",
 	    s->on->known ? ", " : "", sheet_date(p, sheet, 0)));
 	for (size_t i = 0; i < sheet->n_trials; i++)
-		page_para(p, 0, LOUD, page_text(p, "On trial: %s", sheet_change(s->k, sheet->trials[i])));
+		page_para(p, 0, LOUD, page_text(p, "On trial: %s", ab_changed_title(s->k, sheet->trials[i])));
 	if (sheet->next_time != NULL)
 		page_para(p, 0, PLAIN, page_text(p, "Next time, you wrote after %s: %s", sheet->next_of->id, sheet->next_time));
 }

@@ -20,7 +20,6 @@ const char *sheet_last_words(struct page *p, const struct ab_sheet_part *part);
 bool sheet_ticks(const struct ab_sheet_part *part);
 /* Of the box that asks for priming sugar: how much; "" for others. */
 const char *sheet_sugar(struct page *p, const struct ab_sheet *sheet, const struct ab_sheet_box *box);
-const char *sheet_change(const struct ab_knowledge *k, const struct ab_changed *c);
 
 /* sheet_html.c */
 enum ab_status report_sheet_html(const struct ab_sheet *sheet, enum ab_paper paper, const struct ab_look *look,

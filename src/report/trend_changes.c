@@ -10,13 +10,6 @@
 
 enum { MOST_CAUSES = 2 };
 
-/* A change the rules do not know is called what the brewer called it. */
-static const char *change_title(const struct telling *t, const char *id)
-{
-	int place = ab_change_find(t->k, id);
-	return place < 0 ? id : t->k->changes[place].title;
-}
-
 const char *trend_lighter(const struct telling *t, double by, int digits)
 {
 	return page_text(t->p, "%s %s", say_fixed(t->p, fabs(by), digits), by < 0 ? "heavier" : "lighter");
@@ -151,7 +144,7 @@ void trend_say_changes(const struct telling *t)
 	for (size_t i = 0; i < t->trend->n_changes; i++) {
 		const struct ab_trend_change *c = &t->trend->changes[i];
 		page_item(t->p, 2, "*", PLAIN);
-		page_say(t->p, LOUD, change_title(t, c->id));
+		page_say(t->p, LOUD, ab_change_title(t->k, c->id));
 		page_say(t->p, PLAIN,
 		    page_text(t->p, ", from %s%s%s.", say_date(t->p, c->date_s),
 			c->line == NULL ? ", all lines" : ", line ", c->line == NULL ? "" : c->line));

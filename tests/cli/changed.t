@@ -113,6 +113,19 @@ ends 3 'plan: no journals' changed --plan --in "$tmp/empty" --no-store $small
 ends 4 'plan: a store that cannot be' changed --plan --store /dev/null/x.db $small
 ok 'plan: then nothing is noted' cmp profile.xml before.xml
 
+# What is begun need not be of the plan: then only what it does itself is promised.
+mkdir "$tmp/eased"
+printf '<brewery xmlns="urn:afterboil:profile:1"><money now="100"/><trouble chore="slow chilling"/></brewery>\n' >"$tmp/eased/profile.xml"
+cd "$tmp/eased" || exit 1
+cp "$examples/12-house-pale.xml" .
+chmod -R u+w .
+"$AFTERBOIL" advise . --no-store --format json >"$tmp/advice" 2>/dev/null
+ok 'eased: what to begin with is none of the plan' jq -e '.next as $n | .next_eases != null and ([.plan[].id] | index($n)) == null' "$tmp/advice"
+run changed --plan --on 2031-05-01 --no-store
+ok 'eased: begun' same "<changed what=\"$(jq -r .next "$tmp/advice")\" on=\"2031-05-01\"></changed>" "$(noted)"
+ok 'eased: what it eases is promised' says out 'it eases what you named .Chilling takes too long.; the flaw load'
+ok 'eased: and no plan' sh -c "! grep -q 'the whole plan' '$tmp/out'"
+
 # The next step is to brew the same again: nothing is begun but by its number.
 mkdir "$tmp/well"
 cp "$examples/profile.xml" "$examples/12-house-pale.xml" "$tmp/well"

@@ -319,6 +319,42 @@ START_TEST(a_change_of_one_beer)
 }
 END_TEST
 
+/* x is on trial: is what comes after it against the same cause? */
+static const struct { const char *title, *changes; const char *after; bool under; } trials[] = {
+	{ "against the same", HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("warm", "0.8")), "y", true },
+	{ "against another", HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("stale", "0.8")), "y", false },
+	{ "a little against the same is no reason to wait", HABIT("x", PREVENTS("stale", "0.5") PREVENTS("warm", "0.05")) HABIT("y", PREVENTS("warm", "0.8")), "y", false },
+	{ "by what it sets", HABIT("x", COOLS) HABIT("y", PREVENTS("warm", "0.95")), "y", true },
+};
+
+START_TEST(a_second_against_one_cause)
+{
+	double first = ab_when_from_civil(2031, 1, 10);
+	const struct ab_next_step *after = NULL;
+
+	brewery_open(&b, trials[_i].changes);
+	brewery_bad_batches(&b, 3);
+	for (size_t i = 0; i < 3; i++) {
+		struct ab_batch *batch = brewery_brewed(&b);
+
+		*batch = *b.cases[i]->batch;
+		b.cases[i]->batch = batch;
+		batch->brewed = (struct ab_when){ .known = true, .s = first + (double)i * 86400 };
+		b.cases[i]->tasted = true;
+	}
+	struct ab_changed *c = brewery_push(&b, &b.profile->changed, sizeof *c);
+	c->what = "x";
+	c->on = (struct ab_when){ .known = true, .s = first + 10.0 * 86400 };
+	const struct ab_advice *advice = brewery_advise(&b);
+	for (size_t i = 0; i < advice->n_steps; i++)
+		if (advice->steps[i].kind == AB_NEXT_AFTER)
+			after = &advice->steps[i];
+	ck_assert_msg(after != NULL, "%s", trials[_i].title);
+	ck_assert_str_eq(b.k->changes[advice->items[after->item].change].id, trials[_i].after);
+	ck_assert_msg((after->under == c) == trials[_i].under, "%s", trials[_i].title);
+}
+END_TEST
+
 START_TEST(infeasible)
 {
 	struct ab_advice *advice;
@@ -767,6 +803,7 @@ int main(void)
 	tcase_add_loop_test(tc, most_batches_decide, 0, sizeof kinds / sizeof *kinds);
 	tcase_add_test(tc, noted_in_a_journal_is_owned);
 	tcase_add_loop_test(tc, a_change_of_one_beer, 0, (int)(sizeof of_lines / sizeof *of_lines));
+	tcase_add_loop_test(tc, a_second_against_one_cause, 0, sizeof trials / sizeof *trials);
 	tcase_add_test(tc, infeasible);
 	tcase_add_test(tc, unknown_family);
 	tcase_add_test(tc, limits_used);

@@ -133,7 +133,7 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "fault \"pear\" has no <word>: tasters must use its id or title", false },
 	{ "no change prevents it", "<cause id='x' side='cold' stage='pitch'><title>X</title><why>so</why>" PRIOR GIVES "</cause>",
 	  "no change prevents cause \"x\": advice can do nothing about it", false },
-	{ "a change that does nothing", CHANGE(""), "change \"x\" prevents no cause and sets no fact: no plan will choose it", false },
+	{ "a change that does nothing", CHANGE(""), "change \"x\" prevents no cause, sets no fact, saves no time and eases no chore: no plan will choose it, it can only be noted", false },
 };
 
 START_TEST(findings)
@@ -165,6 +165,15 @@ END_TEST
 START_TEST(nothing_is_wrong)
 {
 	ck_assert_int_eq(lint(tiny_folder(tiny_body, ""), MOST), AB_OK);
+	ck_assert_msg(n_found == 0, "%s", found[0].text);
+}
+END_TEST
+
+/* Who wants time chooses what saves it. */
+START_TEST(what_saves_time_is_of_use)
+{
+	ck_assert_int_eq(lint(tiny_folder(tiny_body, "<change id='x' kind='habit' side='cold' stage='pitch' minutes='-30' source='e'><title>X</title></change>"),
+	    MOST), AB_OK);
 	ck_assert_msg(n_found == 0, "%s", found[0].text);
 }
 END_TEST
@@ -235,6 +244,7 @@ int main(void)
 	tcase_add_loop_test(tc, findings, 0, sizeof rows / sizeof *rows);
 	tcase_add_loop_test(tc, reading_agrees, 0, sizeof rows / sizeof *rows);
 	tcase_add_test(tc, nothing_is_wrong);
+	tcase_add_test(tc, what_saves_time_is_of_use);
 	tcase_add_test(tc, what_eases_is_of_use);
 	tcase_add_test(tc, a_missing_family);
 	tcase_add_test(tc, each_file_is_read);

@@ -154,7 +154,7 @@ static size_t run(const struct row *r, int item, struct ab_next_step *out)
 	size_t n = (r->first > 0) + (r->second > 0);
 	const struct ab_profile profile = { .changed = { changed, n, n } };
 	const struct ab_next_of of = { cases, folder(r->folder), n > 0 ? &profile : NULL, { .known = false }, item, item,
-		r->check ? &ask : NULL, NULL, NULL, 0, NULL, 0, false, &norms };
+		r->check ? &ask : NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
 
 	return ab_next_steps(&of, out);
 }
@@ -170,6 +170,34 @@ START_TEST(in_order)
 		ck_assert_int_eq(out[i].cause, out[i].kind == AB_NEXT_WAIT ? 7 : -1);
 		ck_assert_int_eq(out[i].check != NULL, out[i].kind == AB_NEXT_CHECK);
 	}
+}
+END_TEST
+
+/* Against what is on trial, by the place of the change in the profile; of another beer, too. */
+static const struct { const char *title, *folder, *line; unsigned char same[2]; int second; const char *under; } unders[] = {
+	{ "against something else", "f", NULL, { 0, 0 }, 0, NULL }, { "against the same", "f", NULL, { 1, 0 }, 0, "a" },
+	{ "the second of two", "f", NULL, { 1, 0 }, 1, "a" }, { "the other of two", "f", NULL, { 0, 1 }, 1, "b" },
+	{ "of another beer", "fn'", "pale", { 1, 0 }, 0, "a" }, { "no longer on trial", "ff", NULL, { 1, 0 }, 0, NULL },
+};
+
+START_TEST(under_trial)
+{
+	struct ab_next_step out[AB_NEXT_MOST];
+	struct ab_changed changed[2] = { { .what = "a", .line = unders[_i].line, .on = { .known = true, .s = day(1, 15) } },
+		{ .what = "b", .on = { .known = true, .s = day(1, 15) } } };
+	const struct ab_profile profile = { .changed = { changed, 1 + (size_t)unders[_i].second, 2 } };
+	const struct ab_next_of of = { .cases = cases, .n = folder(unders[_i].folder), .profile = &profile, .item = 3, .after = 3, .norms = &norms,
+		.same = unders[_i].same };
+	size_t n = ab_next_steps(&of, out), asked = 0;
+
+	for (size_t i = 0; i < n; i++) {
+		if (out[i].item < 0)
+			continue;
+		asked++;
+		ck_assert_msg(unders[_i].under == NULL ? out[i].under == NULL : out[i].under != NULL && strcmp(out[i].under->what, unders[_i].under) == 0,
+		    "%s", unders[_i].title);
+	}
+	ck_assert_uint_eq(asked, 1);
 }
 END_TEST
 
@@ -219,7 +247,7 @@ START_TEST(keeps)
 	const struct ab_profile profile = { .changed = { &changed, 1, 1 } };
 	const struct ab_next_kept kept = { &changed, 1, kepts[_i].n_after, 0, kepts[_i].p_better, false };
 	size_t n = folder(kepts[_i].folder);
-	const struct ab_next_of of = { cases, n, &profile, { .known = true, .s = day(2, 1) + kepts[_i].days * DAY }, 3, 3, NULL, NULL, &kept, 1, NULL, 0, false, &norms };
+	const struct ab_next_of of = { cases, n, &profile, { .known = true, .s = day(2, 1) + kepts[_i].days * DAY }, 3, 3, NULL, NULL, &kept, 1, NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -240,7 +268,7 @@ START_TEST(grows_old)
 {
 	size_t n = folder("f!b");
 	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(ages[_i].days), .s = day(1, 1) + ages[_i].days * DAY },
-		3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms };
+		3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	batch[1].brewed = batch[0].brewed;
@@ -254,7 +282,7 @@ END_TEST
 START_TEST(a_slip_hides_no_danger)
 {
 	size_t n = folder("f!c");
-	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms };
+	const struct ab_next_of of = { cases, n, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	batch[1].brewed.s += 36525.0 * DAY;
@@ -274,7 +302,7 @@ START_TEST(falls_asleep)
 {
 	size_t n = folder("fr");
 	double days = forgotten[_i].days;
-	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms };
+	const struct ab_next_of of = { cases, n, NULL, { .known = !isnan(days), .s = day(2, 1) + days * DAY }, 3, 3, NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	n = ab_next_steps(&of, out);
@@ -325,7 +353,7 @@ START_TEST(due)
 	struct ab_touch_next touches = { .known = true, .of = of };
 	size_t n = folder(dues[_i].folder);
 	double today = day((int)n, 1) + 40.0 * DAY;
-	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches, NULL, 0, NULL, 0, false, &norms };
+	const struct ab_next_of asked = { cases, n, NULL, { .known = true, .s = today }, 3, 3, NULL, &touches, NULL, 0, NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	for (size_t i = 0; i < n; i++) {
@@ -367,7 +395,7 @@ START_TEST(all_is_well)
 	struct ab_changed changed = { .what = "a", .on = { .known = true, .s = day(well[_i].trial, 15) } };
 	const struct ab_profile profile = { .changed = { &changed, well[_i].trial > 0, well[_i].trial > 0 } };
 	const struct ab_touch_next touches = { .brew_s = well[_i].brew_s };
-	const struct ab_next_of of = { cases, folder(well[_i].folder), &profile, { .known = false }, 3, 3, &ask, &touches, NULL, 0, NULL, 0, true, &norms };
+	const struct ab_next_of of = { cases, folder(well[_i].folder), &profile, { .known = false }, 3, 3, &ask, &touches, NULL, 0, NULL, 0, true, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 	size_t n = ab_next_steps(&of, out), days = 0;
 
@@ -439,7 +467,7 @@ START_TEST(dated_ahead)
 {
 	size_t n = folder("f!fp!");
 	struct ab_case *const *ahead = cases + 2;
-	const struct ab_next_of of = { cases, n - 1, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, ahead, 1, false, &norms };
+	const struct ab_next_of of = { cases, n - 1, NULL, { .known = true, .s = day(3, 1) }, 3, 3, NULL, NULL, NULL, 0, ahead, 1, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), "safe 3, date 3, begin");
@@ -478,7 +506,7 @@ START_TEST(a_forgotten_trial)
 	struct ab_changed changed = { .what = "a", .on = { .known = true, .s = day(1, 15) } };
 	const struct ab_profile profile = { .changed = { &changed, 1, 1 } };
 	struct ab_next_of of = { cases, folder(waits[_i].folder), &profile, { .known = true, .s = changed.on.s + waits[_i].days * DAY }, 3, 3,
-		NULL, NULL, NULL, 0, NULL, 0, false, &norms };
+		NULL, NULL, NULL, 0, NULL, 0, false, &norms, NULL };
 	struct ab_next_step out[AB_NEXT_MOST];
 
 	ck_assert_str_eq(told(out, ab_next_steps(&of, out)), waits[_i].told);
@@ -492,6 +520,7 @@ int main(void)
 	SRunner *sr = srunner_create(s);
 
 	tcase_add_loop_test(tc, in_order, 0, sizeof rows / sizeof *rows);
+	tcase_add_loop_test(tc, under_trial, 0, sizeof unders / sizeof *unders);
 	tcase_add_loop_test(tc, nothing_to_change, 0, sizeof idle / sizeof *idle);
 	tcase_add_loop_test(tc, keeps, 0, sizeof kepts / sizeof *kepts);
 	tcase_add_loop_test(tc, grows_old, 0, sizeof ages / sizeof *ages);

@@ -335,6 +335,8 @@ static void with_care(struct world *w)
 static void dated(struct world *w) { w->todo[0].brew_s = 9 * DAY; }
 static void named(struct world *w) { dated(w); w->todo[0].batch = w->cases[N - 1].batch; }
 static void owned(struct world *w) { w->items[0].unused = true; }
+static void begun(struct world *w) { static const struct ab_changed c; w->items[0].begun = &c; }
+static void on_trial(struct world *w) { static const struct ab_changed c = { .text = "a new hose" }; w->todo[0].under = &c; }
 
 static const struct { const char *title; void (*turn)(struct world *); const char *lacks, *has; } turns[] = {
 	{ "no trend", no_trend, "#trend", "#plan" }, { "no two brews of a line", no_brews, "#brews", "#trend" },
@@ -365,7 +367,8 @@ static const struct { const char *title; void (*turn)(struct world *); const cha
 	{ "no day for the next brew", no_faults, "The next brew", "<dt>When</dt><dd>" },
 	{ "a day for it", dated, "brew: ,", "The next brew: from 1970-01-10 on, your first free day for it.</dd>" },
 	{ "its journal, too", named, "brew: ,", "The next brew: b6 from 1970-01-10 on, your" },
-	{ "no trend to tell", no_slope, "Yes: your beer", "four are needed" }, { "owned already", owned, "0.40, free", "you own it already" },
+	{ "no trend to tell", no_slope, "Yes: your beer", "four are needed" }, { "owned already", owned, "0.40, free", "<dt>Costs</dt><dd>You own it already: use it, 10" },
+	{ "begun already", begun, "<dt>Costs</dt><dd>$", "<dt>Costs</dt><dd>Begun" }, { "what it is against is on trial", on_trial, "it may be done then.</dd><dd>", "<dt>On trial</dt><dd>What it is against is on trial already (a new hose, noted 1970" },
 };
 START_TEST(left_out)
 {

@@ -295,6 +295,26 @@ START_TEST(picks_the_bends)
 }
 END_TEST
 
+/* The sum that the words above name stands in the table, however straight the line is there. */
+START_TEST(shows_the_sum_that_is_named)
+{
+	struct ab_step steps[11];
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	for (int i = 0; i < 11; i++)
+		steps[i] = (struct ab_step){ 1000 + 7 * i, 0, i < 4 ? 4.9 : 4.8 - 0.4 * (i - 4) - (i == 6 ? 0.2 : 0), NULL };
+	a.frontier = steps;
+	a.n_frontier = 11;
+	a.budget = 1012;
+	a.load_after = 4.75;
+	char *text = report(&a, &look);
+	rc_has("named", text, "$1035 to buy and to run for a year would (load left: 4.40)");
+	rc_has("and a line of the table", text, "$1035       4.40");
+	ab_report_free(text);
+}
+END_TEST
+
 static const struct { const char *title; size_t n; double enough; const char *part; bool there; } frontiers[] = {
 	{ "no step", 0, 90, "load left", false },
 	{ "one step is no choice", 1, 90, "load left", false },
@@ -476,7 +496,9 @@ static const struct { const char *title; struct ab_next_step step; const char *w
 	{ "a free day to brew", { .kind = AB_NEXT_SAME, .batch = &brewed, .brew_s = 5 * 86400., .item = -1 },
 	  "Next brew: brew pale again from 1970-01-06 on, your first free day for it, and keep notes; there is nothing to change.", "it and" },
 	{ "a day to brew that is over", { .kind = AB_NEXT_SAME, .batch = &coming, .due = &at_once, .item = -1 }, "Next brew: brew pale-8 now and keep notes", "again" },
-	{ "after a trial", { .kind = AB_NEXT_AFTER, .item = 1 }, "After that: A cold box ($90).", "changed --plan" },
+	{ "after a trial", { .kind = AB_NEXT_AFTER, .item = 1 }, "After that: A cold box ($90).", "on trial" },
+	{ "after a trial of what it is against", { .kind = AB_NEXT_AFTER, .item = 1, .under = &own }, "What it is against is on trial already (a new hose, noted 1970-01-02): "
+	  "wait until the brews with that were tasted, it may be done then.", "changed --plan" },
 };
 
 START_TEST(says_what_to_do)
@@ -813,6 +835,7 @@ int main(void)
 	tcase_add_loop_test(tc, begun_alone, 0, sizeof beginnings / sizeof *beginnings);
 	tcase_add_test(tc, an_empty_plan);
 	tcase_add_test(tc, picks_the_bends);
+	tcase_add_test(tc, shows_the_sum_that_is_named);
 	tcase_add_test(tc, items_as_data);
 	suite_add_tcase(s, tc);
 	SRunner *sr = srunner_create(s);
