@@ -112,6 +112,8 @@ struct ab_because { int fault, cause; double load; bool tasted, gone; };
 
 struct ab_item {
 	int change;
+	const char *care;         /* what to take care of in place of the change's own caution, since it holds of most of the
+	                           * batches (<caution-when>); NULL: that caution. Read by ab_item_caution */
 	double cost, running_cost, minutes;      /* up front; per year; a batch */
 	double gain;              /* flaw load removed per batch by this change alone */
 	double joint_gain;        /* what it adds by joint replay to those before it in buying order (for
@@ -274,5 +276,8 @@ size_t ab_replay(const struct ab_knowledge *k, const struct ab_fact *facts, cons
 struct ab_replay_of { const struct ab_batch *batch; const struct ab_profile *profile; const struct ab_fact *facts; };
 enum ab_status ab_replay_batch(const struct ab_knowledge *k, const struct ab_replay_of *of, const int *changes,
     size_t n_changes, struct ab_arena *arena, struct ab_fact *scratch, size_t *moved, struct ab_diag *diag);
+
+/* What to take care of where this item's change is made, in the words for how most of the batches are packaged; NULL: nothing. */
+const char *ab_item_caution(const struct ab_knowledge *k, const struct ab_item *item);
 
 #endif

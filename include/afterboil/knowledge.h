@@ -49,7 +49,7 @@
  *       </cause>
  *   <change id= kind="habit|upgrade" side= stage= cost= running= running-per-year= minutes= once-minutes=
  *       attend= over-room= slowest= space= noisy= smoky= group= source=>
- *       <title/> <how/> <caution/>                          in how: {room}, the brewer's room; {room.yeasts}, the
+ *       <title/> <how/> <caution/> <caution-when/>*         in how: {room}, the brewer's room; {room.yeasts}, the
  *                                                           classes of yeast that suit it, {room.spicy} those of them that
  *                                                           add spice; a sentence with one that is not known is not said
  *       <sets fact= to= at-most= at-least= source=/>*
@@ -238,6 +238,7 @@ struct ab_sets {
 struct ab_prevents { int cause; double share; struct ab_conds when; struct ab_source_note source; };
 struct ab_change {
 	const char *id, *title, *how, *caution, *group;
+	struct ab_tell *cautions; size_t n_cautions;
 	bool habit, noisy, smoky;
 	enum ab_side side;
 	int stage, space;       /* space: place in none drawer cupboard floor */

@@ -189,6 +189,20 @@ static bool fits(const struct advising *a, const struct ab_change *c)
 	return any;
 }
 
+/* What holds of most batches goes before the change's own word; of several the last, as everywhere in the rules. */
+static const char *care_of(const struct advising *a, const struct ab_change *c)
+{
+	for (size_t i = c->n_cautions; i > 0; i--)
+		if (holds_for_most(a, &c->cautions[i - 1].when))
+			return c->cautions[i - 1].says;
+	return NULL;
+}
+
+const char *ab_item_caution(const struct ab_knowledge *k, const struct ab_item *item)
+{
+	return item->care != NULL ? item->care : k->changes[item->change].caution;
+}
+
 /* The first reason is the one told: what no limit lifted would mend, then what is surest. */
 static void bar(const struct advising *a, struct ab_item *item)
 {
@@ -197,6 +211,7 @@ static void bar(const struct advising *a, struct ab_item *item)
 		[AB_LIMIT_NOISE] = "too noisy", [AB_LIMIT_FUMES] = "fumes" };
 	const struct ab_change *c = &a->k->changes[item->change];
 
+	item->care = care_of(a, c);
 	item->limits = limits_against(a, c, item);
 	item->barred = refused(a, c) ? "refused in the profile" : !fits(a, c) ? "not for the way you brew" : NULL;
 	if (item->barred != NULL) {

@@ -88,11 +88,11 @@ static const char *promised(struct cli *cli, const struct ab_advice *a, const st
 static enum ab_status say_begun(struct cli *cli, const struct ab_advice *a, const struct ab_item *item,
     const struct ab_changed *c)
 {
-	const struct ab_change *change = &cli->k->changes[item->change];
+	const char *caution = ab_item_caution(cli->k, item);
 	const char *line = changed_told(cli, c), *what = promised(cli, a, item);
 	const char *text = line == NULL || what == NULL ? NULL : ab_arena_printf(cli->arena, "Begun, and noted in %s: %s\n%s%s%sPromised (an estimate): "
-	    "%s.\nTo take it back: afterboil changed --undo\n", cli->o.profile, line, change->caution != NULL ? "Take care: " : "",
-	    change->caution != NULL ? change->caution : "", change->caution != NULL ? "\n" : "", what);
+	    "%s.\nTo take it back: afterboil changed --undo\n", cli->o.profile, line, caution != NULL ? "Take care: " : "",
+	    caution != NULL ? caution : "", caution != NULL ? "\n" : "", what);
 
 	return text == NULL ? cli_nomem(cli) : out_text(cli, text);
 }

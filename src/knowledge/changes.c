@@ -116,6 +116,7 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 	change->title = compile_text(raw->title);
 	change->how = compile_text(raw->how);
 	change->caution = compile_text(raw->caution);
+	change->cautions = compile_tells(c, &raw->cautions, "caution", change->caution, change->id, &change->n_cautions);
 	change->group = raw->group;
 	change->habit = raw->kind == 1;
 	change->noisy = raw->noisy == AB_YES;

@@ -77,7 +77,7 @@ struct raw_change {
 	const char *space, *group;
 	struct ab_num cost, running, running_per_year, minutes, once_minutes, attend_s, over_room_k, slowest_s;
 	struct raw_text *title, *how, *caution;
-	struct ab_list sets, prevents, needs, excludes, only_for, not_for;
+	struct ab_list cautions, sets, prevents, needs, excludes, only_for, not_for;
 };
 
 struct raw_check {

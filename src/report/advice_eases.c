@@ -21,8 +21,8 @@ static void say_one(struct page *p, const struct ab_knowledge *k, const struct a
 	page_say(p, LOUD, say_words(p, change->title));
 	page_say(p, PLAIN, page_text(p, " (%s). About %s of it.", report_price(p, item, REPORT_IN_FULL), say_percent(p, by->share)));
 	page_end(p);
-	if (change->caution != NULL && by->item != a->next)
-		page_point(p, 5, "!", CAREFUL, say_words(p, change->caution));
+	if (ab_item_caution(k, item) != NULL && by->item != a->next)
+		page_point(p, 5, "!", CAREFUL, say_words(p, ab_item_caution(k, item)));
 }
 
 void report_advice_eases(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a)

@@ -151,8 +151,8 @@ static void say_begin(const struct telling *t, const struct ab_next_step *s)
 		page_say(t->p, PLAIN, page_text(t->p, " Of %s alone: another beer has a change on trial.", s->line));
 	page_say(t->p, PLAIN, report_under(t->p, t->k, s));
 	page_end(t->p);
-	if (change_of(t, item)->caution != NULL)
-		page_point(t->p, 3, "!", CAREFUL, say_words(t->p, change_of(t, item)->caution));
+	if (ab_item_caution(t->k, item) != NULL)
+		page_point(t->p, 3, "!", CAREFUL, say_words(t->p, ab_item_caution(t->k, item)));
 }
 
 /* One list and one change in it: who reads only this has read the best of it. */
@@ -170,8 +170,8 @@ static void say_steps(const struct telling *t)
 		}
 		page_say(t->p, PLAIN, report_step_words(t->p, t->k, t->a, s));
 		page_end(t->p);
-		if (report_step_caution(t->p, t->k, s) != NULL)
-			page_point(t->p, 3, "!", CAREFUL, report_step_caution(t->p, t->k, s));
+		if (report_step_caution(t->p, t->k, t->a, s) != NULL)
+			page_point(t->p, 3, "!", CAREFUL, report_step_caution(t->p, t->k, t->a, s));
 	}
 }
 
@@ -306,12 +306,12 @@ static void say_cautions(const struct telling *t)
 	for (size_t i = 0; i < t->a->n_plan; i++) {
 		if (t->a->plan[i] == t->a->next)   /* its own stands with it */
 			continue;
-		const struct ab_change *c = change_of(t, &t->a->items[t->a->plan[i]]);
-		if (c->caution == NULL)
+		const char *caution = ab_item_caution(t->k, &t->a->items[t->a->plan[i]]);
+		if (caution == NULL)
 			continue;
 		if (told++ == 0)
 			page_section(t->p, "Take care");
-		page_point(t->p, 2, "!", CAREFUL, page_text(t->p, "%zu. %s", i + 1, say_words(t->p, c->caution)));
+		page_point(t->p, 2, "!", CAREFUL, page_text(t->p, "%zu. %s", i + 1, say_words(t->p, caution)));
 	}
 }
 

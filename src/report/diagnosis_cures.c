@@ -65,7 +65,7 @@ static const char *planned_words(const struct telling *t, const struct ab_item *
 
 static void say_planned(struct cures *c, const struct ab_item *item, const char *lead)
 {
-	const char *caution = c->t->k->changes[item->change].caution;
+	const char *caution = ab_item_caution(c->t->k, item);
 
 	say_cure(c, page_text(c->t->p, "%s%s", lead, planned_words(c->t, item)));
 	if (caution != NULL)

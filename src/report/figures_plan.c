@@ -18,13 +18,14 @@ bool figure_cautions(struct page *p, const struct ab_knowledge *k, const struct 
 
 	for (size_t i = 0; i < a->n_plan; i++) {
 		const struct ab_change *c = &k->changes[a->items[a->plan[i]].change];
-		if (c->caution == NULL)
+		const char *caution = ab_item_caution(k, &a->items[a->plan[i]]);
+		if (caution == NULL)
 			continue;
 		if (told++ == 0)
 			page_section(p, "Take care");
 		page_begin(p, 0);
 		page_say(p, CAREFUL, page_text(p, "%zu. %s: ", i + 1, c->title));
-		page_say(p, PLAIN, say_words(p, c->caution));
+		page_say(p, PLAIN, say_words(p, caution));
 	}
 	page_end(p);
 	return told > 0;

@@ -38,10 +38,15 @@ const char *report_step_lead(struct page *p, const struct ab_next_step *step)
 	return brew[0] != '\0' ? page_text(p, "%s, %s", leads[step->kind], brew) : leads[step->kind];
 }
 
-const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s)
+const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_next_step *s)
 {
 	int place = s->kind == AB_NEXT_BREW && s->trial != NULL && s->trial->what != NULL
 	    ? ab_change_find(k, s->trial->what) : -1;
+
+	for (size_t i = 0; place >= 0 && a != NULL && i < a->n_items; i++)
+		if (a->items[i].change == place)
+			return say_words(p, ab_item_caution(k, &a->items[i]));
 	return place >= 0 ? say_words(p, k->changes[place].caution) : NULL;
 }
 
@@ -374,8 +379,8 @@ void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_
 		page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(p, &a->steps[i])));
 		page_say(p, PLAIN, report_step_words(p, k, a, &a->steps[i]));
 		page_end(p);
-		if (report_step_caution(p, k, &a->steps[i]) != NULL)
-			page_point(p, 3, "!", CAREFUL, report_step_caution(p, k, &a->steps[i]));
+		if (report_step_caution(p, k, a, &a->steps[i]) != NULL)
+			page_point(p, 3, "!", CAREFUL, report_step_caution(p, k, a, &a->steps[i]));
 	}
 }
 

@@ -95,8 +95,8 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 		put_row(p, "First", report_stands_for(p, o->k, o->advice, item) + 1);
 	if (report_under(p, o->k, step)[0] != '\0')
 		put_row(p, "On trial", report_under(p, o->k, step) + 1);
-	if (c->caution != NULL)
-		put_row(p, "Take care", say_words(p, c->caution));
+	if (ab_item_caution(o->k, item) != NULL)
+		put_row(p, "Take care", say_words(p, ab_item_caution(o->k, item)));
 	ab_str_add(&p->out, "</dl>\n");
 }
 
@@ -137,8 +137,8 @@ static void put_step(struct page *p, const struct ab_overview *o, const struct a
 	page_say(p, LOUD, page_text(p, "%s: ", report_step_lead(p, s)));
 	page_say(p, PLAIN, report_step_words(p, o->k, o->advice, s));
 	page_end(p);
-	if (report_step_caution(p, o->k, s) != NULL)
-		page_para(p, 0, CAREFUL, page_text(p, "Take care: %s", report_step_caution(p, o->k, s)));
+	if (report_step_caution(p, o->k, o->advice, s) != NULL)
+		page_para(p, 0, CAREFUL, page_text(p, "Take care: %s", report_step_caution(p, o->k, o->advice, s)));
 }
 
 static void put_rest(struct page *p, size_t n, bool more, bool same)

@@ -49,7 +49,8 @@ const char *report_step_words(struct page *p, const struct ab_knowledge *k, cons
     const struct ab_next_step *s);
 void report_steps(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, size_t most);
 /* Of the change on trial, or NULL. */
-const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *s);
+const char *report_step_caution(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
+    const struct ab_next_step *s);
 /* How a change is done, with what this brewer's room makes of it; "" where the rules do not tell. a: NULL = of nobody. */
 const char *report_how(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a, int change);
 /* Short "begun", "owned", "$60", "$30/y" for what costs nothing now, "free"; in full to buy, to run and in time: "$60, $28 a year,

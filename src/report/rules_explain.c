@@ -187,7 +187,7 @@ static void explain_change(struct page *p, const struct ab_knowledge *k, const s
 {
 	page_title(p, page_text(p, "%s %s: %s", c->habit ? "Habit" : "Upgrade", c->id, c->title));
 	labelled(p, "How:", report_how(p, k, NULL, (int)(c - k->changes)));
-	labelled(p, "Take care:", c->caution);
+	cautions(p, k, c->caution, c->cautions, c->n_cautions);
 	labelled(p, "Costs:",
 	    page_text(p, "%s to buy, %s a year to run, %s a batch", say_money(p, c->cost),
 		say_money(p, c->running_per_year), say_minutes(p, c->minutes)));

@@ -602,6 +602,27 @@ START_TEST(pressed_is_not_well)
 }
 END_TEST
 
+/* Words of care that hold of most batches go before the change's own, the last of several; of unknown facts none do. */
+static const struct { const char *title; double over[3]; const char *care; } cared[] = {
+	{ "nothing known", { NAN, NAN, NAN }, "hot" }, { "one of three", { 4, 0, 0 }, "hot" }, { "two of three", { 4, 4, 0 }, "warm" },
+	{ "all", { 4, 4, 4 }, "warm" }, { "all, and the later words too", { 9, 9, 9 }, "torrid" },
+};
+START_TEST(care_of_most)
+{
+	brewery_open(&b, HABIT("x", "<caution>hot</caution><caution-when says='warm'><when fact='t.over' over='3'/></caution-when>"
+	    "<caution-when says='torrid'><when fact='t.over' over='8'/></caution-when>" PREVENTS("warm", "0.25")) HABIT("y", PREVENTS("warm", "0.1")));
+	for (int i = 0; i < 3; i++) {
+		struct ab_case *c = brewery_batch(&b);
+		if (isfinite(cared[_i].over[i]))
+			c->facts[T_OVER] = tiny_fact(cared[_i].over[i]);
+	}
+	brewery_ready(&b);
+	const struct ab_advice *advice = brewery_advise(&b);
+	ck_assert_str_eq(ab_item_caution(b.k, brewery_item(&b, advice, "x")), cared[_i].care);
+	ck_assert_ptr_null(ab_item_caution(b.k, brewery_item(&b, advice, "y")));
+}
+END_TEST
+
 /* What is gone is not begun with while there is anything else, however much it would bring. */
 START_TEST(what_is_gone_does_not_lead)
 {
@@ -813,6 +834,7 @@ int main(void)
 	tcase_add_test(tc, because_it_was_tasted);
 	tcase_add_loop_test(tc, gone_and_well, 0, (int)(sizeof courses / sizeof *courses));
 	tcase_add_loop_test(tc, pressed_is_not_well, 0, (int)(sizeof warned / sizeof *warned));
+	tcase_add_loop_test(tc, care_of_most, 0, (int)(sizeof cared / sizeof *cared));
 	tcase_add_test(tc, what_is_gone_does_not_lead);
 	tcase_add_loop_test(tc, tasted_comes_first, 0, (int)(sizeof firsts / sizeof *firsts));
 	tcase_add_loop_test(tc, one_change_a_brew, 0, sizeof brewing / sizeof *brewing);

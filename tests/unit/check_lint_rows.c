@@ -65,6 +65,8 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "other words of care, always", CAUSE("<caution>hot</caution><caution-when says='cold'/>" PRIOR GIVES), "<caution-when> of \"x\" needs a <when>, and a <caution> beside it", true },
 	{ "other words of care, and none", PEAR(LEAK "<caution-when says='cold'><when fact='t.over' over='1'/></caution-when>"),
 	  "<caution-when> of \"pear\" needs a <when>, and a <caution> beside it", true },
+	{ "other words of care of a change, always", "<change id='cooler' kind='habit' side='cold' stage='pitch' source='e'><title>Cooler</title><caution>hot</caution>"
+	  "<caution-when says='cold'/>" PREVENTS "</change>", "<caution-when> of \"cooler\" needs a <when>, and a <caution> beside it", true },
 	{ "a cause without a name", "<cause id='x' side='cold' stage='pitch' kind='benign'><title> </title><why>so</why>" PRIOR GIVES "</cause>",
 	  "<title> of cause \"x\" is empty", true },
 	{ "a fault without a name", "<fault id='pear' severity='1' source='e'><title/><word>pears</word>" LEAK "</fault>" GIVES_PEAR,
