@@ -25,12 +25,20 @@ struct ab_case {
 	 * it (estimate of their disagreement). */
 	double load, load_low, load_high;
 	double *fault_load;                 /* n_faults: each fault's part */
-	double *fault_intensity;            /* n_faults: mean intensity found, 0 = not found */
+	double *fault_intensity;            /* n_faults: mean intensity found, 0 = not found, or gone since */
 	struct ab_priming priming;          /* for who is about to bottle it (priming.h); not of beliefs only */
 	bool tasted;                        /* at least one tasting: otherwise the load is unknown (NAN) */
 };
 
-/* Evidence of a batch: tastings combined (the last complete picture of each fault; found beats not mentioned;
+/* Found once, and on a later day judged absent by all who had found it: part of the evidence, at the grade it had, and
+ * not of the load. */
+static inline bool ab_case_gone(const struct ab_case *c, size_t fault)
+{
+	return c->evidence.finding[fault].seen == AB_SEEN_FOUND && !(c->fault_intensity[fault] > 0);
+}
+
+/* Evidence of a batch: tastings combined (the last complete picture of each fault; found beats not mentioned; what is
+ * gone since was found all the same;
  * a fault found by one taster and judged absent by another lowers the grade; unmentioned in a complete
  * tasting = absent with sensitivity 0.4 for one taster, 1 - 0.6^panel for more; judged absent 0.8;
  * one-malt-one-hop beers raise sensitivity; a taster's known blind spots count nothing), checks done. Words

@@ -1,8 +1,10 @@
 /* evidence.c - several tastings of one batch into one finding per fault
  *
  * What each taster said last about a fault counts, of bottles with a mark each apart; a sheet agreed by a panel
- * counts as its number of tasters. Intensities are averaged, "absent" being 0. Where nobody found a fault, the chance that all would have
- * missed it is multiplied up.
+ * counts as its number of tasters. Intensities are averaged, "absent" being 0. Where nobody found a fault, the
+ * chance that all would have missed it is multiplied up. What all who had found it judged absent on a later day is
+ * gone from the beer and weighs nothing in its load, but it was there: what made it is asked of what was found then,
+ * and that it faded is evidence of its own (tasting.c).
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
@@ -18,14 +20,16 @@
 /* However many missed it: one more may be as blind to it as they were (estimate). */
 static const double MOST_SENSITIVE = 0.98;
 static const double FEARED_INTENSITY = 1;   /* the least of the scale */
+static const double DAY_S = 86400;
 
 /* One statement about one fault. */
 struct mention {
 	int fault;
 	const struct ab_tasting *tasting;
 	size_t order;          /* of the tasting, by time */
-	bool found;
+	bool found, feared;    /* feared: found, but not tasted */
 	double intensity;
+	double before;         /* the most that this taster found of it on an earlier day; 0 = nothing */
 };
 
 /* Somebody who cannot taste a fault: their silence about it says nothing, but what they found counts like
@@ -101,6 +105,23 @@ static size_t order_of(const struct ab_batch *batch, const struct ab_tasting *ta
 	return n;
 }
 
+/* Of one day, as far as is known: then the later word puts the earlier one right. */
+static bool is_same_day(const struct ab_tasting *a, const struct ab_tasting *b)
+{
+	return a->at.known && b->at.known && a->at.relative == b->at.relative && fabs(a->at.s - b->at.s) < DAY_S;
+}
+
+/* The later of two words of one taster on two sheets, and what the earlier one found. A fear was no taste. */
+static struct mention later_of(const struct mention *older, struct mention newer)
+{
+	if (older->order > newer.order)
+		return later_of(&newer, *older);
+	newer.before = fmax(newer.before, older->before);
+	if (older->found && !older->feared && !is_same_day(older->tasting, newer.tasting))
+		newer.before = fmax(newer.before, older->intensity);
+	return newer;
+}
+
 /* A later word of the same taster about the same fault replaces the earlier one, unless it is of bottles with another
  * mark: those are another glass, not a later one. */
 static enum ab_status add_mention(struct tally *t, struct mention m)
@@ -110,11 +131,12 @@ static enum ab_status add_mention(struct tally *t, struct mention m)
 		if (items[i].fault != m.fault || !same_taster(items[i].tasting->by, m.tasting->by) ||
 		    !ab_same_bottles(items[i].tasting, m.tasting))
 			continue;
-		if (items[i].order <= m.order && items[i].tasting != m.tasting)
-			items[i] = m;
-		else if (items[i].tasting == m.tasting && m.found &&
-		    (!items[i].found || m.intensity > items[i].intensity))
+		if (items[i].tasting != m.tasting)
+			items[i] = later_of(&items[i], m);
+		else if (m.found && (!items[i].found || m.intensity > items[i].intensity)) {
+			m.before = items[i].before;
 			items[i] = m;   /* two words for one fault on one sheet: the stronger */
+		}
 		return AB_OK;
 	}
 	struct mention *slot = ab_arena_push(t->arena, &t->mentions.items, &t->mentions.n, &t->mentions.cap,
@@ -139,7 +161,7 @@ static enum ab_status read_tasting(struct tally *t, const struct ab_tasting *tas
 		/* Feared is not tasted: it counts, but as the least. */
 		if (f->feared == AB_YES)
 			intensity = FEARED_INTENSITY;
-		st = add_mention(t, (struct mention){ fault, tasting, order, true, intensity });
+		st = add_mention(t, (struct mention){ fault, tasting, order, true, f->feared == AB_YES, intensity, 0 });
 		if (st != AB_OK)
 			return st;
 	}
@@ -148,7 +170,7 @@ static enum ab_status read_tasting(struct tally *t, const struct ab_tasting *tas
 		    AB_EINPUT, t->diag);
 		if (fault < 0)
 			return AB_EINPUT;
-		st = add_mention(t, (struct mention){ fault, tasting, order, false, 0 });
+		st = add_mention(t, (struct mention){ fault, tasting, order, false, false, 0, 0 });
 		if (st != AB_OK)
 			return st;
 	}
@@ -221,6 +243,17 @@ static double worst_intensity(const struct tally *t, int fault)
 		if (m[i].fault == fault)
 			worst = fmax(worst, mean_intensity(t, fault, m[i].tasting));
 	return worst;
+}
+
+/* The most of it that was found once, where nobody finds it any more. */
+static double gone_intensity(const struct tally *t, int fault)
+{
+	const struct mention *m = t->mentions.items;
+	double most = 0;
+	for (size_t i = 0; i < t->mentions.n; i++)
+		if (m[i].fault == fault)
+			most = fmax(most, m[i].before);
+	return most;
 }
 
 static const struct mention *mention_by(const struct tally *t, int fault, const char *by)
@@ -318,7 +351,8 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 		st = case_checks(k, batch, facts, arena, answers, diag);
 	for (size_t i = 0; st == AB_OK && i < k->n_faults; i++) {
 		intensity[i] = t.spoken_of[i] ? mean_intensity(&t, (int)i, NULL) : 0;
-		finding[i] = finding_of(&t, (int)i, intensity[i] > 0 ? worst_intensity(&t, (int)i) : 0);
+		finding[i] = finding_of(&t, (int)i, intensity[i] > 0 ? worst_intensity(&t, (int)i)
+		    : t.spoken_of[i] ? gone_intensity(&t, (int)i) : 0);
 	}
 	assert(batch->family >= 0);
 	*out = (struct ab_evidence){ finding, answers, batch->family - 1 };

@@ -59,15 +59,21 @@ static void find_volume(struct ab_work *w)
 	w->volume.basis.origin = AB_ORIGIN_USUAL;
 }
 
-/* The last tasting: storage and age are told up to the glass that was judged last. */
+/* The last tasting, and the last that found anything: storage and age are told up to the glass that had what is asked
+ * about, though a later one was clean. */
 static void find_times(struct ab_work *w)
 {
 	const struct ab_batch *b = w->batch;
 
 	w->packaged_h = b->package != NULL ? ab_hours(w, &b->package->at) : AB_NAN;
-	w->tasted_h = AB_NAN;
-	for (AB_EACH(struct ab_tasting, t, b->tastings))
+	w->tasted_h = w->found_h = AB_NAN;
+	for (AB_EACH(struct ab_tasting, t, b->tastings)) {
 		w->tasted_h = fmax(w->tasted_h, ab_hours(w, &t->at));
+		if (t->found.n > 0)
+			w->found_h = fmax(w->found_h, ab_hours(w, &t->at));
+	}
+	if (!isfinite(w->found_h))
+		w->found_h = w->tasted_h;
 }
 
 /* Only the batch's own instruments: an error told of the usual gear may have been mended since. */

@@ -1,7 +1,7 @@
 /* storage.c - from packaging to the glass: days, warmth, light
  *
  * Days at 20 C with Q10 = 2.2, between 2 and 3 (storage.h; trust B). Times of a stay that are not told run
- * from the one before to the one after, the last one to the last tasting, also when less was told of it. Warm
+ * from the one before to the one after, the last one to the last tasting that found anything, also when less was told of it. Warm
  * enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
  * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room
  * temperature. Without a date of packaging, stays told by their length alone are counted from it one after
@@ -43,9 +43,9 @@ static double until_h(const struct ab_work *w, const struct ab_store *s, const s
 	if (!isfinite(to) && next != NULL)
 		to = ab_hours(w, &next->from);
 	if (!isfinite(to))
-		to = w->tasted_h;
-	/* What comes after the last tasting has not spoiled anything yet. */
-	return w->tasted_h < to ? w->tasted_h : to;
+		to = w->found_h;
+	/* What comes after that tasting had not spoiled anything yet. */
+	return w->found_h < to ? w->found_h : to;
 }
 
 /* Yeast conditions a little below its fermenting range; the floors are estimates. */
@@ -108,10 +108,10 @@ static void add_told_stays(const struct ab_work *w, struct sums *sums)
 		last = stay;
 	}
 	/* Told for two weeks and tasted in the sixth: most likely it stayed where it was. */
-	if (dated && w->tasted_h - at > 24 && last.warmth_known) {
+	if (dated && w->found_h - at > 24 && last.warmth_known) {
 		double before = sums->equivalent;
 		last.from = at;
-		last.to = w->tasted_h;
+		last.to = w->found_h;
 		add_stay(w, sums, &last);
 		sums->stretched = sums->equivalent - before;
 	}
@@ -133,7 +133,7 @@ static void add_usual_stay(const struct ab_work *w, struct sums *sums)
 	}
 	if (!temp.known)
 		return;
-	struct stay stay = { w->packaged_h, w->tasted_h, temp.v, temp.basis, true };
+	struct stay stay = { w->packaged_h, w->found_h, temp.v, temp.basis, true };
 	add_stay(w, sums, &stay);
 	sums->basis.origin = AB_ORIGIN_ASSUMED;
 }
@@ -143,11 +143,11 @@ static void set_days(struct ab_work *w, const struct sums *sums)
 {
 	struct ab_basis basis = ab_basis_new();
 
-	if (w->tasted_h >= w->packaged_h) {
+	if (w->found_h >= w->packaged_h) {
 		ab_rest_on(&basis, &w->batch->package->mark, false);
 		for (AB_EACH(struct ab_tasting, t, w->batch->tastings))
 			ab_rest_on(&basis, &t->mark, false);
-		ab_set(w, AB_F_STORE_DAYS, &basis, (w->tasted_h - w->packaged_h) / 24, 0.5, 'A', NULL);
+		ab_set(w, AB_F_STORE_DAYS, &basis, (w->found_h - w->packaged_h) / 24, 0.5, 'A', NULL);
 	} else if (sums->days > 0) {
 		ab_set(w, AB_F_STORE_DAYS, &sums->basis, sums->days, 1, 'A', "the stays told, added up");
 	}

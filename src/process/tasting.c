@@ -52,24 +52,26 @@ static void set_undated_age(struct ab_work *w)
 	    "the stays told, up to the tasting");
 }
 
-/* Only the last tasting is cited, as it is the age that counts. */
+/* Only the tasting asked about is cited, as it is the age that counts. */
 static void set_ages(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();
 
 	set_undated_age(w);
-	if (!isfinite(w->tasted_h))
+	if (!isfinite(w->found_h))
 		return;
-	for (AB_EACH(struct ab_tasting, t, w->batch->tastings))
-		if (ab_hours(w, &t->at) >= w->tasted_h)
+	for (AB_EACH(struct ab_tasting, t, w->batch->tastings)) {
+		double h = ab_hours(w, &t->at);
+		if (h >= w->found_h && h <= w->found_h)
 			ab_rest_on(&basis, &t->mark, false);
+	}
 	if (w->batch->pitch != NULL)
 		ab_rest_on(&basis, &w->batch->pitch->mark, false);
-	ab_set(w, AB_F_TASTE_BEER_AGE, &basis, w->tasted_h / 24, 0.5, 'A', NULL);
+	ab_set(w, AB_F_TASTE_BEER_AGE, &basis, w->found_h / 24, 0.5, 'A', NULL);
 	if (!isfinite(w->packaged_h))
 		return;
 	ab_rest_on(&basis, &w->batch->package->mark, false);
-	ab_set(w, AB_F_TASTE_AGE, &basis, (w->tasted_h - w->packaged_h) / 24, 0.5, 'A', NULL);
+	ab_set(w, AB_F_TASTE_AGE, &basis, (w->found_h - w->packaged_h) / 24, 0.5, 'A', NULL);
 }
 
 /* Words of the journal and the faults they mean, each looked up once. They are told apart by where they stand. */
@@ -273,12 +275,12 @@ static void assume_unpackaged(struct ab_work *w)
 	    ab_known(w, AB_F_TASTE_SOME_BOTTLES) || ab_known(w, AB_F_TASTE_PART);
 	struct ab_basis basis = ab_basis_new();
 
-	if (told || yeast == NULL || !(w->tasted_h / 24 < yeast->primary_days))
+	if (told || yeast == NULL || !(w->found_h / 24 < yeast->primary_days))
 		return;
 	for (AB_EACH(struct ab_tasting, t, b->tastings))
 		ab_rest_on(&basis, &t->mark, false);
 	basis.origin = AB_ORIGIN_ASSUMED;
-	ab_set(w, AB_F_TASTE_UNPACKAGED, &basis, 1, 0, 'C', "no package is told of, and %.1f d after pitching such a beer still ferments", w->tasted_h / 24);
+	ab_set(w, AB_F_TASTE_UNPACKAGED, &basis, 1, 0, 'C', "no package is told of, and %.1f d after pitching such a beer still ferments", w->found_h / 24);
 }
 
 /* Was every sample taken before there was a package? Then nothing done at packaging or later can be to

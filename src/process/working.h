@@ -64,6 +64,7 @@ struct ab_work {
 	double pitched_s;                            /* what hours count from */
 	double packaged_h, tasted_h;                 /* hours from pitching to packaging and to the last
 	                                              * tasting; NAN unknown */
+	double found_h;                              /* to the last tasting that found anything, else as tasted_h */
 	struct ab_series beer, room, gravity;        /* C, C, SG: measured values over time */
 	struct ab_basis beer_basis, room_basis, gravity_basis;
 	struct ab_curve_of gravity_curve;            /* refused until ab_facts_curve */

@@ -82,6 +82,7 @@ static json_t *found(const struct ab_knowledge *k, const struct ab_case *c)
 		put_text(&o, "grade", ab_grade_name(c->evidence.finding[f].grade));
 		put_number(&o, "intensity", c->fault_intensity[f]);
 		put_number(&o, "load", c->fault_load[f]);
+		put_flag(&o, "gone", ab_case_gone(c, f));
 		array = json_add(array, put_end(&o));
 	}
 	return array;

@@ -33,6 +33,15 @@ size_t tell_n_found(const struct telling *t)
 	return n;
 }
 
+/* Is all that was found gone from the beer by now? */
+static bool is_over(const struct telling *t)
+{
+	for (size_t f = 0; f < t->k->n_faults; f++)
+		if (t->c->evidence.finding[f].seen == AB_SEEN_FOUND && !ab_case_gone(t->c, f))
+			return false;
+	return tell_n_found(t) > 0;
+}
+
 /* Repeated first, in the rules' words, so that a word understood wrongly shows at once. */
 static void say_tasted(const struct telling *t)
 {
@@ -46,10 +55,10 @@ static void say_tasted(const struct telling *t)
 		if (found->seen != AB_SEEN_FOUND)
 			continue;
 		page_say(t->p, PLAIN,
-		    page_text(t->p, "%s%s: %s%s", i++ > 0 ? "; " : "",
+		    page_text(t->p, "%s%s: %s%s%s", i++ > 0 ? "; " : "",
 		    say_lower(t->p, t->k->faults[f].title), ab_grade_name(found->grade),
-			in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)"
-								     : ""));
+			in(t->d->expected, t->d->n_expected, (int)f) ? " (this beer is meant to have some)" : "",
+			ab_case_gone(t->c, f) ? " (gone since)" : ""));
 	}
 	page_say(t->p, PLAIN, ".");
 	page_end(t->p);
@@ -150,7 +159,9 @@ static void say_on_its_way(const struct telling *t)
 static void say_first(const struct telling *t)
 {
 	const struct ab_diagnosis *d = t->d;
-	if (d->verdict_benign)
+	if (is_over(t) && !d->nothing_found && ab_case_bursting(t->c) == NULL)
+		page_para(t->p, 0, GOOD, "It is gone from this beer by now: leave the beer as it is. What follows is what made it.");
+	else if (d->verdict_benign)
 		say_harmless(t);
 	else if (d->nothing_found && t->c->tasted)
 		page_para(t->p, 0, ab_case_pressed(t->c) ? PLAIN : GOOD, ab_case_pressed(t->c)

@@ -34,8 +34,15 @@ static const struct {
 	{ "found by one, absent by the other: a lower grade", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } },
 	  { AB_SEEN_FOUND, 1, 0 } },
 	{ "never below slight", { { "A", 1, 0, 0, { { "buttery", 1 } } }, { "B", 1, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 1, 0 } },
-	{ "the same taster later: gone", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 20, 0, 0, { { "buttery", 0 } } } },
-	  { AB_SEEN_ABSENT, 0, 0.8 } },
+	{ "the same taster later: gone, but it was there", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 20, 0, 0, { { "buttery", 0 } } } },
+	  { AB_SEEN_FOUND, 3, 0 } },
+	{ "gone; sheets out of order", { { "A", 20, 0, 0, { { "buttery", 0 } } }, { "A", 1, 0, 0, { { "buttery", 2 } } } }, { AB_SEEN_FOUND, 1, 0 } },
+	{ "gone by and by: the most that was found", { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 9, 0, 0, { { "buttery", 2 } } },
+	  { "A", 20, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 3, 0 } },
+	{ "faded, and there still: the latest", { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 9, 0, 0, { { "buttery", 2 } } } }, { AB_SEEN_FOUND, 1, 0 } },
+	{ "judged anew on the same day", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 1, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.8 } },
+	{ "gone for one, there for the other", { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 20, 0, 0, { { "buttery", 0 } } },
+	  { "B", 20, 0, 0, { { "buttery", 2 } } } }, { AB_SEEN_FOUND, 1, 0 } },
 	{ "the same taster later: grown; sheets out of order", { { "A", 20, 0, 0, { { "buttery", 5 } } }, { "A", 1, 0, 0, { { "buttery", 1 } } } },
 	  { AB_SEEN_FOUND, 3, 0 } },
 	{ "two words for one fault: the stronger", { { "A", 1, 0, 0, { { "buttery", 1 }, { "butterscotch", 4 } } } }, { AB_SEEN_FOUND, 3, 0 } },
@@ -94,6 +101,18 @@ START_TEST(feared_only)
 	struct ab_found *f = wc_push(&t->found, sizeof *f);
 	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true }, .feared = AB_YES };
 	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).grade, 1);
+}
+END_TEST
+
+/* A fear that proves empty was no taste. */
+START_TEST(feared_and_not_there)
+{
+	struct ab_tasting *t = wc_push(&wc.batch->tastings, sizeof *t);
+	struct ab_found *f = wc_push(&t->found, sizeof *f);
+	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true }, .feared = AB_YES };
+	t = wc_push(&wc.batch->tastings, sizeof *t);
+	((struct ab_absent *)wc_push(&t->absent, sizeof(struct ab_absent)))->fault = "pellicle";
+	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).seen, AB_SEEN_ABSENT);
 }
 END_TEST
 
@@ -180,6 +199,21 @@ START_TEST(load_follows_the_family)
 }
 END_TEST
 
+START_TEST(gone_weighs_nothing)
+{
+	static const struct wc_sheet first = { "A", 1, 0, 0, { { "diacetyl", 4 } } }, later = { "A", 30, 0, 0, { { "diacetyl", 0 } } };
+	size_t diacetyl = (size_t)ab_fault_find(wc.k, "diacetyl");
+	wc_taste(&first);
+	ck_assert(!ab_case_gone(wc_plainly(), diacetyl));
+	wc_taste(&later);
+	const struct ab_case *c = wc_plainly();
+	ck_assert(ab_case_gone(c, diacetyl) && !ab_case_gone(c, (size_t)ab_fault_find(wc.k, "papery")));
+	ck_assert_double_eq(c->load, 0);
+	ck_assert_double_eq(c->fault_intensity[diacetyl], 0);
+	ck_assert(!c->diagnosis->nothing_found && c->diagnosis->n_suspects > 0);
+}
+END_TEST
+
 START_TEST(not_tasted)
 {
 	const struct ab_case *c = wc_plainly();
@@ -262,6 +296,7 @@ int main(void)
 	tcase_add_checked_fixture(tc, wc_set_up, wc_tear_down);
 	tcase_add_test(tc, flaw_load);
 	tcase_add_test(tc, load_follows_the_family);
+	tcase_add_test(tc, gone_weighs_nothing);
 	tcase_add_test(tc, not_tasted);
 	tcase_add_test(tc, tasted_clean);
 	tcase_add_test(tc, from_faults);
@@ -271,6 +306,7 @@ int main(void)
 	tcase_add_test(tc, one_malt_one_hop_hides_less);
 	tcase_add_test(tc, blind_spots);
 	tcase_add_test(tc, feared_only);
+	tcase_add_test(tc, feared_and_not_there);
 	tcase_add_test(tc, intensity_not_told);
 	tcase_add_test(tc, unknown_words);
 	tcase_add_test(tc, checks_done);

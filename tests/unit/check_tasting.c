@@ -12,6 +12,12 @@ static const struct fact_row rows[] = {
 	{ .title = "age", PACK ON("2031-04-10T18:00", "", ""), "taste.age", 30, 1e-9 },
 	{ .title = "age before packaging", PACK ON("2031-03-09T18:00", "", ""), "taste.age", -2, 1e-9 },
 	{ .title = "beer's age", ON("2031-04-10T18:00", "", ""), "taste.beer-age", 40, 1e-9 },
+	{ .title = "age when it was found, though it is gone since", ON("2031-03-31T18:00", "", FOUND("buttery", "intensity='2'"))
+	  ON("2031-09-10T18:00", "", "<absent fault='buttery'/>"), "taste.beer-age", 30, 1e-9 },
+	{ .title = "age of the last that found anything", ON("2031-03-31T18:00", "", FOUND("buttery", "intensity='2'"))
+	  ON("2031-04-10T18:00", "", FOUND("papery", "intensity='2'") "<absent fault='buttery'/>"), "taste.beer-age", 40, 1e-9 },
+	{ .title = "age of a clean beer", ON("2031-03-31T18:00", " complete='yes'", "") ON("2031-04-10T18:00", " complete='yes'", ""),
+	  "taste.beer-age", 40, 1e-9 },
 	{ .title = "not tasted", PACK, "taste.age", AB_SILENT },
 	{ .title = "growing as told", ON("2031-04-10", "", FOUND("sour", "behaviour='growing'")),
 	  "taste.growing", 1, 0, NULL, AB_ORIGIN_MEASURED },
