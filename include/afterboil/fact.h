@@ -116,6 +116,8 @@ enum ab_number {
 	AB_NUM_MISSED_JUDGED,      /* one taster misses a fault that is there: judged absent */
 	AB_NUM_MISSED_UNSAID,      /* ... not spoken of, though all was considered */
 	AB_NUM_MISSED_PLAIN,       /* both times this in a beer of one malt and one hop */
+	AB_NUM_GONE_ANYWAY,        /* share of faults that are not there the next time though nothing was done against them */
+	AB_NUM_DONE_RIGHT,         /* how much of what a remedy takes away it takes as home brewers carry it out */
 	AB_NUMBERS
 };
 

@@ -310,6 +310,9 @@ struct ab_instrument { struct ab_mark mark; int item, checked, compensated; stru
 /* <change what= adopted=> text </change> : something done differently since the last batch of this line; what
  * = an id of rules/upgrades.xml when known; adopted = kept from now on (yes) or a trial (no) */
 struct ab_change_note { struct ab_mark mark; const char *what, *text; int adopted; };
+/* <tried what= helped=> text </tried> : what was tried against what is wrong with this beer, in this or another brew;
+ * what = an id of rules/upgrades.xml when known; helped (needed) = it was not there then, or less */
+struct ab_remedy { struct ab_mark mark; const char *what, *text; int helped; };
 
 /* <found fault= intensity= behaviour= extent= note= at-packaging= feared= /> ; fault (needed) in plain
  * tasting language; intensity 1 (barely, or only feared) to 5 (undrinkable); behaviour, extent by words;
@@ -380,7 +383,7 @@ struct ab_batch {
 	struct ab_serve *serve;
 	struct ab_list yeasts, aerations, vessels, readings, logs, rests, crashes, finings, spunds, dryhops,
 	    transfers, openings, gear;
-	struct ab_list stores, instruments, changes, tastings, tests, looks, notes;
+	struct ab_list stores, instruments, changes, remedies, tastings, tests, looks, notes;
 };
 
 /* Called with each finished batch, its relative times resolved against the pitch (or the brew date at 18:00

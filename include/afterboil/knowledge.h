@@ -253,6 +253,7 @@ struct ab_change {
 	int *excludes; size_t n_excludes;
 	struct ab_conds *only_for; size_t n_only_for;   /* any one must hold */
 	struct ab_conds *not_for; size_t n_not_for;     /* none may hold */
+	int remedy;             /* place in checks of "did it help?" */
 	struct ab_source_note source;
 	long line; const char *file;
 };
@@ -270,6 +271,7 @@ struct ab_check {
 	/* Words of a bottle's mark, with blanks between: marked with one of the first it had the suspected treatment, with
 	 * one of the second it was kept from it. Such bottles, tasted beside the others, answer the check. NULL: none. */
 	const char *marked, *spared;
+	bool told_only;         /* did a change that was tried help? Told in a journal, never asked nor listed */
 	bool stalls;            /* before a beer that hangs is blamed: is the reading true? The first such check is told */
 	struct ab_check_yes *yes; size_t n_yes;
 	struct ab_conds *only_for; size_t n_only_for;
@@ -354,6 +356,8 @@ struct ab_knowledge {
 	struct ab_contrary *contraries; size_t n_contraries;
 	struct ab_box *boxes; size_t n_boxes;
 	struct ab_change *changes; size_t n_changes;
+	/* Those that may be asked, and behind them one a change, in their order: was it tried against the fault, and did it
+	 * help? Those are told only. */
 	struct ab_check *checks; size_t n_checks;
 	struct ab_malt_names *malts; size_t n_malts;
 	struct ab_chore *chores; size_t n_chores;
@@ -368,6 +372,15 @@ struct ab_knowledge {
 	char version[65];       /* a stable hash (FNV-1a, 16 hex digits) of all rule bytes read: stored beside
 	                         * each diagnosis */
 };
+
+/* How many of the checks may be asked: those at the front. */
+static inline size_t ab_asked_checks(const struct ab_knowledge *k)
+{
+	size_t n = k->n_checks;
+	while (n > 0 && k->checks[n - 1].told_only)
+		n--;
+	return n;
+}
 
 /* The vocabularies of the journal that rules may use (so that this room need not see the journal room); numbers: ids of
  * those that the rules must tell, ab_words_number for whoever reckons with them; NULL = none must be there. */

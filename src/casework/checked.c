@@ -1,4 +1,4 @@
-/* checked.c - the checks that a journal says were done, and their answers
+/* checked.c - the checks that a journal says were done, and their answers; what was tried, and whether it helped
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
@@ -12,11 +12,11 @@ static enum ab_status unknown_check(const struct ab_knowledge *k, const struct a
 	const char **ids = ab_arena_alloc(arena, k->n_checks + 1, sizeof *ids);
 	if (ids == NULL)
 		return ab_fail(diag, AB_ENOMEM, batch->source, 0, "out of memory for the tastings");
-	for (size_t i = 0; i < k->n_checks; i++)
+	for (size_t i = 0; i < ab_asked_checks(k); i++)
 		ids[i] = k->checks[i].id;
 	const char *near = ab_nearest(test->kind, ids);
 	return ab_fail(diag, AB_EINPUT, batch->source, test->mark.line,
-	    "no check is called \"%.60s\"%s%s%s; `afterboil rules` lists them",
+	    "no check is called \"%.60s\"%s%s%s; \"afterboil rules list checks\" lists them",
 	    test->kind, near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near,
 	    near == NULL ? "" : "\"?");
 }
@@ -26,6 +26,27 @@ static bool tells_by_fact(const struct ab_knowledge *k, int check, const struct 
 {
 	int slot = k->checks[check].answered_by;
 	return slot >= 0 && AB_FACT_KNOWN(&facts[slot]);
+}
+
+/* Which change it was, by its id or in words that fit one only; -1: words that are kept and tell nothing. */
+static int change_of(const struct ab_knowledge *k, const struct ab_remedy *r)
+{
+	size_t n;
+
+	return r->what != NULL ? ab_change_find(k, r->what) : r->text != NULL ? ab_change_word(k, r->text, NULL, 0, &n) : -1;
+}
+
+/* What was tried is a check made of the change itself (knowledge/remedies.c). Of several words on one, "it did not help"
+ * stands: what helped once may have been luck. */
+static void remedies(const struct ab_knowledge *k, const struct ab_batch *batch, signed char *answers)
+{
+	for (AB_EACH(const struct ab_remedy, r, batch->remedies)) {
+		int change = change_of(k, r);
+		if (change < 0 || r->helped == AB_UNKNOWN)
+			continue;
+		signed char *answer = &answers[k->changes[change].remedy];
+		*answer = r->helped == AB_NO || *answer < 0 ? -1 : 1;
+	}
 }
 
 enum ab_status case_checks(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_fact *facts,
@@ -38,5 +59,6 @@ enum ab_status case_checks(const struct ab_knowledge *k, const struct ab_batch *
 		if (check >= 0 && test->result != AB_UNKNOWN && !tells_by_fact(k, check, facts))
 			answers[check] = test->result == AB_YES ? 1 : -1;
 	}
+	remedies(k, batch, answers);
 	return AB_OK;
 }

@@ -98,7 +98,7 @@ const char *ab_plain_word(const struct ab_knowledge *k, const char *attr, const 
 const char *ab_plain_choice(const struct ab_knowledge *k, const char *attr, size_t i)
 {
 	if (strcmp(attr, "kind") == 0)
-		return i < k->n_checks ? k->checks[i].id : NULL;
+		return i < ab_asked_checks(k) ? k->checks[i].id : NULL;
 	return strcmp(attr, "class") == 0 && i < k->norms.n_yeasts ? k->norms.yeasts[i].id : NULL;
 }
 

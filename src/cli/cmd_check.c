@@ -122,6 +122,20 @@ static enum ab_status check_profile(struct cli *cli)
 	    ? st : line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));
 }
 
+/* A remedy that the rules do not know tells nothing. */
+static enum ab_status check_tried(struct cli *cli, const struct ab_batch *batch)
+{
+	enum ab_status st = AB_OK;
+	for (AB_EACH(const struct ab_remedy, r, batch->remedies))
+		if (st == AB_OK && r->what != NULL && ab_change_find(cli->k, r->what) < 0) {
+			cli->attention = true;
+			st = line(cli, ab_arena_printf(cli->arena,
+			    "%s:%ld: odd: no change is called \"%s\", so that <tried> tells nothing; \"afterboil rules list changes\" shows them",
+			    batch->source, r->mark.line, r->what));
+		}
+	return st;
+}
+
 /* The cases are worked for the sake of their errors, and of bottles that may burst. */
 enum ab_status cmd_check(struct cli *cli)
 {
@@ -139,13 +153,15 @@ enum ab_status cmd_check(struct cli *cli)
 		    ab_arena_printf(cli->arena,
 			"%s: OK, rules version %s: %zu faults, %zu causes, %zu changes, %zu checks",
 			cli->rules_base, cli->k->version, cli->k->n_faults, cli->k->n_causes,
-			cli->k->n_changes, cli->k->n_checks));
+			cli->k->n_changes, ab_asked_checks(cli->k)));
 	if (st == AB_OK)
 		st = check_profile(cli);
 	if (st == AB_OK)
 		st = work_dated(cli, &limits);
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {
-		st = check_batch(cli, cli->batches[i], &limits);
+		st = check_tried(cli, cli->batches[i]);
+		if (st == AB_OK)
+			st = check_batch(cli, cli->batches[i], &limits);
 		if (st == AB_OK)
 			st = work_say_alarm(cli, cases[i], false);
 	}

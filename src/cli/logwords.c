@@ -111,6 +111,17 @@ static enum ab_status name_change(struct cli *cli, struct ab_entry *entry, const
 	return entry->element == NULL || entry->echo == NULL ? cli_nomem(cli) : AB_OK;
 }
 
+/* A remedy stays in the brewer's words; whether the rules know what is meant is said, for only then does it tell anything. */
+static enum ab_status name_remedy(struct cli *cli, struct ab_entry *entry)
+{
+	size_t n;
+	int place = ab_change_word(cli->k, entry->text, NULL, 0, &n);
+
+	entry->echo = ab_arena_printf(cli->arena, "%s (%s)", entry->echo, place >= 0 ? cli->k->changes[place].title
+	    : "kept in your words; it is none of the changes known here, so that it tells nothing");
+	return entry->echo == NULL ? cli_nomem(cli) : AB_OK;
+}
+
 static enum ab_status say_noted(struct cli *cli, const struct ab_batch *batch, const struct ab_entry *entry, const struct ab_changed *c)
 {
 	char date[24];
@@ -142,6 +153,8 @@ enum ab_status log_which_change(struct cli *cli, const struct ab_batch *batch, s
 		bool noted = false;
 		if (strcmp((*at)->name, "change") == 0 && (*at)->text != NULL)
 			st = look_up(cli, batch, *at, &noted);
+		if (strcmp((*at)->name, "tried") == 0 && (*at)->text != NULL)
+			st = name_remedy(cli, *at);
 		if (noted)
 			*at = (*at)->next;
 		else

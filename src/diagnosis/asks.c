@@ -48,6 +48,8 @@ static bool is_about_found(const struct job *job, const struct ab_check *check)
 static bool may_check(const struct job *job, size_t i)
 {
 	const struct ab_check *check = &job->k->checks[i];
+	if (check->told_only)
+		return false;
 	if (job->evidence->check != NULL && job->evidence->check[i] != 0)
 		return false;
 	if (check->answered_by >= 0 && AB_FACT_KNOWN(&job->facts[check->answered_by]))

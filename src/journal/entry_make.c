@@ -23,7 +23,10 @@ static const char *element_of(struct sentence *s, const struct entry_part *part,
 
 	if (safe == NULL || time == NULL || stamp == NULL || !ab_str_ok(&part->xml))
 		return NULL;
-	return row->text ? ab_arena_printf(s->arena, "<%s>%s%s%s</%s>", row->element, stamp, row->fixed, safe, row->element)
+	/* " helped=..." is an attribute, "roused " the first of the words. */
+	bool attribute = row->fixed[0] == ' ';
+	return row->text ? ab_arena_printf(s->arena, "<%s%s>%s%s%s</%s>", row->element, attribute ? row->fixed : "", stamp,
+	    attribute ? "" : row->fixed, safe, row->element)
 	    : ab_arena_printf(s->arena, "<%s%s%s%s%s/>", row->element, time, row->fixed, ab_str_text(&part->xml),
 	    s->guess ? " guess=\"yes\"" : "");
 }

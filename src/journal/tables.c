@@ -91,6 +91,12 @@ static const struct ab_attr_spec change[] = {
 	AB_A_YESNO(ab_change_note, "adopted", adopted),
 	AB_A_END
 };
+/* helped is needed: what was tried and led to nothing known says nothing. */
+static const struct ab_attr_spec remedy[] = {
+	AB_A_ID(ab_remedy, "what", what),
+	AB_ROW(ab_remedy, "helped", AB_ATTR_YESNO, helped, 0, NULL, 0, 0, true),
+	AB_A_END
+};
 
 /* fault is text and no id: tasters write in their own words, and only the rules know which fault is meant. */
 static const struct ab_attr_spec found[] = {
@@ -184,6 +190,8 @@ const struct ab_elem_spec ab_batch_children[] = {
 	    "an instrument, checked or not"),
 	AB_E_TEXT(ab_batch, changes, ab_change_note, "change", change, true,
 	    "something done differently this time"),
+	AB_E_TEXT(ab_batch, remedies, ab_remedy, "tried", remedy, true,
+	    "what was tried against a fault, and whether it helped"),
 	AB_E_HOLDS(ab_batch, tastings, ab_tasting, "tasting", tasting, tasting_children, true, "a tasting"),
 	AB_E_MANY(ab_batch, tests, ab_test, "test", test, "a check that was done"),
 	AB_E_MANY(ab_batch, looks, ab_looks, "looks", looks, "plain sights"),

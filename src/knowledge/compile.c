@@ -82,7 +82,7 @@ static void make_room(struct compiler *c)
 	k->faults = compile_room(c, k->n_faults, sizeof *k->faults);
 	k->causes = compile_room(c, k->n_causes, sizeof *k->causes);
 	k->changes = compile_room(c, k->n_changes, sizeof *k->changes);
-	k->checks = compile_room(c, k->n_checks, sizeof *k->checks);
+	k->checks = compile_room(c, k->n_checks + k->n_changes, sizeof *k->checks);
 }
 
 enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_table *facts,
@@ -120,6 +120,8 @@ enum ab_status rules_compile(const struct raw_all *all, const struct ab_fact_tab
 		compile_norms(&c);
 	if (!lint->no_memory)
 		compile_numbers(&c);
+	if (!lint->no_memory)
+		compile_remedies(&c);
 	if (!lint->no_memory)
 		compile_spoken(&c);
 	return lint->no_memory ? ab_fail(diag, AB_ENOMEM, NULL, 0, "out of memory") : AB_OK;

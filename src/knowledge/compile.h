@@ -82,6 +82,8 @@ void compile_chores(struct compiler *c);
 void compile_families(struct compiler *c);
 void compile_norms(struct compiler *c);
 void compile_numbers(struct compiler *c);
+/* "Did it help?" of every change, behind the checks; after changes, checks and numbers. */
+void compile_remedies(struct compiler *c);
 /* What each cause may be reported as; after faults, causes and families. */
 void compile_reports(struct compiler *c);
 /* k->hearing; after causes. */

@@ -83,6 +83,8 @@ static void walk(struct noting *n, const struct ab_batch *batch)
 		notes_of(n, "The recipe", &batch->recipe->notes);
 	for (AB_EACH(const struct ab_change_note, c, batch->changes))
 		note(n, "New with it", c->text);
+	for (AB_EACH(const struct ab_remedy, r, batch->remedies))
+		note(n, r->helped == AB_YES ? "Tried, and it helped" : "Tried, and it did not help", r->text);
 	for (AB_EACH(const struct ab_tasting, t, batch->tastings))
 		tasting_notes(n, t);
 }

@@ -23,7 +23,7 @@ struct kind {
 static size_t n_faults(const struct ab_knowledge *k) { return k->n_faults; }
 static size_t n_causes(const struct ab_knowledge *k) { return k->n_causes; }
 static size_t n_changes(const struct ab_knowledge *k) { return k->n_changes; }
-static size_t n_checks(const struct ab_knowledge *k) { return k->n_checks; }
+static size_t n_checks(const struct ab_knowledge *k) { return ab_asked_checks(k); }
 static size_t n_families(const struct ab_knowledge *k) { return k->n_families; }
 static size_t n_chores(const struct ab_knowledge *k) { return k->n_chores; }
 static size_t n_touches(const struct ab_knowledge *k) { return k->n_touches; }

@@ -37,10 +37,10 @@ size_t questions_place(const struct run *run, struct question q)
 
 static bool may_check(const struct ab_check *check, const struct ab_fact *facts)
 {
-	for (size_t i = 0; i < check->n_only_for; i++)
+	for (size_t i = 0; i < check->n_only_for && !check->told_only; i++)
 		if (ab_conds_hold(&check->only_for[i], facts))
 			return true;
-	return check->n_only_for == 0;
+	return check->n_only_for == 0 && !check->told_only;
 }
 
 bool questions_come_with(const struct ab_fact_table *facts, size_t slot, size_t asked)

@@ -92,4 +92,33 @@ X
 	ok "$grams g of dry yeast in 20 L: $([ $grams = 3 ] && echo little || echo no sign of little)" \
 	    sh -c "$([ $grams = 3 ] || echo '!') grep -q 'little dry yeast was pitched' '$tmp/out'"
 done
+
+# found once, gone at the next tasting: what made it is told, the beer is left alone
+cat >"$tmp/gone.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="gone" family="pale-hoppy" brewed="2031-01-01"><pitch at="2031-01-01T18:00"/><package at="+14d" into="bottles"/>
+  <tasting at="+18d" from="bottle"><found fault="green apple" intensity="2"/></tasting><tasting at="+50d" from="bottle"><absent fault="green apple"/></tasting></batch>
+X
+run diagnose "$tmp/gone.xml" --redraws 0
+ok 'gone since: said of the fault' says out '^Found in the glass: green apple .*: slight \(gone since\)'
+ok 'gone since: the beer is left alone' says out '^It is gone from this beer by now'
+ok 'gone since: what made it' says out '^What (it most likely is|most likely happened)'
+run diagnose "$tmp/gone.xml" --redraws 0 --format json
+ok 'gone since: in the JSON, and no load' jq -e '.found[0].gone and .load == 0 and (.causes | length) > 0' "$tmp/out"
+
+# what was tried, and whether it helped, is a reason
+for helped in yes no; do
+	cat >"$tmp/tried.xml" <<X
+<batch xmlns="urn:afterboil:journal:1" id="tried" family="pale-hoppy" brewed="2031-01-01"><tried what="treat-all-water" helped="$helped"/>
+  <tasting><found fault="medicinal" intensity="4"/></tasting></batch>
+X
+	run diagnose "$tmp/tried.xml" --format json --redraws 0
+	cp "$tmp/out" "$tmp/tried-$helped"
+done
+ok 'tried, and it helped: speaks for the cause' jq -e '.causes[0] | .id == "chlorine-water" and any(.for[]; .id == "tried treat-all-water")' "$tmp/tried-yes"
+ok 'tried in vain: its blame is far lower' jq -ne '[inputs | .causes[] | select(.id == "chlorine-water") | .blame] | .[1] < 0.6 * .[0]' "$tmp/tried-yes" "$tmp/tried-no"
+run check "$tmp/tried.xml"
+ok 'a known remedy is not odd' sh -c "! grep -q 'no change is called' '$tmp/out'"
+sed 's/treat-all-water/treat-all-beer/' "$tmp/tried.xml" >"$tmp/tried-odd.xml"
+run check "$tmp/tried-odd.xml"
+ok 'an unknown one is' says out 'tried-odd.xml:1: odd: no change is called "treat-all-beer", so that <tried> tells nothing'
 plan

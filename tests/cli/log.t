@@ -597,4 +597,15 @@ ok 'malts as the rules call them' grep -q 'kind other, name biscuit malt' "$tmp/
 ok 'a name they do not have is refused' same 2 "$(cat "$tmp/grain/status")"
 ok 'which is said' grep -q '"midnight" has no place in a line about malt' "$tmp/grain/refused"
 ok 'a name of my own rules is known' same 'grain-1: malt: amount 200 g, kind roasted' "$(cat "$tmp/grain/own")"
+
+# a remedy stays in the brewer's words, and whether they are understood is said
+mkdir "$tmp/tried"
+cp "$tmp/first.xml" "$tmp/tried/a.xml"
+run log 14 'helped treat all water' --in "$tmp/tried"
+ok 'a remedy that helped' says out 'a remedy that helped: treat all water \(Sulphite'
+ok 'is written' grep -q '<tried helped="yes">treat all water</tried>' "$tmp/tried/a.xml"
+run log 14 'did not help a new shed' --in "$tmp/tried"
+ok 'one that did not, and is not known' says out 'a remedy that did not help: a new shed \(kept in your words'
+ok 'is written, too' grep -q '<tried helped="no">a new shed</tried>' "$tmp/tried/a.xml"
+ok 'and reads by its schema' xmllint --noout --relaxng "$AFTERBOIL_RULES/journal.rng" "$tmp/tried/a.xml"
 plan
