@@ -2,7 +2,8 @@
  *
  * What each taster said last about a fault counts, of bottles with a mark each apart; a sheet agreed by a panel
  * counts as its number of tasters. Intensities are averaged, "absent" being 0. Where nobody found a fault, the
- * chance that all would have missed it is multiplied up. What all who had found it judged absent on a later day is
+ * chance that all would have missed it is multiplied up. A fault that is only feared counts as the least where
+ * nothing was tasted, and beside what was tasted not at all: what is asked about is in the glass. What all who had found it judged absent on a later day is
  * gone from the beer and weighs nothing in its load, but it was there: what made it is asked of what was found then,
  * and that it faded is evidence of its own (tasting.c).
  *
@@ -256,6 +257,27 @@ static double gone_intensity(const struct tally *t, int fault)
 	return most;
 }
 
+static bool is_feared_only(const struct tally *t, int fault)
+{
+	const struct mention *m = t->mentions.items;
+	bool feared = false;
+	for (size_t i = 0; i < t->mentions.n; i++) {
+		if (m[i].fault == fault && (m[i].before > 0 || (m[i].found && !m[i].feared)))
+			return false;
+		feared |= m[i].fault == fault && m[i].found;
+	}
+	return feared;
+}
+
+static bool anything_tasted(const struct tally *t)
+{
+	const struct mention *m = t->mentions.items;
+	for (size_t i = 0; i < t->mentions.n; i++)
+		if (m[i].before > 0 || (m[i].found && !m[i].feared))
+			return true;
+	return false;
+}
+
 static const struct mention *mention_by(const struct tally *t, int fault, const char *by)
 {
 	const struct mention *m = t->mentions.items;
@@ -349,7 +371,10 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 		case_marked(k, batch, answers);
 	if (st == AB_OK)   /* behind the bottles: what was told of a check in words goes before them */
 		st = case_checks(k, batch, facts, arena, answers, diag);
+	bool tasted = st == AB_OK && anything_tasted(&t);
 	for (size_t i = 0; st == AB_OK && i < k->n_faults; i++) {
+		if (t.spoken_of[i] && tasted && is_feared_only(&t, (int)i))
+			continue;
 		intensity[i] = t.spoken_of[i] ? mean_intensity(&t, (int)i, NULL) : 0;
 		finding[i] = finding_of(&t, (int)i, intensity[i] > 0 ? worst_intensity(&t, (int)i)
 		    : t.spoken_of[i] ? gone_intensity(&t, (int)i) : 0);

@@ -104,6 +104,21 @@ START_TEST(feared_only)
 }
 END_TEST
 
+/* A worry beside what was tasted is no finding, and weighs nothing. */
+START_TEST(feared_beside_tasted)
+{
+	static const struct wc_sheet sheet = { "A", 1, 0, 0, { { "diacetyl", 2 } } };
+	struct ab_tasting *t = wc_push(&wc.batch->tastings, sizeof *t);
+	struct ab_found *f = wc_push(&t->found, sizeof *f);
+	*f = (struct ab_found){ .fault = "pellicle", .intensity = { 5, 1, true }, .feared = AB_YES };
+	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).seen, AB_SEEN_FOUND);
+	wc_taste(&sheet);
+	ck_assert_int_eq(wc_evidence_of("pellicle", NULL).seen, AB_SEEN_NOTHING);
+	ck_assert_int_eq(wc_evidence_of("diacetyl", NULL).seen, AB_SEEN_FOUND);
+	ck_assert_double_eq(wc_plainly()->fault_intensity[ab_fault_find(wc.k, "pellicle")], 0);
+}
+END_TEST
+
 /* A fear that proves empty was no taste. */
 START_TEST(feared_and_not_there)
 {
@@ -307,6 +322,7 @@ int main(void)
 	tcase_add_test(tc, blind_spots);
 	tcase_add_test(tc, feared_only);
 	tcase_add_test(tc, feared_and_not_there);
+	tcase_add_test(tc, feared_beside_tasted);
 	tcase_add_test(tc, intensity_not_told);
 	tcase_add_test(tc, unknown_words);
 	tcase_add_test(tc, checks_done);
