@@ -30,7 +30,7 @@ struct ab_case {
 	bool tasted;                        /* at least one tasting: otherwise the load is unknown (NAN) */
 };
 
-/* Found once, and on a later day judged absent by all who had found it: part of the evidence, at the grade it had, and
+/* Found once, and a week later or more judged absent by all who had found it: part of the evidence, at the grade it had, and
  * not of the load. */
 static inline bool ab_case_gone(const struct ab_case *c, size_t fault)
 {

@@ -3,7 +3,7 @@
  * What each taster said last about a fault counts, of bottles with a mark each apart; a sheet agreed by a panel
  * counts as its number of tasters. Intensities are averaged, "absent" being 0. Where nobody found a fault, the
  * chance that all would have missed it is multiplied up. A fault that is only feared counts as the least where
- * nothing was tasted, and beside what was tasted not at all: what is asked about is in the glass. What all who had found it judged absent on a later day is
+ * nothing was tasted, and beside what was tasted not at all: what is asked about is in the glass. What all who had found it judged absent a week later or more is
  * gone from the beer and weighs nothing in its load, but it was there: what made it is asked of what was found then,
  * and that it faded is evidence of its own (tasting.c).
  *
@@ -21,7 +21,8 @@
 /* However many missed it: one more may be as blind to it as they were (estimate). */
 static const double MOST_SENSITIVE = 0.98;
 static const double FEARED_INTENSITY = 1;   /* the least of the scale */
-static const double DAY_S = 86400;
+/* As process/tasting.c: nearer ones tell of the taster, not of time. */
+static const double TREND_S = 7 * 86400.0;
 
 /* One statement about one fault. */
 struct mention {
@@ -106,10 +107,10 @@ static size_t order_of(const struct ab_batch *batch, const struct ab_tasting *ta
 	return n;
 }
 
-/* Of one day, as far as is known: then the later word puts the earlier one right. */
-static bool is_same_day(const struct ab_tasting *a, const struct ab_tasting *b)
+/* Less than a week apart, as far as is known: then the later word puts the earlier one right. */
+static bool is_soon_after(const struct ab_tasting *a, const struct ab_tasting *b)
 {
-	return a->at.known && b->at.known && a->at.relative == b->at.relative && fabs(a->at.s - b->at.s) < DAY_S;
+	return a->at.known && b->at.known && a->at.relative == b->at.relative && fabs(a->at.s - b->at.s) < TREND_S;
 }
 
 /* The later of two words of one taster on two sheets, and what the earlier one found. A fear was no taste. */
@@ -118,7 +119,7 @@ static struct mention later_of(const struct mention *older, struct mention newer
 	if (older->order > newer.order)
 		return later_of(&newer, *older);
 	newer.before = fmax(newer.before, older->before);
-	if (older->found && !older->feared && !is_same_day(older->tasting, newer.tasting))
+	if (older->found && !older->feared && !is_soon_after(older->tasting, newer.tasting))
 		newer.before = fmax(newer.before, older->intensity);
 	return newer;
 }

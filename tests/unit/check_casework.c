@@ -40,6 +40,8 @@ static const struct {
 	{ "gone by and by: the most that was found", { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 9, 0, 0, { { "buttery", 2 } } },
 	  { "A", 20, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 3, 0 } },
 	{ "faded, and there still: the latest", { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 9, 0, 0, { { "buttery", 2 } } } }, { AB_SEEN_FOUND, 1, 0 } },
+	{ "judged anew within the week", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 7, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.8 } },
+	{ "a week later", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 8, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_FOUND, 3, 0 } },
 	{ "judged anew on the same day", { { "A", 1, 0, 0, { { "buttery", 4 } } }, { "A", 1, 0, 0, { { "buttery", 0 } } } }, { AB_SEEN_ABSENT, 0, 0.8 } },
 	{ "gone for one, there for the other", { { "A", 1, 0, 0, { { "buttery", 5 } } }, { "A", 20, 0, 0, { { "buttery", 0 } } },
 	  { "B", 20, 0, 0, { { "buttery", 2 } } } }, { AB_SEEN_FOUND, 1, 0 } },
