@@ -21,6 +21,7 @@
 #include <stddef.h>
 #include <afterboil/arena.h>
 #include <afterboil/diag.h>
+#include <afterboil/field.h>
 #include <afterboil/journal.h>
 #include <afterboil/when.h>
 
@@ -58,10 +59,6 @@ struct ab_entry_doubt { const char *ways[AB_ENTRY_WAYS]; size_t n; };
 
 /* ---- what only the caller knows ---- */
 
-/* A word that brewers use for one of a list of the journal: "chocolate malt" is said for the word "roasted" of the list
- * ab_words_malt. */
-struct ab_entry_word { const char *said, *word; const char *const *list; };
-
 struct ab_entry_help {
 	int units;                          /* whose "degrees" are: 1 metric, 2 US, 0 not known */
 	/* The wall clock, for "yesterday 18:00" and "6pm" before or behind what happened; NULL: no such words are
@@ -83,7 +80,7 @@ struct ab_entry_help {
 	struct ab_entry_doubt *doubt;       /* filled on AB_EUSAGE; or NULL */
 	/* What else is said for words of lists, beside what any line may say: of malts all, for their names are of
 	 * the trade and not of a journal. */
-	const struct ab_entry_word *words; size_t n_words;
+	const struct ab_alias *words; size_t n_words;
 	/* What "it" is that was put somewhere: 1 the beer is in its fermenter, 2 in bottles or kegs, 0 not known. */
 	int packaged;
 	double last_sg;                     /* the newest gravity: a forced sample is held against it; 0: not known */

@@ -13,8 +13,9 @@
 /* First member of every record: where it stands in its file, and whether the brewer marked it as a guess. */
 struct ab_mark { long line; bool guess; };
 
-/* A number that may be missing. v is in the unit its dimension is kept in (quantity.h), or bare. */
-struct ab_num { double v, resolution; bool known; };
+/* A number that may be missing. v is in the unit its dimension is kept in (quantity.h), or bare. guess: told roughly
+ * ("about 18 C"), which makes the mark of its record a guess as well. */
+struct ab_num { double v, resolution; bool known, guess; };
 
 /* An answer that may be missing. */
 enum ab_yesno { AB_UNKNOWN, AB_NO, AB_YES };
@@ -25,5 +26,8 @@ struct ab_list { void *items; size_t n, cap; };
 /* for (AB_EACH(struct ab_reading, r, batch->readings)) ... */
 #define AB_EACH(type, var, list) \
 	type *var = (list).items, *var##_end = var == NULL ? NULL : var + (list).n; var != var##_end; var++
+
+/* A word people use for one of a list. Case does not count, nor which of blank, '_' and '-' stands between. */
+struct ab_alias { const char *said, *word; const char *const *list; };
 
 #endif

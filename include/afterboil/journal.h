@@ -33,7 +33,7 @@ extern const char *const ab_words_crush[];       /* fine normal coarse */
 extern const char *const ab_words_water[];       /* tap well softened bottled reverse-osmosis rain blend */
 extern const char *const ab_words_treatment[];   /* none sulphite carbon-filter boiled stood
 						  * reverse-osmosis */
-extern const char *const ab_words_salts[];       /* none weighed by-eye */
+extern const char *const ab_words_salts[];       /* none weighed by-eye added : added, nobody tells how much */
 extern const char *const ab_words_vigour[];      /* weak simmer rolling */
 extern const char *const ab_words_lid[];         /* off partly on */
 extern const char *const ab_words_chill[];       /* ice-bath coil counterflow plate overnight-closed air
@@ -73,7 +73,7 @@ extern const char *const ab_words_gas[];         /* set-and-wait shaken burst */
 extern const char *const ab_words_keg_gas[];     /* co2 mixed nitrogen */
 extern const char *const ab_words_pour[];        /* bottle tap cask can */
 extern const char *const ab_words_glass[];       /* rinsed detergent dishwasher greasy unknown */
-extern const char *const ab_words_place[];       /* fermenter packaging bottle tap-keg other : where a
+extern const char *const ab_words_place[];       /* fermenter packaging bottle tap-keg other packaged : where a
 						  * tasting's sample came from */
 extern const char *const ab_words_behaviour[];   /* growing fading steady */
 extern const char *const ab_words_extent[];      /* every-bottle some-bottles tap-only first-pour-only

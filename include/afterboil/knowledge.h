@@ -448,6 +448,15 @@ int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **n
 int ab_change_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max,
     size_t *n_near);
 
+/* The cause a brewer's words mean, likewise. */
+int ab_cause_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);
+
+/* Where a trouble's word is no fault, cause or chore as its attribute says: what it is instead and how it is written, or what
+ * looks like it, small and without a full stop ("it is a cause: write cause=\"slow-chill\" in place of fault=\"slow chill\""); "" when
+ * nothing is near. Returns buf. */
+enum ab_trouble_kind { AB_TROUBLE_FAULT, AB_TROUBLE_CAUSE, AB_TROUBLE_CHORE };
+const char *ab_trouble_instead(const struct ab_knowledge *k, enum ab_trouble_kind kind, const char *word, char *buf, size_t size);
+
 /* The touch a brewer's words mean: as ab_change_word, by id, title or one of its words; near gets titles. */
 int ab_touch_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);
 

@@ -26,6 +26,6 @@ const char *ab_plain_word(const struct ab_knowledge *k, const char *attr, const 
 const char *ab_plain_choice(const struct ab_knowledge *k, const char *attr, size_t i);
 
 /* What the rules call malts, as words of ab_entry_help, in the arena; *n: how many. NULL when memory is short. */
-const struct ab_entry_word *ab_plain_malts(const struct ab_knowledge *k, struct ab_arena *arena, size_t *n);
+const struct ab_alias *ab_plain_malts(const struct ab_knowledge *k, struct ab_arena *arena, size_t *n);
 
 #endif

@@ -45,6 +45,7 @@
 
 extern const char *const ab_words_units[];   /* metric us */
 extern const char *const ab_words_goal[];    /* quality time */
+extern const char *const ab_words_packs[];   /* those of package, and both: then what it goes into is not known */
 enum { AB_GOAL_QUALITY = 1, AB_GOAL_TIME };
 extern const char *const ab_words_space[];   /* none drawer cupboard floor : the largest new thing there is
 					      * room for */

@@ -1,7 +1,7 @@
 /* when.h - dates and times as a brewer writes them
  *
  * "2031-03-07", "2031-03-07T15:30" or "2031-03-07 15:30" (ISO 8601, local clock, no zone), or "+3d 4h": an
- * interval after pitching. Local times are counted as seconds since 1970-01-01T00:00 on the wall clock,
+ * interval after pitching, or "package+14d": one after packaging. Local times are counted as seconds since 1970-01-01T00:00 on the wall clock,
  * without zone or summer time: a brewer's notes carry neither, and an hour twice a year is below what any
  * fact here resolves (said in the manual). The library never reads the clock.
  *
@@ -15,6 +15,7 @@
 struct ab_when {
 	bool known;
 	bool relative;    /* s counts from pitching, not from 1970 */
+	bool packaged;    /* with relative: s counts from packaging */
 	bool date_only;   /* no time of day was given; s is noon of that day, +- 12 h */
 	double s;
 };
@@ -28,7 +29,7 @@ double ab_when_from_civil(int year, int month, int day);
 void ab_when_to_civil(double s, int *year, int *month, int *day);
 
 /* "2031-03-07" or "2031-03-07T15:30" into buf (at least 20 bytes); returns buf. Relative times give "+3d
- * 4h". */
+ * 4h" and "package+14d". */
 char *ab_when_write(const struct ab_when *when, char *buf, size_t size);
 
 #endif

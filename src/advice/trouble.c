@@ -27,8 +27,25 @@
 static enum ab_status no_such_cause(const struct advising *a, const struct ab_trouble *t,
     struct ab_diag *diag)
 {
+	char instead[200];
+
+	ab_trouble_instead(a->k, AB_TROUBLE_CAUSE, t->cause, instead, sizeof instead);
 	return ab_fail(diag, AB_EINPUT, a->profile->source, t->mark.line,
-	    "no cause is called \"%.40s\"; \"afterboil rules list causes\" shows them", t->cause);
+	    "no cause is called \"%.40s\"; \"afterboil rules list causes\" shows them%s%s", t->cause, instead[0] != '\0' ? "; " : "", instead);
+}
+
+/* What is no fault but a cause or chore is told to be one; of other words the case says that they are none. */
+static enum ab_status check_fault(const struct advising *a, const struct ab_trouble *t, struct ab_diag *diag)
+{
+	const char *near[1];
+	size_t n = 0;
+	char instead[200];
+
+	if (t->fault == NULL || ab_fault_word(a->k, t->fault, near, 1, &n) >= 0)
+		return AB_OK;
+	ab_trouble_instead(a->k, AB_TROUBLE_FAULT, t->fault, instead, sizeof instead);
+	return strncmp(instead, "it is", strlen("it is")) != 0 ? AB_OK : ab_fail(diag, AB_EINPUT, a->profile->source, t->mark.line,
+	    "no fault is called \"%.40s\"; %s", t->fault, instead);
 }
 
 /* The word a trouble's fault stands for, -1 = none (ab_case_work will say so). */
@@ -144,6 +161,11 @@ enum ab_status advising_told(struct advising *a, struct ab_diag *diag)
 
 	if (!of_the_beer(a))
 		return AB_OK;
+	for (AB_EACH(const struct ab_trouble, t, a->profile->troubles)) {
+		st = check_fault(a, t, diag);
+		if (st != AB_OK)
+			return st;
+	}
 	tasting = taste(a);
 	batch = tasting != NULL ? batch_of(a, tasting) : NULL;
 	a->told_part = ab_arena_alloc(a->arena, a->k->n_causes, sizeof *a->told_part);

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include <afterboil/quantity.h>
+#include "base/rough.h"
 #include "base/str.h"
 
 /* The lengths of what messages show are cut: an attribute from a stranger may hold 8 KiB, and a message
@@ -144,29 +145,79 @@ static enum ab_status out_of_range(const struct value *v, enum ab_dim dim, doubl
 	return wrong(v, why);
 }
 
-static enum ab_status read_number_of(const struct value *v, enum ab_dim dim)
+/* Both 0 means that the row of the table sets no bound: a range of only zero would be of no use. */
+static bool is_bounded_out(const struct value *v, double x)
 {
-	char why[WHY];
-	struct ab_quantity q;
-	struct ab_num *num = v->field;
-	if (!ab_quantity_read(v->whole, dim, &q, why, sizeof why))
-		return wrong(v, why);
-	/* Both 0 means that the row of the table sets no bound: a range of only zero would be of no use. */
-	bool bounded = v->spec->lo != 0 || v->spec->hi != 0;
-	if (bounded && (q.value < v->spec->lo || q.value > v->spec->hi))
-		return out_of_range(v, dim, q.value);
-	*num = (struct ab_num){ q.value, q.resolution, true };
+	return (v->spec->lo != 0 || v->spec->hi != 0) && (x < v->spec->lo || x > v->spec->hi);
+}
+
+static enum ab_status keep_number(const struct value *v, enum ab_dim dim, const struct ab_quantity *q)
+{
+	if (is_bounded_out(v, q->value))
+		return out_of_range(v, dim, q->value);
+	*(struct ab_num *)v->field = (struct ab_num){ q->value, q->resolution, true, false };
 	return AB_OK;
+}
+
+static enum ab_status keep_rough(const struct value *v, enum ab_dim dim, const struct ab_rough *r)
+{
+	/* Both ends of a range: "1.016-10.20 SG" has lost its point. */
+	if (is_bounded_out(v, r->low) || is_bounded_out(v, r->high))
+		return out_of_range(v, dim, is_bounded_out(v, r->low) ? r->low : r->high);
+	*(struct ab_num *)v->field = (struct ab_num){ r->value, r->resolution, true, r->guess };
+	return AB_OK;
+}
+
+/* Why it is not read, and how a rough amount would be: said where no number stands in front, or more than one. */
+static enum ab_status wrong_quantity(const struct value *v, enum ab_dim dim, char why[WHY], const char *rough_why)
+{
+	size_t sign = v->text[0] == '-' || v->text[0] == '+', digits = sign + strspn(v->text + sign, "0123456789.");
+	const char *behind = v->text + (digits < v->len ? digits : v->len);
+	bool rough = digits == sign || strpbrk(behind, "-0123456789~?") != NULL || strstr(behind, " to ") != NULL;
+	size_t n = strlen(why);
+	if (rough_why[0] != '\0')
+		return wrong(v, rough_why);
+	if (v->place->by_hand != NULL && rough && dim != AB_DIM_MONEY)
+		snprintf(why + n, WHY - n, "%s", dim == AB_DIM_TIME
+		    ? "; not known well: \"about 3 d\", \"2-3 d\", \"below 3 d\", \"a few days\"; not known: leave it out"
+		    : "; not known well: put \"about\" or \"below\" in front, or write a range such as \"1-2\" and the unit; not known: leave it out");
+	return wrong(v, why);
 }
 
 static enum ab_status read_quantity(const struct value *v)
 {
-	return read_number_of(v, (enum ab_dim)v->spec->dim);
+	char why[WHY], rough_why[WHY] = "";
+	struct ab_quantity q;
+	struct ab_rough r;
+	enum ab_dim dim = (enum ab_dim)v->spec->dim;
+	if (ab_quantity_read(v->whole, dim, &q, why, sizeof why))
+		return keep_number(v, dim, &q);
+	if (v->place->by_hand != NULL && ab_rough_read(v->whole, dim, &r, rough_why, sizeof rough_why))
+		return keep_rough(v, dim, &r);
+	return wrong_quantity(v, dim, why, rough_why);
 }
 
 static enum ab_status read_number(const struct value *v)
 {
-	return read_number_of(v, AB_DIM_NONE);
+	char why[WHY];
+	struct ab_quantity q;
+	if (!ab_quantity_read(v->whole, AB_DIM_NONE, &q, why, sizeof why)) {
+		size_t n = strlen(why);
+		if (v->place->by_hand != NULL)
+			snprintf(why + n, sizeof why - n, "; not known well: one number, of a range its middle, and guess=\"yes\"; not known: leave it out");
+		return wrong(v, why);
+	}
+	return keep_number(v, AB_DIM_NONE, &q);
+}
+
+/* The word of the list that people also call so, or NULL. */
+static const char *of_aliases(const struct value *v, const char *word)
+{
+	for (size_t t = 0; v->place->by_hand != NULL && t < 2; t++)
+		for (const struct ab_alias *a = v->place->by_hand->aliases[t]; a->said != NULL; a++)
+			if (a->list == v->spec->words && ab_word_cmp(a->said, word) == 0)
+				return a->word;
+	return NULL;
 }
 
 /* Stored as place + 1, so that the 0 of fresh arena memory means "not given" and unknown is never mistaken
@@ -186,6 +237,12 @@ static enum ab_status read_word(const struct value *v)
 	/* A word cut to fit the buffer must not match a listed word that happens to be its start. */
 	for (int i = 0; v->len <= SHOWN && v->spec->words[i] != NULL; i++)
 		if (ab_word_cmp(word, v->spec->words[i]) == 0) {
+			*(int *)v->field = i + 1;
+			return AB_OK;
+		}
+	const char *meant = v->len <= SHOWN ? of_aliases(v, word) : NULL;
+	for (int i = 0; meant != NULL && v->spec->words[i] != NULL; i++)
+		if (strcmp(v->spec->words[i], meant) == 0) {
 			*(int *)v->field = i + 1;
 			return AB_OK;
 		}

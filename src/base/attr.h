@@ -8,8 +8,8 @@
 #include <afterboil/diag.h>
 #include "base/record.h"
 
-/* Where a value stands, for messages. */
-struct ab_attr_place { const char *source, *element; long line; };
+/* Where a value stands, for messages; by_hand: what more its kind of document may say, or NULL. */
+struct ab_attr_place { const char *source, *element; long line; const struct ab_by_hand *by_hand; };
 
 /* Reads value (of len bytes, a NUL behind them) as spec says and stores it in record. AB_EINPUT (message names place, attribute, what is
  * allowed), AB_ENOMEM. */

@@ -176,7 +176,7 @@ static void add_when(struct canon *to, const struct ab_attr_spec *spec, const st
 		return;
 	/* What is written as a date and what as noon of that day are the same second but not the same
 	 * statement. */
-	*add_number(to, spec, when->s, 1) = when->relative ? 'r' : when->date_only ? 'd' : 't';
+	*add_number(to, spec, when->s, 1) = when->packaged ? 'p' : when->relative ? 'r' : when->date_only ? 'd' : 't';
 }
 
 static void add_attr(struct canon *to, const struct ab_attr_spec *spec, const void *field)

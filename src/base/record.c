@@ -88,7 +88,7 @@ static enum ab_status unknown_elem(struct engine *e, const char *name, const str
 			names[n++] = s->name;
 	names[n] = NULL;
 	const char *in = parent->spec == NULL ? e->doc->wrapper : parent->spec->name;
-	struct ab_attr_place place = { e->source, in, line };
+	struct ab_attr_place place = { e->source, in, line, NULL };
 	char what[96];
 	snprintf(what, sizeof what, "in <%.64s> the element", in);
 	return ab_attr_unknown(what, name, names, &place, diag);
@@ -162,7 +162,7 @@ static enum ab_status new_root(struct engine *e, long line, void **record, struc
 static enum ab_status open_wrapper(struct engine *e, const struct ab_xml_attr *attrs, size_t n, long line,
     struct ab_diag *diag)
 {
-	struct ab_attr_place place = { e->source, e->doc->wrapper, line };
+	struct ab_attr_place place = { e->source, e->doc->wrapper, line, NULL };
 	for (size_t i = 0; i < n; i++)
 		if (attrs[i].ns == NULL)
 			return record_unknown_attr(NULL, attrs[i].name, &place, diag);
@@ -206,7 +206,7 @@ static enum ab_status on_start(void *ctx, const char *ns, const char *name, cons
 		return unknown_elem(e, name, parent, line, diag);
 	st = at_root ? new_root(e, line, &record, diag) : hang(e, parent, spec, line, &record, diag);
 	if (st == AB_OK)
-		st = record_attrs(&e->memory, spec, record, &(struct record_tag){ e->source, attrs, n, line, e->arena }, diag);
+		st = record_attrs(&e->memory, spec, record, &(struct record_tag){ e->source, attrs, n, line, e->arena, e->doc->by_hand }, diag);
 	assert(e->depth < AB_XML_DEPTH);
 	if (st == AB_OK)
 		e->open[e->depth++] = (struct frame){ spec, record, e->text.len, NULL, NULL };

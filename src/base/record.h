@@ -66,6 +66,10 @@ struct ab_elem_spec {
 	const char *says;                    /* one line for the manual page */
 };
 
+/* Documents that people write by hand: words may be those they use (two tables, each ends with said == NULL), and quantities as
+ * rough as they know them (rough.h). */
+struct ab_by_hand { const struct ab_alias *aliases[2]; };
+
 /* A kind of document. */
 struct ab_record_doc {
 	const char *ns;                      /* namespace every element of ours must be in */
@@ -73,6 +77,7 @@ struct ab_record_doc {
 	const char *wrapper;                 /* an element that may hold any number of roots, or NULL */
 	size_t max_records;                  /* of one document, 0 = no bound */
 	size_t max_elements;                 /* of one record (AB_ELIMIT beyond) */
+	const struct ab_by_hand *by_hand;    /* NULL: words and quantities are those listed, exactly */
 };
 
 /* Called with each finished root record. The callback owns the arena's content from here: it may keep it or

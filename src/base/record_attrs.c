@@ -81,7 +81,7 @@ static enum ab_status read_guess(struct ab_mark *mark, const char *value, const 
 {
 	int answer = AB_UNKNOWN;
 	enum ab_status st = ab_attr_yesno("guess", value, &answer, place, diag);
-	mark->guess = answer == AB_YES;
+	mark->guess |= answer == AB_YES;
 	return st;
 }
 
@@ -103,7 +103,7 @@ static enum ab_status check_required(const struct record_kind *kind, uint64_t se
 enum ab_status record_attrs(struct record_memory *m, const struct ab_elem_spec *spec, void *record,
     const struct record_tag *tag, struct ab_diag *diag)
 {
-	struct ab_attr_place place = { tag->source, spec->name, tag->line };
+	struct ab_attr_place place = { tag->source, spec->name, tag->line, tag->by_hand };
 	struct ab_mark *mark = record;
 	struct record_kind *kind = kind_of(m, spec);
 	uint64_t seen = 0;
@@ -118,6 +118,9 @@ enum ab_status record_attrs(struct record_memory *m, const struct ab_elem_spec *
 			/* One bit a row; XML itself forbids an attribute twice in one tag. */
 			seen |= (uint64_t)1 << (a - spec->attrs);
 			st = ab_attr_store(a, tag->attrs[i].value, tag->attrs[i].len, record, tag->arena, &place, diag);
+			/* One rough figure makes a guess of what stands beside it: that errs to the careful side. */
+			if (a->kind == AB_ATTR_QUANTITY)
+				mark->guess |= ((const struct ab_num *)(const void *)((const char *)record + a->at))->guess;
 		} else if (spec->may_guess && strcmp(tag->attrs[i].name, "guess") == 0) {
 			st = read_guess(mark, tag->attrs[i].value, &place, diag);
 		} else {

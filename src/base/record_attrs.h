@@ -34,6 +34,7 @@ struct record_tag {
 	const struct ab_xml_attr *attrs; size_t n;
 	long line;
 	struct ab_arena *arena;
+	const struct ab_by_hand *by_hand;
 };
 
 /* The row of a child by its name, NULL when there is none. */

@@ -65,7 +65,7 @@ static bool refuse(char *why, size_t size, const char *text, const char *trouble
 {
 	snprintf(why, size, "\"%.*s%s\" %s; write a date such as \"2031-03-07\", a date and time such as "
 	    "\"2031-03-07T15:30\", "
-	    "or the time since pitching such as \"+3d 4h\"", LONGEST, text,
+	    "the time since pitching such as \"+3d 4h\", or since packaging such as \"package+14d\"", LONGEST, text,
 	    strlen(text) > LONGEST ? "..." : "", trouble);
 	ab_text_scrub(why);
 	return false;
@@ -131,6 +131,22 @@ static bool read_relative(const char *text, struct ab_when *out, char *why, size
 	return true;
 }
 
+/* Behind the word for packaging and up to the plus; NULL when text does not begin so. */
+static const char *past_packaging(const char *text)
+{
+	static const char *const words[] = { "packaging", "packaged", "package", "bottling", "bottled", "kegging", "kegged" };
+	char word[sizeof "packaging"] = "";
+	size_t n = strcspn(text, " +");
+	const char *plus = text + n + strspn(text + n, " ");
+	if (n >= sizeof word || *plus != '+')
+		return NULL;
+	memcpy(word, text, n);
+	for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+		if (ab_word_cmp(word, words[i]) == 0)
+			return plus;
+	return NULL;
+}
+
 static bool is_blank(char c)
 {
 	return c == ' ' || c == '\t' || c == '\n' || c == '\r';
@@ -158,7 +174,13 @@ bool ab_when_read(const char *text, struct ab_when *out, char *why, size_t size)
 		copy[len] = '\0';
 		text = copy;
 	}
-	return text[0] == '+' ? read_relative(text, out, why, size) : read_date(text, out, why, size);
+	const char *plus = past_packaging(text);
+	if (text[0] != '+' && plus == NULL)
+		return read_date(text, out, why, size);
+	if (!read_relative(plus != NULL ? plus : text, out, why, size))
+		return false;
+	out->packaged = plus != NULL;
+	return true;
 }
 
 /* To the minute, which is what is ever written; the parts that are 0 are left out, but never all. */
@@ -181,8 +203,12 @@ static char *write_relative(double s, char *buf, size_t size)
 char *ab_when_write(const struct ab_when *when, char *buf, size_t size)
 {
 	int year, month, day;
-	if (when->relative)
-		return write_relative(when->s, buf, size);
+	if (when->packaged)
+		snprintf(buf, size, "package");
+	if (when->relative) {
+		write_relative(when->s, buf + (when->packaged ? strlen(buf) : 0), size - (when->packaged ? strlen(buf) : 0));
+		return buf;
+	}
 	ab_when_to_civil(when->s, &year, &month, &day);
 	/* The rest is never negative, since whole_days rounds down. */
 	long second = (long)(when->s - (double)whole_days(when->s) * DAY);

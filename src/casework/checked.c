@@ -16,7 +16,7 @@ static enum ab_status unknown_check(const struct ab_knowledge *k, const struct a
 		ids[i] = k->checks[i].id;
 	const char *near = ab_nearest(test->kind, ids);
 	return ab_fail(diag, AB_EINPUT, batch->source, test->mark.line,
-	    "no check is called \"%.60s\"%s%s%s; \"afterboil rules list checks\" lists them",
+	    "no check is called \"%.60s\"%s%s%s; \"afterboil rules list checks\" shows them",
 	    test->kind, near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near,
 	    near == NULL ? "" : "\"?");
 }

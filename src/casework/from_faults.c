@@ -51,7 +51,7 @@ static enum ab_status add_found(const struct ab_knowledge *k, const char *word, 
 	    &tasting->found.cap, sizeof *found);
 	if (found == NULL || (found->fault = ab_arena_strdup(arena, word)) == NULL)
 		return no_memory(diag);
-	found->intensity = (struct ab_num){ intensity, 1, !isnan(intensity) };
+	found->intensity = (struct ab_num){ .v = intensity, .resolution = 1, .known = !isnan(intensity) };
 	return AB_OK;
 }
 

@@ -102,9 +102,9 @@ const char *ab_plain_choice(const struct ab_knowledge *k, const char *attr, size
 	return strcmp(attr, "class") == 0 && i < k->norms.n_yeasts ? k->norms.yeasts[i].id : NULL;
 }
 
-const struct ab_entry_word *ab_plain_malts(const struct ab_knowledge *k, struct ab_arena *arena, size_t *n)
+const struct ab_alias *ab_plain_malts(const struct ab_knowledge *k, struct ab_arena *arena, size_t *n)
 {
-	struct ab_entry_word *words;
+	struct ab_alias *words;
 	size_t most = 0;
 
 	for (size_t i = 0; i < k->n_malts; i++)
@@ -113,6 +113,6 @@ const struct ab_entry_word *ab_plain_malts(const struct ab_knowledge *k, struct 
 	words = ab_arena_alloc(arena, most, sizeof *words);
 	for (size_t i = 0; words != NULL && i < k->n_malts; i++)
 		for (size_t j = 0; j < k->malts[i].n_words; j++)
-			words[(*n)++] = (struct ab_entry_word){ k->malts[i].words[j], k->malts[i].kind, ab_words_malt };
+			words[(*n)++] = (struct ab_alias){ k->malts[i].words[j], k->malts[i].kind, ab_words_malt };
 	return words;
 }

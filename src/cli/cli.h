@@ -35,7 +35,7 @@ struct cli {
 	struct ab_arena *arena;      /* lives as long as the run */
 	struct ab_diag diag;
 	struct ab_knowledge *k;
-	const struct ab_entry_word *malts; size_t n_malts;   /* what k calls malts, for lines of the log */
+	const struct ab_alias *malts; size_t n_malts;   /* what k calls malts, for lines of the log */
 	const char *rules_base;      /* where the rules were found */
 	struct ab_profile *profile;
 	struct ab_batch **batches;   /* in order of brew date */
@@ -118,6 +118,10 @@ enum ab_status inputs_read(struct cli *cli, bool needed);
  * Two batches of one id end it, after the last was handed over: who writes, writes in a transaction. */
 enum ab_status inputs_each(struct cli *cli, struct ab_arena *arena, ab_batch_done *done, void *ctx);
 enum ab_status inputs_profile(struct cli *cli);
+/* What was named, a profile among it; where nothing was, what lies here. A profile named outright, and nothing else, is what is
+ * usual, whatever lies here (here: with --profile the journals here are taken all the same). A folder with a profile and no
+ * journal yet is one of somebody who has not brewed: the same. */
+enum ab_status inputs_or_profile(struct cli *cli, bool here);
 /* Done with a batch by keeping it among those of the run; ctx: struct cli. */
 enum ab_status inputs_keep(void *ctx, struct ab_batch *batch, struct ab_diag *diag);
 enum ab_status text_push(struct cli *cli, struct texts *list, const char *text);
@@ -129,6 +133,8 @@ enum ab_status cli_nomem(struct cli *cli);
 enum ab_status folder_files(struct cli *cli, const char *folder, struct texts *files);
 /* Is such a file a journal? What cannot be told is one. */
 bool folder_journal(const char *path);
+/* Is the file a profile? */
+bool folder_profile(const char *path);
 /* Does the folder hold a journal? */
 enum ab_status folder_holds_journals(struct cli *cli, const char *folder, bool *any);
 

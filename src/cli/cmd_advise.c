@@ -172,23 +172,15 @@ enum ab_status advise_work(struct cli *cli, struct ab_case ***cases, struct ab_a
 	return st;
 }
 
-/* A profile named outright, and nothing else: what is usual, whatever lies here. A folder with a profile and no journal
- * yet is one of somebody who has not brewed: the same. */
 static enum ab_status find_inputs(struct cli *cli)
 {
-	static char own[] = "profile.xml";
 	enum ab_status st = which_named(cli);
 
-	if (st == AB_OK && cli->o.profile == NULL)
-		st = which_here(cli);
-	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL && access(own, R_OK) == 0)
-		cli->o.profile = own;
+	if (st == AB_OK)
+		st = inputs_or_profile(cli, false);
 	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL)
 		return ab_fail(&cli->diag, AB_EUSAGE, NULL, 0, "which journals? There are none in this folder: name files or a "
 		    "folder, or a profile alone with --profile");
-	if (st == AB_OK)
-		st = inputs_profile(cli);
-	cli->empty_is_fine = cli->profile != NULL;
 	return st;
 }
 

@@ -3,13 +3,16 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cli.h"
 
+#include <string.h>
+
 #include <afterboil/check.h>
 #include <afterboil/nextstep.h>
+#include "base/record.h"
 #include "base/str.h"
+#include "cli/checking.h"
 
-/* One line on standard output, made safe. The names of files and yeasts come from outside and may hold
- * anything, escape sequences too. */
-static enum ab_status line(struct cli *cli, const char *text)
+/* The names of files and yeasts come from outside and may hold anything, escape sequences too. */
+enum ab_status check_line(struct cli *cli, const char *text)
 {
 	struct ab_str safe;
 	ab_str_init(&safe, 0);
@@ -22,6 +25,23 @@ static enum ab_status line(struct cli *cli, const char *text)
 	return st;
 }
 
+/* The classes there are, ended by NULL; for an id in the words of another, what has a word of it ("american-ale": "-ale"). */
+static const char *class_hint(struct cli *cli, const char *klass)
+{
+	const struct ab_norms *norms = &cli->k->norms;
+	const char **ids = ab_arena_alloc(cli->arena, norms->n_yeasts + 1, sizeof *ids), *list = "";
+	if (ids == NULL)
+		return NULL;
+	for (size_t i = 0; i < norms->n_yeasts; i++)
+		ids[i] = norms->yeasts[i].id;
+	const char *near = ab_nearest(klass, ids);
+	if (near != NULL)
+		return ab_arena_printf(cli->arena, "; did you mean \"%s\"?", near);
+	for (size_t i = 0; list != NULL && i < norms->n_yeasts; i++)
+		list = ab_arena_printf(cli->arena, "%s%s%s", list, i > 0 ? ", " : " (classes: ", ids[i]);
+	return list == NULL ? NULL : ab_arena_printf(cli->arena, "%s%s", list, *list != '\0' ? ")" : "");
+}
+
 /* An unknown class is no error, as rules may be older than the yeast; but silence about it would hide
  * why facts are missing. */
 static enum ab_status check_yeasts(struct cli *cli, const struct ab_batch *b, const char *name, size_t *n)
@@ -31,10 +51,11 @@ static enum ab_status check_yeasts(struct cli *cli, const struct ab_batch *b, co
 		if (st != AB_OK || !work_unknown_yeast(cli, y))
 			continue;
 		++*n;
-		st = line(cli,
+		const char *hint = class_hint(cli, y->klass);
+		st = hint == NULL ? cli_nomem(cli) : check_line(cli,
 		    ab_arena_printf(cli->arena,
 			"%s:%ld: odd: no yeast class is called \"%.40s\"; \"afterboil rules list "
-			"yeasts\" shows them", name, y->mark.line, y->klass));
+			"yeasts\" shows them%s", name, y->mark.line, y->klass, hint));
 	}
 	return st;
 }
@@ -47,7 +68,7 @@ static enum ab_status check_day(struct cli *cli, const struct ab_batch *b, const
 		return AB_OK;
 	++*n;
 	talk_today(today, sizeof today);
-	return line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: brewed %s or a tasting of it has not come yet (today is %s): is "
+	return check_line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: brewed %s or a tasting of it has not come yet (today is %s): is "
 	    "the year right? \"advise\" and \"trend\" leave this batch out", b->source != NULL ? b->source : "journal", b->mark.line,
 	    ab_when_write(&b->brewed, brewed, sizeof brewed), today));
 }
@@ -61,7 +82,7 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b, con
 	enum ab_status st = ab_batch_odd(b, cli->arena, &odd, &cli->diag);
 	for (AB_EACH(struct ab_odd, o, odd))
 		if (st == AB_OK)
-			st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: %s", name,
+			st = check_line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: %s", name,
 			    o->line, o->text));
 	size_t n = odd.n;
 	if (st == AB_OK)
@@ -70,56 +91,8 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b, con
 		st = check_yeasts(cli, b, name, &n);
 	if (n > 0)
 		cli->attention = true;
-	if (st == AB_OK && n == 0)
-		st = line(cli, ab_arena_printf(cli->arena, "%s:%ld: OK, batch %s", name,
-		    b->mark.line, b->id));
-	return st;
-}
-
-/* A fault or chore in no word of the rules, or a cause by no id of theirs: "advise" would refuse the profile for it. */
-static enum ab_status check_troubles(struct cli *cli)
-{
-	enum ab_status st = AB_OK;
-	for (AB_EACH(struct ab_trouble, t, cli->profile->troubles)) {
-		size_t n_near = 0;
-		const char *kind = t->fault != NULL ? "fault" : t->cause != NULL ? "cause" : "chore";
-		const char *named = t->fault != NULL ? t->fault : t->cause != NULL ? t->cause : t->chore;
-		bool known = t->fault != NULL ? ab_fault_word(cli->k, t->fault, NULL, 0, &n_near) >= 0
-		    : t->cause != NULL ? ab_cause_find(cli->k, t->cause) >= 0 : ab_chore_word(cli->k, t->chore) >= 0;
-		if (st != AB_OK || known)
-			continue;
-		cli->attention = true;
-		st = line(cli,
-		    ab_arena_printf(cli->arena,
-			"%s:%ld: odd: no %s is called \"%s\"; \"afterboil rules list %ss\" shows "
-			"them%s",
-			cli->o.profile, t->mark.line, kind, named, kind, t->fault != NULL && ab_chore_word(cli->k, named) >= 0
-			? "; it is a chore: write chore= in place of fault=" : ""));
-	}
-	return st;
-}
-
-/* Only what the rules do not know is odd here; the profile's own slips were errors when it was read. */
-static enum ab_status check_profile(struct cli *cli)
-{
-	const struct ab_profile *p = cli->profile;
-	enum ab_status st = AB_OK;
-	if (p == NULL)
-		return AB_OK;
-	for (AB_EACH(struct ab_owns, o, p->owns))
-		if (st == AB_OK && ab_change_find(cli->k, o->change) < 0) {
-			cli->attention = true;
-			st = line(cli,
-			    ab_arena_printf(cli->arena,
-				"%s:%ld: odd: no change is called \"%s\"; \"afterboil rules list "
-				"changes\" shows "
-				"them",
-				cli->o.profile, o->mark.line, o->change));
-		}
-	if (st == AB_OK)
-		st = check_troubles(cli);
-	return st != AB_OK
-	    ? st : line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));
+	return st != AB_OK ? st : check_line(cli, ab_arena_printf(cli->arena, "%s:%ld: OK, batch %s", name,
+	    b->mark.line, b->id));
 }
 
 /* A remedy that the rules do not know tells nothing. */
@@ -143,13 +116,15 @@ enum ab_status cmd_check(struct cli *cli)
 	struct ab_dated limits;
 	enum ab_status st = rules_load(cli);
 	if (st == AB_OK)
-		st = which_here(cli);
+		st = inputs_or_profile(cli, true);
+	/* One a folder up belongs to other folders, too: then one without a journal is most likely a slip. */
+	cli->empty_is_fine = cli->empty_is_fine && strstr(cli->o.profile, "/../") == NULL;
 	if (st == AB_OK)
-		st = inputs_read(cli, cli->n_args > 0);
+		st = inputs_read(cli, cli->n_args > 0 && !cli->empty_is_fine);
 	if (st == AB_OK)
 		st = work_cases(cli, cli->batches, cli->n_batches, REASONS_ERRORS, &cases);
 	if (st == AB_OK)
-		st = line(cli,
+		st = check_line(cli,
 		    ab_arena_printf(cli->arena,
 			"%s: OK, rules version %s: %zu faults, %zu causes, %zu changes, %zu checks",
 			cli->rules_base, cli->k->version, cli->k->n_faults, cli->k->n_causes,

@@ -54,22 +54,29 @@ static bool root_in(const char *head, char *name, size_t size)
 	return n > 0;
 }
 
-/* Is the file plainly something else than a journal? What cannot be told is read as one, so that its
- * error is seen. malloc, not the arena: the head of every file of a folder would pile up there. */
-static bool other_kind(const char *path)
+/* The name of a file's root element; false when it cannot be told. malloc, not the arena: the head of every file of a folder
+ * would pile up there. */
+static bool root_of(const char *path, char *name, size_t size)
 {
-	char *head = malloc(HEAD + 1), name[32];
+	char *head = malloc(HEAD + 1);
 	FILE *f = head == NULL ? NULL : fopen(path, "rb");
-	bool other = false;
+	bool told = false;
 	if (f != NULL) {
 		size_t n = fread(head, 1, HEAD, f);
 		head[n] = '\0';
-		other = root_in(head, name, sizeof name) && strcmp(name, "batch") != 0 &&
-		    strcmp(name, "batches") != 0;
+		told = root_in(head, name, size);
 		fclose(f);
 	}
 	free(head);
-	return other;
+	return told;
+}
+
+/* Is the file plainly something else than a journal? What cannot be told is read as one, so that its
+ * error is seen. */
+static bool other_kind(const char *path)
+{
+	char name[32];
+	return root_of(path, name, sizeof name) && strcmp(name, "batch") != 0 && strcmp(name, "batches") != 0;
 }
 
 /* A folder or a pipe whose name ends like a journal's: reading it would fail, or wait without end. */
@@ -82,6 +89,12 @@ static bool no_file(const char *path)
 bool folder_journal(const char *path)
 {
 	return !no_file(path) && !other_kind(path);
+}
+
+bool folder_profile(const char *path)
+{
+	char name[32];
+	return !no_file(path) && root_of(path, name, sizeof name) && strcmp(name, "brewery") == 0;
 }
 
 /* ---- listing ---- */

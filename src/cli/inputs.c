@@ -153,6 +153,38 @@ enum ab_status inputs_profile(struct cli *cli)
 	    : ab_profile_read_file(cli->o.profile, cli->arena, &cli->profile, &cli->diag);
 }
 
+/* A profile among the files is one named with --profile. */
+static enum ab_status take_profile(struct cli *cli)
+{
+	char **left = ab_arena_alloc(cli->arena, cli->n_args + 1, sizeof *left);
+	size_t n = 0;
+	if (left == NULL)
+		return cli_nomem(cli);
+	for (size_t i = 0; i < cli->n_args; i++)
+		if (cli->o.profile == NULL && strcmp(cli->args[i], "-") != 0 && folder_profile(cli->args[i]))
+			cli->o.profile = cli->args[i];
+		else
+			left[n++] = cli->args[i];
+	cli->args = left;
+	cli->n_args = n;
+	return AB_OK;
+}
+
+enum ab_status inputs_or_profile(struct cli *cli, bool here)
+{
+	static char own[] = "profile.xml";
+	here = here && cli->o.profile != NULL;
+	enum ab_status st = take_profile(cli);
+	if (st == AB_OK && (here || cli->o.profile == NULL))
+		st = which_here(cli);
+	if (st == AB_OK && cli->n_args == 0 && cli->o.profile == NULL && access(own, R_OK) == 0)
+		cli->o.profile = own;
+	if (st == AB_OK)
+		st = inputs_profile(cli);
+	cli->empty_is_fine = cli->profile != NULL;
+	return st;
+}
+
 /* ---- all together ---- */
 
 /* The id breaks ties, or two brews of one day would change places from run to run. */

@@ -145,7 +145,7 @@ static enum ab_status both_found_and_absent(const struct ab_batch *b, const stru
 static enum ab_status one_tasting(const struct ab_batch *b, const struct ab_tasting *t, struct ab_diag *diag)
 {
 	/* Places in ab_words_place; the order of that list is part of the contract (words.c). */
-	enum { PLACE_BOTTLE = 3, PLACE_TAP_KEG = 4 };
+	enum { PLACE_BOTTLE = 3, PLACE_TAP_KEG = 4, PLACE_PACKAGED = 6 };
 	if (t->score.known && t->score_of.known && t->score.v > t->score_of.v)
 		return wrong(b, t->mark.line, diag,
 		    "score of <tasting> is above its score-of, the highest score there is");
@@ -156,7 +156,7 @@ static enum ab_status one_tasting(const struct ab_batch *b, const struct ab_tast
 		if (f->intensity.known && f->intensity.v != floor(f->intensity.v))
 			return wrong(b, f->mark.line, diag,
 			    "intensity of <found> is one of 1, 2, 3, 4, 5: 1 barely there, 5 undrinkable");
-	if ((t->from == PLACE_BOTTLE || t->from == PLACE_TAP_KEG) && b->package != NULL &&
+	if ((t->from == PLACE_BOTTLE || t->from == PLACE_TAP_KEG || t->from == PLACE_PACKAGED) && b->package != NULL &&
 	    ab_when_before(&t->at, &b->package->at))
 		return wrong(b, t->mark.line, diag,
 		    "<tasting> from a bottle or keg is at a time before <package>; was it from the "

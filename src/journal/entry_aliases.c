@@ -4,8 +4,11 @@
 #include "journal/entry_rows.h"
 
 #include <afterboil/journal.h>
+#include <afterboil/profile.h>
 
-const struct ab_entry_word entry_aliases[] = {
+#include "journal/tables.h"
+
+const struct ab_alias entry_aliases[] = {
 	{ "half on", "partly", ab_words_lid }, { "half off", "partly", ab_words_lid },
 	{ "half open", "partly", ab_words_lid }, { "ajar", "partly", ab_words_lid },
 	{ "mostly on", "partly", ab_words_lid }, { "mostly off", "partly", ab_words_lid },
@@ -109,8 +112,50 @@ const struct ab_entry_word entry_aliases[] = {
 	{ "bottle by bottle", "per-bottle", ab_words_mixing }, { "stirred in", "stirred", ab_words_mixing },
 	{ "mixed in", "stirred", ab_words_mixing }, { "stirred gently", "stirred", ab_words_mixing },
 	{ "blowoff", "blow-off", ab_words_airlock }, { "pressure", "top-pressure", ab_words_airlock },
+	{ NULL, NULL, NULL },
 };
-const size_t n_entry_aliases = sizeof entry_aliases / sizeof *entry_aliases;
+const size_t n_entry_aliases = sizeof entry_aliases / sizeof *entry_aliases - 1;
+
+/* peroxide: percarbonate gives off the same, so it cleans alike; as a sanitiser it is none of those listed. */
+const struct ab_alias ab_written_aliases[] = {
+	{ "corn", "dextrose", ab_words_sugar }, { "cane", "sucrose", ab_words_sugar }, { "table", "sucrose", ab_words_sugar },
+	{ "beet sugar", "sucrose", ab_words_sugar }, { "malt", "dry-extract", ab_words_sugar }, { "malt sugar", "dry-extract", ab_words_sugar },
+	{ "extract", "dry-extract", ab_words_sugar }, { "candi sugar", "candi", ab_words_sugar }, { "milk sugar", "lactose", ab_words_sugar },
+	{ "plastic", "bucket", ab_words_vessel }, { "plastic conical", "conical", ab_words_vessel }, { "pail", "bucket", ab_words_vessel },
+	{ "steel conical", "conical", ab_words_vessel }, { "glass demijohn", "glass", ab_words_vessel },
+	{ "peroxide", "percarbonate", ab_words_agent }, { "hydrogen peroxide", "percarbonate", ab_words_agent }, { "lye", "caustic", ab_words_agent },
+	{ "sodium hydroxide", "caustic", ab_words_agent }, { "no", "none", ab_words_agent }, { "rinsed", "water", ab_words_agent },
+	{ "peroxide", "other", ab_words_sanitiser }, { "hydrogen peroxide", "other", ab_words_sanitiser }, { "yes", "other", ab_words_sanitiser },
+	{ "no", "none", ab_words_sanitiser }, { "phosphoric acid", "acid", ab_words_sanitiser }, { "boiled", "boiling", ab_words_sanitiser },
+	{ "campden", "sulphite", ab_words_sanitiser }, { "metabisulphite", "sulphite", ab_words_sanitiser }, { "sulfite", "sulphite", ab_words_sanitiser },
+	{ "spirit", "alcohol", ab_words_sanitiser }, { "vodka", "alcohol", ab_words_sanitiser }, { "isopropyl", "alcohol", ab_words_sanitiser },
+	{ "peracetic acid", "peracetic", ab_words_sanitiser }, { "dishwasher", "heat", ab_words_sanitiser },
+	{ "no", "none", ab_words_rinse }, { "water", "tap", ab_words_rinse }, { "tap water", "tap", ab_words_rinse }, { "boiled water", "boiled", ab_words_rinse },
+	{ "yes", "added", ab_words_salts }, { "gypsum", "added", ab_words_salts }, { "no", "none", ab_words_salts }, { "eyeballed", "by-eye", ab_words_salts },
+	{ "no", "none", ab_words_treatment }, { "sulfite", "sulphite", ab_words_treatment }, { "metabisulphite", "sulphite", ab_words_treatment },
+	{ "mains", "tap", ab_words_water }, { "city", "tap", ab_words_water }, { "municipal", "tap", ab_words_water },
+	{ "no-chill", "overnight-closed", ab_words_chill }, { "cube", "overnight-closed", ab_words_chill },
+	{ "no", "none", ab_words_aerate }, { "stirred", "whisk", ab_words_aerate }, { "splashed", "pour", ab_words_aerate }, { "poured", "pour", ab_words_aerate },
+	{ "closed", "on", ab_words_lid }, { "open", "off", ab_words_lid }, { "medium", "normal", ab_words_crush }, { "barely cracked", "coarse", ab_words_crush },
+	{ "no", "none", ab_words_control }, { "ambient", "room", ab_words_control }, { "heating belt", "heat-belt", ab_words_control },
+	{ "thermometer strip", "strip", ab_words_instrument }, { "floating", "float", ab_words_instrument },
+	{ "mold", "mould", ab_words_surface }, { "pellicle", "film", ab_words_surface }, { "krausen", "foam", ab_words_surface }, { "yeast rafts", "yeast-islands", ab_words_surface },
+	{ "crown", "plain", ab_words_cap }, { "crown cap", "plain", ab_words_cap }, { "swing-top", "swing", ab_words_cap },
+	{ "amber", "brown", ab_words_colour }, { "transparent", "clear", ab_words_colour }, { "plastic", "pet", ab_words_bottle },
+	{ "bottle", "bottles", ab_words_package }, { "kegs", "keg", ab_words_package }, { "can", "cans", ab_words_package },
+	{ "bottle", "bottles", ab_words_packs }, { "kegs", "keg", ab_words_packs }, { "can", "cans", ab_words_packs }, { "bottles and kegs", "both", ab_words_packs },
+	{ "bottles", "bottle", ab_words_place }, { "tap", "tap-keg", ab_words_place }, { "keg", "tap-keg", ab_words_place }, { "finished", "packaged", ab_words_place },
+	{ "bottling", "packaging", ab_words_place }, { "can", "packaged", ab_words_place },
+	{ "worse", "growing", ab_words_behaviour }, { "getting worse", "growing", ab_words_behaviour }, { "stronger", "growing", ab_words_behaviour },
+	{ "better", "fading", ab_words_behaviour }, { "weaker", "fading", ab_words_behaviour }, { "same", "steady", ab_words_behaviour },
+	{ "unchanged", "steady", ab_words_behaviour }, { "all", "every-bottle", ab_words_extent }, { "all bottles", "every-bottle", ab_words_extent },
+	{ "some", "some-bottles", ab_words_extent }, { "tap", "tap-only", ab_words_extent }, { "first pour", "first-pour-only", ab_words_extent },
+	{ "too little", "little", ab_words_enough }, { "normal", "usual", ab_words_enough }, { "enough", "usual", ab_words_enough }, { "a lot", "plenty", ab_words_enough },
+	{ "convenience", "time", ab_words_goal }, { "effort", "time", ab_words_goal }, { "ease", "time", ab_words_goal }, { "flavour", "quality", ab_words_goal },
+	{ "flavor", "quality", ab_words_goal },
+	{ NULL, NULL, NULL },
+};
+const struct ab_by_hand ab_by_hand = { { entry_aliases, ab_written_aliases } };
 
 const struct entry_ask entry_asks[] = {
 	{ "chill", "overnight|over night", "closed or open", { "overnight closed", "overnight open" } },

@@ -104,7 +104,7 @@ static size_t phrase_of(const struct sentence *s, const struct entry_row *row)
 	bool empty;
 
 	for (size_t i = 0; s->help != NULL && i < s->help->n_words; i++) {
-		const struct ab_entry_word *word = &s->help->words[i];
+		const struct ab_alias *word = &s->help->words[i];
 		const struct entry_slot *slot = row->slots;
 		while (slot->kind != ENTRY_NONE && slot->words != word->list)
 			slot++;

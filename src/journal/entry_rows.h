@@ -94,7 +94,7 @@ const struct entry_row *entry_row(size_t i);
 
 /* Words brewers use for those of the lists; more of them, as names of malts, come with what the caller knows
  * (ab_entry_help). */
-extern const struct ab_entry_word entry_aliases[];
+extern const struct ab_alias entry_aliases[];
 extern const size_t n_entry_aliases;
 
 /* Words in a line about element that may mean two things: which, and how each would be said. */

@@ -41,7 +41,7 @@ static void add_phrases(struct names *to, const char *phrases)
 
 static void add_slot(struct names *to, const struct sentence *s, const struct entry_slot *slot)
 {
-	const struct ab_entry_word *a;
+	const struct ab_alias *a;
 
 	add_phrases(to, slot->keys);
 	for (size_t i = 0; slot->words != NULL && slot->words[i] != NULL; i++)

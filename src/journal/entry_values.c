@@ -22,7 +22,7 @@ static const char *of_list(const char *text, const char *const *words)
 	return NULL;
 }
 
-const struct ab_entry_word *entry_alias_at(const struct sentence *s, size_t i)
+const struct ab_alias *entry_alias_at(const struct sentence *s, size_t i)
 {
 	if (i < n_entry_aliases)
 		return &entry_aliases[i];
@@ -30,7 +30,7 @@ const struct ab_entry_word *entry_alias_at(const struct sentence *s, size_t i)
 	return s->help != NULL && i < s->help->n_words ? &s->help->words[i] : NULL;
 }
 
-bool entry_is_alias(const char *text, const struct ab_entry_word *a)
+bool entry_is_alias(const char *text, const struct ab_alias *a)
 {
 	const char *said = a->said;
 
@@ -48,7 +48,7 @@ bool entry_is_alias(const char *text, const struct ab_entry_word *a)
 /* The word of the list that brewers say so; NULL when there is none. */
 static const char *of_aliases(const struct sentence *s, const char *text, const char *const *list)
 {
-	const struct ab_entry_word *a;
+	const struct ab_alias *a;
 
 	for (size_t i = 0; (a = entry_alias_at(s, i)) != NULL; i++)
 		if (a->list == list && entry_is_alias(text, a))
@@ -128,7 +128,7 @@ static size_t id(const struct sentence *s, size_t at, const struct entry_slot *s
 /* Is it a word that belongs to a list of the journal, any of them, or means one? */
 static bool is_listed(const struct sentence *s, const char *text)
 {
-	const struct ab_entry_word *a;
+	const struct ab_alias *a;
 	const struct entry_row *row;
 
 	for (size_t i = 0; (row = entry_row(i)) != NULL; i++)

@@ -46,9 +46,9 @@ bool entry_cut(struct sentence *s, const char *words);
 size_t entry_one_of(const struct sentence *s, size_t at, const char *phrases, bool *empty);
 
 /* The i-th word that brewers use for one of a list: the house's own first, then those of help; NULL beyond the last. */
-const struct ab_entry_word *entry_alias_at(const struct sentence *s, size_t i);
+const struct ab_alias *entry_alias_at(const struct sentence *s, size_t i);
 /* Do the words say it? Names of malts ("Maris-Otter", "pale-ale") go with a hyphen or without. */
-bool entry_is_alias(const char *text, const struct ab_entry_word *a);
+bool entry_is_alias(const char *text, const struct ab_alias *a);
 
 /* How many words the value of the slot takes from `at` on, and what is written; 0: no such value stands there. */
 size_t entry_value(const struct sentence *s, const struct entry_slot *slot, size_t at, const char **value);

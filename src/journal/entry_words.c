@@ -6,6 +6,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "base/rough.h"
 #include "journal/edit.h"
 
 const char *ab_entry_escaped(struct ab_arena *arena, const char *text)
@@ -133,13 +134,7 @@ bool entry_is_filler(const char *fillers, const char *word)
 
 bool entry_is_guess(const char *word)
 {
-	static const char *const guesses[] = { "about", "around", "roughly", "approximately", "approx", "approx.", "perhaps", "maybe",
-		"probably", "circa", "ca", "ca.", "~", "almost", "nearly", NULL };
-
-	for (const char *const *w = guesses; *w != NULL; w++)
-		if (ab_word_cmp(word, *w) == 0)
-			return true;
-	return false;
+	return ab_rough_word(word);
 }
 
 const char *entry_joined(const struct sentence *s, size_t at, size_t n)

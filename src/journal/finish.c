@@ -8,7 +8,7 @@
 
 #include "journal/moments.h"
 
-enum { EVENING = 6 * 3600 };   /* from noon, where a date stands, to 18:00 */
+enum { DAY = 86400, EVENING = 6 * 3600 };   /* from noon, where a date stands, to 18:00 */
 
 static enum ab_status wrong(const struct ab_batch *b, long line, struct ab_diag *diag, const char *text)
 {
@@ -85,8 +85,26 @@ static enum ab_status resolve_moment(void *ctx, const struct ab_batch *b, const 
 	const double *from = ctx;
 	(void)b;
 	(void)diag;
-	if (m->when->relative)
+	if (m->when->relative && !m->when->packaged)
 		*m->when = (struct ab_when){ .known = true, .s = m->when->s + *from };
+	return AB_OK;
+}
+
+/* After all others, when the packaging's own day is absolute. A day and whole days more are a day. */
+static enum ab_status resolve_packaged(void *ctx, const struct ab_batch *b, const struct ab_moment *m,
+    struct ab_diag *diag)
+{
+	const struct ab_when *from = ctx;
+	struct ab_when *when = m->when;
+	if (!when->packaged)
+		return AB_OK;
+	if (from == NULL || !from->known || from->relative)
+		return ab_fail(diag, AB_EINPUT, b->source, m->line, "%s of <%s> counts from packaging, and %s; %s", m->attribute, m->element,
+		    from == when ? "is the day of packaging itself" : "no <package> tells its day (at)", from == when
+		    ? "write a date, or the time since pitching such as \"+14d\"" : "tell it there, or write a date here");
+	double s = from->s + when->s;
+	bool whole = from->date_only && fmod(when->s, DAY) < 1;
+	*when = (struct ab_when){ .known = true, .date_only = whole, .s = s };
 	return AB_OK;
 }
 
@@ -97,7 +115,8 @@ enum ab_status ab_batch_resolve(struct ab_batch *b, struct ab_diag *diag)
 		    "at of <pitch> is itself a time since pitching; write the date and time, "
 		    "such as \"2031-03-07T15:30\", or leave it out");
 	double from = origin(b);
-	return ab_batch_each_moment(b, resolve_moment, &from, diag);
+	enum ab_status st = ab_batch_each_moment(b, resolve_moment, &from, diag);
+	return st != AB_OK ? st : ab_batch_each_moment(b, resolve_packaged, b->package != NULL ? &b->package->at : NULL, diag);
 }
 
 double ab_batch_since_pitch(const struct ab_batch *batch, const struct ab_when *when)

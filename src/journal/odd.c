@@ -249,6 +249,15 @@ static bool same_text(const char *a, const char *b)
 	return a != NULL && b != NULL && strcmp(a, b) == 0;
 }
 
+/* Of one glass nobody asks what came before, and who tells that it grows or fades has answered. */
+static bool wants_day(const struct ab_batch *b, const struct ab_tasting *t)
+{
+	bool told = t->found.n > 0;
+	for (AB_EACH(struct ab_found, f, t->found))
+		told = told && f->behaviour != 0;
+	return !t->at.known && b->tastings.n > 1 && !told;
+}
+
 /* Only neighbours are compared: journals are written in order of time, and a sheet copied twice stands next
  * to itself. */
 static void tastings(struct odds *o)
@@ -256,10 +265,10 @@ static void tastings(struct odds *o)
 	const struct ab_tasting *last = NULL;
 	for (AB_EACH(struct ab_tasting, t, o->batch->tastings)) {
 		found_twice(o, t);
-		if (!t->at.known)
+		if (wants_day(o->batch, t))
 			odd(o, t->mark.line,
-			    "<tasting> has no at; without a date it cannot be told whether a fault "
-			    "grows or fades");
+			    "<tasting> has no at, and there is another; without their days it cannot be told whether a fault "
+			    "grows or fades (behaviour of <found> says it too)");
 		/* 34 of 50 and 34 of 40 are not one beer: without its maximum a score is in no mean. */
 		if (t->score.known && !t->score_of.known)
 			odd(o, t->mark.line, "score of <tasting> has no score-of: out of how many?");

@@ -12,6 +12,7 @@
 #include <afterboil/quantity.h>
 #include "base/canon.h"
 #include "journal/finish.h"
+#include "journal/moments.h"
 #include "journal/tables.h"
 
 enum { YEAR = 365 * 86400 + 86400 / 4, DAY = 86400 };
@@ -19,6 +20,7 @@ enum { YEAR = 365 * 86400 + 86400 / 4, DAY = 86400 };
 /* a and b are what the row of the table says they are: two numbers serve for four elements. */
 struct numbers { struct ab_mark mark; struct ab_num a, b; };
 struct packs { struct ab_mark mark; int into; };
+enum { AB_PACKS_BOTH = 5 };   /* its place in ab_words_packs */
 
 /* The profile first, so that a pointer to one is a pointer to the other, and rows of ab_profile may be used
  * in the table of raw; what is read wide stands behind it. */
@@ -46,7 +48,7 @@ static const struct ab_attr_spec time_attrs[] = {
 	AB_A_Q(numbers, "away", b, AB_DIM_TIME, 0, 365.0 * DAY), AB_A_END
 };
 static const struct ab_attr_spec packs[] = {
-	AB_A_WORD(packs, "into", into, ab_words_package), AB_A_END
+	AB_A_WORD(packs, "into", into, ab_words_packs), AB_A_END
 };
 /* Which days: read with the calendar, which knows from when on. */
 static const struct ab_attr_spec week[] = {
@@ -114,7 +116,7 @@ static const struct ab_elem_spec brewery_children[] = {
 	    "a family of beers, and its share of the batches"),
 	AB_E_ONE(raw, money, numbers, "money", money, "money for changes, now and a year"),
 	AB_E_ONE(raw, time, numbers, "time", time_attrs, "time more that a batch may take"),
-	AB_E_ONE(raw, packs, packs, "packs", packs, "bottles, keg, cask or cans"),
+	AB_E_ONE(raw, packs, packs, "packs", packs, "what the beer mostly goes into"),
 	AB_E_ONE(ab_profile, week, ab_week, "week", week, "days with time for brewing"),
 	AB_E_MANY(ab_profile, away, ab_away, "away", away, "days not at home"),
 	AB_E_MANY(ab_profile, owns, ab_owns, "owns", owns, "a change made or a thing owned"),
@@ -153,7 +155,7 @@ static const struct ab_elem_spec root = {
 	"a home brewery"
 };
 
-const struct ab_record_doc ab_profile_doc = { AB_PROFILE_NS, &root, NULL, 1, 100000 };
+const struct ab_record_doc ab_profile_doc = { AB_PROFILE_NS, &root, NULL, 1, 100000, &ab_by_hand };
 
 /* What facts and evidence look at (gather.c, temperature.c, packaging.c, saturation.c, evidence.c): a row more
  * there is a row more here. check_profile.c holds that a profile without these judges as none does. */
@@ -194,6 +196,14 @@ static struct ab_num first_of(const struct numbers *n)
 	return n != NULL ? n->a : (struct ab_num){ 0 };
 }
 
+/* Habits have no day of packaging: from there nothing can be counted. */
+static enum ab_status no_packaged(void *ctx, const struct ab_batch *usual, const struct ab_moment *m, struct ab_diag *diag)
+{
+	(void)ctx;
+	return !m->when->packaged ? AB_OK : ab_fail(diag, AB_EINPUT, usual->source, m->line, "%s of <%s> counts from packaging, which what is usual has no "
+	    "day of; write the time since pitching such as \"+14d\", or leave it out", m->attribute, m->element);
+}
+
 static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 {
 	struct reading *r = ctx;
@@ -208,7 +218,8 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 	p->money_per_year = raw->money != NULL ? raw->money->b : (struct ab_num){ 0 };
 	p->time_per_batch_s = first_of(raw->time);
 	p->away_s = raw->time != NULL ? raw->time->b : (struct ab_num){ 0 };
-	p->packs = raw->packs != NULL ? raw->packs->into : 0;
+	/* Both is what is usual of neither. */
+	p->packs = raw->packs != NULL && raw->packs->into != AB_PACKS_BOTH ? raw->packs->into : 0;
 	assert((void *)p == record);
 	r->profile = p;
 	for (AB_EACH(struct ab_taster, t, p->tasters))
@@ -228,7 +239,8 @@ static enum ab_status on_brewery(void *ctx, void *record, struct ab_diag *diag)
 	if (p->usual == NULL)
 		return AB_OK;
 	p->usual->source = p->source;
-	return ab_batch_derive(p->usual, diag);
+	enum ab_status st = ab_batch_derive(p->usual, diag);
+	return st != AB_OK ? st : ab_batch_each_moment(p->usual, no_packaged, NULL, diag);
 }
 
 static enum ab_status read_one(struct reading *r, const struct ab_source *source, struct ab_profile **out,

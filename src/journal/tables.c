@@ -215,4 +215,4 @@ static const struct ab_elem_spec root = {
 };
 
 /* 100000 elements a batch: far more than a year of readings every ten minutes would be, and little memory. */
-const struct ab_record_doc ab_journal_doc = { AB_JOURNAL_NS, &root, "batches", 0, 100000 };
+const struct ab_record_doc ab_journal_doc = { AB_JOURNAL_NS, &root, "batches", 0, 100000, &ab_by_hand };

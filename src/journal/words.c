@@ -44,8 +44,9 @@ const char *const ab_words_water[] = {
 const char *const ab_words_treatment[] = {
 	"none", "sulphite", "carbon-filter", "boiled", "stood", "reverse-osmosis", NULL
 };
+/* added: nobody tells how they were measured. */
 const char *const ab_words_salts[] = {
-	"none", "weighed", "by-eye", NULL
+	"none", "weighed", "by-eye", "added", NULL
 };
 const char *const ab_words_vigour[] = {
 	"weak", "simmer", "rolling", NULL
@@ -126,6 +127,10 @@ const char *const ab_words_rinse[] = {
 const char *const ab_words_package[] = {
 	"bottles", "keg", "cask", "cans", NULL
 };
+/* The same of a brewery, some of which fill bottles and kegs. Named in C as well (profile.c, by place). */
+const char *const ab_words_packs[] = {
+	"bottles", "keg", "cask", "cans", "both", NULL
+};
 /* What became of all the bottles. Named in C as well (warnings.c, by place). */
 const char *const ab_words_fate[] = {
 	"drunk", "poured-away", "let-off", NULL
@@ -164,9 +169,9 @@ const char *const ab_words_pour[] = {
 const char *const ab_words_glass[] = {
 	"rinsed", "detergent", "dishwasher", "greasy", "unknown", NULL
 };
-/* The places 3 and 4 are named in check.c. */
+/* The places 3 and 4 are named in check.c. packaged: finished beer, out of whatever it was in. */
 const char *const ab_words_place[] = {
-	"fermenter", "packaging", "bottle", "tap-keg", "other", NULL
+	"fermenter", "packaging", "bottle", "tap-keg", "other", "packaged", NULL
 };
 const char *const ab_words_behaviour[] = {
 	"growing", "fading", "steady", NULL
@@ -225,6 +230,7 @@ const struct ab_word_list ab_word_lists[] = {
 	{ "sanitiser", ab_words_sanitiser },
 	{ "rinse", ab_words_rinse },
 	{ "package", ab_words_package },
+	{ "packs", ab_words_packs },
 	{ "fate", ab_words_fate },
 	{ "bottle", ab_words_bottle },
 	{ "colour", ab_words_colour },

@@ -1,4 +1,4 @@
-/* changewords.c - which change a brewer means, or which touch
+/* changewords.c - which change a brewer means, or which cause or touch
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/knowledge.h>
@@ -75,41 +75,66 @@ static bool fits(const char *id, const char *title, const char *words)
 	return any;
 }
 
+/* One by its place: a change or a cause. */
+struct one { const char *id, *title; };
+typedef struct one one_at(const struct ab_knowledge *k, size_t i);
+
+static struct one change_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct one){ k->changes[i].id, k->changes[i].title };
+}
+
+static struct one cause_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct one){ k->causes[i].id, k->causes[i].title };
+}
+
 /* Beyond so many ids nothing is near: rules that large have been made by a machine. */
-static size_t nearest_id(const struct ab_knowledge *k, const char *words, const char **near)
+static size_t nearest_id(const struct ab_knowledge *k, one_at *at, size_t n, const char *words, const char **near)
 {
 	const char *ids[MOST_IDS + 1] = { NULL }, *found;
-	for (size_t i = 0; i < k->n_changes && i < MOST_IDS; i++)
-		ids[i] = k->changes[i].id;
+	for (size_t i = 0; i < n && i < MOST_IDS; i++)
+		ids[i] = at(k, i).id;
 	found = ab_nearest(words, ids);
 	if (found != NULL)
 		near[0] = found;
 	return found != NULL;
 }
 
-int ab_change_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max,
+static int meant(const struct ab_knowledge *k, one_at *at, size_t count, const char *words, const char **near, size_t max,
     size_t *n_near)
 {
 	int found = -1;
 	size_t n = 0;
 	*n_near = 0;
-	for (size_t i = 0; i < k->n_changes; i++)
-		if (ab_word_cmp(k->changes[i].id, words) == 0 || ab_word_cmp(k->changes[i].title, words) == 0)
+	for (size_t i = 0; i < count; i++)
+		if (ab_word_cmp(at(k, i).id, words) == 0 || ab_word_cmp(at(k, i).title, words) == 0)
 			return (int)i;
-	for (size_t i = 0; i < k->n_changes; i++) {
-		if (!fits(k->changes[i].id, k->changes[i].title, words))
+	for (size_t i = 0; i < count; i++) {
+		if (!fits(at(k, i).id, at(k, i).title, words))
 			continue;
 		found = (int)i;
 		if (n++ < max)
-			near[*n_near] = k->changes[i].id, ++*n_near;
+			near[*n_near] = at(k, i).id, ++*n_near;
 	}
 	if (n == 1) {
 		*n_near = 0;
 		return found;
 	}
 	if (n == 0 && max > 0)
-		*n_near = nearest_id(k, words, near);
+		*n_near = nearest_id(k, at, count, words, near);
 	return -1;
+}
+
+int ab_change_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max,
+    size_t *n_near)
+{
+	return meant(k, change_at, k->n_changes, words, near, max, n_near);
+}
+
+int ab_cause_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near)
+{
+	return meant(k, cause_at, k->n_causes, words, near, max, n_near);
 }
 
 static bool is_touch(const struct ab_touch *t, const char *words)

@@ -175,7 +175,7 @@ static const struct ab_elem_spec rules_root = {
 	"a file of rules"
 };
 
-const struct ab_record_doc ab_rules_doc = { AB_RULES_NS, &rules_root, NULL, 1, 100000 };
+const struct ab_record_doc ab_rules_doc = { AB_RULES_NS, &rules_root, NULL, 1, 100000, NULL };
 
 const struct ab_elem_spec *ab_rules_kind(enum raw_kind kind)
 {

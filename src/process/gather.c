@@ -87,11 +87,16 @@ double ab_thermometer_off(const struct ab_work *w, struct ab_basis *basis)
 	return 0;
 }
 
-static void add_temperature(struct ab_series *s, struct ab_basis *basis, double h,
+/* Wider than any thermometer is read: a range was told ("16-27 C"). */
+static const double RANGE_K = 2;
+
+static void add_temperature(struct ab_series *s, struct ab_basis *basis, double *width, double h,
     const struct ab_num *t, double off, const struct ab_mark *mark)
 {
 	if (!t->known || !isfinite(h))
 		return;
+	if (t->resolution > RANGE_K)
+		*width = fmax(*width, t->resolution);
 	ab_series_add(s, h, t->v - off);
 	ab_rest_on(basis, mark, false);
 }
@@ -133,13 +138,13 @@ static void gather_temperatures(struct ab_work *w)
 	}
 	for (AB_EACH(struct ab_reading, r, b->readings)) {
 		double h = ab_hours(w, &r->at);
-		add_temperature(&w->beer, &w->beer_basis, h, &r->wort_c, off, &r->mark);
-		add_temperature(&w->room, &w->room_basis, h, &r->room_c, off, &r->mark);
+		add_temperature(&w->beer, &w->beer_basis, &w->beer_width, h, &r->wort_c, off, &r->mark);
+		add_temperature(&w->room, &w->room_basis, &w->room_width, h, &r->room_c, off, &r->mark);
 	}
 	add_logs(w);
 	/* A pitching temperature alone says nothing of the days after. */
 	if (w->beer.n > 0 && b->pitch != NULL)
-		add_temperature(&w->beer, &w->beer_basis, 0, &b->pitch->temp_c, off, &b->pitch->mark);
+		add_temperature(&w->beer, &w->beer_basis, &w->beer_width, 0, &b->pitch->temp_c, off, &b->pitch->mark);
 	ab_series_settle(&w->beer);
 	ab_series_settle(&w->room);
 }
@@ -148,6 +153,7 @@ static void gather_temperatures(struct ab_work *w)
  * told: a told one of an unknown class is another yeast. */
 void ab_gather(struct ab_work *w)
 {
+	w->beer_width = w->room_width = 0;
 	w->yeast_basis = w->beer_basis = w->room_basis = w->gravity_basis = ab_basis_new();
 	w->expected_fg = w->safe_fg = w->half_h = w->final_h = w->last_gravity_h = AB_NAN;
 	find_yeast(w, w->batch, false);

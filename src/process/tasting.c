@@ -295,7 +295,7 @@ static void set_unpackaged(struct ab_work *w)
 		bool early = t->from == AB_PLACE_FERMENTER || t->from == AB_PLACE_PACKAGING ||
 		    h < w->packaged_h - 1;
 		bool late = t->from == AB_PLACE_BOTTLE || t->from == AB_PLACE_TAP_KEG ||
-		    h > w->packaged_h + 1;
+		    t->from == AB_PLACE_PACKAGED || h > w->packaged_h + 1;
 
 		if (early != late)
 			say(&before, &t->mark, early);

@@ -21,7 +21,7 @@ static struct ab_told find_room(const struct ab_work *w)
 	if (w->room.n > 0) {
 		double first = w->room.at[0].h, last = w->room.at[w->room.n - 1].h;
 		room = (struct ab_told){ true, last > first ? ab_series_mean(&w->room, first,
-		    last) : w->room.at[0].v, first > EARLY_H ? 7 : 0.5, w->room_basis };
+		    last) : w->room.at[0].v, fmax(first > EARLY_H ? 7 : 0.5, w->room_width), w->room_basis };
 		return room;
 	}
 	room = AB_LOOK_MANY(w, AB_FIELD_NUM, vessels, ab_vessel, room_c, 1, AB_TAKE_FIRST);
@@ -29,6 +29,7 @@ static struct ab_told find_room(const struct ab_work *w)
 		room = (struct ab_told){ true, w->profile->room_c.v, w->profile->room_c.resolution,
 		    ab_basis_new() };
 		room.basis.origin = AB_ORIGIN_USUAL;
+		room.basis.guess = w->profile->room_c.guess;
 	}
 	return room;
 }
@@ -83,9 +84,9 @@ static void find_level(struct ab_work *w, const struct ab_told *room)
 
 /* A home thermometer is good to half a kelvin; few readings leave days unseen. The figures are
  * estimates; a guess adds to them, as its error is of another kind. */
-static double mean_u(size_t n, bool guess)
+static double mean_u(const struct ab_work *w, size_t n, bool guess)
 {
-	double u = n >= 12 ? 0.5 : n >= 3 ? 0.8 : n == 2 ? 1.1 : 1.6;
+	double u = hypot(n >= 12 ? 0.5 : n >= 3 ? 0.8 : n == 2 ? 1.1 : 1.6, ab_reading_u(w->beer_width, false, 0));
 	return guess ? hypot(u, 1.5) : u;
 }
 
@@ -97,7 +98,7 @@ static void set_early(struct ab_work *w)
 	size_t n = ab_series_count(&w->beer, 1, to + DAY_H / 2);
 
 	if (n > 0)
-		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->beer_basis, ab_series_mean(&w->beer, 0, to), mean_u(n,
+		ab_set(w, AB_F_FERMENT_EARLY_MEAN, &w->beer_basis, ab_series_mean(&w->beer, 0, to), mean_u(w, n,
 		    w->beer_basis.guess), 'B',
 		    "mean of %d reading%s to %.0f h, weighted by time", (int)n, AB_S(n), to);
 	else if (ab_level(w)->known)
@@ -158,7 +159,7 @@ static void set_peak(struct ab_work *w)
 
 	if (n > 0) {
 		double peak = ab_series_max(&w->beer, 0, to);
-		ab_set(w, AB_F_FERMENT_PEAK_OVER, &basis, peak - top, mean_u(n, basis.guess), 'B',
+		ab_set(w, AB_F_FERMENT_PEAK_OVER, &basis, peak - top, mean_u(w, n, basis.guess), 'B',
 		    "(%.1f C, highest of %d reading%s to %.0f h) - (%.1f C, top of the range)", peak,
 		    (int)n, AB_S(n), to, top);
 	} else if (ab_level(w)->known) {
@@ -176,7 +177,7 @@ static void set_below(struct ab_work *w)
 
 	if (n > 0) {
 		double mean = ab_series_mean(&w->beer, 0, to);
-		ab_set(w, AB_F_FERMENT_BELOW, &basis, low - mean, mean_u(n, basis.guess), 'B',
+		ab_set(w, AB_F_FERMENT_BELOW, &basis, low - mean, mean_u(w, n, basis.guess), 'B',
 		    "(%.1f C, bottom of the range) - (%.1f C, mean of %d reading%s to %.0f h)", low, mean,
 		    (int)n, AB_S(n), to);
 	} else if (ab_level(w)->known) {

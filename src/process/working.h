@@ -67,6 +67,7 @@ struct ab_work {
 	double found_h;                              /* to the last tasting that found anything, else as tasted_h */
 	struct ab_series beer, room, gravity;        /* C, C, SG: measured values over time */
 	struct ab_basis beer_basis, room_basis, gravity_basis;
+	double beer_width, room_width;   /* the widest range told for a temperature (as a resolution), 0: none */
 	struct ab_curve_of gravity_curve;            /* refused until ab_facts_curve */
 	struct ab_level level;
 	struct { struct ab_told room; int control; double early_h, end_h; } tracing;   /* of an untraced level */

@@ -37,7 +37,7 @@ ok 'troubles in no word of the rules are odd' same 1 "$status"
 ok 'a fault that is none, with its line' says out 'trouble.xml:2: odd: no fault is called "goblins"'
 ok 'a cause that is none, with its line' says out 'trouble.xml:3: odd: no cause is called "gremlins"'
 ok 'a chore that is none, with its line' says out 'trouble.xml:4: odd: no chore is called "elves"; "afterboil rules list chores" shows them'
-ok 'a chore among the faults is told to be one' says out 'trouble.xml:5: odd: no fault is called "slow chilling"; "afterboil rules list faults" shows them; it is a chore: write chore= in place of fault='
+ok 'a chore among the faults is told to be one' says out 'trouble.xml:5: odd: no fault is called "slow chilling"; "afterboil rules list faults" shows them; it is a chore: write chore="slow chilling" in place of fault='
 ok 'a chore in its words is not' same 0 "$(grep -c 'trouble.xml:6' "$tmp/out")"
 run advise --no-store --profile "$tmp/trouble.xml" $small
 ok 'advice refuses them' same 3 "$status"

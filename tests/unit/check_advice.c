@@ -39,7 +39,7 @@ static void own(const char *id, int unused)
 
 static struct ab_num known(double v)
 {
-	return (struct ab_num){ v, 0, v != 0 };
+	return (struct ab_num){ .v = v, .known = v != 0 };
 }
 
 static double told(double v)

@@ -117,7 +117,10 @@ static const struct { const char *title, *text, *says; } oddities[] = {
 	{ "transfer to the package", BATCH("<package id='y'/><transfer to='y'/>"), NULL },
 	{ "found twice", BATCH("<tasting at='+9d'><found fault='sour'/><found fault='Sour'/></tasting>"), "twice" },
 	{ "feared and strong", BATCH("<tasting at='+9d'><found fault='sour' feared='yes' intensity='4'/></tasting>"), "only feared" },
-	{ "tasting without a date", BATCH("<tasting/>"), "no at" },
+	{ "tastings without a date", BATCH("<tasting/><tasting at='+9d'/>"), "no at" },
+	{ "the only tasting without a date", BATCH("<tasting><found fault='sour'/></tasting>"), NULL },
+	{ "behaviour told", BATCH("<tasting at='+9d'/><tasting><found fault='sour' behaviour='fading'/></tasting>"), NULL },
+	{ "of one told, of one not", BATCH("<tasting at='+9d'/><tasting><found fault='sour' behaviour='fading'/><found fault='papery'/></tasting>"), "no at" },
 	{ "score of how many", BATCH("<tasting at='+9d' score='31'/>"), "out of how many" },
 	{ "tastings in disorder", BATCH("<tasting at='2031-04-09'/><tasting at='2031-04-02'/>"), "before the one above" },
 	{ "written twice", BATCH("<tasting at='2031-04-09' by='Mo'/><tasting at='2031-04-09' by='Mo'/>"), "written twice" },
@@ -142,7 +145,7 @@ END_TEST
 START_TEST(short_memory)
 {
 	struct ab_list out = { 0 };
-	ck_assert_int_eq(read_text(BATCH("<tasting/>")), AB_OK);
+	ck_assert_int_eq(read_text(BATCH("<tasting score='31'/>")), AB_OK);
 	struct ab_arena *fresh = ab_arena_new();
 	ab_alloc_fail_at(0);
 	/* fill what the arena holds in reserve */

@@ -96,7 +96,7 @@ END_TEST
 static const char *malt_word(const char *said)
 {
 	size_t n;
-	const struct ab_entry_word *w = ab_plain_malts(k, arena, &n);
+	const struct ab_alias *w = ab_plain_malts(k, arena, &n);
 
 	ck_assert_ptr_nonnull(w);
 	for (size_t i = 0; i < n; i++)
@@ -124,7 +124,7 @@ END_TEST
 START_TEST(all_malts)
 {
 	size_t n, told = 0;
-	const struct ab_entry_word *w = ab_plain_malts(k, arena, &n);
+	const struct ab_alias *w = ab_plain_malts(k, arena, &n);
 
 	for (size_t i = 0; i < n; i++) {
 		size_t kind = 0;

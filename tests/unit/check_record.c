@@ -73,8 +73,8 @@ static const struct ab_elem_spec cellar_children[] = {
 };
 static const struct ab_elem_spec root = { .name = "cellar", .size = sizeof(struct cellar), .attrs = cellar_attrs,
 	.children = cellar_children };
-static const struct ab_record_doc cellars = { NS, &root, "cellars", 3, 40 };
-static const struct ab_record_doc stream = { NS, &root, "cellars", 0, 40 };
+static const struct ab_record_doc cellars = { NS, &root, "cellars", 3, 40, NULL };
+static const struct ab_record_doc stream = { NS, &root, "cellars", 0, 40, NULL };
 
 static struct ab_arena *arena;
 static struct ab_diag diag;

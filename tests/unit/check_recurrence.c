@@ -370,7 +370,7 @@ static void brews(int family, double share)
 	struct ab_brews *x = brewery_push(&b, &b.profile->brews, sizeof *x);
 
 	x->family = family + 1;
-	x->share = (struct ab_num){ share, 0, share > 0 };
+	x->share = (struct ab_num){ .v = share, .known = share > 0 };
 }
 
 static const struct { const char *title; bool profile; int families[2]; double shares[2]; const char *asked; double warm_load; } priors[] = {

@@ -10,7 +10,7 @@
 #include <afterboil/journal.h>
 
 struct entry_case ec;
-const struct ab_entry_word ec_malts[] = {
+const struct ab_alias ec_malts[] = {
 	{ "2-row", "pale", ab_words_malt }, { "two-row", "pale", ab_words_malt }, { "maris otter", "pale", ab_words_malt }, { "pale ale malt", "pale", ab_words_malt },
 	{ "caramel", "crystal", ab_words_malt }, { "chocolate malt", "roasted", ab_words_malt }, { "flaked barley", "adjunct", ab_words_malt },
 	{ "biscuit malt", "other", ab_words_malt }, { "aromatic", "other", ab_words_malt },

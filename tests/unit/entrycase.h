@@ -22,7 +22,7 @@ struct entry_case {
 extern struct entry_case ec;
 
 /* What the rules would call malts. */
-extern const struct ab_entry_word ec_malts[];
+extern const struct ab_alias ec_malts[];
 extern const size_t ec_n_malts;
 
 void ec_setup(void);

@@ -42,13 +42,13 @@ void wc_taste(const struct wc_sheet *sheet)
 	struct ab_tasting *t = wc_push(&wc.batch->tastings, sizeof *t);
 	t->by = sheet->by;
 	t->complete = sheet->complete;
-	t->at = (struct ab_when){ true, true, false, sheet->day * 86400 };
-	t->panel = (struct ab_num){ sheet->panel, 1, sheet->panel > 0 };
+	t->at = (struct ab_when){ .known = true, .relative = true, .s = sheet->day * 86400 };
+	t->panel = (struct ab_num){ .v = sheet->panel, .resolution = 1, .known = sheet->panel > 0 };
 	for (size_t i = 0; i < 3 && sheet->said[i].fault != NULL; i++) {
 		if (sheet->said[i].intensity > 0) {
 			struct ab_found *f = wc_push(&t->found, sizeof *f);
 			f->fault = sheet->said[i].fault;
-			f->intensity = (struct ab_num){ sheet->said[i].intensity, 1, true };
+			f->intensity = (struct ab_num){ .v = sheet->said[i].intensity, .resolution = 1, .known = true };
 		} else {
 			((struct ab_absent *)wc_push(&t->absent, sizeof(struct ab_absent)))->fault = sheet->said[i].fault;
 		}

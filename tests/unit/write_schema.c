@@ -17,6 +17,15 @@ enum { MOST = 128 };
 #define N "([0-9]+(\\.[0-9]*)?|\\.[0-9]+)"
 #define SIGN "[+\\-]?"
 #define SUM "(" N " ?y ?)?(" N " ?mo ?)?(" N " ?wk ?)?(" N " ?d ?)?(" N " ?h ?)?(" N " ?min ?)?(" N " ?s)?"
+#define NEARLY "([Aa]bout|[Aa]round|[Rr]oughly|[Aa]pproximately|[Aa]pprox\\.?|[Pp]erhaps|[Mm]aybe|[Pp]robably|[Cc]irca|[Cc]a\\.?|~|[Aa]lmost|[Nn]early|" \
+	"<=?|>=?|≤|≥|[Bb]elow|[Uu]nder|[Ll]ess than|[Aa]t most|[Uu]p to|[Aa]bove|[Oo]ver|[Mm]ore than|[Aa]t least)"
+#define ROUGH "(" NEARLY " *)*"
+#define DASH "( *(-|–) *| +(to|or) +)"
+#define OR_SO "( [Oo]r so)?"
+#define SPELLED "(s|secs?|seconds?|min|minutes?|h|hrs?|hours?|d|days?|wks?|weeks?|mo|mths?|months?|y|yrs?|years?)\\.?"
+#define COUNTED "([Aa] few|[Ff]ew|[Aa] couple( of)?|[Cc]ouple of|[Hh]alf an?|[Aa]n?|[Oo]ne|[Tt]wo|[Tt]hree|[Ff]our|[Ff]ive|[Ss]ix|[Ss]even|[Ee]ight|[Nn]ine|[Tt]en|[Tt]welve)"
+#define NIGHT "([Oo]ver ?night|[Aa] night|[Oo]ne night)"
+#define PACKAGING "([Pp]ackag(e|ed|ing)|[Bb]ottl(ed|ing)|[Kk]egg(ed|ing))"
 #define CURRENCY "($|R$|£|€|¥|₹|₩|₽|₺|₪|kr|zł|Kč|Ft|Fr|[A-Z]{3})"
 #define COMMON_DAY "(19|2[0-9])[0-9]{2}-((0[13578]|1[02])-(0[1-9]|[12][0-9]|3[01])|(0[469]|11)-(0[1-9]|[12][0-9]|30)|02-(0[1-9]|1[0-9]|2[0-8]))"
 #define LEAP_DAY "((19|2[0-9])(0[48]|[2468][048]|[13579][26])|2000|2400|2800)-02-29"
@@ -167,30 +176,64 @@ static void pattern(const char *name, const char *more, const char *text)
 	printf("  <define name=\"%s\">\n    <data type=\"string\"><param name=\"pattern\">\\s*%s\\s*</param>%s</data>\n  </define>\n", name, text, more);
 }
 
+static void alternative(const char *more, const char *text)
+{
+	printf("      <data type=\"string\"><param name=\"pattern\">\\s*%s\\s*</param>%s</data>\n", text, more);
+}
+
+/* As text of XML. */
+static const char *escaped(const char *text)
+{
+	static char to[8192];
+	size_t n = 0;
+	for (; *text != '\0' && n + 8 < sizeof to; text++)
+		n += (size_t)snprintf(to + n, sizeof to - n, *text == '<' ? "&lt;" : *text == '>' ? "&gt;" : "%c", *text);
+	to[n] = '\0';
+	return to;
+}
+
 static void quantity(enum ab_dim dim)
 {
-	char name[64], text[512], units[128];
+	char name[64], text[512], units[128], whole[4096];
 	snprintf(name, sizeof name, "quantity-%s", dim_names[dim]);
 	snprintf(units, sizeof units, "%s", ab_dim_units(dim));
 	if (dim == AB_DIM_TIME) {
-		pattern(name, "<param name=\"pattern\">[\\s\\S]*[0-9][\\s\\S]*</param>", SIGN SUM);
+		printf("  <define name=\"%s\">\n    <choice>\n", name);
+		alternative("<param name=\"pattern\">[\\s\\S]*[0-9][\\s\\S]*</param>", SIGN SUM);
+		alternative("", escaped(ROUGH "((between " N "( ?" SPELLED ")? +and +|" N "( ?" SPELLED ")?" DASH ")?" N " *" SPELLED "|" COUNTED " +" SPELLED "|" NIGHT ")" OR_SO));
+		alternative("<param name=\"pattern\">[\\s\\S]*[0-9][\\s\\S]*</param>", escaped(ROUGH SUM OR_SO));
+		printf("    </choice>\n  </define>\n");
 		return;
 	}
 	if (dim == AB_DIM_MONEY) {
 		pattern(name, "", "(" CURRENCY " ?" SIGN N "|" SIGN N "( ?" CURRENCY ")?)");
 		return;
 	}
-	size_t n = (size_t)snprintf(text, sizeof text, "%s ?(", SIGN N);
+	size_t n = (size_t)snprintf(text, sizeof text, "(");
 	for (char *u = strtok(units, ","); u != NULL; u = strtok(NULL, ",")) {
 		u += *u == ' ';
 		if (strcmp(u, "or none") != 0)
 			n += (size_t)snprintf(text + n, sizeof text - n, "%s%s", text[n - 1] == '(' ? "" : "|", u);
 	}
 	snprintf(text + n, sizeof text - n, dim == AB_DIM_PH ? ")?" : ")");
-	pattern(name, "", text);
+	snprintf(whole, sizeof whole, ROUGH "((between " SIGN N "( ?%s)? +and +|" SIGN N "( ?%s)?" DASH ")?" SIGN N " ?%s)" OR_SO, text, text, text);
+	pattern(name, "", escaped(whole));
 }
 
 /* For an editor the plain words; for a hand also capitals, blanks and underscores, as the reader takes them. */
+static void word(const char *text)
+{
+	for (const char *c = text; *c != '\0'; c++) {
+		if (*c == '-' || *c == ' ')
+			printf("[ _\\-]+");
+		else if (*c >= 'a' && *c <= 'z')
+			printf("[%c%c]", *c, *c - 'a' + 'A');
+		else
+			putchar(*c);
+	}
+}
+
+/* What people also say is taken and not offered. */
 static void words(const char *name, const char *const *list)
 {
 	printf("  <define name=\"%s\">\n    <choice>\n", name);
@@ -199,15 +242,14 @@ static void words(const char *name, const char *const *list)
 	printf("      <data type=\"string\"><param name=\"pattern\">\\s*(");
 	for (size_t i = 0; list[i] != NULL; i++) {
 		printf("%s", i > 0 ? "|" : "");
-		for (const char *c = list[i]; *c != '\0'; c++) {
-			if (*c == '-')
-				printf("[ _\\-]+");
-			else if (*c >= 'a' && *c <= 'z')
-				printf("[%c%c]", *c, *c - 'a' + 'A');
-			else
-				putchar(*c);
-		}
+		word(list[i]);
 	}
+	for (size_t t = 0; t < 2; t++)
+		for (const struct ab_alias *a = ab_by_hand.aliases[t]; a->said != NULL; a++)
+			if (a->list == list) {
+				putchar('|');
+				word(a->said);
+			}
 	printf(")\\s*</param></data>\n    </choice>\n  </define>\n");
 }
 
@@ -232,7 +274,7 @@ static void values(void)
 	pattern("date", "", DAY);
 	pattern("moment-told", "", DAY "(" CLOCK ")?");
 	printf("  <define name=\"moment\">\n    <choice>\n      <ref name=\"moment-told\"/>\n      <data type=\"string\"><param name=\"pattern\">"
-	    "\\s*\\+" SUM "\\s*</param><param name=\"pattern\">[\\s\\S]*[0-9][\\s\\S]*</param></data>\n    </choice>\n  </define>\n");
+	    "\\s*(" PACKAGING " *)?\\+" SUM "\\s*</param><param name=\"pattern\">[\\s\\S]*[0-9][\\s\\S]*</param></data>\n    </choice>\n  </define>\n");
 	words("yes-no", yes_no);
 	for (int d = 0; d < AB_DIM_MAX_; d++)
 		if (dims_used[d])

@@ -1,0 +1,14 @@
+/* checking.h - what the files of "check" share
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef AB_CLI_CHECKING_H
+#define AB_CLI_CHECKING_H
+
+#include "cli/cli.h"
+
+/* One line on standard output, made safe; NULL: out of memory. */
+enum ab_status check_line(struct cli *cli, const char *text);
+/* What the rules do not know of the profile, and that it was read. */
+enum ab_status check_profile(struct cli *cli);
+
+#endif
