@@ -226,6 +226,72 @@ static void add_examples(struct ab_str *s, const struct format_page *page)
 	}
 }
 
+/* A line of what is to be said and what it makes known, and below it how it is written. */
+static void add_howto(struct ab_str *s, const struct format_howto *rows)
+{
+	struct ab_str lines;
+	if (rows == NULL)
+		return;
+	ab_str_add(s, ".Sh HOW TO SAY IT\n"
+	    "Each of these stands in a <batch>, alone or with others.\n"
+	    "Behind the colon is what\n.Ql afterboil facts\nmakes of it.\n");
+	while (rows->written != NULL) {
+		ab_str_addf(s, ".Pp\n%s\n", rows->written);
+		ab_str_init(&lines, 0);
+		for (rows++; rows->says != NULL; rows++) {
+			ab_str_addf(&lines, "%s: %s\n    ", rows->says, rows->fact);
+			for (const char *c = rows->written; *c != '\0'; c++)
+				ab_str_add(&lines, *c == '\n' ? "\n    " : (char[]){ *c, '\0' });
+			ab_str_add(&lines, "\n");
+		}
+		s->bad |= !ab_str_ok(&lines);
+		roff_display(s, ab_str_ok(&lines) ? ab_str_text(&lines) : "");
+		ab_str_clear(&lines);
+	}
+}
+
+/* Once for a word of a list: "dextrose: corn sugar, glucose". */
+static void add_said_for(struct ab_str *s, const struct ab_by_hand *hand, const char *const *list, const char *word)
+{
+	bool any = false;
+	for (size_t t = 0; t < 2; t++)
+		for (const struct ab_alias *a = hand->aliases[t]; a->said != NULL; a++)
+			if (a->list == list && strcmp(a->word, word) == 0) {
+				if (any)
+					ab_str_addf(s, ", %s", a->said);
+				else
+					ab_str_addf(s, "%s: %s", word, a->said);
+				any = true;
+			}
+	ab_str_add(s, any ? "\n.br\n" : "");
+}
+
+/* By the attribute that takes the list, each list once. */
+static void add_other_words(struct ab_str *s, const struct ab_by_hand *hand, const struct ab_elem_spec *const *elems, size_t n)
+{
+	const char *const *seen[FORMAT_MOST];
+	size_t n_seen = 0;
+	if (hand == NULL)
+		return;
+	ab_str_add(s, ".Sh OTHER WORDS\nFor words of the lists these are read as well.\n.Bl -tag -width Ds\n");
+	for (size_t i = 0; i < n; i++)
+		for (const struct ab_attr_spec *a = elems[i]->attrs; a != NULL && a->name != NULL; a++) {
+			bool again = a->kind != AB_ATTR_WORD || n_seen == FORMAT_MOST, any = false;
+			for (size_t k = 0; k < n_seen && !again; k++)
+				again = seen[k] == a->words;
+			for (size_t t = 0; t < 2 && !again; t++)
+				for (const struct ab_alias *w = hand->aliases[t]; w->said != NULL; w++)
+					any |= w->list == a->words;
+			if (!any)
+				continue;
+			seen[n_seen++] = a->words;
+			ab_str_addf(s, ".It Cm %s No of <%s>\n", a->name, elems[i]->name);
+			for (size_t k = 0; a->words[k] != NULL; k++)
+				add_said_for(s, hand, a->words, a->words[k]);
+		}
+	ab_str_add(s, ".El\n");
+}
+
 static enum ab_status write_page(struct cli *cli, const struct format_page *page)
 {
 	const struct ab_elem_spec *elems[FORMAT_MOST];
@@ -234,7 +300,9 @@ static enum ab_status write_page(struct cli *cli, const struct format_page *page
 	ab_str_init(&s, 0);
 	ab_str_add(&s, page->head);
 	add_units(&s, elems, n);
+	add_howto(&s, page->howto);
 	add_parts(&s, page, elems, n);
+	add_other_words(&s, page->by_hand, elems, n);
 	add_examples(&s, page);
 	ab_str_add(&s, page->tail);
 	return roff_write(cli, &s);

@@ -18,6 +18,10 @@ struct format_part { const struct ab_record_doc *doc; const char *title, *says; 
 /* A file to show and what is typed to use it (lines; NULL: none), with a sentence before. */
 struct format_example { const char *says, *file, *typed; };
 
+/* What happened in plain words, the elements that say it (lines), and the fact that comes of it; says NULL and written told: the
+ * beginning of a group. All NULL at the end. */
+struct format_howto { const char *says, *written, *fact; };
+
 enum { FORMAT_PARTS = 2, FORMAT_EXAMPLES = 2, FORMAT_MOST = 128 };
 
 /* parts and examples end early with NULL in the first member of a row; notes with attribute == NULL. head: mdoc from
@@ -27,8 +31,11 @@ struct format_page {
 	struct format_part parts[FORMAT_PARTS];
 	struct format_example examples[FORMAT_EXAMPLES];
 	const struct format_note *notes;
+	const struct format_howto *howto;   /* NULL: none */
+	const struct ab_by_hand *by_hand;   /* what people also say for words of the lists; NULL: nothing */
 };
 
+extern const struct format_howto format_howto[];
 extern const struct format_page format_journal, format_rules;
 
 /* The note of an attribute, or NULL. */

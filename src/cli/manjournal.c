@@ -34,11 +34,12 @@ static const char HEAD[] =
     "Letters, digits, full stops, hyphens and underscores, up to 64 of them.\n"
     "Short names have blanks or commas between them.\n"
     ".It a word\n"
-    "One of those listed; capitals do not matter.\n"
+    "One of those listed, or one of OTHER WORDS below; capitals do not matter.\n"
     ".It a date\n"
     "Year, month and day: 2031\\-03\\-07.\n"
     ".It a moment\n"
-    "A date, a date with the time of day (2031\\-03\\-07T15:30), or how long after pitching (+3d 4h).\n"
+    "A date, a date with the time of day (2031\\-03\\-07T15:30), how long after pitching (+3d 4h),\n"
+    "or how long after packaging (package+14d), whose day <package> then has to tell.\n"
     "Times are those of the clock on the wall; summer time is not looked at.\n"
     "Pitching itself needs a date; where it is not told, the clock starts at 18:00 of the day brewed.\n"
     ".It a number\n"
@@ -48,6 +49,14 @@ static const char HEAD[] =
     "The gallon, quart, pint and fluid ounce are those of the US; impgal is the imperial gallon.\n"
     "Ten points of gravity are 1.010 SG.\n"
     "The bounds shown below catch a wrong unit or a lost point; they are no advice.\n"
+    ".Pp\n"
+    "A quantity may be as rough as you know it, but for prices and bare numbers.\n"
+    "A range (16\\-27 C, 16 to 27 C, between 16 and 27 C) counts as its middle, as uncertain as half of it is wide.\n"
+    "What has about, around, roughly, ca. or ~ in front, or or so behind, is a guess, and makes one of all that its element tells.\n"
+    "So is a bound (<15.5 C, below 15.5 C, over 25 C, at least 2 wk): it counts as about that much,\n"
+    "for how far beyond it was nobody told; where you have an idea, a range says more.\n"
+    "In XML itself < is written as &lt;.\n"
+    "A length of time may be in words: 2 weeks as 2 wk, and as guesses overnight (12 h), a week, two weeks, a few days (3 d).\n"
     ".El\n";
 
 /* From the comments of journal.h and profile.h, said to a brewer. */
@@ -166,6 +175,10 @@ static const struct format_note notes[] = {
 	{ "absent", "fault", "in plain tasting words" },
 	{ "tasting", "by", "who tasted" },
 	{ "tasting", "blind", "without knowing which beer it was" },
+	{ "tasting", "from", "packaged is finished beer, out of whatever it was in" },
+	{ "water", "salts", "added: nobody tells how they were measured" },
+	{ "packs", "into", "both: some in bottles, some in kegs" },
+	{ "brewery", "currency", "the sign shown with prices; nothing is converted" },
 	{ "tasting", "complete", "every fault was thought of, so what is not named was not there" },
 	{ "tasting", "score-of", "what the score is out of" },
 	{ "tasting", "panel", "how many tasters agreed on it" },
@@ -192,12 +205,15 @@ static const struct format_note notes[] = {
 	{ "week", "other", "how much there is on the others" },
 	{ "away", "days", "a day, or the first and the last with two full stops between" },
 	{ "owns", "since", "batches before and after that day show what it was worth" },
-	{ "owns", "unused", "it lies in a cupboard" },
+	{ "owns", "change", "an id that afterboil rules list changes shows" },
+	{ "owns", "unused", "it lies in a cupboard; without it, what is owned is taken to be in use" },
 	{ "trouble", "fault", "in plain tasting words; one of the three" },
 	{ "trouble", "cause", "an id of the rules" },
 	{ "trouble", "chore", "a burden that no beer tastes of, such as slow chilling; afterboil rules list chores shows them" },
 	{ "taster", "blind-to", "faults this taster does not notice" },
 	{ "taster", "panel", "people behind this name" },
+	{ "price", "change", "an id that afterboil rules list changes shows" },
+	{ "refuses", "change", "an id that afterboil rules list changes shows" },
 	{ "price", "cost", "to buy" },
 	{ "price", "per-year", "to run" },
 	{ "price", "time", "a batch" },
@@ -257,10 +273,15 @@ const struct format_page format_journal = {
 	HEAD, TAIL,
 	{ { &ab_journal_doc, "ELEMENTS OF A JOURNAL", "They come here in the order of a brew." },
 	    { &ab_profile_doc, "ELEMENTS OF A PROFILE",
-		"The file is named profile.xml, beside the journals or one folder up." } },
+		"The file is named profile.xml, beside the journals or one folder up. "
+		"<trouble> is what keeps coming back, batch after batch; what one beer tasted of stands in its journal as <found>. Told in both places it counts "
+		"for more: as one batch and as what always is. For one bad batch write the tasting alone. "
+		"What <owns>, <refuses>, <price> and <changed> name are ids of the rules, as afterboil rules list changes shows them. What is owned is taken to be in "
+		"use, and is not advised; unused=\"yes\" says that it lies about, and then it is advised as free. "
+		"The currency is a sign and converts nothing: the prices of the rules are in US dollars, and <price> tells yours." } },
 	{ { "A journal, porter-4.xml:", JOURNAL,
 	    "afterboil check porter-4.xml\nafterboil diagnose porter-4.xml\n" },
 	    { "A profile, profile.xml, in the same folder:", PROFILE,
 		"afterboil advise porter-4.xml --no-store\n" } },
-	notes
+	notes, format_howto, &ab_by_hand
 };

@@ -218,5 +218,5 @@ const struct format_page format_rules = {
 	    "afterboil rules lint --rules my-rules\n"
 	    "afterboil rules explain cellar-air --rules my-rules\n"
 	    "afterboil diagnose --rules my-rules --fault \"like our cellar\"\n" } },
-	notes
+	notes, NULL, NULL
 };

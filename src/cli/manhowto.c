@@ -1,0 +1,75 @@
+/* manhowto.c - "how to say it" of afterboil-journal(5): plain events, the elements that tell them, and the fact that comes of it
+ *
+ * tests/cli/howto.t reads the section back: each row stands alone in a batch, and `afterboil facts` must show that fact.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/manformats.h"
+
+const struct format_howto format_howto[] = {
+	{ NULL, "Yeast and pitching:", NULL },
+	{ "pitched too little, by your own word", "<yeast judged=\"little\"/>", "pitch.judged = little" },
+	{ "the starter jar was dipped into, or a spoon not sanitised touched the wort", "<pitch clean=\"no\"/>", "pitch.clean = no" },
+	{ "the wort was about 25 C when the yeast went in", "<yeast class=\"clean-ale\"/>\n<pitch temp=\"about 25 C\"/>", "pitch.temp-over = 5 K" },
+	{ "shaken well", "<aerate method=\"shake\"/>", "aerate.method = shake" },
+	{ "the first bubbles came the next morning", "<lag first-signs=\"overnight\"/>", "lag.time = 12 h" },
+	{ "it stopped early, and the yeast was roused or warmed", "<lag stalled=\"yes\" roused=\"yes\"/>", "ferment.roused = yes" },
+	{ "it began again after it had ended", "<lag restarted=\"yes\"/>", "ferment.restarted = yes" },
+
+	{ NULL, "Fermentation:", NULL },
+	{ "still bubbling", "<looks airlock-still=\"no\"/>", "looks.airlock-still = no" },
+	{ "no more bubbles", "<looks airlock-still=\"yes\"/>", "looks.airlock-still = yes" },
+	{ "the fermenter was between 16 and 27 C in the first days", "<reading at=\"+2d\" wort=\"16-27 C\"/>", "ferment.early-mean = 21.5 C" },
+	{ "the room was warm, about 26 C; nothing cooled it", "<vessel kind=\"bucket\" control=\"none\" room=\"about 26 C\"/>", "ferment.room = 26 C" },
+	{ "the thermometer shows 3 C too much", "<instrument item=\"thermometer\" off-temp=\"3 K\"/>\n<reading at=\"+2d\" wort=\"23 C\"/>", "ferment.early-mean = 20 C" },
+	{ "the hydrometer was never checked", "<instrument item=\"hydrometer\" checked=\"no\"/>", "instrument.hydrometer-checked = no" },
+	{ "gravity by refractometer, late, not put right", "<reading at=\"+10d\" gravity=\"1.025 SG\" instrument=\"refractometer\" corrected=\"no\"/>", "gravity.uncorrected-refractometer = yes" },
+	{ "the sample was not mixed", "<reading at=\"+0d\" gravity=\"1.060 SG\" mixed=\"no\"/>", "gravity.unmixed-sample = yes" },
+	{ "final gravity somewhere between 1.016 and 1.020", "<reading at=\"+14d\" gravity=\"1.016-1.020 SG\"/>", "gravity.last = 1.0180 SG" },
+	{ "opened often, here three times for some minutes", "<vessel kind=\"bucket\" volume=\"30 L\" headspace=\"5 L\"/>\n<opened at=\"+3d\" for=\"a few minutes\"/>\n<opened at=\"+5d\" for=\"a few minutes\"/>\n<opened at=\"+7d\" for=\"a few minutes\"/>\n<recipe volume=\"20 L\"/>", "oxygen.opened = 2.8 mg/L" },
+
+	{ NULL, "Vessels, transfers and water:", NULL },
+	{ "a glass carboy", "<vessel kind=\"carboy\"/>", "vessel.kind = glass" },
+	{ "the fermenter is scratched", "<vessel scratched=\"yes\"/>", "vessel.scratched = yes" },
+	{ "the last beer in it went sour", "<vessel last-spoilt=\"yes\"/>", "vessel.last-spoilt = yes" },
+	{ "racked into a second vessel", "<vessel second=\"yes\" from=\"+7d\"/>", "vessel.second = yes" },
+	{ "it stood in the sun", "<vessel light=\"sun\"/>", "vessel.light = sun" },
+	{ "air was drawn through the airlock when it cooled", "<crash sucked-back=\"yes\"/>", "crash.sucked-back = yes" },
+	{ "cold over night", "<crash for=\"overnight\" temp=\"about 3 C\"/>", "crash.done = yes" },
+	{ "kept warm for a few days at the end", "<yeast class=\"lager\"/>\n<reading at=\"+2d\" wort=\"11 C\"/>\n<reading at=\"+7d\" wort=\"12 C\"/>\n<rest at=\"+8d\" temp=\"17 C\" for=\"a few days\"/>\n<package at=\"+14d\"/>", "ferment.rest-days = 3 d" },
+	{ "water topped up from the tap, not boiled", "<recipe volume=\"20 L\"/>\n<water top-up=\"5 L\" top-up-boiled=\"no\"/>", "water.unboiled-share = 25 %" },
+	{ "tap water, nothing done against chlorine", "<water source=\"tap\" treatment=\"none\"/>", "water.chlorine-left = yes" },
+	{ "gypsum went in, nobody knows how much", "<water salts=\"gypsum\"/>", "water.salts = added" },
+	{ "the siphon was started by mouth", "<transfer by-mouth=\"yes\"/>", "transfer.by-mouth = yes" },
+	{ "it splashed into the bucket", "<transfer to=\"b\" splashed=\"yes\"/>\n<vessel id=\"b\" second=\"yes\"/>", "transfer.splashed = yes" },
+
+	{ NULL, "Cleaning and sanitising:", NULL },
+	{ "something was not sanitised at all", "<gear item=\"tap\" sanitiser=\"no\"/>", "sanitise.missed = yes" },
+	{ "sanitiser at half the dose of its label", "<gear item=\"hose\" sanitiser=\"acid\" label-share=\"50 %\"/>", "sanitise.dose-share = 50 %" },
+	{ "rinsed with tap water after sanitising", "<gear item=\"bottles\" sanitiser=\"iodine\" rinse=\"tap\"/>", "sanitise.rinsed-tap = yes" },
+	{ "the cleaner was perhaps not rinsed off", "<gear item=\"fermenter\" cleaned=\"percarbonate\" rinse=\"none\" guess=\"yes\"/>", "clean.unrinsed = yes" },
+	{ "never taken apart to clean", "<gear item=\"tap\" dismantled=\"no\"/>", "clean.dismantled = no" },
+	{ "a ring was left in the fermenter", "<gear item=\"fermenter\" soil=\"yes\"/>", "clean.soil-left = yes" },
+	{ "the hose smells", "<gear item=\"hose\" smells=\"yes\"/>", "gear.smells = yes" },
+
+	{ NULL, "Packaging and store:", NULL },
+	{ "bottled with 120 g of corn sugar in 19 L", "<package into=\"bottles\" priming=\"120 g\" sugar=\"corn\" volume=\"19 L\"/>", "pack.priming-rate = 5.45 g/L" },
+	{ "the sugar was not mixed in", "<package into=\"bottles\" mixing=\"unmixed\"/>", "pack.mixing = unmixed" },
+	{ "a keg that only had gas blown through", "<package into=\"keg\" filled=\"flow-purged\"/>", "pack.filled = flow-purged" },
+	{ "stored over 25 C for two weeks", "<package at=\"+14d\" into=\"bottles\"/>\n<store from=\"package+0d\" temp=\"over 25 C\" for=\"two weeks\"/>", "store.conditioning-temp = 25 C" },
+	{ "the glass was greasy", "<serve glass=\"greasy\"/>", "serve.glass = greasy" },
+
+	{ NULL, "Tasting and looks:", NULL },
+	{ "finished beer, tasted two weeks after bottling", "<package at=\"+14d\" into=\"bottles\"/>\n<tasting at=\"package+14d\"><found fault=\"papery\"/></tasting>", "taste.age = 14 d" },
+	{ "finished beer, no date", "<tasting from=\"packaged\"><found fault=\"papery\"/></tasting>", "taste.before-packaging-only = no" },
+	{ "it was there at bottling already", "<tasting><found fault=\"sour\" at-packaging=\"yes\"/></tasting>", "taste.at-packaging = yes" },
+	{ "it grows", "<tasting><found fault=\"sour\" behaviour=\"growing\"/></tasting>", "taste.growing = yes" },
+	{ "some bottles only", "<tasting><found fault=\"sour\" extent=\"some-bottles\"/></tasting>", "taste.some-bottles = yes" },
+	{ "from the tap only, bottles of it are clean", "<tasting><found fault=\"buttery\" extent=\"tap-only\"/></tasting>", "taste.tap-only = yes" },
+	{ "every batch has it", "<tasting every-batch=\"yes\"><found fault=\"medicinal\"/></tasting>", "taste.every-batch = yes" },
+	{ "never had it before", "<tasting first-time=\"yes\"><found fault=\"medicinal\"/></tasting>", "taste.every-batch = no" },
+	{ "only worried, nothing tasted", "<tasting><found fault=\"sour\" feared=\"yes\"/></tasting>", "taste.feared-only = yes" },
+	{ "a film on the beer", "<looks surface=\"film\"/>", "looks.surface = film" },
+	{ "islands of yeast on the beer", "<looks surface=\"yeast-islands\"/>", "looks.surface = yeast-islands" },
+	{ "a ring in the bottle necks", "<looks neck-ring=\"yes\"/>", "looks.neck-ring = yes" },
+	{ NULL, NULL, NULL },
+};
