@@ -448,7 +448,8 @@ int ab_fault_word(const struct ab_knowledge *k, const char *word, const char **n
 int ab_change_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max,
     size_t *n_near);
 
-/* The cause a brewer's words mean, likewise. */
+/* The cause a brewer's words mean, and the check, likewise. */
+int ab_check_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);
 int ab_cause_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near);
 
 /* Where a trouble's word is no fault, cause or chore as its attribute says: what it is instead and how it is written, or what

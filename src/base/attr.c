@@ -89,9 +89,19 @@ static enum ab_status check_id(const struct value *v, const char *id, size_t len
 		good++;
 	if (len > 0 && good == len && len <= MAX_ID)
 		return AB_OK;
+	/* Words with blanks between are the commonest slip, and ids have hyphens there. */
+	char joined[SHOWN + 1] = "";
+	bool blank = false;
+	for (size_t i = 0; i < len && len <= SHOWN; i++) {
+		joined[i] = id[i] == ' ' ? '-' : id[i];
+		blank |= id[i] == ' ';
+	}
+	for (size_t i = 0; joined[i] != '\0'; i++)
+		blank = blank && is_id_char(joined[i]);
 	snprintf(why, sizeof why,
-	    "\"%.*s%s\" is no id; write 1 to %d of the letters a to z and A to Z, digits, '.', '_' and '-'",
-	    (int)(len < SHOWN ? len : SHOWN), id, len > SHOWN ? "..." : "", MAX_ID);
+	    "\"%.*s%s\" is no id; write 1 to %d of the letters a to z and A to Z, digits, '.', '_' and '-'%s%s%s",
+	    (int)(len < SHOWN ? len : SHOWN), id, len > SHOWN ? "..." : "", MAX_ID, blank ? "; as in \"" : "", blank ? joined : "",
+	    blank ? "\"" : "");
 	return wrong(v, why);
 }
 

@@ -29,7 +29,7 @@ void case_marked(const struct ab_knowledge *k, const struct ab_batch *batch, sig
 /* The answers of the checks that were done, the last of each, over what answers holds already: one finding is not to speak
  * twice, so a check whose fact is known is passed over. AB_EINPUT: a check the rules do not know. */
 enum ab_status case_checks(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_fact *facts,
-    struct ab_arena *arena, signed char *answers, struct ab_diag *diag);
+    signed char *answers, struct ab_diag *diag);
 
 /* Fills load, load_low, load_high and fault_load from fault_intensity and the evidence's family. */
 void case_load(const struct ab_knowledge *k, struct ab_case *c);

@@ -3,22 +3,18 @@
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"
 
-#include "base/record.h"
-
-/* One place more than there are checks: ab_nearest wants a NULL at the end, and fresh memory is zero. */
 static enum ab_status unknown_check(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_test *test,
-    struct ab_arena *arena, struct ab_diag *diag)
+    struct ab_diag *diag)
 {
-	const char **ids = ab_arena_alloc(arena, k->n_checks + 1, sizeof *ids);
-	if (ids == NULL)
-		return ab_fail(diag, AB_ENOMEM, batch->source, 0, "out of memory for the tastings");
-	for (size_t i = 0; i < ab_asked_checks(k); i++)
-		ids[i] = k->checks[i].id;
-	const char *near = ab_nearest(test->kind, ids);
+	const char *near[1] = { NULL };
+	size_t n = 0;
+	int meant = ab_check_word(k, test->kind, near, 1, &n);
+	if (meant >= 0)
+		near[0] = k->checks[meant].id;
 	return ab_fail(diag, AB_EINPUT, batch->source, test->mark.line,
-	    "no check is called \"%.60s\"%s%s%s; \"afterboil rules list checks\" shows them",
-	    test->kind, near == NULL ? "" : "; do you mean \"", near == NULL ? "" : near,
-	    near == NULL ? "" : "\"?");
+	    "no check is called \"%.60s\"; \"afterboil rules list checks\" shows them%s%s%s",
+	    test->kind, near[0] == NULL ? "" : "; do you mean \"", near[0] == NULL ? "" : near[0],
+	    near[0] == NULL ? "" : "\"?");
 }
 
 /* One finding is not to speak twice: where the fact is known that tells the same, its signs speak for it. */
@@ -50,12 +46,12 @@ static void remedies(const struct ab_knowledge *k, const struct ab_batch *batch,
 }
 
 enum ab_status case_checks(const struct ab_knowledge *k, const struct ab_batch *batch, const struct ab_fact *facts,
-    struct ab_arena *arena, signed char *answers, struct ab_diag *diag)
+    signed char *answers, struct ab_diag *diag)
 {
 	for (AB_EACH(const struct ab_test, test, batch->tests)) {
 		int check = test->kind == NULL ? -1 : ab_check_find(k, test->kind);
 		if (check < 0 && test->kind != NULL)
-			return unknown_check(k, batch, test, arena, diag);
+			return unknown_check(k, batch, test, diag);
 		if (check >= 0 && test->result != AB_UNKNOWN && !tells_by_fact(k, check, facts))
 			answers[check] = test->result == AB_YES ? 1 : -1;
 	}

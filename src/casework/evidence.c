@@ -373,7 +373,7 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 	if (st == AB_OK)
 		case_marked(k, batch, answers);
 	if (st == AB_OK)   /* behind the bottles: what was told of a check in words goes before them */
-		st = case_checks(k, batch, facts, arena, answers, diag);
+		st = case_checks(k, batch, facts, answers, diag);
 	bool tasted = st == AB_OK && anything_tasted(&t);
 	for (size_t i = 0; st == AB_OK && i < k->n_faults; i++) {
 		if (t.spoken_of[i] && tasted && is_feared_only(&t, (int)i))

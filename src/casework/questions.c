@@ -295,7 +295,7 @@ const char *case_other_words(const char *value)
 		{ "sour-mixed", "sour|gose|berliner|lambic|wild|brett" },
 		{ "strong", "barley wine|barleywine|imperial|doppelbock|old ale|quadrupel" },
 		{ "other", "other|cider|mead|fruit beer|smoked" },
-		{ "clean-ale", "american|us ale|ale|neutral|california|west coast|dry ale" },
+		{ "clean-ale", "american|american ale|us ale|ale|neutral|california|west coast|dry ale" },
 		{ "english-ale", "english|british|irish|london|scottish" },
 		{ "german-wheat", "wheat|weizen|hefeweizen" }, { "belgian-abbey", "belgian|abbey|trappist" },
 		{ "farmhouse", "saison|farmhouse|french" }, { "kveik", "kveik|norwegian|voss" },

@@ -7,6 +7,7 @@
 
 #include <afterboil/check.h>
 #include <afterboil/nextstep.h>
+#include <afterboil/plainwords.h>
 #include "base/record.h"
 #include "base/str.h"
 #include "cli/checking.h"
@@ -25,7 +26,7 @@ enum ab_status check_line(struct cli *cli, const char *text)
 	return st;
 }
 
-/* The classes there are, ended by NULL; for an id in the words of another, what has a word of it ("american-ale": "-ale"). */
+/* The class that the word is said for ("american-ale"), or one spelt nearly so; else all there are. */
 static const char *class_hint(struct cli *cli, const char *klass)
 {
 	const struct ab_norms *norms = &cli->k->norms;
@@ -34,7 +35,13 @@ static const char *class_hint(struct cli *cli, const char *klass)
 		return NULL;
 	for (size_t i = 0; i < norms->n_yeasts; i++)
 		ids[i] = norms->yeasts[i].id;
-	const char *near = ab_nearest(klass, ids);
+	char *said = ab_arena_strdup(cli->arena, klass);
+	if (said == NULL)
+		return NULL;
+	for (char *c = said; *c != '\0'; c++)
+		*c = *c == '-' || *c == '_' ? ' ' : *c;
+	const char *near = ab_plain_word(cli->k, "class", said);
+	near = near != NULL ? near : ab_nearest(klass, ids);
 	if (near != NULL)
 		return ab_arena_printf(cli->arena, "; did you mean \"%s\"?", near);
 	for (size_t i = 0; list != NULL && i < norms->n_yeasts; i++)

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include <afterboil/quantity.h>
+#include "base/str.h"
 #include "cli/roff.h"
 
 /* ---- what there is ---- */
@@ -250,20 +251,21 @@ static void add_howto(struct ab_str *s, const struct format_howto *rows)
 	}
 }
 
-/* Once for a word of a list: "dextrose: corn sugar, glucose". */
-static void add_said_for(struct ab_str *s, const struct ab_by_hand *hand, const char *const *list, const char *word)
+/* Of a word of a list: "dextrose: corn sugar, glucose". Was there any? */
+static bool add_said_for(struct ab_str *s, const struct ab_by_hand *hand, const char *const *list, const char *word, bool first)
 {
 	bool any = false;
 	for (size_t t = 0; t < 2; t++)
 		for (const struct ab_alias *a = hand->aliases[t]; a->said != NULL; a++)
-			if (a->list == list && strcmp(a->word, word) == 0) {
+			if (a->list == list && strcmp(a->word, word) == 0 && ab_word_cmp(a->said, word) != 0) {
 				if (any)
 					ab_str_addf(s, ", %s", a->said);
 				else
-					ab_str_addf(s, "%s: %s", word, a->said);
+					ab_str_addf(s, "%s%s: %s", first ? "" : ".br\n", word, a->said);
 				any = true;
 			}
-	ab_str_add(s, any ? "\n.br\n" : "");
+	ab_str_add(s, any ? "\n" : "");
+	return any;
 }
 
 /* By the attribute that takes the list, each list once. */
@@ -286,8 +288,9 @@ static void add_other_words(struct ab_str *s, const struct ab_by_hand *hand, con
 				continue;
 			seen[n_seen++] = a->words;
 			ab_str_addf(s, ".It Cm %s No of <%s>\n", a->name, elems[i]->name);
+			bool first = true;
 			for (size_t k = 0; a->words[k] != NULL; k++)
-				add_said_for(s, hand, a->words, a->words[k]);
+				first = !add_said_for(s, hand, a->words, a->words[k], first) && first;
 		}
 	ab_str_add(s, ".El\n");
 }

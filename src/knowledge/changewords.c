@@ -89,6 +89,11 @@ static struct one cause_at(const struct ab_knowledge *k, size_t i)
 	return (struct one){ k->causes[i].id, k->causes[i].title };
 }
 
+static struct one check_at(const struct ab_knowledge *k, size_t i)
+{
+	return (struct one){ k->checks[i].id, k->checks[i].title };
+}
+
 /* Beyond so many ids nothing is near: rules that large have been made by a machine. */
 static size_t nearest_id(const struct ab_knowledge *k, one_at *at, size_t n, const char *words, const char **near)
 {
@@ -135,6 +140,11 @@ int ab_change_word(const struct ab_knowledge *k, const char *words, const char *
 int ab_cause_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near)
 {
 	return meant(k, cause_at, k->n_causes, words, near, max, n_near);
+}
+
+int ab_check_word(const struct ab_knowledge *k, const char *words, const char **near, size_t max, size_t *n_near)
+{
+	return meant(k, check_at, ab_asked_checks(k), words, near, max, n_near);
 }
 
 static bool is_touch(const struct ab_touch *t, const char *words)

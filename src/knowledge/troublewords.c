@@ -35,7 +35,8 @@ const char *ab_trouble_instead(const struct ab_knowledge *k, enum ab_trouble_kin
 {
 	static const enum ab_trouble_kind order[] = { AB_TROUBLE_CHORE, AB_TROUBLE_FAULT, AB_TROUBLE_CAUSE };
 	const char *near[NEAR];
-	size_t n, at = 0;
+	size_t n, n_others, at = 0;
+	const char *what = "near it: ";
 	const char *own = id_of(k, kind, word, near, &n);
 
 	buf[0] = '\0';
@@ -44,16 +45,21 @@ const char *ab_trouble_instead(const struct ab_knowledge *k, enum ab_trouble_kin
 		snprintf(buf, size, "write %s=\"%s\"", kinds[kind], own);
 		return buf;
 	}
-	for (size_t i = 0; i < n && at < size; i++)
-		at += (size_t)snprintf(buf + at, size - at, "%s\"%s\"", i == 0 ? "near it: " : ", ", near[i]);
-	for (size_t i = 0; i < sizeof order / sizeof *order; i++) {
-		const char *id = order[i] == kind ? NULL : id_of(k, order[i], word, near, &n);
-		if (id == NULL)
-			continue;
-		snprintf(buf, size, "it is a %s: write %s=\"%s\" in place of %s=", kinds[order[i]], kinds[order[i]],
-		    order[i] == AB_TROUBLE_CAUSE ? id : word, kinds[kind]);
-		break;
+	/* Slow chilling is a chore and a cause. */
+	for (size_t i = 0; i < sizeof order / sizeof *order && at < size; i++) {
+		const char *others[NEAR], *id = order[i] == kind ? NULL : id_of(k, order[i], word, others, &n_others);
+		if (id != NULL)
+			at += (size_t)snprintf(buf + at, size - at, "%s a %s: write %s=\"%s\"", at == 0 ? "it is" : ", and", kinds[order[i]],
+			    kinds[order[i]], order[i] == AB_TROUBLE_CAUSE ? id : word);
 	}
+	if (at > 0 && at < size)
+		snprintf(buf + at, size - at, " in place of %s=", kinds[kind]);
+	if (at == 0 && n == 0 && kind != AB_TROUBLE_CAUSE) {
+		(void)id_of(k, AB_TROUBLE_CAUSE, word, near, &n);
+		what = "causes near it: ";
+	}
+	for (size_t i = 0; at < size && (at == 0 || i > 0) && i < n; i++)
+		at += (size_t)snprintf(buf + at, size - at, "%s\"%s\"", i == 0 ? what : ", ", near[i]);
 	ab_text_scrub(buf);
 	return buf;
 }

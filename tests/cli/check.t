@@ -46,6 +46,35 @@ ok 'without files the rules are checked' says out 'OK, rules version'
 run check "$top_srcdir/examples"
 ok 'the examples are read' same 15 "$(grep -c 'OK, batch' "$tmp/out")"
 
+# a profile alone, in a folder, by its name, or where one stands
+mkdir "$tmp/alone" "$tmp/alone/later" "$tmp/none"
+printf '<brewery xmlns="urn:afterboil:profile:1">\n<owns change="fridge"/>\n<refuses change="zzz"/>\n<owns change="old-frigde"/></brewery>\n' >"$tmp/alone/profile.xml"
+for place in "$tmp/alone" "$tmp/alone/profile.xml"; do
+	run check "$place" $small
+	ok "$(basename "$place"): a profile without a journal is read" says out 'profile.xml: OK, profile read'
+	ok '... what it says that is none is odd' same 1 "$status"
+	ok '... a change refused, too' says out 'profile.xml:3: odd: no change is called "zzz" \(<refuses>\)'
+	ok '... and what is near is named' says out 'profile.xml:2: odd: no change is called "fridge" \(<owns>\); "afterboil rules list changes" shows them; near it: "old-fridge"'
+	ok '... of a slip, too' says out 'profile.xml:4: odd: .*; near it: "old-fridge"'
+done
+(cd "$tmp/alone" && "$AFTERBOIL" check $small >"$tmp/here") || true
+ok 'where one stands, too' grep -q '^profile.xml: OK, profile read' "$tmp/here"
+run check "$tmp/none" $small
+ok 'a folder of nothing is a slip' same 3 "$status"
+run check "$tmp/alone/later" $small
+ok 'so is one with a profile a folder up' same 3 "$status"
+run advise --no-store "$tmp/alone/profile.xml" $small
+ok 'advice takes a profile by its name' same 0 "$status"
+sed 's/class="clean-ale"/class="american-ale"/' "$data/brewery/pale-1.xml" >"$tmp/named.xml"
+run check "$tmp/named.xml" $small
+ok 'a class by another name is told' says out 'named.xml:4: odd: no yeast class is called "american-ale"; .*; did you mean "clean-ale"\?'
+ok 'and the batch is read for all that' says out 'named.xml:[0-9]+: OK, batch pale-1'
+printf '<brewery xmlns="urn:afterboil:profile:1"><trouble fault="too-warm"/></brewery>\n' >"$tmp/cause.xml"
+run check --profile "$tmp/cause.xml" $small
+ok 'a cause among the faults is told to be one' says out 'it is a cause: write cause="too-warm" in place of fault='
+run advise --no-store --profile "$tmp/cause.xml" $small
+ok 'by advice, too' says err 'no fault is called "too-warm"; it is a cause: write cause="too-warm" in place of fault='
+
 # rules of one's own: added to, and replaced
 mkdir "$tmp/own"
 cat >"$tmp/own/own.xml" <<X

@@ -203,10 +203,38 @@ START_TEST(words_mean_changes)
 }
 END_TEST
 
+/* ---- what a word for a trouble is in the wrong attribute ---- */
+
+static const struct { enum ab_trouble_kind kind; const char *word, *says; } troubles[] = {
+	{ AB_TROUBLE_FAULT, "old-or-weak-yeast", "it is a cause: write cause=\"old-or-weak-yeast\" in place of fault=" },
+	{ AB_TROUBLE_FAULT, "Old or weak yeast", "it is a cause: write cause=\"old-or-weak-yeast\" in place of fault=" },
+	{ AB_TROUBLE_FAULT, "slow chilling", "it is a chore: write chore=\"slow chilling\", and a cause: write cause=\"slow-chill\" in place of fault=" },
+	{ AB_TROUBLE_CAUSE, "buttery", "it is a fault: write fault=\"buttery\" in place of cause=" },
+	{ AB_TROUBLE_CHORE, "buttery", "it is a fault: write fault=\"buttery\" in place of chore=" },
+	{ AB_TROUBLE_CAUSE, "old-or-weak-yeats", "near it: \"old-or-weak-yeast\"" },
+	{ AB_TROUBLE_CAUSE, "old yeast", "write cause=\"old-or-weak-yeast\"" },
+	{ AB_TROUBLE_FAULT, "goblins", "" },
+};
+
+START_TEST(troubles_are_told_apart)
+{
+	char buf[300], small[12];
+	ck_assert_str_eq(ab_trouble_instead(rules, troubles[_i].kind, troubles[_i].word, buf, sizeof buf), troubles[_i].says);
+	ab_trouble_instead(rules, troubles[_i].kind, troubles[_i].word, small, sizeof small);
+	ck_assert_uint_lt(strlen(small), sizeof small);
+}
+END_TEST
+
 /* Every change is known by its id and its title. */
 START_TEST(ids_and_titles)
 {
 	size_t n;
+	for (size_t i = 0; i < rules->n_causes; i++) {
+		ck_assert_int_eq(ab_cause_word(rules, rules->causes[i].id, NULL, 0, &n), (int)i);
+		ck_assert_int_eq(ab_cause_word(rules, rules->causes[i].title, NULL, 0, &n), (int)i);
+	}
+	for (size_t i = 0; i < ab_asked_checks(rules); i++)
+		ck_assert_int_eq(ab_check_word(rules, rules->checks[i].id, NULL, 0, &n), (int)i);
 	for (size_t i = 0; i < rules->n_changes; i++) {
 		ck_assert_int_eq(ab_change_word(rules, rules->changes[i].id, NULL, 0, &n), (int)i);
 		ck_assert_int_eq(ab_change_word(rules, rules->changes[i].title, NULL, 0, &n), (int)i);
@@ -230,6 +258,7 @@ int main(void)
 	tcase_add_test(t, like_itself);
 	tcase_add_test(t, short_of_memory);
 	tcase_add_loop_test(t, words_mean_changes, 0, N(said));
+	tcase_add_loop_test(t, troubles_are_told_apart, 0, N(troubles));
 	tcase_add_test(t, ids_and_titles);
 	suite_add_tcase(s, t);
 	SRunner *sr = srunner_create(s);

@@ -122,6 +122,7 @@ static const struct fact_row rows[] = {
 	  "taste.before-packaging-only", 1, 0 },
 	{ .title = "from the fermenter, later from a bottle",
 	  "<tasting from='fermenter'><found fault='sour'/></tasting><tasting from='bottle'/>", "taste.before-packaging-only", 0, 0 },
+	{ .title = "finished, and no day", ALE "<tasting from='finished'><found fault='sour'/></tasting>", "taste.before-packaging-only", 0, 0 },
 	{ .title = "day four, and no word of a package", ALE "<tasting at='+4d'><found fault='sour'/></tasting>", "taste.before-packaging-only", 1, 0,
 	  .origin = AB_ORIGIN_ASSUMED },
 	{ .title = "after the yeast's week", ALE "<tasting at='+8d'><found fault='sour'/></tasting>", "taste.before-packaging-only", AB_SILENT },

@@ -19,6 +19,9 @@ static const struct fact_row rows[] = {
 	{ .title = "two readings are less sure than three", ALE T("+24h", "20") T("+48h", "20"),
 	  "ferment.early-mean", 20, 1e-9, .u = 1.1 },
 	{ .title = "one still less", ALE T("+24h", "20"), "ferment.early-mean", 20, 1e-9, .u = 1.6 },
+	/* one reading 1.6, half of the range 5.5, together sqrt(1.6^2 + 5.5^2) */
+	{ .title = "a range is as uncertain as half of it is wide", ALE T("+24h", "16-27"), "ferment.early-mean", 21.5, 1e-9, .u = 5.73 },
+	{ .title = "about is a guess", ALE T("+24h", "about 20"), "ferment.early-mean", 20, 1e-9, .u = 2.19 },
 	{ .title = "a guess widens", ALE "<reading at='+24h' wort='20 C' guess='yes'/>", "ferment.early-mean",
 	  20, 1e-9, .u = 2.19 },
 	{ .title = "later days do not count", ALE T("+24h", "20") T("+72h", "20") T("+120h", "30"),

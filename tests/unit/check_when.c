@@ -27,6 +27,8 @@ static const struct { const char *text; double s; int relative, date_only; } rea
 	{ "+0h", 0, 1, 0 },
 	{ "+1.5d", 129600, 1, 0 },
 	{ "+2wk", 14 * DAY, 1, 0 },
+	{ "package+14d", 14 * DAY, 1, 0 },
+	{ " Bottling +1d 12h", 36 * 3600, 1, 0 },
 };
 
 START_TEST(read_rows)
@@ -44,6 +46,11 @@ END_TEST
 static const struct { const char *text, *says; } refused[] = {
 	{ "", "no date" },
 	{ "yesterday", "no date" },
+	{ "package", "no date" },
+	{ "tasting+3d", "no date" },
+	{ "package+3", "starts like a time" },
+	{ "package-3d", "no date" },
+	{ "package+ 3d", "starts like a time" },
 	{ "2031-3-7", "no date" },
 	{ "07.03.2031", "no date" },
 	{ "03/07/2031", "no date" },
@@ -135,6 +142,7 @@ static const struct { const char *text, *written; } writes[] = {
 	{ "2999-12-31T23:59", "2999-12-31T23:59" },
 	{ "+3d 4h", "+3d 4h" },
 	{ "+76 h", "+3d 4h" },
+	{ "bottling +76 h", "package+3d 4h" },
 	{ "+90min", "+1h 30min" },
 	{ "+1d 5min", "+1d 5min" },
 	{ "+0d", "+0min" },

@@ -1,0 +1,189 @@
+/* check_byhand.c - what people write by hand: other words for those of the lists, rough amounts, moments counted from packaging
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <afterboil/journal.h>
+#include <afterboil/profile.h>
+#include "base/attr.h"
+#include "base/str.h"
+#include "journal/tables.h"
+
+#define DAY 86400.0
+
+static struct ab_arena *arena;
+static struct ab_diag diag;
+static struct ab_batch *got;
+
+static void begin(void)
+{
+	arena = ab_arena_new();
+	ab_diag_init(&diag);
+	got = NULL;
+}
+
+static void end(void)
+{
+	ab_arena_free(arena);
+}
+
+static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
+{
+	(void)ctx;
+	(void)d;
+	got = batch;
+	return AB_OK;
+}
+
+static enum ab_status read_inner(const char *inner)
+{
+	char text[2000];
+	int n = snprintf(text, sizeof text, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>%s</batch>", inner);
+
+	ab_diag_init(&diag);
+	return ab_journal_read_memory(text, (size_t)n, "a.xml", NULL, arena, keep, NULL, &diag);
+}
+
+/* ---- other words ---- */
+
+static int place_of(const char *const *list, const char *word)
+{
+	for (int i = 0; list[i] != NULL; i++)
+		if (ab_word_cmp(list[i], word) == 0)
+			return i + 1;
+	return 0;
+}
+
+/* Each is read as its word where documents are written by hand, and refused in rules. */
+START_TEST(every_other_word)
+{
+	const struct ab_attr_place hand = { "a.xml", "x", 1, &ab_by_hand }, exact = { "a.xml", "x", 1, NULL };
+	size_t n = 0;
+
+	for (size_t t = 0; t < 2; t++)
+		for (const struct ab_alias *a = ab_by_hand.aliases[t]; a->said != NULL; a++, n++) {
+			const struct ab_attr_spec spec = { .name = "w", .kind = AB_ATTR_WORD, .words = a->list };
+			int word = 0;
+			int own = place_of(a->list, a->said);
+			ck_assert_msg(own == 0 || own == place_of(a->list, a->word), "\"%s\" is another word of its list", a->said);
+			ck_assert_msg(ab_attr_store(&spec, a->said, &word, arena, &hand, &diag) == AB_OK && word > 0, "%s: %s", a->said, diag.text);
+			ck_assert_msg(word == place_of(a->list, a->word), "\"%s\" is read as place %d, not as %s", a->said, word, a->word);
+			ab_diag_init(&diag);
+			ck_assert(ab_attr_store(&spec, a->said, &word, arena, &exact, &diag) == (own > 0 ? AB_OK : AB_EINPUT));
+			ab_diag_init(&diag);
+		}
+	ck_assert_uint_gt(n, 200);
+}
+END_TEST
+
+static const struct { const char *inner, *says; } refused[] = {
+	{ "<vessel kind='carbuoy'/>", "kind of <vessel>: \"carbuoy\" is not known here (allowed: bucket, pet, glass" },
+	{ "<package sugar='dextrosse'/>", "did you mean \"dextrose\"?" },
+	{ "<pitch temp='16-27'/>", "not known well: put \"about\" or \"below\" in front, or write a range" },
+	{ "<pitch temp='27-16 C'/>", "temp of <pitch>: \"27-16 C\" runs from the larger to the smaller" },
+	{ "<pitch temp='warm'/>", "not known: leave it out" },
+	{ "<rest for='a few'/>", "\"a few days\"" },
+	{ "<yeast packs='2-3'/>", "of a range its middle" },
+	{ "<yeast class='american ale'/>", "as in \"american-ale\"" },
+	{ "<pitch temp='20 X'/>", "has an unknown unit; write a temperature such as \"19.5 C\" (units: C, F, K)" },
+	{ "<tasting at='package+3d'/>", "at of <tasting> counts from packaging, and no <package> tells its day (at); tell it there" },
+	{ "<package/><tasting at='package+3d'/>", "no <package> tells its day" },
+	{ "<package at='bottling+3d'/>", "is the day of packaging itself" },
+	{ "<package at='+14d'/><tasting at='package-3d'/>", "since packaging such as \"package+14d\"" },
+};
+
+START_TEST(refused_in_words)
+{
+	ck_assert_msg(read_inner(refused[_i].inner) == AB_EINPUT, "%s", refused[_i].inner);
+	ck_assert_msg(strstr(diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].inner, diag.text);
+}
+END_TEST
+
+/* ---- rough amounts ---- */
+
+static const struct { const char *inner; double v, half; bool guess; } rough[] = {
+	{ "<reading wort='16-27 C'/>", 21.5, 5.5, false }, { "<reading wort='about 16-27 C'/>", 21.5, 5.5, true },
+	{ "<reading wort='20 C'/>", 20, 0, false }, { "<reading wort='20 C' guess='yes'/>", 20, 0, true },
+	{ "<reading wort='about 20 C'/>", 20, 0, true }, { "<reading wort='about 20 C' guess='no'/>", 20, 0, true },
+	{ "<reading guess='no' wort='about 20 C'/>", 20, 0, true }, { "<reading wort='&lt;15.5 C'/>", 15.5, 0, true },
+};
+
+START_TEST(rough_amounts)
+{
+	ck_assert_msg(read_inner(rough[_i].inner) == AB_OK, "%s: %s", rough[_i].inner, diag.text);
+	const struct ab_reading *r = got->readings.items;
+	ck_assert_msg(r->wort_c.known && fabs(r->wort_c.v - rough[_i].v) < 1e-9, "%s: %g", rough[_i].inner, r->wort_c.v);
+	ck_assert_msg(r->mark.guess == rough[_i].guess, "%s: guess %d", rough[_i].inner, r->mark.guess);
+	if (rough[_i].half > 0)
+		ck_assert_msg(fabs(r->wort_c.resolution / sqrt(12) - rough[_i].half) < 1e-9, "%s: %g", rough[_i].inner, r->wort_c.resolution);
+}
+END_TEST
+
+/* ---- from packaging on ---- */
+
+static const struct { const char *package, *at; double days; bool date_only; } moments[] = {
+	/* days from the midnight of the brew day on; a date is its noon, pitching untold is at 18:00 */
+	{ "2031-03-21", "package+14d", 28.5, true }, { "2031-03-21", "bottling+2wk", 28.5, true }, { "2031-03-21", "Packaged +1d", 15.5, true },
+	{ "2031-03-21", "kegged+12h", 15, false }, { "2031-03-21T18:00", "package+14d", 28.75, false }, { "+14d", "package+14d", 28.75, false },
+	{ "2031-03-21", "package+0d", 14.5, true },
+};
+
+START_TEST(from_packaging)
+{
+	char inner[200];
+
+	/* the order of elements does not matter */
+	for (int swap = 0; swap < 2; swap++) {
+		if (swap)
+			snprintf(inner, sizeof inner, "<tasting at='%s'/><package at='%s'/>", moments[_i].at, moments[_i].package);
+		else
+			snprintf(inner, sizeof inner, "<package at='%s'/><tasting at='%s'/>", moments[_i].package, moments[_i].at);
+		ck_assert_msg(read_inner(inner) == AB_OK, "%s: %s", inner, diag.text);
+		const struct ab_tasting *t = got->tastings.items;
+		double days = (t->at.s - (got->brewed.s - DAY / 2)) / DAY;
+		ck_assert_msg(t->at.known && !t->at.relative && !t->at.packaged && fabs(days - moments[_i].days) < 1e-9, "%s: %g", inner, days);
+		ck_assert_msg(t->at.date_only == moments[_i].date_only, "%s", inner);
+	}
+}
+END_TEST
+
+START_TEST(profiles_too)
+{
+	static const char text[] = "<brewery xmlns='urn:afterboil:profile:1' room='18-24 C' goal='convenience'><packs into='both'/></brewery>";
+	static const char from[] = "<brewery xmlns='urn:afterboil:profile:1'><usual>\n<store from='package+1d'/></usual></brewery>";
+	struct ab_profile *p;
+
+	ck_assert_msg(ab_profile_read_memory(text, sizeof text - 1, "p.xml", arena, &p, &diag) == AB_OK, "%s", diag.text);
+	ck_assert_double_eq_tol(p->room_c.v, 21, 1e-9);
+	ck_assert_str_eq(ab_words_goal[p->goal - 1], "time");
+	ck_assert_int_eq(p->packs, 0);   /* of neither can it be said that beer goes into it */
+	ck_assert(ab_profile_read_memory(from, sizeof from - 1, "p.xml", arena, &p, &diag) == AB_EINPUT);
+	ck_assert_msg(diag.line == 2 && strstr(diag.text, "which what is usual has no day of") != NULL, "%s", diag.text);
+}
+END_TEST
+
+#define N(list) (sizeof list / sizeof *list)
+
+int main(void)
+{
+	Suite *s = suite_create("byhand");
+	TCase *t = tcase_create("byhand");
+	SRunner *sr = srunner_create(s);
+
+	tcase_add_checked_fixture(t, begin, end);
+	tcase_add_test(t, every_other_word);
+	tcase_add_loop_test(t, refused_in_words, 0, N(refused));
+	tcase_add_loop_test(t, rough_amounts, 0, N(rough));
+	tcase_add_loop_test(t, from_packaging, 0, N(moments));
+	tcase_add_test(t, profiles_too);
+	suite_add_tcase(s, t);
+	srunner_set_tap(sr, "-");
+	srunner_run_all(sr, CK_ENV);
+	int failed = srunner_ntests_failed(sr);
+	srunner_free(sr);
+	return failed > 0;
+}
