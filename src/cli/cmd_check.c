@@ -109,7 +109,7 @@ static enum ab_status check_tried(struct cli *cli, const struct ab_batch *batch)
 	for (AB_EACH(const struct ab_remedy, r, batch->remedies))
 		if (st == AB_OK && r->what != NULL && ab_change_find(cli->k, r->what) < 0) {
 			cli->attention = true;
-			st = line(cli, ab_arena_printf(cli->arena,
+			st = check_line(cli, ab_arena_printf(cli->arena,
 			    "%s:%ld: odd: no change is called \"%s\", so that <tried> tells nothing; \"afterboil rules list changes\" shows them",
 			    batch->source, r->mark.line, r->what));
 		}

@@ -70,10 +70,10 @@ START_TEST(every_other_word)
 			int word = 0;
 			int own = place_of(a->list, a->said);
 			ck_assert_msg(own == 0 || own == place_of(a->list, a->word), "\"%s\" is another word of its list", a->said);
-			ck_assert_msg(ab_attr_store(&spec, a->said, &word, arena, &hand, &diag) == AB_OK && word > 0, "%s: %s", a->said, diag.text);
+			ck_assert_msg(ab_attr_store(&spec, a->said, strlen(a->said), &word, arena, &hand, &diag) == AB_OK && word > 0, "%s: %s", a->said, diag.text);
 			ck_assert_msg(word == place_of(a->list, a->word), "\"%s\" is read as place %d, not as %s", a->said, word, a->word);
 			ab_diag_init(&diag);
-			ck_assert(ab_attr_store(&spec, a->said, &word, arena, &exact, &diag) == (own > 0 ? AB_OK : AB_EINPUT));
+			ck_assert(ab_attr_store(&spec, a->said, strlen(a->said), &word, arena, &exact, &diag) == (own > 0 ? AB_OK : AB_EINPUT));
 			ab_diag_init(&diag);
 		}
 	ck_assert_uint_gt(n, 200);
