@@ -189,9 +189,9 @@ struct ab_step { double cost, removed, load; const unsigned char *chosen; };
 struct ab_cheaper { bool known; int without, step; double saves, better; };
 
 /* What eases a burden that the profile names (knowledge.h, chores): what may be had within the limits by itself, and is not there
- * yet. Free ones first; then by worth, which is the share, of what costs money a share per money over the horizon. Shares are of that
+ * yet. What takes the place of what failed first (anew: it may be owned); then what is free; then by worth, which is the share, of what costs money a share per money over the horizon. Shares are of that
  * burden and of no flaw load. Not part of the plan and its sums. */
-struct ab_eased_by { int item; double share, worth; bool free; };
+struct ab_eased_by { int item; double share, worth; bool free, anew; };
 struct ab_easing { int chore; struct ab_eased_by *by; size_t n; };
 
 struct ab_advice {

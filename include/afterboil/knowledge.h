@@ -55,7 +55,11 @@
  *       <sets fact= to= at-most= at-least= source=/>*
  *       <prevents cause= share= source=><when/>*</prevents>*
  *       <needs change=/>* <excludes change=/>*              needs: of a habit, what must stand there already
- *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>* </change>
+ *       <only-for><when/>+</only-for>* <not-for><when/>+</not-for>*
+ *       <practice><when/>+</practice>*                      not everybody does what it changes: without one of these it is only
+ *                                                           for who has a trouble of which it takes a real part
+ *       <not-after fault= source=/>* </change>              not while that fault is a trouble told, nor after a batch with it:
+ *                                                           the newest that was tasted
  *   <check id= minutes= cost= wait= base= answered-by= about="FAULT FAULT" stalls= marked="WORD WORD"
  *          spared="WORD WORD" source=>                     of a bottle's mark: treated so, kept from it
  *       <title/> <how/> <if-yes/> <if-no/> <caution/>
@@ -95,7 +99,7 @@
  *                                                           counts as done once it may wait no longer; shared: done
  *                                                           once it is done for all batches of those days
  *   <chore id= source=> <title/> <word/>*                   what is a burden though no beer tastes of it; words: others
- *       <ease change= share= source=/>+ </chore>            for it. share: how much of the burden that change takes
+ *       <ease change= share= anew= without= source=/>+ </chore>       for it. share: how much of the burden that change takes
  *   <number id= is= source=>                                a number of the trade that stands alone, with its unit;
  *                                                           one for each of ab_words_number
  *   <when fact= is="word word" | not="word word" | over= | under= | known="yes|no"/>
@@ -164,8 +168,10 @@ struct ab_kin { const char *id, *title, *ways, *why, *next; long line; const cha
 struct ab_contrary { const char *id, *says; struct ab_conds when; struct ab_source_note source; };
 
 /* A burden of brewing that no beer tastes of ("chilling takes too long"), and what eases it. share: of the burden that the
- * change takes, by itself, 0 to 1. Such shares are no flaw load and stand in no sum with one. */
-struct ab_ease { int change; double share; struct ab_source_note source; };
+ * change takes, by itself, 0 to 1. Such shares are no flaw load and stand in no sum with one. anew: what it
+ * brings has failed, so it is had again whoever owns one, and whomever it is for otherwise; it comes first.
+ * without: who owns that has nothing of it; -1 = none. */
+struct ab_ease { int change; double share; bool anew; int without; struct ab_source_note source; };
 struct ab_chore {
 	const char *id, *title;
 	const char **words; size_t n_words;
@@ -236,6 +242,8 @@ struct ab_sets {
 };
 /* share of the cause that the change takes away where its facts are unknown, 0..1. */
 struct ab_prevents { int cause; double share; struct ab_conds when; struct ab_source_note source; };
+/* What the last batch had of that fault goes on into the next by this change. */
+struct ab_not_after { int fault; struct ab_source_note source; };
 struct ab_change {
 	const char *id, *title, *how, *caution, *group;
 	struct ab_tell *cautions; size_t n_cautions;
@@ -254,6 +262,8 @@ struct ab_change {
 	struct ab_conds *only_for; size_t n_only_for;   /* any one must hold */
 	struct ab_conds *not_for; size_t n_not_for;     /* none may hold */
 	int remedy;             /* place in checks of "did it help?" */
+	struct ab_conds *practices; size_t n_practices; /* any one, or it is for a real part of what is wrong only */
+	struct ab_not_after *not_after; size_t n_not_after;   /* none may be a trouble told, nor a flaw of the newest batch tasted */
 	struct ab_source_note source;
 	long line; const char *file;
 };

@@ -23,6 +23,9 @@ struct ab_policy {
 	                     * horizon, however small the load is. beside then asks as much more of a purchase */
 	size_t habits;      /* at most so many free changes at once */
 	double beside;      /* each must add this share to the rest of the plan */
+	double hour;        /* and, alone and beside the rest, for the minutes it takes of each batch this share an hour */
+	double filler;      /* of the plan that is picked each must add this share of what the one that adds most adds: beside
+	                     * a cure what takes a few hundredths of it is filler */
 	double thrift;      /* of plans within this share of the best the cheapest that is a good buy: none that lies
 	                     * below the line from a cheaper to a dearer plan (cost against removed) */
 	double enough;      /* where no limit of money is told, the cheapest plan that removes this share of what
@@ -41,6 +44,8 @@ enum ab_policy_step {
 	                     * proven; what it gives up is exact all the same */
 	AB_POLICY_THRIFT,   /* hardly better for more money */
 	AB_POLICY_ENOUGH,   /* enough, where no limit of money is told */
+	AB_POLICY_FILLER,   /* almost nothing beside what adds most, or for its minutes: put out of the plan last, and
+	                     * nothing put in its place */
 	AB_POLICY_STEPS
 };
 extern const char *const ab_policy_words[AB_POLICY_STEPS];   /* "too little by itself", ... */
@@ -53,6 +58,7 @@ struct ab_policy_case {
 	size_t money, habits;
 	bool lifted[AB_BUDGETS];
 	const unsigned char *bought;
+	const double *minutes;   /* n_changes: what a batch takes longer by it, below 0 = saves; NULL = minutes do not count */
 	double flaw;        /* load a batch of one slight flaw, of a fault of middling weight, in all batches of the horizon;
 	                     * 0 = there are flaws to get rid of, and spared asks for nothing */
 };
@@ -66,7 +72,7 @@ struct ab_policy_plan {
 	double given_up[AB_POLICY_STEPS];   /* >= 0; up to rounding they sum to best_removed - removed */
 	enum ab_change_state *state; /* n_changes: what is open after AB_POLICY_ALONE */
 	/* What each sum of money buys under the first three steps, cheapest first, every point better than
-	 * those before it, the plan among them. */
+	 * those before it, the plan as it was before AB_POLICY_FILLER among them. */
 	struct ab_frontier_point *points; size_t n_points;
 };
 

@@ -2,7 +2,7 @@
  *
  * trouble.c takes in what the brewer says is wrong, easing.c what is a burden; limits.c reads budgets, prices and what is barred;
  * allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were made; grounds.c what the facts decide of the rules; recurrence.c how often each cause strikes;
- * attribution.c what it costs; effects.c finds what each change would have done, by the replays of
+ * attribution.c what it costs; practice.c bars what nobody spoke of; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
  * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; cheaper.c keeps money back that is not surely well spent; firmness.c redraws the estimates (redrawing.h); ahead.c weighs a
  * check before buying; reason.c says it
@@ -158,6 +158,10 @@ enum ab_status advising_attribution(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_there(struct advising *a, struct ab_diag *diag);
 double advising_load(const struct advising *a, size_t cause, double batches, double reported);
 enum ab_status advising_effects(struct advising *a, struct ab_diag *diag);
+/* Do these conditions hold in most of the batches, by weight? */
+bool advising_holds_for_most(const struct advising *a, const struct ab_conds *conds);
+/* Bars what acts on a practice that nobody spoke of. */
+enum ab_status advising_practice(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_problem(struct advising *a, struct ab_diag *diag);
 /* The problem as the policy left it, for other plans to be held against the chosen one: as many habits, and with no limit
  * of money told no more money than that one takes. */
@@ -177,6 +181,12 @@ bool advising_needs_owned(const struct advising *a, const struct ab_change *c);
 /* What eases the burdens named that no beer tastes of. After the ranking, as it may say what to begin with. AB_EINPUT for one that
  * the rules do not know. */
 enum ab_status advising_easing(struct advising *a, struct ab_diag *diag);
+/* Does the change ease a burden that the profile names? Is such a burden named, and is nothing wrong with the beer, as far as is told? */
+bool advising_eases_named(const struct advising *a, int change);
+bool advising_only_burdens(const struct advising *a);
+/* Does the profile say that it is owned, in use or not? */
+bool advising_has(const struct advising *a, int change);
+bool advising_refused(const struct advising *a, int change);
 /* After the ranking: it asks what is begun with. */
 void advising_first_check(struct advising *a);
 
@@ -185,6 +195,8 @@ void advising_first_check(struct advising *a);
  * came in between? Never tasted, gone, still there. */
 enum advising_tasted { ADVISING_NEVER, ADVISING_GONE, ADVISING_THERE };
 enum advising_tasted advising_tasted(const struct advising *a, int fault);
+/* Is the fault told as a trouble, or a flaw of the newest beer that was tasted? What is taken from one beer into the next takes it along. */
+bool advising_last_had(const struct advising *a, int fault);
 /* The newest beer that was tasted has no flaw, and none of those tasted before is still there. */
 bool advising_well(const struct advising *a);
 /* The fault a cause brings that weighs most for this brewer; -1 = none. */

@@ -53,19 +53,21 @@ static enum ab_status apply_policy(struct advising *a, const struct ab_problem *
 	size_t n = a->k->n_changes;
 	struct ab_policy policy = a->options->policy != NULL ? *a->options->policy : ab_policy_usual;
 	unsigned char *bought = ab_arena_alloc(a->arena, n, 1);
-	double flaw = 0;
+	double *minutes = ab_arena_alloc(a->arena, n, sizeof *minutes), flaw = 0;
 	enum ab_status st = one_flaw(a, &flaw, diag);
 
 	if (st != AB_OK)
 		return st;
-	if (bought == NULL)
+	if (bought == NULL || minutes == NULL)
 		return advising_nomem(diag);
-	for (size_t u = 0; u < n; u++)
+	for (size_t u = 0; u < n; u++) {
 		bought[u] = advising_costs_money(&a->out->items[u]);
+		minutes[u] = a->out->items[u].minutes;
+	}
 	policy.habits = a->out->changes;
 	return ab_policy_apply(&(struct ab_policy_case){ .problem = problem, .money = AXIS_WHOLE,
 	    .habits = AXIS_HABITS, .lifted = { [AXIS_MONEY] = true, [AXIS_RUNNING] = !a->out->running_told },
-	    .bought = bought, .flaw = flaw }, &policy, a->arena, plan, diag);
+	    .bought = bought, .minutes = advising_for_time(a) ? NULL : minutes, .flaw = flaw }, &policy, a->arena, plan, diag);
 }
 
 static enum ab_status give_frontier(struct advising *a, const struct ab_policy_plan *plan, struct ab_diag *diag)

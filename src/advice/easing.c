@@ -8,6 +8,10 @@
 #include "advice/advising.h"
 
 #include <stdlib.h>
+#include <string.h>
+
+/* What is owned, and neither said to be in use nor not, may be in use already: so it counts (estimate). */
+static const double MAYBE = 0.5;
 
 static int place_of(const struct ab_advice *out, int change)
 {
@@ -17,19 +21,40 @@ static int place_of(const struct ab_advice *out, int change)
 	return -1;
 }
 
-static bool may_be_had(const struct advising *a, const struct ab_item *item)
+static bool perhaps_idle(const struct advising *a, const struct ab_item *item)
+{
+	if (item->unused && a->profile != NULL)
+		for (AB_EACH(const struct ab_owns, owns, a->profile->owns))
+			if (owns->unused == 0 && strcmp(owns->change, a->k->changes[item->change].id) == 0)
+				return true;
+	return false;
+}
+
+/* What failed is bought again, whoever owns one and whomever it is for: only a refusal stands against it. */
+static bool is_open(const struct advising *a, const struct ab_item *item, const struct ab_ease *ease)
+{
+	if (ease->without >= 0 && advising_has(a, ease->without))
+		return false;
+	if (ease->anew)
+		return item->limits == 0 && !advising_refused(a, item->change);
+	return !item->owned && item->barred == NULL && advising_needs_owned(a, &a->k->changes[item->change]);
+}
+
+static bool may_be_had(const struct advising *a, const struct ab_item *item, const struct ab_ease *ease)
 {
 	const struct ab_advice *out = a->out;
 
-	return !item->owned && item->barred == NULL && advising_needs_owned(a, &a->k->changes[item->change]) && item->cost <= out->budget &&
+	return is_open(a, item, ease) && item->cost <= out->budget &&
 	    item->running_cost * out->horizon_years <= out->running && !(item->minutes > out->minutes);
 }
 
-/* What is free first, then what takes most for its money. */
+/* What takes the place of what failed, then what is free, then what takes most for its money. */
 static int better_first(const void *one, const void *other)
 {
 	const struct ab_eased_by *x = one, *y = other;
 
+	if (x->anew != y->anew)
+		return x->anew ? -1 : 1;
 	if (x->free != y->free)
 		return x->free ? -1 : 1;
 	if (x->worth != y->worth)
@@ -49,9 +74,9 @@ static enum ab_status list(const struct advising *a, int chore, struct ab_easing
 		int place = place_of(out, c->eases[i].change);
 		const struct ab_item *item = place >= 0 ? &out->items[place] : NULL;
 
-		if (item != NULL && may_be_had(a, item) && c->eases[i].share > 0)
+		if (item != NULL && may_be_had(a, item, &c->eases[i]) && c->eases[i].share > 0)
 			easing->by[easing->n++] = (struct ab_eased_by){ place, c->eases[i].share,
-				advising_worth(a, item, c->eases[i].share), advising_is_free(item) };
+				advising_worth(a, item, c->eases[i].share) * (perhaps_idle(a, item) ? MAYBE : 1), advising_is_free(item), c->eases[i].anew };
 	}
 	qsort(easing->by, easing->n, sizeof *easing->by, better_first);
 	return AB_OK;
@@ -93,6 +118,20 @@ static void begin_with_it(struct advising *a)
 			out->after = first->by[i].item;
 }
 
+bool advising_eases_named(const struct advising *a, int change)
+{
+	if (a->profile == NULL)
+		return false;
+	for (AB_EACH(const struct ab_trouble, t, a->profile->troubles)) {
+		int chore = t->chore != NULL ? ab_chore_word(a->k, t->chore) : -1;
+
+		for (size_t i = 0; chore >= 0 && i < a->k->chores[chore].n_eases; i++)
+			if (a->k->chores[chore].eases[i].change == change)
+				return true;
+	}
+	return false;
+}
+
 static bool any_named(const struct advising *a)
 {
 	if (a->profile != NULL)
@@ -100,6 +139,16 @@ static bool any_named(const struct advising *a)
 			if (t->chore != NULL)
 				return true;
 	return false;
+}
+
+bool advising_only_burdens(const struct advising *a)
+{
+	if (!any_named(a) || a->told != NULL)
+		return false;
+	for (size_t f = 0; f < a->k->n_faults; f++)
+		if (advising_tasted(a, (int)f) == ADVISING_THERE)
+			return false;
+	return true;
 }
 
 enum ab_status advising_easing(struct advising *a, struct ab_diag *diag)

@@ -131,7 +131,7 @@ static void mark_owned(const struct advising *a, struct ab_item *item)
 }
 
 /* By weight, so that the brewing of today decides, not of years ago. */
-static bool holds_for_most(const struct advising *a, const struct ab_conds *conds)
+bool advising_holds_for_most(const struct advising *a, const struct ab_conds *conds)
 {
 	double share = 0;
 
@@ -158,11 +158,22 @@ static unsigned limits_against(const struct advising *a, const struct ab_change 
 	return against;
 }
 
-static bool refused(const struct advising *a, const struct ab_change *c)
+bool advising_refused(const struct advising *a, int change)
 {
+	const struct ab_change *c = &a->k->changes[change];
+
 	if (a->profile != NULL)
 		for (AB_EACH(const struct ab_refuses, r, a->profile->refuses))
 			if (strcmp(r->change, c->id) == 0)
+				return true;
+	return false;
+}
+
+bool advising_has(const struct advising *a, int change)
+{
+	if (a->profile != NULL)
+		for (AB_EACH(const struct ab_owns, owns, a->profile->owns))
+			if (strcmp(owns->change, a->k->changes[change].id) == 0)
 				return true;
 	return false;
 }
@@ -182,10 +193,10 @@ static bool fits(const struct advising *a, const struct ab_change *c)
 	bool any = c->n_only_for == 0 || said_at_hand(a, c->id);
 
 	for (size_t i = 0; i < c->n_not_for; i++)
-		if (holds_for_most(a, &c->not_for[i]))
+		if (advising_holds_for_most(a, &c->not_for[i]))
 			return false;
 	for (size_t i = 0; !any && i < c->n_only_for; i++)
-		any = holds_for_most(a, &c->only_for[i]);
+		any = advising_holds_for_most(a, &c->only_for[i]);
 	return any;
 }
 
@@ -193,7 +204,7 @@ static bool fits(const struct advising *a, const struct ab_change *c)
 static const char *care_of(const struct advising *a, const struct ab_change *c)
 {
 	for (size_t i = c->n_cautions; i > 0; i--)
-		if (holds_for_most(a, &c->cautions[i - 1].when))
+		if (advising_holds_for_most(a, &c->cautions[i - 1].when))
 			return c->cautions[i - 1].says;
 	return NULL;
 }
@@ -201,6 +212,29 @@ static const char *care_of(const struct advising *a, const struct ab_change *c)
 const char *ab_item_caution(const struct ab_knowledge *k, const struct ab_item *item)
 {
 	return item->care != NULL ? item->care : k->changes[item->change].caution;
+}
+
+/* Who names a burden, and has no beer with anything wrong, asks for nothing else to be bought. */
+static bool is_aside(const struct advising *a, const struct ab_item *item)
+{
+	return advising_costs_money(item) && !advising_eases_named(a, item->change) && advising_only_burdens(a);
+}
+
+/* What is owned, and in use, does the same already. */
+static bool is_there(const struct advising *a, const struct ab_change *c)
+{
+	for (size_t i = 0; i < c->n_excludes; i++)
+		if (a->out->items[c->excludes[i]].owned)
+			return true;
+	return false;
+}
+
+static bool carries_on(const struct advising *a, const struct ab_change *c)
+{
+	for (size_t i = 0; i < c->n_not_after; i++)
+		if (advising_last_had(a, c->not_after[i].fault))
+			return true;
+	return false;
 }
 
 /* The first reason is the one told: what no limit lifted would mend, then what is surest. */
@@ -213,7 +247,8 @@ static void bar(const struct advising *a, struct ab_item *item)
 
 	item->care = care_of(a, c);
 	item->limits = limits_against(a, c, item);
-	item->barred = refused(a, c) ? "refused in the profile" : !fits(a, c) ? "not for the way you brew" : NULL;
+	item->barred = advising_refused(a, item->change) ? "refused in the profile" : !fits(a, c) ? "not for the way you brew"
+	    : carries_on(a, c) ? "it would carry on what was wrong with the last batch" : NULL;
 	if (item->barred != NULL) {
 		item->limits = 0;
 		return;
@@ -259,7 +294,12 @@ enum ab_status advising_limits(struct advising *a, struct ab_diag *diag)
 		mark_owned(a, &out->items[u]);
 		bar(a, &out->items[u]);
 	}
-	for (size_t u = 0; u < out->n_items; u++)
+	for (size_t u = 0; u < out->n_items; u++) {
 		bar_without(a, &out->items[u]);
+		if (out->items[u].barred == NULL && is_there(a, &a->k->changes[u]))
+			out->items[u].barred = "what you have does without it";
+		if (out->items[u].barred == NULL && is_aside(a, &out->items[u]))
+			out->items[u].barred = "not against what you named";
+	}
 	return AB_OK;
 }

@@ -48,6 +48,17 @@ static bool flawed(const struct ab_knowledge *k, const struct ab_case *c, int fa
 	return c->fault_intensity != NULL && c->fault_intensity[fault] > 0;
 }
 
+bool advising_last_had(const struct advising *a, int fault)
+{
+	size_t b = a->n_cases;
+
+	if (a->told != NULL && a->told->fault_intensity[fault] > 0)
+		return true;
+	while (b > 0 && !a->cases[b - 1]->tasted)
+		b--;
+	return b > 0 && flawed(a->k, a->cases[b - 1], fault);
+}
+
 /* Another beer's cleanliness proves nothing, unless nobody told which beer it was. */
 static bool same_line(const struct ab_batch *x, const struct ab_batch *y)
 {

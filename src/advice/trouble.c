@@ -227,18 +227,43 @@ bool advising_answers(const struct advising *a, int change)
 	return advising_of_trouble(a, change) >= ANSWERS;
 }
 
+/* All that it would make of words and flags is so already: the coil that is owned is what the wort is chilled with. */
+static bool shows_in_use(const struct advising *a, const struct ab_change *c)
+{
+	size_t of = 0, so = 0;
+
+	for (size_t i = 0; i < c->n_sets; i++) {
+		const struct ab_sets *s = &c->sets[i];
+		double share = 0;
+
+		if (s->mode != AB_SET_TO || a->k->facts->defs[s->slot].kind == AB_FACT_NUMBER)
+			continue;
+		for (size_t b = 0; b < a->n_sets; b++)
+			share += AB_FACT_KNOWN(&a->facts[b][s->slot]) && a->facts[b][s->slot].value == s->value ? a->weight[b] : 0;
+		of++;
+		so += share >= 0.5;
+	}
+	return of > 0 && so == of;
+}
+
+/* Against what is wrong, or a burden that is named. */
+static bool is_wanted(const struct advising *a, int change)
+{
+	return (a->told != NULL && share_of_trouble(a, change) >= WOULD_HELP) || advising_eases_named(a, change);
+}
+
 /* "since" with batches brewed after it, or a journal that notes the change, is use. */
 enum ab_status advising_idle(struct advising *a, struct ab_diag *diag)
 {
 	(void)diag;
-	if (a->told == NULL)
+	if (a->profile == NULL)
 		return AB_OK;
 	for (AB_EACH(const struct ab_owns, owns, a->profile->owns)) {
 		int u = ab_change_find(a->k, owns->change);
 		struct ab_item *item = u >= 0 ? &a->out->items[u] : NULL;
 
 		if (item == NULL || !item->owned || owns->unused != 0 || owns->since.known ||
-		    advising_adopted(a, u) < a->n_cases || share_of_trouble(a, u) < WOULD_HELP)
+		    item->barred != NULL || advising_adopted(a, u) < a->n_cases || shows_in_use(a, &a->k->changes[u]) || !is_wanted(a, u))
 			continue;
 		item->owned = false;
 		item->unused = true;

@@ -154,6 +154,8 @@ static const struct format_note notes[] = {
 	{ "box", "apart", "between the two readings" },
 	{ "aim", "says", "may hold names in braces that are filled in, such as {yeast.low} or {og}" },
 	{ "malt", "kind", "the kind of malt that a journal writes for it; of other the name is kept as it was said" },
+	{ "ease", "anew", "yes: what it brings has failed, so it is had again whoever owns one, and it comes first" },
+	{ "ease", "without", "a change: who owns it has nothing of this ease" },
 	{ "ease", "share", "how much of the burden it takes, by itself" },
 	{ "touch", "after", "ids of touches: the first of them that is done with this beer goes before" },
 	{ "touch", "before", "the id of the touch it prepares, which stands after it: it waits for no later day" },

@@ -73,6 +73,20 @@ static size_t add_refs(struct compiler *c, const struct ab_list *list, int **out
 	return n;
 }
 
+static void add_not_after(struct compiler *c, const struct ab_list *list, struct ab_change *change)
+{
+	const struct raw_after *items = list->items;
+
+	change->not_after = compile_room(c, list->n, sizeof *change->not_after);
+	for (size_t i = 0; change->not_after != NULL && i < list->n; i++) {
+		int fault = compile_ref(c, RAW_FAULT, items[i].fault, items[i].mark.line);
+
+		if (fault >= 0)
+			change->not_after[change->n_not_after++] = (struct ab_not_after){ fault,
+				compile_source(c, items[i].source, items[i].mark.line) };
+	}
+}
+
 /* The lists of words belong to the journal, a room this one must not know: the caller hands them over.
  * Without them (a test, a lint of one file) space counts as none. */
 static int space_of(struct compiler *c, const struct raw_change *raw)
@@ -151,6 +165,9 @@ void compile_change(struct compiler *c, const struct raw_change *raw, struct ab_
 	change->n_only_for = raw->only_for.n;
 	change->not_for = compile_alternatives(c, &raw->not_for);
 	change->n_not_for = raw->not_for.n;
+	change->practices = compile_alternatives(c, &raw->practices);
+	change->n_practices = raw->practices.n;
+	add_not_after(c, &raw->not_after, change);
 }
 
 /* ---- checks ---- */

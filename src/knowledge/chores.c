@@ -43,7 +43,8 @@ static void add_eases(struct compiler *c, const struct raw_chore *raw, struct ab
 		if (twice && change >= 0)
 			compile_wrong(c, items[i].mark.line, "chore \"%s\" is eased by \"%s\" twice", chore->id, items[i].change);
 		else if (change >= 0)
-			chore->eases[chore->n_eases++] = (struct ab_ease){ change, items[i].share.v,
+			chore->eases[chore->n_eases++] = (struct ab_ease){ change, items[i].share.v, items[i].anew == AB_YES,
+				items[i].without != NULL ? compile_ref(c, RAW_CHANGE, items[i].without, items[i].mark.line) : -1,
 				compile_source(c, items[i].source, items[i].mark.line) };
 	}
 }

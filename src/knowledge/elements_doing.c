@@ -36,6 +36,7 @@ static const struct ab_attr_spec prevents_attrs[] = {
 	ID(raw_share, "cause", cause), NUM(raw_share, "share", p, 0, 1), SOURCE(raw_share), END
 };
 static const struct ab_attr_spec ref_attrs[] = { ID(raw_ref, "change", change), END };
+static const struct ab_attr_spec after_attrs[] = { ID(raw_after, "fault", fault), SOURCE(raw_after), END };
 /* Running cost and minutes may be negative: some changes save money or time. */
 const struct ab_attr_spec rules_change_attrs[] = {
 	HEAD(raw_change), WORD(raw_change, "kind", kind, ab_words_change_kind),
@@ -65,7 +66,10 @@ const struct ab_elem_spec rules_change_children[] = {
 	MANY(raw_change, excludes, raw_ref, "excludes", ref_attrs, NULL, "a change it makes no sense with"),
 	MANY(raw_change, only_for, raw_whens, "only-for", NULL, rules_whens_children,
 	    "for whom it is; any one is enough"),
-	MANY(raw_change, not_for, raw_whens, "not-for", NULL, rules_whens_children, "for whom it is not"), NO_MORE
+	MANY(raw_change, not_for, raw_whens, "not-for", NULL, rules_whens_children, "for whom it is not"),
+	MANY(raw_change, practices, raw_whens, "practice", NULL, rules_whens_children,
+	    "what it changes is done only where this holds; any one is enough"),
+	MANY(raw_change, not_after, raw_after, "not-after", after_attrs, NULL, "a fault of the last batch that goes on into the next with it"), NO_MORE
 };
 
 /* ---- checks ---- */
@@ -143,7 +147,7 @@ const struct ab_elem_spec rules_touch_children[] = {
 /* ---- chores ---- */
 
 static const struct ab_attr_spec ease_attrs[] = {
-	ID(raw_ease, "change", change), NUM(raw_ease, "share", share, 0, 1), SOURCE(raw_ease), END
+	ID(raw_ease, "change", change), NUM(raw_ease, "share", share, 0, 1), YESNO(raw_ease, "anew", anew), MAY_ID(raw_ease, "without", without), SOURCE(raw_ease), END
 };
 const struct ab_attr_spec rules_chore_attrs[] = { HEAD(raw_chore), SAYS(raw_chore, "source", head.source), END };
 const struct ab_elem_spec rules_chore_children[] = {

@@ -71,13 +71,14 @@ struct raw_sets { struct ab_mark mark; const char *fact, *to, *at_most, *at_leas
 struct raw_share { struct ab_mark mark; const char *cause, *source; struct ab_num p; struct ab_list whens; };
 /* needs, excludes */
 struct raw_ref { struct ab_mark mark; const char *change; };
+struct raw_after { struct ab_mark mark; const char *fault, *source; };
 struct raw_change {
 	struct raw_head head;
 	int kind, side, stage, noisy, smoky;
 	const char *space, *group;
 	struct ab_num cost, running, running_per_year, minutes, once_minutes, attend_s, over_room_k, slowest_s;
 	struct raw_text *title, *how, *caution;
-	struct ab_list cautions, sets, prevents, needs, excludes, only_for, not_for;
+	struct ab_list cautions, sets, prevents, needs, excludes, only_for, not_for, practices, not_after;
 };
 
 struct raw_check {
@@ -130,7 +131,7 @@ struct raw_touch {
 	struct ab_list words, tells, takes, dues, only_for, not_for;
 };
 
-struct raw_ease { struct ab_mark mark; const char *change, *source; struct ab_num share; };
+struct raw_ease { struct ab_mark mark; const char *change, *source, *without; struct ab_num share; int anew; };
 struct raw_chore { struct raw_head head; struct raw_text *title; struct ab_list words, eases; };
 
 struct raw_number { struct raw_head head; const char *is; };

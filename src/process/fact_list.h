@@ -83,6 +83,8 @@
 	W(YEAST_KEPT, "yeast.kept", ab_words_keep, "how the yeast was kept", \
 	    "Was the yeast kept in the fridge?", 0 LASTS) \
 	F(YEAST_STARTER, "yeast.starter", "a starter was made", "Did you make a starter?", 0 LASTS) \
+	/* for <not-for> of a change: who pitches two need not be told to */ \
+	N(YEAST_PACKS, "yeast.packs", "count", 0, 1000, "packs of yeast pitched", NULL, 0) \
 	N(YEAST_GENERATION, "yeast.generation", "count", 0, 60, "times the yeast was re-used", NULL, 0) \
 	F(YEAST_NUTRIENT, "yeast.nutrient", "nutrient added", NULL, 0) \
 	F(YEAST_PHENOLIC, "yeast.phenolic", "the strain makes clove", "Which yeast was it?", 0 LASTS) \
@@ -125,6 +127,8 @@
 	N(GRAVITY_STABLE_DAYS, "gravity.stable-days", "d", 0, 200, \
 	    "days the gravity stood still before packaging", \
 	    "Did two gravities days apart agree before packaging?", 5) \
+	/* for a <practice>: what is read with it is told by gravity.uncorrected-refractometer */ \
+	F(INSTRUMENT_REFRACTOMETER, "instrument.refractometer", "a refractometer is there", NULL, 0) \
 	N(GRAVITY_READINGS, "gravity.readings", "count", 0, 10000, "gravity readings taken", NULL, 3) \
 	N(GRAVITY_DROP_PACKAGED, "gravity.drop-in-package", "points", -20, 60, \
 	    "gravity lost after packaging", "Is the gravity in the bottle lower than at bottling?", 10) \

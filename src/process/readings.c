@@ -52,6 +52,29 @@ static void set_checked(struct ab_work *w, int slot, int item)
 	}
 }
 
+/* Told as an instrument, checked or not, or read with. Silence is no proof that there is none. */
+static void set_refractometer(struct ab_work *w)
+{
+	const struct ab_batch *from[] = { w->batch, w->usual };
+
+	for (size_t k = 0; k < 2 && !ab_known(w, AB_F_INSTRUMENT_REFRACTOMETER); k++) {
+		struct ab_told told = { false, 1, 0, ab_basis_new() };
+
+		for (AB_EACH(struct ab_instrument, i, from[k] != NULL ? from[k]->instruments : (struct ab_list){ 0 }))
+			if (i->item == AB_INSTR_REFRACTOMETER) {
+				told.known = true;
+				ab_rest_on(&told.basis, &i->mark, k == 1);
+			}
+		for (AB_EACH(struct ab_reading, r, from[k] != NULL ? from[k]->readings : (struct ab_list){ 0 }))
+			if (r->instrument == AB_INSTR_REFRACTOMETER) {
+				told.known = true;
+				ab_rest_on(&told.basis, &r->mark, k == 1);
+			}
+		if (told.known)
+			ab_set_told(w, AB_F_INSTRUMENT_REFRACTOMETER, &told);
+	}
+}
+
 /* Readings count by hand; a log is many of them, and then the series knows the number. Zero is not set:
  * silence in the journal is no proof that nobody measured. */
 static void set_readings(struct ab_work *w)
@@ -84,6 +107,7 @@ void ab_gravity_tell_readings(struct ab_work *w)
 	set_readings(w);
 	set_any_reading(w, AB_F_GRAVITY_UNCORRECTED, tell_misleads);
 	set_any_reading(w, AB_F_GRAVITY_UNMIXED, tell_unmixed);
+	set_refractometer(w);
 	set_checked(w, AB_F_INSTRUMENT_HYDROMETER, AB_INSTR_HYDROMETER);
 	set_checked(w, AB_F_INSTRUMENT_THERMOMETER, AB_INSTR_THERMOMETER);
 }

@@ -117,6 +117,15 @@ static const struct {
 	{ "not for what is done here", BUY("x", "5", WARM NOT("is='room'")), { 0 }, "", "not for the way you brew" },
 	{ "not for what is not", BUY("x", "5", WARM NOT("is='fridge'")), { 0 }, "x", NULL },
 	{ "one ban of two", BUY("x", "5", WARM NOT("is='fridge'") NOT("is='room'")), { 0 }, "", "not for the way you brew" },
+#define DONE(how) "<practice><when fact='t.control' " how "/></practice>"
+	{ "what is done here may be changed", BUY("x", "5", WARM DONE("is='room'")), { 0 }, "x", NULL },
+	{ "nobody said that it is done", BUY("x", "5", WARM DONE("is='fridge'")), { 0 }, "", "nothing told speaks of what it would change" },
+	{ "one of two is said", BUY("x", "5", WARM DONE("is='fridge'") DONE("is='room'")), { 0 }, "x", NULL },
+	{ "but it stands there", BUY("x", "5", WARM DONE("is='fridge'")), { .owns = "x", .unused = AB_YES }, "x", NULL },
+	{ "what is in use does the same", BUY("x", "5", WARM "<excludes change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001")), { .owns = "y" }, "",
+	  "what you have does without it" },
+	{ "what is owned and not in use does not", BUY("x", "5", WARM "<excludes change='y'/>") BUY("y", "5", PREVENTS("husky", "0.001")),
+	  { .owns = "y", .unused = AB_YES }, "x", NULL },
 	/* money */
 	{ "within the budget", BUY("x", "50", WARM), { .budget = 50 }, "x", NULL },
 	{ "beyond it", BUY("x", "50", WARM), { .budget = 49.99 }, "", NULL },
@@ -586,6 +595,24 @@ START_TEST(gone_and_well)
 }
 END_TEST
 
+/* What was wrong with the newest beer that was tasted goes on with what is taken from it; an older one's does not, nor another fault. */
+static const struct { const char *title, *batches; bool barred; } carried[] = {
+	{ "the newest has it", "b", true }, { "it has another", "p", false }, { "an older one had it", "b.", false },
+	{ "the newest was not tasted", "b-", true }, { "none was", "--", false },
+};
+
+START_TEST(carried_on)
+{
+	brewery_open(&b, HABIT("x", PREVENTS("warm", "0.25") "<not-after fault='butter' source='estimate'/>") HABIT("y", PREVENTS("warm", "0.1"))
+	    HABIT("z", PREVENTS("warm", "0.1")) HABIT("w", PREVENTS("stale", "0.1")));
+	course(carried[_i].batches);
+	brewery_ready(&b);
+	const char *why = brewery_item(&b, brewery_advise(&b), "x")->barred;
+	ck_assert_msg((why != NULL) == carried[_i].barred && (why == NULL || strcmp(why, "it would carry on what was wrong with the last batch") == 0),
+	    "%s: %s", carried[_i].title, why != NULL ? why : "open");
+}
+END_TEST
+
 /* What may burst, or stands under more than anybody can judge, is not to be brewed again just so, however clean it tastes. */
 static const struct { const char *id; bool well; } warned[] = { { "cold", true }, { "pressure-unjudged", false }, { "bottle-pressure", false } };
 START_TEST(pressed_is_not_well)
@@ -832,6 +859,7 @@ int main(void)
 	tcase_add_test(tc, because);
 	tcase_add_loop_test(tc, tasted_leads_at_equal_worth, 0, sizeof ties / sizeof *ties);
 	tcase_add_test(tc, because_it_was_tasted);
+	tcase_add_loop_test(tc, carried_on, 0, (int)(sizeof carried / sizeof *carried));
 	tcase_add_loop_test(tc, gone_and_well, 0, (int)(sizeof courses / sizeof *courses));
 	tcase_add_loop_test(tc, pressed_is_not_well, 0, (int)(sizeof warned / sizeof *warned));
 	tcase_add_loop_test(tc, care_of_most, 0, (int)(sizeof cared / sizeof *cared));

@@ -126,6 +126,8 @@ static void see_changes(bool *seen)
 			see(seen, &c->only_for[k]);
 		for (size_t k = 0; k < c->n_not_for; k++)
 			see(seen, &c->not_for[k]);
+		for (size_t k = 0; k < c->n_practices; k++)
+			see(seen, &c->practices[k]);
 	}
 }
 

@@ -268,8 +268,9 @@ START_TEST(nothing_redrawn)
 	brewery_bad_batches(&b, firms[_i].batches);
 	b.options.budget = firms[_i].budget;
 	b.options.redraws = WORLDS;
-	thrifty.thrift = firms[_i].thrift;
-	b.options.policy = firms[_i].thrift > 0 ? &thrifty : NULL;
+	thrifty.thrift = firms[_i].thrift > 0 ? firms[_i].thrift : thrifty.thrift;
+	thrifty.filler = 0;   /* put out without any doubt */
+	b.options.policy = &thrifty;
 	const struct ab_advice *advice = brewery_advise(&b);
 	ck_assert_uint_gt(advice->n_plan, 0);
 	for (size_t i = 0; i < advice->n_items; i++)
@@ -613,6 +614,9 @@ START_TEST(firm_purchases_stay)
 	    "<prevents cause='stale' share='0.17' source='a paper'/>"));
 	price("x", 90);
 	price("s", 50);
+	struct ab_policy padded = ab_policy_usual;
+	padded.filler = 0;   /* s is little beside them */
+	b.options.policy = &padded;
 	b.options.budget = 140;
 	b.options.redraws = 400;
 	const struct ab_advice *advice = brewery_advise(&b);
@@ -638,6 +642,9 @@ START_TEST(what_is_free_is_not_kept_back)
 	    BUY("s", "50", "<prevents cause='stale' share='0.17' source='a paper'/>"));
 	price("y", 20);
 	price("s", 50);
+	struct ab_policy padded = ab_policy_usual;
+	padded.filler = 0;   /* s is little beside them */
+	b.options.policy = &padded;
 	b.options.budget = 60;
 	b.options.redraws = 400;
 	const struct ab_advice *advice = brewery_advise(&b);

@@ -254,7 +254,8 @@ static bool may_be_thought_of(const struct ab_advice *advice, int u)
 {
 	if (bought_for_a_habit(u))
 		return false;
-	if (removed_by(advice, 1U << u) >= (free_of(u) ? b.options.policy->alone : b.options.policy->paying) * advice->load_before)
+	double share = fmax(free_of(u) ? b.options.policy->alone : b.options.policy->paying, b.options.policy->hour * fmax(0, b.k->changes[u].minutes) / 60);
+	if (removed_by(advice, 1U << u) >= share * advice->load_before)
 		return true;
 	for (int v = u + 1; v < CHANGES; v++)
 		for (size_t i = 0; i < b.k->changes[v].n_needs; i++)
@@ -290,10 +291,27 @@ static bool none_small_beside(const struct ab_advice *advice, unsigned set)
 	return few_habits(advice, set);
 }
 
+/* Each adds what its minutes ask for, and its share of what the one adds that adds most. */
+static bool no_filler(const struct ab_advice *advice, unsigned set)
+{
+	double whole = removed_by(advice, set), most = 0, eps = 1e-11 * advice->load_before;
+
+	for (int u = 0; u < CHANGES; u++)
+		if (set >> u & 1 && !needed(set, u))
+			most = fmax(most, whole - removed_by(advice, set & ~(1U << u)));
+	for (int u = 0; u < CHANGES; u++) {
+		double least = fmax(b.options.policy->filler * most, b.options.policy->hour * fmax(0, b.k->changes[u].minutes) / 60 * advice->load_before);
+
+		if (set >> u & 1 && !needed(set, u) && whole - removed_by(advice, set & ~(1U << u)) < least - eps)
+			return false;
+	}
+	return true;
+}
+
 static struct ab_policy policy_at_random(void)
 {
 	return (struct ab_policy){ .alone = 0.01 * draw(5), .paying = 0.01 * draw(9), .habits = 1 + draw(3), .beside = 0.01 * draw(6),
-		.thrift = 0.01 * draw(8), .equal = 0.01 * draw(10) };
+		.hour = 0.05 * draw(6), .filler = 0.05 * draw(6), .thrift = 0.01 * draw(8), .equal = 0.01 * draw(10) };
 }
 
 /* The first two steps are exact, and so is the sum. The third picks among the plans of all budgets and of the search that rules out the
@@ -325,7 +343,9 @@ START_TEST(steps_of_the_policy)
 	ck_assert_msg(missed >= -eps && missed <= (_i < SEEDS ? 0.002 : policy.beside) * advice->load_before + eps, "seed %d: missed %g of %g", _i,
 	    missed, advice->load_before);
 	ck_assert_double_le(advice->given_up[AB_POLICY_THRIFT], policy.thrift * advice->load_before + eps);
-	ck_assert(none_small_beside(advice, planned(advice)));
+	ck_assert(none_small_beside(advice, planned(advice)) || advice->given_up[AB_POLICY_FILLER] > 0);
+	ck_assert(no_filler(advice, planned(advice)));
+	ck_assert(few_habits(advice, planned(advice)));
 }
 END_TEST
 
@@ -409,6 +429,7 @@ END_TEST
 static const struct { const char *name; size_t at; enum ab_policy_step step; } constants[] = {
 	{ "alone", offsetof(struct ab_policy, alone), AB_POLICY_ALONE }, { "paying", offsetof(struct ab_policy, paying), AB_POLICY_ALONE },
 	{ "beside", offsetof(struct ab_policy, beside), AB_POLICY_BESIDE }, { "thrift", offsetof(struct ab_policy, thrift), AB_POLICY_THRIFT },
+	{ "filler", offsetof(struct ab_policy, filler), AB_POLICY_FILLER },
 	{ "habits", SIZE_MAX, AB_POLICY_HABITS },
 };
 
@@ -488,8 +509,8 @@ START_TEST(gains_add_up)
 	ck_assert_double_eq_tol(sum, advice->load_before - advice->load_after, 1e-10);
 	for (size_t i = 1; i < advice->n_frontier; i++)
 		ck_assert(advice->frontier[i].cost > advice->frontier[i - 1].cost && advice->frontier[i].removed > advice->frontier[i - 1].removed);
-	/* no affordable set known removes more but for what was left out on purpose in its last step */
-	given_up = advice->given_up[AB_POLICY_THRIFT];
+	/* no affordable set known removes more but for what was left out on purpose in its last steps */
+	given_up = advice->given_up[AB_POLICY_THRIFT] + advice->given_up[AB_POLICY_FILLER];
 	for (size_t i = 0; i < advice->n_frontier; i++)
 		ck_assert_msg(advice->frontier[i].cost > 100 || advice->frontier[i].removed <= sum + given_up + 1e-11 * advice->load_before, "seed %d", _i);
 }

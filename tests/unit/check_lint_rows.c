@@ -134,6 +134,9 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	{ "prevents nothing there is", CHANGE("<prevents cause='worm' share='0.1' source='e'/>"), "there is no cause \"worm\"; did you mean \"warm\"?", true },
 	{ "needs nothing there is", CHANGE(PREVENTS "<needs change='cold-room'/>"), "there is no change \"cold-room\"", true },
 	{ "excludes nothing there is", CHANGE(PREVENTS "<excludes change='fridg'/>"), "there is no change \"fridg\"; did you mean \"fridge\"?", true },
+	{ "not after a fault there is not", CHANGE(PREVENTS "<not-after fault='aple' source='e'/>"), "there is no fault \"aple\"; did you mean \"apple\"?", true },
+	{ "not after it, and nobody says why", CHANGE(PREVENTS "<not-after fault='apple' source=''/>"),
+	  "a number needs a source: say where it is from, or source=\"estimate\"", true },
 	{ "a check that asks nothing", CHECK("<title/><how>look</how><yes cause='warm' p='0.5' source='e'/>"),
 	  "check \"x\" needs a <title> and a <how>, neither empty", true },
 	{ "a check that says not how", CHECK("<title>Is it?</title><how> </how><yes cause='warm' p='0.5' source='e'/>"),
@@ -213,6 +216,7 @@ static const struct { const char *title, *more; } right[] = {
 	{ "both ends of a number", CAUSE(PRIOR "<gate says='no'><when fact='t.over' over='1' under='3'/></gate>" GIVES) },
 	{ "known", CAUSE(PRIOR "<gate says='no'><when fact='t.over' known='no'/></gate>" GIVES) },
 	{ "excludes another", CHANGE(PREVENTS "<excludes change='cool'/>") },
+	{ "not after a fault", CHANGE(PREVENTS "<not-after fault='apple' source='e'/>") },
 	{ "another word list", SIGN("fact='t.control'", "<is word='fridge' ratio='2'/><is word='none' ratio='0.5'/>") },
 };
 

@@ -18,6 +18,7 @@ struct shop {
 	int group[CHANGES];                /* -1 = none */
 	double money, thrift, rest;        /* rest: load that nothing takes away */
 	double paying, spared, beside, flaw;
+	double minutes[CHANGES], hour, filler;
 };
 
 static struct ab_arena *arena;
@@ -42,8 +43,10 @@ static void apply(const struct shop *shop, struct ab_policy_plan *out)
 	unsigned char bought[CHANGES];
 	struct ab_problem p = { .n_causes = shop->n + 1, .n_changes = shop->n, .n_effects = shop->n, .n_budgets = BUDGETS, .load = load,
 		.effects = effects, .group = shop->group, .cost = cost, .budget = { [MONEY] = shop->money, [HABITS] = INFINITY } };
-	struct ab_policy_case c = { .problem = &p, .money = MONEY, .habits = HABITS, .lifted = { [MONEY] = true }, .bought = bought, .flaw = shop->flaw };
-	struct ab_policy policy = { .thrift = shop->thrift, .paying = shop->paying, .spared = shop->spared, .beside = shop->beside };
+	struct ab_policy_case c = { .problem = &p, .money = MONEY, .habits = HABITS, .lifted = { [MONEY] = true }, .bought = bought,
+		.minutes = shop->minutes, .flaw = shop->flaw };
+	struct ab_policy policy = { .thrift = shop->thrift, .paying = shop->paying, .spared = shop->spared, .beside = shop->beside,
+		.hour = shop->hour, .filler = shop->filler };
 
 	for (size_t u = 0; u < shop->n; u++) {
 		load[u] = shop->gain[u];
@@ -95,6 +98,45 @@ static const struct {
 	{ "nothing costs nothing", { .n = 2, .gain = { 0.01, 0.02 }, .price = { 50, 60 }, .group = { -1, -1 }, .money = 200, .thrift = 0.02,
 	    .rest = 6 }, 0 },
 };
+
+/* Loads sum to 10 with the rest: an hour asks for a tenth of them is 1.0, half an hour 0.5. Of a plan that is picked each adds a twentieth of
+ * what the best adds, 0.25 of 5. */
+static const struct {
+	const char *name;
+	struct shop shop;
+	unsigned chosen;
+	double alone, filler;    /* given up */
+} idle[] = {
+	{ "half an hour for enough", { .n = 2, .gain = { 2, 0.5 }, .group = { -1, -1 }, .rest = 7.5, .minutes = { 0, 30 }, .hour = 0.1 }, 3, 0, 0 },
+	{ "a minute more for the same", { .n = 2, .gain = { 2, 0.5 }, .group = { -1, -1 }, .rest = 7.5, .minutes = { 0, 31 }, .hour = 0.1 }, 1, 0.5, 0 },
+	{ "what saves time owes nothing for it", { .n = 2, .gain = { 2, 0.01 }, .group = { -1, -1 }, .rest = 7.99, .minutes = { 0, -60 }, .hour = 0.1 }, 3, 0,
+	    0 },
+	{ "a cure, and as much as a twentieth of it", { .n = 2, .gain = { 5, 0.25 }, .group = { -1, -1 }, .rest = 4.75, .filler = 0.05 }, 3, 0, 0 },
+	{ "less is filler", { .n = 3, .gain = { 5, 0.24, 0.2 }, .group = { -1, -1, -1 }, .rest = 4.56, .filler = 0.05 }, 1, 0, 0.44 },
+	{ "without the cure the same is none", { .n = 2, .gain = { 0.24, 0.2 }, .group = { -1, -1 }, .rest = 9.56, .filler = 0.05 }, 3, 0, 0 },
+	{ "nor where the cure cannot be paid", { .n = 2, .gain = { 5, 0.2 }, .price = { 50, 0 }, .group = { -1, -1 }, .money = 40, .rest = 4.8, .filler = 0.05 },
+	    2, 0, 0 },
+	{ "what was paid for filler is kept", { .n = 2, .gain = { 5, 0.2 }, .price = { 0, 50 }, .group = { -1, -1 }, .money = 60, .rest = 4.8, .filler = 0.05 },
+	    1, 0, 0.2 },
+};
+
+START_TEST(idle_by_hand)
+{
+	struct ab_policy_plan plan;
+	double sum = 0, cost = 0;
+
+	apply(&idle[_i].shop, &plan);
+	ck_assert_msg(set_of(&idle[_i].shop, plan.chosen) == idle[_i].chosen, "%s: chose %x", idle[_i].name, set_of(&idle[_i].shop, plan.chosen));
+	ck_assert_double_eq_tol(plan.given_up[AB_POLICY_ALONE], idle[_i].alone, 1e-12);
+	ck_assert_double_eq_tol(plan.given_up[AB_POLICY_FILLER], idle[_i].filler, 1e-12);
+	for (int i = 0; i < AB_POLICY_STEPS; i++)
+		sum += plan.given_up[i];
+	ck_assert_double_eq_tol(plan.removed, plan.best_removed - sum, 1e-12);
+	for (size_t u = 0; u < idle[_i].shop.n; u++)
+		cost += plan.chosen[u] ? idle[_i].shop.price[u] : 0;
+	ck_assert_double_eq(plan.cost, cost);
+}
+END_TEST
 
 START_TEST(thrift_by_hand)
 {
@@ -202,6 +244,7 @@ int main(void)
 
 	tcase_add_checked_fixture(thrift, set_up, tear_down);
 	tcase_add_loop_test(thrift, thrift_by_hand, 0, sizeof rows / sizeof *rows);
+	tcase_add_loop_test(thrift, idle_by_hand, 0, sizeof idle / sizeof *idle);
 	tcase_add_loop_test(thrift, thrift_against_enumeration, 0, 300);
 	suite_add_tcase(suite, thrift);
 	SRunner *sr = srunner_create(suite);

@@ -359,6 +359,81 @@ START_TEST(short_memory)
 }
 END_TEST
 
+/* ---- what is told decides what is offered ---- */
+
+#define CARRIES "it would carry on what was wrong with the last batch"
+#define UNSAID "nothing told speaks of what it would change"
+#define OTHERS "not for the way you brew"
+#define HAS_IT "what you have does without it"
+static const struct { const char *title, *profile, *journal, *change, *barred; } offered[] = {
+	/* slurry of a beer that was not sound */
+	{ "slurry of a sour beer", PROFILE("", ""), BATCH("<tasting at='+30d'><found fault='sour-lactic'/></tasting>"), "reuse-fresh-slurry", CARRIES },
+	{ "of buttery beer, told of all", PROFILE("", "<trouble fault='diacetyl'/>"), NULL, "reuse-fresh-slurry", CARRIES },
+	{ "of a hot one", PROFILE("", "<trouble fault='fusel'/>"), NULL, "reuse-fresh-slurry", CARRIES },
+	{ "of a skunky one", PROFILE("", "<trouble fault='lightstruck'/>"), NULL, "reuse-fresh-slurry", NULL },
+	{ "of a wheat beer that is meant to have clove", PROFILE("", ""), "<batch xmlns='urn:afterboil:journal:1' id='b' brewed='2031-03-01' "
+	  "family='wheat'><yeast class='wheat' form='liquid'/><tasting at='+30d'><found fault='clove-phenolic' intensity='2'/></tasting></batch>", "reuse-fresh-slurry", NULL },
+	/* two packs */
+	{ "two were pitched", PROFILE("", "<usual><yeast form='dry' packs='2'/></usual>"), NULL, "two-packs", OTHERS },
+	{ "one was", PROFILE("", "<usual><yeast form='dry' packs='1'/></usual>"), NULL, "two-packs", NULL },
+	{ "it was plenty", PROFILE("", "<usual><yeast form='dry' judged='plenty'/></usual>"), NULL, "two-packs", OTHERS },
+	{ "it was little", PROFILE("", "<usual><yeast form='dry' judged='little'/></usual>"), NULL, "two-packs", NULL },
+	/* cold that is there */
+	{ "a second controller", PROFILE("", "<owns change='thermostat-fridge' unused='no'/><usual><vessel control='fridge'/></usual>"), NULL,
+	  "ready-wired-controller", HAS_IT },
+	{ "the first", PROFILE("", "<usual><vessel control='fridge'/></usual>"), NULL, "ready-wired-controller", NULL },
+	{ "a tub beside a fridge", PROFILE("", "<usual><vessel control='fridge'/></usual>"), NULL, "water-bath-ice", OTHERS },
+	{ "a tub in a cool room", PROFILE("room='16 C'", "<trouble fault='fusel'/>"), NULL, "water-bath-ice", OTHERS },
+	{ "in a warm one", PROFILE("room='24 C'", "<trouble fault='fusel'/>"), NULL, "water-bath-ice", NULL },
+	/* nothing was said of it */
+	{ "salts", PROFILE("", ""), NULL, "weigh-salts", UNSAID },
+	{ "salts by eye", PROFILE("", "<usual><water salts='by-eye'/></usual>"), NULL, "weigh-salts", NULL },
+	{ "salts against what tastes of them", PROFILE("", "<trouble fault='mineral-salty'/>"), NULL, "weigh-salts", NULL },
+	{ "bleach", PROFILE("", ""), NULL, "iodine-not-bleach", UNSAID },
+	{ "a refractometer", PROFILE("", "<trouble fault='sweet-underattenuated'/>"), NULL, "correct-refractometer", UNSAID },
+	{ "it is told, and no reading with it", PROFILE("", "<trouble fault='sweet-underattenuated'/><usual><instrument item='refractometer'/></usual>"), NULL,
+	  "correct-refractometer", NULL },
+	{ "a tap", PROFILE("", "<trouble fault='acetic'/>"), NULL, "rinse-spout", UNSAID },
+	{ "a keg", PROFILE("", "<packs into='keg'/><trouble fault='acetic'/>"), NULL, "rinse-spout", NULL },
+	{ "dry hops", PROFILE("", ""), NULL, "shorter-dry-hop", UNSAID },
+	{ "hoppy beer", PROFILE("", "<brews family='pale-hoppy'/>"), NULL, "shorter-dry-hop", NULL },
+};
+
+START_TEST(what_is_offered)
+{
+	const char *barred = item(advise(offered[_i].profile, offered[_i].journal), offered[_i].change)->barred;
+
+	ck_assert_msg((barred == NULL) == (offered[_i].barred == NULL) && (barred == NULL || strcmp(barred, offered[_i].barred) == 0), "%s: %s",
+	    offered[_i].title, barred != NULL ? barred : "open");
+}
+END_TEST
+
+/* No plan cools with ice and warms with a room. */
+START_TEST(not_cold_and_warm)
+{
+	const struct ab_advice *a = advise(PROFILE("", "<trouble fault='sweet-underattenuated'/><trouble fault='estery'/>"), NULL);
+
+	ck_assert(!(item(a, "water-bath-ice")->chosen && item(a, "warmer-place")->chosen));
+	ck_assert(!(item(a, "water-bath-ice")->chosen && item(a, "heat-wrap-with-controller")->chosen));
+}
+END_TEST
+
+/* A cure, and nothing that costs forty minutes beside it; a controller that failed is had again by whoever owns one. */
+START_TEST(ends_with_the_cure)
+{
+	const struct ab_advice *a = advise(PROFILE("", "<trouble fault='lightstruck'/>"), BATCH("<tasting at='+30d'><found fault='lightstruck'/></tasting>"));
+
+	ck_assert(item(a, "cover-with-towel")->chosen);
+	ck_assert(!item(a, "water-bath-ice")->chosen);
+	a = advise(PROFILE("", "<owns change='thermostat-fridge'/><trouble chore='controller-failed'/>"), NULL);
+	ck_assert_int_eq(a->items[a->next].change, rules_change("ready-wired-controller"));
+	a = advise(PROFILE("goal='time'", "<owns change='no-chill-next-day'/><trouble chore='long-brew-day'/>"), NULL);
+	ck_assert(item(a, "no-chill-next-day")->unused && item(a, "no-chill-next-day")->chosen);
+	a = advise(PROFILE("", "<owns change='immersion-chiller'/><trouble chore='chilling-time'/><usual><chill method='coil'/></usual>"), NULL);
+	ck_assert(item(a, "immersion-chiller")->owned);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("trouble");
@@ -366,6 +441,9 @@ int main(void)
 	tcase_add_unchecked_fixture(tc, rules_read, rules_drop);
 	tcase_add_checked_fixture(tc, setup, teardown);
 	tcase_set_timeout(tc, 120);
+	tcase_add_loop_test(tc, what_is_offered, 0, (int)(sizeof offered / sizeof *offered));
+	tcase_add_test(tc, not_cold_and_warm);
+	tcase_add_test(tc, ends_with_the_cure);
 	tcase_add_loop_test(tc, a_named_cause_leads, 0, sizeof named / sizeof *named);
 	tcase_add_loop_test(tc, what_does_most_is_begun_with, 0, sizeof named / sizeof *named);
 	tcase_add_loop_test(tc, a_named_fault_leads, 0, sizeof tasted / sizeof *tasted);
