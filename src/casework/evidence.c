@@ -7,7 +7,8 @@
  *
  * What all who had found it judged absent a week later or more is gone from the beer and weighs nothing in its load,
  * but it was there: what made it is asked of what was found then, and that it faded is evidence of its own
- * (process/tasting.c).
+ * (process/tasting.c). Silence of a later sheet, be it complete, is no such word (six of ten miss a fault): it stays
+ * found, and only taste.fading tells that it faded.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "casework/casework.h"

@@ -145,8 +145,10 @@ static void set_attenuation(struct ab_work *w, const struct gravity *last)
 	    'A', "from %.3f to %.3f, by Balling's relations", og, last->sg);
 }
 
-/* To the points left of a beer that was read before its last sugar. A beer that had sunk further than expected eats none the less of it. */
-static struct ab_late add_late(const struct ab_work *w, const struct gravity *last, double *over, double *u, struct ab_basis *basis)
+/* To the points left of a beer that was read before its last sugar. A beer that had sunk further than expected eats
+ * none the less of it. */
+static struct ab_late add_late(const struct ab_work *w, const struct gravity *last, double *over, double *u,
+    struct ab_basis *basis)
 {
 	struct ab_late late = ab_late_sugar(w, last->h);
 
@@ -195,12 +197,13 @@ static void set_safe_left(struct ab_work *w, const struct gravity *last)
 	basis.guess = true;
 	basis.origin = AB_ORIGIN_ASSUMED;
 	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, over, w->packaged_h - last->h > 72 ? hypot(u, over / 2) : u, 'C',
-	    "%.4f before packaging - %.4f, usual for %s; the yeast's class is not told%s", last->sg, w->safe_fg, w->stand_in->title,
+	    "%.4f before packaging - %.4f, usual for %s; the yeast's class is not told%s", last->sg, w->safe_fg,
+	    w->stand_in->title,
 	    ab_late_says(&late));
 }
 
-/* The share of the sugar left after days in the fermenter, on the logistic of curve.h: half is gone at four tenths of the
- * class's usual days to final gravity, all but a twentieth at its end (estimate, common practice). */
+/* The share of the sugar left after days in the fermenter, on the logistic of curve.h: half is gone at four tenths of
+ * the class's usual days to final gravity, all but a twentieth at its end (estimate, common practice). */
 double ab_share_left(double days, double primary_days)
 {
 	return 1 / (1 + pow(19, (days / primary_days - 0.4) / 0.6));
@@ -209,8 +212,8 @@ double ab_share_left(double days, double primary_days)
 /* Mean and spread over slow, usual and fast fermentations. */
 struct band { double mean, u; };
 
-/* What is left of these points of wort and of late sugar at packaging: at the class's usual days, slow and fast ones beside it
- * (0.6 and 1.7 of them: working estimate for warmth, lag and pitch). One beer ferments both at one pace. */
+/* What is left of these points of wort and of late sugar at packaging: at the class's usual days, slow and fast ones
+ * beside it (0.6 and 1.7 of them: working estimate for warmth, lag and pitch). One beer ferments both at one pace. */
 static struct band left_by_pace(const struct ab_work *w, double points, double primary_days)
 {
 	static const double SPEED[] = { AB_FAST_SHARE, 1, 1.7 };
@@ -234,7 +237,8 @@ static double late_u(const struct ab_late *late, double left)
 /* Never surer than by the one beer in twenty that stops five points high (estimate). */
 static const double STUCK_U = 1.1;
 
-/* Packaged and never read: unknown is not finished. What the class's usual days leave. A guess, so that it weighs less as a sign. */
+/* Packaged and never read: unknown is not finished. What the class's usual days leave. A guess, so that it weighs less
+ * as a sign. */
 static void set_unread_left(struct ab_work *w)
 {
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
@@ -246,7 +250,8 @@ static void set_unread_left(struct ab_work *w)
 	    !ab_known(w, AB_F_GRAVITY_OG) || !isfinite(days) || days < 0)
 		return;
 	struct ab_late late = ab_late_sugar(w, -AB_INF);
-	struct band left = left_by_pace(w, fmax(0, 1000 * (og - end)), yeast->primary_days), sweet = left_by_pace(w, 0, yeast->primary_days);
+	struct band left = left_by_pace(w, fmax(0, 1000 * (og - end)), yeast->primary_days),
+	    sweet = left_by_pace(w, 0, yeast->primary_days);
 	ab_rest_on_basis(&basis, &late.basis);
 	ab_rest_on(&basis, &w->batch->package->mark, false);
 	basis.guess = true;
@@ -254,13 +259,14 @@ static void set_unread_left(struct ab_work *w)
 	char in_cold[40] = "";
 	if (cold >= 0.1)
 		snprintf(in_cold, sizeof in_cold, ", %.1f d of it in the cold", cold);
-	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, left.mean, hypot(hypot(STUCK_U, late_u(&late, sweet.mean)), left.u), 'C',
-	    "gravity never read; packaged %.1f d after pitching%s, and such a yeast takes about %.0f d%s%s", days, in_cold,
-	    yeast->primary_days, w->yeast != NULL ? "" : "; its class is not told", ab_late_says(&late));
+	ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &basis, left.mean,
+	    hypot(hypot(STUCK_U, late_u(&late, sweet.mean)), left.u), 'C',
+	    "gravity never read; packaged %.1f d after pitching%s, and such a yeast takes about %.0f d%s%s", days,
+	    in_cold, yeast->primary_days, w->yeast != NULL ? "" : "; its class is not told", ab_late_says(&late));
 }
 
-/* Where else nothing is known of what is left, late sugar tells the least of it: after the last gravity, or where none was read what its
- * pace leaves of it. */
+/* Where else nothing is known of what is left, late sugar tells the least of it: after the last gravity, or where none
+ * was read what its pace leaves of it. */
 static void set_late_left(struct ab_work *w, const struct gravity *last)
 {
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
@@ -273,7 +279,8 @@ static void set_late_left(struct ab_work *w, const struct gravity *last)
 		left = left_by_pace(w, 0, yeast->primary_days);
 	late.basis.origin = AB_ORIGIN_ASSUMED;
 	if (left.mean >= AB_LATE_LEAST)
-		ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &late.basis, left.mean, hypot(hypot(STUCK_U, late_u(&late, left.mean)), left.u), 'C',
+		ab_set(w, AB_F_GRAVITY_POINTS_LEFT, &late.basis, left.mean,
+		    hypot(hypot(STUCK_U, late_u(&late, left.mean)), left.u), 'C',
 		    "at least what sugar that was put in late makes; what else is left is not known");
 }
 

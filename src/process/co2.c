@@ -81,8 +81,8 @@ double ab_co2_residual(double t_c)
 
 /* CO2 by weight against sucrose: dextrose monohydrate carries its water (0.44416/0.51428), honey is
  * taken as four fifths sugar. Dry malt extract: 0.95 of it is extract, of which yeast takes 0.8192 x 0.775 (apparent to
- * real, Balling; 70 to 85 % apparent), 0.46286 g of CO2 a g, over the 0.4942 of a g of sucrose at 4.0 g/L: 0.565, and 0.60
- * by maltose's own 0.514; 0.6 (+-0.06) is taken. What is not named is an estimate. */
+ * real, Balling; 70 to 85 % apparent), 0.46286 g of CO2 a g, over the 0.4942 of a g of sucrose at 4.0 g/L: 0.565, and
+ * 0.60 by maltose's own 0.514; 0.6 (+-0.06) is taken. What is not named is an estimate. */
 double ab_sucrose_equivalent(int sugar)
 {
 	static const double share[AB_SUGAR_MAX_] = {

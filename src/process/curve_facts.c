@@ -163,8 +163,8 @@ static double points_to_go(const struct ab_work *w)
 }
 
 /* Points between the last two readings when they are days apart at most, both well after pitching, and
- * over the expected end, by the class that stands in where none is told. Here because a curve often refuses two or three readings, though they plainly
- * show the beer at work. */
+ * over the expected end, by the class that stands in where none is told. Here because a curve often refuses two or
+ * three readings, though they plainly show the beer at work. */
 static double still_falls(const struct ab_work *w, double over)
 {
 	const struct ab_series *s = &w->gravity;
@@ -178,15 +178,18 @@ static double still_falls(const struct ab_work *w, double over)
 
 /* The curve first, then rest, then the last two readings. "Stalled" and "finished" differ only in how
  * far short of the expected end it came to rest. Where a forced sample fell it is not finished, and whether it hangs
- * is left open until it is SHORT_POINTS. Nor is one finished that a yeast which eats starch stands in: such go on by less than readings show. */
+ * is left open until it is SHORT_POINTS. Nor is one finished that a yeast which eats starch stands in: such go on by
+ * less than readings show. */
 static void set_state(struct ab_work *w)
 {
 	struct ab_basis basis = w->gravity_basis;
 	bool safe = ab_known(w, AB_F_GRAVITY_LAST) && isfinite(w->safe_fg);
 	double left = points_to_go(w);
-	double over = safe ? 1000 * (ab_value(w, AB_F_GRAVITY_LAST) - w->safe_fg) : ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
+	double over = safe ? 1000 * (ab_value(w, AB_F_GRAVITY_LAST) - w->safe_fg)
+	    : ab_value(w, AB_F_GRAVITY_OVER_EXPECTED);
 	double fell = still_falls(w, over);
-	bool lower = ab_forced_lower(w), stalled = ab_known(w, AB_F_FERMENT_STALLED) ? ab_value(w, AB_F_FERMENT_STALLED) > 0
+	bool lower = ab_forced_lower(w), stalled = ab_known(w, AB_F_FERMENT_STALLED)
+	    ? ab_value(w, AB_F_FERMENT_STALLED) > 0
 	    : over >= SHORT_POINTS;
 	bool slow = ab_slow_goes_on(w);
 	enum { FALLING = AB_GRAVITY_FALLING - 1, FINISHED = AB_GRAVITY_FINISHED - 1, STALLED = AB_GRAVITY_STALLED - 1 };

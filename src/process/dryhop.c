@@ -212,7 +212,8 @@ static void set_fall(struct ab_work *w)
 			after = s->at[i].v;
 	}
 	if (hops_h >= DONE_H && isfinite(before) && isfinite(after))
-		ab_set(w, AB_F_HOPS_FALL, &basis, 1000 * (before - after), READING_POINTS, 'B', "%.3f at the hops, %.3f after them", before, after);
+		ab_set(w, AB_F_HOPS_FALL, &basis, 1000 * (before - after), READING_POINTS, 'B',
+		    "%.3f at the hops, %.3f after them", before, after);
 }
 
 void ab_facts_dryhop(struct ab_work *w)

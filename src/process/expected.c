@@ -1,13 +1,15 @@
 /* expected.c - the final gravity to expect, by the plan or by the yeast and the mash
  *
- * The recipe's, else the middle of the yeast class's apparent attenuation (trust B, +- a quarter of the range), 1.5 in the
- * hundred less for each kelvin of mash over 66 C and more below, 5 K at most (estimate, common practice; +- half of
+ * The recipe's, else the middle of the yeast class's apparent attenuation (trust B, +- a quarter of the range), 1.5 in
+ * the hundred less for each kelvin of mash over 66 C and more below, 5 K at most (estimate, common practice; +- half of
  * it), where simple sugar ferments out and lactose or maltodextrin stays (0.38 points for a g/L).
  *
- * Of a yeast that eats starch a plan above where its class ends tells nothing: it goes on below it, and the class's end stands in.
+ * Of a yeast that eats starch a plan above where its class ends tells nothing: it goes on below it, and the class's end
+ * stands in.
  *
- * A yeast of no told class has no expected end. Where bottles may burst silence would be taken for leave, so the class that
- * the rules let stand in tells a safe end (safe_fg; estimate), with all that yeasts reach as its width. It counts as a guess.
+ * A yeast of no told class has no expected end. Where bottles may burst silence would be taken for leave, so the class
+ * that the rules let stand in tells a safe end (safe_fg; estimate), with all that yeasts reach as its width. It counts
+ * as a guess.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <string.h>
@@ -17,11 +19,12 @@
 #include "process/gravities.h"
 #include "process/words.h"
 
-/* Points that lactose and maltodextrin leave: of those in the wort, of those put in later and read (late), and of those that went in
- * when the last gravity was read or after it (unread), which is no part of it: as in latesugar.c. */
+/* Points that lactose and maltodextrin leave: of those in the wort, of those put in later and read (late), and of those
+ * that went in when the last gravity was read or after it (unread), which is no part of it: as in latesugar.c. */
 struct staying { double wort, late, unread; };
 
-/* 0.38 points for 1 g/L: a gram of sugar in a litre raises SG by that (banner); neither sort is eaten by brewer's yeast. */
+/* 0.38 points for 1 g/L: a gram of sugar in a litre raises SG by that (banner); neither sort is eaten by brewer's
+ * yeast. */
 static struct staying unfermentable_points(const struct ab_work *w)
 {
 	static const double WORT_H = 24;
@@ -33,7 +36,8 @@ static struct staying unfermentable_points(const struct ab_work *w)
 		double h = ab_hours(w, &s->at);
 		if ((s->kind != AB_SUGAR_LACTOSE && s->kind != AB_SUGAR_MALTODEXTRIN) || !s->amount_g.known)
 			continue;
-		*(!(h > WORT_H) ? &points.wort : h < w->last_gravity_h ? &points.late : &points.unread) += 0.38 * s->amount_g.v / w->volume.v;
+		double *of = !(h > WORT_H) ? &points.wort : h < w->last_gravity_h ? &points.late : &points.unread;
+		*of += 0.38 * s->amount_g.v / w->volume.v;
 	}
 	return points;
 }
@@ -57,7 +61,8 @@ static double left_by_class(double og_sg, double share, double sugar, double sta
 	return ab_sg_from_plato(oe * (1 - share) * (1 - sugar)) + stays / 1000;
 }
 
-/* What yeasts that do not eat on may reach, from the least to the most, a share: so little is known of one of no class. */
+/* What yeasts that do not eat on may reach, from the least to the most, a share: so little is known of one of no
+ * class. */
 static double widest(const struct ab_work *w)
 {
 	double low = 1, high = 0;
@@ -101,7 +106,8 @@ bool ab_slow_goes_on(const struct ab_work *w)
 	/* a plan alone tells nothing of such a yeast */
 	if (!isfinite(og))
 		return true;
-	double middle = (w->yeast->att_low + w->yeast->att_high) / 2, end = ab_sg_from_plato(ab_plato_from_sg(og) * (1 - middle));
+	double middle = (w->yeast->att_low + w->yeast->att_high) / 2;
+	double end = ab_sg_from_plato(ab_plato_from_sg(og) * (1 - middle));
 	over = fmax(over, 1000 * (ab_value(w, AB_F_GRAVITY_LAST) - end));
 	return !(ab_value(w, AB_F_GRAVITY_STABLE_DAYS) >= w->norms->numbers[AB_NUM_SLOW_STILL_D] &&
 	    over <= w->norms->numbers[AB_NUM_HANGS_POINTS]);
@@ -110,8 +116,8 @@ bool ab_slow_goes_on(const struct ab_work *w)
 /* An end with its width, and what the mash adds to the class's attenuation. */
 struct end { double fg, u, shift; };
 
-/* oe * x * 0.004 turns a share of the extract into SG, one degree Plato being about 4 points. 0.99: no shift may promise more than all
- * the sugar. */
+/* oe * x * 0.004 turns a share of the extract into SG, one degree Plato being about 4 points. 0.99: no shift may
+ * promise more than all the sugar. */
 static struct end end_of_class(struct ab_work *w, const struct ab_yeast_norm *yeast)
 {
 	double sugar = ab_known(w, AB_F_RECIPE_SUGAR_SHARE) ? ab_value(w, AB_F_RECIPE_SUGAR_SHARE) : 0;

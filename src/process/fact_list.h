@@ -2,10 +2,11 @@
  *
  * AB_FACT_LIST(N, F, W): N(enum, name, unit, lo, hi, title, asks, minutes) a number; F(enum, name, title,
  * asks, minutes) a flag;
- * W(enum, name, words, title, asks, minutes) a word. LASTS behind the minutes: it can still be found out of a batch that is
- * long in the glass, since it is kit or a habit that stays, stands in a recipe or on an order, or a bottle that is left shows it
- * (estimate, judged one by one); not what was so on the day and nobody wrote down. To add a fact: one line here, its computation in the
- * file of its phenomenon, a row in tests/unit/check_<phenomenon>.c, an example that shows it.
+ * W(enum, name, words, title, asks, minutes) a word. LASTS behind the minutes: it can still be found out of a batch
+ * that is long in the glass, since it is kit or a habit that stays, stands in a recipe or on an order, or a bottle that
+ * is left shows it (estimate, judged one by one); not what was so on the day and nobody wrote down. To add a fact: one
+ * line here, its computation in the file of its phenomenon, a row in tests/unit/check_<phenomenon>.c, an example that
+ * shows it.
  *
  * A fact no rule looks at says in a comment what it is for; tests/unit/check_fact_uses.c holds the list to
  * that.
@@ -69,7 +70,8 @@
 	    "Did you top up with unboiled water?", 0 LASTS) \
 	N(WATER_TOPPED, "water.top-up-share", "share", 0, 1, "share of top-up water, boiled or not", NULL, 0) \
 	N(WATER_IRON, "water.iron", "mg/L", 0, 50, "iron in the water", NULL, 10) \
-	N(WATER_ALKALINITY, "water.alkalinity", "mg/L", 0, 800, "alkalinity of the water, as calcium carbonate", NULL, 10) \
+	N(WATER_ALKALINITY, "water.alkalinity", "mg/L", 0, 800, "alkalinity of the water, as calcium carbonate", \
+	    NULL, 10) \
 	N(WATER_SULPHATE, "water.sulphate", "mg/L", 0, 3000, "sulphate in the water", NULL, 10) \
 	N(WATER_SODIUM, "water.sodium", "mg/L", 0, 3000, "sodium in the water", NULL, 10) \
 	W(WATER_SOURCE, "water.source", ab_words_water, "where the water comes from", \
@@ -195,7 +197,8 @@
 	F(FERMENT_RESTARTED, "ferment.restarted", "fermentation started again", NULL, 0) \
 	F(FERMENT_ROUSED, "ferment.roused", "the yeast was stirred up or warmed", NULL, 0) \
 	/* for pack.co2-expected */ \
-	N(FERMENT_PRESSURE, "ferment.pressure", "kPa", 0, 1500, "pressure held over the beer when it had fermented", NULL, 0) \
+	N(FERMENT_PRESSURE, "ferment.pressure", "kPa", 0, 1500, "pressure held over the beer when it had fermented", \
+	    NULL, 0) \
 	F(CRASH_DONE, "crash.done", "chilled in the fermenter before packaging", NULL, 0) \
 	W(CRASH_AIRLOCK, "crash.airlock", ab_words_airlock, \
 	    "what the vessel could draw in during the cold crash", \
@@ -341,7 +344,8 @@
 	    "Was it stored in the dark?", 0 LASTS) \
 	N(LIGHT_DOSE, "light.dose", "min", 0, 1000000, \
 	    "light through the glass, as minutes of full sun in clear glass", NULL, 0) \
-	W(SERVE_FROM, "serve.from", ab_words_pour, "served from", "Did you pour it from a bottle or from a tap?", 0 LASTS) \
+	W(SERVE_FROM, "serve.from", ab_words_pour, "served from", \
+	    "Did you pour it from a bottle or from a tap?", 0 LASTS) \
 	N(SERVE_LINE_CLEANED, "serve.line-cleaned", "d", 0, 3000, "days since the beer line was cleaned", \
 	    "When was the beer line last cleaned?", 0 LASTS) \
 	N(SERVE_LINE_SHARE, "serve.line-share", "share", 0, 50, \
@@ -378,8 +382,8 @@
 	/* for the trend: how far verdicts on one beer lie apart (verdicts.h) */ \
 	N(TASTE_SCORES, "taste.scores", "count", 0, 1000, "scores given", NULL, 0) \
 	N(TASTE_SCORE, "taste.score", "share", 0, 1, "mean score, as a share of the most", NULL, 0) \
-	N(TASTE_SCORE_SPREAD, "taste.score-spread", "share", 0, 1, "how far the scores lie apart (standard deviation)", \
-	    NULL, 0) \
+	N(TASTE_SCORE_SPREAD, "taste.score-spread", "share", 0, 1, \
+	    "how far the scores lie apart (standard deviation)", NULL, 0) \
 	F(LOOKS_STILL, "looks.airlock-still", "the airlock is still", NULL, 0) \
 	F(LOOKS_FILM, "looks.film", "a film, islands or ropes", "Is there a film or skin on top of the beer?", 1) \
 	W(LOOKS_SURFACE, "looks.surface", ab_words_surface, "what floats on the beer", \

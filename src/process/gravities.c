@@ -10,8 +10,8 @@
 #include "process/extract.h"
 #include "process/words.h"
 
-/* BY_K_SG: wort expands more than the water the correction is for, by about 0.3 points at 30 C; in proportion beyond, where
- * nobody should read (estimate). */
+/* BY_K_SG: wort expands more than the water the correction is for, by about 0.3 points at 30 C; in proportion beyond,
+ * where nobody should read (estimate). */
 static const double CALIBRATED_C = 20, BY_K_SG = 3e-5;
 
 bool ab_gravity_misleads(const struct ab_work *w, const struct ab_reading *r)

@@ -1,14 +1,16 @@
 /* heldgas.c - pressure over fermenting beer, and the gas that beer holds before any sugar
  *
- * Henry's law (co2.h, fit E) at the warmest since it fermented, under the air's own pressure where it was brewed (standard atmosphere;
- * saturation.h) and the gauge pressure a valve held: the equilibrium of a keg, so at most that much; a valve that was set when little
- * was left to ferment never filled the beer, and half of what it adds is doubt then. Trust A for the law to 20 C. The weather's +-1 kPa is 0.01 volumes at 20 C, far within what
- * the warmth leaves open.
+ * Henry's law (co2.h, fit E) at the warmest since it fermented, under the air's own pressure where it was brewed
+ * (standard atmosphere; saturation.h) and the gauge pressure a valve held: the equilibrium of a keg, so at most that
+ * much; a valve that was set when little was left to ferment never filled the beer, and half of what it adds is doubt
+ * then. Trust A for the law to 20 C. The weather's +-1 kPa is 0.01 volumes at 20 C, far within what the warmth leaves
+ * open.
  *
- * While it ferments the gas follows the valve within hours, for bubbles carry it out; afterwards still beer loses it over days, as it takes
- * it up (priming.c). So a pressure that ended while it fermented for sure is forgotten: before a reading that was still to sink, or
- * before the earliest that such a yeast is done (AB_FAST_SHARE). One that may have been let off later
- * counts whole, the safe side, and half of what it adds is doubt (estimate). An element that tells no pressure ends none.
+ * While it ferments the gas follows the valve within hours, for bubbles carry it out; afterwards still beer loses it
+ * over days, as it takes it up (priming.c). So a pressure that ended while it fermented for sure is forgotten: before a
+ * reading that was still to sink, or before the earliest that such a yeast is done (AB_FAST_SHARE). One that may have
+ * been let off later counts whole, the safe side, and half of what it adds is doubt (estimate). An element that tells
+ * no pressure ends none.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/co2.h"
@@ -26,7 +28,8 @@ static const double SINKS_SG = 0.001, DAY_H = 24;
 static double earliest_end_h(const struct ab_work *w)
 {
 	const struct ab_series *s = &w->gravity;
-	double last = ab_value(w, AB_F_GRAVITY_LAST), fast = w->yeast != NULL ? DAY_H * AB_FAST_SHARE * w->yeast->primary_days : 0;
+	double last = ab_value(w, AB_F_GRAVITY_LAST);
+	double fast = w->yeast != NULL ? DAY_H * AB_FAST_SHARE * w->yeast->primary_days : 0;
 	size_t n = 0;
 
 	while (n < s->n && s->at[n].v > last + SINKS_SG)
@@ -74,7 +77,9 @@ static bool told_late(const struct ab_work *w, const struct ab_spund *s)
 static bool counts(const struct ab_work *w, const struct ab_spund *s)
 {
 	double at = ab_hours(w, &s->at);
-	return s->pressure_kpa.known && (has_valve(w) ? !(at >= w->packaged_h) : !(at > w->packaged_h) || told_late(w, s)) && !(ended_h(w, s) < earliest_end_h(w));
+	return s->pressure_kpa.known &&
+	    (has_valve(w) ? !(at >= w->packaged_h) : !(at > w->packaged_h) || told_late(w, s)) &&
+	    !(ended_h(w, s) < earliest_end_h(w));
 }
 
 void ab_facts_heldgas(struct ab_work *w)
@@ -91,8 +96,12 @@ void ab_facts_heldgas(struct ab_work *w)
 	bool let_off = isfinite(end) && !(end >= w->packaged_h), late = ab_hours(w, &most->at) > w->final_h;
 	double u = kpa > 0 ? hypot(GAUGE_U_KPA, let_off || late ? kpa / 2 : 0) : 0;
 	ab_rest_on(&basis, &most->mark, false);
-	ab_set(w, AB_F_FERMENT_PRESSURE, &basis, kpa, hypot(u, ab_reading_u(most->pressure_kpa.resolution, basis.guess, kpa / 5)),
-	    let_off || late ? 'C' : 'B', told_late(w, most) ? "at most: %.0f kPa, told on day %.1f, after the bottling" : late ? "at most: %.0f kPa as told, from day %.1f, when little or nothing was left to ferment" : let_off ? "%.0f kPa as told; let off on day %.1f, and what gas stayed in the beer is not known" : "%.0f kPa as told",
+	ab_set(w, AB_F_FERMENT_PRESSURE, &basis, kpa,
+	    hypot(u, ab_reading_u(most->pressure_kpa.resolution, basis.guess, kpa / 5)), let_off || late ? 'C' : 'B',
+	    told_late(w, most) ? "at most: %.0f kPa, told on day %.1f, after the bottling"
+	    : late ? "at most: %.0f kPa as told, from day %.1f, when little or nothing was left to ferment"
+	    : let_off ? "%.0f kPa as told; let off on day %.1f, and what gas stayed in the beer is not known"
+	    : "%.0f kPa as told",
 	    kpa, (late ? ab_hours(w, &most->at) : end) / 24);
 }
 

@@ -19,7 +19,8 @@ int ab_oxygen_answer(const struct ab_work *w, int slot)
 	return ab_known(w, slot) ? ab_value(w, slot) > 0 : -1;
 }
 
-struct ab_oxygen_item *ab_oxygen_add(struct ab_oxygen_gathering *g, const char *name, const char *how, struct ab_range r,
+struct ab_oxygen_item *ab_oxygen_add(struct ab_oxygen_gathering *g, const char *name, const char *how,
+    struct ab_range r,
     const struct ab_basis *basis)
 {
 	struct ab_oxygen_item *item = &g->out->items[g->out->n++];

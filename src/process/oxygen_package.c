@@ -131,7 +131,8 @@ double ab_oxygen_keg_l(const struct ab_package *p)
 {
 	static const double MINI_KEG_L = 5;
 
-	return p->size_l.known && p->size_l.v > 0 ? p->size_l.v : p->bottle == AB_BOTTLE_MINI_KEG ? MINI_KEG_L : AB_USUAL_KEG_L;
+	return p->size_l.known && p->size_l.v > 0 ? p->size_l.v
+	    : p->bottle == AB_BOTTLE_MINI_KEG ? MINI_KEG_L : AB_USUAL_KEG_L;
 }
 
 /* What is left of a keg not quite full; under 0.3 L (the error of both volumes) the usual half litre

@@ -1,7 +1,7 @@
 /* packaging.c - bottles and kegs: closures, necks, purges, leaks
  *
- * As told. What was put under gas is in a keg. A keg that was watched and kept its pressure does not leak; a closure that was only never looked
- * at says nothing.
+ * As told. What was put under gas is in a keg. A keg that was watched and kept its pressure does not leak; a closure
+ * that was only never looked at says nothing.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
@@ -40,8 +40,8 @@ static void set_leak(struct ab_work *w)
 	ab_set_told(w, AB_F_PACK_LEAK, &lost);
 }
 
-/* "Siphoned into keg, carbonated at 12 psi": only a keg takes gas, whoever forgot to write that it was filled. Bottles may be filled from it
- * later, and are told of then. */
+/* "Siphoned into keg, carbonated at 12 psi": only a keg takes gas, whoever forgot to write that it was filled. Bottles
+ * may be filled from it later, and are told of then. */
 static void set_keg(struct ab_work *w)
 {
 	struct ab_basis basis = ab_basis_new();

@@ -40,8 +40,9 @@ static bool thermometer_is_known(const struct ab_work *w)
 	return false;
 }
 
-/* The offset is subtracted before the fact is set, so no rule ever sees the raw reading. Nobody knows what a thermometer
- * that was never held into ice is worth: a degree, as a standard deviation (estimate; they are often off by two). */
+/* The offset is subtracted before the fact is set, so no rule ever sees the raw reading. Nobody knows what a
+ * thermometer that was never held into ice is worth: a degree, as a standard deviation (estimate; they are often off by
+ * two). */
 static void set_mash_temps(struct ab_work *w)
 {
 	static const double UNCHECKED_K = 1;
@@ -169,7 +170,8 @@ static void set_extract_share(struct ab_work *w, const struct grist *g, const st
 	if (r->malts.n == 0)
 		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &g->basis, 1, 0.01, 'A', "nothing but extract");
 	else
-		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &g->basis, 0.85, 0.05, 'C', "extract, and grain that is only steeped");
+		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &g->basis, 0.85, 0.05, 'C',
+		    "extract, and grain that is only steeped");
 }
 
 /* Liquid extract darkens and goes stale within months; dry does not, so it is passed over. */

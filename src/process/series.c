@@ -112,7 +112,8 @@ typedef void piece_fn(void *ctx, double h0, double v0, double h1, double v1);
 
 /* One walk for mean, maximum and hours, so their treatment of ends cannot differ; inline, for a call would cost more
  * than what each of them does. */
-static inline __attribute__((always_inline)) void pieces(const struct ab_series *s, double from, double to, piece_fn *each, void *ctx)
+static inline __attribute__((always_inline)) void pieces(const struct ab_series *s, double from, double to,
+    piece_fn *each, void *ctx)
 {
 	double h = from, v = ab_series_at(s, from);
 

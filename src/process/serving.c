@@ -59,15 +59,16 @@ static void set_line_share(struct ab_work *w)
 	struct ab_basis basis = length.basis;
 	ab_rest_on_basis(&basis, &bore.basis);
 	ab_rest_on_basis(&basis, &kpa.basis);
-	double feet = ab_line_balance_ft(kpa.v / 6.894757, 0, ab_line_resistance(bore.v)), share = fmin(length.v / feet, LINE_SHARE_MOST);
+	double feet = ab_line_balance_ft(kpa.v / 6.894757, 0, ab_line_resistance(bore.v)),
+	    share = fmin(length.v / feet, LINE_SHARE_MOST);
 	ab_set(w, AB_F_SERVE_LINE_SHARE, &basis, share, 0.4 * share, 'C',
 	    "%.1f m of line; %.1f m of %.1f mm bore take up %.0f kPa", M_IN_FT * length.v, M_IN_FT * feet,
 	    bore.v, kpa.v);
 }
 
 /* Gas the beer took up (at its pressure and temperature, or by priming) less what it holds as it is served:
- * over 0 it breaks out in line and glass, under 0 the keg goes flat by and by. What ferments in it yet is no fault of the settings, and is
- * left out. The same ASBC fit on both sides: grade A to 20 C. */
+ * over 0 it breaks out in line and glass, under 0 the keg goes flat by and by. What ferments in it yet is no fault of
+ * the settings, and is left out. The same ASBC fit on both sides: grade A to 20 C. */
 static void set_gas_over(struct ab_work *w)
 {
 	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, serve, temp_c, 1);
@@ -81,7 +82,8 @@ static void set_gas_over(struct ab_work *w)
 	if (!kpa.known)
 		kpa = taken;
 	/* of mixed gas the pressure tells nothing of what the beer holds */
-	if (into != AB_PACK_KEG || !AB_FACT_KNOWN(gas) || !own || !temp.known || !kpa.known || ab_word(w, AB_F_KEG_GAS) > AB_KEG_GAS_CO2)
+	if (into != AB_PACK_KEG || !AB_FACT_KNOWN(gas) || !own || !temp.known || !kpa.known ||
+	    ab_word(w, AB_F_KEG_GAS) > AB_KEG_GAS_CO2)
 		return;
 	struct ab_basis basis = temp.basis;
 	ab_rest_on_basis(&basis, &kpa.basis);

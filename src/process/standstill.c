@@ -114,7 +114,8 @@ static void find_phases(struct ab_work *w, double last_sg)
 	w->final_h = final_reached(w, isfinite(last_sg) && done ? last_sg + 0.001 : -1);
 }
 
-/* A raw refractometer is the last witness, where no trusted reading tells. "Stalled" needs the rest, the phases both. */
+/* A raw refractometer is the last witness, where no trusted reading tells. "Stalled" needs the rest, the phases
+ * both. */
 void ab_gravity_stands(struct ab_work *w, double last_sg)
 {
 	if (!set_stable(w, false))

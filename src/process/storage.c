@@ -1,11 +1,10 @@
 /* storage.c - from packaging to the glass: days, warmth, light
  *
  * Days at 20 C with Q10 = 2.2, between 2 and 3 (storage.h; trust B). Times of a stay that are not told run
- * from the one before to the one after, the last one to the last tasting that found anything, also when less was told of it. Warm
- * enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
- * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room
- * temperature. Without a date of packaging, stays told by their length alone are counted from it one after
- * the other, up to the tasting.
+ * from the one before to the one after, the last one to the last tasting that found anything, also when less was told
+ * of it. Warm enough to carbonate is 3 K below the yeast's range, but at least 10 C, or 16 C for an unknown yeast
+ * (estimate). Where no stay is told, a keg is as cold as it was carbonated and bottles are at room temperature. Without
+ * a date of packaging, stays told by their length alone are counted from it one after the other, up to the tasting.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/storage.h"

@@ -11,12 +11,14 @@
 #include "process/words.h"
 #include "process/working.h"
 
-/* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c). ASSUMED_C: priming.c, where nobody tells. RUSH_H: the first three days, as there. */
+/* G_PER_VOL: co2.h. RESIDUAL_U: of the gas the beer still holds; SUGAR_U: of what sugar makes, as a share (priming.c).
+ * ASSUMED_C: priming.c, where nobody tells. RUSH_H: the first three days, as there. */
 static const double G_PER_VOL = 4, RESIDUAL_U = 0.08, SUGAR_U = 0.05, DAY_H = 24, ASSUMED_C = 20, RUSH_H = 72;
 
 enum ab_priming_why ab_priming_rate(const struct ab_priming_of *of, struct ab_priming_rate *out)
 {
-	double atm = of->atm > 0 ? of->atm : 1, held = ab_co2_held(of->over_kpa, of->warmest_c, atm), wanted = of->volumes - held;
+	double atm = of->atm > 0 ? of->atm : 1, held = ab_co2_held(of->over_kpa, of->warmest_c, atm),
+	    wanted = of->volumes - held;
 	double held_u = hypot(RESIDUAL_U, held - ab_co2_held(of->over_kpa, of->warmest_c + of->warmest_u, atm));
 
 	held_u = hypot(held_u, ab_co2_held(of->over_kpa + of->over_u, of->warmest_c, atm) - held);
@@ -39,7 +41,8 @@ static bool hopped_since(const struct ab_work *w)
 {
 	for (AB_EACH(struct ab_dryhop, h, w->batch->dryhops)) {
 		double at_h = ab_hours(w, &h->at);
-		if ((!h->amount_g.known || h->amount_g.v > 0) && !(at_h < w->last_gravity_h - w->norms->numbers[AB_NUM_STILL_D] * DAY_H))
+		if ((!h->amount_g.known || h->amount_g.v > 0) &&
+		    !(at_h < w->last_gravity_h - w->norms->numbers[AB_NUM_STILL_D] * DAY_H))
 			return true;
 	}
 	return false;
@@ -81,7 +84,8 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 	if (!isfinite(out->end_sg) || !isfinite(over))
 		return AB_PRIMING_NO_END;
 	int state = ab_word(w, AB_F_GRAVITY_STATE);
-	/* What a sample lost when it was warmed and shaken the bottles may lose as well: no days at rest tell against that. */
+	/* What a sample lost when it was warmed and shaken the bottles may lose as well: no days at rest tell against
+	 * that. */
 	out->stalled = lower || ab_value(w, AB_F_FERMENT_STALLED) > 0 || state == AB_GRAVITY_STALLED;
 	if (out->stalled || state == AB_GRAVITY_FALLING)
 		return AB_PRIMING_POINTS_LEFT;
@@ -94,9 +98,9 @@ static enum ab_priming_why is_done(const struct ab_work *w, struct ab_priming *o
 
 /* ---- how warm, how much gas, which bottle ---- */
 
-/* Read only before: warmth of the rush drove out gas that was made again since, and is no sign of how warm it was after. Of what is
- * read later the coolest, and of nothing but the rush no more than what is assumed where nobody tells: beer taken for cooler
- * than it was holds less gas than reckoned, gets too little sugar and bursts no bottle. */
+/* Read only before: warmth of the rush drove out gas that was made again since, and is no sign of how warm it was
+ * after. Of what is read later the coolest, and of nothing but the rush no more than what is assumed where nobody
+ * tells: beer taken for cooler than it was holds less gas than reckoned, gets too little sugar and bursts no bottle. */
 static double safe_guess(const struct ab_work *w)
 {
 	bool late = ab_series_count(&w->beer, RUSH_H, AB_INF) > 0;
@@ -108,8 +112,8 @@ static double safe_guess(const struct ab_work *w)
 	return !isfinite(coolest) ? AB_NAN : late ? coolest : fmin(ASSUMED_C, coolest);
 }
 
-/* Gas that left while it was warm does not come back: the warmest since the gravity stands, else how the fermenter is held,
- * else a guess on the safe side. */
+/* Gas that left while it was warm does not come back: the warmest since the gravity stands, else how the fermenter is
+ * held, else a guess on the safe side. */
 static bool find_warmest(struct ab_work *w, struct ab_priming *out)
 {
 	double from = w->last_gravity_h - out->stood_days * DAY_H - DAY_H;
@@ -117,7 +121,8 @@ static bool find_warmest(struct ab_work *w, struct ab_priming *out)
 
 	out->read_then = measured;
 	out->of.warmest_u = measured ? 0.5 : 3;
-	out->of.warmest_c = measured ? ab_series_max(&w->beer, from, AB_INF) : w->level.known ? ab_level(w)->mean : safe_guess(w);
+	out->of.warmest_c = measured ? ab_series_max(&w->beer, from, AB_INF)
+	    : w->level.known ? ab_level(w)->mean : safe_guess(w);
 	out->cool_guess = !measured && !w->level.known && isfinite(out->of.warmest_c);
 	return isfinite(out->of.warmest_c);
 }
@@ -135,7 +140,8 @@ static void find_bottle(const struct ab_work *w, struct ab_priming *out)
 		out->of.over_u = w->facts[AB_F_FERMENT_PRESSURE].u;
 	}
 	out->of.hottest_c = ab_hottest_storage(w, &u, &basis);
-	const struct ab_bottle_norm *norm = ab_bottle_norm_of(w->norms, AB_PACK_BOTTLES, told.known ? (int)told.v + 1 : 0);
+	int bottle = told.known ? (int)told.v + 1 : 0;
+	const struct ab_bottle_norm *norm = ab_bottle_norm_of(w->norms, AB_PACK_BOTTLES, bottle);
 	out->of.limit_kpa = ab_bottle_limit_kpa(norm);
 	/* of what nobody knows the limit of no more sugar is told than makes what goes without a word */
 	if (!(out->of.limit_kpa > 0) && norm != NULL)
@@ -147,7 +153,8 @@ static enum ab_priming_why reckon(const struct ab_work *w, struct ab_priming *ou
 {
 	const struct ab_recipe *r = w->batch->recipe;
 	size_t family = w->batch->family > 0 ? (size_t)w->batch->family : AB_FAMILY_OTHER;
-	const struct ab_co2_norm *usual = family - 1 < w->norms->n_carbonation ? &w->norms->carbonation[family - 1] : NULL;
+	bool has_usual = family - 1 < w->norms->n_carbonation;
+	const struct ab_co2_norm *usual = has_usual ? &w->norms->carbonation[family - 1] : NULL;
 
 	out->usual = !(r != NULL && r->co2_vol.known);
 	if (!out->usual || usual == NULL) {
@@ -192,13 +199,14 @@ static enum ab_priming_why find(struct ab_work *w, struct ab_priming *out, bool 
 	return reckon(w, out);
 }
 
-static enum ab_status reckon_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+static enum ab_status reckon_batch(const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_norms *norms,
     struct ab_arena *arena, struct ab_priming *out, bool once_done, struct ab_diag *diag)
 {
 	struct ab_work w = { .batch = batch, .profile = profile, .norms = norms, .arena = arena, .bare = true };
 
-	*out = (struct ab_priming){ .why = AB_PRIMING_NOT_ASKED, .volume_l = AB_NAN, .stood_days = AB_NAN, .last_sg = AB_NAN,
-		.end_sg = AB_NAN };
+	*out = (struct ab_priming){ .why = AB_PRIMING_NOT_ASKED, .volume_l = AB_NAN, .stood_days = AB_NAN,
+		.last_sg = AB_NAN, .end_sg = AB_NAN };
 	if (!is_to_come(batch))
 		return AB_OK;
 	w.facts = ab_arena_alloc(arena, AB_F_MAX_, sizeof *w.facts);
@@ -210,13 +218,15 @@ static enum ab_status reckon_batch(const struct ab_batch *batch, const struct ab
 	    "out of memory while reckoning the priming sugar") : AB_OK;
 }
 
-enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+enum ab_status ab_priming_of_batch(const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_norms *norms,
     struct ab_arena *arena, struct ab_priming *out, struct ab_diag *diag)
 {
 	return reckon_batch(batch, profile, norms, arena, out, false, diag);
 }
 
-enum ab_status ab_priming_once_done(const struct ab_batch *batch, const struct ab_profile *profile, const struct ab_norms *norms,
+enum ab_status ab_priming_once_done(const struct ab_batch *batch, const struct ab_profile *profile,
+    const struct ab_norms *norms,
     struct ab_arena *arena, struct ab_priming *out, struct ab_diag *diag)
 {
 	return reckon_batch(batch, profile, norms, arena, out, true, diag);

@@ -160,7 +160,8 @@ static void set_behaviour(struct ab_work *w)
 }
 
 /* Was something of what the later tasting found looked for in the earlier one, and not there? */
-static bool came_after(const struct ab_work *w, struct lexicon *l, const struct ab_tasting *sound, const struct ab_tasting *later)
+static bool came_after(const struct ab_work *w, struct lexicon *l, const struct ab_tasting *sound,
+    const struct ab_tasting *later)
 {
 	if (!(ab_hours(w, &later->at) > ab_hours(w, &sound->at)) || !ab_same_bottles(sound, later))
 		return false;
@@ -265,13 +266,14 @@ static void set_at_packaging(struct ab_work *w)
 	set_answer(w, AB_F_TASTE_AT_PACKAGING, said ? &told : &shown, said ? 0 : 'A');
 }
 
-/* Nobody told of a package, and the yeast's usual days to its final gravity (norms; common practice) are not over: such a beer is
- * still in its fermenter. A bottle wants a week more for its gas. */
+/* Nobody told of a package, and the yeast's usual days to its final gravity (norms; common practice) are not over: such
+ * a beer is still in its fermenter. A bottle wants a week more for its gas. */
 static void assume_unpackaged(struct ab_work *w)
 {
 	const struct ab_yeast_norm *yeast = w->yeast != NULL ? w->yeast : w->stand_in;
 	const struct ab_batch *b = w->batch;
-	bool told = b->package != NULL || b->carbonate != NULL || b->serve != NULL || b->stores.n > 0 || ab_known(w, AB_F_TASTE_UNPACKAGED) ||
+	bool told = b->package != NULL || b->carbonate != NULL || b->serve != NULL || b->stores.n > 0 ||
+	    ab_known(w, AB_F_TASTE_UNPACKAGED) ||
 	    ab_known(w, AB_F_TASTE_SOME_BOTTLES) || ab_known(w, AB_F_TASTE_PART);
 	struct ab_basis basis = ab_basis_new();
 
@@ -280,7 +282,8 @@ static void assume_unpackaged(struct ab_work *w)
 	for (AB_EACH(struct ab_tasting, t, b->tastings))
 		ab_rest_on(&basis, &t->mark, false);
 	basis.origin = AB_ORIGIN_ASSUMED;
-	ab_set(w, AB_F_TASTE_UNPACKAGED, &basis, 1, 0, 'C', "no package is told of, and %.1f d after pitching such a beer still ferments", w->found_h / 24);
+	ab_set(w, AB_F_TASTE_UNPACKAGED, &basis, 1, 0, 'C',
+	    "no package is told of, and %.1f d after pitching such a beer still ferments", w->found_h / 24);
 }
 
 /* Was every sample taken before there was a package? Then nothing done at packaging or later can be to

@@ -54,8 +54,8 @@ static void from_target(struct ab_level *level, const struct ab_told *target)
 	    "the target held by the control", target->basis };
 }
 
-/* "At 20 C", and not what held it nor how warm the room was: a figure that nobody read off the beer. 2 K: the beer's own
- * heat and the day's swing (estimate). */
+/* "At 20 C", and not what held it nor how warm the room was: a figure that nobody read off the beer. 2 K: the beer's
+ * own heat and the day's swing (estimate). */
 static void from_aim(struct ab_level *level, const struct ab_told *target)
 {
 	*level = (struct ab_level){ true, false, target->v, 2, target->v, 2, target->v, 2, target->v, 'C',
