@@ -127,8 +127,8 @@ const struct command commands[] = {
 	    "was worked out. With --all also what is unknown.",
 	    facts_examples },
 	{ "check", cmd_check, "read journals, profile and rules, and say what is odd", "[FILE|FOLDER|-]...",
-	    "Reads everything and says OK for each part, or what is wrong and where. Odd statements (likely "
-	    "slips of the pen) are listed and make the status 1.",
+	    "Reads everything, a profile too where one is named or lies there, and says OK for each part that can be read, or what is "
+	    "wrong and where. Odd statements (likely slips of the pen) are listed and make the status 1.",
 	    check_examples },
 	{ "rules", cmd_rules, "list, explain or lint the rules", "list [KIND] | explain ID | lint",
 	    "The trade's knowledge behind every verdict. KIND is one of faults, causes, changes, checks, "
