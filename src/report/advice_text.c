@@ -211,12 +211,19 @@ static void say_list(const struct telling *t)
 	page_table(t->p, 1, "rrrx", true, cells, a->n_plan + 1);
 }
 
+/* Begun is with what eases a burden that was named, and the plan is for the beer only. */
+static bool is_beside(const struct ab_advice *a)
+{
+	return a->next_eases != NULL && a->next >= 0 && !a->items[a->next].chosen;
+}
+
 /* What is left over is said to be left over: from which sum on would it buy something? Half a cent:
  * below that it is rounding, not money. */
 static void say_left_over(const struct telling *t, double spent)
 {
 	const struct ab_advice *a = t->a;
-	if (!isfinite(a->budget) || !(a->budget - spent > 0.005))
+	/* what is left is for what was named */
+	if (!isfinite(a->budget) || !(a->budget - spent > 0.005) || is_beside(a))
 		return;
 	const char *lead = page_text(t->p, "The other %s would buy almost nothing more",
 	    say_money(t->p, a->budget - spent));
@@ -254,7 +261,8 @@ static void say_plan(const struct telling *t)
 	const struct ab_advice *a = t->a;
 	double cost = 0;
 	page_section(t->p, a->n_plan == 0 ? "The plan: change nothing"
-	    : all_is_well(a) ? "None of it is needed now: what keeps off what may yet come" : "The plan, in this order");
+	    : all_is_well(a) ? "None of it is needed now: what keeps off what may yet come"
+	    : is_beside(a) ? "For the beer, after what you named" : "The plan, in this order");
 	for (size_t i = 0; i < a->n_plan; i++)
 		cost += a->items[a->plan[i]].unused ? 0 : a->items[a->plan[i]].cost;
 	if (a->n_plan > 0)
