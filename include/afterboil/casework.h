@@ -10,10 +10,14 @@
 #include <afterboil/knowledge.h>
 #include <afterboil/priming.h>
 #include <afterboil/profile.h>
+#include <afterboil/unreckoned.h>
 
 /* The vocabularies of the journal that ab_knowledge_read wants, and the fact table: what a caller needs to
  * load rules. */
 const struct ab_vocabulary *ab_casework_vocabulary(void);
+
+/* What counts and has no number: "judged absent: buttery (diacetyl)", with its line. */
+struct ab_counted { long line; const char *text; };
 
 struct ab_case {
 	const struct ab_batch *batch;
@@ -27,6 +31,9 @@ struct ab_case {
 	double *fault_load;                 /* n_faults: each fault's part */
 	double *fault_intensity;            /* n_faults: mean intensity found, 0 = not found, or gone since */
 	struct ab_priming priming;          /* for who is about to bottle it (priming.h); not of beliefs only */
+	struct ab_unreckoned *unreckoned;   /* told, and no fact came of it; not of beliefs only, like the next */
+	struct ab_counted *counted;
+	size_t n_unreckoned, n_counted;
 	bool tasted;                        /* at least one tasting: otherwise the load is unknown (NAN) */
 };
 

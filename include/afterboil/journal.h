@@ -28,7 +28,8 @@ extern const char *const ab_words_sugar[];       /* sucrose dextrose candi honey
 						  * dry-extract other : priming and recipe */
 extern const char *const ab_words_extract[];     /* liquid dry hopped-kit */
 extern const char *const ab_words_hop_use[];     /* bittering flavour whirlpool dry */
-extern const char *const ab_words_hop_keep[];    /* frozen-sealed fridge-sealed opened-cold opened-warm */
+extern const char *const ab_words_hop_keep[];    /* frozen-sealed fridge-sealed opened-cold
+						  * opened-warm warm-sealed */
 extern const char *const ab_words_crush[];       /* fine normal coarse */
 extern const char *const ab_words_water[];       /* tap well softened bottled reverse-osmosis rain blend */
 extern const char *const ab_words_treatment[];   /* none sulphite carbon-filter boiled stood
@@ -49,12 +50,13 @@ extern const char *const ab_words_light[];       /* dark indoor window sun */
 extern const char *const ab_words_instrument[];  /* hydrometer refractometer float thermometer scale ph-meter
 						  * strip */
 extern const char *const ab_words_hop_open[];    /* open-lid port dropper purged while-active */
+extern const char *const ab_words_opened[];      /* fermenter second bottling-vessel keg */
 extern const char *const ab_words_airlock[];     /* airlock blow-off sealed gas-bag open top-pressure */
 extern const char *const ab_words_transfer[];    /* siphon tap poured pumped closed */
 extern const char *const ab_words_target[];      /* air-filled purged liquid-purged flow-purged */
 extern const char *const ab_words_gear[];        /* fermenter lid airlock tap hose siphon spoon funnel chiller
 						  * bottles caps wand bottling-bucket keg lines faucet
-						  * starter-jar hands other */
+						  * starter-jar hands other everything */
 extern const char *const ab_words_agent[];       /* none water detergent percarbonate caustic scented-soap
 						  * bleach : cleaners */
 extern const char *const ab_words_sanitiser[];   /* none acid iodine bleach peracetic chlorine-dioxide alcohol
@@ -117,11 +119,13 @@ struct ab_hop {
  * its weight that ferments, "8 %" */
 struct ab_extra { struct ab_mark mark; const char *name; struct ab_num amount_g, sugars_share; int sanitised; struct ab_when at; };
 
-/* <recipe volume= og= fg= co2= bitterness=> : what was planned: "20 L", "1.048 SG" or "11.9 P", "2.4 vol",
- * "35 IBU"; holds malt sugar extract hop extra note </recipe>, at most one */
+/* <recipe volume= og= fg= co2= bitterness= complete=> : what was planned: "20 L", "1.048 SG" or "11.9 P", "2.4 vol",
+ * "35 IBU"; complete = every fermentable is listed, and what is not listed was not in it; holds malt sugar extract hop
+ * extra note </recipe>, at most one */
 struct ab_recipe {
 	struct ab_mark mark;
 	struct ab_num volume_l, og_sg, fg_sg, co2_vol, bitterness_ibu;
+	int complete;
 	struct ab_list malts, sugars, extracts, hops, extras, notes;
 };
 /* <mash temp= time= crush= sparge-temp= last-runnings= runnings-ph= cooled-below= steeped-hot= />  at most
@@ -241,12 +245,13 @@ struct ab_transfer {
 	int how, target, splashed, by_mouth;
 	struct ab_num hose_age_s;
 };
-/* <opened at= for= /> : the vessel stood open (a peek, a sample, an interruption) */
-struct ab_opened { struct ab_mark mark; struct ab_when at; struct ab_num for_s; };
+/* <opened at= for= vessel= /> : the vessel stood open (a peek, a sample, an interruption); vessel by words opened: which it
+ * was, the fermenter where nobody tells */
+struct ab_opened { struct ab_mark mark; struct ab_when at; struct ab_num for_s; int vessel; };
 /* <gear item= id= age= cleaned= dismantled= soil= sanitiser= dose= dose-ppm= label-share= contact= heat=
  * mixed-age= rinse= material= shared-sour= smells= rusty= for-food=
  *  scratched= /> : one piece of kit, how it was cleaned and sanitised for this batch
- * item (needed) by words gear; cleaned by words agent, sanitiser, rinse by words; dismantled = taken apart;
+ * item (needed) by words gear, "everything" = all that cold wort or beer touched; cleaned by words agent, sanitiser, rinse by words; dismantled = taken apart;
  * soil = a ring or soil was left; dose "1.6 mL/L", dose-ppm "200 ppm", label-share = dose as a share of the
  * label's ("100 %"); contact = time; heat = how hot the piece was all that time, where heat was the sanitiser;
  * mixed-age = age of the mixed sanitiser; shared-sour = used with mixed cultures or diastatic yeast too; rusty = rust or worn plating;

@@ -53,6 +53,16 @@ static enum ab_status finish(const struct ab_knowledge *k, struct ab_arena *aren
 	return case_warnings(k, c, arena) ? AB_OK : no_memory(c->batch, diag);
 }
 
+/* For people only, like the workings of the facts. */
+static enum ab_status find_told(const struct ab_knowledge *k, struct ab_arena *arena, struct ab_case *c, struct ab_diag *diag)
+{
+	c->unreckoned = ab_arena_alloc(arena, AB_UNRECKONED_MOST, sizeof *c->unreckoned);
+	if (c->unreckoned == NULL || !case_counted(k, c, arena))
+		return no_memory(c->batch, diag);
+	c->n_unreckoned = ab_unreckoned(c->batch, c->facts, c->unreckoned);
+	return AB_OK;
+}
+
 /* The order of the pipe: facts need only the journal and the norms, evidence needs one fact (a plain beer
  * hides less), the diagnosis needs both. */
 enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch *batch,
@@ -74,6 +84,8 @@ enum ab_status ab_case_work(const struct ab_knowledge *k, const struct ab_batch 
 		st = ab_diagnose(k, c->facts, &c->evidence, options, arena, &c->diagnosis, diag);
 	if (st == AB_OK && !options->beliefs_only)
 		st = ab_priming_of_batch(batch, profile, &k->norms, arena, &c->priming, diag);
+	if (st == AB_OK && !options->beliefs_only)
+		st = find_told(k, arena, c, diag);
 	if (st == AB_OK)
 		st = finish(k, arena, c, diag);
 	/* Only a finished case is handed out: a half one would show a diagnosis without its warnings. */

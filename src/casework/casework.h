@@ -44,6 +44,8 @@ bool case_is_contrary(const struct ab_contrary *contrary, const struct ab_fact *
 const char *case_fermenter_says(const struct ab_batch *b, struct ab_arena *arena, const char **id);
 
 /* Fills the diagnosis' warnings. False when memory is short. */
+/* What counts and has no number, into the case. False: no memory. */
+bool case_counted(const struct ab_knowledge *k, struct ab_case *out, struct ab_arena *arena);
 bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena);
 
 #endif

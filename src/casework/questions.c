@@ -27,6 +27,7 @@ CHOICES(crushes, { "flour, husks torn", "fine" }, { "cracked, husks whole", "nor
 CHOICES(vigours, { "it barely moved", "weak" }, { "it simmered", "simmer" }, { "it rolled", "rolling" });
 CHOICES(lids, { "off", "off" }, { "partly on", "partly" }, { "on", "on" });
 CHOICES(hops_kept, { "sealed in the freezer", "frozen-sealed" }, { "sealed in the fridge", "fridge-sealed" },
+    { "sealed, but warm", "warm-sealed" },
     { "opened, but cold", "opened-cold" }, { "opened and warm", "opened-warm" });
 CHOICES(chills, { "ice or cold water bath", "ice-bath" }, { "immersion coil", "coil" },
     { "counterflow chiller", "counterflow" }, { "plate chiller", "plate" },
@@ -64,8 +65,8 @@ CHOICES(hop_ways, { "through the open lid", "open-lid" }, { "through a small ope
     { "while it still fermented", "while-active" }, { "no dry hops", NULL });
 CHOICES(doses, { "much less than the label", "30 %" }, { "a little less", "70 %" }, { "as the label says", "100 %" },
     { "twice as much or more", "200 %" });
-/* "Nothing missed" needs a piece that was sanitised; the fermenter is the one nobody leaves out. */
-CHOICES(missed, { "no, everything was sanitised", "@+gear{item=fermenter} sanitiser=other" },
+/* "Nothing missed" is said of everything: one piece tells of itself. */
+CHOICES(missed, { "no, everything was sanitised", "@+gear{item=everything} sanitiser=other" },
     { "yes: fermenter or lid", "@+gear{item=lid} sanitiser=none" },
     { "yes: hose or siphon", "@+gear{item=siphon} sanitiser=none" },
     { "yes: spoon, sieve or funnel", "@+gear{item=spoon} sanitiser=none" },
@@ -79,7 +80,7 @@ CHOICES(sanitisers, { "no-rinse acid", "acid" }, { "iodine", "iodine" }, { "blea
     { "something else", "other" });
 CHOICES(rinses, { "yes", "tap" }, { "no, or with boiled water", "none" });
 CHOICES(bleaches, { "yes", "@+gear{item=other} sanitiser=bleach" },
-    { "no", "@+gear{item=other} sanitiser=other" });
+    { "no", "@+gear{item=everything} sanitiser=other" });
 CHOICES(agents, { "nothing", "none" }, { "water only", "water" }, { "washing-up liquid", "detergent" },
     { "percarbonate or brewery wash", "percarbonate" }, { "caustic", "caustic" },
     { "scented soap", "scented-soap" }, { "bleach", "bleach" });
@@ -206,16 +207,16 @@ const struct case_row case_rows[] = {
 	    C_WORDS(sanitisers)),
 	ROW(SANITISE_CONTACT, "gear{item=other} contact", SPAN("min", "2 minutes|10 seconds|1 minute|20 minutes")),
 	ROW(SANITISE_DOSE, "gear{item=other} label-share", C_WORDS(doses)),
-	ROW(SANITISE_MISSED, "gear{item=fermenter} sanitiser", C_WORDS(missed)),
-	ROW(SANITISE_RINSED_TAP, "gear{item=other} rinse", C_WORDS(rinses)),
-	ROW(SANITISE_BLEACH, "gear{item=other} sanitiser", C_WORDS(bleaches)),
-	ROW(CLEAN_SOIL, "gear{item=other} soil", YESNO),
+	ROW(SANITISE_MISSED, "gear{item=everything} sanitiser", C_WORDS(missed)),
+	ROW(SANITISE_RINSED_TAP, "gear{item=everything} rinse", C_WORDS(rinses)),
+	ROW(SANITISE_BLEACH, "gear{item=everything} sanitiser", C_WORDS(bleaches)),
+	ROW(CLEAN_SOIL, "gear{item=everything} soil", YESNO),
 	ROW(CLEAN_DISMANTLED, "gear{item=tap} dismantled", YESNO),
-	ROW(CLEAN_ALKALINE, "gear{item=other} cleaned", .asks = "What do you clean fermenter and kit with?",
+	ROW(CLEAN_ALKALINE, "gear{item=everything} cleaned", .asks = "What do you clean fermenter and kit with?",
 	    C_WORDS(agents)),
 	ROW(GEAR_SOFT_AGE, "gear{item=hose} age", SPAN("y", "2 months|1 year|4 years")),
-	ROW(GEAR_FOOD, "gear{item=other} for-food", YESNO),
-	ROW(GEAR_RUSTY, "gear{item=other} rusty", YESNO),
+	ROW(GEAR_FOOD, "gear{item=everything} for-food", YESNO),
+	ROW(GEAR_RUSTY, "gear{item=everything} rusty", YESNO),
 	ROW(BOTTLES_CLEAN, "package bottles-washed", C_WORDS(washed)),
 	ROW(PACK_INTO, "package into", C_WORDS(intos)),
 	ROW(PACK_PRIMING, "package priming", .asks = "How much priming sugar went in, in all?",

@@ -124,7 +124,8 @@ const struct command commands[] = {
 	    "Lists every fact that could be learned from a journal: its value, its uncertainty, "
 	    "where it came "
 	    "from, how far its formula can be trusted, and how it "
-	    "was worked out. With --all also what is unknown.",
+	    "was worked out. Below them what counts and is no number (what was judged absent, checks, changes), and what is told but could "
+	    "not be reckoned, with what is missing. With --all also what is unknown.",
 	    facts_examples },
 	{ "check", cmd_check, "read journals, profile and rules, and say what is odd", "[FILE|FOLDER|-]...",
 	    "Reads everything, a profile too where one is named or lies there, and says OK for each part that can be read, or what is "

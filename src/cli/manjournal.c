@@ -15,6 +15,7 @@ static const char HEAD[] =
     ".Pp\n"
     "Elements stand in any order.\n"
     "Hardly anything is needed: what is missing is unknown, and unknown is never taken for no or for nothing.\n"
+    "What was told and could not be reckoned, \"afterboil facts\" lists with what was missing beside it.\n"
     "Write what you know, and leave out the rest.\n"
     ".Pp\n"
     "A journal has the element <batch> at its top, or <batches> with any number of <batch> in it.\n"
@@ -69,6 +70,7 @@ static const struct format_note notes[] = {
 	{ "recipe", "og", "original gravity as planned" },
 	{ "recipe", "fg", "final gravity as planned" },
 	{ "recipe", "co2", "carbonation as planned" },
+	{ "recipe", "complete", "every fermentable is listed; untold, lines without amounts tell what was in the beer and not what was not" },
 	{ "malt", "share", "of all that goes into the mash" },
 	{ "hop", "alpha", "alpha acid" },
 	{ "hop", "kept", "how the hops were kept until then" },
@@ -132,6 +134,8 @@ static const struct format_note notes[] = {
 	{ "transfer", "to", "id of the vessel or package it went to" },
 	{ "transfer", "target", "what was in there before the beer" },
 	{ "transfer", "by-mouth", "the siphon was started by mouth" },
+	{ "opened", "vessel", "which it was; untold, the fermenter" },
+	{ "gear", "item", "one piece, of which the line then tells and of no other; \"everything\" for all that cold wort or beer touched" },
 	{ "gear", "dismantled", "taken apart to clean" },
 	{ "gear", "soil", "a ring or soil was left" },
 	{ "gear", "dose-ppm", "the same where it was counted in ppm" },

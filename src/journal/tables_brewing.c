@@ -60,6 +60,7 @@ const struct ab_attr_spec ab_attrs_recipe[] = {
 	AB_A_Q(ab_recipe, "fg", fg_sg, AB_DIM_GRAVITY, SG),
 	AB_A_Q(ab_recipe, "co2", co2_vol, AB_DIM_CO2, 0, 8),
 	AB_A_Q(ab_recipe, "bitterness", bitterness_ibu, AB_DIM_BITTERNESS, 0, 500),
+	AB_A_YESNO(ab_recipe, "complete", complete),
 	AB_A_END
 };
 const struct ab_elem_spec ab_recipe_children[] = {

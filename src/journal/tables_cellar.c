@@ -112,6 +112,7 @@ const struct ab_attr_spec ab_attrs_transfer[] = {
 const struct ab_attr_spec ab_attrs_opened[] = {
 	AB_A_WHEN(ab_opened, "at", at),
 	AB_A_Q(ab_opened, "for", for_s, AB_DIM_TIME, SPAN),
+	AB_A_WORD(ab_opened, "vessel", vessel, ab_words_opened),
 	AB_A_END
 };
 /* Dose in three ways, for labels speak in three: mL/L, ppm, and "as the label says". */

@@ -30,9 +30,9 @@ const char *const ab_words_extract[] = {
 const char *const ab_words_hop_use[] = {
 	"bittering", "flavour", "whirlpool", "dry", NULL
 };
-/* From the best keeping to the worst. */
+/* How bad each is, recipe.c says: stores hold the places, so a word that came later stands last. */
 const char *const ab_words_hop_keep[] = {
-	"frozen-sealed", "fridge-sealed", "opened-cold", "opened-warm", NULL
+	"frozen-sealed", "fridge-sealed", "opened-cold", "opened-warm", "warm-sealed", NULL
 };
 const char *const ab_words_crush[] = {
 	"fine", "normal", "coarse", NULL
@@ -109,7 +109,12 @@ const char *const ab_words_target[] = {
 const char *const ab_words_gear[] = {
 	"fermenter", "lid", "airlock", "tap", "hose", "siphon", "spoon", "funnel", "chiller",
 	"bottles", "caps",
-	"wand", "bottling-bucket", "keg", "lines", "faucet", "starter-jar", "hands", "other", NULL
+	"wand", "bottling-bucket", "keg", "lines", "faucet", "starter-jar", "hands", "other",
+	"everything", NULL
+};
+/* What stood open. */
+const char *const ab_words_opened[] = {
+	"fermenter", "second", "bottling-vessel", "keg", NULL
 };
 /* Cleaners; a sanitiser that also cleans (bleach) stands in both lists, for it was used for one or the
  * other. */
@@ -226,6 +231,7 @@ const struct ab_word_list ab_word_lists[] = {
 	{ "transfer", ab_words_transfer },
 	{ "target", ab_words_target },
 	{ "gear", ab_words_gear },
+	{ "opened", ab_words_opened },
 	{ "agent", ab_words_agent },
 	{ "sanitiser", ab_words_sanitiser },
 	{ "rinse", ab_words_rinse },

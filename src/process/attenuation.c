@@ -23,17 +23,26 @@ static const struct ab_plain rows[] = {
 };
 
 /* One gravity with its time and what it rests on. */
-struct gravity { bool known; double h, sg, u; struct ab_basis basis; };
+struct gravity { bool known, unmixed; double h, sg, u; struct ab_basis basis; };
 
 static void take(const struct ab_work *w, struct gravity *g, double h, const struct ab_reading *r)
 {
-	*g = (struct gravity){ true, h, ab_gravity_true(w, r), ab_gravity_u(r), ab_basis_new() };
+	*g = (struct gravity){ true, false, h, ab_gravity_true(w, r), ab_gravity_u(r), ab_basis_new() };
 	ab_rest_on(&g->basis, &r->mark, false);
 }
 
-/* The reading nearest to pitching; a mixed sample before an unmixed one (5 points wide); an untimed
- * one, if it is a wort's, last. The 5 points for an unmixed wort are an estimate: strong runnings and
- * top-up water lie in layers. Above 1.030 an untimed reading can only be a wort's; the strongest of
+/* What a sample of a wort that was not mixed may be off by. Strong runnings lie under thin ones: 5 points (estimate), 10 where
+ * water may have been put on top. Where it was, the sample may be the wort alone or mostly water: half of what the water takes
+ * away. */
+static double unmixed_u(const struct ab_work *w, double sg)
+{
+	double share = ab_known(w, AB_F_WATER_TOPPED) ? ab_value(w, AB_F_WATER_TOPPED) : ab_value(w, AB_F_WATER_TOPUP);
+
+	return isfinite(share) ? fmax(0.005, share * (sg - 1) / 2) : 0.010;
+}
+
+/* The reading nearest to pitching; a mixed sample before an unmixed one; an untimed
+ * one, if it is a wort's, last. Above 1.030 an untimed reading can only be a wort's; the strongest of
  * them is the one before yeast. */
 static struct gravity find_og(const struct ab_work *w)
 {
@@ -52,35 +61,47 @@ static struct gravity find_og(const struct ab_work *w)
 		if (nearer || stronger)
 			take(w, g, h, r);
 	}
-	unmixed.u = hypot(unmixed.u, 0.005);
+	unmixed.unmixed = true;
+	unmixed.u = hypot(unmixed.u, unmixed_u(w, unmixed.sg));
 	return timed.known ? timed : unmixed.known ? unmixed : untimed;
 }
 
-/* Without a reading the plan stands in, wide (4 points) and "assumed": attenuation and priming can then
+/* What was planned, for want of a reading that can be trusted. */
+static void set_planned(struct ab_work *w, const struct ab_recipe *recipe, const char *why)
+{
+	struct ab_basis basis = ab_basis_new();
+
+	ab_rest_on(&basis, &recipe->mark, false);
+	basis.origin = AB_ORIGIN_ASSUMED;
+	ab_set(w, AB_F_GRAVITY_OG, &basis, recipe->og_sg.v, 0.004, 'C', "%s: the planned %.3f", why, recipe->og_sg.v);
+}
+
+/* Without a reading, or beside one of wort that was not mixed, the plan stands in, wide (4 points) and "assumed": attenuation and priming can then
  * still be told, and say what they rest on. */
 static void set_og(struct ab_work *w)
 {
 	const struct ab_recipe *recipe = w->batch->recipe;
 	struct gravity og = find_og(w);
 
-	if (og.known) {
+	bool planned = recipe != NULL && recipe->og_sg.known;
+
+	if (og.known && !(og.unmixed && planned)) {
 		og.basis.origin = AB_ORIGIN_MEASURED;
-		ab_set(w, AB_F_GRAVITY_OG, &og.basis, og.sg, og.u, 0, NULL);
+		ab_set(w, AB_F_GRAVITY_OG, &og.basis, og.sg, og.u, og.unmixed ? 'C' : 0, og.unmixed ? "of a sample that was not mixed"
+		    : NULL);
 	}
-	if (recipe == NULL || !recipe->og_sg.known)
+	if (!planned)
 		return;
 	double plan = recipe->og_sg.v;
+	if (!og.known || og.unmixed)
+		set_planned(w, recipe, og.known ? "the sample was not mixed" : "not measured");
 	if (og.known) {
 		ab_rest_on(&og.basis, &recipe->mark, false);
 		og.basis.origin = AB_ORIGIN_DERIVED;
 		ab_set(w, AB_F_GRAVITY_OG_OVER_PLAN, &og.basis, 1000 * (og.sg - plan), 1000 * og.u, 'A',
 		    "%.4f measured - %.4f planned", og.sg,
 		    plan);
-		return;
 	}
-	ab_rest_on(&og.basis, &recipe->mark, false);
-	og.basis.origin = AB_ORIGIN_ASSUMED;
-	ab_set(w, AB_F_GRAVITY_OG, &og.basis, plan, 0.004, 'C', "not measured: the planned %.3f", plan);
 }
 
 /* A log's last sample before the end is enough: walked from behind, because a floating sensor has
@@ -94,7 +115,7 @@ static void consider_logs(const struct ab_work *w, double until_h, struct gravit
 			if (!isfinite(sg) || h > until_h)
 				continue;
 			if (h > AB_UNDERWAY_H && !(last->known && last->h >= h)) {
-				*last = (struct gravity){ true, h, sg, 0.002, ab_basis_new() };
+				*last = (struct gravity){ true, false, h, sg, 0.002, ab_basis_new() };
 				ab_rest_on(&last->basis, &log->mark, false);
 			}
 			break;
@@ -123,7 +144,7 @@ static struct gravity find_last(const struct ab_work *w, double until_h)
 	}
 	if (p != NULL && p->gravity_sg.known) {
 		double u = hypot(0.0005, ab_reading_u(p->gravity_sg.resolution, p->mark.guess, 0.003));
-		last = (struct gravity){ true, w->packaged_h, p->gravity_sg.v, u, ab_basis_new() };
+		last = (struct gravity){ true, false, w->packaged_h, p->gravity_sg.v, u, ab_basis_new() };
 		ab_rest_on(&last.basis, &p->mark, false);
 	}
 	return last;
@@ -136,13 +157,15 @@ static void set_attenuation(struct ab_work *w, const struct gravity *last)
 	double og = ab_value(w, AB_F_GRAVITY_OG), og_u = w->facts[AB_F_GRAVITY_OG].u;
 	struct ab_basis basis = last->basis;
 
+	char grade = w->facts[AB_F_GRAVITY_OG].grade > 'A' ? w->facts[AB_F_GRAVITY_OG].grade : 'A';
+
 	if (!ab_known(w, AB_F_GRAVITY_OG) || og < 1.005)
 		return;
 	ab_rest_on_fact(&basis, &w->facts[AB_F_GRAVITY_OG]);
 	ab_set(w, AB_F_GRAVITY_ATTENUATION, &basis, ab_attenuation(og, last->sg), hypot(last->u, og_u) /
-	    (og - 1), 'A', "from %.3f to %.3f, by way of degrees Plato", og, last->sg);
+	    (og - 1), grade, "from %.3f to %.3f, by way of degrees Plato", og, last->sg);
 	ab_set(w, AB_F_GRAVITY_ABV, &basis, ab_alcohol_by_volume(og, last->sg), 131 * hypot(last->u, og_u),
-	    'A', "from %.3f to %.3f, by Balling's relations", og, last->sg);
+	    grade, "from %.3f to %.3f, by Balling's relations", og, last->sg);
 }
 
 /* To the points left of a beer that was read before its last sugar. A beer that had sunk further than expected eats

@@ -268,7 +268,7 @@
 	    "Is every hose and part that wort or beer touches made for food?", 1 LASTS) \
 	F(GEAR_RUSTY, "gear.rusty", "rust or worn plating touches beer", \
 	    "Is there rust or worn plating anywhere?", 1 LASTS) \
-	F(GEAR_SMELLS, "gear.smells", "a hose, tap or keg smells of what it held", NULL, 0) \
+	F(GEAR_SMELLS, "gear.smells", "a piece of kit smells of what it held", NULL, 0) \
 	F(BOTTLES_CLEAN, "bottles.clean", "bottles were cleaned and sanitised", \
 	    "Were the bottles cleaned and sanitised?", 0 LASTS) \
 	/* packaging */ \

@@ -6,17 +6,17 @@
  * Heat is counted in pasteurisation units (growth.h: the sum is trust A, that every germ keeps to it B). They
  * are reckoned for gear only: boiled wort is past any of them, and beer is not pasteurised at home.
  * A coil that went into the boil needs no sanitiser; every other chiller does.
+ * One piece is enough for "yes, something was". "Nothing was" is said of everything (item "everything"), or taken, as a guess, from
+ * three pieces or more (estimate: who tells of so many tells of the cleaning as a whole); one piece tells of itself.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
+#include <assert.h>
 #include <afterboil/growth.h>
 #include "process/working.h"
 #include "process/words.h"
 
 static const struct ab_plain rows[] = {
 	AB_MANY(AB_F_SANITISE_DOSE, AB_FIELD_NUM, gear, ab_gear, label_share, 1, AB_TAKE_SMALLEST),
-	AB_MANY(AB_F_CLEAN_SOIL, AB_FIELD_YESNO, gear, ab_gear, soil, 1, AB_TAKE_LARGEST),
-	AB_MANY(AB_F_GEAR_FOOD, AB_FIELD_YESNO, gear, ab_gear, for_food, 1, AB_TAKE_SMALLEST),
-	AB_MANY(AB_F_GEAR_RUSTY, AB_FIELD_YESNO, gear, ab_gear, rusty, 1, AB_TAKE_LARGEST),
 };
 
 /* Above 80 C the law is not known to hold, and steam does not reach everywhere: no more is counted. A
@@ -162,29 +162,62 @@ static bool touches_cold(const struct ab_work *w, const struct ab_gear *g)
 	return g->item != 0 && g->item != AB_GEAR_OTHER;
 }
 
-/* What a question of yes and no over all gear found. */
-struct verdict { struct ab_basis yes, no; bool any_yes, any_no; };
+/* What a question of yes and no over all gear found: of whom it was said that it was not so. */
+struct verdict { struct ab_basis yes, no; bool any_yes, all_no, piece[AB_GEAR_MAX_]; };
+
+enum { MANY_PIECES = 3 };
 
 static struct verdict verdict_new(void)
 {
-	return (struct verdict){ ab_basis_new(), ab_basis_new(), false, false };
+	return (struct verdict){ .yes = ab_basis_new(), .no = ab_basis_new() };
+}
+
+static void judge_yes(struct verdict *v, const struct ab_mark *mark, bool usual)
+{
+	v->any_yes = true;
+	ab_rest_on(&v->yes, mark, usual);
 }
 
 /* Yes and no keep a basis each, so that the answer cites only the records that say so. */
-static void judge(struct verdict *v, const struct ab_mark *mark, bool usual, bool is)
+static void judge(struct verdict *v, const struct ab_gear *g, bool usual, bool is)
 {
-	*(is ? &v->any_yes : &v->any_no) = true;
-	ab_rest_on(is ? &v->yes : &v->no, mark, usual);
+	assert(g->item >= 0 && g->item < AB_GEAR_MAX_);
+	if (is) {
+		judge_yes(v, &g->mark, usual);
+		return;
+	}
+	v->all_no |= g->item == AB_GEAR_ALL;
+	v->piece[g->item] = true;
+	ab_rest_on(&v->no, &g->mark, usual);
+}
+
+/* in_a_yes: the fact's value where it is so of one piece. */
+static void set_verdict_as(struct ab_work *w, int slot, const struct verdict *v, double in_a_yes)
+{
+	struct ab_basis basis = v->yes;
+	int pieces = 0;
+
+	for (size_t i = 0; i < AB_GEAR_MAX_; i++)
+		pieces += v->piece[i];
+	if (v->any_yes)
+		ab_set(w, slot, &basis, in_a_yes, 0, 'A', NULL);
+	basis = v->no;
+	if (v->any_yes || (!v->all_no && pieces < MANY_PIECES))
+		return;
+	if (!v->all_no) {
+		basis.guess = true;
+		basis.origin = AB_ORIGIN_ASSUMED;
+	}
+	ab_set(w, slot, &basis, 1 - in_a_yes, 0, v->all_no ? 'A' : 'C', v->all_no ? "said of everything"
+	    : "so of %d kinds of kit that are told of; that it was of all is taken from them", pieces);
 }
 
 static void set_verdict(struct ab_work *w, int slot, const struct verdict *v)
 {
-	if (v->any_yes || v->any_no)
-		ab_set(w, slot, v->any_yes ? &v->yes : &v->no, v->any_yes, 0, 'A', NULL);
+	set_verdict_as(w, slot, v, 1);
 }
 
-/* Yes for one thing missed; no only when gear is told of and none of it was. An answer about pitching alone
- * cannot say no. */
+/* Yes for one thing missed. An answer about pitching alone cannot say no. */
 static void set_missed(struct ab_work *w, const struct kit *kit)
 {
 	const struct ab_batch *b = w->batch;
@@ -192,12 +225,12 @@ static void set_missed(struct ab_work *w, const struct kit *kit)
 
 	for (AB_EACH(struct ab_gear, g, kit->gear))
 		if (g->sanitiser != 0 && touches_cold(w, g))
-			judge(&v, &g->mark, kit->usual, g->sanitiser == AB_SANI_NONE);
+			judge(&v, g, kit->usual, g->sanitiser == AB_SANI_NONE);
 	if (b->pitch != NULL && b->pitch->clean == AB_NO)
-		judge(&v, &b->pitch->mark, false, true);
+		judge_yes(&v, &b->pitch->mark, false);
 	for (AB_EACH(struct ab_extra, e, b->recipe != NULL ? b->recipe->extras : (struct ab_list){ 0 }))
 		if (e->sanitised == AB_NO)
-			judge(&v, &e->mark, false, true);
+			judge_yes(&v, &e->mark, false);
 	set_verdict(w, AB_F_SANITISE_MISSED, &v);
 }
 
@@ -211,20 +244,21 @@ static void set_agents(struct ab_work *w, const struct kit *kit)
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		/* Rinsing what was never sanitised is only cleaning. */
 		if (g->rinse != 0 && g->sanitiser != AB_SANI_NONE)
-			judge(&rinsed, &g->mark, kit->usual, g->rinse == AB_RINSE_TAP);
+			judge(&rinsed, g, kit->usual, g->rinse == AB_RINSE_TAP);
 		bool bleached = g->cleaned == AB_AGENT_BLEACH || g->sanitiser == AB_SANI_BLEACH;
 		bool strong = g->cleaned == AB_AGENT_PERCARBONATE || g->cleaned == AB_AGENT_CAUSTIC;
-		if (g->cleaned != 0 || g->sanitiser != 0)
-			judge(&bleach, &g->mark, kit->usual, bleached);
+		/* What only its cleaner is told of may have been sanitised with it. */
+		if (bleached || g->sanitiser != 0)
+			judge(&bleach, g, kit->usual, bleached);
 		if (g->cleaned == 0)
 			continue;
 		/* Where a sanitiser came after, the rinse told may be that of the sanitiser. */
 		bool after = g->sanitiser != 0 && g->sanitiser != AB_SANI_NONE;
 		if (g->cleaned > AB_AGENT_WATER &&
 		    (g->rinse > AB_RINSE_NONE || (g->rinse == AB_RINSE_NONE && !after)))
-			judge(&left, &g->mark, kit->usual, g->rinse == AB_RINSE_NONE);
-		judge(&scented, &g->mark, kit->usual, g->cleaned == AB_AGENT_SCENTED);
-		judge(&alkaline, &g->mark, kit->usual, strong);
+			judge(&left, g, kit->usual, g->rinse == AB_RINSE_NONE);
+		judge(&scented, g, kit->usual, g->cleaned == AB_AGENT_SCENTED);
+		judge(&alkaline, g, kit->usual, strong);
 	}
 	set_verdict(w, AB_F_SANITISE_RINSED_TAP, &rinsed);
 	set_verdict(w, AB_F_SANITISE_BLEACH, &bleach);
@@ -233,20 +267,47 @@ static void set_agents(struct ab_work *w, const struct kit *kit)
 	set_verdict(w, AB_F_CLEAN_UNRINSED, &left);
 }
 
-/* Taps, wands and faucets hide soil inside: one that is never opened makes it no. */
+/* Taps, wands and faucets hide soil inside: one that is never opened makes it no. Few pieces come apart, so one that is
+ * taken apart speaks for the habit. */
 static void set_dismantled(struct ab_work *w, const struct kit *kit)
 {
-	struct verdict closed = verdict_new();
+	struct ab_basis open = ab_basis_new(), closed = open;
+	bool any_open = false, any_closed = false;
 	const struct ab_serve *serve = w->batch->serve;
 
-	for (AB_EACH(struct ab_gear, g, kit->gear))
-		if (g->dismantled != AB_UNKNOWN)
-			judge(&closed, &g->mark, kit->usual, g->dismantled == AB_NO);
-	if (serve != NULL && serve->faucet_dismantled != AB_UNKNOWN)
-		judge(&closed, &serve->mark, false, serve->faucet_dismantled == AB_NO);
-	if (closed.any_yes || closed.any_no)
-		ab_set(w, AB_F_CLEAN_DISMANTLED, closed.any_yes ? &closed.yes : &closed.no,
-		    !closed.any_yes, 0, 'A', NULL);
+	for (AB_EACH(struct ab_gear, g, kit->gear)) {
+		if (g->dismantled == AB_UNKNOWN)
+			continue;
+		*(g->dismantled == AB_NO ? &any_closed : &any_open) = true;
+		ab_rest_on(g->dismantled == AB_NO ? &closed : &open, &g->mark, kit->usual);
+	}
+	if (serve != NULL && serve->faucet_dismantled != AB_UNKNOWN) {
+		*(serve->faucet_dismantled == AB_NO ? &any_closed : &any_open) = true;
+		ab_rest_on(serve->faucet_dismantled == AB_NO ? &closed : &open, &serve->mark, false);
+	}
+	if (any_open || any_closed)
+		ab_set(w, AB_F_CLEAN_DISMANTLED, any_closed ? &closed : &open, !any_closed, 0, 'A', NULL);
+}
+
+/* How the pieces are: soiled, rusty, smelling of what they held, not made for food. */
+static void set_state(struct ab_work *w, const struct kit *kit)
+{
+	struct verdict soil = verdict_new(), rust = soil, smell = soil, no_food = soil;
+
+	for (AB_EACH(struct ab_gear, g, kit->gear)) {
+		if (g->soil != AB_UNKNOWN)
+			judge(&soil, g, kit->usual, g->soil == AB_YES);
+		if (g->rusty != AB_UNKNOWN)
+			judge(&rust, g, kit->usual, g->rusty == AB_YES);
+		if (g->smells != AB_UNKNOWN)
+			judge(&smell, g, kit->usual, g->smells == AB_YES);
+		if (g->for_food != AB_UNKNOWN)
+			judge(&no_food, g, kit->usual, g->for_food == AB_NO);
+	}
+	set_verdict(w, AB_F_CLEAN_SOIL, &soil);
+	set_verdict(w, AB_F_GEAR_RUSTY, &rust);
+	set_verdict(w, AB_F_GEAR_SMELLS, &smell);
+	set_verdict_as(w, AB_F_GEAR_FOOD, &no_food, 0);
 }
 
 /* What has rubber or soft plastic in it, where soil hides as it ages; glass and steel do not count. */
@@ -271,22 +332,6 @@ static void set_soft_age(struct ab_work *w, const struct kit *kit)
 	ab_set_told(w, AB_F_GEAR_SOFT_AGE, &oldest);
 }
 
-/* Hoses, taps and the seals of a keg take up what they held; the fermenter's own smell is told of the vessel. A yes
- * beside a no is a yes. */
-static void set_smells(struct ab_work *w, const struct kit *kit)
-{
-	struct ab_told told = { .known = false };
-
-	for (AB_EACH(struct ab_gear, g, kit->gear)) {
-		if ((!is_soft(g->item) && g->item != AB_GEAR_KEG && g->item != AB_GEAR_FAUCET) || g->smells == 0 ||
-		    (told.known && told.v > 0))
-			continue;
-		told = (struct ab_told){ true, g->smells == AB_YES, 0, ab_basis_new() };
-		ab_rest_on(&told.basis, &g->mark, kit->usual);
-	}
-	ab_set_told(w, AB_F_GEAR_SMELLS, &told);
-}
-
 /* Clean means washed and sanitised and no soil; one missing makes it no; silence about one leaves it
  * open. Several records of bottles may disagree; the last one that says anything stands, as it was
  * written last. */
@@ -294,8 +339,10 @@ static void set_bottles(struct ab_work *w, const struct kit *kit)
 {
 	struct ab_told washed = AB_LOOK_ONE(w, AB_FIELD_YESNO, package, bottles_washed, 1);
 
+	bool bottled = w->batch->package == NULL || w->batch->package->into == 0 || w->batch->package->into == AB_PACK_BOTTLES;
+
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
-		if (g->item != AB_GEAR_BOTTLES)
+		if (g->item != AB_GEAR_BOTTLES && !(bottled && g->item == AB_GEAR_ALL))
 			continue;
 		bool no = g->sanitiser == AB_SANI_NONE || g->cleaned == AB_AGENT_NONE || g->soil == AB_YES;
 		bool yes = g->sanitiser != 0 && (g->cleaned != 0 || (washed.known && washed.v > 0));
@@ -320,6 +367,6 @@ void ab_facts_hygiene(struct ab_work *w)
 	set_agents(w, &kit);
 	set_dismantled(w, &kit);
 	set_soft_age(w, &kit);
-	set_smells(w, &kit);
+	set_state(w, &kit);
 	set_bottles(w, &kit);
 }

@@ -73,18 +73,35 @@ struct ab_range ab_oxygen_filling(int bottom_filled)
 	return bottom_filled > 0 ? below : bottom_filled == 0 ? above : untold;
 }
 
-/* low is three tenths of the middle: still air over still beer can be that slow (estimate). */
-struct ab_range ab_oxygen_over(double head_l, double beer_l, double days, double share)
+/* More than it can hold and what it has used up since, no beer takes up, however much air stands over it. Held: what water under
+ * air holds at 20 C (saturation.h), a little less for extract and alcohol. Used up: 18 mL of neck over 355 mL lost some 0.95
+ * mg/L a day in the head-space study of ab_oxygen_taken; three times that with yeast about (estimate). */
+static const double HELD = 8.5, HELD_MOST = 9.1, USED_A_DAY = 1, USED_A_DAY_MOST = 3;
+
+struct ab_range ab_oxygen_at_most(struct ab_range r, double days, double share)
+{
+	double d = fmax(0, days), held = share / AB_AIR_OXYGEN, mid = HELD * held + USED_A_DAY * d;
+
+	return (struct ab_range){ fmin(r.mid, mid), fmin(r.low, 0.3 * mid), fmin(r.high, HELD_MOST * held + USED_A_DAY_MOST * d) };
+}
+
+/* Of all that is there. low is three tenths of the middle: still air over still beer can be that slow (estimate). */
+static struct ab_range taken_of(double head_l, double beer_l, double days, double share)
 {
 	double all = ab_oxygen_mg(head_l, share, ROOM_C) / beer_l, mid = all * ab_oxygen_taken(days);
 	return (struct ab_range){ mid, 0.3 * mid, all * (1 - exp(-fmax(0, days) / 3)) };
 }
 
+struct ab_range ab_oxygen_over(double head_l, double beer_l, double days, double share)
+{
+	return ab_oxygen_at_most(taken_of(head_l, beer_l, days, share), days, share);
+}
+
 struct ab_range ab_oxygen_opened(double minutes, double head_l, double beer_l, double days)
 {
-	struct ab_range taken = ab_oxygen_over(head_l, beer_l, days, AB_AIR_OXYGEN);
+	struct ab_range taken = taken_of(head_l, beer_l, days, AB_AIR_OXYGEN);
 	struct ab_range changed = { 1 - exp(-minutes / 30), 1 - exp(-minutes / 120), 1 - exp(-minutes / 10) };
-	return ab_range_product(taken, changed);
+	return ab_oxygen_at_most(ab_range_product(taken, changed), days, AB_AIR_OXYGEN);
 }
 
 struct ab_range ab_oxygen_hops(double load_gl, int additions, int opened, bool active, double head_l,

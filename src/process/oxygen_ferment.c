@@ -61,26 +61,38 @@ static double opened_as_if(const struct ab_work *w)
 	return ab_is_as_if(w, AB_F_VESSEL_OPEN) && minutes > 0 ? ab_value(w, AB_F_VESSEL_OPEN) / minutes : 1;
 }
 
+/* Over the beer of a fermenter lies its own gas. A bottling vessel and an open keg are full of air anyhow: what that does the move and the
+ * filling tell. */
+static bool of_fermenter(const struct ab_opened *o)
+{
+	return o->vessel != AB_OPENED_BOTTLING && o->vessel != AB_OPENED_KEG;
+}
+
 /* What was opened while it fermented was flushed out again. */
 void ab_oxygen_gather_opened(struct ab_oxygen_gathering *g)
 {
 	struct ab_range sum = { 0, 0, 0 };
 	struct ab_basis basis = ab_basis_new();
-	double head = ab_oxygen_head_l(g, &basis), shorter = opened_as_if(g->w);
-	size_t n = 0;
+	double head = ab_oxygen_head_l(g, &basis), shorter = opened_as_if(g->w), longest = 0;
+	size_t n = 0, told = 0;
 
 	for (AB_EACH(struct ab_opened, o, g->w->batch->openings)) {
 		double h = ab_hours(g->w, &o->at);
+		if (!of_fermenter(o))
+			continue;
+		told++;
 		ab_rest_on(&basis, &o->mark, false);
 		if (h < g->final_h || was_for_hops(g->w, h))
 			continue;
 		n++;
 		double minutes = opened_for(o) * shorter;
+		longest = fmax(longest, ab_oxygen_days_left(g, h));
 		sum = ab_range_sum(sum, ab_oxygen_opened(minutes, head, g->beer_l, ab_oxygen_days_left(g, h)));
 	}
+	sum = ab_oxygen_at_most(sum, longest, AB_AIR_OXYGEN);
 	const char *how = n > 0 ? "air changed for the gas over the beer" : "only while it fermented, or "
 	    "for the hops";
-	if (g->w->batch->openings.n > 0)
+	if (told > 0)
 		ab_oxygen_add_told(g, AB_F_OXYGEN_OPENED, "opened lid", how, sum, &basis);
 }
 

@@ -166,6 +166,8 @@ static void set_rate_share(struct ab_work *w)
 	ab_rest_on_basis(&basis, &w->volume.basis);
 	if (basis.origin == AB_ORIGIN_ASSUMED && w->yeast != NULL)
 		basis.origin = AB_ORIGIN_DERIVED;
+	/* The norm is as sure as the gravity it is of. */
+	var += pow(cells * w->facts[AB_F_GRAVITY_OG].u / fmax(0.001, ab_value(w, AB_F_GRAVITY_OG) - 1), 2);
 	ab_set(w, AB_F_PITCH_RATE_SHARE, &basis, cells / norm, sqrt(var) / norm, 'C',
 	    "about %.0f thousand million living cells; %.0f are the norm for %.1f L at %.1f P", cells, norm,
 	    w->volume.v, plato);
@@ -214,11 +216,28 @@ static void set_class_traits(struct ab_work *w)
 		ab_set(w, traits[i].slot, &w->yeast_basis, traits[i].is, 0, 'B', NULL);
 }
 
+/* Read within an hour of pitching, the wort is as warm as it was pitched. */
+static struct ab_told read_at_pitching(const struct ab_work *w)
+{
+	struct ab_told temp = { .known = false };
+
+	for (AB_EACH(struct ab_reading, r, w->batch->readings)) {
+		if (temp.known || !r->wort_c.known || !(fabs(ab_hours(w, &r->at)) <= 1))
+			continue;
+		temp = (struct ab_told){ true, r->wort_c.v, r->wort_c.resolution, ab_basis_new() };
+		ab_rest_on(&temp.basis, &r->mark, false);
+		temp.v -= ab_thermometer_off(w, &temp.basis);
+	}
+	return temp;
+}
+
 /* 0.5 K: a home thermometer, at best. */
 static void set_temp_over(struct ab_work *w)
 {
 	struct ab_told temp = AB_LOOK_ONE(w, AB_FIELD_NUM, pitch, temp_c, 1);
 
+	if (!temp.known)
+		temp = read_at_pitching(w);
 	if (!temp.known)
 		temp = AB_LOOK_ONE(w, AB_FIELD_NUM, chill, end_c, 1);
 	if (!temp.known)

@@ -27,6 +27,23 @@ static int tell_misleads(const struct ab_work *w, const struct ab_reading *r)
 	return ab_gravity_misleads(w, r) ? AB_YES : r->instrument != 0 ? AB_NO : AB_UNKNOWN;
 }
 
+/* Nobody says that it was corrected is not that it was not, but most are read as they are (common practice). */
+static void set_uncorrected(struct ab_work *w)
+{
+	struct ab_fact *fact = &w->facts[AB_F_GRAVITY_UNCORRECTED];
+
+	set_any_reading(w, AB_F_GRAVITY_UNCORRECTED, tell_misleads);
+	for (AB_EACH(struct ab_reading, r, w->batch->readings))
+		if (r->gravity_sg.known && ab_gravity_misleads(w, r) && r->corrected == AB_NO)
+			return;
+	if (!(ab_value(w, AB_F_GRAVITY_UNCORRECTED) > 0) || ab_is_as_if(w, AB_F_GRAVITY_UNCORRECTED))
+		return;
+	struct ab_basis basis = ab_basis_new();
+	ab_rest_on_fact(&basis, fact);
+	basis.origin = AB_ORIGIN_ASSUMED;
+	ab_set(w, AB_F_GRAVITY_UNCORRECTED, &basis, 1, 0, 'C', "that it was not corrected for alcohol is taken: nobody says that it was");
+}
+
 /* After half a day the yeast has stirred it, so an old "mixed: no" tells nothing any more. */
 static int tell_unmixed(const struct ab_work *w, const struct ab_reading *r)
 {
@@ -105,7 +122,7 @@ static void set_readings(struct ab_work *w)
 void ab_gravity_tell_readings(struct ab_work *w)
 {
 	set_readings(w);
-	set_any_reading(w, AB_F_GRAVITY_UNCORRECTED, tell_misleads);
+	set_uncorrected(w);
 	set_any_reading(w, AB_F_GRAVITY_UNMIXED, tell_unmixed);
 	set_refractometer(w);
 	set_checked(w, AB_F_INSTRUMENT_HYDROMETER, AB_INSTR_HYDROMETER);

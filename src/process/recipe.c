@@ -1,10 +1,12 @@
 /* recipe.c - the grist, the hops and the hot side, as far as the cold side needs them
  *
  * Shares are of the fermentables by weight: as told, or from the amounts when every part has one. A grist
- * that is told whole makes the missing parts zero; one that is told in part leaves them unknown.
+ * that is told whole makes the missing parts zero; one that is told in part leaves them unknown. Lines without
+ * amounts tell what is in it, not what is not: such a part has its usual share, wide, grade C, "assumed".
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include "process/working.h"
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 #include "process/words.h"
@@ -58,14 +60,25 @@ static void set_mash_temps(struct ab_work *w)
 	}
 }
 
+/* A beer of 1.020 takes some 65 g of malt or extract a litre, by what a mash gives at most (300 points L/kg); less was not all of it. */
+static const double LEAST_GL = 60;
+
 /* The parts of a grist, added up. */
 struct grist {
 	double total_g, shares;
 	double pilsner, roasted, smoked, sugar, extract;     /* in g while by_weight, else in shares */
 	size_t parts, with_amount, with_share;
-	bool unfermentable;
+	size_t bases, roasts, smokes, sweets, kits;          /* lines of such: base malts, roasted, ..., hopped kits */
+	bool unfermentable, complete, too_little;
 	struct ab_basis basis;
 };
+
+/* What a beer can be made of alone: no oats, crystal, roasted or sour malt, nor an adjunct. */
+static bool is_base(int malt)
+{
+	return malt != AB_MALT_OATS && malt != AB_MALT_CRYSTAL && malt != AB_MALT_ROASTED &&
+	    malt != AB_MALT_ACIDULATED && malt != AB_MALT_ADJUNCT;
+}
 
 /* Counting how many parts tell a weight or a share decides later whether silence means zero. */
 static void add_part(struct grist *g, const struct ab_mark *mark, const struct ab_num *amount,
@@ -87,22 +100,42 @@ static bool is_simple(int sugar)
 
 static void count_parts(struct grist *g, const struct ab_recipe *r)
 {
-	for (AB_EACH(struct ab_malt, m, r->malts))
+	for (AB_EACH(struct ab_malt, m, r->malts)) {
 		add_part(g, &m->mark, &m->amount_g, &m->share);
+		g->bases += is_base(m->kind);
+		g->roasts += m->kind == AB_MALT_ROASTED;
+		g->smokes += m->kind == AB_MALT_SMOKED;
+	}
 	for (AB_EACH(struct ab_sugar, s, r->sugars)) {
 		add_part(g, &s->mark, &s->amount_g, &s->share);
+		g->sweets += s->kind != 0 && is_simple(s->kind);
 		g->unfermentable |= s->kind == AB_SUGAR_LACTOSE || s->kind == AB_SUGAR_MALTODEXTRIN;
 	}
-	for (AB_EACH(struct ab_extract, e, r->extracts))
+	for (AB_EACH(struct ab_extract, e, r->extracts)) {
 		add_part(g, &e->mark, &e->amount_g, &e->share);
+		g->kits += e->kind == AB_EXTRACT_KIT;
+	}
+	g->complete = r->complete == AB_YES;
 }
 
-/* The share of one part: told; by weight when all weights are known; 1 when it is the only part; else
+/* Whole when it is said to be, when all weights are told, or shares that make nine tenths: shares are told rounded, and
+ * the odd pinch of colour malt is left out. Weights that make no beer are not all of them: nothing of base malt or
+ * extract, or less than the weakest beer takes. */
+static bool is_whole(const struct grist *g, const struct ab_recipe *r)
+{
+	bool weighed = g->with_amount == g->parts && (g->bases > 0 || r->extracts.n > 0) && !g->too_little;
+
+	return g->parts > 0 && (g->complete || weighed || g->shares >= 0.9);
+}
+
+/* The share of one part: told; by weight when all weights are known; 1 when it is the only part of a whole grist; else
  * AB_NAN. A share that is told wins over weights: recipes are often scaled, shares are not. */
-static double part(const struct grist *g, const struct ab_num *amount, const struct ab_num *share)
+static double part(const struct grist *g, const struct ab_recipe *r, const struct ab_num *amount, const struct ab_num *share)
 {
 	if (share->known)
 		return share->v;
+	if (!is_whole(g, r))
+		return AB_NAN;
 	if (amount->known && g->with_amount == g->parts && g->total_g > 0)
 		return amount->v / g->total_g;
 	return g->parts == 1 ? 1 : AB_NAN;
@@ -112,13 +145,13 @@ static double part(const struct grist *g, const struct ab_num *amount, const str
 static void sum_parts(struct grist *g, const struct ab_recipe *r)
 {
 	for (AB_EACH(struct ab_malt, m, r->malts)) {
-		double share = m->kind == 0 ? AB_NAN : part(g, &m->amount_g, &m->share);
+		double share = m->kind == 0 ? AB_NAN : part(g, r, &m->amount_g, &m->share);
 		g->pilsner += m->kind == AB_MALT_PILSNER || m->kind == 0 ? share : 0;
 		g->roasted += m->kind == AB_MALT_ROASTED || m->kind == 0 ? share : 0;
 		g->smoked += m->kind == AB_MALT_SMOKED || m->kind == 0 ? share : 0;
 	}
 	for (AB_EACH(struct ab_sugar, s, r->sugars)) {
-		double share = part(g, &s->amount_g, &s->share);
+		double share = part(g, r, &s->amount_g, &s->share);
 		/* no beer is of sugar alone: its grist is not told */
 		if (r->malts.n == 0 && r->extracts.n == 0 && is_simple(s->kind) && !s->share.known)
 			share = AB_NAN;
@@ -128,23 +161,42 @@ static void sum_parts(struct grist *g, const struct ab_recipe *r)
 			g->extract += share;
 	}
 	for (AB_EACH(struct ab_extract, e, r->extracts))
-		g->extract += part(g, &e->amount_g, &e->share);
-}
-
-/* Whole when all weights are told, or shares that make nine tenths, or a single part. Nine tenths:
- * shares are told rounded, and the odd pinch of colour malt is left out. */
-static bool is_whole(const struct grist *g)
-{
-	return g->parts > 0 && (g->with_amount == g->parts || g->shares >= 0.9 || g->parts == 1);
+		g->extract += part(g, r, &e->amount_g, &e->share);
 }
 
 /* A share of 0 is a finding only when the whole grist is known; one above 0 is one anyhow. */
-static void set_share(struct ab_work *w, int slot, const struct grist *g, double share)
+static void set_share(struct ab_work *w, int slot, const struct grist *g, const struct ab_recipe *r, double share)
 {
-	if (!is_whole(g) && !(share > 0))
+	if (!is_whole(g, r) && !(share > 0))
 		return;
 	ab_set(w, slot, &g->basis, share, g->basis.guess ? 0.1 : 0.01, 'A',
 	    "%.0f %% of the fermentables by weight", 100 * share);
+}
+
+/* What is told to be in it, nobody says how much: what such a part usually is, as wide as recipes are (common practice, from
+ * memory: roasted malt 3 to 12 % of a dark beer, sugar 5 to 20 %, smoked malt a tenth to all, one base malt 70 to
+ * 100 %). What is not told of stays unknown. */
+static void assume_share(struct ab_work *w, int slot, const struct grist *g, size_t lines, double usual, double u)
+{
+	struct ab_basis basis = g->basis;
+
+	if (lines == 0 || ab_known(w, slot))
+		return;
+	basis.origin = AB_ORIGIN_ASSUMED;
+	ab_set(w, slot, &basis, usual, u, 'C', "some is told, not how much: such a part is about %.0f %%", 100 * usual);
+}
+
+static void assume_shares(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
+{
+	bool one_base = g->bases == 1 && r->extracts.n == 0;
+	size_t pilsners = 0;
+
+	for (AB_EACH(struct ab_malt, m, r->malts))
+		pilsners += m->kind == AB_MALT_PILSNER;
+	assume_share(w, AB_F_RECIPE_PILSNER_SHARE, g, one_base ? pilsners : 0, 0.85, 0.1);
+	assume_share(w, AB_F_RECIPE_ROASTED_SHARE, g, g->roasts, 0.07, 0.03);
+	assume_share(w, AB_F_RECIPE_SMOKED_SHARE, g, g->smokes, 0.3, 0.2);
+	assume_share(w, AB_F_RECIPE_SUGAR_SHARE, g, g->parts > g->sweets ? g->sweets : 0, 0.1, 0.06);
 }
 
 /* Grain that needs no mash: what is steeped beside an extract. */
@@ -158,7 +210,7 @@ static bool is_steeped(int malt)
  * anything up to half. */
 static void set_extract_share(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
 {
-	set_share(w, AB_F_RECIPE_EXTRACT_SHARE, g, g->extract);
+	set_share(w, AB_F_RECIPE_EXTRACT_SHARE, g, r, g->extract);
 	if (ab_known(w, AB_F_RECIPE_EXTRACT_SHARE) || r->extracts.n == 0 || r->sugars.n > 0 || g->with_share > 0)
 		return;
 	for (AB_EACH(struct ab_extract, e, r->extracts))
@@ -167,11 +219,15 @@ static void set_extract_share(struct ab_work *w, const struct grist *g, const st
 	for (AB_EACH(struct ab_malt, m, r->malts))
 		if (!is_steeped(m->kind))
 			return;
-	if (r->malts.n == 0)
-		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &g->basis, 1, 0.01, 'A', "nothing but extract");
+	struct ab_basis basis = g->basis;
+	basis.origin = AB_ORIGIN_ASSUMED;
+	if (r->malts.n > 0)
+		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 0.85, 0.1, 'C', "extract, and grain that is only steeped");
+	else if (g->kits > 0)
+		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 1, 0.1, 'C', "a hopped kit, which is extract by its nature");
 	else
-		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &g->basis, 0.85, 0.05, 'C',
-		    "extract, and grain that is only steeped");
+		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 0.9, 0.1, 'C',
+		    "extract is told and no malt; that it is all is not told");
 }
 
 /* Liquid extract darkens and goes stale within months; dry does not, so it is passed over. */
@@ -191,7 +247,8 @@ static void set_extract_age(struct ab_work *w, const struct ab_recipe *r)
 	ab_set_told(w, AB_F_RECIPE_EXTRACT_AGE, &told);
 }
 
-/* One malt and one hop, and nothing else that could hide a flaw. */
+/* One malt and one hop, and nothing else that could hide a flaw. Two are two however little is told; one may be the only
+ * one that was written down. */
 static void set_bare(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
 {
 	struct ab_basis basis = g->basis;
@@ -206,7 +263,16 @@ static void set_bare(struct ab_work *w, const struct grist *g, const struct ab_r
 		one = one && (nameless || same);
 		ab_rest_on(&basis, &h->mark, false);
 	}
-	ab_set(w, AB_F_RECIPE_ONE_MALT_ONE_HOP, &basis, one, 0, 'A', NULL);
+	if (!one || is_whole(g, r))
+		ab_set(w, AB_F_RECIPE_ONE_MALT_ONE_HOP, &basis, one, 0, 'A', NULL);
+}
+
+static int how_bad(int kept)
+{
+	static const int bad[] = { 0, 1, 2, 4, 5, 3 };   /* by word: warm-sealed lies before opened-cold */
+
+	assert(kept >= 0 && (size_t)kept < sizeof bad / sizeof *bad);
+	return bad[kept];
 }
 
 /* The oldest hops, and the worst way any of them were kept. Age and keeping may come from different
@@ -221,7 +287,7 @@ static void set_hops(struct ab_work *w, const struct ab_recipe *r)
 			    ab_basis_new() };
 			ab_rest_on(&age.basis, &h->mark, false);
 		}
-		if (h->kept != 0 && !(kept.known && h->kept - 1 <= kept.v)) {
+		if (h->kept != 0 && !(kept.known && how_bad(h->kept) <= how_bad(1 + (int)kept.v))) {
 			kept = (struct ab_told){ true, h->kept - 1, 0, ab_basis_new() };
 			ab_rest_on(&kept.basis, &h->mark, false);
 		}
@@ -257,13 +323,15 @@ void ab_facts_recipe(struct ab_work *w)
 	if (r != w->batch->recipe)
 		g.basis.origin = AB_ORIGIN_USUAL;
 	count_parts(&g, r);
+	g.too_little = w->volume.known && g.total_g < LEAST_GL * w->volume.v;
 	sum_parts(&g, r);
-	set_share(w, AB_F_RECIPE_PILSNER_SHARE, &g, g.pilsner);
-	set_share(w, AB_F_RECIPE_ROASTED_SHARE, &g, g.roasted);
-	set_share(w, AB_F_RECIPE_SMOKED_SHARE, &g, g.smoked);
-	set_share(w, AB_F_RECIPE_SUGAR_SHARE, &g, g.sugar);
+	set_share(w, AB_F_RECIPE_PILSNER_SHARE, &g, r, g.pilsner);
+	set_share(w, AB_F_RECIPE_ROASTED_SHARE, &g, r, g.roasted);
+	set_share(w, AB_F_RECIPE_SMOKED_SHARE, &g, r, g.smoked);
+	set_share(w, AB_F_RECIPE_SUGAR_SHARE, &g, r, g.sugar);
 	set_extract_share(w, &g, r);
-	if (g.parts > 0)
+	assume_shares(w, &g, r);
+	if (g.unfermentable || is_whole(&g, r))
 		ab_set(w, AB_F_RECIPE_UNFERMENTABLE, &g.basis, g.unfermentable, 0, 'A', NULL);
 	set_extract_age(w, r);
 	set_hops(w, r);

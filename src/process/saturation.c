@@ -89,6 +89,20 @@ static bool best_aeration(const struct ab_work *w, double saturation, double *be
 	return any;
 }
 
+/* Told that it was aired and not how: between pouring and shaking (estimate). */
+static const double AIRED_MGL = 6, AIRED_U = 2;
+
+static bool aired_somehow(const struct ab_work *w, double saturation, double *best, struct ab_basis *basis)
+{
+	for (AB_EACH(struct ab_aerate, a, w->batch->aerations)) {
+		ab_rest_on(basis, &a->mark, false);
+		basis->origin = AB_ORIGIN_ASSUMED;
+		*best = fmin(AIRED_MGL, saturation);
+		return true;
+	}
+	return false;
+}
+
 /* Asked "as if it had been aired so", the facts speak in place of the records. */
 static bool find_aeration(const struct ab_work *w, double saturation, double *best, struct ab_basis *basis)
 {
@@ -144,11 +158,12 @@ void ab_facts_saturation(struct ab_work *w)
 	double saturation = ab_oxygen_in_water(t, atm) * ab_oxygen_wort_share(plato);
 	struct ab_basis basis = ab_basis_new();
 
-	if (!find_aeration(w, saturation, &best, &basis))
+	bool told = find_aeration(w, saturation, &best, &basis);
+	if (!told && !aired_somehow(w, saturation, &best, &basis))
 		return;
-	ab_set(w, AB_F_AERATE_OXYGEN, &basis, best, hypot(METHOD_REL * best, SATURATION_REL * best), 'C',
-	    "what the method gives; air at %.2f atm gives at most %.1f mg/L at %.1f C and %.1f P",
-	    atm, saturation, t, plato);
+	ab_set(w, AB_F_AERATE_OXYGEN, &basis, best, hypot(told ? METHOD_REL * best : AIRED_U, SATURATION_REL * best), 'C',
+	    "%s; air at %.2f atm gives at most %.1f mg/L at %.1f C and %.1f P",
+	    told ? "what the method gives" : "it was aired, nobody tells how: between pouring and shaking", atm, saturation, t, plato);
 	if (ab_known(w, AB_F_AERATE_OXYGEN) && strength)
 		set_short(w, plato);
 }

@@ -11,9 +11,19 @@
 
 static const double EARLY_H = 72, SHORTEST_EARLY_H = 24, DAY_H = 24;
 
+/* What a room read at other times may have been off by in the first days, K: one moment is not a day and a night (1 K); and
+ * from the first days to the first reading it drifts as the weather does, a kelvin in a day, two in four, three at most
+ * (estimates). */
+static double room_unseen(const struct ab_series *room)
+{
+	static const double ONE_LOOK_K = 1, A_DAY_K = 1, DRIFT_MOST_K = 3;
+	double later = fmax(0, room->at[0].h - EARLY_H) / DAY_H;
+
+	return hypot(room->n == 1 ? ONE_LOOK_K : 0, fmin(DRIFT_MOST_K, A_DAY_K * sqrt(later)));
+}
+
 /* The mean of the room: read beside the beer, else told of vessel or brewery. 0.5: a room thermometer's
- * step. One moment has no span to average over. A room first read when the first days were over may have been
- * another then: 7 makes u 2 K (estimate: what the weather does to a room within a week). */
+ * step. One moment has no span to average over. */
 static struct ab_told find_room(const struct ab_work *w)
 {
 	struct ab_told room = { .known = false };
@@ -21,7 +31,7 @@ static struct ab_told find_room(const struct ab_work *w)
 	if (w->room.n > 0) {
 		double first = w->room.at[0].h, last = w->room.at[w->room.n - 1].h;
 		room = (struct ab_told){ true, last > first ? ab_series_mean(&w->room, first,
-		    last) : w->room.at[0].v, fmax(first > EARLY_H ? 7 : 0.5, w->room_width), w->room_basis };
+		    last) : w->room.at[0].v, fmax(hypot(0.5, sqrt(12) * room_unseen(&w->room)), w->room_width), w->room_basis };
 		return room;
 	}
 	room = AB_LOOK_MANY(w, AB_FIELD_NUM, vessels, ab_vessel, room_c, 1, AB_TAKE_FIRST);

@@ -35,25 +35,16 @@ static void also(struct ab_work *w, int slot, struct ab_plain row)
 		ab_set_told(w, slot, &told);
 }
 
-/* A fermenter scrubbed dull is told of the gear as often as of the vessel. A smell left in plastic sits
- * in the same scratches; both fields lead to one fact. */
+/* A fermenter scrubbed dull is told of the gear as often as of the vessel. What the gear smells of is a fact of its own
+ * (hygiene.c). */
 static void set_gear_of_vessel(struct ab_work *w)
 {
-	static const struct { int slot; size_t field; } fields[] = {
-		{ AB_F_VESSEL_SCRATCHED, offsetof(struct ab_gear, scratched) }, { AB_F_VESSEL_SCRATCHED,
-		    offsetof(struct ab_gear, smells) },
-	};
 	for (AB_EACH(struct ab_gear, g, w->batch->gear)) {
-		if (g->item != AB_GEAR_FERMENTER && g->item != AB_GEAR_BOTTLING_BUCKET)
+		struct ab_told told = { true, 1, 0, ab_basis_new() };
+		if (g->scratched != AB_YES || (g->item != AB_GEAR_FERMENTER && g->item != AB_GEAR_BOTTLING_BUCKET))
 			continue;
-		for (size_t i = 0; i < sizeof fields / sizeof *fields; i++) {
-			int said = *(const int *)(const void *) ((const char *)g + fields[i].field);
-			if (said != AB_YES)
-				continue;
-			struct ab_told told = { true, 1, 0, ab_basis_new() };
-			ab_rest_on(&told.basis, &g->mark, false);
-			ab_set_told(w, fields[i].slot, &told);
-		}
+		ab_rest_on(&told.basis, &g->mark, false);
+		ab_set_told(w, AB_F_VESSEL_SCRATCHED, &told);
 	}
 }
 

@@ -141,6 +141,31 @@ bool tell_is_unjudged(const struct ab_warning *w)
 	return strcmp(w->id, "keg-mixed-gas") == 0;
 }
 
+/* Would the fact have mattered? */
+static bool is_wanted(const struct telling *t, int slot)
+{
+	for (size_t i = 0; i < t->d->n_unknown; i++)
+		if (t->d->unknown[i] == slot)
+			return true;
+	return false;
+}
+
+/* Told and lost is worse than not told: who wrote it down thinks that it counted. */
+static size_t say_lost(const struct telling *t, bool say)
+{
+	size_t n = 0;
+	for (size_t i = 0; i < t->c->n_unreckoned; i++) {
+		const struct ab_unreckoned *u = &t->c->unreckoned[i];
+		if (u->slot < 0 || !is_wanted(t, u->slot))
+			continue;
+		n++;
+		if (say)
+			page_para(t->p, 2, PLAIN, page_text(t->p, "Line %ld tells %s %s, and it could not be reckoned: %s.", u->line, u->element,
+			    u->attr, u->why));
+	}
+	return n;
+}
+
 void tell_unjudged(const struct telling *t)
 {
 	size_t warned = 0;
@@ -150,12 +175,13 @@ void tell_unjudged(const struct telling *t)
 		open += !is_asked(t, i, t->d->unknown[i]);
 	for (size_t i = 0; i < t->d->n_warnings; i++)
 		warned += tell_is_unjudged(&t->d->warnings[i]);
-	if (open == 0 && t->d->n_unexplained == 0 && warned == 0)
+	if (open == 0 && t->d->n_unexplained == 0 && warned == 0 && (n == 0 || say_lost(t, false) == 0))
 		return;
 	page_section(t->p, "What could not be judged");
 	for (size_t i = 0; i < t->d->n_warnings; i++)
 		if (tell_is_unjudged(&t->d->warnings[i]))
 			page_point(t->p, 2, "!", CAREFUL, t->d->warnings[i].text);
 	say_unexplained(t);
+	say_lost(t, n > 0);
 	say_unknown(t, n);
 }

@@ -40,6 +40,34 @@ static json_t *one(const struct ab_fact_def *def, const struct ab_fact *f)
 	return put_end(&o);
 }
 
+static json_t *counted_of(const struct ab_case *c)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < c->n_counted; i++) {
+		struct put o = put_begin();
+		put_value(&o, "line", json_integer(c->counted[i].line));
+		put_text(&o, "text", c->counted[i].text);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
+static json_t *unreckoned_of(const struct ab_knowledge *k, const struct ab_case *c)
+{
+	json_t *array = json_array();
+	for (size_t i = 0; i < c->n_unreckoned; i++) {
+		const struct ab_unreckoned *u = &c->unreckoned[i];
+		struct put o = put_begin();
+		put_value(&o, "line", json_integer(u->line));
+		put_text(&o, "element", u->element);
+		put_text(&o, "attribute", u->attr);
+		put_text(&o, "why", u->why);
+		put_text(&o, "fact", u->slot >= 0 ? k->facts->defs[u->slot].name : NULL);
+		array = json_add(array, put_end(&o));
+	}
+	return array;
+}
+
 /* Unknown facts are left out rather than null: there are too many of them. */
 json_t *report_facts_json(const struct ab_knowledge *k, const struct ab_case *c)
 {
@@ -50,5 +78,7 @@ json_t *report_facts_json(const struct ab_knowledge *k, const struct ab_case *c)
 			facts = json_add(facts, one(&k->facts->defs[i], &c->facts[i]));
 	put_text(&o, "batch", c->batch->id);
 	put_value(&o, "facts", facts);
+	put_value(&o, "counted", counted_of(c));
+	put_value(&o, "unreckoned", unreckoned_of(k, c));
 	return put_end(&o);
 }

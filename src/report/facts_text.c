@@ -76,6 +76,30 @@ static void say_fact(struct page *p, const struct ab_fact_def *def, const struct
 		page_para(p, 6, QUIET, say_working(p, f->working));
 }
 
+static void say_line(struct page *p, long line, const char *text)
+{
+	page_begin(p, 2);
+	p->hang = 6;
+	page_say(p, QUIET, page_text(p, "line %ld, ", line));
+	page_say(p, PLAIN, text);
+	page_end(p);
+}
+
+/* So that nobody wonders whether it was understood, and whether it counted. */
+static void say_told(struct page *p, const struct ab_case *c)
+{
+	if (c->n_counted > 0)
+		page_section(p, "Counted besides");
+	for (size_t i = 0; i < c->n_counted; i++)
+		say_line(p, c->counted[i].line, c->counted[i].text);
+	if (c->n_unreckoned > 0)
+		page_section(p, "Told, but not reckoned");
+	for (size_t i = 0; i < c->n_unreckoned; i++) {
+		const struct ab_unreckoned *u = &c->unreckoned[i];
+		say_line(p, u->line, page_text(p, "%s %s: %s", u->element, u->attr, u->why));
+	}
+}
+
 /* Unknown facts only on demand: they would bury the known ones. */
 void report_facts_text(struct page *p, const struct ab_knowledge *k, const struct ab_case *c)
 {
@@ -99,6 +123,7 @@ void report_facts_text(struct page *p, const struct ab_knowledge *k, const struc
 		"thumb: not well tested by anybody. "
 		"\"Usual\" comes from your profile, not from this batch.",
 		known, k->facts->n));
+	say_told(p, c);
 	if (!p->look->verbose)
 		return;
 	page_section(p, "Unknown");

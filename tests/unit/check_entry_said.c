@@ -117,6 +117,7 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	{ '-', "hops 1/2 oz at 15 min", "<hop amount=\"0.5 oz\" use=\"flavour\"/>" }, { '-', "sugar 1 1/2 lb", "<sugar amount=\"1.5 lb\"/>" },
 	/* ---- names ---- */
 	{ '-', "hops 60 g cascade at 60 min", "<hop amount=\"60 g\" name=\"cascade\" use=\"bittering\"/>" },
+	{ '-', "sanitised everything with acid", "<gear item=\"everything\" sanitiser=\"acid\"/>" },
 	{ '-', "hops 30 g east hill frozen", "<hop amount=\"30 g\" name=\"east hill\" kept=\"frozen-sealed\"/>" },
 	{ '-', "dry hop 60 g cascade for 4 days", "<dry-hop" AT " amount=\"60 g\" name=\"cascade\" contact=\"4 d\"/>" },
 	/* ---- without a lead ---- */
@@ -206,7 +207,7 @@ static const struct { char units; const char *words, *says; size_t ways; } refus
 	{ '-', "high krausen", "note high krausen", 1 }, { '-', "no bubbles", "note no bubbles", 1 }, { '-', "spilled some", "Example: note spilled some", 1 },
 	{ '-', "wrot 19 C", "did you mean \"wort 19 C\"?", 1 },
 	{ '-', "racked by sifon", "did you mean \"racked by siphon\"?", 1 },
-	{ '-', "cleaned", "Example: cleaned fermenter with percarbonate", 0 }, { '-', "cleaned everything", "\"everything\" has no place", 0 },
+	{ '-', "cleaned", "Example: cleaned fermenter with percarbonate", 0 }, { '-', "cleaned doorknobs", "\"doorknobs\" has no place", 0 },
 	{ '-', "20:30 pitched", "of today is still to come; write \"yesterday 20:30 ...\"", 0 }, { '-', "last night pitched", "like \"2031-03-12 ...\"", 0 },
 	{ '-', "thursday wort 20 C", "like \"2031-03-06 ...\" or \"2031-03-13 21:00", 0 }, { '-', "25:00 pitched", "begins nothing", 1 }, { '-', "13 pm pitched", "begins nothing", 1 },
 	{ '-', "malt 4.2 kg pale, 0.3 kg plutonium", "The whole line: \"malt 4.2 kg pale, malt 0.3 kg, note plutonium\"", 1 },

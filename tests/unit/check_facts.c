@@ -32,8 +32,8 @@ static const char full[] =
 	"<rest at='+10d' temp='20 C' for='2 d'/><crash at='+13d' temp='3 C' airlock='airlock' sucked-back='yes'/>"
 	"<spund at='+3d' pressure='0.1 bar'/>" "<dry-hop at='+7d' amount='60 g' opened='open-lid' loose='yes'/><opened at='+7d' for='2 min'/>"
 	"<transfer at='+12d' to='b' how='siphon' target='air-filled' splashed='no' by-mouth='no' hose-age='2 y'/>"
-	"<gear item='fermenter' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' mixed-age='2 d' rinse='none' soil='no' rusty='no' for-food='yes'/>"
-	"<gear item='tap' dismantled='yes' smells='no' age='2 y' cleaned='caustic' rinse='boiled' sanitiser='heat' heat='77 C' contact='20 min'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"
+	"<gear item='everything' cleaned='percarbonate' sanitiser='acid' contact='60 s' label-share='100 %' mixed-age='2 d' rinse='boiled' soil='no' rusty='no' smells='no' for-food='yes'/>"
+	"<gear item='tap' dismantled='yes' age='2 y' cleaned='caustic' rinse='boiled' sanitiser='heat' heat='77 C' contact='20 min'/><gear item='bottles' cleaned='water' sanitiser='acid'/>"
 	"<package at='+14d' into='bottles' bottle='longneck' colour='brown' neck='30 mm' cap='plain' cap-on-foam='no' wand='yes' priming='110 g'"
 	" sugar='sucrose' mixing='stirred' volume='19 L' gravity='1.012 SG' filled='air-filled' purges='0' seal-checked='yes'/>"
 	"<carbonate pressure='80 kPa' temp='4 C' method='set-and-wait'/>"
@@ -95,7 +95,7 @@ END_TEST
 
 /* The enums of process/words.h stand for the journal's lists. */
 static const struct { const char *const *list; int word; const char *text; } named[] = {
-	{ ab_words_malt, AB_MALT_PILSNER, "pilsner" }, { ab_words_malt, AB_MALT_ROASTED, "roasted" }, { ab_words_malt, AB_MALT_SMOKED, "smoked" },
+	{ ab_words_malt, AB_MALT_PILSNER, "pilsner" }, { ab_words_malt, AB_MALT_OATS, "oats" }, { ab_words_malt, AB_MALT_ACIDULATED, "acidulated" }, { ab_words_malt, AB_MALT_ADJUNCT, "adjunct" }, { ab_words_malt, AB_MALT_ROASTED, "roasted" }, { ab_words_malt, AB_MALT_SMOKED, "smoked" },
 	 { ab_words_sugar, AB_SUGAR_SUCROSE, "sucrose" },
 	{ ab_words_sugar, AB_SUGAR_DEXTROSE, "dextrose" }, { ab_words_sugar, AB_SUGAR_CANDI, "candi" },
 	  { ab_words_sugar, AB_SUGAR_HONEY, "honey" },
@@ -162,7 +162,8 @@ static const struct { const char *const *list; int word; const char *text; } nam
 	{ ab_words_gear, AB_GEAR_CHILLER, "chiller" }, { ab_words_gear, AB_GEAR_BOTTLES, "bottles" },
 	  { ab_words_gear, AB_GEAR_WAND, "wand" },
 	{ ab_words_gear, AB_GEAR_BOTTLING_BUCKET, "bottling-bucket" }, { ab_words_gear, AB_GEAR_LINES,
-	  "lines" }, { ab_words_gear, AB_GEAR_OTHER, "other" },
+	  "lines" }, { ab_words_gear, AB_GEAR_OTHER, "other" }, { ab_words_gear, AB_GEAR_ALL, "everything" },
+	{ ab_words_opened, AB_OPENED_FERMENTER, "fermenter" }, { ab_words_opened, AB_OPENED_BOTTLING, "bottling-vessel" }, { ab_words_opened, AB_OPENED_KEG, "keg" },
 	{ ab_words_agent, AB_AGENT_NONE, "none" }, { ab_words_agent, AB_AGENT_PERCARBONATE, "percarbonate" },
 	  { ab_words_agent, AB_AGENT_CAUSTIC, "caustic" },
 	{ ab_words_agent, AB_AGENT_SCENTED, "scented-soap" }, { ab_words_agent, AB_AGENT_BLEACH, "bleach" },
@@ -185,7 +186,7 @@ static const struct { const char *const *list; int word; const char *text; } nam
 	  "last-half" },
 	/* "worst first" and "worst last" lists that AB_TAKE_SMALLEST and AB_TAKE_LARGEST lean on */
 	{ ab_words_target, 1, "air-filled" }, { ab_words_hop_open, 1, "open-lid" }, { ab_words_light, 4,
-	  "sun" }, { ab_words_hop_keep, 4, "opened-warm" },
+	  "sun" }, { ab_words_hop_keep, 4, "opened-warm" }, { ab_words_hop_keep, 5, "warm-sealed" },
 	{ ab_words_aerate, 6, "oxygen" }, { ab_words_lid, 3, "on" },
 };
 

@@ -1,0 +1,75 @@
+/* counted.c - what a journal tells that counts and has no number: what was judged absent, checks, changes, marks
+ *
+ * For who wants to see that it was understood. Nothing is decided here: the evidence (evidence.c, checked.c, marked.c), the
+ * facts of the tasting and the history take these from the same records.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+#include "casework/casework.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+/* The list while it grows. */
+struct counting { const struct ab_knowledge *k; struct ab_arena *arena; struct ab_list list; bool short_of_memory; };
+
+static void count(struct counting *c, long line, const char *fmt, ...) __attribute__((format(printf, 3, 4)));
+
+/* Cut, never overrun: words of a change may be long. */
+static void count(struct counting *c, long line, const char *fmt, ...)
+{
+	char text[200];
+	va_list ap;
+	va_start(ap, fmt);
+	int n = vsnprintf(text, sizeof text, fmt, ap);
+	va_end(ap);
+	struct ab_counted *slot = ab_arena_push(c->arena, &c->list.items, &c->list.n, &c->list.cap, sizeof *slot);
+	if (slot != NULL)
+		*slot = (struct ab_counted){ line, ab_arena_strndup(c->arena, text, n < (int)sizeof text ? (size_t)n : sizeof text - 1) };
+	c->short_of_memory |= slot == NULL || slot->text == NULL;
+}
+
+/* The fault a word means, in its own name where that is another. */
+static void count_absent(struct counting *c, const struct ab_absent *a)
+{
+	size_t near = 0;
+	int fault = a->fault == NULL ? -1 : ab_fault_word(c->k, a->fault, NULL, 0, &near);
+	if (fault < 0)
+		return;
+	const char *id = c->k->faults[fault].id;
+	bool same = strcmp(id, a->fault) == 0;
+	count(c, a->mark.line, "judged absent: %.60s%s%s%s", a->fault, same ? "" : " (", same ? "" : id, same ? "" : ")");
+}
+
+static void count_tasting(struct counting *c, const struct ab_tasting *t)
+{
+	if (t->complete == AB_YES)
+		count(c, t->mark.line, "complete: what is not named there counts as hardly noticed");
+	if (t->first_time == AB_YES)
+		count(c, t->mark.line, "no batch had it before");
+	if (t->mark_on != NULL)
+		count(c, t->mark.line, "bottles marked \"%.60s\", held against those without a mark", t->mark_on);
+	for (AB_EACH(const struct ab_absent, a, t->absent))
+		count_absent(c, a);
+}
+
+static void count_change(struct counting *c, const struct ab_change_note *n)
+{
+	const char *what = n->what != NULL ? n->what : n->text;
+	if (what != NULL)
+		count(c, n->mark.line, "changed since the last batch: %.80s%s", what, n->adopted == AB_NO ? ", on trial" : "");
+}
+
+bool case_counted(const struct ab_knowledge *k, struct ab_case *out, struct ab_arena *arena)
+{
+	struct counting c = { .k = k, .arena = arena };
+	for (AB_EACH(const struct ab_tasting, t, out->batch->tastings))
+		count_tasting(&c, t);
+	for (AB_EACH(const struct ab_test, t, out->batch->tests))
+		count(&c, t->mark.line, "check %.60s: %s", t->kind, t->result == AB_YES ? "yes" : "no");
+	for (AB_EACH(const struct ab_change_note, n, out->batch->changes))
+		count_change(&c, n);
+	out->counted = c.list.items;
+	out->n_counted = c.list.n;
+	return !c.short_of_memory;
+}
