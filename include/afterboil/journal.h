@@ -84,6 +84,7 @@ extern const char *const ab_words_surface[];     /* clear foam hop-bits yeast-is
 						  * on the beer; islands are wet rafts that sink, a film is
 						  * a skin, often dry, wrinkled or in big bubbles */
 extern const char *const ab_words_enough[];      /* little usual plenty */
+extern const char *const ab_words_warmth[];      /* cold right warm */
 
 /* What became of all the bottles; 0: nothing told, they are where they were. */
 enum { AB_FATE_DRUNK = 1, AB_FATE_POURED_AWAY, AB_FATE_LET_OFF };
@@ -182,16 +183,17 @@ struct ab_pitch { struct ab_mark mark; struct ab_when at; struct ab_num temp_c; 
 struct ab_aerate { struct ab_mark mark; int method; struct ab_num time_s; };
 /* <vessel id= kind= age= volume= headspace= control= target= light= sealed= scratched= second= from= until=
  * room= held-sour= last-spoilt= flies=
- *  rated= rated-pressure= place= /> : each vessel the beer sat in
+ *  rated= rated-pressure= judged= swings= place= /> : each vessel the beer sat in
  * kind by words vessel, control, light by words; volume = what it can hold, headspace = the air over the
  * beer, both "23 L"; target = temperature aimed at, room = of the room around it; second = a secondary
  * (yes/no); scratched = inside, or it smells; held-sour = ever held a sour or wild beer;
  * last-spoilt = the batch before in it was sour or spoilt otherwise; flies = fruit flies about; rated = made to be
- * put under pressure, rated-pressure = up to "2 bar" (rated follows) */
+ * put under pressure, rated-pressure = up to "2 bar" (rated follows); judged by words warmth = how warm it stood for its
+ * yeast and swings = it went up and down by degrees, both by the brewer's own word, where nobody measured */
 struct ab_vessel {
 	struct ab_mark mark;
 	const char *id, *place;
-	int kind, control, light, sealed, scratched, second, flies, held_sour, last_spoilt, rated;
+	int kind, control, light, sealed, scratched, second, flies, held_sour, last_spoilt, rated, judged, swings;
 	struct ab_num age_s, volume_l, headspace_l, target_c, room_c, rated_kpa;
 	struct ab_when from, until;
 };

@@ -107,6 +107,7 @@ CHOICES(surfaces, { "nothing", "clear" }, { "foam or scum of the fermentation", 
     { "wet islands of yeast", "yeast-islands" }, { "a skin, dry, wrinkled or in big bubbles", "film" },
     { "fur or coloured spots", "mould" });
 CHOICES(amounts, { "little", "little" }, { "the usual", "usual" }, { "plenty", "plenty" });
+CHOICES(warmths, { "too cold", "cold" }, { "about right", "right" }, { "too warm", "warm" });
 CHOICES(extents, { "yes, all", "every-bottle" }, { "no, only some", "some-bottles" });
 CHOICES(taps, { "yes, the same", "every-bottle" }, { "no, only from the tap", "tap-only" });
 
@@ -195,6 +196,8 @@ const struct case_row case_rows[] = {
 	ROW(VESSEL_SECOND, "+vessel second", YESNO),
 	ROW(VESSEL_OPEN, "opened for", .asks = "How long did the fermenter stand open in all, for looks and "
 	    "samples?", SPAN("min", "0 minutes|2 minutes|15 minutes|2 hours|2 days")),
+	ROW(FERMENT_JUDGED, "vessel judged", C_WORDS(warmths)),
+	ROW(FERMENT_SWUNG, "vessel swings", YESNO),
 	ROW(VESSEL_LIGHT, "vessel light", C_WORDS(lights)),
 	ROW(TRANSFER_SPLASHED, "transfer splashed", YESNO),
 	ROW(TRANSFER_BY_MOUTH, "transfer by-mouth", YESNO),

@@ -104,6 +104,8 @@ static const struct format_note notes[] = {
 	{ "vessel", "held-sour", "it ever held a sour or wild beer" },
 	{ "vessel", "last-spoilt", "the batch before in it was sour or spoilt otherwise" },
 	{ "vessel", "flies", "fruit flies were about" },
+	{ "vessel", "judged", "how warm it stood for its yeast, by your own word, where nobody measured" },
+	{ "vessel", "swings", "its temperature went up and down by degrees, by your own word" },
 	{ "vessel", "rated", "made to be put under pressure" },
 	{ "vessel", "rated-pressure", "up to which pressure its maker allows" },
 	{ NULL, "room", "temperature of the room around it" },

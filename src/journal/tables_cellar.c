@@ -29,6 +29,8 @@ const struct ab_attr_spec ab_attrs_vessel[] = {
 	AB_A_YESNO(ab_vessel, "flies", flies),
 	AB_A_YESNO(ab_vessel, "rated", rated),
 	AB_A_Q(ab_vessel, "rated-pressure", rated_kpa, AB_DIM_PRESSURE, KPA),
+	AB_A_WORD(ab_vessel, "judged", judged, ab_words_warmth),
+	AB_A_YESNO(ab_vessel, "swings", swings),
 	AB_A_TEXT(ab_vessel, "place", place),
 	AB_A_END
 };

@@ -193,6 +193,9 @@ const char *const ab_words_surface[] = {
 const char *const ab_words_enough[] = {
 	"little", "usual", "plenty", NULL
 };
+const char *const ab_words_warmth[] = {
+	"cold", "right", "warm", NULL
+};
 const char *const ab_words_units[] = {
 	"metric", "us", NULL
 };
@@ -250,6 +253,7 @@ const struct ab_word_list ab_word_lists[] = {
 	{ "extent", ab_words_extent },
 	{ "surface", ab_words_surface },
 	{ "enough", ab_words_enough },
+	{ "warmth", ab_words_warmth },
 	{ "units", ab_words_units },
 	{ "space", ab_words_space },
 	{ "goal", ab_words_goal },

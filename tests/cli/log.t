@@ -598,6 +598,11 @@ ok 'a name they do not have is refused' same 2 "$(cat "$tmp/grain/status")"
 ok 'which is said' grep -q '"midnight" has no place in a line about malt' "$tmp/grain/refused"
 ok 'a name of my own rules is known' same 'grain-1: malt: amount 200 g, kind roasted' "$(cat "$tmp/grain/own")"
 
+# how warm it was, where nobody measured
+run log 14 'fermenter too warm, temperature went up and down' $in
+ok 'the brewer judged the warmth' says out 'the vessel: judged warm, swings'
+run log 14 --undo $in
+
 # a remedy stays in the brewer's words, and whether they are understood is said
 mkdir "$tmp/tried"
 cp "$tmp/first.xml" "$tmp/tried/a.xml"

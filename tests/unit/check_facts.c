@@ -20,7 +20,7 @@ static const char full[] =
 	" sodium='20 mg/L' iron='0.1 mg/L'/>"
 	"<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' generation='0' nutrient='yes' judged='usual'/>"
 	"<pitch at='2031-03-01T18:00' temp='21 C' clean='yes'/><aerate method='shake' time='60 s'/><lag first-signs='20 h' restarted='no' stalled='no' roused='no'/>"
-	"<vessel id='a' kind='bucket' age='2 y' control='water-bath' light='indoor' sealed='yes' scratched='no' flies='no' held-sour='no' last-spoilt='no' room='20 C'/>"
+	"<vessel id='a' kind='bucket' age='2 y' control='water-bath' light='indoor' sealed='yes' scratched='no' flies='no' held-sour='no' last-spoilt='no' room='20 C' judged='right' swings='no'/>"
 	"<vessel id='b' kind='glass' second='yes' headspace='2 L' from='+12d'/>"
 	"<reading at='+0h' wort='21 C' room='20 C' gravity='1.050 SG' instrument='hydrometer' mixed='yes'/>"
 	"<reading at='+1d' wort='22 C' room='20 C'/><reading at='+2d' wort='22.2 C' gravity='1.037 SG' instrument='hydrometer'/>"
