@@ -75,8 +75,9 @@ static double age_days(const struct ab_work *w, const struct ab_yeast *y)
 		return ab_value(w, AB_F_YEAST_AGE);
 	if (y->age_s.known)
 		return y->age_s.v / 86400;
+	/* Asked for before fmax, which passes over what is no number: an untold date is no fresh pack. */
 	double left = ab_hours(w, &y->best_before) / 24;
-	return y->form == AB_YEAST_LIQUID ? fmax(0, LIQUID_SHELF_D - left) : AB_NAN;
+	return y->form == AB_YEAST_LIQUID && isfinite(left) ? fmax(0, LIQUID_SHELF_D - left) : AB_NAN;
 }
 
 /* What the sources' disagreement on losses, 0.2 to 0.7 % a day about the 0.45 taken, makes of a count, as a

@@ -65,6 +65,9 @@ static const struct fact_row rows[] = {
 	{ .title = "age", ALE("age='40 d'"), "yeast.age", 40, 1e-9, NULL, AB_ORIGIN_MEASURED },
 	{ .title = "age by the pack's date", ALE("form='liquid' best-before='2031-05-30'"), "yeast.age", 90, 1,
 	  NULL, AB_ORIGIN_DERIVED },
+	{ .title = "no age and no date: unknown, not fresh", ALE("form='liquid' packs='1'"), "yeast.age", AB_SILENT },
+	/* a month is taken: 30 d x 0.45 % */
+	{ .title = "liquid, age untold", ALE("form='liquid' packs='1'"), "pitch.rate-share", 86.5 / 180, 1e-3 },
 	{ .title = "a dry packet's date says nothing", ALE("form='dry' best-before='2031-05-30'"), "yeast.age",
 	  AB_SILENT },
 	{ .title = "kept", ALE("kept='room'"), "yeast.kept", 0, 0, .word = "room" },
