@@ -1,7 +1,7 @@
 /* vocabulary.c - tasting vocabulary, and places of ids
  *
  * A word is looked for as it stands first, then in a bare form that forgives spelling and grammar:
- * "Too buttery", "slightly green-apples", "sulfury". When the bare form fits two faults, neither is taken and
+ * "Too buttery", "slightly green-apples", "sulfury", "a hint of butter", "cardboard taste". When the bare form fits two faults, neither is taken and
  * both are named.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
@@ -85,33 +85,37 @@ static void small_letters(const char *word, char *to, size_t size)
 	to[n] = '\0';
 }
 
-/* Adverbs of strength are said by intensity, not by the word; several may stand in a row ("a bit too"). */
+/* What says how much of it there is, or that it is tasted at all, is not part of the word: intensity says that. Several
+ * may stand in a row ("a bit too"). "Little", "less" and "not" are not among them: they turn the meaning round. */
 static const char *without_lead(const char *word)
 {
 	static const char *const leads[] = { "too ", "a bit ", "a little ", "slightly ", "very ", "rather ",
-	    "quite ", "some ", "a ", "an ", NULL };
+	    "quite ", "some ", "a ", "an ", "bit ", "of ", "like ", "hint of ", "touch of ", "strong ", "strongly ",
+	    "faint ", "faintly ", "slight ", "mild ", "mildly ", "way ", "so ", "really ", "extremely ", "pretty ",
+	    "clearly ", "tastes ", "taste of ", "taste like ", "smells ", "smell of ", "smell like ", "went ", "gone ",
+	    "turned ", NULL };
 	for (size_t i = 0; leads[i] != NULL; i++)
 		if (starts(word, leads[i]))
 			return without_lead(word + strlen(leads[i]));
 	return word;
 }
 
-/* Endings that only grammar adds: apples, buttery, corn-like. At least three letters stay. Over and over
- * until nothing is left to cut, for both words go through the same mill: it need not be grammar, only
- * the same for "apple", "apples" and "appley". A double s stays: "grass" is no plural. */
+/* Endings that only grammar adds (apples, buttery, corn-like) and nouns that only say it is tasted or smelled. At least
+ * three letters stay. Over and over until nothing is left to cut, for both words go through the same mill: it need not be
+ * grammar, only the same for "apple", "apples" and "appley". A double s stays: "grass" is no plural. */
 static void cut_ending(char *word)
 {
-	static const char *const endings[] = { " like", "iness", "ish", "y", "ies", "es", "s", "e", NULL };
-	for (bool cut = true; cut;) {
-		cut = false;
-		for (size_t i = 0; endings[i] != NULL; i++) {
-			size_t len = strlen(word), end = strlen(endings[i]);
-			if (len < end + 3 || strcmp(word + len - end, endings[i]) != 0 ||
-			    word[len - end - 1] == 's')
-				continue;
-			word[len - end] = '\0';
-			cut = true;
+	static const char *const endings[] = { " like", " taste", " flavor", " aroma", " smell", " odor", " notes", " note",
+	    " edge", "iness", "ish", "y", "ies", "es", "s", "e", NULL };
+	for (size_t i = 0; endings[i] != NULL;) {
+		size_t len = strlen(word), end = strlen(endings[i]);
+		bool after_s = endings[i][0] != ' ' && len > end && word[len - end - 1] == 's';
+		if (len < end + 3 || strcmp(word + len - end, endings[i]) != 0 || after_s) {
+			i++;
+			continue;
 		}
+		word[len - end] = '\0';
+		i = 0;
 	}
 }
 

@@ -104,10 +104,36 @@ static void strengthened(const char *word, char *out, size_t size)
 	snprintf(out, size, "very %s", word);
 }
 
+static void hinted(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "a hint of %s", word);
+}
+
+static void smelled(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "smells like %s", word);
+}
+
+static void become(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "went %s", word);
+}
+
+static void tasted(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "%s taste", word);
+}
+
+static void flavoured(const char *word, char *out, size_t size)
+{
+	snprintf(out, size, "%s flavours", word);
+}
+
 static const struct { const char *title; void (*write)(const char *word, char *out, size_t size); } ways[] = {
 	{ "as it stands", same }, { "upper case", upper }, { "upper first letter", first_upper }, { "hyphens", hyphens },
 	{ "underscores", underscores }, { "blanks", blanks }, { "two blanks", wide }, { "blanks around", padded }, { "plural", plural },
 	{ "an article", with_article }, { "slightly", weakened }, { "very", strengthened },
+	{ "a hint", hinted }, { "smells", smelled }, { "went", become }, { "taste", tasted }, { "flavours", flavoured },
 };
 enum { WAYS = sizeof ways / sizeof *ways };
 
@@ -213,6 +239,32 @@ START_TEST(no_fault_in_a_plain_word)
 }
 END_TEST
 
+START_TEST(as_people_say_it)
+{
+	static const struct { const char *phrase, *fault; } said[] = {
+		{ "strong banana", "estery" }, { "bit of clove", "clove-phenolic" }, { "bit sweet", "sweet-underattenuated" },
+		{ "faint perfume", "foreign-flavour" }, { "went sour", "sour-lactic" }, { "slightly sour edge", "sour-lactic" },
+		{ "way too bitter", "too-bitter" }, { "like a tea bag", "astringent" }, { "smells like vinegar", "acetic" },
+		{ "wet cardboard taste", "papery" }, { "grass flavour", "grassy" },
+	};
+	for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
+		int at = ab_fault_word(k, said[i].phrase, NULL, 0, NULL);
+		ck_assert_msg(at >= 0, "%s is not understood", said[i].phrase);
+		ck_assert_str_eq(k->faults[at].id, said[i].fault);
+	}
+}
+END_TEST
+
+/* What turns the meaning round is never passed over. */
+START_TEST(turned_round)
+{
+	static const char *const phrases[] = { "not sour", "no butter", "little bitter", "less fruity", "hardly sweet", "isn't flat" };
+
+	for (size_t i = 0; i < sizeof phrases / sizeof *phrases; i++)
+		ck_assert_msg(ab_fault_word(k, phrases[i], NULL, 0, NULL) < 0, "%s", phrases[i]);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("taste-words");
@@ -222,6 +274,8 @@ int main(void)
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_add_loop_test(tc, every_word_means_its_fault, 0, WAYS);
 	tcase_add_test(tc, no_word_means_two);
+	tcase_add_test(tc, as_people_say_it);
+	tcase_add_test(tc, turned_round);
 	tcase_add_test(tc, a_slip_is_offered_the_right_word);
 	tcase_add_loop_test(tc, no_fault_in_a_plain_word, 0, sizeof innocent / sizeof *innocent);
 	suite_add_tcase(suite, tc);

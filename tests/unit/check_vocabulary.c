@@ -22,11 +22,15 @@ static const struct { const char *word, *fault; } known[] = {
 	{ "mold", "sulphur-egg" }, { "mouldy", "sulphur-egg" }, { "a wet cardboard", "sulphur-egg" }, { "wet cardboard-like", "sulphur-egg" },
 	{ "plums", "sulphur-egg" },   /* exact beats the bare form */
 	{ "plummy", "plum" },
+	{ "a hint of butter", "butter" }, { "strong butter", "butter" }, { "smells like butter", "butter" }, { "tastes of butter", "butter" },
+	{ "way too buttery", "butter" }, { "butter flavour", "butter" }, { "butter notes", "butter" }, { "went mouldy", "sulphur-egg" },
+	{ "rotten eggs smell", "sulphur-egg" }, { "cider-like edge", "apple" },
 };
 
 static const struct { const char *word, *near; } unknown[] = {
 	{ "buttre", "butter" }, { "cidrey", "cidery" }, { "old wet cardboard taste", "sulphur-egg" }, { "xylophone", NULL }, { "", NULL },
-	{ "a", NULL }, { "too", NULL }, { "butterscotchlike nonsense that goes on for a very long time and on and on and on and on and on and on", "butter" },
+	{ "a", NULL }, { "too", NULL }, { "taste", NULL }, { "a hint of", NULL }, { "no butter", "butter" },
+	{ "not buttery", "butter" }, { "little butter", "butter" }, { "butterscotchlike nonsense that goes on for a very long time and on and on and on and on and on and on", "butter" },
 };
 
 static void tear_down(void)
