@@ -246,6 +246,10 @@ START_TEST(as_people_say_it)
 		{ "faint perfume", "foreign-flavour" }, { "went sour", "sour-lactic" }, { "slightly sour edge", "sour-lactic" },
 		{ "way too bitter", "too-bitter" }, { "like a tea bag", "astringent" }, { "smells like vinegar", "acetic" },
 		{ "wet cardboard taste", "papery" }, { "grass flavour", "grassy" },
+		{ "caps blown off", "over-carbonated" }, { "foaming over", "over-carbonated" }, { "burns going down", "fusel" }, { "bone dry", "thin-body" },
+		{ "not a bubble", "under-carbonated" }, { "nothing but foam", "foamy-pour" }, { "finished too high", "sweet-underattenuated" },
+		{ "nose gone", "hop-fade" }, { "a white skin", "pellicle" }, { "mould on the beer", "pellicle" }, { "mould", "musty" },
+		{ "yoghurt tang", "sour-lactic" }, { "tea-like", "astringent" }, { "pineapple", "estery" }, { "perfumed", "foreign-flavour" },
 	};
 	for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
 		int at = ab_fault_word(k, said[i].phrase, NULL, 0, NULL);
