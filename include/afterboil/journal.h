@@ -161,17 +161,18 @@ struct ab_chill {
 	struct ab_num above80_s, to_pitch_s, end_c;
 };
 /* <yeast class= strain= form= amount= volume= packs= cells= age= best-before= kept= made-starter= starter=
- * stirred= generation= rehydrated=
+ * stirred= generation= last-spoilt= rehydrated=
  *  nutrient= judged= lot= supplier= />
  * class: an id of rules/yeasts.xml (resolved later). form by words yeast_form, kept by words keep. amount
  * "11 g" in all; volume = slurry, "150 mL"; packs = a bare number; cells "200 Gcells"; best-before a date.
  * starter = volume of starter wort; "0 L" = none was made (made_starter follows; made-starter=yes alone when
- * the volume is not known). generation = times the yeast was re-used, 0 = fresh.
+ * the volume is not known). generation = times the yeast was re-used, 0 = fresh;
+ * last-spoilt = the beer it was taken from, or that was made with it before, was spoilt.
  * judged by words enough: how much it was by the brewer's own word, where nobody counted. */
 struct ab_yeast {
 	struct ab_mark mark;
 	const char *klass, *strain, *lot, *supplier;
-	int form, kept, stirred, rehydrated, nutrient, made_starter, judged;
+	int form, kept, stirred, rehydrated, nutrient, made_starter, judged, last_spoilt;
 	/* cells_g in 1e9 cells */
 	struct ab_num amount_g, volume_l, packs, cells_g, age_s, starter_l, generation;
 	struct ab_when best_before;

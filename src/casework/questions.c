@@ -148,6 +148,7 @@ const struct case_row case_rows[] = {
 	ROW(YEAST_AGE, "yeast age", SPAN("mo", "2 weeks|3 months|8 months|2 years")),
 	ROW(YEAST_KEPT, "yeast kept", C_WORDS(yeast_kept)),
 	ROW(YEAST_STARTER, "yeast made-starter", YESNO),
+	ROW(YEAST_LAST_SPOILT, "yeast last-spoilt", YESNO),
 	ROW(YEAST_PHENOLIC, "yeast class", .choices = NULL),
 	ROW(PITCH_RATE_SHARE, "yeast form", .asks = "Was the yeast dry, a liquid pack or slurry?",
 	    C_WORDS(yeast_forms), .own = AB_F_YEAST_FORM),

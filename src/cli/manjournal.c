@@ -93,6 +93,7 @@ static const struct format_note notes[] = {
 	{ "yeast", "kept", "how the yeast was kept" },
 	{ "yeast", "starter", "volume of the starter; 0 L when none was made" },
 	{ "yeast", "generation", "how often it was used before; 0 is fresh" },
+	{ "yeast", "last-spoilt", "the beer it was taken from, or made before, was sour or spoilt otherwise" },
 	{ "yeast", "judged", "how much it was by your own word, where nobody counted" },
 	{ "pitch", "clean", "no when something not sanitised touched the wort" },
 	{ "vessel", "volume", "what it can hold" },

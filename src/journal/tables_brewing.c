@@ -148,6 +148,7 @@ const struct ab_attr_spec ab_attrs_yeast[] = {
 	AB_A_Q(ab_yeast, "starter", starter_l, AB_DIM_VOLUME, 0, MOST_L),
 	AB_A_YESNO(ab_yeast, "stirred", stirred),
 	AB_A_N(ab_yeast, "generation", generation, 0, 1000),
+	AB_A_YESNO(ab_yeast, "last-spoilt", last_spoilt),
 	AB_A_YESNO(ab_yeast, "rehydrated", rehydrated),
 	AB_A_YESNO(ab_yeast, "nutrient", nutrient),
 	AB_A_WORD(ab_yeast, "judged", judged, ab_words_enough),

@@ -88,6 +88,8 @@
 	/* for <not-for> of a change: who pitches two need not be told to */ \
 	N(YEAST_PACKS, "yeast.packs", "count", 0, 1000, "packs of yeast pitched", NULL, 0) \
 	N(YEAST_GENERATION, "yeast.generation", "count", 0, 60, "times the yeast was re-used", NULL, 0) \
+	F(YEAST_LAST_SPOILT, "yeast.last-spoilt", "the batch before with this yeast was spoilt", \
+	    "Was the beer that this yeast came from sour or spoilt?", 0) \
 	F(YEAST_NUTRIENT, "yeast.nutrient", "nutrient added", NULL, 0) \
 	F(YEAST_PHENOLIC, "yeast.phenolic", "the strain makes clove", "Which yeast was it?", 0 LASTS) \
 	F(YEAST_DIASTATIC, "yeast.diastatic", "the strain eats starch", NULL, 0) \

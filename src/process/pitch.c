@@ -22,6 +22,7 @@ static const struct ab_plain rows[] = {
 	AB_MANY(AB_F_YEAST_KEPT, AB_FIELD_WORD, yeasts, ab_yeast, kept, 1, AB_TAKE_LARGEST),
 	AB_MANY(AB_F_YEAST_PACKS, AB_FIELD_NUM, yeasts, ab_yeast, packs, 1, AB_TAKE_LARGEST),
 	AB_MANY(AB_F_YEAST_GENERATION, AB_FIELD_NUM, yeasts, ab_yeast, generation, 1, AB_TAKE_LARGEST),
+	AB_MANY(AB_F_YEAST_LAST_SPOILT, AB_FIELD_YESNO, yeasts, ab_yeast, last_spoilt, 1, AB_TAKE_LARGEST),
 	/* of several yeasts the most: they add up */
 	AB_MANY(AB_F_PITCH_JUDGED, AB_FIELD_WORD, yeasts, ab_yeast, judged, 1, AB_TAKE_LARGEST),
 	AB_MANY(AB_F_YEAST_NUTRIENT, AB_FIELD_YESNO, yeasts, ab_yeast, nutrient, 1, AB_TAKE_LARGEST),

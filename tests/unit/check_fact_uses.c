@@ -18,7 +18,8 @@
 static const struct { const char *name, *why; } unshown[] = {
 	{ "taste.part", "wants a batch of which only the first or the last pours have it" },
 	{ "ferment.roused", "wants a batch that hung" }, { "keg.gas", "wants a keg under mixed gas" },
-	{ "keg.pressure-if-warm", "wants a keg that holds gravity yet" }, { NULL, NULL },
+	{ "keg.pressure-if-warm", "wants a keg that holds gravity yet" },
+	{ "yeast.last-spoilt", "wants yeast taken from another beer" }, { NULL, NULL },
 };
 
 /* Facts that no rule looks at, each with what it is for. Those with a comment in fact_list.h. */

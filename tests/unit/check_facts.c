@@ -18,7 +18,7 @@ static const char full[] =
 	"<chill method='coil' above-80='5 min' to-pitch='1 h' covered='yes' trub='some' end-temp='19 C'/>"
 	"<water source='tap' treatment='none' smells-of-chlorine='yes' top-up='3 L' top-up-boiled='no' salts='weighed' sulphate='100 mg/L' alkalinity='120 mg/L'"
 	" sodium='20 mg/L' iron='0.1 mg/L'/>"
-	"<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' generation='0' nutrient='yes' judged='usual'/>"
+	"<yeast class='clean-ale' form='liquid' packs='1' age='60 d' kept='cold' starter='1 L' stirred='yes' generation='0' last-spoilt='no' nutrient='yes' judged='usual'/>"
 	"<pitch at='2031-03-01T18:00' temp='21 C' clean='yes'/><aerate method='shake' time='60 s'/><lag first-signs='20 h' restarted='no' stalled='no' roused='no'/>"
 	"<vessel id='a' kind='bucket' age='2 y' control='water-bath' light='indoor' sealed='yes' scratched='no' flies='no' held-sour='no' last-spoilt='no' room='20 C' judged='right' swings='no'/>"
 	"<vessel id='b' kind='glass' second='yes' headspace='2 L' from='+12d'/>"

@@ -29,6 +29,8 @@ static const struct { const char *title, *cause, *more, *less; double times; } p
 	    "<recipe volume='20 L'/><water top-up='6 L'/>", 1.5 },
 	{ "little yeast by the brewer's word, and plenty", "under-pitch", "<yeast judged='little'/>", "<yeast judged='plenty'/>", 12 },
 	{ "plenty, and the usual", "over-pitch", "<yeast judged='plenty'/>", "<yeast judged='usual'/>", 4 },
+	{ "the beer before with this yeast spoilt, and sound", "infected-yeast", "<yeast form='slurry' last-spoilt='yes'/>",
+	    "<yeast form='slurry' last-spoilt='no'/>", 10 },
 	{ "the vessel's last batch spoilt, and sound", "worn-plastic", "<vessel kind='bucket' last-spoilt='yes'/>",
 	    "<vessel kind='bucket' last-spoilt='no'/>", 4 },
 	{ "the same for soil", "poor-cleaning", "<vessel last-spoilt='yes'/>", "<vessel last-spoilt='no'/>", 3 },
