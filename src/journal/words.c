@@ -105,11 +105,12 @@ const char *const ab_words_transfer[] = {
 const char *const ab_words_target[] = {
 	"air-filled", "purged", "liquid-purged", "flow-purged", NULL
 };
-/* Whatever touches cooled wort or beer. Hands are in it: they do, too. */
+/* Whatever touches cooled wort or beer. Hands are in it: they do, too. A sampler is what samples are taken with, or what is
+ * hung into the beer: thief, baster, hydrometer. */
 const char *const ab_words_gear[] = {
 	"fermenter", "lid", "airlock", "tap", "hose", "siphon", "spoon", "funnel", "chiller",
 	"bottles", "caps",
-	"wand", "bottling-bucket", "keg", "lines", "faucet", "starter-jar", "hands", "other",
+	"wand", "bottling-bucket", "keg", "lines", "faucet", "starter-jar", "hands", "sampler", "other",
 	"everything", NULL
 };
 /* What stood open. */

@@ -52,6 +52,7 @@ static const struct { char units; const char *words, *elements; } taken[] = {
 	/* ---- clean ---- */
 	{ '-', "rinsed the bucket", "<gear cleaned=\"water\" item=\"fermenter\"/>" }, { '-', "rinsed the bucket with tap water", "<gear cleaned=\"water\" item=\"fermenter\"/>" },
 	{ '-', "soaked bottles in oxi overnight", "<gear item=\"bottles\" cleaned=\"percarbonate\"/>" }, { '-', "cleaned the fermentor with hot water", "<gear item=\"fermenter\" cleaned=\"water\"/>" },
+	{ '-', "sanitised the turkey baster with boiling water", "<gear item=\"sampler\" sanitiser=\"boiling\"/>" },
 	{ '-', "sanitised bucket with no rinse", "<gear item=\"fermenter\" rinse=\"none\"/>" }, { '-', "sanitzed the bottles in the oven", "<gear item=\"bottles\" sanitiser=\"heat\"/>" },
 	/* ---- packed ---- */
 	{ '-', "botled 19 litres with 120 gramms sugar", "<package" AT " into=\"bottles\" volume=\"19 L\" priming=\"120 g\" sugar=\"sucrose\"/>" },

@@ -70,6 +70,8 @@ static const struct fact_row rows[] = {
 	  "sanitise.missed", AB_SILENT },
 	{ .title = "a plate chiller is not", "<chill method='plate'/>" GEAR("chiller", "sanitiser='none'"),
 	  "sanitise.missed", 1, 0 },
+	{ .title = "what samples are taken with", GEAR("fermenter", "sanitiser='acid'") GEAR("sampler", "sanitiser='none'"),
+	  "sanitise.missed", 1, 0 },
 	{ .title = "not on the cold side", GEAR("other", "sanitiser='none'"), "sanitise.missed", AB_SILENT },
 	{ .title = "habit", "", "sanitise.missed", 1, 0, "<usual>" GEAR("hose", "sanitiser='none'") "</usual>",
 	  AB_ORIGIN_USUAL },
