@@ -95,7 +95,7 @@ static const char *without_lead(const char *word)
 	    "clearly ", "tastes ", "taste of ", "taste like ", "smells ", "smell of ", "smell like ", "went ", "gone ",
 	    "turned ", NULL };
 	for (size_t i = 0; leads[i] != NULL; i++)
-		if (starts(word, leads[i]))
+		if (word[0] == leads[i][0] && starts(word, leads[i]))
 			return without_lead(word + strlen(leads[i]));
 	return word;
 }
@@ -107,14 +107,16 @@ static void cut_ending(char *word)
 {
 	static const char *const endings[] = { " like", " taste", " flavor", " aroma", " smell", " odor", " notes", " note",
 	    " edge", "iness", "ish", "y", "ies", "es", "s", "e", NULL };
+	size_t len = strlen(word);
 	for (size_t i = 0; endings[i] != NULL;) {
-		size_t len = strlen(word), end = strlen(endings[i]);
+		size_t end = strlen(endings[i]);
 		bool after_s = endings[i][0] != ' ' && len > end && word[len - end - 1] == 's';
-		if (len < end + 3 || strcmp(word + len - end, endings[i]) != 0 || after_s) {
+		if (len < end + 3 || after_s || memcmp(word + len - end, endings[i], end) != 0) {
 			i++;
 			continue;
 		}
-		word[len - end] = '\0';
+		len -= end;
+		word[len] = '\0';
 		i = 0;
 	}
 }
