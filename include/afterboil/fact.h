@@ -47,6 +47,9 @@ enum ab_origin {
 	AB_ORIGIN_ASSUMED,   /* a default of the model */
 };
 
+/* How many times as wide as a reading a guess is at least (estimate). */
+enum { AB_GUESS_WIDENS = 3 };
+
 enum { AB_FACT_LINES = 6 };
 
 struct ab_fact {

@@ -12,8 +12,8 @@
 #include <afterboil/advice.h>
 
 /* Applies one setting; true when the fact was known and moved. A change never makes a batch worse than
- * it was: "at most 20 C" leaves a beer at 18 C alone. What is set by a habit is no guess any more, but what
- * it rests on (origin, lines, uncertainty) is as it was measured. */
+ * it was: "at most 20 C" leaves a beer at 18 C alone. What is set by a habit is no guess any more, nor is it as wide as
+ * one; else what it rests on (origin, lines, uncertainty) is as it was measured. */
 static bool set_fact(struct ab_fact *fact, const struct ab_sets *sets)
 {
 	if (!AB_FACT_KNOWN(fact) || fact->value == sets->value)
@@ -22,6 +22,8 @@ static bool set_fact(struct ab_fact *fact, const struct ab_sets *sets)
 	    (sets->mode == AB_SET_AT_LEAST && fact->value > sets->value))
 		return false;
 	fact->value = sets->value;
+	if (fact->guess)
+		fact->u /= AB_GUESS_WIDENS;
 	fact->guess = false;
 	return true;
 }

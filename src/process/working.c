@@ -88,7 +88,7 @@ int ab_word(const struct ab_work *w, int slot)
 double ab_reading_u(double resolution, bool guess, double at_least)
 {
 	double u = resolution / 3.4641016151377544;
-	return guess ? fmax(3 * u, at_least) : u;
+	return guess ? fmax(AB_GUESS_WIDENS * u, at_least) : u;
 }
 
 /* The one place that reads records by offset. A row made by AB_ONE or AB_MANY has its member's type

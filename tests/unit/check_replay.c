@@ -83,6 +83,9 @@ START_TEST(a_guess_becomes_sure)
 	ck_assert_uint_eq(ab_replay(b.k, c->facts, &first, 1, scratch, p), 1);
 	ck_assert_double_eq_tol(p[C_WARM], 3.0 / 17, 1e-12);   /* not with the guess's half power */
 	ck_assert_uint_eq(ab_replay(b.k, c->facts, &first, 1, scratch, NULL), 1);   /* the chances are not always wanted */
+	c->facts[T_OVER].u = 3;
+	ab_replay(b.k, c->facts, &first, 1, scratch, NULL);
+	ck_assert_double_eq(scratch[T_OVER].u, 1);   /* as wide as if it had been read */
 }
 END_TEST
 
