@@ -92,8 +92,11 @@ static void read_answers(struct run *run, const char *path)
 	if (f == NULL)
 		stories_give_up(path, "cannot be opened");
 	while (fgets(line, sizeof line, f) != NULL)
-		if (line[0] != '#' && run->n < STORIES)
+		if (line[0] != '#') {
+			if (run->n == STORIES)
+				stories_give_up(path, "too many stories");
 			read_answer(run, line);
+		}
 	fclose(f);
 }
 

@@ -6,7 +6,7 @@
 
 #include <afterboil/casework.h>
 
-enum { STORIES = 200, ACCEPTED = 8, FIRST = 5, METHODS = 4, LEVELS = 4, DEEP = 1000 };
+enum { STORIES = 300, ACCEPTED = 8, FIRST = 5, METHODS = 4, LEVELS = 4, DEEP = 1000 };
 
 struct story {
 	char id[32];

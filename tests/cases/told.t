@@ -11,7 +11,10 @@
 # anew after that: three had lost a fact of their story, one could not yet say that a single keg of several has it.
 # The last 20 were written after the mends that came of the 40: three refused for a word; of the other 17, 15 first and
 # 17 in three, and so many before those mends, too.
-# After mends: 190 and 191. The floors are two and one less; such figures say no more than that what was mended stays so.
+# Forty more, written before rules and program were looked at, with the causes in the shares of the real ones. First run: 23 refused for a word
+# (31 phrases, put in as the asker had them); with other words for those 35 first and 38 in three of 40. Ten of them turned out to be close to
+# stories told before, all ten first: without them 25 and 28 of 30. Two journals tell a fact now that the format could not hold then.
+# After mends: 227 and 230 of 231. The floors are two and one less; such figures say no more than that what was mended stays so.
 #
 # SPDX-License-Identifier: GPL-3.0-or-later
 set -u
@@ -36,9 +39,9 @@ unpaired() {
 run "$told/answers.tsv" >"$work/out" || ok 'the stories are worked' "$(cat "$work/out")"
 sed -n '/^missed/,/^$/p' "$work/out" | sed 's/^/# /'
 ok 'every journal has an answer and every answer a journal' "$(unpaired)"
-ok '191 stories are worked' "$([ "$(sum "$work/out" 2)" = 191 ] || sum "$work/out" 2)"
-ok 'the settled cause comes first in 188' "$(under "$work/out" 3 188)"
-ok 'the settled cause is among three in 190' "$(under "$work/out" 4 190)"
+ok '231 stories are worked' "$([ "$(sum "$work/out" 2)" = 231 ] || sum "$work/out" 2)"
+ok 'the settled cause comes first in 225' "$(under "$work/out" 3 225)"
+ok 'the settled cause is among three in 229' "$(under "$work/out" 4 229)"
 ok 'nothing wrong is never said where something is' \
 	"$(grep -E '^afterboil +nothing wrong' "$work/out" | grep -vE 'others: +0 ')"
 if command -v xmllint >/dev/null; then
