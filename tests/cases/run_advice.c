@@ -18,7 +18,7 @@
 
 #include <afterboil/advice.h>
 
-enum { CASES = 200, IDS = 16, MAPS = 300, PLACES = 20, THREE = 3, RESAMPLES = 2000, TEXT = 400 };
+enum { CASES = 200, IDS = 16, MAPS = 300, PLACES = 40, THREE = 3, RESAMPLES = 2000, TEXT = 400 };
 enum { OURS, GUIDES, GUIDES_ANY, SHOPS, METHODS };
 enum { FIRST, IN_THREE, THEIR_FIRST, AGAINST, SCORES };
 /* "Changes": whatever costs money at once; that nothing is to be done. */
