@@ -32,7 +32,9 @@ static struct ab_case *new_case(const struct ab_knowledge *k, const struct ab_ba
 		return NULL;
 	c->batch = batch;
 	c->tasted = batch->tastings.n > 0;
-	c->facts = ab_arena_raw(arena, k->facts->n, sizeof *c->facts);
+	/* What is computed is all of them, though rules on fewer may be in hand (of tests). */
+	size_t n_facts = ab_fact_defs()->n > k->facts->n ? ab_fact_defs()->n : k->facts->n;
+	c->facts = ab_arena_raw(arena, n_facts, sizeof *c->facts);
 	/* Kept per fault, since a trend is drawn of each and not only of their sum. */
 	c->fault_load = ab_arena_alloc(arena, k->n_faults, sizeof *c->fault_load);
 	c->fault_intensity = ab_arena_alloc(arena, k->n_faults, sizeof *c->fault_intensity);

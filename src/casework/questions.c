@@ -40,7 +40,8 @@ CHOICES(treatments, { "no", "none" }, { "sulphite tablet or powder", "sulphite" 
     { "slow carbon filter", "carbon-filter" }, { "boiled", "boiled" }, { "left to stand", "stood" },
     { "reverse osmosis", "reverse-osmosis" });
 CHOICES(top_ups, { "no, or only with boiled water", "yes" }, { "yes, with unboiled water", "no" });
-CHOICES(salts, { "no salts", "none" }, { "yes, weighed", "weighed" }, { "yes, by eye", "by-eye" });
+CHOICES(salts, { "no salts", "none" }, { "yes, weighed", "weighed" }, { "yes, by eye", "by-eye" },
+    { "yes, nobody knows how", "added" });
 CHOICES(yeast_forms, { "dry", "dry" }, { "liquid pack", "liquid" }, { "slurry from a batch", "slurry" },
     { "dregs of a bottle", "dregs" });
 CHOICES(yeast_kept, { "yes, in the fridge", "cold" }, { "no, at room warmth", "room" },

@@ -28,7 +28,7 @@ static const char full[] =
 	"<reading at='+5d' wort='20.2 C' room='20 C' gravity='1.013 SG' instrument='hydrometer'/>"
 	"<reading at='+9d' wort='20 C' gravity='1.013 SG' instrument='hydrometer'/><reading at='+13d' wort='20 C' gravity='1.012 SG' instrument='hydrometer'/>"
 	"<reading at='+60d' gravity='1.010 SG' instrument='hydrometer'/>"
-	"<instrument item='hydrometer' checked='yes'/><instrument item='thermometer' checked='no'/>"
+	"<instrument item='hydrometer' checked='yes'/><instrument item='thermometer' checked='no'/><instrument item='refractometer' checked='no'/>"
 	"<rest at='+10d' temp='20 C' for='2 d'/><crash at='+13d' temp='3 C' airlock='airlock' sucked-back='yes'/>"
 	"<spund at='+3d' pressure='0.1 bar'/>" "<dry-hop at='+7d' amount='60 g' opened='open-lid' loose='yes'/><opened at='+7d' for='2 min'/>"
 	"<transfer at='+12d' to='b' how='siphon' target='air-filled' splashed='no' by-mouth='no' hose-age='2 y'/>"

@@ -22,7 +22,7 @@ static const char *const hot_changes[] = {
 	"ph-meter", "acidify-sparge", "widen-mill-gap", "crush-finer", "grain-mill", "mash-by-thermometer", "all-grain", "probe-thermometer",
 	"treat-all-water", "carbon-filter", "reverse-osmosis", "bought-water", "weigh-salts", "pure-culture-souring", "swap-sugar-for-malt",
 	"fresher-hops", "vacuum-sealer", "dry-store", "overlap-tasks", "clean-during-mash", "fixed-hoses",
-	"insulate-till-boil",
+	"insulate-till-boil", "two-evenings", "half-hour-boil",
 	NULL
 };
 /* Stages that lie wholly on one side; "measure" is on both. */
