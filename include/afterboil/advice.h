@@ -221,9 +221,12 @@ struct ab_advice {
 	                                          * is nothing else; of what answers a trouble told what takes
 	                                          * most of it by itself, weighed so; with the goal time the first of the plan. Where that is a purchase, and a free
 	                                          * change that only it keeps out of the plan (one group) brings by itself
-	                                          * no less than it does weighed so: that free one, to be tried first. Where it is
+	                                          * no less than it does weighed so: that free one, to be tried first, unless ten times
+	                                          * the price was told to be there. Where it is
 	                                          * cheaper.without: the heaviest besides it of both plans */
 	int stands_for;                          /* that purchase, a place in items; -1 = next is of the plan */
+	int until;                               /* that free change, where next is the purchase all the same: it helps out until
+	                                          * that is there; -1 = none */
 	const struct ab_easing *next_eases;      /* of easings: what next and after ease, where no beer has anything wrong that the
 	                                          * plan acts on, or the goal is time; next need not be of the plan then. NULL = none */
 	struct ab_easing *easings; size_t n_easings;   /* of chores named, in the profile's order; n of one may be 0 */

@@ -4,7 +4,7 @@
  * allbatches.c diagnoses the batches together; learning.c learns what came of the changes that were made; grounds.c what the facts decide of the rules; recurrence.c how often each cause strikes;
  * attribution.c what it costs; practice.c bars what nobody spoke of; effects.c finds what each change would have done, by the replays of
  * replaying.c; tables.c what sets of them would have; problem.c states all that for plan.h; choose.c picks
- * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; cheaper.c keeps money back that is not surely well spent; firmness.c redraws the estimates (redrawing.h); ahead.c weighs a
+ * the plan and its frontier; leftout.c asks what each limit costs; buying.c orders and ranks; beginning.c says what to begin with; cheaper.c keeps money back that is not surely well spent; firmness.c redraws the estimates (redrawing.h); ahead.c weighs a
  * check before buying; reason.c says it
  * in words.
  *
@@ -172,6 +172,10 @@ enum ab_status advising_left_out(struct advising *a, struct ab_diag *diag);
 enum ab_status advising_order(struct advising *a, struct ab_diag *diag);
 /* Sorts the items for showing; the last step, since all others count by change. */
 void advising_rank(struct advising *a);
+/* What to begin with, places in items; after advising_cheaper. */
+void advising_begin(struct advising *a);
+/* Of what was tasted and is still there, what the item takes by itself. */
+double advising_takes_of_there(const struct advising *a, const struct ab_item *item);
 /* A purchase that is not firm, and the plan that does nearly as much without it; places in items must stand. */
 void advising_cheaper(struct advising *a);
 /* Does it ask for no money? What it brings for its money, of what is free the whole; and is all there that it makes use of? (buying.c) */

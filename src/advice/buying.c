@@ -163,6 +163,11 @@ static void rank_items(struct advising *a)
 	}
 }
 
+double advising_takes_of_there(const struct advising *a, const struct ab_item *item)
+{
+	return alone(a, item).there;
+}
+
 /* The fault a cause brings that weighs most for this brewer. 10: any fault tasted here outweighs all
  * that is only possible. */
 int advising_heaviest_fault(const struct advising *a, size_t cause)
@@ -238,144 +243,6 @@ enum ab_status advising_order(struct advising *a, struct ab_diag *diag)
 	return st;
 }
 
-/* What it needs is there, or not in the plan (then the limits have seen to it). */
-static bool may_begin(const struct advising *a, const struct ab_item *item)
-{
-	const struct ab_change *c = &a->k->changes[item->change];
-
-	for (size_t i = 0; i < a->out->n_plan; i++)
-		for (size_t j = 0; j < c->n_needs; j++)
-			if (a->out->items[a->out->plan[i]].change == c->needs[j])
-				return false;
-	return true;
-}
-
-/* By what it brings alone where it acts on what was tasted or told: nothing else is begun with it. */
-static double begin_worth(const struct advising *a, const struct ab_item *item)
-{
-	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
-
-	double gain = !item->answers ? item->joint_gain : a->told == NULL ? alone(a, item).there : advising_of_trouble(a, item->change);
-
-	return gain * (advising_is_free(item) ? 1 : bought);
-}
-
-/* What an item acts on, by its weightiest reason. */
-static enum advising_tasted against(const struct ab_item *item)
-{
-	if (item->answers)
-		return ADVISING_THERE;
-	if (item->n_because == 0 || !item->because[0].tasted)
-		return ADVISING_NEVER;
-	return item->because[0].gone ? ADVISING_GONE : ADVISING_THERE;
-}
-
-/* Which of the plan is asked about: bits of 1 << enum advising_tasted; only what acts on what is wrong. */
-struct sort { unsigned which; bool answers; };
-
-/* Of the plan the heaviest of at least so much worth. fresh: of what is not begun already. */
-static int heaviest(const struct advising *a, bool fresh, struct sort sort, double least)
-{
-	const struct ab_advice *out = a->out;
-	int best = -1;
-
-	for (size_t i = 0; i < out->n_plan; i++) {
-		const struct ab_item *item = &out->items[out->plan[i]];
-		if ((fresh && item->begun != NULL) || !may_begin(a, item) || !(begin_worth(a, item) >= least) ||
-		    !(sort.which >> against(item) & 1) || (sort.answers && !item->answers))
-			continue;
-		if (best < 0 || begin_worth(a, item) > begin_worth(a, &out->items[best]))
-			best = out->plan[i];
-	}
-	return best;
-}
-
-/* The plan lists what is free before what is bought; begun with is what brings most, for each batch teaches about
- * one change only. First of what acts on what was tasted; of what is worth the same (policy.equal) what acts on a fault that was tasted: that the brewer can
- * taste again, what is feared may never come. What is gone is worth no new habit while there is anything else. */
-static int begin_with(const struct advising *a, bool fresh)
-{
-	enum { NEVER = 1U << ADVISING_NEVER, GONE = 1U << ADVISING_GONE, THERE = 1U << ADVISING_THERE };
-	const struct ab_advice *out = a->out;
-	double equal = a->options->policy != NULL ? a->options->policy->equal : ab_policy_usual.equal;
-
-	for (size_t i = 0; i < out->n_plan && advising_for_time(a); i++) {
-		const struct ab_item *item = &out->items[out->plan[i]];
-		if (!(fresh && item->begun != NULL) && may_begin(a, item))
-			return out->plan[i];
-	}
-	int wrong = heaviest(a, fresh, (struct sort){ THERE, true }, -INFINITY);
-	if (wrong >= 0)
-		return wrong;
-	int most = heaviest(a, fresh, (struct sort){ NEVER | THERE, false }, -INFINITY);
-	if (most < 0)
-		return heaviest(a, fresh, (struct sort){ GONE, false }, -INFINITY);
-	int tasted = heaviest(a, fresh, (struct sort){ THERE, false }, (1 - equal) * begin_worth(a, &out->items[most]));
-	return tasted >= 0 ? tasted : most;
-}
-
-/* A free change outside the plan only because the purchase `place`, of its group, does the same and more: the place of
- * the best of them that brings no less than the purchase weighed by policy.bought; else -1. Better habits come before
- * better kit, and whoever tries the habit first also learns whether the kit is against the right cause. */
-static int stand_in(const struct advising *a, int place, bool fresh)
-{
-	const struct ab_advice *out = a->out;
-	const struct ab_item *bought = place < 0 ? NULL : &out->items[place];
-	double weight = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought;
-	const char *group = bought == NULL || advising_is_free(bought) ? NULL : a->k->changes[bought->change].group;
-	int best = -1;
-
-	for (size_t i = 0; group != NULL && i < out->n_items; i++) {
-		const struct ab_item *item = &out->items[i];
-		const struct ab_change *c = &a->k->changes[item->change];
-
-		if (item->chosen || item->owned || item->barred != NULL || !advising_is_free(item) || (fresh && item->begun != NULL) ||
-		    c->group == NULL || strcmp(c->group, group) != 0 || c->n_needs > 0 || item->gain < weight * bought->gain)
-			continue;
-		if (best < 0 || item->gain > out->items[best].gain)
-			best = (int)i;
-	}
-	return best;
-}
-
-bool advising_needs_owned(const struct advising *a, const struct ab_change *c)
-{
-	bool all = true;
-
-	for (size_t i = 0; i < a->out->n_items; i++)
-		for (size_t j = 0; j < c->n_needs; j++)
-			all = all && (a->out->items[i].change != c->needs[j] || a->out->items[i].owned);
-	return all;
-}
-
-/* Instead of a purchase that is not firm (cheaper.c) the heaviest of the plan and of the cheaper one; -1 = there is nothing else. */
-static int besides(const struct advising *a, int place, bool fresh)
-{
-	const struct ab_advice *out = a->out;
-	const unsigned char *cheaper = out->cheaper.known ? out->frontier[out->cheaper.step].chosen : NULL;
-	double bought = a->options->policy != NULL ? a->options->policy->bought : ab_policy_usual.bought, most = 0;
-	int best = -1;
-
-	for (size_t i = 0; cheaper != NULL && i < out->n_items; i++) {
-		const struct ab_item *item = &out->items[i];
-		double weight = ab_item_brings(item) * (advising_is_free(item) ? 1 : bought);
-
-		if ((int)i == place || !(item->chosen || cheaper[item->change]) || item->owned || (fresh && item->begun != NULL) ||
-		    !advising_needs_owned(a, &a->k->changes[item->change]) || !(weight > most))
-			continue;
-		most = weight;
-		best = (int)i;
-	}
-	return best;
-}
-
-static int instead_of(const struct advising *a, int place, bool fresh)
-{
-	int other = a->out->cheaper.known && place == a->out->cheaper.without ? besides(a, place, fresh) : -1;
-
-	return other >= 0 ? other : place;
-}
-
 /* Sorts items and turns the plan's change numbers into places in items; the last step, since everything
  * before counts by change. */
 void advising_rank(struct advising *a)
@@ -388,12 +255,5 @@ void advising_rank(struct advising *a)
 				break;
 			}
 	advising_cheaper(a);
-	a->out->next = begin_with(a, false);
-	a->out->after = begin_with(a, true);
-	a->out->stands_for = -1;
-	int free = stand_in(a, a->out->next, false), free_after = stand_in(a, a->out->after, true);
-	if (free >= 0)
-		a->out->stands_for = a->out->next;
-	a->out->next = free >= 0 ? free : instead_of(a, a->out->next, false);
-	a->out->after = free_after >= 0 ? free_after : instead_of(a, a->out->after, true);
+	advising_begin(a);
 }

@@ -112,7 +112,7 @@ static void begin_with_it(struct advising *a)
 		return;
 	out->next = first->by[0].item;
 	out->next_eases = first;
-	out->stands_for = -1;
+	out->stands_for = out->until = -1;
 	for (size_t i = first->n; i-- > 0;)
 		if (out->items[first->by[i].item].begun == NULL)
 			out->after = first->by[i].item;

@@ -248,6 +248,7 @@ json_t *report_advice_json(const struct ab_knowledge *k, const struct ab_advice 
 	put_flag(&o, "hot_side", a->hot_side);
 	put_flag(&o, "buy_nothing", a->buy_nothing);
 	put_text(&o, "next", a->next >= 0 ? k->changes[a->items[a->next].change].id : NULL);
+	put_text(&o, "until", a->until >= 0 ? k->changes[a->items[a->until].change].id : NULL);
 	put_text(&o, "stands_for", a->stands_for >= 0 ? k->changes[a->items[a->stands_for].change].id : NULL);
 	put_text(&o, "next_eases", a->next_eases != NULL ? k->chores[a->next_eases->chore].id : NULL);
 	put_value(&o, "eases", report_eases_json(k, a));

@@ -281,6 +281,9 @@ const char *report_stands_for(struct page *p, const struct ab_knowledge *k, cons
 {
 	const struct ab_item *bought = a->stands_for >= 0 ? &a->items[a->stands_for] : NULL;
 
+	if (a->until >= 0 && a->until != a->next && item == &a->items[a->next] && item->begun == NULL)
+		return page_text(p, " Until you have it: \"%s\", which costs nothing and brings about %s of it.",
+		    say_words(p, k->changes[a->items[a->until].change].title), say_percent(p, fmin(1, a->items[a->until].gain / item->gain)));
 	if (bought == NULL || item->chosen || item != &a->items[a->next])
 		return "";
 	return page_text(p, " It costs nothing and brings about %s of what \"%s\" (%s) would: try it first, and buy that when it "

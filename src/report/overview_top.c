@@ -92,7 +92,7 @@ static void put_item(struct page *p, const struct ab_overview *o, const struct a
 	    say_fixed(p, item->gain, 2), say_fixed(p, o->advice->load_before, 2),
 	    stays_words(p, item)));
 	if (report_stands_for(p, o->k, o->advice, item)[0] != '\0')
-		put_row(p, "First", report_stands_for(p, o->k, o->advice, item) + 1);
+		put_row(p, item->chosen ? "Until then" : "First", report_stands_for(p, o->k, o->advice, item) + 1);
 	if (report_under(p, o->k, step)[0] != '\0')
 		put_row(p, "On trial", report_under(p, o->k, step) + 1);
 	if (ab_item_caution(o->k, item) != NULL)

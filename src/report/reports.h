@@ -61,7 +61,8 @@ const char *report_price(struct page *p, const struct ab_item *item, enum report
 const char *report_tasted(const struct ab_because *because);
 /* That what it is against is on trial already, with a blank before it; "" where it is not. */
 const char *report_under(struct page *p, const struct ab_knowledge *k, const struct ab_next_step *step);
-/* Why a free change goes before the purchase of the plan that does the same, with a blank before it; "" for any other. */
+/* Why a free change goes before the purchase of the plan that does the same, or what helps out until a purchase is there, with a blank
+ * before it; "" for any other. */
 const char *report_stands_for(struct page *p, const struct ab_knowledge *k, const struct ab_advice *a,
     const struct ab_item *item);
 /* For each burden that was named a section, with what takes some of it. */

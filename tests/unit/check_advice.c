@@ -328,6 +328,31 @@ START_TEST(a_change_of_one_beer)
 }
 END_TEST
 
+/* A tub that does two thirds of what a fridge of 50 does comes first, unless ten times its price was told to be there. */
+static const struct { const char *title; double budget; const char *next, *stands_for, *until; } ample[] = {
+	{ "money for it", 60, "tub", "fridge", NULL }, { "not quite ten times", 499, "tub", "fridge", NULL },
+	{ "ten times", 500, "fridge", NULL, "tub" }, { "no limit told is no plenty", NAN, "tub", "fridge", NULL },
+};
+
+static void is_at(const char *title, const struct ab_advice *advice, int place, const char *want)
+{
+	ck_assert_msg(want == NULL ? place < 0 : place >= 0 && strcmp(b.k->changes[advice->items[place].change].id, want) == 0, "%s: wanted %s",
+	    title, want != NULL ? want : "nothing");
+}
+
+START_TEST(what_helps_out)
+{
+	brewery_open(&b, CHANGE("tub", "habit", "cold", "stage='ferment' cost='0' group='g'", PREVENTS("warm", "0.6"))
+	    CHANGE("fridge", "upgrade", "cold", "stage='ferment' cost='50' group='g'", PREVENTS("warm", "0.9")));
+	brewery_bad_batches(&b, 3);
+	b.options.budget = ample[_i].budget;
+	const struct ab_advice *advice = brewery_advise(&b);
+	is_at(ample[_i].title, advice, advice->next, ample[_i].next);
+	is_at(ample[_i].title, advice, advice->stands_for, ample[_i].stands_for);
+	is_at(ample[_i].title, advice, advice->until, ample[_i].until);
+}
+END_TEST
+
 /* x is on trial: is what comes after it against the same cause? */
 static const struct { const char *title, *changes; const char *after; bool under; } trials[] = {
 	{ "against the same", HABIT("x", PREVENTS("warm", "0.5")) HABIT("y", PREVENTS("warm", "0.8")), "y", true },
@@ -851,6 +876,7 @@ int main(void)
 	tcase_add_loop_test(tc, most_batches_decide, 0, sizeof kinds / sizeof *kinds);
 	tcase_add_test(tc, noted_in_a_journal_is_owned);
 	tcase_add_loop_test(tc, a_change_of_one_beer, 0, (int)(sizeof of_lines / sizeof *of_lines));
+	tcase_add_loop_test(tc, what_helps_out, 0, sizeof ample / sizeof *ample);
 	tcase_add_loop_test(tc, a_second_against_one_cause, 0, sizeof trials / sizeof *trials);
 	tcase_add_test(tc, infeasible);
 	tcase_add_test(tc, unknown_family);

@@ -357,7 +357,7 @@ static bool same_group(const struct ab_item *x, const struct ab_item *y)
 }
 
 /* A purchase that leads gives way to a free change of its group outside the plan if and only if one brings enough by itself; then to the
- * best of them. */
+ * best of them. With ten times its price to spend it leads all the same, and that one helps out. */
 static void stood_for(const struct ab_advice *advice, const struct ab_policy *policy, const struct ab_item *bought)
 {
 	double most = -1;
@@ -369,9 +369,11 @@ static void stood_for(const struct ab_advice *advice, const struct ab_policy *po
 		    b.k->changes[item->change].n_needs == 0 && item->gain >= policy->bought * bought->gain)
 			most = fmax(most, item->gain);
 	}
-	ck_assert_int_eq(advice->stands_for >= 0, most >= 0);
+	bool ample = 10 * bought->cost <= b.options.budget;
+	ck_assert_int_eq(advice->stands_for >= 0, most >= 0 && !ample);
+	ck_assert_int_eq(advice->until >= 0, most >= 0 && ample);
 	if (most >= 0)
-		ck_assert_double_eq(advice->items[advice->next].gain, most);
+		ck_assert_double_eq(advice->items[ample ? advice->until : advice->next].gain, most);
 }
 
 /* What to begin with is of the plan, or stands for one of it, and nothing of the plan that may begin outweighs it: purchases at the policy's share. With bought = 0 the

@@ -649,6 +649,32 @@ START_TEST(says_what_to_check_first)
 }
 END_TEST
 
+/* Who begins with a purchase for which there is money enough is told what helps out meanwhile. */
+START_TEST(says_what_helps_out)
+{
+	static const struct ab_changed bought;
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	const char *want = "Until you have it: \"A cold box\", which costs nothing and brings about 50 % of it.";
+	look.width = 400;
+	items[1].gain = items[0].gain / 2;
+	a.until = 1;
+	char *text = report(&a, &look);
+	rc_has("told", text, want);
+	ab_report_free(text);
+	items[0].begun = &bought;
+	text = report(&a, &look);
+	rc_lacks("it is there already", text, want);
+	ab_report_free(text);
+	a.until = -1;
+	items[0].begun = NULL;
+	text = report(&a, &look);
+	rc_lacks("nothing helps out", text, want);
+	ab_report_free(text);
+}
+END_TEST
+
 /* Numbers in take and drop: 0 and 1 are changes, -1 nothing. */
 static const struct { const char *title; int take[2], drop[2]; const char *want; } aheads[] = {
 	{ "one for the other", { 1, -1 }, { 0, -1 }, "rather than \"Use the cellar\"; if no: buy as planned. Waiting for the answer takes 0.25 more off." },
@@ -815,6 +841,7 @@ static void add_rows(TCase *tc)
 	tcase_add_loop_test(tc, says_the_rest_when_asked, 0, sizeof rest / sizeof *rest);
 	tcase_add_loop_test(tc, says_how_sure, 0, sizeof sure / sizeof *sure);
 	tcase_add_loop_test(tc, says_what_to_check_first, 0, sizeof firsts / sizeof *firsts);
+	tcase_add_test(tc, says_what_helps_out);
 	tcase_add_loop_test(tc, says_what_to_answer, 0, sizeof answers / sizeof *answers);
 	tcase_add_loop_test(tc, says_spend_nothing_yet, 0, sizeof aheads / sizeof *aheads);
 	tcase_add_loop_test(tc, says_what_they_say_together, 0, sizeof togethers / sizeof *togethers);
