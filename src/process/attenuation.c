@@ -31,9 +31,9 @@ static void take(const struct ab_work *w, struct gravity *g, double h, const str
 	ab_rest_on(&g->basis, &r->mark, false);
 }
 
-/* What a sample of a wort that was not mixed may be off by. Strong runnings lie under thin ones: 5 points (estimate), 10 where
- * water may have been put on top. Where it was, the sample may be the wort alone or mostly water: half of what the water takes
- * away. */
+/* What a sample of a wort that was not mixed may be off by. Strong runnings lie under thin ones: 5 points
+ * (estimate), 10 where water may have been put on top. Where it was, the sample may be the wort alone or mostly
+ * water: half of what the water takes away. */
 static double unmixed_u(const struct ab_work *w, double sg)
 {
 	double share = ab_known(w, AB_F_WATER_TOPPED) ? ab_value(w, AB_F_WATER_TOPPED) : ab_value(w, AB_F_WATER_TOPUP);
@@ -76,8 +76,8 @@ static void set_planned(struct ab_work *w, const struct ab_recipe *recipe, const
 	ab_set(w, AB_F_GRAVITY_OG, &basis, recipe->og_sg.v, 0.004, 'C', "%s: the planned %.3f", why, recipe->og_sg.v);
 }
 
-/* Without a reading, or beside one of wort that was not mixed, the plan stands in, wide (4 points) and "assumed": attenuation and priming can then
- * still be told, and say what they rest on. */
+/* Without a reading, or beside one of wort that was not mixed, the plan stands in, wide (4 points) and "assumed":
+ * attenuation and priming can then still be told, and say what they rest on. */
 static void set_og(struct ab_work *w)
 {
 	const struct ab_recipe *recipe = w->batch->recipe;
@@ -87,8 +87,8 @@ static void set_og(struct ab_work *w)
 
 	if (og.known && !(og.unmixed && planned)) {
 		og.basis.origin = AB_ORIGIN_MEASURED;
-		ab_set(w, AB_F_GRAVITY_OG, &og.basis, og.sg, og.u, og.unmixed ? 'C' : 0, og.unmixed ? "of a sample that was not mixed"
-		    : NULL);
+		ab_set(w, AB_F_GRAVITY_OG, &og.basis, og.sg, og.u, og.unmixed ? 'C' : 0,
+		    og.unmixed ? "of a sample that was not mixed" : NULL);
 	}
 	if (!planned)
 		return;

@@ -184,7 +184,8 @@
 	    NULL, 0) \
 	W(FERMENT_CONTROL, "ferment.control", ab_words_control, "temperature control", \
 	    "How is the fermenter's temperature held?", 0 LASTS) \
-	W(FERMENT_JUDGED, "ferment.judged", ab_words_warmth, "how warm it stood for its yeast, by the brewer's own word", \
+	W(FERMENT_JUDGED, "ferment.judged", ab_words_warmth, \
+	    "how warm it stood for its yeast, by the brewer's own word", \
 	    "Was it too cold for the yeast, about right, or too warm?", 0) \
 	F(FERMENT_SWUNG, "ferment.swung", "the temperature went up and down by degrees, by the brewer's own word", \
 	    "Did the temperature go up and down by several degrees?", 0) \

@@ -6,8 +6,9 @@
  * Heat is counted in pasteurisation units (growth.h: the sum is trust A, that every germ keeps to it B). They
  * are reckoned for gear only: boiled wort is past any of them, and beer is not pasteurised at home.
  * A coil that went into the boil needs no sanitiser; every other chiller does.
- * One piece is enough for "yes, something was". "Nothing was" is said of everything (item "everything"), or taken, as a guess, from
- * three pieces or more (estimate: who tells of so many tells of the cleaning as a whole); one piece tells of itself.
+ * One piece is enough for "yes, something was". "Nothing was" is said of everything (item "everything"), or taken,
+ * as a guess, from three pieces or more (estimate: who tells of so many tells of the cleaning as a whole); one
+ * piece tells of itself.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <assert.h>
@@ -339,7 +340,8 @@ static void set_bottles(struct ab_work *w, const struct kit *kit)
 {
 	struct ab_told washed = AB_LOOK_ONE(w, AB_FIELD_YESNO, package, bottles_washed, 1);
 
-	bool bottled = w->batch->package == NULL || w->batch->package->into == 0 || w->batch->package->into == AB_PACK_BOTTLES;
+	bool bottled =
+	    w->batch->package == NULL || w->batch->package->into == 0 || w->batch->package->into == AB_PACK_BOTTLES;
 
 	for (AB_EACH(struct ab_gear, g, kit->gear)) {
 		if (g->item != AB_GEAR_BOTTLES && !(bottled && g->item == AB_GEAR_ALL))

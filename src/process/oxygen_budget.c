@@ -73,16 +73,18 @@ struct ab_range ab_oxygen_filling(int bottom_filled)
 	return bottom_filled > 0 ? below : bottom_filled == 0 ? above : untold;
 }
 
-/* More than it can hold and what it has used up since, no beer takes up, however much air stands over it. Held: what water under
- * air holds at 20 C (saturation.h), a little less for extract and alcohol. Used up: 18 mL of neck over 355 mL lost some 0.95
- * mg/L a day in the head-space study of ab_oxygen_taken; three times that with yeast about (estimate). */
+/* More than it can hold and what it has used up since, no beer takes up, however much air stands over it. Held:
+ * what water under air holds at 20 C (saturation.h), a little less for extract and alcohol. Used up: 18 mL of neck
+ * over 355 mL lost some 0.95 mg/L a day in the head-space study of ab_oxygen_taken; three times that with yeast
+ * about (estimate). */
 static const double HELD = 8.5, HELD_MOST = 9.1, USED_A_DAY = 1, USED_A_DAY_MOST = 3;
 
 struct ab_range ab_oxygen_at_most(struct ab_range r, double days, double share)
 {
 	double d = fmax(0, days), held = share / AB_AIR_OXYGEN, mid = HELD * held + USED_A_DAY * d;
 
-	return (struct ab_range){ fmin(r.mid, mid), fmin(r.low, 0.3 * mid), fmin(r.high, HELD_MOST * held + USED_A_DAY_MOST * d) };
+	return (struct ab_range){ fmin(r.mid, mid), fmin(r.low, 0.3 * mid),
+		fmin(r.high, HELD_MOST * held + USED_A_DAY_MOST * d) };
 }
 
 /* Of all that is there. low is three tenths of the middle: still air over still beer can be that slow (estimate). */

@@ -32,8 +32,8 @@ struct ab_range ab_oxygen_filling(int bottom_filled);
 /* No more than beer takes up under such gas in so many days, by whatever ways it came. */
 struct ab_range ab_oxygen_at_most(struct ab_range r, double days, double share);
 /* Air of head_l over beer_l for days, of which the beer takes ab_oxygen_taken; at least three tenths of that,
- * at most with 3 d for 8.5 and to the last of it; and never more than beer holds under such gas and a milligram a day that it
- * uses up (at most three). */
+ * at most with 3 d for 8.5 and to the last of it; and never more than beer holds under such gas and a milligram a
+ * day that it uses up (at most three). */
 struct ab_range ab_oxygen_over(double head_l, double beer_l, double days, double share);
 /* A lid off for minutes: of head_l so much is changed for air, 1 - exp(-min/30) (10 to 120 min for 30:
  * estimate), then as above. */

@@ -61,8 +61,8 @@ static double opened_as_if(const struct ab_work *w)
 	return ab_is_as_if(w, AB_F_VESSEL_OPEN) && minutes > 0 ? ab_value(w, AB_F_VESSEL_OPEN) / minutes : 1;
 }
 
-/* Over the beer of a fermenter lies its own gas. A bottling vessel and an open keg are full of air anyhow: what that does the move and the
- * filling tell. */
+/* Over the beer of a fermenter lies its own gas. A bottling vessel and an open keg are full of air anyhow: what
+ * that does the move and the filling tell. */
 static bool of_fermenter(const struct ab_opened *o)
 {
 	return o->vessel != AB_OPENED_BOTTLING && o->vessel != AB_OPENED_KEG;

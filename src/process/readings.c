@@ -41,7 +41,8 @@ static void set_uncorrected(struct ab_work *w)
 	struct ab_basis basis = ab_basis_new();
 	ab_rest_on_fact(&basis, fact);
 	basis.origin = AB_ORIGIN_ASSUMED;
-	ab_set(w, AB_F_GRAVITY_UNCORRECTED, &basis, 1, 0, 'C', "that it was not corrected for alcohol is taken: nobody says that it was");
+	ab_set(w, AB_F_GRAVITY_UNCORRECTED, &basis, 1, 0, 'C',
+	    "that it was not corrected for alcohol is taken: nobody says that it was");
 }
 
 /* After half a day the yeast has stirred it, so an old "mixed: no" tells nothing any more. */

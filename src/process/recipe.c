@@ -60,7 +60,8 @@ static void set_mash_temps(struct ab_work *w)
 	}
 }
 
-/* A beer of 1.020 takes some 65 g of malt or extract a litre, by what a mash gives at most (300 points L/kg); less was not all of it. */
+/* A beer of 1.020 takes some 65 g of malt or extract a litre, by what a mash gives at most (300 points L/kg); less
+ * was not all of it. */
 static const double LEAST_GL = 60;
 
 /* The parts of a grist, added up. */
@@ -130,7 +131,8 @@ static bool is_whole(const struct grist *g, const struct ab_recipe *r)
 
 /* The share of one part: told; by weight when all weights are known; 1 when it is the only part of a whole grist; else
  * AB_NAN. A share that is told wins over weights: recipes are often scaled, shares are not. */
-static double part(const struct grist *g, const struct ab_recipe *r, const struct ab_num *amount, const struct ab_num *share)
+static double part(const struct grist *g, const struct ab_recipe *r, const struct ab_num *amount,
+    const struct ab_num *share)
 {
 	if (share->known)
 		return share->v;
@@ -173,9 +175,9 @@ static void set_share(struct ab_work *w, int slot, const struct grist *g, const 
 	    "%.0f %% of the fermentables by weight", 100 * share);
 }
 
-/* What is told to be in it, nobody says how much: what such a part usually is, as wide as recipes are (common practice, from
- * memory: roasted malt 3 to 12 % of a dark beer, sugar 5 to 20 %, smoked malt a tenth to all, one base malt 70 to
- * 100 %). What is not told of stays unknown. */
+/* What is told to be in it, nobody says how much: what such a part usually is, as wide as recipes are (common
+ * practice, from memory: roasted malt 3 to 12 % of a dark beer, sugar 5 to 20 %, smoked malt a tenth to all, one
+ * base malt 70 to 100 %). What is not told of stays unknown. */
 static void assume_share(struct ab_work *w, int slot, const struct grist *g, size_t lines, double usual, double u)
 {
 	struct ab_basis basis = g->basis;
@@ -224,7 +226,8 @@ static void set_extract_share(struct ab_work *w, const struct grist *g, const st
 	if (r->malts.n > 0)
 		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 0.85, 0.1, 'C', "extract, and grain that is only steeped");
 	else if (g->kits > 0)
-		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 1, 0.1, 'C', "a hopped kit, which is extract by its nature");
+		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 1, 0.1, 'C',
+		    "a hopped kit, which is extract by its nature");
 	else
 		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 0.9, 0.1, 'C',
 		    "extract is told and no malt; that it is all is not told");
@@ -247,8 +250,8 @@ static void set_extract_age(struct ab_work *w, const struct ab_recipe *r)
 	ab_set_told(w, AB_F_RECIPE_EXTRACT_AGE, &told);
 }
 
-/* One malt and one hop, and nothing else that could hide a flaw. Two are two however little is told; one may be the only
- * one that was written down. */
+/* One malt and one hop, and nothing else that could hide a flaw. Two are two however little is told; one may be the
+ * only one that was written down. */
 static void set_bare(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
 {
 	struct ab_basis basis = g->basis;

@@ -161,9 +161,11 @@ void ab_facts_saturation(struct ab_work *w)
 	bool told = find_aeration(w, saturation, &best, &basis);
 	if (!told && !aired_somehow(w, saturation, &best, &basis))
 		return;
-	ab_set(w, AB_F_AERATE_OXYGEN, &basis, best, hypot(told ? METHOD_REL * best : AIRED_U, SATURATION_REL * best), 'C',
+	ab_set(w, AB_F_AERATE_OXYGEN, &basis, best,
+	    hypot(told ? METHOD_REL * best : AIRED_U, SATURATION_REL * best), 'C',
 	    "%s; air at %.2f atm gives at most %.1f mg/L at %.1f C and %.1f P",
-	    told ? "what the method gives" : "it was aired, nobody tells how: between pouring and shaking", atm, saturation, t, plato);
+	    told ? "what the method gives" : "it was aired, nobody tells how: between pouring and shaking", atm,
+	    saturation, t, plato);
 	if (ab_known(w, AB_F_AERATE_OXYGEN) && strength)
 		set_short(w, plato);
 }

@@ -11,9 +11,9 @@
 
 static const double EARLY_H = 72, SHORTEST_EARLY_H = 24, DAY_H = 24;
 
-/* What a room read at other times may have been off by in the first days, K: one moment is not a day and a night (1 K); and
- * from the first days to the first reading it drifts as the weather does, a kelvin in a day, two in four, three at most
- * (estimates). */
+/* What a room read at other times may have been off by in the first days, K: one moment is not a day and a night (1
+ * K); and from the first days to the first reading it drifts as the weather does, a kelvin in a day, two in four,
+ * three at most (estimates). */
 static double room_unseen(const struct ab_series *room)
 {
 	static const double ONE_LOOK_K = 1, A_DAY_K = 1, DRIFT_MOST_K = 3;
@@ -30,8 +30,8 @@ static struct ab_told find_room(const struct ab_work *w)
 
 	if (w->room.n > 0) {
 		double first = w->room.at[0].h, last = w->room.at[w->room.n - 1].h;
-		room = (struct ab_told){ true, last > first ? ab_series_mean(&w->room, first,
-		    last) : w->room.at[0].v, fmax(hypot(0.5, sqrt(12) * room_unseen(&w->room)), w->room_width), w->room_basis };
+		room = (struct ab_told){ true, last > first ? ab_series_mean(&w->room, first, last) : w->room.at[0].v,
+		    fmax(hypot(0.5, sqrt(12) * room_unseen(&w->room)), w->room_width), w->room_basis };
 		return room;
 	}
 	room = AB_LOOK_MANY(w, AB_FIELD_NUM, vessels, ab_vessel, room_c, 1, AB_TAKE_FIRST);

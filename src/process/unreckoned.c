@@ -1,7 +1,7 @@
 /* unreckoned.c - fields that are told and no fact came of, with what was missing
  *
- * A table: the field, the facts it goes into, and what those want besides. The first want that is not known is the reason;
- * where all are known, the row's own.
+ * A table: the field, the facts it goes into, and what those want besides. The first want that is not known is the
+ * reason; where all are known, the row's own.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
 #include <afterboil/unreckoned.h>
@@ -28,11 +28,13 @@ struct row {
 #define KEPT(element, attr, ...) { element, attr, __VA_ARGS__, .why = "kept; nothing is reckoned from it" }
 
 static const struct ab_plain bore = ONE(NUM, serve, bore_mm), length = ONE(NUM, serve, line_mm),
-    served_at = ONE(NUM, serve, pressure_kpa), gas = ONE(NUM, carbonate, pressure_kpa), cold = ONE(NUM, carbonate, temp_c);
+    served_at = ONE(NUM, serve, pressure_kpa), gas = ONE(NUM, carbonate, pressure_kpa),
+    cold = ONE(NUM, carbonate, temp_c);
 
 #define CLASS { { AB_F_YEAST_LAGER, NULL, "the yeast's class is not told, and so not what it is to be held against" } }
 #define YEAST { { AB_F_RECIPE_VOLUME, NULL, "how much wort it went into is not told" }, \
-	{ AB_F_GRAVITY_OG, NULL, "the original gravity is not told" }, { AB_F_YEAST_FORM, NULL, "the form of the yeast is not told" } }
+	{ AB_F_GRAVITY_OG, NULL, "the original gravity is not told" }, \
+	{ AB_F_YEAST_FORM, NULL, "the form of the yeast is not told" } }
 #define NOTHING { { 0, NULL, NULL } }
 #define LIQUOR "how much beer it went into is not told"
 
@@ -168,7 +170,9 @@ size_t ab_unreckoned(const struct ab_batch *batch, const struct ab_fact *facts, 
 
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		struct ab_told told = ab_look(&w, &rows[i].field);
-		const char *why = told.known && told.v >= rows[i].least && !is_shown(&rows[i], facts) ? reason(&w, facts, &rows[i]) : NULL;
+		const char *why = told.known && told.v >= rows[i].least && !is_shown(&rows[i], facts)
+		    ? reason(&w, facts, &rows[i])
+		    : NULL;
 		if (why == NULL)
 			continue;
 		put(out, n++, (struct ab_unreckoned){ told.basis.lines[0], rows[i].element, rows[i].attr, why,
@@ -176,10 +180,12 @@ size_t ab_unreckoned(const struct ab_batch *batch, const struct ab_fact *facts, 
 	}
 	const struct ab_mark *malt = unweighed_malt(batch);
 	if (malt != NULL && !AB_FACT_KNOWN(&facts[AB_F_RECIPE_EXTRACT_SHARE]))
-		put(out, n++, (struct ab_unreckoned){ malt->line, "malt", "kind", "not all amounts are told, nor that the list is whole "
-		    "(recipe complete): what was not in the beer is not known", AB_F_RECIPE_EXTRACT_SHARE });
+		put(out, n++, (struct ab_unreckoned){ malt->line, "malt", "kind",
+		    "not all amounts are told, nor that the list is whole (recipe complete): what was not in the beer "
+		    "is not known", AB_F_RECIPE_EXTRACT_SHARE });
 	const struct ab_mark *rest = endless_rest(batch);
 	if (rest != NULL && !AB_FACT_KNOWN(&facts[AB_F_FERMENT_REST_DAYS]))
-		put(out, n++, (struct ab_unreckoned){ rest->line, "rest", "for", "how long it lasted is not told", AB_F_FERMENT_REST_DAYS });
+		put(out, n++, (struct ab_unreckoned){ rest->line, "rest", "for", "how long it lasted is not told",
+		    AB_F_FERMENT_REST_DAYS });
 	return n;
 }
