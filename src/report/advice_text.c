@@ -242,7 +242,16 @@ static bool all_is_well(const struct ab_advice *a)
 	return false;
 }
 
-/* Which of the plan is the cure of what was tasted, and which is only foresight. */
+/* The list is in order of buying, what is free first; what is begun with is what does most alone. */
+static void say_begun_with(const struct telling *t)
+{
+	const struct ab_advice *a = t->a;
+	for (size_t i = 1; i < a->n_plan; i++)
+		if (a->plan[i] == a->next && a->items[a->next].answers)
+			page_para(t->p, 1, PLAIN, page_text(t->p, "Number %zu is begun with: by itself it does most against what is wrong.", i + 1));
+}
+
+/* Which of the plan is the cure of what was tasted or named, and which is only foresight. */
 static void say_whence(const struct telling *t)
 {
 	const struct ab_advice *a = t->a;
@@ -251,8 +260,8 @@ static void say_whence(const struct telling *t)
 		n++;
 	if (n == 0 || n == a->n_plan || a->n_batches == 0)
 		return;
-	page_para(t->p, 1, PLAIN, n == 1 ? "The first does most about what you tasted; the rest can wait."
-	    : page_text(t->p, "The first %zu do most about what you tasted; the rest can wait.", n));
+	page_para(t->p, 1, PLAIN, n == 1 ? "The first does most about what is wrong; the rest can wait."
+	    : page_text(t->p, "The first %zu do most about what is wrong; the rest can wait.", n));
 }
 
 /* With nothing to do, saying that more money would not help is the answer itself. */
@@ -267,6 +276,7 @@ static void say_plan(const struct telling *t)
 		cost += a->items[a->plan[i]].unused ? 0 : a->items[a->plan[i]].cost;
 	if (a->n_plan > 0)
 		say_list(t);
+	say_begun_with(t);
 	say_whence(t);
 	report_cheaper(t->p, 1, t->k, a);
 	if (a->n_plan == 0) {

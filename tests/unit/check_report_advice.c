@@ -215,6 +215,26 @@ START_TEST(says_sums)
 }
 END_TEST
 
+static const struct { const char *title; int next; bool answers, told; } begun_with[] = {
+	{ "the second, against what is wrong", 1, true, true }, { "the second, as foresight", 1, false, false }, { "the first", 0, true, false },
+};
+
+START_TEST(says_which_is_begun_with)
+{
+	struct ab_item items[RC_CHANGES];
+	struct ab_advice a = full(items);
+	struct ab_look look = rc_look(AB_TEXT);
+	a.next = begun_with[_i].next;
+	items[0].answers = items[1].answers = begun_with[_i].answers;
+	char *text = report(&a, &look);
+	if (begun_with[_i].told)
+		rc_has(begun_with[_i].title, text, "Number 2 is begun with: by itself it does most against what is wrong.");
+	else
+		rc_lacks(begun_with[_i].title, text, "is begun with");
+	ab_report_free(text);
+}
+END_TEST
+
 /* ---- money left over: load after the plan is 2.75, a fiftieth of the load now is 0.1 ---- */
 
 static const struct { const char *title; double budget, cost, load; const char *want; bool told; } left[] = {
@@ -836,6 +856,7 @@ static void add_rows(TCase *tc)
 	tcase_add_loop_test(tc, says_gain_and_basis, 0, sizeof bases / sizeof *bases);
 	tcase_add_loop_test(tc, says_sums, 0, sizeof sums / sizeof *sums);
 	tcase_add_test(tc, says_the_cheaper_plan);
+	tcase_add_loop_test(tc, says_which_is_begun_with, 0, sizeof begun_with / sizeof *begun_with);
 	tcase_add_loop_test(tc, says_left_over, 0, sizeof left / sizeof *left);
 	tcase_add_loop_test(tc, says_frontier, 0, sizeof frontiers / sizeof *frontiers);
 	tcase_add_loop_test(tc, says_the_rest_when_asked, 0, sizeof rest / sizeof *rest);
