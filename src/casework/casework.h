@@ -43,9 +43,12 @@ bool case_is_contrary(const struct ab_contrary *contrary, const struct ab_fact *
 /* What is to be told of pressure in the vessels it fermented in, and the id of that warning; NULL: nothing (id NULL), or memory was short. */
 const char *case_fermenter_says(const struct ab_batch *b, struct ab_arena *arena, const char **id);
 
-/* Fills the diagnosis' warnings. False when memory is short. */
+/* The change that a remedy was, by its id or in words that fit one only; -1: words that are kept and tell nothing. */
+int case_remedy(const struct ab_knowledge *k, const struct ab_remedy *remedy);
+
 /* What counts and has no number, into the case. False: no memory. */
 bool case_counted(const struct ab_knowledge *k, struct ab_case *out, struct ab_arena *arena);
+/* Fills the diagnosis' warnings. False when memory is short. */
 bool case_warnings(const struct ab_knowledge *k, const struct ab_case *c, struct ab_arena *arena);
 
 #endif

@@ -24,8 +24,7 @@ static bool tells_by_fact(const struct ab_knowledge *k, int check, const struct 
 	return slot >= 0 && AB_FACT_KNOWN(&facts[slot]);
 }
 
-/* Which change it was, by its id or in words that fit one only; -1: words that are kept and tell nothing. */
-static int change_of(const struct ab_knowledge *k, const struct ab_remedy *r)
+int case_remedy(const struct ab_knowledge *k, const struct ab_remedy *r)
 {
 	size_t n;
 
@@ -37,7 +36,7 @@ static int change_of(const struct ab_knowledge *k, const struct ab_remedy *r)
 static void remedies(const struct ab_knowledge *k, const struct ab_batch *batch, signed char *answers)
 {
 	for (AB_EACH(const struct ab_remedy, r, batch->remedies)) {
-		int change = change_of(k, r);
+		int change = case_remedy(k, r);
 		if (change < 0 || r->helped == AB_UNKNOWN)
 			continue;
 		signed char *answer = &answers[k->changes[change].remedy];

@@ -1,4 +1,4 @@
-/* counted.c - what a journal tells that counts and has no number: what was judged absent, checks, changes, marks
+/* counted.c - what a journal tells that counts and has no number: judged absent, checks, changes, remedies, marks
  *
  * For who wants to see that it was understood. Nothing is decided here: the evidence (evidence.c, checked.c, marked.c), the
  * facts of the tasting and the history take these from the same records.
@@ -60,6 +60,15 @@ static void count_change(struct counting *c, const struct ab_change_note *n)
 		count(c, n->mark.line, "changed since the last batch: %.80s%s", what, n->adopted == AB_NO ? ", on trial" : "");
 }
 
+static void count_remedy(struct counting *c, const struct ab_remedy *r)
+{
+	int change = case_remedy(c->k, r);
+	const char *what = change >= 0 ? c->k->changes[change].title : r->text != NULL ? r->text : r->what;
+	if (what != NULL && r->helped != AB_UNKNOWN)
+		count(c, r->mark.line, "tried, and it %s: %.80s%s", r->helped == AB_YES ? "helped" : "did not help", what,
+		    change >= 0 ? "" : " (no change known here: it tells nothing)");
+}
+
 bool case_counted(const struct ab_knowledge *k, struct ab_case *out, struct ab_arena *arena)
 {
 	struct counting c = { .k = k, .arena = arena };
@@ -69,6 +78,8 @@ bool case_counted(const struct ab_knowledge *k, struct ab_case *out, struct ab_a
 		count(&c, t->mark.line, "check %.60s: %s", t->kind, t->result == AB_YES ? "yes" : "no");
 	for (AB_EACH(const struct ab_change_note, n, out->batch->changes))
 		count_change(&c, n);
+	for (AB_EACH(const struct ab_remedy, r, out->batch->remedies))
+		count_remedy(&c, r);
 	out->counted = c.list.items;
 	out->n_counted = c.list.n;
 	return !c.short_of_memory;

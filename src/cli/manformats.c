@@ -235,7 +235,10 @@ static void add_howto(struct ab_str *s, const struct format_howto *rows)
 		return;
 	ab_str_add(s, ".Sh HOW TO SAY IT\n"
 	    "Each of these stands in a <batch>, alone or with others.\n"
-	    "Behind the colon is what\n.Ql afterboil facts\nmakes of it.\n");
+	    "Behind the colon is what\n.Ql afterboil facts\nmakes of it.\n"
+	    "What was tried against a fault, in this brew or another, is told as\n"
+	    ".Ql <tried what=\"treat-all-water\" helped=\"no\"/> ;\n"
+	    "it counts for or against the causes which that change acts on.\n");
 	while (rows->written != NULL) {
 		ab_str_addf(s, ".Pp\n%s\n", rows->written);
 		ab_str_init(&lines, 0);

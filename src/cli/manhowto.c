@@ -20,6 +20,8 @@ const struct format_howto format_howto[] = {
 	{ "no more bubbles", "<looks airlock-still=\"yes\"/>", "looks.airlock-still = yes" },
 	{ "the beer was between 16 and 27 C in the first days", "<reading at=\"+2d\" wort=\"16-27 C\"/>", "ferment.early-mean = 21.5 C" },
 	{ "the room was warm, about 26 C; nothing cooled it", "<vessel kind=\"bucket\" control=\"none\" room=\"about 26 C\"/>", "ferment.room = 26 C" },
+	{ "it fermented too warm, nobody measured", "<vessel judged=\"warm\"/>", "ferment.judged = warm" },
+	{ "its temperature went up and down", "<vessel swings=\"yes\"/>", "ferment.swung = yes" },
 	{ "the thermometer shows 3 C too much", "<instrument item=\"thermometer\" off-temp=\"3 K\"/>\n<reading at=\"+2d\" wort=\"23 C\"/>", "ferment.early-mean = 20 C" },
 	{ "the hydrometer was never checked", "<instrument item=\"hydrometer\" checked=\"no\"/>", "instrument.hydrometer-checked = no" },
 	{ "refractometer, late, not put right", "<reading at=\"+10d\" gravity=\"1.025 SG\" instrument=\"refractometer\"\n    corrected=\"no\"/>", "gravity.uncorrected-refractometer = yes" },
