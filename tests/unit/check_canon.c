@@ -128,7 +128,7 @@ static const struct ab_elem_spec rest = { "r", sizeof(struct ab_rest), 0, false,
 
 START_TEST(number)
 {
-	const struct ab_rest record = { .temp_c = { numbers[_i].v, 0, true } };
+	const struct ab_rest record = { .temp_c = { numbers[_i].v, 0, true, false } };
 	struct ab_sha256 digest;
 	char out[65];
 
@@ -162,7 +162,7 @@ static void defined(double v, char *out)
 
 static void spelled_as_defined(double v)
 {
-	const struct ab_rest record = { .temp_c = { v, 0, true } };
+	const struct ab_rest record = { .temp_c = { v, 0, true, false } };
 	struct ab_sha256 digest;
 	char out[65], want[65];
 

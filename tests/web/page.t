@@ -42,7 +42,7 @@ json() { # NAME COMMAND...
 cp -R "$top_srcdir/examples" "$tmp/journals"
 chmod -R u+w "$tmp/journals"
 # advice given earlier and followed, so that a promise stands beside what came
-sed -i 's/what="cap-on-foam"/what="quiet-transfer"/' "$tmp"/journals/12*.xml
+sed -i 's/what="cap-on-foam"/what="longer-warm-rest"/' "$tmp"/journals/12*.xml
 "$AFTERBOIL" advise "$tmp"/journals/0[1-4]*.xml --profile "$tmp/journals/profile.xml" --store "$tmp/store.db" >"$tmp/advice" 2>/dev/null
 "$AFTERBOIL" report "$tmp/journals" --store "$tmp/store.db" -o "$tmp/page.html" 2>"$tmp/err"
 ok 'the page is there' test -s "$tmp/page.html"
