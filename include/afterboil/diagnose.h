@@ -19,8 +19,8 @@
 /* What is known about one fault, all tastings taken together. */
 struct ab_evidence {
 	struct ab_finding *finding;      /* one a fault of the rules, in their order */
-	const signed char *check;        /* one a check of the rules: 0 not done, 1 answered yes, -1 answered
-	                                  * no; may be NULL */
+	const signed char *check;        /* one a check of the rules (n_checks, remedies among them): 0 not done, 1
+	                                  * answered yes, -1 answered no; may be NULL */
 	int family;                      /* place in families, -1 unknown */
 };
 

@@ -16,7 +16,7 @@ enum { WARM, COLD, MEANT };
 
 static struct ab_fact facts[T_FACTS];
 static struct ab_finding finding[FAULTS];
-static signed char answers[1];
+static signed char answers[8];   /* of the check, and of remedies behind it */
 static struct ab_evidence evidence;
 static const struct ab_knowledge *k;
 static struct ab_arena *arena;
@@ -29,6 +29,7 @@ static void set_up(void)
 	memset(answers, 0, sizeof answers);
 	evidence = (struct ab_evidence){ finding, answers, -1 };
 	k = tiny_rules("");
+	ck_assert_uint_le(k->n_checks, sizeof answers);
 	arena = ab_arena_new();
 	ab_diag_init(&diag);
 }
@@ -463,7 +464,8 @@ START_TEST(a_check_about_a_fault_not_found)
 	snprintf(more, sizeof more, "<check id='look' base='0.1' minutes='1' %s source='e'><title>look</title><how>look</how>"
 	    "<yes cause='warm' p='0.9' source='e'/><yes cause='cold' p='0.9' source='e'/></check>", abouts[_i].about);
 	k = tiny_rules(more);
-	static signed char two[2];
+	static signed char two[9];
+	ck_assert_uint_le(k->n_checks, sizeof two);
 	evidence.check = two;
 	for (int f = 0; f < FAULTS; f++)
 		if (f == abouts[_i].found)
