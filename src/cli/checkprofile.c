@@ -26,7 +26,7 @@ static enum ab_status check_trouble(struct cli *cli, const struct ab_trouble *t)
 }
 
 /* "fridge" is no id, and may be any of several. */
-static enum ab_status check_change(struct cli *cli, const char *element, long line, const char *id)
+enum ab_status check_change(struct cli *cli, const char *file, const char *element, long line, const char *id)
 {
 	const char *near[NEAR] = { NULL }, *list = "";
 	size_t n = 0;
@@ -41,7 +41,7 @@ static enum ab_status check_change(struct cli *cli, const char *element, long li
 		list = ab_arena_printf(cli->arena, "%s%s\"%s\"", list, i == 0 ? "; near it: " : ", ", near[i]);
 	cli->attention = true;
 	return list == NULL ? cli_nomem(cli) : check_line(cli, ab_arena_printf(cli->arena, "%s:%ld: odd: no change is called \"%s\" (<%s>); "
-	    "\"afterboil rules list changes\" shows them%s", cli->o.profile, line, id, element, list));
+	    "\"afterboil rules list changes\" shows them%s", file, line, id, element, list));
 }
 
 enum ab_status check_profile(struct cli *cli)
@@ -51,13 +51,13 @@ enum ab_status check_profile(struct cli *cli)
 	if (p == NULL)
 		return AB_OK;
 	for (AB_EACH(struct ab_owns, o, p->owns))
-		st = st != AB_OK ? st : check_change(cli, "owns", o->mark.line, o->change);
+		st = st != AB_OK ? st : check_change(cli, cli->o.profile, "owns", o->mark.line, o->change);
 	for (AB_EACH(struct ab_refuses, r, p->refuses))
-		st = st != AB_OK ? st : check_change(cli, "refuses", r->mark.line, r->change);
+		st = st != AB_OK ? st : check_change(cli, cli->o.profile, "refuses", r->mark.line, r->change);
 	for (AB_EACH(struct ab_price, r, p->prices))
-		st = st != AB_OK ? st : check_change(cli, "price", r->mark.line, r->change);
+		st = st != AB_OK ? st : check_change(cli, cli->o.profile, "price", r->mark.line, r->change);
 	for (AB_EACH(struct ab_changed, c, p->changed))
-		st = st != AB_OK ? st : check_change(cli, "changed", c->mark.line, c->what);
+		st = st != AB_OK ? st : check_change(cli, cli->o.profile, "changed", c->mark.line, c->what);
 	for (AB_EACH(struct ab_trouble, t, p->troubles))
 		st = st != AB_OK ? st : check_trouble(cli, t);
 	return st != AB_OK ? st : check_line(cli, ab_arena_printf(cli->arena, "%s: OK, profile read", cli->o.profile));

@@ -102,17 +102,15 @@ static enum ab_status check_batch(struct cli *cli, const struct ab_batch *b, con
 	    b->mark.line, b->id));
 }
 
-/* A remedy that the rules do not know tells nothing. */
-static enum ab_status check_tried(struct cli *cli, const struct ab_batch *batch)
+/* What was changed or tried under a name that the rules do not know tells nothing. */
+static enum ab_status check_changes(struct cli *cli, const struct ab_batch *b)
 {
+	const char *name = b->source != NULL ? b->source : "journal";
 	enum ab_status st = AB_OK;
-	for (AB_EACH(const struct ab_remedy, r, batch->remedies))
-		if (st == AB_OK && r->what != NULL && ab_change_find(cli->k, r->what) < 0) {
-			cli->attention = true;
-			st = check_line(cli, ab_arena_printf(cli->arena,
-			    "%s:%ld: odd: no change is called \"%s\", so that <tried> tells nothing; \"afterboil rules list changes\" shows them",
-			    batch->source, r->mark.line, r->what));
-		}
+	for (AB_EACH(const struct ab_change_note, c, b->changes))
+		st = st != AB_OK ? st : check_change(cli, name, "change", c->mark.line, c->what);
+	for (AB_EACH(const struct ab_remedy, r, b->remedies))
+		st = st != AB_OK ? st : check_change(cli, name, "tried", r->mark.line, r->what);
 	return st;
 }
 
@@ -141,7 +139,7 @@ enum ab_status cmd_check(struct cli *cli)
 	if (st == AB_OK)
 		st = work_dated(cli, &limits);
 	for (size_t i = 0; st == AB_OK && i < cli->n_batches; i++) {
-		st = check_tried(cli, cli->batches[i]);
+		st = check_changes(cli, cli->batches[i]);
 		if (st == AB_OK)
 			st = check_batch(cli, cli->batches[i], &limits);
 		if (st == AB_OK)
