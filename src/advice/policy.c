@@ -47,7 +47,7 @@ static enum ab_status solve(struct stepping *s, unsigned char *chosen, double *r
 	return st;
 }
 
-static double cost_of(const struct stepping *s, const unsigned char *chosen)
+double stepping_cost(const struct stepping *s, const unsigned char *chosen)
 {
 	double sum = 0;
 
@@ -86,7 +86,7 @@ static double measure(const struct stepping *s, size_t u)
 }
 
 /* What its minutes ask of it; a change that saves some, nothing. */
-static double least_for_time(const struct stepping *s, size_t u)
+double stepping_least_for_time(const struct stepping *s, size_t u)
 {
 	return s->c->minutes != NULL ? s->policy->hour * fmax(0, s->c->minutes[u]) / 60 * s->out->before : 0;
 }
@@ -107,7 +107,7 @@ static void rule_out_alone(struct stepping *s)
 	memset(s->set, 0, n);
 	for (size_t u = 0; u < n; u++) {
 		double share = s->c->bought[u] ? s->policy->paying : s->policy->alone;
-		double least = fmax(share * measure(s, u), least_for_time(s, u));
+		double least = fmax(share * measure(s, u), stepping_least_for_time(s, u));
 
 		if (s->state[u] != AB_CHANGE_OPEN || mends(&s->problem, u))
 			continue;
@@ -147,7 +147,7 @@ static bool pays_for_others(const struct ab_problem *p, const unsigned char *cho
 
 /* What u adds to the rest of a plan it stands in. What another needs counts as worth its place, and so does
  * what gives a limited budget back that the rest has used up. */
-static double adds(const struct ab_problem *p, unsigned char *chosen, size_t u, double whole)
+double stepping_adds(const struct ab_problem *p, unsigned char *chosen, size_t u, double whole)
 {
 	double rest;
 
@@ -165,7 +165,7 @@ int stepping_smallest(const struct stepping *s, unsigned char *chosen)
 	int worst = -1;
 
 	for (size_t u = 0; u < s->problem.n_changes; u++) {
-		double x = chosen[u] ? adds(&s->problem, chosen, u, whole) / (s->policy->beside * measure(s, u)) : INFINITY;
+		double x = chosen[u] ? stepping_adds(&s->problem, chosen, u, whole) / (s->policy->beside * measure(s, u)) : INFINITY;
 
 		if (x < part) {
 			part = x;
@@ -206,56 +206,6 @@ static enum ab_status solve_rounds(struct stepping *s, unsigned char *chosen, do
 	if (st == AB_OK && any)
 		stepping_exchange(s, chosen, removed);
 	return st;
-}
-
-/* ---- filler ---- */
-
-/* What the one adds that adds most, of what no other needs. */
-static double most_added(const struct stepping *s, double whole)
-{
-	double most = 0;
-
-	for (size_t u = 0; u < s->problem.n_changes; u++) {
-		double x = s->out->chosen[u] ? adds(&s->problem, s->out->chosen, u, whole) : 0;
-
-		most = isfinite(x) ? fmax(most, x) : most;
-	}
-	return most;
-}
-
-/* The smallest of what adds too little beside that or for its minutes; -1 = none. */
-static int most_idle(const struct stepping *s, double whole)
-{
-	double beside = s->policy->filler * most_added(s, whole), least = INFINITY;
-	int worst = -1;
-
-	for (size_t u = 0; u < s->problem.n_changes; u++) {
-		double x = s->out->chosen[u] ? adds(&s->problem, s->out->chosen, u, whole) : INFINITY;
-
-		if (x < fmax(beside, least_for_time(s, u)) && x < least) {
-			least = x;
-			worst = (int)u;
-		}
-	}
-	return worst;
-}
-
-/* Of the plan that was picked, nothing put in its place: what is left is a plan still. */
-static void put_out_filler(struct stepping *s)
-{
-	struct ab_policy_plan *out = s->out;
-	double whole = ab_plan_removed(&s->problem, out->chosen), left = whole;
-	int worst;
-
-	while ((worst = most_idle(s, left)) >= 0) {
-		out->chosen[worst] = 0;
-		left = ab_plan_removed(&s->problem, out->chosen);
-	}
-	if (left == whole)
-		return;
-	out->given_up[AB_POLICY_FILLER] = fmax(0, out->removed - left);
-	out->removed = left;
-	out->cost = cost_of(s, out->chosen);
 }
 
 /* ---- what each sum buys ---- */
@@ -303,7 +253,7 @@ static enum ab_status make_frontier(struct stepping *s)
 	st = ab_plan_frontier(&wide, (int)s->c->money, points, STEPPING_POINTS, store, &n, s->diag);
 	for (size_t i = 0; st == AB_OK && i < n; i++) {
 		points[i].removed = trim(s, points[i].chosen);
-		points[i].cost = cost_of(s, points[i].chosen);
+		points[i].cost = stepping_cost(s, points[i].chosen);
 		add_point(out, &points[i]);
 	}
 	return st;
@@ -326,7 +276,7 @@ static enum ab_status add_rounds(struct stepping *s)
 		return AB_OK;
 	if (st != AB_OK)
 		return ab_fail(diag, st, NULL, 0, "%s", quiet.text);
-	own.cost = cost_of(s, own.chosen);
+	own.cost = stepping_cost(s, own.chosen);
 	add_point(s->out, &own);
 	return AB_OK;
 }
@@ -397,6 +347,6 @@ enum ab_status ab_policy_apply(const struct ab_policy_case *c, const struct ab_p
 	out->given_up[AB_POLICY_ALONE] = fmax(0, out->best_removed - alone);
 	out->given_up[AB_POLICY_HABITS] = fmax(0, alone - habits);
 	stepping_thrift(&s, habits);
-	put_out_filler(&s);
+	stepping_filler(&s);
 	return AB_OK;
 }
