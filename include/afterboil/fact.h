@@ -119,6 +119,11 @@ enum ab_number {
 	AB_NUM_MISSED_JUDGED,      /* one taster misses a fault that is there: judged absent */
 	AB_NUM_MISSED_UNSAID,      /* ... not spoken of, though all was considered */
 	AB_NUM_MISSED_PLAIN,       /* both times this in a beer of one malt and one hop */
+	/* Of a grist told without its weights: what share a part of it usually is, and how far from that it may be (standard
+	 * uncertainty). In pairs. */
+	AB_NUM_PILSNER_SHARE, AB_NUM_PILSNER_SHARE_U, AB_NUM_ROASTED_SHARE, AB_NUM_ROASTED_SHARE_U,
+	AB_NUM_SMOKED_SHARE, AB_NUM_SMOKED_SHARE_U, AB_NUM_SUGAR_SHARE, AB_NUM_SUGAR_SHARE_U,
+	AB_NUM_EXTRACT_SHARE, AB_NUM_EXTRACT_SHARE_U, AB_NUM_BESIDE_SHARE, AB_NUM_BESIDE_SHARE_U,
 	AB_NUM_GONE_ANYWAY,        /* share of faults that are not there the next time though nothing was done against them */
 	AB_NUM_DONE_RIGHT,         /* how much of what a remedy takes away it takes as home brewers carry it out */
 	AB_NUMBERS

@@ -93,7 +93,7 @@ void compile_list_words(const char *const *words, char *buf, size_t size)
 
 int compile_word(struct compiler *c, const char *what, const char *word, const char *const *words, long line)
 {
-	char allowed[400];
+	char allowed[600];   /* the ids of all numbers fit */
 	for (int i = 0; words[i] != NULL; i++)
 		if (ab_word_cmp(words[i], word) == 0)
 			return i + 1;

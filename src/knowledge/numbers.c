@@ -12,6 +12,12 @@ const char *const ab_words_number[] = {
 	[AB_NUM_TASTED_PACKAGED_D] = "tasted-packaged", [AB_NUM_MOVED_D] = "moved-to-stay", [AB_NUM_TOO_WARM_K] = "too-warm-over",
 	[AB_NUM_YOUNG_D] = "young-waits", [AB_NUM_BOTTLES_D] = "bottles-about", [AB_NUM_TOGETHER_D] = "tasted-together",
 	[AB_NUM_MISSED_JUDGED] = "missed-judged", [AB_NUM_MISSED_UNSAID] = "missed-unsaid", [AB_NUM_MISSED_PLAIN] = "missed-plain",
+	[AB_NUM_PILSNER_SHARE] = "pilsner-share", [AB_NUM_PILSNER_SHARE_U] = "pilsner-share-u",
+	[AB_NUM_ROASTED_SHARE] = "roasted-share", [AB_NUM_ROASTED_SHARE_U] = "roasted-share-u",
+	[AB_NUM_SMOKED_SHARE] = "smoked-share", [AB_NUM_SMOKED_SHARE_U] = "smoked-share-u",
+	[AB_NUM_SUGAR_SHARE] = "sugar-share", [AB_NUM_SUGAR_SHARE_U] = "sugar-share-u",
+	[AB_NUM_EXTRACT_SHARE] = "extract-share", [AB_NUM_EXTRACT_SHARE_U] = "extract-share-u",
+	[AB_NUM_BESIDE_SHARE] = "beside-steeped-share", [AB_NUM_BESIDE_SHARE_U] = "beside-steeped-share-u",
 	[AB_NUM_GONE_ANYWAY] = "gone-anyway", [AB_NUM_DONE_RIGHT] = "done-right",
 	[AB_NUMBERS] = NULL
 };
@@ -26,6 +32,12 @@ static const struct { enum ab_dim dim; double unit, lo, hi; const char *name; } 
 	[AB_NUM_YOUNG_D] = { AB_DIM_TIME, 86400, 1, 365, "d" }, [AB_NUM_BOTTLES_D] = { AB_DIM_TIME, 86400, 90, 3660, "d" },
 	[AB_NUM_TOGETHER_D] = { AB_DIM_TIME, 86400, 1, 90, "d" }, [AB_NUM_MISSED_JUDGED] = { AB_DIM_NONE, 1, 0.01, 0.99, "" },
 	[AB_NUM_MISSED_UNSAID] = { AB_DIM_NONE, 1, 0.01, 0.99, "" }, [AB_NUM_MISSED_PLAIN] = { AB_DIM_NONE, 1, 0.01, 1, "" },
+	[AB_NUM_PILSNER_SHARE] = { AB_DIM_NONE, 1, 0.01, 1, "" }, [AB_NUM_PILSNER_SHARE_U] = { AB_DIM_NONE, 1, 0.001, 0.5, "" },
+	[AB_NUM_ROASTED_SHARE] = { AB_DIM_NONE, 1, 0.01, 1, "" }, [AB_NUM_ROASTED_SHARE_U] = { AB_DIM_NONE, 1, 0.001, 0.5, "" },
+	[AB_NUM_SMOKED_SHARE] = { AB_DIM_NONE, 1, 0.01, 1, "" }, [AB_NUM_SMOKED_SHARE_U] = { AB_DIM_NONE, 1, 0.001, 0.5, "" },
+	[AB_NUM_SUGAR_SHARE] = { AB_DIM_NONE, 1, 0.01, 1, "" }, [AB_NUM_SUGAR_SHARE_U] = { AB_DIM_NONE, 1, 0.001, 0.5, "" },
+	[AB_NUM_EXTRACT_SHARE] = { AB_DIM_NONE, 1, 0.01, 1, "" }, [AB_NUM_EXTRACT_SHARE_U] = { AB_DIM_NONE, 1, 0.001, 0.5, "" },
+	[AB_NUM_BESIDE_SHARE] = { AB_DIM_NONE, 1, 0.01, 1, "" }, [AB_NUM_BESIDE_SHARE_U] = { AB_DIM_NONE, 1, 0.001, 0.5, "" },
 	[AB_NUM_GONE_ANYWAY] = { AB_DIM_NONE, 1, 0.01, 0.99, "" }, [AB_NUM_DONE_RIGHT] = { AB_DIM_NONE, 1, 0.01, 0.99, "" },
 };
 

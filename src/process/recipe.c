@@ -175,17 +175,18 @@ static void set_share(struct ab_work *w, int slot, const struct grist *g, const 
 	    "%.0f %% of the fermentables by weight", 100 * share);
 }
 
-/* What is told to be in it, nobody says how much: what such a part usually is, as wide as recipes are (common
- * practice, from memory: roasted malt 3 to 12 % of a dark beer, sugar 5 to 20 %, smoked malt a tenth to all, one
- * base malt 70 to 100 %). What is not told of stays unknown. */
-static void assume_share(struct ab_work *w, int slot, const struct grist *g, size_t lines, double usual, double u)
+/* What is told to be in it, nobody says how much: what such a part usually is, as wide as recipes are. usual: that
+ * number of the rules; its u stands behind it. What is not told of stays unknown. */
+static void assume_share(struct ab_work *w, int slot, const struct grist *g, size_t lines, enum ab_number usual)
 {
 	struct ab_basis basis = g->basis;
+	double share = w->norms->numbers[usual];
 
-	if (lines == 0 || ab_known(w, slot))
+	if (lines == 0 || !(share > 0) || ab_known(w, slot))
 		return;
 	basis.origin = AB_ORIGIN_ASSUMED;
-	ab_set(w, slot, &basis, usual, u, 'C', "some is told, not how much: such a part is about %.0f %%", 100 * usual);
+	ab_set(w, slot, &basis, share, w->norms->numbers[usual + 1], 'C',
+	    "some is told, not how much: such a part is about %.0f %%", 100 * share);
 }
 
 static void assume_shares(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
@@ -195,10 +196,10 @@ static void assume_shares(struct ab_work *w, const struct grist *g, const struct
 
 	for (AB_EACH(struct ab_malt, m, r->malts))
 		pilsners += m->kind == AB_MALT_PILSNER;
-	assume_share(w, AB_F_RECIPE_PILSNER_SHARE, g, one_base ? pilsners : 0, 0.85, 0.1);
-	assume_share(w, AB_F_RECIPE_ROASTED_SHARE, g, g->roasts, 0.07, 0.03);
-	assume_share(w, AB_F_RECIPE_SMOKED_SHARE, g, g->smokes, 0.3, 0.2);
-	assume_share(w, AB_F_RECIPE_SUGAR_SHARE, g, g->parts > g->sweets ? g->sweets : 0, 0.1, 0.06);
+	assume_share(w, AB_F_RECIPE_PILSNER_SHARE, g, one_base ? pilsners : 0, AB_NUM_PILSNER_SHARE);
+	assume_share(w, AB_F_RECIPE_ROASTED_SHARE, g, g->roasts, AB_NUM_ROASTED_SHARE);
+	assume_share(w, AB_F_RECIPE_SMOKED_SHARE, g, g->smokes, AB_NUM_SMOKED_SHARE);
+	assume_share(w, AB_F_RECIPE_SUGAR_SHARE, g, g->parts > g->sweets ? g->sweets : 0, AB_NUM_SUGAR_SHARE);
 }
 
 /* Grain that needs no mash: what is steeped beside an extract. */
@@ -208,8 +209,7 @@ static bool is_steeped(int malt)
 }
 
 /* Most tell the tins and the steeped grain, and no weights, or that of the grain alone. What is not steeped is extract
- * then: a pound or two of grain beside 3 kg (estimate from common recipes: 0.75 to 0.95). Sugar beside it may be
- * anything up to half. */
+ * then. Sugar beside it may be anything up to half. */
 static void set_extract_share(struct ab_work *w, const struct grist *g, const struct ab_recipe *r)
 {
 	set_share(w, AB_F_RECIPE_EXTRACT_SHARE, g, r, g->extract);
@@ -222,15 +222,15 @@ static void set_extract_share(struct ab_work *w, const struct grist *g, const st
 		if (!is_steeped(m->kind))
 			return;
 	struct ab_basis basis = g->basis;
+	const double *number = &w->norms->numbers[r->malts.n > 0 ? AB_NUM_BESIDE_SHARE : AB_NUM_EXTRACT_SHARE];
+	bool kit = r->malts.n == 0 && g->kits > 0;
+	if (!(number[0] > 0))
+		return;
 	basis.origin = AB_ORIGIN_ASSUMED;
-	if (r->malts.n > 0)
-		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 0.85, 0.1, 'C', "extract, and grain that is only steeped");
-	else if (g->kits > 0)
-		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 1, 0.1, 'C',
-		    "a hopped kit, which is extract by its nature");
-	else
-		ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, 0.9, 0.1, 'C',
-		    "extract is told and no malt; that it is all is not told");
+	ab_set(w, AB_F_RECIPE_EXTRACT_SHARE, &basis, kit ? 1 : number[0], number[1], 'C', "%s",
+	    r->malts.n > 0 ? "extract, and grain that is only steeped"
+	    : kit ? "a hopped kit, which is extract by its nature"
+	    : "extract is told and no malt; that it is all is not told");
 }
 
 /* Liquid extract darkens and goes stale within months; dry does not, so it is passed over. */

@@ -154,7 +154,7 @@ static const struct { const char *title, *more, *says; bool error; } rows[] = {
 	  "temperatures of yeast \"y\" must rise: tolerated-low, low, high, tolerated-high", true },
 	{ "a number nobody reckons with", "<number id='gravity-stil' is='3 d' source='e'/>", "number \"gravity-stil\" is not known; allowed: gravity-still, "
 	  "slow-yeast-still, hangs-over, hung-still, first-packaged, tasted-packaged, moved-to-stay, too-warm-over, young-waits, bottles-about, "
-	  "tasted-together, missed-judged, missed-unsaid, missed-plain, gone-anyway, done-right", true },
+	  "tasted-together, missed-judged, missed-unsaid, missed-plain, pilsner-share, pilsner-share-u, roasted-share, roasted-share-u, smoked-share, smoked-share-u, sugar-share, sugar-share-u, extract-share, extract-share-u, beside-steeped-share, beside-steeped-share-u, gone-anyway, done-right", true },
 	{ "a number without its unit", "<number id='gravity-still' is='3' source='e'/>",
 	  "is of number \"gravity-still\": \"3\" has no unit; write a length of time such as \"3d 4h\" (units: s, min, h, d, wk, mo, y)", true },
 	{ "still for less than two days", "<number id='gravity-still' is='47 h' source='e'/>",

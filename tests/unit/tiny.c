@@ -31,7 +31,8 @@ const struct ab_fact_table tiny_facts = { defs, T_FACTS };
 const struct ab_vocabulary tiny_vocabulary = { words_family, words_agent, words_bottle, words_space, words_gear, NULL, words_malt };
 /* Those that the tests of small worlds look at. */
 static const double numbers[AB_NUMBERS] = { [AB_NUM_STILL_D] = 2.6, [AB_NUM_TOGETHER_D] = 14, [AB_NUM_MISSED_JUDGED] = 0.2,
-	[AB_NUM_MISSED_UNSAID] = 0.6, [AB_NUM_MISSED_PLAIN] = 0.75, [AB_NUM_GONE_ANYWAY] = 0.3, [AB_NUM_DONE_RIGHT] = 0.85 };
+	[AB_NUM_MISSED_UNSAID] = 0.6, [AB_NUM_MISSED_PLAIN] = 0.75,
+	[AB_NUM_GONE_ANYWAY] = 0.3, [AB_NUM_DONE_RIGHT] = 0.85 };
 
 const char tiny_body[] =
 	"<fault id='butter' severity='3' source='estimate'><title>Butter</title><word>buttery</word><word>popcorn</word>\n"
