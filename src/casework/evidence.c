@@ -11,212 +11,15 @@
  * found, and only taste.fading tells that it faded.
  *
  * SPDX-License-Identifier: GPL-3.0-or-later */
-#include "casework/casework.h"
+#include "casework/mentions.h"
 
 #include <assert.h>
 #include <math.h>
-#include <stdio.h>
-#include <string.h>
 
-#include "base/str.h"
 #include "process/slots.h"
 
 /* However many missed it: one more may be as blind to it as they were (estimate). */
 static const double MOST_SENSITIVE = 0.98;
-static const double FEARED_INTENSITY = 1;   /* the least of the scale */
-/* As process/tasting.c: nearer ones tell of the taster, not of time. */
-static const double TREND_S = 7 * 86400.0;
-
-/* One statement about one fault. */
-struct mention {
-	int fault;
-	const struct ab_tasting *tasting;
-	size_t order;          /* of the tasting, by time */
-	bool found, feared;    /* feared: found, but not tasted */
-	double intensity;
-	double before;         /* the most that this taster found of it on an earlier day; 0 = nothing */
-};
-
-/* Somebody who cannot taste a fault: their silence about it says nothing, but what they found counts like
- * anybody's. */
-struct blind { const struct ab_taster *taster; int fault; };
-
-/* One pass over the tastings fills mentions, at most one a taster and fault; everything else is asked of
- * that list. Lists are short, so they are walked. */
-struct tally {
-	const struct ab_knowledge *k;
-	const struct ab_batch *batch;
-	struct ab_arena *arena;
-	struct ab_diag *diag;
-	struct ab_list mentions, blinds;   /* struct mention, struct blind */
-	bool *spoken_of;       /* by fault: in a mention, or somebody is blind to it */
-	bool silence_known;
-	double silence;        /* miss_of_all of a fault that nobody speaks of: one for all of them */
-	bool plain_beer;
-};
-
-static enum ab_status no_memory(struct tally *t)
-{
-	return ab_fail(t->diag, AB_ENOMEM, t->batch->source, 0, "out of memory for the tastings");
-}
-
-int case_word(const struct ab_knowledge *k, const char *word, const char *source, long line,
-    enum ab_status st, struct ab_diag *diag)
-{
-	enum { NEAR = 4 };
-	const char *near[NEAR];
-	char hint[200] = "";
-	size_t n = 0, at = 0;
-	int fault = ab_fault_word(k, word, near, NEAR, &n);
-	if (fault >= 0)
-		return fault;
-	bool chore = ab_chore_word(k, word) >= 0;
-	for (size_t i = 0; i < n && at < sizeof hint && !chore; i++)
-		at += (size_t)snprintf(hint + at, sizeof hint - at,
-		    "%s\"%.40s\"", i > 0 ? ", " : "; do you mean ", near[i]);
-	ab_fail(diag, st, source, line, "no fault is called \"%.60s\"%s%s", word, hint,
-	    chore ? "; it is no taste but a chore, and a profile names it: <trouble chore=\"...\"/>"
-	    : n > 0 ? "?" : "; \"afterboil rules list faults\" shows what there is");
-	return -1;
-}
-
-/* ---- who said what ---- */
-
-/* Two sheets without a name count as one taster's: taken as two, one person's silence would be multiplied
- * up. */
-static bool same_taster(const char *a, const char *b)
-{
-	return a == NULL || b == NULL ? a == b : ab_word_cmp(a, b) == 0;
-}
-
-static double panel_of(const struct ab_tasting *tasting)
-{
-	return tasting->panel.known && tasting->panel.v >= 1 ? tasting->panel.v : 1;
-}
-
-/* A date and a time since pitching cannot be compared here; then the journal's order decides, that is the
- * place in the array. */
-static bool is_later(const struct ab_tasting *a, const struct ab_tasting *b)
-{
-	return a->at.known && b->at.known && a->at.relative == b->at.relative ? a->at.s > b->at.s : a > b;
-}
-
-/* Place of a tasting in time; those without a time stand where the journal has them. */
-static size_t order_of(const struct ab_batch *batch, const struct ab_tasting *tasting)
-{
-	size_t n = 0;
-	for (AB_EACH(const struct ab_tasting, other, batch->tastings))
-		n += other != tasting && is_later(tasting, other);
-	return n;
-}
-
-/* Less than a week apart, as far as is known: then the later word puts the earlier one right. */
-static bool is_soon_after(const struct ab_tasting *a, const struct ab_tasting *b)
-{
-	return a->at.known && b->at.known && a->at.relative == b->at.relative && fabs(a->at.s - b->at.s) < TREND_S;
-}
-
-/* The later of two words of one taster on two sheets, and what the earlier one found. A fear was no taste. */
-static struct mention later_of(const struct mention *older, struct mention newer)
-{
-	if (older->order > newer.order)
-		return later_of(&newer, *older);
-	newer.before = fmax(newer.before, older->before);
-	if (older->found && !older->feared && !is_soon_after(older->tasting, newer.tasting))
-		newer.before = fmax(newer.before, older->intensity);
-	return newer;
-}
-
-/* A later word of the same taster about the same fault replaces the earlier one, unless it is of bottles with another
- * mark: those are another glass, not a later one. */
-static enum ab_status add_mention(struct tally *t, struct mention m)
-{
-	struct mention *items = t->mentions.items;
-	for (size_t i = 0; i < t->mentions.n; i++) {
-		if (items[i].fault != m.fault || !same_taster(items[i].tasting->by, m.tasting->by) ||
-		    !ab_same_bottles(items[i].tasting, m.tasting))
-			continue;
-		if (items[i].tasting != m.tasting)
-			items[i] = later_of(&items[i], m);
-		else if (m.found && (!items[i].found || m.intensity > items[i].intensity)) {
-			m.before = items[i].before;
-			items[i] = m;   /* two words for one fault on one sheet: the stronger */
-		}
-		return AB_OK;
-	}
-	struct mention *slot = ab_arena_push(t->arena, &t->mentions.items, &t->mentions.n, &t->mentions.cap,
-	    sizeof *slot);
-	if (slot == NULL)
-		return no_memory(t);
-	*slot = m;
-	t->spoken_of[m.fault] = true;
-	return AB_OK;
-}
-
-static enum ab_status read_tasting(struct tally *t, const struct ab_tasting *tasting)
-{
-	size_t order = order_of(t->batch, tasting);
-	enum ab_status st = AB_OK;
-	for (AB_EACH(const struct ab_found, f, tasting->found)) {
-		int fault = f->fault == NULL ? -1 : case_word(t->k, f->fault, t->batch->source, f->mark.line,
-		    AB_EINPUT, t->diag);
-		double intensity = f->intensity.known ? f->intensity.v : CASE_UNTOLD_INTENSITY;
-		if (fault < 0)
-			return AB_EINPUT;
-		/* Feared is not tasted: it counts, but as the least. */
-		if (f->feared == AB_YES)
-			intensity = FEARED_INTENSITY;
-		st = add_mention(t, (struct mention){ fault, tasting, order, true, f->feared == AB_YES, intensity, 0 });
-		if (st != AB_OK)
-			return st;
-	}
-	for (AB_EACH(const struct ab_absent, a, tasting->absent)) {
-		int fault = a->fault == NULL ? -1 : case_word(t->k, a->fault, t->batch->source, a->mark.line,
-		    AB_EINPUT, t->diag);
-		if (fault < 0)
-			return AB_EINPUT;
-		st = add_mention(t, (struct mention){ fault, tasting, order, false, false, 0, 0 });
-		if (st != AB_OK)
-			return st;
-	}
-	return st;
-}
-
-/* ---- blind spots ---- */
-
-static enum ab_status read_blind_spots(struct tally *t, const struct ab_profile *profile)
-{
-	for (AB_EACH(const struct ab_taster, taster, profile->tasters)) {
-		const char *const *words = taster->blind_to.items;
-		for (size_t i = 0; i < taster->blind_to.n; i++) {
-			int fault = case_word(t->k, words[i], profile->source, taster->mark.line,
-			    AB_EINPUT, t->diag);
-			if (fault < 0)
-				return AB_EINPUT;
-			struct blind *slot = ab_arena_push(t->arena, &t->blinds.items, &t->blinds.n,
-			    &t->blinds.cap, sizeof *slot);
-			if (slot == NULL)
-				return no_memory(t);
-			*slot = (struct blind){ taster, fault };
-			t->spoken_of[fault] = true;
-		}
-	}
-	return AB_OK;
-}
-
-/* How many of a sheet's tasters could have noticed the fault. */
-static double able(const struct tally *t, const struct ab_tasting *tasting, int fault)
-{
-	const struct blind *blinds = t->blinds.items;
-	double panel = panel_of(tasting);
-	for (size_t i = 0; i < t->blinds.n && tasting->by != NULL; i++)
-		if (blinds[i].fault == fault && blinds[i].taster->name != NULL &&
-		    ab_word_cmp(blinds[i].taster->name, tasting->by) == 0)
-			/* One of the sheet's tasters, the named one, is blind; the others of the panel are
-			 * not. */
-			return panel - 1;
-	return panel;
-}
 
 /* ---- one fault ---- */
 
@@ -231,7 +34,7 @@ static double mean_intensity(const struct tally *t, int fault, const struct ab_t
 			continue;
 		/* Who found it weighs with the whole panel that agreed; who found nothing only with those
 		 * who could have. */
-		double weight = m[i].found ? panel_of(m[i].tasting) : able(t, m[i].tasting, fault);
+		double weight = m[i].found ? tally_panel(m[i].tasting) : tally_able(t, m[i].tasting, fault);
 		sum += weight * m[i].intensity;
 		tasters += weight;
 	}
@@ -286,7 +89,7 @@ static const struct mention *mention_by(const struct tally *t, int fault, const 
 {
 	const struct mention *m = t->mentions.items;
 	for (size_t i = 0; i < t->mentions.n; i++)
-		if (m[i].fault == fault && same_taster(m[i].tasting->by, by))
+		if (m[i].fault == fault && tally_same_taster(m[i].tasting->by, by))
 			return &m[i];
 	return NULL;
 }
@@ -297,8 +100,8 @@ static double miss_of_sheet(const struct tally *t, const struct ab_tasting *tast
 {
 	const struct mention *m = mention_by(t, fault, tasting->by);
 	if (m != NULL)
-		return m->tasting == tasting ? pow(t->k->norms.numbers[AB_NUM_MISSED_JUDGED], able(t, tasting, fault)) : 1;
-	return tasting->complete == AB_YES ? pow(t->k->norms.numbers[AB_NUM_MISSED_UNSAID], able(t, tasting, fault)) : 1;
+		return m->tasting == tasting ? pow(t->k->norms.numbers[AB_NUM_MISSED_JUDGED], tally_able(t, tasting, fault)) : 1;
+	return tasting->complete == AB_YES ? pow(t->k->norms.numbers[AB_NUM_MISSED_UNSAID], tally_able(t, tasting, fault)) : 1;
 }
 
 /* Of each taster the most telling sheet: drinking the same beer twice does not make a nose keener. */
@@ -309,7 +112,7 @@ static double miss_of_all(const struct tally *t, int fault)
 		double miss = miss_of_sheet(t, one, fault);
 		bool counts = miss < 1;
 		for (AB_EACH(const struct ab_tasting, other, t->batch->tastings))
-			if (other != one && same_taster(other->by, one->by)) {
+			if (other != one && tally_same_taster(other->by, one->by)) {
 				double theirs = miss_of_sheet(t, other, fault);
 				/* Of sheets that tell alike just one counts, the later in the journal:
 				 * "other > one" leaves exactly one of equals. */
@@ -365,12 +168,12 @@ enum ab_status case_evidence(const struct ab_knowledge *k, const struct ab_batch
 	struct ab_finding *finding = ab_arena_alloc(arena, k->n_faults, sizeof *finding);
 	signed char *answers = ab_arena_alloc(arena, k->n_checks, sizeof *answers);
 	t.spoken_of = ab_arena_alloc(arena, k->n_faults, sizeof *t.spoken_of);
-	enum ab_status st = finding == NULL || answers == NULL || t.spoken_of == NULL ? no_memory(&t) : AB_OK;
+	enum ab_status st = finding == NULL || answers == NULL || t.spoken_of == NULL ? tally_no_memory(&t) : AB_OK;
 	if (st == AB_OK && profile != NULL)
-		st = read_blind_spots(&t, profile);
+		st = tally_blind_spots(&t, profile);
 	for (AB_EACH(const struct ab_tasting, tasting, batch->tastings))
 		if (st == AB_OK)
-			st = read_tasting(&t, tasting);
+			st = tally_tasting(&t, tasting);
 	if (st == AB_OK)
 		case_marked(k, batch, answers);
 	if (st == AB_OK)   /* behind the bottles: what was told of a check in words goes before them */
