@@ -12,41 +12,9 @@
 #include "base/attr.h"
 #include "base/str.h"
 #include "journal/tables.h"
+#include "readcase.h"
 
 #define DAY 86400.0
-
-static struct ab_arena *arena;
-static struct ab_diag diag;
-static struct ab_batch *got;
-
-static void begin(void)
-{
-	arena = ab_arena_new();
-	ab_diag_init(&diag);
-	got = NULL;
-}
-
-static void end(void)
-{
-	ab_arena_free(arena);
-}
-
-static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
-{
-	(void)ctx;
-	(void)d;
-	got = batch;
-	return AB_OK;
-}
-
-static enum ab_status read_inner(const char *inner)
-{
-	char text[2000];
-	int n = snprintf(text, sizeof text, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>%s</batch>", inner);
-
-	ab_diag_init(&diag);
-	return ab_journal_read_memory(text, (size_t)n, "a.xml", NULL, arena, keep, NULL, &diag);
-}
 
 /* ---- other words ---- */
 
@@ -70,11 +38,11 @@ START_TEST(every_other_word)
 			int word = 0;
 			int own = place_of(a->list, a->said);
 			ck_assert_msg(own == 0 || own == place_of(a->list, a->word), "\"%s\" is another word of its list", a->said);
-			ck_assert_msg(ab_attr_store(&spec, a->said, strlen(a->said), &word, arena, &hand, &diag) == AB_OK && word > 0, "%s: %s", a->said, diag.text);
+			ck_assert_msg(ab_attr_store(&spec, a->said, strlen(a->said), &word, rd.arena, &hand, &rd.diag) == AB_OK && word > 0, "%s: %s", a->said, rd.diag.text);
 			ck_assert_msg(word == place_of(a->list, a->word), "\"%s\" is read as place %d, not as %s", a->said, word, a->word);
-			ab_diag_init(&diag);
-			ck_assert(ab_attr_store(&spec, a->said, strlen(a->said), &word, arena, &exact, &diag) == (own > 0 ? AB_OK : AB_EINPUT));
-			ab_diag_init(&diag);
+			ab_diag_init(&rd.diag);
+			ck_assert(ab_attr_store(&spec, a->said, strlen(a->said), &word, rd.arena, &exact, &rd.diag) == (own > 0 ? AB_OK : AB_EINPUT));
+			ab_diag_init(&rd.diag);
 		}
 	ck_assert_uint_gt(n, 200);
 }
@@ -98,8 +66,8 @@ static const struct { const char *inner, *says; } refused[] = {
 
 START_TEST(refused_in_words)
 {
-	ck_assert_msg(read_inner(refused[_i].inner) == AB_EINPUT, "%s", refused[_i].inner);
-	ck_assert_msg(strstr(diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].inner, diag.text);
+	ck_assert_msg(rd_inner(refused[_i].inner) == AB_EINPUT, "%s", refused[_i].inner);
+	ck_assert_msg(strstr(rd.diag.text, refused[_i].says) != NULL, "%s: %s", refused[_i].inner, rd.diag.text);
 }
 END_TEST
 
@@ -114,8 +82,8 @@ static const struct { const char *inner; double v, half; bool guess; } rough[] =
 
 START_TEST(rough_amounts)
 {
-	ck_assert_msg(read_inner(rough[_i].inner) == AB_OK, "%s: %s", rough[_i].inner, diag.text);
-	const struct ab_reading *r = got->readings.items;
+	ck_assert_msg(rd_inner(rough[_i].inner) == AB_OK, "%s: %s", rough[_i].inner, rd.diag.text);
+	const struct ab_reading *r = rd.got->readings.items;
 	ck_assert_msg(r->wort_c.known && fabs(r->wort_c.v - rough[_i].v) < 1e-9, "%s: %g", rough[_i].inner, r->wort_c.v);
 	ck_assert_msg(r->mark.guess == rough[_i].guess, "%s: guess %d", rough[_i].inner, r->mark.guess);
 	if (rough[_i].half > 0)
@@ -142,9 +110,9 @@ START_TEST(from_packaging)
 			snprintf(inner, sizeof inner, "<tasting at='%s'/><package at='%s'/>", moments[_i].at, moments[_i].package);
 		else
 			snprintf(inner, sizeof inner, "<package at='%s'/><tasting at='%s'/>", moments[_i].package, moments[_i].at);
-		ck_assert_msg(read_inner(inner) == AB_OK, "%s: %s", inner, diag.text);
-		const struct ab_tasting *t = got->tastings.items;
-		double days = (t->at.s - (got->brewed.s - DAY / 2)) / DAY;
+		ck_assert_msg(rd_inner(inner) == AB_OK, "%s: %s", inner, rd.diag.text);
+		const struct ab_tasting *t = rd.got->tastings.items;
+		double days = (t->at.s - (rd.got->brewed.s - DAY / 2)) / DAY;
 		ck_assert_msg(t->at.known && !t->at.relative && !t->at.packaged && fabs(days - moments[_i].days) < 1e-9, "%s: %g", inner, days);
 		ck_assert_msg(t->at.date_only == moments[_i].date_only, "%s", inner);
 	}
@@ -157,12 +125,12 @@ START_TEST(profiles_too)
 	static const char from[] = "<brewery xmlns='urn:afterboil:profile:1'><usual>\n<store from='package+1d'/></usual></brewery>";
 	struct ab_profile *p;
 
-	ck_assert_msg(ab_profile_read_memory(text, sizeof text - 1, "p.xml", arena, &p, &diag) == AB_OK, "%s", diag.text);
+	ck_assert_msg(ab_profile_read_memory(text, sizeof text - 1, "p.xml", rd.arena, &p, &rd.diag) == AB_OK, "%s", rd.diag.text);
 	ck_assert_double_eq_tol(p->room_c.v, 21, 1e-9);
 	ck_assert_str_eq(ab_words_goal[p->goal - 1], "time");
 	ck_assert_int_eq(p->packs, 0);   /* of neither can it be said that beer goes into it */
-	ck_assert(ab_profile_read_memory(from, sizeof from - 1, "p.xml", arena, &p, &diag) == AB_EINPUT);
-	ck_assert_msg(diag.line == 2 && strstr(diag.text, "which what is usual has no day of") != NULL, "%s", diag.text);
+	ck_assert(ab_profile_read_memory(from, sizeof from - 1, "p.xml", rd.arena, &p, &rd.diag) == AB_EINPUT);
+	ck_assert_msg(rd.diag.line == 2 && strstr(rd.diag.text, "which what is usual has no day of") != NULL, "%s", rd.diag.text);
 }
 END_TEST
 
@@ -174,7 +142,7 @@ int main(void)
 	TCase *t = tcase_create("byhand");
 	SRunner *sr = srunner_create(s);
 
-	tcase_add_checked_fixture(t, begin, end);
+	tcase_add_checked_fixture(t, rd_set_up, rd_tear_down);
 	tcase_add_test(t, every_other_word);
 	tcase_add_loop_test(t, refused_in_words, 0, N(refused));
 	tcase_add_loop_test(t, rough_amounts, 0, N(rough));

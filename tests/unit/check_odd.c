@@ -8,37 +8,10 @@
 
 #include <afterboil/check.h>
 #include "base/alloc.h"
+#include "readcase.h"
 
 #define BATCH(inner) "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>\n" inner "\n</batch>"
 #define PITCH "<pitch at='2031-03-07T18:00' temp='18 C'/>"
-
-static struct ab_arena *arena;
-static struct ab_diag diag;
-static struct ab_batch *got;
-
-static void setup(void)
-{
-	arena = ab_arena_new();
-	ab_diag_init(&diag);
-}
-
-static void teardown(void)
-{
-	ab_arena_free(arena);
-}
-
-static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
-{
-	(void)ctx;
-	(void)d;
-	got = batch;
-	return AB_OK;
-}
-
-static enum ab_status read_text(const char *text)
-{
-	return ab_journal_read_memory(text, strlen(text), "j.xml", NULL, arena, keep, NULL, &diag);
-}
 
 /* says NULL: allowed, at the edge of what is refused. */
 static const struct { const char *title, *text, *says; } impossible[] = {
@@ -71,11 +44,11 @@ static const struct { const char *title, *text, *says; } impossible[] = {
 
 START_TEST(refused)
 {
-	enum ab_status st = read_text(impossible[_i].text);
+	enum ab_status st = rd_text(impossible[_i].text);
 	const char *says = impossible[_i].says;
-	ck_assert_msg(st == (says != NULL ? AB_EINPUT : AB_OK), "%s: %s %s", impossible[_i].title, ab_status_name(st), diag.text);
+	ck_assert_msg(st == (says != NULL ? AB_EINPUT : AB_OK), "%s: %s %s", impossible[_i].title, ab_status_name(st), rd.diag.text);
 	if (says != NULL)
-		ck_assert_msg(strstr(diag.text, says) != NULL && diag.line >= 2, "%s: %ld: %s", impossible[_i].title, diag.line, diag.text);
+		ck_assert_msg(strstr(rd.diag.text, says) != NULL && rd.diag.line >= 2, "%s: %ld: %s", impossible[_i].title, rd.diag.line, rd.diag.text);
 }
 END_TEST
 
@@ -131,8 +104,8 @@ START_TEST(listed)
 {
 	struct ab_list out = { 0 };
 	const char *says = oddities[_i].says;
-	ck_assert_msg(read_text(oddities[_i].text) == AB_OK, "%s: %s", oddities[_i].title, diag.text);
-	ck_assert_int_eq(ab_batch_odd(got, arena, &out, &diag), AB_OK);
+	ck_assert_msg(rd_text(oddities[_i].text) == AB_OK, "%s: %s", oddities[_i].title, rd.diag.text);
+	ck_assert_int_eq(ab_batch_odd(rd.got, rd.arena, &out, &rd.diag), AB_OK);
 	const struct ab_odd *first = out.items;
 	if (says == NULL)
 		ck_assert_msg(out.n == 0, "%s: %s", oddities[_i].title, out.n > 0 ? first->text : "");
@@ -145,13 +118,13 @@ END_TEST
 START_TEST(short_memory)
 {
 	struct ab_list out = { 0 };
-	ck_assert_int_eq(read_text(BATCH("<tasting score='31'/>")), AB_OK);
+	ck_assert_int_eq(rd_text(BATCH("<tasting score='31'/>")), AB_OK);
 	struct ab_arena *fresh = ab_arena_new();
 	ab_alloc_fail_at(0);
-	/* fill what the arena holds in reserve */
+	/* fill what the rd.arena holds in reserve */
 	while (ab_arena_alloc(fresh, 1, 64) != NULL)
 		;
-	enum ab_status st = ab_batch_odd(got, fresh, &out, &diag);
+	enum ab_status st = ab_batch_odd(rd.got, fresh, &out, &rd.diag);
 	ab_alloc_fail_at(-1);
 	ab_arena_free(fresh);
 	ck_assert_int_eq(st, AB_ENOMEM);
@@ -162,7 +135,7 @@ int main(void)
 {
 	Suite *s = suite_create("odd");
 	TCase *tc = tcase_create("odd");
-	tcase_add_checked_fixture(tc, setup, teardown);
+	tcase_add_checked_fixture(tc, rd_set_up, rd_tear_down);
 	tcase_add_loop_test(tc, refused, 0, sizeof impossible / sizeof *impossible);
 	tcase_add_loop_test(tc, listed, 0, sizeof oddities / sizeof *oddities);
 	tcase_add_test(tc, short_memory);

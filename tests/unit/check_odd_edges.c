@@ -10,38 +10,11 @@
 #include <string.h>
 
 #include <afterboil/check.h>
+#include "readcase.h"
 
 #define PITCH "<pitch at='2031-03-07T18:00'/>"
 
-static struct ab_arena *arena;
-static struct ab_diag diag;
-static struct ab_batch *got;
 static struct ab_list odd;
-
-static void set_up(void)
-{
-	arena = ab_arena_new();
-}
-
-static void tear_down(void)
-{
-	ab_arena_free(arena);
-}
-
-static enum ab_status keep(void *ctx, struct ab_batch *batch, struct ab_diag *d)
-{
-	(void)ctx;
-	(void)d;
-	got = batch;
-	return AB_OK;
-}
-
-static enum ab_status read_inner(const char *inner)
-{
-	const char *text = ab_arena_printf(arena, "<batch xmlns='urn:afterboil:journal:1' id='a' brewed='2031-03-07'>\n%s\n</batch>", inner);
-	ab_diag_init(&diag);
-	return ab_journal_read_memory(text, strlen(text), "j.xml", NULL, arena, keep, NULL, &diag);
-}
 
 /* ---- refused ---- */
 
@@ -86,11 +59,11 @@ static const struct { const char *title, *inside, *outside, *says; } refusals[] 
 
 START_TEST(refused)
 {
-	ck_assert_msg(read_inner(refusals[_i].inside) == AB_OK, "%s: inside: %s", refusals[_i].title, diag.text);
-	ck_assert_msg(read_inner(refusals[_i].outside) == AB_EINPUT, "%s: outside is read", refusals[_i].title);
-	ck_assert_msg(strcmp(diag.text, refusals[_i].says) == 0, "%s: %s", refusals[_i].title, diag.text);
-	ck_assert_int_eq(diag.line, 2);
-	ck_assert_str_eq(diag.source, "j.xml");
+	ck_assert_msg(rd_inner(refusals[_i].inside) == AB_OK, "%s: inside: %s", refusals[_i].title, rd.diag.text);
+	ck_assert_msg(rd_inner(refusals[_i].outside) == AB_EINPUT, "%s: outside is read", refusals[_i].title);
+	ck_assert_msg(strcmp(rd.diag.text, refusals[_i].says) == 0, "%s: %s", refusals[_i].title, rd.diag.text);
+	ck_assert_int_eq(rd.diag.line, 2);
+	ck_assert_str_eq(rd.diag.source, "j.xml");
 }
 END_TEST
 
@@ -174,9 +147,9 @@ static const struct { const char *title, *inside, *outside, *says; } oddities[] 
 
 static const struct ab_odd *list_odd(const char *title, const char *inner)
 {
-	ck_assert_msg(read_inner(inner) == AB_OK, "%s: %s", title, diag.text);
+	ck_assert_msg(rd_inner(inner) == AB_OK, "%s: %s", title, rd.diag.text);
 	odd = (struct ab_list){ 0 };
-	ck_assert_int_eq(ab_batch_odd(got, arena, &odd, &diag), AB_OK);
+	ck_assert_int_eq(ab_batch_odd(rd.got, rd.arena, &odd, &rd.diag), AB_OK);
 	return odd.items;
 }
 
@@ -196,7 +169,7 @@ int main(void)
 	Suite *suite = suite_create("odd-edges");
 	TCase *tc = tcase_create("edges");
 
-	tcase_add_checked_fixture(tc, set_up, tear_down);
+	tcase_add_checked_fixture(tc, rd_set_up, rd_tear_down);
 	tcase_add_loop_test(tc, refused, 0, sizeof refusals / sizeof *refusals);
 	tcase_add_loop_test(tc, listed_as_odd, 0, sizeof oddities / sizeof *oddities);
 	suite_add_tcase(suite, tc);
