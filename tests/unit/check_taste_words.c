@@ -79,61 +79,14 @@ static void wide(const char *word, char *out, size_t size)
 	out[n] = '\0';
 }
 
-static void padded(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "  %s ", word);
-}
-
-static void plural(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "%ss", word);
-}
-
-static void with_article(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "a %s", word);
-}
-
-static void weakened(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "slightly %s", word);
-}
-
-static void strengthened(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "very %s", word);
-}
-
-static void hinted(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "a hint of %s", word);
-}
-
-static void smelled(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "smells like %s", word);
-}
-
-static void become(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "went %s", word);
-}
-
-static void tasted(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "%s taste", word);
-}
-
-static void flavoured(const char *word, char *out, size_t size)
-{
-	snprintf(out, size, "%s flavours", word);
-}
-
-static const struct { const char *title; void (*write)(const char *word, char *out, size_t size); } ways[] = {
-	{ "as it stands", same }, { "upper case", upper }, { "upper first letter", first_upper }, { "hyphens", hyphens },
-	{ "underscores", underscores }, { "blanks", blanks }, { "two blanks", wide }, { "blanks around", padded }, { "plural", plural },
-	{ "an article", with_article }, { "slightly", weakened }, { "very", strengthened },
-	{ "a hint", hinted }, { "smells", smelled }, { "went", become }, { "taste", tasted }, { "flavours", flavoured },
+/* Written so, and put between those words. */
+#define PLURAL "plural"
+static const struct { const char *title; void (*write)(const char *word, char *out, size_t size); const char *before, *after; } ways[] = {
+	{ "as it stands", same, "", "" }, { "upper case", upper, "", "" }, { "upper first letter", first_upper, "", "" },
+	{ "hyphens", hyphens, "", "" }, { "underscores", underscores, "", "" }, { "blanks", blanks, "", "" }, { "two blanks", wide, "", "" },
+	{ "blanks around", same, "  ", " " }, { PLURAL, same, "", "s" }, { "an article", same, "a ", "" }, { "slightly", same, "slightly ", "" },
+	{ "very", same, "very ", "" }, { "a hint", same, "a hint of ", "" }, { "smells", same, "smells like ", "" }, { "went", same, "went ", "" },
+	{ "taste", same, "", " taste" }, { "flavours", same, "", " flavours" },
 };
 enum { WAYS = sizeof ways / sizeof *ways };
 
@@ -146,13 +99,14 @@ static bool has_plural(const char *word)
 
 static int one_way(int fault, const char *word, int way)
 {
-	char text[200];
+	char written[160], text[200];
 	const char *near[3];
 	size_t n_near = 9;
 
-	if (ways[way].write == plural && !has_plural(word))
+	if (strcmp(ways[way].title, PLURAL) == 0 && !has_plural(word))
 		return 0;
-	ways[way].write(word, text, sizeof text);
+	ways[way].write(word, written, sizeof written);
+	snprintf(text, sizeof text, "%s%s%s", ways[way].before, written, ways[way].after);
 	int at = ab_fault_word(k, text, near, 3, &n_near);
 	ck_assert_msg(at == fault, "%s: \"%s\" of %s means %s", ways[way].title, text, k->faults[fault].id, at < 0 ? "nothing" : k->faults[at].id);
 	ck_assert_msg(n_near == 0, "%s: \"%s\" is known and has %zu near words", ways[way].title, text, n_near);
